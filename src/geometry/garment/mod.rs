@@ -1,0 +1,1 @@
+//! Garments: kinds, finished measurements, sizes, and the outlines drafted from them.

@@ -1,0 +1,23 @@
+//! The geometry of cloth: outlines, garments, the burst, its binds, the fold and the rod.
+//!
+//! # The frame
+//! One frame for both panels, seen from the front of the garment as it lies on the table:
+//!
+//! ```text
+//!            shoulder point (high point of shoulder), y = 0
+//!                 .--o     o--.
+//!   wearer's   .-'   '--+--'   '-.   wearer's
+//!   right     /         |         \  left
+//!            '--.       |       .--'
+//!               |       |       |        x to the right on the page,
+//!               |       |       |        the wearer's left
+//!               |       v y     |
+//!               '-------+-------'
+//!                   x = 0: the centre line
+//! ```
+//!
+//! Lengths in mm, `y` down. The back panel is seen *through* the garment, so that a point of the back lies at the same `(x, y)` as
+//! the point of the front that it touches. Half outlines (`x >= 0`) run from the top of the centre line, over shoulder and side,
+//! to its foot: clockwise as drawn here, which makes every enclosed area positive.
+//!
+//! This module must not know files, paper or colours.

@@ -1,0 +1,20 @@
+//! Pleatwright: design a fold-and-dye burst on a real garment, from measuring tape to chalk line.
+//!
+//! The modules depend downward only:
+//!
+//! | module | what it knows |
+//! |---|---|
+//! | [`print`] | sheets, tiling, strips; PDF, SVG and DXF |
+//! | [`store`] | files: reading, placing errors in them, saving without loss |
+//! | [`layout`] | the document: garment, burst, binds, sections; raw file form to checked form; all its figures |
+//! | [`geometry`] | outlines, garments, burst, spacing progressions, the fold map, rod and sections |
+//! | [`measure`] | lengths: units, parsing and printing of them |
+//!
+//! All lengths are in millimetres, angles in radians, masses in grams, unless a name says otherwise.
+//! The library never prints, exits or panics on input.
+
+pub mod geometry;
+pub mod layout;
+pub mod measure;
+pub mod print;
+pub mod store;

@@ -1,0 +1,3 @@
+//! The program: arguments, then the command line.
+
+fn main() {}
