@@ -21,3 +21,23 @@
 //! to its foot: clockwise as drawn here, which makes every enclosed area positive.
 //!
 //! This module must not know files, paper or colours.
+
+mod burst;
+mod burst_fold;
+mod disc;
+mod fold;
+mod outline;
+mod panel;
+mod rod;
+mod sections;
+
+pub use burst::{
+    Burst, BurstError, BurstSpec, Centre, Centring, LARGEST_RADIUS_MM, MOST_PLEATS, ON_THE_FOLD_MM, Pleats, middle_mm,
+};
+pub use burst_fold::BurstFold;
+pub use disc::{DiscCutter, DiscMeasure};
+pub use fold::{ClothPoint, Fold, RodCut, RodPoint};
+pub use outline::{Outline, OutlineError, PanelOutline};
+pub use panel::{Panel, PanelPair};
+pub use rod::{Cloth, RodSize, Thread, ThreadKind, rod_size, thread_length_mm, tying_order, wraps};
+pub use sections::{MM2_PER_M2, Section, sections};

@@ -1,0 +1,330 @@
+//! A burst: its centre on the garment, how the garment is centred, its arcs and pleats.
+
+use super::{Panel, PanelOutline, PanelPair};
+use kurbo::Point;
+use serde::{Deserialize, Serialize};
+use std::f64::consts::PI;
+
+/// How the garment is laid before it is pleated: which layers come to lie on each other.
+///
+/// Dye enters from the faces of the stack, so the order decides which halves match.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+pub enum Centring {
+    /// Folded on the centre line with one side inside the other: front left, front right, back right, back left. The two
+    /// fronts touch and the two backs touch.
+    Nested,
+    /// Folded in half as it lies: back left, front left, front right, back right.
+    PlainHalf,
+    /// Not folded: front on back, full circles, the centre anywhere.
+    Open,
+}
+
+impl Centring {
+    /// Layers of cloth on each other before pleating.
+    #[must_use]
+    pub fn layers(self) -> u32 {
+        match self {
+            Self::Nested | Self::PlainHalf => 4,
+            Self::Open => 2,
+        }
+    }
+
+    /// Plain words for it.
+    #[must_use]
+    pub fn name(self) -> &'static str {
+        match self {
+            Self::Nested => "nested",
+            Self::PlainHalf => "plain half fold",
+            Self::Open => "open",
+        }
+    }
+}
+
+/// Where the burst centre sits.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub enum Centre {
+    /// Measured down from the high point of the shoulder.
+    BelowShoulder {
+        /// Distance from the centre line, mm; positive to the wearer's left.
+        from_centre_line_mm: f64,
+        /// Distance below the shoulder point, mm.
+        below_shoulder_mm: f64,
+    },
+    /// Measured up from the middle between shoulder point and hem.
+    AboveMiddle {
+        /// Distance from the centre line, mm; positive to the wearer's left.
+        from_centre_line_mm: f64,
+        /// Rise above the middle, mm; negative below it.
+        above_middle_mm: f64,
+    },
+}
+
+/// How deep the pleats are, or how many.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub enum Pleats {
+    /// As deep as this at the guide arc; the nearest whole number of pleats is taken.
+    Depth {
+        /// Crease to crease at the guide arc, mm.
+        depth_mm: f64,
+    },
+    /// This many over the whole turn.
+    Count {
+        /// Number of pleats.
+        count: u32,
+    },
+}
+
+/// A burst as a maker gives it.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct BurstSpec {
+    /// How the garment is laid.
+    pub centring: Centring,
+    /// Where the centre sits.
+    pub centre: Centre,
+    /// Radius of the arc that the cloth is fan folded along, mm.
+    pub guide_radius_mm: f64,
+    /// Radii of further arcs, for orientation, mm.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub further_arcs_mm: Vec<f64>,
+    /// Pleat depth or count.
+    pub pleats: Pleats,
+}
+
+/// Most pleats that a burst may have. More than a few dozen can't be folded by hand (practice); the bound keeps the numbers sane.
+pub const MOST_PLEATS: u32 = 400;
+/// A centre nearer to the centre line than this counts as on it, mm: half the breadth of a chalk line (practice).
+pub const ON_THE_FOLD_MM: f64 = 0.5;
+/// Largest radius taken for an arc, mm: beyond any garment.
+pub const LARGEST_RADIUS_MM: f64 = 5000.0;
+
+/// Why a burst can't be laid on a garment.
+#[derive(Debug, Clone, PartialEq, thiserror::Error)]
+#[non_exhaustive]
+pub enum BurstError {
+    /// No cloth at the centre, on either panel.
+    #[error(
+        "the burst centre, {x_mm} mm from the centre line and {y_mm} mm below the shoulder point, lies outside the cloth; \
+         on the centre line the cloth runs from {top_mm:.0} to {foot_mm:.0} mm below the shoulder point"
+    )]
+    CentreOutsideCloth {
+        /// From the centre line, mm.
+        x_mm: f64,
+        /// Below the shoulder point, mm.
+        y_mm: f64,
+        /// Where the cloth begins, mm.
+        top_mm: f64,
+        /// Where it ends, mm.
+        foot_mm: f64,
+    },
+    /// A radius, distance or depth that is no usable length.
+    #[error("{what} is {value_mm}; give a length above {above_mm} and at most {most_mm} mm")]
+    Length {
+        /// Field of [`BurstSpec`].
+        what: &'static str,
+        /// Given value, mm.
+        value_mm: f64,
+        /// Exclusive lower bound, mm.
+        above_mm: f64,
+        /// Upper bound, mm.
+        most_mm: f64,
+    },
+    /// Too few or too many pleats.
+    #[error("{pleats} pleats can't be folded; between 1 and {MOST_PLEATS} can, so make the pleats {hint}")]
+    PleatCount {
+        /// The number asked for, or that the depth comes to.
+        pleats: f64,
+        /// Which way to go.
+        hint: &'static str,
+    },
+}
+
+/// A burst laid on a garment: the centre is on the cloth and the pleats are a whole number.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Burst {
+    centring: Centring,
+    centre: Point,
+    guide_radius_mm: f64,
+    further_arcs_mm: Vec<f64>,
+    pleats: u32,
+    full_turn: bool,
+}
+
+impl Burst {
+    /// Lays a burst on a garment.
+    ///
+    /// A centre within [`ON_THE_FOLD_MM`] of the centre line of a folded garment is moved onto it. Round a full turn the number of
+    /// pleats is made even, for a fan that closes on itself has as many ridges as valleys.
+    ///
+    /// # Errors
+    /// [`BurstError`] when a number is unusable or the centre lies on neither panel.
+    pub fn new(spec: &BurstSpec, panels: &PanelPair<PanelOutline>) -> Result<Self, BurstError> {
+        let radius = |what, value_mm| length(what, value_mm, 0.0, LARGEST_RADIUS_MM);
+        let guide_radius_mm = radius("guide_radius_mm", spec.guide_radius_mm)?;
+        for &arc_mm in &spec.further_arcs_mm {
+            radius("further_arcs_mm", arc_mm)?;
+        }
+        let mut centre = centre_point(spec.centre, panels)?;
+        let folded = spec.centring != Centring::Open;
+        if folded && centre.x.abs() <= ON_THE_FOLD_MM {
+            centre.x = 0.0;
+        }
+        check_on_cloth(centre, panels)?;
+        let full_turn = !folded || centre.x != 0.0;
+        Ok(Self {
+            centring: spec.centring,
+            centre,
+            guide_radius_mm,
+            further_arcs_mm: spec.further_arcs_mm.clone(),
+            pleats: pleat_count(spec.pleats, guide_radius_mm, full_turn)?,
+            full_turn,
+        })
+    }
+
+    /// How the garment is laid.
+    #[must_use]
+    pub fn centring(&self) -> Centring {
+        self.centring
+    }
+
+    /// The centre as given, in the garment's frame, mm.
+    #[must_use]
+    pub fn centre(&self) -> Point {
+        self.centre
+    }
+
+    /// The centre on the folded garment: a folded garment lies at `x >= 0` only. mm.
+    #[must_use]
+    pub fn centre_as_laid(&self) -> Point {
+        match self.centring {
+            Centring::Open => self.centre,
+            Centring::Nested | Centring::PlainHalf => Point::new(self.centre.x.abs(), self.centre.y),
+        }
+    }
+
+    /// All centres that show on the opened garment: two where a folded garment is pleated off its fold line. mm.
+    #[must_use]
+    pub fn centres_when_opened(&self) -> Vec<Point> {
+        if self.is_mirrored_pair() { vec![self.centre, Point::new(-self.centre.x, self.centre.y)] } else { vec![self.centre] }
+    }
+
+    /// Whether the burst comes out twice, mirrored at the centre line.
+    #[must_use]
+    pub fn is_mirrored_pair(&self) -> bool {
+        self.centring != Centring::Open && self.centre.x != 0.0
+    }
+
+    /// Radius of the guide arc, mm.
+    #[must_use]
+    pub fn guide_radius_mm(&self) -> f64 {
+        self.guide_radius_mm
+    }
+
+    /// Radii of the further arcs, mm, as given.
+    #[must_use]
+    pub fn further_arcs_mm(&self) -> &[f64] {
+        &self.further_arcs_mm
+    }
+
+    /// Number of pleats.
+    #[must_use]
+    pub fn pleats(&self) -> u32 {
+        self.pleats
+    }
+
+    /// The angle that the pleats fill, rad: half a turn about a centre on the fold, a full turn elsewhere.
+    #[must_use]
+    pub fn turn_rad(&self) -> f64 {
+        turn_rad(self.full_turn)
+    }
+
+    /// The angle of one pleat, rad.
+    #[must_use]
+    pub fn pleat_angle_rad(&self) -> f64 {
+        self.turn_rad() / f64::from(self.pleats)
+    }
+
+    /// Directions of all creases, rad from straight up, turning towards the wearer's left. A half turn has one more crease than
+    /// pleats (its first and last are the fold line); a full turn has as many.
+    #[must_use]
+    pub fn creases_rad(&self) -> Vec<f64> {
+        let last = if self.full_turn { self.pleats - 1 } else { self.pleats };
+        (0..=last).map(|j| f64::from(j) * self.pleat_angle_rad()).collect()
+    }
+
+    /// The longest that a ring of this radius can be on one panel, both halves together, mm.
+    #[must_use]
+    pub fn ring_capacity_mm(&self, radius_mm: f64) -> f64 {
+        let halves = if self.centring == Centring::Open { 1.0 } else { 2.0 };
+        halves * self.turn_rad() * radius_mm
+    }
+}
+
+fn turn_rad(full_turn: bool) -> f64 {
+    if full_turn { 2.0 * PI } else { PI }
+}
+
+fn length(what: &'static str, value_mm: f64, above_mm: f64, most_mm: f64) -> Result<f64, BurstError> {
+    // Written so that a NaN is refused too.
+    if value_mm > above_mm && value_mm <= most_mm {
+        Ok(value_mm)
+    } else {
+        Err(BurstError::Length { what, value_mm, above_mm, most_mm })
+    }
+}
+
+fn centre_point(centre: Centre, panels: &PanelPair<PanelOutline>) -> Result<Point, BurstError> {
+    let distance = |what, value_mm| length(what, value_mm, -LARGEST_RADIUS_MM, LARGEST_RADIUS_MM);
+    match centre {
+        Centre::BelowShoulder { from_centre_line_mm, below_shoulder_mm } => Ok(Point::new(
+            distance("from_centre_line_mm", from_centre_line_mm)?,
+            distance("below_shoulder_mm", below_shoulder_mm)?,
+        )),
+        Centre::AboveMiddle { from_centre_line_mm, above_middle_mm } => Ok(Point::new(
+            distance("from_centre_line_mm", from_centre_line_mm)?,
+            middle_mm(panels) - distance("above_middle_mm", above_middle_mm)?,
+        )),
+    }
+}
+
+/// The middle of the garment's length: halfway between the shoulder point and the lowest hem, mm below the shoulder point.
+#[must_use]
+pub fn middle_mm(panels: &PanelPair<PanelOutline>) -> f64 {
+    let foot = panels.map(|panel| panel.half().bounds().y1);
+    0.5 * foot.front.max(foot.back)
+}
+
+fn check_on_cloth(centre: Point, panels: &PanelPair<PanelOutline>) -> Result<(), BurstError> {
+    if Panel::BOTH.into_iter().any(|panel| panels.of(panel).contains(centre)) {
+        return Ok(());
+    }
+    let line = panels.map(PanelOutline::centre_line_mm);
+    Err(BurstError::CentreOutsideCloth {
+        x_mm: centre.x,
+        y_mm: centre.y,
+        top_mm: line.front.start.min(line.back.start),
+        foot_mm: line.front.end.max(line.back.end),
+    })
+}
+
+fn pleat_count(pleats: Pleats, guide_radius_mm: f64, full_turn: bool) -> Result<u32, BurstError> {
+    // A closed fan is counted in pairs of pleats.
+    let step = if full_turn { 2.0 } else { 1.0 };
+    let wanted = match pleats {
+        Pleats::Depth { depth_mm } => {
+            turn_rad(full_turn) * guide_radius_mm / length("depth_mm", depth_mm, 0.0, LARGEST_RADIUS_MM)?
+        }
+        Pleats::Count { count } => f64::from(count),
+    };
+    let whole = (wanted / step).round().max(if wanted > 0.0 { 1.0 } else { 0.0 }) * step;
+    if whole < step {
+        return Err(BurstError::PleatCount { pleats: wanted, hint: "more in number" });
+    }
+    if whole > f64::from(MOST_PLEATS) {
+        return Err(BurstError::PleatCount { pleats: wanted, hint: "deeper or fewer" });
+    }
+    #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a whole number between 1 and MOST_PLEATS")]
+    Ok(whole as u32)
+}

@@ -1,0 +1,71 @@
+//! The two panels of a garment, and values that exist once for each.
+
+use serde::{Deserialize, Serialize};
+use std::ops::{Add, Sub};
+
+/// One of the two layers of cloth that a garment laid flat consists of.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
+pub enum Panel {
+    /// The layer that shows when the garment is worn, seen from the front.
+    Front,
+    /// The layer behind it.
+    Back,
+}
+
+impl Panel {
+    /// Both panels, front first.
+    pub const BOTH: [Self; 2] = [Self::Front, Self::Back];
+
+    /// The panel's name in running text.
+    #[must_use]
+    pub fn name(self) -> &'static str {
+        match self {
+            Self::Front => "front",
+            Self::Back => "back",
+        }
+    }
+}
+
+/// A value for each panel.
+#[derive(Debug, Clone, Copy, PartialEq, Default, Serialize)]
+pub struct PanelPair<T> {
+    /// The front's.
+    pub front: T,
+    /// The back's.
+    pub back: T,
+}
+
+impl<T> PanelPair<T> {
+    /// Makes a pair by asking for each panel.
+    pub fn from_fn(mut of: impl FnMut(Panel) -> T) -> Self {
+        Self { front: of(Panel::Front), back: of(Panel::Back) }
+    }
+
+    /// The value of one panel.
+    pub fn of(&self, panel: Panel) -> &T {
+        match panel {
+            Panel::Front => &self.front,
+            Panel::Back => &self.back,
+        }
+    }
+
+    /// Applies a function to both values.
+    pub fn map<U>(&self, mut f: impl FnMut(&T) -> U) -> PanelPair<U> {
+        PanelPair { front: f(&self.front), back: f(&self.back) }
+    }
+}
+
+impl<T: Copy + Add<Output = T>> PanelPair<T> {
+    /// Front and back together.
+    pub fn sum(&self) -> T {
+        self.front + self.back
+    }
+}
+
+impl<T: Copy + Sub<Output = T>> Sub for PanelPair<T> {
+    type Output = Self;
+
+    fn sub(self, other: Self) -> Self {
+        Self { front: self.front - other.front, back: self.back - other.back }
+    }
+}

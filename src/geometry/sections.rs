@@ -1,0 +1,51 @@
+//! Sections: the cloth between neighbouring binds, for which dye is chosen and weighed.
+
+use super::{Fold, PanelPair};
+
+/// The cloth between two neighbouring binds, on both panels.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Section {
+    /// Where it begins along the rod, mm.
+    pub inner_mm: f64,
+    /// Where it ends, mm.
+    pub outer_mm: f64,
+    /// Its cloth, mm2, both halves of each panel.
+    pub area_mm2: PanelPair<f64>,
+}
+
+impl Section {
+    /// Its length along the rod, mm.
+    #[must_use]
+    pub fn length_mm(&self) -> f64 {
+        self.outer_mm - self.inner_mm
+    }
+
+    /// Its mass, g, for cloth of `grams_per_m2`.
+    #[must_use]
+    pub fn mass_g(&self, grams_per_m2: f64) -> f64 {
+        self.area_mm2.sum() * grams_per_m2 / MM2_PER_M2
+    }
+}
+
+/// Square millimetres in a square metre.
+pub const MM2_PER_M2: f64 = 1e6;
+
+/// The sections of a rod bound at these distances (mm, rising from its tip): one within the first bind, one between each two
+/// neighbours, one beyond the last as far as there is cloth. Always one more than there are binds; together all the cloth.
+#[must_use]
+pub fn sections(fold: &dyn Fold, binds_mm: &[f64]) -> Vec<Section> {
+    let end_mm = binds_mm.last().copied().unwrap_or(0.0).max(fold.length_mm());
+    let mut from_mm = 0.0;
+    let mut below_mm2 = PanelPair::default();
+    binds_mm
+        .iter()
+        .copied()
+        .chain([end_mm])
+        .map(|to_mm| {
+            let within_mm2 = fold.cut(to_mm).map(|cut| cut.area_mm2);
+            let section = Section { inner_mm: from_mm, outer_mm: to_mm, area_mm2: within_mm2 - below_mm2 };
+            (from_mm, below_mm2) = (to_mm, within_mm2);
+            section
+        })
+        .collect()
+}
