@@ -138,12 +138,12 @@ fn adaptive_integral(f: &dyn Fn(f64) -> f64, a: f64, b: f64, depth: u32) -> f64 
 fn sections_add_up_to_the_cloth() {
     let fold = BurstFold::new(burst(Centring::PlainHalf, 0.0, 310.0, 200.0, 15), panels());
     let all: f64 = sections(&fold, &[30.0, 90.0, 200.0, 333.0]).iter().map(|s| s.area_mm2.sum()).sum();
-    let cloth = panels().map(|panel| panel.whole().area_mm2()).sum();
+    let cloth: f64 = panels().iter().map(|(_, panel)| panel.whole().area_mm2()).sum();
     assert_close!(all, cloth, 1e-9 * cloth);
 }
 
-fn panels() -> PanelPair<PanelOutline> {
-    PanelPair { front: curved_panel(85.0), back: curved_panel(25.0) }
+fn panels() -> PanelSet {
+    PanelSet { front: curved_panel(85.0), back: Some(curved_panel(25.0)) }
 }
 
 fn burst(centring: Centring, x: f64, y: f64, guide_radius_mm: f64, count: u32) -> Burst {
@@ -236,8 +236,7 @@ proptest! {
     fn drawn_arcs_are_the_computed_arcs(burst in any_burst(), r in 1.0..450.0, back: bool) {
         let panel = if back { Panel::Back } else { Panel::Front };
         let fold = BurstFold::new(burst, panels());
-        let halves = if fold.burst().centring() == Centring::Open { 1.0 } else { 2.0 };
-        let drawn: f64 = fold.arcs_on_cloth_rad(panel, r).iter().map(|(from, to)| halves * r * (to - from)).sum();
+        let drawn: f64 = fold.arcs_on_cloth_rad(panel, r).iter().map(|(from, to)| fold.burst().halves() * r * (to - from)).sum();
         prop_assert!((drawn - fold.cut(r).of(panel).cloth_mm).abs() < 1e-6, "{} drawn", drawn);
     }
 }
@@ -303,6 +302,18 @@ fn a_centre_off_the_cloth_is_refused() {
     };
     let refusal = Burst::new(&spec, &panels()).unwrap_err().to_string();
     assert!(refusal.contains("from 25 to 715 mm"), "{refusal}");
+}
+
+/// A bandana has one layer, two when folded.
+#[test]
+fn cloth_of_one_panel() {
+    let panels = PanelSet { front: curved_panel(85.0), back: None };
+    let fold = BurstFold::new(burst(Centring::Nested, 0.0, 300.0, 235.0, 19), panels);
+    assert_eq!((fold.layers(), fold.places()), (2, 38));
+    assert_eq!(fold.cut(100.0).back, RodCut::default());
+    assert_close!(fold.cut(100.0).front.cloth_mm, TAU * 100.0, 1e-9);
+    let right = fold.to_cloth(RodPoint { along_mm: 100.0, across: 0.5, place: 1 });
+    assert!(right.panel == Panel::Front && right.x_mm < 0.0);
 }
 
 #[test]

@@ -1,6 +1,6 @@
 //! A burst: its centre on the garment, how the garment is centred, its arcs and pleats.
 
-use super::{Panel, PanelOutline, PanelPair};
+use super::PanelSet;
 use kurbo::Point;
 use serde::{Deserialize, Serialize};
 use std::f64::consts::PI;
@@ -20,13 +20,10 @@ pub enum Centring {
 }
 
 impl Centring {
-    /// Layers of cloth on each other before pleating.
+    /// Whether the garment is folded on its centre line.
     #[must_use]
-    pub fn layers(self) -> u32 {
-        match self {
-            Self::Nested | Self::PlainHalf => 4,
-            Self::Open => 2,
-        }
+    pub fn is_folded(self) -> bool {
+        self != Self::Open
     }
 
     /// Plain words for it.
@@ -160,14 +157,14 @@ impl Burst {
     ///
     /// # Errors
     /// [`BurstError`] when a number is unusable or the centre lies on neither panel.
-    pub fn new(spec: &BurstSpec, panels: &PanelPair<PanelOutline>) -> Result<Self, BurstError> {
+    pub fn new(spec: &BurstSpec, panels: &PanelSet) -> Result<Self, BurstError> {
         let radius = |what, value_mm| length(what, value_mm, 0.0, LARGEST_RADIUS_MM);
         let guide_radius_mm = radius("guide_radius_mm", spec.guide_radius_mm)?;
         for &arc_mm in &spec.further_arcs_mm {
             radius("further_arcs_mm", arc_mm)?;
         }
         let mut centre = centre_point(spec.centre, panels)?;
-        let folded = spec.centring != Centring::Open;
+        let folded = spec.centring.is_folded();
         if folded && centre.x.abs() <= ON_THE_FOLD_MM {
             centre.x = 0.0;
         }
@@ -198,10 +195,19 @@ impl Burst {
     /// The centre on the folded garment: a folded garment lies at `x >= 0` only. mm.
     #[must_use]
     pub fn centre_as_laid(&self) -> Point {
-        match self.centring {
-            Centring::Open => self.centre,
-            Centring::Nested | Centring::PlainHalf => Point::new(self.centre.x.abs(), self.centre.y),
-        }
+        Point::new(self.x_as_laid_mm(self.centre.x), self.centre.y)
+    }
+
+    /// Where a distance from the centre line comes to lie when the garment is laid: folding sends `x` to its amount. mm.
+    #[must_use]
+    pub fn x_as_laid_mm(&self, x_mm: f64) -> f64 {
+        if self.centring.is_folded() { x_mm.abs() } else { x_mm }
+    }
+
+    /// How often the laid cloth lies on each panel's outline: twice when folded, its halves being alike.
+    #[must_use]
+    pub fn halves(&self) -> f64 {
+        if self.centring.is_folded() { 2.0 } else { 1.0 }
     }
 
     /// All centres that show on the opened garment: two where a folded garment is pleated off its fold line. mm.
@@ -213,7 +219,7 @@ impl Burst {
     /// Whether the burst comes out twice, mirrored at the centre line.
     #[must_use]
     pub fn is_mirrored_pair(&self) -> bool {
-        self.centring != Centring::Open && self.centre.x != 0.0
+        self.centring.is_folded() && self.centre.x != 0.0
     }
 
     /// Radius of the guide arc, mm.
@@ -257,8 +263,7 @@ impl Burst {
     /// The longest that a ring of this radius can be on one panel, both halves together, mm.
     #[must_use]
     pub fn ring_capacity_mm(&self, radius_mm: f64) -> f64 {
-        let halves = if self.centring == Centring::Open { 1.0 } else { 2.0 };
-        halves * self.turn_rad() * radius_mm
+        self.halves() * self.turn_rad() * radius_mm
     }
 }
 
@@ -275,7 +280,7 @@ fn length(what: &'static str, value_mm: f64, above_mm: f64, most_mm: f64) -> Res
     }
 }
 
-fn centre_point(centre: Centre, panels: &PanelPair<PanelOutline>) -> Result<Point, BurstError> {
+fn centre_point(centre: Centre, panels: &PanelSet) -> Result<Point, BurstError> {
     let distance = |what, value_mm| length(what, value_mm, -LARGEST_RADIUS_MM, LARGEST_RADIUS_MM);
     match centre {
         Centre::BelowShoulder { from_centre_line_mm, below_shoulder_mm } => Ok(Point::new(
@@ -291,22 +296,17 @@ fn centre_point(centre: Centre, panels: &PanelPair<PanelOutline>) -> Result<Poin
 
 /// The middle of the garment's length: halfway between the shoulder point and the lowest hem, mm below the shoulder point.
 #[must_use]
-pub fn middle_mm(panels: &PanelPair<PanelOutline>) -> f64 {
-    let foot = panels.map(|panel| panel.half().bounds().y1);
-    0.5 * foot.front.max(foot.back)
+pub fn middle_mm(panels: &PanelSet) -> f64 {
+    0.5 * panels.iter().map(|(_, panel)| panel.half().bounds().y1).fold(0.0, f64::max)
 }
 
-fn check_on_cloth(centre: Point, panels: &PanelPair<PanelOutline>) -> Result<(), BurstError> {
-    if Panel::BOTH.into_iter().any(|panel| panels.of(panel).contains(centre)) {
+fn check_on_cloth(centre: Point, panels: &PanelSet) -> Result<(), BurstError> {
+    if panels.iter().any(|(_, panel)| panel.contains(centre)) {
         return Ok(());
     }
-    let line = panels.map(PanelOutline::centre_line_mm);
-    Err(BurstError::CentreOutsideCloth {
-        x_mm: centre.x,
-        y_mm: centre.y,
-        top_mm: line.front.start.min(line.back.start),
-        foot_mm: line.front.end.max(line.back.end),
-    })
+    let ends = panels.iter().map(|(_, panel)| panel.centre_line_mm());
+    let line = ends.reduce(|a, b| a.start.min(b.start)..a.end.max(b.end)).unwrap_or_default();
+    Err(BurstError::CentreOutsideCloth { x_mm: centre.x, y_mm: centre.y, top_mm: line.start, foot_mm: line.end })
 }
 
 fn pleat_count(pleats: Pleats, guide_radius_mm: f64, full_turn: bool) -> Result<u32, BurstError> {

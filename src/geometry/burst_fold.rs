@@ -4,7 +4,7 @@
 //! fraction of it is the place across the pleat, counted backwards in odd pleats, and the layers of an odd pleat lie backwards too:
 //! that is what turning the cloth over at each crease does.
 
-use super::{Burst, Centring, ClothPoint, DiscCutter, DiscMeasure, Fold, Panel, PanelOutline, PanelPair, RodCut, RodPoint};
+use super::{Burst, Centring, ClothPoint, DiscCutter, Fold, Outline, Panel, PanelOutline, PanelPair, PanelSet, RodCut, RodPoint};
 use kurbo::{Point, Vec2};
 use std::f64::consts::TAU;
 
@@ -12,17 +12,60 @@ use std::f64::consts::TAU;
 #[derive(Debug, Clone)]
 pub struct BurstFold {
     burst: Burst,
-    panels: PanelPair<PanelOutline>,
-    cutters: PanelPair<DiscCutter>,
+    panels: PanelSet,
+    cutters: PanelPair<Option<DiscCutter>>,
+    stack: Vec<Layer>,
+}
+
+/// A layer of the garment as it is laid: a whole panel when laid open, a half of one when folded.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+struct Layer {
+    panel: Panel,
+    half: Option<Half>,
+}
+
+/// The wearer's left or right.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Half {
+    Left,
+    Right,
+}
+
+impl Half {
+    fn of(x_mm: f64) -> Self {
+        if x_mm.is_sign_negative() { Self::Right } else { Self::Left }
+    }
+}
+
+/// The layers from the bottom up; what a garment of one panel does not have is left out.
+fn stack(centring: Centring, panels: &PanelSet) -> Vec<Layer> {
+    let order: &[(Panel, Option<Half>)] = match centring {
+        Centring::Nested => &[
+            (Panel::Front, Some(Half::Left)),
+            (Panel::Front, Some(Half::Right)),
+            (Panel::Back, Some(Half::Right)),
+            (Panel::Back, Some(Half::Left)),
+        ],
+        Centring::PlainHalf => &[
+            (Panel::Back, Some(Half::Left)),
+            (Panel::Front, Some(Half::Left)),
+            (Panel::Front, Some(Half::Right)),
+            (Panel::Back, Some(Half::Right)),
+        ],
+        Centring::Open => &[(Panel::Back, None), (Panel::Front, None)],
+    };
+    let present = |&&(panel, _): &&(Panel, Option<Half>)| panels.panel(panel).is_some();
+    order.iter().filter(present).map(|&(panel, half)| Layer { panel, half }).collect()
 }
 
 impl BurstFold {
     /// Folds the garment whose panels these are.
     #[must_use]
-    pub fn new(burst: Burst, panels: PanelPair<PanelOutline>) -> Self {
-        let centre = burst.centre_as_laid();
-        let cutters = panels.map(|panel| DiscCutter::new(laid_outline(&burst, panel), centre));
-        Self { burst, panels, cutters }
+    pub fn new(burst: Burst, panels: PanelSet) -> Self {
+        let cutter = |panel| Some(DiscCutter::new(laid_outline(&burst, panels.panel(panel)?), burst.centre_as_laid()));
+        let cutters = PanelPair::from_fn(cutter);
+        let stack = stack(burst.centring(), &panels);
+        Self { burst, panels, cutters, stack }
     }
 
     /// The burst.
@@ -33,59 +76,42 @@ impl BurstFold {
 
     /// The garment's panels.
     #[must_use]
-    pub fn panels(&self) -> &PanelPair<PanelOutline> {
+    pub fn panels(&self) -> &PanelSet {
         &self.panels
+    }
+
+    /// Which layer that is, from 0 at the bottom; a panel that the garment lacks counts as the layer on top.
+    fn layer(&self, layer: Layer) -> u32 {
+        let index = self.stack.iter().position(|&other| other == layer).unwrap_or(self.stack.len() - 1);
+        u32::try_from(index).unwrap_or(u32::MAX)
     }
 
     /// The stretches of the circle of this radius that lie on a panel as it is laid (the half at `x >= 0` when folded), as angles
     /// `start..end` in rad from the x axis towards y, each with `end > start`.
     #[must_use]
     pub fn arcs_on_cloth_rad(&self, panel: Panel, radius_mm: f64) -> Vec<(f64, f64)> {
-        let outline = laid_outline(&self.burst, self.panels.of(panel));
+        let (Some(cutter), Some(cloth)) = (self.cutters.of(panel), self.panels.panel(panel)) else {
+            return vec![];
+        };
+        let outline = laid_outline(&self.burst, cloth);
         let centre = self.burst.centre_as_laid();
         let on_cloth = |angle: f64| outline.contains(centre + radius_mm * Vec2::from_angle(angle));
-        let mut cuts: Vec<f64> = self.cutters.of(panel).crossings_rad(radius_mm).collect();
+        let mut cuts: Vec<f64> = cutter.crossings_rad(radius_mm).collect();
         if cuts.is_empty() {
-            return if on_cloth(1e-3) { vec![(0.0, TAU)] } else { vec![] };
+            return if on_cloth(AWAY_FROM_THE_FOLD_RAD) { vec![(0.0, TAU)] } else { vec![] };
         }
         cuts.sort_by(f64::total_cmp);
         let ends = cuts.iter().skip(1).copied().chain([cuts[0] + TAU]);
         cuts.iter().copied().zip(ends).filter(|&(from, to)| to > from && on_cloth(0.5 * (from + to))).collect()
     }
-
-    /// Which layer of the laid garment a half of a panel is, from 0 at the bottom.
-    fn layer(&self, panel: Panel, right_half: bool) -> u32 {
-        match (self.burst.centring(), panel, right_half) {
-            (Centring::Nested, Panel::Front, false) => 0,
-            (Centring::Nested, Panel::Front, true) => 1,
-            (Centring::Nested, Panel::Back, true) => 2,
-            (Centring::Nested, Panel::Back, false) => 3,
-            (Centring::PlainHalf, Panel::Back, false) => 0,
-            (Centring::PlainHalf, Panel::Front, false) => 1,
-            (Centring::PlainHalf, Panel::Front, true) => 2,
-            (Centring::PlainHalf, Panel::Back, true) => 3,
-            (Centring::Open, Panel::Back, _) => 0,
-            (Centring::Open, Panel::Front, _) => 1,
-        }
-    }
-
-    /// The inverse of [`Self::layer`]; the half is `None` when the garment is laid open.
-    fn panel_of(&self, layer: u32) -> (Panel, Option<bool>) {
-        let (panels, right_from, right_to) = match self.burst.centring() {
-            Centring::Nested => ([Panel::Front, Panel::Front, Panel::Back, Panel::Back], 1, 2),
-            Centring::PlainHalf => ([Panel::Back, Panel::Front, Panel::Front, Panel::Back], 2, 3),
-            Centring::Open => return (if layer == 0 { Panel::Back } else { Panel::Front }, None),
-        };
-        (panels[layer.min(3) as usize], Some((right_from..=right_to).contains(&layer)))
-    }
 }
 
+/// A direction that meets no corner of an outline, to ask whether a circle that crosses nothing lies in it: any would do.
+const AWAY_FROM_THE_FOLD_RAD: f64 = 0.1;
+
 /// The outline that the circles cut: half the panel when folded.
-fn laid_outline<'a>(burst: &Burst, panel: &'a PanelOutline) -> &'a super::Outline {
-    match burst.centring() {
-        Centring::Nested | Centring::PlainHalf => panel.half(),
-        Centring::Open => panel.whole(),
-    }
+fn laid_outline<'a>(burst: &Burst, panel: &'a PanelOutline) -> &'a Outline {
+    if burst.centring().is_folded() { panel.half() } else { panel.whole() }
 }
 
 impl Fold for BurstFold {
@@ -94,13 +120,13 @@ impl Fold for BurstFold {
     }
 
     fn layers(&self) -> u32 {
-        self.burst.centring().layers()
+        // At most four.
+        u32::try_from(self.stack.len()).unwrap_or(u32::MAX)
     }
 
     fn to_rod(&self, point: ClothPoint) -> RodPoint {
-        let folded = self.burst.centring() != Centring::Open;
-        let laid_x = if folded { point.x_mm.abs() } else { point.x_mm };
-        let from_centre = Point::new(laid_x, point.y_mm) - self.burst.centre_as_laid();
+        let laid = Point::new(self.burst.x_as_laid_mm(point.x_mm), point.y_mm);
+        let from_centre = laid - self.burst.centre_as_laid();
         // From straight up (-y) towards +x; in [0, 2 pi).
         let angle = from_centre.x.atan2(-from_centre.y).rem_euclid(TAU);
         let pleat_exact = angle / self.burst.pleat_angle_rad();
@@ -109,7 +135,8 @@ impl Fold for BurstFold {
         let fraction = (pleat_exact - pleat).clamp(0.0, 1.0);
         #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a whole number below the number of pleats")]
         let pleat = pleat as u32;
-        let layer = self.layer(point.panel, point.x_mm.is_sign_negative());
+        let half = self.burst.centring().is_folded().then(|| Half::of(point.x_mm));
+        let layer = self.layer(Layer { panel: point.panel, half });
         let turned = pleat % 2 == 1;
         RodPoint {
             along_mm: from_centre.hypot(),
@@ -122,20 +149,21 @@ impl Fold for BurstFold {
         let (pleat, in_pleat) = (point.place / self.layers(), point.place % self.layers());
         let turned = pleat % 2 == 1;
         let fraction = if turned { 1.0 - point.across } else { point.across };
-        let (panel, right_half) = self.panel_of(if turned { self.layers() - 1 - in_pleat } else { in_pleat });
+        let layer = if turned { self.layers() - 1 - in_pleat } else { in_pleat };
+        let Layer { panel, half } = self.stack[layer as usize % self.stack.len()];
         let angle = (f64::from(pleat) + fraction) * self.burst.pleat_angle_rad();
         let laid = self.burst.centre_as_laid() + point.along_mm * Vec2::new(angle.sin(), -angle.cos());
-        let x_mm = match right_half {
+        let x_mm = match half {
             None => laid.x,
             // A point of the folded garment lies at x >= 0 but for rounding at the fold.
-            Some(false) => laid.x.max(0.0),
-            Some(true) => -laid.x.max(0.0),
+            Some(Half::Left) => laid.x.max(0.0),
+            Some(Half::Right) => -laid.x.max(0.0),
         };
         ClothPoint { panel, x_mm, y_mm: laid.y }
     }
 
     fn has_cloth(&self, point: ClothPoint) -> bool {
-        self.panels.of(point.panel).contains(point.position())
+        self.panels.panel(point.panel).is_some_and(|panel| panel.contains(point.position()))
     }
 
     fn pleat_width_mm(&self, along_mm: f64) -> f64 {
@@ -143,14 +171,18 @@ impl Fold for BurstFold {
     }
 
     fn cut(&self, along_mm: f64) -> PanelPair<RodCut> {
-        let halves = if self.burst.centring() == Centring::Open { 1.0 } else { 2.0 };
         self.cutters.map(|cutter| {
-            let DiscMeasure { area_mm2, arc_mm } = cutter.measure(along_mm);
-            RodCut { cloth_mm: halves * arc_mm, area_mm2: halves * area_mm2 }
+            let measure = cutter.as_ref().map(|cutter| cutter.measure(along_mm)).unwrap_or_default();
+            let halves = self.burst.halves();
+            RodCut { cloth_mm: halves * measure.arc_mm, area_mm2: halves * measure.area_mm2 }
         })
     }
 
     fn length_mm(&self) -> f64 {
-        self.cutters.front.farthest_mm().max(self.cutters.back.farthest_mm())
+        Panel::BOTH
+            .into_iter()
+            .filter_map(|panel| self.cutters.of(panel).as_ref())
+            .map(DiscCutter::farthest_mm)
+            .fold(0.0, f64::max)
     }
 }

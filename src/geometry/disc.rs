@@ -44,6 +44,12 @@ impl DiscCutter {
         self.farthest_mm
     }
 
+    /// Distance from the centre to the nearest point of the outline, mm: circles up to it are whole, or meet nothing.
+    #[must_use]
+    pub fn nearest_mm(&self) -> f64 {
+        self.pieces.iter().map(|piece| piece.start_mm.min(piece.end_mm)).fold(f64::INFINITY, f64::min)
+    }
+
     /// Area and arc for the radius `radius_mm >= 0`. Exact but for rounding (relative error about 1e-12).
     #[must_use]
     pub fn measure(&self, radius_mm: f64) -> DiscMeasure {

@@ -38,6 +38,6 @@ pub use burst_fold::BurstFold;
 pub use disc::{DiscCutter, DiscMeasure};
 pub use fold::{ClothPoint, Fold, RodCut, RodPoint};
 pub use outline::{Outline, OutlineError, PanelOutline};
-pub use panel::{Panel, PanelPair};
+pub use panel::{Panel, PanelPair, PanelSet};
 pub use rod::{Cloth, RodSize, Thread, ThreadKind, rod_size, thread_length_mm, tying_order, wraps};
 pub use sections::{MM2_PER_M2, Section, sections};

@@ -1,5 +1,6 @@
 //! The two panels of a garment, and values that exist once for each.
 
+use super::PanelOutline;
 use serde::{Deserialize, Serialize};
 use std::ops::{Add, Sub};
 
@@ -67,5 +68,30 @@ impl<T: Copy + Sub<Output = T>> Sub for PanelPair<T> {
 
     fn sub(self, other: Self) -> Self {
         Self { front: self.front - other.front, back: self.back - other.back }
+    }
+}
+
+/// The panels that a garment has: a bandana has no back.
+#[derive(Debug, Clone, PartialEq)]
+pub struct PanelSet {
+    /// The front, or the only one.
+    pub front: PanelOutline,
+    /// The back.
+    pub back: Option<PanelOutline>,
+}
+
+impl PanelSet {
+    /// One panel's outline, if the garment has it.
+    #[must_use]
+    pub fn panel(&self, panel: Panel) -> Option<&PanelOutline> {
+        match panel {
+            Panel::Front => Some(&self.front),
+            Panel::Back => self.back.as_ref(),
+        }
+    }
+
+    /// The panels there are, front first.
+    pub fn iter(&self) -> impl Iterator<Item = (Panel, &PanelOutline)> {
+        Panel::BOTH.into_iter().filter_map(|panel| Some((panel, self.panel(panel)?)))
     }
 }
