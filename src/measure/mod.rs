@@ -1,3 +1,15 @@
 //! Lengths and their units: parsing what a maker types, printing what a maker reads.
 //!
 //! Everything inside the program is in millimetres; this module is the only one that knows inches. It must not know garments.
+
+mod marks;
+mod mass;
+mod parse;
+mod style;
+mod unit;
+
+pub use marks::RuleMarks;
+pub use mass::grams_per_m2_from_oz_per_yd2;
+pub use parse::{LARGEST_LENGTH_MM, ParseLengthError, parse_length};
+pub use style::{InchFraction, LengthStyle};
+pub use unit::LengthUnit;

@@ -1,0 +1,167 @@
+//! Printing lengths the way the maker's rule is marked.
+
+use super::LengthUnit;
+
+/// More decimals than this say nothing about cloth.
+const MOST_DECIMALS: u8 = 6;
+
+/// The finest fraction of an inch that is printed.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default)]
+pub enum InchFraction {
+    /// Halves.
+    Half,
+    /// Quarters.
+    Quarter,
+    /// Eighths.
+    Eighth,
+    /// Sixteenths.
+    #[default]
+    Sixteenth,
+}
+
+impl InchFraction {
+    /// How many of them make an inch.
+    #[must_use]
+    pub const fn per_inch(self) -> u8 {
+        match self {
+            Self::Half => 2,
+            Self::Quarter => 4,
+            Self::Eighth => 8,
+            Self::Sixteenth => 16,
+        }
+    }
+}
+
+/// How lengths are printed.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum LengthStyle {
+    /// Millimetres with this many decimals (at most six): `235 mm`, `235.0 mm`.
+    Metric {
+        /// Digits after the point.
+        decimals: u8,
+    },
+    /// Inches and the nearest fraction in lowest terms: `9 1/4 in`.
+    Inches {
+        /// The finest fraction.
+        nearest: InchFraction,
+    },
+}
+
+impl Default for LengthStyle {
+    /// Whole millimetres.
+    fn default() -> Self {
+        Self::Metric { decimals: 0 }
+    }
+}
+
+impl LengthStyle {
+    /// The length as text with its unit, rounded to the nearest mark (halfway away from zero in inches).
+    ///
+    /// A length of at most [`LARGEST_LENGTH_MM`](super::LARGEST_LENGTH_MM) reads back with [`parse_length`](super::parse_length)
+    /// to within half a mark. A value that is no number is printed as it is.
+    ///
+    /// ```
+    /// use pleatwright::measure::{InchFraction, LengthStyle};
+    /// assert_eq!(LengthStyle::default().format(234.6), "235 mm");
+    /// assert_eq!(LengthStyle::Inches { nearest: InchFraction::Sixteenth }.format(234.95), "9 1/4 in");
+    /// ```
+    #[must_use]
+    pub fn format(self, mm: f64) -> String {
+        match self {
+            _ if !mm.is_finite() => format!("{mm} mm"),
+            Self::Metric { decimals } => format_metric(mm, decimals.min(MOST_DECIMALS)),
+            Self::Inches { nearest } => format_inches(mm, nearest),
+        }
+    }
+
+    /// The distance between neighbouring values that can be printed, in mm.
+    #[must_use]
+    pub fn mark_mm(self) -> f64 {
+        match self {
+            Self::Metric { decimals } => 10_f64.powi(-i32::from(decimals.min(MOST_DECIMALS))),
+            Self::Inches { nearest } => LengthUnit::Inch.in_mm() / f64::from(nearest.per_inch()),
+        }
+    }
+}
+
+fn format_metric(mm: f64, decimals: u8) -> String {
+    let text = format!("{mm:.*} mm", usize::from(decimals));
+    match text.strip_prefix('-') {
+        // No minus before a length that rounds to nothing.
+        Some(rest) if !rest.contains(|c: char| ('1'..='9').contains(&c)) => rest.to_owned(),
+        _ => text,
+    }
+}
+
+fn format_inches(mm: f64, nearest: InchFraction) -> String {
+    let mut per_inch = f64::from(nearest.per_inch());
+    // 254 tenths of a millimetre are an inch: a whole divisor keeps exact fractions exact.
+    let marks = (mm.abs() * 10.0 * per_inch / 254.0).round();
+    let whole = (marks / per_inch).floor();
+    let mut rest = marks - whole * per_inch;
+    while rest > 0.0 && rest % 2.0 == 0.0 {
+        rest /= 2.0;
+        per_inch /= 2.0;
+    }
+    let sign = if mm < 0.0 && marks > 0.0 { "-" } else { "" };
+    match (whole > 0.0, rest > 0.0) {
+        (_, false) => format!("{sign}{whole:.0} in"),
+        (true, true) => format!("{sign}{whole:.0} {rest:.0}/{per_inch:.0} in"),
+        (false, true) => format!("{sign}{rest:.0}/{per_inch:.0} in"),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::measure::parse_length;
+    use proptest::prelude::*;
+
+    fn inches(mm: f64) -> String {
+        LengthStyle::Inches { nearest: InchFraction::Sixteenth }.format(mm)
+    }
+
+    #[test]
+    fn fractions_are_nearest_and_in_lowest_terms() {
+        assert_eq!(inches(0.0), "0 in");
+        assert_eq!(inches(-0.1), "0 in");
+        assert_eq!(inches(12.7), "1/2 in");
+        assert_eq!(inches(-9.25 * 25.4), "-9 1/4 in");
+        assert_eq!(inches(25.4 / 32.0), "1/16 in", "halfway goes up");
+        assert_eq!(inches(25.4 * 15.49 / 16.0), "15/16 in");
+        assert_eq!(inches(25.4 * 15.97 / 16.0), "1 in", "a full inch is carried");
+        assert_eq!(inches(25.4 * 11.0 + 25.4 * 15.6 / 16.0), "12 in");
+        assert_eq!(LengthStyle::Inches { nearest: InchFraction::Half }.format(25.4 * 1.3), "1 1/2 in");
+    }
+
+    #[test]
+    fn millimetres_keep_their_decimals_and_lose_a_lone_minus() {
+        assert_eq!(LengthStyle::Metric { decimals: 0 }.format(-0.4), "0 mm");
+        assert_eq!(LengthStyle::Metric { decimals: 2 }.format(-0.004), "0.00 mm");
+        assert_eq!(LengthStyle::Metric { decimals: 1 }.format(-1.06), "-1.1 mm");
+        assert_eq!(LengthStyle::Metric { decimals: 200 }.format(0.5), "0.500000 mm");
+        assert_eq!(LengthStyle::default().format(f64::NAN), "NaN mm");
+    }
+
+    fn any_style() -> impl Strategy<Value = LengthStyle> {
+        use InchFraction::{Eighth, Half, Quarter, Sixteenth};
+        let nearest = proptest::sample::select(vec![Half, Quarter, Eighth, Sixteenth]);
+        prop_oneof![
+            (0_u8..8).prop_map(|decimals| LengthStyle::Metric { decimals }),
+            nearest.prop_map(|nearest| LengthStyle::Inches { nearest })
+        ]
+    }
+
+    proptest! {
+        #[test]
+        fn what_is_printed_reads_back_within_half_a_mark(mm in -1e5..1e5, style in any_style()) {
+            let read = parse_length(&style.format(mm), LengthUnit::Metre).unwrap();
+            prop_assert!((read - mm).abs() <= style.mark_mm() * 0.5 + 1e-9, "{mm} became {read}");
+        }
+
+        #[test]
+        fn printing_never_panics(bits in any::<u64>(), style in any_style()) {
+            prop_assert!(!style.format(f64::from_bits(bits)).is_empty());
+        }
+    }
+}
