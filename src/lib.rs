@@ -4,7 +4,7 @@
 //!
 //! | module | what it knows |
 //! |---|---|
-//! | [`print`] | sheets, tiling, strips; PDF, SVG and DXF |
+//! | [`mod@print`] | sheets, tiling, strips; PDF, SVG and DXF |
 //! | [`store`] | files: reading, placing errors in them, saving without loss |
 //! | [`layout`] | the document: garment, burst, binds, sections; raw file form to checked form; all its figures |
 //! | [`geometry`] | outlines, garments, burst, spacing progressions, the fold map, rod and sections |

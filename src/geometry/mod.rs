@@ -30,6 +30,7 @@ mod outline;
 mod panel;
 mod rod;
 mod sections;
+mod spacing;
 
 pub use burst::{
     Burst, BurstError, BurstSpec, Centre, Centring, LARGEST_RADIUS_MM, MOST_PLEATS, ON_THE_FOLD_MM, Pleats, middle_mm,
@@ -41,3 +42,8 @@ pub use outline::{Outline, OutlineError, PanelOutline};
 pub use panel::{Panel, PanelPair, PanelSet};
 pub use rod::{Cloth, RodSize, Thread, ThreadKind, rod_size, thread_length_mm, tying_order, wraps};
 pub use sections::{MM2_PER_M2, Section, sections};
+pub use spacing::{
+    Adjustment, Bind, BindEdit, BindId, BindOrigin, EXPONENT_RANGE, Fit, GapNote, Given, MOST_GAPS, Neighbours, Placed,
+    Progression, ProgressionError, Quantity, RATIO_RANGE, Side, Solved, SpacingContext, SpacingError, SpacingPreset, SpacingSpec,
+    Span, place_binds, solve,
+};

@@ -1,0 +1,218 @@
+//! Everything that can be wrong with a spacing, said with its numbers, the reason, and what would be right.
+
+use std::fmt;
+
+use thiserror::Error;
+
+use super::{BindId, EXPONENT_RANGE, MOST_GAPS, RATIO_RANGE};
+
+/// The side of the guide arc that binds lie on.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum Side {
+    /// From the guide arc to the burst centre.
+    Inward,
+    /// From the guide arc to the edge of the cloth.
+    Outward,
+}
+
+impl Side {
+    /// +1 outward, -1 inward: the change of radius along the side.
+    pub(super) const fn sign(self) -> f64 {
+        match self {
+            Self::Inward => -1.0,
+            Self::Outward => 1.0,
+        }
+    }
+}
+
+impl fmt::Display for Side {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(match self {
+            Self::Inward => "inward",
+            Self::Outward => "outward",
+        })
+    }
+}
+
+/// A quantity of a progression.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum Quantity {
+    /// The number of gaps, which is the number of binds beside the guide arc's.
+    Count,
+    /// The one gap of an even progression, in mm.
+    Gap,
+    /// The gap next to the guide arc, in mm.
+    FirstGap,
+    /// The farthest gap, in mm.
+    LastGap,
+    /// All gaps together, in mm.
+    Span,
+    /// The change from one gap to the next, in mm.
+    Step,
+    /// Each gap over the one before it.
+    Ratio,
+    /// The exponent of a power progression.
+    Exponent,
+}
+
+impl fmt::Display for Quantity {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(match self {
+            Self::Count => "count",
+            Self::Gap => "gap_mm",
+            Self::FirstGap => "first_gap_mm",
+            Self::LastGap => "last_gap_mm",
+            Self::Span => "span",
+            Self::Step => "step_mm",
+            Self::Ratio => "ratio",
+            Self::Exponent => "exponent",
+        })
+    }
+}
+
+/// Why one side's progression has no answer. Lengths in mm.
+#[derive(Debug, Clone, PartialEq, Error)]
+#[non_exhaustive]
+#[expect(missing_docs, reason = "each variant's message says what its fields are")]
+pub enum ProgressionError {
+    /// A value is NaN or infinite.
+    #[error("{what} is {value}, which is no number; give a number of millimetres, for example 30.0")]
+    NotFinite { what: Quantity, value: f64 },
+    /// A value that must be positive is not.
+    #[error("{what} is {value} but must be more than 0; for no binds on a side give List(gaps_mm: [])")]
+    NotPositive { what: Quantity, value: f64 },
+    /// The knowns leave several answers.
+    #[error("{given} given do not decide the gaps; {need}")]
+    TooFewKnowns { given: Given, need: &'static str },
+    /// More knowns than needed, and they disagree.
+    #[error(
+        "{what} is {asked} but {follows} already follows from the other values; leave {what} out or change one of the others"
+    )]
+    TooManyKnowns { what: Quantity, asked: f64, follows: f64 },
+    /// The knowns exclude each other.
+    #[error("{what} {value} and {other} {other_value} exclude each other: {why}")]
+    Contradictory { what: Quantity, value: f64, other: Quantity, other_value: f64, why: &'static str },
+    /// Shrinking gaps add up to less than the span however many there are.
+    #[error(
+        "gaps that begin at {first_mm} mm and change by a {what} of {factor} add up to at most {most_mm:.3} mm and never reach \
+             the span of {span_mm} mm; give a shorter span, a larger first gap or a {what} that shrinks less"
+    )]
+    NeverReaches { what: Quantity, factor: f64, first_mm: f64, most_mm: f64, span_mm: f64 },
+    /// A gap would be zero or negative.
+    #[error("gap {number} would be {gap_mm:.3} mm; give fewer gaps, a longer span or a smaller change from gap to gap")]
+    NegativeGap { number: u32, gap_mm: f64 },
+    /// The ratio or exponent is, or would have to be, out of range.
+    #[error("{what} {value:?} is outside {low} to {high}; change the count or the gaps so that they differ less")]
+    FactorOutOfRange { what: Quantity, value: f64, low: f64, high: f64 },
+    /// No gap, or more than can be meant.
+    #[error("{count} gaps; the count must be from 1 to {MOST_GAPS}: change the count, the gaps or the span")]
+    CountOutOfRange { count: f64 },
+    /// Binds would lie at or beyond the burst centre.
+    #[error(
+        "the gaps reach {span_mm:.3} mm inward but the burst centre is {guide_mm:.3} mm away; \
+             give a shorter span, fewer gaps or smaller ones"
+    )]
+    PastCentre { span_mm: f64, guide_mm: f64 },
+    /// Nothing is left of the side after leaving some of it free.
+    #[error("leave_mm {leave_mm} leaves no room in the {room_mm:.3} mm of this side; leave from 0 to less than that")]
+    NoRoom { leave_mm: f64, room_mm: f64 },
+    /// An equal share of cloth can't be found.
+    #[error(
+        "the side has {cloth_mm2:.3} mm2 of cloth within reach, not the {wanted_mm2:.3} mm2 needed; \
+             give a shorter span, fewer gaps or a smaller first gap"
+    )]
+    NoCloth { cloth_mm2: f64, wanted_mm2: f64 },
+    /// The knowns have more than one answer.
+    #[error("{what} can be {one:.3} as well as {other:.3} with these values; give {what} itself")]
+    SeveralSolutions { what: Quantity, one: f64, other: f64 },
+}
+
+/// The quantities that were given, for messages.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Given(pub Vec<Quantity>);
+
+impl Given {
+    /// The quantities that are marked as known.
+    pub(super) fn of(all: &[(Quantity, bool)]) -> Self {
+        Self(all.iter().filter(|(_, known)| *known).map(|(what, _)| *what).collect())
+    }
+}
+
+impl fmt::Display for Given {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        if self.0.is_empty() {
+            return f.write_str("no values");
+        }
+        for (i, quantity) in self.0.iter().enumerate() {
+            let joint = if i == 0 { "" } else { ", " };
+            write!(f, "{joint}{quantity}")?;
+        }
+        Ok(())
+    }
+}
+
+impl ProgressionError {
+    pub(super) const fn ratio_range(value: f64) -> Self {
+        Self::FactorOutOfRange { what: Quantity::Ratio, value, low: RATIO_RANGE.0, high: RATIO_RANGE.1 }
+    }
+
+    pub(super) const fn exponent_range(value: f64) -> Self {
+        Self::FactorOutOfRange { what: Quantity::Exponent, value, low: EXPONENT_RANGE.0, high: EXPONENT_RANGE.1 }
+    }
+}
+
+/// Why the binds can't be placed. Lengths in mm.
+#[derive(Debug, Clone, PartialEq, Error)]
+#[non_exhaustive]
+#[expect(missing_docs, reason = "each variant's message says what its fields are")]
+pub enum SpacingError {
+    /// One side's progression has no answer.
+    #[error("{side} binds: {reason}")]
+    Progression {
+        side: Side,
+        #[source]
+        reason: ProgressionError,
+    },
+    /// The guide arc's radius is unusable.
+    #[error("the guide arc's radius is {radius_mm} mm; it must be a number above 0, for example 300.0")]
+    GuideRadius { radius_mm: f64 },
+    /// The cloth's reach is unusable.
+    #[error("the cloth reaches {farthest_mm} mm from the burst centre; it must be a number above 0")]
+    Farthest { farthest_mm: f64 },
+    /// The smallest gap that can be tied is unusable.
+    #[error("smallest_gap_mm is {value_mm}; it must be a number from 0 on, for example 2.0")]
+    SmallestGap { value_mm: f64 },
+    /// A gap is too small for the marks of the rule.
+    #[error(
+        "the gap between {inner} and {outer} is {gap_mm:.3} mm, too small for marks every {step_mm:.4} mm; \
+             choose finer marks or Exact, or larger gaps"
+    )]
+    TooSmallForMarks { inner: BindId, outer: BindId, gap_mm: f64, step_mm: f64 },
+    /// The radii can't be rounded with the order of the gaps kept.
+    #[error(
+        "near {bind} the radii can't be put on marks every {step_mm:.4} mm with their gaps still in order; \
+             choose finer marks or Exact"
+    )]
+    NoRounding { bind: BindId, step_mm: f64 },
+    /// An edit names a bind that isn't there.
+    #[error("an edit names {bind}, but the binds go from {first} to {last}; name one of these")]
+    NoSuchBind { bind: BindId, first: i32, last: i32 },
+    /// The guide arc's bind is not edited.
+    #[error("an edit names bind 0, which lies on the guide arc; change the guide arc's radius instead")]
+    GuideEdited,
+    /// Two edits of one bind.
+    #[error("{bind} has two edits; keep one of them")]
+    EditedTwice { bind: BindId },
+    /// An edit's length is unusable.
+    #[error("the edit of {bind} has {value_mm} mm; give a number of millimetres, for a radius above 0")]
+    EditValue { bind: BindId, value_mm: f64 },
+    /// After the edits a bind does not lie beyond the one inside it.
+    #[error(
+        "{outer} would lie at {outer_mm:.3} mm, not outside {inner} at {inner_mm:.3} mm; \
+             move it less, or let the neighbours follow"
+    )]
+    PassesNeighbour { inner: BindId, inner_mm: f64, outer: BindId, outer_mm: f64 },
+    /// After the edits a bind lies at or beyond the burst centre.
+    #[error("{bind} would lie at {radius_mm:.3} mm; a bind's radius must be above 0, so move it less")]
+    NotOutsideCentre { bind: BindId, radius_mm: f64 },
+}

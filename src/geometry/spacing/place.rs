@@ -1,0 +1,115 @@
+//! All binds of a burst, from the progressions over the edits to the marks of the rule.
+
+use serde::{Deserialize, Serialize};
+
+use super::edit::{Wanted, apply_edits};
+use super::rounding::round_to_marks;
+use super::{BindEdit, BindId, BindOrigin, Progression, Side, Solved, SpacingContext, SpacingError, solve};
+use crate::measure::RuleMarks;
+
+/// The default of [`SpacingSpec::smallest_gap_mm`], mm (common practice, no source: two widths of a thread of about 1 mm).
+const DEFAULT_SMALLEST_GAP_MM: f64 = 2.0;
+
+/// Where the binds are to go, as written in a layout.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct SpacingSpec {
+    /// From the guide arc to the burst centre.
+    pub inward: Progression,
+    /// From the guide arc to the edge of the cloth.
+    pub outward: Progression,
+    /// The marks that radii are rounded to.
+    #[serde(default)]
+    pub marks: RuleMarks,
+    /// Gaps below this can't be tied, mm; 0 or more. Smaller ones are noted.
+    #[serde(default = "default_smallest_gap_mm")]
+    pub smallest_gap_mm: f64,
+    /// Corrections by hand.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub edits: Vec<BindEdit>,
+}
+
+pub(super) const fn default_smallest_gap_mm() -> f64 {
+    DEFAULT_SMALLEST_GAP_MM
+}
+
+/// One bind.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Bind {
+    /// Its name.
+    pub id: BindId,
+    /// Distance from the burst centre, mm, above 0.
+    pub radius_mm: f64,
+    /// How it came there.
+    pub origin: BindOrigin,
+    /// The radius before rounding, mm, if rounding changed it.
+    pub rounded_from_mm: Option<f64>,
+}
+
+/// A gap too small to tie.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct GapNote {
+    /// The bind on the side of the burst centre.
+    pub inner: BindId,
+    /// The bind on the other side.
+    pub outer: BindId,
+    /// The gap, mm.
+    pub gap_mm: f64,
+    /// The smallest that can be tied, mm.
+    pub limit_mm: f64,
+}
+
+/// All binds of a burst.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Placed {
+    /// In order from the burst centre; radii strictly increase.
+    pub binds: Vec<Bind>,
+    /// The inward progression as solved, before edits and rounding.
+    pub inward: Solved,
+    /// The outward progression as solved, before edits and rounding.
+    pub outward: Solved,
+    /// The gaps that are too small to tie.
+    pub notes: Vec<GapNote>,
+}
+
+/// Places all binds: solves both progressions, applies the edits, rounds to the marks.
+///
+/// Rounding keeps every two neighbouring gaps that differ in their order, or makes them equal; the guide arc's radius is rounded
+/// with the others. Locked and added binds stay where they were put.
+///
+/// # Errors
+/// [`SpacingError`]: an unsolvable progression, an edit that names no bind or passes a neighbour, gaps too small for the marks.
+pub fn place_binds(spec: &SpacingSpec, context: &SpacingContext<'_>) -> Result<Placed, SpacingError> {
+    let limit_mm = spec.smallest_gap_mm;
+    if !(limit_mm.is_finite() && limit_mm >= 0.0) {
+        return Err(SpacingError::SmallestGap { value_mm: limit_mm });
+    }
+    let inward = solve(&spec.inward, Side::Inward, context)?;
+    let outward = solve(&spec.outward, Side::Outward, context)?;
+    let mut numbered: Vec<(i32, f64)> = (1..).zip(&inward.radii_mm).map(|(k, &radius)| (-k, radius)).collect();
+    numbered.reverse();
+    numbered.push((0, context.guide_radius_mm));
+    numbered.extend((1..).zip(outward.radii_mm.iter().copied()));
+    let wanted = apply_edits(numbered, &spec.edits)?;
+    let radii = match spec.marks.step_mm() {
+        Some(step_mm) => round_to_marks(&wanted, step_mm)?,
+        None => wanted.iter().map(|bind| bind.radius_mm).collect(),
+    };
+    let binds: Vec<Bind> = wanted.iter().zip(radii).map(|(wanted, radius_mm)| bind(wanted, radius_mm)).collect();
+    let notes = small_gaps(&binds, limit_mm);
+    Ok(Placed { binds, inward, outward, notes })
+}
+
+fn bind(wanted: &Wanted, radius_mm: f64) -> Bind {
+    let is_changed = (radius_mm - wanted.radius_mm).abs() > 1e-9;
+    Bind { id: wanted.id, radius_mm, origin: wanted.origin, rounded_from_mm: is_changed.then_some(wanted.radius_mm) }
+}
+
+fn small_gaps(binds: &[Bind], limit_mm: f64) -> Vec<GapNote> {
+    let note = |pair: &[Bind]| {
+        let gap_mm = pair[1].radius_mm - pair[0].radius_mm;
+        // A gap of just the limit, but for the rounding errors of a difference, can be tied.
+        (gap_mm < limit_mm - 1e-9).then_some(GapNote { inner: pair[0].id, outer: pair[1].id, gap_mm, limit_mm })
+    };
+    binds.windows(2).filter_map(note).collect()
+}
