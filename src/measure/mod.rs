@@ -5,6 +5,8 @@
 mod marks;
 mod mass;
 mod parse;
+#[cfg(test)]
+mod parse_tests;
 mod style;
 mod unit;
 

@@ -94,8 +94,8 @@ pub enum ProgressionError {
     Contradictory { what: Quantity, value: f64, other: Quantity, other_value: f64, why: &'static str },
     /// Shrinking gaps add up to less than the span however many there are.
     #[error(
-        "gaps that begin at {first_mm} mm and change by a {what} of {factor} add up to at most {most_mm:.3} mm and never reach \
-             the span of {span_mm} mm; give a shorter span, a larger first gap or a {what} that shrinks less"
+        "gaps from {first_mm} mm on with a {what} of {factor} add up to at most {most_mm:.3} mm and never reach \
+             the span of {span_mm} mm; give a shorter span, a larger gap or a {what} that shrinks them less"
     )]
     NeverReaches { what: Quantity, factor: f64, first_mm: f64, most_mm: f64, span_mm: f64 },
     /// A gap would be zero or negative.

@@ -263,6 +263,21 @@ proptest! {
         }
     }
 
+    /// Whatever a bind is locked at between its neighbours, the others find marks near by.
+    #[test]
+    fn a_locked_bind_never_stands_in_the_way_of_rounding(marks in any_marks(), bind in 1..6_i32, share in 0.2..0.8) {
+        let exact = place(&spec()).unwrap();
+        let (inner, outer) = (radius(&exact, bind - 1), radius(&exact, bind + 1));
+        let edits = vec![BindEdit::Lock { bind, at_mm: inner + share * (outer - inner), neighbours: Neighbours::Stay }];
+        let exact = edited(&edits).unwrap();
+        let rounded = place(&SpacingSpec { marks, edits, ..spec() }).unwrap();
+        for (e, r) in exact.binds.iter().zip(&rounded.binds) {
+            let moved = (e.radius_mm - r.radius_mm).abs();
+            let allowed = if e.id == BindId::Numbered(bind) { 0.0 } else { 8.5 * marks.step_mm().unwrap() };
+            prop_assert!(moved <= allowed, "{:?} moved by {}", e, moved);
+        }
+    }
+
     #[test]
     fn rounding_and_edits_never_panic(marks in any_marks(), at in any::<u64>(), bind in -10..10_i32, add in 0.0..600.0, lock in 200.0..420.0) {
         let neighbours = Neighbours::Follow;

@@ -15,6 +15,8 @@ use super::edit::Wanted;
 
 /// How many marks to either side of the nearest are tried, one after the other until the order can be kept.
 const WINDOWS: [i32; 6] = [2, 4, 8, 16, 32, 64];
+/// The window from which order beside binds fixed by hand gives way: they may leave none, and must not drag others far.
+const RELAXING_WINDOW: i32 = 8;
 /// Gaps within this of each other are alike, mm (far below what a hand can place).
 const ALIKE_MM: f64 = 1e-6;
 /// The smallest share of a mark that a gap may have to be rounded up to one (below it two binds have the same nearest mark).
@@ -39,18 +41,18 @@ const NONE: Best = Best { cost: f64::INFINITY, before: 0 };
 
 /// Rounds the radii of binds in order from the centre. Binds fixed by hand keep theirs.
 ///
-/// Where fixed binds leave no rounding in order, the gaps beside them are let go of order.
+/// Where fixed binds leave no rounding in order within a few marks, the gaps beside them need not keep theirs.
 pub(super) fn round_to_marks(binds: &[Wanted], step_mm: f64) -> Result<Vec<f64>, SpacingError> {
     check_gaps(binds, step_mm)?;
     let strict: Vec<Order> = binds.windows(3).map(order).collect();
-    let relaxed = || binds.windows(3).map(|w| if w.iter().any(|b| b.origin.is_fixed()) { Order::Free } else { order(w) });
-    let attempt = |orders: &[Order]| WINDOWS.iter().find_map(|&window| round_within(binds, step_mm, window, orders));
-    if let Some(radii) = attempt(&strict) {
-        return Ok(radii);
-    }
-    let relaxed: Vec<Order> = relaxed().collect();
-    let retried = if relaxed == strict { None } else { attempt(&relaxed) };
-    retried.ok_or_else(|| {
+    let is_beside_fixed = |three: &[Wanted]| three.iter().any(|bind| bind.origin.is_fixed());
+    let relaxed: Vec<Order> = binds.windows(3).map(|w| if is_beside_fixed(w) { Order::Free } else { order(w) }).collect();
+    let attempt = |&window: &i32| {
+        let may_relax = window >= RELAXING_WINDOW && relaxed != strict;
+        let in_order = round_within(binds, step_mm, window, &strict);
+        in_order.or_else(|| if may_relax { round_within(binds, step_mm, window, &relaxed) } else { None })
+    };
+    WINDOWS.iter().find_map(attempt).ok_or_else(|| {
         let tightest = binds.windows(2).min_by(|a, b| gap(a).total_cmp(&gap(b)));
         let bind = tightest.map_or(super::BindId::GUIDE, |pair| pair[0].id);
         SpacingError::NoRounding { bind, step_mm }
