@@ -1,7 +1,7 @@
 //! Bind spacing: progressions of gaps, solved from what the maker knows, rounded to a rule's marks, corrected by hand.
 //!
 //! Binds start at the guide arc and go inward to the burst centre and outward to the edge of the cloth. Each side has its own
-//! [`Progression`]; gap 1 lies next to the guide arc, gap n farthest from it. [`solve`] turns one progression into radii,
+//! [`Progression`]; gap 1 lies next to the guide arc, gap n farthest from it. [`solve()`] turns one progression into radii,
 //! [`place_binds`] the whole [`SpacingSpec`] into binds in order from the centre.
 //!
 //! This module must not know garments (it asks for the cloth's area through a function), files or thread.

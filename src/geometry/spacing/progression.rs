@@ -4,7 +4,7 @@ use serde::{Deserialize, Serialize};
 
 /// One side's gaps. Gap 1 is next to the guide arc, the last one farthest from it; `count` is the number of gaps.
 ///
-/// Any values that decide the gaps may be given and the others left out; see [`solve`](super::solve). With `span` but without
+/// Any values that decide the gaps may be given and the others left out; see [`solve`](super::solve()). With `span` but without
 /// `count`, an even progression, a first gap with a step, ratio or exponent, and a first gap of equal cloth take as many gaps as
 /// fit into the span; other choices take the nearest whole count.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]

@@ -151,6 +151,25 @@ fn a_span_without_count_is_filled_as_far_as_gaps_fit() {
 }
 
 #[test]
+fn even_gaps_from_any_two_of_three() {
+    let even = |count, gap_mm, span: Option<f64>| Progression::Even { count, gap_mm, span: span.and_then(length) };
+    for asked in [
+        even(Some(8), Some(12.5), None),
+        even(Some(8), None, Some(100.0)),
+        even(None, Some(12.5), Some(100.0)),
+        even(Some(8), Some(12.5), Some(100.0)),
+    ] {
+        let solved = solve(&asked, Side::Inward, &context()).unwrap();
+        assert_eq!((solved.count, solved.first_gap_mm, solved.last_gap_mm), (8, 12.5, 12.5), "{asked:?}");
+        assert_eq!(solved.radii_mm[7], 200.0);
+        assert!(solved.adjusted.is_empty());
+    }
+    assert!(matches!(reason(&even(Some(8), Some(12.0), Some(100.0)), Side::Inward), ProgressionError::TooManyKnowns { .. }));
+    assert!(matches!(reason(&even(Some(8), None, None), Side::Inward), ProgressionError::TooFewKnowns { .. }));
+    assert!(matches!(reason(&even(None, Some(101.0), Some(100.0)), Side::Inward), ProgressionError::Contradictory { .. }));
+}
+
+#[test]
 fn spans_to_the_end_leave_what_they_should() {
     let to_end = |leave_mm| Progression::Even { count: Some(4), gap_mm: None, span: Some(Span::ToEnd { leave_mm }) };
     assert_near(solve(&to_end(20.0), Side::Inward, &context()).unwrap().radii_mm[3], 20.0, 1e-9);
@@ -271,6 +290,15 @@ proptest! {
     #[test]
     fn ratios_far_from_one_come_back(count in 2_u32..6, first in 1.0..100.0, q in prop_oneof![0.02..0.8, 1.25..50.0]) {
         give_back(ratio, Side::Outward, count, first, q)?;
+    }
+
+    /// The textbook sum a (1 - q^n) / (1 - q), evaluated term by term, is met to twelve places on both sides of 1 and close to it.
+    #[test]
+    fn ratios_are_found_to_twelve_places(count in 2_u32..100, off in prop_oneof![-0.05..0.05, -1e-7..1e-7, Just(0.0)]) {
+        let q: f64 = 1.0 + off;
+        let span = (0..count).rev().fold(0.0, |sum, _| sum * q + 20.0);
+        let solved = solve(&ratio(Some(count), Some(20.0), None, None, Some(span)), Side::Outward, &wide()).unwrap();
+        prop_assert!((solved.factor.unwrap() - q).abs() <= 1e-12 * q, "{:?} instead of {}", solved.factor, q);
     }
 
     #[test]
