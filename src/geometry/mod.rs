@@ -26,6 +26,7 @@ mod burst;
 mod burst_fold;
 mod disc;
 mod fold;
+mod garment;
 mod outline;
 mod panel;
 mod rod;
@@ -38,6 +39,10 @@ pub use burst::{
 pub use burst_fold::BurstFold;
 pub use disc::{DiscCutter, DiscMeasure};
 pub use fold::{ClothPoint, Fold, RodCut, RodPoint};
+pub use garment::{
+    Bound, Draft, Garment, GarmentError, GarmentKind, GarmentPanel, HalfProfile, Measure, Measurement, Measurements, Origin,
+    Panels, RawMeasures, Size, SizeName, SourceStatus, Wash, WashError, figure_line,
+};
 pub use outline::{Outline, OutlineError, PanelOutline};
 pub use panel::{Panel, PanelPair, PanelSet};
 pub use rod::{Cloth, RodSize, Thread, ThreadKind, rod_size, thread_length_mm, tying_order, wraps};

@@ -1,1 +1,31 @@
 //! Garments: kinds, finished measurements, sizes, and the outlines drafted from them.
+//!
+//! The way from a maker's tape to an outline: [`RawMeasures`] (what a file or a form says) and a [`SizeName`] go into
+//! [`Garment::new`], which takes the required measurements from the size table, derives what is left, checks every value alone
+//! and against the others, and drafts both panels.
+//!
+//! This module must not know bursts, folds or files; it knows cloth only as an outline.
+
+mod check;
+mod checked;
+mod draft;
+mod error;
+mod figure;
+mod grading;
+mod kind;
+mod measure;
+mod measurements;
+mod sizes;
+mod status;
+mod wash;
+
+pub use checked::{Garment, Measurement, Origin};
+pub use draft::{Draft, HalfProfile};
+pub use error::{Bound, GarmentError, GarmentPanel};
+pub use figure::figure_line;
+pub use kind::{GarmentKind, Panels};
+pub use measure::{Measure, RawMeasures};
+pub use measurements::Measurements;
+pub use sizes::{Size, SizeName};
+pub use status::SourceStatus;
+pub use wash::{Wash, WashError};
