@@ -211,6 +211,22 @@ fn a_flat_cloth_has_the_area_of_its_rectangle_and_a_tote_that_of_its_parts() {
 }
 
 #[test]
+fn a_hem_that_rises_to_the_side_keeps_the_length_under_the_neck() {
+    let straight = sized(GarmentKind::ShirtDress, SizeName::M);
+    let curved = with(GarmentKind::ShirtDress, SizeName::M, &[(Measure::HemRise, 90.0)]).unwrap();
+    for measure in [Measure::Length, Measure::HemRise, Measure::HemWidth] {
+        let ends = curved.figure_line(measure).unwrap();
+        assert!((ends[0].distance(ends[1]) - curved.value_mm(measure).unwrap()).abs() < 1e-6);
+        for &i in ends_on_outline(GarmentKind::ShirtDress, measure) {
+            assert!(distance_mm(&curved.draft().front, ends[i]) < 1e-6, "{measure} end {i}");
+        }
+    }
+    assert!(polygon(&curved.draft().front).is_valid());
+    assert!(curved.draft().front.closed().area() < straight.draft().front.closed().area());
+    assert!(refusal(GarmentKind::ShirtDress, SizeName::Age4, &[(Measure::HemRise, 245.0)]).contains("the waist lies at the hem"));
+}
+
+#[test]
 fn a_measurement_given_wins_and_the_rest_follows_it() {
     let tee = with(GarmentKind::CrewTee, SizeName::M, &[(Measure::HalfChest, 559.0)]).unwrap();
     let origin = |measure| tee.measurements().iter().find(|m| m.measure == measure).map(|m| (m.value_mm, m.origin, m.status));

@@ -161,4 +161,4 @@ const V_NECK_BOW: f64 = 0.04;
 const ROUND_NECK: [f64; 2] = [0.6, 0.46];
 /// How far the edge of a neck without any drop is turned from square to the shoulder into its own straight line (memory): deep
 /// necks meet the shoulder square, a shallow back neck at a slant.
-const SHALLOW_NECK_SLANT: f64 = 0.75;
+const SHALLOW_NECK_SLANT: f64 = 0.95;

@@ -34,7 +34,7 @@ fn flattened(path: &BezPath) -> Vec<Point> {
     let mut points: Vec<Point> = Vec::new();
     kurbo::flatten(path, FLATNESS_MM, |el| {
         if let PathEl::MoveTo(p) | PathEl::LineTo(p) = el
-            && points.last().is_none_or(|last| last.distance(p) > SAME_MM)
+            && points.last().is_none_or(|last| last.distance(p) > SAME_MM || p.is_nan())
         {
             points.push(p);
         }
