@@ -26,6 +26,18 @@ impl Centring {
         self != Self::Open
     }
 
+    /// What will match what on the opened garment, as far as the order of the layers decides it (common practice, no source).
+    #[must_use]
+    pub fn matching(self) -> &'static str {
+        match self {
+            Self::Nested => "The halves of the front lie on each other, so the front matches itself; so does the back.",
+            Self::PlainHalf => {
+                "The front halves lie inside and match; the back halves lie outside, one on each face of the stack."
+            }
+            Self::Open => "Nothing is mirrored: front and back take the burst as it lies.",
+        }
+    }
+
     /// Plain words for it.
     #[must_use]
     pub fn name(self) -> &'static str {
@@ -119,7 +131,7 @@ pub enum BurstError {
     /// A radius, distance or depth that is no usable length.
     #[error("{what} is {value_mm}; give a length above {above_mm} and at most {most_mm} mm")]
     Length {
-        /// Field of [`BurstSpec`].
+        /// Field of [`BurstSpec`], as a dotted path.
         what: &'static str,
         /// Given value, mm.
         value_mm: f64,
@@ -147,6 +159,18 @@ pub struct Burst {
     further_arcs_mm: Vec<f64>,
     pleats: u32,
     full_turn: bool,
+}
+
+impl BurstError {
+    /// The field of [`BurstSpec`] that is wrong, as a dotted path.
+    #[must_use]
+    pub fn field(&self) -> &'static str {
+        match self {
+            Self::CentreOutsideCloth { .. } => "centre",
+            Self::PleatCount { .. } => "pleats",
+            Self::Length { what, .. } => what,
+        }
+    }
 }
 
 impl Burst {
@@ -284,12 +308,12 @@ fn centre_point(centre: Centre, panels: &PanelSet) -> Result<Point, BurstError> 
     let distance = |what, value_mm| length(what, value_mm, -LARGEST_RADIUS_MM, LARGEST_RADIUS_MM);
     match centre {
         Centre::BelowShoulder { from_centre_line_mm, below_shoulder_mm } => Ok(Point::new(
-            distance("from_centre_line_mm", from_centre_line_mm)?,
-            distance("below_shoulder_mm", below_shoulder_mm)?,
+            distance("centre.from_centre_line_mm", from_centre_line_mm)?,
+            distance("centre.below_shoulder_mm", below_shoulder_mm)?,
         )),
         Centre::AboveMiddle { from_centre_line_mm, above_middle_mm } => Ok(Point::new(
-            distance("from_centre_line_mm", from_centre_line_mm)?,
-            middle_mm(panels) - distance("above_middle_mm", above_middle_mm)?,
+            distance("centre.from_centre_line_mm", from_centre_line_mm)?,
+            middle_mm(panels) - distance("centre.above_middle_mm", above_middle_mm)?,
         )),
     }
 }
@@ -314,7 +338,7 @@ fn pleat_count(pleats: Pleats, guide_radius_mm: f64, full_turn: bool) -> Result<
     let step = if full_turn { 2.0 } else { 1.0 };
     let wanted = match pleats {
         Pleats::Depth { depth_mm } => {
-            turn_rad(full_turn) * guide_radius_mm / length("depth_mm", depth_mm, 0.0, LARGEST_RADIUS_MM)?
+            turn_rad(full_turn) * guide_radius_mm / length("pleats.depth_mm", depth_mm, 0.0, LARGEST_RADIUS_MM)?
         }
         Pleats::Count { count } => f64::from(count),
     };

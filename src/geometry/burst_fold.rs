@@ -86,24 +86,44 @@ impl BurstFold {
         u32::try_from(index).unwrap_or(u32::MAX)
     }
 
-    /// The stretches of the circle of this radius that lie on a panel as it is laid (the half at `x >= 0` when folded), as angles
-    /// `start..end` in rad from the x axis towards y, each with `end > start`.
+    /// The stretches of the circle of this radius that lie on cloth as the garment is laid (the half at `x >= 0` when folded), on
+    /// any of the panels named: angles `start..end` in rad from the x axis towards y, each with `end > start`, in rising order.
     #[must_use]
-    pub fn arcs_on_cloth_rad(&self, panel: Panel, radius_mm: f64) -> Vec<(f64, f64)> {
-        let (Some(cutter), Some(cloth)) = (self.cutters.of(panel), self.panels.panel(panel)) else {
-            return vec![];
-        };
-        let outline = laid_outline(&self.burst, cloth);
+    pub fn arcs_on_cloth_rad(&self, panels: &[Panel], radius_mm: f64) -> Vec<(f64, f64)> {
+        let present = || panels.iter().filter_map(|&panel| Some((self.cutters.of(panel).as_ref()?, self.panels.panel(panel)?)));
         let centre = self.burst.centre_as_laid();
-        let on_cloth = |angle: f64| outline.contains(centre + radius_mm * Vec2::from_angle(angle));
-        let mut cuts: Vec<f64> = cutter.crossings_rad(radius_mm).collect();
+        let on_cloth = |angle: f64| {
+            let point = centre + radius_mm * Vec2::from_angle(angle);
+            present().any(|(_, panel)| laid_outline(&self.burst, panel).contains(point))
+        };
+        let mut cuts: Vec<f64> = present().flat_map(|(cutter, _)| cutter.crossings_rad(radius_mm)).collect();
         if cuts.is_empty() {
             return if on_cloth(AWAY_FROM_THE_FOLD_RAD) { vec![(0.0, TAU)] } else { vec![] };
         }
         cuts.sort_by(f64::total_cmp);
         let ends = cuts.iter().skip(1).copied().chain([cuts[0] + TAU]);
-        cuts.iter().copied().zip(ends).filter(|&(from, to)| to > from && on_cloth(0.5 * (from + to))).collect()
+        join(cuts.iter().copied().zip(ends).filter(|&(from, to)| to > from && on_cloth(0.5 * (from + to))).collect())
     }
+}
+
+/// Joins stretches where one ends and the next begins, over the turn's end too.
+fn join(stretches: Vec<(f64, f64)>) -> Vec<(f64, f64)> {
+    let mut joined: Vec<(f64, f64)> = Vec::with_capacity(stretches.len());
+    for (from, to) in stretches {
+        match joined.last_mut() {
+            Some(last) if last.1 >= from => last.1 = to,
+            _ => joined.push((from, to)),
+        }
+    }
+    if let [(first_from, first_to), .., (_, last_to)] = joined[..]
+        && last_to >= first_from + TAU
+    {
+        joined.remove(0);
+        if let Some(last) = joined.last_mut() {
+            last.1 = first_to + TAU;
+        }
+    }
+    joined
 }
 
 /// A direction that meets no corner of an outline, to ask whether a circle that crosses nothing lies in it: any would do.

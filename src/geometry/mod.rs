@@ -40,8 +40,8 @@ pub use burst_fold::BurstFold;
 pub use disc::{DiscCutter, DiscMeasure};
 pub use fold::{ClothPoint, Fold, RodCut, RodPoint};
 pub use garment::{
-    Bound, Draft, Garment, GarmentError, GarmentKind, GarmentPanel, HalfProfile, Measure, Measurement, Measurements, Origin,
-    Panels, RawMeasures, Size, SizeName, SourceStatus, Wash, WashError, figure_line,
+    Bound, Draft, Garment, GarmentError, GarmentKind, Measure, Measurement, Measurements, Origin, Panels, RawMeasures, Size,
+    SizeName, SourceStatus, Wash, WashError, figure_line,
 };
 pub use outline::{Outline, OutlineError, PanelOutline};
 pub use panel::{Panel, PanelPair, PanelSet};

@@ -7,12 +7,9 @@ use std::ops::Range;
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
 #[non_exhaustive]
 pub enum OutlineError {
-    /// The path has no segments, or more than one piece.
-    #[error("an outline is one closed curve; this path has {pieces} pieces")]
-    Pieces {
-        /// How many pieces the path has.
-        pieces: usize,
-    },
+    /// The path has no segments.
+    #[error("an outline is a closed curve; this path is empty")]
+    Empty,
     /// A coordinate is infinite or not a number.
     #[error("an outline needs finite coordinates")]
     Infinite,
@@ -33,9 +30,10 @@ pub enum OutlineError {
 /// How far a half profile may stray from the centre line by rounding, mm.
 const ON_CENTRE_LINE_MM: f64 = 1e-6;
 
-/// One simple closed curve of lines and cubics, mm, running clockwise as drawn (positive area).
+/// Closed curves of lines and cubics, mm: mostly one, running clockwise as drawn (positive area); a hole in it is another, running
+/// the other way.
 ///
-/// That the curve does not cross itself is the maker's promise, not checked here: a garment draft checks its own.
+/// That no curve crosses itself or another is the maker's promise, not checked here: a garment draft checks its own.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Outline {
     path: BezPath,
@@ -43,32 +41,35 @@ pub struct Outline {
 }
 
 impl Outline {
-    /// Takes a closed path (an open one is closed by a straight line).
+    /// Takes closed curves (an open one is closed by a straight line).
     ///
     /// # Errors
-    /// [`OutlineError`] when the path is empty, in several pieces, not finite, or encloses no positive area.
-    pub fn from_path(mut path: BezPath) -> Result<Self, OutlineError> {
-        let pieces = path.elements().iter().filter(|el| matches!(el, PathEl::MoveTo(_))).count();
-        if pieces != 1 || path.elements().len() < 3 {
-            return Err(OutlineError::Pieces { pieces });
+    /// [`OutlineError`] when the path is empty, not finite, or encloses no positive area.
+    pub fn from_path(path: &BezPath) -> Result<Self, OutlineError> {
+        if path.segments().next().is_none() {
+            return Err(OutlineError::Empty);
         }
         if !path.is_finite() {
             return Err(OutlineError::Infinite);
         }
-        if !matches!(path.elements().last(), Some(PathEl::ClosePath)) {
-            path.close_path();
+        let mut closed = BezPath::new();
+        for curve in path.subpaths() {
+            closed.extend(curve.iter().copied());
+            if !matches!(curve.last(), Some(PathEl::ClosePath)) {
+                closed.close_path();
+            }
         }
-        let area_mm2 = path.area();
-        if area_mm2 > 0.0 { Ok(Self { path, area_mm2 }) } else { Err(OutlineError::Area { area_mm2 }) }
+        let area_mm2 = closed.area();
+        if area_mm2 > 0.0 { Ok(Self { path: closed, area_mm2 }) } else { Err(OutlineError::Area { area_mm2 }) }
     }
 
-    /// The curve, closed.
+    /// The curves, closed.
     #[must_use]
     pub fn path(&self) -> &BezPath {
         &self.path
     }
 
-    /// The curve's segments in order, the closing line among them.
+    /// The curves' segments in order, the closing lines among them.
     pub fn segments(&self) -> impl Iterator<Item = PathSeg> + '_ {
         self.path.segments()
     }
@@ -79,13 +80,13 @@ impl Outline {
         self.area_mm2
     }
 
-    /// The smallest upright rectangle around the curve, mm.
+    /// The smallest upright rectangle around it, mm.
     #[must_use]
     pub fn bounds(&self) -> Rect {
         self.path.bounding_box()
     }
 
-    /// Whether `p` (mm) lies inside. On the curve itself either answer may come.
+    /// Whether `p` (mm) lies inside. On a curve itself either answer may come.
     #[must_use]
     pub fn contains(&self, p: Point) -> bool {
         self.path.contains(p)
@@ -106,15 +107,26 @@ impl PanelOutline {
     /// Closes an open half profile, which runs from the top of the centre line to its foot at `x >= 0`, along the centre line,
     /// and mirrors it.
     ///
+    /// Where the profile itself runs along the centre line (at the top of a bag's handle) the halves join there, and what they
+    /// enclose between them becomes a hole of the whole.
+    ///
     /// # Errors
     /// [`OutlineError`] as for [`Outline::from_path`], and when the profile crosses the centre line or does not end on it.
     pub fn from_half_profile(profile: &BezPath) -> Result<Self, OutlineError> {
         let (start, end) = check_half_plane(profile)?;
-        let half = Outline::from_path(profile.clone())?;
-        let mirrored = Affine::scale_non_uniform(-1.0, 1.0) * profile.reverse_subpaths();
-        let mut whole = profile.clone();
-        whole.extend(mirrored.elements().iter().skip(1).copied());
-        Ok(Self { profile: profile.clone(), half, whole: Outline::from_path(whole)?, top_mm: start.y, foot_mm: end.y })
+        let mut whole = BezPath::new();
+        for piece in pieces_off_centre(profile) {
+            let mirrored = Affine::FLIP_X * piece.reverse_subpaths();
+            whole.extend(piece.elements().iter().chain(mirrored.elements().iter().skip(1)).copied());
+            whole.close_path();
+        }
+        Ok(Self {
+            profile: profile.clone(),
+            half: Outline::from_path(profile)?,
+            whole: Outline::from_path(&whole)?,
+            top_mm: start.y,
+            foot_mm: end.y,
+        })
     }
 
     /// The open profile: neck, shoulder, side and hem, without the centre line.
@@ -148,6 +160,22 @@ impl PanelOutline {
     }
 }
 
+/// A profile without its lines along the centre line: pieces that start and end on it.
+fn pieces_off_centre(profile: &BezPath) -> Vec<BezPath> {
+    let mut pieces = vec![BezPath::new()];
+    let mut at = Point::ORIGIN;
+    for &el in profile.elements() {
+        let to = el.end_point().unwrap_or(at);
+        let joins_halves = matches!(el, PathEl::LineTo(_)) && at.x.max(to.x) <= ON_CENTRE_LINE_MM;
+        match pieces.last_mut() {
+            Some(piece) if !joins_halves => piece.push(el),
+            _ => pieces.push(BezPath::from_vec(vec![PathEl::MoveTo(to)])),
+        }
+        at = to;
+    }
+    pieces
+}
+
 /// The profile's end points, when it is what it should be.
 fn check_half_plane(profile: &BezPath) -> Result<(Point, Point), OutlineError> {
     if !profile.is_finite() {
@@ -155,7 +183,7 @@ fn check_half_plane(profile: &BezPath) -> Result<(Point, Point), OutlineError> {
     }
     let mut ends = profile.segments();
     let (Some(first), last) = (ends.next(), ends.last()) else {
-        return Err(OutlineError::Pieces { pieces: 0 });
+        return Err(OutlineError::Empty);
     };
     let start = first.to_cubic().p0;
     let end = last.map_or(first.to_cubic().p3, |seg| seg.to_cubic().p3);
@@ -188,11 +216,26 @@ mod tests {
         assert!(panel.contains(Point::new(-29.0, 11.0)) && !panel.contains(Point::new(31.0, 11.0)));
     }
 
+    /// A frame: the half profile runs down the centre line between its inner and its outer edge.
+    #[test]
+    fn halves_that_join_along_the_centre_line_leave_a_hole() {
+        let mut profile = BezPath::new();
+        profile.move_to((0.0, 20.0));
+        for corner in [(20.0, 20.0), (20.0, 10.0), (0.0, 10.0), (0.0, 0.0), (30.0, 0.0), (30.0, 40.0), (0.0, 40.0)] {
+            profile.line_to(corner);
+        }
+        let panel = PanelOutline::from_half_profile(&profile).unwrap();
+        assert_eq!((panel.half().area_mm2(), panel.whole().area_mm2()), (1000.0, 2000.0));
+        assert_eq!(panel.whole().path().subpaths().count(), 2);
+        assert!(!panel.contains(Point::new(0.0, 15.0)) && panel.contains(Point::new(0.0, 5.0)));
+        assert_eq!(panel.centre_line_mm(), 20.0..40.0);
+    }
+
     #[test]
     fn wrong_paths_are_refused_by_name() {
-        assert_eq!(Outline::from_path(BezPath::new()), Err(OutlineError::Pieces { pieces: 0 }));
+        assert_eq!(Outline::from_path(&BezPath::new()), Err(OutlineError::Empty));
         let backwards = rectangle_profile(30.0, 10.0, 60.0).reverse_subpaths();
-        assert!(matches!(Outline::from_path(backwards), Err(OutlineError::Area { .. })));
+        assert!(matches!(Outline::from_path(&backwards), Err(OutlineError::Area { .. })));
         let mut across = rectangle_profile(30.0, 10.0, 60.0);
         across.apply_affine(Affine::translate((-1.0, 0.0)));
         assert_eq!(PanelOutline::from_half_profile(&across), Err(OutlineError::AcrossCentreLine { x_mm: -1.0 }));

@@ -2,6 +2,7 @@
 
 use super::PanelOutline;
 use serde::{Deserialize, Serialize};
+use std::fmt;
 use std::ops::{Add, Sub};
 
 /// One of the two layers of cloth that a garment laid flat consists of.
@@ -24,6 +25,12 @@ impl Panel {
             Self::Front => "front",
             Self::Back => "back",
         }
+    }
+}
+
+impl fmt::Display for Panel {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(self.name())
     }
 }
 

@@ -18,6 +18,18 @@ pub enum Origin {
     Overridden,
 }
 
+impl Origin {
+    /// The words that stand for it in print.
+    #[must_use]
+    pub const fn words(self) -> &'static str {
+        match self {
+            Self::SizeTable => "size table",
+            Self::Derived => "derived",
+            Self::Overridden => "measured",
+        }
+    }
+}
+
 /// One measurement of a garment, and where it comes from.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Measurement {
@@ -39,7 +51,7 @@ pub struct Measurement {
 /// let measured = RawMeasures { neck_width_mm: Some(172.0), ..RawMeasures::default() };
 /// let garment = Garment::new(GarmentKind::CrewTee, Some(SizeName::M), &measured)?;
 /// assert_eq!(garment.value_mm(Measure::HalfChest), Some(508.0));
-/// assert_eq!(garment.draft().front.top_mm(), garment.value_mm(Measure::FrontNeckDrop).unwrap());
+/// assert_eq!(garment.draft().front.centre_line_mm().start, garment.value_mm(Measure::FrontNeckDrop).unwrap());
 /// # Ok::<(), pleatwright::geometry::GarmentError>(())
 /// ```
 #[derive(Clone, Debug, PartialEq)]

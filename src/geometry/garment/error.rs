@@ -6,24 +6,7 @@ use kurbo::Point;
 use thiserror::Error;
 
 use super::{GarmentKind, Measure, SizeName};
-
-/// Which panel of a garment is meant.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub enum GarmentPanel {
-    /// The side worn in front.
-    Front,
-    /// The side worn behind.
-    Back,
-}
-
-impl fmt::Display for GarmentPanel {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        f.write_str(match self {
-            Self::Front => "front",
-            Self::Back => "back",
-        })
-    }
-}
+use crate::geometry::{OutlineError, Panel};
 
 /// On which side of a limit a value has to be.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
@@ -128,10 +111,35 @@ pub enum GarmentError {
         /// The kind of garment.
         kind: GarmentKind,
         /// The panel that crosses itself.
-        panel: GarmentPanel,
+        panel: Panel,
         /// Where, in the garment's frame.
         at: Point,
     },
+    /// The measurements give an outline that encloses nothing or crosses the centre line.
+    #[error("the {panel} outline of {kind}: {reason}")]
+    Outline {
+        /// The kind of garment.
+        kind: GarmentKind,
+        /// The panel.
+        panel: Panel,
+        /// What is wrong with it.
+        reason: OutlineError,
+    },
+}
+
+impl GarmentError {
+    /// The measurement that can be put right; `None` where it is the size, or all of them together.
+    #[must_use]
+    pub const fn measure(&self) -> Option<Measure> {
+        match self {
+            Self::NotAMeasureOfKind { measure, .. }
+            | Self::Missing { measure, .. }
+            | Self::NotFinite { measure, .. }
+            | Self::OutOfRange { measure, .. }
+            | Self::Mismatch { measure, .. } => Some(*measure),
+            Self::UnknownSize { .. } | Self::NotASizeOfKind { .. } | Self::OutlineCrosses { .. } | Self::Outline { .. } => None,
+        }
+    }
 }
 
 /// Writes a length to a tenth of a millimetre, and whole ones without a decimal.

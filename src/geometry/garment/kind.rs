@@ -92,6 +92,22 @@ impl GarmentKind {
         }
     }
 
+    /// The name in files: its variant's.
+    #[must_use]
+    pub const fn key(self) -> &'static str {
+        match self {
+            Self::CrewTee => "CrewTee",
+            Self::VNeckTee => "VNeckTee",
+            Self::LongSleeveTee => "LongSleeveTee",
+            Self::Tank => "Tank",
+            Self::InfantBodysuit => "InfantBodysuit",
+            Self::HoodedTop => "HoodedTop",
+            Self::ShirtDress => "ShirtDress",
+            Self::ToteBag => "ToteBag",
+            Self::FlatCloth => "FlatCloth",
+        }
+    }
+
     /// The sizes the kind is made in, from small to large.
     pub fn sizes(self) -> Vec<Size> {
         sizes::table(self)

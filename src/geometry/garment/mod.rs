@@ -20,8 +20,8 @@ mod status;
 mod wash;
 
 pub use checked::{Garment, Measurement, Origin};
-pub use draft::{Draft, HalfProfile};
-pub use error::{Bound, GarmentError, GarmentPanel};
+pub use draft::Draft;
+pub use error::{Bound, GarmentError};
 pub use figure::figure_line;
 pub use kind::{GarmentKind, Panels};
 pub use measure::{Measure, RawMeasures};

@@ -3,7 +3,7 @@
 use kurbo::{Affine, Point};
 use thiserror::Error;
 
-use super::{Draft, Garment, Measurements, figure_line};
+use super::{Draft, Garment, GarmentError, Measurements, figure_line};
 
 /// The change in size by washing, in per cent of the size before: 100 (after - before) / before, so that shrinking is negative
 /// (the sign convention of ISO 5077, from memory).
@@ -67,8 +67,11 @@ impl Wash {
     }
 
     /// The garment's outlines after the wash.
-    pub fn draft_after(&self, garment: &Garment) -> Draft {
-        garment.draft().transformed(self.washed_from_unwashed())
+    ///
+    /// # Errors
+    /// None that a checked garment and a wash in range can bring about; [`GarmentError::Outline`] if they did.
+    pub fn draft_after(&self, garment: &Garment) -> Result<Draft, GarmentError> {
+        garment.draft().transformed(garment.kind(), self.washed_from_unwashed())
     }
 
     /// The garment's measurements after the wash, each taken between the same two points as before.

@@ -151,6 +151,25 @@ impl fmt::Display for Given {
     }
 }
 
+impl SpacingError {
+    /// The field of [`SpacingSpec`](super::SpacingSpec) that is wrong.
+    #[must_use]
+    pub const fn field(&self) -> &'static str {
+        match self {
+            Self::Progression { side: Side::Inward, .. } => "inward",
+            Self::Progression { side: Side::Outward, .. } => "outward",
+            Self::GuideRadius { .. } | Self::Farthest { .. } | Self::TooSmallForMarks { .. } | Self::NoRounding { .. } => "marks",
+            Self::SmallestGap { .. } => "smallest_gap_mm",
+            Self::NoSuchBind { .. }
+            | Self::GuideEdited
+            | Self::EditedTwice { .. }
+            | Self::EditValue { .. }
+            | Self::PassesNeighbour { .. }
+            | Self::NotOutsideCentre { .. } => "edits",
+        }
+    }
+}
+
 impl ProgressionError {
     pub(super) const fn ratio_range(value: f64) -> Self {
         Self::FactorOutOfRange { what: Quantity::Ratio, value, low: RATIO_RANGE.0, high: RATIO_RANGE.1 }

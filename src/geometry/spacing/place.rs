@@ -7,9 +7,6 @@ use super::rounding::round_to_marks;
 use super::{BindEdit, BindId, BindOrigin, Progression, Side, Solved, SpacingContext, SpacingError, solve};
 use crate::measure::RuleMarks;
 
-/// The default of [`SpacingSpec::smallest_gap_mm`], mm (common practice, no source: two widths of a thread of about 1 mm).
-const DEFAULT_SMALLEST_GAP_MM: f64 = 2.0;
-
 /// Where the binds are to go, as written in a layout.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
@@ -21,16 +18,13 @@ pub struct SpacingSpec {
     /// The marks that radii are rounded to.
     #[serde(default)]
     pub marks: RuleMarks,
-    /// Gaps below this can't be tied, mm; 0 or more. Smaller ones are noted.
-    #[serde(default = "default_smallest_gap_mm")]
-    pub smallest_gap_mm: f64,
+    /// Gaps below this can't be tied, mm; 0 or more. Smaller ones are noted. None: what the thread makes of it, see
+    /// [`SpacingContext::smallest_gap_mm`].
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub smallest_gap_mm: Option<f64>,
     /// Corrections by hand.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub edits: Vec<BindEdit>,
-}
-
-pub(super) const fn default_smallest_gap_mm() -> f64 {
-    DEFAULT_SMALLEST_GAP_MM
 }
 
 /// One bind.
@@ -44,6 +38,20 @@ pub struct Bind {
     pub origin: BindOrigin,
     /// The radius before rounding, mm, if rounding changed it.
     pub rounded_from_mm: Option<f64>,
+}
+
+impl Bind {
+    /// Whether it lies on the guide arc.
+    #[must_use]
+    pub fn is_guide(&self) -> bool {
+        self.id == BindId::GUIDE
+    }
+
+    /// Whether it was moved, locked or added by hand.
+    #[must_use]
+    pub fn is_by_hand(&self) -> bool {
+        self.origin != BindOrigin::Progression
+    }
 }
 
 /// A gap too small to tie.
@@ -80,7 +88,7 @@ pub struct Placed {
 /// # Errors
 /// [`SpacingError`]: an unsolvable progression, an edit that names no bind or passes a neighbour, gaps too small for the marks.
 pub fn place_binds(spec: &SpacingSpec, context: &SpacingContext<'_>) -> Result<Placed, SpacingError> {
-    let limit_mm = spec.smallest_gap_mm;
+    let limit_mm = spec.smallest_gap_mm.unwrap_or(context.smallest_gap_mm);
     if !(limit_mm.is_finite() && limit_mm >= 0.0) {
         return Err(SpacingError::SmallestGap { value_mm: limit_mm });
     }

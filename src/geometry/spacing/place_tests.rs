@@ -10,7 +10,7 @@ fn disc(radius_mm: f64) -> f64 {
 }
 
 fn context(guide_radius_mm: f64) -> SpacingContext<'static> {
-    SpacingContext { guide_radius_mm, farthest_mm: 2000.0, cloth_area: &disc }
+    SpacingContext { guide_radius_mm, farthest_mm: 2000.0, cloth_area: &disc, smallest_gap_mm: 2.0 }
 }
 
 fn spec() -> SpacingSpec {
@@ -25,7 +25,7 @@ fn spec() -> SpacingSpec {
             span: None,
         },
         marks: RuleMarks::Exact,
-        smallest_gap_mm: 2.0,
+        smallest_gap_mm: None,
         edits: Vec::new(),
     }
 }
@@ -125,7 +125,7 @@ fn gaps_too_small_for_the_marks_name_their_binds() {
 
 #[test]
 fn small_gaps_are_noted() {
-    let placed = place(&SpacingSpec { smallest_gap_mm: 25.0, ..spec() }).unwrap();
+    let placed = place(&SpacingSpec { smallest_gap_mm: Some(25.0), ..spec() }).unwrap();
     assert!(!placed.notes.is_empty());
     assert_eq!((placed.notes[0].inner, placed.notes[0].outer), (BindId::Numbered(-8), BindId::Numbered(-7)));
     assert!(placed.notes.iter().all(|note| note.gap_mm < 25.0 && note.limit_mm == 25.0));

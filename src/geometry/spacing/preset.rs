@@ -2,7 +2,6 @@
 
 use serde::{Deserialize, Serialize};
 
-use super::place::default_smallest_gap_mm;
 use super::{Progression, SpacingError, SpacingSpec};
 use crate::measure::RuleMarks;
 
@@ -13,7 +12,7 @@ pub struct SpacingPreset {
     /// What it is called.
     pub name: String,
     /// What it is good for.
-    #[serde(default)]
+    #[serde(default, skip_serializing_if = "String::is_empty")]
     pub note: String,
     /// The guide arc's radius it was made for, mm, above 0.
     pub guide_radius_mm: f64,
@@ -24,9 +23,9 @@ pub struct SpacingPreset {
     /// The marks that radii are rounded to.
     #[serde(default)]
     pub marks: RuleMarks,
-    /// Gaps below this can't be tied, mm.
-    #[serde(default = "default_smallest_gap_mm")]
-    pub smallest_gap_mm: f64,
+    /// Gaps below this can't be tied, mm; none where the thread decides.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub smallest_gap_mm: Option<f64>,
 }
 
 /// What happens to a preset's lengths on another guide arc.

@@ -8,8 +8,9 @@ use kurbo::{BezPath, Point};
 
 use super::pen::{DOWN, INWARD, between, toward};
 use super::top::{top_points, upper};
+use crate::geometry::Panel;
 use crate::geometry::garment::Measure::{CrotchWidth, HipWidth, LegOpening, Length};
-use crate::geometry::garment::{GarmentKind, GarmentPanel, Measurements};
+use crate::geometry::garment::{GarmentKind, Measurements};
 
 /// How far the leg opening is hollowed from the straight line between its ends (0) to a full curve (1): more in front, where the
 /// thigh bends, less behind, where the seat needs cloth (memory).
@@ -27,14 +28,14 @@ pub(in crate::geometry::garment) fn leg_opening_ends(m: &Measurements) -> [Point
 }
 
 /// An infant bodysuit.
-pub(super) fn outline(panel: GarmentPanel, m: &Measurements) -> BezPath {
+pub(super) fn outline(panel: Panel, m: &Measurements) -> BezPath {
     let mut pen = upper(GarmentKind::InfantBodysuit, panel, m);
     let [hip, crotch] = leg_opening_ends(m);
     let underarm = top_points(m).underarm;
     let side_mm = (hip.y - underarm.y) / 3.0;
     pen.curve_to(hip, toward(underarm, hip), DOWN, [side_mm, side_mm]);
     let straight = toward(hip, crotch);
-    let hollow = if panel == GarmentPanel::Front { FRONT_HOLLOW } else { BACK_HOLLOW };
+    let hollow = if panel == Panel::Front { FRONT_HOLLOW } else { BACK_HOLLOW };
     pen.round_to(crotch, between(straight, INWARD, hollow), between(straight, DOWN, hollow), LEG_FULLNESS);
     pen.line_to(Point::new(0.0, crotch.y));
     pen.finish()

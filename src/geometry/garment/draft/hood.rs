@@ -10,8 +10,9 @@ use kurbo::{BezPath, Point, Vec2};
 
 use super::pen::{DOWN, OUTWARD, Pen, UP, toward};
 use super::top::{shoulder_and_sleeve, top_points, upper};
+use crate::geometry::Panel;
 use crate::geometry::garment::Measure::{HalfChest, HemWidth, HoodDepth, HoodHeight, Length, NeckWidth};
-use crate::geometry::garment::{GarmentKind, GarmentPanel, Measurements};
+use crate::geometry::garment::{GarmentKind, Measurements};
 
 /// Where the hood is highest, and where its crown meets the face opening, as parts of its depth and height (memory).
 const CROWN_AT_DEPTH: f64 = 0.56;
@@ -53,10 +54,10 @@ pub(in crate::geometry::garment) fn hood_points(m: &Measurements) -> HoodPoints 
 }
 
 /// A hooded top.
-pub(super) fn outline(panel: GarmentPanel, m: &Measurements) -> BezPath {
+pub(super) fn outline(panel: Panel, m: &Measurements) -> BezPath {
     let mut pen = match panel {
-        GarmentPanel::Front => upper(GarmentKind::HoodedTop, panel, m),
-        GarmentPanel::Back => {
+        Panel::Front => upper(GarmentKind::HoodedTop, panel, m),
+        Panel::Back => {
             let mut pen = hood(m);
             shoulder_and_sleeve(&mut pen, m);
             pen

@@ -16,10 +16,11 @@ mod simple;
 mod tank;
 mod top;
 
-use kurbo::{Affine, BezPath, PathEl, Point};
+use kurbo::{Affine, BezPath, Point};
 
 use super::Measure::{BackNeckDrop, FrontNeckDrop, NeckWidth};
-use super::{GarmentError, GarmentKind, GarmentPanel, Measurements};
+use super::{GarmentError, GarmentKind, Measurements};
+use crate::geometry::{Panel, PanelOutline};
 use pen::{OUTWARD, Pen, between, toward};
 
 pub(super) use bodysuit::leg_opening_ends;
@@ -31,98 +32,42 @@ pub(super) use top::{TopPoints, top_points};
 #[derive(Clone, Debug, PartialEq)]
 pub struct Draft {
     /// The front.
-    pub front: HalfProfile,
+    pub front: PanelOutline,
     /// The back, seen through the front.
-    pub back: HalfProfile,
-}
-
-/// The outline of the wearer's left half of a panel, in mm: an open path of lines and cubics with `x >= 0`, from the top of the
-/// centre line over neck, shoulder, sleeve, side and hem to the foot of the centre line.
-///
-/// Closed along the centre line it is a simple curve, clockwise as drawn with `y` down, so that its area is positive.
-#[derive(Clone, Debug, PartialEq)]
-pub struct HalfProfile {
-    path: BezPath,
-}
-
-impl HalfProfile {
-    /// The open path.
-    pub const fn path(&self) -> &BezPath {
-        &self.path
-    }
-
-    /// The path closed along the centre line: the outline of the half panel.
-    pub fn closed(&self) -> BezPath {
-        let mut path = self.path.clone();
-        path.close_path();
-        path
-    }
-
-    /// The outline of the whole panel: this half and its mirror image, as closed rings.
-    ///
-    /// Where the half outline runs along the centre line (at the top of a bag's handle) the two halves join, and what they
-    /// enclose between them becomes a ring of its own, a hole that runs the other way around.
-    pub fn whole(&self) -> BezPath {
-        let mut whole = BezPath::new();
-        for piece in self.pieces_off_centre() {
-            let mirrored = Affine::FLIP_X * piece.reverse_subpaths();
-            whole.extend(piece.elements().iter().chain(mirrored.elements().iter().skip(1)).copied());
-            whole.close_path();
-        }
-        whole
-    }
-
-    /// The outline without the lines along the centre line: pieces that start and end on it.
-    fn pieces_off_centre(&self) -> Vec<BezPath> {
-        let mut pieces = vec![BezPath::new()];
-        let mut at = Point::ORIGIN;
-        for &el in self.path.elements() {
-            let to = el.end_point().unwrap_or(at);
-            let joins_halves = matches!(el, PathEl::LineTo(_)) && at.x.max(to.x) <= 0.0;
-            match pieces.last_mut() {
-                Some(piece) if !joins_halves => piece.push(el),
-                _ => pieces.push(BezPath::from_vec(vec![PathEl::MoveTo(to)])),
-            }
-            at = to;
-        }
-        pieces
-    }
-
-    /// Where the outline starts on the centre line, in mm below the high point of the shoulder (negative above it).
-    pub fn top_mm(&self) -> f64 {
-        self.path.elements().first().and_then(PathEl::end_point).map_or(0.0, |p| p.y)
-    }
-
-    /// Where the outline ends on the centre line, in mm below the high point of the shoulder.
-    pub fn foot_mm(&self) -> f64 {
-        self.path.elements().last().and_then(PathEl::end_point).map_or(0.0, |p| p.y)
-    }
+    pub back: PanelOutline,
 }
 
 impl Draft {
     /// Drafts a kind from measurements that fit together.
     pub(super) fn new(kind: GarmentKind, m: &Measurements) -> Result<Self, GarmentError> {
-        let front = profile(kind, GarmentPanel::Front, m)?;
-        let back = profile(kind, GarmentPanel::Back, m)?;
+        let front = profile(kind, Panel::Front, m)?;
+        let back = profile(kind, Panel::Back, m)?;
         Ok(Self { front, back })
     }
 
     /// One of the two outlines.
-    pub const fn panel(&self, panel: GarmentPanel) -> &HalfProfile {
+    pub const fn panel(&self, panel: Panel) -> &PanelOutline {
         match panel {
-            GarmentPanel::Front => &self.front,
-            GarmentPanel::Back => &self.back,
+            Panel::Front => &self.front,
+            Panel::Back => &self.back,
         }
     }
 
-    /// Both outlines under a map that keeps the centre line where it is.
-    pub(super) fn transformed(&self, map: Affine) -> Self {
-        let mapped = |half: &HalfProfile| HalfProfile { path: map * half.path.clone() };
-        Self { front: mapped(&self.front), back: mapped(&self.back) }
+    /// Both outlines under a map that keeps the centre line where it is and the way round.
+    ///
+    /// # Errors
+    /// [`GarmentError::Outline`] if the map turns an outline over or makes it nothing.
+    pub(super) fn transformed(&self, kind: GarmentKind, map: Affine) -> Result<Self, GarmentError> {
+        let mapped = |panel: Panel| outline(kind, panel, &(map * self.panel(panel).profile().clone()));
+        Ok(Self { front: mapped(Panel::Front)?, back: mapped(Panel::Back)? })
     }
 }
 
-fn profile(kind: GarmentKind, panel: GarmentPanel, m: &Measurements) -> Result<HalfProfile, GarmentError> {
+fn outline(kind: GarmentKind, panel: Panel, profile: &BezPath) -> Result<PanelOutline, GarmentError> {
+    PanelOutline::from_half_profile(profile).map_err(|reason| GarmentError::Outline { kind, panel, reason })
+}
+
+fn profile(kind: GarmentKind, panel: Panel, m: &Measurements) -> Result<PanelOutline, GarmentError> {
     let path = match kind {
         GarmentKind::CrewTee | GarmentKind::VNeckTee | GarmentKind::LongSleeveTee => top::tee(kind, panel, m),
         GarmentKind::ShirtDress => top::dress(panel, m),
@@ -134,17 +79,17 @@ fn profile(kind: GarmentKind, panel: GarmentPanel, m: &Measurements) -> Result<H
     };
     match simple::crossing(&path) {
         Some(at) => Err(GarmentError::OutlineCrosses { kind, panel, at }),
-        None => Ok(HalfProfile { path }),
+        None => outline(kind, panel, &path),
     }
 }
 
 /// The neck's edge, drawn from the centre line to the high point of the shoulder.
-fn begin_neck(kind: GarmentKind, panel: GarmentPanel, m: &Measurements, shoulder: Point) -> Pen {
+fn begin_neck(kind: GarmentKind, panel: Panel, m: &Measurements, shoulder: Point) -> Pen {
     let hps = Point::new(m.of(NeckWidth) / 2.0, 0.0);
-    let drop_mm = m.of(if panel == GarmentPanel::Front { FrontNeckDrop } else { BackNeckDrop });
+    let drop_mm = m.of(if panel == Panel::Front { FrontNeckDrop } else { BackNeckDrop });
     let centre = Point::new(0.0, drop_mm);
     let mut pen = Pen::at(centre);
-    if kind == GarmentKind::VNeckTee && panel == GarmentPanel::Front {
+    if kind == GarmentKind::VNeckTee && panel == Panel::Front {
         pen.bowed_to(hps, V_NECK_BOW);
         return pen;
     }

@@ -8,11 +8,12 @@ use kurbo::{BezPath, Point};
 
 use super::begin_neck;
 use super::pen::{DOWN, OUTWARD, toward};
+use crate::geometry::Panel;
 use crate::geometry::garment::Measure::{
     AcrossBack, AcrossFront, ArmholeDepth, HalfChest, HemWidth, Length, NeckWidth, ShoulderDrop,
 };
 use crate::geometry::garment::kind::strap_to_strap_mm;
-use crate::geometry::garment::{GarmentKind, GarmentPanel, Measurements};
+use crate::geometry::garment::{GarmentKind, Measurements};
 
 /// Fullness of the armhole's lower part at its upper and lower end; a quarter of an ellipse has 0.5523 at both (memory).
 const ARMHOLE_FULLNESS: [f64; 2] = [0.66, 0.5];
@@ -36,11 +37,11 @@ pub(in crate::geometry::garment) fn tank_points(m: &Measurements) -> TankPoints 
 }
 
 /// A tank.
-pub(super) fn outline(panel: GarmentPanel, m: &Measurements) -> BezPath {
+pub(super) fn outline(panel: Panel, m: &Measurements) -> BezPath {
     let p = tank_points(m);
     let mut pen = begin_neck(GarmentKind::Tank, panel, m, p.shoulder);
     pen.line_to(p.shoulder);
-    let across_mm = m.of(if panel == GarmentPanel::Front { AcrossFront } else { AcrossBack });
+    let across_mm = m.of(if panel == Panel::Front { AcrossFront } else { AcrossBack });
     let across = Point::new(across_mm / 2.0, p.across_y_mm);
     let square_to_strap = toward(Point::new(m.of(NeckWidth) / 2.0, 0.0), p.shoulder).turn_90();
     let upper_mm = (across.y - p.shoulder.y) / 3.0;

@@ -8,11 +8,12 @@ use kurbo::{BezPath, Point, Vec2};
 
 use super::begin_neck;
 use super::pen::{DOWN, INWARD, Pen, between, toward};
+use crate::geometry::Panel;
 use crate::geometry::garment::Measure::{
     ArmholeDepth, HalfChest, HemRise, HemWidth, Length, NeckWidth, ShoulderDrop, ShoulderToShoulder, SleeveFall, SleeveLength,
     SleeveOpening, WaistDepth, WaistWidth,
 };
-use crate::geometry::garment::{GarmentKind, GarmentPanel, Measurements};
+use crate::geometry::garment::{GarmentKind, Measurements};
 
 /// How much of the turn from shoulder to sleeve, and from sleeve to side, the curve takes; the rest is a corner (memory).
 const SHOULDER_TURN: f64 = 0.5;
@@ -45,7 +46,7 @@ pub(in crate::geometry::garment) fn top_points(m: &Measurements) -> TopPoints {
 }
 
 /// Neck, shoulder and sleeve, down to the underarm.
-pub(super) fn upper(kind: GarmentKind, panel: GarmentPanel, m: &Measurements) -> Pen {
+pub(super) fn upper(kind: GarmentKind, panel: Panel, m: &Measurements) -> Pen {
     let mut pen = begin_neck(kind, panel, m, top_points(m).shoulder);
     shoulder_and_sleeve(&mut pen, m);
     pen
@@ -69,7 +70,7 @@ pub(super) fn shoulder_and_sleeve(pen: &mut Pen, m: &Measurements) {
 }
 
 /// A T-shirt.
-pub(super) fn tee(kind: GarmentKind, panel: GarmentPanel, m: &Measurements) -> BezPath {
+pub(super) fn tee(kind: GarmentKind, panel: Panel, m: &Measurements) -> BezPath {
     let mut pen = upper(kind, panel, m);
     pen.line_to(Point::new(m.of(HemWidth) / 2.0, m.of(Length)));
     pen.line_to(Point::new(0.0, m.of(Length)));
@@ -77,7 +78,7 @@ pub(super) fn tee(kind: GarmentKind, panel: GarmentPanel, m: &Measurements) -> B
 }
 
 /// A T-shirt dress: shaped at the waist, and at the hem if that rises to the side.
-pub(super) fn dress(panel: GarmentPanel, m: &Measurements) -> BezPath {
+pub(super) fn dress(panel: Panel, m: &Measurements) -> BezPath {
     let mut pen = upper(GarmentKind::ShirtDress, panel, m);
     let underarm = top_points(m).underarm;
     let waist = Point::new(m.of(WaistWidth) / 2.0, m.of(WaistDepth));
