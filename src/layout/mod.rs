@@ -1,1 +1,27 @@
 //! The document: a garment with a burst, its binds, thread and sections; checked from its raw file form; and all its figures.
+
+mod check;
+mod checked;
+mod colour;
+mod error;
+mod figures;
+mod limits;
+pub mod raw;
+mod rotation;
+mod starter;
+mod warning;
+mod warnings;
+
+pub use checked::Layout;
+pub use colour::{ParseColourError, Srgb, Swatch};
+pub use error::{LayoutError, LayoutProblem};
+pub use figures::{
+    BindFigures, BurstFigures, ClothFigures, ColourFigures, Figures, GarmentFigures, MeasureFigures, SectionFigures, SideFigures,
+    StringFigures,
+};
+pub use limits::Limits;
+pub use rotation::{Colours, RotationStart};
+pub use starter::starter;
+
+use check::panel_set;
+pub use warning::Warning;

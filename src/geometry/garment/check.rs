@@ -49,8 +49,9 @@ pub(super) fn is_plausible(measure: Measure, value_mm: f64) -> Result<(), Garmen
 }
 
 /// Refuses measurements that can't belong to one garment, naming the first pair that does not fit.
-pub(super) fn fit_together(kind: GarmentKind, values: &Measurements) -> Result<(), GarmentError> {
-    let fit = Fit { m: values };
+/// `given` are those among them that the maker measured.
+pub(super) fn fit_together(kind: GarmentKind, values: &Measurements, given: &Measurements) -> Result<(), GarmentError> {
+    let fit = Fit { m: values, given };
     match kind {
         GarmentKind::CrewTee | GarmentKind::LongSleeveTee => fit.sleeved(false).and_then(|()| fit.hem()),
         GarmentKind::VNeckTee => fit.sleeved(true).and_then(|()| fit.hem()),
@@ -66,6 +67,7 @@ pub(super) fn fit_together(kind: GarmentKind, values: &Measurements) -> Result<(
 /// The measurements under examination.
 struct Fit<'a> {
     m: &'a Measurements,
+    given: &'a Measurements,
 }
 
 impl Fit<'_> {
@@ -102,11 +104,20 @@ impl Fit<'_> {
         self.most(NeckWidth, ShoulderToShoulder, neck_most_mm, "the neck is wider than the shoulders leave room for")?;
         let shoulders_most_mm = self.of(HalfChest) * WIDEST_SHOULDERS;
         self.most(ShoulderToShoulder, HalfChest, shoulders_most_mm, "the shoulders reach too far beyond the chest")?;
-        let across_mm = (shoulders_mm - self.of(NeckWidth)) / 2.0;
-        self.most(ShoulderDrop, ShoulderToShoulder, across_mm, "the shoulder slopes by more than 45 degrees")?;
+        self.shoulder_slope()?;
         self.armhole()?;
         self.neck_drops(neck_may_pass_underarm)?;
         self.sleeve()
+    }
+
+    /// Neck, shoulders and drop give the slope; the maker is told of the one that was measured.
+    fn shoulder_slope(&self) -> Result<(), GarmentError> {
+        let (shoulders_mm, drop_mm) = (self.of(ShoulderToShoulder), self.of(ShoulderDrop));
+        let why = "the shoulder between neck and sleeve slopes by more than 45 degrees";
+        if self.given.value(ShoulderDrop).is_some() {
+            return self.most(ShoulderDrop, ShoulderToShoulder, (shoulders_mm - self.of(NeckWidth)) / 2.0, why);
+        }
+        self.most(NeckWidth, ShoulderToShoulder, shoulders_mm - 2.0 * drop_mm, why)
     }
 
     fn armhole(&self) -> Result<(), GarmentError> {

@@ -79,7 +79,7 @@ impl Garment {
         let row = size.map(|name| size_row(kind, name)).transpose()?;
         let measurements = find(kind, row.as_ref(), &given)?;
         let values = measurements.iter().map(|m| (m.measure, m.value_mm)).collect();
-        check::fit_together(kind, &values)?;
+        check::fit_together(kind, &values, &given)?;
         let draft = Draft::new(kind, &values)?;
         let panels = match (kind, row) {
             (_, Some(row)) => row.panels,

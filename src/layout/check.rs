@@ -1,0 +1,128 @@
+//! From the raw form of a layout to the checked one.
+
+use super::raw::{FORMAT, LayoutV1};
+use super::{Layout, LayoutError, LayoutProblem};
+use crate::geometry::{Burst, BurstFold, Fold as _, Garment, PanelSet, Panels, SizeName, SpacingContext, Wash, place_binds};
+
+/// Longest name of a layout or a colour, characters: what fits on a sheet.
+const LONGEST_NAME: usize = 80;
+
+pub(super) fn check(raw: LayoutV1) -> Result<Layout, LayoutError> {
+    if raw.format != FORMAT {
+        return Err(LayoutError::new("format", LayoutProblem::Format { found: raw.format, known: FORMAT }));
+    }
+    check_name("name", &raw.name)?;
+    check_numbers(&raw)?;
+    check_colour_names(&raw)?;
+    let garment = garment(&raw)?;
+    let wash = &raw.garment.wash;
+    let wash = Wash::new(wash.length_percent, wash.width_percent)
+        .map_err(|error| LayoutError::new(format!("garment.wash.{}_percent", error.direction), error))?;
+    let panels = panel_set(&garment);
+    let burst = Burst::new(&raw.burst, &panels).map_err(|error| {
+        let field = error.field();
+        LayoutError::new(format!("burst.{field}"), error)
+    })?;
+    let fold = BurstFold::new(burst, panels);
+    let cloth_area = |radius_mm: f64| fold.cut(radius_mm).map(|cut| cut.area_mm2).sum();
+    let context = SpacingContext {
+        guide_radius_mm: fold.burst().guide_radius_mm(),
+        farthest_mm: fold.length_mm(),
+        cloth_area: &cloth_area,
+        smallest_gap_mm: raw.limits.smallest_gap_threads * raw.thread.diameter_mm,
+    };
+    let binds = place_binds(&raw.binds, &context).map_err(|error| {
+        let field = error.field();
+        LayoutError::new(format!("binds.{field}"), error)
+    })?;
+    check_single_colours(&raw, binds.binds.len() + 1)?;
+    Ok(Layout { raw, garment, wash, fold, binds })
+}
+
+fn garment(raw: &LayoutV1) -> Result<Garment, LayoutError> {
+    let size = raw.garment.size.as_deref().map(str::parse::<SizeName>).transpose();
+    let size = size.map_err(|error| LayoutError::new("garment.size", error))?;
+    Garment::new(raw.garment.kind, size, &raw.garment.measures).map_err(|error| {
+        let field = match error.measure() {
+            Some(measure) => format!("garment.measures.{}", measure.key()),
+            None => "garment.size".to_owned(),
+        };
+        LayoutError::new(field, error)
+    })
+}
+
+/// The panels of a garment as it lies on the table.
+pub(super) fn panel_set(garment: &Garment) -> PanelSet {
+    let draft = garment.draft();
+    let back = match garment.panels() {
+        Panels::One => None,
+        Panels::Two => Some(draft.back.clone()),
+    };
+    PanelSet { front: draft.front.clone(), back }
+}
+
+fn check_name(field: &str, name: &str) -> Result<(), LayoutError> {
+    let length = name.chars().count();
+    if (1..=LONGEST_NAME).contains(&length) && !name.trim().is_empty() && !name.contains(char::is_control) {
+        Ok(())
+    } else {
+        Err(LayoutError::new(field, LayoutProblem::Name { length, most: LONGEST_NAME }))
+    }
+}
+
+/// Every plain number of a layout with its range. The ranges only keep out what can't be meant; what is unwise is warned about.
+fn check_numbers(raw: &LayoutV1) -> Result<(), LayoutError> {
+    let (cloth, thread, limits) = (&raw.garment.cloth, &raw.thread, &raw.limits);
+    let ranges = [
+        ("garment.cloth.grams_per_m2", cloth.grams_per_m2, 20.0, 2000.0),
+        ("garment.cloth.free_thickness_mm", cloth.free_thickness_mm, 0.02, 20.0),
+        ("garment.cloth.pressed_thickness_mm", cloth.pressed_thickness_mm, 0.02, 20.0),
+        ("garment.cloth.packing", cloth.packing, 0.1, 1.0),
+        ("thread.diameter_mm", thread.diameter_mm, 0.1, 20.0),
+        ("thread.wraps", f64::from(thread.wraps), 1.0, 100.0),
+        ("thread.thin_extra_wraps", f64::from(thread.thin_extra_wraps), 0.0, 100.0),
+        ("thread.thin_below", thread.thin_below, 0.0, 1.0),
+        ("thread.tail_mm", thread.tail_mm, 0.0, 2000.0),
+        ("limits.shallowest_pleat_mm", limits.shallowest_pleat_mm, 0.0, 1000.0),
+        ("limits.deepest_pleat_mm", limits.deepest_pleat_mm, 0.0, 1000.0),
+        ("limits.thickest_rod_mm", limits.thickest_rod_mm, 1.0, 1000.0),
+        ("limits.least_guide_share", limits.least_guide_share, 0.0, 1.0),
+        ("limits.smallest_gap_threads", limits.smallest_gap_threads, 0.0, 100.0),
+    ];
+    for (field, value, least, most) in ranges {
+        // Written so that a NaN is refused too.
+        if !(least..=most).contains(&value) {
+            return Err(LayoutError::new(field, LayoutProblem::Number { value, least, most }));
+        }
+    }
+    Ok(())
+}
+
+fn check_colour_names(raw: &LayoutV1) -> Result<(), LayoutError> {
+    let rotation = &raw.colours.rotation;
+    for (index, swatch) in rotation.iter().enumerate() {
+        check_name("colours.rotation", &swatch.name)?;
+        if rotation[..index].iter().any(|earlier| earlier.name == swatch.name) {
+            return Err(LayoutError::new("colours.rotation", LayoutProblem::ColourTwice { name: swatch.name.clone() }));
+        }
+    }
+    match &raw.garment.colour {
+        Some(colour) => check_name("garment.colour.name", &colour.name),
+        None => Ok(()),
+    }
+}
+
+fn check_single_colours(raw: &LayoutV1, sections: usize) -> Result<(), LayoutError> {
+    for (&section, name) in &raw.colours.single {
+        let field = format!("colours.single.{section}");
+        if section == 0 || section as usize > sections {
+            return Err(LayoutError::new(field, LayoutProblem::UnknownSection { section, most: sections }));
+        }
+        if !raw.colours.rotation.iter().any(|swatch| swatch.name == *name) {
+            let known: Vec<_> = raw.colours.rotation.iter().map(|swatch| swatch.name.as_str()).collect();
+            let known = if known.is_empty() { "none".to_owned() } else { known.join(", ") };
+            return Err(LayoutError::new(field, LayoutProblem::UnknownColour { name: name.clone(), known }));
+        }
+    }
+    Ok(())
+}

@@ -1,0 +1,85 @@
+//! The checked layout: every value usable, the garment drafted, the burst folded, the binds placed.
+
+use super::raw::LayoutV1;
+use super::{LayoutError, check};
+use crate::geometry::{Burst, BurstFold, Cloth, Garment, Placed, Thread, Wash};
+
+/// A layout that can be worked from. Made from its raw form, which it keeps unchanged.
+#[derive(Debug, Clone)]
+pub struct Layout {
+    pub(super) raw: LayoutV1,
+    pub(super) garment: Garment,
+    pub(super) wash: Wash,
+    pub(super) fold: BurstFold,
+    pub(super) binds: Placed,
+}
+
+impl Layout {
+    /// The layout as the maker gave it.
+    #[must_use]
+    pub fn raw(&self) -> &LayoutV1 {
+        &self.raw
+    }
+
+    /// Its name.
+    #[must_use]
+    pub fn name(&self) -> &str {
+        &self.raw.name
+    }
+
+    /// The garment, measured and drafted.
+    #[must_use]
+    pub fn garment(&self) -> &Garment {
+        &self.garment
+    }
+
+    /// What a wash does to it.
+    #[must_use]
+    pub fn wash(&self) -> &Wash {
+        &self.wash
+    }
+
+    /// The cloth.
+    #[must_use]
+    pub fn cloth(&self) -> &Cloth {
+        &self.raw.garment.cloth
+    }
+
+    /// The thread.
+    #[must_use]
+    pub fn thread(&self) -> &Thread {
+        &self.raw.thread
+    }
+
+    /// The burst.
+    #[must_use]
+    pub fn burst(&self) -> &Burst {
+        self.fold.burst()
+    }
+
+    /// The garment folded along the burst.
+    #[must_use]
+    pub fn fold(&self) -> &BurstFold {
+        &self.fold
+    }
+
+    /// The binds, from the centre outward.
+    #[must_use]
+    pub fn binds(&self) -> &Placed {
+        &self.binds
+    }
+
+    /// For each section, from the centre outward, the index of its colour in the rotation.
+    #[must_use]
+    pub fn section_colours(&self) -> Vec<Option<usize>> {
+        self.raw.colours.by_section(self.binds.binds.len() + 1)
+    }
+}
+
+impl TryFrom<LayoutV1> for Layout {
+    type Error = LayoutError;
+
+    fn try_from(raw: LayoutV1) -> Result<Self, LayoutError> {
+        check::check(raw)
+    }
+}

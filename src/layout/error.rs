@@ -1,0 +1,87 @@
+//! What can be wrong with a layout whose form is right.
+
+use crate::geometry::{BurstError, GarmentError, SpacingError, WashError};
+
+/// A value in a layout that can't be used, with the path of its field.
+#[derive(Debug, Clone, PartialEq, thiserror::Error)]
+#[error("{field}: {problem}")]
+pub struct LayoutError {
+    /// Dotted path of the field, such as `garment.measures.neck_width_mm`.
+    pub field: String,
+    /// What is wrong with it.
+    pub problem: LayoutProblem,
+}
+
+impl LayoutError {
+    pub(super) fn new(field: impl Into<String>, problem: impl Into<LayoutProblem>) -> Self {
+        Self { field: field.into(), problem: problem.into() }
+    }
+}
+
+/// What is wrong with a value in a layout.
+#[derive(Debug, Clone, PartialEq, thiserror::Error)]
+#[non_exhaustive]
+pub enum LayoutProblem {
+    /// The form is newer than this program, or none that ever was.
+    #[error(
+        "this layout has form {found}, and this program knows forms up to {known}; use a newer version of the program for it"
+    )]
+    Format {
+        /// The number in the file.
+        found: u32,
+        /// The newest form known.
+        known: u32,
+    },
+    /// A measurement, or two that do not fit together.
+    #[error(transparent)]
+    Garment(#[from] GarmentError),
+    /// A change by washing out of range.
+    #[error(transparent)]
+    Wash(#[from] WashError),
+    /// A centre, radius or pleat that can't be.
+    #[error(transparent)]
+    Burst(#[from] BurstError),
+    /// A progression of binds that can't be solved.
+    #[error(transparent)]
+    Spacing(#[from] SpacingError),
+    /// A number out of range.
+    #[error("{value} is out of range; give a number from {least} to {most}")]
+    Number {
+        /// The given value.
+        value: f64,
+        /// Least allowed.
+        least: f64,
+        /// Greatest allowed.
+        most: f64,
+    },
+    /// A name that is empty, too long or of more than one line.
+    #[error("a name has 1 to {most} characters on one line; this one has {length}")]
+    Name {
+        /// Its number of characters.
+        length: usize,
+        /// Most allowed.
+        most: usize,
+    },
+    /// Two colours of one name.
+    #[error("two colours are named \"{name}\"; give each a name of its own")]
+    ColourTwice {
+        /// The name.
+        name: String,
+    },
+    /// A section set to a colour that is not in the rotation.
+    #[error("there is no colour \"{name}\"; the rotation has {known}")]
+    UnknownColour {
+        /// The name.
+        name: String,
+        /// The names there are.
+        known: String,
+    },
+    /// A colour for a section that is not there.
+    #[error("there is no section {section}; this layout has sections 1 to {most}")]
+    UnknownSection {
+        /// The number given.
+        section: u32,
+        /// How many sections there are.
+        most: usize,
+    },
+}

@@ -1,0 +1,118 @@
+//! Figures of each bind, the strings to draw them with, and the order of tying.
+
+use crate::geometry::{Bind, Fold as _, PanelPair, RodSize, rod_size, thread_length_mm, tying_order, wraps};
+use crate::layout::Layout;
+use serde::Serialize;
+
+/// One bind, and the rod where it sits.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct BindFigures {
+    /// Its number, 1 at the centre.
+    pub number: u32,
+    /// Its turn in tying, from 1.
+    pub tied: u32,
+    /// Whether it sits on the guide arc.
+    pub on_guide_arc: bool,
+    /// Whether it was moved, locked or added by hand.
+    pub by_hand: bool,
+    /// Distance from the burst centre, mm: along the rod, and the radius of its ring.
+    pub radius_mm: f64,
+    /// Distance to the bind inside it, or to the centre for the first, mm.
+    pub gap_inside_mm: f64,
+    /// Ring after a wash, half its width, mm.
+    pub washed_across_mm: f64,
+    /// Ring after a wash, half its height, mm.
+    pub washed_down_mm: f64,
+    /// Depth of a pleat there, mm.
+    pub pleat_depth_mm: f64,
+    /// Length of its ring on the cloth of each panel, mm.
+    pub ring_mm: PanelPair<f64>,
+    /// The rod.
+    pub rod: RodSize,
+    /// Wraps of thread.
+    pub wraps: u32,
+    /// Thread to cut for it, mm.
+    pub thread_mm: f64,
+}
+
+/// A length of string from the pin at the burst centre to the chalk.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct StringFigures {
+    /// What it draws.
+    pub draws: String,
+    /// Pin to chalk, mm.
+    pub length_mm: f64,
+}
+
+pub(super) fn bind_figures(layout: &Layout) -> Vec<BindFigures> {
+    let placed = &layout.binds().binds;
+    let turns = tying_turns(layout);
+    let guide_girth_mm = rod_at(layout, layout.burst().guide_radius_mm()).bound_girth_mm;
+    let mut inside_mm = 0.0;
+    (1_u32..)
+        .zip(placed.iter().zip(turns))
+        .map(|(number, (bind, tied))| {
+            let figures = one_bind(layout, bind, inside_mm, guide_girth_mm);
+            inside_mm = bind.radius_mm;
+            BindFigures { number, tied, ..figures }
+        })
+        .collect()
+}
+
+fn rod_at(layout: &Layout, radius_mm: f64) -> RodSize {
+    rod_size(layout.fold(), layout.cloth(), radius_mm)
+}
+
+fn one_bind(layout: &Layout, bind: &Bind, inside_mm: f64, guide_girth_mm: f64) -> BindFigures {
+    let (fold, thread, radius_mm) = (layout.fold(), layout.thread(), bind.radius_mm);
+    let rod = rod_at(layout, radius_mm);
+    let wraps = wraps(thread, rod.bound_girth_mm, guide_girth_mm);
+    let washed = layout.wash().washed_from_unwashed().as_coeffs();
+    BindFigures {
+        number: 0,
+        tied: 0,
+        on_guide_arc: bind.is_guide(),
+        by_hand: bind.is_by_hand(),
+        radius_mm,
+        gap_inside_mm: radius_mm - inside_mm,
+        washed_across_mm: washed[0] * radius_mm,
+        washed_down_mm: washed[3] * radius_mm,
+        pleat_depth_mm: fold.pleat_width_mm(radius_mm),
+        ring_mm: fold.cut(radius_mm).map(|cut| cut.cloth_mm),
+        rod,
+        wraps,
+        thread_mm: thread_length_mm(thread, rod.bound_girth_mm, wraps),
+    }
+}
+
+fn order(layout: &Layout) -> Vec<usize> {
+    let binds = &layout.binds().binds;
+    let guide = binds.iter().position(Bind::is_guide).unwrap_or(0);
+    tying_order(binds.len(), guide)
+}
+
+/// Numbers of the binds in the order of tying.
+pub(super) fn tying_numbers(layout: &Layout) -> Vec<u32> {
+    order(layout).into_iter().filter_map(|index| u32::try_from(index + 1).ok()).collect()
+}
+
+/// For each bind from the centre outward, its turn in tying, from 1.
+fn tying_turns(layout: &Layout) -> Vec<u32> {
+    let order = order(layout);
+    let mut turns = vec![0; order.len()];
+    for (turn, index) in (1..).zip(order) {
+        turns[index] = turn;
+    }
+    turns
+}
+
+pub(super) fn strings(layout: &Layout, binds: &[BindFigures]) -> Vec<StringFigures> {
+    let further = (1..).zip(layout.burst().further_arcs_mm()).map(|(n, &length_mm)| (format!("further arc {n}"), length_mm));
+    let rings = binds.iter().map(|bind| {
+        let guide = if bind.on_guide_arc { ", guide arc" } else { "" };
+        (format!("bind {}{guide}", bind.number), bind.radius_mm)
+    });
+    let mut strings: Vec<_> = rings.chain(further).map(|(draws, length_mm)| StringFigures { draws, length_mm }).collect();
+    strings.sort_by(|a, b| a.length_mm.total_cmp(&b.length_mm));
+    strings
+}

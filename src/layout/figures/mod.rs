@@ -1,0 +1,64 @@
+//! Every computed number of a layout, in one place and with stable names: what the sheets, the window and scripts show.
+//!
+//! Names carry their unit. Numbers are exact; rounding for a reader is the reader's business.
+
+mod binds;
+mod burst;
+mod garment;
+mod sections;
+
+pub use binds::{BindFigures, StringFigures};
+pub use burst::{BurstFigures, SideFigures};
+pub use garment::{ClothFigures, GarmentFigures, MeasureFigures};
+pub use sections::{ColourFigures, SectionFigures};
+
+use super::{Layout, Warning, warnings};
+use serde::Serialize;
+
+/// All figures of a layout.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Figures {
+    /// The layout's name.
+    pub name: String,
+    /// The garment now and after a wash.
+    pub garment: GarmentFigures,
+    /// The burst.
+    pub burst: BurstFigures,
+    /// The binds, from the centre outward.
+    pub binds: Vec<BindFigures>,
+    /// Numbers of the binds in the order in which they are tied.
+    pub tying_order: Vec<u32>,
+    /// Strings to draw the arcs with, longest last.
+    pub strings: Vec<StringFigures>,
+    /// Thread to cut for all binds together, mm.
+    pub thread_mm: f64,
+    /// The sections, from the centre outward.
+    pub sections: Vec<SectionFigures>,
+    /// Cloth by colour, in the order of the rotation.
+    pub colours: Vec<ColourFigures>,
+    /// What to know before binding.
+    pub warnings: Vec<Warning>,
+}
+
+impl Figures {
+    /// Computes all figures.
+    #[must_use]
+    pub fn of(layout: &Layout) -> Self {
+        let binds = binds::bind_figures(layout);
+        let sections = sections::section_figures(layout);
+        let burst = burst::burst_figures(layout);
+        let warnings = warnings::find(layout, &burst, &binds);
+        Self {
+            name: layout.name().to_owned(),
+            garment: garment::garment_figures(layout),
+            tying_order: binds::tying_numbers(layout),
+            strings: binds::strings(layout, &binds),
+            thread_mm: binds.iter().map(|bind| bind.thread_mm).sum(),
+            colours: sections::colour_figures(layout, &sections),
+            burst,
+            binds,
+            sections,
+            warnings,
+        }
+    }
+}

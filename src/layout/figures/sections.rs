@@ -1,0 +1,69 @@
+//! Figures of the sections and of the cloth that each colour dyes.
+
+use crate::geometry::{PanelPair, sections};
+use crate::layout::Layout;
+use serde::Serialize;
+
+/// One section: the cloth between two neighbouring binds.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct SectionFigures {
+    /// Its number, 1 at the centre.
+    pub number: u32,
+    /// Where it begins along the rod, mm.
+    pub inner_mm: f64,
+    /// Where it ends, mm.
+    pub outer_mm: f64,
+    /// Its length along the rod, mm.
+    pub length_mm: f64,
+    /// Its cloth on each panel, mm2.
+    pub area_mm2: PanelPair<f64>,
+    /// Mass of its cloth, dry, g.
+    pub mass_g: f64,
+    /// Its colour.
+    pub colour: Option<String>,
+}
+
+/// The cloth of one colour.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct ColourFigures {
+    /// The colour.
+    pub name: String,
+    /// Numbers of its sections.
+    pub sections: Vec<u32>,
+    /// Its cloth, mm2.
+    pub area_mm2: f64,
+    /// Mass of its cloth, dry, g.
+    pub mass_g: f64,
+}
+
+pub(super) fn section_figures(layout: &Layout) -> Vec<SectionFigures> {
+    let radii_mm: Vec<f64> = layout.binds().binds.iter().map(|bind| bind.radius_mm).collect();
+    let grams_per_m2 = layout.cloth().grams_per_m2;
+    let rotation = &layout.raw().colours.rotation;
+    (1..)
+        .zip(sections(layout.fold(), &radii_mm).into_iter().zip(layout.section_colours()))
+        .map(|(number, (section, colour))| SectionFigures {
+            number,
+            inner_mm: section.inner_mm,
+            outer_mm: section.outer_mm,
+            length_mm: section.length_mm(),
+            area_mm2: section.area_mm2,
+            mass_g: section.mass_g(grams_per_m2),
+            colour: colour.map(|index| rotation[index].name.clone()),
+        })
+        .collect()
+}
+
+pub(super) fn colour_figures(layout: &Layout, sections: &[SectionFigures]) -> Vec<ColourFigures> {
+    layout.raw().colours.rotation.iter().map(|swatch| one_colour(&swatch.name, sections)).collect()
+}
+
+fn one_colour(name: &str, sections: &[SectionFigures]) -> ColourFigures {
+    let dyed: Vec<_> = sections.iter().filter(|section| section.colour.as_deref() == Some(name)).collect();
+    ColourFigures {
+        name: name.to_owned(),
+        sections: dyed.iter().map(|section| section.number).collect(),
+        area_mm2: dyed.iter().map(|section| section.area_mm2.sum()).sum(),
+        mass_g: dyed.iter().map(|section| section.mass_g).sum(),
+    }
+}

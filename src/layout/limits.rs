@@ -1,0 +1,34 @@
+//! Where the program starts to warn.
+
+use serde::{Deserialize, Serialize};
+
+/// Limits of what a hand can fold and tie. A layout beyond them is warned about, never refused.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields, default)]
+pub struct Limits {
+    /// Shallowest pleat at the guide arc that holds, mm. Hands fold 20 to 50; below 15 the pleats spring open (common practice, no
+    /// source).
+    pub shallowest_pleat_mm: f64,
+    /// Deepest pleat at the guide arc, mm. Above 60 its inside stays out of the dye's reach (common practice, no source).
+    pub deepest_pleat_mm: f64,
+    /// Thickest rod that can be pulled tight, as the diameter under a bind, mm. 60, about the grip of a hand (common practice, no
+    /// source).
+    pub thickest_rod_mm: f64,
+    /// Least share of the guide arc that should lie on the cloth of each panel: 0.75, or the fan fold has nothing to follow (our
+    /// own judgement, no source).
+    pub least_guide_share: f64,
+    /// Smallest gap between binds that can be tied, in diameters of the thread: 2 (common practice, no source).
+    pub smallest_gap_threads: f64,
+}
+
+impl Default for Limits {
+    fn default() -> Self {
+        Self {
+            shallowest_pleat_mm: 15.0,
+            deepest_pleat_mm: 60.0,
+            thickest_rod_mm: 60.0,
+            least_guide_share: 0.75,
+            smallest_gap_threads: 2.0,
+        }
+    }
+}

@@ -1,0 +1,119 @@
+//! A first layout for a garment: something sensible to change, not an answer.
+
+use super::raw::{FORMAT, GarmentV1, LayoutV1, WashV1};
+use super::{Colours, LayoutError, Limits, Srgb, Swatch, panel_set};
+use crate::geometry::{
+    BurstSpec, Centre, Centring, Cloth, DiscCutter, Garment, GarmentKind, Pleats, Progression, RawMeasures, SizeName,
+    SpacingSpec, Span, Thread, middle_mm,
+};
+
+use crate::measure::RuleMarks;
+use kurbo::Point;
+
+/// The burst centre's rise above the middle, as a share of the garment's length: "a little above the middle" (common practice, no
+/// source).
+const RISE_SHARE: f64 = 0.07;
+/// The guide arc's radius, as a share of the distance from the centre to the nearest edge, so that it lies on cloth all round.
+const GUIDE_SHARE: f64 = 0.95;
+/// Pleat depth wished for, mm: hands fold 20 to 50 (common practice, no source).
+const PLEAT_MM: f64 = 35.0;
+/// Fewest pleats worth folding.
+const FEWEST_PLEATS: f64 = 6.0;
+/// First gap, as a share of the guide arc's radius, and the ratio from gap to gap inward and outward.
+const FIRST_GAP_SHARE: f64 = 0.15;
+const INWARD_RATIO: f64 = 0.88;
+const OUTWARD_RATIO: f64 = 1.08;
+/// Radius left free at the centre, as a share of the guide arc's, and cloth left free at the edge, mm.
+const CORE_SHARE: f64 = 0.06;
+const EDGE_MM: f64 = 20.0;
+
+/// A layout with a nested burst a little above the middle, gaps tightening toward the centre, and our three example colours.
+///
+/// # Errors
+/// [`LayoutError`] when the size or a measurement does not fit the garment.
+pub fn starter(kind: GarmentKind, size: Option<&str>, measures: &RawMeasures) -> Result<LayoutV1, LayoutError> {
+    let size_name = size.map(str::parse::<SizeName>).transpose().map_err(|error| LayoutError::new("garment.size", error))?;
+    let garment = Garment::new(kind, size_name, measures).map_err(|error| LayoutError::new("garment.measures", error))?;
+    let panels = panel_set(&garment);
+    let middle_mm = middle_mm(&panels);
+    let above_middle_mm = to_five(2.0 * RISE_SHARE * middle_mm);
+    let centre = Point::new(0.0, middle_mm - above_middle_mm);
+    let edge_mm =
+        panels.iter().map(|(_, panel)| DiscCutter::new(panel.whole(), centre).nearest_mm()).fold(f64::INFINITY, f64::min);
+    let guide_radius_mm = to_five(GUIDE_SHARE * edge_mm).max(5.0);
+    let pleat_mm = PLEAT_MM.min(std::f64::consts::PI * guide_radius_mm / FEWEST_PLEATS);
+    let size_words = size.map_or_else(String::new, |size| format!(", {size}"));
+    Ok(LayoutV1 {
+        format: FORMAT,
+        name: format!("{kind}{size_words}"),
+        note: String::new(),
+        garment: GarmentV1 {
+            kind,
+            size: size.map(str::to_owned),
+            measures: measures.clone(),
+            colour: None,
+            cloth: Cloth::default(),
+            wash: WashV1::default(),
+        },
+        burst: BurstSpec {
+            centring: Centring::Nested,
+            centre: Centre::AboveMiddle { from_centre_line_mm: 0.0, above_middle_mm },
+            guide_radius_mm,
+            further_arcs_mm: Vec::new(),
+            pleats: Pleats::Depth { depth_mm: to_five(pleat_mm).max(1.0) },
+        },
+        binds: spacing(guide_radius_mm),
+        thread: Thread::default(),
+        colours: Colours { rotation: example_colours(), ..Colours::default() },
+        limits: Limits::default(),
+    })
+}
+
+fn spacing(guide_radius_mm: f64) -> SpacingSpec {
+    let first_gap_mm = Some((FIRST_GAP_SHARE * guide_radius_mm).round().max(1.0));
+    let side = |ratio, leave_mm| Progression::Ratio {
+        count: None,
+        first_gap_mm,
+        last_gap_mm: None,
+        ratio: Some(ratio),
+        span: Some(Span::ToEnd { leave_mm }),
+    };
+    SpacingSpec {
+        inward: side(INWARD_RATIO, (CORE_SHARE * guide_radius_mm).round().max(1.0)),
+        outward: side(OUTWARD_RATIO, EDGE_MM),
+        marks: RuleMarks::Millimetres1,
+        smallest_gap_mm: None,
+        edits: Vec::new(),
+    }
+}
+
+fn example_colours() -> Vec<Swatch> {
+    let swatch = |name: &str, red, green, blue| Swatch { name: name.to_owned(), srgb: Srgb { red, green, blue } };
+    vec![swatch("teal", 15, 124, 138), swatch("amber", 217, 154, 30), swatch("plum", 123, 47, 99)]
+}
+
+/// To the nearest 5 mm.
+fn to_five(mm: f64) -> f64 {
+    (mm / 5.0).round() * 5.0
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::layout::{Figures, Layout, Warning};
+
+    /// Every kind in every size can be begun with, and nothing about it needs a warning but what the garment itself brings.
+    #[test]
+    fn every_garment_has_a_first_layout() {
+        for kind in GarmentKind::ALL {
+            for size in kind.sizes() {
+                let raw = starter(kind, Some(&size.name.to_string()), &RawMeasures::default()).unwrap();
+                let layout = Layout::try_from(raw).unwrap_or_else(|error| panic!("{kind} {}: {error}", size.name));
+                let figures = Figures::of(&layout);
+                assert!(figures.binds.len() >= 5, "{kind} {}: {} binds", size.name, figures.binds.len());
+                let serious = |warning: &&Warning| !matches!(warning, Warning::GapTooSmall { .. } | Warning::RodTooThick { .. });
+                assert_eq!(figures.warnings.iter().find(serious), None, "{kind} {}", size.name);
+            }
+        }
+    }
+}

@@ -1,0 +1,163 @@
+//! What a maker should know before binding, as data: the value and the limit.
+
+use crate::geometry::Panel;
+use crate::measure::LengthStyle;
+use serde::Serialize;
+
+/// Something that may spoil the piece. Lengths in mm.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[serde(tag = "kind", rename_all = "snake_case")]
+#[non_exhaustive]
+pub enum Warning {
+    /// Two binds are too near each other to be tied.
+    GapTooSmall {
+        /// Number of the inner bind.
+        inner_bind: u32,
+        /// Number of the outer bind.
+        outer_bind: u32,
+        /// The gap.
+        gap_mm: f64,
+        /// The smallest that can be tied with this thread.
+        limit_mm: f64,
+    },
+    /// Pleats so shallow that they spring open.
+    PleatTooShallow {
+        /// Depth at the guide arc.
+        depth_mm: f64,
+        /// The limit.
+        limit_mm: f64,
+    },
+    /// Pleats so deep that their inside stays out of the dye's reach.
+    PleatTooDeep {
+        /// Depth at the guide arc.
+        depth_mm: f64,
+        /// The limit.
+        limit_mm: f64,
+    },
+    /// The rod is too thick to be pulled tight.
+    RodTooThick {
+        /// The bind where it is thickest.
+        bind: u32,
+        /// Its diameter there.
+        diameter_mm: f64,
+        /// The limit.
+        limit_mm: f64,
+    },
+    /// A bind where there is no cloth at all.
+    RingMeetsNoCloth {
+        /// The bind.
+        bind: u32,
+        /// Its radius.
+        radius_mm: f64,
+        /// How far the cloth reaches.
+        farthest_mm: f64,
+    },
+    /// The centre lies on one panel only: on the other it is in the neck opening or beyond the edge.
+    CentreOnOnePanel {
+        /// The panel without cloth at the centre.
+        bare: Panel,
+        /// The centre, below the shoulder point.
+        centre_mm: f64,
+        /// Where that panel's cloth begins on the centre line.
+        cloth_begins_mm: f64,
+    },
+    /// Too little of the guide arc lies on cloth.
+    GuideArcOffCloth {
+        /// The panel.
+        panel: Panel,
+        /// The share of the arc that lies on it, 0 to 1.
+        share: f64,
+        /// The least that should.
+        limit: f64,
+    },
+    /// A centre off the fold line of a folded garment: the burst comes out twice.
+    MirroredPair {
+        /// Distance of each centre from the centre line.
+        from_centre_line_mm: f64,
+    },
+    /// The gaps grow toward the centre instead of shrinking.
+    LooserTowardCentre {
+        /// Number of the bind at the inner end of the first gap that is wider than the next one outward.
+        bind: u32,
+        /// That gap.
+        gap_mm: f64,
+        /// The next gap outward.
+        outer_gap_mm: f64,
+    },
+    /// A value of a progression had to give way to a whole number of gaps.
+    Adjusted {
+        /// Which side of the guide arc: `inward` or `outward`.
+        side: &'static str,
+        /// Which value, as its field is named.
+        quantity: String,
+        /// As asked.
+        asked: f64,
+        /// As it came out.
+        got: f64,
+    },
+}
+
+impl Warning {
+    /// One sentence, lengths in the given style.
+    #[must_use]
+    pub fn sentence(&self, style: LengthStyle) -> String {
+        let mm = |length: f64| style.format(length);
+        match self {
+            Self::GapTooSmall { inner_bind, outer_bind, gap_mm, limit_mm } => format!(
+                "Binds {inner_bind} and {outer_bind} are {} apart; with this thread gaps under {} can't be tied.",
+                mm(*gap_mm),
+                mm(*limit_mm)
+            ),
+            Self::PleatTooShallow { depth_mm, limit_mm } => format!(
+                "Pleats of {} at the guide arc spring open; make them at least {} (fewer pleats).",
+                mm(*depth_mm),
+                mm(*limit_mm)
+            ),
+            Self::PleatTooDeep { depth_mm, limit_mm } => format!(
+                "Pleats of {} at the guide arc keep dye from their inside; {} or less is usual (more pleats).",
+                mm(*depth_mm),
+                mm(*limit_mm)
+            ),
+            Self::RodTooThick { bind, diameter_mm, limit_mm } => format!(
+                "At bind {bind} the bound rod is {} thick; over {} it is hard to pull tight.",
+                mm(*diameter_mm),
+                mm(*limit_mm)
+            ),
+            Self::RingMeetsNoCloth { bind, radius_mm, farthest_mm } => format!(
+                "Bind {bind}, {} from the centre, meets no cloth; the cloth reaches {}.",
+                mm(*radius_mm),
+                mm(*farthest_mm)
+            ),
+            Self::CentreOnOnePanel { bare, centre_mm, cloth_begins_mm } => format!(
+                "The burst centre, {} below the shoulder point, is not on the {}: its cloth begins at {} on the centre line.",
+                mm(*centre_mm),
+                bare.name(),
+                mm(*cloth_begins_mm)
+            ),
+            Self::GuideArcOffCloth { panel, share, limit } => format!(
+                "Only {:.0} % of the guide arc lies on the {}; at least {:.0} % should, or there is little to fold along.",
+                100.0 * share,
+                panel.name(),
+                100.0 * limit
+            ),
+            Self::MirroredPair { from_centre_line_mm } => format!(
+                "The centre is {} off the fold line, so the burst comes out twice, mirrored at the centre line.",
+                mm(*from_centre_line_mm)
+            ),
+            Self::LooserTowardCentre { bind, gap_mm, outer_gap_mm } => format!(
+                "The gap outside bind {bind} is {}, wider than the next one outward ({}): the rings open toward the centre.",
+                mm(*gap_mm),
+                mm(*outer_gap_mm)
+            ),
+            Self::Adjusted { side, quantity, asked, got } => {
+                let words = quantity.trim_end_matches("_mm").replace('_', " ");
+                let value = |number: f64| if quantity.ends_with("_mm") { mm(number) } else { format!("{number:.3}") };
+                format!(
+                    "The {side} {words} is {} instead of {}, to come out with a whole number of gaps.",
+                    value(*got),
+                    value(*asked)
+                )
+            }
+        }
+    }
+}

@@ -1,0 +1,37 @@
+//! The examples that come with the program: layouts and spacing presets, as they stand under `layouts/`.
+
+/// A file that comes with the program.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Example {
+    /// Its name, without folder.
+    pub name: &'static str,
+    /// Its text.
+    pub text: &'static str,
+}
+
+macro_rules! example {
+    ($folder:literal, $name:literal) => {
+        Example { name: $name, text: include_str!(concat!("../../layouts/", $folder, $name)) }
+    };
+}
+
+/// Harbour Row: the rowing club's regatta order. The first is what the program shows when nothing is asked for.
+pub const EXAMPLE_LAYOUTS: [Example; 8] = [
+    example!("", "harbour-row-tee-m.ron"),
+    example!("", "harbour-row-tee-s.ron"),
+    example!("", "harbour-row-tee-2xl.ron"),
+    example!("", "harbour-row-long-sleeve-l.ron"),
+    example!("", "harbour-row-bodysuit.ron"),
+    example!("", "harbour-row-hooded-top-l.ron"),
+    example!("", "harbour-row-tote.ron"),
+    example!("", "harbour-row-bandana.ron"),
+];
+
+/// Spacing presets.
+pub const EXAMPLE_PRESETS: [Example; 5] = [
+    example!("spacing/", "tight-heart.ron"),
+    example!("spacing/", "even-rings.ron"),
+    example!("spacing/", "steady-steps.ron"),
+    example!("spacing/", "equal-cloth.ron"),
+    example!("spacing/", "wide-water.ron"),
+];

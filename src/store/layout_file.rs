@@ -1,0 +1,197 @@
+//! Layout and preset files: RON text to checked values and back.
+
+use super::{Place, locate};
+use crate::geometry::{Fit, SpacingPreset};
+use crate::layout::raw::{FORMAT, LayoutV1};
+use crate::layout::{Layout, LayoutError, LayoutProblem};
+use ron::extensions::Extensions;
+use serde::de::DeserializeOwned;
+use serde::{Deserialize, Serialize};
+use std::fs;
+use std::io;
+use std::path::{Path, PathBuf};
+
+/// Why a file could not be read.
+#[derive(Debug, thiserror::Error)]
+#[non_exhaustive]
+pub enum ReadError {
+    /// The system refused.
+    #[error("{} could not be read: {source}", path.display())]
+    File {
+        /// The file.
+        path: PathBuf,
+        /// What the system said.
+        source: io::Error,
+    },
+    /// The file is larger than any layout.
+    #[error("{} has {bytes} bytes; a layout or preset has at most {most}", path.display())]
+    TooLarge {
+        /// The file.
+        path: PathBuf,
+        /// Its size.
+        bytes: u64,
+        /// The limit.
+        most: u64,
+    },
+    /// The text is wrong, or a value in it.
+    #[error("{}{}: {problem}", path.display(), at(*place))]
+    Text {
+        /// The file.
+        path: PathBuf,
+        /// Where in it.
+        place: Option<Place>,
+        /// What is wrong.
+        problem: TextError,
+    },
+}
+
+/// What is wrong with a text.
+#[derive(Debug, Clone, PartialEq, thiserror::Error)]
+#[non_exhaustive]
+pub enum TextError {
+    /// It is no RON, or not of the expected form: a field unknown, missing or of the wrong kind.
+    #[error("{0}")]
+    Form(String),
+    /// A value can't be used.
+    #[error(transparent)]
+    Value(Box<LayoutError>),
+}
+
+fn at(place: Option<Place>) -> String {
+    place.map_or_else(String::new, |place| format!(":{}:{}", place.line, place.column))
+}
+
+/// Largest file read, bytes: a thousand times a usual layout.
+const MOST_BYTES: u64 = 4 << 20;
+
+/// Reads and checks a layout file.
+///
+/// # Errors
+/// [`ReadError`] naming the file, line and column, the field, its value and what would be right.
+pub fn read_layout(path: &Path) -> Result<Layout, ReadError> {
+    let text = read_text(path)?;
+    parse_layout(&text).map_err(|(place, problem)| ReadError::Text { path: path.to_owned(), place, problem })
+}
+
+/// Reads a spacing preset file.
+///
+/// # Errors
+/// As for [`read_layout`].
+pub fn read_preset(path: &Path) -> Result<SpacingPreset, ReadError> {
+    let text = read_text(path)?;
+    parse_preset(&text).map_err(|(place, problem)| ReadError::Text { path: path.to_owned(), place, problem })
+}
+
+/// What a file of ours holds.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum FileKind {
+    /// A layout.
+    Layout,
+    /// A spacing preset.
+    SpacingPreset,
+}
+
+/// What a file holds, told by its fields: a preset has progressions and no garment.
+///
+/// # Errors
+/// [`ReadError::File`] or [`ReadError::TooLarge`].
+pub fn file_kind(path: &Path) -> Result<FileKind, ReadError> {
+    let text = read_text(path)?;
+    let has = |field| locate(&text, field).is_some();
+    Ok(if has("inward") && !has("garment") { FileKind::SpacingPreset } else { FileKind::Layout })
+}
+
+/// The presets at a place: the file itself, or every `.ron` file in a folder that holds one, by name.
+///
+/// # Errors
+/// [`ReadError`] for the first that can't be read.
+pub fn presets_in(place: &Path) -> Result<Vec<(PathBuf, SpacingPreset)>, ReadError> {
+    if !place.is_dir() {
+        return Ok(vec![(place.to_owned(), read_preset(place)?)]);
+    }
+    let refused = |source| ReadError::File { path: place.to_owned(), source };
+    let entries = fs::read_dir(place).and_then(Iterator::collect::<io::Result<Vec<_>>>).map_err(refused)?;
+    let mut paths: Vec<PathBuf> = entries.into_iter().map(|entry| entry.path()).collect();
+    paths.retain(|path| path.extension().is_some_and(|ending| ending == "ron"));
+    paths.sort();
+    let mut presets = Vec::new();
+    for path in paths {
+        if file_kind(&path)? == FileKind::SpacingPreset {
+            let preset = read_preset(&path)?;
+            presets.push((path, preset));
+        }
+    }
+    Ok(presets)
+}
+
+fn read_text(path: &Path) -> Result<String, ReadError> {
+    let refused = |source| ReadError::File { path: path.to_owned(), source };
+    let bytes = fs::metadata(path).map_err(refused)?.len();
+    if bytes > MOST_BYTES {
+        return Err(ReadError::TooLarge { path: path.to_owned(), bytes, most: MOST_BYTES });
+    }
+    fs::read_to_string(path).map_err(refused)
+}
+
+/// Checks the text of a layout.
+///
+/// # Errors
+/// What is wrong, and where if that is known.
+pub fn parse_layout(text: &str) -> Result<Layout, (Option<Place>, TextError)> {
+    #[derive(Deserialize)]
+    struct Form {
+        format: u32,
+    }
+    // The form's number first: a newer file may have fields that this program does not know.
+    let form: Form = from_ron(text)?;
+    let wrong_value = |error: LayoutError| (locate(text, &error.field), TextError::Value(Box::new(error)));
+    if form.format != FORMAT {
+        let problem = LayoutProblem::Format { found: form.format, known: FORMAT };
+        return Err(wrong_value(LayoutError { field: "format".to_owned(), problem }));
+    }
+    Layout::try_from(from_ron::<LayoutV1>(text)?).map_err(wrong_value)
+}
+
+/// Reads the text of a spacing preset.
+///
+/// # Errors
+/// As for [`parse_layout`].
+pub fn parse_preset(text: &str) -> Result<SpacingPreset, (Option<Place>, TextError)> {
+    let preset: SpacingPreset = from_ron(text)?;
+    // Laid on its own guide arc it stays as it is; what can't be laid on anything is refused here.
+    match preset.apply(preset.guide_radius_mm, Fit::Kept) {
+        Ok(_) => Ok(preset),
+        Err(error) => Err((locate(text, "guide_radius_mm"), TextError::Form(format!("guide_radius_mm: {error}")))),
+    }
+}
+
+fn from_ron<T: DeserializeOwned>(text: &str) -> Result<T, (Option<Place>, TextError)> {
+    let options = ron::Options::default().with_default_extension(Extensions::IMPLICIT_SOME);
+    options.from_str(text).map_err(|error| {
+        let start = error.span.start;
+        (Some(Place { line: start.line, column: start.col }), TextError::Form(error.code.to_string()))
+    })
+}
+
+/// The text of a layout file: the raw layout exactly, every number with all its digits.
+#[must_use]
+pub fn layout_text(layout: &LayoutV1) -> String {
+    to_ron(layout)
+}
+
+/// The text of a preset file.
+#[must_use]
+pub fn preset_text(preset: &SpacingPreset) -> String {
+    to_ron(preset)
+}
+
+fn to_ron<T: Serialize>(value: &T) -> String {
+    let pretty = ron::ser::PrettyConfig::new()
+        .new_line("\n")
+        .depth_limit(3)
+        .separate_tuple_members(false)
+        .extensions(Extensions::IMPLICIT_SOME);
+    let text = ron::Options::default().with_default_extension(Extensions::IMPLICIT_SOME).to_string_pretty(value, pretty);
+    // Our own types hold strings, numbers and maps with plain keys: all that RON can write.
+    text.map(|text| text + "\n").unwrap_or_default()
+}

@@ -1,0 +1,278 @@
+//! Layout and preset files: the examples, exact round trips, errors that say where, and texts however mangled.
+
+#![allow(clippy::unwrap_used, reason = "a failed unwrap is a failed test")]
+
+mod common;
+
+use pleatwright::geometry::{Fit, Fold as _, RawMeasures};
+use pleatwright::layout::{Figures, Layout, Warning, raw::LayoutV1, starter};
+use pleatwright::measure::LengthStyle;
+use pleatwright::store::*;
+use proptest::prelude::*;
+use std::path::Path;
+
+fn example(name: &str) -> &'static str {
+    EXAMPLE_LAYOUTS.iter().find(|example| example.name == name).unwrap().text
+}
+
+fn layout(text: &str) -> Layout {
+    parse_layout(text).unwrap_or_else(|(place, error)| panic!("{place:?}: {error}"))
+}
+
+/// The complaint about a text that is not right, as a user sees it but for the file's name.
+fn refusal(text: &str) -> String {
+    let (place, problem) = parse_layout(text).expect_err("the text is wrong");
+    let place = place.map_or_else(String::new, |place| format!("{}:{}: ", place.line, place.column));
+    format!("{place}{problem}")
+}
+
+/// Every file under `layouts/` comes with the program, and the other way round.
+#[test]
+fn the_folder_and_the_program_hold_the_same_examples() {
+    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("layouts");
+    let names = |folder: &Path| {
+        let mut names: Vec<String> =
+            std::fs::read_dir(folder).unwrap().map(|e| e.unwrap().file_name().into_string().unwrap()).collect();
+        names.retain(|name| name.ends_with(".ron"));
+        names.sort();
+        names
+    };
+    let shipped = |examples: &[Example]| {
+        let mut names: Vec<String> = examples.iter().map(|example| example.name.to_owned()).collect();
+        names.sort();
+        names
+    };
+    assert_eq!(names(&folder), shipped(&EXAMPLE_LAYOUTS));
+    assert_eq!(names(&folder.join("spacing")), shipped(&EXAMPLE_PRESETS));
+}
+
+#[test]
+fn every_example_reads_and_comes_back_exactly() {
+    for example in EXAMPLE_LAYOUTS {
+        let once = layout(example.text);
+        let text = layout_text(once.raw());
+        let again = layout(&text);
+        assert_eq!(once.raw(), again.raw(), "{}", example.name);
+        assert_eq!(text, layout_text(again.raw()), "{}", example.name);
+        assert_eq!(Figures::of(&once), Figures::of(&again), "{}", example.name);
+    }
+    for example in EXAMPLE_PRESETS {
+        let preset = parse_preset(example.text).unwrap();
+        assert_eq!(preset, parse_preset(&preset_text(&preset)).unwrap(), "{}", example.name);
+    }
+}
+
+/// The whole cloth is in the sections, every bind meets cloth, tying visits every bind once, thread adds up.
+#[test]
+fn figures_of_every_example_hold_together() {
+    for example in EXAMPLE_LAYOUTS {
+        let layout = layout(example.text);
+        let figures = Figures::of(&layout);
+        let cloth_mm2 = figures.garment.cloth.area_mm2.sum();
+        let sections_mm2: f64 = figures.sections.iter().map(|section| section.area_mm2.sum()).sum();
+        assert_close!(sections_mm2, cloth_mm2, 1e-9 * cloth_mm2, "{}", example.name);
+        let sections_g: f64 = figures.sections.iter().map(|section| section.mass_g).sum();
+        assert_close!(sections_g, figures.garment.cloth.mass_g, 1e-9 * sections_g, "{}", example.name);
+        assert_eq!(figures.sections.len(), figures.binds.len() + 1);
+        let mut tied = figures.tying_order.clone();
+        tied.sort_unstable();
+        assert_eq!(tied, (1..=u32::try_from(figures.binds.len()).unwrap()).collect::<Vec<_>>());
+        let guide = &figures.binds[figures.tying_order[0] as usize - 1];
+        assert!(guide.on_guide_arc && guide.tied == 1, "{}", example.name);
+        let thread: f64 = figures.binds.iter().map(|bind| bind.thread_mm).sum();
+        assert_close!(figures.thread_mm, thread, 1e-9);
+        for bind in &figures.binds {
+            assert!(bind.rod.cloth_mm > 0.0 && bind.ring_mm.sum() > 0.0, "{} bind {}", example.name, bind.number);
+            assert_close!(bind.pleat_depth_mm, layout.fold().pleat_width_mm(bind.radius_mm), 0.0);
+        }
+    }
+}
+
+/// The example's numbers, worked by hand: pi 230 / 38 = 19.01 pleats; gaps of 34 times 0.88 each.
+#[test]
+fn the_first_example_is_what_its_file_says() {
+    let figures = Figures::of(&layout(example("harbour-row-tee-m.ron")));
+    assert_eq!(figures.burst.pleats, 19);
+    assert_close!(figures.burst.pleat_depth_mm, std::f64::consts::PI * 230.0 / 19.0, 1e-12);
+    assert_close!(figures.burst.centre_below_shoulder_mm, 735.0 / 2.0 - 55.0, 1e-9);
+    let radii: Vec<f64> = figures.binds.iter().map(|bind| bind.radius_mm).collect();
+    let guide = radii.iter().position(|&radius| radius == 230.0).unwrap();
+    // 34, 29.92, 26.33, 23.17, ... summed and rounded to the marks of a rule.
+    assert_eq!(radii[guide - 3..guide], [140.0, 166.0, 196.0]);
+    assert_eq!(figures.warnings, []);
+    let sleeve_to_sleeve: Vec<_> = figures.sections.iter().map(|section| section.colour.as_deref().unwrap()).collect();
+    assert_eq!(sleeve_to_sleeve[..4], ["teal", "amber", "plum", "teal"]);
+}
+
+#[test]
+fn a_mirrored_pair_is_said_so() {
+    let figures = Figures::of(&layout(example("harbour-row-bandana.ron")));
+    assert!(figures.burst.mirrored_pair && figures.burst.layers == 2);
+    assert!(figures.warnings.contains(&Warning::MirroredPair { from_centre_line_mm: 135.0 }));
+}
+
+#[test]
+fn a_wrong_value_is_placed_and_named() {
+    let text = example("harbour-row-tee-m.ron");
+    let with = |from: &str, to: &str| {
+        assert!(text.contains(from), "{from}");
+        refusal(&text.replace(from, to))
+    };
+    let cases = [
+        (
+            "length_mm: 735.0",
+            "length_mm: 735.0, neck_width_mm: 415.0",
+            "9:60: garment.measures.neck_width_mm: neck_width_mm is 415 and shoulder_to_shoulder_mm is 447.8",
+        ),
+        ("length_mm: 735.0", "length_mm: inf", "garment.measures.length_mm"),
+        ("size: \"M\"", "size: \"Q\"", "7:9: garment.size: there is no size named \"Q\""),
+        ("guide_radius_mm: 230.0", "guide_radius_mm: -1.0", "17:9: burst.guide_radius_mm: guide_radius_mm is -1"),
+        ("above_middle_mm: 55.0", "above_middle_mm: 500.0", "16:9: burst.centre: the burst centre"),
+        ("ratio: 0.88", "ratio: 0.5", "binds.inward: inward binds: gaps from 34 mm on with a ratio of 0.5 add up to at most 68.000 mm"),
+        ("depth_mm: 38.0", "depth_mm: NaN", "burst.pleats.depth_mm"),
+        ("format: 1", "format: 7", "2:5: format: this layout has form 7"),
+        (
+            "grams_per_m2: 180.0",
+            "grams_per_m2: 1.0",
+            "garment.cloth.grams_per_m2: 1 is out of range; give a number from 20 to 2000",
+        ),
+        ("name: \"Harbour Row tee, M\"", "name: \" \"", "3:5: name: a name has"),
+        (
+            "start: Centre,",
+            "start: Centre, single: {2: \"red\"},",
+            "colours.single.2: there is no colour \"red\"; the rotation has teal",
+        ),
+        ("start: Centre,", "start: Centre, single: {99: \"teal\"},", "there is no section 99"),
+        ("length_percent: -4.0", "length_percent: -90.0", "garment.wash.length_percent"),
+    ];
+    for (from, to, expected) in cases {
+        let said = with(from, to);
+        assert!(said.contains(expected), "{to}\n  said {said}\n  not  {expected}");
+    }
+}
+
+#[test]
+fn a_text_of_the_wrong_form_is_placed_and_named() {
+    let text = example("harbour-row-tee-m.ron");
+    let cases = [
+        (text.replace("guide_radius_mm", "guide_radios_mm"), "Unexpected field named `guide_radios_mm`"),
+        (text.replace("depth_mm: 38.0", "depth_mm: 38.0mm"), "19:37"),
+        (text.replace("#0f7c8a", "teal"), "\"teal\" is no colour"),
+        (text.replace("kind: CrewTee", "kind: Cape"), "Cape"),
+        (text.replace("format: 1,", ""), "format"),
+        (text[..400].to_owned(), ""),
+        (String::new(), "1:1"),
+        ("\u{feff}(format: 1)".to_owned(), ""),
+    ];
+    for (wrong, expected) in cases {
+        let said = refusal(&wrong);
+        assert!(said.contains(expected) && !said.is_empty(), "said {said}\n not {expected}");
+    }
+}
+
+#[test]
+fn presets_are_scaled_or_kept() {
+    let text = EXAMPLE_PRESETS.iter().find(|example| example.name == "steady-steps.ron").unwrap().text;
+    let preset = parse_preset(text).unwrap();
+    let mut raw = layout(example("harbour-row-tee-2xl.ron")).raw().clone();
+    raw.burst.guide_radius_mm = 215.0;
+    let first_gap = |fit| {
+        let raw = LayoutV1 { binds: preset.apply(215.0, fit).unwrap(), ..raw.clone() };
+        Layout::try_from(raw).unwrap().binds().inward.first_gap_mm
+    };
+    assert_close!(first_gap(Fit::Kept), 36.0, 1e-9);
+    assert_close!(first_gap(Fit::Scaled), 36.0 * 215.0 / 230.0, 1e-9);
+}
+
+#[test]
+fn every_warning_is_a_sentence_with_its_limit() {
+    let text = example("harbour-row-tee-m.ron")
+        .replace("depth_mm: 38.0", "depth_mm: 9.0")
+        .replace("above_middle_mm: 55.0", "above_middle_mm: 320.0")
+        .replace("leave_mm: 20.0", "leave_mm: -60.0")
+        .replace("wash:", "/* thick */ wash:")
+        .replace("grams_per_m2: 180.0", "pressed_thickness_mm: 3.0")
+        .replace("marks: Millimetres1", "smallest_gap_mm: 20.0, marks: Exact");
+    let Ok(layout) = parse_layout(&text.replace("leave_mm: -60.0", "leave_mm: 0.0")) else { panic!("the text is right") };
+    let figures = Figures::of(&layout);
+    let kinds: Vec<String> =
+        figures.warnings.iter().map(|w| serde_json::to_value(w).unwrap()["kind"].as_str().unwrap().to_owned()).collect();
+    for expected in ["centre_on_one_panel", "guide_arc_off_cloth", "pleat_too_shallow", "rod_too_thick", "gap_too_small"] {
+        assert!(kinds.iter().any(|kind| kind == expected), "{expected} is not among {kinds:?}");
+    }
+    for warning in &figures.warnings {
+        let sentence = warning.sentence(LengthStyle::default());
+        assert!(sentence.ends_with('.') && !sentence.contains("NaN"), "{sentence}");
+    }
+}
+
+/// A text with some bytes changed, cut or doubled.
+fn mangled() -> impl Strategy<Value = String> {
+    let which = 0..EXAMPLE_LAYOUTS.len();
+    let change = (any::<prop::sample::Index>(), 0_u8..4, "[-+0-9a-zA-Z_:,.()\\[\\]{}\"/* \n]{0,6}|1e999|NaN|inf|-0|4294967296");
+    (which, prop::collection::vec(change, 1..6)).prop_map(|(which, changes)| {
+        let mut text: Vec<char> = EXAMPLE_LAYOUTS[which].text.chars().collect();
+        for (at, how, with) in changes {
+            let at = at.index(text.len().max(1)).min(text.len());
+            let end = (at + 3).min(text.len());
+            match how {
+                0 => drop(text.splice(at..at, with.chars())),
+                1 => drop(text.drain(at..end)),
+                2 => drop(text.splice(at..end, with.chars())),
+                _ => text.truncate(at.max(text.len() / 2)),
+            }
+        }
+        text.into_iter().collect()
+    })
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(600))]
+
+    /// However mangled, a text is read or refused, and what is read has figures.
+    #[test]
+    fn no_text_panics(text in mangled()) {
+        match parse_layout(&text) {
+            Ok(layout) => {
+                let figures = Figures::of(&layout);
+                prop_assert!(figures.thread_mm.is_finite());
+                let again = parse_layout(&layout_text(layout.raw())).unwrap();
+                prop_assert_eq!(again.raw(), layout.raw());
+            }
+            Err((_, problem)) => prop_assert!(!problem.to_string().is_empty()),
+        }
+        let _either = parse_preset(&text);
+    }
+
+    /// Numbers thrown at every field of a layout are taken or refused by name.
+    #[test]
+    fn no_number_panics(value in prop_oneof![any::<f64>(), -1e4..1e4_f64, Just(0.0), Just(f64::MIN_POSITIVE)], field in any::<prop::sample::Index>()) {
+        let text = layout_text(&starter(pleatwright::geometry::GarmentKind::CrewTee, Some("M"), &RawMeasures::default()).unwrap());
+        let numbers: Vec<(usize, usize)> = number_spans(&text);
+        let (start, end) = numbers[field.index(numbers.len())];
+        let changed = format!("{}{value:?}{}", &text[..start], &text[end..]);
+        if let Ok(layout) = parse_layout(&changed) {
+            let figures = Figures::of(&layout);
+            prop_assert!(figures.binds.iter().all(|bind| bind.thread_mm.is_finite() && bind.radius_mm > 0.0));
+        }
+    }
+}
+
+/// Where the decimal numbers of a text stand.
+fn number_spans(text: &str) -> Vec<(usize, usize)> {
+    let mut spans = Vec::new();
+    let mut start = None;
+    for (at, c) in text.char_indices() {
+        match (start, c.is_ascii_digit() || c == '.' || c == '-') {
+            (None, true) => start = Some(at),
+            (Some(from), false) => {
+                if text[from..at].contains('.') {
+                    spans.push((from, at));
+                }
+                start = None;
+            }
+            _ => {}
+        }
+    }
+    spans
+}
