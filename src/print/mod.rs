@@ -1,1 +1,56 @@
 //! What goes on paper: drawings true to size, sheets, tiling, strips; PDF, SVG and DXF.
+//!
+//! A [`Drawing`] is made once. [`write_svg`] and [`write_dxf`] write it whole; [`template_part`] and [`strip_part`] cut it into pages
+//! for a [`Paper`], and [`write_pdf`] writes the pages. Line styles come from one table, by [`Layer`].
+//!
+//! Knows nothing of garments, bursts or binds: who draws them builds on this.
+//!
+//! ```
+//! use pleatwright::print::{Drawing, Layer, Paper, PdfDocument, TilingOptions, template_part, write_pdf};
+//!
+//! let mut drawing = Drawing::new("Half tee, medium");
+//! drawing.line(Layer::CentreLine, (0.0, 0.0), (0.0, 720.0));
+//! drawing.arc(Layer::GuideArc, (0.0, 300.0), 210.0, -1.5707963, 3.1415926);
+//! let paper: Paper = "A4".parse()?;
+//! let part = template_part(&drawing, &paper, &TilingOptions::default())?;
+//! let pdf = write_pdf(&PdfDocument { title: drawing.title.clone(), parts: vec![part] })?;
+//! assert!(pdf.starts_with(b"%PDF"));
+//! # Ok::<(), pleatwright::print::PrintError>(())
+//! ```
+
+mod assembly;
+mod band;
+mod drawing;
+mod dxf;
+mod error;
+mod font;
+mod frame;
+mod ink;
+mod marks;
+mod page;
+mod paper;
+mod pattern;
+mod pdf;
+mod sheet;
+mod strip;
+mod style;
+mod svg;
+mod tiling;
+
+pub use band::{BAR_4_IN_MM, BAR_MM, PRINT_NOTE};
+pub use drawing::{Anchor, Arc, Dots, Drawing, FLATTEN_MM, Item, Shape, Text};
+pub use dxf::write_dxf;
+pub use error::PrintError;
+pub use font::{Weight, width_mm};
+pub use frame::PrinterCorrection;
+pub use page::{Page, Painted, Part, Placed};
+pub use paper::{
+    DEFAULT_MARGIN_MM, MAX_SIDE_MM, MIN_SIDE_MM, MM_PER_PT, Paper, PaperForm, STANDARD_PAPERS, StandardPaper, pt_from_mm,
+};
+pub use pattern::Pattern;
+pub use pdf::{PdfDocument, write_pdf};
+pub use sheet::template_part;
+pub use strip::{STRIP_GAP_MM, Segment, StripTiling, strip_part, tile_strip};
+pub use style::{Layer, Style};
+pub use svg::write_svg;
+pub use tiling::{DEFAULT_OVERLAP_MM, MAX_SHEETS, Neighbours, Sheet, Tiling, TilingOptions, tile};

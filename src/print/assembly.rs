@@ -1,0 +1,83 @@
+//! The assembly map: the drawing small, with the sheets' edges and names, and how to put them together.
+
+use kurbo::{Affine, Point, Rect, Shape as _, Vec2};
+
+use super::band::{BandText, PRINT_NOTE, band_items, fitted};
+use super::drawing::{Anchor, Drawing, Shape, Text};
+use super::font::Weight;
+use super::frame::Frame;
+use super::page::{Page, Painted, Placed};
+use super::style::Layer;
+use super::tiling::Tiling;
+
+/// Name of the map among the sheets.
+const NAME: &str = "Map";
+/// Height of the instructions' capitals in mm.
+const CAP_MM: f64 = 2.8;
+/// Distance of their lines in mm.
+const LINE_MM: f64 = 5.6;
+
+/// The page with the map of a tiling.
+pub(super) fn map_page(drawing: &Drawing, tiling: &Tiling, pages: usize) -> Page {
+    let frame = &tiling.frame;
+    let mut map = Drawing::new("");
+    let count = tiling.sheets.len();
+    let lines = [
+        format!("{PRINT_NOTE}. Measure the bar below before cutting: 100 mm, 4 in."),
+        format!("{count} sheets: A1 is the top left one, letters count rows, numbers count columns."),
+        "Cut on the trim line at the right and lower edge, lay over the next sheet,".to_owned(),
+        "so that marks with the same number meet, and tape.".to_owned(),
+    ];
+    let below = add_heading(&mut map, frame, &drawing.title, &lines);
+    let mut room = frame.window.inflate(-4.0, -4.0);
+    room.y0 = below;
+    let pieces: Vec<(Rect, &str)> = tiling.sheets.iter().map(|s| (s.core, s.name.as_str())).collect();
+    add_small_drawing(&mut map, drawing, room, &pieces);
+    finish(frame, map, &BandText { title: &drawing.title, name: NAME, page: 1, pages })
+}
+
+/// A page with a band and what has been drawn on the sheet.
+fn finish(frame: &Frame, mut map: Drawing, words: &BandText<'_>) -> Page {
+    map.items.extend(band_items(frame, words));
+    let page_from_drawing = Affine::scale(frame.page_per_sheet);
+    Page {
+        name: words.name.to_owned(),
+        size_mm: frame.page,
+        placed: vec![Placed { drawing: Painted::of(&map), page_from_drawing, clip: None }],
+    }
+}
+
+/// Title and instructions; returns the level below them.
+fn add_heading(map: &mut Drawing, frame: &Frame, title: &str, lines: &[String]) -> f64 {
+    let (left, top, room_mm) = (frame.window.x0 + 4.0, frame.window.y0 + 9.0, frame.window.width() - 8.0);
+    let heading = fitted(title, Point::new(left, top), 5.0, room_mm, Weight::Bold).bold();
+    map.text(heading);
+    let mut level = top + 8.0;
+    for line in lines {
+        map.text(fitted(line, Point::new(left, level), CAP_MM, room_mm, Weight::Regular));
+        level += LINE_MM;
+    }
+    level
+}
+
+/// The drawing fitted into `room`, under the named pieces it is cut into.
+fn add_small_drawing(map: &mut Drawing, drawing: &Drawing, room: Rect, pieces: &[(Rect, &str)]) {
+    let Some(extent) = pieces.iter().map(|p| p.0).reduce(|a, b| a.union(b)) else { return };
+    let scale = (room.width() / extent.width()).min(room.height() / extent.height());
+    let corner = room.center() - scale * extent.size().to_vec2() / 2.0;
+    let map_from_drawing =
+        Affine::translate(corner.to_vec2()) * Affine::scale(scale) * Affine::translate(-extent.origin().to_vec2());
+    for item in &drawing.items {
+        // Words, dots and patterns would only clot at this size.
+        if !matches!(item.shape, Shape::Text(_) | Shape::Dots(_) | Shape::Area { .. }) {
+            map.add(Layer::Map, item.shape.transformed(map_from_drawing));
+        }
+    }
+    for (core, name) in pieces {
+        let small = map_from_drawing.transform_rect_bbox(*core);
+        map.path(Layer::Scale, small.to_path(0.1));
+        let cap_mm = (small.height() / 4.0).min(small.width() / 5.0).clamp(1.5, 7.0);
+        let at = small.center() + Vec2::new(0.0, cap_mm / 2.0);
+        map.text(Text::new(*name, at, cap_mm).bold().anchored(Anchor::Middle));
+    }
+}

@@ -1,0 +1,375 @@
+//! A drawing: what goes on paper, true to size in mm, before anyone asks which paper or which file.
+//!
+//! `y` runs down, angles run from +x toward +y (clockwise as seen). Nothing here knows sheets or formats.
+
+use kurbo::{Affine, BezPath, Circle, Line, Point, Rect, Shape as _, Vec2};
+
+use super::PrintError;
+use super::font::{self, Weight};
+use super::pattern::Pattern;
+use super::style::Layer;
+
+/// How far a flattened curve may stray from the true one, in mm. A tenth of a printer's dot at 300 dpi.
+pub const FLATTEN_MM: f64 = 0.008;
+
+/// A drawing, true to size.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Drawing {
+    /// Title, shown on every sheet and in the file's metadata.
+    pub title: String,
+    /// The area that belongs to the drawing, in mm: the page of an SVG. At least the ink; see [`Drawing::fit_bounds`].
+    pub bounds: Rect,
+    /// Items, painted layer by layer and within a layer in this order.
+    pub items: Vec<Item>,
+}
+
+/// One thing drawn.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Item {
+    /// What it is; decides how it is drawn.
+    pub layer: Layer,
+    /// Its geometry.
+    pub shape: Shape,
+}
+
+/// The geometry of an item, in mm.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Shape {
+    /// A straight line.
+    Line(Line),
+    /// Lines and curves.
+    Path(BezPath),
+    /// A full circle.
+    Circle(Circle),
+    /// Part of a circle.
+    Arc(Arc),
+    /// Filled dots.
+    Dots(Dots),
+    /// A closed area filled with a pattern made of real lines and dots. Its edge is not drawn.
+    Area {
+        /// The closed edge.
+        outline: BezPath,
+        /// What fills it.
+        pattern: Pattern,
+    },
+    /// A small closed area filled with ink (an arrow head, a half mark). DXF draws its edge only.
+    Solid(BezPath),
+    /// Words.
+    Text(Text),
+}
+
+/// Part of a circle, kept as such in SVG and DXF.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Arc {
+    /// Centre in mm.
+    pub center: Point,
+    /// Radius in mm.
+    pub radius_mm: f64,
+    /// Where it starts, from +x toward +y.
+    pub start_rad: f64,
+    /// How far it runs, signed, up to a full turn either way.
+    pub sweep_rad: f64,
+}
+
+impl Arc {
+    /// The point at the angle `start_rad + t * sweep_rad`.
+    #[must_use]
+    pub fn point_at(&self, t: f64) -> Point {
+        self.center + self.radius_mm * Vec2::from_angle(self.start_rad + t * self.sweep_rad)
+    }
+
+    /// As cubic curves, within a tenth of [`FLATTEN_MM`].
+    #[must_use]
+    pub fn to_path(&self) -> BezPath {
+        let arc = kurbo::Arc::new(self.center, (self.radius_mm, self.radius_mm), self.start_rad, self.sweep_rad, 0.0);
+        arc.to_path(FLATTEN_MM / 10.0)
+    }
+}
+
+/// Filled dots of one size.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Dots {
+    /// Centres in mm.
+    pub centers: Vec<Point>,
+    /// Radius of each dot in mm.
+    pub radius_mm: f64,
+}
+
+/// Which point of the words stands at the given position. Always on the baseline.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum Anchor {
+    /// The first letter's edge.
+    #[default]
+    Start,
+    /// The middle.
+    Middle,
+    /// The last letter's edge.
+    End,
+}
+
+/// A line of words.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Text {
+    /// The words.
+    pub text: String,
+    /// Where the anchor stands, on the baseline, in mm.
+    pub position: Point,
+    /// Height of a capital letter in mm.
+    pub cap_height_mm: f64,
+    /// Which point of the words stands there.
+    pub anchor: Anchor,
+    /// Turn about the position, from +x toward +y.
+    pub rotation_rad: f64,
+    /// Regular or bold.
+    pub weight: Weight,
+}
+
+impl Text {
+    /// Level, regular words that start at `position`.
+    #[must_use]
+    pub fn new(text: impl Into<String>, position: impl Into<Point>, cap_height_mm: f64) -> Self {
+        Self {
+            text: text.into(),
+            position: position.into(),
+            cap_height_mm,
+            anchor: Anchor::Start,
+            rotation_rad: 0.0,
+            weight: Weight::Regular,
+        }
+    }
+
+    /// The same words with another anchor.
+    #[must_use]
+    pub fn anchored(mut self, anchor: Anchor) -> Self {
+        self.anchor = anchor;
+        self
+    }
+
+    /// The same words turned about their position.
+    #[must_use]
+    pub fn rotated(mut self, rotation_rad: f64) -> Self {
+        self.rotation_rad = rotation_rad;
+        self
+    }
+
+    /// The same words in bold.
+    #[must_use]
+    pub fn bold(mut self) -> Self {
+        self.weight = Weight::Bold;
+        self
+    }
+
+    /// Length of the line of words in mm.
+    #[must_use]
+    pub fn width_mm(&self) -> f64 {
+        font::width_mm(&self.text, self.weight, self.cap_height_mm)
+    }
+
+    /// Takes text space (baseline start at the origin, x along the words, y down) to the drawing.
+    #[must_use]
+    pub fn drawing_from_text(&self) -> Affine {
+        let shift = match self.anchor {
+            Anchor::Start => 0.0,
+            Anchor::Middle => -self.width_mm() / 2.0,
+            Anchor::End => -self.width_mm(),
+        };
+        Affine::translate(self.position.to_vec2()) * Affine::rotate(self.rotation_rad) * Affine::translate((shift, 0.0))
+    }
+
+    /// The box round the words in text space: accents above, descenders below.
+    #[must_use]
+    pub fn text_box(&self) -> Rect {
+        Rect::new(0.0, -1.25 * self.cap_height_mm, self.width_mm(), 0.32 * self.cap_height_mm)
+    }
+}
+
+impl Shape {
+    /// The shape moved, turned and scaled by a similarity (no shear, no mirror image).
+    #[must_use]
+    pub fn transformed(&self, by: Affine) -> Self {
+        let scale = by.determinant().abs().sqrt();
+        let turn_rad = by.as_coeffs()[1].atan2(by.as_coeffs()[0]);
+        match self {
+            Self::Line(line) => Self::Line(by * *line),
+            Self::Path(path) => Self::Path(by * path),
+            Self::Circle(c) => Self::Circle(Circle::new(by * c.center, c.radius * scale)),
+            Self::Arc(a) => Self::Arc(Arc {
+                center: by * a.center,
+                radius_mm: a.radius_mm * scale,
+                start_rad: a.start_rad + turn_rad,
+                sweep_rad: a.sweep_rad,
+            }),
+            Self::Dots(d) => {
+                Self::Dots(Dots { centers: d.centers.iter().map(|c| by * *c).collect(), radius_mm: d.radius_mm * scale })
+            }
+            Self::Area { outline, pattern } => Self::Area { outline: by * outline, pattern: *pattern },
+            Self::Solid(path) => Self::Solid(by * path),
+            Self::Text(t) => Self::Text(Text {
+                position: by * t.position,
+                cap_height_mm: t.cap_height_mm * scale,
+                rotation_rad: t.rotation_rad + turn_rad,
+                ..t.clone()
+            }),
+        }
+    }
+
+    /// The box that holds the shape, without its stroke. Exact for lines, circles and curves.
+    #[must_use]
+    pub fn bounding_box(&self) -> Rect {
+        match self {
+            Self::Line(line) => line.bounding_box(),
+            Self::Path(path) | Self::Solid(path) | Self::Area { outline: path, .. } => path.bounding_box(),
+            Self::Circle(circle) => circle.bounding_box(),
+            Self::Arc(arc) => arc.to_path().bounding_box(),
+            Self::Dots(dots) => box_of_points(&dots.centers).inflate(dots.radius_mm, dots.radius_mm),
+            Self::Text(text) => (text.drawing_from_text() * text.text_box().to_path(FLATTEN_MM)).bounding_box(),
+        }
+    }
+
+    fn is_finite(&self) -> bool {
+        let numbers = match self {
+            Self::Line(l) => return l.is_finite(),
+            Self::Path(p) | Self::Solid(p) | Self::Area { outline: p, .. } => return p.is_finite(),
+            Self::Circle(c) => vec![c.center.x, c.center.y, c.radius],
+            Self::Arc(a) => vec![a.center.x, a.center.y, a.radius_mm, a.start_rad, a.sweep_rad],
+            Self::Dots(d) => return d.radius_mm.is_finite() && d.centers.iter().all(|c| c.is_finite()),
+            Self::Text(t) => vec![t.position.x, t.position.y, t.cap_height_mm, t.rotation_rad],
+        };
+        numbers.iter().all(|n| n.is_finite())
+    }
+}
+
+impl Drawing {
+    /// An empty drawing. Bounds are empty too: add items, then call [`Drawing::fit_bounds`], or set them.
+    #[must_use]
+    pub fn new(title: impl Into<String>) -> Self {
+        Self { title: title.into(), bounds: Rect::ZERO, items: Vec::new() }
+    }
+
+    /// Adds a shape to a layer.
+    pub fn add(&mut self, layer: Layer, shape: Shape) {
+        self.items.push(Item { layer, shape });
+    }
+
+    /// Adds a straight line.
+    pub fn line(&mut self, layer: Layer, p0: impl Into<Point>, p1: impl Into<Point>) {
+        self.add(layer, Shape::Line(Line::new(p0, p1)));
+    }
+
+    /// Adds a full circle.
+    pub fn circle(&mut self, layer: Layer, center: impl Into<Point>, radius_mm: f64) {
+        self.add(layer, Shape::Circle(Circle::new(center, radius_mm)));
+    }
+
+    /// Adds part of a circle.
+    pub fn arc(&mut self, layer: Layer, center: impl Into<Point>, radius_mm: f64, start_rad: f64, sweep_rad: f64) {
+        self.add(layer, Shape::Arc(Arc { center: center.into(), radius_mm, start_rad, sweep_rad }));
+    }
+
+    /// Adds a path of lines and curves.
+    pub fn path(&mut self, layer: Layer, path: BezPath) {
+        self.add(layer, Shape::Path(path));
+    }
+
+    /// Adds words, on the layer [`Layer::Text`].
+    pub fn text(&mut self, text: Text) {
+        self.add(Layer::Text, Shape::Text(text));
+    }
+
+    /// The smallest box that holds every item with half its stroke; `None` for an empty drawing.
+    #[must_use]
+    pub fn ink_bounds(&self) -> Option<Rect> {
+        self.items
+            .iter()
+            .map(|item| {
+                let half_mm = item.layer.style().width_mm / 2.0;
+                item.shape.bounding_box().inflate(half_mm, half_mm)
+            })
+            .reduce(|a, b| a.union(b))
+    }
+
+    /// Sets the bounds to the ink and `margin_mm` around it.
+    pub fn fit_bounds(&mut self, margin_mm: f64) {
+        self.bounds = self.ink_bounds().unwrap_or_default().inflate(margin_mm, margin_mm);
+    }
+
+    /// Every item with areas replaced by the lines and dots of their pattern, in painting order: what a writer writes.
+    #[must_use]
+    pub fn painted(&self) -> Vec<Item> {
+        let mut items = Vec::with_capacity(self.items.len());
+        for item in &self.items {
+            match &item.shape {
+                Shape::Area { outline, pattern } => {
+                    items.extend(pattern.line_work(outline).into_iter().map(|shape| Item { layer: item.layer, shape }));
+                }
+                _ => items.push(item.clone()),
+            }
+        }
+        items.sort_by_key(|item| item.layer);
+        items
+    }
+
+    /// Checks that every coordinate is a finite number and that there is something to draw.
+    ///
+    /// # Errors
+    /// [`PrintError::EmptyDrawing`] or [`PrintError::NotFinite`].
+    pub fn check(&self) -> Result<(), PrintError> {
+        if self.items.is_empty() {
+            return Err(PrintError::EmptyDrawing { title: self.title.clone() });
+        }
+        match self.items.iter().position(|item| !item.shape.is_finite()) {
+            Some(item) => Err(PrintError::NotFinite { title: self.title.clone(), item }),
+            None => Ok(()),
+        }
+    }
+}
+
+fn box_of_points(points: &[Point]) -> Rect {
+    let mut points = points.iter();
+    match points.next() {
+        Some(first) => points.fold(Rect::from_points(*first, *first), |r, p| r.union_pt(*p)),
+        None => Rect::ZERO,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use std::f64::consts::{FRAC_PI_2, PI};
+
+    #[test]
+    fn an_arc_turns_with_the_drawing() {
+        let arc = Arc { center: Point::new(10.0, 0.0), radius_mm: 5.0, start_rad: 0.0, sweep_rad: PI };
+        let by = Affine::translate((3.0, 4.0)) * Affine::rotate(FRAC_PI_2) * Affine::scale(2.0);
+        let Shape::Arc(turned) = Shape::Arc(arc).transformed(by) else { panic!("an arc stays an arc") };
+        for t in [0.0, 0.3, 1.0] {
+            assert!((turned.point_at(t) - by * arc.point_at(t)).hypot() < 1e-9);
+        }
+    }
+
+    #[test]
+    fn an_arc_as_curves_keeps_its_radius() {
+        let arc = Arc { center: Point::new(0.0, 300.0), radius_mm: 400.0, start_rad: -1.0, sweep_rad: 2.5 };
+        kurbo::flatten(arc.to_path(), 1e-4, |el| {
+            let p = el.end_point().expect("an open path has points only");
+            assert!((p.distance(arc.center) - 400.0).abs() < 2e-3);
+        });
+    }
+
+    #[test]
+    fn words_turned_about_their_middle_keep_it() {
+        let text = Text::new("guide arc 210", (50.0, 60.0), 3.0).anchored(Anchor::Middle).rotated(0.7);
+        let middle = text.drawing_from_text() * Point::new(text.width_mm() / 2.0, 0.0);
+        assert!((middle - text.position).hypot() < 1e-9);
+    }
+
+    #[test]
+    fn a_number_that_is_none_is_found() {
+        let mut drawing = Drawing::new("t");
+        assert_eq!(drawing.check(), Err(PrintError::EmptyDrawing { title: "t".into() }));
+        drawing.line(Layer::Cut, (0.0, 0.0), (1.0, 1.0));
+        assert_eq!(drawing.check(), Ok(()));
+        drawing.circle(Layer::Cut, (0.0, f64::NAN), 1.0);
+        assert_eq!(drawing.check(), Err(PrintError::NotFinite { title: "t".into(), item: 1 }));
+    }
+}

@@ -1,0 +1,116 @@
+//! The two embedded fonts and the lengths of words in them.
+
+use std::sync::OnceLock;
+
+use skrifa::instance::{LocationRef, Size};
+use skrifa::{FontRef, MetadataProvider};
+
+const REGULAR: &[u8] = include_bytes!("fonts/Roboto-Regular.ttf");
+const BOLD: &[u8] = include_bytes!("fonts/Roboto-Bold.ttf");
+
+/// Stands for a character that the font lacks.
+const MISSING: char = '?';
+
+/// Weight of the letters.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Default)]
+pub enum Weight {
+    /// For reading.
+    #[default]
+    Regular,
+    /// For names and big numbers.
+    Bold,
+}
+
+/// What the fonts are called in a file that names them.
+pub(super) const FAMILY: &str = "Roboto";
+
+/// One glyph of a line of words.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) struct Letter {
+    /// Number of the glyph in the font.
+    pub(super) glyph: u32,
+    /// Advance in ems.
+    pub(super) advance_em: f64,
+    /// Where the character starts in the text, in bytes.
+    pub(super) start: usize,
+}
+
+struct Face {
+    font: FontRef<'static>,
+    units_per_em: f64,
+    cap_height_em: f64,
+}
+
+/// The font file of a weight.
+pub(super) const fn data(weight: Weight) -> &'static [u8] {
+    match weight {
+        Weight::Regular => REGULAR,
+        Weight::Bold => BOLD,
+    }
+}
+
+fn face(weight: Weight) -> &'static Face {
+    static REGULAR_FACE: OnceLock<Face> = OnceLock::new();
+    static BOLD_FACE: OnceLock<Face> = OnceLock::new();
+    let cell = match weight {
+        Weight::Regular => &REGULAR_FACE,
+        Weight::Bold => &BOLD_FACE,
+    };
+    cell.get_or_init(|| {
+        let font = FontRef::new(data(weight)).expect("the embedded font is a font file; a test reads both");
+        let metrics = font.metrics(Size::unscaled(), LocationRef::default());
+        let units_per_em = f64::from(metrics.units_per_em);
+        let cap_height_em = f64::from(metrics.cap_height.unwrap_or(0.711 * f32::from(metrics.units_per_em))) / units_per_em;
+        Face { font, units_per_em, cap_height_em }
+    })
+}
+
+/// Glyphs of a line of words, one per character, without kerning or ligatures.
+pub(super) fn letters(text: &str, weight: Weight) -> Vec<Letter> {
+    let face = face(weight);
+    let charmap = face.font.charmap();
+    let widths = face.font.glyph_metrics(Size::unscaled(), LocationRef::default());
+    text.char_indices()
+        .map(|(start, c)| {
+            let glyph = charmap.map(c).or_else(|| charmap.map(MISSING)).unwrap_or_default();
+            let advance_em = f64::from(widths.advance_width(glyph).unwrap_or(0.0)) / face.units_per_em;
+            Letter { glyph: glyph.to_u32(), advance_em, start }
+        })
+        .collect()
+}
+
+/// Font size (one em) in mm at which a capital letter is `cap_height_mm` high.
+pub(super) fn em_mm(weight: Weight, cap_height_mm: f64) -> f64 {
+    cap_height_mm / face(weight).cap_height_em
+}
+
+/// Length in mm of a line of words whose capitals are `cap_height_mm` high.
+#[must_use]
+pub fn width_mm(text: &str, weight: Weight, cap_height_mm: f64) -> f64 {
+    let em = em_mm(weight, cap_height_mm);
+    letters(text, weight).iter().map(|l| l.advance_em * em).sum()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn both_fonts_read_and_have_upright_capitals() {
+        for weight in [Weight::Regular, Weight::Bold] {
+            // Roboto: capital height 1456 of 2048 units (from the font's own table).
+            assert!((em_mm(weight, 1456.0) - 2048.0).abs() < 1e-6);
+        }
+    }
+
+    #[test]
+    fn words_grow_letter_by_letter() {
+        let (a, b) = (width_mm("AB", Weight::Regular, 4.0), width_mm("ABBA", Weight::Regular, 4.0));
+        assert!((b - 2.0 * a).abs() < 1e-9 && a > 4.0);
+    }
+
+    #[test]
+    fn an_unknown_character_becomes_a_question_mark() {
+        assert_eq!(letters("\u{13000}", Weight::Bold)[0].glyph, letters("?", Weight::Bold)[0].glyph);
+    }
+}

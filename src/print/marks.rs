@@ -1,0 +1,167 @@
+//! Marks that join sheets: trim lines, numbered half marks that meet, and the sheet's name within its core.
+//!
+//! In sheet mm. Every joint between two sheets has two marks; the same mark stands on both sheets at the same place of the drawing,
+//! with its number on either side of the trim line, so that one half and one number remain on each sheet after trimming.
+
+use std::f64::consts::FRAC_PI_2;
+
+use kurbo::{BezPath, Point, Rect, Vec2};
+
+use super::drawing::{Anchor, Drawing, Shape, Text};
+use super::ink::Ink;
+use super::style::Layer;
+
+/// Half the diagonal of a join mark in mm.
+const MARK_MM: f64 = 3.6;
+/// Height of the number of a mark, in mm.
+const NUMBER_CAP_MM: f64 = 2.0;
+/// Height of the words along a trim line, in mm.
+const WORDS_CAP_MM: f64 = 1.9;
+/// Height of the sheet's name in its core, in mm.
+const NAME_CAP_MM: f64 = 4.0;
+
+/// A line on which two pieces meet, in drawing coordinates.
+#[derive(Debug, Clone, PartialEq)]
+pub(super) struct Joint {
+    /// The piece left of or above the trim line, trimmed and laid on top.
+    pub(super) upper: usize,
+    /// The piece right of or below it.
+    pub(super) lower: usize,
+    /// One end of the trim line: left or upper.
+    pub(super) start: Point,
+    /// The other end.
+    pub(super) end: Point,
+    /// Its two marks.
+    pub(super) marks: Vec<JoinMark>,
+}
+
+/// A mark on a trim line.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) struct JoinMark {
+    /// Number, unique within the drawing.
+    pub(super) number: usize,
+    /// Where it stands on the trim line, in drawing coordinates.
+    pub(super) at: Point,
+}
+
+impl Joint {
+    /// A joint with marks where the drawing leaves most room.
+    pub(super) fn new(upper: usize, lower: usize, start: Point, end: Point, ink: &Ink, first_number: usize) -> Self {
+        let mark = |number: usize, middle: f64| {
+            let shifts = [0.0, -0.03, 0.03, -0.06, 0.06, -0.09, 0.09, -0.12, 0.12];
+            let place = |shift: f64| start.lerp(end, middle + shift);
+            let at = least_crowded(ink, shifts.map(place), Vec2::new(2.0 * MARK_MM, 2.0 * MARK_MM));
+            JoinMark { number, at }
+        };
+        let marks = vec![mark(first_number, 0.25), mark(first_number + 1, 0.75)];
+        Self { upper, lower, start, end, marks }
+    }
+
+    fn along(&self) -> Vec2 {
+        (self.end - self.start).normalize()
+    }
+
+    /// From the trim line to the lower piece.
+    fn across(&self) -> Vec2 {
+        let along = self.along();
+        // Right of a line that runs down, below a line that runs right.
+        if along.x.abs() > along.y.abs() { Vec2::new(0.0, 1.0) } else { Vec2::new(1.0, 0.0) }
+    }
+}
+
+/// The candidate with the least ink around it; the first among equals.
+fn least_crowded<const N: usize>(ink: &Ink, places: [Point; N], size: Vec2) -> Point {
+    let crowding = |p: &Point| ink.crowding(Rect::from_center_size(*p, size.to_size()));
+    places.into_iter().min_by(|a, b| crowding(a).total_cmp(&crowding(b))).unwrap_or_default()
+}
+
+/// Draws a joint as it appears on one of its two sheets. `to_sheet` moves drawing coordinates to the sheet.
+pub(super) fn add_joint(
+    sheet: &mut Drawing,
+    joint: &Joint,
+    on_upper: bool,
+    other: &str,
+    half_overlap_mm: f64,
+    ink: &Ink,
+    to_sheet: Vec2,
+) {
+    add_trim_line(sheet, joint, to_sheet);
+    let (along, across) = (joint.along(), joint.across());
+    let reach = MARK_MM.min(half_overlap_mm - 0.4).max(1.0);
+    for mark in &joint.marks {
+        let at = mark.at + to_sheet;
+        let mut diamond = BezPath::new();
+        diamond.move_to(at - MARK_MM * along);
+        diamond.line_to(at + reach * across);
+        diamond.line_to(at + MARK_MM * along);
+        diamond.line_to(at - reach * across);
+        diamond.close_path();
+        sheet.path(Layer::Marks, diamond);
+        let mut core = BezPath::new();
+        core.move_to(at - 0.45 * MARK_MM * along);
+        core.line_to(at + 0.45 * reach * across);
+        core.line_to(at + 0.45 * MARK_MM * along);
+        core.line_to(at - 0.45 * reach * across);
+        core.close_path();
+        sheet.add(Layer::Marks, Shape::Solid(core));
+        for side in [-1.0, 1.0] {
+            let beside = at + (MARK_MM + 2.2) * along + side * (0.5 * half_overlap_mm).min(2.4) * across;
+            let baseline = beside + Vec2::new(0.0, NUMBER_CAP_MM / 2.0);
+            sheet.text(Text::new(mark.number.to_string(), baseline, NUMBER_CAP_MM).anchored(Anchor::Middle));
+        }
+    }
+    add_words(sheet, joint, on_upper, other, half_overlap_mm, ink, to_sheet);
+}
+
+/// The trim line, with gaps at its marks.
+fn add_trim_line(sheet: &mut Drawing, joint: &Joint, to_sheet: Vec2) {
+    let along = joint.along();
+    let mut from = joint.start;
+    for mark in &joint.marks {
+        sheet.line(Layer::Marks, from + to_sheet, mark.at - MARK_MM * along + to_sheet);
+        from = mark.at + MARK_MM * along;
+    }
+    sheet.line(Layer::Marks, from + to_sheet, joint.end + to_sheet);
+}
+
+/// Tells what to do at this edge, in the strip that is cut off or covered.
+fn add_words(sheet: &mut Drawing, joint: &Joint, on_upper: bool, other: &str, half_overlap_mm: f64, ink: &Ink, to_sheet: Vec2) {
+    if half_overlap_mm < WORDS_CAP_MM + 1.5 {
+        return;
+    }
+    let text =
+        if on_upper { format!("cut on this line, then lay on {other}") } else { format!("{other} is laid over this edge") };
+    let text = Text::new(text, Point::ZERO, WORDS_CAP_MM).anchored(Anchor::Middle);
+    let side = if on_upper { 1.0 } else { -1.0 };
+    let off = side * half_overlap_mm / 2.0 * joint.across();
+    let (length, depth) = (text.width_mm(), WORDS_CAP_MM + 0.6);
+    let is_level = joint.along().x > 0.5;
+    let size = if is_level { Vec2::new(length, depth) } else { Vec2::new(depth, length) };
+    let span = joint.start.distance(joint.end);
+    // Between the two marks, which reach from 0.13 to 0.37 and from 0.63 to 0.87 at most.
+    let play = ((0.26 * span - length) / 2.0 / span).max(0.0);
+    let middles = [0.5, 0.5 - play / 2.0, 0.5 + play / 2.0, 0.5 - play, 0.5 + play];
+    let at = least_crowded(ink, middles.map(|t| joint.start.lerp(joint.end, t) + off), size) + to_sheet;
+    let (rotation_rad, down) = if is_level { (0.0, Vec2::new(0.0, 1.0)) } else { (-FRAC_PI_2, Vec2::new(1.0, 0.0)) };
+    sheet.text(Text { position: at + WORDS_CAP_MM / 2.0 * down, rotation_rad, ..text });
+}
+
+/// The sheet's name, where its core has room, so that it survives trimming. Nothing where there is none.
+pub(super) fn add_name(sheet: &mut Drawing, name: &str, core: Rect, ink: &Ink, to_sheet: Vec2) {
+    let text = Text::new(name, Point::ZERO, NAME_CAP_MM).bold().anchored(Anchor::Middle);
+    let (width, height) = (text.width_mm() + 4.0, NAME_CAP_MM + 4.0);
+    let room = core.inflate(-10.0 - width / 2.0, -10.0 - height / 2.0);
+    if room.width() <= 0.0 || room.height() <= 0.0 {
+        return;
+    }
+    let places = (0..=8).flat_map(|row| (0..=8).map(move |column| (column, row))).map(|(column, row)| {
+        let at = |low: f64, length: f64, n: u8| low + length * f64::from(n) / 8.0;
+        Point::new(at(room.x0, room.width(), column), at(room.y0, room.height(), row))
+    });
+    let free = places.into_iter().find(|p| !ink.touches(Rect::from_center_size(*p, (width, height))));
+    if let Some(at) = free {
+        let at = at + to_sheet;
+        sheet.text(Text { position: at + Vec2::new(0.0, NAME_CAP_MM / 2.0), ..text });
+        sheet.add(Layer::Marks, Shape::Path(kurbo::Shape::to_path(&Rect::from_center_size(at, (width, height)), 0.1)));
+    }
+}

@@ -1,0 +1,67 @@
+//! Pages: drawings placed on paper, before anyone writes a file.
+
+use std::sync::Arc;
+
+use kurbo::{Affine, Rect, Size};
+
+use super::drawing::{Drawing, Item};
+
+/// A drawing made ready to be painted, many times if need be: patterns laid out, items sorted and measured.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Painted {
+    pub(super) items: Vec<(Item, Rect)>,
+}
+
+impl Painted {
+    /// Makes a drawing ready.
+    #[must_use]
+    pub fn of(drawing: &Drawing) -> Arc<Self> {
+        let measured = |item: Item| {
+            let half_mm = item.layer.style().width_mm / 2.0;
+            let reach = item.shape.bounding_box().inflate(half_mm, half_mm);
+            (item, reach)
+        };
+        Arc::new(Self { items: drawing.painted().into_iter().map(measured).collect() })
+    }
+}
+
+/// A drawing at a place on a page.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Placed {
+    /// What is drawn.
+    pub drawing: Arc<Painted>,
+    /// Takes drawing mm to page mm: a similarity without mirror image. Stroke widths follow its scale.
+    pub page_from_drawing: Affine,
+    /// The part that shows, in drawing coordinates; `None` for all.
+    pub clip: Option<Rect>,
+}
+
+/// One page.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Page {
+    /// Short name, the label that a viewer shows for the page: `A1`, `Map`.
+    pub name: String,
+    /// Width and height in mm, as they stand in the file.
+    pub size_mm: Size,
+    /// What is on it, lowest first.
+    pub placed: Vec<Placed>,
+}
+
+impl Page {
+    /// A page that shows one drawing with its bounds' top left corner in the page's.
+    #[must_use]
+    pub fn of_drawing(name: impl Into<String>, size_mm: Size, drawing: &Drawing) -> Self {
+        let page_from_drawing = Affine::translate(-drawing.bounds.origin().to_vec2());
+        let placed = Placed { drawing: Painted::of(drawing), page_from_drawing, clip: None };
+        Self { name: name.into(), size_mm, placed: vec![placed] }
+    }
+}
+
+/// Pages that belong together: one entry of the bookmarks.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Part {
+    /// Title of the part.
+    pub title: String,
+    /// Its pages.
+    pub pages: Vec<Page>,
+}

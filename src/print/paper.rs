@@ -1,0 +1,220 @@
+//! Papers: the standard sheets, sheets of any size, and rolls.
+
+use std::fmt;
+use std::str::FromStr;
+
+use super::PrintError;
+
+/// Border that a printer can't print, in mm. Common practice for desk printers is 3 to 6 mm; the larger is the safe default.
+pub const DEFAULT_MARGIN_MM: f64 = 6.0;
+
+/// Longest page side in mm: 14 400 units of 1/72 in, the limit of a PDF page without a unit of its own
+/// (published: ISO 32000-1:2008, annex C).
+pub const MAX_SIDE_MM: f64 = 14_400.0 * MM_PER_PT;
+
+/// Shortest page side in mm. Own choice: less can't carry a measuring bar.
+pub const MIN_SIDE_MM: f64 = 50.0;
+
+/// One PDF unit in mm: 1/72 in of 25.4 mm (published: ISO 32000-1:2008, 8.3.2.3).
+pub const MM_PER_PT: f64 = 25.4 / 72.0;
+
+/// PDF units, of 1/72 in, from mm.
+#[must_use]
+pub fn pt_from_mm(mm: f64) -> f64 {
+    mm / MM_PER_PT
+}
+
+/// A standard sheet, upright.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct StandardPaper {
+    /// Name, as the user gives it; case does not matter.
+    pub name: &'static str,
+    /// Shorter side in mm.
+    pub width_mm: f64,
+    /// Longer side in mm.
+    pub height_mm: f64,
+}
+
+const fn sheet(name: &'static str, width_mm: f64, height_mm: f64) -> StandardPaper {
+    StandardPaper { name, width_mm, height_mm }
+}
+
+/// The standard sheets. A and B series: ISO 216:2007 (published). Letter, Tabloid, ANSI C to E: ANSI/ASME Y14.1 (published).
+/// Legal and Arch: common practice, no source; exact inches.
+pub const STANDARD_PAPERS: [StandardPaper; 22] = [
+    sheet("A4", 210.0, 297.0),
+    sheet("A3", 297.0, 420.0),
+    sheet("A2", 420.0, 594.0),
+    sheet("A1", 594.0, 841.0),
+    sheet("A0", 841.0, 1189.0),
+    sheet("Letter", 8.5 * 25.4, 11.0 * 25.4),
+    sheet("Legal", 8.5 * 25.4, 14.0 * 25.4),
+    sheet("Tabloid", 11.0 * 25.4, 17.0 * 25.4),
+    sheet("Arch-A", 9.0 * 25.4, 12.0 * 25.4),
+    sheet("Arch-B", 12.0 * 25.4, 18.0 * 25.4),
+    sheet("Arch-C", 18.0 * 25.4, 24.0 * 25.4),
+    sheet("Arch-D", 24.0 * 25.4, 36.0 * 25.4),
+    sheet("Arch-E1", 30.0 * 25.4, 42.0 * 25.4),
+    sheet("Arch-E", 36.0 * 25.4, 48.0 * 25.4),
+    sheet("ANSI-C", 17.0 * 25.4, 22.0 * 25.4),
+    sheet("ANSI-D", 22.0 * 25.4, 34.0 * 25.4),
+    sheet("ANSI-E", 34.0 * 25.4, 44.0 * 25.4),
+    sheet("B4", 250.0, 353.0),
+    sheet("B3", 353.0, 500.0),
+    sheet("B2", 500.0, 707.0),
+    sheet("B1", 707.0, 1000.0),
+    sheet("B0", 1000.0, 1414.0),
+];
+
+/// Form of a paper.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum PaperForm {
+    /// A sheet, upright: the width is the shorter side.
+    Sheet {
+        /// Shorter side in mm.
+        width_mm: f64,
+        /// Longer side in mm.
+        height_mm: f64,
+    },
+    /// A roll: pages as long as needed, up to [`MAX_SIDE_MM`].
+    Roll {
+        /// Width of the roll in mm.
+        width_mm: f64,
+    },
+}
+
+/// A paper to print on. Sides lie between [`MIN_SIDE_MM`] and [`MAX_SIDE_MM`].
+#[derive(Debug, Clone, PartialEq)]
+pub struct Paper {
+    name: String,
+    form: PaperForm,
+}
+
+impl Paper {
+    /// A sheet of any size; the shorter side becomes the width.
+    ///
+    /// # Errors
+    /// [`PrintError::PaperSize`] when a side is out of range or not a number.
+    pub fn custom(side_mm: f64, other_mm: f64) -> Result<Self, PrintError> {
+        check_sides(side_mm, other_mm)?;
+        let (width_mm, height_mm) = (side_mm.min(other_mm), side_mm.max(other_mm));
+        Ok(Self { name: format!("{width_mm} x {height_mm} mm"), form: PaperForm::Sheet { width_mm, height_mm } })
+    }
+
+    /// A roll of the given width.
+    ///
+    /// # Errors
+    /// [`PrintError::PaperSize`] when the width is out of range or not a number.
+    pub fn roll(width_mm: f64) -> Result<Self, PrintError> {
+        check_sides(width_mm, MAX_SIDE_MM)?;
+        Ok(Self { name: format!("roll {width_mm} mm"), form: PaperForm::Roll { width_mm } })
+    }
+
+    /// A standard sheet.
+    #[must_use]
+    pub fn standard(paper: StandardPaper) -> Self {
+        let form = PaperForm::Sheet { width_mm: paper.width_mm, height_mm: paper.height_mm };
+        Self { name: paper.name.to_owned(), form }
+    }
+
+    /// Its name, as shown to the user.
+    #[must_use]
+    pub fn name(&self) -> &str {
+        &self.name
+    }
+
+    /// Its form and size.
+    #[must_use]
+    pub const fn form(&self) -> PaperForm {
+        self.form
+    }
+
+    /// Names of the standard sheets, separated by commas.
+    #[must_use]
+    pub fn known_names() -> String {
+        STANDARD_PAPERS.map(|p| p.name).join(", ")
+    }
+}
+
+fn check_sides(width_mm: f64, height_mm: f64) -> Result<(), PrintError> {
+    let fits = |side: f64| (MIN_SIDE_MM..=MAX_SIDE_MM + 1e-6).contains(&side);
+    if fits(width_mm) && fits(height_mm) {
+        return Ok(());
+    }
+    Err(PrintError::PaperSize { width_mm, height_mm, min_mm: MIN_SIDE_MM, max_mm: MAX_SIDE_MM })
+}
+
+/// Reads a length: a number, alone or followed by mm, cm, m or in (or the inch mark). In mm.
+fn length_mm(text: &str) -> Option<f64> {
+    let text = text.trim();
+    let split = text.find(|c: char| !(c.is_ascii_digit() || c == '.')).unwrap_or(text.len());
+    let (number, unit) = text.split_at(split);
+    let unit_mm = match unit.trim() {
+        "" | "mm" => 1.0,
+        "cm" => 10.0,
+        "m" => 1000.0,
+        "in" | "\"" => 25.4,
+        _ => return None,
+    };
+    number.parse::<f64>().ok().map(|n| n * unit_mm)
+}
+
+impl FromStr for Paper {
+    type Err = PrintError;
+
+    /// Reads a standard name (`A4`, `arch d`, `ANSI C`, `letter`), a size (`300x400`, `24in x 36in`; mm unless a unit is given) or
+    /// a roll (`roll:610`, `roll 24in`). Case, spaces and hyphens in names don't matter.
+    fn from_str(text: &str) -> Result<Self, PrintError> {
+        let plain = |s: &str| s.to_lowercase().replace([' ', '-', '_'], "");
+        let asked = plain(text);
+        if let Some(paper) = STANDARD_PAPERS.into_iter().find(|p| plain(p.name) == asked) {
+            return Ok(Self::standard(paper));
+        }
+        let unknown = || PrintError::UnknownPaper { text: text.to_owned(), known: Self::known_names() };
+        let lower = text.trim().to_lowercase();
+        if let Some(width) = lower.strip_prefix("roll") {
+            return Self::roll(length_mm(width.trim_start_matches([':', ' '])).ok_or_else(unknown)?);
+        }
+        let (side, other) = lower.split_once(['x', '×']).ok_or_else(unknown)?;
+        Self::custom(length_mm(side).ok_or_else(unknown)?, length_mm(other).ok_or_else(unknown)?)
+    }
+}
+
+impl fmt::Display for Paper {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(&self.name)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn names_are_read_loosely() {
+        for (text, name) in [("a4", "A4"), ("Arch D", "Arch-D"), ("ANSI c", "ANSI-C"), (" LETTER", "Letter")] {
+            assert_eq!(text.parse::<Paper>().map(|p| p.name), Ok(name.to_owned()), "{text}");
+        }
+    }
+
+    #[test]
+    fn sizes_and_rolls_are_read_with_their_units() {
+        let form = |text: &str| text.parse::<Paper>().map(|p| p.form);
+        assert_eq!(form("400x300"), Ok(PaperForm::Sheet { width_mm: 300.0, height_mm: 400.0 }));
+        assert_eq!(form("10in x 12 IN"), Ok(PaperForm::Sheet { width_mm: 254.0, height_mm: 12.0 * 25.4 }));
+        assert_eq!(form("roll:610"), Ok(PaperForm::Roll { width_mm: 610.0 }));
+        assert_eq!(form("Roll 24in"), Ok(PaperForm::Roll { width_mm: 24.0 * 25.4 }));
+    }
+
+    #[test]
+    fn what_is_no_paper_is_refused_with_the_names() {
+        for text in ["", "A9", "x", "300x", "roll", "roll:wide", "300xx400", "3e2x400", "NaNx5"] {
+            let Err(PrintError::UnknownPaper { known, .. }) = text.parse::<Paper>() else { panic!("{text}") };
+            assert!(known.contains("Letter"));
+        }
+        for text in ["10x400", "300x6000", "roll:9000"] {
+            assert!(matches!(text.parse::<Paper>(), Err(PrintError::PaperSize { .. })), "{text}");
+        }
+        assert!(Paper::custom(f64::NAN, 300.0).is_err());
+    }
+}

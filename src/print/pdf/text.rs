@@ -1,0 +1,64 @@
+//! Words in the PDF: real text in the two embedded fonts, cut down to the letters used.
+
+use krilla::geom::{Point, Transform};
+use krilla::surface::Surface;
+use krilla::text::{Font, GlyphId, KrillaGlyph};
+use kurbo::Affine;
+
+use super::page::f32_pt;
+use crate::print::drawing::Text;
+use crate::print::error::PrintError;
+use crate::print::font::{Weight, data, em_mm, letters};
+
+/// The two fonts as the PDF library holds them.
+pub(super) struct Fonts {
+    regular: Font,
+    bold: Font,
+}
+
+impl Fonts {
+    pub(super) fn load() -> Result<Self, PrintError> {
+        let font = |weight| {
+            let reason = || format!("the embedded font {weight:?} can't be read");
+            Font::new(data(weight).into(), 0).ok_or_else(|| PrintError::Pdf { reason: reason() })
+        };
+        Ok(Self { regular: font(Weight::Regular)?, bold: font(Weight::Bold)? })
+    }
+
+    /// Draws a line of words in the fill set on the surface.
+    pub(super) fn draw(&self, surface: &mut Surface<'_>, text: &Text, page_from_drawing: Affine) {
+        let font = match text.weight {
+            Weight::Regular => &self.regular,
+            Weight::Bold => &self.bold,
+        };
+        let page_from_text = page_from_drawing * text.drawing_from_text();
+        let [a, b, ..] = page_from_text.as_coeffs();
+        let scale = a.hypot(b);
+        let start = page_from_text.translation();
+        let start = Point::from_xy(f32_pt(start.x), f32_pt(start.y));
+        let size = f32_pt(em_mm(text.weight, text.cap_height_mm) * scale);
+        let glyphs = glyphs(text);
+        if b.abs() < 1e-12 && a > 0.0 {
+            surface.draw_glyphs(start, &glyphs, font.clone(), &text.text, size, false);
+            return;
+        }
+        let (cos, sin) = (narrow(a / scale), narrow(b / scale));
+        surface.push_transform(&Transform::from_row(cos, sin, -sin, cos, start.x, start.y));
+        surface.draw_glyphs(Point::from_xy(0.0, 0.0), &glyphs, font.clone(), &text.text, size, false);
+        surface.pop();
+    }
+}
+
+fn glyphs(text: &Text) -> Vec<KrillaGlyph> {
+    let letters = letters(&text.text, text.weight);
+    let ends = letters.iter().skip(1).map(|l| l.start).chain([text.text.len()]);
+    let glyph = |(letter, end): (&crate::print::font::Letter, usize)| {
+        KrillaGlyph::new(GlyphId::new(letter.glyph), narrow(letter.advance_em), 0.0, 0.0, 0.0, letter.start..end, None)
+    };
+    letters.iter().zip(ends).map(glyph).collect()
+}
+
+#[expect(clippy::cast_possible_truncation, reason = "ratios near one; the PDF library takes f32")]
+const fn narrow(ratio: f64) -> f32 {
+    ratio as f32
+}

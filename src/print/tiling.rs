@@ -1,0 +1,421 @@
+//! Cutting a drawing into the fewest sheets that cover its ink.
+//!
+//! ```text
+//!   |<------- window A1 ------->|
+//!                         |<------- window A2 ------->|
+//!   |                     |  :  |                     |
+//!   |<------ core A1 ------->:<------- core A2 ------>|      : the trim line, in the middle of the overlap
+//! ```
+//!
+//! Windows of neighbours overlap by the overlap; cores meet on the trim lines and divide the drawing among the sheets. A sheet is
+//! left out when its core has no ink: whatever its window shows is then in a neighbour's core.
+
+use std::cmp::Ordering;
+
+use kurbo::Rect;
+
+use super::drawing::Drawing;
+use super::error::PrintError;
+use super::frame::{Frame, PrinterCorrection, frames};
+use super::ink::{Answer, Ink};
+use super::paper::{DEFAULT_MARGIN_MM, Paper};
+
+/// Overlap of neighbouring sheets in mm. Common practice for glued pattern sheets is 10 to 20 mm.
+pub const DEFAULT_OVERLAP_MM: f64 = 10.0;
+/// Most sheets that one drawing may take. Own choice: nobody glues more.
+pub const MAX_SHEETS: usize = 500;
+
+/// How sheets are cut.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct TilingOptions {
+    /// Border left free at every side of the paper, in mm, 0 to 50.
+    pub margin_mm: f64,
+    /// How far neighbouring sheets overlap, in mm on the printed sheet, 4 to 60.
+    pub overlap_mm: f64,
+    /// What puts the printer's scale right.
+    pub correction: PrinterCorrection,
+}
+
+impl Default for TilingOptions {
+    fn default() -> Self {
+        Self { margin_mm: DEFAULT_MARGIN_MM, overlap_mm: DEFAULT_OVERLAP_MM, correction: PrinterCorrection::default() }
+    }
+}
+
+impl TilingOptions {
+    pub(super) fn check(&self) -> Result<(), PrintError> {
+        let in_range = |what, value: f64, min, max| {
+            if (min..=max).contains(&value) { Ok(()) } else { Err(PrintError::OutOfRange { what, value, min, max, unit: "mm" }) }
+        };
+        in_range("the margin", self.margin_mm, 0.0, 50.0)?;
+        in_range("the overlap", self.overlap_mm, 4.0, 60.0)
+    }
+}
+
+/// Neighbours of a sheet, as indices into [`Tiling::sheets`]; `None` where no sheet is.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub struct Neighbours {
+    /// To the left.
+    pub left: Option<usize>,
+    /// Above.
+    pub above: Option<usize>,
+    /// To the right.
+    pub right: Option<usize>,
+    /// Below.
+    pub below: Option<usize>,
+}
+
+/// One sheet of a tiling.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Sheet {
+    /// Row letter and column number: `A1`, `A2`, `B1`.
+    pub name: String,
+    /// Row, from 0.
+    pub row: usize,
+    /// Column, from 0.
+    pub column: usize,
+    /// What the sheet shows, in drawing coordinates.
+    pub window: Rect,
+    /// What the sheet answers for: up to its trim lines. Cores of all sheets are disjoint and hold all ink.
+    pub core: Rect,
+    /// The sheets it joins.
+    pub neighbours: Neighbours,
+}
+
+/// A drawing cut into sheets.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Tiling {
+    /// The sheets, row by row; never empty.
+    pub sheets: Vec<Sheet>,
+    /// Rows of the grid, including places left blank.
+    pub rows: usize,
+    /// Columns of the grid, including places left blank.
+    pub columns: usize,
+    /// Overlap of neighbours in mm.
+    pub overlap_mm: f64,
+    pub(super) frame: Frame,
+}
+
+impl Tiling {
+    /// Width and height of every page in mm, as the file says (before the printer has its way).
+    #[must_use]
+    pub const fn page_size_mm(&self) -> (f64, f64) {
+        (self.frame.page.width, self.frame.page.height)
+    }
+}
+
+/// Cuts a drawing into the fewest sheets: over the paper's orientations and over offsets of the grid.
+///
+/// Among equals: least paper, fewest rows and columns, upright before lying, most centred. The same input gives the same sheets.
+/// Offsets are tried on a lattice (at most 33 each way, no finer than 2 mm), each judged exactly.
+///
+/// # Errors
+/// [`PrintError`] for an empty drawing, settings out of range, paper too small, or more than [`MAX_SHEETS`] sheets.
+pub fn tile(drawing: &Drawing, paper: &Paper, options: &TilingOptions) -> Result<Tiling, PrintError> {
+    options.check()?;
+    drawing.check()?;
+    let ink = Ink::of(drawing).ok_or_else(|| PrintError::EmptyDrawing { title: drawing.title.clone() })?;
+    tile_ink(&ink, drawing, paper, options)
+}
+
+pub(super) fn tile_ink(ink: &Ink, drawing: &Drawing, paper: &Paper, options: &TilingOptions) -> Result<Tiling, PrintError> {
+    let frames = frames(paper, options.margin_mm, options.correction, options.overlap_mm, ink.bounds().size())?;
+    let too_many = |count| PrintError::TooManySheets { title: drawing.title.clone(), count, max: MAX_SHEETS };
+    let candidates = candidates(&frames, ink.bounds(), options.overlap_mm);
+    let Some(smallest) = candidates.iter().map(|c| c.x.count * c.y.count).min() else { return Err(too_many(usize::MAX)) };
+    if smallest > 4 * MAX_SHEETS {
+        return Err(too_many(smallest));
+    }
+    let best = fewest(ink, candidates);
+    let sheets = name_sheets(&best.candidate, &best.kept);
+    if sheets.len() > MAX_SHEETS {
+        return Err(too_many(sheets.len()));
+    }
+    let rows = sheets.iter().map(|s| s.row + 1).max().unwrap_or(0);
+    let columns = sheets.iter().map(|s| s.column + 1).max().unwrap_or(0);
+    Ok(Tiling { sheets, rows, columns, overlap_mm: options.overlap_mm, frame: frames[best.candidate.frame] })
+}
+
+/// One axis of a grid of sheets.
+#[derive(Debug, Clone, Copy, PartialEq)]
+struct Axis {
+    start: f64,
+    window: f64,
+    overlap: f64,
+    count: usize,
+    off_centre: f64,
+}
+
+impl Axis {
+    const fn pitch(&self) -> f64 {
+        self.window - self.overlap
+    }
+
+    fn window_of(&self, index: usize) -> (f64, f64) {
+        let low = self.start + index as f64 * self.pitch();
+        (low, low + self.window)
+    }
+
+    fn core_of(&self, index: usize) -> (f64, f64) {
+        let trim = |line: usize| self.start + line as f64 * self.pitch() + self.overlap / 2.0;
+        let low = if index == 0 { self.start } else { trim(index) };
+        let high = if index + 1 == self.count { self.window_of(index).1 } else { trim(index + 1) };
+        (low, high)
+    }
+}
+
+/// Offsets tried per axis on either side of the centred one.
+const STEPS_ASIDE: u32 = 16;
+/// Least distance between offsets in mm.
+const LEAST_STEP_MM: f64 = 2.0;
+
+/// Grids along one axis that cover `low..high`: the fewest windows, and one more (which may leave more of them blank).
+fn axes(low: f64, high: f64, window: f64, overlap: f64) -> Vec<Axis> {
+    let (length, pitch) = (high - low, window - overlap);
+    let fewest = ((length - overlap) / pitch - 1e-9).ceil().max(1.0);
+    let mut axes = Vec::new();
+    for count in [fewest, fewest + 1.0] {
+        let slack = count * pitch + overlap - length;
+        let centred = low - slack / 2.0;
+        // With one window more than needed, both outer windows must still hold ink, or it is the smaller grid again.
+        let reach = if count > fewest { (slack / 2.0).min(pitch - slack / 2.0 + overlap) } else { slack / 2.0 };
+        if reach < 0.0 || (fewest <= 1.0 && count > fewest) {
+            continue;
+        }
+        let step = (reach / f64::from(STEPS_ASIDE)).max(LEAST_STEP_MM);
+        let aside = if fewest <= 1.0 { 0.0 } else { (reach / step).floor() };
+        let mut k = -aside;
+        while k <= aside {
+            let axis = Axis { start: centred + k * step, window, overlap, count: as_count(count), off_centre: (k * step).abs() };
+            axes.push(axis);
+            k += 1.0;
+        }
+    }
+    axes
+}
+
+#[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "at least 1; float casts saturate at the top")]
+const fn as_count(number: f64) -> usize {
+    number as usize
+}
+
+#[derive(Debug, Clone, Copy, PartialEq)]
+struct Candidate {
+    frame: usize,
+    page_area: f64,
+    x: Axis,
+    y: Axis,
+}
+
+impl Candidate {
+    fn core(&self, column: usize, row: usize) -> Rect {
+        let ((x0, x1), (y0, y1)) = (self.x.core_of(column), self.y.core_of(row));
+        Rect::new(x0, y0, x1, y1)
+    }
+
+    fn window(&self, column: usize, row: usize) -> Rect {
+        let ((x0, x1), (y0, y1)) = (self.x.window_of(column), self.y.window_of(row));
+        Rect::new(x0, y0, x1, y1)
+    }
+
+    fn places(&self) -> impl Iterator<Item = (usize, usize)> + use<> {
+        let columns = self.x.count;
+        (0..self.y.count).flat_map(move |row| (0..columns).map(move |column| (column, row)))
+    }
+
+    /// Fewest sheets that the cells vouch for.
+    fn at_least(&self, ink: &Ink) -> usize {
+        self.places().filter(|&(c, r)| ink.ask(self.core(c, r)) == Answer::Ink).count()
+    }
+
+    /// Which is better at the same number of sheets.
+    fn cmp_at_equal_count(&self, other: &Self) -> Ordering {
+        let key = |c: &Self| (c.x.count + c.y.count, c.frame);
+        self.page_area
+            .total_cmp(&other.page_area)
+            .then(key(self).cmp(&key(other)))
+            .then((self.x.off_centre + self.y.off_centre).total_cmp(&(other.x.off_centre + other.y.off_centre)))
+            .then(self.x.start.total_cmp(&other.x.start))
+            .then(self.y.start.total_cmp(&other.y.start))
+    }
+}
+
+fn candidates(frames: &[Frame], ink: Rect, overlap_mm: f64) -> Vec<Candidate> {
+    let mut all = Vec::new();
+    for (index, frame) in frames.iter().enumerate() {
+        let xs = axes(ink.x0, ink.x1, frame.window.width(), overlap_mm);
+        let ys = axes(ink.y0, ink.y1, frame.window.height(), overlap_mm);
+        let fewest = |axes: &[Axis]| axes.first().map_or(0, |a| a.count);
+        let (fewest_x, fewest_y) = (fewest(&xs), fewest(&ys));
+        for x in &xs {
+            for y in ys.iter().filter(|y| x.count == fewest_x || y.count == fewest_y) {
+                all.push(Candidate { frame: index, page_area: frame.page.area(), x: *x, y: *y });
+            }
+        }
+    }
+    all
+}
+
+struct Best {
+    candidate: Candidate,
+    kept: Vec<(usize, usize)>,
+}
+
+/// The candidate with the fewest sheets. Exact: a candidate is skipped only when its lower bound can't win.
+fn fewest(ink: &Ink, candidates: Vec<Candidate>) -> Best {
+    let mut ranked: Vec<(usize, Candidate)> = candidates.into_iter().map(|c| (c.at_least(ink).max(1), c)).collect();
+    ranked.sort_by(|a, b| a.0.cmp(&b.0).then_with(|| a.1.cmp_at_equal_count(&b.1)));
+    let mut best: Option<Best> = None;
+    for (at_least, candidate) in ranked {
+        if let Some(best) = &best {
+            let by_bound = best.kept.len().cmp(&at_least).then_with(|| best.candidate.cmp_at_equal_count(&candidate));
+            if best.kept.len() < at_least {
+                break;
+            }
+            if by_bound != Ordering::Greater {
+                continue;
+            }
+        }
+        let kept: Vec<_> = candidate.places().filter(|&(c, r)| ink.touches(candidate.core(c, r))).collect();
+        let wins = best.as_ref().is_none_or(|best| {
+            let order = kept.len().cmp(&best.kept.len()).then_with(|| candidate.cmp_at_equal_count(&best.candidate));
+            order == Ordering::Less
+        });
+        if wins {
+            best = Some(Best { candidate, kept });
+        }
+    }
+    best.expect("the caller made sure that there is a candidate")
+}
+
+fn name_sheets(candidate: &Candidate, kept: &[(usize, usize)]) -> Vec<Sheet> {
+    let first_column = kept.iter().map(|k| k.0).min().unwrap_or(0);
+    let first_row = kept.iter().map(|k| k.1).min().unwrap_or(0);
+    let index_of = |column: Option<usize>, row: Option<usize>| {
+        let place = (column?, row?);
+        kept.iter().position(|k| *k == place)
+    };
+    let sheet = |&(column, row): &(usize, usize)| Sheet {
+        name: format!("{}{}", row_letters(row - first_row), column - first_column + 1),
+        row: row - first_row,
+        column: column - first_column,
+        window: candidate.window(column, row),
+        core: candidate.core(column, row),
+        neighbours: Neighbours {
+            left: index_of(column.checked_sub(1), Some(row)),
+            above: index_of(Some(column), row.checked_sub(1)),
+            right: index_of(Some(column + 1), Some(row)),
+            below: index_of(Some(column), Some(row + 1)),
+        },
+    };
+    kept.iter().map(sheet).collect()
+}
+
+/// A, B, ... Z, AA, AB, ...
+pub(super) fn row_letters(row: usize) -> String {
+    let letter = |n: usize| char::from(b'A' + u8::try_from(n % 26).unwrap_or(0));
+    let last = letter(row).to_string();
+    match row / 26 {
+        0 => last,
+        rest => row_letters(rest - 1) + &last,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::style::Layer;
+    use super::*;
+    use kurbo::Point;
+    use proptest::prelude::*;
+
+    fn strokes() -> impl Strategy<Value = Drawing> {
+        let line = (0.0..900.0, 0.0..900.0, -200.0..200.0, -200.0..200.0);
+        prop::collection::vec(line, 1..5).prop_map(|lines| {
+            let mut drawing = Drawing::new("strokes");
+            for (x, y, dx, dy) in lines {
+                drawing.line(Layer::Outline, (x, y), (x + dx, y + dy));
+            }
+            drawing
+        })
+    }
+
+    fn a4() -> Paper {
+        "A4".parse().expect("a standard name")
+    }
+
+    #[test]
+    fn rows_go_on_after_z() {
+        let names = [0, 1, 25, 26, 27, 51, 52, 701, 702].map(row_letters);
+        assert_eq!(names, ["A", "B", "Z", "AA", "AB", "AZ", "BA", "ZZ", "AAA"]);
+    }
+
+    #[test]
+    fn blank_corners_take_no_sheet() {
+        let mut drawing = Drawing::new("diagonal");
+        drawing.line(Layer::Outline, (0.0, 0.0), (1500.0, 1500.0));
+        let tiling = tile(&drawing, &a4(), &TilingOptions::default()).expect("it fits");
+        assert!(tiling.sheets.len() < tiling.rows * tiling.columns / 2, "{} sheets", tiling.sheets.len());
+    }
+
+    #[test]
+    fn what_cannot_be_is_refused() {
+        let mut drawing = Drawing::new("line");
+        let options = TilingOptions::default();
+        assert!(matches!(tile(&drawing, &a4(), &options), Err(PrintError::EmptyDrawing { .. })));
+        drawing.line(Layer::Outline, (0.0, 0.0), (10.0, 10.0));
+        let wide = TilingOptions { overlap_mm: 80.0, ..options };
+        assert!(matches!(tile(&drawing, &a4(), &wide), Err(PrintError::OutOfRange { value: 80.0, .. })));
+        let wide = TilingOptions { margin_mm: f64::NAN, ..options };
+        assert!(matches!(tile(&drawing, &a4(), &wide), Err(PrintError::OutOfRange { .. })));
+        let small = Paper::custom(90.0, 120.0).expect("a paper");
+        assert!(matches!(tile(&drawing, &small, &options), Err(PrintError::PaperTooSmall { .. })));
+        for k in 0..40 {
+            drawing.line(Layer::Outline, (0.0, f64::from(k) * 200.0), (9_000.0, f64::from(k) * 200.0));
+        }
+        assert!(matches!(tile(&drawing, &a4(), &options), Err(PrintError::TooManySheets { .. })));
+        assert!(PrinterCorrection::from_printed_mm_per_100(89.9).is_err());
+    }
+
+    proptest! {
+        #![proptest_config(ProptestConfig::with_cases(24))]
+
+        #[test]
+        fn cores_divide_the_ink_and_windows_overlap(drawing in strokes(), overlap_mm in 4.0..30.0) {
+            let options = TilingOptions { overlap_mm, ..TilingOptions::default() };
+            let tiling = tile(&drawing, &a4(), &options).expect("it fits");
+            for item in &drawing.items {
+                let super::super::drawing::Shape::Line(line) = item.shape else { continue };
+                for k in 0..=200 {
+                    let p: Point = line.p0.lerp(line.p1, f64::from(k) / 200.0);
+                    let holding = tiling.sheets.iter().filter(|s| s.core.contains(p)).count();
+                    prop_assert_eq!(holding, 1, "{:?}", p);
+                }
+            }
+            for sheet in &tiling.sheets {
+                if let Some(right) = sheet.neighbours.right {
+                    let right = &tiling.sheets[right];
+                    prop_assert!((sheet.window.x1 - right.window.x0 - overlap_mm).abs() < 1e-9);
+                    prop_assert!((sheet.core.x1 - right.core.x0).abs() < 1e-9);
+                }
+                if let Some(below) = sheet.neighbours.below {
+                    let below = &tiling.sheets[below];
+                    prop_assert!((sheet.window.y1 - below.window.y0 - overlap_mm).abs() < 1e-9);
+                    prop_assert!((sheet.core.y1 - below.core.y0).abs() < 1e-9);
+                }
+            }
+        }
+
+        #[test]
+        fn no_offset_takes_fewer_sheets(drawing in strokes()) {
+            let options = TilingOptions::default();
+            let found = tile(&drawing, &a4(), &options).expect("it fits").sheets.len();
+            let ink = Ink::of(&drawing).expect("lines are ink");
+            let frames = frames(&a4(), 6.0, options.correction, 10.0, ink.bounds().size()).expect("A4 is usable");
+            let brute = candidates(&frames, ink.bounds(), 10.0)
+                .into_iter()
+                .map(|c| c.places().filter(|&(x, y)| ink.touches(c.core(x, y))).count())
+                .min();
+            prop_assert_eq!(Some(found), brute);
+        }
+    }
+}
