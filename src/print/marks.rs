@@ -1,6 +1,6 @@
 //! Marks that join sheets: trim lines, numbered half marks that meet, and the sheet's name within its core.
 //!
-//! In sheet mm. Every joint between two sheets has two marks; the same mark stands on both sheets at the same place of the drawing,
+//! In sheet mm. Every joint between two sheets has two marks, a short one one; the same mark stands on both sheets at the same place of the drawing,
 //! with its number on either side of the trim line, so that one half and one number remain on each sheet after trimming.
 
 use std::f64::consts::FRAC_PI_2;
@@ -15,6 +15,10 @@ use super::style::Layer;
 const MARK_MM: f64 = 3.6;
 /// Height of the number of a mark, in mm.
 const NUMBER_CAP_MM: f64 = 2.0;
+/// Length in mm along the trim line that a mark's number takes.
+const NUMBER_ROOM_MM: f64 = 5.0;
+/// A joint shorter than this, in mm, has one mark.
+const NARROW_MM: f64 = 80.0;
 /// Height of the words along a trim line, in mm.
 const WORDS_CAP_MM: f64 = 1.9;
 /// Height of the sheet's name in its core, in mm.
@@ -47,13 +51,19 @@ pub(super) struct JoinMark {
 impl Joint {
     /// A joint with marks where the drawing leaves most room.
     pub(super) fn new(upper: usize, lower: usize, start: Point, end: Point, ink: &Ink, first_number: usize) -> Self {
-        let mark = |number: usize, middle: f64| {
-            let shifts = [0.0, -0.03, 0.03, -0.06, 0.06, -0.09, 0.09, -0.12, 0.12];
-            let place = |shift: f64| start.lerp(end, middle + shift);
-            let at = least_crowded(ink, shifts.map(place), Vec2::new(2.0 * MARK_MM, 2.0 * MARK_MM));
-            JoinMark { number, at }
+        let along = (end - start).normalize();
+        // A mark and the number behind it, with some air.
+        let size = Vec2::new(2.0 * MARK_MM, 2.0 * MARK_MM) + NUMBER_ROOM_MM * Vec2::new(along.x.abs(), along.y.abs());
+        let mark = |number: usize, middle: f64, play: f64| {
+            let shifts = [0.0, -0.25, 0.25, -0.5, 0.5, -0.75, 0.75, -1.0, 1.0];
+            let places = shifts.map(|shift| start.lerp(end, middle + shift * play));
+            JoinMark { number, at: least_crowded(ink, places, size, NUMBER_ROOM_MM / 2.0 * along) }
         };
-        let marks = vec![mark(first_number, 0.25), mark(first_number + 1, 0.75)];
+        let marks = if start.distance(end) < NARROW_MM {
+            vec![mark(first_number, 0.45, 0.3)]
+        } else {
+            vec![mark(first_number, 0.25, 0.12), mark(first_number + 1, 0.75, 0.12)]
+        };
         Self { upper, lower, start, end, marks }
     }
 
@@ -69,9 +79,9 @@ impl Joint {
     }
 }
 
-/// The candidate with the least ink around it; the first among equals.
-fn least_crowded<const N: usize>(ink: &Ink, places: [Point; N], size: Vec2) -> Point {
-    let crowding = |p: &Point| ink.crowding(Rect::from_center_size(*p, size.to_size()));
+/// The candidate with the least ink around it (around the point `off` from it); the first among equals.
+fn least_crowded<const N: usize>(ink: &Ink, places: [Point; N], size: Vec2, off: Vec2) -> Point {
+    let crowding = |p: &Point| ink.crowding(Rect::from_center_size(*p + off, size.to_size()));
     places.into_iter().min_by(|a, b| crowding(a).total_cmp(&crowding(b))).unwrap_or_default()
 }
 
@@ -124,26 +134,45 @@ fn add_trim_line(sheet: &mut Drawing, joint: &Joint, to_sheet: Vec2) {
     sheet.line(Layer::Marks, from + to_sheet, joint.end + to_sheet);
 }
 
-/// Tells what to do at this edge, in the strip that is cut off or covered.
+/// Tells what to do at this edge, in the strip that is cut off or covered; nothing where the drawing leaves no room: the marks
+/// suffice, and the map says how to use them.
 fn add_words(sheet: &mut Drawing, joint: &Joint, on_upper: bool, other: &str, half_overlap_mm: f64, ink: &Ink, to_sheet: Vec2) {
     if half_overlap_mm < WORDS_CAP_MM + 1.5 {
         return;
     }
-    let text =
-        if on_upper { format!("cut on this line, then lay on {other}") } else { format!("{other} is laid over this edge") };
-    let text = Text::new(text, Point::ZERO, WORDS_CAP_MM).anchored(Anchor::Middle);
+    let wordings = if on_upper {
+        [format!("cut on this line, then lay on {other}"), format!("lay on {other}")]
+    } else {
+        [format!("{other} is laid over this edge"), format!("under {other}")]
+    };
     let side = if on_upper { 1.0 } else { -1.0 };
     let off = side * half_overlap_mm / 2.0 * joint.across();
-    let (length, depth) = (text.width_mm(), WORDS_CAP_MM + 0.6);
-    let is_level = joint.along().x > 0.5;
-    let size = if is_level { Vec2::new(length, depth) } else { Vec2::new(depth, length) };
-    let span = joint.start.distance(joint.end);
-    // Between the two marks, which reach from 0.13 to 0.37 and from 0.63 to 0.87 at most.
-    let play = ((0.26 * span - length) / 2.0 / span).max(0.0);
-    let middles = [0.5, 0.5 - play / 2.0, 0.5 + play / 2.0, 0.5 - play, 0.5 + play];
-    let at = least_crowded(ink, middles.map(|t| joint.start.lerp(joint.end, t) + off), size) + to_sheet;
-    let (rotation_rad, down) = if is_level { (0.0, Vec2::new(0.0, 1.0)) } else { (-FRAC_PI_2, Vec2::new(1.0, 0.0)) };
-    sheet.text(Text { position: at + WORDS_CAP_MM / 2.0 * down, rotation_rad, ..text });
+    for text in wordings {
+        let text = Text::new(text, Point::ZERO, WORDS_CAP_MM).anchored(Anchor::Middle);
+        if let Some(at) = free_place(joint, text.width_mm(), off, ink) {
+            let (rotation_rad, down) =
+                if joint.along().x > 0.5 { (0.0, Vec2::new(0.0, 1.0)) } else { (-FRAC_PI_2, Vec2::new(1.0, 0.0)) };
+            sheet.text(Text { position: at + to_sheet + WORDS_CAP_MM / 2.0 * down, rotation_rad, ..text });
+            return;
+        }
+    }
+}
+
+/// A place beside a trim line for words of some length, clear of the drawing and of the marks; nearest to the middle.
+fn free_place(joint: &Joint, length_mm: f64, off: Vec2, ink: &Ink) -> Option<Point> {
+    let (along, span_mm) = (joint.along(), joint.start.distance(joint.end));
+    let depth_mm = WORDS_CAP_MM + 1.0;
+    let size = if along.x > 0.5 { Vec2::new(length_mm, depth_mm) } else { Vec2::new(depth_mm, length_mm) };
+    let is_free = |at: Point| {
+        let from_start_mm = (at - off - joint.start).dot(along);
+        let inside = from_start_mm > length_mm / 2.0 + 3.0 && from_start_mm < span_mm - length_mm / 2.0 - 3.0;
+        let reach_mm = MARK_MM + NUMBER_ROOM_MM + length_mm / 2.0;
+        let clear = joint.marks.iter().all(|m| (at - off - m.at).dot(along).abs() > reach_mm);
+        inside && clear && !ink.touches(Rect::from_center_size(at, size.to_size()))
+    };
+    let middle = joint.start.midpoint(joint.end) + off;
+    let steps = (0..=60).flat_map(|k| [-f64::from(k), f64::from(k)]);
+    steps.map(|k| middle + k / 120.0 * span_mm * along).find(|at| is_free(*at))
 }
 
 /// The sheet's name, where its core has room, so that it survives trimming. Nothing where there is none.

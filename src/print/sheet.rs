@@ -77,7 +77,7 @@ fn joints(tiling: &Tiling, ink: &Ink) -> Vec<Joint> {
         let right = sheet.neighbours.right.map(|n| (n, Point::new(core.x1, core.y0), Point::new(core.x1, core.y1)));
         let below = sheet.neighbours.below.map(|n| (n, Point::new(core.x0, core.y1), Point::new(core.x1, core.y1)));
         for (neighbour, start, end) in right.into_iter().chain(below) {
-            let first_number = 2 * joints.len() + 1;
+            let first_number = 1 + joints.iter().map(|j| j.marks.len()).sum::<usize>();
             joints.push(Joint::new(index, neighbour, start, end, ink, first_number));
         }
     }

@@ -159,17 +159,15 @@ pub fn strip_part(drawing: &Drawing, prefix: &str, paper: &Paper, options: &Tili
 }
 
 fn joints(tiling: &StripTiling, ink: &Ink) -> Vec<Joint> {
-    let pairs = tiling.segments.windows(2).enumerate();
-    let joint = |(index, pair): (usize, &[Segment])| {
+    let mut joints: Vec<Joint> = Vec::new();
+    for (index, pair) in tiling.segments.windows(2).enumerate() {
         let (upper, lower) = (pair[0].core, pair[1].core);
-        let (start, end) = if (upper.y1 - lower.y0).abs() < 1e-9 && (upper.x1 - lower.x0).abs() > 1e-9 {
-            (Point::new(upper.x0, upper.y1), Point::new(upper.x1, upper.y1))
-        } else {
-            (Point::new(upper.x1, upper.y0), Point::new(upper.x1, upper.y1))
-        };
-        Joint::new(index, index + 1, start, end, ink, 2 * index + 1)
-    };
-    pairs.map(joint).collect()
+        let runs_down = lower.y0 > upper.y0;
+        let start = if runs_down { Point::new(upper.x0, upper.y1) } else { Point::new(upper.x1, upper.y0) };
+        let first_number = 1 + joints.iter().map(|j| j.marks.len()).sum::<usize>();
+        joints.push(Joint::new(index, index + 1, start, Point::new(upper.x1, upper.y1), ink, first_number));
+    }
+    joints
 }
 
 fn sheet_page(

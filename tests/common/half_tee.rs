@@ -6,12 +6,12 @@ use kurbo::{BezPath, Point, Rect, Shape as _, Vec2};
 use pleatwright::print::{Anchor, Dots, Drawing, Layer, Pattern, Shape, Text};
 
 /// The burst centre on the centre line, in mm.
-pub const CENTRE: Point = Point::new(0.0, 300.0);
+pub(crate) const CENTRE: Point = Point::new(0.0, 300.0);
 /// Radius of the known circle round the burst centre, in mm.
-pub const KNOWN_RADIUS_MM: f64 = 12.0;
+pub(crate) const KNOWN_RADIUS_MM: f64 = 12.0;
 
 /// Half a tee, 420 x 720 mm.
-pub fn half_tee() -> Drawing {
+pub(crate) fn half_tee() -> Drawing {
     let mut drawing = Drawing::new("Harbour Row half tee, plum, medium");
     drawing.path(Layer::Outline, outline());
     let mut neck = BezPath::new();
@@ -55,7 +55,7 @@ fn outline() -> BezPath {
 }
 
 /// A strip of 45 x 700 mm with a patterned section for every colour.
-pub fn rod_strip() -> Drawing {
+pub(crate) fn rod_strip() -> Drawing {
     let mut drawing = Drawing::new("Harbour Row rod strip");
     drawing.path(Layer::Cut, Rect::new(0.0, 0.0, 45.0, 700.0).to_path(0.1));
     for k in 0..18_u32 {

@@ -6,19 +6,19 @@ use lopdf::{Dictionary, Document, Object, ObjectId};
 const MM_PER_PT: f64 = 25.4 / 72.0;
 
 /// What a reader finds in a file.
-pub struct PdfFile {
-    pub pages: Vec<PdfPage>,
-    pub print_scaling: Option<String>,
-    pub title: Option<String>,
-    pub creator: Option<String>,
-    pub labels: Vec<String>,
-    pub bookmarks: Vec<String>,
-    pub embedded_fonts: usize,
+pub(crate) struct PdfFile {
+    pub(crate) pages: Vec<PdfPage>,
+    pub(crate) print_scaling: Option<String>,
+    pub(crate) title: Option<String>,
+    pub(crate) creator: Option<String>,
+    pub(crate) labels: Vec<String>,
+    pub(crate) bookmarks: Vec<String>,
+    pub(crate) embedded_fonts: usize,
 }
 
 /// One page: its box in PDF units and the paths drawn on it, in mm.
-pub struct PdfPage {
-    pub media_box: Vec<f64>,
+pub(crate) struct PdfPage {
+    pub(crate) media_box: Vec<f64>,
     subpaths: Vec<Subpath>,
 }
 
@@ -30,7 +30,7 @@ struct Subpath {
 
 impl PdfPage {
     /// Lengths of the metric bar and the customary bar: the two longest lines that lie 0.8 mm apart and start level.
-    pub fn bars_mm(&self) -> (f64, f64) {
+    pub(crate) fn bars_mm(&self) -> (f64, f64) {
         let lines: Vec<[(f64, f64); 2]> = self.subpaths.iter().filter_map(Subpath::as_line).collect();
         for a in &lines {
             for b in &lines {
@@ -61,7 +61,7 @@ fn distance(a: (f64, f64), b: (f64, f64)) -> f64 {
 }
 
 impl PdfFile {
-    pub fn read(bytes: &[u8]) -> Self {
+    pub(crate) fn read(bytes: &[u8]) -> Self {
         let file = Document::load_mem(bytes).expect("lopdf reads the file");
         let catalog = file.catalog().expect("a catalog");
         let preferences = catalog.get(b"ViewerPreferences").and_then(Object::as_dict);
@@ -85,7 +85,7 @@ impl PdfFile {
     }
 
     /// Radii in mm of full circles near `about_mm`, on all pages.
-    pub fn circle_radii_mm(&self, about_mm: f64) -> Vec<f64> {
+    pub(crate) fn circle_radii_mm(&self, about_mm: f64) -> Vec<f64> {
         let circles = self.pages.iter().flat_map(|p| &p.subpaths).filter(|s| s.curves >= 4 && s.curves + 1 >= s.points.len());
         circles
             .filter_map(|s| {
