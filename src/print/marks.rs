@@ -17,6 +17,8 @@ const MARK_MM: f64 = 3.6;
 const NUMBER_CAP_MM: f64 = 2.0;
 /// Length in mm along the trim line that a mark's number takes.
 const NUMBER_ROOM_MM: f64 = 5.0;
+/// Places tried for a mark on either side of the middle one.
+const PLACES: u32 = 16;
 /// A joint shorter than this, in mm, has one mark.
 const NARROW_MM: f64 = 80.0;
 /// Height of the words along a trim line, in mm.
@@ -55,7 +57,7 @@ impl Joint {
         // A mark and the number behind it, with some air.
         let size = Vec2::new(2.0 * MARK_MM, 2.0 * MARK_MM) + NUMBER_ROOM_MM * Vec2::new(along.x.abs(), along.y.abs());
         let mark = |number: usize, middle: f64, play: f64| {
-            let shifts = [0.0, -0.25, 0.25, -0.5, 0.5, -0.75, 0.75, -1.0, 1.0];
+            let shifts = (0..=PLACES).flat_map(|k| [-f64::from(k), f64::from(k)]).map(|k| k / f64::from(PLACES));
             let places = shifts.map(|shift| start.lerp(end, middle + shift * play));
             JoinMark { number, at: least_crowded(ink, places, size, NUMBER_ROOM_MM / 2.0 * along) }
         };
@@ -80,9 +82,9 @@ impl Joint {
 }
 
 /// The candidate with the least ink around it (around the point `off` from it); the first among equals.
-fn least_crowded<const N: usize>(ink: &Ink, places: [Point; N], size: Vec2, off: Vec2) -> Point {
+fn least_crowded(ink: &Ink, places: impl Iterator<Item = Point>, size: Vec2, off: Vec2) -> Point {
     let crowding = |p: &Point| ink.crowding(Rect::from_center_size(*p + off, size.to_size()));
-    places.into_iter().min_by(|a, b| crowding(a).total_cmp(&crowding(b))).unwrap_or_default()
+    places.min_by(|a, b| crowding(a).total_cmp(&crowding(b))).unwrap_or_default()
 }
 
 /// Draws a joint as it appears on one of its two sheets. `to_sheet` moves drawing coordinates to the sheet.
@@ -162,7 +164,7 @@ fn add_words(sheet: &mut Drawing, joint: &Joint, on_upper: bool, other: &str, ha
 fn free_place(joint: &Joint, length_mm: f64, off: Vec2, ink: &Ink) -> Option<Point> {
     let (along, span_mm) = (joint.along(), joint.start.distance(joint.end));
     let depth_mm = WORDS_CAP_MM + 1.0;
-    let size = if along.x > 0.5 { Vec2::new(length_mm, depth_mm) } else { Vec2::new(depth_mm, length_mm) };
+    let size = if along.x > 0.5 { Vec2::new(length_mm + 3.0, depth_mm) } else { Vec2::new(depth_mm, length_mm + 3.0) };
     let is_free = |at: Point| {
         let from_start_mm = (at - off - joint.start).dot(along);
         let inside = from_start_mm > length_mm / 2.0 + 3.0 && from_start_mm < span_mm - length_mm / 2.0 - 3.0;

@@ -48,6 +48,18 @@ impl PdfPage {
 }
 
 impl Subpath {
+    fn is_closed(&self) -> bool {
+        matches!((self.points.first(), self.points.last()), (Some(a), Some(b)) if distance(*a, *b) < 0.01)
+    }
+
+    /// Distances of its points from their mean: the radius, when they lie evenly on a circle.
+    fn radii_mm(&self) -> Vec<f64> {
+        let points = &self.points[1..];
+        let count = points.len() as f64;
+        let mean = points.iter().fold((0.0, 0.0), |m, p| (m.0 + p.0 / count, m.1 + p.1 / count));
+        points.iter().map(|p| distance(*p, mean)).collect()
+    }
+
     fn as_line(&self) -> Option<[(f64, f64); 2]> {
         match self.points[..] {
             [a, b] if self.curves == 0 => Some([a, b]),
@@ -86,15 +98,8 @@ impl PdfFile {
 
     /// Radii in mm of full circles near `about_mm`, on all pages.
     pub(crate) fn circle_radii_mm(&self, about_mm: f64) -> Vec<f64> {
-        let circles = self.pages.iter().flat_map(|p| &p.subpaths).filter(|s| s.curves >= 4 && s.curves + 1 >= s.points.len());
-        circles
-            .filter_map(|s| {
-                let xs = s.points.iter().map(|p| p.0);
-                let (low, high) = (xs.clone().fold(f64::MAX, f64::min), xs.fold(f64::MIN, f64::max));
-                let radius = (high - low) / 2.0;
-                ((radius - about_mm).abs() < 0.5).then_some(radius)
-            })
-            .collect()
+        let closed_curves = self.pages.iter().flat_map(|p| &p.subpaths).filter(|s| s.curves >= 4 && s.is_closed());
+        closed_curves.flat_map(Subpath::radii_mm).filter(|radius| (radius - about_mm).abs() < 0.5).collect()
     }
 }
 
