@@ -8,13 +8,15 @@ mod half_tee;
 mod pdf_reader;
 
 use half_tee::{CENTRE, KNOWN_RADIUS_MM, half_tee, rod_strip};
+use kurbo::BezPath;
 use pdf_reader::PdfFile;
 use pleatwright::print::{
-    Drawing, Layer, Paper, PaperForm, PdfDocument, PrintError, PrinterCorrection, STANDARD_PAPERS, TilingOptions, pt_from_mm,
-    strip_part, template_part, tile, write_dxf, write_pdf, write_svg,
+    Arc, Dots, Drawing, Layer, Paper, PaperForm, PdfDocument, PrintError, PrinterCorrection, STANDARD_PAPERS, Shape, Text,
+    TilingOptions, pt_from_mm, strip_part, template_part, tile, write_dxf, write_pdf, write_svg,
 };
+use proptest::prelude::*;
 
-/// Half the twentieth of a mm that a length may be off.
+/// How far a length read back may be off, in mm.
 const TOLERANCE_MM: f64 = 0.05;
 
 #[track_caller]
@@ -168,6 +170,54 @@ fn svg_reads_back_in_mm() {
     assert!(svg.descendants().any(|n| n.text() == Some("burst centre")));
     assert!(svg.descendants().any(|n| n.has_tag_name("title") && n.text() == Some(&drawing.title)));
     leave("strip.svg", write_svg(&rod_strip()).expect("an SVG").as_bytes());
+}
+
+/// Any shape, the degenerate ones included.
+fn shapes() -> impl Strategy<Value = Shape> {
+    let number = prop_oneof![Just(0.0), Just(f64::NAN), Just(1e300), Just(-7.5), -500.0..900.0, -1e5..1e5];
+    (0..8_u8, prop::array::uniform6(number)).prop_map(|(kind, [a, b, c, d, e, f])| {
+        let mut path = BezPath::new();
+        path.move_to((a, b));
+        path.curve_to((c, d), (e, f), (a, f));
+        path.quad_to((b, c), (d, e));
+        path.line_to((f, a));
+        path.close_path();
+        match kind {
+            0 => Shape::Line(kurbo::Line::new((a, b), (c, d))),
+            1 => Shape::Path(path),
+            2 => Shape::Circle(kurbo::Circle::new((a, b), c)),
+            3 => Shape::Arc(Arc { center: (a, b).into(), radius_mm: c, start_rad: d, sweep_rad: e }),
+            4 => Shape::Dots(Dots { centers: vec![(a, b).into(), (c, d).into()], radius_mm: e }),
+            5 => Shape::Solid(path),
+            6 => Shape::Path(BezPath::new()),
+            _ => Shape::Text(Text::new("wörds <&> \u{7}\u{1F9F5}", (a, b), c).rotated(d)),
+        }
+    })
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(96))]
+
+    #[test]
+    fn no_drawing_breaks_a_writer(shapes in prop::collection::vec(shapes(), 1..4), paper in 0..STANDARD_PAPERS.len()) {
+        let mut drawing = Drawing::new("any");
+        for (shape, layer) in shapes.into_iter().zip(Layer::ALL) {
+            drawing.add(layer, shape);
+        }
+        let paper = Paper::standard(STANDARD_PAPERS[paper]);
+        let svg = write_svg(&drawing);
+        prop_assert_eq!(svg.is_ok(), write_dxf(&drawing).is_ok());
+        if let Ok(svg) = svg {
+            prop_assert!(roxmltree::Document::parse(&svg).is_ok(), "{}", svg);
+        }
+        if let Ok(part) = template_part(&drawing, &paper, &TilingOptions::default()) {
+            if part.pages.len() > 20 {
+                return Ok(());
+            }
+            let pdf = write_pdf(&PdfDocument { title: "any".into(), parts: vec![part] });
+            prop_assert!(pdf.is_ok(), "{:?}", pdf.err());
+        }
+    }
 }
 
 /// Entities of a DXF: kind and its pairs.

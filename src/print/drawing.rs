@@ -2,7 +2,7 @@
 //!
 //! `y` runs down, angles run from +x toward +y (clockwise as seen). Nothing here knows sheets or formats.
 
-use kurbo::{Affine, BezPath, Circle, Line, Point, Rect, Shape as _, Vec2};
+use kurbo::{Affine, BezPath, Circle, Line, PathEl, Point, Rect, Shape as _, Vec2};
 
 use super::PrintError;
 use super::font::{self, Weight};
@@ -11,6 +11,10 @@ use super::style::Layer;
 
 /// How far a flattened curve may stray from the true one, in mm. A tenth of a printer's dot at 300 dpi.
 pub const FLATTEN_MM: f64 = 0.008;
+
+/// Farthest that a coordinate may lie from the origin, in mm: 100 m. Own choice: no cloth is larger, and no slip of a decimal point
+/// may eat the memory.
+pub const MAX_REACH_MM: f64 = 100_000.0;
 
 /// A drawing, true to size.
 #[derive(Debug, Clone, PartialEq)]
@@ -226,17 +230,39 @@ impl Shape {
         }
     }
 
-    fn is_finite(&self) -> bool {
-        let numbers = match self {
-            Self::Line(l) => return l.is_finite(),
-            Self::Path(p) | Self::Solid(p) | Self::Area { outline: p, .. } => return p.is_finite(),
-            Self::Circle(c) => vec![c.center.x, c.center.y, c.radius],
-            Self::Arc(a) => vec![a.center.x, a.center.y, a.radius_mm, a.start_rad, a.sweep_rad],
-            Self::Dots(d) => return d.radius_mm.is_finite() && d.centers.iter().all(|c| c.is_finite()),
-            Self::Text(t) => vec![t.position.x, t.position.y, t.cap_height_mm, t.rotation_rad],
-        };
-        numbers.iter().all(|n| n.is_finite())
+    /// The largest of its numbers, in mm, by absolute value; NaN when one of them is.
+    fn reach_mm(&self) -> f64 {
+        let points = |points: &mut dyn Iterator<Item = Point>| points.flat_map(|p| [p.x, p.y]).fold(0.0, largest);
+        match self {
+            Self::Line(line) => points(&mut [line.p0, line.p1].into_iter()),
+            Self::Path(path) | Self::Solid(path) | Self::Area { outline: path, .. } => {
+                points(&mut path.iter().flat_map(points_of))
+            }
+            Self::Circle(circle) => largest(points(&mut [circle.center].into_iter()), circle.radius),
+            Self::Arc(arc) => {
+                [arc.radius_mm, arc.start_rad, arc.sweep_rad].into_iter().fold(points(&mut [arc.center].into_iter()), largest)
+            }
+            Self::Dots(dots) => largest(points(&mut dots.centers.iter().copied()), dots.radius_mm),
+            Self::Text(text) => {
+                [text.cap_height_mm, text.rotation_rad].into_iter().fold(points(&mut [text.position].into_iter()), largest)
+            }
+        }
     }
+}
+
+/// The larger by absolute value; NaN when either is.
+fn largest(a: f64, b: f64) -> f64 {
+    if a.is_nan() || b.is_nan() { f64::NAN } else { a.abs().max(b.abs()) }
+}
+
+fn points_of(el: PathEl) -> impl Iterator<Item = Point> {
+    let points = match el {
+        PathEl::MoveTo(p) | PathEl::LineTo(p) => [Some(p), None, None],
+        PathEl::QuadTo(a, p) => [Some(a), Some(p), None],
+        PathEl::CurveTo(a, b, p) => [Some(a), Some(b), Some(p)],
+        PathEl::ClosePath => [None; 3],
+    };
+    points.into_iter().flatten()
 }
 
 impl Drawing {
@@ -309,18 +335,24 @@ impl Drawing {
         items
     }
 
-    /// Checks that every coordinate is a finite number and that there is something to draw.
+    /// Checks that there is something to draw and that every number is one, and of a size that cloth can have.
     ///
     /// # Errors
-    /// [`PrintError::EmptyDrawing`] or [`PrintError::NotFinite`].
+    /// [`PrintError::EmptyDrawing`], [`PrintError::NotFinite`] or [`PrintError::TooLarge`].
     pub fn check(&self) -> Result<(), PrintError> {
+        let title = || self.title.clone();
         if self.items.is_empty() {
-            return Err(PrintError::EmptyDrawing { title: self.title.clone() });
+            return Err(PrintError::EmptyDrawing { title: title() });
         }
-        match self.items.iter().position(|item| !item.shape.is_finite()) {
-            Some(item) => Err(PrintError::NotFinite { title: self.title.clone(), item }),
-            None => Ok(()),
+        for (item, reach_mm) in self.items.iter().map(|i| i.shape.reach_mm()).enumerate() {
+            if !reach_mm.is_finite() {
+                return Err(PrintError::NotFinite { title: title(), item });
+            }
+            if reach_mm > MAX_REACH_MM {
+                return Err(PrintError::TooLarge { title: title(), item, reach_mm, max_mm: MAX_REACH_MM });
+            }
         }
+        Ok(())
     }
 }
 
@@ -361,6 +393,13 @@ mod tests {
         let text = Text::new("guide arc 210", (50.0, 60.0), 3.0).anchored(Anchor::Middle).rotated(0.7);
         let middle = text.drawing_from_text() * Point::new(text.width_mm() / 2.0, 0.0);
         assert!((middle - text.position).hypot() < 1e-9);
+    }
+
+    #[test]
+    fn a_slip_of_the_decimal_point_is_found() {
+        let mut drawing = Drawing::new("t");
+        drawing.circle(Layer::Cut, (0.0, 0.0), 1e12);
+        assert!(matches!(drawing.check(), Err(PrintError::TooLarge { item: 0, .. })));
     }
 
     #[test]

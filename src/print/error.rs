@@ -71,6 +71,18 @@ pub enum PrintError {
         /// Number of the item, from 0.
         item: usize,
     },
+    /// A drawing larger than any cloth.
+    #[error("the drawing '{title}' reaches {reach_mm} mm from its origin (item {item}), more than {max_mm} mm")]
+    TooLarge {
+        /// Title of the drawing.
+        title: String,
+        /// Number of the item, from 0.
+        item: usize,
+        /// Its largest number in mm.
+        reach_mm: f64,
+        /// The largest allowed, in mm.
+        max_mm: f64,
+    },
     /// A drawing that would take an absurd number of sheets.
     #[error("the drawing '{title}' would take {count} sheets, more than {max}: use larger paper")]
     TooManySheets {

@@ -38,7 +38,7 @@ mod svg;
 mod tiling;
 
 pub use band::{BAR_4_IN_MM, BAR_MM, PRINT_NOTE};
-pub use drawing::{Anchor, Arc, Dots, Drawing, FLATTEN_MM, Item, Shape, Text};
+pub use drawing::{Anchor, Arc, Dots, Drawing, FLATTEN_MM, Item, MAX_REACH_MM, Shape, Text};
 pub use dxf::write_dxf;
 pub use error::PrintError;
 pub use font::{Weight, width_mm};
