@@ -196,7 +196,7 @@ fn shapes() -> impl Strategy<Value = Shape> {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig::with_cases(96))]
+    #![proptest_config(ProptestConfig { failure_persistence: None, ..ProptestConfig::with_cases(128) })]
 
     #[test]
     fn no_drawing_breaks_a_writer(shapes in prop::collection::vec(shapes(), 1..4), paper in 0..STANDARD_PAPERS.len()) {

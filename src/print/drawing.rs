@@ -230,6 +230,17 @@ impl Shape {
         }
     }
 
+    /// Its radius or letter height in mm; 0 for a shape that has neither.
+    const fn size_mm(&self) -> f64 {
+        match self {
+            Self::Circle(circle) => circle.radius,
+            Self::Arc(arc) => arc.radius_mm,
+            Self::Dots(dots) => dots.radius_mm,
+            Self::Text(text) => text.cap_height_mm,
+            Self::Line(_) | Self::Path(_) | Self::Area { .. } | Self::Solid(_) => 0.0,
+        }
+    }
+
     /// The largest of its numbers, in mm, by absolute value; NaN when one of them is.
     fn reach_mm(&self) -> f64 {
         let points = |points: &mut dyn Iterator<Item = Point>| points.flat_map(|p| [p.x, p.y]).fold(0.0, largest);
@@ -338,7 +349,7 @@ impl Drawing {
     /// Checks that there is something to draw and that every number is one, and of a size that cloth can have.
     ///
     /// # Errors
-    /// [`PrintError::EmptyDrawing`], [`PrintError::NotFinite`] or [`PrintError::TooLarge`].
+    /// [`PrintError::EmptyDrawing`], [`PrintError::NotFinite`], [`PrintError::NegativeSize`] or [`PrintError::TooLarge`].
     pub fn check(&self) -> Result<(), PrintError> {
         let title = || self.title.clone();
         if self.items.is_empty() {
@@ -347,6 +358,10 @@ impl Drawing {
         for (item, reach_mm) in self.items.iter().map(|i| i.shape.reach_mm()).enumerate() {
             if !reach_mm.is_finite() {
                 return Err(PrintError::NotFinite { title: title(), item });
+            }
+            let size_mm = self.items[item].shape.size_mm();
+            if size_mm < 0.0 {
+                return Err(PrintError::NegativeSize { title: title(), item, size_mm });
             }
             if reach_mm > MAX_REACH_MM {
                 return Err(PrintError::TooLarge { title: title(), item, reach_mm, max_mm: MAX_REACH_MM });
@@ -400,6 +415,9 @@ mod tests {
         let mut drawing = Drawing::new("t");
         drawing.circle(Layer::Cut, (0.0, 0.0), 1e12);
         assert!(matches!(drawing.check(), Err(PrintError::TooLarge { item: 0, .. })));
+        let mut drawing = Drawing::new("t");
+        drawing.add(Layer::Pounce, Shape::Dots(Dots { centers: vec![Point::ZERO], radius_mm: -7.5 }));
+        assert!(matches!(drawing.check(), Err(PrintError::NegativeSize { item: 0, .. })));
     }
 
     #[test]

@@ -71,6 +71,16 @@ pub enum PrintError {
         /// Number of the item, from 0.
         item: usize,
     },
+    /// A radius or a letter height below zero.
+    #[error("the drawing '{title}' has a size of {size_mm} mm (item {item}): radii and letter heights can't be below 0")]
+    NegativeSize {
+        /// Title of the drawing.
+        title: String,
+        /// Number of the item, from 0.
+        item: usize,
+        /// The radius or height, in mm.
+        size_mm: f64,
+    },
     /// A drawing larger than any cloth.
     #[error("the drawing '{title}' reaches {reach_mm} mm from its origin (item {item}), more than {max_mm} mm")]
     TooLarge {

@@ -128,6 +128,9 @@ pub(super) fn tile_ink(ink: &Ink, drawing: &Drawing, paper: &Paper, options: &Ti
     }
     let best = fewest(ink, candidates);
     let sheets = name_sheets(&best.candidate, &best.kept);
+    if sheets.is_empty() {
+        return Err(PrintError::EmptyDrawing { title: drawing.title.clone() });
+    }
     if sheets.len() > MAX_SHEETS {
         return Err(too_many(sheets.len()));
     }
@@ -377,7 +380,7 @@ mod tests {
     }
 
     proptest! {
-        #![proptest_config(ProptestConfig::with_cases(24))]
+        #![proptest_config(ProptestConfig { failure_persistence: None, ..ProptestConfig::with_cases(24) })]
 
         #[test]
         fn cores_divide_the_ink_and_windows_overlap(drawing in strokes(), overlap_mm in 4.0..30.0) {
