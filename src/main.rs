@@ -1,3 +1,20 @@
-//! The program: arguments, then the command line.
+//! The program: arguments, then the job that they ask for.
 
-fn main() {}
+mod cli;
+
+use clap::Parser as _;
+use std::io::Write as _;
+use std::process::ExitCode;
+
+fn main() -> ExitCode {
+    let arguments = cli::Arguments::parse();
+    let mut output = std::io::stdout().lock();
+    match cli::run(arguments, &mut output) {
+        Ok(()) => ExitCode::SUCCESS,
+        Err(error) => {
+            // Nothing is left to tell if the error can't be told.
+            let _told = writeln!(std::io::stderr().lock(), "pleatwright: {error}");
+            error.exit_code()
+        }
+    }
+}

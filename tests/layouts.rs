@@ -128,7 +128,11 @@ fn a_wrong_value_is_placed_and_named() {
         ("size: \"M\"", "size: \"Q\"", "7:9: garment.size: there is no size named \"Q\""),
         ("guide_radius_mm: 230.0", "guide_radius_mm: -1.0", "17:9: burst.guide_radius_mm: guide_radius_mm is -1"),
         ("above_middle_mm: 55.0", "above_middle_mm: 500.0", "16:9: burst.centre: the burst centre"),
-        ("ratio: 0.88", "ratio: 0.5", "binds.inward: inward binds: gaps from 34 mm on with a ratio of 0.5 add up to at most 68.000 mm"),
+        (
+            "ratio: 0.88",
+            "ratio: 0.5",
+            "binds.inward: inward binds: gaps from 34 mm on with a ratio of 0.5 add up to at most 68.000 mm",
+        ),
         ("depth_mm: 38.0", "depth_mm: NaN", "burst.pleats.depth_mm"),
         ("format: 1", "format: 7", "2:5: format: this layout has form 7"),
         (

@@ -29,6 +29,7 @@ mod ink;
 mod marks;
 mod page;
 mod paper;
+pub mod parts;
 mod pattern;
 mod pdf;
 mod sheet;

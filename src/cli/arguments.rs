@@ -1,0 +1,235 @@
+//! What may stand on the command line: one definition for parsing and help.
+
+use clap::{Args, Parser, Subcommand, ValueEnum};
+use pleatwright::measure::{InchFraction, LengthStyle, LengthUnit, parse_length};
+use pleatwright::print::parts::PartKind;
+use std::path::PathBuf;
+
+/// Design a fold-and-dye burst on a real garment: numbers, strips and a full-size template.
+#[derive(Debug, Parser)]
+#[command(version, args_conflicts_with_subcommands = true)]
+pub(crate) struct Arguments {
+    /// A layout file; its sheets are printed into the current folder. Without one, the example's.
+    pub(crate) layout: Option<PathBuf>,
+    #[command(subcommand)]
+    pub(crate) command: Option<Command>,
+}
+
+/// The jobs.
+#[derive(Debug, Subcommand)]
+pub(crate) enum Command {
+    /// Print a layout true to size: template, strips and job card, as PDF, SVG or DXF.
+    Print(PrintArguments),
+    /// Show every computed number of a layout.
+    Figures(FiguresArguments),
+    /// Check layout and spacing files, and say what is wrong with them or to look out for.
+    Check(CheckArguments),
+    /// Begin a layout for a garment.
+    New(NewArguments),
+    /// List, save and apply spacing presets.
+    Spacing(SpacingArguments),
+}
+
+/// How lengths are written.
+#[derive(Debug, Clone, Copy, Args)]
+pub(crate) struct UnitArguments {
+    /// Unit in which lengths are written.
+    #[arg(long, value_enum, default_value_t = Units::Mm)]
+    pub(crate) units: Units,
+    /// Finest fraction of an inch, one in this many: 2, 4, 8 or 16.
+    #[arg(long, default_value = "16", value_parser = inch_fraction)]
+    pub(crate) nearest: InchFraction,
+}
+
+/// The unit of lengths.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(crate) enum Units {
+    /// Millimetres.
+    Mm,
+    /// Inches and fractions.
+    In,
+}
+
+impl UnitArguments {
+    /// The style; metric lengths with this many decimals.
+    pub(crate) fn style(self, decimals: u8) -> LengthStyle {
+        match self.units {
+            Units::Mm => LengthStyle::Metric { decimals },
+            Units::In => LengthStyle::Inches { nearest: self.nearest },
+        }
+    }
+}
+
+fn inch_fraction(text: &str) -> Result<InchFraction, String> {
+    match text.trim_start_matches("1/") {
+        "2" => Ok(InchFraction::Half),
+        "4" => Ok(InchFraction::Quarter),
+        "8" => Ok(InchFraction::Eighth),
+        "16" => Ok(InchFraction::Sixteenth),
+        _ => Err("give 2, 4, 8 or 16".to_owned()),
+    }
+}
+
+/// A length as a maker types it, in mm where no unit is given.
+pub(crate) fn length_mm(text: &str) -> Result<f64, String> {
+    parse_length(text, LengthUnit::Millimetre).map_err(|error| error.to_string())
+}
+
+/// Arguments of `print`.
+#[derive(Debug, Args)]
+pub(crate) struct PrintArguments {
+    /// The layout file.
+    pub(crate) layout: PathBuf,
+    /// File to write; its ending says the form: .pdf (cut into sheets), .svg or .dxf (whole, one file a part).
+    #[arg(short, long, value_name = "FILE")]
+    pub(crate) output: PathBuf,
+    /// What to print; may be given several times.
+    #[arg(long, value_enum, default_value = "all")]
+    pub(crate) part: Vec<PartArgument>,
+    /// Paper: a name (A4, Letter, Arch-D ...), a size ("300x400", "24in x 36in") or a roll ("roll:610").
+    #[arg(long, default_value = "A4")]
+    pub(crate) paper: String,
+    /// Border that the printer can't print.
+    #[arg(long, value_parser = length_mm, value_name = "LENGTH")]
+    pub(crate) margin: Option<f64>,
+    /// How far neighbouring sheets overlap.
+    #[arg(long, value_parser = length_mm, value_name = "LENGTH")]
+    pub(crate) overlap: Option<f64>,
+    /// What the 100 mm bar measures on your printer's sheets, in mm, to put its scale right.
+    #[arg(long, value_name = "MM", default_value_t = 100.0)]
+    pub(crate) printer_prints: f64,
+    /// Dots to prick and chalk through in place of lines, this far apart.
+    #[arg(long, value_parser = length_mm, value_name = "LENGTH", num_args = 0..=1, default_missing_value = "5mm")]
+    pub(crate) pounce: Option<f64>,
+    /// Leave the creases out of the template.
+    #[arg(long)]
+    pub(crate) without_creases: bool,
+    #[command(flatten)]
+    pub(crate) units: UnitArguments,
+}
+
+/// What to print.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(crate) enum PartArgument {
+    /// The full-size template.
+    Template,
+    /// The ruler to swing chalk with.
+    SwingStrip,
+    /// The strip to lay beside the rod.
+    RodStrip,
+    /// The numbers.
+    JobCard,
+    /// Everything.
+    All,
+}
+
+impl PartArgument {
+    /// The parts meant, each once, in printing order.
+    pub(crate) fn kinds(arguments: &[Self]) -> Vec<PartKind> {
+        let wanted = |kind: &PartKind| {
+            arguments.iter().any(|argument| match argument {
+                Self::Template => *kind == PartKind::Template,
+                Self::SwingStrip => *kind == PartKind::SwingStrip,
+                Self::RodStrip => *kind == PartKind::RodStrip,
+                Self::JobCard => *kind == PartKind::JobCard,
+                Self::All => true,
+            })
+        };
+        PartKind::ALL.into_iter().filter(wanted).collect()
+    }
+}
+
+/// Arguments of `figures`.
+#[derive(Debug, Args)]
+pub(crate) struct FiguresArguments {
+    /// The layout file.
+    pub(crate) layout: PathBuf,
+    /// As JSON with stable names, every length in mm.
+    #[arg(long)]
+    pub(crate) json: bool,
+    #[command(flatten)]
+    pub(crate) units: UnitArguments,
+}
+
+/// Arguments of `check`.
+#[derive(Debug, Args)]
+pub(crate) struct CheckArguments {
+    /// Layout and preset files.
+    #[arg(required = true)]
+    pub(crate) files: Vec<PathBuf>,
+    #[command(flatten)]
+    pub(crate) units: UnitArguments,
+}
+
+/// Arguments of `new`.
+#[derive(Debug, Args)]
+pub(crate) struct NewArguments {
+    /// File to write.
+    #[arg(short, long, value_name = "FILE")]
+    pub(crate) output: PathBuf,
+    /// Kind of garment, such as crew-tee, tank or tote-bag.
+    #[arg(long, default_value = "crew-tee")]
+    pub(crate) garment: String,
+    /// Size, such as M; which a kind has is said when it has not.
+    #[arg(long)]
+    pub(crate) size: Option<String>,
+    /// A measurement taken on the garment, such as `neck_width=172mm` or `"length=29 1/2in"`; may be given several times.
+    #[arg(long, value_name = "NAME=LENGTH")]
+    pub(crate) measure: Vec<String>,
+    /// The layout's name.
+    #[arg(long)]
+    pub(crate) name: Option<String>,
+}
+
+/// Arguments of `spacing`.
+#[derive(Debug, Args)]
+pub(crate) struct SpacingArguments {
+    #[command(subcommand)]
+    pub(crate) command: SpacingCommand,
+}
+
+/// What to do with spacing presets.
+#[derive(Debug, Subcommand)]
+pub(crate) enum SpacingCommand {
+    /// List the presets that come with the program, and those in files and folders.
+    List {
+        /// Preset files, and folders that hold them.
+        places: Vec<PathBuf>,
+    },
+    /// Save a layout's spacing under a name.
+    Save {
+        /// The layout file.
+        layout: PathBuf,
+        /// The preset's name.
+        #[arg(long)]
+        name: String,
+        /// Anything to remember.
+        #[arg(long, default_value = "")]
+        note: String,
+        /// File to write.
+        #[arg(short, long, value_name = "FILE")]
+        output: PathBuf,
+    },
+    /// Lay a preset's spacing on a layout.
+    Apply {
+        /// A preset file, or the name of a preset that comes with the program.
+        preset: String,
+        /// The layout file.
+        layout: PathBuf,
+        /// File to write; it may be the layout itself, whose earlier form is kept beside it.
+        #[arg(short, long, value_name = "FILE")]
+        output: PathBuf,
+        /// Whether the gaps grow with the guide arc.
+        #[arg(long, value_enum, default_value_t = FitArgument::Scaled)]
+        fit: FitArgument,
+    },
+}
+
+/// How a preset's lengths are carried over.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(crate) enum FitArgument {
+    /// In proportion to the guide arc.
+    Scaled,
+    /// As they are.
+    Kept,
+}

@@ -1,0 +1,45 @@
+//! Why a job was not done, and the exit status that says so.
+
+use pleatwright::print::PrintError;
+use pleatwright::store::{ReadError, SaveError};
+use std::io;
+use std::process::ExitCode;
+
+/// A job that was not done.
+#[derive(Debug, thiserror::Error)]
+pub(crate) enum CliError {
+    /// A file could not be read, or says what can't be.
+    #[error(transparent)]
+    Read(#[from] ReadError),
+    /// The sheets can't be made as asked.
+    #[error(transparent)]
+    Print(#[from] PrintError),
+    /// An argument can't be used.
+    #[error("{0}")]
+    Argument(String),
+    /// Some of the files checked are wrong; each has been named.
+    #[error("{wrong} of {all} files can't be used")]
+    Check {
+        /// Files that can't be used.
+        wrong: usize,
+        /// Files checked.
+        all: usize,
+    },
+    /// A file could not be written.
+    #[error(transparent)]
+    Save(#[from] SaveError),
+    /// The output could not be written to.
+    #[error("the output could not be written: {0}")]
+    Output(#[from] io::Error),
+}
+
+impl CliError {
+    /// 2 for input that can't be used, 1 for a write that failed; a reader that stopped listening is no failure.
+    pub(crate) fn exit_code(&self) -> ExitCode {
+        match self {
+            Self::Output(error) if error.kind() == io::ErrorKind::BrokenPipe => ExitCode::SUCCESS,
+            Self::Save(_) | Self::Output(_) => ExitCode::from(1),
+            Self::Read(_) | Self::Print(_) | Self::Argument(_) | Self::Check { .. } => ExitCode::from(2),
+        }
+    }
+}

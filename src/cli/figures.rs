@@ -1,0 +1,132 @@
+//! `figures`: every computed number.
+
+use super::CliError;
+use super::arguments::FiguresArguments;
+use pleatwright::layout::{BindFigures, Figures, SectionFigures};
+use pleatwright::measure::LengthStyle;
+use pleatwright::store::read_layout;
+use std::io::Write;
+
+pub(crate) fn run(arguments: &FiguresArguments, output: &mut dyn Write) -> Result<(), CliError> {
+    let figures = Figures::of(&read_layout(&arguments.layout)?);
+    if arguments.json {
+        serde_json::to_writer_pretty(&mut *output, &figures).map_err(std::io::Error::from)?;
+        writeln!(output)?;
+        return Ok(());
+    }
+    let style = arguments.units.style(1);
+    garment(&figures, style, output)?;
+    burst(&figures, style, output)?;
+    binds(&figures, style, output)?;
+    sections(&figures, style, output)?;
+    for warning in &figures.warnings {
+        writeln!(output, "Look out: {}", warning.sentence(style))?;
+    }
+    Ok(())
+}
+
+fn garment(figures: &Figures, style: LengthStyle, output: &mut dyn Write) -> Result<(), CliError> {
+    let garment = &figures.garment;
+    let size = garment.size.as_ref().map_or_else(String::new, |size| format!(", size {size}"));
+    writeln!(output, "{}\n{}{size}; dry cloth {:.0} g", figures.name, garment.kind, garment.cloth.mass_g)?;
+    writeln!(output, "\n{:<24}{:>14}{:>14}  from", "measurement", "now", "washed")?;
+    for m in &garment.measures {
+        let status = m.status.map_or_else(String::new, |status| format!(" ({status})"));
+        let name = m.name.trim_end_matches("_mm").replace('_', " ");
+        writeln!(output, "{name:<24}{:>14}{:>14}  {}{status}", style.format(m.now_mm), style.format(m.washed_mm), m.origin)?;
+    }
+    Ok(())
+}
+
+fn burst(figures: &Figures, style: LengthStyle, output: &mut dyn Write) -> Result<(), CliError> {
+    let burst = &figures.burst;
+    writeln!(output, "\ncentring                {}. {}", burst.centring, burst.matching)?;
+    writeln!(
+        output,
+        "burst centre            {} below the shoulder point, {} from the centre line, {} above the middle",
+        style.format(burst.centre_below_shoulder_mm),
+        style.format(burst.centre_from_centre_line_mm),
+        style.format(burst.centre_above_middle_mm)
+    )?;
+    writeln!(
+        output,
+        "guide arc               {}; {:.0} % of it on the front, {:.0} % on the back",
+        style.format(burst.guide_radius_mm),
+        100.0 * burst.guide_share.front,
+        100.0 * burst.guide_share.back
+    )?;
+    writeln!(
+        output,
+        "rings are whole up to   {} on the front, {} on the back",
+        style.format(burst.whole_ring_to_mm.front),
+        style.format(burst.whole_ring_to_mm.back)
+    )?;
+    writeln!(
+        output,
+        "pleats                  {} of {} at the guide arc, {:.2} degrees each, {} layers in each",
+        burst.pleats,
+        style.format(burst.pleat_depth_mm),
+        burst.pleat_angle_deg,
+        burst.layers
+    )?;
+    Ok(())
+}
+
+fn binds(figures: &Figures, style: LengthStyle, output: &mut dyn Write) -> Result<(), CliError> {
+    writeln!(
+        output,
+        "\n{:>4}{:>6}{:>12}{:>12}{:>12}{:>12}{:>12}{:>7}{:>12}",
+        "bind", "tied", "radius", "gap inside", "pleat", "thick", "girth", "wraps", "thread"
+    )?;
+    for bind in &figures.binds {
+        writeln!(output, "{}", bind_row(bind, style))?;
+    }
+    writeln!(output, "thread in all {}", style.format(figures.thread_mm))?;
+    Ok(())
+}
+
+fn bind_row(bind: &BindFigures, style: LengthStyle) -> String {
+    let mark = match (bind.on_guide_arc, bind.by_hand) {
+        (true, _) => "  guide arc",
+        (false, true) => "  by hand",
+        (false, false) => "",
+    };
+    format!(
+        "{:>4}{:>6}{:>12}{:>12}{:>12}{:>12}{:>12}{:>7}{:>12}{mark}",
+        bind.number,
+        bind.tied,
+        style.format(bind.radius_mm),
+        style.format(bind.gap_inside_mm),
+        style.format(bind.pleat_depth_mm),
+        style.format(bind.rod.bound_diameter_mm),
+        style.format(bind.rod.bound_girth_mm),
+        bind.wraps,
+        style.format(bind.thread_mm)
+    )
+}
+
+fn sections(figures: &Figures, style: LengthStyle, output: &mut dyn Write) -> Result<(), CliError> {
+    writeln!(output, "\n{:>7}{:>12}{:>12}{:>12}{:>12}{:>10}  colour", "section", "from", "to", "front cm2", "back cm2", "cloth")?;
+    for section in &figures.sections {
+        writeln!(output, "{}", section_row(section, style))?;
+    }
+    for colour in &figures.colours {
+        writeln!(output, "{}: {:.1} g of cloth in {} sections", colour.name, colour.mass_g, colour.sections.len())?;
+    }
+    Ok(())
+}
+
+fn section_row(section: &SectionFigures, style: LengthStyle) -> String {
+    // Square millimetres to square centimetres.
+    let cm2 = section.area_mm2.map(|mm2| mm2 / 100.0);
+    format!(
+        "{:>7}{:>12}{:>12}{:>12.1}{:>12.1}{:>8.1} g  {}",
+        section.number,
+        style.format(section.inner_mm),
+        style.format(section.outer_mm),
+        cm2.front,
+        cm2.back,
+        section.mass_g,
+        section.colour.as_deref().unwrap_or("")
+    )
+}

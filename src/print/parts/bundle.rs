@@ -1,0 +1,90 @@
+//! The parts that a maker asks for, cut into sheets for one paper.
+
+use super::{TemplateOptions, job_card, rod_strip, swing_strip, template};
+use crate::layout::{Figures, Layout};
+use crate::print::{Drawing, Paper, Part, PdfDocument, PrintError, TilingOptions, strip_part, template_part};
+
+/// Something to print.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum PartKind {
+    /// The full-size template.
+    Template,
+    /// The ruler to swing chalk with.
+    SwingStrip,
+    /// The strip to lay beside the rod.
+    RodStrip,
+    /// The numbers.
+    JobCard,
+}
+
+impl PartKind {
+    /// Every part, in the order in which they are printed.
+    pub const ALL: [Self; 4] = [Self::Template, Self::SwingStrip, Self::RodStrip, Self::JobCard];
+
+    /// Its name, as in file names and on the command line.
+    #[must_use]
+    pub const fn name(self) -> &'static str {
+        match self {
+            Self::Template => "template",
+            Self::SwingStrip => "swing-strip",
+            Self::RodStrip => "rod-strip",
+            Self::JobCard => "job-card",
+        }
+    }
+}
+
+/// What is printed, and how.
+#[derive(Debug, Clone, PartialEq)]
+pub struct PrintOptions {
+    /// The paper.
+    pub paper: Paper,
+    /// How it is cut into sheets.
+    pub tiling: TilingOptions,
+    /// What the template shows, and how lengths are written everywhere.
+    pub template: TemplateOptions,
+}
+
+/// One part as drawings, whole and uncut: one, but for a job card of several pages.
+#[must_use]
+pub fn drawings(layout: &Layout, figures: &Figures, kind: PartKind, options: &TemplateOptions) -> Vec<Drawing> {
+    match kind {
+        PartKind::Template => vec![template(layout, figures, options)],
+        PartKind::SwingStrip => vec![swing_strip(layout, figures, options.lengths)],
+        PartKind::RodStrip => vec![rod_strip(layout, figures, options.lengths)],
+        PartKind::JobCard => job_card(layout, figures, options.lengths),
+    }
+}
+
+/// The parts asked for, on sheets.
+///
+/// # Errors
+/// [`PrintError`] when the paper is too small or a setting is out of range.
+pub fn print_parts(
+    layout: &Layout,
+    figures: &Figures,
+    kinds: &[PartKind],
+    options: &PrintOptions,
+) -> Result<PdfDocument, PrintError> {
+    let parts = kinds.iter().map(|&kind| part(layout, figures, kind, options)).collect::<Result<Vec<_>, _>>()?;
+    Ok(PdfDocument { title: layout.name().to_owned(), parts })
+}
+
+fn part(layout: &Layout, figures: &Figures, kind: PartKind, options: &PrintOptions) -> Result<Part, PrintError> {
+    let (paper, tiling) = (&options.paper, &options.tiling);
+    let drawings = drawings(layout, figures, kind, &options.template);
+    let cut = |drawing: &Drawing| match kind {
+        PartKind::Template | PartKind::JobCard => template_part(drawing, paper, tiling),
+        PartKind::SwingStrip => strip_part(drawing, "S", paper, tiling),
+        PartKind::RodStrip => strip_part(drawing, "R", paper, tiling),
+    };
+    let mut whole = Part { title: format!("{}: {}", layout.name(), kind.name().replace('-', " ")), pages: Vec::new() };
+    for drawing in &drawings {
+        whole.pages.extend(cut(drawing)?.pages);
+    }
+    if kind == PartKind::JobCard && whole.pages.len() == drawings.len() {
+        for (page, number) in whole.pages.iter_mut().zip(1..) {
+            page.name = format!("Card {number}");
+        }
+    }
+    Ok(whole)
+}
