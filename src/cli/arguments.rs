@@ -51,10 +51,10 @@ pub(crate) enum Units {
 }
 
 impl UnitArguments {
-    /// The style; metric lengths with this many decimals.
-    pub(crate) fn style(self, decimals: u8) -> LengthStyle {
+    /// The style.
+    pub(crate) fn style(self) -> LengthStyle {
         match self.units {
-            Units::Mm => LengthStyle::Metric { decimals },
+            Units::Mm => LengthStyle::default(),
             Units::In => LengthStyle::Inches { nearest: self.nearest },
         }
     }

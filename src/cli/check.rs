@@ -9,7 +9,7 @@ use std::io::Write;
 use std::path::Path;
 
 pub(crate) fn run(arguments: &CheckArguments, output: &mut dyn Write) -> Result<(), CliError> {
-    let style = arguments.units.style(1);
+    let style = arguments.units.style();
     let mut errors = Vec::new();
     for path in &arguments.files {
         match check(path, style) {

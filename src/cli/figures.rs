@@ -14,7 +14,7 @@ pub(crate) fn run(arguments: &FiguresArguments, output: &mut dyn Write) -> Resul
         writeln!(output)?;
         return Ok(());
     }
-    let style = arguments.units.style(1);
+    let style = arguments.units.style();
     garment(&figures, style, output)?;
     burst(&figures, style, output)?;
     binds(&figures, style, output)?;

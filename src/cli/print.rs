@@ -71,7 +71,7 @@ fn options(arguments: &PrintArguments) -> Result<PrintOptions, CliError> {
             correction: PrinterCorrection::from_printed_mm_per_100(arguments.printer_prints)?,
         },
         template: TemplateOptions {
-            lengths: arguments.units.style(0),
+            lengths: arguments.units.style(),
             pounce_mm: arguments.pounce,
             creases: !arguments.without_creases,
         },

@@ -35,9 +35,9 @@ impl InchFraction {
 /// How lengths are printed.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 pub enum LengthStyle {
-    /// Millimetres with this many decimals (at most six): `235 mm`, `235.0 mm`.
+    /// Millimetres with at most this many decimals, never more than six; zeros at the end are left out: `235 mm`, `312.5 mm`.
     Metric {
-        /// Digits after the point.
+        /// Digits after the point, at most.
         decimals: u8,
     },
     /// Inches and the nearest fraction in lowest terms: `9 1/4 in`.
@@ -48,9 +48,9 @@ pub enum LengthStyle {
 }
 
 impl Default for LengthStyle {
-    /// Whole millimetres.
+    /// Millimetres and tenths.
     fn default() -> Self {
-        Self::Metric { decimals: 0 }
+        Self::Metric { decimals: 1 }
     }
 }
 
@@ -62,7 +62,7 @@ impl LengthStyle {
     ///
     /// ```
     /// use pleatwright::measure::{InchFraction, LengthStyle};
-    /// assert_eq!(LengthStyle::default().format(234.6), "235 mm");
+    /// assert_eq!(LengthStyle::default().format(234.62), "234.6 mm");
     /// assert_eq!(LengthStyle::Inches { nearest: InchFraction::Sixteenth }.format(234.95), "9 1/4 in");
     /// ```
     #[must_use]
@@ -85,12 +85,10 @@ impl LengthStyle {
 }
 
 fn format_metric(mm: f64, decimals: u8) -> String {
-    let text = format!("{mm:.*} mm", usize::from(decimals));
-    match text.strip_prefix('-') {
-        // No minus before a length that rounds to nothing.
-        Some(rest) if !rest.contains(|c: char| ('1'..='9').contains(&c)) => rest.to_owned(),
-        _ => text,
-    }
+    let digits = format!("{mm:.*}", usize::from(decimals));
+    let digits = if digits.contains('.') { digits.trim_end_matches('0').trim_end_matches('.') } else { &digits };
+    // No minus before a length that rounds to nothing.
+    format!("{} mm", if digits == "-0" { "0" } else { digits })
 }
 
 fn format_inches(mm: f64, nearest: InchFraction) -> String {
@@ -135,11 +133,13 @@ mod tests {
     }
 
     #[test]
-    fn millimetres_keep_their_decimals_and_lose_a_lone_minus() {
+    fn millimetres_lose_zeros_at_the_end_and_a_lone_minus() {
         assert_eq!(LengthStyle::Metric { decimals: 0 }.format(-0.4), "0 mm");
-        assert_eq!(LengthStyle::Metric { decimals: 2 }.format(-0.004), "0.00 mm");
+        assert_eq!(LengthStyle::Metric { decimals: 2 }.format(-0.004), "0 mm");
         assert_eq!(LengthStyle::Metric { decimals: 1 }.format(-1.06), "-1.1 mm");
-        assert_eq!(LengthStyle::Metric { decimals: 200 }.format(0.5), "0.500000 mm");
+        assert_eq!(LengthStyle::Metric { decimals: 200 }.format(0.5), "0.5 mm");
+        assert_eq!(LengthStyle::Metric { decimals: 2 }.format(1200.0), "1200 mm");
+        assert_eq!(LengthStyle::Metric { decimals: 0 }.format(1200.0), "1200 mm");
         assert_eq!(LengthStyle::default().format(f64::NAN), "NaN mm");
     }
 

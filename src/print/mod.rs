@@ -50,7 +50,7 @@ pub use paper::{
 };
 pub use pattern::Pattern;
 pub use pdf::{PdfDocument, write_pdf};
-pub use sheet::template_part;
+pub use sheet::{card_part, template_part};
 pub use strip::{STRIP_GAP_MM, Segment, StripTiling, strip_part, tile_strip};
 pub use style::{Layer, Style};
 pub use svg::write_svg;

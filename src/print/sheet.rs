@@ -8,6 +8,7 @@ use super::assembly::map_page;
 use super::band::{BandText, band_items};
 use super::drawing::Drawing;
 use super::error::PrintError;
+use super::frame::{Frame, frames};
 use super::ink::Ink;
 use super::marks::{Joint, add_joint, add_name};
 use super::page::{Page, Painted, Part, Placed};
@@ -24,6 +25,48 @@ pub fn template_part(drawing: &Drawing, paper: &Paper, options: &TilingOptions) 
     let ink = Ink::of(drawing).ok_or_else(|| PrintError::EmptyDrawing { title: drawing.title.clone() })?;
     let tiling = tile_ink(&ink, drawing, paper, options)?;
     Ok(Part { title: drawing.title.clone(), pages: pages(drawing, &tiling, &ink) })
+}
+
+/// Puts the pages of a card on sheets, one on each, at the top of the window. A card's measures do not matter: on small paper it is
+/// drawn smaller, never larger.
+///
+/// # Errors
+/// [`PrintError`] for an empty page, settings out of range, or paper too small for the band of bars.
+pub fn card_part(cards: &[Drawing], paper: &Paper, options: &TilingOptions) -> Result<Part, PrintError> {
+    options.check()?;
+    let mut pages = Vec::with_capacity(cards.len());
+    for (index, card) in cards.iter().enumerate() {
+        card.check()?;
+        let frames = frames(paper, options.margin_mm, options.correction, 0.0, card.bounds.size())?;
+        // The first of the largest: upright before lying.
+        let largest = frames.iter().map(|frame| card_scale(card, frame)).fold(0.0, f64::max);
+        let name = format!("Card {}", index + 1);
+        let words = BandText { title: &card.title, name: &name, page: index + 1, pages: cards.len() };
+        pages.extend(frames.iter().find(|frame| card_scale(card, frame) >= largest).map(|frame| card_page(card, frame, &words)));
+    }
+    Ok(Part { title: cards.first().map_or_else(String::new, |card| card.title.clone()), pages })
+}
+
+/// The scale at which a card fits a frame, at most 1.
+fn card_scale(card: &Drawing, frame: &Frame) -> f64 {
+    let (window, size) = (frame.window.size(), card.bounds.size());
+    (window.width / size.width).min(window.height / size.height).min(1.0)
+}
+
+fn card_page(card: &Drawing, frame: &Frame, words: &BandText<'_>) -> Page {
+    let scale = card_scale(card, frame);
+    let left_mm = 0.5 * (frame.window.width() - scale * card.bounds.width());
+    let at = frame.window.origin() + Vec2::new(left_mm, 0.0);
+    let sheet_from_card =
+        Affine::translate(at.to_vec2()) * Affine::scale(scale) * Affine::translate(-card.bounds.origin().to_vec2());
+    let page_from_sheet = Affine::scale(frame.page_per_sheet);
+    let mut band = Drawing::new("");
+    band.items.extend(band_items(frame, words));
+    let placed = vec![
+        Placed { drawing: Painted::of(card), page_from_drawing: page_from_sheet * sheet_from_card, clip: None },
+        Placed { drawing: Painted::of(&band), page_from_drawing: page_from_sheet, clip: None },
+    ];
+    Page { name: words.name.to_owned(), size_mm: frame.page, placed }
 }
 
 fn pages(drawing: &Drawing, tiling: &Tiling, ink: &Ink) -> Vec<Page> {

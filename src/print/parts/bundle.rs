@@ -2,7 +2,7 @@
 
 use super::{TemplateOptions, job_card, rod_strip, swing_strip, template};
 use crate::layout::{Figures, Layout};
-use crate::print::{Drawing, Paper, Part, PdfDocument, PrintError, TilingOptions, strip_part, template_part};
+use crate::print::{Drawing, Paper, Part, PdfDocument, PrintError, TilingOptions, card_part, strip_part, template_part};
 
 /// Something to print.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -70,21 +70,13 @@ pub fn print_parts(
 }
 
 fn part(layout: &Layout, figures: &Figures, kind: PartKind, options: &PrintOptions) -> Result<Part, PrintError> {
-    let (paper, tiling) = (&options.paper, &options.tiling);
-    let drawings = drawings(layout, figures, kind, &options.template);
-    let cut = |drawing: &Drawing| match kind {
-        PartKind::Template | PartKind::JobCard => template_part(drawing, paper, tiling),
-        PartKind::SwingStrip => strip_part(drawing, "S", paper, tiling),
-        PartKind::RodStrip => strip_part(drawing, "R", paper, tiling),
+    let (paper, tiling, lengths) = (&options.paper, &options.tiling, options.template.lengths);
+    let title = format!("{}: {}", layout.name(), kind.name().replace('-', " "));
+    let part = match kind {
+        PartKind::Template => template_part(&template(layout, figures, &options.template), paper, tiling)?,
+        PartKind::SwingStrip => strip_part(&swing_strip(layout, figures, lengths), "S", paper, tiling)?,
+        PartKind::RodStrip => strip_part(&rod_strip(layout, figures, lengths), "R", paper, tiling)?,
+        PartKind::JobCard => card_part(&job_card(layout, figures, lengths), paper, tiling)?,
     };
-    let mut whole = Part { title: format!("{}: {}", layout.name(), kind.name().replace('-', " ")), pages: Vec::new() };
-    for drawing in &drawings {
-        whole.pages.extend(cut(drawing)?.pages);
-    }
-    if kind == PartKind::JobCard && whole.pages.len() == drawings.len() {
-        for (page, number) in whole.pages.iter_mut().zip(1..) {
-            page.name = format!("Card {number}");
-        }
-    }
-    Ok(whole)
+    Ok(Part { title, ..part })
 }

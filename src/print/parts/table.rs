@@ -22,6 +22,14 @@ pub(super) struct Column {
     pub(super) anchor: Anchor,
 }
 
+/// A row of a table.
+pub(super) struct Row {
+    /// Its words, a cell a column; an empty one stays blank.
+    pub(super) cells: Vec<String>,
+    /// Whether it stands out.
+    pub(super) bold: bool,
+}
+
 /// A column of numbers, set to the right.
 pub(super) const fn number(title: &'static str, width_mm: f64) -> Column {
     Column { title, width_mm, anchor: Anchor::End }
@@ -94,7 +102,7 @@ impl Flow {
     }
 
     /// A table, its headings repeated on every page.
-    pub(super) fn table(&mut self, columns: &[Column], rows: &[Vec<String>]) {
+    pub(super) fn table(&mut self, columns: &[Column], rows: &[Row]) {
         self.head(columns);
         for row in rows {
             if self.y_mm + LINE_MM > PAGE_HEIGHT_MM {
@@ -102,7 +110,7 @@ impl Flow {
                 self.head(columns);
             }
             let y_mm = self.take(LINE_MM);
-            self.cells(columns, row.iter().map(String::as_str), y_mm, false);
+            self.cells(columns, row.cells.iter().map(String::as_str), y_mm, row.bold);
             let width_mm = columns.iter().map(|column| column.width_mm).sum::<f64>();
             self.page().line(Layer::Map, (0.0, y_mm + 1.5), (width_mm, y_mm + 1.5));
         }
@@ -165,7 +173,7 @@ mod tests {
     #[test]
     fn a_long_table_goes_on_over_pages_with_its_headings() {
         let mut flow = Flow::new("card".to_owned());
-        let rows: Vec<_> = (0..100).map(|n| vec![n.to_string()]).collect();
+        let rows: Vec<_> = (0..100).map(|n| Row { cells: vec![n.to_string()], bold: false }).collect();
         flow.table(&[number("No.", 20.0)], &rows);
         let pages = flow.into_pages();
         assert_eq!(pages.len(), 3);
