@@ -131,7 +131,7 @@ fn a_wrong_value_is_placed_and_named() {
         (
             "ratio: 0.88",
             "ratio: 0.5",
-            "binds.inward: inward binds: gaps from 34 mm on with a ratio of 0.5 add up to at most 68.000 mm",
+            "binds.inward: inward binds: gaps from 34 mm on with a ratio of 0.5 add up to at most 68 mm",
         ),
         ("depth_mm: 38.0", "depth_mm: NaN", "burst.pleats.depth_mm"),
         ("format: 1", "format: 7", "2:5: format: this layout has form 7"),
@@ -186,6 +186,20 @@ fn presets_are_scaled_or_kept() {
     };
     assert_close!(first_gap(Fit::Kept), 36.0, 1e-9);
     assert_close!(first_gap(Fit::Scaled), 36.0 * 215.0 / 230.0, 1e-9);
+}
+
+/// Every preset that comes with the program goes on every layout that does, scaled to its guide arc.
+#[test]
+fn every_preset_fits_every_layout() {
+    for example in EXAMPLE_LAYOUTS {
+        let raw = layout(example.text).raw().clone();
+        for preset in EXAMPLE_PRESETS.map(|preset| parse_preset(preset.text).unwrap()) {
+            // A guide arc that small holds no more rings than the rule has marks.
+            let binds = preset.apply(raw.burst.guide_radius_mm, Fit::Scaled).unwrap();
+            let fitted = Layout::try_from(LayoutV1 { binds, ..raw.clone() });
+            assert!(fitted.is_ok(), "{} on {}: {}", preset.name, example.name, fitted.unwrap_err());
+        }
+    }
 }
 
 #[test]

@@ -1,6 +1,7 @@
 //! A burst: its centre on the garment, how the garment is centred, its arcs and pleats.
 
 use super::PanelSet;
+use crate::measure::neat;
 use kurbo::Point;
 use serde::{Deserialize, Serialize};
 use std::f64::consts::PI;
@@ -115,8 +116,10 @@ pub const LARGEST_RADIUS_MM: f64 = 5000.0;
 pub enum BurstError {
     /// No cloth at the centre, on either panel.
     #[error(
-        "the burst centre, {x_mm} mm from the centre line and {y_mm} mm below the shoulder point, lies outside the cloth; \
-         on the centre line the cloth runs from {top_mm:.0} to {foot_mm:.0} mm below the shoulder point"
+        "the burst centre, {} mm from the centre line and {} mm below the shoulder point, lies outside the cloth; \
+         on the centre line the cloth runs from {top_mm:.0} to {foot_mm:.0} mm below the shoulder point",
+        neat(*x_mm),
+        neat(*y_mm)
     )]
     CentreOutsideCloth {
         /// From the centre line, mm.
@@ -129,7 +132,7 @@ pub enum BurstError {
         foot_mm: f64,
     },
     /// A radius, distance or depth that is no usable length.
-    #[error("{what} is {value_mm}; give a length above {above_mm} and at most {most_mm} mm")]
+    #[error("{what} is {value_mm:?}; give a length above {above_mm} and at most {most_mm} mm")]
     Length {
         /// Field of [`BurstSpec`], as a dotted path.
         what: &'static str,
@@ -141,7 +144,7 @@ pub enum BurstError {
         most_mm: f64,
     },
     /// Too few or too many pleats.
-    #[error("{pleats} pleats can't be folded; between 1 and {MOST_PLEATS} can, so make the pleats {hint}")]
+    #[error("{} pleats can't be folded; between 1 and {MOST_PLEATS} can, so make the pleats {hint}", neat(*pleats))]
     PleatCount {
         /// The number asked for, or that the depth comes to.
         pleats: f64,

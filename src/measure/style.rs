@@ -91,6 +91,20 @@ fn format_metric(mm: f64, decimals: u8) -> String {
     format!("{} mm", if digits == "-0" { "0" } else { digits })
 }
 
+/// A number for a sentence: at most three decimals, zeros at the end left out.
+///
+/// ```
+/// use pleatwright::measure::neat;
+/// assert_eq!(neat(46.16173913), "46.162");
+/// assert_eq!(neat(230.0), "230");
+/// ```
+#[must_use]
+pub fn neat(number: f64) -> String {
+    let digits = format!("{number:.3}");
+    let digits = if digits.contains('.') { digits.trim_end_matches('0').trim_end_matches('.') } else { &digits };
+    if digits == "-0" { "0".to_owned() } else { digits.to_owned() }
+}
+
 fn format_inches(mm: f64, nearest: InchFraction) -> String {
     let mut per_inch = f64::from(nearest.per_inch());
     // 254 tenths of a millimetre are an inch: a whole divisor keeps exact fractions exact.

@@ -5,6 +5,7 @@ use std::fmt;
 use thiserror::Error;
 
 use super::{BindId, EXPONENT_RANGE, MOST_GAPS, RATIO_RANGE};
+use crate::measure::neat;
 
 /// The side of the guide arc that binds lie on.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
@@ -76,54 +77,67 @@ impl fmt::Display for Quantity {
 #[expect(missing_docs, reason = "each variant's message says what its fields are")]
 pub enum ProgressionError {
     /// A value is NaN or infinite.
-    #[error("{what} is {value}, which is no number; give a number of millimetres, for example 30.0")]
+    #[error("{what} is {}, which is no number; give a number of millimetres, for example 30.0", neat(*value))]
     NotFinite { what: Quantity, value: f64 },
     /// A value that must be positive is not.
-    #[error("{what} is {value} but must be more than 0; for no binds on a side give List(gaps_mm: [])")]
+    #[error("{what} is {} but must be more than 0; for no binds on a side give List(gaps_mm: [])", neat(*value))]
     NotPositive { what: Quantity, value: f64 },
     /// The knowns leave several answers.
     #[error("{given} given do not decide the gaps; {need}")]
     TooFewKnowns { given: Given, need: &'static str },
     /// More knowns than needed, and they disagree.
     #[error(
-        "{what} is {asked} but {follows} already follows from the other values; leave {what} out or change one of the others"
+        "{what} is {} but {} already follows from the other values; leave {what} out or change one of the others",
+        neat(*asked),
+        neat(*follows)
     )]
     TooManyKnowns { what: Quantity, asked: f64, follows: f64 },
     /// The knowns exclude each other.
-    #[error("{what} {value} and {other} {other_value} exclude each other: {why}")]
+    #[error("{what} {} and {other} {} exclude each other: {why}", neat(*value), neat(*other_value))]
     Contradictory { what: Quantity, value: f64, other: Quantity, other_value: f64, why: &'static str },
     /// Shrinking gaps add up to less than the span however many there are.
     #[error(
-        "gaps from {first_mm} mm on with a {what} of {factor} add up to at most {most_mm:.3} mm and never reach \
-             the span of {span_mm} mm; give a shorter span, a larger gap or a {what} that shrinks them less"
+        "gaps from {} mm on with a {what} of {} add up to at most {} mm and never reach \
+             the span of {} mm; give a shorter span, a larger gap or a {what} that shrinks them less",
+        neat(*first_mm),
+        neat(*factor),
+        neat(*most_mm),
+        neat(*span_mm)
     )]
     NeverReaches { what: Quantity, factor: f64, first_mm: f64, most_mm: f64, span_mm: f64 },
     /// A gap would be zero or negative.
-    #[error("gap {number} would be {gap_mm:.3} mm; give fewer gaps, a longer span or a smaller change from gap to gap")]
+    #[error("gap {number} would be {} mm; give fewer gaps, a longer span or a smaller change from gap to gap", neat(*gap_mm))]
     NegativeGap { number: u32, gap_mm: f64 },
     /// The ratio or exponent is, or would have to be, out of range.
-    #[error("{what} {value:?} is outside {low} to {high}; change the count or the gaps so that they differ less")]
+    #[error(
+        "{what} {} is outside {} to {}; change the count or the gaps so that they differ less",
+        neat(*value),
+        neat(*low),
+        neat(*high)
+    )]
     FactorOutOfRange { what: Quantity, value: f64, low: f64, high: f64 },
     /// No gap, or more than can be meant.
-    #[error("{count} gaps; the count must be from 1 to {MOST_GAPS}: change the count, the gaps or the span")]
+    #[error("{} gaps; the count must be from 1 to {MOST_GAPS}: change the count, the gaps or the span", neat(*count))]
     CountOutOfRange { count: f64 },
     /// Binds would lie at or beyond the burst centre.
     #[error(
-        "the gaps reach {span_mm:.3} mm inward but the burst centre is {guide_mm:.3} mm away; \
-             give a shorter span, fewer gaps or smaller ones"
-    )]
+        "the gaps reach {} mm inward but the burst centre is {} mm away; \
+             give a shorter span, fewer gaps or smaller ones", neat(*span_mm), neat(*guide_mm))]
     PastCentre { span_mm: f64, guide_mm: f64 },
     /// Nothing is left of the side after leaving some of it free.
-    #[error("leave_mm {leave_mm} leaves no room in the {room_mm:.3} mm of this side; leave from 0 to less than that")]
+    #[error(
+        "leave_mm {} leaves no room in the {} mm of this side; leave from 0 to less than that",
+        neat(*leave_mm),
+        neat(*room_mm)
+    )]
     NoRoom { leave_mm: f64, room_mm: f64 },
     /// An equal share of cloth can't be found.
     #[error(
-        "the side has {cloth_mm2:.3} mm2 of cloth within reach, not the {wanted_mm2:.3} mm2 needed; \
-             give a shorter span, fewer gaps or a smaller first gap"
-    )]
+        "the side has {} mm2 of cloth within reach, not the {} mm2 needed; \
+             give a shorter span, fewer gaps or a smaller first gap", neat(*cloth_mm2), neat(*wanted_mm2))]
     NoCloth { cloth_mm2: f64, wanted_mm2: f64 },
     /// The knowns have more than one answer.
-    #[error("{what} can be {one:.3} as well as {other:.3} with these values; give {what} itself")]
+    #[error("{what} can be {} as well as {} with these values; give {what} itself", neat(*one), neat(*other))]
     SeveralSolutions { what: Quantity, one: f64, other: f64 },
 }
 
@@ -193,25 +207,23 @@ pub enum SpacingError {
         reason: ProgressionError,
     },
     /// The guide arc's radius is unusable.
-    #[error("the guide arc's radius is {radius_mm} mm; it must be a number above 0, for example 300.0")]
+    #[error("the guide arc's radius is {} mm; it must be a number above 0, for example 300.0", neat(*radius_mm))]
     GuideRadius { radius_mm: f64 },
     /// The cloth's reach is unusable.
-    #[error("the cloth reaches {farthest_mm} mm from the burst centre; it must be a number above 0")]
+    #[error("the cloth reaches {} mm from the burst centre; it must be a number above 0", neat(*farthest_mm))]
     Farthest { farthest_mm: f64 },
     /// The smallest gap that can be tied is unusable.
-    #[error("smallest_gap_mm is {value_mm}; it must be a number from 0 on, for example 2.0")]
+    #[error("smallest_gap_mm is {}; it must be a number from 0 on, for example 2.0", neat(*value_mm))]
     SmallestGap { value_mm: f64 },
     /// A gap is too small for the marks of the rule.
     #[error(
-        "the gap between {inner} and {outer} is {gap_mm:.3} mm, too small for marks every {step_mm:.4} mm; \
-             choose finer marks or Exact, or larger gaps"
-    )]
+        "the gap between {inner} and {outer} is {} mm, too small for marks every {} mm; \
+             choose finer marks or Exact, or larger gaps", neat(*gap_mm), neat(*step_mm))]
     TooSmallForMarks { inner: BindId, outer: BindId, gap_mm: f64, step_mm: f64 },
     /// The radii can't be rounded with the order of the gaps kept.
     #[error(
-        "near {bind} the radii can't be put on marks every {step_mm:.4} mm with their gaps still in order; \
-             choose finer marks or Exact"
-    )]
+        "near {bind} the radii can't be put on marks every {} mm with their gaps still in order; \
+             choose finer marks or Exact", neat(*step_mm))]
     NoRounding { bind: BindId, step_mm: f64 },
     /// An edit names a bind that isn't there.
     #[error("an edit names {bind}, but the binds go from {first} to {last}; name one of these")]
@@ -223,15 +235,14 @@ pub enum SpacingError {
     #[error("{bind} has two edits; keep one of them")]
     EditedTwice { bind: BindId },
     /// An edit's length is unusable.
-    #[error("the edit of {bind} has {value_mm} mm; give a number of millimetres, for a radius above 0")]
+    #[error("the edit of {bind} has {} mm; give a number of millimetres, for a radius above 0", neat(*value_mm))]
     EditValue { bind: BindId, value_mm: f64 },
     /// After the edits a bind does not lie beyond the one inside it.
     #[error(
-        "{outer} would lie at {outer_mm:.3} mm, not outside {inner} at {inner_mm:.3} mm; \
-             move it less, or let the neighbours follow"
-    )]
+        "{outer} would lie at {} mm, not outside {inner} at {} mm; \
+             move it less, or let the neighbours follow", neat(*outer_mm), neat(*inner_mm))]
     PassesNeighbour { inner: BindId, inner_mm: f64, outer: BindId, outer_mm: f64 },
     /// After the edits a bind lies at or beyond the burst centre.
-    #[error("{bind} would lie at {radius_mm:.3} mm; a bind's radius must be above 0, so move it less")]
+    #[error("{bind} would lie at {} mm; a bind's radius must be above 0, so move it less", neat(*radius_mm))]
     NotOutsideCentre { bind: BindId, radius_mm: f64 },
 }

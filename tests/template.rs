@@ -1,0 +1,286 @@
+//! Template and strips of real layouts, measured in what is drawn and in what independent readers find in the files.
+
+#![allow(clippy::unwrap_used, reason = "a failed unwrap is a failed test")]
+
+mod common;
+#[path = "common/pdf_reader.rs"]
+#[allow(dead_code, reason = "this test reads less of a file than the other")]
+mod pdf_reader;
+
+use kurbo::{Point, Shape as _};
+use pdf_reader::PdfFile;
+use pleatwright::geometry::{Fold as _, Panel};
+use pleatwright::layout::{Figures, Layout};
+use pleatwright::measure::{InchFraction, LengthStyle};
+use pleatwright::print::parts::*;
+use pleatwright::print::{Drawing, Item, Layer, Paper, STANDARD_PAPERS, Shape, TilingOptions, write_dxf, write_pdf, write_svg};
+use pleatwright::store::{EXAMPLE_LAYOUTS, parse_layout};
+
+/// How far a length read back from a file may be off, mm.
+const TOLERANCE_MM: f64 = 0.05;
+
+fn examples() -> impl Iterator<Item = (&'static str, Layout, Figures)> {
+    EXAMPLE_LAYOUTS.iter().map(|example| {
+        let layout = parse_layout(example.text).unwrap();
+        let figures = Figures::of(&layout);
+        (example.name, layout, figures)
+    })
+}
+
+fn tee() -> (Layout, Figures) {
+    let (_, layout, figures) = examples().next().unwrap();
+    (layout, figures)
+}
+
+fn options(paper: &str) -> PrintOptions {
+    PrintOptions { paper: paper.parse().unwrap(), tiling: TilingOptions::default(), template: TemplateOptions::default() }
+}
+
+fn words(drawing: &Drawing) -> Vec<&str> {
+    drawing
+        .items
+        .iter()
+        .filter_map(|item| if let Shape::Text(text) = &item.shape { Some(text.text.as_str()) } else { None })
+        .collect()
+}
+
+fn rings(drawing: &Drawing) -> impl Iterator<Item = &pleatwright::print::Arc> {
+    let on_ring = |item: &&Item| matches!(item.layer, Layer::Bind | Layer::GuideArc | Layer::Arc);
+    drawing.items.iter().filter(on_ring).filter_map(|item| if let Shape::Arc(arc) = &item.shape { Some(arc) } else { None })
+}
+
+/// Every example on every paper: all parts fit, and each has its pages.
+#[test]
+fn every_layout_goes_on_every_paper() {
+    let others = ["roll:610", "roll:914", "300x400", "24in x 36in"].map(|paper| paper.parse::<Paper>().unwrap());
+    for (name, layout, figures) in examples() {
+        for paper in STANDARD_PAPERS.map(Paper::standard).into_iter().chain(others.clone()) {
+            let said = paper.to_string();
+            let document = print_parts(&layout, &figures, &PartKind::ALL, &PrintOptions { paper, ..options("A4") });
+            let document = document.unwrap_or_else(|error| panic!("{name} on {said}: {error}"));
+            assert!(document.parts.iter().all(|part| !part.pages.is_empty()), "{name} on {said}");
+        }
+    }
+}
+
+/// The arcs that are drawn are the binds, about the burst centre, on cloth all the way.
+#[test]
+fn every_bind_is_drawn_at_its_radius_on_cloth() {
+    for (name, layout, figures) in examples() {
+        let drawing = template(&layout, &figures, &TemplateOptions::default());
+        let centre = layout.burst().centre_as_laid();
+        for bind in &figures.binds {
+            let arcs: Vec<_> = rings(&drawing).filter(|arc| arc.radius_mm == bind.radius_mm).collect();
+            assert!(!arcs.is_empty(), "{name}: bind {}", bind.number);
+            let drawn_mm: f64 = arcs.iter().map(|arc| arc.radius_mm * arc.sweep_rad).sum();
+            // On both panels together no more is drawn than the longer ring, and no less.
+            let halves = layout.burst().halves();
+            assert!(drawn_mm * halves >= bind.ring_mm.front.max(bind.ring_mm.back) - 1e-6, "{name}: bind {}", bind.number);
+            for arc in arcs {
+                assert_eq!(arc.center, centre);
+                for t in [0.01, 0.37, 0.99] {
+                    let point = arc.point_at(t);
+                    assert!(layout.fold().panels().iter().any(|(_, panel)| panel.contains(point)), "{name}: {point:?} is bare");
+                }
+            }
+        }
+    }
+}
+
+#[test]
+fn labels_say_number_and_radius_in_the_unit_asked_for() {
+    for (name, layout, figures) in examples() {
+        let inches = LengthStyle::Inches { nearest: InchFraction::Sixteenth };
+        for lengths in [LengthStyle::default(), inches] {
+            let drawing = template(&layout, &figures, &TemplateOptions { lengths, ..TemplateOptions::default() });
+            let words = words(&drawing);
+            for bind in &figures.binds {
+                let number = bind.number.to_string();
+                let label = format!("{number}  {}", lengths.format(bind.radius_mm));
+                let found = words.iter().any(|word| word.starts_with(&label) || *word == number);
+                assert!(found, "{name}: no {label} among {words:?}");
+            }
+        }
+    }
+}
+
+/// Creases run from the innermost bind outward at the pleats' angles, on cloth.
+#[test]
+fn creases_stand_at_the_angles_of_the_pleats() {
+    let (layout, figures) = tee();
+    let drawing = template(&layout, &figures, &TemplateOptions::default());
+    let centre = layout.burst().centre_as_laid();
+    let creases: Vec<_> = drawing.items.iter().filter(|item| item.layer == Layer::Crease).collect();
+    // Twenty creases, the first and last on the centre line; some come in pieces.
+    assert!(creases.len() >= 18, "{}", creases.len());
+    for crease in creases {
+        let Shape::Line(line) = &crease.shape else { panic!("a crease is straight") };
+        let middle = line.midpoint() - centre;
+        let pleats = middle.x.atan2(-middle.y) / layout.burst().pleat_angle_rad();
+        assert_close!(pleats, pleats.round(), 1e-9);
+        assert!(layout.fold().panels().iter().any(|(_, panel)| panel.contains(line.midpoint())));
+    }
+}
+
+/// A pounced template has dots where lines were, evenly spaced near the distance asked for.
+#[test]
+fn pounce_dots_lie_on_the_lines() {
+    let (layout, figures) = tee();
+    let lines = template(&layout, &figures, &TemplateOptions::default());
+    let dotted = template(&layout, &figures, &TemplateOptions { pounce_mm: Some(5.0), ..TemplateOptions::default() });
+    assert_eq!(rings(&dotted).count(), 0);
+    let radii: Vec<f64> = rings(&lines).map(|arc| arc.radius_mm).collect();
+    let centre = layout.burst().centre_as_laid();
+    let mut rows = 0;
+    for item in dotted.items.iter().filter(|item| item.layer == Layer::Pounce) {
+        let Shape::Dots(dots) = &item.shape else { panic!("pounced lines are dots") };
+        rows += 1;
+        for pair in dots.centers.windows(2) {
+            assert!((3.0..7.0).contains(&pair[0].distance(pair[1])), "{pair:?}");
+        }
+        for dot in &dots.centers {
+            let radius = dot.distance(centre);
+            let on_ring = radii.iter().any(|ring| (ring - radius).abs() < 1e-9);
+            assert!(on_ring || dot.x == 0.0, "{dot:?} lies on no line");
+        }
+    }
+    assert_eq!(rows, radii.len() + 1, "every ring and the centre line");
+}
+
+/// The swing strip: from the pin every hole is as far as its ring, whichever lane it lies in.
+#[test]
+fn holes_of_the_swing_strip_are_as_far_as_their_rings() {
+    for (name, layout, figures) in examples() {
+        let drawing = swing_strip(&layout, &figures, LengthStyle::default());
+        let holes: Vec<f64> = drawing
+            .items
+            .iter()
+            .filter(|item| item.layer != Layer::BurstCentre)
+            .filter_map(
+                |item| if let Shape::Circle(circle) = &item.shape { Some(circle.center.distance(Point::ZERO)) } else { None },
+            )
+            .collect();
+        let rings = figures.binds.iter().map(|bind| bind.radius_mm).chain(figures.burst.further_arcs_mm.iter().copied());
+        for ring in rings {
+            assert!(holes.iter().any(|hole| (hole - ring).abs() < 1e-9), "{name}: no hole at {ring}");
+        }
+        assert_eq!(holes.len(), figures.binds.len() + figures.burst.further_arcs_mm.len(), "{name}");
+        let outside = |item: &&Item| !drawing.bounds.inflate(0.5, 0.5).contains_rect_of(&item.shape);
+        assert_eq!(drawing.items.iter().find(outside), None, "{name}: something leaves the strip");
+    }
+}
+
+trait ContainsRectOf {
+    fn contains_rect_of(&self, shape: &Shape) -> bool;
+}
+
+impl ContainsRectOf for kurbo::Rect {
+    fn contains_rect_of(&self, shape: &Shape) -> bool {
+        let reach = shape.bounding_box();
+        self.x0 <= reach.x0 && self.y0 <= reach.y0 && reach.x1 <= self.x1 && reach.y1 <= self.y1
+    }
+}
+
+/// The rod strip: a line at every bind, a patterned band for every section, no words over the strip's edges.
+#[test]
+fn the_rod_strip_shows_every_bind_and_section() {
+    for (name, layout, figures) in examples() {
+        for lengths in [LengthStyle::default(), LengthStyle::Inches { nearest: InchFraction::Sixteenth }] {
+            let drawing = rod_strip(&layout, &figures, lengths);
+            for bind in &figures.binds {
+                let at_bind = |item: &Item| matches!((&item.layer, &item.shape), (Layer::Bind | Layer::GuideArc, Shape::Line(line)) if line.p0.x == bind.radius_mm);
+                assert!(drawing.items.iter().any(at_bind), "{name}: bind {}", bind.number);
+            }
+            let bands = drawing.items.iter().filter(|item| matches!(item.shape, Shape::Area { .. })).count();
+            assert_eq!(bands, figures.sections.len(), "{name}");
+            let edge = drawing.items.iter().find(|item| item.layer == Layer::Cut).unwrap().shape.bounding_box();
+            for item in &drawing.items {
+                assert!(edge.inflate(0.5, 0.5).contains_rect_of(&item.shape), "{name}: {item:?} leaves the strip");
+            }
+        }
+    }
+}
+
+/// Independent reader: roxmltree. Every ring is a true arc of its radius, in mm.
+#[test]
+fn the_svg_has_every_ring_as_a_true_arc() {
+    let (layout, figures) = tee();
+    let svg = write_svg(&template(&layout, &figures, &TemplateOptions::default())).unwrap();
+    let document = roxmltree::Document::parse(&svg).unwrap();
+    let root = document.root_element();
+    let view_box: Vec<f64> = root.attribute("viewBox").unwrap().split(' ').map(|n| n.parse().unwrap()).collect();
+    assert_close!(root.attribute("width").unwrap().trim_end_matches("mm").parse().unwrap(), view_box[2], 1e-6);
+    let arcs: Vec<f64> = document
+        .descendants()
+        .filter_map(|node| node.attribute("d"))
+        .flat_map(|d| d.split('A').skip(1))
+        .map(|arc| arc.trim_start().split([' ', ',']).next().unwrap().parse().unwrap())
+        .collect();
+    for bind in &figures.binds {
+        assert!(arcs.iter().any(|radius| (radius - bind.radius_mm).abs() < 1e-3), "no arc of {} mm", bind.radius_mm);
+    }
+    let text: String = document.descendants().filter_map(|node| node.text()).collect();
+    assert!(text.contains("12  230 mm  guide arc"), "{text}");
+}
+
+/// Independent reader: DXF group codes. Entities ARC (40 is the radius), header $INSUNITS 4 (mm).
+#[test]
+fn the_dxf_has_every_ring_as_an_arc_in_millimetres() {
+    let (layout, figures) = tee();
+    let dxf = write_dxf(&template(&layout, &figures, &TemplateOptions::default())).unwrap();
+    let lines: Vec<&str> = dxf.lines().map(str::trim).collect();
+    let pairs: Vec<(&str, &str)> = lines.chunks_exact(2).map(|pair| (pair[0], pair[1])).collect();
+    let units = pairs.iter().position(|pair| *pair == ("9", "$INSUNITS")).unwrap();
+    assert_eq!(pairs[units + 1], ("70", "4"));
+    let arcs: Vec<f64> = pairs
+        .iter()
+        .enumerate()
+        .filter(|(_, pair)| **pair == ("0", "ARC"))
+        .map(|(at, _)| pairs[at + 1..].iter().find(|(code, _)| *code == "40").unwrap().1.parse().unwrap())
+        .collect();
+    for bind in &figures.binds {
+        assert!(arcs.iter().any(|radius| (radius - bind.radius_mm).abs() < 1e-6), "no arc of {} mm", bind.radius_mm);
+    }
+}
+
+/// Independent reader: lopdf. The swing strip on a page long enough for it: the hole of the innermost bind and both bars measure
+/// true, and the viewer is told not to scale.
+#[test]
+fn the_pdf_measures_true_and_has_its_parts() {
+    let (layout, figures) = tee();
+    let bytes = write_pdf(&print_parts(&layout, &figures, &PartKind::ALL, &options("A4")).unwrap()).unwrap();
+    assert!(bytes.len() < 200_000, "{} bytes", bytes.len());
+    let again = write_pdf(&print_parts(&layout, &figures, &PartKind::ALL, &options("A4")).unwrap()).unwrap();
+    assert!(bytes == again, "the same layout gives the same bytes");
+    let file = PdfFile::read(&bytes);
+    for page in &file.pages {
+        let (bar_mm, bar_in) = page.bars_mm();
+        assert_close!(bar_mm, 100.0, TOLERANCE_MM);
+        assert_close!(bar_in, 101.6, TOLERANCE_MM);
+    }
+    assert_eq!(file.title.as_deref(), Some("Harbour Row tee, M"));
+    assert_eq!(file.print_scaling.as_deref(), Some("None"));
+    assert_eq!(file.labels.len(), file.pages.len());
+    for part in ["template", "swing strip", "rod strip", "job card"] {
+        assert!(file.bookmarks.iter().any(|mark| mark.ends_with(part)), "{part} among {:?}", file.bookmarks);
+    }
+    // Holes of the swing strip have a radius of 1.5 mm: their circles measure true on the page.
+    let holes = file.circle_radii_mm(1.5);
+    assert!(holes.len() >= figures.binds.len(), "{} holes", holes.len());
+    for radius in holes {
+        assert_close!(radius, 1.5, TOLERANCE_MM);
+    }
+}
+
+/// A garment laid open is drawn whole, with both of a tote's handles, each hole left free.
+#[test]
+fn a_tote_is_drawn_whole() {
+    let (_, layout, figures) = examples().find(|(name, ..)| *name == "harbour-row-tote.ron").unwrap();
+    let drawing = template(&layout, &figures, &TemplateOptions::default());
+    let outline = drawing.items.iter().find(|item| item.layer == Layer::Outline).unwrap();
+    let reach = outline.shape.bounding_box();
+    assert_close!(reach.x0, -reach.x1, 1e-9);
+    let whole = layout.fold().panels().panel(Panel::Front).unwrap().whole().path().bounding_box();
+    assert_close!(reach.width(), whole.width(), 1e-9);
+    assert_eq!(layout.fold().layers(), 2);
+}
