@@ -6,6 +6,8 @@
 //! |---|---|
 //! | [`mod@print`] | sheets, tiling, strips; PDF, SVG and DXF |
 //! | [`store`] | files: reading, placing errors in them, saving without loss |
+//! | [`app`] | the window |
+//! | [`edit`] | the document being worked on: commands, undo, recovery |
 //! | [`layout`] | the document: garment, burst, binds, sections; raw file form to checked form; all its figures |
 //! | [`geometry`] | outlines, garments, burst, spacing progressions, the fold map, rod and sections |
 //! | [`measure`] | lengths: units, parsing and printing of them |
@@ -13,6 +15,8 @@
 //! All lengths are in millimetres, angles in radians, masses in grams, unless a name says otherwise.
 //! The library never prints, exits or panics on input.
 
+pub mod app;
+pub mod edit;
 pub mod geometry;
 pub mod layout;
 pub mod measure;

@@ -5,7 +5,7 @@
 //! that is what turning the cloth over at each crease does.
 
 use super::{Burst, Centring, ClothPoint, DiscCutter, Fold, Outline, Panel, PanelOutline, PanelPair, PanelSet, RodCut, RodPoint};
-use kurbo::{Point, Vec2};
+use kurbo::{Line, ParamCurve as _, Point, Vec2};
 use std::f64::consts::TAU;
 
 /// A burst on the cloth of a garment.
@@ -103,6 +103,37 @@ impl BurstFold {
         cuts.sort_by(f64::total_cmp);
         let ends = cuts.iter().skip(1).copied().chain([cuts[0] + TAU]);
         join(cuts.iter().copied().zip(ends).filter(|&(from, to)| to > from && on_cloth(0.5 * (from + to))).collect())
+    }
+
+    /// The creases as the garment is laid, from `from_mm` of the centre outward: their pieces that lie on the cloth of any panel.
+    /// The first and last crease of a half turn, which are the fold itself, are left out.
+    #[must_use]
+    pub fn creases_on_cloth(&self, from_mm: f64) -> Vec<Line> {
+        let on_the_fold = self.burst.centring().is_folded() && !self.burst.is_mirrored_pair();
+        let directions = self.burst.creases_rad().into_iter().map(|angle_rad| Vec2::new(angle_rad.sin(), -angle_rad.cos()));
+        let centre = self.burst.centre_as_laid();
+        let ray = |direction: Vec2| Line::new(centre + from_mm * direction, centre + (self.length_mm() + 1.0) * direction);
+        directions
+            .filter(|direction| !(on_the_fold && direction.x.abs() < 1e-9))
+            .flat_map(|direction| self.on_cloth(ray(direction)))
+            .collect()
+    }
+
+    /// The pieces of a straight line that lie on the cloth of any panel, as it is laid.
+    fn on_cloth(&self, line: Line) -> Vec<Line> {
+        let outlines = || self.panels.iter().map(|(_, panel)| laid_outline(&self.burst, panel));
+        let crossings = outlines().flat_map(Outline::segments).flat_map(|segment| segment.intersect_line(line));
+        let mut cuts: Vec<f64> = crossings.map(|crossing| crossing.line_t).chain([0.0, 1.0]).collect();
+        cuts.sort_by(f64::total_cmp);
+        let on_any = |at: f64| outlines().any(|outline| outline.contains(line.eval(at)));
+        let mut pieces: Vec<(f64, f64)> = Vec::new();
+        for cut in cuts.windows(2).filter(|cut| on_any(0.5 * (cut[0] + cut[1]))) {
+            match pieces.last_mut() {
+                Some(last) if last.1 >= cut[0] => last.1 = cut[1],
+                _ => pieces.push((cut[0], cut[1])),
+            }
+        }
+        pieces.into_iter().map(|(from, to)| line.subsegment(from..to)).collect()
     }
 }
 

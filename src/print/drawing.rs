@@ -217,6 +217,18 @@ impl Shape {
         }
     }
 
+    /// The shape as a path of lines and curves, for those who paint it; empty for dots and words.
+    #[must_use]
+    pub fn outline(&self) -> BezPath {
+        match self {
+            Self::Line(line) => line.to_path(FLATTEN_MM),
+            Self::Path(path) | Self::Solid(path) | Self::Area { outline: path, .. } => path.clone(),
+            Self::Circle(circle) => circle.to_path(FLATTEN_MM),
+            Self::Arc(arc) => arc.to_path(),
+            Self::Dots(_) | Self::Text(_) => BezPath::new(),
+        }
+    }
+
     /// The box that holds the shape, without its stroke. Exact for lines, circles and curves.
     #[must_use]
     pub fn bounding_box(&self) -> Rect {

@@ -6,6 +6,12 @@ use thiserror::Error;
 #[derive(Debug, Clone, PartialEq, Error)]
 #[non_exhaustive]
 pub enum PrintError {
+    /// A file's ending names no form that can be written.
+    #[error("{name}: the name must end in .pdf, .svg or .dxf")]
+    UnknownForm {
+        /// The file.
+        name: String,
+    },
     /// A paper name that is neither known nor a size.
     #[error("unknown paper '{text}': give one of {known}, a size such as 300x400, or a roll such as roll:610")]
     UnknownPaper {

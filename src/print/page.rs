@@ -13,6 +13,11 @@ pub struct Painted {
 }
 
 impl Painted {
+    /// The items, lowest first, patterns laid out as lines and dots.
+    pub fn items(&self) -> impl Iterator<Item = &Item> {
+        self.items.iter().map(|(item, _)| item)
+    }
+
     /// Makes a drawing ready.
     #[must_use]
     pub fn of(drawing: &Drawing) -> Arc<Self> {

@@ -1,6 +1,7 @@
 //! What the maker prints: template, swing strip, rod strip and job card, drawn from a layout and its figures.
 
 mod bundle;
+mod files;
 mod job_card;
 mod labels;
 mod rod_strip;
@@ -9,6 +10,7 @@ mod table;
 mod template;
 
 pub use bundle::{PartKind, PrintOptions, drawings, print_parts};
+pub use files::{PrintForm, PrintedFile, file_name, printed_files};
 pub use job_card::job_card;
 pub use rod_strip::rod_strip;
 pub use swing_strip::swing_strip;

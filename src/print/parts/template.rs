@@ -1,7 +1,7 @@
 //! The full-size template: the garment as it is laid, with centre line, burst centre, arcs, binds and creases.
 
 use super::labels::{Ring, add_label};
-use crate::geometry::{BurstFold, Fold as _, Panel, PanelOutline};
+use crate::geometry::{BurstFold, Panel, PanelOutline};
 use crate::layout::{Figures, Layout};
 use crate::measure::LengthStyle;
 use crate::print::{Anchor, Arc, Dots, Drawing, Layer, Shape, Text};
@@ -108,36 +108,9 @@ fn centre(drawing: &mut Drawing, fold: &BurstFold) {
 /// Each crease from the innermost bind outward, where there is cloth.
 fn creases(drawing: &mut Drawing, fold: &BurstFold, figures: &Figures) {
     let from_mm = figures.binds.first().map_or(0.0, |bind| bind.radius_mm);
-    let centre = fold.burst().centre_as_laid();
-    for angle_rad in fold.burst().creases_rad() {
-        let direction = Vec2::new(angle_rad.sin(), -angle_rad.cos());
-        // The first and last crease of a half turn are the centre line itself.
-        if fold.burst().centring().is_folded() && !fold.burst().is_mirrored_pair() && direction.x.abs() < 1e-9 {
-            continue;
-        }
-        let ray = Line::new(centre + from_mm * direction, centre + (fold.length_mm() + 1.0) * direction);
-        for piece in on_cloth(ray, fold) {
-            drawing.add(Layer::Crease, Shape::Line(piece));
-        }
+    for piece in fold.creases_on_cloth(from_mm) {
+        drawing.add(Layer::Crease, Shape::Line(piece));
     }
-}
-
-/// The pieces of a straight line that lie on the cloth of any panel, as it is laid.
-fn on_cloth(line: Line, fold: &BurstFold) -> Vec<Line> {
-    let folded = fold.burst().centring().is_folded();
-    let outlines = || fold.panels().iter().map(|(_, panel)| if folded { panel.half() } else { panel.whole() });
-    let crossings = outlines().flat_map(|outline| outline.segments()).flat_map(|segment| segment.intersect_line(line));
-    let mut cuts: Vec<f64> = crossings.map(|crossing| crossing.line_t).chain([0.0, 1.0]).collect();
-    cuts.sort_by(f64::total_cmp);
-    let pieces = cuts.windows(2).filter(|cut| outlines().any(|outline| outline.contains(line.eval(0.5 * (cut[0] + cut[1])))));
-    let mut joined: Vec<(f64, f64)> = Vec::new();
-    for piece in pieces {
-        match joined.last_mut() {
-            Some(last) if last.1 >= piece[0] => last.1 = piece[1],
-            _ => joined.push((piece[0], piece[1])),
-        }
-    }
-    joined.into_iter().map(|(from, to)| line.subsegment(from..to)).collect()
 }
 
 /// Guide arc, binds and further arcs, each with its label.

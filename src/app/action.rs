@@ -1,0 +1,170 @@
+//! The table of actions: what menus, keys, the finder and the help all derive from.
+
+use super::canvas::Showing;
+use egui::{Key, KeyboardShortcut, Modifiers};
+
+/// Something that can be done from a menu, by a key or through the finder.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub(crate) enum Action {
+    New,
+    Open,
+    Save,
+    SaveAs,
+    SavePreset,
+    Print,
+    Quit,
+    Undo,
+    Redo,
+    ReleaseBinds,
+    Fit,
+    Closer,
+    Farther,
+    Show(Showing),
+    Metric,
+    Inches,
+    Dark,
+    Light,
+    AsSystem,
+    Find,
+}
+
+/// What an action needs to be possible.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Possible {
+    /// A layout is open.
+    pub(crate) document: bool,
+    /// There is a step back.
+    pub(crate) undo: bool,
+    /// There is a step forward.
+    pub(crate) redo: bool,
+}
+
+impl Action {
+    pub(crate) const ALL: [Self; 22] = [
+        Self::New,
+        Self::Open,
+        Self::Save,
+        Self::SaveAs,
+        Self::SavePreset,
+        Self::Print,
+        Self::Quit,
+        Self::Undo,
+        Self::Redo,
+        Self::ReleaseBinds,
+        Self::Fit,
+        Self::Closer,
+        Self::Farther,
+        Self::Show(Showing::AsLaid),
+        Self::Show(Showing::Front),
+        Self::Show(Showing::Back),
+        Self::Metric,
+        Self::Inches,
+        Self::Dark,
+        Self::Light,
+        Self::AsSystem,
+        Self::Find,
+    ];
+
+    /// Its words, in menus and everywhere.
+    pub(crate) fn label(self) -> &'static str {
+        match self {
+            Self::New => "New layout…",
+            Self::Open => "Open…",
+            Self::Save => "Save",
+            Self::SaveAs => "Save as…",
+            Self::SavePreset => "Save spacing preset…",
+            Self::Print => "Print to file…",
+            Self::Quit => "Quit",
+            Self::Undo => "Undo",
+            Self::Redo => "Redo",
+            Self::ReleaseBinds => "Release all binds",
+            Self::Fit => "Whole garment",
+            Self::Closer => "Closer",
+            Self::Farther => "Farther",
+            Self::Show(showing) => showing.name(),
+            Self::Metric => "Millimetres",
+            Self::Inches => "Inches",
+            Self::Dark => "Slate and chalk",
+            Self::Light => "Paper and pencil",
+            Self::AsSystem => "Light or dark as the system",
+            Self::Find => "Find a command…",
+        }
+    }
+
+    /// One sentence about it.
+    pub(crate) fn tooltip(self) -> &'static str {
+        match self {
+            Self::New => "Begin with a garment",
+            Self::Open => "Open a layout file",
+            Self::Save => "Save the layout; the earlier file is kept with .bak added",
+            Self::SaveAs => "Save the layout in another file",
+            Self::SavePreset => "Keep this spacing under a name, for other garments",
+            Self::Print => "Template, strips and job card as PDF, SVG or DXF",
+            Self::Quit => "Close the window",
+            Self::Undo => "Take the last step back",
+            Self::Redo => "Do the step again",
+            Self::ReleaseBinds => "Give every bind that was set by hand back to its progression",
+            Self::Fit => "Look at the whole garment",
+            Self::Closer => "Look closer; the wheel does it at the pointer",
+            Self::Farther => "Look from farther",
+            Self::Show(Showing::AsLaid) => "The garment as it lies on the table to be folded",
+            Self::Show(Showing::Front) => "The front, opened out",
+            Self::Show(Showing::Back) => "The back, opened out, seen from behind",
+            Self::Metric => "Write lengths in millimetres",
+            Self::Inches => "Write lengths in inches and sixteenths",
+            Self::Dark => "The dark look",
+            Self::Light => "The light look",
+            Self::AsSystem => "Follow the system's theme",
+            Self::Find => "Type a few letters of any command",
+        }
+    }
+
+    /// Its keys.
+    pub(crate) fn shortcut(self) -> Option<KeyboardShortcut> {
+        let command = |key| Some(KeyboardShortcut::new(Modifiers::COMMAND, key));
+        let shifted = |key| Some(KeyboardShortcut::new(Modifiers::COMMAND.plus(Modifiers::SHIFT), key));
+        match self {
+            Self::New => command(Key::N),
+            Self::Open => command(Key::O),
+            Self::Save => command(Key::S),
+            Self::SaveAs => shifted(Key::S),
+            Self::Print => command(Key::P),
+            Self::Quit => command(Key::Q),
+            Self::Undo => command(Key::Z),
+            Self::Redo => shifted(Key::Z),
+            Self::Fit => command(Key::Num0),
+            Self::Closer => command(Key::Equals),
+            Self::Farther => command(Key::Minus),
+            Self::Show(Showing::AsLaid) => command(Key::Num1),
+            Self::Show(Showing::Front) => command(Key::Num2),
+            Self::Show(Showing::Back) => command(Key::Num3),
+            Self::Find => command(Key::K),
+            _ => None,
+        }
+    }
+
+    /// Whether it can be done now.
+    pub(crate) fn is_enabled(self, possible: Possible) -> bool {
+        match self {
+            Self::New | Self::Open | Self::Quit | Self::Metric | Self::Inches | Self::Dark | Self::Light | Self::AsSystem | Self::Find => true,
+            Self::Undo => possible.undo,
+            Self::Redo => possible.redo,
+            _ => possible.document,
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn no_two_actions_share_keys_or_words() {
+        for (index, a) in Action::ALL.iter().enumerate() {
+            for b in &Action::ALL[index + 1..] {
+                assert_ne!(a.label(), b.label());
+                assert!(a.shortcut().is_none() || a.shortcut() != b.shortcut(), "{a:?} and {b:?}");
+            }
+        }
+    }
+}

@@ -1,0 +1,274 @@
+//! Painting the table: cloth with its folds, chalk, thread, paper tags. Decides nothing.
+
+use super::scene::{Ring, Scene};
+use super::view::{View, screen};
+use crate::app::theme::Palette;
+use crate::edit::Target;
+use egui::{Align2, Color32, CornerRadius, FontId, Mesh, Painter, Pos2, Rect, Shape, Stroke, StrokeKind, Vec2, vec2};
+use kurbo::Point;
+
+/// Where and how a scene is painted.
+pub(super) struct Brush<'a> {
+    pub(super) painter: &'a Painter,
+    pub(super) area: Rect,
+    pub(super) view: &'a View,
+    pub(super) palette: &'a Palette,
+    /// The garment's colour.
+    pub(super) cloth: Color32,
+}
+
+/// What is marked as handled.
+#[derive(Clone, Copy, Default)]
+pub(super) struct Marked {
+    pub(super) selected: Option<Handle>,
+    pub(super) hovered: Option<Handle>,
+}
+
+/// A ring or centre as the scene knows it.
+#[derive(Clone, Copy, PartialEq)]
+pub(super) enum Handle {
+    Centre,
+    Radius(f64),
+}
+
+impl Handle {
+    pub(super) fn of(target: Target, layout: &crate::layout::Layout) -> Option<Self> {
+        match target {
+            Target::Centre => Some(Self::Centre),
+            other => other.radius_mm(layout).map(Self::Radius),
+        }
+    }
+
+    fn is_ring(self, ring: &Ring) -> bool {
+        matches!(self, Self::Radius(radius) if (radius - ring.radius_mm).abs() < 1e-9)
+    }
+}
+
+/// Length of thread that shows between two turns of its twist, points.
+const TWIST: f32 = 5.0;
+/// Gap on the screen under which rings lose their tags, points.
+const ROOM_FOR_TAGS: f32 = 13.0;
+
+impl Brush<'_> {
+    fn at(&self, p: Point) -> Pos2 {
+        self.view.screen_from_mm(self.area, p)
+    }
+
+    fn line(&self, points: &[Point]) -> Vec<Pos2> {
+        points.iter().map(|&p| self.at(p)).collect()
+    }
+
+    pub(super) fn scene(&self, scene: &Scene, marked: Marked) {
+        self.cloth(scene);
+        for crease in &scene.creases {
+            let stroke = Stroke::new(1.0, self.chalk().gamma_multiply(0.38));
+            self.painter.extend(Shape::dashed_line(&self.line(crease), stroke, 2.0, 5.0));
+        }
+        let centre_line = self.line(&scene.centre_line);
+        self.painter.extend(Shape::dashed_line(&centre_line, Stroke::new(1.2, self.chalk().gamma_multiply(0.8)), 12.0, 6.0));
+        for ring in &scene.rings {
+            self.ring(ring, marked);
+        }
+        self.tags(scene, marked);
+        for &centre in &scene.centres {
+            self.centre(centre, marked);
+        }
+    }
+
+    /// Chalk shows on the cloth: light on dark cloth, dark on light.
+    fn chalk(&self) -> Color32 {
+        let [r, g, b, _] = self.cloth.to_array().map(u32::from);
+        // Rec. 601 luma, in thousandths: enough to choose between light and dark.
+        if 299 * r + 587 * g + 114 * b > 140_000 { Color32::from_rgb(58, 52, 46) } else { Color32::from_rgb(240, 239, 232) }
+    }
+
+    fn cloth(&self, scene: &Scene) {
+        let shadow = vec2(3.0, 4.0);
+        for fill in &scene.cloth {
+            self.fill(&fill.points, &fill.triangles, shadow, self.palette.shadow);
+        }
+        let layers = scene.cloth.len();
+        for (index, fill) in scene.cloth.iter().enumerate() {
+            let tone = if index + 1 == layers { self.cloth } else { self.cloth.lerp_to_gamma(Color32::BLACK, 0.28) };
+            self.fill(&fill.points, &fill.triangles, Vec2::ZERO, tone);
+        }
+        for line in &scene.hidden_edges {
+            let stroke = Stroke::new(1.2, self.chalk().gamma_multiply(0.7));
+            self.painter.extend(Shape::dashed_line(&self.line(line), stroke, 6.0, 4.0));
+        }
+        for line in &scene.edges {
+            self.painter.line(self.line(line), Stroke::new(1.6, self.palette.edge));
+        }
+        if scene.folded {
+            self.fold_shadow(scene);
+        }
+    }
+
+    /// The roundness of the fold, as a shade that fades away from it.
+    fn fold_shadow(&self, scene: &Scene) {
+        let [top, foot] = scene.centre_line;
+        for (width_mm, strength) in [(5.0, 0.22), (11.0, 0.12), (20.0, 0.07)] {
+            let band = Rect::from_two_pos(self.at(top), self.at(Point::new(width_mm, foot.y)));
+            self.painter.rect_filled(band, CornerRadius::ZERO, Color32::BLACK.gamma_multiply(strength));
+        }
+    }
+
+    fn fill(&self, points: &[Point], triangles: &[u32], by: Vec2, colour: Color32) {
+        let mut mesh = Mesh::default();
+        for &p in points {
+            mesh.colored_vertex(self.at(p) + by, colour);
+        }
+        mesh.indices.extend_from_slice(triangles);
+        self.painter.add(mesh);
+    }
+
+    fn ring(&self, ring: &Ring, marked: Marked) {
+        let is = |handle: Option<Handle>| handle.is_some_and(|handle| handle.is_ring(ring));
+        let emphasis = if is(marked.selected) { 2.0 } else if is(marked.hovered) { 1.0 } else { 0.0 };
+        for stretch in &ring.stretches {
+            let line = self.line(stretch);
+            if emphasis > 0.0 {
+                self.painter.line(line.clone(), Stroke::new(5.0 + emphasis, self.palette.accent.gamma_multiply(0.75)));
+            }
+            match (ring.number, ring.guide) {
+                (None, _) => self.painter.extend(Shape::dashed_line(&line, Stroke::new(1.2, self.chalk()), 7.0, 5.0)),
+                (Some(_), guide) => {
+                    if guide {
+                        self.painter.line(line.clone(), Stroke::new(5.0, self.chalk().gamma_multiply(0.55)));
+                    }
+                    self.thread(&line);
+                }
+            }
+        }
+    }
+
+    /// Twisted thread: a dark strand with light turns on it.
+    fn thread(&self, line: &[Pos2]) {
+        let [dark, light] = self.palette.thread;
+        self.painter.line(line.to_vec(), Stroke::new(2.6, dark));
+        self.painter.extend(Shape::dashed_line(line, Stroke::new(1.6, light), TWIST * 0.62, TWIST * 0.38));
+    }
+
+    fn centre(&self, centre: Point, marked: Marked) {
+        let at = self.at(centre);
+        let is = |handle: Option<Handle>| handle == Some(Handle::Centre);
+        if is(marked.selected) || is(marked.hovered) {
+            let width = if is(marked.selected) { 3.0 } else { 2.0 };
+            self.painter.circle_stroke(at, 15.0, Stroke::new(width, self.palette.accent));
+        }
+        let stroke = Stroke::new(2.6, self.chalk());
+        for arm in [vec2(11.0, 0.0), vec2(0.0, 11.0)] {
+            self.painter.line_segment([at - arm, at + arm], stroke);
+        }
+    }
+
+    /// Paper tags with the binds' numbers, beside the fold where the garment lies folded and along a ray where it does not.
+    fn tags(&self, scene: &Scene, marked: Marked) {
+        let Some(&centre) = scene.centres.first() else { return };
+        let mut last: Option<f32> = None;
+        for ring in scene.rings.iter().rev() {
+            let (Some(number), Some(place)) = (ring.number, tag_place(ring, centre, scene)) else { continue };
+            let radius = screen(ring.radius_mm * self.view.points_per_mm);
+            let is_marked = [marked.selected, marked.hovered].into_iter().flatten().any(|handle| handle.is_ring(ring));
+            if !is_marked && last.is_some_and(|last| last - radius < ROOM_FOR_TAGS) {
+                continue;
+            }
+            last = Some(radius);
+            self.tag(self.at(place), &number.to_string(), scene.folded, ring.guide, is_marked);
+        }
+    }
+
+    fn tag(&self, at: Pos2, words: &str, beside: bool, guide: bool, is_marked: bool) {
+        let [paper, ink] = self.palette.tag;
+        let galley = self.painter.layout_no_wrap(words.to_owned(), FontId::proportional(if guide { 14.0 } else { 12.5 }), ink);
+        let size = galley.size() + vec2(9.0, 2.0);
+        let anchor = if beside { Align2::RIGHT_CENTER } else { Align2::CENTER_CENTER };
+        let rect = anchor.anchor_size(if beside { at - vec2(7.0, 0.0) } else { at }, size);
+        let edge = if is_marked { Stroke::new(2.0, self.palette.accent) } else { Stroke::new(1.0, ink.gamma_multiply(0.5)) };
+        self.painter.rect(rect, CornerRadius::same(2), paper, edge, StrokeKind::Outside);
+        self.painter.galley(rect.center() - 0.5 * galley.size(), galley, ink);
+    }
+}
+
+/// Where a ring's tag is tied: where it meets the fold below the centre, else on its first stretch that lies below the centre.
+fn tag_place(ring: &Ring, centre: Point, scene: &Scene) -> Option<Point> {
+    let points = || ring.stretches.iter().flatten().copied();
+    if scene.folded {
+        let at_fold = points().find(|p| p.x.abs() < 1e-6 && p.y > centre.y);
+        if at_fold.is_some() {
+            return at_fold;
+        }
+    }
+    let toward = |p: &Point| {
+        let from_centre = *p - centre;
+        from_centre.dot(kurbo::Vec2::from_angle(0.9)) / from_centre.hypot().max(1e-9)
+    };
+    points().max_by(|a, b| toward(a).total_cmp(&toward(b)))
+}
+
+/// Spaces between marks of a ruler that are tried, mm or inches.
+const STEPS: [f64; 12] = [0.125, 0.25, 0.5, 1.0, 2.0, 5.0, 10.0, 20.0, 50.0, 100.0, 200.0, 500.0];
+/// Least space between numbered marks, points.
+const LEAST_SPACE: f64 = 56.0;
+/// Breadth of a ruler, points.
+const RULER: f32 = 20.0;
+
+impl Brush<'_> {
+    /// A line that was measured, with its length.
+    pub(super) fn measure(&self, ends: [Point; 2], words: &str) {
+        let line = [self.at(ends[0]), self.at(ends[1])];
+        self.painter.line_segment(line, Stroke::new(2.0, self.palette.accent));
+        for end in line {
+            self.painter.circle_filled(end, 3.5, self.palette.accent);
+        }
+        let middle = line[0].lerp(line[1], 0.5) - vec2(0.0, 14.0);
+        let galley = self.painter.layout_no_wrap(words.to_owned(), FontId::proportional(15.0), self.palette.tag[1]);
+        let rect = Align2::CENTER_CENTER.anchor_size(middle, galley.size() + vec2(10.0, 4.0));
+        self.painter.rect_filled(rect, CornerRadius::same(3), self.palette.tag[0]);
+        self.painter.galley(rect.center() - 0.5 * galley.size(), galley, self.palette.tag[1]);
+    }
+
+    /// Rulers along the upper and the left edge, counted from the shoulder point and the centre line.
+    pub(super) fn rulers(&self, lengths: crate::measure::LengthStyle) {
+        let unit_mm = match lengths {
+            crate::measure::LengthStyle::Metric { .. } => 1.0,
+            crate::measure::LengthStyle::Inches { .. } => 25.4,
+        };
+        let points_per_unit = self.view.points_per_mm * unit_mm;
+        let Some(step) = STEPS.into_iter().find(|step| step * points_per_unit >= LEAST_SPACE) else { return };
+        let paper = self.palette.panel.gamma_multiply(0.92);
+        let top = Rect::from_min_size(self.area.min, vec2(self.area.width(), RULER));
+        let left = Rect::from_min_size(self.area.min, vec2(RULER, self.area.height()));
+        self.painter.rect_filled(top, CornerRadius::ZERO, paper);
+        self.painter.rect_filled(left, CornerRadius::ZERO, paper);
+        let corners = [self.area.min, self.area.max].map(|corner| self.view.mm_from_screen(self.area, corner));
+        for mark in marks(corners[0].x, corners[1].x, step * unit_mm) {
+            let x = self.at(Point::new(mark, 0.0)).x;
+            self.painter.vline(x, (top.bottom() - 5.0)..=top.bottom(), Stroke::new(1.0, self.palette.faint));
+            let at = egui::pos2(x, top.top() + 2.0);
+            self.painter.text(at, Align2::CENTER_TOP, number(mark / unit_mm), FontId::proportional(10.5), self.palette.faint);
+        }
+        for mark in marks(corners[0].y, corners[1].y, step * unit_mm) {
+            let y = self.at(Point::new(0.0, mark)).y;
+            self.painter.hline((left.right() - 5.0)..=left.right(), y, Stroke::new(1.0, self.palette.faint));
+            let galley = self.painter.layout_no_wrap(number(mark / unit_mm), FontId::proportional(10.5), self.palette.faint);
+            let at = egui::pos2(left.left() + 2.0, y + 0.5 * galley.size().x);
+            let turned = egui::epaint::TextShape::new(at, galley, self.palette.faint).with_angle(-std::f32::consts::FRAC_PI_2);
+            self.painter.add(turned);
+        }
+        self.painter.rect_filled(Rect::from_min_size(self.area.min, vec2(RULER, RULER)), CornerRadius::ZERO, paper);
+    }
+}
+
+fn number(value: f64) -> String {
+    crate::measure::neat(value)
+}
+
+fn marks(a: f64, b: f64, step: f64) -> impl Iterator<Item = f64> {
+    let (low, high) = (a.min(b), a.max(b));
+    let first = (low / step).ceil();
+    let count = ((high / step).floor() - first + 1.0).clamp(0.0, 400.0);
+    #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a whole number between 0 and 400")]
+    let count = count as u32;
+    (0..count).map(move |index| (first + f64::from(index)) * step)
+}

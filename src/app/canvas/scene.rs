@@ -1,0 +1,221 @@
+//! What there is to paint of a layout, in the garment's frame: made anew only when the layout changes.
+
+use crate::geometry::{Panel, PanelOutline};
+use crate::layout::{Figures, Layout};
+use kurbo::{BezPath, Point, Rect, Shape as _, Vec2};
+use lyon::math::point;
+use lyon::path::Path;
+use lyon::tessellation::{BuffersBuilder, FillOptions, FillTessellator, FillVertex, VertexBuffers};
+
+use super::view::screen;
+
+/// How the garment is shown.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default)]
+pub(crate) enum Showing {
+    /// As it lies on the table, folded or open.
+    #[default]
+    AsLaid,
+    /// Opened out, seen from the front.
+    Front,
+    /// Opened out, seen from behind.
+    Back,
+}
+
+impl Showing {
+    pub(crate) const ALL: [Self; 3] = [Self::AsLaid, Self::Front, Self::Back];
+
+    pub(crate) fn name(self) -> &'static str {
+        match self {
+            Self::AsLaid => "As it lies",
+            Self::Front => "Front, opened",
+            Self::Back => "Back, opened",
+        }
+    }
+}
+
+/// A ring on the cloth.
+#[derive(Debug, Clone)]
+pub(crate) struct Ring {
+    /// Its number among the binds, from the centre; none for a further arc.
+    pub(crate) number: Option<u32>,
+    /// Whether it is the guide arc.
+    pub(crate) guide: bool,
+    /// Its radius, mm.
+    pub(crate) radius_mm: f64,
+    /// Its stretches on cloth, as points close enough to look round.
+    pub(crate) stretches: Vec<Vec<Point>>,
+}
+
+/// A flat filled shape: points and triangles.
+#[derive(Debug, Clone, Default)]
+pub(crate) struct Fill {
+    pub(crate) points: Vec<Point>,
+    pub(crate) triangles: Vec<u32>,
+}
+
+/// Everything to paint.
+#[derive(Debug, Clone)]
+pub(crate) struct Scene {
+    pub(crate) showing: Showing,
+    /// Cloth, each panel that shows; the lower one first.
+    pub(crate) cloth: Vec<Fill>,
+    /// Edges of the cloth, as lines.
+    pub(crate) edges: Vec<Vec<Point>>,
+    /// Edges of the other panel where they differ.
+    pub(crate) hidden_edges: Vec<Vec<Point>>,
+    pub(crate) rings: Vec<Ring>,
+    pub(crate) creases: Vec<[Point; 2]>,
+    pub(crate) centres: Vec<Point>,
+    /// Ends of the centre line.
+    pub(crate) centre_line: [Point; 2],
+    /// Whether the garment lies folded on the centre line.
+    pub(crate) folded: bool,
+    pub(crate) bounds: Rect,
+}
+
+/// How far a curve may stray from the true one on the scene, mm.
+const FLAT_MM: f64 = 0.15;
+
+impl Scene {
+    pub(crate) fn new(layout: &Layout, figures: &Figures, showing: Showing) -> Self {
+        let fold = layout.fold();
+        let folded = fold.burst().centring().is_folded() && showing == Showing::AsLaid;
+        let panels = panels(layout, showing);
+        let shown: Vec<&PanelOutline> = panels.iter().filter_map(|&panel| fold.panels().panel(panel)).collect();
+        let outline = |panel: &PanelOutline| if folded { panel.half().path().clone() } else { panel.whole().path().clone() };
+        let paths: Vec<BezPath> = shown.iter().map(|panel| outline(panel)).collect();
+        let bounds = paths.iter().map(BezPath::bounding_box).reduce(|a, b| a.union(b)).unwrap_or_default();
+        let line = shown.iter().map(|panel| panel.centre_line_mm()).reduce(|a, b| a.start.min(b.start)..a.end.max(b.end));
+        let line = line.unwrap_or_default();
+        Self {
+            showing,
+            // The back lies under the front.
+            cloth: paths.iter().rev().map(fill).collect(),
+            edges: paths.first().map(flat).unwrap_or_default(),
+            hidden_edges: paths.iter().skip(1).flat_map(flat).collect(),
+            rings: rings(layout, figures, &panels, !folded),
+            creases: creases(layout, figures, showing),
+            centres: if showing == Showing::AsLaid { vec![fold.burst().centre_as_laid()] } else { fold.burst().centres_when_opened() },
+            centre_line: [Point::new(0.0, line.start), Point::new(0.0, line.end)],
+            folded,
+            bounds,
+        }
+    }
+}
+
+fn creases(layout: &Layout, figures: &Figures, showing: Showing) -> Vec<[Point; 2]> {
+    if showing != Showing::AsLaid {
+        return Vec::new();
+    }
+    let from_mm = figures.binds.first().map_or(0.0, |bind| bind.radius_mm);
+    layout.fold().creases_on_cloth(from_mm).into_iter().map(|line| [line.p0, line.p1]).collect()
+}
+
+fn panels(layout: &Layout, showing: Showing) -> Vec<Panel> {
+    match showing {
+        Showing::AsLaid => vec![Panel::Front, Panel::Back],
+        Showing::Front => vec![Panel::Front],
+        Showing::Back if layout.fold().panels().back.is_none() => vec![Panel::Front],
+        Showing::Back => vec![Panel::Back],
+    }
+}
+
+fn rings(layout: &Layout, figures: &Figures, panels: &[Panel], opened: bool) -> Vec<Ring> {
+    let burst = layout.burst();
+    let centre = burst.centre_as_laid();
+    // A folded garment opened out shows each ring twice, mirrored at the centre line.
+    let mirrored = opened && burst.centring().is_folded();
+    let ring = |number, guide, radius_mm: f64| {
+        let laid = layout.fold().arcs_on_cloth_rad(panels, radius_mm);
+        let mut stretches: Vec<Vec<Point>> = laid.iter().map(|&(from, to)| arc(centre, radius_mm, from, to)).collect();
+        if mirrored {
+            let mirror = |points: &Vec<Point>| points.iter().map(|p| Point::new(-p.x, p.y)).collect();
+            stretches.extend(stretches.iter().map(mirror).collect::<Vec<_>>());
+        }
+        Ring { number, guide, radius_mm, stretches }
+    };
+    let binds = figures.binds.iter().map(|bind| ring(Some(bind.number), bind.on_guide_arc, bind.radius_mm));
+    let further = figures.burst.further_arcs_mm.iter().map(|&radius_mm| ring(None, false, radius_mm));
+    binds.chain(further).collect()
+}
+
+fn arc(centre: Point, radius_mm: f64, from_rad: f64, to_rad: f64) -> Vec<Point> {
+    // The sagitta of a step is about r step^2 / 8.
+    let step_rad = (8.0 * FLAT_MM / radius_mm.max(FLAT_MM)).sqrt();
+    let count = ((to_rad - from_rad) / step_rad).ceil().clamp(2.0, 2000.0);
+    #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a whole number between 2 and 2000")]
+    let count = count as u32;
+    let angle = |step: u32| from_rad + (to_rad - from_rad) * f64::from(step) / f64::from(count);
+    (0..=count).map(|step| centre + radius_mm * Vec2::from_angle(angle(step))).collect()
+}
+
+fn flat(path: &BezPath) -> Vec<Vec<Point>> {
+    let mut lines: Vec<Vec<Point>> = Vec::new();
+    kurbo::flatten(path, FLAT_MM, |el| match el {
+        kurbo::PathEl::MoveTo(p) => lines.push(vec![p]),
+        kurbo::PathEl::LineTo(p) => lines.last_mut().into_iter().for_each(|line| line.push(p)),
+        kurbo::PathEl::ClosePath => lines.last_mut().into_iter().for_each(|line| line.extend(line.first().copied())),
+        _ => {}
+    });
+    lines
+}
+
+fn fill(path: &BezPath) -> Fill {
+    let mut builder = Path::builder();
+    for line in flat(path) {
+        for (index, p) in line.iter().enumerate() {
+            let p = point(screen(p.x), screen(p.y));
+            if index == 0 {
+                builder.begin(p);
+            } else {
+                builder.line_to(p);
+            }
+        }
+        builder.end(true);
+    }
+    let mut buffers: VertexBuffers<Point, u32> = VertexBuffers::new();
+    let vertex = |vertex: FillVertex<'_>| Point::new(f64::from(vertex.position().x), f64::from(vertex.position().y));
+    let done = FillTessellator::new().tessellate_path(
+        &builder.build(),
+        &FillOptions::non_zero(),
+        &mut BuffersBuilder::new(&mut buffers, vertex),
+    );
+    // A garment's outline is simple and finite; should the tessellator give up all the same, the edge alone is drawn.
+    done.map(|()| Fill { points: buffers.vertices, triangles: buffers.indices }).unwrap_or_default()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::store::{EXAMPLE_LAYOUTS, parse_layout};
+
+    fn area_mm2(fill: &Fill) -> f64 {
+        let corner = |index: u32| fill.points[index as usize];
+        let triangles = fill.triangles.chunks_exact(3).map(|t| [corner(t[0]), corner(t[1]), corner(t[2])]);
+        triangles.map(|[a, b, c]| 0.5 * (b - a).cross(c - a).abs()).sum()
+    }
+
+    #[test]
+    fn cloth_is_filled_whole_and_holes_left_free() {
+        for example in EXAMPLE_LAYOUTS {
+            let layout = parse_layout(example.text).unwrap();
+            let scene = Scene::new(&layout, &Figures::of(&layout), Showing::Front);
+            let area = layout.fold().panels().front.whole().area_mm2();
+            let filled = area_mm2(&scene.cloth[0]);
+            assert!((filled / area - 1.0).abs() < 1e-3, "{}: {filled} of {area}", example.name);
+        }
+    }
+
+    #[test]
+    fn an_opened_garment_shows_both_halves_of_every_ring() {
+        let layout = parse_layout(EXAMPLE_LAYOUTS[0].text).unwrap();
+        let figures = Figures::of(&layout);
+        let scene = Scene::new(&layout, &figures, Showing::Front);
+        let guide = scene.rings.iter().find(|ring| ring.guide).unwrap();
+        let points = || guide.stretches.iter().flatten();
+        assert!(points().any(|p| p.x < -200.0) && points().any(|p| p.x > 200.0));
+        let bandana = parse_layout(EXAMPLE_LAYOUTS[7].text).unwrap();
+        let scene = Scene::new(&bandana, &Figures::of(&bandana), Showing::Front);
+        assert_eq!(scene.centres.len(), 2);
+    }
+}

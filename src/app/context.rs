@@ -1,0 +1,80 @@
+//! What panels read, and what they ask for.
+
+use super::action::Action;
+use super::step::Step;
+use crate::edit::EditCommand;
+use crate::geometry::GarmentKind;
+use crate::layout::{Figures, Layout};
+use crate::measure::{LengthStyle, LengthUnit};
+use std::path::PathBuf;
+use std::sync::Arc;
+
+/// What a panel may read while it is drawn.
+#[derive(Clone, Copy)]
+pub(crate) struct Context<'a> {
+    pub(crate) layout: &'a Arc<Layout>,
+    pub(crate) figures: &'a Arc<Figures>,
+    /// How lengths are written.
+    pub(crate) lengths: LengthStyle,
+}
+
+impl Context<'_> {
+    /// The unit that a number typed without one is in.
+    pub(crate) fn unit(&self) -> LengthUnit {
+        unit(self.lengths)
+    }
+
+    /// What a drag is rounded to, mm: a millimetre, or a sixteenth of an inch.
+    pub(crate) fn step_mm(&self) -> f64 {
+        match self.lengths {
+            LengthStyle::Metric { .. } => 1.0,
+            LengthStyle::Inches { .. } => self.lengths.mark_mm(),
+        }
+    }
+}
+
+/// The unit that a number typed without one is in.
+pub(crate) fn unit(lengths: LengthStyle) -> LengthUnit {
+    match lengths {
+        LengthStyle::Metric { .. } => LengthUnit::Millimetre,
+        LengthStyle::Inches { .. } => LengthUnit::Inch,
+    }
+}
+
+/// Something that a panel asks for; done after everything is drawn.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) enum Ask {
+    /// A change of the layout.
+    Edit(EditCommand),
+    /// What follows until the gesture ends is one step.
+    BeginGesture(String),
+    /// The gesture ends.
+    EndGesture,
+    /// Something from the table of actions.
+    Act(Action),
+    /// Go to a step of the work.
+    Go(Step),
+    /// Open a layout file.
+    Open(PathBuf),
+    /// Open one of the examples.
+    OpenExample(usize),
+    /// Begin with a garment.
+    Begin(GarmentKind, String),
+    /// Take over unsaved work of an earlier run, or give it up.
+    Recover(PathBuf, bool),
+    /// Save the layout here.
+    SaveTo(PathBuf),
+    /// Print here.
+    PrintTo(PathBuf),
+    /// Save the spacing as a preset.
+    SavePreset {
+        /// Its name.
+        name: String,
+        /// Where.
+        path: PathBuf,
+    },
+    /// Close what stands before the window.
+    CloseDialog,
+    /// Go on with what the question about unsaved changes held up.
+    GoOn,
+}

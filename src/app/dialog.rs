@@ -1,0 +1,193 @@
+//! What stands before the window: naming a file, asking about unsaved changes.
+
+use super::context::Ask;
+use super::theme::Palette;
+use crate::store::backup_path;
+use egui::{Key, RichText, TextEdit, Ui};
+use std::path::{Path, PathBuf};
+use std::sync::mpsc::{Receiver, TryRecvError, channel};
+
+/// What a file name is asked for.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Purpose {
+    Open,
+    Save,
+    Print,
+    Preset,
+}
+
+impl Purpose {
+    fn title(self) -> &'static str {
+        match self {
+            Self::Open => "Open a layout",
+            Self::Save => "Save the layout as",
+            Self::Print => "Print to a file",
+            Self::Preset => "Save the spacing as a preset",
+        }
+    }
+
+    fn button(self) -> &'static str {
+        match self {
+            Self::Open => "Open",
+            Self::Save | Self::Preset => "Save",
+            Self::Print => "Print",
+        }
+    }
+
+    fn hint(self) -> &'static str {
+        match self {
+            Self::Open | Self::Save | Self::Preset => "a file ending in .ron",
+            Self::Print => "a file ending in .pdf, .svg or .dxf",
+        }
+    }
+}
+
+/// What stands before the window.
+#[derive(Debug)]
+pub(crate) enum Dialog {
+    /// A file is to be named.
+    File(FileDialog),
+    /// The layout has changes that no file holds.
+    Unsaved {
+        /// The layout's name.
+        name: String,
+    },
+}
+
+/// A field for a file's name, and the system's own picker if it has one.
+#[derive(Debug)]
+pub(crate) struct FileDialog {
+    purpose: Purpose,
+    path: String,
+    preset: String,
+    focused: bool,
+    picker: Option<Receiver<Option<PathBuf>>>,
+}
+
+impl FileDialog {
+    pub(crate) fn new(purpose: Purpose, folder: Option<&Path>, name: &str) -> Self {
+        let path = folder.map_or_else(|| PathBuf::from(name), |folder| folder.join(name));
+        Self { purpose, path: path.display().to_string(), preset: String::new(), focused: false, picker: None }
+    }
+}
+
+impl Dialog {
+    pub(crate) fn show(&mut self, asks: &mut Vec<Ask>, ui: &mut Ui) {
+        let modal = egui::Modal::new(egui::Id::unique("dialog")).show(ui.ctx(), |ui| {
+            ui.set_width(460.0);
+            match self {
+                Self::File(file) => file.show(asks, ui),
+                Self::Unsaved { name } => unsaved(name, asks, ui),
+            }
+        });
+        if modal.should_close() {
+            asks.push(Ask::CloseDialog);
+        }
+    }
+}
+
+fn unsaved(name: &str, asks: &mut Vec<Ask>, ui: &mut Ui) {
+    ui.heading("Save the changes?");
+    ui.label(format!("\"{name}\" has changes that are in no file yet."));
+    ui.add_space(8.0);
+    ui.horizontal(|ui| {
+        if ui.button("Save").clicked() {
+            asks.push(Ask::CloseDialog);
+            asks.push(Ask::Act(super::action::Action::Save));
+        }
+        if ui.button("Go on without saving").clicked() {
+            asks.push(Ask::GoOn);
+        }
+        if ui.button("Stay").clicked() {
+            asks.push(Ask::CloseDialog);
+        }
+    });
+}
+
+impl FileDialog {
+    fn show(&mut self, asks: &mut Vec<Ask>, ui: &mut Ui) {
+        self.take_picked();
+        ui.heading(self.purpose.title());
+        if self.purpose == Purpose::Preset {
+            ui.horizontal(|ui| {
+                let label = ui.label("Name");
+                ui.add(TextEdit::singleline(&mut self.preset).desired_width(300.0)).labelled_by(label.id);
+            });
+        }
+        let mut entered = false;
+        ui.horizontal(|ui| {
+            let label = ui.label("File");
+            let field = ui.add(TextEdit::singleline(&mut self.path).desired_width(320.0)).labelled_by(label.id);
+            if !self.focused {
+                field.request_focus();
+                self.focused = true;
+            }
+            entered = field.lost_focus() && ui.input(|input| input.key_pressed(Key::Enter));
+            if ui.add_enabled(self.picker.is_none(), egui::Button::new("Browse…")).clicked() {
+                self.browse(ui.ctx().clone());
+            }
+        });
+        ui.label(RichText::new(self.purpose.hint()).weak());
+        let path = PathBuf::from(self.path.trim());
+        if self.purpose != Purpose::Open && path.is_file() {
+            let kept = backup_path(&path);
+            let words = format!("There is a file of that name; it is kept as {}.", kept.file_name().unwrap_or_default().to_string_lossy());
+            ui.label(RichText::new(words).color(Palette::of(ui.ctx()).warn));
+        }
+        ui.add_space(8.0);
+        ui.horizontal(|ui| {
+            let ready = !self.path.trim().is_empty() && (self.purpose != Purpose::Preset || !self.preset.trim().is_empty());
+            if ui.add_enabled(ready, egui::Button::new(self.purpose.button())).clicked() || (entered && ready) {
+                asks.push(Ask::CloseDialog);
+                asks.push(self.ask(path));
+            }
+            if ui.button("Cancel").clicked() {
+                asks.push(Ask::CloseDialog);
+            }
+        });
+    }
+
+    fn ask(&self, path: PathBuf) -> Ask {
+        match self.purpose {
+            Purpose::Open => Ask::Open(path),
+            Purpose::Save => Ask::SaveTo(with_ending(path, "ron")),
+            Purpose::Print => Ask::PrintTo(path),
+            Purpose::Preset => Ask::SavePreset { name: self.preset.trim().to_owned(), path: with_ending(path, "ron") },
+        }
+    }
+
+    /// Asks the system's own picker, on another thread: it may take its time, and there may be none.
+    fn browse(&mut self, ctx: egui::Context) {
+        let (sender, receiver) = channel();
+        let path = PathBuf::from(self.path.trim());
+        let opening = self.purpose == Purpose::Open;
+        let spawned = std::thread::Builder::new().name("picker".to_owned()).spawn(move || {
+            let mut picker = rfd::FileDialog::new();
+            if let Some(folder) = path.parent().filter(|folder| folder.is_dir()) {
+                picker = picker.set_directory(folder);
+            }
+            let name = path.file_name().unwrap_or_default().to_string_lossy().into_owned();
+            let picked = if opening { picker.pick_file() } else { picker.set_file_name(name).save_file() };
+            let _gone = sender.send(picked);
+            ctx.request_repaint();
+        });
+        self.picker = spawned.is_ok().then_some(receiver);
+    }
+
+    fn take_picked(&mut self) {
+        let Some(receiver) = &self.picker else { return };
+        match receiver.try_recv() {
+            Ok(picked) => {
+                self.path = picked.map_or_else(|| self.path.clone(), |path| path.display().to_string());
+                self.picker = None;
+            }
+            Err(TryRecvError::Disconnected) => self.picker = None,
+            Err(TryRecvError::Empty) => {}
+        }
+    }
+}
+
+/// A path with this ending, added where there is none.
+fn with_ending(path: PathBuf, ending: &str) -> PathBuf {
+    if path.extension().is_some() { path } else { path.with_extension(ending) }
+}

@@ -1,0 +1,120 @@
+//! Fields to write lengths and numbers in: sums and units are understood, and what is wrong is said beside the field.
+
+use super::context::Context;
+use super::theme::Palette;
+use crate::measure::{neat, parse_length};
+use egui::{Id, Key, Response, RichText, TextEdit, Ui};
+
+/// A text under the pen, kept while its field has the focus.
+#[derive(Debug, Clone, Default)]
+struct Draft {
+    text: String,
+    refusal: Option<String>,
+}
+
+/// A labelled field with a length in mm; the new one when it was changed to something that can be read.
+pub(super) fn length(ctx: &Context<'_>, ui: &mut Ui, label: &str, value_mm: f64) -> Option<f64> {
+    let read = |text: &str| parse_length(text, ctx.unit()).map_err(|error| error.to_string());
+    labelled(ui, label, |ui| draft(ui, label, &ctx.lengths.format(value_mm), read))
+}
+
+/// A labelled field with a length that need not be given; `Some(None)` when it was emptied.
+pub(super) fn optional_length(ctx: &Context<'_>, ui: &mut Ui, label: &str, value_mm: Option<f64>) -> Option<Option<f64>> {
+    let written = value_mm.map_or_else(String::new, |value| ctx.lengths.format(value));
+    let read = |text: &str| match text.trim() {
+        "" => Ok(None),
+        text => parse_length(text, ctx.unit()).map(Some).map_err(|error| error.to_string()),
+    };
+    labelled(ui, label, |ui| draft(ui, label, &written, read))
+}
+
+/// A labelled field with a plain number that need not be given.
+pub(super) fn optional_number(ui: &mut Ui, label: &str, value: Option<f64>) -> Option<Option<f64>> {
+    let read = |text: &str| match text.trim() {
+        "" => Ok(None),
+        text => text.replace(',', ".").parse().map(Some).map_err(|_: std::num::ParseFloatError| format!("\"{text}\" is no number")),
+    };
+    labelled(ui, label, |ui| draft(ui, label, &value.map_or_else(String::new, neat), read))
+}
+
+/// A labelled field with a plain number.
+pub(super) fn number(ui: &mut Ui, label: &str, value: f64) -> Option<f64> {
+    let read = |text: &str| text.trim().replace(',', ".").parse::<f64>().map_err(|_| format!("\"{text}\" is no number"));
+    labelled(ui, label, |ui| draft(ui, label, &neat(value), read))
+}
+
+/// A labelled field with a count.
+pub(super) fn count(ui: &mut Ui, label: &str, value: u32) -> Option<u32> {
+    let read = |text: &str| text.trim().parse::<u32>().map_err(|_| format!("\"{text}\" is no whole number"));
+    labelled(ui, label, |ui| draft(ui, label, &value.to_string(), read))
+}
+
+/// A labelled field with words.
+pub(super) fn words(ui: &mut Ui, label: &str, value: &str) -> Option<String> {
+    labelled(ui, label, |ui| draft(ui, label, value, |text| Ok(text.to_owned())))
+}
+
+/// A label and what it names on one line, the fields under each other.
+pub(super) fn labelled<T>(ui: &mut Ui, label: &str, add: impl FnOnce(&mut Ui) -> (Response, T)) -> T {
+    ui.horizontal(|ui| {
+        let name = ui.add_sized([LABEL_WIDTH, ui.spacing().interact_size.y], egui::Label::new(label).halign(egui::Align::LEFT).truncate());
+        let (response, value) = add(ui);
+        response.labelled_by(name.id);
+        value
+    })
+    .inner
+}
+
+/// Room for a field's name, points.
+const LABEL_WIDTH: f32 = 150.0;
+/// Breadth of a field, points.
+const FIELD_WIDTH: f32 = 128.0;
+
+/// A text that becomes a value when the field is left or Enter is pressed; Escape gives the old one back.
+fn draft<T>(ui: &mut Ui, label: &str, written: &str, read: impl Fn(&str) -> Result<T, String>) -> (Response, Option<T>) {
+    let id: Id = ui.make_persistent_id(("draft", label));
+    let mut draft = ui.data(|data| data.get_temp::<Draft>(id)).unwrap_or_else(|| Draft { text: written.to_owned(), refusal: None });
+    let edit = TextEdit::singleline(&mut draft.text).desired_width(FIELD_WIDTH).id(id.with("edit"));
+    let mut response = ui.add(edit);
+    if response.gained_focus() {
+        select_all(ui, response.id, &draft.text);
+    }
+    let mut value = None;
+    if response.lost_focus() && ui.input(|input| input.key_pressed(Key::Escape)) {
+        ui.data_mut(|data| data.remove::<Draft>(id));
+        return (response, None);
+    }
+    if response.lost_focus() && draft.text != written {
+        match read(&draft.text) {
+            Ok(read) => {
+                value = Some(read);
+                draft = Draft::default();
+            }
+            Err(refusal) => draft.refusal = Some(refusal),
+        }
+    }
+    if response.changed() {
+        draft.refusal = None;
+    }
+    let keep = response.has_focus() || draft.refusal.is_some();
+    if let Some(refusal) = &draft.refusal {
+        let palette = Palette::of(ui.ctx());
+        response = response.on_hover_text(refusal);
+        ui.label(RichText::new("!").strong().color(palette.refused)).on_hover_text(refusal);
+    }
+    ui.data_mut(|data| {
+        if keep {
+            data.insert_temp(id, draft);
+        } else {
+            data.remove::<Draft>(id);
+        }
+    });
+    (response, value)
+}
+
+fn select_all(ui: &Ui, id: Id, text: &str) {
+    let mut state = egui::text_edit::TextEditState::load(ui.ctx(), id).unwrap_or_default();
+    let end = egui::text::CCursor::new(text.chars().count());
+    state.cursor.set_char_range(Some(egui::text::CCursorRange::two(egui::text::CCursor::new(0), end)));
+    state.store(ui.ctx(), id);
+}

@@ -1,0 +1,83 @@
+//! The command finder: a few letters of anything that can be done.
+
+use super::action::{Action, Possible};
+use super::context::Ask;
+use egui::{Key, RichText, TextEdit, Ui};
+
+/// The finder while it is open.
+#[derive(Debug, Default)]
+pub(crate) struct Finder {
+    text: String,
+    chosen: usize,
+}
+
+impl Finder {
+    /// Shows it; whether it stays open.
+    pub(crate) fn show(&mut self, possible: Possible, asks: &mut Vec<Ask>, ui: &mut Ui) -> bool {
+        let mut open = true;
+        let modal = egui::Modal::new(egui::Id::unique("finder")).show(ui.ctx(), |ui| {
+            ui.set_width(420.0);
+            let label = ui.label(RichText::new("Find a command").strong());
+            let field = ui.add(TextEdit::singleline(&mut self.text).desired_width(f32::INFINITY).hint_text("a few letters")).labelled_by(label.id);
+            field.request_focus();
+            if field.changed() {
+                self.chosen = 0;
+            }
+            let found = found(&self.text, possible);
+            let (down, up) = ui.input(|input| (input.key_pressed(Key::ArrowDown), input.key_pressed(Key::ArrowUp)));
+            if down {
+                self.chosen = (self.chosen + 1).min(found.len().saturating_sub(1));
+            }
+            if up {
+                self.chosen = self.chosen.saturating_sub(1);
+            }
+            for (index, &action) in found.iter().enumerate() {
+                let keys = action.shortcut().map_or_else(String::new, |keys| format!("   {}", ui.ctx().format_shortcut(&keys)));
+                let entry = ui.selectable_label(index == self.chosen, format!("{}{keys}", action.label())).on_hover_text(action.tooltip());
+                if entry.clicked() {
+                    asks.push(Ask::Act(action));
+                    open = false;
+                }
+            }
+            if found.is_empty() {
+                ui.label(RichText::new("Nothing has these letters.").weak());
+            }
+            if ui.input(|input| input.key_pressed(Key::Enter)) {
+                asks.extend(found.get(self.chosen).copied().map(Ask::Act));
+                open = false;
+            }
+        });
+        open && !modal.should_close()
+    }
+}
+
+/// Actions that can be done now and have the letters in order, those that have them together first.
+fn found(text: &str, possible: Possible) -> Vec<Action> {
+    let wanted = text.trim().to_lowercase();
+    let together = |action: &Action| action.label().to_lowercase().contains(&wanted);
+    let in_order = |action: &Action| {
+        let label = action.label().to_lowercase();
+        let mut letters = label.chars();
+        wanted.chars().all(|letter| letters.any(|other| other == letter))
+    };
+    let mut found: Vec<Action> = Action::ALL.into_iter().filter(|action| *action != Action::Find && action.is_enabled(possible)).collect();
+    found.retain(in_order);
+    found.sort_by_key(|action| !together(action));
+    found.truncate(9);
+    found
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn letters_in_order_find_commands() {
+        let all = Possible { document: true, undo: true, redo: true };
+        assert_eq!(found("print", all)[0], Action::Print);
+        assert_eq!(found("svas", all)[0], Action::SaveAs);
+        assert!(found("xyzzy", all).is_empty());
+        let none = Possible { document: false, undo: false, redo: false };
+        assert!(!found("", none).contains(&Action::Save));
+    }
+}

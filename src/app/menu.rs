@@ -1,0 +1,93 @@
+//! The bar along the top: menus, and the steps of the work.
+
+use super::action::{Action, Possible};
+use super::canvas::Showing;
+use super::context::Ask;
+use super::step::Step;
+use super::theme::Palette;
+use crate::layout::Figures;
+use egui::{Button, Color32, RichText, Sense, Stroke, Ui, vec2};
+
+const FILE: &[Action] = &[Action::New, Action::Open, Action::Save, Action::SaveAs, Action::SavePreset, Action::Print, Action::Quit];
+const EDIT: &[Action] = &[Action::Undo, Action::Redo, Action::ReleaseBinds, Action::Find];
+const VIEW: &[Action] = &[
+    Action::Show(Showing::AsLaid),
+    Action::Show(Showing::Front),
+    Action::Show(Showing::Back),
+    Action::Fit,
+    Action::Closer,
+    Action::Farther,
+    Action::Metric,
+    Action::Inches,
+    Action::Dark,
+    Action::Light,
+    Action::AsSystem,
+];
+
+/// What the bar shows besides the actions.
+pub(crate) struct Bar<'a> {
+    pub(crate) possible: Possible,
+    /// What undo and redo would do.
+    pub(crate) undo: Option<&'a str>,
+    pub(crate) redo: Option<&'a str>,
+    pub(crate) figures: Option<&'a Figures>,
+    pub(crate) step: Step,
+}
+
+impl Bar<'_> {
+    pub(crate) fn show(&self, asks: &mut Vec<Ask>, ui: &mut Ui) {
+        egui::MenuBar::new().ui(ui, |ui| {
+            for (name, actions) in [("File", FILE), ("Edit", EDIT), ("View", VIEW)] {
+                ui.menu_button(name, |ui| {
+                    for &action in actions {
+                        self.entry(action, asks, ui);
+                    }
+                });
+            }
+        });
+        if let Some(figures) = self.figures {
+            ui.horizontal(|ui| {
+                for step in Step::ALL {
+                    self.step(step, figures, asks, ui);
+                }
+            });
+        }
+    }
+
+    fn entry(&self, action: Action, asks: &mut Vec<Ask>, ui: &mut Ui) {
+        let label = match (action, self.undo, self.redo) {
+            (Action::Undo, Some(what), _) => format!("Undo {what}"),
+            (Action::Redo, _, Some(what)) => format!("Redo {what}"),
+            _ => action.label().to_owned(),
+        };
+        let mut button = Button::new(label);
+        if let Some(keys) = action.shortcut() {
+            button = button.shortcut_text(ui.ctx().format_shortcut(&keys));
+        }
+        if ui.add_enabled(action.is_enabled(self.possible), button).on_hover_text(action.tooltip()).clicked() {
+            asks.push(Ask::Act(action));
+            ui.close();
+        }
+    }
+
+    /// A step with a mark that says whether it is settled: a full dot, or a ring.
+    fn step(&self, step: Step, figures: &Figures, asks: &mut Vec<Ask>, ui: &mut Ui) {
+        let palette = Palette::of(ui.ctx());
+        let (settled, selected) = (step.is_settled(figures), step == self.step);
+        let (mark, painter) = ui.allocate_painter(vec2(12.0, 24.0), Sense::hover());
+        let tone = if settled { palette.faint } else { palette.warn };
+        if settled {
+            painter.circle_filled(mark.rect.center(), 4.0, tone);
+        } else {
+            painter.circle(mark.rect.center(), 4.0, Color32::TRANSPARENT, Stroke::new(1.8, tone));
+        }
+        let words = RichText::new(step.name()).size(16.5);
+        let words = if selected { words.strong() } else { words };
+        let response = ui.selectable_label(selected, words).on_hover_text(step.state(figures));
+        response.widget_info(|| egui::WidgetInfo::selected(egui::Role::Tab, true, selected, format!("Step {}", step.name())));
+        if response.clicked() {
+            asks.push(Ask::Go(step));
+        }
+        ui.add_space(6.0);
+    }
+}

@@ -1,0 +1,44 @@
+//! The window: the maker's table. The only module that names the toolkit it is drawn with.
+//!
+//! Panels read a [`context::Context`] and push what they ask for; [`App`] does it when everything is drawn. It holds no arithmetic
+//! of the trade.
+
+mod action;
+mod canvas;
+mod context;
+mod dialog;
+mod field;
+mod finder;
+mod menu;
+mod panel;
+mod rod;
+mod settings;
+mod sheets;
+mod step;
+mod theme;
+mod welcome;
+mod work;
+
+pub use work::App;
+
+use std::path::PathBuf;
+
+/// The window's name, also the name of the folder in which the program keeps its settings.
+const NAME: &str = "Pleatwright";
+
+/// Opens the window, with a layout if one is named.
+///
+/// # Errors
+/// What the system said when there is no display to open a window on.
+pub fn open_window(layout: Option<PathBuf>) -> Result<(), String> {
+    let viewport = egui::ViewportBuilder::default()
+        .with_title(NAME)
+        .with_app_id("pleatwright")
+        .with_inner_size([1280.0, 860.0])
+        .with_min_inner_size([760.0, 520.0])
+        .with_drag_and_drop(true);
+    let options = eframe::NativeOptions { viewport, persist_window: true, ..eframe::NativeOptions::default() };
+    let home = eframe::storage_dir(NAME);
+    let creator: eframe::AppCreator<'_> = Box::new(move |creation| Ok(Box::new(App::new(&creation.egui_ctx, home, layout))));
+    eframe::run_native(NAME, options, creator).map_err(|error| error.to_string())
+}

@@ -1,0 +1,91 @@
+//! Centring, centre, arcs and pleats.
+
+use super::{choice, heading};
+use crate::app::context::{Ask, Context};
+use crate::app::field;
+use crate::edit::EditCommand;
+use crate::geometry::{Centre, Centring, Pleats};
+use egui::{RichText, Ui};
+use kurbo::Point;
+
+pub(crate) fn burst(ctx: &Context<'_>, asks: &mut Vec<Ask>, ui: &mut Ui) {
+    let burst = ctx.layout.burst();
+    heading(ui, "How it lies");
+    let all = [Centring::Nested, Centring::PlainHalf, Centring::Open];
+    if let Some(centring) = choice(ui, "Centring", burst.centring(), &all, |centring| centring.name().to_owned()) {
+        asks.push(Ask::Edit(EditCommand::SetCentring(centring)));
+    }
+    ui.label(RichText::new(burst.centring().matching()).weak());
+    centre(ctx, asks, ui);
+    heading(ui, "Arcs");
+    if let Some(radius_mm) = field::length(ctx, ui, "Guide arc", burst.guide_radius_mm()) {
+        asks.push(Ask::Edit(EditCommand::SetGuideRadius(radius_mm)));
+    }
+    further(ctx, asks, ui);
+    pleats(ctx, asks, ui);
+}
+
+fn centre(ctx: &Context<'_>, asks: &mut Vec<Ask>, ui: &mut Ui) {
+    heading(ui, "Burst centre");
+    let centre = ctx.layout.burst().centre();
+    if let Some(x) = field::length(ctx, ui, "From the centre line", centre.x) {
+        asks.push(Ask::Edit(EditCommand::MoveCentre(Point::new(x, centre.y))));
+    }
+    let figures = &ctx.figures.burst;
+    let by_middle = matches!(ctx.layout.raw().burst.centre, Centre::AboveMiddle { .. });
+    let middle_mm = figures.centre_below_shoulder_mm + figures.centre_above_middle_mm;
+    if let Some(below) = field::length(ctx, ui, "Below the shoulder", figures.centre_below_shoulder_mm) {
+        asks.push(Ask::Edit(EditCommand::MoveCentre(Point::new(centre.x, below))));
+    }
+    if let Some(above) = field::length(ctx, ui, "Above the middle", figures.centre_above_middle_mm) {
+        asks.push(Ask::Edit(EditCommand::MoveCentre(Point::new(centre.x, middle_mm - above))));
+    }
+    let mut keep_middle = by_middle;
+    if ui.checkbox(&mut keep_middle, "Keep its rise above the middle when the garment changes").changed() {
+        asks.push(Ask::Edit(EditCommand::MeasureCentreFromMiddle(keep_middle)));
+    }
+}
+
+fn further(ctx: &Context<'_>, asks: &mut Vec<Ask>, ui: &mut Ui) {
+    let arcs = ctx.layout.burst().further_arcs_mm().to_vec();
+    for (index, &radius_mm) in arcs.iter().enumerate() {
+        let changed = field::optional_length(ctx, ui, &format!("Further arc {}", index + 1), Some(radius_mm));
+        if let Some(value) = changed {
+            let mut arcs = arcs.clone();
+            match value {
+                Some(radius_mm) => arcs[index] = radius_mm,
+                None => drop(arcs.remove(index)),
+            }
+            asks.push(Ask::Edit(EditCommand::SetFurtherArcs(arcs)));
+        }
+    }
+    if ui.button("Add an arc").on_hover_text("An arc for orientation; empty its field to take it away").clicked() {
+        let next_mm = (ctx.layout.burst().guide_radius_mm() * 0.5).round();
+        asks.push(Ask::Edit(EditCommand::SetFurtherArcs(arcs.into_iter().chain([next_mm]).collect())));
+    }
+}
+
+fn pleats(ctx: &Context<'_>, asks: &mut Vec<Ask>, ui: &mut Ui) {
+    heading(ui, "Pleats");
+    let figures = &ctx.figures.burst;
+    let depth_mm = match ctx.layout.raw().burst.pleats {
+        Pleats::Depth { depth_mm } => depth_mm,
+        Pleats::Count { .. } => figures.pleat_depth_mm,
+    };
+    if let Some(depth_mm) = field::length(ctx, ui, "Depth at the guide arc", depth_mm) {
+        asks.push(Ask::Edit(EditCommand::SetPleats(Pleats::Depth { depth_mm })));
+    }
+    if let Some(count) = field::count(ui, "Number of pleats", figures.pleats) {
+        asks.push(Ask::Edit(EditCommand::SetPleats(Pleats::Count { count })));
+    }
+    ui.label(
+        RichText::new(format!(
+            "{} pleats of {}, {:.1}° each, {} layers in each",
+            figures.pleats,
+            ctx.lengths.format(figures.pleat_depth_mm),
+            figures.pleat_angle_deg,
+            figures.layers
+        ))
+        .weak(),
+    );
+}

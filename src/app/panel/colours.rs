@@ -1,0 +1,121 @@
+//! Colours of garment and sections.
+
+use super::{choice, heading};
+use crate::app::context::{Ask, Context};
+use crate::app::field;
+use crate::edit::EditCommand;
+use crate::layout::{Colours, RotationStart, Srgb, Swatch};
+use egui::{RichText, Ui};
+
+pub(crate) fn colours(ctx: &Context<'_>, asks: &mut Vec<Ask>, ui: &mut Ui) {
+    let raw = ctx.layout.raw();
+    heading(ui, "The garment now");
+    let white = Swatch { name: "white".to_owned(), srgb: Srgb { red: 245, green: 243, blue: 234 } };
+    let garment = raw.garment.colour.clone().unwrap_or(white);
+    if let Some(changed) = swatch(ui, "Garment", &garment) {
+        asks.push(Ask::Edit(EditCommand::SetGarmentColour(Some(changed))));
+    }
+    heading(ui, "Dyes in rotation");
+    let now = &raw.colours;
+    let mut ask = |colours: Colours| asks.push(Ask::Edit(EditCommand::SetColours(colours)));
+    let last = now.rotation.len().saturating_sub(1);
+    for (index, one) in now.rotation.iter().enumerate() {
+        ui.push_id(index, |ui| {
+            if let Some(changed) = swatch(ui, &format!("Dye {}", index + 1), one) {
+                ask(renamed(now, index, changed));
+            }
+            ui.horizontal(|ui| {
+                ui.add_space(158.0);
+                if ui.add_enabled(index > 0, egui::Button::new("Up").small()).clicked() {
+                    ask(with(now, |rotation| rotation.swap(index, index - 1)));
+                }
+                if ui.add_enabled(index < last, egui::Button::new("Down").small()).clicked() {
+                    ask(with(now, |rotation| rotation.swap(index, index + 1)));
+                }
+                if ui.small_button("Remove").clicked() {
+                    ask(without(now, index));
+                }
+            });
+        });
+    }
+    if ui.button("Add a dye").clicked() {
+        let name = (1..).map(|n| format!("dye {n}")).find(|name| now.rotation.iter().all(|other| other.name != *name));
+        let added = Swatch { name: name.unwrap_or_default(), srgb: Srgb { red: 60, green: 110, blue: 90 } };
+        ask(with(now, |rotation| rotation.push(added)));
+    }
+    let starts = [RotationStart::Centre, RotationStart::Edge];
+    let start_name = |start| if start == RotationStart::Centre { "at the centre" } else { "at the edge" }.to_owned();
+    if let Some(start) = choice(ui, "The rotation starts", now.start, &starts, start_name) {
+        ask(Colours { start, ..now.clone() });
+    }
+    sections(ctx, asks, ui);
+}
+
+fn with(now: &Colours, change: impl FnOnce(&mut Vec<Swatch>)) -> Colours {
+    let mut colours = now.clone();
+    change(&mut colours.rotation);
+    colours
+}
+
+/// A changed dye keeps the sections that were given it by name.
+fn renamed(now: &Colours, index: usize, changed: Swatch) -> Colours {
+    let mut colours = now.clone();
+    let earlier = std::mem::replace(&mut colours.rotation[index], changed.clone()).name;
+    colours.single.values_mut().filter(|name| **name == earlier).for_each(|name| name.clone_from(&changed.name));
+    colours
+}
+
+/// Sections that were given a removed dye by name get their turn back.
+fn without(now: &Colours, index: usize) -> Colours {
+    let mut colours = now.clone();
+    let removed = colours.rotation.remove(index).name;
+    colours.single.retain(|_, name| *name != removed);
+    colours
+}
+
+/// A name and a colour.
+fn swatch(ui: &mut Ui, label: &str, now: &Swatch) -> Option<Swatch> {
+    let mut rgb = [now.srgb.red, now.srgb.green, now.srgb.blue];
+    let mut changed = None;
+    ui.horizontal(|ui| {
+        let button = ui.color_edit_button_srgb(&mut rgb);
+        button.widget_info(|| egui::WidgetInfo::labeled(egui::Role::Button, true, format!("{label}: colour")));
+        if button.changed() {
+            changed = Some(Swatch { srgb: Srgb { red: rgb[0], green: rgb[1], blue: rgb[2] }, ..now.clone() });
+        }
+        if let Some(name) = field::words(ui, label, &now.name) {
+            changed = Some(Swatch { name, ..now.clone() });
+        }
+    });
+    changed
+}
+
+fn sections(ctx: &Context<'_>, asks: &mut Vec<Ask>, ui: &mut Ui) {
+    heading(ui, "Sections, from the centre");
+    let colours = &ctx.layout.raw().colours;
+    let names: Vec<Option<String>> = std::iter::once(None).chain(colours.rotation.iter().map(|swatch| Some(swatch.name.clone()))).collect();
+    for section in &ctx.figures.sections {
+        let own = colours.single.get(&section.number).cloned();
+        let label = format!("Section {}, {:.1} g", section.number, section.mass_g);
+        let turn = section.colour.clone().unwrap_or_else(|| "none".to_owned());
+        let mut chosen = own.clone();
+        field::labelled(ui, &label, |ui| {
+            let shown = own.clone().unwrap_or_else(|| format!("{turn} (its turn)"));
+            let combo = egui::ComboBox::from_id_salt(&label).width(140.0).selected_text(shown).show_ui(ui, |ui| {
+                for name in &names {
+                    ui.selectable_value(&mut chosen, name.clone(), name.as_deref().unwrap_or("its turn"));
+                }
+            });
+            (combo.response, ())
+        });
+        if chosen != own {
+            asks.push(Ask::Edit(EditCommand::SetSectionColour(section.number, chosen)));
+        }
+    }
+    if ctx.figures.colours.is_empty() {
+        ui.label(RichText::new("Add a dye to give the sections colours.").weak());
+    }
+    for colour in &ctx.figures.colours {
+        ui.label(format!("{}: {:.1} g of cloth in {} sections", colour.name, colour.mass_g, colour.sections.len()));
+    }
+}

@@ -1,0 +1,116 @@
+//! Garment, measurements, cloth and wash.
+
+use super::{choice, heading};
+use crate::app::context::{Ask, Context};
+use crate::app::field;
+use crate::app::theme::Palette;
+use crate::edit::EditCommand;
+use crate::geometry::{Cloth, GarmentKind, Measure, Origin, Panel};
+use crate::layout::raw::WashV1;
+use egui::{Pos2, Rect, RichText, Sense, Shape, Stroke, Ui, vec2};
+use kurbo::Point;
+
+pub(crate) fn garment(ctx: &Context<'_>, asks: &mut Vec<Ask>, ui: &mut Ui) {
+    let raw = ctx.layout.raw();
+    if let Some(name) = field::words(ui, "Name", &raw.name) {
+        asks.push(Ask::Edit(EditCommand::Rename(name)));
+    }
+    if let Some(note) = field::words(ui, "Note", &raw.note) {
+        asks.push(Ask::Edit(EditCommand::SetNote(note)));
+    }
+    if let Some(kind) = choice(ui, "Kind", raw.garment.kind, &GarmentKind::ALL, |kind| kind.name().to_owned()) {
+        asks.push(Ask::Edit(EditCommand::SetKind(kind)));
+    }
+    size(ctx, asks, ui);
+    heading(ui, "Measurements");
+    ui.label(RichText::new("Empty a field to go back to the size's.").weak());
+    let mut shown = None;
+    for measurement in ctx.layout.garment().measurements() {
+        let measure = measurement.measure;
+        let label = capitalised(measure.name());
+        let row = ui.scope(|ui| field::optional_length(ctx, ui, &label, Some(measurement.value_mm)));
+        if let Some(value) = row.inner {
+            asks.push(Ask::Edit(EditCommand::SetMeasure(measure, value)));
+        }
+        let status = measurement.status.map_or_else(|| "measured by you".to_owned(), |status| status.words().to_owned());
+        let origin = if measurement.origin == Origin::Overridden { "" } else { measurement.origin.words() };
+        row.response.on_hover_text(format!("{}\n{origin} {status}", measure.how_to_measure()));
+        if ui.rect_contains_pointer(ui.min_rect().intersect(last_row(ui))) {
+            shown = Some(measure);
+        }
+    }
+    figure(ctx, ui, shown);
+    cloth(ctx, asks, ui);
+}
+
+/// The rectangle of the row that was added last.
+fn last_row(ui: &Ui) -> Rect {
+    let below = ui.cursor().top();
+    let height = ui.spacing().interact_size.y + ui.spacing().item_spacing.y;
+    Rect::from_min_max(Pos2::new(ui.min_rect().left(), below - height), Pos2::new(ui.min_rect().right(), below))
+}
+
+fn size(ctx: &Context<'_>, asks: &mut Vec<Ask>, ui: &mut Ui) {
+    let now = ctx.layout.garment().size();
+    let sizes: Vec<_> = ctx.layout.garment().kind().sizes().into_iter().map(|size| Some(size.name)).chain([None]).collect();
+    let name = |size: Option<crate::geometry::SizeName>| size.map_or_else(|| "by measurements".to_owned(), |size| size.to_string());
+    if let Some(size) = choice(ui, "Size", now, &sizes, name) {
+        asks.push(Ask::Edit(EditCommand::SetSize(size.map(|size| size.to_string()))));
+    }
+}
+
+/// A small figure of the garment that shows where a measurement is taken.
+fn figure(ctx: &Context<'_>, ui: &mut Ui, shown: Option<Measure>) {
+    let palette = Palette::of(ui.ctx());
+    let (response, painter) = ui.allocate_painter(vec2(ui.available_width().min(290.0), 190.0), Sense::hover());
+    let panels = ctx.layout.fold().panels();
+    let back = shown.is_some_and(|measure| matches!(measure, Measure::BackNeckDrop | Measure::AcrossBack | Measure::HoodHeight | Measure::HoodDepth));
+    let Some(outline) = panels.panel(if back { Panel::Back } else { Panel::Front }).or(Some(&panels.front)) else { return };
+    let view = crate::app::canvas::View::fitting(outline.whole().bounds(), response.rect, false);
+    let mut line: Vec<Pos2> = Vec::new();
+    kurbo::flatten(outline.whole().path(), 0.5, |el| {
+        if let kurbo::PathEl::MoveTo(_) = el {
+            painter.line(std::mem::take(&mut line), Stroke::new(1.5, palette.faint));
+        }
+        line.extend(el.end_point().map(|p| view.screen_from_mm(response.rect, p)));
+    });
+    painter.line(line, Stroke::new(1.5, palette.faint));
+    let words = match shown.and_then(|measure| Some((measure, ctx.layout.garment().figure_line(measure)?))) {
+        Some((measure, ends)) => {
+            let ends = ends.map(|p: Point| view.screen_from_mm(response.rect, p));
+            painter.extend(Shape::dashed_line(&ends, Stroke::new(2.5, palette.accent), 7.0, 3.0));
+            ends.map(|end| painter.circle_filled(end, 4.0, palette.accent));
+            capitalised(measure.name())
+        }
+        None => "Point at a measurement to see where it is taken.".to_owned(),
+    };
+    response.widget_info(|| egui::WidgetInfo::labeled(egui::Role::Image, true, format!("Figure: {words}")));
+    ui.label(RichText::new(words).weak());
+}
+
+fn cloth(ctx: &Context<'_>, asks: &mut Vec<Ask>, ui: &mut Ui) {
+    heading(ui, "Cloth and wash");
+    let now = ctx.layout.raw().garment.cloth;
+    let mut ask = |cloth: Cloth| asks.push(Ask::Edit(EditCommand::SetCloth(cloth)));
+    if let Some(grams_per_m2) = field::number(ui, "Grams per m²", now.grams_per_m2) {
+        ask(Cloth { grams_per_m2, ..now });
+    }
+    if let Some(free_thickness_mm) = field::length(ctx, ui, "Thickness, free", now.free_thickness_mm) {
+        ask(Cloth { free_thickness_mm, ..now });
+    }
+    if let Some(pressed_thickness_mm) = field::length(ctx, ui, "Thickness, pressed", now.pressed_thickness_mm) {
+        ask(Cloth { pressed_thickness_mm, ..now });
+    }
+    let wash = ctx.layout.raw().garment.wash;
+    if let Some(length_percent) = field::number(ui, "Wash, length %", wash.length_percent) {
+        asks.push(Ask::Edit(EditCommand::SetWash(WashV1 { length_percent, ..wash })));
+    }
+    if let Some(width_percent) = field::number(ui, "Wash, width %", wash.width_percent) {
+        asks.push(Ask::Edit(EditCommand::SetWash(WashV1 { width_percent, ..wash })));
+    }
+}
+
+fn capitalised(name: &str) -> String {
+    let mut letters = name.chars();
+    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
+}

@@ -1,0 +1,38 @@
+//! The panel beside the table: what each step of the work lets the maker say.
+
+mod binds;
+mod burst;
+mod colours;
+mod garment;
+mod numbers;
+mod progression;
+mod thread;
+
+pub(super) use binds::binds;
+pub(super) use burst::burst;
+pub(super) use colours::colours;
+pub(super) use garment::garment;
+pub(super) use numbers::numbers;
+pub(super) use thread::thread;
+
+use egui::{ComboBox, Ui};
+
+/// A choice among a few, with its label.
+fn choice<T: Copy + PartialEq>(ui: &mut Ui, label: &str, now: T, all: &[T], name: impl Fn(T) -> String) -> Option<T> {
+    let mut chosen = now;
+    super::field::labelled(ui, label, |ui| {
+        let combo = ComboBox::from_id_salt(label).width(140.0).selected_text(name(now)).show_ui(ui, |ui| {
+            for &one in all {
+                ui.selectable_value(&mut chosen, one, name(one));
+            }
+        });
+        (combo.response, ())
+    });
+    (chosen != now).then_some(chosen)
+}
+
+/// A small heading.
+fn heading(ui: &mut Ui, text: &str) {
+    ui.add_space(6.0);
+    ui.label(egui::RichText::new(text).strong().size(17.0));
+}

@@ -1,0 +1,78 @@
+//! Every number at hand, and what to look out for.
+
+use super::heading;
+use crate::app::canvas::Canvas;
+use crate::app::context::{Ask, Context};
+use crate::app::step::Step;
+use crate::app::theme::Palette;
+use crate::edit::Target;
+use egui::{RichText, Ui};
+
+pub(crate) fn numbers(ctx: &Context<'_>, canvas: &mut Canvas, asks: &mut Vec<Ask>, ui: &mut Ui) {
+    warnings(ctx, asks, ui);
+    heading(ui, "At a glance");
+    let burst = &ctx.figures.burst;
+    let format = |mm| ctx.lengths.format(mm);
+    let rows = [
+        ("Binds", ctx.figures.binds.len().to_string()),
+        ("Pleats", format!("{} of {}", burst.pleats, format(burst.pleat_depth_mm))),
+        ("Centre below shoulder", format(burst.centre_below_shoulder_mm)),
+        ("Whole rings, front", format!("up to {}", format(burst.whole_ring_to_mm.front))),
+        ("Whole rings, back", format!("up to {}", format(burst.whole_ring_to_mm.back))),
+        ("Cloth reaches", format(burst.farthest_mm)),
+        ("Dry cloth", format!("{:.0} g", ctx.figures.garment.cloth.mass_g)),
+        ("Thread in all", format(ctx.figures.thread_mm)),
+    ];
+    egui::Grid::new("glance").num_columns(2).striped(true).show(ui, |ui| {
+        for (name, value) in rows {
+            ui.label(RichText::new(name).weak());
+            ui.label(value);
+            ui.end_row();
+        }
+    });
+    table(ctx, canvas, ui);
+}
+
+fn warnings(ctx: &Context<'_>, asks: &mut Vec<Ask>, ui: &mut Ui) {
+    if ctx.figures.warnings.is_empty() {
+        return;
+    }
+    let palette = Palette::of(ui.ctx());
+    heading(ui, "Look out");
+    for warning in &ctx.figures.warnings {
+        let words = RichText::new(warning.sentence(ctx.lengths)).color(palette.warn);
+        let label = ui.add(egui::Label::new(words).sense(egui::Sense::click()));
+        if label.on_hover_text(format!("Go to {}", Step::of(warning).name())).clicked() {
+            asks.push(Ask::Go(Step::of(warning)));
+        }
+    }
+}
+
+/// The binds as a table; a click selects one.
+fn table(ctx: &Context<'_>, canvas: &mut Canvas, ui: &mut Ui) {
+    heading(ui, "Binds, in numbers");
+    egui::Grid::new("binds").num_columns(5).striped(true).min_col_width(34.0).show(ui, |ui| {
+        for head in ["No.", "String", "Gap", "Wraps", "Thread"] {
+            ui.label(RichText::new(head).weak().small());
+        }
+        ui.end_row();
+        for (bind, placed) in ctx.figures.binds.iter().zip(&ctx.layout.binds().binds) {
+            let target = if placed.is_guide() { Target::GuideArc } else { Target::Bind(placed.id) };
+            let mark = if bind.by_hand { "*" } else { "" };
+            let number = RichText::new(format!("{}{mark}", bind.number));
+            let number = if bind.on_guide_arc { number.strong() } else { number };
+            let name = target.name(ctx.layout);
+            let response = ui.selectable_label(canvas.selected == Some(target), number);
+            response.widget_info(|| egui::WidgetInfo::selected(egui::Role::Button, true, canvas.selected == Some(target), &name));
+            if response.clicked() {
+                canvas.selected = Some(target);
+            }
+            ui.label(ctx.lengths.format(bind.radius_mm));
+            ui.label(ctx.lengths.format(bind.gap_inside_mm));
+            ui.label(bind.wraps.to_string());
+            ui.label(ctx.lengths.format(bind.thread_mm));
+            ui.end_row();
+        }
+    });
+    ui.label(RichText::new("Bold: the guide arc, tied first. *: set by hand.").weak().small());
+}

@@ -1,0 +1,37 @@
+//! What the rod is bound with.
+
+use super::{choice, heading};
+use crate::app::context::{Ask, Context};
+use crate::app::field;
+use crate::edit::EditCommand;
+use crate::geometry::{Thread, ThreadKind};
+use egui::{RichText, Ui};
+
+pub(crate) fn thread(ctx: &Context<'_>, asks: &mut Vec<Ask>, ui: &mut Ui) {
+    let now = *ctx.layout.thread();
+    let mut ask = |thread: Thread| asks.push(Ask::Edit(EditCommand::SetThread(thread)));
+    heading(ui, "Thread");
+    let kinds = [ThreadKind::Waxed, ThreadKind::PlainString, ThreadKind::RubberBand];
+    if let Some(kind) = choice(ui, "Thread", now.kind, &kinds, |kind| kind.name().to_owned()) {
+        ask(Thread { kind, ..now });
+    }
+    let bars = match now.kind {
+        ThreadKind::Waxed => "It tightens on itself and bars a discharge bath: the cloth under it keeps its colour.",
+        ThreadKind::PlainString => "It holds, but lets a bath through: under it most of the colour goes.",
+        ThreadKind::RubberBand => "It holds by its own pull; a bath creeps under it.",
+    };
+    ui.label(RichText::new(bars).weak());
+    if let Some(diameter_mm) = field::length(ctx, ui, "Thickness", now.diameter_mm) {
+        ask(Thread { diameter_mm, ..now });
+    }
+    if let Some(wraps) = field::count(ui, "Wraps", now.wraps) {
+        ask(Thread { wraps, ..now });
+    }
+    if let Some(thin_extra_wraps) = field::count(ui, "More where thin", now.thin_extra_wraps) {
+        ask(Thread { thin_extra_wraps, ..now });
+    }
+    if let Some(tail_mm) = field::length(ctx, ui, "Each tail", now.tail_mm) {
+        ask(Thread { tail_mm, ..now });
+    }
+    ui.label(format!("Thread to cut in all: {}", ctx.lengths.format(ctx.figures.thread_mm)));
+}

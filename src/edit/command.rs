@@ -1,0 +1,189 @@
+//! Everything that can be done to a layout.
+
+use super::binds;
+use crate::geometry::{
+    BindId, Centre, Centring, Cloth, Fit, GarmentKind, Measure, Neighbours, Pleats, Progression, RawMeasures, Side, SpacingPreset, Thread,
+    middle_mm,
+};
+use crate::layout::raw::{LayoutV1, WashV1};
+use crate::layout::{Colours, Layout, LayoutError, Swatch, starter};
+use crate::measure::RuleMarks;
+use kurbo::Point;
+
+/// A change of a layout, in the maker's terms.
+#[derive(Debug, Clone, PartialEq)]
+#[non_exhaustive]
+pub enum EditCommand {
+    /// Gives it another name.
+    Rename(String),
+    /// Writes its note.
+    SetNote(String),
+    /// Takes another kind of garment, with a first layout for it; thread, colours and name stay.
+    SetKind(GarmentKind),
+    /// Takes another size; `None` goes by measurements alone.
+    SetSize(Option<String>),
+    /// Gives a measurement in mm, or goes back to the size's.
+    SetMeasure(Measure, Option<f64>),
+    /// Colours the garment.
+    SetGarmentColour(Option<Swatch>),
+    /// Describes the cloth.
+    SetCloth(Cloth),
+    /// Describes what a wash does.
+    SetWash(WashV1),
+    /// Lays the garment another way.
+    SetCentring(Centring),
+    /// Puts the burst centre somewhere in the garment's frame, mm; measured from shoulder or middle as before.
+    MoveCentre(Point),
+    /// Measures the burst centre from the middle, or from the shoulder; it stays where it is.
+    MeasureCentreFromMiddle(bool),
+    /// Sets the guide arc's radius, mm.
+    SetGuideRadius(f64),
+    /// Sets the further arcs' radii, mm.
+    SetFurtherArcs(Vec<f64>),
+    /// Sets pleat depth or count.
+    SetPleats(Pleats),
+    /// Sets the gaps on one side of the guide arc.
+    SetProgression(Side, Progression),
+    /// Rounds to the marks of a rule.
+    SetMarks(RuleMarks),
+    /// Puts a bind at a radius, mm.
+    PutBind(BindId, f64, Neighbours),
+    /// Adds a bind at a radius, mm.
+    AddBind(f64),
+    /// Takes a bind away.
+    RemoveBind(BindId),
+    /// Gives a bind back to its progression.
+    ReleaseBind(BindId),
+    /// Gives all binds back to their progressions.
+    ReleaseAllBinds,
+    /// Lays a preset's spacing.
+    ApplyPreset(Box<SpacingPreset>, Fit),
+    /// Describes thread and tying.
+    SetThread(Thread),
+    /// Sets the rotation of colours.
+    SetColours(Colours),
+    /// Gives one section (numbered from the centre) a colour of its own, or its turn back.
+    SetSectionColour(u32, Option<String>),
+}
+
+impl EditCommand {
+    /// What it does, for "Undo ..." and "Redo ...".
+    #[must_use]
+    pub fn label(&self) -> String {
+        match self {
+            Self::Rename(_) => "rename".to_owned(),
+            Self::SetNote(_) => "change note".to_owned(),
+            Self::SetKind(kind) => format!("take {kind}"),
+            Self::SetSize(Some(size)) => format!("take size {size}"),
+            Self::SetSize(None) => "go by measurements".to_owned(),
+            Self::SetMeasure(measure, _) => format!("change {}", measure.name()),
+            Self::SetGarmentColour(_) => "colour garment".to_owned(),
+            Self::SetCloth(_) => "change cloth".to_owned(),
+            Self::SetWash(_) => "change wash".to_owned(),
+            Self::SetCentring(centring) => format!("lay it {}", centring.name()),
+            Self::MoveCentre(_) => "move burst centre".to_owned(),
+            Self::MeasureCentreFromMiddle(_) => "measure centre anew".to_owned(),
+            Self::SetGuideRadius(_) => "move guide arc".to_owned(),
+            Self::SetFurtherArcs(_) => "change arcs".to_owned(),
+            Self::SetPleats(_) => "change pleats".to_owned(),
+            Self::SetProgression(side, _) => format!("change {side} spacing"),
+            Self::SetMarks(_) => "change marks".to_owned(),
+            Self::PutBind(bind, ..) => format!("move {}", words(*bind)),
+            Self::AddBind(_) => "add bind".to_owned(),
+            Self::RemoveBind(bind) => format!("remove {}", words(*bind)),
+            Self::ReleaseBind(bind) => format!("release {}", words(*bind)),
+            Self::ReleaseAllBinds => "release all binds".to_owned(),
+            Self::ApplyPreset(preset, _) => format!("apply \"{}\"", preset.name),
+            Self::SetThread(_) => "change thread".to_owned(),
+            Self::SetColours(_) => "change colours".to_owned(),
+            Self::SetSectionColour(section, _) => format!("colour section {section}"),
+        }
+    }
+
+    /// The raw layout that it makes of a layout. Whether that is right, only checking it as a whole can tell.
+    ///
+    /// # Errors
+    /// [`LayoutError`] when it can't even be written down: no first layout for a kind, a preset without a guide radius.
+    pub fn apply(&self, layout: &Layout) -> Result<LayoutV1, LayoutError> {
+        let mut raw = layout.raw().clone();
+        match self.clone() {
+            Self::Rename(name) => raw.name = name,
+            Self::SetNote(note) => raw.note = note,
+            Self::SetKind(kind) => return other_kind(raw, kind),
+            Self::SetSize(size) => raw.garment.size = size,
+            Self::SetMeasure(measure, value_mm) => raw.garment.measures.set(measure, value_mm),
+            Self::SetGarmentColour(colour) => raw.garment.colour = colour,
+            Self::SetCloth(cloth) => raw.garment.cloth = cloth,
+            Self::SetWash(wash) => raw.garment.wash = wash,
+            Self::SetThread(thread) => raw.thread = thread,
+            Self::SetColours(colours) => raw.colours = colours,
+            Self::SetSectionColour(section, Some(colour)) => drop(raw.colours.single.insert(section, colour)),
+            Self::SetSectionColour(section, None) => drop(raw.colours.single.remove(&section)),
+            burst_or_binds => burst_or_binds.apply_to_burst(layout, &mut raw)?,
+        }
+        Ok(raw)
+    }
+
+    fn apply_to_burst(self, layout: &Layout, raw: &mut LayoutV1) -> Result<(), LayoutError> {
+        match self {
+            Self::SetCentring(centring) => raw.burst.centring = centring,
+            Self::MoveCentre(to) => raw.burst.centre = moved(raw.burst.centre, layout, to),
+            Self::MeasureCentreFromMiddle(from_middle) => {
+                let centre = layout.burst().centre();
+                let like = if from_middle { FROM_MIDDLE } else { FROM_SHOULDER };
+                raw.burst.centre = moved(like, layout, centre);
+            }
+            Self::SetGuideRadius(radius_mm) => raw.burst.guide_radius_mm = radius_mm,
+            Self::SetFurtherArcs(radii_mm) => raw.burst.further_arcs_mm = radii_mm,
+            Self::SetPleats(pleats) => raw.burst.pleats = pleats,
+            Self::SetProgression(Side::Inward, progression) => raw.binds.inward = progression,
+            Self::SetProgression(Side::Outward, progression) => raw.binds.outward = progression,
+            Self::SetMarks(marks) => raw.binds.marks = marks,
+            Self::PutBind(bind, at_mm, neighbours) => binds::put(&mut raw.binds.edits, bind, at_mm, neighbours),
+            Self::AddBind(at_mm) => raw.binds.edits.push(crate::geometry::BindEdit::Add { at_mm }),
+            Self::RemoveBind(bind) => binds::remove(&mut raw.binds.edits, bind),
+            Self::ReleaseBind(bind) => binds::release(&mut raw.binds.edits, bind),
+            Self::ReleaseAllBinds => raw.binds.edits.clear(),
+            Self::ApplyPreset(preset, fit) => {
+                let spacing = preset.apply(raw.burst.guide_radius_mm, fit);
+                raw.binds = spacing.map_err(|error| LayoutError { field: "binds".to_owned(), problem: error.into() })?;
+            }
+            _ => {}
+        }
+        Ok(())
+    }
+}
+
+/// A bind in words: binds are numbered by their side, not from the centre, for those numbers change with the spacing.
+fn words(bind: BindId) -> String {
+    match bind {
+        BindId::GUIDE => "guide bind".to_owned(),
+        BindId::Numbered(number) if number < 0 => format!("bind {} inside the guide", -number),
+        BindId::Numbered(number) => format!("bind {number} outside the guide"),
+        BindId::Added(_) => "added bind".to_owned(),
+    }
+}
+
+const FROM_MIDDLE: Centre = Centre::AboveMiddle { from_centre_line_mm: 0.0, above_middle_mm: 0.0 };
+const FROM_SHOULDER: Centre = Centre::BelowShoulder { from_centre_line_mm: 0.0, below_shoulder_mm: 0.0 };
+
+/// A centre at `to`, measured the way `like` is.
+fn moved(like: Centre, layout: &Layout, to: Point) -> Centre {
+    match like {
+        Centre::BelowShoulder { .. } => Centre::BelowShoulder { from_centre_line_mm: to.x, below_shoulder_mm: to.y },
+        Centre::AboveMiddle { .. } => {
+            let above_middle_mm = middle_mm(layout.fold().panels()) - to.y;
+            Centre::AboveMiddle { from_centre_line_mm: to.x, above_middle_mm }
+        }
+    }
+}
+
+fn other_kind(raw: LayoutV1, kind: GarmentKind) -> Result<LayoutV1, LayoutError> {
+    let sizes = kind.sizes();
+    let usual = sizes.iter().map(|size| size.name.to_string()).find(|name| raw.garment.size.as_ref() == Some(name));
+    let size = usual.or_else(|| sizes.get(sizes.len() / 2).map(|size| size.name.to_string()));
+    let first = starter(kind, size.as_deref(), &RawMeasures::default())?;
+    let garment = crate::layout::raw::GarmentV1 { colour: raw.garment.colour, cloth: raw.garment.cloth, ..first.garment };
+    let colours = Colours { single: std::collections::BTreeMap::new(), ..raw.colours };
+    Ok(LayoutV1 { name: raw.name, note: raw.note, garment, thread: raw.thread, colours, limits: raw.limits, ..first })
+}

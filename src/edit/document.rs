@@ -1,0 +1,172 @@
+//! The document: a layout with its history, its figures and its file.
+
+use super::{EditCommand, History};
+use crate::layout::raw::LayoutV1;
+use crate::layout::{Figures, Layout, LayoutError};
+use crate::store::{ReadError, SaveError, layout_text, read_layout, save};
+use std::fs;
+use std::path::{Path, PathBuf};
+use std::sync::Arc;
+use std::time::SystemTime;
+
+/// A layout being worked on. Right at every moment: a change that would make it wrong is refused.
+#[derive(Debug, Clone)]
+pub struct Document {
+    history: History,
+    layout: Arc<Layout>,
+    figures: Arc<Figures>,
+    /// The state that the file holds.
+    saved: Option<Arc<LayoutV1>>,
+    path: Option<PathBuf>,
+    written: Option<SystemTime>,
+}
+
+/// Why a document could not be opened or saved.
+#[derive(Debug, thiserror::Error)]
+#[non_exhaustive]
+pub enum DocumentError {
+    /// It could not be read.
+    #[error(transparent)]
+    Read(#[from] ReadError),
+    /// It could not be written.
+    #[error(transparent)]
+    Save(#[from] SaveError),
+    /// Somebody else wrote to the file since it was read.
+    #[error("{} was changed by another program since it was opened; save under another name, or open it again", path.display())]
+    ChangedOnDisk {
+        /// The file.
+        path: PathBuf,
+    },
+}
+
+impl Document {
+    /// A document of a layout that has no file yet.
+    #[must_use]
+    pub fn new(layout: Layout) -> Self {
+        let raw = Arc::new(layout.raw().clone());
+        let figures = Arc::new(Figures::of(&layout));
+        Self { history: History::new(raw), layout: Arc::new(layout), figures, saved: None, path: None, written: None }
+    }
+
+    /// Opens a layout file.
+    ///
+    /// # Errors
+    /// [`ReadError`].
+    pub fn open(path: &Path) -> Result<Self, ReadError> {
+        let mut document = Self::new(read_layout(path)?);
+        document.saved = Some(document.history.current().clone());
+        document.path = Some(path.to_owned());
+        document.written = modified(path);
+        Ok(document)
+    }
+
+    /// The layout now.
+    #[must_use]
+    pub fn layout(&self) -> &Arc<Layout> {
+        &self.layout
+    }
+
+    /// Its figures.
+    #[must_use]
+    pub fn figures(&self) -> &Arc<Figures> {
+        &self.figures
+    }
+
+    /// Its steps.
+    #[must_use]
+    pub fn history(&self) -> &History {
+        &self.history
+    }
+
+    /// Its file, if it has one.
+    #[must_use]
+    pub fn path(&self) -> Option<&Path> {
+        self.path.as_deref()
+    }
+
+    /// Whether it holds what no file does.
+    #[must_use]
+    pub fn is_unsaved(&self) -> bool {
+        self.saved.as_ref() != Some(self.history.current())
+    }
+
+    /// Performs a change.
+    ///
+    /// # Errors
+    /// [`LayoutError`] when the layout would be wrong after it; the document is as it was.
+    pub fn perform(&mut self, command: &EditCommand) -> Result<(), LayoutError> {
+        let raw = command.apply(&self.layout)?;
+        let layout = Layout::try_from(raw)?;
+        self.history.push(Arc::new(layout.raw().clone()), command.label());
+        self.show(layout);
+        Ok(())
+    }
+
+    /// Begins a gesture: what is performed until [`Self::end_gesture`] is one step.
+    pub fn begin_gesture(&mut self, label: &str) {
+        self.history.begin_gesture(label);
+    }
+
+    /// Ends the gesture.
+    pub fn end_gesture(&mut self) {
+        self.history.end_gesture();
+    }
+
+    /// One step back, if there is one.
+    pub fn undo(&mut self) {
+        if self.history.undo() {
+            self.show_current();
+        }
+    }
+
+    /// One step forward, if there is one.
+    pub fn redo(&mut self) {
+        if self.history.redo() {
+            self.show_current();
+        }
+    }
+
+    fn show_current(&mut self) {
+        // Every state in the history was a right layout when it was made.
+        if let Ok(layout) = Layout::try_from((**self.history.current()).clone()) {
+            self.show(layout);
+        }
+    }
+
+    fn show(&mut self, layout: Layout) {
+        self.figures = Arc::new(Figures::of(&layout));
+        self.layout = Arc::new(layout);
+    }
+
+    /// Whether its file was written to by somebody else since it was read or saved.
+    #[must_use]
+    pub fn is_changed_on_disk(&self) -> bool {
+        self.path.as_deref().is_some_and(|path| self.written.is_some() && modified(path) != self.written)
+    }
+
+    /// Saves it to its own file, or to `path`, which becomes its own.
+    ///
+    /// # Errors
+    /// [`DocumentError::ChangedOnDisk`] when its own file was changed by somebody else; [`DocumentError::Save`].
+    pub fn save(&mut self, path: &Path) -> Result<(), DocumentError> {
+        if self.path.as_deref() == Some(path) && self.is_changed_on_disk() {
+            return Err(DocumentError::ChangedOnDisk { path: path.to_owned() });
+        }
+        self.history.end_gesture();
+        save(path, self.text().as_bytes())?;
+        self.saved = Some(self.history.current().clone());
+        self.path = Some(path.to_owned());
+        self.written = modified(path);
+        Ok(())
+    }
+
+    /// The text that its file would hold.
+    #[must_use]
+    pub fn text(&self) -> String {
+        layout_text(self.history.current())
+    }
+}
+
+fn modified(path: &Path) -> Option<SystemTime> {
+    fs::metadata(path).and_then(|metadata| metadata.modified()).ok()
+}

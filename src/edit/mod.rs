@@ -1,0 +1,17 @@
+//! The document being worked on: commands, undo, saving, recovery. Knows no window.
+//!
+//! Every change is an [`EditCommand`] performed on a [`Document`]: it is checked as a whole layout before it counts, so that the
+//! document is right at every moment and a refused change loses nothing.
+
+mod binds;
+mod command;
+mod document;
+mod history;
+mod recovery;
+mod target;
+
+pub use command::EditCommand;
+pub use document::{Document, DocumentError};
+pub use history::History;
+pub use recovery::{Recovered, RecoveryFolder};
+pub use target::{DragRules, Target, section_at};

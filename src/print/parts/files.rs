@@ -1,0 +1,110 @@
+//! Printed files: names and bytes, made whole before anything is written.
+
+use super::{PartKind, PrintOptions, drawings, print_parts};
+use crate::layout::{Figures, Layout};
+use crate::print::{Drawing, PrintError, write_dxf, write_pdf, write_svg};
+use std::ffi::OsStr;
+use std::path::{Path, PathBuf};
+
+/// A file that is to be written.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct PrintedFile {
+    /// Where.
+    pub path: PathBuf,
+    /// What.
+    pub bytes: Vec<u8>,
+    /// What it is, in a few words: `template 9 pages, job card 1 page`.
+    pub words: String,
+}
+
+/// The form of a printed file, told by its ending.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum PrintForm {
+    /// Cut into sheets.
+    Pdf,
+    /// Whole.
+    Svg,
+    /// Whole.
+    Dxf,
+}
+
+impl PrintForm {
+    /// The form that a path's ending says.
+    ///
+    /// # Errors
+    /// [`PrintError::UnknownForm`].
+    pub fn of(path: &Path) -> Result<Self, PrintError> {
+        match path.extension().and_then(OsStr::to_str).map(str::to_lowercase).as_deref() {
+            Some("pdf") => Ok(Self::Pdf),
+            Some("svg") => Ok(Self::Svg),
+            Some("dxf") => Ok(Self::Dxf),
+            _ => Err(PrintError::UnknownForm { name: path.display().to_string() }),
+        }
+    }
+}
+
+/// The files that printing these parts to `path` makes: one PDF, or one SVG or DXF a part (`tee-template.svg`, `tee-job-card.svg`);
+/// a single drawing takes the name itself.
+///
+/// # Errors
+/// [`PrintError`] for an unknown ending, paper too small, a setting out of range.
+pub fn printed_files(
+    layout: &Layout,
+    figures: &Figures,
+    kinds: &[PartKind],
+    options: &PrintOptions,
+    path: &Path,
+) -> Result<Vec<PrintedFile>, PrintError> {
+    match PrintForm::of(path)? {
+        PrintForm::Pdf => Ok(vec![pdf(layout, figures, kinds, options, path)?]),
+        PrintForm::Svg => whole(layout, figures, kinds, options, path, write_svg),
+        PrintForm::Dxf => whole(layout, figures, kinds, options, path, write_dxf),
+    }
+}
+
+fn pdf(layout: &Layout, figures: &Figures, kinds: &[PartKind], options: &PrintOptions, path: &Path) -> Result<PrintedFile, PrintError> {
+    let document = print_parts(layout, figures, kinds, options)?;
+    let count = |(part, kind): (&crate::print::Part, &PartKind)| {
+        let plural = if part.pages.len() == 1 { "page" } else { "pages" };
+        format!("{} {} {plural}", kind.name().replace('-', " "), part.pages.len())
+    };
+    let words = document.parts.iter().zip(kinds).map(count).collect::<Vec<_>>().join(", ");
+    Ok(PrintedFile { path: path.to_owned(), bytes: write_pdf(&document)?, words })
+}
+
+fn whole(
+    layout: &Layout,
+    figures: &Figures,
+    kinds: &[PartKind],
+    options: &PrintOptions,
+    path: &Path,
+    write: fn(&Drawing) -> Result<String, PrintError>,
+) -> Result<Vec<PrintedFile>, PrintError> {
+    let mut all = Vec::new();
+    for &kind in kinds {
+        for (turn, drawing) in drawings(layout, figures, kind, &options.template).iter().enumerate() {
+            let words = kind.name().replace('-', " ");
+            all.push(PrintedFile { path: part_path(path, kind, turn), bytes: write(drawing)?.into_bytes(), words });
+        }
+    }
+    if let [only] = &mut all[..] {
+        only.path = path.to_owned();
+    }
+    Ok(all)
+}
+
+/// `tee.svg` as `tee-template.svg`, or `tee-job-card-2.svg` for a second page.
+fn part_path(path: &Path, kind: PartKind, turn: usize) -> PathBuf {
+    let stem = path.file_stem().unwrap_or_default().to_string_lossy();
+    let ending = path.extension().unwrap_or_default().to_string_lossy();
+    let page = if turn == 0 { String::new() } else { format!("-{}", turn + 1) };
+    path.with_file_name(format!("{stem}-{}{page}.{ending}", kind.name()))
+}
+
+/// A layout's name as a file name: small letters, digits and hyphens.
+#[must_use]
+pub fn file_name(name: &str) -> String {
+    let plain: String = name.to_lowercase().chars().map(|c| if c.is_alphanumeric() { c } else { ' ' }).collect();
+    let joined = plain.split_whitespace().collect::<Vec<_>>().join("-");
+    if joined.is_empty() { "layout".to_owned() } else { joined }
+}
