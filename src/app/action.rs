@@ -146,7 +146,15 @@ impl Action {
     /// Whether it can be done now.
     pub(crate) fn is_enabled(self, possible: Possible) -> bool {
         match self {
-            Self::New | Self::Open | Self::Quit | Self::Metric | Self::Inches | Self::Dark | Self::Light | Self::AsSystem | Self::Find => true,
+            Self::New
+            | Self::Open
+            | Self::Quit
+            | Self::Metric
+            | Self::Inches
+            | Self::Dark
+            | Self::Light
+            | Self::AsSystem
+            | Self::Find => true,
             Self::Undo => possible.undo,
             Self::Redo => possible.redo,
             _ => possible.document,

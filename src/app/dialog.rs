@@ -131,7 +131,10 @@ impl FileDialog {
         let path = PathBuf::from(self.path.trim());
         if self.purpose != Purpose::Open && path.is_file() {
             let kept = backup_path(&path);
-            let words = format!("There is a file of that name; it is kept as {}.", kept.file_name().unwrap_or_default().to_string_lossy());
+            let words = format!(
+                "There is a file of that name; it is kept as {}.",
+                kept.file_name().unwrap_or_default().to_string_lossy()
+            );
             ui.label(RichText::new(words).color(Palette::of(ui.ctx()).warn));
         }
         ui.add_space(8.0);

@@ -32,20 +32,22 @@ pub(super) fn optional_length(ctx: &Context<'_>, ui: &mut Ui, label: &str, value
 pub(super) fn optional_number(ui: &mut Ui, label: &str, value: Option<f64>) -> Option<Option<f64>> {
     let read = |text: &str| match text.trim() {
         "" => Ok(None),
-        text => text.replace(',', ".").parse().map(Some).map_err(|_: std::num::ParseFloatError| format!("\"{text}\" is no number")),
+        text => {
+            text.replace(',', ".").parse().map(Some).map_err(|_reason: std::num::ParseFloatError| format!("\"{text}\" is no number"))
+        }
     };
     labelled(ui, label, |ui| draft(ui, label, &value.map_or_else(String::new, neat), read))
 }
 
 /// A labelled field with a plain number.
 pub(super) fn number(ui: &mut Ui, label: &str, value: f64) -> Option<f64> {
-    let read = |text: &str| text.trim().replace(',', ".").parse::<f64>().map_err(|_| format!("\"{text}\" is no number"));
+    let read = |text: &str| text.trim().replace(',', ".").parse::<f64>().map_err(|_reason| format!("\"{text}\" is no number"));
     labelled(ui, label, |ui| draft(ui, label, &neat(value), read))
 }
 
 /// A labelled field with a count.
 pub(super) fn count(ui: &mut Ui, label: &str, value: u32) -> Option<u32> {
-    let read = |text: &str| text.trim().parse::<u32>().map_err(|_| format!("\"{text}\" is no whole number"));
+    let read = |text: &str| text.trim().parse::<u32>().map_err(|_reason| format!("\"{text}\" is no whole number"));
     labelled(ui, label, |ui| draft(ui, label, &value.to_string(), read))
 }
 
@@ -57,9 +59,14 @@ pub(super) fn words(ui: &mut Ui, label: &str, value: &str) -> Option<String> {
 /// A label and what it names on one line, the fields under each other.
 pub(super) fn labelled<T>(ui: &mut Ui, label: &str, add: impl FnOnce(&mut Ui) -> (Response, T)) -> T {
     ui.horizontal(|ui| {
-        let name = ui.add_sized([LABEL_WIDTH, ui.spacing().interact_size.y], egui::Label::new(label).halign(egui::Align::LEFT).truncate());
+        let room = egui::vec2(LABEL_WIDTH, ui.spacing().interact_size.y);
+        let left = egui::Layout::left_to_right(egui::Align::Center);
+        let name = ui.allocate_ui_with_layout(room, left, |ui| {
+            ui.set_min_size(room);
+            ui.add(egui::Label::new(label).truncate())
+        });
         let (response, value) = add(ui);
-        response.labelled_by(name.id);
+        response.labelled_by(name.inner.id);
         value
     })
     .inner
@@ -73,7 +80,8 @@ const FIELD_WIDTH: f32 = 128.0;
 /// A text that becomes a value when the field is left or Enter is pressed; Escape gives the old one back.
 fn draft<T>(ui: &mut Ui, label: &str, written: &str, read: impl Fn(&str) -> Result<T, String>) -> (Response, Option<T>) {
     let id: Id = ui.make_persistent_id(("draft", label));
-    let mut draft = ui.data(|data| data.get_temp::<Draft>(id)).unwrap_or_else(|| Draft { text: written.to_owned(), refusal: None });
+    let mut draft =
+        ui.data(|data| data.get_temp::<Draft>(id)).unwrap_or_else(|| Draft { text: written.to_owned(), refusal: None });
     let edit = TextEdit::singleline(&mut draft.text).desired_width(FIELD_WIDTH).id(id.with("edit"));
     let mut response = ui.add(edit);
     if response.gained_focus() {

@@ -18,7 +18,9 @@ impl Finder {
         let modal = egui::Modal::new(egui::Id::unique("finder")).show(ui.ctx(), |ui| {
             ui.set_width(420.0);
             let label = ui.label(RichText::new("Find a command").strong());
-            let field = ui.add(TextEdit::singleline(&mut self.text).desired_width(f32::INFINITY).hint_text("a few letters")).labelled_by(label.id);
+            let field = ui
+                .add(TextEdit::singleline(&mut self.text).desired_width(f32::INFINITY).hint_text("a few letters"))
+                .labelled_by(label.id);
             field.request_focus();
             if field.changed() {
                 self.chosen = 0;
@@ -33,7 +35,9 @@ impl Finder {
             }
             for (index, &action) in found.iter().enumerate() {
                 let keys = action.shortcut().map_or_else(String::new, |keys| format!("   {}", ui.ctx().format_shortcut(&keys)));
-                let entry = ui.selectable_label(index == self.chosen, format!("{}{keys}", action.label())).on_hover_text(action.tooltip());
+                let entry = ui
+                    .selectable_label(index == self.chosen, format!("{}{keys}", action.label()))
+                    .on_hover_text(action.tooltip());
                 if entry.clicked() {
                     asks.push(Ask::Act(action));
                     open = false;
@@ -60,7 +64,8 @@ fn found(text: &str, possible: Possible) -> Vec<Action> {
         let mut letters = label.chars();
         wanted.chars().all(|letter| letters.any(|other| other == letter))
     };
-    let mut found: Vec<Action> = Action::ALL.into_iter().filter(|action| *action != Action::Find && action.is_enabled(possible)).collect();
+    let mut found: Vec<Action> =
+        Action::ALL.into_iter().filter(|action| *action != Action::Find && action.is_enabled(possible)).collect();
     found.retain(in_order);
     found.sort_by_key(|action| !together(action));
     found.truncate(9);

@@ -8,7 +8,8 @@ use super::theme::Palette;
 use crate::layout::Figures;
 use egui::{Button, Color32, RichText, Sense, Stroke, Ui, vec2};
 
-const FILE: &[Action] = &[Action::New, Action::Open, Action::Save, Action::SaveAs, Action::SavePreset, Action::Print, Action::Quit];
+const FILE: &[Action] =
+    &[Action::New, Action::Open, Action::Save, Action::SaveAs, Action::SavePreset, Action::Print, Action::Quit];
 const EDIT: &[Action] = &[Action::Undo, Action::Redo, Action::ReleaseBinds, Action::Find];
 const VIEW: &[Action] = &[
     Action::Show(Showing::AsLaid),

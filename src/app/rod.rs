@@ -41,10 +41,18 @@ impl Rod<'_> {
     }
 
     fn draw(&self) {
-        self.painter.text(self.rect.left_top() - vec2(0.0, 22.0), Align2::LEFT_TOP, "The bound rod", FontId::proportional(17.0), self.palette.ink);
+        self.painter.text(
+            self.rect.left_top() - vec2(0.0, 22.0),
+            Align2::LEFT_TOP,
+            "The bound rod",
+            FontId::proportional(17.0),
+            self.palette.ink,
+        );
         for (section, colour) in self.ctx.figures.sections.iter().zip(self.ctx.layout.section_colours()) {
             let swatch = colour.and_then(|index| self.ctx.layout.raw().colours.rotation.get(index));
-            let tone = swatch.map_or(self.palette.plain_cloth, |swatch| Color32::from_rgb(swatch.srgb.red, swatch.srgb.green, swatch.srgb.blue));
+            let tone = swatch.map_or(self.palette.plain_cloth, |swatch| {
+                Color32::from_rgb(swatch.srgb.red, swatch.srgb.green, swatch.srgb.blue)
+            });
             self.section(section.inner_mm, section.outer_mm, tone);
         }
         for bind in &self.ctx.figures.binds {
@@ -56,7 +64,8 @@ impl Rod<'_> {
     /// A section bulges from bind to bind: bound round at its ends, free in its middle.
     fn section(&self, from_mm: f64, to_mm: f64, tone: Color32) {
         let steps = 14_u32;
-        let outline = |up: f64| (0..=steps).map(move |step| (from_mm + (to_mm - from_mm) * f64::from(step) / f64::from(steps), up));
+        let outline =
+            |up: f64| (0..=steps).map(move |step| (from_mm + (to_mm - from_mm) * f64::from(step) / f64::from(steps), up));
         let half = |along_mm: f64, t: f64| 0.5 * self.height_mm(along_mm, t);
         let t = |along_mm: f64| (along_mm - from_mm) / (to_mm - from_mm).max(1e-9);
         let upper: Vec<Pos2> = outline(1.0).map(|(x, up)| self.at(x, up * half(x, t(x)))).collect();
@@ -114,7 +123,11 @@ impl Rod<'_> {
         let mut last = f32::NEG_INFINITY;
         for bind in &self.ctx.figures.binds {
             let x = self.at(bind.radius_mm, 0.0).x;
-            self.painter.vline(x, top..=(top + 12.0), Stroke::new(if bind.on_guide_arc { 2.2 } else { 1.2 }, self.palette.tag[1]));
+            self.painter.vline(
+                x,
+                top..=(top + 12.0),
+                Stroke::new(if bind.on_guide_arc { 2.2 } else { 1.2 }, self.palette.tag[1]),
+            );
             if x - last > 24.0 {
                 let words = format!("{}×", bind.wraps);
                 self.painter.text(pos2(x, top + 13.0), Align2::CENTER_TOP, words, small.clone(), self.palette.tag[1]);
@@ -124,7 +137,13 @@ impl Rod<'_> {
         for section in &self.ctx.figures.sections {
             let x = self.at(0.5 * (section.inner_mm + section.outer_mm), 0.0).x;
             if screen(section.length_mm * self.scale()) > 20.0 {
-                self.painter.text(pos2(x, top + 40.0), Align2::CENTER_BOTTOM, section.number.to_string(), small.clone(), self.palette.tag[1]);
+                self.painter.text(
+                    pos2(x, top + 40.0),
+                    Align2::CENTER_BOTTOM,
+                    section.number.to_string(),
+                    small.clone(),
+                    self.palette.tag[1],
+                );
             }
         }
     }
@@ -154,7 +173,13 @@ impl Guide<'_> {
         for (index, (title, words)) in (0_u8..).zip(steps) {
             let left = self.rect.left() + f32::from(index) * width;
             let rect = Rect::from_min_size(pos2(left, self.rect.top() + 30.0), vec2(width - 16.0, self.rect.height() - 30.0));
-            self.painter.text(rect.left_top(), Align2::LEFT_TOP, format!("{}  {title}", index + 1), FontId::proportional(15.5), self.palette.ink);
+            self.painter.text(
+                rect.left_top(),
+                Align2::LEFT_TOP,
+                format!("{}  {title}", index + 1),
+                FontId::proportional(15.5),
+                self.palette.ink,
+            );
             let galley = self.painter.layout(words, FontId::proportional(13.5), self.palette.faint, rect.width());
             self.painter.galley(rect.left_top() + vec2(0.0, 24.0), galley, self.palette.faint);
             let drawing = rect.with_min_y(rect.top() + 96.0);
@@ -170,8 +195,22 @@ impl Guide<'_> {
         let order = self.ctx.figures.tying_order.iter().take(4).map(u32::to_string).collect::<Vec<_>>().join(", ");
         [
             ("Lay it", format!("{}: {} layers. {}", burst.centring, burst.layers, burst.matching)),
-            ("Mark it", format!("Centre {} below the shoulder point; guide arc {} by string.", format(burst.centre_below_shoulder_mm), format(burst.guide_radius_mm))),
-            ("Fan fold", format!("{} pleats of {} along the guide arc, until the arc is a straight line.", burst.pleats, format(burst.pleat_depth_mm))),
+            (
+                "Mark it",
+                format!(
+                    "Centre {} below the shoulder point; guide arc {} by string.",
+                    format(burst.centre_below_shoulder_mm),
+                    format(burst.guide_radius_mm)
+                ),
+            ),
+            (
+                "Fan fold",
+                format!(
+                    "{} pleats of {} along the guide arc, until the arc is a straight line.",
+                    burst.pleats,
+                    format(burst.pleat_depth_mm)
+                ),
+            ),
             ("Bind", format!("Guide first, then inward, then outward: {order}, … {} binds.", self.ctx.figures.binds.len())),
         ]
     }
@@ -185,23 +224,35 @@ impl Guide<'_> {
                 for layer in 0..self.ctx.figures.burst.layers.min(4) {
                     let shift = vec2(5.0, -5.0) * f32::from(u8::try_from(layer).unwrap_or(0));
                     let sheet = Rect::from_center_size(middle + shift, vec2(reach, 1.5 * reach));
-                    self.painter.rect(sheet, CornerRadius::same(2), self.palette.plain_cloth.gamma_multiply(0.5), stroke, egui::StrokeKind::Inside);
+                    self.painter.rect(
+                        sheet,
+                        CornerRadius::same(2),
+                        self.palette.plain_cloth.gamma_multiply(0.5),
+                        stroke,
+                        egui::StrokeKind::Inside,
+                    );
                 }
             }
             1 => {
                 let centre = pos2(rect.left() + 12.0, middle.y);
                 for share in [0.35_f32, 0.6, 1.0] {
                     let arc = |step: u8| centre + 1.3 * reach * share * egui::Vec2::angled(-1.3 + 2.6 * f32::from(step) / 24.0);
-                    self.painter.line((0..=24).map(arc).collect(), if share < 1.0 { stroke } else { Stroke::new(3.0, self.palette.guide) });
+                    self.painter.line(
+                        (0..=24).map(arc).collect(),
+                        if share < 1.0 { stroke } else { Stroke::new(3.0, self.palette.guide) },
+                    );
                 }
-                self.painter.line_segment([centre, centre + 1.3 * reach * egui::Vec2::angled(0.5)], Stroke::new(1.4, self.palette.accent));
+                self.painter.line_segment(
+                    [centre, centre + 1.3 * reach * egui::Vec2::angled(0.5)],
+                    Stroke::new(1.4, self.palette.accent),
+                );
                 self.painter.circle_filled(centre, 4.0, self.palette.accent);
             }
             2 => {
                 let pleats = self.ctx.figures.burst.pleats.clamp(2, 20);
                 let zigzag = |index: u32| {
                     let share = f32::from(u16::try_from(index).unwrap_or(0)) / f32::from(u16::try_from(pleats).unwrap_or(1));
-                    pos2(rect.left() + share * rect.width(), middle.y + if index % 2 == 0 { -0.4 * reach } else { 0.4 * reach })
+                    pos2(rect.left() + share * rect.width(), middle.y + if index.is_multiple_of(2) { -0.4 * reach } else { 0.4 * reach })
                 };
                 self.painter.line((0..=pleats).map(zigzag).collect(), Stroke::new(2.2, self.palette.chalk));
             }
@@ -211,7 +262,11 @@ impl Guide<'_> {
                 let end_mm = self.ctx.figures.burst.farthest_mm.max(1.0);
                 for bind in &self.ctx.figures.binds {
                     let x = rod.left() + rod.width() * screen(bind.radius_mm / end_mm);
-                    self.painter.vline(x, rod.y_range(), Stroke::new(if bind.on_guide_arc { 3.5 } else { 2.0 }, self.palette.thread[0]));
+                    self.painter.vline(
+                        x,
+                        rod.y_range(),
+                        Stroke::new(if bind.on_guide_arc { 3.5 } else { 2.0 }, self.palette.thread[0]),
+                    );
                 }
             }
         }

@@ -61,12 +61,19 @@ impl Wanted {
 /// For which state of things sheets were laid out.
 type Key = (Arc<Layout>, Wanted, LengthStyle);
 
+/// Sheets for a state of things.
+type Done = (Key, LaidOut<Arc<Vec<PageLines>>>);
+/// Sheets that another thread is at.
+type UnderWay = (Key, Receiver<LaidOut<Vec<PageLines>>>);
+/// Sheets laid out, or why they could not be.
+type LaidOut<T> = Result<T, String>;
+
 /// The sheets of the layout, laid out anew when it or the wishes change.
 #[derive(Debug, Default)]
 pub(crate) struct Sheets {
     pub(crate) wanted: Wanted,
-    done: Option<(Key, Result<Arc<Vec<PageLines>>, String>)>,
-    under_way: Option<(Key, Receiver<Result<Vec<PageLines>, String>>)>,
+    done: Option<Done>,
+    under_way: Option<UnderWay>,
     /// The page looked at closely.
     large: Option<usize>,
 }
@@ -105,15 +112,17 @@ impl Sheets {
         if let Some(typed) = field::words(ui, "Or a size", wanted.paper.name()) {
             paper = typed;
         }
-        if let Ok(parsed) = paper.parse::<Paper>() {
-            if parsed != wanted.paper && paper != wanted.paper.name() {
+        if let Ok(parsed) = paper.parse::<Paper>()
+            && parsed != wanted.paper && paper != wanted.paper.name() {
                 wanted.paper = parsed;
             }
-        }
         for kind in PartKind::ALL {
             let mut on = wanted.parts.contains(&kind);
             if ui.checkbox(&mut on, kind.name().replace('-', " ")).changed() {
-                wanted.parts = PartKind::ALL.into_iter().filter(|&other| if other == kind { on } else { wanted.parts.contains(&other) }).collect();
+                wanted.parts = PartKind::ALL
+                    .into_iter()
+                    .filter(|&other| if other == kind { on } else { wanted.parts.contains(&other) })
+                    .collect();
             }
         }
         ui.checkbox(&mut wanted.creases, "creases on the template");
@@ -184,12 +193,11 @@ impl Sheets {
     /// Lays the sheets out on another thread when they are out of date, and takes them over when they are done.
     fn keep_up(&mut self, ctx: &Context<'_>, ui: &Ui) {
         let is = |key: &Key| Arc::ptr_eq(&key.0, ctx.layout) && key.1 == self.wanted && key.2 == ctx.lengths;
-        if let Some((key, receiver)) = &self.under_way {
-            if let Ok(result) = receiver.try_recv() {
+        if let Some((key, receiver)) = &self.under_way
+            && let Ok(result) = receiver.try_recv() {
                 self.done = Some((key.clone(), result.map(Arc::new)));
                 self.under_way = None;
             }
-        }
         let current = self.done.as_ref().is_some_and(|(key, _)| is(key));
         if !current && self.under_way.is_none() {
             let key: Key = (ctx.layout.clone(), self.wanted.clone(), ctx.lengths);
@@ -219,8 +227,13 @@ fn lay_out((layout, wanted, lengths): &Key, figures: &Figures) -> Result<Vec<Pag
 const FLAT_MM: f64 = 0.4;
 
 fn page_lines(page: &Page) -> PageLines {
-    let mut lines =
-        PageLines { name: page.name.clone(), size: (page.size_mm.width, page.size_mm.height), lines: vec![], solids: vec![], words: vec![] };
+    let mut lines = PageLines {
+        name: page.name.clone(),
+        size: (page.size_mm.width, page.size_mm.height),
+        lines: vec![],
+        solids: vec![],
+        words: vec![],
+    };
     for placed in &page.placed {
         let clip = placed.clip.map(|clip| placed.page_from_drawing.transform_rect_bbox(clip));
         for item in placed.drawing.items() {
@@ -241,12 +254,21 @@ impl PageLines {
             Drawn::Text(text) => {
                 let start = text.drawing_from_text() * kurbo::Point::ZERO;
                 if clip.is_none_or(|clip| clip.contains(start)) {
-                    self.words.push(Words { text: text.text.clone(), at: start, cap_mm: text.cap_height_mm, turn_rad: text.rotation_rad });
+                    self.words.push(Words {
+                        text: text.text.clone(),
+                        at: start,
+                        cap_mm: text.cap_height_mm,
+                        turn_rad: text.rotation_rad,
+                    });
                 }
             }
             Drawn::Dots(dots) => {
                 let inside = dots.centers.iter().filter(|center| clip.is_none_or(|clip| clip.contains(**center)));
-                self.lines.extend(inside.map(|&center| (vec![center, center + kurbo::Vec2::new(2.0 * dots.radius_mm, 0.0)], 2.0 * dots.radius_mm)));
+                self.lines.extend(
+                    inside.map(|&center| {
+                        (vec![center, center + kurbo::Vec2::new(2.0 * dots.radius_mm, 0.0)], 2.0 * dots.radius_mm)
+                    }),
+                );
             }
             Drawn::Solid(path) => self.solids.push(flattened(path).into_iter().flatten().collect()),
             other => {
@@ -319,7 +341,8 @@ fn one(page: &PageLines, ui: &mut Ui, within: egui::Vec2, palette: &Palette) -> 
     let ink = Color32::from_rgb(24, 24, 24);
     let painter = painter.with_clip_rect(paper);
     for (line, width_mm) in &page.lines {
-        let stroke = Stroke::new(screen(width_mm * scale).clamp(0.5, 6.0), ink.gamma_multiply(if scale < 1.0 { 0.7 } else { 1.0 }));
+        let stroke =
+            Stroke::new(screen(width_mm * scale).clamp(0.5, 6.0), ink.gamma_multiply(if scale < 1.0 { 0.7 } else { 1.0 }));
         painter.line(line.iter().map(|&p| at(p)).collect::<Vec<Pos2>>(), stroke);
     }
     for solid in &page.solids {

@@ -56,7 +56,9 @@ impl Welcome {
                 ui.add_space(28.0);
                 ui.vertical(|ui| {
                     ui.label(RichText::new("Pleatwright").size(34.0).strong());
-                    ui.label("Lay a burst on a garment, print it full size, and know every number before the first bind is tied.");
+                    ui.label(
+                        "Lay a burst on a garment, print it full size, and know every number before the first bind is tied.",
+                    );
                     recovery(recovered, asks, ui);
                     ui.add_space(14.0);
                     ui.label(RichText::new("Begin with a garment").size(19.0).strong());
@@ -93,7 +95,8 @@ impl Welcome {
                 columns[1].label(RichText::new("None opened yet.").weak());
             }
             for path in &settings.recent {
-                let name = path.file_name().map_or_else(|| path.display().to_string(), |name| name.to_string_lossy().into_owned());
+                let name =
+                    path.file_name().map_or_else(|| path.display().to_string(), |name| name.to_string_lossy().into_owned());
                 if columns[1].link(name).on_hover_text(path.display().to_string()).clicked() {
                     asks.push(Ask::Open(path.clone()));
                 }

@@ -39,6 +39,8 @@ pub struct App {
     held: Option<Ask>,
     keep: Keep,
     printing: Option<Receiver<Result<String, String>>>,
+    /// The window's name as it was set last.
+    titled: String,
 }
 
 /// What the bar at the foot says.
@@ -87,6 +89,7 @@ impl App {
             held: None,
             keep,
             printing: None,
+            titled: String::new(),
         };
         if let Some(path) = layout {
             app.open(&path);
@@ -116,11 +119,10 @@ impl App {
             dialog.show(&mut asks, ui);
         }
         let possible = self.possible();
-        if let Some(finder) = &mut self.finder {
-            if !finder.show(possible, &mut asks, ui) {
+        if let Some(finder) = &mut self.finder
+            && !finder.show(possible, &mut asks, ui) {
                 self.finder = None;
             }
-        }
         for ask in asks {
             self.ask(ask, ui.ctx());
         }
@@ -152,7 +154,7 @@ impl App {
     }
 
     fn dropped(&self, ui: &Ui, asks: &mut Vec<Ask>) {
-        let dropped = ui.input(|input| input.raw.dropped_files.iter().next().map(|file| file.path().to_owned()));
+        let dropped = ui.input(|input| input.raw.dropped_files.first().map(|file| file.path().to_owned()));
         asks.extend(dropped.map(Ask::Open));
     }
 
@@ -171,15 +173,22 @@ impl App {
     fn foot(&mut self, ui: &mut Ui) {
         let palette = Palette::of(ui.ctx());
         let mut dismissed = false;
-        ui.horizontal(|ui| {
-            if let Some(message) = &self.message {
+        match &self.message {
+            Some(message) => {
                 let tone = if message.refused { palette.refused } else { palette.ink };
-                ui.add(egui::Label::new(RichText::new(&message.words).color(tone)).wrap());
-                dismissed = message.refused && ui.small_button("Understood").clicked();
-            } else if let Some(document) = &self.document {
-                ui.label(RichText::new(self.whereabouts(document)).weak());
+                // The button first, from the right: a long message must not push it out of the window.
+                ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
+                    dismissed = message.refused && ui.button("Understood").clicked();
+                    ui.with_layout(egui::Layout::left_to_right(egui::Align::Center), |ui| {
+                        ui.add(egui::Label::new(RichText::new(&message.words).color(tone)).wrap());
+                    });
+                });
             }
-        });
+            None => {
+                let words = self.document.as_ref().map_or_else(String::new, |document| self.whereabouts(document));
+                ui.label(RichText::new(words).weak());
+            }
+        }
         if dismissed {
             self.message = None;
         }
@@ -221,7 +230,8 @@ impl App {
                 ScrollArea::vertical().auto_shrink(false).show(ui, |ui| panel::numbers(&ctx, canvas, asks, ui));
             });
         }
-        egui::CentralPanel::no_frame().show(ui, |ui| match step {
+        let palette = Palette::of(ui.ctx());
+        egui::CentralPanel::no_frame().frame(egui::Frame::NONE.fill(palette.panel)).show(ui, |ui| match step {
             Step::Rod => rod::show(&ctx, ui),
             Step::Sheets => sheets.show(&ctx, ui),
             _ => {
@@ -242,11 +252,28 @@ impl App {
             self.printing = None;
             self.tell(result);
         }
-        if ui.input(|input| input.viewport().close_requested()) && self.document.as_ref().is_some_and(Document::is_unsaved) && self.held.is_none() {
+        if ui.input(|input| input.viewport().close_requested())
+            && self.document.as_ref().is_some_and(Document::is_unsaved)
+            && self.held.is_none()
+        {
             ui.ctx().send_viewport_cmd(ViewportCommand::CancelClose);
             self.question(Ask::Act(Action::Quit));
         }
         self.keep_unsaved(ui);
+        let title = self.title();
+        if self.titled != title {
+            ui.ctx().send_viewport_cmd(ViewportCommand::Title(title.clone()));
+            self.titled = title;
+        }
+    }
+
+    fn title(&self) -> String {
+        match &self.document {
+            Some(document) => {
+                format!("{}{} – {}", document.layout().name(), if document.is_unsaved() { " *" } else { "" }, super::NAME)
+            }
+            None => super::NAME.to_owned(),
+        }
     }
 
     fn keep_unsaved(&mut self, ui: &Ui) {
@@ -286,10 +313,12 @@ impl App {
             Ask::Go(step) => self.step = step,
             Ask::Open(path) => self.open(&path),
             Ask::OpenExample(index) => self.open_example(index),
-            Ask::Begin(kind, size) => match starter(kind, Some(&size), &crate::geometry::RawMeasures::default()).and_then(Layout::try_from) {
-                Ok(layout) => self.take(Document::new(layout), Step::Garment),
-                Err(error) => self.refuse(error.to_string()),
-            },
+            Ask::Begin(kind, size) => {
+                match starter(kind, Some(&size), &crate::geometry::RawMeasures::default()).and_then(Layout::try_from) {
+                    Ok(layout) => self.take(Document::new(layout), Step::Garment),
+                    Err(error) => self.refuse(error.to_string()),
+                }
+            }
             Ask::Recover(path, take) => self.recover(&path, take),
             Ask::SaveTo(path) => self.save_to(&path),
             Ask::PrintTo(path) => self.print_to(path, ctx),
@@ -310,6 +339,8 @@ impl App {
                     self.message = None;
                 }
             }
+            // A drag that goes too far simply stops; a typed value is told about.
+            Err(_) if document.history().is_in_gesture() => {}
             Err(error) => self.refuse(error.to_string()),
         }
     }
@@ -378,7 +409,12 @@ impl App {
 
     fn name_file(&mut self, purpose: Purpose) {
         let layout = self.document.as_ref().map(|document| document.layout().name().to_owned()).unwrap_or_default();
-        let own = self.document.as_ref().and_then(Document::path).and_then(Path::file_stem).map(|stem| stem.to_string_lossy().into_owned());
+        let own = self
+            .document
+            .as_ref()
+            .and_then(Document::path)
+            .and_then(Path::file_stem)
+            .map(|stem| stem.to_string_lossy().into_owned());
         let stem = own.unwrap_or_else(|| file_name(&layout));
         let name = match purpose {
             Purpose::Open => String::new(),
@@ -448,7 +484,9 @@ impl App {
         let layout = document.layout();
         let preset = SpacingPreset::of(name.to_owned(), String::new(), layout.burst().guide_radius_mm(), &layout.raw().binds);
         let saved = save(path, preset_text(&preset).as_bytes());
-        self.tell(saved.map(|()| format!("Saved the spacing \"{name}\" in {}", path.display())).map_err(|error| error.to_string()));
+        self.tell(
+            saved.map(|()| format!("Saved the spacing \"{name}\" in {}", path.display())).map_err(|error| error.to_string()),
+        );
     }
 
     /// Makes and writes the sheets on another thread.

@@ -19,7 +19,13 @@ pub(crate) fn run(arguments: &PrintArguments, output: &mut dyn Write) -> Result<
     print(&layout, &PartArgument::kinds(&arguments.part), &options, &arguments.output, output)
 }
 
-fn print(layout: &Layout, kinds: &[PartKind], options: &PrintOptions, path: &Path, output: &mut dyn Write) -> Result<(), CliError> {
+fn print(
+    layout: &Layout,
+    kinds: &[PartKind],
+    options: &PrintOptions,
+    path: &Path,
+    output: &mut dyn Write,
+) -> Result<(), CliError> {
     // Everything is made before anything is written.
     let files = printed_files(layout, &Figures::of(layout), kinds, options, path)?;
     for file in &files {

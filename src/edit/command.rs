@@ -2,8 +2,8 @@
 
 use super::binds;
 use crate::geometry::{
-    BindId, Centre, Centring, Cloth, Fit, GarmentKind, Measure, Neighbours, Pleats, Progression, RawMeasures, Side, SpacingPreset, Thread,
-    middle_mm,
+    BindId, Centre, Centring, Cloth, Fit, GarmentKind, Measure, Neighbours, Pleats, Progression, RawMeasures, Side,
+    SpacingPreset, Thread, middle_mm,
 };
 use crate::layout::raw::{LayoutV1, WashV1};
 use crate::layout::{Colours, Layout, LayoutError, Swatch, starter};

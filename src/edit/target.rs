@@ -41,7 +41,8 @@ impl Target {
             let target = if bind.is_guide() { Self::GuideArc } else { Self::Bind(bind.id) };
             (target, bind.radius_mm)
         });
-        let arcs = layout.burst().further_arcs_mm().iter().enumerate().map(|(index, &radius_mm)| (Self::FurtherArc(index), radius_mm));
+        let arcs =
+            layout.burst().further_arcs_mm().iter().enumerate().map(|(index, &radius_mm)| (Self::FurtherArc(index), radius_mm));
         let away = |radius_mm: f64| (radius_mm - from_centre_mm).abs();
         let near = binds.chain(arcs).filter(|&(_, radius_mm)| away(radius_mm) <= reach_mm);
         near.min_by(|a, b| away(a.1).total_cmp(&away(b.1))).map(|(target, _)| target)

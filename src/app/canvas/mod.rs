@@ -9,7 +9,7 @@ use self::scene::Scene;
 use super::context::{Ask, Context};
 use super::theme::Palette;
 use crate::edit::{DragRules, EditCommand, Target};
-use crate::geometry::{Bind, Neighbours};
+use crate::geometry::Neighbours;
 use crate::layout::Layout;
 use egui::{Color32, CursorIcon, Key, Modifiers, PointerButton, Response, Role, Sense, Ui, WidgetInfo, vec2};
 use kurbo::Point;
@@ -65,7 +65,8 @@ impl Canvas {
         self.look(&response, ui);
         let view = self.view.unwrap_or(view);
         let pointed = response.hover_pos().map(|at| laid(&view, area, at, ctx.layout, self.showing));
-        self.pointed = pointed.or_else(|| response.interact_pointer_pos().map(|at| laid(&view, area, at, ctx.layout, self.showing)));
+        self.pointed =
+            pointed.or_else(|| response.interact_pointer_pos().map(|at| laid(&view, area, at, ctx.layout, self.showing)));
         let hovered = pointed.and_then(|point| Target::at(ctx.layout, point, view.mm(REACH)));
         self.handle(ctx, asks, ui, &response, &view);
         self.keys(ctx, asks, ui, &response);
@@ -91,7 +92,8 @@ impl Canvas {
     }
 
     fn scene(&mut self, ctx: &Context<'_>) -> Scene {
-        let is_current = |(layout, scene): &(Arc<Layout>, Scene)| Arc::ptr_eq(layout, ctx.layout) && scene.showing == self.showing;
+        let is_current =
+            |(layout, scene): &(Arc<Layout>, Scene)| Arc::ptr_eq(layout, ctx.layout) && scene.showing == self.showing;
         if !self.scene.as_ref().is_some_and(is_current) {
             let turned = self.scene.as_ref().is_some_and(|(_, scene)| scene.showing != self.showing);
             if turned {
@@ -131,17 +133,19 @@ impl Canvas {
             let start = start.map(|at| laid(view, response.rect, at, ctx.layout, self.showing));
             self.start(ctx, asks, start, modifiers, view);
         }
-        if let (Some((target, offset)), Some(at)) = (self.dragged, at) {
-            if response.dragged_by(PointerButton::Primary) {
-                let rules = DragRules { snap_mm: if modifiers.shift { 0.0 } else { view.mm(REACH) }, step_mm: ctx.step_mm(), neighbours: self.neighbours };
+        if let (Some((target, offset)), Some(at)) = (self.dragged, at)
+            && response.dragged_by(PointerButton::Primary) {
+                let rules = DragRules {
+                    snap_mm: if modifiers.shift { 0.0 } else { view.mm(REACH) },
+                    step_mm: ctx.step_mm(),
+                    neighbours: self.neighbours,
+                };
                 asks.push(Ask::Edit(target.dragged_to(ctx.layout, at + offset, rules)));
             }
-        }
-        if let (Some(ends), Some(at)) = (&mut self.measured, at) {
-            if response.dragged_by(PointerButton::Primary) {
+        if let (Some(ends), Some(at)) = (&mut self.measured, at)
+            && response.dragged_by(PointerButton::Primary) {
                 ends[1] = at;
             }
-        }
         if response.drag_stopped() && self.dragged.take().is_some() {
             asks.push(Ask::EndGesture);
         }
@@ -150,12 +154,11 @@ impl Canvas {
             self.measured = None;
             self.selected = at.and_then(|at| Target::at(ctx.layout, at, view.mm(REACH)));
         }
-        if response.double_clicked() {
-            if let Some(at) = at.filter(|at| Target::at(ctx.layout, *at, view.mm(REACH)).is_none()) {
+        if response.double_clicked()
+            && let Some(at) = at.filter(|at| Target::at(ctx.layout, *at, view.mm(REACH)).is_none()) {
                 let radius_mm = at.distance(ctx.layout.burst().centre_as_laid());
                 asks.push(Ask::Edit(EditCommand::AddBind(radius_mm.round().max(1.0))));
             }
-        }
     }
 
     /// A press takes hold of what is there; with Alt it begins to measure instead.
@@ -181,16 +184,20 @@ impl Canvas {
         // The arrows move what is selected instead of the focus.
         let arrows = egui::EventFilter { horizontal_arrows: true, vertical_arrows: true, ..egui::EventFilter::default() };
         ui.memory_mut(|memory| memory.set_focus_lock_filter(response.id, arrows));
-        let directions = [(Key::ArrowLeft, -1.0, 0.0), (Key::ArrowRight, 1.0, 0.0), (Key::ArrowUp, 0.0, -1.0), (Key::ArrowDown, 0.0, 1.0)];
+        let directions =
+            [(Key::ArrowLeft, -1.0, 0.0), (Key::ArrowRight, 1.0, 0.0), (Key::ArrowUp, 0.0, -1.0), (Key::ArrowDown, 0.0, 1.0)];
         for (key, x, y) in directions {
-            let (short, long) = ui.input_mut(|input| (input.consume_key(Modifiers::NONE, key), input.consume_key(Modifiers::SHIFT, key)));
+            let (short, long) =
+                ui.input_mut(|input| (input.consume_key(Modifiers::NONE, key), input.consume_key(Modifiers::SHIFT, key)));
             let step_mm = if long { LONG_NUDGE_MM } else { NUDGE_MM };
             if short || long {
                 let by = step_mm * kurbo::Vec2::new(x, y);
                 asks.extend(self.selected.and_then(|target| target.nudged(ctx.layout, by, self.neighbours)).map(Ask::Edit));
             }
         }
-        if ui.input_mut(|input| input.consume_key(Modifiers::NONE, Key::Delete) || input.consume_key(Modifiers::NONE, Key::Backspace)) {
+        if ui.input_mut(|input| {
+            input.consume_key(Modifiers::NONE, Key::Delete) || input.consume_key(Modifiers::NONE, Key::Backspace)
+        }) {
             match self.selected {
                 Some(Target::Bind(id)) => {
                     asks.push(Ask::Edit(EditCommand::RemoveBind(id)));
@@ -237,13 +244,17 @@ impl Canvas {
     /// Gives each handle a name for those who do not see it, and for tests.
     fn announce(&self, ctx: &Context<'_>, ui: &Ui, area: egui::Rect, view: &View) {
         let centre = ctx.layout.burst().centre_as_laid();
-        let guide = ctx.layout.binds().binds.iter().find(|bind| bind.is_guide()).map(Bind::clone);
-        let handles = [("Burst centre", Some(centre)), ("Guide arc", guide.map(|bind| centre + kurbo::Vec2::new(bind.radius_mm, 0.0)))];
+        let guide = ctx.layout.binds().binds.iter().find(|bind| bind.is_guide()).copied();
+        let handles = [
+            ("Handle of the burst centre", Some(centre)),
+            ("Handle of the guide arc", guide.map(|bind| centre + kurbo::Vec2::new(bind.radius_mm, 0.0))),
+        ];
         for (name, at) in handles {
             let Some(at) = at else { continue };
-            let rect = egui::Rect::from_center_size(view.screen_from_mm(area, at), vec2(2.0 * REACH, 2.0 * REACH)).intersect(area);
+            let rect =
+                egui::Rect::from_center_size(view.screen_from_mm(area, at), vec2(2.0 * REACH, 2.0 * REACH)).intersect(area);
             let response = ui.interact(rect, ui.scope_id().with(name), Sense::hover());
-            response.widget_info(|| WidgetInfo::labeled(Role::Label, true, name));
+            response.widget_info(|| WidgetInfo::labeled(Role::Button, true, name));
         }
     }
 }
@@ -261,6 +272,7 @@ fn cloth_colour(layout: &Layout, palette: &Palette) -> Color32 {
 
 /// What the pointer reads of a target.
 fn reading(ctx: &Context<'_>, target: Target, ui: &mut Ui) {
+    ui.set_min_width(190.0);
     ui.strong(target.name(ctx.layout));
     let format = |mm| ctx.lengths.format(mm);
     if target == Target::Centre {
@@ -275,7 +287,11 @@ fn reading(ctx: &Context<'_>, target: Target, ui: &mut Ui) {
             ui.label(format!("string {}", format(bind.radius_mm)));
             ui.label(format!("girth {}, {} wraps", format(bind.rod.bound_girth_mm), bind.wraps));
             ui.label(format!("gap inside {}", format(bind.gap_inside_mm)));
-            ui.label(format!("section inside {:.1} g{}", section.mass_g, section.colour.as_ref().map_or_else(String::new, |c| format!(", {c}"))));
+            ui.label(format!(
+                "section inside {:.1} g{}",
+                section.mass_g,
+                section.colour.as_ref().map_or_else(String::new, |c| format!(", {c}"))
+            ));
         }
         None => {
             ui.label(format!("string {}", format(target.radius_mm(ctx.layout).unwrap_or(0.0))));

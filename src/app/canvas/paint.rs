@@ -124,7 +124,13 @@ impl Brush<'_> {
 
     fn ring(&self, ring: &Ring, marked: Marked) {
         let is = |handle: Option<Handle>| handle.is_some_and(|handle| handle.is_ring(ring));
-        let emphasis = if is(marked.selected) { 2.0 } else if is(marked.hovered) { 1.0 } else { 0.0 };
+        let emphasis = if is(marked.selected) {
+            2.0
+        } else if is(marked.hovered) {
+            1.0
+        } else {
+            0.0
+        };
         for stretch in &ring.stretches {
             let line = self.line(stretch);
             if emphasis > 0.0 {

@@ -95,7 +95,11 @@ impl Scene {
             hidden_edges: paths.iter().skip(1).flat_map(flat).collect(),
             rings: rings(layout, figures, &panels, !folded),
             creases: creases(layout, figures, showing),
-            centres: if showing == Showing::AsLaid { vec![fold.burst().centre_as_laid()] } else { fold.burst().centres_when_opened() },
+            centres: if showing == Showing::AsLaid {
+                vec![fold.burst().centre_as_laid()]
+            } else {
+                fold.burst().centres_when_opened()
+            },
             centre_line: [Point::new(0.0, line.start), Point::new(0.0, line.end)],
             folded,
             bounds,

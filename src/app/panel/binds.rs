@@ -45,7 +45,8 @@ const PLOT_HEIGHT: f32 = 110.0;
 fn plot(ctx: &Context<'_>, canvas: &mut Canvas, ui: &mut Ui) {
     let palette = Palette::of(ui.ctx());
     let (response, painter) = ui.allocate_painter(vec2(ui.available_width(), PLOT_HEIGHT), Sense::click());
-    response.widget_info(|| egui::WidgetInfo::labeled(egui::Role::Image, true, "Gaps between binds, from the centre to the edge"));
+    response
+        .widget_info(|| egui::WidgetInfo::labeled(egui::Role::Image, true, "Gaps between binds, from the centre to the edge"));
     let rect = response.rect.shrink2(vec2(8.0, 14.0));
     let binds = &ctx.figures.binds;
     let widest = binds.iter().skip(1).map(|bind| bind.gap_inside_mm).fold(1.0, f64::max);
@@ -56,13 +57,25 @@ fn plot(ctx: &Context<'_>, canvas: &mut Canvas, ui: &mut Ui) {
     for pair in binds.windows(2) {
         let bind = &pair[1];
         let is_selected = canvas.selected.and_then(|target| target.radius_mm(ctx.layout)) == Some(bind.radius_mm);
-        let colour = if is_selected { palette.accent } else if bind.on_guide_arc { palette.guide } else { palette.faint };
+        let colour = if is_selected {
+            palette.accent
+        } else if bind.on_guide_arc {
+            palette.guide
+        } else {
+            palette.faint
+        };
         let (from, to) = (x(pair[0].radius_mm) + 1.0, x(bind.radius_mm) - 1.0);
         let bar = egui::Rect::from_min_max(pos2(from, y(bind.gap_inside_mm)), pos2(to.max(from + 1.0), rect.bottom()));
         painter.rect_filled(bar, 1.0, colour.gamma_multiply(if is_selected { 1.0 } else { 0.65 }));
     }
     let small = FontId::proportional(12.0);
-    painter.text(response.rect.left_top() + vec2(8.0, 0.0), Align2::LEFT_TOP, ctx.lengths.format(widest), small.clone(), palette.faint);
+    painter.text(
+        response.rect.left_top() + vec2(8.0, 0.0),
+        Align2::LEFT_TOP,
+        ctx.lengths.format(widest),
+        small.clone(),
+        palette.faint,
+    );
     painter.text(response.rect.left_bottom() + vec2(8.0, 0.0), Align2::LEFT_BOTTOM, "centre", small.clone(), palette.faint);
     painter.text(response.rect.right_bottom() - vec2(8.0, 0.0), Align2::RIGHT_BOTTOM, "edge", small, palette.faint);
     if let Some(at) = response.interact_pointer_pos().filter(|_| response.clicked()) {
@@ -92,7 +105,11 @@ fn single(ctx: &Context<'_>, canvas: &mut Canvas, asks: &mut Vec<Ask>, ui: &mut 
                     asks.push(Ask::Edit(EditCommand::RemoveBind(id)));
                 }
                 let by_hand = ctx.layout.binds().binds.iter().any(|bind| bind.id == id && bind.is_by_hand());
-                if ui.add_enabled(by_hand, egui::Button::new("Release")).on_hover_text("Give it back to its progression").clicked() {
+                if ui
+                    .add_enabled(by_hand, egui::Button::new("Release"))
+                    .on_hover_text("Give it back to its progression")
+                    .clicked()
+                {
                     asks.push(Ask::Edit(EditCommand::ReleaseBind(id)));
                 }
             });
@@ -101,7 +118,9 @@ fn single(ctx: &Context<'_>, canvas: &mut Canvas, asks: &mut Vec<Ask>, ui: &mut 
             ui.label(RichText::new("Drag a bind on the cloth, or select one. A double click on the cloth adds one.").weak());
         }
     }
-    if !ctx.layout.raw().binds.edits.is_empty() && ui.button(Action::ReleaseBinds.label()).on_hover_text(Action::ReleaseBinds.tooltip()).clicked() {
+    if !ctx.layout.raw().binds.edits.is_empty()
+        && ui.button(Action::ReleaseBinds.label()).on_hover_text(Action::ReleaseBinds.tooltip()).clicked()
+    {
         asks.push(Ask::Act(Action::ReleaseBinds));
     }
 }

@@ -93,7 +93,8 @@ fn swatch(ui: &mut Ui, label: &str, now: &Swatch) -> Option<Swatch> {
 fn sections(ctx: &Context<'_>, asks: &mut Vec<Ask>, ui: &mut Ui) {
     heading(ui, "Sections, from the centre");
     let colours = &ctx.layout.raw().colours;
-    let names: Vec<Option<String>> = std::iter::once(None).chain(colours.rotation.iter().map(|swatch| Some(swatch.name.clone()))).collect();
+    let names: Vec<Option<String>> =
+        std::iter::once(None).chain(colours.rotation.iter().map(|swatch| Some(swatch.name.clone()))).collect();
     for section in &ctx.figures.sections {
         let own = colours.single.get(&section.number).cloned();
         let label = format!("Section {}, {:.1} g", section.number, section.mass_g);

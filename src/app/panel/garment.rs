@@ -53,7 +53,8 @@ fn last_row(ui: &Ui) -> Rect {
 fn size(ctx: &Context<'_>, asks: &mut Vec<Ask>, ui: &mut Ui) {
     let now = ctx.layout.garment().size();
     let sizes: Vec<_> = ctx.layout.garment().kind().sizes().into_iter().map(|size| Some(size.name)).chain([None]).collect();
-    let name = |size: Option<crate::geometry::SizeName>| size.map_or_else(|| "by measurements".to_owned(), |size| size.to_string());
+    let name =
+        |size: Option<crate::geometry::SizeName>| size.map_or_else(|| "by measurements".to_owned(), |size| size.to_string());
     if let Some(size) = choice(ui, "Size", now, &sizes, name) {
         asks.push(Ask::Edit(EditCommand::SetSize(size.map(|size| size.to_string()))));
     }
@@ -64,7 +65,9 @@ fn figure(ctx: &Context<'_>, ui: &mut Ui, shown: Option<Measure>) {
     let palette = Palette::of(ui.ctx());
     let (response, painter) = ui.allocate_painter(vec2(ui.available_width().min(290.0), 190.0), Sense::hover());
     let panels = ctx.layout.fold().panels();
-    let back = shown.is_some_and(|measure| matches!(measure, Measure::BackNeckDrop | Measure::AcrossBack | Measure::HoodHeight | Measure::HoodDepth));
+    let back = shown.is_some_and(|measure| {
+        matches!(measure, Measure::BackNeckDrop | Measure::AcrossBack | Measure::HoodHeight | Measure::HoodDepth)
+    });
     let Some(outline) = panels.panel(if back { Panel::Back } else { Panel::Front }).or(Some(&panels.front)) else { return };
     let view = crate::app::canvas::View::fitting(outline.whole().bounds(), response.rect, false);
     let mut line: Vec<Pos2> = Vec::new();
@@ -79,7 +82,9 @@ fn figure(ctx: &Context<'_>, ui: &mut Ui, shown: Option<Measure>) {
         Some((measure, ends)) => {
             let ends = ends.map(|p: Point| view.screen_from_mm(response.rect, p));
             painter.extend(Shape::dashed_line(&ends, Stroke::new(2.5, palette.accent), 7.0, 3.0));
-            ends.map(|end| painter.circle_filled(end, 4.0, palette.accent));
+            for end in ends {
+                painter.circle_filled(end, 4.0, palette.accent);
+            }
             capitalised(measure.name())
         }
         None => "Point at a measurement to see where it is taken.".to_owned(),

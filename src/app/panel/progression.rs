@@ -58,13 +58,28 @@ struct Knowns {
 
 impl Knowns {
     fn of(progression: &Progression) -> Self {
-        let known = |count, first_gap_mm, last_gap_mm, factor, span| Self { count, first_gap_mm, last_gap_mm, factor, span, gaps_mm: vec![] };
+        let known = |count, first_gap_mm, last_gap_mm, factor, span| Self {
+            count,
+            first_gap_mm,
+            last_gap_mm,
+            factor,
+            span,
+            gaps_mm: vec![],
+        };
         match progression.clone() {
             Progression::Even { count, gap_mm, span } => known(count, gap_mm, None, None, span),
-            Progression::Step { count, first_gap_mm, last_gap_mm, step_mm, span } => known(count, first_gap_mm, last_gap_mm, step_mm, span),
-            Progression::Ratio { count, first_gap_mm, last_gap_mm, ratio, span } => known(count, first_gap_mm, last_gap_mm, ratio, span),
-            Progression::Power { count, first_gap_mm, last_gap_mm, exponent, span } => known(count, first_gap_mm, last_gap_mm, exponent, span),
-            Progression::EqualCloth { count, first_gap_mm, last_gap_mm, span } => known(count, first_gap_mm, last_gap_mm, None, span),
+            Progression::Step { count, first_gap_mm, last_gap_mm, step_mm, span } => {
+                known(count, first_gap_mm, last_gap_mm, step_mm, span)
+            }
+            Progression::Ratio { count, first_gap_mm, last_gap_mm, ratio, span } => {
+                known(count, first_gap_mm, last_gap_mm, ratio, span)
+            }
+            Progression::Power { count, first_gap_mm, last_gap_mm, exponent, span } => {
+                known(count, first_gap_mm, last_gap_mm, exponent, span)
+            }
+            Progression::EqualCloth { count, first_gap_mm, last_gap_mm, span } => {
+                known(count, first_gap_mm, last_gap_mm, None, span)
+            }
             Progression::List { gaps_mm } => Self { gaps_mm, ..Self::default() },
         }
     }
@@ -91,7 +106,8 @@ fn other_kind(kind: Kind, side: Side, figures: &SideFigures, radii_mm: &[f64], g
         Kind::Power => Some(1.4),
         _ => None,
     };
-    let first_gap_mm = (kind == Kind::Step).then(|| if side == Side::Inward { 1.3 } else { 0.8 } * figures.span_mm / f64::from(figures.count.max(1)));
+    let first_gap_mm = (kind == Kind::Step)
+        .then(|| if side == Side::Inward { 1.3 } else { 0.8 } * figures.span_mm / f64::from(figures.count.max(1)));
     let mut last_mm = guide_mm;
     let gap = |&radius_mm: &f64| {
         let gap_mm = (radius_mm - last_mm).abs();
@@ -144,7 +160,10 @@ fn fields(ctx: &Context<'_>, ui: &mut Ui, kind: Kind, side: Side, knowns: &mut K
             changed = true;
         }
     };
-    set(&mut knowns.first_gap_mm, field::optional_length(ctx, ui, if kind == Kind::Even { "Gap" } else { "First gap" }, now.first_gap_mm));
+    set(
+        &mut knowns.first_gap_mm,
+        field::optional_length(ctx, ui, if kind == Kind::Even { "Gap" } else { "First gap" }, now.first_gap_mm),
+    );
     if kind != Kind::Even {
         set(&mut knowns.last_gap_mm, field::optional_length(ctx, ui, "Last gap", now.last_gap_mm));
     }
@@ -157,7 +176,11 @@ fn fields(ctx: &Context<'_>, ui: &mut Ui, kind: Kind, side: Side, knowns: &mut K
     let mut count = now.count.map(f64::from);
     set(&mut count, field::optional_number(ui, "Number of gaps", now.count.map(f64::from)));
     // A count that is no whole number is refused by the solver with its reason.
-    #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "saturates; the range is checked with the layout")]
+    #[expect(
+        clippy::cast_possible_truncation,
+        clippy::cast_sign_loss,
+        reason = "saturates; the range is checked with the layout"
+    )]
     let whole = count.map(|count| count.round() as u32);
     knowns.count = whole;
     span(ctx, ui, side, knowns) || changed

@@ -62,7 +62,13 @@ pub fn printed_files(
     }
 }
 
-fn pdf(layout: &Layout, figures: &Figures, kinds: &[PartKind], options: &PrintOptions, path: &Path) -> Result<PrintedFile, PrintError> {
+fn pdf(
+    layout: &Layout,
+    figures: &Figures,
+    kinds: &[PartKind],
+    options: &PrintOptions,
+    path: &Path,
+) -> Result<PrintedFile, PrintError> {
     let document = print_parts(layout, figures, kinds, options)?;
     let count = |(part, kind): (&crate::print::Part, &PartKind)| {
         let plural = if part.pages.len() == 1 { "page" } else { "pages" };
