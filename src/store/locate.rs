@@ -14,6 +14,8 @@ pub struct Place {
 }
 
 /// The place of the field with this dotted path (`garment.measures.neck_width_mm`), or of the deepest part of the path found.
+///
+/// Items of a list are counted from 1: `swatches.3.depth_percent`.
 #[must_use]
 pub fn locate(text: &str, path: &str) -> Option<Place> {
     let path: Vec<&str> = path.split('.').collect();
@@ -38,8 +40,15 @@ struct Walk {
     /// The names of the fields that the walk is in, innermost last.
     names: Vec<String>,
     named_now: bool,
-    /// For each open bracket, how many names were open outside it.
-    brackets: Vec<usize>,
+    /// The open brackets, innermost last.
+    brackets: Vec<Bracket>,
+}
+
+struct Bracket {
+    /// How many names were open outside it.
+    outside: usize,
+    /// In a list, the number of the present item.
+    item: Option<usize>,
 }
 
 impl Default for Walk {
@@ -52,21 +61,36 @@ impl Walk {
     fn step(&mut self, token: &str, after: &str) {
         self.named_now = false;
         match token {
-            "(" | "[" | "{" => {
-                self.brackets.push(self.names.len());
+            "(" | "{" => self.brackets.push(Bracket { outside: self.names.len(), item: None }),
+            "[" => {
+                self.brackets.push(Bracket { outside: self.names.len(), item: Some(1) });
+                self.begin_entry();
             }
             ")" | "]" | "}" => {
-                self.names.truncate(self.brackets.pop().unwrap_or(0));
+                let outside = self.brackets.pop().map_or(0, |bracket| bracket.outside);
+                self.names.truncate(outside);
             }
-            "," => self.names.truncate(self.brackets.last().copied().unwrap_or(0)),
+            "," => {
+                if let Some(item) = self.brackets.last_mut().and_then(|bracket| bracket.item.as_mut()) {
+                    *item += 1;
+                }
+                self.begin_entry();
+            }
             _ if is_name(token) && after.trim_start().starts_with(':') => {
-                self.names.truncate(self.brackets.last().copied().unwrap_or(0));
+                self.begin_entry();
                 self.names.push(token.trim_matches('"').to_owned());
                 self.named_now = true;
             }
             _ => {}
         }
         self.advance(token);
+    }
+
+    /// Leaves the names of the last entry; in a list, the number of the present item is a name.
+    fn begin_entry(&mut self) {
+        let (outside, item) = self.brackets.last().map_or((0, None), |bracket| (bracket.outside, bracket.item));
+        self.names.truncate(outside);
+        self.names.extend(item.map(|item| item.to_string()));
     }
 
     fn advance(&mut self, token: &str) {
@@ -136,6 +160,7 @@ mod tests {
     sections: { 3: "teal", 12: "amber" },
     burst: (centre: BelowShoulder(from_centre_line_mm: 0, below_shoulder_mm: 300)),
     neck_width_mm: 5,
+    arcs: [(at: 1), (at: 2, more: [(deep: 1), (deep: 2)]), (at: 3)],
 )"##;
 
     fn at(path: &str) -> Option<(usize, usize)> {
@@ -149,6 +174,10 @@ mod tests {
         assert_eq!(at("neck_width_mm"), Some((10, 5)));
         assert_eq!(at("sections.12"), Some((8, 28)));
         assert_eq!(at("burst.centre.below_shoulder_mm"), Some((9, 59)));
+        assert_eq!(at("arcs.1.at"), Some((11, 13)));
+        assert_eq!(at("arcs.2.more.2.deep"), Some((11, 48)));
+        assert_eq!(at("arcs.3.at"), Some((11, 61)));
+        assert_eq!(at("arcs.4.at"), Some((11, 5)));
     }
 
     #[test]
