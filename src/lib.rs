@@ -4,10 +4,11 @@
 //!
 //! | module | what it knows |
 //! |---|---|
-//! | [`mod@print`] | sheets, tiling, strips; PDF, SVG and DXF |
-//! | [`store`] | files: reading, placing errors in them, saving without loss |
 //! | [`app`] | the window |
+//! | [`mod@print`] | sheets, tiling, strips; PDF, SVG and DXF |
 //! | [`edit`] | the document being worked on: commands, undo, recovery |
+//! | [`store`] | files: reading, placing errors in them, saving without loss |
+//! | [`reveal`] | what comes out: the colour of dyed cloth |
 //! | [`layout`] | the document: garment, burst, binds, sections; raw file form to checked form; all its figures |
 //! | [`geometry`] | outlines, garments, burst, spacing progressions, the fold map, rod and sections |
 //! | [`measure`] | lengths: units, parsing and printing of them |
@@ -21,4 +22,5 @@ pub mod geometry;
 pub mod layout;
 pub mod measure;
 pub mod print;
+pub mod reveal;
 pub mod store;

@@ -1,0 +1,238 @@
+//! The maker's swatches: named colours of dyes, each at a stated depth on a stated cloth.
+
+use super::{Dye, Ground};
+use crate::layout::{Srgb, Swatch};
+use serde::{Deserialize, Serialize};
+
+/// The newest form of the swatch file that this program writes.
+pub const SWATCH_BOOK_FORMAT: u32 = 1;
+
+/// Longest name, characters: what fits on a sheet.
+const LONGEST_NAME: usize = 80;
+/// Depths that can be meant, % on weight of fibre: pale shades begin at about 0.1, the deepest blacks end at about 10 (common
+/// practice, no source); the bounds lie well outside.
+const DEPTHS_PERCENT: [f64; 2] = [0.01, 50.0];
+
+/// A file of swatches of form 1, as the maker wrote it.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct SwatchBookV1 {
+    /// The form: 1.
+    pub format: u32,
+    /// The book's name.
+    pub name: String,
+    /// Anything the maker wants to remember.
+    #[serde(default, skip_serializing_if = "String::is_empty")]
+    pub note: String,
+    /// The swatches, in the maker's order.
+    pub swatches: Vec<DyeSwatch>,
+}
+
+/// One dye as it looks on cloth.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct DyeSwatch {
+    /// Its name and how it looks.
+    pub colour: Swatch,
+    /// Depth at which it was dyed, % on weight of fibre: grams of dye on 100 g of dry cloth.
+    pub depth_percent: f64,
+    /// The undyed cloth it was dyed on; white where nothing is said.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub over: Option<Srgb>,
+    /// How its colour is known.
+    #[serde(default)]
+    pub origin: Origin,
+    /// Anything the maker wants to remember: batch, date, light.
+    #[serde(default, skip_serializing_if = "String::is_empty")]
+    pub note: String,
+}
+
+/// How a swatch's colour is known.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
+pub enum Origin {
+    /// Chosen by eye on a screen.
+    #[default]
+    ByEye,
+    /// Taken from dyed, washed and dried cloth: with an instrument, or a photograph in daylight beside a white card.
+    Measured,
+}
+
+impl DyeSwatch {
+    /// The dye, for mixing: a dose of 1 is this swatch's depth.
+    #[must_use]
+    pub fn dye(&self) -> Dye {
+        Dye { swatch: self.colour.srgb, over: self.over.unwrap_or(Ground::WHITE) }
+    }
+
+    /// The dose that a depth amounts to, 1 at the swatch's own.
+    #[must_use]
+    pub fn dose(&self, depth_percent: f64) -> f64 {
+        depth_percent / self.depth_percent
+    }
+}
+
+/// A value in a book of swatches that can't be used, with the path of its field.
+#[derive(Debug, Clone, PartialEq, thiserror::Error)]
+#[error("{field}: {problem}")]
+pub struct SwatchBookError {
+    /// Dotted path of the field, such as `swatches.3.depth_percent`; swatches are counted from 1.
+    pub field: String,
+    /// What is wrong with it.
+    pub problem: SwatchBookProblem,
+}
+
+/// What is wrong with a value in a book of swatches.
+#[derive(Debug, Clone, PartialEq, thiserror::Error)]
+#[non_exhaustive]
+pub enum SwatchBookProblem {
+    /// The form is newer than this program, or none that ever was.
+    #[error(
+        "this swatch file has form {found}, and this program knows forms up to {known}; use a newer version of the program for it"
+    )]
+    Format {
+        /// The number in the file.
+        found: u32,
+        /// The newest form known.
+        known: u32,
+    },
+    /// A name that is empty, too long or of more than one line.
+    #[error("a name has 1 to {most} characters on one line; this one has {length}")]
+    Name {
+        /// Its number of characters.
+        length: usize,
+        /// Most allowed.
+        most: usize,
+    },
+    /// Two swatches of one name.
+    #[error("swatches {first} and {second} are both named \"{name}\"; give each a name of its own")]
+    NameTwice {
+        /// The name.
+        name: String,
+        /// The earlier swatch, counted from 1.
+        first: usize,
+        /// The later one.
+        second: usize,
+    },
+    /// A depth out of range.
+    #[error("\"{name}\" has a depth of {value} % on weight of fibre; give a number from {least} to {most}")]
+    Depth {
+        /// The swatch's name.
+        name: String,
+        /// The given value.
+        value: f64,
+        /// Least allowed.
+        least: f64,
+        /// Greatest allowed.
+        most: f64,
+    },
+}
+
+/// A book of swatches in which every name is used once and every depth can be meant.
+#[derive(Debug, Clone, PartialEq)]
+pub struct SwatchBook {
+    raw: SwatchBookV1,
+}
+
+/// A swatch that was given another name while books were merged, because another colour had its own.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Renamed {
+    /// Its name in the book it came from.
+    pub from: String,
+    /// Its name now.
+    pub to: String,
+}
+
+impl SwatchBook {
+    /// The book as the maker wrote it.
+    #[must_use]
+    pub fn raw(&self) -> &SwatchBookV1 {
+        &self.raw
+    }
+
+    /// Its name.
+    #[must_use]
+    pub fn name(&self) -> &str {
+        &self.raw.name
+    }
+
+    /// The swatches, in the maker's order.
+    #[must_use]
+    pub fn swatches(&self) -> &[DyeSwatch] {
+        &self.raw.swatches
+    }
+
+    /// The swatch of this name.
+    #[must_use]
+    pub fn swatch(&self, name: &str) -> Option<&DyeSwatch> {
+        self.raw.swatches.iter().find(|swatch| swatch.colour.name == name)
+    }
+
+    /// Takes in another book's swatches after its own; name and note stay.
+    ///
+    /// A swatch that is here already, equal in everything, is not taken twice. One whose name is taken by another colour gets a
+    /// number behind its name, and is told of: dyes of one name from different makers do differ.
+    pub fn take_in(&mut self, other: &Self) -> Vec<Renamed> {
+        let mut renamed = Vec::new();
+        for swatch in other.swatches() {
+            match self.swatch(&swatch.colour.name) {
+                Some(known) if known == swatch => {}
+                Some(_) => {
+                    let from = swatch.colour.name.clone();
+                    let to = self.free_name(&from);
+                    let colour = Swatch { name: to.clone(), srgb: swatch.colour.srgb };
+                    self.raw.swatches.push(DyeSwatch { colour, ..swatch.clone() });
+                    renamed.push(Renamed { from, to });
+                }
+                None => self.raw.swatches.push(swatch.clone()),
+            }
+        }
+        renamed
+    }
+
+    /// A name not in the book: the given one with the least number that is free, cut where it would be too long.
+    fn free_name(&self, name: &str) -> String {
+        let numbered = |number: usize| {
+            let number = format!(" {number}");
+            name.chars().take(LONGEST_NAME - number.len()).collect::<String>() + &number
+        };
+        // With one more number than there are swatches, one is free.
+        (2..self.raw.swatches.len() + 3).map(numbered).find(|name| self.swatch(name).is_none()).unwrap_or_default()
+    }
+}
+
+impl TryFrom<SwatchBookV1> for SwatchBook {
+    type Error = SwatchBookError;
+
+    fn try_from(raw: SwatchBookV1) -> Result<Self, SwatchBookError> {
+        let refusal = |field: String, problem| Err(SwatchBookError { field, problem });
+        if raw.format != SWATCH_BOOK_FORMAT {
+            let problem = SwatchBookProblem::Format { found: raw.format, known: SWATCH_BOOK_FORMAT };
+            return refusal("format".to_owned(), problem);
+        }
+        check_name("name".to_owned(), &raw.name)?;
+        let [least, most] = DEPTHS_PERCENT;
+        for (index, swatch) in raw.swatches.iter().enumerate() {
+            let (number, name) = (index + 1, &swatch.colour.name);
+            check_name(format!("swatches.{number}.colour.name"), name)?;
+            // Written so that a NaN is refused too.
+            if !(least..=most).contains(&swatch.depth_percent) {
+                let problem = SwatchBookProblem::Depth { name: name.clone(), value: swatch.depth_percent, least, most };
+                return refusal(format!("swatches.{number}.depth_percent"), problem);
+            }
+            if let Some(first) = raw.swatches[..index].iter().position(|earlier| earlier.colour.name == *name) {
+                let problem = SwatchBookProblem::NameTwice { name: name.clone(), first: first + 1, second: number };
+                return refusal(format!("swatches.{number}.colour.name"), problem);
+            }
+        }
+        Ok(Self { raw })
+    }
+}
+
+fn check_name(field: String, name: &str) -> Result<(), SwatchBookError> {
+    let length = name.chars().count();
+    if (1..=LONGEST_NAME).contains(&length) && !name.trim().is_empty() && !name.contains(char::is_control) {
+        Ok(())
+    } else {
+        Err(SwatchBookError { field, problem: SwatchBookProblem::Name { length, most: LONGEST_NAME } })
+    }
+}

@@ -1,0 +1,152 @@
+//! What to know about the colours before dyeing, as data.
+
+use super::neighbours::section_lab;
+use super::{DyeSet, RotationOrder, best_order, ciede2000, neighbours};
+use crate::layout::{Layout, Swatch};
+use serde::Serialize;
+
+/// The CIEDE2000 under which two colours are hard to tell apart across a bind: 10.
+///
+/// Our own judgement, no source. Side by side on smooth cards 1 is seen; here a line of another colour lies between, the cloth is
+/// ribbed, and a hand-dyed section varies by about 5 within itself, so twice that is asked for.
+pub const TOLD_APART: f64 = 10.0;
+
+/// Something about the colours that may disappoint.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[serde(tag = "kind", rename_all = "snake_case")]
+#[non_exhaustive]
+pub enum ColourWarning {
+    /// Two neighbouring sections look alike.
+    NeighboursAlike {
+        /// Numbers of the sections where the two meet, the inner one of each pair, from the centre outward.
+        inner_sections: Vec<u32>,
+        /// The one colour.
+        first: String,
+        /// The other.
+        second: String,
+        /// CIEDE2000 between them on this ground.
+        difference: f64,
+        /// The limit.
+        limit: f64,
+        /// An order of the rotation that parts neighbours better, if there is one, and the smallest difference in it.
+        better_order: Option<BetterOrder>,
+    },
+    /// The rings kept under the thread, in the garment's colour, hardly show beside this colour.
+    RingsLost {
+        /// The colour.
+        colour: String,
+        /// CIEDE2000 between it on this ground and the garment's colour.
+        difference: f64,
+        /// The limit.
+        limit: f64,
+    },
+    /// A colour hardly shows on this ground.
+    LostOnGround {
+        /// The colour.
+        colour: String,
+        /// CIEDE2000 between the ground with it and without.
+        difference: f64,
+        /// The limit.
+        limit: f64,
+    },
+}
+
+/// An order of the rotation that parts neighbours better than the present one.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct BetterOrder {
+    /// The colours' names in that order.
+    pub colours: Vec<String>,
+    /// The smallest CIEDE2000 between neighbours then.
+    pub least_difference: f64,
+}
+
+impl ColourWarning {
+    /// One sentence.
+    #[must_use]
+    pub fn sentence(&self) -> String {
+        match self {
+            Self::NeighboursAlike { inner_sections, first, second, difference, limit, better_order } => {
+                let places =
+                    inner_sections.iter().map(|inner| format!("{inner} and {}", inner + 1)).collect::<Vec<_>>().join(", ");
+                let advice = better_order.as_ref().map_or_else(String::new, |better| {
+                    format!("; in the order {} the least is {:.1}", better.colours.join(", "), better.least_difference)
+                });
+                format!(
+                    "{first} and {second} come out alike next to each other (sections {places}): their difference is {difference:.1}, \
+                     and under {limit:.1} they are hard to tell apart{advice}."
+                )
+            }
+            Self::RingsLost { colour, difference, limit } => format!(
+                "Where thread keeps the garment's colour, its rings hardly show beside {colour}: their difference is {difference:.1}, \
+                 and under {limit:.1} they are hard to tell apart."
+            ),
+            Self::LostOnGround { colour, difference, limit } => format!(
+                "{colour} hardly shows on this ground: with it and without differ by {difference:.1}, and under {limit:.1} is hard to see."
+            ),
+        }
+    }
+}
+
+/// The warnings for a layout's sections with these dyes, in the order of its rotation; `limit` is usually [`TOLD_APART`].
+///
+/// `discharged` is the share of the garment's colour that is gone in the sections, 0 to 1.
+#[must_use]
+pub fn colour_warnings(layout: &Layout, dyes: &DyeSet, discharged: f64, limit: f64) -> Vec<ColourWarning> {
+    let colours = &layout.raw().colours;
+    let sections = layout.section_colours();
+    let mut alike: Vec<(usize, usize, f64, Vec<u32>)> = Vec::new();
+    for pair in neighbours(dyes, &sections, discharged).iter().filter(|pair| pair.difference < limit) {
+        let (Some(inner), Some(outer)) = (pair.inner, pair.outer) else { continue };
+        let (first, second) = (inner.min(outer), inner.max(outer));
+        match alike.iter_mut().find(|known| (known.0, known.1) == (first, second)) {
+            Some(known) => known.3.push(pair.inner_section),
+            None => alike.push((first, second, pair.difference, vec![pair.inner_section])),
+        }
+    }
+    let better = (!alike.is_empty()).then(|| best_order(dyes, colours, sections.len(), discharged));
+    let better_order = better.and_then(|order| better_order(order, &colours.rotation));
+    let name = |dye: usize| colours.rotation[dye].name.clone();
+    let mut warnings: Vec<ColourWarning> = alike
+        .into_iter()
+        .map(|(first, second, difference, inner_sections)| ColourWarning::NeighboursAlike {
+            inner_sections,
+            first: name(first),
+            second: name(second),
+            difference,
+            limit,
+            better_order: better_order.clone(),
+        })
+        .collect();
+    warnings.extend(against_cloth(dyes, &colours.rotation, &sections, discharged, limit));
+    warnings
+}
+
+fn better_order(found: RotationOrder, rotation: &[Swatch]) -> Option<BetterOrder> {
+    let least_difference = found.least_difference.filter(|least| found.present_least.is_some_and(|present| *least > present))?;
+    let colours = found.order.into_iter().map(|dye| rotation[dye].name.clone()).collect();
+    Some(BetterOrder { colours, least_difference })
+}
+
+/// Each colour in use against the bare ground, and against the rings that keep the garment's colour where those can be seen at all.
+fn against_cloth(
+    dyes: &DyeSet,
+    rotation: &[Swatch],
+    sections: &[Option<usize>],
+    discharged: f64,
+    limit: f64,
+) -> Vec<ColourWarning> {
+    let (bare, kept) = (section_lab(dyes, None, discharged), section_lab(dyes, None, 0.0));
+    let has_rings = ciede2000(bare, kept) >= limit;
+    let mut warnings = Vec::new();
+    for (dye, swatch) in rotation.iter().enumerate().filter(|(dye, _)| sections.contains(&Some(*dye))) {
+        let dyed = section_lab(dyes, Some(dye), discharged);
+        let (from_bare, from_kept) = (ciede2000(dyed, bare), ciede2000(dyed, kept));
+        if from_bare < limit {
+            warnings.push(ColourWarning::LostOnGround { colour: swatch.name.clone(), difference: from_bare, limit });
+        }
+        if has_rings && from_kept < limit {
+            warnings.push(ColourWarning::RingsLost { colour: swatch.name.clone(), difference: from_kept, limit });
+        }
+    }
+    warnings
+}
