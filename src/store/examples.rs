@@ -1,4 +1,4 @@
-//! The examples that come with the program: layouts and spacing presets, as they stand under `layouts/`.
+//! The examples that come with the program: layouts, spacing presets and swatches, as they stand under `layouts/`.
 
 /// A file that comes with the program.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -35,3 +35,6 @@ pub const EXAMPLE_PRESETS: [Example; 5] = [
     example!("spacing/", "equal-cloth.ron"),
     example!("spacing/", "wide-water.ron"),
 ];
+
+/// Swatches to begin with.
+pub const EXAMPLE_SWATCHES: [Example; 1] = [example!("swatches/", "harbour-row.ron")];

@@ -4,6 +4,7 @@ use super::{Place, locate};
 use crate::geometry::{Fit, SpacingPreset};
 use crate::layout::raw::{FORMAT, LayoutV1};
 use crate::layout::{Layout, LayoutError, LayoutProblem};
+use crate::reveal::colour::SwatchBookError;
 use ron::extensions::Extensions;
 use serde::de::DeserializeOwned;
 use serde::{Deserialize, Serialize};
@@ -23,8 +24,8 @@ pub enum ReadError {
         /// What the system said.
         source: io::Error,
     },
-    /// The file is larger than any layout.
-    #[error("{} has {bytes} bytes; a layout or preset has at most {most}", path.display())]
+    /// The file is larger than any layout, preset or book of swatches.
+    #[error("{} has {bytes} bytes; a file of ours has at most {most}", path.display())]
     TooLarge {
         /// The file.
         path: PathBuf,
@@ -55,6 +56,9 @@ pub enum TextError {
     /// A value can't be used.
     #[error(transparent)]
     Value(Box<LayoutError>),
+    /// A value in a book of swatches can't be used.
+    #[error(transparent)]
+    Swatches(SwatchBookError),
 }
 
 fn at(place: Option<Place>) -> String {
@@ -124,7 +128,7 @@ pub fn presets_in(place: &Path) -> Result<Vec<(PathBuf, SpacingPreset)>, ReadErr
     Ok(presets)
 }
 
-fn read_text(path: &Path) -> Result<String, ReadError> {
+pub(super) fn read_text(path: &Path) -> Result<String, ReadError> {
     let refused = |source| ReadError::File { path: path.to_owned(), source };
     let bytes = fs::metadata(path).map_err(refused)?.len();
     if bytes > MOST_BYTES {
@@ -165,7 +169,7 @@ pub fn parse_preset(text: &str) -> Result<SpacingPreset, (Option<Place>, TextErr
     }
 }
 
-fn from_ron<T: DeserializeOwned>(text: &str) -> Result<T, (Option<Place>, TextError)> {
+pub(super) fn from_ron<T: DeserializeOwned>(text: &str) -> Result<T, (Option<Place>, TextError)> {
     let options = ron::Options::default().with_default_extension(Extensions::IMPLICIT_SOME);
     options.from_str(text).map_err(|error| {
         let start = error.span.start;
@@ -185,7 +189,7 @@ pub fn preset_text(preset: &SpacingPreset) -> String {
     to_ron(preset)
 }
 
-fn to_ron<T: Serialize>(value: &T) -> String {
+pub(super) fn to_ron<T: Serialize>(value: &T) -> String {
     let pretty = ron::ser::PrettyConfig::new()
         .new_line("\n")
         .depth_limit(3)
