@@ -1,9 +1,10 @@
 //! Where a figure comes from.
 
+use serde::{Deserialize, Serialize};
 use std::fmt;
 
 /// How far a figure can be trusted: shown beside the figure wherever a maker asks where it comes from.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
 pub enum SourceStatus {
     /// Read in a published source, which the documentation names.
     Published,
