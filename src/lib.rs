@@ -8,6 +8,7 @@
 //! | [`mod@print`] | sheets, tiling, strips; PDF, SVG and DXF |
 //! | [`edit`] | the document being worked on: commands, undo, recovery |
 //! | [`store`] | files: reading, placing errors in them, saving without loss |
+//! | [`plan`] | orders, recipes, what to weigh, the timetable, cautions |
 //! | [`reveal`] | what comes out: the colour of dyed cloth |
 //! | [`layout`] | the document: garment, burst, binds, sections; raw file form to checked form; all its figures |
 //! | [`geometry`] | outlines, garments, burst, spacing progressions, the fold map, rod and sections |
@@ -21,6 +22,7 @@ pub mod edit;
 pub mod geometry;
 pub mod layout;
 pub mod measure;
+pub mod plan;
 pub mod print;
 pub mod reveal;
 pub mod store;

@@ -1,7 +1,9 @@
 //! What may stand on the command line: one definition for parsing and help.
 
 use clap::{Args, Parser, Subcommand, ValueEnum};
+use jiff::civil::DateTime;
 use pleatwright::measure::{InchFraction, LengthStyle, LengthUnit, parse_length};
+use pleatwright::plan::WorkPlace;
 use pleatwright::print::parts::PartKind;
 use std::path::PathBuf;
 
@@ -22,10 +24,12 @@ pub(crate) enum Command {
     Print(PrintArguments),
     /// Show every computed number of a layout.
     Figures(FiguresArguments),
-    /// Check layout and spacing files, and say what is wrong with them or to look out for.
+    /// Check files (layouts, spacings, recipes, processes, orders), and say what is wrong with them or to look out for.
     Check(CheckArguments),
     /// Begin a layout for a garment.
     New(NewArguments),
+    /// Plan the work for a layout or an order: what to weigh, buy and ask, and when to do what.
+    Plan(PlanArguments),
     /// List, save and apply spacing presets.
     Spacing(SpacingArguments),
 }
@@ -154,7 +158,7 @@ pub(crate) struct FiguresArguments {
 /// Arguments of `check`.
 #[derive(Debug, Args)]
 pub(crate) struct CheckArguments {
-    /// Layout and preset files.
+    /// The files.
     #[arg(required = true)]
     pub(crate) files: Vec<PathBuf>,
     #[command(flatten)]
@@ -179,6 +183,55 @@ pub(crate) struct NewArguments {
     /// The layout's name.
     #[arg(long)]
     pub(crate) name: Option<String>,
+}
+
+/// Arguments of `plan`.
+#[derive(Debug, Args)]
+pub(crate) struct PlanArguments {
+    /// A layout, for one garment, or an order.
+    pub(crate) file: PathBuf,
+    /// Begin at this time, such as 2027-05-03T09:00 or, for the first working hour of a day, 2027-05-03.
+    #[arg(long, value_parser = time, value_name = "TIME", required_unless_present = "deadline")]
+    pub(crate) start: Option<DateTime>,
+    /// Be done by this time; with --start, say by how much it is missed.
+    #[arg(long, value_parser = time, value_name = "TIME")]
+    pub(crate) deadline: Option<DateTime>,
+    /// File to write; its ending says the form: .txt, or .ics for a calendar. Without one, the text is shown.
+    #[arg(short, long, value_name = "FILE")]
+    pub(crate) output: Option<PathBuf>,
+    /// As JSON, every unit named, times by the clock on the wall.
+    #[arg(long, conflicts_with = "output")]
+    pub(crate) json: bool,
+    /// Show the formula of every amount, with its numbers and how far they can be trusted.
+    #[arg(long)]
+    pub(crate) formulas: bool,
+    /// Recipe for a layout: the name of one that comes with the program, or a file.
+    #[arg(long)]
+    pub(crate) recipe: Option<PathBuf>,
+    /// Process for a layout: discharge-and-dye, plain-dye, or a file. By default as the garment's colour asks for.
+    #[arg(long)]
+    pub(crate) process: Option<PathBuf>,
+    /// Where a layout's discharge is done: outdoors, extraction, or indoors:VOLUME in m3.
+    #[arg(long, value_parser = work_place, value_name = "PLACE")]
+    pub(crate) place: Option<WorkPlace>,
+}
+
+/// A time by the clock, as ISO 8601 writes it.
+fn time(text: &str) -> Result<DateTime, String> {
+    let parsed = text.trim().replacen(' ', "T", 1).parse::<DateTime>();
+    parsed.map_err(|_not_a_time| "give a date and time such as 2027-05-03T09:00, or a date alone".to_owned())
+}
+
+fn work_place(text: &str) -> Result<WorkPlace, String> {
+    match text.split_once(':') {
+        None if text == "outdoors" => Ok(WorkPlace::Outdoors),
+        None if text == "extraction" => Ok(WorkPlace::Extraction),
+        Some(("indoors", volume)) => match volume.trim_end_matches("m3").parse() {
+            Ok(room_m3) => Ok(WorkPlace::Indoors { room_m3 }),
+            Err(_) => Err("give the room's volume in m3, such as indoors:30".to_owned()),
+        },
+        _ => Err("give outdoors, extraction, or indoors:VOLUME with the room's volume in m3".to_owned()),
+    }
 }
 
 /// Arguments of `spacing`.

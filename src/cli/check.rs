@@ -4,7 +4,7 @@ use super::CliError;
 use super::arguments::CheckArguments;
 use pleatwright::layout::Figures;
 use pleatwright::measure::LengthStyle;
-use pleatwright::store::{FileKind, ReadError, file_kind, read_layout, read_preset};
+use pleatwright::store::{FileKind, ReadError, file_kind, read_layout, read_order, read_preset, read_process, read_recipe};
 use std::io::Write;
 use std::path::Path;
 
@@ -31,10 +31,19 @@ pub(crate) fn run(arguments: &CheckArguments, output: &mut dyn Write) -> Result<
 }
 
 fn check(path: &Path, style: LengthStyle) -> Result<String, ReadError> {
-    if file_kind(path)? == FileKind::SpacingPreset {
-        let preset = read_preset(path)?;
-        return Ok(format!("spacing preset \"{}\", right", preset.name));
+    match file_kind(path)? {
+        FileKind::SpacingPreset => Ok(format!("spacing preset \"{}\", right", read_preset(path)?.name)),
+        FileKind::Recipe => Ok(format!("recipe \"{}\", right", read_recipe(path)?.name)),
+        FileKind::Process => Ok(format!("process \"{}\", right", read_process(path)?.name)),
+        FileKind::Order => {
+            let order = read_order(path)?;
+            Ok(format!("order \"{}\", right; {} garments in {} loads", order.raw().name, order.garments(), order.loads().len()))
+        }
+        FileKind::Layout => check_layout(path, style),
     }
+}
+
+fn check_layout(path: &Path, style: LengthStyle) -> Result<String, ReadError> {
     let layout = read_layout(path)?;
     let figures = Figures::of(&layout);
     let count = figures.binds.len();

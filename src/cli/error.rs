@@ -1,5 +1,6 @@
 //! Why a job was not done, and the exit status that says so.
 
+use pleatwright::plan::PlanError;
 use pleatwright::print::PrintError;
 use pleatwright::store::{ReadError, SaveError};
 use std::io;
@@ -14,6 +15,9 @@ pub(crate) enum CliError {
     /// The sheets can't be made as asked.
     #[error(transparent)]
     Print(#[from] PrintError),
+    /// The order can't be planned.
+    #[error(transparent)]
+    Plan(#[from] PlanError),
     /// An argument can't be used.
     #[error("{0}")]
     Argument(String),
@@ -39,7 +43,7 @@ impl CliError {
         match self {
             Self::Output(error) if error.kind() == io::ErrorKind::BrokenPipe => ExitCode::SUCCESS,
             Self::Save(_) | Self::Output(_) => ExitCode::from(1),
-            Self::Read(_) | Self::Print(_) | Self::Argument(_) | Self::Check { .. } => ExitCode::from(2),
+            Self::Read(_) | Self::Print(_) | Self::Plan(_) | Self::Argument(_) | Self::Check { .. } => ExitCode::from(2),
         }
     }
 }

@@ -1,4 +1,4 @@
-//! The same jobs without a window: print, figures, check, new, spacing.
+//! The same jobs without a window: print, figures, check, new, plan, spacing.
 //!
 //! No arithmetic of the trade stands here: every number comes from the library.
 
@@ -7,6 +7,7 @@ mod check;
 mod error;
 mod figures;
 mod new;
+mod plan;
 mod print;
 mod spacing;
 
@@ -23,6 +24,7 @@ pub(crate) fn run(arguments: Arguments, output: &mut dyn Write) -> Result<(), Cl
         (Some(Command::Figures(arguments)), _) => figures::run(&arguments, output),
         (Some(Command::Check(arguments)), _) => check::run(&arguments, output),
         (Some(Command::New(arguments)), _) => new::run(&arguments, output),
+        (Some(Command::Plan(arguments)), _) => plan::run(&arguments, output),
         (Some(Command::Spacing(arguments)), _) => spacing::run(&arguments, output),
         (None, layout) => pleatwright::app::open_window(layout).map_err(CliError::Argument),
     }

@@ -1,4 +1,5 @@
-//! The examples that come with the program: layouts, spacing presets and swatches, as they stand under `layouts/`.
+//! The examples that come with the program: layouts, spacing presets, swatches, recipes, processes and orders, as they stand under
+//! `layouts/`.
 
 /// A file that comes with the program.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -38,3 +39,13 @@ pub const EXAMPLE_PRESETS: [Example; 5] = [
 
 /// Swatches to begin with.
 pub const EXAMPLE_SWATCHES: [Example; 1] = [example!("swatches/", "harbour-row.ron")];
+/// Recipes. An order names one by its file's name without ending.
+pub const EXAMPLE_RECIPES: [Example; 2] =
+    [example!("recipes/", "powder-under-ice.ron"), example!("recipes/", "powder-on-white.ron")];
+
+/// Processes. An order names one by its file's name without ending.
+pub const EXAMPLE_PROCESSES: [Example; 2] =
+    [example!("processes/", "discharge-and-dye.ron"), example!("processes/", "plain-dye.ron")];
+
+/// Orders.
+pub const EXAMPLE_ORDERS: [Example; 1] = [example!("orders/", "harbour-row-regatta.ron")];

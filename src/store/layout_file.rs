@@ -4,6 +4,7 @@ use super::{Place, locate};
 use crate::geometry::{Fit, SpacingPreset};
 use crate::layout::raw::{FORMAT, LayoutV1};
 use crate::layout::{Layout, LayoutError, LayoutProblem};
+use crate::plan::PlanFileError;
 use crate::reveal::colour::SwatchBookError;
 use ron::extensions::Extensions;
 use serde::de::DeserializeOwned;
@@ -24,8 +25,8 @@ pub enum ReadError {
         /// What the system said.
         source: io::Error,
     },
-    /// The file is larger than any layout, preset or book of swatches.
-    #[error("{} has {bytes} bytes; a file of ours has at most {most}", path.display())]
+    /// The file is larger than any that this program writes.
+    #[error("{} has {bytes} bytes; a file of this program has at most {most}", path.display())]
     TooLarge {
         /// The file.
         path: PathBuf,
@@ -59,6 +60,9 @@ pub enum TextError {
     /// A value in a book of swatches can't be used.
     #[error(transparent)]
     Swatches(SwatchBookError),
+    /// A value in a recipe, process or order can't be used.
+    #[error(transparent)]
+    Plan(Box<PlanFileError>),
 }
 
 fn at(place: Option<Place>) -> String {
@@ -93,16 +97,29 @@ pub enum FileKind {
     Layout,
     /// A spacing preset.
     SpacingPreset,
+    /// A recipe.
+    Recipe,
+    /// A process.
+    Process,
+    /// An order.
+    Order,
 }
 
-/// What a file holds, told by its fields: a preset has progressions and no garment.
+/// What a file holds, told by its fields: a preset has progressions and no garment, an order lines, a process steps, a recipe dye.
 ///
 /// # Errors
 /// [`ReadError::File`] or [`ReadError::TooLarge`].
 pub fn file_kind(path: &Path) -> Result<FileKind, ReadError> {
     let text = read_text(path)?;
     let has = |field| locate(&text, field).is_some();
-    Ok(if has("inward") && !has("garment") { FileKind::SpacingPreset } else { FileKind::Layout })
+    let kinds = [
+        ("garment", FileKind::Layout),
+        ("lines", FileKind::Order),
+        ("steps", FileKind::Process),
+        ("dye", FileKind::Recipe),
+        ("inward", FileKind::SpacingPreset),
+    ];
+    Ok(kinds.into_iter().find(|(field, _)| has(field)).map_or(FileKind::Layout, |(_, kind)| kind))
 }
 
 /// The presets at a place: the file itself, or every `.ron` file in a folder that holds one, by name.

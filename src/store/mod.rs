@@ -1,16 +1,23 @@
-//! Files: reading layouts, presets and swatches with errors that say where, saving without losing anything.
+//! Files: reading layouts, presets, swatches, recipes, processes and orders with errors that say where, saving without losing
+//! anything.
 
 mod examples;
 mod layout_file;
 mod locate;
+mod plan_file;
 mod save;
 mod swatch_file;
 
-pub use examples::{EXAMPLE_LAYOUTS, EXAMPLE_PRESETS, EXAMPLE_SWATCHES, Example};
+pub use examples::{
+    EXAMPLE_LAYOUTS, EXAMPLE_ORDERS, EXAMPLE_PRESETS, EXAMPLE_PROCESSES, EXAMPLE_RECIPES, EXAMPLE_SWATCHES, Example,
+};
 pub use layout_file::{
     FileKind, ReadError, TextError, file_kind, layout_text, parse_layout, parse_preset, preset_text, presets_in, read_layout,
     read_preset,
 };
 pub use locate::{Place, locate};
+pub use plan_file::{
+    order_text, parse_order, parse_process, parse_recipe, process_text, read_order, read_process, read_recipe, recipe_text,
+};
 pub use save::{SaveError, backup_path, save};
 pub use swatch_file::{parse_swatches, read_swatches, swatches_text};

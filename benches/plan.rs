@@ -1,0 +1,54 @@
+//! Plan for an order of a hundred garments in three sizes.
+
+#![allow(clippy::unwrap_used, reason = "a benchmark that can't begin should stop")]
+
+use pleatwright::plan::{Order, OrderParts, OrderV1, Plan, Process, Recipe, When, calendar_text};
+use pleatwright::store::{
+    EXAMPLE_LAYOUTS, EXAMPLE_ORDERS, EXAMPLE_PROCESSES, EXAMPLE_RECIPES, parse_layout, parse_order, parse_process, parse_recipe,
+};
+
+fn main() {
+    divan::main();
+}
+
+/// The example's workshop with a hundred tees in S, M and 2XL, all from files already read.
+fn hundred() -> (OrderV1, OrderParts) {
+    let mut raw = parse_order(EXAMPLE_ORDERS[0].text).unwrap();
+    raw.lines.retain(|line| line.size.is_none() && line.process.is_none());
+    for (line, count) in raw.lines.iter_mut().zip([30, 50, 20]) {
+        line.count = count;
+    }
+    let layout = |name: &str| {
+        let example = EXAMPLE_LAYOUTS.iter().find(|example| name.ends_with(example.name)).unwrap();
+        parse_layout(example.text).unwrap()
+    };
+    let layouts = raw.lines.iter().map(|line| layout(&line.layout)).collect();
+    let recipe: Recipe = parse_recipe(EXAMPLE_RECIPES[0].text).unwrap();
+    let process: Process = parse_process(EXAMPLE_PROCESSES[0].text).unwrap();
+    (raw, OrderParts { recipe, processes: vec![("discharge-and-dye".to_owned(), process)], layouts })
+}
+
+fn start() -> When {
+    When::Start("2027-05-03T08:00".parse().unwrap())
+}
+
+/// Figures, masses, loads, timetable, shopping, costs and calendar file.
+#[divan::bench]
+fn hundred_garments_forward(bencher: divan::Bencher<'_, '_>) {
+    let (raw, parts) = hundred();
+    bencher.bench_local(|| {
+        let order = Order::new(raw.clone(), parts.clone()).unwrap();
+        assert_eq!(order.garments(), 100);
+        calendar_text(&Plan::new(&order, start()).unwrap(), None).len()
+    });
+}
+
+#[divan::bench]
+fn hundred_garments_backward(bencher: divan::Bencher<'_, '_>) {
+    let (raw, parts) = hundred();
+    let deadline = When::Deadline("2027-07-03T18:00".parse().unwrap());
+    bencher.bench_local(|| {
+        let order = Order::new(raw.clone(), parts.clone()).unwrap();
+        calendar_text(&Plan::new(&order, deadline).unwrap(), None).len()
+    });
+}

@@ -1,0 +1,88 @@
+//! `plan`: what to weigh, buy and ask, and when to do what.
+
+use super::CliError;
+use super::arguments::PlanArguments;
+use pleatwright::plan::{Order, Plan, When, WorkshopV1, calendar_text, plan_text, usual_process, usual_recipe};
+use pleatwright::store::{FileKind, ReadError, TextError, file_kind, read_layout, read_order, read_process, read_recipe, save};
+use std::ffi::OsStr;
+use std::io::Write;
+use std::path::{Path, PathBuf};
+
+/// The form of a plan.
+#[derive(Clone, Copy)]
+enum Form {
+    Calendar,
+    Text,
+}
+
+pub(crate) fn run(arguments: &PlanArguments, output: &mut dyn Write) -> Result<(), CliError> {
+    let form = arguments.output.as_deref().map(form).transpose()?;
+    let when = match (arguments.start, arguments.deadline) {
+        (Some(start), Some(deadline)) if deadline <= start => {
+            return Err(CliError::Argument(format!("--deadline {deadline} is not after --start {start}")));
+        }
+        (Some(start), Some(deadline)) => When::Between { start, deadline },
+        (Some(start), None) => When::Start(start),
+        (None, Some(deadline)) => When::Deadline(deadline),
+        (None, None) => return Err(CliError::Argument("give --start TIME or --deadline TIME".to_owned())),
+    };
+    let plan = Plan::new(&order(arguments)?, when)?;
+    match (form, &arguments.output) {
+        (Some(form), Some(path)) => write_file(&plan, form, arguments.formulas, path, output),
+        _ if arguments.json => {
+            serde_json::to_writer_pretty(&mut *output, &plan).map_err(std::io::Error::from)?;
+            writeln!(output)?;
+            Ok(())
+        }
+        _ => Ok(write!(output, "{}", plan_text(&plan, arguments.formulas))?),
+    }
+}
+
+fn form(path: &Path) -> Result<Form, CliError> {
+    let wrong = |why: &str| Err(CliError::Argument(format!("{}: {why}", path.display())));
+    match path.extension().and_then(OsStr::to_str).map(str::to_lowercase).as_deref() {
+        Some("ics") => Ok(Form::Calendar),
+        Some("txt") => Ok(Form::Text),
+        Some("pdf") => wrong("a plan is not written as PDF yet; end the name in .txt or .ics"),
+        _ => wrong("the name must end in .ics or .txt"),
+    }
+}
+
+fn write_file(plan: &Plan, form: Form, formulas: bool, path: &Path, output: &mut dyn Write) -> Result<(), CliError> {
+    let text = match form {
+        Form::Calendar => calendar_text(plan, None),
+        Form::Text => plan_text(plan, formulas),
+    };
+    save(path, text.as_bytes())?;
+    let times = &plan.timeline;
+    writeln!(output, "{}: \"{}\", {} to {}, {} steps", path.display(), plan.name, times.begins, times.ends, times.entries.len())?;
+    for conflict in &times.conflicts {
+        writeln!(output, "Look out: {conflict}.")?;
+    }
+    Ok(())
+}
+
+/// The order in the file, or one of a single garment from the layout in it.
+fn order(arguments: &PlanArguments) -> Result<Order, CliError> {
+    let path = &arguments.file;
+    if file_kind(path)? == FileKind::Order {
+        let named = [
+            ("--recipe", arguments.recipe.is_some()),
+            ("--process", arguments.process.is_some()),
+            ("--place", arguments.place.is_some()),
+        ];
+        return match named.into_iter().find(|(_, given)| *given) {
+            Some((name, _)) => Err(CliError::Argument(format!("{name} is for a layout; {} says its own", path.display()))),
+            None => Ok(read_order(path)?),
+        };
+    }
+    let layout = read_layout(path)?;
+    let process = arguments.process.clone().unwrap_or_else(|| PathBuf::from(usual_process(&layout)));
+    let process = read_process(&process)?;
+    let recipe = arguments.recipe.clone().unwrap_or_else(|| PathBuf::from(usual_recipe(&process)));
+    let recipe = read_recipe(&recipe)?;
+    let workshop = WorkshopV1 { place: arguments.place.unwrap_or_default(), ..WorkshopV1::default() };
+    let problem = |error| TextError::Plan(Box::new(error));
+    Order::of_layout(layout, recipe, process, workshop)
+        .map_err(|error| ReadError::Text { path: path.clone(), place: None, problem: problem(error) }.into())
+}

@@ -1,0 +1,203 @@
+//! Amounts that carry their own formula, and figures that carry their source.
+
+use crate::geometry::SourceStatus;
+use serde::{Deserialize, Serialize};
+use std::fmt;
+
+/// What an amount is counted in.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+pub enum Unit {
+    /// Grams.
+    #[serde(rename = "g")]
+    Gram,
+    /// Litres.
+    #[serde(rename = "L")]
+    Litre,
+    /// Metres.
+    #[serde(rename = "m")]
+    Metre,
+    /// Hours.
+    #[serde(rename = "h")]
+    Hour,
+    /// Kilojoules.
+    #[serde(rename = "kJ")]
+    Kilojoule,
+    /// pH, at 25 C.
+    #[serde(rename = "pH")]
+    Ph,
+    /// Parts of gas in a million parts of air, by volume.
+    #[serde(rename = "ppm")]
+    Ppm,
+}
+
+impl Unit {
+    /// Its sign; none for pH.
+    #[must_use]
+    pub const fn sign(self) -> &'static str {
+        match self {
+            Self::Gram => "g",
+            Self::Litre => "L",
+            Self::Metre => "m",
+            Self::Hour => "h",
+            Self::Kilojoule => "kJ",
+            Self::Ph => "",
+            Self::Ppm => "ppm",
+        }
+    }
+}
+
+/// A figure that a recipe gives, with where it comes from.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Sourced {
+    /// The value, in the unit that the field's name says.
+    pub value: f64,
+    /// How far it can be trusted.
+    pub status: SourceStatus,
+    /// Where it was read, or how it was found out.
+    #[serde(default, skip_serializing_if = "String::is_empty")]
+    pub source: String,
+}
+
+impl Sourced {
+    /// A figure with its status and no further words.
+    #[must_use]
+    pub const fn new(value: f64, status: SourceStatus) -> Self {
+        Self { value, status, source: String::new() }
+    }
+}
+
+/// A computed amount with the formula that led to it, the numbers put in.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Amount {
+    /// The value, exact; rounding is for the reader's eye.
+    pub value: f64,
+    /// What it is counted in.
+    pub unit: Unit,
+    /// The formula with the numbers put in.
+    pub formula: String,
+    /// The weakest status of what went in: a formula is no better than its poorest figure.
+    pub status: SourceStatus,
+    /// The same in kitchen measures, roughly, where a bulk density is published.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub kitchen: Option<KitchenMeasure>,
+}
+
+impl Amount {
+    pub(super) fn new(value: f64, unit: Unit, status: SourceStatus, formula: String) -> Self {
+        Self { value, unit, formula, status, kitchen: None }
+    }
+
+    /// The sum of amounts of one unit; its formula names them in order.
+    #[must_use]
+    pub fn sum<'a>(unit: Unit, amounts: impl IntoIterator<Item = &'a Self>) -> Self {
+        let amounts: Vec<&Self> = amounts.into_iter().collect();
+        let value = amounts.iter().map(|amount| amount.value).sum();
+        let status = amounts.iter().map(|amount| amount.status).max().unwrap_or(SourceStatus::Computed);
+        Self::new(value, unit, status, runs(&amounts))
+    }
+}
+
+/// `3 x 12.4 g + 20.1 g`: equal neighbours are counted.
+fn runs(amounts: &[&Amount]) -> String {
+    let mut terms: Vec<(String, usize)> = Vec::new();
+    for amount in amounts {
+        let term = amount.to_string();
+        match terms.last_mut() {
+            Some((last, count)) if *last == term => *count += 1,
+            _ => terms.push((term, 1)),
+        }
+    }
+    let write = |(term, count): (String, usize)| if count == 1 { term } else { format!("{count} x {term}") };
+    let written: Vec<_> = terms.into_iter().map(write).collect();
+    if written.is_empty() { "nothing".to_owned() } else { written.join(" + ") }
+}
+
+/// Rounded as a maker weighs: three figures, grams from 1000 on as kilograms.
+impl fmt::Display for Amount {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self.unit {
+            Unit::Gram if self.value >= 1000.0 => write!(f, "{} kg", short(self.value / 1000.0)),
+            Unit::Ph => write!(f, "pH {:.1}", self.value),
+            unit => write!(f, "{} {}", short(self.value), unit.sign()),
+        }
+    }
+}
+
+/// A number to three figures, with a decimal point and without needless noughts.
+#[must_use]
+pub fn short(value: f64) -> String {
+    let decimals = match value.abs() {
+        size if size >= 100.0 => 0,
+        size if size >= 10.0 => 1,
+        _ => 2,
+    };
+    let text = format!("{value:.decimals$}");
+    if text.contains('.') { text.trim_end_matches('0').trim_end_matches('.').to_owned() } else { text }
+}
+
+/// One US teaspoon, mL: exact, household table after NIST Handbook 44 App. C.
+pub const TEASPOON_ML: f64 = 4.928_921_593_75;
+/// One US cup, mL: exact, as above.
+pub const CUP_ML: f64 = 236.588_236_5;
+/// Bulk density of light soda ash at its loosest, g/mL: published, IS 251:1998.
+pub const LIGHT_SODA_ASH_G_PER_ML: f64 = 0.50;
+/// Bulk density of dense soda ash at its closest, g/mL: 1.1 (published with the grade).
+pub const DENSE_SODA_ASH_G_PER_ML: f64 = 1.1;
+
+/// A rough kitchen measure: from so many to so many, because the powder lies loose or dense.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+pub struct KitchenMeasure {
+    /// Fewest US teaspoons: the powder at its densest.
+    pub least_teaspoons: f64,
+    /// Most US teaspoons: the powder at its loosest.
+    pub most_teaspoons: f64,
+}
+
+impl KitchenMeasure {
+    /// Kitchen measure of soda ash: `grams / bulk density / teaspoon`, for the loosest and the densest grade.
+    #[must_use]
+    pub fn of_soda_ash(grams: f64) -> Self {
+        let teaspoons = |grams_per_ml: f64| grams / grams_per_ml / TEASPOON_ML;
+        Self { least_teaspoons: teaspoons(DENSE_SODA_ASH_G_PER_ML), most_teaspoons: teaspoons(LIGHT_SODA_ASH_G_PER_ML) }
+    }
+}
+
+impl fmt::Display for KitchenMeasure {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let per_cup = CUP_ML / TEASPOON_ML;
+        let (by, name) = if self.least_teaspoons >= per_cup / 4.0 { (per_cup, "cups") } else { (1.0, "teaspoons") };
+        let (least, most) = (self.least_teaspoons / by, self.most_teaspoons / by);
+        write!(f, "roughly {least:.1} to {most:.1} US {name}; weigh it if you can")
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn numbers_are_short() {
+        let cases = [(0.0, "0"), (0.126, "0.13"), (1.5, "1.5"), (12.34, "12.3"), (100.0, "100"), (1234.6, "1235"), (20.0, "20")];
+        for (value, text) in cases {
+            assert_eq!(short(value), text);
+        }
+    }
+
+    #[test]
+    fn sums_name_their_parts_and_keep_the_poorest_status() {
+        let amount = |value, status| Amount::new(value, Unit::Gram, status, String::new());
+        let parts = [2.0, 2.0, 5.0].map(|value| amount(value, SourceStatus::Practice));
+        let sum = Amount::sum(Unit::Gram, &parts);
+        assert_eq!((sum.value, sum.status, sum.formula.as_str()), (9.0, SourceStatus::Practice, "2 x 2 g + 5 g"));
+        assert_eq!(Amount::sum(Unit::Gram, []).value, 0.0);
+    }
+
+    /// A teaspoon of soda ash weighs 2.5 to 5.4 g (IS 251:1998 and the dense grade's density).
+    #[test]
+    fn a_teaspoon_of_soda_ash_is_two_and_a_half_to_five_and_a_half_grams() {
+        let light = KitchenMeasure::of_soda_ash(LIGHT_SODA_ASH_G_PER_ML * TEASPOON_ML);
+        assert!((light.most_teaspoons - 1.0).abs() < 1e-12 && (LIGHT_SODA_ASH_G_PER_ML * TEASPOON_ML - 2.5).abs() < 0.05);
+        assert!((DENSE_SODA_ASH_G_PER_ML * TEASPOON_ML - 5.4).abs() < 0.05);
+    }
+}

@@ -1,0 +1,198 @@
+//! What can be wrong with a recipe, an order or a process whose form is right, and what makes a plan refused.
+
+use crate::layout::LayoutError;
+use crate::plan::{GradeError, WorkPlace};
+
+/// A value in a recipe, order or process file that can't be used, with the path of its field.
+#[derive(Debug, Clone, PartialEq, thiserror::Error)]
+#[error("{field}: {problem}")]
+pub struct PlanFileError {
+    /// Dotted path of the field, such as `dye.percent.full`.
+    pub field: String,
+    /// What is wrong with it.
+    pub problem: PlanProblem,
+}
+
+impl PlanFileError {
+    pub(super) fn new(field: impl Into<String>, problem: impl Into<PlanProblem>) -> Self {
+        Self { field: field.into(), problem: problem.into() }
+    }
+
+    /// Refuses a number outside its range, NaN among them.
+    pub(super) fn check(field: &str, value: f64, least: f64, most: f64) -> Result<(), Self> {
+        if (least..=most).contains(&value) { Ok(()) } else { Err(Self::new(field, PlanProblem::Number { value, least, most })) }
+    }
+
+    /// Refuses a list that is empty or longer than can be meant.
+    pub(super) fn check_count(field: &str, count: usize, most: usize) -> Result<(), Self> {
+        if (1..=most).contains(&count) { Ok(()) } else { Err(Self::new(field, PlanProblem::Count { count, most })) }
+    }
+}
+
+/// What is wrong with a value.
+#[derive(Debug, Clone, PartialEq, thiserror::Error)]
+#[non_exhaustive]
+pub enum PlanProblem {
+    /// The form is newer than this program, or none that ever was.
+    #[error("this file has form {found}, and this program knows forms up to {known}; use a newer version of the program for it")]
+    Format {
+        /// The number in the file.
+        found: u32,
+        /// The newest form known.
+        known: u32,
+    },
+    /// A number out of range.
+    #[error("{value} is out of range; give a number from {least} to {most}")]
+    Number {
+        /// The given value.
+        value: f64,
+        /// Least allowed.
+        least: f64,
+        /// Greatest allowed.
+        most: f64,
+    },
+    /// A list without entries, or with more than can be meant.
+    #[error("there are {count} entries; give 1 to {most}")]
+    Count {
+        /// How many there are.
+        count: usize,
+        /// Most allowed.
+        most: usize,
+    },
+    /// A name that is empty, too long, or of more than one line.
+    #[error("a name has 1 to {most} characters on one line; this one has {length}")]
+    Name {
+        /// Its number of characters.
+        length: usize,
+        /// Most allowed.
+        most: usize,
+    },
+    /// Two things of one name.
+    #[error("\"{name}\" stands there twice; give each a name of its own")]
+    Twice {
+        /// The name.
+        name: String,
+    },
+    /// A name that nothing bears.
+    #[error("there is no {what} \"{name}\"; there are {known}")]
+    Unknown {
+        /// What kind of thing was meant.
+        what: &'static str,
+        /// The name.
+        name: String,
+        /// The names there are.
+        known: String,
+    },
+    /// A least wait above the most.
+    #[error("the least wait, {least_min} min, is above the most, {most_min} min")]
+    Wait {
+        /// The least wait.
+        least_min: u32,
+        /// The most.
+        most_min: u32,
+    },
+    /// A step that needs what the recipe does not have.
+    #[error("the step needs a discharge, and recipe \"{recipe}\" has none")]
+    NoDischarge {
+        /// The recipe.
+        recipe: String,
+    },
+    /// Working hours that end before they begin, or overlap.
+    #[error("working hours from {from} to {to} are none, or begin before the earlier ones end")]
+    Hours {
+        /// Their beginning.
+        from: String,
+        /// Their end.
+        to: String,
+    },
+    /// One garment that no tub takes.
+    #[error(
+        "one garment of {garment_g:.0} g takes {needed_l:.1} L at {litres_per_kg} L/kg, and the tub has {tub_l}; use a larger tub"
+    )]
+    TubTooSmall {
+        /// Dry mass of the garment.
+        garment_g: f64,
+        /// Water it takes.
+        needed_l: f64,
+        /// Litres of water for a kilogram of cloth.
+        litres_per_kg: f64,
+        /// The tub.
+        tub_l: f64,
+    },
+    /// A layout that can't be graded as asked.
+    #[error(transparent)]
+    Grade(#[from] GradeError),
+    /// A graded layout that can't be.
+    #[error(transparent)]
+    Layout(#[from] LayoutError),
+    /// The plan would hurt someone or spoil the work.
+    #[error(transparent)]
+    Refused(#[from] Refusal),
+}
+
+/// A plan that is refused because it would hurt someone.
+#[derive(Debug, Clone, PartialEq, thiserror::Error)]
+#[non_exhaustive]
+pub enum Refusal {
+    /// A reductive discharge in a room without extraction.
+    #[error(
+        "step \"{step}\" gives off sulfur dioxide, {place}: {grams:.1} g of {agent} can give up to {ppm:.0} ppm there, and 5 ppm is the \
+         limit for 15 minutes, 100 ppm at once dangerous (NIOSH Pocket Guide); do it outdoors or under extraction"
+    )]
+    NoExtraction {
+        /// The step.
+        step: String,
+        /// The discharge agent.
+        agent: &'static str,
+        /// How much of it in one bath.
+        grams: f64,
+        /// The most sulfur dioxide it can give in that room.
+        ppm: f64,
+        /// Where it was to be done.
+        place: WorkPlace,
+    },
+    /// Bleach or acid and a reductive agent in one bath or one tub.
+    #[error(
+        "steps \"{first}\" and \"{second}\" share {shared}: {mixed} must never meet, for together they give off dangerous gas and heat \
+         (ICSC 1717: keep dithionite from acids and oxidants); give each its own"
+    )]
+    OneBath {
+        /// The earlier step.
+        first: String,
+        /// The later one.
+        second: String,
+        /// What they share.
+        shared: String,
+        /// The two kinds of chemical.
+        mixed: String,
+    },
+    /// No full rinse between bleach or acid and a reductive agent.
+    #[error(
+        "between steps \"{first}\" and \"{second}\" the cloth is not rinsed: {mixed} must never meet, for together they give off \
+         dangerous gas and heat (ICSC 1717: keep dithionite from acids and oxidants); put a full rinse between them"
+    )]
+    NoRinse {
+        /// The earlier step.
+        first: String,
+        /// The later one.
+        second: String,
+        /// The two kinds of chemical.
+        mixed: String,
+    },
+}
+
+/// Longest name, characters: what fits on a sheet.
+const LONGEST_NAME: usize = 80;
+
+pub(super) fn check_name(field: &str, name: &str) -> Result<(), PlanFileError> {
+    let length = name.chars().count();
+    if (1..=LONGEST_NAME).contains(&length) && !name.trim().is_empty() && !name.contains(char::is_control) {
+        Ok(())
+    } else {
+        Err(PlanFileError::new(field, PlanProblem::Name { length, most: LONGEST_NAME }))
+    }
+}
+
+pub(super) fn check_format(found: u32, known: u32) -> Result<(), PlanFileError> {
+    if found == known { Ok(()) } else { Err(PlanFileError::new("format", PlanProblem::Format { found, known })) }
+}

@@ -1,0 +1,140 @@
+//! Grading: one layout carried over to another size by a stated rule.
+//!
+//! The rule, in full:
+//! - *Garment*: the other size of the same kind. A measurement that was taken by hand is carried over in the proportion in which
+//!   the size table and its derivations differ between the two sizes.
+//! - *Centre*: relative to the garment. Its distance below the shoulder, or its rise above the middle, grows with the length; its
+//!   distance from the centre line with the width.
+//! - *Rings*: scaled with the width, which is what limits a ring, or kept as they are. Scaling covers the guide arc, further arcs,
+//!   gaps and corrections by hand. Rule marks, thread, the depth of a pleat or a count of pleats stay: they belong to the hand.
+//!
+//! The result is a start: measure a garment of that size before binding thirty of them.
+
+use crate::geometry::{BindEdit, BurstSpec, Centre, Garment, GarmentError, Measure, RawMeasures, SizeName, SpacingSpec};
+use crate::layout::raw::LayoutV1;
+use crate::layout::{Layout, LayoutError};
+use serde::{Deserialize, Serialize};
+
+/// What happens to the rings on another size.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
+pub enum GradeRule {
+    /// They grow and shrink with the garment's width.
+    #[default]
+    Scaled,
+    /// They stay as they are.
+    Kept,
+}
+
+/// Why a layout can't be graded.
+#[derive(Debug, Clone, PartialEq, thiserror::Error)]
+#[non_exhaustive]
+pub enum GradeError {
+    /// The layout has no size to start from.
+    #[error("layout \"{name}\" names no size, so there is nothing to grade from; give its garment a size")]
+    NoSize {
+        /// The layout.
+        name: String,
+    },
+    /// The kind does not come in that size, or it can't be drafted there.
+    #[error(transparent)]
+    Garment(#[from] GarmentError),
+    /// The graded layout can't be.
+    #[error("graded to {size}: {problem}")]
+    Layout {
+        /// The size.
+        size: SizeName,
+        /// What is wrong.
+        problem: Box<LayoutError>,
+    },
+}
+
+/// A layout for another size of its garment, by the rule stated at the top of this module.
+///
+/// # Errors
+/// [`GradeError`] if the layout names no size, its kind lacks the other one, or the result can't be.
+pub fn grade(layout: &Layout, size: SizeName, rule: GradeRule) -> Result<Layout, GradeError> {
+    let raw = layout.raw();
+    let old_size = layout.garment().size().ok_or_else(|| GradeError::NoSize { name: raw.name.clone() })?;
+    if old_size == size {
+        return Ok(layout.clone());
+    }
+    let plain = |size| Garment::new(raw.garment.kind, Some(size), &RawMeasures::default());
+    let (from, to) = (plain(old_size)?, plain(size)?);
+    let ratio = |measure| ratio(&from, &to, measure);
+    let across = first(&[Measure::HalfChest, Measure::BagWidth, Measure::ClothWidth], ratio);
+    let down = first(&[Measure::Length, Measure::BagHeight, Measure::ClothHeight], ratio);
+    let rings = match rule {
+        GradeRule::Scaled => across,
+        GradeRule::Kept => 1.0,
+    };
+    let mut graded: LayoutV1 = raw.clone();
+    graded.name = graded_name(&raw.name, old_size, size);
+    graded.garment.size = Some(size.to_string());
+    graded.garment.measures = measures(&raw.garment.measures, ratio);
+    graded.burst = burst(&raw.burst, across, down, rings);
+    graded.binds = spacing(&raw.binds, rings);
+    Layout::try_from(graded).map_err(|problem| GradeError::Layout { size, problem: Box::new(problem) })
+}
+
+/// A measurement in the other size over this one's, by size table and derivations alone; none if the kind lacks it.
+fn ratio(from: &Garment, to: &Garment, measure: Measure) -> Option<f64> {
+    match (from.value_mm(measure), to.value_mm(measure)) {
+        (Some(old_mm), Some(new_mm)) if old_mm > 0.0 => Some(new_mm / old_mm),
+        _ => None,
+    }
+}
+
+fn first(measures: &[Measure], ratio: impl Fn(Measure) -> Option<f64>) -> f64 {
+    measures.iter().find_map(|&measure| ratio(measure)).unwrap_or(1.0)
+}
+
+/// "Tee, M" becomes "Tee, L"; a name without its size at the end gets the new one.
+fn graded_name(name: &str, from: SizeName, to: SizeName) -> String {
+    match name.strip_suffix(from.as_str()) {
+        Some(stem) if stem.ends_with([' ', ',']) => format!("{stem}{to}"),
+        _ => format!("{name}, {to}"),
+    }
+}
+
+fn measures(old: &RawMeasures, ratio: impl Fn(Measure) -> Option<f64>) -> RawMeasures {
+    let mut graded = RawMeasures::default();
+    for measure in Measure::ALL {
+        // To the millimetre: a graded tape measure pretends to nothing finer.
+        let value_mm = old.value(measure).map(|value_mm| (value_mm * ratio(measure).unwrap_or(1.0)).round());
+        graded.set(measure, value_mm);
+    }
+    graded
+}
+
+fn burst(old: &BurstSpec, across: f64, down: f64, rings: f64) -> BurstSpec {
+    let centre = match old.centre {
+        Centre::BelowShoulder { from_centre_line_mm, below_shoulder_mm } => Centre::BelowShoulder {
+            from_centre_line_mm: from_centre_line_mm * across,
+            below_shoulder_mm: below_shoulder_mm * down,
+        },
+        Centre::AboveMiddle { from_centre_line_mm, above_middle_mm } => {
+            Centre::AboveMiddle { from_centre_line_mm: from_centre_line_mm * across, above_middle_mm: above_middle_mm * down }
+        }
+    };
+    BurstSpec {
+        centre,
+        guide_radius_mm: old.guide_radius_mm * rings,
+        further_arcs_mm: old.further_arcs_mm.iter().map(|arc_mm| arc_mm * rings).collect(),
+        ..old.clone()
+    }
+}
+
+fn spacing(old: &SpacingSpec, rings: f64) -> SpacingSpec {
+    let edit = |edit: &BindEdit| match *edit {
+        BindEdit::Move { bind, by_mm, neighbours } => BindEdit::Move { bind, by_mm: by_mm * rings, neighbours },
+        BindEdit::Lock { bind, at_mm, neighbours } => BindEdit::Lock { bind, at_mm: at_mm * rings, neighbours },
+        BindEdit::Add { at_mm } => BindEdit::Add { at_mm: at_mm * rings },
+        BindEdit::Remove { bind } => BindEdit::Remove { bind },
+    };
+    SpacingSpec {
+        inward: old.inward.scaled(rings),
+        outward: old.outward.scaled(rings),
+        edits: old.edits.iter().map(edit).collect(),
+        ..old.clone()
+    }
+}

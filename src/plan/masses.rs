@@ -1,0 +1,243 @@
+//! What to weigh: dye, soda ash, discharge agent, water, ice and thread, from the real cloth of a layout's sections.
+//!
+//! Each function is one formula of the trade; each result carries the formula with its numbers put in.
+
+use super::ice::{ice_for_water_g, layer_g, melting_h, melting_heat_kj};
+use super::recipe::{BathVolume, IceLayer, IceRule};
+use super::{Amount, DischargeAgent, KitchenMeasure, Recipe, ShadeDepth, Sourced, Unit, short, soda_ash_ph};
+use crate::geometry::{Fold as _, SourceStatus};
+use crate::layout::{Figures, Layout};
+use serde::Serialize;
+
+/// Dye on weight of fibre, g: `cloth x percent / 100 x method factor`. With a factor of 1 it is the trade's "percent on weight of
+/// fibre": 4 kg on 100 kg of cloth is 4 % (published worked example).
+#[must_use]
+pub fn dye_g(cloth_g: f64, percent: f64, method_factor: f64) -> f64 {
+    cloth_g * percent / 100.0 * method_factor
+}
+
+/// Water of a bath, L: `cloth in kg x litres per kg`. A liquor ratio of 1:10 on 100 kg is 1000 L (published worked example).
+#[must_use]
+pub fn liquor_l(cloth_g: f64, litres_per_kg: f64) -> f64 {
+    cloth_g / 1000.0 * litres_per_kg
+}
+
+/// One colour on one garment, or on many.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct DyeMass {
+    /// The colour.
+    pub colour: String,
+    /// How deep.
+    pub depth: ShadeDepth,
+    /// Dry cloth that it dyes, g.
+    pub cloth_g: f64,
+    /// Dye to weigh.
+    pub dye: Amount,
+}
+
+/// One layer of ice.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct IceMass {
+    /// Ice to weigh.
+    pub ice: Amount,
+    /// Heat that its melting takes.
+    pub heat: Amount,
+    /// About how long it takes to melt.
+    pub melts_in: Amount,
+}
+
+/// What one garment takes for itself.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct GarmentMasses {
+    /// Dry cloth, g.
+    pub dry_g: f64,
+    /// Dye of each colour, in the order of the rotation.
+    pub dyes: Vec<DyeMass>,
+    /// Dry cloth in sections without a colour, g.
+    pub undyed_g: f64,
+    /// Soda ash strewn over the powder.
+    pub soda_strewn: Amount,
+    /// Ice, layer by layer.
+    pub ice: Vec<IceMass>,
+    /// Thread for all binds.
+    pub thread: Amount,
+}
+
+/// A soda ash soak.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct SoakBath {
+    /// Water.
+    pub water: Amount,
+    /// Soda ash, without water of crystallisation.
+    pub soda_ash: Amount,
+    /// Its pH at 25 C; none where it can't be reckoned.
+    pub ph: Option<Amount>,
+}
+
+/// A discharge bath.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct DischargeBath {
+    /// The agent.
+    pub agent: DischargeAgent,
+    /// How much of it.
+    pub mass: Amount,
+    /// Near-boiling water.
+    pub water: Amount,
+}
+
+impl GarmentMasses {
+    /// The masses of one garment.
+    #[must_use]
+    pub fn of(layout: &Layout, figures: &Figures, recipe: &Recipe) -> Self {
+        let dyes: Vec<DyeMass> = figures.colours.iter().map(|colour| dye_mass(&colour.name, colour.mass_g, recipe)).collect();
+        let all_dye = Amount::sum(Unit::Gram, dyes.iter().map(|dye| &dye.dye));
+        let dry_g = figures.garment.cloth.mass_g;
+        let undyed_g = figures.sections.iter().filter(|section| section.colour.is_none()).map(|section| section.mass_g).sum();
+        let lies = Lying::of(layout, figures);
+        let ice = recipe.ice.iter().flat_map(|rule| rule.layers.iter().map(|layer| ice_mass(layer, rule, &lies, dry_g)));
+        Self {
+            dry_g,
+            undyed_g,
+            soda_strewn: strewn(&all_dye, &recipe.soda_ash.strewn_per_gram_of_dye),
+            ice: ice.collect(),
+            thread: thread(figures),
+            dyes,
+        }
+    }
+}
+
+fn dye_mass(colour: &str, cloth_g: f64, recipe: &Recipe) -> DyeMass {
+    let depth = recipe.depth_of(colour);
+    let (percent, factor) = (recipe.dye.percent.of(depth), &recipe.dye.method_factor);
+    let value = dye_g(cloth_g, percent.value, factor.value);
+    let formula = format!(
+        "{} g of cloth x {} % ({depth}) / 100 x {} for the method = {} g",
+        short(cloth_g),
+        short(percent.value),
+        short(factor.value),
+        short(value)
+    );
+    let status = percent.status.max(factor.status);
+    DyeMass { colour: colour.to_owned(), depth, cloth_g, dye: Amount::new(value, Unit::Gram, status, formula) }
+}
+
+fn strewn(dye: &Amount, per_gram: &Sourced) -> Amount {
+    let grams = dye.value * per_gram.value;
+    let formula = format!("{} g of dye x {} g/g = {} g", short(dye.value), short(per_gram.value), short(grams));
+    soda_ash(grams, dye.status.max(per_gram.status), formula)
+}
+
+fn soda_ash(grams: f64, status: SourceStatus, formula: String) -> Amount {
+    let amount = Amount::new(grams, Unit::Gram, status, formula);
+    Amount { kitchen: (grams > 0.0).then(|| KitchenMeasure::of_soda_ash(grams)), ..amount }
+}
+
+fn thread(figures: &Figures) -> Amount {
+    let metres = figures.thread_mm / 1000.0;
+    let formula = format!("{} binds, their wraps and tails together = {} m", figures.binds.len(), short(metres));
+    Amount::new(metres, Unit::Metre, SourceStatus::Practice, formula)
+}
+
+/// How the rod lies on the rack.
+struct Lying {
+    /// Its area as seen from above, mm2.
+    area_mm2: f64,
+    /// Its length, mm.
+    length_mm: f64,
+}
+
+impl Lying {
+    /// The rod is as wide as its pleats; between two binds their depth grows evenly, so the middle's serves for the section.
+    fn of(layout: &Layout, figures: &Figures) -> Self {
+        let area =
+            |inner_mm: f64, outer_mm: f64| (outer_mm - inner_mm) * layout.fold().pleat_width_mm(0.5 * (inner_mm + outer_mm));
+        Self {
+            area_mm2: figures.sections.iter().map(|section| area(section.inner_mm, section.outer_mm)).sum(),
+            length_mm: figures.sections.iter().map(|section| section.length_mm).sum(),
+        }
+    }
+
+    fn with_margin_mm2(&self, margin_mm: f64) -> f64 {
+        self.area_mm2 + 2.0 * margin_mm * self.length_mm
+    }
+}
+
+fn ice_mass(layer: &IceLayer, rule: &IceRule, lies: &Lying, dry_g: f64) -> IceMass {
+    let area_mm2 = lies.with_margin_mm2(rule.margin_mm.value);
+    let (grams, status, formula) = match layer {
+        IceLayer::Depth { depth_mm } => {
+            let grams = layer_g(area_mm2, depth_mm.value, rule.packing.value);
+            let status = depth_mm.status.max(rule.packing.status).max(rule.margin_mm.status);
+            let formula = format!(
+                "{} cm2 of rod and margin x {} mm x 917 kg/m3 x {} packing = {} g",
+                short(area_mm2 / 100.0),
+                short(depth_mm.value),
+                short(rule.packing.value),
+                short(grams)
+            );
+            (grams, status, formula)
+        }
+        IceLayer::Water { grams_per_gram } => {
+            let grams = ice_for_water_g(dry_g * grams_per_gram.value);
+            let per = short(grams_per_gram.value);
+            let formula = format!("{} g of cloth x {per} g of meltwater to the gram = {} g", short(dry_g), short(grams));
+            (grams, grams_per_gram.status, formula)
+        }
+    };
+    let heat_kj = melting_heat_kj(grams);
+    let heat = format!("{} kg x 333.43 kJ/kg = {} kJ", short(grams / 1000.0), short(heat_kj));
+    let hours = melting_h(grams, area_mm2, rule.room_c.value, rule.transfer_w_per_m2_k.value);
+    let melts = format!(
+        "{} kJ / ({} W/(m2 K) x {} cm2 x {} K) = {} h",
+        short(heat_kj),
+        short(rule.transfer_w_per_m2_k.value),
+        short(area_mm2 / 100.0),
+        short(rule.room_c.value),
+        short(hours)
+    );
+    IceMass {
+        ice: Amount::new(grams, Unit::Gram, status, formula),
+        heat: Amount::new(heat_kj, Unit::Kilojoule, status.max(SourceStatus::Computed), heat),
+        melts_in: Amount::new(hours, Unit::Hour, SourceStatus::Memory, melts),
+    }
+}
+
+/// The soak for so much dry cloth.
+#[must_use]
+pub fn soak_bath(recipe: &Recipe, dry_g: f64) -> SoakBath {
+    let rule = &recipe.soda_ash;
+    let water = match &rule.bath {
+        BathVolume::Liquor { litres_per_kg } => liquor(dry_g, litres_per_kg),
+        BathVolume::Tub { litres } => {
+            Amount::new(litres.value, Unit::Litre, litres.status, format!("the tub's {} L", short(litres.value)))
+        }
+    };
+    let strength = &rule.grams_per_litre;
+    let grams = water.value * strength.value;
+    let formula = format!("{} L x {} g/L = {} g", short(water.value), short(strength.value), short(grams));
+    let ph = soda_ash_ph(strength.value).map(|ph| {
+        let formula = format!("carbonate equilibrium of {} g/kg at 25 C, Pitzer activities", short(strength.value));
+        Amount::new(ph, Unit::Ph, SourceStatus::Computed, formula)
+    });
+    SoakBath { soda_ash: soda_ash(grams, strength.status.max(water.status), formula), water, ph }
+}
+
+fn liquor(dry_g: f64, litres_per_kg: &Sourced) -> Amount {
+    let value = liquor_l(dry_g, litres_per_kg.value);
+    let (kg, ratio) = (short(dry_g / 1000.0), short(litres_per_kg.value));
+    let formula = format!("{kg} kg of cloth x {ratio} L/kg (1:{ratio}) = {} L", short(value));
+    Amount::new(value, Unit::Litre, litres_per_kg.status, formula)
+}
+
+/// The discharge for so much dry cloth; none if the recipe has none.
+#[must_use]
+pub fn discharge_bath(recipe: &Recipe, dry_g: f64) -> Option<DischargeBath> {
+    let rule = recipe.discharge.as_ref()?;
+    let grams = dye_g(dry_g, rule.percent.value, 1.0);
+    let formula = format!("{} g of cloth x {} % / 100 = {} g", short(dry_g), short(rule.percent.value), short(grams));
+    Some(DischargeBath {
+        agent: rule.agent,
+        mass: Amount::new(grams, Unit::Gram, rule.percent.status, formula),
+        water: liquor(dry_g, &rule.litres_per_kg),
+    })
+}

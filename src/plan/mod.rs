@@ -1,0 +1,53 @@
+//! The day: what to weigh, when to do what, and what hurts.
+//!
+//! From layouts, a recipe and a process to amounts with their formulas ([`GarmentMasses`], [`Load`], [`Totals`]), a timetable
+//! ([`Timeline`]), cautions ([`Caution`]), costs, and files for a calendar or a wall ([`calendar_text`], [`plan_text`]). Every formula
+//! of the trade beyond geometry stands here, as a pure function with unit and source.
+//!
+//! This module must not know files, paper or the window; times are civil: what the clock on the wall shows.
+
+mod amount;
+mod build;
+mod calendar;
+mod error;
+mod fumes;
+mod grade;
+mod ice;
+mod masses;
+mod order;
+mod plan_of;
+mod process;
+mod recipe;
+mod schedule;
+mod soda;
+mod text;
+mod timeline;
+
+pub use amount::{
+    Amount, CUP_ML, DENSE_SODA_ASH_G_PER_ML, KitchenMeasure, LIGHT_SODA_ASH_G_PER_ML, Sourced, TEASPOON_ML, Unit, short,
+};
+pub use calendar::calendar_text;
+pub use error::{PlanFileError, PlanProblem, Refusal};
+pub use fumes::{DischargeAgent, SO2_CARTRIDGE_PPM, SO2_DANGER_PPM, SO2_DAY_LIMIT_PPM, SO2_SHORT_LIMIT_PPM, WorkPlace};
+pub use grade::{GradeError, GradeRule, grade};
+pub use ice::{FUSION_KJ_PER_KG, ICE_KG_PER_M3, ice_for_water_g, ice_to_cool_g, layer_g, melting_h, melting_heat_kj};
+pub use masses::{DischargeBath, DyeMass, GarmentMasses, IceMass, SoakBath, discharge_bath, dye_g, liquor_l, soak_bath};
+pub use order::{
+    ColourTotal, CostSheet, HoursV1, LineCost, Load, LoadItem, Material, MaterialTotal, MoneyV1, ORDER_FORMAT, Order, OrderLine,
+    OrderLineV1, OrderParts, OrderV1, Pack, PackBuy, Packing, ShoppingLine, Supply, Totals, Weekday, WorkshopV1, cheapest_packs,
+    costs, loads, pack, shopping_list, totals, usual_process, usual_recipe,
+};
+pub use plan_of::{LinePlan, Plan, PlanError, When};
+pub use process::{
+    Caution, Chemistry, DEFER, Hands, Hazard, Need, PROCESS_FORMAT, Place, Process, Step, Temperature, Wait, cautions,
+    check_safety,
+};
+pub use recipe::{
+    BathVolume, DepthPercent, DischargeRule, DyeRule, IceLayer, IceRule, RECIPE_FORMAT, Recipe, ShadeDepth, SodaRule,
+};
+pub use schedule::{
+    Capacities, Conflict, DayHours, Problem, Solution, Task, WorkCalendar, conflicts, solve_backward, solve_forward,
+};
+pub use soda::{DECAHYDRATE_PER_SODA_ASH, SODA_ASH_G_PER_MOL, SOLUBLE_G_PER_KG, soda_ash_ph};
+pub use text::plan_text;
+pub use timeline::{Entry, Stretch, Timeline};

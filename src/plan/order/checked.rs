@@ -1,0 +1,281 @@
+//! The checked order: layouts graded, recipe and processes at hand, everything that would hurt refused.
+
+use super::raw::{ORDER_FORMAT, OrderLineV1, OrderV1, WorkshopV1};
+use super::{Load, Material, loads};
+use crate::layout::{Figures, Layout};
+use crate::plan::error::{check_format, check_name};
+use crate::plan::{
+    DayHours, GarmentMasses, GradeRule, Need, PlanFileError, PlanProblem, Process, Recipe, WorkPlace, check_safety,
+    discharge_bath, grade,
+};
+use std::collections::BTreeMap;
+
+/// What an order's file refers to, read.
+#[derive(Debug, Clone)]
+pub struct OrderParts {
+    /// The recipe.
+    pub recipe: Recipe,
+    /// The processes that the order and its lines name, by those names.
+    pub processes: Vec<(String, Process)>,
+    /// The layout of each line, not graded.
+    pub layouts: Vec<Layout>,
+}
+
+/// So many equal garments.
+#[derive(Debug, Clone)]
+pub struct OrderLine {
+    /// The layout, graded.
+    pub layout: Layout,
+    /// Its figures.
+    pub figures: Figures,
+    /// What one of them takes.
+    pub masses: GarmentMasses,
+    /// How many.
+    pub count: u32,
+    /// Which of the order's processes they go through.
+    pub process: usize,
+    /// What one costs undyed.
+    pub blank_price: Option<f64>,
+}
+
+/// An order that can be planned.
+#[derive(Debug, Clone)]
+pub struct Order {
+    raw: OrderV1,
+    recipe: Recipe,
+    processes: Vec<Process>,
+    lines: Vec<OrderLine>,
+    loads: Vec<Load>,
+}
+
+/// Most lines of an order.
+const MOST_LINES: usize = 200;
+/// Most garments of an order.
+const MOST_GARMENTS: f64 = 2000.0;
+
+impl Order {
+    /// Checks an order, grades its layouts and packs its loads.
+    ///
+    /// # Errors
+    /// [`PlanFileError`] naming the field, or the [`Refusal`](crate::plan::Refusal) of a plan that would hurt someone.
+    pub fn new(raw: OrderV1, parts: OrderParts) -> Result<Self, PlanFileError> {
+        check_format(raw.format, ORDER_FORMAT)?;
+        check_name("name", &raw.name)?;
+        PlanFileError::check_count("lines", raw.lines.len().min(parts.layouts.len()), MOST_LINES)?;
+        check_workshop(&raw.workshop)?;
+        check_supplies(&raw)?;
+        let mut recipe = parts.recipe;
+        recipe.dye.depths.extend(raw.depths.iter().map(|(name, &depth)| (name.clone(), depth)));
+        recipe.check()?;
+        let processes = processes(&raw, &parts.processes, &recipe)?;
+        let names: Vec<_> = parts.processes.iter().map(|(name, _)| name.as_str()).collect();
+        let lines = (1..).zip(raw.lines.iter().zip(&parts.layouts));
+        let lines = lines.map(|(number, (line, layout))| {
+            let name = line.process.as_deref().unwrap_or(&raw.process);
+            let process = find_process(name, names.iter().copied(), &format!("lines.{number}.process"))?;
+            order_line(number, line, layout, process, &recipe)
+        });
+        let lines = lines.collect::<Result<Vec<_>, _>>()?;
+        let total: f64 = lines.iter().map(|line| f64::from(line.count)).sum();
+        PlanFileError::check("lines.count", total, 1.0, MOST_GARMENTS)?;
+        check_depths(&raw, &lines)?;
+        let loads = loads(&lines, &processes, &recipe, &raw.workshop)?;
+        for (index, process) in processes.iter().enumerate() {
+            let largest = loads.iter().filter(|load| load.process == index).map(|load| load.dry_g).fold(0.0, f64::max);
+            let bath = discharge_bath(&recipe, largest);
+            check_safety(process, raw.workshop.place, bath.as_ref()).map_err(|refusal| PlanFileError::new("process", refusal))?;
+        }
+        Ok(Self { raw, recipe, processes, lines, loads })
+    }
+
+    /// One garment from one layout, in a workshop.
+    ///
+    /// # Errors
+    /// As for [`Order::new`].
+    pub fn of_layout(layout: Layout, recipe: Recipe, process: Process, workshop: WorkshopV1) -> Result<Self, PlanFileError> {
+        let line = OrderLineV1 {
+            layout: layout.name().to_owned(),
+            size: None,
+            rings: GradeRule::default(),
+            count: 1,
+            process: None,
+            blank_price: None,
+        };
+        let raw = OrderV1 {
+            format: ORDER_FORMAT,
+            name: layout.name().to_owned(),
+            note: String::new(),
+            recipe: recipe.name.clone(),
+            process: process.name.clone(),
+            lines: vec![line],
+            depths: BTreeMap::new(),
+            workshop,
+            supplies: Vec::new(),
+            money: None,
+        };
+        Self::new(raw, OrderParts { recipe, processes: vec![(process.name.clone(), process)], layouts: vec![layout] })
+    }
+
+    /// The order as its file gives it.
+    #[must_use]
+    pub fn raw(&self) -> &OrderV1 {
+        &self.raw
+    }
+
+    /// The recipe, with the order's own depths.
+    #[must_use]
+    pub fn recipe(&self) -> &Recipe {
+        &self.recipe
+    }
+
+    /// The processes, without steps for ice that the recipe does not have.
+    #[must_use]
+    pub fn processes(&self) -> &[Process] {
+        &self.processes
+    }
+
+    /// What is made.
+    #[must_use]
+    pub fn lines(&self) -> &[OrderLine] {
+        &self.lines
+    }
+
+    /// The tub loads.
+    #[must_use]
+    pub fn loads(&self) -> &[Load] {
+        &self.loads
+    }
+
+    /// All garments.
+    #[must_use]
+    pub fn garments(&self) -> u32 {
+        self.lines.iter().map(|line| line.count).sum()
+    }
+}
+
+/// The process that suits a layout when none is named: a garment whose colour is given and dark has something to discharge. The
+/// limit, half the brightness of white, is our own judgement.
+#[must_use]
+pub fn usual_process(layout: &Layout) -> &'static str {
+    let dark = layout.raw().garment.colour.as_ref().is_some_and(|colour| {
+        let srgb = colour.srgb;
+        u32::from(srgb.red) + u32::from(srgb.green) + u32::from(srgb.blue) < 3 * 128
+    });
+    if dark { "discharge-and-dye" } else { "plain-dye" }
+}
+
+/// The recipe that suits a process when none is named, by the name it comes under with the program.
+#[must_use]
+pub fn usual_recipe(process: &Process) -> &'static str {
+    if process.uses(Need::Discharge) { "powder-under-ice" } else { "powder-on-white" }
+}
+
+fn processes(raw: &OrderV1, named: &[(String, Process)], recipe: &Recipe) -> Result<Vec<Process>, PlanFileError> {
+    let layers = recipe.ice.as_ref().map_or(0, |ice| ice.layers.len());
+    let has_ice = |need: &Need| !matches!(need, Need::Ice(layer) if *layer as usize > layers);
+    let mut processes = Vec::new();
+    for (_, process) in named {
+        process.check()?;
+        if process.uses(Need::Discharge) && recipe.discharge.is_none() {
+            return Err(PlanFileError::new("recipe", PlanProblem::NoDischarge { recipe: recipe.name.clone() }));
+        }
+        let mut process = process.clone();
+        process.steps.retain(|step| step.needs.iter().all(has_ice));
+        processes.push(process);
+    }
+    find_process(&raw.process, named.iter().map(|(name, _)| name.as_str()), "process")?;
+    Ok(processes)
+}
+
+fn find_process<'a>(name: &str, names: impl Iterator<Item = &'a str> + Clone, field: &str) -> Result<usize, PlanFileError> {
+    names.clone().position(|known| known == name).ok_or_else(|| {
+        let known = names.collect::<Vec<_>>().join(", ");
+        PlanFileError::new(field, PlanProblem::Unknown { what: "process", name: name.to_owned(), known })
+    })
+}
+
+fn order_line(
+    number: usize,
+    line: &OrderLineV1,
+    layout: &Layout,
+    process: usize,
+    recipe: &Recipe,
+) -> Result<OrderLine, PlanFileError> {
+    let field = |name: &str| format!("lines.{number}.{name}");
+    PlanFileError::check(&field("count"), f64::from(line.count), 1.0, MOST_GARMENTS)?;
+    if let Some(price) = line.blank_price {
+        PlanFileError::check(&field("blank_price"), price, 0.0, 1e6)?;
+    }
+    let layout = match line.size {
+        Some(size) => grade(layout, size, line.rings).map_err(|error| PlanFileError::new(field("size"), error))?,
+        None => layout.clone(),
+    };
+    let figures = Figures::of(&layout);
+    let masses = GarmentMasses::of(&layout, &figures, recipe);
+    Ok(OrderLine { layout, masses, figures, count: line.count, process, blank_price: line.blank_price })
+}
+
+fn check_workshop(shop: &WorkshopV1) -> Result<(), PlanFileError> {
+    let counts = [
+        ("workshop.tubs", shop.tubs),
+        ("workshop.sinks", shop.sinks),
+        ("workshop.washers", shop.washers),
+        ("workshop.tables", shop.tables),
+        ("workshop.rack_rods", shop.rack_rods),
+    ];
+    for (field, count) in counts {
+        PlanFileError::check(field, f64::from(count), 1.0, 1000.0)?;
+    }
+    PlanFileError::check("workshop.tub_l", shop.tub_l, 0.5, 10_000.0)?;
+    if let WorkPlace::Indoors { room_m3 } = shop.place {
+        PlanFileError::check("workshop.place.room_m3", room_m3, 1.0, 100_000.0)?;
+    }
+    DayHours::of(shop).map(|_| ())
+}
+
+fn check_supplies(raw: &OrderV1) -> Result<(), PlanFileError> {
+    for (index, supply) in raw.supplies.iter().enumerate() {
+        let field = |name: &str| format!("supplies.{}.{name}", index + 1);
+        PlanFileError::check(&field("on_hand"), supply.on_hand, 0.0, 1e9)?;
+        for pack in &supply.packs {
+            PlanFileError::check(&field("packs.holds"), pack.holds, 0.001, 1e9)?;
+            PlanFileError::check(&field("packs.price"), pack.price, 0.0, 1e9)?;
+        }
+        if supply.packs.len() > 8 {
+            return Err(PlanFileError::new(field("packs"), PlanProblem::Count { count: supply.packs.len(), most: 8 }));
+        }
+        if raw.supplies[..index].iter().any(|earlier| earlier.material == supply.material) {
+            return Err(PlanFileError::new(field("material"), PlanProblem::Twice { name: supply.material.to_string() }));
+        }
+    }
+    match &raw.money {
+        Some(money) => {
+            check_name("money.currency", &money.currency)?;
+            PlanFileError::check("money.hourly_rate", money.hourly_rate, 0.0, 1e6)?;
+            PlanFileError::check("money.margin_percent", money.margin_percent, 0.0, 1e4)
+        }
+        None => Ok(()),
+    }
+}
+
+/// Colours that the order names must be some layout's: a slip of the pen would otherwise go unnoticed into the dye bath.
+fn check_depths(raw: &OrderV1, lines: &[OrderLine]) -> Result<(), PlanFileError> {
+    let mut known: Vec<&str> = lines.iter().flat_map(|line| line.masses.dyes.iter().map(|dye| dye.colour.as_str())).collect();
+    known.sort_unstable();
+    known.dedup();
+    let unknown = |field: String, name: &str| {
+        let problem = PlanProblem::Unknown { what: "colour", name: name.to_owned(), known: known.join(", ") };
+        Err(PlanFileError::new(field, problem))
+    };
+    if let Some(name) = raw.depths.keys().find(|name| !known.contains(&name.as_str())) {
+        return unknown(format!("depths.{name}"), name);
+    }
+    for (index, supply) in raw.supplies.iter().enumerate() {
+        if let Material::Dye(name) = &supply.material
+            && !known.contains(&name.as_str())
+        {
+            return unknown(format!("supplies.{}.material", index + 1), name);
+        }
+    }
+    Ok(())
+}

@@ -1,0 +1,17 @@
+//! Orders: garments of several kinds and sizes, graded, packed into tub loads, weighed out, priced.
+
+mod checked;
+mod loads;
+mod money;
+mod pack;
+mod raw;
+mod shopping;
+mod totals;
+
+pub use checked::{Order, OrderLine, OrderParts, usual_process, usual_recipe};
+pub use loads::{Load, LoadItem, loads};
+pub use money::{CostSheet, LineCost, costs};
+pub use pack::{Packing, pack};
+pub use raw::{HoursV1, Material, MoneyV1, ORDER_FORMAT, OrderLineV1, OrderV1, Pack, Supply, Weekday, WorkshopV1};
+pub use shopping::{PackBuy, ShoppingLine, cheapest_packs, shopping_list};
+pub use totals::{ColourTotal, MaterialTotal, Totals, totals};

@@ -1,0 +1,113 @@
+//! What a garment costs and what to ask for it.
+
+use super::{Material, MoneyV1, Order, OrderLine, Totals};
+use serde::Serialize;
+
+/// One garment of a line.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct LineCost {
+    /// The layout's name.
+    pub name: String,
+    /// The garment undyed; 0 if no price is given.
+    pub blank: f64,
+    /// Dye, soda ash, discharge agent, ice and thread, at the price of the best pack.
+    pub materials: f64,
+    /// Hands-on time, h.
+    pub labour_h: f64,
+    /// Hands-on time in money.
+    pub labour: f64,
+    /// All three.
+    pub cost: f64,
+    /// Cost and margin: the price to ask.
+    pub price: f64,
+    /// The formula with the numbers put in.
+    pub formula: String,
+}
+
+/// Costs of an order.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct CostSheet {
+    /// The currency.
+    pub currency: String,
+    /// One garment of each line.
+    pub lines: Vec<LineCost>,
+    /// All hands-on time of the order, h.
+    pub hours: f64,
+    /// All garments at the price to ask.
+    pub price: f64,
+    /// Materials that no price is known for.
+    pub unpriced: Vec<Material>,
+}
+
+/// Costs and prices; none if the order does not say what work is worth.
+///
+/// `price = (garment + materials + hours x rate) x (1 + margin / 100)`. Materials count by what is used, at the best pack's price;
+/// what is done for a whole load or order is shared evenly by its garments.
+#[must_use]
+pub fn costs(order: &Order, totals: &Totals) -> Option<CostSheet> {
+    let money = order.raw().money.as_ref()?;
+    let lines: Vec<LineCost> = (0..order.lines().len()).map(|line| line_cost(order, line, money)).collect();
+    let each = |pick: &dyn Fn(&LineCost) -> f64| -> f64 {
+        lines.iter().zip(order.lines()).map(|(cost, line)| pick(cost) * f64::from(line.count)).sum()
+    };
+    let unpriced = totals.materials.iter().map(|total| &total.material).filter(|material| unit_price(order, material).is_none());
+    Some(CostSheet {
+        currency: money.currency.clone(),
+        hours: each(&|line| line.labour_h),
+        price: each(&|line| line.price),
+        unpriced: unpriced.cloned().collect(),
+        lines,
+    })
+}
+
+fn line_cost(order: &Order, index: usize, money: &MoneyV1) -> LineCost {
+    let line = &order.lines()[index];
+    let blank = line.blank_price.unwrap_or(0.0);
+    let materials = materials(order, line);
+    let labour_h = labour_min(order, index) / 60.0;
+    let labour = labour_h * money.hourly_rate;
+    let cost = blank + materials + labour;
+    let price = cost * (1.0 + money.margin_percent / 100.0);
+    let formula = format!(
+        "({blank:.2} garment + {materials:.2} materials + {labour_h:.2} h x {:.2}) x (1 + {} / 100) = {price:.2}",
+        money.hourly_rate, money.margin_percent
+    );
+    LineCost { name: line.layout.name().to_owned(), blank, materials, labour_h, labour, cost, price, formula }
+}
+
+/// Price of a gram, or of a metre of thread: the best pack's.
+fn unit_price(order: &Order, material: &Material) -> Option<f64> {
+    let supply = order.raw().supplies.iter().find(|supply| supply.material == *material)?;
+    supply.packs.iter().map(|pack| pack.price / pack.holds).reduce(f64::min)
+}
+
+/// Materials of one garment of a line, in money. Baths are shared by dry cloth.
+fn materials(order: &Order, line: &OrderLine) -> f64 {
+    let price = |material: &Material| unit_price(order, material).unwrap_or(0.0);
+    let masses = &line.masses;
+    let dyes: f64 = masses.dyes.iter().map(|dye| dye.dye.value * price(&Material::Dye(dye.colour.clone()))).sum();
+    let ice: f64 = masses.ice.iter().map(|layer| layer.ice.value).sum();
+    let loads = || order.loads().iter().filter(|load| load.process == line.process);
+    let cloth_g: f64 = loads().map(|load| load.dry_g).sum();
+    let share = if cloth_g > 0.0 { masses.dry_g / cloth_g } else { 0.0 };
+    let soak: f64 = loads().filter_map(|load| load.soak.as_ref()).map(|soak| soak.soda_ash.value).sum();
+    let agent: f64 = loads().filter_map(|load| load.discharge.as_ref()).map(|bath| bath.mass.value).sum();
+    dyes + ice * price(&Material::Ice)
+        + masses.thread.value * price(&Material::Thread)
+        + (soak * share + masses.soda_strewn.value) * price(&Material::SodaAsh)
+        + agent * share * price(&Material::DischargeAgent)
+}
+
+/// Hands-on time for one garment of a line, min.
+fn labour_min(order: &Order, line: usize) -> f64 {
+    let process_index = order.lines()[line].process;
+    let process = &order.processes()[process_index];
+    let loads = || order.loads().iter().filter(|load| load.process == process_index);
+    let garments: u32 = loads().map(|load| load.garments).sum();
+    let loads = f64::from(u32::try_from(loads().count()).unwrap_or(u32::MAX));
+    let step_min = |step: &crate::plan::Step| {
+        let times = if step.once { 1.0 } else { loads };
+        f64::from(step.hands.load_min) * times / f64::from(garments.max(1)) + f64::from(step.hands.garment_min)
+    };
+    process.steps.iter().map(step_min).sum()
+}

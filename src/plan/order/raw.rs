@@ -1,0 +1,189 @@
+//! An order as it stands in a file.
+
+use crate::geometry::SizeName;
+use crate::plan::{GradeRule, ShadeDepth, WorkPlace};
+use serde::{Deserialize, Serialize};
+use std::collections::BTreeMap;
+use std::fmt;
+
+/// The newest form of an order file.
+pub const ORDER_FORMAT: u32 = 1;
+
+/// An order file of form 1.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct OrderV1 {
+    /// The form: 1.
+    pub format: u32,
+    /// Its name.
+    pub name: String,
+    /// Anything to remember.
+    #[serde(default, skip_serializing_if = "String::is_empty")]
+    pub note: String,
+    /// The recipe: one that comes with the program, or a file beside this one.
+    pub recipe: String,
+    /// The process: one that comes with the program, or a file beside this one.
+    pub process: String,
+    /// What is to be made.
+    pub lines: Vec<OrderLineV1>,
+    /// Depths of single colours, over the recipe's.
+    #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
+    pub depths: BTreeMap<String, ShadeDepth>,
+    /// Where it is made.
+    #[serde(default)]
+    pub workshop: WorkshopV1,
+    /// What is on the shelf and what it is sold in.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub supplies: Vec<Supply>,
+    /// What work is worth.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub money: Option<MoneyV1>,
+}
+
+/// So many garments from one layout.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct OrderLineV1 {
+    /// The layout file, beside the order's.
+    pub layout: String,
+    /// Graded to this size; none for the layout's own.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub size: Option<SizeName>,
+    /// What grading does to the rings.
+    #[serde(default)]
+    pub rings: GradeRule,
+    /// How many.
+    pub count: u32,
+    /// A process of its own.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub process: Option<String>,
+    /// What one garment costs undyed.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub blank_price: Option<f64>,
+}
+
+/// A day of the week.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[expect(missing_docs, reason = "the days' names say it all")]
+pub enum Weekday {
+    Monday,
+    Tuesday,
+    Wednesday,
+    Thursday,
+    Friday,
+    Saturday,
+    Sunday,
+}
+
+/// A stretch of working hours.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct HoursV1 {
+    /// From, such as `08:00`.
+    pub from: String,
+    /// To, such as `12:30`.
+    pub to: String,
+}
+
+/// The workshop: one pair of hands, and this.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields, default)]
+pub struct WorkshopV1 {
+    /// Tubs: 1.
+    pub tubs: u32,
+    /// Water that a tub takes with the cloth in it, L: 30, an ordinary storage tub (practice).
+    pub tub_l: f64,
+    /// Sinks: 1.
+    pub sinks: u32,
+    /// Washing machines: 1.
+    pub washers: u32,
+    /// Tables: 1.
+    pub tables: u32,
+    /// Rods that the rack takes: 8 (practice).
+    pub rack_rods: u32,
+    /// Where the discharge is done: outdoors.
+    pub place: WorkPlace,
+    /// Hours of hands-on work on a working day: 08:00 to 20:00.
+    pub hours: Vec<HoursV1>,
+    /// Days without hands-on work: none.
+    pub days_off: Vec<Weekday>,
+}
+
+impl Default for WorkshopV1 {
+    fn default() -> Self {
+        Self {
+            tubs: 1,
+            tub_l: 30.0,
+            sinks: 1,
+            washers: 1,
+            tables: 1,
+            rack_rods: 8,
+            place: WorkPlace::Outdoors,
+            hours: vec![HoursV1 { from: "08:00".to_owned(), to: "20:00".to_owned() }],
+            days_off: Vec::new(),
+        }
+    }
+}
+
+/// Something that is used up.
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
+pub enum Material {
+    /// Dye of a colour, g.
+    Dye(String),
+    /// Soda ash, g.
+    SodaAsh,
+    /// The recipe's discharge agent, g.
+    DischargeAgent,
+    /// Ice, g.
+    Ice,
+    /// Thread, m.
+    Thread,
+}
+
+impl fmt::Display for Material {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::Dye(colour) => write!(f, "dye, {colour}"),
+            Self::SodaAsh => f.write_str("soda ash"),
+            Self::DischargeAgent => f.write_str("discharge agent"),
+            Self::Ice => f.write_str("ice"),
+            Self::Thread => f.write_str("thread"),
+        }
+    }
+}
+
+/// What is on the shelf of a material, and the packs it is sold in. Grams; thread in metres.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Supply {
+    /// The material.
+    pub material: Material,
+    /// On the shelf.
+    #[serde(default)]
+    pub on_hand: f64,
+    /// Packs it is sold in.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub packs: Vec<Pack>,
+}
+
+/// A pack as sold.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Pack {
+    /// What it holds, g; thread m.
+    pub holds: f64,
+    /// What it costs.
+    pub price: f64,
+}
+
+/// What work is worth.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct MoneyV1 {
+    /// The currency's sign or name.
+    pub currency: String,
+    /// Pay for an hour of hands-on work.
+    pub hourly_rate: f64,
+    /// Margin on materials and labour, percent.
+    pub margin_percent: f64,
+}

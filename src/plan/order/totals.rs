@@ -1,0 +1,93 @@
+//! Totals of an order: by colour and by material.
+
+use super::{Material, Order};
+use crate::plan::{Amount, Unit};
+use serde::Serialize;
+
+/// A colour over the whole order.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct ColourTotal {
+    /// The colour.
+    pub colour: String,
+    /// Dry cloth of its sections, g.
+    pub cloth_g: f64,
+    /// Dye.
+    pub dye: Amount,
+}
+
+/// A material over the whole order.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct MaterialTotal {
+    /// The material.
+    pub material: Material,
+    /// How much of it.
+    pub amount: Amount,
+}
+
+/// Totals of an order.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Totals {
+    /// Dry cloth, g.
+    pub dry_g: f64,
+    /// Of it in sections without a colour, g.
+    pub undyed_g: f64,
+    /// By colour, in the order of their first appearance.
+    pub colours: Vec<ColourTotal>,
+    /// By material.
+    pub materials: Vec<MaterialTotal>,
+}
+
+/// The totals.
+#[must_use]
+pub fn totals(order: &Order) -> Totals {
+    let lines = order.lines();
+    let count = |value: f64, count: u32| value * f64::from(count);
+    let colours = colour_totals(order);
+    let each = |pick: &dyn Fn(usize) -> Vec<Amount>| -> Vec<Amount> {
+        lines.iter().enumerate().flat_map(|(at, line)| (0..line.count).flat_map(move |_| pick(at))).collect()
+    };
+    let soaks = order.loads().iter().filter_map(|load| load.soak.as_ref()).map(|soak| soak.soda_ash.clone());
+    let soda: Vec<Amount> = soaks.chain(each(&|at| vec![lines[at].masses.soda_strewn.clone()])).collect();
+    let agent: Vec<Amount> =
+        order.loads().iter().filter_map(|load| load.discharge.as_ref()).map(|bath| bath.mass.clone()).collect();
+    let ice = each(&|at| lines[at].masses.ice.iter().map(|layer| layer.ice.clone()).collect());
+    let thread = each(&|at| vec![lines[at].masses.thread.clone()]);
+    let rest = [
+        (Material::SodaAsh, Unit::Gram, soda),
+        (Material::DischargeAgent, Unit::Gram, agent),
+        (Material::Ice, Unit::Gram, ice),
+        (Material::Thread, Unit::Metre, thread),
+    ];
+    let dyes =
+        colours.iter().map(|colour| MaterialTotal { material: Material::Dye(colour.colour.clone()), amount: colour.dye.clone() });
+    let rest = rest
+        .into_iter()
+        .filter(|(_, _, amounts)| !amounts.is_empty())
+        .map(|(material, unit, amounts)| MaterialTotal { material, amount: Amount::sum(unit, &amounts) });
+    Totals {
+        dry_g: lines.iter().map(|line| count(line.masses.dry_g, line.count)).sum(),
+        undyed_g: lines.iter().map(|line| count(line.masses.undyed_g, line.count)).sum(),
+        materials: dyes.chain(rest).collect(),
+        colours,
+    }
+}
+
+fn colour_totals(order: &Order) -> Vec<ColourTotal> {
+    let mut colours: Vec<(String, f64, Vec<Amount>)> = Vec::new();
+    for line in order.lines() {
+        for dye in &line.masses.dyes {
+            let at = colours.iter().position(|(name, ..)| *name == dye.colour).unwrap_or_else(|| {
+                colours.push((dye.colour.clone(), 0.0, Vec::new()));
+                colours.len() - 1
+            });
+            colours[at].1 += dye.cloth_g * f64::from(line.count);
+            colours[at].2.extend((0..line.count).map(|_| dye.dye.clone()));
+        }
+    }
+    let total = |(colour, cloth_g, dyes): (String, f64, Vec<Amount>)| ColourTotal {
+        colour,
+        cloth_g,
+        dye: Amount::sum(Unit::Gram, &dyes),
+    };
+    colours.into_iter().map(total).collect()
+}

@@ -1,0 +1,184 @@
+//! The whole plan of an order.
+
+use super::build::{TaskLabel, problem};
+use super::timeline::Solved;
+use super::{
+    CostSheet, DayHours, GarmentMasses, Load, Order, PlanFileError, Problem, ShoppingLine, Timeline, Totals, WorkCalendar,
+    WorkPlace, costs, shopping_list, solve_backward, solve_forward, totals,
+};
+use jiff::ToSpan as _;
+use jiff::civil::{Date, DateTime};
+use serde::Serialize;
+
+/// When.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum When {
+    /// From this time on, as soon as possible.
+    Start(DateTime),
+    /// Over by this time, as late as possible.
+    Deadline(DateTime),
+    /// From this time on; what is over after the deadline is a conflict.
+    Between {
+        /// From.
+        start: DateTime,
+        /// The deadline.
+        deadline: DateTime,
+    },
+}
+
+/// Why there is no plan.
+#[derive(Debug, Clone, PartialEq, thiserror::Error)]
+#[non_exhaustive]
+pub enum PlanError {
+    /// A time that no calendar of ours can reckon with.
+    #[error("the plan would reach beyond the years that a calendar knows; it was asked for {when}")]
+    OutOfTime {
+        /// The time asked for.
+        when: DateTime,
+    },
+    /// The order can't be.
+    #[error(transparent)]
+    Order(#[from] PlanFileError),
+}
+
+/// A line of the order in the plan.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct LinePlan {
+    /// The layout's name.
+    pub name: String,
+    /// How many.
+    pub count: u32,
+    /// What one takes.
+    pub each: GarmentMasses,
+}
+
+/// Everything that a maker needs for an order.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Plan {
+    /// The order's name.
+    pub name: String,
+    /// The recipe's name.
+    pub recipe: String,
+    /// Where the discharge is done.
+    pub place: WorkPlace,
+    /// How many garments.
+    pub garments: u32,
+    /// The lines.
+    pub lines: Vec<LinePlan>,
+    /// The tub loads, numbered by the time they begin.
+    pub loads: Vec<Load>,
+    /// Totals by colour and material.
+    pub totals: Totals,
+    /// What to buy.
+    pub shopping: Vec<ShoppingLine>,
+    /// Costs, if the order says what work is worth.
+    pub costs: Option<CostSheet>,
+    /// When to do what.
+    pub timeline: Timeline,
+}
+
+impl Plan {
+    /// Plans an order.
+    ///
+    /// Times are civil, as the clock on the wall shows them: a change to or from summer time within the plan shifts waits by an hour.
+    ///
+    /// # Errors
+    /// [`PlanError`] when the years run out.
+    pub fn new(order: &Order, when: When) -> Result<Self, PlanError> {
+        let totals = totals(order);
+        let (timeline, numbers) = timeline(order, when)?;
+        let mut loads = order.loads().to_vec();
+        for (load, number) in loads.iter_mut().zip(numbers) {
+            load.number = number;
+        }
+        loads.sort_by_key(|load| load.number);
+        Ok(Self {
+            name: order.raw().name.clone(),
+            recipe: order.recipe().name.clone(),
+            place: order.raw().workshop.place,
+            garments: order.garments(),
+            lines: order.lines().iter().map(line_plan).collect(),
+            loads,
+            shopping: shopping_list(order, &totals),
+            costs: costs(order, &totals),
+            timeline,
+            totals,
+        })
+    }
+}
+
+fn line_plan(line: &super::OrderLine) -> LinePlan {
+    LinePlan { name: line.layout.name().to_owned(), count: line.count, each: line.masses.clone() }
+}
+
+/// The timetable, and each load's number in it.
+fn timeline(order: &Order, when: When) -> Result<(Timeline, Vec<u32>), PlanError> {
+    let asked = match when {
+        When::Start(time) | When::Between { start: time, .. } | When::Deadline(time) => time,
+    };
+    let out = || PlanError::OutOfTime { when: asked };
+    let (problem, labels) = problem(order);
+    let hours = DayHours::of(&order.raw().workshop)?;
+    let span_days = span_days(&problem, hours.worked_min() * hours.days_a_week());
+    // Backward, the calendar has to begin before anything could.
+    let back_days = if matches!(when, When::Deadline(_)) { span_days } else { 0 };
+    let base = asked.date().checked_sub(back_days.days()).map_err(|_too_early| out())?;
+    let calendar = WorkCalendar::new(&hours, weekday(base), back_days + span_days);
+    let minute = |time: DateTime| minutes_between(base, time).ok_or_else(out);
+    let (solution, deadline) = match when {
+        When::Start(start) => (solve_forward(&problem, &calendar, minute(start)?), None),
+        When::Between { start, deadline } => (solve_forward(&problem, &calendar, minute(start)?), Some(minute(deadline)?)),
+        When::Deadline(deadline) => {
+            let deadline = minute(deadline)?;
+            (solve_backward(&problem, &calendar, deadline), Some(deadline))
+        }
+    };
+    let solution = solution.ok_or_else(out)?;
+    let numbers = numbers(order.loads().len(), &labels, &solution.starts);
+    let solved = Solved {
+        order,
+        problem: &problem,
+        labels: &labels,
+        calendar: &calendar,
+        solution: &solution,
+        base,
+        numbers: &numbers,
+        deadline,
+    };
+    Ok((solved.timeline().ok_or_else(out)?, numbers))
+}
+
+/// Numbers of the loads, 1 for the one that begins first.
+fn numbers(loads: usize, labels: &[TaskLabel], starts: &[i64]) -> Vec<u32> {
+    let begins = |load: usize| labels.iter().zip(starts).find(|(label, _)| label.load == Some(load)).map(|(_, &start)| start);
+    let mut order: Vec<usize> = (0..loads).collect();
+    order.sort_by_key(|&load| (begins(load), load));
+    let mut numbers = vec![0; loads];
+    for (number, load) in (1..).zip(order) {
+        numbers[load] = number;
+    }
+    numbers
+}
+
+fn weekday(date: Date) -> usize {
+    usize::try_from(date.weekday().to_monday_zero_offset()).unwrap_or(0)
+}
+
+/// Minutes from a day's midnight to a time.
+fn minutes_between(base: Date, time: DateTime) -> Option<i64> {
+    let span = base.to_datetime(jiff::civil::Time::midnight()).until((jiff::Unit::Minute, time)).ok()?;
+    Some(span.get_minutes())
+}
+
+/// Minutes of a week.
+const WEEK_MIN: i64 = 7 * 1440;
+
+/// Days that surely hold the plan if it can be held at all: every task one after another, in working hours, with all its waits.
+fn span_days(problem: &Problem, worked_a_week_min: i64) -> i64 {
+    /// Room for what does not fit just before a closing hour, and for a first week begun at its end, days.
+    const SPARE_DAYS: i64 = 60;
+    let hands = problem.hands_min() * WEEK_MIN / worked_a_week_min.max(1);
+    let waits: i64 = problem.tasks.iter().map(|task| task.least_min).sum();
+    // A task that can't begin before closing waits for the next working day; chains overlap, so this is ample.
+    (2 * hands + waits) / 1440 + SPARE_DAYS
+}

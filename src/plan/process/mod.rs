@@ -1,0 +1,9 @@
+//! The process: steps in their order, what each needs, takes and forbids.
+
+mod caution;
+mod safety;
+mod step;
+
+pub use caution::{Caution, DEFER, Hazard, cautions};
+pub use safety::check_safety;
+pub use step::{Chemistry, Hands, Need, PROCESS_FORMAT, Place, Process, Step, Temperature, Wait};

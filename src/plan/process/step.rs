@@ -1,0 +1,276 @@
+//! A process and its steps, as a file gives them.
+//!
+//! A load goes through the steps in their order: a garment is in one place at a time. Steps done once for the whole order (weighing
+//! out the dyes) stand beside that chain; the steps that need them say so.
+
+use crate::geometry::SourceStatus;
+use crate::plan::error::{check_format, check_name};
+use crate::plan::{PlanFileError, PlanProblem};
+use serde::{Deserialize, Serialize};
+use std::fmt;
+
+/// The newest form of a process file.
+pub const PROCESS_FORMAT: u32 = 1;
+
+/// Where a step is done, and what it keeps busy.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
+pub enum Place {
+    /// A tub: one load each.
+    Tub,
+    /// A sink: one load each.
+    Sink,
+    /// A washing machine: one load each.
+    Washer,
+    /// A table.
+    Table,
+    /// The rack over the drip tub: so many rods.
+    Rack,
+    /// A line or airer; never full.
+    Line,
+}
+
+impl Place {
+    /// Every place.
+    pub const ALL: [Self; 6] = [Self::Tub, Self::Sink, Self::Washer, Self::Table, Self::Rack, Self::Line];
+
+    /// Plain word for it.
+    #[must_use]
+    pub const fn name(self) -> &'static str {
+        match self {
+            Self::Tub => "tub",
+            Self::Sink => "sink",
+            Self::Washer => "washer",
+            Self::Table => "table",
+            Self::Rack => "rack",
+            Self::Line => "line",
+        }
+    }
+}
+
+impl fmt::Display for Place {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(self.name())
+    }
+}
+
+/// Hands-on time.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
+#[serde(deny_unknown_fields, default)]
+pub struct Hands {
+    /// For the load, however many garments it has, min.
+    pub load_min: u32,
+    /// For each garment, min.
+    pub garment_min: u32,
+}
+
+/// Waiting after the hands are done; the load stays in its place until the next step takes it.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Wait {
+    /// At least, min.
+    pub least_min: u32,
+    /// At most, min; none where longer does no harm.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub most_min: Option<u32>,
+}
+
+/// A range of temperature, C.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Temperature {
+    /// From, C.
+    pub from_c: f64,
+    /// To, C.
+    pub to_c: f64,
+}
+
+/// What a bath holds, as far as it can hurt.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
+pub enum Chemistry {
+    /// Water, detergent or nothing.
+    #[default]
+    Plain,
+    /// Soda ash.
+    Alkali,
+    /// A reductive discharge.
+    Reductive,
+    /// Chlorine bleach or another oxidant.
+    Bleach,
+    /// An acid.
+    Acid,
+}
+
+impl Chemistry {
+    /// Plain words for it.
+    #[must_use]
+    pub const fn name(self) -> &'static str {
+        match self {
+            Self::Plain => "water",
+            Self::Alkali => "soda ash",
+            Self::Reductive => "a reductive discharge",
+            Self::Bleach => "bleach",
+            Self::Acid => "acid",
+        }
+    }
+}
+
+/// What a step uses of the masses.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+pub enum Need {
+    /// Thread for the binds.
+    Thread,
+    /// The discharge bath: agent and near-boiling water.
+    Discharge,
+    /// The soda ash soak.
+    SodaSoak,
+    /// The dyes, weighed out.
+    Dye,
+    /// Soda ash strewn over the powder.
+    SodaStrewn,
+    /// A layer of ice, by its number from 1.
+    Ice(u32),
+}
+
+/// One step.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Step {
+    /// Its name.
+    pub name: String,
+    /// What to do.
+    pub what: String,
+    /// Done once for the whole order, not for each load.
+    #[serde(default, skip_serializing_if = "is_false")]
+    pub once: bool,
+    /// Done garment by garment, with time for other work between two of them.
+    #[serde(default, skip_serializing_if = "is_false")]
+    pub one_by_one: bool,
+    /// Hands-on time.
+    #[serde(default)]
+    pub hands: Hands,
+    /// Waiting after it.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub wait: Option<Wait>,
+    /// Where it is done.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub place: Option<Place>,
+    /// A name for the bath, where one place serves several baths in tubs of their own.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub bath: Option<String>,
+    /// Temperature.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub temperature: Option<Temperature>,
+    /// What it uses.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub needs: Vec<Need>,
+    /// What the bath holds.
+    #[serde(default)]
+    pub chemistry: Chemistry,
+    /// Whether it rinses the cloth fully.
+    #[serde(default, skip_serializing_if = "is_false")]
+    pub rinses: bool,
+    /// Earlier steps done once that this one needs, by name.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub after: Vec<String>,
+    /// How far its times can be trusted.
+    #[serde(default = "practice")]
+    pub status: SourceStatus,
+}
+
+#[expect(clippy::trivially_copy_pass_by_ref, reason = "serde passes a reference")]
+fn is_false(value: &bool) -> bool {
+    !*value
+}
+
+const fn practice() -> SourceStatus {
+    SourceStatus::Practice
+}
+
+impl Step {
+    /// Hands-on time for so many garments, min. A step done once counts them for the whole order.
+    #[must_use]
+    pub fn hands_min(&self, garments: u32) -> u32 {
+        self.hands.load_min + self.hands.garment_min * garments
+    }
+}
+
+/// A process.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Process {
+    /// The form: 1.
+    pub format: u32,
+    /// Its name.
+    pub name: String,
+    /// Anything to remember.
+    #[serde(default, skip_serializing_if = "String::is_empty")]
+    pub note: String,
+    /// The steps, in their order.
+    pub steps: Vec<Step>,
+}
+
+/// Most steps of a process.
+const MOST_STEPS: usize = 60;
+/// Longest time of a step, min: sixty days.
+const MOST_MIN: f64 = 86_400.0;
+/// Longest instruction, characters.
+const LONGEST_TEXT: usize = 1000;
+
+impl Process {
+    /// Whether any step uses this.
+    #[must_use]
+    pub fn uses(&self, need: Need) -> bool {
+        self.steps.iter().any(|step| step.needs.contains(&need))
+    }
+
+    /// Checks names, times and what steps wait for.
+    ///
+    /// # Errors
+    /// [`PlanFileError`] naming the step and what is wrong with it.
+    pub fn check(&self) -> Result<(), PlanFileError> {
+        check_format(self.format, PROCESS_FORMAT)?;
+        check_name("name", &self.name)?;
+        PlanFileError::check_count("steps", self.steps.len(), MOST_STEPS)?;
+        (0..self.steps.len()).try_for_each(|index| self.check_step(index))
+    }
+
+    fn check_step(&self, index: usize) -> Result<(), PlanFileError> {
+        let step = &self.steps[index];
+        let field = |name: &str| format!("steps.{}.{name}", index + 1);
+        check_name(&field("name"), &step.name)?;
+        if self.steps[..index].iter().any(|earlier| earlier.name == step.name) {
+            return Err(PlanFileError::new(field("name"), PlanProblem::Twice { name: step.name.clone() }));
+        }
+        let length = step.what.chars().count();
+        if length > LONGEST_TEXT {
+            return Err(PlanFileError::new(field("what"), PlanProblem::Name { length, most: LONGEST_TEXT }));
+        }
+        PlanFileError::check(&field("hands.load_min"), f64::from(step.hands.load_min), 0.0, MOST_MIN)?;
+        PlanFileError::check(&field("hands.garment_min"), f64::from(step.hands.garment_min), 0.0, MOST_MIN)?;
+        if let Some(wait) = step.wait {
+            PlanFileError::check(&field("wait.least_min"), f64::from(wait.least_min), 0.0, MOST_MIN)?;
+            let most_min = wait.most_min.unwrap_or(wait.least_min);
+            PlanFileError::check(&field("wait.most_min"), f64::from(most_min), 0.0, MOST_MIN)?;
+            if most_min < wait.least_min {
+                return Err(PlanFileError::new(field("wait"), PlanProblem::Wait { least_min: wait.least_min, most_min }));
+            }
+        }
+        if let Some(range) = step.temperature {
+            PlanFileError::check(&field("temperature.from_c"), range.from_c, -30.0, 110.0)?;
+            PlanFileError::check(&field("temperature.to_c"), range.to_c, range.from_c, 110.0)?;
+        }
+        self.check_after(index).map_err(|problem| PlanFileError::new(field("after"), problem))
+    }
+
+    fn check_after(&self, index: usize) -> Result<(), PlanProblem> {
+        let once = || self.steps[..index].iter().filter(|earlier| earlier.once);
+        match self.steps[index].after.iter().find(|name| !once().any(|earlier| earlier.name == **name)) {
+            None => Ok(()),
+            Some(name) => {
+                let names: Vec<_> = once().map(|earlier| earlier.name.as_str()).collect();
+                let known = if names.is_empty() { "none".to_owned() } else { names.join(", ") };
+                Err(PlanProblem::Unknown { what: "earlier step done once", name: name.clone(), known })
+            }
+        }
+    }
+}

@@ -1,0 +1,231 @@
+//! Recipes: every percentage and factor that the masses are reckoned with, by name, each with its source.
+
+use super::error::{check_format, check_name};
+use super::{DischargeAgent, PlanFileError, SOLUBLE_G_PER_KG, Sourced};
+use serde::{Deserialize, Serialize};
+use std::collections::BTreeMap;
+use std::fmt;
+
+/// The newest form of a recipe file.
+pub const RECIPE_FORMAT: u32 = 1;
+
+/// How deep a colour is to come out.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
+pub enum ShadeDepth {
+    /// A tint.
+    Pale,
+    /// An ordinary shade.
+    Medium,
+    /// A full shade.
+    Full,
+    /// As deep as it gets: black, navy.
+    VeryDeep,
+}
+
+impl fmt::Display for ShadeDepth {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(match self {
+            Self::Pale => "pale",
+            Self::Medium => "medium",
+            Self::Full => "full",
+            Self::VeryDeep => "very deep",
+        })
+    }
+}
+
+/// Dye in percent on the weight of the dry cloth, by shade depth.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct DepthPercent {
+    /// For a pale shade.
+    pub pale: Sourced,
+    /// For a medium shade.
+    pub medium: Sourced,
+    /// For a full shade.
+    pub full: Sourced,
+    /// For a very deep shade.
+    pub very_deep: Sourced,
+}
+
+impl DepthPercent {
+    /// The percentage of a depth.
+    #[must_use]
+    pub const fn of(&self, depth: ShadeDepth) -> &Sourced {
+        match depth {
+            ShadeDepth::Pale => &self.pale,
+            ShadeDepth::Medium => &self.medium,
+            ShadeDepth::Full => &self.full,
+            ShadeDepth::VeryDeep => &self.very_deep,
+        }
+    }
+}
+
+/// How much dye.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct DyeRule {
+    /// Percent on weight of fibre.
+    pub percent: DepthPercent,
+    /// What the method takes beyond an even bath: powder under ice is used more generously.
+    pub method_factor: Sourced,
+    /// The depth of a colour that none is named for.
+    pub usual_depth: ShadeDepth,
+    /// Depths of single colours, by name.
+    #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
+    pub depths: BTreeMap<String, ShadeDepth>,
+}
+
+/// How much water a bath has.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub enum BathVolume {
+    /// In proportion to the cloth.
+    Liquor {
+        /// Litres of water for a kilogram of dry cloth: 10 is a liquor ratio of 1:10.
+        litres_per_kg: Sourced,
+    },
+    /// The same for any load.
+    Tub {
+        /// Litres in the tub.
+        litres: Sourced,
+    },
+}
+
+/// Soda ash.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct SodaRule {
+    /// In the soak, grams to a litre of water.
+    pub grams_per_litre: Sourced,
+    /// Water of the soak.
+    pub bath: BathVolume,
+    /// Strewn over the powder, grams to a gram of dye; 0 for none.
+    pub strewn_per_gram_of_dye: Sourced,
+}
+
+/// The discharge.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct DischargeRule {
+    /// The agent.
+    pub agent: DischargeAgent,
+    /// Percent on the weight of the dry cloth.
+    pub percent: Sourced,
+    /// Near-boiling water, litres to a kilogram of dry cloth.
+    pub litres_per_kg: Sourced,
+}
+
+/// One layer of ice.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub enum IceLayer {
+    /// By its depth over the rod.
+    Depth {
+        /// Depth, mm.
+        depth_mm: Sourced,
+    },
+    /// By the water that it is to bring.
+    Water {
+        /// Grams of water to a gram of dry cloth.
+        grams_per_gram: Sourced,
+    },
+}
+
+/// Ice over the rod.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct IceRule {
+    /// The layers, first to last.
+    pub layers: Vec<IceLayer>,
+    /// How far the ice reaches beyond the rod on each side, mm.
+    pub margin_mm: Sourced,
+    /// Share of a heap of crushed ice that is ice.
+    pub packing: Sourced,
+    /// Temperature of the room, C.
+    pub room_c: Sourced,
+    /// Heat that still air brings to the ice, W/(m2 K).
+    pub transfer_w_per_m2_k: Sourced,
+}
+
+/// A recipe.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Recipe {
+    /// The form: 1.
+    pub format: u32,
+    /// Its name.
+    pub name: String,
+    /// Anything to remember.
+    #[serde(default, skip_serializing_if = "String::is_empty")]
+    pub note: String,
+    /// Dye.
+    pub dye: DyeRule,
+    /// Soda ash.
+    pub soda_ash: SodaRule,
+    /// Discharge, if the recipe has one.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub discharge: Option<DischargeRule>,
+    /// Ice, if the dye goes on as powder under it.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub ice: Option<IceRule>,
+}
+
+/// Most layers of ice.
+const MOST_LAYERS: usize = 10;
+
+impl Recipe {
+    /// The depth that a colour is dyed to.
+    #[must_use]
+    pub fn depth_of(&self, colour: &str) -> ShadeDepth {
+        self.dye.depths.get(colour).copied().unwrap_or(self.dye.usual_depth)
+    }
+
+    /// Checks that every number can be meant.
+    ///
+    /// # Errors
+    /// [`PlanFileError`] naming the field, the value and its range.
+    pub fn check(&self) -> Result<(), PlanFileError> {
+        check_format(self.format, RECIPE_FORMAT)?;
+        check_name("name", &self.name)?;
+        for (field, figure, least, most) in self.figures() {
+            PlanFileError::check(&field, figure.value, least, most)?;
+        }
+        match &self.ice {
+            Some(ice) => PlanFileError::check_count("ice.layers", ice.layers.len(), MOST_LAYERS),
+            None => Ok(()),
+        }
+    }
+
+    /// Every figure with its field and range. The ranges keep out what can't be meant, not what is unwise.
+    fn figures(&self) -> Vec<(String, &Sourced, f64, f64)> {
+        let percent = &self.dye.percent;
+        let mut all = vec![
+            ("dye.percent.pale", &percent.pale, 0.0, 100.0),
+            ("dye.percent.medium", &percent.medium, 0.0, 100.0),
+            ("dye.percent.full", &percent.full, 0.0, 100.0),
+            ("dye.percent.very_deep", &percent.very_deep, 0.0, 100.0),
+            ("dye.method_factor", &self.dye.method_factor, 0.01, 20.0),
+            ("soda_ash.grams_per_litre", &self.soda_ash.grams_per_litre, 0.1, SOLUBLE_G_PER_KG),
+            ("soda_ash.strewn_per_gram_of_dye", &self.soda_ash.strewn_per_gram_of_dye, 0.0, 20.0),
+        ];
+        all.push(match &self.soda_ash.bath {
+            BathVolume::Liquor { litres_per_kg } => ("soda_ash.bath.litres_per_kg", litres_per_kg, 1.0, 200.0),
+            BathVolume::Tub { litres } => ("soda_ash.bath.litres", litres, 0.1, 10_000.0),
+        });
+        if let Some(discharge) = &self.discharge {
+            all.push(("discharge.percent", &discharge.percent, 0.01, 100.0));
+            all.push(("discharge.litres_per_kg", &discharge.litres_per_kg, 1.0, 200.0));
+        }
+        if let Some(ice) = &self.ice {
+            all.push(("ice.margin_mm", &ice.margin_mm, 0.0, 500.0));
+            all.push(("ice.packing", &ice.packing, 0.1, 1.0));
+            all.push(("ice.room_c", &ice.room_c, 1.0, 50.0));
+            all.push(("ice.transfer_w_per_m2_k", &ice.transfer_w_per_m2_k, 1.0, 100.0));
+            all.extend(ice.layers.iter().map(|layer| match layer {
+                IceLayer::Depth { depth_mm } => ("ice.layers.depth_mm", depth_mm, 1.0, 500.0),
+                IceLayer::Water { grams_per_gram } => ("ice.layers.grams_per_gram", grams_per_gram, 0.1, 50.0),
+            }));
+        }
+        all.into_iter().map(|(field, figure, least, most)| (field.to_owned(), figure, least, most)).collect()
+    }
+}

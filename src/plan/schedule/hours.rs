@@ -1,0 +1,207 @@
+//! Working hours: when hands may be busy. Waiting goes on through the night.
+
+use crate::plan::{HoursV1, PlanFileError, PlanProblem, Weekday, WorkshopV1};
+use jiff::civil::Time;
+
+/// Minutes of a day.
+const DAY_MIN: i64 = 24 * 60;
+
+/// The hours of hands-on work of every working day.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct DayHours {
+    /// Beginnings and ends, minutes after midnight, in order and apart.
+    windows: Vec<(i64, i64)>,
+    /// Days without work, Monday first.
+    off: [bool; 7],
+}
+
+fn parse(hours: &HoursV1) -> Option<(i64, i64)> {
+    let minutes = |text: &str| {
+        let time: Time = text.parse().ok()?;
+        Some(i64::from(time.hour()) * 60 + i64::from(time.minute()))
+    };
+    let to = if hours.to == "24:00" { DAY_MIN } else { minutes(&hours.to)? };
+    Some((minutes(&hours.from)?, to))
+}
+
+const fn day_index(day: Weekday) -> usize {
+    day as usize
+}
+
+impl DayHours {
+    /// The hours of a workshop.
+    ///
+    /// # Errors
+    /// A text that is no time of day, hours that end before they begin or overlap, and a week without any.
+    pub fn of(shop: &WorkshopV1) -> Result<Self, PlanFileError> {
+        PlanFileError::check_count("workshop.hours", shop.hours.len(), 12)?;
+        let mut windows: Vec<(i64, i64)> = Vec::new();
+        for hours in &shop.hours {
+            let wrong = || {
+                let problem = PlanProblem::Hours { from: hours.from.clone(), to: hours.to.clone() };
+                PlanFileError::new("workshop.hours", problem)
+            };
+            let (from, to) = parse(hours).ok_or_else(wrong)?;
+            if to <= from || windows.last().is_some_and(|last| from < last.1) {
+                return Err(wrong());
+            }
+            windows.push((from, to));
+        }
+        let mut off = [false; 7];
+        for day in &shop.days_off {
+            off[day_index(*day)] = true;
+        }
+        if off == [true; 7] {
+            return Err(PlanFileError::new("workshop.days_off", PlanProblem::Count { count: 7, most: 6 }));
+        }
+        Ok(Self { windows, off })
+    }
+
+    /// Hours on a working day together, min.
+    #[must_use]
+    pub fn worked_min(&self) -> i64 {
+        self.windows.iter().map(|(from, to)| to - from).sum()
+    }
+
+    /// Working days in a week.
+    #[must_use]
+    pub fn days_a_week(&self) -> i64 {
+        self.off.iter().map(|&off| i64::from(!off)).sum()
+    }
+}
+
+/// Working hours over many days, in minutes after the midnight that begins the first.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct WorkCalendar {
+    windows: Vec<(i64, i64)>,
+    longest_min: i64,
+    end: i64,
+}
+
+impl WorkCalendar {
+    /// The hours over so many days, the first of which is this weekday (0 for Monday).
+    #[must_use]
+    pub fn new(hours: &DayHours, first_weekday: usize, days: i64) -> Self {
+        let mut windows: Vec<(i64, i64)> = Vec::new();
+        for day in 0..days {
+            let weekday = (day + i64::try_from(first_weekday).unwrap_or(0)).rem_euclid(7);
+            if usize::try_from(weekday).is_ok_and(|weekday| hours.off[weekday]) {
+                continue;
+            }
+            for &(from, to) in &hours.windows {
+                let (from, to) = (day * DAY_MIN + from, day * DAY_MIN + to);
+                match windows.last_mut() {
+                    // Hours that meet, as at midnight, are one stretch.
+                    Some(last) if last.1 == from => last.1 = to,
+                    _ => windows.push((from, to)),
+                }
+            }
+        }
+        let longest_min = windows.iter().map(|(from, to)| to - from).max().unwrap_or(0);
+        Self { windows, longest_min, end: days * DAY_MIN }
+    }
+
+    /// One stretch without a break, for when nothing is known of hours.
+    #[must_use]
+    pub fn always(days: i64) -> Self {
+        Self { windows: vec![(0, days * DAY_MIN)], longest_min: days * DAY_MIN, end: days * DAY_MIN }
+    }
+
+    /// Longest stretch, min.
+    #[must_use]
+    pub fn longest_min(&self) -> i64 {
+        self.longest_min
+    }
+
+    /// Where the calendar ends.
+    #[must_use]
+    pub fn end(&self) -> i64 {
+        self.end
+    }
+
+    /// The earliest time from `from` on at which work of this length fits into the hours without a break; none before the
+    /// calendar's end. Work longer than any stretch begins with a stretch and runs over: a conflict, to be reported.
+    #[must_use]
+    pub fn fit(&self, from: i64, work_min: i64) -> Option<i64> {
+        if work_min == 0 {
+            return (from <= self.end).then_some(from);
+        }
+        let first = self.windows.partition_point(|window| window.1 <= from);
+        let over = work_min > self.longest_min;
+        self.windows[first..].iter().find_map(|&(begin, end)| {
+            let at = begin.max(from);
+            let fits = if over { at == begin } else { at + work_min <= end };
+            fits.then_some(at)
+        })
+    }
+
+    /// Whether this work lies within the hours.
+    #[must_use]
+    pub fn holds(&self, at: i64, work_min: i64) -> bool {
+        work_min == 0 || self.windows.iter().any(|&(begin, end)| begin <= at && at + work_min <= end)
+    }
+
+    /// When so much work is done at the earliest if it may be broken off at any time and nothing else is done; none before the
+    /// calendar's end.
+    #[must_use]
+    pub fn worked_by(&self, from: i64, work_min: i64) -> Option<i64> {
+        let mut left = work_min;
+        let first = self.windows.partition_point(|window| window.1 <= from);
+        if left <= 0 {
+            return Some(from);
+        }
+        for &(begin, end) in &self.windows[first..] {
+            let at = begin.max(from);
+            if at + left <= end {
+                return Some(at + left);
+            }
+            left -= end - at;
+        }
+        None
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn calendar() -> WorkCalendar {
+        let shop = WorkshopV1 {
+            hours: vec![
+                HoursV1 { from: "08:00".into(), to: "12:00".into() },
+                HoursV1 { from: "13:00".into(), to: "18:00".into() },
+            ],
+            days_off: vec![Weekday::Sunday],
+            ..WorkshopV1::default()
+        };
+        // The first day is a Saturday.
+        WorkCalendar::new(&DayHours::of(&shop).unwrap(), 5, 4)
+    }
+
+    #[test]
+    fn work_fits_into_the_hours() {
+        let calendar = calendar();
+        assert_eq!(calendar.fit(0, 60), Some(480));
+        assert_eq!(calendar.fit(700, 60), Some(780));
+        assert_eq!(calendar.fit(660, 60), Some(660));
+        // Saturday evening to Monday morning.
+        assert_eq!(calendar.fit(1070, 60), Some(2 * 1440 + 480));
+        assert_eq!(calendar.fit(9999, 60), None);
+        // Ten hours fit nowhere: they begin with a stretch.
+        assert_eq!(calendar.fit(500, 600), Some(780));
+        assert!(calendar.holds(480, 240) && !calendar.holds(480, 241));
+        assert_eq!(calendar.worked_by(480, 300), Some(840));
+    }
+
+    #[test]
+    fn hours_that_make_no_sense_are_refused() {
+        let with = |hours: &[(&str, &str)], off: Vec<Weekday>| {
+            let hours = hours.iter().map(|(from, to)| HoursV1 { from: (*from).into(), to: (*to).into() }).collect();
+            DayHours::of(&WorkshopV1 { hours, days_off: off, ..WorkshopV1::default() })
+        };
+        assert!(with(&[("00:00", "24:00")], vec![]).is_ok());
+        for hours in [&[("9", "x")][..], &[("10:00", "09:00")], &[("08:00", "12:00"), ("11:00", "15:00")], &[]] {
+            assert!(with(hours, vec![]).is_err(), "{hours:?}");
+        }
+    }
+}

@@ -1,0 +1,381 @@
+//! The plan as plain text: to read, print or pin to the wall.
+
+use super::calendar::wait_words;
+use super::timeline::work_time;
+use super::{Caution, Entry, Hazard, IceMass, LinePlan, Load, Plan, short};
+use jiff::civil::{Date, DateTime};
+use std::fmt::{self, Write};
+
+/// Widest line, characters: fits a sheet of A4 in type to be read at arm's length.
+const WIDTH: usize = 96;
+
+/// The plan in words. With `formulas`, every amount is followed by the formula that led to it and how far that can be trusted.
+#[must_use]
+pub fn plan_text(plan: &Plan, formulas: bool) -> String {
+    let mut page = Page { text: String::new(), formulas };
+    // Writing to a string does not fail.
+    let _written = page.plan(plan);
+    page.text
+}
+
+struct Page {
+    text: String,
+    formulas: bool,
+}
+
+impl Page {
+    fn plan(&mut self, plan: &Plan) -> fmt::Result {
+        self.head(plan)?;
+        self.conflicts(plan)?;
+        self.each(plan)?;
+        self.loads(plan)?;
+        self.shopping(plan)?;
+        self.costs(plan)?;
+        self.steps(plan)?;
+        self.timetable(plan)?;
+        self.cautions(plan)
+    }
+
+    fn head(&mut self, plan: &Plan) -> fmt::Result {
+        let times = &plan.timeline;
+        writeln!(self.text, "{}\n{}", plan.name, "=".repeat(plan.name.chars().count()))?;
+        let loads = if plan.loads.len() == 1 { "1 load".to_owned() } else { format!("{} loads", plan.loads.len()) };
+        let garments = if plan.garments == 1 { "1 garment".to_owned() } else { format!("{} garments", plan.garments) };
+        let cloth = short(plan.totals.dry_g / 1000.0);
+        writeln!(self.text, "{garments}, {cloth} kg of dry cloth, in {loads}. Recipe: {}.", plan.recipe)?;
+        writeln!(
+            self.text,
+            "From {} to {}, {} of it hands-on.",
+            day_time(times.begins),
+            day_time(times.ends),
+            work_time(times.hands_min)
+        )?;
+        let known = if times.optimal {
+            "No timetable from this start ends earlier."
+        } else {
+            "A good timetable; a better one is not ruled out."
+        };
+        writeln!(self.text, "{known}")?;
+        if plan.loads.iter().any(|load| load.discharge.is_some()) {
+            writeln!(self.text, "The discharge is done {}, nowhere else.", plan.place)?;
+        }
+        Ok(())
+    }
+
+    fn conflicts(&mut self, plan: &Plan) -> fmt::Result {
+        for conflict in &plan.timeline.conflicts {
+            self.wrapped("CONFLICT: ", &format!("{conflict}."))?;
+        }
+        Ok(())
+    }
+
+    fn title(&mut self, title: &str) -> fmt::Result {
+        writeln!(self.text, "\n{title}\n{}", "-".repeat(title.chars().count()))
+    }
+
+    fn formula(&mut self, amount: &super::Amount) -> fmt::Result {
+        if self.formulas {
+            self.wrapped("        = ", &format!("{} [{}]", amount.formula, amount.status))?;
+        }
+        Ok(())
+    }
+
+    fn each(&mut self, plan: &Plan) -> fmt::Result {
+        self.title("For one garment")?;
+        for line in &plan.lines {
+            self.line(line)?;
+        }
+        Ok(())
+    }
+
+    fn line(&mut self, line: &LinePlan) -> fmt::Result {
+        let each = &line.each;
+        writeln!(self.text, "{} x {}, {} g of dry cloth", line.count, line.name, short(each.dry_g))?;
+        for dye in &each.dyes {
+            writeln!(
+                self.text,
+                "    {:<12}{:>9}   for {} g of cloth, {}",
+                dye.colour,
+                dye.dye.to_string(),
+                short(dye.cloth_g),
+                dye.depth
+            )?;
+            self.formula(&dye.dye)?;
+        }
+        if each.undyed_g > 0.0 {
+            writeln!(self.text, "    {:<12}{:>9}   for {} g of cloth", "no dye", "", short(each.undyed_g))?;
+        }
+        if each.soda_strewn.value > 0.0 {
+            writeln!(
+                self.text,
+                "    {:<12}{:>9}   strewn over the powder{}",
+                "soda ash",
+                each.soda_strewn.to_string(),
+                kitchen(&each.soda_strewn)
+            )?;
+            self.formula(&each.soda_strewn)?;
+        }
+        for (number, ice) in (1..).zip(&each.ice) {
+            self.ice(number, ice)?;
+        }
+        writeln!(self.text, "    {:<12}{:>9}", "thread", each.thread.to_string())?;
+        self.formula(&each.thread)
+    }
+
+    fn ice(&mut self, number: u32, ice: &IceMass) -> fmt::Result {
+        let layer = format!("ice, layer {number}");
+        writeln!(
+            self.text,
+            "    {layer:<12}{:>8}   takes {} to melt: about {} in still air",
+            ice.ice.to_string(),
+            ice.heat,
+            ice.melts_in
+        )?;
+        self.formula(&ice.ice)?;
+        if self.formulas {
+            self.formula(&ice.heat)?;
+            self.formula(&ice.melts_in)?;
+        }
+        Ok(())
+    }
+
+    fn loads(&mut self, plan: &Plan) -> fmt::Result {
+        self.title("Loads: what shares a tub")?;
+        for load in &plan.loads {
+            self.load(plan, load)?;
+        }
+        Ok(())
+    }
+
+    fn load(&mut self, plan: &Plan, load: &Load) -> fmt::Result {
+        let items: Vec<String> =
+            load.items.iter().map(|item| format!("{} x {}", item.count, plan.lines[item.line].name)).collect();
+        self.wrapped(&format!("Load {}: ", load.number), &format!("{}; {} g of dry cloth", items.join(", "), short(load.dry_g)))?;
+        if let Some(bath) = &load.discharge {
+            writeln!(self.text, "    discharge   {} of {} in {} of near-boiling water", bath.mass, bath.agent, bath.water)?;
+            self.formula(&bath.mass)?;
+            self.formula(&bath.water)?;
+        }
+        if let Some(soak) = &load.soak {
+            let ph = soak.ph.as_ref().map_or_else(String::new, |ph| format!(", {ph} at 25 C"));
+            writeln!(
+                self.text,
+                "    soda soak   {} of soda ash in {} of water{ph}{}",
+                soak.soda_ash,
+                soak.water,
+                kitchen(&soak.soda_ash)
+            )?;
+            self.formula(&soak.soda_ash)?;
+            self.formula(&soak.water)?;
+            if let Some(ph) = &soak.ph {
+                self.formula(ph)?;
+            }
+        }
+        let dyes: Vec<String> = load.dyes.iter().map(|(colour, amount)| format!("{colour} {amount}")).collect();
+        if !dyes.is_empty() {
+            writeln!(self.text, "    dye         {}", dyes.join(", "))?;
+        }
+        Ok(())
+    }
+
+    fn shopping(&mut self, plan: &Plan) -> fmt::Result {
+        self.title("Shopping list")?;
+        let currency = plan.costs.as_ref().map_or("", |costs| costs.currency.as_str());
+        writeln!(self.text, "{:<20}{:>10}{:>10}  to buy", "", "needed", "on hand")?;
+        let mut total = 0.0;
+        for line in &plan.shopping {
+            let unit = line.needed.unit.sign();
+            let buy = if line.missing == 0.0 {
+                "nothing".to_owned()
+            } else if line.packs.is_empty() {
+                format!("{} {unit}; packs not known", short(line.missing))
+            } else {
+                let packs: Vec<String> =
+                    line.packs.iter().map(|buy| format!("{} x {} {unit}", buy.count, buy.pack.holds)).collect();
+                format!("{}   {:.2} {currency}", packs.join(" + "), line.price.unwrap_or(0.0))
+            };
+            total += line.price.unwrap_or(0.0);
+            let on_hand = format!("{} {unit}", short(line.on_hand));
+            writeln!(
+                self.text,
+                "{:<20}{:>10}{on_hand:>10}  {}",
+                line.material.to_string(),
+                line.needed.to_string(),
+                buy.trim_end()
+            )?;
+            self.formula(&line.needed)?;
+        }
+        if total > 0.0 {
+            writeln!(self.text, "{:<20}{:>20}  {total:.2} {currency}", "together", "")?;
+        }
+        Ok(())
+    }
+
+    fn costs(&mut self, plan: &Plan) -> fmt::Result {
+        let Some(costs) = &plan.costs else { return Ok(()) };
+        self.title(&format!("Costs of one garment, {}", costs.currency))?;
+        writeln!(
+            self.text,
+            "{:<28}{:>10}{:>11}{:>9}{:>9}{:>9}{:>9}",
+            "", "garment", "materials", "hours", "labour", "cost", "price"
+        )?;
+        for line in &costs.lines {
+            writeln!(
+                self.text,
+                "{:<28}{:>10.2}{:>11.2}{:>9.2}{:>9.2}{:>9.2}{:>9.2}",
+                line.name, line.blank, line.materials, line.labour_h, line.labour, line.cost, line.price
+            )?;
+            if self.formulas {
+                self.wrapped("        = ", &line.formula)?;
+            }
+        }
+        writeln!(self.text, "All together: {} h of work, {:.2} {} to ask.", short(costs.hours), costs.price, costs.currency)?;
+        if !costs.unpriced.is_empty() {
+            let names: Vec<String> = costs.unpriced.iter().map(ToString::to_string).collect();
+            self.wrapped("Not counted, their prices are not known: ", &names.join("; "))?;
+        }
+        Ok(())
+    }
+
+    /// What each step is, once, in the order in which the day comes to it.
+    fn steps(&mut self, plan: &Plan) -> fmt::Result {
+        self.title("The steps")?;
+        let mut told: Vec<(&str, &str)> = Vec::new();
+        for entry in &plan.timeline.entries {
+            let step = (entry.step.as_str(), entry.what.as_str());
+            if !told.contains(&step) {
+                told.push(step);
+                self.wrapped(&format!("{:<18}", entry.step), &entry.what)?;
+            }
+        }
+        Ok(())
+    }
+
+    fn timetable(&mut self, plan: &Plan) -> fmt::Result {
+        self.title("Timetable: times by the clock on the wall")?;
+        let mut rows: Vec<(DateTime, usize, &Entry)> = Vec::new();
+        for entry in &plan.timeline.entries {
+            rows.extend(entry.stretches.iter().enumerate().map(|(index, stretch)| (stretch.from, index, entry)));
+        }
+        rows.sort_by_key(|row| row.0);
+        let mut day: Option<Date> = None;
+        for (from, index, entry) in rows {
+            if day != Some(from.date()) {
+                day = Some(from.date());
+                writeln!(self.text, "\n{}", from.strftime("%A %-d %B %Y"))?;
+            }
+            self.entry(entry, index)?;
+        }
+        writeln!(self.text, "\nDone {}.", day_time(plan.timeline.ends))
+    }
+
+    fn entry(&mut self, entry: &Entry, index: usize) -> fmt::Result {
+        let stretch = entry.stretches[index];
+        let load = entry.load.map_or_else(|| "once".to_owned(), |load| format!("load {load}"));
+        let load = format!("{load} ({})", entry.garments);
+        let many = entry.stretches.len();
+        let part = if many > 1 { format!(" ({} of {many})", index + 1) } else { String::new() };
+        let place = entry.place.map_or_else(String::new, |place| format!(", {place}"));
+        let temperature = entry.temperature.map_or_else(String::new, |range| {
+            if range.from_c == range.to_c {
+                format!(", {} C", range.from_c)
+            } else {
+                format!(", {} to {} C", range.from_c, range.to_c)
+            }
+        });
+        let (from, to) = (stretch.from.strftime("%H:%M"), stretch.to.strftime("%H:%M"));
+        writeln!(self.text, "[ ] {from}-{to}  {load:<11} {}{part}{place}{temperature}", entry.step)?;
+        let needs: Vec<String> = entry.needs.iter().map(|(name, amount)| format!("{name} {amount}")).collect();
+        if index == 0 && !needs.is_empty() {
+            self.wrapped("                          have ready: ", &needs.join("; "))?;
+        }
+        if index + 1 == many
+            && let Some(wait) = wait_words(entry)
+        {
+            self.wrapped("                          ", &wait)?;
+        }
+        let marks: Vec<&str> = entry.cautions.iter().filter_map(|caution| mark(caution.hazard)).collect();
+        if index == 0 && !marks.is_empty() {
+            self.wrapped("                          ! ", &marks.join("; "))?;
+        }
+        Ok(())
+    }
+
+    /// Each caution once, in full, the gravest first; the deferring one last.
+    fn cautions(&mut self, plan: &Plan) -> fmt::Result {
+        let mut shown: Vec<(&Caution, Vec<&str>)> = Vec::new();
+        for entry in by_bath(plan) {
+            for caution in entry.cautions.iter().filter(|caution| caution.hazard != Hazard::Defer) {
+                match shown.iter_mut().find(|(known, _)| known.hazard == caution.hazard) {
+                    Some((_, steps)) if steps.contains(&entry.step.as_str()) => {}
+                    Some((_, steps)) => steps.push(&entry.step),
+                    None => shown.push((caution, vec![&entry.step])),
+                }
+            }
+        }
+        shown.sort_by_key(|(caution, _)| caution.hazard);
+        if shown.is_empty() {
+            return Ok(());
+        }
+        self.title("Cautions")?;
+        for (caution, steps) in shown {
+            self.wrapped("! ", &format!("{} At: {}. [{}]", caution.text, steps.join(", "), caution.source))?;
+        }
+        self.wrapped("", super::DEFER)
+    }
+
+    /// A paragraph, its further lines set in under the first.
+    fn wrapped(&mut self, lead: &str, text: &str) -> fmt::Result {
+        let indent = " ".repeat(lead.chars().count());
+        let mut line = lead.to_owned();
+        let mut empty = true;
+        for word in text.split_whitespace() {
+            if !empty && line.chars().count() + 1 + word.chars().count() > WIDTH {
+                writeln!(self.text, "{}", line.trim_end())?;
+                line.clone_from(&indent);
+                empty = true;
+            }
+            if !empty {
+                line.push(' ');
+            }
+            line.push_str(word);
+            empty = false;
+        }
+        writeln!(self.text, "{}", line.trim_end())
+    }
+}
+
+/// The steps with those of the largest discharge bath first: its bound is the one to show.
+fn by_bath(plan: &Plan) -> Vec<&Entry> {
+    let bath_g = |entry: &Entry| {
+        let load = plan.loads.iter().find(|load| Some(load.number) == entry.load);
+        load.and_then(|load| load.discharge.as_ref()).map_or(0.0, |bath| bath.mass.value)
+    };
+    let mut entries: Vec<&Entry> = plan.timeline.entries.iter().collect();
+    entries.sort_by(|a, b| bath_g(b).total_cmp(&bath_g(a)));
+    entries
+}
+
+fn kitchen(amount: &super::Amount) -> String {
+    amount.kitchen.map_or_else(String::new, |kitchen| format!(" ({kitchen})"))
+}
+
+fn day_time(time: DateTime) -> String {
+    time.strftime("%A %-d %B %Y, %H:%M").to_string()
+}
+
+/// The caution in three words, for the timetable.
+fn mark(hazard: Hazard) -> Option<&'static str> {
+    match hazard {
+        Hazard::SulfurDioxide => Some("sulfur dioxide: outdoors or extraction"),
+        Hazard::Respirator => Some("gas cartridge, no dust mask"),
+        Hazard::SelfHeatingPowder => Some("powder heats itself: dry, closed"),
+        Hazard::Eruption => Some("add little by little"),
+        Hazard::NeverMix => Some("never with bleach or acid"),
+        Hazard::Alkali => Some("soda ash: goggles, gloves"),
+        Hazard::DyePowder => Some("dye powder: dust mask"),
+        Hazard::Scald => Some("hot water: long gloves"),
+        Hazard::Bleach => Some("bleach: never with acid or discharge"),
+        Hazard::Defer => None,
+    }
+}

@@ -1,0 +1,271 @@
+//! The timetable as a maker reads it: steps of loads at times of the clock.
+
+use super::build::TaskLabel;
+use super::{
+    Amount, Caution, Conflict, Need, Order, Place, Problem, Solution, Step, Temperature, Unit, WorkCalendar, cautions, conflicts,
+};
+use jiff::ToSpan as _;
+use jiff::civil::{Date, DateTime};
+use serde::Serialize;
+
+/// A stretch of hands-on work.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+pub struct Stretch {
+    /// From.
+    pub from: DateTime,
+    /// To.
+    pub to: DateTime,
+}
+
+/// One step of one load, or a step done once.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Entry {
+    /// Number of the load; none for a step done once.
+    pub load: Option<u32>,
+    /// The step's name.
+    pub step: String,
+    /// What to do.
+    pub what: String,
+    /// Garments that it is done to.
+    pub garments: u32,
+    /// Where.
+    pub place: Option<Place>,
+    /// Temperature.
+    pub temperature: Option<Temperature>,
+    /// Hands-on work, in one stretch or several.
+    pub stretches: Vec<Stretch>,
+    /// Hands-on time, min.
+    pub hands_min: i64,
+    /// When its least wait is over; none without a wait.
+    pub ready: Option<DateTime>,
+    /// When its most wait is over; none where longer does no harm.
+    pub latest: Option<DateTime>,
+    /// When the next step takes the load; none for the last.
+    pub next: Option<DateTime>,
+    /// What to have weighed out.
+    pub needs: Vec<(String, Amount)>,
+    /// What may hurt, the last deferring to the product's own sheet.
+    pub cautions: Vec<Caution>,
+}
+
+impl Entry {
+    /// When hands begin.
+    #[must_use]
+    pub fn begins(&self) -> DateTime {
+        self.stretches.first().map_or(DateTime::ZERO, |stretch| stretch.from)
+    }
+}
+
+/// A timetable.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Timeline {
+    /// The steps, by the time they begin.
+    pub entries: Vec<Entry>,
+    /// When the first begins.
+    pub begins: DateTime,
+    /// When the last is over.
+    pub ends: DateTime,
+    /// All hands-on time, min.
+    pub hands_min: i64,
+    /// Whether no timetable from the same start is shown to end earlier.
+    pub optimal: bool,
+    /// What can't be kept, in words.
+    pub conflicts: Vec<String>,
+}
+
+/// What a timetable is written out from.
+pub(super) struct Solved<'a> {
+    pub order: &'a Order,
+    pub problem: &'a Problem,
+    pub labels: &'a [TaskLabel],
+    pub calendar: &'a WorkCalendar,
+    pub solution: &'a Solution,
+    /// The day that the calendar's minutes count from.
+    pub base: Date,
+    /// For each load of the order, its number.
+    pub numbers: &'a [u32],
+    /// In the calendar's minutes.
+    pub deadline: Option<i64>,
+}
+
+impl Solved<'_> {
+    /// The timetable; none if a time lies beyond what a calendar can name.
+    pub(super) fn timeline(&self) -> Option<Timeline> {
+        let mut entries: Vec<Entry> = Vec::new();
+        let mut last: Option<TaskLabel> = None;
+        for (task, &label) in self.labels.iter().enumerate() {
+            match entries.last_mut().filter(|_| last == Some(label)) {
+                Some(entry) => self.append(task, entry)?,
+                None => entries.push(self.entry(task, label)?),
+            }
+            last = Some(label);
+        }
+        entries.sort_by(|a, b| (a.begins(), a.load, &a.step).cmp(&(b.begins(), b.load, &b.step)));
+        let found = conflicts(self.problem, self.calendar, &self.solution.starts, self.deadline);
+        Some(Timeline {
+            begins: entries.first().map_or(DateTime::ZERO, Entry::begins),
+            ends: self.clock(self.problem.finish(&self.solution.starts))?,
+            hands_min: self.problem.hands_min(),
+            optimal: self.solution.optimal,
+            conflicts: found.iter().map(|conflict| self.words(conflict)).collect(),
+            entries,
+        })
+    }
+
+    fn clock(&self, minute: i64) -> Option<DateTime> {
+        self.base.to_datetime(jiff::civil::Time::midnight()).checked_add(minute.minutes()).ok()
+    }
+
+    fn stretch(&self, task: usize) -> Option<Stretch> {
+        let starts = &self.solution.starts;
+        Some(Stretch { from: self.clock(starts[task])?, to: self.clock(self.problem.hands_end(task, starts))? })
+    }
+
+    fn entry(&self, task: usize, label: TaskLabel) -> Option<Entry> {
+        let step = self.step(label);
+        let process_loads = self.order.loads().iter().filter(|load| load.process == label.process);
+        let load = label.load.map(|index| &self.order.loads()[index]);
+        let bath = load.and_then(|load| load.discharge.as_ref()).filter(|_| step.needs.contains(&Need::Discharge));
+        let mut entry = Entry {
+            load: label.load.map(|index| self.numbers[index]),
+            step: step.name.clone(),
+            what: step.what.clone(),
+            garments: load.map_or_else(|| process_loads.map(|load| load.garments).sum(), |load| load.garments),
+            place: step.place,
+            temperature: step.temperature,
+            stretches: Vec::new(),
+            hands_min: 0,
+            ready: None,
+            latest: None,
+            next: None,
+            needs: step.needs.iter().flat_map(|&need| self.needs(need, label)).collect(),
+            cautions: cautions(step, bath, self.order.raw().workshop.place),
+        };
+        self.append(task, &mut entry)?;
+        Some(entry)
+    }
+
+    /// Adds one more task of the same step; the last one's waits count.
+    fn append(&self, task: usize, entry: &mut Entry) -> Option<()> {
+        let (own, starts) = (&self.problem.tasks[task], &self.solution.starts);
+        let stretch = self.stretch(task)?;
+        match entry.stretches.last_mut() {
+            Some(before) if before.to == stretch.from => before.to = stretch.to,
+            _ => entry.stretches.push(stretch),
+        }
+        entry.hands_min += own.hands_min;
+        let hands_end = self.problem.hands_end(task, starts);
+        entry.ready = if own.least_min > 0 { Some(self.clock(hands_end + own.least_min)?) } else { None };
+        entry.latest = own.most_min.map(|most_min| self.clock(hands_end + most_min)).and_then(|latest| latest);
+        let same_load = self.labels.get(task + 1).filter(|next| next.load.is_some() && next.load == self.labels[task].load);
+        entry.next = match same_load {
+            Some(_) => Some(self.clock(starts[task + 1])?),
+            None => None,
+        };
+        Some(())
+    }
+
+    fn step(&self, label: TaskLabel) -> &Step {
+        &self.order.processes()[label.process].steps[label.step]
+    }
+
+    /// What a step uses: of its load, or of all loads of its process.
+    fn needs(&self, need: Need, label: TaskLabel) -> Vec<(String, Amount)> {
+        let of_process = self.order.loads().iter().filter(|load| load.process == label.process);
+        let loads: Vec<_> = match label.load {
+            Some(index) => vec![&self.order.loads()[index]],
+            None => of_process.collect(),
+        };
+        let garments = || loads.iter().flat_map(|load| &load.items);
+        let each = |pick: &dyn Fn(&super::GarmentMasses) -> Option<Amount>, unit| {
+            let all: Vec<Amount> =
+                garments().flat_map(|item| (0..item.count).filter_map(|_| pick(&self.order.lines()[item.line].masses))).collect();
+            Amount::sum(unit, &all)
+        };
+        match need {
+            Need::Thread => vec![("thread".to_owned(), each(&|masses| Some(masses.thread.clone()), Unit::Metre))],
+            Need::SodaStrewn => {
+                let amount = each(&|masses| Some(masses.soda_strewn.clone()), Unit::Gram);
+                if amount.value > 0.0 { vec![("soda ash to strew".to_owned(), amount)] } else { Vec::new() }
+            }
+            Need::Ice(layer) => {
+                let at = (layer as usize).saturating_sub(1);
+                vec![(format!("ice, layer {layer}"), each(&|masses| masses.ice.get(at).map(|ice| ice.ice.clone()), Unit::Gram))]
+            }
+            Need::Dye => dyes(&loads),
+            Need::Discharge => loads.iter().filter_map(|load| load.discharge.as_ref()).flat_map(discharge_needs).collect(),
+            Need::SodaSoak => loads.iter().filter_map(|load| load.soak.as_ref()).flat_map(soak_needs).collect(),
+        }
+    }
+
+    fn words(&self, conflict: &Conflict) -> String {
+        let name = |task: usize| {
+            let label = self.labels[task];
+            let load = label.load.map_or_else(String::new, |index| format!("load {}: ", self.numbers[index]));
+            format!("{load}{}", self.step(label).name)
+        };
+        match *conflict {
+            Conflict::HandsTwice { first, second } => {
+                format!("{} and {} need the same pair of hands at once", name(first), name(second))
+            }
+            Conflict::PlaceFull { place, task, taken, room } => {
+                format!("{}: the {place} has room for {room} and would hold {taken}", name(task))
+            }
+            Conflict::WaitTooShort { task, waits_min, least_min } => {
+                format!("{} waits {}, and has to wait {} at least", name(task), duration(waits_min), duration(least_min))
+            }
+            Conflict::WaitTooLong { task, waits_min, most_min } => {
+                format!("{} waits {}, and may wait {} at most", name(task), duration(waits_min), duration(most_min))
+            }
+            Conflict::OutsideHours { task } => {
+                let hands_min = self.problem.tasks[task].hands_min;
+                format!("{} takes {} at a stretch, and working hours do not hold it", name(task), duration(hands_min))
+            }
+            Conflict::Late { by_min } => format!("everything is over {} after the deadline", duration(by_min)),
+        }
+    }
+}
+
+fn dyes(loads: &[&super::Load]) -> Vec<(String, Amount)> {
+    let mut colours: Vec<&str> = Vec::new();
+    for (colour, _) in loads.iter().flat_map(|load| &load.dyes) {
+        if !colours.contains(&colour.as_str()) {
+            colours.push(colour);
+        }
+    }
+    let total = |colour: &str| {
+        let all = loads.iter().flat_map(|load| &load.dyes).filter(|(name, _)| name == colour);
+        Amount::sum(Unit::Gram, all.map(|(_, amount)| amount))
+    };
+    colours.into_iter().map(|colour| (format!("dye, {colour}"), total(colour))).collect()
+}
+
+fn discharge_needs(bath: &super::DischargeBath) -> [(String, Amount); 2] {
+    [(bath.agent.name().to_owned(), bath.mass.clone()), ("near-boiling water".to_owned(), bath.water.clone())]
+}
+
+fn soak_needs(soak: &super::SoakBath) -> [(String, Amount); 2] {
+    [("soda ash".to_owned(), soak.soda_ash.clone()), ("water".to_owned(), soak.water.clone())]
+}
+
+/// Working time in hours and minutes, however long: a day of work is no day.
+pub(super) fn work_time(minutes: i64) -> String {
+    match (minutes / 60, minutes % 60) {
+        (0, rest) => format!("{rest} min"),
+        (hours, 0) => format!("{hours} h"),
+        (hours, rest) => format!("{hours} h {rest:02} min"),
+    }
+}
+
+/// A length of time in words: `35 min`, `2 h 05 min`, `3 d 4 h`.
+pub(super) fn duration(minutes: i64) -> String {
+    let (days, hours, rest) = (minutes / 1440, minutes / 60 % 24, minutes % 60);
+    match (days, hours, rest) {
+        (0, 0, _) => format!("{rest} min"),
+        (0, _, 0) => format!("{hours} h"),
+        (0, ..) => format!("{hours} h {rest:02} min"),
+        (_, 0, 0) => format!("{days} d"),
+        (_, _, 0) => format!("{days} d {hours} h"),
+        _ => format!("{days} d {hours} h {rest:02} min"),
+    }
+}

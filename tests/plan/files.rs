@@ -1,0 +1,181 @@
+//! Recipe, process and order files: examples, round trips, errors that say where, texts however mangled.
+
+use crate::{process, recipe, regatta, regatta_path};
+use pleatwright::plan::*;
+use pleatwright::store::*;
+use proptest::prelude::*;
+use std::path::Path;
+
+fn said<T>(result: Result<T, (Option<pleatwright::store::Place>, TextError)>) -> String {
+    match result {
+        Ok(_) => "right".to_owned(),
+        Err((Some(place), problem)) => format!("{}:{}: {problem}", place.line, place.column),
+        Err((None, problem)) => problem.to_string(),
+    }
+}
+
+#[test]
+fn the_folders_and_the_program_hold_the_same_examples() {
+    for (folder, examples) in [("recipes", &EXAMPLE_RECIPES[..]), ("processes", &EXAMPLE_PROCESSES), ("orders", &EXAMPLE_ORDERS)]
+    {
+        let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("layouts").join(folder);
+        let mut found: Vec<String> =
+            std::fs::read_dir(folder).unwrap().map(|entry| entry.unwrap().file_name().into_string().unwrap()).collect();
+        let mut shipped: Vec<String> = examples.iter().map(|example| example.name.to_owned()).collect();
+        found.sort();
+        shipped.sort();
+        assert_eq!(found, shipped);
+    }
+}
+
+#[test]
+fn every_example_reads_and_comes_back_exactly() {
+    for example in EXAMPLE_RECIPES {
+        let recipe = parse_recipe(example.text).unwrap();
+        assert_eq!(parse_recipe(&recipe_text(&recipe)).unwrap(), recipe, "{}", example.name);
+    }
+    for example in EXAMPLE_PROCESSES {
+        let process = parse_process(example.text).unwrap();
+        assert_eq!(parse_process(&process_text(&process)).unwrap(), process, "{}", example.name);
+    }
+    for example in EXAMPLE_ORDERS {
+        let order = parse_order(example.text).unwrap();
+        assert_eq!(parse_order(&order_text(&order)).unwrap(), order, "{}", example.name);
+    }
+    assert_eq!(file_kind(&regatta_path()).unwrap(), FileKind::Order);
+}
+
+#[test]
+fn a_wrong_value_is_placed_and_named() {
+    let text = EXAMPLE_RECIPES[0].text;
+    let recipe = |from: &str, to: &str| {
+        assert!(text.contains(from), "{from}");
+        said(parse_recipe(&text.replacen(from, to, 1)))
+    };
+    let cases = [
+        ("value: 40.0", "value: 400.0", "soda_ash.grams_per_litre: 400 is out of range"),
+        ("value: 1.5", "value: NaN", "dye.method_factor: NaN is out of range"),
+        ("format: 1", "format: 9", "2:5: format: this file has form 9"),
+        ("usual_depth", "usual_deph", "usual_deph"),
+        ("status: Practice", "status: Certain", "Certain"),
+    ];
+    for (from, to, expected) in cases {
+        let said = recipe(from, to);
+        assert!(said.contains(expected), "{to}\n  said {said}\n  not  {expected}");
+    }
+    let text = EXAMPLE_PROCESSES[0].text;
+    let process = |from: &str, to: &str| said(parse_process(&text.replacen(from, to, 1)));
+    assert!(
+        process("least_min: 20, most_min: 60", "least_min: 90, most_min: 60").contains("steps.7.wait: the least wait, 90 min")
+    );
+    assert!(process("after: [\"weigh out\"]", "after: [\"weigh in\"]").contains("there are weigh out"));
+    assert!(process("name: \"spin\"", "name: \"wash\"").contains("\"wash\" stands there twice"));
+}
+
+fn order_with(change: impl FnOnce(&mut OrderV1)) -> Result<Order, PlanFileError> {
+    let order = regatta();
+    let mut raw = order.raw().clone();
+    change(&mut raw);
+    let layouts = raw.lines.iter().map(|line| read_layout(&regatta_path().with_file_name(&line.layout)).unwrap()).collect();
+    let processes = ["discharge-and-dye", "plain-dye"].map(|name| (name.to_owned(), process(name)));
+    Order::new(raw, OrderParts { recipe: recipe("powder-under-ice"), processes: processes.into(), layouts })
+}
+
+#[test]
+fn an_order_that_cannot_be_is_refused_by_name() {
+    type Change = fn(&mut OrderV1);
+    let cases: [(Change, &str); 8] = [
+        (|raw| raw.lines[1].count = 0, "lines.2.count: 0 is out of range"),
+        (|raw| raw.lines.clear(), "lines: there are 0 entries"),
+        (|raw| raw.workshop.tub_l = 1.0, "workshop.tub_l: one garment of"),
+        (|raw| raw.workshop.hours.clear(), "workshop.hours: there are 0 entries"),
+        (
+            |raw| raw.depths.extend([("tael".to_owned(), ShadeDepth::Full)]),
+            "depths.tael: there is no colour \"tael\"; there are amber",
+        ),
+        (|raw| raw.supplies[0].packs[0].holds = 0.0, "supplies.1.packs.holds: 0 is out of range"),
+        (|raw| raw.process = "mine".to_owned(), "there is no process \"mine\""),
+        (|raw| raw.lines[4].size = Some(pleatwright::geometry::SizeName::L), "lines.5.size"),
+    ];
+    for (change, expected) in cases {
+        let said = order_with(change).map(|_| ()).unwrap_err().to_string();
+        assert!(said.contains(expected), "said {said}\n not {expected}");
+    }
+    let mut recipe = recipe("powder-on-white");
+    recipe.name = "bare".to_owned();
+    let bare =
+        Order::of_layout(crate::layout("harbour-row-tee-m.ron"), recipe, process("discharge-and-dye"), WorkshopV1::default());
+    assert!(bare.unwrap_err().to_string().contains("recipe \"bare\" has none"));
+}
+
+/// Files beside an order: the one that is wrong is named, with its own line.
+#[test]
+fn an_orders_error_names_the_file_and_the_line() {
+    let folder = tempfile::tempdir().unwrap();
+    let orders = folder.path().join("orders");
+    std::fs::create_dir(&orders).unwrap();
+    for example in EXAMPLE_LAYOUTS {
+        std::fs::write(folder.path().join(example.name), example.text).unwrap();
+    }
+    let path = orders.join("order.ron");
+    let with = |from: &str, to: &str| {
+        std::fs::write(&path, EXAMPLE_ORDERS[0].text.replacen(from, to, 1)).unwrap();
+        read_order(&path).map(|order| order.garments()).map_err(|error| error.to_string())
+    };
+    assert_eq!(with("count: 12", "count: 12"), Ok(33));
+    let count = with("count: 12", "count: 0").unwrap_err();
+    assert!(count.contains("order.ron:9:") && count.contains("lines.2.count"), "{count}");
+    let missing = with("../harbour-row-tote.ron", "../harbour-row-boat.ron").unwrap_err();
+    assert!(missing.contains("harbour-row-boat.ron could not be read"), "{missing}");
+    let kind = with("process: \"plain-dye\"", "process: \"my-own.ron\"").unwrap_err();
+    assert!(kind.contains("my-own.ron could not be read"), "{kind}");
+    let indoors = with("place: Outdoors", "place: Indoors(room_m3: 40.0)").unwrap_err();
+    assert!(indoors.contains("order.ron:6:") && indoors.contains("ppm"), "{indoors}");
+    // A maker's own sequence, beside the order.
+    std::fs::write(orders.join("my-own.ron"), EXAMPLE_PROCESSES[1].text).unwrap();
+    assert_eq!(with("process: \"plain-dye\"", "process: \"my-own.ron\""), Ok(33));
+}
+
+/// A text with some characters changed, cut or doubled.
+fn mangled() -> impl Strategy<Value = String> {
+    let texts = [EXAMPLE_RECIPES[0].text, EXAMPLE_PROCESSES[0].text, EXAMPLE_ORDERS[0].text, EXAMPLE_RECIPES[1].text];
+    let change = (any::<prop::sample::Index>(), 0_u8..4, "[-+0-9a-zA-Z_:,.()\\[\\]{}\"/* \n]{0,6}|1e999|NaN|-0|4294967295");
+    (0..texts.len(), prop::collection::vec(change, 1..5)).prop_map(move |(which, changes)| {
+        let mut text: Vec<char> = texts[which].chars().collect();
+        for (at, how, with) in changes {
+            let at = at.index(text.len().max(1)).min(text.len());
+            let end = (at + 3).min(text.len());
+            match how {
+                0 => drop(text.splice(at..at, with.chars())),
+                1 => drop(text.drain(at..end)),
+                2 => drop(text.splice(at..end, with.chars())),
+                _ => text.truncate(at.max(text.len() / 2)),
+            }
+        }
+        text.into_iter().collect()
+    })
+}
+
+/// The order of one tee by this recipe and process, planned and written, whatever its numbers.
+fn plan_through(recipe: Recipe, process: Process, workshop: WorkshopV1) -> usize {
+    let order = Order::of_layout(crate::layout("harbour-row-tee-s.ron"), recipe, process, workshop);
+    let plan = order.ok().and_then(|order| Plan::new(&order, When::Start("2027-05-03T08:00".parse().unwrap())).ok());
+    plan.map_or(0, |plan| plan_text(&plan, true).len() + calendar_text(&plan, None).len())
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig { cases: 300, rng_seed: proptest::test_runner::RngSeed::Fixed(7), ..ProptestConfig::default() })]
+
+    #[test]
+    fn no_text_panics(text in mangled()) {
+        if let Ok(recipe) = parse_recipe(&text) {
+            plan_through(recipe, process("plain-dye"), WorkshopV1::default());
+        }
+        if let Ok(process) = parse_process(&text) {
+            plan_through(recipe("powder-under-ice"), process, WorkshopV1::default());
+        }
+        if let Ok(order) = parse_order(&text) {
+            plan_through(recipe("powder-under-ice"), process("discharge-and-dye"), order.workshop);
+        }
+    }
+}

@@ -1,0 +1,40 @@
+//! The day: masses, orders, timetables, cautions, calendar files; each against something outside the project, named beside it.
+
+#![allow(clippy::unwrap_used, reason = "a failed unwrap is a failed test")]
+
+#[path = "../common/mod.rs"]
+mod common;
+
+mod files;
+mod masses;
+mod orders;
+mod output;
+mod refusals;
+mod timetable;
+
+use pleatwright::layout::Layout;
+use pleatwright::plan::{Order, Process, Recipe};
+use pleatwright::store::*;
+use std::path::{Path, PathBuf};
+
+/// A layout that comes with the program.
+fn layout(name: &str) -> Layout {
+    let example = EXAMPLE_LAYOUTS.iter().find(|example| example.name == name).unwrap();
+    parse_layout(example.text).unwrap()
+}
+
+fn recipe(name: &str) -> Recipe {
+    read_recipe(Path::new(name)).unwrap()
+}
+
+fn process(name: &str) -> Process {
+    read_process(Path::new(name)).unwrap()
+}
+
+fn regatta_path() -> PathBuf {
+    Path::new(env!("CARGO_MANIFEST_DIR")).join("layouts/orders/harbour-row-regatta.ron")
+}
+
+fn regatta() -> Order {
+    read_order(&regatta_path()).unwrap()
+}

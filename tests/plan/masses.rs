@@ -1,0 +1,102 @@
+//! What to weigh.
+
+use crate::assert_close;
+use crate::common::rows;
+use crate::{layout, recipe};
+use pleatwright::layout::Figures;
+use pleatwright::plan::*;
+use pleatwright::store::EXAMPLE_LAYOUTS;
+
+/// Published worked example of a dyehouse: 4 kg of dye on 100 kg of cloth is 4 %, and a liquor ratio of 1:10 is 1000 L on 100 kg.
+#[test]
+fn percent_and_liquor_are_the_trades() {
+    assert_close!(dye_g(100_000.0, 4.0, 1.0), 4000.0, 1e-9);
+    assert_close!(liquor_l(100_000.0, 10.0), 1000.0, 1e-9);
+}
+
+/// NIST Handbook 44, Appendix C: teaspoon and cup, as copied into the table.
+#[test]
+fn kitchen_measures_are_the_handbooks() {
+    let table = rows("units.csv");
+    let published = |unit: &str| table.iter().find(|row| row[0] == unit).unwrap()[2].parse::<f64>().unwrap();
+    assert_close!(TEASPOON_ML, published("US teaspoon"), 1e-12);
+    assert_close!(CUP_ML, published("US cup"), 1e-12);
+}
+
+/// PHREEQC with `pitzer.dat` at 25 C (computed): within 0.15 over the strengths of a soak; the ideal formula would be 0.4 too high.
+#[test]
+fn the_soaks_ph_is_phreeqcs() {
+    let mut compared = 0;
+    for row in rows("soda_ph.csv") {
+        let (grams, pitzer): (f64, f64) = (row[0].parse().unwrap(), row[10].parse().unwrap());
+        assert_close!(soda_ash_ph(grams).unwrap(), pitzer, 0.15, "{grams} g/kg");
+        compared += u32::from((10.0..=60.0).contains(&grams));
+    }
+    assert_eq!(compared, 8);
+    assert_eq!([0.0, -1.0, f64::NAN, 300.0].map(soda_ash_ph), [None; 4]);
+}
+
+/// IAPWS-95 and IAPWS-06 (computed): 333.43 kJ melt a kilogram, within 0.2 % of the handbooks' 334.
+#[test]
+fn ice_takes_its_enthalpy_of_fusion() {
+    assert_close!(melting_heat_kj(1000.0), 333.43, 1e-9);
+    assert_close!(melting_heat_kj(1000.0), 334.0, 0.002 * 334.0);
+}
+
+/// Computed upper bounds: 281 and 226 mL of sulfur dioxide to the gram, 9.4 and 7.5 ppm in 30 m3.
+#[test]
+fn sulfur_dioxide_is_bounded() {
+    let cases = [(DischargeAgent::SodiumDithionite, 281.0, 9.4), (DischargeAgent::ThioureaDioxide, 226.0, 7.5)];
+    for (agent, ml, ppm) in cases {
+        assert_close!(agent.so2_ml_per_g(), ml, 0.5);
+        assert_close!(agent.so2_ppm(1.0, 30.0), ppm, 0.05);
+        assert_close!(agent.so2_ppm(50.0, 60.0), 25.0 * agent.so2_ppm(1.0, 30.0), 1e-9);
+    }
+    // NIOSH Pocket Guide: one gram in a closed room is above the limit for a quarter of an hour.
+    assert!(DischargeAgent::ThioureaDioxide.so2_ppm(1.0, 30.0) > SO2_SHORT_LIMIT_PPM);
+}
+
+/// The sections' cloth, coloured and not, is the garment's.
+#[test]
+fn cloth_of_all_colours_adds_up_to_the_garment() {
+    let recipe = recipe("powder-under-ice");
+    for example in EXAMPLE_LAYOUTS {
+        let layout = layout(example.name);
+        let masses = GarmentMasses::of(&layout, &Figures::of(&layout), &recipe);
+        let cloth_g: f64 = masses.dyes.iter().map(|dye| dye.cloth_g).sum::<f64>() + masses.undyed_g;
+        assert_close!(cloth_g, masses.dry_g, 1e-9 * masses.dry_g, "{}", example.name);
+        for dye in &masses.dyes {
+            // 2 % for medium, half as much again for powder.
+            assert_close!(dye.dye.value, 0.03 * dye.cloth_g, 1e-12, "{}", example.name);
+        }
+        assert!(masses.ice.iter().all(|layer| layer.ice.value > 0.0 && layer.melts_in.value.is_finite()));
+    }
+}
+
+/// Every amount shows a formula that ends in its value.
+#[test]
+fn formulas_end_in_their_value() {
+    let (layout, recipe) = (layout("harbour-row-tee-m.ron"), recipe("powder-under-ice"));
+    let masses = GarmentMasses::of(&layout, &Figures::of(&layout), &recipe);
+    let (soak, bath) = (soak_bath(&recipe, 1000.0), discharge_bath(&recipe, 1000.0).unwrap());
+    let ice = masses.ice.iter().flat_map(|layer| [&layer.ice, &layer.heat, &layer.melts_in]);
+    let all = masses.dyes.iter().map(|dye| &dye.dye).chain(ice).chain([&masses.soda_strewn, &masses.thread]);
+    for amount in all.chain([&soak.water, &soak.soda_ash, &bath.mass, &bath.water]) {
+        let end = format!("= {} {}", short(amount.value), amount.unit.sign());
+        assert!(amount.formula.ends_with(&end), "{} does not end in {end}", amount.formula);
+    }
+    // 1 kg at 1:10 is 10 L; 40 g/L of it 400 g: by hand.
+    assert_close!(soak.soda_ash.value, 400.0, 1e-9);
+    assert_close!(bath.mass.value, 50.0, 1e-9);
+    assert!(soak.soda_ash.to_string() == "400 g" && soak.soda_ash.kitchen.is_some());
+}
+
+/// The weakest figure decides how far an amount can be trusted.
+#[test]
+fn an_amount_is_no_better_than_its_poorest_figure() {
+    let mut recipe = recipe("powder-under-ice");
+    let status = |recipe: &Recipe| soak_bath(recipe, 500.0).soda_ash.status;
+    assert_eq!(status(&recipe), pleatwright::geometry::SourceStatus::Practice);
+    recipe.soda_ash.grams_per_litre.status = pleatwright::geometry::SourceStatus::Memory;
+    assert_eq!(status(&recipe), pleatwright::geometry::SourceStatus::Memory);
+}
