@@ -65,7 +65,17 @@ fn write_file(plan: &Plan, form: Form, formulas: bool, path: &Path, output: &mut
 /// The order in the file, or one of a single garment from the layout in it.
 fn order(arguments: &PlanArguments) -> Result<Order, CliError> {
     let path = &arguments.file;
-    if file_kind(path)? == FileKind::Order {
+    let kind = file_kind(path)?;
+    let other = match kind {
+        FileKind::Order | FileKind::Layout => None,
+        FileKind::SpacingPreset => Some("spacing preset"),
+        FileKind::Recipe => Some("recipe"),
+        FileKind::Process => Some("process"),
+    };
+    if let Some(other) = other {
+        return Err(CliError::Argument(format!("{} is a {other}; a plan is made for a layout or an order", path.display())));
+    }
+    if kind == FileKind::Order {
         let named = [
             ("--recipe", arguments.recipe.is_some()),
             ("--process", arguments.process.is_some()),

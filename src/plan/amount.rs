@@ -118,6 +118,8 @@ impl fmt::Display for Amount {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self.unit {
             Unit::Gram if self.value >= 1000.0 => write!(f, "{} kg", short(self.value / 1000.0)),
+            // An estimate at best: a tenth of an hour says enough.
+            Unit::Hour => write!(f, "{:.1} h", self.value),
             Unit::Ph => write!(f, "pH {:.1}", self.value),
             unit => write!(f, "{} {}", short(self.value), unit.sign()),
         }

@@ -185,7 +185,7 @@ fn ice_mass(layer: &IceLayer, rule: &IceRule, lies: &Lying, dry_g: f64) -> IceMa
         }
     };
     let heat_kj = melting_heat_kj(grams);
-    let heat = format!("{} kg x 333.43 kJ/kg = {} kJ", short(grams / 1000.0), short(heat_kj));
+    let heat = format!("{} g / 1000 x 333.43 kJ/kg = {} kJ", short(grams), short(heat_kj));
     let hours = melting_h(grams, area_mm2, rule.room_c.value, rule.transfer_w_per_m2_k.value);
     let melts = format!(
         "{} kJ / ({} W/(m2 K) x {} cm2 x {} K) = {} h",
@@ -224,8 +224,8 @@ pub fn soak_bath(recipe: &Recipe, dry_g: f64) -> SoakBath {
 
 fn liquor(dry_g: f64, litres_per_kg: &Sourced) -> Amount {
     let value = liquor_l(dry_g, litres_per_kg.value);
-    let (kg, ratio) = (short(dry_g / 1000.0), short(litres_per_kg.value));
-    let formula = format!("{kg} kg of cloth x {ratio} L/kg (1:{ratio}) = {} L", short(value));
+    let (grams, ratio) = (short(dry_g), short(litres_per_kg.value));
+    let formula = format!("{grams} g of cloth / 1000 x {ratio} L/kg (1:{ratio}) = {} L", short(value));
     Amount::new(value, Unit::Litre, litres_per_kg.status, formula)
 }
 

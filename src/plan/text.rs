@@ -2,7 +2,7 @@
 
 use super::calendar::wait_words;
 use super::timeline::work_time;
-use super::{Caution, Entry, Hazard, IceMass, LinePlan, Load, Plan, short};
+use super::{Caution, DECAHYDRATE_PER_SODA_ASH, Entry, Hazard, IceMass, LinePlan, Load, Plan, short};
 use jiff::civil::{Date, DateTime};
 use std::fmt::{self, Write};
 
@@ -41,8 +41,9 @@ impl Page {
         writeln!(self.text, "{}\n{}", plan.name, "=".repeat(plan.name.chars().count()))?;
         let loads = if plan.loads.len() == 1 { "1 load".to_owned() } else { format!("{} loads", plan.loads.len()) };
         let garments = if plan.garments == 1 { "1 garment".to_owned() } else { format!("{} garments", plan.garments) };
-        let cloth = short(plan.totals.dry_g / 1000.0);
-        writeln!(self.text, "{garments}, {cloth} kg of dry cloth, in {loads}. Recipe: {}.", plan.recipe)?;
+        let dry_g = plan.totals.dry_g;
+        let cloth = if dry_g < 1000.0 { format!("{} g", short(dry_g)) } else { format!("{} kg", short(dry_g / 1000.0)) };
+        writeln!(self.text, "{garments}, {cloth} of dry cloth, in {loads}. Recipe: {}.", plan.recipe)?;
         writeln!(
             self.text,
             "From {} to {}, {} of it hands-on.",
@@ -169,6 +170,14 @@ impl Page {
             self.formula(&soak.water)?;
             if let Some(ph) = &soak.ph {
                 self.formula(ph)?;
+            }
+            if self.formulas {
+                let crystals = short(soak.soda_ash.value * DECAHYDRATE_PER_SODA_ASH);
+                let factor = short(DECAHYDRATE_PER_SODA_ASH);
+                self.wrapped(
+                    "        ",
+                    &format!("or {crystals} g of washing soda crystals, {factor} times as much, for their water"),
+                )?;
             }
         }
         let dyes: Vec<String> = load.dyes.iter().map(|(colour, amount)| format!("{colour} {amount}")).collect();

@@ -89,7 +89,9 @@ fn the_command_line_plans_orders_and_layouts() {
     assert!(status == 0 && said.contains("1 garment,") && said.contains("discharge"), "{said}");
     let pdf = folder.path().join("plan.pdf");
     let missing = folder.path().join("no/folder/plan.txt");
-    let refusals: [(&[&str], i32, &str); 6] = [
+    let recipe = Path::new(env!("CARGO_MANIFEST_DIR")).join("layouts/recipes/powder-on-white.ron");
+    let refusals: [(&[&str], i32, &str); 7] = [
+        (&[recipe.to_str().unwrap(), "--start", "2027-05-03"], 2, "is a recipe; a plan is made for"),
         (&[order, "--start", "2027-05-03", "-o", pdf.to_str().unwrap()], 2, "not written as PDF yet"),
         (&[order, "--start", "2027-05-03", "-o", missing.to_str().unwrap()], 1, "could not be written"),
         (&[order, "--start", "soon"], 2, "2027-05-03T09:00"),

@@ -119,9 +119,9 @@ impl<'a> Placed<'a> {
         let moments = std::iter::once(at).chain(held.iter().map(|stay| stay.0).filter(|&t| t > at && t < until));
         let full = |&moment: &i64| {
             let present = || held.iter().filter(|stay| stay.0 <= moment && moment < stay.1);
-            let taken: u32 = present().map(|stay| stay.2).sum();
+            let taken: u64 = present().map(|stay| u64::from(stay.2)).sum();
             // Until the first of those present leaves, it stays full.
-            if taken + takes > room { present().map(|stay| stay.1).min() } else { None }
+            if taken + u64::from(takes) > u64::from(room) { present().map(|stay| stay.1).min() } else { None }
         };
         moments.filter_map(|moment| full(&moment)).max()
     }
