@@ -89,7 +89,7 @@ fn check_numbers(raw: &LayoutV1) -> Result<(), LayoutError> {
         ("limits.least_guide_share", limits.least_guide_share, 0.0, 1.0),
         ("limits.smallest_gap_threads", limits.smallest_gap_threads, 0.0, 100.0),
     ];
-    for (field, value, least, most) in ranges {
+    for (field, value, least, most) in ranges.into_iter().chain(raw.process.numbers()) {
         // Written so that a NaN is refused too.
         if !(least..=most).contains(&value) {
             return Err(LayoutError::new(field, LayoutProblem::Number { value, least, most }));

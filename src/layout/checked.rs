@@ -1,7 +1,7 @@
 //! The checked layout: every value usable, the garment drafted, the burst folded, the binds placed.
 
 use super::raw::LayoutV1;
-use super::{LayoutError, check};
+use super::{LayoutError, Process, check};
 use crate::geometry::{Burst, BurstFold, Cloth, Garment, Placed, Thread, Wash};
 
 /// A layout that can be worked from. Made from its raw form, which it keeps unchanged.
@@ -49,6 +49,12 @@ impl Layout {
     #[must_use]
     pub fn thread(&self) -> &Thread {
         &self.raw.thread
+    }
+
+    /// How the rod is dyed.
+    #[must_use]
+    pub fn process(&self) -> &Process {
+        &self.raw.process
     }
 
     /// The burst.

@@ -6,6 +6,7 @@ mod colour;
 mod error;
 mod figures;
 mod limits;
+mod process;
 pub mod raw;
 mod rotation;
 mod starter;
@@ -20,6 +21,7 @@ pub use figures::{
     StringFigures,
 };
 pub use limits::Limits;
+pub use process::{BindEffect, Calibration, Discharge, Dryness, DyeBy, Hand, IceLayers, Process, Reach, Rest};
 pub use rotation::{Colours, RotationStart};
 pub use starter::starter;
 

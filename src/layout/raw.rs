@@ -1,6 +1,6 @@
 //! The layout as it stands in a file: every value as the maker gave it, nothing checked but its form.
 
-use super::{Colours, Limits, Swatch};
+use super::{Colours, Limits, Process, Swatch};
 use crate::geometry::{BurstSpec, Cloth, GarmentKind, RawMeasures, SpacingSpec, Thread};
 use serde::{Deserialize, Serialize};
 
@@ -30,6 +30,9 @@ pub struct LayoutV1 {
     /// Which colour each section gets.
     #[serde(default)]
     pub colours: Colours,
+    /// How the rod is dyed.
+    #[serde(default)]
+    pub process: Process,
     /// Where the program starts to warn.
     #[serde(default)]
     pub limits: Limits,

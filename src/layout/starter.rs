@@ -1,7 +1,7 @@
 //! A first layout for a garment: something sensible to change, not an answer.
 
 use super::raw::{FORMAT, GarmentV1, LayoutV1, WashV1};
-use super::{Colours, LayoutError, Limits, Srgb, Swatch, panel_set};
+use super::{Colours, LayoutError, Limits, Process, Srgb, Swatch, panel_set};
 use crate::geometry::{
     BurstSpec, Centre, Centring, Cloth, DiscCutter, Garment, GarmentKind, Pleats, Progression, RawMeasures, SizeName,
     SpacingSpec, Span, Thread, middle_mm,
@@ -65,6 +65,7 @@ pub fn starter(kind: GarmentKind, size: Option<&str>, measures: &RawMeasures) ->
         binds: spacing(guide_radius_mm),
         thread: Thread::default(),
         colours: Colours { rotation: example_colours(), ..Colours::default() },
+        process: Process::default(),
         limits: Limits::default(),
     })
 }

@@ -1,3 +1,44 @@
-//! The reveal: what comes out when the rod is opened.
+//! The reveal: from the folded, bound and dyed rod to the doses of dye on the opened cloth.
+//!
+//! Dye moves in the wet rod and is fixed at first order, so the dose `G`, the concentration summed over time, obeys
+//! `div(D grad G) - v . grad G - k G + S = 0`: linear, one operator for all dyes and one for the discharge bath. It is solved on a
+//! grid along the rod, through the stack and across the pleats, and carried to the opened cloth by the fold.
+//!
+//! The layout's [`Process`](crate::layout::Process) says how the rod is dyed; what no source gives is a calibration value there,
+//! and whatever is shown of the result is to be called an estimate.
+//!
+//! This module must not know the window, paper or files, nor which fold it serves.
+//!
+//! # Limits
+//! Every place of the stack is a layer of even thickness; dye does not go along the cloth round a crease but where the picture is
+//! read (doses of the two pleats meet over the rolled cloth). One reach serves all dyes. Edges of single layers inside the rod are
+//! not fed, its two ends excepted.
 
+mod assemble;
+mod binds;
+mod cancel;
 pub mod colour;
+mod dose;
+mod error;
+mod feed;
+mod grid;
+mod mask;
+mod mates;
+mod noise;
+#[expect(clippy::module_inception, reason = "the file that makes a reveal of all the others")]
+mod reveal;
+pub mod solver;
+mod summary;
+mod unfold;
+
+pub use assemble::System;
+pub use binds::RodBind;
+pub use cancel::Cancel;
+pub use dose::{DoseField, discharge_system, dye_system};
+pub use error::RevealError;
+pub use grid::{GridSpec, MOST_CELLS, RodGrid, RodSection};
+pub use mask::PixelFrame;
+pub use mates::{Mates, enclosed};
+pub use reveal::{MOST_PIXELS, Reveal, RevealOptions, RodDoses, reveal_doses, reveal_doses_after, rod_binds, rod_doses};
+pub use summary::{Fix, SectionReveal};
+pub use unfold::DoseMap;

@@ -1,0 +1,291 @@
+//! How a rod is dyed: what the maker chooses, and the calibration values that no source gives.
+//!
+//! A *calibration* value is our own, found by looking at computed pictures beside what such rods are commonly known to give; no
+//! source states it. Every one can be changed in the layout file, and a picture made with it is an estimate.
+
+use crate::geometry::ThreadKind;
+use serde::{Deserialize, Serialize};
+
+/// The dyeing of one rod.
+#[derive(Debug, Clone, Copy, PartialEq, Default, Serialize, Deserialize)]
+#[serde(deny_unknown_fields, default)]
+pub struct Process {
+    /// The bath that takes the garment's own colour before the dyes go on; none unless given.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub discharge: Option<Discharge>,
+    /// How the rod lies while it is dyed.
+    pub rest: Rest,
+    /// How the dye is put on.
+    pub dye: DyeBy,
+    /// How dry the inside of the rod is when the dye goes on.
+    pub inside: Dryness,
+    /// Layers of ice, one after the other: 1 unless given. Each brings more water through the powder.
+    pub ice_layers: IceLayers,
+    /// The hand that folds, binds and strews.
+    pub hand: Hand,
+    /// Calibration values.
+    pub calibration: Calibration,
+}
+
+/// A discharge bath.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields, default)]
+pub struct Discharge {
+    /// Strength against an ordinary bath: 1.
+    pub strength: f64,
+}
+
+impl Default for Discharge {
+    fn default() -> Self {
+        Self { strength: 1.0 }
+    }
+}
+
+/// How the rod rests.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
+pub enum Rest {
+    /// On one row of creases, the other up (common practice).
+    #[default]
+    EdgesUp,
+    /// On the flat of its first pleat, the last up.
+    OnItsFlat,
+    /// On one row of creases, turned over when half is done: both get the same.
+    TurnedHalfWay,
+}
+
+/// How dye is put on.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
+pub enum DyeBy {
+    /// As powder on the upper faces, ice over it; run-off wets the underside (common practice).
+    #[default]
+    PowderUnderIce,
+    /// Dissolved and by hand, on all faces.
+    ByHand,
+}
+
+/// How dry the inside is.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
+pub enum Dryness {
+    /// Dry: the cloth draws the dye in (common practice: a thick fold is dried before powder goes on).
+    #[default]
+    Dry,
+    /// Damp, as spun.
+    Damp,
+    /// Soaking wet.
+    Wet,
+}
+
+/// A number of layers of ice, at least one.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(transparent)]
+pub struct IceLayers(pub u32);
+
+impl Default for IceLayers {
+    fn default() -> Self {
+        Self(1)
+    }
+}
+
+/// How evenly the hand works. The unevenness is drawn from the seed: the same layout gives the same picture.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields, default)]
+pub struct Hand {
+    /// How far cloth strays from where it should lie, mm: 2.2 as the root of the mean square (calibration).
+    pub wander_mm: f64,
+    /// Over what length it strays one way, mm: 45 (calibration).
+    pub wander_length_mm: f64,
+    /// How unequally creases stick out of the rod, as a share of what they take up: 0.35 (calibration).
+    pub uneven_creases: f64,
+    /// Seed of all that is drawn.
+    pub seed: u64,
+}
+
+impl Default for Hand {
+    fn default() -> Self {
+        Self { wander_mm: 2.2, wander_length_mm: 45.0, uneven_creases: 0.35, seed: 1 }
+    }
+}
+
+impl Hand {
+    /// A hand that does everything exactly.
+    pub const EXACT: Self = Self { wander_mm: 0.0, wander_length_mm: 45.0, uneven_creases: 0.0, seed: 1 };
+}
+
+/// How far something reaches into the rod: the distance over which its dose falls to 1/e, mm.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Reach {
+    /// Along the cloth.
+    pub along_mm: f64,
+    /// From layer to layer.
+    pub through_mm: f64,
+}
+
+/// What a bind does to the rod.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct BindEffect {
+    /// What is left of the cloth's conductance where it presses, 0 to 1.
+    pub conductance: f64,
+    /// The share of the surface under it that it keeps dry, 0 to 1.
+    pub cover: f64,
+    /// How far beyond the thread it presses, on either side, mm.
+    pub beyond_mm: f64,
+}
+
+/// Values that no source gives. See the module's notes.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields, default)]
+pub struct Calibration {
+    /// Reach of a dye in a dry rod under one layer of ice, mm: 15 along, 7 through. Diffusion alone reaches 0.4 to 1.5 mm
+    /// (computed from published diffusivities and rates); water drawn into dry cloth carries the dye the rest of the way, so the
+    /// reach is an effective one.
+    pub dye_reach: Reach,
+    /// Reach of a discharge bath, mm: 45 along, 24 through. It is hot, thin and plentiful, and the rod is turned in it.
+    pub discharge_reach: Reach,
+    /// Reach of a dye into a damp inside, as a share of that into a dry one: 0.8.
+    pub damp_share: f64,
+    /// The same for a wet inside: 0.6.
+    pub wet_share: f64,
+    /// What each further layer of ice adds to the reach, as a share: 0.2.
+    pub further_ice_share: f64,
+    /// Downward seeping of water with its dye, as the steepness that it would hold against diffusion, 1/mm: 0.03.
+    pub seeping_per_mm: f64,
+    /// How well run-off feeds the underside, as a share of the upper faces under powder: 0.12.
+    pub underside: f64,
+    /// How far round the sides powder and melt water still feed, as the sine of the overhang reached: 0.35.
+    pub side_catch: f64,
+    /// How far from a bind the rod has sprung back flat, in diameters of the bound rod: 0.8.
+    pub flat_after_diameters: f64,
+    /// How far the cloth rolls at a crease, mm: 5. Doses of the two pleats meet over it.
+    pub crease_roll_mm: f64,
+    /// Waxed thread: conductance 0.004, cover 0.98, presses 1 mm beyond.
+    pub waxed: BindEffect,
+    /// Plain string: conductance 0.5, cover 0.25, presses 0.5 mm beyond.
+    pub plain_string: BindEffect,
+    /// A rubber band: conductance 0.05, cover 0.9, presses 1 mm beyond.
+    pub rubber_band: BindEffect,
+    /// Dose of the bath at which half the garment's colour is gone, against the dose at the surface of 1: 0.5.
+    pub discharge_half_dose: f64,
+    /// How suddenly the colour goes about that dose (exponent of Hill's curve): 4.
+    pub discharge_steepness: f64,
+    /// Dose from which cloth counts as reached, against a dose at the fed surface of 1: 0.1.
+    pub reached_dose: f64,
+}
+
+impl Default for Calibration {
+    fn default() -> Self {
+        Self {
+            dye_reach: Reach { along_mm: 15.0, through_mm: 7.0 },
+            discharge_reach: Reach { along_mm: 45.0, through_mm: 24.0 },
+            damp_share: 0.8,
+            wet_share: 0.6,
+            further_ice_share: 0.2,
+            seeping_per_mm: 0.03,
+            underside: 0.12,
+            side_catch: 0.35,
+            flat_after_diameters: 0.8,
+            crease_roll_mm: 5.0,
+            waxed: BindEffect { conductance: 0.004, cover: 0.98, beyond_mm: 1.0 },
+            plain_string: BindEffect { conductance: 0.5, cover: 0.25, beyond_mm: 0.5 },
+            rubber_band: BindEffect { conductance: 0.05, cover: 0.9, beyond_mm: 1.0 },
+            discharge_half_dose: 0.5,
+            discharge_steepness: 4.0,
+            reached_dose: 0.1,
+        }
+    }
+}
+
+impl Calibration {
+    /// What binds of this thread do.
+    #[must_use]
+    pub fn bind(&self, kind: ThreadKind) -> BindEffect {
+        match kind {
+            ThreadKind::Waxed => self.waxed,
+            ThreadKind::PlainString => self.plain_string,
+            ThreadKind::RubberBand => self.rubber_band,
+        }
+    }
+}
+
+impl Process {
+    /// Reach of the dyes under these circumstances, mm.
+    #[must_use]
+    pub fn dye_reach(&self) -> Reach {
+        let calibration = &self.calibration;
+        let dryness = match self.inside {
+            Dryness::Dry => 1.0,
+            Dryness::Damp => calibration.damp_share,
+            Dryness::Wet => calibration.wet_share,
+        };
+        let ice = match self.dye {
+            DyeBy::PowderUnderIce => 1.0 + calibration.further_ice_share * f64::from(self.ice_layers.0.saturating_sub(1)),
+            DyeBy::ByHand => 1.0,
+        };
+        let Reach { along_mm, through_mm } = calibration.dye_reach;
+        Reach { along_mm: along_mm * dryness * ice, through_mm: through_mm * dryness * ice }
+    }
+
+    /// Share of the garment's colour that a dose of the bath takes, 0 to 1: Hill's curve, for the bath is used up by the first
+    /// colour that it meets.
+    #[must_use]
+    pub fn discharged_share(&self, dose: f64) -> f64 {
+        let Some(discharge) = self.discharge else { return 0.0 };
+        let Calibration { discharge_half_dose: half, discharge_steepness: steepness, .. } = self.calibration;
+        let ratio = (dose.max(0.0) * discharge.strength / half).powf(steepness);
+        ratio / (1.0 + ratio)
+    }
+
+    /// Every number with its dotted path and the range in which it can be computed with.
+    #[must_use]
+    pub fn numbers(&self) -> Vec<(&'static str, f64, f64, f64)> {
+        let c = &self.calibration;
+        let mut numbers = vec![
+            ("process.discharge.strength", self.discharge.unwrap_or_default().strength, 0.01, 100.0),
+            ("process.ice_layers", f64::from(self.ice_layers.0), 1.0, 10.0),
+            ("process.hand.wander_mm", self.hand.wander_mm, 0.0, 50.0),
+            ("process.hand.wander_length_mm", self.hand.wander_length_mm, 5.0, 1000.0),
+            ("process.hand.uneven_creases", self.hand.uneven_creases, 0.0, 1.0),
+            ("process.calibration.dye_reach.along_mm", c.dye_reach.along_mm, 0.5, 500.0),
+            ("process.calibration.dye_reach.through_mm", c.dye_reach.through_mm, 0.2, 500.0),
+            ("process.calibration.discharge_reach.along_mm", c.discharge_reach.along_mm, 0.5, 500.0),
+            ("process.calibration.discharge_reach.through_mm", c.discharge_reach.through_mm, 0.2, 500.0),
+            ("process.calibration.damp_share", c.damp_share, 0.05, 5.0),
+            ("process.calibration.wet_share", c.wet_share, 0.05, 5.0),
+            ("process.calibration.further_ice_share", c.further_ice_share, 0.0, 2.0),
+            ("process.calibration.seeping_per_mm", c.seeping_per_mm, 0.0, 0.3),
+            ("process.calibration.underside", c.underside, 0.0, 1.0),
+            ("process.calibration.side_catch", c.side_catch, 0.0, 1.0),
+            ("process.calibration.flat_after_diameters", c.flat_after_diameters, 0.05, 100.0),
+            ("process.calibration.crease_roll_mm", c.crease_roll_mm, 0.0, 50.0),
+            ("process.calibration.discharge_half_dose", c.discharge_half_dose, 0.001, 10.0),
+            ("process.calibration.discharge_steepness", c.discharge_steepness, 0.5, 20.0),
+            ("process.calibration.reached_dose", c.reached_dose, 0.001, 1.0),
+        ];
+        numbers.extend(bind_numbers("waxed", &c.waxed));
+        numbers.extend(bind_numbers("plain_string", &c.plain_string));
+        numbers.extend(bind_numbers("rubber_band", &c.rubber_band));
+        numbers
+    }
+}
+
+fn bind_numbers(kind: &str, effect: &BindEffect) -> [(&'static str, f64, f64, f64); 3] {
+    let paths = match kind {
+        "waxed" => [
+            "process.calibration.waxed.conductance",
+            "process.calibration.waxed.cover",
+            "process.calibration.waxed.beyond_mm",
+        ],
+        "plain_string" => [
+            "process.calibration.plain_string.conductance",
+            "process.calibration.plain_string.cover",
+            "process.calibration.plain_string.beyond_mm",
+        ],
+        _ => [
+            "process.calibration.rubber_band.conductance",
+            "process.calibration.rubber_band.cover",
+            "process.calibration.rubber_band.beyond_mm",
+        ],
+    };
+    [(paths[0], effect.conductance, 1e-4, 1.0), (paths[1], effect.cover, 0.0, 1.0), (paths[2], effect.beyond_mm, 0.0, 50.0)]
+}

@@ -1,0 +1,53 @@
+//! Stopping a reveal from outside, and how far it is.
+
+use super::RevealError;
+use std::sync::Arc;
+use std::sync::atomic::{AtomicBool, AtomicU32, Ordering};
+
+/// A handle on running work: shared by cloning, it stops the work and tells how far it is.
+#[derive(Debug, Clone, Default)]
+pub struct Cancel {
+    shared: Arc<Shared>,
+}
+
+#[derive(Debug, Default)]
+struct Shared {
+    cancelled: AtomicBool,
+    done_permille: AtomicU32,
+}
+
+impl Cancel {
+    /// A handle on work that has not begun.
+    #[must_use]
+    pub fn new() -> Self {
+        Self::default()
+    }
+
+    /// Asks the work to stop; it does so within a step of the solver or a row of the picture.
+    pub fn cancel(&self) {
+        self.shared.cancelled.store(true, Ordering::Relaxed);
+    }
+
+    /// Whether it was asked to stop.
+    #[must_use]
+    pub fn is_cancelled(&self) -> bool {
+        self.shared.cancelled.load(Ordering::Relaxed)
+    }
+
+    /// How much of the work is done, 0 to 1: an estimate that never falls.
+    #[must_use]
+    pub fn done(&self) -> f64 {
+        f64::from(self.shared.done_permille.load(Ordering::Relaxed)) / 1000.0
+    }
+
+    /// Notes how much is done, and stops the work when that was asked for.
+    pub(super) fn reach(&self, done_permille: u32) -> Result<(), RevealError> {
+        self.shared.done_permille.fetch_max(done_permille, Ordering::Relaxed);
+        self.check()
+    }
+
+    /// Stops the work when that was asked for.
+    pub(super) fn check(&self) -> Result<(), RevealError> {
+        if self.is_cancelled() { Err(RevealError::Cancelled) } else { Ok(()) }
+    }
+}

@@ -1,0 +1,69 @@
+//! Why there is no reveal.
+
+/// Why a reveal could not be computed.
+#[derive(Debug, Clone, PartialEq, thiserror::Error)]
+#[non_exhaustive]
+pub enum RevealError {
+    /// It was asked to stop.
+    #[error("the reveal was stopped before it was done")]
+    Cancelled,
+    /// The fold has no cloth.
+    #[error("the folded rod is {length_mm} mm long and has {places} places in its stack; there is no cloth to dye")]
+    NoCloth {
+        /// Length of the rod, mm.
+        length_mm: f64,
+        /// Places in its stack.
+        places: u32,
+    },
+    /// The grid would not fit in memory.
+    #[error("the rod would take {cells} cells, and at most {most} are computed; make the cells along the rod longer or the pleats fewer")]
+    TooManyCells {
+        /// Cells asked for.
+        cells: usize,
+        /// The limit.
+        most: usize,
+    },
+    /// More dyes than are solved at once.
+    #[error("{dyes} dyes lie on the rod, and at most {most} are computed at once")]
+    TooManyDyes {
+        /// Dyes asked for.
+        dyes: usize,
+        /// The limit.
+        most: usize,
+    },
+    /// The picture would not fit in memory.
+    #[error("a picture of {width} by {height} pixels is too large; at most {most} pixels are computed, so make the pixels larger")]
+    TooManyPixels {
+        /// Pixels across.
+        width: usize,
+        /// Pixels down.
+        height: usize,
+        /// The limit.
+        most: usize,
+    },
+    /// A length that can't be used.
+    #[error("{what} is {value_mm} mm; give a length from {least_mm} to {most_mm} mm")]
+    Length {
+        /// What it is the length of.
+        what: &'static str,
+        /// The given value, mm.
+        value_mm: f64,
+        /// Least allowed, mm.
+        least_mm: f64,
+        /// Greatest allowed, mm.
+        most_mm: f64,
+    },
+    /// The equations resist: reaches or conductances far out of proportion.
+    #[error(
+        "after {steps} steps the dose still has a relative residual of {residual:.1e} where {wanted:.1e} is wanted; \
+         the process values may be far out of proportion"
+    )]
+    NotConverged {
+        /// Steps taken.
+        steps: usize,
+        /// The largest relative residual of any field.
+        residual: f64,
+        /// What was wanted.
+        wanted: f64,
+    },
+}

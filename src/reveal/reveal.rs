@@ -1,0 +1,185 @@
+//! From a layout to the doses on its opened cloth.
+
+use super::binds::RodBind;
+use super::dose::{DoseField, discharge_system, dye_system};
+use super::grid::{GridSpec, RodGrid};
+use super::mask::PixelFrame;
+use super::solver::SolveOptions;
+use super::summary::{SectionReveal, summarise};
+use super::unfold::{DoseMap, Unfold};
+use super::{Cancel, RevealError};
+use crate::geometry::{Panel, PanelPair, rod_size, wraps};
+use crate::layout::Layout;
+use std::sync::Arc;
+
+/// How finely a reveal is computed.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct RevealOptions {
+    /// Edge of a pixel, mm: 1 unless said otherwise.
+    pub pixel_mm: f64,
+    /// The rod's grid.
+    pub grid: GridSpec,
+    /// The solver.
+    pub solve: SolveOptions,
+    /// Room left around the cloth, mm: 4 unless said otherwise.
+    pub margin_mm: f64,
+}
+
+impl Default for RevealOptions {
+    fn default() -> Self {
+        Self { pixel_mm: 1.0, grid: GridSpec::default(), solve: SolveOptions::default(), margin_mm: 4.0 }
+    }
+}
+
+impl RevealOptions {
+    /// Coarse enough to follow a hand that drags.
+    #[must_use]
+    pub fn preview() -> Self {
+        let solve = SolveOptions { residual: 1e-3, ..SolveOptions::default() };
+        Self { pixel_mm: 3.0, grid: GridSpec::PREVIEW, solve, ..Self::default() }
+    }
+}
+
+/// Most pixels of one panel's picture: A0 at 150 dots per inch.
+pub const MOST_PIXELS: usize = 35_000_000;
+/// Least edge of a pixel, mm.
+const LEAST_PIXEL_MM: f64 = 0.05;
+/// Greatest edge of a pixel, mm.
+const MOST_PIXEL_MM: f64 = 50.0;
+
+/// What comes out when the rod is opened: an estimate.
+#[derive(Debug, Clone)]
+pub struct Reveal {
+    /// The front as seen from the front.
+    pub front: DoseMap,
+    /// The back as seen from behind, if the garment has one.
+    pub back: Option<DoseMap>,
+    /// What it tells of each section, from the centre outward.
+    pub summary: Vec<SectionReveal>,
+    /// The rod and the doses in it, to probe and to start the next reveal from.
+    pub rod: Arc<RodDoses>,
+}
+
+/// The rod's cells and the doses in them.
+#[derive(Debug, Clone)]
+pub struct RodDoses {
+    /// The cells.
+    pub grid: RodGrid,
+    /// Doses of the dyes; none without dyes.
+    pub dyes: Option<DoseField>,
+    /// Dose of the discharge bath; none without one.
+    pub bath: Option<DoseField>,
+}
+
+/// The binds of a layout as the rod feels them.
+#[must_use]
+pub fn rod_binds(layout: &Layout) -> Vec<RodBind> {
+    let (thread, process) = (layout.thread(), layout.process());
+    let rod = |along_mm: f64| rod_size(layout.fold(), layout.cloth(), along_mm);
+    let guide_girth_mm = rod(layout.burst().guide_radius_mm()).bound_girth_mm;
+    let bind = |along_mm: f64| {
+        let size = rod(along_mm);
+        let wraps = wraps(thread, size.bound_girth_mm, guide_girth_mm);
+        RodBind {
+            along_mm,
+            breadth_mm: f64::from(wraps) * thread.diameter_mm,
+            diameter_mm: size.bound_diameter_mm,
+            effect: process.calibration.bind(thread.kind),
+        }
+    };
+    layout.binds().binds.iter().map(|placed| bind(placed.radius_mm)).collect()
+}
+
+/// Solves the doses in a layout's rod, from an earlier solution on an equal grid where there is one.
+///
+/// # Errors
+/// [`RevealError`].
+pub fn rod_doses(layout: &Layout, options: &RevealOptions, earlier: Option<&RodDoses>, cancel: &Cancel) -> Result<RodDoses, RevealError> {
+    let (process, dyes) = (layout.process(), layout.raw().colours.rotation.len());
+    let flat_after = process.calibration.flat_after_diameters;
+    let grid = RodGrid::new(layout.fold(), layout.cloth(), &rod_binds(layout), flat_after, &options.grid)?;
+    cancel.reach(200)?;
+    let solve = |system, earlier| DoseField::solve(system, earlier, &options.solve, cancel);
+    let bath = match process.discharge {
+        Some(_) => Some(solve(discharge_system(&grid, process), earlier.and_then(|rod| rod.bath.as_ref()))?),
+        None => None,
+    };
+    cancel.reach(400)?;
+    let dyes = match dyes {
+        0 => None,
+        count => {
+            let system = dye_system(&grid, process, &layout.section_colours(), count)?;
+            Some(solve(system, earlier.and_then(|rod| rod.dyes.as_ref()))?)
+        }
+    };
+    cancel.reach(700)?;
+    Ok(RodDoses { grid, dyes, bath })
+}
+
+/// Computes the doses on the opened cloth of a layout.
+///
+/// # Errors
+/// [`RevealError`].
+///
+/// ```
+/// use pleatwright::geometry::{GarmentKind, SizeName};
+/// use pleatwright::layout::starter;
+/// use pleatwright::reveal::{Cancel, RevealOptions, reveal_doses};
+///
+/// let layout = starter(GarmentKind::CrewTee, Some(SizeName::M))?;
+/// let reveal = reveal_doses(&layout, &RevealOptions::preview(), &Cancel::new())?;
+/// assert!(reveal.back.is_some());
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
+pub fn reveal_doses(layout: &Layout, options: &RevealOptions, cancel: &Cancel) -> Result<Reveal, RevealError> {
+    reveal_doses_after(layout, options, None, cancel)
+}
+
+/// As [`reveal_doses`], starting from the last reveal where its grid is the same: for a hand that drags.
+///
+/// # Errors
+/// [`RevealError`].
+pub fn reveal_doses_after(
+    layout: &Layout,
+    options: &RevealOptions,
+    earlier: Option<&RodDoses>,
+    cancel: &Cancel,
+) -> Result<Reveal, RevealError> {
+    let frames = frames(layout, options)?;
+    let rod = rod_doses(layout, options, earlier, cancel)?;
+    let unfold = Unfold {
+        fold: layout.fold(),
+        grid: &rod.grid,
+        process: layout.process(),
+        dyes: rod.dyes.as_ref(),
+        bath: rod.bath.as_ref(),
+        dye_count: layout.raw().colours.rotation.len(),
+    };
+    let panels = layout.fold().panels();
+    let front = unfold.panel(Panel::Front, panels.front.whole(), frames.front, cancel)?;
+    cancel.reach(850)?;
+    let back = panels.back.as_ref().map(|back| unfold.panel(Panel::Back, back.whole(), frames.back, cancel)).transpose()?;
+    let summary = summarise(layout.fold(), &rod, layout.process(), &layout.section_colours());
+    cancel.reach(1000)?;
+    Ok(Reveal { front, back, summary, rod: Arc::new(rod) })
+}
+
+/// The frames of both panels: alike, so that front and back can be laid side by side.
+fn frames(layout: &Layout, options: &RevealOptions) -> Result<PanelPair<PixelFrame>, RevealError> {
+    let pixel_mm = options.pixel_mm;
+    if !(LEAST_PIXEL_MM..=MOST_PIXEL_MM).contains(&pixel_mm) {
+        return Err(RevealError::Length { what: "a pixel", value_mm: pixel_mm, least_mm: LEAST_PIXEL_MM, most_mm: MOST_PIXEL_MM });
+    }
+    let bounds = layout.fold().panels().iter().map(|(_, panel)| panel.whole().bounds());
+    let bounds = bounds.reduce(|a, b| a.union(b)).unwrap_or_default().inset(options.margin_mm);
+    #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a positive number of pixels; casts saturate")]
+    let pixels = |length_mm: f64| (length_mm / pixel_mm).ceil() as usize;
+    // An even number across, so that the centre line lies between two pixels and both halves are sampled alike.
+    let half_mm = bounds.x1.max(-bounds.x0);
+    let (width, height) = (2 * pixels(half_mm), pixels(bounds.height()));
+    if width.saturating_mul(height) > MOST_PIXELS {
+        return Err(RevealError::TooManyPixels { width, height, most: MOST_PIXELS });
+    }
+    let frame = PixelFrame { width, height, pixel_mm, left_mm: -0.5 * width as f64 * pixel_mm, top_mm: bounds.y0 };
+    Ok(PanelPair { front: frame, back: frame })
+}

@@ -1,0 +1,82 @@
+//! The operator of the dose on the rod's grid: a symmetric matrix of seven diagonals with positive couplings.
+
+/// The extent of the grid: slabs along the rod, places in the stack, cells across a pleat.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct GridShape {
+    /// Cells along the rod; even, for the slabs are worked on in two colours.
+    pub slabs: usize,
+    /// Places in the stack.
+    pub places: usize,
+    /// Cells across a pleat: one of [`ACROSS`].
+    pub across: usize,
+}
+
+/// Numbers of cells across a pleat that the kernels are made for: one vector register, or two, and what halving leaves of them.
+pub const ACROSS: [usize; 5] = [1, 2, 4, 8, 16];
+
+impl GridShape {
+    /// Cells in one slab.
+    #[must_use]
+    pub fn plane(&self) -> usize {
+        self.places * self.across
+    }
+
+    /// Cells in all.
+    #[must_use]
+    pub fn cells(&self) -> usize {
+        self.slabs * self.plane()
+    }
+
+    /// Where a cell stands in arrays of cells: slab by slab, in it place by place.
+    #[must_use]
+    pub fn index(&self, slab: usize, place: usize, across: usize) -> usize {
+        (slab * self.places + place) * self.across + across
+    }
+}
+
+/// A symmetric matrix `A` with `(A x)_i = diagonal_i x_i - sum of coupling_ij x_j` over the six neighbours of a cell.
+///
+/// Couplings are stored once, at the cell from which the neighbour lies upward. All are at least 0, and the matrix is positive
+/// definite when no diagonal is below the sum of its couplings and one in each connected part is above it.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Operator {
+    /// The grid.
+    pub shape: GridShape,
+    /// Coupling of a cell to the one a slab *below*, one slab more than the grid has: zeros below the first and beyond the last.
+    pub along: Vec<f32>,
+    /// Coupling to the next place; 0 at the last.
+    pub stack: Vec<f32>,
+    /// Coupling to the next cell across; 0 at the last.
+    pub across: Vec<f32>,
+    /// The diagonal, above 0.
+    pub diagonal: Vec<f32>,
+}
+
+impl Operator {
+    /// No couplings, a diagonal of 1.
+    #[must_use]
+    pub fn unit(shape: GridShape) -> Self {
+        let cells = shape.cells();
+        Self {
+            shape,
+            along: vec![0.0; cells + shape.plane()],
+            stack: vec![0.0; cells],
+            across: vec![0.0; cells],
+            diagonal: vec![1.0; cells],
+        }
+    }
+
+    /// By how much a cell's diagonal exceeds its couplings, in f64.
+    pub(super) fn excess(&self, slab: usize, place: usize, across: usize) -> f64 {
+        let (shape, at) = (self.shape, self.shape.index(slab, place, across));
+        let mut sum = f64::from(self.along[at]) + f64::from(self.along[at + shape.plane()]);
+        sum += f64::from(self.stack[at]) + f64::from(self.across[at]);
+        if place > 0 {
+            sum += f64::from(self.stack[at - shape.across]);
+        }
+        if across > 0 {
+            sum += f64::from(self.across[at - 1]);
+        }
+        f64::from(self.diagonal[at]) - sum
+    }
+}

@@ -1,0 +1,167 @@
+//! The opened cloth: every pixel carried by the fold into the rod, and the doses there brought back.
+
+use super::dose::{DoseField, Spot};
+use super::grid::RodGrid;
+use super::mask::{PixelFrame, coverage};
+use super::noise;
+use super::solver::MOST_FIELDS;
+use super::{Cancel, RevealError, binds};
+use crate::geometry::{ClothPoint, Fold, Outline, Panel, RodPoint};
+use crate::layout::{Hand, Process};
+use rayon::prelude::*;
+
+/// The doses on one panel as it shows: the front from the front, the back from behind.
+#[derive(Debug, Clone, PartialEq)]
+pub struct DoseMap {
+    /// Where the pixels lie. For the back, left and right are as seen from behind.
+    pub frame: PixelFrame,
+    /// Which panel.
+    pub panel: Panel,
+    /// Number of dyes.
+    pub dyes: usize,
+    /// Share of each pixel that is cloth, row by row, 0 to 1.
+    pub coverage: Vec<f32>,
+    /// Doses: for each pixel, row by row, one for each dye. 0 outside the cloth.
+    pub doses: Vec<f32>,
+    /// Share of the garment's own colour that is discharged, 0 to 1.
+    pub discharged: Vec<f32>,
+    /// Number of the section that the cloth belongs to, 1 at the centre; 0 outside the cloth.
+    pub section: Vec<u16>,
+}
+
+/// What is unfolded.
+pub(super) struct Unfold<'a> {
+    pub(super) fold: &'a (dyn Fold + Sync),
+    pub(super) grid: &'a RodGrid,
+    pub(super) process: &'a Process,
+    pub(super) dyes: Option<&'a DoseField>,
+    pub(super) bath: Option<&'a DoseField>,
+    pub(super) dye_count: usize,
+}
+
+/// Doses at a point: of the dyes, and of the bath.
+type Doses = [f32; MOST_FIELDS + 1];
+
+impl Unfold<'_> {
+    /// Opens one panel.
+    pub(super) fn panel(&self, panel: Panel, outline: &Outline, frame: PixelFrame, cancel: &Cancel) -> Result<DoseMap, RevealError> {
+        let pixels = frame.width * frame.height;
+        let mut map = DoseMap {
+            frame,
+            panel,
+            dyes: self.dye_count,
+            coverage: coverage(outline, &frame, panel == Panel::Back),
+            doses: vec![0.0; pixels * self.dye_count],
+            discharged: vec![0.0; pixels],
+            section: vec![0; pixels],
+        };
+        let hand = HandMap::new(&self.process.hand, panel, &frame);
+        let rows = map.discharged.par_chunks_mut(frame.width).zip(map.section.par_chunks_mut(frame.width));
+        let rows = rows.zip(map.coverage.par_chunks(frame.width)).enumerate();
+        // Without dyes there is no row of doses to zip with: each row collects its own.
+        let doses: Vec<Vec<f32>> = rows
+            .map(|(row, ((discharged, section), covered))| {
+                cancel.check()?;
+                let mut doses = vec![0.0; frame.width * self.dye_count];
+                for column in (0..frame.width).filter(|&column| covered[column] > 0.0) {
+                    let (found, number) = self.pixel(panel, &frame, &hand, column, row);
+                    doses[column * self.dye_count..][..self.dye_count].copy_from_slice(&found[..self.dye_count]);
+                    discharged[column] = self.discharged(found[MOST_FIELDS]);
+                    section[column] = number;
+                }
+                Ok(doses)
+            })
+            .collect::<Result<_, RevealError>>()?;
+        map.doses = doses.concat();
+        Ok(map)
+    }
+
+    #[expect(clippy::cast_possible_truncation, reason = "a share")]
+    fn discharged(&self, dose: f32) -> f32 {
+        self.process.discharged_share(f64::from(dose)) as f32
+    }
+
+    /// Doses and section number at a pixel: of the cloth that the hand laid there, or where that strays off the cloth of the cloth
+    /// that belongs there.
+    fn pixel(&self, panel: Panel, frame: &PixelFrame, hand: &HandMap, column: usize, row: usize) -> (Doses, u16) {
+        let drawn = frame.middle(column, row);
+        let x_mm = if panel == Panel::Back { -drawn.x } else { drawn.x };
+        let (dx_mm, dy_mm) = hand.at(column, row);
+        let strayed = self.fold.to_rod(ClothPoint { panel, x_mm: x_mm + dx_mm, y_mm: drawn.y + dy_mm });
+        let number = u16::try_from(binds::section(self.grid.binds(), strayed.along_mm) + 1).unwrap_or(u16::MAX);
+        let doses = self.doses(&strayed).or_else(|| self.doses(&self.fold.to_rod(ClothPoint { panel, x_mm, y_mm: drawn.y })));
+        (doses.unwrap_or_default(), number)
+    }
+
+    /// Doses at a place in the rod, mixed near a crease with those of the pleat that the cloth goes on into: it rolls over there,
+    /// and dye goes along it. `None` where no cell near has cloth.
+    fn doses(&self, rod: &RodPoint) -> Option<Doses> {
+        let mut doses = [0.0; MOST_FIELDS + 1];
+        let (place, mates) = (rod.place as usize, self.grid.mates());
+        let (start, end) = (self.crease_share(rod, rod.across), self.crease_share(rod, 1.0 - rod.across));
+        let layers = [(Some(place), 1.0 - start - end), (mates.at_start(place), start), (mates.at_end(place), end)];
+        let mut found = 0.0;
+        for (place, share) in layers {
+            let spot = place.filter(|_| share > 0.0).and_then(|place| Spot::find(self.grid, rod.along_mm, rod.across, place));
+            if let Some(spot) = spot {
+                self.add(&spot, share, &mut doses);
+                found += share;
+            }
+        }
+        (found > 0.0).then(|| doses.map(|dose| dose / found))
+    }
+
+    /// What the pleat beyond a crease has in the dose at a distance from it (as a share of the pleat): half at the crease itself.
+    #[expect(clippy::cast_possible_truncation, reason = "a share")]
+    fn crease_share(&self, rod: &RodPoint, away: f64) -> f32 {
+        let roll_mm = self.process.calibration.crease_roll_mm;
+        let left = 1.0 - away * self.fold.pleat_width_mm(rod.along_mm) / roll_mm.max(f64::MIN_POSITIVE);
+        if left > 0.0 { (0.5 * left * left) as f32 } else { 0.0 }
+    }
+
+    fn add(&self, spot: &Spot, share: f32, doses: &mut Doses) {
+        if let Some(dyes) = self.dyes {
+            dyes.add_at(spot, share, &mut doses[..self.dye_count]);
+        }
+        if let Some(bath) = self.bath {
+            bath.add_at(spot, share, &mut doses[MOST_FIELDS..]);
+        }
+    }
+}
+
+/// How far the hand strays over a picture: noise at the nodes of a lattice, straight between them.
+struct HandMap {
+    step_px: usize,
+    stride: usize,
+    nodes: Vec<(f64, f64)>,
+}
+
+impl HandMap {
+    fn new(hand: &Hand, panel: Panel, frame: &PixelFrame) -> Self {
+        #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "clamped")]
+        let step_px = (hand.wander_length_mm / 12.0 / frame.pixel_mm).clamp(1.0, 64.0) as usize;
+        let stride = frame.width / step_px + 2;
+        let side = if panel == Panel::Back { -1.0 } else { 1.0 };
+        let stray = |seed: u64, x: f64, y: f64| hand.wander_mm * noise::in_plane(seed, x / hand.wander_length_mm, y / hand.wander_length_mm);
+        let seed = 4 * hand.seed + 2 * u64::from(panel == Panel::Back);
+        let node = |index: usize| {
+            if hand.wander_mm == 0.0 {
+                return (0.0, 0.0);
+            }
+            let drawn = frame.middle(index % stride * step_px, index / stride * step_px);
+            (stray(seed, side * drawn.x, drawn.y), stray(seed + 1, side * drawn.x, drawn.y))
+        };
+        let nodes = (0..stride * (frame.height / step_px + 2)).into_par_iter().map(node).collect();
+        Self { step_px, stride, nodes }
+    }
+
+    fn at(&self, column: usize, row: usize) -> (f64, f64) {
+        let (i, j) = (column / self.step_px, row / self.step_px);
+        let s = (column % self.step_px) as f64 / self.step_px as f64;
+        let t = (row % self.step_px) as f64 / self.step_px as f64;
+        let node = |i: usize, j: usize| self.nodes[j * self.stride + i];
+        let (a, b, c, d) = (node(i, j), node(i + 1, j), node(i, j + 1), node(i + 1, j + 1));
+        let mix = |a: f64, b: f64, c: f64, d: f64| (1.0 - t) * ((1.0 - s) * a + s * b) + t * ((1.0 - s) * c + s * d);
+        (mix(a.0, b.0, c.0, d.0), mix(a.1, b.1, c.1, d.1))
+    }
+}
