@@ -9,7 +9,7 @@
 //! | [`edit`] | the document being worked on: commands, undo, recovery |
 //! | [`store`] | files: reading, placing errors in them, saving without loss |
 //! | [`plan`] | orders, recipes, what to weigh, the timetable, cautions |
-//! | [`reveal`] | what comes out: the colour of dyed cloth |
+//! | [`mod@reveal`] | what comes out: doses in the rod, solved and unfolded onto the opened cloth, and its colour |
 //! | [`layout`] | the document: garment, burst, binds, sections; raw file form to checked form; all its figures |
 //! | [`geometry`] | outlines, garments, burst, spacing progressions, the fold map, rod and sections |
 //! | [`measure`] | lengths: units, parsing and printing of them |

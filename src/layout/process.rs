@@ -90,9 +90,9 @@ impl Default for IceLayers {
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields, default)]
 pub struct Hand {
-    /// How far cloth strays from where it should lie, mm: 2.2 as the root of the mean square (calibration).
+    /// How far cloth strays from where it should lie, mm: 1.5 as the root of the mean square (calibration).
     pub wander_mm: f64,
-    /// Over what length it strays one way, mm: 45 (calibration).
+    /// Over what length it strays one way, mm: 40 (calibration).
     pub wander_length_mm: f64,
     /// How unequally creases stick out of the rod, as a share of what they take up: 0.35 (calibration).
     pub uneven_creases: f64,
@@ -102,13 +102,13 @@ pub struct Hand {
 
 impl Default for Hand {
     fn default() -> Self {
-        Self { wander_mm: 2.2, wander_length_mm: 45.0, uneven_creases: 0.35, seed: 1 }
+        Self { wander_mm: 1.5, wander_length_mm: 40.0, uneven_creases: 0.35, seed: 1 }
     }
 }
 
 impl Hand {
     /// A hand that does everything exactly.
-    pub const EXACT: Self = Self { wander_mm: 0.0, wander_length_mm: 45.0, uneven_creases: 0.0, seed: 1 };
+    pub const EXACT: Self = Self { wander_mm: 0.0, wander_length_mm: 40.0, uneven_creases: 0.0, seed: 1 };
 }
 
 /// How far something reaches into the rod: the distance over which its dose falls to 1/e, mm.
@@ -137,11 +137,11 @@ pub struct BindEffect {
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields, default)]
 pub struct Calibration {
-    /// Reach of a dye in a dry rod under one layer of ice, mm: 15 along, 7 through. Diffusion alone reaches 0.4 to 1.5 mm
+    /// Reach of a dye in a dry rod under one layer of ice, mm: 9 along, 4.5 through. Diffusion alone reaches 0.4 to 1.5 mm
     /// (computed from published diffusivities and rates); water drawn into dry cloth carries the dye the rest of the way, so the
     /// reach is an effective one.
     pub dye_reach: Reach,
-    /// Reach of a discharge bath, mm: 45 along, 24 through. It is hot, thin and plentiful, and the rod is turned in it.
+    /// Reach of a discharge bath, mm: 17 along, 9.5 through. It is hot, thin and plentiful, and all faces lie in it.
     pub discharge_reach: Reach,
     /// Reach of a dye into a damp inside, as a share of that into a dry one: 0.8.
     pub damp_share: f64,
@@ -153,13 +153,11 @@ pub struct Calibration {
     pub seeping_per_mm: f64,
     /// How well run-off feeds the underside, as a share of the upper faces under powder: 0.12.
     pub underside: f64,
-    /// How far round the sides powder and melt water still feed, as the sine of the overhang reached: 0.35.
+    /// How far round the sides powder and melt water still feed, as the sine of the overhang reached: 0.2.
     pub side_catch: f64,
     /// How far from a bind the rod has sprung back flat, in diameters of the bound rod: 0.8.
     pub flat_after_diameters: f64,
-    /// How far the cloth rolls at a crease, mm: 5. Doses of the two pleats meet over it.
-    pub crease_roll_mm: f64,
-    /// Waxed thread: conductance 0.004, cover 0.98, presses 1 mm beyond.
+    /// Waxed thread: conductance 0.003, cover 0.98, presses 1.5 mm beyond.
     pub waxed: BindEffect,
     /// Plain string: conductance 0.5, cover 0.25, presses 0.5 mm beyond.
     pub plain_string: BindEffect,
@@ -176,17 +174,16 @@ pub struct Calibration {
 impl Default for Calibration {
     fn default() -> Self {
         Self {
-            dye_reach: Reach { along_mm: 15.0, through_mm: 7.0 },
-            discharge_reach: Reach { along_mm: 45.0, through_mm: 24.0 },
+            dye_reach: Reach { along_mm: 9.0, through_mm: 4.5 },
+            discharge_reach: Reach { along_mm: 17.0, through_mm: 9.5 },
             damp_share: 0.8,
             wet_share: 0.6,
             further_ice_share: 0.2,
             seeping_per_mm: 0.03,
             underside: 0.12,
-            side_catch: 0.35,
+            side_catch: 0.2,
             flat_after_diameters: 0.8,
-            crease_roll_mm: 5.0,
-            waxed: BindEffect { conductance: 0.004, cover: 0.98, beyond_mm: 1.0 },
+            waxed: BindEffect { conductance: 0.003, cover: 0.98, beyond_mm: 1.5 },
             plain_string: BindEffect { conductance: 0.5, cover: 0.25, beyond_mm: 0.5 },
             rubber_band: BindEffect { conductance: 0.05, cover: 0.9, beyond_mm: 1.0 },
             discharge_half_dose: 0.5,
@@ -257,7 +254,6 @@ impl Process {
             ("process.calibration.underside", c.underside, 0.0, 1.0),
             ("process.calibration.side_catch", c.side_catch, 0.0, 1.0),
             ("process.calibration.flat_after_diameters", c.flat_after_diameters, 0.05, 100.0),
-            ("process.calibration.crease_roll_mm", c.crease_roll_mm, 0.0, 50.0),
             ("process.calibration.discharge_half_dose", c.discharge_half_dose, 0.001, 10.0),
             ("process.calibration.discharge_steepness", c.discharge_steepness, 0.5, 20.0),
             ("process.calibration.reached_dose", c.reached_dose, 0.001, 1.0),
@@ -271,11 +267,9 @@ impl Process {
 
 fn bind_numbers(kind: &str, effect: &BindEffect) -> [(&'static str, f64, f64, f64); 3] {
     let paths = match kind {
-        "waxed" => [
-            "process.calibration.waxed.conductance",
-            "process.calibration.waxed.cover",
-            "process.calibration.waxed.beyond_mm",
-        ],
+        "waxed" => {
+            ["process.calibration.waxed.conductance", "process.calibration.waxed.cover", "process.calibration.waxed.beyond_mm"]
+        }
         "plain_string" => [
             "process.calibration.plain_string.conductance",
             "process.calibration.plain_string.cover",

@@ -62,6 +62,12 @@ struct SlabFacts {
     conduct_along: f64,
 }
 
+/// What comes into the cells of a slab over its faces: by conductance, and with water.
+struct Inflow {
+    faces: Vec<f64>,
+    water: Vec<f64>,
+}
+
 struct Assembler<'a> {
     grid: &'a RodGrid,
     medium: &'a Medium<'a>,
@@ -82,7 +88,7 @@ pub(super) fn assemble(grid: &RodGrid, medium: &Medium<'_>) -> System {
     let mut fixed = vec![0.0; shape.cells()];
     let mut source = Fields::zero(shape, medium.fields);
     let plane = shape.plane();
-    let inflow: Vec<Vec<f64>> = operator
+    let inflow: Vec<Inflow> = operator
         .diagonal
         .par_chunks_mut(plane)
         .zip(operator.along.par_chunks_mut(plane))
@@ -135,7 +141,10 @@ fn flux(conductance: f64, rise: f64) -> Flux {
     let (even, coupling) = if half.abs() < 0.25 {
         // Series to the sixth order: relative error below 1e-7.
         let y = half * half;
-        (1.0 + y * (1.0 / 3.0 + y * (-1.0 / 45.0 + y * (2.0 / 945.0))), 1.0 - y * (1.0 / 6.0 - y * (7.0 / 360.0 - y * (31.0 / 15120.0))))
+        (
+            1.0 + y * (1.0 / 3.0 + y * (-1.0 / 45.0 + y * (2.0 / 945.0))),
+            1.0 - y * (1.0 / 6.0 - y * (7.0 / 360.0 - y * (31.0 / 15120.0))),
+        )
     } else {
         (half / half.tanh(), half / half.sinh())
     };
@@ -180,7 +189,15 @@ impl Assembler<'_> {
     }
 
     /// Fills one slab's coefficients, and gives for each cell the water that comes in over the faces.
-    fn slab(&self, slab: usize, diagonal: &mut [f32], along: &mut [f32], stack: &mut [f32], across: &mut [f32], fixed: &mut [f32]) -> Vec<f64> {
+    fn slab(
+        &self,
+        slab: usize,
+        diagonal: &mut [f32],
+        along: &mut [f32],
+        stack: &mut [f32],
+        across: &mut [f32],
+        fixed: &mut [f32],
+    ) -> Inflow {
         let (shape, facts) = (self.shape, self.facts[slab]);
         let mut loss = vec![0.0; shape.plane()];
         let mut water_out = vec![0.0; shape.plane()];
@@ -200,7 +217,8 @@ impl Assembler<'_> {
                 join(cell, Some(cell + shape.across), flux);
             }
             if (cell + 1) % shape.across != 0 && self.is_cloth(slab, cell) && self.is_cloth(slab, cell + 1) {
-                let conductance = self.across_reach2() * facts.conduct_across * facts.length_mm * facts.layer_mm / facts.across_mm;
+                let conductance =
+                    self.across_reach2() * facts.conduct_across * facts.length_mm * facts.layer_mm / facts.across_mm;
                 let flux = flux(conductance, self.rise(slab, cell, slab, cell + 1));
                 across[cell] = to_f32(flux.coupling);
                 join(cell, Some(cell + 1), flux);
@@ -214,14 +232,15 @@ impl Assembler<'_> {
                 join(cell, None, self.along_flux(slab, cell, slab + 1));
             }
         }
+        let faces: Vec<f64> = (0..shape.plane()).map(|cell| self.face_conductance(slab, cell)).collect();
         for cell in 0..shape.plane() {
             if self.is_cloth(slab, cell) {
                 fixed[cell] = to_f32(facts.length_mm * facts.across_mm * facts.layer_mm);
             }
-            let own = loss[cell] + f64::from(fixed[cell]) + self.face_conductance(slab, cell) + (-water_out[cell]).max(0.0);
+            let own = loss[cell] + f64::from(fixed[cell]) + faces[cell] + (-water_out[cell]).max(0.0);
             diagonal[cell] = if has_cloth[cell % shape.across] { to_f32(own) } else { 1.0 };
         }
-        water_out
+        Inflow { faces, water: water_out }
     }
 
     fn across_reach2(&self) -> f64 {
@@ -331,16 +350,16 @@ impl Assembler<'_> {
     }
 
     /// Adds what comes in over the faces of a slab to the right-hand sides.
-    fn feed(&self, slab: usize, water_out: &[f64], source: &mut Fields) {
+    fn feed(&self, slab: usize, from: &Inflow, source: &mut Fields) {
         let strength = (self.medium.strength)(slab);
         let (shape, fields) = (self.shape, self.medium.fields);
         for cell in 0..shape.plane() {
-            let conductance = self.face_conductance(slab, cell);
+            let conductance = from.faces[cell];
             if conductance == 0.0 {
                 continue;
             }
             let potential = self.potential.as_ref().map_or(0.0, |p| p[slab * shape.plane() + cell]);
-            let inflow = (conductance + water_out[cell].max(0.0)) * (-0.5 * potential).exp();
+            let inflow = (conductance + from.water[cell].max(0.0)) * (-0.5 * potential).exp();
             for (field, strength) in strength.iter().enumerate().take(fields) {
                 let row = source.row(cell / shape.across, field);
                 source.slab_mut(slab)[row + cell % shape.across] += to_f32(inflow * strength);

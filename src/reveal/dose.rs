@@ -28,29 +28,35 @@ pub fn dye_system(grid: &RodGrid, process: &Process, section_dyes: &[Option<usiz
     }
     let strength = |slab: usize| strength(grid, section_dyes, slab);
     let feed = |face: &Face| dye_feed(process, face);
-    Ok(assemble(grid, &Medium {
-        reach: process.dye_reach(),
-        seeping: seeping(process),
-        feed: &feed,
-        strength: &strength,
-        fields: dyes.max(1),
-        uneven_creases: process.hand.uneven_creases,
-        seed: process.hand.seed,
-    }))
+    Ok(assemble(
+        grid,
+        &Medium {
+            reach: process.dye_reach(),
+            seeping: seeping(process),
+            feed: &feed,
+            strength: &strength,
+            fields: dyes.max(1),
+            uneven_creases: process.hand.uneven_creases,
+            seed: process.hand.seed,
+        },
+    ))
 }
 
 /// The equations of the discharge bath, which reaches every face.
 #[must_use]
 pub fn discharge_system(grid: &RodGrid, process: &Process) -> System {
-    assemble(grid, &Medium {
-        reach: process.calibration.discharge_reach,
-        seeping: (0.0, 0.0),
-        feed: &|_| 1.0,
-        strength: &|_| [1.0; MOST_FIELDS],
-        fields: 1,
-        uneven_creases: 0.0,
-        seed: 0,
-    })
+    assemble(
+        grid,
+        &Medium {
+            reach: process.calibration.discharge_reach,
+            seeping: (0.0, 0.0),
+            feed: &|_| 1.0,
+            strength: &|_| [1.0; MOST_FIELDS],
+            fields: 1,
+            uneven_creases: 0.0,
+            seed: 0,
+        },
+    )
 }
 
 /// Water seeps down: the potential falls with height. Turned half-way, it seeps as much one way as the other.
@@ -101,6 +107,8 @@ impl DoseField {
         if let Some(scale) = scale {
             dose.scale_cells(&scale);
         }
+        // The equations have no dose below 0; a solution short of them by the residual may.
+        dose.raise_to_zero();
         Ok(Self { dose, solution, solved })
     }
 
@@ -147,8 +155,12 @@ impl Spot {
         };
         let (slab, next_slab, s) = between(along_mm / grid.cell_mm() - 0.5, grid.used_slabs());
         let (cell, next_cell, t) = between(across * shape.across as f64 - 0.5, shape.across);
-        let corners =
-            [(slab, cell, (1.0 - s) * (1.0 - t)), (slab, next_cell, (1.0 - s) * t), (next_slab, cell, s * (1.0 - t)), (next_slab, next_cell, s * t)];
+        let corners = [
+            (slab, cell, (1.0 - s) * (1.0 - t)),
+            (slab, next_cell, (1.0 - s) * t),
+            (next_slab, cell, s * (1.0 - t)),
+            (next_slab, next_cell, s * t),
+        ];
         let weigh = |(slab, across, weight): (usize, usize, f64)| if grid.is_cloth(slab, place, across) { weight } else { 0.0 };
         let sum: f64 = corners.into_iter().map(weigh).sum();
         if sum <= 1e-6 {

@@ -16,7 +16,9 @@ pub enum RevealError {
         places: u32,
     },
     /// The grid would not fit in memory.
-    #[error("the rod would take {cells} cells, and at most {most} are computed; make the cells along the rod longer or the pleats fewer")]
+    #[error(
+        "the rod would take {cells} cells, and at most {most} are computed; make the cells along the rod longer or the pleats fewer"
+    )]
     TooManyCells {
         /// Cells asked for.
         cells: usize,
@@ -32,7 +34,9 @@ pub enum RevealError {
         most: usize,
     },
     /// The picture would not fit in memory.
-    #[error("a picture of {width} by {height} pixels is too large; at most {most} pixels are computed, so make the pixels larger")]
+    #[error(
+        "a picture of {width} by {height} pixels is too large; at most {most} pixels are computed, so make the pixels larger"
+    )]
     TooManyPixels {
         /// Pixels across.
         width: usize,

@@ -1,9 +1,9 @@
 //! The rod cut into cells: along it, place by place through the stack, and across the pleats.
 
+use super::RevealError;
 use super::binds::{self, RodBind};
 use super::mates::Mates;
 use super::solver::{ACROSS, GridShape};
-use super::RevealError;
 use crate::geometry::{Cloth, Fold, RodPoint};
 use rayon::prelude::*;
 use std::f64::consts::PI;
@@ -66,7 +66,13 @@ impl RodGrid {
     ///
     /// # Errors
     /// [`RevealError::NoCloth`], [`RevealError::Length`] for an unusable cell, [`RevealError::TooManyCells`].
-    pub fn new(fold: &(dyn Fold + Sync), cloth: &Cloth, binds: &[RodBind], flat_after_diameters: f64, spec: &GridSpec) -> Result<Self, RevealError> {
+    pub fn new(
+        fold: &(dyn Fold + Sync),
+        cloth: &Cloth,
+        binds: &[RodBind],
+        flat_after_diameters: f64,
+        spec: &GridSpec,
+    ) -> Result<Self, RevealError> {
         let (shape, used_slabs) = shape(fold, spec)?;
         let sections = (0..shape.slabs)
             .map(|slab| rod_section(fold, cloth, binds, flat_after_diameters, (slab as f64 + 0.5) * spec.cell_mm))
@@ -156,6 +162,10 @@ fn shape(fold: &dyn Fold, spec: &GridSpec) -> Result<(GridShape, usize), RevealE
     Ok((shape, used_slabs))
 }
 
+/// Height over width at which a stack on its edge no longer stands: where pleats are narrow the free rod bunches until it is no
+/// steeper (our own judgement).
+const STEEPEST: f64 = 1.5;
+
 /// The rod's cross-section: the free rod's width and height, drawn toward a disc of the pressed cloth's area as far as it is round.
 fn rod_section(fold: &dyn Fold, cloth: &Cloth, binds: &[RodBind], flat_after_diameters: f64, along_mm: f64) -> RodSection {
     let cloth_mm = fold.cut(along_mm).map(|cut| cut.cloth_mm).sum();
@@ -164,7 +174,9 @@ fn rod_section(fold: &dyn Fold, cloth: &Cloth, binds: &[RodBind], flat_after_dia
     let roundness = binds::roundness(binds, along_mm, flat_after_diameters);
     let diameter_mm = 2.0 * (cloth.pressed_thickness_mm * layers * pleat_mm / (cloth.packing * PI)).sqrt();
     let drawn = |free_mm: f64| free_mm.powf(1.0 - roundness) * diameter_mm.powf(roundness);
-    let (width_mm, height_mm) = (drawn(pleat_mm), drawn(layers * cloth.free_thickness_mm));
+    let stack_mm = layers * cloth.free_thickness_mm;
+    let free_width_mm = pleat_mm.max((pleat_mm * stack_mm / STEEPEST).sqrt());
+    let (width_mm, height_mm) = (drawn(free_width_mm), drawn(pleat_mm * stack_mm / free_width_mm));
     RodSection { width_mm, height_mm, pleat_mm, layer_mm: height_mm / layers, roundness }
 }
 
@@ -202,8 +214,8 @@ fn cloth_along(slabs: usize, has_cloth: impl Fn(usize) -> bool) -> Vec<bool> {
     while from + 1 < slabs {
         let to = (from + STRIDE).min(slabs - 1);
         let at_to = has_cloth(to);
-        for slab in from + 1..to {
-            cloth[slab] = if at_to == at_from { at_from } else { has_cloth(slab) };
+        for (slab, cloth) in cloth.iter_mut().enumerate().take(to).skip(from + 1) {
+            *cloth = if at_to == at_from { at_from } else { has_cloth(slab) };
         }
         cloth[to] = at_to;
         (from, at_from) = (to, at_to);

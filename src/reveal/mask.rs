@@ -89,16 +89,19 @@ fn add_in_row(row: &mut [f64], height: f64, x0: f64, x1: f64) {
         if x1 <= x0 {
             return (end - x0).max(0.0);
         }
-        let reach = |x: f64| { let d = (end - x).max(0.0); 0.5 * d * d };
+        let reach = |x: f64| {
+            let d = (end - x).max(0.0);
+            0.5 * d * d
+        };
         (reach(x0) - reach(x1)) / (x1 - x0)
     };
     let (first, stop) = (x0 as usize, (x1.ceil() as usize).min(last));
     // The second difference of the area gives each pixel's own share.
     let (mut area_before, mut share_before) = (0.0, 0.0);
-    for column in first..=stop.min(last) {
+    for (column, sum) in row.iter_mut().enumerate().take(stop + 1).skip(first) {
         let area = area_right_of_edge(column);
         let share = area - area_before;
-        row[column] += height * (share - share_before);
+        *sum += height * (share - share_before);
         (area_before, share_before) = (area, share);
     }
     if stop < last {

@@ -38,11 +38,8 @@ impl Mates {
 fn mate(fold: &dyn Fold, along_mm: f64, place: u32, crease: f64, inward: f64) -> Option<u32> {
     let at = |across: f64| fold.to_cloth(RodPoint { along_mm, across, place });
     let (on_crease, within) = (at(crease), at(inward));
-    let beyond = ClothPoint {
-        panel: within.panel,
-        x_mm: 2.0 * on_crease.x_mm - within.x_mm,
-        y_mm: 2.0 * on_crease.y_mm - within.y_mm,
-    };
+    let beyond =
+        ClothPoint { panel: within.panel, x_mm: 2.0 * on_crease.x_mm - within.x_mm, y_mm: 2.0 * on_crease.y_mm - within.y_mm };
     Some(fold.to_rod(beyond).place).filter(|&mate| mate != place)
 }
 

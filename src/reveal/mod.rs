@@ -11,7 +11,7 @@
 //!
 //! # Limits
 //! Every place of the stack is a layer of even thickness; dye does not go along the cloth round a crease but where the picture is
-//! read (doses of the two pleats meet over the rolled cloth). One reach serves all dyes. Edges of single layers inside the rod are
+//! read (there the doses of the two pleats meet over the reach along the cloth). One reach serves all dyes. Edges of single layers inside the rod are
 //! not fed, its two ends excepted.
 
 mod assemble;

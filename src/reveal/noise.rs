@@ -1,8 +1,9 @@
 //! Smooth noise from a seed: lattice values by an integer hash, joined by cubic B-splines. The same everywhere, for ever.
 
-/// A value in -1 to 1 for a point of a lattice, by the finalizer of SplitMix64 (Steele, Lea, Flood 2014; constants from memory).
+/// A value in -1 to 1 for a point of a lattice, by the finalizer of `SplitMix64` (Steele, Lea, Flood 2014; constants from memory).
 fn lattice(seed: u64, i: i64, j: i64) -> f64 {
-    let mut hash = seed ^ i.cast_unsigned().wrapping_mul(0x9E37_79B9_7F4A_7C15) ^ j.cast_unsigned().wrapping_mul(0xC2B2_AE3D_27D4_EB4F);
+    let mut hash =
+        seed ^ i.cast_unsigned().wrapping_mul(0x9E37_79B9_7F4A_7C15) ^ j.cast_unsigned().wrapping_mul(0xC2B2_AE3D_27D4_EB4F);
     for factor in [0xBF58_476D_1CE4_E5B9_u64, 0x94D0_49BB_1331_11EB] {
         hash = (hash ^ (hash >> 30)).wrapping_mul(factor);
     }

@@ -94,7 +94,12 @@ pub fn rod_binds(layout: &Layout) -> Vec<RodBind> {
 ///
 /// # Errors
 /// [`RevealError`].
-pub fn rod_doses(layout: &Layout, options: &RevealOptions, earlier: Option<&RodDoses>, cancel: &Cancel) -> Result<RodDoses, RevealError> {
+pub fn rod_doses(
+    layout: &Layout,
+    options: &RevealOptions,
+    earlier: Option<&RodDoses>,
+    cancel: &Cancel,
+) -> Result<RodDoses, RevealError> {
     let (process, dyes) = (layout.process(), layout.raw().colours.rotation.len());
     let flat_after = process.calibration.flat_after_diameters;
     let grid = RodGrid::new(layout.fold(), layout.cloth(), &rod_binds(layout), flat_after, &options.grid)?;
@@ -168,7 +173,12 @@ pub fn reveal_doses_after(
 fn frames(layout: &Layout, options: &RevealOptions) -> Result<PanelPair<PixelFrame>, RevealError> {
     let pixel_mm = options.pixel_mm;
     if !(LEAST_PIXEL_MM..=MOST_PIXEL_MM).contains(&pixel_mm) {
-        return Err(RevealError::Length { what: "a pixel", value_mm: pixel_mm, least_mm: LEAST_PIXEL_MM, most_mm: MOST_PIXEL_MM });
+        return Err(RevealError::Length {
+            what: "a pixel",
+            value_mm: pixel_mm,
+            least_mm: LEAST_PIXEL_MM,
+            most_mm: MOST_PIXEL_MM,
+        });
     }
     let bounds = layout.fold().panels().iter().map(|(_, panel)| panel.whole().bounds());
     let bounds = bounds.reduce(|a, b| a.union(b)).unwrap_or_default().inset(options.margin_mm);

@@ -1,9 +1,9 @@
 //! What the reveal tells besides the picture: how far each section is dyed, how evenly, and what to do about it.
 
 use super::RodDoses;
+use super::binds;
 use super::grid::RodGrid;
 use super::solver::Fields;
-use super::binds;
 use crate::geometry::{Fold, Panel, RodPoint};
 use crate::layout::Process;
 
@@ -69,7 +69,12 @@ struct Sums {
     parts: [(f64, f64); 4],
 }
 
-pub(super) fn summarise(fold: &dyn Fold, rod: &RodDoses, process: &Process, section_dyes: &[Option<usize>]) -> Vec<SectionReveal> {
+pub(super) fn summarise(
+    fold: &dyn Fold,
+    rod: &RodDoses,
+    process: &Process,
+    section_dyes: &[Option<usize>],
+) -> Vec<SectionReveal> {
     let Some(fields) = rod.dyes.as_ref().map(super::dose::DoseField::fields) else { return Vec::new() };
     let mut sums = vec![Sums::default(); section_dyes.len()];
     for slab in 0..rod.grid.used_slabs() {

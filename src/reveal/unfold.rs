@@ -44,7 +44,13 @@ type Doses = [f32; MOST_FIELDS + 1];
 
 impl Unfold<'_> {
     /// Opens one panel.
-    pub(super) fn panel(&self, panel: Panel, outline: &Outline, frame: PixelFrame, cancel: &Cancel) -> Result<DoseMap, RevealError> {
+    pub(super) fn panel(
+        &self,
+        panel: Panel,
+        outline: &Outline,
+        frame: PixelFrame,
+        cancel: &Cancel,
+    ) -> Result<DoseMap, RevealError> {
         let pixels = frame.width * frame.height;
         let mut map = DoseMap {
             frame,
@@ -55,6 +61,7 @@ impl Unfold<'_> {
             discharged: vec![0.0; pixels],
             section: vec![0; pixels],
         };
+        let bleach = ShareTable::new(self.process);
         let hand = HandMap::new(&self.process.hand, panel, &frame);
         let rows = map.discharged.par_chunks_mut(frame.width).zip(map.section.par_chunks_mut(frame.width));
         let rows = rows.zip(map.coverage.par_chunks(frame.width)).enumerate();
@@ -66,7 +73,7 @@ impl Unfold<'_> {
                 for column in (0..frame.width).filter(|&column| covered[column] > 0.0) {
                     let (found, number) = self.pixel(panel, &frame, &hand, column, row);
                     doses[column * self.dye_count..][..self.dye_count].copy_from_slice(&found[..self.dye_count]);
-                    discharged[column] = self.discharged(found[MOST_FIELDS]);
+                    discharged[column] = bleach.share(found[MOST_FIELDS]);
                     section[column] = number;
                 }
                 Ok(doses)
@@ -74,11 +81,6 @@ impl Unfold<'_> {
             .collect::<Result<_, RevealError>>()?;
         map.doses = doses.concat();
         Ok(map)
-    }
-
-    #[expect(clippy::cast_possible_truncation, reason = "a share")]
-    fn discharged(&self, dose: f32) -> f32 {
-        self.process.discharged_share(f64::from(dose)) as f32
     }
 
     /// Doses and section number at a pixel: of the cloth that the hand laid there, or where that strays off the cloth of the cloth
@@ -93,8 +95,7 @@ impl Unfold<'_> {
         (doses.unwrap_or_default(), number)
     }
 
-    /// Doses at a place in the rod, mixed near a crease with those of the pleat that the cloth goes on into: it rolls over there,
-    /// and dye goes along it. `None` where no cell near has cloth.
+    /// Doses at a place in the rod, mixed near a crease with those of the pleat that the cloth goes on into: dye goes along it. `None` where no cell near has cloth.
     fn doses(&self, rod: &RodPoint) -> Option<Doses> {
         let mut doses = [0.0; MOST_FIELDS + 1];
         let (place, mates) = (rod.place as usize, self.grid.mates());
@@ -111,12 +112,15 @@ impl Unfold<'_> {
         (found > 0.0).then(|| doses.map(|dose| dose / found))
     }
 
-    /// What the pleat beyond a crease has in the dose at a distance from it (as a share of the pleat): half at the crease itself.
+    /// What the pleat beyond a crease has in the dose at a distance from it (as a share of the pleat): half at the crease itself,
+    /// falling over the reach along the cloth to nothing at the other crease. Two strips of cloth joined at their ends and held at
+    /// different doses by what lies on them meet in this way: half the difference, falling exponentially, on either side.
     #[expect(clippy::cast_possible_truncation, reason = "a share")]
     fn crease_share(&self, rod: &RodPoint, away: f64) -> f32 {
-        let roll_mm = self.process.calibration.crease_roll_mm;
-        let left = 1.0 - away * self.fold.pleat_width_mm(rod.along_mm) / roll_mm.max(f64::MIN_POSITIVE);
-        if left > 0.0 { (0.5 * left * left) as f32 } else { 0.0 }
+        let pleat = self.fold.pleat_width_mm(rod.along_mm) / self.process.dye_reach().along_mm;
+        let at_far_crease = (-pleat).exp();
+        let left = 1.0 - at_far_crease;
+        if left > 0.0 { (0.5 * ((-away * pleat).exp() - at_far_crease) / left) as f32 } else { 0.5 * (1.0 - away) as f32 }
     }
 
     fn add(&self, spot: &Spot, share: f32, doses: &mut Doses) {
@@ -126,6 +130,29 @@ impl Unfold<'_> {
         if let Some(bath) = self.bath {
             bath.add_at(spot, share, &mut doses[MOST_FIELDS..]);
         }
+    }
+}
+
+/// The share of colour that a dose takes, tabled: straight between entries, off by less than 1e-4.
+struct ShareTable {
+    shares: Vec<f32>,
+}
+
+/// Entries for each unit of dose.
+const ENTRIES: f32 = 512.0;
+
+impl ShareTable {
+    #[expect(clippy::cast_possible_truncation, reason = "a share")]
+    fn new(process: &Process) -> Self {
+        let share = |entry: u16| process.discharged_share(f64::from(entry) / f64::from(ENTRIES)) as f32;
+        Self { shares: (0..=640).map(share).collect() }
+    }
+
+    fn share(&self, dose: f32) -> f32 {
+        let at = (dose * ENTRIES).clamp(0.0, (self.shares.len() - 2) as f32);
+        #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "clamped to the table")]
+        let low = at as usize;
+        self.shares[low] + (at - low as f32) * (self.shares[low + 1] - self.shares[low])
     }
 }
 
@@ -139,10 +166,12 @@ struct HandMap {
 impl HandMap {
     fn new(hand: &Hand, panel: Panel, frame: &PixelFrame) -> Self {
         #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "clamped")]
-        let step_px = (hand.wander_length_mm / 12.0 / frame.pixel_mm).clamp(1.0, 64.0) as usize;
+        let step_px = (hand.wander_length_mm / 8.0 / frame.pixel_mm).clamp(1.0, 64.0) as usize;
         let stride = frame.width / step_px + 2;
         let side = if panel == Panel::Back { -1.0 } else { 1.0 };
-        let stray = |seed: u64, x: f64, y: f64| hand.wander_mm * noise::in_plane(seed, x / hand.wander_length_mm, y / hand.wander_length_mm);
+        let stray = |seed: u64, x: f64, y: f64| {
+            hand.wander_mm * noise::in_plane(seed, x / hand.wander_length_mm, y / hand.wander_length_mm)
+        };
         let seed = 4 * hand.seed + 2 * u64::from(panel == Panel::Back);
         let node = |index: usize| {
             if hand.wander_mm == 0.0 {

@@ -27,7 +27,9 @@ pub(super) fn coarsen(fine: &Operator) -> Operator {
                 if slab > 0 {
                     coarse.along[at] = along(fine, slab, place, children(fine, shape, across));
                 }
-                coarse.stack[at] = sum_of_children(slab, children(fine, shape, across), |s, u| f64::from(fine.stack[fine.shape.index(s, place, u)]));
+                coarse.stack[at] = sum_of_children(slab, children(fine, shape, across), |s, u| {
+                    f64::from(fine.stack[fine.shape.index(s, place, u)])
+                });
                 if across + 1 < shape.across {
                     coarse.across[at] = self::across(fine, shape, slab, place, across);
                 }

@@ -83,4 +83,9 @@ impl Fields {
             }
         }
     }
+
+    /// Replaces what lies below 0 by 0.
+    pub fn raise_to_zero(&mut self) {
+        self.colours.iter_mut().flatten().for_each(|value| *value = value.max(0.0));
+    }
 }

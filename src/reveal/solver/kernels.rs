@@ -116,9 +116,7 @@ impl<const U: usize> NullaryFnOnce for Relax<'_, U> {
         }
         for place in (0..places - 1).rev() {
             let mut factor = self.slab.stack[place];
-            for i in 0..U {
-                factor[i] *= self.slab.pivots[place][i];
-            }
+            factor.iter_mut().zip(&self.slab.pivots[place]).for_each(|(factor, pivot)| *factor *= pivot);
             for row in place * fields..(place + 1) * fields {
                 let mut value = self.x[row];
                 add_product(&mut value, &factor, &self.x[row + fields]);
@@ -227,9 +225,7 @@ impl<const U: usize, const C: usize> NullaryFnOnce for Restrict<'_, U, C> {
         for (weights, (fine, coarse)) in self.weights.iter().zip(rows) {
             let mut share = *weights;
             if !self.beyond {
-                for i in 0..U {
-                    share[i] = 1.0 - share[i];
-                }
+                share.iter_mut().for_each(|share| *share = 1.0 - *share);
             }
             for (fine, coarse) in fine.iter().zip(coarse) {
                 let mut sum = *coarse;
@@ -307,7 +303,8 @@ impl<const U: usize> NullaryFnOnce for StepAndTurn<'_, U> {
     #[inline(always)]
     fn call(self) {
         let fields = self.step.len();
-        let places = self.z.chunks_exact(fields).zip(self.direction.chunks_exact_mut(fields)).zip(self.x.chunks_exact_mut(fields));
+        let places =
+            self.z.chunks_exact(fields).zip(self.direction.chunks_exact_mut(fields)).zip(self.x.chunks_exact_mut(fields));
         for ((z, direction), x) in places {
             let rows = z.iter().zip(direction).zip(x).zip(self.step.iter().zip(self.keep));
             for (((z, direction), x), (&step, &keep)) in rows {

@@ -2,10 +2,11 @@
 //!
 //! Sums are kept for each slab and added in the order of the slabs: the same bytes whatever the number of threads.
 
-use super::kernels::{
-    Beside, Dot, MOST_FIELDS, Multiply, Product, Prolong, ReduceResidual, Relax, Residual, Restrict, Slab, StepAndTurn, Sums, factor_lines,
-};
 use super::coarsen::weights;
+use super::kernels::{
+    Beside, Dot, MOST_FIELDS, Multiply, Product, Prolong, ReduceResidual, Relax, Residual, Restrict, Slab, StepAndTurn, Sums,
+    factor_lines,
+};
 use super::{Fields, Operator};
 use pulp::Arch;
 use rayon::prelude::*;
@@ -14,11 +15,26 @@ use rayon::prelude::*;
 macro_rules! for_across {
     ($across:expr, $U:ident => $body:expr) => {
         match $across {
-            1 => { const $U: usize = 1; $body }
-            2 => { const $U: usize = 2; $body }
-            4 => { const $U: usize = 4; $body }
-            8 => { const $U: usize = 8; $body }
-            _ => { const $U: usize = 16; $body }
+            1 => {
+                const $U: usize = 1;
+                $body
+            }
+            2 => {
+                const $U: usize = 2;
+                $body
+            }
+            4 => {
+                const $U: usize = 4;
+                $body
+            }
+            8 => {
+                const $U: usize = 8;
+                $body
+            }
+            _ => {
+                const $U: usize = 16;
+                $body
+            }
         }
     };
 }

@@ -1,0 +1,79 @@
+//! How long the reveal takes: the solver alone at three sizes, a whole reveal, a preview while dragging.
+//!
+//! Beside them the machine's own speed: a pass over 64 MB that reads two arrays and writes a third. A step of the solver moves, per
+//! cell, about `20 + 15 F` values of 4 bytes over the finest grid for `F` fields (five coefficients and weights in each of four
+//! sweeps, and the fields that the sweeps and the three vector passes read and write), half as much again with the coarser grids.
+
+#![allow(clippy::unwrap_used, reason = "a bench that fails should stop")]
+
+use divan::{Bencher, black_box};
+use pleatwright::layout::{Layout, raw::LayoutV1};
+use pleatwright::reveal::solver::{Fields, Multigrid, SolveOptions};
+use pleatwright::reveal::*;
+use pleatwright::store::{EXAMPLE_LAYOUTS, parse_layout};
+
+fn main() {
+    divan::main();
+}
+
+/// Five dyes on the tee, so that five fields are solved.
+fn five_dyes() -> Layout {
+    let mut raw: LayoutV1 = parse_layout(EXAMPLE_LAYOUTS[0].text).unwrap().raw().clone();
+    for name in ["fourth", "fifth"] {
+        let mut swatch = raw.colours.rotation[0].clone();
+        swatch.name = name.to_owned();
+        raw.colours.rotation.push(swatch);
+    }
+    Layout::try_from(raw).unwrap()
+}
+
+fn system(cell_mm: f64, across: usize) -> System {
+    let layout = five_dyes();
+    let flat_after = layout.process().calibration.flat_after_diameters;
+    let spec = GridSpec { cell_mm, across };
+    let grid = RodGrid::new(layout.fold(), layout.cloth(), &rod_binds(&layout), flat_after, &spec).unwrap();
+    dye_system(&grid, layout.process(), &layout.section_colours(), 5).unwrap()
+}
+
+/// Setup and solve of five fields to 1e-4, from zero: about 10 000, 100 000 and 1 000 000 cells.
+#[divan::bench(args = [(17.0, 4), (2.9, 8), (0.68, 16)], sample_count = 9, sample_size = 1)]
+fn solve_five_fields(bencher: Bencher<'_, '_>, (cell_mm, across): (f64, usize)) {
+    let system = system(cell_mm, across);
+    let inputs = || (system.operator.clone(), Fields::zero(system.source.shape(), 5));
+    bencher.counter(divan::counter::ItemsCount::new(system.operator.shape.cells())).with_inputs(inputs).bench_values(
+        |(operator, mut x)| {
+            let solved = Multigrid::new(operator, 5).solve(&system.source, &mut x, &SolveOptions::default(), &Cancel::new());
+            (x, solved.unwrap())
+        },
+    );
+}
+
+/// Everything, at a million pixels for both panels together.
+#[divan::bench(sample_count = 9, sample_size = 1)]
+fn whole_reveal() {
+    let layout = parse_layout(EXAMPLE_LAYOUTS[0].text).unwrap();
+    let options = RevealOptions { pixel_mm: 1.12, ..RevealOptions::default() };
+    black_box(reveal_doses(&layout, &options, &Cancel::new()).unwrap());
+}
+
+/// A coarse reveal after another, the centre moved by 2 mm.
+#[divan::bench(sample_count = 15, sample_size = 1)]
+fn drag_preview(bencher: Bencher<'_, '_>) {
+    let layout = parse_layout(EXAMPLE_LAYOUTS[0].text).unwrap();
+    let mut raw = layout.raw().clone();
+    raw.burst.guide_radius_mm += 2.0;
+    let moved = Layout::try_from(raw).unwrap();
+    let last = reveal_doses(&layout, &RevealOptions::preview(), &Cancel::new()).unwrap();
+    bencher.bench(|| reveal_doses_after(&moved, &RevealOptions::preview(), Some(&last.rod), &Cancel::new()).unwrap());
+}
+
+/// The machine's memory: `c = a + b` over 3 x 64 MB on all cores.
+#[divan::bench(sample_count = 9, sample_size = 1)]
+fn memory_bandwidth(bencher: Bencher<'_, '_>) {
+    use rayon::prelude::*;
+    let (a, b, mut c) = (vec![1.0_f32; 16 << 20], vec![2.0_f32; 16 << 20], vec![0.0_f32; 16 << 20]);
+    bencher.counter(divan::counter::BytesCount::new(3_usize * (64 << 20))).bench_local(|| {
+        let chunks = c.par_chunks_mut(1 << 16).zip(a.par_chunks(1 << 16)).zip(b.par_chunks(1 << 16));
+        chunks.for_each(|((c, a), b)| c.iter_mut().zip(a.iter().zip(b)).for_each(|(c, (a, b))| *c = a + b));
+    });
+}
