@@ -19,5 +19,5 @@ pub use locate::{Place, locate};
 pub use plan_file::{
     order_text, parse_order, parse_process, parse_recipe, process_text, read_order, read_process, read_recipe, recipe_text,
 };
-pub use save::{SaveError, backup_path, save};
+pub use save::{MOST_BACKUPS, SaveError, backup_path, backup_paths, save, save_all};
 pub use swatch_file::{parse_swatches, read_swatches, swatches_text};
