@@ -155,7 +155,7 @@ fn bad_input_is_refused_in_one_sentence() {
         (&["print", "none.ron", "-o", "x.pdf"], "none.ron could not be read"),
         (&["print", ".", "-o", "x.pdf"], ". could not be read"),
         (&["figures", "neck.ron"], "neck.ron:9:42: garment.measures.neck_width_mm: neck_width_mm is 415"),
-        (&["figures", "form.ron"], "form.ron:1:2: format: this layout has form 9"),
+        (&["figures", "form.ron"], "form.ron:1:2: format: this file has form 9"),
         (&["figures", "binary.ron"], "binary.ron could not be read"),
         (&["new", "-o", "x.ron", "--garment", "cape"], "there is no such kind; there are CrewTee"),
         (&["new", "-o", "x.ron", "--size", "Q"], "there is no size named \"Q\""),

@@ -2,9 +2,10 @@
 
 use super::PanelSet;
 use crate::measure::neat;
-use kurbo::Point;
+use kurbo::{Line, ParamCurve as _, Point};
 use serde::{Deserialize, Serialize};
 use std::f64::consts::PI;
+use std::ops::Range;
 
 /// How the garment is laid before it is pleated: which layers come to lie on each other.
 ///
@@ -116,10 +117,10 @@ pub const LARGEST_RADIUS_MM: f64 = 5000.0;
 pub enum BurstError {
     /// No cloth at the centre, on either panel.
     #[error(
-        "the burst centre, {} mm from the centre line and {} mm below the shoulder point, lies outside the cloth; \
-         on the centre line the cloth runs from {top_mm:.0} to {foot_mm:.0} mm below the shoulder point",
-        neat(*x_mm),
-        neat(*y_mm)
+        "the burst centre, {} mm from the centre line and {}, lies outside the cloth; {}",
+        neat(x_mm.abs()),
+        height(*y_mm),
+        extent(*top_mm, *foot_mm, reach_mm.as_ref())
     )]
     CentreOutsideCloth {
         /// From the centre line, mm.
@@ -130,6 +131,8 @@ pub enum BurstError {
         top_mm: f64,
         /// Where it ends, mm.
         foot_mm: f64,
+        /// From where to where on either side of the centre line it reaches at that height, mm; none where there is none.
+        reach_mm: Option<Range<f64>>,
     },
     /// A radius, distance or depth that is no usable length.
     #[error("{what} is {value_mm:?}; give a length above {above_mm} and at most {most_mm} mm")]
@@ -333,7 +336,39 @@ fn check_on_cloth(centre: Point, panels: &PanelSet) -> Result<(), BurstError> {
     }
     let ends = panels.iter().map(|(_, panel)| panel.centre_line_mm());
     let line = ends.reduce(|a, b| a.start.min(b.start)..a.end.max(b.end)).unwrap_or_default();
-    Err(BurstError::CentreOutsideCloth { x_mm: centre.x, y_mm: centre.y, top_mm: line.start, foot_mm: line.end })
+    let (top_mm, foot_mm, reach_mm) = (line.start, line.end, reach_mm(centre.y, panels));
+    Err(BurstError::CentreOutsideCloth { x_mm: centre.x, y_mm: centre.y, top_mm, foot_mm, reach_mm })
+}
+
+/// The nearest and the farthest cloth from the centre line at a height, on any panel, mm.
+fn reach_mm(y_mm: f64, panels: &PanelSet) -> Option<Range<f64>> {
+    let level = Line::new((-LARGEST_RADIUS_MM, y_mm), (LARGEST_RADIUS_MM, y_mm));
+    let crossings = panels.iter().flat_map(|(_, panel)| panel.half().segments().collect::<Vec<_>>());
+    let at: Vec<f64> = crossings.flat_map(|segment| segment.intersect_line(level)).map(|hit| level.eval(hit.line_t).x).collect();
+    let (nearest, farthest) = (at.iter().copied().reduce(f64::min)?, at.iter().copied().reduce(f64::max)?);
+    (farthest > nearest).then_some(nearest.max(0.0)..farthest)
+}
+
+/// A height against the shoulder point, in words.
+fn height(y_mm: f64) -> String {
+    let side = if y_mm < 0.0 { "above" } else { "below" };
+    format!("{} mm {side} the shoulder point", neat(y_mm.abs()))
+}
+
+/// Where a centre could lie, in words: at its own height if there is cloth, else along the centre line.
+fn extent(top_mm: f64, foot_mm: f64, reach_mm: Option<&Range<f64>>) -> String {
+    match reach_mm {
+        Some(reach) if reach.start < 0.5 => {
+            format!("at that height the cloth reaches {:.0} mm to either side of the centre line", reach.end.floor())
+        }
+        Some(reach) => format!(
+            "at that height there is cloth from {:.0} to {:.0} mm beside the centre line; on the centre line it runs from {top_mm:.0} \
+             to {foot_mm:.0} mm below the shoulder point",
+            reach.start.ceil(),
+            reach.end.floor()
+        ),
+        None => format!("on the centre line the cloth runs from {top_mm:.0} to {foot_mm:.0} mm below the shoulder point"),
+    }
 }
 
 fn pleat_count(pleats: Pleats, guide_radius_mm: f64, full_turn: bool) -> Result<u32, BurstError> {

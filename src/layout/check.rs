@@ -61,7 +61,8 @@ pub(super) fn panel_set(garment: &Garment) -> PanelSet {
     PanelSet { front: draft.front.clone(), back }
 }
 
-fn check_name(field: &str, name: &str) -> Result<(), LayoutError> {
+/// Refuses a name that no sheet can show.
+pub(crate) fn check_name(field: &str, name: &str) -> Result<(), LayoutError> {
     let length = name.chars().count();
     if (1..=LONGEST_NAME).contains(&length) && !name.trim().is_empty() && !name.contains(char::is_control) {
         Ok(())
@@ -94,6 +95,11 @@ fn check_numbers(raw: &LayoutV1) -> Result<(), LayoutError> {
         if !(least..=most).contains(&value) {
             return Err(LayoutError::new(field, LayoutProblem::Number { value, least, most }));
         }
+    }
+    let (free_mm, pressed_mm) = (cloth.free_thickness_mm, cloth.pressed_thickness_mm);
+    if free_mm < pressed_mm {
+        let problem = LayoutProblem::FreeBelowPressed { free_mm, pressed_mm };
+        return Err(LayoutError::new("garment.cloth.free_thickness_mm", problem));
     }
     Ok(())
 }

@@ -23,9 +23,7 @@ impl LayoutError {
 #[non_exhaustive]
 pub enum LayoutProblem {
     /// The form is newer than this program, or none that ever was.
-    #[error(
-        "this layout has form {found}, and this program knows forms up to {known}; use a newer version of the program for it"
-    )]
+    #[error("this file has form {found}, and this program knows forms up to {known}; use a newer version of the program for it")]
     Format {
         /// The number in the file.
         found: u32,
@@ -53,6 +51,17 @@ pub enum LayoutProblem {
         least: f64,
         /// Greatest allowed.
         most: f64,
+    },
+    /// Cloth that would be thicker pressed than free.
+    #[error(
+        "free_thickness_mm is {free_mm} and pressed_thickness_mm is {pressed_mm}: cloth is no thicker pressed than lying free; \
+         are the two exchanged?"
+    )]
+    FreeBelowPressed {
+        /// Thickness lying free, mm.
+        free_mm: f64,
+        /// Thickness under a bind, mm.
+        pressed_mm: f64,
     },
     /// A name that is empty, too long or of more than one line.
     #[error("a name has 1 to {most} characters on one line; this one has {length}")]

@@ -23,7 +23,8 @@ pub use figures::{
 pub use limits::Limits;
 pub use process::{BindEffect, Calibration, Discharge, Dryness, DyeBy, Hand, IceLayers, Process, Reach, Rest};
 pub use rotation::{Colours, RotationStart};
-pub use starter::starter;
+pub use starter::{starter, starter_on_marks};
 
+pub(crate) use check::check_name;
 use check::panel_set;
-pub use warning::Warning;
+pub use warning::{BindRef, Warning};

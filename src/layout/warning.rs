@@ -3,6 +3,27 @@
 use crate::geometry::Panel;
 use crate::measure::LengthStyle;
 use serde::Serialize;
+use std::fmt;
+
+/// A bind as warnings name it.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+pub struct BindRef {
+    /// Its number from the centre, as in all prints, from 1.
+    pub number: u32,
+    /// The number by which edits name it, counted from the guide arc; none for a bind added by hand.
+    pub edit_number: Option<i32>,
+}
+
+impl fmt::Display for BindRef {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(f, "{} ", self.number)?;
+        match self.edit_number {
+            Some(0) => f.write_str("(the guide arc)"),
+            Some(number) => write!(f, "({number} counted from the guide arc)"),
+            None => f.write_str("(added by hand)"),
+        }
+    }
+}
 
 /// Something that may spoil the piece. Lengths in mm.
 #[derive(Debug, Clone, PartialEq, Serialize)]
@@ -11,10 +32,10 @@ use serde::Serialize;
 pub enum Warning {
     /// Two binds are too near each other to be tied.
     GapTooSmall {
-        /// Number of the inner bind.
-        inner_bind: u32,
-        /// Number of the outer bind.
-        outer_bind: u32,
+        /// The inner bind.
+        inner_bind: BindRef,
+        /// The outer bind.
+        outer_bind: BindRef,
         /// The gap.
         gap_mm: f64,
         /// The smallest that can be tied with this thread.
@@ -37,7 +58,7 @@ pub enum Warning {
     /// The rod is too thick to be pulled tight.
     RodTooThick {
         /// The bind where it is thickest.
-        bind: u32,
+        bind: BindRef,
         /// Its diameter there.
         diameter_mm: f64,
         /// The limit.
@@ -46,11 +67,43 @@ pub enum Warning {
     /// A bind where there is no cloth at all.
     RingMeetsNoCloth {
         /// The bind.
-        bind: u32,
+        bind: BindRef,
         /// Its radius.
         radius_mm: f64,
         /// How far the cloth reaches.
         farthest_mm: f64,
+    },
+    /// A further arc where there is no cloth at all.
+    FurtherArcMeetsNoCloth {
+        /// Its number among the further arcs, from 1.
+        arc: u32,
+        /// Its radius.
+        radius_mm: f64,
+        /// How far the cloth reaches.
+        farthest_mm: f64,
+    },
+    /// A further arc that is the guide arc once more.
+    FurtherArcOnGuideArc {
+        /// Its number among the further arcs, from 1.
+        arc: u32,
+        /// Its radius.
+        radius_mm: f64,
+    },
+    /// A count of pleats that had to become even, because the fan closes on itself.
+    PleatsMadeEven {
+        /// As asked.
+        asked: u32,
+        /// As it came out.
+        got: u32,
+    },
+    /// Pleats so deep at the outermost bind that dye will hardly reach their inside there.
+    PleatTooDeepOutside {
+        /// The outermost bind.
+        bind: BindRef,
+        /// Depth of a pleat there.
+        depth_mm: f64,
+        /// The limit.
+        limit_mm: f64,
     },
     /// The centre lies on one panel only: on the other it is in the neck opening or beyond the edge.
     CentreOnOnePanel {
@@ -77,8 +130,8 @@ pub enum Warning {
     },
     /// The gaps grow toward the centre instead of shrinking.
     LooserTowardCentre {
-        /// Number of the bind at the inner end of the first gap that is wider than the next one outward.
-        bind: u32,
+        /// The bind at the inner end of the first gap that is wider than the next one outward.
+        bind: BindRef,
         /// That gap.
         gap_mm: f64,
         /// The next gap outward.
@@ -100,6 +153,7 @@ pub enum Warning {
 impl Warning {
     /// One sentence, lengths in the given style.
     #[must_use]
+    #[expect(clippy::too_many_lines, reason = "one sentence for each warning, in one place")]
     pub fn sentence(&self, style: LengthStyle) -> String {
         let mm = |length: f64| style.format(length);
         match self {
@@ -128,9 +182,26 @@ impl Warning {
                 mm(*radius_mm),
                 mm(*farthest_mm)
             ),
+            Self::FurtherArcMeetsNoCloth { arc, radius_mm, farthest_mm } => format!(
+                "Further arc {arc}, {} from the centre, meets no cloth; the cloth reaches {}.",
+                mm(*radius_mm),
+                mm(*farthest_mm)
+            ),
+            Self::FurtherArcOnGuideArc { arc, radius_mm } => {
+                format!("Further arc {arc}, {} from the centre, is the guide arc once more.", mm(*radius_mm))
+            }
+            Self::PleatsMadeEven { asked, got } => {
+                format!("There are {got} pleats instead of {asked}: round a full turn their number has to be even.")
+            }
+            Self::PleatTooDeepOutside { bind, depth_mm, limit_mm } => format!(
+                "At the outermost bind, {bind}, the pleats are {} deep; over {} dye hardly reaches their inside (more pleats).",
+                mm(*depth_mm),
+                mm(*limit_mm)
+            ),
             Self::CentreOnOnePanel { bare, centre_mm, cloth_begins_mm } => format!(
-                "The burst centre, {} below the shoulder point, is not on the {}: its cloth begins at {} on the centre line.",
-                mm(*centre_mm),
+                "The burst centre, {} {} the shoulder point, is not on the {}: its cloth begins at {} on the centre line.",
+                mm(centre_mm.abs()),
+                if *centre_mm < 0.0 { "above" } else { "below" },
                 bare.name(),
                 mm(*cloth_begins_mm)
             ),

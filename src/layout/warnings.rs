@@ -2,14 +2,15 @@
 
 use super::figures::{BindFigures, BurstFigures};
 use super::{Layout, Warning};
-use crate::geometry::{Fold as _, Panel, Quantity};
+use crate::geometry::{Bind, BindId, BindOrigin, Fold as _, Panel, Pleats, Quantity};
 
 /// Every warning of a layout, in the order of the work: centre, guide arc, pleats, binds.
 pub(super) fn find(layout: &Layout, burst: &BurstFigures, binds: &[BindFigures]) -> Vec<Warning> {
     let mut warnings = Vec::new();
     centre(layout, &mut warnings);
     guide_arc(layout, burst, &mut warnings);
-    pleats(layout, burst, &mut warnings);
+    further_arcs(layout, burst, &mut warnings);
+    pleats(layout, burst, binds, &mut warnings);
     rod(layout, binds, &mut warnings);
     gaps(layout, binds, &mut warnings);
     warnings
@@ -38,7 +39,34 @@ fn guide_arc(layout: &Layout, burst: &BurstFigures, warnings: &mut Vec<Warning>)
     }
 }
 
-fn pleats(layout: &Layout, burst: &BurstFigures, warnings: &mut Vec<Warning>) {
+/// A further arc this near to the guide arc is the same line, mm: half the breadth of a chalk line (practice).
+const SAME_ARC_MM: f64 = 0.5;
+
+fn further_arcs(layout: &Layout, burst: &BurstFigures, warnings: &mut Vec<Warning>) {
+    for (arc, &radius_mm) in (1..).zip(&burst.further_arcs_mm) {
+        if layout.fold().cut(radius_mm).map(|cut| cut.cloth_mm).sum() <= 0.0 {
+            warnings.push(Warning::FurtherArcMeetsNoCloth { arc, radius_mm, farthest_mm: burst.farthest_mm });
+        } else if (radius_mm - burst.guide_radius_mm).abs() < SAME_ARC_MM {
+            warnings.push(Warning::FurtherArcOnGuideArc { arc, radius_mm });
+        }
+    }
+}
+
+/// How much deeper than the deepest pleat at the guide arc a pleat may be at the outermost bind: the fan widens with the radius, and
+/// a guide arc at two fifths of the way is the least that still leads the folding (our own judgement, no source).
+const DEEPEST_OUTSIDE: f64 = 2.5;
+
+fn pleats(layout: &Layout, burst: &BurstFigures, binds: &[BindFigures], warnings: &mut Vec<Warning>) {
+    if let Pleats::Count { count: asked } = layout.raw().burst.pleats
+        && asked != burst.pleats
+    {
+        warnings.push(Warning::PleatsMadeEven { asked, got: burst.pleats });
+    }
+    let outside_mm = DEEPEST_OUTSIDE * layout.raw().limits.deepest_pleat_mm;
+    if let Some(bind) = binds.last().filter(|bind| bind.pleat_depth_mm > outside_mm && bind.rod.cloth_mm > 0.0) {
+        let (depth_mm, limit_mm) = (bind.pleat_depth_mm, outside_mm);
+        warnings.push(Warning::PleatTooDeepOutside { bind: bind.reference(), depth_mm, limit_mm });
+    }
     let (depth_mm, limits) = (burst.pleat_depth_mm, &layout.raw().limits);
     if depth_mm < limits.shallowest_pleat_mm {
         warnings.push(Warning::PleatTooShallow { depth_mm, limit_mm: limits.shallowest_pleat_mm });
@@ -52,30 +80,38 @@ fn rod(layout: &Layout, binds: &[BindFigures], warnings: &mut Vec<Warning>) {
     let thickest = binds.iter().max_by(|a, b| a.rod.bound_diameter_mm.total_cmp(&b.rod.bound_diameter_mm));
     let limit_mm = layout.raw().limits.thickest_rod_mm;
     if let Some(bind) = thickest.filter(|bind| bind.rod.bound_diameter_mm > limit_mm) {
-        warnings.push(Warning::RodTooThick { bind: bind.number, diameter_mm: bind.rod.bound_diameter_mm, limit_mm });
+        warnings.push(Warning::RodTooThick { bind: bind.reference(), diameter_mm: bind.rod.bound_diameter_mm, limit_mm });
     }
     for bind in binds.iter().filter(|bind| bind.rod.cloth_mm <= 0.0) {
         let farthest_mm = layout.fold().length_mm();
-        warnings.push(Warning::RingMeetsNoCloth { bind: bind.number, radius_mm: bind.radius_mm, farthest_mm });
+        warnings.push(Warning::RingMeetsNoCloth { bind: bind.reference(), radius_mm: bind.radius_mm, farthest_mm });
     }
 }
 
-/// Gaps count as growing toward the centre when they do so by more than this, mm: rounding to marks of a rule may.
+/// Gaps count as growing toward the centre when they do so by more than this, mm, both as rounded and before: rounding to the marks
+/// of a rule makes even gaps differ, which is no choice of the maker's.
 const GROWTH_MM: f64 = 1e-6;
 
 fn gaps(layout: &Layout, binds: &[BindFigures], warnings: &mut Vec<Warning>) {
     let placed = layout.binds();
     for note in &placed.notes {
-        let outer = placed.binds.iter().zip(binds).find(|(bind, _)| bind.id == note.outer);
-        if let Some((_, BindFigures { number: outer_bind, .. })) = outer {
-            let (inner_bind, outer_bind) = (outer_bind - 1, *outer_bind);
+        let of = |id: BindId| placed.binds.iter().zip(binds).find(|(bind, _)| bind.id == id).map(|(_, bind)| bind.reference());
+        if let (Some(inner_bind), Some(outer_bind)) = (of(note.inner), of(note.outer)) {
             warnings.push(Warning::GapTooSmall { inner_bind, outer_bind, gap_mm: note.gap_mm, limit_mm: note.limit_mm });
         }
     }
-    let looser = binds.windows(3).find(|three| three[1].gap_inside_mm > three[2].gap_inside_mm + GROWTH_MM);
-    if let Some(three) = looser {
+    // A bind added by hand cuts a gap in two: how wide the parts are is the maker's own choice.
+    let is_added = |bind: &Bind| bind.origin == BindOrigin::Added;
+    let exact_gap = |pair: &[Bind]| pair[1].unrounded_mm() - pair[0].unrounded_mm();
+    let looser = placed.binds.windows(3).zip(binds.windows(3)).find(|(exact, rounded)| {
+        let is_looser = |gap_mm: f64, outer_gap_mm: f64| gap_mm > outer_gap_mm + GROWTH_MM;
+        !exact.iter().any(is_added)
+            && is_looser(exact_gap(exact), exact_gap(&exact[1..]))
+            && is_looser(rounded[1].gap_inside_mm, rounded[2].gap_inside_mm)
+    });
+    if let Some((_, three)) = looser {
         let (gap_mm, outer_gap_mm) = (three[1].gap_inside_mm, three[2].gap_inside_mm);
-        warnings.push(Warning::LooserTowardCentre { bind: three[0].number, gap_mm, outer_gap_mm });
+        warnings.push(Warning::LooserTowardCentre { bind: three[0].reference(), gap_mm, outer_gap_mm });
     }
     for (side, solved) in [("inward", &layout.binds().inward), ("outward", &layout.binds().outward)] {
         // A span not filled to its end is no surprise: as many gaps were taken as fit.

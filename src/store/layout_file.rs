@@ -1,9 +1,11 @@
 //! Layout and preset files: RON text to checked values and back.
 
+use super::plain_words::plain_words;
+use super::preset_file::{PRESET_FORMAT, PresetV1};
 use super::{Place, locate};
 use crate::geometry::{Fit, SpacingPreset};
 use crate::layout::raw::{FORMAT, LayoutV1};
-use crate::layout::{Layout, LayoutError, LayoutProblem};
+use crate::layout::{Layout, LayoutError, LayoutProblem, check_name};
 use crate::plan::PlanFileError;
 use crate::reveal::colour::SwatchBookError;
 use ron::extensions::Extensions;
@@ -159,18 +161,8 @@ pub(super) fn read_text(path: &Path) -> Result<String, ReadError> {
 /// # Errors
 /// What is wrong, and where if that is known.
 pub fn parse_layout(text: &str) -> Result<Layout, (Option<Place>, TextError)> {
-    #[derive(Deserialize)]
-    struct Form {
-        format: u32,
-    }
-    // The form's number first: a newer file may have fields that this program does not know.
-    let form: Form = from_ron(text)?;
-    let wrong_value = |error: LayoutError| (locate(text, &error.field), TextError::Value(Box::new(error)));
-    if form.format != FORMAT {
-        let problem = LayoutProblem::Format { found: form.format, known: FORMAT };
-        return Err(wrong_value(LayoutError { field: "format".to_owned(), problem }));
-    }
-    Layout::try_from(from_ron::<LayoutV1>(text)?).map_err(wrong_value)
+    check_form(text, FORMAT)?;
+    Layout::try_from(from_ron::<LayoutV1>(text)?).map_err(|error| wrong_value(text, error))
 }
 
 /// Reads the text of a spacing preset.
@@ -178,19 +170,45 @@ pub fn parse_layout(text: &str) -> Result<Layout, (Option<Place>, TextError)> {
 /// # Errors
 /// As for [`parse_layout`].
 pub fn parse_preset(text: &str) -> Result<SpacingPreset, (Option<Place>, TextError)> {
-    let preset: SpacingPreset = from_ron(text)?;
+    check_form(text, PRESET_FORMAT)?;
+    let preset = from_ron::<PresetV1>(text)?.into();
+    check_preset(&preset).map_err(|error| wrong_value(text, error))?;
+    Ok(preset)
+}
+
+/// Refuses a preset that could not be read back: a name that no sheet can show, a guide arc that can't be.
+///
+/// # Errors
+/// [`LayoutError`] naming the field.
+pub fn check_preset(preset: &SpacingPreset) -> Result<(), LayoutError> {
+    check_name("name", &preset.name)?;
     // Laid on its own guide arc it stays as it is; what can't be laid on anything is refused here.
-    match preset.apply(preset.guide_radius_mm, Fit::Kept) {
-        Ok(_) => Ok(preset),
-        Err(error) => Err((locate(text, "guide_radius_mm"), TextError::Form(format!("guide_radius_mm: {error}")))),
+    let laid = preset.apply(preset.guide_radius_mm, Fit::Kept);
+    laid.map(drop).map_err(|error| LayoutError { field: "guide_radius_mm".to_owned(), problem: error.into() })
+}
+
+/// Looks at the form's number first: a newer file may have fields that this program does not know.
+fn check_form(text: &str, known: u32) -> Result<(), (Option<Place>, TextError)> {
+    #[derive(Deserialize)]
+    struct Form {
+        format: u32,
     }
+    let Form { format: found } = from_ron(text)?;
+    if found == known {
+        return Ok(());
+    }
+    Err(wrong_value(text, LayoutError { field: "format".to_owned(), problem: LayoutProblem::Format { found, known } }))
+}
+
+fn wrong_value(text: &str, error: LayoutError) -> (Option<Place>, TextError) {
+    (locate(text, &error.field), TextError::Value(Box::new(error)))
 }
 
 pub(super) fn from_ron<T: DeserializeOwned>(text: &str) -> Result<T, (Option<Place>, TextError)> {
     let options = ron::Options::default().with_default_extension(Extensions::IMPLICIT_SOME);
     options.from_str(text).map_err(|error| {
         let start = error.span.start;
-        (Some(Place { line: start.line, column: start.col }), TextError::Form(error.code.to_string()))
+        (Some(Place { line: start.line, column: start.col }), TextError::Form(plain_words(&error.code)))
     })
 }
 
@@ -203,7 +221,7 @@ pub fn layout_text(layout: &LayoutV1) -> String {
 /// The text of a preset file.
 #[must_use]
 pub fn preset_text(preset: &SpacingPreset) -> String {
-    to_ron(preset)
+    to_ron(&PresetV1::from(preset))
 }
 
 pub(super) fn to_ron<T: Serialize>(value: &T) -> String {

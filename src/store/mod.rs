@@ -5,6 +5,8 @@ mod examples;
 mod layout_file;
 mod locate;
 mod plan_file;
+mod plain_words;
+mod preset_file;
 mod save;
 mod swatch_file;
 
@@ -12,12 +14,13 @@ pub use examples::{
     EXAMPLE_LAYOUTS, EXAMPLE_ORDERS, EXAMPLE_PRESETS, EXAMPLE_PROCESSES, EXAMPLE_RECIPES, EXAMPLE_SWATCHES, Example,
 };
 pub use layout_file::{
-    FileKind, ReadError, TextError, file_kind, layout_text, parse_layout, parse_preset, preset_text, presets_in, read_layout,
-    read_preset,
+    FileKind, ReadError, TextError, check_preset, file_kind, layout_text, parse_layout, parse_preset, preset_text, presets_in,
+    read_layout, read_preset,
 };
 pub use locate::{Place, locate};
 pub use plan_file::{
     order_text, parse_order, parse_process, parse_recipe, process_text, read_order, read_process, read_recipe, recipe_text,
 };
+pub use preset_file::PRESET_FORMAT;
 pub use save::{MOST_BACKUPS, SaveError, backup_path, backup_paths, save, save_all};
 pub use swatch_file::{parse_swatches, read_swatches, swatches_text};

@@ -18,12 +18,22 @@ pub enum BindId {
 impl BindId {
     /// The bind on the guide arc.
     pub const GUIDE: Self = Self::Numbered(0);
+
+    /// The number by which edits name it; none for a bind added by hand, which is changed in the edit that adds it.
+    #[must_use]
+    pub const fn edit_number(self) -> Option<i32> {
+        match self {
+            Self::Numbered(number) => Some(number),
+            Self::Added(_) => None,
+        }
+    }
 }
 
 impl fmt::Display for BindId {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
-            Self::Numbered(number) => write!(f, "bind {number}"),
+            Self::Numbered(0) => f.write_str("bind 0 (the guide arc)"),
+            Self::Numbered(number) => write!(f, "bind {number} (counted from the guide arc)"),
             Self::Added(number) => write!(f, "added bind {number}"),
         }
     }

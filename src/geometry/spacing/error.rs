@@ -5,6 +5,7 @@ use std::fmt;
 use thiserror::Error;
 
 use super::{BindId, EXPONENT_RANGE, MOST_GAPS, RATIO_RANGE};
+use crate::geometry::LARGEST_RADIUS_MM;
 use crate::measure::neat;
 
 /// The side of the guide arc that binds lie on.
@@ -56,6 +57,17 @@ pub enum Quantity {
     Exponent,
 }
 
+impl Quantity {
+    /// Which way a ratio or exponent leads, for messages.
+    const fn direction(self) -> &'static str {
+        match self {
+            Self::Ratio => "below 1 the gaps shrink away from the guide arc, above 1 they grow",
+            Self::Exponent => "1 makes even gaps, above 1 they tighten toward the centre",
+            _ => "give another value",
+        }
+    }
+}
+
 impl fmt::Display for Quantity {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         f.write_str(match self {
@@ -83,7 +95,7 @@ pub enum ProgressionError {
     #[error("{what} is {} but must be more than 0; for no binds on a side give List(gaps_mm: [])", neat(*value))]
     NotPositive { what: Quantity, value: f64 },
     /// The knowns leave several answers.
-    #[error("{given} given do not decide the gaps; {need}")]
+    #[error("{given}, which does not decide the gaps; {need}")]
     TooFewKnowns { given: Given, need: &'static str },
     /// More knowns than needed, and they disagree.
     #[error(
@@ -108,9 +120,15 @@ pub enum ProgressionError {
     /// A gap would be zero or negative.
     #[error("gap {number} would be {} mm; give fewer gaps, a longer span or a smaller change from gap to gap", neat(*gap_mm))]
     NegativeGap { number: u32, gap_mm: f64 },
-    /// The ratio or exponent is, or would have to be, out of range.
+    /// The given ratio or exponent is zero or negative.
+    #[error("{what} is {} but must be more than 0; {}", neat(*value), what.direction())]
+    FactorNotPositive { what: Quantity, value: f64 },
+    /// The given ratio or exponent is absurd.
+    #[error("{what} is {}; give one from {} to {}; {}", neat(*value), neat(*low), neat(*high), what.direction())]
+    FactorAbsurd { what: Quantity, value: f64, low: f64, high: f64 },
+    /// The ratio or exponent would have to be out of range.
     #[error(
-        "{what} {} is outside {} to {}; change the count or the gaps so that they differ less",
+        "the {what} would have to be {}, outside {} to {}; change the count or the gaps so that they differ less",
         neat(*value),
         neat(*low),
         neat(*high)
@@ -155,13 +173,18 @@ impl Given {
 impl fmt::Display for Given {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         if self.0.is_empty() {
-            return f.write_str("no values");
+            return f.write_str("nothing is given");
         }
+        f.write_str("only ")?;
         for (i, quantity) in self.0.iter().enumerate() {
-            let joint = if i == 0 { "" } else { ", " };
+            let joint = match i {
+                0 => "",
+                _ if i + 1 == self.0.len() => " and ",
+                _ => ", ",
+            };
             write!(f, "{joint}{quantity}")?;
         }
-        Ok(())
+        f.write_str(if self.0.len() == 1 { " is given" } else { " are given" })
     }
 }
 
@@ -171,12 +194,13 @@ impl SpacingError {
     pub const fn field(&self) -> &'static str {
         match self {
             Self::Progression { side: Side::Inward, .. } => "inward",
-            Self::Progression { side: Side::Outward, .. } => "outward",
+            Self::Progression { side: Side::Outward, .. } | Self::TooFar { by_hand: false, .. } => "outward",
             Self::GuideRadius { .. } | Self::Farthest { .. } | Self::TooSmallForMarks { .. } | Self::NoRounding { .. } => "marks",
             Self::SmallestGap { .. } => "smallest_gap_mm",
             Self::NoSuchBind { .. }
             | Self::GuideEdited
             | Self::EditedTwice { .. }
+            | Self::TooFar { by_hand: true, .. }
             | Self::EditValue { .. }
             | Self::PassesNeighbour { .. }
             | Self::NotOutsideCentre { .. } => "edits",
@@ -199,21 +223,24 @@ impl ProgressionError {
 #[non_exhaustive]
 #[expect(missing_docs, reason = "each variant's message says what its fields are")]
 pub enum SpacingError {
-    /// One side's progression has no answer.
-    #[error("{side} binds: {reason}")]
+    /// One side's progression has no answer; [`Self::field`] names the side.
+    #[error("{reason}")]
     Progression {
         side: Side,
         #[source]
         reason: ProgressionError,
     },
     /// The guide arc's radius is unusable.
-    #[error("the guide arc's radius is {} mm; it must be a number above 0, for example 300.0", neat(*radius_mm))]
+    #[error(
+        "the guide arc's radius is {} mm; it must be a number above 0 and at most {LARGEST_RADIUS_MM}, for example 300.0",
+        neat(*radius_mm)
+    )]
     GuideRadius { radius_mm: f64 },
     /// The cloth's reach is unusable.
     #[error("the cloth reaches {} mm from the burst centre; it must be a number above 0", neat(*farthest_mm))]
     Farthest { farthest_mm: f64 },
     /// The smallest gap that can be tied is unusable.
-    #[error("smallest_gap_mm is {}; it must be a number from 0 on, for example 2.0", neat(*value_mm))]
+    #[error("smallest_gap_mm is {}; it must be a number from 0 to {LARGEST_RADIUS_MM}, for example 2.0", neat(*value_mm))]
     SmallestGap { value_mm: f64 },
     /// A gap is too small for the marks of the rule.
     #[error(
@@ -237,6 +264,13 @@ pub enum SpacingError {
     /// An edit's length is unusable.
     #[error("the edit of {bind} has {} mm; give a number of millimetres, for a radius above 0", neat(*value_mm))]
     EditValue { bind: BindId, value_mm: f64 },
+    /// A bind is farther than any garment reaches.
+    #[error(
+        "{bind} would lie {} mm from the burst centre; no garment reaches beyond {LARGEST_RADIUS_MM} mm: \
+         give fewer or smaller gaps, or a smaller radius",
+        far(*radius_mm)
+    )]
+    TooFar { bind: BindId, radius_mm: f64, by_hand: bool },
     /// After the edits a bind does not lie beyond the one inside it.
     #[error(
         "{outer} would lie at {} mm, not outside {inner} at {} mm; \
@@ -245,4 +279,9 @@ pub enum SpacingError {
     /// After the edits a bind lies at or beyond the burst centre.
     #[error("{bind} would lie at {} mm; a bind's radius must be above 0, so move it less", neat(*radius_mm))]
     NotOutsideCentre { bind: BindId, radius_mm: f64 },
+}
+
+/// A length beyond reason: in figures as long as they can be read, else as a power of ten.
+fn far(mm: f64) -> String {
+    if mm.abs() < 1e9 { neat(mm) } else { format!("{mm:.1e}") }
 }

@@ -104,7 +104,15 @@ fn check_values(law: &impl Law, knowns: &Knowns) -> Result<(), ProgressionError>
     check_length(Quantity::Span, knowns.span)?;
     match knowns.factor {
         Some(value) if !value.is_finite() => Err(ProgressionError::NotFinite { what: law.factor(), value }),
-        Some(value) => law.check_factor(value),
+        Some(value) if law.factor() != Quantity::Step && value <= 0.0 => {
+            Err(ProgressionError::FactorNotPositive { what: law.factor(), value })
+        }
+        Some(given) => law.check_factor(given).map_err(|error| match error {
+            ProgressionError::FactorOutOfRange { what, value, low, high } => {
+                ProgressionError::FactorAbsurd { what, value, low, high }
+            }
+            other => other,
+        }),
         None => Ok(()),
     }
 }

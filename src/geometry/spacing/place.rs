@@ -5,6 +5,7 @@ use serde::{Deserialize, Serialize};
 use super::edit::{Wanted, apply_edits};
 use super::rounding::round_to_marks;
 use super::{BindEdit, BindId, BindOrigin, Progression, Side, Solved, SpacingContext, SpacingError, solve};
+use crate::geometry::LARGEST_RADIUS_MM;
 use crate::measure::RuleMarks;
 
 /// Where the binds are to go, as written in a layout.
@@ -47,6 +48,12 @@ impl Bind {
         self.id == BindId::GUIDE
     }
 
+    /// The radius before rounding, mm.
+    #[must_use]
+    pub fn unrounded_mm(&self) -> f64 {
+        self.rounded_from_mm.unwrap_or(self.radius_mm)
+    }
+
     /// Whether it was moved, locked or added by hand.
     #[must_use]
     pub fn is_by_hand(&self) -> bool {
@@ -86,10 +93,11 @@ pub struct Placed {
 /// with the others. Locked and added binds stay where they were put.
 ///
 /// # Errors
-/// [`SpacingError`]: an unsolvable progression, an edit that names no bind or passes a neighbour, gaps too small for the marks.
+/// [`SpacingError`]: an unsolvable progression, an edit that names no bind or passes a neighbour, a bind beyond
+/// [`LARGEST_RADIUS_MM`], gaps too small for the marks.
 pub fn place_binds(spec: &SpacingSpec, context: &SpacingContext<'_>) -> Result<Placed, SpacingError> {
     let limit_mm = spec.smallest_gap_mm.unwrap_or(context.smallest_gap_mm);
-    if !(limit_mm.is_finite() && limit_mm >= 0.0) {
+    if !(0.0..=LARGEST_RADIUS_MM).contains(&limit_mm) {
         return Err(SpacingError::SmallestGap { value_mm: limit_mm });
     }
     let inward = solve(&spec.inward, Side::Inward, context)?;
@@ -99,6 +107,7 @@ pub fn place_binds(spec: &SpacingSpec, context: &SpacingContext<'_>) -> Result<P
     numbered.push((0, context.guide_radius_mm));
     numbered.extend((1..).zip(outward.radii_mm.iter().copied()));
     let wanted = apply_edits(numbered, &spec.edits)?;
+    check_reach(&wanted)?;
     let radii = match spec.marks.step_mm() {
         Some(step_mm) => round_to_marks(&wanted, step_mm)?,
         None => wanted.iter().map(|bind| bind.radius_mm).collect(),
@@ -106,6 +115,16 @@ pub fn place_binds(spec: &SpacingSpec, context: &SpacingContext<'_>) -> Result<P
     let binds: Vec<Bind> = wanted.iter().zip(radii).map(|(wanted, radius_mm)| bind(wanted, radius_mm)).collect();
     let notes = small_gaps(&binds, limit_mm);
     Ok(Placed { binds, inward, outward, notes })
+}
+
+/// Refuses binds that no sheet and no drawing could hold; those merely beyond the cloth are the layout's to warn about.
+fn check_reach(wanted: &[Wanted]) -> Result<(), SpacingError> {
+    match wanted.iter().find(|bind| bind.radius_mm > LARGEST_RADIUS_MM) {
+        Some(&Wanted { id: bind, radius_mm, origin }) => {
+            Err(SpacingError::TooFar { bind, radius_mm, by_hand: origin != BindOrigin::Progression })
+        }
+        None => Ok(()),
+    }
 }
 
 fn bind(wanted: &Wanted, radius_mm: f64) -> Bind {

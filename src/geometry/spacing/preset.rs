@@ -1,18 +1,15 @@
 //! Spacing presets: progressions kept under a name, to be used on another garment.
 
-use serde::{Deserialize, Serialize};
-
 use super::{Progression, SpacingError, SpacingSpec};
+use crate::geometry::LARGEST_RADIUS_MM;
 use crate::measure::RuleMarks;
 
 /// A named spacing. Edits by hand belong to one garment and are not part of it.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct SpacingPreset {
     /// What it is called.
     pub name: String,
     /// What it is good for.
-    #[serde(default, skip_serializing_if = "String::is_empty")]
     pub note: String,
     /// The guide arc's radius it was made for, mm, above 0.
     pub guide_radius_mm: f64,
@@ -21,10 +18,8 @@ pub struct SpacingPreset {
     /// From the guide arc to the edge of the cloth.
     pub outward: Progression,
     /// The marks that radii are rounded to.
-    #[serde(default)]
     pub marks: RuleMarks,
     /// Gaps below this can't be tied, mm; none where the thread decides.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub smallest_gap_mm: Option<f64>,
 }
 
@@ -44,10 +39,10 @@ impl SpacingPreset {
     /// Marks and smallest gap stay in any case: they belong to rule and thread.
     ///
     /// # Errors
-    /// [`SpacingError::GuideRadius`] if either radius is no positive number.
+    /// [`SpacingError::GuideRadius`] if either radius is not above 0 and at most [`LARGEST_RADIUS_MM`].
     pub fn apply(&self, guide_radius_mm: f64, fit: Fit) -> Result<SpacingSpec, SpacingError> {
         for radius_mm in [self.guide_radius_mm, guide_radius_mm] {
-            if !(radius_mm.is_finite() && radius_mm > 0.0) {
+            if !(radius_mm > 0.0 && radius_mm <= LARGEST_RADIUS_MM) {
                 return Err(SpacingError::GuideRadius { radius_mm });
             }
         }

@@ -196,8 +196,8 @@ fn what_has_no_answer_is_refused_with_the_reason() {
     assert!(matches!(refused(ratio(Some(3), Some(80.0), None, None, Some(70.0))), E::Contradictory { .. }));
     assert!(matches!(refused(step(None, Some(30.0), Some(10.0), Some(2.0), None)), E::Contradictory { .. }));
     assert!(matches!(refused(step(Some(9), Some(30.0), None, Some(-5.0), None)), E::NegativeGap { .. }));
-    assert!(matches!(refused(ratio(Some(3), Some(30.0), None, Some(1e9), None)), E::FactorOutOfRange { .. }));
-    assert!(matches!(refused(power(Some(3), Some(30.0), None, Some(-1.0), None)), E::FactorOutOfRange { .. }));
+    assert!(matches!(refused(ratio(Some(3), Some(30.0), None, Some(1e9), None)), E::FactorAbsurd { .. }));
+    assert!(matches!(refused(power(Some(3), Some(30.0), None, Some(-1.0), None)), E::FactorNotPositive { .. }));
     assert!(matches!(refused(ratio(Some(0), Some(30.0), None, Some(0.9), None)), E::CountOutOfRange { .. }));
     assert!(matches!(refused(ratio(Some(501), Some(30.0), None, Some(0.9), None)), E::CountOutOfRange { .. }));
     assert!(matches!(refused(ratio(Some(20), Some(30.0), None, Some(1.0), None)), E::PastCentre { .. }));
@@ -209,7 +209,7 @@ fn what_has_no_answer_is_refused_with_the_reason() {
 #[test]
 fn messages_have_numbers_and_a_way_out() {
     let error = solve(&ratio(None, Some(30.0), None, Some(0.5), Some(100.0)), Side::Inward, &context()).unwrap_err().to_string();
-    for part in ["inward", "30", "0.5", "60.000", "100", "shorter span"] {
+    for part in ["30", "0.5", "60", "100", "shorter span"] {
         assert!(error.contains(part), "{error}");
     }
 }

@@ -1,7 +1,7 @@
 //! Figures of each bind, the strings to draw them with, and the order of tying.
 
 use crate::geometry::{Bind, Fold as _, PanelPair, RodSize, rod_size, thread_length_mm, tying_order, wraps};
-use crate::layout::Layout;
+use crate::layout::{BindRef, Layout};
 use serde::Serialize;
 
 /// One bind, and the rod where it sits.
@@ -9,6 +9,9 @@ use serde::Serialize;
 pub struct BindFigures {
     /// Its number, 1 at the centre.
     pub number: u32,
+    /// The number by which edits name it, counted from the guide arc: 0 on it, 1, 2 .. outward, -1, -2 .. inward; none for a bind
+    /// added by hand.
+    pub edit_number: Option<i32>,
     /// Its turn in tying, from 1.
     pub tied: u32,
     /// Whether it sits on the guide arc.
@@ -33,6 +36,14 @@ pub struct BindFigures {
     pub wraps: u32,
     /// Thread to cut for it, mm.
     pub thread_mm: f64,
+}
+
+impl BindFigures {
+    /// The bind as warnings name it.
+    #[must_use]
+    pub fn reference(&self) -> BindRef {
+        BindRef { number: self.number, edit_number: self.edit_number }
+    }
 }
 
 /// A length of string from the pin at the burst centre to the chalk.
@@ -70,6 +81,7 @@ fn one_bind(layout: &Layout, bind: &Bind, inside_mm: f64, guide_girth_mm: f64) -
     let washed = layout.wash().washed_from_unwashed().as_coeffs();
     BindFigures {
         number: 0,
+        edit_number: bind.id.edit_number(),
         tied: 0,
         on_guide_arc: bind.is_guide(),
         by_hand: bind.is_by_hand(),
