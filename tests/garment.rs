@@ -89,8 +89,8 @@ fn tee_sizes_are_those_in_common_use() {
     ];
     for (size, half_chest_in, length_in) in sizes {
         let tee = sized(GarmentKind::CrewTee, size);
-        assert_eq!(tee.value_mm(Measure::HalfChest), Some(half_chest_in * 25.4));
-        assert_eq!(tee.value_mm(Measure::Length), Some(length_in * 25.4));
+        assert_eq!(tee.value_mm(Measure::HalfChest), Some(half_chest_in * 254.0 / 10.0));
+        assert_eq!(tee.value_mm(Measure::Length), Some(length_in * 254.0 / 10.0));
         assert_eq!(tee.measurements()[0].status, Some(SourceStatus::Practice));
     }
 }
@@ -234,7 +234,7 @@ fn a_measurement_given_wins_and_the_rest_follows_it() {
     let tee = with(GarmentKind::CrewTee, SizeName::M, &[(Measure::HalfChest, 559.0)]).unwrap();
     let origin = |measure| tee.measurements().iter().find(|m| m.measure == measure).map(|m| (m.value_mm, m.origin, m.status));
     assert_eq!(origin(Measure::HalfChest), Some((559.0, Origin::Overridden, None)));
-    assert_eq!(origin(Measure::Length), Some((29.0 * 25.4, Origin::SizeTable, Some(SourceStatus::Practice))));
+    assert_eq!(origin(Measure::Length), Some((736.6, Origin::SizeTable, Some(SourceStatus::Practice))));
     assert_eq!(origin(Measure::HemWidth), Some((559.0, Origin::Derived, Some(SourceStatus::Practice))));
     assert_eq!(origin(Measure::BagWidth), None);
 }
@@ -294,6 +294,8 @@ fn the_limit_that_a_refusal_names_is_accepted() {
         (GarmentKind::CrewTee, Measure::HemWidth, 210.0),
         (GarmentKind::LongSleeveTee, Measure::SleeveFall, 640.0),
         (GarmentKind::CrewTee, Measure::BackNeckDrop, 400.0),
+        (GarmentKind::CrewTee, Measure::BackNeckDrop, 120.0),
+        (GarmentKind::CrewTee, Measure::FrontNeckDrop, 5.0),
         (GarmentKind::VNeckTee, Measure::FrontNeckDrop, 500.0),
         (GarmentKind::Tank, Measure::AcrossFront, 400.0),
         (GarmentKind::Tank, Measure::AcrossBack, 75.0),

@@ -12,6 +12,6 @@ mod unit;
 
 pub use marks::RuleMarks;
 pub use mass::grams_per_m2_from_oz_per_yd2;
-pub use parse::{LARGEST_LENGTH_MM, ParseLengthError, parse_length};
+pub use parse::{LARGEST_LENGTH_MM, ParseLengthError, is_in_inches, parse_length};
 pub use style::{InchFraction, LengthStyle, neat};
 pub use unit::LengthUnit;

@@ -109,7 +109,24 @@ pub fn parse_length(text: &str, default_unit: LengthUnit) -> Result<f64, ParseLe
             return Err(ParseLengthError::TooLarge { column });
         }
     }
-    Ok(sum_mm)
+    // 7.25 times 25.4 is not quite 184.15 in binary: what is stored and shown is the decimal that was meant.
+    Ok((sum_mm * PER_MM).round() / PER_MM)
+}
+
+/// Lengths are read to a millionth of a millimetre (practice: far below anything on a rule, far above rounding errors).
+const PER_MM: f64 = 1e6;
+
+/// Whether a text is a length with inches, feet or yards in it.
+///
+/// ```
+/// use pleatwright::measure::is_in_inches;
+/// assert!(is_in_inches("7 1/4 in") && is_in_inches("2'") && !is_in_inches("184 mm") && !is_in_inches("184"));
+/// ```
+#[must_use]
+pub fn is_in_inches(text: &str) -> bool {
+    let mut reader = Reader { chars: text.chars().collect(), at: 0 };
+    let by_the_inch = |part: &Part| matches!(part.unit, Some(LengthUnit::Inch | LengthUnit::Foot | LengthUnit::Yard));
+    reader.parts().is_ok_and(|parts| parts.iter().any(by_the_inch))
 }
 
 /// One signed number with its unit.

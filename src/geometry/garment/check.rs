@@ -127,6 +127,7 @@ impl Fit<'_> {
     }
 
     fn neck_drops(&self, may_pass_underarm: bool) -> Result<(), GarmentError> {
+        self.neck_front_and_back()?;
         for drop in [FrontNeckDrop, BackNeckDrop] {
             if may_pass_underarm {
                 self.most(drop, Length, self.of(Length) * LOWEST_NECK, "the neck opens the garment too far down")?;
@@ -135,6 +136,16 @@ impl Fit<'_> {
             }
         }
         Ok(())
+    }
+
+    /// The maker is told of the drop that was measured.
+    fn neck_front_and_back(&self) -> Result<(), GarmentError> {
+        let (front_mm, back_mm) = (self.of(FrontNeckDrop), self.of(BackNeckDrop));
+        let why = "the neck would be cut deeper at the back than at the front: are the two exchanged?";
+        if self.given.value(BackNeckDrop).is_some() {
+            return self.most(BackNeckDrop, FrontNeckDrop, front_mm, why);
+        }
+        self.least(FrontNeckDrop, BackNeckDrop, back_mm, why)
     }
 
     fn sleeve(&self) -> Result<(), GarmentError> {

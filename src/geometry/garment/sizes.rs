@@ -110,7 +110,8 @@ pub struct Size {
 type TopRow = (SizeName, f64, f64, SourceStatus);
 
 const fn inches(name: SizeName, half_chest_in: f64, length_in: f64) -> TopRow {
-    (name, half_chest_in * 25.4, length_in * 25.4, SourceStatus::Practice)
+    // 254 tenths of a millimetre are an inch: a whole factor keeps the decimals exact.
+    (name, half_chest_in * 254.0 / 10.0, length_in * 254.0 / 10.0, SourceStatus::Practice)
 }
 
 const fn recalled(name: SizeName, half_chest_mm: f64, length_mm: f64) -> TopRow {
