@@ -11,6 +11,7 @@ fn main() -> ExitCode {
     let mut output = std::io::stdout().lock();
     match cli::run(arguments, &mut output) {
         Ok(()) => ExitCode::SUCCESS,
+        Err(error) if error.is_unheard() => error.exit_code(),
         Err(error) => {
             // Nothing is left to tell if the error can't be told.
             let _told = writeln!(std::io::stderr().lock(), "pleatwright: {error}");

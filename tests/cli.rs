@@ -120,18 +120,77 @@ fn a_new_layout_is_right_and_printable() {
 #[test]
 fn a_preset_goes_from_one_layout_to_another() {
     let folder = tempfile::tempdir().unwrap();
-    let long_sleeve = example("harbour-row-tee-2xl.ron");
+    let tee_2xl = example("harbour-row-tee-2xl.ron");
     assert_eq!(said(&folder, &["spacing", "save", &tee(), "--name", "Regatta", "-o", "regatta.ron"]).status, 0);
     assert!(said(&folder, &["spacing", "list", "."]).out.contains("Regatta (./regatta.ron)"));
     assert!(said(&folder, &["check", "regatta.ron"]).out.contains("spacing preset \"Regatta\""));
     for preset in ["regatta.ron", "Tight heart"] {
-        let apply = said(&folder, &["spacing", "apply", preset, long_sleeve.to_str().unwrap(), "-o", "2xl.ron"]);
+        let apply = said(&folder, &["spacing", "apply", preset, tee_2xl.to_str().unwrap(), "-o", "2xl.ron"]);
         assert_eq!(apply.status, 0, "{}", apply.err);
+        // They used to go without a word.
+        assert!(apply.out.contains("2 edits by hand left out (--keep-edits keeps them)"), "{}", apply.out);
         assert_eq!(said(&folder, &["check", "2xl.ron"]).status, 0);
     }
     let text = fs::read_to_string(folder.path().join("2xl.ron")).unwrap();
     // 38 mm at a guide arc of 230 mm, carried over to 279.4 mm.
     assert!(text.contains(&format!("first_gap_mm: {}", 38.0 * (279.4 / 230.0))), "{text}");
+}
+
+#[test]
+fn edits_are_kept_where_asked_for() {
+    let folder = tempfile::tempdir().unwrap();
+    let tee_2xl = example("harbour-row-tee-2xl.ron");
+    let apply = ["spacing", "apply", "Even rings", tee_2xl.to_str().unwrap(), "-o", "2xl.ron", "--keep-edits"];
+    let said = said(&folder, &apply);
+    assert_eq!((said.status, said.err.as_str()), (0, ""));
+    assert!(said.out.contains("2 edits by hand kept"), "{}", said.out);
+    assert!(fs::read_to_string(folder.path().join("2xl.ron")).unwrap().contains("Add("));
+}
+
+/// A length typed in inches is stored as the decimal it is, and brings the marks of an inch rule with it.
+#[test]
+fn inches_stay_inches_and_exact() {
+    let folder = tempfile::tempdir().unwrap();
+    let new = ["new", "-o", "a.ron", "--size", "L", "--measure", "neck_width=7 1/4 in", "--measure", "length=20.5in + 8in"];
+    assert_eq!(said(&folder, &new).status, 0);
+    let text = fs::read_to_string(folder.path().join("a.ron")).unwrap();
+    assert!(text.contains("neck_width_mm: 184.15,") && text.contains("length_mm: 723.9,"), "{text}");
+    assert!(text.contains("marks: InchSixteenth"), "{text}");
+    assert!(!text.contains("99999") && !text.contains("00000"), "{text}");
+    let figures = said(&folder, &["figures", "a.ron", "--units", "in"]).out;
+    assert!(figures.contains("front in2") && figures.contains(" yd ") && !figures.contains("cm2"), "{figures}");
+    // Unit and marks can be said for all, and a kind by a part of its name.
+    let new = ["new", "-o", "b.ron", "--garment", "tote", "--units", "in", "--measure", "bag_width=15", "--marks", "1/8in"];
+    assert_eq!(said(&folder, &new).status, 0);
+    let text = fs::read_to_string(folder.path().join("b.ron")).unwrap();
+    assert!(text.contains("bag_width_mm: 381.0") && text.contains("size: \"small\"") && text.contains("InchEighth"), "{text}");
+}
+
+#[test]
+fn a_printer_is_put_right_with_a_decimal_comma_and_pounce_leaves_the_layout_alone() {
+    let folder = tempfile::tempdir().unwrap();
+    let printed = said(&folder, &["print", "--pounce", &tee(), "-o", "a.pdf", "--printer-prints", "99,2", "--part", "rod-strip"]);
+    assert_eq!((printed.status, printed.err.as_str()), (0, ""));
+}
+
+/// The first files of a print used to be there when a later one was refused.
+#[test]
+fn several_files_are_printed_all_or_none() {
+    let folder = tempfile::tempdir().unwrap();
+    fs::create_dir(folder.path().join("c-rod-strip.svg")).unwrap();
+    let printed = said(&folder, &["print", &tee(), "-o", "c.svg"]);
+    assert_eq!(printed.status, 1);
+    assert!(printed.err.contains("c-rod-strip.svg could not be written: it is a folder"), "{}", printed.err);
+    assert_eq!(files(&folder), ["c-rod-strip.svg"]);
+}
+
+#[test]
+fn figures_name_further_arcs_and_the_numbers_of_edits() {
+    let folder = tempfile::tempdir().unwrap();
+    let said = said(&folder, &["figures", &tee()]).out;
+    assert!(said.contains("further arc 1           string of 100 mm from pin to chalk"), "{said}");
+    assert!(said.lines().any(|line| line.starts_with("  12     0     1") && line.ends_with("guide arc")), "{said}");
+    assert!(said.lines().any(|line| line.starts_with("thread in all ") && line.ends_with(" m")), "{said}");
 }
 
 /// Bad input: one sentence on stderr that says what would be right, status 2, nothing written.
@@ -142,25 +201,42 @@ fn bad_input_is_refused_in_one_sentence() {
     fs::write(folder.path().join("neck.ron"), text.replace("length_mm: 735.0", "neck_width_mm: 415.0")).unwrap();
     fs::write(folder.path().join("form.ron"), "(format: 9)").unwrap();
     fs::write(folder.path().join("binary.ron"), [0xff, 0xfe, 0x00]).unwrap();
+    fs::write(folder.path().join("nameless.ron"), "(name: \"x\")").unwrap();
     let before = files(&folder);
     let tee = tee();
-    let cases: [(&[&str], &str); 16] = [
+    let cases: [(&[&str], &str); 29] = [
         (&["print", &tee, "-o", "x.doc"], "x.doc: the name must end in .pdf, .svg or .dxf"),
         (&["print", &tee, "-o", "x.pdf", "--paper", "A9"], "A9"),
         (&["print", &tee, "-o", "x.pdf", "--paper", "20x20"], "20"),
         (&["print", &tee, "-o", "x.pdf", "--printer-prints", "50"], "50"),
         (&["print", &tee, "-o", "x.pdf", "--overlap", "5 miles"], "5 miles"),
         (&["print", &tee, "-o", "x.pdf", "--overlap", "300"], "the overlap"),
-        (&["print", &tee, "-o", "x.pdf", "--pounce", "0"], "--pounce 0 mm: give a distance from 1 to 50 mm"),
+        (&["print", &tee, "-o", "x.pdf", "--pounce=0"], "--pounce 0 mm: give a distance from 1 to 50 mm"),
         (&["print", "none.ron", "-o", "x.pdf"], "none.ron could not be read"),
         (&["print", ".", "-o", "x.pdf"], ". could not be read"),
         (&["figures", "neck.ron"], "neck.ron:9:42: garment.measures.neck_width_mm: neck_width_mm is 415"),
         (&["figures", "form.ron"], "form.ron:1:2: format: this file has form 9"),
         (&["figures", "binary.ron"], "binary.ron could not be read"),
-        (&["new", "-o", "x.ron", "--garment", "cape"], "there is no such kind; there are CrewTee"),
+        (&["new", "-o", "x.ron", "--garment", "cape"], "there is no such kind; there are crew-tee, v-neck-tee"),
         (&["new", "-o", "x.ron", "--size", "Q"], "there is no size named \"Q\""),
         (&["new", "-o", "x.ron", "--measure", "neck_width=wide"], "neck_width=wide"),
         (&["spacing", "apply", "none.ron", &tee, "-o", "x.ron"], "none.ron could not be read"),
+        (
+            &["spacing", "apply", "Nope", &tee, "-o", "x.ron"],
+            "there is no preset \"Nope\", and no file of that name; there are Tight heart",
+        ),
+        (&["spacing", "save", &tee, "--name", " ", "-o", "x.ron"], "--name: a name has 1 to 80 characters"),
+        (&["print", &tee, "-o", "x.pdf", "--paper", "300"], "write both sides, such as 300x400, or a roll, such as roll:300"),
+        (&["print", &tee, "-o", "x.pdf", "--paper", "roll:abc"], "write for example roll:610 or roll:24in"),
+        (&["print", &tee, "-o", "x.pdf", "--margin", "-5"], "can't be negative"),
+        (&["print", &tee, "-o", "x.svg", "--paper", "A3"], "--paper is for sheets, and x.svg is written whole"),
+        (&["print", &tee, "-o", "x.dxf", "--overlap", "10"], "--overlap is for sheets"),
+        (&["print", "--pounce", "none.ron", "-o", "x.pdf"], "none.ron could not be read"),
+        (&["figures", &tee, "--json", "--units", "in"], "--json gives every length in mm"),
+        (&["new", "-o", "x.ron", "--garment", "tee"], "this could be crew-tee, v-neck-tee, long-sleeve-tee"),
+        (&["new", "-o", "x.ron", "--measure", "length=700", "--measure", "length=710"], "length is given twice"),
+        (&["new", "-o", "x.ron", "--name", ""], "name: a name has 1 to 80 characters"),
+        (&["check", "nameless.ron"], "nameless.ron:1:11: the field format is missing"),
     ];
     for (arguments, expected) in cases {
         let said = said(&folder, arguments);
@@ -187,7 +263,7 @@ fn check_names_every_wrong_file_and_goes_on() {
     let said = said(&folder, &["check", "wrong.ron", &tee()]);
     assert_eq!(said.status, 2);
     assert!(
-        said.out.contains("wrong.ron:1:") && said.out.contains("layout \"Harbour Row tee, M\", right; 17 binds"),
+        said.out.contains("wrong.ron:1:") && said.out.contains("layout \"Harbour Row tee, M\": in order, 17 binds"),
         "{}",
         said.out
     );

@@ -64,6 +64,7 @@ impl Step {
             | Warning::LooserTowardCentre { .. }
             | Warning::Adjusted { .. } => Self::Binds,
             Warning::RodTooThick { .. } => Self::Rod,
+            // Centre, arcs and pleats.
             _ => Self::Burst,
         }
     }

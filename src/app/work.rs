@@ -17,7 +17,7 @@ use crate::edit::{Document, EditCommand, Recovered, RecoveryFolder};
 use crate::geometry::SpacingPreset;
 use crate::layout::{Layout, starter};
 use crate::print::parts::{file_name, printed_files};
-use crate::store::{EXAMPLE_LAYOUTS, parse_layout, preset_text, save};
+use crate::store::{EXAMPLE_LAYOUTS, parse_layout, preset_text, save, save_all};
 use egui::{Panel, RichText, ScrollArea, Ui, ViewportCommand};
 use std::path::{Path, PathBuf};
 use std::sync::mpsc::{Receiver, channel};
@@ -502,7 +502,8 @@ impl App {
         let spawned = std::thread::Builder::new().name("printing".to_owned()).spawn(move || {
             let made = printed_files(&layout, &figures, &parts, &options, &path).map_err(|error| error.to_string());
             let written = made.and_then(|files| {
-                files.iter().try_for_each(|file| save(&file.path, &file.bytes)).map_err(|error| error.to_string())?;
+                let contents: Vec<(&Path, &[u8])> = files.iter().map(|file| (file.path.as_path(), file.bytes.as_slice())).collect();
+                save_all(&contents).map_err(|error| error.to_string())?;
                 let words: Vec<_> = files.iter().map(|file| format!("{}: {}", file.path.display(), file.words)).collect();
                 Ok(format!("Printed {}", words.join("; ")))
             });

@@ -2,7 +2,7 @@
 
 use clap::{Args, Parser, Subcommand, ValueEnum};
 use jiff::civil::DateTime;
-use pleatwright::measure::{InchFraction, LengthStyle, LengthUnit, parse_length};
+use pleatwright::measure::{InchFraction, LengthStyle, LengthUnit, RuleMarks, parse_length};
 use pleatwright::plan::WorkPlace;
 use pleatwright::print::parts::PartKind;
 use std::path::PathBuf;
@@ -54,6 +54,16 @@ pub(crate) enum Units {
     In,
 }
 
+impl Units {
+    /// The unit of a length given without one.
+    pub(crate) fn unit(self) -> LengthUnit {
+        match self {
+            Self::Mm => LengthUnit::Millimetre,
+            Self::In => LengthUnit::Inch,
+        }
+    }
+}
+
 impl UnitArguments {
     /// The style.
     pub(crate) fn style(self) -> LengthStyle {
@@ -79,6 +89,12 @@ pub(crate) fn length_mm(text: &str) -> Result<f64, String> {
     parse_length(text, LengthUnit::Millimetre).map_err(|error| error.to_string())
 }
 
+/// A length that can't be negative, as a maker types it.
+fn length_from_0_mm(text: &str) -> Result<f64, String> {
+    let mm = length_mm(text)?;
+    if mm < 0.0 { Err("it can't be negative; give 0 mm or more".to_owned()) } else { Ok(mm) }
+}
+
 /// Arguments of `print`.
 #[derive(Debug, Args)]
 pub(crate) struct PrintArguments {
@@ -91,19 +107,27 @@ pub(crate) struct PrintArguments {
     #[arg(long, value_enum, default_value = "all")]
     pub(crate) part: Vec<PartArgument>,
     /// Paper: a name (A4, Letter, Arch-D ...), a size ("300x400", "24in x 36in") or a roll ("roll:610").
-    #[arg(long, default_value = "A4")]
-    pub(crate) paper: String,
+    /// A4 if left out. For PDF only, as are margin, overlap and the printer's scale.
+    #[arg(long)]
+    pub(crate) paper: Option<String>,
     /// Border that the printer can't print.
-    #[arg(long, value_parser = length_mm, value_name = "LENGTH")]
+    #[arg(long, value_parser = length_from_0_mm, value_name = "LENGTH", allow_hyphen_values = true)]
     pub(crate) margin: Option<f64>,
     /// How far neighbouring sheets overlap.
-    #[arg(long, value_parser = length_mm, value_name = "LENGTH")]
+    #[arg(long, value_parser = length_from_0_mm, value_name = "LENGTH", allow_hyphen_values = true)]
     pub(crate) overlap: Option<f64>,
     /// What the 100 mm bar measures on your printer's sheets, in mm, to put its scale right.
-    #[arg(long, value_name = "MM", default_value_t = 100.0)]
-    pub(crate) printer_prints: f64,
-    /// Dots to prick and chalk through in place of lines, this far apart.
-    #[arg(long, value_parser = length_mm, value_name = "LENGTH", num_args = 0..=1, default_missing_value = "5mm")]
+    #[arg(long, value_parser = length_from_0_mm, value_name = "MM", allow_hyphen_values = true)]
+    pub(crate) printer_prints: Option<f64>,
+    /// Dots to prick and chalk through in place of lines, this far apart (5 mm if not said): --pounce or --pounce=4mm.
+    #[arg(
+        long,
+        value_parser = length_from_0_mm,
+        value_name = "LENGTH",
+        num_args = 0..=1,
+        require_equals = true,
+        default_missing_value = "5mm"
+    )]
     pub(crate) pounce: Option<f64>,
     /// Leave the creases out of the template.
     #[arg(long)]
@@ -148,7 +172,7 @@ impl PartArgument {
 pub(crate) struct FiguresArguments {
     /// The layout file.
     pub(crate) layout: PathBuf,
-    /// As JSON with stable names, every length in mm.
+    /// As JSON with stable names, every length in mm whatever the units.
     #[arg(long)]
     pub(crate) json: bool,
     #[command(flatten)]
@@ -171,10 +195,11 @@ pub(crate) struct NewArguments {
     /// File to write.
     #[arg(short, long, value_name = "FILE")]
     pub(crate) output: PathBuf,
-    /// Kind of garment, such as crew-tee, tank or tote-bag.
+    /// Kind of garment, such as crew-tee, tank or tote-bag; a part of the name will do where it fits one kind only.
     #[arg(long, default_value = "crew-tee")]
     pub(crate) garment: String,
-    /// Size, such as M; which a kind has is said when it has not.
+    /// Size, such as M; which a kind has is said when it has not. Without it the size is M, or the kind's first, unless the
+    /// measurements given need none.
     #[arg(long)]
     pub(crate) size: Option<String>,
     /// A measurement taken on the garment, such as `neck_width=172mm` or `"length=29 1/2in"`; may be given several times.
@@ -183,6 +208,44 @@ pub(crate) struct NewArguments {
     /// The layout's name.
     #[arg(long)]
     pub(crate) name: Option<String>,
+    /// Marks of your rule, which the radii are rounded to. Without it: every sixteenth of an inch where a length or --units is in
+    /// inches, else every millimetre.
+    #[arg(long, value_enum)]
+    pub(crate) marks: Option<MarksArgument>,
+    /// Unit of lengths that are given without one.
+    #[arg(long, value_enum, default_value_t = Units::Mm)]
+    pub(crate) units: Units,
+}
+
+/// The marks of a rule.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(crate) enum MarksArgument {
+    /// No rounding.
+    Exact,
+    /// Every millimetre.
+    #[value(name = "1mm")]
+    Millimetres1,
+    /// Every five millimetres.
+    #[value(name = "5mm")]
+    Millimetres5,
+    /// Every eighth of an inch.
+    #[value(name = "1/8in")]
+    InchEighth,
+    /// Every sixteenth of an inch.
+    #[value(name = "1/16in")]
+    InchSixteenth,
+}
+
+impl From<MarksArgument> for RuleMarks {
+    fn from(marks: MarksArgument) -> Self {
+        match marks {
+            MarksArgument::Exact => Self::Exact,
+            MarksArgument::Millimetres1 => Self::Millimetres1,
+            MarksArgument::Millimetres5 => Self::Millimetres5,
+            MarksArgument::InchEighth => Self::InchEighth,
+            MarksArgument::InchSixteenth => Self::InchSixteenth,
+        }
+    }
 }
 
 /// Arguments of `plan`.
@@ -275,6 +338,9 @@ pub(crate) enum SpacingCommand {
         /// Whether the gaps grow with the guide arc.
         #[arg(long, value_enum, default_value_t = FitArgument::Scaled)]
         fit: FitArgument,
+        /// Keep the layout's edits by hand; without it they go with the spacing that they were made for.
+        #[arg(long)]
+        keep_edits: bool,
     },
 }
 

@@ -1,7 +1,7 @@
 //! `check`: what is wrong with files, and what to look out for.
 
-use super::CliError;
 use super::arguments::CheckArguments;
+use super::{CliError, counted};
 use pleatwright::layout::Figures;
 use pleatwright::measure::LengthStyle;
 use pleatwright::store::{FileKind, ReadError, file_kind, read_layout, read_order, read_preset, read_process, read_recipe};
@@ -32,12 +32,13 @@ pub(crate) fn run(arguments: &CheckArguments, output: &mut dyn Write) -> Result<
 
 fn check(path: &Path, style: LengthStyle) -> Result<String, ReadError> {
     match file_kind(path)? {
-        FileKind::SpacingPreset => Ok(format!("spacing preset \"{}\", right", read_preset(path)?.name)),
-        FileKind::Recipe => Ok(format!("recipe \"{}\", right", read_recipe(path)?.name)),
-        FileKind::Process => Ok(format!("process \"{}\", right", read_process(path)?.name)),
+        FileKind::SpacingPreset => Ok(format!("spacing preset \"{}\": in order", read_preset(path)?.name)),
+        FileKind::Recipe => Ok(format!("recipe \"{}\": in order", read_recipe(path)?.name)),
+        FileKind::Process => Ok(format!("process \"{}\": in order", read_process(path)?.name)),
         FileKind::Order => {
             let order = read_order(path)?;
-            Ok(format!("order \"{}\", right; {} garments in {} loads", order.raw().name, order.garments(), order.loads().len()))
+            let (garments, loads) = (counted(order.garments() as usize, "garment"), counted(order.loads().len(), "load"));
+            Ok(format!("order \"{}\": in order, {garments} in {loads}", order.raw().name))
         }
         FileKind::Layout => check_layout(path, style),
     }
@@ -46,8 +47,11 @@ fn check(path: &Path, style: LengthStyle) -> Result<String, ReadError> {
 fn check_layout(path: &Path, style: LengthStyle) -> Result<String, ReadError> {
     let layout = read_layout(path)?;
     let figures = Figures::of(&layout);
-    let count = figures.binds.len();
-    let mut lines = format!("layout \"{}\", right; {count} binds", layout.name());
+    let verdict = match figures.warnings.len() {
+        0 => "in order".to_owned(),
+        count => format!("can be used, {} to look out for", counted(count, "thing")),
+    };
+    let mut lines = format!("layout \"{}\": {verdict}, {}", layout.name(), counted(figures.binds.len(), "bind"));
     for warning in &figures.warnings {
         lines += "\n    ";
         lines += &warning.sentence(style);

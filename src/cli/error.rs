@@ -9,6 +9,18 @@ use std::process::ExitCode;
 /// A job that was not done.
 #[derive(Debug, thiserror::Error)]
 pub(crate) enum CliError {
+    /// There is no display to open a window on.
+    #[error("no display was found to open a window on ({reason}); \"{program} print {layout} -o {sheets}\" prints without one")]
+    NoWindow {
+        /// What the system said.
+        reason: String,
+        /// How this program was called.
+        program: String,
+        /// A layout to print.
+        layout: String,
+        /// A name for its sheets.
+        sheets: String,
+    },
     /// A file could not be read, or says what can't be.
     #[error(transparent)]
     Read(#[from] ReadError),
@@ -38,11 +50,16 @@ pub(crate) enum CliError {
 }
 
 impl CliError {
+    /// Whether whoever read the output has stopped listening: nothing went wrong, and there is nobody to tell.
+    pub(crate) fn is_unheard(&self) -> bool {
+        matches!(self, Self::Output(error) if error.kind() == io::ErrorKind::BrokenPipe)
+    }
+
     /// 2 for input that can't be used, 1 for a write that failed; a reader that stopped listening is no failure.
     pub(crate) fn exit_code(&self) -> ExitCode {
         match self {
-            Self::Output(error) if error.kind() == io::ErrorKind::BrokenPipe => ExitCode::SUCCESS,
-            Self::Save(_) | Self::Output(_) => ExitCode::from(1),
+            _ if self.is_unheard() => ExitCode::SUCCESS,
+            Self::Save(_) | Self::Output(_) | Self::NoWindow { .. } => ExitCode::from(1),
             Self::Read(_) | Self::Print(_) | Self::Plan(_) | Self::Argument(_) | Self::Check { .. } => ExitCode::from(2),
         }
     }

@@ -1,13 +1,16 @@
 //! `figures`: every computed number.
 
-use super::CliError;
-use super::arguments::FiguresArguments;
+use super::arguments::{FiguresArguments, Units};
+use super::{CliError, counted, cut};
 use pleatwright::layout::{BindFigures, Figures, SectionFigures};
 use pleatwright::measure::LengthStyle;
 use pleatwright::store::read_layout;
 use std::io::Write;
 
 pub(crate) fn run(arguments: &FiguresArguments, output: &mut dyn Write) -> Result<(), CliError> {
+    if arguments.json && arguments.units.units == Units::In {
+        return Err(CliError::Argument("--json gives every length in mm; leave out --units in".to_owned()));
+    }
     let figures = Figures::of(&read_layout(&arguments.layout)?);
     if arguments.json {
         serde_json::to_writer_pretty(&mut *output, &figures).map_err(std::io::Error::from)?;
@@ -43,10 +46,10 @@ fn burst(figures: &Figures, style: LengthStyle, output: &mut dyn Write) -> Resul
     writeln!(output, "\ncentring                {}. {}", burst.centring, burst.matching)?;
     writeln!(
         output,
-        "burst centre            {} below the shoulder point, {} from the centre line, {} above the middle",
-        style.format(burst.centre_below_shoulder_mm),
+        "burst centre            {} the shoulder point, {} from the centre line, {} the middle",
+        sided(style, burst.centre_below_shoulder_mm, ["below", "above"]),
         style.format(burst.centre_from_centre_line_mm),
-        style.format(burst.centre_above_middle_mm)
+        sided(style, burst.centre_above_middle_mm, ["above", "below"])
     )?;
     writeln!(
         output,
@@ -69,19 +72,29 @@ fn burst(figures: &Figures, style: LengthStyle, output: &mut dyn Write) -> Resul
         burst.pleat_angle_deg,
         burst.layers
     )?;
+    for (number, &radius_mm) in (1..).zip(&burst.further_arcs_mm) {
+        let name = format!("further arc {number}");
+        writeln!(output, "{name:<24}string of {} from pin to chalk", style.format(radius_mm))?;
+    }
     Ok(())
+}
+
+/// A distance with the side that it lies on: the first word if it is positive.
+fn sided(style: LengthStyle, mm: f64, [positive, negative]: [&str; 2]) -> String {
+    format!("{} {}", style.format(mm.abs()), if mm < 0.0 { negative } else { positive })
 }
 
 fn binds(figures: &Figures, style: LengthStyle, output: &mut dyn Write) -> Result<(), CliError> {
     writeln!(
         output,
-        "\n{:>4}{:>6}{:>12}{:>12}{:>12}{:>12}{:>12}{:>7}{:>12}",
-        "bind", "tied", "radius", "gap inside", "pleat", "thick", "girth", "wraps", "thread"
+        "\n{:>4}{:>6}{:>6}{:>12}{:>12}{:>12}{:>12}{:>12}{:>7}{:>12}",
+        "bind", "edit", "tied", "radius", "gap inside", "pleat", "thick", "girth", "wraps", "thread"
     )?;
     for bind in &figures.binds {
         writeln!(output, "{}", bind_row(bind, style))?;
     }
-    writeln!(output, "thread in all {}", style.format(figures.thread_mm))?;
+    writeln!(output, "edit: the bind's number in edits, counted from the guide arc")?;
+    writeln!(output, "thread in all {}", cut::thread_in_all(figures.binds.iter().map(|bind| bind.thread_mm), style))?;
     Ok(())
 }
 
@@ -92,8 +105,9 @@ fn bind_row(bind: &BindFigures, style: LengthStyle) -> String {
         (false, false) => "",
     };
     format!(
-        "{:>4}{:>6}{:>12}{:>12}{:>12}{:>12}{:>12}{:>7}{:>12}{mark}",
+        "{:>4}{:>6}{:>6}{:>12}{:>12}{:>12}{:>12}{:>12}{:>7}{:>12}{mark}",
         bind.number,
+        bind.edit_number.map_or_else(|| "added".to_owned(), |number| number.to_string()),
         bind.tied,
         style.format(bind.radius_mm),
         style.format(bind.gap_inside_mm),
@@ -101,31 +115,41 @@ fn bind_row(bind: &BindFigures, style: LengthStyle) -> String {
         style.format(bind.rod.bound_diameter_mm),
         style.format(bind.rod.bound_girth_mm),
         bind.wraps,
-        style.format(bind.thread_mm)
+        style.format(cut::thread_to_cut_mm(bind.thread_mm, style))
     )
 }
 
 fn sections(figures: &Figures, style: LengthStyle, output: &mut dyn Write) -> Result<(), CliError> {
-    writeln!(output, "\n{:>7}{:>12}{:>12}{:>12}{:>12}{:>10}  colour", "section", "from", "to", "front cm2", "back cm2", "cloth")?;
+    let unit = cut::area_unit(style);
+    let area_head = |panel: &str| format!("{panel} {unit}");
+    writeln!(
+        output,
+        "\n{:>7}{:>12}{:>12}{:>12}{:>12}{:>10}  colour",
+        "section",
+        "from",
+        "to",
+        area_head("front"),
+        area_head("back"),
+        "cloth"
+    )?;
     for section in &figures.sections {
         writeln!(output, "{}", section_row(section, style))?;
     }
     for colour in &figures.colours {
-        writeln!(output, "{}: {:.1} g of cloth in {} sections", colour.name, colour.mass_g, colour.sections.len())?;
+        writeln!(output, "{}: {:.1} g of cloth in {}", colour.name, colour.mass_g, counted(colour.sections.len(), "section"))?;
     }
     Ok(())
 }
 
 fn section_row(section: &SectionFigures, style: LengthStyle) -> String {
-    // Square millimetres to square centimetres.
-    let cm2 = section.area_mm2.map(|mm2| mm2 / 100.0);
+    let area = section.area_mm2.map(|mm2| cut::area(*mm2, style));
     format!(
         "{:>7}{:>12}{:>12}{:>12.1}{:>12.1}{:>8.1} g  {}",
         section.number,
         style.format(section.inner_mm),
         style.format(section.outer_mm),
-        cm2.front,
-        cm2.back,
+        area.front,
+        area.back,
         section.mass_g,
         section.colour.as_deref().unwrap_or("")
     )

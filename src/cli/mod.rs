@@ -4,9 +4,11 @@
 
 mod arguments;
 mod check;
+mod cut;
 mod error;
 mod figures;
 mod new;
+mod paper;
 mod plan;
 mod print;
 mod spacing;
@@ -15,7 +17,9 @@ pub(crate) use arguments::Arguments;
 pub(crate) use error::CliError;
 
 use arguments::Command;
+use pleatwright::store::EXAMPLE_LAYOUTS;
 use std::io::Write;
+use std::path::{Path, PathBuf};
 
 /// Does what the arguments ask for, writing what there is to say to `output`.
 pub(crate) fn run(arguments: Arguments, output: &mut dyn Write) -> Result<(), CliError> {
@@ -26,6 +30,23 @@ pub(crate) fn run(arguments: Arguments, output: &mut dyn Write) -> Result<(), Cl
         (Some(Command::New(arguments)), _) => new::run(&arguments, output),
         (Some(Command::Plan(arguments)), _) => plan::run(&arguments, output),
         (Some(Command::Spacing(arguments)), _) => spacing::run(&arguments, output),
-        (None, layout) => pleatwright::app::open_window(layout).map_err(CliError::Argument),
+        (None, layout) => open_window(layout),
     }
+}
+
+/// Opens the window; where there is none to be had, says how to do without.
+fn open_window(layout: Option<PathBuf>) -> Result<(), CliError> {
+    let named = layout.clone().unwrap_or_else(|| Path::new("layouts").join(EXAMPLE_LAYOUTS[0].name));
+    pleatwright::app::open_window(layout).map_err(|reason| CliError::NoWindow {
+        reason,
+        program: std::env::args().next().unwrap_or_else(|| "pleatwright".to_owned()),
+        layout: named.display().to_string(),
+        sheets: named.with_extension("pdf").file_name().unwrap_or_default().to_string_lossy().into_owned(),
+    })
+}
+
+/// A number with its noun: `1 bind`, `17 binds`.
+fn counted(number: usize, noun: &str) -> String {
+    let plural = if number == 1 { "" } else { "s" };
+    format!("{number} {noun}{plural}")
 }

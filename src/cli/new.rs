@@ -1,29 +1,51 @@
 //! `new`: begin a layout for a garment.
 
-use super::CliError;
-use super::arguments::{NewArguments, length_mm};
+use super::arguments::{NewArguments, Units};
+use super::{CliError, counted};
 use pleatwright::geometry::{GarmentKind, Measure, RawMeasures};
-use pleatwright::layout::{Layout, starter};
+use pleatwright::layout::{Layout, starter_on_marks};
+use pleatwright::measure::{LengthUnit, RuleMarks, is_in_inches, parse_length};
 use pleatwright::store::{layout_text, save};
 use std::io::Write;
 
 pub(crate) fn run(arguments: &NewArguments, output: &mut dyn Write) -> Result<(), CliError> {
     let kind = kind(&arguments.garment)?;
-    let mut measures = RawMeasures::default();
-    for text in &arguments.measure {
-        let (measure, value_mm) = measure(text)?;
-        measures.set(measure, Some(value_mm));
-    }
-    let size = arguments.size.clone().or_else(|| arguments.measure.is_empty().then(|| usual_size(kind)));
+    let measures = measures(arguments)?;
+    let is_complete = kind.required_measures().all(|measure| measures.value(measure).is_some());
+    let size = arguments.size.clone().or_else(|| (!is_complete).then(|| usual_size(kind)));
     let refused = |error: pleatwright::layout::LayoutError| CliError::Argument(error.to_string());
-    let mut raw = starter(kind, size.as_deref(), &measures).map_err(refused)?;
+    let mut raw = starter_on_marks(kind, size.as_deref(), &measures, marks(arguments)).map_err(refused)?;
     if let Some(name) = &arguments.name {
         raw.name.clone_from(name);
     }
     let layout = Layout::try_from(raw).map_err(refused)?;
     save(&arguments.output, layout_text(layout.raw()).as_bytes())?;
-    writeln!(output, "{}: \"{}\", {} binds", arguments.output.display(), layout.name(), layout.binds().binds.len())?;
+    let binds = counted(layout.binds().binds.len(), "bind");
+    writeln!(output, "{}: \"{}\", {binds}", arguments.output.display(), layout.name())?;
     Ok(())
+}
+
+fn measures(arguments: &NewArguments) -> Result<RawMeasures, CliError> {
+    let mut measures = RawMeasures::default();
+    for text in &arguments.measure {
+        let (measure, value_mm) = measure(text, arguments.units.unit())?;
+        if measures.value(measure).is_some() {
+            let name = measure.key().trim_end_matches("_mm");
+            return Err(CliError::Argument(format!("--measure {text}: {name} is given twice; give it once")));
+        }
+        measures.set(measure, Some(value_mm));
+    }
+    Ok(measures)
+}
+
+/// The marks asked for, or those of the rule that the lengths were taken with.
+fn marks(arguments: &NewArguments) -> RuleMarks {
+    let length = |text: &str| text.split_once('=').is_some_and(|(_, value)| is_in_inches(value));
+    match arguments.marks {
+        Some(marks) => marks.into(),
+        None if arguments.units == Units::In || arguments.measure.iter().any(|text| length(text)) => RuleMarks::InchSixteenth,
+        None => RuleMarks::Millimetres1,
+    }
 }
 
 /// The kind's size M, or its first.
@@ -33,15 +55,35 @@ fn usual_size(kind: GarmentKind) -> String {
     names().find(|name| name == "M").or_else(|| names().next()).unwrap_or_default()
 }
 
-fn kind(text: &str) -> Result<GarmentKind, CliError> {
-    let plain = |name: &str| name.to_lowercase().replace([' ', '-', '_'], "");
-    GarmentKind::ALL.into_iter().find(|kind| plain(kind.key()) == plain(text)).ok_or_else(|| {
-        let known: Vec<_> = GarmentKind::ALL.iter().map(|kind| kind.key()).collect();
-        CliError::Argument(format!("--garment {text}: there is no such kind; there are {}", known.join(", ")))
-    })
+/// A kind's name as the command line writes it: `CrewTee` as `crew-tee`.
+fn kebab(kind: GarmentKind) -> String {
+    let mut name = String::new();
+    for c in kind.key().chars() {
+        if c.is_uppercase() && !name.is_empty() {
+            name.push('-');
+        }
+        name.extend(c.to_lowercase());
+    }
+    name
 }
 
-fn measure(text: &str) -> Result<(Measure, f64), CliError> {
+/// The kind of that name, or the only one of whose name the text is a part, in whole words.
+fn kind(text: &str) -> Result<GarmentKind, CliError> {
+    let plain = |name: &str| name.to_lowercase().replace([' ', '-', '_'], "");
+    if let Some(kind) = GarmentKind::ALL.into_iter().find(|kind| plain(kind.key()) == plain(text)) {
+        return Ok(kind);
+    }
+    let part = format!("-{}-", text.trim().to_lowercase().replace([' ', '_'], "-"));
+    let fitting: Vec<_> = GarmentKind::ALL.into_iter().filter(|kind| format!("-{}-", kebab(*kind)).contains(&part)).collect();
+    let names = |kinds: &[GarmentKind]| kinds.iter().map(|kind| kebab(*kind)).collect::<Vec<_>>().join(", ");
+    match fitting[..] {
+        [only] => Ok(only),
+        [] => Err(CliError::Argument(format!("--garment {text}: there is no such kind; there are {}", names(&GarmentKind::ALL)))),
+        _ => Err(CliError::Argument(format!("--garment {text}: this could be {}; write one of them", names(&fitting)))),
+    }
+}
+
+fn measure(text: &str, unit: LengthUnit) -> Result<(Measure, f64), CliError> {
     let wrong = |why: String| CliError::Argument(format!("--measure {text}: {why}"));
     let (name, value) = text.split_once('=').ok_or_else(|| wrong("write NAME=LENGTH, such as neck_width=172mm".to_owned()))?;
     let key = format!("{}_mm", name.trim().trim_end_matches("_mm").replace(['-', ' '], "_"));
@@ -49,5 +91,5 @@ fn measure(text: &str) -> Result<(Measure, f64), CliError> {
         let known: Vec<_> = Measure::ALL.iter().map(|measure| measure.key().trim_end_matches("_mm")).collect();
         wrong(format!("there is no such measurement; there are {}", known.join(", ")))
     })?;
-    Ok((measure, length_mm(value).map_err(wrong)?))
+    Ok((measure, parse_length(value, unit).map_err(|error| wrong(error.to_string()))?))
 }

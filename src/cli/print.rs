@@ -2,10 +2,11 @@
 
 use super::CliError;
 use super::arguments::{PartArgument, PrintArguments};
+use super::paper::paper;
 use pleatwright::layout::{Figures, Layout};
 use pleatwright::print::parts::{PartKind, PrintForm, PrintOptions, TemplateOptions, printed_files};
 use pleatwright::print::{PrinterCorrection, TilingOptions};
-use pleatwright::store::{read_layout, save};
+use pleatwright::store::{read_layout, save_all};
 use std::io::Write;
 use std::path::Path;
 
@@ -28,8 +29,9 @@ fn print(
 ) -> Result<(), CliError> {
     // Everything is made before anything is written.
     let files = printed_files(layout, &Figures::of(layout), kinds, options, path)?;
+    let contents: Vec<(&Path, &[u8])> = files.iter().map(|file| (file.path.as_path(), file.bytes.as_slice())).collect();
+    save_all(&contents)?;
     for file in &files {
-        save(&file.path, &file.bytes)?;
         writeln!(output, "{}: {}", file.path.display(), file.words)?;
     }
     if PrintForm::of(path)? == PrintForm::Pdf {
@@ -43,13 +45,14 @@ fn options(arguments: &PrintArguments) -> Result<PrintOptions, CliError> {
         let (least, most) = (POUNCE_MM.start(), POUNCE_MM.end());
         return Err(CliError::Argument(format!("--pounce {spacing_mm} mm: give a distance from {least} to {most} mm")));
     }
+    refuse_what_is_for_sheets(arguments)?;
     let usual = TilingOptions::default();
     Ok(PrintOptions {
-        paper: arguments.paper.parse()?,
+        paper: paper(arguments.paper.as_deref().unwrap_or("A4"))?,
         tiling: TilingOptions {
             margin_mm: arguments.margin.unwrap_or(usual.margin_mm),
             overlap_mm: arguments.overlap.unwrap_or(usual.overlap_mm),
-            correction: PrinterCorrection::from_printed_mm_per_100(arguments.printer_prints)?,
+            correction: PrinterCorrection::from_printed_mm_per_100(arguments.printer_prints.unwrap_or(100.0))?,
         },
         template: TemplateOptions {
             lengths: arguments.units.style(),
@@ -57,4 +60,22 @@ fn options(arguments: &PrintArguments) -> Result<PrintOptions, CliError> {
             creases: !arguments.without_creases,
         },
     })
+}
+
+/// SVG and DXF are written whole and at their true size: what is about sheets would be passed over in silence.
+fn refuse_what_is_for_sheets(arguments: &PrintArguments) -> Result<(), CliError> {
+    let is_cut = arguments.output.extension().is_some_and(|ending| ending.eq_ignore_ascii_case("pdf"));
+    let given = [
+        ("--paper", arguments.paper.is_some()),
+        ("--margin", arguments.margin.is_some()),
+        ("--overlap", arguments.overlap.is_some()),
+        ("--printer-prints", arguments.printer_prints.is_some()),
+    ];
+    match given.into_iter().find(|(_, is_given)| *is_given && !is_cut) {
+        Some((name, _)) => Err(CliError::Argument(format!(
+            "{name} is for sheets, and {} is written whole; leave it out, or print to a .pdf",
+            arguments.output.display()
+        ))),
+        None => Ok(()),
+    }
 }

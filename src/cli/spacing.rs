@@ -1,10 +1,12 @@
 //! `spacing`: list, save and apply presets.
 
-use super::CliError;
 use super::arguments::{FitArgument, SpacingArguments, SpacingCommand};
+use super::{CliError, counted};
 use pleatwright::geometry::{Fit, SpacingPreset};
 use pleatwright::layout::Layout;
-use pleatwright::store::{EXAMPLE_PRESETS, layout_text, parse_preset, preset_text, presets_in, read_layout, read_preset, save};
+use pleatwright::store::{
+    EXAMPLE_PRESETS, check_preset, layout_text, parse_preset, preset_text, presets_in, read_layout, read_preset, save,
+};
 use std::io::Write;
 use std::path::{Path, PathBuf};
 
@@ -12,7 +14,12 @@ pub(crate) fn run(arguments: &SpacingArguments, output: &mut dyn Write) -> Resul
     match &arguments.command {
         SpacingCommand::List { places } => list(places, output),
         SpacingCommand::Save { layout, name, note, output: file } => save_preset(layout, name, note, file, output),
-        SpacingCommand::Apply { preset, layout, output: file, fit } => apply(preset, layout, file, *fit, output),
+        SpacingCommand::Apply { preset, layout, output: file, fit, keep_edits } => {
+            let (changed, said) = apply(preset, layout, *fit, *keep_edits)?;
+            save(file, layout_text(changed.raw()).as_bytes())?;
+            writeln!(output, "{}: {said}", file.display())?;
+            Ok(())
+        }
     }
 }
 
@@ -46,24 +53,49 @@ fn save_preset(layout: &Path, name: &str, note: &str, file: &Path, output: &mut 
     let layout = read_layout(layout)?;
     let spacing = &layout.raw().binds;
     let preset = SpacingPreset::of(name.to_owned(), note.to_owned(), layout.burst().guide_radius_mm(), spacing);
+    check_preset(&preset).map_err(|error| CliError::Argument(format!("--{error}")))?;
     save(file, preset_text(&preset).as_bytes())?;
     writeln!(output, "{}: spacing preset \"{name}\"", file.display())?;
     Ok(())
 }
 
-fn apply(preset: &str, layout: &Path, file: &Path, fit: FitArgument, output: &mut dyn Write) -> Result<(), CliError> {
-    let by_name = shipped().find(|shipped| shipped.name.eq_ignore_ascii_case(preset));
-    let preset = by_name.map_or_else(|| read_preset(Path::new(preset)), Ok)?;
+/// A layout with a preset's spacing, and what to say of it.
+fn apply(preset: &str, layout: &Path, fit: FitArgument, keep_edits: bool) -> Result<(Layout, String), CliError> {
+    let preset = find(preset)?;
     let layout = read_layout(layout)?;
     let fit = match fit {
         FitArgument::Scaled => Fit::Scaled,
         FitArgument::Kept => Fit::Kept,
     };
     let mut raw = layout.raw().clone();
-    let refused = |error: &dyn std::fmt::Display| CliError::Argument(format!("\"{}\" does not fit: {error}", preset.name));
+    let edits = std::mem::take(&mut raw.binds.edits);
+    let refused = |error: &dyn std::fmt::Display| {
+        let kept = if keep_edits { " with the layout's edits kept" } else { "" };
+        CliError::Argument(format!("\"{}\" does not fit{kept}: {error}", preset.name))
+    };
     raw.binds = preset.apply(layout.burst().guide_radius_mm(), fit).map_err(|error| refused(&error))?;
+    let fate = match (edits.len(), keep_edits) {
+        (0, _) => String::new(),
+        (count, true) => format!("; {} by hand kept", counted(count, "edit")),
+        (count, false) => format!("; {} by hand left out (--keep-edits keeps them)", counted(count, "edit")),
+    };
+    if keep_edits {
+        raw.binds.edits = edits;
+    }
     let changed = Layout::try_from(raw).map_err(|error| refused(&error))?;
-    save(file, layout_text(changed.raw()).as_bytes())?;
-    writeln!(output, "{}: \"{}\" with spacing \"{}\"", file.display(), changed.name(), preset.name)?;
-    Ok(())
+    let said = format!("\"{}\" with spacing \"{}\"{fate}", changed.name(), preset.name);
+    Ok((changed, said))
+}
+
+/// The preset that comes with the program under this name, or the one in this file.
+fn find(preset: &str) -> Result<SpacingPreset, CliError> {
+    if let Some(shipped) = shipped().find(|shipped| shipped.name.eq_ignore_ascii_case(preset)) {
+        return Ok(shipped);
+    }
+    let path = Path::new(preset);
+    if path.exists() || path.extension().is_some() {
+        return Ok(read_preset(path)?);
+    }
+    let names: Vec<_> = shipped().map(|shipped| shipped.name).collect();
+    Err(CliError::Argument(format!("there is no preset \"{preset}\", and no file of that name; there are {}", names.join(", "))))
 }

@@ -78,7 +78,7 @@ impl Recovered {
 
 /// Removes a kept file and its backup; one that is gone already is no error.
 fn forget(path: &Path) -> io::Result<()> {
-    for path in [path.to_owned(), crate::store::backup_path(path)] {
+    for path in std::iter::once(path.to_owned()).chain(crate::store::backup_paths(path)) {
         match fs::remove_file(path) {
             Err(error) if error.kind() != io::ErrorKind::NotFound => return Err(error),
             _ => {}
