@@ -5,7 +5,7 @@ use std::f64::consts::FRAC_PI_2;
 use kurbo::{Affine, Point};
 
 use super::drawing::{Drawing, Item, Text};
-use super::font::{Weight, width_mm};
+use super::font::{Weight, shortened, width_mm};
 use super::frame::{BAND_MM, BandSide, Frame};
 use super::style::Layer;
 
@@ -107,12 +107,7 @@ pub(super) fn fitted(text: &str, position: Point, cap_mm: f64, room_mm: f64, wei
         return Text::new(text, position, cap_mm);
     }
     let cap_mm = (cap_mm * room_mm / wanted_mm).clamp(LEAST_CAP_MM, cap_mm);
-    let mut kept: Vec<char> = text.chars().collect();
-    let mut short = text.to_owned();
-    while width_mm(&short, weight, cap_mm) > room_mm && kept.pop().is_some() {
-        short = kept.iter().collect::<String>().trim_end().to_owned() + "…";
-    }
-    Text::new(short, position, cap_mm)
+    Text::new(shortened(text, weight, cap_mm, room_mm), position, cap_mm)
 }
 
 /// The band's depth and the frame agree; kept here so that a change in one is a change in the other.

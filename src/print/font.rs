@@ -91,9 +91,52 @@ pub fn width_mm(text: &str, weight: Weight, cap_height_mm: f64) -> f64 {
     letters(text, weight).iter().map(|l| l.advance_em * em).sum()
 }
 
+/// The characters of a text that the fonts lack, each once, in the order in which they come: on paper a question mark stands for each.
+///
+/// ```
+/// use pleatwright::print::unprintable;
+/// assert_eq!(unprintable("Harbour Row · ½"), []);
+/// assert_eq!(unprintable("shirt \u{6c34}"), ['\u{6c34}']);
+/// ```
+#[must_use]
+pub fn unprintable(text: &str) -> Vec<char> {
+    let lacks = |c: char| [Weight::Regular, Weight::Bold].into_iter().any(|weight| face(weight).font.charmap().map(c).is_none());
+    let mut found = Vec::new();
+    for c in text.chars().filter(|c| !c.is_control()) {
+        if lacks(c) && !found.contains(&c) {
+            found.push(c);
+        }
+    }
+    found
+}
+
+/// A text cut to a length, with an ellipsis where something is left out.
+#[must_use]
+pub(super) fn shortened(text: &str, weight: Weight, cap_height_mm: f64, room_mm: f64) -> String {
+    let mut kept: Vec<char> = text.chars().collect();
+    let mut short = text.to_owned();
+    while width_mm(&short, weight, cap_height_mm) > room_mm && kept.pop().is_some() {
+        short = kept.iter().collect::<String>().trim_end().to_owned() + "…";
+    }
+    short
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn characters_that_would_be_question_marks_are_listed_once() {
+        assert_eq!(unprintable("Hafen Straße, 10 €, no. 1 · ½ in …"), []);
+        assert_eq!(unprintable("\u{6c34}a\u{1F9F5}\u{6c34}\n"), ['\u{6c34}', '\u{1F9F5}']);
+    }
+
+    #[test]
+    fn words_are_cut_with_an_ellipsis_only_where_they_are_too_long() {
+        assert_eq!(shortened("teal", Weight::Regular, 2.4, 20.0), "teal");
+        let short = shortened("the colour of the sea on a grey morning", Weight::Regular, 2.4, 20.0);
+        assert!(short.starts_with("the") && short.ends_with('…') && width_mm(&short, Weight::Regular, 2.4) <= 20.0, "{short}");
+    }
 
     #[test]
     fn both_fonts_read_and_have_upright_capitals() {

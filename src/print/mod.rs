@@ -42,7 +42,7 @@ pub use band::{BAR_4_IN_MM, BAR_MM, PRINT_NOTE};
 pub use drawing::{Anchor, Arc, Dots, Drawing, FLATTEN_MM, Item, MAX_REACH_MM, Shape, Text};
 pub use dxf::write_dxf;
 pub use error::PrintError;
-pub use font::{Weight, width_mm};
+pub use font::{Weight, unprintable, width_mm};
 pub use frame::PrinterCorrection;
 pub use page::{Page, Painted, Part, Placed};
 pub use paper::{
