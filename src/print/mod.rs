@@ -32,6 +32,7 @@ mod paper;
 pub mod parts;
 mod pattern;
 mod pdf;
+mod seams;
 mod sheet;
 mod strip;
 mod style;

@@ -19,6 +19,7 @@ use super::error::PrintError;
 use super::frame::{Frame, PrinterCorrection, frames};
 use super::ink::{Answer, Ink};
 use super::paper::{DEFAULT_MARGIN_MM, Paper};
+use super::seams::Seams;
 
 /// Overlap of neighbouring sheets in mm. Common practice for glued pattern sheets is 10 to 20 mm.
 pub const DEFAULT_OVERLAP_MM: f64 = 10.0;
@@ -106,7 +107,8 @@ impl Tiling {
 
 /// Cuts a drawing into the fewest sheets: over the paper's orientations and over offsets of the grid.
 ///
-/// Among equals: least paper, fewest rows and columns, upright before lying, most centred. The same input gives the same sheets.
+/// Among equals: least paper, trim lines off the burst centre and off straight edges, fewest rows and columns, upright before lying,
+/// most centred. The same input gives the same sheets.
 /// Offsets are tried on a lattice (at most 33 each way, no finer than 2 mm), each judged exactly.
 ///
 /// # Errors
@@ -121,7 +123,11 @@ pub fn tile(drawing: &Drawing, paper: &Paper, options: &TilingOptions) -> Result
 pub(super) fn tile_ink(ink: &Ink, drawing: &Drawing, paper: &Paper, options: &TilingOptions) -> Result<Tiling, PrintError> {
     let frames = frames(paper, options.margin_mm, options.correction, options.overlap_mm, ink.bounds().size())?;
     let too_many = |count| PrintError::TooManySheets { title: drawing.title.clone(), count, max: MAX_SHEETS };
-    let candidates = candidates(&frames, ink.bounds(), options.overlap_mm);
+    let mut candidates = candidates(&frames, ink.bounds(), options.overlap_mm);
+    let seams = Seams::of(drawing);
+    for candidate in &mut candidates {
+        candidate.seam_fault_mm = seams.fault_mm(candidate.x.trims(), candidate.y.trims());
+    }
     let Some(smallest) = candidates.iter().map(|c| c.x.count * c.y.count).min() else { return Err(too_many(usize::MAX)) };
     if smallest > 4 * MAX_SHEETS {
         return Err(too_many(smallest));
@@ -157,6 +163,12 @@ impl Axis {
     fn window_of(&self, index: usize) -> (f64, f64) {
         let low = self.start + index as f64 * self.pitch();
         (low, low + self.window)
+    }
+
+    /// Where neighbouring sheets meet.
+    fn trims(&self) -> impl Iterator<Item = f64> + Clone + use<> {
+        let (start, pitch, half) = (self.start, self.pitch(), self.overlap / 2.0);
+        (1..self.count).map(move |line| start + line as f64 * pitch + half)
     }
 
     fn core_of(&self, index: usize) -> (f64, f64) {
@@ -208,6 +220,8 @@ struct Candidate {
     page_area: f64,
     x: Axis,
     y: Axis,
+    /// How badly its trim lines lie, see [`Seams`]: 0 is best.
+    seam_fault_mm: f64,
 }
 
 impl Candidate {
@@ -236,6 +250,7 @@ impl Candidate {
         let key = |c: &Self| (c.x.count + c.y.count, c.frame);
         self.page_area
             .total_cmp(&other.page_area)
+            .then(self.seam_fault_mm.total_cmp(&other.seam_fault_mm))
             .then(key(self).cmp(&key(other)))
             .then((self.x.off_centre + self.y.off_centre).total_cmp(&(other.x.off_centre + other.y.off_centre)))
             .then(self.x.start.total_cmp(&other.x.start))
@@ -252,7 +267,7 @@ fn candidates(frames: &[Frame], ink: Rect, overlap_mm: f64) -> Vec<Candidate> {
         let (fewest_x, fewest_y) = (fewest(&xs), fewest(&ys));
         for x in &xs {
             for y in ys.iter().filter(|y| x.count == fewest_x || y.count == fewest_y) {
-                all.push(Candidate { frame: index, page_area: frame.page.area(), x: *x, y: *y });
+                all.push(Candidate { frame: index, page_area: frame.page.area(), x: *x, y: *y, seam_fault_mm: 0.0 });
             }
         }
     }
@@ -378,6 +393,27 @@ mod tests {
         }
         assert!(matches!(tile(&drawing, &a4(), &options), Err(PrintError::TooManySheets { .. })));
         assert!(PrinterCorrection::from_printed_mm_per_100(89.9).is_err());
+    }
+
+    /// Four sheets of a square cloth used to meet exactly at its middle, where the burst centre is.
+    #[test]
+    fn sheets_do_not_meet_at_the_burst_centre_nor_along_the_centre_line() {
+        let mut drawing = Drawing::new("cloth");
+        drawing.path(Layer::Outline, kurbo::Shape::to_path(&Rect::new(0.0, 0.0, 300.0, 420.0), 0.1));
+        let fewest = tile(&drawing, &a4(), &TilingOptions::default()).expect("it fits").sheets.len();
+        drawing.circle(Layer::BurstCentre, (150.0, 210.0), 1.5);
+        drawing.line(Layer::CentreLine, (150.0, 0.0), (150.0, 420.0));
+        let tiling = tile(&drawing, &a4(), &TilingOptions::default()).expect("it fits");
+        assert_eq!(tiling.sheets.len(), fewest);
+        for sheet in &tiling.sheets {
+            let core = sheet.core;
+            for (trim, neighbour) in [(core.x1, sheet.neighbours.right), (core.x0, sheet.neighbours.left)] {
+                assert!(neighbour.is_none() || (trim - 150.0).abs() >= 25.0, "{core:?}");
+            }
+            for (trim, neighbour) in [(core.y1, sheet.neighbours.below), (core.y0, sheet.neighbours.above)] {
+                assert!(neighbour.is_none() || (trim - 210.0).abs() >= 25.0, "{core:?}");
+            }
+        }
     }
 
     proptest! {
