@@ -138,6 +138,20 @@ fn the_same_drawing_gives_the_same_bytes_and_a_small_file() {
     leave("tee-a4-99.2.pdf", &tee_pdf("A4", 99.2));
 }
 
+/// The map used to draw every line alike.
+#[test]
+fn the_map_shows_kinds_of_lines_and_names_them() {
+    let part = template_part(&half_tee(), &"A4".parse().expect("a paper"), &TilingOptions::default()).expect("the tee fits");
+    let map = &part.pages[0];
+    let drawn: Vec<_> = map.placed.iter().map(|placed| format!("{placed:?}")).collect();
+    for layer in ["GuideArc", "Crease", "CentreLine", "Outline"] {
+        assert!(drawn.iter().any(|text| text.contains(&format!("layer: {layer}"))), "{layer}");
+    }
+    for name in ["guide arc", "bind", "crease", "centre line", "outline", "edge of a sheet"] {
+        assert!(drawn.iter().any(|text| text.contains(&format!("text: \"{name}\""))), "{name}");
+    }
+}
+
 #[test]
 fn an_empty_document_and_a_broken_drawing_are_refused() {
     let nothing = PdfDocument { title: "t".into(), parts: Vec::new() };

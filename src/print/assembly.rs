@@ -30,7 +30,7 @@ pub(super) fn map_page(drawing: &Drawing, tiling: &Tiling, pages: usize) -> Page
     ];
     let below = add_heading(&mut map, frame, &drawing.title, &lines);
     let mut room = frame.window.inflate(-4.0, -4.0);
-    room.y0 = below;
+    room.y0 = add_key(&mut map, drawing, Rect { y0: below, ..room });
     let pieces: Vec<(Rect, &str)> = tiling.sheets.iter().map(|s| (s.core, s.name.as_str())).collect();
     add_small_drawing(&mut map, drawing, room, &pieces);
     finish(frame, map, &BandText { title: &drawing.title, name: NAME, page: 1, pages })
@@ -60,6 +60,38 @@ fn add_heading(map: &mut Drawing, frame: &Frame, title: &str, lines: &[String]) 
     level
 }
 
+/// How a layer is drawn on the map: as on the sheets where its stroke bears it, thin where lines are many.
+const fn on_map(layer: Layer) -> Layer {
+    match layer {
+        Layer::Bind | Layer::Fill | Layer::Pounce => Layer::Map,
+        other => other,
+    }
+}
+
+/// Length of a sample of a line in the key, in mm.
+const SAMPLE_MM: f64 = 12.0;
+
+/// A sample and the name of every kind of line in the drawing, and of the sheets' edges; returns the level below.
+fn add_key(map: &mut Drawing, drawing: &Drawing, room: Rect) -> f64 {
+    let is_line = |layer: &Layer| {
+        let shows = |shape: &Shape| !matches!(shape, Shape::Text(_) | Shape::Dots(_) | Shape::Area { .. });
+        drawing.items.iter().any(|item| item.layer == *layer && shows(&item.shape))
+    };
+    let kinds = Layer::ALL.into_iter().filter(is_line).map(|layer| (on_map(layer), layer.style().name.replace('-', " ")));
+    let (mut x, mut y) = (room.x0, room.y0);
+    for (layer, name) in kinds.chain([(Layer::Scale, "edge of a sheet".to_owned())]) {
+        let text = Text::new(name, Point::ZERO, 0.8 * CAP_MM);
+        let width_mm = SAMPLE_MM + 2.0 + text.width_mm();
+        if x > room.x0 && x + width_mm > room.x1 {
+            (x, y) = (room.x0, y + LINE_MM);
+        }
+        map.line(layer, (x, y - 1.0), (x + SAMPLE_MM, y - 1.0));
+        map.text(Text { position: Point::new(x + SAMPLE_MM + 2.0, y), ..text });
+        x += width_mm + 6.0;
+    }
+    y + LINE_MM
+}
+
 /// The drawing fitted into `room`, under the named pieces it is cut into.
 fn add_small_drawing(map: &mut Drawing, drawing: &Drawing, room: Rect, pieces: &[(Rect, &str)]) {
     let Some(extent) = pieces.iter().map(|p| p.0).reduce(|a, b| a.union(b)) else { return };
@@ -70,7 +102,7 @@ fn add_small_drawing(map: &mut Drawing, drawing: &Drawing, room: Rect, pieces: &
     for item in &drawing.items {
         // Words, dots and patterns would only clot at this size.
         if !matches!(item.shape, Shape::Text(_) | Shape::Dots(_) | Shape::Area { .. }) {
-            map.add(Layer::Map, item.shape.transformed(map_from_drawing));
+            map.add(on_map(item.layer), item.shape.transformed(map_from_drawing));
         }
     }
     for (core, name) in pieces {
