@@ -32,12 +32,14 @@ mod paper;
 pub mod parts;
 mod pattern;
 mod pdf;
+mod scale;
 mod seams;
 mod sheet;
 mod strip;
 mod style;
 mod svg;
 mod tiling;
+mod together;
 
 pub use band::{BAR_4_IN_MM, BAR_MM, PRINT_NOTE};
 pub use drawing::{Anchor, Arc, Dots, Drawing, FLATTEN_MM, Item, MAX_REACH_MM, Shape, Text};
@@ -51,8 +53,10 @@ pub use paper::{
 };
 pub use pattern::Pattern;
 pub use pdf::{PdfDocument, write_pdf};
+pub use scale::{to_print_true, with_bars};
 pub use sheet::{card_part, template_part};
 pub use strip::{STRIP_GAP_MM, Segment, StripTiling, strip_part, tile_strip};
 pub use style::{Layer, Style};
 pub use svg::write_svg;
 pub use tiling::{DEFAULT_OVERLAP_MM, MAX_SHEETS, Neighbours, Sheet, Tiling, TilingOptions, tile};
+pub use together::together_part;
