@@ -95,13 +95,45 @@ fn labels_say_number_and_radius_in_the_unit_asked_for() {
             let drawing = template(&layout, &figures, &TemplateOptions { lengths, ..TemplateOptions::default() });
             let words = words(&drawing);
             for bind in &figures.binds {
-                let number = bind.number.to_string();
-                let label = format!("{number}  {}", lengths.format(bind.radius_mm));
+                // "no." and the dot keep bind 1 at 11/16 in from being read as 1 11/16 in.
+                let number = format!("no. {}", bind.number);
+                let label = format!("{number} · {}", lengths.format(bind.radius_mm));
                 let found = words.iter().any(|word| word.starts_with(&label) || *word == number);
                 assert!(found, "{name}: no {label} among {words:?}");
             }
         }
     }
+}
+
+fn texts(drawing: &Drawing) -> impl Iterator<Item = &pleatwright::print::Text> {
+    drawing.items.iter().filter_map(|item| if let Shape::Text(text) = &item.shape { Some(text) } else { None })
+}
+
+/// Words on the upper half of the rings used to stand on their heads, and creases ran through them.
+#[test]
+fn words_stand_heads_up_and_no_crease_crosses_them() {
+    for (name, layout, figures) in examples() {
+        let drawing = template(&layout, &figures, &TemplateOptions::default());
+        for text in texts(&drawing) {
+            assert!(text.rotation_rad.abs() <= std::f64::consts::FRAC_PI_2 + 1e-9, "{name}: {text:?}");
+            let text_from_drawing = text.drawing_from_text().inverse();
+            let letters = kurbo::Rect::new(0.0, -text.cap_height_mm, text.width_mm(), 0.0);
+            for item in drawing.items.iter().filter(|item| item.layer == Layer::Crease) {
+                let Shape::Line(line) = &item.shape else { panic!("a crease is straight") };
+                let crossed =
+                    (0..=400).any(|k| letters.contains(text_from_drawing * line.p0.lerp(line.p1, f64::from(k) / 400.0)));
+                assert!(!crossed, "{name}: a crease crosses {text:?}");
+            }
+        }
+    }
+}
+
+#[test]
+fn cloth_of_one_panel_has_no_front() {
+    let (_, layout, figures) = examples().find(|(name, ..)| *name == "harbour-row-bandana.ron").unwrap();
+    assert!(!words(&template(&layout, &figures, &TemplateOptions::default())).contains(&"front"));
+    let (layout, figures) = tee();
+    assert!(words(&template(&layout, &figures, &TemplateOptions::default())).contains(&"front"));
 }
 
 /// Creases run from the innermost bind outward at the pleats' angles, on cloth.
@@ -201,6 +233,115 @@ fn the_rod_strip_shows_every_bind_and_section() {
     }
 }
 
+fn tee_with(old: &str, new: &str) -> (Layout, Figures) {
+    let text = EXAMPLE_LAYOUTS[0].text;
+    assert!(text.contains(old), "{old}");
+    let layout = parse_layout(&text.replace(old, new)).unwrap();
+    let figures = Figures::of(&layout);
+    (layout, figures)
+}
+
+/// Names of more than eight letters used to leave the rod strip, and to become micro print on the card.
+#[test]
+fn long_colour_names_stay_legible_and_inside() {
+    for name in ["golden yellow", "the blue of the club's old boat house door"] {
+        let (layout, figures) = tee_with("teal", name);
+        let strip = rod_strip(&layout, &figures, LengthStyle::default());
+        let edge = strip.items.iter().find(|item| item.layer == Layer::Cut).unwrap().shape.bounding_box();
+        for text in texts(&strip) {
+            assert!(edge.contains_rect_of(&Shape::Text(text.clone())), "{text:?} leaves the strip");
+            assert!(text.cap_height_mm >= 1.8, "{text:?}");
+        }
+        for page in job_card(&layout, &figures, LengthStyle::default()) {
+            for text in texts(&page) {
+                assert!(text.cap_height_mm >= 2.0, "{text:?}");
+                assert!(page.bounds.inflate(0.01, 1.0).contains_rect_of(&Shape::Text(text.clone())), "{text:?} leaves the card");
+            }
+        }
+    }
+}
+
+/// Cards of a tee used to take a second page for what to look out for.
+#[test]
+fn every_example_has_a_card_of_one_page() {
+    for (name, layout, figures) in examples() {
+        for lengths in [LengthStyle::default(), LengthStyle::Inches { nearest: InchFraction::Sixteenth }] {
+            assert_eq!(job_card(&layout, &figures, lengths).len(), 1, "{name}");
+        }
+    }
+}
+
+/// A bind or an arc far beyond the cloth used to lengthen both strips.
+#[test]
+fn strips_end_with_the_cloth() {
+    let (layout, figures) = tee();
+    let mut far = figures.clone();
+    let last = far.binds.last_mut().unwrap();
+    last.radius_mm = 5000.0;
+    far.burst.further_arcs_mm = vec![3000.0];
+    let end_mm = figures.burst.farthest_mm;
+    for strip in [rod_strip(&layout, &far, LengthStyle::default()), swing_strip(&layout, &far, LengthStyle::default())] {
+        assert!(strip.bounds.x1 < end_mm + 20.0, "{:?}", strip.bounds);
+        let number = format!("no. {}", figures.binds.len());
+        assert!(
+            words(&strip).iter().any(|word| word.contains(&format!("off the cloth: {number}, 1 arc"))),
+            "{:?}",
+            words(&strip)
+        );
+    }
+}
+
+/// A hole nearer to the pin than its own size used to be cut into the pin's.
+#[test]
+fn no_two_holes_of_the_swing_strip_run_into_each_other() {
+    let (layout, mut figures) = tee();
+    figures.binds[0].radius_mm = 2.0;
+    let binds = figures.binds.len();
+    for index in 1..binds {
+        figures.binds[index].radius_mm = 20.0 + 0.6 * index as f64;
+    }
+    let strip = swing_strip(&layout, &figures, LengthStyle::default());
+    let circle = |item: &Item| if let Shape::Circle(circle) = item.shape { Some(circle) } else { None };
+    let holes: Vec<kurbo::Circle> = strip.items.iter().filter_map(circle).collect();
+    for (index, a) in holes.iter().enumerate() {
+        assert!(holes[..index].iter().all(|b| a.center.distance(b.center) > a.radius + b.radius), "{a:?}");
+    }
+    assert!(words(&strip).iter().any(|word| word.contains("no room for a hole, measure: no. 1,")), "{:?}", words(&strip));
+}
+
+/// SVG and DXF used to carry no bars and to ignore the printer correction.
+#[test]
+fn whole_drawings_carry_bars_that_print_true() {
+    let (layout, figures) = tee();
+    for printed in [100.0, 98.0] {
+        let correction = pleatwright::print::PrinterCorrection::from_printed_mm_per_100(printed).unwrap();
+        let tiling = TilingOptions { correction, ..TilingOptions::default() };
+        for kind in PartKind::ALL {
+            let [drawing] = &whole_drawings(&layout, &figures, kind, &PrintOptions { tiling, ..options("A4") })[..] else {
+                panic!("one drawing")
+            };
+            let svg = write_svg(drawing).unwrap();
+            let document = roxmltree::Document::parse(&svg).unwrap();
+            let scale = document.descendants().find(|node| node.attribute("id") == Some("scale")).unwrap();
+            let number =
+                |node: &roxmltree::Node<'_, '_>, name: &str| node.attribute(name).map_or(0.0, |n| n.parse::<f64>().unwrap());
+            let lengths: Vec<f64> = scale.children().map(|line| number(&line, "x2") - number(&line, "x1")).collect();
+            for wanted in [100.0, 101.6] {
+                let as_printed = |length: &f64| (length * printed / 100.0 - wanted).abs() < 1e-3;
+                assert!(lengths.iter().any(as_printed), "{kind:?} at {printed}: {lengths:?}");
+            }
+            assert!(write_dxf(drawing).unwrap().contains("$INSUNITS\n 70\n4\n"));
+        }
+        let [drawing] = &whole_drawings(&layout, &figures, PartKind::Template, &PrintOptions { tiling, ..options("A4") })[..]
+        else {
+            panic!("one drawing")
+        };
+        for bind in &figures.binds {
+            assert!(rings(drawing).any(|arc| (arc.radius_mm * printed / 100.0 - bind.radius_mm).abs() < 1e-9));
+        }
+    }
+}
+
 /// Independent reader: roxmltree. Every ring is a true arc of its radius, in mm.
 #[test]
 fn the_svg_has_every_ring_as_a_true_arc() {
@@ -220,7 +361,7 @@ fn the_svg_has_every_ring_as_a_true_arc() {
         assert!(arcs.iter().any(|radius| (radius - bind.radius_mm).abs() < 1e-3), "no arc of {} mm", bind.radius_mm);
     }
     let text: String = document.descendants().filter_map(|node| node.text()).collect();
-    assert!(text.contains("12  230 mm  guide arc"), "{text}");
+    assert!(text.contains("no. 12 · 230 mm · guide arc"), "{text}");
 }
 
 /// Independent reader: DXF group codes. Entities ARC (40 is the radius), header $INSUNITS 4 (mm).

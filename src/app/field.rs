@@ -32,9 +32,11 @@ pub(super) fn optional_length(ctx: &Context<'_>, ui: &mut Ui, label: &str, value
 pub(super) fn optional_number(ui: &mut Ui, label: &str, value: Option<f64>) -> Option<Option<f64>> {
     let read = |text: &str| match text.trim() {
         "" => Ok(None),
-        text => {
-            text.replace(',', ".").parse().map(Some).map_err(|_reason: std::num::ParseFloatError| format!("\"{text}\" is no number"))
-        }
+        text => text
+            .replace(',', ".")
+            .parse()
+            .map(Some)
+            .map_err(|_reason: std::num::ParseFloatError| format!("\"{text}\" is no number")),
     };
     labelled(ui, label, |ui| draft(ui, label, &value.map_or_else(String::new, neat), read))
 }

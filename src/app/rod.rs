@@ -252,7 +252,10 @@ impl Guide<'_> {
                 let pleats = self.ctx.figures.burst.pleats.clamp(2, 20);
                 let zigzag = |index: u32| {
                     let share = f32::from(u16::try_from(index).unwrap_or(0)) / f32::from(u16::try_from(pleats).unwrap_or(1));
-                    pos2(rect.left() + share * rect.width(), middle.y + if index.is_multiple_of(2) { -0.4 * reach } else { 0.4 * reach })
+                    pos2(
+                        rect.left() + share * rect.width(),
+                        middle.y + if index.is_multiple_of(2) { -0.4 * reach } else { 0.4 * reach },
+                    )
                 };
                 self.painter.line((0..=pleats).map(zigzag).collect(), Stroke::new(2.2, self.palette.chalk));
             }

@@ -113,9 +113,11 @@ impl Sheets {
             paper = typed;
         }
         if let Ok(parsed) = paper.parse::<Paper>()
-            && parsed != wanted.paper && paper != wanted.paper.name() {
-                wanted.paper = parsed;
-            }
+            && parsed != wanted.paper
+            && paper != wanted.paper.name()
+        {
+            wanted.paper = parsed;
+        }
         for kind in PartKind::ALL {
             let mut on = wanted.parts.contains(&kind);
             if ui.checkbox(&mut on, kind.name().replace('-', " ")).changed() {
@@ -194,10 +196,11 @@ impl Sheets {
     fn keep_up(&mut self, ctx: &Context<'_>, ui: &Ui) {
         let is = |key: &Key| Arc::ptr_eq(&key.0, ctx.layout) && key.1 == self.wanted && key.2 == ctx.lengths;
         if let Some((key, receiver)) = &self.under_way
-            && let Ok(result) = receiver.try_recv() {
-                self.done = Some((key.clone(), result.map(Arc::new)));
-                self.under_way = None;
-            }
+            && let Ok(result) = receiver.try_recv()
+        {
+            self.done = Some((key.clone(), result.map(Arc::new)));
+            self.under_way = None;
+        }
         let current = self.done.as_ref().is_some_and(|(key, _)| is(key));
         if !current && self.under_way.is_none() {
             let key: Key = (ctx.layout.clone(), self.wanted.clone(), ctx.lengths);

@@ -120,9 +120,10 @@ impl App {
         }
         let possible = self.possible();
         if let Some(finder) = &mut self.finder
-            && !finder.show(possible, &mut asks, ui) {
-                self.finder = None;
-            }
+            && !finder.show(possible, &mut asks, ui)
+        {
+            self.finder = None;
+        }
         for ask in asks {
             self.ask(ask, ui.ctx());
         }
@@ -502,7 +503,8 @@ impl App {
         let spawned = std::thread::Builder::new().name("printing".to_owned()).spawn(move || {
             let made = printed_files(&layout, &figures, &parts, &options, &path).map_err(|error| error.to_string());
             let written = made.and_then(|files| {
-                let contents: Vec<(&Path, &[u8])> = files.iter().map(|file| (file.path.as_path(), file.bytes.as_slice())).collect();
+                let contents: Vec<(&Path, &[u8])> =
+                    files.iter().map(|file| (file.path.as_path(), file.bytes.as_slice())).collect();
                 save_all(&contents).map_err(|error| error.to_string())?;
                 let words: Vec<_> = files.iter().map(|file| format!("{}: {}", file.path.display(), file.words)).collect();
                 Ok(format!("Printed {}", words.join("; ")))

@@ -62,14 +62,13 @@ fn options(arguments: &PrintArguments) -> Result<PrintOptions, CliError> {
     })
 }
 
-/// SVG and DXF are written whole and at their true size: what is about sheets would be passed over in silence.
+/// SVG and DXF are written whole: what is about sheets would be passed over in silence.
 fn refuse_what_is_for_sheets(arguments: &PrintArguments) -> Result<(), CliError> {
     let is_cut = arguments.output.extension().is_some_and(|ending| ending.eq_ignore_ascii_case("pdf"));
     let given = [
         ("--paper", arguments.paper.is_some()),
         ("--margin", arguments.margin.is_some()),
         ("--overlap", arguments.overlap.is_some()),
-        ("--printer-prints", arguments.printer_prints.is_some()),
     ];
     match given.into_iter().find(|(_, is_given)| *is_given && !is_cut) {
         Some((name, _)) => Err(CliError::Argument(format!(

@@ -4,8 +4,8 @@
 mod examples;
 mod layout_file;
 mod locate;
-mod plan_file;
 mod plain_words;
+mod plan_file;
 mod preset_file;
 mod save;
 mod swatch_file;

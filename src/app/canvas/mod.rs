@@ -134,18 +134,20 @@ impl Canvas {
             self.start(ctx, asks, start, modifiers, view);
         }
         if let (Some((target, offset)), Some(at)) = (self.dragged, at)
-            && response.dragged_by(PointerButton::Primary) {
-                let rules = DragRules {
-                    snap_mm: if modifiers.shift { 0.0 } else { view.mm(REACH) },
-                    step_mm: ctx.step_mm(),
-                    neighbours: self.neighbours,
-                };
-                asks.push(Ask::Edit(target.dragged_to(ctx.layout, at + offset, rules)));
-            }
+            && response.dragged_by(PointerButton::Primary)
+        {
+            let rules = DragRules {
+                snap_mm: if modifiers.shift { 0.0 } else { view.mm(REACH) },
+                step_mm: ctx.step_mm(),
+                neighbours: self.neighbours,
+            };
+            asks.push(Ask::Edit(target.dragged_to(ctx.layout, at + offset, rules)));
+        }
         if let (Some(ends), Some(at)) = (&mut self.measured, at)
-            && response.dragged_by(PointerButton::Primary) {
-                ends[1] = at;
-            }
+            && response.dragged_by(PointerButton::Primary)
+        {
+            ends[1] = at;
+        }
         if response.drag_stopped() && self.dragged.take().is_some() {
             asks.push(Ask::EndGesture);
         }
@@ -155,10 +157,11 @@ impl Canvas {
             self.selected = at.and_then(|at| Target::at(ctx.layout, at, view.mm(REACH)));
         }
         if response.double_clicked()
-            && let Some(at) = at.filter(|at| Target::at(ctx.layout, *at, view.mm(REACH)).is_none()) {
-                let radius_mm = at.distance(ctx.layout.burst().centre_as_laid());
-                asks.push(Ask::Edit(EditCommand::AddBind(radius_mm.round().max(1.0))));
-            }
+            && let Some(at) = at.filter(|at| Target::at(ctx.layout, *at, view.mm(REACH)).is_none())
+        {
+            let radius_mm = at.distance(ctx.layout.burst().centre_as_laid());
+            asks.push(Ask::Edit(EditCommand::AddBind(radius_mm.round().max(1.0))));
+        }
     }
 
     /// A press takes hold of what is there; with Alt it begins to measure instead.

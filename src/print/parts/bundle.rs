@@ -2,7 +2,10 @@
 
 use super::{TemplateOptions, job_card, rod_strip, swing_strip, template};
 use crate::layout::{Figures, Layout};
-use crate::print::{Drawing, Paper, Part, PdfDocument, PrintError, TilingOptions, card_part, strip_part, template_part};
+use crate::print::{
+    Drawing, Paper, Part, PdfDocument, PrintError, TilingOptions, card_part, strip_part, template_part, to_print_true,
+    together_part, with_bars,
+};
 
 /// Something to print.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -55,7 +58,18 @@ pub fn drawings(layout: &Layout, figures: &Figures, kind: PartKind, options: &Te
     }
 }
 
+/// One part as it goes into a file that is not cut into sheets (SVG, DXF): as [`drawings`], with measuring bars below, and scaled by the
+/// printer correction in `options.tiling`. Paper, margin and overlap don't enter.
+#[must_use]
+pub fn whole_drawings(layout: &Layout, figures: &Figures, kind: PartKind, options: &PrintOptions) -> Vec<Drawing> {
+    let finished = |drawing: &Drawing| to_print_true(&with_bars(drawing), options.tiling.correction);
+    drawings(layout, figures, kind, &options.template).iter().map(finished).collect()
+}
+
 /// The parts asked for, on sheets.
+///
+/// Where strips and card fit one sheet of the paper together, uncut and full size (large sheets and rolls), they share one; else each
+/// has sheets of its own.
 ///
 /// # Errors
 /// [`PrintError`] when the paper is too small or a setting is out of range.
@@ -65,8 +79,29 @@ pub fn print_parts(
     kinds: &[PartKind],
     options: &PrintOptions,
 ) -> Result<PdfDocument, PrintError> {
-    let parts = kinds.iter().map(|&kind| part(layout, figures, kind, options)).collect::<Result<Vec<_>, _>>()?;
+    let (small, large): (Vec<PartKind>, Vec<PartKind>) = kinds.iter().partition(|&&kind| kind != PartKind::Template);
+    let mut parts = large.iter().map(|&kind| part(layout, figures, kind, options)).collect::<Result<Vec<_>, _>>()?;
+    match small_parts_together(layout, figures, &small, options)? {
+        Some(together) => parts.push(together),
+        None => parts.extend(small.iter().map(|&kind| part(layout, figures, kind, options)).collect::<Result<Vec<_>, _>>()?),
+    }
     Ok(PdfDocument { title: layout.name().to_owned(), parts })
+}
+
+/// Strips and card on one sheet, if it holds them.
+fn small_parts_together(
+    layout: &Layout,
+    figures: &Figures,
+    kinds: &[PartKind],
+    options: &PrintOptions,
+) -> Result<Option<Part>, PrintError> {
+    if kinds.len() < 2 {
+        return Ok(None);
+    }
+    let drawings: Vec<Drawing> = kinds.iter().flat_map(|&kind| drawings(layout, figures, kind, &options.template)).collect();
+    let names: Vec<String> = kinds.iter().map(|kind| kind.name().replace('-', " ")).collect();
+    let title = format!("{}: {}", layout.name(), names.join(", "));
+    together_part(&drawings, &title, "Strips", &options.paper, &options.tiling)
 }
 
 fn part(layout: &Layout, figures: &Figures, kind: PartKind, options: &PrintOptions) -> Result<Part, PrintError> {

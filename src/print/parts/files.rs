@@ -1,6 +1,6 @@
 //! Printed files: names and bytes, made whole before anything is written.
 
-use super::{PartKind, PrintOptions, drawings, print_parts};
+use super::{PartKind, PrintOptions, print_parts, whole_drawings};
 use crate::layout::{Figures, Layout};
 use crate::print::{Drawing, PrintError, write_dxf, write_pdf, write_svg};
 use std::ffi::OsStr;
@@ -70,11 +70,12 @@ fn pdf(
     path: &Path,
 ) -> Result<PrintedFile, PrintError> {
     let document = print_parts(layout, figures, kinds, options)?;
-    let count = |(part, kind): (&crate::print::Part, &PartKind)| {
+    let count = |part: &crate::print::Part| {
         let plural = if part.pages.len() == 1 { "page" } else { "pages" };
-        format!("{} {} {plural}", kind.name().replace('-', " "), part.pages.len())
+        let title = part.title.rsplit(": ").next().unwrap_or(&part.title);
+        format!("{title} {} {plural}", part.pages.len())
     };
-    let words = document.parts.iter().zip(kinds).map(count).collect::<Vec<_>>().join(", ");
+    let words = document.parts.iter().map(count).collect::<Vec<_>>().join(", ");
     Ok(PrintedFile { path: path.to_owned(), bytes: write_pdf(&document)?, words })
 }
 
@@ -88,7 +89,7 @@ fn whole(
 ) -> Result<Vec<PrintedFile>, PrintError> {
     let mut all = Vec::new();
     for &kind in kinds {
-        for (turn, drawing) in drawings(layout, figures, kind, &options.template).iter().enumerate() {
+        for (turn, drawing) in whole_drawings(layout, figures, kind, options).iter().enumerate() {
             let words = kind.name().replace('-', " ");
             all.push(PrintedFile { path: part_path(path, kind, turn), bytes: write(drawing)?.into_bytes(), words });
         }

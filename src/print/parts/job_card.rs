@@ -1,31 +1,38 @@
 //! The job card: every number needed at the table, on one or two pages.
 
-use super::table::{Flow, Row, number, words};
+use super::table::{Flow, Row, number, set_airily, words};
 use crate::layout::{BindFigures, Figures, Layout, MeasureFigures, SectionFigures};
 use crate::measure::LengthStyle;
 use crate::print::Drawing;
 
 /// A change in size smaller than this is not worth a line, mm.
 const SHRINKAGE_SHOWN_MM: f64 = 0.05;
+/// Columns of the table of binds.
+const COLUMNS: usize = 11;
+/// An inch and a foot, mm (published: NIST Handbook 44, appendix C).
+const IN_MM: f64 = 25.4;
+const FT_MM: f64 = 12.0 * IN_MM;
 
 /// Draws the card's pages.
 #[must_use]
 pub fn job_card(layout: &Layout, figures: &Figures, lengths: LengthStyle) -> Vec<Drawing> {
-    let mut flow = Flow::new(format!("{}: job card", layout.name()));
+    set_airily(&format!("{}: job card", layout.name()), |flow| fill(flow, layout, figures, lengths))
+}
+
+fn fill(flow: &mut Flow, layout: &Layout, figures: &Figures, lengths: LengthStyle) {
     flow.heading(layout.name(), 5.0);
     if !layout.raw().note.is_empty() {
         flow.paragraph(&layout.raw().note);
     }
-    garment(&mut flow, figures, lengths);
-    burst(&mut flow, figures, lengths);
-    binds(&mut flow, layout, figures, lengths);
+    garment(flow, figures, lengths);
+    burst(flow, figures, lengths);
+    binds(flow, layout, figures, lengths);
     if !figures.warnings.is_empty() {
         flow.heading("Look out for", 3.2);
         for warning in &figures.warnings {
             flow.paragraph(&format!("- {}", warning.sentence(lengths)));
         }
     }
-    flow.into_pages()
 }
 
 fn garment(flow: &mut Flow, figures: &Figures, lengths: LengthStyle) {
@@ -33,15 +40,37 @@ fn garment(flow: &mut Flow, figures: &Figures, lengths: LengthStyle) {
     let size = garment.size.as_ref().map_or_else(String::new, |size| format!(", size {size}"));
     flow.heading(&format!("Garment: {}{size}", garment.kind), 3.2);
     let list = |length_mm: fn(&MeasureFigures) -> f64| {
-        let word =
-            |m: &MeasureFigures| format!("{} {}", m.name.trim_end_matches("_mm").replace('_', " "), lengths.format(length_mm(m)));
+        let word = |m: &MeasureFigures| format!("{} {}", plain(m), lengths.format(length_mm(m)));
         garment.measures.iter().map(word).collect::<Vec<_>>().join("; ")
     };
     flow.paragraph(&format!("Now: {}", list(|m| m.now_mm)));
     if garment.measures.iter().any(|m| (m.washed_mm - m.now_mm).abs() > SHRINKAGE_SHOWN_MM) {
         flow.paragraph(&format!("After a wash: {}", list(|m| m.washed_mm)));
     }
+    flow.paragraph(&sources(figures));
     flow.paragraph(&format!("Dry cloth: {:.0} g (outline times mass per area, without seams and ribs)", garment.cloth.mass_g));
+}
+
+/// A measurement's name in plain words.
+fn plain(measure: &MeasureFigures) -> String {
+    measure.name.trim_end_matches("_mm").replace('_', " ")
+}
+
+/// Where the measurements come from, those of one source together, in the order in which they first come.
+fn sources(figures: &Figures) -> String {
+    let mut sources: Vec<(String, Vec<String>)> = Vec::new();
+    for measure in &figures.garment.measures {
+        let source = measure.status.map_or_else(|| measure.origin.to_owned(), |status| format!("{}, {status}", measure.origin));
+        match sources.iter_mut().find(|(known, _)| *known == source) {
+            Some((_, names)) => names.push(plain(measure)),
+            None => sources.push((source, vec![plain(measure)])),
+        }
+    }
+    if let [(source, _)] = &sources[..] {
+        return format!("All of it from: {source}.");
+    }
+    let said: Vec<String> = sources.into_iter().map(|(source, names)| format!("{}: {source}", names.join(", "))).collect();
+    format!("From: {}.", said.join("; "))
 }
 
 fn burst(flow: &mut Flow, figures: &Figures, lengths: LengthStyle) {
@@ -62,32 +91,67 @@ fn burst(flow: &mut Flow, figures: &Figures, lengths: LengthStyle) {
         burst.pleat_angle_deg,
         burst.layers
     ));
+    if !burst.further_arcs_mm.is_empty() {
+        let arcs: Vec<String> = burst.further_arcs_mm.iter().map(|&radius_mm| lengths.format(radius_mm)).collect();
+        flow.paragraph(&format!("Further arcs, string from pin to chalk: {}.", arcs.join(", ")));
+    }
 }
 
 /// One table for both: a bind's row names the section inside it too.
 fn binds(flow: &mut Flow, layout: &Layout, figures: &Figures, lengths: LengthStyle) {
     flow.heading(&format!("Binds and sections: {}", layout.thread().kind.name()), 3.2);
     let order = figures.tying_order.iter().map(u32::to_string).collect::<Vec<_>>().join(", ");
-    flow.paragraph(&format!("Tie in this order: {order}. Thread to cut in all: {}.", lengths.format(figures.thread_mm)));
+    let cut_mm = figures.binds.iter().map(|bind| thread_to_cut_mm(bind.thread_mm, lengths)).sum();
+    flow.paragraph(&format!("Tie in this order: {order}. Thread to cut in all: {}.", in_all(cut_mm, lengths)));
     let columns = [
-        number("Bind", 14.0),
-        number("Tied", 12.0),
-        number("From centre", 24.0),
-        number("Gap inside", 22.0),
-        number("Pleat", 19.0),
-        number("Girth", 19.0),
-        number("Wraps", 14.0),
-        number("Thread", 21.0),
-        number("Cloth inside", 22.0),
-        words("Colour", 17.0),
+        number("Bind", 11.0),
+        number("Tied", 10.5),
+        number("From centre", 20.0),
+        number("Gap inside", 19.0),
+        number("Pleat", 17.0),
+        number("Rod high", 17.0),
+        number("Girth", 17.0),
+        number("Wraps", 12.5),
+        number("Thread", 16.5),
+        number("Cloth", 14.0),
+        words("Colour", 29.5),
     ];
     let mut rows: Vec<Row> =
         figures.binds.iter().zip(&figures.sections).map(|(bind, section)| row(bind, section, lengths)).collect();
     rows.extend(figures.sections.last().map(|section| edge_row(section, lengths)));
     flow.table(&columns, &rows);
-    flow.paragraph("Bold: the guide arc, tied first. *: set by hand. The section inside a bind has its number.");
+    flow.paragraph(
+        "Bold: the guide arc, tied first. *: set by hand. Cloth and colour: of the section inside the bind, which has its number. \
+         From centre is also the string, pin to chalk. Pleat and rod high: the free rod's width and height; girth: when bound.",
+    );
     for colour in &figures.colours {
         flow.paragraph(&format!("{}: {:.1} g of cloth in {} sections", colour.name, colour.mass_g, colour.sections.len()));
+    }
+}
+
+/// A bind's thread as it is cut: up to the next 5 mm or quarter inch.
+fn thread_to_cut_mm(thread_mm: f64, lengths: LengthStyle) -> f64 {
+    let step_mm = match lengths {
+        LengthStyle::Metric { .. } => 5.0,
+        LengthStyle::Inches { .. } => IN_MM / 4.0,
+    };
+    up_to(thread_mm, step_mm)
+}
+
+/// The next whole number of steps; a length that is one but for rounding stays.
+fn up_to(length_mm: f64, step_mm: f64) -> f64 {
+    (length_mm / step_mm - 1e-9).ceil() * step_mm
+}
+
+/// A long length: metres up to the next 10 mm, or yards and feet up to the next foot.
+fn in_all(length_mm: f64, lengths: LengthStyle) -> String {
+    match lengths {
+        LengthStyle::Metric { .. } => format!("{:.2} m", up_to(length_mm, 10.0) / 1000.0),
+        LengthStyle::Inches { .. } => {
+            let feet = up_to(length_mm, FT_MM) / FT_MM;
+            let (yards, feet) = ((feet / 3.0 + 1e-9).floor(), (feet + 1e-6).rem_euclid(3.0).floor());
+            format!("{yards:.0} yd {feet:.0} ft")
+        }
     }
 }
 
@@ -99,9 +163,10 @@ fn row(bind: &BindFigures, section: &SectionFigures, lengths: LengthStyle) -> Ro
         lengths.format(bind.radius_mm),
         lengths.format(bind.gap_inside_mm),
         lengths.format(bind.pleat_depth_mm),
+        lengths.format(bind.rod.height_mm),
         lengths.format(bind.rod.bound_girth_mm),
         bind.wraps.to_string(),
-        lengths.format(bind.thread_mm),
+        lengths.format(thread_to_cut_mm(bind.thread_mm, lengths)),
         format!("{:.1} g", section.mass_g),
         section.colour.clone().unwrap_or_default(),
     ];
@@ -110,11 +175,29 @@ fn row(bind: &BindFigures, section: &SectionFigures, lengths: LengthStyle) -> Ro
 
 /// The section beyond the last bind.
 fn edge_row(section: &SectionFigures, lengths: LengthStyle) -> Row {
-    let mut cells = vec![String::new(); 10];
+    let mut cells = vec![String::new(); COLUMNS];
     cells[0] = "edge".to_owned();
     cells[2] = lengths.format(section.outer_mm);
     cells[3] = lengths.format(section.length_mm);
-    cells[8] = format!("{:.1} g", section.mass_g);
-    cells[9] = section.colour.clone().unwrap_or_default();
+    cells[9] = format!("{:.1} g", section.mass_g);
+    cells[10] = section.colour.clone().unwrap_or_default();
     Row { cells, bold: false }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::measure::InchFraction;
+
+    #[test]
+    fn thread_is_cut_long_rather_than_short() {
+        let (mm, inches) = (LengthStyle::default(), LengthStyle::Inches { nearest: InchFraction::Sixteenth });
+        assert_eq!([410.0, 410.1, 414.9].map(|t| thread_to_cut_mm(t, mm)), [410.0, 415.0, 415.0]);
+        assert_eq!(inches.format(thread_to_cut_mm(16.1 * 25.4, inches)), "16 1/4 in");
+        assert_eq!(in_all(12_341.0, mm), "12.35 m");
+        assert_eq!(in_all(12_340.0, mm), "12.34 m");
+        assert_eq!(in_all(13.0 * 914.4 + 305.0, inches), "13 yd 2 ft");
+        assert_eq!(in_all(13.0 * 914.4, inches), "13 yd 0 ft");
+        assert_eq!(in_all(2.5 * 304.8, inches), "1 yd 0 ft");
+    }
 }

@@ -3,7 +3,7 @@
 use crate::geometry::BurstFold;
 use crate::print::{Anchor, Drawing, Layer, Text};
 use kurbo::{Point, Vec2};
-use std::f64::consts::{FRAC_PI_2, TAU};
+use std::f64::consts::{FRAC_PI_2, PI, TAU};
 
 /// A ring to be labelled.
 pub(super) struct Ring {
@@ -22,76 +22,120 @@ pub(super) struct Ring {
 /// Tallest label, mm.
 const TALLEST_MM: f64 = 3.2;
 /// Shortest label that can still be read on a bench, mm.
-const SHORTEST_MM: f64 = 1.8;
+pub(super) const SHORTEST_MM: f64 = 1.8;
 /// Share of the room that a label takes.
 const SHARE_OF_ROOM: f64 = 0.6;
 /// Space between a ring and its label, mm.
 const CLEAR_MM: f64 = 0.8;
-/// Directions in which a label is tried along a ring, degrees from the x axis towards y: one ladder first, then where there is
-/// cloth.
+/// Directions in which a label is tried along a ring, degrees from the x axis towards y, each moved to the middle of its pleat: one
+/// ladder first, then where there is cloth.
 const DIRECTIONS_DEG: [f64; 14] = [25.0, -25.0, 50.0, -50.0, 65.0, -65.0, 10.0, -10.0, 80.0, -80.0, 155.0, 205.0, 130.0, 230.0];
+/// Directions in which a ring that is labelled at the fold is numbered once more, degrees.
+const NUMBERED_DEG: [f64; 3] = [-52.0, -14.0, 33.0];
 
+/// A bind's number in words: "no." keeps it apart from the length beside it and shows which way up a 6 or a 9 is.
+pub(super) fn numbered(number: u32) -> String {
+    format!("no. {number}")
+}
+
+/// Which labels along a line stay, so that no two are nearer than `least_mm`: `first`, then from the far end inward. `places_mm` rise.
+pub(super) fn spaced(places_mm: &[f64], first: Option<usize>, least_mm: f64) -> Vec<bool> {
+    let mut kept = vec![false; places_mm.len()];
+    for index in first.into_iter().chain((0..places_mm.len()).rev()) {
+        let apart = |other: usize| other == index || (places_mm[other] - places_mm[index]).abs() >= least_mm;
+        if (0..places_mm.len()).filter(|&other| kept[other]).all(apart) {
+            kept[index] = true;
+        }
+    }
+    kept
+}
+
+/// Labels a ring that has these stretches of cloth.
 pub(super) fn add_label(drawing: &mut Drawing, fold: &BurstFold, ring: &Ring, stretches_rad: &[(f64, f64)]) {
     let cap_mm = (SHARE_OF_ROOM * ring.room_mm).clamp(SHORTEST_MM, TALLEST_MM);
     let burst = fold.burst();
-    let centre = burst.centre_as_laid();
     let on_the_fold = burst.centring().is_folded() && !burst.is_mirrored_pair();
     // Binds are read below the centre, further arcs above it, so that they stay apart.
     let below = ring.layer != Layer::Arc;
     let at_fold_rad = if below { FRAC_PI_2 } else { -FRAC_PI_2 };
     let meets_fold = stretches_rad.iter().any(|&(from, to)| (from - at_fold_rad).abs() < 1e-6 || (to - at_fold_rad).abs() < 1e-6);
-    let mut texts = Vec::new();
     if on_the_fold && meets_fold {
-        let y_mm = centre.y + ring.radius_mm * at_fold_rad.sin();
-        texts.push(beside_fold(ring, y_mm, cap_mm));
-        // Far from the fold a ring is known by its number.
-        texts.extend(NUMBERED_DEG.iter().filter_map(|degrees| {
-            let text = Text::new(ring.short.as_str(), Point::ZERO, cap_mm).anchored(Anchor::Middle);
-            set_along(text, ring, centre, stretches_rad, &[degrees.to_radians()])
-        }));
+        let y_mm = burst.centre_as_laid().y + ring.radius_mm * at_fold_rad.sin();
+        drawing.text(text_of(ring, &ring.words, cap_mm).anchored(Anchor::End).at((-2.0, y_mm + 0.5 * cap_mm)));
+        // Far from the fold a bind is known by its number, where that fits between two creases; an arc by its dashes.
+        let text = text_of(ring, &ring.short, cap_mm);
+        let fits_pleat = text.width_mm() <= burst.pleat_angle_rad() * ring.radius_mm;
+        for degrees in NUMBERED_DEG.into_iter().filter(|_| fits_pleat && ring.layer != Layer::Arc) {
+            let direction = [mid_pleat(fold, degrees)];
+            let text = text.clone();
+            set_along(text, ring, fold, stretches_rad, &direction).into_iter().for_each(|text| drawing.text(text));
+        }
     } else {
-        texts.extend(along_ring(ring, centre, stretches_rad, cap_mm));
-    }
-    for text in texts {
-        drawing.text(if ring.layer == Layer::GuideArc { text.bold() } else { text });
+        along_ring(ring, fold, stretches_rad, cap_mm).into_iter().for_each(|text| drawing.text(text));
     }
 }
 
-/// Directions in which a ring that is labelled at the fold is numbered once more, degrees.
-const NUMBERED_DEG: [f64; 3] = [-52.0, -14.0, 33.0];
-
-fn beside_fold(ring: &Ring, y_mm: f64, cap_mm: f64) -> Text {
-    Text::new(ring.words.as_str(), (-2.0, y_mm + 0.5 * cap_mm), cap_mm).anchored(Anchor::End)
+fn text_of(ring: &Ring, words: &str, cap_mm: f64) -> Text {
+    let text = Text::new(words, Point::ZERO, cap_mm).anchored(Anchor::Middle);
+    if ring.layer == Layer::GuideArc { text.bold() } else { text }
 }
 
-fn along_ring(ring: &Ring, centre: Point, stretches_rad: &[(f64, f64)], cap_mm: f64) -> Option<Text> {
-    let tried = DIRECTIONS_DEG.iter().map(|degrees| degrees.to_radians());
+trait At {
+    fn at(self, position: impl Into<Point>) -> Self;
+}
+
+impl At for Text {
+    fn at(self, position: impl Into<Point>) -> Self {
+        Self { position: position.into(), ..self }
+    }
+}
+
+/// The direction of the middle of the pleat that holds the given one, rad: no crease runs there.
+fn mid_pleat(fold: &BurstFold, degrees: f64) -> f64 {
+    let pleat_rad = fold.burst().pleat_angle_rad();
+    let from_up_rad = degrees.to_radians() + FRAC_PI_2;
+    ((from_up_rad / pleat_rad).floor() + 0.5) * pleat_rad - FRAC_PI_2
+}
+
+fn along_ring(ring: &Ring, fold: &BurstFold, stretches_rad: &[(f64, f64)], cap_mm: f64) -> Option<Text> {
+    let tried = DIRECTIONS_DEG.iter().map(|&degrees| mid_pleat(fold, degrees));
     let middles = stretches_rad.iter().map(|&(from, to)| 0.5 * (from + to));
     let directions: Vec<f64> = tried.chain(middles).collect();
-    [&ring.words, &ring.short].into_iter().find_map(|words| {
-        let text = Text::new(words.as_str(), Point::ZERO, cap_mm).anchored(Anchor::Middle);
-        set_along(text, ring, centre, stretches_rad, &directions)
-    })
+    let tried = [(&ring.words, cap_mm), (&ring.short, cap_mm), (&ring.short, SHORTEST_MM)];
+    let set = tried
+        .into_iter()
+        .find_map(|(words, cap_mm)| set_along(text_of(ring, words, cap_mm), ring, fold, stretches_rad, &directions));
+    // A ring that meets a corner of the cloth only: its number stands there and may reach over the edge.
+    let longest = || stretches_rad.iter().max_by(|a, b| (a.1 - a.0).total_cmp(&(b.1 - b.0)));
+    let over_edge = |&(from, to): &(f64, f64)| turned(text_of(ring, &ring.short, SHORTEST_MM), ring, fold, 0.5 * (from + to));
+    set.or_else(|| longest().map(over_edge))
 }
 
 /// Sets words just inside a ring, in the first of the directions in which there is cloth for all of them.
-fn set_along(text: Text, ring: &Ring, centre: Point, stretches_rad: &[(f64, f64)], directions_rad: &[f64]) -> Option<Text> {
-    let half_rad = (0.5 * text.width_mm() + CLEAR_MM) / ring.radius_mm;
+fn set_along(text: Text, ring: &Ring, fold: &BurstFold, stretches_rad: &[(f64, f64)], directions_rad: &[f64]) -> Option<Text> {
+    let half_rad = half_mm(&text) / ring.radius_mm;
     // Longer words would leave a small ring visibly.
     let fits = half_rad < 0.6;
     let direction = fits.then(|| free_direction(stretches_rad, half_rad, directions_rad)).flatten()?;
-    let position = centre + (ring.radius_mm - CLEAR_MM - sagitta(half_rad, ring.radius_mm)) * Vec2::from_angle(direction);
-    Some(Text { position, ..text }.rotated(upright(direction)))
+    Some(turned(text, ring, fold, direction))
 }
 
-/// How far a chord dips under its arc.
-fn sagitta(half_rad: f64, radius_mm: f64) -> f64 {
-    radius_mm * (1.0 - half_rad.cos())
+/// Half the length of ring that words take, mm.
+fn half_mm(text: &Text) -> f64 {
+    0.5 * text.width_mm() + CLEAR_MM
 }
 
-/// A turn along the ring in which words on it have their heads toward the centre and their feet on the ring.
-fn upright(direction_rad: f64) -> f64 {
-    direction_rad - FRAC_PI_2
+/// Words just inside a ring in one direction; heads up, as far as a ring allows: turned by a quarter at most.
+fn turned(text: Text, ring: &Ring, fold: &BurstFold, direction: f64) -> Text {
+    // The words' outer corners keep clear of the ring.
+    let reach_mm = ((ring.radius_mm - CLEAR_MM).powi(2) - half_mm(&text).powi(2)).max(0.0).sqrt();
+    let upper = direction.sin() < 0.0;
+    let (baseline_mm, turn_rad) =
+        if upper { (reach_mm - text.cap_height_mm, direction + FRAC_PI_2) } else { (reach_mm, direction - FRAC_PI_2) };
+    let position = fold.burst().centre_as_laid() + baseline_mm * Vec2::from_angle(direction);
+    // To the turn within half a circle: adding whole turns changes nothing on paper.
+    let turn_rad = (turn_rad + PI).rem_euclid(TAU) - PI;
+    text.at(position).rotated(turn_rad)
 }
 
 fn free_direction(stretches_rad: &[(f64, f64)], half_rad: f64, directions_rad: &[f64]) -> Option<f64> {
@@ -100,4 +144,16 @@ fn free_direction(stretches_rad: &[(f64, f64)], half_rad: f64, directions_rad: &
             .into_iter()
             .any(|angle| stretches_rad.iter().any(|&(from, to)| from <= angle - half_rad && angle + half_rad <= to))
     })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn crowded_labels_give_way_to_the_guide_arc_and_to_outer_ones() {
+        assert_eq!(spaced(&[10.0, 11.0, 12.0, 13.0, 20.0], Some(1), 2.0), [false, true, false, true, true]);
+        assert_eq!(spaced(&[10.0, 11.0, 12.0], None, 2.0), [true, false, true]);
+        assert_eq!(spaced(&[], None, 2.0), Vec::<bool>::new());
+    }
 }

@@ -1,72 +1,132 @@
 //! The rod strip: laid beside the bound rod, it says where each bind and each colour goes.
 
-use crate::layout::{Figures, Layout};
+use super::labels::{SHORTEST_MM, numbered, spaced};
+use super::strip_words::{beyond_cloth, is_on_cloth};
+use crate::layout::{Figures, Layout, SectionFigures};
 use crate::measure::LengthStyle;
-use crate::print::{Anchor, Drawing, Layer, Pattern, Shape, Text};
+use crate::print::font::shortened;
+use crate::print::{Anchor, Drawing, Layer, Pattern, Shape, Text, Weight, width_mm};
 use kurbo::{BezPath, Rect};
 use std::f64::consts::FRAC_PI_2;
 
-/// Edges of the strip's rows, mm from its middle: binds above, colours in the middle, sections below.
-const TOP_MM: f64 = -36.0;
-const BAND_TOP_MM: f64 = -4.0;
-const BAND_FOOT_MM: f64 = 6.0;
-const FOOT_MM: f64 = 26.0;
-/// How far the strip goes on beyond the rod's ends, mm.
-const END_MM: f64 = 10.0;
+/// Edges of the patterned band, mm from the strip's middle: binds above, sections below.
+const BAND_TOP_MM: f64 = -3.0;
+const BAND_FOOT_MM: f64 = 5.0;
+/// Free paper between band and words, and between words and edge, mm.
+const CLEAR_MM: f64 = 2.5;
+/// Longest words above or below the band, mm; longer ones are cut.
+const LONGEST_WORDS_MM: f64 = 44.0;
+/// How far the strip goes on beyond the rod's ends, mm: what the words mean stands before the tip.
+const END_MM: f64 = 12.0;
 /// Height of the words, mm.
-const CAP_MM: f64 = 2.4;
+const CAP_MM: f64 = 2.2;
 /// Shortest section whose words fit upright beside each other, mm.
 const ROOM_FOR_WORDS_MM: f64 = 4.0;
 
-/// Draws the strip along x, the rod's tip (the burst centre) at the origin.
+/// Words along the strip, upright, and where they stand.
+struct Words {
+    text: String,
+    x_mm: f64,
+    cap_mm: f64,
+    bold: bool,
+}
+
+/// Draws the strip along x, the rod's tip (the burst centre) at the origin. It ends where the cloth ends; binds beyond are named, not
+/// drawn. Its breadth follows the longest words.
 #[must_use]
 pub fn rod_strip(layout: &Layout, figures: &Figures, lengths: LengthStyle) -> Drawing {
     let mut drawing = Drawing::new(format!("{}: rod strip", layout.name()));
-    let end_mm = figures.sections.last().map_or(0.0, |section| section.outer_mm) + END_MM;
-    let edge = Rect::new(-END_MM, TOP_MM, end_mm, FOOT_MM);
+    let cloth_end_mm = figures.burst.farthest_mm;
+    let (above, below) = (bind_words(figures, lengths, cloth_end_mm), section_words(figures));
+    let top_mm = BAND_TOP_MM - 2.0 * CLEAR_MM - longest_mm(&above);
+    let foot_mm = BAND_FOOT_MM + 2.0 * CLEAR_MM + longest_mm(&below);
+    let edge = Rect::new(-END_MM, top_mm, cloth_end_mm + END_MM, foot_mm);
     drawing.path(Layer::Cut, kurbo::Shape::to_path(&edge, 0.1));
-    colours(&mut drawing, layout, figures);
-    tip(&mut drawing);
-    for bind in &figures.binds {
+    band(&mut drawing, layout, figures);
+    drawing.line(Layer::BurstCentre, (0.0, top_mm), (0.0, foot_mm));
+    for bind in figures.binds.iter().filter(|bind| is_on_cloth(figures, bind.radius_mm)) {
         let layer = if bind.on_guide_arc { Layer::GuideArc } else { Layer::Bind };
         drawing.line(layer, (bind.radius_mm, BAND_TOP_MM - 2.0), (bind.radius_mm, BAND_FOOT_MM + 1.5));
-        let words = format!("{}  {}  {}x", bind.number, lengths.format(bind.radius_mm), bind.wraps);
-        let room_mm = bind.gap_inside_mm;
-        let cap_mm = (0.6 * room_mm).clamp(1.8, CAP_MM);
-        let words = Text::new(words, (bind.radius_mm + 0.5 * cap_mm, BAND_TOP_MM - 3.0), cap_mm).rotated(-FRAC_PI_2);
-        drawing.text(if bind.on_guide_arc { words.bold() } else { words });
     }
+    add_words(&mut drawing, &above, BAND_TOP_MM - CLEAR_MM, Anchor::Start);
+    add_words(&mut drawing, &below, BAND_FOOT_MM + CLEAR_MM, Anchor::End);
+    let tip = Text::new("tip: burst centre", (-1.5, BAND_TOP_MM - CLEAR_MM), CAP_MM);
+    drawing.text(tip.rotated(-FRAC_PI_2).bold());
     drawing.fit_bounds(0.0);
     drawing
 }
 
-fn tip(drawing: &mut Drawing) {
-    drawing.line(Layer::BurstCentre, (0.0, TOP_MM), (0.0, FOOT_MM));
-    drawing.text(Text::new("tip: burst centre", (-2.0, 0.0), CAP_MM).anchored(Anchor::Middle).rotated(-FRAC_PI_2).bold());
+fn longest_mm(words: &[Words]) -> f64 {
+    let width = |words: &Words| width_mm(&words.text, weight(words.bold), words.cap_mm);
+    words.iter().map(width).fold(0.0, f64::max).min(LONGEST_WORDS_MM)
 }
 
-/// Each section's pattern, number and colour.
-fn colours(drawing: &mut Drawing, layout: &Layout, figures: &Figures) {
-    for (section, colour) in figures.sections.iter().zip(layout.section_colours()) {
+const fn weight(bold: bool) -> Weight {
+    if bold { Weight::Bold } else { Weight::Regular }
+}
+
+/// Number, place and wraps of each bind that has room for them, what these are, and what is left out.
+fn bind_words(figures: &Figures, lengths: LengthStyle, cloth_end_mm: f64) -> Vec<Words> {
+    let binds: Vec<_> = figures.binds.iter().filter(|bind| is_on_cloth(figures, bind.radius_mm)).collect();
+    let radii_mm: Vec<f64> = binds.iter().map(|bind| bind.radius_mm).collect();
+    let labelled = spaced(&radii_mm, binds.iter().position(|bind| bind.on_guide_arc), 1.2 * SHORTEST_MM);
+    let keys = key(["number · from tip · wraps", "(3x: 3 wraps)"]);
+    let left_out = beyond_cloth(figures).map(|text| Words { text, x_mm: cloth_end_mm + 4.0, cap_mm: SHORTEST_MM, bold: false });
+    let of_bind = |(bind, labelled): (&&crate::layout::BindFigures, bool)| {
+        labelled.then(|| Words {
+            text: format!("{} · {} · {}x", numbered(bind.number), lengths.format(bind.radius_mm), bind.wraps),
+            x_mm: bind.radius_mm,
+            cap_mm: (0.6 * bind.gap_inside_mm).clamp(SHORTEST_MM, CAP_MM),
+            bold: bind.on_guide_arc,
+        })
+    };
+    keys.into_iter().chain(binds.iter().zip(labelled).filter_map(of_bind)).chain(left_out).collect()
+}
+
+/// What the words along the strip mean, in two lines before the tip.
+fn key(lines: [&str; 2]) -> [Words; 2] {
+    let [first, second] = lines.map(str::to_owned);
+    let line = |text, x_mm| Words { text, x_mm, cap_mm: SHORTEST_MM, bold: false };
+    [line(first, 3.0 - END_MM), line(second, 6.0 - END_MM)]
+}
+
+/// Number and colour of each section that has room for them.
+fn section_words(figures: &Figures) -> Vec<Words> {
+    let of_section = |(section, outer_mm): (&SectionFigures, f64)| Words {
+        text: format!("{} · {}", section.number, section.colour.as_deref().unwrap_or("no colour")),
+        x_mm: 0.5 * (section.inner_mm + outer_mm),
+        cap_mm: (0.6 * (outer_mm - section.inner_mm)).clamp(SHORTEST_MM, CAP_MM),
+        bold: false,
+    };
+    let roomy = on_cloth(figures).filter(|(section, outer_mm)| outer_mm - section.inner_mm >= ROOM_FOR_WORDS_MM);
+    key(["section", "· colour"]).into_iter().chain(roomy.map(of_section)).collect()
+}
+
+/// Sections that have cloth, each with its outer end on it.
+fn on_cloth(figures: &Figures) -> impl Iterator<Item = (&SectionFigures, f64)> {
+    let end_mm = figures.burst.farthest_mm;
+    figures.sections.iter().filter(move |section| section.inner_mm < end_mm).map(move |s| (s, s.outer_mm.min(end_mm)))
+}
+
+fn add_words(drawing: &mut Drawing, words: &[Words], y_mm: f64, anchor: Anchor) {
+    for words in words {
+        let text = shortened(&words.text, weight(words.bold), words.cap_mm, LONGEST_WORDS_MM);
+        let text = Text::new(text, (words.x_mm + 0.5 * words.cap_mm, y_mm), words.cap_mm).anchored(anchor).rotated(-FRAC_PI_2);
+        drawing.text(if words.bold { text.bold() } else { text });
+    }
+}
+
+/// Each section's pattern between the band's edges.
+fn band(drawing: &mut Drawing, layout: &Layout, figures: &Figures) {
+    for ((section, outer_mm), colour) in on_cloth(figures).zip(layout.section_colours()) {
         let pattern = colour.map_or(Pattern::Blank, Pattern::nth);
-        let band = Rect::new(section.inner_mm, BAND_TOP_MM, section.outer_mm, BAND_FOOT_MM);
+        let band = Rect::new(section.inner_mm, BAND_TOP_MM, outer_mm, BAND_FOOT_MM);
         drawing.add(Layer::Fill, Shape::Area { outline: kurbo::Shape::to_path(&band, 0.1), pattern });
-        if section.length_mm < ROOM_FOR_WORDS_MM {
-            continue;
-        }
-        let middle_mm = 0.5 * (section.inner_mm + section.outer_mm);
-        let name = section.colour.as_deref().unwrap_or("no colour");
-        let words = format!("{}  {name}", section.number);
-        let cap_mm = (0.6 * section.length_mm).clamp(1.8, CAP_MM);
-        drawing.text(
-            Text::new(words, (middle_mm + 0.5 * cap_mm, BAND_FOOT_MM + 2.5), cap_mm).anchored(Anchor::End).rotated(-FRAC_PI_2),
-        );
     }
     let mut rows = BezPath::new();
-    let end_mm = figures.sections.last().map_or(0.0, |section| section.outer_mm);
     for y in [BAND_TOP_MM, BAND_FOOT_MM] {
         rows.move_to((0.0, y));
-        rows.line_to((end_mm, y));
+        rows.line_to((figures.burst.farthest_mm, y));
     }
     drawing.path(Layer::Outline, rows);
 }

@@ -1,69 +1,106 @@
 //! The swing strip: a long ruler with a hole at the burst centre and one at every ring, to swing chalk like a beam compass.
 
+use super::labels::{numbered, spaced};
+use super::strip_words::{beyond_cloth, is_on_cloth};
 use crate::layout::{Figures, Layout};
 use crate::measure::LengthStyle;
-use crate::print::{Anchor, Drawing, Layer, Text};
-use kurbo::Rect;
+use crate::print::font::shortened;
+use crate::print::{Anchor, Drawing, Layer, Text, Weight};
+use kurbo::{Point, Rect};
 use std::f64::consts::FRAC_PI_2;
 
-/// Breadth of the strip, mm: words of an inch rule fit above the holes, the ruler below them.
-const BREADTH_MM: f64 = 58.0;
+/// From the pin to the lower edge, mm: lanes of holes, notes and the scale.
+const FOOT_MM: f64 = 29.0;
 /// How far the strip goes on beyond its first and last hole, mm: paper for the pin and for the hand.
 const END_MM: f64 = 18.0;
 /// Radius of a hole, mm: a pencil's or a chalk pencil's point passes.
 const HOLE_MM: f64 = 1.5;
+/// Least distance of the middles of two holes, mm: some paper stays between them.
+const HOLES_APART_MM: f64 = 2.0 * HOLE_MM + 0.5;
 /// The lanes of holes, mm below the pin's: neighbouring holes lie in different lanes, so that the paper holds.
 const LANES_MM: [f64; 3] = [0.0, 6.0, 12.0];
 /// Height of the words, mm.
-const CAP_MM: f64 = 2.4;
+const CAP_MM: f64 = 2.2;
+/// Height of the scale's numbers and of notes, mm.
+const SMALL_MM: f64 = 1.9;
+/// Free paper between words, holes and edges, mm.
+const CLEAR_MM: f64 = 1.0;
 
-/// One hole: what it draws and how far from the pin.
-struct Hole {
+/// One ring: what it is called and how far from the pin.
+struct Ring {
+    name: String,
     words: String,
     radius_mm: f64,
     bold: bool,
 }
 
 /// Draws the strip along x, the pin hole at the origin. Every hole's distance from the pin is its ring's radius, whichever lane it
-/// lies in.
+/// lies in. Rings without cloth, or too near to the pin or to another hole for a hole of their own, are left out and named.
 #[must_use]
 pub fn swing_strip(layout: &Layout, figures: &Figures, lengths: LengthStyle) -> Drawing {
     let mut drawing = Drawing::new(format!("{}: swing strip", layout.name()));
-    let holes = holes(figures, lengths);
-    let end_mm = holes.last().map_or(0.0, |hole| hole.radius_mm) + END_MM;
-    edges(&mut drawing, end_mm);
+    let (holes, left_out) = placed(rings(figures, lengths));
+    let radii_mm: Vec<f64> = holes.iter().map(|(_, place)| place.x).collect();
+    let labelled = spaced(&radii_mm, holes.iter().position(|(ring, _)| ring.bold), 1.1 * CAP_MM);
+    let longest_mm = holes.iter().map(|(ring, _)| text_of(ring).width_mm()).fold(2.0 * CAP_MM, f64::max);
+    let end_mm = holes.last().map_or(0.0, |(_, place)| place.x) + END_MM;
+    let edge = Rect::new(-END_MM, -(HOLE_MM + 3.0 * CLEAR_MM + longest_mm), end_mm, FOOT_MM);
+    drawing.path(Layer::Cut, kurbo::Shape::to_path(&edge, 0.1));
     pin(&mut drawing);
-    for (index, hole) in holes.iter().enumerate() {
-        let lane_mm = LANES_MM[index % LANES_MM.len()];
-        // So near to the pin that its lane would push a hole far aside, it stays beside the pin.
-        let lane_mm = if hole.radius_mm > 2.0 * lane_mm { lane_mm } else { 0.0 };
-        add_hole(&mut drawing, hole, lane_mm);
+    for ((ring, place), labelled) in holes.iter().zip(labelled) {
+        drawing.circle(if ring.bold { Layer::GuideArc } else { Layer::Cut }, *place, HOLE_MM);
+        if labelled {
+            // The lower half carries the ruler; words start above the hole and read upward.
+            let at = *place + kurbo::Vec2::new(0.5 * CAP_MM, -HOLE_MM - CLEAR_MM);
+            drawing.text(Text { position: at, ..text_of(ring) }.rotated(-FRAC_PI_2));
+        }
     }
     ruler(&mut drawing, end_mm, lengths);
+    notes(&mut drawing, end_mm, &left_out, figures);
     drawing.fit_bounds(0.0);
     drawing
 }
 
-fn holes(figures: &Figures, lengths: LengthStyle) -> Vec<Hole> {
-    let binds = figures.binds.iter().map(|bind| Hole {
-        words: format!("{}  {}", bind.number, lengths.format(bind.radius_mm)),
-        radius_mm: bind.radius_mm,
-        bold: bind.on_guide_arc,
-    });
-    let further = figures.burst.further_arcs_mm.iter().map(|&radius_mm| Hole {
-        words: format!("arc  {}", lengths.format(radius_mm)),
-        radius_mm,
-        bold: false,
-    });
-    let mut holes: Vec<Hole> = binds.chain(further).collect();
-    holes.sort_by(|a, b| a.radius_mm.total_cmp(&b.radius_mm));
-    holes
+fn text_of(ring: &Ring) -> Text {
+    let text = Text::new(ring.words.as_str(), Point::ZERO, CAP_MM);
+    if ring.bold { text.bold() } else { text }
 }
 
-fn edges(drawing: &mut Drawing, end_mm: f64) {
-    let half = 0.5 * BREADTH_MM;
-    let edge = Rect::new(-END_MM, -half, end_mm, half);
-    drawing.path(Layer::Cut, kurbo::Shape::to_path(&edge, 0.1));
+/// Rings that have cloth, the nearest first.
+fn rings(figures: &Figures, lengths: LengthStyle) -> Vec<Ring> {
+    let ring = |name: String, radius_mm: f64, bold: bool| Ring {
+        words: format!("{name} · {}", lengths.format(radius_mm)),
+        name,
+        radius_mm,
+        bold,
+    };
+    let binds = figures.binds.iter().map(|bind| ring(numbered(bind.number), bind.radius_mm, bind.on_guide_arc));
+    let further = figures.burst.further_arcs_mm.iter().map(|&radius_mm| ring("arc".to_owned(), radius_mm, false));
+    let mut rings: Vec<Ring> = binds.chain(further).filter(|ring| is_on_cloth(figures, ring.radius_mm)).collect();
+    rings.sort_by(|a, b| a.radius_mm.total_cmp(&b.radius_mm));
+    rings
+}
+
+/// A hole for each ring that has room for one, and the names of those that have none.
+fn placed(rings: Vec<Ring>) -> (Vec<(Ring, Point)>, Vec<String>) {
+    let (mut holes, mut left_out): (Vec<(Ring, Point)>, Vec<String>) = (Vec::new(), Vec::new());
+    for ring in rings {
+        let first = holes.len() % LANES_MM.len();
+        let lanes = (0..LANES_MM.len()).map(|turn| LANES_MM[(first + turn) % LANES_MM.len()]);
+        // So near to the pin that its lane would push a hole far aside, it stays beside the pin.
+        let near = lanes.filter(|&lane_mm| lane_mm == 0.0 || ring.radius_mm > 2.0 * lane_mm);
+        let mut places = near.map(|lane_mm| Point::new((ring.radius_mm.powi(2) - lane_mm.powi(2)).sqrt(), lane_mm));
+        let is_free = |place: &Point| {
+            place.distance(Point::ZERO) >= HOLES_APART_MM
+                && holes.iter().all(|(_, other)| place.distance(*other) >= HOLES_APART_MM)
+        };
+        match places.find(is_free) {
+            Some(place) => holes.push((ring, place)),
+            None => left_out.push(ring.name),
+        }
+    }
+    holes.sort_by(|a, b| a.1.x.total_cmp(&b.1.x));
+    (holes, left_out)
 }
 
 fn pin(drawing: &mut Drawing) {
@@ -74,22 +111,12 @@ fn pin(drawing: &mut Drawing) {
     drawing.text(words.bold());
 }
 
-/// A hole with its words running across the strip.
-fn add_hole(drawing: &mut Drawing, hole: &Hole, lane_mm: f64) {
-    let x_mm = (hole.radius_mm * hole.radius_mm - lane_mm * lane_mm).sqrt();
-    drawing.circle(if hole.bold { Layer::GuideArc } else { Layer::Cut }, (x_mm, lane_mm), HOLE_MM);
-    // The lower half carries the ruler; words start above the hole and read upward.
-    let words = Text::new(hole.words.as_str(), (x_mm + 0.5 * CAP_MM, lane_mm - HOLE_MM - 1.0), CAP_MM).rotated(-FRAC_PI_2);
-    drawing.text(if hole.bold { words.bold() } else { words });
-}
-
 /// A scale along the lower edge, counted from the pin.
 fn ruler(drawing: &mut Drawing, end_mm: f64, lengths: LengthStyle) {
     let (tick_mm, ticks_per_number) = match lengths {
         LengthStyle::Metric { .. } => (5.0, 4_u32),
         LengthStyle::Inches { .. } => (25.4 / 4.0, 4),
     };
-    let foot = 0.5 * BREADTH_MM;
     for tick in 1_u32.. {
         let x_mm = f64::from(tick) * tick_mm;
         if x_mm > end_mm - 2.0 {
@@ -97,10 +124,22 @@ fn ruler(drawing: &mut Drawing, end_mm: f64, lengths: LengthStyle) {
         }
         let numbered = tick % ticks_per_number == 0;
         let length_mm = if numbered { 5.0 } else { 2.5 };
-        drawing.line(Layer::Scale, (x_mm, foot), (x_mm, foot - length_mm));
-        if numbered {
-            let words = Text::new(lengths.format(x_mm), (x_mm, foot - length_mm - 1.0), 0.8 * CAP_MM);
+        drawing.line(Layer::Scale, (x_mm, FOOT_MM), (x_mm, FOOT_MM - length_mm));
+        let words = Text::new(lengths.format(x_mm), (x_mm, FOOT_MM - length_mm - CLEAR_MM), SMALL_MM);
+        // A number that would cross the strip's end is left out: it would lengthen the strip.
+        if numbered && x_mm + 0.5 * words.width_mm() < end_mm - CLEAR_MM {
             drawing.text(words.anchored(Anchor::Middle));
         }
     }
+}
+
+/// Above the scale: what it counts, and what has no hole.
+fn notes(drawing: &mut Drawing, end_mm: f64, left_out: &[String], figures: &Figures) {
+    let mut words = vec!["scale: straight from the pin".to_owned()];
+    if !left_out.is_empty() {
+        words.push(format!("no room for a hole, measure: {}", left_out.join(", ")));
+    }
+    words.extend(beyond_cloth(figures));
+    let text = shortened(&words.join("; "), Weight::Regular, SMALL_MM, end_mm - 5.0);
+    drawing.text(Text::new(text, (3.0, FOOT_MM - 9.5), SMALL_MM));
 }

@@ -1,0 +1,79 @@
+//! Creases on the template: from the innermost bind outward where there is cloth, with a gap at every word.
+
+use crate::geometry::BurstFold;
+use crate::layout::Figures;
+use crate::print::{Drawing, Layer, Shape, Text};
+use kurbo::{Line, ParamCurve as _, Rect};
+
+/// Free paper round a word in a crease, mm.
+const CLEAR_MM: f64 = 0.7;
+/// A piece of crease shorter than this between two words is left out, mm: it would read as a letter.
+const SHORTEST_MM: f64 = 1.5;
+
+/// Draws the creases. Words must be on the drawing already: they are kept free.
+pub(super) fn creases(drawing: &mut Drawing, fold: &BurstFold, figures: &Figures) {
+    let words: Vec<Text> = drawing
+        .items
+        .iter()
+        .filter_map(|item| if let Shape::Text(text) = &item.shape { Some(text.clone()) } else { None })
+        .collect();
+    let from_mm = figures.binds.first().map_or(0.0, |bind| bind.radius_mm);
+    for piece in fold.creases_on_cloth(from_mm).into_iter().flat_map(|piece| beside_words(piece, &words)) {
+        drawing.add(Layer::Crease, Shape::Line(piece));
+    }
+}
+
+/// What is left of a line where words are.
+fn beside_words(line: Line, words: &[Text]) -> Vec<Line> {
+    let mut gaps: Vec<(f64, f64)> = words.iter().filter_map(|text| under(line, text)).collect();
+    if gaps.is_empty() {
+        return vec![line];
+    }
+    gaps.sort_by(|a, b| a.0.total_cmp(&b.0));
+    let mut left = Vec::new();
+    let mut from = 0.0;
+    for (start, end) in gaps.into_iter().chain([(1.0, 1.0)]) {
+        if (start - from) * (line.p1 - line.p0).hypot() > SHORTEST_MM {
+            left.push(line.subsegment(from..start));
+        }
+        from = end.max(from);
+    }
+    left
+}
+
+/// The stretch of a line, from 0 to 1, that a word covers.
+fn under(line: Line, text: &Text) -> Option<(f64, f64)> {
+    // From the capitals' heads to their feet; in the text's own frame the box is level.
+    let room: Rect = Rect::new(0.0, -text.cap_height_mm, text.width_mm(), 0.0).inflate(CLEAR_MM, CLEAR_MM);
+    let level = text.drawing_from_text().inverse() * line;
+    let step = level.p1 - level.p0;
+    let (mut t0, mut t1) = (0.0_f64, 1.0_f64);
+    for (start, step, low, high) in [(level.p0.x, step.x, room.x0, room.x1), (level.p0.y, step.y, room.y0, room.y1)] {
+        if step.abs() < 1e-12 {
+            if start < low || start > high {
+                return None;
+            }
+            continue;
+        }
+        let (a, b) = ((low - start) / step, (high - start) / step);
+        t0 = t0.max(a.min(b));
+        t1 = t1.min(a.max(b));
+    }
+    (t0 < t1).then_some((t0, t1))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_line_stops_at_a_word_and_goes_on_behind_it() {
+        let text = Text::new("no. 6", (50.0, 1.0), 3.0).rotated(0.4);
+        let line = Line::new((0.0, 0.0), (100.0, 0.0));
+        let pieces = beside_words(line, &[text]);
+        assert_eq!(pieces.len(), 2);
+        assert!(pieces[0].p1.x < 50.0 && pieces[1].p0.x > 50.0, "{pieces:?}");
+        let away = Text::new("no. 6", (50.0, 20.0), 3.0);
+        assert_eq!(beside_words(line, &[away]), vec![line]);
+    }
+}
