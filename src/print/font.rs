@@ -127,7 +127,7 @@ mod tests {
 
     #[test]
     fn characters_that_would_be_question_marks_are_listed_once() {
-        assert_eq!(unprintable("Hafen Straße, 10 €, no. 1 · ½ in …"), []);
+        assert_eq!(unprintable("Hafen Straße, 10 €, no. 1 · ½ in …"), Vec::<char>::new());
         assert_eq!(unprintable("\u{6c34}a\u{1F9F5}\u{6c34}\n"), ['\u{6c34}', '\u{1F9F5}']);
     }
 
