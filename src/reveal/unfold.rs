@@ -39,6 +39,9 @@ pub(super) struct Unfold<'a> {
     pub(super) dye_count: usize,
 }
 
+/// Shares of a pleat beyond a crease that are left out: less than 8 bits of colour can show.
+const LEAST_SHARE: f32 = 0.003;
+
 /// Doses at a point: of the dyes, and of the bath.
 type Doses = [f32; MOST_FIELDS + 1];
 
@@ -103,7 +106,8 @@ impl Unfold<'_> {
         let layers = [(Some(place), 1.0 - start - end), (mates.at_start(place), start), (mates.at_end(place), end)];
         let mut found = 0.0;
         for (place, share) in layers {
-            let spot = place.filter(|_| share > 0.0).and_then(|place| Spot::find(self.grid, rod.along_mm, rod.across, place));
+            let spot =
+                place.filter(|_| share > LEAST_SHARE).and_then(|place| Spot::find(self.grid, rod.along_mm, rod.across, place));
             if let Some(spot) = spot {
                 self.add(&spot, share, &mut doses);
                 found += share;
@@ -166,7 +170,7 @@ struct HandMap {
 impl HandMap {
     fn new(hand: &Hand, panel: Panel, frame: &PixelFrame) -> Self {
         #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "clamped")]
-        let step_px = (hand.wander_length_mm / 8.0 / frame.pixel_mm).clamp(1.0, 64.0) as usize;
+        let step_px = (hand.wander_length_mm / 5.0 / frame.pixel_mm).clamp(1.0, 64.0) as usize;
         let stride = frame.width / step_px + 2;
         let side = if panel == Panel::Back { -1.0 } else { 1.0 };
         let stray = |seed: u64, x: f64, y: f64| {
