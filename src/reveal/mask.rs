@@ -7,7 +7,7 @@ use crate::geometry::Outline;
 use kurbo::{PathEl, Point};
 
 /// How finely curves are flattened, mm.
-const FLATNESS_MM: f64 = 0.05;
+const FLATNESS_MM: f64 = 0.01;
 
 /// Where the pixels of a picture lie on the cloth.
 #[derive(Debug, Clone, Copy, PartialEq)]
