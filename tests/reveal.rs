@@ -283,7 +283,8 @@ fn a_nested_burst_opens_to_its_own_mirror_image() {
     }
 }
 
-/// Input that is its own mirror image gives a solution that is, to the last bit: a stack turned over.
+/// Input that is its own mirror image across the pleat gives a solution that is, but for rounding (1e-6): the neighbours across are
+/// added in a fixed order, so not to the last bit.
 #[test]
 fn mirrored_input_gives_mirrored_doses() {
     let shape = GridShape { slabs: 16, places: 9, across: 8 };
