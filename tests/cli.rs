@@ -12,7 +12,14 @@ fn example(name: &str) -> PathBuf {
 }
 
 fn run_in(folder: &Path, arguments: &[&str]) -> Output {
-    Command::new(env!("CARGO_BIN_EXE_pleatwright")).args(arguments).current_dir(folder).output().unwrap()
+    Command::new(env!("CARGO_BIN_EXE_pleatwright"))
+        .args(arguments)
+        .current_dir(folder)
+        .env_remove("DISPLAY")
+        .env_remove("WAYLAND_DISPLAY")
+        .env_remove("WAYLAND_SOCKET")
+        .output()
+        .unwrap()
 }
 
 struct Said {
@@ -39,13 +46,16 @@ fn files(folder: &TempDir) -> Vec<String> {
     names
 }
 
+/// Without a display the window can't open: one sentence says so and gives the command that prints the example.
 #[test]
-fn with_nothing_asked_for_the_example_is_printed_and_said_so() {
+fn without_a_display_the_way_to_print_is_said() {
     let folder = tempfile::tempdir().unwrap();
     let said = said(&folder, &[]);
-    assert_eq!((said.status, said.err.as_str()), (0, ""));
-    assert!(said.out.contains("the example is printed") && said.out.contains("harbour-row-tee-m.pdf"), "{}", said.out);
-    assert_eq!(files(&folder), ["harbour-row-tee-m.pdf"]);
+    assert_eq!((said.status, said.out.as_str()), (1, ""));
+    let command = "print layouts/harbour-row-tee-m.ron -o harbour-row-tee-m.pdf\" prints without one";
+    assert!(said.err.contains("no display was found") && said.err.contains(command), "{}", said.err);
+    assert!(!said.err.contains(".cargo") && said.err.lines().count() == 1, "{}", said.err);
+    assert_eq!(files(&folder), [""; 0]);
 }
 
 #[test]
@@ -113,7 +123,7 @@ fn a_new_layout_is_right_and_printable() {
     let check = said(&folder, &["check", "tank.ron"]);
     assert_eq!(check.status, 0, "{}", check.err);
     assert!(fs::read_to_string(folder.path().join("tank.ron")).unwrap().contains("neck_width_mm: 190.5"));
-    assert_eq!(said(&folder, &["tank.ron"]).status, 0);
+    assert_eq!(said(&folder, &["print", "tank.ron", "-o", "tank.pdf"]).status, 0);
     assert!(files(&folder).iter().any(|name| name.ends_with(".pdf")), "{:?}", files(&folder));
 }
 

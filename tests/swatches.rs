@@ -63,7 +63,7 @@ fn a_wrong_swatch_file_is_placed_and_named() {
         ("\"amber\"", "\"\"", "6:19: swatches.2.colour.name: a name has 1 to 80 characters"),
         ("\"Bench shelf\"", "\" \"", "3:5: name: a name has"),
         ("#d99a1e", "amber", "\"amber\" is no colour"),
-        ("depth_percent: 4.0", "depth: 4.0", "Unexpected field named `depth`"),
+        ("depth_percent: 4.0", "depth: 4.0", "there is no field depth here; the fields are colour, depth_percent"),
         (", depth_percent: 4.0", "", "depth_percent"),
     ];
     for (from, to, expected) in cases {

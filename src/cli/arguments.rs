@@ -30,6 +30,8 @@ pub(crate) enum Command {
     New(NewArguments),
     /// Plan the work for a layout or an order: what to weigh, buy and ask, and when to do what.
     Plan(PlanArguments),
+    /// Show how the opened garment may come out, as a picture: an estimate.
+    Reveal(RevealArguments),
     /// List, save and apply spacing presets.
     Spacing(SpacingArguments),
 }
@@ -351,4 +353,20 @@ pub(crate) enum FitArgument {
     Scaled,
     /// As they are.
     Kept,
+}
+
+/// Arguments of `reveal`.
+#[derive(Debug, Args)]
+pub(crate) struct RevealArguments {
+    /// The layout file.
+    pub(crate) layout: PathBuf,
+    /// Picture to write, ending in .png.
+    #[arg(short, long, value_name = "FILE")]
+    pub(crate) output: PathBuf,
+    /// Edge of a pixel on the cloth.
+    #[arg(long, value_parser = length_mm, value_name = "LENGTH", default_value = "1mm")]
+    pub(crate) pixel: f64,
+    /// What the garment's colour becomes when it is discharged, as #rrggbb.
+    #[arg(long, value_name = "COLOUR")]
+    pub(crate) discharged: Option<pleatwright::layout::Srgb>,
 }

@@ -1,4 +1,4 @@
-//! The same jobs without a window: print, figures, check, new, plan, spacing.
+//! The same jobs without a window: print, figures, check, new, plan, reveal, spacing.
 //!
 //! No arithmetic of the trade stands here: every number comes from the library.
 
@@ -11,6 +11,7 @@ mod new;
 mod paper;
 mod plan;
 mod print;
+mod reveal;
 mod spacing;
 
 pub(crate) use arguments::Arguments;
@@ -29,6 +30,7 @@ pub(crate) fn run(arguments: Arguments, output: &mut dyn Write) -> Result<(), Cl
         (Some(Command::Check(arguments)), _) => check::run(&arguments, output),
         (Some(Command::New(arguments)), _) => new::run(&arguments, output),
         (Some(Command::Plan(arguments)), _) => plan::run(&arguments, output),
+        (Some(Command::Reveal(arguments)), _) => reveal::run(&arguments, output),
         (Some(Command::Spacing(arguments)), _) => spacing::run(&arguments, output),
         (None, layout) => open_window(layout),
     }
@@ -38,7 +40,8 @@ pub(crate) fn run(arguments: Arguments, output: &mut dyn Write) -> Result<(), Cl
 fn open_window(layout: Option<PathBuf>) -> Result<(), CliError> {
     let named = layout.clone().unwrap_or_else(|| Path::new("layouts").join(EXAMPLE_LAYOUTS[0].name));
     pleatwright::app::open_window(layout).map_err(|reason| CliError::NoWindow {
-        reason,
+        // The system's words begin with where in its own code it gave up.
+        reason: reason.rsplit(": ").next().unwrap_or(&reason).trim_end_matches([')', '.']).to_owned(),
         program: std::env::args().next().unwrap_or_else(|| "pleatwright".to_owned()),
         layout: named.display().to_string(),
         sheets: named.with_extension("pdf").file_name().unwrap_or_default().to_string_lossy().into_owned(),

@@ -25,6 +25,7 @@ mod grid;
 mod mask;
 mod mates;
 mod noise;
+mod picture;
 #[expect(clippy::module_inception, reason = "the file that makes a reveal of all the others")]
 mod reveal;
 pub mod solver;
@@ -39,6 +40,7 @@ pub use error::RevealError;
 pub use grid::{GridSpec, MOST_CELLS, RodGrid, RodSection};
 pub use mask::PixelFrame;
 pub use mates::{Mates, enclosed};
+pub use picture::{Picture, picture};
 pub use reveal::{MOST_PIXELS, Reveal, RevealOptions, RodDoses, reveal_doses, reveal_doses_after, rod_binds, rod_doses};
 pub use summary::{Fix, SectionReveal};
 pub use unfold::DoseMap;

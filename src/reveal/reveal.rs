@@ -127,11 +127,11 @@ pub fn rod_doses(
 /// [`RevealError`].
 ///
 /// ```
-/// use pleatwright::geometry::{GarmentKind, SizeName};
-/// use pleatwright::layout::starter;
+/// use pleatwright::geometry::{GarmentKind, RawMeasures};
+/// use pleatwright::layout::{Layout, starter};
 /// use pleatwright::reveal::{Cancel, RevealOptions, reveal_doses};
 ///
-/// let layout = starter(GarmentKind::CrewTee, Some(SizeName::M))?;
+/// let layout = Layout::try_from(starter(GarmentKind::CrewTee, Some("M"), &RawMeasures::default())?)?;
 /// let reveal = reveal_doses(&layout, &RevealOptions::preview(), &Cancel::new())?;
 /// assert!(reveal.back.is_some());
 /// # Ok::<(), Box<dyn std::error::Error>>(())
