@@ -1,6 +1,6 @@
 //! The window: the maker's table. The only module that names the toolkit it is drawn with.
 //!
-//! Panels read a [`context::Context`] and push what they ask for; [`App`] does it when everything is drawn. It holds no arithmetic
+//! Panels read a `Context` and push what they ask for; [`App`] does it when everything is drawn. It holds no arithmetic
 //! of the trade.
 
 mod action;
