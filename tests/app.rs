@@ -11,6 +11,9 @@ use pleatwright::layout::Layout;
 use pleatwright::store::{EXAMPLE_LAYOUTS, parse_layout};
 use std::path::Path;
 
+/// The first example's name, which is also its card's on the welcome screen.
+const TEE: &str = "Harbour Row tee, M";
+
 type Window = Harness<'static, App>;
 
 fn window(home: &Path) -> Window {
@@ -54,11 +57,12 @@ fn a_garment_is_begun_from_its_picture() {
 
 #[test]
 fn every_example_opens_and_every_step_shows() {
-    for (index, example) in EXAMPLE_LAYOUTS.iter().enumerate() {
+    for example in EXAMPLE_LAYOUTS {
         let home = tempfile::tempdir().unwrap();
         let mut window = window(home.path());
-        click(&mut window, &EXAMPLE_LAYOUTS[index].name.trim_end_matches(".ron").replace('-', " "));
-        assert_eq!(layout(&window).raw(), parse_layout(example.text).unwrap().raw());
+        let layout_of = parse_layout(example.text).unwrap();
+        click(&mut window, layout_of.name());
+        assert_eq!(layout(&window).raw(), layout_of.raw());
         for step in ["Garment", "Burst", "Binds", "Colours", "Rod", "Sheets"] {
             click(&mut window, &format!("Step {step}"));
         }
@@ -69,7 +73,7 @@ fn every_example_opens_and_every_step_shows() {
 fn typed_lengths_with_units_and_sums_change_the_layout_and_undo_takes_them_back() {
     let home = tempfile::tempdir().unwrap();
     let mut window = window(home.path());
-    click(&mut window, "harbour row tee m");
+    click(&mut window, TEE);
     let before = window.state().layout_text();
     write(&mut window, "Guide arc", "8in + 5mm");
     assert!((layout(&window).burst().guide_radius_mm() - 208.2).abs() < 1e-9);
@@ -92,7 +96,7 @@ fn typed_lengths_with_units_and_sums_change_the_layout_and_undo_takes_them_back(
 fn a_wrong_value_is_refused_and_changes_nothing() {
     let home = tempfile::tempdir().unwrap();
     let mut window = window(home.path());
-    click(&mut window, "harbour row tee m");
+    click(&mut window, TEE);
     let before = window.state().layout_text();
     write(&mut window, "Below the shoulder", "5000");
     assert_eq!(window.state().layout_text(), before);
@@ -106,7 +110,7 @@ fn a_wrong_value_is_refused_and_changes_nothing() {
 fn the_burst_centre_is_dragged_in_one_step() {
     let home = tempfile::tempdir().unwrap();
     let mut window = window(home.path());
-    click(&mut window, "harbour row tee m");
+    click(&mut window, TEE);
     let before = window.state().layout_text();
     let start = window.get_by_label("Handle of the burst centre").rect().center();
     window.hover_at(start);
@@ -164,7 +168,7 @@ fn keys_alone_save_and_print() {
 fn the_finder_does_what_it_finds() {
     let home = tempfile::tempdir().unwrap();
     let mut window = window(home.path());
-    click(&mut window, "harbour row tee m");
+    click(&mut window, TEE);
     assert!(window.query_by_label_contains("230 mm").is_some());
     window.key_press_modifiers(Modifiers::COMMAND, Key::K);
     window.run_ok();
@@ -181,7 +185,7 @@ fn unsaved_work_is_offered_after_a_crash() {
     let home = tempfile::tempdir().unwrap();
     let text = {
         let mut window = window(home.path());
-        click(&mut window, "harbour row tee m");
+        click(&mut window, TEE);
         write(&mut window, "Guide arc", "200");
         for _ in 0..20 {
             window.step();

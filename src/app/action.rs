@@ -1,6 +1,7 @@
 //! The table of actions: what menus, keys, the finder and the help all derive from.
 
 use super::canvas::Showing;
+use super::step::Step;
 use egui::{Key, KeyboardShortcut, Modifiers};
 
 /// Something that can be done from a menu, by a key or through the finder.
@@ -20,12 +21,18 @@ pub(crate) enum Action {
     Closer,
     Farther,
     Show(Showing),
+    Numbers,
+    Go(Step),
     Metric,
     Inches,
     Dark,
     Light,
     AsSystem,
+    LargerLetters,
+    SmallerLetters,
+    UsualLetters,
     Find,
+    Keys,
 }
 
 /// What an action needs to be possible.
@@ -40,30 +47,37 @@ pub(crate) struct Possible {
 }
 
 impl Action {
-    pub(crate) const ALL: [Self; 22] = [
-        Self::New,
-        Self::Open,
-        Self::Save,
-        Self::SaveAs,
-        Self::SavePreset,
-        Self::Print,
-        Self::Quit,
-        Self::Undo,
-        Self::Redo,
-        Self::ReleaseBinds,
-        Self::Fit,
-        Self::Closer,
-        Self::Farther,
+    /// The actions under `File`.
+    pub(crate) const FILE: &[Self] =
+        &[Self::New, Self::Open, Self::Save, Self::SaveAs, Self::SavePreset, Self::Print, Self::Quit];
+    /// The actions under `Edit`.
+    pub(crate) const EDIT: &[Self] = &[Self::Undo, Self::Redo, Self::ReleaseBinds, Self::Find];
+    /// The actions under `View`.
+    pub(crate) const VIEW: &[Self] = &[
         Self::Show(Showing::AsLaid),
         Self::Show(Showing::Front),
         Self::Show(Showing::Back),
+        Self::Fit,
+        Self::Closer,
+        Self::Farther,
+        Self::Numbers,
         Self::Metric,
         Self::Inches,
         Self::Dark,
         Self::Light,
         Self::AsSystem,
-        Self::Find,
+        Self::LargerLetters,
+        Self::SmallerLetters,
+        Self::UsualLetters,
     ];
+    /// The actions under `Help`.
+    pub(crate) const HELP: &[Self] = &[Self::Keys];
+
+    /// Every action: those of the menus, and going to each step.
+    pub(crate) fn all() -> Vec<Self> {
+        let menus = [Self::FILE, Self::EDIT, Self::VIEW, Self::HELP].concat();
+        menus.into_iter().chain(Step::ALL.map(Self::Go)).collect()
+    }
 
     /// Its words, in menus and everywhere.
     pub(crate) fn label(self) -> &'static str {
@@ -82,12 +96,18 @@ impl Action {
             Self::Closer => "Closer",
             Self::Farther => "Farther",
             Self::Show(showing) => showing.name(),
+            Self::Numbers => "Numbers beside the table",
+            Self::Go(step) => step.going(),
             Self::Metric => "Millimetres",
             Self::Inches => "Inches",
             Self::Dark => "Slate and chalk",
             Self::Light => "Paper and pencil",
             Self::AsSystem => "Light or dark as the system",
+            Self::LargerLetters => "Larger letters",
+            Self::SmallerLetters => "Smaller letters",
+            Self::UsualLetters => "Letters as usual",
             Self::Find => "Find a command…",
+            Self::Keys => "Keys and pointer…",
         }
     }
 
@@ -110,12 +130,18 @@ impl Action {
             Self::Show(Showing::AsLaid) => "The garment as it lies on the table to be folded",
             Self::Show(Showing::Front) => "The front, opened out",
             Self::Show(Showing::Back) => "The back, opened out, seen from behind",
+            Self::Numbers => "Show or put away what is computed, beside the table",
+            Self::Go(step) => step.about(),
             Self::Metric => "Write lengths in millimetres",
             Self::Inches => "Write lengths in inches and sixteenths",
             Self::Dark => "The dark look",
             Self::Light => "The light look",
             Self::AsSystem => "Follow the system's theme",
+            Self::LargerLetters => "Letters and controls larger, to be read from a step back",
+            Self::SmallerLetters => "Letters and controls smaller",
+            Self::UsualLetters => "Letters and controls as the screen asks for",
             Self::Find => "Type a few letters of any command",
+            Self::Keys => "What every key does, and what the pointer does on the cloth",
         }
     }
 
@@ -138,7 +164,12 @@ impl Action {
             Self::Show(Showing::AsLaid) => command(Key::Num1),
             Self::Show(Showing::Front) => command(Key::Num2),
             Self::Show(Showing::Back) => command(Key::Num3),
+            Self::Numbers => command(Key::J),
+            Self::LargerLetters => shifted(Key::ArrowUp),
+            Self::SmallerLetters => shifted(Key::ArrowDown),
             Self::Find => command(Key::K),
+            Self::Keys => Some(KeyboardShortcut::new(Modifiers::NONE, Key::F1)),
+            Self::Go(step) => Some(KeyboardShortcut::new(Modifiers::ALT, step.key())),
             _ => None,
         }
     }
@@ -154,7 +185,12 @@ impl Action {
             | Self::Dark
             | Self::Light
             | Self::AsSystem
-            | Self::Find => true,
+            | Self::Numbers
+            | Self::LargerLetters
+            | Self::SmallerLetters
+            | Self::UsualLetters
+            | Self::Find
+            | Self::Keys => true,
             Self::Undo => possible.undo,
             Self::Redo => possible.redo,
             _ => possible.document,
@@ -168,8 +204,9 @@ mod tests {
 
     #[test]
     fn no_two_actions_share_keys_or_words() {
-        for (index, a) in Action::ALL.iter().enumerate() {
-            for b in &Action::ALL[index + 1..] {
+        let all = Action::all();
+        for (index, a) in all.iter().enumerate() {
+            for b in &all[index + 1..] {
                 assert_ne!(a.label(), b.label());
                 assert!(a.shortcut().is_none() || a.shortcut() != b.shortcut(), "{a:?} and {b:?}");
             }

@@ -64,6 +64,8 @@ pub(crate) enum Ask {
     Recover(PathBuf, bool),
     /// Save the layout here.
     SaveTo(PathBuf),
+    /// Save it here even though somebody else wrote to the file.
+    SaveOver(PathBuf),
     /// Print here.
     PrintTo(PathBuf),
     /// Save the spacing as a preset.
@@ -73,6 +75,24 @@ pub(crate) enum Ask {
         /// Where.
         path: PathBuf,
     },
+    /// Ask for a preset's new name.
+    NamePreset {
+        /// Its file.
+        path: PathBuf,
+        /// Its name now.
+        name: String,
+    },
+    /// Give a preset another name.
+    RenamePreset {
+        /// Its file.
+        path: PathBuf,
+        /// The new name.
+        name: String,
+    },
+    /// Take a preset off the shelf.
+    RemovePreset(PathBuf),
+    /// Open a file in the program that the system has for it.
+    OpenOutside(PathBuf),
     /// Close what stands before the window.
     CloseDialog,
     /// Go on with what the question about unsaved changes held up.

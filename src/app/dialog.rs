@@ -1,5 +1,7 @@
-//! What stands before the window: naming a file, asking about unsaved changes.
+//! What stands before the window: naming a file, questions before something is lost, the keys.
 
+use super::action::Action;
+use super::canvas::HANDLING;
 use super::context::Ask;
 use super::theme::Palette;
 use crate::store::backup_path;
@@ -52,6 +54,20 @@ pub(crate) enum Dialog {
         /// The layout's name.
         name: String,
     },
+    /// Somebody else wrote to the layout's file.
+    ChangedOnDisk {
+        /// The file.
+        path: PathBuf,
+    },
+    /// A preset gets another name.
+    Rename {
+        /// Its file.
+        path: PathBuf,
+        /// The name being written.
+        name: String,
+    },
+    /// What keys and pointer do.
+    Keys,
 }
 
 /// A field for a file's name, and the system's own picker if it has one.
@@ -78,6 +94,9 @@ impl Dialog {
             match self {
                 Self::File(file) => file.show(asks, ui),
                 Self::Unsaved { name } => unsaved(name, asks, ui),
+                Self::ChangedOnDisk { path } => changed_on_disk(path, asks, ui),
+                Self::Rename { path, name } => rename(path, name, asks, ui),
+                Self::Keys => keys(asks, ui),
             }
         });
         if modal.should_close() {
@@ -93,7 +112,7 @@ fn unsaved(name: &str, asks: &mut Vec<Ask>, ui: &mut Ui) {
     ui.horizontal(|ui| {
         if ui.button("Save").clicked() {
             asks.push(Ask::CloseDialog);
-            asks.push(Ask::Act(super::action::Action::Save));
+            asks.push(Ask::Act(Action::Save));
         }
         if ui.button("Go on without saving").clicked() {
             asks.push(Ask::GoOn);
@@ -102,6 +121,75 @@ fn unsaved(name: &str, asks: &mut Vec<Ask>, ui: &mut Ui) {
             asks.push(Ask::CloseDialog);
         }
     });
+}
+
+fn changed_on_disk(path: &Path, asks: &mut Vec<Ask>, ui: &mut Ui) {
+    ui.heading("The file was changed by another program");
+    ui.label(format!("{} is not as it was when it was opened or saved here.", path.display()));
+    let kept = backup_path(path);
+    ui.label(format!("Saved over, what stands there now is kept as {}.", kept.file_name().unwrap_or_default().to_string_lossy()));
+    ui.add_space(8.0);
+    ui.horizontal_wrapped(|ui| {
+        let answers = [
+            ("Save over it", Some(Ask::SaveOver(path.to_owned()))),
+            ("Save as…", Some(Ask::Act(Action::SaveAs))),
+            ("Open it again", Some(Ask::Open(path.to_owned()))),
+            ("Stay", None),
+        ];
+        for (words, ask) in answers {
+            if ui.button(words).clicked() {
+                asks.push(Ask::CloseDialog);
+                asks.extend(ask);
+            }
+        }
+    });
+}
+
+fn rename(path: &Path, name: &mut String, asks: &mut Vec<Ask>, ui: &mut Ui) {
+    ui.heading("Rename the preset");
+    let mut entered = false;
+    ui.horizontal(|ui| {
+        let label = ui.label("Name");
+        let field = ui.add(TextEdit::singleline(name).desired_width(340.0)).labelled_by(label.id);
+        entered = field.lost_focus() && ui.input(|input| input.key_pressed(Key::Enter));
+    });
+    ui.add_space(8.0);
+    ui.horizontal(|ui| {
+        let ready = !name.trim().is_empty();
+        if ui.add_enabled(ready, egui::Button::new("Rename")).clicked() || (entered && ready) {
+            asks.push(Ask::CloseDialog);
+            asks.push(Ask::RenamePreset { path: path.to_owned(), name: name.clone() });
+        }
+        if ui.button("Cancel").clicked() {
+            asks.push(Ask::CloseDialog);
+        }
+    });
+}
+
+fn keys(asks: &mut Vec<Ask>, ui: &mut Ui) {
+    ui.heading("Keys and pointer");
+    let height = ui.ctx().content_rect().height() - 190.0;
+    egui::ScrollArea::vertical().max_height(height).show(ui, |ui| {
+        let row = |ui: &mut Ui, keys: String, words: &str| {
+            ui.label(RichText::new(keys).strong());
+            ui.add(egui::Label::new(words).wrap());
+            ui.end_row();
+        };
+        egui::Grid::new("keys").num_columns(2).striped(true).min_col_width(150.0).show(ui, |ui| {
+            for (what, does) in HANDLING {
+                row(ui, what.to_owned(), does);
+            }
+            for action in Action::all() {
+                if let Some(keys) = action.shortcut() {
+                    row(ui, ui.ctx().format_shortcut(&keys), action.label());
+                }
+            }
+        });
+    });
+    ui.add_space(8.0);
+    if ui.button("Close").clicked() {
+        asks.push(Ask::CloseDialog);
+    }
 }
 
 impl FileDialog {

@@ -58,6 +58,31 @@ pub(super) fn words(ui: &mut Ui, label: &str, value: &str) -> Option<String> {
     labelled(ui, label, |ui| draft(ui, label, value, |text| Ok(text.to_owned())))
 }
 
+/// A label, and under it a field with words that takes the whole breadth.
+pub(super) fn wide_words(ui: &mut Ui, label: &str, value: &str) -> Option<String> {
+    above(ui, label, |ui| draft_as(ui, label, value, Room::Wide, |text| Ok(text.to_owned())))
+}
+
+/// A label, and under it a field with lines of words.
+pub(super) fn lines(ui: &mut Ui, label: &str, value: &str) -> Option<String> {
+    above(ui, label, |ui| draft_as(ui, label, value, Room::Lines, |text| Ok(text.to_owned())))
+}
+
+fn above<T>(ui: &mut Ui, label: &str, add: impl FnOnce(&mut Ui) -> (Response, T)) -> T {
+    let name = ui.label(label);
+    let (response, value) = add(ui);
+    response.labelled_by(name.id);
+    value
+}
+
+/// How much room a field takes.
+#[derive(Clone, Copy, PartialEq)]
+enum Room {
+    Usual,
+    Wide,
+    Lines,
+}
+
 /// A label and what it names on one line, the fields under each other.
 pub(super) fn labelled<T>(ui: &mut Ui, label: &str, add: impl FnOnce(&mut Ui) -> (Response, T)) -> T {
     ui.horizontal(|ui| {
@@ -81,12 +106,26 @@ const FIELD_WIDTH: f32 = 128.0;
 
 /// A text that becomes a value when the field is left or Enter is pressed; Escape gives the old one back.
 fn draft<T>(ui: &mut Ui, label: &str, written: &str, read: impl Fn(&str) -> Result<T, String>) -> (Response, Option<T>) {
+    draft_as(ui, label, written, Room::Usual, read)
+}
+
+fn draft_as<T>(
+    ui: &mut Ui,
+    label: &str,
+    written: &str,
+    room: Room,
+    read: impl Fn(&str) -> Result<T, String>,
+) -> (Response, Option<T>) {
     let id: Id = ui.make_persistent_id(("draft", label));
     let mut draft =
         ui.data(|data| data.get_temp::<Draft>(id)).unwrap_or_else(|| Draft { text: written.to_owned(), refusal: None });
-    let edit = TextEdit::singleline(&mut draft.text).desired_width(FIELD_WIDTH).id(id.with("edit"));
-    let mut response = ui.add(edit);
-    if response.gained_focus() {
+    let edit = match room {
+        Room::Usual => TextEdit::singleline(&mut draft.text).desired_width(FIELD_WIDTH),
+        Room::Wide => TextEdit::singleline(&mut draft.text).desired_width(f32::INFINITY),
+        Room::Lines => TextEdit::multiline(&mut draft.text).desired_width(f32::INFINITY).desired_rows(2),
+    };
+    let mut response = ui.add(edit.id(id.with("edit")));
+    if response.gained_focus() && room != Room::Lines {
         select_all(ui, response.id, &draft.text);
     }
     let mut value = None;

@@ -65,7 +65,7 @@ fn found(text: &str, possible: Possible) -> Vec<Action> {
         wanted.chars().all(|letter| letters.any(|other| other == letter))
     };
     let mut found: Vec<Action> =
-        Action::ALL.into_iter().filter(|action| *action != Action::Find && action.is_enabled(possible)).collect();
+        Action::all().into_iter().filter(|action| *action != Action::Find && action.is_enabled(possible)).collect();
     found.retain(in_order);
     found.sort_by_key(|action| !together(action));
     found.truncate(9);

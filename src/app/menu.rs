@@ -1,29 +1,11 @@
 //! The bar along the top: menus, and the steps of the work.
 
 use super::action::{Action, Possible};
-use super::canvas::Showing;
 use super::context::Ask;
 use super::step::Step;
 use super::theme::Palette;
 use crate::layout::Figures;
 use egui::{Button, Color32, RichText, Sense, Stroke, Ui, vec2};
-
-const FILE: &[Action] =
-    &[Action::New, Action::Open, Action::Save, Action::SaveAs, Action::SavePreset, Action::Print, Action::Quit];
-const EDIT: &[Action] = &[Action::Undo, Action::Redo, Action::ReleaseBinds, Action::Find];
-const VIEW: &[Action] = &[
-    Action::Show(Showing::AsLaid),
-    Action::Show(Showing::Front),
-    Action::Show(Showing::Back),
-    Action::Fit,
-    Action::Closer,
-    Action::Farther,
-    Action::Metric,
-    Action::Inches,
-    Action::Dark,
-    Action::Light,
-    Action::AsSystem,
-];
 
 /// What the bar shows besides the actions.
 pub(crate) struct Bar<'a> {
@@ -38,7 +20,9 @@ pub(crate) struct Bar<'a> {
 impl Bar<'_> {
     pub(crate) fn show(&self, asks: &mut Vec<Ask>, ui: &mut Ui) {
         egui::MenuBar::new().ui(ui, |ui| {
-            for (name, actions) in [("File", FILE), ("Edit", EDIT), ("View", VIEW)] {
+            for (name, actions) in
+                [("File", Action::FILE), ("Edit", Action::EDIT), ("View", Action::VIEW), ("Help", Action::HELP)]
+            {
                 ui.menu_button(name, |ui| {
                     for &action in actions {
                         self.entry(action, asks, ui);

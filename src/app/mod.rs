@@ -9,6 +9,7 @@ mod context;
 mod dialog;
 mod field;
 mod finder;
+mod flat;
 mod menu;
 mod panel;
 mod rod;

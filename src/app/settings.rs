@@ -1,5 +1,6 @@
 //! What the program remembers from one day to the next: units, look, last folder, files opened lately.
 
+use super::canvas::Showing;
 use crate::measure::{InchFraction, LengthStyle};
 use crate::store::save;
 use egui::ThemePreference;
@@ -11,18 +12,41 @@ use std::path::{Path, PathBuf};
 const MOST_RECENT: usize = 10;
 
 /// The settings.
-#[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[serde(default)]
 pub(crate) struct Settings {
     /// Whether lengths are written in inches.
     pub(crate) inches: bool,
     /// The look.
     pub(crate) look: Look,
+    /// How large letters and controls are, against the usual.
+    pub(crate) scale: f32,
+    /// How the garment is shown.
+    pub(crate) showing: Showing,
+    /// Whether the numbers beside the table are put away.
+    pub(crate) numbers_hidden: bool,
     /// Files opened or saved lately, the last first.
     pub(crate) recent: Vec<PathBuf>,
     /// The folder in which a file was last opened or saved.
     pub(crate) folder: Option<PathBuf>,
 }
+
+impl Default for Settings {
+    fn default() -> Self {
+        Self {
+            inches: false,
+            look: Look::default(),
+            scale: 1.0,
+            showing: Showing::default(),
+            numbers_hidden: false,
+            recent: Vec::new(),
+            folder: None,
+        }
+    }
+}
+
+/// Smallest and largest scale of letters and controls.
+const SCALES: std::ops::RangeInclusive<f32> = 0.7..=2.5;
 
 /// The look of the window.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
@@ -47,6 +71,18 @@ impl Look {
 }
 
 impl Settings {
+    /// Gives the window its look and scale.
+    pub(crate) fn apply(&self, ctx: &egui::Context) {
+        ctx.set_theme(self.look.preference());
+        let scale = if self.scale.is_finite() { self.scale } else { 1.0 };
+        ctx.set_zoom_factor(scale.clamp(*SCALES.start(), *SCALES.end()));
+    }
+
+    /// Makes letters and controls larger or smaller by a factor.
+    pub(crate) fn scale_by(&mut self, factor: f32) {
+        self.scale = (self.scale * factor).clamp(*SCALES.start(), *SCALES.end());
+    }
+
     /// Reads them; where they are missing or unreadable, the usual ones serve.
     pub(crate) fn read(path: &Path) -> Self {
         fs::read_to_string(path).ok().and_then(|text| ron::from_str(&text).ok()).unwrap_or_default()

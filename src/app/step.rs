@@ -1,6 +1,7 @@
 //! The steps of the work, from left to right as the job goes. None locks another.
 
 use crate::layout::{Figures, Warning};
+use egui::Key;
 
 /// A step of the work.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default)]
@@ -31,6 +32,42 @@ impl Step {
             Self::Colours => "Colours",
             Self::Rod => "Rod",
             Self::Sheets => "Sheets",
+        }
+    }
+
+    /// Words for going to it, in the finder.
+    pub(crate) fn going(self) -> &'static str {
+        match self {
+            Self::Garment => "Go to the garment",
+            Self::Burst => "Go to the burst",
+            Self::Binds => "Go to the binds",
+            Self::Colours => "Go to the colours",
+            Self::Rod => "Go to the rod",
+            Self::Sheets => "Go to the sheets",
+        }
+    }
+
+    /// What is done in it.
+    pub(crate) fn about(self) -> &'static str {
+        match self {
+            Self::Garment => "The garment, its measurements and its cloth",
+            Self::Burst => "Where the centre sits, the arcs, the pleats",
+            Self::Binds => "How the binds are spaced, one by one and together",
+            Self::Colours => "Which section gets which dye",
+            Self::Rod => "The bound rod, its thread, and the way there",
+            Self::Sheets => "What is printed, on which paper",
+        }
+    }
+
+    /// Its key, with Alt: its place from the left.
+    pub(crate) fn key(self) -> Key {
+        match self {
+            Self::Garment => Key::Num1,
+            Self::Burst => Key::Num2,
+            Self::Binds => Key::Num3,
+            Self::Colours => Key::Num4,
+            Self::Rod => Key::Num5,
+            Self::Sheets => Key::Num6,
         }
     }
 

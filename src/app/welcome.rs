@@ -1,110 +1,164 @@
 //! What shows when nothing is open: begin with a garment, open an example or a file of yesterday.
 
 use super::action::Action;
-use super::canvas::{View, screen};
+use super::canvas::{View, tinted};
 use super::context::Ask;
+use super::flat::flat;
 use super::settings::Settings;
 use super::theme::Palette;
 use crate::edit::Recovered;
-use crate::geometry::{Garment, GarmentKind, RawMeasures};
-use crate::store::EXAMPLE_LAYOUTS;
-use egui::{CornerRadius, Pos2, RichText, ScrollArea, Sense, Stroke, Ui, vec2};
+use crate::geometry::{Garment, GarmentKind, Panel, PanelSet, RawMeasures};
+use crate::layout::Layout;
+use crate::store::{EXAMPLE_LAYOUTS, parse_layout};
+use egui::{Align2, Color32, ColorImage, CornerRadius, FontId, Pos2, Rect, RichText, ScrollArea, Sense, Stroke, StrokeKind};
+use egui::{TextureHandle, TextureOptions, Ui, vec2};
+use kurbo::Shape as _;
 
-/// A garment to begin with, drawn once.
+/// A garment drawn on a card.
 #[derive(Debug)]
 struct Picture {
-    kind: GarmentKind,
-    size: String,
     bounds: kurbo::Rect,
     lines: Vec<Vec<kurbo::Point>>,
 }
 
-/// The welcome screen.
+/// A garment to begin with.
 #[derive(Debug)]
+struct Beginning {
+    kind: GarmentKind,
+    size: String,
+    picture: Picture,
+}
+
+/// An example to open.
+struct Sample {
+    name: String,
+    picture: Picture,
+    /// Its cloth in the sections' colours, transparent around it.
+    cloth: ColorImage,
+    texture: Option<TextureHandle>,
+}
+
+/// The welcome screen.
 pub(crate) struct Welcome {
-    pictures: Vec<Picture>,
+    beginnings: Vec<Beginning>,
+    samples: Vec<Sample>,
+}
+
+impl std::fmt::Debug for Welcome {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        f.debug_struct("Welcome").field("beginnings", &self.beginnings).finish_non_exhaustive()
+    }
 }
 
 impl Default for Welcome {
     fn default() -> Self {
-        Self { pictures: GarmentKind::ALL.into_iter().filter_map(picture).collect() }
+        let samples = EXAMPLE_LAYOUTS.iter().filter_map(|example| Some(sample(&parse_layout(example.text).ok()?)));
+        Self { beginnings: GarmentKind::ALL.into_iter().filter_map(beginning).collect(), samples: samples.collect() }
     }
 }
 
-fn picture(kind: GarmentKind) -> Option<Picture> {
+fn beginning(kind: GarmentKind) -> Option<Beginning> {
     let sizes = kind.sizes();
     let size = sizes.get(sizes.len() / 2)?.name;
     let garment = Garment::new(kind, Some(size), &RawMeasures::default()).ok()?;
-    let outline = garment.draft().back.whole().clone();
-    let mut lines: Vec<Vec<kurbo::Point>> = Vec::new();
-    for path in [outline.path(), garment.draft().front.whole().path()] {
-        kurbo::flatten(path, 1.0, |el| match el {
-            kurbo::PathEl::MoveTo(p) => lines.push(vec![p]),
-            kurbo::PathEl::LineTo(p) => lines.last_mut().into_iter().for_each(|line| line.push(p)),
-            kurbo::PathEl::ClosePath => lines.last_mut().into_iter().for_each(|line| line.extend(line.first().copied())),
-            _ => {}
-        });
+    let panels = [&garment.draft().back, &garment.draft().front].map(|panel| panel.whole().path().clone());
+    Some(Beginning { kind, size: size.to_string(), picture: drawn(&panels) })
+}
+
+/// How far a curve may stray from the true one on a card, mm.
+const FLAT_MM: f64 = 1.0;
+
+fn drawn(paths: &[kurbo::BezPath]) -> Picture {
+    let bounds = paths.iter().map(kurbo::BezPath::bounding_box).reduce(|a, b| a.union(b)).unwrap_or_default();
+    Picture { bounds, lines: paths.iter().flat_map(|path| flat(path, FLAT_MM)).collect() }
+}
+
+/// Pixels along the longer side of an example's cloth.
+const CLOTH_PIXELS: u16 = 240;
+/// Cloth whose colour is not known.
+const PLAIN: Color32 = Color32::from_rgb(205, 202, 194);
+
+fn sample(layout: &Layout) -> Sample {
+    let panels: &PanelSet = layout.fold().panels();
+    let front = &panels.front;
+    let paths: Vec<kurbo::BezPath> =
+        [panels.panel(Panel::Back), Some(front)].into_iter().flatten().map(|panel| panel.whole().path().clone()).collect();
+    let picture = drawn(&paths);
+    let colour = layout.raw().garment.colour.as_ref().map(|swatch| swatch.srgb);
+    let colour = colour.map_or(PLAIN, |srgb| Color32::from_rgb(srgb.red, srgb.green, srgb.blue));
+    let mut cloth = tinted(layout, picture.bounds, colour, CLOTH_PIXELS);
+    let [width, height] = cloth.size;
+    for (index, pixel) in cloth.pixels.iter_mut().enumerate() {
+        let share = |index: usize, count: usize| (index as f64 + 0.5) / count as f64;
+        let x = picture.bounds.x0 + picture.bounds.width() * share(index % width, width);
+        let y = picture.bounds.y0 + picture.bounds.height() * share(index / width, height);
+        if !front.whole().contains(kurbo::Point::new(x, y)) {
+            *pixel = Color32::TRANSPARENT;
+        }
     }
-    Some(Picture { kind, size: size.to_string(), bounds: outline.bounds(), lines })
+    Sample { name: layout.name().to_owned(), picture, cloth, texture: None }
 }
 
 impl Welcome {
-    pub(crate) fn show(&self, settings: &Settings, recovered: &[Recovered], asks: &mut Vec<Ask>, ui: &mut Ui) {
+    pub(crate) fn show(&mut self, settings: &Settings, recovered: &[Recovered], asks: &mut Vec<Ask>, ui: &mut Ui) {
         ScrollArea::vertical().auto_shrink(false).show(ui, |ui| {
-            ui.add_space(24.0);
-            ui.horizontal(|ui| {
-                ui.add_space(28.0);
-                ui.vertical(|ui| {
-                    ui.label(RichText::new("Pleatwright").size(34.0).strong());
-                    ui.label(
-                        "Lay a burst on a garment, print it full size, and know every number before the first bind is tied.",
-                    );
-                    recovery(recovered, asks, ui);
-                    ui.add_space(14.0);
-                    ui.label(RichText::new("Begin with a garment").size(19.0).strong());
-                    self.garments(asks, ui);
-                    ui.add_space(14.0);
-                    self.files(settings, asks, ui);
-                    ui.add_space(24.0);
+            egui::Frame::NONE.inner_margin(egui::Margin::symmetric(28, 20)).show(ui, |ui| {
+                ui.label(RichText::new("Pleatwright").size(34.0).strong());
+                ui.label("Lay a burst on a garment, print it full size, and know every number before the first bind is tied.");
+                recovery(recovered, asks, ui);
+                title("Begin with a garment", ui);
+                ui.horizontal_wrapped(|ui| {
+                    for one in &self.beginnings {
+                        let name = format!("Begin with {}", one.kind);
+                        if card(&one.picture, None, one.kind.name(), &name, ui) {
+                            asks.push(Ask::Begin(one.kind, one.size.clone()));
+                        }
+                    }
                 });
+                title("Open an example of Harbour Row's regatta order", ui);
+                self.samples(asks, ui);
+                title("Your layouts", ui);
+                files(settings, asks, ui);
             });
         });
     }
 
-    fn garments(&self, asks: &mut Vec<Ask>, ui: &mut Ui) {
+    fn samples(&mut self, asks: &mut Vec<Ask>, ui: &mut Ui) {
         ui.horizontal_wrapped(|ui| {
-            for picture in &self.pictures {
-                if draw(picture, ui) {
-                    asks.push(Ask::Begin(picture.kind, picture.size.clone()));
+            for (index, one) in self.samples.iter_mut().enumerate() {
+                let (ctx, cloth) = (ui.ctx().clone(), &one.cloth);
+                let texture =
+                    one.texture.get_or_insert_with(|| ctx.load_texture("example", cloth.clone(), TextureOptions::LINEAR));
+                let words = one.name.trim_start_matches("Harbour Row ");
+                if card(&one.picture, Some(texture), words, &one.name, ui) {
+                    asks.push(Ask::OpenExample(index));
                 }
             }
         });
     }
+}
 
-    fn files(&self, settings: &Settings, asks: &mut Vec<Ask>, ui: &mut Ui) {
-        ui.columns(2, |columns| {
-            columns[0].label(RichText::new("Harbour Row, the example order").size(19.0).strong());
-            for (index, example) in EXAMPLE_LAYOUTS.iter().enumerate() {
-                let name = example.name.trim_end_matches(".ron").replace('-', " ");
-                if columns[0].link(name).clicked() {
-                    asks.push(Ask::OpenExample(index));
-                }
+fn title(words: &str, ui: &mut Ui) {
+    ui.add_space(14.0);
+    ui.label(RichText::new(words).size(19.0).strong());
+}
+
+fn files(settings: &Settings, asks: &mut Vec<Ask>, ui: &mut Ui) {
+    if settings.recent.is_empty() {
+        ui.label(RichText::new("None opened yet.").weak());
+    }
+    for path in &settings.recent {
+        let name = path.file_name().map_or_else(|| path.display().to_string(), |name| name.to_string_lossy().into_owned());
+        let folder = path.parent().map(|folder| folder.display().to_string()).unwrap_or_default();
+        ui.horizontal(|ui| {
+            if ui.link(name).on_hover_text(path.display().to_string()).clicked() {
+                asks.push(Ask::Open(path.clone()));
             }
-            columns[1].label(RichText::new("Your layouts").size(19.0).strong());
-            if settings.recent.is_empty() {
-                columns[1].label(RichText::new("None opened yet.").weak());
-            }
-            for path in &settings.recent {
-                let name =
-                    path.file_name().map_or_else(|| path.display().to_string(), |name| name.to_string_lossy().into_owned());
-                if columns[1].link(name).on_hover_text(path.display().to_string()).clicked() {
-                    asks.push(Ask::Open(path.clone()));
-                }
-            }
-            if columns[1].button(Action::Open.label()).on_hover_text("Or drop a file on the window").clicked() {
-                asks.push(Ask::Act(Action::Open));
-            }
+            ui.label(RichText::new(folder).weak());
         });
+    }
+    if ui.button(Action::Open.label()).on_hover_text("Or drop a file on the window").clicked() {
+        asks.push(Ask::Act(Action::Open));
     }
 }
 
@@ -128,23 +182,29 @@ fn recovery(recovered: &[Recovered], asks: &mut Vec<Ask>, ui: &mut Ui) {
     }
 }
 
-fn draw(picture: &Picture, ui: &mut Ui) -> bool {
+/// A card with a garment; whether it was chosen.
+fn card(picture: &Picture, cloth: Option<&TextureHandle>, words: &str, name: &str, ui: &mut Ui) -> bool {
     let palette = Palette::of(ui.ctx());
-    let (response, painter) = ui.allocate_painter(vec2(132.0, 150.0), Sense::click());
-    response.widget_info(|| egui::WidgetInfo::labeled(egui::Role::Button, true, format!("Begin with {}", picture.kind)));
-    let active = response.hovered() || response.has_focus();
-    let card = response.rect.shrink(3.0);
+    let (response, painter) = ui.allocate_painter(vec2(130.0, 146.0), Sense::click());
+    response.widget_info(|| egui::WidgetInfo::labeled(egui::Role::Button, true, name));
+    let card = response.rect.shrink(2.0);
     painter.rect_filled(card, CornerRadius::same(6), palette.table);
-    if active {
-        painter.rect_stroke(card, CornerRadius::same(6), Stroke::new(2.0, palette.accent), egui::StrokeKind::Inside);
+    if response.hovered() || response.has_focus() {
+        painter.rect_stroke(card, CornerRadius::same(6), Stroke::new(2.0, palette.accent), StrokeKind::Inside);
     }
     let area = card.shrink2(vec2(8.0, 4.0)).with_max_y(card.bottom() - 26.0);
     let view = View::fitting(picture.bounds, area, false);
-    for line in &picture.lines {
-        let points: Vec<Pos2> = line.iter().map(|&p| view.screen_from_mm(area, p)).collect();
-        painter.line(points, Stroke::new(1.6, palette.chalk));
+    let at = |p: kurbo::Point| view.screen_from_mm(area, p);
+    if let Some(cloth) = cloth {
+        let bounds = picture.bounds;
+        let corners = [(bounds.x0, bounds.y0), (bounds.x1, bounds.y1)].map(|corner| at(corner.into()));
+        let whole = Rect::from_min_max(Pos2::ZERO, egui::pos2(1.0, 1.0));
+        painter.image(cloth.id(), Rect::from_two_pos(corners[0], corners[1]), whole, Color32::WHITE);
     }
-    let words = card.center_bottom() - vec2(0.0, screen(6.0));
-    painter.text(words, egui::Align2::CENTER_BOTTOM, picture.kind.name(), egui::FontId::proportional(14.0), palette.ink);
-    response.clicked()
+    for line in &picture.lines {
+        painter.line(line.iter().map(|&p| at(p)).collect::<Vec<Pos2>>(), Stroke::new(1.5, palette.chalk));
+    }
+    let below = card.center_bottom() - vec2(0.0, 6.0);
+    painter.text(below, Align2::CENTER_BOTTOM, words, FontId::proportional(14.0), palette.ink);
+    response.on_hover_text(name).clicked()
 }

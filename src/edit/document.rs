@@ -152,6 +152,14 @@ impl Document {
         if self.path.as_deref() == Some(path) && self.is_changed_on_disk() {
             return Err(DocumentError::ChangedOnDisk { path: path.to_owned() });
         }
+        self.save_over(path)
+    }
+
+    /// Saves it to `path`, which becomes its own, whatever stands there; what stood there is kept as a backup.
+    ///
+    /// # Errors
+    /// [`DocumentError::Save`].
+    pub fn save_over(&mut self, path: &Path) -> Result<(), DocumentError> {
         self.history.end_gesture();
         save(path, self.text().as_bytes())?;
         self.saved = Some(self.history.current().clone());

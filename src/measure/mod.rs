@@ -2,6 +2,7 @@
 //!
 //! Everything inside the program is in millimetres; this module is the only one that knows inches. It must not know garments.
 
+mod cut;
 mod marks;
 mod mass;
 mod parse;

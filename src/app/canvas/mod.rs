@@ -2,11 +2,14 @@
 
 mod paint;
 mod scene;
+mod tint;
 mod view;
 
 use self::paint::{Brush, Handle, Marked};
 use self::scene::Scene;
+use self::tint::Tint;
 use super::context::{Ask, Context};
+use super::panel::Gaps;
 use super::theme::Palette;
 use crate::edit::{DragRules, EditCommand, Target};
 use crate::geometry::Neighbours;
@@ -16,6 +19,7 @@ use kurbo::Point;
 use std::sync::Arc;
 
 pub(crate) use self::scene::Showing;
+pub(crate) use self::tint::picture as tinted;
 pub(crate) use self::view::{View, screen};
 
 /// How near the pointer has to come, screen points.
@@ -23,6 +27,22 @@ const REACH: f32 = 9.0;
 /// Steps of the keys, mm.
 const NUDGE_MM: f64 = 1.0;
 const LONG_NUDGE_MM: f64 = 10.0;
+
+/// What pointer and keys do on the cloth, for the help.
+pub(crate) const HANDLING: [(&str, &str); 12] = [
+    ("Drag the cross", "Move the burst centre; it snaps to the centre line and the middle, with Shift it goes anywhere"),
+    ("Drag a ring", "Move a bind, the guide arc or a further arc"),
+    ("Click a ring", "Select it, for the keys"),
+    ("Double click the cloth", "Add a bind there"),
+    ("Delete", "Remove the selected bind or arc"),
+    ("Arrow keys", "Move what is selected by 1 mm, with Shift by 10 mm"),
+    ("Page Down, Page Up", "Select the next ring outward, inward"),
+    ("Home", "Select the burst centre"),
+    ("Alt and drag", "Measure a distance"),
+    ("Wheel, pinch", "Look closer or from farther, at the pointer"),
+    ("Drag the table", "Move it; so does the middle or the right button anywhere"),
+    ("Escape", "Select nothing"),
+];
 
 /// The state of the canvas that is no part of the layout.
 #[derive(Debug, Default)]
@@ -33,15 +53,24 @@ pub(crate) struct Canvas {
     pub(crate) selected: Option<Target>,
     /// What binds beside a dragged one do.
     pub(crate) neighbours: Neighbours,
+    /// The plot of the gaps, which moves binds as the cloth does.
+    pub(crate) gaps: Gaps,
     /// The place under the pointer, in the laid garment's plane.
     pub(crate) pointed: Option<Point>,
+    /// Whether the sections show in their colours.
+    pub(crate) tinted: bool,
+    tint: Tint,
     view: Option<View>,
-    scene: Option<(Arc<Layout>, Scene)>,
+    scene: Option<(Arc<Layout>, Arc<Scene>)>,
     dragged: Option<(Target, kurbo::Vec2)>,
     measured: Option<[Point; 2]>,
 }
 
 impl Canvas {
+    pub(crate) fn new(showing: Showing) -> Self {
+        Self { showing, ..Self::default() }
+    }
+
     /// Looks at the whole garment again.
     pub(crate) fn fit(&mut self) {
         self.view = None;
@@ -74,7 +103,9 @@ impl Canvas {
             selected: self.selected.and_then(|target| Handle::of(target, ctx.layout)),
             hovered: hovered.and_then(|target| Handle::of(target, ctx.layout)),
         };
-        let brush = Brush { painter: &painter, area, view: &view, palette, cloth: cloth_colour(ctx.layout, palette) };
+        let cloth = cloth_colour(ctx.layout, palette);
+        let tint = self.tinted.then(|| self.tint.texture(ctx.layout, &scene, cloth, ui.ctx()));
+        let brush = Brush { painter: &painter, area, view: &view, palette, cloth, tint };
         brush.scene(&scene, marked);
         if let Some(ends) = self.measured {
             brush.measure(ends, &ctx.lengths.format(ends[0].distance(ends[1])));
@@ -91,17 +122,19 @@ impl Canvas {
         }
     }
 
-    fn scene(&mut self, ctx: &Context<'_>) -> Scene {
-        let is_current =
-            |(layout, scene): &(Arc<Layout>, Scene)| Arc::ptr_eq(layout, ctx.layout) && scene.showing == self.showing;
-        if !self.scene.as_ref().is_some_and(is_current) {
-            let turned = self.scene.as_ref().is_some_and(|(_, scene)| scene.showing != self.showing);
-            if turned {
+    /// What there is to paint, made anew when the layout or the way it is shown changed.
+    fn scene(&mut self, ctx: &Context<'_>) -> Arc<Scene> {
+        if let Some((layout, scene)) = &self.scene {
+            if Arc::ptr_eq(layout, ctx.layout) && scene.showing == self.showing {
+                return scene.clone();
+            }
+            if scene.showing != self.showing {
                 self.view = None;
             }
-            self.scene = Some((ctx.layout.clone(), Scene::new(ctx.layout, ctx.figures, self.showing)));
         }
-        self.scene.as_ref().map_or_else(|| Scene::new(ctx.layout, ctx.figures, self.showing), |(_, scene)| scene.clone())
+        let scene = Arc::new(Scene::new(ctx.layout, ctx.figures, self.showing));
+        self.scene = Some((ctx.layout.clone(), scene.clone()));
+        scene
     }
 
     /// Zoom to the pointer, and pan with the middle or right button, or with the left on the bare table.

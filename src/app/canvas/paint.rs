@@ -1,6 +1,6 @@
 //! Painting the table: cloth with its folds, chalk, thread, paper tags. Decides nothing.
 
-use super::scene::{Ring, Scene};
+use super::scene::{Fill, Ring, Scene};
 use super::view::{View, screen};
 use crate::app::theme::Palette;
 use crate::edit::Target;
@@ -15,6 +15,8 @@ pub(super) struct Brush<'a> {
     pub(super) palette: &'a Palette,
     /// The garment's colour.
     pub(super) cloth: Color32,
+    /// The sections' colours as a picture over the scene's bounds.
+    pub(super) tint: Option<egui::TextureId>,
 }
 
 /// What is marked as handled.
@@ -90,7 +92,10 @@ impl Brush<'_> {
         let layers = scene.cloth.len();
         for (index, fill) in scene.cloth.iter().enumerate() {
             let tone = if index + 1 == layers { self.cloth } else { self.cloth.lerp_to_gamma(Color32::BLACK, 0.28) };
-            self.fill(&fill.points, &fill.triangles, Vec2::ZERO, tone);
+            match self.tint {
+                Some(texture) if index + 1 == layers => self.fill_tinted(fill, scene.bounds, texture),
+                _ => self.fill(&fill.points, &fill.triangles, Vec2::ZERO, tone),
+            }
         }
         for line in &scene.hidden_edges {
             let stroke = Stroke::new(1.2, self.chalk().gamma_multiply(0.7));
@@ -119,6 +124,20 @@ impl Brush<'_> {
             mesh.colored_vertex(self.at(p) + by, colour);
         }
         mesh.indices.extend_from_slice(triangles);
+        self.painter.add(mesh);
+    }
+
+    /// Cloth with a picture on it that spans `bounds`.
+    fn fill_tinted(&self, fill: &Fill, bounds: kurbo::Rect, texture: egui::TextureId) {
+        let mut mesh = Mesh::with_texture(texture);
+        let share =
+            |p: Point| egui::pos2(screen((p.x - bounds.x0) / bounds.width()), screen((p.y - bounds.y0) / bounds.height()));
+        mesh.vertices.extend(fill.points.iter().map(|&p| egui::epaint::Vertex {
+            pos: self.at(p),
+            uv: share(p),
+            color: Color32::WHITE,
+        }));
+        mesh.indices.extend_from_slice(&fill.triangles);
         self.painter.add(mesh);
     }
 

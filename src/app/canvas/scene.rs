@@ -1,16 +1,17 @@
 //! What there is to paint of a layout, in the garment's frame: made anew only when the layout changes.
 
+use super::view::screen;
+use crate::app::flat::flat;
 use crate::geometry::{Panel, PanelOutline};
 use crate::layout::{Figures, Layout};
 use kurbo::{BezPath, Point, Rect, Shape as _, Vec2};
 use lyon::math::point;
 use lyon::path::Path;
 use lyon::tessellation::{BuffersBuilder, FillOptions, FillTessellator, FillVertex, VertexBuffers};
-
-use super::view::screen;
+use serde::{Deserialize, Serialize};
 
 /// How the garment is shown.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default, Serialize, Deserialize)]
 pub(crate) enum Showing {
     /// As it lies on the table, folded or open.
     #[default]
@@ -91,8 +92,8 @@ impl Scene {
             showing,
             // The back lies under the front.
             cloth: paths.iter().rev().map(fill).collect(),
-            edges: paths.first().map(flat).unwrap_or_default(),
-            hidden_edges: paths.iter().skip(1).flat_map(flat).collect(),
+            edges: paths.first().map(|path| flat(path, FLAT_MM)).unwrap_or_default(),
+            hidden_edges: paths.iter().skip(1).flat_map(|path| flat(path, FLAT_MM)).collect(),
             rings: rings(layout, figures, &panels, !folded),
             creases: creases(layout, figures, showing),
             centres: if showing == Showing::AsLaid {
@@ -153,20 +154,9 @@ fn arc(centre: Point, radius_mm: f64, from_rad: f64, to_rad: f64) -> Vec<Point> 
     (0..=count).map(|step| centre + radius_mm * Vec2::from_angle(angle(step))).collect()
 }
 
-fn flat(path: &BezPath) -> Vec<Vec<Point>> {
-    let mut lines: Vec<Vec<Point>> = Vec::new();
-    kurbo::flatten(path, FLAT_MM, |el| match el {
-        kurbo::PathEl::MoveTo(p) => lines.push(vec![p]),
-        kurbo::PathEl::LineTo(p) => lines.last_mut().into_iter().for_each(|line| line.push(p)),
-        kurbo::PathEl::ClosePath => lines.last_mut().into_iter().for_each(|line| line.extend(line.first().copied())),
-        _ => {}
-    });
-    lines
-}
-
 fn fill(path: &BezPath) -> Fill {
     let mut builder = Path::builder();
-    for line in flat(path) {
+    for line in flat(path, FLAT_MM) {
         for (index, p) in line.iter().enumerate() {
             let p = point(screen(p.x), screen(p.y));
             if index == 0 {

@@ -72,7 +72,7 @@ fn pleats(ctx: &Context<'_>, asks: &mut Vec<Ask>, ui: &mut Ui) {
         Pleats::Depth { depth_mm } => depth_mm,
         Pleats::Count { .. } => figures.pleat_depth_mm,
     };
-    if let Some(depth_mm) = field::length(ctx, ui, "Depth at the guide arc", depth_mm) {
+    if let Some(depth_mm) = field::length(ctx, ui, "Pleat depth", depth_mm) {
         asks.push(Ask::Edit(EditCommand::SetPleats(Pleats::Depth { depth_mm })));
     }
     if let Some(count) = field::count(ui, "Number of pleats", figures.pleats) {

@@ -12,10 +12,10 @@ use kurbo::Point;
 
 pub(crate) fn garment(ctx: &Context<'_>, asks: &mut Vec<Ask>, ui: &mut Ui) {
     let raw = ctx.layout.raw();
-    if let Some(name) = field::words(ui, "Name", &raw.name) {
+    if let Some(name) = field::wide_words(ui, "Name", &raw.name) {
         asks.push(Ask::Edit(EditCommand::Rename(name)));
     }
-    if let Some(note) = field::words(ui, "Note", &raw.note) {
+    if let Some(note) = field::lines(ui, "Note", &raw.note) {
         asks.push(Ask::Edit(EditCommand::SetNote(note)));
     }
     if let Some(kind) = choice(ui, "Kind", raw.garment.kind, &GarmentKind::ALL, |kind| kind.name().to_owned()) {

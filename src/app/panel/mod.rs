@@ -3,16 +3,20 @@
 mod binds;
 mod burst;
 mod colours;
+mod gaps;
 mod garment;
 mod numbers;
+mod presets;
 mod progression;
 mod thread;
 
 pub(super) use binds::binds;
 pub(super) use burst::burst;
 pub(super) use colours::colours;
+pub(super) use gaps::Gaps;
 pub(super) use garment::garment;
 pub(super) use numbers::numbers;
+pub(super) use presets::Presets;
 pub(super) use thread::thread;
 
 use egui::{ComboBox, Ui};

@@ -21,7 +21,7 @@ pub(crate) fn numbers(ctx: &Context<'_>, canvas: &mut Canvas, asks: &mut Vec<Ask
         ("Whole rings, back", format!("up to {}", format(burst.whole_ring_to_mm.back))),
         ("Cloth reaches", format(burst.farthest_mm)),
         ("Dry cloth", format!("{:.0} g", ctx.figures.garment.cloth.mass_g)),
-        ("Thread in all", format(ctx.figures.thread_mm)),
+        ("Thread in all", ctx.lengths.format_long(ctx.figures.thread_to_cut_mm(ctx.lengths))),
     ];
     egui::Grid::new("glance").num_columns(2).striped(true).show(ui, |ui| {
         for (name, value) in rows {
@@ -70,7 +70,7 @@ fn table(ctx: &Context<'_>, canvas: &mut Canvas, ui: &mut Ui) {
             ui.label(ctx.lengths.format(bind.radius_mm));
             ui.label(ctx.lengths.format(bind.gap_inside_mm));
             ui.label(bind.wraps.to_string());
-            ui.label(ctx.lengths.format(bind.thread_mm));
+            ui.label(ctx.lengths.format(ctx.lengths.to_cut_mm(bind.thread_mm)));
             ui.end_row();
         }
     });

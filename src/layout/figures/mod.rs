@@ -13,6 +13,7 @@ pub use garment::{ClothFigures, GarmentFigures, MeasureFigures};
 pub use sections::{ColourFigures, SectionFigures};
 
 use super::{Layout, Warning, warnings};
+use crate::measure::LengthStyle;
 use serde::Serialize;
 
 /// All figures of a layout.
@@ -60,5 +61,11 @@ impl Figures {
             sections,
             warnings,
         }
+    }
+
+    /// Thread to cut for all binds together as they are cut by a rule of this style, each long rather than short, mm.
+    #[must_use]
+    pub fn thread_to_cut_mm(&self, lengths: LengthStyle) -> f64 {
+        self.binds.iter().map(|bind| lengths.to_cut_mm(bind.thread_mm)).sum()
     }
 }

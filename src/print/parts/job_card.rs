@@ -9,9 +9,6 @@ use crate::print::Drawing;
 const SHRINKAGE_SHOWN_MM: f64 = 0.05;
 /// Columns of the table of binds.
 const COLUMNS: usize = 11;
-/// An inch and a foot, mm (published: NIST Handbook 44, appendix C).
-const IN_MM: f64 = 25.4;
-const FT_MM: f64 = 12.0 * IN_MM;
 
 /// Draws the card's pages.
 #[must_use]
@@ -101,8 +98,8 @@ fn burst(flow: &mut Flow, figures: &Figures, lengths: LengthStyle) {
 fn binds(flow: &mut Flow, layout: &Layout, figures: &Figures, lengths: LengthStyle) {
     flow.heading(&format!("Binds and sections: {}", layout.thread().kind.name()), 3.2);
     let order = figures.tying_order.iter().map(u32::to_string).collect::<Vec<_>>().join(", ");
-    let cut_mm = figures.binds.iter().map(|bind| thread_to_cut_mm(bind.thread_mm, lengths)).sum();
-    flow.paragraph(&format!("Tie in this order: {order}. Thread to cut in all: {}.", in_all(cut_mm, lengths)));
+    let cut_mm = figures.thread_to_cut_mm(lengths);
+    flow.paragraph(&format!("Tie in this order: {order}. Thread to cut in all: {}.", lengths.format_long(cut_mm)));
     let columns = [
         number("Bind", 11.0),
         number("Tied", 10.5),
@@ -129,32 +126,6 @@ fn binds(flow: &mut Flow, layout: &Layout, figures: &Figures, lengths: LengthSty
     }
 }
 
-/// A bind's thread as it is cut: up to the next 5 mm or quarter inch.
-fn thread_to_cut_mm(thread_mm: f64, lengths: LengthStyle) -> f64 {
-    let step_mm = match lengths {
-        LengthStyle::Metric { .. } => 5.0,
-        LengthStyle::Inches { .. } => IN_MM / 4.0,
-    };
-    up_to(thread_mm, step_mm)
-}
-
-/// The next whole number of steps; a length that is one but for rounding stays.
-fn up_to(length_mm: f64, step_mm: f64) -> f64 {
-    (length_mm / step_mm - 1e-9).ceil() * step_mm
-}
-
-/// A long length: metres up to the next 10 mm, or yards and feet up to the next foot.
-fn in_all(length_mm: f64, lengths: LengthStyle) -> String {
-    match lengths {
-        LengthStyle::Metric { .. } => format!("{:.2} m", up_to(length_mm, 10.0) / 1000.0),
-        LengthStyle::Inches { .. } => {
-            let feet = up_to(length_mm, FT_MM) / FT_MM;
-            let (yards, feet) = ((feet / 3.0 + 1e-9).floor(), (feet + 1e-6).rem_euclid(3.0).floor());
-            format!("{yards:.0} yd {feet:.0} ft")
-        }
-    }
-}
-
 fn row(bind: &BindFigures, section: &SectionFigures, lengths: LengthStyle) -> Row {
     let by_hand = if bind.by_hand { "*" } else { "" };
     let cells = vec![
@@ -166,7 +137,7 @@ fn row(bind: &BindFigures, section: &SectionFigures, lengths: LengthStyle) -> Ro
         lengths.format(bind.rod.height_mm),
         lengths.format(bind.rod.bound_girth_mm),
         bind.wraps.to_string(),
-        lengths.format(thread_to_cut_mm(bind.thread_mm, lengths)),
+        lengths.format(lengths.to_cut_mm(bind.thread_mm)),
         format!("{:.1} g", section.mass_g),
         section.colour.clone().unwrap_or_default(),
     ];
@@ -182,22 +153,4 @@ fn edge_row(section: &SectionFigures, lengths: LengthStyle) -> Row {
     cells[9] = format!("{:.1} g", section.mass_g);
     cells[10] = section.colour.clone().unwrap_or_default();
     Row { cells, bold: false }
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-    use crate::measure::InchFraction;
-
-    #[test]
-    fn thread_is_cut_long_rather_than_short() {
-        let (mm, inches) = (LengthStyle::default(), LengthStyle::Inches { nearest: InchFraction::Sixteenth });
-        assert_eq!([410.0, 410.1, 414.9].map(|t| thread_to_cut_mm(t, mm)), [410.0, 415.0, 415.0]);
-        assert_eq!(inches.format(thread_to_cut_mm(16.1 * 25.4, inches)), "16 1/4 in");
-        assert_eq!(in_all(12_341.0, mm), "12.35 m");
-        assert_eq!(in_all(12_340.0, mm), "12.34 m");
-        assert_eq!(in_all(13.0 * 914.4 + 305.0, inches), "13 yd 2 ft");
-        assert_eq!(in_all(13.0 * 914.4, inches), "13 yd 0 ft");
-        assert_eq!(in_all(2.5 * 304.8, inches), "1 yd 0 ft");
-    }
 }

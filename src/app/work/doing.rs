@@ -1,0 +1,137 @@
+//! Doing what panels, menus and keys ask for.
+
+use super::App;
+use crate::app::action::Action;
+use crate::app::context::Ask;
+use crate::app::dialog::{Dialog, Purpose};
+use crate::app::finder::Finder;
+use crate::app::settings::{Look, Settings};
+use crate::app::step::Step;
+use crate::edit::{Document, EditCommand};
+use crate::geometry::{GarmentKind, RawMeasures};
+use crate::layout::{Layout, starter};
+use egui::{Context, ViewportCommand};
+use std::path::Path;
+
+impl App {
+    pub(super) fn ask(&mut self, ask: Ask, ctx: &Context) {
+        let leaves = matches!(ask, Ask::Open(_) | Ask::OpenExample(_) | Ask::Begin(..) | Ask::Act(Action::New | Action::Quit));
+        if leaves && self.held.is_none() && self.document.as_ref().is_some_and(Document::is_unsaved) {
+            self.question(ask);
+            return;
+        }
+        match ask {
+            Ask::Edit(command) => self.edit(&command),
+            Ask::BeginGesture(label) => self.document.iter_mut().for_each(|document| document.begin_gesture(&label)),
+            Ask::EndGesture => self.document.iter_mut().for_each(Document::end_gesture),
+            Ask::Act(action) => self.act(action, ctx),
+            Ask::Go(step) => self.step = step,
+            Ask::Open(path) => self.open(&path),
+            Ask::OpenExample(index) => self.open_example(index),
+            Ask::Begin(kind, size) => self.begin(kind, &size),
+            Ask::Recover(path, take) => self.recover(&path, take),
+            Ask::SaveTo(path) => self.save_to(&path, false),
+            Ask::SaveOver(path) => self.save_to(&path, true),
+            Ask::PrintTo(path) => self.print_to(path, ctx),
+            Ask::OpenOutside(path) => self.open_outside(&path),
+            Ask::SavePreset { name, path } => self.save_preset(&name, &path),
+            Ask::NamePreset { path, name } => self.dialog = Some(Dialog::Rename { path, name }),
+            Ask::RenamePreset { path, name } => self.rename_preset(&path, &name),
+            Ask::RemovePreset(path) => self.remove_preset(&path),
+            Ask::CloseDialog => {
+                self.dialog = None;
+                self.held = None;
+            }
+            Ask::GoOn => self.go_on(ctx),
+        }
+    }
+
+    fn begin(&mut self, kind: GarmentKind, size: &str) {
+        match starter(kind, Some(size), &RawMeasures::default()).and_then(Layout::try_from) {
+            Ok(layout) => self.take(Document::new(layout), Step::Garment),
+            Err(error) => self.refuse(error.to_string()),
+        }
+    }
+
+    fn edit(&mut self, command: &EditCommand) {
+        let Some(document) = &mut self.document else { return };
+        match document.perform(command) {
+            // What was refused or told before is over with the next change.
+            Ok(()) => self.message = None,
+            // A drag that goes too far simply stops; a typed value is told about.
+            Err(_) if document.history().is_in_gesture() => {}
+            Err(error) => self.refuse(error.to_string()),
+        }
+    }
+
+    fn act(&mut self, action: Action, ctx: &Context) {
+        match action {
+            Action::New => {
+                self.document = None;
+                self.keep.forget();
+                self.keep.look_again();
+            }
+            Action::Open => self.name_file(Purpose::Open),
+            Action::Save => match self.document.as_ref().and_then(Document::path).map(Path::to_owned) {
+                Some(path) => self.save_to(&path, false),
+                None => self.name_file(Purpose::Save),
+            },
+            Action::SaveAs => self.name_file(Purpose::Save),
+            Action::SavePreset => self.name_file(Purpose::Preset),
+            Action::Print => self.name_file(Purpose::Print),
+            Action::Quit => {
+                self.keep.forget();
+                ctx.send_viewport_cmd(ViewportCommand::Close);
+            }
+            Action::Undo => self.document.iter_mut().for_each(Document::undo),
+            Action::Redo => self.document.iter_mut().for_each(Document::redo),
+            Action::ReleaseBinds => self.edit(&EditCommand::ReleaseAllBinds),
+            Action::Fit => self.canvas.fit(),
+            Action::Closer => self.canvas.zoom(1.25),
+            Action::Farther => self.canvas.zoom(0.8),
+            Action::Find => self.finder = Some(Finder::default()),
+            Action::Keys => self.dialog = Some(Dialog::Keys),
+            Action::Go(step) => self.step = step,
+            other => self.set(ctx, |settings| setting(settings, other)),
+        }
+    }
+
+    fn set(&mut self, ctx: &Context, change: impl FnOnce(&mut Settings)) {
+        change(&mut self.settings);
+        self.canvas.showing = self.settings.showing;
+        self.settings.apply(ctx);
+        self.keep.write_settings(&self.settings);
+    }
+
+    pub(super) fn question(&mut self, held: Ask) {
+        let name = self.document.as_ref().map(|document| document.layout().name().to_owned()).unwrap_or_default();
+        self.dialog = Some(Dialog::Unsaved { name });
+        self.held = Some(held);
+    }
+
+    fn go_on(&mut self, ctx: &Context) {
+        self.dialog = None;
+        if let Some(held) = self.held.take() {
+            self.document = None;
+            self.keep.forget();
+            self.ask(held, ctx);
+        }
+    }
+}
+
+/// Actions that only change what is remembered.
+fn setting(settings: &mut Settings, action: Action) {
+    match action {
+        Action::Show(showing) => settings.showing = showing,
+        Action::Numbers => settings.numbers_hidden = !settings.numbers_hidden,
+        Action::Metric => settings.inches = false,
+        Action::Inches => settings.inches = true,
+        Action::Dark => settings.look = Look::Dark,
+        Action::Light => settings.look = Look::Light,
+        Action::AsSystem => settings.look = Look::AsSystem,
+        Action::LargerLetters => settings.scale_by(1.1),
+        Action::SmallerLetters => settings.scale_by(1.0 / 1.1),
+        Action::UsualLetters => settings.scale = 1.0,
+        _ => {}
+    }
+}

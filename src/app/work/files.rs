@@ -1,0 +1,186 @@
+//! Files: opening, saving, printing, presets, unsaved work of earlier runs.
+
+use super::App;
+use crate::app::canvas::Canvas;
+use crate::app::context::Ask;
+use crate::app::dialog::{Dialog, FileDialog, Purpose};
+use crate::app::step::Step;
+use crate::edit::{Document, DocumentError};
+use crate::geometry::SpacingPreset;
+use crate::print::parts::{file_name, printed_files};
+use crate::store::{EXAMPLE_LAYOUTS, check_preset, parse_layout, preset_text, save, save_all};
+use std::path::{Path, PathBuf};
+use std::sync::mpsc::{Receiver, TryRecvError, channel};
+
+/// Sheets being written on another thread.
+#[derive(Debug)]
+pub(super) struct Printing {
+    to: PathBuf,
+    receiver: Receiver<Result<String, String>>,
+}
+
+impl Printing {
+    pub(super) fn words(&self) -> String {
+        format!("Printing to {}…", self.to.display())
+    }
+}
+
+impl App {
+    pub(super) fn open(&mut self, path: &Path) {
+        match Document::open(path) {
+            Ok(document) => {
+                self.settings.remember(path);
+                self.keep.write_settings(&self.settings);
+                self.take(document, Step::Burst);
+            }
+            Err(error) => self.refuse(error.to_string()),
+        }
+    }
+
+    pub(super) fn open_example(&mut self, index: usize) {
+        let example = EXAMPLE_LAYOUTS.get(index).and_then(|example| parse_layout(example.text).ok());
+        if let Some(layout) = example {
+            self.take(Document::new(layout), Step::Burst);
+        }
+    }
+
+    /// Takes up a document in place of the one before.
+    pub(super) fn take(&mut self, document: Document, step: Step) {
+        self.keep.forget();
+        self.document = Some(document);
+        self.canvas = Canvas::new(self.settings.showing);
+        self.step = step;
+        self.message = None;
+    }
+
+    pub(super) fn recover(&mut self, path: &Path, take: bool) {
+        let Some(work) = self.keep.recovered.iter().find(|work| work.path == path).cloned() else { return };
+        if take {
+            self.take(Document::new(work.layout.clone()), Step::Burst);
+        }
+        match work.forget() {
+            Ok(()) => self.keep.look_again(),
+            Err(error) => self.refuse(format!("{} could not be removed: {error}", path.display())),
+        }
+    }
+
+    /// Saves the document; a file that somebody else wrote to meanwhile is asked about, unless the answer is known.
+    pub(super) fn save_to(&mut self, path: &Path, over: bool) {
+        let Some(document) = &mut self.document else { return };
+        match if over { document.save_over(path) } else { document.save(path) } {
+            Ok(()) => {
+                self.settings.remember(path);
+                self.keep.write_settings(&self.settings);
+                self.keep.forget();
+                self.tell(Ok(format!("Saved {}", path.display())));
+            }
+            Err(DocumentError::ChangedOnDisk { path }) => self.dialog = Some(Dialog::ChangedOnDisk { path }),
+            Err(error) => self.refuse(error.to_string()),
+        }
+    }
+
+    /// Tells about a file that somebody else wrote to while the window was not looked at.
+    pub(super) fn look_at_disk(&mut self) {
+        let Some(document) = &self.document else { return };
+        if let Some(path) = document.path().filter(|_| document.is_changed_on_disk()).map(Path::to_owned) {
+            let words = format!("{} was changed by another program since it was opened here.", path.display());
+            self.offer(words, "Open it again", Ask::Open(path));
+        }
+    }
+
+    /// Asks for a file's name, with one to begin with.
+    pub(super) fn name_file(&mut self, purpose: Purpose) {
+        let document = self.document.as_ref();
+        let own = document.and_then(Document::path).and_then(Path::file_stem).map(|stem| stem.to_string_lossy().into_owned());
+        let stem = own.unwrap_or_else(|| document.map_or_else(String::new, |document| file_name(document.layout().name())));
+        let (name, shelf) = match purpose {
+            Purpose::Open => (String::new(), None),
+            Purpose::Save => (format!("{stem}.ron"), None),
+            Purpose::Print => (format!("{stem}.pdf"), None),
+            Purpose::Preset => (format!("{stem}-spacing.ron"), self.presets.folder()),
+        };
+        let folder = shelf.or(self.settings.folder.as_deref());
+        self.dialog = Some(Dialog::File(FileDialog::new(purpose, folder, &name)));
+    }
+
+    pub(super) fn save_preset(&mut self, name: &str, path: &Path) {
+        let Some(document) = &self.document else { return };
+        let layout = document.layout();
+        let preset = SpacingPreset::of(name.to_owned(), String::new(), layout.burst().guide_radius_mm(), &layout.raw().binds);
+        let saved = check_preset(&preset).map_err(|error| error.to_string()).and_then(|()| {
+            // The shelf's folder is made when its first preset is kept.
+            let made =
+                path.parent().filter(|folder| Some(*folder) == self.presets.folder()).map_or(Ok(()), std::fs::create_dir_all);
+            made.map_err(|error| format!("{} could not be made: {error}", path.display()))?;
+            save(path, preset_text(&preset).as_bytes()).map_err(|error| error.to_string())
+        });
+        self.presets.look_again();
+        self.tell(saved.map(|()| format!("Saved the spacing \"{name}\" in {}", path.display())));
+    }
+
+    pub(super) fn rename_preset(&mut self, path: &Path, name: &str) {
+        let renamed = self.presets.rename(path, name);
+        self.tell(renamed.map(|()| format!("Called \"{}\" from now on", name.trim())).map_err(|error| error.to_string()));
+    }
+
+    pub(super) fn remove_preset(&mut self, path: &Path) {
+        let removed = self.presets.remove(path);
+        self.tell(removed.map(|kept| format!("Removed; its file is kept as {}", kept.display())).map_err(|e| e.to_string()));
+    }
+
+    /// Makes and writes the sheets on another thread.
+    pub(super) fn print_to(&mut self, path: PathBuf, ctx: &egui::Context) {
+        let Some(document) = &self.document else { return };
+        let options = match self.sheets.wanted.options(self.settings.lengths()) {
+            Ok(options) => options,
+            Err(error) => return self.refuse(error.to_string()),
+        };
+        let (layout, figures, parts) = (document.layout().clone(), document.figures().clone(), self.sheets.wanted.parts.clone());
+        let (sender, receiver) = channel();
+        let (egui, to) = (ctx.clone(), path.clone());
+        let spawned = std::thread::Builder::new().name("printing".to_owned()).spawn(move || {
+            let made = printed_files(&layout, &figures, &parts, &options, &path).map_err(|error| error.to_string());
+            let written = made.and_then(|files| {
+                let contents: Vec<(&Path, &[u8])> =
+                    files.iter().map(|file| (file.path.as_path(), file.bytes.as_slice())).collect();
+                save_all(&contents).map_err(|error| error.to_string())?;
+                let words: Vec<_> = files.iter().map(|file| format!("{}: {}", file.path.display(), file.words)).collect();
+                Ok(format!("Printed {}", words.join("; ")))
+            });
+            let _gone = sender.send(written);
+            egui.request_repaint();
+        });
+        match spawned {
+            Ok(_) => self.printing = Some(Printing { to, receiver }),
+            Err(error) => self.refuse(format!("the sheets could not be made: {error}")),
+        }
+    }
+
+    /// Takes over what the printing thread has done.
+    pub(super) fn printed(&mut self) {
+        let Some(printing) = &self.printing else { return };
+        let result = match printing.receiver.try_recv() {
+            Ok(result) => result,
+            Err(TryRecvError::Disconnected) => Err("the sheets could not be made".to_owned()),
+            Err(TryRecvError::Empty) => return,
+        };
+        let to = printing.to.clone();
+        self.printing = None;
+        match result {
+            // Several files take names of their own; then their folder is what can be opened.
+            Ok(words) if to.is_file() => self.offer(words, "Open", Ask::OpenOutside(to)),
+            Ok(words) => match to.parent() {
+                Some(folder) => self.offer(words, "Open the folder", Ask::OpenOutside(folder.to_owned())),
+                None => self.tell(Ok(words)),
+            },
+            Err(words) => self.refuse(words),
+        }
+    }
+
+    /// Opens a file in the program that the system has for it.
+    pub(super) fn open_outside(&mut self, path: &Path) {
+        if let Err(error) = open::that_detached(path) {
+            self.refuse(format!("{} could not be opened in another program: {error}", path.display()));
+        }
+    }
+}

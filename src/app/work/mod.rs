@@ -1,0 +1,235 @@
+//! The program at work: what is open, what shows, and doing what panels ask for.
+
+mod doing;
+mod files;
+mod foot;
+mod keep;
+
+use self::files::Printing;
+use self::foot::Message;
+use self::keep::Keep;
+use super::action::{Action, Possible};
+use super::canvas::{Canvas, Showing};
+use super::context::{Ask, Context};
+use super::dialog::Dialog;
+use super::finder::Finder;
+use super::menu::Bar;
+use super::panel::{self, Presets};
+use super::rod;
+use super::settings::Settings;
+use super::sheets::Sheets;
+use super::step::Step;
+use super::theme::{self, Palette};
+use super::welcome::Welcome;
+use crate::edit::Document;
+use egui::{Event, Panel, ScrollArea, Ui, ViewportCommand};
+use std::path::PathBuf;
+
+/// The program in its window.
+#[derive(Debug)]
+pub struct App {
+    document: Option<Document>,
+    canvas: Canvas,
+    sheets: Sheets,
+    welcome: Welcome,
+    presets: Presets,
+    settings: Settings,
+    step: Step,
+    dialog: Option<Dialog>,
+    finder: Option<Finder>,
+    message: Option<Message>,
+    /// What waits for the answer about unsaved changes.
+    held: Option<Ask>,
+    keep: Keep,
+    printing: Option<Printing>,
+    /// The window's name as it was set last.
+    titled: String,
+}
+
+impl App {
+    /// Sets up the program. `home` is the folder for settings, presets and unsaved work; without one, nothing is remembered.
+    #[must_use]
+    pub fn new(ctx: &egui::Context, home: Option<PathBuf>, layout: Option<PathBuf>) -> Self {
+        theme::install(ctx);
+        let presets = Presets::new(home.as_ref().map(|home| home.join("presets")));
+        let keep = Keep::new(home);
+        let settings = keep.read_settings();
+        settings.apply(ctx);
+        let mut app = Self {
+            document: None,
+            canvas: Canvas::new(settings.showing),
+            sheets: Sheets::default(),
+            welcome: Welcome::default(),
+            presets,
+            settings,
+            step: Step::default(),
+            dialog: None,
+            finder: None,
+            message: None,
+            held: None,
+            keep,
+            printing: None,
+            titled: String::new(),
+        };
+        if let Some(path) = layout {
+            app.open(&path);
+        }
+        app
+    }
+
+    /// The layout's text as its file would hold it; none when nothing is open.
+    #[must_use]
+    pub fn layout_text(&self) -> Option<String> {
+        self.document.as_ref().map(Document::text)
+    }
+
+    /// Draws everything and does what was asked for.
+    pub fn show(&mut self, ui: &mut Ui) {
+        let mut asks = Vec::new();
+        self.keys(ui, &mut asks);
+        self.events(ui, &mut asks);
+        Panel::top("bar").show(ui, |ui| self.bar(&mut asks, ui));
+        Panel::bottom("foot").show(ui, |ui| self.foot(&mut asks, ui));
+        if self.document.is_some() {
+            self.table(ui, &mut asks);
+        } else {
+            egui::CentralPanel::default().show(ui, |ui| self.welcome.show(&self.settings, &self.keep.recovered, &mut asks, ui));
+        }
+        if let Some(dialog) = &mut self.dialog {
+            dialog.show(&mut asks, ui);
+        }
+        let possible = self.possible();
+        if let Some(finder) = &mut self.finder
+            && !finder.show(possible, &mut asks, ui)
+        {
+            self.finder = None;
+        }
+        for ask in asks {
+            self.ask(ask, ui.ctx());
+        }
+        self.after(ui);
+    }
+
+    fn possible(&self) -> Possible {
+        let history = self.document.as_ref().map(Document::history);
+        Possible {
+            document: self.document.is_some(),
+            undo: history.is_some_and(|history| history.undo_label().is_some()),
+            redo: history.is_some_and(|history| history.redo_label().is_some()),
+        }
+    }
+
+    fn keys(&self, ui: &Ui, asks: &mut Vec<Ask>) {
+        if self.dialog.is_some() || self.finder.is_some() {
+            return;
+        }
+        let possible = self.possible();
+        // Those with Shift first: without it they would match the plain ones.
+        let mut actions = Action::all();
+        actions.sort_by_key(|action| action.shortcut().is_none_or(|keys| !keys.modifiers.shift));
+        for action in actions.into_iter().filter(|action| action.is_enabled(possible)) {
+            if action.shortcut().is_some_and(|keys| ui.input_mut(|input| input.consume_shortcut(&keys))) {
+                asks.push(Ask::Act(action));
+            }
+        }
+    }
+
+    /// Files dropped on the window; coming back to it.
+    fn events(&mut self, ui: &Ui, asks: &mut Vec<Ask>) {
+        let dropped = ui.input(|input| input.raw.dropped_files.first().map(|file| file.path().to_owned()));
+        asks.extend(dropped.map(Ask::Open));
+        if ui.input(|input| input.events.iter().any(|event| matches!(event, Event::WindowFocused(true)))) {
+            self.look_at_disk();
+        }
+    }
+
+    fn bar(&self, asks: &mut Vec<Ask>, ui: &mut Ui) {
+        let history = self.document.as_ref().map(Document::history);
+        Bar {
+            possible: self.possible(),
+            undo: history.and_then(|history| history.undo_label()),
+            redo: history.and_then(|history| history.redo_label()),
+            figures: self.document.as_ref().map(|document| &**document.figures()),
+            step: self.step,
+        }
+        .show(asks, ui);
+    }
+
+    fn table(&mut self, ui: &mut Ui, asks: &mut Vec<Ask>) {
+        let Some(document) = &self.document else { return };
+        let ctx = Context { layout: document.layout(), figures: document.figures(), lengths: self.settings.lengths() };
+        let (canvas, sheets, presets, step) = (&mut self.canvas, &mut self.sheets, &mut self.presets, self.step);
+        canvas.tinted = step == Step::Colours;
+        let narrow = ui.available_width() < NARROW;
+        Panel::left("step").default_size(if narrow { 310.0 } else { 350.0 }).min_size(280.0).show(ui, |ui| {
+            ScrollArea::vertical().auto_shrink(false).show(ui, |ui| match step {
+                Step::Garment => panel::garment(&ctx, asks, ui),
+                Step::Burst => panel::burst(&ctx, asks, ui),
+                Step::Binds => panel::binds(&ctx, canvas, presets, asks, ui),
+                Step::Colours => panel::colours(&ctx, asks, ui),
+                Step::Rod => panel::thread(&ctx, asks, ui),
+                Step::Sheets => sheets.choices(&ctx, asks, ui),
+            });
+        });
+        if step != Step::Sheets && !self.settings.numbers_hidden {
+            Panel::right("numbers").default_size(if narrow { 290.0 } else { 330.0 }).min_size(220.0).show(ui, |ui| {
+                ScrollArea::vertical().auto_shrink(false).show(ui, |ui| panel::numbers(&ctx, canvas, asks, ui));
+            });
+        }
+        let palette = Palette::of(ui.ctx());
+        egui::CentralPanel::no_frame().frame(egui::Frame::NONE.fill(palette.panel)).show(ui, |ui| match step {
+            Step::Rod => rod::show(&ctx, ui),
+            Step::Sheets => sheets.show(&ctx, ui),
+            _ => {
+                ui.horizontal(|ui| {
+                    ui.add_space(10.0);
+                    for showing in Showing::ALL {
+                        if ui.selectable_label(canvas.showing == showing, showing.name()).clicked() {
+                            asks.push(Ask::Act(Action::Show(showing)));
+                        }
+                    }
+                });
+                canvas.show(&ctx, asks, ui);
+            }
+        });
+    }
+
+    /// What is done after a frame: keeping unsaved work, taking over what other threads have done, the window's name.
+    fn after(&mut self, ui: &Ui) {
+        self.printed();
+        if ui.input(|input| input.viewport().close_requested())
+            && self.document.as_ref().is_some_and(Document::is_unsaved)
+            && self.held.is_none()
+        {
+            ui.ctx().send_viewport_cmd(ViewportCommand::CancelClose);
+            self.question(Ask::Act(Action::Quit));
+        }
+        if let Some(document) = &self.document {
+            self.keep.unsaved(document, ui);
+        }
+        let title = self.title();
+        if self.titled != title {
+            ui.ctx().send_viewport_cmd(ViewportCommand::Title(title.clone()));
+            self.titled = title;
+        }
+    }
+
+    fn title(&self) -> String {
+        match &self.document {
+            Some(document) => {
+                let mark = if document.is_unsaved() { " *" } else { "" };
+                format!("{}{mark} – {}", document.layout().name(), super::NAME)
+            }
+            None => super::NAME.to_owned(),
+        }
+    }
+}
+
+/// Windows narrower than this get narrower panels, points.
+const NARROW: f32 = 1200.0;
+
+impl eframe::App for App {
+    fn ui(&mut self, ui: &mut Ui, _frame: &mut eframe::Frame) {
+        self.show(ui);
+    }
+}

@@ -1,0 +1,135 @@
+//! The maker's own spacing presets: a folder with one file each.
+
+use super::{ReadError, SaveError, check_preset, preset_text, read_preset, save};
+use crate::geometry::SpacingPreset;
+use std::fs;
+use std::io;
+use std::path::{Path, PathBuf};
+
+/// A folder of presets. It is made when the first one is kept.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct PresetShelf {
+    folder: PathBuf,
+}
+
+/// A preset on the shelf.
+#[derive(Debug, Clone, PartialEq)]
+pub struct ShelvedPreset {
+    /// Its file.
+    pub path: PathBuf,
+    /// What it holds.
+    pub preset: SpacingPreset,
+}
+
+impl PresetShelf {
+    /// The shelf in this folder.
+    #[must_use]
+    pub fn new(folder: PathBuf) -> Self {
+        Self { folder }
+    }
+
+    /// The folder.
+    #[must_use]
+    pub fn folder(&self) -> &Path {
+        &self.folder
+    }
+
+    /// Everything on the shelf by file name, and why files on it could not be read.
+    #[must_use]
+    pub fn presets(&self) -> (Vec<ShelvedPreset>, Vec<ReadError>) {
+        // A folder that is not there yet holds nothing.
+        let entries = fs::read_dir(&self.folder).map(|entries| entries.flatten().map(|entry| entry.path()).collect());
+        let mut paths: Vec<PathBuf> = entries.unwrap_or_default();
+        paths.retain(|path| path.extension().is_some_and(|ending| ending == "ron"));
+        paths.sort();
+        let (mut shelved, mut refused) = (Vec::new(), Vec::new());
+        for path in paths {
+            match read_preset(&path) {
+                Ok(preset) => shelved.push(ShelvedPreset { path, preset }),
+                Err(error) => refused.push(error),
+            }
+        }
+        (shelved, refused)
+    }
+
+    /// Gives a preset another name; its file stays.
+    ///
+    /// # Errors
+    /// [`ShelfError`] when it can't be read or written, or no sheet can show the name.
+    pub fn rename(&self, path: &Path, name: &str) -> Result<(), ShelfError> {
+        let preset = SpacingPreset { name: name.trim().to_owned(), ..read_preset(path)? };
+        check_preset(&preset).map_err(|error| ShelfError::Name(Box::new(error)))?;
+        Ok(save(path, preset_text(&preset).as_bytes())?)
+    }
+
+    /// Takes a preset off the shelf. Its file is kept beside under another ending; that path is given back.
+    ///
+    /// # Errors
+    /// [`ShelfError::Remove`].
+    pub fn remove(&self, path: &Path) -> Result<PathBuf, ShelfError> {
+        let refused = |source| ShelfError::Remove { path: path.to_owned(), source };
+        let kept = (0..).map(|turn| numbered(path, turn)).find(|kept| !kept.exists()).unwrap_or_else(|| numbered(path, 0));
+        fs::rename(path, &kept).map_err(refused)?;
+        Ok(kept)
+    }
+}
+
+/// `tight.ron` as `tight.ron.removed`, `tight.ron.removed2` ...
+fn numbered(path: &Path, turn: u32) -> PathBuf {
+    let mut name = path.file_name().unwrap_or_default().to_owned();
+    name.push(if turn == 0 { ".removed".to_owned() } else { format!(".removed{}", turn + 1) });
+    path.with_file_name(name)
+}
+
+/// Why a preset could not be renamed or removed.
+#[derive(Debug, thiserror::Error)]
+#[non_exhaustive]
+pub enum ShelfError {
+    /// It could not be read.
+    #[error(transparent)]
+    Read(#[from] ReadError),
+    /// It could not be written.
+    #[error(transparent)]
+    Save(#[from] SaveError),
+    /// The name won't do.
+    #[error(transparent)]
+    Name(Box<crate::layout::LayoutError>),
+    /// The system would not let it be moved.
+    #[error("{} could not be removed: {source}", path.display())]
+    Remove {
+        /// The preset's file.
+        path: PathBuf,
+        /// What the system said.
+        source: io::Error,
+    },
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::store::{EXAMPLE_PRESETS, parse_preset};
+
+    #[test]
+    fn presets_are_listed_renamed_and_removed_with_a_way_back() {
+        let place = tempfile::tempdir().unwrap();
+        let shelf = PresetShelf::new(place.path().join("presets"));
+        assert!(shelf.presets().0.is_empty() && shelf.presets().1.is_empty());
+        fs::create_dir(shelf.folder()).unwrap();
+        let preset = parse_preset(EXAMPLE_PRESETS[0].text).unwrap();
+        let path = shelf.folder().join("heart.ron");
+        save(&path, preset_text(&preset).as_bytes()).unwrap();
+        fs::write(shelf.folder().join("broken.ron"), "(format: 1, name:").unwrap();
+        shelf.rename(&path, " Heart of the boat ").unwrap();
+        assert!(matches!(shelf.rename(&path, ""), Err(ShelfError::Name(_))));
+        let (shelved, refused) = shelf.presets();
+        assert_eq!((shelved.len(), refused.len()), (1, 1));
+        assert_eq!(shelved[0].preset, SpacingPreset { name: "Heart of the boat".to_owned(), ..preset });
+        for round in 0..3 {
+            let kept = shelf.remove(&path).unwrap();
+            assert!(shelf.presets().0.is_empty() && kept.exists(), "round {round}");
+            fs::copy(kept, &path).unwrap();
+        }
+        let kept = fs::read_dir(shelf.folder()).unwrap().flatten().filter(|e| e.path().to_string_lossy().contains(".removed"));
+        assert_eq!(kept.count(), 3);
+    }
+}
