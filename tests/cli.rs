@@ -279,3 +279,22 @@ fn check_names_every_wrong_file_and_goes_on() {
     );
     assert!(said.err.contains("1 of 2 files can't be used"), "{}", said.err);
 }
+
+/// A reveal is a picture, an estimate, what to try, and beside another layout how far the two lie apart.
+#[test]
+fn reveal_draws_and_tells() {
+    let folder = tempfile::tempdir().unwrap();
+    let coarse = ["reveal", &tee(), "-o", "tee.png", "--pixel", "6mm"];
+    let alone = said(&folder, &coarse);
+    assert_eq!((alone.status, alone.err.as_str()), (0, ""));
+    assert!(alone.out.contains("estimate") && alone.out.contains("sand, as the layout says"), "{}", alone.out);
+    assert!(alone.out.contains("% of their cloth"), "{}", alone.out);
+    let other = example("harbour-row-tee-s.ron").to_str().unwrap().to_owned();
+    let both = said(&folder, &[&coarse[..], &["--beside", &other, "--map", "dose"]].concat());
+    assert_eq!((both.status, both.err.as_str()), (0, ""));
+    assert!(both.out.contains("Harbour Row tee, S:") && both.out.contains("hatched"), "{}", both.out);
+    assert!(both.out.contains("not cut alike"), "{}", both.out);
+    let same = said(&folder, &[&coarse[..], &["--beside", &tee(), "--discharged", "#ddccbb"]].concat());
+    assert!(same.out.contains("differ by 0.0 in the mean") && same.out.contains("#ddccbb (as given)"), "{}", same.out);
+    assert!(files(&folder).contains(&"tee.png".to_owned()));
+}

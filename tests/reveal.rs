@@ -4,8 +4,11 @@
 
 mod common;
 
-use pleatwright::geometry::{Fold as _, ThreadKind};
-use pleatwright::layout::{Discharge, DyeBy, Hand, Layout, Rest, raw::LayoutV1};
+use kurbo::Point;
+use pleatwright::edit::{Document, EditCommand};
+use pleatwright::geometry::{Fold as _, Panel, ThreadKind};
+use pleatwright::layout::{Discharge, DyeBy, Hand, Layout, Process, Rest, Swatch, raw::LayoutV1};
+use pleatwright::reveal::colour::DyeSet;
 use pleatwright::reveal::solver::{Fields, GridShape, Multigrid, Operator, SolveOptions};
 use pleatwright::reveal::*;
 use pleatwright::store::{EXAMPLE_LAYOUTS, parse_layout};
@@ -428,4 +431,72 @@ fn write_the_system_for_other_solvers() {
     let seconds = start.elapsed().as_secs_f64();
     write_vector(&solve(system.operator, &system.source), &mut file("solution.mtx")).unwrap();
     std::fs::write(folder.join("seconds.txt"), format!("{seconds}")).unwrap();
+}
+
+/// The probe reads what the picture shows: doses, ground and section of the pixel that it points at, on both panels.
+#[test]
+fn the_probe_reads_what_the_picture_shows() {
+    let layout = Layout::try_from(example("harbour-row-tee-m.ron")).unwrap();
+    let reveal = reveal_doses(&layout, &RevealOptions { pixel_mm: 2.0, ..coarse() }, &Cancel::new()).unwrap();
+    for map in reveal.panels() {
+        let mut read = 0;
+        for pixel in (0..map.coverage.len()).step_by(499).filter(|&pixel| map.coverage[pixel] >= 1.0) {
+            let drawn = map.frame.middle(pixel % map.frame.width, pixel / map.frame.width);
+            let at = if map.panel == Panel::Back { Point::new(-drawn.x, drawn.y) } else { drawn };
+            let probe = reveal.probe(map.panel, at).unwrap();
+            // The picture's wander is straight between nodes, so near a crease or a bind the two may differ by what lies beyond it.
+            let apart: f64 = probe.doses.iter().zip(&map.doses[3 * pixel..]).map(|(a, &b)| (a - f64::from(b)).abs()).sum();
+            read += usize::from(probe.section == usize::from(map.section[pixel]) && apart < 0.02);
+            assert!((0.0..=1.0).contains(&probe.across) && (0.0..=1.0).contains(&probe.ground_left), "{probe:?}");
+            assert!((1..=probe.places_here).contains(&probe.place) && probe.places_here <= layout.fold().places(), "{probe:?}");
+            assert!(probe.depth_mm > 0.0 && probe.depth_mm < 60.0, "{probe:?}");
+            assert!((probe.along_mm - at.distance(layout.burst().centre())).abs() < 12.0, "{probe:?}");
+        }
+        let asked = (0..map.coverage.len()).step_by(499).filter(|&pixel| map.coverage[pixel] >= 1.0).count();
+        assert!(asked > 100 && read * 100 >= asked * 97, "{read} of {asked} agree");
+    }
+    assert_eq!(reveal.probe(Panel::Front, Point::new(900.0, 0.0)), None);
+}
+
+/// A layout is no different from itself; with plain string it loses rings, and says by how much.
+#[test]
+fn two_reveals_are_compared() {
+    let (waxed, plain) = (tee(|_| {}), tee(|raw| raw.thread.kind = ThreadKind::PlainString));
+    let [first, second] = [&waxed, &plain].map(|layout| reveal_doses(layout, &coarse(), &Cancel::new()).unwrap());
+    let dyes = DyeSet::of_layout(&waxed, None);
+    let same = comparison(&first, &dyes, &first, &dyes).unwrap();
+    assert_eq!(same, Comparison { mean: 0.0, percentile_95: 0.0, differing: 0.0 });
+    let apart = comparison(&first, &dyes, &second, &dyes).unwrap();
+    assert!(apart.mean > 1.0 && apart.percentile_95 > apart.mean && (0.02..1.0).contains(&apart.differing), "{apart:?}");
+    assert_eq!(comparison(&second, &dyes, &first, &dyes).unwrap(), apart, "either way round");
+    let tote = Layout::try_from(example("harbour-row-tote.ron")).unwrap();
+    let other = reveal_doses(&tote, &coarse(), &Cancel::new()).unwrap();
+    assert_eq!(comparison(&first, &dyes, &other, &DyeSet::of_layout(&tote, None)), None);
+}
+
+/// Every fix that a section asks for stands in one sentence of advice, with that section.
+#[test]
+fn advice_gathers_the_sections_fixes() {
+    let reveal = reveal_doses(&tee(|_| {}), &coarse(), &Cancel::new()).unwrap();
+    let advice = reveal.advice();
+    let asked: usize = reveal.summary.iter().map(|section| section.fixes.len()).sum();
+    assert_eq!(advice.iter().map(|advice| advice.sections.len()).sum::<usize>(), asked);
+    assert!(!advice.is_empty() && advice.len() <= Fix::ALL.len());
+    for advice in &advice {
+        assert!(advice.sections.iter().all(|&number| reveal.summary[number - 1].fixes.contains(&advice.fix)));
+    }
+}
+
+/// Process and discharged colour are changed by commands, which say what they do and can be undone.
+#[test]
+fn process_and_discharged_colour_are_edited() {
+    let mut document = Document::new(tee(|_| {}));
+    let process = Process { rest: Rest::OnItsFlat, ..*document.layout().process() };
+    let rose = Swatch { name: "rose".to_owned(), srgb: "#d8a8a0".parse().unwrap() };
+    document.perform(&EditCommand::SetProcess(process)).unwrap();
+    document.perform(&EditCommand::SetDischargedColour(Some(rose.clone()))).unwrap();
+    assert_eq!((document.layout().process(), &document.layout().raw().garment.discharged), (&process, &Some(rose)));
+    assert_eq!(document.history().undo_label(), Some("colour discharged cloth"));
+    let wrong = Process { discharge: Some(Discharge { strength: f64::NAN }), ..process };
+    assert_eq!(document.perform(&EditCommand::SetProcess(wrong)).unwrap_err().field, "process.discharge.strength");
 }

@@ -6,7 +6,9 @@ use pleatwright::layout::{Layout, Srgb, Swatch};
 use pleatwright::reveal::colour::{
     ColourWarning, Dye, DyeSet, DyeSwatch, Ground, Origin, Renamed, SwatchBook, TOLD_APART, colour_warnings,
 };
-use pleatwright::store::{EXAMPLE_LAYOUTS, EXAMPLE_SWATCHES, parse_layout, parse_swatches, read_swatches, swatches_text};
+use pleatwright::store::{
+    EXAMPLE_LAYOUTS, EXAMPLE_SWATCHES, FileKind, file_kind, parse_layout, parse_swatches, read_swatches, swatches_text,
+};
 
 const OWN: &str = r##"(
     format: 1,
@@ -138,4 +140,28 @@ fn a_colour_lost_on_the_ground_is_told() {
     let warnings = colour_warnings(&layout, &set, 1.0, TOLD_APART);
     let [ColourWarning::RingsLost { colour, .. }] = &warnings[..] else { panic!("{warnings:?}") };
     assert_eq!(colour, "wine");
+}
+
+/// What a discharge leaves: what is given, else what the layout says, else a guess that darkens nothing.
+#[test]
+fn the_discharged_ground_is_given_said_or_guessed() {
+    let example = parse_layout(EXAMPLE_LAYOUTS[0].text).unwrap();
+    let colour = |text: &str| text.parse::<Srgb>().unwrap();
+    let discharged = |layout: &Layout, over: Option<Srgb>| DyeSet::of_layout(layout, over).srgb(&[], 1.0);
+    assert_eq!(discharged(&example, Some(colour("#e6d3c0"))), colour("#e6d3c0"));
+    let mut raw = example.raw().clone();
+    raw.garment.discharged = Some(Swatch { name: "rose".to_owned(), srgb: colour("#d8a8a0") });
+    assert_eq!(discharged(&Layout::try_from(raw.clone()).unwrap(), None), colour("#d8a8a0"));
+    raw.garment.discharged = None;
+    assert_eq!(discharged(&Layout::try_from(raw.clone()).unwrap(), None), Ground::DISCHARGED_GUESS);
+    raw.garment.colour = None;
+    assert_eq!(discharged(&Layout::try_from(raw.clone()).unwrap(), None), Ground::WHITE);
+    raw.garment.discharged = Some(Swatch { name: String::new(), srgb: Ground::WHITE });
+    assert_eq!(Layout::try_from(raw).unwrap_err().field, "garment.discharged.name");
+}
+
+#[test]
+fn a_book_of_swatches_is_known_by_its_fields() {
+    let path = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("layouts/swatches").join(EXAMPLE_SWATCHES[0].name);
+    assert_eq!(file_kind(&path).unwrap(), FileKind::Swatches);
 }

@@ -5,6 +5,7 @@ use jiff::civil::DateTime;
 use pleatwright::measure::{InchFraction, LengthStyle, LengthUnit, RuleMarks, parse_length};
 use pleatwright::plan::WorkPlace;
 use pleatwright::print::parts::PartKind;
+use pleatwright::reveal::PictureMap;
 use std::path::PathBuf;
 
 /// Design a fold-and-dye burst on a real garment: numbers, strips and a full-size template.
@@ -366,7 +367,35 @@ pub(crate) struct RevealArguments {
     /// Edge of a pixel on the cloth.
     #[arg(long, value_parser = length_mm, value_name = "LENGTH", default_value = "1mm")]
     pub(crate) pixel: f64,
-    /// What the garment's colour becomes when it is discharged, as #rrggbb.
+    /// What the garment's colour becomes when it is discharged, as #rrggbb, in place of what the layout says.
     #[arg(long, value_name = "COLOUR")]
     pub(crate) discharged: Option<pleatwright::layout::Srgb>,
+    /// What the picture shows.
+    #[arg(long, value_enum, default_value_t = MapArgument::Cloth)]
+    pub(crate) map: MapArgument,
+    /// Another layout, drawn below and compared with.
+    #[arg(long, value_name = "LAYOUT")]
+    pub(crate) beside: Option<PathBuf>,
+}
+
+/// What a picture shows.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(crate) enum MapArgument {
+    /// The cloth as it may come out.
+    Cloth,
+    /// The dose of all dyes; hatched where it is too small to count as reached.
+    Dose,
+    /// The share of the garment's own colour that is left.
+    Ground,
+}
+
+impl MapArgument {
+    /// The map.
+    pub(crate) fn map(self) -> PictureMap {
+        match self {
+            Self::Cloth => PictureMap::Cloth,
+            Self::Dose => PictureMap::DoseReached,
+            Self::Ground => PictureMap::GroundLeft,
+        }
+    }
 }

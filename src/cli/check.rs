@@ -4,7 +4,9 @@ use super::arguments::CheckArguments;
 use super::{CliError, counted};
 use pleatwright::layout::Figures;
 use pleatwright::measure::LengthStyle;
-use pleatwright::store::{FileKind, ReadError, file_kind, read_layout, read_order, read_preset, read_process, read_recipe};
+use pleatwright::store::{
+    FileKind, ReadError, file_kind, read_layout, read_order, read_preset, read_process, read_recipe, read_swatches,
+};
 use std::io::Write;
 use std::path::Path;
 
@@ -39,6 +41,10 @@ fn check(path: &Path, style: LengthStyle) -> Result<String, ReadError> {
             let order = read_order(path)?;
             let (garments, loads) = (counted(order.garments() as usize, "garment"), counted(order.loads().len(), "load"));
             Ok(format!("order \"{}\": in order, {garments} in {loads}", order.raw().name))
+        }
+        FileKind::Swatches => {
+            let book = read_swatches(path)?;
+            Ok(format!("swatches \"{}\": in order, {}", book.raw().name, counted(book.raw().swatches.len(), "colour")))
         }
         FileKind::Layout => check_layout(path, style),
     }

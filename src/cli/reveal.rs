@@ -1,38 +1,104 @@
-//! `reveal`: the opened garment as it may come out, as a picture.
+//! `reveal`: the opened garment as it may come out, as a picture, and what to know about it.
 
 use super::CliError;
 use super::arguments::RevealArguments;
-use pleatwright::layout::Srgb;
-use pleatwright::reveal::colour::DyeSet;
-use pleatwright::reveal::{Cancel, Picture, RevealOptions, picture, reveal_doses};
+use pleatwright::layout::{Layout, Srgb};
+use pleatwright::reveal::colour::{DyeSet, Ground, TOLD_APART, colour_warnings};
+use pleatwright::reveal::{
+    Cancel, Picture, PictureMap, Reveal, RevealError, RevealOptions, comparison, picture_of, reveal_doses,
+};
 use pleatwright::store::{read_layout, save};
-use std::io::Write;
+use std::io::{self, Write};
+use std::path::Path;
 
-/// What most coloured cotton becomes when discharged, where the maker does not say: a pale sand (our own guess, no source).
-const DISCHARGED: Srgb = Srgb { red: 226, green: 196, blue: 160 };
+/// Pixels between two pictures that stand one above the other.
+const GAP_PX: usize = 8;
 
 pub(crate) fn run(arguments: &RevealArguments, output: &mut dyn Write) -> Result<(), CliError> {
     if arguments.output.extension().is_none_or(|ending| !ending.eq_ignore_ascii_case("png")) {
         return Err(CliError::Argument(format!("{}: the name must end in .png", arguments.output.display())));
     }
-    let layout = read_layout(&arguments.layout)?;
-    let options = RevealOptions { pixel_mm: arguments.pixel, ..RevealOptions::default() };
-    let refused = |error: &dyn std::fmt::Display| CliError::Argument(error.to_string());
-    let reveal = reveal_doses(&layout, &options, &Cancel::new()).map_err(|error| refused(&error))?;
-    let discharged = arguments.discharged.unwrap_or(DISCHARGED);
-    let picture = picture(&reveal, &DyeSet::of_layout(&layout, Some(discharged)));
-    let png = png_bytes(&picture, options.pixel_mm).map_err(|error| refused(&error))?;
+    let first = Revealed::of(&arguments.layout, arguments)?;
+    let second = arguments.beside.as_deref().map(|path| Revealed::of(path, arguments)).transpose()?;
+    let map = arguments.map.map();
+    let mut picture = picture_of(&first.reveal, &first.dyes, map);
+    if let Some(second) = &second {
+        picture = picture.above(&picture_of(&second.reveal, &second.dyes, map), GAP_PX);
+    }
+    let png = png_bytes(&picture, arguments.pixel).map_err(|error| CliError::Argument(error.to_string()))?;
     save(&arguments.output, &png)?;
     writeln!(output, "{}: {} x {} pixels, front and back", arguments.output.display(), picture.width, picture.height)?;
-    if layout.process().discharge.is_some() {
-        let whose = if arguments.discharged.is_some() { "as given" } else { "a guess; --discharged says what yours becomes" };
-        writeln!(output, "Discharged, the garment's colour is taken to become {discharged} ({whose}).")?;
-    }
+    tell_map(map, output)?;
     writeln!(output, "This is an estimate: how far dye reaches is a calibration, in the layout's process.")?;
-    for section in &reveal.summary {
-        for fix in &section.fixes {
-            writeln!(output, "Section {}: {}", section.number, fix.sentence())?;
+    for revealed in std::iter::once(&first).chain(&second) {
+        if second.is_some() {
+            writeln!(output, "{}:", revealed.layout.name())?;
         }
+        revealed.tell(arguments.discharged, output)?;
+    }
+    if let Some(second) = &second {
+        match comparison(&first.reveal, &first.dyes, &second.reveal, &second.dyes) {
+            Some(comparison) => writeln!(output, "{}", comparison.sentence())?,
+            None => writeln!(output, "The two are not cut alike, so no difference can be told place by place.")?,
+        }
+    }
+    Ok(())
+}
+
+/// A layout, computed.
+struct Revealed {
+    layout: Layout,
+    reveal: Reveal,
+    dyes: DyeSet,
+}
+
+impl Revealed {
+    fn of(path: &Path, arguments: &RevealArguments) -> Result<Self, CliError> {
+        let layout = read_layout(path)?;
+        let options = RevealOptions { pixel_mm: arguments.pixel, ..RevealOptions::default() };
+        let refused = |error: RevealError| CliError::Argument(format!("{}: {error}", path.display()));
+        let reveal = reveal_doses(&layout, &options, &Cancel::new()).map_err(refused)?;
+        let dyes = DyeSet::of_layout(&layout, arguments.discharged);
+        Ok(Self { layout, reveal, dyes })
+    }
+
+    /// What the ground is taken to be, what to try, and which colours may disappoint.
+    fn tell(&self, given: Option<Srgb>, output: &mut dyn Write) -> io::Result<()> {
+        let process = self.layout.process();
+        if process.discharge.is_some() {
+            let said = &self.layout.raw().garment.discharged;
+            let (colour, whose) = match (given, said) {
+                (Some(colour), _) => (colour, "as given".to_owned()),
+                (None, Some(swatch)) => (swatch.srgb, format!("{}, as the layout says", swatch.name)),
+                (None, None) => (
+                    Ground::of_layout(&self.layout).discharged,
+                    "a guess; garment.discharged in the layout says what yours becomes, or --discharged".to_owned(),
+                ),
+            };
+            writeln!(output, "Discharged, the garment's colour is taken to become {colour} ({whose}).")?;
+        }
+        for advice in self.reveal.advice() {
+            writeln!(output, "{}", advice.sentence())?;
+        }
+        // As at a fully bathed surface.
+        for warning in colour_warnings(&self.layout, &self.dyes, process.discharged_share(1.0), TOLD_APART) {
+            writeln!(output, "{}", warning.sentence())?;
+        }
+        Ok(())
+    }
+}
+
+/// What the colours of a map mean.
+fn tell_map(map: PictureMap, output: &mut dyn Write) -> io::Result<()> {
+    let (legend, Some(words)) = (map.legend(), map.words()) else { return Ok(()) };
+    let stops: Vec<String> = legend
+        .iter()
+        .step_by(2)
+        .map(|&(value, [red, green, blue])| format!("{value:.2} {}", Srgb { red, green, blue }))
+        .collect();
+    writeln!(output, "It shows the {}: {}.", words, stops.join(", "))?;
+    if map == PictureMap::DoseReached {
+        writeln!(output, "({}.)", PictureMap::HATCH_MEANS)?;
     }
     Ok(())
 }

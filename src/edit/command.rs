@@ -5,8 +5,8 @@ use crate::geometry::{
     BindId, Centre, Centring, Cloth, Fit, GarmentKind, Measure, Neighbours, Pleats, Progression, RawMeasures, Side,
     SpacingPreset, Thread, middle_mm,
 };
-use crate::layout::raw::{LayoutV1, WashV1};
-use crate::layout::{Colours, Layout, LayoutError, Swatch, starter};
+use crate::layout::raw::{GarmentV1, LayoutV1, WashV1};
+use crate::layout::{Colours, Layout, LayoutError, Process, Swatch, starter};
 use crate::measure::RuleMarks;
 use kurbo::Point;
 
@@ -18,7 +18,7 @@ pub enum EditCommand {
     Rename(String),
     /// Writes its note.
     SetNote(String),
-    /// Takes another kind of garment, with a first layout for it; thread, colours and name stay.
+    /// Takes another kind of garment, with a first layout for it; thread, colours, process and name stay.
     SetKind(GarmentKind),
     /// Takes another size; `None` goes by measurements alone.
     SetSize(Option<String>),
@@ -26,6 +26,8 @@ pub enum EditCommand {
     SetMeasure(Measure, Option<f64>),
     /// Colours the garment.
     SetGarmentColour(Option<Swatch>),
+    /// Says what a full discharge leaves of its colour; `None` leaves that to be guessed.
+    SetDischargedColour(Option<Swatch>),
     /// Describes the cloth.
     SetCloth(Cloth),
     /// Describes what a wash does.
@@ -64,6 +66,8 @@ pub enum EditCommand {
     SetColours(Colours),
     /// Gives one section (numbered from the centre) a colour of its own, or its turn back.
     SetSectionColour(u32, Option<String>),
+    /// Says how the rod is dyed, calibration included.
+    SetProcess(Process),
 }
 
 impl EditCommand {
@@ -78,6 +82,7 @@ impl EditCommand {
             Self::SetSize(None) => "go by measurements".to_owned(),
             Self::SetMeasure(measure, _) => format!("change {}", measure.name()),
             Self::SetGarmentColour(_) => "colour garment".to_owned(),
+            Self::SetDischargedColour(_) => "colour discharged cloth".to_owned(),
             Self::SetCloth(_) => "change cloth".to_owned(),
             Self::SetWash(_) => "change wash".to_owned(),
             Self::SetCentring(centring) => format!("lay it {}", centring.name()),
@@ -97,6 +102,7 @@ impl EditCommand {
             Self::SetThread(_) => "change thread".to_owned(),
             Self::SetColours(_) => "change colours".to_owned(),
             Self::SetSectionColour(section, _) => format!("colour section {section}"),
+            Self::SetProcess(_) => "change process".to_owned(),
         }
     }
 
@@ -113,9 +119,11 @@ impl EditCommand {
             Self::SetSize(size) => raw.garment.size = size,
             Self::SetMeasure(measure, value_mm) => raw.garment.measures.set(measure, value_mm),
             Self::SetGarmentColour(colour) => raw.garment.colour = colour,
+            Self::SetDischargedColour(colour) => raw.garment.discharged = colour,
             Self::SetCloth(cloth) => raw.garment.cloth = cloth,
             Self::SetWash(wash) => raw.garment.wash = wash,
             Self::SetThread(thread) => raw.thread = thread,
+            Self::SetProcess(process) => raw.process = process,
             Self::SetColours(colours) => raw.colours = colours,
             Self::SetSectionColour(section, Some(colour)) => drop(raw.colours.single.insert(section, colour)),
             Self::SetSectionColour(section, None) => drop(raw.colours.single.remove(&section)),
@@ -183,7 +191,9 @@ fn other_kind(raw: LayoutV1, kind: GarmentKind) -> Result<LayoutV1, LayoutError>
     let usual = sizes.iter().map(|size| size.name.to_string()).find(|name| raw.garment.size.as_ref() == Some(name));
     let size = usual.or_else(|| sizes.get(sizes.len() / 2).map(|size| size.name.to_string()));
     let first = starter(kind, size.as_deref(), &RawMeasures::default())?;
-    let garment = crate::layout::raw::GarmentV1 { colour: raw.garment.colour, cloth: raw.garment.cloth, ..first.garment };
+    let GarmentV1 { colour, discharged, cloth, .. } = raw.garment;
+    let garment = GarmentV1 { colour, discharged, cloth, ..first.garment };
     let colours = Colours { single: std::collections::BTreeMap::new(), ..raw.colours };
-    Ok(LayoutV1 { name: raw.name, note: raw.note, garment, thread: raw.thread, colours, limits: raw.limits, ..first })
+    let LayoutV1 { name, note, thread, process, limits, .. } = raw;
+    Ok(LayoutV1 { name, note, garment, thread, colours, process, limits, ..first })
 }

@@ -112,10 +112,11 @@ fn check_colour_names(raw: &LayoutV1) -> Result<(), LayoutError> {
             return Err(LayoutError::new("colours.rotation", LayoutProblem::ColourTwice { name: swatch.name.clone() }));
         }
     }
-    match &raw.garment.colour {
-        Some(colour) => check_name("garment.colour.name", &colour.name),
-        None => Ok(()),
-    }
+    let cloth = [("garment.colour.name", &raw.garment.colour), ("garment.discharged.name", &raw.garment.discharged)];
+    cloth
+        .into_iter()
+        .filter_map(|(field, swatch)| Some((field, swatch.as_ref()?)))
+        .try_for_each(|(field, swatch)| check_name(field, &swatch.name))
 }
 
 fn check_single_colours(raw: &LayoutV1, sections: usize) -> Result<(), LayoutError> {

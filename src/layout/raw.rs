@@ -53,6 +53,9 @@ pub struct GarmentV1 {
     /// Its colour now.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub colour: Option<Swatch>,
+    /// What a full discharge leaves of it; where it is not given the program guesses.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub discharged: Option<Swatch>,
     /// Its cloth.
     #[serde(default)]
     pub cloth: Cloth,

@@ -66,6 +66,7 @@ pub fn starter_on_marks(
             size: size.map(str::to_owned),
             measures: measures.clone(),
             colour: None,
+            discharged: None,
             cloth: Cloth::default(),
             wash: WashV1::default(),
         },

@@ -13,7 +13,6 @@
 use super::binds;
 use super::feed::Face;
 use super::grid::RodGrid;
-use super::mates::enclosed;
 use super::noise;
 use super::solver::{Fields, GridShape, MOST_FIELDS, Operator};
 use crate::layout::Reach;
@@ -324,19 +323,12 @@ impl Assembler<'_> {
     /// A crease: through half a cell, and through the cloth that is wrapped round it.
     fn crease_conductance(&self, slab: usize, place: usize, mate: Option<usize>, side: f64) -> f64 {
         let facts = self.facts[slab];
-        let over = self.layers_over(place, mate) as f64 * facts.layer_mm;
+        let over = self.grid.mates().wrapped_over(place, mate, self.grid.layers()) as f64 * facts.layer_mm;
         let resistance = 0.5 * facts.across_mm / self.across_reach2() + over / self.through_reach2();
         let through = 2.0 * (place as f64 + 0.5) / self.shape.places as f64 - 1.0;
         let feed = (self.medium.feed)(&Face { across: side, through, ..self.face(slab) });
         let sticks_out = self.sticks_out(slab, place, mate, side);
         facts.conduct_across * facts.length_mm * facts.layer_mm / resistance * facts.free * feed * sticks_out
-    }
-
-    /// Layers of cloth wrapped over a crease: those of its bundle that enclose more than it does.
-    fn layers_over(&self, place: usize, mate: Option<usize>) -> usize {
-        let Some(mate) = mate else { return 0 };
-        let own = enclosed(place, mate) / 2;
-        self.grid.layers().saturating_sub(1).saturating_sub(own)
     }
 
     fn sticks_out(&self, slab: usize, place: usize, mate: Option<usize>, side: f64) -> f64 {

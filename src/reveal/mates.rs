@@ -35,6 +35,16 @@ impl Mates {
     }
 }
 
+impl Mates {
+    /// Layers of cloth wrapped over the crease that joins a place to its mate: those of its bundle, `layers` to a pleat, that enclose
+    /// more than it does.
+    #[must_use]
+    pub fn wrapped_over(&self, place: usize, mate: Option<usize>, layers: usize) -> usize {
+        let Some(mate) = mate else { return 0 };
+        layers.saturating_sub(1).saturating_sub(enclosed(place, mate) / 2)
+    }
+}
+
 fn mate(fold: &dyn Fold, along_mm: f64, place: u32, crease: f64, inward: f64) -> Option<u32> {
     let at = |across: f64| fold.to_cloth(RodPoint { along_mm, across, place });
     let (on_crease, within) = (at(crease), at(inward));

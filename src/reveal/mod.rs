@@ -14,33 +14,41 @@
 //! read (there the doses of the two pleats meet over the reach along the cloth). One reach serves all dyes. Edges of single layers inside the rod are
 //! not fed, its two ends excepted.
 
+mod advice;
 mod assemble;
 mod binds;
 mod cancel;
 pub mod colour;
+mod comparison;
 mod dose;
 mod error;
 mod feed;
 mod grid;
+mod map;
 mod mask;
 mod mates;
 mod noise;
 mod picture;
+mod probe;
 #[expect(clippy::module_inception, reason = "the file that makes a reveal of all the others")]
 mod reveal;
 pub mod solver;
 mod summary;
 mod unfold;
 
+pub use advice::Advice;
 pub use assemble::System;
 pub use binds::RodBind;
 pub use cancel::Cancel;
+pub use comparison::{Comparison, DIFFERS_ABOVE, comparison};
 pub use dose::{DoseField, discharge_system, dye_system};
 pub use error::RevealError;
 pub use grid::{GridSpec, MOST_CELLS, RodGrid, RodSection};
+pub use map::PictureMap;
 pub use mask::PixelFrame;
 pub use mates::{Mates, enclosed};
-pub use picture::{Picture, picture};
+pub use picture::{Picture, picture, picture_of};
+pub use probe::Probe;
 pub use reveal::{MOST_PIXELS, Reveal, RevealOptions, RodDoses, reveal_doses, reveal_doses_after, rod_binds, rod_doses};
 pub use summary::{Fix, SectionReveal};
 pub use unfold::DoseMap;

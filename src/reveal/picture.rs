@@ -1,7 +1,9 @@
 //! The opened garment as a picture: doses to colours, front and back beside each other.
 
 use super::colour::DyeSet;
-use super::{DoseMap, Reveal};
+use super::map::{dose_colour, ground_colour};
+use super::{DoseMap, PictureMap, Reveal};
+use rayon::prelude::*;
 
 /// A picture: sRGB with straight alpha, row by row. An estimate, like the doses that it shows.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -14,29 +16,97 @@ pub struct Picture {
     pub rgba: Vec<u8>,
 }
 
-/// Paints a reveal: the front, and to its right the back as seen from behind.
-#[must_use]
-pub fn picture(reveal: &Reveal, colours: &DyeSet) -> Picture {
-    let maps: Vec<&DoseMap> = std::iter::once(&reveal.front).chain(reveal.back.as_ref()).collect();
-    let width = maps.iter().map(|map| map.frame.width).sum();
-    let height = maps.iter().map(|map| map.frame.height).max().unwrap_or(0);
-    let mut rgba = vec![0; 4 * width * height];
-    let mut left = 0;
-    for map in maps {
-        let mut srgb = vec![[0_u8; 3]; map.frame.width * map.frame.height];
-        colours.fill_srgb(&map.doses, &map.discharged, &mut srgb);
-        for (row, (colours, covered)) in srgb.chunks(map.frame.width).zip(map.coverage.chunks(map.frame.width)).enumerate() {
-            for (column, (rgb, share)) in colours.iter().zip(covered).enumerate() {
-                let at = 4 * (row * width + left + column);
-                rgba[at..at + 3].copy_from_slice(rgb);
-                #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a share between 0 and 1")]
-                let alpha = (share.clamp(0.0, 1.0) * 255.0).round() as u8;
-                rgba[at + 3] = alpha;
+impl Picture {
+    /// One picture above another, both at the left, with a gap between of this many pixels that shows nothing.
+    #[must_use]
+    pub fn above(&self, below: &Self, gap: usize) -> Self {
+        let (width, height) = (self.width.max(below.width), self.height + gap + below.height);
+        let mut rgba = vec![0; 4 * width * height];
+        for (picture, top) in [(self, 0), (below, self.height + gap)] {
+            let rows = rgba.chunks_exact_mut((4 * width).max(1)).skip(top);
+            for (row, from) in rows.zip(picture.rgba.chunks_exact((4 * picture.width).max(1))) {
+                row[..from.len()].copy_from_slice(from);
             }
         }
-        left += map.frame.width;
+        Self { width, height, rgba }
     }
+}
+
+/// Paints the cloth of a reveal: the front, and to its right the back as seen from behind.
+#[must_use]
+pub fn picture(reveal: &Reveal, colours: &DyeSet) -> Picture {
+    picture_of(reveal, colours, PictureMap::Cloth)
+}
+
+/// Paints a map of a reveal: the front, and to its right the back as seen from behind.
+#[must_use]
+pub fn picture_of(reveal: &Reveal, colours: &DyeSet, map: PictureMap) -> Picture {
+    let panels: Vec<&DoseMap> = reveal.panels().collect();
+    let width: usize = panels.iter().map(|panel| panel.frame.width).sum();
+    let height: usize = panels.iter().map(|panel| panel.frame.height).max().unwrap_or(0);
+    let mut rgba = vec![0_u8; 4 * width * height];
+    let painter = Painter { colours, map, reached_dose: reveal.layout().process().calibration.reached_dose };
+    rgba.par_chunks_mut((4 * width).max(1)).enumerate().for_each(|(row, out)| {
+        let mut out = out;
+        for panel in &panels {
+            let (own, rest) = out.split_at_mut(4 * panel.frame.width);
+            if row < panel.frame.height {
+                painter.row(panel, row, own);
+            }
+            out = rest;
+        }
+    });
     Picture { width, height, rgba }
+}
+
+struct Painter<'a> {
+    colours: &'a DyeSet,
+    map: PictureMap,
+    reached_dose: f64,
+}
+
+/// From stripe to stripe of the hatching, mm, but at least four pixels.
+const HATCH_MM: f64 = 6.0;
+
+impl Painter<'_> {
+    /// Paints the part of a row that is cloth.
+    fn row(&self, panel: &DoseMap, row: usize, out: &mut [u8]) {
+        let pixels = row * panel.frame.width..(row + 1) * panel.frame.width;
+        let covered = &panel.coverage[pixels.clone()];
+        let Some(first) = covered.iter().position(|&share| share > 0.0) else { return };
+        let end = covered.iter().rposition(|&share| share > 0.0).map_or(first, |last| last + 1);
+        let cloth = pixels.start + first..pixels.start + end;
+        let doses = &panel.doses[panel.dyes * cloth.start..panel.dyes * cloth.end];
+        let mut rgb = vec![[0_u8; 3]; cloth.len()];
+        match self.map {
+            PictureMap::Cloth => self.colours.fill_srgb(doses, &panel.discharged[cloth], &mut rgb),
+            PictureMap::DoseReached => self.dose_reached(panel, row, first, doses, &mut rgb),
+            PictureMap::GroundLeft => {
+                rgb.iter_mut().zip(&panel.discharged[cloth]).for_each(|(rgb, gone)| *rgb = ground_colour(1.0 - gone));
+            }
+        }
+        let pixels = out.as_chunks_mut::<4>().0[first..end].iter_mut();
+        for ((pixel, [red, green, blue]), share) in pixels.zip(rgb).zip(&covered[first..end]) {
+            #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a share between 0 and 1")]
+            let alpha = (share.clamp(0.0, 1.0) * 255.0).round() as u8;
+            if alpha > 0 {
+                *pixel = [red, green, blue, alpha];
+            }
+        }
+    }
+
+    fn dose_reached(&self, panel: &DoseMap, row: usize, first: usize, doses: &[f32], rgb: &mut [[u8; 3]]) {
+        let spacing = (HATCH_MM / panel.frame.pixel_mm).max(4.0);
+        for (index, rgb) in rgb.iter_mut().enumerate() {
+            let dose: f32 = doses[panel.dyes * index..][..panel.dyes].iter().sum();
+            let along = (first + index + row) as f64 / spacing;
+            *rgb = if f64::from(dose) >= self.reached_dose {
+                dose_colour(dose)
+            } else {
+                PictureMap::HATCH[usize::from(along.fract() >= 0.5)]
+            };
+        }
+    }
 }
 
 #[cfg(test)]
@@ -47,15 +117,45 @@ mod tests {
 
     /// Front and back stand beside each other; outside the cloth nothing is painted, on it everything.
     #[test]
-    fn the_picture_holds_both_panels_and_nothing_else() {
+    fn every_map_holds_both_panels_and_nothing_else() {
         let layout = parse_layout(EXAMPLE_LAYOUTS[0].text).unwrap();
         let reveal = reveal_doses(&layout, &RevealOptions::preview(), &Cancel::new()).unwrap();
-        let picture = picture(&reveal, &DyeSet::of_layout(&layout, None));
-        assert_eq!((picture.width, picture.height), (2 * reveal.front.frame.width, reveal.front.frame.height));
-        let painted: f64 = picture.rgba.chunks(4).map(|pixel| f64::from(pixel[3]) / 255.0).sum();
-        let pixel_mm2 = reveal.front.frame.pixel_mm * reveal.front.frame.pixel_mm;
+        let colours = DyeSet::of_layout(&layout, None);
         let cloth_mm2: f64 = layout.fold().panels().iter().map(|(_, panel)| panel.whole().area_mm2()).sum();
-        assert!((painted * pixel_mm2 / cloth_mm2 - 1.0).abs() < 0.01, "{painted} pixels");
-        assert_eq!(picture.rgba[3], 0, "the corner is bare");
+        for map in PictureMap::ALL {
+            let picture = picture_of(&reveal, &colours, map);
+            assert_eq!((picture.width, picture.height), (2 * reveal.front.frame.width, reveal.front.frame.height));
+            let painted: f64 = picture.rgba.chunks(4).map(|pixel| f64::from(pixel[3]) / 255.0).sum();
+            let pixel_mm2 = reveal.front.frame.pixel_mm * reveal.front.frame.pixel_mm;
+            assert!((painted * pixel_mm2 / cloth_mm2 - 1.0).abs() < 0.01, "{map:?}: {painted} pixels");
+            assert_eq!(picture.rgba[3], 0, "the corner is bare");
+        }
+    }
+
+    /// What is hatched is what the reached dose leaves out, and nothing else has the hatching's greys.
+    #[test]
+    fn what_is_not_reached_is_hatched() {
+        let layout = parse_layout(EXAMPLE_LAYOUTS[0].text).unwrap();
+        let reveal = reveal_doses(&layout, &RevealOptions::preview(), &Cancel::new()).unwrap();
+        let picture = picture_of(&reveal, &DyeSet::of_layout(&layout, None), PictureMap::DoseReached);
+        let (front, mut hatched) = (&reveal.front, 0);
+        for (row, pixels) in picture.rgba.chunks(4 * picture.width).enumerate() {
+            for (column, pixel) in pixels.chunks(4).enumerate().take(front.frame.width).filter(|(_, pixel)| pixel[3] > 0) {
+                let dose: f32 = front.doses[front.dyes * (row * front.frame.width + column)..][..front.dyes].iter().sum();
+                let is_hatched = PictureMap::HATCH.iter().any(|grey| grey == &pixel[..3]);
+                assert_eq!(is_hatched, f64::from(dose) < layout.process().calibration.reached_dose, "{dose}");
+                hatched += u32::from(is_hatched);
+            }
+        }
+        assert!(hatched > 0, "the inside of the rod stays bare somewhere");
+    }
+
+    #[test]
+    fn two_pictures_stand_one_above_the_other() {
+        let picture = |width: usize, height: usize, value: u8| Picture { width, height, rgba: vec![value; 4 * width * height] };
+        let both = picture(2, 1, 7).above(&picture(1, 2, 9), 1);
+        assert_eq!((both.width, both.height), (2, 4));
+        let first_of_pixels: Vec<u8> = both.rgba.chunks(4).map(|pixel| pixel[0]).collect();
+        assert_eq!(first_of_pixels, [7, 7, 0, 0, 9, 0, 9, 0]);
     }
 }

@@ -58,6 +58,20 @@ pub struct Reveal {
     pub summary: Vec<SectionReveal>,
     /// The rod and the doses in it, to probe and to start the next reveal from.
     pub rod: Arc<RodDoses>,
+    layout: Arc<Layout>,
+}
+
+impl Reveal {
+    /// What it was computed from.
+    #[must_use]
+    pub fn layout(&self) -> &Layout {
+        &self.layout
+    }
+
+    /// The panels that there are, the front first.
+    pub fn panels(&self) -> impl Iterator<Item = &DoseMap> {
+        std::iter::once(&self.front).chain(&self.back)
+    }
 }
 
 /// The rod's cells and the doses in them.
@@ -152,21 +166,14 @@ pub fn reveal_doses_after(
 ) -> Result<Reveal, RevealError> {
     let frames = frames(layout, options)?;
     let rod = rod_doses(layout, options, earlier, cancel)?;
-    let unfold = Unfold {
-        fold: layout.fold(),
-        grid: &rod.grid,
-        process: layout.process(),
-        dyes: rod.dyes.as_ref(),
-        bath: rod.bath.as_ref(),
-        dye_count: layout.raw().colours.rotation.len(),
-    };
+    let unfold = Unfold::of(layout, &rod);
     let panels = layout.fold().panels();
     let front = unfold.panel(Panel::Front, panels.front.whole(), frames.front, cancel)?;
     cancel.reach(850)?;
     let back = panels.back.as_ref().map(|back| unfold.panel(Panel::Back, back.whole(), frames.back, cancel)).transpose()?;
     let summary = summarise(layout.fold(), &rod, layout.process(), &layout.section_colours());
     cancel.reach(1000)?;
-    Ok(Reveal { front, back, summary, rod: Arc::new(rod) })
+    Ok(Reveal { front, back, summary, rod: Arc::new(rod), layout: Arc::new(layout.clone()) })
 }
 
 /// The frames of both panels: alike, so that front and back can be laid side by side.

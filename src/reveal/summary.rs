@@ -42,6 +42,9 @@ pub enum Fix {
 }
 
 impl Fix {
+    /// Every one, the most useful first.
+    pub const ALL: [Self; 4] = [Self::TurnTheRod, Self::DyeTheOtherSide, Self::SecondIce, Self::ShallowerPleats];
+
     /// The advice in a sentence.
     #[must_use]
     pub fn sentence(self) -> &'static str {
@@ -57,7 +60,7 @@ impl Fix {
 /// Below this share of reached cloth a section counts as pale inside (our own judgement).
 const PALE_BELOW: f64 = 0.6;
 /// Below this ratio two sides count as uneven (our own judgement): about what the eye sees side by side.
-const UNEVEN_BELOW: f64 = 0.7;
+pub(super) const UNEVEN_BELOW: f64 = 0.7;
 
 /// Sums over a section's cloth, each cell counted by its area.
 #[derive(Debug, Clone, Copy, Default)]

@@ -5,9 +5,10 @@ use super::grid::RodGrid;
 use super::mask::{PixelFrame, coverage};
 use super::noise;
 use super::solver::MOST_FIELDS;
-use super::{Cancel, RevealError, binds};
+use super::{Cancel, RevealError, RodDoses, binds};
 use crate::geometry::{ClothPoint, Fold, Outline, Panel, RodPoint};
-use crate::layout::{Hand, Process};
+use crate::layout::{Hand, Layout, Process};
+use kurbo::Point;
 use rayon::prelude::*;
 
 /// The doses on one panel as it shows: the front from the front, the back from behind.
@@ -43,9 +44,40 @@ pub(super) struct Unfold<'a> {
 const LEAST_SHARE: f32 = 0.003;
 
 /// Doses at a point: of the dyes, and of the bath.
-type Doses = [f32; MOST_FIELDS + 1];
+pub(super) type Doses = [f32; MOST_FIELDS + 1];
 
-impl Unfold<'_> {
+/// What the rod had at a place of the cloth.
+pub(super) struct Read {
+    pub(super) rod: RodPoint,
+    pub(super) section: u16,
+    pub(super) doses: Doses,
+}
+
+impl Read {
+    /// Dose of the bath.
+    pub(super) fn bath(&self) -> f32 {
+        self.doses[MOST_FIELDS]
+    }
+}
+
+impl<'a> Unfold<'a> {
+    /// A layout's rod to be opened.
+    pub(super) fn of(layout: &'a Layout, rod: &'a RodDoses) -> Self {
+        Self {
+            fold: layout.fold(),
+            grid: &rod.grid,
+            process: layout.process(),
+            dyes: rod.dyes.as_ref(),
+            bath: rod.bath.as_ref(),
+            dye_count: layout.raw().colours.rotation.len(),
+        }
+    }
+
+    /// How far the hand strays at a point of the garment's frame, mm.
+    pub(super) fn stray(&self, panel: Panel, at: Point) -> (f64, f64) {
+        stray(&self.process.hand, panel, at)
+    }
+
     /// Opens one panel.
     pub(super) fn panel(
         &self,
@@ -74,10 +106,12 @@ impl Unfold<'_> {
                 cancel.check()?;
                 let mut doses = vec![0.0; frame.width * self.dye_count];
                 for column in (0..frame.width).filter(|&column| covered[column] > 0.0) {
-                    let (found, number) = self.pixel(panel, &frame, &hand, column, row);
-                    doses[column * self.dye_count..][..self.dye_count].copy_from_slice(&found[..self.dye_count]);
-                    discharged[column] = bleach.share(found[MOST_FIELDS]);
-                    section[column] = number;
+                    let drawn = frame.middle(column, row);
+                    let x_mm = if panel == Panel::Back { -drawn.x } else { drawn.x };
+                    let read = self.read(ClothPoint { panel, x_mm, y_mm: drawn.y }, hand.at(column, row));
+                    doses[column * self.dye_count..][..self.dye_count].copy_from_slice(&read.doses[..self.dye_count]);
+                    discharged[column] = bleach.share(read.bath());
+                    section[column] = read.section;
                 }
                 Ok(doses)
             })
@@ -86,16 +120,13 @@ impl Unfold<'_> {
         Ok(map)
     }
 
-    /// Doses and section number at a pixel: of the cloth that the hand laid there, or where that strays off the cloth of the cloth
-    /// that belongs there.
-    fn pixel(&self, panel: Panel, frame: &PixelFrame, hand: &HandMap, column: usize, row: usize) -> (Doses, u16) {
-        let drawn = frame.middle(column, row);
-        let x_mm = if panel == Panel::Back { -drawn.x } else { drawn.x };
-        let (dx_mm, dy_mm) = hand.at(column, row);
-        let strayed = self.fold.to_rod(ClothPoint { panel, x_mm: x_mm + dx_mm, y_mm: drawn.y + dy_mm });
-        let number = u16::try_from(binds::section(self.grid.binds(), strayed.along_mm) + 1).unwrap_or(u16::MAX);
-        let doses = self.doses(&strayed).or_else(|| self.doses(&self.fold.to_rod(ClothPoint { panel, x_mm, y_mm: drawn.y })));
-        (doses.unwrap_or_default(), number)
+    /// What a place of the cloth had in the rod: of the cloth that the hand laid there, or where that strays off the cloth of the
+    /// cloth that belongs there.
+    pub(super) fn read(&self, at: ClothPoint, (dx_mm, dy_mm): (f64, f64)) -> Read {
+        let rod = self.fold.to_rod(ClothPoint { x_mm: at.x_mm + dx_mm, y_mm: at.y_mm + dy_mm, ..at });
+        let section = u16::try_from(binds::section(self.grid.binds(), rod.along_mm) + 1).unwrap_or(u16::MAX);
+        let doses = self.doses(&rod).or_else(|| self.doses(&self.fold.to_rod(at))).unwrap_or_default();
+        Read { rod, section, doses }
     }
 
     /// Doses at a place in the rod, mixed near a crease with those of the pleat that the cloth goes on into: dye goes along it. `None` where no cell near has cloth.
@@ -160,6 +191,16 @@ impl ShareTable {
     }
 }
 
+/// How far a hand strays at a point of the garment's frame, mm across and down.
+fn stray(hand: &Hand, panel: Panel, at: Point) -> (f64, f64) {
+    if hand.wander_mm == 0.0 {
+        return (0.0, 0.0);
+    }
+    let (x, y) = (at.x / hand.wander_length_mm, at.y / hand.wander_length_mm);
+    let seed = hand.seed.wrapping_mul(4) + 2 * u64::from(panel == Panel::Back);
+    (hand.wander_mm * noise::in_plane(seed, x, y), hand.wander_mm * noise::in_plane(seed + 1, x, y))
+}
+
 /// How far the hand strays over a picture: noise at the nodes of a lattice, straight between them.
 struct HandMap {
     step_px: usize,
@@ -173,16 +214,9 @@ impl HandMap {
         let step_px = (hand.wander_length_mm / 5.0 / frame.pixel_mm).clamp(1.0, 64.0) as usize;
         let stride = frame.width / step_px + 2;
         let side = if panel == Panel::Back { -1.0 } else { 1.0 };
-        let stray = |seed: u64, x: f64, y: f64| {
-            hand.wander_mm * noise::in_plane(seed, x / hand.wander_length_mm, y / hand.wander_length_mm)
-        };
-        let seed = 4 * hand.seed + 2 * u64::from(panel == Panel::Back);
         let node = |index: usize| {
-            if hand.wander_mm == 0.0 {
-                return (0.0, 0.0);
-            }
             let drawn = frame.middle(index % stride * step_px, index / stride * step_px);
-            (stray(seed, side * drawn.x, drawn.y), stray(seed + 1, side * drawn.x, drawn.y))
+            stray(hand, panel, Point::new(side * drawn.x, drawn.y))
         };
         let nodes = (0..stride * (frame.height / step_px + 2)).into_par_iter().map(node).collect();
         Self { step_px, stride, nodes }

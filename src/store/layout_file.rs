@@ -105,9 +105,12 @@ pub enum FileKind {
     Process,
     /// An order.
     Order,
+    /// A book of swatches.
+    Swatches,
 }
 
-/// What a file holds, told by its fields: a preset has progressions and no garment, an order lines, a process steps, a recipe dye.
+/// What a file holds, told by its fields: a preset has progressions and no garment, an order lines, a process steps, a recipe
+/// dye, a book of swatches swatches.
 ///
 /// # Errors
 /// [`ReadError::File`] or [`ReadError::TooLarge`].
@@ -118,6 +121,7 @@ pub fn file_kind(path: &Path) -> Result<FileKind, ReadError> {
         ("garment", FileKind::Layout),
         ("lines", FileKind::Order),
         ("steps", FileKind::Process),
+        ("swatches", FileKind::Swatches),
         ("dye", FileKind::Recipe),
         ("inward", FileKind::SpacingPreset),
     ];

@@ -20,6 +20,26 @@ impl Ground {
     /// The white that swatches stand on where nothing else is said.
     pub const WHITE: Srgb = Srgb { red: 255, green: 255, blue: 255 };
 
+    /// What most coloured cotton becomes in a discharge bath, where nobody says: a pale sand. A guess, no source: garments go
+    /// anything from white to a deep tan.
+    pub const DISCHARGED_GUESS: Srgb = Srgb { red: 226, green: 196, blue: 160 };
+
+    /// The guess for a garment of this colour: no channel is darker than it was, for a discharge adds no colour.
+    #[must_use]
+    pub fn guessed(garment: Srgb) -> Self {
+        let Srgb { red, green, blue } = Self::DISCHARGED_GUESS;
+        let discharged = Srgb { red: garment.red.max(red), green: garment.green.max(green), blue: garment.blue.max(blue) };
+        Self { garment, discharged }
+    }
+
+    /// A layout's garment, white where it gives no colour, and what a full discharge leaves of it: as it says, or a guess.
+    #[must_use]
+    pub fn of_layout(layout: &Layout) -> Self {
+        let garment = &layout.raw().garment;
+        let ground = Self::guessed(garment.colour.as_ref().map_or(Self::WHITE, |swatch| swatch.srgb));
+        garment.discharged.as_ref().map_or(ground, |swatch| Self { discharged: swatch.srgb, ..ground })
+    }
+
     /// A garment that is not discharged.
     #[must_use]
     pub fn plain(garment: Srgb) -> Self {
@@ -98,14 +118,15 @@ impl DyeSet {
         Self { garment, discharged, dyes, picture, bytes: SrgbBytes::new() }
     }
 
-    /// The rotation's colours, each a swatch over white at a dose of 1, on the layout's garment; `discharged` is what a full
-    /// discharge leaves of it. A layout without a garment colour is white.
+    /// The rotation's colours, each a swatch over white at a dose of 1, on the layout's ground; `over` stands in for what a full
+    /// discharge leaves of the garment's colour.
     #[must_use]
-    pub fn of_layout(layout: &Layout, discharged: Option<Srgb>) -> Self {
+    pub fn of_layout(layout: &Layout, over: Option<Srgb>) -> Self {
         let raw = layout.raw();
-        let garment = raw.garment.colour.as_ref().map_or(Ground::WHITE, |swatch| swatch.srgb);
+        let ground = Ground::of_layout(layout);
+        let ground = Ground { discharged: over.unwrap_or(ground.discharged), ..ground };
         let dyes: Vec<Dye> = raw.colours.rotation.iter().map(|swatch| Dye::over_white(swatch.srgb)).collect();
-        Self::new(Ground { garment, discharged: discharged.unwrap_or(garment) }, &dyes)
+        Self::new(ground, &dyes)
     }
 
     /// Number of dyes.

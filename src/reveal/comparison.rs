@@ -1,0 +1,71 @@
+//! Two reveals of one cloth: how far apart they come out.
+
+use super::colour::{DyeSet, Lab, LinearRgb, ciede2000};
+use super::{DoseMap, Reveal};
+use rayon::prelude::*;
+
+/// The CIEDE2000 above which two places are told to differ: 5, about what a hand-dyed section varies within itself (our own
+/// judgement, no source).
+pub const DIFFERS_ABOVE: f64 = 5.0;
+
+/// How far two reveals lie apart over the cloth that both have.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Comparison {
+    /// Mean CIEDE2000.
+    pub mean: f64,
+    /// CIEDE2000 that 95 % of the cloth stay within.
+    pub percentile_95: f64,
+    /// Share of the cloth whose CIEDE2000 is above [`DIFFERS_ABOVE`], 0 to 1.
+    pub differing: f64,
+}
+
+impl Comparison {
+    /// In a sentence.
+    #[must_use]
+    pub fn sentence(&self) -> String {
+        let Self { mean, percentile_95, differing } = self;
+        format!(
+            "The two differ by {mean:.1} in the mean and by at most {percentile_95:.1} over 95 % of the cloth (CIEDE2000); {:.0} % \
+             of it differs by more than {DIFFERS_ABOVE:.0}.",
+            100.0 * differing
+        )
+    }
+}
+
+/// Compares two reveals pixel by pixel, each with its own dyes; `None` when they are not drawn on the same pixels, as garments of
+/// different sizes are not, or share no cloth.
+#[must_use]
+pub fn comparison(first: &Reveal, first_dyes: &DyeSet, second: &Reveal, second_dyes: &DyeSet) -> Option<Comparison> {
+    let pairs: Vec<(&DoseMap, &DoseMap)> = first.panels().zip(second.panels()).collect();
+    let alike = pairs.iter().all(|(a, b)| a.frame == b.frame) && first.back.is_some() == second.back.is_some();
+    if !alike {
+        return None;
+    }
+    let mut apart: Vec<f64> = Vec::new();
+    for (a, b) in pairs {
+        let rows = (0..a.frame.height).into_par_iter().map(|row| row_apart(a, first_dyes, b, second_dyes, row));
+        apart.extend(rows.collect::<Vec<_>>().concat());
+    }
+    apart.sort_by(f64::total_cmp);
+    let nearly_worst = *apart.get((apart.len() * 95 / 100).min(apart.len().checked_sub(1)?))?;
+    let count = apart.len() as f64;
+    let differing = apart.len() - apart.partition_point(|&difference| difference <= DIFFERS_ABOVE);
+    Some(Comparison { mean: apart.iter().sum::<f64>() / count, percentile_95: nearly_worst, differing: differing as f64 / count })
+}
+
+/// The differences of a row's pixels that are cloth in both, at least by half.
+fn row_apart(a: &DoseMap, a_dyes: &DyeSet, b: &DoseMap, b_dyes: &DyeSet, row: usize) -> Vec<f64> {
+    let pixels = row * a.frame.width..(row + 1) * a.frame.width;
+    let labs = |map: &DoseMap, dyes: &DyeSet| -> Vec<Lab> {
+        let mut linear = vec![[0.0; 3]; pixels.len()];
+        let doses = &map.doses[map.dyes * pixels.start..map.dyes * pixels.end];
+        dyes.fill_linear(doses, &map.discharged[pixels.clone()], &mut linear);
+        linear.into_iter().map(|rgb| LinearRgb(rgb.map(f64::from)).to_xyz().to_lab()).collect()
+    };
+    if !pixels.clone().any(|pixel| a.coverage[pixel] >= 0.5 && b.coverage[pixel] >= 0.5) {
+        return Vec::new();
+    }
+    let (first, second) = (labs(a, a_dyes), labs(b, b_dyes));
+    let cloth = pixels.zip(first).zip(second).filter(|((pixel, _), _)| a.coverage[*pixel] >= 0.5 && b.coverage[*pixel] >= 0.5);
+    cloth.map(|((_, first), second)| ciede2000(first, second)).collect()
+}

@@ -1,0 +1,92 @@
+//! One place of the opened cloth: what the rod had there.
+
+use super::Reveal;
+use super::grid::RodGrid;
+use super::unfold::Unfold;
+use crate::geometry::{ClothPoint, Fold as _, Panel, RodPoint};
+use kurbo::Point;
+
+/// What is known of one place of the cloth. An estimate, like the picture.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Probe {
+    /// Number of its section, 1 at the centre.
+    pub section: usize,
+    /// Dose of each dye of the rotation; 1 is the dose at a fully fed surface.
+    pub doses: Vec<f64>,
+    /// Share of the garment's own colour that is left, 0 to 1.
+    pub ground_left: f64,
+    /// How far along the rod it lay, mm.
+    pub along_mm: f64,
+    /// Its place across the pleat, 0 to 1 from one crease to the other.
+    pub across: f64,
+    /// Its layer in the stack, counted from the bottom among those that are there: 1 to `places_here`.
+    pub place: u32,
+    /// Layers of cloth that lay on each other there.
+    pub places_here: u32,
+    /// Depth in the rod, mm: the shortest way to a face, straight through the stack or across the pleat and through what is wrapped
+    /// round its crease.
+    pub depth_mm: f64,
+}
+
+impl Reveal {
+    /// What lies at a point of the garment's frame (mm; the back as in that frame, seen through the garment, not flipped); `None`
+    /// where there is no cloth.
+    ///
+    /// It tells what the picture shows there: with the hand's wander.
+    #[must_use]
+    pub fn probe(&self, panel: Panel, at: Point) -> Option<Probe> {
+        let layout = self.layout();
+        let cloth = ClothPoint { panel, x_mm: at.x, y_mm: at.y };
+        if !layout.fold().has_cloth(cloth) {
+            return None;
+        }
+        let unfold = Unfold::of(layout, &self.rod);
+        let read = unfold.read(cloth, unfold.stray(panel, at));
+        let column = Column::at(&self.rod.grid, &read.rod);
+        Some(Probe {
+            section: usize::from(read.section),
+            doses: read.doses[..unfold.dye_count].iter().map(|&dose| f64::from(dose)).collect(),
+            ground_left: 1.0 - layout.process().discharged_share(f64::from(read.bath())),
+            along_mm: read.rod.along_mm,
+            across: read.rod.across,
+            place: column.below + 1,
+            places_here: column.below + 1 + column.above,
+            depth_mm: depth_mm(&self.rod.grid, &read.rod, &column),
+        })
+    }
+}
+
+/// The cloth below and above a place of the stack.
+struct Column {
+    slab: usize,
+    below: u32,
+    above: u32,
+}
+
+impl Column {
+    #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "held within the grid")]
+    fn at(grid: &RodGrid, rod: &RodPoint) -> Self {
+        let shape = grid.shape();
+        let cell = |at: f64, cells: usize| (at.max(0.0) as usize).min(cells.saturating_sub(1));
+        let slab = cell(rod.along_mm / grid.cell_mm(), grid.used_slabs());
+        let across = cell(rod.across * shape.across as f64, shape.across);
+        let count = |places: std::ops::Range<usize>| {
+            // A stack has at most a few thousand places.
+            u32::try_from(places.filter(|&place| grid.is_cloth(slab, place, across)).count()).unwrap_or(u32::MAX)
+        };
+        let place = rod.place as usize;
+        Self { slab, below: count(0..place), above: count(place + 1..shape.places) }
+    }
+}
+
+fn depth_mm(grid: &RodGrid, rod: &RodPoint, column: &Column) -> f64 {
+    let (section, place) = (grid.section(column.slab), rod.place as usize);
+    let through_mm = (f64::from(column.below.min(column.above)) + 0.5) * section.layer_mm;
+    let crease_mm = |across: f64, mate: Option<usize>| {
+        let wrapped = grid.mates().wrapped_over(place, mate, grid.layers());
+        across * section.width_mm + wrapped as f64 * section.layer_mm
+    };
+    let start_mm = crease_mm(rod.across, grid.mates().at_start(place));
+    let end_mm = crease_mm(1.0 - rod.across, grid.mates().at_end(place));
+    through_mm.min(start_mm).min(end_mm)
+}
