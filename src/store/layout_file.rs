@@ -105,9 +105,12 @@ pub enum FileKind {
     Process,
     /// An order.
     Order,
+    /// A run.
+    Run,
 }
 
-/// What a file holds, told by its fields: a preset has progressions and no garment, an order lines, a process steps, a recipe dye.
+/// What a file holds, told by its fields: a preset has progressions and no garment, an order lines, a run
+/// ticks, a process steps, a recipe dye.
 ///
 /// # Errors
 /// [`ReadError::File`] or [`ReadError::TooLarge`].
@@ -117,6 +120,7 @@ pub fn file_kind(path: &Path) -> Result<FileKind, ReadError> {
     let kinds = [
         ("garment", FileKind::Layout),
         ("lines", FileKind::Order),
+        ("ticks", FileKind::Run),
         ("steps", FileKind::Process),
         ("dye", FileKind::Recipe),
         ("inward", FileKind::SpacingPreset),

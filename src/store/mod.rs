@@ -1,4 +1,4 @@
-//! Files: reading layouts, presets, swatches, recipes, processes and orders with errors that say where, saving without losing
+//! Files: reading layouts, presets, swatches, recipes, processes, orders and runs with errors that say where, saving without losing
 //! anything.
 
 mod examples;
@@ -7,6 +7,7 @@ mod locate;
 mod plain_words;
 mod plan_file;
 mod preset_file;
+mod run_file;
 mod save;
 mod swatch_file;
 
@@ -22,5 +23,6 @@ pub use plan_file::{
     order_text, parse_order, parse_process, parse_recipe, process_text, read_order, read_process, read_recipe, recipe_text,
 };
 pub use preset_file::PRESET_FORMAT;
+pub use run_file::{parse_run, read_run, run_text, save_run};
 pub use save::{MOST_BACKUPS, SaveError, backup_path, backup_paths, save, save_all};
 pub use swatch_file::{parse_swatches, read_swatches, swatches_text};

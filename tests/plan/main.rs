@@ -10,6 +10,7 @@ mod masses;
 mod orders;
 mod output;
 mod refusals;
+mod run;
 mod timetable;
 
 use pleatwright::layout::Layout;
