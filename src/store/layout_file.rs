@@ -83,6 +83,18 @@ pub fn read_layout(path: &Path) -> Result<Layout, ReadError> {
     parse_layout(&text).map_err(|(place, problem)| ReadError::Text { path: path.to_owned(), place, problem })
 }
 
+/// The text of a layout file, checked but as it stands, comments and all.
+///
+/// # Errors
+/// As for [`read_layout`].
+pub fn read_layout_text(path: &Path) -> Result<String, ReadError> {
+    let text = read_text(path)?;
+    match parse_layout(&text) {
+        Ok(_) => Ok(text),
+        Err((place, problem)) => Err(ReadError::Text { path: path.to_owned(), place, problem }),
+    }
+}
+
 /// Reads a spacing preset file.
 ///
 /// # Errors

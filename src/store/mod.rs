@@ -2,6 +2,8 @@
 //! anything.
 
 mod examples;
+mod home;
+pub mod journal;
 mod layout_file;
 mod locate;
 mod plain_words;
@@ -14,9 +16,10 @@ mod swatch_file;
 pub use examples::{
     EXAMPLE_LAYOUTS, EXAMPLE_ORDERS, EXAMPLE_PRESETS, EXAMPLE_PROCESSES, EXAMPLE_RECIPES, EXAMPLE_SWATCHES, Example,
 };
+pub use home::data_folder;
 pub use layout_file::{
     FileKind, ReadError, TextError, check_preset, file_kind, layout_text, parse_layout, parse_preset, preset_text, presets_in,
-    read_layout, read_preset,
+    read_layout, read_layout_text, read_preset,
 };
 pub use locate::{Place, locate};
 pub use plan_file::{

@@ -6,6 +6,7 @@
 mod common;
 
 mod files;
+mod journal;
 mod masses;
 mod orders;
 mod output;
