@@ -7,7 +7,10 @@ use crate::plan::{Place, Plan, PlanFileError, PlanProblem};
 use jiff::civil::DateTime;
 use jiff::{SignedDuration, Unit};
 
-/// A run. See the [module](super).
+/// A plan being lived through: its timetable, frozen, and what was ticked off when.
+///
+/// A value: what it says at a time ([`Run::now`]) follows from its ticks alone, so that a program closed in the middle of a soak and
+/// opened again knows as much as one that stayed open. Times are civil, as in the [`Plan`].
 #[derive(Debug, Clone, PartialEq)]
 pub struct Run {
     raw: RunV1,
