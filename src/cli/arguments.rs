@@ -1,5 +1,6 @@
 //! What may stand on the command line: one definition for parsing and help.
 
+use super::journal::JournalArguments;
 use clap::{Args, Parser, Subcommand, ValueEnum};
 use jiff::civil::DateTime;
 use pleatwright::measure::{InchFraction, LengthStyle, LengthUnit, RuleMarks, parse_length};
@@ -31,6 +32,8 @@ pub(crate) enum Command {
     New(NewArguments),
     /// Plan the work for a layout or an order: what to weigh, buy and ask, and when to do what.
     Plan(PlanArguments),
+    /// Write down what was made and how it came out; find it again, compare, make it again.
+    Journal(JournalArguments),
     /// Show how the opened garment may come out, as a picture: an estimate.
     Reveal(RevealArguments),
     /// List, save and apply spacing presets.

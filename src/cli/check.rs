@@ -5,7 +5,7 @@ use super::{CliError, counted};
 use pleatwright::layout::Figures;
 use pleatwright::measure::LengthStyle;
 use pleatwright::store::{
-    FileKind, ReadError, file_kind, read_layout, read_order, read_preset, read_process, read_recipe, read_swatches,
+    FileKind, ReadError, file_kind, read_layout, read_order, read_preset, read_process, read_recipe, read_run, read_swatches,
 };
 use std::io::Write;
 use std::path::Path;
@@ -37,6 +37,11 @@ fn check(path: &Path, style: LengthStyle) -> Result<String, ReadError> {
         FileKind::SpacingPreset => Ok(format!("spacing preset \"{}\": in order", read_preset(path)?.name)),
         FileKind::Recipe => Ok(format!("recipe \"{}\": in order", read_recipe(path)?.name)),
         FileKind::Process => Ok(format!("process \"{}\": in order", read_process(path)?.name)),
+        FileKind::Run => {
+            let run = read_run(path)?;
+            let settled = run.steps().filter(|step| step.finished.is_some()).count();
+            Ok(format!("run of \"{}\": in order, {settled} of {} ticked off", run.name(), counted(run.steps().count(), "step")))
+        }
         FileKind::Order => {
             let order = read_order(path)?;
             let (garments, loads) = (counted(order.garments() as usize, "garment"), counted(order.loads().len(), "load"));

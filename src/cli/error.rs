@@ -2,6 +2,7 @@
 
 use pleatwright::plan::PlanError;
 use pleatwright::print::PrintError;
+use pleatwright::store::journal::JournalError;
 use pleatwright::store::{ReadError, SaveError};
 use std::io;
 use std::process::ExitCode;
@@ -30,6 +31,9 @@ pub(crate) enum CliError {
     /// The order can't be planned.
     #[error(transparent)]
     Plan(#[from] PlanError),
+    /// Something could not be written into the journal or read from it.
+    #[error(transparent)]
+    Journal(#[from] JournalError),
     /// An argument can't be used.
     #[error("{0}")]
     Argument(String),
@@ -60,6 +64,8 @@ impl CliError {
         match self {
             _ if self.is_unheard() => ExitCode::SUCCESS,
             Self::Save(_) | Self::Output(_) | Self::NoWindow { .. } => ExitCode::from(1),
+            Self::Journal(error) if error.is_failed_write() => ExitCode::from(1),
+            Self::Journal(_) => ExitCode::from(2),
             Self::Read(_) | Self::Print(_) | Self::Plan(_) | Self::Argument(_) | Self::Check { .. } => ExitCode::from(2),
         }
     }

@@ -1,4 +1,4 @@
-//! The same jobs without a window: print, figures, check, new, plan, reveal, spacing.
+//! The same jobs without a window: print, figures, check, new, plan, journal, reveal, spacing.
 //!
 //! No arithmetic of the trade stands here: every number comes from the library.
 
@@ -7,6 +7,7 @@ mod check;
 mod cut;
 mod error;
 mod figures;
+mod journal;
 mod new;
 mod paper;
 mod plan;
@@ -30,6 +31,7 @@ pub(crate) fn run(arguments: Arguments, output: &mut dyn Write) -> Result<(), Cl
         (Some(Command::Check(arguments)), _) => check::run(&arguments, output),
         (Some(Command::New(arguments)), _) => new::run(&arguments, output),
         (Some(Command::Plan(arguments)), _) => plan::run(&arguments, output),
+        (Some(Command::Journal(arguments)), _) => journal::run(&arguments, output),
         (Some(Command::Reveal(arguments)), _) => reveal::run(&arguments, output),
         (Some(Command::Spacing(arguments)), _) => spacing::run(&arguments, output),
         (None, layout) => open_window(layout),

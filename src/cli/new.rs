@@ -68,7 +68,7 @@ fn kebab(kind: GarmentKind) -> String {
 }
 
 /// The kind of that name, or the only one of whose name the text is a part, in whole words.
-fn kind(text: &str) -> Result<GarmentKind, CliError> {
+pub(crate) fn kind(text: &str) -> Result<GarmentKind, CliError> {
     let plain = |name: &str| name.to_lowercase().replace([' ', '-', '_'], "");
     if let Some(kind) = GarmentKind::ALL.into_iter().find(|kind| plain(kind.key()) == plain(text)) {
         return Ok(kind);

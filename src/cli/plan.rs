@@ -72,6 +72,7 @@ fn order(arguments: &PlanArguments) -> Result<Order, CliError> {
         FileKind::Recipe => Some("recipe"),
         FileKind::Process => Some("process"),
         FileKind::Swatches => Some("book of swatches"),
+        FileKind::Run => Some("run"),
     };
     if let Some(other) = other {
         return Err(CliError::Argument(format!("{} is a {other}; a plan is made for a layout or an order", path.display())));

@@ -26,7 +26,8 @@ pub(super) fn problem(order: &Order) -> (Problem, Vec<TaskLabel>) {
     (problem, build.labels)
 }
 
-fn room(shop: &WorkshopV1) -> Capacities {
+/// Room in the workshop's places.
+pub(super) fn room(shop: &WorkshopV1) -> Capacities {
     Capacities::new(shop.tubs, shop.sinks, shop.washers, shop.tables, shop.rack_rods)
 }
 

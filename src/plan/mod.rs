@@ -1,7 +1,8 @@
 //! The day: what to weigh, when to do what, and what hurts.
 //!
 //! From layouts, a recipe and a process to amounts with their formulas ([`GarmentMasses`], [`Load`], [`Totals`]), a timetable
-//! ([`Timeline`]), cautions ([`Caution`]), costs, and files for a calendar or a wall ([`calendar_text`], [`plan_text`]). Every formula
+//! ([`Timeline`]), cautions ([`Caution`]), costs, and files for a calendar or a wall ([`calendar_text`], [`plan_text`]);
+//! then the day itself, ticked off ([`Run`]). Every formula
 //! of the trade beyond geometry stands here, as a pure function with unit and source.
 //!
 //! This module must not know files, paper or the window; times are civil: what the clock on the wall shows.
@@ -18,6 +19,7 @@ mod order;
 mod plan_of;
 mod process;
 mod recipe;
+mod run;
 mod schedule;
 mod soda;
 mod text;
@@ -44,6 +46,10 @@ pub use process::{
 };
 pub use recipe::{
     BathVolume, DepthPercent, DischargeRule, DyeRule, IceLayer, IceRule, RECIPE_FORMAT, Recipe, ShadeDepth, SodaRule,
+};
+pub use run::{
+    Blocked, Coming, Job, Judged, Late, Mark, NowView, RUN_FORMAT, Run, RunCaution, RunError, RunKindV1, RunNeed, RunStep,
+    RunStepV1, RunV1, RunWarning, Tick, Verdict, WaitState, Waiting,
 };
 pub use schedule::{
     Capacities, Conflict, DayHours, Problem, Solution, Task, WorkCalendar, conflicts, solve_backward, solve_forward,

@@ -1,14 +1,15 @@
 //! The whole plan of an order.
 
-use super::build::{TaskLabel, problem};
+use super::build::{TaskLabel, problem, room};
 use super::timeline::Solved;
 use super::{
-    CostSheet, DayHours, GarmentMasses, Load, Order, PlanFileError, Problem, ShoppingLine, Timeline, Totals, WorkCalendar,
+    CostSheet, DayHours, GarmentMasses, Load, Order, Place, PlanFileError, Problem, ShoppingLine, Timeline, Totals, WorkCalendar,
     WorkPlace, costs, shopping_list, solve_backward, solve_forward, totals,
 };
 use jiff::ToSpan as _;
 use jiff::civil::{Date, DateTime};
 use serde::Serialize;
+use std::collections::BTreeMap;
 
 /// When.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -73,6 +74,8 @@ pub struct Plan {
     pub shopping: Vec<ShoppingLine>,
     /// Costs, if the order says what work is worth.
     pub costs: Option<CostSheet>,
+    /// Room in each place that can be full: loads in tub, sink, washer and on the table, rods on the rack.
+    pub rooms: BTreeMap<Place, u32>,
     /// When to do what.
     pub timeline: Timeline,
 }
@@ -101,10 +104,16 @@ impl Plan {
             loads,
             shopping: shopping_list(order, &totals),
             costs: costs(order, &totals),
+            rooms: rooms(order),
             timeline,
             totals,
         })
     }
+}
+
+fn rooms(order: &Order) -> BTreeMap<Place, u32> {
+    let shop = room(&order.raw().workshop);
+    Place::ALL.into_iter().filter(|&place| place != Place::Line).map(|place| (place, shop.of(place))).collect()
 }
 
 fn line_plan(line: &super::OrderLine) -> LinePlan {

@@ -2,7 +2,8 @@
 
 use super::build::TaskLabel;
 use super::{
-    Amount, Caution, Conflict, Need, Order, Place, Problem, Solution, Step, Temperature, Unit, WorkCalendar, cautions, conflicts,
+    Amount, Caution, Conflict, Need, Order, Place, Problem, Solution, Step, Temperature, Unit, Wait, WorkCalendar, cautions,
+    conflicts,
 };
 use jiff::ToSpan as _;
 use jiff::civil::{Date, DateTime};
@@ -22,6 +23,10 @@ pub struct Stretch {
 pub struct Entry {
     /// Number of the load; none for a step done once.
     pub load: Option<u32>,
+    /// Index of its process, as of [`Load::process`](super::Load::process).
+    pub process: usize,
+    /// Its place in the process, from 1.
+    pub number: usize,
     /// The step's name.
     pub step: String,
     /// What to do.
@@ -36,6 +41,10 @@ pub struct Entry {
     pub stretches: Vec<Stretch>,
     /// Hands-on time, min.
     pub hands_min: i64,
+    /// How long the process lets it wait.
+    pub wait: Option<Wait>,
+    /// Steps done once for the process that have to be over before it, by name.
+    pub after: Vec<String>,
     /// When its least wait is over; none without a wait.
     pub ready: Option<DateTime>,
     /// When its most wait is over; none where longer does no harm.
@@ -128,6 +137,8 @@ impl Solved<'_> {
         let bath = load.and_then(|load| load.discharge.as_ref()).filter(|_| step.needs.contains(&Need::Discharge));
         let mut entry = Entry {
             load: label.load.map(|index| self.numbers[index]),
+            process: label.process,
+            number: label.step + 1,
             step: step.name.clone(),
             what: step.what.clone(),
             garments: load.map_or_else(|| process_loads.map(|load| load.garments).sum(), |load| load.garments),
@@ -135,6 +146,8 @@ impl Solved<'_> {
             temperature: step.temperature,
             stretches: Vec::new(),
             hands_min: 0,
+            wait: step.wait,
+            after: step.after.clone(),
             ready: None,
             latest: None,
             next: None,

@@ -83,6 +83,18 @@ pub fn read_layout(path: &Path) -> Result<Layout, ReadError> {
     parse_layout(&text).map_err(|(place, problem)| ReadError::Text { path: path.to_owned(), place, problem })
 }
 
+/// The text of a layout file, checked but as it stands, comments and all.
+///
+/// # Errors
+/// As for [`read_layout`].
+pub fn read_layout_text(path: &Path) -> Result<String, ReadError> {
+    let text = read_text(path)?;
+    match parse_layout(&text) {
+        Ok(_) => Ok(text),
+        Err((place, problem)) => Err(ReadError::Text { path: path.to_owned(), place, problem }),
+    }
+}
+
 /// Reads a spacing preset file.
 ///
 /// # Errors
@@ -107,10 +119,12 @@ pub enum FileKind {
     Order,
     /// A book of swatches.
     Swatches,
+    /// A run.
+    Run,
 }
 
-/// What a file holds, told by its fields: a preset has progressions and no garment, an order lines, a process steps, a recipe
-/// dye, a book of swatches swatches.
+/// What a file holds, told by its fields: a preset has progressions and no garment, an order lines, a run ticks, a process steps,
+/// a recipe dye, a book of swatches swatches.
 ///
 /// # Errors
 /// [`ReadError::File`] or [`ReadError::TooLarge`].
@@ -120,6 +134,7 @@ pub fn file_kind(path: &Path) -> Result<FileKind, ReadError> {
     let kinds = [
         ("garment", FileKind::Layout),
         ("lines", FileKind::Order),
+        ("ticks", FileKind::Run),
         ("steps", FileKind::Process),
         ("swatches", FileKind::Swatches),
         ("dye", FileKind::Recipe),

@@ -1,22 +1,26 @@
-//! Files: reading layouts, presets, swatches, recipes, processes and orders with errors that say where, saving without losing
+//! Files: reading layouts, presets, swatches, recipes, processes, orders and runs with errors that say where, saving without losing
 //! anything.
 
 mod examples;
+mod home;
+pub mod journal;
 mod layout_file;
 mod locate;
 mod plain_words;
 mod plan_file;
 mod preset_file;
 mod preset_shelf;
+mod run_file;
 mod save;
 mod swatch_file;
 
 pub use examples::{
     EXAMPLE_LAYOUTS, EXAMPLE_ORDERS, EXAMPLE_PRESETS, EXAMPLE_PROCESSES, EXAMPLE_RECIPES, EXAMPLE_SWATCHES, Example,
 };
+pub use home::data_folder;
 pub use layout_file::{
     FileKind, ReadError, TextError, check_preset, file_kind, layout_text, parse_layout, parse_preset, preset_text, presets_in,
-    read_layout, read_preset,
+    read_layout, read_layout_text, read_preset,
 };
 pub use locate::{Place, locate};
 pub use plan_file::{
@@ -24,5 +28,6 @@ pub use plan_file::{
 };
 pub use preset_file::PRESET_FORMAT;
 pub use preset_shelf::{PresetShelf, ShelfError, ShelvedPreset};
+pub use run_file::{parse_run, read_run, run_text, save_run};
 pub use save::{MOST_BACKUPS, SaveError, backup_path, backup_paths, save, save_all};
 pub use swatch_file::{parse_swatches, read_swatches, swatches_text};

@@ -10,7 +10,7 @@ use serde::Deserialize;
 use serde::de::DeserializeOwned;
 use std::path::{Path, PathBuf};
 
-type Parsed<T> = Result<T, (Option<Place>, TextError)>;
+pub(super) type Parsed<T> = Result<T, (Option<Place>, TextError)>;
 
 /// Checks the text of a recipe.
 ///
@@ -131,7 +131,7 @@ fn named<T>(name: &Path, shipped: &[Example], parse: fn(&str) -> Parsed<T>) -> R
 }
 
 /// The form's number first: a newer file may have fields that this program does not know.
-fn versioned<T: DeserializeOwned>(text: &str, known: u32) -> Parsed<T> {
+pub(super) fn versioned<T: DeserializeOwned>(text: &str, known: u32) -> Parsed<T> {
     #[derive(Deserialize)]
     struct Form {
         format: u32,
@@ -144,6 +144,6 @@ fn versioned<T: DeserializeOwned>(text: &str, known: u32) -> Parsed<T> {
     from_ron(text)
 }
 
-fn placed(text: &str, error: PlanFileError) -> (Option<Place>, TextError) {
+pub(super) fn placed(text: &str, error: PlanFileError) -> (Option<Place>, TextError) {
     (locate(text, &error.field), TextError::Plan(Box::new(error)))
 }

@@ -28,6 +28,18 @@ pub fn save(path: &Path, content: &[u8]) -> Result<(), SaveError> {
     save_all(&[(path, content)])
 }
 
+/// Writes a whole file as [`save`] does, but keeps no backup: for a state that grows by every change and holds the earlier one.
+///
+/// # Errors
+/// As for [`save`].
+pub(super) fn save_over(path: &Path, content: &[u8]) -> Result<(), SaveError> {
+    let write = || match stage(path, content)? {
+        Some(Staged { file, .. }) => file.persist(path).map(drop).map_err(|error| error.error),
+        None => Ok(()),
+    };
+    write().map_err(|source| SaveError { path: path.to_owned(), source })
+}
+
 /// Writes several files as [`save`] does, all or none: every content is on the disk beside its name before the first name is
 /// changed, and if a later name can't be changed, the earlier ones get their former content back or are removed.
 ///

@@ -6,10 +6,12 @@
 mod common;
 
 mod files;
+mod journal;
 mod masses;
 mod orders;
 mod output;
 mod refusals;
+mod run;
 mod timetable;
 
 use pleatwright::layout::Layout;

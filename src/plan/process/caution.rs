@@ -3,10 +3,10 @@
 
 use super::{Chemistry, Need, Step};
 use crate::plan::{DischargeBath, WorkPlace, short};
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
 
 /// What may hurt.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case")]
 #[non_exhaustive]
 pub enum Hazard {

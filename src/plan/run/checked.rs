@@ -1,0 +1,425 @@
+//! The checked run: ticks taken and undone, never into a state that could not have happened.
+
+use super::step::title;
+use super::{Mark, RUN_FORMAT, RunError, RunKindV1, RunStep, RunStepV1, RunV1, RunWarning, Tick};
+use crate::plan::error::{check_format, check_name};
+use crate::plan::{Place, Plan, PlanFileError, PlanProblem};
+use jiff::civil::DateTime;
+use jiff::{SignedDuration, Unit};
+
+/// A plan being lived through: its timetable, frozen, and what was ticked off when.
+///
+/// A value: what it says at a time ([`Run::now`]) follows from its ticks alone, so that a program closed in the middle of a soak and
+/// opened again knows as much as one that stayed open. Times are civil, as in the [`Plan`].
+#[derive(Debug, Clone, PartialEq)]
+pub struct Run {
+    raw: RunV1,
+    pub(super) states: Vec<State>,
+    /// For each step, the one before it in its load.
+    pub(super) before: Vec<Option<usize>>,
+    /// For each step, the one after it in its load.
+    pub(super) behind: Vec<Option<usize>>,
+    /// For each step, the steps done once that it needs.
+    pub(super) needed: Vec<Vec<usize>>,
+}
+
+/// What the ticks say of a step.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub(super) struct State {
+    pub(super) begun: Option<DateTime>,
+    /// Also set where it was left out.
+    pub(super) finished: Option<DateTime>,
+    pub(super) left_out: bool,
+}
+
+/// Most steps, kinds, cautions and ticks of a run: beyond any order that can be planned.
+const MOST: usize = 100_000;
+/// Longest note, characters.
+const LONGEST_NOTE: usize = 4000;
+
+impl Run {
+    /// A plan's timetable, frozen, nothing ticked.
+    ///
+    /// # Errors
+    /// As for [`Run::try_from`]; a plan of this program gives none.
+    pub fn of(plan: &Plan) -> Result<Self, PlanFileError> {
+        Self::try_from(RunV1::of(plan))
+    }
+
+    /// The run as its file gives it.
+    #[must_use]
+    pub const fn raw(&self) -> &RunV1 {
+        &self.raw
+    }
+
+    /// The order's name.
+    #[must_use]
+    pub fn name(&self) -> &str {
+        &self.raw.name
+    }
+
+    /// Every step, by the time it was planned for.
+    pub fn steps(&self) -> impl Iterator<Item = RunStep<'_>> {
+        (0..self.raw.steps.len()).map(|index| self.step_at(index))
+    }
+
+    /// A step by its number.
+    #[must_use]
+    pub fn step(&self, number: u32) -> Option<RunStep<'_>> {
+        self.index(number).ok().map(|index| self.step_at(index))
+    }
+
+    /// Notes that hands begin. What is amiss with it (a wait cut short, one too long) is said and stays on record.
+    ///
+    /// # Errors
+    /// [`RunError`] where the step was begun already, one before it was not done, or the time lies before what it follows.
+    pub fn begin(&mut self, step: u32, at: DateTime) -> Result<Vec<RunWarning>, RunError> {
+        self.tick(Tick { step, mark: Mark::Begun, at })
+    }
+
+    /// Notes that hands are done and the step's wait begins; the step need not have been noted as begun.
+    ///
+    /// # Errors
+    /// As for [`Run::begin`].
+    pub fn finish(&mut self, step: u32, at: DateTime) -> Result<Vec<RunWarning>, RunError> {
+        self.tick(Tick { step, mark: Mark::Finished, at })
+    }
+
+    /// Notes that a step is left out. The wait before it goes on until the next step.
+    ///
+    /// # Errors
+    /// As for [`Run::begin`].
+    pub fn leave_out(&mut self, step: u32, at: DateTime) -> Result<(), RunError> {
+        self.tick(Tick { step, mark: Mark::LeftOut, at }).map(drop)
+    }
+
+    /// Takes back the last tick; none if there was none.
+    pub fn undo(&mut self) -> Option<Tick> {
+        let tick = self.raw.ticks.pop()?;
+        self.replay();
+        Some(tick)
+    }
+
+    /// Takes back the last tick of one step.
+    ///
+    /// # Errors
+    /// [`RunError::Followed`] while a later step of its load is ticked, [`RunError::NoStep`].
+    pub fn undo_step(&mut self, step: u32) -> Result<Option<Tick>, RunError> {
+        let index = self.index(step)?;
+        let Some(at) = self.raw.ticks.iter().rposition(|tick| tick.step == step) else { return Ok(None) };
+        let is_ticked = |&next: &usize| self.states[next] != State::default();
+        if let Some(next) = self.behind[index].filter(is_ticked) {
+            return Err(RunError::Followed { step: self.title(index), after: self.title(next) });
+        }
+        let tick = self.raw.ticks.remove(at);
+        self.replay();
+        Ok(Some(tick))
+    }
+
+    /// Sets the note of a step; an empty one takes it away.
+    ///
+    /// # Errors
+    /// [`RunError::NoStep`] or [`RunError::LongNote`].
+    pub fn note(&mut self, step: u32, text: &str) -> Result<(), RunError> {
+        self.index(step)?;
+        check_note(text)?;
+        if text.is_empty() {
+            self.raw.notes.remove(&step);
+        } else {
+            self.raw.notes.insert(step, text.to_owned());
+        }
+        Ok(())
+    }
+
+    fn tick(&mut self, tick: Tick) -> Result<Vec<RunWarning>, RunError> {
+        // To the second: what a clock on the wall shows.
+        let at = tick.at.round(Unit::Second).unwrap_or(tick.at);
+        let tick = Tick { at, ..tick };
+        let index = self.index(tick.step)?;
+        self.check(index, tick)?;
+        let begins = self.states[index].begun.is_none() && tick.mark != Mark::LeftOut;
+        let mut warnings = if begins { self.warnings(index, at) } else { Vec::new() };
+        self.raw.ticks.push(tick);
+        self.apply(index, tick);
+        warnings.extend(if begins { self.place_full(index, at) } else { None });
+        Ok(warnings)
+    }
+
+    fn check(&self, index: usize, tick: Tick) -> Result<(), RunError> {
+        let state = self.states[index];
+        let done = state.finished.or(state.begun.filter(|_| tick.mark == Mark::Begun));
+        if let Some(at) = done {
+            return Err(RunError::Ticked { step: self.title(index), at });
+        }
+        if let Some(before) = self.before[index].filter(|&before| self.states[before].finished.is_none()) {
+            return Err(RunError::NotYet { step: self.title(index), before: self.title(before) });
+        }
+        let least = self.before[index].and_then(|before| self.states[before].finished).max(state.begun);
+        match least.filter(|&least| tick.at < least) {
+            Some(least) => Err(RunError::TimeBefore { step: self.title(index), at: tick.at, least }),
+            None => Ok(()),
+        }
+    }
+
+    /// What is amiss with beginning a step now, as far as waits and steps done once go.
+    fn warnings(&self, index: usize, at: DateTime) -> Vec<RunWarning> {
+        let mut warnings = Vec::new();
+        if let Some(waiting) = self.done_before(index) {
+            let title = self.title(waiting);
+            let wait = self.kind(waiting).wait.unwrap_or_default();
+            if let Some(ready) = self.ready(waiting).filter(|&ready| at < ready) {
+                let by_min = minutes_up(at, ready);
+                warnings.push(RunWarning::TooEarly { step: title, least_min: wait.least_min, by_min, ready });
+            } else if let (Some(most_min), Some(latest)) = (wait.most_min, self.latest(waiting).filter(|&latest| at > latest)) {
+                warnings.push(RunWarning::TooLate { step: title, most_min, by_min: minutes_up(latest, at) });
+            }
+        }
+        let is_open = |&&needed: &&usize| self.states[needed].finished.is_none();
+        warnings
+            .extend(self.needed[index].iter().filter(is_open).map(|&needed| RunWarning::Unfinished { step: self.title(needed) }));
+        warnings
+    }
+
+    fn place_full(&self, index: usize, at: DateTime) -> Option<RunWarning> {
+        let place = self.kind(index).place?;
+        let room = *self.raw.rooms.get(&place)?;
+        let taken = self.taken(place, at);
+        (taken > room).then_some(RunWarning::PlaceFull { place, taken, room })
+    }
+
+    fn apply(&mut self, index: usize, tick: Tick) {
+        let state = &mut self.states[index];
+        match tick.mark {
+            Mark::Begun => state.begun = Some(tick.at),
+            Mark::Finished => state.finished = Some(tick.at),
+            Mark::LeftOut => (state.finished, state.left_out) = (Some(tick.at), true),
+        }
+    }
+
+    /// The states anew from the ticks, each of which was checked when it was taken.
+    fn replay(&mut self) {
+        self.states.fill(State::default());
+        for tick in self.raw.ticks.clone() {
+            if let Ok(index) = self.index(tick.step) {
+                self.apply(index, tick);
+            }
+        }
+    }
+
+    fn index(&self, step: u32) -> Result<usize, RunError> {
+        let steps = self.raw.steps.len();
+        let index = usize::try_from(step).unwrap_or(usize::MAX).wrapping_sub(1);
+        if index < steps { Ok(index) } else { Err(RunError::NoStep { step, steps }) }
+    }
+
+    pub(super) fn raw_step(&self, index: usize) -> &RunStepV1 {
+        &self.raw.steps[index]
+    }
+
+    pub(super) fn kind(&self, index: usize) -> &RunKindV1 {
+        &self.raw.kinds[self.raw.steps[index].kind as usize - 1]
+    }
+
+    pub(super) fn title(&self, index: usize) -> String {
+        title(&self.kind(index).name, self.raw.steps[index].load)
+    }
+
+    /// The step whose wait goes before this one: the last of its load that was not left out.
+    pub(super) fn done_before(&self, index: usize) -> Option<usize> {
+        let mut before = self.before[index];
+        while let Some(step) = before.filter(|&step| self.states[step].left_out) {
+            before = self.before[step];
+        }
+        before.filter(|&step| self.states[step].finished.is_some())
+    }
+
+    /// When a step's least wait is over; none while hands are not done or it was left out.
+    pub(super) fn ready(&self, index: usize) -> Option<DateTime> {
+        let least_min = self.kind(index).wait.map_or(0, |wait| wait.least_min);
+        self.finished(index).map(|finished| later(finished, i64::from(least_min)))
+    }
+
+    /// When a step's most wait is over.
+    pub(super) fn latest(&self, index: usize) -> Option<DateTime> {
+        let most_min = self.kind(index).wait?.most_min?;
+        self.finished(index).map(|finished| later(finished, i64::from(most_min)))
+    }
+
+    /// When hands were done; none for a step left out.
+    pub(super) fn finished(&self, index: usize) -> Option<DateTime> {
+        let state = self.states[index];
+        state.finished.filter(|_| !state.left_out)
+    }
+
+    /// When the wait of a finished step was ended by the next step of its load; none while it goes on.
+    pub(super) fn ended(&self, index: usize) -> Option<DateTime> {
+        let mut next = self.behind[index];
+        while let Some(step) = next.filter(|&step| self.states[step].left_out) {
+            next = self.behind[step];
+        }
+        next.and_then(|step| self.states[step].begun.or(self.states[step].finished))
+    }
+
+    /// What a place holds at a time: loads, or rods on the rack.
+    pub(super) fn taken(&self, place: Place, at: DateTime) -> u32 {
+        (0..self.raw.steps.len()).filter(|&index| self.holds(index, place, at)).map(|index| self.takes(index)).sum()
+    }
+
+    pub(super) fn takes(&self, index: usize) -> u32 {
+        let step = self.raw_step(index);
+        if self.kind(index).place == Some(Place::Rack) && step.load.is_some() { step.garments } else { 1 }
+    }
+
+    /// Whether a step keeps room in a place: from its begin to the end of its wait, or of its hands if it has none.
+    fn holds(&self, index: usize, place: Place, at: DateTime) -> bool {
+        let (kind, state) = (self.kind(index), self.states[index]);
+        if kind.place != Some(place) || state.left_out {
+            return false;
+        }
+        match (state.begun, state.finished) {
+            (None, None) => false,
+            (Some(_), None) => true,
+            (_, Some(_)) if kind.wait.is_none() || self.ended(index).is_some() => false,
+            // Nobody takes the last step's load away: it goes when it is ready.
+            (_, Some(_)) => self.behind[index].is_some() || self.ready(index).is_some_and(|ready| at < ready),
+        }
+    }
+
+    fn step_at(&self, index: usize) -> RunStep<'_> {
+        let (step, kind, state) = (self.raw_step(index), self.kind(index), self.states[index]);
+        let number = number(index);
+        let caution = |&number: &u32| &self.raw.cautions[number as usize - 1];
+        RunStep {
+            number,
+            load: step.load,
+            name: &kind.name,
+            what: &kind.what,
+            garments: step.garments,
+            place: kind.place,
+            temperature: kind.temperature,
+            wait: kind.wait,
+            needs: &step.needs,
+            cautions: step.cautions.iter().map(caution).collect(),
+            from: step.from,
+            to: step.to,
+            hands_min: step.hands_min,
+            begun: state.begun,
+            finished: state.finished,
+            left_out: state.left_out,
+            note: self.raw.notes.get(&number).map_or("", String::as_str),
+        }
+    }
+}
+
+/// The number of a step by its index.
+pub(super) fn number(index: usize) -> u32 {
+    u32::try_from(index + 1).unwrap_or(u32::MAX)
+}
+
+/// So many minutes later, or the last time that a calendar knows.
+pub(super) fn later(time: DateTime, minutes: i64) -> DateTime {
+    time.saturating_add(SignedDuration::from_mins(minutes))
+}
+
+/// Whole minutes between two times, begun ones counted.
+pub(super) fn minutes_up(from: DateTime, to: DateTime) -> i64 {
+    (from.duration_until(to).as_secs() + 59).div_euclid(60)
+}
+
+fn check_note(text: &str) -> Result<(), RunError> {
+    let length = text.chars().count();
+    if length > LONGEST_NOTE { Err(RunError::LongNote { length, most: LONGEST_NOTE }) } else { Ok(()) }
+}
+
+impl TryFrom<RunV1> for Run {
+    type Error = PlanFileError;
+
+    /// Checks a run's numbers and takes its ticks one by one.
+    ///
+    /// # Errors
+    /// [`PlanFileError`] naming the field: a number that names nothing, a tick that could not have been.
+    fn try_from(mut raw: RunV1) -> Result<Self, PlanFileError> {
+        check_format(raw.format, RUN_FORMAT)?;
+        check_name("name", &raw.name)?;
+        PlanFileError::check_count("steps", raw.steps.len(), MOST)?;
+        PlanFileError::check_count("kinds", raw.kinds.len(), MOST)?;
+        check_numbers(&raw)?;
+        let links = Links::of(&raw)?;
+        for (&step, text) in &raw.notes {
+            let field = format!("notes.{step}");
+            check_number(&field, step, raw.steps.len())?;
+            check_note(text).map_err(|error| PlanFileError::new(field, error))?;
+        }
+        let states = vec![State::default(); raw.steps.len()];
+        let ticks = std::mem::take(&mut raw.ticks);
+        let mut run = Self { raw, states, before: links.before, behind: links.behind, needed: links.needed };
+        for (turn, tick) in (1..).zip(ticks) {
+            run.tick(tick).map_err(|error| PlanFileError::new(format!("ticks.{turn}"), error))?;
+        }
+        Ok(run)
+    }
+}
+
+fn check_number(field: &str, number: u32, most: usize) -> Result<(), PlanFileError> {
+    #[expect(clippy::cast_precision_loss, reason = "counts are at most MOST")]
+    PlanFileError::check(field, f64::from(number), 1.0, most as f64)
+}
+
+fn check_numbers(raw: &RunV1) -> Result<(), PlanFileError> {
+    for (number, step) in (1..).zip(&raw.steps) {
+        check_number(&format!("steps.{number}.kind"), step.kind, raw.kinds.len())?;
+        for &caution in &step.cautions {
+            check_number(&format!("steps.{number}.cautions"), caution, raw.cautions.len())?;
+        }
+        if step.to < step.from {
+            let problem = PlanProblem::Hours { from: step.from.to_string(), to: step.to.to_string() };
+            return Err(PlanFileError::new(format!("steps.{number}.to"), problem));
+        }
+    }
+    for (number, kind) in (1..).zip(&raw.kinds) {
+        check_name(&format!("kinds.{number}.name"), &kind.name)?;
+        if let Some(wait) = kind.wait
+            && let Some(most_min) = wait.most_min.filter(|&most_min| most_min < wait.least_min)
+        {
+            let problem = PlanProblem::Wait { least_min: wait.least_min, most_min };
+            return Err(PlanFileError::new(format!("kinds.{number}.wait"), problem));
+        }
+    }
+    Ok(())
+}
+
+/// Which step follows which.
+struct Links {
+    before: Vec<Option<usize>>,
+    behind: Vec<Option<usize>>,
+    needed: Vec<Vec<usize>>,
+}
+
+impl Links {
+    /// Steps of one process and load follow each other by their numbers in the process.
+    fn of(raw: &RunV1) -> Result<Self, PlanFileError> {
+        let kind = |index: usize| &raw.kinds[raw.steps[index].kind as usize - 1];
+        let key = |index: usize| (kind(index).process, raw.steps[index].load);
+        let mut order: Vec<usize> = (0..raw.steps.len()).collect();
+        order.sort_by_key(|&index| (key(index), kind(index).number, index));
+        let (mut before, mut behind) = (vec![None; order.len()], vec![None; order.len()]);
+        for pair in order.windows(2).filter(|pair| key(pair[0]) == key(pair[1])) {
+            let number = kind(pair[1]).number;
+            if kind(pair[0]).number == number {
+                let field = format!("steps.{}", pair[1] + 1);
+                return Err(PlanFileError::new(field, RunError::SamePlace { number }));
+            }
+            (before[pair[1]], behind[pair[0]]) = (Some(pair[0]), Some(pair[1]));
+        }
+        let once: Vec<usize> = order.iter().copied().filter(|&index| raw.steps[index].load.is_none()).collect();
+        let needed = |index: usize| {
+            let own = kind(index);
+            let is_named = |&&other: &&usize| {
+                let other = kind(other);
+                other.process == own.process && other.number < own.number && own.after.contains(&other.name)
+            };
+            once.iter().filter(is_named).copied().collect()
+        };
+        Ok(Self { needed: (0..order.len()).map(needed).collect(), before, behind })
+    }
+}

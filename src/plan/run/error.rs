@@ -1,0 +1,127 @@
+//! Why a tick can't be, and what a tick that can be should be told.
+
+use crate::plan::Place;
+use crate::plan::timeline::duration;
+use jiff::civil::DateTime;
+
+/// A tick that can't be.
+#[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
+#[non_exhaustive]
+pub enum RunError {
+    /// No step has that number.
+    #[error("there is no step {step}; the steps are 1 to {steps}")]
+    NoStep {
+        /// The number.
+        step: u32,
+        /// How many there are.
+        steps: usize,
+    },
+    /// The step is ticked already.
+    #[error("{step} is ticked already, {at}; undo that first")]
+    Ticked {
+        /// The step, with its load.
+        step: String,
+        /// When it was.
+        at: DateTime,
+    },
+    /// The load is not there yet.
+    #[error("{before} comes before {step}; tick that first, or leave it out")]
+    NotYet {
+        /// The step, with its load.
+        step: String,
+        /// The one before it.
+        before: String,
+    },
+    /// A time before something that it follows.
+    #[error("{step} can't be ticked at {at}, before what it follows; give {least} or later")]
+    TimeBefore {
+        /// The step, with its load.
+        step: String,
+        /// The time given.
+        at: DateTime,
+        /// The earliest that can be.
+        least: DateTime,
+    },
+    /// What follows is ticked: it would hang in the air.
+    #[error("{after} is ticked and follows {step}; undo that first")]
+    Followed {
+        /// The step, with its load.
+        step: String,
+        /// The one that follows.
+        after: String,
+    },
+    /// Two steps of a load claim the same place in the process.
+    #[error("two steps are number {number} of the same load and process")]
+    SamePlace {
+        /// The number.
+        number: usize,
+    },
+    /// A note longer than a note can be.
+    #[error("a note has {length} characters, and at most {most} fit")]
+    LongNote {
+        /// Its characters.
+        length: usize,
+        /// Most allowed.
+        most: usize,
+    },
+}
+
+/// Something to know about a tick that was taken.
+#[derive(Debug, Clone, PartialEq, Eq)]
+#[non_exhaustive]
+pub enum RunWarning {
+    /// The wait before it was not over.
+    TooEarly {
+        /// The step that waited, with its load.
+        step: String,
+        /// How long it had to, min.
+        least_min: u32,
+        /// How much was missing, min, rounded up.
+        by_min: i64,
+        /// When it would have been over.
+        ready: DateTime,
+    },
+    /// The wait before it was longer than it may be.
+    TooLate {
+        /// The step that waited, with its load.
+        step: String,
+        /// How long it could, min.
+        most_min: u32,
+        /// By how much, min, rounded up.
+        by_min: i64,
+    },
+    /// A step done once that it needs is not finished.
+    Unfinished {
+        /// That step.
+        step: String,
+    },
+    /// The place holds as much as it can.
+    PlaceFull {
+        /// The place.
+        place: Place,
+        /// What it would hold.
+        taken: u32,
+        /// What it can.
+        room: u32,
+    },
+}
+
+impl std::fmt::Display for RunWarning {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        match self {
+            Self::TooEarly { step, least_min, by_min, ready } => {
+                let (least, by) = (duration(i64::from(*least_min)), duration(*by_min));
+                let when = ready.strftime("%A %H:%M");
+                write!(f, "{by} too early: {step} has to wait {least} at least, until {when}; it is noted as begun early")
+            }
+            Self::TooLate { step, most_min, by_min } => {
+                let (most, by) = (duration(i64::from(*most_min)), duration(*by_min));
+                write!(f, "{by} too late: {step} may wait {most} at most; it is noted as begun late")
+            }
+            Self::Unfinished { step } => write!(f, "{step} is not finished, and this step needs it"),
+            Self::PlaceFull { place, taken, room } => {
+                write!(f, "the {place} has room for {room}, and by the ticks it now holds {taken}")
+            }
+        }
+    }
+}

@@ -1,0 +1,246 @@
+//! What to do now, what waits, what comes next, what is late.
+
+use super::checked::{later, minutes_up, number};
+use super::outlook::Outlook;
+use super::{Judged, Run};
+use crate::plan::Place;
+use jiff::civil::DateTime;
+use serde::Serialize;
+
+/// A run at a time of the clock. Steps are named by their numbers.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct NowView {
+    /// The time.
+    pub at: DateTime,
+    /// Begun and not finished.
+    pub doing: Vec<Job>,
+    /// Due and possible, the most pressing first: what a wait's most would pass for, then by the plan.
+    pub now: Vec<Job>,
+    /// Possible, but planned for later.
+    pub ahead: Vec<Job>,
+    /// Possible but for a place that is full.
+    pub blocked: Vec<Blocked>,
+    /// Loads that wait.
+    pub waiting: Vec<Waiting>,
+    /// Not possible yet, the next step of each load, the soonest first.
+    pub next: Vec<Coming>,
+    /// What is late.
+    pub late: Vec<Late>,
+    /// The waits that are over, and how they came out.
+    pub judged: Vec<Judged>,
+    /// With nothing to do: when there may be again.
+    pub idle_until: Option<DateTime>,
+    /// Steps finished or left out.
+    pub settled: usize,
+    /// All steps.
+    pub steps: usize,
+    /// Everything is over no sooner than this.
+    pub ends: DateTime,
+    /// Whether everything is.
+    pub over: bool,
+}
+
+/// A step for hands.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct Job {
+    /// The step's number.
+    pub step: u32,
+    /// When it was planned to begin.
+    pub planned: DateTime,
+    /// By when it has to begin, for the wait before it not to be too long.
+    pub before: Option<DateTime>,
+    /// Whether another job done first could make it miss that.
+    pub pressing: bool,
+}
+
+/// A step that a full place stands against.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct Blocked {
+    /// The step.
+    pub job: Job,
+    /// The place.
+    pub place: Place,
+}
+
+/// Where a wait stands against its limits.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "snake_case")]
+pub enum WaitState {
+    /// Its least is not over.
+    Closed,
+    /// Between least and most.
+    Open,
+    /// Its most is over.
+    Over,
+}
+
+/// A load that waits.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct Waiting {
+    /// The step whose wait it is.
+    pub step: u32,
+    /// Since when.
+    pub since: DateTime,
+    /// The earliest that it can go on.
+    pub earliest: DateTime,
+    /// The latest; none where longer does no harm.
+    pub latest: Option<DateTime>,
+    /// The step that takes it on; none after the last.
+    pub then: Option<u32>,
+    /// Where it stands.
+    pub state: WaitState,
+}
+
+/// A step that can't begin yet.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct Coming {
+    /// The step's number.
+    pub step: u32,
+    /// When it was planned to begin.
+    pub planned: DateTime,
+    /// It begins no sooner than this.
+    pub not_before: DateTime,
+}
+
+/// Something late.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Late {
+    /// A wait longer than it may be.
+    Wait {
+        /// The step whose wait it is.
+        step: u32,
+        /// By this, min.
+        by_min: i64,
+    },
+    /// A step that could have begun and was planned to.
+    Begin {
+        /// The step.
+        step: u32,
+        /// By this, min.
+        by_min: i64,
+    },
+}
+
+impl Run {
+    /// What there is to do, and what is not, at a time.
+    #[must_use]
+    pub fn now(&self, at: DateTime) -> NowView {
+        let outlook = Outlook::of(self, at);
+        let mut view = NowView {
+            at,
+            doing: Vec::new(),
+            now: Vec::new(),
+            ahead: Vec::new(),
+            blocked: Vec::new(),
+            waiting: (0..self.states.len()).filter_map(|index| self.waiting(index, at)).collect(),
+            next: Vec::new(),
+            late: Vec::new(),
+            judged: self.verdicts(),
+            idle_until: None,
+            settled: self.states.iter().filter(|state| state.finished.is_some()).count(),
+            steps: self.states.len(),
+            ends: outlook.ready.iter().copied().max().unwrap_or(at),
+            over: false,
+        };
+        view.over = view.settled == view.steps && view.waiting.is_empty();
+        self.sort_jobs(&outlook, &mut view);
+        view.late = late(&view);
+        view.idle_until = idle_until(&view);
+        view
+    }
+
+    /// Puts every step that is not settled where it belongs.
+    fn sort_jobs(&self, outlook: &Outlook, view: &mut NowView) {
+        let mut possible: Vec<usize> = Vec::new();
+        for index in (0..self.states.len()).filter(|&index| self.states[index].finished.is_none()) {
+            if self.states[index].begun.is_some() {
+                view.doing.push(self.job(index));
+            } else if self.is_possible(index, view.at) {
+                possible.push(index);
+            } else if self.before[index].is_none_or(|before| self.states[before] != super::checked::State::default()) {
+                let (planned, not_before) = (self.raw_step(index).from, outlook.begins[index]);
+                view.next.push(Coming { step: number(index), planned, not_before });
+            }
+        }
+        view.next.sort_by_key(|coming| (coming.not_before, coming.planned, coming.step));
+        let longest_min = possible.iter().map(|&index| i64::from(self.raw_step(index).hands_min)).max().unwrap_or(0);
+        let soon = later(view.at, longest_min);
+        for index in possible {
+            let mut job = self.job(index);
+            job.pressing = job.before.is_some_and(|before| before < soon);
+            match self.full_place(index, view.at) {
+                Some(place) => view.blocked.push(Blocked { job, place }),
+                None if job.pressing || job.planned <= view.at => view.now.push(job),
+                None => view.ahead.push(job),
+            }
+        }
+        let urgency = |job: &Job| (!job.pressing, if job.pressing { job.before } else { None }, job.planned, job.step);
+        view.now.sort_by_key(urgency);
+        view.ahead.sort_by_key(urgency);
+        view.blocked.sort_by_key(|blocked| urgency(&blocked.job));
+    }
+
+    fn job(&self, index: usize) -> Job {
+        let before = self.done_before(index).and_then(|waiting| self.latest(waiting));
+        Job { step: number(index), planned: self.raw_step(index).from, before, pressing: false }
+    }
+
+    /// Whether a step's load is there, its wait over, and what it needs done.
+    fn is_possible(&self, index: usize, at: DateTime) -> bool {
+        let is_settled = self.before[index].is_none_or(|before| self.states[before].finished.is_some());
+        let is_ready = |step: usize| self.ready(step).is_none_or(|ready| ready <= at);
+        let is_there = |&needed: &usize| self.states[needed].finished.is_some() && is_ready(needed);
+        is_settled && self.done_before(index).is_none_or(is_ready) && self.needed[index].iter().all(is_there)
+    }
+
+    /// The step's place, if it has no room for the step; room that the load itself gives up counts as free.
+    fn full_place(&self, index: usize, at: DateTime) -> Option<Place> {
+        let place = self.kind(index).place?;
+        let room = *self.raw().rooms.get(&place)?;
+        let own = self.done_before(index).filter(|&before| self.kind(before).place == Some(place));
+        let freed = own.filter(|&before| self.kind(before).wait.is_some()).map_or(0, |before| self.takes(before));
+        (self.taken(place, at).saturating_sub(freed) + self.takes(index) > room).then_some(place)
+    }
+
+    fn waiting(&self, index: usize, at: DateTime) -> Option<Waiting> {
+        self.kind(index).wait?;
+        let (since, earliest, latest) = (self.finished(index)?, self.ready(index)?, self.latest(index));
+        let mut then = self.behind[index];
+        while let Some(step) = then.filter(|&step| self.states[step].left_out) {
+            then = self.behind[step];
+        }
+        let is_last = then.is_none();
+        if self.ended(index).is_some() || (is_last && earliest <= at) {
+            return None;
+        }
+        let state = if at < earliest {
+            WaitState::Closed
+        } else if latest.is_some_and(|latest| at > latest) {
+            WaitState::Over
+        } else {
+            WaitState::Open
+        };
+        Some(Waiting { step: number(index), since, earliest, latest, then: then.map(number), state })
+    }
+}
+
+fn late(view: &NowView) -> Vec<Late> {
+    let over = view.waiting.iter().filter(|waiting| waiting.state == WaitState::Over);
+    let waits = over.filter_map(|waiting| {
+        let latest = waiting.latest?;
+        Some(Late::Wait { step: waiting.step, by_min: minutes_up(latest, view.at) })
+    });
+    let blocked = view.blocked.iter().map(|blocked| &blocked.job);
+    let jobs = view.now.iter().chain(blocked).filter(|job| job.planned < view.at);
+    waits.chain(jobs.map(|job| Late::Begin { step: job.step, by_min: minutes_up(job.planned, view.at) })).collect()
+}
+
+fn idle_until(view: &NowView) -> Option<DateTime> {
+    if !view.doing.is_empty() || !view.now.is_empty() {
+        return None;
+    }
+    let jobs = view.ahead.iter().map(|job| job.planned);
+    let waits = view.waiting.iter().map(|waiting| waiting.earliest);
+    jobs.chain(view.next.iter().map(|coming| coming.not_before)).chain(waits).filter(|&time| time > view.at).min()
+}

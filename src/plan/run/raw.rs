@@ -1,0 +1,195 @@
+//! A run as it stands in a file.
+
+use crate::plan::{Entry, Hazard, Place, Plan, Temperature, Wait};
+use jiff::civil::DateTime;
+use serde::{Deserialize, Serialize};
+use std::collections::BTreeMap;
+
+/// The newest form of a run file.
+pub const RUN_FORMAT: u32 = 1;
+
+/// A run file of form 1. Steps, kinds and cautions are named by their numbers, from 1.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct RunV1 {
+    /// The form: 1.
+    pub format: u32,
+    /// The order's name.
+    pub name: String,
+    /// What has been ticked, in the order of the ticking.
+    #[serde(default)]
+    pub ticks: Vec<Tick>,
+    /// What the maker noted, by step.
+    #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
+    pub notes: BTreeMap<u32, String>,
+    /// The steps, by the time they were planned for.
+    pub steps: Vec<RunStepV1>,
+    /// What the steps are; one kind serves every load.
+    pub kinds: Vec<RunKindV1>,
+    /// The cautions that the steps name.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub cautions: Vec<RunCaution>,
+    /// Room in the places that can be full.
+    #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
+    pub rooms: BTreeMap<Place, u32>,
+}
+
+/// What a tick says of a step.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+pub enum Mark {
+    /// Hands have begun.
+    Begun,
+    /// Hands are done; its wait begins.
+    Finished,
+    /// It is left out: nothing waits for it.
+    LeftOut,
+}
+
+/// A tick.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Tick {
+    /// The step's number.
+    pub step: u32,
+    /// What is said of it.
+    pub mark: Mark,
+    /// When, by the clock on the wall.
+    pub at: DateTime,
+}
+
+/// One step of one load, or a step done once.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct RunStepV1 {
+    /// The number of its kind.
+    pub kind: u32,
+    /// The load's number; none for a step done once.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub load: Option<u32>,
+    /// Garments that it is done to.
+    pub garments: u32,
+    /// Planned: hands begin.
+    pub from: DateTime,
+    /// Planned: hands are done.
+    pub to: DateTime,
+    /// Hands-on time, min.
+    pub hands_min: u32,
+    /// What to have weighed out.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub needs: Vec<RunNeed>,
+    /// The numbers of its cautions.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub cautions: Vec<u32>,
+}
+
+/// What a step is, for every load.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct RunKindV1 {
+    /// Number of the process, from 0: steps of one load belong to one process.
+    pub process: usize,
+    /// Its place in the process, from 1.
+    pub number: usize,
+    /// Its name.
+    pub name: String,
+    /// What to do.
+    pub what: String,
+    /// Where.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub place: Option<Place>,
+    /// Temperature.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub temperature: Option<Temperature>,
+    /// How long it has to and may wait when hands are done.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub wait: Option<Wait>,
+    /// Steps done once that have to be over before it, by name.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub after: Vec<String>,
+}
+
+/// Something to have weighed out, as the plan wrote it.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct RunNeed {
+    /// What.
+    pub what: String,
+    /// How much, with its unit.
+    pub amount: String,
+}
+
+/// A caution, as the plan wrote it.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct RunCaution {
+    /// What may hurt.
+    pub hazard: Hazard,
+    /// What to know and do.
+    pub text: String,
+    /// Who says so.
+    pub source: String,
+}
+
+impl RunV1 {
+    /// A plan's timetable, frozen, nothing ticked.
+    #[must_use]
+    pub fn of(plan: &Plan) -> Self {
+        let mut run = Self {
+            format: RUN_FORMAT,
+            name: plan.name.clone(),
+            ticks: Vec::new(),
+            notes: BTreeMap::new(),
+            steps: Vec::new(),
+            kinds: Vec::new(),
+            cautions: Vec::new(),
+            rooms: plan.rooms.clone(),
+        };
+        for entry in &plan.timeline.entries {
+            let step = run.step(entry);
+            run.steps.push(step);
+        }
+        run
+    }
+
+    fn step(&mut self, entry: &Entry) -> RunStepV1 {
+        let cautions = entry.cautions.iter().map(|caution| RunCaution {
+            hazard: caution.hazard,
+            text: caution.text.clone(),
+            source: caution.source.to_owned(),
+        });
+        let need = |(what, amount): &(String, crate::plan::Amount)| RunNeed { what: what.clone(), amount: amount.to_string() };
+        let last = entry.stretches.last().map_or_else(|| entry.begins(), |stretch| stretch.to);
+        RunStepV1 {
+            kind: number_in(&mut self.kinds, kind(entry)),
+            load: entry.load,
+            garments: entry.garments,
+            from: entry.begins(),
+            to: last,
+            hands_min: u32::try_from(entry.hands_min).unwrap_or(u32::MAX),
+            needs: entry.needs.iter().map(need).collect(),
+            cautions: cautions.map(|caution| number_in(&mut self.cautions, caution)).collect(),
+        }
+    }
+}
+
+fn kind(entry: &Entry) -> RunKindV1 {
+    RunKindV1 {
+        process: entry.process,
+        number: entry.number,
+        name: entry.step.clone(),
+        what: entry.what.clone(),
+        place: entry.place,
+        temperature: entry.temperature,
+        wait: entry.wait,
+        after: entry.after.clone(),
+    }
+}
+
+/// The number of a thing in a list, from 1; it is put there if it is not.
+fn number_in<T: PartialEq>(list: &mut Vec<T>, thing: T) -> u32 {
+    let at = list.iter().position(|known| *known == thing).unwrap_or_else(|| {
+        list.push(thing);
+        list.len() - 1
+    });
+    u32::try_from(at + 1).unwrap_or(u32::MAX)
+}

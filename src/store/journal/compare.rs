@@ -1,0 +1,102 @@
+//! Two entries beside each other, and two layouts: every field that differs, in the maker's terms.
+
+use super::JournalEntry;
+use super::words::{is_variant, label, order, words};
+use crate::layout::raw::LayoutV1;
+use crate::measure::LengthStyle;
+use serde::Serialize;
+use serde_json::{Map, Value};
+
+/// Something in which two differ.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct Difference {
+    /// What.
+    pub what: String,
+    /// The first's.
+    pub first: String,
+    /// The second's.
+    pub second: String,
+}
+
+/// Two entries beside each other.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Comparison {
+    /// The first.
+    pub first: JournalEntry,
+    /// The second.
+    pub second: JournalEntry,
+    /// In what they differ as made: day, rating, what was done differently.
+    pub made: Vec<Difference>,
+    /// In what their layouts differ.
+    pub layouts: Vec<Difference>,
+}
+
+impl Comparison {
+    pub(super) fn of(first: JournalEntry, second: JournalEntry, lengths: LengthStyle) -> Self {
+        let (a, b) = (first.raw(), second.raw());
+        let rating = |rating: Option<u8>| rating.map_or_else(|| NOT_GIVEN.to_owned(), |rating| format!("{rating} of 5"));
+        let text = |text: &String| if text.is_empty() { NOT_GIVEN.to_owned() } else { text.clone() };
+        let made = [
+            ("made", a.made.to_string(), b.made.to_string()),
+            ("rating", rating(a.rating), rating(b.rating)),
+            ("done differently", text(&a.differently), text(&b.differently)),
+            ("to change", text(&a.change), text(&b.change)),
+            ("note", text(&a.note), text(&b.note)),
+            ("waits", text(&a.waits.join("; ")), text(&b.waits.join("; "))),
+        ];
+        let differing = made.into_iter().filter(|(_, first, second)| first != second);
+        let made = differing.map(|(what, first, second)| Difference { what: what.to_owned(), first, second }).collect();
+        let layouts = layout_differences(first.layout(), second.layout(), lengths);
+        Self { first, second, made, layouts }
+    }
+}
+
+/// What stands where one of the two says nothing.
+const NOT_GIVEN: &str = "not given";
+
+/// Every field in which two layouts differ, in the order in which a maker decides them. A field that this function does not know a
+/// plain name for is named by its own; none is passed over.
+#[must_use]
+pub fn layout_differences(first: &LayoutV1, second: &LayoutV1, lengths: LengthStyle) -> Vec<Difference> {
+    // Our own types hold strings, finite numbers, lists and maps with plain keys: all that JSON can write.
+    let value = |layout: &LayoutV1| serde_json::to_value(layout).unwrap_or_default();
+    let mut walk = Walk { lengths, found: Vec::new() };
+    walk.values("", Some(&value(first)), Some(&value(second)));
+    walk.found.sort_by_key(|(path, _)| order(path));
+    walk.found.into_iter().map(|(_, difference)| difference).collect()
+}
+
+struct Walk {
+    lengths: LengthStyle,
+    /// By their paths.
+    found: Vec<(String, Difference)>,
+}
+
+impl Walk {
+    fn values(&mut self, path: &str, first: Option<&Value>, second: Option<&Value>) {
+        if first == second {
+            return;
+        }
+        if let (Some(Value::Object(a)), Some(Value::Object(b))) = (first, second)
+            && may_be_opened(a, b)
+        {
+            let mut keys: Vec<&String> = a.keys().chain(b.keys().filter(|key| !a.contains_key(*key))).collect();
+            keys.sort();
+            for key in keys {
+                let inner = if path.is_empty() { key.clone() } else { format!("{path}.{key}") };
+                self.values(&inner, a.get(key), b.get(key));
+            }
+            return;
+        }
+        let told = |value: Option<&Value>| value.map_or_else(|| NOT_GIVEN.to_owned(), |value| words(path, value, self.lengths));
+        let difference = Difference { what: label(path), first: told(first), second: told(second) };
+        self.found.push((path.to_owned(), difference));
+    }
+}
+
+/// Whether two objects are compared field by field: two of one kind, and no colour, which is told whole.
+fn may_be_opened(a: &Map<String, Value>, b: &Map<String, Value>) -> bool {
+    let tag = |object: &Map<String, Value>| object.keys().next().filter(|_| is_variant(object)).cloned();
+    let is_swatch = |object: &Map<String, Value>| object.contains_key("srgb");
+    tag(a) == tag(b) && !is_swatch(a) && !is_swatch(b)
+}

@@ -1,0 +1,153 @@
+//! What can go wrong between a maker and the journal.
+
+use crate::store::{ReadError, SaveError, TextError};
+use std::path::PathBuf;
+
+/// Why something was not written into the journal or read from it.
+#[derive(Debug, thiserror::Error)]
+#[non_exhaustive]
+pub enum JournalError {
+    /// Somebody else has it open.
+    #[error("{} is being written by another program; try again when that is done", path.display())]
+    Busy {
+        /// The store's file.
+        path: PathBuf,
+    },
+    /// The store can't be read or written.
+    #[error("{} can't be used: {reason}", path.display())]
+    Store {
+        /// The store's file.
+        path: PathBuf,
+        /// What the store said.
+        reason: String,
+    },
+    /// A newer program wrote it.
+    #[error("{} has form {found}, and this program knows forms up to {known}; use a newer version of the program for it", path.display())]
+    Format {
+        /// The store's file.
+        path: PathBuf,
+        /// The form found.
+        found: u32,
+        /// The newest form known.
+        known: u32,
+    },
+    /// No entry has that name.
+    #[error("{} has no entry \"{id}\"; {hint}", folder.display())]
+    Missing {
+        /// The journal's folder.
+        folder: PathBuf,
+        /// The name asked for.
+        id: String,
+        /// What could be meant.
+        hint: String,
+    },
+    /// An entry has a value that can't be.
+    #[error("{place}: {problem}")]
+    Entry {
+        /// Which entry.
+        place: String,
+        /// What is wrong.
+        problem: EntryProblem,
+    },
+    /// A photograph can't be taken in.
+    #[error("{}: {problem}", path.display())]
+    Photo {
+        /// Its file.
+        path: PathBuf,
+        /// What is wrong.
+        problem: PhotoProblem,
+    },
+    /// A file could not be read.
+    #[error(transparent)]
+    Read(#[from] ReadError),
+    /// A file could not be written.
+    #[error(transparent)]
+    Save(#[from] SaveError),
+}
+
+impl JournalError {
+    /// Whether a write failed, where everything that was given could be used.
+    #[must_use]
+    pub const fn is_failed_write(&self) -> bool {
+        matches!(self, Self::Busy { .. } | Self::Store { .. } | Self::Save(_))
+    }
+}
+
+/// What is wrong with an entry.
+#[derive(Debug, Clone, PartialEq, thiserror::Error)]
+#[non_exhaustive]
+pub enum EntryProblem {
+    /// It is no RON, or not of the expected form.
+    #[error("{0}")]
+    Form(String),
+    /// The form is newer than this program.
+    #[error("this entry has form {found}, and this program knows forms up to {known}; use a newer version of the program for it")]
+    Format {
+        /// The number in the entry.
+        found: u32,
+        /// The newest form known.
+        known: u32,
+    },
+    /// A rating out of range.
+    #[error("rating {rating} is out of range; give 1 (not again) to 5 (just so)")]
+    Rating {
+        /// The rating.
+        rating: u8,
+    },
+    /// A text longer than a text can be.
+    #[error("{field} has {length} characters, and at most {most} fit")]
+    Long {
+        /// Which text.
+        field: &'static str,
+        /// Its characters.
+        length: usize,
+        /// Most allowed.
+        most: usize,
+    },
+    /// A name that no entry can have.
+    #[error("\"{id}\" can't be an entry's name; it has small letters, digits and hyphens, up to {most}")]
+    Id {
+        /// The name.
+        id: String,
+        /// Most characters.
+        most: usize,
+    },
+    /// The layout can't be used.
+    #[error("its layout: {0}")]
+    Layout(Box<TextError>),
+    /// A photograph's name that is none of ours.
+    #[error("\"{file}\" is no photograph's name; it is the content's SHA-256 in hexadecimal with an ending such as .jpg")]
+    PhotoName {
+        /// The name.
+        file: String,
+    },
+    /// A photograph to take away that is not there.
+    #[error("it has no photograph \"{file}\"")]
+    NoPhoto {
+        /// The name.
+        file: String,
+    },
+}
+
+/// What is wrong with a photograph.
+#[derive(Debug, thiserror::Error)]
+#[non_exhaustive]
+pub enum PhotoProblem {
+    /// It can't be read.
+    #[error("it could not be read: {0}")]
+    File(#[from] std::io::Error),
+    /// It is larger than a photograph can be.
+    #[error("it has {bytes} bytes; a photograph has at most {most}")]
+    TooLarge {
+        /// Its size.
+        bytes: u64,
+        /// Most allowed.
+        most: u64,
+    },
+    /// Its content is no picture that is known.
+    #[error("its content is no photograph; JPEG, PNG, WebP, GIF, TIFF, HEIC and AVIF are taken")]
+    Kind,
+    /// Its content is not what its name says.
+    #[error("its content is not what its name says: the file is damaged, or was changed")]
+    Content,
+}

@@ -1,0 +1,250 @@
+//! The journal: what was made, from which layout, how it came out, and what to change.
+//!
+//! A folder holds an embedded store of entries and, beside it, the photographs, named by their content. A write is confirmed when it is
+//! on the disk; a crash at any moment leaves every confirmed one whole. The store is opened for each piece of work and closed after
+//! it, so that the window and the command line can share a journal. Everything leaves and comes back as plain files.
+
+mod book;
+mod compare;
+mod entry;
+mod error;
+mod exchange;
+mod photo;
+mod query;
+mod words;
+
+pub use compare::{Comparison, Difference, layout_differences};
+pub use entry::{Amendment, Draft, ENTRY_FORMAT, EntryV1, JournalEntry, PhotoV1, RATINGS};
+pub use error::{EntryProblem, JournalError, PhotoProblem};
+pub use exchange::Imported;
+pub use photo::MOST_PHOTO_BYTES;
+pub use query::Query;
+
+use super::{SaveError, parse_layout};
+use crate::layout::Layout;
+use crate::measure::LengthStyle;
+use book::Book;
+use entry::entry_text;
+use std::fs;
+use std::path::{Path, PathBuf};
+use std::thread::sleep;
+use std::time::Duration;
+
+/// A journal in a folder.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Journal {
+    folder: PathBuf,
+}
+
+/// How often, and after what pause, a store that somebody else has open is tried again: two seconds in all.
+const TRIES: u32 = 40;
+const PAUSE: Duration = Duration::from_millis(50);
+
+impl Journal {
+    /// The journal in this folder, which is made when something is first written.
+    #[must_use]
+    pub fn at(folder: PathBuf) -> Self {
+        Self { folder }
+    }
+
+    /// The user's own journal, in [`data_folder`](super::data_folder); none where the system tells no home.
+    #[must_use]
+    pub fn own() -> Option<Self> {
+        super::data_folder().map(|folder| Self::at(folder.join("journal")))
+    }
+
+    /// Its folder.
+    #[must_use]
+    pub fn folder(&self) -> &Path {
+        &self.folder
+    }
+
+    /// Writes down what was made. Photographs are copied into the journal first.
+    ///
+    /// # Errors
+    /// [`JournalError`]; then nothing was written down.
+    pub fn add(&self, draft: &Draft) -> Result<JournalEntry, JournalError> {
+        let photos = photo::read_all(&draft.photos)?;
+        let entry = JournalEntry::of_draft(draft, &photos)?;
+        self.take_in(&photos)?;
+        let book = self.book()?;
+        let id = book.free_id(&entry.wanted_id()).map_err(|error| self.failed(error))?;
+        let entry = entry.with_id(id);
+        self.write(&book, &[&entry])?;
+        Ok(entry)
+    }
+
+    /// Changes an entry; what it said before stays in [`Journal::earlier`]. The layout it was made from can't be changed.
+    ///
+    /// # Errors
+    /// [`JournalError`]; then nothing was changed.
+    pub fn amend(&self, id: &str, amendment: &Amendment) -> Result<JournalEntry, JournalError> {
+        let photos = photo::read_all(&amendment.photos)?;
+        // Looked at before the photographs are copied, and again when it is written.
+        self.entry(id)?.amended(amendment, &photos)?;
+        self.take_in(&photos)?;
+        let book = self.book()?;
+        let entry = self.read(&book, id)?.amended(amendment, &photos)?;
+        self.write(&book, &[&entry])?;
+        Ok(entry)
+    }
+
+    /// An entry.
+    ///
+    /// # Errors
+    /// [`JournalError::Missing`], or what kept the journal from being read.
+    pub fn entry(&self, id: &str) -> Result<JournalEntry, JournalError> {
+        match self.book_if_any()? {
+            Some(book) => self.read(&book, id),
+            None => Err(self.missing(id, &[])),
+        }
+    }
+
+    /// What an entry said before it was amended, the oldest first.
+    ///
+    /// # Errors
+    /// As for [`Journal::entry`].
+    pub fn earlier(&self, id: &str) -> Result<Vec<JournalEntry>, JournalError> {
+        let Some(book) = self.book_if_any()? else { return Err(self.missing(id, &[])) };
+        self.read(&book, id)?;
+        let texts = book.earlier(id).map_err(|error| self.failed(error))?;
+        texts.iter().map(|text| JournalEntry::parse(text).map_err(|error| self.damaged(id, error))).collect()
+    }
+
+    /// All entries, what was made last first.
+    ///
+    /// # Errors
+    /// What kept the journal from being read.
+    pub fn entries(&self) -> Result<Vec<JournalEntry>, JournalError> {
+        let Some(book) = self.book_if_any()? else { return Ok(Vec::new()) };
+        let texts = book.all().map_err(|error| self.failed(error))?;
+        let read = |(id, text): &(String, String)| JournalEntry::parse(text).map_err(|error| self.damaged(id, error));
+        let mut entries = texts.iter().map(read).collect::<Result<Vec<_>, _>>()?;
+        entries.sort_by(|a, b| b.raw().made.cmp(&a.raw().made).then_with(|| a.raw().id.cmp(&b.raw().id)));
+        Ok(entries)
+    }
+
+    /// The entries that a query asks for, what was made last first.
+    ///
+    /// # Errors
+    /// As for [`Journal::entries`].
+    pub fn search(&self, query: &Query) -> Result<Vec<JournalEntry>, JournalError> {
+        let mut entries = self.entries()?;
+        entries.retain(|entry| query.matches(entry));
+        Ok(entries)
+    }
+
+    /// Two entries beside each other: how they came out, and in what their layouts differ.
+    ///
+    /// # Errors
+    /// As for [`Journal::entry`].
+    pub fn compare(&self, first: &str, second: &str, lengths: LengthStyle) -> Result<Comparison, JournalError> {
+        Ok(Comparison::of(self.entry(first)?, self.entry(second)?, lengths))
+    }
+
+    /// The layout that an entry was made from, to make it again.
+    ///
+    /// # Errors
+    /// As for [`Journal::entry`]; [`EntryProblem::Layout`] if this program can't use that layout any more.
+    pub fn again(&self, id: &str) -> Result<Layout, JournalError> {
+        let entry = self.entry(id)?;
+        layout_of(&entry)
+    }
+
+    /// The same with what to change as the layout's note, to be changed by.
+    ///
+    /// # Errors
+    /// As for [`Journal::again`].
+    pub fn again_with_changes(&self, id: &str) -> Result<Layout, JournalError> {
+        let entry = self.entry(id)?;
+        let mut raw = layout_of(&entry)?.raw().clone();
+        raw.note = entry.change_note();
+        let problem = |error| EntryProblem::Layout(Box::new(super::TextError::Value(Box::new(error))));
+        Layout::try_from(raw).map_err(|error| self.damaged(id, problem(error)))
+    }
+
+    /// Where a photograph is kept.
+    #[must_use]
+    pub fn photo_path(&self, photo: &PhotoV1) -> PathBuf {
+        self.photos().join(&photo.file)
+    }
+
+    fn photos(&self) -> PathBuf {
+        self.folder.join("photos")
+    }
+
+    fn file(&self) -> PathBuf {
+        self.folder.join("journal.redb")
+    }
+
+    /// The store, made if there is none.
+    fn book(&self) -> Result<Book, JournalError> {
+        make_folder(&self.folder)?;
+        let mut tries = 1;
+        loop {
+            match Book::open(&self.file()) {
+                Err(error) if error.is_busy() && tries < TRIES => sleep(PAUSE),
+                Err(error) => return Err(self.failed(error)),
+                Ok(book) => return Ok(book),
+            }
+            tries += 1;
+        }
+    }
+
+    /// The store; none where nothing was ever written.
+    fn book_if_any(&self) -> Result<Option<Book>, JournalError> {
+        if self.file().exists() { self.book().map(Some) } else { Ok(None) }
+    }
+
+    fn read(&self, book: &Book, id: &str) -> Result<JournalEntry, JournalError> {
+        match book.get(id).map_err(|error| self.failed(error))? {
+            Some(text) => JournalEntry::parse(&text).map_err(|error| self.damaged(id, error)),
+            None => {
+                let all = book.all().map_err(|error| self.failed(error))?;
+                Err(self.missing(id, &all.into_iter().map(|(id, _)| id).collect::<Vec<_>>()))
+            }
+        }
+    }
+
+    fn write(&self, book: &Book, entries: &[&JournalEntry]) -> Result<(), JournalError> {
+        let texts: Vec<(&str, String)> = entries.iter().map(|entry| (entry.raw().id.as_str(), entry_text(entry.raw()))).collect();
+        book.write(&texts).map_err(|error| self.failed(error))
+    }
+
+    /// Copies photographs into the journal. One that is there already, by its content, is left alone.
+    fn take_in(&self, photos: &[photo::Photo]) -> Result<(), JournalError> {
+        if photos.is_empty() {
+            return Ok(());
+        }
+        make_folder(&self.photos())?;
+        photos.iter().try_for_each(|photo| photo.keep_in(&self.photos()))
+    }
+
+    fn failed(&self, error: book::BookError) -> JournalError {
+        error.at(self.file())
+    }
+
+    fn damaged(&self, id: &str, problem: EntryProblem) -> JournalError {
+        JournalError::Entry { place: format!("{}: entry {id}", self.folder.display()), problem }
+    }
+
+    fn missing(&self, id: &str, known: &[String]) -> JournalError {
+        let near: Vec<&str> = known.iter().filter(|known| known.contains(id)).map(String::as_str).collect();
+        let hint = match near[..] {
+            [] => "\"journal list\" shows what there is".to_owned(),
+            _ => format!("there is {}", near.join(", ")),
+        };
+        JournalError::Missing { folder: self.folder.clone(), id: id.to_owned(), hint }
+    }
+}
+
+fn layout_of(entry: &JournalEntry) -> Result<Layout, JournalError> {
+    parse_layout(&entry.raw().layout).map_err(|(_, problem)| JournalError::Entry {
+        place: format!("entry {}", entry.raw().id),
+        problem: EntryProblem::Layout(Box::new(problem)),
+    })
+}
+
+fn make_folder(folder: &Path) -> Result<(), JournalError> {
+    fs::create_dir_all(folder).map_err(|source| SaveError { path: folder.to_owned(), source }.into())
+}

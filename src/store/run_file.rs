@@ -1,0 +1,46 @@
+//! Run files: the state of a plan being lived through, saved after every tick.
+
+use super::layout_file::{read_text, to_ron};
+use super::plan_file::{Parsed, placed, versioned};
+use super::save::save_over;
+use super::{ReadError, SaveError, save};
+use crate::plan::{RUN_FORMAT, Run, RunV1};
+use std::path::Path;
+
+/// Checks the text of a run.
+///
+/// # Errors
+/// What is wrong, and where if that is known.
+pub fn parse_run(text: &str) -> Parsed<Run> {
+    let raw: RunV1 = versioned(text, RUN_FORMAT)?;
+    Run::try_from(raw).map_err(|error| placed(text, error))
+}
+
+/// Reads a run.
+///
+/// # Errors
+/// [`ReadError`] naming the file, line and column, the field, its value and what would be right.
+pub fn read_run(path: &Path) -> Result<Run, ReadError> {
+    let text = read_text(path)?;
+    parse_run(&text).map_err(|(place, problem)| ReadError::Text { path: path.to_owned(), place, problem })
+}
+
+/// The text of a run file.
+#[must_use]
+pub fn run_text(run: &Run) -> String {
+    to_ron(run.raw())
+}
+
+/// Saves a run, whole or not at all. Over an earlier state of the same run no backup is kept: a run changes by the minute, and its
+/// ticks are its history. Anything else that bears the name is kept as [`save`] keeps it.
+///
+/// # Errors
+/// [`SaveError`]; the file is then as it was.
+pub fn save_run(path: &Path, run: &Run) -> Result<(), SaveError> {
+    let is_same = |earlier: Run| {
+        let (old, new) = (earlier.raw(), run.raw());
+        (&old.name, &old.steps, &old.kinds) == (&new.name, &new.steps, &new.kinds)
+    };
+    let text = run_text(run);
+    if read_run(path).is_ok_and(is_same) { save_over(path, text.as_bytes()) } else { save(path, text.as_bytes()) }
+}
