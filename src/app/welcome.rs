@@ -205,6 +205,10 @@ fn card(picture: &Picture, cloth: Option<&TextureHandle>, words: &str, name: &st
         painter.line(line.iter().map(|&p| at(p)).collect::<Vec<Pos2>>(), Stroke::new(1.5, palette.chalk));
     }
     let below = card.center_bottom() - vec2(0.0, 6.0);
-    painter.text(below, Align2::CENTER_BOTTOM, words, FontId::proportional(14.0), palette.ink);
+    let mut line = egui::text::LayoutJob::simple_singleline(words.to_owned(), FontId::proportional(14.0), palette.ink);
+    line.wrap = egui::text::TextWrapping::truncate_at_width(card.width() - 8.0);
+    let galley = painter.layout_job(line);
+    let rect = Align2::CENTER_BOTTOM.anchor_size(below, galley.size());
+    painter.galley(rect.min, galley, palette.ink);
     response.on_hover_text(name).clicked()
 }

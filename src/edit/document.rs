@@ -15,7 +15,7 @@ pub struct Document {
     history: History,
     layout: Arc<Layout>,
     figures: Arc<Figures>,
-    /// The state that the file holds.
+    /// The state that the file holds, or that it began with.
     saved: Option<Arc<LayoutV1>>,
     path: Option<PathBuf>,
     written: Option<SystemTime>,
@@ -40,9 +40,17 @@ pub enum DocumentError {
 }
 
 impl Document {
-    /// A document of a layout that has no file yet.
+    /// A document of a layout that has no file yet and needs none until it is changed: an example, a garment to begin with.
     #[must_use]
     pub fn new(layout: Layout) -> Self {
+        let mut document = Self::unsaved(layout);
+        document.saved = Some(document.history.current().clone());
+        document
+    }
+
+    /// A document of a layout that no file holds and that would be missed.
+    #[must_use]
+    pub fn unsaved(layout: Layout) -> Self {
         let raw = Arc::new(layout.raw().clone());
         let figures = Arc::new(Figures::of(&layout));
         Self { history: History::new(raw), layout: Arc::new(layout), figures, saved: None, path: None, written: None }

@@ -56,7 +56,7 @@ impl App {
     pub(super) fn recover(&mut self, path: &Path, take: bool) {
         let Some(work) = self.keep.recovered.iter().find(|work| work.path == path).cloned() else { return };
         if take {
-            self.take(Document::new(work.layout.clone()), Step::Burst);
+            self.take(Document::unsaved(work.layout.clone()), Step::Burst);
         }
         match work.forget() {
             Ok(()) => self.keep.look_again(),

@@ -1,50 +1,20 @@
-//! The window, driven by the names of its controls, without a display.
+//! The window, driven by the names of its controls, without a display; and once for real.
 
 #![allow(clippy::unwrap_used, reason = "a failed unwrap is a failed test")]
 
+mod files;
+mod harness;
+mod presets;
+mod random;
+mod real_window;
+mod small;
+
 use egui::accesskit::Role;
-use egui::{Key, Modifiers};
-use egui_kittest::Harness;
+use egui::{Key, Modifiers, vec2};
 use egui_kittest::kittest::Queryable as _;
-use pleatwright::app::App;
-use pleatwright::layout::Layout;
+use harness::{TEE, click, drag, layout, press, wait, window, write};
 use pleatwright::store::{EXAMPLE_LAYOUTS, parse_layout};
 use std::path::Path;
-
-/// The first example's name, which is also its card's on the welcome screen.
-const TEE: &str = "Harbour Row tee, M";
-
-type Window = Harness<'static, App>;
-
-fn window(home: &Path) -> Window {
-    let home = home.to_owned();
-    let size = egui::vec2(1280.0, 860.0);
-    let mut window = Harness::builder()
-        .with_size(size)
-        .with_max_steps(60)
-        .build_eframe(move |creation| App::new(&creation.egui_ctx, Some(home), None));
-    window.run_ok();
-    window
-}
-
-fn click(window: &mut Window, label: &str) {
-    window.get_by_label(label).click();
-    window.run_ok();
-}
-
-/// Writes into a field and leaves it.
-fn write(window: &mut Window, label: &str, text: &str) {
-    window.get_by_role_and_label(Role::TextInput, label).focus();
-    window.run_ok();
-    window.get_by_role_and_label(Role::TextInput, label).type_text(text);
-    window.run_ok();
-    window.key_press(Key::Enter);
-    window.run_ok();
-}
-
-fn layout(window: &Window) -> Layout {
-    parse_layout(&window.state().layout_text().expect("a layout is open")).unwrap()
-}
 
 #[test]
 fn a_garment_is_begun_from_its_picture() {
@@ -113,16 +83,7 @@ fn the_burst_centre_is_dragged_in_one_step() {
     click(&mut window, TEE);
     let before = window.state().layout_text();
     let start = window.get_by_label("Handle of the burst centre").rect().center();
-    window.hover_at(start);
-    window.run_ok();
-    window.drag_at(start);
-    window.step();
-    for step in 1..=8_u8 {
-        window.hover_at(start + egui::vec2(0.0, 5.0 * f32::from(step)));
-        window.step();
-    }
-    window.drop_at(start + egui::vec2(0.0, 40.0));
-    window.run_ok();
+    drag(&mut window, start, vec2(0.0, 40.0));
     let dragged = layout(&window).burst().centre();
     assert!(dragged.x == 0.0 && dragged.y > 330.0, "{dragged:?}");
     window.key_press_modifiers(Modifiers::COMMAND, Key::Z);
@@ -141,24 +102,14 @@ fn keys_alone_save_and_print() {
     window.run_ok();
     assert!(window.state().layout_text().is_some());
     for (keys, name) in [(Key::S, "mine.ron"), (Key::P, "mine.pdf")] {
-        window.key_press_modifiers(Modifiers::COMMAND, keys);
-        window.run_ok();
+        press(&mut window, Modifiers::COMMAND, keys);
         let path = home.path().join(name);
-        let field = window.get_by_role_and_label(Role::TextInput, "File");
-        assert!(field.is_focused(), "the name is asked for");
-        window.key_press_modifiers(Modifiers::COMMAND, Key::A);
-        window.run_ok();
+        assert!(window.get_by_role_and_label(Role::TextInput, "File").is_focused(), "the name is asked for");
+        press(&mut window, Modifiers::COMMAND, Key::A);
         window.get_by_role_and_label(Role::TextInput, "File").type_text(path.to_str().unwrap());
         window.run_ok();
         window.key_press(Key::Enter);
-        for _ in 0..400 {
-            window.run_ok();
-            if path.exists() {
-                break;
-            }
-            std::thread::sleep(std::time::Duration::from_millis(20));
-        }
-        assert!(path.exists(), "{name}");
+        wait(&mut window, name, |_| path.exists());
     }
     let saved = std::fs::read_to_string(home.path().join("mine.ron")).unwrap();
     assert_eq!(Some(saved), window.state().layout_text());
@@ -217,4 +168,118 @@ fn only_the_window_names_its_toolkit() {
     let mut found = Vec::new();
     walk(&Path::new(env!("CARGO_MANIFEST_DIR")).join("src"), &mut found);
     assert_eq!(found, [""; 0]);
+}
+
+/// Every command stands in the finder under its own words, and does what they say: here those that change nothing but the view.
+#[test]
+fn steps_and_views_are_reached_by_the_finder() {
+    let home = tempfile::tempdir().unwrap();
+    let mut window = window(home.path());
+    click(&mut window, TEE);
+    for (words, shows) in [
+        ("Go to the binds", "Gaps between binds, from the centre to the edge"),
+        ("Go to the rod", "The bound rod, side on, and the fold guide"),
+        ("Go to the garment", "Measurements"),
+        ("Front, opened", "Garment, Front, opened"),
+        ("Back, opened", "Garment, Back, opened"),
+        ("As it lies", "Garment, As it lies"),
+        ("Keys and pointer", "Keys and pointer"),
+    ] {
+        press(&mut window, Modifiers::COMMAND, Key::K);
+        window.get_by_role_and_label(Role::TextInput, "Find a command").type_text(words);
+        window.run_ok();
+        press(&mut window, Modifiers::NONE, Key::Enter);
+        assert!(window.query_by_label(shows).is_some(), "{words}");
+    }
+    press(&mut window, Modifiers::NONE, Key::Escape);
+    assert!(window.query_by_label("Keys and pointer").is_none(), "closed");
+    press(&mut window, Modifiers::COMMAND, Key::J);
+    assert!(window.query_by_label("Binds, in numbers").is_none());
+    press(&mut window, Modifiers::COMMAND, Key::J);
+    assert!(window.query_by_label("Binds, in numbers").is_some());
+}
+
+/// A bar of the plot pulled up widens its gap by moving the bind away from the guide arc; one step.
+#[test]
+fn a_gap_is_dragged_wider_in_the_plot() {
+    let home = tempfile::tempdir().unwrap();
+    let mut window = window(home.path());
+    click(&mut window, TEE);
+    click(&mut window, "Step Binds");
+    let before = layout(&window);
+    let plot = window.get_by_label("Gaps between binds, from the centre to the edge").rect();
+    let binds = &before.binds().binds;
+    let guide = binds.iter().position(pleatwright::geometry::Bind::is_guide).unwrap();
+    // The bar of the gap inside the guide arc, from the plot's own scale: 8 points of margin, the cloth's reach across.
+    let reach_mm = pleatwright::layout::Figures::of(&before).burst.farthest_mm;
+    let middle_mm = 0.5 * (binds[guide - 1].radius_mm + binds[guide].radius_mm);
+    #[expect(clippy::cast_possible_truncation, reason = "a place on the screen")]
+    let x = plot.left() + 8.0 + (plot.width() - 16.0) * (middle_mm / reach_mm) as f32;
+    drag(&mut window, egui::pos2(x, plot.bottom() - 30.0), vec2(0.0, -70.0));
+    let after = layout(&window);
+    let gap_mm = |layout: &pleatwright::layout::Layout| {
+        let binds = &layout.binds().binds;
+        binds[guide].radius_mm - binds[guide - 1].radius_mm
+    };
+    assert!(gap_mm(&after) > gap_mm(&before) + 3.0, "{} mm after {} mm", gap_mm(&after), gap_mm(&before));
+    assert_eq!(after.binds().binds[guide], before.binds().binds[guide]);
+    press(&mut window, Modifiers::COMMAND, Key::Z);
+    assert_eq!(layout(&window).raw(), before.raw());
+}
+
+/// Fields of every step, one after the other; then back to the start and forth to the end, byte by byte.
+#[test]
+fn changes_in_every_panel_are_undone_to_the_start_and_redone_to_the_end() {
+    let home = tempfile::tempdir().unwrap();
+    let mut window = window(home.path());
+    click(&mut window, TEE);
+    let start = window.state().layout_text();
+    let fields = [
+        ("Step Garment", "Name", "Cox's shirt"),
+        ("Step Garment", "Half chest", "530"),
+        ("Step Garment", "Wash, length %", "-5"),
+        ("Step Burst", "Guide arc", "225"),
+        ("Step Burst", "From the centre line", "12"),
+        ("Step Burst", "Number of pleats", "17"),
+        ("Step Binds", "Guide arc", ""),
+        ("Step Rod", "Wraps", "4"),
+        ("Step Rod", "Each tail", "5 in"),
+        ("Step Colours", "Dye 1", "sea green"),
+    ];
+    let mut states = vec![start.clone()];
+    for (step, field, text) in fields {
+        click(&mut window, step);
+        if text.is_empty() {
+            click(&mut window, "Apply Tight heart");
+        } else {
+            write(&mut window, field, text);
+        }
+        let state = window.state().layout_text();
+        assert_ne!(Some(&state), states.last(), "{field} changed nothing");
+        states.push(state);
+    }
+    for state in states.iter().rev().skip(1) {
+        press(&mut window, Modifiers::COMMAND, Key::Z);
+        assert_eq!(window.state().layout_text(), *state);
+    }
+    for state in states.iter().skip(1) {
+        press(&mut window, Modifiers::COMMAND.plus(Modifiers::SHIFT), Key::Z);
+        assert_eq!(window.state().layout_text(), *state);
+    }
+}
+
+/// Without a hand on it the window draws no frame of its own accord.
+#[test]
+fn an_idle_window_rests() {
+    let home = tempfile::tempdir().unwrap();
+    let mut window = window(home.path());
+    click(&mut window, TEE);
+    for step in ["Step Binds", "Step Rod", "Step Colours"] {
+        click(&mut window, step);
+        for _ in 0..40 {
+            window.step();
+        }
+        let delay = window.output().viewport_output[&egui::ViewportId::ROOT].repaint_delay;
+        assert!(delay >= std::time::Duration::from_secs(1), "{step}: again after {delay:?}");
+    }
 }

@@ -1,0 +1,128 @@
+//! How long a frame of the window takes, update and painting as triangles (the graphics card's work excluded): percentiles over a
+//! drag of the burst centre on a tee with thirty binds, a drag of a bind, and a pointer that moves over the cloth.
+//!
+//! Percentiles are what a hand feels, so this bench counts frames itself.
+
+#![allow(clippy::unwrap_used, clippy::print_stdout, reason = "a bench that fails should stop, and tells its figures")]
+
+use egui::{Event, Modifiers, PointerButton, Pos2, RawInput, Rect, pos2, vec2};
+use pleatwright::app::App;
+use pleatwright::geometry::{Progression, Span};
+use pleatwright::layout::Layout;
+use pleatwright::store::{EXAMPLE_LAYOUTS, layout_text, parse_layout};
+use std::time::{Duration, Instant};
+
+const FRAMES: u16 = 600;
+const SIZE: egui::Vec2 = vec2(1280.0, 860.0);
+
+/// The tee with thirty binds.
+fn thirty_binds() -> Layout {
+    let mut raw = parse_layout(EXAMPLE_LAYOUTS[0].text).unwrap().raw().clone();
+    let even = |count, leave_mm| Progression::Even { count: Some(count), gap_mm: None, span: Some(Span::ToEnd { leave_mm }) };
+    (raw.binds.inward, raw.binds.outward) = (even(17, 14.0), even(12, 20.0));
+    let layout = Layout::try_from(raw).unwrap();
+    assert_eq!(layout.binds().binds.len(), 30);
+    layout
+}
+
+struct Window {
+    ctx: egui::Context,
+    app: App,
+    time: f64,
+}
+
+impl Window {
+    fn new(layout: &Layout) -> Self {
+        let folder = tempfile::tempdir().unwrap();
+        let path = folder.path().join("tee.ron");
+        std::fs::write(&path, layout_text(layout.raw())).unwrap();
+        let ctx = egui::Context::default();
+        let app = App::new(&ctx, None, Some(path));
+        Self { ctx, app, time: 0.0 }
+    }
+
+    /// One frame with these events: its time.
+    fn frame(&mut self, events: Vec<Event>) -> Duration {
+        self.time += 1.0 / 60.0;
+        let screen_rect = Some(Rect::from_min_size(Pos2::ZERO, SIZE));
+        let input = RawInput { screen_rect, time: Some(self.time), events, ..RawInput::default() };
+        let begun = Instant::now();
+        let output = self.ctx.run_ui(input, |ui| self.app.show(ui));
+        let meshes = self.ctx.tessellate(output.shapes, output.pixels_per_point);
+        let taken = begun.elapsed();
+        assert!(!meshes.is_empty());
+        taken
+    }
+
+    /// Frames with the pointer on a small circle about a place, the button held or not.
+    fn circle(&mut self, at: Pos2, held: bool) -> Vec<Duration> {
+        for _ in 0..30 {
+            self.frame(vec![Event::PointerMoved(at)]);
+        }
+        if held {
+            self.frame(vec![button(at, true)]);
+        }
+        let frame = |turn: u16| {
+            let angle = f32::from(turn) * 0.11;
+            self.frame(vec![Event::PointerMoved(at + 22.0 * vec2(angle.cos() - 1.0, angle.sin()))])
+        };
+        let times = (0..FRAMES).map(frame).collect();
+        self.frame(vec![button(at, false)]);
+        times
+    }
+}
+
+fn button(pos: Pos2, pressed: bool) -> Event {
+    Event::PointerButton { pos, button: PointerButton::Primary, pressed, modifiers: Modifiers::NONE }
+}
+
+fn tell(what: &str, mut times: Vec<Duration>) {
+    times.sort();
+    let at = |share: usize| times[(times.len() * share / 100).min(times.len() - 1)].as_secs_f64() * 1e3;
+    let max = times.last().unwrap().as_secs_f64() * 1e3;
+    println!("{what:<44} median {:6.2} ms   99th {:6.2} ms   longest {max:6.2} ms", at(50), at(99));
+}
+
+fn main() {
+    let begun = Instant::now();
+    let mut window = Window::new(&thirty_binds());
+    window.frame(Vec::new());
+    println!("{:<44} {:13.2} ms", "from nothing to the first frame", begun.elapsed().as_secs_f64() * 1e3);
+    let before = window.app.layout_text();
+    // The centre lies on the fold, at the left of the table; a bind to its right.
+    let centre = handle(&mut window);
+    tell("drag of the burst centre, 30 binds", window.circle(centre, true));
+    assert_ne!(window.app.layout_text(), before, "the centre was moved");
+    let before = window.app.layout_text();
+    let bind = centre + vec2(174.0, 0.0);
+    tell("drag about a ring", window.circle(bind, true));
+    println!("    {}", if window.app.layout_text() == before { "(the table moved)" } else { "(a bind moved)" });
+    tell("pointer over the cloth", window.circle(pos2(640.0, 500.0), false));
+    let rests = (0..FRAMES).map(|_| window.frame(Vec::new())).collect();
+    tell("frame without an event", rests);
+}
+
+/// Where the burst centre shows: found by trying down the fold until the pointer takes hold of something that moves the centre.
+fn handle(window: &mut Window) -> Pos2 {
+    for y in (300..560).step_by(4) {
+        for x in (440..500).step_by(4) {
+            let at = pos2(x as f32, y as f32);
+            let before = window.app.layout_text();
+            window.frame(vec![Event::PointerMoved(at)]);
+            window.frame(vec![button(at, true)]);
+            window.frame(vec![Event::PointerMoved(at + vec2(0.0, 8.0))]);
+            window.frame(vec![Event::PointerMoved(at + vec2(0.0, 12.0))]);
+            let moved = centre_of(window.app.layout_text()) != centre_of(before);
+            window.frame(vec![Event::PointerMoved(at)]);
+            window.frame(vec![button(at, false)]);
+            if moved {
+                return at;
+            }
+        }
+    }
+    panic!("the burst centre is not where it should be");
+}
+
+fn centre_of(text: Option<String>) -> Option<pleatwright::geometry::Centre> {
+    Some(parse_layout(&text?).ok()?.raw().burst.centre)
+}

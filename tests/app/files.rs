@@ -1,0 +1,105 @@
+//! Files in the window: saving, foreign changes, unsaved work, settings.
+
+use crate::harness::{TEE, click, layout, name_file, press, wait, window, window_with, write};
+use egui::{Key, Modifiers};
+use egui_kittest::kittest::Queryable as _;
+use pleatwright::store::{EXAMPLE_LAYOUTS, layout_text, parse_layout};
+
+fn example_text() -> String {
+    layout_text(parse_layout(EXAMPLE_LAYOUTS[0].text).unwrap().raw())
+}
+
+#[test]
+fn a_file_changed_by_another_program_is_asked_about_before_it_is_saved_over() {
+    let home = tempfile::tempdir().unwrap();
+    let path = home.path().join("shirt.ron");
+    std::fs::write(&path, example_text()).unwrap();
+    let mut window = window_with(home.path(), Some(path.clone()), crate::harness::SIZE);
+    write(&mut window, "Guide arc", "210");
+    let foreign = example_text().replace(TEE, "Written by hand");
+    std::thread::sleep(std::time::Duration::from_millis(20));
+    std::fs::write(&path, &foreign).unwrap();
+    press(&mut window, Modifiers::COMMAND, Key::S);
+    assert!(window.query_by_label("The file was changed by another program").is_some());
+    assert_eq!(std::fs::read_to_string(&path).unwrap(), foreign);
+    click(&mut window, "Stay");
+    press(&mut window, Modifiers::COMMAND, Key::S);
+    click(&mut window, "Save over it");
+    assert_eq!(Some(std::fs::read_to_string(&path).unwrap()), window.state().layout_text());
+    assert_eq!(std::fs::read_to_string(home.path().join("shirt.ron.bak")).unwrap(), foreign);
+}
+
+#[test]
+fn opening_again_takes_what_the_other_program_wrote() {
+    let home = tempfile::tempdir().unwrap();
+    let path = home.path().join("shirt.ron");
+    std::fs::write(&path, example_text()).unwrap();
+    let mut window = window_with(home.path(), Some(path.clone()), crate::harness::SIZE);
+    std::thread::sleep(std::time::Duration::from_millis(20));
+    std::fs::write(&path, example_text().replace(TEE, "Written by hand")).unwrap();
+    window.event(egui::Event::WindowFocused(true));
+    window.run_ok();
+    click(&mut window, "Open it again");
+    assert_eq!(layout(&window).name(), "Written by hand");
+}
+
+#[test]
+fn changes_are_not_left_without_a_question() {
+    let home = tempfile::tempdir().unwrap();
+    let mut window = window(home.path());
+    click(&mut window, TEE);
+    write(&mut window, "Guide arc", "210");
+    let changed = window.state().layout_text();
+    press(&mut window, Modifiers::COMMAND, Key::N);
+    click(&mut window, "Stay");
+    assert_eq!(window.state().layout_text(), changed);
+    press(&mut window, Modifiers::COMMAND, Key::N);
+    click(&mut window, "Go on without saving");
+    assert_eq!(window.state().layout_text(), None);
+}
+
+#[test]
+fn look_units_and_view_are_remembered() {
+    let home = tempfile::tempdir().unwrap();
+    {
+        let mut window = window(home.path());
+        click(&mut window, TEE);
+        for (menu, entry) in [("View", "Inches"), ("View", "Front, opened")] {
+            click(&mut window, menu);
+            let entries: Vec<_> = window.get_all_by_label_contains(entry).collect();
+            entries[0].click();
+            window.run_ok();
+        }
+    }
+    let mut next = window(home.path());
+    click(&mut next, TEE);
+    assert!(next.query_by_label("Garment, Front, opened").is_some());
+    assert!(next.query_by_label_contains("19 of 1 1/2 in").is_some());
+}
+
+/// What is printed from the window is byte for byte what the library makes, and is offered to be opened.
+#[test]
+fn the_printed_file_is_the_librarys() {
+    let home = tempfile::tempdir().unwrap();
+    let mut window = window(home.path());
+    click(&mut window, TEE);
+    press(&mut window, Modifiers::COMMAND, Key::P);
+    let path = home.path().join("shirt.pdf");
+    name_file(&mut window, &path);
+    wait(&mut window, "the offer to open it", |window| window.query_by_label("Open").is_some());
+    assert_eq!(std::fs::read(&path).unwrap(), crate::real_window::printed(&layout(&window), &path));
+}
+
+/// A file that is no layout is told about, with its place; what is open stays.
+#[test]
+fn a_broken_file_is_refused_with_its_place() {
+    let home = tempfile::tempdir().unwrap();
+    let path = home.path().join("broken.ron");
+    std::fs::write(&path, "(format: 1,\n name: 3,\n)").unwrap();
+    let mut window = window(home.path());
+    click(&mut window, TEE);
+    press(&mut window, Modifiers::COMMAND, Key::O);
+    name_file(&mut window, &path);
+    assert!(window.query_by_label_contains("broken.ron:2").is_some());
+    assert_eq!(layout(&window).name(), TEE);
+}

@@ -1,0 +1,95 @@
+//! The window without a display, and what hands do in it, by the names of its controls.
+
+use egui::accesskit::Role;
+use egui::{Key, Modifiers, Pos2, Vec2, vec2};
+use egui_kittest::Harness;
+use egui_kittest::kittest::Queryable as _;
+use pleatwright::app::App;
+use pleatwright::layout::Layout;
+use pleatwright::store::parse_layout;
+use std::path::{Path, PathBuf};
+
+/// The first example's name, which is also its card's on the welcome screen.
+pub(crate) const TEE: &str = "Harbour Row tee, M";
+/// Size of the window, points.
+pub(crate) const SIZE: Vec2 = vec2(1280.0, 860.0);
+
+pub(crate) type Window = Harness<'static, App>;
+
+pub(crate) fn window(home: &Path) -> Window {
+    window_with(home, None, SIZE)
+}
+
+pub(crate) fn window_with(home: &Path, file: Option<PathBuf>, size: Vec2) -> Window {
+    let home = home.to_owned();
+    let mut window = Harness::builder()
+        .with_size(size)
+        .with_max_steps(60)
+        .build_eframe(move |creation| App::new(&creation.egui_ctx, Some(home), file));
+    window.run_ok();
+    window
+}
+
+pub(crate) fn click(window: &mut Window, label: &str) {
+    window.get_by_label(label).scroll_to_me();
+    window.run_ok();
+    window.get_by_label(label).click();
+    window.run_ok();
+}
+
+/// Writes into a field and leaves it.
+pub(crate) fn write(window: &mut Window, label: &str, text: &str) {
+    window.get_by_role_and_label(Role::TextInput, label).focus();
+    window.run_ok();
+    press(window, Modifiers::COMMAND, Key::A);
+    window.get_by_role_and_label(Role::TextInput, label).type_text(text);
+    window.run_ok();
+    window.key_press(Key::Enter);
+    window.run_ok();
+}
+
+pub(crate) fn press(window: &mut Window, modifiers: Modifiers, key: Key) {
+    window.key_press_modifiers(modifiers, key);
+    window.run_ok();
+}
+
+/// Presses, moves in eight steps, lets go.
+pub(crate) fn drag(window: &mut Window, from: Pos2, by: Vec2) {
+    window.hover_at(from);
+    window.run_ok();
+    window.drag_at(from);
+    window.step();
+    for step in 1..=8_u8 {
+        window.hover_at(from + by * (f32::from(step) / 8.0));
+        window.step();
+    }
+    window.drop_at(from + by);
+    window.run_ok();
+}
+
+pub(crate) fn layout(window: &Window) -> Layout {
+    parse_layout(&window.state().layout_text().expect("a layout is open")).unwrap()
+}
+
+/// Lets frames pass until something is so, for at most ten seconds.
+pub(crate) fn wait(window: &mut Window, what: &str, is_so: impl Fn(&Window) -> bool) {
+    for _ in 0..500 {
+        if is_so(window) {
+            return;
+        }
+        window.run_ok();
+        std::thread::sleep(std::time::Duration::from_millis(20));
+    }
+    panic!("{what} does not come");
+}
+
+/// Gives a name in the dialog that asks for a file.
+pub(crate) fn name_file(window: &mut Window, path: &Path) {
+    let field = window.get_by_role_and_label(Role::TextInput, "File");
+    field.focus();
+    window.run_ok();
+    press(window, Modifiers::COMMAND, Key::A);
+    window.get_by_role_and_label(Role::TextInput, "File").type_text(path.to_str().unwrap());
+    window.run_ok();
+    press(window, Modifiers::NONE, Key::Enter);
+}
