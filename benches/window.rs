@@ -6,6 +6,7 @@
 #![allow(clippy::unwrap_used, clippy::print_stdout, reason = "a bench that fails should stop, and tells its figures")]
 
 use egui::{Event, Modifiers, PointerButton, Pos2, RawInput, Rect, pos2, vec2};
+use egui_kittest::kittest::Queryable as _;
 use pleatwright::app::App;
 use pleatwright::geometry::{Progression, Span};
 use pleatwright::layout::Layout;
@@ -33,9 +34,7 @@ struct Window {
 
 impl Window {
     fn new(layout: &Layout) -> Self {
-        let folder = tempfile::tempdir().unwrap();
-        let path = folder.path().join("tee.ron");
-        std::fs::write(&path, layout_text(layout.raw())).unwrap();
+        let (_folder, path) = file(layout);
         let ctx = egui::Context::default();
         let app = App::new(&ctx, None, Some(path));
         Self { ctx, app, time: 0.0 }
@@ -84,16 +83,17 @@ fn tell(what: &str, mut times: Vec<Duration>) {
 }
 
 fn main() {
+    let layout = thirty_binds();
+    let centre = handle(&layout);
     let begun = Instant::now();
-    let mut window = Window::new(&thirty_binds());
+    let mut window = Window::new(&layout);
     window.frame(Vec::new());
     println!("{:<44} {:13.2} ms", "from nothing to the first frame", begun.elapsed().as_secs_f64() * 1e3);
     let before = window.app.layout_text();
-    // The centre lies on the fold, at the left of the table; a bind to its right.
-    let centre = handle(&mut window);
     tell("drag of the burst centre, 30 binds", window.circle(centre, true));
     assert_ne!(window.app.layout_text(), before, "the centre was moved");
     let before = window.app.layout_text();
+    // To the right of the centre, by about the guide arc's radius.
     let bind = centre + vec2(174.0, 0.0);
     tell("drag about a ring", window.circle(bind, true));
     println!("    {}", if window.app.layout_text() == before { "(the table moved)" } else { "(a bind moved)" });
@@ -102,27 +102,21 @@ fn main() {
     tell("frame without an event", rests);
 }
 
-/// Where the burst centre shows: found by trying down the fold until the pointer takes hold of something that moves the centre.
-fn handle(window: &mut Window) -> Pos2 {
-    for y in (300..560).step_by(4) {
-        for x in (440..500).step_by(4) {
-            let at = pos2(x as f32, y as f32);
-            let before = window.app.layout_text();
-            window.frame(vec![Event::PointerMoved(at)]);
-            window.frame(vec![button(at, true)]);
-            window.frame(vec![Event::PointerMoved(at + vec2(0.0, 8.0))]);
-            window.frame(vec![Event::PointerMoved(at + vec2(0.0, 12.0))]);
-            let moved = centre_of(window.app.layout_text()) != centre_of(before);
-            window.frame(vec![Event::PointerMoved(at)]);
-            window.frame(vec![button(at, false)]);
-            if moved {
-                return at;
-            }
-        }
-    }
-    panic!("the burst centre is not where it should be");
+/// Where the burst centre shows in a window of this size.
+fn handle(layout: &Layout) -> Pos2 {
+    let (folder, path) = file(layout);
+    let mut harness = egui_kittest::Harness::builder()
+        .with_size(SIZE)
+        .with_max_steps(60)
+        .build_eframe(move |creation| App::new(&creation.egui_ctx, None, Some(path)));
+    harness.run_ok();
+    drop(folder);
+    harness.get_by_label("Handle of the burst centre").rect().center()
 }
 
-fn centre_of(text: Option<String>) -> Option<pleatwright::geometry::Centre> {
-    Some(parse_layout(&text?).ok()?.raw().burst.centre)
+fn file(layout: &Layout) -> (tempfile::TempDir, std::path::PathBuf) {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("tee.ron");
+    std::fs::write(&path, layout_text(layout.raw())).unwrap();
+    (folder, path)
 }

@@ -13,6 +13,8 @@ pub(crate) enum Action {
     SaveAs,
     SavePreset,
     Print,
+    SavePicture,
+    Compare,
     Quit,
     Undo,
     Redo,
@@ -48,8 +50,17 @@ pub(crate) struct Possible {
 
 impl Action {
     /// The actions under `File`.
-    pub(crate) const FILE: &[Self] =
-        &[Self::New, Self::Open, Self::Save, Self::SaveAs, Self::SavePreset, Self::Print, Self::Quit];
+    pub(crate) const FILE: &[Self] = &[
+        Self::New,
+        Self::Open,
+        Self::Save,
+        Self::SaveAs,
+        Self::SavePreset,
+        Self::Print,
+        Self::SavePicture,
+        Self::Compare,
+        Self::Quit,
+    ];
     /// The actions under `Edit`.
     pub(crate) const EDIT: &[Self] = &[Self::Undo, Self::Redo, Self::ReleaseBinds, Self::Find];
     /// The actions under `View`.
@@ -88,6 +99,8 @@ impl Action {
             Self::SaveAs => "Save as…",
             Self::SavePreset => "Save spacing preset…",
             Self::Print => "Print to file…",
+            Self::SavePicture => "Save picture…",
+            Self::Compare => "Compare with a file…",
             Self::Quit => "Quit",
             Self::Undo => "Undo",
             Self::Redo => "Redo",
@@ -120,6 +133,8 @@ impl Action {
             Self::SaveAs => "Save the layout in another file",
             Self::SavePreset => "Keep this spacing under a name, for other garments",
             Self::Print => "Template, strips and job card as PDF, SVG or DXF",
+            Self::SavePicture => "The reveal's picture, front and back, as PNG with its true size",
+            Self::Compare => "Set another layout's reveal beside this one",
             Self::Quit => "Close the window",
             Self::Undo => "Take the last step back",
             Self::Redo => "Do the step again",

@@ -68,6 +68,12 @@ pub(crate) enum Ask {
     SaveOver(PathBuf),
     /// Print here.
     PrintTo(PathBuf),
+    /// Save the reveal's picture here.
+    SavePictureTo(PathBuf),
+    /// Set the reveal of the layout in this file beside the one at hand.
+    CompareWith(PathBuf),
+    /// Stop what is being made on another thread.
+    StopBusy,
     /// Save the spacing as a preset.
     SavePreset {
         /// Its name.

@@ -16,6 +16,8 @@ pub(crate) enum Purpose {
     Save,
     Print,
     Preset,
+    Picture,
+    Compare,
 }
 
 impl Purpose {
@@ -25,20 +27,29 @@ impl Purpose {
             Self::Save => "Save the layout as",
             Self::Print => "Print to a file",
             Self::Preset => "Save the spacing as a preset",
+            Self::Picture => "Save the reveal's picture",
+            Self::Compare => "Compare with the reveal of another layout",
         }
     }
 
     fn button(self) -> &'static str {
         match self {
             Self::Open => "Open",
-            Self::Save | Self::Preset => "Save",
+            Self::Save | Self::Preset | Self::Picture => "Save",
+            Self::Compare => "Compare",
             Self::Print => "Print",
         }
     }
 
+    /// Whether a file is read, not written.
+    fn reads(self) -> bool {
+        matches!(self, Self::Open | Self::Compare)
+    }
+
     fn hint(self) -> &'static str {
         match self {
-            Self::Open | Self::Save | Self::Preset => "a file ending in .ron",
+            Self::Open | Self::Compare | Self::Save | Self::Preset => "a file ending in .ron",
+            Self::Picture => "a file ending in .png",
             Self::Print => "a file ending in .pdf, .svg or .dxf",
         }
     }
@@ -217,7 +228,7 @@ impl FileDialog {
         });
         ui.label(RichText::new(self.purpose.hint()).weak());
         let path = PathBuf::from(self.path.trim());
-        if self.purpose != Purpose::Open && path.is_file() {
+        if !self.purpose.reads() && path.is_file() {
             let kept = backup_path(&path);
             let words = format!(
                 "There is a file of that name; it is kept as {}.",
@@ -243,6 +254,8 @@ impl FileDialog {
             Purpose::Open => Ask::Open(path),
             Purpose::Save => Ask::SaveTo(with_ending(path, "ron")),
             Purpose::Print => Ask::PrintTo(path),
+            Purpose::Picture => Ask::SavePictureTo(with_ending(path, "png")),
+            Purpose::Compare => Ask::CompareWith(path),
             Purpose::Preset => Ask::SavePreset { name: self.preset.trim().to_owned(), path: with_ending(path, "ron") },
         }
     }
@@ -251,7 +264,7 @@ impl FileDialog {
     fn browse(&mut self, ctx: egui::Context) {
         let (sender, receiver) = channel();
         let path = PathBuf::from(self.path.trim());
-        let opening = self.purpose == Purpose::Open;
+        let opening = self.purpose.reads();
         let spawned = std::thread::Builder::new().name("picker".to_owned()).spawn(move || {
             let mut picker = rfd::FileDialog::new();
             if let Some(folder) = path.parent().filter(|folder| folder.is_dir()) {

@@ -4,7 +4,7 @@ use super::action::{Action, Possible};
 use super::context::Ask;
 use super::step::Step;
 use super::theme::Palette;
-use crate::layout::Figures;
+use crate::layout::{Figures, Layout};
 use egui::{Button, Color32, RichText, Sense, Stroke, Ui, vec2};
 
 /// What the bar shows besides the actions.
@@ -13,7 +13,7 @@ pub(crate) struct Bar<'a> {
     /// What undo and redo would do.
     pub(crate) undo: Option<&'a str>,
     pub(crate) redo: Option<&'a str>,
-    pub(crate) figures: Option<&'a Figures>,
+    pub(crate) layout: Option<(&'a Layout, &'a Figures)>,
     pub(crate) step: Step,
 }
 
@@ -30,10 +30,10 @@ impl Bar<'_> {
                 });
             }
         });
-        if let Some(figures) = self.figures {
+        if let Some((layout, figures)) = self.layout {
             ui.horizontal(|ui| {
                 for step in Step::ALL {
-                    self.step(step, figures, asks, ui);
+                    self.step(step, layout, figures, asks, ui);
                 }
             });
         }
@@ -56,9 +56,9 @@ impl Bar<'_> {
     }
 
     /// A step with a mark that says whether it is settled: a full dot, or a ring.
-    fn step(&self, step: Step, figures: &Figures, asks: &mut Vec<Ask>, ui: &mut Ui) {
+    fn step(&self, step: Step, layout: &Layout, figures: &Figures, asks: &mut Vec<Ask>, ui: &mut Ui) {
         let palette = Palette::of(ui.ctx());
-        let (settled, selected) = (step.is_settled(figures), step == self.step);
+        let (settled, selected) = (step.is_settled(layout, figures), step == self.step);
         let (mark, painter) = ui.allocate_painter(vec2(12.0, 24.0), Sense::hover());
         let tone = if settled { palette.faint } else { palette.warn };
         if settled {
@@ -68,7 +68,7 @@ impl Bar<'_> {
         }
         let words = RichText::new(step.name()).size(16.5);
         let words = if selected { words.strong() } else { words };
-        let response = ui.selectable_label(selected, words).on_hover_text(step.state(figures));
+        let response = ui.selectable_label(selected, words).on_hover_text(step.state(layout, figures));
         response.widget_info(|| egui::WidgetInfo::selected(egui::Role::Tab, true, selected, format!("Step {}", step.name())));
         if response.clicked() {
             asks.push(Ask::Go(step));

@@ -12,6 +12,7 @@ mod finder;
 mod flat;
 mod menu;
 mod panel;
+mod reveal;
 mod rod;
 mod settings;
 mod sheets;

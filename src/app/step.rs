@@ -1,6 +1,6 @@
 //! The steps of the work, from left to right as the job goes. None locks another.
 
-use crate::layout::{Figures, Warning};
+use crate::layout::{Figures, Layout, Warning};
 use egui::Key;
 
 /// A step of the work.
@@ -17,12 +17,15 @@ pub(crate) enum Step {
     Colours,
     /// The bound rod.
     Rod,
+    /// What comes out.
+    Reveal,
     /// What is printed.
     Sheets,
 }
 
 impl Step {
-    pub(crate) const ALL: [Self; 6] = [Self::Garment, Self::Burst, Self::Binds, Self::Colours, Self::Rod, Self::Sheets];
+    pub(crate) const ALL: [Self; 7] =
+        [Self::Garment, Self::Burst, Self::Binds, Self::Colours, Self::Rod, Self::Reveal, Self::Sheets];
 
     pub(crate) fn name(self) -> &'static str {
         match self {
@@ -31,6 +34,7 @@ impl Step {
             Self::Binds => "Binds",
             Self::Colours => "Colours",
             Self::Rod => "Rod",
+            Self::Reveal => "Reveal",
             Self::Sheets => "Sheets",
         }
     }
@@ -43,6 +47,7 @@ impl Step {
             Self::Binds => "Go to the binds",
             Self::Colours => "Go to the colours",
             Self::Rod => "Go to the rod",
+            Self::Reveal => "Go to the reveal",
             Self::Sheets => "Go to the sheets",
         }
     }
@@ -55,40 +60,38 @@ impl Step {
             Self::Binds => "How the binds are spaced, one by one and together",
             Self::Colours => "Which section gets which dye",
             Self::Rod => "The bound rod, its thread, and the way there",
+            Self::Reveal => "What may come out when the rod is opened",
             Self::Sheets => "What is printed, on which paper",
         }
     }
 
     /// Its key, with Alt: its place from the left.
     pub(crate) fn key(self) -> Key {
-        match self {
-            Self::Garment => Key::Num1,
-            Self::Burst => Key::Num2,
-            Self::Binds => Key::Num3,
-            Self::Colours => Key::Num4,
-            Self::Rod => Key::Num5,
-            Self::Sheets => Key::Num6,
-        }
+        const KEYS: [Key; 9] =
+            [Key::Num1, Key::Num2, Key::Num3, Key::Num4, Key::Num5, Key::Num6, Key::Num7, Key::Num8, Key::Num9];
+        Self::ALL.iter().position(|step| *step == self).and_then(|place| KEYS.get(place)).copied().unwrap_or(Key::Num0)
     }
 
     /// Whether nothing about this step needs a second look.
-    pub(crate) fn is_settled(self, figures: &Figures) -> bool {
+    pub(crate) fn is_settled(self, layout: &Layout, figures: &Figures) -> bool {
         match self {
             Self::Garment => figures.garment.measures.iter().any(|measure| measure.status.is_none()),
             Self::Burst => !figures.warnings.iter().any(|warning| Self::of(warning) == Self::Burst),
             Self::Binds => !figures.warnings.iter().any(|warning| Self::of(warning) == Self::Binds),
             Self::Colours => figures.sections.iter().all(|section| section.colour.is_some()),
             Self::Rod => !figures.warnings.iter().any(|warning| Self::of(warning) == Self::Rod),
+            Self::Reveal => layout.process().discharge.is_none() || layout.raw().garment.discharged.is_some(),
             Self::Sheets => figures.warnings.is_empty(),
         }
     }
 
     /// What is still to be looked at, or that nothing is.
-    pub(crate) fn state(self, figures: &Figures) -> &'static str {
-        match (self, self.is_settled(figures)) {
+    pub(crate) fn state(self, layout: &Layout, figures: &Figures) -> &'static str {
+        match (self, self.is_settled(layout, figures)) {
             (_, true) => "settled",
             (Self::Garment, false) => "no measurement was taken on the garment itself yet",
             (Self::Colours, false) => "some sections have no colour",
+            (Self::Reveal, false) => "what the garment's colour becomes when it is discharged is a guess",
             (_, false) => "something to look out for",
         }
     }

@@ -4,10 +4,8 @@ use super::CliError;
 use super::arguments::RevealArguments;
 use pleatwright::layout::{Layout, Srgb};
 use pleatwright::reveal::colour::{DyeSet, Ground, TOLD_APART, colour_warnings};
-use pleatwright::reveal::{
-    Cancel, Picture, PictureMap, Reveal, RevealError, RevealOptions, comparison, picture_of, reveal_doses,
-};
-use pleatwright::store::{read_layout, save};
+use pleatwright::reveal::{Cancel, PictureMap, Reveal, RevealError, RevealOptions, comparison, picture_of, reveal_doses};
+use pleatwright::store::{picture_png, read_layout, save};
 use std::io::{self, Write};
 use std::path::Path;
 
@@ -25,7 +23,7 @@ pub(crate) fn run(arguments: &RevealArguments, output: &mut dyn Write) -> Result
     if let Some(second) = &second {
         picture = picture.above(&picture_of(&second.reveal, &second.dyes, map), GAP_PX);
     }
-    let png = png_bytes(&picture, arguments.pixel).map_err(|error| CliError::Argument(error.to_string()))?;
+    let png = picture_png(&picture, arguments.pixel).map_err(|error| CliError::Argument(error.to_string()))?;
     save(&arguments.output, &png)?;
     writeln!(output, "{}: {} x {} pixels, front and back", arguments.output.display(), picture.width, picture.height)?;
     tell_map(map, output)?;
@@ -101,20 +99,4 @@ fn tell_map(map: PictureMap, output: &mut dyn Write) -> io::Result<()> {
         writeln!(output, "({}.)", PictureMap::HATCH_MEANS)?;
     }
     Ok(())
-}
-
-/// The picture as a PNG that knows its size on the cloth.
-fn png_bytes(picture: &Picture, pixel_mm: f64) -> Result<Vec<u8>, png::EncodingError> {
-    let mut bytes = Vec::new();
-    let size = |pixels: usize| u32::try_from(pixels).unwrap_or(u32::MAX);
-    let mut encoder = png::Encoder::new(&mut bytes, size(picture.width), size(picture.height));
-    encoder.set_color(png::ColorType::Rgba);
-    encoder.set_depth(png::BitDepth::Eight);
-    #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "pixels are between 0.05 and 50 mm")]
-    let per_metre = (1000.0 / pixel_mm).round() as u32;
-    encoder.set_pixel_dims(Some(png::PixelDimensions { xppu: per_metre, yppu: per_metre, unit: png::Unit::Meter }));
-    let mut writer = encoder.write_header()?;
-    writer.write_image_data(&picture.rgba)?;
-    writer.finish()?;
-    Ok(bytes)
 }

@@ -6,6 +6,7 @@ mod home;
 pub mod journal;
 mod layout_file;
 mod locate;
+mod picture_file;
 mod plain_words;
 mod plan_file;
 mod preset_file;
@@ -23,6 +24,7 @@ pub use layout_file::{
     read_layout, read_layout_text, read_preset,
 };
 pub use locate::{Place, locate};
+pub use picture_file::picture_png;
 pub use plan_file::{
     order_text, parse_order, parse_process, parse_recipe, process_text, read_order, read_process, read_recipe, recipe_text,
 };

@@ -7,6 +7,7 @@ mod harness;
 mod presets;
 mod random;
 mod real_window;
+mod reveal;
 mod small;
 
 use egui::accesskit::Role;

@@ -83,7 +83,7 @@ fn command() -> impl Strategy<Value = EditCommand> {
 
 #[derive(Debug, Clone)]
 enum Deed {
-    Perform(EditCommand),
+    Perform(Box<EditCommand>),
     Undo,
     Redo,
     Begin,
@@ -92,7 +92,7 @@ enum Deed {
 
 fn deed() -> impl Strategy<Value = Deed> {
     prop_oneof![
-        12 => command().prop_map(Deed::Perform),
+        12 => command().prop_map(|command| Deed::Perform(Box::new(command))),
         2 => Just(Deed::Undo),
         1 => Just(Deed::Redo),
         1 => Just(Deed::Begin),

@@ -54,7 +54,7 @@ impl Real {
                 None => sleep(Duration::from_millis(20)),
             }
         };
-        println!("the window is up after {} ms", begun.elapsed().as_millis());
+        assert!(begun.elapsed() < Duration::from_secs(10), "the window is up after {} ms", begun.elapsed().as_millis());
         sleep(Duration::from_millis(1500));
         xdotool(&["windowmove", &window, "0", "0", "windowsize", &window, "1280", "860"]);
         xdotool(&["windowfocus", "--sync", &window]);

@@ -61,6 +61,8 @@ pub(crate) struct Canvas {
     pub(crate) tinted: bool,
     tint: Tint,
     view: Option<View>,
+    /// Whether a hand has moved the view since it was fitted; until then it fits whatever room there is.
+    moved: bool,
     scene: Option<(Arc<Layout>, Arc<Scene>)>,
     dragged: Option<(Target, kurbo::Vec2)>,
     measured: Option<[Point; 2]>,
@@ -73,11 +75,12 @@ impl Canvas {
 
     /// Looks at the whole garment again.
     pub(crate) fn fit(&mut self) {
-        self.view = None;
+        self.moved = false;
     }
 
     /// Looks closer or from farther at the middle.
     pub(crate) fn zoom(&mut self, factor: f64) {
+        self.moved = true;
         if let Some(view) = &mut self.view {
             let area = egui::Rect::from_min_size(egui::Pos2::ZERO, vec2(100.0, 100.0));
             view.zoom_at(area, area.center(), factor);
@@ -90,9 +93,12 @@ impl Canvas {
         let palette = Palette::of(ui.ctx());
         painter.rect_filled(area, 0.0, palette.table);
         let scene = self.scene(ctx);
-        let view = *self.view.get_or_insert_with(|| View::fitting(scene.bounds, area, scene.showing == Showing::Back));
-        self.look(&response, ui);
-        let view = self.view.unwrap_or(view);
+        let fitting = View::fitting(scene.bounds, area, scene.showing == Showing::Back);
+        // A dragged edge must not pull the view along.
+        let stays = self.moved || self.dragged.is_some();
+        let mut view = self.view.filter(|_| stays).unwrap_or(fitting);
+        self.look(&mut view, &response, ui);
+        self.view = Some(view);
         let pointed = response.hover_pos().map(|at| laid(&view, area, at, ctx.layout, self.showing));
         self.pointed =
             pointed.or_else(|| response.interact_pointer_pos().map(|at| laid(&view, area, at, ctx.layout, self.showing)));
@@ -129,7 +135,7 @@ impl Canvas {
                 return scene.clone();
             }
             if scene.showing != self.showing {
-                self.view = None;
+                self.moved = false;
             }
         }
         let scene = Arc::new(Scene::new(ctx.layout, ctx.figures, self.showing));
@@ -138,23 +144,25 @@ impl Canvas {
     }
 
     /// Zoom to the pointer, and pan with the middle or right button, or with the left on the bare table.
-    fn look(&mut self, response: &Response, ui: &Ui) {
-        let Some(view) = &mut self.view else { return };
+    fn look(&mut self, view: &mut View, response: &Response, ui: &Ui) {
         if response.hovered() {
             let (scroll, pinch) = ui.input(|input| (input.smooth_scroll_delta, input.zoom_delta()));
             let pointer = ui.input(|input| input.pointer.hover_pos());
             let factor = f64::from(pinch) * (f64::from(scroll.y) * 0.004).exp();
             if let Some(pointer) = pointer.filter(|_| (factor - 1.0).abs() > 1e-6) {
                 view.zoom_at(response.rect, pointer, factor);
+                self.moved = true;
             }
             if scroll.x != 0.0 {
                 view.pan(vec2(scroll.x, 0.0));
+                self.moved = true;
             }
         }
         let by_hand = response.dragged_by(PointerButton::Middle) || response.dragged_by(PointerButton::Secondary);
         let bare = response.dragged_by(PointerButton::Primary) && self.dragged.is_none() && self.measured.is_none();
         if by_hand || bare {
             view.pan(response.drag_delta());
+            self.moved = true;
         }
     }
 

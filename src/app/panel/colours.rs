@@ -5,6 +5,7 @@ use crate::app::context::{Ask, Context};
 use crate::app::field;
 use crate::edit::EditCommand;
 use crate::layout::{Colours, RotationStart, Srgb, Swatch};
+use crate::reveal::colour::Ground;
 use egui::{RichText, Ui};
 
 pub(crate) fn colours(ctx: &Context<'_>, asks: &mut Vec<Ask>, ui: &mut Ui) {
@@ -14,6 +15,13 @@ pub(crate) fn colours(ctx: &Context<'_>, asks: &mut Vec<Ask>, ui: &mut Ui) {
     let garment = raw.garment.colour.clone().unwrap_or(white);
     if let Some(changed) = swatch(ui, "Garment", &garment) {
         asks.push(Ask::Edit(EditCommand::SetGarmentColour(Some(changed))));
+    }
+    if ctx.layout.process().discharge.is_some() {
+        let said = raw.garment.discharged.clone();
+        let guess = || Swatch { name: "a guess".to_owned(), srgb: Ground::of_layout(ctx.layout).discharged };
+        if let Some(changed) = swatch(ui, "Discharged", &said.unwrap_or_else(guess)) {
+            asks.push(Ask::Edit(EditCommand::SetDischargedColour(Some(changed))));
+        }
     }
     heading(ui, "Dyes in rotation");
     let now = &raw.colours;

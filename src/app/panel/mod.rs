@@ -7,6 +7,7 @@ mod gaps;
 mod garment;
 mod numbers;
 mod presets;
+mod process;
 mod progression;
 mod thread;
 
@@ -17,6 +18,7 @@ pub(super) use gaps::Gaps;
 pub(super) use garment::garment;
 pub(super) use numbers::numbers;
 pub(super) use presets::Presets;
+pub(super) use process::process;
 pub(super) use thread::thread;
 
 use egui::{ComboBox, Ui};

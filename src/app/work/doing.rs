@@ -33,6 +33,9 @@ impl App {
             Ask::SaveTo(path) => self.save_to(&path, false),
             Ask::SaveOver(path) => self.save_to(&path, true),
             Ask::PrintTo(path) => self.print_to(path, ctx),
+            Ask::SavePictureTo(path) => self.save_picture(path, ctx),
+            Ask::CompareWith(path) => self.compare_with(&path),
+            Ask::StopBusy => self.stop_busy(),
             Ask::OpenOutside(path) => self.open_outside(&path),
             Ask::SavePreset { name, path } => self.save_preset(&name, &path),
             Ask::NamePreset { path, name } => self.dialog = Some(Dialog::Rename { path, name }),
@@ -79,6 +82,8 @@ impl App {
             Action::SaveAs => self.name_file(Purpose::Save),
             Action::SavePreset => self.name_file(Purpose::Preset),
             Action::Print => self.name_file(Purpose::Print),
+            Action::SavePicture => self.name_file(Purpose::Picture),
+            Action::Compare => self.name_file(Purpose::Compare),
             Action::Quit => {
                 self.keep.forget();
                 ctx.send_viewport_cmd(ViewportCommand::Close);

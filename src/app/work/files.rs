@@ -1,6 +1,7 @@
 //! Files: opening, saving, printing, presets, unsaved work of earlier runs.
 
 use super::App;
+use super::busy::Finished;
 use crate::app::canvas::Canvas;
 use crate::app::context::Ask;
 use crate::app::dialog::{Dialog, FileDialog, Purpose};
@@ -8,22 +9,11 @@ use crate::app::step::Step;
 use crate::edit::{Document, DocumentError};
 use crate::geometry::SpacingPreset;
 use crate::print::parts::{file_name, printed_files};
-use crate::store::{EXAMPLE_LAYOUTS, check_preset, parse_layout, preset_text, save, save_all};
+use crate::reveal::colour::DyeSet;
+use crate::reveal::{RevealOptions, picture_of, reveal_doses};
+use crate::store::{EXAMPLE_LAYOUTS, check_preset, parse_layout, picture_png, preset_text, read_layout, save, save_all};
 use std::path::{Path, PathBuf};
-use std::sync::mpsc::{Receiver, TryRecvError, channel};
-
-/// Sheets being written on another thread.
-#[derive(Debug)]
-pub(super) struct Printing {
-    to: PathBuf,
-    receiver: Receiver<Result<String, String>>,
-}
-
-impl Printing {
-    pub(super) fn words(&self) -> String {
-        format!("Printing to {}…", self.to.display())
-    }
-}
+use std::sync::Arc;
 
 impl App {
     pub(super) fn open(&mut self, path: &Path) {
@@ -94,7 +84,8 @@ impl App {
         let own = document.and_then(Document::path).and_then(Path::file_stem).map(|stem| stem.to_string_lossy().into_owned());
         let stem = own.unwrap_or_else(|| document.map_or_else(String::new, |document| file_name(document.layout().name())));
         let (name, shelf) = match purpose {
-            Purpose::Open => (String::new(), None),
+            Purpose::Open | Purpose::Compare => (String::new(), None),
+            Purpose::Picture => (format!("{stem}.png"), None),
             Purpose::Save => (format!("{stem}.ron"), None),
             Purpose::Print => (format!("{stem}.pdf"), None),
             Purpose::Preset => (format!("{stem}-spacing.ron"), self.presets.folder()),
@@ -136,44 +127,38 @@ impl App {
             Err(error) => return self.refuse(error.to_string()),
         };
         let (layout, figures, parts) = (document.layout().clone(), document.figures().clone(), self.sheets.wanted.parts.clone());
-        let (sender, receiver) = channel();
-        let (egui, to) = (ctx.clone(), path.clone());
-        let spawned = std::thread::Builder::new().name("printing".to_owned()).spawn(move || {
-            let made = printed_files(&layout, &figures, &parts, &options, &path).map_err(|error| error.to_string());
-            let written = made.and_then(|files| {
-                let contents: Vec<(&Path, &[u8])> =
-                    files.iter().map(|file| (file.path.as_path(), file.bytes.as_slice())).collect();
-                save_all(&contents).map_err(|error| error.to_string())?;
-                let words: Vec<_> = files.iter().map(|file| format!("{}: {}", file.path.display(), file.words)).collect();
-                Ok(format!("Printed {}", words.join("; ")))
-            });
-            let _gone = sender.send(written);
-            egui.request_repaint();
+        self.begin_busy(&format!("Printing to {}", path.display()), ctx, move |_cancel| {
+            let files = printed_files(&layout, &figures, &parts, &options, &path).map_err(|error| error.to_string())?;
+            let contents: Vec<(&Path, &[u8])> = files.iter().map(|file| (file.path.as_path(), file.bytes.as_slice())).collect();
+            save_all(&contents).map_err(|error| error.to_string())?;
+            let words: Vec<_> = files.iter().map(|file| format!("{}: {}", file.path.display(), file.words)).collect();
+            Ok(Finished { words: format!("Printed {}", words.join("; ")), to: path })
         });
-        match spawned {
-            Ok(_) => self.printing = Some(Printing { to, receiver }),
-            Err(error) => self.refuse(format!("the sheets could not be made: {error}")),
-        }
     }
 
-    /// Takes over what the printing thread has done.
-    pub(super) fn printed(&mut self) {
-        let Some(printing) = &self.printing else { return };
-        let result = match printing.receiver.try_recv() {
-            Ok(result) => result,
-            Err(TryRecvError::Disconnected) => Err("the sheets could not be made".to_owned()),
-            Err(TryRecvError::Empty) => return,
-        };
-        let to = printing.to.clone();
-        self.printing = None;
-        match result {
-            // Several files take names of their own; then their folder is what can be opened.
-            Ok(words) if to.is_file() => self.offer(words, "Open", Ask::OpenOutside(to)),
-            Ok(words) => match to.parent() {
-                Some(folder) => self.offer(words, "Open the folder", Ask::OpenOutside(folder.to_owned())),
-                None => self.tell(Ok(words)),
-            },
-            Err(words) => self.refuse(words),
+    /// Computes the reveal finely and saves its picture, on another thread.
+    pub(super) fn save_picture(&mut self, path: PathBuf, ctx: &egui::Context) {
+        let Some(document) = &self.document else { return };
+        let (layout, map) = (document.layout().clone(), self.reveal.map());
+        self.begin_busy(&format!("Saving the picture in {}", path.display()), ctx, move |cancel| {
+            let options = RevealOptions::default();
+            let reveal = reveal_doses(&layout, &options, cancel).map_err(|error| error.to_string())?;
+            let picture = picture_of(&reveal, &DyeSet::of_layout(&layout, None), map);
+            let png = picture_png(&picture, options.pixel_mm).map_err(|error| error.to_string())?;
+            save(&path, &png).map_err(|error| error.to_string())?;
+            let words = format!("Saved {}: {} x {} pixels, an estimate", path.display(), picture.width, picture.height);
+            Ok(Finished { words, to: path })
+        });
+    }
+
+    /// Sets another layout's reveal beside this one's.
+    pub(super) fn compare_with(&mut self, path: &Path) {
+        match read_layout(path) {
+            Ok(layout) => {
+                self.reveal.compare_with(Arc::new(layout));
+                self.step = Step::Reveal;
+            }
+            Err(error) => self.refuse(error.to_string()),
         }
     }
 

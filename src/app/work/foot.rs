@@ -1,10 +1,11 @@
 //! The bar at the foot: what was done or refused, what is under the pointer.
 
 use super::App;
+use crate::app::canvas::screen;
 use crate::app::context::Ask;
 use crate::app::theme::Palette;
 use crate::edit::{Document, section_at};
-use egui::{Align, Label, Layout, RichText, Ui};
+use egui::{Align, Label, Layout, ProgressBar, RichText, Ui};
 
 /// What the bar at the foot says.
 #[derive(Debug, Clone)]
@@ -19,9 +20,13 @@ impl App {
     pub(super) fn foot(&mut self, asks: &mut Vec<Ask>, ui: &mut Ui) {
         let Some(message) = &self.message else {
             ui.horizontal(|ui| {
-                if let Some(printing) = &self.printing {
+                if let Some(busy) = &self.busy {
                     ui.spinner();
-                    ui.label(printing.words());
+                    ui.label(&busy.words);
+                    ui.add(ProgressBar::new(screen(busy.cancel.done())).desired_width(140.0));
+                    if ui.button("Stop").clicked() {
+                        asks.push(Ask::StopBusy);
+                    }
                 } else {
                     let words = self.document.as_ref().map_or_else(String::new, |document| self.whereabouts(document));
                     ui.add(Label::new(RichText::new(words).weak()).truncate());

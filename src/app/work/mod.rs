@@ -1,11 +1,12 @@
 //! The program at work: what is open, what shows, and doing what panels ask for.
 
+mod busy;
 mod doing;
 mod files;
 mod foot;
 mod keep;
 
-use self::files::Printing;
+use self::busy::Busy;
 use self::foot::Message;
 use self::keep::Keep;
 use super::action::{Action, Possible};
@@ -15,6 +16,7 @@ use super::dialog::Dialog;
 use super::finder::Finder;
 use super::menu::Bar;
 use super::panel::{self, Presets};
+use super::reveal::RevealView;
 use super::rod;
 use super::settings::Settings;
 use super::sheets::Sheets;
@@ -33,6 +35,7 @@ pub struct App {
     sheets: Sheets,
     welcome: Welcome,
     presets: Presets,
+    reveal: RevealView,
     settings: Settings,
     step: Step,
     dialog: Option<Dialog>,
@@ -41,7 +44,7 @@ pub struct App {
     /// What waits for the answer about unsaved changes.
     held: Option<Ask>,
     keep: Keep,
-    printing: Option<Printing>,
+    busy: Option<Busy>,
     /// The window's name as it was set last.
     titled: String,
 }
@@ -61,6 +64,7 @@ impl App {
             sheets: Sheets::default(),
             welcome: Welcome::default(),
             presets,
+            reveal: RevealView::default(),
             settings,
             step: Step::default(),
             dialog: None,
@@ -68,7 +72,7 @@ impl App {
             message: None,
             held: None,
             keep,
-            printing: None,
+            busy: None,
             titled: String::new(),
         };
         if let Some(path) = layout {
@@ -149,7 +153,7 @@ impl App {
             possible: self.possible(),
             undo: history.and_then(|history| history.undo_label()),
             redo: history.and_then(|history| history.redo_label()),
-            figures: self.document.as_ref().map(|document| &**document.figures()),
+            layout: self.document.as_ref().map(|document| (&**document.layout(), &**document.figures())),
             step: self.step,
         }
         .show(asks, ui);
@@ -158,7 +162,8 @@ impl App {
     fn table(&mut self, ui: &mut Ui, asks: &mut Vec<Ask>) {
         let Some(document) = &self.document else { return };
         let ctx = Context { layout: document.layout(), figures: document.figures(), lengths: self.settings.lengths() };
-        let (canvas, sheets, presets, step) = (&mut self.canvas, &mut self.sheets, &mut self.presets, self.step);
+        let (canvas, sheets, presets, reveal) = (&mut self.canvas, &mut self.sheets, &mut self.presets, &mut self.reveal);
+        let step = self.step;
         canvas.tinted = step == Step::Colours;
         let narrow = ui.available_width() < NARROW;
         Panel::left("step").default_size(if narrow { 310.0 } else { 350.0 }).min_size(280.0).show(ui, |ui| {
@@ -168,35 +173,36 @@ impl App {
                 Step::Binds => panel::binds(&ctx, canvas, presets, asks, ui),
                 Step::Colours => panel::colours(&ctx, asks, ui),
                 Step::Rod => panel::thread(&ctx, asks, ui),
+                Step::Reveal => {
+                    reveal.choices(&ctx, asks, ui);
+                    reveal.telling(&ctx, ui);
+                    panel::process(&ctx, asks, ui);
+                }
                 Step::Sheets => sheets.choices(&ctx, asks, ui),
             });
         });
-        if step != Step::Sheets && !self.settings.numbers_hidden {
+        if step != Step::Sheets && step != Step::Reveal && !self.settings.numbers_hidden {
             Panel::right("numbers").default_size(if narrow { 290.0 } else { 330.0 }).min_size(220.0).show(ui, |ui| {
                 ScrollArea::vertical().auto_shrink(false).show(ui, |ui| panel::numbers(&ctx, canvas, asks, ui));
             });
         }
-        let palette = Palette::of(ui.ctx());
-        egui::CentralPanel::no_frame().frame(egui::Frame::NONE.fill(palette.panel)).show(ui, |ui| match step {
+        if step == Step::Reveal && ui.available_width() > ROOM_FOR_BOTH {
+            let width = LAYOUT_SHARE * ui.available_width();
+            let frame = egui::Frame::NONE.fill(Palette::of(ui.ctx()).panel);
+            Panel::left("layout").frame(frame).default_size(width).min_size(240.0).show(ui, |ui| cloth(&ctx, canvas, asks, ui));
+        }
+        let frame = egui::Frame::NONE.fill(Palette::of(ui.ctx()).panel);
+        egui::CentralPanel::no_frame().frame(frame).show(ui, |ui| match step {
             Step::Rod => rod::show(&ctx, ui),
             Step::Sheets => sheets.show(&ctx, ui),
-            _ => {
-                ui.horizontal(|ui| {
-                    ui.add_space(10.0);
-                    for showing in Showing::ALL {
-                        if ui.selectable_label(canvas.showing == showing, showing.name()).clicked() {
-                            asks.push(Ask::Act(Action::Show(showing)));
-                        }
-                    }
-                });
-                canvas.show(&ctx, asks, ui);
-            }
+            Step::Reveal => reveal.show(&ctx, canvas, ui),
+            _ => cloth(&ctx, canvas, asks, ui),
         });
     }
 
     /// What is done after a frame: keeping unsaved work, taking over what other threads have done, the window's name.
     fn after(&mut self, ui: &Ui) {
-        self.printed();
+        self.busy_done(ui.ctx());
         if ui.input(|input| input.viewport().close_requested())
             && self.document.as_ref().is_some_and(Document::is_unsaved)
             && self.held.is_none()
@@ -225,8 +231,25 @@ impl App {
     }
 }
 
+/// The cloth on the table, with the ways to show it.
+fn cloth(ctx: &Context<'_>, canvas: &mut Canvas, asks: &mut Vec<Ask>, ui: &mut Ui) {
+    ui.horizontal(|ui| {
+        ui.add_space(10.0);
+        for showing in Showing::ALL {
+            if ui.selectable_label(canvas.showing == showing, showing.name()).clicked() {
+                asks.push(Ask::Act(Action::Show(showing)));
+            }
+        }
+    });
+    canvas.show(ctx, asks, ui);
+}
+
+/// Share of the table that the layout takes beside its reveal.
+const LAYOUT_SHARE: f32 = 0.4;
 /// Windows narrower than this get narrower panels, points.
 const NARROW: f32 = 1200.0;
+/// Room in which layout and reveal stand beside each other, points.
+const ROOM_FOR_BOTH: f32 = 760.0;
 
 impl eframe::App for App {
     fn ui(&mut self, ui: &mut Ui, _frame: &mut eframe::Frame) {

@@ -1,0 +1,129 @@
+//! How the rod is dyed, and the calibration that no source gives.
+
+use super::{choice, heading};
+use crate::app::context::{Ask, Context};
+use crate::app::field;
+use crate::edit::EditCommand;
+use crate::layout::{BindEffect, Calibration, Discharge, Dryness, DyeBy, Hand, IceLayers, Process, Reach, Rest};
+use egui::{CollapsingHeader, Ui};
+
+pub(crate) fn process(ctx: &Context<'_>, asks: &mut Vec<Ask>, ui: &mut Ui) {
+    let now = *ctx.layout.process();
+    let mut ask = |process: Process| asks.push(Ask::Edit(EditCommand::SetProcess(process)));
+    heading(ui, "How it is dyed");
+    let mut discharged = now.discharge.is_some();
+    if ui.checkbox(&mut discharged, "The garment's colour is discharged first").changed() {
+        ask(Process { discharge: discharged.then(Discharge::default), ..now });
+    }
+    if let Some(discharge) = now.discharge
+        && let Some(strength) = field::number(ui, "Bath's strength", discharge.strength)
+    {
+        ask(Process { discharge: Some(Discharge { strength }), ..now });
+    }
+    if let Some(dye) = choice(ui, "Dye", now.dye, &[DyeBy::PowderUnderIce, DyeBy::ByHand], |dye| dye_name(dye).to_owned()) {
+        ask(Process { dye, ..now });
+    }
+    let rests = [Rest::EdgesUp, Rest::OnItsFlat, Rest::TurnedHalfWay];
+    if let Some(rest) = choice(ui, "The rod rests", now.rest, &rests, |rest| rest_name(rest).to_owned()) {
+        ask(Process { rest, ..now });
+    }
+    let insides = [Dryness::Dry, Dryness::Damp, Dryness::Wet];
+    if let Some(inside) = choice(ui, "Its inside is", now.inside, &insides, |inside| inside_name(inside).to_owned()) {
+        ask(Process { inside, ..now });
+    }
+    if let Some(layers) = field::count(ui, "Layers of ice", now.ice_layers.0) {
+        ask(Process { ice_layers: IceLayers(layers), ..now });
+    }
+    CollapsingHeader::new("The hand").show(ui, |ui| {
+        if let Some(hand) = hand(ctx, now.hand, ui) {
+            ask(Process { hand, ..now });
+        }
+    });
+    CollapsingHeader::new("Calibration").show(ui, |ui| {
+        if let Some(calibration) = calibration(ctx, &now.calibration, ui) {
+            ask(Process { calibration, ..now });
+        }
+        if ui.button("The usual calibration").clicked() {
+            ask(Process { calibration: Calibration::default(), ..now });
+        }
+    });
+}
+
+fn dye_name(dye: DyeBy) -> &'static str {
+    match dye {
+        DyeBy::PowderUnderIce => "powder under ice",
+        DyeBy::ByHand => "dissolved, by hand",
+    }
+}
+
+fn rest_name(rest: Rest) -> &'static str {
+    match rest {
+        Rest::EdgesUp => "creases up",
+        Rest::OnItsFlat => "on its flat",
+        Rest::TurnedHalfWay => "turned half-way",
+    }
+}
+
+fn inside_name(inside: Dryness) -> &'static str {
+    match inside {
+        Dryness::Dry => "dry",
+        Dryness::Damp => "damp",
+        Dryness::Wet => "wet",
+    }
+}
+
+fn hand(ctx: &Context<'_>, now: Hand, ui: &mut Ui) -> Option<Hand> {
+    let wander = field::length(ctx, ui, "Strays by", now.wander_mm).map(|wander_mm| Hand { wander_mm, ..now });
+    let length = field::length(ctx, ui, "one way for", now.wander_length_mm);
+    let length = length.map(|wander_length_mm| Hand { wander_length_mm, ..now });
+    let creases = field::number(ui, "Uneven creases", now.uneven_creases);
+    let creases = creases.map(|uneven_creases| Hand { uneven_creases, ..now });
+    let another = ui.button("Another hand").on_hover_text("The same evenness, drawn anew").clicked();
+    let another = another.then(|| Hand { seed: now.seed.wrapping_add(1), ..now });
+    wander.or(length).or(creases).or(another)
+}
+
+fn calibration(ctx: &Context<'_>, now: &Calibration, ui: &mut Ui) -> Option<Calibration> {
+    let mut next = *now;
+    let mut changed = reach(ctx, "Dye", &mut next.dye_reach, ui) | reach(ctx, "Bath", &mut next.discharge_reach, ui);
+    let shares = [
+        ("Damp inside, share", &mut next.damp_share),
+        ("Wet inside, share", &mut next.wet_share),
+        ("Further ice adds", &mut next.further_ice_share),
+        ("Seeping, per mm", &mut next.seeping_per_mm),
+        ("Run-off feeds", &mut next.underside),
+        ("Sides catch", &mut next.side_catch),
+        ("Flat after, rods", &mut next.flat_after_diameters),
+        ("Half discharged at", &mut next.discharge_half_dose),
+        ("Discharge steepness", &mut next.discharge_steepness),
+        ("Reached from dose", &mut next.reached_dose),
+    ];
+    for (label, value) in shares {
+        if let Some(new) = field::number(ui, label, *value) {
+            *value = new;
+            changed = true;
+        }
+    }
+    for (label, effect) in [("Waxed", &mut next.waxed), ("String", &mut next.plain_string), ("Band", &mut next.rubber_band)] {
+        changed |= bind(ctx, label, effect, ui);
+    }
+    changed.then_some(next)
+}
+
+fn reach(ctx: &Context<'_>, what: &str, reach: &mut Reach, ui: &mut Ui) -> bool {
+    let along = field::length(ctx, ui, &format!("{what}, along cloth"), reach.along_mm);
+    let through = field::length(ctx, ui, &format!("{what}, through"), reach.through_mm);
+    reach.along_mm = along.unwrap_or(reach.along_mm);
+    reach.through_mm = through.unwrap_or(reach.through_mm);
+    along.is_some() || through.is_some()
+}
+
+fn bind(ctx: &Context<'_>, what: &str, effect: &mut BindEffect, ui: &mut Ui) -> bool {
+    let conductance = field::number(ui, &format!("{what} lets through"), effect.conductance);
+    let cover = field::number(ui, &format!("{what} covers"), effect.cover);
+    let beyond = field::length(ctx, ui, &format!("{what} presses"), effect.beyond_mm);
+    effect.conductance = conductance.unwrap_or(effect.conductance);
+    effect.cover = cover.unwrap_or(effect.cover);
+    effect.beyond_mm = beyond.unwrap_or(effect.beyond_mm);
+    conductance.is_some() || cover.is_some() || beyond.is_some()
+}

@@ -1,0 +1,160 @@
+//! Making reveals off the window's thread: coarse while a hand moves, fine when it rests.
+
+use crate::layout::Layout;
+use crate::reveal::colour::DyeSet;
+use crate::reveal::{Cancel, Picture, PictureMap, Reveal, RevealError, RevealOptions, picture_of, reveal_doses_after};
+use egui::{ColorImage, Context, TextureHandle, TextureOptions};
+use std::sync::Arc;
+use std::sync::mpsc::{Receiver, TryRecvError, channel};
+use std::time::Duration;
+
+/// A reveal as it is shown.
+pub(super) struct Shown {
+    pub(super) layout: Arc<Layout>,
+    pub(super) reveal: Arc<Reveal>,
+    pub(super) dyes: DyeSet,
+    pub(super) map: PictureMap,
+    /// Whether it is as fine as a picture that is saved, or coarse enough to follow a hand.
+    pub(super) fine: bool,
+}
+
+/// A reveal that another thread is at.
+struct Job {
+    layout: Arc<Layout>,
+    map: PictureMap,
+    fine: bool,
+    cancel: Cancel,
+    receiver: Receiver<Result<(Shown, Picture), RevealError>>,
+}
+
+/// Keeps up with a layout.
+#[derive(Default)]
+pub(super) struct Maker {
+    shown: Option<(Arc<Shown>, TextureHandle)>,
+    job: Option<Job>,
+    refused: Option<(Arc<Layout>, String)>,
+    /// The layout seen last, and when it came.
+    seen: Option<(Arc<Layout>, f64)>,
+}
+
+/// How long a hand has to rest before the fine reveal is begun, seconds.
+const REST_S: f64 = 0.25;
+/// How often running work is looked at.
+const LOOK_EVERY: Duration = Duration::from_millis(16);
+
+impl Maker {
+    /// What is shown, if anything is yet.
+    pub(super) fn shown(&self) -> Option<&(Arc<Shown>, TextureHandle)> {
+        self.shown.as_ref()
+    }
+
+    /// Why there is nothing to show for this layout.
+    pub(super) fn refusal(&self, layout: &Arc<Layout>) -> Option<&str> {
+        self.refused.as_ref().filter(|(refused, _)| Arc::ptr_eq(refused, layout)).map(|(_, words)| words.as_str())
+    }
+
+    /// How much of a fine reveal is done, 0 to 1, while one is under way.
+    pub(super) fn refining(&self) -> Option<f64> {
+        self.job.as_ref().filter(|job| job.fine).map(|job| job.cancel.done())
+    }
+
+    /// Takes over what is done, and begins what is missing.
+    pub(super) fn keep_up(&mut self, layout: &Arc<Layout>, map: PictureMap, ctx: &Context) {
+        self.take_over(ctx);
+        let now = ctx.input(|input| input.time);
+        if !self.seen.as_ref().is_some_and(|(seen, _)| Arc::ptr_eq(seen, layout)) {
+            self.seen = Some((layout.clone(), now));
+        }
+        let since = self.seen.as_ref().map_or(0.0, |(_, since)| now - since);
+        let rests = since >= REST_S && !ctx.input(|input| input.pointer.any_down());
+        if let Some(job) = &self.job {
+            // A coarse one is soon done, and a hand that drags wants to see something; a fine one would be in the way.
+            if job.fine && !(Arc::ptr_eq(&job.layout, layout) && job.map == map) {
+                job.cancel.cancel();
+            }
+            ctx.request_repaint_after(LOOK_EVERY);
+            return;
+        }
+        if self.refusal(layout).is_some() {
+            return;
+        }
+        let current = self.shown.as_ref().map(|(shown, _)| shown).filter(|shown| Arc::ptr_eq(&shown.layout, layout));
+        match current {
+            None => self.begin(layout, map, false, ctx),
+            Some(shown) if shown.fine && shown.map == map => {}
+            Some(shown) if shown.map != map => self.begin(layout, map, shown.fine, ctx),
+            Some(_) if rests => self.begin(layout, map, true, ctx),
+            Some(_) => ctx.request_repaint_after(Duration::from_secs_f64((REST_S - since).max(0.02))),
+        }
+    }
+
+    fn begin(&mut self, layout: &Arc<Layout>, map: PictureMap, fine: bool, ctx: &Context) {
+        let earlier = self.shown.as_ref().map(|(shown, _)| shown.clone());
+        let (sender, receiver) = channel();
+        let cancel = Cancel::new();
+        let job = Job { layout: layout.clone(), map, fine, cancel: cancel.clone(), receiver };
+        let (layout, egui) = (layout.clone(), ctx.clone());
+        let spawned = std::thread::Builder::new().name("reveal".to_owned()).spawn(move || {
+            let _gone = sender.send(make(layout, map, fine, earlier.as_deref(), &cancel));
+            egui.request_repaint();
+        });
+        self.job = spawned.is_ok().then_some(job);
+        ctx.request_repaint_after(LOOK_EVERY);
+    }
+
+    fn take_over(&mut self, ctx: &Context) {
+        let Some(job) = &self.job else { return };
+        let result = match job.receiver.try_recv() {
+            Err(TryRecvError::Empty) => return,
+            Ok(result) => result,
+            Err(TryRecvError::Disconnected) => Err(RevealError::Cancelled),
+        };
+        let layout = job.layout.clone();
+        self.job = None;
+        match result {
+            Ok((shown, picture)) => {
+                let image = ColorImage::from_rgba_unmultiplied([picture.width, picture.height], &picture.rgba);
+                let options = TextureOptions::LINEAR.with_mipmap_mode(Some(egui::TextureFilter::Linear));
+                let texture = match self.shown.take() {
+                    Some((_, mut texture)) => {
+                        texture.set(image, options);
+                        texture
+                    }
+                    None => ctx.load_texture("reveal", image, options),
+                };
+                self.shown = Some((Arc::new(shown), texture));
+            }
+            Err(RevealError::Cancelled) => {}
+            Err(error) => self.refused = Some((layout, error.to_string())),
+        }
+    }
+}
+
+impl Drop for Maker {
+    fn drop(&mut self) {
+        if let Some(job) = &self.job {
+            job.cancel.cancel();
+        }
+    }
+}
+
+fn make(
+    layout: Arc<Layout>,
+    map: PictureMap,
+    fine: bool,
+    earlier: Option<&Shown>,
+    cancel: &Cancel,
+) -> Result<(Shown, Picture), RevealError> {
+    let same = earlier.filter(|earlier| Arc::ptr_eq(&earlier.layout, &layout) && earlier.fine == fine);
+    let reveal = match same {
+        Some(earlier) => earlier.reveal.clone(),
+        None => {
+            let options = if fine { RevealOptions::default() } else { RevealOptions::preview() };
+            let rod = earlier.filter(|earlier| earlier.fine == fine).map(|earlier| &*earlier.reveal.rod);
+            Arc::new(reveal_doses_after(&layout, &options, rod, cancel)?)
+        }
+    };
+    let dyes = DyeSet::of_layout(&layout, None);
+    let picture = picture_of(&reveal, &dyes, map);
+    Ok((Shown { layout, reveal, dyes, map, fine }, picture))
+}

@@ -1,0 +1,174 @@
+//! The reveal: what comes out when the rod is opened, beside the layout, live; what the pointer reads of it; another beside it.
+
+mod maker;
+mod paint;
+
+use self::maker::{Maker, Shown};
+use super::action::Action;
+use super::canvas::Canvas;
+use super::context::{Ask, Context};
+use super::theme::Palette;
+use crate::layout::Layout;
+use crate::reveal::colour::{TOLD_APART, colour_warnings};
+use crate::reveal::{PictureMap, comparison};
+use egui::{Rect, RichText, Ui, UiBuilder, vec2};
+use std::sync::Arc;
+use std::sync::mpsc::{Receiver, channel};
+
+/// The reveal view.
+#[derive(Default)]
+pub(crate) struct RevealView {
+    map: PictureMap,
+    now: Maker,
+    beside: Option<Beside>,
+    compared: Option<Compared>,
+}
+
+/// What the reveal is compared with.
+struct Beside {
+    layout: Arc<Layout>,
+    maker: Maker,
+}
+
+/// How two reveals differ, once another thread has found it.
+struct Compared {
+    of: (Arc<Shown>, Arc<Shown>),
+    words: Option<String>,
+    receiver: Receiver<String>,
+}
+
+impl std::fmt::Debug for RevealView {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        f.debug_struct("RevealView").field("map", &self.map).finish_non_exhaustive()
+    }
+}
+
+impl RevealView {
+    /// What its picture shows.
+    pub(crate) fn map(&self) -> PictureMap {
+        self.map
+    }
+
+    /// Sets another layout beside the one at hand.
+    pub(crate) fn compare_with(&mut self, layout: Arc<Layout>) {
+        self.beside = Some(Beside { layout, maker: Maker::default() });
+    }
+
+    /// The choices about the picture, in the panel beside the table.
+    pub(crate) fn choices(&mut self, ctx: &Context<'_>, asks: &mut Vec<Ask>, ui: &mut Ui) {
+        ui.label(RichText::new("The picture shows").strong().size(17.0));
+        for map in PictureMap::ALL {
+            ui.radio_value(&mut self.map, map, map.name());
+        }
+        paint::legend(self.map, ui);
+        ui.horizontal_wrapped(|ui| {
+            if ui.button(Action::SavePicture.label()).on_hover_text(Action::SavePicture.tooltip()).clicked() {
+                asks.push(Ask::Act(Action::SavePicture));
+            }
+            let keep = ui.button("Keep to compare");
+            if keep.on_hover_text("Set the reveal as it is now beside what you change next").clicked() {
+                self.compare_with(ctx.layout.clone());
+            }
+            if ui.button(Action::Compare.label()).on_hover_text(Action::Compare.tooltip()).clicked() {
+                asks.push(Ask::Act(Action::Compare));
+            }
+            if self.beside.is_some() && ui.button("Alone again").clicked() {
+                self.beside = None;
+                self.compared = None;
+            }
+        });
+        let estimate = "An estimate. How far dye and bath reach is calibration, which no source gives; it can be changed below.";
+        ui.label(RichText::new(estimate).weak());
+    }
+
+    /// What the reveal tells besides the picture.
+    pub(crate) fn telling(&self, ctx: &Context<'_>, ui: &mut Ui) {
+        let palette = Palette::of(ui.ctx());
+        let Some((shown, _)) = self.now.shown() else { return };
+        ui.add_space(6.0);
+        ui.label(RichText::new("What it tells").strong().size(17.0));
+        let full = shown.layout.process().discharged_share(1.0);
+        let warnings = colour_warnings(&shown.layout, &shown.dyes, full, TOLD_APART);
+        let advice = shown.reveal.advice();
+        for words in warnings.iter().map(|warning| warning.sentence()).chain(advice.iter().map(|one| one.sentence())) {
+            ui.label(RichText::new(words).color(palette.warn));
+        }
+        if advice.is_empty() && warnings.is_empty() {
+            ui.label("The dye reaches every section well and evenly, and neighbours can be told apart.");
+        }
+        egui::Grid::new("reached").num_columns(5).striped(true).min_col_width(34.0).show(ui, |ui| {
+            for head in ["Section", "Dye", "Reached", "Middle", "Even"] {
+                ui.label(RichText::new(head).weak().small());
+            }
+            ui.end_row();
+            for section in &shown.reveal.summary {
+                let name = section.dye.and_then(|dye| ctx.layout.raw().colours.rotation.get(dye));
+                ui.label(section.number.to_string());
+                ui.label(name.map_or("none", |swatch| swatch.name.as_str()));
+                ui.label(percent(section.reached));
+                ui.label(percent(section.middle_dose));
+                ui.label(percent(section.even_front_back.min(section.even_left_right)));
+                ui.end_row();
+            }
+        });
+        let words = "Reached: share of the section's cloth that gets dye. Middle: dose in the middle of its thickest part, against a \
+                     fed surface. Even: the paler of two sides against the other.";
+        ui.label(RichText::new(words).weak().small());
+    }
+
+    /// The pictures, on the table.
+    pub(crate) fn show(&mut self, ctx: &Context<'_>, canvas: &mut Canvas, ui: &mut Ui) {
+        let palette = Palette::of(ui.ctx());
+        ui.painter().rect_filled(ui.max_rect(), 0.0, palette.table);
+        self.now.keep_up(ctx.layout, self.map, ui.ctx());
+        if let Some(beside) = &mut self.beside {
+            beside.maker.keep_up(&beside.layout, self.map, ui.ctx());
+        }
+        self.compare(ui);
+        let room = ui.available_rect_before_wrap();
+        let Some(beside) = &self.beside else {
+            paint::reveal(ctx, &self.now, ctx.layout, room, canvas, ui);
+            return;
+        };
+        let words = self.compared.as_ref().and_then(|compared| compared.words.as_deref());
+        let foot = if words.is_some() { 54.0 } else { 0.0 };
+        let (upper, lower) = room.with_max_y(room.bottom() - foot).split_top_bottom_at_fraction(0.5);
+        paint::reveal(ctx, &beside.maker, &beside.layout, upper, canvas, ui);
+        paint::reveal(ctx, &self.now, ctx.layout, lower, canvas, ui);
+        if let Some(words) = words {
+            let rect = Rect::from_min_max(room.left_bottom() - vec2(-16.0, foot), room.right_bottom() - vec2(16.0, 4.0));
+            ui.scope_builder(UiBuilder::new().max_rect(rect), |ui| ui.label(words));
+        }
+    }
+
+    /// Compares the two fine reveals on another thread, once both are there.
+    fn compare(&mut self, ui: &Ui) {
+        let fine = |maker: &Maker| maker.shown().map(|(shown, _)| shown.clone()).filter(|shown| shown.fine);
+        let (Some(first), Some(second)) = (self.beside.as_ref().and_then(|beside| fine(&beside.maker)), fine(&self.now)) else {
+            return;
+        };
+        let is_of = |compared: &Compared| Arc::ptr_eq(&compared.of.0, &first) && Arc::ptr_eq(&compared.of.1, &second);
+        if !self.compared.as_ref().is_some_and(is_of) {
+            let (sender, receiver) = channel();
+            let (egui, of) = (ui.ctx().clone(), (first.clone(), second.clone()));
+            let work = move || {
+                let found = comparison(&first.reveal, &first.dyes, &second.reveal, &second.dyes);
+                let unlike = || "The two are not cut alike, so no difference can be told place by place.".to_owned();
+                let _gone = sender.send(found.map_or_else(unlike, |found| found.sentence()));
+                egui.request_repaint();
+            };
+            // Without a thread there is no sentence; the pictures stand beside each other all the same.
+            let _spawned = std::thread::Builder::new().name("compare".to_owned()).spawn(work);
+            self.compared = Some(Compared { of, words: None, receiver });
+        }
+        if let Some(compared) = &mut self.compared
+            && let Ok(words) = compared.receiver.try_recv()
+        {
+            compared.words = Some(words);
+        }
+    }
+}
+
+fn percent(share: f64) -> String {
+    format!("{:.0} %", 100.0 * share)
+}

@@ -1,0 +1,144 @@
+//! Painting a reveal: the picture, its legend, what the pointer reads.
+
+use super::maker::{Maker, Shown};
+use crate::app::canvas::{Canvas, screen};
+use crate::app::context::Context;
+use crate::app::theme::Palette;
+use crate::geometry::Panel;
+use crate::layout::Layout;
+use crate::reveal::{PictureMap, Probe};
+use egui::{
+    Align2, Color32, FontId, Painter, Pos2, Rect, Response, RichText, Role, Sense, Stroke, TextureHandle, Ui, WidgetInfo,
+};
+use egui::{pos2, vec2};
+use kurbo::Point;
+use std::sync::Arc;
+
+/// Room above the picture for its name, and around it, points.
+const HEAD: f32 = 30.0;
+const MARGIN: f32 = 10.0;
+
+/// The reveal of a layout within `room`.
+pub(super) fn reveal(ctx: &Context<'_>, maker: &Maker, layout: &Arc<Layout>, room: Rect, canvas: &mut Canvas, ui: &mut Ui) {
+    let palette = Palette::of(ui.ctx());
+    let response = ui.interact(room, ui.scope_id().with(("reveal", screen(f64::from(room.top())).to_bits())), Sense::hover());
+    let label = format!("Reveal of {}", layout.name());
+    response.widget_info(|| WidgetInfo::labeled(Role::Image, true, &label));
+    let painter = ui.painter_at(room);
+    let state = match (maker.refining(), maker.shown()) {
+        _ if maker.refusal(layout).is_some() => String::new(),
+        (Some(done), _) => format!("refining, {:.0} %", 100.0 * done),
+        (None, Some((shown, _))) if shown.fine && Arc::ptr_eq(&shown.layout, layout) => "an estimate".to_owned(),
+        _ => "a coarse estimate".to_owned(),
+    };
+    let head = room.left_top() + vec2(12.0, 6.0);
+    let words = painter.text(head, Align2::LEFT_TOP, layout.name(), FontId::proportional(15.5), palette.ink);
+    painter.text(words.right_top() + vec2(12.0, 1.0), Align2::LEFT_TOP, state, FontId::proportional(13.5), palette.faint);
+    if let Some(refusal) = maker.refusal(layout) {
+        let galley = painter.layout(refusal.to_owned(), FontId::proportional(15.0), palette.refused, room.width() - 40.0);
+        painter.galley(room.left_top() + vec2(20.0, 60.0), galley, palette.refused);
+        return;
+    }
+    let Some((shown, texture)) = maker.shown() else { return };
+    let Some(hovered) = panels(shown, texture, room.with_min_y(room.top() + HEAD).shrink(MARGIN), &response, &painter, palette)
+    else {
+        return;
+    };
+    canvas.pointed = Some(Point::new(layout.burst().x_as_laid_mm(hovered.place.x), hovered.place.y));
+    if let Some(probe) = shown.reveal.probe(hovered.panel, hovered.place) {
+        painter.circle_stroke(hovered.at, 4.0, Stroke::new(1.5, palette.accent));
+        response.on_hover_ui_at_pointer(|ui| reading(ctx, shown, &probe, ui));
+    }
+}
+
+/// The place of the cloth under the pointer; for the back in the garment's frame, not as seen from behind.
+struct Hovered {
+    at: Pos2,
+    panel: Panel,
+    place: Point,
+}
+
+/// Room below a panel for its name, points.
+const NAME: f32 = 20.0;
+
+/// Paints the panels beside or above each other, whichever shows them larger; what the pointer is on.
+fn panels(
+    shown: &Shown,
+    texture: &TextureHandle,
+    area: Rect,
+    response: &Response,
+    painter: &Painter,
+    palette: &Palette,
+) -> Option<Hovered> {
+    let count = shown.reveal.panels().count().max(1);
+    let [width, height] = texture.size().map(|pixels| screen(pixels as f64));
+    let size = vec2(width / screen(count as f64), height);
+    let cells = |columns: usize, rows: usize| {
+        let cell = area.size() / vec2(screen(columns as f64), screen(rows as f64)) - vec2(0.0, NAME);
+        (columns, (cell.x / size.x).min(cell.y / size.y).max(1e-3))
+    };
+    let (columns, scale) = if cells(count, 1).1 >= cells(1, count).1 { cells(count, 1) } else { cells(1, count) };
+    let cell = area.size() / vec2(screen(columns as f64), screen((count / columns) as f64));
+    let mut hovered = None;
+    for (index, map) in shown.reveal.panels().enumerate() {
+        let corner = area.min + cell * vec2(screen((index % columns) as f64), screen((index / columns) as f64));
+        let room = Rect::from_min_size(corner, cell - vec2(0.0, NAME));
+        let rect = Rect::from_center_size(room.center(), size * scale);
+        let share = |index: usize| screen(index as f64 / count as f64);
+        let uv = Rect::from_min_max(pos2(share(index), 0.0), pos2(share(index + 1), 1.0));
+        painter.image(texture.id(), rect, uv, Color32::WHITE);
+        let name = if map.panel == Panel::Back { "back, from behind" } else { "front" };
+        painter.text(rect.center_bottom(), Align2::CENTER_TOP, name, FontId::proportional(13.0), palette.faint);
+        if let Some(at) = response.hover_pos().filter(|at| rect.contains(*at)) {
+            let mm = |points: f32| f64::from(points / scale) * map.frame.pixel_mm;
+            let x = map.frame.left_mm + mm(at.x - rect.left());
+            let x = if map.panel == Panel::Back { -x } else { x };
+            hovered = Some(Hovered { at, panel: map.panel, place: Point::new(x, map.frame.top_mm + mm(at.y - rect.top())) });
+        }
+    }
+    hovered
+}
+
+fn reading(ctx: &Context<'_>, shown: &Shown, probe: &Probe, ui: &mut Ui) {
+    ui.set_min_width(220.0);
+    ui.strong(format!("Section {}", probe.section));
+    ui.label(format!(
+        "{} along the rod, {} below its face",
+        ctx.lengths.format(probe.along_mm),
+        ctx.lengths.format(probe.depth_mm)
+    ));
+    ui.label(format!("layer {} of {}", probe.place, probe.places_here));
+    for (swatch, dose) in shown.layout.raw().colours.rotation.iter().zip(&probe.doses) {
+        ui.label(format!("{}: {:.0} % of a full dose", swatch.name, 100.0 * dose));
+    }
+    ui.label(format!("the garment's own colour: {:.0} % left", 100.0 * probe.ground_left));
+}
+
+/// The scale of a map, with what it means; nothing for the cloth itself.
+pub(super) fn legend(map: PictureMap, ui: &mut Ui) {
+    let (stops, Some(words)) = (map.legend(), map.words()) else { return };
+    let palette = Palette::of(ui.ctx());
+    let (response, painter) = ui.allocate_painter(vec2(ui.available_width().min(300.0), 34.0), Sense::hover());
+    response.widget_info(|| WidgetInfo::labeled(Role::Image, true, words));
+    let bar = response.rect.shrink2(vec2(8.0, 0.0)).with_max_y(response.rect.top() + 16.0);
+    let x = |value: f64| bar.left() + bar.width() * screen(value);
+    let mut mesh = egui::Mesh::default();
+    for (index, (value, [red, green, blue])) in (0_u32..).zip(&stops) {
+        for y in [bar.top(), bar.bottom()] {
+            mesh.colored_vertex(pos2(x(*value), y), Color32::from_rgb(*red, *green, *blue));
+        }
+        if index > 0 {
+            mesh.add_triangle(2 * index - 2, 2 * index - 1, 2 * index);
+            mesh.add_triangle(2 * index - 1, 2 * index, 2 * index + 1);
+        }
+    }
+    painter.add(mesh);
+    for value in [0.0, 0.25, 0.5, 0.75, 1.0] {
+        let at = pos2(x(value), bar.bottom() + 2.0);
+        painter.text(at, Align2::CENTER_TOP, crate::measure::neat(value), FontId::proportional(12.0), palette.faint);
+    }
+    ui.label(RichText::new(words).weak());
+    if map == PictureMap::DoseReached {
+        ui.label(RichText::new(PictureMap::HATCH_MEANS).weak());
+    }
+}

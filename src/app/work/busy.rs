@@ -1,0 +1,84 @@
+//! Work on another thread whose end the maker waits for: told about at the foot of the window, with a way to stop it.
+
+use super::App;
+use crate::app::context::Ask;
+use crate::reveal::Cancel;
+use egui::Context;
+use std::path::PathBuf;
+use std::sync::mpsc::{Receiver, TryRecvError, channel};
+use std::time::Duration;
+
+/// Work under way.
+#[derive(Debug)]
+pub(super) struct Busy {
+    /// What is being done.
+    pub(super) words: String,
+    /// Stops it, and tells how far it is.
+    pub(super) cancel: Cancel,
+    receiver: Receiver<Result<Finished, String>>,
+}
+
+/// Work that is done.
+#[derive(Debug)]
+pub(super) struct Finished {
+    /// What was done.
+    pub(super) words: String,
+    /// The file that was written; where several were, the name they were derived from.
+    pub(super) to: PathBuf,
+}
+
+impl App {
+    /// Does work on another thread. Only one such work goes on at a time.
+    pub(super) fn begin_busy(
+        &mut self,
+        words: &str,
+        ctx: &Context,
+        work: impl FnOnce(&Cancel) -> Result<Finished, String> + Send + 'static,
+    ) {
+        if let Some(busy) = &self.busy {
+            return self.refuse(format!("{} is still under way; wait for it or stop it", busy.words));
+        }
+        let (sender, receiver) = channel();
+        let (egui, cancel) = (ctx.clone(), Cancel::new());
+        let handle = cancel.clone();
+        let spawned = std::thread::Builder::new().name("busy".to_owned()).spawn(move || {
+            let _gone = sender.send(work(&handle));
+            egui.request_repaint();
+        });
+        match spawned {
+            Ok(_) => {
+                self.message = None;
+                self.busy = Some(Busy { words: words.to_owned(), cancel, receiver });
+            }
+            Err(error) => self.refuse(format!("{words} could not begin: {error}")),
+        }
+    }
+
+    /// Takes over what the other thread has done.
+    pub(super) fn busy_done(&mut self, ctx: &Context) {
+        let Some(busy) = &self.busy else { return };
+        let result = match busy.receiver.try_recv() {
+            Ok(result) => result,
+            Err(TryRecvError::Disconnected) => Err(format!("{} broke off", busy.words)),
+            Err(TryRecvError::Empty) => return ctx.request_repaint_after(Duration::from_millis(100)),
+        };
+        let stopped = busy.cancel.is_cancelled();
+        self.busy = None;
+        match result {
+            Ok(Finished { words, to }) if to.is_file() => self.offer(words, "Open", Ask::OpenOutside(to)),
+            // Several files take names of their own; then their folder is what can be opened.
+            Ok(Finished { words, to }) => match to.parent().filter(|folder| folder.is_dir()) {
+                Some(folder) => self.offer(words, "Open the folder", Ask::OpenOutside(folder.to_owned())),
+                None => self.tell(Ok(words)),
+            },
+            Err(_) if stopped => self.tell(Ok("Stopped; nothing was written".to_owned())),
+            Err(words) => self.refuse(words),
+        }
+    }
+
+    pub(super) fn stop_busy(&mut self) {
+        if let Some(busy) = &self.busy {
+            busy.cancel.cancel();
+        }
+    }
+}
