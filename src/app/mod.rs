@@ -6,10 +6,12 @@
 mod action;
 mod canvas;
 mod context;
+mod day;
 mod dialog;
 mod field;
 mod finder;
 mod flat;
+mod journal;
 mod menu;
 mod panel;
 mod reveal;

@@ -21,11 +21,15 @@ pub(crate) enum Step {
     Reveal,
     /// What is printed.
     Sheets,
+    /// What is weighed, and when what is done.
+    Day,
+    /// What was made.
+    Journal,
 }
 
 impl Step {
-    pub(crate) const ALL: [Self; 7] =
-        [Self::Garment, Self::Burst, Self::Binds, Self::Colours, Self::Rod, Self::Reveal, Self::Sheets];
+    pub(crate) const ALL: [Self; 9] =
+        [Self::Garment, Self::Burst, Self::Binds, Self::Colours, Self::Rod, Self::Reveal, Self::Sheets, Self::Day, Self::Journal];
 
     pub(crate) fn name(self) -> &'static str {
         match self {
@@ -36,6 +40,8 @@ impl Step {
             Self::Rod => "Rod",
             Self::Reveal => "Reveal",
             Self::Sheets => "Sheets",
+            Self::Day => "Day",
+            Self::Journal => "Journal",
         }
     }
 
@@ -49,6 +55,8 @@ impl Step {
             Self::Rod => "Go to the rod",
             Self::Reveal => "Go to the reveal",
             Self::Sheets => "Go to the sheets",
+            Self::Day => "Go to the day",
+            Self::Journal => "Go to the journal",
         }
     }
 
@@ -62,6 +70,8 @@ impl Step {
             Self::Rod => "The bound rod, its thread, and the way there",
             Self::Reveal => "What may come out when the rod is opened",
             Self::Sheets => "What is printed, on which paper",
+            Self::Day => "What is weighed, when what is done, and what to mind",
+            Self::Journal => "What was made, how it came out, what to change",
         }
     }
 
@@ -70,6 +80,11 @@ impl Step {
         const KEYS: [Key; 9] =
             [Key::Num1, Key::Num2, Key::Num3, Key::Num4, Key::Num5, Key::Num6, Key::Num7, Key::Num8, Key::Num9];
         Self::ALL.iter().position(|step| *step == self).and_then(|place| KEYS.get(place)).copied().unwrap_or(Key::Num0)
+    }
+
+    /// Whether its numbers are those of binds and cloth, which then stand beside the table.
+    pub(crate) fn is_about_cloth(self) -> bool {
+        matches!(self, Self::Garment | Self::Burst | Self::Binds | Self::Colours | Self::Rod)
     }
 
     /// Whether nothing about this step needs a second look.
@@ -82,6 +97,7 @@ impl Step {
             Self::Rod => !figures.warnings.iter().any(|warning| Self::of(warning) == Self::Rod),
             Self::Reveal => layout.process().discharge.is_none() || layout.raw().garment.discharged.is_some(),
             Self::Sheets => figures.warnings.is_empty(),
+            Self::Day | Self::Journal => true,
         }
     }
 

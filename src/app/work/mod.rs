@@ -12,8 +12,10 @@ use self::keep::Keep;
 use super::action::{Action, Possible};
 use super::canvas::{Canvas, Showing};
 use super::context::{Ask, Context};
+use super::day::DayView;
 use super::dialog::Dialog;
 use super::finder::Finder;
+use super::journal::JournalView;
 use super::menu::Bar;
 use super::panel::{self, Presets};
 use super::reveal::RevealView;
@@ -36,6 +38,8 @@ pub struct App {
     welcome: Welcome,
     presets: Presets,
     reveal: RevealView,
+    day: DayView,
+    journal: JournalView,
     settings: Settings,
     step: Step,
     dialog: Option<Dialog>,
@@ -65,6 +69,8 @@ impl App {
             welcome: Welcome::default(),
             presets,
             reveal: RevealView::default(),
+            day: DayView::default(),
+            journal: JournalView::default(),
             settings,
             step: Step::default(),
             dialog: None,
@@ -163,7 +169,7 @@ impl App {
         let Some(document) = &self.document else { return };
         let ctx = Context { layout: document.layout(), figures: document.figures(), lengths: self.settings.lengths() };
         let (canvas, sheets, presets, reveal) = (&mut self.canvas, &mut self.sheets, &mut self.presets, &mut self.reveal);
-        let step = self.step;
+        let (day, journal, step) = (&mut self.day, &mut self.journal, self.step);
         canvas.tinted = step == Step::Colours;
         let narrow = ui.available_width() < NARROW;
         Panel::left("step").default_size(if narrow { 310.0 } else { 350.0 }).min_size(280.0).show(ui, |ui| {
@@ -179,9 +185,11 @@ impl App {
                     panel::process(&ctx, asks, ui);
                 }
                 Step::Sheets => sheets.choices(&ctx, asks, ui),
+                Step::Day => day.choices(&ctx, asks, ui),
+                Step::Journal => journal.choices(&ctx, asks, ui),
             });
         });
-        if step != Step::Sheets && step != Step::Reveal && !self.settings.numbers_hidden {
+        if step.is_about_cloth() && !self.settings.numbers_hidden {
             Panel::right("numbers").default_size(if narrow { 290.0 } else { 330.0 }).min_size(220.0).show(ui, |ui| {
                 ScrollArea::vertical().auto_shrink(false).show(ui, |ui| panel::numbers(&ctx, canvas, asks, ui));
             });
@@ -196,6 +204,8 @@ impl App {
             Step::Rod => rod::show(&ctx, ui),
             Step::Sheets => sheets.show(&ctx, ui),
             Step::Reveal => reveal.show(&ctx, canvas, ui),
+            Step::Day => day.show(&ctx, asks, ui),
+            Step::Journal => journal.show(&ctx, asks, ui),
             _ => cloth(&ctx, canvas, asks, ui),
         });
     }
