@@ -1,6 +1,7 @@
 //! What panels read, and what they ask for.
 
 use super::action::Action;
+use super::day::{DayFile, RunAsk};
 use super::step::Step;
 use crate::edit::EditCommand;
 use crate::geometry::GarmentKind;
@@ -72,6 +73,12 @@ pub(crate) enum Ask {
     SavePictureTo(PathBuf),
     /// Set the reveal of the layout in this file beside the one at hand.
     CompareWith(PathBuf),
+    /// Use a file for the day.
+    UseForDay(DayFile, PathBuf),
+    /// Save the plan here.
+    SavePlanTo(PathBuf),
+    /// Something with the run.
+    Run(RunAsk),
     /// Stop what is being made on another thread.
     StopBusy,
     /// Save the spacing as a preset.

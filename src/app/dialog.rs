@@ -3,6 +3,7 @@
 use super::action::Action;
 use super::canvas::HANDLING;
 use super::context::Ask;
+use super::day::DayFile;
 use super::theme::Palette;
 use crate::store::backup_path;
 use egui::{Key, RichText, TextEdit, Ui};
@@ -18,6 +19,8 @@ pub(crate) enum Purpose {
     Preset,
     Picture,
     Compare,
+    Plan,
+    Day(DayFile),
 }
 
 impl Purpose {
@@ -29,13 +32,18 @@ impl Purpose {
             Self::Preset => "Save the spacing as a preset",
             Self::Picture => "Save the reveal's picture",
             Self::Compare => "Compare with the reveal of another layout",
+            Self::Plan => "Save the plan",
+            Self::Day(DayFile::Order) => "Plan an order",
+            Self::Day(DayFile::Recipe) => "Use a recipe",
+            Self::Day(DayFile::Process) => "Use a process",
         }
     }
 
     fn button(self) -> &'static str {
         match self {
             Self::Open => "Open",
-            Self::Save | Self::Preset | Self::Picture => "Save",
+            Self::Save | Self::Preset | Self::Picture | Self::Plan => "Save",
+            Self::Day(_) => "Use",
             Self::Compare => "Compare",
             Self::Print => "Print",
         }
@@ -43,12 +51,13 @@ impl Purpose {
 
     /// Whether a file is read, not written.
     fn reads(self) -> bool {
-        matches!(self, Self::Open | Self::Compare)
+        matches!(self, Self::Open | Self::Compare | Self::Day(_))
     }
 
     fn hint(self) -> &'static str {
         match self {
-            Self::Open | Self::Compare | Self::Save | Self::Preset => "a file ending in .ron",
+            Self::Open | Self::Compare | Self::Save | Self::Preset | Self::Day(_) => "a file ending in .ron",
+            Self::Plan => "a file ending in .txt or .ics",
             Self::Picture => "a file ending in .png",
             Self::Print => "a file ending in .pdf, .svg or .dxf",
         }
@@ -256,6 +265,8 @@ impl FileDialog {
             Purpose::Print => Ask::PrintTo(path),
             Purpose::Picture => Ask::SavePictureTo(with_ending(path, "png")),
             Purpose::Compare => Ask::CompareWith(path),
+            Purpose::Plan => Ask::SavePlanTo(path),
+            Purpose::Day(file) => Ask::UseForDay(file, path),
             Purpose::Preset => Ask::SavePreset { name: self.preset.trim().to_owned(), path: with_ending(path, "ron") },
         }
     }

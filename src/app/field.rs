@@ -53,6 +53,11 @@ pub(super) fn count(ui: &mut Ui, label: &str, value: u32) -> Option<u32> {
     labelled(ui, label, |ui| draft(ui, label, &value.to_string(), read))
 }
 
+/// A label, and under it a field with something that `read` understands.
+pub(super) fn read_wide<T>(ui: &mut Ui, label: &str, value: &str, read: impl Fn(&str) -> Result<T, String>) -> Option<T> {
+    above(ui, label, |ui| draft_as(ui, label, value, Room::Wide, read))
+}
+
 /// A labelled field with words.
 pub(super) fn words(ui: &mut Ui, label: &str, value: &str) -> Option<String> {
     labelled(ui, label, |ui| draft(ui, label, value, |text| Ok(text.to_owned())))

@@ -5,6 +5,7 @@ use super::canvas::{View, tinted};
 use super::context::Ask;
 use super::flat::flat;
 use super::settings::Settings;
+use super::step::Step;
 use super::theme::Palette;
 use crate::edit::Recovered;
 use crate::geometry::{Garment, GarmentKind, Panel, PanelSet, RawMeasures};
@@ -100,12 +101,19 @@ fn sample(layout: &Layout) -> Sample {
 }
 
 impl Welcome {
-    pub(crate) fn show(&mut self, settings: &Settings, recovered: &[Recovered], asks: &mut Vec<Ask>, ui: &mut Ui) {
+    /// `running`: whether a run is under way.
+    pub(crate) fn show(&mut self, settings: &Settings, recovered: &[Recovered], running: bool, asks: &mut Vec<Ask>, ui: &mut Ui) {
         ScrollArea::vertical().auto_shrink(false).show(ui, |ui| {
             egui::Frame::NONE.inner_margin(egui::Margin::symmetric(28, 20)).show(ui, |ui| {
                 ui.label(RichText::new("Pleatwright").size(34.0).strong());
                 ui.label("Lay a burst on a garment, print it full size, and know every number before the first bind is tied.");
                 recovery(recovered, asks, ui);
+                if running {
+                    ui.add_space(12.0);
+                    if ui.button(RichText::new("Go on with the run").size(19.0)).clicked() {
+                        asks.push(Ask::Go(Step::Day));
+                    }
+                }
                 title("Begin with a garment", ui);
                 ui.horizontal_wrapped(|ui| {
                     for one in &self.beginnings {

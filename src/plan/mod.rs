@@ -56,4 +56,4 @@ pub use schedule::{
 };
 pub use soda::{DECAHYDRATE_PER_SODA_ASH, SODA_ASH_G_PER_MOL, SOLUBLE_G_PER_KG, soda_ash_ph};
 pub use text::plan_text;
-pub use timeline::{Entry, Stretch, Timeline};
+pub use timeline::{Entry, Stretch, Timeline, duration};

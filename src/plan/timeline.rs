@@ -58,6 +58,12 @@ pub struct Entry {
 }
 
 impl Entry {
+    /// How long it waits when hands are done, in a sentence; none where it does not.
+    #[must_use]
+    pub fn wait_words(&self) -> Option<String> {
+        super::calendar::wait_words(self)
+    }
+
     /// When hands begin.
     #[must_use]
     pub fn begins(&self) -> DateTime {
@@ -271,7 +277,8 @@ pub(super) fn work_time(minutes: i64) -> String {
 }
 
 /// A length of time in words: `35 min`, `2 h 05 min`, `3 d 4 h`.
-pub(super) fn duration(minutes: i64) -> String {
+#[must_use]
+pub fn duration(minutes: i64) -> String {
     let (days, hours, rest) = (minutes / 1440, minutes / 60 % 24, minutes % 60);
     match (days, hours, rest) {
         (0, 0, _) => format!("{rest} min"),

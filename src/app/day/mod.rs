@@ -1,16 +1,297 @@
 //! The day: what is weighed, when what is done, and doing it.
 
-use super::context::{Ask, Context};
-use egui::Ui;
+mod amounts;
+mod chart;
+mod run;
+mod wanted;
 
-/// The view's state.
-#[derive(Debug, Default)]
-pub(crate) struct DayView {}
+pub(crate) use self::run::RunAsk;
+
+use self::run::Live;
+use self::wanted::{Planned, Planner, Wanted};
+use super::action::Action;
+use super::context::{Ask, Context};
+use super::field;
+use super::panel::{choice, heading};
+use super::step::Step;
+use super::theme::Palette;
+use crate::plan::{Plan, Run, WorkPlace, calendar_text, plan_text};
+use crate::store::save;
+use egui::{RichText, ScrollArea, Ui};
+use jiff::civil::{DateTime, Time};
+use jiff::{ToSpan as _, ZonedDateTime};
+use std::path::{Path, PathBuf};
+use std::sync::Arc;
+
+/// What of the day is looked at.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Looking {
+    Amounts,
+    Times,
+    Cautions,
+    Run,
+}
+
+/// The day's view.
+#[derive(Debug)]
+pub(crate) struct DayView {
+    wanted: Wanted,
+    planner: Planner,
+    looking: Looking,
+    formulas: bool,
+    live: Option<Live>,
+    /// Where the run is kept.
+    run_path: Option<PathBuf>,
+    /// Why a kept run could not be taken up.
+    run_refused: Option<String>,
+}
+
+/// A file that the day reads.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum DayFile {
+    Order,
+    Recipe,
+    Process,
+}
+
+/// What the clock on the wall shows.
+fn now() -> DateTime {
+    ZonedDateTime::now().datetime()
+}
+
+/// Tomorrow at eight in the morning.
+fn tomorrow() -> DateTime {
+    let today = now().date();
+    today.checked_add(1.day()).unwrap_or(today).to_datetime(Time::constant(8, 0, 0, 0))
+}
+
+/// A room without extraction to begin with, m3: 3 m by 4 m by 2.5 m.
+const ROOM_M3: f64 = 30.0;
 
 impl DayView {
+    /// Takes up the run that is kept in `home`, if there is one.
+    pub(crate) fn new(home: Option<&Path>) -> Self {
+        let run_path = home.map(|home| home.join("run.ron"));
+        let (live, run_refused) = match run_path.as_deref().and_then(Live::read) {
+            Some(Ok(live)) => (Some(live), None),
+            Some(Err(error)) => (None, Some(error.to_string())),
+            None => (None, None),
+        };
+        let wanted = Wanted {
+            order: None,
+            count: 1,
+            recipe: None,
+            process: None,
+            place: WorkPlace::default(),
+            deadline: false,
+            time: tomorrow(),
+        };
+        let looking = if live.is_some() { Looking::Run } else { Looking::Amounts };
+        Self { wanted, planner: Planner::default(), looking, formulas: false, live, run_path, run_refused }
+    }
+
+    /// Whether a run is under way.
+    pub(crate) fn is_running(&self) -> bool {
+        self.live.is_some()
+    }
+
+    /// Takes a file into use.
+    pub(crate) fn use_file(&mut self, file: DayFile, path: PathBuf) {
+        match file {
+            DayFile::Order => self.wanted.order = Some(path),
+            DayFile::Recipe => self.wanted.recipe = Some(path),
+            DayFile::Process => self.wanted.process = Some(path),
+        }
+        self.planner.look_again();
+    }
+
+    /// Writes the plan to a file whose ending says its form.
+    pub(crate) fn save_plan(&self, path: &Path) -> Result<String, String> {
+        let plan = self.plan().ok_or("there is no plan to save yet")?;
+        let ending = path.extension().map(|ending| ending.to_string_lossy().to_lowercase());
+        let text = match ending.as_deref() {
+            Some("ics") => calendar_text(plan, None),
+            Some("txt") => plan_text(plan, self.formulas),
+            _ => return Err(format!("{}: the name must end in .ics or .txt", path.display())),
+        };
+        save(path, text.as_bytes()).map_err(|error| error.to_string())?;
+        Ok(format!("Saved {}: {} steps", path.display(), plan.timeline.entries.len()))
+    }
+
+    fn plan(&self) -> Option<&Arc<Plan>> {
+        self.planner.plan().and_then(|planned: &Planned| planned.as_ref().ok())
+    }
+
+    /// Does what was asked of the run.
+    pub(crate) fn perform(&mut self, ask: &RunAsk) -> Result<String, String> {
+        match (ask, &mut self.live) {
+            (RunAsk::Begin, _) => {
+                let plan = self.plan().ok_or("there is no plan to run yet")?;
+                let run = Run::of(plan).map_err(|error| error.to_string())?;
+                self.live = Some(Live::begin(run, self.run_path.clone()).map_err(|error| error.to_string())?);
+                self.run_refused = None;
+                self.looking = Looking::Run;
+                Ok(String::new())
+            }
+            (RunAsk::End, _) => self.end(),
+            (ask, Some(live)) => live.perform(ask, now()),
+            (_, None) => Ok(String::new()),
+        }
+    }
+
+    /// Puts the run away; its file gets another name.
+    fn end(&mut self) -> Result<String, String> {
+        self.live = None;
+        let Some(path) = self.run_path.as_deref().filter(|path| path.is_file()) else { return Ok(String::new()) };
+        let kept = path.with_file_name(format!("run-{}.ron", now().strftime("%Y-%m-%d-%H%M%S")));
+        std::fs::rename(path, &kept).map_err(|error| format!("{} could not be put away: {error}", path.display()))?;
+        Ok(format!("The run is kept as {}", kept.display()))
+    }
+
+    /// The run alone, when no layout is open.
+    pub(crate) fn show_run(&mut self, asks: &mut Vec<Ask>, ui: &mut Ui) {
+        if ui.button("Back to the beginning").clicked() {
+            asks.push(Ask::Go(Step::Garment));
+        }
+        ScrollArea::both().auto_shrink(false).show(ui, |ui| self.run_page(asks, ui));
+    }
+
     /// The choices, in the panel beside the table.
-    pub(crate) fn choices(&mut self, _ctx: &Context<'_>, _asks: &mut Vec<Ask>, _ui: &mut Ui) {}
+    pub(crate) fn choices(&mut self, asks: &mut Vec<Ask>, ui: &mut Ui) {
+        heading(ui, "What for");
+        match &self.wanted.order {
+            Some(path) => {
+                ui.label(format!("The order in {}", path.display()));
+                if ui.button("The layout at hand instead").clicked() {
+                    self.wanted.order = None;
+                }
+            }
+            None => self.layout_choices(asks, ui),
+        }
+        if ui.button(Action::OpenOrder.label()).on_hover_text(Action::OpenOrder.tooltip()).clicked() {
+            asks.push(Ask::Act(Action::OpenOrder));
+        }
+        heading(ui, "When");
+        ui.radio_value(&mut self.wanted.deadline, false, "Begin at the time below");
+        ui.radio_value(&mut self.wanted.deadline, true, "Be done by the time below");
+        let written = self.wanted.time.strftime("%Y-%m-%d %H:%M").to_string();
+        if let Some(time) = field::read_wide(ui, "Date and time", &written, |text| {
+            let wrong = |_error| format!("\"{text}\" is no time like {written}");
+            text.trim().replace(' ', "T").parse::<DateTime>().map_err(wrong)
+        }) {
+            self.wanted.time = time;
+        }
+        ui.add_space(8.0);
+        ui.horizontal_wrapped(|ui| {
+            if ui.button(Action::SavePlan.label()).on_hover_text(Action::SavePlan.tooltip()).clicked() {
+                asks.push(Ask::Act(Action::SavePlan));
+            }
+            let begin = ui.add_enabled(self.live.is_none() && self.plan().is_some(), egui::Button::new("Begin the run"));
+            if begin.on_hover_text("Go through the plan step by step, with timers and ticks").clicked() {
+                asks.push(Ask::Run(RunAsk::Begin));
+            }
+        });
+    }
+
+    fn layout_choices(&mut self, asks: &mut Vec<Ask>, ui: &mut Ui) {
+        let wanted = &mut self.wanted;
+        if let Some(count) = field::count(ui, "Garments", wanted.count) {
+            wanted.count = count;
+        }
+        for (label, path, action) in
+            [("Recipe", &mut wanted.recipe, Action::OpenRecipe), ("Process", &mut wanted.process, Action::OpenProcess)]
+        {
+            ui.horizontal_wrapped(|ui| {
+                let own = path.as_ref().and_then(|path| path.file_name()).map(|name| name.to_string_lossy().into_owned());
+                let name = own.unwrap_or_else(|| "the one that suits".to_owned());
+                ui.label(format!("{label}: {name}"));
+                if ui.small_button(action.label()).on_hover_text(action.tooltip()).clicked() {
+                    asks.push(Ask::Act(action));
+                }
+                if path.is_some() && ui.small_button(format!("Usual {}", label.to_lowercase())).clicked() {
+                    *path = None;
+                }
+            });
+        }
+        let indoors = WorkPlace::Indoors { room_m3: ROOM_M3 };
+        let kinds = [WorkPlace::Outdoors, WorkPlace::Extraction, indoors];
+        let now = match wanted.place {
+            WorkPlace::Indoors { .. } => indoors,
+            other => other,
+        };
+        let name = |place| match place {
+            WorkPlace::Outdoors => "outdoors".to_owned(),
+            WorkPlace::Extraction => "under extraction".to_owned(),
+            WorkPlace::Indoors { .. } => "in a room".to_owned(),
+        };
+        if let Some(place) = choice(ui, "Discharged", now, &kinds, name) {
+            wanted.place = place;
+        }
+        if let WorkPlace::Indoors { room_m3 } = wanted.place
+            && let Some(room_m3) = field::number(ui, "Room, m³", room_m3)
+        {
+            wanted.place = WorkPlace::Indoors { room_m3 };
+        }
+    }
 
     /// What lies on the table.
-    pub(crate) fn show(&mut self, _ctx: &Context<'_>, _asks: &mut Vec<Ask>, _ui: &mut Ui) {}
+    pub(crate) fn show(&mut self, ctx: &Context<'_>, asks: &mut Vec<Ask>, ui: &mut Ui) {
+        self.planner.keep_up(ctx.layout, &self.wanted, ui.ctx());
+        ui.horizontal(|ui| {
+            ui.add_space(10.0);
+            for (looking, words) in [
+                (Looking::Amounts, "To weigh"),
+                (Looking::Times, "Times"),
+                (Looking::Cautions, "Cautions"),
+                (Looking::Run, "Run"),
+            ] {
+                ui.selectable_value(&mut self.looking, looking, words);
+            }
+            if self.looking == Looking::Amounts {
+                ui.checkbox(&mut self.formulas, "Formulas");
+            }
+        });
+        egui::Frame::NONE.inner_margin(egui::Margin::symmetric(14, 6)).show(ui, |ui| {
+            ScrollArea::both().auto_shrink(false).show(ui, |ui| self.page(asks, ui));
+        });
+    }
+
+    fn page(&mut self, asks: &mut Vec<Ask>, ui: &mut Ui) {
+        let palette = Palette::of(ui.ctx());
+        if self.looking == Looking::Run {
+            return self.run_page(asks, ui);
+        }
+        match self.planner.plan() {
+            None => drop(ui.label("Planning…")),
+            Some(Err(refusal)) => drop(ui.label(RichText::new(refusal).size(17.0).color(palette.refused))),
+            Some(Ok(plan)) => match self.looking {
+                Looking::Times => chart::show(plan, ui),
+                Looking::Cautions => amounts::cautions(plan, ui),
+                _ => amounts::show(plan, self.formulas, ui),
+            },
+        }
+    }
+
+    fn run_page(&mut self, asks: &mut Vec<Ask>, ui: &mut Ui) {
+        let palette = Palette::of(ui.ctx());
+        if let Some(refused) = &self.run_refused {
+            ui.label(RichText::new(format!("An earlier run could not be taken up: {refused}")).color(palette.refused));
+        }
+        match &mut self.live {
+            Some(live) => {
+                let mut run_asks = Vec::new();
+                live.show(now(), &mut run_asks, ui);
+                asks.extend(run_asks.into_iter().map(Ask::Run));
+                // The clock moves on by itself.
+                ui.ctx().request_repaint_after(std::time::Duration::from_secs(1));
+            }
+            None => {
+                ui.label(RichText::new("No run is under way.").size(20.0));
+                ui.label(
+                    "Plan the day, then press \"Begin the run\": each step in large type, its timer, and what comes next. \
+                          A run goes on while the program is closed.",
+                );
+            }
+        }
+    }
 }

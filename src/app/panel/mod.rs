@@ -24,7 +24,7 @@ pub(super) use thread::thread;
 use egui::{ComboBox, Ui};
 
 /// A choice among a few, with its label.
-fn choice<T: Copy + PartialEq>(ui: &mut Ui, label: &str, now: T, all: &[T], name: impl Fn(T) -> String) -> Option<T> {
+pub(super) fn choice<T: Copy + PartialEq>(ui: &mut Ui, label: &str, now: T, all: &[T], name: impl Fn(T) -> String) -> Option<T> {
     let mut chosen = now;
     super::field::labelled(ui, label, |ui| {
         let combo = ComboBox::from_id_salt(label).width(140.0).selected_text(name(now)).show_ui(ui, |ui| {
@@ -38,7 +38,7 @@ fn choice<T: Copy + PartialEq>(ui: &mut Ui, label: &str, now: T, all: &[T], name
 }
 
 /// A small heading.
-fn heading(ui: &mut Ui, text: &str) {
+pub(super) fn heading(ui: &mut Ui, text: &str) {
     ui.add_space(6.0);
     ui.label(egui::RichText::new(text).strong().size(17.0));
 }

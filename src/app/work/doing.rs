@@ -3,6 +3,7 @@
 use super::App;
 use crate::app::action::Action;
 use crate::app::context::Ask;
+use crate::app::day::{DayFile, RunAsk};
 use crate::app::dialog::{Dialog, Purpose};
 use crate::app::finder::Finder;
 use crate::app::settings::{Look, Settings};
@@ -35,6 +36,9 @@ impl App {
             Ask::PrintTo(path) => self.print_to(path, ctx),
             Ask::SavePictureTo(path) => self.save_picture(path, ctx),
             Ask::CompareWith(path) => self.compare_with(&path),
+            Ask::UseForDay(file, path) => self.day.use_file(file, path),
+            Ask::SavePlanTo(path) => self.save_plan(&path),
+            Ask::Run(ask) => self.run(&ask),
             Ask::StopBusy => self.stop_busy(),
             Ask::OpenOutside(path) => self.open_outside(&path),
             Ask::SavePreset { name, path } => self.save_preset(&name, &path),
@@ -84,6 +88,10 @@ impl App {
             Action::Print => self.name_file(Purpose::Print),
             Action::SavePicture => self.name_file(Purpose::Picture),
             Action::Compare => self.name_file(Purpose::Compare),
+            Action::SavePlan => self.name_file(Purpose::Plan),
+            Action::OpenOrder => self.name_file(Purpose::Day(DayFile::Order)),
+            Action::OpenRecipe => self.name_file(Purpose::Day(DayFile::Recipe)),
+            Action::OpenProcess => self.name_file(Purpose::Day(DayFile::Process)),
             Action::Quit => {
                 self.keep.forget();
                 ctx.send_viewport_cmd(ViewportCommand::Close);
@@ -106,6 +114,13 @@ impl App {
         self.canvas.showing = self.settings.showing;
         self.settings.apply(ctx);
         self.keep.write_settings(&self.settings);
+    }
+
+    fn run(&mut self, ask: &RunAsk) {
+        match self.day.perform(ask) {
+            Ok(words) if words.is_empty() => {}
+            result => self.tell(result),
+        }
     }
 
     pub(super) fn question(&mut self, held: Ask) {

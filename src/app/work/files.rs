@@ -84,7 +84,8 @@ impl App {
         let own = document.and_then(Document::path).and_then(Path::file_stem).map(|stem| stem.to_string_lossy().into_owned());
         let stem = own.unwrap_or_else(|| document.map_or_else(String::new, |document| file_name(document.layout().name())));
         let (name, shelf) = match purpose {
-            Purpose::Open | Purpose::Compare => (String::new(), None),
+            Purpose::Open | Purpose::Compare | Purpose::Day(_) => (String::new(), None),
+            Purpose::Plan => (format!("{stem}-plan.txt"), None),
             Purpose::Picture => (format!("{stem}.png"), None),
             Purpose::Save => (format!("{stem}.ron"), None),
             Purpose::Print => (format!("{stem}.pdf"), None),
@@ -149,6 +150,13 @@ impl App {
             let words = format!("Saved {}: {} x {} pixels, an estimate", path.display(), picture.width, picture.height);
             Ok(Finished { words, to: path })
         });
+    }
+
+    pub(super) fn save_plan(&mut self, path: &Path) {
+        match self.day.save_plan(path) {
+            Ok(words) => self.offer(words, "Open", Ask::OpenOutside(path.to_owned())),
+            Err(words) => self.refuse(words),
+        }
     }
 
     /// Sets another layout's reveal beside this one's.

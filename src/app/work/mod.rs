@@ -59,6 +59,7 @@ impl App {
     pub fn new(ctx: &egui::Context, home: Option<PathBuf>, layout: Option<PathBuf>) -> Self {
         theme::install(ctx);
         let presets = Presets::new(home.as_ref().map(|home| home.join("presets")));
+        let day = DayView::new(home.as_deref());
         let keep = Keep::new(home);
         let settings = keep.read_settings();
         settings.apply(ctx);
@@ -69,7 +70,7 @@ impl App {
             welcome: Welcome::default(),
             presets,
             reveal: RevealView::default(),
-            day: DayView::default(),
+            day,
             journal: JournalView::default(),
             settings,
             step: Step::default(),
@@ -103,7 +104,14 @@ impl App {
         if self.document.is_some() {
             self.table(ui, &mut asks);
         } else {
-            egui::CentralPanel::default().show(ui, |ui| self.welcome.show(&self.settings, &self.keep.recovered, &mut asks, ui));
+            let running = self.day.is_running();
+            egui::CentralPanel::default().show(ui, |ui| {
+                if running && self.step == Step::Day {
+                    self.day.show_run(&mut asks, ui);
+                } else {
+                    self.welcome.show(&self.settings, &self.keep.recovered, running, &mut asks, ui);
+                }
+            });
         }
         if let Some(dialog) = &mut self.dialog {
             dialog.show(&mut asks, ui);
@@ -185,7 +193,7 @@ impl App {
                     panel::process(&ctx, asks, ui);
                 }
                 Step::Sheets => sheets.choices(&ctx, asks, ui),
-                Step::Day => day.choices(&ctx, asks, ui),
+                Step::Day => day.choices(asks, ui),
                 Step::Journal => journal.choices(&ctx, asks, ui),
             });
         });

@@ -93,11 +93,25 @@ impl Order {
     /// # Errors
     /// As for [`Order::new`].
     pub fn of_layout(layout: Layout, recipe: Recipe, process: Process, workshop: WorkshopV1) -> Result<Self, PlanFileError> {
+        Self::of_garments(layout, 1, recipe, process, workshop)
+    }
+
+    /// So many garments from one layout, in a workshop.
+    ///
+    /// # Errors
+    /// As for [`Order::new`].
+    pub fn of_garments(
+        layout: Layout,
+        count: u32,
+        recipe: Recipe,
+        process: Process,
+        workshop: WorkshopV1,
+    ) -> Result<Self, PlanFileError> {
         let line = OrderLineV1 {
             layout: layout.name().to_owned(),
             size: None,
             rings: GradeRule::default(),
-            count: 1,
+            count,
             process: None,
             blank_price: None,
         };
@@ -153,15 +167,15 @@ impl Order {
     }
 }
 
-/// The process that suits a layout when none is named: a garment whose colour is given and dark has something to discharge. The
-/// limit, half the brightness of white, is our own judgement.
+/// The process that suits a layout when none is named: one with a discharge if the layout has one, or if the garment's colour is
+/// given and dark, so that there is something to discharge. The limit, half the brightness of white, is our own judgement.
 #[must_use]
 pub fn usual_process(layout: &Layout) -> &'static str {
     let dark = layout.raw().garment.colour.as_ref().is_some_and(|colour| {
         let srgb = colour.srgb;
         u32::from(srgb.red) + u32::from(srgb.green) + u32::from(srgb.blue) < 3 * 128
     });
-    if dark { "discharge-and-dye" } else { "plain-dye" }
+    if dark || layout.process().discharge.is_some() { "discharge-and-dye" } else { "plain-dye" }
 }
 
 /// The recipe that suits a process when none is named, by the name it comes under with the program.

@@ -1,0 +1,171 @@
+//! What is weighed, poured and bought.
+
+use crate::app::panel::heading;
+use crate::app::theme::Palette;
+use crate::plan::{Amount, DEFER, Hazard, Load, Plan, short};
+use egui::{Grid, RichText, Ui};
+
+/// Everything to weigh out, with its formulas if asked for.
+pub(super) fn show(plan: &Plan, formulas: bool, ui: &mut Ui) {
+    for line in &plan.lines {
+        heading(ui, &format!("For each of {} × {}, {} g of dry cloth", line.count, line.name, short(line.each.dry_g)));
+        table(
+            ui,
+            &format!("each {}", line.name),
+            |rows| {
+                for dye in &line.each.dyes {
+                    let about = format!("for {} g of cloth, {}", short(dye.cloth_g), dye.depth);
+                    rows.amount(&format!("dye, {}", dye.colour), &dye.dye, &about);
+                }
+                if line.each.soda_strewn.value > 0.0 {
+                    rows.amount("soda ash", &line.each.soda_strewn, "strewn over the powder");
+                }
+                for (number, ice) in (1..).zip(&line.each.ice) {
+                    let about = format!("melts in about {} in still air", ice.melts_in);
+                    rows.amount(&format!("ice, layer {number}"), &ice.ice, &about);
+                }
+                rows.amount("thread", &line.each.thread, "for all binds");
+            },
+            formulas,
+        );
+    }
+    for load in &plan.loads {
+        heading(ui, &format!("Load {}: {}", load.number, items(plan, load)));
+        table(ui, &format!("load {}", load.number), |rows| baths(load, rows), formulas);
+    }
+    shopping(plan, ui);
+    costs(plan, ui);
+}
+
+fn items(plan: &Plan, load: &Load) -> String {
+    let item = |item: &crate::plan::LoadItem| {
+        let name = plan.lines.get(item.line).map_or("", |line| line.name.as_str());
+        format!("{} × {name}", item.count)
+    };
+    load.items.iter().map(item).collect::<Vec<_>>().join(", ")
+}
+
+fn baths(load: &Load, rows: &mut Rows<'_>) {
+    if let Some(bath) = &load.discharge {
+        rows.amount(&bath.agent.to_string(), &bath.mass, "discharge");
+        rows.amount("water for it", &bath.water, "near boiling");
+    }
+    if let Some(soak) = &load.soak {
+        rows.amount("soda ash", &soak.soda_ash, "soak");
+        rows.amount("water for it", &soak.water, "");
+        if let Some(ph) = &soak.ph {
+            rows.amount("its strength", ph, "at 25 °C");
+        }
+    }
+    for (colour, amount) in &load.dyes {
+        rows.amount(&format!("dye, {colour}"), amount, "all garments together");
+    }
+}
+
+/// Rows of amounts in a grid.
+struct Rows<'a> {
+    ui: &'a mut Ui,
+    formulas: bool,
+}
+
+impl Rows<'_> {
+    fn amount(&mut self, name: &str, amount: &Amount, about: &str) {
+        let ui = &mut *self.ui;
+        ui.label(name);
+        ui.label(RichText::new(amount.to_string()).strong().size(17.0));
+        let rough = amount.kitchen.map_or_else(String::new, |kitchen| format!(", {kitchen}"));
+        ui.label(RichText::new(format!("{about}{rough}")).weak()).on_hover_text(formula(amount));
+        ui.end_row();
+        if self.formulas {
+            ui.label("");
+            ui.label("");
+            ui.label(RichText::new(formula(amount)).weak().small());
+            ui.end_row();
+        }
+    }
+}
+
+fn formula(amount: &Amount) -> String {
+    format!("{} = {}  [{}]", amount, amount.formula, amount.status)
+}
+
+fn table(ui: &mut Ui, id: &str, fill: impl FnOnce(&mut Rows<'_>), formulas: bool) {
+    Grid::new(id).num_columns(3).striped(true).min_col_width(110.0).show(ui, |ui| fill(&mut Rows { ui, formulas }));
+}
+
+fn shopping(plan: &Plan, ui: &mut Ui) {
+    heading(ui, "Shopping list");
+    let currency = plan.costs.as_ref().map_or("", |costs| costs.currency.as_str());
+    Grid::new("shopping").num_columns(4).striped(true).min_col_width(90.0).show(ui, |ui| {
+        for head in ["", "Needed", "On hand", "To buy"] {
+            ui.label(RichText::new(head).weak().small());
+        }
+        ui.end_row();
+        for line in &plan.shopping {
+            let unit = line.needed.unit.sign();
+            ui.label(line.material.to_string());
+            ui.label(line.needed.to_string());
+            ui.label(format!("{} {unit}", short(line.on_hand)));
+            ui.label(to_buy(line, unit, currency));
+            ui.end_row();
+        }
+    });
+}
+
+fn to_buy(line: &crate::plan::ShoppingLine, unit: &str, currency: &str) -> String {
+    if line.missing == 0.0 {
+        return "nothing".to_owned();
+    }
+    if line.packs.is_empty() {
+        return format!("{} {unit}", short(line.missing));
+    }
+    let packs = line.packs.iter().map(|buy| format!("{} × {} {unit}", buy.count, buy.pack.holds)).collect::<Vec<_>>().join(" + ");
+    line.price.map_or_else(|| packs.clone(), |price| format!("{packs}, {price:.2} {currency}"))
+}
+
+fn costs(plan: &Plan, ui: &mut Ui) {
+    let Some(costs) = &plan.costs else { return };
+    heading(ui, &format!("One garment in {}", costs.currency));
+    Grid::new("costs").num_columns(6).striped(true).show(ui, |ui| {
+        for head in ["", "Garment", "Materials", "Labour", "Cost", "Price to ask"] {
+            ui.label(RichText::new(head).weak().small());
+        }
+        ui.end_row();
+        for line in &costs.lines {
+            ui.label(&line.name).on_hover_text(&line.formula);
+            for value in [line.blank, line.materials, line.labour, line.cost, line.price] {
+                ui.label(format!("{value:.2}"));
+            }
+            ui.end_row();
+        }
+    });
+    ui.label(format!("All together: {} h of work, {:.2} {} to ask.", short(costs.hours), costs.price, costs.currency));
+    if !costs.unpriced.is_empty() {
+        let names: Vec<String> = costs.unpriced.iter().map(ToString::to_string).collect();
+        ui.label(RichText::new(format!("Not counted, their prices are not known: {}", names.join("; "))).weak());
+    }
+}
+
+/// Every caution once, with the steps it belongs to, and who says so.
+pub(super) fn cautions(plan: &Plan, ui: &mut Ui) {
+    let palette = Palette::of(ui.ctx());
+    ui.label(RichText::new(DEFER).strong());
+    ui.add_space(6.0);
+    let mut told: Vec<(Hazard, &str, &str, Vec<&str>)> = Vec::new();
+    for entry in &plan.timeline.entries {
+        for caution in entry.cautions.iter().filter(|caution| caution.hazard != Hazard::Defer) {
+            let same = told.iter_mut().find(|(hazard, text, ..)| *hazard == caution.hazard && *text == caution.text);
+            match same {
+                Some((.., steps)) if steps.contains(&entry.step.as_str()) => {}
+                Some((.., steps)) => steps.push(&entry.step),
+                None => told.push((caution.hazard, &caution.text, caution.source, vec![&entry.step])),
+            }
+        }
+    }
+    told.sort_by_key(|(hazard, ..)| *hazard);
+    for (_, text, source, steps) in told {
+        ui.label(RichText::new(text).size(16.5).color(palette.warn));
+        ui.label(RichText::new(format!("At: {}. Source: {source}.", steps.join(", "))).weak());
+        ui.add_space(8.0);
+    }
+}

@@ -1,0 +1,175 @@
+//! The timetable as a chart: places from top to bottom, hours from left to right; and as a list.
+
+use crate::app::canvas::screen;
+use crate::app::theme::Palette;
+use crate::plan::{Entry, Hazard, Place, Plan, Timeline, duration};
+use egui::{Align2, Color32, FontId, Grid, Rect, RichText, Role, Sense, Stroke, Ui, WidgetInfo, pos2, vec2};
+use jiff::ToSpan as _;
+use jiff::civil::{DateTime, Time};
+
+/// Height of a place's row, and breadth of the places' names, points.
+const ROW: f32 = 34.0;
+const NAMES: f32 = 74.0;
+
+/// Hours across the chart.
+struct Scale {
+    rect: Rect,
+    begins: DateTime,
+    minutes: f64,
+}
+
+impl Scale {
+    fn new(rect: Rect, timeline: &Timeline) -> Self {
+        let begins = timeline.begins.date().to_datetime(Time::midnight());
+        let minutes = minutes(begins, timeline.ends).max(60.0);
+        Self { rect, begins, minutes }
+    }
+
+    fn x(&self, time: DateTime) -> f32 {
+        self.rect.left() + self.rect.width() * screen(minutes(self.begins, time) / self.minutes)
+    }
+}
+
+fn minutes(from: DateTime, to: DateTime) -> f64 {
+    from.duration_until(to).as_secs_f64() / 60.0
+}
+
+pub(super) fn show(plan: &Plan, ui: &mut Ui) {
+    let palette = Palette::of(ui.ctx());
+    let timeline = &plan.timeline;
+    let words = |time: DateTime| time.strftime("%A %-d %B, %H:%M").to_string();
+    ui.label(RichText::new(format!("{} to {}", words(timeline.begins), words(timeline.ends))).strong().size(17.0));
+    for conflict in &timeline.conflicts {
+        ui.label(RichText::new(format!("Look out: {conflict}.")).color(palette.refused));
+    }
+    let places: Vec<Option<Place>> = Place::ALL
+        .into_iter()
+        .map(Some)
+        .chain([None])
+        .filter(|place| timeline.entries.iter().any(|entry| entry.place == *place))
+        .collect();
+    let height = ROW * screen(places.len() as f64) + 24.0;
+    let (response, painter) = ui.allocate_painter(vec2(ui.available_width() - 8.0, height), Sense::hover());
+    response
+        .widget_info(|| WidgetInfo::labeled(Role::Image, true, "Timetable: places from top to bottom, hours from left to right"));
+    let rect = Rect::from_min_max(response.rect.min + vec2(NAMES, 20.0), response.rect.max);
+    let scale = Scale::new(rect, timeline);
+    hours(&scale, &painter, palette);
+    let mut pointed = None;
+    for (row, place) in (0_u8..).zip(&places) {
+        let top = rect.top() + ROW * f32::from(row);
+        let name = place.map_or("anywhere", Place::name);
+        painter.text(
+            pos2(response.rect.left(), top + 0.5 * ROW),
+            Align2::LEFT_CENTER,
+            name,
+            FontId::proportional(14.0),
+            palette.ink,
+        );
+        painter.hline(rect.x_range(), top + ROW, Stroke::new(1.0, palette.faint.gamma_multiply(0.4)));
+        for entry in timeline.entries.iter().filter(|entry| entry.place == *place) {
+            let lane = Rect::from_min_max(pos2(rect.left(), top + 4.0), pos2(rect.right(), top + ROW - 4.0));
+            if bars(entry, &scale, lane, &painter, palette)
+                .is_some_and(|bar| response.hover_pos().is_some_and(|at| bar.contains(at)))
+            {
+                pointed = Some(entry);
+            }
+        }
+    }
+    if let Some(entry) = pointed {
+        response.on_hover_ui_at_pointer(|ui| about(entry, ui));
+    }
+    let legend = "Full: hands on it. Light: it waits. Numbers are those of the loads.";
+    ui.label(RichText::new(legend).weak().small());
+    ui.add_space(6.0);
+    list(timeline, ui);
+}
+
+/// Days and hours as lines.
+fn hours(scale: &Scale, painter: &egui::Painter, palette: &Palette) {
+    let per_hour = f64::from(scale.rect.width()) / (scale.minutes / 60.0);
+    let step_h = [1_i64, 2, 3, 6, 12, 24].into_iter().find(|&hours| hours as f64 * per_hour > 34.0).unwrap_or(24);
+    let end_h = scale.minutes / 60.0;
+    let mut hour = 0_i64;
+    while (hour as f64) <= end_h {
+        let Ok(time) = scale.begins.checked_add(hour.hours()) else { return };
+        let x = scale.x(time);
+        let midnight = time.time() == Time::midnight();
+        let stroke =
+            Stroke::new(if midnight { 1.6 } else { 0.6 }, palette.faint.gamma_multiply(if midnight { 0.9 } else { 0.4 }));
+        painter.vline(x, scale.rect.y_range(), stroke);
+        let words = if midnight { time.strftime("%a %-d").to_string() } else { time.strftime("%H").to_string() };
+        let size = if midnight { 13.0 } else { 11.0 };
+        painter.text(
+            pos2(x + 2.0, scale.rect.top() - 2.0),
+            Align2::LEFT_BOTTOM,
+            words,
+            FontId::proportional(size),
+            palette.faint,
+        );
+        hour += step_h;
+    }
+}
+
+/// A step's bars; the whole of them.
+fn bars(entry: &Entry, scale: &Scale, lane: Rect, painter: &egui::Painter, palette: &Palette) -> Option<Rect> {
+    let bar = |from: DateTime, to: DateTime| {
+        let (left, right) = (scale.x(from), scale.x(to));
+        Rect::from_min_max(pos2(left, lane.top()), pos2(right.max(left + 2.0), lane.bottom()))
+    };
+    let mut whole: Option<Rect> = None;
+    let mut add = |rect: Rect, tone: Color32| {
+        painter.rect_filled(rect, 2.0, tone);
+        whole = Some(whole.map_or(rect, |before| before.union(rect)));
+    };
+    if let (Some(last), Some(ready)) = (entry.stretches.last(), entry.next.or(entry.ready)) {
+        add(bar(last.to, ready.max(last.to)), palette.accent.gamma_multiply(0.35));
+    }
+    for stretch in &entry.stretches {
+        add(bar(stretch.from, stretch.to), palette.accent);
+    }
+    if let (Some(load), Some(rect)) = (entry.load, whole.filter(|rect| rect.width() > 14.0)) {
+        let tone = palette.ink;
+        painter.text(rect.center(), Align2::CENTER_CENTER, load.to_string(), FontId::proportional(12.0), tone);
+    }
+    whole
+}
+
+fn about(entry: &Entry, ui: &mut Ui) {
+    ui.set_max_width(360.0);
+    ui.strong(title(entry));
+    ui.label(&entry.what);
+    for (name, amount) in &entry.needs {
+        ui.label(format!("{name}: {amount}"));
+    }
+    for caution in entry.cautions.iter().filter(|caution| caution.hazard != Hazard::Defer) {
+        ui.label(RichText::new(&caution.text).color(Palette::of(ui.ctx()).warn));
+    }
+}
+
+fn title(entry: &Entry) -> String {
+    entry.load.map_or_else(|| entry.step.clone(), |load| format!("{}, load {load}", entry.step))
+}
+
+/// The steps in the order of the clock.
+fn list(timeline: &Timeline, ui: &mut Ui) {
+    let palette = Palette::of(ui.ctx());
+    let mut entries: Vec<&Entry> = timeline.entries.iter().collect();
+    entries.sort_by_key(|entry| entry.begins());
+    Grid::new("timetable").num_columns(4).striped(true).min_col_width(60.0).show(ui, |ui| {
+        for entry in entries {
+            ui.label(entry.begins().strftime("%a %H:%M").to_string());
+            ui.label(RichText::new(duration(entry.hands_min)).weak());
+            ui.label(title(entry)).on_hover_ui(|ui| about(entry, ui));
+            ui.horizontal(|ui| {
+                if let Some(wait) = entry.wait_words() {
+                    ui.label(RichText::new(wait).weak());
+                }
+                if entry.cautions.iter().any(|caution| caution.hazard != Hazard::Defer) {
+                    ui.label(RichText::new("caution").color(palette.warn)).on_hover_ui(|ui| about(entry, ui));
+                }
+            });
+            ui.end_row();
+        }
+    });
+}

@@ -1,0 +1,282 @@
+//! The run: what to do now, in type to be read from the tub, with timers that go on while the program is closed.
+
+use crate::app::theme::Palette;
+use crate::plan::{Hazard, Job, Late, Mark, NowView, Run, RunStep, WaitState, Waiting, duration};
+use crate::store::{ReadError, SaveError, read_run, save_run};
+use egui::{Button, Grid, Response, RichText, Role, TextEdit, Ui, WidgetInfo};
+use jiff::civil::DateTime;
+use std::path::{Path, PathBuf};
+
+/// What is asked of the run.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) enum RunAsk {
+    /// Begin the plan as a run.
+    Begin,
+    /// Say of a step that it is begun, done or left out.
+    Tick(u32, Mark),
+    /// Take the last tick back.
+    Undo,
+    /// Note something on a step.
+    Note(u32, String),
+    /// Put the run away.
+    End,
+}
+
+/// A run under way, and its file.
+#[derive(Debug)]
+pub(super) struct Live {
+    run: Run,
+    path: Option<PathBuf>,
+    /// A note being written, and on which step.
+    note: Option<(u32, String)>,
+}
+
+impl Live {
+    /// Takes up the run in a file, if there is one.
+    pub(super) fn read(path: &Path) -> Option<Result<Self, ReadError>> {
+        path.is_file().then(|| read_run(path).map(|run| Self { run, path: Some(path.to_owned()), note: None }))
+    }
+
+    /// Begins a run; its file is written at once.
+    pub(super) fn begin(run: Run, path: Option<PathBuf>) -> Result<Self, SaveError> {
+        let live = Self { run, path, note: None };
+        live.save().map(|()| live)
+    }
+
+    fn save(&self) -> Result<(), SaveError> {
+        self.path.as_deref().map_or(Ok(()), |path| {
+            if let Some(folder) = path.parent() {
+                std::fs::create_dir_all(folder).map_err(|source| SaveError { path: path.to_owned(), source })?;
+            }
+            save_run(path, &self.run)
+        })
+    }
+
+    /// Does what was asked at a time: what there is to say of it. What can't be kept in the file is not done.
+    pub(super) fn perform(&mut self, ask: &RunAsk, at: DateTime) -> Result<String, String> {
+        let before = self.run.clone();
+        let said = match ask {
+            RunAsk::Tick(step, mark) => self.tick(*step, *mark, at)?,
+            RunAsk::Undo => self.run.undo().map_or_else(String::new, |tick| format!("Taken back: step {}", tick.step)),
+            RunAsk::Note(step, text) => {
+                self.run.note(*step, text).map_err(|error| error.to_string())?;
+                self.note = None;
+                String::new()
+            }
+            RunAsk::Begin | RunAsk::End => String::new(),
+        };
+        self.save().map(|()| said).map_err(|error| {
+            self.run = before;
+            error.to_string()
+        })
+    }
+
+    fn tick(&mut self, step: u32, mark: Mark, at: DateTime) -> Result<String, String> {
+        let warnings = match mark {
+            Mark::Begun => self.run.begin(step, at),
+            Mark::Finished => self.run.finish(step, at),
+            Mark::LeftOut => self.run.leave_out(step, at).map(|()| Vec::new()),
+        };
+        let warnings = warnings.map_err(|error| error.to_string())?;
+        Ok(warnings.iter().map(ToString::to_string).collect::<Vec<_>>().join(" "))
+    }
+
+    /// Shows the run at a time.
+    pub(super) fn show(&mut self, at: DateTime, asks: &mut Vec<RunAsk>, ui: &mut Ui) {
+        let view = self.run.now(at);
+        let palette = Palette::of(ui.ctx());
+        ui.horizontal(|ui| {
+            ui.label(RichText::new(at.strftime("%H:%M").to_string()).size(40.0).strong());
+            ui.vertical(|ui| {
+                ui.label(RichText::new(self.run.name()).size(18.0));
+                let ends = view.ends.strftime("%A %H:%M");
+                ui.label(RichText::new(format!("{} of {} steps; over {ends} at the soonest", view.settled, view.steps)).weak());
+            });
+            ui.add_space(20.0);
+            if ui.button("Take the last tick back").clicked() {
+                asks.push(RunAsk::Undo);
+            }
+            if ui.button("End the run").on_hover_text("Put it away; its file is kept").clicked() {
+                asks.push(RunAsk::End);
+            }
+        });
+        for late in &view.late {
+            ui.label(RichText::new(self.late(late)).size(17.0).color(palette.refused));
+        }
+        if view.over {
+            ui.label(RichText::new("Everything is done.").size(26.0).strong());
+        }
+        self.jobs(&view, asks, ui);
+        self.waits(&view, ui);
+        self.coming(&view, asks, ui);
+        judged(&view, ui);
+    }
+
+    fn late(&self, late: &Late) -> String {
+        let name = |step: u32| self.run.step(step).map(|step| step.title()).unwrap_or_default();
+        match late {
+            Late::Wait { step, by_min } => format!("Late: {} waits {} too long.", name(*step), duration(*by_min)),
+            Late::Begin { step, by_min } => format!("Late: {} could have begun {} ago.", name(*step), duration(*by_min)),
+        }
+    }
+
+    fn jobs(&mut self, view: &NowView, asks: &mut Vec<RunAsk>, ui: &mut Ui) {
+        let jobs: Vec<(Job, bool)> =
+            view.doing.iter().map(|job| (job.clone(), true)).chain(view.now.iter().map(|job| (job.clone(), false))).collect();
+        if jobs.is_empty() && !view.over {
+            let until = view.idle_until.map_or_else(String::new, |time| format!(" until {}", time.strftime("%A %H:%M")));
+            ui.label(RichText::new(format!("Nothing to do{until}.")).size(26.0).strong());
+        }
+        for (job, begun) in jobs {
+            ui.separator();
+            self.job(&job, begun, asks, ui);
+        }
+    }
+
+    /// A step in large type, with what it needs and what to mind.
+    fn job(&mut self, job: &Job, begun: bool, asks: &mut Vec<RunAsk>, ui: &mut Ui) {
+        let palette = Palette::of(ui.ctx());
+        let Some(step) = self.run.step(job.step) else { return };
+        let title = step.title();
+        ui.label(RichText::new(&title).size(28.0).strong().color(if job.pressing { palette.warn } else { palette.ink }));
+        ui.label(RichText::new(step.what).size(19.0));
+        for need in step.needs {
+            ui.label(RichText::new(format!("{}: {}", need.what, need.amount)).size(19.0).strong());
+        }
+        if let Some(before) = job.before {
+            ui.label(RichText::new(format!("No later than {}", before.strftime("%A %H:%M"))).size(17.0));
+        }
+        for caution in step.cautions.iter().filter(|caution| caution.hazard != Hazard::Defer) {
+            ui.label(RichText::new(&caution.text).size(16.0).color(palette.warn));
+        }
+        if let Some(deferring) = step.cautions.iter().find(|caution| caution.hazard == Hazard::Defer) {
+            ui.label(RichText::new(&deferring.text).weak());
+        }
+        let note = step.note.to_owned();
+        ui.horizontal(|ui| {
+            if !begun && large(ui, "Begin", &title).clicked() {
+                asks.push(RunAsk::Tick(job.step, Mark::Begun));
+            }
+            if large(ui, "Done", &title).clicked() {
+                asks.push(RunAsk::Tick(job.step, Mark::Finished));
+            }
+            if named(ui, Button::new("Leave out"), &format!("Leave out {title}")).clicked() {
+                asks.push(RunAsk::Tick(job.step, Mark::LeftOut));
+            }
+            self.note(job.step, &title, &note, asks, ui);
+        });
+    }
+
+    fn note(&mut self, step: u32, title: &str, note: &str, asks: &mut Vec<RunAsk>, ui: &mut Ui) {
+        match &mut self.note {
+            Some((of, text)) if *of == step => {
+                let field = ui.add(TextEdit::singleline(text).desired_width(240.0).hint_text("what to remember"));
+                field.widget_info(|| WidgetInfo::labeled(Role::TextInput, true, format!("Note on {title}")));
+                if field.lost_focus() {
+                    asks.push(RunAsk::Note(step, text.trim().to_owned()));
+                }
+            }
+            _ => {
+                let words = if note.is_empty() { "Note…".to_owned() } else { format!("Note: {note}") };
+                if named(ui, Button::new(words), &format!("Write a note on {title}")).clicked() {
+                    self.note = Some((step, note.to_owned()));
+                }
+            }
+        }
+    }
+
+    fn waits(&self, view: &NowView, ui: &mut Ui) {
+        if view.waiting.is_empty() {
+            return;
+        }
+        ui.separator();
+        ui.label(RichText::new("Waiting").size(20.0).strong());
+        for waiting in &view.waiting {
+            let title = self.run.step(waiting.step).map(|step| step.title()).unwrap_or_default();
+            ui.label(
+                RichText::new(format!("{title}: {}", wait_words(waiting, view.at))).size(19.0).color(wait_tone(waiting, ui)),
+            );
+        }
+    }
+
+    fn coming(&self, view: &NowView, asks: &mut Vec<RunAsk>, ui: &mut Ui) {
+        let step = |number: u32| self.run.step(number);
+        ui.separator();
+        ui.label(RichText::new("Next").size(20.0).strong());
+        let title = |step: &RunStep<'_>| step.title();
+        for job in &view.ahead {
+            let Some(step) = step(job.step) else { continue };
+            ui.horizontal(|ui| {
+                ui.label(format!("{} from {}, possible already", title(&step), step.from.strftime("%a %H:%M")));
+                if named(ui, Button::new("Begin now").small(), &format!("Begin {} now", title(&step))).clicked() {
+                    asks.push(RunAsk::Tick(job.step, Mark::Begun));
+                }
+            });
+        }
+        for blocked in &view.blocked {
+            if let Some(step) = step(blocked.job.step) {
+                ui.label(format!("{}: the {} is full", title(&step), blocked.place.name()));
+            }
+        }
+        for coming in view.next.iter().take(6) {
+            if let Some(step) = step(coming.step) {
+                let words = format!("{} not before {}", title(&step), coming.not_before.strftime("%a %H:%M"));
+                ui.label(RichText::new(words).weak());
+            }
+        }
+    }
+}
+
+fn wait_words(waiting: &Waiting, at: DateTime) -> String {
+    let until = |time: DateTime| {
+        let seconds = at.duration_until(time).as_secs();
+        // Under an hour by the second, as on a kitchen timer.
+        if seconds.abs() < 3600 {
+            format!("{}:{:02}", seconds.abs() / 60, seconds.abs() % 60)
+        } else {
+            duration(seconds.abs() / 60)
+        }
+    };
+    let clock = |time: DateTime| time.strftime("%a %H:%M").to_string();
+    match (waiting.state, waiting.latest) {
+        (WaitState::Closed, _) => format!("{} more, until {}", until(waiting.earliest), clock(waiting.earliest)),
+        (WaitState::Open, Some(latest)) => format!("long enough; within {}, until {}", until(latest), clock(latest)),
+        (WaitState::Open, None) => "long enough; longer does no harm".to_owned(),
+        (WaitState::Over, Some(latest)) => format!("too long by {}, since {}", until(latest), clock(latest)),
+        (WaitState::Over, None) => "over".to_owned(),
+    }
+}
+
+fn wait_tone(waiting: &Waiting, ui: &Ui) -> egui::Color32 {
+    let palette = Palette::of(ui.ctx());
+    match waiting.state {
+        WaitState::Closed => palette.ink,
+        WaitState::Open => palette.accent,
+        WaitState::Over => palette.refused,
+    }
+}
+
+fn judged(view: &NowView, ui: &mut Ui) {
+    if view.judged.is_empty() {
+        return;
+    }
+    ui.separator();
+    ui.label(RichText::new("Waits that are over").size(17.0).strong());
+    Grid::new("judged").num_columns(1).striped(true).show(ui, |ui| {
+        for judged in view.judged.iter().rev() {
+            ui.label(judged.sentence());
+            ui.end_row();
+        }
+    });
+}
+
+/// A large button whose name says what it acts on.
+fn large(ui: &mut Ui, words: &str, of: &str) -> Response {
+    named(ui, Button::new(RichText::new(words).size(22.0)).min_size(egui::vec2(110.0, 44.0)), &format!("{words}: {of}"))
+}
+
+fn named(ui: &mut Ui, button: Button<'_>, name: &str) -> Response {
+    let response = ui.add(button);
+    response.widget_info(|| WidgetInfo::labeled(Role::Button, true, name));
+    response
+}

@@ -1,0 +1,100 @@
+//! What the day is planned for, and planning it off the window's thread.
+
+use crate::layout::Layout;
+use crate::plan::{Order, Plan, Process, Recipe, When, WorkPlace, WorkshopV1, usual_process, usual_recipe};
+use crate::store::{read_order, read_process, read_recipe};
+use egui::Context;
+use jiff::civil::DateTime;
+use std::path::PathBuf;
+use std::sync::Arc;
+use std::sync::mpsc::{Receiver, TryRecvError, channel};
+
+/// What is planned.
+#[derive(Debug, Clone, PartialEq)]
+pub(super) struct Wanted {
+    /// An order file; without one, garments of the layout at hand.
+    pub(super) order: Option<PathBuf>,
+    /// How many garments of the layout at hand.
+    pub(super) count: u32,
+    /// A recipe's file; the one that suits, without.
+    pub(super) recipe: Option<PathBuf>,
+    /// A process' file; the one that suits, without.
+    pub(super) process: Option<PathBuf>,
+    pub(super) place: WorkPlace,
+    /// Whether the time is a deadline, or a start.
+    pub(super) deadline: bool,
+    pub(super) time: DateTime,
+}
+
+/// For which layout and wishes a plan was made.
+type Key = (Arc<Layout>, Wanted);
+/// A plan, or why there is none.
+pub(super) type Planned = Result<Arc<Plan>, String>;
+
+/// Keeps the plan up with layout and wishes.
+#[derive(Debug, Default)]
+pub(super) struct Planner {
+    done: Option<(Key, Planned)>,
+    under_way: Option<(Key, Receiver<Planned>)>,
+}
+
+fn is(key: &Key, layout: &Arc<Layout>, wanted: &Wanted) -> bool {
+    // An order file does not depend on the layout at hand.
+    key.1 == *wanted && (wanted.order.is_some() || Arc::ptr_eq(&key.0, layout))
+}
+
+impl Planner {
+    /// The plan, once it is there; while another is being made, the one before.
+    pub(super) fn plan(&self) -> Option<&Planned> {
+        self.done.as_ref().map(|(_, planned)| planned)
+    }
+
+    /// Plans anew when layout or wishes have changed, and takes over what is done.
+    pub(super) fn keep_up(&mut self, layout: &Arc<Layout>, wanted: &Wanted, ctx: &Context) {
+        if let Some((key, receiver)) = &self.under_way {
+            let planned = match receiver.try_recv() {
+                Ok(planned) => planned,
+                Err(TryRecvError::Disconnected) => Err("the plan could not be made".to_owned()),
+                Err(TryRecvError::Empty) => return ctx.request_repaint_after(std::time::Duration::from_millis(30)),
+            };
+            self.done = Some((key.clone(), planned));
+            self.under_way = None;
+        }
+        if self.done.as_ref().is_some_and(|(key, _)| is(key, layout, wanted)) {
+            return;
+        }
+        let key = (layout.clone(), wanted.clone());
+        let (sender, receiver) = channel();
+        let (egui, work) = (ctx.clone(), key.clone());
+        let spawned = std::thread::Builder::new().name("plan".to_owned()).spawn(move || {
+            let _gone = sender.send(plan(&work.0, &work.1));
+            egui.request_repaint();
+        });
+        if spawned.is_ok() {
+            self.under_way = Some((key, receiver));
+        }
+        ctx.request_repaint_after(std::time::Duration::from_millis(30));
+    }
+
+    /// Forgets what was made, so that files are read again.
+    pub(super) fn look_again(&mut self) {
+        self.done = None;
+    }
+}
+
+fn plan(layout: &Layout, wanted: &Wanted) -> Planned {
+    let order = match &wanted.order {
+        Some(path) => read_order(path).map_err(|error| error.to_string())?,
+        None => of_layout(layout, wanted)?,
+    };
+    let when = if wanted.deadline { When::Deadline(wanted.time) } else { When::Start(wanted.time) };
+    Plan::new(&order, when).map(Arc::new).map_err(|error| error.to_string())
+}
+
+fn of_layout(layout: &Layout, wanted: &Wanted) -> Result<Order, String> {
+    let named = |path: &Option<PathBuf>, usual: &str| path.clone().unwrap_or_else(|| PathBuf::from(usual));
+    let process: Process = read_process(&named(&wanted.process, usual_process(layout))).map_err(|error| error.to_string())?;
+    let recipe: Recipe = read_recipe(&named(&wanted.recipe, usual_recipe(&process))).map_err(|error| error.to_string())?;
+    let workshop = WorkshopV1 { place: wanted.place, ..WorkshopV1::default() };
+    Order::of_garments(layout.clone(), wanted.count, recipe, process, workshop).map_err(|error| error.to_string())
+}
