@@ -265,7 +265,7 @@ pub(crate) struct PlanArguments {
     /// Be done by this time; with --start, say by how much it is missed.
     #[arg(long, value_parser = time, value_name = "TIME")]
     pub(crate) deadline: Option<DateTime>,
-    /// File to write; its ending says the form: .txt, or .ics for a calendar. Without one, the text is shown.
+    /// File to write; its ending says the form: .pdf to print, .txt, or .ics for a calendar. Without one, the text is shown.
     #[arg(short, long, value_name = "FILE")]
     pub(crate) output: Option<PathBuf>,
     /// As JSON, every unit named, times by the clock on the wall.
@@ -274,6 +274,9 @@ pub(crate) struct PlanArguments {
     /// Show the formula of every amount, with its numbers and how far they can be trusted.
     #[arg(long)]
     pub(crate) formulas: bool,
+    /// Paper of a PDF: a name, a size or a roll, as for `print`. A4 if left out.
+    #[arg(long)]
+    pub(crate) paper: Option<String>,
     /// Recipe for a layout: the name of one that comes with the program, or a file.
     #[arg(long)]
     pub(crate) recipe: Option<PathBuf>,

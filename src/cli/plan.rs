@@ -2,7 +2,10 @@
 
 use super::CliError;
 use super::arguments::PlanArguments;
+use super::paper::paper;
 use pleatwright::plan::{Order, Plan, When, WorkshopV1, calendar_text, plan_text, usual_process, usual_recipe};
+use pleatwright::print::parts::{PlanOptions, plan_part};
+use pleatwright::print::{PdfDocument, TilingOptions, write_pdf};
 use pleatwright::store::{FileKind, ReadError, TextError, file_kind, read_layout, read_order, read_process, read_recipe, save};
 use std::ffi::OsStr;
 use std::io::Write;
@@ -12,6 +15,7 @@ use std::path::{Path, PathBuf};
 #[derive(Clone, Copy)]
 enum Form {
     Calendar,
+    Pdf,
     Text,
 }
 
@@ -26,9 +30,12 @@ pub(crate) fn run(arguments: &PlanArguments, output: &mut dyn Write) -> Result<(
         (None, Some(deadline)) => When::Deadline(deadline),
         (None, None) => return Err(CliError::Argument("give --start TIME or --deadline TIME".to_owned())),
     };
+    if arguments.paper.is_some() && !matches!(form, Some(Form::Pdf)) {
+        return Err(CliError::Argument("--paper is for a .pdf; leave it out, or write one with -o".to_owned()));
+    }
     let plan = Plan::new(&order(arguments)?, when)?;
     match (form, &arguments.output) {
-        (Some(form), Some(path)) => write_file(&plan, form, arguments.formulas, path, output),
+        (Some(form), Some(path)) => write_file(&plan, form, arguments, path, output),
         _ if arguments.json => {
             serde_json::to_writer_pretty(&mut *output, &plan).map_err(std::io::Error::from)?;
             writeln!(output)?;
@@ -43,23 +50,30 @@ fn form(path: &Path) -> Result<Form, CliError> {
     match path.extension().and_then(OsStr::to_str).map(str::to_lowercase).as_deref() {
         Some("ics") => Ok(Form::Calendar),
         Some("txt") => Ok(Form::Text),
-        Some("pdf") => wrong("a plan is not written as PDF yet; end the name in .txt or .ics"),
-        _ => wrong("the name must end in .ics or .txt"),
+        Some("pdf") => Ok(Form::Pdf),
+        _ => wrong("the name must end in .pdf, .ics or .txt"),
     }
 }
 
-fn write_file(plan: &Plan, form: Form, formulas: bool, path: &Path, output: &mut dyn Write) -> Result<(), CliError> {
-    let text = match form {
-        Form::Calendar => calendar_text(plan, None),
-        Form::Text => plan_text(plan, formulas),
+fn write_file(plan: &Plan, form: Form, arguments: &PlanArguments, path: &Path, output: &mut dyn Write) -> Result<(), CliError> {
+    let bytes = match form {
+        Form::Calendar => calendar_text(plan, None).into_bytes(),
+        Form::Text => plan_text(plan, arguments.formulas).into_bytes(),
+        Form::Pdf => pdf(plan, arguments)?,
     };
-    save(path, text.as_bytes())?;
+    save(path, &bytes)?;
     let times = &plan.timeline;
     writeln!(output, "{}: \"{}\", {} to {}, {} steps", path.display(), plan.name, times.begins, times.ends, times.entries.len())?;
     for conflict in &times.conflicts {
         writeln!(output, "Look out: {conflict}.")?;
     }
     Ok(())
+}
+
+fn pdf(plan: &Plan, arguments: &PlanArguments) -> Result<Vec<u8>, CliError> {
+    let paper = paper(arguments.paper.as_deref().unwrap_or("A4"))?;
+    let part = plan_part(plan, PlanOptions { formulas: arguments.formulas }, &paper, &TilingOptions::default())?;
+    Ok(write_pdf(&PdfDocument { title: part.title.clone(), parts: vec![part] })?)
 }
 
 /// The order in the file, or one of a single garment from the layout in it.

@@ -4,7 +4,6 @@
 //! The same plan gives the same bytes: identifiers come from the names of order, load and step, so that a calendar that reads a
 //! corrected plan moves its entries in place of doubling them; the stamp comes from the plan's begin unless it is given.
 
-use super::timeline::duration;
 use super::{Entry, Plan, Stretch};
 use jiff::civil::DateTime;
 use std::fmt::Write as _;
@@ -87,30 +86,13 @@ fn description(plan: &Plan, entry: &Entry) -> String {
     for (name, amount) in &entry.needs {
         let _written = write!(text, "\n{name}: {amount}");
     }
-    if let Some(wait) = wait_words(entry) {
+    if let Some(wait) = entry.wait_words() {
         let _written = write!(text, "\n{wait}");
     }
     for caution in &entry.cautions {
         let _written = write!(text, "\n! {}", caution.text);
     }
     text
-}
-
-/// What a step's wait comes to: `Then waits 20 min at least (until ...), ...`.
-pub(super) fn wait_words(entry: &Entry) -> Option<String> {
-    let hands_end = entry.stretches.last()?.to;
-    let minutes = |time: DateTime| hands_end.until((jiff::Unit::Minute, time)).map_or(0, |span| span.get_minutes());
-    let clock = |time: DateTime| {
-        let form = if time.date() == hands_end.date() { "%H:%M" } else { "%a %-d %b %H:%M" };
-        time.strftime(form).to_string()
-    };
-    let until = |time: DateTime, word: &str| format!("{word} {} (until {})", duration(minutes(time)), clock(time));
-    match (entry.ready, entry.latest) {
-        (None, None) => None,
-        (Some(ready), None) => Some(format!("Then wait {}.", until(ready, "at least"))),
-        (None, Some(latest)) => Some(format!("Go on {}.", until(latest, "within"))),
-        (Some(ready), Some(latest)) => Some(format!("Then wait {}, {}.", until(ready, "at least"), until(latest, "at most"))),
-    }
 }
 
 /// A name that stays the same when the plan is made again: order, load, step and stretch.

@@ -39,7 +39,7 @@ pub use order::{
     OrderLineV1, OrderParts, OrderV1, Pack, PackBuy, Packing, ShoppingLine, Supply, Totals, Weekday, WorkshopV1, cheapest_packs,
     costs, loads, pack, shopping_list, totals, usual_process, usual_recipe,
 };
-pub use plan_of::{LinePlan, Plan, PlanError, When};
+pub use plan_of::{LinePlan, Plan, PlanCaution, PlanError, When};
 pub use process::{
     Caution, Chemistry, DEFER, Hands, Hazard, Need, PROCESS_FORMAT, Place, Process, Step, Temperature, Wait, cautions,
     check_safety,
@@ -56,4 +56,4 @@ pub use schedule::{
 };
 pub use soda::{DECAHYDRATE_PER_SODA_ASH, SODA_ASH_G_PER_MOL, SOLUBLE_G_PER_KG, soda_ash_ph};
 pub use text::plan_text;
-pub use timeline::{Entry, Stretch, Timeline, duration};
+pub use timeline::{Entry, Stretch, Timeline, duration, work_time};

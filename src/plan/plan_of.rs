@@ -3,8 +3,8 @@
 use super::build::{TaskLabel, problem, room};
 use super::timeline::Solved;
 use super::{
-    CostSheet, DayHours, GarmentMasses, Load, Order, Place, PlanFileError, Problem, ShoppingLine, Timeline, Totals, WorkCalendar,
-    WorkPlace, costs, shopping_list, solve_backward, solve_forward, totals,
+    Caution, CostSheet, DayHours, Entry, GarmentMasses, Hazard, Load, Order, Place, PlanFileError, Problem, ShoppingLine,
+    Timeline, Totals, WorkCalendar, WorkPlace, costs, shopping_list, solve_backward, solve_forward, totals,
 };
 use jiff::ToSpan as _;
 use jiff::civil::{Date, DateTime};
@@ -109,6 +109,74 @@ impl Plan {
             totals,
         })
     }
+}
+
+/// A caution of a plan, and the steps it stands beside.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct PlanCaution<'a> {
+    /// The caution; of those of one hazard, that of the largest discharge bath, whose bound is the one to show.
+    pub caution: &'a Caution,
+    /// The steps, by name.
+    pub steps: Vec<&'a str>,
+}
+
+impl Plan {
+    /// Each caution once, the gravest first; without the deferring one, which goes with them all.
+    #[must_use]
+    pub fn cautions(&self) -> Vec<PlanCaution<'_>> {
+        told_once(self.by_bath().into_iter())
+    }
+
+    /// The cautions that concern the garments of one line, by its index.
+    #[must_use]
+    pub fn cautions_of(&self, line: usize) -> Vec<PlanCaution<'_>> {
+        let own = self.entries_of(line);
+        told_once(self.by_bath().into_iter().filter(|entry| own.iter().any(|other| std::ptr::eq(*other, *entry))))
+    }
+
+    /// The tub loads that hold garments of a line, by its index.
+    pub fn loads_of(&self, line: usize) -> impl Iterator<Item = &Load> {
+        self.loads.iter().filter(move |load| load.items.iter().any(|item| item.line == line))
+    }
+
+    /// The steps that garments of a line go through, and those done once for their process, by the time they begin.
+    #[must_use]
+    pub fn entries_of(&self, line: usize) -> Vec<&Entry> {
+        let is_own = |entry: &&Entry| {
+            self.loads_of(line).any(|load| match entry.load {
+                Some(number) => load.number == number,
+                None => load.process == entry.process,
+            })
+        };
+        self.timeline.entries.iter().filter(is_own).collect()
+    }
+
+    /// The steps with those of the largest discharge bath first.
+    fn by_bath(&self) -> Vec<&Entry> {
+        let bath_g = |entry: &Entry| {
+            let load = self.loads.iter().find(|load| Some(load.number) == entry.load);
+            load.and_then(|load| load.discharge.as_ref()).map_or(0.0, |bath| bath.mass.value)
+        };
+        let mut entries: Vec<&Entry> = self.timeline.entries.iter().collect();
+        entries.sort_by(|a, b| bath_g(b).total_cmp(&bath_g(a)));
+        entries
+    }
+}
+
+/// Each caution of these steps once, the gravest first.
+fn told_once<'a>(entries: impl Iterator<Item = &'a Entry>) -> Vec<PlanCaution<'a>> {
+    let mut told: Vec<PlanCaution<'_>> = Vec::new();
+    for entry in entries {
+        for caution in entry.cautions.iter().filter(|caution| caution.hazard != Hazard::Defer) {
+            match told.iter_mut().find(|known| known.caution.hazard == caution.hazard) {
+                Some(known) if known.steps.contains(&entry.step.as_str()) => {}
+                Some(known) => known.steps.push(&entry.step),
+                None => told.push(PlanCaution { caution, steps: vec![&entry.step] }),
+            }
+        }
+    }
+    told.sort_by_key(|known| known.caution.hazard);
+    told
 }
 
 fn rooms(order: &Order) -> BTreeMap<Place, u32> {

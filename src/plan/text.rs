@@ -1,8 +1,7 @@
 //! The plan as plain text: to read, print or pin to the wall.
 
-use super::calendar::wait_words;
 use super::timeline::work_time;
-use super::{Caution, DECAHYDRATE_PER_SODA_ASH, Entry, Hazard, IceMass, LinePlan, Load, Plan, short};
+use super::{DECAHYDRATE_PER_SODA_ASH, Entry, IceMass, LinePlan, Load, Plan, PlanCaution, short};
 use jiff::civil::{Date, DateTime};
 use std::fmt::{self, Write};
 
@@ -285,13 +284,7 @@ impl Page {
         let many = entry.stretches.len();
         let part = if many > 1 { format!(" ({} of {many})", index + 1) } else { String::new() };
         let place = entry.place.map_or_else(String::new, |place| format!(", {place}"));
-        let temperature = entry.temperature.map_or_else(String::new, |range| {
-            if range.from_c == range.to_c {
-                format!(", {} C", range.from_c)
-            } else {
-                format!(", {} to {} C", range.from_c, range.to_c)
-            }
-        });
+        let temperature = entry.temperature.map_or_else(String::new, |range| format!(", {range}"));
         let (from, to) = (stretch.from.strftime("%H:%M"), stretch.to.strftime("%H:%M"));
         writeln!(self.text, "[ ] {from}-{to}  {load:<11} {}{part}{place}{temperature}", entry.step)?;
         let needs: Vec<String> = entry.needs.iter().map(|(name, amount)| format!("{name} {amount}")).collect();
@@ -299,11 +292,11 @@ impl Page {
             self.wrapped("                          have ready: ", &needs.join("; "))?;
         }
         if index + 1 == many
-            && let Some(wait) = wait_words(entry)
+            && let Some(wait) = entry.wait_words()
         {
             self.wrapped("                          ", &wait)?;
         }
-        let marks: Vec<&str> = entry.cautions.iter().filter_map(|caution| mark(caution.hazard)).collect();
+        let marks: Vec<&str> = entry.cautions.iter().filter_map(|caution| caution.hazard.mark()).collect();
         if index == 0 && !marks.is_empty() {
             self.wrapped("                          ! ", &marks.join("; "))?;
         }
@@ -312,22 +305,12 @@ impl Page {
 
     /// Each caution once, in full, the gravest first; the deferring one last.
     fn cautions(&mut self, plan: &Plan) -> fmt::Result {
-        let mut shown: Vec<(&Caution, Vec<&str>)> = Vec::new();
-        for entry in by_bath(plan) {
-            for caution in entry.cautions.iter().filter(|caution| caution.hazard != Hazard::Defer) {
-                match shown.iter_mut().find(|(known, _)| known.hazard == caution.hazard) {
-                    Some((_, steps)) if steps.contains(&entry.step.as_str()) => {}
-                    Some((_, steps)) => steps.push(&entry.step),
-                    None => shown.push((caution, vec![&entry.step])),
-                }
-            }
-        }
-        shown.sort_by_key(|(caution, _)| caution.hazard);
-        if shown.is_empty() {
+        let told = plan.cautions();
+        if told.is_empty() {
             return Ok(());
         }
         self.title("Cautions")?;
-        for (caution, steps) in shown {
+        for PlanCaution { caution, steps } in told {
             self.wrapped("! ", &format!("{} At: {}. [{}]", caution.text, steps.join(", "), caution.source))?;
         }
         self.wrapped("", super::DEFER)
@@ -354,37 +337,10 @@ impl Page {
     }
 }
 
-/// The steps with those of the largest discharge bath first: its bound is the one to show.
-fn by_bath(plan: &Plan) -> Vec<&Entry> {
-    let bath_g = |entry: &Entry| {
-        let load = plan.loads.iter().find(|load| Some(load.number) == entry.load);
-        load.and_then(|load| load.discharge.as_ref()).map_or(0.0, |bath| bath.mass.value)
-    };
-    let mut entries: Vec<&Entry> = plan.timeline.entries.iter().collect();
-    entries.sort_by(|a, b| bath_g(b).total_cmp(&bath_g(a)));
-    entries
-}
-
 fn kitchen(amount: &super::Amount) -> String {
     amount.kitchen.map_or_else(String::new, |kitchen| format!(" ({kitchen})"))
 }
 
 fn day_time(time: DateTime) -> String {
     time.strftime("%A %-d %B %Y, %H:%M").to_string()
-}
-
-/// The caution in three words, for the timetable.
-fn mark(hazard: Hazard) -> Option<&'static str> {
-    match hazard {
-        Hazard::SulfurDioxide => Some("sulfur dioxide: outdoors or extraction"),
-        Hazard::Respirator => Some("gas cartridge, no dust mask"),
-        Hazard::SelfHeatingPowder => Some("powder heats itself: dry, closed"),
-        Hazard::Eruption => Some("add little by little"),
-        Hazard::NeverMix => Some("never with bleach or acid"),
-        Hazard::Alkali => Some("soda ash: goggles, gloves"),
-        Hazard::DyePowder => Some("dye powder: dust mask"),
-        Hazard::Scald => Some("hot water: long gloves"),
-        Hazard::Bleach => Some("bleach: never with acid or discharge"),
-        Hazard::Defer => None,
-    }
 }

@@ -58,16 +58,28 @@ pub struct Entry {
 }
 
 impl Entry {
-    /// How long it waits when hands are done, in a sentence; none where it does not.
-    #[must_use]
-    pub fn wait_words(&self) -> Option<String> {
-        super::calendar::wait_words(self)
-    }
-
     /// When hands begin.
     #[must_use]
     pub fn begins(&self) -> DateTime {
         self.stretches.first().map_or(DateTime::ZERO, |stretch| stretch.from)
+    }
+
+    /// What its wait comes to, in words: `Then wait at least 20 min (until 14:20), at most ...`; none without one.
+    #[must_use]
+    pub fn wait_words(&self) -> Option<String> {
+        let hands_end = self.stretches.last()?.to;
+        let minutes = |time: DateTime| hands_end.until((jiff::Unit::Minute, time)).map_or(0, |span| span.get_minutes());
+        let clock = |time: DateTime| {
+            let form = if time.date() == hands_end.date() { "%H:%M" } else { "%a %-d %b %H:%M" };
+            time.strftime(form).to_string()
+        };
+        let until = |time: DateTime, word: &str| format!("{word} {} (until {})", duration(minutes(time)), clock(time));
+        match (self.ready, self.latest) {
+            (None, None) => None,
+            (Some(ready), None) => Some(format!("Then wait {}.", until(ready, "at least"))),
+            (None, Some(latest)) => Some(format!("Go on {}.", until(latest, "within"))),
+            (Some(ready), Some(latest)) => Some(format!("Then wait {}, {}.", until(ready, "at least"), until(latest, "at most"))),
+        }
     }
 }
 
@@ -268,7 +280,8 @@ fn soak_needs(soak: &super::SoakBath) -> [(String, Amount); 2] {
 }
 
 /// Working time in hours and minutes, however long: a day of work is no day.
-pub(super) fn work_time(minutes: i64) -> String {
+#[must_use]
+pub fn work_time(minutes: i64) -> String {
     match (minutes / 60, minutes % 60) {
         (0, rest) => format!("{rest} min"),
         (hours, 0) => format!("{hours} h"),

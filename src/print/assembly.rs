@@ -74,7 +74,7 @@ const SAMPLE_MM: f64 = 12.0;
 /// A sample and the name of every kind of line in the drawing, and of the sheets' edges; returns the level below.
 fn add_key(map: &mut Drawing, drawing: &Drawing, room: Rect) -> f64 {
     let is_line = |layer: &Layer| {
-        let shows = |shape: &Shape| !matches!(shape, Shape::Text(_) | Shape::Dots(_) | Shape::Area { .. });
+        let shows = |shape: &Shape| !matches!(shape, Shape::Text(_) | Shape::Dots(_) | Shape::Area { .. } | Shape::Image(_));
         drawing.items.iter().any(|item| item.layer == *layer && shows(&item.shape))
     };
     let kinds = Layer::ALL.into_iter().filter(is_line).map(|layer| (on_map(layer), layer.style().name.replace('-', " ")));
@@ -101,7 +101,7 @@ fn add_small_drawing(map: &mut Drawing, drawing: &Drawing, room: Rect, pieces: &
         Affine::translate(corner.to_vec2()) * Affine::scale(scale) * Affine::translate(-extent.origin().to_vec2());
     for item in &drawing.items {
         // Words, dots and patterns would only clot at this size.
-        if !matches!(item.shape, Shape::Text(_) | Shape::Dots(_) | Shape::Area { .. }) {
+        if !matches!(item.shape, Shape::Text(_) | Shape::Dots(_) | Shape::Area { .. } | Shape::Image(_)) {
             map.add(on_map(item.layer), item.shape.transformed(map_from_drawing));
         }
     }

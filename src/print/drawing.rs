@@ -6,6 +6,7 @@ use kurbo::{Affine, BezPath, Circle, Line, PathEl, Point, Rect, Shape as _, Vec2
 
 use super::PrintError;
 use super::font::{self, Weight};
+use super::image::Image;
 use super::pattern::Pattern;
 use super::style::Layer;
 
@@ -60,6 +61,8 @@ pub enum Shape {
     Solid(BezPath),
     /// Words.
     Text(Text),
+    /// A picture. DXF draws its edge only.
+    Image(Image),
 }
 
 /// Part of a circle, kept as such in SVG and DXF.
@@ -214,6 +217,7 @@ impl Shape {
                 rotation_rad: t.rotation_rad + turn_rad,
                 ..t.clone()
             }),
+            Self::Image(i) => Self::Image(Image { drawing_from_unit: by * i.drawing_from_unit, pixels: i.pixels.clone() }),
         }
     }
 
@@ -225,6 +229,7 @@ impl Shape {
             Self::Path(path) | Self::Solid(path) | Self::Area { outline: path, .. } => path.clone(),
             Self::Circle(circle) => circle.to_path(FLATTEN_MM),
             Self::Arc(arc) => arc.to_path(),
+            Self::Image(image) => image.edge(),
             Self::Dots(_) | Self::Text(_) => BezPath::new(),
         }
     }
@@ -239,6 +244,7 @@ impl Shape {
             Self::Arc(arc) => arc.to_path().bounding_box(),
             Self::Dots(dots) => box_of_points(&dots.centers).inflate(dots.radius_mm, dots.radius_mm),
             Self::Text(text) => (text.drawing_from_text() * text.text_box().to_path(FLATTEN_MM)).bounding_box(),
+            Self::Image(image) => image.edge().bounding_box(),
         }
     }
 
@@ -249,7 +255,7 @@ impl Shape {
             Self::Arc(arc) => arc.radius_mm,
             Self::Dots(dots) => dots.radius_mm,
             Self::Text(text) => text.cap_height_mm,
-            Self::Line(_) | Self::Path(_) | Self::Area { .. } | Self::Solid(_) => 0.0,
+            Self::Line(_) | Self::Path(_) | Self::Area { .. } | Self::Solid(_) | Self::Image(_) => 0.0,
         }
     }
 
@@ -261,6 +267,7 @@ impl Shape {
             Self::Path(path) | Self::Solid(path) | Self::Area { outline: path, .. } => {
                 points(&mut path.iter().flat_map(points_of))
             }
+            Self::Image(image) => points(&mut image.edge().iter().flat_map(points_of)),
             Self::Circle(circle) => largest(points(&mut [circle.center].into_iter()), circle.radius),
             Self::Arc(arc) => {
                 [arc.radius_mm, arc.start_rad, arc.sweep_rad].into_iter().fold(points(&mut [arc.center].into_iter()), largest)

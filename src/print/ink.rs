@@ -142,7 +142,7 @@ fn collect(shape: &Shape, half_mm: f64, strokes: &mut Vec<Stroke>, blocks: &mut 
         }
         Shape::Area { .. } => {}
         Shape::Solid(path) => blocks.push(path.bounding_box()),
-        Shape::Text(_) => blocks.push(shape.bounding_box()),
+        Shape::Text(_) | Shape::Image(_) => blocks.push(shape.bounding_box()),
     }
 }
 

@@ -25,6 +25,7 @@ mod dxf;
 mod error;
 mod font;
 mod frame;
+mod image;
 mod ink;
 mod marks;
 mod page;
@@ -47,6 +48,7 @@ pub use dxf::write_dxf;
 pub use error::PrintError;
 pub use font::{Weight, unprintable, width_mm};
 pub use frame::PrinterCorrection;
+pub use image::{Image, Pixels};
 pub use page::{Page, Painted, Part, Placed};
 pub use paper::{
     DEFAULT_MARGIN_MM, MAX_SIDE_MM, MIN_SIDE_MM, MM_PER_PT, Paper, PaperForm, STANDARD_PAPERS, StandardPaper, pt_from_mm,
@@ -54,7 +56,7 @@ pub use paper::{
 pub use pattern::Pattern;
 pub use pdf::{PdfDocument, write_pdf};
 pub use scale::{to_print_true, with_bars};
-pub use sheet::{card_part, template_part};
+pub use sheet::{card_part, named_part, template_part};
 pub use strip::{STRIP_GAP_MM, Segment, StripTiling, strip_part, tile_strip};
 pub use style::{Layer, Style};
 pub use svg::write_svg;

@@ -27,12 +27,20 @@ pub fn template_part(drawing: &Drawing, paper: &Paper, options: &TilingOptions) 
     Ok(Part { title: drawing.title.clone(), pages: pages(drawing, &tiling, &ink) })
 }
 
-/// Puts the pages of a card on sheets, one on each, at the top of the window. A card's measures do not matter: on small paper it is
-/// drawn smaller, never larger.
+/// Puts the pages of a card on sheets, as [`named_part`] does, named `Card 1`, `Card 2` ...
+///
+/// # Errors
+/// As for [`named_part`].
+pub fn card_part(cards: &[Drawing], paper: &Paper, options: &TilingOptions) -> Result<Part, PrintError> {
+    named_part(cards, "Card", paper, options)
+}
+
+/// Puts drawings on sheets, one on each, at the top of the window, named `name 1`, `name 2` ... Their measures do not matter: on small
+/// paper they are drawn smaller, never larger.
 ///
 /// # Errors
 /// [`PrintError`] for an empty page, settings out of range, or paper too small for the band of bars.
-pub fn card_part(cards: &[Drawing], paper: &Paper, options: &TilingOptions) -> Result<Part, PrintError> {
+pub fn named_part(cards: &[Drawing], name: &str, paper: &Paper, options: &TilingOptions) -> Result<Part, PrintError> {
     options.check()?;
     let mut pages = Vec::with_capacity(cards.len());
     for (index, card) in cards.iter().enumerate() {
@@ -40,7 +48,7 @@ pub fn card_part(cards: &[Drawing], paper: &Paper, options: &TilingOptions) -> R
         let frames = frames(paper, options.margin_mm, options.correction, 0.0, card.bounds.size())?;
         // The first of the largest: upright before lying.
         let largest = frames.iter().map(|frame| card_scale(card, frame)).fold(0.0, f64::max);
-        let name = format!("Card {}", index + 1);
+        let name = format!("{name} {}", index + 1);
         let words = BandText { title: &card.title, name: &name, page: index + 1, pages: cards.len() };
         pages.extend(frames.iter().find(|frame| card_scale(card, frame) >= largest).map(|frame| card_page(card, frame, &words)));
     }

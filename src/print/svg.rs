@@ -7,6 +7,7 @@ use kurbo::{BezPath, PathEl, Point};
 use super::drawing::{Anchor, Arc, Drawing, Item, Shape, Text};
 use super::error::PrintError;
 use super::font::{FAMILY, Weight, em_mm};
+use super::image::{Image, base64};
 use super::style::Layer;
 
 /// Writes a drawing as SVG: width and height in mm, one user unit per mm, one group per layer, arcs as arcs, words as text.
@@ -82,8 +83,24 @@ fn write_shape(out: &mut String, shape: &Shape, grey: &str) {
             line(out, format_args!("    <path d=\"{data}\" fill=\"{grey}\" fill-rule=\"evenodd\" stroke=\"none\"/>"));
         }
         Shape::Text(text) => write_text(out, text, grey),
+        Shape::Image(image) => write_image(out, image),
         Shape::Area { .. } => {}
     }
+}
+
+/// A picture with its pixels in the file.
+fn write_image(out: &mut String, image: &Image) {
+    // A picture that can't be written is left out; its edge is no loss either.
+    let Ok(png) = image.pixels.png() else { return };
+    let [a, b, c, d, x, y] = image.drawing_from_unit.as_coeffs();
+    let data = base64(&png);
+    line(
+        out,
+        format_args!(
+            "    <image width=\"1\" height=\"1\" preserveAspectRatio=\"none\" transform=\"matrix({a} {b} {c} {d} {x} {y})\" \
+             href=\"data:image/png;base64,{data}\"/>"
+        ),
+    );
 }
 
 fn write_text(out: &mut String, text: &Text, grey: &str) {

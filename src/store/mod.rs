@@ -2,6 +2,7 @@
 //! anything.
 
 mod examples;
+mod fingerprint;
 mod home;
 pub mod journal;
 mod layout_file;
@@ -18,6 +19,7 @@ mod swatch_file;
 pub use examples::{
     EXAMPLE_LAYOUTS, EXAMPLE_ORDERS, EXAMPLE_PRESETS, EXAMPLE_PROCESSES, EXAMPLE_RECIPES, EXAMPLE_SWATCHES, Example,
 };
+pub use fingerprint::fingerprint;
 pub use home::data_folder;
 pub use layout_file::{
     FileKind, ReadError, TextError, check_preset, file_kind, layout_text, parse_layout, parse_preset, preset_text, presets_in,

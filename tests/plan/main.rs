@@ -10,6 +10,7 @@ mod journal;
 mod masses;
 mod orders;
 mod output;
+mod paper;
 mod refusals;
 mod run;
 mod timetable;

@@ -87,12 +87,15 @@ fn the_command_line_plans_orders_and_layouts() {
     let layout = layout.to_str().unwrap();
     let (status, said, _) = run(&[layout, "--start", "2027-05-03 09:00", "--formulas"]);
     assert!(status == 0 && said.contains("1 garment,") && said.contains("discharge"), "{said}");
-    let pdf = folder.path().join("plan.pdf");
+    let (pdf, svg) = (folder.path().join("plan.pdf"), folder.path().join("plan.svg"));
+    let (status, said, _) = run(&[order, "--start", "2027-05-03T08:00", "--paper", "letter", "-o", pdf.to_str().unwrap()]);
+    assert!(status == 0 && said.contains("steps") && std::fs::read(&pdf).unwrap().starts_with(b"%PDF"), "{said}");
     let missing = folder.path().join("no/folder/plan.txt");
     let recipe = Path::new(env!("CARGO_MANIFEST_DIR")).join("layouts/recipes/powder-on-white.ron");
-    let refusals: [(&[&str], i32, &str); 7] = [
+    let refusals: [(&[&str], i32, &str); 8] = [
         (&[recipe.to_str().unwrap(), "--start", "2027-05-03"], 2, "is a recipe; a plan is made for"),
-        (&[order, "--start", "2027-05-03", "-o", pdf.to_str().unwrap()], 2, "not written as PDF yet"),
+        (&[order, "--start", "2027-05-03", "-o", svg.to_str().unwrap()], 2, "must end in .pdf, .ics or .txt"),
+        (&[order, "--start", "2027-05-03", "--paper", "A4"], 2, "--paper is for a .pdf"),
         (&[order, "--start", "2027-05-03", "-o", missing.to_str().unwrap()], 1, "could not be written"),
         (&[order, "--start", "soon"], 2, "2027-05-03T09:00"),
         (&[order], 2, "--start"),
@@ -103,5 +106,5 @@ fn the_command_line_plans_orders_and_layouts() {
         let (status, _, complaint) = run(arguments);
         assert!(status == expected && complaint.contains(words), "{arguments:?}: {status} {complaint}");
     }
-    assert_eq!(std::fs::read_dir(folder.path()).unwrap().count(), 1);
+    assert_eq!(std::fs::read_dir(folder.path()).unwrap().count(), 2);
 }

@@ -32,6 +32,25 @@ pub enum Hazard {
     Defer,
 }
 
+impl Hazard {
+    /// The caution in a few words, for a timetable; none for the one that defers.
+    #[must_use]
+    pub const fn mark(self) -> Option<&'static str> {
+        match self {
+            Self::SulfurDioxide => Some("sulfur dioxide: outdoors or extraction"),
+            Self::Respirator => Some("gas cartridge, no dust mask"),
+            Self::SelfHeatingPowder => Some("powder heats itself: dry, closed"),
+            Self::Eruption => Some("add little by little"),
+            Self::NeverMix => Some("never with bleach or acid"),
+            Self::Alkali => Some("soda ash: goggles, gloves"),
+            Self::DyePowder => Some("dye powder: dust mask"),
+            Self::Scald => Some("hot water: long gloves"),
+            Self::Bleach => Some("bleach: never with acid or discharge"),
+            Self::Defer => None,
+        }
+    }
+}
+
 /// A caution beside a step.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
 pub struct Caution {

@@ -84,6 +84,12 @@ pub struct Temperature {
     pub to_c: f64,
 }
 
+impl fmt::Display for Temperature {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        if self.from_c == self.to_c { write!(f, "{} C", self.from_c) } else { write!(f, "{} to {} C", self.from_c, self.to_c) }
+    }
+}
+
 /// What a bath holds, as far as it can hurt.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
 pub enum Chemistry {

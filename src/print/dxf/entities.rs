@@ -33,6 +33,7 @@ pub(super) fn entity(tags: &mut Tags, item: &Item) {
             }
         }
         Shape::Path(path) | Shape::Solid(path) => write_path(tags, layer, path),
+        Shape::Image(image) => write_path(tags, layer, &image.edge()),
         Shape::Text(words) => text(tags, layer, words),
         Shape::Area { .. } => {}
     }

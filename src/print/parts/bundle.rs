@@ -1,6 +1,6 @@
 //! The parts that a maker asks for, cut into sheets for one paper.
 
-use super::{TemplateOptions, job_card, rod_strip, swing_strip, template};
+use super::{CardOptions, TemplateOptions, job_card_with, rod_strip, swing_strip, template};
 use crate::layout::{Figures, Layout};
 use crate::print::{
     Drawing, Paper, Part, PdfDocument, PrintError, TilingOptions, card_part, strip_part, template_part, to_print_true,
@@ -50,11 +50,23 @@ pub struct PrintOptions {
 /// One part as drawings, whole and uncut: one, but for a job card of several pages.
 #[must_use]
 pub fn drawings(layout: &Layout, figures: &Figures, kind: PartKind, options: &TemplateOptions) -> Vec<Drawing> {
+    drawings_with(layout, figures, kind, options, &CardOptions::default())
+}
+
+/// As [`drawings`], the job card with more on it.
+#[must_use]
+pub fn drawings_with(
+    layout: &Layout,
+    figures: &Figures,
+    kind: PartKind,
+    options: &TemplateOptions,
+    card: &CardOptions<'_>,
+) -> Vec<Drawing> {
     match kind {
         PartKind::Template => vec![template(layout, figures, options)],
         PartKind::SwingStrip => vec![swing_strip(layout, figures, options.lengths)],
         PartKind::RodStrip => vec![rod_strip(layout, figures, options.lengths)],
-        PartKind::JobCard => job_card(layout, figures, options.lengths),
+        PartKind::JobCard => job_card_with(layout, figures, options.lengths, card),
     }
 }
 
@@ -79,39 +91,64 @@ pub fn print_parts(
     kinds: &[PartKind],
     options: &PrintOptions,
 ) -> Result<PdfDocument, PrintError> {
-    let (small, large): (Vec<PartKind>, Vec<PartKind>) = kinds.iter().partition(|&&kind| kind != PartKind::Template);
-    let mut parts = large.iter().map(|&kind| part(layout, figures, kind, options)).collect::<Result<Vec<_>, _>>()?;
-    match small_parts_together(layout, figures, &small, options)? {
-        Some(together) => parts.push(together),
-        None => parts.extend(small.iter().map(|&kind| part(layout, figures, kind, options)).collect::<Result<Vec<_>, _>>()?),
-    }
-    Ok(PdfDocument { title: layout.name().to_owned(), parts })
+    print_parts_with(layout, figures, kinds, options, &CardOptions::default())
 }
 
-/// Strips and card on one sheet, if it holds them.
-fn small_parts_together(
+/// As [`print_parts`], the job card with more on it.
+///
+/// # Errors
+/// As for [`print_parts`].
+pub fn print_parts_with(
     layout: &Layout,
     figures: &Figures,
     kinds: &[PartKind],
     options: &PrintOptions,
-) -> Result<Option<Part>, PrintError> {
-    if kinds.len() < 2 {
-        return Ok(None);
+    card: &CardOptions<'_>,
+) -> Result<PdfDocument, PrintError> {
+    let maker = Maker { layout, figures, options, card };
+    let (small, large): (Vec<PartKind>, Vec<PartKind>) = kinds.iter().partition(|&&kind| kind != PartKind::Template);
+    let mut parts = large.iter().map(|&kind| maker.part(kind)).collect::<Result<Vec<_>, _>>()?;
+    match maker.small_parts_together(&small)? {
+        Some(together) => parts.push(together),
+        None => parts.extend(small.iter().map(|&kind| maker.part(kind)).collect::<Result<Vec<_>, _>>()?),
     }
-    let drawings: Vec<Drawing> = kinds.iter().flat_map(|&kind| drawings(layout, figures, kind, &options.template)).collect();
-    let names: Vec<String> = kinds.iter().map(|kind| kind.name().replace('-', " ")).collect();
-    let title = format!("{}: {}", layout.name(), names.join(", "));
-    together_part(&drawings, &title, "Strips", &options.paper, &options.tiling)
+    Ok(PdfDocument { title: layout.name().to_owned(), parts })
 }
 
-fn part(layout: &Layout, figures: &Figures, kind: PartKind, options: &PrintOptions) -> Result<Part, PrintError> {
-    let (paper, tiling, lengths) = (&options.paper, &options.tiling, options.template.lengths);
-    let title = format!("{}: {}", layout.name(), kind.name().replace('-', " "));
-    let part = match kind {
-        PartKind::Template => template_part(&template(layout, figures, &options.template), paper, tiling)?,
-        PartKind::SwingStrip => strip_part(&swing_strip(layout, figures, lengths), "S", paper, tiling)?,
-        PartKind::RodStrip => strip_part(&rod_strip(layout, figures, lengths), "R", paper, tiling)?,
-        PartKind::JobCard => card_part(&job_card(layout, figures, lengths), paper, tiling)?,
-    };
-    Ok(Part { title, ..part })
+/// What all parts of one print are made from.
+struct Maker<'a> {
+    layout: &'a Layout,
+    figures: &'a Figures,
+    options: &'a PrintOptions,
+    card: &'a CardOptions<'a>,
+}
+
+impl Maker<'_> {
+    fn drawings(&self, kind: PartKind) -> Vec<Drawing> {
+        drawings_with(self.layout, self.figures, kind, &self.options.template, self.card)
+    }
+
+    /// Strips and card on one sheet, if it holds them.
+    fn small_parts_together(&self, kinds: &[PartKind]) -> Result<Option<Part>, PrintError> {
+        if kinds.len() < 2 {
+            return Ok(None);
+        }
+        let drawings: Vec<Drawing> = kinds.iter().flat_map(|&kind| self.drawings(kind)).collect();
+        let names: Vec<String> = kinds.iter().map(|kind| kind.name().replace('-', " ")).collect();
+        let title = format!("{}: {}", self.layout.name(), names.join(", "));
+        together_part(&drawings, &title, "Strips", &self.options.paper, &self.options.tiling)
+    }
+
+    fn part(&self, kind: PartKind) -> Result<Part, PrintError> {
+        let (paper, tiling) = (&self.options.paper, &self.options.tiling);
+        let title = format!("{}: {}", self.layout.name(), kind.name().replace('-', " "));
+        let drawings = self.drawings(kind);
+        let part = match (kind, &drawings[..]) {
+            (PartKind::Template, [template]) => template_part(template, paper, tiling)?,
+            (PartKind::SwingStrip, [strip]) => strip_part(strip, "S", paper, tiling)?,
+            (PartKind::RodStrip, [strip]) => strip_part(strip, "R", paper, tiling)?,
+            _ => card_part(&drawings, paper, tiling)?,
+        };
+        Ok(Part { title, ..part })
+    }
 }

@@ -1,8 +1,8 @@
 //! Printed files: names and bytes, made whole before anything is written.
 
-use super::{PartKind, PrintOptions, print_parts, whole_drawings};
+use super::{CardOptions, PartKind, PrintOptions, drawings_with, print_parts_with};
 use crate::layout::{Figures, Layout};
-use crate::print::{Drawing, PrintError, write_dxf, write_pdf, write_svg};
+use crate::print::{Drawing, PrintError, to_print_true, with_bars, write_dxf, write_pdf, write_svg};
 use std::ffi::OsStr;
 use std::path::{Path, PathBuf};
 
@@ -55,49 +55,66 @@ pub fn printed_files(
     options: &PrintOptions,
     path: &Path,
 ) -> Result<Vec<PrintedFile>, PrintError> {
-    match PrintForm::of(path)? {
-        PrintForm::Pdf => Ok(vec![pdf(layout, figures, kinds, options, path)?]),
-        PrintForm::Svg => whole(layout, figures, kinds, options, path, write_svg),
-        PrintForm::Dxf => whole(layout, figures, kinds, options, path, write_dxf),
-    }
+    printed_files_with(layout, figures, kinds, options, &CardOptions::default(), path)
 }
 
-fn pdf(
+/// As [`printed_files`], the job card with more on it.
+///
+/// # Errors
+/// As for [`printed_files`].
+pub fn printed_files_with(
     layout: &Layout,
     figures: &Figures,
     kinds: &[PartKind],
     options: &PrintOptions,
+    card: &CardOptions<'_>,
     path: &Path,
-) -> Result<PrintedFile, PrintError> {
-    let document = print_parts(layout, figures, kinds, options)?;
-    let count = |part: &crate::print::Part| {
-        let plural = if part.pages.len() == 1 { "page" } else { "pages" };
-        let title = part.title.rsplit(": ").next().unwrap_or(&part.title);
-        format!("{title} {} {plural}", part.pages.len())
-    };
-    let words = document.parts.iter().map(count).collect::<Vec<_>>().join(", ");
-    Ok(PrintedFile { path: path.to_owned(), bytes: write_pdf(&document)?, words })
-}
-
-fn whole(
-    layout: &Layout,
-    figures: &Figures,
-    kinds: &[PartKind],
-    options: &PrintOptions,
-    path: &Path,
-    write: fn(&Drawing) -> Result<String, PrintError>,
 ) -> Result<Vec<PrintedFile>, PrintError> {
-    let mut all = Vec::new();
-    for &kind in kinds {
-        for (turn, drawing) in whole_drawings(layout, figures, kind, options).iter().enumerate() {
-            let words = kind.name().replace('-', " ");
-            all.push(PrintedFile { path: part_path(path, kind, turn), bytes: write(drawing)?.into_bytes(), words });
+    let print = Print { layout, figures, kinds, options, card, path };
+    match PrintForm::of(path)? {
+        PrintForm::Pdf => Ok(vec![print.pdf()?]),
+        PrintForm::Svg => print.whole(write_svg),
+        PrintForm::Dxf => print.whole(write_dxf),
+    }
+}
+
+/// What is printed, and where to.
+struct Print<'a> {
+    layout: &'a Layout,
+    figures: &'a Figures,
+    kinds: &'a [PartKind],
+    options: &'a PrintOptions,
+    card: &'a CardOptions<'a>,
+    path: &'a Path,
+}
+
+impl Print<'_> {
+    fn pdf(&self) -> Result<PrintedFile, PrintError> {
+        let document = print_parts_with(self.layout, self.figures, self.kinds, self.options, self.card)?;
+        let count = |part: &crate::print::Part| {
+            let plural = if part.pages.len() == 1 { "page" } else { "pages" };
+            let title = part.title.rsplit(": ").next().unwrap_or(&part.title);
+            format!("{title} {} {plural}", part.pages.len())
+        };
+        let words = document.parts.iter().map(count).collect::<Vec<_>>().join(", ");
+        Ok(PrintedFile { path: self.path.to_owned(), bytes: write_pdf(&document)?, words })
+    }
+
+    fn whole(&self, write: fn(&Drawing) -> Result<String, PrintError>) -> Result<Vec<PrintedFile>, PrintError> {
+        let mut all = Vec::new();
+        for &kind in self.kinds {
+            let drawings = drawings_with(self.layout, self.figures, kind, &self.options.template, self.card);
+            for (turn, drawing) in drawings.iter().enumerate() {
+                let words = kind.name().replace('-', " ");
+                let finished = to_print_true(&with_bars(drawing), self.options.tiling.correction);
+                all.push(PrintedFile { path: part_path(self.path, kind, turn), bytes: write(&finished)?.into_bytes(), words });
+            }
         }
+        if let [only] = &mut all[..] {
+            only.path = self.path.to_owned();
+        }
+        Ok(all)
     }
-    if let [only] = &mut all[..] {
-        only.path = path.to_owned();
-    }
-    Ok(all)
 }
 
 /// `tee.svg` as `tee-template.svg`, or `tee-job-card-2.svg` for a second page.

@@ -1,29 +1,78 @@
-//! The job card: every number needed at the table, on one or two pages.
+//! The job card: every number needed at the table, on one or two pages; with a plan, what to weigh, when to do what, what hurts.
 
-use super::table::{Flow, Row, number, set_airily, words};
+use super::day::{timetable_of, weighing};
+use super::flow::{Flow, set_airily};
+use super::table::{Row, number, words};
 use crate::layout::{BindFigures, Figures, Layout, MeasureFigures, SectionFigures};
 use crate::measure::LengthStyle;
+use crate::plan::{LinePlan, Plan};
 use crate::print::Drawing;
+use crate::reveal::Picture;
+use crate::store::fingerprint;
+use jiff::civil::Date;
 
 /// A change in size smaller than this is not worth a line, mm.
 const SHRINKAGE_SHOWN_MM: f64 = 0.05;
 /// Columns of the table of binds.
 const COLUMNS: usize = 11;
 
-/// Draws the card's pages.
-#[must_use]
-pub fn job_card(layout: &Layout, figures: &Figures, lengths: LengthStyle) -> Vec<Drawing> {
-    set_airily(&format!("{}: job card", layout.name()), |flow| fill(flow, layout, figures, lengths))
+/// What a job card shows beside the layout's own numbers.
+#[derive(Debug, Clone, Copy, Default)]
+pub struct CardOptions<'a> {
+    /// The plan of the day: grams, baths, timetable and cautions go on pages of their own.
+    pub plan: Option<&'a Plan>,
+    /// Which of the plan's lines the layout is, by its index: the first, as in the plan of one layout.
+    pub line: usize,
+    /// How the garment may come out, front and back.
+    pub reveal: Option<&'a Picture>,
+    /// The day that stands on the card; the plan's first where none is given.
+    pub date: Option<Date>,
 }
 
-fn fill(flow: &mut Flow, layout: &Layout, figures: &Figures, lengths: LengthStyle) {
+impl CardOptions<'_> {
+    /// What tells this sheet from others: the layout's fingerprint and the day.
+    pub(super) fn mark(&self, layout: &Layout) -> String {
+        let date = self.date.or_else(|| self.plan.map(|plan| plan.timeline.begins.date()));
+        let date = date.map_or_else(String::new, |date| format!(", {date}"));
+        format!("Layout {}{date}.", fingerprint(layout.raw()))
+    }
+
+    /// The plan's line that the layout is.
+    pub(super) fn plan_line(&self) -> Option<(&Plan, &LinePlan)> {
+        let plan = self.plan?;
+        Some((plan, plan.lines.get(self.line)?))
+    }
+}
+
+/// Draws the card's page of numbers, or its two.
+#[must_use]
+pub fn job_card(layout: &Layout, figures: &Figures, lengths: LengthStyle) -> Vec<Drawing> {
+    job_card_with(layout, figures, lengths, &CardOptions::default())
+}
+
+/// Draws the card with the day's part: the page of numbers, one of what to weigh and to look out for, and the day's timetable.
+#[must_use]
+pub fn job_card_with(layout: &Layout, figures: &Figures, lengths: LengthStyle, options: &CardOptions<'_>) -> Vec<Drawing> {
+    let title = format!("{}: job card", layout.name());
+    let mut pages = set_airily(&title, |flow| fill(flow, layout, figures, lengths, options));
+    if options.plan_line().is_some() || options.reveal.is_some() {
+        pages.extend(set_airily(&title, |flow| weighing(flow, layout, options)));
+    }
+    if options.plan_line().is_some() {
+        pages.extend(set_airily(&title, |flow| timetable_of(flow, layout, options)));
+    }
+    pages
+}
+
+fn fill(flow: &mut Flow, layout: &Layout, figures: &Figures, lengths: LengthStyle, options: &CardOptions<'_>) {
     flow.heading(layout.name(), 5.0);
     if !layout.raw().note.is_empty() {
         flow.paragraph(&layout.raw().note);
     }
-    garment(flow, figures, lengths);
+    garment(flow, figures, lengths, &options.mark(layout));
     burst(flow, figures, lengths);
     binds(flow, layout, figures, lengths);
+    colours(flow, figures, options);
     if !figures.warnings.is_empty() {
         flow.heading("Look out for", 3.2);
         for warning in &figures.warnings {
@@ -32,7 +81,7 @@ fn fill(flow: &mut Flow, layout: &Layout, figures: &Figures, lengths: LengthStyl
     }
 }
 
-fn garment(flow: &mut Flow, figures: &Figures, lengths: LengthStyle) {
+fn garment(flow: &mut Flow, figures: &Figures, lengths: LengthStyle, mark: &str) {
     let garment = &figures.garment;
     let size = garment.size.as_ref().map_or_else(String::new, |size| format!(", size {size}"));
     flow.heading(&format!("Garment: {}{size}", garment.kind), 3.2);
@@ -45,7 +94,8 @@ fn garment(flow: &mut Flow, figures: &Figures, lengths: LengthStyle) {
         flow.paragraph(&format!("After a wash: {}", list(|m| m.washed_mm)));
     }
     flow.paragraph(&sources(figures));
-    flow.paragraph(&format!("Dry cloth: {:.0} g (outline times mass per area, without seams and ribs)", garment.cloth.mass_g));
+    let dry_g = garment.cloth.mass_g;
+    flow.paragraph(&format!("Dry cloth: {dry_g:.0} g (outline times mass per area, without seams and ribs). {mark}"));
 }
 
 /// A measurement's name in plain words.
@@ -121,8 +171,16 @@ fn binds(flow: &mut Flow, layout: &Layout, figures: &Figures, lengths: LengthSty
         "Bold: the guide arc, tied first. *: set by hand. Cloth and colour: of the section inside the bind, which has its number. \
          From centre is also the string, pin to chalk. Pleat and rod high: the free rod's width and height; girth: when bound.",
     );
+}
+
+/// Cloth by colour, and the dye for it where there is a plan.
+fn colours(flow: &mut Flow, figures: &Figures, options: &CardOptions<'_>) {
     for colour in &figures.colours {
-        flow.paragraph(&format!("{}: {:.1} g of cloth in {} sections", colour.name, colour.mass_g, colour.sections.len()));
+        let of_colour = |line: &LinePlan| line.each.dyes.iter().find(|dye| dye.colour == colour.name).cloned();
+        let dye = options.plan_line().and_then(|(_, line)| of_colour(line));
+        let dye = dye.map_or_else(String::new, |dye| format!(": {} of dye ({})", dye.dye, dye.depth));
+        let sections = colour.sections.len();
+        flow.paragraph(&format!("{}: {:.1} g of cloth in {sections} sections{dye}", colour.name, colour.mass_g));
     }
 }
 
@@ -141,7 +199,7 @@ fn row(bind: &BindFigures, section: &SectionFigures, lengths: LengthStyle) -> Ro
         format!("{:.1} g", section.mass_g),
         section.colour.clone().unwrap_or_default(),
     ];
-    Row { cells, bold: bind.on_guide_arc }
+    Row { cells, bold: bind.on_guide_arc, ..Row::default() }
 }
 
 /// The section beyond the last bind.
@@ -152,5 +210,5 @@ fn edge_row(section: &SectionFigures, lengths: LengthStyle) -> Row {
     cells[3] = lengths.format(section.length_mm);
     cells[9] = format!("{:.1} g", section.mass_g);
     cells[10] = section.colour.clone().unwrap_or_default();
-    Row { cells, bold: false }
+    Row { cells, ..Row::default() }
 }

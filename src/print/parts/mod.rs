@@ -1,19 +1,24 @@
-//! What the maker prints: template, swing strip, rod strip and job card, drawn from a layout and its figures.
+//! What the maker prints: template, swing strip, rod strip and job card, drawn from a layout and its figures; the plan of a day.
 
 mod bundle;
+mod chart;
 mod creases;
+mod day;
 mod files;
+mod flow;
 mod job_card;
 mod labels;
+mod plan_sheets;
 mod rod_strip;
 mod strip_words;
 mod swing_strip;
 mod table;
 mod template;
 
-pub use bundle::{PartKind, PrintOptions, drawings, print_parts, whole_drawings};
-pub use files::{PrintForm, PrintedFile, file_name, printed_files};
-pub use job_card::job_card;
+pub use bundle::{PartKind, PrintOptions, drawings, drawings_with, print_parts, print_parts_with, whole_drawings};
+pub use files::{PrintForm, PrintedFile, file_name, printed_files, printed_files_with};
+pub use job_card::{CardOptions, job_card, job_card_with};
+pub use plan_sheets::{PlanOptions, plan_part, plan_sheets};
 pub use rod_strip::rod_strip;
 pub use swing_strip::swing_strip;
 pub use template::{TemplateOptions, template};

@@ -4,7 +4,7 @@
 //! so that a reader finds every length as it is. What lies wholly outside the clip is not written.
 
 use krilla::color::luma;
-use krilla::geom::{Path, PathBuilder};
+use krilla::geom::{Path, PathBuilder, Size, Transform};
 use krilla::num::NormalizedF32;
 use krilla::paint::{Fill, FillRule, LineCap, LineJoin, Stroke, StrokeDash};
 use krilla::surface::Surface;
@@ -12,6 +12,7 @@ use kurbo::{Affine, BezPath, PathEl, Point, Rect, Shape as _};
 
 use super::text::Fonts;
 use crate::print::drawing::{FLATTEN_MM, Item, Shape};
+use crate::print::image::Image;
 use crate::print::page::Placed;
 use crate::print::paper::pt_from_mm;
 use crate::print::style::Layer;
@@ -59,7 +60,7 @@ fn draw_layer(surface: &mut Surface<'_>, items: &[&Item], placed: &Placed, fonts
             Shape::Circle(circle) => pen.add(&circle.to_path(FLATTEN_MM / 10.0)),
             Shape::Arc(arc) => pen.add(&arc.to_path()),
             Shape::Solid(path) => add_to(&mut solid, path, placed.page_from_drawing),
-            Shape::Dots(_) | Shape::Text(_) | Shape::Area { .. } => {}
+            Shape::Dots(_) | Shape::Text(_) | Shape::Area { .. } | Shape::Image(_) => {}
         }
     }
     let grey = layer.style().grey;
@@ -75,10 +76,25 @@ fn draw_layer(surface: &mut Surface<'_>, items: &[&Item], placed: &Placed, fonts
         surface.draw_path(&path);
     }
     for item in items {
-        if let Shape::Text(text) = &item.shape {
-            fonts.draw(surface, text, placed.page_from_drawing);
+        match &item.shape {
+            Shape::Text(text) => fonts.draw(surface, text, placed.page_from_drawing),
+            Shape::Image(image) => draw_image(surface, image, placed.page_from_drawing),
+            _ => {}
         }
     }
+}
+
+/// Draws pixels as they are, without smoothing of our own.
+fn draw_image(surface: &mut Surface<'_>, image: &Image, page_from_drawing: Affine) {
+    let page_from_unit = (page_from_drawing * image.drawing_from_unit).as_coeffs().map(f32_pt);
+    let [a, b, c, d, x, y] = page_from_unit;
+    let pixels = |count: usize| u32::try_from(count).unwrap_or(u32::MAX);
+    let drawn =
+        krilla::image::Image::from_rgba8(image.pixels.rgba(), pixels(image.pixels.width()), pixels(image.pixels.height()));
+    let Some(unit) = Size::from_wh(1.0, 1.0) else { return };
+    surface.push_transform(&Transform::from_row(a, b, c, d, x, y));
+    surface.draw_image(drawn, unit);
+    surface.pop();
 }
 
 fn ink(grey: u8) -> Fill {

@@ -1,0 +1,289 @@
+//! Words, boxes and pictures flowing down the pages of a card or a plan.
+
+use crate::print::{Anchor, Drawing, Image, Layer, Pixels, Shape, Text, Weight, width_mm};
+use kurbo::{Point, Rect, Shape as _};
+use std::sync::Arc;
+
+/// Breadth of a page, mm: fits the printable width of A4 and Letter.
+pub(super) const PAGE_WIDTH_MM: f64 = 184.0;
+/// Height of a page, mm: fits the printable height of both, with the band of bars at its foot.
+pub(super) const PAGE_HEIGHT_MM: f64 = 244.0;
+/// Height of ordinary words, mm: legible at arm's length.
+pub(super) const CAP_MM: f64 = 2.5;
+/// Headings that are too long are set smaller down to this share, then broken.
+const LEAST_HEADING_SHARE: f64 = 0.7;
+/// From one line to the next, mm: the airiest that keeps a card on one page, else the airiest.
+const LINES_MM: [f64; 3] = [5.4, 4.9, 4.5];
+/// Side of a box to tick, mm: large enough for a thick pencil and a wet hand.
+pub(super) const BOX_MM: f64 = 3.2;
+/// Between words and a frame below them, mm: room for what hangs under their line.
+const ABOVE_FRAME_MM: f64 = 2.5;
+/// Between a frame and what is in it, mm.
+const FRAME_MM: f64 = 2.5;
+/// From one ruled line for notes to the next, mm: handwriting.
+const RULED_MM: f64 = 9.0;
+
+/// Pages filled from the top.
+pub(super) struct Flow {
+    title: String,
+    pages: Vec<Drawing>,
+    pub(super) y_mm: f64,
+    pub(super) line_mm: f64,
+    /// Where words begin and end, mm; the whole page unless something stands beside them.
+    pub(super) left_mm: f64,
+    pub(super) right_mm: f64,
+}
+
+/// Sets a card with the airiest lines that keep it on one page; where none do, with the airiest of all.
+pub(super) fn set_airily(title: &str, fill: impl Fn(&mut Flow)) -> Vec<Drawing> {
+    let set = |line_mm: f64| {
+        let mut flow = Flow::new(title.to_owned(), line_mm);
+        fill(&mut flow);
+        flow.pages
+    };
+    LINES_MM.into_iter().map(set).find(|pages| pages.len() == 1).unwrap_or_else(|| set(LINES_MM[0]))
+}
+
+/// Sets pages, as many as it takes, with the middle distance between lines.
+pub(super) fn set_pages(title: &str, fill: impl FnOnce(&mut Flow)) -> Vec<Drawing> {
+    let mut flow = Flow::new(title.to_owned(), LINES_MM[1]);
+    fill(&mut flow);
+    flow.pages
+}
+
+impl Flow {
+    /// Begins the first page.
+    fn new(title: String, line_mm: f64) -> Self {
+        let mut flow = Self { title, pages: Vec::new(), y_mm: 0.0, line_mm, left_mm: 0.0, right_mm: PAGE_WIDTH_MM };
+        flow.start_page();
+        flow
+    }
+
+    pub(super) fn start_page(&mut self) {
+        let mut page = Drawing::new(self.title.clone());
+        page.bounds = Rect::new(0.0, 0.0, PAGE_WIDTH_MM, PAGE_HEIGHT_MM);
+        self.pages.push(page);
+        self.y_mm = 0.0;
+    }
+
+    /// Height left on the page, mm.
+    pub(super) fn left_over_mm(&self) -> f64 {
+        PAGE_HEIGHT_MM - self.y_mm
+    }
+
+    /// Goes to a new page unless so much fits on this one.
+    pub(super) fn keep_together(&mut self, height_mm: f64) {
+        if height_mm > self.left_over_mm() {
+            self.start_page();
+        }
+    }
+
+    /// Goes down by a height; to a new page where it does not fit. The baseline to write on.
+    pub(super) fn take(&mut self, height_mm: f64) -> f64 {
+        self.keep_together(height_mm);
+        self.y_mm += height_mm;
+        self.y_mm
+    }
+
+    pub(super) fn page(&mut self) -> &mut Drawing {
+        if self.pages.is_empty() {
+            self.start_page();
+        }
+        let last = self.pages.len() - 1;
+        &mut self.pages[last]
+    }
+
+    pub(super) fn room_mm(&self) -> f64 {
+        self.right_mm - self.left_mm
+    }
+
+    /// A heading, kept with the line after it; set smaller, then broken, where it is too long.
+    pub(super) fn heading(&mut self, text: &str, cap_mm: f64) {
+        let share = self.room_mm() / width_mm(text, Weight::Bold, cap_mm);
+        let cap_mm = cap_mm * share.clamp(LEAST_HEADING_SHARE, 1.0);
+        let lines = broken(text, self.room_mm(), Weight::Bold, cap_mm);
+        let rest_mm = 1.6 * cap_mm * (lines.len().max(1) - 1) as f64;
+        self.keep_together(cap_mm + 2.0 * self.line_mm + rest_mm);
+        for (index, line) in lines.into_iter().enumerate() {
+            let y_mm = self.take(if index == 0 { cap_mm + self.line_mm - 1.0 } else { 1.6 * cap_mm });
+            let at = (self.left_mm, y_mm);
+            self.page().text(Text::new(line, at, cap_mm).bold());
+        }
+    }
+
+    /// A line of words, broken where it is too long.
+    pub(super) fn paragraph(&mut self, text: &str) {
+        self.words(text, CAP_MM, Weight::Regular);
+    }
+
+    /// A paragraph in letters of a height.
+    pub(super) fn words(&mut self, text: &str, cap_mm: f64, weight: Weight) {
+        for line in broken(text, self.room_mm(), weight, cap_mm) {
+            let y_mm = self.take(self.line_mm);
+            let text = Text { weight, ..Text::new(line, (self.left_mm, y_mm), cap_mm) };
+            self.page().text(text);
+        }
+    }
+
+    /// Words after a box to tick.
+    pub(super) fn tick(&mut self, text: &str) {
+        self.keep_together(self.line_mm);
+        let (left_mm, y_mm) = (self.left_mm, self.y_mm + self.line_mm);
+        self.tick_box(left_mm, y_mm);
+        self.left_mm += BOX_MM + 2.0;
+        self.paragraph(text);
+        self.left_mm = left_mm;
+    }
+
+    /// A box to tick whose words stand on a baseline.
+    pub(super) fn tick_box(&mut self, left_mm: f64, baseline_mm: f64) {
+        let middle_mm = baseline_mm - CAP_MM / 2.0;
+        let square = Rect::new(left_mm, middle_mm - BOX_MM / 2.0, left_mm + BOX_MM, middle_mm + BOX_MM / 2.0);
+        self.page().path(Layer::Cut, square.to_path(0.1));
+    }
+
+    /// What `fill` writes, framed; the frame is closed at a page's foot and opened again on the next.
+    pub(super) fn framed(&mut self, fill: impl FnOnce(&mut Self)) {
+        self.keep_together(4.0 * self.line_mm);
+        let (first_page, top_mm) = (self.pages.len(), self.y_mm + ABOVE_FRAME_MM);
+        let (left_mm, right_mm) = (self.left_mm, self.right_mm);
+        self.y_mm = top_mm + FRAME_MM - 1.5;
+        (self.left_mm, self.right_mm) = (left_mm + FRAME_MM, right_mm - FRAME_MM);
+        fill(self);
+        (self.left_mm, self.right_mm) = (left_mm, right_mm);
+        self.y_mm += FRAME_MM;
+        let last_page = self.pages.len();
+        for page in first_page..=last_page {
+            let from_mm = if page == first_page { top_mm } else { 0.0 };
+            // The last line of a page hangs a little below it.
+            let foot_mm = PAGE_HEIGHT_MM + 0.5 * CAP_MM;
+            let to_mm = if page == last_page { self.y_mm.min(foot_mm) } else { foot_mm };
+            let frame = Rect::new(left_mm, from_mm, right_mm, to_mm);
+            self.pages[page - 1].path(Layer::Outline, frame.to_path(0.1));
+        }
+    }
+
+    /// Ruled lines for notes, to the foot of the page; at least so many.
+    pub(super) fn notes(&mut self, title: &str, least: u32) {
+        self.keep_together(3.2 + self.line_mm + f64::from(least) * RULED_MM);
+        self.heading(title, 3.2);
+        while self.left_over_mm() >= RULED_MM {
+            let y_mm = self.take(RULED_MM);
+            let (left_mm, right_mm) = (self.left_mm, self.right_mm);
+            self.page().line(Layer::Map, (left_mm, y_mm), (right_mm, y_mm));
+        }
+    }
+
+    /// A picture, as broad as the room and at most so high; it is framed, for white cloth is as white as paper.
+    pub(super) fn picture(&mut self, pixels: &Arc<Pixels>, most_high_mm: f64) {
+        let across = self.room_mm() / pixels.width() as f64;
+        let scale = across.min(most_high_mm / pixels.height() as f64);
+        let (width_mm, height_mm) = (scale * pixels.width() as f64, scale * pixels.height() as f64);
+        self.keep_together(height_mm + 2.0);
+        let at =
+            Rect::from_origin_size((self.left_mm + 0.5 * (self.room_mm() - width_mm), self.y_mm + 1.0), (width_mm, height_mm));
+        self.page().add(Layer::Fill, Shape::Image(Image::new(pixels.clone(), at)));
+        self.page().path(Layer::Map, at.inflate(0.5, 0.5).to_path(0.1));
+        self.y_mm += height_mm + 2.0;
+    }
+
+    /// Two columns beside each other, the left one of a breadth; they go on below the longer. Neither may leave the page.
+    pub(super) fn columns(
+        &mut self,
+        left_width_mm: f64,
+        gap_mm: f64,
+        left: impl FnOnce(&mut Self),
+        right: impl FnOnce(&mut Self),
+    ) {
+        let (left_mm, right_mm, top_mm) = (self.left_mm, self.right_mm, self.y_mm);
+        self.right_mm = left_mm + left_width_mm;
+        left(self);
+        let left_end_mm = self.y_mm;
+        (self.left_mm, self.right_mm, self.y_mm) = (left_mm + left_width_mm + gap_mm, right_mm, top_mm);
+        right(self);
+        (self.left_mm, self.right_mm) = (left_mm, right_mm);
+        self.y_mm = self.y_mm.max(left_end_mm);
+    }
+
+    /// A line of words at a place of the page, cut where it would not fit its room.
+    pub(super) fn put(&mut self, text: &str, at: Point, cap_mm: f64, anchor: Anchor, weight: Weight) {
+        let text = Text { weight, ..Text::new(text, at, cap_mm).anchored(anchor) };
+        self.page().text(text);
+    }
+}
+
+/// Breaks words into lines of at most `room_mm`; a word longer than that is broken too.
+pub(super) fn broken(text: &str, room_mm: f64, weight: Weight, cap_mm: f64) -> Vec<String> {
+    let fits = |words: &str| width_mm(words, weight, cap_mm) <= room_mm;
+    let mut lines: Vec<String> = Vec::new();
+    for word in text.split_whitespace().flat_map(|word| pieces(word, &fits)) {
+        let longer = match lines.last() {
+            Some(line) => format!("{line} {word}"),
+            None => word.clone(),
+        };
+        match lines.last_mut() {
+            Some(line) if fits(&longer) => *line = longer,
+            _ => lines.push(word),
+        }
+    }
+    lines
+}
+
+/// A word in pieces that fit.
+fn pieces(word: &str, fits: &impl Fn(&str) -> bool) -> Vec<String> {
+    let mut pieces = vec![String::new()];
+    for letter in word.chars() {
+        let last = pieces.len() - 1;
+        let longer = format!("{}{letter}", pieces[last]);
+        if pieces[last].is_empty() || fits(&longer) { pieces[last] = longer } else { pieces.push(letter.to_string()) }
+    }
+    pieces
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn lines_are_broken_between_words_and_none_is_lost() {
+        let text = "one two three four five six seven eight nine ten".repeat(6);
+        let lines = broken(&text, 60.0, Weight::Regular, 2.5);
+        assert!(lines.len() > 3 && lines.iter().all(|line| Text::new(line.as_str(), (0.0, 0.0), 2.5).width_mm() <= 60.0));
+        assert_eq!(lines.join(" "), text);
+        let endless = "endless".repeat(30);
+        let lines = broken(&endless, 60.0, Weight::Regular, 2.5);
+        assert!(lines.len() > 3 && lines.concat() == endless);
+    }
+
+    /// A name of 80 letters used to run off the page.
+    #[test]
+    fn long_headings_are_broken_within_the_page() {
+        for text in ["A name of very many words for a shirt of which the club will be proud one day yes", &"M".repeat(80)] {
+            let pages = set_airily("card", |flow| flow.heading(text, 5.0));
+            assert_eq!(pages.len(), 1);
+            for item in &pages[0].items {
+                assert!(item.shape.bounding_box().x1 <= PAGE_WIDTH_MM + 1e-6, "{item:?}");
+            }
+            let smallest_mm = 0.7 * 5.0 - 1e-9;
+            let cap_mm = |item: &crate::print::Item| {
+                if let Shape::Text(text) = &item.shape { text.cap_height_mm } else { 0.0 }
+            };
+            assert!(pages[0].items.iter().all(|item| cap_mm(item) >= smallest_mm));
+        }
+    }
+
+    /// A box longer than a page is closed at its foot and opened again, and nothing in it leaves it.
+    #[test]
+    fn a_frame_goes_on_over_pages() {
+        let pages = set_pages("card", |flow| flow.framed(|flow| (0..120).for_each(|_| flow.paragraph("much to look out for"))));
+        assert_eq!(pages.len(), 3);
+        for page in &pages {
+            let frames: Vec<Rect> =
+                page.items.iter().filter(|item| item.layer == Layer::Outline).map(|item| item.shape.bounding_box()).collect();
+            assert_eq!(frames.len(), 1);
+            for item in &page.items {
+                assert!(frames[0].union(item.shape.bounding_box()) == frames[0], "{item:?}");
+            }
+        }
+    }
+}

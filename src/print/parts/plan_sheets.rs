@@ -1,0 +1,207 @@
+//! The plan on paper: amounts and shopping with boxes to tick, the days as a chart and as a table, conflicts, cautions.
+
+use super::chart::chart;
+use super::day::{amounts, baths, cautions, timetable};
+use super::flow::{Flow, set_pages};
+use super::table::{BOX, Row, number, tick, words};
+use crate::plan::{Amount, CostSheet, Entry, LinePlan, Load, Plan, ShoppingLine, short, work_time};
+use crate::print::{Drawing, Paper, Part, PrintError, TilingOptions, Weight, named_part};
+use jiff::civil::DateTime;
+
+/// What the plan's sheets show.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub struct PlanOptions {
+    /// The formula of every amount, with its numbers and how far they can be trusted. Not shown where nothing is said.
+    pub formulas: bool,
+}
+
+/// The plan's pages.
+#[must_use]
+pub fn plan_sheets(plan: &Plan, options: PlanOptions) -> Vec<Drawing> {
+    set_pages(&format!("{}: plan", plan.name), |flow| fill(flow, plan, options))
+}
+
+/// The plan's pages on sheets of a paper.
+///
+/// # Errors
+/// [`PrintError`] for settings out of range, or paper too small for the band of bars.
+pub fn plan_part(plan: &Plan, options: PlanOptions, paper: &Paper, tiling: &TilingOptions) -> Result<Part, PrintError> {
+    named_part(&plan_sheets(plan, options), "Plan", paper, tiling)
+}
+
+fn fill(flow: &mut Flow, plan: &Plan, options: PlanOptions) {
+    head(flow, plan);
+    garments(flow, &plan.lines, options);
+    baths(flow, plan, plan.loads.iter());
+    if options.formulas {
+        plan.loads.iter().for_each(|load| load_formulas(flow, load));
+    }
+    shopping(flow, plan, options);
+    if let Some(costs) = &plan.costs {
+        prices(flow, costs, options);
+    }
+    flow.start_page();
+    chart(flow, plan);
+    flow.heading("Timetable, by the clock on the wall", 3.2);
+    timetable(flow, &plan.timeline.entries.iter().collect::<Vec<_>>());
+    flow.paragraph(&format!("Done {}.", day_time(plan.timeline.ends)));
+    steps(flow, plan);
+    cautions(flow, &plan.cautions());
+    flow.notes("Notes", 3);
+}
+
+fn head(flow: &mut Flow, plan: &Plan) {
+    let times = &plan.timeline;
+    flow.heading(&plan.name, 5.0);
+    let many = |count: usize, one: &str| if count == 1 { format!("1 {one}") } else { format!("{count} {one}s") };
+    let garments = many(plan.garments as usize, "garment");
+    let dry_g = plan.totals.dry_g;
+    let cloth = if dry_g < 1000.0 { format!("{} g", short(dry_g)) } else { format!("{} kg", short(dry_g / 1000.0)) };
+    let loads = many(plan.loads.len(), "load");
+    flow.paragraph(&format!("{garments}, {cloth} of dry cloth, in {loads}. Recipe: {}.", plan.recipe));
+    let hands = work_time(times.hands_min);
+    flow.paragraph(&format!("From {} to {}, {hands} of it hands-on.", day_time(times.begins), day_time(times.ends)));
+    flow.paragraph(if times.optimal {
+        "No timetable from this start ends earlier."
+    } else {
+        "A good timetable; a better one is not ruled out."
+    });
+    if plan.loads.iter().any(|load| load.discharge.is_some()) {
+        flow.words(&format!("The discharge is done {}, nowhere else.", plan.place), 2.5, Weight::Bold);
+    }
+    if !times.conflicts.is_empty() {
+        flow.framed(|flow| {
+            flow.heading("Can't be kept", 3.2);
+            times.conflicts.iter().for_each(|conflict| flow.paragraph(&format!("! {conflict}.")));
+        });
+    }
+}
+
+/// Breadth of each of two columns, and the space between them, mm.
+const COLUMN_MM: f64 = 89.0;
+const BETWEEN_MM: f64 = 6.0;
+
+/// What each line takes: two beside each other, or each on the whole breadth where there are formulas.
+fn garments(flow: &mut Flow, lines: &[LinePlan], options: PlanOptions) {
+    if options.formulas {
+        lines.iter().for_each(|line| garment(flow, line, options));
+        return;
+    }
+    for pair in lines.chunks(2) {
+        let rows = pair.iter().map(|line| line.each.dyes.len() + line.each.ice.len()).max().unwrap_or(0) + 9;
+        flow.keep_together(rows as f64 * flow.line_mm);
+        let (left, right) = (pair.first(), pair.get(1));
+        let of = |line: Option<&LinePlan>, flow: &mut Flow| line.into_iter().for_each(|line| garment(flow, line, options));
+        flow.columns(COLUMN_MM, BETWEEN_MM, |flow| of(left, flow), |flow| of(right, flow));
+    }
+}
+
+fn garment(flow: &mut Flow, line: &LinePlan, options: PlanOptions) {
+    flow.heading(&format!("{} x {}", line.count, line.name), 3.2);
+    amounts(flow, line);
+    if options.formulas {
+        let each = &line.each;
+        let ice = each.ice.iter().flat_map(|ice| [&ice.ice, &ice.heat, &ice.melts_in]);
+        let all = each.dyes.iter().map(|dye| &dye.dye).chain([&each.soda_strewn, &each.thread]).chain(ice);
+        all.filter(|amount| amount.value > 0.0).for_each(|amount| formula(flow, amount));
+    }
+}
+
+fn load_formulas(flow: &mut Flow, load: &Load) {
+    flow.words(&format!("Load {}, reckoned:", load.number), 2.2, Weight::Bold);
+    if let Some(bath) = &load.discharge {
+        formula(flow, &bath.mass);
+        formula(flow, &bath.water);
+    }
+    if let Some(soak) = &load.soak {
+        formula(flow, &soak.soda_ash);
+        formula(flow, &soak.water);
+        soak.ph.iter().for_each(|ph| formula(flow, ph));
+    }
+}
+
+fn formula(flow: &mut Flow, amount: &Amount) {
+    flow.words(&format!("{amount}: {} [{}]", amount.formula, amount.status), 2.2, Weight::Regular);
+}
+
+fn shopping(flow: &mut Flow, plan: &Plan, options: PlanOptions) {
+    let currency = plan.costs.as_ref().map_or("", |costs| costs.currency.as_str());
+    flow.heading("Shopping list", 3.2);
+    let columns = [
+        tick(),
+        words("What", 46.0),
+        number("Needed", 26.0),
+        number("On hand", 26.0),
+        words("To buy", 56.0),
+        number("Price", 22.0),
+    ];
+    let rows: Vec<Row> = plan.shopping.iter().map(|line| to_buy(line, options)).collect();
+    flow.table(&columns, &rows);
+    let total: f64 = plan.shopping.iter().filter_map(|line| line.price).sum();
+    if total > 0.0 {
+        flow.paragraph(&format!("Together {total:.2} {currency}."));
+    }
+}
+
+fn to_buy(line: &ShoppingLine, options: PlanOptions) -> Row {
+    let unit = line.needed.unit.sign();
+    let is_missing = line.missing > 0.0;
+    let buy = match (&line.packs[..], is_missing) {
+        (_, false) => "nothing".to_owned(),
+        ([], true) => format!("{} {unit}; packs not known", short(line.missing)),
+        (packs, true) => {
+            let packs: Vec<String> = packs.iter().map(|buy| format!("{} x {} {unit}", buy.count, buy.pack.holds)).collect();
+            packs.join(" + ")
+        }
+    };
+    let cells = vec![
+        if is_missing { BOX.to_owned() } else { String::new() },
+        line.material.to_string(),
+        line.needed.to_string(),
+        format!("{} {unit}", short(line.on_hand)),
+        buy,
+        line.price.filter(|price| *price > 0.0).map_or_else(String::new, |price| format!("{price:.2}")),
+    ];
+    let below = if options.formulas { vec![format!("{} [{}]", line.needed.formula, line.needed.status)] } else { Vec::new() };
+    Row { cells, below, ..Row::default() }
+}
+
+fn prices(flow: &mut Flow, costs: &CostSheet, options: PlanOptions) {
+    flow.heading(&format!("Costs of one garment and the price to ask, {}", costs.currency), 3.2);
+    let columns = [
+        words("What", 60.0),
+        number("Garment", 20.0),
+        number("Materials", 22.0),
+        number("Hours", 18.0),
+        number("Labour", 20.0),
+        number("Cost", 20.0),
+        number("Price", 22.0),
+    ];
+    let row = |line: &crate::plan::LineCost| {
+        let money = [line.blank, line.materials, line.labour_h, line.labour, line.cost, line.price];
+        let cells = std::iter::once(line.name.clone()).chain(money.map(|value| format!("{value:.2}"))).collect();
+        Row { cells, below: if options.formulas { vec![line.formula.clone()] } else { Vec::new() }, ..Row::default() }
+    };
+    flow.table(&columns, &costs.lines.iter().map(row).collect::<Vec<_>>());
+    flow.paragraph(&format!("All together: {} h of work, {:.2} {} to ask.", short(costs.hours), costs.price, costs.currency));
+    if !costs.unpriced.is_empty() {
+        let names: Vec<String> = costs.unpriced.iter().map(ToString::to_string).collect();
+        flow.paragraph(&format!("Not counted, their prices are not known: {}.", names.join("; ")));
+    }
+}
+
+/// What each step is, once.
+fn steps(flow: &mut Flow, plan: &Plan) {
+    flow.heading("The steps", 3.2);
+    let mut told: Vec<(&str, &str)> = Vec::new();
+    for Entry { step, what, .. } in &plan.timeline.entries {
+        if !told.contains(&(step, what)) {
+            told.push((step, what));
+            flow.paragraph(&format!("{step}: {what}"));
+        }
+    }
+}
+
+fn day_time(time: DateTime) -> String {
+    time.strftime("%A %-d %B %Y, %H:%M").to_string()
+}
