@@ -147,7 +147,7 @@ impl Action {
             Self::Print => "Template, strips and job card as PDF, SVG or DXF",
             Self::SavePicture => "The reveal's picture, front and back, as PNG with its true size",
             Self::Compare => "Set another layout's reveal beside this one",
-            Self::SavePlan => "The plan as text, or as a calendar file",
+            Self::SavePlan => "The plan as PDF, as text, or as a calendar file",
             Self::OpenOrder => "Plan the order in a file: several garments, sizes and layouts",
             Self::OpenRecipe => "Weigh by the recipe in a file",
             Self::OpenProcess => "Go by the steps in a file",

@@ -57,7 +57,7 @@ impl Purpose {
     fn hint(self) -> &'static str {
         match self {
             Self::Open | Self::Compare | Self::Save | Self::Preset | Self::Day(_) => "a file ending in .ron",
-            Self::Plan => "a file ending in .txt or .ics",
+            Self::Plan => "a file ending in .pdf, .txt or .ics",
             Self::Picture => "a file ending in .png",
             Self::Print => "a file ending in .pdf, .svg or .dxf",
         }

@@ -2,6 +2,7 @@
 
 #![allow(clippy::unwrap_used, reason = "a failed unwrap is a failed test")]
 
+mod day;
 mod files;
 mod harness;
 mod presets;
@@ -34,7 +35,7 @@ fn every_example_opens_and_every_step_shows() {
         let layout_of = parse_layout(example.text).unwrap();
         click(&mut window, layout_of.name());
         assert_eq!(layout(&window).raw(), layout_of.raw());
-        for step in ["Garment", "Burst", "Binds", "Colours", "Rod", "Sheets"] {
+        for step in ["Garment", "Burst", "Binds", "Colours", "Rod", "Reveal", "Sheets", "Day", "Journal"] {
             click(&mut window, &format!("Step {step}"));
         }
     }

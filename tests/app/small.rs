@@ -13,7 +13,7 @@ fn every_step_fits_a_small_window() {
     window.run_ok();
     click(&mut window, TEE);
     let room = egui::Rect::from_min_size(egui::Pos2::ZERO, size);
-    for step in ["Garment", "Burst", "Binds", "Colours", "Rod", "Sheets"] {
+    for step in ["Garment", "Burst", "Binds", "Colours", "Rod", "Reveal", "Sheets", "Day", "Journal"] {
         let label = format!("Step {step}");
         assert!(room.contains_rect(window.get_by_label(&label).rect()), "{step} can be reached");
         click(&mut window, &label);

@@ -2,7 +2,7 @@
 
 use crate::app::panel::heading;
 use crate::app::theme::Palette;
-use crate::plan::{Amount, DEFER, Hazard, Load, Plan, short};
+use crate::plan::{Amount, DEFER, Load, Plan, short};
 use egui::{Grid, RichText, Ui};
 
 /// Everything to weigh out, with its formulas if asked for.
@@ -151,21 +151,9 @@ pub(super) fn cautions(plan: &Plan, ui: &mut Ui) {
     let palette = Palette::of(ui.ctx());
     ui.label(RichText::new(DEFER).strong());
     ui.add_space(6.0);
-    let mut told: Vec<(Hazard, &str, &str, Vec<&str>)> = Vec::new();
-    for entry in &plan.timeline.entries {
-        for caution in entry.cautions.iter().filter(|caution| caution.hazard != Hazard::Defer) {
-            let same = told.iter_mut().find(|(hazard, text, ..)| *hazard == caution.hazard && *text == caution.text);
-            match same {
-                Some((.., steps)) if steps.contains(&entry.step.as_str()) => {}
-                Some((.., steps)) => steps.push(&entry.step),
-                None => told.push((caution.hazard, &caution.text, caution.source, vec![&entry.step])),
-            }
-        }
-    }
-    told.sort_by_key(|(hazard, ..)| *hazard);
-    for (_, text, source, steps) in told {
-        ui.label(RichText::new(text).size(16.5).color(palette.warn));
-        ui.label(RichText::new(format!("At: {}. Source: {source}.", steps.join(", "))).weak());
+    for told in plan.cautions() {
+        ui.label(RichText::new(&told.caution.text).size(16.5).color(palette.warn));
+        ui.label(RichText::new(format!("At: {}. Source: {}.", told.steps.join(", "), told.caution.source)).weak());
         ui.add_space(8.0);
     }
 }

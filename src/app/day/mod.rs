@@ -16,6 +16,8 @@ use super::panel::{choice, heading};
 use super::step::Step;
 use super::theme::Palette;
 use crate::plan::{Plan, Run, WorkPlace, calendar_text, plan_text};
+use crate::print::parts::{PlanOptions, plan_part};
+use crate::print::{Paper, PdfDocument, PrintError, TilingOptions, write_pdf};
 use crate::store::save;
 use egui::{RichText, ScrollArea, Ui};
 use jiff::civil::{DateTime, Time};
@@ -52,6 +54,11 @@ pub(crate) enum DayFile {
     Order,
     Recipe,
     Process,
+}
+
+fn pdf(plan: &Plan, options: PlanOptions, paper: &Paper) -> Result<Vec<u8>, PrintError> {
+    let part = plan_part(plan, options, paper, &TilingOptions::default())?;
+    write_pdf(&PdfDocument { title: part.title.clone(), parts: vec![part] })
 }
 
 /// What the clock on the wall shows.
@@ -105,16 +112,17 @@ impl DayView {
         self.planner.look_again();
     }
 
-    /// Writes the plan to a file whose ending says its form.
-    pub(crate) fn save_plan(&self, path: &Path) -> Result<String, String> {
+    /// Writes the plan to a file whose ending says its form; `paper` is for PDF.
+    pub(crate) fn save_plan(&self, path: &Path, paper: &Paper) -> Result<String, String> {
         let plan = self.plan().ok_or("there is no plan to save yet")?;
         let ending = path.extension().map(|ending| ending.to_string_lossy().to_lowercase());
-        let text = match ending.as_deref() {
-            Some("ics") => calendar_text(plan, None),
-            Some("txt") => plan_text(plan, self.formulas),
-            _ => return Err(format!("{}: the name must end in .ics or .txt", path.display())),
+        let bytes = match ending.as_deref() {
+            Some("ics") => calendar_text(plan, None).into_bytes(),
+            Some("txt") => plan_text(plan, self.formulas).into_bytes(),
+            Some("pdf") => pdf(plan, PlanOptions { formulas: self.formulas }, paper).map_err(|error| error.to_string())?,
+            _ => return Err(format!("{}: the name must end in .pdf, .ics or .txt", path.display())),
         };
-        save(path, text.as_bytes()).map_err(|error| error.to_string())?;
+        save(path, &bytes).map_err(|error| error.to_string())?;
         Ok(format!("Saved {}: {} steps", path.display(), plan.timeline.entries.len()))
     }
 
@@ -146,6 +154,14 @@ impl DayView {
         let kept = path.with_file_name(format!("run-{}.ron", now().strftime("%Y-%m-%d-%H%M%S")));
         std::fs::rename(path, &kept).map_err(|error| format!("{} could not be put away: {error}", path.display()))?;
         Ok(format!("The run is kept as {}", kept.display()))
+    }
+
+    /// The plan as it belongs on a layout's job card, with the plan's line that the layout is; none while it is being made.
+    pub(crate) fn for_card(&mut self, ctx: &Context<'_>, ui: &Ui) -> Option<(Arc<Plan>, usize)> {
+        self.planner.keep_up(ctx.layout, &self.wanted, ui.ctx());
+        let plan = self.plan()?;
+        let line = plan.lines.iter().position(|line| line.name == ctx.layout.name())?;
+        Some((plan.clone(), line))
     }
 
     /// The run alone, when no layout is open.

@@ -1,6 +1,9 @@
 //! The sheets as they will come out: paper and parts chosen beside them, laid out off the window's thread.
 
+mod card;
 mod page;
+
+pub(crate) use self::card::CardWith;
 
 use self::page::{PageLines, page_lines, pieces, show_together};
 use super::action::Action;
@@ -9,8 +12,9 @@ use super::field;
 use super::theme::Palette;
 use crate::layout::{Figures, Layout};
 use crate::measure::LengthStyle;
-use crate::print::parts::{PartKind, PrintOptions, TemplateOptions, print_parts};
+use crate::print::parts::{PartKind, PrintOptions, TemplateOptions, print_parts_with};
 use crate::print::{Paper, PdfDocument, PrintError, PrinterCorrection, STANDARD_PAPERS, TilingOptions};
+use crate::reveal::Cancel;
 use egui::{RichText, ScrollArea, Ui, vec2};
 use std::sync::Arc;
 use std::sync::mpsc::{Receiver, channel};
@@ -25,6 +29,10 @@ pub(crate) struct Wanted {
     pub(crate) overlap_mm: f64,
     pub(crate) pounce: bool,
     pub(crate) creases: bool,
+    /// Whether the day's part is on the job card.
+    pub(crate) day: bool,
+    /// Whether the reveal's picture is.
+    pub(crate) picture: bool,
 }
 
 impl Default for Wanted {
@@ -38,6 +46,8 @@ impl Default for Wanted {
             overlap_mm: usual.overlap_mm,
             pounce: false,
             creases: true,
+            day: false,
+            picture: false,
         }
     }
 }
@@ -60,7 +70,20 @@ impl Wanted {
 }
 
 /// For which state of things sheets were laid out.
-type Key = (Arc<Layout>, Wanted, LengthStyle);
+#[derive(Debug, Clone)]
+struct Key {
+    layout: Arc<Layout>,
+    wanted: Wanted,
+    lengths: LengthStyle,
+    card: CardWith,
+}
+
+impl Key {
+    fn is(&self, other: &Self) -> bool {
+        Arc::ptr_eq(&self.layout, &other.layout)
+            && (&self.wanted, self.lengths, &self.card) == (&other.wanted, other.lengths, &other.card)
+    }
+}
 
 /// Sheets for a state of things.
 type Done = (Key, LaidOut<Arc<Vec<PageLines>>>);
@@ -88,6 +111,8 @@ pub(crate) struct Sheets {
     done: Option<Done>,
     under_way: Option<UnderWay>,
     looking: Looking,
+    /// What the job card shows besides.
+    pub(crate) card: CardWith,
 }
 
 impl Sheets {
@@ -121,6 +146,11 @@ impl Sheets {
                     .collect();
             }
         }
+        ui.add_enabled_ui(wanted.parts.contains(&PartKind::JobCard), |ui| {
+            ui.checkbox(&mut wanted.picture, "the reveal on the job card");
+            ui.checkbox(&mut wanted.day, "the day on the job card")
+                .on_hover_text("What to weigh, when to do what, and cautions, as planned at the step Day");
+        });
         ui.checkbox(&mut wanted.creases, "creases on the template");
         ui.checkbox(&mut wanted.pounce, "dots to prick in place of lines");
         if let Some(printed) = field::number(ui, "100 mm bar prints as", wanted.printed_mm_per_100) {
@@ -206,24 +236,24 @@ impl Sheets {
 
     /// Lays the sheets out on another thread when they are out of date, and takes them over when they are done.
     fn keep_up(&mut self, ctx: &Context<'_>, ui: &Ui) {
-        let is = |key: &Key| Arc::ptr_eq(&key.0, ctx.layout) && key.1 == self.wanted && key.2 == ctx.lengths;
+        let card = self.card.clone();
+        let now = Key { layout: ctx.layout.clone(), wanted: self.wanted.clone(), lengths: ctx.lengths, card };
         if let Some((key, receiver)) = &self.under_way
             && let Ok(result) = receiver.try_recv()
         {
             self.done = Some((key.clone(), result.map(Arc::new)));
             self.under_way = None;
         }
-        let current = self.done.as_ref().is_some_and(|(key, _)| is(key));
+        let current = self.done.as_ref().is_some_and(|(key, _)| key.is(&now));
         if !current && self.under_way.is_none() {
-            let key: Key = (ctx.layout.clone(), self.wanted.clone(), ctx.lengths);
             let (sender, receiver) = channel();
-            let (egui, figures, work) = (ui.ctx().clone(), ctx.figures.clone(), key.clone());
+            let (egui, figures, work) = (ui.ctx().clone(), ctx.figures.clone(), now.clone());
             let spawned = std::thread::Builder::new().name("sheets".to_owned()).spawn(move || {
                 let _gone = sender.send(lay_out(&work, &figures));
                 egui.request_repaint();
             });
             if spawned.is_ok() {
-                self.under_way = Some((key, receiver));
+                self.under_way = Some((now, receiver));
             }
         }
         if self.under_way.is_some() {
@@ -232,8 +262,10 @@ impl Sheets {
     }
 }
 
-fn lay_out((layout, wanted, lengths): &Key, figures: &Figures) -> Result<Vec<PageLines>, String> {
+fn lay_out(Key { layout, wanted, lengths, card }: &Key, figures: &Figures) -> Result<Vec<PageLines>, String> {
     let options = wanted.options(*lengths).map_err(|error| error.to_string())?;
-    let document: PdfDocument = print_parts(layout, figures, &wanted.parts, &options).map_err(|error| error.to_string())?;
+    let document: PdfDocument = card.with(layout, &Cancel::new(), |card| {
+        print_parts_with(layout, figures, &wanted.parts, &options, card).map_err(|error| error.to_string())
+    })?;
     Ok(document.parts.iter().flat_map(|part| &part.pages).map(page_lines).collect())
 }

@@ -8,7 +8,7 @@ use crate::app::dialog::{Dialog, FileDialog, Purpose};
 use crate::app::step::Step;
 use crate::edit::{Document, DocumentError};
 use crate::geometry::SpacingPreset;
-use crate::print::parts::{file_name, printed_files};
+use crate::print::parts::{file_name, printed_files_with};
 use crate::reveal::colour::DyeSet;
 use crate::reveal::{RevealOptions, picture_of, reveal_doses};
 use crate::store::{EXAMPLE_LAYOUTS, check_preset, parse_layout, picture_png, preset_text, read_layout, save, save_all};
@@ -85,7 +85,7 @@ impl App {
         let stem = own.unwrap_or_else(|| document.map_or_else(String::new, |document| file_name(document.layout().name())));
         let (name, shelf) = match purpose {
             Purpose::Open | Purpose::Compare | Purpose::Day(_) => (String::new(), None),
-            Purpose::Plan => (format!("{stem}-plan.txt"), None),
+            Purpose::Plan => (format!("{stem}-plan.pdf"), None),
             Purpose::Picture => (format!("{stem}.png"), None),
             Purpose::Save => (format!("{stem}.ron"), None),
             Purpose::Print => (format!("{stem}.pdf"), None),
@@ -128,8 +128,11 @@ impl App {
             Err(error) => return self.refuse(error.to_string()),
         };
         let (layout, figures, parts) = (document.layout().clone(), document.figures().clone(), self.sheets.wanted.parts.clone());
-        self.begin_busy(&format!("Printing to {}", path.display()), ctx, move |_cancel| {
-            let files = printed_files(&layout, &figures, &parts, &options, &path).map_err(|error| error.to_string())?;
+        let card = self.sheets.card.clone();
+        self.begin_busy(&format!("Printing to {}", path.display()), ctx, move |cancel| {
+            let files = card.with(&layout, cancel, |card| {
+                printed_files_with(&layout, &figures, &parts, &options, card, &path).map_err(|error| error.to_string())
+            })?;
             let contents: Vec<(&Path, &[u8])> = files.iter().map(|file| (file.path.as_path(), file.bytes.as_slice())).collect();
             save_all(&contents).map_err(|error| error.to_string())?;
             let words: Vec<_> = files.iter().map(|file| format!("{}: {}", file.path.display(), file.words)).collect();
@@ -153,7 +156,7 @@ impl App {
     }
 
     pub(super) fn save_plan(&mut self, path: &Path) {
-        match self.day.save_plan(path) {
+        match self.day.save_plan(path, &self.sheets.wanted.paper) {
             Ok(words) => self.offer(words, "Open", Ask::OpenOutside(path.to_owned())),
             Err(words) => self.refuse(words),
         }

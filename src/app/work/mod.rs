@@ -21,7 +21,7 @@ use super::panel::{self, Presets};
 use super::reveal::RevealView;
 use super::rod;
 use super::settings::Settings;
-use super::sheets::Sheets;
+use super::sheets::{CardWith, Sheets};
 use super::step::Step;
 use super::theme::{self, Palette};
 use super::welcome::Welcome;
@@ -179,6 +179,8 @@ impl App {
         let (canvas, sheets, presets, reveal) = (&mut self.canvas, &mut self.sheets, &mut self.presets, &mut self.reveal);
         let (day, journal, step) = (&mut self.day, &mut self.journal, self.step);
         canvas.tinted = step == Step::Colours;
+        sheets.card =
+            CardWith { plan: if sheets.wanted.day { day.for_card(&ctx, ui) } else { None }, picture: sheets.wanted.picture };
         let narrow = ui.available_width() < NARROW;
         Panel::left("step").default_size(if narrow { 310.0 } else { 350.0 }).min_size(280.0).show(ui, |ui| {
             ScrollArea::vertical().auto_shrink(false).show(ui, |ui| match step {

@@ -1,0 +1,79 @@
+//! The day in the window: the plan, its files, a run that outlives the program.
+
+use crate::harness::{TEE, Window, click, layout, name_file, wait, window, write};
+use egui_kittest::kittest::Queryable as _;
+use pleatwright::plan::{Mark, Order, Plan, When, WorkshopV1, calendar_text, plan_text};
+use pleatwright::store::{read_process, read_recipe, read_run};
+use std::path::Path;
+
+const START: &str = "2027-05-03 08:00";
+
+fn planned(window: &mut Window) {
+    click(window, TEE);
+    click(window, "Step Day");
+    write(window, "Date and time", START);
+    wait(window, "the plan", |window| window.query_by_label("Shopping list").is_some());
+}
+
+/// What the library plans of the same.
+fn plan(window: &Window) -> Plan {
+    let process = read_process(Path::new("discharge-and-dye")).unwrap();
+    let recipe = read_recipe(Path::new("powder-under-ice")).unwrap();
+    let order = Order::of_garments(layout(window), 3, recipe, process, WorkshopV1::default()).unwrap();
+    Plan::new(&order, When::Start(START.replace(' ', "T").parse().unwrap())).unwrap()
+}
+
+#[test]
+fn the_saved_plan_is_the_librarys() {
+    let home = tempfile::tempdir().unwrap();
+    let mut window = window(home.path());
+    planned(&mut window);
+    write(&mut window, "Garments", "3");
+    wait(&mut window, "three garments", |window| window.query_by_label_contains("For each of 3").is_some());
+    for (name, text) in [("plan.txt", plan_text(&plan(&window), false)), ("plan.ics", calendar_text(&plan(&window), None))] {
+        click(&mut window, "Save plan…");
+        let path = home.path().join(name);
+        name_file(&mut window, &path);
+        wait(&mut window, name, |_| path.exists());
+        assert_eq!(std::fs::read_to_string(&path).unwrap(), text);
+    }
+}
+
+#[test]
+fn a_plan_that_breaks_a_caution_is_refused_in_words() {
+    let home = tempfile::tempdir().unwrap();
+    let mut window = window(home.path());
+    planned(&mut window);
+    click(&mut window, "Discharged");
+    click(&mut window, "in a room");
+    wait(&mut window, "the refusal", |window| {
+        window.query_by_label_contains("extraction").is_some_and(|_| window.query_by_label("Shopping list").is_none())
+    });
+}
+
+/// Ticks are in the file at once, so that timers go on while the program is closed.
+#[test]
+fn a_run_outlives_the_program() {
+    let home = tempfile::tempdir().unwrap();
+    {
+        let mut window = window(home.path());
+        planned(&mut window);
+        click(&mut window, "Begin the run");
+        click(&mut window, "Begin weigh out now");
+        click(&mut window, "Done: weigh out");
+        assert!(window.query_by_label_contains("1 of 17 steps").is_some());
+    }
+    let run = read_run(&home.path().join("run.ron")).unwrap();
+    let marks: Vec<Mark> = run.raw().ticks.iter().map(|tick| tick.mark).collect();
+    assert_eq!(marks, [Mark::Begun, Mark::Finished]);
+    let mut next = window(home.path());
+    click(&mut next, "Go on with the run");
+    assert!(next.query_by_label_contains("1 of 17 steps").is_some());
+    click(&mut next, "Take the last tick back");
+    click(&mut next, "Done: weigh out");
+    click(&mut next, "End the run");
+    assert!(!home.path().join("run.ron").exists());
+    let kept =
+        std::fs::read_dir(home.path()).unwrap().flatten().find(|entry| entry.file_name().to_string_lossy().starts_with("run-"));
+    assert_eq!(read_run(&kept.unwrap().path()).unwrap().raw().ticks.len(), 2);
+}
