@@ -6,8 +6,9 @@
 
 #![allow(clippy::unwrap_used, reason = "a bench that fails should stop")]
 
-use divan::{Bencher, black_box};
+use divan::Bencher;
 use pleatwright::layout::{Layout, raw::LayoutV1};
+use pleatwright::reveal::colour::DyeSet;
 use pleatwright::reveal::solver::{Fields, Multigrid, SolveOptions};
 use pleatwright::reveal::*;
 use pleatwright::store::{EXAMPLE_LAYOUTS, parse_layout};
@@ -48,15 +49,35 @@ fn solve_five_fields(bencher: Bencher<'_, '_>, (cell_mm, across): (f64, usize)) 
     );
 }
 
-/// Everything, at a million pixels for both panels together.
+/// Everything, at a million pixels for both panels together: fold map, solve, unfold, colour.
 #[divan::bench(sample_count = 9, sample_size = 1)]
-fn whole_reveal() {
+fn whole_reveal() -> Picture {
     let layout = parse_layout(EXAMPLE_LAYOUTS[0].text).unwrap();
-    let options = RevealOptions { pixel_mm: 1.12, ..RevealOptions::default() };
-    black_box(reveal_doses(&layout, &options, &Cancel::new()).unwrap());
+    let reveal = reveal_doses(&layout, &megapixel(), &Cancel::new()).unwrap();
+    picture(&reveal, &DyeSet::of_layout(&layout, None))
 }
 
-/// A coarse reveal after another, the centre moved by 2 mm.
+fn megapixel() -> RevealOptions {
+    RevealOptions { pixel_mm: 1.12, ..RevealOptions::default() }
+}
+
+/// The rod's doses of that alone.
+#[divan::bench(sample_count = 9, sample_size = 1)]
+fn doses_in_the_rod() -> RodDoses {
+    let layout = parse_layout(EXAMPLE_LAYOUTS[0].text).unwrap();
+    rod_doses(&layout, &megapixel(), None, &Cancel::new()).unwrap()
+}
+
+/// The colours of that alone.
+#[divan::bench(sample_count = 9, sample_size = 1)]
+fn colours_of_a_megapixel(bencher: Bencher<'_, '_>) {
+    let layout = parse_layout(EXAMPLE_LAYOUTS[0].text).unwrap();
+    let reveal = reveal_doses(&layout, &megapixel(), &Cancel::new()).unwrap();
+    let dyes = DyeSet::of_layout(&layout, None);
+    bencher.bench(|| picture(&reveal, &dyes));
+}
+
+/// A coarse picture after another, the guide arc moved by 2 mm.
 #[divan::bench(sample_count = 15, sample_size = 1)]
 fn drag_preview(bencher: Bencher<'_, '_>) {
     let layout = parse_layout(EXAMPLE_LAYOUTS[0].text).unwrap();
@@ -64,7 +85,11 @@ fn drag_preview(bencher: Bencher<'_, '_>) {
     raw.burst.guide_radius_mm += 2.0;
     let moved = Layout::try_from(raw).unwrap();
     let last = reveal_doses(&layout, &RevealOptions::preview(), &Cancel::new()).unwrap();
-    bencher.bench(|| reveal_doses_after(&moved, &RevealOptions::preview(), Some(&last.rod), &Cancel::new()).unwrap());
+    let dyes = DyeSet::of_layout(&moved, None);
+    bencher.bench(|| {
+        let reveal = reveal_doses_after(&moved, &RevealOptions::preview(), Some(&last.rod), &Cancel::new()).unwrap();
+        picture(&reveal, &dyes)
+    });
 }
 
 /// The machine's memory: `c = a + b` over 3 x 64 MB on all cores.

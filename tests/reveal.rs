@@ -6,13 +6,14 @@ mod common;
 
 use kurbo::Point;
 use pleatwright::edit::{Document, EditCommand};
-use pleatwright::geometry::{Fold as _, Panel, ThreadKind};
+use pleatwright::geometry::{Centring, Cloth, ClothPoint, Fold, Panel, PanelPair, RodCut, RodPoint, ThreadKind};
 use pleatwright::layout::{Discharge, DyeBy, Hand, Layout, Process, Rest, Swatch, raw::LayoutV1};
-use pleatwright::reveal::colour::DyeSet;
+use pleatwright::reveal::colour::{DyeSet, ciede2000};
 use pleatwright::reveal::solver::{Fields, GridShape, Multigrid, Operator, SolveOptions};
 use pleatwright::reveal::*;
 use pleatwright::store::{EXAMPLE_LAYOUTS, parse_layout};
 use proptest::prelude::*;
+use std::f64::consts::TAU;
 
 fn example(name: &str) -> LayoutV1 {
     let example = EXAMPLE_LAYOUTS.iter().find(|example| example.name == name).unwrap();
@@ -180,28 +181,34 @@ fn system(layout: &Layout) -> (RodGrid, System) {
     (grid, system)
 }
 
-/// What is fixed, seeps off and goes back over the faces is what came in: columns of the operator sum to what a dose loses. In the
-/// discharge bath nothing seeps, and fixed dose and exchange over the faces balance exactly.
+/// Conservation: the dye that enters over the faces and with the water is fixed, or leaves over the faces and with water that drips
+/// off; so for every dye whichever way water seeps, and for the bath.
 #[test]
-fn what_enters_is_fixed() {
+fn what_enters_is_fixed_or_leaves() {
+    let balance = |grid: &RodGrid, system: System| {
+        let System { operator, source, scale, fixed, leaving } = system;
+        let (shape, x) = (grid.shape(), solve(operator, &source));
+        for field in 0..source.count() {
+            let (mut entered, mut taken, mut left) = (0.0, 0.0, 0.0);
+            for cell in 0..shape.cells() {
+                let (slab, place, across) = (cell / shape.plane(), cell % shape.plane() / shape.across, cell % shape.across);
+                let scale = scale.as_ref().map_or(1.0, |scale| f64::from(scale[cell]));
+                let dose = scale * f64::from(x.value(field, slab, place, across));
+                entered += scale * f64::from(source.value(field, slab, place, across));
+                taken += f64::from(fixed[cell]) * dose;
+                left += f64::from(leaving[cell]) * dose;
+            }
+            assert!(taken > 0.0 && left > 0.0);
+            assert_close!((taken + left) / entered, 1.0, 1e-4, "field {field}: {taken} fixed, {left} left");
+        }
+    };
+    for rest in [Rest::EdgesUp, Rest::OnItsFlat, Rest::TurnedHalfWay] {
+        let (grid, system) = system(&tee(|raw| raw.process.rest = rest));
+        balance(&grid, system);
+    }
     let layout = tee(|_| {});
     let (grid, _) = system(&layout);
-    let system = discharge_system(&grid, layout.process());
-    let (source, fixed, shape) = (system.source.clone(), system.fixed.clone(), grid.shape());
-    let x = solve(system.operator, &source);
-    let (mut taken, mut entered) = (0.0, 0.0);
-    for slab in 0..shape.slabs {
-        for place in 0..shape.places {
-            for across in 0..shape.across {
-                let dose = f64::from(x.value(0, slab, place, across));
-                taken += f64::from(fixed[shape.index(slab, place, across)]) * dose;
-                // At full strength the face lets in as much as it conducts, less what the cell already holds.
-                entered += f64::from(source.value(0, slab, place, across)) * (1.0 - dose);
-            }
-        }
-    }
-    assert!(taken > 0.0);
-    assert_close!(entered / taken, 1.0, 1e-3);
+    balance(&grid, discharge_system(&grid, layout.process()));
 }
 
 proptest! {
@@ -240,57 +247,154 @@ proptest! {
     }
 }
 
-/// Halving the cells along the rod changes what is fixed of each dye by little, and by less each time.
-#[test]
-fn finer_grids_converge() {
-    let layout = tee(|_| {});
-    let fixed = |cell_mm: f64| {
-        let options = RevealOptions { grid: GridSpec { cell_mm, across: 8 }, ..coarse() };
-        let rod = rod_doses(&layout, &options, None, &Cancel::new()).unwrap();
-        let fixed = dye_system(&rod.grid, layout.process(), &layout.section_colours(), 3).unwrap().fixed;
-        let (fields, shape) = (rod.dyes.as_ref().unwrap().fields(), rod.grid.shape());
-        let total = |dye: usize| -> f64 {
-            let cell = |index: usize| {
-                let (slab, rest) = (index / shape.plane(), index % shape.plane());
-                f64::from(fixed[index]) * f64::from(fields.value(dye, slab, rest / shape.across, rest % shape.across))
-            };
-            (0..shape.cells()).map(cell).sum()
-        };
-        [0, 1, 2].map(total)
-    };
-    let apart = |a: [f64; 3], b: [f64; 3]| a.iter().zip(b).map(|(a, b)| (a / b - 1.0).abs()).fold(0.0, f64::max);
-    let (coarse, middle, fine) = (fixed(2.0), fixed(1.0), fixed(0.5));
-    let (first, second) = (apart(coarse, middle), apart(middle, fine));
-    assert!(second < 0.7 * first && second < 0.015, "{first} {second}");
+/// A strip of cloth folded to and fro into a plain rod, all of it cloth: nothing in it jumps but at its faces.
+struct Strip {
+    pleats: u32,
+    width_mm: f64,
+    length_mm: f64,
 }
 
-/// A nested burst with its centre on the fold, evenly rested and exactly folded, opens to the same picture left and right.
-#[test]
-fn a_nested_burst_opens_to_its_own_mirror_image() {
-    let layout = tee(|raw| raw.process.rest = Rest::TurnedHalfWay);
-    let reveal = reveal_doses(&layout, &coarse(), &Cancel::new()).unwrap();
-    for map in [Some(&reveal.front), reveal.back.as_ref()].into_iter().flatten() {
-        let (width, dyes) = (map.frame.width, map.dyes);
-        let mut apart = Vec::new();
-        for pixel in (0..map.coverage.len()).filter(|&pixel| map.coverage[pixel] > 0.5) {
-            let (row, column) = (pixel / width, pixel % width);
-            let mirrored = row * width + width - 1 - column;
-            for dye in 0..dyes {
-                apart.push((map.doses[pixel * dyes + dye] - map.doses[mirrored * dyes + dye]).abs());
-            }
-        }
-        // The two halves are neighbours in the stack, not one layer: they differ by what a layer of cloth holds back.
-        apart.sort_by(f32::total_cmp);
-        let (mean, nearly_worst) = (apart.iter().sum::<f32>() / apart.len() as f32, apart[apart.len() * 99 / 100]);
-        assert!(mean < 0.015 && nearly_worst < 0.15, "{mean} {nearly_worst}");
+impl Fold for Strip {
+    fn pleats(&self) -> u32 {
+        self.pleats
+    }
+
+    fn layers(&self) -> u32 {
+        1
+    }
+
+    fn to_rod(&self, point: ClothPoint) -> RodPoint {
+        let place =
+            (0..self.pleats - 1).find(|&place| point.x_mm < f64::from(place + 1) * self.width_mm).unwrap_or(self.pleats - 1);
+        let fraction = (point.x_mm / self.width_mm - f64::from(place)).clamp(0.0, 1.0);
+        RodPoint { along_mm: point.y_mm, across: if place % 2 == 1 { 1.0 - fraction } else { fraction }, place }
+    }
+
+    fn to_cloth(&self, point: RodPoint) -> ClothPoint {
+        let fraction = if point.place % 2 == 1 { 1.0 - point.across } else { point.across };
+        ClothPoint { panel: Panel::Front, x_mm: (f64::from(point.place) + fraction) * self.width_mm, y_mm: point.along_mm }
+    }
+
+    fn has_cloth(&self, point: ClothPoint) -> bool {
+        (0.0..=f64::from(self.pleats) * self.width_mm).contains(&point.x_mm) && (0.0..=self.length_mm).contains(&point.y_mm)
+    }
+
+    fn pleat_width_mm(&self, _along_mm: f64) -> f64 {
+        self.width_mm
+    }
+
+    fn cut(&self, along_mm: f64) -> PanelPair<RodCut> {
+        let cloth_mm = f64::from(self.pleats) * self.width_mm;
+        PanelPair { front: RodCut { cloth_mm, area_mm2: cloth_mm * along_mm }, back: RodCut::default() }
+    }
+
+    fn length_mm(&self) -> f64 {
+        self.length_mm
     }
 }
 
-/// Input that is its own mirror image across the pleat gives a solution that is, but for rounding (1e-6): the neighbours across are
-/// added in a fixed order, so not to the last bit.
+/// What a rod fixes of a field.
+fn total(grid: &RodGrid, fixed: &[f32], fields: &Fields, field: usize) -> f64 {
+    let shape = grid.shape();
+    let dose = |cell: usize| fields.value(field, cell / shape.plane(), cell % shape.plane() / shape.across, cell % shape.across);
+    (0..shape.cells()).map(|cell| f64::from(fixed[cell]) * f64::from(dose(cell))).sum()
+}
+
+/// Where nothing jumps the whole system, as it is assembled for a rod, converges at second order along the rod: halving its cells
+/// leaves a quarter of the error. Across the pleat it comes near that (1.5): single layers end side by side at the creases, and that
+/// takes cells of a layer's size to follow; on its flat (0.9), where powder thins out over the worn edge, cells of that edge's size.
+#[test]
+fn a_smooth_rod_converges_at_second_order() {
+    let strip = Strip { pleats: 12, width_mm: 48.0, length_mm: 128.0 };
+    let fixed = |rest: Rest, cell_mm: f64, across: usize| {
+        let process = Process { rest, hand: Hand::EXACT, ..Process::default() };
+        let grid = RodGrid::new(&strip, &Cloth::default(), &[], 1.0, &GridSpec { cell_mm, across }).unwrap();
+        let system = dye_system(&grid, &process, &[Some(0)], 1).unwrap();
+        let fixed = system.fixed.clone();
+        let doses = DoseField::solve(system, None, &exact(), &Cancel::new()).unwrap();
+        total(&grid, &fixed, doses.fields(), 0)
+    };
+    let order = |[coarse, middle, fine]: [f64; 3]| ((middle - coarse) / (fine - middle)).abs().log2();
+    for (rest, least) in [(Rest::EdgesUp, 1.4), (Rest::OnItsFlat, 0.7), (Rest::TurnedHalfWay, 1.4)] {
+        assert_close!(order([8.0, 4.0, 2.0].map(|cell_mm| fixed(rest, cell_mm, 8))), 2.0, 0.3, "along, {rest:?}");
+        let across = order([4, 8, 16].map(|across| fixed(rest, 2.0, across)));
+        assert!((least..2.3).contains(&across), "{across} across, {rest:?}");
+    }
+}
+
+/// In the tee's rod, where thread and the cloth's edges make the cells' values jump, finer cells change what is fixed of each dye by
+/// little, and by less each time: along the rod, and across the pleat.
+#[test]
+fn finer_grids_converge() {
+    let layout = tee(|_| {});
+    let fixed = |&(cell_mm, across): &(f64, usize)| {
+        let options = RevealOptions { grid: GridSpec { cell_mm, across }, ..coarse() };
+        let rod = rod_doses(&layout, &options, None, &Cancel::new()).unwrap();
+        let fixed = dye_system(&rod.grid, layout.process(), &layout.section_colours(), 3).unwrap().fixed;
+        [0, 1, 2].map(|dye| total(&rod.grid, &fixed, rod.dyes.as_ref().unwrap().fields(), dye))
+    };
+    let apart = |a: [f64; 3], b: [f64; 3]| a.iter().zip(b).map(|(a, b)| (a / b - 1.0).abs()).fold(0.0, f64::max);
+    for grids in [[(2.0, 8), (1.0, 8), (0.5, 8)], [(2.0, 4), (2.0, 8), (2.0, 16)]] {
+        let [coarse, middle, fine] = [0, 1, 2].map(|index| fixed(&grids[index]));
+        let (first, second) = (apart(coarse, middle), apart(middle, fine));
+        assert!(second < 0.6 * first && second < 0.015, "{grids:?}: {first} {second}");
+    }
+}
+
+/// The colours that a reveal gives to two pixels that lie mirrored at the centre line, compared over all cloth but that of the first
+/// and the last pleat, which lie against the rod's flats: CIEDE2000, rising.
+fn left_against_right(map: &DoseMap, layout: &Layout) -> Vec<f64> {
+    let (colours, fold) = (DyeSet::of_layout(layout, None), layout.fold());
+    let lab = |pixel: usize| {
+        let doses: Vec<f64> = map.doses[map.dyes * pixel..map.dyes * (pixel + 1)].iter().map(|&dose| f64::from(dose)).collect();
+        colours.lab(&doses, f64::from(map.discharged[pixel]))
+    };
+    let mirrored = |pixel: usize| pixel / map.frame.width * map.frame.width + map.frame.width - 1 - pixel % map.frame.width;
+    let inside = |pixel: usize| {
+        let Point { x: x_mm, y: y_mm } = map.frame.middle(pixel % map.frame.width, pixel / map.frame.width);
+        let pleat = fold.to_rod(ClothPoint { panel: map.panel, x_mm, y_mm }).place / fold.layers();
+        (1..fold.pleats() - 1).contains(&pleat)
+    };
+    let cloth = (0..map.coverage.len()).filter(|&pixel| map.coverage[pixel] > 0.5 && inside(pixel));
+    let mut apart: Vec<f64> = cloth.map(|pixel| ciede2000(lab(pixel), lab(mirrored(pixel)))).collect();
+    apart.sort_by(f64::total_cmp);
+    apart
+}
+
+/// A nested burst with its centre on the fold, evenly rested and exactly folded, opens to its own mirror image as far as the eye sees:
+/// the two halves of a panel are neighbours in the stack, not one layer, and differ by what a layer of cloth holds back; most so
+/// where they lie against the rod's flats, which is left out. By a plain
+/// half fold the halves of the back lie on both sides of the front, and differ more. Laid open, both halves fold alike, and mirror
+/// but for rounding and the solver's residual.
+#[test]
+fn a_nested_burst_opens_to_its_own_mirror_image() {
+    let apart = |centring: Centring| {
+        let layout = tee(|raw| {
+            raw.process.rest = Rest::TurnedHalfWay;
+            raw.burst.centring = centring;
+        });
+        let reveal = reveal_doses(&layout, &coarse(), &Cancel::new()).unwrap();
+        [&reveal.front, reveal.back.as_ref().unwrap()].map(|map| {
+            let apart = left_against_right(map, &layout);
+            (apart.iter().sum::<f64>() / apart.len() as f64, apart[apart.len() * 95 / 100])
+        })
+    };
+    let (nested, plain, open) = (apart(Centring::Nested), apart(Centring::PlainHalf), apart(Centring::Open));
+    for (mean, nearly_worst) in nested {
+        assert!(mean < 1.0 && nearly_worst < DIFFERS_ABOVE, "nested: {mean} {nearly_worst}");
+    }
+    assert!(plain[1].0 > 2.0 * nested[1].0, "a plain half fold's back: {:?}, nested: {:?}", plain[1], nested[1]);
+    for (_, nearly_worst) in open {
+        assert!(nearly_worst < 0.05, "open: {nearly_worst}");
+    }
+}
+
+/// Input that is its own mirror image across the pleat gives a solution that is, to the last bit. Mirrored through the stack it is so
+/// but for rounding (1e-5): lines through the stack are eliminated from the bottom up.
 #[test]
 fn mirrored_input_gives_mirrored_doses() {
     let shape = GridShape { slabs: 16, places: 9, across: 8 };
+    // All values are quarters, so that the diagonals add up exactly in any order.
     let cell = |slab: usize, place: usize, across: usize| Cell {
         loss: 1.0 + (slab % 3) as f64,
         face: if place == 4 && slab % 5 == 2 { 2.0 } else { 0.0 },
@@ -303,68 +407,70 @@ fn mirrored_input_gives_mirrored_doses() {
     for slab in 0..16 {
         for place in 0..9 {
             for across in 0..8 {
-                let (a, b) = (x.value(0, slab, place, across), x.value(0, slab, place, 7 - across));
-                assert!((a - b).abs() <= 1e-6 * a.abs().max(1e-3), "{a} {b}");
+                let own = x.value(0, slab, place, across);
+                assert_eq!(own.to_bits(), x.value(0, slab, place, 7 - across).to_bits(), "across, {slab} {place} {across}");
+                assert_close!(
+                    f64::from(x.value(0, slab, 8 - place, across) / own),
+                    1.0,
+                    1e-5,
+                    "through, {slab} {place} {across}"
+                );
             }
         }
     }
 }
 
-/// Waxed thread bars the bath from the ring under it, plain string does not (common practice, no source).
-#[test]
-fn waxed_thread_keeps_the_first_colour_and_plain_string_does_not() {
-    let under_the_thread = |kind: ThreadKind| {
-        let layout = tee(|raw| {
-            raw.thread.kind = kind;
-            raw.process.discharge = Some(Discharge::default());
-        });
-        let options = RevealOptions { grid: GridSpec { cell_mm: 1.0, across: 8 }, ..coarse() };
-        let rod = rod_doses(&layout, &options, None, &Cancel::new()).unwrap();
-        let bath = rod.bath.unwrap();
-        let guide = layout.burst().guide_radius_mm();
-        let slab = (0..rod.grid.used_slabs())
-            .min_by(|&a, &b| (rod.grid.along_mm(a) - guide).abs().total_cmp(&(rod.grid.along_mm(b) - guide).abs()));
-        // All cloth under the middle of the thread, inside and out.
-        let (slab, shape) = (slab.unwrap(), rod.grid.shape());
-        let cells = (0..shape.plane()).map(|cell| (cell / shape.across, cell % shape.across));
-        let cloth: Vec<f64> = cells
-            .filter(|&(place, across)| rod.grid.is_cloth(slab, place, across))
-            .map(|(place, across)| layout.process().discharged_share(f64::from(bath.fields().value(0, slab, place, across))))
-            .collect();
-        // Plain string has to let the bath through at the surface only.
-        if kind == ThreadKind::Waxed {
-            cloth.iter().sum::<f64>() / cloth.len() as f64
-        } else {
-            cloth.into_iter().fold(0.0, f64::max)
-        }
-    };
-    let (waxed, plain) = (under_the_thread(ThreadKind::Waxed), under_the_thread(ThreadKind::PlainString));
-    assert!(waxed < 0.1, "{waxed} of the colour is gone under waxed thread");
-    assert!(plain > 0.8, "{plain} of the colour is gone under plain string");
+/// All directions from the burst's centre, on both panels, where the cloth under a radius can be probed.
+fn probes(reveal: &Reveal, radius_mm: f64) -> Vec<Probe> {
+    let centre = reveal.layout().burst().centre();
+    let at = |step: i32| centre + radius_mm * kurbo::Vec2::from_angle(f64::from(step) * TAU / 240.0);
+    Panel::BOTH.into_iter().flat_map(|panel| (0..240).filter_map(move |step| reveal.probe(panel, at(step)))).collect()
 }
 
-/// Between two neighbouring colours the change lies under their bind, within 1 mm.
+/// Waxed thread keeps the first colour in the middle of every ring (CIEDE2000 to the garment's colour below 6 in all directions);
+/// plain string loses it (above 15 in the middle of the cloth's values, as the bath leaves the ground). Common practice, no source.
+///
+/// A dye of the garment's own colour beside a ring is no measure of what the ring lost, so that is told of the ground; with the dyes on
+/// it no waxed ring changes.
+#[test]
+fn waxed_thread_keeps_the_first_colour_and_plain_string_does_not() {
+    let reveal = |kind: ThreadKind| {
+        let layout = tee(|raw| raw.thread.kind = kind);
+        let options = RevealOptions { pixel_mm: 20.0, grid: GridSpec { cell_mm: 1.0, across: 8 }, ..coarse() };
+        reveal_doses(&layout, &options, &Cancel::new()).unwrap()
+    };
+    let (waxed, plain) = (reveal(ThreadKind::Waxed), reveal(ThreadKind::PlainString));
+    let colours = DyeSet::of_layout(waxed.layout(), None);
+    let garment = colours.lab(&[], 0.0);
+    for (index, bind) in waxed.layout().binds().binds.iter().enumerate() {
+        for probe in probes(&waxed, bind.radius_mm) {
+            let apart = ciede2000(colours.lab(&probe.doses, 1.0 - probe.ground_left), garment);
+            assert!(apart < 6.0, "{apart} under waxed bind {index}: {probe:?}");
+        }
+        let ground = |probe: &Probe| ciede2000(colours.lab(&[], 1.0 - probe.ground_left), garment);
+        let mut lost: Vec<f64> = probes(&plain, bind.radius_mm).iter().map(ground).collect();
+        lost.sort_by(f64::total_cmp);
+        assert!(lost[lost.len() / 2] > 15.0, "{} under plain bind {index}", lost[lost.len() / 2]);
+    }
+}
+
+/// A colour's ring lies at its section's radii within 1 mm: at every bind, in every direction, on both panels, the colours of the two
+/// sections change places there.
 #[test]
 fn colours_change_at_their_binds() {
     let layout = tee(|_| {});
-    let options = RevealOptions { grid: GridSpec { cell_mm: 1.0, across: 8 }, ..coarse() };
-    let rod = rod_doses(&layout, &options, None, &Cancel::new()).unwrap();
-    let (grid, fields) = (&rod.grid, rod.dyes.as_ref().unwrap().fields());
+    let options = RevealOptions { pixel_mm: 20.0, grid: GridSpec { cell_mm: 1.0, across: 8 }, ..coarse() };
+    let reveal = reveal_doses(&layout, &options, &Cancel::new()).unwrap();
     let colours = layout.section_colours();
-    let binds = &layout.binds().binds;
-    // At the upper creases of the middle of the stack.
-    let (place, across) = (grid.shape().places / 2, 7);
-    for (index, bind) in binds.iter().enumerate().skip(4).take(binds.len() - 6) {
+    for (index, bind) in layout.binds().binds.iter().enumerate() {
         let [Some(inner), Some(outer)] = [colours[index], colours[index + 1]] else { panic!("every section has a colour") };
-        let excess = |slab: usize| {
-            f64::from(fields.value(inner, slab, place, across)) - f64::from(fields.value(outer, slab, place, across))
-        };
-        let near = (0..grid.used_slabs() - 1).filter(|&slab| (grid.along_mm(slab) - bind.radius_mm).abs() < 8.0);
-        let change = near.clone().find(|&slab| excess(slab) > 0.0 && excess(slab + 1) <= 0.0);
-        let slab = change.unwrap_or_else(|| panic!("no change at bind {index}: {:?}", near.map(excess).collect::<Vec<_>>()));
-        let share = excess(slab) / (excess(slab) - excess(slab + 1));
-        let at_mm = grid.along_mm(slab) + share * grid.cell_mm();
-        assert_close!(at_mm, bind.radius_mm, 1.0, "bind {index}");
+        let (before, after) = (probes(&reveal, bind.radius_mm - 1.0), probes(&reveal, bind.radius_mm + 1.0));
+        // A thousandth of a dose is less than 8 bits of colour can show.
+        let more = |probe: &Probe| probe.doses[inner] > probe.doses[outer] - 1e-3;
+        let less = |probe: &Probe| probe.doses[inner] < probe.doses[outer] + 1e-3;
+        assert!(!before.is_empty() && !after.is_empty());
+        assert!(before.iter().all(more), "inside bind {index}: {:?}", before.iter().find(|probe| !more(probe)));
+        assert!(after.iter().all(less), "outside bind {index}: {:?}", after.iter().find(|probe| !less(probe)));
     }
 }
 

@@ -137,11 +137,11 @@ pub struct BindEffect {
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields, default)]
 pub struct Calibration {
-    /// Reach of a dye in a dry rod under one layer of ice, mm: 9 along, 4.5 through. Diffusion alone reaches 0.4 to 1.5 mm
+    /// Reach of a dye in a dry rod under one layer of ice, mm: 11 along, 5.5 through. Diffusion alone reaches 0.4 to 1.5 mm
     /// (computed from published diffusivities and rates); water drawn into dry cloth carries the dye the rest of the way, so the
     /// reach is an effective one.
     pub dye_reach: Reach,
-    /// Reach of a discharge bath, mm: 17 along, 9.5 through. It is hot, thin and plentiful, and all faces lie in it.
+    /// Reach of a discharge bath, mm: 20 along, 11 through. It is hot, thin and plentiful, and all faces lie in it.
     pub discharge_reach: Reach,
     /// Reach of a dye into a damp inside, as a share of that into a dry one: 0.8.
     pub damp_share: f64,
@@ -151,7 +151,7 @@ pub struct Calibration {
     pub further_ice_share: f64,
     /// Downward seeping of water with its dye, as the steepness that it would hold against diffusion, 1/mm: 0.03.
     pub seeping_per_mm: f64,
-    /// How well run-off feeds the underside, as a share of the upper faces under powder: 0.12.
+    /// How well run-off feeds the underside: what it takes up, as a share of what an upper face under powder does: 0.25.
     pub underside: f64,
     /// How far round the sides powder and melt water still feed, as the sine of the overhang reached: 0.2.
     pub side_catch: f64,
@@ -165,7 +165,7 @@ pub struct Calibration {
     pub rubber_band: BindEffect,
     /// Dose of the bath at which half the garment's colour is gone, against the dose at the surface of 1: 0.5.
     pub discharge_half_dose: f64,
-    /// How suddenly the colour goes about that dose (exponent of Hill's curve): 4.
+    /// How suddenly the colour goes about that dose (the exponent of Weibull's curve): 4.
     pub discharge_steepness: f64,
     /// Dose from which cloth counts as reached, against a dose at the fed surface of 1: 0.1.
     pub reached_dose: f64,
@@ -174,13 +174,13 @@ pub struct Calibration {
 impl Default for Calibration {
     fn default() -> Self {
         Self {
-            dye_reach: Reach { along_mm: 9.0, through_mm: 4.5 },
-            discharge_reach: Reach { along_mm: 17.0, through_mm: 9.5 },
+            dye_reach: Reach { along_mm: 11.0, through_mm: 5.5 },
+            discharge_reach: Reach { along_mm: 20.0, through_mm: 11.0 },
             damp_share: 0.8,
             wet_share: 0.6,
             further_ice_share: 0.2,
             seeping_per_mm: 0.03,
-            underside: 0.12,
+            underside: 0.25,
             side_catch: 0.2,
             flat_after_diameters: 0.8,
             waxed: BindEffect { conductance: 0.003, cover: 0.98, beyond_mm: 1.5 },
@@ -223,14 +223,15 @@ impl Process {
         Reach { along_mm: along_mm * dryness * ice, through_mm: through_mm * dryness * ice }
     }
 
-    /// Share of the garment's colour that a dose of the bath takes, 0 to 1: Hill's curve, for the bath is used up by the first
-    /// colour that it meets.
+    /// Share of the garment's colour that a dose of the bath takes, 0 to 1: `1 - 2^-(dose / half)^steepness`, the curve of a loss at
+    /// first order that sets in late, for the bath is used up by the first colour that it meets. At the surface of an ordinary bath
+    /// all is gone.
     #[must_use]
     pub fn discharged_share(&self, dose: f64) -> f64 {
         let Some(discharge) = self.discharge else { return 0.0 };
         let Calibration { discharge_half_dose: half, discharge_steepness: steepness, .. } = self.calibration;
         let ratio = (dose.max(0.0) * discharge.strength / half).powf(steepness);
-        ratio / (1.0 + ratio)
+        1.0 - (-ratio).exp2()
     }
 
     /// Every number with its dotted path and the range in which it can be computed with.

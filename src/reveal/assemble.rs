@@ -10,11 +10,11 @@
 //! Where more water arrives in a cell than leaves it, the rest drips off and takes its dye; where more leaves, it came in over
 //! the face with what lies on it. So no dose is below 0 or above what feeds it.
 
-use super::binds;
+use super::binds::{self, Piece};
 use super::feed::Face;
 use super::grid::RodGrid;
 use super::noise;
-use super::solver::{Fields, GridShape, MOST_FIELDS, Operator};
+use super::solver::{Fields, GridShape, Operator};
 use crate::layout::Reach;
 use rayon::prelude::*;
 
@@ -23,6 +23,9 @@ const BRIDGE: f64 = 100.0;
 /// Length along the rod over which a crease sticks out evenly, mm (our own judgement).
 const CREASE_NOISE_MM: f64 = 60.0;
 
+/// Breadth of the narrowest cells as a share of their length.
+const NARROWEST: f64 = 0.7;
+
 /// What flows in the rod and how it comes in.
 pub(super) struct Medium<'a> {
     pub(super) reach: Reach,
@@ -30,8 +33,8 @@ pub(super) struct Medium<'a> {
     pub(super) seeping: (f64, f64),
     /// How well a face is fed.
     pub(super) feed: &'a (dyn Fn(&Face) -> f64 + Sync),
-    /// For each slab the strength of every field at its faces.
-    pub(super) strength: &'a (dyn Fn(usize) -> [f64; MOST_FIELDS] + Sync),
+    /// The field that lies on a section, by its index.
+    pub(super) field_on: &'a (dyn Fn(usize) -> Option<usize> + Sync),
     pub(super) fields: usize,
     pub(super) uneven_creases: f64,
     pub(super) seed: u64,
@@ -48,23 +51,72 @@ pub struct System {
     pub scale: Option<Vec<f32>>,
     /// What each cell fixes of its dose: its volume, mm3; 0 where there is no cloth.
     pub fixed: Vec<f32>,
+    /// What each cell gives back of its dose over the faces and with water that drips off, mm3.
+    pub leaving: Vec<f32>,
 }
 
 /// Sizes and conductances of one slab's cells.
-#[derive(Debug, Clone, Copy)]
+#[derive(Debug)]
 struct SlabFacts {
     length_mm: f64,
     across_mm: f64,
     layer_mm: f64,
-    free: f64,
     conduct_across: f64,
     conduct_along: f64,
+    pieces: Vec<Piece>,
 }
 
-/// What comes into the cells of a slab over its faces: by conductance, and with water.
+/// What comes into the cells of a slab over its faces: by conductance, for each cell over each piece of the slab, and with water.
 struct Inflow {
+    pieces: usize,
     faces: Vec<f64>,
     water: Vec<f64>,
+}
+
+impl SlabFacts {
+    /// Cells that are narrower than this count as so wide in what they conduct across, mm: for the solver's sake, which does not take
+    /// to cells that conduct far better across than along.
+    fn narrowest_mm(&self) -> f64 {
+        NARROWEST * self.length_mm
+    }
+}
+
+impl Inflow {
+    fn faces(&self, cell: usize) -> &[f64] {
+        &self.faces[cell * self.pieces..(cell + 1) * self.pieces]
+    }
+
+    /// What a cell gives back of its dose: over its faces, and with the water that arrives in it and does not go on.
+    fn leaving(&self, cell: usize) -> f64 {
+        self.faces(cell).iter().sum::<f64>() + (-self.water[cell]).max(0.0)
+    }
+}
+
+/// A face of a cell that looks out of the rod.
+struct Outside {
+    area_mm2: f64,
+    /// From the middle of the cell to the face, in an unbound rod: 1/mm in units in which fixing has the rate 1.
+    resistance: f64,
+    /// Reach in the direction of the face, mm.
+    reach_mm: f64,
+    /// How well it is fed, 0 to 1.
+    feed: f64,
+}
+
+impl Outside {
+    /// Conductance from what lies on the rod into the cell, over the part of it that is in a piece of the rod.
+    ///
+    /// A deep rod whose face is fully fed takes up `reach` for a dose of 1, and one that is fed worse takes up its `feed` of that:
+    /// so a face has the resistance `(1 / feed - 1) / reach`, however fine the cells are. Where thread presses the reach is shorter
+    /// by the root of the conductance left.
+    fn conductance(&self, piece: &Piece) -> f64 {
+        let feed = self.feed * piece.free;
+        if feed <= 0.0 {
+            return 0.0;
+        }
+        let film = (1.0 / feed - 1.0) / (piece.conductance.sqrt() * self.reach_mm);
+        piece.share * self.area_mm2 / (self.resistance / piece.conductance + film)
+    }
 }
 
 struct Assembler<'a> {
@@ -101,7 +153,8 @@ pub(super) fn assemble(grid: &RodGrid, medium: &Medium<'_>) -> System {
         assembler.feed(slab, inflow, &mut source);
     }
     let scale = assembler.potential.as_ref().map(|potential| potential.iter().map(|p| to_f32((0.5 * p).exp())).collect());
-    System { operator, source, scale, fixed }
+    let leaving = inflow.iter().flat_map(|inflow| (0..plane).map(|cell| to_f32(inflow.leaving(cell)))).collect();
+    System { operator, source, scale, fixed, leaving }
 }
 
 /// The one way from computed coefficients to stored ones.
@@ -113,13 +166,15 @@ fn to_f32(value: f64) -> f32 {
 fn slab_facts(grid: &RodGrid, slab: usize) -> SlabFacts {
     let (from_mm, to_mm) = (slab as f64 * grid.cell_mm(), (slab + 1) as f64 * grid.cell_mm());
     let section = grid.section(slab);
+    let pieces = binds::pieces(grid.binds(), from_mm, to_mm);
     SlabFacts {
         length_mm: grid.cell_mm(),
         across_mm: section.width_mm / grid.shape().across as f64,
         layer_mm: section.layer_mm,
-        free: 1.0 - binds::cover(grid.binds(), from_mm, to_mm),
-        conduct_across: binds::conductance_across(grid.binds(), from_mm, to_mm),
-        conduct_along: binds::conductance_along(grid.binds(), from_mm, to_mm),
+        // Across the rod its pieces lie side by side, along it one after the other.
+        conduct_across: pieces.iter().map(|piece| piece.share * piece.conductance).sum(),
+        conduct_along: 1.0 / pieces.iter().map(|piece| piece.share / piece.conductance).sum::<f64>(),
+        pieces,
     }
 }
 
@@ -197,7 +252,7 @@ impl Assembler<'_> {
         across: &mut [f32],
         fixed: &mut [f32],
     ) -> Inflow {
-        let (shape, facts) = (self.shape, self.facts[slab]);
+        let (shape, facts) = (self.shape, &self.facts[slab]);
         let mut loss = vec![0.0; shape.plane()];
         let mut water_out = vec![0.0; shape.plane()];
         let mut join = |first: usize, second: Option<usize>, flux: Flux| {
@@ -216,8 +271,8 @@ impl Assembler<'_> {
                 join(cell, Some(cell + shape.across), flux);
             }
             if (cell + 1) % shape.across != 0 && self.is_cloth(slab, cell) && self.is_cloth(slab, cell + 1) {
-                let conductance =
-                    self.across_reach2() * facts.conduct_across * facts.length_mm * facts.layer_mm / facts.across_mm;
+                let across_mm = facts.across_mm.max(facts.narrowest_mm());
+                let conductance = self.across_reach2() * facts.conduct_across * facts.length_mm * facts.layer_mm / across_mm;
                 let flux = flux(conductance, self.rise(slab, cell, slab, cell + 1));
                 across[cell] = to_f32(flux.coupling);
                 join(cell, Some(cell + 1), flux);
@@ -231,15 +286,17 @@ impl Assembler<'_> {
                 join(cell, None, self.along_flux(slab, cell, slab + 1));
             }
         }
-        let faces: Vec<f64> = (0..shape.plane()).map(|cell| self.face_conductance(slab, cell)).collect();
+        let faces = (0..shape.plane()).flat_map(|cell| self.face_conductances(slab, cell)).collect();
+        let mut inflow = Inflow { pieces: facts.pieces.len(), faces, water: water_out };
+        self.spread(slab, &mut inflow);
         for cell in 0..shape.plane() {
             if self.is_cloth(slab, cell) {
                 fixed[cell] = to_f32(facts.length_mm * facts.across_mm * facts.layer_mm);
             }
-            let own = loss[cell] + f64::from(fixed[cell]) + faces[cell] + (-water_out[cell]).max(0.0);
+            let own = loss[cell] + f64::from(fixed[cell]) + inflow.leaving(cell);
             diagonal[cell] = if has_cloth[cell % shape.across] { to_f32(own) } else { 1.0 };
         }
-        Inflow { faces, water: water_out }
+        inflow
     }
 
     fn across_reach2(&self) -> f64 {
@@ -251,7 +308,7 @@ impl Assembler<'_> {
     }
 
     fn stack_flux(&self, slab: usize, cell: usize) -> Flux {
-        let (facts, above) = (self.facts[slab], cell + self.shape.across);
+        let (facts, above) = (&self.facts[slab], cell + self.shape.across);
         let apart_mm = 0.5 * (self.thickness_mm(slab, cell) + self.thickness_mm(slab, above));
         let conductance = self.through_reach2() * facts.conduct_across * facts.length_mm * facts.across_mm / apart_mm;
         flux(conductance, self.rise(slab, cell, slab, above))
@@ -263,36 +320,54 @@ impl Assembler<'_> {
             return Flux::default();
         }
         let resistance = |slab: usize| {
-            let facts = self.facts[slab];
+            let facts = &self.facts[slab];
             0.5 * facts.length_mm / (facts.conduct_along * facts.across_mm * facts.layer_mm)
         };
         let conductance = self.across_reach2() / (resistance(slab) + resistance(to));
         flux(conductance, self.rise(slab, cell, to, cell))
     }
 
-    /// Conductance from what lies on the rod into a cell, over all its faces.
-    fn face_conductance(&self, slab: usize, cell: usize) -> f64 {
-        let (shape, across) = (self.shape, self.shape.across);
-        let place = cell / across;
-        let mut sum = 0.0;
-        if place == 0 || place + 1 == shape.places {
-            sum += self.flat_conductance(slab, cell);
+    /// Conductance from what lies on the rod into a cell over all its faces, for each piece of its slab.
+    fn face_conductances(&self, slab: usize, cell: usize) -> impl Iterator<Item = f64> {
+        let outsides = self.outsides(slab, cell);
+        let over_piece = move |piece: &Piece| outsides.iter().flatten().map(|outside| outside.conductance(piece)).sum();
+        self.facts[slab].pieces.iter().map(over_piece)
+    }
+
+    /// Where cells are narrower than [`SlabFacts::narrowest_mm`] what the faces of a row take in is spread over its cloth, as it
+    /// spreads over so short a way by itself: so much of it that what is left uneven is as uneven as it would be.
+    fn spread(&self, slab: usize, inflow: &mut Inflow) {
+        let (facts, across) = (&self.facts[slab], self.shape.across);
+        let own = (facts.across_mm / facts.narrowest_mm()).powi(2);
+        if own >= 1.0 {
+            return;
         }
-        if self.is_cloth(slab, cell) {
-            if cell.is_multiple_of(across) {
-                sum += self.crease_conductance(slab, place, self.grid.mates().at_start(place), -1.0);
-            }
-            if (cell + 1).is_multiple_of(across) {
-                sum += self.crease_conductance(slab, place, self.grid.mates().at_end(place), 1.0);
-            }
-            if slab + 1 == self.grid.used_slabs() {
-                let facts = self.facts[slab];
-                let end = Face { across: 0.0, through: 0.0, ..self.face(slab) };
-                let area_mm2 = facts.across_mm * facts.layer_mm;
-                sum += self.across_reach2() * area_mm2 / (0.5 * facts.length_mm) * facts.free * (self.medium.feed)(&end);
+        for (place, row) in inflow.faces.chunks_exact_mut(across * inflow.pieces).enumerate() {
+            let is_cloth = |cell: usize| self.is_cloth(slab, place * across + cell);
+            let cells = (0..across).filter(|&cell| is_cloth(cell)).count();
+            for piece in 0..inflow.pieces {
+                let at = |cell: usize| cell * inflow.pieces + piece;
+                let all: f64 = (0..across).filter(|&cell| is_cloth(cell)).map(|cell| row[at(cell)]).sum();
+                for cell in (0..across).filter(|&cell| is_cloth(cell)) {
+                    row[at(cell)] = own * row[at(cell)] + (1.0 - own) * all / cells as f64;
+                }
             }
         }
-        sum
+    }
+
+    /// The faces of a cell that look out of the rod: its flats, its creases, the rod's end.
+    fn outsides(&self, slab: usize, cell: usize) -> [Option<Outside>; 5] {
+        let (place, across) = (cell / self.shape.across, cell % self.shape.across);
+        let (is_cloth, mates) = (self.is_cloth(slab, cell), self.grid.mates());
+        let has_cloth = || self.column_has_cloth(slab, across);
+        let flat = |through: f64| self.flat(slab, cell, through);
+        [
+            (place == 0 && has_cloth()).then(|| flat(-1.0)),
+            (place + 1 == self.shape.places && has_cloth()).then(|| flat(1.0)),
+            (is_cloth && across == 0).then(|| self.crease(slab, place, mates.at_start(place), -1.0)),
+            (is_cloth && across + 1 == self.shape.across).then(|| self.crease(slab, place, mates.at_end(place), 1.0)),
+            (is_cloth && slab + 1 == self.grid.used_slabs()).then(|| self.end(slab)),
+        ]
     }
 
     fn face(&self, slab: usize) -> Face {
@@ -300,35 +375,39 @@ impl Assembler<'_> {
         Face { across: 0.0, through: 0.0, width_mm: section.width_mm, height_mm: section.height_mm, roundness: section.roundness }
     }
 
-    /// The first or the last place's flat side.
-    fn flat_conductance(&self, slab: usize, cell: usize) -> f64 {
-        let (facts, across) = (self.facts[slab], self.shape.across);
-        if !self.column_has_cloth(slab, cell % across) {
-            return 0.0;
+    /// The flat side of the first place (`through` is -1) or the last (1).
+    fn flat(&self, slab: usize, cell: usize, through: f64) -> Outside {
+        let across = 2.0 * ((cell % self.shape.across) as f64 + 0.5) / self.shape.across as f64 - 1.0;
+        Outside {
+            area_mm2: self.facts[slab].length_mm * self.facts[slab].across_mm,
+            resistance: 0.5 * self.thickness_mm(slab, cell) / self.through_reach2(),
+            reach_mm: self.medium.reach.through_mm,
+            feed: (self.medium.feed)(&Face { across, through, ..self.face(slab) }),
         }
-        let at = 2.0 * ((cell % across) as f64 + 0.5) / across as f64 - 1.0;
-        let side = |through: f64| (self.medium.feed)(&Face { across: at, through, ..self.face(slab) });
-        let mut feed = 0.0;
-        if cell / across == 0 {
-            feed += side(-1.0);
-        }
-        if cell / across + 1 == self.shape.places {
-            feed += side(1.0);
-        }
-        let area_mm2 = facts.length_mm * facts.across_mm;
-        let apart_mm = 0.5 * self.thickness_mm(slab, cell);
-        self.through_reach2() * facts.conduct_across * area_mm2 / apart_mm * facts.free * feed
     }
 
-    /// A crease: through half a cell, and through the cloth that is wrapped round it.
-    fn crease_conductance(&self, slab: usize, place: usize, mate: Option<usize>, side: f64) -> f64 {
-        let facts = self.facts[slab];
-        let over = self.grid.mates().wrapped_over(place, mate, self.grid.layers()) as f64 * facts.layer_mm;
-        let resistance = 0.5 * facts.across_mm / self.across_reach2() + over / self.through_reach2();
+    /// A crease: through half a cell, through the cloth that is wrapped round it, and half its own layer.
+    fn crease(&self, slab: usize, place: usize, mate: Option<usize>, side: f64) -> Outside {
+        let facts = &self.facts[slab];
+        let layers = self.grid.mates().wrapped_over(place, mate, self.grid.layers()) as f64 + 0.5;
         let through = 2.0 * (place as f64 + 0.5) / self.shape.places as f64 - 1.0;
-        let feed = (self.medium.feed)(&Face { across: side, through, ..self.face(slab) });
-        let sticks_out = self.sticks_out(slab, place, mate, side);
-        facts.conduct_across * facts.length_mm * facts.layer_mm / resistance * facts.free * feed * sticks_out
+        Outside {
+            area_mm2: facts.length_mm * facts.layer_mm * self.sticks_out(slab, place, mate, side),
+            resistance: 0.5 * facts.across_mm / self.across_reach2() + layers * facts.layer_mm / self.through_reach2(),
+            reach_mm: self.medium.reach.along_mm,
+            feed: (self.medium.feed)(&Face { across: side, through, ..self.face(slab) }),
+        }
+    }
+
+    /// The rod's end.
+    fn end(&self, slab: usize) -> Outside {
+        let facts = &self.facts[slab];
+        Outside {
+            area_mm2: facts.across_mm * facts.layer_mm,
+            resistance: 0.5 * facts.length_mm / self.across_reach2(),
+            reach_mm: self.medium.reach.along_mm,
+            feed: (self.medium.feed)(&Face { across: 0.0, through: 0.0, ..self.face(slab) }),
+        }
     }
 
     fn sticks_out(&self, slab: usize, place: usize, mate: Option<usize>, side: f64) -> f64 {
@@ -341,20 +420,25 @@ impl Assembler<'_> {
         (self.medium.uneven_creases * noise).exp()
     }
 
-    /// Adds what comes in over the faces of a slab to the right-hand sides.
+    /// Adds what comes in over the faces of a slab to the right-hand sides. Water brings of each field what it has of the slab's
+    /// free surface.
     fn feed(&self, slab: usize, from: &Inflow, source: &mut Fields) {
-        let strength = (self.medium.strength)(slab);
-        let (shape, fields) = (self.shape, self.medium.fields);
+        let (shape, pieces) = (self.shape, &self.facts[slab].pieces);
+        let wetted = |piece: &Piece| piece.share * piece.conductance * piece.free;
+        let all_wetted = pieces.iter().map(wetted).sum::<f64>().max(f64::MIN_POSITIVE);
         for cell in 0..shape.plane() {
-            let conductance = from.faces[cell];
-            if conductance == 0.0 {
-                continue;
-            }
+            let water =
+                if from.faces(cell).iter().any(|&conductance| conductance > 0.0) { from.water[cell].max(0.0) } else { 0.0 };
             let potential = self.potential.as_ref().map_or(0.0, |p| p[slab * shape.plane() + cell]);
-            let inflow = (conductance + from.water[cell].max(0.0)) * (-0.5 * potential).exp();
-            for (field, strength) in strength.iter().enumerate().take(fields) {
-                let row = source.row(cell / shape.across, field);
-                source.slab_mut(slab)[row + cell % shape.across] += to_f32(inflow * strength);
+            let scale = (-0.5 * potential).exp();
+            for (piece, conductance) in pieces.iter().zip(from.faces(cell)) {
+                let inflow = conductance + water * wetted(piece) / all_wetted;
+                if let Some(field) =
+                    (self.medium.field_on)(piece.section).filter(|&field| inflow > 0.0 && field < self.medium.fields)
+                {
+                    let row = source.row(cell / shape.across, field);
+                    source.slab_mut(slab)[row + cell % shape.across] += to_f32(inflow * scale);
+                }
             }
         }
     }

@@ -15,35 +15,45 @@ pub struct RodBind {
     pub effect: BindEffect,
 }
 
-/// Length of the part of `from..to` that lies within `half` of `middle`, all mm.
-fn overlap(from: f64, to: f64, middle: f64, half: f64) -> f64 {
-    (to.min(middle + half) - from.max(middle - half)).max(0.0)
+/// A stretch of the rod over which nothing changes: what presses it and covers it, and whose section it is.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) struct Piece {
+    /// Its part of the whole stretch.
+    pub(super) share: f64,
+    /// Conductance as a share of the unbound rod's.
+    pub(super) conductance: f64,
+    /// Share of the surface that no thread keeps dry.
+    pub(super) free: f64,
+    /// Index of the section; under a thread it ends at the thread's middle.
+    pub(super) section: usize,
 }
 
-/// Share of the stretch that thread covers, times what the thread keeps dry, 0 to 1.
-pub(super) fn cover(binds: &[RodBind], from_mm: f64, to_mm: f64) -> f64 {
-    let covered = |bind: &RodBind| bind.effect.cover * overlap(from_mm, to_mm, bind.along_mm, 0.5 * bind.breadth_mm);
-    (binds.iter().map(covered).sum::<f64>() / (to_mm - from_mm)).min(1.0)
-}
-
-/// Conductance of the stretch along the rod as a share of the unbound rod's: pressed and free parts in series.
-pub(super) fn conductance_along(binds: &[RodBind], from_mm: f64, to_mm: f64) -> f64 {
-    let length_mm = to_mm - from_mm;
-    let pressed = |bind: &RodBind| {
-        let pressed_mm = overlap(from_mm, to_mm, bind.along_mm, 0.5 * bind.breadth_mm + bind.effect.beyond_mm);
-        pressed_mm * (1.0 / bind.effect.conductance - 1.0)
+/// Cuts a stretch of the rod where a thread or its pressure begins or ends, and at the middle of each thread.
+pub(super) fn pieces(binds: &[RodBind], from_mm: f64, to_mm: f64) -> Vec<Piece> {
+    let edges = |bind: &RodBind| {
+        let half = 0.5 * bind.breadth_mm;
+        let pressed = half + bind.effect.beyond_mm;
+        [-pressed, -half, 0.0, half, pressed].map(|away| bind.along_mm + away)
     };
-    length_mm / (length_mm + binds.iter().map(pressed).sum::<f64>())
+    let mut cuts: Vec<f64> = binds.iter().flat_map(edges).filter(|&cut| from_mm < cut && cut < to_mm).collect();
+    cuts.extend([from_mm, to_mm]);
+    cuts.sort_by(f64::total_cmp);
+    let long_enough = cuts.windows(2).filter(|cut| cut[1] > cut[0]);
+    long_enough.map(|cut| piece(binds, 0.5 * (cut[0] + cut[1]), (cut[1] - cut[0]) / (to_mm - from_mm))).collect()
 }
 
-/// The same across the rod: pressed and free parts side by side.
-pub(super) fn conductance_across(binds: &[RodBind], from_mm: f64, to_mm: f64) -> f64 {
-    let barred = |bind: &RodBind| {
-        let pressed_mm = overlap(from_mm, to_mm, bind.along_mm, 0.5 * bind.breadth_mm + bind.effect.beyond_mm);
-        pressed_mm * (1.0 - bind.effect.conductance)
-    };
-    let least = binds.iter().map(|bind| bind.effect.conductance).fold(1.0, f64::min);
-    (1.0 - binds.iter().map(barred).sum::<f64>() / (to_mm - from_mm)).max(least)
+fn piece(binds: &[RodBind], middle_mm: f64, share: f64) -> Piece {
+    let mut piece = Piece { share, conductance: 1.0, free: 1.0, section: section(binds, middle_mm) };
+    for bind in binds {
+        let beyond_mm = (middle_mm - bind.along_mm).abs() - 0.5 * bind.breadth_mm;
+        if beyond_mm < bind.effect.beyond_mm {
+            piece.conductance = piece.conductance.min(bind.effect.conductance);
+        }
+        if beyond_mm < 0.0 {
+            piece.free = piece.free.min(1.0 - bind.effect.cover);
+        }
+    }
+    piece
 }
 
 /// How round the rod is there: 1 under a bind, falling to 0 where it has sprung back flat.
@@ -60,12 +70,25 @@ pub(super) fn section(binds: &[RodBind], along_mm: f64) -> usize {
     binds.partition_point(|bind| bind.along_mm <= along_mm)
 }
 
-/// For each section that touches the stretch, its index and the share of the stretch that is its and lies free of thread.
-pub(super) fn sections_free(binds: &[RodBind], from_mm: f64, to_mm: f64) -> impl Iterator<Item = (usize, f64)> + '_ {
-    let (first, last) = (section(binds, from_mm), section(binds, to_mm));
-    (first..=last).map(move |index| {
-        let inner = if index == 0 { f64::NEG_INFINITY } else { binds[index - 1].along_mm + 0.5 * binds[index - 1].breadth_mm };
-        let outer = binds.get(index).map_or(f64::INFINITY, |bind| bind.along_mm - 0.5 * bind.breadth_mm);
-        (index, ((to_mm.min(outer) - from_mm.max(inner)) / (to_mm - from_mm)).max(0.0))
-    })
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_stretch_is_cut_at_every_edge_and_loses_nothing() {
+        let effect = BindEffect { conductance: 0.1, cover: 0.9, beyond_mm: 1.0 };
+        let bind = |along_mm: f64| RodBind { along_mm, breadth_mm: 4.0, diameter_mm: 30.0, effect };
+        let binds = [bind(10.0), bind(15.5)];
+        let found = pieces(&binds, 6.0, 14.0);
+        let expected = [(1.0, 1.0, 1.0, 0), (1.0, 0.1, 1.0, 0), (2.0, 0.1, 0.1, 0), (2.0, 0.1, 0.1, 1), (0.5, 0.1, 1.0, 1)];
+        let expected = expected.into_iter().chain([(0.5, 0.1, 1.0, 1), (0.5, 0.1, 1.0, 1), (0.5, 0.1, 0.1, 1)]);
+        let sums = |pieces: &mut dyn Iterator<Item = (f64, f64, f64, usize)>| {
+            pieces.fold([0.0; 3], |[a, b, c], (mm, conductance, free, section)| {
+                [a + mm, b + mm * conductance * free, c + mm * (section as f64)]
+            })
+        };
+        let found = sums(&mut found.iter().map(|piece| (8.0 * piece.share, piece.conductance, piece.free, piece.section)));
+        let expected = sums(&mut expected.into_iter());
+        assert!(found.iter().zip(expected).all(|(a, b)| (a - b).abs() < 1e-12), "{found:?} {expected:?}");
+    }
 }

@@ -1,7 +1,6 @@
 //! The doses in the rod: solved, and read anywhere in it.
 
 use super::assemble::{Medium, System, assemble};
-use super::binds;
 use super::feed::{Face, dye_feed};
 use super::grid::RodGrid;
 use super::solver::{Fields, MOST_FIELDS, Multigrid, SolveOptions, Solved};
@@ -26,7 +25,7 @@ pub fn dye_system(grid: &RodGrid, process: &Process, section_dyes: &[Option<usiz
     if dyes > MOST_FIELDS {
         return Err(RevealError::TooManyDyes { dyes, most: MOST_FIELDS });
     }
-    let strength = |slab: usize| strength(grid, section_dyes, slab);
+    let field_on = |section: usize| section_dyes.get(section).copied().flatten();
     let feed = |face: &Face| dye_feed(process, face);
     Ok(assemble(
         grid,
@@ -34,7 +33,7 @@ pub fn dye_system(grid: &RodGrid, process: &Process, section_dyes: &[Option<usiz
             reach: process.dye_reach(),
             seeping: seeping(process),
             feed: &feed,
-            strength: &strength,
+            field_on: &field_on,
             fields: dyes.max(1),
             uneven_creases: process.hand.uneven_creases,
             seed: process.hand.seed,
@@ -51,7 +50,7 @@ pub fn discharge_system(grid: &RodGrid, process: &Process) -> System {
             reach: process.calibration.discharge_reach,
             seeping: (0.0, 0.0),
             feed: &|_| 1.0,
-            strength: &|_| [1.0; MOST_FIELDS],
+            field_on: &|_| Some(0),
             fields: 1,
             uneven_creases: 0.0,
             seed: 0,
@@ -67,29 +66,6 @@ fn seeping(process: &Process) -> (f64, f64) {
         (DyeBy::PowderUnderIce, Rest::EdgesUp) => (fall, 0.0),
         (DyeBy::PowderUnderIce, Rest::OnItsFlat) => (0.0, fall),
     }
-}
-
-/// What of each dye lies on a slab: its sections' share of what is free of thread.
-fn strength(grid: &RodGrid, section_dyes: &[Option<usize>], slab: usize) -> [f64; MOST_FIELDS] {
-    let (from_mm, to_mm) = (slab as f64 * grid.cell_mm(), (slab + 1) as f64 * grid.cell_mm());
-    let free: f64 = binds::sections_free(grid.binds(), from_mm, to_mm).map(|(_, share)| share).sum();
-    let mut strength = [0.0; MOST_FIELDS];
-    let mut add = |section: usize, share: f64| {
-        if let Some(strength) = section_dyes.get(section).copied().flatten().and_then(|dye| strength.get_mut(dye)) {
-            *strength += share;
-        }
-    };
-    if free > 0.0 {
-        binds::sections_free(grid.binds(), from_mm, to_mm).for_each(|(section, share)| add(section, share / free));
-    } else {
-        // All under thread: what seeps under it comes from both sides.
-        let middle = grid.along_mm(slab);
-        let section = binds::section(grid.binds(), middle);
-        add(section, 0.5);
-        let bind = grid.binds().get(section).filter(|bind| bind.along_mm - middle < bind.breadth_mm);
-        add(if bind.is_some() { section + 1 } else { section.saturating_sub(1) }, 0.5);
-    }
-    strength
 }
 
 impl DoseField {
@@ -122,51 +98,5 @@ impl DoseField {
     #[must_use]
     pub fn fields(&self) -> &Fields {
         &self.dose
-    }
-
-    /// Adds to `doses`, one for each field, `share` times the dose at a place in the rod: between the four cells about it in its layer,
-    /// those without cloth left out.
-    pub(super) fn add_at(&self, at: &Spot, share: f32, doses: &mut [f32]) {
-        for &(slab, across, weight) in at.cells.iter().filter(|(_, _, weight)| *weight > 0.0) {
-            let values = self.dose.slab(slab);
-            for (field, dose) in doses.iter_mut().enumerate() {
-                *dose += share * weight * values[self.dose.row(at.place, field) + across];
-            }
-        }
-    }
-}
-
-/// A place in the rod, and the cells about it.
-#[derive(Debug, Clone, Copy)]
-pub(super) struct Spot {
-    place: usize,
-    cells: [(usize, usize, f32); 4],
-}
-
-impl Spot {
-    /// The cells with cloth about a place, and their weights; `None` where there are none.
-    #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "clamped to the grid; weights are of f32 values")]
-    pub(super) fn find(grid: &RodGrid, along_mm: f64, across: f64, place: usize) -> Option<Self> {
-        let shape = grid.shape();
-        let between = |at: f64, cells: usize| {
-            let at = at.clamp(0.0, (cells - 1) as f64);
-            let low = (at as usize).min(cells.saturating_sub(2));
-            (low, (low + 1).min(cells - 1), at - low as f64)
-        };
-        let (slab, next_slab, s) = between(along_mm / grid.cell_mm() - 0.5, grid.used_slabs());
-        let (cell, next_cell, t) = between(across * shape.across as f64 - 0.5, shape.across);
-        let corners = [
-            (slab, cell, (1.0 - s) * (1.0 - t)),
-            (slab, next_cell, (1.0 - s) * t),
-            (next_slab, cell, s * (1.0 - t)),
-            (next_slab, next_cell, s * t),
-        ];
-        let weigh = |(slab, across, weight): (usize, usize, f64)| if grid.is_cloth(slab, place, across) { weight } else { 0.0 };
-        let sum: f64 = corners.into_iter().map(weigh).sum();
-        if sum <= 1e-6 {
-            return None;
-        }
-        let cells = corners.map(|corner| (corner.0, corner.1, (weigh(corner) / sum) as f32));
-        Some(Self { place, cells })
     }
 }

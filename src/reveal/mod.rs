@@ -34,6 +34,7 @@ mod probe;
 mod reveal;
 pub mod solver;
 mod summary;
+mod table;
 mod unfold;
 
 pub use advice::Advice;

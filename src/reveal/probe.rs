@@ -2,7 +2,8 @@
 
 use super::Reveal;
 use super::grid::RodGrid;
-use super::unfold::Unfold;
+use super::table::for_lanes;
+use super::unfold::{Unfold, section_number};
 use crate::geometry::{ClothPoint, Fold as _, Panel, RodPoint};
 use kurbo::Point;
 
@@ -40,18 +41,19 @@ impl Reveal {
         if !layout.fold().has_cloth(cloth) {
             return None;
         }
-        let unfold = Unfold::of(layout, &self.rod);
-        let read = unfold.read(cloth, unfold.stray(panel, at));
-        let column = Column::at(&self.rod.grid, &read.rod);
+        let unfold = Unfold::of(layout, &self.rod, &self.table);
+        let rod = unfold.rod_at(panel, at);
+        let doses: Vec<f64> = for_lanes!(self.table.lanes(), L => self.table.at::<L>(&rod).map(f64::from).to_vec());
+        let column = Column::at(&self.rod.grid, &rod);
         Some(Probe {
-            section: usize::from(read.section),
-            doses: read.doses[..unfold.dye_count].iter().map(|&dose| f64::from(dose)).collect(),
-            ground_left: 1.0 - layout.process().discharged_share(f64::from(read.bath())),
-            along_mm: read.rod.along_mm,
-            across: read.rod.across,
+            section: usize::from(section_number(&self.rod.grid, rod.along_mm)),
+            doses: doses[..unfold.dyes].to_vec(),
+            ground_left: 1.0 - layout.process().discharged_share(doses[self.table.bath()]),
+            along_mm: rod.along_mm,
+            across: rod.across,
             place: column.below + 1,
             places_here: column.below + 1 + column.above,
-            depth_mm: depth_mm(&self.rod.grid, &read.rod, &column),
+            depth_mm: depth_mm(&self.rod.grid, &rod, &column),
         })
     }
 }

@@ -1,10 +1,9 @@
 //! The opened cloth: every pixel carried by the fold into the rod, and the doses there brought back.
 
-use super::dose::{DoseField, Spot};
 use super::grid::RodGrid;
 use super::mask::{PixelFrame, coverage};
 use super::noise;
-use super::solver::MOST_FIELDS;
+use super::table::{DoseTable, for_lanes};
 use super::{Cancel, RevealError, RodDoses, binds};
 use crate::geometry::{ClothPoint, Fold, Outline, Panel, RodPoint};
 use crate::layout::{Hand, Layout, Process};
@@ -35,47 +34,15 @@ pub(super) struct Unfold<'a> {
     pub(super) fold: &'a (dyn Fold + Sync),
     pub(super) grid: &'a RodGrid,
     pub(super) process: &'a Process,
-    pub(super) dyes: Option<&'a DoseField>,
-    pub(super) bath: Option<&'a DoseField>,
-    pub(super) dye_count: usize,
-}
-
-/// Shares of a pleat beyond a crease that are left out: less than 8 bits of colour can show.
-const LEAST_SHARE: f32 = 0.003;
-
-/// Doses at a point: of the dyes, and of the bath.
-pub(super) type Doses = [f32; MOST_FIELDS + 1];
-
-/// What the rod had at a place of the cloth.
-pub(super) struct Read {
-    pub(super) rod: RodPoint,
-    pub(super) section: u16,
-    pub(super) doses: Doses,
-}
-
-impl Read {
-    /// Dose of the bath.
-    pub(super) fn bath(&self) -> f32 {
-        self.doses[MOST_FIELDS]
-    }
+    pub(super) table: &'a DoseTable,
+    pub(super) dyes: usize,
 }
 
 impl<'a> Unfold<'a> {
     /// A layout's rod to be opened.
-    pub(super) fn of(layout: &'a Layout, rod: &'a RodDoses) -> Self {
-        Self {
-            fold: layout.fold(),
-            grid: &rod.grid,
-            process: layout.process(),
-            dyes: rod.dyes.as_ref(),
-            bath: rod.bath.as_ref(),
-            dye_count: layout.raw().colours.rotation.len(),
-        }
-    }
-
-    /// How far the hand strays at a point of the garment's frame, mm.
-    pub(super) fn stray(&self, panel: Panel, at: Point) -> (f64, f64) {
-        stray(&self.process.hand, panel, at)
+    pub(super) fn of(layout: &'a Layout, rod: &'a RodDoses, table: &'a DoseTable) -> Self {
+        let dyes = layout.raw().colours.rotation.len();
+        Self { fold: layout.fold(), grid: &rod.grid, process: layout.process(), table, dyes }
     }
 
     /// Opens one panel.
@@ -90,82 +57,70 @@ impl<'a> Unfold<'a> {
         let mut map = DoseMap {
             frame,
             panel,
-            dyes: self.dye_count,
+            dyes: self.dyes,
             coverage: coverage(outline, &frame, panel == Panel::Back),
-            doses: vec![0.0; pixels * self.dye_count],
+            doses: vec![0.0; pixels * self.dyes],
             discharged: vec![0.0; pixels],
             section: vec![0; pixels],
         };
-        let bleach = ShareTable::new(self.process);
-        let hand = HandMap::new(&self.process.hand, panel, &frame);
+        let sheet =
+            Sheet { panel, frame, bleach: ShareTable::new(self.process), hand: HandMap::new(&self.process.hand, panel, &frame) };
+        // Without dyes a row has no doses, and chunks can't be empty.
+        let mut doses = map.doses.chunks_mut((frame.width * self.dyes).max(1));
+        let doses: Vec<&mut [f32]> = (0..frame.height).map(|_| doses.next().unwrap_or_default()).collect();
         let rows = map.discharged.par_chunks_mut(frame.width).zip(map.section.par_chunks_mut(frame.width));
-        let rows = rows.zip(map.coverage.par_chunks(frame.width)).enumerate();
-        // Without dyes there is no row of doses to zip with: each row collects its own.
-        let doses: Vec<Vec<f32>> = rows
-            .map(|(row, ((discharged, section), covered))| {
-                cancel.check()?;
-                let mut doses = vec![0.0; frame.width * self.dye_count];
-                for column in (0..frame.width).filter(|&column| covered[column] > 0.0) {
-                    let drawn = frame.middle(column, row);
-                    let x_mm = if panel == Panel::Back { -drawn.x } else { drawn.x };
-                    let read = self.read(ClothPoint { panel, x_mm, y_mm: drawn.y }, hand.at(column, row));
-                    doses[column * self.dye_count..][..self.dye_count].copy_from_slice(&read.doses[..self.dye_count]);
-                    discharged[column] = bleach.share(read.bath());
-                    section[column] = read.section;
-                }
-                Ok(doses)
-            })
-            .collect::<Result<_, RevealError>>()?;
-        map.doses = doses.concat();
+        let rows = rows.zip(map.coverage.par_chunks(frame.width)).zip(doses).enumerate();
+        rows.try_for_each(|(number, (((discharged, section), covered), doses))| {
+            cancel.check()?;
+            let row = Row { number, covered, doses, discharged, section };
+            for_lanes!(self.table.lanes(), L => self.row::<L>(&sheet, row));
+            Ok(())
+        })?;
         Ok(map)
     }
 
-    /// What a place of the cloth had in the rod: of the cloth that the hand laid there, or where that strays off the cloth of the
-    /// cloth that belongs there.
-    pub(super) fn read(&self, at: ClothPoint, (dx_mm, dy_mm): (f64, f64)) -> Read {
-        let rod = self.fold.to_rod(ClothPoint { x_mm: at.x_mm + dx_mm, y_mm: at.y_mm + dy_mm, ..at });
-        let section = u16::try_from(binds::section(self.grid.binds(), rod.along_mm) + 1).unwrap_or(u16::MAX);
-        let doses = self.doses(&rod).or_else(|| self.doses(&self.fold.to_rod(at))).unwrap_or_default();
-        Read { rod, section, doses }
-    }
-
-    /// Doses at a place in the rod, mixed near a crease with those of the pleat that the cloth goes on into: dye goes along it. `None` where no cell near has cloth.
-    fn doses(&self, rod: &RodPoint) -> Option<Doses> {
-        let mut doses = [0.0; MOST_FIELDS + 1];
-        let (place, mates) = (rod.place as usize, self.grid.mates());
-        let (start, end) = (self.crease_share(rod, rod.across), self.crease_share(rod, 1.0 - rod.across));
-        let layers = [(Some(place), 1.0 - start - end), (mates.at_start(place), start), (mates.at_end(place), end)];
-        let mut found = 0.0;
-        for (place, share) in layers {
-            let spot =
-                place.filter(|_| share > LEAST_SHARE).and_then(|place| Spot::find(self.grid, rod.along_mm, rod.across, place));
-            if let Some(spot) = spot {
-                self.add(&spot, share, &mut doses);
-                found += share;
-            }
-        }
-        (found > 0.0).then(|| doses.map(|dose| dose / found))
-    }
-
-    /// What the pleat beyond a crease has in the dose at a distance from it (as a share of the pleat): half at the crease itself,
-    /// falling over the reach along the cloth to nothing at the other crease. Two strips of cloth joined at their ends and held at
-    /// different doses by what lies on them meet in this way: half the difference, falling exponentially, on either side.
-    #[expect(clippy::cast_possible_truncation, reason = "a share")]
-    fn crease_share(&self, rod: &RodPoint, away: f64) -> f32 {
-        let pleat = self.fold.pleat_width_mm(rod.along_mm) / self.process.dye_reach().along_mm;
-        let at_far_crease = (-pleat).exp();
-        let left = 1.0 - at_far_crease;
-        if left > 0.0 { (0.5 * ((-away * pleat).exp() - at_far_crease) / left) as f32 } else { 0.5 * (1.0 - away) as f32 }
-    }
-
-    fn add(&self, spot: &Spot, share: f32, doses: &mut Doses) {
-        if let Some(dyes) = self.dyes {
-            dyes.add_at(spot, share, &mut doses[..self.dye_count]);
-        }
-        if let Some(bath) = self.bath {
-            bath.add_at(spot, share, &mut doses[MOST_FIELDS..]);
+    fn row<const L: usize>(&self, sheet: &Sheet, row: Row<'_>) {
+        let side = if sheet.panel == Panel::Back { -1.0 } else { 1.0 };
+        let hand = sheet.hand.row(row.number);
+        for column in (0..sheet.frame.width).filter(|&column| row.covered[column] > 0.0) {
+            let drawn = sheet.frame.middle(column, row.number);
+            let (dx_mm, dy_mm) = sheet.hand.at(&hand, column);
+            let at = ClothPoint { panel: sheet.panel, x_mm: side * drawn.x + dx_mm, y_mm: drawn.y + dy_mm };
+            let rod = self.fold.to_rod(at);
+            let doses = self.table.at::<L>(&rod);
+            row.doses[column * self.dyes..][..self.dyes].copy_from_slice(&doses[..self.dyes]);
+            row.discharged[column] = sheet.bleach.share(doses[self.table.bath()]);
+            row.section[column] = section_number(self.grid, rod.along_mm);
         }
     }
+
+    /// Where the cloth at a point came to lie in the rod: the cloth that the hand laid there.
+    pub(super) fn rod_at(&self, panel: Panel, at: Point) -> RodPoint {
+        let (dx_mm, dy_mm) = stray(&self.process.hand, panel, at);
+        self.fold.to_rod(ClothPoint { panel, x_mm: at.x + dx_mm, y_mm: at.y + dy_mm })
+    }
+}
+
+/// One panel being drawn.
+struct Sheet {
+    panel: Panel,
+    frame: PixelFrame,
+    bleach: ShareTable,
+    hand: HandMap,
+}
+
+/// One row of its pixels.
+struct Row<'a> {
+    number: usize,
+    covered: &'a [f32],
+    doses: &'a mut [f32],
+    discharged: &'a mut [f32],
+    section: &'a mut [u16],
+}
+
+/// Number of the section at a distance along the rod, 1 at the centre.
+pub(super) fn section_number(grid: &RodGrid, along_mm: f64) -> u16 {
+    u16::try_from(binds::section(grid.binds(), along_mm) + 1).unwrap_or(u16::MAX)
 }
 
 /// The share of colour that a dose takes, tabled: straight between entries, off by less than 1e-4.
@@ -222,13 +177,17 @@ impl HandMap {
         Self { step_px, stride, nodes }
     }
 
-    fn at(&self, column: usize, row: usize) -> (f64, f64) {
-        let (i, j) = (column / self.step_px, row / self.step_px);
-        let s = (column % self.step_px) as f64 / self.step_px as f64;
-        let t = (row % self.step_px) as f64 / self.step_px as f64;
-        let node = |i: usize, j: usize| self.nodes[j * self.stride + i];
-        let (a, b, c, d) = (node(i, j), node(i + 1, j), node(i, j + 1), node(i + 1, j + 1));
-        let mix = |a: f64, b: f64, c: f64, d: f64| (1.0 - t) * ((1.0 - s) * a + s * b) + t * ((1.0 - s) * c + s * d);
-        (mix(a.0, b.0, c.0, d.0), mix(a.1, b.1, c.1, d.1))
+    /// The nodes between which a row lies, brought to its height.
+    fn row(&self, row: usize) -> Vec<(f64, f64)> {
+        let (j, t) = (row / self.step_px, (row % self.step_px) as f64 / self.step_px as f64);
+        let nodes = |j: usize| &self.nodes[j * self.stride..(j + 1) * self.stride];
+        let between = |(a, b): (&(f64, f64), &(f64, f64))| (a.0 + t * (b.0 - a.0), a.1 + t * (b.1 - a.1));
+        nodes(j).iter().zip(nodes(j + 1)).map(between).collect()
+    }
+
+    fn at(&self, row: &[(f64, f64)], column: usize) -> (f64, f64) {
+        let (i, s) = (column / self.step_px, (column % self.step_px) as f64 / self.step_px as f64);
+        let (a, b) = (row[i], row[i + 1]);
+        (a.0 + s * (b.0 - a.0), a.1 + s * (b.1 - a.1))
     }
 }

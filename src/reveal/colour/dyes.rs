@@ -3,9 +3,10 @@
 use super::observer::{BANDS, RGB_WEIGHTS};
 use super::{Lab, Spectrum, SrgbBytes, k_over_s, reflectance};
 use crate::layout::{Layout, Srgb};
+use pulp::{Arch, NullaryFnOnce};
 
-/// Pixels worked on together; eight channels of single precision fill two to four registers.
-const LANES: usize = 8;
+/// Pixels worked on together; sixteen values of single precision fill two to four registers.
+const LANES: usize = 16;
 
 /// The cloth before any dye: its colour as it is, and what a full discharge leaves.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -96,6 +97,7 @@ pub struct DyeSet {
     dyes: Vec<[f64; BANDS]>,
     picture: Vec<PictureBand>,
     bytes: SrgbBytes,
+    arch: Arch,
 }
 
 /// One band as the picture needs it: single precision, everything of the band together.
@@ -115,7 +117,7 @@ impl DyeSet {
         let discharged = k_over_s_of(ground.discharged);
         let dyes: Vec<[f64; BANDS]> = dyes.iter().map(own_k_over_s).collect();
         let picture = (0..BANDS).map(|band| picture_band(band, &garment, &discharged, &dyes)).collect();
-        Self { garment, discharged, dyes, picture, bytes: SrgbBytes::new() }
+        Self { garment, discharged, dyes, picture, bytes: SrgbBytes::new(), arch: Arch::new() }
     }
 
     /// The rotation's colours, each a swatch over white at a dose of 1, on the layout's ground; `over` stands in for what a full
@@ -196,24 +198,43 @@ impl DyeSet {
                     doses_of[lane] = doses.get((first + lane) * dyes + dye).map_or(0.0, |&dose| dose.max(0.0));
                 }
             }
-            let rgb = self.block(&dose_lanes, &gone);
+            let rgb = self.arch.dispatch(Block { bands: &self.picture, doses: &dose_lanes, gone });
             for (lane, pixel) in block.iter_mut().enumerate() {
                 *pixel = finish([rgb[0][lane], rgb[1][lane], rgb[2][lane]]);
             }
         }
     }
+}
+
+/// A few pixels, for `pulp` to compile for the vector registers of the processor it runs on. Nothing in it fuses multiply and add, so
+/// that every processor gives the same bytes.
+struct Block<'a> {
+    bands: &'a [PictureBand],
+    doses: &'a [[f32; LANES]],
+    gone: [f32; LANES],
+}
+
+impl NullaryFnOnce for Block<'_> {
+    type Output = [[f32; LANES]; 3];
 
     /// The inner loop: lanes are pixels, so that every line of it is one instruction on all of them.
-    fn block(&self, doses: &[[f32; LANES]], gone: &[f32; LANES]) -> [[f32; LANES]; 3] {
+    #[inline(always)]
+    fn call(self) -> Self::Output {
         let mut rgb = [[0.0; LANES]; 3];
-        for band in &self.picture {
-            let mut k_over_s: [f32; LANES] = gone.map(|gone| band.garment + gone * (band.discharged - band.garment));
-            for (dye, doses) in band.dyes.iter().zip(doses) {
+        for band in self.bands {
+            let mut k_over_s = [0.0; LANES];
+            for (k, gone) in k_over_s.iter_mut().zip(self.gone) {
+                *k = band.garment + gone * (band.discharged - band.garment);
+            }
+            for (dye, doses) in band.dyes.iter().zip(self.doses) {
                 for lane in 0..LANES {
                     k_over_s[lane] += dye * doses[lane];
                 }
             }
-            let share = k_over_s.map(|k| 1.0 / (1.0 + k + (k * (k + 2.0)).sqrt()));
+            let mut share = [0.0; LANES];
+            for (share, k) in share.iter_mut().zip(k_over_s) {
+                *share = 1.0 / (1.0 + k + (k * (k + 2.0)).sqrt());
+            }
             for (sums, weight) in rgb.iter_mut().zip(band.rgb) {
                 for lane in 0..LANES {
                     sums[lane] += weight * share[lane];

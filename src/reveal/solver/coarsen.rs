@@ -48,13 +48,9 @@ fn children(fine: &Operator, coarse: GridShape, across: usize) -> Range<usize> {
 
 #[expect(clippy::cast_possible_truncation, reason = "couplings are kept in f32")]
 fn sum_of_children(slab: usize, children: Range<usize>, of: impl Fn(usize, usize) -> f64) -> f32 {
-    let mut sum = 0.0;
-    for s in [2 * slab, 2 * slab + 1] {
-        for u in children.clone() {
-            sum += of(s, u);
-        }
-    }
-    sum as f32
+    // Two neighbours first, so that a mirror image adds up to the same bits.
+    let of_slab = |s: usize| children.clone().map(|u| of(s, u)).sum::<f64>();
+    (of_slab(2 * slab) + of_slab(2 * slab + 1)) as f32
 }
 
 /// Conductance from middle to middle: through half of one cell, the face between, and half of the next. Where a half is missing
@@ -64,7 +60,7 @@ fn in_series(before: f32, face: f32, after: f32) -> f64 {
         return 0.0;
     }
     let half = |coupling: f32| if coupling > 0.0 { 0.5 / f64::from(coupling) } else { 0.0 };
-    1.0 / (half(before) + 1.0 / f64::from(face) + half(after))
+    1.0 / (half(before) + half(after) + 1.0 / f64::from(face))
 }
 
 #[expect(clippy::cast_possible_truncation, reason = "couplings are kept in f32")]

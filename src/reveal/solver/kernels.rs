@@ -228,11 +228,13 @@ impl<const U: usize, const C: usize> NullaryFnOnce for Restrict<'_, U, C> {
                 share.iter_mut().for_each(|share| *share = 1.0 - *share);
             }
             for (fine, coarse) in fine.iter().zip(coarse) {
-                let mut sum = *coarse;
-                for i in 0..U {
-                    sum[i * C / U] += share[i] * fine[i];
+                // Two neighbours first, so that a mirror image across adds up to the same bits.
+                let each = U / C;
+                for (i, sum) in coarse.iter_mut().enumerate() {
+                    let (first, last) = (each * i, each * i + each - 1);
+                    let both = if each == 2 { share[first] * fine[first] + share[last] * fine[last] } else { share[i] * fine[i] };
+                    *sum += both;
                 }
-                *coarse = sum;
             }
         }
     }

@@ -66,17 +66,14 @@ impl Operator {
         }
     }
 
-    /// By how much a cell's diagonal exceeds its couplings, in f64.
+    /// By how much a cell's diagonal exceeds its couplings, in f64; the same to the last bit for a mirror image.
     pub(super) fn excess(&self, slab: usize, place: usize, across: usize) -> f64 {
         let (shape, at) = (self.shape, self.shape.index(slab, place, across));
-        let mut sum = f64::from(self.along[at]) + f64::from(self.along[at + shape.plane()]);
-        sum += f64::from(self.stack[at]) + f64::from(self.across[at]);
-        if place > 0 {
-            sum += f64::from(self.stack[at - shape.across]);
-        }
-        if across > 0 {
-            sum += f64::from(self.across[at - 1]);
-        }
-        f64::from(self.diagonal[at]) - sum
+        let along = f64::from(self.along[at]) + f64::from(self.along[at + shape.plane()]);
+        let below = if place > 0 { self.stack[at - shape.across] } else { 0.0 };
+        let before = if across > 0 { self.across[at - 1] } else { 0.0 };
+        let stack = f64::from(self.stack[at]) + f64::from(below);
+        let across = f64::from(self.across[at]) + f64::from(before);
+        f64::from(self.diagonal[at]) - (along + stack + across)
     }
 }
