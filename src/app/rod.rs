@@ -165,14 +165,19 @@ struct Guide<'a> {
     rect: Rect,
 }
 
+/// Least breadth of a step of the fold guide, points.
+const LEAST_STEP: f32 = 150.0;
+
 impl Guide<'_> {
     fn draw(&self) {
         self.painter.text(self.rect.left_top(), Align2::LEFT_TOP, "The way there", FontId::proportional(17.0), self.palette.ink);
-        let steps = self.steps();
-        let width = self.rect.width() / 4.0;
-        for (index, (title, words)) in (0_u8..).zip(steps) {
-            let left = self.rect.left() + f32::from(index) * width;
-            let rect = Rect::from_min_size(pos2(left, self.rect.top() + 30.0), vec2(width - 16.0, self.rect.height() - 30.0));
+        let room = self.rect.with_min_y(self.rect.top() + 30.0);
+        // Beside each other where there is room for the words, else two and two.
+        let columns = if room.width() > 4.0 * LEAST_STEP { 4 } else { 2 };
+        let size = vec2(room.width() / f32::from(columns), room.height() / f32::from(4 / columns));
+        for (index, (title, words)) in (0_u8..).zip(self.steps()) {
+            let corner = room.min + size * vec2(f32::from(index % columns), f32::from(index / columns));
+            let rect = Rect::from_min_size(corner, size - vec2(16.0, 6.0));
             self.painter.text(
                 rect.left_top(),
                 Align2::LEFT_TOP,
@@ -181,8 +186,8 @@ impl Guide<'_> {
                 self.palette.ink,
             );
             let galley = self.painter.layout(words, FontId::proportional(13.5), self.palette.faint, rect.width());
+            let drawing = rect.with_min_y(rect.top() + 30.0 + galley.size().y);
             self.painter.galley(rect.left_top() + vec2(0.0, 24.0), galley, self.palette.faint);
-            let drawing = rect.with_min_y(rect.top() + 96.0);
             if drawing.height() > 30.0 {
                 self.picture(index, drawing);
             }

@@ -95,6 +95,8 @@ fn dress(style: &mut Style, theme: Theme, palette: &Palette) {
     style.spacing.item_spacing = vec2(8.0, 7.0);
     style.spacing.button_padding = vec2(9.0, 5.0);
     style.spacing.interact_size.y = 26.0;
+    // Room beside what scrolls, so that the bar covers nothing.
+    style.spacing.scroll.floating_allocated_width = 10.0;
     style.spacing.window_margin = Margin::same(16);
     let sizes = [
         (TextStyle::Small, 13.0),

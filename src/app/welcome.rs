@@ -103,7 +103,7 @@ fn sample(layout: &Layout) -> Sample {
 impl Welcome {
     /// `running`: whether a run is under way.
     pub(crate) fn show(&mut self, settings: &Settings, recovered: &[Recovered], running: bool, asks: &mut Vec<Ask>, ui: &mut Ui) {
-        ScrollArea::vertical().auto_shrink(false).show(ui, |ui| {
+        ScrollArea::vertical().id_salt("welcome").auto_shrink(false).show(ui, |ui| {
             egui::Frame::NONE.inner_margin(egui::Margin::symmetric(28, 20)).show(ui, |ui| {
                 ui.label(RichText::new("Pleatwright").size(34.0).strong());
                 ui.label("Lay a burst on a garment, print it full size, and know every number before the first bind is tied.");

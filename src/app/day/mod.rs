@@ -26,7 +26,7 @@ use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
 /// What of the day is looked at.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 enum Looking {
     Amounts,
     Times,
@@ -169,7 +169,7 @@ impl DayView {
         if ui.button("Back to the beginning").clicked() {
             asks.push(Ask::Go(Step::Garment));
         }
-        ScrollArea::both().auto_shrink(false).show(ui, |ui| self.run_page(asks, ui));
+        ScrollArea::both().id_salt("run").auto_shrink(false).show(ui, |ui| self.run_page(asks, ui));
     }
 
     /// The choices, in the panel beside the table.
@@ -268,7 +268,7 @@ impl DayView {
             }
         });
         egui::Frame::NONE.inner_margin(egui::Margin::symmetric(14, 6)).show(ui, |ui| {
-            ScrollArea::both().auto_shrink(false).show(ui, |ui| self.page(asks, ui));
+            ScrollArea::both().id_salt(self.looking).auto_shrink(false).show(ui, |ui| self.page(asks, ui));
         });
     }
 

@@ -220,7 +220,7 @@ impl Sheets {
     }
 
     fn all(&mut self, pages: &[PageLines], ui: &mut Ui, palette: &Palette) {
-        ScrollArea::vertical().auto_shrink(false).show(ui, |ui| {
+        ScrollArea::vertical().id_salt("sheets").auto_shrink(false).show(ui, |ui| {
             ui.add_space(6.0);
             ui.horizontal_wrapped(|ui| {
                 ui.add_space(6.0);

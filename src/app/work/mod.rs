@@ -183,7 +183,7 @@ impl App {
             CardWith { plan: if sheets.wanted.day { day.for_card(&ctx, ui) } else { None }, picture: sheets.wanted.picture };
         let narrow = ui.available_width() < NARROW;
         Panel::left("step").default_size(if narrow { 310.0 } else { 350.0 }).min_size(280.0).show(ui, |ui| {
-            ScrollArea::vertical().auto_shrink(false).show(ui, |ui| match step {
+            ScrollArea::vertical().id_salt(step).auto_shrink(false).show(ui, |ui| match step {
                 Step::Garment => panel::garment(&ctx, asks, ui),
                 Step::Burst => panel::burst(&ctx, asks, ui),
                 Step::Binds => panel::binds(&ctx, canvas, presets, asks, ui),
@@ -201,7 +201,7 @@ impl App {
         });
         if step.is_about_cloth() && !self.settings.numbers_hidden {
             Panel::right("numbers").default_size(if narrow { 290.0 } else { 330.0 }).min_size(220.0).show(ui, |ui| {
-                ScrollArea::vertical().auto_shrink(false).show(ui, |ui| panel::numbers(&ctx, canvas, asks, ui));
+                ScrollArea::vertical().id_salt("numbers").auto_shrink(false).show(ui, |ui| panel::numbers(&ctx, canvas, asks, ui));
             });
         }
         if step == Step::Reveal && ui.available_width() > ROOM_FOR_BOTH {
