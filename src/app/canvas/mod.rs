@@ -22,6 +22,8 @@ pub(crate) use self::scene::Showing;
 pub(crate) use self::tint::picture as tinted;
 pub(crate) use self::view::{View, screen};
 
+/// Room beside a fold for the tags, points.
+const ROOM_FOR_TAGS: f32 = 34.0;
 /// How near the pointer has to come, screen points.
 const REACH: f32 = 9.0;
 /// Steps of the keys, mm.
@@ -93,7 +95,10 @@ impl Canvas {
         let palette = Palette::of(ui.ctx());
         painter.rect_filled(area, 0.0, palette.table);
         let scene = self.scene(ctx);
-        let fitting = View::fitting(scene.bounds, area, scene.showing == Showing::Back);
+        // Rulers lie along two edges, and beside a fold hang the binds' tags.
+        let beside = if scene.folded { ROOM_FOR_TAGS } else { 0.0 };
+        let room = egui::Rect::from_min_max(area.min + vec2(paint::RULER + beside, paint::RULER), area.max);
+        let fitting = View::fitting_within(scene.bounds, area, room, scene.showing == Showing::Back);
         // A dragged edge must not pull the view along.
         let stays = self.moved || self.dragged.is_some();
         let mut view = self.view.filter(|_| stays).unwrap_or(fitting);

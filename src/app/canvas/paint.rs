@@ -236,7 +236,7 @@ const STEPS: [f64; 12] = [0.125, 0.25, 0.5, 1.0, 2.0, 5.0, 10.0, 20.0, 50.0, 100
 /// Least space between numbered marks, points.
 const LEAST_SPACE: f64 = 56.0;
 /// Breadth of a ruler, points.
-const RULER: f32 = 20.0;
+pub(super) const RULER: f32 = 20.0;
 
 impl Brush<'_> {
     /// A line that was measured, with its length.

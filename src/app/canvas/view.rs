@@ -35,6 +35,13 @@ impl View {
         Self { middle, points_per_mm: points_per_mm.clamp(*ZOOM.start(), *ZOOM.end()), flipped }
     }
 
+    /// The look at which `bounds` (mm) fills `room`, a part of the screen.
+    pub(crate) fn fitting_within(bounds: kurbo::Rect, screen: Rect, room: Rect, flipped: bool) -> Self {
+        let mut view = Self::fitting(bounds, room, flipped);
+        view.pan(room.center() - screen.center());
+        view
+    }
+
     fn side(&self) -> f64 {
         if self.flipped { -1.0 } else { 1.0 }
     }
@@ -101,6 +108,18 @@ mod tests {
             let before = view.mm_from_screen(AREA, pointer);
             view.zoom_at(AREA, pointer, 1.9);
             assert!((view.mm_from_screen(AREA, pointer) - before).hypot() < 1e-3);
+        }
+    }
+
+    #[test]
+    fn what_is_fitted_into_a_part_shows_in_that_part() {
+        let bounds = kurbo::Rect::new(0.0, -20.0, 420.0, 735.0);
+        let room = Rect { min: pos2(180.0, 90.0), max: AREA.max };
+        for flipped in [false, true] {
+            let view = View::fitting_within(bounds, AREA, room, flipped);
+            for corner in [(0.0, -20.0), (420.0, 735.0), (0.0, 735.0), (420.0, -20.0)] {
+                assert!(room.contains(view.screen_from_mm(AREA, corner.into())));
+            }
         }
     }
 

@@ -201,7 +201,10 @@ impl App {
         });
         if step.is_about_cloth() && !self.settings.numbers_hidden {
             Panel::right("numbers").default_size(if narrow { 290.0 } else { 330.0 }).min_size(220.0).show(ui, |ui| {
-                ScrollArea::vertical().id_salt("numbers").auto_shrink(false).show(ui, |ui| panel::numbers(&ctx, canvas, asks, ui));
+                ScrollArea::vertical()
+                    .id_salt("numbers")
+                    .auto_shrink(false)
+                    .show(ui, |ui| panel::numbers(&ctx, canvas, asks, ui));
             });
         }
         if step == Step::Reveal && ui.available_width() > ROOM_FOR_BOTH {
