@@ -341,32 +341,12 @@ fn every_warning_is_a_sentence_with_its_limit() {
     }
 }
 
-/// A text with some bytes changed, cut or doubled.
-fn mangled() -> impl Strategy<Value = String> {
-    let which = 0..EXAMPLE_LAYOUTS.len();
-    let change = (any::<prop::sample::Index>(), 0_u8..4, "[-+0-9a-zA-Z_:,.()\\[\\]{}\"/* \n]{0,6}|1e999|NaN|inf|-0|4294967296");
-    (which, prop::collection::vec(change, 1..6)).prop_map(|(which, changes)| {
-        let mut text: Vec<char> = EXAMPLE_LAYOUTS[which].text.chars().collect();
-        for (at, how, with) in changes {
-            let at = at.index(text.len().max(1)).min(text.len());
-            let end = (at + 3).min(text.len());
-            match how {
-                0 => drop(text.splice(at..at, with.chars())),
-                1 => drop(text.drain(at..end)),
-                2 => drop(text.splice(at..end, with.chars())),
-                _ => text.truncate(at.max(text.len() / 2)),
-            }
-        }
-        text.into_iter().collect()
-    })
-}
-
 proptest! {
     #![proptest_config(ProptestConfig::with_cases(600))]
 
     /// However mangled, a text is read or refused, and what is read has figures.
     #[test]
-    fn no_text_panics(text in mangled()) {
+    fn no_text_panics(text in common::mangle::mangled(EXAMPLE_LAYOUTS.iter().map(|example| example.text).collect())) {
         match parse_layout(&text) {
             Ok(layout) => {
                 let figures = Figures::of(&layout);

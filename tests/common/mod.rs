@@ -7,6 +7,8 @@
     reason = "each test binary uses a part of it, and a failed unwrap is a failed test"
 )]
 
+pub mod mangle;
+
 use kurbo::BezPath;
 use pleatwright::geometry::PanelOutline;
 use std::path::{Path, PathBuf};

@@ -136,24 +136,9 @@ fn an_orders_error_names_the_file_and_the_line() {
     assert_eq!(with("process: \"plain-dye\"", "process: \"my-own.ron\""), Ok(33));
 }
 
-/// A text with some characters changed, cut or doubled.
 fn mangled() -> impl Strategy<Value = String> {
     let texts = [EXAMPLE_RECIPES[0].text, EXAMPLE_PROCESSES[0].text, EXAMPLE_ORDERS[0].text, EXAMPLE_RECIPES[1].text];
-    let change = (any::<prop::sample::Index>(), 0_u8..4, "[-+0-9a-zA-Z_:,.()\\[\\]{}\"/* \n]{0,6}|1e999|NaN|-0|4294967295");
-    (0..texts.len(), prop::collection::vec(change, 1..5)).prop_map(move |(which, changes)| {
-        let mut text: Vec<char> = texts[which].chars().collect();
-        for (at, how, with) in changes {
-            let at = at.index(text.len().max(1)).min(text.len());
-            let end = (at + 3).min(text.len());
-            match how {
-                0 => drop(text.splice(at..at, with.chars())),
-                1 => drop(text.drain(at..end)),
-                2 => drop(text.splice(at..end, with.chars())),
-                _ => text.truncate(at.max(text.len() / 2)),
-            }
-        }
-        text.into_iter().collect()
-    })
+    crate::common::mangle::mangled(texts.to_vec())
 }
 
 /// The order of one tee by this recipe and process, planned and written, whatever its numbers.

@@ -31,11 +31,12 @@ const NUDGE_MM: f64 = 1.0;
 const LONG_NUDGE_MM: f64 = 10.0;
 
 /// What pointer and keys do on the cloth, for the help.
-pub(crate) const HANDLING: [(&str, &str); 12] = [
+pub(crate) const HANDLING: [(&str, &str); 13] = [
     ("Drag the cross", "Move the burst centre; it snaps to the centre line and the middle, with Shift it goes anywhere"),
     ("Drag a ring", "Move a bind, the guide arc or a further arc"),
     ("Click a ring", "Select it, for the keys"),
     ("Double click the cloth", "Add a bind there"),
+    ("Ctrl and click a ring", "Remove that bind"),
     ("Delete", "Remove the selected bind or arc"),
     ("Arrow keys", "Move what is selected by 1 mm, with Shift by 10 mm"),
     ("Page Down, Page Up", "Select the next ring outward, inward"),
@@ -201,6 +202,10 @@ impl Canvas {
             response.request_focus();
             self.measured = None;
             self.selected = at.and_then(|at| Target::at(ctx.layout, at, view.mm(REACH)));
+            if let Some(Target::Bind(id)) = self.selected.filter(|_| modifiers.command) {
+                asks.push(Ask::Edit(EditCommand::RemoveBind(id)));
+                self.selected = None;
+            }
         }
         if response.double_clicked()
             && let Some(at) = at.filter(|at| Target::at(ctx.layout, *at, view.mm(REACH)).is_none())
