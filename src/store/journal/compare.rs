@@ -32,7 +32,9 @@ pub struct Comparison {
 }
 
 impl Comparison {
-    pub(super) fn of(first: JournalEntry, second: JournalEntry, lengths: LengthStyle) -> Self {
+    /// Sets two entries beside each other, with lengths written as asked.
+    #[must_use]
+    pub fn of(first: JournalEntry, second: JournalEntry, lengths: LengthStyle) -> Self {
         let (a, b) = (first.raw(), second.raw());
         let rating = |rating: Option<u8>| rating.map_or_else(|| NOT_GIVEN.to_owned(), |rating| format!("{rating} of 5"));
         let text = |text: &String| if text.is_empty() { NOT_GIVEN.to_owned() } else { text.clone() };

@@ -1,7 +1,8 @@
 //! One entry: as it stands in the store and in plain files, and checked.
 
-use super::EntryProblem;
 use super::photo::{Photo, is_name};
+use super::{EntryProblem, JournalError};
+use crate::layout::Layout;
 use crate::layout::raw::LayoutV1;
 use crate::store::layout_file::from_ron;
 use crate::store::{TextError, parse_layout};
@@ -148,6 +149,28 @@ impl JournalEntry {
         self.layout.colours.rotation.iter().map(|swatch| swatch.name.as_str())
     }
 
+    /// The layout that it was made from, to make it again.
+    ///
+    /// # Errors
+    /// [`EntryProblem::Layout`] if this program can't use that layout any more.
+    pub fn again(&self) -> Result<Layout, JournalError> {
+        parse_layout(&self.raw.layout).map_err(|(_, problem)| self.wrong_layout(problem))
+    }
+
+    /// The same with what to change as the layout's note, to be changed by.
+    ///
+    /// # Errors
+    /// As for [`JournalEntry::again`].
+    pub fn again_with_changes(&self) -> Result<Layout, JournalError> {
+        let mut raw = self.again()?.raw().clone();
+        raw.note = self.change_note();
+        Layout::try_from(raw).map_err(|error| self.wrong_layout(TextError::Value(Box::new(error))))
+    }
+
+    fn wrong_layout(&self, problem: TextError) -> JournalError {
+        JournalError::Entry { place: format!("entry {}", self.raw.id), problem: EntryProblem::Layout(Box::new(problem)) }
+    }
+
     /// The text of its plain file.
     #[must_use]
     pub fn text(&self) -> String {
@@ -198,8 +221,8 @@ impl JournalEntry {
     }
 
     /// An entry for a draft, under a name that may be taken.
-    pub(super) fn of_draft(draft: &Draft, photos: &[Photo]) -> Result<Self, super::JournalError> {
-        let wrong = |problem| super::JournalError::Entry { place: "the new entry".to_owned(), problem };
+    pub(super) fn of_draft(draft: &Draft, photos: &[Photo]) -> Result<Self, JournalError> {
+        let wrong = |problem| JournalError::Entry { place: "the new entry".to_owned(), problem };
         // What can't be drawn today will not be drawn again.
         let layout = parse_layout(&draft.layout).map_err(|(_, problem)| wrong(EntryProblem::Layout(Box::new(problem))))?;
         let entry = EntryV1 {
@@ -218,8 +241,8 @@ impl JournalEntry {
     }
 
     /// The entry with an amendment.
-    pub(super) fn amended(&self, amendment: &Amendment, photos: &[Photo]) -> Result<Self, super::JournalError> {
-        let wrong = |problem| super::JournalError::Entry { place: format!("entry {}", self.raw.id), problem };
+    pub(super) fn amended(&self, amendment: &Amendment, photos: &[Photo]) -> Result<Self, JournalError> {
+        let wrong = |problem| JournalError::Entry { place: format!("entry {}", self.raw.id), problem };
         let mut raw = self.raw.clone();
         if let Some(file) = amendment.drop_photos.iter().find(|&file| raw.photos.iter().all(|photo| photo.file != *file)) {
             return Err(wrong(EntryProblem::NoPhoto { file: file.clone() }));
@@ -255,7 +278,7 @@ impl JournalEntry {
     }
 
     /// What to change, as the note of a layout that is to be changed.
-    pub(super) fn change_note(&self) -> String {
+    fn change_note(&self) -> String {
         let rated = self.raw.rating.map_or_else(String::new, |rating| format!(", rated {rating} of 5"));
         let mut note = format!("After the one of {}{rated}.", self.raw.made);
         for (lead, text) in [("To change", &self.raw.change), ("Done differently", &self.raw.differently)] {

@@ -20,7 +20,7 @@ pub use exchange::Imported;
 pub use photo::MOST_PHOTO_BYTES;
 pub use query::Query;
 
-use super::{SaveError, parse_layout};
+use super::SaveError;
 use crate::layout::Layout;
 use crate::measure::LengthStyle;
 use book::Book;
@@ -147,8 +147,7 @@ impl Journal {
     /// # Errors
     /// As for [`Journal::entry`]; [`EntryProblem::Layout`] if this program can't use that layout any more.
     pub fn again(&self, id: &str) -> Result<Layout, JournalError> {
-        let entry = self.entry(id)?;
-        layout_of(&entry)
+        self.entry(id)?.again()
     }
 
     /// The same with what to change as the layout's note, to be changed by.
@@ -156,11 +155,7 @@ impl Journal {
     /// # Errors
     /// As for [`Journal::again`].
     pub fn again_with_changes(&self, id: &str) -> Result<Layout, JournalError> {
-        let entry = self.entry(id)?;
-        let mut raw = layout_of(&entry)?.raw().clone();
-        raw.note = entry.change_note();
-        let problem = |error| EntryProblem::Layout(Box::new(super::TextError::Value(Box::new(error))));
-        Layout::try_from(raw).map_err(|error| self.damaged(id, problem(error)))
+        self.entry(id)?.again_with_changes()
     }
 
     /// Where a photograph is kept.
@@ -236,13 +231,6 @@ impl Journal {
         };
         JournalError::Missing { folder: self.folder.clone(), id: id.to_owned(), hint }
     }
-}
-
-fn layout_of(entry: &JournalEntry) -> Result<Layout, JournalError> {
-    parse_layout(&entry.raw().layout).map_err(|(_, problem)| JournalError::Entry {
-        place: format!("entry {}", entry.raw().id),
-        problem: EntryProblem::Layout(Box::new(problem)),
-    })
 }
 
 fn make_folder(folder: &Path) -> Result<(), JournalError> {
