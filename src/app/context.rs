@@ -2,6 +2,7 @@
 
 use super::action::Action;
 use super::day::{DayFile, RunAsk};
+use super::journal::JournalAsk;
 use super::step::Step;
 use crate::edit::EditCommand;
 use crate::geometry::GarmentKind;
@@ -79,6 +80,8 @@ pub(crate) enum Ask {
     SavePlanTo(PathBuf),
     /// Something with the run.
     Run(RunAsk),
+    /// Something with the journal.
+    Journal(JournalAsk),
     /// Stop what is being made on another thread.
     StopBusy,
     /// Save the spacing as a preset.

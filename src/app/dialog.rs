@@ -4,6 +4,7 @@ use super::action::Action;
 use super::canvas::HANDLING;
 use super::context::Ask;
 use super::day::DayFile;
+use super::journal::JournalAsk;
 use super::theme::Palette;
 use crate::store::backup_path;
 use egui::{Key, RichText, TextEdit, Ui};
@@ -21,6 +22,9 @@ pub(crate) enum Purpose {
     Compare,
     Plan,
     Day(DayFile),
+    Photograph,
+    ExportJournal,
+    ImportJournal,
 }
 
 impl Purpose {
@@ -36,6 +40,9 @@ impl Purpose {
             Self::Day(DayFile::Order) => "Plan an order",
             Self::Day(DayFile::Recipe) => "Use a recipe",
             Self::Day(DayFile::Process) => "Use a process",
+            Self::Photograph => "Attach a photograph",
+            Self::ExportJournal => "Export the journal into a folder",
+            Self::ImportJournal => "Import a journal from a folder",
         }
     }
 
@@ -45,13 +52,21 @@ impl Purpose {
             Self::Save | Self::Preset | Self::Picture | Self::Plan => "Save",
             Self::Day(_) => "Use",
             Self::Compare => "Compare",
+            Self::Photograph => "Attach",
+            Self::ExportJournal => "Export",
+            Self::ImportJournal => "Import",
             Self::Print => "Print",
         }
     }
 
     /// Whether a file is read, not written.
     fn reads(self) -> bool {
-        matches!(self, Self::Open | Self::Compare | Self::Day(_))
+        matches!(self, Self::Open | Self::Compare | Self::Day(_) | Self::Photograph | Self::ImportJournal)
+    }
+
+    /// Whether a folder is named, not a file.
+    fn is_folder(self) -> bool {
+        matches!(self, Self::ExportJournal | Self::ImportJournal)
     }
 
     fn hint(self) -> &'static str {
@@ -59,6 +74,9 @@ impl Purpose {
             Self::Open | Self::Compare | Self::Save | Self::Preset | Self::Day(_) => "a file ending in .ron",
             Self::Plan => "a file ending in .pdf, .txt or .ics",
             Self::Picture => "a file ending in .png",
+            Self::Photograph => "a photograph: .jpg, .png, .webp, .gif, .tif, .heic or .avif; it is copied into the journal",
+            Self::ExportJournal => "a folder; it is made if it is not there",
+            Self::ImportJournal => "a folder that a journal was exported into",
             Self::Print => "a file ending in .pdf, .svg or .dxf",
         }
     }
@@ -224,7 +242,7 @@ impl FileDialog {
         }
         let mut entered = false;
         ui.horizontal(|ui| {
-            let label = ui.label("File");
+            let label = ui.label(if self.purpose.is_folder() { "Folder" } else { "File" });
             let field = ui.add(TextEdit::singleline(&mut self.path).desired_width(320.0)).labelled_by(label.id);
             if !self.focused {
                 field.request_focus();
@@ -267,6 +285,9 @@ impl FileDialog {
             Purpose::Compare => Ask::CompareWith(path),
             Purpose::Plan => Ask::SavePlanTo(path),
             Purpose::Day(file) => Ask::UseForDay(file, path),
+            Purpose::Photograph => Ask::Journal(JournalAsk::Attach(vec![path])),
+            Purpose::ExportJournal => Ask::Journal(JournalAsk::Export(path)),
+            Purpose::ImportJournal => Ask::Journal(JournalAsk::Import(path)),
             Purpose::Preset => Ask::SavePreset { name: self.preset.trim().to_owned(), path: with_ending(path, "ron") },
         }
     }
@@ -275,14 +296,18 @@ impl FileDialog {
     fn browse(&mut self, ctx: egui::Context) {
         let (sender, receiver) = channel();
         let path = PathBuf::from(self.path.trim());
-        let opening = self.purpose.reads();
+        let (opening, folder) = (self.purpose.reads(), self.purpose.is_folder());
         let spawned = std::thread::Builder::new().name("picker".to_owned()).spawn(move || {
             let mut picker = rfd::FileDialog::new();
             if let Some(folder) = path.parent().filter(|folder| folder.is_dir()) {
                 picker = picker.set_directory(folder);
             }
             let name = path.file_name().unwrap_or_default().to_string_lossy().into_owned();
-            let picked = if opening { picker.pick_file() } else { picker.set_file_name(name).save_file() };
+            let picked = match (folder, opening) {
+                (true, _) => picker.pick_folder(),
+                (false, true) => picker.pick_file(),
+                (false, false) => picker.set_file_name(name).save_file(),
+            };
             let _gone = sender.send(picked);
             ctx.request_repaint();
         });

@@ -46,3 +46,12 @@ pub fn open_window(layout: Option<PathBuf>) -> Result<(), String> {
     let creator: eframe::AppCreator<'_> = Box::new(move |creation| Ok(Box::new(App::new(&creation.egui_ctx, home, layout))));
     eframe::run_native(NAME, options, creator).map_err(|error| error.to_string())
 }
+
+#[cfg(test)]
+mod tests {
+    /// Window and command line keep one journal: the window's folder is the one that the library tells.
+    #[test]
+    fn the_windows_folder_is_the_command_lines() {
+        assert_eq!(eframe::storage_dir(super::NAME), crate::store::data_folder());
+    }
+}

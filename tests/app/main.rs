@@ -5,6 +5,7 @@
 mod day;
 mod files;
 mod harness;
+mod journal;
 mod presets;
 mod random;
 mod real_window;

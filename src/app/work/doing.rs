@@ -6,6 +6,7 @@ use crate::app::context::Ask;
 use crate::app::day::{DayFile, RunAsk};
 use crate::app::dialog::{Dialog, Purpose};
 use crate::app::finder::Finder;
+use crate::app::journal::JournalAsk;
 use crate::app::settings::{Look, Settings};
 use crate::app::step::Step;
 use crate::edit::{Document, EditCommand};
@@ -17,6 +18,7 @@ use std::path::Path;
 impl App {
     pub(super) fn ask(&mut self, ask: Ask, ctx: &Context) {
         let leaves = matches!(ask, Ask::Open(_) | Ask::OpenExample(_) | Ask::Begin(..) | Ask::Act(Action::New | Action::Quit));
+        let leaves = leaves || matches!(ask, Ask::Journal(JournalAsk::MakeAgain { .. }));
         if leaves && self.held.is_none() && self.document.as_ref().is_some_and(Document::is_unsaved) {
             self.question(ask);
             return;
@@ -39,6 +41,7 @@ impl App {
             Ask::UseForDay(file, path) => self.day.use_file(file, path),
             Ask::SavePlanTo(path) => self.save_plan(&path),
             Ask::Run(ask) => self.run(&ask),
+            Ask::Journal(ask) => self.journal(ask, ctx),
             Ask::StopBusy => self.stop_busy(),
             Ask::OpenOutside(path) => self.open_outside(&path),
             Ask::SavePreset { name, path } => self.save_preset(&name, &path),
@@ -92,6 +95,9 @@ impl App {
             Action::OpenOrder => self.name_file(Purpose::Day(DayFile::Order)),
             Action::OpenRecipe => self.name_file(Purpose::Day(DayFile::Recipe)),
             Action::OpenProcess => self.name_file(Purpose::Day(DayFile::Process)),
+            Action::AttachPhotograph => self.name_file(Purpose::Photograph),
+            Action::ExportJournal => self.name_file(Purpose::ExportJournal),
+            Action::ImportJournal => self.name_file(Purpose::ImportJournal),
             Action::Quit => {
                 self.keep.forget();
                 ctx.send_viewport_cmd(ViewportCommand::Close);

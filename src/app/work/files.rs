@@ -86,6 +86,8 @@ impl App {
         let (name, shelf) = match purpose {
             Purpose::Open | Purpose::Compare | Purpose::Day(_) => (String::new(), None),
             Purpose::Plan => (format!("{stem}-plan.pdf"), None),
+            Purpose::Photograph | Purpose::ImportJournal => (String::new(), None),
+            Purpose::ExportJournal => ("journal".to_owned(), None),
             Purpose::Picture => (format!("{stem}.png"), None),
             Purpose::Save => (format!("{stem}.ron"), None),
             Purpose::Print => (format!("{stem}.pdf"), None),

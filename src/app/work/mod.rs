@@ -4,6 +4,7 @@ mod busy;
 mod doing;
 mod files;
 mod foot;
+mod journal;
 mod keep;
 
 use self::busy::Busy;
@@ -60,6 +61,7 @@ impl App {
         theme::install(ctx);
         let presets = Presets::new(home.as_ref().map(|home| home.join("presets")));
         let day = DayView::new(home.as_deref());
+        let journal = JournalView::new(home.as_deref());
         let keep = Keep::new(home);
         let settings = keep.read_settings();
         settings.apply(ctx);
@@ -71,7 +73,7 @@ impl App {
             presets,
             reveal: RevealView::default(),
             day,
-            journal: JournalView::default(),
+            journal,
             settings,
             step: Step::default(),
             dialog: None,
@@ -154,8 +156,7 @@ impl App {
 
     /// Files dropped on the window; coming back to it.
     fn events(&mut self, ui: &Ui, asks: &mut Vec<Ask>) {
-        let dropped = ui.input(|input| input.raw.dropped_files.first().map(|file| file.path().to_owned()));
-        asks.extend(dropped.map(Ask::Open));
+        asks.extend(self.dropped(ui));
         if ui.input(|input| input.events.iter().any(|event| matches!(event, Event::WindowFocused(true)))) {
             self.look_at_disk();
         }
@@ -226,6 +227,7 @@ impl App {
     /// What is done after a frame: keeping unsaved work, taking over what other threads have done, the window's name.
     fn after(&mut self, ui: &Ui) {
         self.busy_done(ui.ctx());
+        self.journal_done(ui.ctx());
         if ui.input(|input| input.viewport().close_requested())
             && self.document.as_ref().is_some_and(Document::is_unsaved)
             && self.held.is_none()

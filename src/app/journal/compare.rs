@@ -1,0 +1,42 @@
+//! Two entries beside each other: everything in which they differ, in the maker's terms.
+
+use super::words;
+use crate::app::panel::heading;
+use crate::store::journal::{Comparison, Difference};
+use egui::{Grid, Label, RichText, Ui};
+
+pub(super) fn show(comparison: &Comparison, ui: &mut Ui) {
+    let Comparison { first, second, made, layouts } = comparison;
+    ui.label(RichText::new("Two beside each other").size(24.0).strong());
+    let heads = [words::title(first), words::title(second)];
+    differences("As made", "They were made and came out alike.", made, &heads, ui);
+    differences("The layouts", "The layouts are alike in everything.", layouts, &heads, ui);
+}
+
+fn differences(title: &str, alike: &str, differences: &[Difference], heads: &[String; 2], ui: &mut Ui) {
+    heading(ui, title);
+    if differences.is_empty() {
+        ui.label(alike);
+        return;
+    }
+    let column = ((ui.available_width() - 2.0 * GAP) / 3.0).max(120.0);
+    Grid::new(title).num_columns(3).spacing([GAP, 8.0]).striped(true).min_col_width(column).max_col_width(column).show(
+        ui,
+        |ui| {
+            ui.label("");
+            for head in heads {
+                ui.add(Label::new(RichText::new(head).strong()).wrap());
+            }
+            ui.end_row();
+            for Difference { what, first, second } in differences {
+                ui.add(Label::new(RichText::new(what).weak()).wrap());
+                ui.add(Label::new(first).wrap());
+                ui.add(Label::new(second).wrap());
+                ui.end_row();
+            }
+        },
+    );
+}
+
+/// Room between columns, points.
+const GAP: f32 = 16.0;

@@ -1,0 +1,180 @@
+//! An entry, open: its texts to be amended, its photographs, and the numbers of its layout.
+
+use super::form::Form;
+use super::photos::{LARGE, Photos, Seen};
+use super::words;
+use crate::app::context::Ask;
+use crate::app::panel::heading;
+use crate::app::theme::Palette;
+use crate::layout::{Figures, Layout};
+use crate::measure::LengthStyle;
+use crate::store::journal::{Journal, JournalEntry, PhotoV1};
+use egui::{Button, Color32, Rect, RichText, Role, Sense, Stroke, StrokeKind, Ui, WidgetInfo, pos2, vec2};
+
+/// An entry that is open.
+#[derive(Debug)]
+pub(super) struct Opened {
+    pub(super) id: String,
+    /// The layout that it was made from as this program draws it, with its figures; or why it can't.
+    frozen: Result<Box<(Layout, Figures)>, String>,
+}
+
+impl Opened {
+    pub(super) fn new(entry: &JournalEntry) -> Self {
+        let drawn = |layout: Layout| {
+            let figures = Figures::of(&layout);
+            Box::new((layout, figures))
+        };
+        Self { id: entry.raw().id.clone(), frozen: entry.again().map(drawn).map_err(|error| error.to_string()) }
+    }
+
+    /// Whether its layout can be made again.
+    pub(super) fn can_be_made(&self) -> bool {
+        self.frozen.is_ok()
+    }
+
+    /// The main numbers of the layout, as it was.
+    pub(super) fn numbers(&self, lengths: LengthStyle, ui: &mut Ui) {
+        heading(ui, "The layout as it was");
+        let (layout, figures) = match &self.frozen {
+            Ok(frozen) => (&frozen.0, &frozen.1),
+            Err(words) => return drop(ui.label(RichText::new(words).color(Palette::of(ui.ctx()).refused))),
+        };
+        let burst = &figures.burst;
+        let format = |mm| lengths.format(mm);
+        let size = figures.garment.size.clone().unwrap_or_else(|| "by measurements".to_owned());
+        let rows = [
+            ("Garment", layout.garment().kind().name().to_owned()),
+            ("Size", size),
+            ("Centring", burst.centring.to_owned()),
+            ("Centre below shoulder", format(burst.centre_below_shoulder_mm)),
+            ("Guide arc", format(burst.guide_radius_mm)),
+            ("Pleats", format!("{} of {}", burst.pleats, format(burst.pleat_depth_mm))),
+            ("Binds", figures.binds.len().to_string()),
+            ("Dry cloth", format!("{:.0} g", figures.garment.cloth.mass_g)),
+            ("Thread in all", lengths.format_long(figures.thread_to_cut_mm(lengths))),
+        ];
+        egui::Grid::new("frozen").num_columns(2).striped(true).show(ui, |ui| {
+            for (name, value) in rows {
+                ui.label(RichText::new(name).weak());
+                ui.label(value);
+                ui.end_row();
+            }
+            for colour in &figures.colours {
+                ui.label(RichText::new(&colour.name).weak());
+                ui.label(format!("{:.1} g of cloth", colour.mass_g));
+                ui.end_row();
+            }
+        });
+    }
+}
+
+/// What is done with the fields of an open entry.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Kept {
+    /// They go on being written.
+    Open,
+    /// They are to be saved.
+    Save,
+    /// They are to say again what the entry says.
+    Undo,
+}
+
+/// The open entry, on the table.
+pub(super) fn show(
+    entry: &JournalEntry,
+    form: &mut Form,
+    journal: &Journal,
+    photos: &mut Photos,
+    asks: &mut Vec<Ask>,
+    ui: &mut Ui,
+) -> Kept {
+    ui.label(RichText::new(&entry.layout().name).size(24.0).strong());
+    ui.horizontal_wrapped(|ui| {
+        ui.label(format!("made {}, {}", entry.raw().made, words::garment(entry)));
+        ui.add_space(6.0);
+        words::marks(entry.raw().rating, ui);
+        ui.label(words::rating(entry.raw().rating));
+    });
+    ui.horizontal_wrapped(|ui| words::colours(entry, ui));
+    ui.add_space(6.0);
+    ui.horizontal_wrapped(|ui| {
+        for photo in &entry.raw().photos {
+            photograph(photo, form, journal, photos, asks, ui);
+        }
+    });
+    for wait in &entry.raw().waits {
+        ui.label(RichText::new(wait).weak());
+    }
+    ui.add_space(4.0);
+    ui.scope(|ui| {
+        ui.set_max_width(ui.available_width().min(TEXT_WIDTH));
+        form.show(entry.raw().rating.is_some(), asks, ui);
+    });
+    let changed = *form != Form::of(entry.raw());
+    ui.add_space(6.0);
+    let mut kept = Kept::Open;
+    ui.horizontal_wrapped(|ui| {
+        if ui.add_enabled(changed, Button::new("Save the changes")).clicked() {
+            kept = Kept::Save;
+        }
+        if ui.add_enabled(changed, Button::new("Leave it as it was")).clicked() {
+            kept = Kept::Undo;
+        }
+        if changed {
+            ui.label(RichText::new("Not saved yet").color(Palette::of(ui.ctx()).warn));
+        }
+    });
+    kept
+}
+
+/// Longest line of an entry's texts, and largest side of its photographs, points.
+const TEXT_WIDTH: f32 = 640.0;
+const PHOTO: f32 = 300.0;
+
+fn photograph(photo: &PhotoV1, form: &mut Form, journal: &Journal, photos: &mut Photos, asks: &mut Vec<Ask>, ui: &mut Ui) {
+    let palette = Palette::of(ui.ctx());
+    let path = journal.photo_path(photo);
+    let name = if photo.from.is_empty() { &photo.file } else { &photo.from };
+    ui.vertical(|ui| {
+        let seen = photos.get(&path, LARGE, ui.ctx());
+        let size = match &seen {
+            Seen::Shown(texture) => {
+                let size = texture.size_vec2();
+                size * (PHOTO / size.x).min(PHOTO * 0.75 / size.y)
+            }
+            _ => vec2(PHOTO * 0.5, PHOTO * 0.375),
+        };
+        let (rect, response) = ui.allocate_exact_size(size, Sense::click());
+        response.widget_info(|| WidgetInfo::labeled(Role::Button, true, format!("Photograph {name}")));
+        match seen {
+            Seen::Shown(texture) => {
+                let whole = Rect::from_min_max(pos2(0.0, 0.0), pos2(1.0, 1.0));
+                let faded = if form.is_dropped(&photo.file) { Color32::from_white_alpha(70) } else { Color32::WHITE };
+                ui.painter().image(texture.id(), rect, whole, faded);
+            }
+            Seen::Coming | Seen::Refused(_) => {
+                ui.painter().rect_filled(rect, 4.0, palette.table);
+                let words = match seen {
+                    Seen::Refused(words) => format!("Not shown here: {words}"),
+                    _ => "…".to_owned(),
+                };
+                let galley = ui.painter().layout(words, egui::FontId::proportional(13.0), palette.ink, rect.width() - 12.0);
+                ui.painter().galley(rect.min + vec2(6.0, 6.0), galley, palette.ink);
+            }
+        }
+        if response.hovered() || response.has_focus() {
+            ui.painter().rect_stroke(rect, 2.0, Stroke::new(2.0, palette.accent), StrokeKind::Inside);
+        }
+        if response.on_hover_text(format!("Open {name} in the system's own program")).clicked() {
+            asks.push(Ask::OpenOutside(path));
+        }
+        let dropped = form.is_dropped(&photo.file);
+        let words = if dropped { "Let it stay" } else { "Take away" };
+        let toggle = ui.small_button(words);
+        toggle.widget_info(|| WidgetInfo::labeled(Role::Button, true, format!("{words}: {name}")));
+        if toggle.clicked() {
+            form.toggle_photo(&photo.file);
+        }
+    });
+}

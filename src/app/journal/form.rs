@@ -1,0 +1,143 @@
+//! What is said of something made: the same fields for a new entry and for one that is amended.
+
+use super::words;
+use crate::app::action::Action;
+use crate::app::context::Ask;
+use crate::app::field;
+use crate::store::journal::{Amendment, Draft, EntryV1, RATINGS};
+use egui::{RichText, TextEdit, Ui};
+use jiff::ZonedDateTime;
+use jiff::civil::Date;
+use std::path::PathBuf;
+
+/// What the fields say.
+#[derive(Debug, Clone, Default, PartialEq)]
+pub(super) struct Form {
+    /// The day on which it was made; today where none is given.
+    made: Option<Date>,
+    rating: Option<u8>,
+    differently: String,
+    outcome: String,
+    change: String,
+    /// Files of photographs to attach.
+    photos: Vec<PathBuf>,
+    /// Photographs to take away, by their names in the journal.
+    dropped: Vec<String>,
+}
+
+impl Form {
+    /// What an entry says.
+    pub(super) fn of(entry: &EntryV1) -> Self {
+        Self {
+            made: Some(entry.made),
+            rating: entry.rating,
+            differently: entry.differently.clone(),
+            outcome: entry.note.clone(),
+            change: entry.change.clone(),
+            photos: Vec::new(),
+            dropped: Vec::new(),
+        }
+    }
+
+    /// A new entry for a layout.
+    pub(super) fn draft(&self, layout: String) -> Draft {
+        Draft {
+            rating: self.rating,
+            differently: self.differently.trim().to_owned(),
+            change: self.change.trim().to_owned(),
+            note: self.outcome.trim().to_owned(),
+            photos: self.photos.clone(),
+            ..Draft::new(self.made.unwrap_or_else(today), layout)
+        }
+    }
+
+    /// What an entry is to say otherwise.
+    pub(super) fn amendment(&self, entry: &EntryV1) -> Amendment {
+        let text = |now: &str, before: &str| (now.trim() != before).then(|| now.trim().to_owned());
+        Amendment {
+            made: self.made.filter(|made| *made != entry.made),
+            rating: self.rating.filter(|rating| Some(*rating) != entry.rating),
+            differently: text(&self.differently, &entry.differently),
+            change: text(&self.change, &entry.change),
+            note: text(&self.outcome, &entry.note),
+            waits: None,
+            photos: self.photos.clone(),
+            drop_photos: self.dropped.clone(),
+        }
+    }
+
+    /// Attaches photographs, each file once.
+    pub(super) fn attach(&mut self, photos: Vec<PathBuf>) {
+        for photo in photos {
+            if !self.photos.contains(&photo) {
+                self.photos.push(photo);
+            }
+        }
+    }
+
+    /// Takes a photograph of the entry away, or lets it stay after all.
+    pub(super) fn toggle_photo(&mut self, file: &str) {
+        if self.is_dropped(file) {
+            self.dropped.retain(|dropped| dropped != file);
+        } else {
+            self.dropped.push(file.to_owned());
+        }
+    }
+
+    pub(super) fn is_dropped(&self, file: &str) -> bool {
+        self.dropped.iter().any(|dropped| dropped == file)
+    }
+
+    /// The fields. A rating that was given once can be changed, and not taken back.
+    pub(super) fn show(&mut self, rated: bool, asks: &mut Vec<Ask>, ui: &mut Ui) {
+        let written = self.made.unwrap_or_else(today).to_string();
+        if let Some(made) = field::read_wide(ui, "Made on", &written, |text| date(text).map(Some)) {
+            self.made = made;
+        }
+        ui.label("How it is rated");
+        let none = (!rated).then_some(None);
+        ui.horizontal_wrapped(|ui| {
+            for one in none.into_iter().chain(RATINGS.map(Some)) {
+                ui.radio_value(&mut self.rating, one, words::rating(one));
+            }
+        });
+        for (label, text) in [
+            ("Done differently", &mut self.differently),
+            ("How it came out", &mut self.outcome),
+            ("What to change", &mut self.change),
+        ] {
+            let name = ui.label(label);
+            let edit = TextEdit::multiline(text).id_salt(label).desired_width(f32::INFINITY).desired_rows(2);
+            ui.add(edit).labelled_by(name.id);
+        }
+        let mut removed = None;
+        for (place, photo) in self.photos.iter().enumerate() {
+            let name = photo.file_name().unwrap_or_default().to_string_lossy();
+            ui.horizontal(|ui| {
+                let leave = ui.small_button("Leave out").on_hover_text(format!("Do not attach {name}"));
+                leave.widget_info(|| egui::WidgetInfo::labeled(egui::Role::Button, true, format!("Leave out {name}")));
+                if leave.clicked() {
+                    removed = Some(place);
+                }
+                ui.add(egui::Label::new(&*name).truncate()).on_hover_text(photo.display().to_string());
+            });
+        }
+        if let Some(place) = removed {
+            self.photos.remove(place);
+        }
+        let action = Action::AttachPhotograph;
+        if ui.button(action.label()).on_hover_text(action.tooltip()).clicked() {
+            asks.push(Ask::Act(action));
+        }
+        ui.label(RichText::new("Or drop photographs on the window.").weak());
+    }
+}
+
+fn today() -> Date {
+    ZonedDateTime::now().date()
+}
+
+/// A date as it is written here.
+pub(super) fn date(text: &str) -> Result<Date, String> {
+    text.trim().parse().map_err(|_reason: jiff::Error| format!("\"{}\" is no date such as 2027-05-03", text.trim()))
+}

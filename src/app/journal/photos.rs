@@ -1,0 +1,132 @@
+//! Photographs as textures of bounded size, decoded on another thread; those that are not looked at any more are let go.
+
+use egui::{ColorImage, Context, TextureHandle, TextureOptions};
+use image::metadata::Orientation;
+use image::{DynamicImage, ImageDecoder as _, ImageReader};
+use std::collections::BTreeMap;
+use std::path::{Path, PathBuf};
+use std::sync::mpsc::{Receiver, Sender, channel};
+
+/// Most pixels along a side, on a card and when an entry is open.
+pub(super) const SMALL: u32 = 192;
+pub(super) const LARGE: u32 = 768;
+/// Most pixels of photographs that are held at a time: 64 large ones, 150 MB of texture.
+const MOST_PIXELS: usize = 64 * 768 * 768;
+
+type Key = (PathBuf, u32);
+type Decoded = (Key, Result<ColorImage, String>);
+/// To and from the thread that decodes.
+type Ends = (Sender<Key>, Receiver<Decoded>);
+
+/// A photograph, as far as it is there.
+pub(super) enum Seen<'a> {
+    Coming,
+    Shown(&'a TextureHandle),
+    /// Why it can't be shown here.
+    Refused(&'a str),
+}
+
+enum Slot {
+    Coming,
+    Shown { texture: TextureHandle, looked_at: u64 },
+    Refused(String),
+}
+
+/// The photographs that are shown.
+#[derive(Default)]
+pub(super) struct Photos {
+    slots: BTreeMap<Key, Slot>,
+    thread: Option<Ends>,
+}
+
+impl std::fmt::Debug for Photos {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        f.debug_struct("Photos").field("held", &self.slots.len()).finish_non_exhaustive()
+    }
+}
+
+impl Photos {
+    /// A photograph with at most so many pixels along a side.
+    pub(super) fn get(&mut self, path: &Path, most: u32, ctx: &Context) -> Seen<'_> {
+        let key = (path.to_owned(), most);
+        if !self.slots.contains_key(&key) {
+            let sent = self.thread.get_or_insert_with(|| decoder(ctx.clone())).0.send(key.clone());
+            let slot = sent.map_or_else(|_gone| Slot::Refused("there is no thread to read it".to_owned()), |()| Slot::Coming);
+            self.slots.insert(key.clone(), slot);
+        }
+        match self.slots.get_mut(&key) {
+            Some(Slot::Shown { texture, looked_at }) => {
+                *looked_at = ctx.cumulative_pass_nr();
+                Seen::Shown(texture)
+            }
+            Some(Slot::Refused(words)) => Seen::Refused(words),
+            Some(Slot::Coming) | None => Seen::Coming,
+        }
+    }
+
+    /// Takes over what was decoded, and lets go of what was not looked at for longest when there is too much.
+    pub(super) fn take_done(&mut self, ctx: &Context) {
+        let Some((_, receiver)) = &self.thread else { return };
+        for (key, decoded) in receiver.try_iter() {
+            let slot = match decoded {
+                Ok(image) => {
+                    let texture = ctx.load_texture("photograph", image, TextureOptions::LINEAR);
+                    Slot::Shown { texture, looked_at: ctx.cumulative_pass_nr() }
+                }
+                Err(words) => Slot::Refused(words),
+            };
+            self.slots.insert(key, slot);
+        }
+        let mut shown: Vec<(u64, usize, Key)> = self.slots.iter().filter_map(|(key, slot)| shown(key, slot)).collect();
+        shown.sort();
+        let mut held: usize = shown.iter().map(|(_, pixels, _)| pixels).sum();
+        for (_, pixels, key) in shown {
+            if held <= MOST_PIXELS {
+                break;
+            }
+            held -= pixels;
+            self.slots.remove(&key);
+        }
+    }
+}
+
+fn shown(key: &Key, slot: &Slot) -> Option<(u64, usize, Key)> {
+    match slot {
+        Slot::Shown { texture, looked_at } => Some((*looked_at, texture.size().iter().product(), key.clone())),
+        _ => None,
+    }
+}
+
+/// The thread that decodes, one photograph after the other.
+fn decoder(ctx: Context) -> Ends {
+    let (wanted, wants) = channel::<Key>();
+    let (done, decoded) = channel::<Decoded>();
+    // Without a thread the receiver is gone, and the first photograph asked for says so.
+    let _spawned = std::thread::Builder::new().name("photographs".to_owned()).spawn(move || {
+        while let Ok(key) = wants.recv() {
+            let image = read(&key.0, key.1);
+            if done.send((key, image)).is_err() {
+                return;
+            }
+            ctx.request_repaint();
+        }
+    });
+    (wanted, decoded)
+}
+
+/// Reads a photograph, turned as the camera was held, with at most so many pixels along a side.
+fn read(path: &Path, most: u32) -> Result<ColorImage, String> {
+    let file = ImageReader::open(path).and_then(ImageReader::with_guessed_format).map_err(|error| error.to_string())?;
+    let shown = |error: image::ImageError| match error {
+        image::ImageError::Unsupported(_) => "of a kind that only opens outside".to_owned(),
+        error => error.to_string(),
+    };
+    let mut decoder = file.into_decoder().map_err(shown)?;
+    let orientation = decoder.orientation().unwrap_or(Orientation::NoTransforms);
+    let whole = DynamicImage::from_decoder(decoder).map_err(shown)?;
+    let mut image = if whole.width().max(whole.height()) > most { whole.thumbnail(most, most) } else { whole };
+    image.apply_orientation(orientation);
+    let pixels = image.into_rgba8();
+    let size = [pixels.width(), pixels.height()].map(|side| side as usize);
+    Ok(ColorImage::from_rgba_unmultiplied(size, pixels.as_raw()))
+}
