@@ -183,23 +183,27 @@ impl App {
         sheets.card =
             CardWith { plan: if sheets.wanted.day { day.for_card(&ctx, ui) } else { None }, picture: sheets.wanted.picture };
         let narrow = ui.available_width() < NARROW;
-        Panel::left("step").default_size(if narrow { 310.0 } else { 350.0 }).min_size(280.0).show(ui, |ui| {
-            ScrollArea::vertical().id_salt(step).auto_shrink(false).show(ui, |ui| match step {
-                Step::Garment => panel::garment(&ctx, asks, ui),
-                Step::Burst => panel::burst(&ctx, asks, ui),
-                Step::Binds => panel::binds(&ctx, canvas, presets, asks, ui),
-                Step::Colours => panel::colours(&ctx, asks, ui),
-                Step::Rod => panel::thread(&ctx, asks, ui),
-                Step::Reveal => {
-                    reveal.choices(&ctx, asks, ui);
-                    reveal.telling(&ctx, ui);
-                    panel::process(&ctx, asks, ui);
-                }
-                Step::Sheets => sheets.choices(&ctx, asks, ui),
-                Step::Day => day.choices(asks, ui),
-                Step::Journal => journal.choices(&ctx, asks, ui),
-            });
-        });
+        let side = if narrow { 310.0 } else { 350.0 };
+        Panel::left("step").default_size(side).min_size(280.0).max_size(if narrow { side + 16.0 } else { 560.0 }).show(
+            ui,
+            |ui| {
+                ScrollArea::vertical().id_salt(step).auto_shrink(false).show(ui, |ui| match step {
+                    Step::Garment => panel::garment(&ctx, asks, ui),
+                    Step::Burst => panel::burst(&ctx, asks, ui),
+                    Step::Binds => panel::binds(&ctx, canvas, presets, asks, ui),
+                    Step::Colours => panel::colours(&ctx, asks, ui),
+                    Step::Rod => panel::thread(&ctx, asks, ui),
+                    Step::Reveal => {
+                        reveal.choices(&ctx, asks, ui);
+                        reveal.telling(&ctx, ui);
+                        panel::process(&ctx, asks, ui);
+                    }
+                    Step::Sheets => sheets.choices(&ctx, asks, ui),
+                    Step::Day => day.choices(asks, ui),
+                    Step::Journal => journal.choices(&ctx, asks, ui),
+                });
+            },
+        );
         if step.is_about_cloth() && !self.settings.numbers_hidden {
             Panel::right("numbers").default_size(if narrow { 290.0 } else { 330.0 }).min_size(220.0).show(ui, |ui| {
                 ScrollArea::vertical()
