@@ -1,11 +1,15 @@
-//! Plan for an order of a hundred garments in three sizes.
+//! Plan and sheets for an order of a hundred garments in three sizes.
 
 #![allow(clippy::unwrap_used, reason = "a benchmark that can't begin should stop")]
 
 use pleatwright::plan::{Order, OrderParts, OrderV1, Plan, Process, Recipe, When, calendar_text};
+use pleatwright::print::TilingOptions;
+use pleatwright::print::parts::{OrderPrint, OrderPrintOptions, PartKind, PrintOptions, TemplateOptions};
+use pleatwright::reveal::Cancel;
 use pleatwright::store::{
     EXAMPLE_LAYOUTS, EXAMPLE_ORDERS, EXAMPLE_PROCESSES, EXAMPLE_RECIPES, parse_layout, parse_order, parse_process, parse_recipe,
 };
+use std::path::Path;
 
 fn main() {
     divan::main();
@@ -26,6 +30,23 @@ fn hundred() -> (OrderV1, OrderParts) {
     let recipe: Recipe = parse_recipe(EXAMPLE_RECIPES[0].text).unwrap();
     let process: Process = parse_process(EXAMPLE_PROCESSES[0].text).unwrap();
     (raw, OrderParts { recipe, processes: vec![("discharge-and-dye".to_owned(), process)], layouts })
+}
+
+/// Template, strips and job card with its day, a PDF a size, and the plan: made, not written.
+#[divan::bench(sample_count = 10, sample_size = 1)]
+fn hundred_garments_printed(bencher: divan::Bencher<'_, '_>) {
+    let (raw, parts) = hundred();
+    let order = Order::new(raw, parts).unwrap();
+    let plan = Plan::new(&order, start()).unwrap();
+    let print =
+        PrintOptions { paper: "A4".parse().unwrap(), tiling: TilingOptions::default(), template: TemplateOptions::default() };
+    let options = OrderPrintOptions { print, kinds: PartKind::ALL.to_vec(), formulas: false, pictures: false };
+    let job = OrderPrint { order: &order, plan: &plan, folder: Path::new("."), options: &options };
+    bencher.bench_local(|| {
+        let files = job.files(&Cancel::new(), &|_| {}).unwrap();
+        assert_eq!(files.len(), 4);
+        files.iter().map(|file| file.bytes.len()).sum::<usize>()
+    });
 }
 
 fn start() -> When {

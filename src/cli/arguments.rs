@@ -277,6 +277,18 @@ pub(crate) struct PlanArguments {
     /// Paper of a PDF: a name, a size or a roll, as for `print`. A4 if left out.
     #[arg(long)]
     pub(crate) paper: Option<String>,
+    /// Print the whole order into this folder: a PDF for each size and kind, with job cards for the day, and the plan.
+    #[arg(long, value_name = "FOLDER", conflicts_with_all = ["output", "json"])]
+    pub(crate) print: Option<PathBuf>,
+    /// With --print, what to print of each garment; may be given several times.
+    #[arg(long, value_enum, default_value = "all", requires = "print")]
+    pub(crate) part: Vec<PartArgument>,
+    /// With --print, a picture on each card of how it may come out: an estimate, and the longest part of the work.
+    #[arg(long, requires = "print")]
+    pub(crate) pictures: bool,
+    /// With --print, unit in which lengths are written.
+    #[arg(long, value_enum, default_value_t = Units::Mm, requires = "print")]
+    pub(crate) units: Units,
     /// Recipe for a layout: the name of one that comes with the program, or a file.
     #[arg(long)]
     pub(crate) recipe: Option<PathBuf>,

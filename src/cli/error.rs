@@ -2,6 +2,7 @@
 
 use pleatwright::plan::PlanError;
 use pleatwright::print::PrintError;
+use pleatwright::print::parts::OrderPrintError;
 use pleatwright::store::journal::JournalError;
 use pleatwright::store::{ReadError, SaveError};
 use std::io;
@@ -28,6 +29,9 @@ pub(crate) enum CliError {
     /// The sheets can't be made as asked.
     #[error(transparent)]
     Print(#[from] PrintError),
+    /// The sheets of an order can't be made as asked.
+    #[error(transparent)]
+    PrintOrder(#[from] OrderPrintError),
     /// The order can't be planned.
     #[error(transparent)]
     Plan(#[from] PlanError),
@@ -66,7 +70,9 @@ impl CliError {
             Self::Save(_) | Self::Output(_) | Self::NoWindow { .. } => ExitCode::from(1),
             Self::Journal(error) if error.is_failed_write() => ExitCode::from(1),
             Self::Journal(_) => ExitCode::from(2),
-            Self::Read(_) | Self::Print(_) | Self::Plan(_) | Self::Argument(_) | Self::Check { .. } => ExitCode::from(2),
+            Self::Read(_) | Self::Print(_) | Self::PrintOrder(_) | Self::Plan(_) | Self::Argument(_) | Self::Check { .. } => {
+                ExitCode::from(2)
+            }
         }
     }
 }

@@ -1,12 +1,18 @@
 //! `plan`: what to weigh, buy and ask, and when to do what.
 
 use super::CliError;
-use super::arguments::PlanArguments;
+use super::arguments::{PartArgument, PlanArguments, Units};
 use super::paper::paper;
+use pleatwright::measure::{InchFraction, LengthStyle};
 use pleatwright::plan::{Order, Plan, When, WorkshopV1, calendar_text, plan_text, usual_process, usual_recipe};
-use pleatwright::print::parts::{PlanOptions, plan_part};
+use pleatwright::print::parts::{
+    OrderPrint, OrderPrintOptions, OrderProgress, PlanOptions, PrintOptions, TemplateOptions, plan_part,
+};
 use pleatwright::print::{PdfDocument, TilingOptions, write_pdf};
-use pleatwright::store::{FileKind, ReadError, TextError, file_kind, read_layout, read_order, read_process, read_recipe, save};
+use pleatwright::reveal::Cancel;
+use pleatwright::store::{
+    FileKind, ReadError, SaveError, TextError, file_kind, read_layout, read_order, read_process, read_recipe, save, save_all,
+};
 use std::ffi::OsStr;
 use std::io::Write;
 use std::path::{Path, PathBuf};
@@ -30,10 +36,14 @@ pub(crate) fn run(arguments: &PlanArguments, output: &mut dyn Write) -> Result<(
         (None, Some(deadline)) => When::Deadline(deadline),
         (None, None) => return Err(CliError::Argument("give --start TIME or --deadline TIME".to_owned())),
     };
-    if arguments.paper.is_some() && !matches!(form, Some(Form::Pdf)) {
-        return Err(CliError::Argument("--paper is for a .pdf; leave it out, or write one with -o".to_owned()));
+    if arguments.paper.is_some() && !matches!(form, Some(Form::Pdf)) && arguments.print.is_none() {
+        return Err(CliError::Argument("--paper is for a .pdf; leave it out, or write one with -o or --print".to_owned()));
     }
-    let plan = Plan::new(&order(arguments)?, when)?;
+    let order = order(arguments)?;
+    let plan = Plan::new(&order, when)?;
+    if let Some(folder) = &arguments.print {
+        return print_all(&order, &plan, folder, arguments, output);
+    }
     match (form, &arguments.output) {
         (Some(form), Some(path)) => write_file(&plan, form, arguments, path, output),
         _ if arguments.json => {
@@ -64,7 +74,47 @@ fn write_file(plan: &Plan, form: Form, arguments: &PlanArguments, path: &Path, o
     save(path, &bytes)?;
     let times = &plan.timeline;
     writeln!(output, "{}: \"{}\", {} to {}, {} steps", path.display(), plan.name, times.begins, times.ends, times.entries.len())?;
-    for conflict in &times.conflicts {
+    tell_conflicts(plan, output)
+}
+
+/// Everything is made before the folder is, and before anything is written into it.
+fn print_all(
+    order: &Order,
+    plan: &Plan,
+    folder: &Path,
+    arguments: &PlanArguments,
+    output: &mut dyn Write,
+) -> Result<(), CliError> {
+    let lengths = match arguments.units {
+        Units::Mm => LengthStyle::default(),
+        Units::In => LengthStyle::Inches { nearest: InchFraction::Sixteenth },
+    };
+    let paper = paper(arguments.paper.as_deref().unwrap_or("A4"))?;
+    let template = TemplateOptions { lengths, ..TemplateOptions::default() };
+    let options = OrderPrintOptions {
+        print: PrintOptions { paper, tiling: TilingOptions::default(), template },
+        kinds: PartArgument::kinds(&arguments.part),
+        formulas: arguments.formulas,
+        pictures: arguments.pictures,
+    };
+    let progress = |progress: OrderProgress<'_>| {
+        let name = progress.file.path.file_name().unwrap_or_default().to_string_lossy();
+        // Progress that nobody hears is no reason to stop.
+        let _told = writeln!(std::io::stderr().lock(), "{} of {}: {name}", progress.done, progress.of);
+    };
+    let files = OrderPrint { order, plan, folder, options: &options }.files(&Cancel::new(), &progress)?;
+    std::fs::create_dir_all(folder).map_err(|source| SaveError { path: folder.to_owned(), source })?;
+    let contents: Vec<(&Path, &[u8])> = files.iter().map(|file| (file.path.as_path(), file.bytes.as_slice())).collect();
+    save_all(&contents)?;
+    for file in &files {
+        writeln!(output, "{}: {}", file.path.display(), file.words)?;
+    }
+    writeln!(output, "On {}. Print at 100 % (actual size) and measure the 100 mm bar before cutting.", options.print.paper)?;
+    tell_conflicts(plan, output)
+}
+
+fn tell_conflicts(plan: &Plan, output: &mut dyn Write) -> Result<(), CliError> {
+    for conflict in &plan.timeline.conflicts {
         writeln!(output, "Look out: {conflict}.")?;
     }
     Ok(())

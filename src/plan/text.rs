@@ -94,7 +94,7 @@ impl Page {
         for dye in &each.dyes {
             writeln!(
                 self.text,
-                "    {:<12}{:>9}   for {} g of cloth, {}",
+                "    {:<13}{:>9}   for {} g of cloth, {}",
                 dye.colour,
                 dye.dye.to_string(),
                 short(dye.cloth_g),
@@ -103,12 +103,12 @@ impl Page {
             self.formula(&dye.dye)?;
         }
         if each.undyed_g > 0.0 {
-            writeln!(self.text, "    {:<12}{:>9}   for {} g of cloth", "no dye", "", short(each.undyed_g))?;
+            writeln!(self.text, "    {:<13}{:>9}   for {} g of cloth", "no dye", "", short(each.undyed_g))?;
         }
         if each.soda_strewn.value > 0.0 {
             writeln!(
                 self.text,
-                "    {:<12}{:>9}   strewn over the powder{}",
+                "    {:<13}{:>9}   strewn over the powder{}",
                 "soda ash",
                 each.soda_strewn.to_string(),
                 kitchen(&each.soda_strewn)
@@ -118,7 +118,7 @@ impl Page {
         for (number, ice) in (1..).zip(&each.ice) {
             self.ice(number, ice)?;
         }
-        writeln!(self.text, "    {:<12}{:>9}", "thread", each.thread.to_string())?;
+        writeln!(self.text, "    {:<13}{:>9}", "thread", each.thread.to_string())?;
         self.formula(&each.thread)
     }
 
@@ -126,7 +126,7 @@ impl Page {
         let layer = format!("ice, layer {number}");
         writeln!(
             self.text,
-            "    {layer:<12}{:>8}   takes {} to melt: about {} in still air",
+            "    {layer:<13}{:>9}   takes {} to melt: about {} in still air",
             ice.ice.to_string(),
             ice.heat,
             ice.melts_in
@@ -182,6 +182,7 @@ impl Page {
         let dyes: Vec<String> = load.dyes.iter().map(|(colour, amount)| format!("{colour} {amount}")).collect();
         if !dyes.is_empty() {
             writeln!(self.text, "    dye         {}", dyes.join(", "))?;
+            load.dyes.iter().try_for_each(|(_, amount)| self.formula(amount))?;
         }
         Ok(())
     }

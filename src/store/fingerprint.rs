@@ -5,7 +5,8 @@ use crate::layout::raw::LayoutV1;
 use sha2::{Digest as _, Sha256};
 
 /// Eight hexadecimal digits: the first four bytes of the SHA-256 (FIPS 180-4) of [`layout_text`]. Any change of a value changes them;
-/// comments, line breaks and the order of fields in the file do not enter. Not a safeguard against forgery, and by chance alone alike
+/// comments, line breaks and the order of fields in the file do not enter. A newer program whose layouts have more fields may give
+/// another. Not a safeguard against forgery, and by chance alone alike
 /// for two layouts in four thousand million.
 #[must_use]
 pub fn fingerprint(layout: &LayoutV1) -> String {

@@ -344,15 +344,22 @@ fn a_killed_program_loses_nothing_that_it_confirmed() {
     let journal = folder.path().join("journal");
     let tee = layouts().join("harbour-row-tote.ron").to_str().unwrap().to_owned();
     let mut confirmed = Vec::new();
-    for turn in 0..24_u64 {
+    let mut undisturbed = std::time::Duration::ZERO;
+    for turn in 0..24_u32 {
         let content = [JPEG, &turn.to_le_bytes(), &vec![7; 200_000]].concat();
         let front = photo(folder.path(), "front.jpg", &content).to_str().unwrap().to_owned();
+        let began = std::time::Instant::now();
         let mut child = program(&journal, &["add", &tee, "--made", "2027-05-05", "--photo", &front])
             .stdout(Stdio::piped())
             .stderr(Stdio::null())
             .spawn()
             .unwrap();
-        std::thread::sleep(std::time::Duration::from_millis(turn * turn / 6));
+        // The first is let be, to see how long it takes; the others die at every part of that time.
+        if turn == 0 {
+            assert!(child.wait().unwrap().success());
+            undisturbed = began.elapsed();
+        }
+        std::thread::sleep(undisturbed * turn / 20);
         child.kill().unwrap();
         let output = String::from_utf8(child.wait_with_output().unwrap().stdout).unwrap();
         confirmed.extend(output.split_once(": written down").map(|(id, _)| id.to_owned()));

@@ -8,6 +8,7 @@ mod common;
 mod files;
 mod journal;
 mod masses;
+mod order_print;
 mod orders;
 mod output;
 mod paper;

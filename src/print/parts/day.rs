@@ -20,6 +20,8 @@ const PICTURE_MM: f64 = 46.0;
 const MOST_PIXELS: usize = 720;
 /// Height of words in a box of cautions, mm.
 const CAUTION_MM: f64 = 2.3;
+/// A foot of a page higher than this is ruled for notes, mm.
+const NOTES_FROM_MM: f64 = 45.0;
 /// Lines for notes that a card has at least.
 const NOTES: u32 = 3;
 
@@ -27,6 +29,7 @@ const NOTES: u32 = 3;
 pub(super) fn weighing(flow: &mut Flow, layout: &Layout, options: &CardOptions<'_>) {
     flow.heading(&format!("{}: to weigh and to look out for", layout.name()), 4.0);
     flow.paragraph(&belongs_to(layout, options));
+    flow.y_mm += 1.5;
     let line = options.plan_line();
     let picture = options.reveal.and_then(pixels);
     let picture = |flow: &mut Flow| {
@@ -167,6 +170,9 @@ pub(super) fn timetable_of(flow: &mut Flow, layout: &Layout, options: &CardOptio
     let over = entries.iter().filter_map(|entry| entry.ready.max(entry.stretches.last().map(|stretch| stretch.to))).max();
     let over = over.unwrap_or(plan.timeline.ends).strftime("%A %-d %B %Y, %H:%M");
     flow.paragraph(&format!("Done {over}."));
+    if flow.left_over_mm() > NOTES_FROM_MM {
+        flow.notes("Notes", NOTES);
+    }
 }
 
 const TIMETABLE: [Column; 7] = [

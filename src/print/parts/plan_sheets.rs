@@ -4,7 +4,7 @@ use super::chart::chart;
 use super::day::{amounts, baths, cautions, timetable};
 use super::flow::{Flow, set_pages};
 use super::table::{BOX, Row, number, tick, words};
-use crate::plan::{Amount, CostSheet, Entry, LinePlan, Load, Plan, ShoppingLine, short, work_time};
+use crate::plan::{Amount, CostSheet, DECAHYDRATE_PER_SODA_ASH, Entry, LinePlan, Load, Plan, ShoppingLine, short, work_time};
 use crate::print::{Drawing, Paper, Part, PrintError, TilingOptions, Weight, named_part};
 use jiff::civil::DateTime;
 
@@ -117,7 +117,11 @@ fn load_formulas(flow: &mut Flow, load: &Load) {
         formula(flow, &soak.soda_ash);
         formula(flow, &soak.water);
         soak.ph.iter().for_each(|ph| formula(flow, ph));
+        let (crystals, factor) = (short(soak.soda_ash.value * DECAHYDRATE_PER_SODA_ASH), short(DECAHYDRATE_PER_SODA_ASH));
+        let text = format!("or {crystals} g of washing soda crystals, {factor} times as much, for their water");
+        flow.words(&text, 2.2, Weight::Regular);
     }
+    load.dyes.iter().for_each(|(_, amount)| formula(flow, amount));
 }
 
 fn formula(flow: &mut Flow, amount: &Amount) {

@@ -236,3 +236,41 @@ impl Journal {
 fn make_folder(folder: &Path) -> Result<(), JournalError> {
     fs::create_dir_all(folder).map_err(|source| SaveError { path: folder.to_owned(), source }.into())
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::store::EXAMPLE_LAYOUTS;
+    use jiff::civil::date;
+
+    /// The window and the command line at once: the second waits for the first, and says so when it waits in vain.
+    #[test]
+    fn a_journal_open_elsewhere_is_waited_for() {
+        let folder = tempfile::tempdir().unwrap();
+        let journal = Journal::at(folder.path().to_owned());
+        let draft = Draft::new(date(2027, 5, 5), EXAMPLE_LAYOUTS[0].text.to_owned());
+        journal.add(&draft).unwrap();
+        let held = journal.book().unwrap();
+        let waiting = std::thread::spawn({
+            let (journal, draft) = (journal.clone(), draft.clone());
+            move || journal.add(&draft)
+        });
+        sleep(3 * PAUSE);
+        assert!(!waiting.is_finished());
+        drop(held);
+        assert!(waiting.join().unwrap().is_ok());
+        let _held = journal.book().unwrap();
+        let said = journal.add(&draft).unwrap_err().to_string();
+        assert!(said.ends_with("journal.redb is being written by another program; try again when that is done"), "{said}");
+    }
+
+    /// An entry of a newer program is told by its name.
+    #[test]
+    fn an_entry_that_can_t_be_read_is_named() {
+        let folder = tempfile::tempdir().unwrap();
+        let journal = Journal::at(folder.path().to_owned());
+        journal.book().unwrap().write(&[("2027-05-05-x", "(format: 7)".to_owned())]).unwrap();
+        let said = journal.entries().unwrap_err().to_string();
+        assert!(said.contains("entry 2027-05-05-x: this entry has form 7") && said.contains("newer version"), "{said}");
+    }
+}
