@@ -78,6 +78,8 @@ pub(crate) enum Ask {
     UseForDay(DayFile, PathBuf),
     /// Save the plan here.
     SavePlanTo(PathBuf),
+    /// Print the whole order into this folder.
+    PrintOrderTo(PathBuf),
     /// Something with the run.
     Run(RunAsk),
     /// Something with the journal.

@@ -21,6 +21,7 @@ pub(crate) enum Purpose {
     Picture,
     Compare,
     Plan,
+    PrintOrder,
     Day(DayFile),
     Photograph,
     ExportJournal,
@@ -37,6 +38,7 @@ impl Purpose {
             Self::Picture => "Save the reveal's picture",
             Self::Compare => "Compare with the reveal of another layout",
             Self::Plan => "Save the plan",
+            Self::PrintOrder => "Print everything into a folder",
             Self::Day(DayFile::Order) => "Plan an order",
             Self::Day(DayFile::Recipe) => "Use a recipe",
             Self::Day(DayFile::Process) => "Use a process",
@@ -55,7 +57,7 @@ impl Purpose {
             Self::Photograph => "Attach",
             Self::ExportJournal => "Export",
             Self::ImportJournal => "Import",
-            Self::Print => "Print",
+            Self::Print | Self::PrintOrder => "Print",
         }
     }
 
@@ -66,13 +68,14 @@ impl Purpose {
 
     /// Whether a folder is named, not a file.
     fn is_folder(self) -> bool {
-        matches!(self, Self::ExportJournal | Self::ImportJournal)
+        matches!(self, Self::ExportJournal | Self::ImportJournal | Self::PrintOrder)
     }
 
     fn hint(self) -> &'static str {
         match self {
             Self::Open | Self::Compare | Self::Save | Self::Preset | Self::Day(_) => "a file ending in .ron",
             Self::Plan => "a file ending in .pdf, .txt or .ics",
+            Self::PrintOrder => "a folder; it is made if it is not there; files of the same name are kept as backups",
             Self::Picture => "a file ending in .png",
             Self::Photograph => "a photograph: .jpg, .png, .webp, .gif, .tif, .heic or .avif; it is copied into the journal",
             Self::ExportJournal => "a folder; it is made if it is not there",
@@ -284,6 +287,7 @@ impl FileDialog {
             Purpose::Picture => Ask::SavePictureTo(with_ending(path, "png")),
             Purpose::Compare => Ask::CompareWith(path),
             Purpose::Plan => Ask::SavePlanTo(path),
+            Purpose::PrintOrder => Ask::PrintOrderTo(path),
             Purpose::Day(file) => Ask::UseForDay(file, path),
             Purpose::Photograph => Ask::Journal(JournalAsk::Attach(vec![path])),
             Purpose::ExportJournal => Ask::Journal(JournalAsk::Export(path)),

@@ -1,8 +1,13 @@
 //! The day in the window: the plan, its files, a run that outlives the program.
 
-use crate::harness::{TEE, Window, click, layout, name_file, wait, window, write};
+use crate::harness::{TEE, Window, click, layout, name_file, press, wait, window, write};
+use egui::accesskit::Role;
+use egui::{Key, Modifiers};
 use egui_kittest::kittest::Queryable as _;
 use pleatwright::plan::{Mark, Order, Plan, When, WorkshopV1, calendar_text, plan_text};
+use pleatwright::print::parts::{OrderPrint, OrderPrintOptions, PartKind, PrintOptions, TemplateOptions};
+use pleatwright::print::{Paper, STANDARD_PAPERS, TilingOptions};
+use pleatwright::reveal::Cancel;
 use pleatwright::store::{read_process, read_recipe, read_run};
 use std::path::Path;
 
@@ -17,10 +22,15 @@ fn planned(window: &mut Window) {
 
 /// What the library plans of the same.
 fn plan(window: &Window) -> Plan {
+    ordered(window).1
+}
+
+fn ordered(window: &Window) -> (Order, Plan) {
     let process = read_process(Path::new("discharge-and-dye")).unwrap();
     let recipe = read_recipe(Path::new("powder-under-ice")).unwrap();
     let order = Order::of_garments(layout(window), 3, recipe, process, WorkshopV1::default()).unwrap();
-    Plan::new(&order, When::Start(START.replace(' ', "T").parse().unwrap())).unwrap()
+    let plan = Plan::new(&order, When::Start(START.replace(' ', "T").parse().unwrap())).unwrap();
+    (order, plan)
 }
 
 #[test]
@@ -36,6 +46,38 @@ fn the_saved_plan_is_the_librarys() {
         name_file(&mut window, &path);
         wait(&mut window, name, |_| path.exists());
         assert_eq!(std::fs::read_to_string(&path).unwrap(), text);
+    }
+}
+
+/// A file for the garment and one for the plan, byte for byte the library's.
+#[test]
+fn everything_is_printed_into_a_folder() {
+    let home = tempfile::tempdir().unwrap();
+    let mut window = window(home.path());
+    planned(&mut window);
+    write(&mut window, "Garments", "3");
+    wait(&mut window, "three garments", |window| window.query_by_label_contains("For each of 3").is_some());
+    click(&mut window, "Print everything…");
+    let folder = home.path().join("sheets");
+    window.get_by_role_and_label(Role::TextInput, "Folder").focus();
+    window.run_ok();
+    press(&mut window, Modifiers::COMMAND, Key::A);
+    window.get_by_role_and_label(Role::TextInput, "Folder").type_text(folder.to_str().unwrap());
+    window.run_ok();
+    press(&mut window, Modifiers::NONE, Key::Enter);
+    wait(&mut window, "the offer to open the folder", |window| window.query_by_label("Open the folder").is_some());
+    let print = PrintOptions {
+        paper: Paper::standard(STANDARD_PAPERS[0]),
+        tiling: TilingOptions::default(),
+        template: TemplateOptions::default(),
+    };
+    let options = OrderPrintOptions { print, kinds: PartKind::ALL.to_vec(), formulas: false, pictures: false };
+    let (order, plan) = ordered(&window);
+    let files = OrderPrint { order: &order, plan: &plan, folder: &folder, options: &options };
+    let files = files.files(&Cancel::new(), &|_| {}).unwrap();
+    assert_eq!(files.len(), 2);
+    for file in files {
+        assert_eq!(std::fs::read(&file.path).unwrap(), file.bytes, "{}", file.path.display());
     }
 }
 

@@ -8,7 +8,7 @@ mod wanted;
 pub(crate) use self::run::RunAsk;
 
 use self::run::Live;
-use self::wanted::{Planned, Planner, Wanted};
+use self::wanted::{Made, Planned, Planner, Wanted};
 use super::action::Action;
 use super::context::{Ask, Context};
 use super::field;
@@ -126,8 +126,13 @@ impl DayView {
         Ok(format!("Saved {}: {} steps", path.display(), plan.timeline.entries.len()))
     }
 
-    fn plan(&self) -> Option<&Arc<Plan>> {
+    /// The order and its plan, if they are made.
+    pub(crate) fn made(&self) -> Option<&Made> {
         self.planner.plan().and_then(|planned: &Planned| planned.as_ref().ok())
+    }
+
+    fn plan(&self) -> Option<&Arc<Plan>> {
+        self.made().map(|made| &made.plan)
     }
 
     /// Does what was asked of the run.
@@ -201,6 +206,9 @@ impl DayView {
         ui.horizontal_wrapped(|ui| {
             if ui.button(Action::SavePlan.label()).on_hover_text(Action::SavePlan.tooltip()).clicked() {
                 asks.push(Ask::Act(Action::SavePlan));
+            }
+            if ui.button(Action::PrintOrder.label()).on_hover_text(Action::PrintOrder.tooltip()).clicked() {
+                asks.push(Ask::Act(Action::PrintOrder));
             }
             let begin = ui.add_enabled(self.live.is_none() && self.plan().is_some(), egui::Button::new("Begin the run"));
             if begin.on_hover_text("Go through the plan step by step, with timers and ticks").clicked() {
@@ -280,7 +288,7 @@ impl DayView {
         match self.planner.plan() {
             None => drop(ui.label("Planning…")),
             Some(Err(refusal)) => drop(ui.label(RichText::new(refusal).size(17.0).color(palette.refused))),
-            Some(Ok(plan)) => match self.looking {
+            Some(Ok(Made { plan, .. })) => match self.looking {
                 Looking::Times => chart::show(plan, ui),
                 Looking::Cautions => amounts::cautions(plan, ui),
                 _ => amounts::show(plan, self.formulas, ui),

@@ -28,8 +28,15 @@ pub(super) struct Wanted {
 
 /// For which layout and wishes a plan was made.
 type Key = (Arc<Layout>, Wanted);
+/// An order and its plan.
+#[derive(Debug, Clone)]
+pub(crate) struct Made {
+    pub(crate) order: Arc<Order>,
+    pub(crate) plan: Arc<Plan>,
+}
+
 /// A plan, or why there is none.
-pub(super) type Planned = Result<Arc<Plan>, String>;
+pub(super) type Planned = Result<Made, String>;
 
 /// Keeps the plan up with layout and wishes.
 #[derive(Debug, Default)]
@@ -88,7 +95,8 @@ fn plan(layout: &Layout, wanted: &Wanted) -> Planned {
         None => of_layout(layout, wanted)?,
     };
     let when = if wanted.deadline { When::Deadline(wanted.time) } else { When::Start(wanted.time) };
-    Plan::new(&order, when).map(Arc::new).map_err(|error| error.to_string())
+    let plan = Plan::new(&order, when).map_err(|error| error.to_string())?;
+    Ok(Made { order: Arc::new(order), plan: Arc::new(plan) })
 }
 
 fn of_layout(layout: &Layout, wanted: &Wanted) -> Result<Order, String> {

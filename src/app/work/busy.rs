@@ -5,6 +5,8 @@ use crate::app::context::Ask;
 use crate::reveal::Cancel;
 use egui::Context;
 use std::path::PathBuf;
+use std::sync::Arc;
+use std::sync::atomic::{AtomicUsize, Ordering};
 use std::sync::mpsc::{Receiver, TryRecvError, channel};
 use std::time::Duration;
 
@@ -13,9 +15,33 @@ use std::time::Duration;
 pub(super) struct Busy {
     /// What is being done.
     pub(super) words: String,
-    /// Stops it, and tells how far it is.
-    pub(super) cancel: Cancel,
+    pub(super) handle: Handle,
     receiver: Receiver<Result<Finished, String>>,
+}
+
+/// What the window and the work share.
+#[derive(Debug, Clone, Default)]
+pub(super) struct Handle {
+    /// Stops the work.
+    pub(super) cancel: Cancel,
+    /// How many of how many parts are done, where the work counts parts.
+    parts: Arc<(AtomicUsize, AtomicUsize)>,
+}
+
+impl Handle {
+    /// Tells how many of how many parts are done.
+    pub(super) fn tell(&self, done: usize, of: usize) {
+        self.parts.0.store(done, Ordering::Relaxed);
+        self.parts.1.store(of, Ordering::Relaxed);
+    }
+
+    /// How much is done, 0 to 1.
+    pub(super) fn done(&self) -> f64 {
+        match (self.parts.0.load(Ordering::Relaxed), self.parts.1.load(Ordering::Relaxed)) {
+            (_, 0) => self.cancel.done(),
+            (done, of) => done as f64 / of as f64,
+        }
+    }
 }
 
 /// Work that is done.
@@ -23,7 +49,7 @@ pub(super) struct Busy {
 pub(super) struct Finished {
     /// What was done.
     pub(super) words: String,
-    /// The file that was written; where several were, the name they were derived from.
+    /// The file that was written; where several were, their folder or the name they were derived from.
     pub(super) to: PathBuf,
 }
 
@@ -33,22 +59,22 @@ impl App {
         &mut self,
         words: &str,
         ctx: &Context,
-        work: impl FnOnce(&Cancel) -> Result<Finished, String> + Send + 'static,
+        work: impl FnOnce(&Handle) -> Result<Finished, String> + Send + 'static,
     ) {
         if let Some(busy) = &self.busy {
             return self.refuse(format!("{} is still under way; wait for it or stop it", busy.words));
         }
         let (sender, receiver) = channel();
-        let (egui, cancel) = (ctx.clone(), Cancel::new());
-        let handle = cancel.clone();
+        let (egui, handle) = (ctx.clone(), Handle::default());
+        let shared = handle.clone();
         let spawned = std::thread::Builder::new().name("busy".to_owned()).spawn(move || {
-            let _gone = sender.send(work(&handle));
+            let _gone = sender.send(work(&shared));
             egui.request_repaint();
         });
         match spawned {
             Ok(_) => {
                 self.message = None;
-                self.busy = Some(Busy { words: words.to_owned(), cancel, receiver });
+                self.busy = Some(Busy { words: words.to_owned(), handle, receiver });
             }
             Err(error) => self.refuse(format!("{words} could not begin: {error}")),
         }
@@ -62,12 +88,12 @@ impl App {
             Err(TryRecvError::Disconnected) => Err(format!("{} broke off", busy.words)),
             Err(TryRecvError::Empty) => return ctx.request_repaint_after(Duration::from_millis(100)),
         };
-        let stopped = busy.cancel.is_cancelled();
+        let stopped = busy.handle.cancel.is_cancelled();
         self.busy = None;
         match result {
             Ok(Finished { words, to }) if to.is_file() => self.offer(words, "Open", Ask::OpenOutside(to)),
             // Several files take names of their own; then their folder is what can be opened.
-            Ok(Finished { words, to }) => match to.parent().filter(|folder| folder.is_dir()) {
+            Ok(Finished { words, to }) => match to.ancestors().find(|folder| folder.is_dir()) {
                 Some(folder) => self.offer(words, "Open the folder", Ask::OpenOutside(folder.to_owned())),
                 None => self.tell(Ok(words)),
             },
@@ -78,7 +104,7 @@ impl App {
 
     pub(super) fn stop_busy(&mut self) {
         if let Some(busy) = &self.busy {
-            busy.cancel.cancel();
+            busy.handle.cancel.cancel();
         }
     }
 }

@@ -8,7 +8,7 @@ use crate::app::dialog::{Dialog, FileDialog, Purpose};
 use crate::app::step::Step;
 use crate::edit::{Document, DocumentError};
 use crate::geometry::SpacingPreset;
-use crate::print::parts::{file_name, printed_files_with};
+use crate::print::parts::{OrderPrint, OrderPrintOptions, OrderProgress, file_name, printed_files_with};
 use crate::reveal::colour::DyeSet;
 use crate::reveal::{RevealOptions, picture_of, reveal_doses};
 use crate::store::{EXAMPLE_LAYOUTS, check_preset, parse_layout, picture_png, preset_text, read_layout, save, save_all};
@@ -86,6 +86,7 @@ impl App {
         let (name, shelf) = match purpose {
             Purpose::Open | Purpose::Compare | Purpose::Day(_) => (String::new(), None),
             Purpose::Plan => (format!("{stem}-plan.pdf"), None),
+            Purpose::PrintOrder => (format!("{stem}-sheets"), None),
             Purpose::Photograph | Purpose::ImportJournal => (String::new(), None),
             Purpose::ExportJournal => ("journal".to_owned(), None),
             Purpose::Picture => (format!("{stem}.png"), None),
@@ -131,8 +132,8 @@ impl App {
         };
         let (layout, figures, parts) = (document.layout().clone(), document.figures().clone(), self.sheets.wanted.parts.clone());
         let card = self.sheets.card.clone();
-        self.begin_busy(&format!("Printing to {}", path.display()), ctx, move |cancel| {
-            let files = card.with(&layout, cancel, |card| {
+        self.begin_busy(&format!("Printing to {}", path.display()), ctx, move |handle| {
+            let files = card.with(&layout, &handle.cancel, |card| {
                 printed_files_with(&layout, &figures, &parts, &options, card, &path).map_err(|error| error.to_string())
             })?;
             let contents: Vec<(&Path, &[u8])> = files.iter().map(|file| (file.path.as_path(), file.bytes.as_slice())).collect();
@@ -146,9 +147,9 @@ impl App {
     pub(super) fn save_picture(&mut self, path: PathBuf, ctx: &egui::Context) {
         let Some(document) = &self.document else { return };
         let (layout, map) = (document.layout().clone(), self.reveal.map());
-        self.begin_busy(&format!("Saving the picture in {}", path.display()), ctx, move |cancel| {
+        self.begin_busy(&format!("Saving the picture in {}", path.display()), ctx, move |handle| {
             let options = RevealOptions::default();
-            let reveal = reveal_doses(&layout, &options, cancel).map_err(|error| error.to_string())?;
+            let reveal = reveal_doses(&layout, &options, &handle.cancel).map_err(|error| error.to_string())?;
             let picture = picture_of(&reveal, &DyeSet::of_layout(&layout, None), map);
             let png = picture_png(&picture, options.pixel_mm).map_err(|error| error.to_string())?;
             save(&path, &png).map_err(|error| error.to_string())?;
@@ -162,6 +163,28 @@ impl App {
             Ok(words) => self.offer(words, "Open", Ask::OpenOutside(path.to_owned())),
             Err(words) => self.refuse(words),
         }
+    }
+
+    /// Prints everything of the plan's order into a folder, on another thread.
+    pub(super) fn print_order(&mut self, folder: PathBuf, ctx: &egui::Context) {
+        let Some(made) = self.day.made().cloned() else {
+            return self.refuse("There is no plan to print yet; look at the step Day first".to_owned());
+        };
+        let wanted = &self.sheets.wanted;
+        let print = match wanted.options(self.settings.lengths()) {
+            Ok(print) => print,
+            Err(error) => return self.refuse(error.to_string()),
+        };
+        let options = OrderPrintOptions { print, kinds: wanted.parts.clone(), formulas: false, pictures: wanted.picture };
+        self.begin_busy(&format!("Printing into {}", folder.display()), ctx, move |handle| {
+            let progress = |progress: OrderProgress<'_>| handle.tell(progress.done, progress.of);
+            let print = OrderPrint { order: &made.order, plan: &made.plan, folder: &folder, options: &options };
+            let files = print.files(&handle.cancel, &progress).map_err(|error| error.to_string())?;
+            std::fs::create_dir_all(&folder).map_err(|error| format!("{} could not be made: {error}", folder.display()))?;
+            let contents: Vec<(&Path, &[u8])> = files.iter().map(|file| (file.path.as_path(), file.bytes.as_slice())).collect();
+            save_all(&contents).map_err(|error| error.to_string())?;
+            Ok(Finished { words: format!("Printed {} files into {}", files.len(), folder.display()), to: folder })
+        });
     }
 
     /// Sets another layout's reveal beside this one's.

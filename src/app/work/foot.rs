@@ -23,7 +23,7 @@ impl App {
                 if let Some(busy) = &self.busy {
                     ui.spinner();
                     ui.label(&busy.words);
-                    ui.add(ProgressBar::new(screen(busy.cancel.done())).desired_width(140.0));
+                    ui.add(ProgressBar::new(screen(busy.handle.done())).desired_width(140.0));
                     if ui.button("Stop").clicked() {
                         asks.push(Ask::StopBusy);
                     }
