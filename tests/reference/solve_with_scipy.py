@@ -74,4 +74,4 @@ def compare(folder):
 
 folder = pathlib.Path(sys.argv[1])
 worst = max(compare(folder / name) for name in ["tenth", "whole"])
-sys.exit(worst > 1e-4)
+sys.exit(int(worst > 1e-4))
