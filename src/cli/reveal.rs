@@ -25,7 +25,8 @@ pub(crate) fn run(arguments: &RevealArguments, output: &mut dyn Write) -> Result
     }
     let png = picture_png(&picture, arguments.pixel).map_err(|error| CliError::Argument(error.to_string()))?;
     save(&arguments.output, &png)?;
-    writeln!(output, "{}: {} x {} pixels, front and back", arguments.output.display(), picture.width, picture.height)?;
+    let panels = if first.reveal.back.is_some() { "front and back" } else { "one panel" };
+    writeln!(output, "{}: {} x {} pixels, {panels}", arguments.output.display(), picture.width, picture.height)?;
     tell_map(map, output)?;
     writeln!(output, "This is an estimate: how far dye reaches is a calibration, in the layout's process.")?;
     for revealed in std::iter::once(&first).chain(&second) {

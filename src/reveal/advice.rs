@@ -23,13 +23,14 @@ impl Advice {
         let percent = |share: f64| format!("{:.0}", 100.0 * share);
         let (least, greatest) = (percent(self.reached.0), percent(self.reached.1));
         let reached = if least == greatest { least } else { format!("{least} to {greatest}") };
+        let whose = if self.sections.len() == 1 { "its" } else { "their" };
         let sides = match self.least_even {
             even if even < UNEVEN_BELOW => {
                 format!(", and where it is most uneven the paler side gets {} % of the other's dose", percent(even))
             }
             _ => String::new(),
         };
-        format!("{} {}: the dye reaches {reached} % of their cloth{sides}.", self.fix.sentence(), in_ranges(&self.sections))
+        format!("{} {}: the dye reaches {reached} % of {whose} cloth{sides}.", self.fix.sentence(), in_ranges(&self.sections))
     }
 }
 
@@ -109,7 +110,7 @@ mod tests {
         );
         let why = "Sections 2-3 and 5: the dye reaches 50 to 90 % of their cloth, and where it is most uneven the paler side gets 52 % of the other's dose.";
         assert!(turned.sentence().ends_with(why), "{}", turned.sentence());
-        assert!(ice.sentence().contains(" Section 3: the dye reaches 50 % of their"), "{}", ice.sentence());
+        assert!(ice.sentence().contains(" Section 3: the dye reaches 50 % of its"), "{}", ice.sentence());
         assert_eq!(gather(&summary[..1]), []);
     }
 }

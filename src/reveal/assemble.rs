@@ -18,8 +18,9 @@ use super::solver::{Fields, GridShape, Operator};
 use crate::layout::Reach;
 use rayon::prelude::*;
 
-/// How much better missing cloth conducts through the stack than a layer of cloth. It makes the gap a hundredth of a layer thick.
-const BRIDGE: f64 = 100.0;
+/// How much better missing cloth conducts through the stack than a layer of cloth. It makes the gap a twentieth of a layer thick; more
+/// would ask for more digits than doses have, for what flows over a bridge is its conductance times a difference of doses.
+const BRIDGE: f64 = 20.0;
 /// Length along the rod over which a crease sticks out evenly, mm (our own judgement).
 const CREASE_NOISE_MM: f64 = 60.0;
 

@@ -18,7 +18,7 @@ pub(super) struct Slab<'a, const U: usize> {
     pub(super) above: &'a [[f32; U]],
     pub(super) stack: &'a [[f32; U]],
     pub(super) across: &'a [[f32; U]],
-    pub(super) diagonal: &'a [[f32; U]],
+    pub(super) excess: &'a [[f32; U]],
     pub(super) pivots: &'a [[f32; U]],
 }
 
@@ -47,6 +47,28 @@ fn add_across<const U: usize>(sum: &mut [f32; U], coupling: &[f32; U], x: &[f32;
     }
     for i in 0..U {
         sum[i] += from_next[i] + from_last[i];
+    }
+}
+
+/// Adds what flows to a neighbour.
+#[inline(always)]
+fn add_flow<const U: usize>(sum: &mut [f32; U], coupling: &[f32; U], x: &[f32; U], neighbour: &[f32; U]) {
+    for i in 0..U {
+        sum[i] += coupling[i] * (x[i] - neighbour[i]);
+    }
+}
+
+/// Adds what flows to the two neighbours across the pleat.
+#[inline(always)]
+fn add_flow_across<const U: usize>(sum: &mut [f32; U], coupling: &[f32; U], x: &[f32; U]) {
+    let mut to_next = [0.0; U];
+    let mut to_last = [0.0; U];
+    for i in 1..U {
+        to_next[i - 1] = coupling[i - 1] * (x[i - 1] - x[i]);
+        to_last[i] = coupling[i - 1] * (x[i] - x[i - 1]);
+    }
+    for i in 0..U {
+        sum[i] += to_next[i] + to_last[i];
     }
 }
 
@@ -98,7 +120,7 @@ impl<const U: usize> NullaryFnOnce for Relax<'_, U> {
 
     #[inline(always)]
     fn call(self) {
-        let (places, fields) = (self.slab.diagonal.len(), self.fields);
+        let (places, fields) = (self.slab.excess.len(), self.fields);
         for place in 0..places {
             let pivots = self.slab.pivots[place];
             let stack = if place > 0 { self.slab.stack[place - 1] } else { [0.0; U] };
@@ -136,23 +158,23 @@ pub(super) struct Product<'a, const U: usize> {
 }
 
 impl<const U: usize> Product<'_, U> {
+    /// A row of `A x`, from differences to the neighbours and what the diagonal has beyond its couplings: where couplings are
+    /// large and neighbours nearly equal, nothing is lost by taking one large number from another.
     #[inline(always)]
     fn row(&self, row: usize, place: usize) -> [f32; U] {
+        let x = &self.x[row];
         let mut sum = [0.0; U];
-        add_product(&mut sum, &self.slab.below[place], &self.beside.below[row]);
-        add_product(&mut sum, &self.slab.above[place], &self.beside.above[row]);
-        add_across(&mut sum, &self.slab.across[place], &self.x[row]);
+        add_flow(&mut sum, &self.slab.below[place], x, &self.beside.below[row]);
+        add_flow(&mut sum, &self.slab.above[place], x, &self.beside.above[row]);
+        add_flow_across(&mut sum, &self.slab.across[place], x);
         if place > 0 {
-            add_product(&mut sum, &self.slab.stack[place - 1], &self.x[row - self.fields]);
+            add_flow(&mut sum, &self.slab.stack[place - 1], x, &self.x[row - self.fields]);
         }
-        if place + 1 < self.slab.diagonal.len() {
-            add_product(&mut sum, &self.slab.stack[place], &self.x[row + self.fields]);
+        if place + 1 < self.slab.excess.len() {
+            add_flow(&mut sum, &self.slab.stack[place], x, &self.x[row + self.fields]);
         }
-        let mut product = [0.0; U];
-        for i in 0..U {
-            product[i] = self.slab.diagonal[place][i] * self.x[row][i] - sum[i];
-        }
-        product
+        add_product(&mut sum, &self.slab.excess[place], x);
+        sum
     }
 }
 
@@ -169,7 +191,7 @@ impl<const U: usize> NullaryFnOnce for Multiply<'_, U> {
     fn call(self) -> Sums {
         let fields = self.product.fields;
         let mut sums = [[0.0_f32; U]; MOST_FIELDS];
-        for place in 0..self.product.slab.diagonal.len() {
+        for place in 0..self.product.slab.excess.len() {
             for (field, sum) in sums.iter_mut().enumerate().take(fields) {
                 let row = place * fields + field;
                 let ax = self.product.row(row, place);
@@ -194,7 +216,7 @@ impl<const U: usize> NullaryFnOnce for Residual<'_, U> {
     #[inline(always)]
     fn call(self) {
         let fields = self.product.fields;
-        for place in 0..self.product.slab.diagonal.len() {
+        for place in 0..self.product.slab.excess.len() {
             for row in place * fields..(place + 1) * fields {
                 let product = self.product.row(row, place);
                 let mut residual = self.b[row];

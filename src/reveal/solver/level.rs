@@ -72,6 +72,7 @@ impl Colour {
 pub(super) struct Level {
     pub(super) operator: Operator,
     pivots: Vec<f32>,
+    excess: Vec<f32>,
     weights: Vec<f32>,
     arch: Arch,
 }
@@ -98,7 +99,8 @@ impl Level {
             },
         );
         let weights = weights(&operator);
-        Self { operator, pivots, weights, arch: Arch::new() }
+        let excess = excess(&operator);
+        Self { operator, pivots, excess, weights, arch: Arch::new() }
     }
 
     fn slab<const U: usize>(&self, slab: usize) -> Slab<'_, U> {
@@ -110,7 +112,7 @@ impl Level {
             above: rows(&op.along[here.end..here.end + plane]),
             stack: rows(&op.stack[here.clone()]),
             across: rows(&op.across[here.clone()]),
-            diagonal: rows(&op.diagonal[here.clone()]),
+            excess: rows(&self.excess[here.clone()]),
             pivots: rows(&self.pivots[here]),
         }
     }
@@ -237,6 +239,18 @@ impl Level {
             });
         }
     }
+}
+
+/// What each cell's diagonal has beyond its couplings.
+#[expect(clippy::cast_possible_truncation, reason = "coefficients are kept in f32")]
+fn excess(operator: &Operator) -> Vec<f32> {
+    let (shape, mut excess) = (operator.shape, vec![0.0; operator.shape.cells()]);
+    excess.par_chunks_mut(shape.plane()).with_min_len(tasks(shape.plane())).enumerate().for_each(|(slab, excess)| {
+        for (cell, excess) in excess.iter_mut().enumerate() {
+            *excess = operator.excess(slab, cell / shape.across, cell % shape.across) as f32;
+        }
+    });
+    excess
 }
 
 fn split(x: &mut Fields, colour: Colour) -> (&mut [f32], &[f32]) {
