@@ -87,6 +87,11 @@ impl Step {
         matches!(self, Self::Garment | Self::Burst | Self::Binds | Self::Colours | Self::Rod)
     }
 
+    /// Whether the pointer can be on cloth in it.
+    pub(crate) fn shows_cloth(self) -> bool {
+        self == Self::Reveal || (self.is_about_cloth() && self != Self::Rod)
+    }
+
     /// Whether nothing about this step needs a second look.
     pub(crate) fn is_settled(self, layout: &Layout, figures: &Figures) -> bool {
         match self {

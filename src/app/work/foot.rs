@@ -57,7 +57,8 @@ impl App {
     /// What is under the pointer, or the file's name.
     fn whereabouts(&self, document: &Document) -> String {
         let lengths = self.settings.lengths();
-        let section = self.canvas.pointed.and_then(|point| {
+        let pointed = self.canvas.pointed.filter(|_| self.step.shows_cloth());
+        let section = pointed.and_then(|point| {
             let number = section_at(document.layout(), document.figures(), point)?;
             let radius_mm = point.distance(document.layout().burst().centre_as_laid());
             let section = document.figures().sections.get(number as usize - 1)?;
