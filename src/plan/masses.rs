@@ -7,6 +7,7 @@ use super::recipe::{BathVolume, IceLayer, IceRule};
 use super::{Amount, DischargeAgent, KitchenMeasure, Recipe, ShadeDepth, Sourced, Unit, short, soda_ash_ph};
 use crate::geometry::{Fold as _, SourceStatus};
 use crate::layout::{Figures, Layout};
+use crate::measure::LengthStyle;
 use serde::Serialize;
 
 /// Dye on weight of fibre, g: `cloth x percent / 100 x method factor`. With a factor of 1 it is the trade's "percent on weight of
@@ -133,8 +134,9 @@ fn soda_ash(grams: f64, status: SourceStatus, formula: String) -> Amount {
 }
 
 fn thread(figures: &Figures) -> Amount {
-    let metres = figures.thread_mm / 1000.0;
-    let formula = format!("{} binds, their wraps and tails together = {} m", figures.binds.len(), short(metres));
+    let metres = figures.thread_to_cut_mm(LengthStyle::default()) / 1000.0;
+    let pieces = figures.binds.len();
+    let formula = format!("{pieces} binds, wraps and tails of each cut to the next 5 mm, together = {} m", short(metres));
     Amount::new(metres, Unit::Metre, SourceStatus::Practice, formula)
 }
 
