@@ -6,7 +6,7 @@ use super::journal::JournalAsk;
 use super::step::Step;
 use crate::edit::EditCommand;
 use crate::geometry::GarmentKind;
-use crate::layout::{Figures, Layout};
+use crate::layout::{Figures, Layout, Swatch};
 use crate::measure::{LengthStyle, LengthUnit};
 use std::path::PathBuf;
 use std::sync::Arc;
@@ -100,6 +100,12 @@ pub(crate) enum Ask {
         /// Its name now.
         name: String,
     },
+    /// Keep a colour among the swatches.
+    KeepSwatch(Swatch),
+    /// Take in the swatches of a file.
+    ImportSwatches(PathBuf),
+    /// Write the swatches to a file.
+    ExportSwatches(PathBuf),
     /// Give a preset another name.
     RenamePreset {
         /// Its file.

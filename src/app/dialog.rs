@@ -20,6 +20,8 @@ pub(crate) enum Purpose {
     Preset,
     Picture,
     Compare,
+    ImportSwatches,
+    ExportSwatches,
     Plan,
     PrintOrder,
     Day(DayFile),
@@ -37,6 +39,8 @@ impl Purpose {
             Self::Preset => "Save the spacing as a preset",
             Self::Picture => "Save the reveal's picture",
             Self::Compare => "Compare with the reveal of another layout",
+            Self::ImportSwatches => "Take in swatches",
+            Self::ExportSwatches => "Save your swatches",
             Self::Plan => "Save the plan",
             Self::PrintOrder => "Print everything into a folder",
             Self::Day(DayFile::Order) => "Plan an order",
@@ -51,7 +55,8 @@ impl Purpose {
     fn button(self) -> &'static str {
         match self {
             Self::Open => "Open",
-            Self::Save | Self::Preset | Self::Picture | Self::Plan => "Save",
+            Self::Save | Self::Preset | Self::Picture | Self::Plan | Self::ExportSwatches => "Save",
+            Self::ImportSwatches => "Take in",
             Self::Day(_) => "Use",
             Self::Compare => "Compare",
             Self::Photograph => "Attach",
@@ -63,7 +68,7 @@ impl Purpose {
 
     /// Whether a file is read, not written.
     fn reads(self) -> bool {
-        matches!(self, Self::Open | Self::Compare | Self::Day(_) | Self::Photograph | Self::ImportJournal)
+        matches!(self, Self::Open | Self::Compare | Self::Day(_) | Self::Photograph | Self::ImportJournal | Self::ImportSwatches)
     }
 
     /// Whether a folder is named, not a file.
@@ -73,7 +78,13 @@ impl Purpose {
 
     fn hint(self) -> &'static str {
         match self {
-            Self::Open | Self::Compare | Self::Save | Self::Preset | Self::Day(_) => "a file ending in .ron",
+            Self::Open
+            | Self::Compare
+            | Self::Save
+            | Self::Preset
+            | Self::Day(_)
+            | Self::ImportSwatches
+            | Self::ExportSwatches => "a file ending in .ron",
             Self::Plan => "a file ending in .pdf, .txt or .ics",
             Self::PrintOrder => "a folder; it is made if it is not there; files of the same name are kept as backups",
             Self::Picture => "a file ending in .png",
@@ -286,6 +297,8 @@ impl FileDialog {
             Purpose::Print => Ask::PrintTo(path),
             Purpose::Picture => Ask::SavePictureTo(with_ending(path, "png")),
             Purpose::Compare => Ask::CompareWith(path),
+            Purpose::ImportSwatches => Ask::ImportSwatches(path),
+            Purpose::ExportSwatches => Ask::ExportSwatches(with_ending(path, "ron")),
             Purpose::Plan => Ask::SavePlanTo(path),
             Purpose::PrintOrder => Ask::PrintOrderTo(path),
             Purpose::Day(file) => Ask::UseForDay(file, path),

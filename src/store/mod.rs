@@ -15,6 +15,7 @@ mod preset_shelf;
 mod run_file;
 mod save;
 mod swatch_file;
+mod swatch_shelf;
 
 pub use examples::{
     EXAMPLE_LAYOUTS, EXAMPLE_ORDERS, EXAMPLE_PRESETS, EXAMPLE_PROCESSES, EXAMPLE_RECIPES, EXAMPLE_SWATCHES, Example,
@@ -35,3 +36,4 @@ pub use preset_shelf::{PresetShelf, ShelfError, ShelvedPreset};
 pub use run_file::{parse_run, read_run, run_text, save_run};
 pub use save::{MOST_BACKUPS, SaveError, backup_path, backup_paths, save, save_all};
 pub use swatch_file::{parse_swatches, read_swatches, swatches_text};
+pub use swatch_shelf::{SwatchShelf, SwatchShelfError};

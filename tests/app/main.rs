@@ -11,10 +11,11 @@ mod random;
 mod real_window;
 mod reveal;
 mod small;
+mod swatches;
 
 use egui::accesskit::Role;
 use egui::{Key, Modifiers, vec2};
-use egui_kittest::kittest::Queryable as _;
+use egui_kittest::kittest::{NodeT as _, Queryable as _};
 use harness::{TEE, click, drag, layout, press, wait, window, write};
 use pleatwright::store::{EXAMPLE_LAYOUTS, parse_layout};
 use std::path::Path;
@@ -285,4 +286,79 @@ fn an_idle_window_rests() {
         let delay = window.output().viewport_output[&egui::ViewportId::ROOT].repaint_delay;
         assert!(delay >= std::time::Duration::from_secs(1), "{step}: again after {delay:?}");
     }
+}
+
+/// What is being written in a field counts when a key leads to another step.
+#[test]
+fn a_value_being_typed_is_not_lost_with_its_step() {
+    let home = tempfile::tempdir().unwrap();
+    let mut window = window(home.path());
+    click(&mut window, TEE);
+    window.get_by_role_and_label(Role::TextInput, "Guide arc").focus();
+    window.run_ok();
+    press(&mut window, Modifiers::COMMAND, Key::A);
+    window.get_by_role_and_label(Role::TextInput, "Guide arc").type_text("215");
+    window.run_ok();
+    press(&mut window, Modifiers::ALT, Key::Num3);
+    assert!(window.query_by_label("Gaps between binds, from the centre to the edge").is_some());
+    assert!((layout(&window).burst().guide_radius_mm() - 215.0).abs() < 1e-9);
+}
+
+/// Every entry of every menu can be chosen, and leaves a right layout behind.
+#[test]
+fn every_entry_of_every_menu_does_no_harm() {
+    let home = tempfile::tempdir().unwrap();
+    let mut window = window(home.path());
+    click(&mut window, TEE);
+    let mut chosen = 0;
+    for menu in ["File", "Edit", "View", "Help"] {
+        click(&mut window, menu);
+        let entries: Vec<String> = buttons(&window);
+        press(&mut window, Modifiers::NONE, Key::Escape);
+        // What stands in the menu is what opening it has added.
+        let closed = buttons(&window);
+        for entry in
+            entries.iter().filter(|entry| !closed.contains(entry) && *entry != "Quit" && !entry.starts_with("New layout"))
+        {
+            click(&mut window, menu);
+            window.query_all_by_role_and_label(Role::Button, entry).last().unwrap().click();
+            window.run_ok();
+            press(&mut window, Modifiers::NONE, Key::Escape);
+            press(&mut window, Modifiers::NONE, Key::Escape);
+            parse_layout(&window.state().layout_text().expect("the layout stays open")).unwrap();
+            chosen += 1;
+        }
+    }
+    assert!(chosen > 25, "{chosen} entries");
+}
+
+fn buttons(window: &harness::Window) -> Vec<String> {
+    let nodes = window.query_all_by_role(Role::Button);
+    nodes.filter_map(|node| node.accesskit_node().label()).collect()
+}
+
+/// A file as the system hands it over.
+#[derive(Debug)]
+struct Dropped(std::path::PathBuf);
+
+impl egui::DroppedFile for Dropped {
+    fn path(&self) -> &Path {
+        &self.0
+    }
+
+    fn bytes(&self) -> Result<Vec<u8>, String> {
+        std::fs::read(&self.0).map_err(|error| error.to_string())
+    }
+}
+
+/// A layout file that is dropped on the window opens.
+#[test]
+fn a_dropped_file_opens() {
+    let home = tempfile::tempdir().unwrap();
+    let path = home.path().join("dropped.ron");
+    std::fs::write(&path, EXAMPLE_LAYOUTS[6].text).unwrap();
+    let mut window = window(home.path());
+    window.input_mut().dropped_files.push(std::sync::Arc::new(Dropped(path)));
+    window.run_ok();
+    assert_eq!(layout(&window).raw(), parse_layout(EXAMPLE_LAYOUTS[6].text).unwrap().raw());
 }

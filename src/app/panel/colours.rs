@@ -1,5 +1,6 @@
 //! Colours of garment and sections.
 
+use super::swatches::Swatches;
 use super::{choice, heading};
 use crate::app::context::{Ask, Context};
 use crate::app::field;
@@ -8,7 +9,7 @@ use crate::layout::{Colours, RotationStart, Srgb, Swatch};
 use crate::reveal::colour::Ground;
 use egui::{RichText, Ui};
 
-pub(crate) fn colours(ctx: &Context<'_>, asks: &mut Vec<Ask>, ui: &mut Ui) {
+pub(crate) fn colours(ctx: &Context<'_>, swatches: &Swatches, asks: &mut Vec<Ask>, ui: &mut Ui) {
     let raw = ctx.layout.raw();
     heading(ui, "The garment now");
     let white = Swatch { name: "white".to_owned(), srgb: Srgb { red: 245, green: 243, blue: 234 } };
@@ -25,7 +26,19 @@ pub(crate) fn colours(ctx: &Context<'_>, asks: &mut Vec<Ask>, ui: &mut Ui) {
     }
     heading(ui, "Dyes in rotation");
     let now = &raw.colours;
-    let mut ask = |colours: Colours| asks.push(Ask::Edit(EditCommand::SetColours(colours)));
+    dyes(now, swatches, asks, ui);
+    let starts = [RotationStart::Centre, RotationStart::Edge];
+    let start_name = |start| if start == RotationStart::Centre { "at the centre" } else { "at the edge" }.to_owned();
+    if let Some(start) = choice(ui, "The rotation starts", now.start, &starts, start_name) {
+        asks.push(Ask::Edit(EditCommand::SetColours(Colours { start, ..now.clone() })));
+    }
+    sections(ctx, asks, ui);
+}
+
+/// The rotation: each dye with its name and colour, moved, removed, kept, added.
+fn dyes(now: &Colours, swatches: &Swatches, asks: &mut Vec<Ask>, ui: &mut Ui) {
+    let mut next: Option<Colours> = None;
+    let mut ask = |colours: Colours| next = Some(colours);
     let last = now.rotation.len().saturating_sub(1);
     for (index, one) in now.rotation.iter().enumerate() {
         ui.push_id(index, |ui| {
@@ -33,7 +46,7 @@ pub(crate) fn colours(ctx: &Context<'_>, asks: &mut Vec<Ask>, ui: &mut Ui) {
                 ask(renamed(now, index, changed));
             }
             ui.horizontal(|ui| {
-                ui.add_space(158.0);
+                ui.add_space(94.0);
                 if ui.add_enabled(index > 0, egui::Button::new("Up").small()).clicked() {
                     ask(with(now, |rotation| rotation.swap(index, index - 1)));
                 }
@@ -43,6 +56,9 @@ pub(crate) fn colours(ctx: &Context<'_>, asks: &mut Vec<Ask>, ui: &mut Ui) {
                 if ui.small_button("Remove").clicked() {
                     ask(without(now, index));
                 }
+                if ui.small_button("Keep").on_hover_text("Keep it among your swatches, for other layouts").clicked() {
+                    asks.push(Ask::KeepSwatch(one.clone()));
+                }
             });
         });
     }
@@ -51,12 +67,10 @@ pub(crate) fn colours(ctx: &Context<'_>, asks: &mut Vec<Ask>, ui: &mut Ui) {
         let added = Swatch { name: name.unwrap_or_default(), srgb: Srgb { red: 60, green: 110, blue: 90 } };
         ask(with(now, |rotation| rotation.push(added)));
     }
-    let starts = [RotationStart::Centre, RotationStart::Edge];
-    let start_name = |start| if start == RotationStart::Centre { "at the centre" } else { "at the edge" }.to_owned();
-    if let Some(start) = choice(ui, "The rotation starts", now.start, &starts, start_name) {
-        ask(Colours { start, ..now.clone() });
+    if let Some(taken) = swatches.menu(&now.rotation, asks, ui) {
+        next = Some(with(now, |rotation| rotation.push(taken)));
     }
-    sections(ctx, asks, ui);
+    asks.extend(next.map(|colours| Ask::Edit(EditCommand::SetColours(colours))));
 }
 
 fn with(now: &Colours, change: impl FnOnce(&mut Vec<Swatch>)) -> Colours {

@@ -9,6 +9,7 @@ mod numbers;
 mod presets;
 mod process;
 mod progression;
+mod swatches;
 mod thread;
 
 pub(super) use binds::binds;
@@ -19,6 +20,7 @@ pub(super) use garment::garment;
 pub(super) use numbers::numbers;
 pub(super) use presets::Presets;
 pub(super) use process::process;
+pub(super) use swatches::Swatches;
 pub(super) use thread::thread;
 
 use egui::{ComboBox, Ui};

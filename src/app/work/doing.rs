@@ -28,7 +28,7 @@ impl App {
             Ask::BeginGesture(label) => self.document.iter_mut().for_each(|document| document.begin_gesture(&label)),
             Ask::EndGesture => self.document.iter_mut().for_each(Document::end_gesture),
             Ask::Act(action) => self.act(action, ctx),
-            Ask::Go(step) => self.step = step,
+            Ask::Go(step) => self.go(step, ctx),
             Ask::Open(path) => self.open(&path),
             Ask::OpenExample(index) => self.open_example(index),
             Ask::Begin(kind, size) => self.begin(kind, &size),
@@ -40,6 +40,15 @@ impl App {
             Ask::CompareWith(path) => self.compare_with(&path),
             Ask::UseForDay(file, path) => self.day.use_file(file, path),
             Ask::SavePlanTo(path) => self.save_plan(&path),
+            Ask::KeepSwatch(swatch) => {
+                let kept = self.swatches.keep(&swatch);
+                self.tell(kept);
+            }
+            Ask::ImportSwatches(path) => {
+                let taken = self.swatches.import(&path);
+                self.tell(taken);
+            }
+            Ask::ExportSwatches(path) => self.tell(self.swatches.export(&path)),
             Ask::PrintOrderTo(folder) => self.print_order(folder, ctx),
             Ask::Run(ask) => self.run(&ask),
             Ask::Journal(ask) => self.journal(ask, ctx),
@@ -54,6 +63,19 @@ impl App {
                 self.held = None;
             }
             Ask::GoOn => self.go_on(ctx),
+        }
+    }
+
+    /// Goes to a step. A field that is being written in would not be drawn any more and lose its text; so it gives up the focus
+    /// first, and with it its value, in one more frame.
+    fn go(&mut self, step: Step, ctx: &Context) {
+        match ctx.memory(egui::Memory::focused) {
+            Some(field) => {
+                ctx.memory_mut(|memory| memory.surrender_focus(field));
+                self.going = Some(step);
+                ctx.request_repaint();
+            }
+            None => self.step = step,
         }
     }
 
@@ -92,6 +114,8 @@ impl App {
             Action::Print => self.name_file(Purpose::Print),
             Action::SavePicture => self.name_file(Purpose::Picture),
             Action::Compare => self.name_file(Purpose::Compare),
+            Action::ImportSwatches => self.name_file(Purpose::ImportSwatches),
+            Action::ExportSwatches => self.name_file(Purpose::ExportSwatches),
             Action::SavePlan => self.name_file(Purpose::Plan),
             Action::PrintOrder => self.name_file(Purpose::PrintOrder),
             Action::OpenOrder => self.name_file(Purpose::Day(DayFile::Order)),
@@ -112,7 +136,7 @@ impl App {
             Action::Farther => self.canvas.zoom(0.8),
             Action::Find => self.finder = Some(Finder::default()),
             Action::Keys => self.dialog = Some(Dialog::Keys),
-            Action::Go(step) => self.step = step,
+            Action::Go(step) => self.go(step, ctx),
             other => self.set(ctx, |settings| setting(settings, other)),
         }
     }

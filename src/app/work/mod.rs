@@ -18,7 +18,7 @@ use super::dialog::Dialog;
 use super::finder::Finder;
 use super::journal::JournalView;
 use super::menu::Bar;
-use super::panel::{self, Presets};
+use super::panel::{self, Presets, Swatches};
 use super::reveal::RevealView;
 use super::rod;
 use super::settings::Settings;
@@ -38,11 +38,14 @@ pub struct App {
     sheets: Sheets,
     welcome: Welcome,
     presets: Presets,
+    swatches: Swatches,
     reveal: RevealView,
     day: DayView,
     journal: JournalView,
     settings: Settings,
     step: Step,
+    /// The step that is gone to when a field that was being written in has given up its value.
+    going: Option<Step>,
     dialog: Option<Dialog>,
     finder: Option<Finder>,
     message: Option<Message>,
@@ -59,6 +62,7 @@ impl App {
     #[must_use]
     pub fn new(ctx: &egui::Context, home: Option<PathBuf>, layout: Option<PathBuf>) -> Self {
         theme::install(ctx);
+        let swatches = Swatches::new(home.as_ref().map(|home| home.join("swatches.ron")));
         let presets = Presets::new(home.as_ref().map(|home| home.join("presets")));
         let day = DayView::new(home.as_deref());
         let journal = JournalView::new(home.as_deref());
@@ -71,11 +75,13 @@ impl App {
             sheets: Sheets::default(),
             welcome: Welcome::default(),
             presets,
+            swatches,
             reveal: RevealView::default(),
             day,
             journal,
             settings,
             step: Step::default(),
+            going: None,
             dialog: None,
             finder: None,
             message: None,
@@ -99,6 +105,7 @@ impl App {
     /// Draws everything and does what was asked for.
     pub fn show(&mut self, ui: &mut Ui) {
         let mut asks = Vec::new();
+        let going = self.going.take();
         self.keys(ui, &mut asks);
         self.events(ui, &mut asks);
         Panel::top("bar").show(ui, |ui| self.bar(&mut asks, ui));
@@ -127,6 +134,7 @@ impl App {
         for ask in asks {
             self.ask(ask, ui.ctx());
         }
+        self.step = going.unwrap_or(self.step);
         self.after(ui);
     }
 
@@ -178,7 +186,7 @@ impl App {
         let Some(document) = &self.document else { return };
         let ctx = Context { layout: document.layout(), figures: document.figures(), lengths: self.settings.lengths() };
         let (canvas, sheets, presets, reveal) = (&mut self.canvas, &mut self.sheets, &mut self.presets, &mut self.reveal);
-        let (day, journal, step) = (&mut self.day, &mut self.journal, self.step);
+        let (day, journal, swatches, step) = (&mut self.day, &mut self.journal, &self.swatches, self.step);
         canvas.tinted = step == Step::Colours;
         sheets.card =
             CardWith { plan: if sheets.wanted.day { day.for_card(&ctx, ui) } else { None }, picture: sheets.wanted.picture };
@@ -191,7 +199,7 @@ impl App {
                     Step::Garment => panel::garment(&ctx, asks, ui),
                     Step::Burst => panel::burst(&ctx, asks, ui),
                     Step::Binds => panel::binds(&ctx, canvas, presets, asks, ui),
-                    Step::Colours => panel::colours(&ctx, asks, ui),
+                    Step::Colours => panel::colours(&ctx, swatches, asks, ui),
                     Step::Rod => panel::thread(&ctx, asks, ui),
                     Step::Reveal => {
                         reveal.choices(&ctx, asks, ui);

@@ -1,0 +1,107 @@
+//! The swatches that dyes are taken from: the maker's own, and those that come with the program.
+
+use crate::app::action::Action;
+use crate::app::context::Ask;
+use crate::layout::Swatch;
+use crate::reveal::colour::{Renamed, SwatchBook};
+use crate::store::{EXAMPLE_SWATCHES, SwatchShelf, SwatchShelfError, parse_swatches};
+use egui::{Color32, CornerRadius, Sense, Ui, vec2};
+use std::path::{Path, PathBuf};
+
+/// The books of swatches, read when the program starts and when something is kept.
+#[derive(Debug)]
+pub(crate) struct Swatches {
+    shelf: Option<SwatchShelf>,
+    own: Result<Vec<Swatch>, String>,
+    ours: Vec<Swatch>,
+}
+
+impl Swatches {
+    /// The swatches, with the maker's own from this file.
+    pub(crate) fn new(path: Option<PathBuf>) -> Self {
+        let colours = |book: &SwatchBook| book.swatches().iter().map(|swatch| swatch.colour.clone()).collect::<Vec<_>>();
+        let books = EXAMPLE_SWATCHES.iter().filter_map(|example| parse_swatches(example.text).ok());
+        let ours = books.flat_map(|book| colours(&book)).collect();
+        let mut swatches = Self { shelf: path.map(SwatchShelf::new), own: Ok(Vec::new()), ours };
+        swatches.look_again();
+        swatches
+    }
+
+    fn look_again(&mut self) {
+        let book = self.shelf.as_ref().map(SwatchShelf::book).transpose();
+        self.own = book
+            .map(|book| book.iter().flat_map(|book| book.swatches()).map(|swatch| swatch.colour.clone()).collect())
+            .map_err(|error| error.to_string());
+    }
+
+    /// Keeps a colour among the maker's own: what to tell.
+    pub(crate) fn keep(&mut self, colour: &Swatch) -> Result<String, String> {
+        self.change(|shelf| shelf.keep(colour), &format!("Kept {}", colour.name))
+    }
+
+    /// Takes in the swatches of a file: what to tell.
+    pub(crate) fn import(&mut self, path: &Path) -> Result<String, String> {
+        self.change(|shelf| shelf.import(path), &format!("Took in {}", path.display()))
+    }
+
+    /// Writes the maker's own to a file: what to tell.
+    pub(crate) fn export(&self, path: &Path) -> Result<String, String> {
+        let shelf = self.shelf.as_ref().ok_or("without a folder of its own, the program keeps no swatches")?;
+        shelf.export(path).map(|()| format!("Wrote {}", path.display())).map_err(|error| error.to_string())
+    }
+
+    fn change(
+        &mut self,
+        change: impl FnOnce(&SwatchShelf) -> Result<Vec<Renamed>, SwatchShelfError>,
+        words: &str,
+    ) -> Result<String, String> {
+        let shelf = self.shelf.as_ref().ok_or("without a folder of its own, the program keeps no swatches")?;
+        let renamed = change(shelf).map_err(|error| error.to_string())?;
+        self.look_again();
+        let told: Vec<String> = renamed.iter().map(|one| format!("{} as \"{}\"", one.from, one.to)).collect();
+        Ok(if told.is_empty() { words.to_owned() } else { format!("{words}: {}, for the name is taken", told.join(", ")) })
+    }
+
+    /// A menu of all swatches; the one that was chosen. Those whose names are in use can't be.
+    pub(super) fn menu(&self, used: &[Swatch], asks: &mut Vec<Ask>, ui: &mut Ui) -> Option<Swatch> {
+        let mut chosen = None;
+        ui.menu_button("Add from the swatches", |ui| {
+            egui::ScrollArea::vertical().max_height(420.0).show(ui, |ui| {
+                match &self.own {
+                    Ok(own) => list("Your own", own, used, &mut chosen, ui),
+                    Err(refused) => drop(ui.label(refused)),
+                }
+                list("To begin with", &self.ours, used, &mut chosen, ui);
+            });
+            ui.separator();
+            for action in [Action::ImportSwatches, Action::ExportSwatches] {
+                if ui.button(action.label()).on_hover_text(action.tooltip()).clicked() {
+                    asks.push(Ask::Act(action));
+                    ui.close();
+                }
+            }
+        });
+        chosen
+    }
+}
+
+fn list(title: &str, swatches: &[Swatch], used: &[Swatch], chosen: &mut Option<Swatch>, ui: &mut Ui) {
+    if swatches.is_empty() {
+        return;
+    }
+    ui.label(egui::RichText::new(title).weak());
+    for (index, swatch) in swatches.iter().enumerate() {
+        ui.push_id((title, index), |ui| {
+            ui.horizontal(|ui| {
+                let (rect, _) = ui.allocate_exact_size(vec2(22.0, 18.0), Sense::hover());
+                let srgb = swatch.srgb;
+                ui.painter().rect_filled(rect, CornerRadius::same(3), Color32::from_rgb(srgb.red, srgb.green, srgb.blue));
+                let free = used.iter().all(|other| other.name != swatch.name);
+                if ui.add_enabled(free, egui::Button::new(&swatch.name)).clicked() {
+                    *chosen = Some(swatch.clone());
+                    ui.close();
+                }
+            });
+        });
+    }
+}
