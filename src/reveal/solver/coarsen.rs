@@ -1,6 +1,7 @@
 //! The coarser grid of the multigrid: every two slabs and every two cells across become one; the stack keeps its places.
 
 use super::{GridShape, Operator};
+use rayon::prelude::*;
 use std::ops::Range;
 
 /// Cells across are halved when they are coupled at least this strongly, as a share of the coupling along the rod: what is
@@ -20,22 +21,26 @@ fn coarse_shape(fine: &Operator) -> GridShape {
 pub(super) fn coarsen(fine: &Operator) -> Operator {
     let shape = coarse_shape(fine);
     let mut coarse = Operator::unit(shape);
-    for slab in 0..shape.slabs {
-        for place in 0..shape.places {
-            for across in 0..shape.across {
-                let at = shape.index(slab, place, across);
-                if slab > 0 {
-                    coarse.along[at] = along(fine, slab, place, children(fine, shape, across));
-                }
-                coarse.stack[at] = sum_of_children(slab, children(fine, shape, across), |s, u| {
-                    f64::from(fine.stack[fine.shape.index(s, place, u)])
-                });
+    let plane = shape.plane();
+    let cells = |index: usize| (index / shape.across, index % shape.across);
+    coarse.along.par_chunks_mut(plane).take(shape.slabs).enumerate().skip(1).for_each(|(slab, along_slab)| {
+        for (index, coupling) in along_slab.iter_mut().enumerate() {
+            let (place, across) = cells(index);
+            *coupling = along(fine, slab, place, children(fine, shape, across));
+        }
+    });
+    coarse.stack.par_chunks_mut(plane).zip(coarse.across.par_chunks_mut(plane)).enumerate().for_each(
+        |(slab, (stack, beside))| {
+            for (index, (coupling, beside)) in stack.iter_mut().zip(beside).enumerate() {
+                let (place, across) = cells(index);
+                let stacked = |s: usize, u: usize| f64::from(fine.stack[fine.shape.index(s, place, u)]);
+                *coupling = sum_of_children(slab, children(fine, shape, across), stacked);
                 if across + 1 < shape.across {
-                    coarse.across[at] = self::across(fine, shape, slab, place, across);
+                    *beside = self::across(fine, shape, slab, place, across);
                 }
             }
-        }
-    }
+        },
+    );
     set_diagonal(fine, &mut coarse);
     coarse
 }
@@ -85,17 +90,20 @@ fn across(fine: &Operator, coarse: GridShape, slab: usize, place: usize, across:
 #[expect(clippy::cast_possible_truncation, reason = "the diagonal is kept in f32")]
 fn set_diagonal(fine: &Operator, coarse: &mut Operator) {
     let shape = coarse.shape;
-    for slab in 0..shape.slabs {
-        for place in 0..shape.places {
-            for across in 0..shape.across {
-                let at = shape.index(slab, place, across);
-                coarse.diagonal[at] = 0.0;
-                let couplings = -coarse.excess(slab, place, across);
-                let own = f64::from(sum_of_children(slab, children(fine, shape, across), |s, u| fine.excess(s, place, u)));
-                coarse.diagonal[at] = (own + couplings) as f32;
-            }
+    let mut diagonal = std::mem::take(&mut coarse.diagonal);
+    diagonal.fill(0.0);
+    // Without a diagonal of its own a cell's excess is what it gives to its neighbours, negative.
+    coarse.diagonal.clone_from(&diagonal);
+    let bare: &Operator = coarse;
+    diagonal.par_chunks_mut(shape.plane()).enumerate().for_each(|(slab, diagonal)| {
+        for (index, value) in diagonal.iter_mut().enumerate() {
+            let (place, across) = (index / shape.across, index % shape.across);
+            let couplings = -bare.excess(slab, place, across);
+            let own = f64::from(sum_of_children(slab, children(fine, shape, across), |s, u| fine.excess(s, place, u)));
+            *value = (own + couplings) as f32;
         }
-    }
+    });
+    coarse.diagonal = diagonal;
 }
 
 /// How far each fine cell takes its value from the coarse cell beyond its own, along the rod: the share of the two conductances
@@ -104,20 +112,20 @@ fn set_diagonal(fine: &Operator, coarse: &mut Operator) {
 pub(super) fn weights(fine: &Operator) -> Vec<f32> {
     let plane = fine.shape.plane();
     let mut weights = vec![0.0; fine.shape.cells()];
-    for slab in 0..fine.shape.slabs {
+    weights.par_chunks_mut(plane).enumerate().for_each(|(slab, weights)| {
         // The face towards the coarse cell beyond, the one within the own coarse cell, and the one within that beyond.
         let (face, own) = if slab % 2 == 0 { (slab, slab + 1) } else { (slab + 1, slab) };
         let far = if slab % 2 == 0 { slab.checked_sub(1) } else { Some(slab + 2).filter(|&s| s <= fine.shape.slabs) };
-        let Some(far) = far else { continue };
-        for cell in 0..plane {
+        let Some(far) = far else { return };
+        for (cell, weight) in weights.iter_mut().enumerate() {
             let at = |slab: usize| fine.along[slab * plane + cell];
             let beyond = in_series(0.0, at(face), at(far));
             let near = 2.0 * f64::from(at(own));
             // Without a sibling the fine cell is all that the coarse one is.
             if beyond > 0.0 && near > 0.0 {
-                weights[slab * plane + cell] = (beyond / (beyond + near)) as f32;
+                *weight = (beyond / (beyond + near)) as f32;
             }
         }
-    }
+    });
     weights
 }

@@ -53,8 +53,10 @@ struct Work {
 
 /// Grids are halved until so few slabs are left.
 const FEWEST_SLABS: usize = 4;
-/// Sweeps on the coarsest grid, where a cell is about as long as the dye reaches.
-const COARSEST_SWEEPS: usize = 4;
+/// Sweeps before and after the correction by the coarser grid, and in its place on the coarsest, where a cell is about as long as the
+/// dye reaches. With two a million cells take 9 steps instead of 16, and a fifth less time than with one; three gain nothing (found
+/// by trial on the example tee).
+const SWEEPS: usize = 2;
 
 type Factors = [f32; MOST_FIELDS];
 
@@ -151,23 +153,20 @@ fn cycle(levels: &[Level], b: &Fields, x: &mut Fields, residual: &mut Fields, co
         values.fill(0.0);
     }
     level.relax(Colour::Odd, b, x, false);
+    for _ in 1..SWEEPS {
+        level.relax(Colour::Even, b, x, false);
+        level.relax(Colour::Odd, b, x, false);
+    }
     if let [next, rest @ ..] = coarse {
         level.residual(b, x, residual);
         level.restrict(residual, &mut next.b);
         cycle(coarser, &next.b, &mut next.x, &mut next.residual, rest);
         level.prolong(&next.x, x);
-    } else {
-        for _ in 1..COARSEST_SWEEPS {
-            level.relax(Colour::Even, b, x, false);
-            level.relax(Colour::Odd, b, x, false);
-        }
-        for _ in 1..COARSEST_SWEEPS {
-            level.relax(Colour::Odd, b, x, false);
-            level.relax(Colour::Even, b, x, false);
-        }
     }
-    level.relax(Colour::Odd, b, x, false);
-    level.relax(Colour::Even, b, x, false);
+    for _ in 0..SWEEPS {
+        level.relax(Colour::Odd, b, x, false);
+        level.relax(Colour::Even, b, x, false);
+    }
 }
 
 fn is_above(left: &[f64; MOST_FIELDS], wanted: &[f64; MOST_FIELDS], fields: usize) -> bool {
