@@ -1,8 +1,9 @@
 //! How long the reveal takes: the solver alone at three sizes, a whole reveal, a preview while dragging.
 //!
 //! Beside them the machine's own speed: a pass over 64 MB that reads two arrays and writes a third. A step of the solver moves, per
-//! cell, an estimated `20 + 15 F` values of 4 bytes over the finest grid for `F` fields (five coefficients and weights in each of four
-//! sweeps, and the fields that the sweeps and the three vector passes read and write), half as much again with the coarser grids.
+//! cell, an estimated `30 + 21 F` values of 4 bytes over the finest grid for `F` fields (five coefficients and weights in each of six
+//! passes, four of them sweeps, and the fields that the sweeps and the three vector passes read and write), half as much again with
+//! the coarser grids.
 
 #![allow(clippy::unwrap_used, reason = "a bench that fails should stop")]
 
