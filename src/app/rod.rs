@@ -50,9 +50,7 @@ impl Rod<'_> {
         );
         for (section, colour) in self.ctx.figures.sections.iter().zip(self.ctx.layout.section_colours()) {
             let swatch = colour.and_then(|index| self.ctx.layout.raw().colours.rotation.get(index));
-            let tone = swatch.map_or(self.palette.plain_cloth, |swatch| {
-                Color32::from_rgb(swatch.srgb.red, swatch.srgb.green, swatch.srgb.blue)
-            });
+            let tone = swatch.map_or(self.palette.plain_cloth, |swatch| super::theme::tone(swatch.srgb));
             self.section(section.inner_mm, section.outer_mm, tone);
         }
         for bind in &self.ctx.figures.binds {

@@ -1,5 +1,6 @@
 //! Every colour, stroke and size of the window: slate and chalk by dark theme, pattern paper and pencil by light.
 
+use crate::layout::Srgb;
 use egui::{Color32, Context, CornerRadius, FontFamily, FontId, Margin, Stroke, Style, TextStyle, Theme, Visuals, vec2};
 
 /// The colours of the table and what lies on it.
@@ -81,6 +82,11 @@ impl Palette {
             Theme::Light => &LIGHT,
         }
     }
+}
+
+/// A swatch's colour on the screen.
+pub(super) fn tone(srgb: Srgb) -> Color32 {
+    Color32::from_rgb(srgb.red, srgb.green, srgb.blue)
 }
 
 /// Gives both themes their look; type large enough to read from a step back.

@@ -86,7 +86,7 @@ fn sample(layout: &Layout) -> Sample {
         [panels.panel(Panel::Back), Some(front)].into_iter().flatten().map(|panel| panel.whole().path().clone()).collect();
     let picture = drawn(&paths);
     let colour = layout.raw().garment.colour.as_ref().map(|swatch| swatch.srgb);
-    let colour = colour.map_or(PLAIN, |srgb| Color32::from_rgb(srgb.red, srgb.green, srgb.blue));
+    let colour = colour.map_or(PLAIN, super::theme::tone);
     let mut cloth = tinted(layout, picture.bounds, colour, CLOTH_PIXELS);
     let [width, height] = cloth.size;
     for (index, pixel) in cloth.pixels.iter_mut().enumerate() {

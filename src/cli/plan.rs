@@ -5,10 +5,10 @@ use super::arguments::{PartArgument, PlanArguments, Units};
 use super::paper::paper;
 use pleatwright::measure::{InchFraction, LengthStyle};
 use pleatwright::plan::{Order, Plan, When, WorkshopV1, calendar_text, plan_text, usual_process, usual_recipe};
+use pleatwright::print::TilingOptions;
 use pleatwright::print::parts::{
-    OrderPrint, OrderPrintOptions, OrderProgress, PlanOptions, PrintOptions, TemplateOptions, plan_part,
+    OrderPrint, OrderPrintOptions, OrderProgress, PlanOptions, PrintOptions, TemplateOptions, plan_pdf,
 };
-use pleatwright::print::{PdfDocument, TilingOptions, write_pdf};
 use pleatwright::reveal::Cancel;
 use pleatwright::store::{
     FileKind, ReadError, SaveError, TextError, file_kind, read_layout, read_order, read_process, read_recipe, save, save_all,
@@ -122,8 +122,7 @@ fn tell_conflicts(plan: &Plan, output: &mut dyn Write) -> Result<(), CliError> {
 
 fn pdf(plan: &Plan, arguments: &PlanArguments) -> Result<Vec<u8>, CliError> {
     let paper = paper(arguments.paper.as_deref().unwrap_or("A4"))?;
-    let part = plan_part(plan, PlanOptions { formulas: arguments.formulas }, &paper, &TilingOptions::default())?;
-    Ok(write_pdf(&PdfDocument { title: part.title.clone(), parts: vec![part] })?)
+    Ok(plan_pdf(plan, PlanOptions { formulas: arguments.formulas }, &paper, &TilingOptions::default())?)
 }
 
 /// The order in the file, or one of a single garment from the layout in it.

@@ -321,7 +321,7 @@ fn laid(view: &View, area: egui::Rect, at: egui::Pos2, layout: &Layout, showing:
 
 fn cloth_colour(layout: &Layout, palette: &Palette) -> Color32 {
     let swatch = layout.raw().garment.colour.as_ref();
-    swatch.map_or(palette.plain_cloth, |swatch| Color32::from_rgb(swatch.srgb.red, swatch.srgb.green, swatch.srgb.blue))
+    swatch.map_or(palette.plain_cloth, |swatch| super::theme::tone(swatch.srgb))
 }
 
 /// What the pointer reads of a target.

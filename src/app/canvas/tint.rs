@@ -77,7 +77,7 @@ pub(crate) fn picture(layout: &Layout, bounds: Rect, cloth: Color32, pixels: u16
 }
 
 fn over(cloth: Color32, colour: Srgb) -> Color32 {
-    cloth.lerp_to_gamma(Color32::from_rgb(colour.red, colour.green, colour.blue), screen(f64::from(STRENGTH)))
+    cloth.lerp_to_gamma(crate::app::theme::tone(colour), screen(f64::from(STRENGTH)))
 }
 
 #[cfg(test)]

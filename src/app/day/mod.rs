@@ -16,8 +16,8 @@ use super::panel::{choice, heading};
 use super::step::Step;
 use super::theme::Palette;
 use crate::plan::{Plan, Run, WorkPlace, calendar_text, plan_text};
-use crate::print::parts::{PlanOptions, plan_part};
-use crate::print::{Paper, PdfDocument, PrintError, TilingOptions, write_pdf};
+use crate::print::parts::{PlanOptions, plan_pdf};
+use crate::print::{Paper, TilingOptions};
 use crate::store::save;
 use egui::{RichText, ScrollArea, Ui};
 use jiff::civil::{DateTime, Time};
@@ -54,11 +54,6 @@ pub(crate) enum DayFile {
     Order,
     Recipe,
     Process,
-}
-
-fn pdf(plan: &Plan, options: PlanOptions, paper: &Paper) -> Result<Vec<u8>, PrintError> {
-    let part = plan_part(plan, options, paper, &TilingOptions::default())?;
-    write_pdf(&PdfDocument { title: part.title.clone(), parts: vec![part] })
 }
 
 /// What the clock on the wall shows.
@@ -119,7 +114,8 @@ impl DayView {
         let bytes = match ending.as_deref() {
             Some("ics") => calendar_text(plan, None).into_bytes(),
             Some("txt") => plan_text(plan, self.formulas).into_bytes(),
-            Some("pdf") => pdf(plan, PlanOptions { formulas: self.formulas }, paper).map_err(|error| error.to_string())?,
+            Some("pdf") => plan_pdf(plan, PlanOptions { formulas: self.formulas }, paper, &TilingOptions::default())
+                .map_err(|error| error.to_string())?,
             _ => return Err(format!("{}: the name must end in .pdf, .ics or .txt", path.display())),
         };
         save(path, &bytes).map_err(|error| error.to_string())?;

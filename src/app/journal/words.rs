@@ -3,7 +3,7 @@
 use crate::app::theme::Palette;
 use crate::layout::Swatch;
 use crate::store::journal::{JournalEntry, RATINGS};
-use egui::{Color32, CornerRadius, RichText, Sense, Stroke, StrokeKind, Ui, vec2};
+use egui::{CornerRadius, RichText, Sense, Stroke, StrokeKind, Ui, vec2};
 
 /// A rating in words.
 pub(super) fn rating(rating: Option<u8>) -> &'static str {
@@ -59,7 +59,7 @@ pub(super) fn colours(entry: &JournalEntry, ui: &mut Ui) {
 fn swatch(swatch: &Swatch, ui: &mut Ui) {
     let (rect, _) = ui.allocate_exact_size(vec2(18.0, 18.0), Sense::hover());
     let rect = rect.shrink(1.0);
-    let colour = Color32::from_rgb(swatch.srgb.red, swatch.srgb.green, swatch.srgb.blue);
+    let colour = crate::app::theme::tone(swatch.srgb);
     ui.painter().rect_filled(rect, CornerRadius::same(3), colour);
     let edge = Stroke::new(1.0, Palette::of(ui.ctx()).faint);
     ui.painter().rect_stroke(rect, CornerRadius::same(3), edge, StrokeKind::Inside);

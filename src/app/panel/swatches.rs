@@ -5,7 +5,7 @@ use crate::app::context::Ask;
 use crate::layout::Swatch;
 use crate::reveal::colour::{Renamed, SwatchBook};
 use crate::store::{EXAMPLE_SWATCHES, SwatchShelf, SwatchShelfError, parse_swatches};
-use egui::{Color32, CornerRadius, Sense, Ui, vec2};
+use egui::{CornerRadius, Sense, Ui, vec2};
 use std::path::{Path, PathBuf};
 
 /// The books of swatches, read when the program starts and when something is kept.
@@ -94,8 +94,7 @@ fn list(title: &str, swatches: &[Swatch], used: &[Swatch], chosen: &mut Option<S
         ui.push_id((title, index), |ui| {
             ui.horizontal(|ui| {
                 let (rect, _) = ui.allocate_exact_size(vec2(22.0, 18.0), Sense::hover());
-                let srgb = swatch.srgb;
-                ui.painter().rect_filled(rect, CornerRadius::same(3), Color32::from_rgb(srgb.red, srgb.green, srgb.blue));
+                ui.painter().rect_filled(rect, CornerRadius::same(3), crate::app::theme::tone(swatch.srgb));
                 let free = used.iter().all(|other| other.name != swatch.name);
                 if ui.add_enabled(free, egui::Button::new(&swatch.name)).clicked() {
                     *chosen = Some(swatch.clone());

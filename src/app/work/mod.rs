@@ -36,7 +36,8 @@ pub struct App {
     document: Option<Document>,
     canvas: Canvas,
     sheets: Sheets,
-    welcome: Welcome,
+    /// Made when it first shows: its pictures are no work for a start with a layout.
+    welcome: Option<Welcome>,
     presets: Presets,
     swatches: Swatches,
     reveal: RevealView,
@@ -73,7 +74,7 @@ impl App {
             document: None,
             canvas: Canvas::new(settings.showing),
             sheets: Sheets::default(),
-            welcome: Welcome::default(),
+            welcome: None,
             presets,
             swatches,
             reveal: RevealView::default(),
@@ -118,7 +119,8 @@ impl App {
                 if running && self.step == Step::Day {
                     self.day.show_run(&mut asks, ui);
                 } else {
-                    self.welcome.show(&self.settings, &self.keep.recovered, running, &mut asks, ui);
+                    let welcome = self.welcome.get_or_insert_with(Welcome::default);
+                    welcome.show(&self.settings, &self.keep.recovered, running, &mut asks, ui);
                 }
             });
         }

@@ -20,7 +20,7 @@ pub use bundle::{PartKind, PrintOptions, drawings, drawings_with, print_parts, p
 pub use files::{PrintForm, PrintedFile, file_name, printed_files, printed_files_with};
 pub use job_card::{CardOptions, job_card, job_card_with};
 pub use order_print::{OrderPrint, OrderPrintError, OrderPrintOptions, OrderProgress};
-pub use plan_sheets::{PlanOptions, plan_part, plan_sheets};
+pub use plan_sheets::{PlanOptions, plan_part, plan_pdf, plan_sheets};
 pub use rod_strip::rod_strip;
 pub use swing_strip::swing_strip;
 pub use template::{TemplateOptions, template};

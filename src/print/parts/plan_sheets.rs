@@ -5,7 +5,7 @@ use super::day::{amounts, baths, cautions, timetable};
 use super::flow::{Flow, set_pages};
 use super::table::{BOX, Row, number, tick, words};
 use crate::plan::{Amount, CostSheet, DECAHYDRATE_PER_SODA_ASH, Entry, LinePlan, Load, Plan, ShoppingLine, short, work_time};
-use crate::print::{Drawing, Paper, Part, PrintError, TilingOptions, Weight, named_part};
+use crate::print::{Drawing, Paper, Part, PdfDocument, PrintError, TilingOptions, Weight, named_part, write_pdf};
 use jiff::civil::DateTime;
 
 /// What the plan's sheets show.
@@ -27,6 +27,15 @@ pub fn plan_sheets(plan: &Plan, options: PlanOptions) -> Vec<Drawing> {
 /// [`PrintError`] for settings out of range, or paper too small for the band of bars.
 pub fn plan_part(plan: &Plan, options: PlanOptions, paper: &Paper, tiling: &TilingOptions) -> Result<Part, PrintError> {
     named_part(&plan_sheets(plan, options), "Plan", paper, tiling)
+}
+
+/// The plan as a PDF.
+///
+/// # Errors
+/// As for [`plan_part`].
+pub fn plan_pdf(plan: &Plan, options: PlanOptions, paper: &Paper, tiling: &TilingOptions) -> Result<Vec<u8>, PrintError> {
+    let part = plan_part(plan, options, paper, tiling)?;
+    write_pdf(&PdfDocument { title: part.title.clone(), parts: vec![part] })
 }
 
 fn fill(flow: &mut Flow, plan: &Plan, options: PlanOptions) {
