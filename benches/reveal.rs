@@ -1,9 +1,9 @@
 //! How long the reveal takes: the solver alone at three sizes, a whole reveal, a preview while dragging.
 //!
 //! Beside them the machine's own speed: a pass over 64 MB that reads two arrays and writes a third. A step of the solver moves, per
-//! cell, an estimated `30 + 21 F` values of 4 bytes over the finest grid for `F` fields (five coefficients and weights in each of six
-//! passes, four of them sweeps, and the fields that the sweeps and the three vector passes read and write), half as much again with
-//! the coarser grids.
+//! cell of the finest grid, an estimated `26 + 25 F` values of 4 bytes for `F` fields: `11 + 7 F` on the way down and up (coefficients,
+//! shares; what is read and what is written, which is fetched first), nearly as much again on the coarser grids together, and
+//! `4 + 11 F` for the directions, their product and the residual.
 
 #![allow(clippy::unwrap_used, reason = "a bench that fails should stop")]
 

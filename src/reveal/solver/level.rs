@@ -1,15 +1,19 @@
-//! One grid of the multigrid: its operator, the factored lines, and what is done to whole fields, slab by slab on all cores.
+//! One grid of the multigrid: its operator, the factored lines, and the part of a cycle that is done on it.
 //!
-//! Sums are kept for each slab and added in the order of the slabs: the same bytes whatever the number of threads.
+//! A cycle goes twice over the values of a grid: down, with relaxation, residual and restriction, and up again, with prolongation
+//! and relaxation. Both work block by block on a strip of slabs that stays in a processor's caches, with as many slabs more on
+//! either side as relaxation reaches over; the few that belong to a neighbouring block are worked on twice.
 
-use super::coarsen::weights;
+use super::block::{Block, Grid, NOTHING, SlabsMut, add, grown, on_blocks, with_strip};
+use super::coarsen::coarsen;
 use super::kernels::{
-    Beside, Dot, MOST_FIELDS, Multiply, Product, Prolong, ReduceResidual, Relax, Residual, Restrict, Slab, StepAndTurn, Sums,
-    factor_lines,
+    Beside, Dot, Multiply, Product, Prolong, Relax, Residual, Restrict, Shares, Slab, Start, Sums, factor_lines, rows, rows_mut,
 };
+use super::transfer::Transfer;
 use super::{Fields, Operator};
 use pulp::Arch;
 use rayon::prelude::*;
+use std::ops::Range;
 
 /// Runs generic code for the number of cells across that a grid has.
 macro_rules! for_across {
@@ -38,11 +42,12 @@ macro_rules! for_across {
         }
     };
 }
+pub(super) use for_across;
 
 /// Runs generic code for the numbers of cells across of a grid and the coarser one.
 macro_rules! for_pair {
     ($fine:expr, $coarse:expr, $U:ident, $C:ident => $body:expr) => {
-        for_across!($fine, $U => if $fine == $coarse {
+        $crate::reveal::solver::level::for_across!($fine, $U => if $fine == $coarse {
             const $C: usize = $U;
             $body
         } else {
@@ -51,56 +56,58 @@ macro_rules! for_pair {
         })
     };
 }
+pub(super) use for_pair;
 
-/// The even slabs, or the odd ones.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) enum Colour {
-    Even,
-    Odd,
-}
+/// Relaxations of even and of odd slabs in turn, before the correction by the coarser grid and after it; an even number. With four a
+/// million cells take 5 steps instead of 6, and as long.
+const RELAXATIONS: usize = 2;
+/// The same on the coarsest grid, in place of a correction.
+const COARSEST_RELAXATIONS: usize = 4;
 
-impl Colour {
-    pub(super) const BOTH: [Self; 2] = [Self::Even, Self::Odd];
-
-    fn of(self, slab_in_colour: usize) -> usize {
-        2 * slab_in_colour + self as usize
-    }
-}
+/// Values of a block: what fits a processor's own caches with the coefficients. Found by trial.
+const BLOCK_VALUES: usize = 200_000;
+/// Values below which a block is not worth sending to another processor.
+const LEAST_VALUES: usize = 20_000;
 
 /// A grid with its operator.
 #[derive(Debug)]
 pub(super) struct Level {
     pub(super) operator: Operator,
+    /// What each cell's diagonal has beyond its couplings.
+    pub(super) excess: Vec<f32>,
+    pub(super) arch: Arch,
+    pub(super) blocks: Vec<Block>,
     pivots: Vec<f32>,
-    excess: Vec<f32>,
-    weights: Vec<f32>,
-    arch: Arch,
-}
-
-/// Values that a processor works through before it is worth sending the next slab to another core.
-const VALUES_PER_TASK: usize = 16_384;
-
-fn rows<const U: usize>(values: &[f32]) -> &[[f32; U]] {
-    values.as_chunks::<U>().0
-}
-
-fn rows_mut<const U: usize>(values: &mut [f32]) -> &mut [[f32; U]] {
-    values.as_chunks_mut::<U>().0
+    transfer: Option<Transfer>,
 }
 
 impl Level {
-    pub(super) fn new(operator: Operator) -> Self {
-        let shape = operator.shape;
-        let mut pivots = vec![0.0; shape.cells()];
-        let slabs = pivots.par_chunks_mut(shape.plane()).with_min_len(tasks(shape.plane()));
-        slabs.zip(operator.stack.par_chunks(shape.plane())).zip(operator.diagonal.par_chunks(shape.plane())).for_each(
-            |((pivots, stack), diagonal)| {
-                for_across!(shape.across, U => factor_lines::<U>(rows(stack), rows(diagonal), rows_mut(pivots)));
-            },
-        );
-        let weights = weights(&operator);
+    /// The finest level.
+    pub(super) fn new(operator: Operator, fields: usize) -> Self {
         let excess = excess(&operator);
-        Self { operator, pivots, excess, weights, arch: Arch::new() }
+        Self::with_excess(operator, excess, fields)
+    }
+
+    fn with_excess(operator: Operator, excess: Vec<f32>, fields: usize) -> Self {
+        let mut level = Self {
+            pivots: factored(&operator),
+            blocks: vec![Block { fine: 0..operator.shape.slabs, coarse: 0..0 }],
+            operator,
+            excess,
+            arch: Arch::new(),
+            transfer: None,
+        };
+        level.transfer = Transfer::of(&level.operator);
+        if let Some(transfer) = &level.transfer {
+            level.blocks = blocks(transfer, level.operator.shape.plane() * fields);
+        }
+        level
+    }
+
+    /// The next coarser level, if there is any.
+    pub(super) fn coarser(&self, fields: usize) -> Option<Self> {
+        let (coarse, excess) = coarsen(self, self.transfer.as_ref()?);
+        Some(Self::with_excess(coarse, excess, fields))
     }
 
     fn slab<const U: usize>(&self, slab: usize) -> Slab<'_, U> {
@@ -117,127 +124,188 @@ impl Level {
         }
     }
 
-    /// The slabs below and above one, of the other colour. Beyond the ends the nearest stands in: the coupling to it is 0.
-    fn beside<'a, const U: usize>(&self, other: &'a [f32], slab: usize, len: usize) -> Beside<'a, U> {
-        let last = other.len() / len - 1;
-        let (below, above) = if slab.is_multiple_of(2) {
-            ((slab / 2).saturating_sub(1), (slab / 2).min(last))
-        } else {
-            (slab / 2, (slab / 2 + 1).min(last))
-        };
-        let part = |index: usize| rows(&other[index * len..(index + 1) * len]);
-        Beside { below: part(below), above: part(above) }
+    fn slabs(&self) -> usize {
+        self.operator.shape.slabs
     }
 
-    fn product<'a, const U: usize>(&'a self, slab: usize, fields: usize, x: &'a [f32], other: &'a [f32]) -> Product<'a, U> {
-        Product { slab: self.slab(slab), fields, beside: self.beside(other, slab, x.len()), x: rows(x) }
+    fn grown(&self, range: &Range<usize>, by: usize) -> Range<usize> {
+        grown(range, by, self.slabs())
     }
 
-    /// Solves all lines of one colour, the other held still.
-    pub(super) fn relax(&self, colour: Colour, b: &Fields, x: &mut Fields, from_zero: bool) {
-        let (len, fields) = (x.slab_len(), x.count());
-        let (own, other) = split(x, colour);
-        let b = &b.colours[colour as usize];
-        own.par_chunks_mut(len).with_min_len(tasks(len)).zip(b.par_chunks(len)).enumerate().for_each(|(index, (x, b))| {
-            let slab = colour.of(index);
-            for_across!(self.operator.shape.across, U => self.arch.dispatch(Relax::<U> {
-                slab: self.slab(slab),
-                fields,
-                b: rows(b),
-                beside: (!from_zero).then(|| self.beside(other, slab, len)),
-                x: rows_mut(x),
-            }));
-        });
-    }
-
-    /// `A x`, and for each slab `x . A x`.
-    pub(super) fn multiply(&self, x: &Fields, ax: &mut Fields, sums: &mut SlabSums) {
-        let (len, fields) = (x.slab_len(), x.count());
-        for colour in Colour::BOTH {
-            let other = &x.colours[1 - colour as usize];
-            let own = x.colours[colour as usize].par_chunks(len);
-            let out = ax.colours[colour as usize].par_chunks_mut(len).with_min_len(tasks(len));
-            out.zip(own).zip(sums.colour(colour)).enumerate().for_each(|(index, ((ax, x), sums))| {
-                let slab = colour.of(index);
-                for_across!(self.operator.shape.across, U => *sums = self.arch.dispatch(Multiply::<U> {
-                    product: self.product(slab, fields, x, other),
-                    ax: rows_mut(ax),
-                }));
-            });
-        }
-    }
-
-    /// The residual `b - A x`.
-    pub(super) fn residual(&self, b: &Fields, x: &Fields, residual: &mut Fields) {
-        let (len, fields) = (x.slab_len(), x.count());
-        for colour in Colour::BOTH {
-            let (own, other) = (&x.colours[colour as usize], &x.colours[1 - colour as usize]);
-            let out = residual.colours[colour as usize].par_chunks_mut(len).with_min_len(tasks(len));
-            let slabs = out.zip(own.par_chunks(len)).zip(b.colours[colour as usize].par_chunks(len));
-            slabs.enumerate().for_each(|(index, ((residual, x), b))| {
-                for_across!(self.operator.shape.across, U => self.arch.dispatch(Residual::<U> {
-                    product: self.product(colour.of(index), fields, x, other),
-                    b: rows(b),
-                    residual: rows_mut(residual),
-                }));
-            });
-        }
-    }
-
-    fn weights<const U: usize>(&self, slab: usize) -> &[[f32; U]] {
-        let plane = self.operator.shape.plane();
-        rows(&self.weights[slab * plane..(slab + 1) * plane])
-    }
-
-    /// Brings a residual to the coarser grid: the transpose of [`Level::prolong`].
-    pub(super) fn restrict(&self, fine: &Fields, coarse: &mut Fields) {
-        let (len, coarse_len) = (fine.slab_len(), coarse.slab_len());
-        let slabs = self.operator.shape.slabs;
-        for colour in Colour::BOTH {
-            let out = coarse.colours[colour as usize].par_chunks_mut(coarse_len).with_min_len(tasks(2 * len));
-            out.enumerate().for_each(|(index, coarse)| {
-                coarse.fill(0.0);
-                let first = 2 * colour.of(index);
-                // The own two slabs, and one beyond on either side.
-                for slab in first.saturating_sub(1)..(first + 3).min(slabs) {
-                    let beyond = slab / 2 != first / 2;
-                    self.restrict_slab(slab, beyond, fine, coarse);
-                }
-            });
-        }
-    }
-
-    fn restrict_slab(&self, slab: usize, beyond: bool, fine: &Fields, coarse: &mut [f32]) {
-        let (fields, across) = (fine.count(), self.operator.shape.across);
-        let coarse_across = across * coarse.len() / fine.slab_len();
-        for_pair!(across, coarse_across, U, C => self.arch.dispatch(Restrict::<U, C> {
-            fields,
-            weights: self.weights(slab),
-            beyond,
-            fine: rows(fine.slab(slab)),
-            coarse: rows_mut(coarse),
+    /// Solves the lines of one slab, those beside it held still.
+    pub(super) fn relax(&self, slab: usize, start: Start, b: &Fields, x: &mut SlabsMut<'_>) {
+        let (below, own, above) = x.between(slab);
+        for_across!(self.operator.shape.across, U => self.arch.dispatch(Relax::<U> {
+            slab: self.slab(slab),
+            fields: b.count(),
+            start,
+            b: rows(b.slab(slab)),
+            beside: Beside { below: below.map(rows), above: above.map(rows) },
+            x: rows_mut(own),
         }));
     }
 
-    /// Adds a correction found on the coarser grid.
-    pub(super) fn prolong(&self, coarse: &Fields, x: &mut Fields) {
-        let (len, fields, across) = (x.slab_len(), x.count(), x.shape().across);
-        let coarse_shape = coarse.shape();
-        for colour in Colour::BOTH {
-            x.colours[colour as usize].par_chunks_mut(len).with_min_len(tasks(len)).enumerate().for_each(|(pair, x)| {
-                let beyond = match colour {
-                    Colour::Even => pair.saturating_sub(1),
-                    Colour::Odd => (pair + 1).min(coarse_shape.slabs - 1),
-                };
-                for_pair!(across, coarse_shape.across, U, C => self.arch.dispatch(Prolong::<U, C> {
-                    fields,
-                    weights: self.weights(colour.of(pair)),
-                    own: rows(coarse.slab(pair)),
-                    beyond: rows(coarse.slab(beyond)),
-                    fine: rows_mut(x),
-                }));
-            });
+    /// Relaxations one after the other, beginning with the even slabs, in one go along the strip: each follows the one before it a
+    /// slab behind. The last reaches over `last`, each before it over one slab more on either side.
+    fn relax_down(&self, last: &Range<usize>, b: &Fields, x: &mut SlabsMut<'_>) {
+        let strip = x.range();
+        for front in (strip.start.next_multiple_of(2)..strip.end + RELAXATIONS).step_by(2) {
+            for done in 0..RELAXATIONS {
+                let start = [Start::Zero, Start::OwnZero].get(done).copied().unwrap_or(Start::Values);
+                self.relax_within(front.checked_sub(done), &self.grown(last, RELAXATIONS - 1 - done), start, b, x);
+            }
         }
+    }
+
+    /// The same backwards: beginning with the odd slabs, from values.
+    fn relax_up(&self, last: &Range<usize>, b: &Fields, x: &mut SlabsMut<'_>) {
+        let strip = x.range();
+        for front in (strip.start.next_multiple_of(2) + 1..strip.end + RELAXATIONS).step_by(2) {
+            for done in 0..RELAXATIONS {
+                self.relax_within(front.checked_sub(done), &self.grown(last, RELAXATIONS - 1 - done), Start::Values, b, x);
+            }
+        }
+    }
+
+    fn relax_within(&self, slab: Option<usize>, range: &Range<usize>, start: Start, b: &Fields, x: &mut SlabsMut<'_>) {
+        if let Some(slab) = slab.filter(|slab| range.contains(slab)) {
+            self.relax(slab, start, b, x);
+        }
+    }
+
+    /// Relaxes from zero, and brings the residual to the coarser grid.
+    pub(super) fn down(&self, b: &Fields, x: &mut Fields, coarse: &mut Fields) {
+        let Some(transfer) = &self.transfer else { return };
+        let slab_len = b.slab_len();
+        let parts = (SlabsMut::all(Grid::Fine, x), SlabsMut::all(Grid::Coarse, coarse));
+        on_blocks(&self.blocks, parts, &|block, (mut x, mut coarse)| {
+            let givers = self.grown(&block.fine, 1);
+            let relaxed = self.grown(&givers, 1);
+            with_strip(&self.grown(&relaxed, RELAXATIONS - 1), slab_len, |mut strip, residual| {
+                self.relax_down(&relaxed, b, &mut strip);
+                for slab in block.fine.clone() {
+                    x.slab_mut(slab).copy_from_slice(strip.get(slab).unwrap_or_default());
+                }
+                for slab in block.coarse.clone() {
+                    coarse.slab_mut(slab).fill(0.0);
+                }
+                for slab in givers {
+                    let takes = [transfer.own[slab], transfer.beyond[slab]];
+                    if takes.iter().any(|takes| block.coarse.contains(takes)) {
+                        self.residual(slab, b, &strip, residual);
+                        self.restrict(transfer, slab, residual, b.count(), &mut coarse);
+                    }
+                }
+            });
+            NOTHING
+        });
+    }
+
+    /// `b - A x` of one slab.
+    fn residual(&self, slab: usize, b: &Fields, x: &SlabsMut<'_>, residual: &mut [f32]) {
+        let beside = |slab: Option<usize>| slab.and_then(|slab| x.get(slab));
+        let (below, above) = (beside(slab.checked_sub(1)), beside(Some(slab + 1)));
+        for_across!(self.operator.shape.across, U => self.arch.dispatch(Residual::<U> {
+            product: Product {
+                slab: self.slab(slab),
+                fields: b.count(),
+                beside: Beside { below: below.map(rows), above: above.map(rows) },
+                x: rows(x.get(slab).unwrap_or_default()),
+            },
+            b: rows(b.slab(slab)),
+            residual: rows_mut(residual),
+        }));
+    }
+
+    fn shares<'a, const U: usize>(&self, transfer: &'a Transfer, slab: usize) -> Shares<'a, U> {
+        let plane = self.operator.shape.plane();
+        let cells = slab * plane..(slab + 1) * plane;
+        Shares { along: rows(&transfer.along[cells.clone()]), across: transfer.across.get(cells).map_or(&[], rows) }
+    }
+
+    /// Gives a slab's values to those coarse slabs of which it takes, as far as they are among `coarse`.
+    fn restrict(&self, transfer: &Transfer, slab: usize, fine: &[f32], fields: usize, coarse: &mut SlabsMut<'_>) {
+        let (own, beyond) = (transfer.own[slab], transfer.beyond[slab]);
+        for takes in [Some(own), Some(beyond).filter(|&beyond| beyond != own)].into_iter().flatten() {
+            if coarse.range().contains(&takes) {
+                for_pair!(self.operator.shape.across, transfer.coarse.across, U, C => self.arch.dispatch(Restrict::<U, C> {
+                    fields,
+                    shares: self.shares(transfer, slab),
+                    beyond: takes != own,
+                    fine: rows(fine),
+                    coarse: rows_mut(coarse.slab_mut(takes)),
+                }));
+            }
+        }
+    }
+
+    /// Adds the correction found on the coarser grid to what [`Level::down`] left, and relaxes again. Gives `b . x`.
+    pub(super) fn up(&self, b: &Fields, before: &Fields, coarse: &Fields, x: &mut Fields) -> Sums {
+        let Some(transfer) = &self.transfer else { return NOTHING };
+        on_blocks(&self.blocks, SlabsMut::all(Grid::Fine, x), &|block, mut x| {
+            with_strip(&self.grown(&block.fine, RELAXATIONS), b.slab_len(), |mut strip, _| {
+                for slab in strip.range() {
+                    strip.slab_mut(slab).copy_from_slice(before.slab(slab));
+                    self.prolong(transfer, slab, coarse, strip.slab_mut(slab));
+                }
+                self.relax_up(&block.fine, b, &mut strip);
+                let mut sums = NOTHING;
+                for slab in block.fine.clone() {
+                    x.slab_mut(slab).copy_from_slice(strip.get(slab).unwrap_or_default());
+                    add(&mut sums, &self.dot(x.slab_mut(slab), b.slab(slab), b.count()));
+                }
+                sums
+            })
+        })
+    }
+
+    fn prolong(&self, transfer: &Transfer, slab: usize, coarse: &Fields, fine: &mut [f32]) {
+        for_pair!(self.operator.shape.across, transfer.coarse.across, U, C => self.arch.dispatch(Prolong::<U, C> {
+            fields: coarse.count(),
+            shares: self.shares(transfer, slab),
+            own: rows(coarse.slab(transfer.own[slab])),
+            beyond: rows(coarse.slab(transfer.beyond[slab])),
+            fine: rows_mut(fine),
+        }));
+    }
+
+    /// What stands for a cycle on the coarsest grid: relaxation to and fro, from zero.
+    pub(super) fn relax_only(&self, b: &Fields, x: &mut Fields) {
+        let mut x = SlabsMut::all(Grid::Fine, x);
+        for done in 0..2 * COARSEST_RELAXATIONS {
+            let first = if done < COARSEST_RELAXATIONS { done % 2 } else { (done + 1) % 2 };
+            let start = [Start::Zero, Start::OwnZero].get(done).copied().unwrap_or(Start::Values);
+            for slab in (first..self.slabs()).step_by(2) {
+                self.relax(slab, start, b, &mut x);
+            }
+        }
+    }
+
+    /// `A x`, and `x . A x`.
+    pub(super) fn multiply(&self, x: &Fields, ax: &mut Fields) -> Sums {
+        let beside = |slab: Option<usize>| slab.filter(|&slab| slab < self.slabs()).map(|slab| x.slab(slab));
+        on_blocks(&self.blocks, SlabsMut::all(Grid::Fine, ax), &|block, mut ax| {
+            let mut sums = NOTHING;
+            for slab in block.fine.clone() {
+                let (below, above) = (beside(slab.checked_sub(1)), beside(Some(slab + 1)));
+                let more = for_across!(self.operator.shape.across, U => self.arch.dispatch(Multiply::<U> {
+                    product: Product {
+                        slab: self.slab(slab),
+                        fields: x.count(),
+                        beside: Beside { below: below.map(rows), above: above.map(rows) },
+                        x: rows(x.slab(slab)),
+                    },
+                    ax: rows_mut(ax.slab_mut(slab)),
+                }));
+                add(&mut sums, &more);
+            }
+            sums
+        })
+    }
+
+    /// `a . b` of one slab.
+    pub(super) fn dot(&self, a: &[f32], b: &[f32], fields: usize) -> Sums {
+        for_across!(self.operator.shape.across, U => self.arch.dispatch(Dot::<U> { fields, a: rows(a), b: rows(b) }))
     }
 }
 
@@ -245,98 +313,44 @@ impl Level {
 #[expect(clippy::cast_possible_truncation, reason = "coefficients are kept in f32")]
 fn excess(operator: &Operator) -> Vec<f32> {
     let (shape, mut excess) = (operator.shape, vec![0.0; operator.shape.cells()]);
-    excess.par_chunks_mut(shape.plane()).with_min_len(tasks(shape.plane())).enumerate().for_each(|(slab, excess)| {
-        for (cell, excess) in excess.iter_mut().enumerate() {
-            *excess = operator.excess(slab, cell / shape.across, cell % shape.across) as f32;
-        }
-    });
+    excess.par_chunks_mut(shape.plane()).zip(operator.diagonal.par_chunks(shape.plane())).enumerate().for_each(
+        |(slab, (excess, diagonal))| {
+            for (cell, (excess, diagonal)) in excess.iter_mut().zip(diagonal).enumerate() {
+                let couplings = operator.couplings(slab, cell / shape.across, cell % shape.across);
+                *excess = (f64::from(*diagonal) - couplings) as f32;
+            }
+        },
+    );
     excess
 }
 
-fn split(x: &mut Fields, colour: Colour) -> (&mut [f32], &[f32]) {
-    let [even, odd] = &mut x.colours;
-    match colour {
-        Colour::Even => (even, odd),
-        Colour::Odd => (odd, even),
-    }
+/// The pivots of all lines.
+fn factored(operator: &Operator) -> Vec<f32> {
+    let (plane, mut pivots) = (operator.shape.plane(), vec![0.0; operator.shape.cells()]);
+    pivots.par_chunks_mut(plane).enumerate().for_each(|(slab, pivots)| {
+        let cells = slab * plane..(slab + 1) * plane;
+        let (stack, across, diagonal) =
+            (&operator.stack[cells.clone()], &operator.across[cells.clone()], &operator.diagonal[cells]);
+        for_across!(operator.shape.across, U => factor_lines::<U>(rows(stack), rows(across), rows(diagonal), rows_mut(pivots)));
+    });
+    pivots
 }
 
-/// Slabs that go to one core at least.
-fn tasks(slab_len: usize) -> usize {
-    (VALUES_PER_TASK / slab_len.max(1)).max(1)
-}
-
-/// For each slab the sums of its fields.
-#[derive(Debug, Clone)]
-pub(super) struct SlabSums {
-    colours: [Vec<Sums>; 2],
-}
-
-impl SlabSums {
-    pub(super) fn new(slabs: usize) -> Self {
-        let zero = || vec![[0.0; MOST_FIELDS]; slabs / 2];
-        Self { colours: [zero(), zero()] }
-    }
-
-    fn colour(&mut self, colour: Colour) -> &mut [Sums] {
-        &mut self.colours[colour as usize]
-    }
-
-    /// The sums over all slabs, in their order.
-    pub(super) fn total(&self) -> Sums {
-        let mut total = [0.0; MOST_FIELDS];
-        for sums in self.colours.iter().flatten() {
-            for (total, sum) in total.iter_mut().zip(sums) {
-                *total += sum;
+/// Cuts a grid into blocks of about [`BLOCK_VALUES`], or so many that there is one for each of two processors at least; merged slabs
+/// stay together.
+fn blocks(transfer: &Transfer, slab_len: usize) -> Vec<Block> {
+    let slabs = transfer.own.len();
+    let values = (slabs * slab_len / 4).clamp(LEAST_VALUES, BLOCK_VALUES);
+    let most = (values / slab_len).max(1);
+    let mut blocks: Vec<Block> = Vec::new();
+    for coarse in 0..transfer.coarse.slabs {
+        let children = transfer.children(coarse);
+        match blocks.last_mut() {
+            Some(block) if children.end - block.fine.start <= most => {
+                (block.fine.end, block.coarse.end) = (children.end, coarse + 1);
             }
+            _ => blocks.push(Block { fine: children, coarse: coarse..coarse + 1 }),
         }
-        total
     }
-}
-
-/// `a . b`, field by field.
-pub(super) fn dot(arch: Arch, a: &Fields, b: &Fields, sums: &mut SlabSums) -> Sums {
-    let (len, fields, across) = (a.slab_len(), a.count(), a.shape().across);
-    for colour in Colour::BOTH {
-        let (a, b) = (&a.colours[colour as usize], &b.colours[colour as usize]);
-        let slabs = a.par_chunks(len).with_min_len(tasks(len)).zip(b.par_chunks(len)).zip(sums.colour(colour));
-        slabs.for_each(|((a, b), sums)| {
-            for_across!(across, U => *sums = arch.dispatch(Dot::<U> { fields, a: rows(a), b: rows(b) }));
-        });
-    }
-    sums.total()
-}
-
-/// `x += step * direction; direction = z + keep * direction`, field by field: two sums in one pass.
-pub(super) fn step_and_turn(arch: Arch, step: &[f32], keep: &[f32], z: &Fields, direction: &mut Fields, x: &mut Fields) {
-    let (len, across) = (x.slab_len(), x.shape().across);
-    for ((z, direction), x) in z.colours.iter().zip(&mut direction.colours).zip(&mut x.colours) {
-        let slabs = direction.par_chunks_mut(len).with_min_len(tasks(len)).zip(x.par_chunks_mut(len)).zip(z.par_chunks(len));
-        slabs.for_each(|((direction, x), z)| {
-            for_across!(across, U => arch.dispatch(StepAndTurn::<U> {
-                step,
-                keep,
-                z: rows(z),
-                direction: rows_mut(direction),
-                x: rows_mut(x),
-            }));
-        });
-    }
-}
-
-/// `r -= step * product`, and `r . r`, field by field.
-pub(super) fn reduce_residual(arch: Arch, step: &[f32], product: &Fields, r: &mut Fields, sums: &mut SlabSums) -> Sums {
-    let (len, across) = (r.slab_len(), r.shape().across);
-    for colour in Colour::BOTH {
-        let product = &product.colours[colour as usize];
-        let slabs = r.colours[colour as usize].par_chunks_mut(len).with_min_len(tasks(len)).zip(product.par_chunks(len));
-        slabs.zip(sums.colour(colour)).for_each(|((r, product), sums)| {
-            for_across!(across, U => *sums = arch.dispatch(ReduceResidual::<U> {
-                step,
-                product: rows(product),
-                r: rows_mut(r),
-            }));
-        });
-    }
-    sums.total()
+    blocks
 }

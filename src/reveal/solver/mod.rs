@@ -1,22 +1,29 @@
 //! The linear solver: conjugate gradients with a multigrid cycle for preconditioner, all right-hand sides at once.
 //!
-//! Through the stack the couplings are by far the strongest (a layer is half a millimetre thick, a cell a few millimetres long), so
-//! lines through the stack are solved exactly, slabs of even and odd number in turn; along the rod and across the pleats the grid
-//! is halved again and again. Between two grids values are constant over a cell and residuals are added up.
+//! Lines through the stack are solved exactly, slabs of even and odd number in turn, for a layer is half a millimetre thick and its
+//! couplings are the strongest on all but the finest grids; along the rod two slabs are merged into one again and again, and across
+//! the pleats the grid is halved. Slabs that a tight bind parts from their neighbours are merged late ([`transfer`]), for what
+//! differs between them no coarser grid would see. Between two grids values are interpolated by conductances.
 //!
-//! Values are kept in f32, sums in f64. It must not know rods, dyes or cloth.
+//! Values are kept in f32, sums in f64. Mirrored input gives mirrored output to the last bit, across the pleats and through the
+//! stack, and the same input the same bytes whatever the number of processors. It must not know rods, dyes or cloth.
 //!
 //! # Sources
-//! Multigrid with line relaxation and semicoarsening: Trottenberg, Oosterlee, Schueller, *Multigrid* (2001), chapter 5 (from
+//! Multigrid with line relaxation and semicoarsening: Trottenberg, Oosterlee, Schueller, *Multigrid* (2001), chapters 5 and 7 (from
 //! memory). Preconditioned conjugate gradients: Saad, *Iterative Methods for Sparse Linear Systems*, algorithm 9.1 (from memory).
 
+mod block;
 mod coarsen;
 mod fields;
 mod kernels;
+#[cfg(test)]
+mod laws;
 mod level;
 mod matrix_market;
 mod multigrid;
 mod operator;
+mod transfer;
+mod vectors;
 
 pub use fields::Fields;
 pub use kernels::MOST_FIELDS;

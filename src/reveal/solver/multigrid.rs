@@ -1,11 +1,11 @@
 //! The multigrid and the conjugate gradients over it.
 
-use super::coarsen::coarsen;
-use super::kernels::MOST_FIELDS;
-use super::level::{Colour, Level, SlabSums, dot, reduce_residual, step_and_turn};
+use super::block::NOTHING;
+use super::kernels::{MOST_FIELDS, Sums};
+use super::level::Level;
+use super::vectors::{dot, reduce_residual, step_along, step_and_turn};
 use super::{Fields, GridShape, Operator};
 use crate::reveal::{Cancel, RevealError};
-use pulp::Arch;
 
 /// When a solve ends.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -39,7 +39,6 @@ pub struct Multigrid {
     /// Room on each coarser grid.
     coarse: Vec<Coarse>,
     work: Work,
-    arch: Arch,
 }
 
 #[derive(Debug)]
@@ -47,16 +46,13 @@ struct Work {
     r: Fields,
     z: Fields,
     direction: Fields,
+    /// `A direction`, and within a cycle what relaxation leaves on the way down.
     product: Fields,
-    sums: SlabSums,
 }
 
-/// Grids are halved until so few slabs are left.
+/// Slabs of a grid with one cell across that is not made coarser: lines through the stack are solved exactly, and along so short a
+/// rod there is little to even out.
 const FEWEST_SLABS: usize = 4;
-/// Sweeps before and after the correction by the coarser grid, and in its place on the coarsest, where a cell is about as long as the
-/// dye reaches. With two a million cells take 9 steps instead of 16, and a fifth less time than with one; three gain nothing (found
-/// by trial on the example tee).
-const SWEEPS: usize = 2;
 
 type Factors = [f32; MOST_FIELDS];
 
@@ -64,19 +60,22 @@ impl Multigrid {
     /// Makes an operator ready for `fields` right-hand sides at once, at most [`MOST_FIELDS`].
     #[must_use]
     pub fn new(operator: Operator, fields: usize) -> Self {
-        let fields = fields.clamp(1, MOST_FIELDS);
+        rayon::scope(|_| Self::prepare(operator, fields.clamp(1, MOST_FIELDS)))
+    }
+
+    fn prepare(operator: Operator, fields: usize) -> Self {
         let shape = operator.shape;
-        let mut levels = vec![Level::new(operator)];
-        while let Some(last) = levels.last().map(|level| &level.operator)
-            && last.shape.slabs.is_multiple_of(4)
-            && last.shape.slabs / 2 >= FEWEST_SLABS
+        let mut levels = vec![Level::new(operator, fields)];
+        while let Some(last) = levels.last()
+            && (last.operator.shape.across > 1 || last.operator.shape.slabs > FEWEST_SLABS)
+            && let Some(coarser) = last.coarser(fields)
         {
-            levels.push(Level::new(coarsen(last)));
+            levels.push(coarser);
         }
         let coarse = levels[1..].iter().map(|level| Coarse::new(level.operator.shape, fields)).collect();
         let zero = || Fields::zero(shape, fields);
-        let work = Work { r: zero(), z: zero(), direction: zero(), product: zero(), sums: SlabSums::new(shape.slabs) };
-        Self { levels, coarse, work, arch: Arch::new() }
+        let work = Work { r: zero(), z: zero(), direction: zero(), product: zero() };
+        Self { levels, coarse, work }
     }
 
     /// The operator.
@@ -90,97 +89,106 @@ impl Multigrid {
     /// # Errors
     /// [`RevealError::Cancelled`], and [`RevealError::NotConverged`] after `most_steps`.
     pub fn solve(&mut self, b: &Fields, x: &mut Fields, options: &SolveOptions, cancel: &Cancel) -> Result<Solved, RevealError> {
+        // Once into the pool of threads, not anew for each pass over the grid.
+        rayon::scope(|_| self.iterate(b, x, options, cancel))
+    }
+
+    fn iterate(&mut self, b: &Fields, x: &mut Fields, options: &SolveOptions, cancel: &Cancel) -> Result<Solved, RevealError> {
         let fields = b.count();
-        let wanted = dot(self.arch, b, b, &mut self.work.sums).map(|square| square * options.residual * options.residual);
-        let mut left = self.first_residual(b, x);
-        let (mut steps, mut rz_before, mut step) = (0, [0.0; MOST_FIELDS], Factors::default());
-        self.work.direction.clear();
+        let wanted = self.begin(b, x).map(|square| square * options.residual * options.residual);
+        let mut left = dot(&self.levels[0], &mut self.work.r, None);
+        let (mut steps, mut rz_before, mut step) = (0, NOTHING, Factors::default());
         while is_above(&left, &wanted, fields) {
             if steps == options.most_steps {
                 let residual = relative(&left, &wanted, options.residual);
                 return Err(RevealError::NotConverged { steps, residual, wanted: options.residual });
             }
             cancel.check()?;
-            self.precondition();
-            let work = &mut self.work;
-            let rz = dot(self.arch, &work.r, &work.z, &mut work.sums);
-            let keep = ratios(&rz, &rz_before);
-            step_and_turn(self.arch, &step[..fields], &keep[..fields], &work.z, &mut work.direction, x);
-            self.levels[0].multiply(&work.direction, &mut work.product, &mut work.sums);
-            step = ratios(&rz, &work.sums.total());
-            left = reduce_residual(self.arch, &step[..fields], &work.product, &mut work.r, &mut work.sums);
+            let rz = self.precondition();
+            let (level, work) = (&self.levels[0], &mut self.work);
+            if steps == 0 {
+                std::mem::swap(&mut work.direction, &mut work.z);
+            } else {
+                let keep = ratios(&rz, &rz_before);
+                step_and_turn(level, &step[..fields], &keep[..fields], &work.z, &mut work.direction, x);
+            }
+            step = ratios(&rz, &level.multiply(&work.direction, &mut work.product));
+            left = reduce_residual(level, &step[..fields], &work.product, &mut work.r);
             (rz_before, steps) = (rz, steps + 1);
         }
-        step_and_turn(self.arch, &step[..fields], &[0.0; MOST_FIELDS][..fields], &self.work.z, &mut self.work.direction, x);
+        if steps > 0 {
+            step_along(&self.levels[0], &step[..fields], &self.work.direction, x);
+        }
         Ok(Solved { steps, residual: relative(&left, &wanted, options.residual) })
     }
 
-    fn first_residual(&mut self, b: &Fields, x: &Fields) -> [f64; MOST_FIELDS] {
-        let work = &mut self.work;
-        for (r, b) in work.r.colours.iter_mut().zip(&b.colours) {
-            r.copy_from_slice(b);
+    /// Makes the first residual, `b - A x`. Gives `b . b`.
+    fn begin(&mut self, b: &Fields, x: &Fields) -> Sums {
+        let (level, work) = (&self.levels[0], &mut self.work);
+        work.r.values.copy_from_slice(&b.values);
+        let square = dot(level, &mut work.r, None);
+        if x.values.iter().any(|&value| value != 0.0) {
+            level.multiply(x, &mut work.product);
+            reduce_residual(level, &[1.0; MOST_FIELDS][..b.count()], &work.product, &mut work.r);
         }
-        self.levels[0].multiply(x, &mut work.product, &mut work.sums);
-        reduce_residual(self.arch, &[1.0; MOST_FIELDS][..b.count()], &work.product, &mut work.r, &mut work.sums)
+        square
     }
 
-    /// One cycle from the finest grid to the coarsest and back, symmetric in what it does: `z` becomes about `A^-1 r`.
-    fn precondition(&mut self) {
-        let Self { levels, coarse, work, .. } = self;
-        cycle(levels, &work.r, &mut work.z, &mut work.product, coarse);
+    /// One cycle from the finest grid to the coarsest and back, symmetric in what it does: `z` becomes about `A^-1 r`. Gives `r . z`.
+    fn precondition(&mut self) -> Sums {
+        let Self { levels, coarse, work } = self;
+        cycle(levels, &work.r, &mut work.product, &mut work.z, coarse)
     }
 }
 
-/// Right-hand side, solution and residual on one of the coarser grids.
+#[cfg(test)]
+impl Multigrid {
+    /// What one cycle makes of a residual.
+    pub(super) fn cycled(&mut self, r: &Fields) -> Fields {
+        self.work.r.clone_from(r);
+        self.precondition();
+        self.work.z.clone()
+    }
+}
+
+/// Right-hand side, what relaxation leaves on the way down, and solution on one of the coarser grids.
 #[derive(Debug)]
 struct Coarse {
     b: Fields,
+    relaxed: Fields,
     x: Fields,
-    residual: Fields,
 }
 
 impl Coarse {
     fn new(shape: GridShape, fields: usize) -> Self {
         let zero = || Fields::zero(shape, fields);
-        Self { b: zero(), x: zero(), residual: zero() }
+        Self { b: zero(), relaxed: zero(), x: zero() }
     }
 }
 
-fn cycle(levels: &[Level], b: &Fields, x: &mut Fields, residual: &mut Fields, coarse: &mut [Coarse]) {
-    let [level, coarser @ ..] = levels else { return };
-    level.relax(Colour::Even, b, x, true);
-    for values in &mut x.colours[1..] {
-        values.fill(0.0);
-    }
-    level.relax(Colour::Odd, b, x, false);
-    for _ in 1..SWEEPS {
-        level.relax(Colour::Even, b, x, false);
-        level.relax(Colour::Odd, b, x, false);
-    }
-    if let [next, rest @ ..] = coarse {
-        level.residual(b, x, residual);
-        level.restrict(residual, &mut next.b);
-        cycle(coarser, &next.b, &mut next.x, &mut next.residual, rest);
-        level.prolong(&next.x, x);
-    }
-    for _ in 0..SWEEPS {
-        level.relax(Colour::Odd, b, x, false);
-        level.relax(Colour::Even, b, x, false);
-    }
+fn cycle(levels: &[Level], b: &Fields, relaxed: &mut Fields, x: &mut Fields, coarse: &mut [Coarse]) -> Sums {
+    let [level, coarser @ ..] = levels else { return NOTHING };
+    let [next, rest @ ..] = coarse else {
+        level.relax_only(b, x);
+        return dot(level, x, Some(b));
+    };
+    level.down(b, relaxed, &mut next.b);
+    cycle(coarser, &next.b, &mut next.relaxed, &mut next.x, rest);
+    level.up(b, relaxed, &next.x, x)
 }
 
-fn is_above(left: &[f64; MOST_FIELDS], wanted: &[f64; MOST_FIELDS], fields: usize) -> bool {
+fn is_above(left: &Sums, wanted: &Sums, fields: usize) -> bool {
     left.iter().zip(wanted).take(fields).any(|(left, wanted)| left > wanted)
 }
 
 /// The largest relative residual, from squares left and squares wanted.
-fn relative(left: &[f64; MOST_FIELDS], wanted: &[f64; MOST_FIELDS], at_wanted: f64) -> f64 {
+fn relative(left: &Sums, wanted: &Sums, at_wanted: f64) -> f64 {
     let share = |(left, wanted): (&f64, &f64)| if *wanted > 0.0 { (left / wanted).sqrt() * at_wanted } else { 0.0 };
     left.iter().zip(wanted).map(share).fold(0.0, f64::max)
 }
 
 /// Quotients; 0 where a field is done.
 #[expect(clippy::cast_possible_truncation, reason = "factors of f32 values")]
-fn ratios(above: &[f64; MOST_FIELDS], below: &[f64; MOST_FIELDS]) -> Factors {
+fn ratios(above: &Sums, below: &Sums) -> Factors {
     std::array::from_fn(|field| if below[field] > f64::MIN_POSITIVE { (above[field] / below[field]) as f32 } else { 0.0 })
 }

@@ -3,7 +3,7 @@
 /// The extent of the grid: slabs along the rod, places in the stack, cells across a pleat.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct GridShape {
-    /// Cells along the rod; even, for the slabs are worked on in two colours.
+    /// Cells along the rod.
     pub slabs: usize,
     /// Places in the stack.
     pub places: usize,
@@ -66,14 +66,14 @@ impl Operator {
         }
     }
 
-    /// By how much a cell's diagonal exceeds its couplings, in f64; the same to the last bit for a mirror image.
-    pub(super) fn excess(&self, slab: usize, place: usize, across: usize) -> f64 {
+    /// The sum of a cell's couplings, in f64; the same to the last bit for a mirror image.
+    pub(super) fn couplings(&self, slab: usize, place: usize, across: usize) -> f64 {
         let (shape, at) = (self.shape, self.shape.index(slab, place, across));
         let along = f64::from(self.along[at]) + f64::from(self.along[at + shape.plane()]);
         let below = if place > 0 { self.stack[at - shape.across] } else { 0.0 };
         let before = if across > 0 { self.across[at - 1] } else { 0.0 };
         let stack = f64::from(self.stack[at]) + f64::from(below);
         let across = f64::from(self.across[at]) + f64::from(before);
-        f64::from(self.diagonal[at]) - (along + stack + across)
+        along + stack + across
     }
 }

@@ -1,0 +1,216 @@
+//! Laws that the parts of the solver keep, on a system with all that is hard in it: strong and weak couplings side by side, slabs
+//! parted from each other, missing cells, an odd number of slabs.
+
+#![allow(clippy::unwrap_used, reason = "a test that fails should stop")]
+#![allow(clippy::cast_possible_truncation, reason = "values are kept in f32")]
+
+use super::block::{Grid, SlabsMut};
+use super::level::Level;
+use super::*;
+use crate::reveal::Cancel;
+
+const HARD: GridShape = GridShape { slabs: 37, places: 9, across: 8 };
+
+/// Numbers between 0 and 1, the same each time (Lehmer's generator).
+struct Numbers(u64);
+
+impl Numbers {
+    fn next(&mut self) -> f64 {
+        self.0 = self.0 * 48_271 % 2_147_483_647;
+        self.0 as f64 / 2_147_483_647.0
+    }
+}
+
+/// A system of random couplings over six orders of magnitude: tight slabs conduct little, and some cells are missing.
+fn hard(shape: GridShape, seed: u64) -> (Operator, Fields) {
+    let mut numbers = Numbers(seed);
+    let mut operator = Operator::unit(shape);
+    let tight: Vec<f64> = (0..shape.slabs).map(|slab| if slab % 7 < 2 { 1e-3 } else { 1.0 }).collect();
+    let mut excess = vec![0.0; shape.cells()];
+    for slab in 0..shape.slabs {
+        for place in 0..shape.places {
+            for across in 0..shape.across {
+                let at = shape.index(slab, place, across);
+                let cloth = if numbers.next() < 0.1 { 0.0 } else { 1.0 };
+                let coupling = |numbers: &mut Numbers, scale: f64| (scale * (0.5 + numbers.next())) as f32;
+                if slab > 0 {
+                    operator.along[at] = coupling(&mut numbers, 50.0 * cloth * tight[slab].min(tight[slab - 1]));
+                }
+                if place + 1 < shape.places {
+                    operator.stack[at] = coupling(&mut numbers, 300.0 * tight[slab]);
+                }
+                if across + 1 < shape.across {
+                    operator.across[at] = coupling(&mut numbers, 10.0 * cloth * tight[slab]);
+                }
+                excess[at] = 0.01 + numbers.next();
+            }
+        }
+    }
+    for (at, excess) in excess.into_iter().enumerate() {
+        let (slab, cell) = (at / shape.plane(), at % shape.plane());
+        operator.diagonal[at] = (operator.couplings(slab, cell / shape.across, cell % shape.across) + excess) as f32;
+    }
+    (operator, random(shape, 3, seed + 1))
+}
+
+fn random(shape: GridShape, count: usize, seed: u64) -> Fields {
+    let (mut numbers, mut fields) = (Numbers(seed), Fields::zero(shape, count));
+    fields.values.fill_with(|| (numbers.next() - 0.3) as f32);
+    fields
+}
+
+fn solve(operator: Operator, b: &Fields) -> (Fields, Solved) {
+    let mut x = Fields::zero(b.shape(), b.count());
+    let solved = Multigrid::new(operator, b.count()).solve(b, &mut x, &SolveOptions::default(), &Cancel::new()).unwrap();
+    (x, solved)
+}
+
+fn dot(a: &Fields, b: &Fields) -> f64 {
+    a.values.iter().zip(&b.values).map(|(&a, &b)| f64::from(a) * f64::from(b)).sum()
+}
+
+/// The fields turned over: the cells across in reverse, or the places.
+fn mirrored(fields: &Fields, through: bool) -> Fields {
+    let (shape, mut turned) = (fields.shape(), fields.clone());
+    for slab in 0..shape.slabs {
+        for place in 0..shape.places {
+            for field in 0..fields.count() {
+                for across in 0..shape.across {
+                    let (from_place, from_across) =
+                        if through { (shape.places - 1 - place, across) } else { (place, shape.across - 1 - across) };
+                    let to = turned.row(place, field) + across;
+                    turned.slab_mut(slab)[to] = fields.value(field, slab, from_place, from_across);
+                }
+            }
+        }
+    }
+    turned
+}
+
+fn mirrored_operator(operator: &Operator, through: bool) -> Operator {
+    let (shape, mut turned) = (operator.shape, Operator::unit(operator.shape));
+    for slab in 0..shape.slabs {
+        for place in 0..shape.places {
+            for across in 0..shape.across {
+                let at = shape.index(slab, place, across);
+                let (from_place, from_across) =
+                    if through { (shape.places - 1 - place, across) } else { (place, shape.across - 1 - across) };
+                let from = shape.index(slab, from_place, from_across);
+                (turned.along[at], turned.diagonal[at]) = (operator.along[from], operator.diagonal[from]);
+                // A coupling is kept at the lower of its two cells.
+                let lower = |turned: bool, from: usize, by: usize| if turned { from.checked_sub(by) } else { Some(from) };
+                if place + 1 < shape.places {
+                    turned.stack[at] = lower(through, from, shape.across).map_or(0.0, |from| operator.stack[from]);
+                }
+                if across + 1 < shape.across {
+                    turned.across[at] = lower(!through, from, 1).map_or(0.0, |from| operator.across[from]);
+                }
+            }
+        }
+    }
+    turned
+}
+
+#[test]
+fn a_mirrored_system_has_the_mirrored_solution_to_the_last_bit() {
+    for places in [8, 9] {
+        let (operator, b) = hard(GridShape { places, ..HARD }, 7);
+        let (x, _) = solve(operator.clone(), &b);
+        for through in [false, true] {
+            let (turned, _) = solve(mirrored_operator(&operator, through), &mirrored(&b, through));
+            assert_eq!(turned, mirrored(&x, through), "{places} places, through the stack: {through}");
+        }
+    }
+}
+
+#[test]
+fn any_number_of_processors_gives_the_same_bytes() {
+    let (operator, b) = hard(GridShape { slabs: 211, ..HARD }, 11);
+    let with = |threads: usize| {
+        let pool = rayon::ThreadPoolBuilder::new().num_threads(threads).build().unwrap();
+        pool.install(|| solve(operator.clone(), &b).0)
+    };
+    assert_eq!(with(1), with(3));
+}
+
+/// Thread that parts slabs from each other costs a few steps, not many; the solution is checked by its residual in f64.
+#[test]
+fn hard_systems_are_solved_in_few_steps() {
+    for (shape, most) in [
+        (HARD, 12),
+        (GridShape { across: 16, ..HARD }, 12),
+        (GridShape { across: 1, ..HARD }, 12),
+        (GridShape { places: 1, ..HARD }, 12),
+        (GridShape { slabs: 1, ..HARD }, 8),
+        (GridShape { slabs: 2, places: 2, across: 2 }, 8),
+        (GridShape { slabs: 1, places: 1, across: 1 }, 2),
+    ] {
+        let (operator, b) = hard(shape, 5);
+        let (x, solved) = solve(operator.clone(), &b);
+        assert!(solved.steps <= most, "{shape:?}: {solved:?}");
+        let (mut left, mut all) = (0.0, 0.0);
+        for slab in 0..shape.slabs {
+            for place in 0..shape.places {
+                for across in 0..shape.across {
+                    let residual = f64::from(b.value(0, slab, place, across)) - product(&operator, &x, slab, place, across);
+                    left += residual * residual;
+                    all += f64::from(b.value(0, slab, place, across)).powi(2);
+                }
+            }
+        }
+        assert!((left / all).sqrt() < 1.5e-4, "{shape:?}: {}", (left / all).sqrt());
+    }
+}
+
+/// A row of `A x` of the first field, in f64.
+fn product(operator: &Operator, x: &Fields, slab: usize, place: usize, across: usize) -> f64 {
+    let shape = operator.shape;
+    let at = shape.index(slab, place, across);
+    let value = |slab: usize, place: usize, across: usize| f64::from(x.value(0, slab, place, across));
+    let mut sum = f64::from(operator.diagonal[at]) * value(slab, place, across);
+    let mut less = |coupling: f32, slab: usize, place: usize, across: usize| {
+        if coupling != 0.0 {
+            sum -= f64::from(coupling) * value(slab, place, across);
+        }
+    };
+    less(operator.along[at], slab.wrapping_sub(1), place, across);
+    less(operator.along[at + shape.plane()], slab + 1, place, across);
+    less(operator.stack[at], slab, place + 1, across);
+    less(operator.across[at], slab, place, across + 1);
+    if place > 0 {
+        less(operator.stack[at - shape.across], slab, place - 1, across);
+    }
+    if across > 0 {
+        less(operator.across[at - 1], slab, place, across - 1);
+    }
+    sum
+}
+
+/// Restriction is the transpose of prolongation, and what one cycle does to residuals is symmetric: conjugate gradients ask for it.
+#[test]
+fn a_cycle_is_symmetric() {
+    let shape = GridShape { slabs: 97, ..HARD };
+    let (operator, _) = hard(shape, 3);
+    let mut multigrid = Multigrid::new(operator, 3);
+    let (a, b) = (random(shape, 3, 17), random(shape, 3, 19));
+    let (cycled_a, cycled_b) = (multigrid.cycled(&a), multigrid.cycled(&b));
+    let (one, other) = (dot(&cycled_a, &b), dot(&a, &cycled_b));
+    let scale = (dot(&cycled_a, &a) * dot(&cycled_b, &b)).sqrt();
+    assert!((one - other).abs() < 1e-5 * scale, "{one} and {other}, of {scale}");
+}
+
+/// A line on its own is solved by one relaxation, however many places it has.
+#[test]
+fn relaxation_solves_lines_exactly() {
+    for places in 1..8 {
+        let shape = GridShape { slabs: 1, places, across: 1 };
+        let (operator, b) = hard(shape, 23);
+        let mut x = Fields::zero(shape, 3);
+        let mut line = SlabsMut::all(Grid::Fine, &mut x);
+        Level::new(operator.clone(), 3).relax(0, kernels::Start::Zero, &b, &mut line);
+        for place in 0..places {
+            let (got, wanted) = (product(&operator, &x, 0, place, 0), f64::from(b.value(0, 0, place, 0)));
+            assert!((got - wanted).abs() < 1e-4, "{places} places, at {place}: {got} for {wanted}");
+        }
+    }
+}

@@ -1,0 +1,69 @@
+//! Scaled sums of whole fields.
+
+use super::Fields;
+use super::block::{Grid, NOTHING, SlabsMut, add, on_blocks};
+use super::kernels::{ReduceResidual, StepAlong, StepAndTurn, Sums, rows, rows_mut};
+use super::level::{Level, for_across};
+
+/// `a . b`, field by field; `a . a` without `b`.
+pub(super) fn dot(level: &Level, a: &mut Fields, b: Option<&Fields>) -> Sums {
+    let fields = a.count();
+    on_blocks(&level.blocks, SlabsMut::all(Grid::Fine, a), &|block, a| {
+        let mut sums = NOTHING;
+        for slab in block.fine.clone() {
+            let own = a.get(slab).unwrap_or_default();
+            add(&mut sums, &level.dot(own, b.map_or(own, |b| b.slab(slab)), fields));
+        }
+        sums
+    })
+}
+
+/// `x += step * direction`, field by field.
+pub(super) fn step_along(level: &Level, step: &[f32], direction: &Fields, x: &mut Fields) {
+    let across = x.shape().across;
+    on_blocks(&level.blocks, SlabsMut::all(Grid::Fine, x), &|block, mut x| {
+        for slab in block.fine.clone() {
+            for_across!(across, U => level.arch.dispatch(StepAlong::<U> {
+                step,
+                direction: rows(direction.slab(slab)),
+                x: rows_mut(x.slab_mut(slab)),
+            }));
+        }
+        NOTHING
+    });
+}
+
+/// `x += step * direction; direction = z + keep * direction`, field by field: two sums in one pass.
+pub(super) fn step_and_turn(level: &Level, step: &[f32], keep: &[f32], z: &Fields, direction: &mut Fields, x: &mut Fields) {
+    let across = x.shape().across;
+    let parts = (SlabsMut::all(Grid::Fine, direction), SlabsMut::all(Grid::Fine, x));
+    on_blocks(&level.blocks, parts, &|block, (mut direction, mut x)| {
+        for slab in block.fine.clone() {
+            for_across!(across, U => level.arch.dispatch(StepAndTurn::<U> {
+                step,
+                keep,
+                z: rows(z.slab(slab)),
+                direction: rows_mut(direction.slab_mut(slab)),
+                x: rows_mut(x.slab_mut(slab)),
+            }));
+        }
+        NOTHING
+    });
+}
+
+/// `r -= step * product`, and `r . r`, field by field.
+pub(super) fn reduce_residual(level: &Level, step: &[f32], product: &Fields, r: &mut Fields) -> Sums {
+    let across = r.shape().across;
+    on_blocks(&level.blocks, SlabsMut::all(Grid::Fine, r), &|block, mut r| {
+        let mut sums = NOTHING;
+        for slab in block.fine.clone() {
+            let more = for_across!(across, U => level.arch.dispatch(ReduceResidual::<U> {
+                step,
+                product: rows(product.slab(slab)),
+                r: rows_mut(r.slab_mut(slab)),
+            }));
+            add(&mut sums, &more);
+        }
+        sums
+    })
+}
