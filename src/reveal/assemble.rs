@@ -2,7 +2,8 @@
 //!
 //! Finite volumes: what flows between two cells is a conductance times the difference of their doses, so that nothing is lost or
 //! made; what a cell fixes is its volume times its dose (the rate is the unit). Missing cloth in the stack is a bridge: it takes
-//! nothing, holds nothing, and conducts so well that its neighbours lie as good as on each other.
+//! nothing, holds nothing, and conducts so well that its neighbours lie as good as on each other. A cell that an edge of the cloth
+//! runs through is as thick as it is in the mean; cells beside each other are joined over as much as both have of cloth.
 //!
 //! Water seeping down takes dye along. With a flow that follows a potential `p` (in units that diffusion holds in balance), the
 //! exponentially fitted flux between two cells is `c (B(-P) G1 - B(P) G2)` with `P = p2 - p1` and `B(x) = x / (e^x - 1)` (Scharfetter
@@ -207,8 +208,8 @@ fn flux(conductance: f64, rise: f64) -> Flux {
 }
 
 impl Assembler<'_> {
-    fn is_cloth(&self, slab: usize, cell: usize) -> bool {
-        self.grid.is_cloth(slab, cell / self.shape.across, cell % self.shape.across)
+    fn cloth_share(&self, slab: usize, cell: usize) -> f64 {
+        self.grid.cloth_share(slab, cell / self.shape.across, cell % self.shape.across)
     }
 
     fn rise(&self, slab: usize, cell: usize, to_slab: usize, to_cell: usize) -> f64 {
@@ -217,11 +218,8 @@ impl Assembler<'_> {
     }
 
     fn thickness_mm(&self, slab: usize, cell: usize) -> f64 {
-        self.facts[slab].layer_mm * if self.is_cloth(slab, cell) { 1.0 } else { 1.0 / BRIDGE }
-    }
-
-    fn column_has_cloth(&self, slab: usize, across: usize) -> bool {
-        (0..self.shape.places).any(|place| self.grid.is_cloth(slab, place, across))
+        let share = self.cloth_share(slab, cell);
+        self.facts[slab].layer_mm * (share + (1.0 - share) / BRIDGE)
     }
 
     /// The potential of seeping water in every cell: it falls with the height over the rod's middle.
@@ -264,17 +262,15 @@ impl Assembler<'_> {
                 water_out[second] -= flux.from_first - flux.from_second;
             }
         };
-        let has_cloth: Vec<bool> = (0..shape.across).map(|u| self.column_has_cloth(slab, u)).collect();
+        let has_cloth: Vec<bool> = (0..shape.across).map(|u| self.grid.column_has_cloth(slab, u)).collect();
         for cell in 0..shape.plane() {
             if has_cloth[cell % shape.across] && cell + shape.across < shape.plane() {
                 let flux = self.stack_flux(slab, cell);
                 stack[cell] = to_f32(flux.coupling);
                 join(cell, Some(cell + shape.across), flux);
             }
-            if (cell + 1) % shape.across != 0 && self.is_cloth(slab, cell) && self.is_cloth(slab, cell + 1) {
-                let across_mm = facts.across_mm.max(facts.narrowest_mm());
-                let conductance = self.across_reach2() * facts.conduct_across * facts.length_mm * facts.layer_mm / across_mm;
-                let flux = flux(conductance, self.rise(slab, cell, slab, cell + 1));
+            if (cell + 1) % shape.across != 0 {
+                let flux = self.across_flux(slab, cell);
                 across[cell] = to_f32(flux.coupling);
                 join(cell, Some(cell + 1), flux);
             }
@@ -291,9 +287,7 @@ impl Assembler<'_> {
         let mut inflow = Inflow { pieces: facts.pieces.len(), faces, water: water_out };
         self.spread(slab, &mut inflow);
         for cell in 0..shape.plane() {
-            if self.is_cloth(slab, cell) {
-                fixed[cell] = to_f32(facts.length_mm * facts.across_mm * facts.layer_mm);
-            }
+            fixed[cell] = to_f32(self.cloth_share(slab, cell) * facts.length_mm * facts.across_mm * facts.layer_mm);
             let own = loss[cell] + f64::from(fixed[cell]) + inflow.leaving(cell);
             diagonal[cell] = if has_cloth[cell % shape.across] { to_f32(own) } else { 1.0 };
         }
@@ -315,16 +309,25 @@ impl Assembler<'_> {
         flux(conductance, self.rise(slab, cell, slab, above))
     }
 
+    fn across_flux(&self, slab: usize, cell: usize) -> Flux {
+        let facts = &self.facts[slab];
+        let opening = self.cloth_share(slab, cell).min(self.cloth_share(slab, cell + 1));
+        let across_mm = facts.across_mm.max(facts.narrowest_mm());
+        let conductance = self.across_reach2() * facts.conduct_across * facts.length_mm * facts.layer_mm / across_mm;
+        flux(opening * conductance, self.rise(slab, cell, slab, cell + 1))
+    }
+
     /// Halves of both cells in series.
     fn along_flux(&self, slab: usize, cell: usize, to: usize) -> Flux {
-        if !(self.is_cloth(slab, cell) && self.is_cloth(to, cell)) {
+        let opening = self.cloth_share(slab, cell).min(self.cloth_share(to, cell));
+        if opening <= 0.0 {
             return Flux::default();
         }
         let resistance = |slab: usize| {
             let facts = &self.facts[slab];
             0.5 * facts.length_mm / (facts.conduct_along * facts.across_mm * facts.layer_mm)
         };
-        let conductance = self.across_reach2() / (resistance(slab) + resistance(to));
+        let conductance = opening * self.across_reach2() / (resistance(slab) + resistance(to));
         flux(conductance, self.rise(slab, cell, to, cell))
     }
 
@@ -344,13 +347,13 @@ impl Assembler<'_> {
             return;
         }
         for (place, row) in inflow.faces.chunks_exact_mut(across * inflow.pieces).enumerate() {
-            let is_cloth = |cell: usize| self.is_cloth(slab, place * across + cell);
-            let cells = (0..across).filter(|&cell| is_cloth(cell)).count();
-            for piece in 0..inflow.pieces {
+            let share = |cell: usize| self.cloth_share(slab, place * across + cell);
+            let cloth: f64 = (0..across).map(share).sum();
+            for piece in (0..inflow.pieces).filter(|_| cloth > 0.0) {
                 let at = |cell: usize| cell * inflow.pieces + piece;
-                let all: f64 = (0..across).filter(|&cell| is_cloth(cell)).map(|cell| row[at(cell)]).sum();
-                for cell in (0..across).filter(|&cell| is_cloth(cell)) {
-                    row[at(cell)] = own * row[at(cell)] + (1.0 - own) * all / cells as f64;
+                let all: f64 = (0..across).map(|cell| share(cell) * row[at(cell)]).sum();
+                for cell in 0..across {
+                    row[at(cell)] += share(cell) * (1.0 - own) * (all / cloth - row[at(cell)]);
                 }
             }
         }
@@ -359,15 +362,15 @@ impl Assembler<'_> {
     /// The faces of a cell that look out of the rod: its flats, its creases, the rod's end.
     fn outsides(&self, slab: usize, cell: usize) -> [Option<Outside>; 5] {
         let (place, across) = (cell / self.shape.across, cell % self.shape.across);
-        let (is_cloth, mates) = (self.is_cloth(slab, cell), self.grid.mates());
-        let has_cloth = || self.column_has_cloth(slab, across);
+        let (is_cloth, mates) = (self.cloth_share(slab, cell) > 0.0, self.grid.mates());
+        let has_cloth = || self.grid.column_has_cloth(slab, across);
         let flat = |through: f64| self.flat(slab, cell, through);
         [
             (place == 0 && has_cloth()).then(|| flat(-1.0)),
             (place + 1 == self.shape.places && has_cloth()).then(|| flat(1.0)),
-            (is_cloth && across == 0).then(|| self.crease(slab, place, mates.at_start(place), -1.0)),
-            (is_cloth && across + 1 == self.shape.across).then(|| self.crease(slab, place, mates.at_end(place), 1.0)),
-            (is_cloth && slab + 1 == self.grid.used_slabs()).then(|| self.end(slab)),
+            (is_cloth && across == 0).then(|| self.crease(slab, cell, mates.at_start(place), -1.0)),
+            (is_cloth && across + 1 == self.shape.across).then(|| self.crease(slab, cell, mates.at_end(place), 1.0)),
+            (is_cloth && slab + 1 == self.grid.used_slabs()).then(|| self.end(slab, cell)),
         ]
     }
 
@@ -388,12 +391,12 @@ impl Assembler<'_> {
     }
 
     /// A crease: through half a cell, through the cloth that is wrapped round it, and half its own layer.
-    fn crease(&self, slab: usize, place: usize, mate: Option<usize>, side: f64) -> Outside {
-        let facts = &self.facts[slab];
+    fn crease(&self, slab: usize, cell: usize, mate: Option<usize>, side: f64) -> Outside {
+        let (facts, place) = (&self.facts[slab], cell / self.shape.across);
         let layers = self.grid.mates().wrapped_over(place, mate, self.grid.layers()) as f64 + 0.5;
         let through = 2.0 * (place as f64 + 0.5) / self.shape.places as f64 - 1.0;
         Outside {
-            area_mm2: facts.length_mm * facts.layer_mm * self.sticks_out(slab, place, mate, side),
+            area_mm2: self.cloth_share(slab, cell) * facts.length_mm * facts.layer_mm * self.sticks_out(slab, place, mate, side),
             resistance: 0.5 * facts.across_mm / self.across_reach2() + layers * facts.layer_mm / self.through_reach2(),
             reach_mm: self.medium.reach.along_mm,
             feed: (self.medium.feed)(&Face { across: side, through, ..self.face(slab) }),
@@ -401,10 +404,10 @@ impl Assembler<'_> {
     }
 
     /// The rod's end.
-    fn end(&self, slab: usize) -> Outside {
+    fn end(&self, slab: usize, cell: usize) -> Outside {
         let facts = &self.facts[slab];
         Outside {
-            area_mm2: facts.across_mm * facts.layer_mm,
+            area_mm2: self.cloth_share(slab, cell) * facts.across_mm * facts.layer_mm,
             resistance: 0.5 * facts.length_mm / self.across_reach2(),
             reach_mm: self.medium.reach.along_mm,
             feed: (self.medium.feed)(&Face { across: 0.0, through: 0.0, ..self.face(slab) }),

@@ -2,10 +2,12 @@
 
 use super::RevealError;
 use super::binds::{self, RodBind};
+use super::cloth_shares::ClothShares;
+use super::laid::LaidFold;
 use super::mates::Mates;
 use super::solver::{ACROSS, GridShape};
-use crate::geometry::{Cloth, Fold, RodPoint};
-use rayon::prelude::*;
+use crate::geometry::{Cloth, Fold};
+use crate::layout::Hand;
 use std::f64::consts::PI;
 
 /// How finely the rod is cut.
@@ -55,14 +57,14 @@ pub struct RodGrid {
     cell_mm: f64,
     used_slabs: usize,
     layers: usize,
-    present: Vec<bool>,
+    cloth: ClothShares,
     sections: Vec<RodSection>,
     mates: Mates,
     binds: Vec<RodBind>,
 }
 
 impl RodGrid {
-    /// Cuts a bound rod into cells.
+    /// Cuts a bound rod into cells, its cloth laid by an exact hand.
     ///
     /// # Errors
     /// [`RevealError::NoCloth`], [`RevealError::Length`] for an unusable cell, [`RevealError::TooManyCells`].
@@ -73,14 +75,29 @@ impl RodGrid {
         flat_after_diameters: f64,
         spec: &GridSpec,
     ) -> Result<Self, RevealError> {
+        Self::laid(fold, &Hand::EXACT, cloth, binds, flat_after_diameters, spec)
+    }
+
+    /// Cuts a bound rod into cells, its cloth laid by this hand.
+    ///
+    /// # Errors
+    /// As for [`RodGrid::new`].
+    pub fn laid(
+        fold: &(dyn Fold + Sync),
+        hand: &Hand,
+        cloth: &Cloth,
+        binds: &[RodBind],
+        flat_after_diameters: f64,
+        spec: &GridSpec,
+    ) -> Result<Self, RevealError> {
         let (shape, used_slabs) = shape(fold, spec)?;
         let sections = (0..shape.slabs)
             .map(|slab| rod_section(fold, cloth, binds, flat_after_diameters, (slab as f64 + 0.5) * spec.cell_mm))
             .collect();
-        let present = present(fold, shape, used_slabs, spec.cell_mm);
+        let shares = ClothShares::of(&LaidFold::new(fold, hand), shape, used_slabs, spec.cell_mm);
         let mates = Mates::of(fold, 0.5 * fold.length_mm());
         let layers = fold.layers() as usize;
-        Ok(Self { shape, cell_mm: spec.cell_mm, used_slabs, layers, present, sections, mates, binds: binds.to_vec() })
+        Ok(Self { shape, cell_mm: spec.cell_mm, used_slabs, layers, cloth: shares, sections, mates, binds: binds.to_vec() })
     }
 
     /// The grid's extent; slabs from [`RodGrid::used_slabs`] on lie beyond the rod.
@@ -113,10 +130,36 @@ impl RodGrid {
         &self.sections[slab]
     }
 
-    /// Whether there is cloth in a cell.
+    /// How much of a cell is cloth, 0 to 1.
+    #[must_use]
+    pub fn cloth_share(&self, slab: usize, place: usize, across: usize) -> f64 {
+        f64::from(self.cloth.cells[self.shape.index(slab, place, across)])
+    }
+
+    /// Whether a cell is cloth for the greater part.
     #[must_use]
     pub fn is_cloth(&self, slab: usize, place: usize, across: usize) -> bool {
-        self.present[self.shape.index(slab, place, across)]
+        self.cloth_share(slab, place, across) >= 0.5
+    }
+
+    /// How much of a place's two creases in a slab, where `across` is 0 and where it is 1, lies on cloth, 0 to 1.
+    #[must_use]
+    pub fn crease_shares(&self, slab: usize, place: usize) -> [f64; 2] {
+        self.cloth.creases[slab * self.shape.places + place].map(f64::from)
+    }
+
+    /// Whether any place has cloth in this column of cells.
+    #[must_use]
+    pub fn column_has_cloth(&self, slab: usize, across: usize) -> bool {
+        (0..self.shape.places).any(|place| self.cloth_share(slab, place, across) > 0.0)
+    }
+
+    /// Whether a bind presses any of a slab.
+    #[must_use]
+    pub fn is_pressed(&self, slab: usize) -> bool {
+        let (middle_mm, half_mm) = (self.along_mm(slab), 0.5 * self.cell_mm);
+        let reach_mm = |bind: &RodBind| 0.5 * bind.breadth_mm + bind.effect.beyond_mm + half_mm;
+        self.binds.iter().any(|bind| (bind.along_mm - middle_mm).abs() < reach_mm(bind))
     }
 
     /// Layers of cloth in each pleat.
@@ -135,12 +178,6 @@ impl RodGrid {
     #[must_use]
     pub fn binds(&self) -> &[RodBind] {
         &self.binds
-    }
-
-    /// Cells with cloth.
-    #[must_use]
-    pub fn cloth_cells(&self) -> usize {
-        self.present.iter().filter(|&&present| present).count()
     }
 }
 
@@ -178,47 +215,4 @@ fn rod_section(fold: &dyn Fold, cloth: &Cloth, binds: &[RodBind], flat_after_dia
     let free_width_mm = pleat_mm.max((pleat_mm * stack_mm / STEEPEST).sqrt());
     let (width_mm, height_mm) = (drawn(free_width_mm), drawn(pleat_mm * stack_mm / free_width_mm));
     RodSection { width_mm, height_mm, pleat_mm, layer_mm: height_mm / layers, roundness }
-}
-
-/// Slabs over which cloth that is there at both ends is taken to be there between: 8 mm of a picture's grid, less than any strap.
-const STRIDE: usize = 4;
-
-/// Where there is cloth: asked of the fold at every fourth slab, and between where the answer changes.
-fn present(fold: &(dyn Fold + Sync), shape: GridShape, used_slabs: usize, cell_mm: f64) -> Vec<bool> {
-    let lines: Vec<Vec<bool>> = (0..shape.plane())
-        .into_par_iter()
-        .map(|line| {
-            let (place, across) = (line / shape.across, line % shape.across);
-            let across = (across as f64 + 0.5) / shape.across as f64;
-            cloth_along(used_slabs, |slab| {
-                let along_mm = (slab as f64 + 0.5) * cell_mm;
-                // A stack has at most a few thousand places.
-                let place = u32::try_from(place).unwrap_or(u32::MAX);
-                fold.has_cloth(fold.to_cloth(RodPoint { along_mm, across, place }))
-            })
-        })
-        .collect();
-    let mut present = vec![false; shape.cells()];
-    for (line, cloth) in lines.iter().enumerate() {
-        for (slab, &is_cloth) in cloth.iter().enumerate() {
-            present[slab * shape.plane() + line] = is_cloth;
-        }
-    }
-    present
-}
-
-fn cloth_along(slabs: usize, has_cloth: impl Fn(usize) -> bool) -> Vec<bool> {
-    let mut cloth = vec![false; slabs];
-    let (mut from, mut at_from) = (0, has_cloth(0));
-    cloth[0] = at_from;
-    while from + 1 < slabs {
-        let to = (from + STRIDE).min(slabs - 1);
-        let at_to = has_cloth(to);
-        for (slab, cloth) in cloth.iter_mut().enumerate().take(to).skip(from + 1) {
-            *cloth = if at_to == at_from { at_from } else { has_cloth(slab) };
-        }
-        cloth[to] = at_to;
-        (from, at_from) = (to, at_to);
-    }
-    cloth
 }

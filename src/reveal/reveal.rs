@@ -124,7 +124,7 @@ pub fn rod_doses(
 ) -> Result<RodDoses, RevealError> {
     let (process, dyes) = (layout.process(), layout.raw().colours.rotation.len());
     let flat_after = process.calibration.flat_after_diameters;
-    let grid = RodGrid::new(layout.fold(), layout.cloth(), &rod_binds(layout), flat_after, &options.grid)?;
+    let grid = RodGrid::laid(layout.fold(), &process.hand, layout.cloth(), &rod_binds(layout), flat_after, &options.grid)?;
     cancel.reach(200)?;
     let solve = |system, earlier| DoseField::solve(system, earlier, &options.solve, cancel);
     let bath = match process.discharge {

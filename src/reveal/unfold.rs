@@ -1,8 +1,8 @@
 //! The opened cloth: every pixel carried by the fold into the rod, and the doses there brought back.
 
 use super::grid::RodGrid;
+use super::laid::{LaidFold, stray};
 use super::mask::{PixelFrame, coverage};
-use super::noise;
 use super::table::{DoseTable, for_lanes};
 use super::{Cancel, RevealError, RodDoses, binds};
 use crate::geometry::{ClothPoint, Fold, Outline, Panel, RodPoint};
@@ -96,8 +96,7 @@ impl<'a> Unfold<'a> {
 
     /// Where the cloth at a point came to lie in the rod: the cloth that the hand laid there.
     pub(super) fn rod_at(&self, panel: Panel, at: Point) -> RodPoint {
-        let (dx_mm, dy_mm) = stray(&self.process.hand, panel, at);
-        self.fold.to_rod(ClothPoint { panel, x_mm: at.x + dx_mm, y_mm: at.y + dy_mm })
+        LaidFold::new(self.fold, &self.process.hand).to_rod(ClothPoint { panel, x_mm: at.x, y_mm: at.y })
     }
 }
 
@@ -146,16 +145,6 @@ impl ShareTable {
     }
 }
 
-/// How far a hand strays at a point of the garment's frame, mm across and down.
-fn stray(hand: &Hand, panel: Panel, at: Point) -> (f64, f64) {
-    if hand.wander_mm == 0.0 {
-        return (0.0, 0.0);
-    }
-    let (x, y) = (at.x / hand.wander_length_mm, at.y / hand.wander_length_mm);
-    let seed = hand.seed.wrapping_mul(4) + 2 * u64::from(panel == Panel::Back);
-    (hand.wander_mm * noise::in_plane(seed, x, y), hand.wander_mm * noise::in_plane(seed + 1, x, y))
-}
-
 /// How far the hand strays over a picture: noise at the nodes of a lattice, straight between them.
 struct HandMap {
     step_px: usize,
@@ -171,7 +160,7 @@ impl HandMap {
         let side = if panel == Panel::Back { -1.0 } else { 1.0 };
         let node = |index: usize| {
             let drawn = frame.middle(index % stride * step_px, index / stride * step_px);
-            stray(hand, panel, Point::new(side * drawn.x, drawn.y))
+            stray(hand, panel, Point::new(side * drawn.x, drawn.y)).into()
         };
         let nodes = (0..stride * (frame.height / step_px + 2)).into_par_iter().map(node).collect();
         Self { step_px, stride, nodes }
