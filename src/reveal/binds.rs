@@ -56,13 +56,18 @@ fn piece(binds: &[RodBind], middle_mm: f64, share: f64) -> Piece {
     piece
 }
 
+/// Exponent by which the roundness that several binds give adds up: so high that the nearest rules, and where two are equally near
+/// the sum has no kink that would show as a line across the cloth (our own judgement).
+const NEAREST_RULES: i32 = 4;
+
 /// How round the rod is there: 1 under a bind, falling to 0 where it has sprung back flat.
 pub(super) fn roundness(binds: &[RodBind], along_mm: f64, flat_after_diameters: f64) -> f64 {
     let near = |bind: &RodBind| {
         let away = (along_mm - bind.along_mm) / (flat_after_diameters * bind.diameter_mm).max(f64::MIN_POSITIVE);
         (-away * away).exp()
     };
-    binds.iter().map(near).fold(0.0, f64::max)
+    let sum: f64 = binds.iter().map(|bind| near(bind).powi(NEAREST_RULES)).sum();
+    sum.powf(1.0 / f64::from(NEAREST_RULES)).min(1.0)
 }
 
 /// Index of the section that a place along the rod lies in, from the tip outward.
