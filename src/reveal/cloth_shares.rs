@@ -3,8 +3,9 @@
 //! An outline runs slantwise through the cells. If a cell were cloth or not, every slanted edge in the rod would be a staircase, and
 //! whatever lies under it would show its steps; so each cell has the share of it that is cloth.
 
+use super::laid::LaidFold;
 use super::solver::GridShape;
-use crate::geometry::{Fold, RodPoint};
+use crate::geometry::RodPoint;
 use rayon::prelude::*;
 
 /// Shares of cloth, 0 to 1.
@@ -26,7 +27,7 @@ const HALVINGS: usize = 3;
 
 impl ClothShares {
     /// Measures the cells of a fold's rod: corners first, and where they differ line by line.
-    pub(super) fn of(fold: &(dyn Fold + Sync), shape: GridShape, used_slabs: usize, cell_mm: f64) -> Self {
+    pub(super) fn of(fold: &LaidFold<'_>, shape: GridShape, used_slabs: usize, cell_mm: f64) -> Self {
         let measure = |place: usize| {
             // A stack has at most a few thousand places.
             let place = u32::try_from(place).unwrap_or(u32::MAX);
@@ -47,7 +48,7 @@ impl ClothShares {
 
 /// One place of the stack to be measured.
 struct Place<'a> {
-    fold: &'a (dyn Fold + Sync),
+    fold: &'a LaidFold<'a>,
     place: u32,
     cell_mm: f64,
     across: usize,
@@ -56,8 +57,7 @@ struct Place<'a> {
 impl Place<'_> {
     /// Whether there is cloth at `slabs` cells along the rod and at a share of the pleat's width.
     fn has_cloth(&self, slabs: f64, across: f64) -> bool {
-        let cloth = self.fold.to_cloth(RodPoint { along_mm: slabs * self.cell_mm, across, place: self.place });
-        self.fold.has_cloth(cloth)
+        self.fold.cloth_in(RodPoint { along_mm: slabs * self.cell_mm, across, place: self.place }).is_some()
     }
 
     /// The share of cloth of each slab from one to another on a line along the rod.
@@ -135,6 +135,34 @@ impl PlaceShares {
             _ => {
                 let line = place.on_line(slabs.start, slabs.end, end as f64);
                 slabs.clone().zip(line).for_each(|(slab, share)| self.creases[slab][end] = share);
+            }
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use crate::layout::Hand;
+    use crate::reveal::{GridSpec, RodGrid, rod_binds};
+    use crate::store::{EXAMPLE_LAYOUTS, parse_layout};
+
+    /// The cells hold as much cloth as the garment has: on the fold and beside it, whatever hand laid it. (A burst beside the fold had
+    /// cloth in the rod beyond the fold, which is nowhere in the garment.)
+    #[test]
+    fn the_rod_holds_the_garments_cloth() {
+        for example in EXAMPLE_LAYOUTS {
+            let layout = parse_layout(example.text).unwrap();
+            let area_mm2: f64 = layout.fold().panels().iter().map(|(_, panel)| panel.whole().area_mm2()).sum();
+            for hand in [Hand::EXACT, layout.process().hand] {
+                let spec = GridSpec::default();
+                let grid = RodGrid::laid(layout.fold(), &hand, layout.cloth(), &rod_binds(&layout), 1.0, &spec).unwrap();
+                let shape = grid.shape();
+                let slab = |slab: usize| {
+                    let cells = (0..shape.plane()).map(|cell| grid.cloth_share(slab, cell / shape.across, cell % shape.across));
+                    cells.sum::<f64>() * grid.cell_mm() * grid.section(slab).pleat_mm / shape.across as f64
+                };
+                let held_mm2: f64 = (0..grid.used_slabs()).map(slab).sum();
+                assert!((held_mm2 / area_mm2 - 1.0).abs() < 0.01, "{}: {held_mm2} of {area_mm2} mm2", example.name);
             }
         }
     }

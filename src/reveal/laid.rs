@@ -22,7 +22,30 @@ impl<'a> LaidFold<'a> {
     pub(super) fn new(fold: &'a (dyn Fold + Sync), hand: &Hand) -> Self {
         Self { fold, hand: *hand }
     }
+
+    /// The cloth that lies at a place of the rod, if any does. A place that no point of the cloth is carried to has none, whatever lies
+    /// at the point which the fold names for it: so it is beyond the fold of a garment that is folded beside the burst's centre.
+    pub(super) fn cloth_in(&self, rod: RodPoint) -> Option<ClothPoint> {
+        let taken = self.fold.to_cloth(rod);
+        let is_reached = (self.fold.to_rod(taken).along_mm - rod.along_mm).abs() < SAME_MM;
+        Some(self.back_from(taken)).filter(|&cloth| is_reached && self.fold.has_cloth(cloth))
+    }
+
+    /// The point that the hand took for this one.
+    fn back_from(&self, taken: ClothPoint) -> ClothPoint {
+        if self.hand.wander_mm == 0.0 {
+            return taken;
+        }
+        let mut at = taken.position();
+        for _ in 0..STEPS_BACK {
+            at = taken.position() - stray(&self.hand, taken.panel, at);
+        }
+        ClothPoint { x_mm: at.x, y_mm: at.y, ..taken }
+    }
 }
+
+/// Places along the rod that are as near as this are one, mm: more than rounding, less than can be seen.
+const SAME_MM: f64 = 1e-3;
 
 impl Fold for LaidFold<'_> {
     fn pleats(&self) -> u32 {
@@ -39,15 +62,7 @@ impl Fold for LaidFold<'_> {
     }
 
     fn to_cloth(&self, point: RodPoint) -> ClothPoint {
-        let taken = self.fold.to_cloth(point);
-        if self.hand.wander_mm == 0.0 {
-            return taken;
-        }
-        let mut at = taken.position();
-        for _ in 0..STEPS_BACK {
-            at = taken.position() - stray(&self.hand, taken.panel, at);
-        }
-        ClothPoint { x_mm: at.x, y_mm: at.y, ..taken }
+        self.back_from(self.fold.to_cloth(point))
     }
 
     fn has_cloth(&self, point: ClothPoint) -> bool {
