@@ -55,7 +55,7 @@ fn solve_five_fields(bencher: Bencher<'_, '_>, (cell_mm, across): (f64, usize)) 
 fn whole_reveal() -> Picture {
     let layout = parse_layout(EXAMPLE_LAYOUTS[0].text).unwrap();
     let reveal = reveal_doses(&layout, &megapixel(), &Cancel::new()).unwrap();
-    picture(&reveal, &DyeSet::of_layout(&layout, None))
+    picture_of(&reveal, &DyeSet::of_layout(&layout, None), PictureMap::Cloth, Texture::Faint)
 }
 
 fn megapixel() -> RevealOptions {
@@ -78,6 +78,15 @@ fn colours_of_a_megapixel(bencher: Bencher<'_, '_>) {
     bencher.bench(|| picture(&reveal, &dyes));
 }
 
+/// The same with the cloth's texture.
+#[divan::bench(sample_count = 9, sample_size = 1)]
+fn textured_colours_of_a_megapixel(bencher: Bencher<'_, '_>) {
+    let layout = parse_layout(EXAMPLE_LAYOUTS[0].text).unwrap();
+    let reveal = reveal_doses(&layout, &megapixel(), &Cancel::new()).unwrap();
+    let dyes = DyeSet::of_layout(&layout, None);
+    bencher.bench(|| picture_of(&reveal, &dyes, PictureMap::Cloth, Texture::Faint));
+}
+
 /// A coarse picture after another, the guide arc moved by 2 mm.
 #[divan::bench(sample_count = 15, sample_size = 1)]
 fn drag_preview(bencher: Bencher<'_, '_>) {
@@ -89,7 +98,7 @@ fn drag_preview(bencher: Bencher<'_, '_>) {
     let dyes = DyeSet::of_layout(&moved, None);
     bencher.bench(|| {
         let reveal = reveal_doses_after(&moved, &RevealOptions::preview(), Some(&last.rod), &Cancel::new()).unwrap();
-        picture(&reveal, &dyes)
+        picture_of(&reveal, &dyes, PictureMap::Cloth, Texture::Faint)
     });
 }
 

@@ -391,6 +391,9 @@ pub(crate) struct RevealArguments {
     /// What the picture shows.
     #[arg(long, value_enum, default_value_t = MapArgument::Cloth)]
     pub(crate) map: MapArgument,
+    /// Paint flat colours, without the faint yarn, creases and edges of washed cloth.
+    #[arg(long)]
+    pub(crate) flat: bool,
     /// Another layout, drawn below and compared with.
     #[arg(long, value_name = "LAYOUT")]
     pub(crate) beside: Option<PathBuf>,

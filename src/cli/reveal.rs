@@ -4,7 +4,9 @@ use super::CliError;
 use super::arguments::RevealArguments;
 use pleatwright::layout::{Layout, Srgb};
 use pleatwright::reveal::colour::{DyeSet, Ground, TOLD_APART, colour_warnings};
-use pleatwright::reveal::{Cancel, PictureMap, Reveal, RevealError, RevealOptions, comparison, picture_of, reveal_doses};
+use pleatwright::reveal::{
+    Cancel, PictureMap, Reveal, RevealError, RevealOptions, Texture, comparison, picture_of, reveal_doses,
+};
 use pleatwright::store::{picture_png, read_layout, save};
 use std::io::{self, Write};
 use std::path::Path;
@@ -19,9 +21,10 @@ pub(crate) fn run(arguments: &RevealArguments, output: &mut dyn Write) -> Result
     let first = Revealed::of(&arguments.layout, arguments)?;
     let second = arguments.beside.as_deref().map(|path| Revealed::of(path, arguments)).transpose()?;
     let map = arguments.map.map();
-    let mut picture = picture_of(&first.reveal, &first.dyes, map);
+    let texture = if arguments.flat { Texture::Off } else { Texture::Faint };
+    let mut picture = picture_of(&first.reveal, &first.dyes, map, texture);
     if let Some(second) = &second {
-        picture = picture.above(&picture_of(&second.reveal, &second.dyes, map), GAP_PX);
+        picture = picture.above(&picture_of(&second.reveal, &second.dyes, map, texture), GAP_PX);
     }
     let png = picture_png(&picture, arguments.pixel).map_err(|error| CliError::Argument(error.to_string()))?;
     save(&arguments.output, &png)?;

@@ -37,6 +37,7 @@ mod reveal;
 pub mod solver;
 mod summary;
 mod table;
+mod texture;
 mod unfold;
 
 pub use advice::Advice;
@@ -54,4 +55,5 @@ pub use picture::{Picture, picture, picture_of};
 pub use probe::Probe;
 pub use reveal::{MOST_PIXELS, Reveal, RevealOptions, RodDoses, reveal_doses, reveal_doses_after, rod_binds, rod_doses};
 pub use summary::{Fix, SectionReveal};
+pub use texture::Texture;
 pub use unfold::DoseMap;

@@ -1,7 +1,7 @@
 //! Smooth noise from a seed: lattice values by an integer hash, joined by cubic B-splines. The same everywhere, for ever.
 
 /// A value in -1 to 1 for a point of a lattice, by the finalizer of `SplitMix64` (Steele, Lea, Flood 2014; constants from memory).
-fn lattice(seed: u64, i: i64, j: i64) -> f64 {
+pub(super) fn lattice(seed: u64, i: i64, j: i64) -> f64 {
     let mut hash =
         seed ^ i.cast_unsigned().wrapping_mul(0x9E37_79B9_7F4A_7C15) ^ j.cast_unsigned().wrapping_mul(0xC2B2_AE3D_27D4_EB4F);
     for factor in [0xBF58_476D_1CE4_E5B9_u64, 0x94D0_49BB_1331_11EB] {
@@ -11,13 +11,14 @@ fn lattice(seed: u64, i: i64, j: i64) -> f64 {
     ((hash ^ (hash >> 31)) >> 11) as f64 / (1_u64 << 52) as f64 - 1.0
 }
 
-/// Weights of the four lattice points about a fraction of a cell.
-fn weights(t: f64) -> [f64; 4] {
+/// Weights of the four lattice points about a fraction of a cell, from the one before it on.
+pub(super) fn weights(t: f64) -> [f64; 4] {
     let s = 1.0 - t;
     [s * s * s / 6.0, 2.0 / 3.0 - t * t * (1.0 - 0.5 * t), 2.0 / 3.0 - s * s * (1.0 - 0.5 * s), t * t * t / 6.0]
 }
 
-fn cell(x: f64) -> (i64, f64) {
+/// The cell of a place, and the fraction of it.
+pub(super) fn cell(x: f64) -> (i64, f64) {
     let whole = x.floor();
     #[expect(clippy::cast_possible_truncation, reason = "a number of cells of a garment")]
     (whole as i64, x - whole)
@@ -28,6 +29,11 @@ fn cell(x: f64) -> (i64, f64) {
 const SPLINE_POWER: f64 = 151.0 / 315.0;
 /// Mean square of values spread evenly over -1 to 1.
 const EVEN_POWER: f64 = 1.0 / 3.0;
+
+/// What lattice values' noise in the plane is multiplied by to have a mean square of 1.
+pub(super) fn plane_scale() -> f64 {
+    1.0 / (SPLINE_POWER * EVEN_POWER.sqrt())
+}
 
 /// Noise along a line, of mean square 1 and unit length, for one of many lines.
 pub(super) fn on_line(seed: u64, line: i64, x: f64) -> f64 {
@@ -42,7 +48,7 @@ pub(super) fn in_plane(seed: u64, x: f64, y: f64) -> f64 {
     let (across, down) = (weights(s), weights(t));
     let row = |dj: i64| -> f64 { (-1..3).zip(across).map(|(di, weight)| weight * lattice(seed, i + di, j + dj)).sum() };
     let sum: f64 = (-1..3).zip(down).map(|(dj, weight)| weight * row(dj)).sum();
-    sum / (SPLINE_POWER * EVEN_POWER.sqrt())
+    sum * plane_scale()
 }
 
 #[cfg(test)]

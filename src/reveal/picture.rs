@@ -2,7 +2,9 @@
 
 use super::colour::DyeSet;
 use super::map::{dose_colour, ground_colour};
+use super::texture::{ClothTexture, Texture};
 use super::{DoseMap, PictureMap, Reveal};
+use crate::geometry::PanelOutline;
 use rayon::prelude::*;
 
 /// A picture: sRGB with straight alpha, row by row. An estimate, like the doses that it shows.
@@ -32,31 +34,42 @@ impl Picture {
     }
 }
 
-/// Paints the cloth of a reveal: the front, and to its right the back as seen from behind.
+/// Paints the cloth of a reveal in flat colours, as paper wants them: the front, and to its right the back as seen from behind.
 #[must_use]
 pub fn picture(reveal: &Reveal, colours: &DyeSet) -> Picture {
-    picture_of(reveal, colours, PictureMap::Cloth)
+    picture_of(reveal, colours, PictureMap::Cloth, Texture::Off)
 }
 
-/// Paints a map of a reveal: the front, and to its right the back as seen from behind.
+/// Paints a map of a reveal: the front, and to its right the back as seen from behind. Only the cloth itself is given a texture; the
+/// colours of the other maps are a scale.
 #[must_use]
-pub fn picture_of(reveal: &Reveal, colours: &DyeSet, map: PictureMap) -> Picture {
+pub fn picture_of(reveal: &Reveal, colours: &DyeSet, map: PictureMap, texture: Texture) -> Picture {
     let panels: Vec<&DoseMap> = reveal.panels().collect();
     let width: usize = panels.iter().map(|panel| panel.frame.width).sum();
     let height: usize = panels.iter().map(|panel| panel.frame.height).max().unwrap_or(0);
     let mut rgba = vec![0_u8; 4 * width * height];
     let painter = Painter { colours, map, reached_dose: reveal.layout().process().calibration.reached_dose };
+    let textures = match (map, texture) {
+        (PictureMap::Cloth, Texture::Faint) => textures(reveal, &panels),
+        _ => Vec::new(),
+    };
     rgba.par_chunks_mut((4 * width).max(1)).enumerate().for_each(|(row, out)| {
         let mut out = out;
-        for panel in &panels {
+        for (index, panel) in panels.iter().enumerate() {
             let (own, rest) = out.split_at_mut(4 * panel.frame.width);
             if row < panel.frame.height {
-                painter.row(panel, row, own);
+                painter.row(panel, textures.get(index), row, own);
             }
             out = rest;
         }
     });
     Picture { width, height, rgba }
+}
+
+fn textures<'a>(reveal: &Reveal, panels: &[&'a DoseMap]) -> Vec<ClothTexture<'a>> {
+    let (outlines, seed) = (reveal.layout().fold().panels(), reveal.layout().process().hand.seed);
+    let outline = |map: &DoseMap| outlines.panel(map.panel).map(PanelOutline::whole);
+    panels.par_iter().map(|map| ClothTexture::new(map, outline(map), seed)).collect()
 }
 
 struct Painter<'a> {
@@ -70,7 +83,7 @@ const HATCH_MM: f64 = 6.0;
 
 impl Painter<'_> {
     /// Paints the part of a row that is cloth.
-    fn row(&self, panel: &DoseMap, row: usize, out: &mut [u8]) {
+    fn row(&self, panel: &DoseMap, texture: Option<&ClothTexture<'_>>, row: usize, out: &mut [u8]) {
         let pixels = row * panel.frame.width..(row + 1) * panel.frame.width;
         let covered = &panel.coverage[pixels.clone()];
         let Some(first) = covered.iter().position(|&share| share > 0.0) else { return };
@@ -79,7 +92,13 @@ impl Painter<'_> {
         let doses = &panel.doses[panel.dyes * cloth.start..panel.dyes * cloth.end];
         let mut rgb = vec![[0_u8; 3]; cloth.len()];
         match self.map {
-            PictureMap::Cloth => self.colours.fill_srgb(doses, &panel.discharged[cloth], &mut rgb),
+            PictureMap::Cloth => match texture {
+                Some(texture) => {
+                    let light = texture.light(row, first..end);
+                    self.colours.fill_srgb_lit(doses, &panel.discharged[cloth], &light, &mut rgb);
+                }
+                None => self.colours.fill_srgb(doses, &panel.discharged[cloth], &mut rgb),
+            },
             PictureMap::DoseReached => self.dose_reached(panel, row, first, doses, &mut rgb),
             PictureMap::GroundLeft => {
                 rgb.iter_mut().zip(&panel.discharged[cloth]).for_each(|(rgb, gone)| *rgb = ground_colour(1.0 - gone));
@@ -123,7 +142,7 @@ mod tests {
         let colours = DyeSet::of_layout(&layout, None);
         let cloth_mm2: f64 = layout.fold().panels().iter().map(|(_, panel)| panel.whole().area_mm2()).sum();
         for map in PictureMap::ALL {
-            let picture = picture_of(&reveal, &colours, map);
+            let picture = picture_of(&reveal, &colours, map, Texture::Faint);
             assert_eq!((picture.width, picture.height), (2 * reveal.front.frame.width, reveal.front.frame.height));
             let painted: f64 = picture.rgba.chunks(4).map(|pixel| f64::from(pixel[3]) / 255.0).sum();
             let pixel_mm2 = reveal.front.frame.pixel_mm * reveal.front.frame.pixel_mm;
@@ -137,7 +156,7 @@ mod tests {
     fn what_is_not_reached_is_hatched() {
         let layout = parse_layout(EXAMPLE_LAYOUTS[0].text).unwrap();
         let reveal = reveal_doses(&layout, &RevealOptions::preview(), &Cancel::new()).unwrap();
-        let picture = picture_of(&reveal, &DyeSet::of_layout(&layout, None), PictureMap::DoseReached);
+        let picture = picture_of(&reveal, &DyeSet::of_layout(&layout, None), PictureMap::DoseReached, Texture::Faint);
         let (front, mut hatched) = (&reveal.front, 0);
         for (row, pixels) in picture.rgba.chunks(4 * picture.width).enumerate() {
             for (column, pixel) in pixels.chunks(4).enumerate().take(front.frame.width).filter(|(_, pixel)| pixel[3] > 0) {

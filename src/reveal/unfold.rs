@@ -4,6 +4,7 @@ use super::grid::RodGrid;
 use super::laid::{LaidFold, stray};
 use super::mask::{PixelFrame, coverage};
 use super::table::{DoseTable, for_lanes};
+use super::texture::relief;
 use super::{Cancel, RevealError, RodDoses, binds};
 use crate::geometry::{ClothPoint, Fold, Outline, Panel, RodPoint};
 use crate::layout::{Hand, Layout, Process};
@@ -27,6 +28,8 @@ pub struct DoseMap {
     pub discharged: Vec<f32>,
     /// Number of the section that the cloth belongs to, 1 at the centre; 0 outside the cloth.
     pub section: Vec<u16>,
+    /// What is left of the pleats' creases: 1 on a ridge, -1 in a valley, 0 away from them and outside the cloth.
+    pub relief: Vec<f32>,
 }
 
 /// What is unfolded.
@@ -62,6 +65,7 @@ impl<'a> Unfold<'a> {
             doses: vec![0.0; pixels * self.dyes],
             discharged: vec![0.0; pixels],
             section: vec![0; pixels],
+            relief: vec![0.0; pixels],
         };
         let sheet =
             Sheet { panel, frame, bleach: ShareTable::new(self.process), hand: HandMap::new(&self.process.hand, panel, &frame) };
@@ -69,10 +73,11 @@ impl<'a> Unfold<'a> {
         let mut doses = map.doses.chunks_mut((frame.width * self.dyes).max(1));
         let doses: Vec<&mut [f32]> = (0..frame.height).map(|_| doses.next().unwrap_or_default()).collect();
         let rows = map.discharged.par_chunks_mut(frame.width).zip(map.section.par_chunks_mut(frame.width));
+        let rows = rows.zip(map.relief.par_chunks_mut(frame.width));
         let rows = rows.zip(map.coverage.par_chunks(frame.width)).zip(doses).enumerate();
-        rows.try_for_each(|(number, (((discharged, section), covered), doses))| {
+        rows.try_for_each(|(number, ((((discharged, section), relief), covered), doses))| {
             cancel.check()?;
-            let row = Row { number, covered, doses, discharged, section };
+            let row = Row { number, covered, doses, discharged, section, relief };
             for_lanes!(self.table.lanes(), L => self.row::<L>(&sheet, row));
             Ok(())
         })?;
@@ -91,6 +96,7 @@ impl<'a> Unfold<'a> {
             row.doses[column * self.dyes..][..self.dyes].copy_from_slice(&doses[..self.dyes]);
             row.discharged[column] = sheet.bleach.share(doses[self.table.bath()]);
             row.section[column] = section_number(self.grid, rod.along_mm);
+            row.relief[column] = relief(rod.across, self.fold.pleat_width_mm(rod.along_mm));
         }
     }
 
@@ -115,6 +121,7 @@ struct Row<'a> {
     doses: &'a mut [f32],
     discharged: &'a mut [f32],
     section: &'a mut [u16],
+    relief: &'a mut [f32],
 }
 
 /// Number of the section at a distance along the rod, 1 at the centre.

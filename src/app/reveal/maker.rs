@@ -2,18 +2,25 @@
 
 use crate::layout::Layout;
 use crate::reveal::colour::DyeSet;
-use crate::reveal::{Cancel, Picture, PictureMap, Reveal, RevealError, RevealOptions, picture_of, reveal_doses_after};
+use crate::reveal::{Cancel, Picture, PictureMap, Reveal, RevealError, RevealOptions, Texture, picture_of, reveal_doses_after};
 use egui::{ColorImage, Context, TextureHandle, TextureOptions};
 use std::sync::Arc;
 use std::sync::mpsc::{Receiver, TryRecvError, channel};
 use std::time::Duration;
+
+/// What a picture shows, and how.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub(crate) struct Look {
+    pub(crate) map: PictureMap,
+    pub(crate) texture: Texture,
+}
 
 /// A reveal as it is shown.
 pub(super) struct Shown {
     pub(super) layout: Arc<Layout>,
     pub(super) reveal: Arc<Reveal>,
     pub(super) dyes: DyeSet,
-    pub(super) map: PictureMap,
+    pub(super) look: Look,
     /// Whether it is as fine as a picture that is saved, or coarse enough to follow a hand.
     pub(super) fine: bool,
 }
@@ -21,7 +28,7 @@ pub(super) struct Shown {
 /// A reveal that another thread is at.
 struct Job {
     layout: Arc<Layout>,
-    map: PictureMap,
+    look: Look,
     fine: bool,
     cancel: Cancel,
     receiver: Receiver<Result<(Shown, Picture), RevealError>>,
@@ -59,7 +66,7 @@ impl Maker {
     }
 
     /// Takes over what is done, and begins what is missing.
-    pub(super) fn keep_up(&mut self, layout: &Arc<Layout>, map: PictureMap, ctx: &Context) {
+    pub(super) fn keep_up(&mut self, layout: &Arc<Layout>, look: Look, ctx: &Context) {
         self.take_over(ctx);
         let now = ctx.input(|input| input.time);
         if !self.seen.as_ref().is_some_and(|(seen, _)| Arc::ptr_eq(seen, layout)) {
@@ -69,7 +76,7 @@ impl Maker {
         let rests = since >= REST_S && !ctx.input(|input| input.pointer.any_down());
         if let Some(job) = &self.job {
             // A coarse one is soon done, and a hand that drags wants to see something; a fine one would be in the way.
-            if job.fine && !(Arc::ptr_eq(&job.layout, layout) && job.map == map) {
+            if job.fine && !(Arc::ptr_eq(&job.layout, layout) && job.look == look) {
                 job.cancel.cancel();
             }
             ctx.request_repaint_after(LOOK_EVERY);
@@ -80,22 +87,22 @@ impl Maker {
         }
         let current = self.shown.as_ref().map(|(shown, _)| shown).filter(|shown| Arc::ptr_eq(&shown.layout, layout));
         match current {
-            None => self.begin(layout, map, false, ctx),
-            Some(shown) if shown.fine && shown.map == map => {}
-            Some(shown) if shown.map != map => self.begin(layout, map, shown.fine, ctx),
-            Some(_) if rests => self.begin(layout, map, true, ctx),
+            None => self.begin(layout, look, false, ctx),
+            Some(shown) if shown.fine && shown.look == look => {}
+            Some(shown) if shown.look != look => self.begin(layout, look, shown.fine, ctx),
+            Some(_) if rests => self.begin(layout, look, true, ctx),
             Some(_) => ctx.request_repaint_after(Duration::from_secs_f64((REST_S - since).max(0.02))),
         }
     }
 
-    fn begin(&mut self, layout: &Arc<Layout>, map: PictureMap, fine: bool, ctx: &Context) {
+    fn begin(&mut self, layout: &Arc<Layout>, look: Look, fine: bool, ctx: &Context) {
         let earlier = self.shown.as_ref().map(|(shown, _)| shown.clone());
         let (sender, receiver) = channel();
         let cancel = Cancel::new();
-        let job = Job { layout: layout.clone(), map, fine, cancel: cancel.clone(), receiver };
+        let job = Job { layout: layout.clone(), look, fine, cancel: cancel.clone(), receiver };
         let (layout, egui) = (layout.clone(), ctx.clone());
         let spawned = std::thread::Builder::new().name("reveal".to_owned()).spawn(move || {
-            let _gone = sender.send(make(layout, map, fine, earlier.as_deref(), &cancel));
+            let _gone = sender.send(make(layout, look, fine, earlier.as_deref(), &cancel));
             egui.request_repaint();
         });
         self.job = spawned.is_ok().then_some(job);
@@ -140,7 +147,7 @@ impl Drop for Maker {
 
 fn make(
     layout: Arc<Layout>,
-    map: PictureMap,
+    look: Look,
     fine: bool,
     earlier: Option<&Shown>,
     cancel: &Cancel,
@@ -155,6 +162,6 @@ fn make(
         }
     };
     let dyes = DyeSet::of_layout(&layout, None);
-    let picture = picture_of(&reveal, &dyes, map);
-    Ok((Shown { layout, reveal, dyes, map, fine }, picture))
+    let picture = picture_of(&reveal, &dyes, look.map, look.texture);
+    Ok((Shown { layout, reveal, dyes, look, fine }, picture))
 }

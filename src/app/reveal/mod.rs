@@ -3,14 +3,14 @@
 mod maker;
 mod paint;
 
-use self::maker::{Maker, Shown};
+use self::maker::{Look, Maker, Shown};
 use super::action::Action;
 use super::canvas::Canvas;
 use super::context::{Ask, Context};
 use super::theme::Palette;
 use crate::layout::Layout;
 use crate::reveal::colour::{TOLD_APART, colour_warnings};
-use crate::reveal::{PictureMap, comparison};
+use crate::reveal::{PictureMap, Texture, comparison};
 use egui::{Rect, RichText, Ui, UiBuilder, vec2};
 use std::sync::Arc;
 use std::sync::mpsc::{Receiver, channel};
@@ -18,7 +18,7 @@ use std::sync::mpsc::{Receiver, channel};
 /// The reveal view.
 #[derive(Default)]
 pub(crate) struct RevealView {
-    map: PictureMap,
+    look: Look,
     now: Maker,
     beside: Option<Beside>,
     compared: Option<Compared>,
@@ -39,14 +39,14 @@ struct Compared {
 
 impl std::fmt::Debug for RevealView {
     fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
-        f.debug_struct("RevealView").field("map", &self.map).finish_non_exhaustive()
+        f.debug_struct("RevealView").field("look", &self.look).finish_non_exhaustive()
     }
 }
 
 impl RevealView {
     /// What its picture shows.
-    pub(crate) fn map(&self) -> PictureMap {
-        self.map
+    pub(crate) fn look(&self) -> Look {
+        self.look
     }
 
     /// Sets another layout beside the one at hand.
@@ -58,9 +58,15 @@ impl RevealView {
     pub(crate) fn choices(&mut self, ctx: &Context<'_>, asks: &mut Vec<Ask>, ui: &mut Ui) {
         ui.label(RichText::new("The picture shows").strong().size(17.0));
         for map in PictureMap::ALL {
-            ui.radio_value(&mut self.map, map, map.name());
+            ui.radio_value(&mut self.look.map, map, map.name());
         }
-        paint::legend(self.map, ui);
+        paint::legend(self.look.map, ui);
+        let mut textured = self.look.texture == Texture::Faint;
+        let check =
+            ui.add_enabled(self.look.map == PictureMap::Cloth, egui::Checkbox::new(&mut textured, "faint texture of the cloth"));
+        if check.on_hover_text("Yarn, creases and edges as washed cloth shows them; off, colours are flat").changed() {
+            self.look.texture = if textured { Texture::Faint } else { Texture::Off };
+        }
         ui.horizontal_wrapped(|ui| {
             if ui.button(Action::SavePicture.label()).on_hover_text(Action::SavePicture.tooltip()).clicked() {
                 asks.push(Ask::Act(Action::SavePicture));
@@ -120,9 +126,9 @@ impl RevealView {
     pub(crate) fn show(&mut self, ctx: &Context<'_>, canvas: &mut Canvas, ui: &mut Ui) {
         let palette = Palette::of(ui.ctx());
         ui.painter().rect_filled(ui.max_rect(), 0.0, palette.table);
-        self.now.keep_up(ctx.layout, self.map, ui.ctx());
+        self.now.keep_up(ctx.layout, self.look, ui.ctx());
         if let Some(beside) = &mut self.beside {
-            beside.maker.keep_up(&beside.layout, self.map, ui.ctx());
+            beside.maker.keep_up(&beside.layout, self.look, ui.ctx());
         }
         self.compare(ui);
         let room = ui.available_rect_before_wrap();

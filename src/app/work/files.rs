@@ -147,11 +147,11 @@ impl App {
     /// Computes the reveal finely and saves its picture, on another thread.
     pub(super) fn save_picture(&mut self, path: PathBuf, ctx: &egui::Context) {
         let Some(document) = &self.document else { return };
-        let (layout, map) = (document.layout().clone(), self.reveal.map());
+        let (layout, look) = (document.layout().clone(), self.reveal.look());
         self.begin_busy(&format!("Saving the picture in {}", path.display()), ctx, move |handle| {
             let options = RevealOptions::default();
             let reveal = reveal_doses(&layout, &options, &handle.cancel).map_err(|error| error.to_string())?;
-            let picture = picture_of(&reveal, &DyeSet::of_layout(&layout, None), map);
+            let picture = picture_of(&reveal, &DyeSet::of_layout(&layout, None), look.map, look.texture);
             let png = picture_png(&picture, options.pixel_mm).map_err(|error| error.to_string())?;
             save(&path, &png).map_err(|error| error.to_string())?;
             let words = format!("Saved {}: {} x {} pixels, an estimate", path.display(), picture.width, picture.height);

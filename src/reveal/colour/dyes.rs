@@ -178,15 +178,24 @@ impl DyeSet {
     /// missing at the end of either count as 0. Every pixel depends on its own values alone, so slices may be shared out
     /// among threads at will.
     pub fn fill_linear(&self, doses: &[f32], discharged: &[f32], out: &mut [[f32; 3]]) {
-        self.fill(doses, discharged, out, |rgb| rgb);
+        self.fill(doses, discharged, out, |_, rgb| rgb);
     }
 
     /// Colours of many pixels, in bytes of sRGB; otherwise as [`DyeSet::fill_linear`].
     pub fn fill_srgb(&self, doses: &[f32], discharged: &[f32], out: &mut [[u8; 3]]) {
-        self.fill(doses, discharged, out, |rgb| rgb.map(|light| self.bytes.byte(light)));
+        self.fill(doses, discharged, out, |_, rgb| rgb.map(|light| self.bytes.byte(light)));
     }
 
-    fn fill<T>(&self, doses: &[f32], discharged: &[f32], out: &mut [[T; 3]], finish: impl Fn([f32; 3]) -> [T; 3]) {
+    /// As [`DyeSet::fill_srgb`], the light of each pixel first multiplied by its factor; missing factors are 1.
+    pub fn fill_srgb_lit(&self, doses: &[f32], discharged: &[f32], light: &[f32], out: &mut [[u8; 3]]) {
+        let lit = |pixel: usize, rgb: [f32; 3]| {
+            let factor = light.get(pixel).copied().unwrap_or(1.0);
+            rgb.map(|light| self.bytes.byte(factor * light))
+        };
+        self.fill(doses, discharged, out, lit);
+    }
+
+    fn fill<T>(&self, doses: &[f32], discharged: &[f32], out: &mut [[T; 3]], finish: impl Fn(usize, [f32; 3]) -> [T; 3]) {
         let dyes = self.dyes.len();
         let mut dose_lanes = vec![[0.0; LANES]; dyes];
         for (index, block) in out.chunks_mut(LANES).enumerate() {
@@ -200,7 +209,7 @@ impl DyeSet {
             }
             let rgb = self.arch.dispatch(Block { bands: &self.picture, doses: &dose_lanes, gone });
             for (lane, pixel) in block.iter_mut().enumerate() {
-                *pixel = finish([rgb[0][lane], rgb[1][lane], rgb[2][lane]]);
+                *pixel = finish(first + lane, [rgb[0][lane], rgb[1][lane], rgb[2][lane]]);
             }
         }
     }
