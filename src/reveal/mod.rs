@@ -30,6 +30,7 @@ mod map;
 mod mask;
 mod mates;
 mod noise;
+mod peel;
 mod picture;
 mod probe;
 #[expect(clippy::module_inception, reason = "the file that makes a reveal of all the others")]
@@ -51,6 +52,7 @@ pub use grid::{GridSpec, MOST_CELLS, RodGrid, RodSection};
 pub use map::PictureMap;
 pub use mask::PixelFrame;
 pub use mates::{Mates, enclosed};
+pub use peel::{ClothStrip, LayerFrame};
 pub use picture::{Picture, picture, picture_of};
 pub use probe::Probe;
 pub use reveal::{MOST_PIXELS, Reveal, RevealOptions, RodDoses, reveal_doses, reveal_doses_after, rod_binds, rod_doses};

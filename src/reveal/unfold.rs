@@ -130,7 +130,7 @@ pub(super) fn section_number(grid: &RodGrid, along_mm: f64) -> u16 {
 }
 
 /// The share of colour that a dose takes, tabled: straight between entries, off by less than 1e-4.
-struct ShareTable {
+pub(super) struct ShareTable {
     shares: Vec<f32>,
 }
 
@@ -139,12 +139,12 @@ const ENTRIES: f32 = 512.0;
 
 impl ShareTable {
     #[expect(clippy::cast_possible_truncation, reason = "a share")]
-    fn new(process: &Process) -> Self {
+    pub(super) fn new(process: &Process) -> Self {
         let share = |entry: u16| process.discharged_share(f64::from(entry) / f64::from(ENTRIES)) as f32;
         Self { shares: (0..=640).map(share).collect() }
     }
 
-    fn share(&self, dose: f32) -> f32 {
+    pub(super) fn share(&self, dose: f32) -> f32 {
         let at = (dose * ENTRIES).clamp(0.0, (self.shares.len() - 2) as f32);
         #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "clamped to the table")]
         let low = at as usize;

@@ -1,7 +1,10 @@
 //! The reveal in the window.
 
-use crate::harness::{TEE, Window, click, layout, name_file, wait, window, write};
+use crate::harness::{TEE, Window, click, layout, name_file, press, wait, window, write};
+use egui::accesskit::Role;
+use egui::{Key, Modifiers};
 use egui_kittest::kittest::Queryable as _;
+use pleatwright::geometry::Fold as _;
 use pleatwright::layout::Rest;
 use pleatwright::reveal::colour::DyeSet;
 use pleatwright::reveal::{Cancel, PictureMap, RevealOptions, Texture, picture_of, reveal_doses};
@@ -47,6 +50,42 @@ fn a_kept_reveal_stands_beside_the_changed_one() {
     assert_eq!(window.get_all_by_label("Reveal of Another tee").count(), 1);
     click(&mut window, "Alone again");
     assert!(window.query_by_label("Reveal of Harbour Row tee, M").is_none());
+}
+
+/// The slider takes the rod apart: bound at its left end, opened at its right, a layer at each step between, told in words and shown
+/// both in the rod and on the cloth; arrow keys go layer by layer. So too beside the fold, and where there is one panel.
+#[test]
+fn the_rod_is_peeled_layer_by_layer() {
+    for name in [TEE, "Harbour Row tote", "Harbour Row bandana"] {
+        let home = tempfile::tempdir().unwrap();
+        let mut window = window(home.path());
+        click(&mut window, name);
+        click(&mut window, "Step Reveal");
+        wait(&mut window, "the slider", |window| window.query_by_role_and_label(Role::Slider, "Peel").is_some());
+        let layers = layout(&window).fold().places();
+        let opened = format!("Opened. It lay in {layers} layers; slide to the left to see where in the rod each lay.");
+        assert!(window.query_by_label(&opened).is_some(), "{name}");
+        window.get_by_role_and_label(Role::Slider, "Peel").focus();
+        window.run_ok();
+        press(&mut window, Modifiers::NONE, Key::ArrowLeft);
+        let told = |window: &Window, start: &str| window.query_all_by_label_contains(start).count();
+        assert_eq!(told(&window, &format!("Layer {layers} of {layers} from the top: ")), 1, "{name}");
+        assert!(window.query_by_label("Place 1 in the rod").is_some(), "{name}");
+        press(&mut window, Modifiers::NONE, Key::ArrowLeft);
+        assert_eq!(told(&window, &format!("Layer {} of {layers} from the top: ", layers - 1)), 1, "{name}");
+        window.get_by_role_and_label(Role::Slider, "Peel").set_value_accesskit(0.0);
+        window.run_ok();
+        assert_eq!(told(&window, "The rod as it lies bound, from above. On top: "), 1, "{name}");
+        assert!(window.query_by_label("The bound rod, from above").is_some(), "{name}");
+        press(&mut window, Modifiers::NONE, Key::ArrowRight);
+        assert_eq!(told(&window, &format!("Layer 1 of {layers} from the top: ")), 1, "{name}");
+        // What is told of a layer stays when the rod is folded anew.
+        click(&mut window, "Step Burst");
+        write(&mut window, "Pleat depth", "45");
+        let layers = layout(&window).fold().places();
+        click(&mut window, "Step Reveal");
+        wait(&mut window, "the new layers", |window| told(window, &format!("Layer 1 of {layers} from the top: ")) == 1);
+    }
 }
 
 /// Without its texture the cloth is painted in flat colours, and is saved so.

@@ -2,8 +2,10 @@
 
 mod maker;
 mod paint;
+mod peel;
 
 use self::maker::{Look, Maker, Shown};
+use self::peel::Peel;
 use super::action::Action;
 use super::canvas::Canvas;
 use super::context::{Ask, Context};
@@ -20,6 +22,7 @@ use std::sync::mpsc::{Receiver, channel};
 pub(crate) struct RevealView {
     look: Look,
     now: Maker,
+    peel: Peel,
     beside: Option<Beside>,
     compared: Option<Compared>,
 }
@@ -133,14 +136,14 @@ impl RevealView {
         self.compare(ui);
         let room = ui.available_rect_before_wrap();
         let Some(beside) = &self.beside else {
-            paint::reveal(ctx, &self.now, ctx.layout, room, canvas, ui);
+            self.peel.show(ctx, &self.now, ctx.layout, room, canvas, ui);
             return;
         };
         let words = self.compared.as_ref().and_then(|compared| compared.words.as_deref());
         let foot = if words.is_some() { 54.0 } else { 0.0 };
         let (upper, lower) = room.with_max_y(room.bottom() - foot).split_top_bottom_at_fraction(0.5);
-        paint::reveal(ctx, &beside.maker, &beside.layout, upper, canvas, ui);
-        paint::reveal(ctx, &self.now, ctx.layout, lower, canvas, ui);
+        paint::reveal(ctx, &beside.maker, &beside.layout, None, upper, canvas, ui);
+        paint::reveal(ctx, &self.now, ctx.layout, None, lower, canvas, ui);
         if let Some(words) = words {
             let rect = Rect::from_min_max(room.left_bottom() - vec2(-16.0, foot), room.right_bottom() - vec2(16.0, 4.0));
             ui.scope_builder(UiBuilder::new().max_rect(rect), |ui| ui.label(words));

@@ -4,9 +4,9 @@ use super::maker::{Maker, Shown};
 use crate::app::canvas::{Canvas, screen};
 use crate::app::context::Context;
 use crate::app::theme::Palette;
-use crate::geometry::Panel;
+use crate::geometry::{ClothPoint, Panel};
 use crate::layout::Layout;
-use crate::reveal::{PictureMap, Probe};
+use crate::reveal::{ClothStrip, DoseMap, PictureMap, Probe};
 use egui::{
     Align2, Color32, FontId, Painter, Pos2, Rect, Response, RichText, Role, Sense, Stroke, TextureHandle, Ui, WidgetInfo,
 };
@@ -18,8 +18,22 @@ use std::sync::Arc;
 const HEAD: f32 = 30.0;
 const MARGIN: f32 = 10.0;
 
+/// A strip of the cloth that is looked at, the rest of it dimmed, and a point that is pointed at in the rod.
+pub(super) struct Lifted<'a> {
+    pub(super) strip: &'a ClothStrip,
+    pub(super) marked: Option<ClothPoint>,
+}
+
 /// The reveal of a layout within `room`.
-pub(super) fn reveal(ctx: &Context<'_>, maker: &Maker, layout: &Arc<Layout>, room: Rect, canvas: &mut Canvas, ui: &mut Ui) {
+pub(super) fn reveal(
+    ctx: &Context<'_>,
+    maker: &Maker,
+    layout: &Arc<Layout>,
+    lifted: Option<&Lifted<'_>>,
+    room: Rect,
+    canvas: &mut Canvas,
+    ui: &mut Ui,
+) {
     let palette = Palette::of(ui.ctx());
     let response = ui.interact(room, ui.scope_id().with(("reveal", screen(f64::from(room.top())).to_bits())), Sense::hover());
     let label = format!("Reveal of {}", layout.name());
@@ -40,10 +54,8 @@ pub(super) fn reveal(ctx: &Context<'_>, maker: &Maker, layout: &Arc<Layout>, roo
         return;
     }
     let Some((shown, texture)) = maker.shown() else { return };
-    let Some(hovered) = panels(shown, texture, room.with_min_y(room.top() + HEAD).shrink(MARGIN), &response, &painter, palette)
-    else {
-        return;
-    };
+    let area = room.with_min_y(room.top() + HEAD).shrink(MARGIN);
+    let Some(hovered) = panels(shown, texture, lifted, area, &response, &painter, palette) else { return };
     canvas.pointed = Some(Point::new(layout.burst().x_as_laid_mm(hovered.place.x), hovered.place.y));
     if let Some(probe) = shown.reveal.probe(hovered.panel, hovered.place) {
         painter.circle_stroke(hovered.at, 4.0, Stroke::new(1.5, palette.accent));
@@ -61,10 +73,61 @@ struct Hovered {
 /// Room below a panel for its name, points.
 const NAME: f32 = 20.0;
 
+/// What is left of the cloth's light beside a strip that is looked at.
+const DIMMED: Color32 = Color32::from_rgba_premultiplied(64, 64, 64, 64);
+
+/// A panel's picture on the table.
+struct Sheet<'a> {
+    map: &'a DoseMap,
+    rect: Rect,
+    uv: Rect,
+    /// Points to a pixel.
+    scale: f32,
+}
+
+impl Sheet<'_> {
+    fn at(&self, point: Point) -> Pos2 {
+        let (frame, side) = (&self.map.frame, if self.map.panel == Panel::Back { -1.0 } else { 1.0 });
+        let pixels = |mm: f64| screen(mm / frame.pixel_mm) * self.scale;
+        self.rect.min + vec2(pixels(side * point.x - frame.left_mm), pixels(point.y - frame.top_mm))
+    }
+
+    /// Paints a strip in its full colours: the picture once more, cut to it.
+    fn lift(&self, lifted: &Lifted<'_>, texture: &TextureHandle, painter: &Painter, palette: &Palette) {
+        if lifted.strip.panel != self.map.panel {
+            return;
+        }
+        let mut mesh = egui::Mesh::with_texture(texture.id());
+        let mut before: Option<u32> = None;
+        for row in &lifted.strip.rows {
+            let first = u32::try_from(mesh.vertices.len()).unwrap_or(u32::MAX);
+            for point in row {
+                let pos = self.at(*point);
+                let share = (pos - self.rect.min) / self.rect.size();
+                let uv = self.uv.min + self.uv.size() * share;
+                mesh.vertices.push(egui::epaint::Vertex { pos, uv, color: Color32::WHITE });
+            }
+            for (step, before) in (1..).zip(before.into_iter().flat_map(|before| std::iter::repeat_n(before, row.len() - 1))) {
+                mesh.add_triangle(before + step - 1, before + step, first + step - 1);
+                mesh.add_triangle(before + step, first + step - 1, first + step);
+            }
+            before = Some(first);
+        }
+        painter.add(mesh);
+        for (from, to) in &lifted.strip.creases {
+            painter.line_segment([self.at(*from), self.at(*to)], Stroke::new(1.2, palette.accent));
+        }
+        if let Some(marked) = lifted.marked.filter(|marked| marked.panel == self.map.panel) {
+            painter.circle_stroke(self.at(marked.position()), 5.0, Stroke::new(2.0, palette.accent));
+        }
+    }
+}
+
 /// Paints the panels beside or above each other, whichever shows them larger; what the pointer is on.
 fn panels(
     shown: &Shown,
     texture: &TextureHandle,
+    lifted: Option<&Lifted<'_>>,
     area: Rect,
     response: &Response,
     painter: &Painter,
@@ -86,7 +149,11 @@ fn panels(
         let rect = Rect::from_center_size(room.center(), size * scale);
         let share = |index: usize| screen(index as f64 / count as f64);
         let uv = Rect::from_min_max(pos2(share(index), 0.0), pos2(share(index + 1), 1.0));
-        painter.image(texture.id(), rect, uv, Color32::WHITE);
+        let sheet = Sheet { map, rect, uv, scale };
+        painter.image(texture.id(), rect, uv, if lifted.is_some() { DIMMED } else { Color32::WHITE });
+        if let Some(lifted) = lifted {
+            sheet.lift(lifted, texture, &painter.with_clip_rect(rect.intersect(painter.clip_rect())), palette);
+        }
         let name = if map.panel == Panel::Back { "back, from behind" } else { "front" };
         painter.text(rect.center_bottom(), Align2::CENTER_TOP, name, FontId::proportional(13.0), palette.faint);
         if let Some(at) = response.hover_pos().filter(|at| rect.contains(*at)) {
@@ -99,7 +166,7 @@ fn panels(
     hovered
 }
 
-fn reading(ctx: &Context<'_>, shown: &Shown, probe: &Probe, ui: &mut Ui) {
+pub(super) fn reading(ctx: &Context<'_>, shown: &Shown, probe: &Probe, ui: &mut Ui) {
     ui.set_min_width(220.0);
     ui.strong(format!("Section {}", probe.section));
     ui.label(format!(
