@@ -87,6 +87,15 @@ fn textured_colours_of_a_megapixel(bencher: Bencher<'_, '_>) {
     bencher.bench(|| picture_of(&reveal, &dyes, PictureMap::Cloth, Texture::Faint));
 }
 
+/// A layer of the rod as it is shown while a hand peels: 1200 pixels along the rod.
+#[divan::bench(sample_count = 15, sample_size = 1)]
+fn a_layer_of_the_rod(bencher: Bencher<'_, '_>) {
+    let layout = parse_layout(EXAMPLE_LAYOUTS[0].text).unwrap();
+    let reveal = reveal_doses(&layout, &megapixel(), &Cancel::new()).unwrap();
+    let (dyes, frame) = (DyeSet::of_layout(&layout, None), reveal.layer_frame(0.5));
+    bencher.bench(|| (reveal.layer(reveal.places() / 2, &frame, &dyes), reveal.strip(reveal.places() / 2)));
+}
+
 /// A coarse picture after another, the guide arc moved by 2 mm.
 #[divan::bench(sample_count = 15, sample_size = 1)]
 fn drag_preview(bencher: Bencher<'_, '_>) {

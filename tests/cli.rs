@@ -297,4 +297,9 @@ fn reveal_draws_and_tells() {
     let same = said(&folder, &[&coarse[..], &["--beside", &tee(), "--discharged", "#ddccbb"]].concat());
     assert!(same.out.contains("differ by 0.0 in the mean") && same.out.contains("#ddccbb (as given)"), "{}", same.out);
     assert!(files(&folder).contains(&"tee.png".to_owned()));
+    let flat = said(&folder, &["reveal", &tee(), "-o", "flat.png", "--pixel", "3mm", "--flat"]);
+    let textured = said(&folder, &["reveal", &tee(), "-o", "textured.png", "--pixel", "3mm"]);
+    assert_eq!((flat.status, textured.status, flat.err.as_str()), (0, 0, ""));
+    let bytes = |name: &str| std::fs::read(folder.path().join(name)).unwrap();
+    assert!(bytes("flat.png") != bytes("textured.png"), "the cloth's texture can be left out");
 }

@@ -184,7 +184,7 @@ fn words(at: Peeled, shown: &Shown, drawn: Option<&Drawn>) -> String {
     match at {
         Peeled::Bound => format!("The rod as it lies bound, from above. On top: {cloth}."),
         _ => format!(
-            "Layer {} of {places} from the top: {cloth}, {:.1} % of all.",
+            "Layer {} of {places} from the top: {cloth}, {:.1} % of all the cloth.",
             places - drawn.place,
             100.0 * drawn.strip.share
         ),
@@ -269,7 +269,7 @@ impl Rod<'_> {
             self.palette.ink,
         );
         if !self.bound && self.drawn.strip.share > 0.0 {
-            let gaps = "dark where this layer has no cloth";
+            let gaps = "empty where this layer has no cloth";
             let at = words.right_top() + vec2(12.0, 1.0);
             self.painter.text(at, Align2::LEFT_TOP, gaps, FontId::proportional(13.5), self.palette.faint);
         }
