@@ -93,7 +93,7 @@ fn a_layer_of_the_rod(bencher: Bencher<'_, '_>) {
     let layout = parse_layout(EXAMPLE_LAYOUTS[0].text).unwrap();
     let reveal = reveal_doses(&layout, &megapixel(), &Cancel::new()).unwrap();
     let (dyes, frame) = (DyeSet::of_layout(&layout, None), reveal.layer_frame(0.5));
-    bencher.bench(|| (reveal.layer(reveal.places() / 2, &frame, &dyes), reveal.strip(reveal.places() / 2)));
+    bencher.bench(|| (reveal.layer(reveal.places() / 2, &frame, &dyes, PictureMap::Cloth), reveal.strip(reveal.places() / 2)));
 }
 
 /// A coarse picture after another, the guide arc moved by 2 mm.

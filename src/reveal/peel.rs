@@ -1,12 +1,12 @@
 //! The rod taken apart layer by layer: each place of the stack as it lies in the rod, and the strip of the cloth that it is.
 
-use super::Reveal;
 use super::colour::DyeSet;
 use super::grid::RodGrid;
 use super::laid::LaidFold;
-use super::picture::Picture;
+use super::picture::{Painter, Picture, Pixels};
 use super::table::for_lanes;
 use super::unfold::ShareTable;
+use super::{PictureMap, Reveal};
 use crate::geometry::{ClothPoint, Fold, Panel, RodPoint};
 use kurbo::Point;
 use rayon::prelude::*;
@@ -89,25 +89,25 @@ impl Reveal {
         (RodPoint { along_mm, across: (0.5 + up_mm / width_mm).clamp(0.0, 1.0), place }, within)
     }
 
-    /// The picture of a place of the stack as it lies in the rod, in flat colours: those that the opened cloth shows. Where the place has
-    /// no cloth, and outside the rod, it shows nothing.
+    /// The picture of a place of the stack as it lies in the rod: the map's colours, flat, that the opened cloth shows. Where the place
+    /// has no cloth, and outside the rod, it shows nothing.
     #[must_use]
-    pub fn layer(&self, place: u32, frame: &LayerFrame, colours: &DyeSet) -> Picture {
+    pub fn layer(&self, place: u32, frame: &LayerFrame, colours: &DyeSet, map: PictureMap) -> Picture {
         let place = place.min(self.places().saturating_sub(1));
-        self.seen(place..=place, frame, colours)
+        self.seen(place..=place, frame, &Painter::new(self, colours, map))
     }
 
     /// The picture of the whole rod from above: of every spot the topmost place that has cloth there.
     #[must_use]
-    pub fn rod_from_above(&self, frame: &LayerFrame, colours: &DyeSet) -> Picture {
-        self.seen(0..=self.places().saturating_sub(1), frame, colours)
+    pub fn rod_from_above(&self, frame: &LayerFrame, colours: &DyeSet, map: PictureMap) -> Picture {
+        self.seen(0..=self.places().saturating_sub(1), frame, &Painter::new(self, colours, map))
     }
 
-    fn seen(&self, places: RangeInclusive<u32>, frame: &LayerFrame, colours: &DyeSet) -> Picture {
+    fn seen(&self, places: RangeInclusive<u32>, frame: &LayerFrame, painter: &Painter<'_>) -> Picture {
         let mut rgba = vec![0_u8; 4 * frame.width * frame.height];
         let bleach = ShareTable::new(self.layout().process());
         rgba.par_chunks_mut((4 * frame.width).max(1)).enumerate().for_each(|(row, out)| {
-            for_lanes!(self.table.lanes(), L => self.row_seen::<L>(&places, frame, row, colours, &bleach, out));
+            for_lanes!(self.table.lanes(), L => self.row_seen::<L>(&places, frame, row, painter, &bleach, out));
         });
         Picture { width: frame.width, height: frame.height, rgba }
     }
@@ -117,7 +117,7 @@ impl Reveal {
         places: &RangeInclusive<u32>,
         frame: &LayerFrame,
         row: usize,
-        colours: &DyeSet,
+        painter: &Painter<'_>,
         bleach: &ShareTable,
         out: &mut [u8],
     ) {
@@ -141,7 +141,8 @@ impl Reveal {
             let alpha = (within * cloth * 255.0).round() as u8;
             out[4 * column + 3] = alpha;
         }
-        colours.fill_srgb(&doses, &gone, &mut rgb);
+        let pixels = Pixels { doses: &doses, discharged: &gone, first: (0, row), pixel_mm: frame.pixel_mm };
+        painter.colour(&pixels, None, &mut rgb);
         for (pixel, rgb) in out.as_chunks_mut::<4>().0.iter_mut().zip(rgb).filter(|(pixel, _)| pixel[3] > 0) {
             pixel[..3].copy_from_slice(&rgb);
         }
@@ -218,7 +219,7 @@ fn share_of_cloth(grid: &RodGrid, place: usize) -> f64 {
 mod tests {
     use super::*;
     use crate::layout::Srgb;
-    use crate::reveal::{Cancel, GridSpec, RevealOptions, picture, reveal_doses};
+    use crate::reveal::{Cancel, GridSpec, RevealOptions, Texture, picture, picture_of, reveal_doses};
     use crate::store::{EXAMPLE_LAYOUTS, parse_layout};
 
     fn revealed(name: &str) -> (Reveal, DyeSet) {
@@ -246,7 +247,7 @@ mod tests {
             let (opened, panels) = (picture(&reveal, &colours), reveal.panels().count());
             let (mut read, mut shown, mut seen) = (0, 0, 0);
             for place in (0..reveal.places()).step_by(3) {
-                let layer = reveal.layer(place, &frame, &colours);
+                let layer = reveal.layer(place, &frame, &colours, PictureMap::Cloth);
                 for pixel in (0..frame.width * frame.height).step_by(37).filter(|pixel| layer.rgba[4 * pixel + 3] == 255) {
                     let own = [0, 1, 2].map(|channel| layer.rgba[4 * pixel + channel]);
                     let cloth = reveal.cloth_at(reveal.in_layer(&frame, place, pixel % frame.width, pixel / frame.width).0);
@@ -298,15 +299,38 @@ mod tests {
         }
     }
 
+    /// By the other maps too a layer has the colours of the opened cloth; hatching lies otherwise.
+    #[test]
+    fn a_layer_has_the_colours_of_every_map() {
+        let (reveal, colours) = revealed("harbour-row-tee-m.ron");
+        let frame = reveal.layer_frame(2.0);
+        for map in [PictureMap::DoseReached, PictureMap::GroundLeft] {
+            let opened = picture_of(&reveal, &colours, map, Texture::Off);
+            let (mut alike, mut seen) = (0, 0);
+            for place in (1..reveal.places()).step_by(9) {
+                let layer = reveal.layer(place, &frame, &colours, map);
+                for pixel in (0..frame.width * frame.height).step_by(41).filter(|pixel| layer.rgba[4 * pixel + 3] == 255) {
+                    let own = [0, 1, 2].map(|channel| layer.rgba[4 * pixel + channel]);
+                    let is_hatched = |rgb: [u8; 3]| PictureMap::HATCH.contains(&rgb);
+                    let cloth = reveal.cloth_at(reveal.in_layer(&frame, place, pixel % frame.width, pixel / frame.width).0);
+                    let there = in_picture(&reveal, &opened.rgba, 2, cloth);
+                    seen += 1;
+                    alike += u32::from(if is_hatched(own) { is_hatched(there) } else { apart(own, there) <= 16 });
+                }
+            }
+            assert!(seen > 300 && alike * 100 >= seen * 93, "{map:?}: {alike} of {seen}");
+        }
+    }
+
     /// From above the rod shows its top layer where that has cloth, and where any layer has, something.
     #[test]
     fn from_above_the_topmost_cloth_is_seen() {
         let (reveal, colours) = revealed("harbour-row-tee-m.ron");
         let frame = reveal.layer_frame(2.0);
         let pixels = |picture: &Picture| picture.rgba.as_chunks::<4>().0.to_vec();
-        let seen = pixels(&reveal.rod_from_above(&frame, &colours));
+        let seen = pixels(&reveal.rod_from_above(&frame, &colours, PictureMap::Cloth));
         let layers: Vec<Vec<[u8; 4]>> =
-            (0..reveal.places()).map(|place| pixels(&reveal.layer(place, &frame, &colours))).collect();
+            (0..reveal.places()).map(|place| pixels(&reveal.layer(place, &frame, &colours, PictureMap::Cloth))).collect();
         let mut deeper = 0;
         for (pixel, seen) in seen.iter().enumerate().filter(|(_, seen)| seen[3] == 255) {
             let topmost = layers.iter().rposition(|layer| layer[pixel][3] >= 128).unwrap();
@@ -327,7 +351,7 @@ mod tests {
         let [.., inner, outer] = &binds[..] else { panic!("the tee has binds") };
         let middle_mm = 0.5 * (inner.radius_mm + outer.radius_mm);
         assert!(reveal.rod_width_mm(outer.radius_mm) < 0.8 * reveal.rod_width_mm(middle_mm));
-        let layer = reveal.layer(reveal.places() - 1, &frame, &colours);
+        let layer = reveal.layer(reveal.places() - 1, &frame, &colours, PictureMap::Cloth);
         #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a pixel of the picture")]
         let painted = |along_mm: f64| {
             (0..frame.height).filter(|row| layer.rgba[4 * (row * frame.width + along_mm as usize) + 3] > 127).count() as f64

@@ -48,7 +48,7 @@ pub fn picture_of(reveal: &Reveal, colours: &DyeSet, map: PictureMap, texture: T
     let width: usize = panels.iter().map(|panel| panel.frame.width).sum();
     let height: usize = panels.iter().map(|panel| panel.frame.height).max().unwrap_or(0);
     let mut rgba = vec![0_u8; 4 * width * height];
-    let painter = Painter { colours, map, reached_dose: reveal.layout().process().calibration.reached_dose };
+    let painter = Painter::new(reveal, colours, map);
     let textures = match (map, texture) {
         (PictureMap::Cloth, Texture::Faint) => textures(reveal, &panels),
         _ => Vec::new(),
@@ -72,16 +72,31 @@ fn textures<'a>(reveal: &Reveal, panels: &[&'a DoseMap]) -> Vec<ClothTexture<'a>
     panels.par_iter().map(|map| ClothTexture::new(map, outline(map), seed)).collect()
 }
 
-struct Painter<'a> {
+/// Colours of doses, as a map has them.
+pub(super) struct Painter<'a> {
     colours: &'a DyeSet,
     map: PictureMap,
     reached_dose: f64,
 }
 
+/// Some pixels beside each other.
+pub(super) struct Pixels<'a> {
+    /// Of each pixel one dose for each dye.
+    pub(super) doses: &'a [f32],
+    pub(super) discharged: &'a [f32],
+    /// Column and row of the first.
+    pub(super) first: (usize, usize),
+    pub(super) pixel_mm: f64,
+}
+
 /// From stripe to stripe of the hatching, mm, but at least four pixels.
 const HATCH_MM: f64 = 6.0;
 
-impl Painter<'_> {
+impl<'a> Painter<'a> {
+    pub(super) fn new(reveal: &Reveal, colours: &'a DyeSet, map: PictureMap) -> Self {
+        Self { colours, map, reached_dose: reveal.layout().process().calibration.reached_dose }
+    }
+
     /// Paints the part of a row that is cloth.
     fn row(&self, panel: &DoseMap, texture: Option<&ClothTexture<'_>>, row: usize, out: &mut [u8]) {
         let pixels = row * panel.frame.width..(row + 1) * panel.frame.width;
@@ -91,19 +106,9 @@ impl Painter<'_> {
         let cloth = pixels.start + first..pixels.start + end;
         let doses = &panel.doses[panel.dyes * cloth.start..panel.dyes * cloth.end];
         let mut rgb = vec![[0_u8; 3]; cloth.len()];
-        match self.map {
-            PictureMap::Cloth => match texture {
-                Some(texture) => {
-                    let light = texture.light(row, first..end);
-                    self.colours.fill_srgb_lit(doses, &panel.discharged[cloth], &light, &mut rgb);
-                }
-                None => self.colours.fill_srgb(doses, &panel.discharged[cloth], &mut rgb),
-            },
-            PictureMap::DoseReached => self.dose_reached(panel, row, first, doses, &mut rgb),
-            PictureMap::GroundLeft => {
-                rgb.iter_mut().zip(&panel.discharged[cloth]).for_each(|(rgb, gone)| *rgb = ground_colour(1.0 - gone));
-            }
-        }
+        let light = texture.map(|texture| texture.light(row, first..end));
+        let pixels = Pixels { doses, discharged: &panel.discharged[cloth], first: (first, row), pixel_mm: panel.frame.pixel_mm };
+        self.colour(&pixels, light.as_deref(), &mut rgb);
         let pixels = out.as_chunks_mut::<4>().0[first..end].iter_mut();
         for ((pixel, [red, green, blue]), share) in pixels.zip(rgb).zip(&covered[first..end]) {
             #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a share between 0 and 1")]
@@ -114,11 +119,24 @@ impl Painter<'_> {
         }
     }
 
-    fn dose_reached(&self, panel: &DoseMap, row: usize, first: usize, doses: &[f32], rgb: &mut [[u8; 3]]) {
-        let spacing = (HATCH_MM / panel.frame.pixel_mm).max(4.0);
+    /// The colours of some pixels of a row, the cloth's in this light if any is given.
+    pub(super) fn colour(&self, pixels: &Pixels<'_>, light: Option<&[f32]>, rgb: &mut [[u8; 3]]) {
+        match (self.map, light) {
+            (PictureMap::Cloth, Some(light)) => self.colours.fill_srgb_lit(pixels.doses, pixels.discharged, light, rgb),
+            (PictureMap::Cloth, None) => self.colours.fill_srgb(pixels.doses, pixels.discharged, rgb),
+            (PictureMap::DoseReached, _) => self.dose_reached(pixels, rgb),
+            (PictureMap::GroundLeft, _) => {
+                rgb.iter_mut().zip(pixels.discharged).for_each(|(rgb, gone)| *rgb = ground_colour(1.0 - gone));
+            }
+        }
+    }
+
+    fn dose_reached(&self, pixels: &Pixels<'_>, rgb: &mut [[u8; 3]]) {
+        let spacing = (HATCH_MM / pixels.pixel_mm).max(4.0);
+        let dyes = pixels.doses.len() / rgb.len().max(1);
         for (index, rgb) in rgb.iter_mut().enumerate() {
-            let dose: f32 = doses[panel.dyes * index..][..panel.dyes].iter().sum();
-            let along = (first + index + row) as f64 / spacing;
+            let dose: f32 = pixels.doses[dyes * index..][..dyes].iter().sum();
+            let along = (pixels.first.0 + index + pixels.first.1) as f64 / spacing;
             *rgb = if f64::from(dose) >= self.reached_dose {
                 dose_colour(dose)
             } else {

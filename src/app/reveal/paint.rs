@@ -174,7 +174,7 @@ pub(super) fn reading(ctx: &Context<'_>, shown: &Shown, probe: &Probe, ui: &mut 
         ctx.lengths.format(probe.along_mm),
         ctx.lengths.format(probe.depth_mm)
     ));
-    ui.label(format!("layer {} of {}", probe.place, probe.places_here));
+    ui.label(format!("layer {} from the bottom, of the {} there", probe.place, probe.places_here));
     for (swatch, dose) in shown.layout.raw().colours.rotation.iter().zip(&probe.doses) {
         ui.label(format!("{}: {:.0} % of a full dose", swatch.name, 100.0 * dose));
     }

@@ -159,8 +159,8 @@ impl Peel {
         }
         let frame = reveal.layer_frame((reveal.layout().fold().length_mm() / MOST_PIXELS).max(LEAST_PIXEL_MM));
         let picture = match self.at {
-            Peeled::Bound => reveal.rod_from_above(&frame, &shown.dyes),
-            _ => reveal.layer(place, &frame, &shown.dyes),
+            Peeled::Bound => reveal.rod_from_above(&frame, &shown.dyes, shown.look.map),
+            _ => reveal.layer(place, &frame, &shown.dyes, shown.look.map),
         };
         let image = ColorImage::from_rgba_unmultiplied([picture.width, picture.height], &picture.rgba);
         let texture = match self.drawn.take() {
