@@ -300,6 +300,6 @@ fn reveal_draws_and_tells() {
     let flat = said(&folder, &["reveal", &tee(), "-o", "flat.png", "--pixel", "3mm", "--flat"]);
     let textured = said(&folder, &["reveal", &tee(), "-o", "textured.png", "--pixel", "3mm"]);
     assert_eq!((flat.status, textured.status, flat.err.as_str()), (0, 0, ""));
-    let bytes = |name: &str| std::fs::read(folder.path().join(name)).unwrap();
+    let bytes = |name: &str| fs::read(folder.path().join(name)).unwrap();
     assert!(bytes("flat.png") != bytes("textured.png"), "the cloth's texture can be left out");
 }

@@ -7,7 +7,7 @@ use crate::app::context::Context;
 use crate::app::theme::Palette;
 use crate::geometry::{ClothPoint, Fold as _, Panel, RodPoint};
 use crate::layout::Layout;
-use crate::reveal::{ClothStrip, LayerFrame};
+use crate::reveal::{ClothStrip, LayerFrame, PictureMap};
 use egui::{Align2, Color32, ColorImage, FontId, Mesh, Painter, Pos2, Rect, Response, RichText, Role, Sense, Shape, Stroke};
 use egui::{TextureHandle, TextureOptions, Ui, UiBuilder, WidgetInfo, pos2, vec2};
 use std::sync::Arc;
@@ -246,7 +246,8 @@ impl Rod<'_> {
             .collect();
         self.painter.add(band(&edges, |_| self.palette.panel));
         self.painter.image(self.drawn.texture.id(), self.rect, Rect::from_min_max(Pos2::ZERO, pos2(1.0, 1.0)), Color32::WHITE);
-        if self.bound {
+        // The colours of a scale stay as they are.
+        if self.bound && self.shown.look.map == PictureMap::Cloth {
             let dark = Color32::from_black_alpha(110);
             let middle = |[upper, lower]: [Pos2; 2]| upper.lerp(lower, 0.5);
             let halves: [Vec<[Pos2; 2]>; 2] = [0, 1].map(|end| edges.iter().map(|pair| [pair[end], middle(*pair)]).collect());
