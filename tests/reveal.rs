@@ -6,7 +6,7 @@ mod common;
 
 use kurbo::Point;
 use pleatwright::edit::{Document, EditCommand};
-use pleatwright::geometry::{Centring, Cloth, ClothPoint, Fold, Panel, PanelPair, RodCut, RodPoint, ThreadKind};
+use pleatwright::geometry::{Centre, Centring, Cloth, ClothPoint, Fold, Panel, PanelPair, RodCut, RodPoint, ThreadKind};
 use pleatwright::layout::{Discharge, DyeBy, Hand, Layout, Process, Rest, Swatch, raw::LayoutV1};
 use pleatwright::reveal::colour::{DyeSet, ciede2000};
 use pleatwright::reveal::solver::{Fields, GridShape, Multigrid, Operator, SolveOptions};
@@ -386,6 +386,31 @@ fn a_nested_burst_opens_to_its_own_mirror_image() {
     assert!(plain[1].0 > 2.0 * nested[1].0, "a plain half fold's back: {:?}, nested: {:?}", plain[1], nested[1]);
     for (_, nearly_worst) in open {
         assert!(nearly_worst < 0.05, "open: {nearly_worst}");
+    }
+}
+
+/// No seam shows where the garment was folded: the cloth goes on round the fold, and so does its dye, on the fold's crease and, for a burst
+/// beside the fold, where that is no crease.
+#[test]
+fn no_seam_shows_at_the_centre_line() {
+    for (from_centre_line_mm, centring) in [(0.0, Centring::Nested), (90.0, Centring::Nested), (90.0, Centring::PlainHalf)] {
+        let layout = tee(|raw| {
+            raw.burst.centring = centring;
+            raw.burst.centre = Centre::AboveMiddle { from_centre_line_mm, above_middle_mm: 55.0 };
+            raw.process.hand = Hand::EXACT;
+        });
+        let reveal = reveal_doses(&layout, &coarse(), &Cancel::new()).unwrap();
+        let mut seen = 0;
+        for panel in Panel::BOTH {
+            for step in 0..70 {
+                let [right, left] = [-1e-6, 1e-6].map(|x| reveal.probe(panel, Point::new(x, 130.0 + 8.0 * f64::from(step))));
+                let (Some(right), Some(left)) = (right, left) else { continue };
+                let apart: f64 = right.doses.iter().zip(&left.doses).map(|(a, b)| (a - b).abs()).sum();
+                assert!(apart < 1e-3, "{panel:?} {step}: {right:?} {left:?}");
+                seen += 1;
+            }
+        }
+        assert!(seen > 120, "{seen}");
     }
 }
 

@@ -221,6 +221,11 @@ impl Fold for BurstFold {
         self.burst.pleat_angle_rad() * along_mm
     }
 
+    /// The centre line, unless the burst's centre lies on it, for then it is a crease of the first and the last pleat.
+    fn over_fold(&self, point: ClothPoint) -> Option<(ClothPoint, f64)> {
+        self.burst.is_mirrored_pair().then(|| (ClothPoint { x_mm: -point.x_mm, ..point }, point.x_mm.abs()))
+    }
+
     fn cut(&self, along_mm: f64) -> PanelPair<RodCut> {
         self.cutters.map(|cutter| {
             let measure = cutter.as_ref().map(|cutter| cutter.measure(along_mm)).unwrap_or_default();

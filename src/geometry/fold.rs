@@ -74,6 +74,12 @@ pub trait Fold {
     /// Length of the rod: how far along it cloth is found, mm.
     fn length_mm(&self) -> f64;
 
+    /// For a point of the cloth near a fold of the garment itself that is no crease of a pleat: the point that lies on it, on the other
+    /// side of that fold, and how far both are from it, mm. `None` for every point where there is no such fold.
+    fn over_fold(&self, _point: ClothPoint) -> Option<(ClothPoint, f64)> {
+        None
+    }
+
     /// How many places the stack has: pleats times layers.
     fn places(&self) -> u32 {
         self.pleats() * self.layers()

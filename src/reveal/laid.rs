@@ -80,6 +80,10 @@ impl Fold for LaidFold<'_> {
     fn length_mm(&self) -> f64 {
         self.fold.length_mm()
     }
+
+    fn over_fold(&self, point: ClothPoint) -> Option<(ClothPoint, f64)> {
+        self.fold.over_fold(point)
+    }
 }
 
 /// How far a hand strays at a point of the garment's frame, mm.

@@ -121,7 +121,8 @@ impl Reveal {
         bleach: &ShareTable,
         out: &mut [u8],
     ) {
-        let dyes = self.table.bath();
+        let (dyes, fold) = (self.table.bath(), self.layout().fold());
+        let has_fold = fold.over_fold(ClothPoint { panel: Panel::Front, x_mm: 0.0, y_mm: 0.0 }).is_some();
         let (mut doses, mut gone, mut rgb) = (Vec::new(), Vec::new(), vec![[0_u8; 3]; frame.width]);
         for column in 0..frame.width {
             let (mut rod, within) = self.in_layer(frame, *places.end(), column, row);
@@ -134,7 +135,8 @@ impl Reveal {
                 // Where one layer ends another begins, and nothing shows between.
                 cloth = if cloth < 0.5 { 0.0 } else { 1.0 };
             }
-            let found = self.table.at::<L>(&rod);
+            let found =
+                if has_fold { self.table.at_cloth::<L>(fold, fold.to_cloth(rod), &rod) } else { self.table.at::<L>(&rod) };
             doses.extend_from_slice(&found[..dyes]);
             gone.push(bleach.share(found[dyes]));
             #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a share between 0 and 1")]

@@ -42,8 +42,11 @@ impl Reveal {
             return None;
         }
         let unfold = Unfold::of(layout, &self.rod, &self.table);
-        let rod = unfold.rod_at(panel, at);
-        let doses: Vec<f64> = for_lanes!(self.table.lanes(), L => self.table.at::<L>(&rod).map(f64::from).to_vec());
+        let taken = unfold.taken(panel, at);
+        let (rod, doses): (RodPoint, Vec<f64>) = for_lanes!(self.table.lanes(), L => {
+            let (rod, doses) = unfold.read::<L>(taken);
+            (rod, doses.map(f64::from).to_vec())
+        });
         let column = Column::at(&self.rod.grid, &rod);
         Some(Probe {
             section: usize::from(section_number(&self.rod.grid, rod.along_mm)),

@@ -6,7 +6,7 @@
 
 use super::RodDoses;
 use super::dose::DoseField;
-use crate::geometry::{Fold, RodPoint};
+use crate::geometry::{ClothPoint, Fold, RodPoint};
 use rayon::prelude::*;
 
 /// Numbers of values that are read together.
@@ -44,8 +44,13 @@ pub(super) struct DoseTable {
     cell_mm: f64,
     lanes: usize,
     dyes: usize,
+    /// The dyes' reach along the cloth, mm.
+    reach_mm: f64,
     values: Vec<f32>,
 }
+
+/// Reaches from a fold at which nothing of its other side is left: a five-hundredth at the most.
+const FAR_REACHES: f64 = 5.5;
 
 impl DoseTable {
     /// Tables the doses of a rod; `reach_mm` is the dyes' reach along the cloth.
@@ -68,7 +73,7 @@ impl DoseTable {
             layer.mix(&shares, values);
             layer.carry_on(values);
         });
-        Self { slabs, across: shape.across, cell_mm: grid.cell_mm(), lanes, dyes, values }
+        Self { slabs, across: shape.across, cell_mm: grid.cell_mm(), lanes, dyes, reach_mm, values }
     }
 
     /// Values read together.
@@ -79,6 +84,19 @@ impl DoseTable {
     /// Index of the bath's dose among them.
     pub(super) fn bath(&self) -> usize {
         self.dyes
+    }
+
+    /// The doses of a point of the cloth that lies there in the rod. By a fold of the garment that is no crease of a pleat they are mixed
+    /// with those of the cloth on its other side, as at a crease.
+    #[inline]
+    #[expect(clippy::cast_possible_truncation, reason = "a share")]
+    pub(super) fn at_cloth<const L: usize>(&self, fold: &dyn Fold, cloth: ClothPoint, rod: &RodPoint) -> [f32; L] {
+        let own = self.at::<L>(rod);
+        let Some((other, away_mm)) = fold.over_fold(cloth).filter(|(_, away_mm)| *away_mm < FAR_REACHES * self.reach_mm) else {
+            return own;
+        };
+        let (share, other) = (0.5 * (-away_mm / self.reach_mm).exp() as f32, self.at::<L>(&fold.to_rod(other)));
+        std::array::from_fn(|lane| own[lane] + share * (other[lane] - own[lane]))
     }
 
     /// The doses at a place in the rod; `L` is [`DoseTable::lanes`].
@@ -257,7 +275,7 @@ impl Layer<'_> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::geometry::{Cloth, ClothPoint, Panel, PanelPair, RodCut};
+    use crate::geometry::{Cloth, Panel, PanelPair, RodCut};
     use crate::layout::{DyeBy, Hand, Process};
     use crate::reveal::solver::SolveOptions;
     use crate::reveal::{Cancel, GridSpec, RodGrid, dye_system};

@@ -1,7 +1,7 @@
 //! The opened cloth: every pixel carried by the fold into the rod, and the doses there brought back.
 
 use super::grid::RodGrid;
-use super::laid::{LaidFold, stray};
+use super::laid::stray;
 use super::mask::{PixelFrame, coverage};
 use super::table::{DoseTable, for_lanes};
 use super::texture::relief;
@@ -91,8 +91,7 @@ impl<'a> Unfold<'a> {
             let drawn = sheet.frame.middle(column, row.number);
             let (dx_mm, dy_mm) = sheet.hand.at(&hand, column);
             let at = ClothPoint { panel: sheet.panel, x_mm: side * drawn.x + dx_mm, y_mm: drawn.y + dy_mm };
-            let rod = self.fold.to_rod(at);
-            let doses = self.table.at::<L>(&rod);
+            let (rod, doses) = self.read::<L>(at);
             row.doses[column * self.dyes..][..self.dyes].copy_from_slice(&doses[..self.dyes]);
             row.discharged[column] = sheet.bleach.share(doses[self.table.bath()]);
             row.section[column] = section_number(self.grid, rod.along_mm);
@@ -100,9 +99,17 @@ impl<'a> Unfold<'a> {
         }
     }
 
-    /// Where the cloth at a point came to lie in the rod: the cloth that the hand laid there.
-    pub(super) fn rod_at(&self, panel: Panel, at: Point) -> RodPoint {
-        LaidFold::new(self.fold, &self.process.hand).to_rod(ClothPoint { panel, x_mm: at.x, y_mm: at.y })
+    /// The doses of the cloth that the hand took for this point, and where it came to lie in the rod; `L` is [`DoseTable::lanes`].
+    #[inline]
+    pub(super) fn read<const L: usize>(&self, taken: ClothPoint) -> (RodPoint, [f32; L]) {
+        let rod = self.fold.to_rod(taken);
+        (rod, self.table.at_cloth(self.fold, taken, &rod))
+    }
+
+    /// The point that the hand took for this one.
+    pub(super) fn taken(&self, panel: Panel, at: Point) -> ClothPoint {
+        let at = at + stray(&self.process.hand, panel, at);
+        ClothPoint { panel, x_mm: at.x, y_mm: at.y }
     }
 }
 
