@@ -2,7 +2,7 @@
 //!
 //! Lines through the stack are solved exactly, slabs of even and odd number in turn, for a layer is half a millimetre thick and its
 //! couplings are the strongest on all but the finest grids; along the rod two slabs are merged into one again and again, and across
-//! the pleats the grid is halved. Slabs that a tight bind parts from their neighbours are merged late ([`transfer`]), for what
+//! the pleats the grid is halved. Slabs that a tight bind parts from their neighbours are merged late, for what
 //! differs between them no coarser grid would see. Between two grids values are interpolated by conductances.
 //!
 //! Values are kept in f32, sums in f64. Mirrored input gives mirrored output to the last bit, across the pleats and through the
