@@ -52,6 +52,10 @@ pub(crate) enum Action {
 pub(crate) struct Possible {
     /// A layout is open.
     pub(crate) document: bool,
+    /// The journal is at hand: it shows, or there is a step to it.
+    pub(crate) journal: bool,
+    /// A day is at hand: a run is under way, or a layout is open.
+    pub(crate) run: bool,
     /// There is a step back.
     pub(crate) undo: bool,
     /// There is a step forward.
@@ -244,8 +248,13 @@ impl Action {
             | Self::LargerLetters
             | Self::SmallerLetters
             | Self::UsualLetters
+            | Self::ExportJournal
+            | Self::ImportJournal
+            | Self::Go(Step::Journal)
             | Self::Find
             | Self::Keys => true,
+            Self::AttachPhotograph => possible.journal,
+            Self::Go(Step::Day) => possible.run,
             Self::Undo => possible.undo,
             Self::Redo => possible.redo,
             _ => possible.document,

@@ -117,8 +117,15 @@ pub(crate) enum Ask {
     RemovePreset(PathBuf),
     /// Open a file in the program that the system has for it.
     OpenOutside(PathBuf),
-    /// Close what stands before the window.
+    /// Close what stands before the window, and give up what it held up.
     CloseDialog,
+    /// Close what stands before the window; what it held up goes on when the layout is saved.
+    PutDialogAway,
     /// Go on with what the question about unsaved changes held up.
     GoOn,
+    /// Go on with closing the program: what is written and not in the journal is kept for the next start, or given up.
+    LeaveTexts {
+        /// Whether it is kept.
+        kept: bool,
+    },
 }

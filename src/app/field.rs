@@ -3,7 +3,7 @@
 use super::context::Context;
 use super::theme::Palette;
 use crate::measure::{neat, parse_length};
-use egui::{Id, Key, Response, RichText, TextEdit, Ui};
+use egui::{ComboBox, Id, Key, Response, RichText, TextEdit, Ui, WidgetText};
 
 /// A text under the pen, kept while its field has the focus.
 #[derive(Debug, Clone, Default)]
@@ -63,6 +63,11 @@ pub(super) fn words(ui: &mut Ui, label: &str, value: &str) -> Option<String> {
     labelled(ui, label, |ui| draft(ui, label, value, |text| Ok(text.to_owned())))
 }
 
+/// A labelled field with words, after something on its line that takes `used` points of the label's room.
+pub(super) fn words_after(ui: &mut Ui, used: f32, label: &str, value: &str) -> Option<String> {
+    labelled_after(ui, used, label, |ui| draft(ui, label, value, |text| Ok(text.to_owned())))
+}
+
 /// A label, and under it a field with words that takes the whole breadth.
 pub(super) fn wide_words(ui: &mut Ui, label: &str, value: &str) -> Option<String> {
     above(ui, label, |ui| draft_as(ui, label, value, Room::Wide, |text| Ok(text.to_owned())))
@@ -90,8 +95,13 @@ enum Room {
 
 /// A label and what it names on one line, the fields under each other.
 pub(super) fn labelled<T>(ui: &mut Ui, label: &str, add: impl FnOnce(&mut Ui) -> (Response, T)) -> T {
+    labelled_after(ui, 0.0, label, add)
+}
+
+/// The same after something that takes `used` points of the label's room.
+fn labelled_after<T>(ui: &mut Ui, used: f32, label: &str, add: impl FnOnce(&mut Ui) -> (Response, T)) -> T {
     ui.horizontal(|ui| {
-        let room = egui::vec2(LABEL_WIDTH, ui.spacing().interact_size.y);
+        let room = egui::vec2(LABEL_WIDTH - used, ui.spacing().interact_size.y);
         let left = egui::Layout::left_to_right(egui::Align::Center);
         let name = ui.allocate_ui_with_layout(room, left, |ui| {
             ui.set_min_size(room);
@@ -104,10 +114,25 @@ pub(super) fn labelled<T>(ui: &mut Ui, label: &str, add: impl FnOnce(&mut Ui) ->
     .inner
 }
 
+/// A choice with its label; what can be chosen is added by `add`.
+pub(super) fn pick(ui: &mut Ui, label: &str, chosen: impl Into<WidgetText>, add: impl FnOnce(&mut Ui)) {
+    labelled(ui, label, |ui| {
+        let combo = ComboBox::from_id_salt(label).width(width(ui)).selected_text(chosen).truncate();
+        (combo.show_ui(ui, add).response, ())
+    });
+}
+
 /// Room for a field's name, points.
 const LABEL_WIDTH: f32 = 150.0;
-/// Breadth of a field, points.
-const FIELD_WIDTH: f32 = 128.0;
+/// Least and largest breadth of a field, points.
+const WIDTHS: std::ops::RangeInclusive<f32> = 128.0..=190.0;
+/// Room beside a field for the mark that something is wrong in it, points.
+const MARK_WIDTH: f32 = 14.0;
+
+/// Breadth of a field in what room is left of its line: fields and choices end alike.
+fn width(ui: &Ui) -> f32 {
+    (ui.available_width() - MARK_WIDTH).clamp(*WIDTHS.start(), *WIDTHS.end())
+}
 
 /// A text that becomes a value when the field is left or Enter is pressed; Escape gives the old one back.
 fn draft<T>(ui: &mut Ui, label: &str, written: &str, read: impl Fn(&str) -> Result<T, String>) -> (Response, Option<T>) {
@@ -125,7 +150,7 @@ fn draft_as<T>(
     let mut draft =
         ui.data(|data| data.get_temp::<Draft>(id)).unwrap_or_else(|| Draft { text: written.to_owned(), refusal: None });
     let edit = match room {
-        Room::Usual => TextEdit::singleline(&mut draft.text).desired_width(FIELD_WIDTH),
+        Room::Usual => TextEdit::singleline(&mut draft.text).desired_width(width(ui)),
         Room::Wide => TextEdit::singleline(&mut draft.text).desired_width(f32::INFINITY),
         Room::Lines => TextEdit::multiline(&mut draft.text).desired_width(f32::INFINITY).desired_rows(2),
     };

@@ -78,11 +78,11 @@ mod tests {
 
     #[test]
     fn letters_in_order_find_commands() {
-        let all = Possible { document: true, undo: true, redo: true };
+        let all = Possible { document: true, journal: true, run: true, undo: true, redo: true };
         assert_eq!(found("print", all)[0], Action::Print);
         assert_eq!(found("svas", all)[0], Action::SaveAs);
         assert!(found("xyzzy", all).is_empty());
-        let none = Possible { document: false, undo: false, redo: false };
+        let none = Possible { document: false, journal: false, run: false, undo: false, redo: false };
         assert!(!found("", none).contains(&Action::Save));
     }
 }

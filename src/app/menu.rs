@@ -15,6 +15,8 @@ pub(crate) struct Bar<'a> {
     pub(crate) redo: Option<&'a str>,
     pub(crate) layout: Option<(&'a Layout, &'a Figures)>,
     pub(crate) step: Step,
+    /// Whether a run is under way.
+    pub(crate) running: bool,
 }
 
 impl Bar<'_> {
@@ -30,12 +32,27 @@ impl Bar<'_> {
                 });
             }
         });
-        if let Some((layout, figures)) = self.layout {
-            ui.horizontal(|ui| {
+        ui.horizontal(|ui| match self.layout {
+            Some((layout, figures)) => {
                 for step in Step::ALL {
                     self.step(step, layout, figures, asks, ui);
                 }
-            });
+            }
+            None => self.without_layout(asks, ui),
+        });
+    }
+
+    /// Where one can go when no layout is open.
+    fn without_layout(&self, asks: &mut Vec<Ask>, ui: &mut Ui) {
+        let run = self.running.then_some((Step::Day, "Run", Action::Go(Step::Day).tooltip()));
+        let start = (Step::default(), "Start", "Begin with a garment, or open a layout");
+        let places = [Some(start), run, Some((Step::Journal, "Journal", Step::Journal.about()))];
+        let at = if matches!(self.step, Step::Day | Step::Journal) { self.step } else { Step::default() };
+        for (step, name, about) in places.into_iter().flatten() {
+            if tab(name, step == at, about, ui) {
+                asks.push(Ask::Go(step));
+            }
+            ui.add_space(6.0);
         }
     }
 
@@ -66,13 +83,18 @@ impl Bar<'_> {
         } else {
             painter.circle(mark.rect.center(), 4.0, Color32::TRANSPARENT, Stroke::new(1.8, tone));
         }
-        let words = RichText::new(step.name()).size(16.5);
-        let words = if selected { words.strong() } else { words };
-        let response = ui.selectable_label(selected, words).on_hover_text(step.state(layout, figures));
-        response.widget_info(|| egui::WidgetInfo::selected(egui::Role::Tab, true, selected, format!("Step {}", step.name())));
-        if response.clicked() {
+        if tab(step.name(), selected, step.state(layout, figures), ui) {
             asks.push(Ask::Go(step));
         }
         ui.add_space(6.0);
     }
+}
+
+/// A name to be chosen in the bar; whether it was.
+fn tab(name: &str, selected: bool, hint: &str, ui: &mut Ui) -> bool {
+    let words = RichText::new(name).size(16.5);
+    let words = if selected { words.strong() } else { words };
+    let response = ui.selectable_label(selected, words).on_hover_text(hint);
+    response.widget_info(|| egui::WidgetInfo::selected(egui::Role::Tab, true, selected, format!("Step {name}")));
+    response.clicked()
 }

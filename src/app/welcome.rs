@@ -100,15 +100,24 @@ fn sample(layout: &Layout) -> Sample {
     Sample { name: layout.name().to_owned(), picture, cloth, texture: None }
 }
 
+/// What earlier days have left.
+pub(crate) struct Left<'a> {
+    /// Layouts that no file holds.
+    pub(crate) recovered: &'a [Recovered],
+    /// What is written and not in the journal yet, a line each.
+    pub(crate) texts: &'a [String],
+    /// Whether a run is under way.
+    pub(crate) running: bool,
+}
+
 impl Welcome {
-    /// `running`: whether a run is under way.
-    pub(crate) fn show(&mut self, settings: &Settings, recovered: &[Recovered], running: bool, asks: &mut Vec<Ask>, ui: &mut Ui) {
+    pub(crate) fn show(&mut self, settings: &Settings, left: &Left<'_>, asks: &mut Vec<Ask>, ui: &mut Ui) {
         ScrollArea::vertical().id_salt("welcome").auto_shrink(false).show(ui, |ui| {
             egui::Frame::NONE.inner_margin(egui::Margin::symmetric(28, 20)).show(ui, |ui| {
                 ui.label(RichText::new("Pleatwright").size(34.0).strong());
                 ui.label("Lay a burst on a garment, print it full size, and know every number before the first bind is tied.");
-                recovery(recovered, asks, ui);
-                if running {
+                recovery(left, asks, ui);
+                if left.running {
                     ui.add_space(12.0);
                     if ui.button(RichText::new("Go on with the run").size(19.0)).clicked() {
                         asks.push(Ask::Go(Step::Day));
@@ -127,6 +136,11 @@ impl Welcome {
                 self.samples(asks, ui);
                 title("Your layouts", ui);
                 files(settings, asks, ui);
+                title("What you have made", ui);
+                let journal = Action::Go(Step::Journal);
+                if ui.button("Look into the journal").on_hover_text(journal.tooltip()).clicked() {
+                    asks.push(Ask::Act(journal));
+                }
             });
         });
     }
@@ -170,21 +184,29 @@ fn files(settings: &Settings, asks: &mut Vec<Ask>, ui: &mut Ui) {
     }
 }
 
-fn recovery(recovered: &[Recovered], asks: &mut Vec<Ask>, ui: &mut Ui) {
-    if recovered.is_empty() {
+fn recovery(left: &Left<'_>, asks: &mut Vec<Ask>, ui: &mut Ui) {
+    if left.recovered.is_empty() && left.texts.is_empty() {
         return;
     }
     ui.add_space(12.0);
     let palette = Palette::of(ui.ctx());
     ui.label(RichText::new("Work that was not saved").size(19.0).strong().color(palette.warn));
-    for work in recovered {
-        ui.horizontal(|ui| {
+    for work in left.recovered {
+        ui.horizontal_wrapped(|ui| {
             ui.label(work.layout.name());
             if ui.button("Take it up again").clicked() {
                 asks.push(Ask::Recover(work.path.clone(), true));
             }
             if ui.button("Give it up").clicked() {
                 asks.push(Ask::Recover(work.path.clone(), false));
+            }
+        });
+    }
+    for line in left.texts {
+        ui.horizontal_wrapped(|ui| {
+            ui.label(format!("Written for the journal, {line}"));
+            if ui.button("Go on writing").clicked() {
+                asks.push(Ask::Go(Step::Journal));
             }
         });
     }

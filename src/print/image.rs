@@ -66,8 +66,9 @@ impl Pixels {
         self.height
     }
 
-    /// Four bytes a pixel, opaque.
-    pub(super) fn rgba(&self) -> Vec<u8> {
+    /// Red, green, blue and opacity of each pixel, row by row; all are opaque.
+    #[must_use]
+    pub fn rgba(&self) -> Vec<u8> {
         self.rgb.iter().flat_map(|&[red, green, blue]| [red, green, blue, 255]).collect()
     }
 

@@ -2,9 +2,11 @@
 
 use super::colour::DyeSet;
 use super::map::{dose_colour, ground_colour};
+use super::reveal::frames;
 use super::texture::{ClothTexture, Texture};
-use super::{DoseMap, PictureMap, Reveal};
+use super::{DoseMap, PictureMap, Reveal, RevealError, RevealOptions};
 use crate::geometry::PanelOutline;
+use crate::layout::Layout;
 use rayon::prelude::*;
 
 /// A picture: sRGB with straight alpha, row by row. An estimate, like the doses that it shows.
@@ -70,6 +72,20 @@ fn textures<'a>(reveal: &Reveal, panels: &[&'a DoseMap]) -> Vec<ClothTexture<'a>
     let (outlines, seed) = (reveal.layout().fold().panels(), reveal.layout().process().hand.seed);
     let outline = |map: &DoseMap| outlines.panel(map.panel).map(PanelOutline::whole);
     panels.par_iter().map(|map| ClothTexture::new(map, outline(map), seed)).collect()
+}
+
+/// A picture as large as the one of a layout's reveal, with nothing on it: its place is known before the doses are.
+///
+/// # Errors
+/// [`RevealError`] when the reveal itself would refuse the size of a pixel, or their number.
+pub fn bare_picture(layout: &Layout, options: &RevealOptions) -> Result<Picture, RevealError> {
+    let frames = frames(layout, options)?;
+    let panels = layout.fold().panels();
+    let back = panels.back.as_ref().map(|_| &frames.back);
+    let (width, height) = back.into_iter().fold((frames.front.width, frames.front.height), |(width, height), frame| {
+        (width + frame.width, height.max(frame.height))
+    });
+    Ok(Picture { width, height, rgba: vec![0; 4 * width * height] })
 }
 
 /// Colours of doses, as a map has them.
@@ -166,6 +182,8 @@ mod tests {
             let pixel_mm2 = reveal.front.frame.pixel_mm * reveal.front.frame.pixel_mm;
             assert!((painted * pixel_mm2 / cloth_mm2 - 1.0).abs() < 0.01, "{map:?}: {painted} pixels");
             assert_eq!(picture.rgba[3], 0, "the corner is bare");
+            let bare = bare_picture(&layout, &RevealOptions::preview()).unwrap();
+            assert_eq!((bare.width, bare.height, bare.rgba.len()), (picture.width, picture.height, picture.rgba.len()));
         }
     }
 

@@ -187,7 +187,7 @@ pub fn reveal_doses_after(
 }
 
 /// The frames of both panels: alike, so that front and back can be laid side by side.
-fn frames(layout: &Layout, options: &RevealOptions) -> Result<PanelPair<PixelFrame>, RevealError> {
+pub(super) fn frames(layout: &Layout, options: &RevealOptions) -> Result<PanelPair<PixelFrame>, RevealError> {
     let pixel_mm = options.pixel_mm;
     if !(LEAST_PIXEL_MM..=MOST_PIXEL_MM).contains(&pixel_mm) {
         return Err(RevealError::Length {

@@ -37,6 +37,24 @@ pub(crate) fn click(window: &mut Window, label: &str) {
     window.run_ok();
 }
 
+/// Writes over what a field says.
+pub(crate) fn fill(window: &mut Window, label: &str, text: &str) {
+    window.get_by_label(label).scroll_to_me();
+    window.run_ok();
+    let field = |window: &Window| {
+        let role = [Role::TextInput, Role::MultilineTextInput]
+            .into_iter()
+            .find(|role| window.query_by_role_and_label(*role, label).is_some());
+        role.unwrap_or_else(|| panic!("no field {label}"))
+    };
+    let role = field(window);
+    window.get_by_role_and_label(role, label).focus();
+    window.run_ok();
+    press(window, Modifiers::COMMAND, Key::A);
+    window.get_by_role_and_label(role, label).type_text(text);
+    window.run_ok();
+}
+
 /// Writes into a field and leaves it.
 pub(crate) fn write(window: &mut Window, label: &str, text: &str) {
     window.get_by_role_and_label(Role::TextInput, label).focus();

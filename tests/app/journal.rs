@@ -1,6 +1,6 @@
 //! The journal in the window.
 
-use crate::harness::{TEE, Window, click, layout, name_file, press, wait, window, window_with, write};
+use crate::harness::{TEE, Window, click, fill, layout, name_file, press, wait, window, window_with, write};
 use egui::accesskit::Role;
 use egui::{Key, Modifiers, vec2};
 use egui_kittest::kittest::Queryable as _;
@@ -9,49 +9,31 @@ use pleatwright::store::journal::{Draft, Journal, JournalEntry};
 use pleatwright::store::{EXAMPLE_LAYOUTS, layout_text, parse_layout};
 use std::path::{Path, PathBuf};
 
-/// Writes over what a field says.
-fn fill(window: &mut Window, label: &str, text: &str) {
-    window.get_by_label(label).scroll_to_me();
-    window.run_ok();
-    let field = |window: &Window| {
-        let role = [Role::TextInput, Role::MultilineTextInput]
-            .into_iter()
-            .find(|role| window.query_by_role_and_label(*role, label).is_some());
-        role.unwrap_or_else(|| panic!("no field {label}"))
-    };
-    let role = field(window);
-    window.get_by_role_and_label(role, label).focus();
-    window.run_ok();
-    press(window, Modifiers::COMMAND, Key::A);
-    window.get_by_role_and_label(role, label).type_text(text);
-    window.run_ok();
-}
-
 fn name_folder(window: &mut Window, path: &Path) {
     fill(window, "Folder", path.to_str().unwrap());
     press(window, Modifiers::NONE, Key::Enter);
 }
 
-fn journal(home: &Path) -> Journal {
+pub(crate) fn journal(home: &Path) -> Journal {
     Journal::at(home.join("journal"))
 }
 
 /// The only entry of a journal.
-fn only_entry(home: &Path) -> JournalEntry {
+pub(crate) fn only_entry(home: &Path) -> JournalEntry {
     let mut entries = journal(home).entries().unwrap();
     assert_eq!(entries.len(), 1);
     entries.swap_remove(0)
 }
 
 /// The window at the journal, the first example open.
-fn at_journal(home: &Path) -> Window {
+pub(crate) fn at_journal(home: &Path) -> Window {
     let mut window = window(home);
     click(&mut window, TEE);
     click(&mut window, "Step Journal");
     window
 }
 
-fn is_there(label: &str) -> impl Fn(&Window) -> bool {
+pub(crate) fn is_there(label: &str) -> impl Fn(&Window) -> bool {
     move |window| window.query_by_label_contains(label).is_some()
 }
 
@@ -65,7 +47,7 @@ fn photograph(folder: &Path) -> PathBuf {
 }
 
 /// Two entries: the tee on the third of May, rated 4; a tote on the tenth, rated 2.
-fn two(home: &Path) {
+pub(crate) fn two(home: &Path) {
     let (tee, tote) = (parse_layout(EXAMPLE_LAYOUTS[0].text).unwrap(), the_tote());
     let draft = |day: &str, layout: String, rating: u8, change: &str, note: &str| Draft {
         rating: Some(rating),
@@ -83,7 +65,7 @@ fn the_tote() -> String {
     tote.unwrap().text.to_owned()
 }
 
-const TEE_CARD: &str = "Harbour Row tee, M, 2027-05-03, crew-neck tee, M, 4, good";
+pub(crate) const TEE_CARD: &str = "Harbour Row tee, M, 2027-05-03, crew-neck tee, M, 4, good";
 const TOTE_CARD: &str = "Harbour Row tote, 2027-05-10";
 
 #[test]

@@ -6,10 +6,12 @@ mod day;
 mod files;
 mod harness;
 mod journal;
+mod journal_texts;
 mod presets;
 mod random;
 mod real_window;
 mod reveal;
+mod sheets;
 mod small;
 mod swatches;
 
@@ -182,7 +184,7 @@ fn steps_and_views_are_reached_by_the_finder() {
     click(&mut window, TEE);
     for (words, shows) in [
         ("Go to the binds", "Gaps between binds, from the centre to the edge"),
-        ("Go to the rod", "The bound rod, side on, and the fold guide"),
+        ("Go to the rod", "The bound rod, side on, its strip beneath"),
         ("Go to the garment", "Measurements"),
         ("Front, opened", "Garment, Front, opened"),
         ("Back, opened", "Garment, Back, opened"),

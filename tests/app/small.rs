@@ -1,7 +1,7 @@
 //! Small windows and large letters: nothing needed is out of reach.
 
-use crate::harness::{TEE, click, window_with};
-use egui::vec2;
+use crate::harness::{SIZE, TEE, Window, click, window_with};
+use egui::{Rect, Vec2, vec2};
 use egui_kittest::kittest::Queryable as _;
 
 #[test]
@@ -12,7 +12,7 @@ fn every_step_fits_a_small_window() {
     window.get_by_label(TEE).scroll_to_me();
     window.run_ok();
     click(&mut window, TEE);
-    let room = egui::Rect::from_min_size(egui::Pos2::ZERO, size);
+    let room = Rect::from_min_size(egui::Pos2::ZERO, size);
     for step in ["Garment", "Burst", "Binds", "Colours", "Rod", "Reveal", "Sheets", "Day", "Journal"] {
         let label = format!("Step {step}");
         assert!(room.contains_rect(window.get_by_label(&label).rect()), "{step} can be reached");
@@ -21,4 +21,82 @@ fn every_step_fits_a_small_window() {
     click(&mut window, "Step Burst");
     let table = window.get_by_label("Garment, As it lies").rect();
     assert!(table.width() > 360.0 && table.height() > 480.0, "{table:?}");
+}
+
+/// The tee at the rod, in a window of that size.
+fn at_rod(home: &std::path::Path, size: Vec2) -> Window {
+    let mut window = window_with(home, None, size);
+    window.get_by_label(TEE).scroll_to_me();
+    window.run_ok();
+    click(&mut window, TEE);
+    click(&mut window, "Step Rod");
+    window
+}
+
+/// Each step of the way to the rod with its words and a drawing that is large enough to be read.
+const STEPS: [(&str, &str, &str); 4] = [
+    ("1  Lay it", "4 layers", "The layers, as they lie"),
+    ("2  Mark it", "230 mm", "The arcs to chalk"),
+    ("3  Fan fold it", "19 pleats of 38 mm", "The creases to fold"),
+    ("4  Bind it", "The guide arc first", "The binds, in the order they are tied"),
+];
+
+/// In a small window one step shows at a time, whole, with a drawing of some size.
+#[test]
+fn the_way_to_the_rod_is_drawn_step_by_step_in_a_small_window() {
+    let home = tempfile::tempdir().unwrap();
+    let size = vec2(1024.0, 700.0);
+    let mut window = at_rod(home.path(), size);
+    for (index, (title, words, drawing)) in STEPS.into_iter().enumerate() {
+        assert!(window.query_by_label(title).is_some() && window.query_all_by_label_contains(words).next().is_some(), "{title}");
+        let rect = window.get_by_label(drawing).rect();
+        assert!(rect.width() >= 300.0 && rect.height() >= 200.0, "{drawing}: {rect:?}");
+        assert!(Rect::from_min_size(egui::Pos2::ZERO, size).contains_rect(rect), "{drawing}: {rect:?}");
+        if index < 3 {
+            assert!(window.query_by_label(STEPS[index + 1].0).is_none());
+            click(&mut window, "Next");
+        }
+    }
+    click(&mut window, "Back");
+    assert!(window.query_by_label("3  Fan fold it").is_some());
+}
+
+/// Where there is room, all steps stand beside each other.
+#[test]
+fn the_way_to_the_rod_is_seen_whole_in_a_large_window() {
+    let home = tempfile::tempdir().unwrap();
+    let window = at_rod(home.path(), vec2(1700.0, 1100.0));
+    for (title, _, drawing) in STEPS {
+        assert!(window.query_by_label(title).is_some());
+        let rect = window.get_by_label(drawing).rect();
+        assert!(rect.width() >= 180.0 && rect.height() >= 180.0, "{drawing}: {rect:?}");
+    }
+    let usual = at_rod(home.path(), SIZE);
+    assert!(usual.get_by_label(STEPS[0].2).rect().height() >= 200.0);
+}
+
+/// Nothing in the panel beside the table is cut off at its edge.
+#[test]
+fn the_panels_controls_end_within_it() {
+    let home = tempfile::tempdir().unwrap();
+    let mut window = window_with(home.path(), None, vec2(1024.0, 700.0));
+    window.get_by_label(TEE).scroll_to_me();
+    window.run_ok();
+    click(&mut window, TEE);
+    for (step, controls) in [
+        ("Step Garment", &["Kind", "Size", "Half chest"][..]),
+        ("Step Burst", &["Centring", "Guide arc"]),
+        ("Step Binds", &["Radii fall on"]),
+        ("Step Colours", &["Dye 1", "Dye 3", "Keep", "The rotation starts"]),
+        ("Step Sheets", &["Paper", "Or a size"]),
+    ] {
+        click(&mut window, step);
+        let edge = if step == "Step Sheets" { None } else { window.query_by_label("Garment, As it lies") };
+        let edge = edge.map_or(326.0, |table| table.rect().left());
+        for control in controls {
+            let ends: Vec<f32> =
+                window.query_all_by_label(control).map(|node| node.rect().right()).filter(|&end| end < 500.0).collect();
+            assert!(!ends.is_empty() && ends.iter().all(|&end| end <= edge), "{step}, {control}: {ends:?} beyond {edge}");
+        }
+    }
 }

@@ -6,7 +6,6 @@ mod tint;
 mod view;
 
 use self::paint::{Brush, Handle, Marked};
-use self::scene::Scene;
 use self::tint::Tint;
 use super::context::{Ask, Context};
 use super::panel::Gaps;
@@ -18,7 +17,8 @@ use egui::{Color32, CursorIcon, Key, Modifiers, PointerButton, Response, Role, S
 use kurbo::Point;
 use std::sync::Arc;
 
-pub(crate) use self::scene::Showing;
+pub(crate) use self::paint::chalk_on;
+pub(crate) use self::scene::{Fill, Scene, Showing};
 pub(crate) use self::tint::picture as tinted;
 pub(crate) use self::view::{View, screen};
 

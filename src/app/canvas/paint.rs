@@ -77,11 +77,8 @@ impl Brush<'_> {
         }
     }
 
-    /// Chalk shows on the cloth: light on dark cloth, dark on light.
     fn chalk(&self) -> Color32 {
-        let [r, g, b, _] = self.cloth.to_array().map(u32::from);
-        // Rec. 601 luma, in thousandths: enough to choose between light and dark.
-        if 299 * r + 587 * g + 114 * b > 140_000 { Color32::from_rgb(58, 52, 46) } else { Color32::from_rgb(240, 239, 232) }
+        chalk_on(self.cloth)
     }
 
     fn cloth(&self, scene: &Scene) {
@@ -215,6 +212,13 @@ impl Brush<'_> {
     }
 }
 
+/// Chalk that shows on cloth of this colour: light on dark cloth, dark on light.
+pub(crate) fn chalk_on(cloth: Color32) -> Color32 {
+    let [r, g, b, _] = cloth.to_array().map(u32::from);
+    // Rec. 601 luma, in thousandths: enough to choose between light and dark.
+    if 299 * r + 587 * g + 114 * b > 140_000 { Color32::from_rgb(58, 52, 46) } else { Color32::from_rgb(240, 239, 232) }
+}
+
 /// Where a ring's tag is tied: where it meets the fold below the centre, else on its first stretch that lies below the centre.
 fn tag_place(ring: &Ring, centre: Point, scene: &Scene) -> Option<Point> {
     let points = || ring.stretches.iter().flatten().copied();
@@ -270,8 +274,12 @@ impl Brush<'_> {
         for mark in marks(corners[0].x, corners[1].x, step * unit_mm) {
             let x = self.at(Point::new(mark, 0.0)).x;
             self.painter.vline(x, (top.bottom() - 5.0)..=top.bottom(), Stroke::new(1.0, self.palette.faint));
-            let at = egui::pos2(x, top.top() + 2.0);
-            self.painter.text(at, Align2::CENTER_TOP, number(mark / unit_mm), FontId::proportional(10.5), self.palette.faint);
+            let galley = self.painter.layout_no_wrap(number(mark / unit_mm), FontId::proportional(10.5), self.palette.faint);
+            let rect = Align2::CENTER_TOP.anchor_size(egui::pos2(x, top.top() + 2.0), galley.size());
+            // The corner where the rulers meet would cover a part of it.
+            if rect.left() >= left.right() {
+                self.painter.galley(rect.min, galley, self.palette.faint);
+            }
         }
         for mark in marks(corners[0].y, corners[1].y, step * unit_mm) {
             let y = self.at(Point::new(0.0, mark)).y;

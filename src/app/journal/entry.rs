@@ -128,8 +128,9 @@ pub(super) fn show(
     kept
 }
 
-/// Longest line of an entry's texts, and largest side of its photographs, points.
-const TEXT_WIDTH: f32 = 640.0;
+/// Longest line of an entry's texts, points.
+pub(super) const TEXT_WIDTH: f32 = 640.0;
+/// Largest side of its photographs, points.
 const PHOTO: f32 = 300.0;
 
 fn photograph(photo: &PhotoV1, form: &mut Form, journal: &Journal, photos: &mut Photos, asks: &mut Vec<Ask>, ui: &mut Ui) {

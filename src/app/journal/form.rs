@@ -8,10 +8,12 @@ use crate::store::journal::{Amendment, Draft, EntryV1, RATINGS};
 use egui::{RichText, TextEdit, Ui};
 use jiff::ZonedDateTime;
 use jiff::civil::Date;
+use serde::{Deserialize, Serialize};
 use std::path::PathBuf;
 
 /// What the fields say.
-#[derive(Debug, Clone, Default, PartialEq)]
+#[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize)]
+#[serde(default, deny_unknown_fields)]
 pub(super) struct Form {
     /// The day on which it was made; today where none is given.
     made: Option<Date>,
@@ -63,6 +65,26 @@ impl Form {
             waits: None,
             photos: self.photos.clone(),
             drop_photos: self.dropped.clone(),
+        }
+    }
+
+    /// Whether nothing is written in it.
+    pub(super) fn is_empty(&self) -> bool {
+        *self == Self::default()
+    }
+
+    /// How it begins, so that it can be told from others.
+    pub(super) fn beginning(&self) -> String {
+        let texts = [&self.outcome, &self.change, &self.differently];
+        if let Some(line) = texts.into_iter().flat_map(|text| text.lines()).map(str::trim).find(|line| !line.is_empty()) {
+            let cut: String = line.chars().take(LONGEST_BEGINNING).collect();
+            return if cut.len() < line.len() { format!("\"{}…\"", cut.trim_end()) } else { format!("\"{line}\"") };
+        }
+        match (self.rating, self.photos.len()) {
+            (Some(rating), _) => format!("rated {}", words::rating(Some(rating))),
+            (None, 0) => "a date".to_owned(),
+            (None, 1) => "a photograph".to_owned(),
+            (None, count) => format!("{count} photographs"),
         }
     }
 
@@ -132,6 +154,9 @@ impl Form {
         ui.label(RichText::new("Or drop photographs on the window.").weak());
     }
 }
+
+/// Letters of a text that are shown of it at most, where it is only named.
+const LONGEST_BEGINNING: usize = 60;
 
 fn today() -> Date {
     ZonedDateTime::now().date()

@@ -27,8 +27,8 @@ impl Told {
 pub(super) enum About {
     /// Only reading.
     Reading,
-    /// Writing down what the form says.
-    Adding(Box<Form>),
+    /// Writing down what the form of that number says.
+    Adding(u64, Box<Form>),
     /// Amending this entry by what its form says.
     Amending(String, Box<Form>),
     /// Plain files going out or coming in.

@@ -38,6 +38,11 @@ pub(super) fn garment(entry: &JournalEntry) -> String {
     format!("{}{size}", garment.kind.name())
 }
 
+/// How many entries.
+pub(super) fn entries(count: usize) -> String {
+    if count == 1 { "1 entry".to_owned() } else { format!("{count} entries") }
+}
+
 /// What an entry is called, so that it can be told from others.
 pub(super) fn title(entry: &JournalEntry) -> String {
     format!("{}, {}", entry.layout().name, entry.raw().made)

@@ -45,8 +45,7 @@ fn dyes(now: &Colours, swatches: &Swatches, asks: &mut Vec<Ask>, ui: &mut Ui) {
             if let Some(changed) = swatch(ui, &format!("Dye {}", index + 1), one) {
                 ask(renamed(now, index, changed));
             }
-            ui.horizontal(|ui| {
-                ui.add_space(94.0);
+            ui.horizontal_wrapped(|ui| {
                 if ui.add_enabled(index > 0, egui::Button::new("Up").small()).clicked() {
                     ask(with(now, |rotation| rotation.swap(index, index - 1)));
                 }
@@ -105,7 +104,8 @@ fn swatch(ui: &mut Ui, label: &str, now: &Swatch) -> Option<Swatch> {
         if button.changed() {
             changed = Some(Swatch { srgb: Srgb { red: rgb[0], green: rgb[1], blue: rgb[2] }, ..now.clone() });
         }
-        if let Some(name) = field::words(ui, label, &now.name) {
+        let used = button.rect.width() + ui.spacing().item_spacing.x;
+        if let Some(name) = field::words_after(ui, used, label, &now.name) {
             changed = Some(Swatch { name, ..now.clone() });
         }
     });
@@ -122,14 +122,11 @@ fn sections(ctx: &Context<'_>, asks: &mut Vec<Ask>, ui: &mut Ui) {
         let label = format!("Section {}, {:.1} g", section.number, section.mass_g);
         let turn = section.colour.clone().unwrap_or_else(|| "none".to_owned());
         let mut chosen = own.clone();
-        field::labelled(ui, &label, |ui| {
-            let shown = own.clone().unwrap_or_else(|| format!("{turn} (its turn)"));
-            let combo = egui::ComboBox::from_id_salt(&label).width(140.0).selected_text(shown).show_ui(ui, |ui| {
-                for name in &names {
-                    ui.selectable_value(&mut chosen, name.clone(), name.as_deref().unwrap_or("its turn"));
-                }
-            });
-            (combo.response, ())
+        let shown = own.clone().unwrap_or_else(|| format!("{turn} (its turn)"));
+        field::pick(ui, &label, shown, |ui| {
+            for name in &names {
+                ui.selectable_value(&mut chosen, name.clone(), name.as_deref().unwrap_or("its turn"));
+            }
         });
         if chosen != own {
             asks.push(Ask::Edit(EditCommand::SetSectionColour(section.number, chosen)));

@@ -23,18 +23,15 @@ pub(super) use process::process;
 pub(super) use swatches::Swatches;
 pub(super) use thread::thread;
 
-use egui::{ComboBox, Ui};
+use egui::Ui;
 
 /// A choice among a few, with its label.
 pub(super) fn choice<T: Copy + PartialEq>(ui: &mut Ui, label: &str, now: T, all: &[T], name: impl Fn(T) -> String) -> Option<T> {
     let mut chosen = now;
-    super::field::labelled(ui, label, |ui| {
-        let combo = ComboBox::from_id_salt(label).width(140.0).selected_text(name(now)).show_ui(ui, |ui| {
-            for &one in all {
-                ui.selectable_value(&mut chosen, one, name(one));
-            }
-        });
-        (combo.response, ())
+    super::field::pick(ui, label, name(now), |ui| {
+        for &one in all {
+            ui.selectable_value(&mut chosen, one, name(one));
+        }
     });
     (chosen != now).then_some(chosen)
 }

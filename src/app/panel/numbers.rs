@@ -13,18 +13,20 @@ pub(crate) fn numbers(ctx: &Context<'_>, canvas: &mut Canvas, asks: &mut Vec<Ask
     heading(ui, "At a glance");
     let burst = &ctx.figures.burst;
     let format = |mm| ctx.lengths.format(mm);
+    let whole_rings = |to_mm: f64| if to_mm > 0.0 { format!("up to {}", format(to_mm)) } else { "none".to_owned() };
+    let has_back = ctx.layout.fold().panels().back.is_some();
     let rows = [
         ("Binds", ctx.figures.binds.len().to_string()),
         ("Pleats", format!("{} of {}", burst.pleats, format(burst.pleat_depth_mm))),
         ("Centre below shoulder", format(burst.centre_below_shoulder_mm)),
-        ("Whole rings, front", format!("up to {}", format(burst.whole_ring_to_mm.front))),
-        ("Whole rings, back", format!("up to {}", format(burst.whole_ring_to_mm.back))),
+        ("Whole rings, front", whole_rings(burst.whole_ring_to_mm.front)),
+        ("Whole rings, back", whole_rings(burst.whole_ring_to_mm.back)),
         ("Cloth reaches", format(burst.farthest_mm)),
         ("Dry cloth", format!("{:.0} g", ctx.figures.garment.cloth.mass_g)),
         ("Thread in all", ctx.lengths.format_long(ctx.figures.thread_to_cut_mm(ctx.lengths))),
     ];
     egui::Grid::new("glance").num_columns(2).striped(true).show(ui, |ui| {
-        for (name, value) in rows {
+        for (name, value) in rows.into_iter().filter(|(name, _)| has_back || *name != "Whole rings, back") {
             ui.label(RichText::new(name).weak());
             ui.label(value);
             ui.end_row();

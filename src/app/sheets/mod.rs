@@ -2,16 +2,18 @@
 
 mod card;
 mod page;
+mod pictures;
 
-pub(crate) use self::card::CardWith;
-
+use self::card::{CardPicture, CardWith};
 use self::page::{PageLines, page_lines, pieces, show_together};
+use self::pictures::CardPictures;
 use super::action::Action;
 use super::context::{Ask, Context};
 use super::field;
 use super::theme::Palette;
 use crate::layout::{Figures, Layout};
 use crate::measure::LengthStyle;
+use crate::plan::Plan;
 use crate::print::parts::{PartKind, PrintOptions, TemplateOptions, print_parts_with};
 use crate::print::{Paper, PdfDocument, PrintError, PrinterCorrection, STANDARD_PAPERS, TilingOptions};
 use crate::reveal::Cancel;
@@ -56,6 +58,11 @@ impl Default for Wanted {
 const POUNCE_MM: f64 = 5.0;
 
 impl Wanted {
+    /// Whether the reveal's picture is on a sheet.
+    fn shows_picture(&self) -> bool {
+        self.picture && self.parts.contains(&PartKind::JobCard)
+    }
+
     pub(crate) fn options(&self, lengths: LengthStyle) -> Result<PrintOptions, PrintError> {
         Ok(PrintOptions {
             paper: self.paper.clone(),
@@ -111,22 +118,42 @@ pub(crate) struct Sheets {
     done: Option<Done>,
     under_way: Option<UnderWay>,
     looking: Looking,
-    /// What the job card shows besides.
-    pub(crate) card: CardWith,
+    /// The plan for the job card, and which of its lines the layout is.
+    pub(crate) plan: Option<(Arc<Plan>, usize)>,
+    pictures: CardPictures,
 }
 
 impl Sheets {
+    /// What the job card shows besides when it is printed.
+    pub(crate) fn card_to_print(&self, layout: &Arc<Layout>) -> CardWith {
+        let picture = match self.pictures.at_hand(layout) {
+            _ if !self.wanted.shows_picture() => CardPicture::None,
+            Some(picture) => CardPicture::Made(picture),
+            None => CardPicture::ToMake,
+        };
+        CardWith { plan: self.plan.clone(), picture }
+    }
+
+    /// What it shows besides now: the picture as soon as it is made, until then its frame.
+    fn card_to_show(&mut self, layout: &Arc<Layout>, ui: &Ui) -> CardWith {
+        let picture = if !self.wanted.shows_picture() {
+            CardPicture::None
+        } else if let Some(Ok(picture)) = self.pictures.get(layout, ui.ctx()) {
+            CardPicture::Made(picture.clone())
+        } else {
+            CardPicture::Frame
+        };
+        CardWith { plan: self.plan.clone(), picture }
+    }
+
     /// The choices, beside the table.
     pub(crate) fn choices(&mut self, ctx: &Context<'_>, asks: &mut Vec<Ask>, ui: &mut Ui) {
         let wanted = &mut self.wanted;
         let mut paper = wanted.paper.name().to_owned();
-        field::labelled(ui, "Paper", |ui| {
-            let combo = egui::ComboBox::from_id_salt("paper").width(128.0).selected_text(&paper).show_ui(ui, |ui| {
-                for name in STANDARD_PAPERS.map(|paper| paper.name).into_iter().chain(["roll:610", "roll:914"]) {
-                    ui.selectable_value(&mut paper, name.to_owned(), name);
-                }
-            });
-            (combo.response, ())
+        field::pick(ui, "Paper", wanted.paper.name(), |ui| {
+            for name in STANDARD_PAPERS.map(|paper| paper.name).into_iter().chain(["roll:610", "roll:914"]) {
+                ui.selectable_value(&mut paper, name.to_owned(), name);
+            }
         });
         if let Some(typed) = field::words(ui, "Or a size", wanted.paper.name()) {
             paper = typed;
@@ -187,7 +214,7 @@ impl Sheets {
                 return;
             }
         };
-        self.ways(&pages, ui);
+        self.ways(ctx, &pages, ui);
         match self.looking {
             Looking::Closely(index) if index < pages.len() => {
                 ui.vertical_centered(|ui| pages[index].show(ui, ui.available_size(), palette));
@@ -202,8 +229,8 @@ impl Sheets {
     }
 
     /// How many there are, and the ways to look at them.
-    fn ways(&mut self, pages: &[PageLines], ui: &mut Ui) {
-        ui.horizontal(|ui| {
+    fn ways(&mut self, ctx: &Context<'_>, pages: &[PageLines], ui: &mut Ui) {
+        ui.horizontal_wrapped(|ui| {
             ui.add_space(12.0);
             ui.selectable_value(&mut self.looking, Looking::OneByOne, "One by one");
             if !pieces(pages).is_empty() {
@@ -216,27 +243,47 @@ impl Sheets {
             }
             let plural = if pages.len() == 1 { "sheet" } else { "sheets" };
             ui.label(RichText::new(format!("{} {plural} on {}", pages.len(), self.wanted.paper)).weak());
+            if self.wanted.shows_picture() {
+                self.about_picture(ctx, ui);
+            }
         });
+    }
+
+    /// How far the job card's picture is, or why there is none.
+    fn about_picture(&mut self, ctx: &Context<'_>, ui: &mut Ui) {
+        let palette = Palette::of(ui.ctx());
+        match self.pictures.get(ctx.layout, ui.ctx()) {
+            Some(Ok(_)) => {}
+            Some(Err(words)) => {
+                let words = format!("The job card has no picture: {words}");
+                ui.label(RichText::new(words).color(palette.refused));
+            }
+            None => {
+                let done = self.pictures.done().unwrap_or(0.0);
+                ui.label(RichText::new(format!("its picture is being made, {:.0} %", 100.0 * done)).weak());
+            }
+        }
     }
 
     fn all(&mut self, pages: &[PageLines], ui: &mut Ui, palette: &Palette) {
         ScrollArea::vertical().id_salt("sheets").auto_shrink(false).show(ui, |ui| {
-            ui.add_space(6.0);
-            ui.horizontal_wrapped(|ui| {
-                ui.add_space(6.0);
-                for (index, page) in pages.iter().enumerate() {
-                    let response = page.show(ui, vec2(230.0, 300.0), palette);
-                    if response.on_hover_text(format!("{}: look closely", page.name)).clicked() {
-                        self.looking = Looking::Closely(index);
+            let margin = egui::Margin::symmetric(6, 4);
+            egui::Frame::NONE.inner_margin(margin).show(ui, |ui| {
+                ui.horizontal_wrapped(|ui| {
+                    for (index, page) in pages.iter().enumerate() {
+                        let response = page.show(ui, vec2(230.0, 300.0), palette);
+                        if response.on_hover_text(format!("{}: look closely", page.name)).clicked() {
+                            self.looking = Looking::Closely(index);
+                        }
                     }
-                }
+                })
             });
         });
     }
 
     /// Lays the sheets out on another thread when they are out of date, and takes them over when they are done.
     fn keep_up(&mut self, ctx: &Context<'_>, ui: &Ui) {
-        let card = self.card.clone();
+        let card = self.card_to_show(ctx.layout, ui);
         let now = Key { layout: ctx.layout.clone(), wanted: self.wanted.clone(), lengths: ctx.lengths, card };
         if let Some((key, receiver)) = &self.under_way
             && let Ok(result) = receiver.try_recv()

@@ -3,10 +3,11 @@
 use crate::app::canvas::screen;
 use crate::app::flat::flat;
 use crate::app::theme::Palette;
-use crate::print::{Page, Shape as Drawn};
-use egui::{Color32, CornerRadius, Painter, Pos2, Rect, Sense, Shape, Stroke, Ui, vec2};
+use crate::print::{Image, Page, Shape as Drawn};
+use egui::{Color32, ColorImage, CornerRadius, Mesh, Painter, Pos2, Rect, Sense, Shape, Stroke, TextureHandle, TextureOptions};
+use egui::{Ui, pos2, vec2};
 use kurbo::Affine;
-use std::sync::Arc;
+use std::sync::{Arc, OnceLock};
 
 /// A page ready to be painted: lines in page mm.
 #[derive(Debug)]
@@ -16,6 +17,7 @@ pub(super) struct PageLines {
     lines: Vec<(Vec<kurbo::Point>, f64)>,
     solids: Vec<Vec<kurbo::Point>>,
     words: Vec<Words>,
+    pictures: Vec<Picture>,
     /// Where the page lies on the drawing that it is a sheet of: which drawing, and its frame's place in it.
     piece: Option<(usize, Affine)>,
 }
@@ -28,6 +30,21 @@ struct Words {
     turn_rad: f64,
 }
 
+/// A picture on a page, a texture as soon as it is painted.
+#[derive(Debug)]
+struct Picture {
+    image: Image,
+    texture: OnceLock<Texture>,
+}
+
+struct Texture(TextureHandle);
+
+impl std::fmt::Debug for Texture {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        f.debug_struct("Texture").finish_non_exhaustive()
+    }
+}
+
 /// How far a curve may stray from the true one in the picture of a page, mm.
 const FLAT_MM: f64 = 0.4;
 
@@ -38,6 +55,7 @@ pub(super) fn page_lines(page: &Page) -> PageLines {
         lines: vec![],
         solids: vec![],
         words: vec![],
+        pictures: vec![],
         piece: piece(page),
     };
     for placed in &page.placed {
@@ -82,6 +100,7 @@ impl PageLines {
                     }),
                 );
             }
+            Drawn::Image(image) => self.pictures.push(Picture { image: image.clone(), texture: OnceLock::new() }),
             Drawn::Solid(path) => self.solids.push(flat(path, FLAT_MM).into_iter().flatten().collect()),
             other => {
                 for line in flat(&other.outline(), FLAT_MM) {
@@ -157,6 +176,9 @@ impl PageLines {
     }
 
     fn paint(&self, painter: &Painter, spot: Spot) {
+        for picture in &self.pictures {
+            picture.paint(painter, spot);
+        }
         let ink = INK.gamma_multiply(if spot.scale < 1.0 { 0.7 } else { 1.0 });
         for (line, width_mm) in &self.lines {
             let stroke = Stroke::new(screen(width_mm * spot.scale).clamp(0.5, 6.0), ink);
@@ -168,6 +190,24 @@ impl PageLines {
         for words in &self.words {
             paint_words(painter, words, spot.at(words.at), screen(words.cap_mm * spot.scale), INK);
         }
+    }
+}
+
+impl Picture {
+    fn paint(&self, painter: &Painter, spot: Spot) {
+        let pixels = &self.image.pixels;
+        let texture = self.texture.get_or_init(|| {
+            let image = ColorImage::from_rgba_unmultiplied([pixels.width(), pixels.height()], &pixels.rgba());
+            let options = TextureOptions::LINEAR.with_mipmap_mode(Some(egui::TextureFilter::Linear));
+            Texture(painter.ctx().load_texture("sheet's picture", image, options))
+        });
+        let mut mesh = Mesh::with_texture(texture.0.id());
+        for (x, y) in [(0.0, 0.0), (1.0, 0.0), (1.0, 1.0), (0.0, 1.0)] {
+            let pos = spot.at(self.image.drawing_from_unit * kurbo::Point::new(x, y));
+            mesh.vertices.push(egui::epaint::Vertex { pos, uv: pos2(screen(x), screen(y)), color: Color32::WHITE });
+        }
+        mesh.indices.extend([0, 1, 2, 0, 2, 3]);
+        painter.add(mesh);
     }
 }
 

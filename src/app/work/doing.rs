@@ -17,10 +17,11 @@ use std::path::Path;
 
 impl App {
     pub(super) fn ask(&mut self, ask: Ask, ctx: &Context) {
-        let leaves = matches!(ask, Ask::Open(_) | Ask::OpenExample(_) | Ask::Begin(..) | Ask::Act(Action::New | Action::Quit));
-        let leaves = leaves || matches!(ask, Ask::Journal(JournalAsk::MakeAgain { .. }));
-        if leaves && self.held.is_none() && self.document.as_ref().is_some_and(Document::is_unsaved) {
-            self.question(ask);
+        if self.held.is_none()
+            && let Some(question) = self.question(&ask)
+        {
+            self.dialog = Some(question);
+            self.held = Some(ask);
             return;
         }
         match ask {
@@ -33,8 +34,8 @@ impl App {
             Ask::OpenExample(index) => self.open_example(index),
             Ask::Begin(kind, size) => self.begin(kind, &size),
             Ask::Recover(path, take) => self.recover(&path, take),
-            Ask::SaveTo(path) => self.save_to(&path, false),
-            Ask::SaveOver(path) => self.save_to(&path, true),
+            Ask::SaveTo(path) => self.save_to(&path, false, ctx),
+            Ask::SaveOver(path) => self.save_to(&path, true, ctx),
             Ask::PrintTo(path) => self.print_to(path, ctx),
             Ask::SavePictureTo(path) => self.save_picture(path, ctx),
             Ask::CompareWith(path) => self.compare_with(&path),
@@ -62,7 +63,13 @@ impl App {
                 self.dialog = None;
                 self.held = None;
             }
-            Ask::GoOn => self.go_on(ctx),
+            Ask::PutDialogAway => self.dialog = None,
+            Ask::GoOn => {
+                self.dialog = None;
+                self.put_away();
+                self.go_on(ctx);
+            }
+            Ask::LeaveTexts { kept } => self.leave_texts(kept, ctx),
         }
     }
 
@@ -100,13 +107,13 @@ impl App {
     fn act(&mut self, action: Action, ctx: &Context) {
         match action {
             Action::New => {
-                self.document = None;
-                self.keep.forget();
+                self.put_away();
                 self.keep.look_again();
+                self.step = Step::default();
             }
             Action::Open => self.name_file(Purpose::Open),
             Action::Save => match self.document.as_ref().and_then(Document::path).map(Path::to_owned) {
-                Some(path) => self.save_to(&path, false),
+                Some(path) => self.save_to(&path, false, ctx),
                 None => self.name_file(Purpose::Save),
             },
             Action::SaveAs => self.name_file(Purpose::Save),
@@ -125,6 +132,7 @@ impl App {
             Action::ExportJournal => self.name_file(Purpose::ExportJournal),
             Action::ImportJournal => self.name_file(Purpose::ImportJournal),
             Action::Quit => {
+                self.leaving = true;
                 self.keep.forget();
                 ctx.send_viewport_cmd(ViewportCommand::Close);
             }
@@ -155,18 +163,57 @@ impl App {
         }
     }
 
-    pub(super) fn question(&mut self, held: Ask) {
-        let name = self.document.as_ref().map(|document| document.layout().name().to_owned()).unwrap_or_default();
-        self.dialog = Some(Dialog::Unsaved { name });
-        self.held = Some(held);
+    /// What is to be asked before something is done that would lose something.
+    pub(super) fn question(&self, ask: &Ask) -> Option<Dialog> {
+        let quits = matches!(ask, Ask::Act(Action::Quit));
+        let leaves = matches!(ask, Ask::Open(_) | Ask::OpenExample(_) | Ask::Begin(..) | Ask::Act(Action::New))
+            || matches!(ask, Ask::Journal(JournalAsk::MakeAgain { .. }) | Ask::Recover(_, true));
+        let unsaved = self.document.as_ref().filter(|document| document.is_unsaved());
+        if let Some(document) = unsaved.filter(|_| quits || leaves) {
+            return Some(Dialog::Unsaved { name: document.layout().name().to_owned() });
+        }
+        let texts = if quits && !self.leaving { self.unfinished_texts() } else { Vec::new() };
+        (!texts.is_empty()).then_some(Dialog::Texts { lines: texts })
     }
 
-    fn go_on(&mut self, ctx: &Context) {
-        self.dialog = None;
+    /// What is written and not in the journal yet, a line each.
+    pub(super) fn unfinished_texts(&self) -> Vec<String> {
+        self.journal.unfinished(self.document.as_ref().map(Document::layout))
+    }
+
+    /// Puts the document away; what is written about it and not in the journal yet is set aside, and that is told.
+    pub(super) fn put_away(&mut self) {
+        self.message = None;
+        if let Some(document) = self.document.take()
+            && self.journal.set_aside(document.layout())
+        {
+            let words = format!("What is written about {} is set aside in the journal", document.layout().name());
+            self.offer(words, "To the journal", Ask::Go(Step::Journal));
+        }
+        self.keep.forget();
+    }
+
+    /// Does what a question held up.
+    pub(super) fn go_on(&mut self, ctx: &Context) {
         if let Some(held) = self.held.take() {
-            self.document = None;
-            self.keep.forget();
             self.ask(held, ctx);
+        }
+    }
+
+    fn leave_texts(&mut self, kept: bool, ctx: &Context) {
+        self.dialog = None;
+        if !kept {
+            self.journal.throw_away();
+        }
+        match self.journal.keep(self.document.as_ref().map(Document::layout)) {
+            Ok(()) => {
+                self.leaving = true;
+                self.go_on(ctx);
+            }
+            Err(words) => {
+                self.held = None;
+                self.refuse(words);
+            }
         }
     }
 }

@@ -36,11 +36,10 @@ impl App {
 
     /// Takes up a document in place of the one before.
     pub(super) fn take(&mut self, document: Document, step: Step) {
-        self.keep.forget();
+        self.put_away();
         self.document = Some(document);
         self.canvas = Canvas::new(self.settings.showing);
         self.step = step;
-        self.message = None;
     }
 
     pub(super) fn recover(&mut self, path: &Path, take: bool) {
@@ -54,8 +53,9 @@ impl App {
         }
     }
 
-    /// Saves the document; a file that somebody else wrote to meanwhile is asked about, unless the answer is known.
-    pub(super) fn save_to(&mut self, path: &Path, over: bool) {
+    /// Saves the document; a file that somebody else wrote to meanwhile is asked about, unless the answer is known. What waited for
+    /// it goes on then.
+    pub(super) fn save_to(&mut self, path: &Path, over: bool, ctx: &egui::Context) {
         let Some(document) = &mut self.document else { return };
         match if over { document.save_over(path) } else { document.save(path) } {
             Ok(()) => {
@@ -63,9 +63,13 @@ impl App {
                 self.keep.write_settings(&self.settings);
                 self.keep.forget();
                 self.tell(Ok(format!("Saved {}", path.display())));
+                self.go_on(ctx);
             }
             Err(DocumentError::ChangedOnDisk { path }) => self.dialog = Some(Dialog::ChangedOnDisk { path }),
-            Err(error) => self.refuse(error.to_string()),
+            Err(error) => {
+                self.held = None;
+                self.refuse(error.to_string());
+            }
         }
     }
 
@@ -132,7 +136,7 @@ impl App {
             Err(error) => return self.refuse(error.to_string()),
         };
         let (layout, figures, parts) = (document.layout().clone(), document.figures().clone(), self.sheets.wanted.parts.clone());
-        let card = self.sheets.card.clone();
+        let card = self.sheets.card_to_print(document.layout());
         self.begin_busy(&format!("Printing to {}", path.display()), ctx, move |handle| {
             let files = card.with(&layout, &handle.cancel, |card| {
                 printed_files_with(&layout, &figures, &parts, &options, card, &path).map_err(|error| error.to_string())

@@ -30,7 +30,9 @@ impl App {
 
     fn attach(&mut self, photos: Vec<PathBuf>) {
         self.step = Step::Journal;
-        self.journal.attach(photos);
+        if let Err(words) = self.journal.attach(photos, self.document.is_some()) {
+            self.refuse(words);
+        }
     }
 
     /// What files dropped on the window ask for: photographs go to the journal while it shows, everything else is opened.
@@ -38,7 +40,8 @@ impl App {
         let files: Vec<PathBuf> = ui.input(|input| input.raw.dropped_files.iter().map(|file| file.path().to_owned()).collect());
         let first = files.first()?;
         let is_layout = |file: &Path| file.extension().is_some_and(|ending| ending == "ron");
-        let to_journal = self.step == Step::Journal && self.document.is_some() && !is_layout(first);
+        let takes = self.step == Step::Journal && self.journal.takes_photographs(self.document.is_some());
+        let to_journal = takes && !is_layout(first);
         Some(if to_journal { Ask::Journal(JournalAsk::Attach(files)) } else { Ask::Open(first.clone()) })
     }
 

@@ -20,12 +20,12 @@ use super::journal::JournalView;
 use super::menu::Bar;
 use super::panel::{self, Presets, Swatches};
 use super::reveal::RevealView;
-use super::rod;
+use super::rod::RodView;
 use super::settings::Settings;
-use super::sheets::{CardWith, Sheets};
+use super::sheets::Sheets;
 use super::step::Step;
 use super::theme::{self, Palette};
-use super::welcome::Welcome;
+use super::welcome::{Left, Welcome};
 use crate::edit::Document;
 use egui::{Event, Panel, ScrollArea, Ui, ViewportCommand};
 use std::path::PathBuf;
@@ -40,6 +40,7 @@ pub struct App {
     welcome: Option<Welcome>,
     presets: Presets,
     swatches: Swatches,
+    rod: RodView,
     reveal: RevealView,
     day: DayView,
     journal: JournalView,
@@ -52,6 +53,8 @@ pub struct App {
     message: Option<Message>,
     /// What waits for the answer about unsaved changes.
     held: Option<Ask>,
+    /// Whether every question before closing is answered.
+    leaving: bool,
     keep: Keep,
     busy: Option<Busy>,
     /// The window's name as it was set last.
@@ -66,8 +69,8 @@ impl App {
         let swatches = Swatches::new(home.as_ref().map(|home| home.join("swatches.ron")));
         let presets = Presets::new(home.as_ref().map(|home| home.join("presets")));
         let day = DayView::new(home.as_deref());
-        let journal = JournalView::new(home.as_deref());
-        let keep = Keep::new(home);
+        let keep = Keep::new(home.clone());
+        let journal = JournalView::new(home.as_deref(), &keep.run);
         let settings = keep.read_settings();
         settings.apply(ctx);
         let mut app = Self {
@@ -77,6 +80,7 @@ impl App {
             welcome: None,
             presets,
             swatches,
+            rod: RodView::default(),
             reveal: RevealView::default(),
             day,
             journal,
@@ -87,12 +91,16 @@ impl App {
             finder: None,
             message: None,
             held: None,
+            leaving: false,
             keep,
             busy: None,
             titled: String::new(),
         };
         if let Some(path) = layout {
             app.open(&path);
+        }
+        if let Some(words) = app.journal.take_refused() {
+            app.refuse(words);
         }
         app
     }
@@ -111,18 +119,10 @@ impl App {
         self.events(ui, &mut asks);
         Panel::top("bar").show(ui, |ui| self.bar(&mut asks, ui));
         Panel::bottom("foot").show(ui, |ui| self.foot(&mut asks, ui));
-        if self.document.is_some() {
-            self.table(ui, &mut asks);
-        } else {
-            let running = self.day.is_running();
-            egui::CentralPanel::default().show(ui, |ui| {
-                if running && self.step == Step::Day {
-                    self.day.show_run(&mut asks, ui);
-                } else {
-                    let welcome = self.welcome.get_or_insert_with(Welcome::default);
-                    welcome.show(&self.settings, &self.keep.recovered, running, &mut asks, ui);
-                }
-            });
+        match self.step {
+            _ if self.document.is_some() => self.table(ui, &mut asks),
+            Step::Journal => self.journal_alone(ui, &mut asks),
+            step => self.beginning(step, ui, &mut asks),
         }
         if let Some(dialog) = &mut self.dialog {
             dialog.show(&mut asks, ui);
@@ -140,10 +140,33 @@ impl App {
         self.after(ui);
     }
 
+    /// What shows when nothing is open: a run that is under way, or the welcome.
+    fn beginning(&mut self, step: Step, ui: &mut Ui, asks: &mut Vec<Ask>) {
+        let (running, texts) = (self.day.is_running(), self.unfinished_texts());
+        egui::CentralPanel::default().show(ui, |ui| {
+            if running && step == Step::Day {
+                self.day.show_run(asks, ui);
+            } else {
+                let left = Left { recovered: &self.keep.recovered, texts: &texts, running };
+                let welcome = self.welcome.get_or_insert_with(Welcome::default);
+                welcome.show(&self.settings, &left, asks, ui);
+            }
+        });
+    }
+
+    /// The journal when no layout is open.
+    fn journal_alone(&mut self, ui: &mut Ui, asks: &mut Vec<Ask>) {
+        let lengths = self.settings.lengths();
+        side_panel(Step::Journal, ui, |ui| self.journal.choices(None, lengths, asks, ui));
+        egui::CentralPanel::no_frame().show(ui, |ui| self.journal.show(lengths, asks, ui));
+    }
+
     fn possible(&self) -> Possible {
         let history = self.document.as_ref().map(Document::history);
         Possible {
             document: self.document.is_some(),
+            journal: self.document.is_some() || self.step == Step::Journal,
+            run: self.document.is_some() || self.day.is_running(),
             undo: history.is_some_and(|history| history.undo_label().is_some()),
             redo: history.is_some_and(|history| history.redo_label().is_some()),
         }
@@ -180,6 +203,7 @@ impl App {
             redo: history.and_then(|history| history.redo_label()),
             layout: self.document.as_ref().map(|document| (&**document.layout(), &**document.figures())),
             step: self.step,
+            running: self.day.is_running(),
         }
         .show(asks, ui);
     }
@@ -188,32 +212,25 @@ impl App {
         let Some(document) = &self.document else { return };
         let ctx = Context { layout: document.layout(), figures: document.figures(), lengths: self.settings.lengths() };
         let (canvas, sheets, presets, reveal) = (&mut self.canvas, &mut self.sheets, &mut self.presets, &mut self.reveal);
-        let (day, journal, swatches, step) = (&mut self.day, &mut self.journal, &self.swatches, self.step);
+        let (rod, day, journal, swatches, step) = (&mut self.rod, &mut self.day, &mut self.journal, &self.swatches, self.step);
         canvas.tinted = step == Step::Colours;
-        sheets.card =
-            CardWith { plan: if sheets.wanted.day { day.for_card(&ctx, ui) } else { None }, picture: sheets.wanted.picture };
+        sheets.plan = if sheets.wanted.day { day.for_card(&ctx, ui) } else { None };
         let narrow = ui.available_width() < NARROW;
-        let side = if narrow { 310.0 } else { 350.0 };
-        Panel::left("step").default_size(side).min_size(280.0).max_size(if narrow { side + 16.0 } else { 560.0 }).show(
-            ui,
-            |ui| {
-                ScrollArea::vertical().id_salt(step).auto_shrink(false).show(ui, |ui| match step {
-                    Step::Garment => panel::garment(&ctx, asks, ui),
-                    Step::Burst => panel::burst(&ctx, asks, ui),
-                    Step::Binds => panel::binds(&ctx, canvas, presets, asks, ui),
-                    Step::Colours => panel::colours(&ctx, swatches, asks, ui),
-                    Step::Rod => panel::thread(&ctx, asks, ui),
-                    Step::Reveal => {
-                        reveal.choices(&ctx, asks, ui);
-                        reveal.telling(&ctx, ui);
-                        panel::process(&ctx, asks, ui);
-                    }
-                    Step::Sheets => sheets.choices(&ctx, asks, ui),
-                    Step::Day => day.choices(asks, ui),
-                    Step::Journal => journal.choices(&ctx, asks, ui),
-                });
-            },
-        );
+        side_panel(step, ui, |ui| match step {
+            Step::Garment => panel::garment(&ctx, asks, ui),
+            Step::Burst => panel::burst(&ctx, asks, ui),
+            Step::Binds => panel::binds(&ctx, canvas, presets, asks, ui),
+            Step::Colours => panel::colours(&ctx, swatches, asks, ui),
+            Step::Rod => panel::thread(&ctx, asks, ui),
+            Step::Reveal => {
+                reveal.choices(&ctx, asks, ui);
+                reveal.telling(&ctx, ui);
+                panel::process(&ctx, asks, ui);
+            }
+            Step::Sheets => sheets.choices(&ctx, asks, ui),
+            Step::Day => day.choices(asks, ui),
+            Step::Journal => journal.choices(Some(ctx.layout), ctx.lengths, asks, ui),
+        });
         if step.is_about_cloth() && !self.settings.numbers_hidden {
             Panel::right("numbers").default_size(if narrow { 290.0 } else { 330.0 }).min_size(220.0).show(ui, |ui| {
                 ScrollArea::vertical()
@@ -229,11 +246,11 @@ impl App {
         }
         let frame = egui::Frame::NONE.fill(Palette::of(ui.ctx()).panel);
         egui::CentralPanel::no_frame().frame(frame).show(ui, |ui| match step {
-            Step::Rod => rod::show(&ctx, ui),
+            Step::Rod => rod.show(&ctx, ui),
             Step::Sheets => sheets.show(&ctx, ui),
             Step::Reveal => reveal.show(&ctx, canvas, ui),
             Step::Day => day.show(&ctx, asks, ui),
-            Step::Journal => journal.show(&ctx, asks, ui),
+            Step::Journal => journal.show(ctx.lengths, asks, ui),
             _ => cloth(&ctx, canvas, asks, ui),
         });
     }
@@ -243,15 +260,17 @@ impl App {
         self.busy_done(ui.ctx());
         self.journal_done(ui.ctx());
         if ui.input(|input| input.viewport().close_requested())
-            && self.document.as_ref().is_some_and(Document::is_unsaved)
-            && self.held.is_none()
+            && !self.leaving
+            && let Some(question) = self.question(&Ask::Act(Action::Quit))
         {
             ui.ctx().send_viewport_cmd(ViewportCommand::CancelClose);
-            self.question(Ask::Act(Action::Quit));
+            self.dialog = Some(question);
+            self.held = Some(Ask::Act(Action::Quit));
         }
         if let Some(document) = &self.document {
             self.keep.unsaved(document, ui);
         }
+        self.journal.keep_unsaved(self.document.as_ref().map(Document::layout), ui);
         let title = self.title();
         if self.titled != title {
             ui.ctx().send_viewport_cmd(ViewportCommand::Title(title.clone()));
@@ -268,6 +287,16 @@ impl App {
             None => super::NAME.to_owned(),
         }
     }
+}
+
+/// The panel beside the table.
+fn side_panel(step: Step, ui: &mut Ui, add: impl FnOnce(&mut Ui)) {
+    let narrow = ui.available_width() < NARROW;
+    let side = if narrow { 310.0 } else { 350.0 };
+    let most = if narrow { side + 16.0 } else { 560.0 };
+    Panel::left("step").default_size(side).min_size(280.0).max_size(most).show(ui, |ui| {
+        ScrollArea::vertical().id_salt(step).auto_shrink(false).show(ui, add);
+    });
 }
 
 /// The cloth on the table, with the ways to show it.

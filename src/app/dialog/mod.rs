@@ -1,0 +1,176 @@
+//! What stands before the window: naming a file, questions before something is lost, the keys.
+
+mod file;
+
+pub(crate) use self::file::{FileDialog, Purpose};
+
+use super::action::Action;
+use super::canvas::HANDLING;
+use super::context::Ask;
+use super::step::Step;
+use crate::store::backup_path;
+use egui::{Key, RichText, TextEdit, Ui};
+use std::path::{Path, PathBuf};
+
+/// What stands before the window.
+#[derive(Debug)]
+pub(crate) enum Dialog {
+    /// A file is to be named.
+    File(FileDialog),
+    /// The layout has changes that no file holds.
+    Unsaved {
+        /// The layout's name.
+        name: String,
+    },
+    /// The program is to be closed, and texts are not in the journal yet.
+    Texts {
+        /// What they are about and how they begin, a line each.
+        lines: Vec<String>,
+    },
+    /// Somebody else wrote to the layout's file.
+    ChangedOnDisk {
+        /// The file.
+        path: PathBuf,
+    },
+    /// A preset gets another name.
+    Rename {
+        /// Its file.
+        path: PathBuf,
+        /// The name being written.
+        name: String,
+    },
+    /// What keys and pointer do.
+    Keys,
+}
+
+impl Dialog {
+    pub(crate) fn show(&mut self, asks: &mut Vec<Ask>, ui: &mut Ui) {
+        let modal = egui::Modal::new(egui::Id::unique("dialog")).show(ui.ctx(), |ui| {
+            ui.set_width(460.0);
+            match self {
+                Self::File(file) => file.show(asks, ui),
+                Self::Unsaved { name } => unsaved(name, asks, ui),
+                Self::Texts { lines } => texts(lines, asks, ui),
+                Self::ChangedOnDisk { path } => changed_on_disk(path, asks, ui),
+                Self::Rename { path, name } => rename(path, name, asks, ui),
+                Self::Keys => keys(asks, ui),
+            }
+        });
+        if modal.should_close() {
+            asks.push(Ask::CloseDialog);
+        }
+    }
+}
+
+fn unsaved(name: &str, asks: &mut Vec<Ask>, ui: &mut Ui) {
+    ui.heading("Save the changes?");
+    ui.label(format!("\"{name}\" has changes that are in no file yet."));
+    ui.add_space(8.0);
+    ui.horizontal(|ui| {
+        if ui.button("Save").clicked() {
+            asks.push(Ask::PutDialogAway);
+            asks.push(Ask::Act(Action::Save));
+        }
+        if ui.button("Go on without saving").clicked() {
+            asks.push(Ask::GoOn);
+        }
+        if ui.button("Stay").clicked() {
+            asks.push(Ask::CloseDialog);
+        }
+    });
+}
+
+fn texts(lines: &[String], asks: &mut Vec<Ask>, ui: &mut Ui) {
+    ui.heading("Not in the journal yet");
+    ui.label("This is written, and not in the journal yet:");
+    for line in lines {
+        ui.label(RichText::new(line).strong());
+    }
+    ui.add_space(8.0);
+    ui.horizontal_wrapped(|ui| {
+        if ui.button("Keep for the next start").on_hover_text("It is there again when the program is").clicked() {
+            asks.push(Ask::LeaveTexts { kept: true });
+        }
+        if ui.button("Throw it away").clicked() {
+            asks.push(Ask::LeaveTexts { kept: false });
+        }
+        if ui.button("To the journal").clicked() {
+            asks.push(Ask::CloseDialog);
+            asks.push(Ask::Go(Step::Journal));
+        }
+        if ui.button("Stay").clicked() {
+            asks.push(Ask::CloseDialog);
+        }
+    });
+}
+
+fn changed_on_disk(path: &Path, asks: &mut Vec<Ask>, ui: &mut Ui) {
+    ui.heading("The file was changed by another program");
+    ui.label(format!("{} is not as it was when it was opened or saved here.", path.display()));
+    let kept = backup_path(path);
+    ui.label(format!("Saved over, what stands there now is kept as {}.", kept.file_name().unwrap_or_default().to_string_lossy()));
+    ui.add_space(8.0);
+    ui.horizontal_wrapped(|ui| {
+        let answers = [
+            ("Save over it", Some(Ask::SaveOver(path.to_owned()))),
+            ("Save as…", Some(Ask::Act(Action::SaveAs))),
+            ("Open it again", Some(Ask::Open(path.to_owned()))),
+            ("Stay", None),
+        ];
+        for (words, ask) in answers {
+            if ui.button(words).clicked() {
+                // Saved, what was held up by the question goes on.
+                let saves = matches!(ask, Some(Ask::SaveOver(_) | Ask::Act(Action::SaveAs)));
+                asks.push(if saves { Ask::PutDialogAway } else { Ask::CloseDialog });
+                asks.extend(ask);
+            }
+        }
+    });
+}
+
+fn rename(path: &Path, name: &mut String, asks: &mut Vec<Ask>, ui: &mut Ui) {
+    ui.heading("Rename the preset");
+    let mut entered = false;
+    ui.horizontal(|ui| {
+        let label = ui.label("Name");
+        let field = ui.add(TextEdit::singleline(name).desired_width(340.0)).labelled_by(label.id);
+        entered = field.lost_focus() && ui.input(|input| input.key_pressed(Key::Enter));
+    });
+    ui.add_space(8.0);
+    ui.horizontal(|ui| {
+        let ready = !name.trim().is_empty();
+        if ui.add_enabled(ready, egui::Button::new("Rename")).clicked() || (entered && ready) {
+            asks.push(Ask::CloseDialog);
+            asks.push(Ask::RenamePreset { path: path.to_owned(), name: name.clone() });
+        }
+        if ui.button("Cancel").clicked() {
+            asks.push(Ask::CloseDialog);
+        }
+    });
+}
+
+fn keys(asks: &mut Vec<Ask>, ui: &mut Ui) {
+    ui.heading("Keys and pointer");
+    let height = ui.ctx().content_rect().height() - 190.0;
+    egui::ScrollArea::vertical().max_height(height).show(ui, |ui| {
+        let row = |ui: &mut Ui, keys: String, words: &str| {
+            ui.label(RichText::new(keys).strong());
+            ui.add(egui::Label::new(words).wrap());
+            ui.end_row();
+        };
+        egui::Grid::new("keys").num_columns(2).striped(true).min_col_width(150.0).show(ui, |ui| {
+            for (what, does) in HANDLING {
+                row(ui, what.to_owned(), does);
+            }
+            for action in Action::all() {
+                if let Some(keys) = action.shortcut() {
+                    row(ui, ui.ctx().format_shortcut(&keys), action.label());
+                }
+            }
+        });
+    });
+    ui.add_space(8.0);
+    if ui.button("Close").clicked() {
+        asks.push(Ask::CloseDialog);
+    }
+}

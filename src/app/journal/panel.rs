@@ -1,0 +1,181 @@
+//! The panel beside the table: what is written down, and what can be done with what lies there.
+
+use super::entry::Opened;
+use super::shelf::{About, Told};
+use super::unsaved::Aside;
+use super::{JournalAsk, JournalView, Page, words};
+use crate::app::action::Action;
+use crate::app::context::Ask;
+use crate::app::panel::heading;
+use crate::app::theme::Palette;
+use crate::layout::Layout;
+use crate::measure::LengthStyle;
+use egui::{Button, RichText, Ui};
+use std::sync::Arc;
+
+impl JournalView {
+    /// The choices, in the panel beside the table.
+    pub(crate) fn choices(&mut self, layout: Option<&Arc<Layout>>, lengths: LengthStyle, asks: &mut Vec<Ask>, ui: &mut Ui) {
+        if self.shelf.journal().is_none() {
+            return;
+        }
+        if self.shelf.is_writing() {
+            ui.label(RichText::new("The journal is being written …").weak());
+        }
+        let next = match &self.page {
+            Page::Open(opened) => {
+                let next = open_choices(&opened.id, opened.can_be_made(), asks, ui);
+                opened.numbers(lengths, ui);
+                next
+            }
+            Page::Writing(number) => self.writing_choices(*number, ui),
+            Page::Beside(comparison) => {
+                let mut next = back(ui);
+                for entry in [&comparison.first, &comparison.second] {
+                    if ui.button(format!("Open {}", words::title(entry))).clicked() {
+                        next = Some(Page::Open(Opened::new(entry)));
+                    }
+                }
+                next
+            }
+            Page::All | Page::Choosing(_) => {
+                match layout {
+                    Some(layout) => self.adding(layout, asks, ui),
+                    None => without_layout(asks, ui),
+                }
+                let next = self.unfinished_choices(ui);
+                plain_files(asks, ui);
+                next
+            }
+        };
+        if matches!(next, Some(Page::Choosing(_))) {
+            // What found the first is seldom what finds the second.
+            self.finding.clear();
+        }
+        if let Some(next) = next {
+            self.page = next;
+        }
+    }
+
+    fn adding(&mut self, layout: &Arc<Layout>, asks: &mut Vec<Ask>, ui: &mut Ui) {
+        heading(ui, "Add what was made");
+        let words = format!("{}, as the layout is now, is kept with it.", layout.name());
+        ui.label(RichText::new(words).weak());
+        self.form.show(false, asks, ui);
+        if ui.add_enabled(!self.shelf.is_writing(), Button::new(ADD)).clicked() {
+            let now = Aside::new(self.number, layout, self.form.clone());
+            self.add(now, ui.ctx());
+        }
+    }
+
+    /// Writes something new into the journal.
+    pub(super) fn add(&mut self, aside: Aside, ctx: &egui::Context) {
+        let Aside { number, name, layout, form } = aside;
+        let draft = form.draft(layout);
+        self.shelf.begin(About::Adding(number, Box::new(form)), ctx, move |journal| {
+            let made = journal.add(&draft)?.raw().made;
+            Ok(Some(Told::plain(format!("Written down: {name}, made {made}"))))
+        });
+    }
+
+    /// What is written elsewhere and not in the journal yet.
+    fn unfinished_choices(&mut self, ui: &mut Ui) -> Option<Page> {
+        let mut next = None;
+        if !self.asides.is_empty() || !self.forms.is_empty() {
+            heading(ui, "Begun, not in the journal yet");
+        }
+        for aside in &self.asides {
+            let name = format!("Go on writing about {}", aside.name);
+            if begun(&aside.name, &aside.form.beginning(), &name, ui) {
+                next = Some(Page::Writing(aside.number));
+            }
+        }
+        for (id, form) in &self.forms {
+            let Some(entry) = self.shelf.entry(id) else {
+                let words = format!("{id}: {}. That entry is not there any more.", form.beginning());
+                ui.label(RichText::new(words).color(Palette::of(ui.ctx()).warn));
+                continue;
+            };
+            let title = words::title(entry);
+            if begun(&title, &form.beginning(), &format!("Go on changing {title}"), ui) {
+                next = Some(Page::Open(Opened::new(entry)));
+            }
+        }
+        if let Some(thrown) = self.thrown.take_if(|thrown| taken_back(&thrown.name, ui)) {
+            next = Some(Page::Writing(thrown.number));
+            self.asides.push(thrown);
+        }
+        next
+    }
+
+    fn writing_choices(&mut self, number: u64, ui: &mut Ui) -> Option<Page> {
+        let mut next = back(ui);
+        ui.add_space(6.0);
+        let throw = ui.button("Throw it away").on_hover_text("It can be taken back until the program is closed");
+        if throw.clicked()
+            && let Some(place) = self.asides.iter().position(|aside| aside.number == number)
+        {
+            self.thrown = Some(self.asides.remove(place));
+            next = Some(Page::All);
+        }
+        next
+    }
+}
+
+/// The button that writes something new into the journal.
+pub(super) const ADD: &str = "Add to the journal";
+
+/// Something begun, and whether to go on with it.
+fn begun(title: &str, beginning: &str, name: &str, ui: &mut Ui) -> bool {
+    ui.label(title);
+    ui.label(RichText::new(beginning).weak());
+    let button = ui.button("Go on");
+    button.widget_info(|| egui::WidgetInfo::labeled(egui::Role::Button, true, name));
+    button.clicked()
+}
+
+fn taken_back(name: &str, ui: &mut Ui) -> bool {
+    ui.add_space(4.0);
+    ui.button(format!("Take back what was thrown away about {name}")).clicked()
+}
+
+fn without_layout(asks: &mut Vec<Ask>, ui: &mut Ui) {
+    heading(ui, "Add what was made");
+    ui.label(RichText::new("An entry keeps its layout: open the one that was made, then come back here with it.").weak());
+    if ui.button(Action::Open.label()).on_hover_text(Action::Open.tooltip()).clicked() {
+        asks.push(Ask::Act(Action::Open));
+    }
+}
+
+fn plain_files(asks: &mut Vec<Ask>, ui: &mut Ui) {
+    heading(ui, "As plain files");
+    ui.horizontal_wrapped(|ui| {
+        for action in [Action::ExportJournal, Action::ImportJournal] {
+            if ui.button(action.label()).on_hover_text(action.tooltip()).clicked() {
+                asks.push(Ask::Act(action));
+            }
+        }
+    });
+}
+
+fn back(ui: &mut Ui) -> Option<Page> {
+    ui.button("Back to all entries").clicked().then_some(Page::All)
+}
+
+/// What can be done with an open entry; the page that is chosen.
+fn open_choices(id: &str, can_be_made: bool, asks: &mut Vec<Ask>, ui: &mut Ui) -> Option<Page> {
+    let mut next = back(ui);
+    ui.add_space(6.0);
+    for (words, about, with_changes) in [
+        ("Make again", "Open its layout as it was, as a new one", false),
+        ("Make again with changes", "The same, with what to change in the layout's note", true),
+    ] {
+        if ui.add_enabled(can_be_made, Button::new(words)).on_hover_text(about).clicked() {
+            asks.push(Ask::Journal(JournalAsk::MakeAgain { id: id.to_owned(), with_changes }));
+        }
+    }
+    if ui.button("Compare with…").on_hover_text("Set another entry beside it").clicked() {
+        next = Some(Page::Choosing(id.to_owned()));
+    }
+    next
+}

@@ -1,0 +1,138 @@
+//! What is written and in no journal yet, kept where closing the program or a crash can't take it.
+
+use super::form::Form;
+use crate::app::run::Run;
+use crate::layout::Layout;
+use crate::store::{backup_paths, layout_text, save};
+use serde::{Deserialize, Serialize};
+use std::collections::BTreeMap;
+use std::fs;
+use std::io;
+use std::path::{Path, PathBuf};
+
+/// The form of the file; a newer program's is left alone.
+const FORMAT: u32 = 1;
+
+/// What is written for a new entry about a layout that may not be open any more.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct Aside {
+    /// Tells it from others in this run.
+    #[serde(skip)]
+    pub(super) number: u64,
+    /// The layout's name.
+    pub(super) name: String,
+    /// The layout as it was, as a file would hold it.
+    pub(super) layout: String,
+    pub(super) form: Form,
+}
+
+impl Aside {
+    pub(super) fn new(number: u64, layout: &Layout, form: Form) -> Self {
+        Self { number, name: layout.name().to_owned(), layout: layout_text(layout.raw()), form }
+    }
+}
+
+/// Everything that is written and in no journal yet.
+#[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct Unsaved {
+    format: u32,
+    /// For new entries.
+    pub(super) new: Vec<Aside>,
+    /// What entries are to say otherwise.
+    pub(super) amended: BTreeMap<String, Form>,
+}
+
+impl Unsaved {
+    pub(super) fn new(new: Vec<Aside>, amended: BTreeMap<String, Form>) -> Self {
+        Self { format: FORMAT, new, amended }
+    }
+
+    fn is_empty(&self) -> bool {
+        self.new.is_empty() && self.amended.is_empty()
+    }
+
+    /// Adds what another run has left, unless both amend the same entry.
+    fn joined(&mut self, other: Self) -> bool {
+        let apart = other.amended.keys().all(|id| !self.amended.contains_key(id));
+        if apart {
+            self.new.extend(other.new);
+            self.amended.extend(other.amended);
+        }
+        apart
+    }
+}
+
+/// The file in which a run keeps it.
+#[derive(Debug)]
+pub(super) struct UnsavedFile {
+    path: PathBuf,
+    /// Files of earlier runs whose texts this one holds, until its own file does.
+    taken: Vec<PathBuf>,
+}
+
+impl UnsavedFile {
+    /// The file of a run, among others in a folder.
+    pub(super) fn new(folder: &Path, run: &Run) -> Self {
+        Self { path: folder.join(run.name()).with_extension("ron"), taken: Vec::new() }
+    }
+
+    /// What runs that are over have left, and a sentence for each file that can't be read. Those files are left alone.
+    pub(super) fn take_up(&mut self, run: &Run) -> (Unsaved, Vec<String>) {
+        let folder = self.path.parent().unwrap_or(&self.path);
+        let files = fs::read_dir(folder).into_iter().flatten().flatten().map(|entry| entry.path());
+        let mut files: Vec<PathBuf> =
+            files.filter(|path| path.extension().is_some_and(|ending| ending == "ron") && !run.goes_on(path)).collect();
+        // What was written last counts first, where two amend the same entry.
+        files.sort();
+        let (mut all, mut refused) = (Unsaved::new(Vec::new(), BTreeMap::new()), Vec::new());
+        for path in files.into_iter().rev() {
+            match read(&path) {
+                // What is left out here the next start takes up, when the entry is amended.
+                Ok(unsaved) => self.taken.extend(all.joined(unsaved).then_some(path)),
+                Err(words) => refused.push(format!("Texts for the journal in {} can't be read: {words}", path.display())),
+            }
+        }
+        (all, refused)
+    }
+
+    /// Keeps it; nothing removes the file.
+    ///
+    /// # Errors
+    /// A sentence when the system refuses; the earlier content is still there then.
+    pub(super) fn keep(&mut self, unsaved: &Unsaved) -> Result<(), String> {
+        if unsaved.is_empty() {
+            remove(&self.path).map_err(|error| format!("{} could not be removed: {error}", self.path.display()))?;
+        } else {
+            let folder = self.path.parent().unwrap_or(&self.path);
+            fs::create_dir_all(folder).map_err(|error| format!("{} could not be made: {error}", folder.display()))?;
+            let text = ron::ser::to_string_pretty(unsaved, ron::ser::PrettyConfig::new()).map_err(|error| error.to_string())?;
+            save(&self.path, text.as_bytes()).map_err(|error| error.to_string())?;
+        }
+        for path in self.taken.drain(..) {
+            let _gone = remove(&path);
+        }
+        Ok(())
+    }
+}
+
+fn read(path: &Path) -> Result<Unsaved, String> {
+    let text = fs::read_to_string(path).map_err(|error| error.to_string())?;
+    let unsaved: Unsaved = ron::from_str(&text).map_err(|error| error.to_string())?;
+    if unsaved.format > FORMAT {
+        return Err("a newer version of the program has written it".to_owned());
+    }
+    Ok(unsaved)
+}
+
+/// Removes a file and its backups; one that is gone already is no error.
+fn remove(path: &Path) -> io::Result<()> {
+    for path in std::iter::once(path.to_owned()).chain(backup_paths(path)) {
+        match fs::remove_file(path) {
+            Err(error) if error.kind() != io::ErrorKind::NotFound => return Err(error),
+            _ => {}
+        }
+    }
+    Ok(())
+}

@@ -1,0 +1,202 @@
+//! Drawings of the way to the rod, of the layout's own outlines, arcs and creases.
+
+use super::bound::{Bound, Labels};
+use crate::app::canvas::{Fill, Scene, View, chalk_on, screen};
+use crate::app::context::Context;
+use crate::app::theme::{Palette, tone};
+use crate::geometry::{Fold as _, Panel, RodPoint};
+use egui::{Align2, Color32, FontId, Mesh, Painter, Pos2, Rect, Shape, Stroke, Vec2, pos2, vec2};
+use kurbo::Point;
+
+/// What a drawing is made of and with.
+pub(super) struct Pen<'a> {
+    pub(super) ctx: &'a Context<'a>,
+    pub(super) scene: &'a Scene,
+    pub(super) painter: &'a Painter,
+    pub(super) palette: &'a Palette,
+}
+
+/// A layer lies so far aside from the one below it, points.
+const ASIDE: Vec2 = vec2(9.0, -7.0);
+/// Room for the layers' names, points.
+const NAMES: f32 = 96.0;
+/// Size of words in a drawing, points.
+const SMALL: f32 = 13.0;
+/// Height of the row of pleats seen from their edge, and room for what is said of it, points.
+const ZIGZAG: f32 = 26.0;
+const ZIGZAG_WORDS: f32 = 18.0;
+
+impl Pen<'_> {
+    fn cloth(&self) -> Color32 {
+        let swatch = self.ctx.layout.raw().garment.colour.as_ref();
+        swatch.map_or(self.palette.plain_cloth, |swatch| tone(swatch.srgb))
+    }
+
+    fn write(&self, at: Pos2, anchor: Align2, words: impl ToString, ink: Color32) {
+        self.painter.text(at, anchor, words, FontId::proportional(SMALL), ink);
+    }
+
+    fn fill(&self, fill: &Fill, at: &impl Fn(Point) -> Pos2, colour: Color32) {
+        let mut mesh = Mesh::default();
+        for &p in &fill.points {
+            mesh.colored_vertex(at(p), colour);
+        }
+        mesh.indices.extend_from_slice(&fill.triangles);
+        self.painter.add(mesh);
+    }
+
+    /// The cloth as it lies, its upper panel over the lower; the way from mm to points.
+    fn laid(&self, rect: Rect) -> impl Fn(Point) -> Pos2 + use<> {
+        let view = View::fitting(self.scene.bounds, rect, false);
+        let at = move |p: Point| view.screen_from_mm(rect, p);
+        let layers = self.scene.cloth.len();
+        for (index, fill) in self.scene.cloth.iter().enumerate() {
+            let under = if index + 1 == layers { 0.0 } else { 0.28 };
+            self.fill(fill, &at, self.cloth().lerp_to_gamma(Color32::BLACK, under));
+        }
+        for line in &self.scene.edges {
+            self.painter.line(line.iter().map(|&p| at(p)).collect(), Stroke::new(1.4, self.palette.edge));
+        }
+        at
+    }
+
+    /// Every layer, a little aside from the one below, and which it is.
+    pub(super) fn layers(&self, rect: Rect) {
+        let names = self.layer_names();
+        let count = screen((names.len().max(1) - 1) as f64);
+        let room = rect.with_max_x(rect.right() - NAMES);
+        let room = Rect::from_min_max(room.min - vec2(0.0, ASIDE.y * count), room.max - vec2(ASIDE.x * count, 0.0));
+        let view = View::fitting(self.scene.bounds, room, false);
+        let mut tops: Vec<Pos2> = Vec::new();
+        for (index, (panel, _)) in names.iter().enumerate() {
+            let by = ASIDE * screen(index as f64);
+            let at = |p: Point| view.screen_from_mm(room, p) + by;
+            // The back is the first of the scene's panels, the front its last.
+            let is_back = *panel == Panel::Back;
+            let fill = if is_back { self.scene.cloth.first() } else { self.scene.cloth.last() };
+            let under = 0.4 * (1.0 - screen((index + 1) as f64 / names.len() as f64));
+            if let Some(fill) = fill {
+                self.fill(fill, &at, self.cloth().lerp_to_gamma(Color32::BLACK, under));
+            }
+            let other = if is_back { &self.scene.hidden_edges } else { &self.scene.edges };
+            for line in other {
+                self.painter.line(line.iter().map(|&p| at(p)).collect(), Stroke::new(1.3, self.palette.edge));
+            }
+            tops.push(at(Point::new(self.scene.bounds.x1, self.scene.bounds.center().y)));
+        }
+        let line_height = SMALL + 5.0;
+        let right = tops.iter().map(|top| top.x).fold(rect.left(), f32::max) + 12.0;
+        let top = rect.center().y - 0.5 * line_height * (count + 2.0);
+        self.write(pos2(right, top), Align2::LEFT_TOP, "from the top:", self.palette.faint);
+        for (index, (_, name)) in names.iter().rev().enumerate() {
+            let at = pos2(right, top + line_height * screen((index + 1) as f64));
+            self.write(at, Align2::LEFT_TOP, name, self.palette.ink);
+        }
+    }
+
+    /// The layers from the bottom up, as the fold itself tells them.
+    fn layer_names(&self) -> Vec<(Panel, String)> {
+        let fold = self.ctx.layout.fold();
+        let along_mm = self.ctx.figures.burst.guide_radius_mm;
+        let name = |place: u32| {
+            let cloth = fold.to_cloth(RodPoint { along_mm, across: 0.5, place });
+            let panel = if cloth.panel == Panel::Back { "back" } else { "front" };
+            let half = match (self.scene.folded, cloth.x_mm.is_sign_negative()) {
+                (false, _) => "",
+                (true, true) => " right",
+                (true, false) => " left",
+            };
+            (cloth.panel, format!("{panel}{half}"))
+        };
+        (0..fold.layers()).map(name).collect()
+    }
+
+    /// The centre, the arcs to chalk and the string for the guide arc.
+    pub(super) fn arcs(&self, rect: Rect) {
+        let at = self.laid(rect);
+        let chalk = chalk_on(self.cloth());
+        for ring in &self.scene.rings {
+            let stroke = if ring.guide { Stroke::new(3.0, chalk) } else { Stroke::new(1.2, chalk.gamma_multiply(0.75)) };
+            for stretch in &ring.stretches {
+                self.painter.line(stretch.iter().map(|&p| at(p)).collect(), stroke);
+            }
+        }
+        let Some(&centre) = self.scene.centres.first() else { return };
+        let guide = self.scene.rings.iter().find(|ring| ring.guide);
+        let longest = guide.and_then(|guide| guide.stretches.iter().max_by_key(|stretch| stretch.len()));
+        if let Some(end) = longest.and_then(|stretch| stretch.get(stretch.len() / 2)) {
+            let line = [at(centre), at(*end)];
+            self.painter.line_segment(line, Stroke::new(2.2, self.palette.accent));
+            let words = self.ctx.lengths.format(self.ctx.figures.burst.guide_radius_mm);
+            self.tag(line[0].lerp(line[1], 0.5), &words);
+        }
+        self.painter.circle_filled(at(centre), 5.0, self.palette.accent);
+    }
+
+    /// Words on a paper tag.
+    fn tag(&self, at: Pos2, words: &str) {
+        let [paper, ink] = self.palette.tag;
+        let galley = self.painter.layout_no_wrap(words.to_owned(), FontId::proportional(SMALL), ink);
+        let rect = Rect::from_center_size(at, galley.size() + vec2(8.0, 3.0));
+        self.painter.rect_filled(rect, 2.0, paper);
+        self.painter.galley(rect.center() - 0.5 * galley.size(), galley, ink);
+    }
+
+    /// The creases, those to fold over drawn out and those to fold under broken, and the pleats from their edge.
+    pub(super) fn creases(&self, rect: Rect) {
+        let (upper, lower) = rect.split_top_bottom_at_y(rect.bottom() - ZIGZAG - ZIGZAG_WORDS - 8.0);
+        let at = self.laid(upper);
+        let chalk = chalk_on(self.cloth());
+        let Some(&centre) = self.scene.centres.first() else { return };
+        for ring in self.scene.rings.iter().filter(|ring| ring.guide) {
+            for stretch in &ring.stretches {
+                self.painter.line(stretch.iter().map(|&p| at(p)).collect(), Stroke::new(2.4, self.palette.accent));
+            }
+        }
+        let pleat_rad = self.ctx.layout.burst().pleat_angle_rad();
+        for crease in &self.scene.creases {
+            let away = crease[1] - centre;
+            // Counted from straight up, as the pleats are.
+            let turn = away.x.atan2(-away.y).rem_euclid(std::f64::consts::TAU) / pleat_rad;
+            let line = [at(crease[0]), at(crease[1])];
+            if turn.round().rem_euclid(2.0) < 0.5 {
+                self.painter.line_segment(line, Stroke::new(1.5, chalk));
+            } else {
+                self.painter.extend(Shape::dashed_line(&line, Stroke::new(1.5, chalk), 5.0, 4.0));
+            }
+        }
+        self.painter.circle_filled(at(centre), 4.0, self.palette.accent);
+        self.zigzag(lower);
+    }
+
+    fn zigzag(&self, rect: Rect) {
+        let pleats = self.ctx.figures.burst.pleats;
+        let width = rect.width().min(18.0 * screen(f64::from(pleats)));
+        let left = rect.center().x - 0.5 * width;
+        let (top, foot) = (rect.bottom() - ZIGZAG_WORDS - ZIGZAG, rect.bottom() - ZIGZAG_WORDS);
+        let corner = |index: u32| {
+            let x = left + width * screen(f64::from(index) / f64::from(pleats.max(1)));
+            pos2(x, if index.is_multiple_of(2) { top } else { foot })
+        };
+        self.painter.line((0..=pleats).map(corner).collect(), Stroke::new(1.8, self.palette.chalk));
+        let words = format!("{pleats} pleats from their edge; drawn out: fold over, broken: fold under");
+        let galley = self.painter.layout(words, FontId::proportional(12.0), self.palette.faint, rect.width());
+        self.painter.galley(pos2(rect.center().x - 0.5 * galley.size().x, foot + 4.0), galley, self.palette.faint);
+    }
+
+    /// The rod with the order of tying above it, and the two ways from the guide arc.
+    pub(super) fn binds(&self, rect: Rect) {
+        let rod = Bound::within(self.ctx, self.painter, self.palette, rect.with_max_y(rect.bottom() - 34.0), Labels::Order);
+        let Some(guide) = self.ctx.figures.binds.iter().find(|bind| bind.on_guide_arc) else { return };
+        let share = guide.radius_mm / self.ctx.figures.sections.last().map_or(1.0, |section| section.outer_mm.max(1.0));
+        let from = pos2(rod.left() + rod.width() * screen(share), rod.bottom() + 14.0);
+        let stroke = Stroke::new(1.6, self.palette.accent);
+        for (to, anchor, words) in
+            [(rod.left(), Align2::RIGHT_TOP, "then inward"), (rod.right(), Align2::LEFT_TOP, "then outward")]
+        {
+            let aside = if to < from.x { -10.0 } else { 10.0 };
+            self.painter.arrow(from + vec2(aside, 0.0), vec2(to - from.x - aside, 0.0), stroke);
+            self.write(from + vec2(aside, 5.0), anchor, words, self.palette.faint);
+        }
+    }
+}

@@ -1,0 +1,126 @@
+//! The cloth's way to the rod, with this layout's own numbers: four steps beside each other, or one after the other where there is
+//! no room.
+
+use super::drawing;
+use crate::app::canvas::Scene;
+use crate::app::context::Context;
+use crate::app::theme::Palette;
+use egui::{Label, Rect, RichText, Role, Sense, Ui, WidgetInfo, vec2};
+
+/// Steps of the way.
+const STEPS: usize = 4;
+/// Least breadth of a step beside others, and least height of all together, points.
+const LEAST_WIDTH: f32 = 205.0;
+const LEAST_HEIGHT: f32 = 260.0;
+/// Least height of a drawing, points.
+const LEAST_DRAWING: f32 = 170.0;
+/// Breadth at which words stand beside their drawing, and the words' own, points.
+const BESIDE_FROM: f32 = 640.0;
+const WORDS: f32 = 240.0;
+
+/// A heading on the table.
+pub(super) fn heading(words: &str, ui: &mut Ui) {
+    ui.label(RichText::new(words).size(17.0).strong());
+}
+
+/// The way there; `step` is the one that shows where there is room for one only.
+pub(super) fn show(ctx: &Context<'_>, scene: &Scene, step: &mut usize, ui: &mut Ui) {
+    let all = steps(ctx);
+    let room = ui.available_size();
+    if room.x >= 4.0 * LEAST_WIDTH && room.y >= LEAST_HEIGHT {
+        heading("The way there", ui);
+        ui.columns(STEPS, |columns| {
+            for ((index, told), ui) in all.iter().enumerate().zip(columns) {
+                words(index, told, ui);
+                picture(ctx, scene, index, ui);
+            }
+        });
+        return;
+    }
+    *step = (*step).min(STEPS - 1);
+    ui.horizontal(|ui| {
+        heading("The way there", ui);
+        ui.add_space(8.0);
+        if ui.add_enabled(*step > 0, egui::Button::new("Back")).clicked() {
+            *step -= 1;
+        }
+        ui.label(format!("{} of {STEPS}", *step + 1));
+        if ui.add_enabled(*step + 1 < STEPS, egui::Button::new("Next")).clicked() {
+            *step += 1;
+        }
+    });
+    let told = &all[*step];
+    if room.x < BESIDE_FROM {
+        words(*step, told, ui);
+        picture(ctx, scene, *step, ui);
+        return;
+    }
+    ui.horizontal_top(|ui| {
+        ui.allocate_ui(vec2(WORDS, 0.0), |ui| ui.vertical(|ui| words(*step, told, ui)));
+        picture(ctx, scene, *step, ui);
+    });
+}
+
+/// What a step is called, and what is done in it.
+struct Told {
+    title: &'static str,
+    words: String,
+}
+
+fn words(index: usize, told: &Told, ui: &mut Ui) {
+    ui.label(RichText::new(format!("{}  {}", index + 1, told.title)).strong().size(16.0));
+    let faint = Palette::of(ui.ctx()).faint;
+    ui.add(Label::new(RichText::new(&told.words).size(14.0).color(faint)).wrap());
+}
+
+fn picture(ctx: &Context<'_>, scene: &Scene, index: usize, ui: &mut Ui) {
+    let room = ui.available_size();
+    let (response, painter) = ui.allocate_painter(vec2(room.x, room.y.max(LEAST_DRAWING)), Sense::hover());
+    let label =
+        ["The layers, as they lie", "The arcs to chalk", "The creases to fold", "The binds, in the order they are tied"][index];
+    response.widget_info(|| WidgetInfo::labeled(Role::Image, true, label));
+    let rect: Rect = response.rect.shrink(6.0);
+    let pen = drawing::Pen { ctx, scene, painter: &painter, palette: Palette::of(ui.ctx()) };
+    match index {
+        0 => pen.layers(rect),
+        1 => pen.arcs(rect),
+        2 => pen.creases(rect),
+        _ => pen.binds(rect),
+    }
+}
+
+fn steps(ctx: &Context<'_>) -> [Told; STEPS] {
+    let burst = &ctx.figures.burst;
+    let format = |mm| ctx.lengths.format(mm);
+    let order = ctx.figures.tying_order.iter().take(4).map(u32::to_string).collect::<Vec<_>>().join(", ");
+    let aside = if burst.centre_from_centre_line_mm == 0.0 {
+        "on the centre line".to_owned()
+    } else {
+        format!("{} from the centre line", format(burst.centre_from_centre_line_mm))
+    };
+    let pleats = format!(
+        "{} pleats of {} along the guide arc, back and forth, until the arc is a straight line.",
+        burst.pleats,
+        format(burst.pleat_depth_mm)
+    );
+    let mark = format!(
+        "Pin the centre {} below the shoulder point, {aside}. By a string from the pin: the guide arc at {}, then each bind's.",
+        format(burst.centre_below_shoulder_mm),
+        format(burst.guide_radius_mm)
+    );
+    let binds = ctx.figures.binds.len();
+    [
+        Told { title: "Lay it", words: format!("{}, {} layers. {}", capital(burst.centring), burst.layers, burst.matching) },
+        Told { title: "Mark it", words: mark },
+        Told { title: "Fan fold it", words: pleats },
+        Told {
+            title: "Bind it",
+            words: format!("The guide arc first, then inward, then outward: binds {order} and so on, {binds} in all."),
+        },
+    ]
+}
+
+fn capital(words: &str) -> String {
+    let mut letters = words.chars();
+    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
+}

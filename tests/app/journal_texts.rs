@@ -1,0 +1,227 @@
+//! What is written for the journal and not in it yet outlives the layout, the window and the program; and the journal is there without
+//! a layout.
+
+use crate::harness::{TEE, Window, click, fill, layout, press, wait, window, write};
+use crate::journal::{TEE_CARD, at_journal, is_there, journal, only_entry, two};
+use egui::accesskit::Role;
+use egui::{Key, Modifiers, ViewportCommand, ViewportEvent, ViewportId};
+use egui_kittest::kittest::{NodeT as _, Queryable as _};
+use pleatwright::store::{EXAMPLE_LAYOUTS, layout_text, parse_layout};
+
+fn field_says(window: &Window, label: &str) -> String {
+    window.get_by_role_and_label(Role::MultilineTextInput, label).accesskit_node().value().unwrap_or_default()
+}
+
+fn example(index: usize) -> String {
+    layout_text(parse_layout(EXAMPLE_LAYOUTS[index].text).unwrap().raw())
+}
+
+/// A run that ends without a word leaves its texts for the next one, which adds them with the layout that they are about.
+#[test]
+fn texts_survive_a_crash_and_are_added_with_their_layout() {
+    let home = tempfile::tempdir().unwrap();
+    {
+        let mut window = at_journal(home.path());
+        fill(&mut window, "How it came out", "rings crisp, centre pale");
+        for _ in 0..20 {
+            window.step();
+        }
+    }
+    let mut next = window(home.path());
+    assert!(next.query_by_label_contains("rings crisp, centre pale").is_some(), "it is named on the welcome");
+    click(&mut next, "Go on writing");
+    click(&mut next, "Go on writing about Harbour Row tee, M");
+    assert_eq!(field_says(&next, "How it came out"), "rings crisp, centre pale");
+    fill(&mut next, "What to change", "one wrap more");
+    click(&mut next, "Add to the journal");
+    wait(&mut next, "the confirmation", is_there("Written down: Harbour Row tee, M"));
+    let entry = only_entry(home.path());
+    let raw = entry.raw();
+    assert_eq!((raw.note.as_str(), raw.change.as_str()), ("rings crisp, centre pale", "one wrap more"));
+    assert_eq!(raw.layout, example(0));
+    drop(next);
+    let after = window(home.path());
+    assert!(after.query_by_label_contains("rings crisp").is_none(), "what is in the journal is not offered again");
+}
+
+/// What was written about one layout does not go to another that is opened.
+#[test]
+fn texts_stay_with_their_layout_when_another_is_opened() {
+    let home = tempfile::tempdir().unwrap();
+    let mut window = at_journal(home.path());
+    fill(&mut window, "How it came out", "of the tee");
+    press(&mut window, Modifiers::COMMAND, Key::N);
+    assert!(window.query_by_label_contains("set aside in the journal").is_some());
+    click(&mut window, "Harbour Row tote");
+    click(&mut window, "Step Journal");
+    assert_eq!(field_says(&window, "How it came out"), "");
+    fill(&mut window, "How it came out", "of the tote");
+    click(&mut window, "Add to the journal");
+    wait(&mut window, "the first", is_there("Written down: Harbour Row tote"));
+    click(&mut window, "Go on writing about Harbour Row tee, M");
+    click(&mut window, "Add to the journal");
+    wait(&mut window, "the second", is_there("Written down: Harbour Row tee, M"));
+    let entries = journal(home.path()).entries().unwrap();
+    let said = |name: &str| entries.iter().find(|entry| entry.layout().name == name).map(|entry| entry.raw().note.clone());
+    assert_eq!((said("Harbour Row tee, M"), said("Harbour Row tote")), (Some("of the tee".into()), Some("of the tote".into())));
+    assert!(window.query_by_label("Begun, not in the journal yet").is_none());
+}
+
+#[test]
+fn what_is_thrown_away_can_be_taken_back() {
+    let home = tempfile::tempdir().unwrap();
+    let mut window = at_journal(home.path());
+    fill(&mut window, "What to change", "tie it tighter");
+    press(&mut window, Modifiers::COMMAND, Key::N);
+    click(&mut window, "Step Journal");
+    click(&mut window, "Go on writing about Harbour Row tee, M");
+    click(&mut window, "Throw it away");
+    assert!(window.query_by_label("Go on writing about Harbour Row tee, M").is_none());
+    click(&mut window, "Take back what was thrown away about Harbour Row tee, M");
+    assert_eq!(field_says(&window, "What to change"), "tie it tighter");
+}
+
+/// Closing names what is written; kept, it is there at the next start, and an amendment is in its entry's fields again.
+#[test]
+fn closing_names_the_texts_and_keeps_them() {
+    let home = tempfile::tempdir().unwrap();
+    two(home.path());
+    {
+        let mut window = at_journal(home.path());
+        wait(&mut window, "both", is_there("2 entries"));
+        click(&mut window, TEE_CARD);
+        fill(&mut window, "What to change", "two wraps more");
+        close(&mut window);
+        assert!(commands(&window).contains(&ViewportCommand::CancelClose));
+        window.run_ok();
+        assert!(window.query_by_label_contains("changes to Harbour Row tee, M, 2027-05-03").is_some());
+        click(&mut window, "Stay");
+        assert!(window.query_by_label("Not in the journal yet").is_none());
+        press(&mut window, Modifiers::COMMAND, Key::Q);
+        click_without_rest(&mut window, "Keep for the next start");
+        assert!(commands(&window).contains(&ViewportCommand::Close));
+        close(&mut window);
+        assert!(!commands(&window).contains(&ViewportCommand::CancelClose), "it is asked once");
+    }
+    let mut next = window(home.path());
+    click(&mut next, "Step Journal");
+    wait(&mut next, "both", is_there("2 entries"));
+    click(&mut next, "Go on changing Harbour Row tee, M, 2027-05-03");
+    assert_eq!(field_says(&next, "What to change"), "two wraps more");
+    click(&mut next, "Save the changes");
+    wait(&mut next, "the confirmation", is_there("Amended: Harbour Row tee, M, 2027-05-03"));
+    assert_eq!(journal(home.path()).entry("2027-05-03-harbour-row-tee-m").unwrap().raw().change, "two wraps more");
+}
+
+#[test]
+fn texts_are_thrown_away_only_when_that_is_said() {
+    let home = tempfile::tempdir().unwrap();
+    {
+        let mut window = at_journal(home.path());
+        fill(&mut window, "How it came out", "muddy");
+        press(&mut window, Modifiers::COMMAND, Key::Q);
+        click_without_rest(&mut window, "Throw it away");
+        assert!(commands(&window).contains(&ViewportCommand::Close));
+    }
+    assert!(window(home.path()).query_by_label_contains("muddy").is_none());
+}
+
+/// First the layout is asked about, then the texts; saving the layout goes on with what was asked for.
+#[test]
+fn layout_and_texts_are_asked_about_one_after_the_other() {
+    let home = tempfile::tempdir().unwrap();
+    let path = home.path().join("shirt.ron");
+    std::fs::write(&path, example(0)).unwrap();
+    let mut window = crate::harness::window_with(home.path(), Some(path.clone()), crate::harness::SIZE);
+    write(&mut window, "Guide arc", "215");
+    let changed = window.state().layout_text();
+    click(&mut window, "Step Journal");
+    fill(&mut window, "How it came out", "wider");
+    press(&mut window, Modifiers::COMMAND, Key::Q);
+    assert!(window.query_by_label("Save the changes?").is_some());
+    click(&mut window, "Save");
+    assert_eq!(std::fs::read_to_string(&path).ok(), changed);
+    assert!(window.query_by_label("Not in the journal yet").is_some());
+    click_without_rest(&mut window, "Keep for the next start");
+    assert!(commands(&window).contains(&ViewportCommand::Close));
+}
+
+/// A second window does not take over what the first still works at.
+#[test]
+fn a_run_beside_another_leaves_it_its_work() {
+    let home = tempfile::tempdir().unwrap();
+    let mut first = window(home.path());
+    click(&mut first, TEE);
+    write(&mut first, "Guide arc", "200");
+    click(&mut first, "Step Journal");
+    fill(&mut first, "How it came out", "written in the first window");
+    for _ in 0..20 {
+        first.step();
+    }
+    assert!(window(home.path()).query_by_label("Work that was not saved").is_none());
+    drop(first);
+    let after = window(home.path());
+    assert!(after.query_by_label("Take it up again").is_some());
+    assert!(after.query_by_label_contains("written in the first window").is_some());
+}
+
+/// A file that can't be read is told about and left alone.
+#[test]
+fn texts_that_cannot_be_read_are_left_alone() {
+    let home = tempfile::tempdir().unwrap();
+    let path = home.path().join("unsaved-journal/1.ron");
+    std::fs::create_dir_all(path.parent().unwrap()).unwrap();
+    std::fs::write(&path, "(format: 1, new: coffee").unwrap();
+    let window = window(home.path());
+    assert!(window.query_by_label_contains("1.ron can't be read").is_some());
+    assert_eq!(std::fs::read_to_string(&path).unwrap(), "(format: 1, new: coffee");
+}
+
+/// From the welcome: look, find, compare, and make something again, without a layout open before.
+#[test]
+fn the_journal_is_there_without_a_layout() {
+    let home = tempfile::tempdir().unwrap();
+    two(home.path());
+    let mut window = window(home.path());
+    click(&mut window, "Look into the journal");
+    wait(&mut window, "both", is_there("2 entries"));
+    fill(&mut window, "Find words", "crisp");
+    assert!(window.query_by_label("1 of 2 entries").is_some());
+    click(&mut window, TEE_CARD);
+    click(&mut window, "Compare with…");
+    window.get_by_label_contains("Harbour Row tote, 2027-05-10").click();
+    window.run_ok();
+    assert!(window.query_all_by_label("guide arc").next().is_some());
+    click(&mut window, "Step Start");
+    assert!(window.query_by_label("Begin with a garment").is_some());
+    press(&mut window, Modifiers::ALT, Key::Num9);
+    click(&mut window, "Open Harbour Row tee, M, 2027-05-03");
+    click(&mut window, "Make again");
+    assert_eq!(layout(&window).raw(), parse_layout(EXAMPLE_LAYOUTS[0].text).unwrap().raw());
+    // A new layout is begun at the welcome, not in the journal.
+    click(&mut window, "Step Journal");
+    press(&mut window, Modifiers::COMMAND, Key::N);
+    assert!(window.query_by_label("Begin with a garment").is_some());
+}
+
+/// The system asks the window to close.
+fn close(window: &mut Window) {
+    window.input_mut().viewports.get_mut(&ViewportId::ROOT).unwrap().events.push(ViewportEvent::Close);
+    window.step();
+    window.input_mut().viewports.get_mut(&ViewportId::ROOT).unwrap().events.clear();
+}
+
+/// Clicks and lets only the frame pass in which it is done, so that its commands can be seen.
+fn click_without_rest(window: &mut Window, label: &str) {
+    window.get_by_label(label).click();
+    for _ in 0..6 {
+        window.step();
+        if !commands(window).is_empty() {
+            return;
+        }
+    }
+}
+
+fn commands(window: &Window) -> &[ViewportCommand] {
+    &window.output().viewport_output[&ViewportId::ROOT].commands
+}
