@@ -53,6 +53,11 @@ pub(super) fn count(ui: &mut Ui, label: &str, value: u32) -> Option<u32> {
     labelled(ui, label, |ui| draft(ui, label, &value.to_string(), read))
 }
 
+/// A labelled field with something that `read` understands.
+pub(super) fn read<T>(ui: &mut Ui, label: &str, value: &str, read: impl Fn(&str) -> Result<T, String>) -> Option<T> {
+    labelled(ui, label, |ui| draft(ui, label, value, read))
+}
+
 /// A label, and under it a field with something that `read` understands.
 pub(super) fn read_wide<T>(ui: &mut Ui, label: &str, value: &str, read: impl Fn(&str) -> Result<T, String>) -> Option<T> {
     above(ui, label, |ui| draft_as(ui, label, value, Room::Wide, read))
@@ -127,11 +132,11 @@ const LABEL_WIDTH: f32 = 150.0;
 /// Least and largest breadth of a field, points.
 const WIDTHS: std::ops::RangeInclusive<f32> = 128.0..=190.0;
 /// Room beside a field for the mark that something is wrong in it, points.
-const MARK_WIDTH: f32 = 14.0;
+const MARK_WIDTH: f32 = 16.0;
 
 /// Breadth of a field in what room is left of its line: fields and choices end alike.
 fn width(ui: &Ui) -> f32 {
-    (ui.available_width() - MARK_WIDTH).clamp(*WIDTHS.start(), *WIDTHS.end())
+    ui.available_width().clamp(*WIDTHS.start(), *WIDTHS.end())
 }
 
 /// A text that becomes a value when the field is left or Enter is pressed; Escape gives the old one back.
@@ -149,8 +154,9 @@ fn draft_as<T>(
     let id: Id = ui.make_persistent_id(("draft", label));
     let mut draft =
         ui.data(|data| data.get_temp::<Draft>(id)).unwrap_or_else(|| Draft { text: written.to_owned(), refusal: None });
+    let mark = if draft.refusal.is_some() { MARK_WIDTH } else { 0.0 };
     let edit = match room {
-        Room::Usual => TextEdit::singleline(&mut draft.text).desired_width(width(ui)),
+        Room::Usual => TextEdit::singleline(&mut draft.text).desired_width(width(ui) - mark),
         Room::Wide => TextEdit::singleline(&mut draft.text).desired_width(f32::INFINITY),
         Room::Lines => TextEdit::multiline(&mut draft.text).desired_width(f32::INFINITY).desired_rows(2),
     };

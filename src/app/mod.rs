@@ -15,6 +15,7 @@ mod journal;
 mod menu;
 mod pace;
 mod panel;
+mod plain;
 mod reveal;
 mod rod;
 mod run;

@@ -8,7 +8,7 @@ use super::settings::Settings;
 use super::step::Step;
 use super::theme::Palette;
 use crate::edit::Recovered;
-use crate::geometry::{Garment, GarmentKind, Panel, PanelSet, RawMeasures};
+use crate::geometry::{Garment, GarmentKind, Panel, PanelSet, RawMeasures, SizeName};
 use crate::layout::Layout;
 use crate::store::{EXAMPLE_LAYOUTS, parse_layout};
 use egui::{Align2, Color32, ColorImage, CornerRadius, FontId, Pos2, Rect, RichText, ScrollArea, Sense, Stroke, StrokeKind};
@@ -60,7 +60,8 @@ impl Default for Welcome {
 
 fn beginning(kind: GarmentKind) -> Option<Beginning> {
     let sizes = kind.sizes();
-    let size = sizes.get(sizes.len() / 2)?.name;
+    let usual = sizes.iter().find(|size| size.name == SizeName::M);
+    let size = usual.or_else(|| sizes.get(sizes.len() / 2))?.name;
     let garment = Garment::new(kind, Some(size), &RawMeasures::default()).ok()?;
     let panels = [&garment.draft().back, &garment.draft().front].map(|panel| panel.whole().path().clone());
     Some(Beginning { kind, size: size.to_string(), picture: drawn(&panels) })
@@ -123,6 +124,10 @@ impl Welcome {
                         asks.push(Ask::Go(Step::Day));
                     }
                 }
+                if !settings.recent.is_empty() {
+                    title("Your layouts", ui);
+                    files(settings, asks, ui);
+                }
                 title("Begin with a garment", ui);
                 ui.horizontal_wrapped(|ui| {
                     for one in &self.beginnings {
@@ -134,8 +139,10 @@ impl Welcome {
                 });
                 title("Open an example of Harbour Row's regatta order", ui);
                 self.samples(asks, ui);
-                title("Your layouts", ui);
-                files(settings, asks, ui);
+                if settings.recent.is_empty() {
+                    title("Your layouts", ui);
+                    files(settings, asks, ui);
+                }
                 title("What you have made", ui);
                 let journal = Action::Go(Step::Journal);
                 if ui.button("Look into the journal").on_hover_text(journal.tooltip()).clicked() {

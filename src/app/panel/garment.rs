@@ -3,6 +3,7 @@
 use super::{choice, heading};
 use crate::app::context::{Ask, Context};
 use crate::app::field;
+use crate::app::plain::capitalised;
 use crate::app::theme::Palette;
 use crate::edit::EditCommand;
 use crate::geometry::{Cloth, GarmentKind, Measure, Origin, Panel};
@@ -113,9 +114,4 @@ fn cloth(ctx: &Context<'_>, asks: &mut Vec<Ask>, ui: &mut Ui) {
     if let Some(width_percent) = field::number(ui, "Wash, width %", wash.width_percent) {
         asks.push(Ask::Edit(EditCommand::SetWash(WashV1 { width_percent, ..wash })));
     }
-}
-
-fn capitalised(name: &str) -> String {
-    let mut letters = name.chars();
-    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
 }

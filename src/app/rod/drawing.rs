@@ -22,9 +22,10 @@ const ASIDE: Vec2 = vec2(9.0, -7.0);
 const NAMES: f32 = 96.0;
 /// Size of words in a drawing, points.
 const SMALL: f32 = 13.0;
-/// Height of the row of pleats seen from their edge, and room for what is said of it, points.
+/// Height of the row of pleats seen from their edge, points.
 const ZIGZAG: f32 = 26.0;
-const ZIGZAG_WORDS: f32 = 18.0;
+/// Length of an arrow's barbs, points.
+const BARB: f32 = 8.0;
 
 impl Pen<'_> {
     fn cloth(&self) -> Color32 {
@@ -128,23 +129,26 @@ impl Pen<'_> {
             let line = [at(centre), at(*end)];
             self.painter.line_segment(line, Stroke::new(2.2, self.palette.accent));
             let words = self.ctx.lengths.format(self.ctx.figures.burst.guide_radius_mm);
-            self.tag(line[0].lerp(line[1], 0.5), &words);
+            self.tag(line[1] + vec2(6.0, 0.0), &words);
         }
         self.painter.circle_filled(at(centre), 5.0, self.palette.accent);
     }
 
-    /// Words on a paper tag.
+    /// Words on a paper tag to the right of a place.
     fn tag(&self, at: Pos2, words: &str) {
         let [paper, ink] = self.palette.tag;
         let galley = self.painter.layout_no_wrap(words.to_owned(), FontId::proportional(SMALL), ink);
-        let rect = Rect::from_center_size(at, galley.size() + vec2(8.0, 3.0));
+        let rect = Align2::LEFT_CENTER.anchor_size(at, galley.size() + vec2(8.0, 3.0));
         self.painter.rect_filled(rect, 2.0, paper);
         self.painter.galley(rect.center() - 0.5 * galley.size(), galley, ink);
     }
 
     /// The creases, those to fold over drawn out and those to fold under broken, and the pleats from their edge.
     pub(super) fn creases(&self, rect: Rect) {
-        let (upper, lower) = rect.split_top_bottom_at_y(rect.bottom() - ZIGZAG - ZIGZAG_WORDS - 8.0);
+        let pleats = self.ctx.figures.burst.pleats;
+        let words = format!("Lines drawn out: fold over; broken: fold under. {pleats} pleats, seen from their edge.");
+        let words = self.painter.layout(words, FontId::proportional(SMALL), self.palette.faint, rect.width());
+        let (upper, lower) = rect.split_top_bottom_at_y(rect.bottom() - ZIGZAG - words.size().y - 14.0);
         let at = self.laid(upper);
         let chalk = chalk_on(self.cloth());
         let Some(&centre) = self.scene.centres.first() else { return };
@@ -166,22 +170,22 @@ impl Pen<'_> {
             }
         }
         self.painter.circle_filled(at(centre), 4.0, self.palette.accent);
-        self.zigzag(lower);
+        let foot = lower.bottom() - words.size().y;
+        self.zigzag(lower.with_max_y(foot - 4.0));
+        self.painter.galley(pos2(lower.center().x - 0.5 * words.size().x, foot), words, self.palette.faint);
     }
 
+    /// The pleats from their edge, at the foot of a rectangle.
     fn zigzag(&self, rect: Rect) {
         let pleats = self.ctx.figures.burst.pleats;
         let width = rect.width().min(18.0 * screen(f64::from(pleats)));
         let left = rect.center().x - 0.5 * width;
-        let (top, foot) = (rect.bottom() - ZIGZAG_WORDS - ZIGZAG, rect.bottom() - ZIGZAG_WORDS);
+        let (top, foot) = (rect.bottom() - ZIGZAG, rect.bottom());
         let corner = |index: u32| {
             let x = left + width * screen(f64::from(index) / f64::from(pleats.max(1)));
             pos2(x, if index.is_multiple_of(2) { top } else { foot })
         };
         self.painter.line((0..=pleats).map(corner).collect(), Stroke::new(1.8, self.palette.chalk));
-        let words = format!("{pleats} pleats from their edge; drawn out: fold over, broken: fold under");
-        let galley = self.painter.layout(words, FontId::proportional(12.0), self.palette.faint, rect.width());
-        self.painter.galley(pos2(rect.center().x - 0.5 * galley.size().x, foot + 4.0), galley, self.palette.faint);
     }
 
     /// The rod with the order of tying above it, and the two ways from the guide arc.
@@ -195,7 +199,11 @@ impl Pen<'_> {
             [(rod.left(), Align2::RIGHT_TOP, "then inward"), (rod.right(), Align2::LEFT_TOP, "then outward")]
         {
             let aside = if to < from.x { -10.0 } else { 10.0 };
-            self.painter.arrow(from + vec2(aside, 0.0), vec2(to - from.x - aside, 0.0), stroke);
+            let tip = pos2(to, from.y);
+            self.painter.line_segment([from + vec2(aside, 0.0), tip], stroke);
+            for up in [-0.6, 0.6] {
+                self.painter.line_segment([tip, tip - vec2(aside.signum() * BARB, up * BARB)], stroke);
+            }
             self.write(from + vec2(aside, 5.0), anchor, words, self.palette.faint);
         }
     }

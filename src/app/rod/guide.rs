@@ -1,22 +1,25 @@
-//! The cloth's way to the rod, with this layout's own numbers: four steps beside each other, or one after the other where there is
-//! no room.
+//! The cloth's way to the rod, with this layout's own numbers: all steps at once, or one after the other where there is no room.
 
 use super::drawing;
-use crate::app::canvas::Scene;
+use crate::app::canvas::{Scene, screen};
 use crate::app::context::Context;
+use crate::app::plain::capitalised;
 use crate::app::theme::Palette;
-use egui::{Label, Rect, RichText, Role, Sense, Ui, WidgetInfo, vec2};
+use egui::{Label, Rect, RichText, Role, Sense, Ui, UiBuilder, WidgetInfo, vec2};
 
 /// Steps of the way.
 const STEPS: usize = 4;
-/// Least breadth of a step beside others, and least height of all together, points.
+/// Least breadth of a step beside others, and height from which two rows of them are better than one, points.
 const LEAST_WIDTH: f32 = 205.0;
+const TWO_ROWS_FROM: f32 = 470.0;
+/// Least height of all steps, and of a drawing, points.
 const LEAST_HEIGHT: f32 = 260.0;
-/// Least height of a drawing, points.
 const LEAST_DRAWING: f32 = 170.0;
-/// Breadth at which words stand beside their drawing, and the words' own, points.
-const BESIDE_FROM: f32 = 640.0;
-const WORDS: f32 = 240.0;
+/// Breadth at which words stand beside their drawing, and the words' share of it.
+const BESIDE_FROM: f32 = 400.0;
+const WORDS_SHARE: f32 = 0.42;
+/// Room between steps, points.
+const GAP: f32 = 18.0;
 
 /// A heading on the table.
 pub(super) fn heading(words: &str, ui: &mut Ui) {
@@ -29,13 +32,7 @@ pub(super) fn show(ctx: &Context<'_>, scene: &Scene, step: &mut usize, ui: &mut 
     let room = ui.available_size();
     if room.x >= 4.0 * LEAST_WIDTH && room.y >= LEAST_HEIGHT {
         heading("The way there", ui);
-        ui.columns(STEPS, |columns| {
-            for ((index, told), ui) in all.iter().enumerate().zip(columns) {
-                words(index, told, ui);
-                picture(ctx, scene, index, ui);
-            }
-        });
-        return;
+        return together(ctx, scene, &all, ui);
     }
     *step = (*step).min(STEPS - 1);
     ui.horizontal(|ui| {
@@ -49,15 +46,33 @@ pub(super) fn show(ctx: &Context<'_>, scene: &Scene, step: &mut usize, ui: &mut 
             *step += 1;
         }
     });
-    let told = &all[*step];
-    if room.x < BESIDE_FROM {
-        words(*step, told, ui);
-        picture(ctx, scene, *step, ui);
+    one(ctx, scene, *step, &all[*step], ui);
+}
+
+/// All steps: in two rows with the words beside the drawings, or in one where the room is low.
+fn together(ctx: &Context<'_>, scene: &Scene, all: &[Told; STEPS], ui: &mut Ui) {
+    let room = ui.available_rect_before_wrap();
+    let columns = if room.height() >= TWO_ROWS_FROM { 2 } else { STEPS };
+    let share = |count: usize| 1.0 / screen(count as f64);
+    let cell = room.size() * vec2(share(columns), share(STEPS / columns));
+    for (index, told) in all.iter().enumerate() {
+        let place = vec2(screen((index % columns) as f64), screen((index / columns) as f64));
+        let rect = Rect::from_min_size(room.min + cell * place, cell - vec2(GAP, GAP));
+        ui.scope_builder(UiBuilder::new().max_rect(rect), |ui| one(ctx, scene, index, told, ui));
+    }
+}
+
+/// One step in the room there is.
+fn one(ctx: &Context<'_>, scene: &Scene, index: usize, told: &Told, ui: &mut Ui) {
+    let width = ui.available_width();
+    if width < BESIDE_FROM || ui.available_height() > width {
+        words(index, told, ui);
+        picture(ctx, scene, index, ui);
         return;
     }
     ui.horizontal_top(|ui| {
-        ui.allocate_ui(vec2(WORDS, 0.0), |ui| ui.vertical(|ui| words(*step, told, ui)));
-        picture(ctx, scene, *step, ui);
+        ui.allocate_ui(vec2(WORDS_SHARE * width, 0.0), |ui| ui.vertical(|ui| words(index, told, ui)));
+        picture(ctx, scene, index, ui);
     });
 }
 
@@ -110,7 +125,7 @@ fn steps(ctx: &Context<'_>) -> [Told; STEPS] {
     );
     let binds = ctx.figures.binds.len();
     [
-        Told { title: "Lay it", words: format!("{}, {} layers. {}", capital(burst.centring), burst.layers, burst.matching) },
+        Told { title: "Lay it", words: format!("{}, {} layers. {}", capitalised(burst.centring), burst.layers, burst.matching) },
         Told { title: "Mark it", words: mark },
         Told { title: "Fan fold it", words: pleats },
         Told {
@@ -118,9 +133,4 @@ fn steps(ctx: &Context<'_>) -> [Told; STEPS] {
             words: format!("The guide arc first, then inward, then outward: binds {order} and so on, {binds} in all."),
         },
     ]
-}
-
-fn capital(words: &str) -> String {
-    let mut letters = words.chars();
-    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
 }

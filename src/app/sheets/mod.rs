@@ -149,21 +149,7 @@ impl Sheets {
     /// The choices, beside the table.
     pub(crate) fn choices(&mut self, ctx: &Context<'_>, asks: &mut Vec<Ask>, ui: &mut Ui) {
         let wanted = &mut self.wanted;
-        let mut paper = wanted.paper.name().to_owned();
-        field::pick(ui, "Paper", wanted.paper.name(), |ui| {
-            for name in STANDARD_PAPERS.map(|paper| paper.name).into_iter().chain(["roll:610", "roll:914"]) {
-                ui.selectable_value(&mut paper, name.to_owned(), name);
-            }
-        });
-        if let Some(typed) = field::words(ui, "Or a size", wanted.paper.name()) {
-            paper = typed;
-        }
-        if let Ok(parsed) = paper.parse::<Paper>()
-            && parsed != wanted.paper
-            && paper != wanted.paper.name()
-        {
-            wanted.paper = parsed;
-        }
+        paper(&mut wanted.paper, ui);
         for kind in PartKind::ALL {
             let mut on = wanted.parts.contains(&kind);
             if ui.checkbox(&mut on, kind.name().replace('-', " ")).changed() {
@@ -269,14 +255,15 @@ impl Sheets {
         ScrollArea::vertical().id_salt("sheets").auto_shrink(false).show(ui, |ui| {
             let margin = egui::Margin::symmetric(6, 4);
             egui::Frame::NONE.inner_margin(margin).show(ui, |ui| {
-                ui.horizontal_wrapped(|ui| {
+                let rows = egui::Layout::left_to_right(egui::Align::Min).with_main_wrap(true);
+                ui.with_layout(rows, |ui| {
                     for (index, page) in pages.iter().enumerate() {
                         let response = page.show(ui, vec2(230.0, 300.0), palette);
                         if response.on_hover_text(format!("{}: look closely", page.name)).clicked() {
                             self.looking = Looking::Closely(index);
                         }
                     }
-                })
+                });
             });
         });
     }
@@ -306,6 +293,28 @@ impl Sheets {
         if self.under_way.is_some() {
             ui.ctx().request_repaint_after(std::time::Duration::from_millis(40));
         }
+    }
+}
+
+/// The paper, by its name or by its size.
+fn paper(now: &mut Paper, ui: &mut Ui) {
+    let mut name = now.name().to_owned();
+    field::pick(ui, "Paper", now.name(), |ui| {
+        for one in STANDARD_PAPERS.map(|paper| paper.name).into_iter().chain(["roll:610", "roll:914"]) {
+            ui.selectable_value(&mut name, one.to_owned(), one);
+        }
+    });
+    if name != now.name()
+        && let Ok(chosen) = name.parse()
+    {
+        *now = chosen;
+    }
+    let hint = "Any sheet, such as 300x400 or 24in x 36in, or a roll of a breadth, such as roll 24in; mm where no unit is given";
+    let read = |text: &str| text.parse::<Paper>().map_err(|error| error.to_string());
+    let typed = ui.scope(|ui| field::read(ui, "Or a size", now.name(), read));
+    typed.response.on_hover_text(hint);
+    if let Some(typed) = typed.inner {
+        *now = typed;
     }
 }
 

@@ -7,6 +7,7 @@ use crate::app::day::{DayFile, RunAsk};
 use crate::app::dialog::{Dialog, Purpose};
 use crate::app::finder::Finder;
 use crate::app::journal::JournalAsk;
+use crate::app::plain::refusal;
 use crate::app::settings::{Look, Settings};
 use crate::app::step::Step;
 use crate::edit::{Document, EditCommand};
@@ -89,7 +90,7 @@ impl App {
     fn begin(&mut self, kind: GarmentKind, size: &str) {
         match starter(kind, Some(size), &RawMeasures::default()).and_then(Layout::try_from) {
             Ok(layout) => self.take(Document::new(layout), Step::Garment),
-            Err(error) => self.refuse(error.to_string()),
+            Err(error) => self.refuse(refusal(&error)),
         }
     }
 
@@ -100,7 +101,7 @@ impl App {
             Ok(()) => self.message = None,
             // A drag that goes too far simply stops; a typed value is told about.
             Err(_) if document.history().is_in_gesture() => {}
-            Err(error) => self.refuse(error.to_string()),
+            Err(error) => self.refuse(refusal(&error)),
         }
     }
 

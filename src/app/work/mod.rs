@@ -292,10 +292,13 @@ impl App {
 /// The panel beside the table.
 fn side_panel(step: Step, ui: &mut Ui, add: impl FnOnce(&mut Ui)) {
     let narrow = ui.available_width() < NARROW;
-    let side = if narrow { 310.0 } else { 350.0 };
-    let most = if narrow { side + 16.0 } else { 560.0 };
+    let side = if narrow { 322.0 } else { 350.0 };
+    let most = if narrow { side } else { 560.0 };
     Panel::left("step").default_size(side).min_size(280.0).max_size(most).show(ui, |ui| {
-        ScrollArea::vertical().id_salt(step).auto_shrink(false).show(ui, add);
+        ScrollArea::vertical().id_salt(step).auto_shrink(false).show(ui, |ui| {
+            ui.add_space(4.0);
+            add(ui);
+        });
     });
 }
 

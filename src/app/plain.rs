@@ -1,0 +1,91 @@
+//! Why a change was refused, in the words of the window: a file's names for its fields mean nothing to who never opened one.
+
+use crate::layout::{LayoutError, LayoutProblem};
+
+/// What a side without binds is called in a file, and how it is had in the window.
+const NO_BINDS: [&str; 2] = ["give List(gaps_mm: [])", "choose gaps \"by hand\" and give none"];
+
+/// The refusal of a change as one sentence.
+pub(super) fn refusal(error: &LayoutError) -> String {
+    let problem = without_keys(&error.problem.to_string().replace(NO_BINDS[0], NO_BINDS[1]));
+    match error.problem {
+        // It tells the number alone.
+        LayoutProblem::Number { .. } => {
+            let field = error.field.rsplit('.').next().unwrap_or_default();
+            capitalised(&format!("{}: {problem}", words(field)))
+        }
+        _ => capitalised(&problem),
+    }
+}
+
+/// The same text with every field's key in words.
+fn without_keys(text: &str) -> String {
+    let is_key = |letter: char| letter.is_ascii_alphanumeric() || letter == '_';
+    let mut plain = String::with_capacity(text.len());
+    let mut rest = text;
+    while let Some(start) = rest.find(is_key) {
+        plain.push_str(&rest[..start]);
+        let end = rest[start..].find(|letter| !is_key(letter)).map_or(rest.len(), |length| start + length);
+        plain.push_str(&words(&rest[start..end]));
+        rest = &rest[end..];
+    }
+    plain + rest
+}
+
+/// A key in words: without its unit, which the numbers beside it have.
+fn words(key: &str) -> String {
+    let bare = ["_mm", "_percent"].into_iter().find_map(|unit| key.strip_suffix(unit)).unwrap_or(key);
+    bare.replace('_', " ")
+}
+
+/// With a capital letter at its beginning.
+pub(super) fn capitalised(words: &str) -> String {
+    let mut letters = words.chars();
+    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::edit::{Document, EditCommand};
+    use crate::geometry::{Cloth, Measure, Pleats, Progression, Side, Span};
+    use crate::store::{EXAMPLE_LAYOUTS, parse_layout};
+    use kurbo::Point;
+
+    fn refused(command: &EditCommand) -> String {
+        let mut document = Document::new(parse_layout(EXAMPLE_LAYOUTS[0].text).unwrap());
+        refusal(&document.perform(command).unwrap_err())
+    }
+
+    #[test]
+    fn a_refusal_names_the_value_and_what_would_be_right() {
+        let measure = refused(&EditCommand::SetMeasure(Measure::HalfChest, Some(9999.0)));
+        assert_eq!(measure, "Half chest is 9999, outside the plausible range from 120 to 1100 mm");
+        let cloth = parse_layout(EXAMPLE_LAYOUTS[0].text).unwrap().raw().garment.cloth;
+        let heavy = refused(&EditCommand::SetCloth(Cloth { grams_per_m2: 1e9, ..cloth }));
+        assert!(heavy.starts_with("Grams per m2: 1000000000 is out of range; give a number from "), "{heavy}");
+    }
+
+    /// Whatever is refused, no key and no path of a file is in it.
+    #[test]
+    fn no_refusal_speaks_of_a_files_fields() {
+        let even = |gap_mm| Progression::Even { count: None, gap_mm: Some(gap_mm), span: Some(Span::ToEnd { leave_mm: 9000.0 }) };
+        for command in [
+            EditCommand::SetMeasure(Measure::NeckWidth, Some(f64::NAN)),
+            EditCommand::SetMeasure(Measure::NeckWidth, Some(550.0)),
+            EditCommand::SetGuideRadius(-3.0),
+            EditCommand::SetPleats(Pleats::Depth { depth_mm: 0.001 }),
+            EditCommand::MoveCentre(Point::new(0.0, 5000.0)),
+            EditCommand::SetProgression(Side::Inward, even(20.0)),
+            EditCommand::SetProgression(Side::Outward, even(0.0)),
+            EditCommand::SetProgression(Side::Inward, Progression::Even { count: None, gap_mm: None, span: None }),
+            EditCommand::SetFurtherArcs(vec![-1.0]),
+            EditCommand::AddBind(-5.0),
+            EditCommand::SetSize(Some("XXXXXL".to_owned())),
+        ] {
+            let words = refused(&command);
+            assert!(!words.contains('_') && !words.contains("List(") && !words.contains("::"), "{words}");
+            assert!(words.chars().next().is_some_and(|first| !first.is_lowercase()), "{words}");
+        }
+    }
+}

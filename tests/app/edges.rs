@@ -1,0 +1,69 @@
+//! Rough edges that were mended, each with what it was.
+
+use crate::harness::{SIZE, TEE, click, layout, window, window_with, write};
+use egui_kittest::kittest::Queryable as _;
+
+/// It began with the size in the middle of the list, which is a child's.
+#[test]
+fn a_garment_is_begun_in_the_size_m() {
+    let home = tempfile::tempdir().unwrap();
+    let mut window = window(home.path());
+    click(&mut window, "Begin with a crew-neck tee");
+    assert_eq!(layout(&window).raw().garment.size.as_deref(), Some("M"));
+}
+
+/// The refusal spoke of the file's fields: "garment.measures.half_chest_mm: half_chest_mm is 9999".
+#[test]
+fn a_refusal_speaks_the_windows_words() {
+    let home = tempfile::tempdir().unwrap();
+    let mut window = window(home.path());
+    click(&mut window, TEE);
+    click(&mut window, "Step Garment");
+    write(&mut window, "Half chest", "9999");
+    assert!(window.query_by_label("Half chest is 9999, outside the plausible range from 120 to 1100 mm").is_some());
+}
+
+/// A paper that there is not was passed over without a word.
+#[test]
+fn a_paper_that_there_is_not_is_told_about() {
+    let home = tempfile::tempdir().unwrap();
+    let mut window = window(home.path());
+    click(&mut window, TEE);
+    click(&mut window, "Step Sheets");
+    write(&mut window, "Or a size", "a bed sheet");
+    assert!(window.query_by_label("!").is_some());
+    write(&mut window, "Or a size", "300x400");
+    assert!(window.query_by_label("!").is_none());
+    assert!(window.query_by_label_contains("on 300 x 400 mm").is_some());
+}
+
+/// A line of the panel was broader than the panel and pushed the table aside.
+#[test]
+fn the_table_stays_where_it_is_from_step_to_step() {
+    let home = tempfile::tempdir().unwrap();
+    for size in [egui::vec2(1024.0, 700.0), SIZE, egui::vec2(1700.0, 1100.0)] {
+        let mut window = window_with(home.path(), None, size);
+        window.get_by_label(TEE).scroll_to_me();
+        window.run_ok();
+        click(&mut window, TEE);
+        let mut lefts = Vec::new();
+        for step in ["Step Garment", "Step Burst", "Step Binds", "Step Colours"] {
+            click(&mut window, step);
+            window.run_ok();
+            lefts.push(window.get_by_label("Garment, As it lies").rect().left());
+        }
+        assert!(lefts.iter().all(|left| (left - lefts[0]).abs() < 0.5), "{size:?}: {lefts:?}");
+    }
+}
+
+/// What was worked on yesterday stood below everything else.
+#[test]
+fn files_opened_lately_come_first() {
+    let home = tempfile::tempdir().unwrap();
+    let path = home.path().join("yesterday.ron");
+    std::fs::write(&path, pleatwright::store::EXAMPLE_LAYOUTS[0].text).unwrap();
+    drop(window_with(home.path(), Some(path), SIZE));
+    let next = window(home.path());
+    let top = |label: &str| next.get_by_label(label).rect().top();
+    assert!(top("yesterday.ron") < top("Begin with a garment"));
+}
