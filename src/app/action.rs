@@ -63,58 +63,45 @@ pub(crate) struct Possible {
 }
 
 impl Action {
-    /// The actions under `File`.
-    pub(crate) const FILE: &[Self] = &[
-        Self::New,
-        Self::Open,
-        Self::Save,
-        Self::SaveAs,
-        Self::SavePreset,
-        Self::Print,
-        Self::SavePicture,
-        Self::Compare,
-        Self::ImportSwatches,
-        Self::ExportSwatches,
-        Self::SavePlan,
-        Self::PrintOrder,
-        Self::OpenOrder,
-        Self::OpenRecipe,
-        Self::OpenProcess,
-        Self::AttachPhotograph,
-        Self::ExportJournal,
-        Self::ImportJournal,
-        Self::Quit,
+    /// The menus: their names, and their actions in groups.
+    pub(crate) const MENUS: &[(&str, &[&[Self]])] =
+        &[("File", Self::FILE), ("Edit", Self::EDIT), ("View", Self::VIEW), ("Help", &[&[Self::Keys]])];
+    const FILE: &[&[Self]] = &[
+        &[Self::New, Self::Open, Self::Save, Self::SaveAs, Self::SavePreset],
+        &[Self::Print, Self::SavePicture, Self::Compare],
+        &[Self::SavePlan, Self::PrintOrder, Self::OpenOrder, Self::OpenRecipe, Self::OpenProcess],
+        &[Self::ImportSwatches, Self::ExportSwatches],
+        &[Self::AttachPhotograph, Self::ExportJournal, Self::ImportJournal],
+        &[Self::Quit],
     ];
-    /// The actions under `Edit`.
-    pub(crate) const EDIT: &[Self] = &[Self::Undo, Self::Redo, Self::ReleaseBinds, Self::Find];
-    /// The actions under `View`.
-    pub(crate) const VIEW: &[Self] = &[
-        Self::Show(Showing::AsLaid),
-        Self::Show(Showing::Front),
-        Self::Show(Showing::Back),
-        Self::Fit,
-        Self::Closer,
-        Self::Farther,
-        Self::Numbers,
-        Self::Metric,
-        Self::Inches,
-        Self::Dark,
-        Self::Light,
-        Self::AsSystem,
-        Self::LargerLetters,
-        Self::SmallerLetters,
-        Self::UsualLetters,
+    const EDIT: &[&[Self]] = &[&[Self::Undo, Self::Redo], &[Self::ReleaseBinds], &[Self::Find]];
+    const VIEW: &[&[Self]] = &[
+        &[Self::Show(Showing::AsLaid), Self::Show(Showing::Front), Self::Show(Showing::Back)],
+        &[Self::Fit, Self::Closer, Self::Farther, Self::Numbers],
+        &[Self::Metric, Self::Inches],
+        &[Self::Dark, Self::Light, Self::AsSystem],
+        &[Self::LargerLetters, Self::SmallerLetters, Self::UsualLetters],
     ];
-    /// The actions under `Help`.
-    pub(crate) const HELP: &[Self] = &[Self::Keys];
 
     /// Every action: those of the menus, and going to each step.
     pub(crate) fn all() -> Vec<Self> {
-        let menus = [Self::FILE, Self::EDIT, Self::VIEW, Self::HELP].concat();
-        menus.into_iter().chain(Step::ALL.map(Self::Go)).collect()
+        let menus = Self::MENUS.iter().flat_map(|(_, groups)| groups.iter()).flat_map(|group| group.iter().copied());
+        menus.chain(Step::ALL.map(Self::Go)).collect()
     }
 
-    /// Its words, in menus and everywhere.
+    /// Its words where nothing around it tells what it is about: in menus and in the finder.
+    pub(crate) fn full_label(self) -> &'static str {
+        match self {
+            Self::SavePlan => "Save the day's plan…",
+            Self::PrintOrder => "Print the whole order…",
+            Self::OpenOrder => "Plan an order from a file…",
+            Self::OpenRecipe => "Weigh by a recipe from a file…",
+            Self::OpenProcess => "Go by a process from a file…",
+            other => other.label(),
+        }
+    }
+
+    /// Its words beside what it is about.
     pub(crate) fn label(self) -> &'static str {
         match self {
             Self::New => "New layout…",

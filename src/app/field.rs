@@ -1,6 +1,7 @@
 //! Fields to write lengths and numbers in: sums and units are understood, and what is wrong is said beside the field.
 
 use super::context::Context;
+use super::hints::hint;
 use super::theme::Palette;
 use crate::measure::{neat, parse_length};
 use egui::{ComboBox, Id, Key, Response, RichText, TextEdit, Ui, WidgetText};
@@ -113,7 +114,11 @@ fn labelled_after<T>(ui: &mut Ui, used: f32, label: &str, add: impl FnOnce(&mut 
             ui.add(egui::Label::new(label).truncate())
         });
         let (response, value) = add(ui);
-        response.labelled_by(name.inner.id);
+        let response = response.labelled_by(name.inner.id);
+        if let Some(words) = hint(label) {
+            name.inner.on_hover_text(words);
+            response.on_hover_text(words);
+        }
         value
     })
     .inner

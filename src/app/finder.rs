@@ -36,7 +36,7 @@ impl Finder {
             for (index, &action) in found.iter().enumerate() {
                 let keys = action.shortcut().map_or_else(String::new, |keys| format!("   {}", ui.ctx().format_shortcut(&keys)));
                 let entry = ui
-                    .selectable_label(index == self.chosen, format!("{}{keys}", action.label()))
+                    .selectable_label(index == self.chosen, format!("{}{keys}", action.full_label()))
                     .on_hover_text(action.tooltip());
                 if entry.clicked() {
                     asks.push(Ask::Act(action));
@@ -58,9 +58,9 @@ impl Finder {
 /// Actions that can be done now and have the letters in order, those that have them together first.
 fn found(text: &str, possible: Possible) -> Vec<Action> {
     let wanted = text.trim().to_lowercase();
-    let together = |action: &Action| action.label().to_lowercase().contains(&wanted);
+    let together = |action: &Action| action.full_label().to_lowercase().contains(&wanted);
     let in_order = |action: &Action| {
-        let label = action.label().to_lowercase();
+        let label = action.full_label().to_lowercase();
         let mut letters = label.chars();
         wanted.chars().all(|letter| letters.any(|other| other == letter))
     };

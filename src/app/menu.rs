@@ -22,12 +22,15 @@ pub(crate) struct Bar<'a> {
 impl Bar<'_> {
     pub(crate) fn show(&self, asks: &mut Vec<Ask>, ui: &mut Ui) {
         egui::MenuBar::new().ui(ui, |ui| {
-            for (name, actions) in
-                [("File", Action::FILE), ("Edit", Action::EDIT), ("View", Action::VIEW), ("Help", Action::HELP)]
-            {
-                ui.menu_button(name, |ui| {
-                    for &action in actions {
-                        self.entry(action, asks, ui);
+            for (name, groups) in Action::MENUS {
+                ui.menu_button(*name, |ui| {
+                    for (index, group) in groups.iter().enumerate() {
+                        if index > 0 {
+                            ui.separator();
+                        }
+                        for &action in *group {
+                            self.entry(action, asks, ui);
+                        }
                     }
                 });
             }
@@ -60,7 +63,7 @@ impl Bar<'_> {
         let label = match (action, self.undo, self.redo) {
             (Action::Undo, Some(what), _) => format!("Undo {what}"),
             (Action::Redo, _, Some(what)) => format!("Redo {what}"),
-            _ => action.label().to_owned(),
+            _ => action.full_label().to_owned(),
         };
         let mut button = Button::new(label);
         if let Some(keys) = action.shortcut() {

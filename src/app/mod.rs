@@ -11,6 +11,7 @@ mod dialog;
 mod field;
 mod finder;
 mod flat;
+mod hints;
 mod journal;
 mod menu;
 mod pace;

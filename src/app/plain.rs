@@ -1,12 +1,18 @@
 //! Why a change was refused, in the words of the window: a file's names for its fields mean nothing to who never opened one.
 
+use crate::geometry::GarmentError;
 use crate::layout::{LayoutError, LayoutProblem};
+use crate::measure::LengthStyle;
 
 /// What a side without binds is called in a file, and how it is had in the window.
 const NO_BINDS: [&str; 2] = ["give List(gaps_mm: [])", "choose gaps \"by hand\" and give none"];
 
 /// The refusal of a change as one sentence.
-pub(super) fn refusal(error: &LayoutError) -> String {
+pub(super) fn refusal(error: &LayoutError, lengths: LengthStyle) -> String {
+    if let LayoutProblem::Garment(GarmentError::OutOfRange { measure, value_mm, least_mm, most_mm }) = &error.problem {
+        let [value, least, most] = [value_mm, least_mm, most_mm].map(|mm| lengths.format(*mm));
+        return format!("{} is {value}, outside the plausible range from {least} to {most}", capitalised(measure.name()));
+    }
     let problem = without_keys(&error.problem.to_string().replace(NO_BINDS[0], NO_BINDS[1]));
     match error.problem {
         // It tells the number alone.
@@ -54,13 +60,13 @@ mod tests {
 
     fn refused(command: &EditCommand) -> String {
         let mut document = Document::new(parse_layout(EXAMPLE_LAYOUTS[0].text).unwrap());
-        refusal(&document.perform(command).unwrap_err())
+        refusal(&document.perform(command).unwrap_err(), LengthStyle::default())
     }
 
     #[test]
     fn a_refusal_names_the_value_and_what_would_be_right() {
         let measure = refused(&EditCommand::SetMeasure(Measure::HalfChest, Some(9999.0)));
-        assert_eq!(measure, "Half chest is 9999, outside the plausible range from 120 to 1100 mm");
+        assert_eq!(measure, "Half chest is 9999 mm, outside the plausible range from 120 mm to 1100 mm");
         let cloth = parse_layout(EXAMPLE_LAYOUTS[0].text).unwrap().raw().garment.cloth;
         let heavy = refused(&EditCommand::SetCloth(Cloth { grams_per_m2: 1e9, ..cloth }));
         assert!(heavy.starts_with("Grams per m2: 1000000000 is out of range; give a number from "), "{heavy}");

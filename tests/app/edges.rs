@@ -1,6 +1,7 @@
 //! Rough edges that were mended, each with what it was.
 
-use crate::harness::{SIZE, TEE, click, layout, window, window_with, write};
+use crate::harness::{SIZE, TEE, click, layout, press, wait, window, window_with, write};
+use egui::{Key, Modifiers};
 use egui_kittest::kittest::Queryable as _;
 
 /// It began with the size in the middle of the list, which is a child's.
@@ -12,7 +13,7 @@ fn a_garment_is_begun_in_the_size_m() {
     assert_eq!(layout(&window).raw().garment.size.as_deref(), Some("M"));
 }
 
-/// The refusal spoke of the file's fields: "garment.measures.half_chest_mm: half_chest_mm is 9999".
+/// The refusal spoke of the file's fields, with their paths and units.
 #[test]
 fn a_refusal_speaks_the_windows_words() {
     let home = tempfile::tempdir().unwrap();
@@ -20,7 +21,7 @@ fn a_refusal_speaks_the_windows_words() {
     click(&mut window, TEE);
     click(&mut window, "Step Garment");
     write(&mut window, "Half chest", "9999");
-    assert!(window.query_by_label("Half chest is 9999, outside the plausible range from 120 to 1100 mm").is_some());
+    assert!(window.query_by_label("Half chest is 9999 mm, outside the plausible range from 120 mm to 1100 mm").is_some());
 }
 
 /// A paper that there is not was passed over without a word.
@@ -34,7 +35,7 @@ fn a_paper_that_there_is_not_is_told_about() {
     assert!(window.query_by_label("!").is_some());
     write(&mut window, "Or a size", "300x400");
     assert!(window.query_by_label("!").is_none());
-    assert!(window.query_by_label_contains("on 300 x 400 mm").is_some());
+    wait(&mut window, "the paper", |window| window.query_by_label_contains("on 300 x 400 mm").is_some());
 }
 
 /// A line of the panel was broader than the panel and pushed the table aside.
@@ -66,4 +67,50 @@ fn files_opened_lately_come_first() {
     let next = window(home.path());
     let top = |label: &str| next.get_by_label(label).rect().top();
     assert!(top("yesterday.ron") < top("Begin with a garment"));
+}
+
+/// A safe answer is the keys' first: Enter saves, it does not throw away.
+#[test]
+fn the_keys_give_the_answer_that_loses_nothing() {
+    let home = tempfile::tempdir().unwrap();
+    let path = home.path().join("shirt.ron");
+    std::fs::write(&path, pleatwright::store::EXAMPLE_LAYOUTS[0].text).unwrap();
+    let mut window = window_with(home.path(), Some(path.clone()), SIZE);
+    write(&mut window, "Guide arc", "210");
+    let changed = window.state().layout_text();
+    press(&mut window, Modifiers::COMMAND, Key::N);
+    assert!(window.get_by_label("Save").is_focused());
+    press(&mut window, Modifiers::NONE, Key::Enter);
+    assert_eq!(std::fs::read_to_string(&path).ok(), changed);
+    assert_eq!(window.state().layout_text(), None, "what was asked for goes on");
+}
+
+/// Values that no source gives could be changed in the file alone.
+#[test]
+fn what_is_thin_and_how_dense_a_rod_is_can_be_said() {
+    let home = tempfile::tempdir().unwrap();
+    let mut window = window(home.path());
+    click(&mut window, TEE);
+    click(&mut window, "Step Garment");
+    write(&mut window, "Cloth's share, bound", "0.8");
+    click(&mut window, "Step Rod");
+    write(&mut window, "Thin below", "0.6");
+    let layout = layout(&window);
+    assert!((layout.cloth().packing - 0.8).abs() < 1e-12 && (layout.thread().thin_below - 0.6).abs() < 1e-12);
+}
+
+/// Words of the trade are explained where the pointer rests on them.
+#[test]
+fn a_field_says_what_it_means() {
+    let home = tempfile::tempdir().unwrap();
+    let mut window = window(home.path());
+    click(&mut window, TEE);
+    click(&mut window, "Step Rod");
+    assert!(window.query_by_label_contains("where the rod is thin").is_none());
+    let at = window.get_by_role_and_label(egui::accesskit::Role::TextInput, "More where thin").rect().center();
+    window.hover_at(at);
+    for _ in 0..20 {
+        window.step();
+    }
+    assert!(window.query_by_label_contains("where the rod is thin").is_some());
 }

@@ -120,7 +120,7 @@ fn texts_are_thrown_away_only_when_that_is_said() {
         let mut window = at_journal(home.path());
         fill(&mut window, "How it came out", "muddy");
         press(&mut window, Modifiers::COMMAND, Key::Q);
-        click_without_rest(&mut window, "Throw it away");
+        click_without_rest(&mut window, "Throw away");
         assert!(commands(&window).contains(&ViewportCommand::Close));
     }
     assert!(window(home.path()).query_by_label_contains("muddy").is_none());

@@ -46,7 +46,7 @@ pub(crate) enum Dialog {
 impl Dialog {
     pub(crate) fn show(&mut self, asks: &mut Vec<Ask>, ui: &mut Ui) {
         let modal = egui::Modal::new(egui::Id::unique("dialog")).show(ui.ctx(), |ui| {
-            ui.set_width(460.0);
+            ui.set_width(WIDTH);
             match self {
                 Self::File(file) => file.show(asks, ui),
                 Self::Unsaved { name } => unsaved(name, asks, ui),
@@ -62,12 +62,24 @@ impl Dialog {
     }
 }
 
+/// Breadth of what stands before the window, points.
+const WIDTH: f32 = 500.0;
+
+/// The answer that loses nothing: the keys' first, and whether it was given.
+fn safe_answer(words: &str, ui: &mut Ui) -> bool {
+    let button = ui.button(words);
+    if ui.memory(|memory| memory.focused().is_none()) {
+        button.request_focus();
+    }
+    button.clicked()
+}
+
 fn unsaved(name: &str, asks: &mut Vec<Ask>, ui: &mut Ui) {
     ui.heading("Save the changes?");
     ui.label(format!("\"{name}\" has changes that are in no file yet."));
     ui.add_space(8.0);
     ui.horizontal(|ui| {
-        if ui.button("Save").clicked() {
+        if safe_answer("Save", ui) {
             asks.push(Ask::PutDialogAway);
             asks.push(Ask::Act(Action::Save));
         }
@@ -82,16 +94,16 @@ fn unsaved(name: &str, asks: &mut Vec<Ask>, ui: &mut Ui) {
 
 fn texts(lines: &[String], asks: &mut Vec<Ask>, ui: &mut Ui) {
     ui.heading("Not in the journal yet");
-    ui.label("This is written, and not in the journal yet:");
+    ui.label("This is written and would be lost:");
     for line in lines {
         ui.label(RichText::new(line).strong());
     }
     ui.add_space(8.0);
     ui.horizontal_wrapped(|ui| {
-        if ui.button("Keep for the next start").on_hover_text("It is there again when the program is").clicked() {
+        if safe_answer("Keep for the next start", ui) {
             asks.push(Ask::LeaveTexts { kept: true });
         }
-        if ui.button("Throw it away").clicked() {
+        if ui.button("Throw away").clicked() {
             asks.push(Ask::LeaveTexts { kept: false });
         }
         if ui.button("To the journal").clicked() {
@@ -164,7 +176,7 @@ fn keys(asks: &mut Vec<Ask>, ui: &mut Ui) {
             }
             for action in Action::all() {
                 if let Some(keys) = action.shortcut() {
-                    row(ui, ui.ctx().format_shortcut(&keys), action.label());
+                    row(ui, ui.ctx().format_shortcut(&keys), action.full_label());
                 }
             }
         });

@@ -78,7 +78,11 @@ impl Form {
         let texts = [&self.outcome, &self.change, &self.differently];
         if let Some(line) = texts.into_iter().flat_map(|text| text.lines()).map(str::trim).find(|line| !line.is_empty()) {
             let cut: String = line.chars().take(LONGEST_BEGINNING).collect();
-            return if cut.len() < line.len() { format!("\"{}…\"", cut.trim_end()) } else { format!("\"{line}\"") };
+            if cut.len() == line.len() {
+                return format!("\"{line}\"");
+            }
+            let whole_words = cut.rsplit_once(' ').map_or(cut.as_str(), |(before, _)| before);
+            return format!("\"{whole_words} …\"");
         }
         match (self.rating, self.photos.len()) {
             (Some(rating), _) => format!("rated {}", words::rating(Some(rating))),

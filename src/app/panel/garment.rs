@@ -107,6 +107,9 @@ fn cloth(ctx: &Context<'_>, asks: &mut Vec<Ask>, ui: &mut Ui) {
     if let Some(pressed_thickness_mm) = field::length(ctx, ui, "Thickness, pressed", now.pressed_thickness_mm) {
         ask(Cloth { pressed_thickness_mm, ..now });
     }
+    if let Some(packing) = field::number(ui, "Cloth's share, bound", now.packing) {
+        ask(Cloth { packing, ..now });
+    }
     let wash = ctx.layout.raw().garment.wash;
     if let Some(length_percent) = field::number(ui, "Wash, length %", wash.length_percent) {
         asks.push(Ask::Edit(EditCommand::SetWash(WashV1 { length_percent, ..wash })));

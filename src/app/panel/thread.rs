@@ -30,6 +30,9 @@ pub(crate) fn thread(ctx: &Context<'_>, asks: &mut Vec<Ask>, ui: &mut Ui) {
     if let Some(thin_extra_wraps) = field::count(ui, "More where thin", now.thin_extra_wraps) {
         ask(Thread { thin_extra_wraps, ..now });
     }
+    if let Some(thin_below) = field::number(ui, "Thin below", now.thin_below) {
+        ask(Thread { thin_below, ..now });
+    }
     if let Some(tail_mm) = field::length(ctx, ui, "Each tail", now.tail_mm) {
         ask(Thread { tail_mm, ..now });
     }

@@ -90,7 +90,7 @@ impl App {
     fn begin(&mut self, kind: GarmentKind, size: &str) {
         match starter(kind, Some(size), &RawMeasures::default()).and_then(Layout::try_from) {
             Ok(layout) => self.take(Document::new(layout), Step::Garment),
-            Err(error) => self.refuse(refusal(&error)),
+            Err(error) => self.refuse(refusal(&error, self.settings.lengths())),
         }
     }
 
@@ -101,7 +101,7 @@ impl App {
             Ok(()) => self.message = None,
             // A drag that goes too far simply stops; a typed value is told about.
             Err(_) if document.history().is_in_gesture() => {}
-            Err(error) => self.refuse(refusal(&error)),
+            Err(error) => self.refuse(refusal(&error, self.settings.lengths())),
         }
     }
 

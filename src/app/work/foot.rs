@@ -44,6 +44,8 @@ impl App {
                 && ui.button(*words).clicked()
             {
                 asks.push(ask.clone());
+                // Where one goes to see it, there is nothing left to tell.
+                dismissed |= matches!(ask, Ask::Go(_));
             }
             ui.with_layout(Layout::left_to_right(Align::Center), |ui| {
                 ui.add(Label::new(RichText::new(&message.words).color(tone)).wrap());
