@@ -1,8 +1,9 @@
 //! Files in the window: saving, foreign changes, unsaved work, settings.
 
 use crate::harness::{TEE, click, layout, name_file, press, wait, window, window_with, write};
+use egui::accesskit::Role;
 use egui::{Key, Modifiers};
-use egui_kittest::kittest::Queryable as _;
+use egui_kittest::kittest::{NodeT as _, Queryable as _};
 use pleatwright::store::{EXAMPLE_LAYOUTS, layout_text, parse_layout};
 
 fn example_text() -> String {
@@ -102,4 +103,41 @@ fn a_broken_file_is_refused_with_its_place() {
     name_file(&mut window, &path);
     assert!(window.query_by_label_contains("broken.ron:2").is_some());
     assert_eq!(layout(&window).name(), TEE);
+}
+
+/// Not every system has a picker: a file is found by looking through folders, and a name without a folder stands in the one shown.
+#[test]
+fn a_file_is_chosen_from_its_folder() {
+    let home = tempfile::tempdir().unwrap();
+    let orders = home.path().join("orders");
+    std::fs::create_dir(&orders).unwrap();
+    std::fs::write(orders.join("shirt.ron"), example_text()).unwrap();
+    std::fs::write(orders.join("list.txt"), "no layout").unwrap();
+    std::fs::write(home.path().join("settings.ron"), format!("(folder: Some({:?}))", home.path())).unwrap();
+    let mut window = window(home.path());
+    press(&mut window, Modifiers::COMMAND, Key::O);
+    click(&mut window, "folder orders");
+    assert!(window.query_by_label("file list.txt").is_none(), "only what can be opened is listed");
+    click(&mut window, "file shirt.ron");
+    window.get_by_role_and_label(Role::Button, "Open").click();
+    window.run_ok();
+    assert_eq!(layout(&window).name(), TEE);
+    // Saved beside it under a name alone; its ending is added.
+    press(&mut window, Modifiers::COMMAND.plus(Modifiers::SHIFT), Key::S);
+    press(&mut window, Modifiers::COMMAND, Key::A);
+    window.get_by_role_and_label(Role::TextInput, "File").type_text("second");
+    window.run_ok();
+    press(&mut window, Modifiers::NONE, Key::Enter);
+    assert_eq!(std::fs::read_to_string(orders.join("second.ron")).unwrap(), example_text());
+}
+
+/// Where nothing was opened before, the folder is told all the same: a bare name would land wherever the program was started.
+#[test]
+fn a_file_to_be_saved_has_its_folder_from_the_start() {
+    let home = tempfile::tempdir().unwrap();
+    let mut window = window(home.path());
+    click(&mut window, TEE);
+    press(&mut window, Modifiers::COMMAND, Key::S);
+    let field = window.get_by_role_and_label(Role::TextInput, "File").accesskit_node().value().unwrap();
+    assert!(std::path::Path::new(&field).is_absolute(), "{field}");
 }

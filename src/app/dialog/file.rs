@@ -1,5 +1,6 @@
 //! Naming a file or a folder, and what it is named for.
 
+use super::listing::{Chosen, Listing};
 use crate::app::context::Ask;
 use crate::app::day::DayFile;
 use crate::app::journal::JournalAsk;
@@ -74,6 +75,43 @@ impl Purpose {
         matches!(self, Self::ExportJournal | Self::ImportJournal | Self::PrintOrder)
     }
 
+    /// Endings of the files that are listed; the first is added where none is written.
+    fn endings(self) -> &'static [&'static str] {
+        match self {
+            Self::Open
+            | Self::Compare
+            | Self::Save
+            | Self::Preset
+            | Self::Day(_)
+            | Self::ImportSwatches
+            | Self::ExportSwatches => &["ron"],
+            Self::Plan => &["pdf", "txt", "ics"],
+            Self::Picture => &["png"],
+            Self::Photograph => &["jpg", "jpeg", "png", "webp", "gif", "tif", "tiff", "heic", "heif", "avif"],
+            Self::Print => &["pdf", "svg", "dxf"],
+            Self::PrintOrder | Self::ExportJournal | Self::ImportJournal => &[],
+        }
+    }
+
+    /// A path to write to with its ending, added where there is none.
+    fn with_ending(self, path: PathBuf) -> PathBuf {
+        match self.endings().first() {
+            Some(ending) if !self.reads() && path.extension().is_none() && path.file_name().is_some() => {
+                path.with_extension(ending)
+            }
+            _ => path,
+        }
+    }
+
+    /// What is written when another folder is chosen: the same name in it, or the folder itself.
+    fn within(self, folder: &Path, written: &Path) -> PathBuf {
+        match written.file_name() {
+            Some(name) if !self.reads() && !written.is_dir() => folder.join(name),
+            // With a separator at its end, so that a name can be written behind it.
+            _ => folder.join(""),
+        }
+    }
+
     fn hint(self) -> &'static str {
         match self {
             Self::Open
@@ -94,48 +132,52 @@ impl Purpose {
     }
 }
 
-/// A field for a file's name, and the system's own picker if it has one.
+/// A field for a file's name, what lies in its folder, and the system's own picker if it has one.
 #[derive(Debug)]
 pub(crate) struct FileDialog {
     purpose: Purpose,
+    /// The folder that names are in where none is written.
+    folder: PathBuf,
     path: String,
     preset: String,
     focused: bool,
+    listing: Listing,
     picker: Option<Receiver<Option<PathBuf>>>,
 }
 
 impl FileDialog {
-    pub(crate) fn new(purpose: Purpose, folder: Option<&Path>, name: &str) -> Self {
-        let path = folder.map_or_else(|| PathBuf::from(name), |folder| folder.join(name));
-        Self { purpose, path: path.display().to_string(), preset: String::new(), focused: false, picker: None }
+    pub(crate) fn new(purpose: Purpose, folder: &Path, name: &str) -> Self {
+        Self {
+            purpose,
+            folder: folder.to_owned(),
+            path: folder.join(name).display().to_string(),
+            preset: String::new(),
+            focused: false,
+            listing: Listing::default(),
+            picker: None,
+        }
     }
-}
 
-impl FileDialog {
     pub(super) fn show(&mut self, asks: &mut Vec<Ask>, ui: &mut Ui) {
         self.take_picked();
         ui.heading(self.purpose.title());
-        if self.purpose == Purpose::Preset {
-            ui.horizontal(|ui| {
-                let label = ui.label("Name");
-                ui.add(TextEdit::singleline(&mut self.preset).desired_width(300.0)).labelled_by(label.id);
-            });
-        }
-        let mut entered = false;
-        ui.horizontal(|ui| {
-            let label = ui.label(if self.purpose.is_folder() { "Folder" } else { "File" });
-            let field = ui.add(TextEdit::singleline(&mut self.path).desired_width(320.0)).labelled_by(label.id);
-            if !self.focused {
-                field.request_focus();
-                self.focused = true;
-            }
-            entered = field.lost_focus() && ui.input(|input| input.key_pressed(Key::Enter));
-            if ui.add_enabled(self.picker.is_none(), egui::Button::new("Browse…")).clicked() {
-                self.browse(ui.ctx().clone());
-            }
-        });
+        let mut entered = self.fields(ui);
         ui.label(RichText::new(self.purpose.hint()).weak());
-        let path = PathBuf::from(self.path.trim());
+        let written = self.folder.join(self.path.trim());
+        let within = if written.is_dir() { Some(written.as_path()) } else { written.parent() };
+        if let Some(folder) = within.filter(|folder| folder.is_dir()) {
+            self.listing.look(folder, self.purpose.endings());
+        }
+        match self.listing.show(ui) {
+            Some(Chosen::Folder(folder)) => self.path = self.purpose.within(&folder, &written).display().to_string(),
+            Some(Chosen::File(file)) => self.path = file.display().to_string(),
+            Some(Chosen::Answer(file)) => {
+                self.path = file.display().to_string();
+                entered = true;
+            }
+            None => {}
+        }
+        let path = self.purpose.with_ending(self.folder.join(self.path.trim()));
         if !self.purpose.reads() && path.is_file() {
             let kept = backup_path(&path);
             let words = format!(
@@ -146,7 +188,9 @@ impl FileDialog {
         }
         ui.add_space(8.0);
         ui.horizontal(|ui| {
-            let ready = !self.path.trim().is_empty() && (self.purpose != Purpose::Preset || !self.preset.trim().is_empty());
+            let named = self.purpose.is_folder() || !written.is_dir();
+            let ready =
+                named && !self.path.trim().is_empty() && (self.purpose != Purpose::Preset || !self.preset.trim().is_empty());
             if ui.add_enabled(ready, egui::Button::new(self.purpose.button())).clicked() || (entered && ready) {
                 asks.push(Ask::PutDialogAway);
                 asks.push(self.ask(path));
@@ -157,29 +201,55 @@ impl FileDialog {
         });
     }
 
+    /// The fields to write in; whether one was left with Enter.
+    fn fields(&mut self, ui: &mut Ui) -> bool {
+        let mut first = None;
+        if self.purpose == Purpose::Preset {
+            ui.horizontal(|ui| {
+                let label = ui.label("Name");
+                first = Some(ui.add(TextEdit::singleline(&mut self.preset).desired_width(340.0)).labelled_by(label.id));
+            });
+        }
+        let mut entered = false;
+        ui.horizontal(|ui| {
+            let label = ui.label(if self.purpose.is_folder() { "Folder" } else { "File" });
+            let field = ui.add(TextEdit::singleline(&mut self.path).desired_width(340.0)).labelled_by(label.id);
+            entered = field.lost_focus() && ui.input(|input| input.key_pressed(Key::Enter));
+            let browse = ui.add_enabled(self.picker.is_none(), egui::Button::new("Browse…"));
+            if browse.on_hover_text("The system's own picker, where it has one").clicked() {
+                self.browse(ui.ctx().clone());
+            }
+            if !self.focused {
+                first.unwrap_or(field).request_focus();
+                self.focused = true;
+            }
+        });
+        entered
+    }
+
     fn ask(&self, path: PathBuf) -> Ask {
         match self.purpose {
             Purpose::Open => Ask::Open(path),
-            Purpose::Save => Ask::SaveTo(with_ending(path, "ron")),
+            Purpose::Save => Ask::SaveTo(path),
             Purpose::Print => Ask::PrintTo(path),
-            Purpose::Picture => Ask::SavePictureTo(with_ending(path, "png")),
+            Purpose::Picture => Ask::SavePictureTo(path),
             Purpose::Compare => Ask::CompareWith(path),
             Purpose::ImportSwatches => Ask::ImportSwatches(path),
-            Purpose::ExportSwatches => Ask::ExportSwatches(with_ending(path, "ron")),
+            Purpose::ExportSwatches => Ask::ExportSwatches(path),
             Purpose::Plan => Ask::SavePlanTo(path),
             Purpose::PrintOrder => Ask::PrintOrderTo(path),
             Purpose::Day(file) => Ask::UseForDay(file, path),
             Purpose::Photograph => Ask::Journal(JournalAsk::Attach(vec![path])),
             Purpose::ExportJournal => Ask::Journal(JournalAsk::Export(path)),
             Purpose::ImportJournal => Ask::Journal(JournalAsk::Import(path)),
-            Purpose::Preset => Ask::SavePreset { name: self.preset.trim().to_owned(), path: with_ending(path, "ron") },
+            Purpose::Preset => Ask::SavePreset { name: self.preset.trim().to_owned(), path },
         }
     }
 
     /// Asks the system's own picker, on another thread: it may take its time, and there may be none.
     fn browse(&mut self, ctx: egui::Context) {
         let (sender, receiver) = channel();
-        let path = PathBuf::from(self.path.trim());
+        let path = self.folder.join(self.path.trim());
         let (opening, folder) = (self.purpose.reads(), self.purpose.is_folder());
         let spawned = std::thread::Builder::new().name("picker".to_owned()).spawn(move || {
             let mut picker = rfd::FileDialog::new();
@@ -209,9 +279,4 @@ impl FileDialog {
             Err(TryRecvError::Empty) => {}
         }
     }
-}
-
-/// A path with this ending, added where there is none.
-fn with_ending(path: PathBuf, ending: &str) -> PathBuf {
-    if path.extension().is_some() { path } else { path.with_extension(ending) }
 }

@@ -1,6 +1,7 @@
 //! What stands before the window: naming a file, questions before something is lost, the keys.
 
 mod file;
+mod listing;
 
 pub(crate) use self::file::{FileDialog, Purpose};
 

@@ -99,8 +99,9 @@ impl App {
             Purpose::Print => (format!("{stem}.pdf"), None),
             Purpose::Preset => (format!("{stem}-spacing.ron"), self.presets.folder()),
         };
-        let folder = shelf.or(self.settings.folder.as_deref());
-        self.dialog = Some(Dialog::File(FileDialog::new(purpose, folder, &name)));
+        let folder = shelf.or(self.settings.folder.as_deref()).map(Path::to_owned);
+        let folder = folder.or_else(std::env::home_dir).unwrap_or_default();
+        self.dialog = Some(Dialog::File(FileDialog::new(purpose, &folder, &name)));
     }
 
     pub(super) fn save_preset(&mut self, name: &str, path: &Path) {
