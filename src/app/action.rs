@@ -220,6 +220,13 @@ impl Action {
         }
     }
 
+    /// Whether it goes by what the fields say or puts them away: one that is being written in gives up its value before.
+    pub(crate) fn needs_values(self) -> bool {
+        let saves = matches!(self, Self::Save | Self::SaveAs | Self::SavePreset | Self::SavePicture | Self::SavePlan);
+        let prints = matches!(self, Self::Print | Self::PrintOrder | Self::Compare);
+        saves || prints || matches!(self, Self::New | Self::Open | Self::Quit | Self::Go(_))
+    }
+
     /// Whether it can be done now.
     pub(crate) fn is_enabled(self, possible: Possible) -> bool {
         match self {

@@ -169,6 +169,9 @@ fn draft_as<T>(
     if response.gained_focus() && room != Room::Lines {
         select_all(ui, response.id, &draft.text);
     }
+    if response.has_focus() {
+        ui.data_mut(|data| data.insert_temp(untouched(), (draft.text == written).then_some(response.id)));
+    }
     let mut value = None;
     if response.lost_focus() && ui.input(|input| input.key_pressed(Key::Escape)) {
         ui.data_mut(|data| data.remove::<Draft>(id));
@@ -200,6 +203,17 @@ fn draft_as<T>(
         }
     });
     (response, value)
+}
+
+/// Whether letters are being written that undo is to take back: in a text, or in a field whose value is not given up yet.
+pub(super) fn is_written_in(ctx: &egui::Context) -> bool {
+    let focused = ctx.memory(egui::Memory::focused);
+    ctx.text_edit_focused() && ctx.data(|data| data.get_temp::<Option<Id>>(untouched())).flatten() != focused
+}
+
+/// Where the field is noted that has the focus and says what it said before.
+fn untouched() -> Id {
+    Id::unique("field with the focus, untouched")
 }
 
 fn select_all(ui: &Ui, id: Id, text: &str) {

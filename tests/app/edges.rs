@@ -1,6 +1,7 @@
 //! Rough edges that were mended, each with what it was.
 
-use crate::harness::{SIZE, TEE, click, layout, press, wait, window, window_with, write};
+use crate::harness::{SIZE, TEE, Window, click, fill, layout, press, wait, window, window_with, write};
+use egui::accesskit::Role;
 use egui::{Key, Modifiers};
 use egui_kittest::kittest::Queryable as _;
 
@@ -107,10 +108,61 @@ fn a_field_says_what_it_means() {
     click(&mut window, TEE);
     click(&mut window, "Step Rod");
     assert!(window.query_by_label_contains("where the rod is thin").is_none());
-    let at = window.get_by_role_and_label(egui::accesskit::Role::TextInput, "More where thin").rect().center();
+    let at = window.get_by_role_and_label(Role::TextInput, "More where thin").rect().center();
     window.hover_at(at);
     for _ in 0..20 {
         window.step();
     }
     assert!(window.query_by_label_contains("where the rod is thin").is_some());
+}
+
+/// A value under the pen was left out of the file that was saved by its key.
+#[test]
+fn what_is_under_the_pen_is_saved_too() {
+    let home = tempfile::tempdir().unwrap();
+    let path = home.path().join("shirt.ron");
+    std::fs::write(&path, pleatwright::store::EXAMPLE_LAYOUTS[0].text).unwrap();
+    let mut window = window_with(home.path(), Some(path.clone()), SIZE);
+    pen(&mut window, "Guide arc", "207");
+    press(&mut window, Modifiers::COMMAND, Key::S);
+    let saved = pleatwright::store::read_layout(&path).unwrap();
+    assert!((saved.burst().guide_radius_mm() - 207.0).abs() < 1e-9);
+    // Nor is it lost with the window.
+    pen(&mut window, "Guide arc", "208");
+    press(&mut window, Modifiers::COMMAND, Key::Q);
+    assert!(window.query_by_label("Save the changes?").is_some());
+    click(&mut window, "Save");
+    assert!((layout(&window).burst().guide_radius_mm() - 208.0).abs() < 1e-9);
+}
+
+/// Undo while a text is written took back a step of the layout that nobody saw.
+#[test]
+fn undo_in_a_text_leaves_the_layout_alone() {
+    let home = tempfile::tempdir().unwrap();
+    let mut window = window(home.path());
+    click(&mut window, TEE);
+    write(&mut window, "Guide arc", "210");
+    let changed = window.state().layout_text();
+    click(&mut window, "Step Journal");
+    fill(&mut window, "How it came out", "rings crisp");
+    press(&mut window, Modifiers::COMMAND, Key::Z);
+    assert_eq!(window.state().layout_text(), changed);
+    // A field that only has the focus is no text: undo is the layout's.
+    click(&mut window, "Step Burst");
+    window.get_by_role_and_label(Role::TextInput, "Pleat depth").focus();
+    window.run_ok();
+    press(&mut window, Modifiers::COMMAND, Key::Z);
+    assert!((layout(&window).burst().guide_radius_mm() - 230.0).abs() < 1e-9);
+    pen(&mut window, "Pleat depth", "31");
+    press(&mut window, Modifiers::COMMAND.plus(Modifiers::SHIFT), Key::Z);
+    assert!((layout(&window).burst().guide_radius_mm() - 230.0).abs() < 1e-9, "redo is the field's while it is written in");
+}
+
+/// Writes into a field and stays in it.
+fn pen(window: &mut Window, label: &str, text: &str) {
+    window.get_by_role_and_label(Role::TextInput, label).focus();
+    window.run_ok();
+    press(window, Modifiers::COMMAND, Key::A);
+    window.get_by_role_and_label(Role::TextInput, label).type_text(text);
+    window.run_ok();
 }

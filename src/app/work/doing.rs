@@ -18,6 +18,9 @@ use std::path::Path;
 
 impl App {
     pub(super) fn ask(&mut self, ask: Ask, ctx: &Context) {
+        if waits(&ask) && ctx.text_edit_focused() {
+            return self.put_off(ask, ctx);
+        }
         if self.held.is_none()
             && let Some(question) = self.question(&ask)
         {
@@ -30,7 +33,7 @@ impl App {
             Ask::BeginGesture(label) => self.document.iter_mut().for_each(|document| document.begin_gesture(&label)),
             Ask::EndGesture => self.document.iter_mut().for_each(Document::end_gesture),
             Ask::Act(action) => self.act(action, ctx),
-            Ask::Go(step) => self.go(step, ctx),
+            Ask::Go(step) => self.step = step,
             Ask::Open(path) => self.open(&path),
             Ask::OpenExample(index) => self.open_example(index),
             Ask::Begin(kind, size) => self.begin(kind, &size),
@@ -74,17 +77,13 @@ impl App {
         }
     }
 
-    /// Goes to a step. A field that is being written in would not be drawn any more and lose its text; so it gives up the focus
-    /// first, and with it its value, in one more frame.
-    fn go(&mut self, step: Step, ctx: &Context) {
-        match ctx.memory(egui::Memory::focused) {
-            Some(field) => {
-                ctx.memory_mut(|memory| memory.surrender_focus(field));
-                self.going = Some(step);
-                ctx.request_repaint();
-            }
-            None => self.step = step,
+    /// Does something when the field that is being written in has given up its value: without the focus it does, in one more frame.
+    fn put_off(&mut self, ask: Ask, ctx: &Context) {
+        if let Some(field) = ctx.memory(egui::Memory::focused) {
+            ctx.memory_mut(|memory| memory.surrender_focus(field));
         }
+        self.later = Some(ask);
+        ctx.request_repaint();
     }
 
     fn begin(&mut self, kind: GarmentKind, size: &str) {
@@ -145,7 +144,7 @@ impl App {
             Action::Farther => self.canvas.zoom(0.8),
             Action::Find => self.finder = Some(Finder::default()),
             Action::Keys => self.dialog = Some(Dialog::Keys),
-            Action::Go(step) => self.go(step, ctx),
+            Action::Go(step) => self.step = step,
             other => self.set(ctx, |settings| setting(settings, other)),
         }
     }
@@ -216,6 +215,15 @@ impl App {
                 self.refuse(words);
             }
         }
+    }
+}
+
+/// Whether a field that is being written in gives up its value before.
+fn waits(ask: &Ask) -> bool {
+    match ask {
+        Ask::Act(action) => action.needs_values(),
+        Ask::Go(_) => true,
+        _ => false,
     }
 }
 

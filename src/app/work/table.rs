@@ -1,0 +1,115 @@
+//! What lies in the window between its bars: the panel of a step and its table, or what there is without a layout.
+
+use super::App;
+use crate::app::action::Action;
+use crate::app::canvas::{Canvas, Showing};
+use crate::app::context::{Ask, Context};
+use crate::app::panel;
+use crate::app::step::Step;
+use crate::app::theme::Palette;
+use crate::app::welcome::{Left, Welcome};
+use egui::{Panel, ScrollArea, Ui};
+
+impl App {
+    /// What shows when nothing is open: a run that is under way, or the welcome.
+    pub(super) fn beginning(&mut self, step: Step, ui: &mut Ui, asks: &mut Vec<Ask>) {
+        let (running, texts) = (self.day.is_running(), self.unfinished_texts());
+        egui::CentralPanel::default().show(ui, |ui| {
+            if running && step == Step::Day {
+                self.day.show_run(asks, ui);
+            } else {
+                let left = Left { recovered: &self.keep.recovered, texts: &texts, running };
+                let welcome = self.welcome.get_or_insert_with(Welcome::default);
+                welcome.show(&self.settings, &left, asks, ui);
+            }
+        });
+    }
+
+    /// The journal when no layout is open.
+    pub(super) fn journal_alone(&mut self, ui: &mut Ui, asks: &mut Vec<Ask>) {
+        let lengths = self.settings.lengths();
+        side_panel(Step::Journal, ui, |ui| self.journal.choices(None, lengths, asks, ui));
+        egui::CentralPanel::no_frame().show(ui, |ui| self.journal.show(lengths, asks, ui));
+    }
+
+    /// A step: its panel, its table, and the numbers beside it.
+    pub(super) fn table(&mut self, ui: &mut Ui, asks: &mut Vec<Ask>) {
+        let Some(document) = &self.document else { return };
+        let ctx = Context { layout: document.layout(), figures: document.figures(), lengths: self.settings.lengths() };
+        let (canvas, sheets, presets, reveal) = (&mut self.canvas, &mut self.sheets, &mut self.presets, &mut self.reveal);
+        let (rod, day, journal, swatches, step) = (&mut self.rod, &mut self.day, &mut self.journal, &self.swatches, self.step);
+        canvas.tinted = step == Step::Colours;
+        sheets.plan = if sheets.wanted.day { day.for_card(&ctx, ui) } else { None };
+        let narrow = ui.available_width() < NARROW;
+        side_panel(step, ui, |ui| match step {
+            Step::Garment => panel::garment(&ctx, asks, ui),
+            Step::Burst => panel::burst(&ctx, asks, ui),
+            Step::Binds => panel::binds(&ctx, canvas, presets, asks, ui),
+            Step::Colours => panel::colours(&ctx, swatches, asks, ui),
+            Step::Rod => panel::thread(&ctx, asks, ui),
+            Step::Reveal => {
+                reveal.choices(&ctx, asks, ui);
+                reveal.telling(&ctx, ui);
+                panel::process(&ctx, asks, ui);
+            }
+            Step::Sheets => sheets.wanted.choices(&ctx, asks, ui),
+            Step::Day => day.choices(asks, ui),
+            Step::Journal => journal.choices(Some(ctx.layout), ctx.lengths, asks, ui),
+        });
+        if step.is_about_cloth() && !self.settings.numbers_hidden {
+            Panel::right("numbers").default_size(if narrow { 290.0 } else { 330.0 }).min_size(220.0).show(ui, |ui| {
+                ScrollArea::vertical()
+                    .id_salt("numbers")
+                    .auto_shrink(false)
+                    .show(ui, |ui| panel::numbers(&ctx, canvas, asks, ui));
+            });
+        }
+        if step == Step::Reveal && ui.available_width() > ROOM_FOR_BOTH {
+            let width = LAYOUT_SHARE * ui.available_width();
+            let frame = egui::Frame::NONE.fill(Palette::of(ui.ctx()).panel);
+            Panel::left("layout").frame(frame).default_size(width).min_size(240.0).show(ui, |ui| cloth(&ctx, canvas, asks, ui));
+        }
+        let frame = egui::Frame::NONE.fill(Palette::of(ui.ctx()).panel);
+        egui::CentralPanel::no_frame().frame(frame).show(ui, |ui| match step {
+            Step::Rod => rod.show(&ctx, ui),
+            Step::Sheets => sheets.show(&ctx, ui),
+            Step::Reveal => reveal.show(&ctx, canvas, ui),
+            Step::Day => day.show(&ctx, asks, ui),
+            Step::Journal => journal.show(ctx.lengths, asks, ui),
+            _ => cloth(&ctx, canvas, asks, ui),
+        });
+    }
+}
+
+/// The panel beside the table.
+fn side_panel(step: Step, ui: &mut Ui, add: impl FnOnce(&mut Ui)) {
+    let narrow = ui.available_width() < NARROW;
+    let side = if narrow { 322.0 } else { 350.0 };
+    let most = if narrow { side } else { 560.0 };
+    Panel::left("step").default_size(side).min_size(280.0).max_size(most).show(ui, |ui| {
+        ScrollArea::vertical().id_salt(step).auto_shrink(false).show(ui, |ui| {
+            ui.add_space(4.0);
+            add(ui);
+        });
+    });
+}
+
+/// The cloth on the table, with the ways to show it.
+fn cloth(ctx: &Context<'_>, canvas: &mut Canvas, asks: &mut Vec<Ask>, ui: &mut Ui) {
+    ui.horizontal(|ui| {
+        ui.add_space(10.0);
+        for showing in Showing::ALL {
+            if ui.selectable_label(canvas.showing == showing, showing.name()).clicked() {
+                asks.push(Ask::Act(Action::Show(showing)));
+            }
+        }
+    });
+    canvas.show(ctx, asks, ui);
+}
+
+/// Share of the table that the layout takes beside its reveal.
+const LAYOUT_SHARE: f32 = 0.4;
+/// Windows narrower than this get narrower panels, points.
+const NARROW: f32 = 1200.0;
+/// Room in which layout and reveal stand beside each other, points.
+const ROOM_FOR_BOTH: f32 = 760.0;
