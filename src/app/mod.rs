@@ -7,6 +7,7 @@ mod action;
 mod canvas;
 mod context;
 mod day;
+mod design;
 mod dialog;
 mod field;
 mod finder;

@@ -1,19 +1,19 @@
 //! What shows when nothing is open: begin with a garment, open an example or a file of yesterday.
 
 use super::action::Action;
-use super::canvas::{View, tinted};
+use super::canvas::View;
 use super::context::Ask;
+use super::design;
 use super::flat::flat;
 use super::settings::Settings;
 use super::step::Step;
 use super::theme::Palette;
 use crate::edit::Recovered;
-use crate::geometry::{Garment, GarmentKind, Panel, PanelSet, RawMeasures, SizeName};
+use crate::geometry::{Garment, GarmentKind, RawMeasures, SizeName};
 use crate::layout::Layout;
 use crate::store::{EXAMPLE_LAYOUTS, parse_layout};
 use egui::{Align2, Color32, ColorImage, CornerRadius, FontId, Pos2, Rect, RichText, ScrollArea, Sense, Stroke, StrokeKind};
 use egui::{TextureHandle, TextureOptions, Ui, vec2};
-use kurbo::Shape as _;
 
 /// A garment drawn on a card.
 #[derive(Debug)]
@@ -71,33 +71,15 @@ fn beginning(kind: GarmentKind) -> Option<Beginning> {
 const FLAT_MM: f64 = 1.0;
 
 fn drawn(paths: &[kurbo::BezPath]) -> Picture {
-    let bounds = paths.iter().map(kurbo::BezPath::bounding_box).reduce(|a, b| a.union(b)).unwrap_or_default();
-    Picture { bounds, lines: paths.iter().flat_map(|path| flat(path, FLAT_MM)).collect() }
+    Picture { bounds: design::bounds(paths), lines: paths.iter().flat_map(|path| flat(path, FLAT_MM)).collect() }
 }
 
 /// Pixels along the longer side of an example's cloth.
 const CLOTH_PIXELS: u16 = 240;
-/// Cloth whose colour is not known.
-const PLAIN: Color32 = Color32::from_rgb(205, 202, 194);
 
 fn sample(layout: &Layout) -> Sample {
-    let panels: &PanelSet = layout.fold().panels();
-    let front = &panels.front;
-    let paths: Vec<kurbo::BezPath> =
-        [panels.panel(Panel::Back), Some(front)].into_iter().flatten().map(|panel| panel.whole().path().clone()).collect();
-    let picture = drawn(&paths);
-    let colour = layout.raw().garment.colour.as_ref().map(|swatch| swatch.srgb);
-    let colour = colour.map_or(PLAIN, super::theme::tone);
-    let mut cloth = tinted(layout, picture.bounds, colour, CLOTH_PIXELS);
-    let [width, height] = cloth.size;
-    for (index, pixel) in cloth.pixels.iter_mut().enumerate() {
-        let share = |index: usize, count: usize| (index as f64 + 0.5) / count as f64;
-        let x = picture.bounds.x0 + picture.bounds.width() * share(index % width, width);
-        let y = picture.bounds.y0 + picture.bounds.height() * share(index / width, height);
-        if !front.whole().contains(kurbo::Point::new(x, y)) {
-            *pixel = Color32::TRANSPARENT;
-        }
-    }
+    let picture = drawn(&design::outlines(layout));
+    let cloth = design::picture(layout, picture.bounds, CLOTH_PIXELS);
     Sample { name: layout.name().to_owned(), picture, cloth, texture: None }
 }
 

@@ -1,13 +1,16 @@
 //! The window without a display, and what hands do in it, by the names of its controls.
 
 use egui::accesskit::Role;
-use egui::{Key, Modifiers, Pos2, Vec2, vec2};
-use egui_kittest::Harness;
+use egui::{ColorImage, ImageData, Key, Modifiers, Pos2, TexturesDelta, Vec2, vec2};
 use egui_kittest::kittest::Queryable as _;
+use egui_kittest::{Harness, TestRenderer};
 use pleatwright::app::App;
 use pleatwright::layout::Layout;
 use pleatwright::store::parse_layout;
+use std::cell::RefCell;
 use std::path::{Path, PathBuf};
+use std::rc::Rc;
+use std::sync::Arc;
 
 /// The first example's name, which is also its card's on the welcome screen.
 pub(crate) const TEE: &str = "Harbour Row tee, M";
@@ -110,4 +113,46 @@ pub(crate) fn name_file(window: &mut Window, path: &Path) {
     window.get_by_role_and_label(Role::TextInput, "File").type_text(path.to_str().unwrap());
     window.run_ok();
     press(window, Modifiers::NONE, Key::Enter);
+}
+
+/// Keeps every picture that would be given to the screen.
+#[derive(Default, Clone)]
+pub(crate) struct Textures(Rc<RefCell<Vec<Arc<ColorImage>>>>);
+
+impl TestRenderer for Textures {
+    fn handle_delta(&mut self, delta: &mut TexturesDelta) {
+        let images = delta.set.values().flatten().map(|delta| {
+            let ImageData::Color(image) = &delta.image;
+            image.clone()
+        });
+        self.0.borrow_mut().extend(images);
+        delta.clear();
+    }
+}
+
+impl Textures {
+    /// Lets frames pass until a picture of that size comes, for at most half a minute: its bytes.
+    pub(crate) fn next(&self, window: &mut Window, size: [usize; 2]) -> Vec<u8> {
+        for _ in 0..1500 {
+            let images = std::mem::take(&mut *self.0.borrow_mut());
+            if let Some(image) = images.iter().find(|image| image.size == size) {
+                return image.pixels.iter().flat_map(|pixel| pixel.to_array()).collect();
+            }
+            std::thread::sleep(std::time::Duration::from_millis(20));
+            window.step();
+        }
+        panic!("no picture comes");
+    }
+}
+
+/// A window whose pictures can be looked at.
+pub(crate) fn window_and_textures(home: &Path) -> (Window, Textures) {
+    let (textures, home) = (Textures::default(), home.to_owned());
+    let mut window: Window = Harness::builder()
+        .with_size(SIZE)
+        .with_max_steps(60)
+        .renderer(textures.clone())
+        .build_eframe(move |creation| App::new(&creation.egui_ctx, Some(home), None));
+    window.run_ok();
+    (window, textures)
 }

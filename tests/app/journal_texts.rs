@@ -1,11 +1,12 @@
 //! What is written for the journal and not in it yet outlives the layout, the window and the program; and the journal is there without
 //! a layout.
 
-use crate::harness::{TEE, Window, click, fill, layout, press, wait, window, write};
+use crate::harness::{TEE, Window, click, fill, layout, press, wait, window, window_and_textures, write};
 use crate::journal::{TEE_CARD, at_journal, is_there, journal, only_entry, two};
 use egui::accesskit::Role;
 use egui::{Key, Modifiers, ViewportCommand, ViewportEvent, ViewportId};
 use egui_kittest::kittest::{NodeT as _, Queryable as _};
+use pleatwright::store::journal::Draft;
 use pleatwright::store::{EXAMPLE_LAYOUTS, layout_text, parse_layout};
 
 fn field_says(window: &Window, label: &str) -> String {
@@ -224,4 +225,24 @@ fn click_without_rest(window: &mut Window, label: &str) {
 
 fn commands(window: &Window) -> &[ViewportCommand] {
     &window.output().viewport_output[&ViewportId::ROOT].commands
+}
+
+/// An entry without a photograph shows its design: as much of its picture is cloth as of the front's outline.
+#[test]
+fn an_entry_without_a_photograph_shows_its_design() {
+    let home = tempfile::tempdir().unwrap();
+    journal(home.path()).add(&Draft::new("2027-05-03".parse().unwrap(), example(0))).unwrap();
+    let (mut window, textures) = window_and_textures(home.path());
+    let layout = parse_layout(EXAMPLE_LAYOUTS[0].text).unwrap();
+    let panels = layout.fold().panels();
+    let bounds = panels.iter().map(|(_, panel)| panel.whole().bounds()).reduce(|a, b| a.union(b)).unwrap();
+    #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "at most 192 pixels")]
+    let width = (192.0 * bounds.width() / bounds.width().max(bounds.height())).ceil() as usize;
+    #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "at most 192 pixels")]
+    let height = (192.0 * bounds.height() / bounds.width().max(bounds.height())).ceil() as usize;
+    window.get_by_label("Step Journal").click();
+    let bytes = textures.next(&mut window, [width, height]);
+    let cloth = bytes.chunks(4).filter(|pixel| pixel[3] > 0).count() as f64 / (width * height) as f64;
+    let share = panels.front.whole().area_mm2() / bounds.area();
+    assert!((cloth - share).abs() < 0.01, "{cloth} of the picture, {share} of the outline");
 }

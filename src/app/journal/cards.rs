@@ -51,24 +51,31 @@ fn card(entry: &JournalEntry, journal: &Journal, photos: &mut Photos, ui: &mut U
     response.clicked()
 }
 
-/// The first photograph, or that there is none.
+/// The first photograph, or the design where there is none.
 fn photograph(entry: &JournalEntry, journal: &Journal, photos: &mut Photos, rect: Rect, ui: &Ui) {
     let palette = Palette::of(ui.ctx());
     ui.painter().rect_filled(rect, CornerRadius::same(4), palette.table);
-    let words = match entry.raw().photos.first() {
-        None => "no photograph",
-        Some(photo) => match photos.get(&journal.photo_path(photo), SMALL, ui.ctx()) {
-            Seen::Shown(texture) => {
-                let size = texture.size_vec2();
-                let size = size * (rect.width() / size.x).min(rect.height() / size.y);
-                let whole = Rect::from_min_max(egui::Pos2::ZERO, egui::pos2(1.0, 1.0));
-                let place = Rect::from_center_size(rect.center(), size);
-                ui.painter().image(texture.id(), place, whole, egui::Color32::WHITE);
-                return;
+    let photo = entry.raw().photos.first();
+    let seen = match photo {
+        Some(photo) => photos.photograph(&journal.photo_path(photo), SMALL, ui.ctx()),
+        None => photos.design(entry, SMALL, ui.ctx()),
+    };
+    let words = match seen {
+        Seen::Shown(texture) => {
+            let (room, caption) = if photo.is_none() { (rect.shrink2(vec2(6.0, 10.0)), 10.0) } else { (rect, 0.0) };
+            let size = texture.size_vec2();
+            let size = size * (room.width() / size.x).min(room.height() / size.y);
+            let whole = Rect::from_min_max(egui::Pos2::ZERO, egui::pos2(1.0, 1.0));
+            let place = Rect::from_center_size(room.center() - vec2(0.0, 0.5 * caption), size);
+            ui.painter().image(texture.id(), place, whole, egui::Color32::WHITE);
+            if photo.is_none() {
+                let at = rect.center_bottom() - vec2(0.0, 3.0);
+                ui.painter().text(at, Align2::CENTER_BOTTOM, "as designed", FontId::proportional(12.0), palette.ink);
             }
-            Seen::Coming => "…",
-            Seen::Refused(_) => "not shown here",
-        },
+            return;
+        }
+        Seen::Coming => "…",
+        Seen::Refused(_) => "not shown here",
     };
     ui.painter().text(rect.center(), Align2::CENTER_CENTER, words, FontId::proportional(13.0), palette.ink);
 }

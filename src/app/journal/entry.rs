@@ -138,7 +138,7 @@ fn photograph(photo: &PhotoV1, form: &mut Form, journal: &Journal, photos: &mut 
     let path = journal.photo_path(photo);
     let name = if photo.from.is_empty() { &photo.file } else { &photo.from };
     ui.vertical(|ui| {
-        let seen = photos.get(&path, LARGE, ui.ctx());
+        let seen = photos.photograph(&path, LARGE, ui.ctx());
         let size = match &seen {
             Seen::Shown(texture) => {
                 let size = texture.size_vec2();

@@ -1,5 +1,9 @@
-//! Photographs as textures of bounded size, decoded on another thread; those that are not looked at any more are let go.
+//! Photographs and drawn designs as textures of bounded size, made on another thread; those that are not looked at any more are let
+//! go.
 
+use crate::app::design;
+use crate::store::journal::JournalEntry;
+use crate::store::parse_layout;
 use egui::{ColorImage, Context, TextureHandle, TextureOptions};
 use image::metadata::Orientation;
 use image::{DynamicImage, ImageDecoder as _, ImageReader};
@@ -13,10 +17,22 @@ pub(super) const LARGE: u32 = 768;
 /// Most pixels of photographs that are held at a time: 64 large ones, 150 MB of texture.
 const MOST_PIXELS: usize = 64 * 768 * 768;
 
-type Key = (PathBuf, u32);
-type Decoded = (Key, Result<ColorImage, String>);
-/// To and from the thread that decodes.
-type Ends = (Sender<Key>, Receiver<Decoded>);
+/// What a picture is of.
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord)]
+enum Of {
+    /// The photograph in a file.
+    Photograph(PathBuf),
+    /// The design of the entry of that name.
+    Design(String),
+}
+
+/// What it is of, and the most pixels along a side.
+type Key = (Of, u32);
+type Done = (Key, Result<ColorImage, String>);
+/// A picture to be made; a design's layout comes with it.
+type Wanted = (Key, Option<String>);
+/// To and from the thread that makes them.
+type Ends = (Sender<Wanted>, Receiver<Done>);
 
 /// A photograph, as far as it is there.
 pub(super) enum Seen<'a> {
@@ -47,10 +63,18 @@ impl std::fmt::Debug for Photos {
 
 impl Photos {
     /// A photograph with at most so many pixels along a side.
-    pub(super) fn get(&mut self, path: &Path, most: u32, ctx: &Context) -> Seen<'_> {
-        let key = (path.to_owned(), most);
+    pub(super) fn photograph(&mut self, path: &Path, most: u32, ctx: &Context) -> Seen<'_> {
+        self.get((Of::Photograph(path.to_owned()), most), || None, ctx)
+    }
+
+    /// The front of an entry's layout in its colours; what an entry without a photograph is known by.
+    pub(super) fn design(&mut self, entry: &JournalEntry, most: u32, ctx: &Context) -> Seen<'_> {
+        self.get((Of::Design(entry.raw().id.clone()), most), || Some(entry.raw().layout.clone()), ctx)
+    }
+
+    fn get(&mut self, key: Key, layout: impl FnOnce() -> Option<String>, ctx: &Context) -> Seen<'_> {
         if !self.slots.contains_key(&key) {
-            let sent = self.thread.get_or_insert_with(|| decoder(ctx.clone())).0.send(key.clone());
+            let sent = self.thread.get_or_insert_with(|| maker(ctx.clone())).0.send((key.clone(), layout()));
             let slot = sent.map_or_else(|_gone| Slot::Refused("there is no thread to read it".to_owned()), |()| Slot::Coming);
             self.slots.insert(key.clone(), slot);
         }
@@ -64,11 +88,11 @@ impl Photos {
         }
     }
 
-    /// Takes over what was decoded, and lets go of what was not looked at for longest when there is too much.
+    /// Takes over what was made, and lets go of what was not looked at for longest when there is too much.
     pub(super) fn take_done(&mut self, ctx: &Context) {
         let Some((_, receiver)) = &self.thread else { return };
-        for (key, decoded) in receiver.try_iter() {
-            let slot = match decoded {
+        for (key, made) in receiver.try_iter() {
+            let slot = match made {
                 Ok(image) => {
                     let texture = ctx.load_texture("photograph", image, TextureOptions::LINEAR);
                     Slot::Shown { texture, looked_at: ctx.cumulative_pass_nr() }
@@ -97,21 +121,31 @@ fn shown(key: &Key, slot: &Slot) -> Option<(u64, usize, Key)> {
     }
 }
 
-/// The thread that decodes, one photograph after the other.
-fn decoder(ctx: Context) -> Ends {
-    let (wanted, wants) = channel::<Key>();
-    let (done, decoded) = channel::<Decoded>();
-    // Without a thread the receiver is gone, and the first photograph asked for says so.
+/// The thread that makes pictures, one after the other.
+fn maker(ctx: Context) -> Ends {
+    let (wanted, wants) = channel::<Wanted>();
+    let (done, made) = channel::<Done>();
+    // Without a thread the receiver is gone, and the first picture asked for says so.
     let _spawned = std::thread::Builder::new().name("photographs".to_owned()).spawn(move || {
-        while let Ok(key) = wants.recv() {
-            let image = read(&key.0, key.1);
+        while let Ok((key, layout)) = wants.recv() {
+            let image = match &key.0 {
+                Of::Photograph(path) => read(path, key.1),
+                Of::Design(_) => draw(&layout.unwrap_or_default(), key.1),
+            };
             if done.send((key, image)).is_err() {
                 return;
             }
             ctx.request_repaint();
         }
     });
-    (wanted, decoded)
+    (wanted, made)
+}
+
+/// Draws a layout's front.
+fn draw(layout: &str, most: u32) -> Result<ColorImage, String> {
+    let layout = parse_layout(layout).map_err(|(_, error)| error.to_string())?;
+    let bounds = design::bounds(&design::outlines(&layout));
+    Ok(design::picture(&layout, bounds, u16::try_from(most).unwrap_or(u16::MAX)))
 }
 
 /// Reads a photograph, turned as the camera was held, with at most so many pixels along a side.
