@@ -5,7 +5,7 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 /// Height of the list, points.
-const HEIGHT: f32 = 176.0;
+const HEIGHT: f32 = 226.0;
 /// Most names that are listed of a kind.
 const MOST: usize = 500;
 

@@ -1,12 +1,12 @@
 //! The bound rod, side on and to scale.
 
+use super::drawing::Pen;
+use super::profile::{Profile, STEPS};
 use crate::app::canvas::screen;
 use crate::app::context::Context;
 use crate::app::theme::{Palette, tone};
-use crate::geometry::rod_size;
 use crate::layout::BindFigures;
 use egui::{Align2, Color32, CornerRadius, FontId, Painter, Pos2, Rect, Role, Sense, Shape, Stroke, Ui, WidgetInfo, pos2, vec2};
-use std::f64::consts::PI;
 
 /// What stands above the binds.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -24,12 +24,11 @@ const ABOVE: f32 = 30.0;
 const BELOW: f32 = 20.0;
 /// Height of the strip, points.
 const STRIP: f32 = 42.0;
-/// A section bulges to so many times its bound thickness at most.
-const BULGE: f64 = 1.6;
 
 /// The rod within a rectangle.
 pub(super) struct Bound<'a> {
     ctx: &'a Context<'a>,
+    profile: &'a Profile,
     painter: &'a Painter,
     palette: &'a Palette,
     /// Where it lies: its tip at the left, its axis in the middle of the height.
@@ -40,30 +39,31 @@ pub(super) struct Bound<'a> {
 
 impl Bound<'_> {
     /// The rod over the whole breadth, its strip beneath.
-    pub(super) fn show(ctx: &Context<'_>, ui: &mut Ui) {
+    pub(super) fn show(ctx: &Context<'_>, profile: &Profile, ui: &mut Ui) {
         let palette = Palette::of(ui.ctx());
         super::guide::heading("The bound rod", ui);
         let width = ui.available_width();
         let most = (MOST_OF_HEIGHT * ui.ctx().content_rect().height()).max(60.0);
-        let scale = scale(ctx, vec2(width - 16.0, most));
-        let thick = screen(thickest_mm(ctx) * scale);
+        let scale = scale(profile, vec2(width - 16.0, most));
+        let thick = screen(profile.thickest_mm * scale);
         let (response, painter) = ui.allocate_painter(vec2(width, ABOVE + thick + BELOW + STRIP), Sense::hover());
         let label = "The bound rod, side on, its strip beneath";
         response.widget_info(|| WidgetInfo::labeled(Role::Image, true, label));
         let top = response.rect.top() + ABOVE;
         let rect = Rect::from_min_max(pos2(response.rect.left() + 8.0, top), pos2(response.rect.right() - 8.0, top + thick));
-        let rod = Bound { ctx, painter: &painter, palette, rect, scale };
+        let rod = Bound { ctx, profile, painter: &painter, palette, rect, scale };
         rod.draw(Labels::Numbers);
         rod.strip(rect.bottom() + BELOW);
     }
 
-    /// The rod as large as it goes into a rectangle, with labels above it; where it lies.
-    pub(super) fn within(ctx: &Context<'_>, painter: &Painter, palette: &Palette, room: Rect, labels: Labels) -> Rect {
+    /// The rod as large as it goes into the room, with labels above it; where it lies.
+    pub(super) fn within(pen: &Pen<'_>, room: Rect, labels: Labels) -> Rect {
+        let &Pen { ctx, profile, painter, palette, .. } = pen;
         let room = room.with_min_y(room.top() + ABOVE);
-        let scale = scale(ctx, room.size());
-        let size = vec2(screen(length_mm(ctx) * scale), screen(thickest_mm(ctx) * scale));
+        let scale = scale(profile, room.size());
+        let size = vec2(screen(profile.length_mm * scale), screen(profile.thickest_mm * scale));
         let rect = Rect::from_center_size(room.center(), size);
-        Bound { ctx, painter, palette, rect, scale }.draw(labels);
+        Bound { ctx, profile, painter, palette, rect, scale }.draw(labels);
         rect
     }
 
@@ -72,10 +72,11 @@ impl Bound<'_> {
     }
 
     fn draw(&self, labels: Labels) {
-        for (section, colour) in self.ctx.figures.sections.iter().zip(self.ctx.layout.section_colours()) {
+        let sections = self.ctx.figures.sections.iter().zip(&self.profile.sections);
+        for ((section, heights_mm), colour) in sections.zip(self.ctx.layout.section_colours()) {
             let swatch = colour.and_then(|index| self.ctx.layout.raw().colours.rotation.get(index));
             let colour = swatch.map_or(self.palette.plain_cloth, |swatch| tone(swatch.srgb));
-            self.section(section.inner_mm, section.outer_mm, colour);
+            self.section([section.inner_mm, section.outer_mm], heights_mm, colour);
         }
         for bind in &self.ctx.figures.binds {
             self.bind(bind);
@@ -83,16 +84,12 @@ impl Bound<'_> {
         self.labels(labels);
     }
 
-    /// A section bulges from bind to bind: bound round at its ends, free in its middle.
-    fn section(&self, from_mm: f64, to_mm: f64, tone: Color32) {
-        let steps = 14_u32;
-        let along = |step: u32| from_mm + (to_mm - from_mm) * f64::from(step) / f64::from(steps);
+    /// A section with its bulge.
+    fn section(&self, [from_mm, to_mm]: [f64; 2], heights_mm: &[f64; STEPS + 1], tone: Color32) {
         let edge = |up: f64| {
-            let point = |step: u32| {
-                let share = f64::from(step) / f64::from(steps);
-                self.at(along(step), 0.5 * up * height_mm(self.ctx, along(step), share))
-            };
-            (0..=steps).map(point).collect::<Vec<Pos2>>()
+            let along = |step: usize| from_mm + (to_mm - from_mm) * step as f64 / STEPS as f64;
+            let points = heights_mm.iter().enumerate().map(|(step, height_mm)| self.at(along(step), 0.5 * up * height_mm));
+            points.collect::<Vec<Pos2>>()
         };
         let (upper, lower) = (edge(1.0), edge(-1.0));
         let mut mesh = egui::Mesh::default();
@@ -157,7 +154,7 @@ impl Bound<'_> {
 
     /// The strip that lies beside the rod: where each bind sits, its wraps, each section's number.
     fn strip(&self, top: f32) {
-        let end_mm = length_mm(self.ctx);
+        let end_mm = self.profile.length_mm;
         let paper = Rect::from_min_max(pos2(self.at(0.0, 0.0).x - 8.0, top), pos2(self.at(end_mm, 0.0).x + 8.0, top + STRIP));
         let [fill, ink] = self.palette.tag;
         self.painter.rect_filled(paper, CornerRadius::same(2), fill);
@@ -182,26 +179,7 @@ impl Bound<'_> {
     }
 }
 
-fn length_mm(ctx: &Context<'_>) -> f64 {
-    ctx.figures.sections.last().map_or(1.0, |section| section.outer_mm).max(1.0)
-}
-
 /// Points for one mm at which the rod goes into a room.
-fn scale(ctx: &Context<'_>, room: egui::Vec2) -> f64 {
-    (f64::from(room.x) / length_mm(ctx)).min(f64::from(room.y) / thickest_mm(ctx))
-}
-
-/// Height of the rod as it is drawn, at its thickest, mm.
-fn thickest_mm(ctx: &Context<'_>) -> f64 {
-    let at = |along_mm: f64| height_mm(ctx, along_mm, 0.5);
-    let middles = ctx.figures.sections.iter().map(|section| 0.5 * (section.inner_mm + section.outer_mm));
-    middles.map(at).fold(1.0, f64::max)
-}
-
-/// Height at a place along the rod, `share` of the way through its section, mm.
-fn height_mm(ctx: &Context<'_>, along_mm: f64, share: f64) -> f64 {
-    let size = rod_size(ctx.layout.fold(), ctx.layout.cloth(), along_mm);
-    let swell = (PI * share.clamp(0.0, 1.0)).sin().powf(0.6);
-    let bound_mm = size.bound_diameter_mm;
-    bound_mm + (size.height_mm.min(BULGE * bound_mm) - bound_mm) * swell
+fn scale(profile: &Profile, room: egui::Vec2) -> f64 {
+    (f64::from(room.x) / profile.length_mm).min(f64::from(room.y) / profile.thickest_mm)
 }

@@ -1,6 +1,7 @@
 //! Drawings of the way to the rod, of the layout's own outlines, arcs and creases.
 
 use super::bound::{Bound, Labels};
+use super::profile::Profile;
 use crate::app::canvas::{Fill, Scene, View, chalk_on, screen};
 use crate::app::context::Context;
 use crate::app::theme::{Palette, tone};
@@ -12,6 +13,7 @@ use kurbo::Point;
 pub(super) struct Pen<'a> {
     pub(super) ctx: &'a Context<'a>,
     pub(super) scene: &'a Scene,
+    pub(super) profile: &'a Profile,
     pub(super) painter: &'a Painter,
     pub(super) palette: &'a Palette,
 }
@@ -190,9 +192,9 @@ impl Pen<'_> {
 
     /// The rod with the order of tying above it, and the two ways from the guide arc.
     pub(super) fn binds(&self, rect: Rect) {
-        let rod = Bound::within(self.ctx, self.painter, self.palette, rect.with_max_y(rect.bottom() - 34.0), Labels::Order);
+        let rod = Bound::within(self, rect.with_max_y(rect.bottom() - 34.0), Labels::Order);
         let Some(guide) = self.ctx.figures.binds.iter().find(|bind| bind.on_guide_arc) else { return };
-        let share = guide.radius_mm / self.ctx.figures.sections.last().map_or(1.0, |section| section.outer_mm.max(1.0));
+        let share = guide.radius_mm / self.profile.length_mm;
         let from = pos2(rod.left() + rod.width() * screen(share), rod.bottom() + 14.0);
         let stroke = Stroke::new(1.6, self.palette.accent);
         for (to, anchor, words) in

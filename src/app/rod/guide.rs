@@ -1,7 +1,7 @@
 //! The cloth's way to the rod, with this layout's own numbers: all steps at once, or one after the other where there is no room.
 
-use super::drawing;
-use crate::app::canvas::{Scene, screen};
+use super::{Drawn, drawing};
+use crate::app::canvas::screen;
 use crate::app::context::Context;
 use crate::app::plain::capitalised;
 use crate::app::theme::Palette;
@@ -27,12 +27,12 @@ pub(super) fn heading(words: &str, ui: &mut Ui) {
 }
 
 /// The way there; `step` is the one that shows where there is room for one only.
-pub(super) fn show(ctx: &Context<'_>, scene: &Scene, step: &mut usize, ui: &mut Ui) {
+pub(super) fn show(ctx: &Context<'_>, drawn: &Drawn, step: &mut usize, ui: &mut Ui) {
     let all = steps(ctx);
     let room = ui.available_size();
     if room.x >= 4.0 * LEAST_WIDTH && room.y >= LEAST_HEIGHT {
         heading("The way there", ui);
-        return together(ctx, scene, &all, ui);
+        return together(ctx, drawn, &all, ui);
     }
     *step = (*step).min(STEPS - 1);
     ui.horizontal(|ui| {
@@ -46,11 +46,11 @@ pub(super) fn show(ctx: &Context<'_>, scene: &Scene, step: &mut usize, ui: &mut 
             *step += 1;
         }
     });
-    one(ctx, scene, *step, &all[*step], ui);
+    one(ctx, drawn, *step, &all[*step], ui);
 }
 
 /// All steps: in two rows with the words beside the drawings, or in one where the room is low.
-fn together(ctx: &Context<'_>, scene: &Scene, all: &[Told; STEPS], ui: &mut Ui) {
+fn together(ctx: &Context<'_>, drawn: &Drawn, all: &[Told; STEPS], ui: &mut Ui) {
     let room = ui.available_rect_before_wrap();
     let columns = if room.height() >= TWO_ROWS_FROM { 2 } else { STEPS };
     let share = |count: usize| 1.0 / screen(count as f64);
@@ -58,21 +58,21 @@ fn together(ctx: &Context<'_>, scene: &Scene, all: &[Told; STEPS], ui: &mut Ui) 
     for (index, told) in all.iter().enumerate() {
         let place = vec2(screen((index % columns) as f64), screen((index / columns) as f64));
         let rect = Rect::from_min_size(room.min + cell * place, cell - vec2(GAP, GAP));
-        ui.scope_builder(UiBuilder::new().max_rect(rect), |ui| one(ctx, scene, index, told, ui));
+        ui.scope_builder(UiBuilder::new().max_rect(rect), |ui| one(ctx, drawn, index, told, ui));
     }
 }
 
 /// One step in the room there is.
-fn one(ctx: &Context<'_>, scene: &Scene, index: usize, told: &Told, ui: &mut Ui) {
+fn one(ctx: &Context<'_>, drawn: &Drawn, index: usize, told: &Told, ui: &mut Ui) {
     let width = ui.available_width();
     if width < BESIDE_FROM || ui.available_height() > width {
         words(index, told, ui);
-        picture(ctx, scene, index, ui);
+        picture(ctx, drawn, index, ui);
         return;
     }
     ui.horizontal_top(|ui| {
         ui.allocate_ui(vec2(WORDS_SHARE * width, 0.0), |ui| ui.vertical(|ui| words(index, told, ui)));
-        picture(ctx, scene, index, ui);
+        picture(ctx, drawn, index, ui);
     });
 }
 
@@ -88,14 +88,15 @@ fn words(index: usize, told: &Told, ui: &mut Ui) {
     ui.add(Label::new(RichText::new(&told.words).size(14.0).color(faint)).wrap());
 }
 
-fn picture(ctx: &Context<'_>, scene: &Scene, index: usize, ui: &mut Ui) {
+fn picture(ctx: &Context<'_>, drawn: &Drawn, index: usize, ui: &mut Ui) {
     let room = ui.available_size();
     let (response, painter) = ui.allocate_painter(vec2(room.x, room.y.max(LEAST_DRAWING)), Sense::hover());
     let label =
         ["The layers, as they lie", "The arcs to chalk", "The creases to fold", "The binds, in the order they are tied"][index];
     response.widget_info(|| WidgetInfo::labeled(Role::Image, true, label));
     let rect: Rect = response.rect.shrink(6.0);
-    let pen = drawing::Pen { ctx, scene, painter: &painter, palette: Palette::of(ui.ctx()) };
+    let pen =
+        drawing::Pen { ctx, scene: &drawn.scene, profile: &drawn.profile, painter: &painter, palette: Palette::of(ui.ctx()) };
     match index {
         0 => pen.layers(rect),
         1 => pen.arcs(rect),

@@ -3,8 +3,10 @@
 mod bound;
 mod drawing;
 mod guide;
+mod profile;
 
 use self::bound::Bound;
+use self::profile::Profile;
 use super::canvas::{Scene, Showing};
 use super::context::Context;
 use super::theme::Palette;
@@ -12,13 +14,22 @@ use crate::layout::Layout;
 use egui::{Frame, Margin, ScrollArea, Ui};
 use std::sync::Arc;
 
+/// What is drawn of a layout.
+#[derive(Debug)]
+struct Drawn {
+    layout: Arc<Layout>,
+    /// The cloth as it lies.
+    scene: Scene,
+    profile: Profile,
+}
+
 /// The rod's view.
 #[derive(Debug, Default)]
 pub(crate) struct RodView {
     /// The step of the way there that shows where there is room for one only.
     step: usize,
-    /// The cloth as it lies, made anew when the layout changes.
-    scene: Option<(Arc<Layout>, Arc<Scene>)>,
+    /// Made anew when the layout changes.
+    drawn: Option<Drawn>,
 }
 
 /// Room round what is drawn, points.
@@ -29,24 +40,19 @@ impl RodView {
     pub(crate) fn show(&mut self, ctx: &Context<'_>, ui: &mut Ui) {
         let palette = Palette::of(ui.ctx());
         ui.painter().rect_filled(ui.max_rect(), 0.0, palette.table);
-        let scene = self.scene(ctx);
+        let drawn = self.drawn.take().filter(|drawn| Arc::ptr_eq(&drawn.layout, ctx.layout));
+        let drawn = drawn.unwrap_or_else(|| Drawn {
+            layout: ctx.layout.clone(),
+            scene: Scene::new(ctx.layout, ctx.figures, Showing::AsLaid),
+            profile: Profile::new(ctx.layout, ctx.figures),
+        });
         ScrollArea::vertical().id_salt("rod").auto_shrink(false).show(ui, |ui| {
             Frame::NONE.inner_margin(MARGIN).show(ui, |ui| {
-                Bound::show(ctx, ui);
+                Bound::show(ctx, &drawn.profile, ui);
                 ui.add_space(14.0);
-                guide::show(ctx, &scene, &mut self.step, ui);
+                guide::show(ctx, &drawn, &mut self.step, ui);
             });
         });
-    }
-
-    fn scene(&mut self, ctx: &Context<'_>) -> Arc<Scene> {
-        if let Some((layout, scene)) = &self.scene
-            && Arc::ptr_eq(layout, ctx.layout)
-        {
-            return scene.clone();
-        }
-        let scene = Arc::new(Scene::new(ctx.layout, ctx.figures, Showing::AsLaid));
-        self.scene = Some((ctx.layout.clone(), scene.clone()));
-        scene
+        self.drawn = Some(drawn);
     }
 }
