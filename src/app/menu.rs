@@ -2,10 +2,11 @@
 
 use super::action::{Action, Possible};
 use super::context::Ask;
+use super::plain::capitalised;
 use super::step::Step;
 use super::theme::Palette;
 use crate::layout::{Figures, Layout};
-use egui::{Button, Color32, RichText, Sense, Stroke, Ui, vec2};
+use egui::{Button, RichText, Role, Stroke, Ui, WidgetInfo, vec2};
 
 /// What the bar shows besides the actions.
 pub(crate) struct Bar<'a> {
@@ -35,7 +36,7 @@ impl Bar<'_> {
                 });
             }
         });
-        ui.horizontal(|ui| match self.layout {
+        ui.horizontal_wrapped(|ui| match self.layout {
             Some((layout, figures)) => {
                 for step in Step::ALL {
                     self.step(step, layout, figures, asks, ui);
@@ -52,10 +53,10 @@ impl Bar<'_> {
         let places = [Some(start), run, Some((Step::Journal, "Journal", Step::Journal.about()))];
         let at = if matches!(self.step, Step::Day | Step::Journal) { self.step } else { Step::default() };
         for (step, name, about) in places.into_iter().flatten() {
-            if tab(name, step == at, about, ui) {
+            let tab = Tab { name, selected: step == at, settled: None, hint: about.to_owned() };
+            if tab.show(ui) {
                 asks.push(Ask::Go(step));
             }
-            ui.add_space(6.0);
         }
     }
 
@@ -75,29 +76,46 @@ impl Bar<'_> {
         }
     }
 
-    /// A step with a mark that says whether it is settled: a full dot, or a ring.
+    /// A step, with what is done in it and what is still to be looked at.
     fn step(&self, step: Step, layout: &Layout, figures: &Figures, asks: &mut Vec<Ask>, ui: &mut Ui) {
-        let palette = Palette::of(ui.ctx());
-        let (settled, selected) = (step.is_settled(layout, figures), step == self.step);
-        let (mark, painter) = ui.allocate_painter(vec2(12.0, 24.0), Sense::hover());
-        let tone = if settled { palette.faint } else { palette.warn };
-        if settled {
-            painter.circle_filled(mark.rect.center(), 4.0, tone);
-        } else {
-            painter.circle(mark.rect.center(), 4.0, Color32::TRANSPARENT, Stroke::new(1.8, tone));
-        }
-        if tab(step.name(), selected, step.state(layout, figures), ui) {
+        let settled = Some(step.is_settled(layout, figures));
+        let hint = format!("{}\n{}", step.about(), capitalised(step.state(layout, figures)));
+        if (Tab { name: step.name(), selected: step == self.step, settled, hint }).show(ui) {
             asks.push(Ask::Go(step));
         }
-        ui.add_space(6.0);
     }
 }
 
-/// A name to be chosen in the bar; whether it was.
-fn tab(name: &str, selected: bool, hint: &str, ui: &mut Ui) -> bool {
-    let words = RichText::new(name).size(16.5);
-    let words = if selected { words.strong() } else { words };
-    let response = ui.selectable_label(selected, words).on_hover_text(hint);
-    response.widget_info(|| egui::WidgetInfo::selected(egui::Role::Tab, true, selected, format!("Step {name}")));
-    response.clicked()
+/// A name to be chosen in the bar.
+struct Tab {
+    name: &'static str,
+    selected: bool,
+    /// Where it is a step: whether it is settled. A full dot says so, a ring that it is not.
+    settled: Option<bool>,
+    hint: String,
+}
+
+/// Room for the mark before a name: so many spaces, and its middle from the left edge, points.
+const MARK: (&str, f32) = ("    ", 14.0);
+
+impl Tab {
+    /// Shows it; whether it was chosen.
+    fn show(&self, ui: &mut Ui) -> bool {
+        let Self { name, selected, settled, hint } = self;
+        let words = if settled.is_some() { format!("{}{name}", MARK.0) } else { (*name).to_owned() };
+        let words = RichText::new(words).size(16.5);
+        let response = ui.selectable_label(*selected, if *selected { words.strong() } else { words });
+        response.widget_info(|| WidgetInfo::selected(Role::Tab, true, *selected, format!("Step {name}")));
+        if let Some(settled) = settled {
+            let palette = Palette::of(ui.ctx());
+            let at = response.rect.left_center() + vec2(MARK.1, 0.0);
+            if *settled {
+                ui.painter().circle_filled(at, 4.0, if *selected { palette.ink } else { palette.faint });
+            } else {
+                let tone = if *selected { palette.ink } else { palette.warn };
+                ui.painter().circle_stroke(at, 4.0, Stroke::new(1.8, tone));
+            }
+        }
+        response.on_hover_text(hint).clicked()
+    }
 }

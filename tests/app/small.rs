@@ -1,7 +1,7 @@
 //! Small windows and large letters: nothing needed is out of reach.
 
-use crate::harness::{SIZE, TEE, Window, click, window_with};
-use egui::{Rect, Vec2, vec2};
+use crate::harness::{SIZE, TEE, Window, click, press, window_with};
+use egui::{Key, Modifiers, Rect, Vec2, vec2};
 use egui_kittest::kittest::Queryable as _;
 
 #[test]
@@ -99,4 +99,27 @@ fn the_panels_controls_end_within_it() {
             assert!(!ends.is_empty() && ends.iter().all(|&end| end <= edge), "{step}, {control}: {ends:?} beyond {edge}");
         }
     }
+}
+
+/// In the smallest window that there can be, every step is in reach, and the table is not squeezed away by the numbers.
+#[test]
+fn the_smallest_window_can_be_worked_in() {
+    let home = tempfile::tempdir().unwrap();
+    let size = vec2(760.0, 520.0);
+    let mut window = window_with(home.path(), None, size);
+    window.get_by_label(TEE).scroll_to_me();
+    window.run_ok();
+    click(&mut window, TEE);
+    let room = Rect::from_min_size(egui::Pos2::ZERO, size);
+    for step in ["Garment", "Burst", "Binds", "Colours", "Rod", "Reveal", "Sheets", "Day", "Journal"] {
+        let rect = window.get_by_label(&format!("Step {step}")).rect();
+        assert!(room.contains_rect(rect), "{step}: {rect:?}");
+    }
+    click(&mut window, "Step Burst");
+    assert!(window.get_by_label("Garment, As it lies").rect().width() > 400.0);
+    // Asked for all the same, they are told about.
+    for _ in 0..2 {
+        press(&mut window, Modifiers::COMMAND, Key::J);
+    }
+    assert!(window.query_by_label_contains("There is no room for the numbers").is_some());
 }

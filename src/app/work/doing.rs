@@ -1,6 +1,7 @@
 //! Doing what panels, menus and keys ask for.
 
 use super::App;
+use super::table::has_room_for_numbers;
 use crate::app::action::Action;
 use crate::app::context::Ask;
 use crate::app::day::{DayFile, RunAsk};
@@ -145,7 +146,14 @@ impl App {
             Action::Find => self.finder = Some(Finder::default()),
             Action::Keys => self.dialog = Some(Dialog::Keys),
             Action::Go(step) => self.step = step,
-            other => self.set(ctx, |settings| setting(settings, other)),
+            other => {
+                self.set(ctx, |settings| setting(settings, other));
+                if other == Action::Numbers && !self.settings.numbers_hidden && !has_room_for_numbers(ctx) {
+                    let words =
+                        "There is no room for the numbers beside the table: make the window wider, or the letters smaller";
+                    self.tell(Ok(words.to_owned()));
+                }
+            }
         }
     }
 

@@ -56,7 +56,7 @@ impl App {
             Step::Day => day.choices(asks, ui),
             Step::Journal => journal.choices(Some(ctx.layout), ctx.lengths, asks, ui),
         });
-        if step.is_about_cloth() && !self.settings.numbers_hidden {
+        if step.is_about_cloth() && !self.settings.numbers_hidden && has_room_for_numbers(ui.ctx()) {
             Panel::right("numbers").default_size(if narrow { 290.0 } else { 330.0 }).min_size(220.0).show(ui, |ui| {
                 ScrollArea::vertical()
                     .id_salt("numbers")
@@ -81,6 +81,11 @@ impl App {
     }
 }
 
+/// Whether the window is wide enough for numbers beside a table that can still be worked on.
+pub(super) fn has_room_for_numbers(ctx: &egui::Context) -> bool {
+    ctx.content_rect().width() >= ROOM_FOR_NUMBERS
+}
+
 /// The panel beside the table.
 fn side_panel(step: Step, ui: &mut Ui, add: impl FnOnce(&mut Ui)) {
     let narrow = ui.available_width() < NARROW;
@@ -96,7 +101,7 @@ fn side_panel(step: Step, ui: &mut Ui, add: impl FnOnce(&mut Ui)) {
 
 /// The cloth on the table, with the ways to show it.
 fn cloth(ctx: &Context<'_>, canvas: &mut Canvas, asks: &mut Vec<Ask>, ui: &mut Ui) {
-    ui.horizontal(|ui| {
+    ui.horizontal_wrapped(|ui| {
         ui.add_space(10.0);
         for showing in Showing::ALL {
             if ui.selectable_label(canvas.showing == showing, showing.name()).clicked() {
@@ -111,5 +116,7 @@ fn cloth(ctx: &Context<'_>, canvas: &mut Canvas, asks: &mut Vec<Ask>, ui: &mut U
 const LAYOUT_SHARE: f32 = 0.4;
 /// Windows narrower than this get narrower panels, points.
 const NARROW: f32 = 1200.0;
+/// Windows narrower than this have no numbers beside the table, points.
+const ROOM_FOR_NUMBERS: f32 = 920.0;
 /// Room in which layout and reveal stand beside each other, points.
 const ROOM_FOR_BOTH: f32 = 760.0;
