@@ -1,6 +1,6 @@
-//! Why a change was refused, in the words of the window: a file's names for its fields mean nothing to who never opened one.
+//! The window's words for what the library names otherwise: refusals without a file's names for its fields, the top of a garment.
 
-use crate::geometry::GarmentError;
+use crate::geometry::{GarmentError, GarmentKind, Measure};
 use crate::layout::{LayoutError, LayoutProblem};
 use crate::measure::LengthStyle;
 
@@ -44,6 +44,26 @@ fn words(key: &str) -> String {
     bare.replace('_', " ")
 }
 
+/// Where heights on a garment are counted from.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) struct Top {
+    /// The label of a field with a height.
+    pub(super) field: &'static str,
+    /// The label of the centre's height among other numbers.
+    pub(super) centre: &'static str,
+    /// In a sentence.
+    pub(super) point: &'static str,
+}
+
+/// The shoulder, or the upper edge of what has none.
+pub(super) fn top_of(kind: GarmentKind) -> Top {
+    if kind.measures().any(|measure| measure == Measure::ShoulderDrop) {
+        Top { field: "Below the shoulder", centre: "Centre below shoulder", point: "the shoulder point" }
+    } else {
+        Top { field: "Below the upper edge", centre: "Centre below edge", point: "the upper edge" }
+    }
+}
+
 /// With a capital letter at its beginning.
 pub(super) fn capitalised(words: &str) -> String {
     let mut letters = words.chars();
@@ -54,13 +74,19 @@ pub(super) fn capitalised(words: &str) -> String {
 mod tests {
     use super::*;
     use crate::edit::{Document, EditCommand};
-    use crate::geometry::{Cloth, Measure, Pleats, Progression, Side, Span};
+    use crate::geometry::{Cloth, Pleats, Progression, Side, Span};
     use crate::store::{EXAMPLE_LAYOUTS, parse_layout};
     use kurbo::Point;
 
     fn refused(command: &EditCommand) -> String {
         let mut document = Document::new(parse_layout(EXAMPLE_LAYOUTS[0].text).unwrap());
         refusal(&document.perform(command).unwrap_err(), LengthStyle::default())
+    }
+
+    #[test]
+    fn bags_and_cloths_have_no_shoulder() {
+        let without = GarmentKind::ALL.into_iter().filter(|kind| top_of(*kind).field == "Below the upper edge");
+        assert_eq!(without.map(GarmentKind::name).collect::<Vec<_>>(), ["tote bag", "flat cloth"]);
     }
 
     #[test]

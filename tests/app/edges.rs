@@ -116,6 +116,18 @@ fn a_field_says_what_it_means() {
     assert!(window.query_by_label_contains("where the rod is thin").is_some());
 }
 
+/// A bag was said to have a shoulder.
+#[test]
+fn a_bag_is_measured_from_its_upper_edge() {
+    let home = tempfile::tempdir().unwrap();
+    let mut window = window(home.path());
+    click(&mut window, "Harbour Row tote");
+    write(&mut window, "Below the upper edge", "190");
+    assert!((layout(&window).burst().centre().y - 190.0).abs() < 1e-9);
+    assert!(window.query_by_label("Centre below edge").is_some());
+    assert!(window.query_all_by_label_contains("shoulder").next().is_none());
+}
+
 /// A value under the pen was left out of the file that was saved by its key.
 #[test]
 fn what_is_under_the_pen_is_saved_too() {

@@ -10,6 +10,7 @@ use self::paint::{Brush, Handle, Marked};
 use self::tint::Tint;
 use super::context::{Ask, Context};
 use super::panel::Gaps;
+use super::plain::top_of;
 use super::theme::Palette;
 use crate::edit::Target;
 use crate::geometry::Neighbours;
@@ -166,7 +167,8 @@ fn reading(ctx: &Context<'_>, target: Target, ui: &mut Ui) {
     let format = |mm| ctx.lengths.format(mm);
     if target == Target::Centre {
         let burst = &ctx.figures.burst;
-        ui.label(format!("{} below the shoulder point", format(burst.centre_below_shoulder_mm)));
+        let top = top_of(ctx.layout.garment().kind()).point;
+        ui.label(format!("{} below {top}", format(burst.centre_below_shoulder_mm)));
         ui.label(format!("{} above the middle", format(burst.centre_above_middle_mm)));
         return;
     }

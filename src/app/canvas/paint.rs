@@ -257,7 +257,7 @@ impl Brush<'_> {
         self.painter.galley(rect.center() - 0.5 * galley.size(), galley, self.palette.tag[1]);
     }
 
-    /// Rulers along the upper and the left edge, counted from the shoulder point and the centre line.
+    /// Rulers along the upper and the left edge, counted from the shoulder point, or the upper edge of what has none, and the centre line.
     pub(super) fn rulers(&self, lengths: crate::measure::LengthStyle) {
         let unit_mm = match lengths {
             crate::measure::LengthStyle::Metric { .. } => 1.0,
