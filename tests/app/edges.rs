@@ -116,6 +116,24 @@ fn a_field_says_what_it_means() {
     assert!(window.query_by_label_contains("where the rod is thin").is_some());
 }
 
+/// A plum tee could be told of by its name alone, and its discharge only at the reveal.
+#[test]
+fn a_plum_tee_is_coloured_from_the_swatches_and_discharged() {
+    let home = tempfile::tempdir().unwrap();
+    let mut window = window(home.path());
+    click(&mut window, "Begin with a crew-neck tee");
+    click(&mut window, "Step Colours");
+    click(&mut window, "Colour it from the swatches");
+    window.get_by_role_and_label(Role::Button, "plum").click();
+    window.run_ok();
+    click(&mut window, "The garment's colour is discharged first");
+    let layout = layout(&window);
+    let colour = layout.raw().garment.colour.as_ref().unwrap();
+    assert_eq!(colour.name, "plum");
+    assert!(colour.srgb.green < 100, "{:?}", colour.srgb);
+    assert!(layout.process().discharge.is_some() && window.query_by_label("Discharged: colour").is_some());
+}
+
 /// A bag was said to have a shoulder.
 #[test]
 fn a_bag_is_measured_from_its_upper_edge() {

@@ -52,7 +52,7 @@ enum Page {
 
 /// What the file of unsaved texts holds.
 #[derive(Debug, Default)]
-struct Kept {
+struct InFile {
     form: Form,
     layout: Option<Arc<Layout>>,
     asides: Vec<Aside>,
@@ -78,7 +78,7 @@ pub(crate) struct JournalView {
     /// The frame in which it was shown last.
     shown: u64,
     unsaved: Option<UnsavedFile>,
-    kept: Kept,
+    kept: InFile,
     pace: Pace,
     /// Sentences about texts of earlier runs that could not be taken up.
     refused: Vec<String>,
@@ -103,7 +103,7 @@ impl JournalView {
             photos: Photos::default(),
             shown: 0,
             unsaved,
-            kept: Kept::default(),
+            kept: InFile::default(),
             pace: Pace::default(),
             refused,
         }
@@ -252,7 +252,7 @@ impl JournalView {
         let new = self.asides.iter().cloned().chain(now).collect();
         file.keep(&Unsaved::new(new, self.forms.clone()))?;
         let (form, asides, forms) = (self.form.clone(), self.asides.clone(), self.forms.clone());
-        self.kept = Kept { form, layout: layout.cloned(), asides, forms };
+        self.kept = InFile { form, layout: layout.cloned(), asides, forms };
         Ok(())
     }
 }

@@ -40,8 +40,8 @@ fn marks_name(marks: RuleMarks) -> String {
 /// The selected bind, and what binds beside a moved one do.
 fn single(ctx: &Context<'_>, canvas: &mut Canvas, asks: &mut Vec<Ask>, ui: &mut Ui) {
     heading(ui, "Single binds");
-    ui.horizontal_wrapped(|ui| {
-        ui.label("Beside a moved bind, the others");
+    ui.label("When a bind is moved, those beside it");
+    ui.horizontal(|ui| {
         ui.selectable_value(&mut canvas.neighbours, Neighbours::Stay, "stay");
         ui.selectable_value(&mut canvas.neighbours, Neighbours::Follow, "follow");
     });

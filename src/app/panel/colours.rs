@@ -1,5 +1,6 @@
 //! Colours of garment and sections.
 
+use super::process::discharged_first;
 use super::swatches::Swatches;
 use super::{choice, heading};
 use crate::app::context::{Ask, Context};
@@ -17,6 +18,10 @@ pub(crate) fn colours(ctx: &Context<'_>, swatches: &Swatches, asks: &mut Vec<Ask
     if let Some(changed) = swatch(ui, "Garment", &garment) {
         asks.push(Ask::Edit(EditCommand::SetGarmentColour(Some(changed))));
     }
+    if let Some(taken) = swatches.menu("Colour it from the swatches", &[], asks, ui) {
+        asks.push(Ask::Edit(EditCommand::SetGarmentColour(Some(taken))));
+    }
+    discharged_first(ctx, asks, ui);
     if ctx.layout.process().discharge.is_some() {
         let said = raw.garment.discharged.clone();
         let guess = || Swatch { name: "a guess".to_owned(), srgb: Ground::of_layout(ctx.layout).discharged };
@@ -66,7 +71,7 @@ fn dyes(now: &Colours, swatches: &Swatches, asks: &mut Vec<Ask>, ui: &mut Ui) {
         let added = Swatch { name: name.unwrap_or_default(), srgb: Srgb { red: 60, green: 110, blue: 90 } };
         ask(with(now, |rotation| rotation.push(added)));
     }
-    if let Some(taken) = swatches.menu(&now.rotation, asks, ui) {
+    if let Some(taken) = swatches.menu("Add from the swatches", &now.rotation, asks, ui) {
         next = Some(with(now, |rotation| rotation.push(taken)));
     }
     asks.extend(next.map(|colours| Ask::Edit(EditCommand::SetColours(colours))));

@@ -9,12 +9,9 @@ use egui::{CollapsingHeader, Ui};
 
 pub(crate) fn process(ctx: &Context<'_>, asks: &mut Vec<Ask>, ui: &mut Ui) {
     let now = *ctx.layout.process();
-    let mut ask = |process: Process| asks.push(Ask::Edit(EditCommand::SetProcess(process)));
     heading(ui, "How it is dyed");
-    let mut discharged = now.discharge.is_some();
-    if ui.checkbox(&mut discharged, "The garment's colour is discharged first").changed() {
-        ask(Process { discharge: discharged.then(Discharge::default), ..now });
-    }
+    discharged_first(ctx, asks, ui);
+    let mut ask = |process: Process| asks.push(Ask::Edit(EditCommand::SetProcess(process)));
     if let Some(discharge) = now.discharge
         && let Some(strength) = field::number(ui, "Bath's strength", discharge.strength)
     {
@@ -47,6 +44,17 @@ pub(crate) fn process(ctx: &Context<'_>, asks: &mut Vec<Ask>, ui: &mut Ui) {
             ask(Process { calibration: Calibration::default(), ..now });
         }
     });
+}
+
+/// Whether the garment's own colour is taken out before it is dyed.
+pub(super) fn discharged_first(ctx: &Context<'_>, asks: &mut Vec<Ask>, ui: &mut Ui) {
+    let now = *ctx.layout.process();
+    let mut discharged = now.discharge.is_some();
+    let words = ui.checkbox(&mut discharged, "The garment's colour is discharged first");
+    if words.on_hover_text("A bath takes it out where no thread bars it; without one the dyes lie over it").changed() {
+        let discharge = discharged.then(Discharge::default);
+        asks.push(Ask::Edit(EditCommand::SetProcess(Process { discharge, ..now })));
+    }
 }
 
 fn dye_name(dye: DyeBy) -> &'static str {

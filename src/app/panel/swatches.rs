@@ -63,9 +63,9 @@ impl Swatches {
     }
 
     /// A menu of all swatches; the one that was chosen. Those whose names are in use can't be.
-    pub(super) fn menu(&self, used: &[Swatch], asks: &mut Vec<Ask>, ui: &mut Ui) -> Option<Swatch> {
+    pub(super) fn menu(&self, words: &str, used: &[Swatch], asks: &mut Vec<Ask>, ui: &mut Ui) -> Option<Swatch> {
         let mut chosen = None;
-        ui.menu_button("Add from the swatches", |ui| {
+        ui.menu_button(words, |ui| {
             egui::ScrollArea::vertical().max_height(420.0).show(ui, |ui| {
                 match &self.own {
                     Ok(own) => list("Your own", own, used, &mut chosen, ui),
