@@ -6,7 +6,7 @@ use super::plain::capitalised;
 use super::step::Step;
 use super::theme::Palette;
 use crate::layout::{Figures, Layout};
-use egui::{Button, RichText, Role, Stroke, Ui, WidgetInfo, vec2};
+use egui::{Button, RichText, Role, ScrollArea, Stroke, Ui, WidgetInfo, vec2};
 
 /// What the bar shows besides the actions.
 pub(crate) struct Bar<'a> {
@@ -25,14 +25,9 @@ impl Bar<'_> {
         egui::MenuBar::new().ui(ui, |ui| {
             for (name, groups) in Action::MENUS {
                 ui.menu_button(*name, |ui| {
-                    for (index, group) in groups.iter().enumerate() {
-                        if index > 0 {
-                            ui.separator();
-                        }
-                        for &action in *group {
-                            self.entry(action, asks, ui);
-                        }
-                    }
+                    // A low window still shows the whole menu.
+                    let most = (ui.ctx().content_rect().height() - BELOW_THE_BAR).max(120.0);
+                    ScrollArea::vertical().max_height(most).show(ui, |ui| self.menu(groups, asks, ui));
                 });
             }
         });
@@ -44,6 +39,17 @@ impl Bar<'_> {
             }
             None => self.without_layout(asks, ui),
         });
+    }
+
+    fn menu(&self, groups: &[&[Action]], asks: &mut Vec<Ask>, ui: &mut Ui) {
+        for (index, group) in groups.iter().enumerate() {
+            if index > 0 {
+                ui.separator();
+            }
+            for &action in *group {
+                self.entry(action, asks, ui);
+            }
+        }
     }
 
     /// Where one can go when no layout is open.
@@ -85,6 +91,9 @@ impl Bar<'_> {
         }
     }
 }
+
+/// Room that a menu leaves above and below itself, points.
+const BELOW_THE_BAR: f32 = 60.0;
 
 /// A name to be chosen in the bar.
 struct Tab {

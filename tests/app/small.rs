@@ -2,7 +2,7 @@
 
 use crate::harness::{SIZE, TEE, Window, click, press, window_with};
 use egui::{Key, Modifiers, Rect, Vec2, vec2};
-use egui_kittest::kittest::Queryable as _;
+use egui_kittest::kittest::{NodeT as _, Queryable as _};
 
 #[test]
 fn every_step_fits_a_small_window() {
@@ -117,9 +117,20 @@ fn the_smallest_window_can_be_worked_in() {
     }
     click(&mut window, "Step Burst");
     assert!(window.get_by_label("Garment, As it lies").rect().width() > 400.0);
+    click(&mut window, "File");
+    let quit = window.get_all_by_role(egui::accesskit::Role::Button).find(|node| label_of(node).starts_with("Quit"));
+    quit.unwrap().scroll_to_me();
+    window.run_ok();
+    let quit = window.get_all_by_role(egui::accesskit::Role::Button).find(|node| label_of(node).starts_with("Quit"));
+    assert!(room.contains_rect(quit.unwrap().rect()), "a menu is not cut off");
+    press(&mut window, Modifiers::NONE, Key::Escape);
     // Asked for all the same, they are told about.
     for _ in 0..2 {
         press(&mut window, Modifiers::COMMAND, Key::J);
     }
     assert!(window.query_by_label_contains("There is no room for the numbers").is_some());
+}
+
+fn label_of(node: &egui_kittest::Node<'_>) -> String {
+    node.accesskit_node().label().unwrap_or_default()
 }
