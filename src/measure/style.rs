@@ -67,10 +67,30 @@ impl LengthStyle {
     /// ```
     #[must_use]
     pub fn format(self, mm: f64) -> String {
+        if mm.is_finite() { format!("{} {}", self.number(mm), self.sign()) } else { format!("{mm} mm") }
+    }
+
+    /// The length as text without its unit, for a column whose heading names it; rounded as [`format`](Self::format) does.
+    ///
+    /// ```
+    /// use pleatwright::measure::LengthStyle;
+    /// assert_eq!(LengthStyle::default().number(234.62), "234.6");
+    /// ```
+    #[must_use]
+    pub fn number(self, mm: f64) -> String {
         match self {
-            _ if !mm.is_finite() => format!("{mm} mm"),
-            Self::Metric { decimals } => format_metric(mm, decimals.min(MOST_DECIMALS)),
-            Self::Inches { nearest } => format_inches(mm, nearest),
+            _ if !mm.is_finite() => mm.to_string(),
+            Self::Metric { decimals } => metric_number(mm, decimals.min(MOST_DECIMALS)),
+            Self::Inches { nearest } => inch_number(mm, nearest),
+        }
+    }
+
+    /// The sign of the unit: `mm` or `in`.
+    #[must_use]
+    pub const fn sign(self) -> &'static str {
+        match self {
+            Self::Metric { .. } => "mm",
+            Self::Inches { .. } => "in",
         }
     }
 
@@ -84,11 +104,14 @@ impl LengthStyle {
     }
 }
 
-fn format_metric(mm: f64, decimals: u8) -> String {
-    let digits = format!("{mm:.*}", usize::from(decimals));
-    let digits = if digits.contains('.') { digits.trim_end_matches('0').trim_end_matches('.') } else { &digits };
-    // No minus before a length that rounds to nothing.
-    format!("{} mm", if digits == "-0" { "0" } else { digits })
+fn metric_number(mm: f64, decimals: u8) -> String {
+    without_noughts(&format!("{mm:.*}", usize::from(decimals)))
+}
+
+/// Digits without noughts at their end, nor a minus before what rounds to nothing.
+fn without_noughts(digits: &str) -> String {
+    let digits = if digits.contains('.') { digits.trim_end_matches('0').trim_end_matches('.') } else { digits };
+    if digits == "-0" { "0".to_owned() } else { digits.to_owned() }
 }
 
 /// A number for a sentence: at most three decimals, zeros at the end left out.
@@ -100,12 +123,10 @@ fn format_metric(mm: f64, decimals: u8) -> String {
 /// ```
 #[must_use]
 pub fn neat(number: f64) -> String {
-    let digits = format!("{number:.3}");
-    let digits = if digits.contains('.') { digits.trim_end_matches('0').trim_end_matches('.') } else { &digits };
-    if digits == "-0" { "0".to_owned() } else { digits.to_owned() }
+    without_noughts(&format!("{number:.3}"))
 }
 
-fn format_inches(mm: f64, nearest: InchFraction) -> String {
+fn inch_number(mm: f64, nearest: InchFraction) -> String {
     let mut per_inch = f64::from(nearest.per_inch());
     // 254 tenths of a millimetre are an inch: a whole divisor keeps exact fractions exact.
     let marks = (mm.abs() * 10.0 * per_inch / 254.0).round();
@@ -117,9 +138,9 @@ fn format_inches(mm: f64, nearest: InchFraction) -> String {
     }
     let sign = if mm < 0.0 && marks > 0.0 { "-" } else { "" };
     match (whole > 0.0, rest > 0.0) {
-        (_, false) => format!("{sign}{whole:.0} in"),
-        (true, true) => format!("{sign}{whole:.0} {rest:.0}/{per_inch:.0} in"),
-        (false, true) => format!("{sign}{rest:.0}/{per_inch:.0} in"),
+        (_, false) => format!("{sign}{whole:.0}"),
+        (true, true) => format!("{sign}{whole:.0} {rest:.0}/{per_inch:.0}"),
+        (false, true) => format!("{sign}{rest:.0}/{per_inch:.0}"),
     }
 }
 

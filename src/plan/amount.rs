@@ -165,12 +165,21 @@ impl KitchenMeasure {
     }
 }
 
-impl fmt::Display for KitchenMeasure {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+impl KitchenMeasure {
+    /// In few words, for a card: `roughly 0.4 to 0.9 US teaspoons`.
+    #[must_use]
+    pub fn short(&self) -> String {
         let per_cup = CUP_ML / TEASPOON_ML;
         let (by, name) = if self.least_teaspoons >= per_cup / 4.0 { (per_cup, "cups") } else { (1.0, "teaspoons") };
         let (least, most) = (self.least_teaspoons / by, self.most_teaspoons / by);
-        write!(f, "roughly {least:.1} to {most:.1} US {name}; weigh it if you can")
+        format!("roughly {least:.1} to {most:.1} US {name}")
+    }
+}
+
+/// With the advice to weigh it.
+impl fmt::Display for KitchenMeasure {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(f, "{}; weigh it if you can", self.short())
     }
 }
 

@@ -64,16 +64,37 @@ impl Entry {
         self.stretches.first().map_or(DateTime::ZERO, |stretch| stretch.from)
     }
 
+    /// The same for a column of a table: `20 min (14:20) to 1 h (15:00)`; the day is named where it is another.
+    #[must_use]
+    pub fn short_wait_words(&self) -> Option<String> {
+        let hands_end = self.stretches.last()?.to;
+        let clock = |time: DateTime| {
+            let days = hands_end.date().until(time.date()).map_or(i32::MAX, |span| span.get_days());
+            let form = match days {
+                0 => "%H:%M",
+                1..=6 => "%a %H:%M",
+                _ => "%-d %b %H:%M",
+            };
+            time.strftime(form).to_string()
+        };
+        let until = |time: DateTime| format!("{} ({})", duration(minutes(hands_end, time)), clock(time));
+        match (self.ready, self.latest) {
+            (None, None) => None,
+            (Some(ready), None) => Some(format!("{} or more", until(ready))),
+            (None, Some(latest)) => Some(format!("at most {}", until(latest))),
+            (Some(ready), Some(latest)) => Some(format!("{} to {}", until(ready), until(latest))),
+        }
+    }
+
     /// What its wait comes to, in words: `Then wait at least 20 min (until 14:20), at most ...`; none without one.
     #[must_use]
     pub fn wait_words(&self) -> Option<String> {
         let hands_end = self.stretches.last()?.to;
-        let minutes = |time: DateTime| hands_end.until((jiff::Unit::Minute, time)).map_or(0, |span| span.get_minutes());
         let clock = |time: DateTime| {
             let form = if time.date() == hands_end.date() { "%H:%M" } else { "%a %-d %b %H:%M" };
             time.strftime(form).to_string()
         };
-        let until = |time: DateTime, word: &str| format!("{word} {} (until {})", duration(minutes(time)), clock(time));
+        let until = |time: DateTime, word: &str| format!("{word} {} (until {})", duration(minutes(hands_end, time)), clock(time));
         match (self.ready, self.latest) {
             (None, None) => None,
             (Some(ready), None) => Some(format!("Then wait {}.", until(ready, "at least"))),
@@ -81,6 +102,10 @@ impl Entry {
             (Some(ready), Some(latest)) => Some(format!("Then wait {}, {}.", until(ready, "at least"), until(latest, "at most"))),
         }
     }
+}
+
+fn minutes(from: DateTime, to: DateTime) -> i64 {
+    from.duration_until(to).as_mins()
 }
 
 /// A timetable.

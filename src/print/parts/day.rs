@@ -1,10 +1,10 @@
-//! The day's pages of a job card: what to weigh and to look out for, and when to do what.
+//! The day on a job card: what to weigh, the baths, when to do what, what to look out for.
 
 use super::CardOptions;
-use super::flow::{CAP_MM, Flow, PAGE_HEIGHT_MM, broken};
-use super::table::{BOX, Column, Row, number, tick, words};
-use crate::layout::Layout;
-use crate::plan::{Amount, DEFER, Entry, LinePlan, Load, Plan, PlanCaution, short};
+use super::flow::{CAP_MM, Flow, LEAST_CAP_MM};
+use super::table::{BOX, Column, Row, blank, number, tick, words};
+use crate::layout::{ColourFigures, Figures, Layout};
+use crate::plan::{Amount, DEFER, DyeMass, Entry, LinePlan, Load, Plan, PlanCaution, short};
 use crate::print::font::shortened;
 use crate::print::{Anchor, Layer, Pattern, Pixels, Shape, Weight, width_mm};
 use crate::reveal::Picture;
@@ -13,50 +13,37 @@ use kurbo::{Point, Rect, Shape as _};
 use std::sync::Arc;
 
 /// Breadth of the column of amounts beside the picture, mm.
-const AMOUNTS_MM: f64 = 94.0;
-/// Height that a picture takes at most, mm.
-const PICTURE_MM: f64 = 46.0;
+const AMOUNTS_MM: f64 = 116.0;
+/// Between the two, mm.
+const BETWEEN_MM: f64 = 6.0;
+/// Height that a picture takes at least and at most, mm: as much as the amounts beside it leave.
+const PICTURES_MM: [f64; 2] = [28.0, 46.0];
 /// Pixels of a picture across and down at most: about 200 to the inch at its size.
 const MOST_PIXELS: usize = 720;
 /// Height of words in a box of cautions, mm.
-const CAUTION_MM: f64 = 2.3;
-/// A foot of a page higher than this is ruled for notes, mm.
-const NOTES_FROM_MM: f64 = 45.0;
-/// Lines for notes that a card has at least.
-const NOTES: u32 = 3;
+const CAUTION_MM: f64 = LEAST_CAP_MM;
+/// Lines for notes that a card has at least, where it has any.
+const NOTES: u32 = 2;
 
-/// What to weigh, the baths, the cautions, room for notes.
-pub(super) fn weighing(flow: &mut Flow, layout: &Layout, options: &CardOptions<'_>) {
-    flow.heading(&format!("{}: to weigh and to look out for", layout.name()), 4.0);
-    flow.paragraph(&belongs_to(layout, options));
-    flow.y_mm += 1.5;
-    let line = options.plan_line();
+/// What to weigh, how it may come out, the baths.
+pub(super) fn weighing(flow: &mut Flow, layout: &Layout, figures: &Figures, options: &CardOptions<'_>) {
     let picture = options.reveal.and_then(pixels);
-    let picture = |flow: &mut Flow| {
+    let beside = |flow: &mut Flow, high_mm: f64| {
         if let Some(pixels) = &picture {
-            flow.picture(pixels, PICTURE_MM);
-            flow.words("As it may come out, front and back: an estimate.", 2.2, Weight::Regular);
+            flow.y_mm += 2.0;
+            flow.picture(pixels, high_mm);
+            flow.words("As it may come out, front and back: an estimate.", LEAST_CAP_MM, Weight::Regular);
         }
         key(flow, layout);
     };
-    match line {
-        Some((_, line)) => flow.columns(AMOUNTS_MM, 6.0, |flow| amounts(flow, line), picture),
-        None => picture(flow),
-    }
-    if let Some((plan, _)) = line {
-        baths(flow, plan, plan.loads_of(options.line));
-        cautions(flow, &plan.cautions_of(options.line));
-    }
-    flow.notes("Notes", NOTES);
-}
-
-/// Which sheet this is, and what it belongs to.
-fn belongs_to(layout: &Layout, options: &CardOptions<'_>) -> String {
-    let mark = options.mark(layout);
-    match options.plan_line() {
-        Some((plan, line)) if plan.garments > 1 => format!("{} of it in \"{}\". {mark}", line.count, plan.name),
-        _ => mark,
-    }
+    let Some((plan, line)) = options.plan_line() else { return beside(flow, PICTURES_MM[1]) };
+    let amounts = |flow: &mut Flow| amounts(flow, line, &figures.colours);
+    let beside_mm = flow.room_mm() - AMOUNTS_MM - BETWEEN_MM;
+    let rest_mm = flow.height_mm(beside_mm, |flow| beside(flow, 0.0)).unwrap_or(0.0);
+    let amounts_mm = flow.height_mm(AMOUNTS_MM, amounts).unwrap_or(0.0);
+    let high_mm = (amounts_mm - rest_mm).clamp(PICTURES_MM[0], PICTURES_MM[1]);
+    flow.columns(AMOUNTS_MM, BETWEEN_MM, amounts, |flow| beside(flow, high_mm));
+    baths(flow, plan, plan.loads_of(options.line));
 }
 
 /// The picture on paper, none if there is nothing on it.
@@ -66,14 +53,14 @@ fn pixels(picture: &Picture) -> Option<Arc<Pixels>> {
 
 /// Which pattern stands for which colour on template and strips: for black and white. Beside each other, as many as fit.
 fn key(flow: &mut Flow, layout: &Layout) {
-    const WIDTH_MM: f64 = 12.0;
-    const HEIGHT_MM: f64 = 6.5;
+    const WIDTH_MM: f64 = 10.0;
+    const HEIGHT_MM: f64 = 5.0;
     let mut x_mm = flow.right_mm;
     let mut y_mm = flow.y_mm;
     for (index, swatch) in layout.raw().colours.rotation.iter().enumerate() {
         let name_mm = width_mm(&swatch.name, Weight::Bold, CAP_MM).min(flow.room_mm() - WIDTH_MM - 2.0);
         if x_mm + WIDTH_MM + 2.0 + name_mm > flow.right_mm {
-            (x_mm, y_mm) = (flow.left_mm, flow.take(HEIGHT_MM + 2.0));
+            (x_mm, y_mm) = (flow.left_mm, flow.take(HEIGHT_MM + 1.6));
         }
         let square = Rect::new(x_mm, y_mm - HEIGHT_MM, x_mm + WIDTH_MM, y_mm);
         flow.page().add(Layer::Fill, Shape::Area { outline: square.to_path(0.1), pattern: Pattern::nth(index) });
@@ -87,23 +74,27 @@ fn key(flow: &mut Flow, layout: &Layout) {
 }
 
 /// What one garment takes, with boxes.
-pub(super) fn amounts(flow: &mut Flow, line: &LinePlan) {
+pub(super) fn amounts(flow: &mut Flow, line: &LinePlan, colours: &[ColourFigures]) {
     let each = &line.each;
-    flow.heading(&format!("For one garment, {} g of dry cloth", short(each.dry_g)), 3.2);
-    let columns = [tick(), words("What", 26.0), number("How much", 21.0), words("For", 36.0)];
+    flow.heading(&format!("To weigh for one garment, {} g of dry cloth", short(each.dry_g)), 3.2);
+    let columns = [tick(), words("What"), number("How much"), words("For")];
     let row = |what: &str, amount: &Amount, rest: String| {
-        let below = amount.kitchen.map(|kitchen| kitchen.to_string()).into_iter().collect();
-        Row { cells: vec![BOX.to_owned(), what.to_owned(), amount.to_string(), rest], below, ..Row::default() }
+        let kitchen = amount.kitchen.map_or_else(String::new, |kitchen| format!(", {}", kitchen.short()));
+        let cells = vec![BOX.to_owned(), what.to_owned(), amount.to_string(), format!("{rest}{kitchen}")];
+        Row { cells, ..Row::default() }
     };
-    let dyes =
-        each.dyes.iter().map(|dye| row(&dye.colour, &dye.dye, format!("{} g of cloth, {}", short(dye.cloth_g), dye.depth)));
-    let mut rows: Vec<Row> = dyes.collect();
+    let sections = |name: &str| {
+        let colour = colours.iter().find(|colour| colour.name == name);
+        colour.map_or_else(String::new, |colour| format!(" in {}", many(colour.sections.len(), "section")))
+    };
+    let of_dye = |dye: &DyeMass| format!("{} g of cloth{}, {}", short(dye.cloth_g), sections(&dye.colour), dye.depth);
+    let mut rows: Vec<Row> = each.dyes.iter().map(|dye| row(&dye.colour, &dye.dye, of_dye(dye))).collect();
     if each.undyed_g > 0.0 {
         let cells = vec![String::new(), "no dye".to_owned(), String::new(), format!("{} g of cloth", short(each.undyed_g))];
         rows.push(Row { cells, ..Row::default() });
     }
     if each.soda_strewn.value > 0.0 {
-        rows.push(row("soda ash", &each.soda_strewn, "strewn over the dye".to_owned()));
+        rows.push(row("soda ash", &each.soda_strewn, "strewn".to_owned()));
     }
     for (number, ice) in (1..).zip(&each.ice) {
         rows.push(row(&format!("ice, layer {number}"), &ice.ice, format!("melts in about {}", ice.melts_in)));
@@ -112,123 +103,179 @@ pub(super) fn amounts(flow: &mut Flow, line: &LinePlan) {
     flow.table(&columns, &rows);
 }
 
-/// What goes into the tubs, a line a bath.
+/// `1 section`, `6 sections`.
+pub(super) fn many(count: usize, one: &str) -> String {
+    if count == 1 { format!("1 {one}") } else { format!("{count} {one}s") }
+}
+
+/// What goes into the tubs, a line a bath; what is for one load stays together.
 pub(super) fn baths<'a>(flow: &mut Flow, plan: &Plan, loads: impl Iterator<Item = &'a Load>) {
-    let mut loads = loads.peekable();
-    if loads.peek().is_none() {
-        return;
-    }
-    flow.heading("Baths, for the whole load", 3.2);
-    for load in loads {
-        let items: Vec<String> =
-            load.items.iter().map(|item| format!("{} x {}", item.count, plan.lines[item.line].name)).collect();
-        flow.words(&format!("Load {}: {}", load.number, items.join(", ")), CAP_MM, Weight::Bold);
-        if let Some(bath) = &load.discharge {
-            flow.tick(&format!("discharge: {} of {} in {} of near-boiling water", bath.mass, bath.agent, bath.water));
+    let loads: Vec<&Load> = loads.collect();
+    for (turn, load) in loads.iter().enumerate() {
+        let of_load = |flow: &mut Flow| {
+            let items: Vec<String> =
+                load.items.iter().map(|item| format!("{} x {}", item.count, plan.lines[item.line].name)).collect();
+            let named = format!("load {}: {}", load.number, items.join(", "));
+            match loads.len() {
+                1 => flow.heading(&format!("Baths, for {named}"), 3.2),
+                _ => {
+                    if turn == 0 {
+                        flow.heading("Baths, for whole loads", 3.2);
+                    }
+                    flow.words(&format!("For {named}"), CAP_MM, Weight::Bold);
+                }
+            }
+            bath(flow, load);
+        };
+        if let Some(height_mm) = flow.height_mm(flow.room_mm(), of_load) {
+            flow.keep_together(height_mm);
         }
-        if let Some(soak) = &load.soak {
-            let ph = soak.ph.as_ref().map_or_else(String::new, |ph| format!(", {ph} at 25 C"));
-            let kitchen = soak.soda_ash.kitchen.map_or_else(String::new, |kitchen| format!(" ({kitchen})"));
-            flow.tick(&format!("soda soak: {} of soda ash in {} of water{ph}{kitchen}", soak.soda_ash, soak.water));
-        }
-        if !load.dyes.is_empty() {
-            let dyes: Vec<String> = load.dyes.iter().map(|(colour, amount)| format!("{colour} {amount}")).collect();
-            flow.tick(&format!("dye: {}", dyes.join(", ")));
-        }
+        of_load(flow);
     }
 }
 
-/// Each caution once, in full, in a box of its own; on one page where a page holds it.
+fn bath(flow: &mut Flow, load: &Load) {
+    if let Some(bath) = &load.discharge {
+        flow.tick(&format!("discharge: {} of {} in {} of near-boiling water", bath.mass, bath.agent, bath.water));
+    }
+    if let Some(soak) = &load.soak {
+        let ph = soak.ph.as_ref().map_or_else(String::new, |ph| format!(", {ph} at 25 C"));
+        let kitchen = soak.soda_ash.kitchen.map_or_else(String::new, |kitchen| format!(" ({})", kitchen.short()));
+        flow.tick(&format!("soda soak: {} of soda ash in {} of water{ph}{kitchen}", soak.soda_ash, soak.water));
+    }
+    if !load.dyes.is_empty() {
+        let dyes: Vec<String> = load.dyes.iter().map(|(colour, amount)| format!("{colour} {amount}")).collect();
+        flow.tick(&format!("dye: {}", dyes.join(", ")));
+    }
+}
+
+/// Each caution once, in full, in a box of its own; on one page where a page holds it. Who says so stands at its end, by number.
 pub(super) fn cautions(flow: &mut Flow, told: &[PlanCaution<'_>]) {
     if told.is_empty() {
         return;
     }
-    let told = told
-        .iter()
-        .map(|PlanCaution { caution, steps }| format!("! {} At: {}. [{}]", caution.text, steps.join(", "), caution.source));
-    let told: Vec<String> = told.collect();
-    // The frame takes a little off the breadth: two lines more than counted are ample.
-    let lines: usize = told.iter().map(|text| broken(text, flow.room_mm(), Weight::Regular, CAUTION_MM).len()).sum();
-    let height_mm = (lines + 5) as f64 * flow.line_mm;
-    if height_mm < PAGE_HEIGHT_MM {
+    let mut sources: Vec<&str> = Vec::new();
+    let mut texts: Vec<String> = Vec::new();
+    for PlanCaution { caution, steps } in told {
+        let known = sources.iter().position(|source| *source == caution.source);
+        let number = known.unwrap_or_else(|| {
+            sources.push(caution.source);
+            sources.len() - 1
+        });
+        texts.push(format!("! At {}: {} [{}]", steps.join(", "), caution.text, number + 1));
+    }
+    let sources: Vec<String> = (1..).zip(sources).map(|(number, source)| format!("[{number}] {source}")).collect();
+    let sources = format!("Said by: {}.", sources.join("; "));
+    let boxed = |flow: &mut Flow| {
+        flow.framed(|flow| {
+            flow.heading("Look out", 3.2);
+            texts.iter().for_each(|text| flow.words(text, CAUTION_MM, Weight::Regular));
+            flow.words(DEFER, CAUTION_MM, Weight::Bold);
+            flow.words(&sources, LEAST_CAP_MM, Weight::Regular);
+        });
+    };
+    if let Some(height_mm) = flow.height_mm(flow.room_mm(), boxed) {
         flow.keep_together(height_mm);
     }
-    flow.framed(|flow| {
-        flow.heading("Look out", 3.2);
-        told.iter().for_each(|text| flow.words(text, CAUTION_MM, Weight::Regular));
-        flow.words(DEFER, CAUTION_MM, Weight::Bold);
-    });
+    boxed(flow);
 }
 
-/// When to do what, for the garments of one line.
-pub(super) fn timetable_of(flow: &mut Flow, layout: &Layout, options: &CardOptions<'_>) {
+/// When to do what, for the garments of one line; what hurts; room for notes.
+pub(super) fn day(flow: &mut Flow, layout: &Layout, options: &CardOptions<'_>) {
     let Some((plan, _)) = options.plan_line() else { return };
-    flow.heading(&format!("{}: the day", layout.name()), 4.0);
-    flow.paragraph(&format!("{} Times by the clock on the wall.", belongs_to(layout, options)));
+    flow.heading(&format!("{}: the day", layout.name()), 3.6);
     let entries = plan.entries_of(options.line);
-    timetable(flow, &entries);
     let over = entries.iter().filter_map(|entry| entry.ready.max(entry.stretches.last().map(|stretch| stretch.to))).max();
     let over = over.unwrap_or(plan.timeline.ends).strftime("%A %-d %B %Y, %H:%M");
-    flow.paragraph(&format!("Done {over}."));
-    if flow.left_over_mm() > NOTES_FROM_MM {
-        flow.notes("Notes", NOTES);
+    let mut words = format!("{} Times by the clock on the wall. Done {over}.", options.mark(layout));
+    if let Some(load) = only_load(&entries).filter(|_| plan.garments > 1) {
+        words += &format!(" All of it in load {}.", load_words(load));
     }
+    flow.paragraph(&words);
+    timetable(flow, &entries, Days::InRows);
+    cautions(flow, &plan.cautions_of(options.line));
+    flow.notes("Notes", NOTES);
 }
 
-const TIMETABLE: [Column; 7] = [
-    tick(),
-    words("When", 27.0),
-    words("Load", 24.0),
-    words("Step", 48.0),
-    words("Where", 19.0),
-    words("Warmth", 24.0),
-    words("Done at", 36.0),
-];
+/// Where a timetable names its days.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Days {
+    /// In a row of their own, in full.
+    AsHeadings,
+    /// In a column, at the first row of each: takes less height.
+    InRows,
+}
 
-/// Steps in the order of their hours, a row a stretch of work, a day at a time; cautions and what to have ready beside each.
-pub(super) fn timetable(flow: &mut Flow, entries: &[&Entry]) {
+/// An entry of the one load that all entries are of, but those done once; none where there are several.
+fn only_load<'a>(entries: &[&'a Entry]) -> Option<&'a Entry> {
+    let mut of_loads = entries.iter().filter(|entry| entry.load.is_some());
+    let first = of_loads.next()?;
+    of_loads.all(|entry| entry.load == first.load).then_some(first)
+}
+
+/// `2 (12)`: the load's number and its garments.
+fn load_words(entry: &Entry) -> String {
+    entry.load.map_or_else(|| format!("once ({})", entry.garments), |load| format!("{load} ({})", entry.garments))
+}
+
+/// Steps in the order of their hours, a row a stretch of work; cautions and what to have ready beside each.
+pub(super) fn timetable(flow: &mut Flow, entries: &[&Entry], days: Days) {
+    let with_loads = only_load(entries).is_none();
+    let day = [words("Day")].into_iter().filter(|_| days == Days::InRows);
+    let load = [words("Load")].into_iter().filter(|_| with_loads);
+    let behind = [words("Step"), words("Where"), words("Then wait (until)"), blank("Done at", DONE_AT_MM)];
+    let columns: Vec<Column> = [tick()].into_iter().chain(day).chain([words("When")]).chain(load).chain(behind).collect();
     let mut stretches: Vec<(usize, &Entry)> =
         entries.iter().flat_map(|&entry| (0..entry.stretches.len()).map(move |index| (index, entry))).collect();
     stretches.sort_by_key(|(index, entry)| entry.stretches[*index].from);
-    let day = |(index, entry): &(usize, &Entry)| -> Date { entry.stretches[*index].from.date() };
+    let date = |(index, entry): &(usize, &Entry)| -> Date { entry.stretches[*index].from.date() };
     let mut rows: Vec<Row> = Vec::new();
-    for day_stretches in stretches.chunk_by(|a, b| day(a) == day(b)) {
-        if let Some(first) = day_stretches.first() {
-            rows.push(Row { heading: Some(day(first).strftime("%A %-d %B %Y").to_string()), ..Row::default() });
+    for of_day in stretches.chunk_by(|a, b| date(a) == date(b)) {
+        let named = of_day.first().map(date);
+        if days == Days::AsHeadings {
+            let heading = named.map(|date| date.strftime("%A %-d %B %Y").to_string());
+            rows.push(Row { heading, ..Row::default() });
         }
-        rows.extend(day_stretches.iter().map(|(index, entry)| row(entry, *index)));
+        for (turn, (index, entry)) in of_day.iter().enumerate() {
+            let day = named.filter(|_| turn == 0).map_or_else(String::new, |date| date.strftime("%a %-d %b").to_string());
+            let day = [day].into_iter().filter(|_| days == Days::InRows);
+            let load = [load_words(entry)].into_iter().filter(|_| with_loads);
+            let [when, rest @ ..] = cells(entry, *index, with_loads);
+            let cells = [BOX.to_owned()].into_iter().chain(day).chain([when]).chain(load).chain(rest).collect();
+            rows.push(Row { cells, below: below(entry, *index), ..Row::default() });
+        }
     }
-    flow.table(&TIMETABLE, &rows);
+    flow.table(&columns, &rows);
 }
 
-fn row(entry: &Entry, index: usize) -> Row {
+/// Breadth of the column for when it was really done, mm: hours and minutes by hand.
+const DONE_AT_MM: f64 = 18.0;
+
+/// When, what, where, then how long, and the blank to write in.
+fn cells(entry: &Entry, index: usize, with_loads: bool) -> [String; 5] {
     let (stretch, many) = (entry.stretches[index], entry.stretches.len());
-    let load = entry.load.map_or_else(|| "once".to_owned(), |load| format!("load {load}"));
     let part = if many > 1 { format!(" ({} of {many})", index + 1) } else { String::new() };
-    let cells = vec![
-        BOX.to_owned(),
-        format!("{} - {}", stretch.from.strftime("%H:%M"), stretch.to.strftime("%H:%M")),
-        format!("{load} ({})", entry.garments),
-        format!("{}{part}", entry.step),
-        entry.place.map_or_else(String::new, |place| place.to_string()),
-        entry.temperature.map_or_else(String::new, |range| range.to_string()),
-        String::new(),
-    ];
-    let mut below = Vec::new();
-    let mut plain = String::new();
+    let once = if entry.load.is_none() && !with_loads && entry.garments > 1 {
+        format!(", once for {}", entry.garments)
+    } else {
+        String::new()
+    };
+    let place = entry.place.map(|place| place.to_string());
+    let warmth = entry.temperature.map(|range| range.to_string());
+    let wait = if index + 1 == many { entry.short_wait_words().unwrap_or_default() } else { String::new() };
+    let when = format!("{}–{}", stretch.from.strftime("%H:%M"), stretch.to.strftime("%H:%M"));
+    let place = place.into_iter().chain(warmth).collect::<Vec<_>>().join(", ");
+    [when, format!("{}{once}{part}", entry.step), place, wait, String::new()]
+}
+
+/// What to have ready and to mind, under a step's first stretch.
+fn below(entry: &Entry, index: usize) -> Vec<String> {
+    if index > 0 {
+        return Vec::new();
+    }
     let needs: Vec<String> = entry.needs.iter().map(|(name, amount)| format!("{name} {amount}")).collect();
-    if index == 0 && !needs.is_empty() {
-        plain = format!("Have ready: {}. ", needs.join("; "));
-    }
-    if index + 1 == many {
-        plain += &entry.wait_words().unwrap_or_default();
-    }
-    if !plain.is_empty() {
-        below.push(plain);
-    }
     let marks: Vec<&str> = entry.cautions.iter().filter_map(|caution| caution.hazard.mark()).collect();
-    if index == 0 && !marks.is_empty() {
-        below.push(format!("! {}", marks.join("; ")));
-    }
-    Row { cells, below, ..Row::default() }
+    let needs = [needs].into_iter().filter(|needs| !needs.is_empty()).map(|needs| format!("Have ready: {}.", needs.join("; ")));
+    let marks = [marks].into_iter().filter(|marks| !marks.is_empty()).map(|marks| format!("! {}", marks.join("; ")));
+    needs.chain(marks).collect()
 }

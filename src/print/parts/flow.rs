@@ -4,16 +4,24 @@ use crate::print::{Anchor, Drawing, Image, Layer, Pixels, Shape, Text, Weight, w
 use kurbo::{Point, Rect, Shape as _};
 use std::sync::Arc;
 
-/// Breadth of a page, mm: fits the printable width of A4 and Letter.
-pub(super) const PAGE_WIDTH_MM: f64 = 184.0;
+/// Breadth of a page, mm: fits the printable width of A4 (with margins up to 9 mm) and Letter.
+pub(super) const PAGE_WIDTH_MM: f64 = 192.0;
 /// Height of a page, mm: fits the printable height of both, with the band of bars at its foot.
-pub(super) const PAGE_HEIGHT_MM: f64 = 244.0;
-/// Height of ordinary words, mm: legible at arm's length.
-pub(super) const CAP_MM: f64 = 2.5;
+pub(super) const PAGE_HEIGHT_MM: f64 = 252.0;
+/// Height of capitals of ordinary words and of numbers, mm: of type of ten points, legible at arm's length. A point is 1/72 in; the
+/// font's capitals are 1456 of 2048 parts of its size (published, in its own table).
+pub(super) const CAP_MM: f64 = 2.51;
+/// Height of capitals that words in a margin have at least, mm: nine points.
+pub(super) const LEAST_CAP_MM: f64 = 2.26;
+/// Height of capitals that a number too long for its place has at least, mm.
+pub(super) const LEAST_NUMBER_CAP_MM: f64 = 2.0;
 /// Headings that are too long are set smaller down to this share, then broken.
 const LEAST_HEADING_SHARE: f64 = 0.7;
-/// From one line to the next, mm: the airiest that keeps a card on one page, else the airiest.
-const LINES_MM: [f64; 3] = [5.4, 4.9, 4.5];
+/// From one line to the next, mm: the airiest that takes no page more than the tightest. Type of ten points is usually set on
+/// twelve, 4.23 mm.
+const LINES_MM: [f64; 5] = [5.2, 4.9, 4.6, 4.4, 4.23];
+/// The same in a plan, which takes as many pages as it takes.
+const PLAN_LINE_MM: f64 = 4.9;
 /// Side of a box to tick, mm: large enough for a thick pencil and a wet hand.
 pub(super) const BOX_MM: f64 = 3.2;
 /// Between words and a frame below them, mm: room for what hangs under their line.
@@ -34,19 +42,31 @@ pub(super) struct Flow {
     pub(super) right_mm: f64,
 }
 
-/// Sets a card with the airiest lines that keep it on one page; where none do, with the airiest of all.
-pub(super) fn set_airily(title: &str, fill: impl Fn(&mut Flow)) -> Vec<Drawing> {
-    let set = |line_mm: f64| {
+/// Sets a card in as few pages as it can be set in, and in those as it reads best: its parts on pages of their own where `fill` is
+/// told to keep them apart, lines airy.
+pub(super) fn set_in_fewest(title: &str, fill: impl Fn(&mut Flow, Apart)) -> Vec<Drawing> {
+    let set = |apart: Apart, line_mm: f64| {
         let mut flow = Flow::new(title.to_owned(), line_mm);
-        fill(&mut flow);
+        fill(&mut flow, apart);
         flow.pages
     };
-    LINES_MM.into_iter().map(set).find(|pages| pages.len() == 1).unwrap_or_else(|| set(LINES_MM[0]))
+    let ways = || [Apart::Yes, Apart::No].into_iter();
+    let fewest = ways().map(|apart| set(apart, LINES_MM[LINES_MM.len() - 1]).len()).min();
+    let all = ways().flat_map(|apart| LINES_MM.map(|line_mm| (apart, line_mm)));
+    let found = all.map(|(apart, line_mm)| set(apart, line_mm)).find(|pages| Some(pages.len()) == fewest);
+    found.unwrap_or_else(|| set(Apart::Yes, LINES_MM[0]))
+}
+
+/// Whether parts of a card begin on pages of their own.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Apart {
+    Yes,
+    No,
 }
 
 /// Sets pages, as many as it takes, with the middle distance between lines.
 pub(super) fn set_pages(title: &str, fill: impl FnOnce(&mut Flow)) -> Vec<Drawing> {
-    let mut flow = Flow::new(title.to_owned(), LINES_MM[1]);
+    let mut flow = Flow::new(title.to_owned(), PLAN_LINE_MM);
     fill(&mut flow);
     flow.pages
 }
@@ -116,13 +136,18 @@ impl Flow {
         self.words(text, CAP_MM, Weight::Regular);
     }
 
-    /// A paragraph in letters of a height.
+    /// A paragraph in letters of a height, its lines closer together where they are small.
     pub(super) fn words(&mut self, text: &str, cap_mm: f64, weight: Weight) {
         for line in broken(text, self.room_mm(), weight, cap_mm) {
-            let y_mm = self.take(self.line_mm);
+            let y_mm = self.take(self.pitch_mm(cap_mm));
             let text = Text { weight, ..Text::new(line, (self.left_mm, y_mm), cap_mm) };
             self.page().text(text);
         }
+    }
+
+    /// From one line of letters of a height to the next, mm.
+    pub(super) fn pitch_mm(&self, cap_mm: f64) -> f64 {
+        self.line_mm * (cap_mm / CAP_MM).min(1.0)
     }
 
     /// Words after a box to tick.
@@ -163,9 +188,11 @@ impl Flow {
         }
     }
 
-    /// Ruled lines for notes, to the foot of the page; at least so many.
+    /// Ruled lines for notes, to the foot of the page; none where there is no room for so many.
     pub(super) fn notes(&mut self, title: &str, least: u32) {
-        self.keep_together(3.2 + self.line_mm + f64::from(least) * RULED_MM);
+        if 3.2 + self.line_mm + f64::from(least) * RULED_MM > self.left_over_mm() {
+            return;
+        }
         self.heading(title, 3.2);
         while self.left_over_mm() >= RULED_MM {
             let y_mm = self.take(RULED_MM);
@@ -187,14 +214,16 @@ impl Flow {
         self.y_mm += height_mm + 2.0;
     }
 
-    /// Two columns beside each other, the left one of a breadth; they go on below the longer. Neither may leave the page.
-    pub(super) fn columns(
-        &mut self,
-        left_width_mm: f64,
-        gap_mm: f64,
-        left: impl FnOnce(&mut Self),
-        right: impl FnOnce(&mut Self),
-    ) {
+    /// Two columns beside each other, the left one of a breadth; they go on below the longer. Where no page holds them they stand one
+    /// below the other.
+    pub(super) fn columns(&mut self, left_width_mm: f64, gap_mm: f64, left: impl Fn(&mut Self), right: impl Fn(&mut Self)) {
+        let right_width_mm = self.room_mm() - left_width_mm - gap_mm;
+        let heights_mm = self.height_mm(left_width_mm, &left).zip(self.height_mm(right_width_mm, &right));
+        let Some((left_height_mm, right_height_mm)) = heights_mm else {
+            left(self);
+            return right(self);
+        };
+        self.keep_together(left_height_mm.max(right_height_mm));
         let (left_mm, right_mm, top_mm) = (self.left_mm, self.right_mm, self.y_mm);
         self.right_mm = left_mm + left_width_mm;
         left(self);
@@ -203,6 +232,14 @@ impl Flow {
         right(self);
         (self.left_mm, self.right_mm) = (left_mm, right_mm);
         self.y_mm = self.y_mm.max(left_end_mm);
+    }
+
+    /// Height that something takes at a breadth, mm; none where a page does not hold it.
+    pub(super) fn height_mm(&self, width_mm: f64, fill: impl FnOnce(&mut Self)) -> Option<f64> {
+        let mut trial = Self::new(String::new(), self.line_mm);
+        trial.right_mm = width_mm;
+        fill(&mut trial);
+        (trial.pages.len() == 1 && trial.y_mm <= PAGE_HEIGHT_MM).then_some(trial.y_mm)
     }
 
     /// A line of words at a place of the page, cut where it would not fit its room.
@@ -214,28 +251,42 @@ impl Flow {
 
 /// Breaks words into lines of at most `room_mm`; a word longer than that is broken too.
 pub(super) fn broken(text: &str, room_mm: f64, weight: Weight, cap_mm: f64) -> Vec<String> {
-    let fits = |words: &str| width_mm(words, weight, cap_mm) <= room_mm;
+    let long_mm = |words: &str| width_mm(words, weight, cap_mm);
+    let space_mm = long_mm(" ");
     let mut lines: Vec<String> = Vec::new();
-    for word in text.split_whitespace().flat_map(|word| pieces(word, &fits)) {
-        let longer = match lines.last() {
-            Some(line) => format!("{line} {word}"),
-            None => word.clone(),
-        };
+    // Letters are set without kerning: a line is as long as its words and the spaces between them.
+    let mut line_mm = 0.0;
+    for word in text.split_whitespace().flat_map(|word| pieces(word, room_mm, &long_mm)) {
+        let word_mm = long_mm(&word);
         match lines.last_mut() {
-            Some(line) if fits(&longer) => *line = longer,
-            _ => lines.push(word),
+            Some(line) if line_mm + space_mm + word_mm <= room_mm => {
+                line.push(' ');
+                line.push_str(&word);
+                line_mm += space_mm + word_mm;
+            }
+            _ => {
+                lines.push(word);
+                line_mm = word_mm;
+            }
         }
     }
     lines
 }
 
-/// A word in pieces that fit.
-fn pieces(word: &str, fits: &impl Fn(&str) -> bool) -> Vec<String> {
+/// A word in pieces of at most a length.
+fn pieces(word: &str, room_mm: f64, long_mm: &impl Fn(&str) -> f64) -> Vec<String> {
+    if long_mm(word) <= room_mm {
+        return vec![word.to_owned()];
+    }
     let mut pieces = vec![String::new()];
     for letter in word.chars() {
         let last = pieces.len() - 1;
         let longer = format!("{}{letter}", pieces[last]);
-        if pieces[last].is_empty() || fits(&longer) { pieces[last] = longer } else { pieces.push(letter.to_string()) }
+        if pieces[last].is_empty() || long_mm(&longer) <= room_mm {
+            pieces[last] = longer
+        } else {
+            pieces.push(letter.to_string())
+        }
     }
     pieces
 }
@@ -259,7 +310,7 @@ mod tests {
     #[test]
     fn long_headings_are_broken_within_the_page() {
         for text in ["A name of very many words for a shirt of which the club will be proud one day yes", &"M".repeat(80)] {
-            let pages = set_airily("card", |flow| flow.heading(text, 5.0));
+            let pages = set_pages("card", |flow| flow.heading(text, 5.0));
             assert_eq!(pages.len(), 1);
             for item in &pages[0].items {
                 assert!(item.shape.bounding_box().x1 <= PAGE_WIDTH_MM + 1e-6, "{item:?}");

@@ -1,8 +1,9 @@
-//! The job card: every number needed at the table, on one or two pages; with a plan, what to weigh, when to do what, what hurts.
+//! The job card: every number needed at the table and, with a plan, what to weigh, when to do what, what hurts; on two pages at most
+//! unless there is much to say.
 
-use super::day::{timetable_of, weighing};
-use super::flow::{Flow, set_airily};
-use super::table::{Row, number, words};
+use super::day::{day, many, weighing};
+use super::flow::{Apart, Flow, set_in_fewest};
+use super::table::{Column, Row, number, words};
 use crate::layout::{BindFigures, Figures, Layout, MeasureFigures, SectionFigures};
 use crate::measure::LengthStyle;
 use crate::plan::{LinePlan, Plan};
@@ -13,13 +14,11 @@ use jiff::civil::Date;
 
 /// A change in size smaller than this is not worth a line, mm.
 const SHRINKAGE_SHOWN_MM: f64 = 0.05;
-/// Columns of the table of binds.
-const COLUMNS: usize = 11;
 
 /// What a job card shows beside the layout's own numbers.
 #[derive(Debug, Clone, Copy, Default)]
 pub struct CardOptions<'a> {
-    /// The plan of the day: grams, baths, timetable and cautions go on pages of their own.
+    /// The plan of the day: grams, baths, timetable and cautions.
     pub plan: Option<&'a Plan>,
     /// Which of the plan's lines the layout is, by its index: the first, as in the plan of one layout.
     pub line: usize,
@@ -37,6 +36,15 @@ impl CardOptions<'_> {
         format!("Layout {}{date}.", fingerprint(layout.raw()))
     }
 
+    /// Which sheet this is, and what it belongs to.
+    fn belongs_to(&self, layout: &Layout) -> String {
+        let mark = self.mark(layout);
+        match self.plan_line() {
+            Some((plan, line)) if plan.garments > 1 => format!("{} of it in \"{}\". {mark}", line.count, plan.name),
+            _ => mark,
+        }
+    }
+
     /// The plan's line that the layout is.
     pub(super) fn plan_line(&self) -> Option<(&Plan, &LinePlan)> {
         let plan = self.plan?;
@@ -50,29 +58,36 @@ pub fn job_card(layout: &Layout, figures: &Figures, lengths: LengthStyle) -> Vec
     job_card_with(layout, figures, lengths, &CardOptions::default())
 }
 
-/// Draws the card with the day's part: the page of numbers, one of what to weigh and to look out for, and the day's timetable.
+/// Draws the card with the day's part: numbers and what to weigh, then the day's timetable and its cautions. Two pages where two hold
+/// it, else as many as it takes.
 #[must_use]
 pub fn job_card_with(layout: &Layout, figures: &Figures, lengths: LengthStyle, options: &CardOptions<'_>) -> Vec<Drawing> {
     let title = format!("{}: job card", layout.name());
-    let mut pages = set_airily(&title, |flow| fill(flow, layout, figures, lengths, options));
-    if options.plan_line().is_some() || options.reveal.is_some() {
-        pages.extend(set_airily(&title, |flow| weighing(flow, layout, options)));
-    }
-    if options.plan_line().is_some() {
-        pages.extend(set_airily(&title, |flow| timetable_of(flow, layout, options)));
-    }
-    pages
+    let has_day = options.plan_line().is_some();
+    set_in_fewest(&title, |flow, apart| {
+        numbers(flow, layout, figures, lengths, options);
+        if has_day || options.reveal.is_some() {
+            weighing(flow, layout, figures, options);
+        }
+        if has_day && apart == Apart::Yes {
+            flow.start_page();
+        }
+        day(flow, layout, options);
+    })
 }
 
-fn fill(flow: &mut Flow, layout: &Layout, figures: &Figures, lengths: LengthStyle, options: &CardOptions<'_>) {
+fn numbers(flow: &mut Flow, layout: &Layout, figures: &Figures, lengths: LengthStyle, options: &CardOptions<'_>) {
     flow.heading(layout.name(), 5.0);
     if !layout.raw().note.is_empty() {
         flow.paragraph(&layout.raw().note);
     }
-    garment(flow, figures, lengths, &options.mark(layout));
+    flow.paragraph(&options.belongs_to(layout));
+    garment(flow, figures, lengths);
     burst(flow, figures, lengths);
     binds(flow, layout, figures, lengths);
-    colours(flow, figures, options);
+    if options.plan_line().is_none() {
+        colours(flow, figures);
+    }
     if !figures.warnings.is_empty() {
         flow.heading("Look out for", 3.2);
         for warning in &figures.warnings {
@@ -81,21 +96,38 @@ fn fill(flow: &mut Flow, layout: &Layout, figures: &Figures, lengths: LengthStyl
     }
 }
 
-fn garment(flow: &mut Flow, figures: &Figures, lengths: LengthStyle, mark: &str) {
+fn garment(flow: &mut Flow, figures: &Figures, lengths: LengthStyle) {
     let garment = &figures.garment;
     let size = garment.size.as_ref().map_or_else(String::new, |size| format!(", size {size}"));
-    flow.heading(&format!("Garment: {}{size}", garment.kind), 3.2);
-    let list = |length_mm: fn(&MeasureFigures) -> f64| {
-        let word = |m: &MeasureFigures| format!("{} {}", plain(m), lengths.format(length_mm(m)));
-        garment.measures.iter().map(word).collect::<Vec<_>>().join("; ")
+    // Outline times mass per area.
+    let cloth = format!("{:.0} g of dry cloth without seams and ribs", garment.cloth.mass_g);
+    flow.heading(&format!("Garment: {}{size}, {cloth}", garment.kind), 3.2);
+    measures(flow, &garment.measures, lengths);
+    flow.paragraph(&sources(&garment.measures));
+}
+
+/// Blocks of measurements beside each other.
+const BLOCKS: usize = 3;
+
+/// Measurements: now and, where a wash changes anything, after it.
+fn measures(flow: &mut Flow, measures: &[MeasureFigures], lengths: LengthStyle) {
+    let (now, washed) = match lengths {
+        LengthStyle::Metric { .. } => (number("now, mm"), number("washed")),
+        LengthStyle::Inches { .. } => (number("now, in"), number("washed")),
     };
-    flow.paragraph(&format!("Now: {}", list(|m| m.now_mm)));
-    if garment.measures.iter().any(|m| (m.washed_mm - m.now_mm).abs() > SHRINKAGE_SHOWN_MM) {
-        flow.paragraph(&format!("After a wash: {}", list(|m| m.washed_mm)));
-    }
-    flow.paragraph(&sources(figures));
-    let dry_g = garment.cloth.mass_g;
-    flow.paragraph(&format!("Dry cloth: {dry_g:.0} g (outline times mass per area, without seams and ribs). {mark}"));
+    let shrinks = measures.iter().any(|m| (m.washed_mm - m.now_mm).abs() > SHRINKAGE_SHOWN_MM);
+    let of_block = if shrinks { vec![words("Measure"), now, washed] } else { vec![words("Measure"), now] };
+    let columns = of_block.repeat(BLOCKS);
+    let cells = |m: &MeasureFigures| {
+        let all = [plain(m), lengths.number(m.now_mm), lengths.number(m.washed_mm)];
+        all.into_iter().take(of_block.len()).collect::<Vec<_>>()
+    };
+    let rows = measures.len().div_ceil(BLOCKS);
+    let row = |at: usize| {
+        let beside = (0..BLOCKS).filter_map(|block| measures.get(block * rows + at));
+        Row { cells: beside.flat_map(cells).collect(), ..Row::default() }
+    };
+    flow.table(&columns, &(0..rows).map(row).collect::<Vec<_>>());
 }
 
 /// A measurement's name in plain words.
@@ -103,10 +135,11 @@ fn plain(measure: &MeasureFigures) -> String {
     measure.name.trim_end_matches("_mm").replace('_', " ")
 }
 
-/// Where the measurements come from, those of one source together, in the order in which they first come.
-fn sources(figures: &Figures) -> String {
+/// Where the measurements come from, those of one source together, in the order in which they first come; the largest of several
+/// lots is the rest.
+fn sources(measures: &[MeasureFigures]) -> String {
     let mut sources: Vec<(String, Vec<String>)> = Vec::new();
-    for measure in &figures.garment.measures {
+    for measure in measures {
         let source = measure.status.map_or_else(|| measure.origin.to_owned(), |status| format!("{}, {status}", measure.origin));
         match sources.iter_mut().find(|(known, _)| *known == source) {
             Some((_, names)) => names.push(plain(measure)),
@@ -116,7 +149,10 @@ fn sources(figures: &Figures) -> String {
     if let [(source, _)] = &sources[..] {
         return format!("All of it from: {source}.");
     }
-    let said: Vec<String> = sources.into_iter().map(|(source, names)| format!("{}: {source}", names.join(", "))).collect();
+    sources.sort_by_key(|(_, names)| names.len());
+    let rest = sources.pop().filter(|(_, names)| names.len() > 1 || sources.is_empty());
+    let mut said: Vec<String> = sources.iter().map(|(source, names)| format!("{}: {source}", names.join(", "))).collect();
+    said.extend(rest.map(|(source, _)| format!("the rest: {source}")));
     format!("From: {}.", said.join("; "))
 }
 
@@ -130,57 +166,55 @@ fn burst(flow: &mut Flow, figures: &Figures, lengths: LengthStyle) {
         lengths.format(burst.centre_from_centre_line_mm),
         lengths.format(burst.centre_above_middle_mm)
     ));
+    let arcs: Vec<String> = burst.further_arcs_mm.iter().map(|&radius_mm| lengths.format(radius_mm)).collect();
+    let arcs = if arcs.is_empty() { String::new() } else { format!(" Further arcs: {}.", arcs.join(", ")) };
     flow.paragraph(&format!(
-        "Guide arc: {}. Fan fold {} pleats of {} along it ({:.1} degrees each, {} layers).",
+        "Guide arc: {}. Fan fold {} pleats of {} along it ({:.1} degrees each, {} layers).{arcs}",
         lengths.format(burst.guide_radius_mm),
         burst.pleats,
         lengths.format(burst.pleat_depth_mm),
         burst.pleat_angle_deg,
         burst.layers
     ));
-    if !burst.further_arcs_mm.is_empty() {
-        let arcs: Vec<String> = burst.further_arcs_mm.iter().map(|&radius_mm| lengths.format(radius_mm)).collect();
-        flow.paragraph(&format!("Further arcs, string from pin to chalk: {}.", arcs.join(", ")));
-    }
 }
 
 /// One table for both: a bind's row names the section inside it too.
 fn binds(flow: &mut Flow, layout: &Layout, figures: &Figures, lengths: LengthStyle) {
-    flow.heading(&format!("Binds and sections: {}", layout.thread().kind.name()), 3.2);
+    let (thread, unit) = (layout.thread().kind.name(), lengths.sign());
+    flow.heading(&format!("Binds and sections: {thread}; lengths in {unit}, cloth in g"), 3.2);
     let order = figures.tying_order.iter().map(u32::to_string).collect::<Vec<_>>().join(", ");
     let cut_mm = figures.thread_to_cut_mm(lengths);
     flow.paragraph(&format!("Tie in this order: {order}. Thread to cut in all: {}.", lengths.format_long(cut_mm)));
-    let columns = [
-        number("Bind", 11.0),
-        number("Tied", 10.5),
-        number("From centre", 20.0),
-        number("Gap inside", 19.0),
-        number("Pleat", 17.0),
-        number("Rod high", 17.0),
-        number("Girth", 17.0),
-        number("Wraps", 12.5),
-        number("Thread", 16.5),
-        number("Cloth", 14.0),
-        words("Colour", 29.5),
-    ];
     let mut rows: Vec<Row> =
         figures.binds.iter().zip(&figures.sections).map(|(bind, section)| row(bind, section, lengths)).collect();
     rows.extend(figures.sections.last().map(|section| edge_row(section, lengths)));
-    flow.table(&columns, &rows);
+    flow.table(&BINDS, &rows);
     flow.paragraph(
-        "Bold: the guide arc, tied first. *: set by hand. Cloth and colour: of the section inside the bind, which has its number. \
-         From centre is also the string, pin to chalk. Pleat and rod high: the free rod's width and height; girth: when bound.",
+        "Bold: the guide arc, tied first. *: set by hand. From centre: the string too, pin to chalk. Cloth and colour: of the section \
+         inside the bind, with its number. Pleat, rod high: width and height of the free rod; girth: of the bound.",
     );
 }
 
-/// Cloth by colour, and the dye for it where there is a plan.
-fn colours(flow: &mut Flow, figures: &Figures, options: &CardOptions<'_>) {
+/// Columns of the table of binds.
+const BINDS: [Column; 11] = [
+    number("Bind"),
+    number("Tied"),
+    number("From\ncentre"),
+    number("Gap\ninside"),
+    number("Pleat"),
+    number("Rod\nhigh"),
+    number("Girth"),
+    number("Wraps"),
+    number("Thread"),
+    number("Cloth"),
+    words("Colour"),
+];
+
+/// Cloth by colour, where no plan says it beside the dye.
+fn colours(flow: &mut Flow, figures: &Figures) {
     for colour in &figures.colours {
-        let of_colour = |line: &LinePlan| line.each.dyes.iter().find(|dye| dye.colour == colour.name).cloned();
-        let dye = options.plan_line().and_then(|(_, line)| of_colour(line));
-        let dye = dye.map_or_else(String::new, |dye| format!(": {} of dye ({})", dye.dye, dye.depth));
-        let sections = colour.sections.len();
-        flow.paragraph(&format!("{}: {:.1} g of cloth in {sections} sections{dye}", colour.name, colour.mass_g));
+        let sections = many(colour.sections.len(), "section");
+        flow.paragraph(&format!("{}: {:.1} g of cloth in {sections}", colour.name, colour.mass_g));
     }
 }
 
@@ -189,14 +223,14 @@ fn row(bind: &BindFigures, section: &SectionFigures, lengths: LengthStyle) -> Ro
     let cells = vec![
         format!("{by_hand}{}", bind.number),
         bind.tied.to_string(),
-        lengths.format(bind.radius_mm),
-        lengths.format(bind.gap_inside_mm),
-        lengths.format(bind.pleat_depth_mm),
-        lengths.format(bind.rod.height_mm),
-        lengths.format(bind.rod.bound_girth_mm),
+        lengths.number(bind.radius_mm),
+        lengths.number(bind.gap_inside_mm),
+        lengths.number(bind.pleat_depth_mm),
+        lengths.number(bind.rod.height_mm),
+        lengths.number(bind.rod.bound_girth_mm),
         bind.wraps.to_string(),
-        lengths.format(lengths.to_cut_mm(bind.thread_mm)),
-        format!("{:.1} g", section.mass_g),
+        lengths.number(lengths.to_cut_mm(bind.thread_mm)),
+        format!("{:.1}", section.mass_g),
         section.colour.clone().unwrap_or_default(),
     ];
     Row { cells, bold: bind.on_guide_arc, ..Row::default() }
@@ -204,11 +238,11 @@ fn row(bind: &BindFigures, section: &SectionFigures, lengths: LengthStyle) -> Ro
 
 /// The section beyond the last bind.
 fn edge_row(section: &SectionFigures, lengths: LengthStyle) -> Row {
-    let mut cells = vec![String::new(); COLUMNS];
+    let mut cells = vec![String::new(); BINDS.len()];
     cells[0] = "edge".to_owned();
-    cells[2] = lengths.format(section.outer_mm);
-    cells[3] = lengths.format(section.length_mm);
-    cells[9] = format!("{:.1} g", section.mass_g);
+    cells[2] = lengths.number(section.outer_mm);
+    cells[3] = lengths.number(section.length_mm);
+    cells[9] = format!("{:.1}", section.mass_g);
     cells[10] = section.colour.clone().unwrap_or_default();
     Row { cells, ..Row::default() }
 }

@@ -1,8 +1,8 @@
 //! The plan on paper: amounts and shopping with boxes to tick, the days as a chart and as a table, conflicts, cautions.
 
 use super::chart::chart;
-use super::day::{amounts, baths, cautions, timetable};
-use super::flow::{Flow, set_pages};
+use super::day::{Days, amounts, baths, cautions, many, timetable};
+use super::flow::{Flow, LEAST_CAP_MM, set_pages};
 use super::table::{BOX, Row, number, tick, words};
 use crate::plan::{Amount, CostSheet, DECAHYDRATE_PER_SODA_ASH, Entry, LinePlan, Load, Plan, ShoppingLine, short, work_time};
 use crate::print::{Drawing, Paper, Part, PdfDocument, PrintError, TilingOptions, Weight, named_part, write_pdf};
@@ -52,7 +52,7 @@ fn fill(flow: &mut Flow, plan: &Plan, options: PlanOptions) {
     flow.start_page();
     chart(flow, plan);
     flow.heading("Timetable, by the clock on the wall", 3.2);
-    timetable(flow, &plan.timeline.entries.iter().collect::<Vec<_>>());
+    timetable(flow, &plan.timeline.entries.iter().collect::<Vec<_>>(), Days::AsHeadings);
     flow.paragraph(&format!("Done {}.", day_time(plan.timeline.ends)));
     steps(flow, plan);
     cautions(flow, &plan.cautions());
@@ -62,7 +62,6 @@ fn fill(flow: &mut Flow, plan: &Plan, options: PlanOptions) {
 fn head(flow: &mut Flow, plan: &Plan) {
     let times = &plan.timeline;
     flow.heading(&plan.name, 5.0);
-    let many = |count: usize, one: &str| if count == 1 { format!("1 {one}") } else { format!("{count} {one}s") };
     let garments = many(plan.garments as usize, "garment");
     let dry_g = plan.totals.dry_g;
     let cloth = if dry_g < 1000.0 { format!("{} g", short(dry_g)) } else { format!("{} kg", short(dry_g / 1000.0)) };
@@ -87,7 +86,7 @@ fn head(flow: &mut Flow, plan: &Plan) {
 }
 
 /// Breadth of each of two columns, and the space between them, mm.
-const COLUMN_MM: f64 = 89.0;
+const COLUMN_MM: f64 = 93.0;
 const BETWEEN_MM: f64 = 6.0;
 
 /// What each line takes: two beside each other, or each on the whole breadth where there are formulas.
@@ -97,8 +96,6 @@ fn garments(flow: &mut Flow, lines: &[LinePlan], options: PlanOptions) {
         return;
     }
     for pair in lines.chunks(2) {
-        let rows = pair.iter().map(|line| line.each.dyes.len() + line.each.ice.len()).max().unwrap_or(0) + 9;
-        flow.keep_together(rows as f64 * flow.line_mm);
         let (left, right) = (pair.first(), pair.get(1));
         let of = |line: Option<&LinePlan>, flow: &mut Flow| line.into_iter().for_each(|line| garment(flow, line, options));
         flow.columns(COLUMN_MM, BETWEEN_MM, |flow| of(left, flow), |flow| of(right, flow));
@@ -107,7 +104,7 @@ fn garments(flow: &mut Flow, lines: &[LinePlan], options: PlanOptions) {
 
 fn garment(flow: &mut Flow, line: &LinePlan, options: PlanOptions) {
     flow.heading(&format!("{} x {}", line.count, line.name), 3.2);
-    amounts(flow, line);
+    amounts(flow, line, &[]);
     if options.formulas {
         let each = &line.each;
         let ice = each.ice.iter().flat_map(|ice| [&ice.ice, &ice.heat, &ice.melts_in]);
@@ -117,7 +114,7 @@ fn garment(flow: &mut Flow, line: &LinePlan, options: PlanOptions) {
 }
 
 fn load_formulas(flow: &mut Flow, load: &Load) {
-    flow.words(&format!("Load {}, reckoned:", load.number), 2.2, Weight::Bold);
+    flow.words(&format!("Load {}, reckoned:", load.number), LEAST_CAP_MM, Weight::Bold);
     if let Some(bath) = &load.discharge {
         formula(flow, &bath.mass);
         formula(flow, &bath.water);
@@ -128,26 +125,19 @@ fn load_formulas(flow: &mut Flow, load: &Load) {
         soak.ph.iter().for_each(|ph| formula(flow, ph));
         let (crystals, factor) = (short(soak.soda_ash.value * DECAHYDRATE_PER_SODA_ASH), short(DECAHYDRATE_PER_SODA_ASH));
         let text = format!("or {crystals} g of washing soda crystals, {factor} times as much, for their water");
-        flow.words(&text, 2.2, Weight::Regular);
+        flow.words(&text, LEAST_CAP_MM, Weight::Regular);
     }
     load.dyes.iter().for_each(|(_, amount)| formula(flow, amount));
 }
 
 fn formula(flow: &mut Flow, amount: &Amount) {
-    flow.words(&format!("{amount}: {} [{}]", amount.formula, amount.status), 2.2, Weight::Regular);
+    flow.words(&format!("{amount}: {} [{}]", amount.formula, amount.status), LEAST_CAP_MM, Weight::Regular);
 }
 
 fn shopping(flow: &mut Flow, plan: &Plan, options: PlanOptions) {
     let currency = plan.costs.as_ref().map_or("", |costs| costs.currency.as_str());
     flow.heading("Shopping list", 3.2);
-    let columns = [
-        tick(),
-        words("What", 46.0),
-        number("Needed", 26.0),
-        number("On hand", 26.0),
-        words("To buy", 56.0),
-        number("Price", 22.0),
-    ];
+    let columns = [tick(), words("What"), number("Needed"), number("On hand"), words("To buy"), number("Price")];
     let rows: Vec<Row> = plan.shopping.iter().map(|line| to_buy(line, options)).collect();
     flow.table(&columns, &rows);
     let total: f64 = plan.shopping.iter().filter_map(|line| line.price).sum();
@@ -182,13 +172,13 @@ fn to_buy(line: &ShoppingLine, options: PlanOptions) -> Row {
 fn prices(flow: &mut Flow, costs: &CostSheet, options: PlanOptions) {
     flow.heading(&format!("Costs of one garment and the price to ask, {}", costs.currency), 3.2);
     let columns = [
-        words("What", 60.0),
-        number("Garment", 20.0),
-        number("Materials", 22.0),
-        number("Hours", 18.0),
-        number("Labour", 20.0),
-        number("Cost", 20.0),
-        number("Price", 22.0),
+        words("What"),
+        number("Garment"),
+        number("Materials"),
+        number("Hours"),
+        number("Labour"),
+        number("Cost"),
+        number("Price"),
     ];
     let row = |line: &crate::plan::LineCost| {
         let money = [line.blank, line.materials, line.labour_h, line.labour, line.cost, line.price];

@@ -1,23 +1,27 @@
-//! Tables on the pages of a card or a plan.
+//! Tables on the pages of a card or a plan: columns as broad as what is in them, words broken over lines where they must be.
 
-use super::flow::{CAP_MM, Flow, broken};
+use super::flow::{CAP_MM, Flow, LEAST_NUMBER_CAP_MM, broken};
 use crate::print::font::shortened;
 use crate::print::{Anchor, Layer, Text, Weight, width_mm};
 
-/// Height of words in a table, mm.
-const CELL_CAP_MM: f64 = 2.2;
-/// Least height of words in a table, mm: below, they are cut rather than set smaller.
-const LEAST_CAP_MM: f64 = 2.0;
-/// Below a baseline, where a row's line is, mm.
-const RULE_MM: f64 = 1.5;
+/// Between a column's words and the next column, mm.
+const GAP_MM: f64 = 2.4;
+/// Most that a column is broader than what is in it, mm: wider, and the eye loses the row.
+const MOST_SPARE_MM: f64 = 9.0;
+/// Least breadth of a column of words that are broken over lines, mm.
+const LEAST_WORDS_MM: f64 = 18.0;
+/// From one line under a row to the next, as a share of that from row to row: they belong together.
+const BELOW_SHARE: f64 = 0.92;
+/// How far letters hang below their line, in heights of capitals.
+const DESCENT: f64 = 0.25;
 
 /// A column of a table.
 #[derive(Clone, Copy)]
 pub(super) struct Column {
-    /// Its heading.
-    pub(super) title: &'static str,
-    /// Its breadth, mm.
-    pub(super) width_mm: f64,
+    /// Its heading, a line a line.
+    title: &'static str,
+    /// Least breadth, mm: room to write by hand in.
+    least_mm: f64,
     /// What is in it.
     kind: Kind,
 }
@@ -37,122 +41,237 @@ pub(super) struct Row {
     pub(super) cells: Vec<String>,
     /// Whether it stands out.
     pub(super) bold: bool,
-    /// Further lines under it, from the first column of words on.
+    /// Further lines under it, from the first column of words on; run together where that saves a line.
     pub(super) below: Vec<String>,
     /// A heading across all columns, kept with the row after it; such a row has no cells.
     pub(super) heading: Option<String>,
 }
 
 /// A column of numbers, set to the right.
-pub(super) const fn number(title: &'static str, width_mm: f64) -> Column {
-    Column { title, width_mm, kind: Kind::Number }
+pub(super) const fn number(title: &'static str) -> Column {
+    Column { title, least_mm: 0.0, kind: Kind::Number }
 }
 
 /// A column of words, set to the left.
-pub(super) const fn words(title: &'static str, width_mm: f64) -> Column {
-    Column { title, width_mm, kind: Kind::Words }
+pub(super) const fn words(title: &'static str) -> Column {
+    Column { title, least_mm: 0.0, kind: Kind::Words }
+}
+
+/// A column to write in by hand.
+pub(super) const fn blank(title: &'static str, width_mm: f64) -> Column {
+    Column { title, least_mm: width_mm, kind: Kind::Words }
 }
 
 /// A column of boxes to tick.
 pub(super) const fn tick() -> Column {
-    Column { title: "", width_mm: 6.0, kind: Kind::Tick }
+    Column { title: "", least_mm: 5.6, kind: Kind::Tick }
 }
 
 /// What a cell of a column of boxes holds where there is one.
 pub(super) const BOX: &str = "[ ]";
 
+impl Column {
+    fn titles(&self) -> impl DoubleEndedIterator<Item = &'static str> {
+        self.title.lines()
+    }
+}
+
+/// A table on its way to paper.
+struct Table<'a> {
+    columns: &'a [Column],
+    widths_mm: Vec<f64>,
+}
+
 impl Flow {
     /// A table, its headings repeated on every page.
     pub(super) fn table(&mut self, columns: &[Column], rows: &[Row]) {
-        let indent_mm: f64 = columns.iter().take_while(|column| column.kind != Kind::Words).map(|column| column.width_mm).sum();
-        let width_mm = columns.iter().map(|column| column.width_mm).sum::<f64>();
+        let table = Table { columns, widths_mm: widths_mm(columns, rows, self.room_mm()) };
         self.keep_together(3.0 * self.line_mm);
-        self.head(columns);
+        self.head(&table);
         for row in rows {
             if let Some(heading) = &row.heading {
-                self.heading_row(heading, columns);
+                self.heading_row(heading, &table);
             }
-            if row.cells.is_empty() {
-                continue;
+            if !row.cells.is_empty() {
+                self.row(row, &table);
             }
-            let below: Vec<String> =
-                row.below.iter().flat_map(|text| broken(text, width_mm - indent_mm, Weight::Regular, CELL_CAP_MM)).collect();
-            let height_mm = self.line_mm * (1 + below.len()) as f64;
-            if height_mm > self.left_over_mm() {
-                self.start_page();
-                self.head(columns);
-            }
-            let y_mm = self.take(self.line_mm);
-            self.cells(columns, row.cells.iter().map(String::as_str), y_mm, row.bold);
-            for line in below {
-                let y_mm = self.take(self.line_mm) - 0.4;
-                let at = (self.left_mm + indent_mm, y_mm);
-                self.page().text(Text::new(line, at, CELL_CAP_MM));
-            }
-            let (left_mm, y_mm) = (self.left_mm, self.y_mm + RULE_MM);
-            self.page().line(Layer::Map, (left_mm, y_mm), (left_mm + width_mm, y_mm));
         }
         self.y_mm += 1.0;
     }
 
-    /// A heading inside a table. Three lines are kept together: itself and a row with something under it.
-    fn heading_row(&mut self, heading: &str, columns: &[Column]) {
-        if 3.0 * self.line_mm + RULE_MM > self.left_over_mm() {
+    fn row(&mut self, row: &Row, table: &Table<'_>) {
+        let weight = if row.bold { Weight::Bold } else { Weight::Regular };
+        let cells: Vec<Vec<String>> = row.cells.iter().enumerate().map(|(at, cell)| table.lines(at, cell, weight)).collect();
+        let lines = cells.iter().map(Vec::len).max().unwrap_or(1).max(1);
+        let indent_mm = table.indent_mm();
+        let below = run_together(&row.below, table.width_mm() - indent_mm);
+        if self.line_mm * (lines as f64 + BELOW_SHARE * below.len() as f64) > self.left_over_mm() {
             self.start_page();
-            self.head(columns);
+            self.head(table);
+        }
+        let first_mm = self.take(self.line_mm * lines as f64) - self.line_mm * (lines - 1) as f64;
+        for (turn, line) in (0..lines).map(|turn| (turn, cells.iter().map(move |cell| cell.get(turn).map_or("", String::as_str))))
+        {
+            self.cells(table, line, first_mm + turn as f64 * self.line_mm, row.bold);
+        }
+        for line in below {
+            let at = (self.left_mm + indent_mm, self.take(BELOW_SHARE * self.line_mm));
+            self.page().text(Text::new(line, at, CAP_MM));
+        }
+        self.rule(table, Layer::Map);
+    }
+
+    /// A line under what was written last, halfway between its feet and the heads of the next line.
+    fn rule(&mut self, table: &Table<'_>, layer: Layer) {
+        let (left_mm, y_mm) = (self.left_mm, self.y_mm + 0.5 * (self.line_mm - (1.0 - DESCENT) * CAP_MM));
+        self.page().line(layer, (left_mm, y_mm), (left_mm + table.width_mm(), y_mm));
+    }
+
+    /// A heading inside a table. Three lines are kept together: itself and a row with something under it.
+    fn heading_row(&mut self, heading: &str, table: &Table<'_>) {
+        if 3.0 * self.line_mm + CAP_MM > self.left_over_mm() {
+            self.start_page();
+            self.head(table);
         }
         let at = (self.left_mm, self.take(self.line_mm + 0.8));
         self.page().text(Text::new(heading, at, CAP_MM).bold());
+        self.y_mm += 0.2;
+    }
+
+    fn head(&mut self, table: &Table<'_>) {
+        let lines = table.columns.iter().map(|column| column.titles().count()).max().unwrap_or(0);
         self.y_mm += 0.6;
+        for turn in 0..lines {
+            let y_mm = self.take(self.line_mm);
+            // Short headings stand at the foot.
+            let title = |column: &Column| column.titles().rev().nth(lines - 1 - turn).unwrap_or("");
+            self.cells(table, table.columns.iter().map(title), y_mm, true);
+        }
+        self.rule(table, Layer::Outline);
+        self.y_mm += 0.4;
     }
 
-    fn head(&mut self, columns: &[Column]) {
-        let y_mm = self.take(self.line_mm + 1.0);
-        self.cells(columns, columns.iter().map(|column| column.title), y_mm, true);
-        let width_mm = columns.iter().map(|column| column.width_mm).sum::<f64>();
-        let left_mm = self.left_mm;
-        self.page().line(Layer::Outline, (left_mm, y_mm + RULE_MM), (left_mm + width_mm, y_mm + RULE_MM));
-    }
-
-    fn cells<'a>(&mut self, columns: &[Column], cells: impl Iterator<Item = &'a str>, y_mm: f64, bold: bool) {
+    fn cells<'a>(&mut self, table: &Table<'_>, cells: impl Iterator<Item = &'a str>, y_mm: f64, bold: bool) {
         let mut left_mm = self.left_mm;
-        for (column, cell) in columns.iter().zip(cells) {
+        for ((column, width_mm), cell) in table.columns.iter().zip(&table.widths_mm).zip(cells) {
             if !cell.is_empty() {
-                self.cell(*column, cell, (left_mm, y_mm), bold);
+                self.cell(column.kind, cell, (left_mm, y_mm), *width_mm, bold);
             }
-            left_mm += column.width_mm;
+            left_mm += width_mm;
         }
     }
 
-    fn cell(&mut self, column: Column, cell: &str, (left_mm, y_mm): (f64, f64), bold: bool) {
-        if column.kind == Kind::Tick {
-            self.tick_box(left_mm, y_mm + (CAP_MM - CELL_CAP_MM) / 2.0);
+    fn cell(&mut self, kind: Kind, cell: &str, (left_mm, y_mm): (f64, f64), breadth_mm: f64, bold: bool) {
+        if kind == Kind::Tick {
+            self.tick_box(left_mm, y_mm);
             return;
         }
-        let room_mm = column.width_mm - 2.0;
-        let is_number = column.kind == Kind::Number;
-        let (x_mm, anchor) = if is_number { (left_mm + room_mm, Anchor::End) } else { (left_mm, Anchor::Start) };
+        let room_mm = breadth_mm - GAP_MM;
+        let (x_mm, anchor) = if kind == Kind::Number { (left_mm + room_mm, Anchor::End) } else { (left_mm, Anchor::Start) };
         let weight = if bold { Weight::Bold } else { Weight::Regular };
-        // Words too long for their column are set smaller and then cut rather than over the next one.
-        let cap_mm = (CELL_CAP_MM * room_mm / width_mm(cell, weight, CELL_CAP_MM)).clamp(LEAST_CAP_MM, CELL_CAP_MM);
-        let text = Text::new(shortened(cell, weight, cap_mm, room_mm), (x_mm, y_mm), cap_mm).anchored(anchor);
+        // Numbers too long for their column are set a little smaller and then cut rather than over the next one.
+        let cap_mm = (CAP_MM * room_mm / width_mm(cell, weight, CAP_MM)).clamp(LEAST_NUMBER_CAP_MM, CAP_MM);
+        let text = Text::new(shortened(cell, weight, cap_mm, room_mm + 1e-6), (x_mm, y_mm), cap_mm).anchored(anchor);
         self.page().text(if bold { text.bold() } else { text });
     }
 }
 
+impl Table<'_> {
+    fn width_mm(&self) -> f64 {
+        self.widths_mm.iter().sum()
+    }
+
+    /// Breadth of the columns before the first one of words.
+    fn indent_mm(&self) -> f64 {
+        self.columns
+            .iter()
+            .zip(&self.widths_mm)
+            .take_while(|(column, _)| column.kind != Kind::Words)
+            .map(|(_, width)| width)
+            .sum()
+    }
+
+    /// The lines of a cell.
+    fn lines(&self, column: usize, cell: &str, weight: Weight) -> Vec<String> {
+        match self.columns.get(column).zip(self.widths_mm.get(column)) {
+            Some((Column { kind: Kind::Words, .. }, width_mm)) => broken(cell, width_mm - GAP_MM + 1e-6, weight, CAP_MM),
+            _ => vec![cell.to_owned()],
+        }
+    }
+}
+
+/// Breadths: what numbers and short words take, the rest for the long ones; room left over is shared out.
+fn widths_mm(columns: &[Column], rows: &[Row], room_mm: f64) -> Vec<f64> {
+    let mut widths_mm: Vec<f64> = columns.iter().enumerate().map(|(at, column)| natural_mm(column, at, rows)).collect();
+    let over_mm = widths_mm.iter().sum::<f64>() - room_mm;
+    if over_mm > 0.0 {
+        narrow(columns, &mut widths_mm, over_mm);
+    } else {
+        let many = columns.iter().filter(|column| column.kind != Kind::Tick).count().max(1);
+        let spare_mm = (-over_mm / many as f64).min(MOST_SPARE_MM);
+        let sharing = columns.iter().zip(&mut widths_mm).filter(|(column, _)| column.kind != Kind::Tick);
+        sharing.for_each(|(_, width_mm)| *width_mm += spare_mm);
+    }
+    widths_mm
+}
+
+fn natural_mm(column: &Column, at: usize, rows: &[Row]) -> f64 {
+    if column.kind == Kind::Tick {
+        return column.least_mm;
+    }
+    let of_row = |row: &Row| {
+        let weight = if row.bold { Weight::Bold } else { Weight::Regular };
+        row.cells.get(at).map_or(0.0, |cell| width_mm(cell, weight, CAP_MM))
+    };
+    let title_mm = column.titles().map(|title| width_mm(title, Weight::Bold, CAP_MM)).fold(0.0, f64::max);
+    (rows.iter().map(of_row).fold(title_mm, f64::max) + GAP_MM).max(column.least_mm)
+}
+
+/// Takes breadth away: from the broadest columns of words first, down to what can still be read; then from all alike.
+fn narrow(columns: &[Column], widths_mm: &mut [f64], mut over_mm: f64) {
+    while over_mm > 1e-9 {
+        let can_give =
+            |at: &usize| columns[*at].kind == Kind::Words && widths_mm[*at] > LEAST_WORDS_MM.max(columns[*at].least_mm);
+        let mut giving: Vec<usize> = (0..columns.len()).filter(can_give).collect();
+        giving.sort_by(|a, b| widths_mm[*b].total_cmp(&widths_mm[*a]));
+        let Some(&broadest) = giving.first() else { break };
+        let next_mm = giving.get(1).map_or(0.0, |next| widths_mm[*next]);
+        let least_mm = LEAST_WORDS_MM.max(columns[broadest].least_mm);
+        // A little below the next, so that the two then take turns.
+        let gives_mm = (widths_mm[broadest] - next_mm + 1.0).min(widths_mm[broadest] - least_mm).min(over_mm);
+        widths_mm[broadest] -= gives_mm;
+        over_mm -= gives_mm;
+    }
+    let all_mm: f64 = widths_mm.iter().sum();
+    if over_mm > 1e-9 && all_mm > 0.0 {
+        let share = (all_mm - over_mm) / all_mm;
+        widths_mm.iter_mut().for_each(|width_mm| *width_mm *= share);
+    }
+}
+
+/// Lines of several texts: each begins one, unless fewer are needed when they run together.
+fn run_together(texts: &[String], room_mm: f64) -> Vec<String> {
+    let apart: Vec<String> = texts.iter().flat_map(|text| broken(text, room_mm, Weight::Regular, CAP_MM)).collect();
+    let together = broken(&texts.join(" "), room_mm, Weight::Regular, CAP_MM);
+    if together.len() < apart.len() { together } else { apart }
+}
+
 #[cfg(test)]
 mod tests {
-    use super::super::flow::{set_airily, set_pages};
+    use super::super::flow::{PAGE_WIDTH_MM, set_pages};
     use super::*;
+    use crate::print::{Drawing, Shape};
+
+    fn texts(page: &Drawing) -> Vec<&Text> {
+        page.items.iter().filter_map(|item| if let Shape::Text(text) = &item.shape { Some(text) } else { None }).collect()
+    }
 
     #[test]
     fn a_long_table_goes_on_over_pages_with_its_headings() {
         let rows: Vec<_> = (0..100).map(|n| Row { cells: vec![n.to_string()], ..Row::default() }).collect();
-        let pages = set_airily("card", |flow| flow.table(&[number("No.", 20.0)], &rows));
-        assert_eq!(pages.len(), 3);
-        for page in &pages {
-            assert!(page.items.iter().any(|item| matches!(&item.shape, crate::print::Shape::Text(text) if text.text == "No.")));
-        }
+        let pages = set_pages("card", |flow| flow.table(&[number("No.")], &rows));
+        assert_eq!(pages.len(), 2);
+        assert!(pages.iter().all(|page| texts(page).iter().any(|text| text.text == "No.")));
     }
 
     /// A row and the lines under it stay together.
@@ -164,16 +283,40 @@ mod tests {
             ..Row::default()
         };
         let rows: Vec<Row> = (0..60).map(row).collect();
-        let pages = set_pages("card", |flow| flow.table(&[tick(), words("Step", 60.0)], &rows));
+        let pages = set_pages("card", |flow| flow.table(&[tick(), words("Step")], &rows));
         assert!(pages.len() > 1);
         for page in &pages {
-            let texts = page.items.iter().filter_map(|item| match &item.shape {
-                crate::print::Shape::Text(text) => Some(text.text.as_str()),
-                _ => None,
-            });
-            let (steps, under): (Vec<&str>, Vec<&str>) =
-                texts.filter(|text| *text != "Step").partition(|text| text.starts_with("step"));
+            let words = texts(page).into_iter().map(|text| text.text.as_str()).filter(|text| *text != "Step");
+            let (steps, under): (Vec<&str>, Vec<&str>) = words.partition(|text| text.starts_with("step"));
             assert_eq!(steps.len(), under.len());
         }
+    }
+
+    /// Long words in a table used to be set smaller and cut; numbers beside them have to stay whole.
+    #[test]
+    fn long_words_are_broken_over_lines_and_numbers_stay_whole() {
+        let long = "the blue of the club's old boat house door in the evening light of a late summer's day".to_owned();
+        let rows = [Row { cells: vec![long.clone(), "123.5".to_owned(), long.clone()], ..Row::default() }];
+        let pages = set_pages("card", |flow| flow.table(&[words("A"), number("Girth\nmm"), words("B")], &rows));
+        let texts = texts(&pages[0]);
+        assert!(texts.iter().all(|text| text.cap_height_mm >= CAP_MM - 1e-9 && !text.text.contains('…')));
+        assert!(texts.iter().any(|text| text.text == "123.5"));
+        assert!(pages[0].items.iter().all(|item| item.shape.bounding_box().x1 <= PAGE_WIDTH_MM + 1e-6));
+        let said = texts.iter().map(|text| text.text.as_str()).collect::<Vec<_>>().join(" ");
+        assert_eq!(said.matches("boat house").count(), 2, "{said}");
+    }
+
+    #[test]
+    fn what_stands_under_a_row_runs_together_only_to_save_a_line() {
+        let short = ["have ready: ice".to_owned(), "! cold".to_owned()];
+        assert_eq!(run_together(&short, 30.0), short);
+        assert_eq!(run_together(&short, 100.0), ["have ready: ice ! cold"]);
+    }
+
+    #[test]
+    fn too_many_columns_share_the_page() {
+        let columns = [number("A number"); 30];
+        let widths = widths_mm(&columns, &[], PAGE_WIDTH_MM);
+        assert!((widths.iter().sum::<f64>() - PAGE_WIDTH_MM).abs() < 1e-6);
     }
 }
