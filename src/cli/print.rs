@@ -4,9 +4,9 @@ use super::CliError;
 use super::arguments::{PartArgument, PrintArguments};
 use super::paper::paper;
 use pleatwright::layout::{Figures, Layout};
-use pleatwright::print::parts::{PartKind, PrintForm, PrintOptions, TemplateOptions, printed_files};
+use pleatwright::print::parts::{PartKind, PrintForm, PrintOptions, PrintedFile, TemplateOptions, printed_files};
 use pleatwright::print::{PrinterCorrection, TilingOptions};
-use pleatwright::store::{read_layout, save_all};
+use pleatwright::store::{read_layout, save_each};
 use std::io::Write;
 use std::path::Path;
 
@@ -29,8 +29,7 @@ fn print(
 ) -> Result<(), CliError> {
     // Everything is made before anything is written.
     let files = printed_files(layout, &Figures::of(layout), kinds, options, path)?;
-    let contents: Vec<(&Path, &[u8])> = files.iter().map(|file| (file.path.as_path(), file.bytes.as_slice())).collect();
-    save_all(&contents)?;
+    save_each(&files, PrintedFile::content)?;
     for file in &files {
         writeln!(output, "{}: {}", file.path.display(), file.words)?;
     }

@@ -29,11 +29,12 @@ pub use layout_file::{
 pub use locate::{Place, locate};
 pub use picture_file::picture_png;
 pub use plan_file::{
-    order_text, parse_order, parse_process, parse_recipe, process_text, read_order, read_process, read_recipe, recipe_text,
+    OfLayout, OrderError, order_of_layout, order_text, parse_order, parse_process, parse_recipe, process_text, read_order,
+    read_process, read_recipe, recipe_text,
 };
 pub use preset_file::PRESET_FORMAT;
 pub use preset_shelf::{PresetShelf, ShelfError, ShelvedPreset};
 pub use run_file::{parse_run, read_run, run_text, save_run};
-pub use save::{MOST_BACKUPS, SaveError, backup_path, backup_paths, save, save_all};
+pub use save::{MOST_BACKUPS, SaveError, backup_path, backup_paths, save, save_all, save_each, save_each_in};
 pub use swatch_file::{parse_swatches, read_swatches, swatches_text};
 pub use swatch_shelf::{SwatchShelf, SwatchShelfError};

@@ -5,6 +5,7 @@ use super::{EXAMPLE_PROCESSES, EXAMPLE_RECIPES, Example, Place, ReadError, TextE
 use crate::layout::Layout;
 use crate::plan::{
     ORDER_FORMAT, Order, OrderParts, OrderV1, PROCESS_FORMAT, PlanFileError, PlanProblem, Process, RECIPE_FORMAT, Recipe,
+    WorkPlace, WorkshopV1, usual_process, usual_recipe,
 };
 use serde::Deserialize;
 use serde::de::DeserializeOwned;
@@ -88,6 +89,55 @@ pub fn read_order(path: &Path) -> Result<Order, ReadError> {
         layouts: order_layouts(path, &raw)?,
     };
     Order::new(raw, parts).map_err(|error| wrong(placed(&text, error)))
+}
+
+/// What is wanted of one layout.
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+pub struct OfLayout<'a> {
+    /// How many garments of it.
+    pub count: u32,
+    /// The name of a recipe that comes with the program, or a file; without, the one that suits the process.
+    pub recipe: Option<&'a Path>,
+    /// The same for the process; without, the one that suits the garment's colour.
+    pub process: Option<&'a Path>,
+    /// Where a discharge is done.
+    pub place: WorkPlace,
+}
+
+/// Why there is no order of a layout.
+#[derive(Debug, thiserror::Error)]
+#[non_exhaustive]
+pub enum OrderError {
+    /// Recipe or process could not be read.
+    #[error(transparent)]
+    Read(#[from] ReadError),
+    /// The order can't be.
+    #[error(transparent)]
+    Order(#[from] PlanFileError),
+}
+
+impl OrderError {
+    /// The same as an error in the layout's file.
+    #[must_use]
+    pub fn of_file(self, layout: &Path) -> ReadError {
+        match self {
+            Self::Read(error) => error,
+            Self::Order(error) => {
+                ReadError::Text { path: layout.to_owned(), place: None, problem: TextError::Plan(Box::new(error)) }
+            }
+        }
+    }
+}
+
+/// An order of garments of one layout, in a workshop as it usually is.
+///
+/// # Errors
+/// [`OrderError`].
+pub fn order_of_layout(layout: Layout, wanted: OfLayout<'_>) -> Result<Order, OrderError> {
+    let process = read_process(wanted.process.unwrap_or_else(|| Path::new(usual_process(&layout))))?;
+    let recipe = read_recipe(wanted.recipe.unwrap_or_else(|| Path::new(usual_recipe(&process))))?;
+    let workshop = WorkshopV1 { place: wanted.place, ..WorkshopV1::default() };
+    Ok(Order::of_garments(layout, wanted.count, recipe, process, workshop)?)
 }
 
 fn order_processes(path: &Path, raw: &OrderV1) -> Result<Vec<(String, Process)>, ReadError> {

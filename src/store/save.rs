@@ -65,6 +65,23 @@ pub fn save_all(files: &[(&Path, &[u8])]) -> Result<(), SaveError> {
     Ok(())
 }
 
+/// Writes things of one kind as [`save_all`] does; `content` tells where each goes and what is in it.
+///
+/// # Errors
+/// As for [`save_all`].
+pub fn save_each<T>(things: &[T], content: impl Fn(&T) -> (&Path, &[u8])) -> Result<(), SaveError> {
+    save_all(&things.iter().map(content).collect::<Vec<_>>())
+}
+
+/// The same into a folder, which is made where there is none yet.
+///
+/// # Errors
+/// As for [`save_all`]; and the folder's, where it can't be made.
+pub fn save_each_in<T>(folder: &Path, things: &[T], content: impl Fn(&T) -> (&Path, &[u8])) -> Result<(), SaveError> {
+    fs::create_dir_all(folder).map_err(|source| SaveError { path: folder.to_owned(), source })?;
+    save_each(things, content)
+}
+
 /// A file that is whole on the disk and has only to take its name.
 struct Staged<'a> {
     path: &'a Path,

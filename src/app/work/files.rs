@@ -8,10 +8,12 @@ use crate::app::dialog::{Dialog, FileDialog, Purpose};
 use crate::app::step::Step;
 use crate::edit::{Document, DocumentError};
 use crate::geometry::SpacingPreset;
-use crate::print::parts::{OrderPrint, OrderPrintOptions, OrderProgress, file_name, printed_files_with};
+use crate::print::parts::{OrderPrint, OrderPrintOptions, OrderProgress, PrintedFile, file_name, printed_files_with};
 use crate::reveal::colour::DyeSet;
 use crate::reveal::{RevealOptions, picture_of, reveal_doses};
-use crate::store::{EXAMPLE_LAYOUTS, check_preset, parse_layout, picture_png, preset_text, read_layout, save, save_all};
+use crate::store::{
+    EXAMPLE_LAYOUTS, check_preset, parse_layout, picture_png, preset_text, read_layout, save, save_each, save_each_in,
+};
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
@@ -142,8 +144,7 @@ impl App {
             let files = card.with(&layout, &handle.cancel, |card| {
                 printed_files_with(&layout, &figures, &parts, &options, card, &path).map_err(|error| error.to_string())
             })?;
-            let contents: Vec<(&Path, &[u8])> = files.iter().map(|file| (file.path.as_path(), file.bytes.as_slice())).collect();
-            save_all(&contents).map_err(|error| error.to_string())?;
+            save_each(&files, PrintedFile::content).map_err(|error| error.to_string())?;
             let words: Vec<_> = files.iter().map(|file| format!("{}: {}", file.path.display(), file.words)).collect();
             Ok(Finished { words: format!("Printed {}", words.join("; ")), to: path })
         });
@@ -186,9 +187,7 @@ impl App {
             let progress = |progress: OrderProgress<'_>| handle.tell(progress.done, progress.of);
             let print = OrderPrint { order: &made.order, plan: &made.plan, folder: &folder, options: &options };
             let files = print.files(&handle.cancel, &progress).map_err(|error| error.to_string())?;
-            std::fs::create_dir_all(&folder).map_err(|error| format!("{} could not be made: {error}", folder.display()))?;
-            let contents: Vec<(&Path, &[u8])> = files.iter().map(|file| (file.path.as_path(), file.bytes.as_slice())).collect();
-            save_all(&contents).map_err(|error| error.to_string())?;
+            save_each_in(&folder, &files, PrintedFile::content).map_err(|error| error.to_string())?;
             Ok(Finished { words: format!("Printed {} files into {}", files.len(), folder.display()), to: folder })
         });
     }

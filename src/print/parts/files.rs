@@ -17,6 +17,14 @@ pub struct PrintedFile {
     pub words: String,
 }
 
+impl PrintedFile {
+    /// Where, and what: as [`save_each`](crate::store::save_each) asks for it.
+    #[must_use]
+    pub fn content(&self) -> (&Path, &[u8]) {
+        (&self.path, &self.bytes)
+    }
+}
+
 /// The form of a printed file, told by its ending.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum PrintForm {

@@ -4,7 +4,7 @@ use super::entry::entry_text;
 use super::photo::Photo;
 use super::{EntryProblem, EntryV1, Journal, JournalEntry, JournalError, PhotoProblem};
 use crate::store::layout_file::read_text;
-use crate::store::{ReadError, save, save_all};
+use crate::store::{ReadError, save, save_each};
 use std::fs;
 use std::path::{Path, PathBuf};
 
@@ -37,8 +37,7 @@ impl Journal {
         }
         let files: Vec<(PathBuf, String)> =
             entries.iter().map(|entry| (folder.join(&entry.raw().id).with_added_extension("ron"), entry.text())).collect();
-        let contents: Vec<(&Path, &[u8])> = files.iter().map(|(path, text)| (path.as_path(), text.as_bytes())).collect();
-        save_all(&contents)?;
+        save_each(&files, |(path, text)| (path, text.as_bytes()))?;
         Ok(entries.len())
     }
 
