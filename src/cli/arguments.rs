@@ -4,7 +4,7 @@ use super::journal::JournalArguments;
 use clap::{Args, Parser, Subcommand, ValueEnum};
 use jiff::civil::DateTime;
 use pleatwright::measure::{InchFraction, LengthStyle, LengthUnit, RuleMarks, parse_length};
-use pleatwright::plan::WorkPlace;
+use pleatwright::plan::{WallClock, WorkPlace};
 use pleatwright::print::parts::PartKind;
 use pleatwright::reveal::PictureMap;
 use std::path::PathBuf;
@@ -265,6 +265,10 @@ pub(crate) struct PlanArguments {
     /// Be done by this time; with --start, say by how much it is missed.
     #[arg(long, value_parser = time, value_name = "TIME")]
     pub(crate) deadline: Option<DateTime>,
+    /// Time zone whose clock shows the times, such as Europe/Berlin: waits are reckoned through its summer time. This machine's if left
+    /// out.
+    #[arg(long, value_parser = zone)]
+    pub(crate) zone: Option<WallClock>,
     /// File to write; its ending says the form: .pdf to print, .txt, or .ics for a calendar. Without one, the text is shown.
     #[arg(short, long, value_name = "FILE")]
     pub(crate) output: Option<PathBuf>,
@@ -304,6 +308,10 @@ pub(crate) struct PlanArguments {
 fn time(text: &str) -> Result<DateTime, String> {
     let parsed = text.trim().replacen(' ', "T", 1).parse::<DateTime>();
     parsed.map_err(|_not_a_time| "give a date and time such as 2027-05-03T09:00, or a date alone".to_owned())
+}
+
+fn zone(name: &str) -> Result<WallClock, String> {
+    WallClock::of_zone(name).map_err(|error| error.to_string())
 }
 
 fn work_place(text: &str) -> Result<WorkPlace, String> {

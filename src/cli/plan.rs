@@ -3,19 +3,18 @@
 use super::CliError;
 use super::arguments::{PartArgument, PlanArguments, Units};
 use super::paper::paper;
+use jiff::tz::TimeZone;
 use pleatwright::measure::{InchFraction, LengthStyle};
-use pleatwright::plan::{Order, Plan, When, WorkshopV1, calendar_text, plan_text, usual_process, usual_recipe};
+use pleatwright::plan::{Order, Plan, When, calendar_text, plan_text};
 use pleatwright::print::TilingOptions;
 use pleatwright::print::parts::{
-    OrderPrint, OrderPrintOptions, OrderProgress, PlanOptions, PrintOptions, TemplateOptions, plan_pdf,
+    OrderPrint, OrderPrintOptions, OrderProgress, PlanOptions, PrintOptions, PrintedFile, TemplateOptions, plan_pdf,
 };
 use pleatwright::reveal::Cancel;
-use pleatwright::store::{
-    FileKind, ReadError, SaveError, TextError, file_kind, read_layout, read_order, read_process, read_recipe, save, save_all,
-};
+use pleatwright::store::{FileKind, OfLayout, file_kind, order_of_layout, read_layout, read_order, save, save_each_in};
 use std::ffi::OsStr;
 use std::io::Write;
-use std::path::{Path, PathBuf};
+use std::path::Path;
 
 /// The form of a plan.
 #[derive(Clone, Copy)]
@@ -40,7 +39,8 @@ pub(crate) fn run(arguments: &PlanArguments, output: &mut dyn Write) -> Result<(
         return Err(CliError::Argument("--paper is for a .pdf; leave it out, or write one with -o or --print".to_owned()));
     }
     let order = order(arguments)?;
-    let plan = Plan::new(&order, when)?;
+    let clock = arguments.zone.clone().unwrap_or_else(|| TimeZone::system().into());
+    let plan = Plan::by_clock(&order, when, &clock)?;
     if let Some(folder) = &arguments.print {
         return print_all(&order, &plan, folder, arguments, output);
     }
@@ -103,9 +103,7 @@ fn print_all(
         let _told = writeln!(std::io::stderr().lock(), "{} of {}: {name}", progress.done, progress.of);
     };
     let files = OrderPrint { order, plan, folder, options: &options }.files(&Cancel::new(), &progress)?;
-    std::fs::create_dir_all(folder).map_err(|source| SaveError { path: folder.to_owned(), source })?;
-    let contents: Vec<(&Path, &[u8])> = files.iter().map(|file| (file.path.as_path(), file.bytes.as_slice())).collect();
-    save_all(&contents)?;
+    save_each_in(folder, &files, PrintedFile::content)?;
     for file in &files {
         writeln!(output, "{}: {}", file.path.display(), file.words)?;
     }
@@ -151,13 +149,11 @@ fn order(arguments: &PlanArguments) -> Result<Order, CliError> {
             None => Ok(read_order(path)?),
         };
     }
-    let layout = read_layout(path)?;
-    let process = arguments.process.clone().unwrap_or_else(|| PathBuf::from(usual_process(&layout)));
-    let process = read_process(&process)?;
-    let recipe = arguments.recipe.clone().unwrap_or_else(|| PathBuf::from(usual_recipe(&process)));
-    let recipe = read_recipe(&recipe)?;
-    let workshop = WorkshopV1 { place: arguments.place.unwrap_or_default(), ..WorkshopV1::default() };
-    let problem = |error| TextError::Plan(Box::new(error));
-    Order::of_layout(layout, recipe, process, workshop)
-        .map_err(|error| ReadError::Text { path: path.clone(), place: None, problem: problem(error) }.into())
+    let of_layout = OfLayout {
+        count: 1,
+        recipe: arguments.recipe.as_deref(),
+        process: arguments.process.as_deref(),
+        place: arguments.place.unwrap_or_default(),
+    };
+    Ok(order_of_layout(read_layout(path)?, of_layout).map_err(|error| error.of_file(path))?)
 }

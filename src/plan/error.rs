@@ -1,7 +1,7 @@
 //! What can be wrong with a recipe, an order or a process whose form is right, and what makes a plan refused.
 
 use crate::layout::LayoutError;
-use crate::plan::{GradeError, RunError, WorkPlace};
+use crate::plan::{GradeError, RunError, WorkPlace, ZoneError};
 
 /// A value in a recipe, order or process file that can't be used, with the path of its field.
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
@@ -128,6 +128,9 @@ pub enum PlanProblem {
     /// A tick or note of a run that can't be.
     #[error(transparent)]
     Run(#[from] RunError),
+    /// A time zone that is not known.
+    #[error(transparent)]
+    Zone(#[from] ZoneError),
     /// The plan would hurt someone or spoil the work.
     #[error(transparent)]
     Refused(#[from] Refusal),

@@ -5,11 +5,12 @@
 //! then the day itself, ticked off ([`Run`]). Every formula
 //! of the trade beyond geometry stands here, as a pure function with unit and source.
 //!
-//! This module must not know files, paper or the window; times are civil: what the clock on the wall shows.
+//! This module must not know files, paper or the window; times are civil: what the clock on the wall ([`WallClock`]) shows.
 
 mod amount;
 mod build;
 mod calendar;
+mod clock;
 mod error;
 mod fumes;
 mod grade;
@@ -29,6 +30,7 @@ pub use amount::{
     Amount, CUP_ML, DENSE_SODA_ASH_G_PER_ML, KitchenMeasure, LIGHT_SODA_ASH_G_PER_ML, Sourced, TEASPOON_ML, Unit, short,
 };
 pub use calendar::calendar_text;
+pub use clock::{ClockChange, WallClock, ZoneError};
 pub use error::{PlanFileError, PlanProblem, Refusal};
 pub use fumes::{DischargeAgent, SO2_CARTRIDGE_PPM, SO2_DANGER_PPM, SO2_DAY_LIMIT_PPM, SO2_SHORT_LIMIT_PPM, WorkPlace};
 pub use grade::{GradeError, GradeRule, grade};
@@ -48,11 +50,12 @@ pub use recipe::{
     BathVolume, DepthPercent, DischargeRule, DyeRule, IceLayer, IceRule, RECIPE_FORMAT, Recipe, ShadeDepth, SodaRule,
 };
 pub use run::{
-    Blocked, Coming, Job, Judged, Late, Mark, NowView, RUN_FORMAT, Run, RunCaution, RunError, RunKindV1, RunNeed, RunStep,
-    RunStepV1, RunV1, RunWarning, Tick, Verdict, WaitState, Waiting,
+    Ahead, Blocked, Coming, Endangered, Job, Judged, Late, Mark, NowView, RUN_FORMAT, Replan, Run, RunCaution, RunError,
+    RunKindV1, RunNeed, RunStep, RunStepV1, RunV1, RunWarning, Tick, Verdict, WaitState, Waiting,
 };
 pub use schedule::{
-    Capacities, Conflict, DayHours, Problem, Solution, Task, WorkCalendar, conflicts, solve_backward, solve_forward,
+    Capacities, Conflict, DayHours, Problem, Solution, Standing, Task, WorkCalendar, conflicts, resume, solve_backward,
+    solve_forward,
 };
 pub use soda::{DECAHYDRATE_PER_SODA_ASH, SODA_ASH_G_PER_MOL, SOLUBLE_G_PER_KG, soda_ash_ph};
 pub use text::plan_text;

@@ -3,11 +3,12 @@
 use super::build::{TaskLabel, problem, room};
 use super::timeline::Solved;
 use super::{
-    Caution, CostSheet, DayHours, Entry, GarmentMasses, Hazard, Load, Order, Place, PlanFileError, Problem, ShoppingLine,
-    Timeline, Totals, WorkCalendar, WorkPlace, costs, shopping_list, solve_backward, solve_forward, totals,
+    Caution, CostSheet, DayHours, Entry, GarmentMasses, Hazard, HoursV1, Load, Order, Place, PlanFileError, Problem,
+    ShoppingLine, Timeline, Totals, WallClock, Weekday, WorkCalendar, WorkPlace, costs, shopping_list, solve_backward,
+    solve_forward, totals,
 };
 use jiff::ToSpan as _;
-use jiff::civil::{Date, DateTime};
+use jiff::civil::{Date, DateTime, Time};
 use serde::Serialize;
 use std::collections::BTreeMap;
 
@@ -76,20 +77,32 @@ pub struct Plan {
     pub costs: Option<CostSheet>,
     /// Room in each place that can be full: loads in tub, sink, washer and on the table, rods on the rack.
     pub rooms: BTreeMap<Place, u32>,
+    /// Working hours.
+    pub hours: Vec<HoursV1>,
+    /// Days without work.
+    pub days_off: Vec<Weekday>,
+    /// The time zone whose clock shows the times, by its name in the IANA tz database; none for a clock that is never changed.
+    pub zone: Option<String>,
     /// When to do what.
     pub timeline: Timeline,
 }
 
 impl Plan {
-    /// Plans an order.
-    ///
-    /// Times are civil, as the clock on the wall shows them: a change to or from summer time within the plan shifts waits by an hour.
+    /// Plans an order by a clock that is never put forward or back.
     ///
     /// # Errors
     /// [`PlanError`] when the years run out.
     pub fn new(order: &Order, when: When) -> Result<Self, PlanError> {
+        Self::by_clock(order, when, &WallClock::unchanged())
+    }
+
+    /// Plans an order. Times are what the clock shows; waits are true lengths of time, also where it is put forward or back.
+    ///
+    /// # Errors
+    /// [`PlanError`] when the years run out.
+    pub fn by_clock(order: &Order, when: When, clock: &WallClock) -> Result<Self, PlanError> {
         let totals = totals(order);
-        let (timeline, numbers) = timeline(order, when)?;
+        let (timeline, numbers) = timeline(order, when, clock)?;
         let mut loads = order.loads().to_vec();
         for (load, number) in loads.iter_mut().zip(numbers) {
             load.number = number;
@@ -105,6 +118,9 @@ impl Plan {
             shopping: shopping_list(order, &totals),
             costs: costs(order, &totals),
             rooms: rooms(order),
+            hours: order.raw().workshop.hours.clone(),
+            days_off: order.raw().workshop.days_off.clone(),
+            zone: clock.zone_name().map(ToOwned::to_owned),
             timeline,
             totals,
         })
@@ -189,7 +205,7 @@ fn line_plan(line: &super::OrderLine) -> LinePlan {
 }
 
 /// The timetable, and each load's number in it.
-fn timeline(order: &Order, when: When) -> Result<(Timeline, Vec<u32>), PlanError> {
+fn timeline(order: &Order, when: When, clock: &WallClock) -> Result<(Timeline, Vec<u32>), PlanError> {
     let asked = match when {
         When::Start(time) | When::Between { start: time, .. } | When::Deadline(time) => time,
     };
@@ -200,8 +216,9 @@ fn timeline(order: &Order, when: When) -> Result<(Timeline, Vec<u32>), PlanError
     // Backward, the calendar has to begin before anything could.
     let back_days = if matches!(when, When::Deadline(_)) { span_days } else { 0 };
     let base = asked.date().checked_sub(back_days.days()).map_err(|_too_early| out())?;
-    let calendar = WorkCalendar::new(&hours, weekday(base), back_days + span_days);
-    let minute = |time: DateTime| minutes_between(base, time).ok_or_else(out);
+    let midnight = base.to_datetime(Time::midnight());
+    let calendar = work_calendar(&hours, midnight, back_days + span_days, clock).ok_or_else(out)?;
+    let minute = |time: DateTime| clock.minutes(midnight, time).ok_or_else(out);
     let (solution, deadline) = match when {
         When::Start(start) => (solve_forward(&problem, &calendar, minute(start)?), None),
         When::Between { start, deadline } => (solve_forward(&problem, &calendar, minute(start)?), Some(minute(deadline)?)),
@@ -218,7 +235,8 @@ fn timeline(order: &Order, when: When) -> Result<(Timeline, Vec<u32>), PlanError
         labels: &labels,
         calendar: &calendar,
         solution: &solution,
-        base,
+        clock,
+        midnight,
         numbers: &numbers,
         deadline,
     };
@@ -241,17 +259,17 @@ fn weekday(date: Date) -> usize {
     usize::try_from(date.weekday().to_monday_zero_offset()).unwrap_or(0)
 }
 
-/// Minutes from a day's midnight to a time.
-fn minutes_between(base: Date, time: DateTime) -> Option<i64> {
-    let span = base.to_datetime(jiff::civil::Time::midnight()).until((jiff::Unit::Minute, time)).ok()?;
-    Some(span.get_minutes())
+/// Working hours in minutes that pass from a midnight on; none beyond the years that a calendar knows.
+pub(super) fn work_calendar(hours: &DayHours, midnight: DateTime, days: i64, clock: &WallClock) -> Option<WorkCalendar> {
+    let by_day = WorkCalendar::new(hours, weekday(midnight.date()), days);
+    by_day.carried(|minute| clock.minutes(midnight, midnight.checked_add(minute.minutes()).ok()?))
 }
 
 /// Minutes of a week.
 const WEEK_MIN: i64 = 7 * 1440;
 
 /// Days that surely hold the plan if it can be held at all: every task one after another, in working hours, with all its waits.
-fn span_days(problem: &Problem, worked_a_week_min: i64) -> i64 {
+pub(super) fn span_days(problem: &Problem, worked_a_week_min: i64) -> i64 {
     /// Room for what does not fit just before a closing hour, and for a first week begun at its end, days.
     const SPARE_DAYS: i64 = 60;
     let hands = problem.hands_min() * WEEK_MIN / worked_a_week_min.max(1);

@@ -56,6 +56,9 @@ impl Page {
             "A good timetable; a better one is not ruled out."
         };
         writeln!(self.text, "{known}")?;
+        for change in &times.clock_changes {
+            self.wrapped("", &format!("Mind: {}. Waits are reckoned through it.", change.sentence()))?;
+        }
         if plan.loads.iter().any(|load| load.discharge.is_some()) {
             writeln!(self.text, "The discharge is done {}, nowhere else.", plan.place)?;
         }

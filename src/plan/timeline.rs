@@ -2,15 +2,15 @@
 
 use super::build::TaskLabel;
 use super::{
-    Amount, Caution, Conflict, Need, Order, Place, Problem, Solution, Step, Temperature, Unit, Wait, WorkCalendar, cautions,
-    conflicts,
+    Amount, Caution, ClockChange, Conflict, Need, Order, Place, Problem, Solution, Step, Temperature, Unit, Wait, WallClock,
+    WorkCalendar, cautions, conflicts,
 };
-use jiff::ToSpan as _;
-use jiff::civil::{Date, DateTime};
-use serde::Serialize;
+use jiff::civil::DateTime;
+use serde::{Deserialize, Serialize};
 
 /// A stretch of hands-on work.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
 pub struct Stretch {
     /// From.
     pub from: DateTime,
@@ -41,6 +41,8 @@ pub struct Entry {
     pub stretches: Vec<Stretch>,
     /// Hands-on time, min.
     pub hands_min: i64,
+    /// Whether work may pause between two garments.
+    pub one_by_one: bool,
     /// How long the process lets it wait.
     pub wait: Option<Wait>,
     /// Steps done once for the process that have to be over before it, by name.
@@ -77,12 +79,12 @@ impl Entry {
             };
             time.strftime(form).to_string()
         };
-        let until = |time: DateTime| format!("{} ({})", duration(minutes(hands_end, time)), clock(time));
-        match (self.ready, self.latest) {
+        let until = |minutes: u32, time: DateTime| format!("{} ({})", duration(i64::from(minutes)), clock(time));
+        match self.wait_ends() {
             (None, None) => None,
-            (Some(ready), None) => Some(format!("{} or more", until(ready))),
-            (None, Some(latest)) => Some(format!("at most {}", until(latest))),
-            (Some(ready), Some(latest)) => Some(format!("{} to {}", until(ready), until(latest))),
+            (Some((least, ready)), None) => Some(format!("{} or more", until(least, ready))),
+            (None, Some((most, latest))) => Some(format!("at most {}", until(most, latest))),
+            (Some((least, ready)), Some((most, latest))) => Some(format!("{} to {}", until(least, ready), until(most, latest))),
         }
     }
 
@@ -94,19 +96,25 @@ impl Entry {
             let form = if time.date() == hands_end.date() { "%H:%M" } else { "%a %-d %b %H:%M" };
             time.strftime(form).to_string()
         };
-        let until = |time: DateTime, word: &str| format!("{word} {} (until {})", duration(minutes(hands_end, time)), clock(time));
-        match (self.ready, self.latest) {
+        let until =
+            |(minutes, time): WaitEnd, word: &str| format!("{word} {} (until {})", duration(i64::from(minutes)), clock(time));
+        match self.wait_ends() {
             (None, None) => None,
             (Some(ready), None) => Some(format!("Then wait {}.", until(ready, "at least"))),
             (None, Some(latest)) => Some(format!("Go on {}.", until(latest, "within"))),
             (Some(ready), Some(latest)) => Some(format!("Then wait {}, {}.", until(ready, "at least"), until(latest, "at most"))),
         }
     }
+
+    /// The least and the most of its wait, min, and when each is over. Not told from the times: the clock may be changed between them.
+    fn wait_ends(&self) -> (Option<WaitEnd>, Option<WaitEnd>) {
+        let wait = self.wait.unwrap_or_default();
+        (self.ready.map(|ready| (wait.least_min, ready)), wait.most_min.zip(self.latest))
+    }
 }
 
-fn minutes(from: DateTime, to: DateTime) -> i64 {
-    from.duration_until(to).as_mins()
-}
+/// So many minutes, over then.
+type WaitEnd = (u32, DateTime);
 
 /// A timetable.
 #[derive(Debug, Clone, PartialEq, Serialize)]
@@ -117,6 +125,8 @@ pub struct Timeline {
     pub begins: DateTime,
     /// When the last is over.
     pub ends: DateTime,
+    /// Where the clock is put forward or back meanwhile.
+    pub clock_changes: Vec<ClockChange>,
     /// All hands-on time, min.
     pub hands_min: i64,
     /// Whether no timetable from the same start is shown to end earlier.
@@ -132,8 +142,10 @@ pub(super) struct Solved<'a> {
     pub labels: &'a [TaskLabel],
     pub calendar: &'a WorkCalendar,
     pub solution: &'a Solution,
-    /// The day that the calendar's minutes count from.
-    pub base: Date,
+    /// The clock that shows the times.
+    pub clock: &'a WallClock,
+    /// The time that the calendar's minutes count from.
+    pub midnight: DateTime,
     /// For each load of the order, its number.
     pub numbers: &'a [u32],
     /// In the calendar's minutes.
@@ -154,9 +166,12 @@ impl Solved<'_> {
         }
         entries.sort_by(|a, b| (a.begins(), a.load, &a.step).cmp(&(b.begins(), b.load, &b.step)));
         let found = conflicts(self.problem, self.calendar, &self.solution.starts, self.deadline);
+        let begins = entries.first().map_or(DateTime::ZERO, Entry::begins);
+        let ends = self.shown(self.problem.finish(&self.solution.starts))?;
         Some(Timeline {
-            begins: entries.first().map_or(DateTime::ZERO, Entry::begins),
-            ends: self.clock(self.problem.finish(&self.solution.starts))?,
+            begins,
+            ends,
+            clock_changes: self.clock.changes(begins, ends),
             hands_min: self.problem.hands_min(),
             optimal: self.solution.optimal,
             conflicts: found.iter().map(|conflict| self.words(conflict)).collect(),
@@ -164,13 +179,13 @@ impl Solved<'_> {
         })
     }
 
-    fn clock(&self, minute: i64) -> Option<DateTime> {
-        self.base.to_datetime(jiff::civil::Time::midnight()).checked_add(minute.minutes()).ok()
+    fn shown(&self, minute: i64) -> Option<DateTime> {
+        self.clock.after(self.midnight, minute)
     }
 
     fn stretch(&self, task: usize) -> Option<Stretch> {
         let starts = &self.solution.starts;
-        Some(Stretch { from: self.clock(starts[task])?, to: self.clock(self.problem.hands_end(task, starts))? })
+        Some(Stretch { from: self.shown(starts[task])?, to: self.shown(self.problem.hands_end(task, starts))? })
     }
 
     fn entry(&self, task: usize, label: TaskLabel) -> Option<Entry> {
@@ -189,6 +204,7 @@ impl Solved<'_> {
             temperature: step.temperature,
             stretches: Vec::new(),
             hands_min: 0,
+            one_by_one: step.one_by_one,
             wait: step.wait,
             after: step.after.clone(),
             ready: None,
@@ -211,11 +227,11 @@ impl Solved<'_> {
         }
         entry.hands_min += own.hands_min;
         let hands_end = self.problem.hands_end(task, starts);
-        entry.ready = if own.least_min > 0 { Some(self.clock(hands_end + own.least_min)?) } else { None };
-        entry.latest = own.most_min.map(|most_min| self.clock(hands_end + most_min)).and_then(|latest| latest);
+        entry.ready = if own.least_min > 0 { Some(self.shown(hands_end + own.least_min)?) } else { None };
+        entry.latest = own.most_min.map(|most_min| self.shown(hands_end + most_min)).and_then(|latest| latest);
         let same_load = self.labels.get(task + 1).filter(|next| next.load.is_some() && next.load == self.labels[task].load);
         entry.next = match same_load {
-            Some(_) => Some(self.clock(starts[task + 1])?),
+            Some(_) => Some(self.shown(starts[task + 1])?),
             None => None,
         };
         Some(())

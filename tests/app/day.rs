@@ -4,11 +4,13 @@ use crate::harness::{TEE, Window, click, layout, name_file, press, wait, window,
 use egui::accesskit::Role;
 use egui::{Key, Modifiers};
 use egui_kittest::kittest::Queryable as _;
-use pleatwright::plan::{Mark, Order, Plan, When, WorkshopV1, calendar_text, plan_text};
+use pleatwright::plan::{Mark, Order, Plan, Run, When, WorkshopV1, calendar_text, plan_text};
 use pleatwright::print::parts::{OrderPrint, OrderPrintOptions, PartKind, PrintOptions, TemplateOptions};
 use pleatwright::print::{Paper, STANDARD_PAPERS, TilingOptions};
 use pleatwright::reveal::Cancel;
-use pleatwright::store::{read_process, read_recipe, read_run};
+use pleatwright::store::{
+    EXAMPLE_LAYOUTS, OfLayout, order_of_layout, parse_layout, read_process, read_recipe, read_run, save_run,
+};
 use std::path::Path;
 
 const START: &str = "2027-05-03 08:00";
@@ -118,4 +120,33 @@ fn a_run_outlives_the_program() {
     let kept =
         std::fs::read_dir(home.path()).unwrap().flatten().find(|entry| entry.file_name().to_string_lossy().starts_with("run-"));
     assert_eq!(read_run(&kept.unwrap().path()).unwrap().raw().ticks.len(), 2);
+}
+
+/// A run taken up long after its time: the steps to come are timed anew from what was ticked, what was planned stands beside them, and a
+/// limit that is missed is said.
+#[test]
+fn a_run_left_alone_is_timed_anew() {
+    let home = tempfile::tempdir().unwrap();
+    let layout = parse_layout(EXAMPLE_LAYOUTS[0].text).unwrap();
+    let order = order_of_layout(layout, OfLayout { count: 1, ..OfLayout::default() }).unwrap();
+    let plan = Plan::new(&order, When::Start("2020-05-04T08:00".parse().unwrap())).unwrap();
+    let mut run = Run::of(&plan).unwrap();
+    let done: Vec<_> =
+        run.steps().take_while(|step| step.name != "rinse cold").map(|step| (step.number, step.from, step.to)).collect();
+    for (step, from, to) in done {
+        run.begin(step, from).unwrap();
+        run.finish(step, to).unwrap();
+    }
+    save_run(&home.path().join("run.ron"), &run).unwrap();
+    let mut window = window(home.path());
+    click(&mut window, "Go on with the run");
+    wait(&mut window, "the steps to come", |window| window.query_by_label("Still ahead, by what was done").is_some());
+    assert!(window.query_by_label_contains("Look out: discharge, load 1 may wait 15 min at most").is_some());
+    assert!(window.query_by_label_contains(", planned ").is_some());
+    // Every step to come, by the library's reckoning of the same ticks.
+    for ahead in run.replan("2026-01-05T12:00".parse().unwrap()).unwrap().steps {
+        let title = run.step(ahead.step).unwrap().title();
+        assert!(window.query_all_by_label(&title).next().is_some(), "{title}");
+    }
+    assert!(window.query_all_by_label_contains("later").next().is_some());
 }

@@ -13,6 +13,7 @@ mod orders;
 mod output;
 mod paper;
 mod refusals;
+mod replan;
 mod run;
 mod timetable;
 

@@ -143,7 +143,7 @@ impl DayView {
                 Ok(String::new())
             }
             (RunAsk::End, _) => self.end(),
-            (ask, Some(live)) => live.perform(ask, now()),
+            (ask, Some(live)) => live.perform(ask, live.now()),
             (_, None) => Ok(String::new()),
         }
     }
@@ -300,7 +300,7 @@ impl DayView {
         match &mut self.live {
             Some(live) => {
                 let mut run_asks = Vec::new();
-                live.show(now(), &mut run_asks, ui);
+                live.show(live.now(), &mut run_asks, ui);
                 asks.extend(run_asks.into_iter().map(Ask::Run));
                 // The clock moves on by itself.
                 ui.ctx().request_repaint_after(std::time::Duration::from_secs(1));

@@ -1,10 +1,12 @@
 //! The run: what to do now, in type to be read from the tub, with timers that go on while the program is closed.
 
 use crate::app::theme::Palette;
-use crate::plan::{Hazard, Job, Late, Mark, NowView, Run, RunStep, WaitState, Waiting, duration};
+use crate::plan::{Hazard, Job, Late, Mark, NowView, Replan, Run, RunStep, Tick, WaitState, Waiting, duration};
 use crate::store::{ReadError, SaveError, read_run, save_run};
 use egui::{Button, Grid, Response, RichText, Role, TextEdit, Ui, WidgetInfo};
+use jiff::Timestamp;
 use jiff::civil::DateTime;
+use jiff::tz::TimeZone;
 use std::path::{Path, PathBuf};
 
 /// What is asked of the run.
@@ -29,18 +31,42 @@ pub(super) struct Live {
     path: Option<PathBuf>,
     /// A note being written, and on which step.
     note: Option<(u32, String)>,
+    /// The steps to come, timed anew: made once a minute and at every tick.
+    ahead: Option<(AheadKey, Option<Replan>)>,
 }
+
+/// From which ticks, in which minute.
+type AheadKey = (Vec<Tick>, DateTime);
 
 impl Live {
     /// Takes up the run in a file, if there is one.
     pub(super) fn read(path: &Path) -> Option<Result<Self, ReadError>> {
-        path.is_file().then(|| read_run(path).map(|run| Self { run, path: Some(path.to_owned()), note: None }))
+        path.is_file().then(|| read_run(path).map(|run| Self::new(run, Some(path.to_owned()))))
     }
 
     /// Begins a run; its file is written at once.
     pub(super) fn begin(run: Run, path: Option<PathBuf>) -> Result<Self, SaveError> {
-        let live = Self { run, path, note: None };
+        let live = Self::new(run, path);
         live.save().map(|()| live)
+    }
+
+    fn new(run: Run, path: Option<PathBuf>) -> Self {
+        Self { run, path, note: None, ahead: None }
+    }
+
+    /// What the run's clock shows now.
+    pub(super) fn now(&self) -> DateTime {
+        self.run.shown(Timestamp::now(), &TimeZone::system().into())
+    }
+
+    /// The steps to come at the times to be expected now.
+    fn ahead(&mut self, at: DateTime) -> Option<&Replan> {
+        let minute = at.with().second(0).subsec_nanosecond(0).build().unwrap_or(at);
+        let is_of = |(ticks, made_at): &AheadKey| *ticks == self.run.raw().ticks && *made_at == minute;
+        if !self.ahead.as_ref().is_some_and(|(key, _)| is_of(key)) {
+            self.ahead = Some(((self.run.raw().ticks.clone(), minute), self.run.replan(at)));
+        }
+        self.ahead.as_ref().and_then(|(_, replan)| replan.as_ref())
     }
 
     fn save(&self) -> Result<(), SaveError> {
@@ -89,8 +115,7 @@ impl Live {
             ui.label(RichText::new(at.strftime("%H:%M").to_string()).size(40.0).strong());
             ui.vertical(|ui| {
                 ui.label(RichText::new(self.run.name()).size(18.0));
-                let ends = view.ends.strftime("%A %H:%M");
-                ui.label(RichText::new(format!("{} of {} steps; over {ends} at the soonest", view.settled, view.steps)).weak());
+                ui.label(RichText::new(format!("{} of {} steps; {}", view.settled, view.steps, self.end_words(at))).weak());
             });
             ui.add_space(20.0);
             if ui.button("Take the last tick back").clicked() {
@@ -103,13 +128,55 @@ impl Live {
         for late in &view.late {
             ui.label(RichText::new(self.late(late)).size(17.0).color(palette.refused));
         }
+        let ahead = self.ahead(at).cloned();
+        for endangered in ahead.iter().flat_map(|ahead| &ahead.endangered) {
+            ui.label(RichText::new(format!("Look out: {endangered}.")).size(17.0).color(palette.refused));
+        }
         if view.over {
             ui.label(RichText::new("Everything is done.").size(26.0).strong());
         }
         self.jobs(&view, asks, ui);
         self.waits(&view, ui);
         self.coming(&view, asks, ui);
+        if let Some(ahead) = &ahead {
+            self.expected(ahead, ui);
+        }
         judged(&view, ui);
+    }
+
+    /// When everything is over as expected now, and as planned where that is another time.
+    fn end_words(&mut self, at: DateTime) -> String {
+        let clock = |time: DateTime| time.strftime("%A %H:%M").to_string();
+        match self.ahead(at) {
+            Some(ahead) if ahead.ends == ahead.planned_end => format!("over {}, as planned", clock(ahead.ends)),
+            Some(ahead) => format!("over {}, planned {}", clock(ahead.ends), clock(ahead.planned_end)),
+            None => "beyond the years that a calendar knows".to_owned(),
+        }
+    }
+
+    /// Every step to come: when it is to be expected now, and what was planned beside it.
+    fn expected(&self, ahead: &Replan, ui: &mut Ui) {
+        if ahead.steps.is_empty() {
+            return;
+        }
+        let palette = Palette::of(ui.ctx());
+        ui.separator();
+        ui.label(RichText::new("Still ahead, by what was done").size(20.0).strong());
+        Grid::new("ahead").num_columns(4).striped(true).spacing([18.0, 6.0]).show(ui, |ui| {
+            for title in ["Step", "Now expected", "Then wait until", "Planned"] {
+                ui.label(RichText::new(title).weak());
+            }
+            ui.end_row();
+            for step in &ahead.steps {
+                let title = self.run.step(step.step).map(|step| step.title()).unwrap_or_default();
+                ui.label(RichText::new(title).size(16.0));
+                let tone = if step.moved_min > 0 { palette.warn } else { palette.ink };
+                ui.label(RichText::new(step.from.strftime("%a %H:%M").to_string()).size(16.0).strong().color(tone));
+                ui.label(RichText::new(step.wait_words()).size(16.0));
+                ui.label(RichText::new(step.planned_words()).size(16.0).weak());
+                ui.end_row();
+            }
+        });
     }
 
     fn late(&self, late: &Late) -> String {
@@ -193,13 +260,14 @@ impl Live {
         ui.label(RichText::new("Waiting").size(20.0).strong());
         for waiting in &view.waiting {
             let title = self.run.step(waiting.step).map(|step| step.title()).unwrap_or_default();
-            ui.label(
-                RichText::new(format!("{title}: {}", wait_words(waiting, view.at))).size(19.0).color(wait_tone(waiting, ui)),
-            );
+            ui.label(RichText::new(format!("{title}: {}", wait_words(waiting))).size(19.0).color(wait_tone(waiting, ui)));
         }
     }
 
     fn coming(&self, view: &NowView, asks: &mut Vec<RunAsk>, ui: &mut Ui) {
+        if view.ahead.is_empty() && view.blocked.is_empty() {
+            return;
+        }
         let step = |number: u32| self.run.step(number);
         ui.separator();
         ui.label(RichText::new("Next").size(20.0).strong());
@@ -218,18 +286,11 @@ impl Live {
                 ui.label(format!("{}: the {} is full", title(&step), blocked.place.name()));
             }
         }
-        for coming in view.next.iter().take(6) {
-            if let Some(step) = step(coming.step) {
-                let words = format!("{} not before {}", title(&step), coming.not_before.strftime("%a %H:%M"));
-                ui.label(RichText::new(words).weak());
-            }
-        }
     }
 }
 
-fn wait_words(waiting: &Waiting, at: DateTime) -> String {
-    let until = |time: DateTime| {
-        let seconds = at.duration_until(time).as_secs();
+fn wait_words(waiting: &Waiting) -> String {
+    let until = |seconds: i64| {
         // Under an hour by the second, as on a kitchen timer.
         if seconds.abs() < 3600 {
             format!("{}:{:02}", seconds.abs() / 60, seconds.abs() % 60)
@@ -238,11 +299,11 @@ fn wait_words(waiting: &Waiting, at: DateTime) -> String {
         }
     };
     let clock = |time: DateTime| time.strftime("%a %H:%M").to_string();
-    match (waiting.state, waiting.latest) {
-        (WaitState::Closed, _) => format!("{} more, until {}", until(waiting.earliest), clock(waiting.earliest)),
-        (WaitState::Open, Some(latest)) => format!("long enough; within {}, until {}", until(latest), clock(latest)),
+    match (waiting.state, waiting.latest.zip(waiting.to_latest_s)) {
+        (WaitState::Closed, _) => format!("{} more, until {}", until(waiting.to_earliest_s), clock(waiting.earliest)),
+        (WaitState::Open, Some((latest, left_s))) => format!("long enough; within {}, until {}", until(left_s), clock(latest)),
         (WaitState::Open, None) => "long enough; longer does no harm".to_owned(),
-        (WaitState::Over, Some(latest)) => format!("too long by {}, since {}", until(latest), clock(latest)),
+        (WaitState::Over, Some((latest, left_s))) => format!("too long by {}, since {}", until(left_s), clock(latest)),
         (WaitState::Over, None) => "over".to_owned(),
     }
 }

@@ -1,10 +1,11 @@
 //! What the day is planned for, and planning it off the window's thread.
 
 use crate::layout::Layout;
-use crate::plan::{Order, Plan, Process, Recipe, When, WorkPlace, WorkshopV1, usual_process, usual_recipe};
-use crate::store::{read_order, read_process, read_recipe};
+use crate::plan::{Order, Plan, When, WorkPlace};
+use crate::store::{OfLayout, order_of_layout, read_order};
 use egui::Context;
 use jiff::civil::DateTime;
+use jiff::tz::TimeZone;
 use std::path::PathBuf;
 use std::sync::Arc;
 use std::sync::mpsc::{Receiver, TryRecvError, channel};
@@ -92,17 +93,15 @@ impl Planner {
 fn plan(layout: &Layout, wanted: &Wanted) -> Planned {
     let order = match &wanted.order {
         Some(path) => read_order(path).map_err(|error| error.to_string())?,
-        None => of_layout(layout, wanted)?,
+        None => order_of_layout(layout.clone(), wanted.of_layout()).map_err(|error| error.to_string())?,
     };
     let when = if wanted.deadline { When::Deadline(wanted.time) } else { When::Start(wanted.time) };
-    let plan = Plan::new(&order, when).map_err(|error| error.to_string())?;
+    let plan = Plan::by_clock(&order, when, &TimeZone::system().into()).map_err(|error| error.to_string())?;
     Ok(Made { order: Arc::new(order), plan: Arc::new(plan) })
 }
 
-fn of_layout(layout: &Layout, wanted: &Wanted) -> Result<Order, String> {
-    let named = |path: &Option<PathBuf>, usual: &str| path.clone().unwrap_or_else(|| PathBuf::from(usual));
-    let process: Process = read_process(&named(&wanted.process, usual_process(layout))).map_err(|error| error.to_string())?;
-    let recipe: Recipe = read_recipe(&named(&wanted.recipe, usual_recipe(&process))).map_err(|error| error.to_string())?;
-    let workshop = WorkshopV1 { place: wanted.place, ..WorkshopV1::default() };
-    Order::of_garments(layout.clone(), wanted.count, recipe, process, workshop).map_err(|error| error.to_string())
+impl Wanted {
+    fn of_layout(&self) -> OfLayout<'_> {
+        OfLayout { count: self.count, recipe: self.recipe.as_deref(), process: self.process.as_deref(), place: self.place }
+    }
 }

@@ -1,19 +1,24 @@
 //! The checked run: ticks taken and undone, never into a state that could not have happened.
 
+use super::reading::check_note;
 use super::step::title;
-use super::{Mark, RUN_FORMAT, RunError, RunKindV1, RunStep, RunStepV1, RunV1, RunWarning, Tick};
-use crate::plan::error::{check_format, check_name};
-use crate::plan::{Place, Plan, PlanFileError, PlanProblem};
+use super::{Mark, RunError, RunKindV1, RunStep, RunStepV1, RunV1, RunWarning, Tick};
+use crate::plan::{DayHours, Place, Plan, PlanFileError, WallClock};
 use jiff::civil::DateTime;
-use jiff::{SignedDuration, Unit};
+use jiff::{SignedDuration, Timestamp, Unit};
 
 /// A plan being lived through: its timetable, frozen, and what was ticked off when.
 ///
 /// A value: what it says at a time ([`Run::now`]) follows from its ticks alone, so that a program closed in the middle of a soak and
-/// opened again knows as much as one that stayed open. Times are civil, as in the [`Plan`].
+/// opened again knows as much as one that stayed open. Times are what the clock of the plan's zone shows; waits are true lengths of
+/// time. Of the hour that comes twice when the clock is put back, a time is taken for the first, or for the second where the first
+/// lies before the last tick.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Run {
-    raw: RunV1,
+    pub(super) raw: RunV1,
+    pub(super) clock: WallClock,
+    /// Working hours; none for all hours.
+    pub(super) hours: Option<DayHours>,
     pub(super) states: Vec<State>,
     /// For each step, the one before it in its load.
     pub(super) before: Vec<Option<usize>>,
@@ -26,16 +31,11 @@ pub struct Run {
 /// What the ticks say of a step.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
 pub(super) struct State {
-    pub(super) begun: Option<DateTime>,
+    pub(super) begun: Option<Timestamp>,
     /// Also set where it was left out.
-    pub(super) finished: Option<DateTime>,
+    pub(super) finished: Option<Timestamp>,
     pub(super) left_out: bool,
 }
-
-/// Most steps, kinds, cautions and ticks of a run: beyond any order that can be planned.
-const MOST: usize = 100_000;
-/// Longest note, characters.
-const LONGEST_NOTE: usize = 4000;
 
 impl Run {
     /// A plan's timetable, frozen, nothing ticked.
@@ -50,6 +50,12 @@ impl Run {
     #[must_use]
     pub const fn raw(&self) -> &RunV1 {
         &self.raw
+    }
+
+    /// What the clock that the run goes by shows at an instant: the clock of its zone, or `here`'s where it names none.
+    #[must_use]
+    pub fn shown(&self, instant: Timestamp, here: &WallClock) -> DateTime {
+        if self.raw.zone.is_some() { self.clock.shows(instant) } else { here.shows(instant) }
     }
 
     /// The order's name.
@@ -131,44 +137,59 @@ impl Run {
         Ok(())
     }
 
-    fn tick(&mut self, tick: Tick) -> Result<Vec<RunWarning>, RunError> {
+    pub(super) fn tick(&mut self, tick: Tick) -> Result<Vec<RunWarning>, RunError> {
         // To the second: what a clock on the wall shows.
-        let at = tick.at.round(Unit::Second).unwrap_or(tick.at);
-        let tick = Tick { at, ..tick };
+        let tick = Tick { at: tick.at.round(Unit::Second).unwrap_or(tick.at), ..tick };
+        let at = self.instant(tick.at);
         let index = self.index(tick.step)?;
-        self.check(index, tick)?;
+        self.check(index, tick.mark, at)?;
         let begins = self.states[index].begun.is_none() && tick.mark != Mark::LeftOut;
         let mut warnings = if begins { self.warnings(index, at) } else { Vec::new() };
         self.raw.ticks.push(tick);
-        self.apply(index, tick);
+        self.apply(index, tick.mark, at);
         warnings.extend(if begins { self.place_full(index, at) } else { None });
         Ok(warnings)
     }
 
-    fn check(&self, index: usize, tick: Tick) -> Result<(), RunError> {
+    /// The last tick's instant.
+    fn last(&self) -> Option<Timestamp> {
+        let tick = self.raw.ticks.last()?;
+        let state = self.states[self.index(tick.step).ok()?];
+        if tick.mark == Mark::Begun { state.begun } else { state.finished }
+    }
+
+    /// When the clock shows a time, told by the last tick where it shows it twice.
+    pub(super) fn instant(&self, shown: DateTime) -> Timestamp {
+        self.clock.instant_from(shown, self.last().unwrap_or(Timestamp::MIN))
+    }
+
+    fn check(&self, index: usize, mark: Mark, at: Timestamp) -> Result<(), RunError> {
         let state = self.states[index];
-        let done = state.finished.or(state.begun.filter(|_| tick.mark == Mark::Begun));
+        let done = state.finished.or(state.begun.filter(|_| mark == Mark::Begun));
         if let Some(at) = done {
-            return Err(RunError::Ticked { step: self.title(index), at });
+            return Err(RunError::Ticked { step: self.title(index), at: self.clock.shows(at) });
         }
         if let Some(before) = self.before[index].filter(|&before| self.states[before].finished.is_none()) {
             return Err(RunError::NotYet { step: self.title(index), before: self.title(before) });
         }
         let least = self.before[index].and_then(|before| self.states[before].finished).max(state.begun);
-        match least.filter(|&least| tick.at < least) {
-            Some(least) => Err(RunError::TimeBefore { step: self.title(index), at: tick.at, least }),
+        match least.filter(|&least| at < least) {
+            Some(least) => {
+                let (at, least) = (self.clock.shows(at), self.clock.shows(least));
+                Err(RunError::TimeBefore { step: self.title(index), at, least })
+            }
             None => Ok(()),
         }
     }
 
     /// What is amiss with beginning a step now, as far as waits and steps done once go.
-    fn warnings(&self, index: usize, at: DateTime) -> Vec<RunWarning> {
+    fn warnings(&self, index: usize, at: Timestamp) -> Vec<RunWarning> {
         let mut warnings = Vec::new();
         if let Some(waiting) = self.done_before(index) {
             let title = self.title(waiting);
             let wait = self.kind(waiting).wait.unwrap_or_default();
             if let Some(ready) = self.ready(waiting).filter(|&ready| at < ready) {
-                let by_min = minutes_up(at, ready);
+                let (by_min, ready) = (minutes_up(at, ready), self.clock.shows(ready));
                 warnings.push(RunWarning::TooEarly { step: title, least_min: wait.least_min, by_min, ready });
             } else if let (Some(most_min), Some(latest)) = (wait.most_min, self.latest(waiting).filter(|&latest| at > latest)) {
                 warnings.push(RunWarning::TooLate { step: title, most_min, by_min: minutes_up(latest, at) });
@@ -180,28 +201,30 @@ impl Run {
         warnings
     }
 
-    fn place_full(&self, index: usize, at: DateTime) -> Option<RunWarning> {
+    fn place_full(&self, index: usize, at: Timestamp) -> Option<RunWarning> {
         let place = self.kind(index).place?;
         let room = *self.raw.rooms.get(&place)?;
         let taken = self.taken(place, at);
         (taken > room).then_some(RunWarning::PlaceFull { place, taken, room })
     }
 
-    fn apply(&mut self, index: usize, tick: Tick) {
+    fn apply(&mut self, index: usize, mark: Mark, at: Timestamp) {
         let state = &mut self.states[index];
-        match tick.mark {
-            Mark::Begun => state.begun = Some(tick.at),
-            Mark::Finished => state.finished = Some(tick.at),
-            Mark::LeftOut => (state.finished, state.left_out) = (Some(tick.at), true),
+        match mark {
+            Mark::Begun => state.begun = Some(at),
+            Mark::Finished => state.finished = Some(at),
+            Mark::LeftOut => (state.finished, state.left_out) = (Some(at), true),
         }
     }
 
     /// The states anew from the ticks, each of which was checked when it was taken.
     fn replay(&mut self) {
         self.states.fill(State::default());
-        for tick in self.raw.ticks.clone() {
+        for tick in std::mem::take(&mut self.raw.ticks) {
+            let at = self.instant(tick.at);
+            self.raw.ticks.push(tick);
             if let Ok(index) = self.index(tick.step) {
-                self.apply(index, tick);
+                self.apply(index, tick.mark, at);
             }
         }
     }
@@ -210,6 +233,13 @@ impl Run {
         let steps = self.raw.steps.len();
         let index = usize::try_from(step).unwrap_or(usize::MAX).wrapping_sub(1);
         if index < steps { Ok(index) } else { Err(RunError::NoStep { step, steps }) }
+    }
+
+    /// When a step was planned to begin, and its hands to be done.
+    pub(super) fn planned(&self, index: usize) -> (Timestamp, Timestamp) {
+        let step = self.raw_step(index);
+        let from = self.clock.instant(step.from);
+        (from, self.clock.instant_from(step.to, from))
     }
 
     pub(super) fn raw_step(&self, index: usize) -> &RunStepV1 {
@@ -234,25 +264,25 @@ impl Run {
     }
 
     /// When a step's least wait is over; none while hands are not done or it was left out.
-    pub(super) fn ready(&self, index: usize) -> Option<DateTime> {
+    pub(super) fn ready(&self, index: usize) -> Option<Timestamp> {
         let least_min = self.kind(index).wait.map_or(0, |wait| wait.least_min);
         self.finished(index).map(|finished| later(finished, i64::from(least_min)))
     }
 
     /// When a step's most wait is over.
-    pub(super) fn latest(&self, index: usize) -> Option<DateTime> {
+    pub(super) fn latest(&self, index: usize) -> Option<Timestamp> {
         let most_min = self.kind(index).wait?.most_min?;
         self.finished(index).map(|finished| later(finished, i64::from(most_min)))
     }
 
     /// When hands were done; none for a step left out.
-    pub(super) fn finished(&self, index: usize) -> Option<DateTime> {
+    pub(super) fn finished(&self, index: usize) -> Option<Timestamp> {
         let state = self.states[index];
         state.finished.filter(|_| !state.left_out)
     }
 
     /// When the wait of a finished step was ended by the next step of its load; none while it goes on.
-    pub(super) fn ended(&self, index: usize) -> Option<DateTime> {
+    pub(super) fn ended(&self, index: usize) -> Option<Timestamp> {
         let mut next = self.behind[index];
         while let Some(step) = next.filter(|&step| self.states[step].left_out) {
             next = self.behind[step];
@@ -261,7 +291,7 @@ impl Run {
     }
 
     /// What a place holds at a time: loads, or rods on the rack.
-    pub(super) fn taken(&self, place: Place, at: DateTime) -> u32 {
+    pub(super) fn taken(&self, place: Place, at: Timestamp) -> u32 {
         (0..self.raw.steps.len()).filter(|&index| self.holds(index, place, at)).map(|index| self.takes(index)).sum()
     }
 
@@ -271,7 +301,7 @@ impl Run {
     }
 
     /// Whether a step keeps room in a place: from its begin to the end of its wait, or of its hands if it has none.
-    fn holds(&self, index: usize, place: Place, at: DateTime) -> bool {
+    fn holds(&self, index: usize, place: Place, at: Timestamp) -> bool {
         let (kind, state) = (self.kind(index), self.states[index]);
         if kind.place != Some(place) || state.left_out {
             return false;
@@ -303,8 +333,8 @@ impl Run {
             from: step.from,
             to: step.to,
             hands_min: step.hands_min,
-            begun: state.begun,
-            finished: state.finished,
+            begun: state.begun.map(|at| self.clock.shows(at)),
+            finished: state.finished.map(|at| self.clock.shows(at)),
             left_out: state.left_out,
             note: self.raw.notes.get(&number).map_or("", String::as_str),
         }
@@ -317,109 +347,11 @@ pub(super) fn number(index: usize) -> u32 {
 }
 
 /// So many minutes later, or the last time that a calendar knows.
-pub(super) fn later(time: DateTime, minutes: i64) -> DateTime {
-    time.saturating_add(SignedDuration::from_mins(minutes))
+pub(super) fn later(time: Timestamp, minutes: i64) -> Timestamp {
+    time.checked_add(SignedDuration::from_mins(minutes)).unwrap_or(Timestamp::MAX)
 }
 
 /// Whole minutes between two times, begun ones counted.
-pub(super) fn minutes_up(from: DateTime, to: DateTime) -> i64 {
+pub(super) fn minutes_up(from: Timestamp, to: Timestamp) -> i64 {
     (from.duration_until(to).as_secs() + 59).div_euclid(60)
-}
-
-fn check_note(text: &str) -> Result<(), RunError> {
-    let length = text.chars().count();
-    if length > LONGEST_NOTE { Err(RunError::LongNote { length, most: LONGEST_NOTE }) } else { Ok(()) }
-}
-
-impl TryFrom<RunV1> for Run {
-    type Error = PlanFileError;
-
-    /// Checks a run's numbers and takes its ticks one by one.
-    ///
-    /// # Errors
-    /// [`PlanFileError`] naming the field: a number that names nothing, a tick that could not have been.
-    fn try_from(mut raw: RunV1) -> Result<Self, PlanFileError> {
-        check_format(raw.format, RUN_FORMAT)?;
-        check_name("name", &raw.name)?;
-        PlanFileError::check_count("steps", raw.steps.len(), MOST)?;
-        PlanFileError::check_count("kinds", raw.kinds.len(), MOST)?;
-        check_numbers(&raw)?;
-        let links = Links::of(&raw)?;
-        for (&step, text) in &raw.notes {
-            let field = format!("notes.{step}");
-            check_number(&field, step, raw.steps.len())?;
-            check_note(text).map_err(|error| PlanFileError::new(field, error))?;
-        }
-        let states = vec![State::default(); raw.steps.len()];
-        let ticks = std::mem::take(&mut raw.ticks);
-        let mut run = Self { raw, states, before: links.before, behind: links.behind, needed: links.needed };
-        for (turn, tick) in (1..).zip(ticks) {
-            run.tick(tick).map_err(|error| PlanFileError::new(format!("ticks.{turn}"), error))?;
-        }
-        Ok(run)
-    }
-}
-
-fn check_number(field: &str, number: u32, most: usize) -> Result<(), PlanFileError> {
-    #[expect(clippy::cast_precision_loss, reason = "counts are at most MOST")]
-    PlanFileError::check(field, f64::from(number), 1.0, most as f64)
-}
-
-fn check_numbers(raw: &RunV1) -> Result<(), PlanFileError> {
-    for (number, step) in (1..).zip(&raw.steps) {
-        check_number(&format!("steps.{number}.kind"), step.kind, raw.kinds.len())?;
-        for &caution in &step.cautions {
-            check_number(&format!("steps.{number}.cautions"), caution, raw.cautions.len())?;
-        }
-        if step.to < step.from {
-            let problem = PlanProblem::Hours { from: step.from.to_string(), to: step.to.to_string() };
-            return Err(PlanFileError::new(format!("steps.{number}.to"), problem));
-        }
-    }
-    for (number, kind) in (1..).zip(&raw.kinds) {
-        check_name(&format!("kinds.{number}.name"), &kind.name)?;
-        if let Some(wait) = kind.wait
-            && let Some(most_min) = wait.most_min.filter(|&most_min| most_min < wait.least_min)
-        {
-            let problem = PlanProblem::Wait { least_min: wait.least_min, most_min };
-            return Err(PlanFileError::new(format!("kinds.{number}.wait"), problem));
-        }
-    }
-    Ok(())
-}
-
-/// Which step follows which.
-struct Links {
-    before: Vec<Option<usize>>,
-    behind: Vec<Option<usize>>,
-    needed: Vec<Vec<usize>>,
-}
-
-impl Links {
-    /// Steps of one process and load follow each other by their numbers in the process.
-    fn of(raw: &RunV1) -> Result<Self, PlanFileError> {
-        let kind = |index: usize| &raw.kinds[raw.steps[index].kind as usize - 1];
-        let key = |index: usize| (kind(index).process, raw.steps[index].load);
-        let mut order: Vec<usize> = (0..raw.steps.len()).collect();
-        order.sort_by_key(|&index| (key(index), kind(index).number, index));
-        let (mut before, mut behind) = (vec![None; order.len()], vec![None; order.len()]);
-        for pair in order.windows(2).filter(|pair| key(pair[0]) == key(pair[1])) {
-            let number = kind(pair[1]).number;
-            if kind(pair[0]).number == number {
-                let field = format!("steps.{}", pair[1] + 1);
-                return Err(PlanFileError::new(field, RunError::SamePlace { number }));
-            }
-            (before[pair[1]], behind[pair[0]]) = (Some(pair[0]), Some(pair[1]));
-        }
-        let once: Vec<usize> = order.iter().copied().filter(|&index| raw.steps[index].load.is_none()).collect();
-        let needed = |index: usize| {
-            let own = kind(index);
-            let is_named = |&&other: &&usize| {
-                let other = kind(other);
-                other.process == own.process && other.number < own.number && own.after.contains(&other.name)
-            };
-            once.iter().filter(is_named).copied().collect()
-        };
-        Ok(Self { needed: (0..order.len()).map(needed).collect(), before, behind })
-    }
 }

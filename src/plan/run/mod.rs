@@ -2,13 +2,15 @@
 //!
 //! A [`Run`] is a value: what it says at a time ([`Run::now`]) follows from the ticks alone, so that a program closed in the middle of a
 //! soak and opened again knows as much as one that stayed open. The clock is an argument; nothing here reads one. Times are civil, as
-//! in the [`Plan`](super::Plan): a change to or from summer time within a wait shifts it by an hour.
+//! in the [`Plan`](super::Plan): what its clock shows; waits are true lengths of time.
 
 mod checked;
 mod error;
 mod now;
 mod outlook;
 mod raw;
+mod reading;
+mod replan;
 mod step;
 mod verdict;
 
@@ -16,5 +18,6 @@ pub use checked::Run;
 pub use error::{RunError, RunWarning};
 pub use now::{Blocked, Coming, Job, Late, NowView, WaitState, Waiting};
 pub use raw::{Mark, RUN_FORMAT, RunCaution, RunKindV1, RunNeed, RunStepV1, RunV1, Tick};
+pub use replan::{Ahead, Endangered, Replan};
 pub use step::RunStep;
 pub use verdict::{Judged, Verdict};

@@ -4,6 +4,7 @@ use super::checked::{later, minutes_up, number};
 use super::outlook::Outlook;
 use super::{Judged, Run};
 use crate::plan::Place;
+use jiff::Timestamp;
 use jiff::civil::DateTime;
 use serde::Serialize;
 
@@ -85,6 +86,10 @@ pub struct Waiting {
     pub earliest: DateTime,
     /// The latest; none where longer does no harm.
     pub latest: Option<DateTime>,
+    /// From now to the earliest, s; negative where it is past. The clock may be changed meanwhile.
+    pub to_earliest_s: i64,
+    /// From now to the latest, s.
+    pub to_latest_s: Option<i64>,
     /// The step that takes it on; none after the last.
     pub then: Option<u32>,
     /// Where it stands.
@@ -126,52 +131,53 @@ impl Run {
     /// What there is to do, and what is not, at a time.
     #[must_use]
     pub fn now(&self, at: DateTime) -> NowView {
-        let outlook = Outlook::of(self, at);
+        let instant = self.instant(at);
+        let outlook = Outlook::of(self, instant);
         let mut view = NowView {
             at,
             doing: Vec::new(),
             now: Vec::new(),
             ahead: Vec::new(),
             blocked: Vec::new(),
-            waiting: (0..self.states.len()).filter_map(|index| self.waiting(index, at)).collect(),
+            waiting: (0..self.states.len()).filter_map(|index| self.waiting(index, instant)).collect(),
             next: Vec::new(),
             late: Vec::new(),
             judged: self.verdicts(),
             idle_until: None,
             settled: self.states.iter().filter(|state| state.finished.is_some()).count(),
             steps: self.states.len(),
-            ends: outlook.ready.iter().copied().max().unwrap_or(at),
+            ends: outlook.ready.iter().copied().max().map_or(at, |ends| self.clock.shows(ends)),
             over: false,
         };
         view.over = view.settled == view.steps && view.waiting.is_empty();
-        self.sort_jobs(&outlook, &mut view);
-        view.late = late(&view);
+        self.sort_jobs(&outlook, instant, &mut view);
+        view.late = self.late(&view, instant);
         view.idle_until = idle_until(&view);
         view
     }
 
     /// Puts every step that is not settled where it belongs.
-    fn sort_jobs(&self, outlook: &Outlook, view: &mut NowView) {
+    fn sort_jobs(&self, outlook: &Outlook, at: Timestamp, view: &mut NowView) {
         let mut possible: Vec<usize> = Vec::new();
         for index in (0..self.states.len()).filter(|&index| self.states[index].finished.is_none()) {
             if self.states[index].begun.is_some() {
                 view.doing.push(self.job(index));
-            } else if self.is_possible(index, view.at) {
+            } else if self.is_possible(index, at) {
                 possible.push(index);
             } else if self.before[index].is_none_or(|before| self.states[before] != super::checked::State::default()) {
-                let (planned, not_before) = (self.raw_step(index).from, outlook.begins[index]);
+                let (planned, not_before) = (self.raw_step(index).from, self.clock.shows(outlook.begins[index]));
                 view.next.push(Coming { step: number(index), planned, not_before });
             }
         }
         view.next.sort_by_key(|coming| (coming.not_before, coming.planned, coming.step));
         let longest_min = possible.iter().map(|&index| i64::from(self.raw_step(index).hands_min)).max().unwrap_or(0);
-        let soon = later(view.at, longest_min);
+        let soon = later(at, longest_min);
         for index in possible {
             let mut job = self.job(index);
-            job.pressing = job.before.is_some_and(|before| before < soon);
-            match self.full_place(index, view.at) {
+            job.pressing = self.must_begin(index).is_some_and(|before| before < soon);
+            match self.full_place(index, at) {
                 Some(place) => view.blocked.push(Blocked { job, place }),
-                None if job.pressing || job.planned <= view.at => view.now.push(job),
+                None if job.pressing || self.planned(index).0 <= at => view.now.push(job),
                 None => view.ahead.push(job),
             }
         }
@@ -182,12 +188,17 @@ impl Run {
     }
 
     fn job(&self, index: usize) -> Job {
-        let before = self.done_before(index).and_then(|waiting| self.latest(waiting));
+        let before = self.must_begin(index).map(|before| self.clock.shows(before));
         Job { step: number(index), planned: self.raw_step(index).from, before, pressing: false }
     }
 
+    /// When the wait before a step is too long.
+    fn must_begin(&self, index: usize) -> Option<Timestamp> {
+        self.done_before(index).and_then(|waiting| self.latest(waiting))
+    }
+
     /// Whether a step's load is there, its wait over, and what it needs done.
-    fn is_possible(&self, index: usize, at: DateTime) -> bool {
+    fn is_possible(&self, index: usize, at: Timestamp) -> bool {
         let is_settled = self.before[index].is_none_or(|before| self.states[before].finished.is_some());
         let is_ready = |step: usize| self.ready(step).is_none_or(|ready| ready <= at);
         let is_there = |&needed: &usize| self.states[needed].finished.is_some() && is_ready(needed);
@@ -195,7 +206,7 @@ impl Run {
     }
 
     /// The step's place, if it has no room for the step; room that the load itself gives up counts as free.
-    fn full_place(&self, index: usize, at: DateTime) -> Option<Place> {
+    fn full_place(&self, index: usize, at: Timestamp) -> Option<Place> {
         let place = self.kind(index).place?;
         let room = *self.raw().rooms.get(&place)?;
         let own = self.done_before(index).filter(|&before| self.kind(before).place == Some(place));
@@ -203,7 +214,7 @@ impl Run {
         (self.taken(place, at).saturating_sub(freed) + self.takes(index) > room).then_some(place)
     }
 
-    fn waiting(&self, index: usize, at: DateTime) -> Option<Waiting> {
+    fn waiting(&self, index: usize, at: Timestamp) -> Option<Waiting> {
         self.kind(index).wait?;
         let (since, earliest, latest) = (self.finished(index)?, self.ready(index)?, self.latest(index));
         let mut then = self.behind[index];
@@ -221,19 +232,30 @@ impl Run {
         } else {
             WaitState::Open
         };
-        Some(Waiting { step: number(index), since, earliest, latest, then: then.map(number), state })
+        let seconds = |time: Timestamp| at.duration_until(time).as_secs();
+        Some(Waiting {
+            step: number(index),
+            since: self.clock.shows(since),
+            earliest: self.clock.shows(earliest),
+            latest: latest.map(|latest| self.clock.shows(latest)),
+            to_earliest_s: seconds(earliest),
+            to_latest_s: latest.map(seconds),
+            then: then.map(number),
+            state,
+        })
     }
-}
 
-fn late(view: &NowView) -> Vec<Late> {
-    let over = view.waiting.iter().filter(|waiting| waiting.state == WaitState::Over);
-    let waits = over.filter_map(|waiting| {
-        let latest = waiting.latest?;
-        Some(Late::Wait { step: waiting.step, by_min: minutes_up(latest, view.at) })
-    });
-    let blocked = view.blocked.iter().map(|blocked| &blocked.job);
-    let jobs = view.now.iter().chain(blocked).filter(|job| job.planned < view.at);
-    waits.chain(jobs.map(|job| Late::Begin { step: job.step, by_min: minutes_up(job.planned, view.at) })).collect()
+    fn late(&self, view: &NowView, at: Timestamp) -> Vec<Late> {
+        let over = view.waiting.iter().filter(|waiting| waiting.state == WaitState::Over);
+        let waits = over.filter_map(|waiting| {
+            let over_s = -waiting.to_latest_s?;
+            Some(Late::Wait { step: waiting.step, by_min: (over_s + 59).div_euclid(60) })
+        });
+        let blocked = view.blocked.iter().map(|blocked| &blocked.job);
+        let planned = |job: &Job| self.clock.instant(job.planned);
+        let jobs = view.now.iter().chain(blocked).filter(|job| planned(job) < at);
+        waits.chain(jobs.map(|job| Late::Begin { step: job.step, by_min: minutes_up(planned(job), at) })).collect()
+    }
 }
 
 fn idle_until(view: &NowView) -> Option<DateTime> {

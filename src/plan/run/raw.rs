@@ -1,6 +1,6 @@
 //! A run as it stands in a file.
 
-use crate::plan::{Entry, Hazard, Place, Plan, Temperature, Wait};
+use crate::plan::{Entry, Hazard, HoursV1, Place, Plan, Stretch, Temperature, Wait, Weekday};
 use jiff::civil::DateTime;
 use serde::{Deserialize, Serialize};
 use std::collections::BTreeMap;
@@ -32,6 +32,15 @@ pub struct RunV1 {
     /// Room in the places that can be full.
     #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
     pub rooms: BTreeMap<Place, u32>,
+    /// Working hours; none for all hours.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub hours: Vec<HoursV1>,
+    /// Days without work.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub days_off: Vec<Weekday>,
+    /// The time zone whose clock shows the times, by its name in the IANA tz database; none for a clock that is never changed.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub zone: Option<String>,
 }
 
 /// What a tick says of a step.
@@ -72,6 +81,9 @@ pub struct RunStepV1 {
     pub from: DateTime,
     /// Planned: hands are done.
     pub to: DateTime,
+    /// Planned: the stretches of work, where there are several.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub stretches: Vec<Stretch>,
     /// Hands-on time, min.
     pub hands_min: u32,
     /// What to have weighed out.
@@ -100,6 +112,9 @@ pub struct RunKindV1 {
     /// Temperature.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub temperature: Option<Temperature>,
+    /// Whether work may pause between two garments.
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    pub one_by_one: bool,
     /// How long it has to and may wait when hands are done.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub wait: Option<Wait>,
@@ -143,6 +158,9 @@ impl RunV1 {
             kinds: Vec::new(),
             cautions: Vec::new(),
             rooms: plan.rooms.clone(),
+            hours: plan.hours.clone(),
+            days_off: plan.days_off.clone(),
+            zone: plan.zone.clone(),
         };
         for entry in &plan.timeline.entries {
             let step = run.step(entry);
@@ -165,6 +183,7 @@ impl RunV1 {
             garments: entry.garments,
             from: entry.begins(),
             to: last,
+            stretches: if entry.stretches.len() > 1 { entry.stretches.clone() } else { Vec::new() },
             hands_min: u32::try_from(entry.hands_min).unwrap_or(u32::MAX),
             needs: entry.needs.iter().map(need).collect(),
             cautions: cautions.map(|caution| number_in(&mut self.cautions, caution)).collect(),
@@ -180,6 +199,7 @@ fn kind(entry: &Entry) -> RunKindV1 {
         what: entry.what.clone(),
         place: entry.place,
         temperature: entry.temperature,
+        one_by_one: entry.one_by_one,
         wait: entry.wait,
         after: entry.after.clone(),
     }

@@ -36,6 +36,8 @@ pub struct Judged {
     pub from: DateTime,
     /// When the next step of its load began.
     pub to: DateTime,
+    /// How long it waited, s: the clock may have been changed meanwhile.
+    pub waited_s: i64,
     /// Its limits.
     pub wait: Wait,
     /// How it came out.
@@ -46,7 +48,7 @@ impl Judged {
     /// How long it waited, min, begun minutes not counted.
     #[must_use]
     pub fn waited_min(&self) -> i64 {
-        self.from.duration_until(self.to).as_mins()
+        self.waited_s.div_euclid(60)
     }
 
     /// In words: `soda soak, load 2: waited 18 min, 20 min at least: 2 min too short`.
@@ -82,7 +84,9 @@ impl Run {
         } else {
             Verdict::Kept
         };
-        Some(Judged { step, title: self.title(index), from, to, wait, verdict })
+        let waited_s = from.duration_until(to).as_secs();
+        let (from, to) = (self.clock.shows(from), self.clock.shows(to));
+        Some(Judged { step, title: self.title(index), from, to, waited_s, wait, verdict })
     }
 
     /// The verdicts there are, in the order of the steps.

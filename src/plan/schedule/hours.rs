@@ -101,6 +101,15 @@ impl WorkCalendar {
         Self { windows, longest_min, end: days * DAY_MIN }
     }
 
+    /// The same with every bound carried to another count of minutes that grows with this one, where a clock is put forward or back.
+    #[must_use]
+    pub fn carried(&self, carry: impl Fn(i64) -> Option<i64>) -> Option<Self> {
+        let bounds = |&(from, to): &(i64, i64)| Some((carry(from)?, carry(to)?));
+        let windows = self.windows.iter().map(bounds).collect::<Option<Vec<_>>>()?;
+        let longest_min = windows.iter().map(|(from, to)| to - from).max().unwrap_or(0);
+        Some(Self { windows, longest_min, end: carry(self.end)? })
+    }
+
     /// One stretch without a break, for when nothing is known of hours.
     #[must_use]
     pub fn always(days: i64) -> Self {

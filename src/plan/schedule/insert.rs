@@ -22,6 +22,8 @@ pub(super) struct Placed<'a> {
     problem: &'a Problem,
     calendar: &'a WorkCalendar,
     next: Vec<Option<usize>>,
+    /// When each task began that did: such a task is not moved, and the wait after it may become too long.
+    begun: Vec<Option<i64>>,
     /// Begin of each task; only placed chains' are read.
     starts: Vec<i64>,
     /// When hands are busy, in order and apart.
@@ -32,8 +34,34 @@ pub(super) struct Placed<'a> {
 
 impl<'a> Placed<'a> {
     pub(super) fn new(problem: &'a Problem, calendar: &'a WorkCalendar) -> Self {
-        let starts = vec![0; problem.tasks.len()];
-        Self { problem, calendar, next: problem.next(), starts, hands: Vec::new(), places: Default::default() }
+        let count = problem.tasks.len();
+        let (starts, begun) = (vec![0; count], vec![None; count]);
+        Self { problem, calendar, next: problem.next(), begun, starts, hands: Vec::new(), places: Default::default() }
+    }
+
+    /// The same with tasks under way: hands and places are theirs as long as they need them at least.
+    pub(super) fn resumed(problem: &'a Problem, calendar: &'a WorkCalendar, begun: &[Option<i64>]) -> Self {
+        let mut placed = Self { begun: begun.to_vec(), ..Self::new(problem, calendar) };
+        for (task, at) in begun.iter().enumerate() {
+            let Some(at) = *at else { continue };
+            placed.starts[task] = at;
+            let own = &problem.tasks[task];
+            placed.hands.push((at, at + own.hands_min));
+            if let Some(place) = own.place {
+                placed.places[place as usize].push((at, placed.leaves_at_least(task), own.takes));
+            }
+        }
+        placed.hands = apart(std::mem::take(&mut placed.hands));
+        placed
+    }
+
+    /// When a task leaves its place if the next comes as soon as it may.
+    fn leaves_at_least(&self, task: usize) -> i64 {
+        if self.problem.tasks[task].holds {
+            self.problem.ready(task, &self.starts)
+        } else {
+            self.problem.hands_end(task, &self.starts)
+        }
     }
 
     pub(super) fn into_starts(self) -> Vec<i64> {
@@ -42,7 +70,14 @@ impl<'a> Placed<'a> {
 
     /// Places a chain as early as possible from `from` on; false, and nothing placed, if it can't be before the calendar's end.
     pub(super) fn insert(&mut self, chain: Range<usize>, from: i64, most: MostWaits) -> bool {
-        self.starts[chain.clone()].fill(from);
+        self.insert_from(chain, |_| from, most)
+    }
+
+    /// The same, each task from a time of its own on.
+    pub(super) fn insert_from(&mut self, chain: Range<usize>, from: impl Fn(usize) -> i64, most: MostWaits) -> bool {
+        for task in chain.clone() {
+            self.starts[task] = self.begun[task].unwrap_or_else(|| from(task));
+        }
         loop {
             match self.raise(&chain, most) {
                 None => return false,
@@ -66,7 +101,7 @@ impl<'a> Placed<'a> {
         }
         if most == MostWaits::Kept {
             for task in chain.clone().rev().skip(1) {
-                if let Some(most_min) = self.problem.tasks[task].most_min {
+                if let Some(most_min) = self.problem.tasks[task].most_min.filter(|_| self.begun[task].is_none()) {
                     let at = self.starts[task + 1] - most_min - self.problem.tasks[task].hands_min;
                     moved |= at > self.starts[task];
                     self.starts[task] = self.starts[task].max(at);
@@ -79,6 +114,9 @@ impl<'a> Placed<'a> {
     /// The earliest begin that one task's own rules allow, given the others' present times.
     fn earliest(&self, task: usize, chain_start: usize) -> Option<i64> {
         let own = &self.problem.tasks[task];
+        if let Some(begun) = self.begun[task] {
+            return Some(begun);
+        }
         let mut at = self.starts[task];
         if task > chain_start {
             at = at.max(self.problem.ready(task - 1, &self.starts));
@@ -128,6 +166,9 @@ impl<'a> Placed<'a> {
 
     fn occupy(&mut self, task: usize) {
         let own = &self.problem.tasks[task];
+        if self.begun[task].is_some() {
+            return self.stay_on(task);
+        }
         let at = self.starts[task];
         if own.hands_min > 0 {
             let index = self.hands.partition_point(|busy| busy.0 < at);
@@ -140,4 +181,27 @@ impl<'a> Placed<'a> {
             }
         }
     }
+
+    /// A task under way keeps its place until the next comes.
+    fn stay_on(&mut self, task: usize) {
+        let (own, from) = (&self.problem.tasks[task], self.leaves_at_least(task));
+        let leaves = self.problem.leaves(task, self.next[task], &self.starts);
+        if let Some(place) = own.place.filter(|_| leaves > from) {
+            self.places[place as usize].push((from, leaves, own.takes));
+        }
+    }
+}
+
+/// Stretches in order, those that overlap as one; empty ones are left out.
+fn apart(mut busy: Vec<(i64, i64)>) -> Vec<(i64, i64)> {
+    busy.retain(|(from, to)| from < to);
+    busy.sort_unstable();
+    let mut apart: Vec<(i64, i64)> = Vec::new();
+    for (from, to) in busy {
+        match apart.last_mut() {
+            Some(last) if from <= last.1 => last.1 = last.1.max(to),
+            _ => apart.push((from, to)),
+        }
+    }
+    apart
 }

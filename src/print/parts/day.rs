@@ -191,6 +191,9 @@ pub(super) fn day(flow: &mut Flow, layout: &Layout, options: &CardOptions<'_>) {
     if let Some(load) = only_load(&entries).filter(|_| plan.garments > 1) {
         words += &format!(" All of it in load {}.", load_words(load));
     }
+    for change in &plan.timeline.clock_changes {
+        words += &format!(" Mind: {}.", change.sentence());
+    }
     flow.paragraph(&words);
     timetable(flow, &entries, Days::InRows);
     cautions(flow, &plan.cautions_of(options.line));

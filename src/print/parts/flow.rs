@@ -283,9 +283,9 @@ fn pieces(word: &str, room_mm: f64, long_mm: &impl Fn(&str) -> f64) -> Vec<Strin
         let last = pieces.len() - 1;
         let longer = format!("{}{letter}", pieces[last]);
         if pieces[last].is_empty() || long_mm(&longer) <= room_mm {
-            pieces[last] = longer
+            pieces[last] = longer;
         } else {
-            pieces.push(letter.to_string())
+            pieces.push(letter.to_string());
         }
     }
     pieces

@@ -74,6 +74,9 @@ fn head(flow: &mut Flow, plan: &Plan) {
     } else {
         "A good timetable; a better one is not ruled out."
     });
+    for change in &times.clock_changes {
+        flow.paragraph(&format!("Mind: {}. Waits are reckoned through it.", change.sentence()));
+    }
     if plan.loads.iter().any(|load| load.discharge.is_some()) {
         flow.words(&format!("The discharge is done {}, nowhere else.", plan.place), 2.5, Weight::Bold);
     }
