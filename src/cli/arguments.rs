@@ -1,11 +1,16 @@
 //! What may stand on the command line: one definition for parsing and help.
 
+mod plan;
+mod print;
+mod spacing;
+
+pub(crate) use plan::PlanArguments;
+pub(crate) use print::{PartArgument, PrintArguments};
+pub(crate) use spacing::{FitArgument, SpacingArguments, SpacingCommand};
+
 use super::journal::JournalArguments;
 use clap::{Args, Parser, Subcommand, ValueEnum};
-use jiff::civil::DateTime;
 use pleatwright::measure::{InchFraction, LengthStyle, LengthUnit, RuleMarks, parse_length};
-use pleatwright::plan::{WallClock, WorkPlace};
-use pleatwright::print::parts::PartKind;
 use pleatwright::reveal::PictureMap;
 use std::path::PathBuf;
 
@@ -95,84 +100,6 @@ pub(crate) fn length_mm(text: &str) -> Result<f64, String> {
     parse_length(text, LengthUnit::Millimetre).map_err(|error| error.to_string())
 }
 
-/// A length that can't be negative, as a maker types it.
-fn length_from_0_mm(text: &str) -> Result<f64, String> {
-    let mm = length_mm(text)?;
-    if mm < 0.0 { Err("it can't be negative; give 0 mm or more".to_owned()) } else { Ok(mm) }
-}
-
-/// Arguments of `print`.
-#[derive(Debug, Args)]
-pub(crate) struct PrintArguments {
-    /// The layout file.
-    pub(crate) layout: PathBuf,
-    /// File to write; its ending says the form: .pdf (cut into sheets), .svg or .dxf (whole, one file a part).
-    #[arg(short, long, value_name = "FILE")]
-    pub(crate) output: PathBuf,
-    /// What to print; may be given several times.
-    #[arg(long, value_enum, default_value = "all")]
-    pub(crate) part: Vec<PartArgument>,
-    /// Paper: a name (A4, Letter, Arch-D ...), a size ("300x400", "24in x 36in") or a roll ("roll:610").
-    /// A4 if left out. For PDF only, as are margin, overlap and the printer's scale.
-    #[arg(long)]
-    pub(crate) paper: Option<String>,
-    /// Border that the printer can't print.
-    #[arg(long, value_parser = length_from_0_mm, value_name = "LENGTH", allow_hyphen_values = true)]
-    pub(crate) margin: Option<f64>,
-    /// How far neighbouring sheets overlap.
-    #[arg(long, value_parser = length_from_0_mm, value_name = "LENGTH", allow_hyphen_values = true)]
-    pub(crate) overlap: Option<f64>,
-    /// What the 100 mm bar measures on your printer's sheets, in mm, to put its scale right.
-    #[arg(long, value_parser = length_from_0_mm, value_name = "MM", allow_hyphen_values = true)]
-    pub(crate) printer_prints: Option<f64>,
-    /// Dots to prick and chalk through in place of lines, this far apart (5 mm if not said): --pounce or --pounce=4mm.
-    #[arg(
-        long,
-        value_parser = length_from_0_mm,
-        value_name = "LENGTH",
-        num_args = 0..=1,
-        require_equals = true,
-        default_missing_value = "5mm"
-    )]
-    pub(crate) pounce: Option<f64>,
-    /// Leave the creases out of the template.
-    #[arg(long)]
-    pub(crate) without_creases: bool,
-    #[command(flatten)]
-    pub(crate) units: UnitArguments,
-}
-
-/// What to print.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
-pub(crate) enum PartArgument {
-    /// The full-size template.
-    Template,
-    /// The ruler to swing chalk with.
-    SwingStrip,
-    /// The strip to lay beside the rod.
-    RodStrip,
-    /// The numbers.
-    JobCard,
-    /// Everything.
-    All,
-}
-
-impl PartArgument {
-    /// The parts meant, each once, in printing order.
-    pub(crate) fn kinds(arguments: &[Self]) -> Vec<PartKind> {
-        let wanted = |kind: &PartKind| {
-            arguments.iter().any(|argument| match argument {
-                Self::Template => *kind == PartKind::Template,
-                Self::SwingStrip => *kind == PartKind::SwingStrip,
-                Self::RodStrip => *kind == PartKind::RodStrip,
-                Self::JobCard => *kind == PartKind::JobCard,
-                Self::All => true,
-            })
-        };
-        PartKind::ALL.into_iter().filter(wanted).collect()
-    }
-}
-
 /// Arguments of `figures`.
 #[derive(Debug, Args)]
 pub(crate) struct FiguresArguments {
@@ -252,134 +179,6 @@ impl From<MarksArgument> for RuleMarks {
             MarksArgument::InchSixteenth => Self::InchSixteenth,
         }
     }
-}
-
-/// Arguments of `plan`.
-#[derive(Debug, Args)]
-pub(crate) struct PlanArguments {
-    /// A layout, for one garment, or an order.
-    pub(crate) file: PathBuf,
-    /// Begin at this time, such as 2027-05-03T09:00 or, for the first working hour of a day, 2027-05-03.
-    #[arg(long, value_parser = time, value_name = "TIME", required_unless_present = "deadline")]
-    pub(crate) start: Option<DateTime>,
-    /// Be done by this time; with --start, say by how much it is missed.
-    #[arg(long, value_parser = time, value_name = "TIME")]
-    pub(crate) deadline: Option<DateTime>,
-    /// Time zone whose clock shows the times, such as Europe/Berlin: waits are reckoned through its summer time. This machine's if left
-    /// out.
-    #[arg(long, value_parser = zone)]
-    pub(crate) zone: Option<WallClock>,
-    /// File to write; its ending says the form: .pdf to print, .txt, or .ics for a calendar. Without one, the text is shown.
-    #[arg(short, long, value_name = "FILE")]
-    pub(crate) output: Option<PathBuf>,
-    /// As JSON, every unit named, times by the clock on the wall.
-    #[arg(long, conflicts_with = "output")]
-    pub(crate) json: bool,
-    /// Show the formula of every amount, with its numbers and how far they can be trusted.
-    #[arg(long)]
-    pub(crate) formulas: bool,
-    /// Paper of a PDF: a name, a size or a roll, as for `print`. A4 if left out.
-    #[arg(long)]
-    pub(crate) paper: Option<String>,
-    /// Print the whole order into this folder: a PDF for each size and kind, with job cards for the day, and the plan.
-    #[arg(long, value_name = "FOLDER", conflicts_with_all = ["output", "json"])]
-    pub(crate) print: Option<PathBuf>,
-    /// With --print, what to print of each garment; may be given several times.
-    #[arg(long, value_enum, default_value = "all", requires = "print")]
-    pub(crate) part: Vec<PartArgument>,
-    /// With --print, a picture on each card of how it may come out: an estimate, and the longest part of the work.
-    #[arg(long, requires = "print")]
-    pub(crate) pictures: bool,
-    /// With --print, unit in which lengths are written.
-    #[arg(long, value_enum, default_value_t = Units::Mm, requires = "print")]
-    pub(crate) units: Units,
-    /// Recipe for a layout: the name of one that comes with the program, or a file.
-    #[arg(long)]
-    pub(crate) recipe: Option<PathBuf>,
-    /// Process for a layout: discharge-and-dye, plain-dye, or a file. By default as the garment's colour asks for.
-    #[arg(long)]
-    pub(crate) process: Option<PathBuf>,
-    /// Where a layout's discharge is done: outdoors, extraction, or indoors:VOLUME in m3.
-    #[arg(long, value_parser = work_place, value_name = "PLACE")]
-    pub(crate) place: Option<WorkPlace>,
-}
-
-/// A time by the clock, as ISO 8601 writes it.
-fn time(text: &str) -> Result<DateTime, String> {
-    let parsed = text.trim().replacen(' ', "T", 1).parse::<DateTime>();
-    parsed.map_err(|_not_a_time| "give a date and time such as 2027-05-03T09:00, or a date alone".to_owned())
-}
-
-fn zone(name: &str) -> Result<WallClock, String> {
-    WallClock::of_zone(name).map_err(|error| error.to_string())
-}
-
-fn work_place(text: &str) -> Result<WorkPlace, String> {
-    match text.split_once(':') {
-        None if text == "outdoors" => Ok(WorkPlace::Outdoors),
-        None if text == "extraction" => Ok(WorkPlace::Extraction),
-        Some(("indoors", volume)) => match volume.trim_end_matches("m3").parse() {
-            Ok(room_m3) => Ok(WorkPlace::Indoors { room_m3 }),
-            Err(_) => Err("give the room's volume in m3, such as indoors:30".to_owned()),
-        },
-        _ => Err("give outdoors, extraction, or indoors:VOLUME with the room's volume in m3".to_owned()),
-    }
-}
-
-/// Arguments of `spacing`.
-#[derive(Debug, Args)]
-pub(crate) struct SpacingArguments {
-    #[command(subcommand)]
-    pub(crate) command: SpacingCommand,
-}
-
-/// What to do with spacing presets.
-#[derive(Debug, Subcommand)]
-pub(crate) enum SpacingCommand {
-    /// List the presets that come with the program, and those in files and folders.
-    List {
-        /// Preset files, and folders that hold them.
-        places: Vec<PathBuf>,
-    },
-    /// Save a layout's spacing under a name.
-    Save {
-        /// The layout file.
-        layout: PathBuf,
-        /// The preset's name.
-        #[arg(long)]
-        name: String,
-        /// Anything to remember.
-        #[arg(long, default_value = "")]
-        note: String,
-        /// File to write.
-        #[arg(short, long, value_name = "FILE")]
-        output: PathBuf,
-    },
-    /// Lay a preset's spacing on a layout.
-    Apply {
-        /// A preset file, or the name of a preset that comes with the program.
-        preset: String,
-        /// The layout file.
-        layout: PathBuf,
-        /// File to write; it may be the layout itself, whose earlier form is kept beside it.
-        #[arg(short, long, value_name = "FILE")]
-        output: PathBuf,
-        /// Whether the gaps grow with the guide arc.
-        #[arg(long, value_enum, default_value_t = FitArgument::Scaled)]
-        fit: FitArgument,
-        /// Keep the layout's edits by hand; without it they go with the spacing that they were made for.
-        #[arg(long)]
-        keep_edits: bool,
-    },
-}
-
-/// How a preset's lengths are carried over.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
-pub(crate) enum FitArgument {
-    /// In proportion to the guide arc.
-    Scaled,
-    /// As they are.
-    Kept,
 }
 
 /// Arguments of `reveal`.

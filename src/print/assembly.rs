@@ -3,10 +3,11 @@
 use kurbo::{Affine, Point, Rect, Shape as _, Vec2};
 
 use super::band::{BandText, PRINT_NOTE, band_items, fitted};
-use super::drawing::{Anchor, Drawing, Shape, Text};
+use super::drawing::Drawing;
 use super::font::Weight;
 use super::frame::Frame;
 use super::page::{Page, Painted, Placed};
+use super::shape::{Anchor, Shape, Text};
 use super::style::Layer;
 use super::tiling::Tiling;
 

@@ -4,9 +4,10 @@ use std::f64::consts::FRAC_PI_2;
 
 use kurbo::{Affine, Point};
 
-use super::drawing::{Drawing, Item, Text};
+use super::drawing::{Drawing, Item};
 use super::font::{Weight, shortened, width_mm};
 use super::frame::{BAND_MM, BandSide, Frame};
+use super::shape::Text;
 use super::style::Layer;
 
 /// Length of the metric bar in mm.

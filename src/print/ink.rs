@@ -2,7 +2,8 @@
 
 use kurbo::{Line, Point, Rect, Shape as _};
 
-use super::drawing::{Drawing, FLATTEN_MM, Shape};
+use super::drawing::Drawing;
+use super::shape::{FLATTEN_MM, Shape};
 
 /// Part of a drawing that leaves ink: all points within `half_mm` of a line, in both axes.
 ///
@@ -19,8 +20,16 @@ impl Stroke {
     }
 }
 
-/// The part of a line within a closed box (the clip of Liang and Barsky, 1984).
+/// The part of a line within a closed box.
 fn clipped(line: Line, area: Rect) -> Option<Line> {
+    let (t0, t1) = span_within(line, area)?;
+    let d = line.p1 - line.p0;
+    Some(Line::new(line.p0 + t0 * d, line.p0 + t1 * d))
+}
+
+/// Where a line enters and leaves a closed box, as parameters from 0 at its begin to 1 at its end (the clip of Liang and Barsky, 1984);
+/// none where it stays outside.
+pub(super) fn span_within(line: Line, area: Rect) -> Option<(f64, f64)> {
     let d = line.p1 - line.p0;
     let (mut t0, mut t1) = (0.0_f64, 1.0_f64);
     for (start, step, low, high) in [(line.p0.x, d.x, area.x0, area.x1), (line.p0.y, d.y, area.y0, area.y1)] {
@@ -34,7 +43,7 @@ fn clipped(line: Line, area: Rect) -> Option<Line> {
         t0 = t0.max(a.min(b));
         t1 = t1.min(a.max(b));
     }
-    (t0 <= t1).then(|| Line::new(line.p0 + t0 * d, line.p0 + t1 * d))
+    (t0 <= t1).then_some((t0, t1))
 }
 
 /// The ink of a drawing, in mm.

@@ -7,8 +7,9 @@ use std::f64::consts::FRAC_PI_2;
 
 use kurbo::{BezPath, Point, Rect, Vec2};
 
-use super::drawing::{Anchor, Drawing, Shape, Text};
+use super::drawing::Drawing;
 use super::ink::Ink;
+use super::shape::{Anchor, Shape, Text};
 use super::style::Layer;
 
 /// Half the diagonal of a join mark in mm.

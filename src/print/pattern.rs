@@ -6,7 +6,7 @@ use std::f64::consts::{FRAC_PI_2, FRAC_PI_4};
 
 use kurbo::{Affine, BezPath, Line, ParamCurveNearest, Point, Rect, Shape as _};
 
-use super::drawing::{Dots, FLATTEN_MM, Shape};
+use super::shape::{Dots, FLATTEN_MM, Shape};
 
 /// A pattern readable without colour.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]

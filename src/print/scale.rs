@@ -3,8 +3,9 @@
 use kurbo::{Affine, Point, Rect};
 
 use super::band::{BAR_4_IN_MM, PRINT_NOTE, add_bars};
-use super::drawing::{Drawing, Text};
+use super::drawing::Drawing;
 use super::frame::PrinterCorrection;
+use super::shape::Text;
 
 /// Room for the bars below a drawing, in mm.
 const ROOM_MM: f64 = 22.0;

@@ -3,7 +3,8 @@
 
 use kurbo::{Line, PathSeg, Point};
 
-use super::drawing::{Drawing, Shape};
+use super::drawing::Drawing;
+use super::shape::Shape;
 use super::style::Layer;
 
 /// Least distance of a trim line from a burst centre, in mm. Own choice: pin, cross and words stay on one sheet.

@@ -4,10 +4,11 @@ use std::fmt::Write as _;
 
 use kurbo::{BezPath, PathEl, Point};
 
-use super::drawing::{Anchor, Arc, Drawing, Item, Shape, Text};
+use super::drawing::{Drawing, Item};
 use super::error::PrintError;
 use super::font::{FAMILY, Weight, em_mm};
 use super::image::{Image, base64};
+use super::shape::{Anchor, Arc, Shape, Text};
 use super::style::Layer;
 
 /// Writes a drawing as SVG: width and height in mm, one user unit per mm, one group per layer, arcs as arcs, words as text.

@@ -3,8 +3,9 @@
 use kurbo::{BezPath, PathEl, Point};
 
 use super::tags::{BOLD, MODEL_SPACE, REGULAR, Tags};
-use crate::print::drawing::{Anchor, Arc, Item, Shape, Text};
+use crate::print::drawing::Item;
 use crate::print::font::Weight;
+use crate::print::shape::{Anchor, Arc, Shape, Text};
 use crate::print::style::Layer;
 
 fn begin(tags: &mut Tags, kind: &str, layer: Layer, class: &str) {

@@ -2,6 +2,7 @@
 
 use crate::geometry::BurstFold;
 use crate::layout::Figures;
+use crate::print::ink::span_within;
 use crate::print::{Drawing, Layer, Shape, Text};
 use kurbo::{Line, ParamCurve as _, Rect};
 
@@ -46,20 +47,7 @@ fn under(line: Line, text: &Text) -> Option<(f64, f64)> {
     // From the capitals' heads to their feet; in the text's own frame the box is level.
     let room: Rect = Rect::new(0.0, -text.cap_height_mm, text.width_mm(), 0.0).inflate(CLEAR_MM, CLEAR_MM);
     let level = text.drawing_from_text().inverse() * line;
-    let step = level.p1 - level.p0;
-    let (mut t0, mut t1) = (0.0_f64, 1.0_f64);
-    for (start, step, low, high) in [(level.p0.x, step.x, room.x0, room.x1), (level.p0.y, step.y, room.y0, room.y1)] {
-        if step.abs() < 1e-12 {
-            if start < low || start > high {
-                return None;
-            }
-            continue;
-        }
-        let (a, b) = ((low - start) / step, (high - start) / step);
-        t0 = t0.max(a.min(b));
-        t1 = t1.min(a.max(b));
-    }
-    (t0 < t1).then_some((t0, t1))
+    span_within(level, room).filter(|(t0, t1)| t0 < t1)
 }
 
 #[cfg(test)]

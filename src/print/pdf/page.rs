@@ -11,10 +11,11 @@ use krilla::surface::Surface;
 use kurbo::{Affine, BezPath, PathEl, Point, Rect, Shape as _};
 
 use super::text::Fonts;
-use crate::print::drawing::{FLATTEN_MM, Item, Shape};
+use crate::print::drawing::Item;
 use crate::print::image::Image;
 use crate::print::page::Placed;
 use crate::print::paper::pt_from_mm;
+use crate::print::shape::{FLATTEN_MM, Shape};
 use crate::print::style::Layer;
 
 /// PDF units from mm, at the file's precision.

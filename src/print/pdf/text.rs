@@ -6,9 +6,9 @@ use krilla::text::{Font, GlyphId, KrillaGlyph};
 use kurbo::Affine;
 
 use super::page::f32_pt;
-use crate::print::drawing::Text;
 use crate::print::error::PrintError;
 use crate::print::font::{Weight, data, em_mm, letters};
+use crate::print::shape::Text;
 
 /// The two fonts as the PDF library holds them.
 pub(super) struct Fonts {

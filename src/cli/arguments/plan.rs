@@ -1,0 +1,79 @@
+//! What may stand after `plan`.
+
+use super::{PartArgument, Units};
+use clap::Args;
+use jiff::civil::DateTime;
+use pleatwright::plan::{WallClock, WorkPlace};
+use std::path::PathBuf;
+
+/// Arguments of `plan`.
+#[derive(Debug, Args)]
+pub(crate) struct PlanArguments {
+    /// A layout, for one garment, or an order.
+    pub(crate) file: PathBuf,
+    /// Begin at this time, such as 2027-05-03T09:00 or, for the first working hour of a day, 2027-05-03.
+    #[arg(long, value_parser = time, value_name = "TIME", required_unless_present = "deadline")]
+    pub(crate) start: Option<DateTime>,
+    /// Be done by this time; with --start, say by how much it is missed.
+    #[arg(long, value_parser = time, value_name = "TIME")]
+    pub(crate) deadline: Option<DateTime>,
+    /// Time zone whose clock shows the times, such as Europe/Berlin: waits are reckoned through its summer time. This machine's if left
+    /// out.
+    #[arg(long, value_parser = zone)]
+    pub(crate) zone: Option<WallClock>,
+    /// File to write; its ending says the form: .pdf to print, .txt, or .ics for a calendar. Without one, the text is shown.
+    #[arg(short, long, value_name = "FILE")]
+    pub(crate) output: Option<PathBuf>,
+    /// As JSON, every unit named, times by the clock on the wall.
+    #[arg(long, conflicts_with = "output")]
+    pub(crate) json: bool,
+    /// Show the formula of every amount, with its numbers and how far they can be trusted.
+    #[arg(long)]
+    pub(crate) formulas: bool,
+    /// Paper of a PDF: a name, a size or a roll, as for `print`. A4 if left out.
+    #[arg(long)]
+    pub(crate) paper: Option<String>,
+    /// Print the whole order into this folder: a PDF for each size and kind, with job cards for the day, and the plan.
+    #[arg(long, value_name = "FOLDER", conflicts_with_all = ["output", "json"])]
+    pub(crate) print: Option<PathBuf>,
+    /// With --print, what to print of each garment; may be given several times.
+    #[arg(long, value_enum, default_value = "all", requires = "print")]
+    pub(crate) part: Vec<PartArgument>,
+    /// With --print, a picture on each card of how it may come out: an estimate, and the longest part of the work.
+    #[arg(long, requires = "print")]
+    pub(crate) pictures: bool,
+    /// With --print, unit in which lengths are written.
+    #[arg(long, value_enum, default_value_t = Units::Mm, requires = "print")]
+    pub(crate) units: Units,
+    /// Recipe for a layout: the name of one that comes with the program, or a file.
+    #[arg(long)]
+    pub(crate) recipe: Option<PathBuf>,
+    /// Process for a layout: discharge-and-dye, plain-dye, or a file. By default as the garment's colour asks for.
+    #[arg(long)]
+    pub(crate) process: Option<PathBuf>,
+    /// Where a layout's discharge is done: outdoors, extraction, or indoors:VOLUME in m3.
+    #[arg(long, value_parser = work_place, value_name = "PLACE")]
+    pub(crate) place: Option<WorkPlace>,
+}
+
+/// A time by the clock, as ISO 8601 writes it.
+fn time(text: &str) -> Result<DateTime, String> {
+    let parsed = text.trim().replacen(' ', "T", 1).parse::<DateTime>();
+    parsed.map_err(|_not_a_time| "give a date and time such as 2027-05-03T09:00, or a date alone".to_owned())
+}
+
+fn zone(name: &str) -> Result<WallClock, String> {
+    WallClock::of_zone(name).map_err(|error| error.to_string())
+}
+
+fn work_place(text: &str) -> Result<WorkPlace, String> {
+    match text.split_once(':') {
+        None if text == "outdoors" => Ok(WorkPlace::Outdoors),
+        None if text == "extraction" => Ok(WorkPlace::Extraction),
+        Some(("indoors", volume)) => match volume.trim_end_matches("m3").parse() {
+            Ok(room_m3) => Ok(WorkPlace::Indoors { room_m3 }),
+            Err(_) => Err("give the room's volume in m3, such as indoors:30".to_owned()),
+        },
+        _ => Err("give outdoors, extraction, or indoors:VOLUME with the room's volume in m3".to_owned()),
+    }
+}

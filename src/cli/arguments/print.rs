@@ -1,0 +1,84 @@
+//! What may stand after `print`.
+
+use super::{UnitArguments, length_mm};
+use clap::{Args, ValueEnum};
+use pleatwright::print::parts::PartKind;
+use std::path::PathBuf;
+
+/// A length that can't be negative, as a maker types it.
+fn length_from_0_mm(text: &str) -> Result<f64, String> {
+    let mm = length_mm(text)?;
+    if mm < 0.0 { Err("it can't be negative; give 0 mm or more".to_owned()) } else { Ok(mm) }
+}
+
+/// Arguments of `print`.
+#[derive(Debug, Args)]
+pub(crate) struct PrintArguments {
+    /// The layout file.
+    pub(crate) layout: PathBuf,
+    /// File to write; its ending says the form: .pdf (cut into sheets), .svg or .dxf (whole, one file a part).
+    #[arg(short, long, value_name = "FILE")]
+    pub(crate) output: PathBuf,
+    /// What to print; may be given several times.
+    #[arg(long, value_enum, default_value = "all")]
+    pub(crate) part: Vec<PartArgument>,
+    /// Paper: a name (A4, Letter, Arch-D ...), a size ("300x400", "24in x 36in") or a roll ("roll:610").
+    /// A4 if left out. For PDF only, as are margin, overlap and the printer's scale.
+    #[arg(long)]
+    pub(crate) paper: Option<String>,
+    /// Border that the printer can't print.
+    #[arg(long, value_parser = length_from_0_mm, value_name = "LENGTH", allow_hyphen_values = true)]
+    pub(crate) margin: Option<f64>,
+    /// How far neighbouring sheets overlap.
+    #[arg(long, value_parser = length_from_0_mm, value_name = "LENGTH", allow_hyphen_values = true)]
+    pub(crate) overlap: Option<f64>,
+    /// What the 100 mm bar measures on your printer's sheets, in mm, to put its scale right.
+    #[arg(long, value_parser = length_from_0_mm, value_name = "MM", allow_hyphen_values = true)]
+    pub(crate) printer_prints: Option<f64>,
+    /// Dots to prick and chalk through in place of lines, this far apart (5 mm if not said): --pounce or --pounce=4mm.
+    #[arg(
+        long,
+        value_parser = length_from_0_mm,
+        value_name = "LENGTH",
+        num_args = 0..=1,
+        require_equals = true,
+        default_missing_value = "5mm"
+    )]
+    pub(crate) pounce: Option<f64>,
+    /// Leave the creases out of the template.
+    #[arg(long)]
+    pub(crate) without_creases: bool,
+    #[command(flatten)]
+    pub(crate) units: UnitArguments,
+}
+
+/// What to print.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(crate) enum PartArgument {
+    /// The full-size template.
+    Template,
+    /// The ruler to swing chalk with.
+    SwingStrip,
+    /// The strip to lay beside the rod.
+    RodStrip,
+    /// The numbers.
+    JobCard,
+    /// Everything.
+    All,
+}
+
+impl PartArgument {
+    /// The parts meant, each once, in printing order.
+    pub(crate) fn kinds(arguments: &[Self]) -> Vec<PartKind> {
+        let wanted = |kind: &PartKind| {
+            arguments.iter().any(|argument| match argument {
+                Self::Template => *kind == PartKind::Template,
+                Self::SwingStrip => *kind == PartKind::SwingStrip,
+                Self::RodStrip => *kind == PartKind::RodStrip,
+                Self::JobCard => *kind == PartKind::JobCard,
+                Self::All => true,
+            })
+        };
+        PartKind::ALL.into_iter().filter(wanted).collect()
+    }
+}
