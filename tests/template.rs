@@ -13,7 +13,9 @@ use pleatwright::geometry::{Fold as _, Panel};
 use pleatwright::layout::{Figures, Layout};
 use pleatwright::measure::{InchFraction, LengthStyle};
 use pleatwright::print::parts::*;
-use pleatwright::print::{Drawing, Item, Layer, Paper, STANDARD_PAPERS, Shape, TilingOptions, write_dxf, write_pdf, write_svg};
+use pleatwright::print::{
+    Drawing, Item, Layer, PRINT_NOTE, Paper, STANDARD_PAPERS, Shape, TilingOptions, write_dxf, write_pdf, write_svg,
+};
 use pleatwright::store::{EXAMPLE_LAYOUTS, parse_layout};
 
 /// How far a length read back from a file may be off, mm.
@@ -424,4 +426,22 @@ fn a_tote_is_drawn_whole() {
     let whole = layout.fold().panels().panel(Panel::Front).unwrap().whole().path().bounding_box();
     assert_close!(reach.width(), whole.width(), 1e-9);
     assert_eq!(layout.fold().layers(), 2);
+}
+
+/// Bars and words of a strip's sheet used to stand sideways on a lying sheet.
+#[test]
+fn the_foot_of_a_strips_sheet_reads_level() {
+    let (layout, figures) = tee();
+    let options =
+        PrintOptions { paper: "A4".parse().unwrap(), tiling: TilingOptions::default(), template: TemplateOptions::default() };
+    let document = print_parts(&layout, &figures, &[PartKind::SwingStrip], &options).unwrap();
+    let notes: Vec<f64> = document.parts[0]
+        .pages
+        .iter()
+        .flat_map(|page| page.placed.iter().flat_map(|placed| placed.drawing.items()))
+        .filter_map(|item| if let Shape::Text(text) = &item.shape { Some(text) } else { None })
+        .filter(|text| text.text == PRINT_NOTE)
+        .map(|text| text.rotation_rad)
+        .collect();
+    assert_eq!(notes, vec![0.0; document.parts[0].pages.len()]);
 }

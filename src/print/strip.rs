@@ -7,7 +7,7 @@ use kurbo::{Affine, Point, Rect, Size, Vec2};
 use super::band::{BandText, band_items};
 use super::drawing::Drawing;
 use super::error::PrintError;
-use super::frame::{Frame, frames};
+use super::frame::{BandSide, Frame, frames};
 use super::ink::Ink;
 use super::marks::{Joint, add_joint};
 use super::page::{Page, Painted, Part, Placed};
@@ -54,7 +54,7 @@ impl StripTiling {
 
 /// Cuts a long narrow drawing across its longer side and packs the segments side by side on the fewest sheets.
 ///
-/// The strip keeps its direction on the page. Among equals: fewest segments, least paper, upright before lying.
+/// The strip keeps its direction on the page. Among equals: fewest segments, least paper, bars and words along the lower edge, upright before lying.
 ///
 /// # Errors
 /// [`PrintError`] for an empty drawing, settings out of range, or paper too small or too narrow.
@@ -68,7 +68,9 @@ pub fn tile_strip(drawing: &Drawing, paper: &Paper, options: &TilingOptions) -> 
     let fits = frames.iter().filter_map(|f| Cut::of(f, extent, runs_down, options.overlap_mm));
     let best = fits.min_by(|a, b| {
         let key = |c: &Cut| (c.sheets(), c.count);
-        key(a).cmp(&key(b)).then(a.frame.page.area().total_cmp(&b.frame.page.area()))
+        let sideways = |c: &Cut| c.frame.band_side == BandSide::Right;
+        let area = a.frame.page.area().total_cmp(&b.frame.page.area());
+        key(a).cmp(&key(b)).then(area).then(sideways(a).cmp(&sideways(b)))
     });
     let Some(cut) = best else {
         let across = |size: Size| if runs_down { size.width } else { size.height };

@@ -76,6 +76,24 @@ impl Column {
     }
 }
 
+/// A row broken into lines.
+struct SetRow {
+    /// The lines of each cell.
+    cells: Vec<Vec<String>>,
+    /// The lines under them.
+    below: Vec<String>,
+}
+
+impl SetRow {
+    fn lines(&self) -> usize {
+        self.cells.iter().map(Vec::len).max().unwrap_or(1).max(1)
+    }
+
+    fn height_mm(&self, line_mm: f64) -> f64 {
+        line_mm * (self.lines() as f64 + BELOW_SHARE * self.below.len() as f64)
+    }
+}
+
 /// A table on its way to paper.
 struct Table<'a> {
     columns: &'a [Column],
@@ -88,9 +106,10 @@ impl Flow {
         let table = Table { columns, widths_mm: widths_mm(columns, rows, self.room_mm()) };
         self.keep_together(3.0 * self.line_mm);
         self.head(&table);
-        for row in rows {
+        for (at, row) in rows.iter().enumerate() {
             if let Some(heading) = &row.heading {
-                self.heading_row(heading, &table);
+                let next_mm = rows.get(at + 1).map_or(0.0, |next| table.set(next).height_mm(self.line_mm));
+                self.heading_row(heading, next_mm, &table);
             }
             if !row.cells.is_empty() {
                 self.row(row, &table);
@@ -100,15 +119,12 @@ impl Flow {
     }
 
     fn row(&mut self, row: &Row, table: &Table<'_>) {
-        let weight = if row.bold { Weight::Bold } else { Weight::Regular };
-        let cells: Vec<Vec<String>> = row.cells.iter().enumerate().map(|(at, cell)| table.lines(at, cell, weight)).collect();
-        let lines = cells.iter().map(Vec::len).max().unwrap_or(1).max(1);
-        let indent_mm = table.indent_mm();
-        let below = run_together(&row.below, table.width_mm() - indent_mm);
-        if self.line_mm * (lines as f64 + BELOW_SHARE * below.len() as f64) > self.left_over_mm() {
+        let set = table.set(row);
+        if set.height_mm(self.line_mm) > self.left_over_mm() {
             self.start_page();
             self.head(table);
         }
+        let (indent_mm, lines, SetRow { cells, below }) = (table.indent_mm(), set.lines(), set);
         let first_mm = self.take(self.line_mm * lines as f64) - self.line_mm * (lines - 1) as f64;
         for (turn, line) in (0..lines).map(|turn| (turn, cells.iter().map(move |cell| cell.get(turn).map_or("", String::as_str))))
         {
@@ -127,9 +143,9 @@ impl Flow {
         self.page().line(layer, (left_mm, y_mm), (left_mm + table.width_mm(), y_mm));
     }
 
-    /// A heading inside a table. Three lines are kept together: itself and a row with something under it.
-    fn heading_row(&mut self, heading: &str, table: &Table<'_>) {
-        if 3.0 * self.line_mm + CAP_MM > self.left_over_mm() {
+    /// A heading inside a table, kept together with the row after it.
+    fn heading_row(&mut self, heading: &str, next_mm: f64, table: &Table<'_>) {
+        if self.line_mm + 1.0 + next_mm > self.left_over_mm() {
             self.start_page();
             self.head(table);
         }
@@ -189,6 +205,13 @@ impl Table<'_> {
             .take_while(|(column, _)| column.kind != Kind::Words)
             .map(|(_, width)| width)
             .sum()
+    }
+
+    /// A row broken into lines.
+    fn set(&self, row: &Row) -> SetRow {
+        let weight = if row.bold { Weight::Bold } else { Weight::Regular };
+        let cells = row.cells.iter().enumerate().map(|(at, cell)| self.lines(at, cell, weight)).collect();
+        SetRow { cells, below: run_together(&row.below, self.width_mm() - self.indent_mm()) }
     }
 
     /// The lines of a cell.
@@ -311,6 +334,19 @@ mod tests {
         let short = ["have ready: ice".to_owned(), "! cold".to_owned()];
         assert_eq!(run_together(&short, 30.0), short);
         assert_eq!(run_together(&short, 100.0), ["have ready: ice ! cold"]);
+    }
+
+    /// A day's heading used to be left at the foot of a page, its first step on the next.
+    #[test]
+    fn a_heading_stays_with_the_row_after_it() {
+        let step = |n: u32| Row { cells: vec![format!("step {n}")], below: vec![format!("under {n}"); 4], ..Row::default() };
+        let day = |n: u32| Row { heading: Some(format!("day {n}")), ..Row::default() };
+        for many in 1..40 {
+            let rows: Vec<Row> = (0..many).map(step).chain([day(1), step(many)]).collect();
+            let pages = set_pages("card", |flow| flow.table(&[words("Step")], &rows));
+            let has = |page: &Drawing, what: &str| texts(page).iter().any(|text| text.text == what);
+            assert!(pages.iter().any(|page| has(page, "day 1") && has(page, &format!("step {many}"))), "{many} rows before");
+        }
     }
 
     #[test]
