@@ -7,7 +7,10 @@ use std::io::Write as _;
 use std::process::ExitCode;
 
 fn main() -> ExitCode {
-    let arguments = cli::Arguments::parse();
+    let arguments = match cli::Arguments::try_parse() {
+        Ok(arguments) => arguments,
+        Err(error) => return cli::refuse(&error),
+    };
     let mut output = std::io::stdout().lock();
     match cli::run(arguments, &mut output) {
         Ok(()) => ExitCode::SUCCESS,

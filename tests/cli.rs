@@ -168,7 +168,7 @@ fn inches_stay_inches_and_exact() {
     assert!(text.contains("marks: InchSixteenth"), "{text}");
     assert!(!text.contains("99999") && !text.contains("00000"), "{text}");
     let figures = said(&folder, &["figures", "a.ron", "--units", "in"]).out;
-    assert!(figures.contains("front in2") && figures.contains(" yd ") && !figures.contains("cm2"), "{figures}");
+    assert!(figures.contains("front in²") && figures.contains(" yd ") && !figures.contains("cm²"), "{figures}");
     // Unit and marks can be said for all, and a kind by a part of its name.
     let new = ["new", "-o", "b.ron", "--garment", "tote", "--units", "in", "--measure", "bag_width=15", "--marks", "1/8in"];
     assert_eq!(said(&folder, &new).status, 0);
@@ -228,7 +228,10 @@ fn bad_input_is_refused_in_one_sentence() {
         (&["figures", "form.ron"], "form.ron:1:2: format: this file has form 9"),
         (&["figures", "binary.ron"], "binary.ron could not be read"),
         (&["new", "-o", "x.ron", "--garment", "cape"], "there is no such kind; there are crew-tee, v-neck-tee"),
-        (&["new", "-o", "x.ron", "--size", "Q"], "there is no size named \"Q\""),
+        (
+            &["new", "-o", "x.ron", "--size", "Q"],
+            "--size Q: there is no such size of a crew-neck tee; it has 0-3 months, 3-6 months",
+        ),
         (&["new", "-o", "x.ron", "--measure", "neck_width=wide"], "neck_width=wide"),
         (&["spacing", "apply", "none.ron", &tee, "-o", "x.ron"], "none.ron could not be read"),
         (

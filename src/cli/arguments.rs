@@ -18,7 +18,7 @@ use std::path::PathBuf;
 #[derive(Debug, Parser)]
 #[command(version, args_conflicts_with_subcommands = true)]
 pub(crate) struct Arguments {
-    /// A layout file; its sheets are printed into the current folder. Without one, the example's.
+    /// A layout file to open in the window. Without one the window offers the examples.
     pub(crate) layout: Option<PathBuf>,
     #[command(subcommand)]
     pub(crate) command: Option<Command>,

@@ -37,8 +37,8 @@ fn yards(mm: f64) -> String {
 /// The unit of areas.
 pub(crate) fn area_unit(style: LengthStyle) -> &'static str {
     match style {
-        LengthStyle::Metric { .. } => "cm2",
-        LengthStyle::Inches { .. } => "in2",
+        LengthStyle::Metric { .. } => "cm²",
+        LengthStyle::Inches { .. } => "in²",
     }
 }
 

@@ -12,11 +12,13 @@ mod new;
 mod paper;
 mod plan;
 mod print;
+mod refusal;
 mod reveal;
 mod spacing;
 
 pub(crate) use arguments::Arguments;
 pub(crate) use error::CliError;
+pub(crate) use refusal::refuse;
 
 use arguments::Command;
 use pleatwright::store::EXAMPLE_LAYOUTS;

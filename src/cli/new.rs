@@ -11,6 +11,9 @@ use std::io::Write;
 pub(crate) fn run(arguments: &NewArguments, output: &mut dyn Write) -> Result<(), CliError> {
     let kind = kind(&arguments.garment)?;
     let measures = measures(arguments)?;
+    if let Some(size) = &arguments.size {
+        check_size(kind, size)?;
+    }
     let is_complete = kind.required_measures().all(|measure| measures.value(measure).is_some());
     let size = arguments.size.clone().or_else(|| (!is_complete).then(|| usual_size(kind)));
     let refused = |error: pleatwright::layout::LayoutError| CliError::Argument(error.to_string());
@@ -46,6 +49,17 @@ fn marks(arguments: &NewArguments) -> RuleMarks {
         None if arguments.units == Units::In || arguments.measure.iter().any(|text| length(text)) => RuleMarks::InchSixteenth,
         None => RuleMarks::Millimetres1,
     }
+}
+
+/// Refuses a size that the kind does not have, and says which it has.
+fn check_size(kind: GarmentKind, size: &str) -> Result<(), CliError> {
+    let names: Vec<String> = kind.sizes().iter().map(|size| size.name.to_string()).collect();
+    if names.iter().any(|name| name.eq_ignore_ascii_case(size.trim())) {
+        return Ok(());
+    }
+    let has =
+        if names.is_empty() { "it has none; give its measurements".to_owned() } else { format!("it has {}", names.join(", ")) };
+    Err(CliError::Argument(format!("--size {size}: there is no such size of {kind}; {has}")))
 }
 
 /// The kind's size M, or its first.

@@ -1,8 +1,9 @@
 //! `plan`: what to weigh, buy and ask, and when to do what.
 
-use super::CliError;
 use super::arguments::{PartArgument, PlanArguments, Units};
 use super::paper::paper;
+use super::{CliError, counted};
+use jiff::civil::DateTime;
 use jiff::tz::TimeZone;
 use pleatwright::measure::{InchFraction, LengthStyle};
 use pleatwright::plan::{Order, Plan, When, calendar_text, plan_text};
@@ -73,7 +74,9 @@ fn write_file(plan: &Plan, form: Form, arguments: &PlanArguments, path: &Path, o
     };
     save(path, &bytes)?;
     let times = &plan.timeline;
-    writeln!(output, "{}: \"{}\", {} to {}, {} steps", path.display(), plan.name, times.begins, times.ends, times.entries.len())?;
+    let clock = |time: DateTime| time.strftime("%Y-%m-%d %H:%M").to_string();
+    let (from, to, steps) = (clock(times.begins), clock(times.ends), counted(times.entries.len(), "step"));
+    writeln!(output, "{}: \"{}\", {from} to {to}, {steps}", path.display(), plan.name)?;
     tell_conflicts(plan, output)
 }
 

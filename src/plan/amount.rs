@@ -44,6 +44,23 @@ impl Unit {
             Self::Ppm => "ppm",
         }
     }
+
+    /// So much of it in words, rounded as a maker weighs: three figures, grams from 1000 on as kilograms.
+    ///
+    /// ```
+    /// use pleatwright::plan::Unit;
+    /// assert_eq!((Unit::Gram.say(12.34), Unit::Gram.say(2434.0)), ("12.3 g".to_owned(), "2.43 kg".to_owned()));
+    /// ```
+    #[must_use]
+    pub fn say(self, value: f64) -> String {
+        match self {
+            Self::Gram if value >= 1000.0 => format!("{} kg", short(value / 1000.0)),
+            // An estimate at best: a tenth of an hour says enough.
+            Self::Hour => format!("{value:.1} h"),
+            Self::Ph => format!("pH {value:.1}"),
+            unit => format!("{} {}", short(value), unit.sign()),
+        }
+    }
 }
 
 /// A figure that a recipe gives, with where it comes from.
@@ -113,16 +130,9 @@ fn runs(amounts: &[&Amount]) -> String {
     if written.is_empty() { "nothing".to_owned() } else { written.join(" + ") }
 }
 
-/// Rounded as a maker weighs: three figures, grams from 1000 on as kilograms.
 impl fmt::Display for Amount {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        match self.unit {
-            Unit::Gram if self.value >= 1000.0 => write!(f, "{} kg", short(self.value / 1000.0)),
-            // An estimate at best: a tenth of an hour says enough.
-            Unit::Hour => write!(f, "{:.1} h", self.value),
-            Unit::Ph => write!(f, "pH {:.1}", self.value),
-            unit => write!(f, "{} {}", short(self.value), unit.sign()),
-        }
+        f.write_str(&self.unit.say(self.value))
     }
 }
 

@@ -171,7 +171,7 @@ fn ice_mass(layer: &IceLayer, rule: &IceRule, lies: &Lying, dry_g: f64) -> IceMa
             let grams = layer_g(area_mm2, depth_mm.value, rule.packing.value);
             let status = depth_mm.status.max(rule.packing.status).max(rule.margin_mm.status);
             let formula = format!(
-                "{} cm2 of rod and margin x {} mm x 917 kg/m3 x {} packing = {} g",
+                "{} cm² of rod and margin x {} mm x 917 kg/m³ x {} packing = {} g",
                 short(area_mm2 / 100.0),
                 short(depth_mm.value),
                 short(rule.packing.value),
@@ -190,7 +190,7 @@ fn ice_mass(layer: &IceLayer, rule: &IceRule, lies: &Lying, dry_g: f64) -> IceMa
     let heat = format!("{} g / 1000 x 333.43 kJ/kg = {} kJ", short(grams), short(heat_kj));
     let hours = melting_h(grams, area_mm2, rule.room_c.value, rule.transfer_w_per_m2_k.value);
     let melts = format!(
-        "{} kJ / ({} W/(m2 K) x {} cm2 x {} K) = {} h",
+        "{} kJ / ({} W/(m² K) x {} cm² x {} K) = {} h",
         short(heat_kj),
         short(rule.transfer_w_per_m2_k.value),
         short(area_mm2 / 100.0),

@@ -196,18 +196,18 @@ impl Page {
         writeln!(self.text, "{:<20}{:>10}{:>10}  to buy", "", "needed", "on hand")?;
         let mut total = 0.0;
         for line in &plan.shopping {
-            let unit = line.needed.unit.sign();
+            let unit = line.needed.unit;
             let buy = if line.missing == 0.0 {
                 "nothing".to_owned()
             } else if line.packs.is_empty() {
-                format!("{} {unit}; packs not known", short(line.missing))
+                format!("{}; packs not known", unit.say(line.missing))
             } else {
                 let packs: Vec<String> =
-                    line.packs.iter().map(|buy| format!("{} x {} {unit}", buy.count, buy.pack.holds)).collect();
+                    line.packs.iter().map(|buy| format!("{} x {}", buy.count, unit.say(buy.pack.holds))).collect();
                 format!("{}   {:.2} {currency}", packs.join(" + "), line.price.unwrap_or(0.0))
             };
             total += line.price.unwrap_or(0.0);
-            let on_hand = format!("{} {unit}", short(line.on_hand));
+            let on_hand = unit.say(line.on_hand);
             writeln!(
                 self.text,
                 "{:<20}{:>10}{on_hand:>10}  {}",

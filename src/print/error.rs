@@ -1,5 +1,6 @@
 //! What can go wrong between a drawing and its file.
 
+use crate::measure::neat;
 use thiserror::Error;
 
 /// Why a drawing could not be put on paper, with the numbers and what would be right.
@@ -50,7 +51,7 @@ pub enum PrintError {
         need_other_mm: f64,
     },
     /// A setting outside its range.
-    #[error("{what} is {value}, but must be {min} to {max} {unit}")]
+    #[error("{what} is {} {unit}, and must be {min} to {max} {unit}", neat(*value))]
     OutOfRange {
         /// Which setting.
         what: &'static str,

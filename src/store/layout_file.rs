@@ -20,7 +20,7 @@ use std::path::{Path, PathBuf};
 #[non_exhaustive]
 pub enum ReadError {
     /// The system refused.
-    #[error("{} could not be read: {source}", path.display())]
+    #[error("{} could not be read: {}", path.display(), super::plain_words::system_words(source))]
     File {
         /// The file.
         path: PathBuf,

@@ -55,6 +55,27 @@ fn needed(error: &Error) -> &'static str {
     }
 }
 
+/// What the system said of a file, without its numbers.
+pub(super) fn system_words(error: &std::io::Error) -> String {
+    use std::io::ErrorKind as Kind;
+    // What this program put into it itself is plain already.
+    if error.raw_os_error().is_none() && error.get_ref().is_some() {
+        return error.to_string();
+    }
+    let plain = match error.kind() {
+        Kind::NotFound => "there is no such file",
+        Kind::PermissionDenied => "the system does not allow it",
+        Kind::IsADirectory => "it is a folder",
+        Kind::NotADirectory => "what should be its folder is a file",
+        Kind::ReadOnlyFilesystem => "the place can only be read",
+        Kind::StorageFull | Kind::QuotaExceeded => "there is no room left",
+        Kind::InvalidFilename => "no file can have that name",
+        Kind::InvalidData => "it is not text",
+        _ => return error.to_string(),
+    };
+    plain.to_owned()
+}
+
 fn one_of(what: &str, names: &[&str]) -> String {
     if names.is_empty() { format!("there are no {what}") } else { format!("the {what} are {}", names.join(", ")) }
 }

@@ -10,7 +10,7 @@ pub const MOST_BACKUPS: u32 = 9;
 
 /// Why a file could not be written. The earlier file, if there was one, is as it was.
 #[derive(Debug, thiserror::Error)]
-#[error("{} could not be written: {source}", path.display())]
+#[error("{} could not be written: {}", path.display(), super::plain_words::system_words(source))]
 pub struct SaveError {
     /// The file.
     pub path: PathBuf,

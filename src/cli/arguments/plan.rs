@@ -12,7 +12,7 @@ pub(crate) struct PlanArguments {
     /// A layout, for one garment, or an order.
     pub(crate) file: PathBuf,
     /// Begin at this time, such as 2027-05-03T09:00 or, for the first working hour of a day, 2027-05-03.
-    #[arg(long, value_parser = time, value_name = "TIME", required_unless_present = "deadline")]
+    #[arg(long, value_parser = time, value_name = "TIME")]
     pub(crate) start: Option<DateTime>,
     /// Be done by this time; with --start, say by how much it is missed.
     #[arg(long, value_parser = time, value_name = "TIME")]

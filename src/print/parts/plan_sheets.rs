@@ -150,13 +150,13 @@ fn shopping(flow: &mut Flow, plan: &Plan, options: PlanOptions) {
 }
 
 fn to_buy(line: &ShoppingLine, options: PlanOptions) -> Row {
-    let unit = line.needed.unit.sign();
+    let unit = line.needed.unit;
     let is_missing = line.missing > 0.0;
     let buy = match (&line.packs[..], is_missing) {
         (_, false) => "nothing".to_owned(),
-        ([], true) => format!("{} {unit}; packs not known", short(line.missing)),
+        ([], true) => format!("{}; packs not known", unit.say(line.missing)),
         (packs, true) => {
-            let packs: Vec<String> = packs.iter().map(|buy| format!("{} x {} {unit}", buy.count, buy.pack.holds)).collect();
+            let packs: Vec<String> = packs.iter().map(|buy| format!("{} x {}", buy.count, unit.say(buy.pack.holds))).collect();
             packs.join(" + ")
         }
     };
@@ -164,7 +164,7 @@ fn to_buy(line: &ShoppingLine, options: PlanOptions) -> Row {
         if is_missing { BOX.to_owned() } else { String::new() },
         line.material.to_string(),
         line.needed.to_string(),
-        format!("{} {unit}", short(line.on_hand)),
+        unit.say(line.on_hand),
         buy,
         line.price.filter(|price| *price > 0.0).map_or_else(String::new, |price| format!("{price:.2}")),
     ];
