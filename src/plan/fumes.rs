@@ -1,5 +1,6 @@
 //! Sulfur dioxide from a reductive discharge: the most that a quantity can give off, in a room of a given volume.
 
+use crate::measure::neat;
 use serde::{Deserialize, Serialize};
 use std::fmt;
 
@@ -91,7 +92,7 @@ impl fmt::Display for WorkPlace {
         match self {
             Self::Outdoors => f.write_str("outdoors"),
             Self::Extraction => f.write_str("under extraction"),
-            Self::Indoors { room_m3 } => write!(f, "in a room of {room_m3} m3 without extraction"),
+            Self::Indoors { room_m3 } => write!(f, "in a room of {} m³ without extraction", neat(*room_m3)),
         }
     }
 }

@@ -51,7 +51,7 @@ pub(crate) struct PlanArguments {
     /// Process for a layout: discharge-and-dye, plain-dye, or a file. By default as the garment's colour asks for.
     #[arg(long)]
     pub(crate) process: Option<PathBuf>,
-    /// Where a layout's discharge is done: outdoors, extraction, or indoors:VOLUME in m3.
+    /// Where a layout's discharge is done: outdoors, extraction, or indoors:VOLUME in m³.
     #[arg(long, value_parser = work_place, value_name = "PLACE")]
     pub(crate) place: Option<WorkPlace>,
 }
@@ -70,10 +70,10 @@ fn work_place(text: &str) -> Result<WorkPlace, String> {
     match text.split_once(':') {
         None if text == "outdoors" => Ok(WorkPlace::Outdoors),
         None if text == "extraction" => Ok(WorkPlace::Extraction),
-        Some(("indoors", volume)) => match volume.trim_end_matches("m3").parse() {
+        Some(("indoors", volume)) => match volume.trim().trim_end_matches("m3").trim_end_matches("m³").trim_end().parse() {
             Ok(room_m3) => Ok(WorkPlace::Indoors { room_m3 }),
-            Err(_) => Err("give the room's volume in m3, such as indoors:30".to_owned()),
+            Err(_) => Err("give the room's volume in m³, such as indoors:30".to_owned()),
         },
-        _ => Err("give outdoors, extraction, or indoors:VOLUME with the room's volume in m3".to_owned()),
+        _ => Err("give outdoors, extraction, or indoors:VOLUME with the room's volume in m³".to_owned()),
     }
 }

@@ -159,7 +159,7 @@ fn bound(bath: Option<&DischargeBath>, place: WorkPlace) -> String {
     };
     let ppm = bath.agent.so2_ppm(bath.mass.value, room_m3);
     format!(
-        "This bath's {} of {} can give at most {} ppm in a closed room of {} m3 ({} mL of gas to the gram). So {place}, as planned, \
+        "This bath's {} of {} can give at most {} ppm in a closed room of {} m³ ({} mL of gas to the gram). So {place}, as planned, \
          and upwind of the tub.",
         bath.mass,
         bath.agent,
