@@ -183,6 +183,7 @@ pub(super) fn cautions(flow: &mut Flow, told: &[PlanCaution<'_>]) {
 /// When to do what, for the garments of one line; what hurts; room for notes.
 pub(super) fn day(flow: &mut Flow, layout: &Layout, options: &CardOptions<'_>) {
     let Some((plan, _)) = options.plan_line() else { return };
+    flow.keep_together(START_OF_DAY_MM);
     flow.heading(&format!("{}: the day", layout.name()), 3.6);
     let entries = plan.entries_of(options.line);
     let over = entries.iter().filter_map(|entry| entry.ready.max(entry.stretches.last().map(|stretch| stretch.to))).max();
@@ -199,6 +200,9 @@ pub(super) fn day(flow: &mut Flow, layout: &Layout, options: &CardOptions<'_>) {
     cautions(flow, &plan.cautions_of(options.line));
     flow.notes("Notes", NOTES);
 }
+
+/// A day is not begun on a page with less room than this, mm: its heading and the first steps.
+const START_OF_DAY_MM: f64 = 60.0;
 
 /// Where a timetable names its days.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

@@ -104,7 +104,11 @@ impl Flow {
     /// A table, its headings repeated on every page.
     pub(super) fn table(&mut self, columns: &[Column], rows: &[Row]) {
         let table = Table { columns, widths_mm: widths_mm(columns, rows, self.room_mm()) };
-        self.keep_together(3.0 * self.line_mm);
+        // Its headings stay with the first row, and that with a heading before it.
+        let first = rows.iter().find(|row| !row.cells.is_empty());
+        let first_mm = first.map_or(0.0, |first| table.set(first).height_mm(self.line_mm));
+        let lines = table.title_lines() + rows.iter().take(1).filter(|row| row.heading.is_some()).count();
+        self.keep_together((lines as f64 + 0.5) * self.line_mm + first_mm);
         self.head(&table);
         for (at, row) in rows.iter().enumerate() {
             if let Some(heading) = &row.heading {
@@ -155,7 +159,7 @@ impl Flow {
     }
 
     fn head(&mut self, table: &Table<'_>) {
-        let lines = table.columns.iter().map(|column| column.titles().count()).max().unwrap_or(0);
+        let lines = table.title_lines();
         self.y_mm += 0.6;
         for turn in 0..lines {
             let y_mm = self.take(self.line_mm);
@@ -195,6 +199,11 @@ impl Flow {
 impl Table<'_> {
     fn width_mm(&self) -> f64 {
         self.widths_mm.iter().sum()
+    }
+
+    /// Lines of the headings.
+    fn title_lines(&self) -> usize {
+        self.columns.iter().map(|column| column.titles().count()).max().unwrap_or(0)
     }
 
     /// Breadth of the columns before the first one of words.
@@ -334,6 +343,20 @@ mod tests {
         let short = ["have ready: ice".to_owned(), "! cold".to_owned()];
         assert_eq!(run_together(&short, 30.0), short);
         assert_eq!(run_together(&short, 100.0), ["have ready: ice ! cold"]);
+    }
+
+    /// A table's headings used to be left at the foot of a page, its first row on the next.
+    #[test]
+    fn the_headings_of_a_table_stay_with_its_first_row() {
+        let rows = [Row { cells: vec!["first".to_owned()], below: vec!["under".to_owned(); 5], ..Row::default() }];
+        for before in 30..60 {
+            let pages = set_pages("card", |flow| {
+                (0..before).for_each(|_| flow.paragraph("words"));
+                flow.table(&[words("Step")], &rows);
+            });
+            let of = |what: &str| pages.iter().position(|page| texts(page).iter().any(|text| text.text == what));
+            assert_eq!(of("Step"), of("first"), "{before} lines before");
+        }
     }
 
     /// A day's heading used to be left at the foot of a page, its first step on the next.
