@@ -142,14 +142,14 @@ pub(super) fn assemble(grid: &RodGrid, medium: &Medium<'_>) -> System {
     let mut source = Fields::zero(shape, medium.fields);
     let plane = shape.plane();
     let inflow: Vec<Inflow> = operator
-        .diagonal
+        .loss
         .par_chunks_mut(plane)
         .zip(operator.along.par_chunks_mut(plane))
         .zip(operator.stack.par_chunks_mut(plane))
         .zip(operator.across.par_chunks_mut(plane))
         .zip(fixed.par_chunks_mut(plane))
         .enumerate()
-        .map(|(slab, ((((diagonal, along), stack), across), fixed))| assembler.slab(slab, diagonal, along, stack, across, fixed))
+        .map(|(slab, ((((loss, along), stack), across), fixed))| assembler.slab(slab, loss, along, stack, across, fixed))
         .collect();
     for (slab, inflow) in inflow.iter().enumerate() {
         assembler.feed(slab, inflow, &mut source);
@@ -245,20 +245,21 @@ impl Assembler<'_> {
     fn slab(
         &self,
         slab: usize,
-        diagonal: &mut [f32],
+        loss: &mut [f32],
         along: &mut [f32],
         stack: &mut [f32],
         across: &mut [f32],
         fixed: &mut [f32],
     ) -> Inflow {
         let (shape, facts) = (self.shape, &self.facts[slab]);
-        let mut loss = vec![0.0; shape.plane()];
+        // What a cell gives its neighbours beyond the symmetric couplings, where water flows.
+        let mut beyond = vec![0.0; shape.plane()];
         let mut water_out = vec![0.0; shape.plane()];
         let mut join = |first: usize, second: Option<usize>, flux: Flux| {
-            loss[first] += flux.from_first;
+            beyond[first] += flux.from_first - flux.coupling;
             water_out[first] += flux.from_first - flux.from_second;
             if let Some(second) = second {
-                loss[second] += flux.from_second;
+                beyond[second] += flux.from_second - flux.coupling;
                 water_out[second] -= flux.from_first - flux.from_second;
             }
         };
@@ -288,8 +289,8 @@ impl Assembler<'_> {
         self.spread(slab, &mut inflow);
         for cell in 0..shape.plane() {
             fixed[cell] = to_f32(self.cloth_share(slab, cell) * facts.length_mm * facts.across_mm * facts.layer_mm);
-            let own = loss[cell] + f64::from(fixed[cell]) + inflow.leaving(cell);
-            diagonal[cell] = if has_cloth[cell % shape.across] { to_f32(own) } else { 1.0 };
+            let own = beyond[cell] + f64::from(fixed[cell]) + inflow.leaving(cell);
+            loss[cell] = if has_cloth[cell % shape.across] { to_f32(own) } else { 1.0 };
         }
         inflow
     }
@@ -370,7 +371,7 @@ impl Assembler<'_> {
             (place + 1 == self.shape.places && has_cloth()).then(|| flat(1.0)),
             (is_cloth && across == 0).then(|| self.crease(slab, cell, mates.at_start(place), -1.0)),
             (is_cloth && across + 1 == self.shape.across).then(|| self.crease(slab, cell, mates.at_end(place), 1.0)),
-            (is_cloth && slab + 1 == self.grid.used_slabs()).then(|| self.end(slab, cell)),
+            (is_cloth && slab + 1 == self.grid.shape().slabs).then(|| self.end(slab, cell)),
         ]
     }
 

@@ -27,11 +27,11 @@ const HALVINGS: usize = 3;
 
 impl ClothShares {
     /// Measures the cells of a fold's rod: corners first, and where they differ line by line.
-    pub(super) fn of(fold: &LaidFold<'_>, shape: GridShape, used_slabs: usize, cell_mm: f64) -> Self {
+    pub(super) fn of(fold: &LaidFold<'_>, shape: GridShape, cell_mm: f64) -> Self {
         let measure = |place: usize| {
             // A stack has at most a few thousand places.
             let place = u32::try_from(place).unwrap_or(u32::MAX);
-            PlaceShares::of(&Place { fold, place, cell_mm, across: shape.across }, used_slabs)
+            PlaceShares::of(&Place { fold, place, cell_mm, across: shape.across }, shape.slabs)
         };
         let places: Vec<PlaceShares> = (0..shape.places).into_par_iter().map(measure).collect();
         let mut shares = Self { cells: vec![0.0; shape.cells()], creases: vec![[0.0; 2]; shape.slabs * shape.places] };
@@ -91,14 +91,14 @@ struct PlaceShares {
 }
 
 impl PlaceShares {
-    fn of(place: &Place<'_>, used_slabs: usize) -> Self {
-        let mut shares = Self { cells: vec![0.0; used_slabs * place.across], creases: vec![[0.0; 2]; used_slabs] };
+    fn of(place: &Place<'_>, slabs: usize) -> Self {
+        let mut shares = Self { cells: vec![0.0; slabs * place.across], creases: vec![[0.0; 2]; slabs] };
         let corners = |slab: usize| -> Vec<bool> {
             (0..=place.across).map(|corner| place.has_cloth(slab as f64, corner as f64 / place.across as f64)).collect()
         };
         let (mut from, mut at_from) = (0, corners(0));
-        while from < used_slabs {
-            let to = (from + STRIDE).min(used_slabs);
+        while from < slabs {
+            let to = (from + STRIDE).min(slabs);
             let at_to = corners(to);
             for across in 0..place.across {
                 let corners = [at_from[across], at_from[across + 1], at_to[across], at_to[across + 1]];
@@ -161,7 +161,7 @@ mod tests {
                     let cells = (0..shape.plane()).map(|cell| grid.cloth_share(slab, cell / shape.across, cell % shape.across));
                     cells.sum::<f64>() * grid.cell_mm() * grid.section(slab).pleat_mm / shape.across as f64
                 };
-                let held_mm2: f64 = (0..grid.used_slabs()).map(slab).sum();
+                let held_mm2: f64 = (0..grid.shape().slabs).map(slab).sum();
                 assert!((held_mm2 / area_mm2 - 1.0).abs() < 0.01, "{}: {held_mm2} of {area_mm2} mm2", example.name);
             }
         }

@@ -32,9 +32,6 @@ impl GridSpec {
 
 /// Most cells of a grid: what fits into 300 MB with five dyes.
 pub const MOST_CELLS: usize = 1_200_000;
-/// The number of slabs is a multiple of this, so that the grid can be halved that often; the last slabs may lie beyond the rod.
-const SLABS_STEP: usize = 16;
-
 /// The cross-section of the rod at one slab.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
 pub struct RodSection {
@@ -55,7 +52,6 @@ pub struct RodSection {
 pub struct RodGrid {
     shape: GridShape,
     cell_mm: f64,
-    used_slabs: usize,
     layers: usize,
     cloth: ClothShares,
     sections: Vec<RodSection>,
@@ -90,26 +86,20 @@ impl RodGrid {
         flat_after_diameters: f64,
         spec: &GridSpec,
     ) -> Result<Self, RevealError> {
-        let (shape, used_slabs) = shape(fold, spec)?;
+        let shape = shape(fold, spec)?;
         let sections = (0..shape.slabs)
             .map(|slab| rod_section(fold, cloth, binds, flat_after_diameters, (slab as f64 + 0.5) * spec.cell_mm))
             .collect();
-        let shares = ClothShares::of(&LaidFold::new(fold, hand), shape, used_slabs, spec.cell_mm);
+        let shares = ClothShares::of(&LaidFold::new(fold, hand), shape, spec.cell_mm);
         let mates = Mates::of(fold, 0.5 * fold.length_mm());
         let layers = fold.layers() as usize;
-        Ok(Self { shape, cell_mm: spec.cell_mm, used_slabs, layers, cloth: shares, sections, mates, binds: binds.to_vec() })
+        Ok(Self { shape, cell_mm: spec.cell_mm, layers, cloth: shares, sections, mates, binds: binds.to_vec() })
     }
 
-    /// The grid's extent; slabs from [`RodGrid::used_slabs`] on lie beyond the rod.
+    /// The grid's extent.
     #[must_use]
     pub fn shape(&self) -> GridShape {
         self.shape
-    }
-
-    /// Slabs up to the end of the rod.
-    #[must_use]
-    pub fn used_slabs(&self) -> usize {
-        self.used_slabs
     }
 
     /// Length of a cell along the rod, mm.
@@ -181,7 +171,7 @@ impl RodGrid {
     }
 }
 
-fn shape(fold: &dyn Fold, spec: &GridSpec) -> Result<(GridShape, usize), RevealError> {
+fn shape(fold: &dyn Fold, spec: &GridSpec) -> Result<GridShape, RevealError> {
     let (length_mm, places) = (fold.length_mm(), fold.places());
     if !(0.1..=100.0).contains(&spec.cell_mm) {
         return Err(RevealError::Length { what: "a cell along the rod", value_mm: spec.cell_mm, least_mm: 0.1, most_mm: 100.0 });
@@ -191,12 +181,12 @@ fn shape(fold: &dyn Fold, spec: &GridSpec) -> Result<(GridShape, usize), RevealE
     }
     let across = ACROSS.into_iter().rev().find(|&across| across <= spec.across).unwrap_or(1);
     #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a positive length over at least 0.1 mm")]
-    let used_slabs = (length_mm / spec.cell_mm).ceil() as usize;
-    let shape = GridShape { slabs: used_slabs.next_multiple_of(SLABS_STEP), places: places as usize, across };
+    let slabs = (length_mm / spec.cell_mm).ceil() as usize;
+    let shape = GridShape { slabs, places: places as usize, across };
     if shape.cells() > MOST_CELLS {
         return Err(RevealError::TooManyCells { cells: shape.cells(), most: MOST_CELLS });
     }
-    Ok((shape, used_slabs))
+    Ok(shape)
 }
 
 /// Height over width at which a stack on its edge no longer stands: where pleats are narrow the free rod bunches until it is no

@@ -57,7 +57,7 @@ impl DoseTable {
     pub(super) fn new(fold: &(dyn Fold + Sync), rod: &RodDoses, dyes: usize, reach_mm: f64) -> Self {
         let (grid, shape) = (&rod.grid, rod.grid.shape());
         let lanes = LANES.into_iter().find(|&lanes| lanes > dyes).unwrap_or(LANES[2]);
-        let (slabs, nodes) = (grid.used_slabs(), shape.across + 2);
+        let (slabs, nodes) = (grid.shape().slabs, shape.across + 2);
         let mut values = vec![0.0; shape.places * slabs * nodes * lanes];
         let shares: Vec<f32> = (0..slabs)
             .flat_map(|slab| {
@@ -216,7 +216,7 @@ impl Layer<'_> {
     fn beside(&self, (slab, place, across): Cell) -> [Option<(Cell, f32)>; 4] {
         let grid = &self.rod.grid;
         let along = |to: usize| {
-            let free = to < grid.used_slabs() && !self.pressed[slab] && !self.pressed[to];
+            let free = to < grid.shape().slabs && !self.pressed[slab] && !self.pressed[to];
             free.then_some(((to, place, across), ALONG))
         };
         [

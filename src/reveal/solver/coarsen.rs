@@ -4,27 +4,26 @@
 //! one coarse cell to that of the next. What a cell loses by itself, and its couplings through the stack, go to the coarse cells of
 //! which it takes its value, by the same shares: so the coarse grid is never softer than the fine one, and never corrects too much.
 
+use super::Operator;
 use super::kernels::{Restrict, Shares, rows, rows_mut};
 use super::level::{Level, for_pair};
 use super::transfer::Transfer;
-use super::{GridShape, Operator};
 use rayon::prelude::*;
 
-/// The coarser grid of a level: its operator, and what each cell loses by itself.
-pub(super) fn coarsen(fine: &Level, transfer: &Transfer) -> (Operator, Vec<f32>) {
+/// The operator on the coarser grid of a level.
+pub(super) fn coarsen(fine: &Level, transfer: &Transfer) -> Operator {
     let shape = transfer.coarse;
     let mut coarse = Operator::unit(shape);
-    let mut excess = vec![0.0; shape.cells()];
+    coarse.loss.fill(0.0);
     let along = coarse.along.par_chunks_mut(shape.plane()).take(shape.slabs);
     let slabs = along.zip(coarse.stack.par_chunks_mut(shape.plane())).zip(coarse.across.par_chunks_mut(shape.plane()));
-    slabs.zip(excess.par_chunks_mut(shape.plane())).enumerate().for_each(|(slab, (((along, stack), across), excess))| {
+    slabs.zip(coarse.loss.par_chunks_mut(shape.plane())).enumerate().for_each(|(slab, (((along, stack), across), loss))| {
         set_along(&fine.operator, transfer, slab, along);
         set_across(&fine.operator, transfer, slab, across);
-        give(fine, transfer, slab, &fine.excess, 0, excess);
+        give(fine, transfer, slab, &fine.operator.loss, 0, loss);
         set_stack(fine, transfer, slab, stack);
     });
-    set_diagonal(&mut coarse, &excess);
-    (coarse, excess)
+    coarse
 }
 
 /// Conductance from middle to middle: through half of one cell, the face between, and half of the next. Where a half is missing
@@ -99,18 +98,4 @@ fn set_stack(fine: &Level, transfer: &Transfer, slab: usize, stack: &mut [f32]) 
     give(fine, transfer, slab, &fine.operator.stack, 0, stack);
     give(fine, transfer, slab, &fine.operator.stack, 1, &mut by_next);
     stack.iter_mut().zip(by_next).for_each(|(stack, by_next)| *stack = 0.5 * (*stack + by_next));
-}
-
-#[expect(clippy::cast_possible_truncation, reason = "the diagonal is kept in f32")]
-fn set_diagonal(coarse: &mut Operator, excess: &[f32]) {
-    let shape: GridShape = coarse.shape;
-    let mut diagonal = std::mem::take(&mut coarse.diagonal);
-    diagonal.par_chunks_mut(shape.plane()).zip(excess.par_chunks(shape.plane())).enumerate().for_each(
-        |(slab, (diagonal, excess))| {
-            for (cell, (diagonal, excess)) in diagonal.iter_mut().zip(excess).enumerate() {
-                *diagonal = (f64::from(*excess) + coarse.couplings(slab, cell / shape.across, cell % shape.across)) as f32;
-            }
-        },
-    );
-    coarse.diagonal = diagonal;
 }

@@ -26,7 +26,6 @@ fn hard(shape: GridShape, seed: u64) -> (Operator, Fields) {
     let mut numbers = Numbers(seed);
     let mut operator = Operator::unit(shape);
     let tight: Vec<f64> = (0..shape.slabs).map(|slab| if slab % 7 < 2 { 1e-3 } else { 1.0 }).collect();
-    let mut excess = vec![0.0; shape.cells()];
     for slab in 0..shape.slabs {
         for place in 0..shape.places {
             for across in 0..shape.across {
@@ -42,13 +41,9 @@ fn hard(shape: GridShape, seed: u64) -> (Operator, Fields) {
                 if across + 1 < shape.across {
                     operator.across[at] = coupling(&mut numbers, 10.0 * cloth * tight[slab]);
                 }
-                excess[at] = 0.01 + numbers.next();
+                operator.loss[at] = (0.01 + numbers.next()) as f32;
             }
         }
-    }
-    for (at, excess) in excess.into_iter().enumerate() {
-        let (slab, cell) = (at / shape.plane(), at % shape.plane());
-        operator.diagonal[at] = (operator.couplings(slab, cell / shape.across, cell % shape.across) + excess) as f32;
     }
     (operator, random(shape, 3, seed + 1))
 }
@@ -96,7 +91,7 @@ fn mirrored_operator(operator: &Operator, through: bool) -> Operator {
                 let (from_place, from_across) =
                     if through { (shape.places - 1 - place, across) } else { (place, shape.across - 1 - across) };
                 let from = shape.index(slab, from_place, from_across);
-                (turned.along[at], turned.diagonal[at]) = (operator.along[from], operator.diagonal[from]);
+                (turned.along[at], turned.loss[at]) = (operator.along[from], operator.loss[from]);
                 // A coupling is kept at the lower of its two cells.
                 let lower = |turned: bool, from: usize, by: usize| if turned { from.checked_sub(by) } else { Some(from) };
                 if place + 1 < shape.places {
@@ -167,7 +162,7 @@ fn product(operator: &Operator, x: &Fields, slab: usize, place: usize, across: u
     let shape = operator.shape;
     let at = shape.index(slab, place, across);
     let value = |slab: usize, place: usize, across: usize| f64::from(x.value(0, slab, place, across));
-    let mut sum = f64::from(operator.diagonal[at]) * value(slab, place, across);
+    let mut sum = operator.diagonal(at) * value(slab, place, across);
     let mut less = |coupling: f32, slab: usize, place: usize, across: usize| {
         if coupling != 0.0 {
             sum -= f64::from(coupling) * value(slab, place, across);

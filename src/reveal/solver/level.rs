@@ -73,8 +73,6 @@ const LEAST_VALUES: usize = 20_000;
 #[derive(Debug)]
 pub(super) struct Level {
     pub(super) operator: Operator,
-    /// What each cell's diagonal has beyond its couplings.
-    pub(super) excess: Vec<f32>,
     pub(super) arch: Arch,
     pub(super) blocks: Vec<Block>,
     pivots: Vec<f32>,
@@ -82,22 +80,15 @@ pub(super) struct Level {
 }
 
 impl Level {
-    /// The finest level.
+    /// A level, ready for a number of fields.
     pub(super) fn new(operator: Operator, fields: usize) -> Self {
-        let excess = excess(&operator);
-        Self::with_excess(operator, excess, fields)
-    }
-
-    fn with_excess(operator: Operator, excess: Vec<f32>, fields: usize) -> Self {
         let mut level = Self {
             pivots: factored(&operator),
             blocks: vec![Block { fine: 0..operator.shape.slabs, coarse: 0..0 }],
+            transfer: Transfer::of(&operator),
             operator,
-            excess,
             arch: Arch::new(),
-            transfer: None,
         };
-        level.transfer = Transfer::of(&level.operator);
         if let Some(transfer) = &level.transfer {
             level.blocks = blocks(transfer, level.operator.shape.plane() * fields);
         }
@@ -106,8 +97,7 @@ impl Level {
 
     /// The next coarser level, if there is any.
     pub(super) fn coarser(&self, fields: usize) -> Option<Self> {
-        let (coarse, excess) = coarsen(self, self.transfer.as_ref()?);
-        Some(Self::with_excess(coarse, excess, fields))
+        Some(Self::new(coarsen(self, self.transfer.as_ref()?), fields))
     }
 
     fn slab<const U: usize>(&self, slab: usize) -> Slab<'_, U> {
@@ -119,7 +109,7 @@ impl Level {
             above: rows(&op.along[here.end..here.end + plane]),
             stack: rows(&op.stack[here.clone()]),
             across: rows(&op.across[here.clone()]),
-            excess: rows(&self.excess[here.clone()]),
+            loss: rows(&op.loss[here.clone()]),
             pivots: rows(&self.pivots[here]),
         }
     }
@@ -309,29 +299,17 @@ impl Level {
     }
 }
 
-/// What each cell's diagonal has beyond its couplings.
-#[expect(clippy::cast_possible_truncation, reason = "coefficients are kept in f32")]
-fn excess(operator: &Operator) -> Vec<f32> {
-    let (shape, mut excess) = (operator.shape, vec![0.0; operator.shape.cells()]);
-    excess.par_chunks_mut(shape.plane()).zip(operator.diagonal.par_chunks(shape.plane())).enumerate().for_each(
-        |(slab, (excess, diagonal))| {
-            for (cell, (excess, diagonal)) in excess.iter_mut().zip(diagonal).enumerate() {
-                let couplings = operator.couplings(slab, cell / shape.across, cell % shape.across);
-                *excess = (f64::from(*diagonal) - couplings) as f32;
-            }
-        },
-    );
-    excess
-}
-
 /// The pivots of all lines.
+#[expect(clippy::cast_possible_truncation, reason = "coefficients are kept in f32")]
 fn factored(operator: &Operator) -> Vec<f32> {
     let (plane, mut pivots) = (operator.shape.plane(), vec![0.0; operator.shape.cells()]);
-    pivots.par_chunks_mut(plane).enumerate().for_each(|(slab, pivots)| {
+    pivots.par_chunks_mut(plane).enumerate().for_each(|(slab, lines)| {
         let cells = slab * plane..(slab + 1) * plane;
-        let (stack, across, diagonal) =
-            (&operator.stack[cells.clone()], &operator.across[cells.clone()], &operator.diagonal[cells]);
-        for_across!(operator.shape.across, U => factor_lines::<U>(rows(stack), rows(across), rows(diagonal), rows_mut(pivots)));
+        for (line, cell) in lines.iter_mut().zip(cells.clone()) {
+            *line = (f64::from(operator.loss[cell]) + operator.beside(cell)) as f32;
+        }
+        let (stack, across) = (&operator.stack[cells.clone()], &operator.across[cells]);
+        for_across!(operator.shape.across, U => factor_lines::<U>(rows(stack), rows(across), rows_mut(lines)));
     });
     pivots
 }

@@ -21,19 +21,19 @@ pub fn write_matrix(operator: &Operator, out: &mut dyn Write) -> io::Result<()> 
 }
 
 /// The entries on and below the diagonal.
-fn lower_triangle(operator: &Operator) -> Vec<(usize, usize, f32)> {
+fn lower_triangle(operator: &Operator) -> Vec<(usize, usize, f64)> {
     let shape = operator.shape;
     let mut entries = Vec::with_capacity(4 * shape.cells());
     for cell in 0..shape.cells() {
-        let mut push = |row: usize, column: usize, value: f32| {
+        let mut push = |row: usize, column: usize, value: f64| {
             if value != 0.0 {
                 entries.push((row, column, value));
             }
         };
-        push(cell, cell, operator.diagonal[cell]);
-        push(cell, cell.wrapping_sub(shape.plane()), -operator.along[cell]);
-        push(cell + shape.across, cell, -operator.stack[cell]);
-        push(cell + 1, cell, -operator.across[cell]);
+        push(cell, cell, operator.diagonal(cell));
+        push(cell, cell.wrapping_sub(shape.plane()), -f64::from(operator.along[cell]));
+        push(cell + shape.across, cell, -f64::from(operator.stack[cell]));
+        push(cell + 1, cell, -f64::from(operator.across[cell]));
     }
     entries
 }

@@ -34,10 +34,10 @@ impl GridShape {
     }
 }
 
-/// A symmetric matrix `A` with `(A x)_i = diagonal_i x_i - sum of coupling_ij x_j` over the six neighbours of a cell.
+/// A symmetric matrix `A` with `(A x)_i = loss_i x_i + sum of coupling_ij (x_i - x_j)` over the six neighbours of a cell.
 ///
 /// Couplings are stored once, at the cell from which the neighbour lies upward. All are at least 0, and the matrix is positive
-/// definite when no diagonal is below the sum of its couplings and one in each connected part is above it.
+/// definite when no loss is below 0 and one in each connected part is above it.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Operator {
     /// The grid.
@@ -48,12 +48,12 @@ pub struct Operator {
     pub stack: Vec<f32>,
     /// Coupling to the next cell across; 0 at the last.
     pub across: Vec<f32>,
-    /// The diagonal, above 0.
-    pub diagonal: Vec<f32>,
+    /// What a cell loses by itself: the diagonal without the couplings, which are often so large that f32 could not hold the sum.
+    pub loss: Vec<f32>,
 }
 
 impl Operator {
-    /// No couplings, a diagonal of 1.
+    /// No couplings, a loss of 1.
     #[must_use]
     pub fn unit(shape: GridShape) -> Self {
         let cells = shape.cells();
@@ -62,18 +62,20 @@ impl Operator {
             along: vec![0.0; cells + shape.plane()],
             stack: vec![0.0; cells],
             across: vec![0.0; cells],
-            diagonal: vec![1.0; cells],
+            loss: vec![1.0; cells],
         }
     }
 
-    /// The sum of a cell's couplings, in f64; the same to the last bit for a mirror image.
-    pub(super) fn couplings(&self, slab: usize, place: usize, across: usize) -> f64 {
-        let (shape, at) = (self.shape, self.shape.index(slab, place, across));
-        let along = f64::from(self.along[at]) + f64::from(self.along[at + shape.plane()]);
-        let below = if place > 0 { self.stack[at - shape.across] } else { 0.0 };
-        let before = if across > 0 { self.across[at - 1] } else { 0.0 };
-        let stack = f64::from(self.stack[at]) + f64::from(below);
-        let across = f64::from(self.across[at]) + f64::from(before);
-        along + stack + across
+    /// The sum of a cell's couplings along the rod and across, in f64; the same to the last bit for a mirror image.
+    pub(super) fn beside(&self, at: usize) -> f64 {
+        let before = if at.is_multiple_of(self.shape.across) { 0.0 } else { self.across[at - 1] };
+        let along = f64::from(self.along[at]) + f64::from(self.along[at + self.shape.plane()]);
+        along + (f64::from(self.across[at]) + f64::from(before))
+    }
+
+    /// The diagonal at a cell, in f64.
+    pub(super) fn diagonal(&self, at: usize) -> f64 {
+        let below = if at % self.shape.plane() < self.shape.across { 0.0 } else { self.stack[at - self.shape.across] };
+        f64::from(self.loss[at]) + self.beside(at) + (f64::from(self.stack[at]) + f64::from(below))
     }
 }

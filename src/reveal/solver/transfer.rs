@@ -174,7 +174,7 @@ mod tests {
         operator.along[shape.plane()..slabs * shape.plane()].fill(8.0);
         operator.along[face * shape.plane()..(face + 1) * shape.plane()].fill(coupling);
         operator.across.chunks_exact_mut(across).for_each(|row| row[..across - 1].fill(1.0));
-        operator.diagonal.fill(30.0);
+        operator.loss.fill(1.0);
         operator
     }
 

@@ -39,7 +39,7 @@ pub(super) struct Slab<'a, const U: usize> {
     pub(super) above: &'a [[f32; U]],
     pub(super) stack: &'a [[f32; U]],
     pub(super) across: &'a [[f32; U]],
-    pub(super) excess: &'a [[f32; U]],
+    pub(super) loss: &'a [[f32; U]],
     pub(super) pivots: &'a [[f32; U]],
 }
 

@@ -23,7 +23,7 @@ fn flow<const U: usize>(coupling: &[f32; U], x: &[f32; U], neighbour: &[f32; U])
 }
 
 impl<const U: usize> Product<'_, U> {
-    /// A row of `A x`, from differences to the neighbours and what the diagonal has beyond its couplings: where couplings are
+    /// A row of `A x`, from differences to the neighbours and the loss: where couplings are
     /// large and neighbours nearly equal, nothing is lost by taking one large number from another.
     #[inline(always)]
     fn row(&self, row: usize, place: usize) -> [f32; U] {
@@ -44,11 +44,11 @@ impl<const U: usize> Product<'_, U> {
         if place > 0 {
             through = flow(&self.slab.stack[place - 1], x, &self.x[row - self.fields]);
         }
-        if place + 1 < self.slab.excess.len() {
+        if place + 1 < self.slab.loss.len() {
             add(&mut through, &flow(&self.slab.stack[place], x, &self.x[row + self.fields]));
         }
         add(&mut sum, &through);
-        add_product(&mut sum, &self.slab.excess[place], x);
+        add_product(&mut sum, &self.slab.loss[place], x);
         sum
     }
 }
@@ -66,7 +66,7 @@ impl<const U: usize> NullaryFnOnce for Multiply<'_, U> {
     fn call(self) -> Sums {
         let (product, fields) = (self.product, self.product.fields);
         let mut sums = [[0.0_f32; U]; MOST_FIELDS];
-        for (place, mirror) in mirrored(product.slab.excess.len()) {
+        for (place, mirror) in mirrored(product.slab.loss.len()) {
             for (field, sum) in sums.iter_mut().enumerate().take(fields) {
                 let row = place * fields + field;
                 let ax = product.row(row, place);
@@ -99,7 +99,7 @@ impl<const U: usize> NullaryFnOnce for Residual<'_, U> {
     #[inline(always)]
     fn call(self) {
         let fields = self.product.fields;
-        for place in 0..self.product.slab.excess.len() {
+        for place in 0..self.product.slab.loss.len() {
             for row in place * fields..(place + 1) * fields {
                 let product = self.product.row(row, place);
                 let mut residual = self.b[row];

@@ -32,32 +32,37 @@ fn held<const U: usize>(across: &[f32; U]) -> [f32; U] {
     held
 }
 
-/// Factors the lines of a slab: the reciprocals of the elimination's pivots, from both ends to the middle. With an even number of
-/// places the last two are left coupled.
-pub(in super::super) fn factor_lines<const U: usize>(
-    stack: &[[f32; U]],
-    across: &[[f32; U]],
-    diagonal: &[[f32; U]],
-    pivots: &mut [[f32; U]],
-) {
-    let places = pivots.len();
-    let eliminated =
-        |coupling: &[f32; U], pivot: &[f32; U]| -> [f32; U] { std::array::from_fn(|i| coupling[i] * coupling[i] * pivot[i]) };
-    let pivot = |place: usize, below: [f32; U], above: [f32; U]| -> [f32; U] {
-        let held = held(&across[place]);
-        std::array::from_fn(|i| 1.0 / (diagonal[place][i] + held[i] - (below[i] + above[i])))
-    };
-    let (none, half) = ([0.0; U], places / 2);
-    for low in 0..half {
+/// Factors the lines of a slab, from both ends to the middle: `lines`, what each cell's diagonal has without couplings through the
+/// stack, becomes the reciprocals of the elimination's pivots. With an even number of places the last two are left coupled.
+///
+/// What elimination leaves of a cell is added up and never taken away from a large number: where couplings through the stack are
+/// ten thousand times the rest, the rest would be lost in f32.
+pub(in super::super) fn factor_lines<const U: usize>(stack: &[[f32; U]], across: &[[f32; U]], lines: &mut [[f32; U]]) {
+    let places = lines.len();
+    let (mut below, mut above) = ([0.0; U], [0.0; U]);
+    for low in 0..places / 2 {
         let high = places - 1 - low;
-        let below = if low > 0 { eliminated(&stack[low - 1], &pivots[low - 1]) } else { none };
-        let above = if low > 0 { eliminated(&stack[high], &pivots[high + 1]) } else { none };
-        (pivots[low], pivots[high]) = (pivot(low, below, none), pivot(high, none, above));
+        below = factor(&mut lines[low], &held(&across[low]), &below, &stack[low]);
+        above = factor(&mut lines[high], &held(&across[high]), &above, &stack[high - 1]);
     }
     if !places.is_multiple_of(2) {
-        let outer = |coupling: usize, pivot: usize| if half > 0 { eliminated(&stack[coupling], &pivots[pivot]) } else { none };
-        pivots[half] = pivot(half, outer(half.wrapping_sub(1), half.wrapping_sub(1)), outer(half, half + 1));
+        let (middle, held) = (&mut lines[places / 2], held(&across[places / 2]));
+        for i in 0..U {
+            middle[i] = 1.0 / (middle[i] + held[i] + (below[i] + above[i]));
+        }
     }
+}
+
+/// Makes a pivot of a place and gives what is left of it for the next on the way to the middle: its own and what was left before it,
+/// in series with the coupling.
+fn factor<const U: usize>(line: &mut [f32; U], held: &[f32; U], before: &[f32; U], coupling: &[f32; U]) -> [f32; U] {
+    let mut left = [0.0; U];
+    for i in 0..U {
+        let rest = line[i] + held[i] + before[i];
+        line[i] = 1.0 / (rest + coupling[i]);
+        left[i] = rest * coupling[i] * line[i];
+    }
+    left
 }
 
 /// Solves the lines of one slab with everything beside them held still.
@@ -167,7 +172,7 @@ impl<const U: usize> NullaryFnOnce for Relax<'_, U> {
 
     #[inline(always)]
     fn call(mut self) {
-        let places = self.slab.excess.len();
+        let places = self.slab.loss.len();
         let half = places / 2;
         for low in 0..half {
             let high = places - 1 - low;
