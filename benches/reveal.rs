@@ -37,7 +37,7 @@ fn system(cell_mm: f64, across: usize) -> System {
     dye_system(&grid, layout.process(), &layout.section_colours(), 5).unwrap()
 }
 
-/// Setup and solve of five fields to 1e-4, from zero: 9 728, 107 008 and 894 976 cells.
+/// Setup and solve of five fields to 1e-4, from zero: 9 120, 103 968 and 884 032 cells.
 #[divan::bench(args = [(17.0, 4), (2.9, 8), (0.68, 16)], sample_count = 9, sample_size = 1)]
 fn solve_five_fields(bencher: Bencher<'_, '_>, (cell_mm, across): (f64, usize)) {
     let system = system(cell_mm, across);
