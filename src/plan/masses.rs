@@ -218,7 +218,7 @@ pub fn soak_bath(recipe: &Recipe, dry_g: f64) -> SoakBath {
     let grams = water.value * strength.value;
     let formula = format!("{} L x {} g/L = {} g", short(water.value), short(strength.value), short(grams));
     let ph = soda_ash_ph(strength.value).map(|ph| {
-        let formula = format!("carbonate equilibrium of {} g/kg at 25 C, Pitzer activities", short(strength.value));
+        let formula = format!("carbonate equilibrium of {} g/kg at 25 °C, Pitzer activities", short(strength.value));
         Amount::new(ph, Unit::Ph, SourceStatus::Computed, formula)
     });
     SoakBath { soda_ash: soda_ash(grams, strength.status.max(water.status), formula), water, ph }

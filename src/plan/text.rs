@@ -160,7 +160,7 @@ impl Page {
             self.formula(&bath.water)?;
         }
         if let Some(soak) = &load.soak {
-            let ph = soak.ph.as_ref().map_or_else(String::new, |ph| format!(", {ph} at 25 C"));
+            let ph = soak.ph.as_ref().map_or_else(String::new, |ph| format!(", {ph} at 25 °C"));
             writeln!(
                 self.text,
                 "    soda soak   {} of soda ash in {} of water{ph}{}",

@@ -35,6 +35,7 @@ fn the_calendar_reads_back() {
     let unescaped = |text: String| text.replace("\\n", "\n").replace("\\,", ",").replace("\\;", ";").replace("\\\\", "\\");
     let discharge = events.iter().find(|event| property(event, "SUMMARY").contains("discharge")).unwrap();
     let description = unescaped(property(discharge, "DESCRIPTION"));
+    assert!(unescaped(unfolded.clone()).contains(" °C") && !unfolded.contains("0 C"));
     assert!(description.ends_with(DEFER) && description.contains("near-boiling water"), "{description}");
 }
 
@@ -56,8 +57,16 @@ fn the_same_plan_gives_the_same_bytes_and_a_later_one_the_same_identifiers() {
 fn the_text_says_it_all() {
     let plan = plan();
     let text = plan_text(&plan, false);
-    for needle in ["Load 4:", "teal", "soda soak", "Shopping list", "EUR", "sulfur dioxide", DEFER.split(" and ").next().unwrap()]
-    {
+    for needle in [
+        "Load 4:",
+        "teal",
+        "soda soak",
+        "Shopping list",
+        "EUR",
+        "sulfur dioxide",
+        "at 25 °C",
+        DEFER.split(" and ").next().unwrap(),
+    ] {
         assert!(text.contains(needle), "{needle}");
     }
     assert!(text.lines().all(|line| line.chars().count() <= 130));

@@ -244,7 +244,7 @@ fn card_and_plan_are_read_back() {
     let file = lopdf::Document::load_mem(&bytes).unwrap();
     assert_eq!(file.get_pages().len(), 2);
     let said = file.extract_text(&[1, 2]).unwrap().replace('\n', " ");
-    for needle in ["soda soak", "near-boiling water", "Look out", "Have ready: thiourea dioxide", "Card 2"] {
+    for needle in ["soda soak", "near-boiling water", "Look out", "Have ready: thiourea dioxide", "Card 2", "at 25 °C"] {
         assert!(said.contains(needle), "{needle} in {said}");
     }
     let size = |object: &lopdf::Object| {

@@ -98,7 +98,7 @@ pub fn cautions(step: &Step, bath: Option<&DischargeBath>, place: WorkPlace) -> 
         list.push(caution(Hazard::DyePowder, text, "HSE Textiles Information Sheet TIS5"));
     }
     if step.temperature.is_some_and(|range| range.to_c >= SCALD_C) {
-        let text = "Hot water: 60 C burns skin in 3 to 5 seconds, near-boiling water at once. Pour away from you, in a vessel that \
+        let text = "Hot water: 60 °C burns skin in 3 to 5 seconds, near-boiling water at once. Pour away from you, in a vessel that \
                     stands the heat; long gloves, closed shoes.";
         list.push(caution(Hazard::Scald, text, "after Moritz & Henriques, Am. J. Pathol. 23 (1947)"));
     }

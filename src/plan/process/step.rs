@@ -86,7 +86,11 @@ pub struct Temperature {
 
 impl fmt::Display for Temperature {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        if self.from_c == self.to_c { write!(f, "{} C", self.from_c) } else { write!(f, "{} to {} C", self.from_c, self.to_c) }
+        if self.from_c == self.to_c {
+            write!(f, "{} °C", self.from_c)
+        } else {
+            write!(f, "{} to {} °C", self.from_c, self.to_c)
+        }
     }
 }
 

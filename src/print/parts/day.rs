@@ -139,7 +139,7 @@ fn bath(flow: &mut Flow, load: &Load) {
         flow.tick(&format!("discharge: {} of {} in {} of near-boiling water", bath.mass, bath.agent, bath.water));
     }
     if let Some(soak) = &load.soak {
-        let ph = soak.ph.as_ref().map_or_else(String::new, |ph| format!(", {ph} at 25 C"));
+        let ph = soak.ph.as_ref().map_or_else(String::new, |ph| format!(", {ph} at 25 °C"));
         let kitchen = soak.soda_ash.kitchen.map_or_else(String::new, |kitchen| format!(" ({})", kitchen.short()));
         flow.tick(&format!("soda soak: {} of soda ash in {} of water{ph}{kitchen}", soak.soda_ash, soak.water));
     }
