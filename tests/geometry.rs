@@ -143,7 +143,7 @@ fn sections_add_up_to_the_cloth() {
 }
 
 fn panels() -> PanelSet {
-    PanelSet { front: curved_panel(85.0), back: Some(curved_panel(25.0)) }
+    PanelSet { front: curved_panel(85.0), back: Some(curved_panel(25.0)), top: Top::ShoulderPoint }
 }
 
 fn burst(centring: Centring, x: f64, y: f64, guide_radius_mm: f64, count: u32) -> Burst {
@@ -307,7 +307,7 @@ fn a_centre_off_the_cloth_is_refused() {
 /// A bandana has one layer, two when folded.
 #[test]
 fn cloth_of_one_panel() {
-    let panels = PanelSet { front: curved_panel(85.0), back: None };
+    let panels = PanelSet { front: curved_panel(85.0), back: None, top: Top::UpperEdge };
     let fold = BurstFold::new(burst(Centring::Nested, 0.0, 300.0, 235.0, 19), panels);
     assert_eq!((fold.layers(), fold.places()), (2, 38));
     assert_eq!(fold.cut(100.0).back, RodCut::default());

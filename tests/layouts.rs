@@ -4,7 +4,7 @@
 
 mod common;
 
-use pleatwright::geometry::{Fit, Fold as _, RawMeasures};
+use pleatwright::geometry::{Fit, Fold as _, Panel, RawMeasures, Top};
 use pleatwright::layout::{Figures, Layout, Warning, raw::LayoutV1, starter};
 use pleatwright::measure::LengthStyle;
 use pleatwright::store::*;
@@ -194,6 +194,20 @@ fn arcs_pleats_and_cloth_that_can_not_be_meant_are_told() {
     assert!(said.contains("garment.cloth.free_thickness_mm: free_thickness_mm is 0.4 and pressed_thickness_mm is 0.5"), "{said}");
     let said = refusal(&changed(&[("length_mm: 735.0", "length_mm: 735.0, back_neck_drop_mm: 120")]));
     assert!(said.contains("garment.measures.back_neck_drop_mm: back_neck_drop_mm is 120 and front_neck_drop_mm is"), "{said}");
+}
+
+/// A tote's heights used to be told from a shoulder that it hasn't.
+#[test]
+fn what_has_no_shoulder_is_told_from_its_upper_edge() {
+    let tote = example("harbour-row-tote.ron");
+    let at = |above: &str| tote.replacen("above_middle_mm: 25.0", above, 1);
+    let said = refusal(&at("above_middle_mm: 2000.0"));
+    assert!(said.contains("above the upper edge, lies outside the cloth") && !said.contains("shoulder"), "{said}");
+    let warning = Warning::CentreOnOnePanel { bare: Panel::Back, top: Top::UpperEdge, centre_mm: -5.0, cloth_begins_mm: 0.0 };
+    let said = warning.sentence(LengthStyle::default());
+    assert!(said.starts_with("The burst centre, 5 mm above the upper edge, is not on the back: "), "{said}");
+    assert_eq!(Figures::of(&layout(tote)).burst.top, Top::UpperEdge);
+    assert_eq!(Figures::of(&layout(&changed(&[]))).burst.top, Top::ShoulderPoint);
 }
 
 #[test]

@@ -273,6 +273,19 @@ fn every_example_has_a_card_of_one_page() {
     }
 }
 
+/// Cards of totes and bandanas used to measure from a shoulder.
+#[test]
+fn a_card_measures_heights_from_what_the_garment_has() {
+    for (name, layout, figures) in examples() {
+        let pages = job_card(&layout, &figures, LengthStyle::default());
+        let words: Vec<String> = pages.iter().flat_map(texts).map(|text| text.text.clone()).collect();
+        let said = words.join(" ");
+        let without_shoulder = ["tote bag", "flat cloth"].contains(&layout.garment().kind().name());
+        assert_eq!(said.contains("below the upper edge"), without_shoulder, "{name}: {said}");
+        assert_eq!(said.contains("below the shoulder point"), !without_shoulder, "{name}: {said}");
+    }
+}
+
 /// A bind or an arc far beyond the cloth used to lengthen both strips.
 #[test]
 fn strips_end_with_the_cloth() {

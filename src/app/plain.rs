@@ -1,6 +1,6 @@
 //! The window's words for what the library names otherwise: refusals without a file's names for its fields, the top of a garment.
 
-use crate::geometry::{GarmentError, GarmentKind, Measure};
+use crate::geometry::{GarmentError, Top};
 use crate::layout::{LayoutError, LayoutProblem};
 use crate::measure::LengthStyle;
 
@@ -44,23 +44,20 @@ fn words(key: &str) -> String {
     bare.replace('_', " ")
 }
 
-/// Where heights on a garment are counted from.
+/// What heights are called among fields and numbers.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) struct Top {
+pub(super) struct Heights {
     /// The label of a field with a height.
     pub(super) field: &'static str,
     /// The label of the centre's height among other numbers.
     pub(super) centre: &'static str,
-    /// In a sentence.
-    pub(super) point: &'static str,
 }
 
-/// The shoulder, or the upper edge of what has none.
-pub(super) fn top_of(kind: GarmentKind) -> Top {
-    if kind.measures().any(|measure| measure == Measure::ShoulderDrop) {
-        Top { field: "Below the shoulder", centre: "Centre below shoulder", point: "the shoulder point" }
-    } else {
-        Top { field: "Below the upper edge", centre: "Centre below edge", point: "the upper edge" }
+/// What heights counted from `top` are called.
+pub(super) fn heights(top: Top) -> Heights {
+    match top {
+        Top::ShoulderPoint => Heights { field: "Below the shoulder", centre: "Centre below shoulder" },
+        Top::UpperEdge => Heights { field: "Below the upper edge", centre: "Centre below edge" },
     }
 }
 
@@ -74,19 +71,13 @@ pub(super) fn capitalised(words: &str) -> String {
 mod tests {
     use super::*;
     use crate::edit::{Document, EditCommand};
-    use crate::geometry::{Cloth, Pleats, Progression, Side, Span};
+    use crate::geometry::{Cloth, Measure, Pleats, Progression, Side, Span};
     use crate::store::{EXAMPLE_LAYOUTS, parse_layout};
     use kurbo::Point;
 
     fn refused(command: &EditCommand) -> String {
         let mut document = Document::new(parse_layout(EXAMPLE_LAYOUTS[0].text).unwrap());
         refusal(&document.perform(command).unwrap_err(), LengthStyle::default())
-    }
-
-    #[test]
-    fn bags_and_cloths_have_no_shoulder() {
-        let without = GarmentKind::ALL.into_iter().filter(|kind| top_of(*kind).field == "Below the upper edge");
-        assert_eq!(without.map(GarmentKind::name).collect::<Vec<_>>(), ["tote bag", "flat cloth"]);
     }
 
     #[test]

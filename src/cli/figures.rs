@@ -46,8 +46,8 @@ fn burst(figures: &Figures, style: LengthStyle, output: &mut dyn Write) -> Resul
     writeln!(output, "\ncentring                {}. {}", burst.centring, burst.matching)?;
     writeln!(
         output,
-        "burst centre            {} the shoulder point, {} from the centre line, {} the middle",
-        sided(style, burst.centre_below_shoulder_mm, ["below", "above"]),
+        "burst centre            {}, {} from the centre line, {} the middle",
+        burst.top.height(burst.centre_below_shoulder_mm, style),
         style.format(burst.centre_from_centre_line_mm),
         sided(style, burst.centre_above_middle_mm, ["above", "below"])
     )?;

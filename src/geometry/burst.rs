@@ -1,7 +1,7 @@
 //! A burst: its centre on the garment, how the garment is centred, its arcs and pleats.
 
-use super::PanelSet;
-use crate::measure::neat;
+use super::{PanelSet, Top};
+use crate::measure::{LengthStyle, neat};
 use kurbo::{Line, ParamCurve as _, Point};
 use serde::{Deserialize, Serialize};
 use std::f64::consts::PI;
@@ -108,6 +108,8 @@ pub struct BurstSpec {
 pub const MOST_PLEATS: u32 = 400;
 /// A centre nearer to the centre line than this counts as on it, mm: half the breadth of a chalk line (practice).
 pub const ON_THE_FOLD_MM: f64 = 0.5;
+/// How lengths stand in a refusal: as [`neat`] numbers, in mm.
+const IN_SENTENCES: LengthStyle = LengthStyle::Metric { decimals: 3 };
 /// Largest radius taken for an arc, mm: beyond any garment.
 pub const LARGEST_RADIUS_MM: f64 = 5000.0;
 
@@ -119,13 +121,15 @@ pub enum BurstError {
     #[error(
         "the burst centre, {} mm from the centre line and {}, lies outside the cloth; {}",
         neat(x_mm.abs()),
-        height(*y_mm),
-        extent(*top_mm, *foot_mm, reach_mm.as_ref())
+        top.height(*y_mm, IN_SENTENCES),
+        extent(*top, *top_mm, *foot_mm, reach_mm.as_ref())
     )]
     CentreOutsideCloth {
         /// From the centre line, mm.
         x_mm: f64,
-        /// Below the shoulder point, mm.
+        /// What heights are counted from.
+        top: Top,
+        /// Below that, mm.
         y_mm: f64,
         /// Where the cloth begins, mm.
         top_mm: f64,
@@ -337,7 +341,7 @@ fn check_on_cloth(centre: Point, panels: &PanelSet) -> Result<(), BurstError> {
     let ends = panels.iter().map(|(_, panel)| panel.centre_line_mm());
     let line = ends.reduce(|a, b| a.start.min(b.start)..a.end.max(b.end)).unwrap_or_default();
     let (top_mm, foot_mm, reach_mm) = (line.start, line.end, reach_mm(centre.y, panels));
-    Err(BurstError::CentreOutsideCloth { x_mm: centre.x, y_mm: centre.y, top_mm, foot_mm, reach_mm })
+    Err(BurstError::CentreOutsideCloth { x_mm: centre.x, top: panels.top, y_mm: centre.y, top_mm, foot_mm, reach_mm })
 }
 
 /// The nearest and the farthest cloth from the centre line at a height, on any panel, mm.
@@ -349,25 +353,19 @@ fn reach_mm(y_mm: f64, panels: &PanelSet) -> Option<Range<f64>> {
     (farthest > nearest).then_some(nearest.max(0.0)..farthest)
 }
 
-/// A height against the shoulder point, in words.
-fn height(y_mm: f64) -> String {
-    let side = if y_mm < 0.0 { "above" } else { "below" };
-    format!("{} mm {side} the shoulder point", neat(y_mm.abs()))
-}
-
 /// Where a centre could lie, in words: at its own height if there is cloth, else along the centre line.
-fn extent(top_mm: f64, foot_mm: f64, reach_mm: Option<&Range<f64>>) -> String {
+fn extent(top: Top, top_mm: f64, foot_mm: f64, reach_mm: Option<&Range<f64>>) -> String {
     match reach_mm {
         Some(reach) if reach.start < 0.5 => {
             format!("at that height the cloth reaches {:.0} mm to either side of the centre line", reach.end.floor())
         }
         Some(reach) => format!(
             "at that height there is cloth from {:.0} to {:.0} mm beside the centre line; on the centre line it runs from {top_mm:.0} \
-             to {foot_mm:.0} mm below the shoulder point",
+             to {foot_mm:.0} mm below {top}",
             reach.start.ceil(),
             reach.end.floor()
         ),
-        None => format!("on the centre line the cloth runs from {top_mm:.0} to {foot_mm:.0} mm below the shoulder point"),
+        None => format!("on the centre line the cloth runs from {top_mm:.0} to {foot_mm:.0} mm below {top}"),
     }
 }
 

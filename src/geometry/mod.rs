@@ -16,7 +16,7 @@
 //!                   x = 0: the centre line
 //! ```
 //!
-//! Lengths in mm, `y` down. The back panel is seen *through* the garment, so that a point of the back lies at the same `(x, y)` as
+//! What has no shoulder, a bag or a cloth, has its upper edge at `y = 0`. Lengths in mm, `y` down. The back panel is seen *through* the garment, so that a point of the back lies at the same `(x, y)` as
 //! the point of the front that it touches. Half outlines (`x >= 0`) run from the top of the centre line, over shoulder and side,
 //! to its foot: clockwise as drawn here, which makes every enclosed area positive.
 //!
@@ -41,7 +41,7 @@ pub use disc::{DiscCutter, DiscMeasure};
 pub use fold::{ClothPoint, Fold, RodCut, RodPoint};
 pub use garment::{
     Bound, Draft, Garment, GarmentError, GarmentKind, Measure, Measurement, Measurements, Origin, Panels, RawMeasures, Size,
-    SizeName, SourceStatus, Wash, WashError, figure_line,
+    SizeName, SourceStatus, Top, Wash, WashError, figure_line,
 };
 pub use outline::{Outline, OutlineError, PanelOutline};
 pub use panel::{Panel, PanelPair, PanelSet};

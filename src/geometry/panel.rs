@@ -1,6 +1,6 @@
 //! The two panels of a garment, and values that exist once for each.
 
-use super::PanelOutline;
+use super::{PanelOutline, Top};
 use serde::{Deserialize, Serialize};
 use std::fmt;
 use std::ops::{Add, Sub};
@@ -85,6 +85,8 @@ pub struct PanelSet {
     pub front: PanelOutline,
     /// The back.
     pub back: Option<PanelOutline>,
+    /// What heights on them are counted from.
+    pub top: Top,
 }
 
 impl PanelSet {

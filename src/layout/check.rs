@@ -58,7 +58,7 @@ pub(super) fn panel_set(garment: &Garment) -> PanelSet {
         Panels::One => None,
         Panels::Two => Some(draft.back.clone()),
     };
-    PanelSet { front: draft.front.clone(), back }
+    PanelSet { front: draft.front.clone(), back, top: garment.kind().top() }
 }
 
 /// Refuses a name that no sheet can show.

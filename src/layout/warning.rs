@@ -1,6 +1,6 @@
 //! What a maker should know before binding, as data: the value and the limit.
 
-use crate::geometry::Panel;
+use crate::geometry::{Panel, Top};
 use crate::measure::LengthStyle;
 use serde::Serialize;
 use std::fmt;
@@ -109,7 +109,9 @@ pub enum Warning {
     CentreOnOnePanel {
         /// The panel without cloth at the centre.
         bare: Panel,
-        /// The centre, below the shoulder point.
+        /// What heights are counted from.
+        top: Top,
+        /// The centre, below that.
         centre_mm: f64,
         /// Where that panel's cloth begins on the centre line.
         cloth_begins_mm: f64,
@@ -198,10 +200,9 @@ impl Warning {
                 mm(*depth_mm),
                 mm(*limit_mm)
             ),
-            Self::CentreOnOnePanel { bare, centre_mm, cloth_begins_mm } => format!(
-                "The burst centre, {} {} the shoulder point, is not on the {}: its cloth begins at {} on the centre line.",
-                mm(centre_mm.abs()),
-                if *centre_mm < 0.0 { "above" } else { "below" },
+            Self::CentreOnOnePanel { bare, top, centre_mm, cloth_begins_mm } => format!(
+                "The burst centre, {}, is not on the {}: its cloth begins at {} on the centre line.",
+                top.height(*centre_mm, style),
                 bare.name(),
                 mm(*cloth_begins_mm)
             ),

@@ -21,7 +21,12 @@ fn centre(layout: &Layout, warnings: &mut Vec<Warning>) {
     for (panel, outline) in layout.fold().panels().iter() {
         if !outline.contains(centre) {
             let cloth_begins_mm = outline.centre_line_mm().start;
-            warnings.push(Warning::CentreOnOnePanel { bare: panel, centre_mm: centre.y, cloth_begins_mm });
+            warnings.push(Warning::CentreOnOnePanel {
+                bare: panel,
+                top: layout.fold().panels().top,
+                centre_mm: centre.y,
+                cloth_begins_mm,
+            });
         }
     }
     if layout.burst().is_mirrored_pair() {

@@ -10,7 +10,6 @@ use self::paint::{Brush, Handle, Marked};
 use self::tint::Tint;
 use super::context::{Ask, Context};
 use super::panel::Gaps;
-use super::plain::top_of;
 use super::theme::Palette;
 use crate::edit::Target;
 use crate::geometry::Neighbours;
@@ -167,8 +166,7 @@ fn reading(ctx: &Context<'_>, target: Target, ui: &mut Ui) {
     let format = |mm| ctx.lengths.format(mm);
     if target == Target::Centre {
         let burst = &ctx.figures.burst;
-        let top = top_of(ctx.layout.garment().kind()).point;
-        ui.label(format!("{} below {top}", format(burst.centre_below_shoulder_mm)));
+        ui.label(burst.top.height(burst.centre_below_shoulder_mm, ctx.lengths));
         ui.label(format!("{} above the middle", format(burst.centre_above_middle_mm)));
         return;
     }

@@ -5,7 +5,7 @@ use super::photos::{LARGE, Photos, Seen};
 use super::words;
 use crate::app::context::Ask;
 use crate::app::panel::heading;
-use crate::app::plain::top_of;
+use crate::app::plain::heights;
 use crate::app::theme::Palette;
 use crate::layout::{Figures, Layout};
 use crate::measure::LengthStyle;
@@ -48,7 +48,7 @@ impl Opened {
             ("Garment", layout.garment().kind().name().to_owned()),
             ("Size", size),
             ("Centring", burst.centring.to_owned()),
-            (top_of(layout.garment().kind()).centre, format(burst.centre_below_shoulder_mm)),
+            (heights(layout.garment().kind().top()).centre, format(burst.centre_below_shoulder_mm)),
             ("Guide arc", format(burst.guide_radius_mm)),
             ("Pleats", format!("{} of {}", burst.pleats, format(burst.pleat_depth_mm))),
             ("Binds", figures.binds.len().to_string()),

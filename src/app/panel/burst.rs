@@ -3,7 +3,7 @@
 use super::{choice, heading};
 use crate::app::context::{Ask, Context};
 use crate::app::field;
-use crate::app::plain::top_of;
+use crate::app::plain::heights;
 use crate::edit::EditCommand;
 use crate::geometry::{Centre, Centring, Pleats};
 use egui::{RichText, Ui};
@@ -35,7 +35,7 @@ fn centre(ctx: &Context<'_>, asks: &mut Vec<Ask>, ui: &mut Ui) {
     let figures = &ctx.figures.burst;
     let by_middle = matches!(ctx.layout.raw().burst.centre, Centre::AboveMiddle { .. });
     let middle_mm = figures.centre_below_shoulder_mm + figures.centre_above_middle_mm;
-    if let Some(below) = field::length(ctx, ui, top_of(ctx.layout.garment().kind()).field, figures.centre_below_shoulder_mm) {
+    if let Some(below) = field::length(ctx, ui, heights(ctx.figures.burst.top).field, figures.centre_below_shoulder_mm) {
         asks.push(Ask::Edit(EditCommand::MoveCentre(Point::new(centre.x, below))));
     }
     if let Some(above) = field::length(ctx, ui, "Above the middle", figures.centre_above_middle_mm) {

@@ -3,7 +3,7 @@
 use super::heading;
 use crate::app::canvas::Canvas;
 use crate::app::context::{Ask, Context};
-use crate::app::plain::top_of;
+use crate::app::plain::heights;
 use crate::app::step::Step;
 use crate::app::theme::Palette;
 use crate::edit::Target;
@@ -19,7 +19,7 @@ pub(crate) fn numbers(ctx: &Context<'_>, canvas: &mut Canvas, asks: &mut Vec<Ask
     let rows = [
         ("Binds", ctx.figures.binds.len().to_string()),
         ("Pleats", format!("{} of {}", burst.pleats, format(burst.pleat_depth_mm))),
-        (top_of(ctx.layout.garment().kind()).centre, format(burst.centre_below_shoulder_mm)),
+        (heights(ctx.figures.burst.top).centre, format(burst.centre_below_shoulder_mm)),
         ("Whole rings, front", whole_rings(burst.whole_ring_to_mm.front)),
         ("Whole rings, back", whole_rings(burst.whole_ring_to_mm.back)),
         ("Cloth reaches", format(burst.farthest_mm)),

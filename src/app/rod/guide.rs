@@ -3,7 +3,7 @@
 use super::{Drawn, drawing};
 use crate::app::canvas::screen;
 use crate::app::context::Context;
-use crate::app::plain::{capitalised, top_of};
+use crate::app::plain::capitalised;
 use crate::app::theme::Palette;
 use egui::{Label, Rect, RichText, Role, Sense, Ui, UiBuilder, WidgetInfo, vec2};
 
@@ -119,10 +119,9 @@ fn steps(ctx: &Context<'_>) -> [Told; STEPS] {
         burst.pleats,
         format(burst.pleat_depth_mm)
     );
-    let top = top_of(ctx.layout.garment().kind()).point;
     let mark = format!(
-        "Pin the centre {} below {top}, {aside}. By a string from the pin: the guide arc at {}, then each bind's.",
-        format(burst.centre_below_shoulder_mm),
+        "Pin the centre {}, {aside}. By a string from the pin: the guide arc at {}, then each bind's.",
+        burst.top.height(burst.centre_below_shoulder_mm, ctx.lengths),
         format(burst.guide_radius_mm)
     );
     let binds = ctx.figures.binds.len();

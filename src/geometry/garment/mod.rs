@@ -17,6 +17,7 @@ mod measure;
 mod measurements;
 mod sizes;
 mod status;
+mod top;
 mod wash;
 
 pub use checked::{Garment, Measurement, Origin};
@@ -28,4 +29,5 @@ pub use measure::{Measure, RawMeasures};
 pub use measurements::Measurements;
 pub use sizes::{Size, SizeName};
 pub use status::SourceStatus;
+pub use top::Top;
 pub use wash::{Wash, WashError};

@@ -1,6 +1,6 @@
 //! Figures of the burst: centre, guide arc, pleats, creases, and the two solved progressions.
 
-use crate::geometry::{DiscCutter, Fold as _, Panel, PanelPair, Solved, middle_mm};
+use crate::geometry::{DiscCutter, Fold as _, Panel, PanelPair, Solved, Top, middle_mm};
 use crate::layout::Layout;
 use serde::Serialize;
 
@@ -13,11 +13,13 @@ pub struct BurstFigures {
     pub matching: &'static str,
     /// Centre from the centre line, mm; positive to the wearer's left.
     pub centre_from_centre_line_mm: f64,
-    /// Centre below the shoulder point, mm.
+    /// What the heights below are counted from.
+    pub top: Top,
+    /// Centre below the shoulder point, or the upper edge of what has none, mm.
     pub centre_below_shoulder_mm: f64,
     /// Centre above the middle of the garment's length, mm.
     pub centre_above_middle_mm: f64,
-    /// Centre below the shoulder point after a wash, mm.
+    /// The same after a wash, mm.
     pub centre_below_shoulder_washed_mm: f64,
     /// Whether it comes out twice, mirrored at the centre line.
     pub mirrored_pair: bool,
@@ -69,6 +71,7 @@ pub(super) fn burst_figures(layout: &Layout) -> BurstFigures {
     BurstFigures {
         centring: burst.centring().name(),
         matching: burst.centring().matching(),
+        top: fold.panels().top,
         centre_from_centre_line_mm: centre.x,
         centre_below_shoulder_mm: centre.y,
         centre_above_middle_mm: middle_mm(fold.panels()) - centre.y,

@@ -161,8 +161,8 @@ fn burst(flow: &mut Flow, figures: &Figures, lengths: LengthStyle) {
     flow.heading("Fold", 3.2);
     flow.paragraph(&format!("Centring: {}. {}", burst.centring, burst.matching));
     flow.paragraph(&format!(
-        "Burst centre: {} below the shoulder point, {} from the centre line ({} above the middle).",
-        lengths.format(burst.centre_below_shoulder_mm),
+        "Burst centre: {}, {} from the centre line ({} above the middle).",
+        burst.top.height(burst.centre_below_shoulder_mm, lengths),
         lengths.format(burst.centre_from_centre_line_mm),
         lengths.format(burst.centre_above_middle_mm)
     ));

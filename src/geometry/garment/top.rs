@@ -1,0 +1,65 @@
+//! What heights on a garment are counted from, in words.
+
+use super::{GarmentKind, Measure};
+use crate::measure::LengthStyle;
+use serde::Serialize;
+use std::fmt;
+
+/// The level `y = 0` of the garment's frame, as a maker finds it.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Top {
+    /// The high point of the shoulder, where it meets the neck.
+    ShoulderPoint,
+    /// The upper edge of what has no shoulder: bags and cloths.
+    UpperEdge,
+}
+
+impl GarmentKind {
+    /// What heights on the kind are counted from.
+    ///
+    /// ```
+    /// use pleatwright::geometry::{GarmentKind, Top};
+    /// assert_eq!(GarmentKind::CrewTee.top(), Top::ShoulderPoint);
+    /// assert_eq!(GarmentKind::ToteBag.top(), Top::UpperEdge);
+    /// ```
+    #[must_use]
+    pub fn top(self) -> Top {
+        if self.measures().any(|measure| measure == Measure::ShoulderDrop) { Top::ShoulderPoint } else { Top::UpperEdge }
+    }
+}
+
+impl Top {
+    /// A height of `y_mm` below it (above it where negative) in words, as `30 mm above the shoulder point`.
+    ///
+    /// ```
+    /// use pleatwright::{geometry::Top, measure::LengthStyle};
+    /// assert_eq!(Top::UpperEdge.height(-30.0, LengthStyle::default()), "30 mm above the upper edge");
+    /// ```
+    #[must_use]
+    pub fn height(self, y_mm: f64, lengths: LengthStyle) -> String {
+        let side = if y_mm < 0.0 { "above" } else { "below" };
+        format!("{} {side} {self}", lengths.format(y_mm.abs()))
+    }
+}
+
+/// Writes it with its article, as it stands in a sentence.
+impl fmt::Display for Top {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(match self {
+            Self::ShoulderPoint => "the shoulder point",
+            Self::UpperEdge => "the upper edge",
+        })
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn bags_and_cloths_have_no_shoulder() {
+        let without = GarmentKind::ALL.into_iter().filter(|kind| kind.top() == Top::UpperEdge);
+        assert_eq!(without.map(GarmentKind::name).collect::<Vec<_>>(), ["tote bag", "flat cloth"]);
+    }
+}
