@@ -3,11 +3,11 @@
 use crate::harness::{TEE, Window, click, layout, name_file, press, wait, window, write};
 use egui::accesskit::Role;
 use egui::{Key, Modifiers};
-use egui_kittest::kittest::Queryable as _;
+use egui_kittest::kittest::{NodeT as _, Queryable as _};
 use pleatwright::geometry::Fold as _;
-use pleatwright::layout::Rest;
+use pleatwright::layout::{Layout, Rest};
 use pleatwright::reveal::colour::DyeSet;
-use pleatwright::reveal::{Cancel, PictureMap, RevealOptions, Texture, picture_of, reveal_doses};
+use pleatwright::reveal::{Cancel, PictureMap, RevealOptions, SectionReveal, Texture, picture_of, reveal_doses};
 use pleatwright::store::picture_png;
 
 /// The saved picture is byte for byte the library's, and the process is changed beside it.
@@ -108,4 +108,51 @@ fn the_texture_can_be_left_out() {
     saved(&mut window, "textured.png", Texture::Faint);
     click(&mut window, "faint texture of the cloth");
     saved(&mut window, "flat.png", Texture::Off);
+}
+
+/// The shares in the table of sections that a reveal of these options has, sorted.
+fn shares(layout: &Layout, options: &RevealOptions) -> Vec<String> {
+    let percent = |share: f64| format!("{:.0} %", 100.0 * share);
+    let reveal = reveal_doses(layout, options, &Cancel::new()).unwrap();
+    let of = |section: &SectionReveal| {
+        [section.reached, section.middle_dose, section.even_front_back.min(section.even_left_right)].map(percent)
+    };
+    let mut shares: Vec<String> = reveal.summary.iter().flat_map(of).collect();
+    shares.sort();
+    shares
+}
+
+/// Those that stand in the window.
+fn told(window: &Window) -> Vec<String> {
+    let labels = window.query_all_by_role(Role::Label).filter_map(|node| node.accesskit_node().value());
+    let mut shares: Vec<String> = labels.filter(|text| text.ends_with(" %") && !text.contains(char::is_alphabetic)).collect();
+    shares.sort();
+    shares
+}
+
+/// The table used to be filled from the coarse reveal while the fine one was under way, and to say something quite different.
+#[test]
+fn only_a_fine_reveal_is_told_of() {
+    let home = tempfile::tempdir().unwrap();
+    let mut window = window(home.path());
+    click(&mut window, TEE);
+    click(&mut window, "Step Reveal");
+    let under_way = |window: &Window| window.query_by_label_contains("Being worked out").is_some();
+    assert!(under_way(&window) && window.query_by_label("Reached").is_none());
+    wait(&mut window, "the table of sections", |window| {
+        assert!(under_way(window) || window.query_by_label("Reached").is_some());
+        window.query_by_label("Reached").is_some()
+    });
+    let first = shares(&layout(&window), &RevealOptions::default());
+    assert_ne!(first, shares(&layout(&window), &RevealOptions::preview()));
+    assert_eq!(told(&window), first);
+    assert!(!under_way(&window) && !window.get_by_label("Reached").accesskit_node().is_disabled());
+    // What was told last stays, grey, until the change is worked out.
+    write(&mut window, "Layers of ice", "2");
+    assert!(under_way(&window) && window.get_by_label("Reached").accesskit_node().is_disabled());
+    assert_eq!(told(&window), first);
+    wait(&mut window, "the changed table", |window| !under_way(window));
+    let second = shares(&layout(&window), &RevealOptions::default());
+    assert_ne!(second, first);
+    assert_eq!(told(&window), second);
 }

@@ -36,6 +36,13 @@ pub(super) fn choice<T: Copy + PartialEq>(ui: &mut Ui, label: &str, now: T, all:
     (chosen != now).then_some(chosen)
 }
 
+/// A part of a panel under its heading, open until it is put away.
+pub(super) fn section(ui: &mut Ui, title: &str, add: impl FnOnce(&mut Ui)) {
+    ui.add_space(4.0);
+    let title = egui::RichText::new(title).strong().size(17.0);
+    egui::CollapsingHeader::new(title).default_open(true).show_unindented(ui, add);
+}
+
 /// A small heading.
 pub(super) fn heading(ui: &mut Ui, text: &str) {
     ui.add_space(6.0);

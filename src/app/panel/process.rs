@@ -1,6 +1,6 @@
 //! How the rod is dyed, and the calibration that no source gives.
 
-use super::{choice, heading};
+use super::{choice, section};
 use crate::app::context::{Ask, Context};
 use crate::app::field;
 use crate::edit::EditCommand;
@@ -8,8 +8,11 @@ use crate::layout::{BindEffect, Calibration, Discharge, Dryness, DyeBy, Hand, Ic
 use egui::{CollapsingHeader, Ui};
 
 pub(crate) fn process(ctx: &Context<'_>, asks: &mut Vec<Ask>, ui: &mut Ui) {
+    section(ui, "How it is dyed", |ui| settings(ctx, asks, ui));
+}
+
+fn settings(ctx: &Context<'_>, asks: &mut Vec<Ask>, ui: &mut Ui) {
     let now = *ctx.layout.process();
-    heading(ui, "How it is dyed");
     discharged_first(ctx, asks, ui);
     let mut ask = |process: Process| asks.push(Ask::Edit(EditCommand::SetProcess(process)));
     if let Some(discharge) = now.discharge

@@ -3,15 +3,17 @@
 mod maker;
 mod paint;
 mod peel;
+mod telling;
 
 use self::maker::{Look, Maker, Shown};
 use self::peel::Peel;
+use self::telling::Telling;
 use super::action::Action;
 use super::canvas::Canvas;
 use super::context::{Ask, Context};
+use super::panel::section;
 use super::theme::Palette;
 use crate::layout::Layout;
-use crate::reveal::colour::{TOLD_APART, colour_warnings};
 use crate::reveal::{PictureMap, Texture, comparison};
 use egui::{Rect, RichText, Ui, UiBuilder, vec2};
 use std::sync::Arc;
@@ -23,6 +25,8 @@ pub(crate) struct RevealView {
     look: Look,
     now: Maker,
     peel: Peel,
+    /// What the last fine reveal told.
+    told: Option<Telling>,
     beside: Option<Beside>,
     compared: Option<Compared>,
 }
@@ -59,7 +63,10 @@ impl RevealView {
 
     /// The choices about the picture, in the panel beside the table.
     pub(crate) fn choices(&mut self, ctx: &Context<'_>, asks: &mut Vec<Ask>, ui: &mut Ui) {
-        ui.label(RichText::new("The picture shows").strong().size(17.0));
+        section(ui, "The picture shows", |ui| self.picture_choices(ctx, asks, ui));
+    }
+
+    fn picture_choices(&mut self, ctx: &Context<'_>, asks: &mut Vec<Ask>, ui: &mut Ui) {
         for map in PictureMap::ALL {
             ui.radio_value(&mut self.look.map, map, map.name());
         }
@@ -92,37 +99,10 @@ impl RevealView {
 
     /// What the reveal tells besides the picture.
     pub(crate) fn telling(&self, ctx: &Context<'_>, ui: &mut Ui) {
-        let palette = Palette::of(ui.ctx());
-        let Some((shown, _)) = self.now.shown() else { return };
-        ui.add_space(6.0);
-        ui.label(RichText::new("What it tells").strong().size(17.0));
-        let full = shown.layout.process().discharged_share(1.0);
-        let warnings = colour_warnings(&shown.layout, &shown.dyes, full, TOLD_APART);
-        let advice = shown.reveal.advice();
-        for words in warnings.iter().map(|warning| warning.sentence()).chain(advice.iter().map(|one| one.sentence())) {
-            ui.label(RichText::new(words).color(palette.warn));
+        // Why nothing comes stands on the table.
+        if self.now.refusal(ctx.layout).is_none() {
+            telling::show(self.told.as_ref(), ctx.layout, self.now.refining(), ui);
         }
-        if advice.is_empty() && warnings.is_empty() {
-            ui.label("The dye reaches every section well and evenly, and neighbours can be told apart.");
-        }
-        egui::Grid::new("reached").num_columns(5).striped(true).min_col_width(34.0).show(ui, |ui| {
-            for head in ["Section", "Dye", "Reached", "Middle", "Even"] {
-                ui.label(RichText::new(head).weak().small());
-            }
-            ui.end_row();
-            for section in &shown.reveal.summary {
-                let name = section.dye.and_then(|dye| ctx.layout.raw().colours.rotation.get(dye));
-                ui.label(section.number.to_string());
-                ui.label(name.map_or("none", |swatch| swatch.name.as_str()));
-                ui.label(percent(section.reached));
-                ui.label(percent(section.middle_dose));
-                ui.label(percent(section.even_front_back.min(section.even_left_right)));
-                ui.end_row();
-            }
-        });
-        let words = "Reached: share of the section's cloth that gets dye. Middle: dose in the middle of its thickest part, against a \
-                     fed surface. Even: the paler of two sides against the other.";
-        ui.label(RichText::new(words).weak().small());
     }
 
     /// The pictures, on the table.
@@ -130,6 +110,11 @@ impl RevealView {
         let palette = Palette::of(ui.ctx());
         ui.painter().rect_filled(ui.max_rect(), 0.0, palette.table);
         self.now.keep_up(ctx.layout, self.look, ui.ctx());
+        if let Some((shown, _)) = self.now.shown()
+            && !self.told.as_ref().is_some_and(|told| told.is_of(&shown.layout))
+        {
+            self.told = Telling::of(shown).or(self.told.take());
+        }
         if let Some(beside) = &mut self.beside {
             beside.maker.keep_up(&beside.layout, self.look, ui.ctx());
         }
@@ -176,8 +161,4 @@ impl RevealView {
             compared.words = Some(words);
         }
     }
-}
-
-fn percent(share: f64) -> String {
-    format!("{:.0} %", 100.0 * share)
 }

@@ -49,8 +49,8 @@ impl App {
             Step::Rod => panel::thread(&ctx, asks, ui),
             Step::Reveal => {
                 reveal.choices(&ctx, asks, ui);
-                reveal.telling(&ctx, ui);
                 panel::process(&ctx, asks, ui);
+                reveal.telling(&ctx, ui);
             }
             Step::Sheets => sheets.wanted.choices(&ctx, asks, ui),
             Step::Day => day.choices(asks, ui),

@@ -1,0 +1,94 @@
+//! What a reveal tells besides its picture, in words and numbers: of fine reveals only, for a coarse one reads very differently.
+
+use super::maker::Shown;
+use crate::app::panel::section;
+use crate::app::theme::Palette;
+use crate::layout::Layout;
+use crate::reveal::SectionReveal;
+use crate::reveal::colour::{TOLD_APART, colour_warnings};
+use egui::{Grid, RichText, ScrollArea, Ui};
+use std::sync::Arc;
+
+/// Height of the table's rows, points: what is longer scrolls.
+const ROWS_HEIGHT: f32 = 190.0;
+
+/// What one fine reveal tells.
+pub(super) struct Telling {
+    layout: Arc<Layout>,
+    /// What to know before dyeing.
+    advice: Vec<String>,
+    /// Section, dye, reached, middle, even.
+    rows: Vec<[String; 5]>,
+}
+
+impl Telling {
+    /// What `shown` tells; none of a coarse reveal.
+    pub(super) fn of(shown: &Shown) -> Option<Self> {
+        if !shown.fine {
+            return None;
+        }
+        let full = shown.layout.process().discharged_share(1.0);
+        let warnings = colour_warnings(&shown.layout, &shown.dyes, full, TOLD_APART);
+        let advice = shown.reveal.advice();
+        let advice = warnings.iter().map(|warning| warning.sentence()).chain(advice.iter().map(|one| one.sentence())).collect();
+        let rotation = &shown.layout.raw().colours.rotation;
+        let row = |section: &SectionReveal| {
+            let dye = section.dye.and_then(|dye| rotation.get(dye)).map_or("none", |swatch| swatch.name.as_str());
+            let even = section.even_front_back.min(section.even_left_right);
+            [section.number.to_string(), dye.to_owned(), percent(section.reached), percent(section.middle_dose), percent(even)]
+        };
+        Some(Self { layout: shown.layout.clone(), advice, rows: shown.reveal.summary.iter().map(row).collect() })
+    }
+
+    /// Whether it is of this very layout.
+    pub(super) fn is_of(&self, layout: &Arc<Layout>) -> bool {
+        Arc::ptr_eq(&self.layout, layout)
+    }
+}
+
+/// The section of the panel: `last`, grey where it is of an earlier `layout`; `done` is the share of the fine reveal under way, if
+/// one is.
+pub(super) fn show(last: Option<&Telling>, layout: &Arc<Layout>, done: Option<f64>, ui: &mut Ui) {
+    section(ui, "What it tells", |ui| {
+        let current = last.is_some_and(|last| last.is_of(layout));
+        if !current {
+            let share = done.map_or_else(String::new, |done| format!(" {}", percent(done)));
+            ui.label(format!("Being worked out…{share}"));
+        }
+        // Of another piece it would only mislead.
+        if let Some(last) = last.filter(|last| current || last.layout.name() == layout.name()) {
+            ui.add_enabled_ui(current, |ui| told(last, ui));
+        }
+    });
+}
+
+fn told(telling: &Telling, ui: &mut Ui) {
+    let palette = Palette::of(ui.ctx());
+    for words in &telling.advice {
+        ui.label(RichText::new(words).color(palette.warn));
+    }
+    if telling.advice.is_empty() {
+        ui.label("The dye reaches every section well and evenly, and neighbours can be told apart.");
+    }
+    ScrollArea::vertical().id_salt("reached").max_height(ROWS_HEIGHT).min_scrolled_height(ROWS_HEIGHT).show(ui, |ui| {
+        Grid::new("reached").num_columns(5).striped(true).min_col_width(34.0).show(ui, |ui| {
+            for head in ["Section", "Dye", "Reached", "Middle", "Even"] {
+                ui.label(RichText::new(head).weak().small());
+            }
+            ui.end_row();
+            for row in &telling.rows {
+                for cell in row {
+                    ui.label(cell);
+                }
+                ui.end_row();
+            }
+        });
+    });
+    let words = "Reached: share of the section's cloth that gets dye. Middle: dose in the middle of its thickest part, against a \
+                 fed surface. Even: the paler of two sides against the other.";
+    ui.label(RichText::new(words).weak().small());
+}
+
+fn percent(share: f64) -> String {
+    format!("{:.0} %", 100.0 * share)
+}
