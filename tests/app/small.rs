@@ -1,6 +1,6 @@
 //! Small windows and large letters: nothing needed is out of reach.
 
-use crate::harness::{SIZE, TEE, Window, click, press, window_with};
+use crate::harness::{SIZE, TEE, Window, click, press, wait, window_with};
 use egui::{Key, Modifiers, Rect, Vec2, vec2};
 use egui_kittest::kittest::{NodeT as _, Queryable as _};
 
@@ -21,6 +21,42 @@ fn every_step_fits_a_small_window() {
     click(&mut window, "Step Burst");
     let table = window.get_by_label("Garment, As it lies").rect();
     assert!(table.width() > 360.0 && table.height() > 480.0, "{table:?}");
+}
+
+/// What is changed used to stand far below a table of eighteen rows.
+#[test]
+fn the_reveals_settings_are_seen_without_scrolling() {
+    let home = tempfile::tempdir().unwrap();
+    let size = vec2(1024.0, 700.0);
+    let mut window = window_with(home.path(), None, size);
+    click(&mut window, TEE);
+    click(&mut window, "Step Reveal");
+    let room = Rect::from_min_size(egui::Pos2::ZERO, size);
+    let field = window.get_by_role_and_label(egui::accesskit::Role::TextInput, "Layers of ice").rect();
+    assert!(room.contains_rect(field), "{field:?}");
+    wait(&mut window, "the table of sections", |window| window.query_by_label("Reached").is_some());
+    let rows = window.get_by_label_contains("Reached: share").rect().top() - window.get_by_label("Reached").rect().top();
+    assert!((120.0..240.0).contains(&rows), "{rows} points of rows");
+    click(&mut window, "What it tells");
+    assert!(window.query_by_label("Reached").is_none());
+}
+
+/// Notes beside amounts used to run past the window's edge, and formulas with them.
+#[test]
+fn the_days_notes_end_within_a_small_window() {
+    let home = tempfile::tempdir().unwrap();
+    let size = vec2(1024.0, 700.0);
+    let mut window = window_with(home.path(), None, size);
+    click(&mut window, TEE);
+    click(&mut window, "Step Day");
+    wait(&mut window, "the plan", |window| window.query_by_label("Shopping list").is_some());
+    click(&mut window, "Formulas");
+    let notes: Vec<Rect> = window.query_all_by_label_contains("roughly").map(|node| node.rect()).collect();
+    let formulas: Vec<Rect> = window.query_all_by_label_contains(" = ").map(|node| node.rect()).collect();
+    assert!(!notes.is_empty() && formulas.len() > 6, "{notes:?}, {formulas:?}");
+    for rect in notes.into_iter().chain(formulas) {
+        assert!(rect.right() <= size.x && rect.width() > 200.0, "{rect:?}");
+    }
 }
 
 /// The tee at the rod, in a window of that size.

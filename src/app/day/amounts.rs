@@ -3,7 +3,7 @@
 use crate::app::panel::heading;
 use crate::app::theme::Palette;
 use crate::plan::{Amount, DEFER, Load, Plan, short};
-use egui::{Grid, RichText, Ui};
+use egui::{Grid, Label, RichText, Ui};
 
 /// Everything to weigh out, with its formulas if asked for.
 pub(super) fn show(plan: &Plan, formulas: bool, ui: &mut Ui) {
@@ -74,15 +74,20 @@ impl Rows<'_> {
         ui.label(name);
         ui.label(RichText::new(amount.to_string()).strong().size(17.0));
         let rough = amount.kitchen.map_or_else(String::new, |kitchen| format!(", {kitchen}"));
-        ui.label(RichText::new(format!("{about}{rough}")).weak()).on_hover_text(formula(amount));
+        ui.add(wrapped(RichText::new(format!("{about}{rough}")).weak())).on_hover_text(formula(amount));
         ui.end_row();
         if self.formulas {
             ui.label("");
             ui.label("");
-            ui.label(RichText::new(formula(amount)).weak().small());
+            ui.add(wrapped(RichText::new(formula(amount)).weak().small()));
             ui.end_row();
         }
     }
+}
+
+/// A grid's words run on past the edge unless they are told to go on below.
+fn wrapped(words: RichText) -> Label {
+    Label::new(words).wrap()
 }
 
 fn formula(amount: &Amount) -> String {

@@ -13,7 +13,6 @@ use super::action::Action;
 use super::context::{Ask, Context};
 use super::field;
 use super::panel::{choice, heading};
-use super::step::Step;
 use super::theme::Palette;
 use crate::plan::{Plan, Run, WorkPlace, calendar_text, plan_text};
 use crate::print::parts::{PlanOptions, plan_pdf};
@@ -167,9 +166,6 @@ impl DayView {
 
     /// The run alone, when no layout is open.
     pub(crate) fn show_run(&mut self, asks: &mut Vec<Ask>, ui: &mut Ui) {
-        if ui.button("Back to the beginning").clicked() {
-            asks.push(Ask::Go(Step::Garment));
-        }
         ScrollArea::both().id_salt("run").auto_shrink(false).show(ui, |ui| self.run_page(asks, ui));
     }
 
