@@ -1,27 +1,23 @@
 //! The window's words for what the library names otherwise: refusals without a file's names for its fields, the top of a garment.
 
-use crate::geometry::{GarmentError, Top};
+use crate::geometry::Top;
 use crate::layout::{LayoutError, LayoutProblem};
 use crate::measure::LengthStyle;
 
 /// What a side without binds is called in a file, and how it is had in the window.
 const NO_BINDS: [&str; 2] = ["give List(gaps_mm: [])", "choose gaps \"by hand\" and give none"];
 
-/// The refusal of a change as one sentence.
+/// The refusal of a change as one sentence, its lengths in the given style.
 pub(super) fn refusal(error: &LayoutError, lengths: LengthStyle) -> String {
-    if let LayoutProblem::Garment(GarmentError::OutOfRange { measure, value_mm, least_mm, most_mm }) = &error.problem {
-        let [value, least, most] = [value_mm, least_mm, most_mm].map(|mm| lengths.format(*mm));
-        return format!("{} is {value}, outside the plausible range from {least} to {most}", capitalised(measure.name()));
-    }
-    let problem = without_keys(&error.problem.to_string().replace(NO_BINDS[0], NO_BINDS[1]));
-    match error.problem {
-        // It tells the number alone.
-        LayoutProblem::Number { .. } => {
+    let told = match &error.problem {
+        LayoutProblem::Number { value, least, most } => {
             let field = error.field.rsplit('.').next().unwrap_or_default();
-            capitalised(&format!("{}: {problem}", words(field)))
+            let unit = if field.ends_with("_mm") { " mm" } else { "" };
+            format!("{field}: {value}{unit} is out of range; give a number from {least} to {most}{unit}")
         }
-        _ => capitalised(&problem),
-    }
+        problem => problem.to_string().replace(NO_BINDS[0], NO_BINDS[1]),
+    };
+    capitalised(&without_keys(&lengths.restate(&told)))
 }
 
 /// The same text with every field's key in words.
@@ -72,12 +68,17 @@ mod tests {
     use super::*;
     use crate::edit::{Document, EditCommand};
     use crate::geometry::{Cloth, Measure, Pleats, Progression, Side, Span};
+    use crate::measure::InchFraction;
     use crate::store::{EXAMPLE_LAYOUTS, parse_layout};
     use kurbo::Point;
 
     fn refused(command: &EditCommand) -> String {
+        refused_in(command, LengthStyle::default())
+    }
+
+    fn refused_in(command: &EditCommand, lengths: LengthStyle) -> String {
         let mut document = Document::new(parse_layout(EXAMPLE_LAYOUTS[0].text).unwrap());
-        refusal(&document.perform(command).unwrap_err(), LengthStyle::default())
+        refusal(&document.perform(command).unwrap_err(), lengths)
     }
 
     #[test]
@@ -87,6 +88,20 @@ mod tests {
         let cloth = parse_layout(EXAMPLE_LAYOUTS[0].text).unwrap().raw().garment.cloth;
         let heavy = refused(&EditCommand::SetCloth(Cloth { grams_per_m2: 1e9, ..cloth }));
         assert!(heavy.starts_with("Grams per m2: 1000000000 is out of range; give a number from "), "{heavy}");
+    }
+
+    #[test]
+    fn a_refusal_in_inches_has_its_limits_in_inches() {
+        let inches = LengthStyle::Inches { nearest: InchFraction::Sixteenth };
+        let radius = refused_in(&EditCommand::SetGuideRadius(-25.4), inches);
+        assert_eq!(radius, "Guide radius is -1 in; give a length above 0 in and at most 196 7/8 in");
+        let centre = refused_in(&EditCommand::MoveCentre(Point::new(0.0, 2540.0)), inches);
+        assert!(
+            centre.starts_with("The burst centre, 0 in from the centre line and 100 in below the shoulder point, "),
+            "{centre}"
+        );
+        let measure = refused_in(&EditCommand::SetMeasure(Measure::HalfChest, Some(2540.0)), inches);
+        assert_eq!(measure, "Half chest is 100 in, outside the plausible range from 4 3/4 in to 43 5/16 in");
     }
 
     /// Whatever is refused, no key and no path of a file is in it.
@@ -108,6 +123,9 @@ mod tests {
         ] {
             let words = refused(&command);
             assert!(!words.contains('_') && !words.contains("List(") && !words.contains("::"), "{words}");
+            // Only measurements used to be converted; other limits were in mm.
+            let inches = refused_in(&command, LengthStyle::Inches { nearest: InchFraction::Sixteenth });
+            assert!(!inches.contains(" mm"), "{inches}");
             assert!(words.chars().next().is_some_and(|first| !first.is_lowercase()), "{words}");
         }
     }

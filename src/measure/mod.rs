@@ -8,6 +8,7 @@ mod mass;
 mod parse;
 #[cfg(test)]
 mod parse_tests;
+mod restate;
 mod style;
 mod unit;
 

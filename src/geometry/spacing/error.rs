@@ -89,7 +89,7 @@ impl fmt::Display for Quantity {
 #[expect(missing_docs, reason = "each variant's message says what its fields are")]
 pub enum ProgressionError {
     /// A value is NaN or infinite.
-    #[error("{what} is {}, which is no number; give a number of millimetres, for example 30.0", neat(*value))]
+    #[error("{what} is {}, which is no number; give a number, for example 30.0", neat(*value))]
     NotFinite { what: Quantity, value: f64 },
     /// A value that must be positive is not.
     #[error("{what} is {} but must be more than 0; for no binds on a side give List(gaps_mm: [])", neat(*value))]
@@ -151,7 +151,7 @@ pub enum ProgressionError {
     NoRoom { leave_mm: f64, room_mm: f64 },
     /// An equal share of cloth can't be found.
     #[error(
-        "the side has {} mm2 of cloth within reach, not the {} mm2 needed; \
+        "the side has {} mm² of cloth within reach, not the {} mm² needed; \
              give a shorter span, fewer gaps or a smaller first gap", neat(*cloth_mm2), neat(*wanted_mm2))]
     NoCloth { cloth_mm2: f64, wanted_mm2: f64 },
     /// The knowns have more than one answer.
@@ -232,7 +232,7 @@ pub enum SpacingError {
     },
     /// The guide arc's radius is unusable.
     #[error(
-        "the guide arc's radius is {} mm; it must be a number above 0 and at most {LARGEST_RADIUS_MM}, for example 300.0",
+        "the guide arc's radius is {} mm; it must be a number above 0 and at most {LARGEST_RADIUS_MM} mm, for example 300 mm",
         neat(*radius_mm)
     )]
     GuideRadius { radius_mm: f64 },
@@ -240,7 +240,7 @@ pub enum SpacingError {
     #[error("the cloth reaches {} mm from the burst centre; it must be a number above 0", neat(*farthest_mm))]
     Farthest { farthest_mm: f64 },
     /// The smallest gap that can be tied is unusable.
-    #[error("smallest_gap_mm is {}; it must be a number from 0 to {LARGEST_RADIUS_MM}, for example 2.0", neat(*value_mm))]
+    #[error("smallest_gap_mm is {}; it must be a number from 0 to {LARGEST_RADIUS_MM} mm, for example 2 mm", neat(*value_mm))]
     SmallestGap { value_mm: f64 },
     /// A gap is too small for the marks of the rule.
     #[error(
@@ -262,7 +262,7 @@ pub enum SpacingError {
     #[error("{bind} has two edits; keep one of them")]
     EditedTwice { bind: BindId },
     /// An edit's length is unusable.
-    #[error("the edit of {bind} has {} mm; give a number of millimetres, for a radius above 0", neat(*value_mm))]
+    #[error("the edit of {bind} has {} mm; give a length, for a radius above 0", neat(*value_mm))]
     EditValue { bind: BindId, value_mm: f64 },
     /// A bind is farther than any garment reaches.
     #[error(
