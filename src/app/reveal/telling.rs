@@ -6,11 +6,14 @@ use crate::app::theme::Palette;
 use crate::layout::Layout;
 use crate::reveal::SectionReveal;
 use crate::reveal::colour::{TOLD_APART, colour_warnings};
-use egui::{Grid, RichText, ScrollArea, Ui};
+use egui::{Align, Grid, Label, RichText, ScrollArea, Ui, vec2};
 use std::sync::Arc;
 
 /// Height of the table's rows, points: what is longer scrolls.
 const ROWS_HEIGHT: f32 = 190.0;
+
+/// The columns: their heads, which stay when the rows scroll, and their widths, points.
+const HEADS: [(&str, f32); 5] = [("Section", 48.0), ("Dye", 70.0), ("Reached", 52.0), ("Middle", 44.0), ("Even", 44.0)];
 
 /// What one fine reveal tells.
 pub(super) struct Telling {
@@ -70,15 +73,16 @@ fn told(telling: &Telling, ui: &mut Ui) {
     if telling.advice.is_empty() {
         ui.label("The dye reaches every section well and evenly, and neighbours can be told apart.");
     }
+    Grid::new("heads").num_columns(5).show(ui, |ui| {
+        for (head, width) in HEADS {
+            cell(ui, width, RichText::new(head).weak().small());
+        }
+    });
     ScrollArea::vertical().id_salt("reached").max_height(ROWS_HEIGHT).min_scrolled_height(ROWS_HEIGHT).show(ui, |ui| {
-        Grid::new("reached").num_columns(5).striped(true).min_col_width(34.0).show(ui, |ui| {
-            for head in ["Section", "Dye", "Reached", "Middle", "Even"] {
-                ui.label(RichText::new(head).weak().small());
-            }
-            ui.end_row();
+        Grid::new("reached").num_columns(5).striped(true).show(ui, |ui| {
             for row in &telling.rows {
-                for cell in row {
-                    ui.label(cell);
+                for (text, (_, width)) in row.iter().zip(HEADS) {
+                    cell(ui, width, RichText::new(text));
                 }
                 ui.end_row();
             }
@@ -87,6 +91,15 @@ fn told(telling: &Telling, ui: &mut Ui) {
     let words = "Reached: share of the section's cloth that gets dye. Middle: dose in the middle of its thickest part, against a \
                  fed surface. Even: the paler of two sides against the other.";
     ui.label(RichText::new(words).weak().small());
+}
+
+/// A cell that is as wide under its head as beside it; a longer name is cut off, and whole under the pointer.
+fn cell(ui: &mut Ui, width: f32, text: RichText) {
+    let size = vec2(width, ui.spacing().interact_size.y);
+    ui.allocate_ui_with_layout(size, egui::Layout::left_to_right(Align::Center), |ui| {
+        ui.set_min_width(width);
+        ui.add(Label::new(text).truncate());
+    });
 }
 
 fn percent(share: f64) -> String {
