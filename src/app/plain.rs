@@ -20,11 +20,17 @@ pub(super) fn refusal(error: &LayoutError, lengths: LengthStyle) -> String {
     capitalised(&without_keys(&lengths.restate(&told)))
 }
 
-/// The same text with every field's key in words.
+/// The same text with every field's key in words, and of a path to a field its last key.
 fn without_keys(text: &str) -> String {
+    let is_name = |word: &str| word.starts_with(|letter: char| letter.is_ascii_lowercase());
+    let last = |word| match str::rsplit_once(word, '.') {
+        Some((path, key)) if is_name(path) && is_name(key) => key,
+        _ => word,
+    };
+    let text = text.split(' ').map(last).collect::<Vec<_>>().join(" ");
     let is_key = |letter: char| letter.is_ascii_alphanumeric() || letter == '_';
     let mut plain = String::with_capacity(text.len());
-    let mut rest = text;
+    let mut rest = text.as_str();
     while let Some(start) = rest.find(is_key) {
         plain.push_str(&rest[..start]);
         let end = rest[start..].find(|letter| !is_key(letter)).map_or(rest.len(), |length| start + length);
@@ -114,6 +120,7 @@ mod tests {
             EditCommand::SetGuideRadius(-3.0),
             EditCommand::SetPleats(Pleats::Depth { depth_mm: 0.001 }),
             EditCommand::MoveCentre(Point::new(0.0, 5000.0)),
+            EditCommand::MoveCentre(Point::new(0.0, 9000.0)),
             EditCommand::SetProgression(Side::Inward, even(20.0)),
             EditCommand::SetProgression(Side::Outward, even(0.0)),
             EditCommand::SetProgression(Side::Inward, Progression::Even { count: None, gap_mm: None, span: None }),
@@ -126,6 +133,9 @@ mod tests {
             // Only measurements used to be converted; other limits were in mm.
             let inches = refused_in(&command, LengthStyle::Inches { nearest: InchFraction::Sixteenth });
             assert!(!inches.contains(" mm"), "{inches}");
+            let path =
+                words.split(' ').any(|word| word.trim_end_matches('.').contains('.') && word.contains(char::is_alphabetic));
+            assert!(!path, "{words}");
             assert!(words.chars().next().is_some_and(|first| !first.is_lowercase()), "{words}");
         }
     }
