@@ -25,7 +25,7 @@ const HINTS: &[(&str, &str)] = &[
     ("Centring", "In which order the halves lie on each other; that decides which of them match"),
     ("From the centre line", "Off the line, a folded garment shows the burst twice, mirrored"),
     ("Below the shoulder", "From the high point of the shoulder, where it meets the neck, straight down"),
-    ("Below the upper edge", "From the upper edge of the cloth, straight down"),
+    ("Below the edge", "From the upper edge of the cloth, straight down"),
     ("Above the middle", "From the middle of the garment's length, straight up"),
     ("Guide arc", "The arc that the cloth is folded along and the first that is bound: string from pin to chalk"),
     ("Pleat depth", "From crease to crease along the guide arc; it is rounded so that whole pleats go round"),

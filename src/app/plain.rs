@@ -59,7 +59,7 @@ pub(super) struct Heights {
 pub(super) fn heights(top: Top) -> Heights {
     match top {
         Top::ShoulderPoint => Heights { field: "Below the shoulder", centre: "Centre below shoulder" },
-        Top::UpperEdge => Heights { field: "Below the upper edge", centre: "Centre below edge" },
+        Top::UpperEdge => Heights { field: "Below the edge", centre: "Centre below edge" },
     }
 }
 

@@ -140,7 +140,7 @@ fn a_bag_is_measured_from_its_upper_edge() {
     let home = tempfile::tempdir().unwrap();
     let mut window = window(home.path());
     click(&mut window, "Harbour Row tote");
-    write(&mut window, "Below the upper edge", "190");
+    write(&mut window, "Below the edge", "190");
     assert!((layout(&window).burst().centre().y - 190.0).abs() < 1e-9);
     assert!(window.query_by_label("Centre below edge").is_some());
     assert!(window.query_all_by_label_contains("shoulder").next().is_none());
