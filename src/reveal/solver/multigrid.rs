@@ -3,9 +3,10 @@
 use super::block::NOTHING;
 use super::kernels::{MOST_FIELDS, Sums};
 use super::level::Level;
-use super::vectors::{dot, reduce_residual, step_along, step_and_turn};
+use super::vectors::{copy, dot, reduce_residual, step_along, step_and_turn};
 use super::{Fields, GridShape, Operator};
 use crate::reveal::{Cancel, RevealError};
+use rayon::prelude::*;
 
 /// When a solve ends.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -95,8 +96,8 @@ impl Multigrid {
 
     fn iterate(&mut self, b: &Fields, x: &mut Fields, options: &SolveOptions, cancel: &Cancel) -> Result<Solved, RevealError> {
         let fields = b.count();
-        let wanted = self.begin(b, x).map(|square| square * options.residual * options.residual);
-        let mut left = dot(&self.levels[0], &mut self.work.r, None);
+        let (square, mut left) = self.begin(b, x);
+        let wanted = square.map(|square| square * options.residual * options.residual);
         let (mut steps, mut rz_before, mut step) = (0, NOTHING, Factors::default());
         while is_above(&left, &wanted, fields) {
             if steps == options.most_steps {
@@ -122,16 +123,15 @@ impl Multigrid {
         Ok(Solved { steps, residual: relative(&left, &wanted, options.residual) })
     }
 
-    /// Makes the first residual, `b - A x`. Gives `b . b`.
-    fn begin(&mut self, b: &Fields, x: &Fields) -> Sums {
+    /// Makes the first residual, `r = b - A x`. Gives `b . b` and `r . r`.
+    fn begin(&mut self, b: &Fields, x: &Fields) -> (Sums, Sums) {
         let (level, work) = (&self.levels[0], &mut self.work);
-        work.r.values.copy_from_slice(&b.values);
-        let square = dot(level, &mut work.r, None);
-        if x.values.iter().any(|&value| value != 0.0) {
-            level.multiply(x, &mut work.product);
-            reduce_residual(level, &[1.0; MOST_FIELDS][..b.count()], &work.product, &mut work.r);
+        let square = copy(level, b, &mut work.r);
+        if x.values.par_chunks(x.slab_len()).all(|slab| slab.iter().all(|&value| value == 0.0)) {
+            return (square, square);
         }
-        square
+        level.multiply(x, &mut work.product);
+        (square, reduce_residual(level, &[1.0; MOST_FIELDS][..b.count()], &work.product, &mut work.r))
     }
 
     /// One cycle from the finest grid to the coarsest and back, symmetric in what it does: `z` becomes about `A^-1 r`. Gives `r . z`.
@@ -170,7 +170,7 @@ fn cycle(levels: &[Level], b: &Fields, relaxed: &mut Fields, x: &mut Fields, coa
     let [level, coarser @ ..] = levels else { return NOTHING };
     let [next, rest @ ..] = coarse else {
         level.relax_only(b, x);
-        return dot(level, x, Some(b));
+        return dot(level, x, b);
     };
     level.down(b, relaxed, &mut next.b);
     cycle(coarser, &next.b, &mut next.relaxed, &mut next.x, rest);

@@ -5,14 +5,24 @@ use super::block::{Grid, NOTHING, SlabsMut, add, on_blocks};
 use super::kernels::{ReduceResidual, StepAlong, StepAndTurn, Sums, rows, rows_mut};
 use super::level::{Level, for_across};
 
-/// `a . b`, field by field; `a . a` without `b`.
-pub(super) fn dot(level: &Level, a: &mut Fields, b: Option<&Fields>) -> Sums {
-    let fields = a.count();
+/// `a . b`, field by field.
+pub(super) fn dot(level: &Level, a: &mut Fields, b: &Fields) -> Sums {
     on_blocks(&level.blocks, SlabsMut::all(Grid::Fine, a), &|block, a| {
         let mut sums = NOTHING;
         for slab in block.fine.clone() {
-            let own = a.get(slab).unwrap_or_default();
-            add(&mut sums, &level.dot(own, b.map_or(own, |b| b.slab(slab)), fields));
+            add(&mut sums, &level.dot(a.get(slab).unwrap_or_default(), b.slab(slab), b.count()));
+        }
+        sums
+    })
+}
+
+/// `a = b`, and `b . b`, field by field.
+pub(super) fn copy(level: &Level, b: &Fields, a: &mut Fields) -> Sums {
+    on_blocks(&level.blocks, SlabsMut::all(Grid::Fine, a), &|block, mut a| {
+        let mut sums = NOTHING;
+        for slab in block.fine.clone() {
+            a.slab_mut(slab).copy_from_slice(b.slab(slab));
+            add(&mut sums, &level.dot(b.slab(slab), b.slab(slab), b.count()));
         }
         sums
     })
