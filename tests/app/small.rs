@@ -4,14 +4,20 @@ use crate::harness::{SIZE, TEE, Window, click, press, wait, window_with};
 use egui::{Key, Modifiers, Rect, Vec2, vec2};
 use egui_kittest::kittest::{NodeT as _, Queryable as _};
 
+/// The tee, opened from the welcome screen of a window of that size.
+fn at_the_tee(home: &std::path::Path, size: Vec2) -> Window {
+    let mut window = window_with(home, None, size);
+    window.get_by_label(TEE).scroll_to_me();
+    window.run_ok();
+    click(&mut window, TEE);
+    window
+}
+
 #[test]
 fn every_step_fits_a_small_window() {
     let home = tempfile::tempdir().unwrap();
     let size = vec2(1024.0, 700.0);
-    let mut window = window_with(home.path(), None, size);
-    window.get_by_label(TEE).scroll_to_me();
-    window.run_ok();
-    click(&mut window, TEE);
+    let mut window = at_the_tee(home.path(), size);
     let room = Rect::from_min_size(egui::Pos2::ZERO, size);
     for step in ["Garment", "Burst", "Binds", "Colours", "Rod", "Reveal", "Sheets", "Day", "Journal"] {
         let label = format!("Step {step}");
@@ -61,10 +67,7 @@ fn the_days_notes_end_within_a_small_window() {
 
 /// The tee at the rod, in a window of that size.
 fn at_rod(home: &std::path::Path, size: Vec2) -> Window {
-    let mut window = window_with(home, None, size);
-    window.get_by_label(TEE).scroll_to_me();
-    window.run_ok();
-    click(&mut window, TEE);
+    let mut window = at_the_tee(home, size);
     click(&mut window, "Step Rod");
     window
 }
@@ -115,10 +118,7 @@ fn the_way_to_the_rod_is_seen_whole_in_a_large_window() {
 #[test]
 fn the_panels_controls_end_within_it() {
     let home = tempfile::tempdir().unwrap();
-    let mut window = window_with(home.path(), None, vec2(1024.0, 700.0));
-    window.get_by_label(TEE).scroll_to_me();
-    window.run_ok();
-    click(&mut window, TEE);
+    let mut window = at_the_tee(home.path(), vec2(1024.0, 700.0));
     for (step, controls) in [
         ("Step Garment", &["Kind", "Size", "Half chest"][..]),
         ("Step Burst", &["Centring", "Guide arc"]),
@@ -142,10 +142,7 @@ fn the_panels_controls_end_within_it() {
 fn the_smallest_window_can_be_worked_in() {
     let home = tempfile::tempdir().unwrap();
     let size = vec2(760.0, 520.0);
-    let mut window = window_with(home.path(), None, size);
-    window.get_by_label(TEE).scroll_to_me();
-    window.run_ok();
-    click(&mut window, TEE);
+    let mut window = at_the_tee(home.path(), size);
     let room = Rect::from_min_size(egui::Pos2::ZERO, size);
     for step in ["Garment", "Burst", "Binds", "Colours", "Rod", "Reveal", "Sheets", "Day", "Journal"] {
         let rect = window.get_by_label(&format!("Step {step}")).rect();
