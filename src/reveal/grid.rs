@@ -171,6 +171,15 @@ impl RodGrid {
     }
 }
 
+/// The entry before a place in a row of `count`, and how far it lies toward the next, 0 to 1.
+#[inline]
+#[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "held within the row")]
+pub(super) fn between(at: f64, count: usize) -> (usize, f64) {
+    let at = at.clamp(0.0, count.saturating_sub(1) as f64);
+    let first = (at as usize).min(count.saturating_sub(2));
+    (first, at - first as f64)
+}
+
 fn shape(fold: &dyn Fold, spec: &GridSpec) -> Result<GridShape, RevealError> {
     let (length_mm, places) = (fold.length_mm(), fold.places());
     if !(0.1..=100.0).contains(&spec.cell_mm) {

@@ -1,7 +1,7 @@
 //! The rod taken apart layer by layer: each place of the stack as it lies in the rod, and the strip of the cloth that it is.
 
 use super::colour::DyeSet;
-use super::grid::RodGrid;
+use super::grid::{RodGrid, between};
 use super::laid::LaidFold;
 use super::picture::{Painter, Picture, Pixels};
 use super::table::for_lanes;
@@ -179,14 +179,6 @@ fn width_mm(grid: &RodGrid, along_mm: f64) -> f64 {
     let (slab, t) = between(along_mm / grid.cell_mm() - 0.5, grid.shape().slabs);
     let (from, to) = (grid.section(slab).width_mm, grid.section((slab + 1).min(grid.shape().slabs - 1)).width_mm);
     (from + t * (to - from)).max(f64::MIN_POSITIVE)
-}
-
-/// The entry before a place in a row of `count`, and how far it lies toward the next, 0 to 1.
-#[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "held within the row")]
-fn between(at: f64, count: usize) -> (usize, f64) {
-    let at = at.clamp(0.0, count.saturating_sub(1) as f64);
-    let first = (at as usize).min(count.saturating_sub(2));
-    (first, at - first as f64)
 }
 
 /// How sharply a layer's cloth ends in its picture: over a third of a cell.

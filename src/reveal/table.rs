@@ -6,6 +6,7 @@
 
 use super::RodDoses;
 use super::dose::DoseField;
+use super::grid::between;
 use crate::geometry::{ClothPoint, Fold, RodPoint};
 use rayon::prelude::*;
 
@@ -103,9 +104,8 @@ impl DoseTable {
     #[inline]
     #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "clamped to the table; shares are of f32 values")]
     pub(super) fn at<const L: usize>(&self, rod: &RodPoint) -> [f32; L] {
-        let along = (rod.along_mm / self.cell_mm - 0.5).clamp(0.0, (self.slabs - 1) as f64);
-        let slab = (along as usize).min(self.slabs.saturating_sub(2));
-        let along = (along - slab as f64) as f32;
+        let (slab, along) = between(rod.along_mm / self.cell_mm - 0.5, self.slabs);
+        let along = along as f32;
         let across = (rod.across * self.across as f64 + 0.5) as f32;
         let node = (across as usize).min(self.across);
         // From a crease to the middle of its cell it is half as far as from middle to middle.
