@@ -2,7 +2,7 @@
 
 use super::plain_words::plain_words;
 use super::preset_file::{PRESET_FORMAT, PresetV1};
-use super::{Place, locate};
+use super::{NotRead, Place, locate, read_regular_text};
 use crate::geometry::{Fit, SpacingPreset};
 use crate::layout::raw::{FORMAT, LayoutV1};
 use crate::layout::{Layout, LayoutError, LayoutProblem, check_name};
@@ -19,7 +19,7 @@ use std::path::{Path, PathBuf};
 #[derive(Debug, thiserror::Error)]
 #[non_exhaustive]
 pub enum ReadError {
-    /// The system refused.
+    /// The system refused, or it is no regular file.
     #[error("{} could not be read: {}", path.display(), super::plain_words::system_words(source))]
     File {
         /// The file.
@@ -65,6 +65,16 @@ pub enum TextError {
     /// A value in a recipe, process or order can't be used.
     #[error(transparent)]
     Plan(Box<PlanFileError>),
+}
+
+impl ReadError {
+    fn new(path: &Path, refused: NotRead) -> Self {
+        let path = path.to_owned();
+        match refused {
+            NotRead::System(source) => Self::File { path, source },
+            NotRead::TooLarge { bytes, most } => Self::TooLarge { path, bytes, most },
+        }
+    }
 }
 
 fn at(place: Option<Place>) -> String {
@@ -167,12 +177,7 @@ pub fn presets_in(place: &Path) -> Result<Vec<(PathBuf, SpacingPreset)>, ReadErr
 }
 
 pub(super) fn read_text(path: &Path) -> Result<String, ReadError> {
-    let refused = |source| ReadError::File { path: path.to_owned(), source };
-    let bytes = fs::metadata(path).map_err(refused)?.len();
-    if bytes > MOST_BYTES {
-        return Err(ReadError::TooLarge { path: path.to_owned(), bytes, most: MOST_BYTES });
-    }
-    fs::read_to_string(path).map_err(refused)
+    read_regular_text(path, MOST_BYTES).map_err(|refused| ReadError::new(path, refused))
 }
 
 /// Checks the text of a layout.

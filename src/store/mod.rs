@@ -12,6 +12,7 @@ mod plain_words;
 mod plan_file;
 mod preset_file;
 mod preset_shelf;
+mod read;
 mod run_file;
 mod save;
 mod swatch_file;
@@ -34,6 +35,7 @@ pub use plan_file::{
 };
 pub use preset_file::PRESET_FORMAT;
 pub use preset_shelf::{PresetShelf, ShelfError, ShelvedPreset};
+pub use read::{NotRead, read_regular, read_regular_text};
 pub use run_file::{parse_run, read_run, run_text, save_run};
 pub use save::{MOST_BACKUPS, SaveError, backup_path, backup_paths, save, save_all, save_each, save_each_in};
 pub use swatch_file::{parse_swatches, read_swatches, swatches_text};
