@@ -2,7 +2,7 @@
 
 use super::canvas::Showing;
 use crate::measure::{InchFraction, LengthStyle};
-use crate::store::{read_regular_text, save};
+use crate::store::{MOST_TEXT_BYTES, read_regular_text, save};
 use egui::ThemePreference;
 use serde::{Deserialize, Serialize};
 use std::fs;
@@ -10,9 +10,6 @@ use std::path::{Path, PathBuf};
 
 /// Most files remembered.
 const MOST_RECENT: usize = 10;
-
-/// Largest file read, bytes: a hundred times what ten long paths take. Own choice.
-const MOST_BYTES: u64 = 1 << 20;
 
 /// The settings.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
@@ -88,7 +85,7 @@ impl Settings {
 
     /// Reads them; where they are missing or unreadable, the usual ones serve.
     pub(crate) fn read(path: &Path) -> Self {
-        read_regular_text(path, MOST_BYTES).ok().and_then(|text| ron::from_str(&text).ok()).unwrap_or_default()
+        read_regular_text(path, MOST_TEXT_BYTES).ok().and_then(|text| ron::from_str(&text).ok()).unwrap_or_default()
     }
 
     /// Writes them. A failure is no reason to disturb the work: the next start has the usual ones.

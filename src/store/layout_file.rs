@@ -81,8 +81,8 @@ fn at(place: Option<Place>) -> String {
     place.map_or_else(String::new, |place| format!(":{}:{}", place.line, place.column))
 }
 
-/// Largest file read, bytes: a thousand times a usual layout.
-const MOST_BYTES: u64 = 4 << 20;
+/// Largest text file read, bytes: a thousand times a usual layout.
+pub(crate) const MOST_TEXT_BYTES: u64 = 4 << 20;
 
 /// Reads and checks a layout file.
 ///
@@ -177,7 +177,7 @@ pub fn presets_in(place: &Path) -> Result<Vec<(PathBuf, SpacingPreset)>, ReadErr
 }
 
 pub(super) fn read_text(path: &Path) -> Result<String, ReadError> {
-    read_regular_text(path, MOST_BYTES).map_err(|refused| ReadError::new(path, refused))
+    read_regular_text(path, MOST_TEXT_BYTES).map_err(|refused| ReadError::new(path, refused))
 }
 
 /// Checks the text of a layout.

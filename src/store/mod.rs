@@ -23,6 +23,7 @@ pub use examples::{
 };
 pub use fingerprint::fingerprint;
 pub use home::data_folder;
+pub(crate) use layout_file::MOST_TEXT_BYTES;
 pub use layout_file::{
     FileKind, ReadError, TextError, check_preset, file_kind, layout_text, parse_layout, parse_preset, preset_text, presets_in,
     read_layout, read_layout_text, read_preset,
@@ -37,6 +38,9 @@ pub use preset_file::PRESET_FORMAT;
 pub use preset_shelf::{PresetShelf, ShelfError, ShelvedPreset};
 pub use read::{NotRead, read_regular, read_regular_text};
 pub use run_file::{parse_run, read_run, run_text, save_run};
-pub use save::{MOST_BACKUPS, SaveError, backup_path, backup_paths, save, save_all, save_each, save_each_in};
+pub use save::{
+    MOST_BACKUPS, SaveError, allow_writing, backup_path, backup_paths, is_write_protected, save, save_all, save_each,
+    save_each_in, save_over,
+};
 pub use swatch_file::{parse_swatches, read_swatches, swatches_text};
 pub use swatch_shelf::{SwatchShelf, SwatchShelfError};

@@ -68,10 +68,14 @@ pub(super) fn system_words(error: &std::io::Error) -> String {
         Kind::IsADirectory => "it is a folder",
         Kind::NotADirectory => "what should be its folder is a file",
         Kind::ReadOnlyFilesystem => "the place can only be read",
-        Kind::StorageFull | Kind::QuotaExceeded => "there is no room left",
+        Kind::StorageFull => "the disk is full; make room on it, or save in another place",
+        Kind::QuotaExceeded => "your share of the disk is full; make room in it, or save in another place",
         Kind::InvalidFilename => "no file can have that name",
         Kind::InvalidData => "it is not text",
-        _ => return error.to_string(),
+        _ => {
+            let words = error.to_string();
+            return words.split(" (os error").next().unwrap_or(&words).to_owned();
+        }
     };
     plain.to_owned()
 }

@@ -2,8 +2,7 @@
 
 use super::layout_file::{read_text, to_ron};
 use super::plan_file::{Parsed, placed, versioned};
-use super::save::save_over;
-use super::{ReadError, SaveError, save};
+use super::{ReadError, SaveError, save, save_over};
 use crate::plan::{RUN_FORMAT, Run, RunV1};
 use std::path::Path;
 
