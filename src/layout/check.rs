@@ -6,12 +6,21 @@ use crate::geometry::{Burst, BurstFold, Fold as _, Garment, PanelSet, Panels, Si
 
 /// Longest name of a layout or a colour, characters: what fits on a sheet.
 const LONGEST_NAME: usize = 80;
+/// Longest note of a layout or a preset, characters: more than twice a journal's longest text, which can become one. Own choice.
+const LONGEST_NOTE: usize = 50_000;
+/// Most extra arcs to chalk: one a centimetre on the largest garment would be 150. Own choice.
+const MOST_ARCS: usize = 200;
+/// Most colours in rotation: four times those of the largest box of dyes that a table holds. Own choice.
+const MOST_COLOURS: usize = 100;
 
 pub(super) fn check(raw: LayoutV1) -> Result<Layout, LayoutError> {
     if raw.format != FORMAT {
         return Err(LayoutError::new("format", LayoutProblem::Format { found: raw.format, known: FORMAT }));
     }
     check_name("name", &raw.name)?;
+    check_note("note", &raw.note)?;
+    check_count("burst.further_arcs_mm", "extra arcs", raw.burst.further_arcs_mm.len(), MOST_ARCS)?;
+    check_count("colours.rotation", "colours", raw.colours.rotation.len(), MOST_COLOURS)?;
     check_numbers(&raw)?;
     check_colour_names(&raw)?;
     let garment = garment(&raw)?;
@@ -69,6 +78,16 @@ pub(crate) fn check_name(field: &str, name: &str) -> Result<(), LayoutError> {
     } else {
         Err(LayoutError::new(field, LayoutProblem::Name { length, most: LONGEST_NAME }))
     }
+}
+
+/// Refuses a note longer than one can be meant.
+pub(crate) fn check_note(field: &str, note: &str) -> Result<(), LayoutError> {
+    let (length, most) = (note.chars().count(), LONGEST_NOTE);
+    if length > most { Err(LayoutError::new(field, LayoutProblem::LongText { length, most })) } else { Ok(()) }
+}
+
+fn check_count(field: &str, what: &'static str, count: usize, most: usize) -> Result<(), LayoutError> {
+    if count > most { Err(LayoutError::new(field, LayoutProblem::TooMany { what, count, most })) } else { Ok(()) }
 }
 
 /// Every plain number of a layout with its range. The ranges only keep out what can't be meant; what is unwise is warned about.

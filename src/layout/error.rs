@@ -64,11 +64,29 @@ pub enum LayoutProblem {
         pressed_mm: f64,
     },
     /// A name that is empty, too long or of more than one line.
-    #[error("a name has 1 to {most} characters on one line; this one has {length}")]
+    #[error("a name has 1 to {most} characters on one line, none of them a control character; this one has {length}")]
     Name {
         /// Its number of characters.
         length: usize,
         /// Most allowed.
+        most: usize,
+    },
+    /// A text longer than one can be meant.
+    #[error("it has {length} characters, and at most {most} fit; keep what is longer in a file of its own")]
+    LongText {
+        /// Its number of characters.
+        length: usize,
+        /// Most that fit.
+        most: usize,
+    },
+    /// More of something than can be meant.
+    #[error("there are {count} {what}, and at most {most} fit; leave some out")]
+    TooMany {
+        /// What there is too much of.
+        what: &'static str,
+        /// How many there are.
+        count: usize,
+        /// Most that fit.
         most: usize,
     },
     /// Two colours of one name.

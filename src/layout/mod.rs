@@ -25,6 +25,6 @@ pub use process::{BindEffect, Calibration, Discharge, Dryness, DyeBy, Hand, IceL
 pub use rotation::{Colours, RotationStart};
 pub use starter::{starter, starter_on_marks};
 
-pub(crate) use check::check_name;
 use check::panel_set;
+pub(crate) use check::{check_name, check_note};
 pub use warning::{BindRef, Warning};

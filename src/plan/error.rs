@@ -23,6 +23,11 @@ impl PlanFileError {
         if (least..=most).contains(&value) { Ok(()) } else { Err(Self::new(field, PlanProblem::Number { value, least, most })) }
     }
 
+    /// Refuses a list longer than can be meant; it may be empty.
+    pub(super) fn check_most(field: &str, count: usize, most: usize) -> Result<(), Self> {
+        if count <= most { Ok(()) } else { Err(Self::new(field, PlanProblem::TooMany { count, most })) }
+    }
+
     /// Refuses a list that is empty or longer than can be meant.
     pub(super) fn check_count(field: &str, count: usize, most: usize) -> Result<(), Self> {
         if (1..=most).contains(&count) { Ok(()) } else { Err(Self::new(field, PlanProblem::Count { count, most })) }
@@ -59,12 +64,28 @@ pub enum PlanProblem {
         /// Most allowed.
         most: usize,
     },
+    /// A list with more entries than can be meant.
+    #[error("there are {count} entries, and at most {most} fit")]
+    TooMany {
+        /// How many there are.
+        count: usize,
+        /// Most that fit.
+        most: usize,
+    },
     /// A name that is empty, too long, or of more than one line.
-    #[error("a name has 1 to {most} characters on one line; this one has {length}")]
+    #[error("a name has 1 to {most} characters on one line, none of them a control character; this one has {length}")]
     Name {
         /// Its number of characters.
         length: usize,
         /// Most allowed.
+        most: usize,
+    },
+    /// A text longer than one can be meant.
+    #[error("it has {length} characters, and at most {most} fit")]
+    LongText {
+        /// Its number of characters.
+        length: usize,
+        /// Most that fit.
         most: usize,
     },
     /// Two things of one name.
@@ -197,6 +218,18 @@ pub(super) fn check_name(field: &str, name: &str) -> Result<(), PlanFileError> {
     } else {
         Err(PlanFileError::new(field, PlanProblem::Name { length, most: LONGEST_NAME }))
     }
+}
+
+/// Longest note of a file, characters. Own choice.
+const LONGEST_NOTE: usize = 50_000;
+
+pub(super) fn check_note(note: &str) -> Result<(), PlanFileError> {
+    check_text("note", note, LONGEST_NOTE)
+}
+
+pub(super) fn check_text(field: &str, text: &str, most: usize) -> Result<(), PlanFileError> {
+    let length = text.chars().count();
+    if length > most { Err(PlanFileError::new(field, PlanProblem::LongText { length, most })) } else { Ok(()) }
 }
 
 pub(super) fn check_format(found: u32, known: u32) -> Result<(), PlanFileError> {

@@ -1,6 +1,6 @@
 //! Recipes: every percentage and factor that the masses are reckoned with, by name, each with its source.
 
-use super::error::{check_format, check_name};
+use super::error::{check_format, check_name, check_note};
 use super::{DischargeAgent, PlanFileError, SOLUBLE_G_PER_KG, Sourced};
 use serde::{Deserialize, Serialize};
 use std::collections::BTreeMap;
@@ -172,6 +172,8 @@ pub struct Recipe {
 
 /// Most layers of ice.
 const MOST_LAYERS: usize = 10;
+/// Most colours that a depth is said for. Own choice.
+const MOST_DEPTHS: usize = 1000;
 
 impl Recipe {
     /// The depth that a colour is dyed to.
@@ -187,6 +189,9 @@ impl Recipe {
     pub fn check(&self) -> Result<(), PlanFileError> {
         check_format(self.format, RECIPE_FORMAT)?;
         check_name("name", &self.name)?;
+        check_note(&self.note)?;
+        PlanFileError::check_most("dye.depths", self.dye.depths.len(), MOST_DEPTHS)?;
+        self.dye.depths.keys().try_for_each(|colour| check_name("dye.depths", colour))?;
         for (field, figure, least, most) in self.figures() {
             PlanFileError::check(&field, figure.value, least, most)?;
         }

@@ -5,7 +5,7 @@ use super::preset_file::{PRESET_FORMAT, PresetV1};
 use super::{NotRead, Place, locate, read_regular_text};
 use crate::geometry::{Fit, SpacingPreset};
 use crate::layout::raw::{FORMAT, LayoutV1};
-use crate::layout::{Layout, LayoutError, LayoutProblem, check_name};
+use crate::layout::{Layout, LayoutError, LayoutProblem, check_name, check_note};
 use crate::plan::PlanFileError;
 use crate::reveal::colour::SwatchBookError;
 use ron::extensions::Extensions;
@@ -206,6 +206,7 @@ pub fn parse_preset(text: &str) -> Result<SpacingPreset, (Option<Place>, TextErr
 /// [`LayoutError`] naming the field.
 pub fn check_preset(preset: &SpacingPreset) -> Result<(), LayoutError> {
     check_name("name", &preset.name)?;
+    check_note("note", &preset.note)?;
     // Laid on its own guide arc it stays as it is; what can't be laid on anything is refused here.
     let laid = preset.apply(preset.guide_radius_mm, Fit::Kept);
     laid.map(drop).map_err(|error| LayoutError { field: "guide_radius_mm".to_owned(), problem: error.into() })

@@ -86,6 +86,8 @@ impl SwatchShelf {
     fn take_in(&self, other: &SwatchBook) -> Result<Vec<Renamed>, SwatchShelfError> {
         let mut book = self.book()?;
         let renamed = book.take_in(other);
+        // What could not be read back is not written.
+        let book = SwatchBook::try_from(book.raw().clone())?;
         if let Some(folder) = self.path.parent() {
             std::fs::create_dir_all(folder).map_err(|source| SaveError { path: self.path.clone(), source })?;
         }

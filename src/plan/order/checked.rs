@@ -3,7 +3,7 @@
 use super::raw::{ORDER_FORMAT, OrderLineV1, OrderV1, WorkshopV1};
 use super::{Load, Material, loads};
 use crate::layout::{Figures, Layout};
-use crate::plan::error::{check_format, check_name};
+use crate::plan::error::{check_format, check_name, check_note};
 use crate::plan::{
     DayHours, GarmentMasses, GradeRule, Need, PlanFileError, PlanProblem, Process, Recipe, WorkPlace, check_safety,
     discharge_bath, grade,
@@ -61,6 +61,7 @@ impl Order {
     pub fn new(raw: OrderV1, parts: OrderParts) -> Result<Self, PlanFileError> {
         check_format(raw.format, ORDER_FORMAT)?;
         check_name("name", &raw.name)?;
+        check_note(&raw.note)?;
         PlanFileError::check_count("lines", raw.lines.len().min(parts.layouts.len()), MOST_LINES)?;
         check_workshop(&raw.workshop)?;
         check_supplies(&raw)?;

@@ -4,7 +4,7 @@
 //! out the dyes) stand beside that chain; the steps that need them say so.
 
 use crate::geometry::SourceStatus;
-use crate::plan::error::{check_format, check_name};
+use crate::plan::error::{check_format, check_name, check_note, check_text};
 use crate::plan::{PlanFileError, PlanProblem};
 use serde::{Deserialize, Serialize};
 use std::fmt;
@@ -240,6 +240,7 @@ impl Process {
     pub fn check(&self) -> Result<(), PlanFileError> {
         check_format(self.format, PROCESS_FORMAT)?;
         check_name("name", &self.name)?;
+        check_note(&self.note)?;
         PlanFileError::check_count("steps", self.steps.len(), MOST_STEPS)?;
         (0..self.steps.len()).try_for_each(|index| self.check_step(index))
     }
@@ -251,10 +252,8 @@ impl Process {
         if self.steps[..index].iter().any(|earlier| earlier.name == step.name) {
             return Err(PlanFileError::new(field("name"), PlanProblem::Twice { name: step.name.clone() }));
         }
-        let length = step.what.chars().count();
-        if length > LONGEST_TEXT {
-            return Err(PlanFileError::new(field("what"), PlanProblem::Name { length, most: LONGEST_TEXT }));
-        }
+        check_text(&field("what"), &step.what, LONGEST_TEXT)?;
+        step.bath.iter().try_for_each(|bath| check_name(&field("bath"), bath))?;
         PlanFileError::check(&field("hands.load_min"), f64::from(step.hands.load_min), 0.0, MOST_MIN)?;
         PlanFileError::check(&field("hands.garment_min"), f64::from(step.hands.garment_min), 0.0, MOST_MIN)?;
         if let Some(wait) = step.wait {

@@ -9,6 +9,10 @@ pub const SWATCH_BOOK_FORMAT: u32 = 1;
 
 /// Longest name, characters: what fits on a sheet.
 const LONGEST_NAME: usize = 80;
+/// Longest note of a book or a swatch, characters. Own choice.
+const LONGEST_NOTE: usize = 50_000;
+/// Most swatches of a book. Own choice.
+const MOST_SWATCHES: usize = 2000;
 /// Depths that can be meant, % on weight of fibre: pale shades begin at about 0.1, the deepest blacks end at about 10 (common
 /// practice, no source); the bounds lie well outside.
 const DEPTHS_PERCENT: [f64; 2] = [0.01, 50.0];
@@ -96,11 +100,27 @@ pub enum SwatchBookProblem {
         known: u32,
     },
     /// A name that is empty, too long or of more than one line.
-    #[error("a name has 1 to {most} characters on one line; this one has {length}")]
+    #[error("a name has 1 to {most} characters on one line, none of them a control character; this one has {length}")]
     Name {
         /// Its number of characters.
         length: usize,
         /// Most allowed.
+        most: usize,
+    },
+    /// A note longer than one can be meant.
+    #[error("it has {length} characters, and at most {most} fit")]
+    LongNote {
+        /// Its number of characters.
+        length: usize,
+        /// Most that fit.
+        most: usize,
+    },
+    /// More swatches than a book can hold.
+    #[error("there are {count} swatches, and at most {most} fit in a book; make two of it")]
+    TooMany {
+        /// How many there are.
+        count: usize,
+        /// Most that fit.
         most: usize,
     },
     /// Two swatches of one name.
@@ -210,10 +230,16 @@ impl TryFrom<SwatchBookV1> for SwatchBook {
             return refusal("format".to_owned(), problem);
         }
         check_name("name".to_owned(), &raw.name)?;
+        if raw.swatches.len() > MOST_SWATCHES {
+            let problem = SwatchBookProblem::TooMany { count: raw.swatches.len(), most: MOST_SWATCHES };
+            return refusal("swatches".to_owned(), problem);
+        }
+        check_note("note".to_owned(), &raw.note)?;
         let [least, most] = DEPTHS_PERCENT;
         for (index, swatch) in raw.swatches.iter().enumerate() {
             let (number, name) = (index + 1, &swatch.colour.name);
             check_name(format!("swatches.{number}.colour.name"), name)?;
+            check_note(format!("swatches.{number}.note"), &swatch.note)?;
             // Written so that a NaN is refused too.
             if !(least..=most).contains(&swatch.depth_percent) {
                 let problem = SwatchBookProblem::Depth { name: name.clone(), value: swatch.depth_percent, least, most };
@@ -226,6 +252,11 @@ impl TryFrom<SwatchBookV1> for SwatchBook {
         }
         Ok(Self { raw })
     }
+}
+
+fn check_note(field: String, note: &str) -> Result<(), SwatchBookError> {
+    let (length, most) = (note.chars().count(), LONGEST_NOTE);
+    if length > most { Err(SwatchBookError { field, problem: SwatchBookProblem::LongNote { length, most } }) } else { Ok(()) }
 }
 
 fn check_name(field: String, name: &str) -> Result<(), SwatchBookError> {
