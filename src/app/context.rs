@@ -8,7 +8,7 @@ use crate::edit::EditCommand;
 use crate::geometry::GarmentKind;
 use crate::layout::{Figures, Layout, Swatch};
 use crate::measure::{LengthStyle, LengthUnit};
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
 /// What a panel may read while it is drawn.
@@ -68,6 +68,8 @@ pub(crate) enum Ask {
     SaveTo(PathBuf),
     /// Save it here even though somebody else wrote to the file.
     SaveOver(PathBuf),
+    /// Allow writing to a file that is write-protected, then do this, which writes to it.
+    AllowWriting(PathBuf, Box<Ask>),
     /// Print here.
     PrintTo(PathBuf),
     /// Save the reveal's picture here.
@@ -128,4 +130,20 @@ pub(crate) enum Ask {
         /// Whether it is kept.
         kept: bool,
     },
+}
+
+impl Ask {
+    /// The file that it writes to by its own name, if it writes to one.
+    pub(crate) fn written(&self) -> Option<&Path> {
+        match self {
+            Self::SaveTo(path)
+            | Self::SaveOver(path)
+            | Self::PrintTo(path)
+            | Self::SavePictureTo(path)
+            | Self::SavePlanTo(path)
+            | Self::ExportSwatches(path)
+            | Self::SavePreset { path, .. } => Some(path),
+            _ => None,
+        }
+    }
 }

@@ -24,4 +24,9 @@ impl Pace {
         self.next_s = now_s + KEEP_EVERY_S;
         true
     }
+
+    /// Has another frame come when it is time again, whatever happens until then.
+    pub(super) fn comes_again(&self, ui: &Ui) {
+        ui.ctx().request_repaint_after(Duration::from_secs_f64(KEEP_EVERY_S));
+    }
 }

@@ -14,6 +14,8 @@ use crate::layout::Layout;
 use crate::store::{EXAMPLE_LAYOUTS, parse_layout};
 use egui::{Align2, Color32, ColorImage, CornerRadius, FontId, Pos2, Rect, RichText, ScrollArea, Sense, Stroke, StrokeKind};
 use egui::{TextureHandle, TextureOptions, Ui, vec2};
+use jiff::Timestamp;
+use jiff::tz::TimeZone;
 
 /// A garment drawn on a card.
 #[derive(Debug)]
@@ -183,6 +185,7 @@ fn recovery(left: &Left<'_>, asks: &mut Vec<Ask>, ui: &mut Ui) {
     for work in left.recovered {
         ui.horizontal_wrapped(|ui| {
             ui.label(work.layout.name());
+            ui.label(RichText::new(whence(work)).weak());
             if ui.button("Take it up again").clicked() {
                 asks.push(Ask::Recover(work.path.clone(), true));
             }
@@ -199,6 +202,14 @@ fn recovery(left: &Left<'_>, asks: &mut Vec<Ask>, ui: &mut Ui) {
             }
         });
     }
+}
+
+/// What tells unsaved work from other work of the same name: its file, and when it was kept.
+fn whence(work: &Recovered) -> String {
+    let file = work.file.as_ref().map_or_else(|| "in no file yet".to_owned(), |file| format!("in {}", file.display()));
+    let kept_at = work.kept_at.and_then(|at| Timestamp::try_from(at).ok());
+    let time = kept_at.map(|at| TimeZone::system().to_datetime(at).strftime("%Y-%m-%d %H:%M:%S").to_string());
+    time.map_or_else(|| file.clone(), |time| format!("{file}, kept {time}"))
 }
 
 /// A card with a garment; whether it was chosen.

@@ -1,10 +1,11 @@
 //! The document: a layout with its history, its figures and its file.
 
-use super::{EditCommand, History};
+use super::{EditCommand, History, Recovered};
 use crate::layout::raw::LayoutV1;
 use crate::layout::{Figures, Layout, LayoutError};
 use crate::store::{ReadError, SaveError, layout_text, read_layout, save};
 use std::fs;
+use std::io;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 use std::time::SystemTime;
@@ -19,6 +20,17 @@ pub struct Document {
     saved: Option<Arc<LayoutV1>>,
     path: Option<PathBuf>,
     written: Option<SystemTime>,
+}
+
+/// What has become of a document's file since it was read or saved.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum OnDisk {
+    /// It is as it was left, or there is none yet.
+    AsLeft,
+    /// Somebody else wrote to it.
+    Changed,
+    /// It was removed, or has another name now.
+    Gone,
 }
 
 /// Why a document could not be opened or saved.
@@ -66,6 +78,17 @@ impl Document {
         document.path = Some(path.to_owned());
         document.written = modified(path);
         Ok(document)
+    }
+
+    /// The document of an earlier run's unsaved work, with its own file. One that was written to after the work was kept counts as
+    /// changed by somebody else.
+    #[must_use]
+    pub fn recovered(work: &Recovered) -> Self {
+        let mut document = Self::unsaved(work.layout.clone());
+        document.path.clone_from(&work.file);
+        let modified = work.file.as_deref().and_then(modified);
+        document.written = modified.map(|modified| work.kept_at.map_or(modified, |kept_at| modified.min(kept_at)));
+        document
     }
 
     /// The layout now.
@@ -146,10 +169,21 @@ impl Document {
         self.layout = Arc::new(layout);
     }
 
-    /// Whether its file was written to by somebody else since it was read or saved.
+    /// What has become of its file since it was read or saved.
     #[must_use]
-    pub fn is_changed_on_disk(&self) -> bool {
-        self.path.as_deref().is_some_and(|path| self.written.is_some() && modified(path) != self.written)
+    pub fn on_disk(&self) -> OnDisk {
+        let (Some(path), Some(written)) = (&self.path, self.written) else { return OnDisk::AsLeft };
+        match fs::metadata(path).and_then(|metadata| metadata.modified()) {
+            Ok(modified) if modified == written => OnDisk::AsLeft,
+            Err(error) if error.kind() == io::ErrorKind::NotFound => OnDisk::Gone,
+            _ => OnDisk::Changed,
+        }
+    }
+
+    /// Takes note that its file is gone: no file holds it any more.
+    pub fn lose_file(&mut self) {
+        self.saved = None;
+        self.written = None;
     }
 
     /// Saves it to its own file, or to `path`, which becomes its own.
@@ -157,7 +191,7 @@ impl Document {
     /// # Errors
     /// [`DocumentError::ChangedOnDisk`] when its own file was changed by somebody else; [`DocumentError::Save`].
     pub fn save(&mut self, path: &Path) -> Result<(), DocumentError> {
-        if self.path.as_deref() == Some(path) && self.is_changed_on_disk() {
+        if self.path.as_deref() == Some(path) && self.on_disk() == OnDisk::Changed {
             return Err(DocumentError::ChangedOnDisk { path: path.to_owned() });
         }
         self.save_over(path)

@@ -11,7 +11,7 @@ mod recovery;
 mod target;
 
 pub use command::EditCommand;
-pub use document::{Document, DocumentError};
+pub use document::{Document, DocumentError, OnDisk};
 pub use history::History;
 pub use recovery::{Recovered, RecoveryFolder};
 pub use target::{DragRules, Target, section_at};

@@ -141,3 +141,78 @@ fn a_file_to_be_saved_has_its_folder_from_the_start() {
     let field = window.get_by_role_and_label(Role::TextInput, "File").accesskit_node().value().unwrap();
     assert!(std::path::Path::new(&field).is_absolute(), "{field}");
 }
+
+/// It used to be saved over without a question.
+#[cfg(unix)]
+#[test]
+fn a_write_protected_file_is_asked_about() {
+    use std::os::unix::fs::PermissionsExt as _;
+    let home = tempfile::tempdir().unwrap();
+    let path = home.path().join("shirt.ron");
+    std::fs::write(&path, example_text()).unwrap();
+    std::fs::set_permissions(&path, std::fs::Permissions::from_mode(0o444)).unwrap();
+    let mut window = window_with(home.path(), Some(path.clone()), crate::harness::SIZE);
+    write(&mut window, "Guide arc", "210");
+    press(&mut window, Modifiers::COMMAND, Key::S);
+    assert!(window.query_by_label("The file is write-protected").is_some());
+    click(&mut window, "Cancel");
+    assert_eq!(std::fs::read_to_string(&path).unwrap(), example_text());
+    press(&mut window, Modifiers::COMMAND, Key::S);
+    click(&mut window, "Allow writing and save");
+    assert_eq!(Some(std::fs::read_to_string(&path).unwrap()), window.state().layout_text());
+    // Printed over, another such file is asked about too.
+    let sheets = home.path().join("shirt.pdf");
+    std::fs::write(&sheets, "mine").unwrap();
+    std::fs::set_permissions(&sheets, std::fs::Permissions::from_mode(0o444)).unwrap();
+    press(&mut window, Modifiers::COMMAND, Key::P);
+    name_file(&mut window, &sheets);
+    assert!(window.query_by_label("The file is write-protected").is_some());
+    click(&mut window, "Cancel");
+    assert_eq!(std::fs::read(&sheets).unwrap(), b"mine");
+}
+
+/// A removed file used to be called changed by another program, and closing the window lost what it had held.
+#[test]
+fn a_removed_file_is_called_gone_and_saved_anew() {
+    let home = tempfile::tempdir().unwrap();
+    let path = home.path().join("shirt.ron");
+    std::fs::write(&path, example_text()).unwrap();
+    let mut window = window_with(home.path(), Some(path.clone()), crate::harness::SIZE);
+    std::fs::remove_file(&path).unwrap();
+    window.event(egui::Event::WindowFocused(true));
+    window.run_ok();
+    assert!(window.query_by_label_contains("was changed by another program").is_none());
+    assert!(window.query_by_label_contains("shirt.ron is not there any more; save to write it again").is_some());
+    press(&mut window, Modifiers::COMMAND, Key::N);
+    assert!(window.query_by_label("Save the changes?").is_some());
+    click(&mut window, "Stay");
+    press(&mut window, Modifiers::COMMAND, Key::S);
+    assert_eq!(std::fs::read_to_string(&path).unwrap(), example_text());
+}
+
+/// Two rows of one name used to look alike.
+#[test]
+fn unsaved_work_is_told_apart_by_file_and_time() {
+    let home = tempfile::tempdir().unwrap();
+    let paths = ["first.ron", "second.ron"].map(|name| home.path().join(name));
+    for path in &paths {
+        std::fs::write(path, example_text()).unwrap();
+        let mut window = window_with(home.path(), Some(path.clone()), crate::harness::SIZE);
+        write(&mut window, "Guide arc", "210");
+        for _ in 0..20 {
+            window.step();
+        }
+    }
+    let mut next = window(home.path());
+    for path in &paths {
+        let words = format!("in {}, kept 20", path.display());
+        assert!(next.query_by_label_contains(&words).is_some(), "{words}");
+    }
+    // Taken up, it is saved where it belongs.
+    let again: Vec<_> = next.get_all_by_label("Take it up again").collect();
+    again[0].click();
+    next.run_ok();
+    press(&mut next, Modifiers::COMMAND, Key::S);
+    assert_eq!(Some(std::fs::read_to_string(&paths[0]).unwrap()), next.state().layout_text());
+    assert!(std::fs::read_to_string(&paths[0]).unwrap().contains("guide_radius_mm: 210"));
+}

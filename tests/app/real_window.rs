@@ -218,7 +218,7 @@ fn one_job_in_a_real_window() {
     again.click(offering.get_by_label("Take it up again").rect().center());
     click(&mut offering, "Take it up again");
     let taken = again.file("taken.ron");
-    again.key("ctrl+s");
+    again.key("ctrl+shift+s");
     again.key("ctrl+a");
     again.type_text(taken.to_str().unwrap());
     again.key("Return");

@@ -33,6 +33,13 @@ pub(crate) enum Dialog {
         /// The file.
         path: PathBuf,
     },
+    /// A file that is to be written is write-protected.
+    Protected {
+        /// The file.
+        path: PathBuf,
+        /// What writes to it.
+        ask: Ask,
+    },
     /// A preset gets another name.
     Rename {
         /// Its file.
@@ -53,6 +60,7 @@ impl Dialog {
                 Self::Unsaved { name } => unsaved(name, asks, ui),
                 Self::Texts { lines } => texts(lines, asks, ui),
                 Self::ChangedOnDisk { path } => changed_on_disk(path, asks, ui),
+                Self::Protected { path, ask } => protected(path, ask, asks, ui),
                 Self::Rename { path, name } => rename(path, name, asks, ui),
                 Self::Keys => keys(asks, ui),
             }
@@ -137,6 +145,25 @@ fn changed_on_disk(path: &Path, asks: &mut Vec<Ask>, ui: &mut Ui) {
                 asks.push(if saves { Ask::PutDialogAway } else { Ask::CloseDialog });
                 asks.extend(ask);
             }
+        }
+    });
+}
+
+fn protected(path: &Path, ask: &Ask, asks: &mut Vec<Ask>, ui: &mut Ui) {
+    ui.heading("The file is write-protected");
+    ui.label(format!("Somebody wanted {} left as it is.", path.display()));
+    ui.add_space(8.0);
+    ui.horizontal_wrapped(|ui| {
+        if safe_answer("Cancel", ui) {
+            asks.push(Ask::CloseDialog);
+        }
+        if ui.button("Allow writing and save").clicked() {
+            asks.push(Ask::PutDialogAway);
+            asks.push(Ask::AllowWriting(path.to_owned(), Box::new(ask.clone())));
+        }
+        if matches!(ask, Ask::SaveTo(_) | Ask::SaveOver(_)) && ui.button("Save as…").clicked() {
+            asks.push(Ask::PutDialogAway);
+            asks.push(Ask::Act(Action::SaveAs));
         }
     });
 }

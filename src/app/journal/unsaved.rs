@@ -3,7 +3,7 @@
 use super::form::Form;
 use crate::app::run::Run;
 use crate::layout::Layout;
-use crate::store::{backup_paths, layout_text, save};
+use crate::store::{MOST_TEXT_BYTES, backup_paths, layout_text, read_regular_text, save_over};
 use serde::{Deserialize, Serialize};
 use std::collections::BTreeMap;
 use std::fs;
@@ -108,7 +108,7 @@ impl UnsavedFile {
             let folder = self.path.parent().unwrap_or(&self.path);
             fs::create_dir_all(folder).map_err(|error| format!("{} could not be made: {error}", folder.display()))?;
             let text = ron::ser::to_string_pretty(unsaved, ron::ser::PrettyConfig::new()).map_err(|error| error.to_string())?;
-            save(&self.path, text.as_bytes()).map_err(|error| error.to_string())?;
+            save_over(&self.path, text.as_bytes()).map_err(|error| error.to_string())?;
         }
         for path in self.taken.drain(..) {
             let _gone = remove(&path);
@@ -118,7 +118,7 @@ impl UnsavedFile {
 }
 
 fn read(path: &Path) -> Result<Unsaved, String> {
-    let text = fs::read_to_string(path).map_err(|error| error.to_string())?;
+    let text = read_regular_text(path, MOST_TEXT_BYTES).map_err(|error| error.to_string())?;
     let unsaved: Unsaved = ron::from_str(&text).map_err(|error| error.to_string())?;
     if unsaved.format > FORMAT {
         return Err("a newer version of the program has written it".to_owned());

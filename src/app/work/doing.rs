@@ -14,6 +14,7 @@ use crate::app::step::Step;
 use crate::edit::{Document, EditCommand};
 use crate::geometry::{GarmentKind, RawMeasures};
 use crate::layout::{Layout, starter};
+use crate::store::{allow_writing, is_write_protected};
 use egui::{Context, ViewportCommand};
 use std::path::Path;
 
@@ -29,6 +30,10 @@ impl App {
             self.held = Some(ask);
             return;
         }
+        if let Some(path) = ask.written().filter(|path| is_write_protected(path)).map(Path::to_owned) {
+            self.dialog = Some(Dialog::Protected { path, ask });
+            return;
+        }
         match ask {
             Ask::Edit(command) => self.edit(&command),
             Ask::BeginGesture(label) => self.document.iter_mut().for_each(|document| document.begin_gesture(&label)),
@@ -41,6 +46,10 @@ impl App {
             Ask::Recover(path, take) => self.recover(&path, take),
             Ask::SaveTo(path) => self.save_to(&path, false, ctx),
             Ask::SaveOver(path) => self.save_to(&path, true, ctx),
+            Ask::AllowWriting(path, ask) => match allow_writing(&path) {
+                Ok(()) => self.ask(*ask, ctx),
+                Err(error) => self.refuse(error.to_string()),
+            },
             Ask::PrintTo(path) => self.print_to(path, ctx),
             Ask::SavePictureTo(path) => self.save_picture(path, ctx),
             Ask::CompareWith(path) => self.compare_with(&path),

@@ -2,11 +2,12 @@
 
 use super::App;
 use super::busy::Finished;
+use crate::app::action::Action;
 use crate::app::canvas::Canvas;
 use crate::app::context::Ask;
 use crate::app::dialog::{Dialog, FileDialog, Purpose};
 use crate::app::step::Step;
-use crate::edit::{Document, DocumentError};
+use crate::edit::{Document, DocumentError, OnDisk};
 use crate::geometry::SpacingPreset;
 use crate::print::parts::{OrderPrint, OrderPrintOptions, OrderProgress, PrintedFile, file_name, printed_files_with};
 use crate::reveal::colour::DyeSet;
@@ -39,6 +40,10 @@ impl App {
     /// Takes up a document in place of the one before.
     pub(super) fn take(&mut self, document: Document, step: Step) {
         self.put_away();
+        self.show_document(document, step);
+    }
+
+    fn show_document(&mut self, document: Document, step: Step) {
         self.document = Some(document);
         self.canvas = Canvas::new(self.settings.showing);
         self.step = step;
@@ -47,7 +52,12 @@ impl App {
     pub(super) fn recover(&mut self, path: &Path, take: bool) {
         let Some(work) = self.keep.recovered.iter().find(|work| work.path == path).cloned() else { return };
         if take {
-            self.take(Document::unsaved(work.layout.clone()), Step::Burst);
+            let document = Document::recovered(&work);
+            self.put_away();
+            let told = self.keep.take_over(work, &document);
+            self.show_document(document, Step::Burst);
+            told.into_iter().for_each(|words| self.refuse(words));
+            return;
         }
         match work.forget() {
             Ok(()) => self.keep.look_again(),
@@ -75,12 +85,21 @@ impl App {
         }
     }
 
-    /// Tells about a file that somebody else wrote to while the window was not looked at.
+    /// Tells about a file that somebody else wrote to or removed while the window was not looked at.
     pub(super) fn look_at_disk(&mut self) {
-        let Some(document) = &self.document else { return };
-        if let Some(path) = document.path().filter(|_| document.is_changed_on_disk()).map(Path::to_owned) {
-            let words = format!("{} was changed by another program since it was opened here.", path.display());
-            self.offer(words, "Open it again", Ask::Open(path));
+        let Some(document) = &mut self.document else { return };
+        let Some(path) = document.path().map(Path::to_owned) else { return };
+        match document.on_disk() {
+            OnDisk::AsLeft => {}
+            OnDisk::Changed => {
+                let words = format!("{} was changed by another program since it was opened here.", path.display());
+                self.offer(words, "Open it again", Ask::Open(path));
+            }
+            OnDisk::Gone => {
+                document.lose_file();
+                let words = format!("{} is not there any more; save to write it again.", path.display());
+                self.offer(words, "Save", Ask::Act(Action::Save));
+            }
         }
     }
 

@@ -19,6 +19,10 @@ pub(super) struct Keep {
     pub(super) recovered: Vec<Recovered>,
     /// The state that was kept last.
     kept: Option<Arc<LayoutV1>>,
+    /// Earlier runs' work that is open now: theirs stays until this run has kept it or a file holds it.
+    taken: Vec<Recovered>,
+    /// Whether the last try to keep something was refused, which is told once.
+    refused: bool,
     pace: Pace,
 }
 
@@ -28,7 +32,16 @@ impl Keep {
         let settings = home.as_ref().map(|home| home.join("settings.ron"));
         let run = Run::begin(home.as_deref());
         let recovery = home.map(|home| RecoveryFolder::new(home.join("unsaved")));
-        let mut keep = Self { settings, recovery, run, recovered: Vec::new(), kept: None, pace: Pace::default() };
+        let mut keep = Self {
+            settings,
+            recovery,
+            run,
+            recovered: Vec::new(),
+            kept: None,
+            taken: Vec::new(),
+            refused: false,
+            pace: Pace::default(),
+        };
         keep.look_again();
         keep
     }
@@ -46,19 +59,46 @@ impl Keep {
     /// Looks again for unsaved work of earlier runs; that of runs beside this one is theirs.
     pub(super) fn look_again(&mut self) {
         self.recovered = self.recovery.as_ref().map(RecoveryFolder::kept).unwrap_or_default();
-        self.recovered.retain(|work| !self.run.goes_on(&work.path));
+        let is_taken = |work: &Recovered| self.taken.iter().any(|taken| taken.path == work.path);
+        self.recovered.retain(|work| !self.run.goes_on(&work.path) && !is_taken(work));
     }
 
-    /// Keeps the document's state if no file holds it, at most every few seconds.
-    pub(super) fn unsaved(&mut self, document: &Document, ui: &Ui) {
-        let Some(recovery) = &self.recovery else { return };
+    /// Keeps an earlier run's work, which is open now, as this run's own.
+    pub(super) fn take_over(&mut self, work: Recovered, document: &Document) -> Option<String> {
+        self.taken.push(work);
+        self.look_again();
+        self.keep(document)
+    }
+
+    /// Keeps the document's state if no file holds it, at most every few seconds. Says so when it can't be kept, once; it is tried
+    /// again until it can.
+    pub(super) fn unsaved(&mut self, document: &Document, ui: &Ui) -> Option<String> {
         let state = document.history().current();
-        if !document.is_unsaved() || self.kept.as_ref().is_some_and(|kept| Arc::ptr_eq(kept, state)) || !self.pace.is_due(ui) {
-            return;
+        let is_kept = self.kept.as_ref().is_some_and(|kept| Arc::ptr_eq(kept, state));
+        if self.recovery.is_none() || !document.is_unsaved() || is_kept || !self.pace.is_due(ui) {
+            return None;
         }
-        // A full disk is told about when the maker saves; until then there is nothing to be done about it.
-        let _kept = recovery.keep(self.run.name(), document);
-        self.kept = Some(state.clone());
+        let told = self.keep(document);
+        if self.refused {
+            self.pace.comes_again(ui);
+        }
+        told
+    }
+
+    fn keep(&mut self, document: &Document) -> Option<String> {
+        match self.recovery.as_ref()?.keep(self.run.name(), document) {
+            Ok(()) => {
+                self.kept = Some(document.history().current().clone());
+                self.refused = false;
+                self.forget_taken();
+                None
+            }
+            Err(error) => {
+                let told = (!self.refused).then(|| format!("Unsaved work can't be kept in case of a crash; save it. {error}"));
+                self.refused = true;
+                told
+            }
+        }
     }
 
     /// This run's work is saved, or given up.
@@ -67,5 +107,53 @@ impl Keep {
         if let Some(recovery) = &self.recovery {
             let _forgotten = recovery.forget(self.run.name());
         }
+        self.forget_taken();
+    }
+
+    fn forget_taken(&mut self) {
+        for work in self.taken.drain(..) {
+            // Left behind, it is offered again: that loses nothing.
+            let _forgotten = work.forget();
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::edit::EditCommand;
+    use crate::store::{EXAMPLE_LAYOUTS, parse_layout};
+    use std::fs;
+
+    fn changed() -> Document {
+        let mut document = Document::new(parse_layout(EXAMPLE_LAYOUTS[0].text).unwrap());
+        document.perform(&EditCommand::SetGuideRadius(200.0)).unwrap();
+        document
+    }
+
+    /// The kept file of a crashed run used to be deleted before its work was kept anew, and what could not be kept was not tried again.
+    #[test]
+    fn an_earlier_runs_file_stays_until_its_work_is_kept_anew() {
+        let home = tempfile::tempdir().unwrap();
+        let home = home.path().to_owned();
+        let mut crashed = Keep::new(Some(home.clone()));
+        assert_eq!(crashed.keep(&changed()), None);
+        drop(crashed);
+        let mut keep = Keep::new(Some(home.clone()));
+        let [work] = &keep.recovered[..] else { panic!("one work is offered") };
+        let (work, left) = (work.clone(), work.path.clone());
+        // In the way of this run's own file.
+        let own = home.join("unsaved").join(keep.run.name()).with_extension("ron");
+        fs::create_dir(&own).unwrap();
+        let document = Document::recovered(&work);
+        let told = keep.take_over(work, &document).unwrap();
+        assert!(told.contains("it is a folder"), "{told}");
+        assert!(left.exists() && keep.recovered.is_empty(), "it stays, and is not offered twice");
+        assert_eq!(keep.keep(&document), None, "told once");
+        fs::remove_dir(&own).unwrap();
+        assert_eq!(keep.keep(&document), None);
+        assert!(own.exists() && !left.exists());
+        keep.forget();
+        assert!(!own.exists());
     }
 }

@@ -206,7 +206,8 @@ impl App {
             }
         }
         if let Some(document) = &self.document {
-            self.keep.unsaved(document, ui);
+            let told = self.keep.unsaved(document, ui);
+            told.into_iter().for_each(|words| self.refuse(words));
         }
         self.journal.keep_unsaved(self.document.as_ref().map(Document::layout), ui);
         let title = self.title();
