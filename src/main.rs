@@ -11,13 +11,13 @@ fn main() -> ExitCode {
         Ok(arguments) => arguments,
         Err(error) => return cli::refuse(&error),
     };
-    let mut output = std::io::stdout().lock();
-    match cli::run(arguments, &mut output) {
+    let done = cli::run(arguments, &mut cli::terminal::output());
+    match done {
         Ok(()) => ExitCode::SUCCESS,
         Err(error) if error.is_unheard() => error.exit_code(),
         Err(error) => {
             // Nothing is left to tell if the error can't be told.
-            let _told = writeln!(std::io::stderr().lock(), "pleatwright: {error}");
+            let _told = writeln!(cli::terminal::errors(), "pleatwright: {error}");
             error.exit_code()
         }
     }

@@ -306,3 +306,118 @@ fn reveal_draws_and_tells() {
     let bytes = |name: &str| fs::read(folder.path().join(name)).unwrap();
     assert!(bytes("flat.png") != bytes("textured.png"), "the cloth's texture can be left out");
 }
+
+/// A pipe as layout, photograph or output used to hang, an endless device to take all memory.
+#[cfg(unix)]
+#[test]
+fn pipes_and_devices_are_refused_at_once() {
+    let folder = tempfile::tempdir().unwrap();
+    let pipe = folder.path().join("pipe.ron");
+    assert!(Command::new("mkfifo").arg(&pipe).status().unwrap().success());
+    let tee = tee();
+    let cases: [(&[&str], &str); 6] = [
+        (&["check", "pipe.ron"], "pipe.ron could not be read: it is a pipe, not a file"),
+        (&["figures", "/dev/zero"], "/dev/zero could not be read: it is a device, not a file"),
+        (&["check", "/dev/zero"], "/dev/zero could not be read: it is a device, not a file"),
+        (&["new", "-o", "pipe.ron"], "pipe.ron could not be written: it is a pipe, not a file"),
+        (&["new", "-o", "/dev/null"], "/dev/null could not be written: it is a device, not a file"),
+        (&["spacing", "apply", "pipe.ron", &tee, "-o", "x.ron"], "pipe.ron could not be read: it is a pipe, not a file"),
+    ];
+    for (arguments, expected) in cases {
+        let said = said(&folder, arguments);
+        assert!(said.status != 0 && said.err.contains(expected), "{arguments:?} said {}", said.err);
+    }
+    assert_eq!(files(&folder), ["pipe.ron"]);
+}
+
+/// `-` used to make a file of that name.
+#[test]
+fn a_file_named_by_a_hyphen_goes_to_standard_output() {
+    let folder = tempfile::tempdir().unwrap();
+    let new = said(&folder, &["new", "-o", "-", "--garment", "tank"]);
+    assert_eq!(new.status, 0, "{}", new.err);
+    assert!(new.out.starts_with("(\n") && new.out.ends_with(")\n") && new.err.starts_with("standard output: "), "{}", new.err);
+    fs::write(folder.path().join("tank.ron"), &new.out).unwrap();
+    assert_eq!(said(&folder, &["check", "tank.ron"]).status, 0);
+    assert_eq!(said(&folder, &["spacing", "apply", "Tight heart", "tank.ron", "-o", "/dev/stdout"]).status, 0);
+    let pdf = run_in(folder.path(), &["print", "tank.ron", "-o", "-", "--part", "job-card"]);
+    assert!(pdf.status.success() && pdf.stdout.starts_with(b"%PDF") && pdf.stdout.trim_ascii_end().ends_with(b"%%EOF"));
+    assert!(String::from_utf8(pdf.stderr).unwrap().starts_with("standard output.pdf: job card"));
+    let png = run_in(folder.path(), &["reveal", "tank.ron", "-o", "-", "--pixel", "8mm"]);
+    assert!(png.status.success() && png.stdout.starts_with(b"\x89PNG"));
+    let plan = said(&folder, &["plan", "tank.ron", "--start", "2027-05-03 08:00", "-o", "-"]);
+    assert_eq!(plan.out, said(&folder, &["plan", "tank.ron", "--start", "2027-05-03 08:00"]).out);
+    assert_eq!(files(&folder), ["tank.ron"]);
+}
+
+/// It used to be overwritten.
+#[cfg(unix)]
+#[test]
+fn a_write_protected_file_is_refused_with_the_cure() {
+    use std::os::unix::fs::PermissionsExt as _;
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("tee.ron");
+    fs::write(&path, "mine").unwrap();
+    fs::set_permissions(&path, fs::Permissions::from_mode(0o444)).unwrap();
+    let said = said(&folder, &["new", "-o", "tee.ron"]);
+    assert_eq!(said.status, 1);
+    assert!(said.err.contains("it is write-protected; allow writing to it, or give another name"), "{}", said.err);
+    assert_eq!((fs::read(&path).unwrap(), files(&folder)), (b"mine".to_vec(), vec!["tee.ron".to_owned()]));
+}
+
+/// What a file or a file's name holds used to reach the terminal as it was: a layout could clear the screen.
+#[test]
+fn nothing_that_is_said_steers_the_terminal() {
+    let folder = tempfile::tempdir().unwrap();
+    let text = fs::read_to_string(tee()).unwrap();
+    let evil =
+        text.replacen("note: \"", "note: \"\u{1b}[2J\u{9b}31m\u{202e}", 1).replacen("name: \"", "nome: \"\u{1b}]0;owned\u{7}", 1);
+    assert_ne!(evil, text);
+    fs::write(folder.path().join("evil\u{1b}[2J.ron"), &evil).unwrap();
+    fs::write(folder.path().join("noted.ron"), text.replacen("note: \"", "note: \"\u{1b}[2J", 1)).unwrap();
+    let added =
+        said(&folder, &["journal", "--journal", "j", "add", "noted.ron", "--made", "2027-05-06", "--note", "\u{1b}[31mred"]);
+    assert_eq!(added.status, 0, "{}", added.err);
+    let id = added.out.split(':').next().unwrap().to_owned();
+    let runs: [&[&str]; 6] = [
+        &["check", "evil\u{1b}[2J.ron"],
+        &["figures", "evil\u{1b}[2J.ron"],
+        &["check", "none\u{1b}[2J.ron", "noted.ron"],
+        &["--\u{1b}[2J"],
+        &["journal", "--journal", "j", "show", &id, "--layout"],
+        &["figures", "noted.ron", "--json"],
+    ];
+    for arguments in runs {
+        let said = said(&folder, arguments);
+        let all = said.out + &said.err;
+        assert!(
+            !all.is_empty() && !all.contains(|c: char| (c.is_control() && c != '\n') || c == '\u{202e}'),
+            "{arguments:?} {all:?}"
+        );
+    }
+    assert!(said(&folder, &["journal", "--journal", "j", "show", &id]).out.contains("note: \\u001b[31mred"));
+}
+
+/// Texts and lists without end used to be taken, and made sheets and pictures without end.
+#[test]
+fn what_is_too_long_is_refused_in_clear_words() {
+    let folder = tempfile::tempdir().unwrap();
+    let text = fs::read_to_string(tee()).unwrap();
+    let arcs = format!("further_arcs_mm: [{}]", "100.0, ".repeat(201));
+    let colours: String = (0..101).map(|number| format!("(name: \"c{number}\", srgb: \"#101010\"), ")).collect();
+    let process = fs::read_to_string(example("processes/discharge-and-dye.ron")).unwrap();
+    let name = "x".repeat(81);
+    let cases = [
+        (text.replace("further_arcs_mm: [100.0]", &arcs), "burst.further_arcs_mm: there are 201 extra arcs, and at most 200 fit"),
+        (text.replacen("note: \"", &format!("note: \"{}", "x".repeat(50_000)), 1), "note: it has 50"),
+        (text.replacen("rotation: [", &format!("rotation: [{colours}"), 1), "colours, and at most 100 fit"),
+        (process.replacen("name: \"weigh out", &format!("name: \"{name}"), 1), "a name has 1 to 80 characters on one line"),
+        (process.replacen("what: \"", &format!("what: \"{}", "x".repeat(1000)), 1), "characters, and at most 1000 fit"),
+    ];
+    for (index, (wrong, expected)) in cases.iter().enumerate() {
+        assert!(*wrong != text && *wrong != process, "{index}");
+        fs::write(folder.path().join("wrong.ron"), wrong).unwrap();
+        let said = said(&folder, &["check", "wrong.ron"]);
+        assert!(said.status == 2 && said.err.contains(expected), "{index} said {}", said.err);
+    }
+}

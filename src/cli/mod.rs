@@ -15,6 +15,7 @@ mod print;
 mod refusal;
 mod reveal;
 mod spacing;
+pub(crate) mod terminal;
 
 pub(crate) use arguments::Arguments;
 pub(crate) use error::CliError;

@@ -1,11 +1,12 @@
 //! `new`: begin a layout for a garment.
 
 use super::arguments::{NewArguments, Units};
+use super::terminal::{self, Content};
 use super::{CliError, counted};
 use pleatwright::geometry::{GarmentKind, Measure, RawMeasures};
 use pleatwright::layout::{Layout, starter_on_marks};
 use pleatwright::measure::{LengthUnit, RuleMarks, is_in_inches, parse_length};
-use pleatwright::store::{layout_text, save};
+use pleatwright::store::layout_text;
 use std::io::Write;
 
 pub(crate) fn run(arguments: &NewArguments, output: &mut dyn Write) -> Result<(), CliError> {
@@ -22,9 +23,10 @@ pub(crate) fn run(arguments: &NewArguments, output: &mut dyn Write) -> Result<()
         raw.name.clone_from(name);
     }
     let layout = Layout::try_from(raw).map_err(refused)?;
-    save(&arguments.output, layout_text(layout.raw()).as_bytes())?;
+    let path = &arguments.output;
+    terminal::deliver(path, layout_text(layout.raw()).as_bytes(), Content::Text)?;
     let binds = counted(layout.binds().binds.len(), "bind");
-    writeln!(output, "{}: \"{}\", {binds}", arguments.output.display(), layout.name())?;
+    writeln!(terminal::beside(path, output), "{}: \"{}\", {binds}", terminal::called(path), layout.name())?;
     Ok(())
 }
 

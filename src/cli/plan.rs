@@ -2,6 +2,7 @@
 
 use super::arguments::{PartArgument, PlanArguments, Units};
 use super::paper::paper;
+use super::terminal::{self, Content};
 use super::{CliError, counted};
 use jiff::civil::DateTime;
 use jiff::tz::TimeZone;
@@ -12,7 +13,7 @@ use pleatwright::print::parts::{
     OrderPrint, OrderPrintOptions, OrderProgress, PlanOptions, PrintOptions, PrintedFile, TemplateOptions, plan_pdf,
 };
 use pleatwright::reveal::Cancel;
-use pleatwright::store::{FileKind, OfLayout, file_kind, order_of_layout, read_layout, read_order, save, save_each_in};
+use pleatwright::store::{FileKind, OfLayout, file_kind, order_of_layout, read_layout, read_order, save_each_in};
 use std::ffi::OsStr;
 use std::io::Write;
 use std::path::Path;
@@ -59,6 +60,7 @@ pub(crate) fn run(arguments: &PlanArguments, output: &mut dyn Write) -> Result<(
 fn form(path: &Path) -> Result<Form, CliError> {
     let wrong = |why: &str| Err(CliError::Argument(format!("{}: {why}", path.display())));
     match path.extension().and_then(OsStr::to_str).map(str::to_lowercase).as_deref() {
+        _ if terminal::is_output(path) => Ok(Form::Text),
         Some("ics") => Ok(Form::Calendar),
         Some("txt") => Ok(Form::Text),
         Some("pdf") => Ok(Form::Pdf),
@@ -67,16 +69,17 @@ fn form(path: &Path) -> Result<Form, CliError> {
 }
 
 fn write_file(plan: &Plan, form: Form, arguments: &PlanArguments, path: &Path, output: &mut dyn Write) -> Result<(), CliError> {
-    let bytes = match form {
-        Form::Calendar => calendar_text(plan, None).into_bytes(),
-        Form::Text => plan_text(plan, arguments.formulas).into_bytes(),
-        Form::Pdf => pdf(plan, arguments)?,
+    let (bytes, content) = match form {
+        Form::Calendar => (calendar_text(plan, None).into_bytes(), Content::Text),
+        Form::Text => (plan_text(plan, arguments.formulas).into_bytes(), Content::Text),
+        Form::Pdf => (pdf(plan, arguments)?, Content::Binary),
     };
-    save(path, &bytes)?;
+    terminal::deliver(path, &bytes, content)?;
+    let output = &mut *terminal::beside(path, output);
     let times = &plan.timeline;
     let clock = |time: DateTime| time.strftime("%Y-%m-%d %H:%M").to_string();
     let (from, to, steps) = (clock(times.begins), clock(times.ends), counted(times.entries.len(), "step"));
-    writeln!(output, "{}: \"{}\", {from} to {to}, {steps}", path.display(), plan.name)?;
+    writeln!(output, "{}: \"{}\", {from} to {to}, {steps}", terminal::called(path), plan.name)?;
     tell_conflicts(plan, output)
 }
 
@@ -103,7 +106,7 @@ fn print_all(
     let progress = |progress: OrderProgress<'_>| {
         let name = progress.file.path.file_name().unwrap_or_default().to_string_lossy();
         // Progress that nobody hears is no reason to stop.
-        let _told = writeln!(std::io::stderr().lock(), "{} of {}: {name}", progress.done, progress.of);
+        let _told = writeln!(terminal::errors(), "{} of {}: {name}", progress.done, progress.of);
     };
     let files = OrderPrint { order, plan, folder, options: &options }.files(&Cancel::new(), &progress)?;
     save_each_in(folder, &files, PrintedFile::content)?;

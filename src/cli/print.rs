@@ -3,8 +3,9 @@
 use super::CliError;
 use super::arguments::{PartArgument, PrintArguments};
 use super::paper::paper;
+use super::terminal::{self, Content};
 use pleatwright::layout::{Figures, Layout};
-use pleatwright::print::parts::{PartKind, PrintForm, PrintOptions, PrintedFile, TemplateOptions, printed_files};
+use pleatwright::print::parts::{PrintForm, PrintOptions, PrintedFile, TemplateOptions, printed_files};
 use pleatwright::print::{PrinterCorrection, TilingOptions};
 use pleatwright::store::{read_layout, save_each};
 use std::io::Write;
@@ -14,22 +15,28 @@ use std::path::Path;
 const POUNCE_MM: std::ops::RangeInclusive<f64> = 1.0..=50.0;
 
 pub(crate) fn run(arguments: &PrintArguments, output: &mut dyn Write) -> Result<(), CliError> {
-    PrintForm::of(&arguments.output)?;
+    PrintForm::of(name(arguments))?;
     let options = options(arguments)?;
     let layout = read_layout(&arguments.layout)?;
-    print(&layout, &PartArgument::kinds(&arguments.part), &options, &arguments.output, output)
+    print(&layout, &options, arguments, output)
 }
 
-fn print(
-    layout: &Layout,
-    kinds: &[PartKind],
-    options: &PrintOptions,
-    path: &Path,
-    output: &mut dyn Write,
-) -> Result<(), CliError> {
+/// The name that says the form; to standard output that is a PDF, as a printer takes it.
+fn name(arguments: &PrintArguments) -> &Path {
+    if terminal::is_output(&arguments.output) { Path::new("standard output.pdf") } else { &arguments.output }
+}
+
+fn print(layout: &Layout, options: &PrintOptions, arguments: &PrintArguments, output: &mut dyn Write) -> Result<(), CliError> {
+    let (path, kinds) = (name(arguments), PartArgument::kinds(&arguments.part));
     // Everything is made before anything is written.
-    let files = printed_files(layout, &Figures::of(layout), kinds, options, path)?;
-    save_each(&files, PrintedFile::content)?;
+    let files = printed_files(layout, &Figures::of(layout), &kinds, options, path)?;
+    match &files[..] {
+        [only] if terminal::is_output(&arguments.output) => {
+            terminal::deliver(&arguments.output, &only.bytes, Content::Binary)?;
+        }
+        files => save_each(files, PrintedFile::content)?,
+    }
+    let output = &mut *terminal::beside(&arguments.output, output);
     for file in &files {
         writeln!(output, "{}: {}", file.path.display(), file.words)?;
     }
@@ -63,7 +70,7 @@ fn options(arguments: &PrintArguments) -> Result<PrintOptions, CliError> {
 
 /// SVG and DXF are written whole: what is about sheets would be passed over in silence.
 fn refuse_what_is_for_sheets(arguments: &PrintArguments) -> Result<(), CliError> {
-    let is_cut = arguments.output.extension().is_some_and(|ending| ending.eq_ignore_ascii_case("pdf"));
+    let is_cut = name(arguments).extension().is_some_and(|ending| ending.eq_ignore_ascii_case("pdf"));
     let given = [
         ("--paper", arguments.paper.is_some()),
         ("--margin", arguments.margin.is_some()),

@@ -1,5 +1,6 @@
 //! What is said when the arguments can't be used: a refused value in the program's own form, anything else as the parser says it.
 
+use super::terminal;
 use clap::error::{ContextKind, ErrorKind};
 use std::error::Error as _;
 use std::io::Write as _;
@@ -7,15 +8,12 @@ use std::process::ExitCode;
 
 /// Says it, help and version among it.
 pub(crate) fn refuse(error: &clap::Error) -> ExitCode {
-    match refused_value(error) {
-        Some(words) => {
-            // Nothing is left to tell if the error can't be told.
-            let _told = writeln!(std::io::stderr().lock(), "pleatwright: {words}");
-        }
-        None => {
-            let _told = error.print();
-        }
-    }
+    // Nothing is left to tell if the error can't be told.
+    let _told = match refused_value(error) {
+        Some(words) => writeln!(terminal::errors(), "pleatwright: {words}"),
+        None if error.use_stderr() => write!(terminal::errors(), "{}", error.render()),
+        None => write!(terminal::output(), "{}", error.render()),
+    };
     ExitCode::from(u8::try_from(error.exit_code()).unwrap_or(2))
 }
 

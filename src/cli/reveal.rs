@@ -2,12 +2,13 @@
 
 use super::CliError;
 use super::arguments::RevealArguments;
+use super::terminal::{self, Content};
 use pleatwright::layout::{Layout, Srgb};
 use pleatwright::reveal::colour::{DyeSet, Ground, TOLD_APART, colour_warnings};
 use pleatwright::reveal::{
     Cancel, PictureMap, Reveal, RevealError, RevealOptions, Texture, comparison, picture_of, reveal_doses,
 };
-use pleatwright::store::{picture_png, read_layout, save};
+use pleatwright::store::{picture_png, read_layout};
 use std::io::{self, Write};
 use std::path::Path;
 
@@ -15,8 +16,9 @@ use std::path::Path;
 const GAP_PX: usize = 8;
 
 pub(crate) fn run(arguments: &RevealArguments, output: &mut dyn Write) -> Result<(), CliError> {
-    if arguments.output.extension().is_none_or(|ending| !ending.eq_ignore_ascii_case("png")) {
-        return Err(CliError::Argument(format!("{}: the name must end in .png", arguments.output.display())));
+    let path = &arguments.output;
+    if !terminal::is_output(path) && path.extension().is_none_or(|ending| !ending.eq_ignore_ascii_case("png")) {
+        return Err(CliError::Argument(format!("{}: the name must end in .png", path.display())));
     }
     let first = Revealed::of(&arguments.layout, arguments)?;
     let second = arguments.beside.as_deref().map(|path| Revealed::of(path, arguments)).transpose()?;
@@ -27,9 +29,10 @@ pub(crate) fn run(arguments: &RevealArguments, output: &mut dyn Write) -> Result
         picture = picture.above(&picture_of(&second.reveal, &second.dyes, map, texture), GAP_PX);
     }
     let png = picture_png(&picture, arguments.pixel).map_err(|error| CliError::Argument(error.to_string()))?;
-    save(&arguments.output, &png)?;
+    terminal::deliver(path, &png, Content::Binary)?;
+    let output = &mut *terminal::beside(path, output);
     let panels = if first.reveal.back.is_some() { "front and back" } else { "one panel" };
-    writeln!(output, "{}: {} x {} pixels, {panels}", arguments.output.display(), picture.width, picture.height)?;
+    writeln!(output, "{}: {} x {} pixels, {panels}", terminal::called(path), picture.width, picture.height)?;
     tell_map(map, output)?;
     writeln!(output, "This is an estimate: how far dye reaches is a calibration, in the layout's process.")?;
     for revealed in std::iter::once(&first).chain(&second) {

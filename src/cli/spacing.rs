@@ -1,11 +1,12 @@
 //! `spacing`: list, save and apply presets.
 
 use super::arguments::{FitArgument, SpacingArguments, SpacingCommand};
+use super::terminal::{self, Content};
 use super::{CliError, counted};
 use pleatwright::geometry::{Fit, SpacingPreset};
 use pleatwright::layout::Layout;
 use pleatwright::store::{
-    EXAMPLE_PRESETS, check_preset, layout_text, parse_preset, preset_text, presets_in, read_layout, read_preset, save,
+    EXAMPLE_PRESETS, check_preset, layout_text, parse_preset, preset_text, presets_in, read_layout, read_preset,
 };
 use std::io::Write;
 use std::path::{Path, PathBuf};
@@ -16,8 +17,8 @@ pub(crate) fn run(arguments: &SpacingArguments, output: &mut dyn Write) -> Resul
         SpacingCommand::Save { layout, name, note, output: file } => save_preset(layout, name, note, file, output),
         SpacingCommand::Apply { preset, layout, output: file, fit, keep_edits } => {
             let (changed, said) = apply(preset, layout, *fit, *keep_edits)?;
-            save(file, layout_text(changed.raw()).as_bytes())?;
-            writeln!(output, "{}: {said}", file.display())?;
+            terminal::deliver(file, layout_text(changed.raw()).as_bytes(), Content::Text)?;
+            writeln!(terminal::beside(file, output), "{}: {said}", terminal::called(file))?;
             Ok(())
         }
     }
@@ -54,8 +55,8 @@ fn save_preset(layout: &Path, name: &str, note: &str, file: &Path, output: &mut 
     let spacing = &layout.raw().binds;
     let preset = SpacingPreset::of(name.to_owned(), note.to_owned(), layout.burst().guide_radius_mm(), spacing);
     check_preset(&preset).map_err(|error| CliError::Argument(format!("--{error}")))?;
-    save(file, preset_text(&preset).as_bytes())?;
-    writeln!(output, "{}: spacing preset \"{name}\"", file.display())?;
+    terminal::deliver(file, preset_text(&preset).as_bytes(), Content::Text)?;
+    writeln!(terminal::beside(file, output), "{}: spacing preset \"{name}\"", terminal::called(file))?;
     Ok(())
 }
 

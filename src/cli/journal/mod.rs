@@ -5,11 +5,12 @@ mod arguments;
 pub(crate) use arguments::JournalArguments;
 
 use super::arguments::UnitArguments;
+use super::terminal::{self, Content};
 use super::{CliError, counted, new};
 use arguments::{JournalCommand, Said};
 use jiff::civil::Date;
 use pleatwright::store::journal::{Amendment, Difference, Draft, Journal, JournalEntry, Query};
-use pleatwright::store::{layout_text, read_layout_text, read_run, save};
+use pleatwright::store::{layout_text, read_layout_text, read_run};
 use std::io::Write;
 use std::path::Path;
 
@@ -163,8 +164,9 @@ fn again(journal: &Journal, id: &str, path: &Path, with_changes: bool, output: &
     let layout = if with_changes { journal.again_with_changes(id)? } else { journal.again(id)? };
     // Without changes the file is the one it was made from, its comments among it.
     let text = if with_changes { layout_text(layout.raw()) } else { journal.entry(id)?.raw().layout.clone() };
-    save(path, text.as_bytes())?;
-    writeln!(output, "{}: \"{}\"", path.display(), layout.name())?;
+    terminal::deliver(path, text.as_bytes(), Content::Text)?;
+    let output = &mut *terminal::beside(path, output);
+    writeln!(output, "{}: \"{}\"", terminal::called(path), layout.name())?;
     if with_changes {
         writeln!(output, "{}", layout.raw().note)?;
     }
