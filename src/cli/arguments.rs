@@ -125,7 +125,7 @@ pub(crate) struct CheckArguments {
 /// Arguments of `new`.
 #[derive(Debug, Args)]
 pub(crate) struct NewArguments {
-    /// File to write.
+    /// File to write; - for standard output.
     #[arg(short, long, value_name = "FILE")]
     pub(crate) output: PathBuf,
     /// Kind of garment, such as crew-tee, tank or tote-bag; a part of the name will do where it fits one kind only.
@@ -186,7 +186,7 @@ impl From<MarksArgument> for RuleMarks {
 pub(crate) struct RevealArguments {
     /// The layout file.
     pub(crate) layout: PathBuf,
-    /// Picture to write, ending in .png.
+    /// Picture to write, ending in .png; - for standard output.
     #[arg(short, long, value_name = "FILE")]
     pub(crate) output: PathBuf,
     /// Edge of a pixel on the cloth.

@@ -123,7 +123,7 @@ impl App {
             }
             Action::Open => self.name_file(Purpose::Open),
             Action::Save => match self.document.as_ref().and_then(Document::path).map(Path::to_owned) {
-                Some(path) => self.save_to(&path, false, ctx),
+                Some(path) => self.ask(Ask::SaveTo(path), ctx),
                 None => self.name_file(Purpose::Save),
             },
             Action::SaveAs => self.name_file(Purpose::Save),

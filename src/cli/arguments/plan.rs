@@ -21,7 +21,8 @@ pub(crate) struct PlanArguments {
     /// out.
     #[arg(long, value_parser = zone)]
     pub(crate) zone: Option<WallClock>,
-    /// File to write; its ending says the form: .pdf to print, .txt, or .ics for a calendar. Without one, the text is shown.
+    /// File to write; its ending says the form: .pdf to print, .txt, or .ics for a calendar. Without one, or with -, the text is
+    /// shown.
     #[arg(short, long, value_name = "FILE")]
     pub(crate) output: Option<PathBuf>,
     /// As JSON, every unit named, times by the clock on the wall.

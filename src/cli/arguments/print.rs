@@ -16,7 +16,8 @@ fn length_from_0_mm(text: &str) -> Result<f64, String> {
 pub(crate) struct PrintArguments {
     /// The layout file.
     pub(crate) layout: PathBuf,
-    /// File to write; its ending says the form: .pdf (cut into sheets), .svg or .dxf (whole, one file a part).
+    /// File to write; its ending says the form: .pdf (cut into sheets), .svg or .dxf (whole, one file a part). - sends a PDF to
+    /// standard output, as in `-o - | lp`.
     #[arg(short, long, value_name = "FILE")]
     pub(crate) output: PathBuf,
     /// What to print; may be given several times.

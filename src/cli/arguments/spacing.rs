@@ -28,7 +28,7 @@ pub(crate) enum SpacingCommand {
         /// Anything to remember.
         #[arg(long, default_value = "")]
         note: String,
-        /// File to write.
+        /// File to write; - for standard output.
         #[arg(short, long, value_name = "FILE")]
         output: PathBuf,
     },

@@ -92,7 +92,7 @@ pub(crate) enum JournalCommand {
     Again {
         /// The entry.
         id: String,
-        /// File to write.
+        /// File to write; - for standard output.
         #[arg(short, long, value_name = "FILE")]
         output: PathBuf,
         /// With what to change as the layout's note.
