@@ -69,7 +69,7 @@ pub(crate) enum Ask {
     /// Save it here even though somebody else wrote to the file.
     SaveOver(PathBuf),
     /// Allow writing to a file that is write-protected, then do this, which writes to it.
-    AllowWriting(PathBuf, Box<Ask>),
+    AllowWriting(PathBuf, Box<Self>),
     /// Print here.
     PrintTo(PathBuf),
     /// Save the reveal's picture here.

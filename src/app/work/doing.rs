@@ -23,15 +23,7 @@ impl App {
         if waits(&ask) && ctx.text_edit_focused() {
             return self.put_off(ask, ctx);
         }
-        if self.held.is_none()
-            && let Some(question) = self.question(&ask)
-        {
-            self.dialog = Some(question);
-            self.held = Some(ask);
-            return;
-        }
-        if let Some(path) = ask.written().filter(|path| is_write_protected(path)).map(Path::to_owned) {
-            self.dialog = Some(Dialog::Protected { path, ask });
+        if self.is_asked_first(&ask) {
             return;
         }
         match ask {
@@ -46,10 +38,7 @@ impl App {
             Ask::Recover(path, take) => self.recover(&path, take),
             Ask::SaveTo(path) => self.save_to(&path, false, ctx),
             Ask::SaveOver(path) => self.save_to(&path, true, ctx),
-            Ask::AllowWriting(path, ask) => match allow_writing(&path) {
-                Ok(()) => self.ask(*ask, ctx),
-                Err(error) => self.refuse(error.to_string()),
-            },
+            Ask::AllowWriting(path, ask) => self.allow_writing(&path, *ask, ctx),
             Ask::PrintTo(path) => self.print_to(path, ctx),
             Ask::SavePictureTo(path) => self.save_picture(path, ctx),
             Ask::CompareWith(path) => self.compare_with(&path),
@@ -84,6 +73,29 @@ impl App {
                 self.go_on(ctx);
             }
             Ask::LeaveTexts { kept } => self.leave_texts(kept, ctx),
+        }
+    }
+
+    /// Whether something waits for the answer to a question, which is put before the window.
+    fn is_asked_first(&mut self, ask: &Ask) -> bool {
+        if self.held.is_none()
+            && let Some(question) = self.question(ask)
+        {
+            self.dialog = Some(question);
+            self.held = Some(ask.clone());
+            return true;
+        }
+        let protected = ask.written().filter(|path| is_write_protected(path));
+        if let Some(path) = protected {
+            self.dialog = Some(Dialog::Protected { path: path.to_owned(), ask: ask.clone() });
+        }
+        protected.is_some()
+    }
+
+    fn allow_writing(&mut self, path: &Path, then: Ask, ctx: &Context) {
+        match allow_writing(path) {
+            Ok(()) => self.ask(then, ctx),
+            Err(error) => self.refuse(error.to_string()),
         }
     }
 

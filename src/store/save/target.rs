@@ -6,7 +6,7 @@ use std::fs::{self, Metadata, OpenOptions};
 use std::io;
 use std::path::{Path, PathBuf};
 
-/// Most links that are followed, as on Linux (path_resolution(7)).
+/// Most links that are followed, as on Linux (manual page `path_resolution`, section 7).
 const MOST_LINKS: usize = 40;
 
 /// Where a path leads when its last part is a link, or a link to a link; what is at the end need not be there.
