@@ -40,6 +40,7 @@ mod summary;
 mod table;
 mod texture;
 mod unfold;
+mod vector;
 
 pub use advice::Advice;
 pub use assemble::System;

@@ -3,7 +3,7 @@
 use super::observer::{BANDS, RGB_WEIGHTS};
 use super::{Lab, Spectrum, SrgbBytes, k_over_s, reflectance};
 use crate::layout::{Layout, Srgb};
-use pulp::{Arch, NullaryFnOnce};
+use crate::reveal::vector::{Kernel, Vectors};
 
 /// Pixels worked on together; sixteen values of single precision fill two to four registers.
 const LANES: usize = 16;
@@ -97,7 +97,7 @@ pub struct DyeSet {
     dyes: Vec<[f64; BANDS]>,
     picture: Vec<PictureBand>,
     bytes: SrgbBytes,
-    arch: Arch,
+    vectors: Vectors,
 }
 
 /// One band as the picture needs it: single precision, everything of the band together.
@@ -117,7 +117,7 @@ impl DyeSet {
         let discharged = k_over_s_of(ground.discharged);
         let dyes: Vec<[f64; BANDS]> = dyes.iter().map(own_k_over_s).collect();
         let picture = (0..BANDS).map(|band| picture_band(band, &garment, &discharged, &dyes)).collect();
-        Self { garment, discharged, dyes, picture, bytes: SrgbBytes::new(), arch: Arch::new() }
+        Self { garment, discharged, dyes, picture, bytes: SrgbBytes::new(), vectors: Vectors::new() }
     }
 
     /// The rotation's colours, each a swatch over white at a dose of 1, on the layout's ground; `over` stands in for what a full
@@ -207,7 +207,7 @@ impl DyeSet {
                     doses_of[lane] = doses.get((first + lane) * dyes + dye).map_or(0.0, |&dose| dose.max(0.0));
                 }
             }
-            let rgb = self.arch.dispatch(Block { bands: &self.picture, doses: &dose_lanes, gone });
+            let rgb = self.vectors.run(Block { bands: &self.picture, doses: &dose_lanes, gone });
             for (lane, pixel) in block.iter_mut().enumerate() {
                 *pixel = finish(first + lane, [rgb[0][lane], rgb[1][lane], rgb[2][lane]]);
             }
@@ -215,7 +215,7 @@ impl DyeSet {
     }
 }
 
-/// A few pixels, for `pulp` to compile for the vector registers of the processor it runs on. Nothing in it fuses multiply and add, so
+/// A few pixels, to be compiled for the vector registers of the processor it runs on. Nothing in it fuses multiply and add, so
 /// that every processor gives the same bytes.
 struct Block<'a> {
     bands: &'a [PictureBand],
@@ -223,7 +223,7 @@ struct Block<'a> {
     gone: [f32; LANES],
 }
 
-impl NullaryFnOnce for Block<'_> {
+impl Kernel for Block<'_> {
     type Output = [[f32; LANES]; 3];
 
     /// The inner loop: lanes are pixels, so that every line of it is one instruction on all of them.

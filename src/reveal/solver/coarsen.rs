@@ -79,7 +79,7 @@ fn give(fine: &Level, transfer: &Transfer, slab: usize, values: &[f32], places_o
     let (plane, on) = (shape.plane(), places_on * shape.across);
     for giver in transfer.givers(slab) {
         let cells = giver * plane..(giver + 1) * plane;
-        for_pair!(shape.across, transfer.coarse.across, U, C => fine.arch.dispatch(Restrict::<U, C> {
+        for_pair!(shape.across, transfer.coarse.across, U, C => fine.vectors.run(Restrict::<U, C> {
             fields: 1,
             shares: Shares {
                 along: &rows(&transfer.along[cells.clone()])[places_on..],

@@ -11,7 +11,7 @@ use super::kernels::{
 };
 use super::transfer::Transfer;
 use super::{Fields, Operator};
-use pulp::Arch;
+use crate::reveal::vector::Vectors;
 use rayon::prelude::*;
 use std::ops::Range;
 
@@ -73,7 +73,7 @@ const LEAST_VALUES: usize = 20_000;
 #[derive(Debug)]
 pub(super) struct Level {
     pub(super) operator: Operator,
-    pub(super) arch: Arch,
+    pub(super) vectors: Vectors,
     pub(super) blocks: Vec<Block>,
     pivots: Vec<f32>,
     transfer: Option<Transfer>,
@@ -87,7 +87,7 @@ impl Level {
             blocks: vec![Block { fine: 0..operator.shape.slabs, coarse: 0..0 }],
             transfer: Transfer::of(&operator),
             operator,
-            arch: Arch::new(),
+            vectors: Vectors::new(),
         };
         if let Some(transfer) = &level.transfer {
             level.blocks = blocks(transfer, level.operator.shape.plane() * fields);
@@ -125,7 +125,7 @@ impl Level {
     /// Solves the lines of one slab, those beside it held still.
     pub(super) fn relax(&self, slab: usize, start: Start, b: &Fields, x: &mut SlabsMut<'_>) {
         let (below, own, above) = x.between(slab);
-        for_across!(self.operator.shape.across, U => self.arch.dispatch(Relax::<U> {
+        for_across!(self.operator.shape.across, U => self.vectors.run(Relax::<U> {
             slab: self.slab(slab),
             fields: b.count(),
             start,
@@ -195,7 +195,7 @@ impl Level {
     fn residual(&self, slab: usize, b: &Fields, x: &SlabsMut<'_>, residual: &mut [f32]) {
         let beside = |slab: Option<usize>| slab.and_then(|slab| x.get(slab));
         let (below, above) = (beside(slab.checked_sub(1)), beside(Some(slab + 1)));
-        for_across!(self.operator.shape.across, U => self.arch.dispatch(Residual::<U> {
+        for_across!(self.operator.shape.across, U => self.vectors.run(Residual::<U> {
             product: Product {
                 slab: self.slab(slab),
                 fields: b.count(),
@@ -218,7 +218,7 @@ impl Level {
         let (own, beyond) = (transfer.own[slab], transfer.beyond[slab]);
         for takes in [Some(own), Some(beyond).filter(|&beyond| beyond != own)].into_iter().flatten() {
             if coarse.range().contains(&takes) {
-                for_pair!(self.operator.shape.across, transfer.coarse.across, U, C => self.arch.dispatch(Restrict::<U, C> {
+                for_pair!(self.operator.shape.across, transfer.coarse.across, U, C => self.vectors.run(Restrict::<U, C> {
                     fields,
                     shares: self.shares(transfer, slab),
                     beyond: takes != own,
@@ -250,7 +250,7 @@ impl Level {
     }
 
     fn prolong(&self, transfer: &Transfer, slab: usize, coarse: &Fields, fine: &mut [f32]) {
-        for_pair!(self.operator.shape.across, transfer.coarse.across, U, C => self.arch.dispatch(Prolong::<U, C> {
+        for_pair!(self.operator.shape.across, transfer.coarse.across, U, C => self.vectors.run(Prolong::<U, C> {
             fields: coarse.count(),
             shares: self.shares(transfer, slab),
             own: rows(coarse.slab(transfer.own[slab])),
@@ -278,7 +278,7 @@ impl Level {
             let mut sums = NOTHING;
             for slab in block.fine.clone() {
                 let (below, above) = (beside(slab.checked_sub(1)), beside(Some(slab + 1)));
-                let more = for_across!(self.operator.shape.across, U => self.arch.dispatch(Multiply::<U> {
+                let more = for_across!(self.operator.shape.across, U => self.vectors.run(Multiply::<U> {
                     product: Product {
                         slab: self.slab(slab),
                         fields: x.count(),
@@ -295,7 +295,7 @@ impl Level {
 
     /// `a . b` of one slab.
     pub(super) fn dot(&self, a: &[f32], b: &[f32], fields: usize) -> Sums {
-        for_across!(self.operator.shape.across, U => self.arch.dispatch(Dot::<U> { fields, a: rows(a), b: rows(b) }))
+        for_across!(self.operator.shape.across, U => self.vectors.run(Dot::<U> { fields, a: rows(a), b: rows(b) }))
     }
 }
 

@@ -33,7 +33,7 @@ pub(super) fn step_along(level: &Level, step: &[f32], direction: &Fields, x: &mu
     let across = x.shape().across;
     on_blocks(&level.blocks, SlabsMut::all(Grid::Fine, x), &|block, mut x| {
         for slab in block.fine.clone() {
-            for_across!(across, U => level.arch.dispatch(StepAlong::<U> {
+            for_across!(across, U => level.vectors.run(StepAlong::<U> {
                 step,
                 direction: rows(direction.slab(slab)),
                 x: rows_mut(x.slab_mut(slab)),
@@ -49,7 +49,7 @@ pub(super) fn step_and_turn(level: &Level, step: &[f32], keep: &[f32], z: &Field
     let parts = (SlabsMut::all(Grid::Fine, direction), SlabsMut::all(Grid::Fine, x));
     on_blocks(&level.blocks, parts, &|block, (mut direction, mut x)| {
         for slab in block.fine.clone() {
-            for_across!(across, U => level.arch.dispatch(StepAndTurn::<U> {
+            for_across!(across, U => level.vectors.run(StepAndTurn::<U> {
                 step,
                 keep,
                 z: rows(z.slab(slab)),
@@ -67,7 +67,7 @@ pub(super) fn reduce_residual(level: &Level, step: &[f32], product: &Fields, r: 
     on_blocks(&level.blocks, SlabsMut::all(Grid::Fine, r), &|block, mut r| {
         let mut sums = NOTHING;
         for slab in block.fine.clone() {
-            let more = for_across!(across, U => level.arch.dispatch(ReduceResidual::<U> {
+            let more = for_across!(across, U => level.vectors.run(ReduceResidual::<U> {
                 step,
                 product: rows(product.slab(slab)),
                 r: rows_mut(r.slab_mut(slab)),

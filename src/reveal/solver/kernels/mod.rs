@@ -1,6 +1,6 @@
 //! What is done to one slab: all in the innermost caches, along rows of `U` cells that fill vector registers.
 //!
-//! Each kernel is a type of its own, so that `pulp` can compile it for the vector registers of the processor it runs on. None
+//! Each kernel is a type of its own, so that it is compiled for the vector registers of the processor it runs on. None
 //! allocates, and none fuses multiply and add, so that every processor gives the same bytes. What adds up over cells takes two that
 //! lie mirrored to each other first, so that a mirror image adds up to the same bits.
 

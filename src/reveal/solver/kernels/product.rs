@@ -1,7 +1,7 @@
 //! Rows of `A x` and what is made of them.
 
 use super::{Beside, MOST_FIELDS, Slab, Sums, add, add_product, from_left, from_right, mirrored, sum_rows};
-use pulp::NullaryFnOnce;
+use crate::reveal::vector::Kernel;
 
 /// A slab and its values, for rows of `A x`.
 #[derive(Debug, Clone, Copy)]
@@ -59,7 +59,7 @@ pub(in super::super) struct Multiply<'a, const U: usize> {
     pub(in super::super) ax: &'a mut [[f32; U]],
 }
 
-impl<const U: usize> NullaryFnOnce for Multiply<'_, U> {
+impl<const U: usize> Kernel for Multiply<'_, U> {
     type Output = Sums;
 
     #[inline(always)]
@@ -93,7 +93,7 @@ pub(in super::super) struct Residual<'a, const U: usize> {
     pub(in super::super) residual: &'a mut [[f32; U]],
 }
 
-impl<const U: usize> NullaryFnOnce for Residual<'_, U> {
+impl<const U: usize> Kernel for Residual<'_, U> {
     type Output = ();
 
     #[inline(always)]

@@ -1,7 +1,7 @@
 //! From a slab to one of the coarser grid and back: `U` cells across there, `C` here, the same or half as many.
 
 use super::times;
-use pulp::NullaryFnOnce;
+use crate::reveal::vector::Kernel;
 
 /// By how much each cell of a slab takes from the coarse cells that are not its own: the slab beyond its own, and the cell beyond
 /// its own across; the latter is read only where cells across are halved.
@@ -20,7 +20,7 @@ pub(in super::super) struct Restrict<'a, const U: usize, const C: usize> {
     pub(in super::super) coarse: &'a mut [[f32; C]],
 }
 
-impl<const U: usize, const C: usize> NullaryFnOnce for Restrict<'_, U, C> {
+impl<const U: usize, const C: usize> Kernel for Restrict<'_, U, C> {
     type Output = ();
 
     #[inline(always)]
@@ -62,7 +62,7 @@ pub(in super::super) struct Prolong<'a, const U: usize, const C: usize> {
     pub(in super::super) fine: &'a mut [[f32; U]],
 }
 
-impl<const U: usize, const C: usize> NullaryFnOnce for Prolong<'_, U, C> {
+impl<const U: usize, const C: usize> Kernel for Prolong<'_, U, C> {
     type Output = ();
 
     #[inline(always)]

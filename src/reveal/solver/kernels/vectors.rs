@@ -1,7 +1,7 @@
 //! Sums and scaled sums of whole slabs.
 
 use super::{MOST_FIELDS, Sums, add, add_product, mirrored, sum_rows};
-use pulp::NullaryFnOnce;
+use crate::reveal::vector::Kernel;
 
 /// Products of two slabs, one for each field.
 pub(in super::super) struct Dot<'a, const U: usize> {
@@ -10,7 +10,7 @@ pub(in super::super) struct Dot<'a, const U: usize> {
     pub(in super::super) b: &'a [[f32; U]],
 }
 
-impl<const U: usize> NullaryFnOnce for Dot<'_, U> {
+impl<const U: usize> Kernel for Dot<'_, U> {
     type Output = Sums;
 
     #[inline(always)]
@@ -39,7 +39,7 @@ pub(in super::super) struct StepAlong<'a, const U: usize> {
     pub(in super::super) x: &'a mut [[f32; U]],
 }
 
-impl<const U: usize> NullaryFnOnce for StepAlong<'_, U> {
+impl<const U: usize> Kernel for StepAlong<'_, U> {
     type Output = ();
 
     #[inline(always)]
@@ -64,7 +64,7 @@ pub(in super::super) struct StepAndTurn<'a, const U: usize> {
     pub(in super::super) x: &'a mut [[f32; U]],
 }
 
-impl<const U: usize> NullaryFnOnce for StepAndTurn<'_, U> {
+impl<const U: usize> Kernel for StepAndTurn<'_, U> {
     type Output = ();
 
     #[inline(always)]
@@ -103,7 +103,7 @@ impl<const U: usize> ReduceResidual<'_, U> {
     }
 }
 
-impl<const U: usize> NullaryFnOnce for ReduceResidual<'_, U> {
+impl<const U: usize> Kernel for ReduceResidual<'_, U> {
     type Output = Sums;
 
     #[inline(always)]
