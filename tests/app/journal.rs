@@ -243,3 +243,30 @@ fn a_damaged_journal_says_so_and_nothing_else_suffers() {
     write(&mut window, "Guide arc", "210");
     assert!((layout(&window).burst().guide_radius_mm() - 210.0).abs() < 1e-9);
 }
+
+/// A photograph of 74 bytes used to end the window at every opening. An entry from before says why it is not shown.
+#[test]
+fn a_photograph_that_claims_too_much_is_refused_and_never_ends_the_window() {
+    let home = tempfile::tempdir().unwrap();
+    let bomb = home.path().join("front.png");
+    // A header and no picture.
+    drop(png::Encoder::new(std::fs::File::create(&bomb).unwrap(), 100_000, 100_000).write_header().unwrap());
+    let mut window = at_journal(home.path());
+    click(&mut window, "Attach a photograph…");
+    name_file(&mut window, &bomb);
+    click(&mut window, "Add to the journal");
+    wait(&mut window, "the refusal", is_there("it is 100000 x 100000 pixels; a photograph has at most 250 million pixels"));
+    assert!(journal(home.path()).entries().unwrap().is_empty());
+    // As an earlier program wrote it down: the entry by another photograph, whose file is then the claiming one.
+    let entry = {
+        let draft = Draft { photos: vec![photograph(home.path())], ..Draft::new("2027-05-03".parse().unwrap(), the_tote()) };
+        journal(home.path()).add(&draft).unwrap()
+    };
+    std::fs::copy(&bomb, journal(home.path()).photo_path(&entry.raw().photos[0])).unwrap();
+    let mut window = at_journal(home.path());
+    wait(&mut window, "the entry", is_there("Harbour Row tote, 2027-05-03"));
+    window.get_by_label_contains("Harbour Row tote, 2027-05-03").click();
+    window.run_ok();
+    let why = "Not shown here: it is 100000 x 100000 pixels; a photograph has at most 250 million pixels";
+    wait(&mut window, "why", is_there(why));
+}

@@ -372,3 +372,45 @@ fn a_killed_program_loses_nothing_that_it_confirmed() {
     assert!(entries.iter().flat_map(|entry| &entry.raw().photos).all(|photo| journal.photo_path(photo).exists()));
     assert!(!confirmed.is_empty() && journal.add(&draft(date(2027, 5, 5), "harbour-row-tote.ron")).is_ok());
 }
+
+/// A header that claims 10 000 million pixels used to be taken in, and asked for 80 GB whenever it was shown.
+#[test]
+fn a_photograph_that_claims_too_much_is_refused_on_adding_and_on_import() {
+    let folder = tempfile::tempdir().unwrap();
+    let (journal, plain) = (journal(&folder), folder.path().join("plain"));
+    let mut bomb = Vec::new();
+    drop(png::Encoder::new(&mut bomb, 100_000, 100_000).write_header().unwrap());
+    let bomb = photo(folder.path(), "front.png", &bomb);
+    let claims = "it is 100000 x 100000 pixels; a photograph has at most 250 million pixels";
+    let with_photo = Draft { photos: vec![bomb.clone()], ..draft(date(2027, 5, 5), "harbour-row-tee-m.ron") };
+    let said = journal.add(&with_photo).unwrap_err().to_string();
+    assert!(said.ends_with(&format!("front.png: {claims}")), "{said}");
+    three(&journal);
+    let amendment = Amendment { photos: vec![bomb.clone()], ..Amendment::default() };
+    assert!(journal.amend("2027-05-05-harbour-row-tee-m", &amendment).unwrap_err().to_string().ends_with(claims));
+    assert!(!journal.folder().join("photos").exists());
+    // Among plain files, under the name that its content gives.
+    journal.export(&plain).unwrap();
+    let digest = <sha2::Sha256 as sha2::Digest>::digest(fs::read(&bomb).unwrap());
+    let name = digest.iter().map(|byte| format!("{byte:02x}")).collect::<String>() + ".png";
+    fs::create_dir(plain.join("photos")).unwrap();
+    fs::rename(&bomb, plain.join("photos").join(&name)).unwrap();
+    let entry = plain.join("2027-05-05-harbour-row-tee-m.ron");
+    let text = fs::read_to_string(&entry).unwrap();
+    fs::write(&entry, text.replacen("layout:", &format!("photos: [(file: \"{name}\")],\n    layout:"), 1)).unwrap();
+    let other = Journal::at(folder.path().join("other"));
+    let said = other.import(&plain).unwrap_err().to_string();
+    assert!(said.ends_with(claims) && !other.folder().exists(), "{said}");
+}
+
+/// A pipe as a photograph used to be waited for without end.
+#[cfg(unix)]
+#[test]
+fn only_a_file_can_be_a_photograph() {
+    let folder = tempfile::tempdir().unwrap();
+    let pipe = folder.path().join("front.jpg");
+    assert!(Command::new("mkfifo").arg(&pipe).status().unwrap().success());
+    let with_photo = Draft { photos: vec![pipe], ..draft(date(2027, 5, 5), "harbour-row-tee-m.ron") };
+    let said = journal(&folder).add(&with_photo).unwrap_err().to_string();
+    assert!(said.ends_with("it could not be read: it is a pipe, not a file"), "{said}");
+}

@@ -140,6 +140,7 @@ fn photograph(photo: &PhotoV1, form: &mut Form, journal: &Journal, photos: &mut 
     let name = if photo.from.is_empty() { &photo.file } else { &photo.from };
     ui.vertical(|ui| {
         let seen = photos.photograph(&path, LARGE, ui.ctx());
+        let refused = if let Seen::Refused(words) = &seen { format!("Not shown here: {words}") } else { String::new() };
         let size = match &seen {
             Seen::Shown(texture) => {
                 let size = texture.size_vec2();
@@ -148,7 +149,8 @@ fn photograph(photo: &PhotoV1, form: &mut Form, journal: &Journal, photos: &mut 
             _ => vec2(PHOTO * 0.5, PHOTO * 0.375),
         };
         let (rect, response) = ui.allocate_exact_size(size, Sense::click());
-        response.widget_info(|| WidgetInfo::labeled(Role::Button, true, format!("Photograph {name}")));
+        let label = format!("Photograph {name}{}{refused}", if refused.is_empty() { "" } else { ". " });
+        response.widget_info(|| WidgetInfo::labeled(Role::Button, true, label.as_str()));
         match seen {
             Seen::Shown(texture) => {
                 let whole = Rect::from_min_max(pos2(0.0, 0.0), pos2(1.0, 1.0));
@@ -157,10 +159,7 @@ fn photograph(photo: &PhotoV1, form: &mut Form, journal: &Journal, photos: &mut 
             }
             Seen::Coming | Seen::Refused(_) => {
                 ui.painter().rect_filled(rect, 4.0, palette.table);
-                let words = match seen {
-                    Seen::Refused(words) => format!("Not shown here: {words}"),
-                    _ => "…".to_owned(),
-                };
+                let words = if refused.is_empty() { "…".to_owned() } else { refused };
                 let galley = ui.painter().layout(words, egui::FontId::proportional(13.0), palette.ink, rect.width() - 12.0);
                 ui.painter().galley(rect.min + vec2(6.0, 6.0), galley, palette.ink);
             }

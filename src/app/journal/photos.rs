@@ -2,11 +2,9 @@
 //! go.
 
 use crate::app::design;
-use crate::store::journal::JournalEntry;
+use crate::store::journal::{JournalEntry, SmallPicture};
 use crate::store::parse_layout;
 use egui::{ColorImage, Context, TextureHandle, TextureOptions};
-use image::metadata::Orientation;
-use image::{DynamicImage, ImageDecoder as _, ImageReader};
 use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 use std::sync::mpsc::{Receiver, Sender, channel};
@@ -150,17 +148,6 @@ fn draw(layout: &str, most: u32) -> Result<ColorImage, String> {
 
 /// Reads a photograph, turned as the camera was held, with at most so many pixels along a side.
 fn read(path: &Path, most: u32) -> Result<ColorImage, String> {
-    let file = ImageReader::open(path).and_then(ImageReader::with_guessed_format).map_err(|error| error.to_string())?;
-    let shown = |error: image::ImageError| match error {
-        image::ImageError::Unsupported(_) => "of a kind that only opens outside".to_owned(),
-        error => error.to_string(),
-    };
-    let mut decoder = file.into_decoder().map_err(shown)?;
-    let orientation = decoder.orientation().unwrap_or(Orientation::NoTransforms);
-    let whole = DynamicImage::from_decoder(decoder).map_err(shown)?;
-    let mut image = if whole.width().max(whole.height()) > most { whole.thumbnail(most, most) } else { whole };
-    image.apply_orientation(orientation);
-    let pixels = image.into_rgba8();
-    let size = [pixels.width(), pixels.height()].map(|side| side as usize);
-    Ok(ColorImage::from_rgba_unmultiplied(size, pixels.as_raw()))
+    let small = SmallPicture::read(path, most).map_err(|problem| problem.to_string())?;
+    Ok(ColorImage::from_rgba_unmultiplied([small.width, small.height], &small.rgba))
 }

@@ -1,6 +1,6 @@
 //! What can go wrong between a maker and the journal.
 
-use crate::store::{ReadError, SaveError, TextError};
+use crate::store::{NotRead, ReadError, SaveError, TextError};
 use std::path::PathBuf;
 
 /// Why something was not written into the journal or read from it.
@@ -134,7 +134,7 @@ pub enum EntryProblem {
 #[non_exhaustive]
 pub enum PhotoProblem {
     /// It can't be read.
-    #[error("it could not be read: {0}")]
+    #[error("it could not be read: {}", crate::store::plain_words::system_words(.0))]
     File(#[from] std::io::Error),
     /// It is larger than a photograph can be.
     #[error("it has {bytes} bytes; a photograph has at most {most}")]
@@ -150,4 +150,49 @@ pub enum PhotoProblem {
     /// Its content is not what its name says.
     #[error("its content is not what its name says: the file is damaged, or was changed")]
     Content,
+    /// Its content became another between two looks.
+    #[error("it was changed while it was being added; add it again")]
+    Changed,
+    /// It claims more pixels than a photograph has.
+    #[error("it is {width} x {height} pixels; a photograph has at most {} million pixels", most / 1_000_000)]
+    Pixels {
+        /// Pixels across.
+        width: u32,
+        /// Pixels down.
+        height: u32,
+        /// Most allowed.
+        most: u64,
+    },
+    /// Reading it takes more memory than it may.
+    #[error(
+        "it is {width} x {height} pixels and takes {} MB of memory to read, and at most {} MB are given to it; save it smaller, or as \
+         a JPEG that is not progressive",
+        bytes >> 20,
+        most >> 20
+    )]
+    Memory {
+        /// Pixels across.
+        width: u32,
+        /// Pixels down.
+        height: u32,
+        /// What it takes.
+        bytes: u64,
+        /// Most allowed.
+        most: u64,
+    },
+    /// Its picture can't be read.
+    #[error("its content is damaged")]
+    Damaged,
+    /// It is of a kind that isn't read here.
+    #[error("of a kind that only opens outside")]
+    Outside,
+}
+
+impl From<NotRead> for PhotoProblem {
+    fn from(refused: NotRead) -> Self {
+        match refused {
+            NotRead::System(error) => Self::File(error),
+            NotRead::TooLarge { bytes, most } => Self::TooLarge { bytes, most },
+        }
+    }
 }

@@ -1,7 +1,7 @@
 //! Out into plain files, and back.
 
 use super::entry::entry_text;
-use super::photo::Photo;
+use super::photo::{Photo, read_bytes};
 use super::{EntryProblem, EntryV1, Journal, JournalEntry, JournalError, PhotoProblem};
 use crate::store::layout_file::read_text;
 use crate::store::{ReadError, save, save_each};
@@ -32,7 +32,7 @@ impl Journal {
         for photo in entries.iter().flat_map(|entry| &entry.raw().photos) {
             super::make_folder(&photos)?;
             let own = self.photo_path(photo);
-            let bytes = fs::read(&own).map_err(|error| JournalError::Photo { path: own, problem: PhotoProblem::File(error) })?;
+            let bytes = read_bytes(&own).map_err(|problem| JournalError::Photo { path: own, problem })?;
             save(&photos.join(&photo.file), &bytes)?;
         }
         let files: Vec<(PathBuf, String)> =

@@ -10,6 +10,7 @@ mod entry;
 mod error;
 mod exchange;
 mod photo;
+mod picture;
 mod query;
 mod words;
 
@@ -18,6 +19,7 @@ pub use entry::{Amendment, Draft, ENTRY_FORMAT, EntryV1, JournalEntry, PhotoV1, 
 pub use error::{EntryProblem, JournalError, PhotoProblem};
 pub use exchange::Imported;
 pub use photo::MOST_PHOTO_BYTES;
+pub use picture::{MOST_PHOTO_MEMORY, MOST_PHOTO_PIXELS, SmallPicture};
 pub use query::Query;
 
 use super::SaveError;

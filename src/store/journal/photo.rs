@@ -1,42 +1,56 @@
 //! Photographs: known by their content, kept under its name.
 
+use super::picture::check_size;
 use super::{JournalError, PhotoProblem};
-use crate::store::save;
+use crate::store::{read_regular, save};
 use sha2::{Digest as _, Sha256};
-use std::fs;
 use std::path::{Path, PathBuf};
 
-/// Largest photograph, bytes: three times what a good camera makes. Own choice.
-pub const MOST_PHOTO_BYTES: u64 = 64 << 20;
+/// Largest photograph, bytes: what [`MOST_PHOTO_PIXELS`](super::MOST_PHOTO_PIXELS) take as a JPEG of four bits a pixel, which is a fine
+/// one. Own choice.
+pub const MOST_PHOTO_BYTES: u64 = 128 << 20;
 
-/// A photograph read from a file.
+/// A photograph in a file, looked at.
 #[derive(Debug)]
 pub(super) struct Photo {
     /// The name it is kept under: SHA-256 of its content in hexadecimal (FIPS 180-4), and the ending of its kind.
     pub(super) name: String,
-    /// The name of the file it was read from.
+    /// The name of the file.
     pub(super) from: String,
-    bytes: Vec<u8>,
+    path: PathBuf,
 }
 
 impl Photo {
-    /// Reads a file, which must be a photograph by its content.
+    /// Looks at a file, which must be a photograph by its content, of a size that can be read. The content is not held: an entry may
+    /// have many.
     pub(super) fn read(path: &Path) -> Result<Self, JournalError> {
         let wrong = |problem| JournalError::Photo { path: path.to_owned(), problem };
-        let length = fs::metadata(path).map_err(|error| wrong(error.into()))?.len();
-        if length > MOST_PHOTO_BYTES {
-            return Err(wrong(PhotoProblem::TooLarge { bytes: length, most: MOST_PHOTO_BYTES }));
-        }
-        let bytes = fs::read(path).map_err(|error| wrong(error.into()))?;
-        let ending = ending(&bytes).ok_or_else(|| wrong(PhotoProblem::Kind))?;
+        let bytes = read_bytes(path).map_err(wrong)?;
+        let name = name_of(&bytes).ok_or_else(|| wrong(PhotoProblem::Kind))?;
+        check_size(&bytes).map_err(wrong)?;
         let from = path.file_name().unwrap_or_default().to_string_lossy().into_owned();
-        Ok(Self { name: format!("{}.{ending}", hex(&Sha256::digest(&bytes))), from, bytes })
+        Ok(Self { name, from, path: path.to_owned() })
     }
 
     /// Writes it into a folder under its name, unless the same content is there.
     pub(super) fn keep_in(&self, folder: &Path) -> Result<(), JournalError> {
-        Ok(save(&folder.join(&self.name), &self.bytes)?)
+        let wrong = |problem| JournalError::Photo { path: self.path.clone(), problem };
+        let bytes = read_bytes(&self.path).map_err(wrong)?;
+        if name_of(&bytes).as_ref() != Some(&self.name) {
+            return Err(wrong(PhotoProblem::Changed));
+        }
+        Ok(save(&folder.join(&self.name), &bytes)?)
     }
+}
+
+/// The whole content of a photograph's file.
+pub(super) fn read_bytes(path: &Path) -> Result<Vec<u8>, PhotoProblem> {
+    read_regular(path, MOST_PHOTO_BYTES).map_err(PhotoProblem::from)
+}
+
+/// The name that a content is kept under; none if it is no photograph.
+fn name_of(bytes: &[u8]) -> Option<String> {
+    Some(format!("{}.{}", hex(&Sha256::digest(bytes)), ending(bytes)?))
 }
 
 /// Reads photographs in the order given, each once.
@@ -80,7 +94,7 @@ const KINDS: [(&str, usize, &[u8]); 7] = [
 ];
 
 /// The ending for a content; none if it is no photograph.
-fn ending(bytes: &[u8]) -> Option<&'static str> {
+pub(super) fn ending(bytes: &[u8]) -> Option<&'static str> {
     let has = |at: usize, mark: &[u8]| bytes.get(at..at + mark.len()) == Some(mark);
     if has(4, b"ftyp") {
         // ISO/IEC 23008-12: the brand after the file type box says which.
