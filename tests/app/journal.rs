@@ -244,6 +244,26 @@ fn a_damaged_journal_says_so_and_nothing_else_suffers() {
     assert!((layout(&window).burst().guide_radius_mm() - 210.0).abs() < 1e-9);
 }
 
+/// A damaged store used to make the whole journal unreadable. What was written is brought back from its copy, and the file is kept.
+#[test]
+fn a_damaged_journal_is_salvaged() {
+    let home = tempfile::tempdir().unwrap();
+    two(home.path());
+    let store = home.path().join("journal").join("journal.redb");
+    std::fs::write(&store, "coffee ".repeat(2000)).unwrap();
+    let mut window = at_journal(home.path());
+    wait(&mut window, "the sentence", is_there("journal.redb is damaged; salvage brings back"));
+    click(&mut window, "Salvage");
+    wait(
+        &mut window,
+        "what was done",
+        is_there("Salvaged the journal: brought back 2 entries; nothing that is known of was lost"),
+    );
+    assert!(window.query_by_label(TEE_CARD).is_some());
+    assert_eq!(journal(home.path()).entries().unwrap().len(), 2);
+    assert!(store.with_added_extension("damaged").exists());
+}
+
 /// A photograph of 74 bytes used to end the window at every opening. An entry from before says why it is not shown.
 #[test]
 fn a_photograph_that_claims_too_much_is_refused_and_never_ends_the_window() {

@@ -15,6 +15,7 @@ mod paper;
 mod refusals;
 mod replan;
 mod run;
+mod salvage;
 mod timetable;
 
 use pleatwright::layout::Layout;

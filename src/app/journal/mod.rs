@@ -170,6 +170,13 @@ impl JournalView {
         });
     }
 
+    /// Brings back what still reads of a damaged journal.
+    fn salvage(&mut self, ctx: &egui::Context) {
+        self.shelf.begin(About::Files, ctx, |journal| {
+            Ok(Some(Told::plain(format!("Salvaged the journal: {}", journal.salvage()?.sentences().join("; ")))))
+        });
+    }
+
     /// Takes over what another thread has done; what is to be told of it.
     pub(crate) fn take_done(&mut self, ctx: &egui::Context) -> Option<Result<Told, String>> {
         self.photos.take_done(ctx);

@@ -36,7 +36,21 @@ pub(super) enum About {
 }
 
 type Work = Box<dyn FnOnce(&Journal) -> Result<Option<Told>, JournalError> + Send>;
-type Entries = Result<Vec<Arc<JournalEntry>>, String>;
+type Entries = Result<Vec<Arc<JournalEntry>>, NotRead>;
+
+/// Why the entries are not there.
+#[derive(Debug, Clone)]
+pub(super) struct NotRead {
+    pub(super) words: String,
+    /// Whether a salvage may help.
+    pub(super) is_damage: bool,
+}
+
+impl From<JournalError> for NotRead {
+    fn from(error: JournalError) -> Self {
+        Self { words: error.to_string(), is_damage: error.is_damage() }
+    }
+}
 
 struct Done {
     told: Result<Option<Told>, String>,
@@ -78,8 +92,8 @@ impl Shelf {
     }
 
     /// The entries, what was made last first, or why they can't be read; none before they are read.
-    pub(super) fn entries(&self) -> Option<Result<&[Arc<JournalEntry>], &str>> {
-        self.entries.as_ref().map(|entries| entries.as_deref().map_err(String::as_str))
+    pub(super) fn entries(&self) -> Option<Result<&[Arc<JournalEntry>], &NotRead>> {
+        self.entries.as_ref().map(|entries| entries.as_ref().map(Vec::as_slice))
     }
 
     /// The entry of that name.
@@ -125,7 +139,7 @@ impl Shelf {
         // Where there is no thread to be had, the sender is gone, and that is told.
         let _spawned = std::thread::Builder::new().name("journal".to_owned()).spawn(move || {
             let told = work(&journal).map_err(|error| error.to_string());
-            let entries = journal.entries().map_err(|error| error.to_string());
+            let entries = journal.entries().map_err(NotRead::from);
             let _gone = sender.send(Done { told, entries: entries.map(|all| all.into_iter().map(Arc::new).collect()) });
             egui.request_repaint();
         });
@@ -140,7 +154,7 @@ impl Shelf {
             Err(TryRecvError::Empty) => return None,
             Err(TryRecvError::Disconnected) => {
                 let words = "The work on the journal broke off; what was confirmed before is kept".to_owned();
-                self.entries.get_or_insert_with(|| Err(words.clone()));
+                self.entries.get_or_insert_with(|| Err(NotRead { words: words.clone(), is_damage: false }));
                 Err(words)
             }
             Ok(done) => {

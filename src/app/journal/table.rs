@@ -95,9 +95,16 @@ impl JournalView {
         let Some(journal) = self.shelf.journal().cloned() else { return };
         let entries = match self.shelf.entries() {
             None => return sentence(&RichText::new("Reading the journal …"), ui),
-            Some(Err(words)) => {
-                sentence(&RichText::new(format!("The journal can't be read: {words}")).color(palette.refused), ui);
-                if ui.button("Try again").clicked() {
+            Some(Err(refused)) => {
+                sentence(&RichText::new(format!("The journal can't be read: {}", refused.words)).color(palette.refused), ui);
+                let (mut again, mut salvage) = (false, false);
+                ui.horizontal(|ui| {
+                    again = ui.button("Try again").clicked();
+                    salvage = refused.is_damage && ui.button("Salvage").on_hover_text(SALVAGE_ABOUT).clicked();
+                });
+                if salvage {
+                    self.salvage(ui.ctx());
+                } else if again {
                     self.shelf.read_again(ui.ctx());
                 }
                 return;
@@ -146,6 +153,9 @@ impl JournalView {
         };
     }
 }
+
+/// What the button is for.
+const SALVAGE_ABOUT: &str = "Bring back every text that still reads; the damaged file is kept";
 
 fn sentence(words: &RichText, ui: &mut Ui) {
     ui.add_space(20.0);

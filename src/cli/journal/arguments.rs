@@ -104,6 +104,8 @@ pub(crate) enum JournalCommand {
         /// The folder.
         folder: PathBuf,
     },
+    /// Bring back what still reads of a damaged journal; nothing is thrown away.
+    Salvage,
     /// Take in the plain files of a folder; nothing that is in the journal is changed.
     Import {
         /// The folder.

@@ -38,6 +38,7 @@ pub(crate) fn run(arguments: &JournalArguments, output: &mut dyn Write) -> Resul
         JournalCommand::Compare { first, second, units } => compare(&journal, first, second, *units, output),
         JournalCommand::Again { id, output: path, with_changes } => again(&journal, id, path, *with_changes, output),
         JournalCommand::Export { folder } => export(&journal, folder, output),
+        JournalCommand::Salvage => salvage(&journal, output),
         JournalCommand::Import { folder } => import(&journal, folder, output),
     }
 }
@@ -176,6 +177,14 @@ fn again(journal: &Journal, id: &str, path: &Path, with_changes: bool, output: &
 fn export(journal: &Journal, folder: &Path, output: &mut dyn Write) -> Result<(), CliError> {
     let count = journal.export(folder)?;
     writeln!(output, "{}: {}", folder.display(), if count == 1 { "1 entry".to_owned() } else { format!("{count} entries") })?;
+    Ok(())
+}
+
+fn salvage(journal: &Journal, output: &mut dyn Write) -> Result<(), CliError> {
+    let done = journal.salvage()?;
+    for line in done.sentences() {
+        writeln!(output, "{line}")?;
+    }
     Ok(())
 }
 

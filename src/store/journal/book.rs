@@ -1,16 +1,22 @@
 //! The embedded store below the journal: texts by name, earlier texts kept, all of a write or none of it.
 
-use super::JournalError;
-use redb::{Builder, Database, DatabaseError, ReadableDatabase as _, ReadableTable as _, TableDefinition, TableError};
+use super::record::Record;
+use super::{Damage, JournalError};
+use redb::backends::InMemoryBackend;
+use redb::{
+    Builder, Database, DatabaseError, ReadableDatabase as _, ReadableTable as _, ReadableTableMetadata as _, StorageBackend,
+    TableDefinition, TableError,
+};
 use std::io;
 use std::path::{Path, PathBuf};
 
+/// What each entry says, as [`Record`] seals it; form 1 kept the bare text.
 const ENTRIES: TableDefinition<'_, &str, &str> = TableDefinition::new("entries");
-/// What an entry said before it was amended, by its name and a number from 1.
+/// What an entry said before it was amended, by its name and its turn.
 const EARLIER: TableDefinition<'_, (&str, u32), &str> = TableDefinition::new("earlier");
 const ABOUT: TableDefinition<'_, &str, u32> = TableDefinition::new("about");
 /// The newest form of the store.
-const FORMAT: u32 = 1;
+const FORMAT: u32 = 2;
 
 /// What went wrong.
 #[derive(Debug)]
@@ -29,9 +35,24 @@ impl BookError {
         match self {
             Self::Busy => JournalError::Busy { path },
             Self::Format(found) => JournalError::Format { path, found, known: FORMAT },
-            Self::Store(error) => JournalError::Store { path, reason: error.to_string() },
+            Self::Store(error) => match *error {
+                redb::Error::Io(error) if is_for_reading(&error) => JournalError::ReadOnly { path },
+                redb::Error::Io(error) if !is_of_content(&error) => {
+                    JournalError::Store { path, reason: crate::store::plain_words::system_words(&error) }
+                }
+                _ => JournalError::Damaged { path, damage: Damage::Content },
+            },
         }
     }
+}
+
+fn is_for_reading(error: &io::Error) -> bool {
+    matches!(error.kind(), io::ErrorKind::PermissionDenied | io::ErrorKind::ReadOnlyFilesystem)
+}
+
+/// Whether what is told as a failure to read is what was read: no store at all, or one that ends too early.
+fn is_of_content(error: &io::Error) -> bool {
+    matches!(error.kind(), io::ErrorKind::InvalidData | io::ErrorKind::InvalidInput | io::ErrorKind::UnexpectedEof)
 }
 
 impl<E: Into<redb::Error>> From<E> for BookError {
@@ -59,9 +80,16 @@ impl Book {
         Self::begin(builder().open(path))
     }
 
+    /// Opens a store from its content, for reading: nothing that is written into it is kept.
+    pub(super) fn of_content(content: &[u8]) -> Result<Self, BookError> {
+        let storage = InMemoryBackend::new();
+        storage.set_len(content.len() as u64).map_err(redb::Error::Io)?;
+        storage.write(0, content).map_err(redb::Error::Io)?;
+        Self::on(storage)
+    }
+
     /// Opens the store on storage of one's own.
-    #[cfg(test)]
-    fn on(storage: impl redb::StorageBackend) -> Result<Self, BookError> {
+    fn on(storage: impl StorageBackend) -> Result<Self, BookError> {
         Self::begin(builder().create_with_backend(storage))
     }
 
@@ -82,8 +110,8 @@ impl Book {
         }
     }
 
-    /// Every entry with its name, by name.
-    pub(super) fn all(&self) -> Result<Vec<(String, String)>, BookError> {
+    /// What every entry says, by name.
+    pub(super) fn all(&self) -> Result<Vec<Record>, BookError> {
         let read = self.database.begin_read()?;
         let table = match read.open_table(ENTRIES) {
             Err(TableError::TableDoesNotExist(_)) => return Ok(Vec::new()),
@@ -91,33 +119,61 @@ impl Book {
         };
         let mut all = Vec::new();
         for item in table.iter()? {
-            let (id, text) = item?;
-            all.push((id.value().to_owned(), text.value().to_owned()));
+            let (id, stored) = item?;
+            all.push(Record::kept(id.value(), stored.value(), 1));
         }
         Ok(all)
     }
 
-    /// The entry of that name.
+    /// What the entry of that name says.
     pub(super) fn get(&self, id: &str) -> Result<Option<String>, BookError> {
         let read = self.database.begin_read()?;
         match read.open_table(ENTRIES) {
             Err(TableError::TableDoesNotExist(_)) => Ok(None),
-            table => Ok(table?.get(id)?.map(|text| text.value().to_owned())),
+            table => Ok(table?.get(id)?.map(|stored| Record::kept(id, stored.value(), 1).text)),
         }
     }
 
     /// What an entry said before, the oldest first.
-    pub(super) fn earlier(&self, id: &str) -> Result<Vec<String>, BookError> {
+    pub(super) fn earlier(&self, id: &str) -> Result<Vec<Record>, BookError> {
         let read = self.database.begin_read()?;
         let table = match read.open_table(EARLIER) {
             Err(TableError::TableDoesNotExist(_)) => return Ok(Vec::new()),
             table => table?,
         };
-        let mut texts = Vec::new();
+        let mut records = Vec::new();
         for item in table.range((id, 0)..=(id, u32::MAX))? {
-            texts.push(item?.1.value().to_owned());
+            let (key, stored) = item?;
+            records.push(Record::kept(id, stored.value(), key.value().1));
         }
-        Ok(texts)
+        Ok(records)
+    }
+
+    /// How many texts it holds: what entries say, and what they said before. There is never one less.
+    pub(super) fn count(&self) -> Result<u64, BookError> {
+        let read = self.database.begin_read()?;
+        let entries = match read.open_table(ENTRIES) {
+            Err(TableError::TableDoesNotExist(_)) => 0,
+            table => table?.len()?,
+        };
+        let earlier = match read.open_table(EARLIER) {
+            Err(TableError::TableDoesNotExist(_)) => 0,
+            table => table?.len()?,
+        };
+        Ok(entries + earlier)
+    }
+
+    /// All of these texts, each entry's by turn, what it says last.
+    pub(super) fn records(&self) -> Result<Vec<Record>, BookError> {
+        let mut records = Vec::new();
+        for mut entry in self.all()? {
+            let earlier = self.earlier(&entry.id)?;
+            // Form 1 kept no turn with what an entry says.
+            entry.turn = earlier.last().map_or(entry.turn, |last| entry.turn.max(last.turn.saturating_add(1)));
+            records.extend(earlier);
+            records.push(entry);
+        }
+        Ok(records)
     }
 
     /// The name itself if it is free, else the first free one of `name-2`, `name-3` ...
@@ -141,17 +197,30 @@ impl Book {
             let mut table = write.open_table(ENTRIES)?;
             let mut earlier = write.open_table(EARLIER)?;
             for (id, text) in entries {
-                let before = table.insert(*id, text.as_str())?.map(|before| before.value().to_owned());
-                if let Some(before) = before.filter(|before| before != text) {
-                    let last = earlier.range((*id, 0)..=(*id, u32::MAX))?.next_back().transpose()?;
-                    let number = last.map_or(1, |(key, _)| key.value().1.saturating_add(1));
-                    earlier.insert((*id, number), before.as_str())?;
+                let before = table.get(*id)?.map(|stored| stored.value().to_owned());
+                let last = earlier.range((*id, 0)..=(*id, u32::MAX))?.next_back().transpose()?;
+                let turn = last.map_or(1, |(key, _)| key.value().1.saturating_add(1));
+                let before = before.map(|stored| Record::kept(id, &stored, turn));
+                if before.as_ref().is_some_and(|before| before.text == *text) {
+                    continue;
                 }
+                let turn = before.as_ref().map_or(turn, |before| before.turn.saturating_add(1));
+                if let Some(before) = before {
+                    earlier.insert((*id, before.turn), before.sealed().as_str())?;
+                }
+                let record = Record { id: (*id).to_owned(), turn, text: text.clone() };
+                table.insert(*id, record.sealed().as_str())?;
             }
         }
         write.commit()?;
         Ok(())
     }
+}
+
+/// Makes a store of these texts in a file, each entry's by turn.
+pub(super) fn make_of(path: &Path, records: &[Record]) -> Result<(), BookError> {
+    let book = Book { database: builder().create(path)? };
+    book.write(&records.iter().map(|record| (record.id.as_str(), record.text.clone())).collect::<Vec<_>>())
 }
 
 /// Makes an empty store, whole before it bears its name. One that somebody else made meanwhile is left alone.

@@ -21,6 +21,26 @@ pub enum JournalError {
         /// What the store said.
         reason: String,
     },
+    /// The store is damaged, or not what it was.
+    #[error("{} {damage}; salvage brings back every text that still reads, and throws nothing away", path.display())]
+    Damaged {
+        /// The store's file.
+        path: PathBuf,
+        /// What is wrong with it.
+        damage: Damage,
+    },
+    /// Nothing can be written into it.
+    #[error("{} can only be read here; export the journal, and import it into one that can be written", path.display())]
+    ReadOnly {
+        /// The store's file.
+        path: PathBuf,
+    },
+    /// There is nothing to bring back.
+    #[error("no text in {} still reads; move that folder away to begin a new journal", folder.display())]
+    Nothing {
+        /// The journal's folder.
+        folder: PathBuf,
+    },
     /// A newer program wrote it.
     #[error("{} has form {found}, and this program knows forms up to {known}; use a newer version of the program for it", path.display())]
     Format {
@@ -69,8 +89,37 @@ impl JournalError {
     /// Whether a write failed, where everything that was given could be used.
     #[must_use]
     pub const fn is_failed_write(&self) -> bool {
-        matches!(self, Self::Busy { .. } | Self::Store { .. } | Self::Save(_))
+        matches!(self, Self::Busy { .. } | Self::Store { .. } | Self::Damaged { .. } | Self::ReadOnly { .. } | Self::Save(_))
     }
+
+    /// Whether [`Journal::salvage`](super::Journal::salvage) may help.
+    #[must_use]
+    pub const fn is_damage(&self) -> bool {
+        matches!(self, Self::Damaged { .. })
+    }
+}
+
+/// What is wrong with a store.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, thiserror::Error)]
+#[non_exhaustive]
+pub enum Damage {
+    /// Its content is no store's, or was changed from outside.
+    #[error("is damaged")]
+    Content,
+    /// Its copy is there, and it is not.
+    #[error("is missing, and its copy has {copied} texts")]
+    Missing {
+        /// Texts in the copy.
+        copied: u64,
+    },
+    /// It has lost texts, or is an older one that was put in its place.
+    #[error("has {found} texts, and its copy has {copied}")]
+    Fewer {
+        /// Texts in the store.
+        found: u64,
+        /// Texts in the copy.
+        copied: u64,
+    },
 }
 
 /// What is wrong with an entry.

@@ -3,30 +3,38 @@
 //! A folder holds an embedded store of entries and, beside it, the photographs, named by their content. A write is confirmed when it is
 //! on the disk; a crash at any moment leaves every confirmed one whole. The store is opened for each piece of work and closed after
 //! it, so that the window and the command line can share a journal. Everything leaves and comes back as plain files.
+//!
+//! Beside the store lies a copy of all its texts, for the day when the disk damages one of the two; [`Journal::salvage`] brings back
+//! from both whatever still reads. A journal that can't be written can be read.
 
 mod book;
 mod compare;
+mod copy;
 mod entry;
 mod error;
 mod exchange;
 mod photo;
 mod picture;
 mod query;
+mod record;
+mod salvage;
 mod words;
 
 pub use compare::{Comparison, Difference, layout_differences};
 pub use entry::{Amendment, Draft, ENTRY_FORMAT, EntryV1, JournalEntry, PhotoV1, RATINGS};
-pub use error::{EntryProblem, JournalError, PhotoProblem};
+pub use error::{Damage, EntryProblem, JournalError, PhotoProblem};
 pub use exchange::Imported;
 pub use photo::MOST_PHOTO_BYTES;
 pub use picture::{MOST_PHOTO_MEMORY, MOST_PHOTO_PIXELS, SmallPicture};
 pub use query::Query;
+pub use salvage::{Lost, LostText, Salvaged};
 
-use super::SaveError;
+use super::{SaveError, read_regular};
 use crate::layout::Layout;
 use crate::measure::LengthStyle;
 use book::Book;
 use entry::entry_text;
+use record::Record;
 use std::fs;
 use std::path::{Path, PathBuf};
 use std::thread::sleep;
@@ -41,6 +49,8 @@ pub struct Journal {
 /// How often, and after what pause, a store that somebody else has open is tried again: two seconds in all.
 const TRIES: u32 = 40;
 const PAUSE: Duration = Duration::from_millis(50);
+/// Largest store and largest copy that are read whole, bytes: some fifty thousand entries. Own choice.
+const MOST_STORE_BYTES: u64 = 512 << 20;
 
 impl Journal {
     /// The journal in this folder, which is made when something is first written.
@@ -96,7 +106,7 @@ impl Journal {
     /// # Errors
     /// [`JournalError::Missing`], or what kept the journal from being read.
     pub fn entry(&self, id: &str) -> Result<JournalEntry, JournalError> {
-        match self.book_if_any()? {
+        match self.reading()? {
             Some(book) => self.read(&book, id),
             None => Err(self.missing(id, &[])),
         }
@@ -107,10 +117,10 @@ impl Journal {
     /// # Errors
     /// As for [`Journal::entry`].
     pub fn earlier(&self, id: &str) -> Result<Vec<JournalEntry>, JournalError> {
-        let Some(book) = self.book_if_any()? else { return Err(self.missing(id, &[])) };
+        let Some(book) = self.reading()? else { return Err(self.missing(id, &[])) };
         self.read(&book, id)?;
-        let texts = book.earlier(id).map_err(|error| self.failed(error))?;
-        texts.iter().map(|text| JournalEntry::parse(text).map_err(|error| self.damaged(id, error))).collect()
+        let records = book.earlier(id).map_err(|error| self.failed(error))?;
+        records.iter().map(|record| self.parsed(record)).collect()
     }
 
     /// All entries, what was made last first.
@@ -118,10 +128,9 @@ impl Journal {
     /// # Errors
     /// What kept the journal from being read.
     pub fn entries(&self) -> Result<Vec<JournalEntry>, JournalError> {
-        let Some(book) = self.book_if_any()? else { return Ok(Vec::new()) };
-        let texts = book.all().map_err(|error| self.failed(error))?;
-        let read = |(id, text): &(String, String)| JournalEntry::parse(text).map_err(|error| self.damaged(id, error));
-        let mut entries = texts.iter().map(read).collect::<Result<Vec<_>, _>>()?;
+        let Some(book) = self.reading()? else { return Ok(Vec::new()) };
+        let records = book.all().map_err(|error| self.failed(error))?;
+        let mut entries = records.iter().map(|record| self.parsed(record)).collect::<Result<Vec<_>, _>>()?;
         entries.sort_by(|a, b| b.raw().made.cmp(&a.raw().made).then_with(|| a.raw().id.cmp(&b.raw().id)));
         Ok(entries)
     }
@@ -174,23 +183,49 @@ impl Journal {
         self.folder.join("journal.redb")
     }
 
-    /// The store, made if there is none.
+    /// The store, to be written; made if there is none.
     fn book(&self) -> Result<Book, JournalError> {
         make_folder(&self.folder)?;
+        if !self.file().exists() {
+            self.check_missing()?;
+        }
         let mut tries = 1;
         loop {
             match Book::open(&self.file()) {
                 Err(error) if error.is_busy() && tries < TRIES => sleep(PAUSE),
                 Err(error) => return Err(self.failed(error)),
-                Ok(book) => return Ok(book),
+                Ok(book) => {
+                    self.check_count(&book)?;
+                    self.keep_copy(&book);
+                    return Ok(book);
+                }
             }
             tries += 1;
         }
     }
 
-    /// The store; none where nothing was ever written.
-    fn book_if_any(&self) -> Result<Option<Book>, JournalError> {
-        if self.file().exists() { self.book().map(Some) } else { Ok(None) }
+    /// The store, to be read; none where nothing was ever written.
+    fn reading(&self) -> Result<Option<Book>, JournalError> {
+        if !self.file().exists() {
+            return self.check_missing().map(|()| None);
+        }
+        match self.book() {
+            Err(JournalError::ReadOnly { .. }) => self.read_only().map(Some),
+            book => book.map(Some),
+        }
+    }
+
+    /// The store where it can't be written: from its content, which another program may be in the middle of changing.
+    fn read_only(&self) -> Result<Book, JournalError> {
+        let mut tries = 1;
+        loop {
+            let content = read_regular(&self.file(), MOST_STORE_BYTES).map_err(|refused| self.unread(&refused))?;
+            match Book::of_content(&content) {
+                Err(_changing) if tries < TRIES => sleep(PAUSE),
+                book => return book.map_err(|error| self.failed(error)),
+            }
+            tries += 1;
+        }
     }
 
     fn read(&self, book: &Book, id: &str) -> Result<JournalEntry, JournalError> {
@@ -198,14 +233,16 @@ impl Journal {
             Some(text) => JournalEntry::parse(&text).map_err(|error| self.damaged(id, error)),
             None => {
                 let all = book.all().map_err(|error| self.failed(error))?;
-                Err(self.missing(id, &all.into_iter().map(|(id, _)| id).collect::<Vec<_>>()))
+                Err(self.missing(id, &all.into_iter().map(|record| record.id).collect::<Vec<_>>()))
             }
         }
     }
 
     fn write(&self, book: &Book, entries: &[&JournalEntry]) -> Result<(), JournalError> {
         let texts: Vec<(&str, String)> = entries.iter().map(|entry| (entry.raw().id.as_str(), entry_text(entry.raw()))).collect();
-        book.write(&texts).map_err(|error| self.failed(error))
+        book.write(&texts).map_err(|error| self.failed(error))?;
+        self.keep_copy(book);
+        Ok(())
     }
 
     /// Copies photographs into the journal. One that is there already, by its content, is left alone.
@@ -215,6 +252,14 @@ impl Journal {
         }
         make_folder(&self.photos())?;
         photos.iter().try_for_each(|photo| photo.keep_in(&self.photos()))
+    }
+
+    fn unread(&self, refused: &super::NotRead) -> JournalError {
+        JournalError::Store { path: self.file(), reason: refused.to_string() }
+    }
+
+    fn parsed(&self, record: &Record) -> Result<JournalEntry, JournalError> {
+        JournalEntry::parse(&record.text).map_err(|error| self.damaged(&record.id, error))
     }
 
     fn failed(&self, error: book::BookError) -> JournalError {

@@ -176,7 +176,7 @@ fn empty() -> Vec<u8> {
 }
 
 fn state(book: &Book) -> State {
-    book.all().unwrap().into_iter().collect()
+    book.all().unwrap().into_iter().map(|record| (record.id, record.text)).collect()
 }
 
 #[test]
@@ -234,7 +234,9 @@ fn what_an_entry_said_before_is_kept_in_order() {
         book.write(&[("one", text.to_owned())]).unwrap();
     }
     book.write(&[("one-2", "z".to_owned())]).unwrap();
-    assert_eq!(book.earlier("one").unwrap(), ["a", "b"]);
+    let earlier: Vec<(u32, String)> = book.earlier("one").unwrap().into_iter().map(|record| (record.turn, record.text)).collect();
+    assert_eq!(earlier, [(1, "a".to_owned()), (2, "b".to_owned())]);
+    assert_eq!((book.all().unwrap()[0].turn, book.count().unwrap()), (3, 4));
     assert_eq!((book.free_id("one").unwrap(), book.free_id("two").unwrap()), ("one-3".to_owned(), "two".to_owned()));
 }
 
@@ -255,4 +257,25 @@ fn a_damaged_file_is_an_error() {
         }
     }
     assert!(Book::on(Storage::with_power(vec![7; 5000], usize::MAX)).is_err());
+}
+
+/// What a program before this one wrote, bare texts without turns, reads as it did, and is sealed as it is amended.
+#[test]
+fn a_store_of_the_first_form_is_read_and_goes_on() {
+    let storage = Storage::with_power(empty(), usize::MAX);
+    {
+        let book = Book::on(storage.clone()).unwrap();
+        let write = book.database.begin_write().unwrap();
+        write.open_table(ABOUT).unwrap().insert("format", 1).unwrap();
+        write.open_table(ENTRIES).unwrap().insert("one", "b").unwrap();
+        write.open_table(EARLIER).unwrap().insert(("one", 1), "a").unwrap();
+        write.commit().unwrap();
+    }
+    let book = Book::on(storage.clone()).unwrap();
+    let texts = |book: &Book| -> Vec<String> { book.records().unwrap().into_iter().map(|record| record.text).collect() };
+    assert_eq!((book.get("one").unwrap().unwrap(), texts(&book)), ("b".to_owned(), vec!["a".to_owned(), "b".to_owned()]));
+    book.write(&[("one", "b".to_owned())]).unwrap();
+    book.write(&[("one", "c".to_owned())]).unwrap();
+    assert_eq!((texts(&book), book.format().unwrap()), (["a", "b", "c"].map(str::to_owned).to_vec(), Some(2)));
+    assert_eq!(super::super::record::find(&storage.disk().seen).whole.iter().filter(|record| record.text == "c").count(), 1);
 }
