@@ -32,6 +32,21 @@ pub struct Item {
     pub shape: Shape,
 }
 
+/// A circle up to this radius, in mm, is a hole or a point: it means nothing in two halves. Own choice.
+const HOLE_MM: f64 = 4.0;
+
+impl Item {
+    /// Whether it must stand on one sheet whole: words and holes. Lines may go on over several.
+    #[must_use]
+    pub fn is_whole(&self) -> bool {
+        match &self.shape {
+            Shape::Text(_) => true,
+            Shape::Circle(circle) => circle.radius <= HOLE_MM,
+            _ => false,
+        }
+    }
+}
+
 impl Drawing {
     /// An empty drawing. Bounds are empty too: add items, then call [`Drawing::fit_bounds`], or set them.
     #[must_use]

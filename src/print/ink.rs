@@ -52,6 +52,8 @@ pub(super) struct Ink {
     strokes: Vec<Stroke>,
     /// Boxes taken as inked all over: words, small solid shapes.
     blocks: Vec<Rect>,
+    /// Boxes of words and holes: what must stay whole.
+    whole: Vec<Rect>,
     bounds: Rect,
     cells: Cells,
     /// Strokes by coarse cell, for exact questions about a small area.
@@ -68,10 +70,11 @@ impl Ink {
         for item in drawing.painted() {
             collect(&item.shape, item.layer.style().width_mm / 2.0, &mut strokes, &mut blocks);
         }
+        let whole = drawing.items.iter().filter(|item| item.is_whole()).map(|item| item.shape.bounding_box()).collect();
         let stroke_boxes = strokes.iter().map(|s: &Stroke| s.line.bounding_box().inflate(s.half_mm, s.half_mm));
         let bounds = stroke_boxes.chain(blocks.iter().copied()).reduce(|a, b| a.union(b))?;
         let cells = Cells::of(&strokes, &blocks, bounds);
-        let mut ink = Self { strokes, blocks, bounds, cells, buckets: vec![Vec::new(); BUCKETS * BUCKETS] };
+        let mut ink = Self { strokes, blocks, whole, bounds, cells, buckets: vec![Vec::new(); BUCKETS * BUCKETS] };
         ink.fill_buckets();
         Some(ink)
     }
@@ -113,9 +116,9 @@ impl Ink {
                 .any(|(column, row)| self.buckets[row * BUCKETS + column].iter().any(|&i| self.strokes[i].touches(area)))
     }
 
-    /// The quick answer: from cells alone.
-    pub(super) fn ask(&self, area: Rect) -> Answer {
-        self.cells.ask(area)
+    /// Whether words or a hole reach into the box.
+    pub(super) fn holds_whole(&self, area: Rect) -> bool {
+        self.whole.iter().any(|whole| whole.x0 < area.x1 && area.x0 < whole.x1 && whole.y0 < area.y1 && area.y0 < whole.y1)
     }
 
     /// Share of the area's cells that hold ink, from 0 to 1: how crowded it is.
@@ -319,7 +322,7 @@ mod tests {
             let area = Rect::new(x, y, x + w, y + h);
             let exact = ink.strokes.iter().any(|s| s.touches(area));
             prop_assert_eq!(ink.touches(area), exact);
-            match ink.ask(area) {
+            match ink.cells.ask(area) {
                 Answer::Ink => prop_assert!(exact),
                 Answer::Blank => prop_assert!(!exact),
                 Answer::Unsure => {}

@@ -1,7 +1,8 @@
 //! Marks that join sheets: trim lines, numbered half marks that meet, and the sheet's name within its core.
 //!
 //! In sheet mm. Every joint between two sheets has two marks, a short one one; the same mark stands on both sheets at the same place of the drawing,
-//! with its number on either side of the trim line, so that one half and one number remain on each sheet after trimming.
+//! with its number on either side of the trim line, so that one half and one number remain on each sheet after trimming. Where sheets
+//! overlap little or not at all, each has its own half only.
 
 use std::f64::consts::FRAC_PI_2;
 
@@ -14,6 +15,10 @@ use super::style::Layer;
 
 /// Half the diagonal of a join mark in mm.
 const MARK_MM: f64 = 3.6;
+/// The part of a mark that is solid.
+const SOLID_SHARE: f64 = 0.45;
+/// Least room beyond a trim line, in mm, for the other half of a mark and its number.
+const LEAST_BEYOND_MM: f64 = 2.0;
 /// Height of the number of a mark, in mm.
 const NUMBER_CAP_MM: f64 = 2.0;
 /// Length in mm along the trim line that a mark's number takes.
@@ -70,6 +75,16 @@ impl Joint {
         Self { upper, lower, start, end, marks }
     }
 
+    /// What its marks and their numbers take, in drawing coordinates.
+    pub(super) fn mark_boxes(&self) -> impl Iterator<Item = Rect> + '_ {
+        let (along, across) = (self.along(), self.across());
+        let around = move |mark: &JoinMark| {
+            let from = mark.at - MARK_MM * along - MARK_MM * across;
+            Rect::from_points(from, mark.at + (MARK_MM + NUMBER_ROOM_MM) * along + MARK_MM * across)
+        };
+        self.marks.iter().map(around)
+    }
+
     fn along(&self) -> Vec2 {
         (self.end - self.start).normalize()
     }
@@ -82,10 +97,16 @@ impl Joint {
     }
 }
 
-/// The candidate with the least ink around it (around the point `off` from it); the first among equals.
+/// The candidate that keeps off words and holes and has the least ink around it (around the point `off` from it); the first among
+/// equals.
 fn least_crowded(ink: &Ink, places: impl Iterator<Item = Point>, size: Vec2, off: Vec2) -> Point {
-    let crowding = |p: &Point| ink.crowding(Rect::from_center_size(*p + off, size.to_size()));
-    places.min_by(|a, b| crowding(a).total_cmp(&crowding(b))).unwrap_or_default()
+    let crowding = |p: &Point| {
+        let around = Rect::from_center_size(*p + off, size.to_size());
+        (ink.holds_whole(around), ink.crowding(around))
+    };
+    let weighed = places.map(|place| (crowding(&place), place));
+    let best = weighed.min_by(|((a_covers, a), _), ((b_covers, b), _)| a_covers.cmp(b_covers).then(a.total_cmp(b)));
+    best.map(|(_, place)| place).unwrap_or_default()
 }
 
 /// Draws a joint as it appears on one of its two sheets. `to_sheet` moves drawing coordinates to the sheet.
@@ -100,25 +121,26 @@ pub(super) fn add_joint(
 ) {
     add_trim_line(sheet, joint, to_sheet);
     let (along, across) = (joint.along(), joint.across());
-    let reach = MARK_MM.min(half_overlap_mm - 0.4).max(1.0);
+    let beyond = if on_upper { across } else { -across };
+    // What shows beyond the trim line is cut off or covered; it helps to lay the sheets, where there is room.
+    let beyond_mm = if half_overlap_mm >= LEAST_BEYOND_MM { MARK_MM.min(half_overlap_mm - 0.4) } else { 0.0 };
     for mark in &joint.marks {
         let at = mark.at + to_sheet;
-        let mut diamond = BezPath::new();
-        diamond.move_to(at - MARK_MM * along);
-        diamond.line_to(at + reach * across);
-        diamond.line_to(at + MARK_MM * along);
-        diamond.line_to(at - reach * across);
-        diamond.close_path();
-        sheet.path(Layer::Marks, diamond);
-        let mut core = BezPath::new();
-        core.move_to(at - 0.45 * MARK_MM * along);
-        core.line_to(at + 0.45 * reach * across);
-        core.line_to(at + 0.45 * MARK_MM * along);
-        core.line_to(at - 0.45 * reach * across);
-        core.close_path();
-        sheet.add(Layer::Marks, Shape::Solid(core));
-        for side in [-1.0, 1.0] {
-            let beside = at + (MARK_MM + 2.2) * along + side * (0.5 * half_overlap_mm).min(2.4) * across;
+        let diamond = |share: f64| {
+            let (tip, own) = (share * MARK_MM * along, share * MARK_MM * beyond);
+            let mut path = BezPath::new();
+            path.move_to(at - tip);
+            path.line_to(at + share * beyond_mm * beyond);
+            path.line_to(at + tip);
+            path.line_to(at - own);
+            path.close_path();
+            path
+        };
+        sheet.path(Layer::Marks, diamond(1.0));
+        sheet.add(Layer::Marks, Shape::Solid(diamond(SOLID_SHARE)));
+        let off_mm = (0.5 * half_overlap_mm).min(2.4);
+        for off in [Some(-2.4), (half_overlap_mm >= LEAST_BEYOND_MM).then_some(off_mm)].into_iter().flatten() {
+            let beside = at + (MARK_MM + 2.2) * along + off * beyond;
             let baseline = beside + Vec2::new(0.0, NUMBER_CAP_MM / 2.0);
             sheet.text(Text::new(mark.number.to_string(), baseline, NUMBER_CAP_MM).anchored(Anchor::Middle));
         }

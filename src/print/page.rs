@@ -21,12 +21,17 @@ impl Painted {
     /// Makes a drawing ready.
     #[must_use]
     pub fn of(drawing: &Drawing) -> Arc<Self> {
+        Self::of_some(drawing, |_| true)
+    }
+
+    /// Makes some items of a drawing ready.
+    pub(super) fn of_some(drawing: &Drawing, is_wanted: impl Fn(&Item) -> bool) -> Arc<Self> {
         let measured = |item: Item| {
             let half_mm = item.layer.style().width_mm / 2.0;
             let reach = item.shape.bounding_box().inflate(half_mm, half_mm);
             (item, reach)
         };
-        Arc::new(Self { items: drawing.painted().into_iter().map(measured).collect() })
+        Arc::new(Self { items: drawing.painted().into_iter().filter(is_wanted).map(measured).collect() })
     }
 }
 

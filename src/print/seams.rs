@@ -9,6 +9,8 @@ use super::style::Layer;
 
 /// Least distance of a trim line from a burst centre, in mm. Own choice: pin, cross and words stay on one sheet.
 const CENTRE_CLEAR_MM: f64 = 25.0;
+/// Nearer than this to a burst centre, in mm, a trim line would cut its pin hole or put a join mark over it.
+const CENTRE_CUT_MM: f64 = 6.0;
 /// Least distance of a trim line from a straight line along it, in mm. Own choice: more than half the usual overlap.
 const LINE_CLEAR_MM: f64 = 8.0;
 /// A straight line shorter than this, in mm, may lie under a seam.
@@ -62,6 +64,12 @@ impl Seams {
         }
     }
 
+    /// Whether a trim line at these x and y cuts a burst centre.
+    pub(super) fn cuts_centre(&self, mut xs: impl Iterator<Item = f64>, mut ys: impl Iterator<Item = f64>) -> bool {
+        let near = |place: f64, trim: f64| (place - trim).abs() < CENTRE_CUT_MM;
+        xs.any(|x| self.centres.iter().any(|c| near(c.x, x))) || ys.any(|y| self.centres.iter().any(|c| near(c.y, y)))
+    }
+
     /// How far trim lines at these x and y fall short of the distances they should keep, in mm, all together; 0 is best.
     pub(super) fn fault_mm(&self, xs: impl Iterator<Item = f64> + Clone, ys: impl Iterator<Item = f64> + Clone) -> f64 {
         let short = |places: &mut dyn Iterator<Item = f64>, trim: f64, clear_mm: f64| -> f64 {
@@ -93,5 +101,7 @@ mod tests {
         let fault = |x: f64, y: f64| seams.fault_mm(std::iter::once(x), std::iter::once(y));
         assert!(fault(100.0, 50.0) == 50.0 && fault(80.0, 300.0) == 5.0 && fault(3.0, 100.0) == 5.0);
         assert!(fault(40.0, 120.0) == 0.0);
+        let cuts = |x: f64, y: f64| seams.cuts_centre(std::iter::once(x), std::iter::once(y));
+        assert!(cuts(102.0, 0.0) && cuts(0.0, 47.0) && !cuts(107.0, 57.0));
     }
 }

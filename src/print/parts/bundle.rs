@@ -1,10 +1,11 @@
 //! The parts that a maker asks for, cut into sheets for one paper.
 
+use super::template::{template_for, template_lines};
 use super::{CardOptions, TemplateOptions, job_card_with, rod_strip, swing_strip, template};
 use crate::layout::{Figures, Layout};
 use crate::print::{
-    Drawing, Paper, Part, PdfDocument, PrintError, TilingOptions, card_part, strip_part, template_part, to_print_true,
-    together_part, with_bars,
+    Drawing, Paper, Part, PdfDocument, PrintError, Sheets, TilingOptions, card_part, shared_strips_part, strip_part,
+    to_print_true, together_part, with_bars,
 };
 
 /// Something to print.
@@ -32,6 +33,22 @@ impl PartKind {
             Self::SwingStrip => "swing-strip",
             Self::RodStrip => "rod-strip",
             Self::JobCard => "job-card",
+        }
+    }
+}
+
+impl PartKind {
+    const fn is_strip(self) -> bool {
+        matches!(self, Self::SwingStrip | Self::RodStrip)
+    }
+
+    /// What the names of its sheets and pieces begin with.
+    const fn prefix(self) -> &'static str {
+        match self {
+            Self::Template => "",
+            Self::SwingStrip => "S",
+            Self::RodStrip => "R",
+            Self::JobCard => "Card ",
         }
     }
 }
@@ -80,8 +97,8 @@ pub fn whole_drawings(layout: &Layout, figures: &Figures, kind: PartKind, option
 
 /// The parts asked for, on sheets.
 ///
-/// Where strips and card fit one sheet of the paper together, uncut and full size (large sheets and rolls), they share one; else each
-/// has sheets of its own.
+/// Where strips and card fit one sheet of the paper together, uncut and full size (large sheets and rolls), they share one; else the
+/// strips, cut into pieces, share sheets where that saves any.
 ///
 /// # Errors
 /// [`PrintError`] when the paper is too small or a setting is out of range.
@@ -110,7 +127,12 @@ pub fn print_parts_with(
     let mut parts = large.iter().map(|&kind| maker.part(kind)).collect::<Result<Vec<_>, _>>()?;
     match maker.small_parts_together(&small)? {
         Some(together) => parts.push(together),
-        None => parts.extend(small.iter().map(|&kind| maker.part(kind)).collect::<Result<Vec<_>, _>>()?),
+        None => {
+            let shared = maker.strips_together(&small)?;
+            let is_left = |kind: &&PartKind| shared.is_none() || !kind.is_strip();
+            let rest = small.iter().filter(is_left).map(|&kind| maker.part(kind)).collect::<Result<Vec<_>, _>>()?;
+            parts.extend(shared.into_iter().chain(rest));
+        }
     }
     Ok(PdfDocument { title: layout.name().to_owned(), parts })
 }
@@ -139,14 +161,37 @@ impl Maker<'_> {
         together_part(&drawings, &title, "Strips", &self.options.paper, &self.options.tiling)
     }
 
+    /// The strips on shared sheets, if that saves any.
+    fn strips_together(&self, kinds: &[PartKind]) -> Result<Option<Part>, PrintError> {
+        let strips: Vec<(PartKind, Drawing)> = kinds
+            .iter()
+            .filter(|kind| kind.is_strip())
+            .flat_map(|&kind| self.drawings(kind).into_iter().map(move |drawing| (kind, drawing)))
+            .collect();
+        let prefixed: Vec<(&Drawing, &str)> = strips.iter().map(|(kind, drawing)| (drawing, kind.prefix())).collect();
+        let names: Vec<String> = strips.iter().map(|(kind, _)| kind.name().replace('-', " ")).collect();
+        let title = format!("{}: {}", self.layout.name(), names.join(", "));
+        shared_strips_part(&prefixed, &title, "Strips ", &self.options.paper, &self.options.tiling)
+    }
+
+    /// The template: first its lines are cut into the fewest sheets, then its words are set where no sheet cuts them.
+    fn template(&self, title: String) -> Result<Part, PrintError> {
+        let (layout, figures, options) = (self.layout, self.figures, &self.options.template);
+        let (lines, words) = template_lines(layout, figures, options);
+        let sheets = Sheets::of(&lines, &words, &self.options.paper, &self.options.tiling)?;
+        let drawing = template_for(layout, figures, options, &|words| sheets.keeps_whole(words));
+        Ok(Part { title, ..sheets.part(&drawing)? })
+    }
+
     fn part(&self, kind: PartKind) -> Result<Part, PrintError> {
         let (paper, tiling) = (&self.options.paper, &self.options.tiling);
         let title = format!("{}: {}", self.layout.name(), kind.name().replace('-', " "));
+        if kind == PartKind::Template {
+            return self.template(title);
+        }
         let drawings = self.drawings(kind);
         let part = match (kind, &drawings[..]) {
-            (PartKind::Template, [template]) => template_part(template, paper, tiling)?,
-            (PartKind::SwingStrip, [strip]) => strip_part(strip, "S", paper, tiling)?,
-            (PartKind::RodStrip, [strip]) => strip_part(strip, "R", paper, tiling)?,
+            (PartKind::SwingStrip | PartKind::RodStrip, [strip]) => strip_part(strip, kind.prefix(), paper, tiling)?,
             _ => card_part(&drawings, paper, tiling)?,
         };
         Ok(Part { title, ..part })

@@ -1,7 +1,8 @@
 //! Where a ring's label goes: on the free paper beside the fold where the ring meets it, otherwise along the ring.
 
+use super::settle::Label;
 use crate::geometry::BurstFold;
-use crate::print::{Anchor, Drawing, Layer, Text};
+use crate::print::{Anchor, Layer, Text};
 use kurbo::{Point, Vec2};
 use std::f64::consts::{FRAC_PI_2, PI, TAU};
 
@@ -30,6 +31,8 @@ const CLEAR_MM: f64 = 0.8;
 /// Directions in which a label is tried along a ring, degrees from the x axis towards y, each moved to the middle of its pleat: one
 /// ladder first, then where there is cloth.
 const DIRECTIONS_DEG: [f64; 14] = [25.0, -25.0, 50.0, -50.0, 65.0, -65.0, 10.0, -10.0, 80.0, -80.0, 155.0, 205.0, 130.0, 230.0];
+/// Directions tried at last, all round.
+const STEPS_ROUND: u32 = 120;
 /// Directions in which a ring that is labelled at the fold is numbered once more, degrees.
 const NUMBERED_DEG: [f64; 3] = [-52.0, -14.0, 33.0];
 
@@ -50,8 +53,8 @@ pub(super) fn spaced(places_mm: &[f64], first: Option<usize>, least_mm: f64) -> 
     kept
 }
 
-/// Labels a ring that has these stretches of cloth.
-pub(super) fn add_label(drawing: &mut Drawing, fold: &BurstFold, ring: &Ring, stretches_rad: &[(f64, f64)]) {
+/// The labels of a ring that has these stretches of cloth.
+pub(super) fn labels_of(fold: &BurstFold, ring: &Ring, stretches_rad: &[(f64, f64)]) -> Vec<Label> {
     let cap_mm = (SHARE_OF_ROOM * ring.room_mm).clamp(SHORTEST_MM, TALLEST_MM);
     let burst = fold.burst();
     let on_the_fold = burst.centring().is_folded() && !burst.is_mirrored_pair();
@@ -59,20 +62,24 @@ pub(super) fn add_label(drawing: &mut Drawing, fold: &BurstFold, ring: &Ring, st
     let below = ring.layer != Layer::Arc;
     let at_fold_rad = if below { FRAC_PI_2 } else { -FRAC_PI_2 };
     let meets_fold = stretches_rad.iter().any(|&(from, to)| (from - at_fold_rad).abs() < 1e-6 || (to - at_fold_rad).abs() < 1e-6);
-    if on_the_fold && meets_fold {
-        let y_mm = burst.centre_as_laid().y + ring.radius_mm * at_fold_rad.sin();
-        drawing.text(text_of(ring, &ring.words, cap_mm).anchored(Anchor::End).at((-2.0, y_mm + 0.5 * cap_mm)));
-        // Far from the fold a bind is known by its number, where that fits between two creases; an arc by its dashes.
-        let text = text_of(ring, &ring.short, cap_mm);
-        let fits_pleat = text.width_mm() <= burst.pleat_angle_rad() * ring.radius_mm;
-        for degrees in NUMBERED_DEG.into_iter().filter(|_| fits_pleat && ring.layer != Layer::Arc) {
-            let direction = [mid_pleat(fold, degrees)];
-            let text = text.clone();
-            set_along(text, ring, fold, stretches_rad, &direction).into_iter().for_each(|text| drawing.text(text));
-        }
-    } else {
-        along_ring(ring, fold, stretches_rad, cap_mm).into_iter().for_each(|text| drawing.text(text));
+    let along = along_ring(ring, fold, stretches_rad, cap_mm);
+    if !(on_the_fold && meets_fold) {
+        return vec![Label::new(along)];
     }
+    let y_mm = burst.centre_as_laid().y + ring.radius_mm * at_fold_rad.sin();
+    // Level with the ring; where a sheet ends there, a little above or below it.
+    let aside_mm = if ring.room_mm > 4.0 * cap_mm { 0.5 * cap_mm + CLEAR_MM } else { 0.0 };
+    let beside = [0.0, -aside_mm, aside_mm]
+        .map(|off_mm| text_of(ring, &ring.words, cap_mm).anchored(Anchor::End).at((-2.0, y_mm + off_mm + 0.5 * cap_mm)));
+    let mut labels = vec![Label::new(beside.into_iter().chain(along).collect())];
+    // Far from the fold a bind is known by its number, where that fits between two creases; an arc by its dashes.
+    let text = text_of(ring, &ring.short, cap_mm);
+    let fits_pleat = text.width_mm() <= burst.pleat_angle_rad() * ring.radius_mm;
+    for degrees in NUMBERED_DEG.into_iter().filter(|_| fits_pleat && ring.layer != Layer::Arc) {
+        let nearby = [0.0, 1.0, -1.0, 2.0, -2.0].map(|pleats| mid_pleat(fold, degrees) + pleats * burst.pleat_angle_rad());
+        labels.push(Label::spare(set_along(&text, ring, fold, stretches_rad, &nearby)));
+    }
+    labels
 }
 
 fn text_of(ring: &Ring, words: &str, cap_mm: f64) -> Text {
@@ -97,27 +104,31 @@ fn mid_pleat(fold: &BurstFold, degrees: f64) -> f64 {
     ((from_up_rad / pleat_rad).floor() + 0.5) * pleat_rad - FRAC_PI_2
 }
 
-fn along_ring(ring: &Ring, fold: &BurstFold, stretches_rad: &[(f64, f64)], cap_mm: f64) -> Option<Text> {
+/// The places of a label along a ring: with its words, with its number only, and at last as small as can be read.
+fn along_ring(ring: &Ring, fold: &BurstFold, stretches_rad: &[(f64, f64)], cap_mm: f64) -> Vec<Text> {
     let tried = DIRECTIONS_DEG.iter().map(|&degrees| mid_pleat(fold, degrees));
     let middles = stretches_rad.iter().map(|&(from, to)| 0.5 * (from + to));
-    let directions: Vec<f64> = tried.chain(middles).collect();
+    let all_round = (0..STEPS_ROUND).map(|step| TAU * f64::from(step) / f64::from(STEPS_ROUND) - PI);
+    let directions: Vec<f64> = tried.chain(middles).chain(all_round).collect();
     let tried = [(&ring.words, cap_mm), (&ring.short, cap_mm), (&ring.short, SHORTEST_MM)];
     let set = tried
         .into_iter()
-        .find_map(|(words, cap_mm)| set_along(text_of(ring, words, cap_mm), ring, fold, stretches_rad, &directions));
+        .flat_map(|(words, cap_mm)| set_along(&text_of(ring, words, cap_mm), ring, fold, stretches_rad, &directions));
     // A ring that meets a corner of the cloth only: its number stands there and may reach over the edge.
-    let longest = || stretches_rad.iter().max_by(|a, b| (a.1 - a.0).total_cmp(&(b.1 - b.0)));
+    let longest = stretches_rad.iter().max_by(|a, b| (a.1 - a.0).total_cmp(&(b.1 - b.0)));
     let over_edge = |&(from, to): &(f64, f64)| turned(text_of(ring, &ring.short, SHORTEST_MM), ring, fold, 0.5 * (from + to));
-    set.or_else(|| longest().map(over_edge))
+    set.chain(longest.map(over_edge)).collect()
 }
 
-/// Sets words just inside a ring, in the first of the directions in which there is cloth for all of them.
-fn set_along(text: Text, ring: &Ring, fold: &BurstFold, stretches_rad: &[(f64, f64)], directions_rad: &[f64]) -> Option<Text> {
-    let half_rad = half_mm(&text) / ring.radius_mm;
+/// Sets words just inside a ring, in each of the directions in which there is cloth for all of them.
+fn set_along(text: &Text, ring: &Ring, fold: &BurstFold, stretches_rad: &[(f64, f64)], directions_rad: &[f64]) -> Vec<Text> {
+    let half_rad = half_mm(text) / ring.radius_mm;
     // Longer words would leave a small ring visibly.
-    let fits = half_rad < 0.6;
-    let direction = fits.then(|| free_direction(stretches_rad, half_rad, directions_rad)).flatten()?;
-    Some(turned(text, ring, fold, direction))
+    if half_rad >= 0.6 {
+        return Vec::new();
+    }
+    let free = directions_rad.iter().filter(|&&direction| is_on_cloth(stretches_rad, half_rad, direction));
+    free.map(|&direction| turned(text.clone(), ring, fold, direction)).collect()
 }
 
 /// Half the length of ring that words take, mm.
@@ -138,12 +149,10 @@ fn turned(text: Text, ring: &Ring, fold: &BurstFold, direction: f64) -> Text {
     text.at(position).rotated(turn_rad)
 }
 
-fn free_direction(stretches_rad: &[(f64, f64)], half_rad: f64, directions_rad: &[f64]) -> Option<f64> {
-    directions_rad.iter().copied().find(|&direction| {
-        [direction, direction + TAU, direction - TAU]
-            .into_iter()
-            .any(|angle| stretches_rad.iter().any(|&(from, to)| from <= angle - half_rad && angle + half_rad <= to))
-    })
+fn is_on_cloth(stretches_rad: &[(f64, f64)], half_rad: f64, direction_rad: f64) -> bool {
+    [direction_rad, direction_rad + TAU, direction_rad - TAU]
+        .into_iter()
+        .any(|angle| stretches_rad.iter().any(|&(from, to)| from <= angle - half_rad && angle + half_rad <= to))
 }
 
 #[cfg(test)]

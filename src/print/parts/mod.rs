@@ -11,6 +11,7 @@ mod labels;
 mod order_print;
 mod plan_sheets;
 mod rod_strip;
+mod settle;
 mod strip_words;
 mod swing_strip;
 mod table;

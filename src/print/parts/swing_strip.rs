@@ -1,5 +1,6 @@
 //! The swing strip: a long ruler with a hole at the burst centre and one at every ring, to swing chalk like a beam compass.
 
+use super::flow::broken;
 use super::labels::{numbered, spaced};
 use super::strip_words::{beyond_cloth, is_on_cloth};
 use crate::layout::{Figures, Layout};
@@ -133,13 +134,26 @@ fn ruler(drawing: &mut Drawing, end_mm: f64, lengths: LengthStyle) {
     }
 }
 
-/// Above the scale: what it counts, and what has no hole.
+/// Longest stretch of a note, and the gap behind it, mm: between two a sheet may end.
+const NOTE_MM: f64 = 50.0;
+const BETWEEN_NOTES_MM: f64 = 9.0;
+
+/// Above the scale: what it counts, and what has no hole; in short stretches.
 fn notes(drawing: &mut Drawing, end_mm: f64, left_out: &[String], figures: &Figures) {
-    let mut words = vec!["scale: straight from the pin".to_owned()];
+    let mut notes = vec!["scale: straight from the pin".to_owned()];
     if !left_out.is_empty() {
-        words.push(format!("no room for a hole, measure: {}", left_out.join(", ")));
+        notes.push(format!("no room for a hole, measure: {}", left_out.join(", ")));
     }
-    words.extend(beyond_cloth(figures));
-    let text = shortened(&words.join("; "), Weight::Regular, SMALL_MM, end_mm - 5.0);
-    drawing.text(Text::new(text, (3.0, FOOT_MM - 9.5), SMALL_MM));
+    notes.extend(beyond_cloth(figures));
+    let mut x_mm = 3.0;
+    for stretch in notes.iter().flat_map(|note| broken(note, NOTE_MM, Weight::Regular, SMALL_MM)) {
+        let text = shortened(&stretch, Weight::Regular, SMALL_MM, (end_mm - 5.0 - x_mm).max(0.0));
+        let is_cut = text != stretch;
+        let text = Text::new(text, (x_mm, FOOT_MM - 9.5), SMALL_MM);
+        x_mm += text.width_mm() + BETWEEN_NOTES_MM;
+        drawing.text(text);
+        if is_cut {
+            break;
+        }
+    }
 }

@@ -1,12 +1,13 @@
 //! The full-size template: the garment as it is laid, with centre line, burst centre, arcs, binds and creases.
 
 use super::creases::creases;
-use super::labels::{Ring, SHORTEST_MM, add_label, numbered, spaced};
+use super::labels::{Ring, SHORTEST_MM, labels_of, numbered, spaced};
+use super::settle::{Label, box_of, settled};
 use crate::geometry::{BurstFold, Panel, PanelOutline};
 use crate::layout::{Figures, Layout};
 use crate::measure::LengthStyle;
 use crate::print::{Anchor, Arc, Dots, Drawing, Layer, Shape, Text};
-use kurbo::{BezPath, Line, ParamCurve as _, ParamCurveArclen as _, PathSeg, Point, Vec2};
+use kurbo::{BezPath, Line, ParamCurve as _, ParamCurveArclen as _, PathSeg, Point, Rect, Vec2};
 use std::f64::consts::FRAC_PI_2;
 
 /// What the template shows.
@@ -35,17 +36,47 @@ const CROSS_SHARE: f64 = 0.4;
 const BORDER_MM: f64 = 2.0;
 /// Height of small words, mm.
 const SMALL_MM: f64 = 2.6;
+/// How far words along the centre line move from step to step, mm, and how often each way.
+const ALONG_LINE_MM: f64 = 6.0;
+const ALONG_LINE: u32 = 24;
 /// Rings nearer to each other than this are not all labelled, mm: the shortest labels still keep apart.
 const LABELS_APART_MM: f64 = 1.3 * SHORTEST_MM;
 
 /// Draws the template in the garment's frame: the half at `x >= 0` when the garment is folded, the whole when it is laid open.
 #[must_use]
 pub fn template(layout: &Layout, figures: &Figures, options: &TemplateOptions) -> Drawing {
-    let mut drawing = Drawing::new(format!("{}: template", layout.name()));
-    outlines(&mut drawing, layout.fold());
-    centre(&mut drawing, layout.fold(), figures);
-    rings(&mut drawing, layout, figures, options.lengths);
+    template_for(layout, figures, options, &|_| true)
+}
+
+/// The template with its words set where they stay whole.
+pub(super) fn template_for(
+    layout: &Layout,
+    figures: &Figures,
+    options: &TemplateOptions,
+    keeps_whole: &dyn Fn(Rect) -> bool,
+) -> Drawing {
+    let (mut drawing, labels) = without_words(layout, figures, options.lengths);
+    settled(labels, keeps_whole).into_iter().for_each(|text| drawing.text(text));
     // After all words: creases keep clear of them.
+    finished(drawing, layout, figures, options)
+}
+
+/// The template's lines alone, and the boxes where its words would best stand.
+pub(super) fn template_lines(layout: &Layout, figures: &Figures, options: &TemplateOptions) -> (Drawing, Vec<Rect>) {
+    let (drawing, labels) = without_words(layout, figures, options.lengths);
+    (finished(drawing, layout, figures, options), settled(labels, &|_| true).iter().map(box_of).collect())
+}
+
+/// All lines but the creases, and the labels.
+fn without_words(layout: &Layout, figures: &Figures, lengths: LengthStyle) -> (Drawing, Vec<Label>) {
+    let mut drawing = Drawing::new(format!("{}: template", layout.name()));
+    let mut labels = outlines(&mut drawing, layout.fold());
+    labels.extend(centre(&mut drawing, layout.fold(), figures));
+    labels.extend(rings(&mut drawing, layout, figures, lengths));
+    (drawing, labels)
+}
+
+fn finished(mut drawing: Drawing, layout: &Layout, figures: &Figures, options: &TemplateOptions) -> Drawing {
     if options.creases {
         creases(&mut drawing, layout.fold(), figures);
     }
@@ -61,7 +92,8 @@ fn laid_path<'a>(fold: &BurstFold, panel: &'a PanelOutline) -> &'a BezPath {
 }
 
 /// The front's edge in full, and of the back's what is not the same.
-fn outlines(drawing: &mut Drawing, fold: &BurstFold) {
+fn outlines(drawing: &mut Drawing, fold: &BurstFold) -> Vec<Label> {
+    let mut labels = Vec::new();
     let front = laid_path(fold, &fold.panels().front);
     drawing.path(Layer::Outline, front.clone());
     // Cloth of one panel has no front to tell from a back.
@@ -70,11 +102,12 @@ fn outlines(drawing: &mut Drawing, fold: &BurstFold) {
         for segment in laid_path(fold, back).segments().filter(|segment| !shared.contains(segment)) {
             drawing.path(Layer::OtherPanel, std::iter::once(segment).collect::<Segments>().0);
         }
-        neck_label(drawing, fold, Panel::Front);
+        labels.extend(neck_label(fold, Panel::Front));
         if fold.panels().front.centre_line_mm() != back.centre_line_mm() {
-            neck_label(drawing, fold, Panel::Back);
+            labels.extend(neck_label(fold, Panel::Back));
         }
     }
+    labels
 }
 
 /// A path of single segments.
@@ -87,15 +120,16 @@ impl FromIterator<PathSeg> for Segments {
     }
 }
 
-fn neck_label(drawing: &mut Drawing, fold: &BurstFold, panel: Panel) {
-    if let Some(outline) = fold.panels().panel(panel) {
-        let at = Point::new(4.0, outline.centre_line_mm().start - 1.5);
-        drawing.text(Text::new(panel.name(), at, SMALL_MM));
-    }
+/// A panel's name above its neck, else below, or farther from the centre line.
+fn neck_label(fold: &BurstFold, panel: Panel) -> Option<Label> {
+    let neck_mm = fold.panels().panel(panel)?.centre_line_mm().start;
+    let levels = [neck_mm - 1.5, neck_mm + 1.5 + SMALL_MM];
+    let place = |x_mm: f64| levels.map(|y_mm| Text::new(panel.name(), (x_mm, y_mm), SMALL_MM));
+    Some(Label::new([4.0, 12.0, 20.0].into_iter().flat_map(place).collect()))
 }
 
 /// The centre line with what to do there, and the burst centre.
-fn centre(drawing: &mut Drawing, fold: &BurstFold, figures: &Figures) {
+fn centre(drawing: &mut Drawing, fold: &BurstFold, figures: &Figures) -> [Label; 2] {
     let line = fold.panels().iter().map(|(_, panel)| panel.centre_line_mm());
     let line = line.reduce(|a, b| a.start.min(b.start)..a.end.max(b.end)).unwrap_or_default();
     drawing.line(Layer::CentreLine, (0.0, line.start), (0.0, line.end));
@@ -103,17 +137,27 @@ fn centre(drawing: &mut Drawing, fold: &BurstFold, figures: &Figures) {
     let words = if folded { "centre line: the fold lies here" } else { "centre line" };
     let centre = fold.burst().centre_as_laid();
     let middle_mm = 0.5 * (line.start + centre.y);
-    drawing.text(Text::new(words, (-2.0, middle_mm), SMALL_MM).anchored(Anchor::Middle).rotated(-FRAC_PI_2));
+    // Left of the line, or on the cloth right of it; from the middle up and down.
+    let sides_mm = [-2.0, 2.0 + 1.3 * SMALL_MM];
+    let shifts = (0..ALONG_LINE).flat_map(|step| [f64::from(step), -f64::from(step)]);
+    let levels_mm: Vec<f64> = shifts.map(|step| middle_mm + ALONG_LINE_MM * step).collect();
+    let words = Text::new(words, Point::ZERO, SMALL_MM).anchored(Anchor::Middle).rotated(-FRAC_PI_2);
+    let place = |x_mm: f64| levels_mm.iter().map(move |&y_mm| Point::new(x_mm, y_mm));
+    let along_line = sides_mm.into_iter().flat_map(place).map(|position| Text { position, ..words.clone() }).collect();
     let arm_mm = figures.binds.first().map_or(CROSS_MM, |bind| (CROSS_SHARE * bind.radius_mm).clamp(2.5, CROSS_MM));
     drawing.line(Layer::BurstCentre, centre - Vec2::new(arm_mm, 0.0), centre + Vec2::new(arm_mm, 0.0));
     drawing.line(Layer::BurstCentre, centre - Vec2::new(0.0, arm_mm), centre + Vec2::new(0.0, arm_mm));
     drawing.circle(Layer::BurstCentre, centre, 1.5);
-    let words = Text::new("burst centre", centre - Vec2::new(CROSS_MM + 2.0, -1.0), SMALL_MM);
-    drawing.text(words.anchored(Anchor::End).bold());
+    let beside_mm = CROSS_MM + 2.0;
+    let words = Text::new("burst centre", Point::ZERO, SMALL_MM).bold();
+    let places = [(-beside_mm, 1.0, Anchor::End), (beside_mm, 1.0, Anchor::Start), (2.0, -beside_mm, Anchor::Start)];
+    let at_centre = places.map(|(x, y, anchor)| Text { position: centre + Vec2::new(x, y), ..words.clone() }.anchored(anchor));
+    [Label::new(along_line), Label::new(at_centre.to_vec())]
 }
 
 /// Guide arc, binds and further arcs, each with its label.
-fn rings(drawing: &mut Drawing, layout: &Layout, figures: &Figures, lengths: LengthStyle) {
+fn rings(drawing: &mut Drawing, layout: &Layout, figures: &Figures, lengths: LengthStyle) -> Vec<Label> {
+    let mut labels = Vec::new();
     let radii_mm: Vec<f64> = figures.binds.iter().map(|bind| bind.radius_mm).collect();
     let guide = figures.binds.iter().position(|bind| bind.on_guide_arc);
     let labelled = spaced(&radii_mm, guide, LABELS_APART_MM);
@@ -123,23 +167,23 @@ fn rings(drawing: &mut Drawing, layout: &Layout, figures: &Figures, lengths: Len
         let short = numbered(bind.number);
         let words = format!("{short} · {}{guide}", lengths.format(bind.radius_mm));
         let ring = Ring { radius_mm: bind.radius_mm, room_mm: bind.gap_inside_mm, words, short, layer };
-        add_ring(drawing, layout.fold(), &ring, labelled);
+        labels.extend(add_ring(drawing, layout.fold(), &ring, labelled));
     }
     for &radius_mm in &figures.burst.further_arcs_mm {
         let words = format!("arc · {}", lengths.format(radius_mm));
         let ring = Ring { radius_mm, room_mm: f64::INFINITY, words, short: "arc".to_owned(), layer: Layer::Arc };
-        add_ring(drawing, layout.fold(), &ring, true);
+        labels.extend(add_ring(drawing, layout.fold(), &ring, true));
     }
+    labels
 }
 
-fn add_ring(drawing: &mut Drawing, fold: &BurstFold, ring: &Ring, labelled: bool) {
+/// Draws a ring; its labels, if it has any.
+fn add_ring(drawing: &mut Drawing, fold: &BurstFold, ring: &Ring, labelled: bool) -> Vec<Label> {
     let stretches = fold.arcs_on_cloth_rad(&Panel::BOTH, ring.radius_mm);
     for &(from, to) in &stretches {
         drawing.arc(ring.layer, fold.burst().centre_as_laid(), ring.radius_mm, from, to - from);
     }
-    if labelled {
-        add_label(drawing, fold, ring, &stretches);
-    }
+    if labelled { labels_of(fold, ring, &stretches) } else { Vec::new() }
 }
 
 /// Turns the lines that are marked on cloth into rows of dots.
