@@ -13,7 +13,10 @@ use pleatwright::print::parts::{
     OrderPrint, OrderPrintOptions, OrderProgress, PlanOptions, PrintOptions, PrintedFile, TemplateOptions, plan_pdf,
 };
 use pleatwright::reveal::Cancel;
-use pleatwright::store::{FileKind, OfLayout, file_kind, order_of_layout, read_layout, read_order, save_each_in};
+use pleatwright::store::{
+    EXAMPLE_PROCESSES, EXAMPLE_RECIPES, FileKind, OfLayout, file_kind, order_of_layout, read_layout, read_order, read_process,
+    read_recipe, save_each_in,
+};
 use std::ffi::OsStr;
 use std::io::Write;
 use std::path::Path;
@@ -27,6 +30,7 @@ enum Form {
 }
 
 pub(crate) fn run(arguments: &PlanArguments, output: &mut dyn Write) -> Result<(), CliError> {
+    let Some(file) = &arguments.file else { return list(output) };
     let form = arguments.output.as_deref().map(form).transpose()?;
     let when = match (arguments.start, arguments.deadline) {
         (Some(start), Some(deadline)) if deadline <= start => {
@@ -40,7 +44,7 @@ pub(crate) fn run(arguments: &PlanArguments, output: &mut dyn Write) -> Result<(
     if arguments.paper.is_some() && !matches!(form, Some(Form::Pdf)) && arguments.print.is_none() {
         return Err(CliError::Argument("--paper is for a .pdf; leave it out, or write one with -o or --print".to_owned()));
     }
-    let order = order(arguments)?;
+    let order = order(file, arguments)?;
     let clock = arguments.zone.clone().unwrap_or_else(|| TimeZone::system().into());
     let plan = Plan::by_clock(&order, when, &clock)?;
     if let Some(folder) = &arguments.print {
@@ -55,6 +59,21 @@ pub(crate) fn run(arguments: &PlanArguments, output: &mut dyn Write) -> Result<(
         }
         _ => Ok(write!(output, "{}", plan_text(&plan, arguments.formulas))?),
     }
+}
+
+/// What comes with the program, by name.
+fn list(output: &mut dyn Write) -> Result<(), CliError> {
+    writeln!(output, "Recipes:")?;
+    for example in &EXAMPLE_RECIPES {
+        let recipe = read_recipe(Path::new(example.short_name()))?;
+        writeln!(output, "  {}: {}. {}", example.short_name(), recipe.name, recipe.note)?;
+    }
+    writeln!(output, "Processes:")?;
+    for example in &EXAMPLE_PROCESSES {
+        let process = read_process(Path::new(example.short_name()))?;
+        writeln!(output, "  {}: {}. {}", example.short_name(), process.name, process.note)?;
+    }
+    Ok(())
 }
 
 fn form(path: &Path) -> Result<Form, CliError> {
@@ -130,8 +149,7 @@ fn pdf(plan: &Plan, arguments: &PlanArguments) -> Result<Vec<u8>, CliError> {
 }
 
 /// The order in the file, or one of a single garment from the layout in it.
-fn order(arguments: &PlanArguments) -> Result<Order, CliError> {
-    let path = &arguments.file;
+fn order(path: &Path, arguments: &PlanArguments) -> Result<Order, CliError> {
     let kind = file_kind(path)?;
     let other = match kind {
         FileKind::Order | FileKind::Layout => None,

@@ -2,7 +2,7 @@
 
 use super::raw::{FORMAT, LayoutV1};
 use super::{Layout, LayoutError, LayoutProblem};
-use crate::geometry::{Burst, BurstFold, Fold as _, Garment, PanelSet, Panels, SizeName, SpacingContext, Wash, place_binds};
+use crate::geometry::{Burst, BurstFold, Fold as _, Garment, PanelSet, Panels, SpacingContext, Wash, place_binds};
 
 /// Longest name of a layout or a colour, characters: what fits on a sheet.
 const LONGEST_NAME: usize = 80;
@@ -49,7 +49,7 @@ pub(super) fn check(raw: LayoutV1) -> Result<Layout, LayoutError> {
 }
 
 fn garment(raw: &LayoutV1) -> Result<Garment, LayoutError> {
-    let size = raw.garment.size.as_deref().map(str::parse::<SizeName>).transpose();
+    let size = raw.garment.size.as_deref().map(|size| raw.garment.kind.size_named(size)).transpose();
     let size = size.map_err(|error| LayoutError::new("garment.size", error))?;
     Garment::new(raw.garment.kind, size, &raw.garment.measures).map_err(|error| {
         let field = match error.measure() {

@@ -10,6 +10,14 @@ pub struct Example {
     pub text: &'static str,
 }
 
+impl Example {
+    /// The name that an order gives it: its file's, without ending.
+    #[must_use]
+    pub fn short_name(&self) -> &'static str {
+        self.name.strip_suffix(".ron").unwrap_or(self.name)
+    }
+}
+
 macro_rules! example {
     ($folder:literal, $name:literal) => {
         Example { name: $name, text: include_str!(concat!("../../layouts/", $folder, $name)) }

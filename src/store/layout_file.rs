@@ -47,6 +47,33 @@ pub enum ReadError {
         /// What is wrong.
         problem: TextError,
     },
+    /// A name that is neither a file's nor one of what comes with the program.
+    #[error("{} could not be read: there is no such file; the {what} that come with the program are {known}", path.display())]
+    NoSuch {
+        /// The name, or the file that it would be.
+        path: PathBuf,
+        /// What was meant: `recipes`.
+        what: &'static str,
+        /// The names there are.
+        known: String,
+    },
+    /// Several files, told one a line.
+    #[error("{}", lines(.0))]
+    Several(Vec<Self>),
+}
+
+impl ReadError {
+    /// One error of all these.
+    pub(super) fn all(mut errors: Vec<Self>) -> Self {
+        match errors.pop() {
+            Some(only) if errors.is_empty() => only,
+            last => Self::Several(errors.into_iter().chain(last).collect()),
+        }
+    }
+}
+
+fn lines(errors: &[ReadError]) -> String {
+    errors.iter().map(ToString::to_string).collect::<Vec<_>>().join("\n")
 }
 
 /// What is wrong with a text.

@@ -8,7 +8,8 @@ use crate::plan::{
     WorkPlace, WorkshopV1, usual_process, usual_recipe,
 };
 use serde::Deserialize;
-use serde::de::DeserializeOwned;
+use serde::de::{DeserializeOwned, IgnoredAny};
+use std::io;
 use std::path::{Path, PathBuf};
 
 pub(super) type Parsed<T> = Result<T, (Option<Place>, TextError)>;
@@ -38,7 +39,37 @@ pub fn parse_process(text: &str) -> Parsed<Process> {
 /// # Errors
 /// As for [`parse_recipe`].
 pub fn parse_order(text: &str) -> Parsed<OrderV1> {
-    versioned(text, ORDER_FORMAT)
+    // The parser stops at the first field that is missing.
+    let missing = missing_fields(text);
+    match missing.first() {
+        Some(first) if missing.len() > 1 => {
+            Err((locate(text, first), TextError::Form(format!("the fields {} are missing", missing.join(", ")))))
+        }
+        _ => versioned(text, ORDER_FORMAT),
+    }
+}
+
+/// The fields that an order has to have and this text does not give; none where it can't be read.
+fn missing_fields(text: &str) -> Vec<String> {
+    #[derive(Deserialize)]
+    struct Bare {
+        format: Option<IgnoredAny>,
+        name: Option<IgnoredAny>,
+        lines: Option<Vec<BareLine>>,
+    }
+    #[derive(Deserialize)]
+    struct BareLine {
+        layout: Option<IgnoredAny>,
+        count: Option<IgnoredAny>,
+    }
+    let Ok(bare) = from_ron::<Bare>(text) else { return Vec::new() };
+    let own = [("format", bare.format.is_none()), ("name", bare.name.is_none()), ("lines", bare.lines.is_none())];
+    let own = own.into_iter().filter(|(_, is_missing)| *is_missing).map(|(field, _)| field.to_owned());
+    let of_line = |(number, line): (usize, BareLine)| {
+        let fields = [("layout", line.layout.is_none()), ("count", line.count.is_none())];
+        fields.into_iter().filter(|(_, is_missing)| *is_missing).map(move |(field, _)| format!("lines.{number}.{field}"))
+    };
+    own.chain((1..).zip(bare.lines.unwrap_or_default()).flat_map(of_line)).collect()
 }
 
 /// The text of a recipe file.
@@ -64,7 +95,7 @@ pub fn order_text(order: &OrderV1) -> String {
 /// # Errors
 /// [`ReadError`] naming the file, line and column, the field, its value and what would be right.
 pub fn read_recipe(name: &Path) -> Result<Recipe, ReadError> {
-    named(name, &EXAMPLE_RECIPES, parse_recipe)
+    named(name, &EXAMPLE_RECIPES, "recipes", parse_recipe)
 }
 
 /// A process that comes with the program, by its file's name without ending, or the file at a path.
@@ -72,22 +103,19 @@ pub fn read_recipe(name: &Path) -> Result<Recipe, ReadError> {
 /// # Errors
 /// As for [`read_recipe`].
 pub fn read_process(name: &Path) -> Result<Process, ReadError> {
-    named(name, &EXAMPLE_PROCESSES, parse_process)
+    named(name, &EXAMPLE_PROCESSES, "processes", parse_process)
 }
 
 /// Reads an order and all that it refers to, beside its own file, and checks it.
 ///
 /// # Errors
-/// As for [`read_recipe`]; the file named is the one that is wrong, be it the order's or one that it refers to.
+/// As for [`read_recipe`]; the file named is the one that is wrong, be it the order's or one that it refers to. Of those that it refers
+/// to, all that can't be read are told.
 pub fn read_order(path: &Path) -> Result<Order, ReadError> {
     let text = read_text(path)?;
     let wrong = |(place, problem)| ReadError::Text { path: path.to_owned(), place, problem };
     let raw = parse_order(&text).map_err(wrong)?;
-    let parts = OrderParts {
-        recipe: read_recipe(&beside(path, &raw.recipe, &EXAMPLE_RECIPES))?,
-        processes: order_processes(path, &raw)?,
-        layouts: order_layouts(path, &raw)?,
-    };
+    let parts = order_parts(path, &raw)?;
     Order::new(raw, parts).map_err(|error| wrong(placed(&text, error)))
 }
 
@@ -135,34 +163,51 @@ impl OrderError {
 /// [`OrderError`].
 pub fn order_of_layout(layout: Layout, wanted: OfLayout<'_>) -> Result<Order, OrderError> {
     let process = read_process(wanted.process.unwrap_or_else(|| Path::new(usual_process(&layout))))?;
-    let recipe = read_recipe(wanted.recipe.unwrap_or_else(|| Path::new(usual_recipe(&process))))?;
+    let recipe = read_recipe(wanted.recipe.unwrap_or_else(|| Path::new(usual_recipe([&process]))))?;
     let workshop = WorkshopV1 { place: wanted.place, ..WorkshopV1::default() };
     Ok(Order::of_garments(layout, wanted.count, recipe, process, workshop)?)
 }
 
-fn order_processes(path: &Path, raw: &OrderV1) -> Result<Vec<(String, Process)>, ReadError> {
-    let mut names: Vec<&String> = Vec::new();
-    for name in std::iter::once(&raw.process).chain(raw.lines.iter().filter_map(|line| line.process.as_ref())) {
-        if !names.contains(&name) {
-            names.push(name);
-        }
+/// Everything that an order refers to.
+fn order_parts(path: &Path, raw: &OrderV1) -> Result<OrderParts, ReadError> {
+    let mut wrong: Vec<ReadError> = Vec::new();
+    let own_recipe = raw.recipe.as_ref().map(|name| kept(read_recipe(&beside(path, name, &EXAMPLE_RECIPES)), &mut wrong));
+    let layouts = order_layouts(path, raw, &mut wrong);
+    let mut names: Vec<&str> = raw.process.as_deref().into_iter().collect();
+    for (line, layout) in raw.lines.iter().zip(&layouts) {
+        let name = layout.as_ref().map_or(line.process.as_deref(), |layout| Some(raw.process_name(line, layout)));
+        names.extend(name.filter(|name| !names.contains(name)));
     }
-    let read = |name: &String| Ok((name.clone(), read_process(&beside(path, name, &EXAMPLE_PROCESSES))?));
-    names.into_iter().map(read).collect()
+    let mut processes: Vec<(String, Process)> = Vec::new();
+    for name in names {
+        let process = kept(read_process(&beside(path, name, &EXAMPLE_PROCESSES)), &mut wrong);
+        processes.extend(process.map(|process| (name.to_owned(), process)));
+    }
+    let usual = || usual_recipe(processes.iter().map(|(_, process)| process));
+    let recipe = own_recipe.unwrap_or_else(|| kept(read_recipe(Path::new(usual())), &mut wrong));
+    match (recipe, &wrong[..]) {
+        (Some(recipe), []) => Ok(OrderParts { recipe, processes, layouts: layouts.into_iter().flatten().collect() }),
+        _ => Err(ReadError::all(wrong)),
+    }
 }
 
-fn order_layouts(path: &Path, raw: &OrderV1) -> Result<Vec<Layout>, ReadError> {
-    let mut known: Vec<(&str, Layout)> = Vec::new();
+/// What was read, or its error put with the others.
+fn kept<T>(read: Result<T, ReadError>, wrong: &mut Vec<ReadError>) -> Option<T> {
+    read.map_err(|error| wrong.push(error)).ok()
+}
+
+/// The layout of each line, each file read once; none where it can't be.
+fn order_layouts(path: &Path, raw: &OrderV1, wrong: &mut Vec<ReadError>) -> Vec<Option<Layout>> {
+    let mut known: Vec<(&str, Option<Layout>)> = Vec::new();
     let mut layouts = Vec::new();
     for line in &raw.lines {
-        let layout = match known.iter().find(|(name, _)| *name == line.layout) {
-            Some((_, layout)) => layout.clone(),
-            None => read_layout(&beside(path, &line.layout, &[]))?,
-        };
-        known.push((&line.layout, layout.clone()));
-        layouts.push(layout);
+        let at = known.iter().position(|(name, _)| *name == line.layout).unwrap_or_else(|| {
+            known.push((&line.layout, kept(read_layout(&beside(path, &line.layout, &[])), wrong)));
+            known.len() - 1
+        });
+        layouts.push(known[at].1.clone());
     }
-    Ok(layouts)
+    layouts
 }
 
 /// The name itself where it comes with the program, else the path beside the file that names it.
@@ -171,12 +216,19 @@ fn beside(file: &Path, name: &str, shipped: &[Example]) -> PathBuf {
 }
 
 fn find<'a>(name: &str, shipped: &'a [Example]) -> Option<&'a Example> {
-    shipped.iter().find(|example| example.name.strip_suffix(".ron") == Some(name))
+    shipped.iter().find(|example| example.short_name() == name)
 }
 
-fn named<T>(name: &Path, shipped: &[Example], parse: fn(&str) -> Parsed<T>) -> Result<T, ReadError> {
+fn named<T>(name: &Path, shipped: &[Example], what: &'static str, parse: fn(&str) -> Parsed<T>) -> Result<T, ReadError> {
     let example = name.to_str().and_then(|name| find(name, shipped));
-    let text = example.map_or_else(|| read_text(name), |example| Ok(example.text.to_owned()))?;
+    let text = example.map_or_else(|| read_text(name), |example| Ok(example.text.to_owned()));
+    let text = text.map_err(|error| match error {
+        ReadError::File { path, source } if source.kind() == io::ErrorKind::NotFound => {
+            let known = shipped.iter().map(Example::short_name).collect::<Vec<_>>().join(", ");
+            ReadError::NoSuch { path, what, known }
+        }
+        other => other,
+    })?;
     parse(&text).map_err(|(place, problem)| ReadError::Text { path: name.to_owned(), place, problem })
 }
 

@@ -94,8 +94,11 @@ fn an_order_that_cannot_be_is_refused_by_name() {
             "depths.tael: there is no colour \"tael\"; there are amber",
         ),
         (|raw| raw.supplies[0].packs[0].holds = 0.0, "supplies.1.packs.holds: 0 is out of range"),
-        (|raw| raw.process = "mine".to_owned(), "there is no process \"mine\""),
-        (|raw| raw.lines[4].size = Some(pleatwright::geometry::SizeName::L), "lines.5.size"),
+        (|raw| raw.process = Some("mine".to_owned()), "there is no process \"mine\""),
+        (
+            |raw| raw.lines[4].size = Some("L".to_owned()),
+            "lines.5.size: there is no size \"L\" of a tote bag; its sizes are small, medium, large",
+        ),
     ];
     for (change, expected) in cases {
         let said = order_with(change).map(|_| ()).unwrap_err().to_string();
@@ -134,6 +137,94 @@ fn an_orders_error_names_the_file_and_the_line() {
     // A maker's own sequence, beside the order.
     std::fs::write(orders.join("my-own.ron"), EXAMPLE_PROCESSES[1].text).unwrap();
     assert_eq!(with("process: \"plain-dye\"", "process: \"my-own.ron\""), Ok(33));
+}
+
+/// An order beside the example layouts, its text changed.
+struct Desk {
+    folder: tempfile::TempDir,
+}
+
+impl Desk {
+    fn new() -> Self {
+        let folder = tempfile::tempdir().unwrap();
+        std::fs::create_dir(folder.path().join("orders")).unwrap();
+        for example in EXAMPLE_LAYOUTS {
+            std::fs::write(folder.path().join(example.name), example.text).unwrap();
+        }
+        Self { folder }
+    }
+
+    fn order(&self, changes: &[(&str, &str)]) -> Result<Order, String> {
+        let mut text = EXAMPLE_ORDERS[0].text.to_owned();
+        for (from, to) in changes {
+            assert!(text.contains(from), "{from}");
+            text = text.replacen(from, to, 1);
+        }
+        let path = self.folder.path().join("orders/order.ron");
+        std::fs::write(&path, text).unwrap();
+        read_order(&path).map_err(|error| error.to_string())
+    }
+}
+
+/// An order that names neither recipe nor process: each layout's own process, and the recipe that suits them, as for a layout alone.
+#[test]
+fn recipe_and_process_are_chosen_where_an_order_names_none() {
+    const RECIPE: (&str, &str) = ("    recipe: \"powder-under-ice\",\n", "");
+    const PROCESS: (&str, &str) = ("    process: \"discharge-and-dye\",\n", "");
+    let desk = Desk::new();
+    let named = desk.order(&[]).unwrap();
+    let own = desk.order(&[RECIPE, PROCESS, (", process: \"plain-dye\"", "")]).unwrap();
+    assert_eq!((own.raw().recipe.as_deref(), own.raw().process.as_deref()), (None, None));
+    let processes = |order: &Order| -> Vec<String> {
+        order.lines().iter().map(|line| order.processes()[line.process].name.clone()).collect()
+    };
+    // Plum tees are discharged and unbleached bags are not, as the example says by name.
+    assert_eq!(processes(&own), processes(&named));
+    assert_eq!((own.recipe(), own.loads()), (named.recipe(), named.loads()));
+    // Nothing to discharge: another recipe.
+    let bags = desk.order(&[RECIPE, ("process: \"discharge-and-dye\"", "process: \"plain-dye\"")]).unwrap();
+    assert_eq!(bags.recipe().name, recipe("powder-on-white").name);
+    let text = order_text(own.raw());
+    assert!(!text.contains("recipe:") && parse_order(&text).unwrap() == *own.raw(), "{text}");
+}
+
+#[test]
+fn all_that_an_order_lacks_is_told_at_once_with_the_choices() {
+    let desk = Desk::new();
+    let said = desk.order(&[
+        ("recipe: \"powder-under-ice\"", "recipe: \"powder\""),
+        ("process: \"discharge-and-dye\"", "process: \"dye\""),
+        ("../harbour-row-tote.ron", "../harbour-row-boat.ron"),
+    ]);
+    let said = said.unwrap_err();
+    let lines: Vec<&str> = said.lines().collect();
+    assert_eq!(lines.len(), 3, "{said}");
+    let choices = [
+        "the recipes that come with the program are powder-under-ice, powder-on-white",
+        "harbour-row-boat.ron",
+        "the processes that come with the program are discharge-and-dye, plain-dye",
+    ];
+    for (line, needle) in lines.iter().zip(choices) {
+        assert!(line.contains("there is no such file") && line.contains(needle), "{line}");
+    }
+    let said =
+        desk.order(&[("name: \"Harbour Row regatta\",", ""), ("count: 6, ", ""), ("layout: \"../harbour-row-tote.ron\", ", "")]);
+    let said = said.unwrap_err();
+    assert!(said.contains("the fields name, lines.1.count, lines.5.layout are missing"), "{said}");
+    let one = desk.order(&[("count: 6, ", "")]).unwrap_err();
+    assert!(one.contains("order.ron:8:") && one.contains("the field count is missing"), "{one}");
+}
+
+/// Once every size of every kind was listed: months, ages, bags and tea towels for a shirt.
+#[test]
+fn an_unknown_size_lists_those_of_its_kind() {
+    let said = Desk::new().order(&[("size: \"L\"", "size: \"XQ\"")]).unwrap_err();
+    let end = "lines.3.size: there is no size \"XQ\" of a crew-neck tee; its sizes are 0-3 months,";
+    assert!(said.contains("order.ron:11:") && said.contains(end), "{said}");
+    assert!(said.contains("4XL") && !said.contains("bandana") && !said.contains("medium"), "{said}");
+    let layout = EXAMPLE_LAYOUTS[0].text.replacen("size: \"M\"", "size: \"bandana\"", 1);
+    let (_, said) = parse_layout(&layout).unwrap_err();
+    assert!(said.to_string().contains("garment.size") && !said.to_string().contains("tea towel"), "{said}");
 }
 
 fn mangled() -> impl Strategy<Value = String> {

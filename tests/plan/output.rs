@@ -99,9 +99,22 @@ fn the_command_line_plans_orders_and_layouts() {
     let (pdf, svg) = (folder.path().join("plan.pdf"), folder.path().join("plan.svg"));
     let (status, said, _) = run(&[order, "--start", "2027-05-03T08:00", "--paper", "letter", "-o", pdf.to_str().unwrap()]);
     assert!(status == 0 && said.contains("steps") && std::fs::read(&pdf).unwrap().starts_with(b"%PDF"), "{said}");
+    let (status, said, _) = run(&["--list"]);
+    assert_eq!(status, 0);
+    for name in
+        ["powder-under-ice: Powder under ice.", "powder-on-white: ", "discharge-and-dye: ", "plain-dye: Plain dye on white."]
+    {
+        assert!(said.contains(name), "{name} in {said}");
+    }
     let missing = folder.path().join("no/folder/plan.txt");
     let recipe = Path::new(env!("CARGO_MANIFEST_DIR")).join("layouts/recipes/powder-on-white.ron");
-    let refusals: [(&[&str], i32, &str); 8] = [
+    let refusals: [(&[&str], i32, &str); 10] = [
+        (
+            &[layout, "--start", "2027-05-03", "--recipe", "ice"],
+            2,
+            "that come with the program are powder-under-ice, powder-on-white",
+        ),
+        (&["--start", "2027-05-03"], 2, "FILE"),
         (&[recipe.to_str().unwrap(), "--start", "2027-05-03"], 2, "is a recipe; a plan is made for"),
         (&[order, "--start", "2027-05-03", "-o", svg.to_str().unwrap()], 2, "must end in .pdf, .ics or .txt"),
         (&[order, "--start", "2027-05-03", "--paper", "A4"], 2, "--paper is for a .pdf"),

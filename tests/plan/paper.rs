@@ -19,7 +19,7 @@ fn start() -> When {
 fn plan_of(name: &str) -> Plan {
     let layout = layout(name);
     let process = read_process(Path::new(usual_process(&layout))).unwrap();
-    let recipe = read_recipe(Path::new(usual_recipe(&process))).unwrap();
+    let recipe = read_recipe(Path::new(usual_recipe([&process]))).unwrap();
     Plan::new(&Order::of_layout(layout, recipe, process, WorkshopV1::default()).unwrap(), start()).unwrap()
 }
 
@@ -143,7 +143,7 @@ fn the_card_of_much_flows_on_and_loses_nothing() {
         (1..=9).map(|n| Swatch { name: format!("the {n}th blue of the club's boat house door"), ..first.clone() }).collect();
     let layout = Layout::try_from(raw).unwrap();
     let process = read_process(Path::new(usual_process(&layout))).unwrap();
-    let recipe = read_recipe(Path::new(usual_recipe(&process))).unwrap();
+    let recipe = read_recipe(Path::new(usual_recipe([&process]))).unwrap();
     let plan = Plan::new(&Order::of_layout(layout.clone(), recipe, process, WorkshopV1::default()).unwrap(), start()).unwrap();
     let (figures, picture) = (Figures::of(&layout), picture());
     for lengths in [LengthStyle::default(), INCHES] {

@@ -10,7 +10,11 @@ use std::path::PathBuf;
 #[derive(Debug, Args)]
 pub(crate) struct PlanArguments {
     /// A layout, for one garment, or an order.
-    pub(crate) file: PathBuf,
+    #[arg(required_unless_present = "list")]
+    pub(crate) file: Option<PathBuf>,
+    /// List the recipes and processes that come with the program, by the names under which an order or --recipe and --process take them.
+    #[arg(long, exclusive = true)]
+    pub(crate) list: bool,
     /// Begin at this time, such as 2027-05-03T09:00 or, for the first working hour of a day, 2027-05-03.
     #[arg(long, value_parser = time, value_name = "TIME")]
     pub(crate) start: Option<DateTime>,
@@ -46,10 +50,10 @@ pub(crate) struct PlanArguments {
     /// With --print, unit in which lengths are written.
     #[arg(long, value_enum, default_value_t = Units::Mm, requires = "print")]
     pub(crate) units: Units,
-    /// Recipe for a layout: the name of one that comes with the program, or a file.
+    /// Recipe for a layout: the name of one that comes with the program (see --list), or a file. By default as the process asks for.
     #[arg(long)]
     pub(crate) recipe: Option<PathBuf>,
-    /// Process for a layout: discharge-and-dye, plain-dye, or a file. By default as the garment's colour asks for.
+    /// Process for a layout: the name of one that comes with the program (see --list), or a file. By default as the garment's colour asks for.
     #[arg(long)]
     pub(crate) process: Option<PathBuf>,
     /// Where a layout's discharge is done: outdoors, extraction, or indoors:VOLUME in m³.

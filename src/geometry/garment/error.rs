@@ -36,6 +36,14 @@ pub enum GarmentError {
         /// What was given.
         given: String,
     },
+    /// The kind is made in no size of this name.
+    #[error("there is no size {given:?} of {kind}; its sizes are {}", list(kind.sizes().into_iter().map(|s| s.name.as_str())))]
+    NoSizeOfKind {
+        /// The kind of garment.
+        kind: GarmentKind,
+        /// What was given.
+        given: String,
+    },
     /// The kind is not made in this size.
     #[error("{kind} has no size {size}; its sizes are {}", list(kind.sizes().into_iter().map(|s| s.name.as_str())))]
     NotASizeOfKind {
@@ -137,7 +145,11 @@ impl GarmentError {
             | Self::NotFinite { measure, .. }
             | Self::OutOfRange { measure, .. }
             | Self::Mismatch { measure, .. } => Some(*measure),
-            Self::UnknownSize { .. } | Self::NotASizeOfKind { .. } | Self::OutlineCrosses { .. } | Self::Outline { .. } => None,
+            Self::UnknownSize { .. }
+            | Self::NoSizeOfKind { .. }
+            | Self::NotASizeOfKind { .. }
+            | Self::OutlineCrosses { .. }
+            | Self::Outline { .. } => None,
         }
     }
 }

@@ -11,7 +11,7 @@ use super::measure::Measure::{
     LegOpening, Length, NeckWidth, ShoulderDrop, ShoulderToShoulder, SleeveFall, SleeveLength, SleeveOpening, StrapWidth,
     WaistDepth, WaistWidth,
 };
-use super::{Measure, Measurements, Size, SourceStatus, sizes};
+use super::{GarmentError, Measure, Measurements, Size, SizeName, SourceStatus, sizes};
 
 /// What kind of garment is folded.
 ///
@@ -111,6 +111,16 @@ impl GarmentKind {
     /// The sizes the kind is made in, from small to large.
     pub fn sizes(self) -> Vec<Size> {
         sizes::table(self)
+    }
+
+    /// The kind's size of this name, in capitals or not.
+    ///
+    /// # Errors
+    /// [`GarmentError::NoSizeOfKind`], which lists the kind's own sizes.
+    pub fn size_named(self, name: &str) -> Result<SizeName, GarmentError> {
+        let given = || GarmentError::NoSizeOfKind { kind: self, given: name.trim().to_owned() };
+        let size = name.parse::<SizeName>().map_err(|_unknown| given())?;
+        if self.sizes().iter().any(|own| own.name == size) { Ok(size) } else { Err(given()) }
     }
 
     /// The measurements the kind has, those first that others are derived from.

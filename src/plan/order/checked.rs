@@ -72,7 +72,7 @@ impl Order {
         let names: Vec<_> = parts.processes.iter().map(|(name, _)| name.as_str()).collect();
         let lines = (1..).zip(raw.lines.iter().zip(&parts.layouts));
         let lines = lines.map(|(number, (line, layout))| {
-            let name = line.process.as_deref().unwrap_or(&raw.process);
+            let name = raw.process_name(line, layout);
             let process = find_process(name, names.iter().copied(), &format!("lines.{number}.process"))?;
             order_line(number, line, layout, process, &recipe)
         });
@@ -120,8 +120,8 @@ impl Order {
             format: ORDER_FORMAT,
             name: layout.name().to_owned(),
             note: String::new(),
-            recipe: recipe.name.clone(),
-            process: process.name.clone(),
+            recipe: Some(recipe.name.clone()),
+            process: Some(process.name.clone()),
             lines: vec![line],
             depths: BTreeMap::new(),
             workshop,
@@ -179,10 +179,12 @@ pub fn usual_process(layout: &Layout) -> &'static str {
     if dark || layout.process().discharge.is_some() { "discharge-and-dye" } else { "plain-dye" }
 }
 
-/// The recipe that suits a process when none is named, by the name it comes under with the program.
+/// The recipe that suits processes when none is named, by the name it comes under with the program: one with a discharge if any of
+/// them needs it.
 #[must_use]
-pub fn usual_recipe(process: &Process) -> &'static str {
-    if process.uses(Need::Discharge) { "powder-under-ice" } else { "powder-on-white" }
+pub fn usual_recipe<'a>(processes: impl IntoIterator<Item = &'a Process>) -> &'static str {
+    let discharges = processes.into_iter().any(|process| process.uses(Need::Discharge));
+    if discharges { "powder-under-ice" } else { "powder-on-white" }
 }
 
 fn processes(raw: &OrderV1, named: &[(String, Process)], recipe: &Recipe) -> Result<Vec<Process>, PlanFileError> {
@@ -198,7 +200,9 @@ fn processes(raw: &OrderV1, named: &[(String, Process)], recipe: &Recipe) -> Res
         process.steps.retain(|step| step.needs.iter().all(has_ice));
         processes.push(process);
     }
-    find_process(&raw.process, named.iter().map(|(name, _)| name.as_str()), "process")?;
+    if let Some(name) = &raw.process {
+        find_process(name, named.iter().map(|(name, _)| name.as_str()), "process")?;
+    }
     Ok(processes)
 }
 
@@ -221,10 +225,9 @@ fn order_line(
     if let Some(price) = line.blank_price {
         PlanFileError::check(&field("blank_price"), price, 0.0, 1e6)?;
     }
-    let layout = match line.size {
-        Some(size) => grade(layout, size, line.rings).map_err(|error| PlanFileError::new(field("size"), error))?,
-        None => layout.clone(),
-    };
+    let graded = |size: &String| grade(layout, layout.garment().kind().size_named(size)?, line.rings);
+    let layout = line.size.as_ref().map_or_else(|| Ok(layout.clone()), graded);
+    let layout = layout.map_err(|error| PlanFileError::new(field("size"), error))?;
     let figures = Figures::of(&layout);
     let masses = GarmentMasses::of(&layout, &figures, recipe);
     Ok(OrderLine { layout, masses, figures, count: line.count, process, blank_price: line.blank_price })

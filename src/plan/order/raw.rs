@@ -1,6 +1,7 @@
 //! An order as it stands in a file.
 
-use crate::geometry::SizeName;
+use super::checked::usual_process;
+use crate::layout::Layout;
 use crate::plan::{GradeRule, ShadeDepth, WorkPlace};
 use serde::{Deserialize, Serialize};
 use std::collections::BTreeMap;
@@ -20,10 +21,12 @@ pub struct OrderV1 {
     /// Anything to remember.
     #[serde(default, skip_serializing_if = "String::is_empty")]
     pub note: String,
-    /// The recipe: one that comes with the program, or a file beside this one.
-    pub recipe: String,
-    /// The process: one that comes with the program, or a file beside this one.
-    pub process: String,
+    /// The recipe: one that comes with the program, or a file beside this one; without, the one that suits the processes.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub recipe: Option<String>,
+    /// The process: one that comes with the program, or a file beside this one; without, for each line the one that suits its layout.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub process: Option<String>,
     /// What is to be made.
     pub lines: Vec<OrderLineV1>,
     /// Depths of single colours, over the recipe's.
@@ -46,9 +49,9 @@ pub struct OrderV1 {
 pub struct OrderLineV1 {
     /// The layout file, beside the order's.
     pub layout: String,
-    /// Graded to this size; none for the layout's own.
+    /// Graded to this size of the layout's kind of garment; none for the layout's own.
     #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub size: Option<SizeName>,
+    pub size: Option<String>,
     /// What grading does to the rings.
     #[serde(default)]
     pub rings: GradeRule,
@@ -60,6 +63,14 @@ pub struct OrderLineV1 {
     /// What one garment costs undyed.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub blank_price: Option<f64>,
+}
+
+impl OrderV1 {
+    /// The name of the process that a line goes through: its own, the order's, or the one that suits its layout.
+    #[must_use]
+    pub fn process_name<'a>(&'a self, line: &'a OrderLineV1, layout: &Layout) -> &'a str {
+        line.process.as_deref().or(self.process.as_deref()).unwrap_or_else(|| usual_process(layout))
+    }
 }
 
 /// A day of the week.
