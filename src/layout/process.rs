@@ -53,6 +53,17 @@ pub enum Rest {
     TurnedHalfWay,
 }
 
+impl Rest {
+    /// What it lies on, in plain words.
+    #[must_use]
+    pub const fn lies(self) -> &'static str {
+        match self {
+            Self::EdgesUp | Self::TurnedHalfWay => "on its creases",
+            Self::OnItsFlat => "on its flat",
+        }
+    }
+}
+
 /// How dye is put on.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
 pub enum DyeBy {

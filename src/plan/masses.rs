@@ -5,9 +5,10 @@
 use super::ice::{ice_for_water_g, layer_g, melting_h, melting_heat_kj};
 use super::recipe::{BathVolume, IceLayer, IceRule};
 use super::{Amount, DischargeAgent, KitchenMeasure, Recipe, ShadeDepth, Sourced, Unit, short, soda_ash_ph};
-use crate::geometry::{Fold as _, SourceStatus};
-use crate::layout::{Figures, Layout};
+use crate::geometry::SourceStatus;
+use crate::layout::{Figures, Layout, Rest, SectionFigures};
 use crate::measure::LengthStyle;
+use crate::reveal::rod_area_from_above_mm2;
 use serde::Serialize;
 
 /// Dye on weight of fibre, g: `cloth x percent / 100 x method factor`. With a factor of 1 it is the trade's "percent on weight of
@@ -41,6 +42,10 @@ pub struct DyeMass {
 pub struct IceMass {
     /// Ice to weigh.
     pub ice: Amount,
+    /// Area that it lies over: the rod as seen from above, and a margin round it, mm2.
+    pub area_mm2: f64,
+    /// How the rod lies under it.
+    pub rest: Rest,
     /// Heat that its melting takes.
     pub heat: Amount,
     /// About how long it takes to melt.
@@ -84,6 +89,20 @@ pub struct DischargeBath {
     pub mass: Amount,
     /// Near-boiling water.
     pub water: Amount,
+}
+
+impl IceMass {
+    /// How large an area it lies over, in words: `310 cm²`.
+    #[must_use]
+    pub fn area(&self) -> String {
+        format!("{} cm²", short(self.area_mm2 / 100.0))
+    }
+
+    /// The same with what lies there: `310 cm² of rod on its creases and margin`.
+    #[must_use]
+    pub fn over(&self) -> String {
+        format!("{} of rod {} and margin", self.area(), self.rest.lies())
+    }
 }
 
 impl GarmentMasses {
@@ -142,6 +161,7 @@ fn thread(figures: &Figures) -> Amount {
 
 /// How the rod lies on the rack.
 struct Lying {
+    rest: Rest,
     /// Its area as seen from above, mm2.
     area_mm2: f64,
     /// Its length, mm.
@@ -149,12 +169,11 @@ struct Lying {
 }
 
 impl Lying {
-    /// The rod is as wide as its pleats; between two binds their depth grows evenly, so the middle's serves for the section.
     fn of(layout: &Layout, figures: &Figures) -> Self {
-        let area =
-            |inner_mm: f64, outer_mm: f64| (outer_mm - inner_mm) * layout.fold().pleat_width_mm(0.5 * (inner_mm + outer_mm));
+        let area = |section: &SectionFigures| rod_area_from_above_mm2(layout, section.inner_mm, section.outer_mm);
         Self {
-            area_mm2: figures.sections.iter().map(|section| area(section.inner_mm, section.outer_mm)).sum(),
+            rest: layout.process().rest,
+            area_mm2: figures.sections.iter().map(area).sum(),
             length_mm: figures.sections.iter().map(|section| section.length_mm).sum(),
         }
     }
@@ -171,8 +190,9 @@ fn ice_mass(layer: &IceLayer, rule: &IceRule, lies: &Lying, dry_g: f64) -> IceMa
             let grams = layer_g(area_mm2, depth_mm.value, rule.packing.value);
             let status = depth_mm.status.max(rule.packing.status).max(rule.margin_mm.status);
             let formula = format!(
-                "{} cm² of rod and margin x {} mm x 917 kg/m³ x {} packing = {} g",
+                "{} cm² of rod {} and margin x {} mm x 917 kg/m³ x {} packing = {} g",
                 short(area_mm2 / 100.0),
+                lies.rest.lies(),
                 short(depth_mm.value),
                 short(rule.packing.value),
                 short(grams)
@@ -199,6 +219,8 @@ fn ice_mass(layer: &IceLayer, rule: &IceRule, lies: &Lying, dry_g: f64) -> IceMa
     );
     IceMass {
         ice: Amount::new(grams, Unit::Gram, status, formula),
+        area_mm2,
+        rest: lies.rest,
         heat: Amount::new(heat_kj, Unit::Kilojoule, status.max(SourceStatus::Computed), heat),
         melts_in: Amount::new(hours, Unit::Hour, SourceStatus::Memory, melts),
     }

@@ -127,13 +127,8 @@ impl Page {
 
     fn ice(&mut self, number: u32, ice: &IceMass) -> fmt::Result {
         let layer = format!("ice, layer {number}");
-        writeln!(
-            self.text,
-            "    {layer:<13}{:>9}   takes {} to melt: about {} in still air",
-            ice.ice.to_string(),
-            ice.heat,
-            ice.melts_in
-        )?;
+        let lead = format!("    {layer:<13}{:>9}   ", ice.ice.to_string());
+        self.wrapped(&lead, &format!("over {}; takes {} to melt: about {} in still air", ice.over(), ice.heat, ice.melts_in))?;
         self.formula(&ice.ice)?;
         if self.formulas {
             self.formula(&ice.heat)?;
@@ -320,7 +315,7 @@ impl Page {
         self.wrapped("", super::DEFER)
     }
 
-    /// A paragraph, its further lines set in under the first.
+    /// A paragraph after a lead of its own breadth, its further lines set in under the first.
     fn wrapped(&mut self, lead: &str, text: &str) -> fmt::Result {
         let indent = " ".repeat(lead.chars().count());
         let mut line = lead.to_owned();

@@ -203,7 +203,13 @@ fn shape(fold: &dyn Fold, spec: &GridSpec) -> Result<GridShape, RevealError> {
 const STEEPEST: f64 = 1.5;
 
 /// The rod's cross-section: the free rod's width and height, drawn toward a disc of the pressed cloth's area as far as it is round.
-fn rod_section(fold: &dyn Fold, cloth: &Cloth, binds: &[RodBind], flat_after_diameters: f64, along_mm: f64) -> RodSection {
+pub(super) fn rod_section(
+    fold: &dyn Fold,
+    cloth: &Cloth,
+    binds: &[RodBind],
+    flat_after_diameters: f64,
+    along_mm: f64,
+) -> RodSection {
     let cloth_mm = fold.cut(along_mm).map(|cut| cut.cloth_mm).sum();
     let pleat_mm = fold.pleat_width_mm(along_mm).max(f64::MIN_POSITIVE);
     let layers = (cloth_mm / pleat_mm).max(1.0);

@@ -6,6 +6,7 @@
 mod common;
 
 mod files;
+mod ice;
 mod journal;
 mod masses;
 mod order_print;

@@ -21,7 +21,7 @@ pub(super) fn show(plan: &Plan, formulas: bool, ui: &mut Ui) {
                     rows.amount("soda ash", &line.each.soda_strewn, "strewn over the powder");
                 }
                 for (number, ice) in (1..).zip(&line.each.ice) {
-                    let about = format!("melts in about {} in still air", ice.melts_in);
+                    let about = format!("over {}; melts in about {} in still air", ice.over(), ice.melts_in);
                     rows.amount(&format!("ice, layer {number}"), &ice.ice, &about);
                 }
                 rows.amount("thread", &line.each.thread, "for all binds");

@@ -97,7 +97,11 @@ pub(super) fn amounts(flow: &mut Flow, line: &LinePlan, colours: &[ColourFigures
         rows.push(row("soda ash", &each.soda_strewn, "strewn".to_owned()));
     }
     for (number, ice) in (1..).zip(&each.ice) {
-        rows.push(row(&format!("ice, layer {number}"), &ice.ice, format!("melts in about {}", ice.melts_in)));
+        rows.push(row(
+            &format!("ice, layer {number}"),
+            &ice.ice,
+            format!("over {}, melts in about {}", ice.area(), ice.melts_in),
+        ));
     }
     rows.push(row("thread", &each.thread, "all binds".to_owned()));
     flow.table(&columns, &rows);
