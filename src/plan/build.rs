@@ -1,6 +1,7 @@
 //! From an order to the bare scheduling problem, and which task is which step of which load.
 
-use super::{Capacities, Order, Problem, Process, Step, Task, WorkshopV1};
+use super::wait::StepWait;
+use super::{Capacities, Load, Order, Problem, Process, Step, Task, Wait, WorkshopV1};
 
 /// What a task stands for.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -13,12 +14,20 @@ pub(super) struct TaskLabel {
     pub load: Option<usize>,
 }
 
+/// The loads that a step is done to: its own, or for a step done once all of its process.
+pub(super) fn loads_of(order: &Order, label: TaskLabel) -> Vec<&Load> {
+    match label.load {
+        Some(index) => vec![&order.loads()[index]],
+        None => order.loads().iter().filter(|load| load.process == label.process).collect(),
+    }
+}
+
 /// The problem of an order and what its tasks stand for.
 pub(super) fn problem(order: &Order) -> (Problem, Vec<TaskLabel>) {
-    let mut build = Build { tasks: Vec::new(), labels: Vec::new(), chains: Vec::new() };
+    let mut build = Build { order, tasks: Vec::new(), labels: Vec::new(), chains: Vec::new() };
     // Steps done once come first: later chains name them.
     let processes = order.processes().iter().enumerate();
-    let once: Vec<Vec<(String, usize)>> = processes.map(|(index, process)| build.once(order, index, process)).collect();
+    let once: Vec<Vec<(String, usize)>> = processes.map(|(index, process)| build.once(index, process)).collect();
     for (index, load) in order.loads().iter().enumerate() {
         build.load(&order.processes()[load.process], load.process, index, load.garments, &once[load.process]);
     }
@@ -31,20 +40,23 @@ pub(super) fn room(shop: &WorkshopV1) -> Capacities {
     Capacities::new(shop.tubs, shop.sinks, shop.washers, shop.tables, shop.rack_rods)
 }
 
-struct Build {
+struct Build<'a> {
+    order: &'a Order,
     tasks: Vec<Task>,
     labels: Vec<TaskLabel>,
     chains: Vec<usize>,
 }
 
-impl Build {
-    fn once(&mut self, order: &Order, process_index: usize, process: &Process) -> Vec<(String, usize)> {
-        let garments: u32 = order.loads().iter().filter(|load| load.process == process_index).map(|load| load.garments).sum();
+impl Build<'_> {
+    fn once(&mut self, process_index: usize, process: &Process) -> Vec<(String, usize)> {
+        let garments: u32 =
+            self.order.loads().iter().filter(|load| load.process == process_index).map(|load| load.garments).sum();
         let first = self.tasks.len();
         let mut names: Vec<(String, usize)> = Vec::new();
         for (index, step) in process.steps.iter().enumerate().filter(|(_, step)| step.once && garments > 0) {
             names.push((step.name.clone(), self.tasks.len()));
-            self.push(task(step, step.hands_min(garments), 1), TaskLabel { process: process_index, step: index, load: None });
+            let label = TaskLabel { process: process_index, step: index, load: None };
+            self.push(task(step, self.wait(step, label), step.hands_min(garments), 1), label);
         }
         self.close(first);
         names
@@ -57,6 +69,7 @@ impl Build {
             let named = |name: &String| once.iter().find(|(known, _)| known == name).map(|(_, task)| *task);
             let after: Vec<usize> = step.after.iter().filter_map(named).collect();
             let room = if step.place == Some(super::Place::Rack) { garments } else { 1 };
+            let wait = self.wait(step, label);
             let pieces = if step.one_by_one { garments } else { 1 };
             for piece in 0..pieces {
                 let hands_min = match (step.one_by_one, piece) {
@@ -64,13 +77,17 @@ impl Build {
                     (true, 0) => step.hands_min(1),
                     (true, _) => step.hands.garment_min,
                 };
-                let whole = task(step, hands_min, room);
+                let whole = task(step, wait, hands_min, room);
                 let last = piece + 1 == pieces;
                 let kept = if last { whole } else { Task { least_min: 0, most_min: None, holds: false, ..whole } };
                 self.push(Task { after: after.clone(), ..kept }, label);
             }
         }
         self.close(first);
+    }
+
+    fn wait(&self, step: &Step, label: TaskLabel) -> Option<Wait> {
+        StepWait::of(self.order, step, &loads_of(self.order, label)).map(|wait| wait.wait)
     }
 
     fn push(&mut self, task: Task, label: TaskLabel) {
@@ -85,12 +102,12 @@ impl Build {
     }
 }
 
-fn task(step: &Step, hands_min: u32, takes: u32) -> Task {
+fn task(step: &Step, wait: Option<Wait>, hands_min: u32, takes: u32) -> Task {
     Task {
         hands_min: i64::from(hands_min),
-        least_min: step.wait.map_or(0, |wait| i64::from(wait.least_min)),
-        most_min: step.wait.and_then(|wait| wait.most_min).map(i64::from),
-        holds: step.wait.is_some(),
+        least_min: wait.map_or(0, |wait| i64::from(wait.least_min)),
+        most_min: wait.and_then(|wait| wait.most_min).map(i64::from),
+        holds: wait.is_some(),
         place: step.place,
         takes,
         after: Vec::new(),

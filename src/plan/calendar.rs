@@ -83,8 +83,8 @@ fn summary(entry: &Entry, index: usize) -> String {
 
 fn description(plan: &Plan, entry: &Entry) -> String {
     let mut text = format!("{}\n{}", plan.name, entry.what);
-    for (name, amount) in &entry.needs {
-        let _written = write!(text, "\n{name}: {amount}");
+    for needs in entry.needs_words() {
+        let _written = write!(text, "\n{needs}");
     }
     if let Some(wait) = entry.wait_words() {
         let _written = write!(text, "\n{wait}");

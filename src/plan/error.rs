@@ -118,6 +118,12 @@ pub enum PlanProblem {
         /// The recipe.
         recipe: String,
     },
+    /// Ice that a step waits for longer than can be planned.
+    #[error("{melting}, longer than a plan can wait; lay less of it, or keep the room warmer")]
+    NeverMelts {
+        /// Which ice, how long and where.
+        melting: String,
+    },
     /// Working hours that end before they begin, or overlap.
     #[error("working hours from {from} to {to} are none, or begin before the earlier ones end")]
     Hours {

@@ -16,6 +16,7 @@ mod fumes;
 mod grade;
 mod ice;
 mod masses;
+mod needs;
 mod order;
 mod plan_of;
 mod process;
@@ -25,6 +26,7 @@ mod schedule;
 mod soda;
 mod text;
 mod timeline;
+mod wait;
 
 pub use amount::{
     Amount, CUP_ML, DENSE_SODA_ASH_G_PER_ML, KitchenMeasure, LIGHT_SODA_ASH_G_PER_ML, Sourced, TEASPOON_ML, Unit, short,
@@ -36,6 +38,7 @@ pub use fumes::{DischargeAgent, SO2_CARTRIDGE_PPM, SO2_DANGER_PPM, SO2_DAY_LIMIT
 pub use grade::{GradeError, GradeRule, grade};
 pub use ice::{FUSION_KJ_PER_KG, ICE_KG_PER_M3, ice_for_water_g, ice_to_cool_g, layer_g, melting_h, melting_heat_kj};
 pub use masses::{DischargeBath, DyeMass, GarmentMasses, IceMass, SoakBath, discharge_bath, dye_g, liquor_l, soak_bath};
+pub use needs::{Needed, Share};
 pub use order::{
     ColourTotal, CostSheet, HoursV1, LineCost, Load, LoadItem, Material, MaterialTotal, MoneyV1, ORDER_FORMAT, Order, OrderLine,
     OrderLineV1, OrderParts, OrderV1, Pack, PackBuy, Packing, ShoppingLine, Supply, Totals, Weekday, WorkshopV1, cheapest_packs,
@@ -51,7 +54,7 @@ pub use recipe::{
 };
 pub use run::{
     Ahead, Blocked, Coming, Endangered, Job, Judged, Late, Mark, NowView, RUN_FORMAT, Replan, Run, RunCaution, RunError,
-    RunKindV1, RunNeed, RunStep, RunStepV1, RunV1, RunWarning, Tick, Verdict, WaitState, Waiting,
+    RunKindV1, RunNeed, RunShare, RunStep, RunStepV1, RunV1, RunWarning, Tick, Verdict, WaitState, Waiting,
 };
 pub use schedule::{
     Capacities, Conflict, DayHours, Problem, Solution, Standing, Task, WorkCalendar, conflicts, resume, solve_backward,

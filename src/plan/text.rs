@@ -286,9 +286,8 @@ impl Page {
         let temperature = entry.temperature.map_or_else(String::new, |range| format!(", {range}"));
         let (from, to) = (stretch.from.strftime("%H:%M"), stretch.to.strftime("%H:%M"));
         writeln!(self.text, "[ ] {from}-{to}  {load:<11} {}{part}{place}{temperature}", entry.step)?;
-        let needs: Vec<String> = entry.needs.iter().map(|(name, amount)| format!("{name} {amount}")).collect();
-        if index == 0 && !needs.is_empty() {
-            self.wrapped("                          have ready: ", &needs.join("; "))?;
+        for needs in entry.needs_words().iter().filter(|_| index == 0) {
+            self.wrapped("                          ", needs)?;
         }
         if index + 1 == many
             && let Some(wait) = entry.wait_words()

@@ -1,9 +1,11 @@
 //! The timetable as a maker reads it: steps of loads at times of the clock.
 
-use super::build::TaskLabel;
+use super::build::{TaskLabel, loads_of};
+use super::needs::{For, Needed, Share, each, listed, needs, shares};
+use super::wait::StepWait;
 use super::{
-    Amount, Caution, ClockChange, Conflict, Need, Order, Place, Problem, Solution, Step, Temperature, Unit, Wait, WallClock,
-    WorkCalendar, cautions, conflicts,
+    Caution, ClockChange, Conflict, Need, Order, Place, Problem, Solution, Step, Temperature, Wait, WallClock, WorkCalendar,
+    cautions, conflicts,
 };
 use jiff::civil::DateTime;
 use serde::{Deserialize, Serialize};
@@ -43,8 +45,11 @@ pub struct Entry {
     pub hands_min: i64,
     /// Whether work may pause between two garments.
     pub one_by_one: bool,
-    /// How long the process lets it wait.
+    /// How long it waits: as the process says, or until what takes longer is over.
     pub wait: Option<Wait>,
+    /// Why its least wait is longer than the process says, in words that end a sentence; none where it is not.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub wait_reason: Option<String>,
     /// Steps done once for the process that have to be over before it, by name.
     pub after: Vec<String>,
     /// When its least wait is over; none without a wait.
@@ -53,8 +58,11 @@ pub struct Entry {
     pub latest: Option<DateTime>,
     /// When the next step takes the load; none for the last.
     pub next: Option<DateTime>,
-    /// What to have weighed out.
-    pub needs: Vec<(String, Amount)>,
+    /// What to have weighed out, for all its garments.
+    pub needs: Vec<Needed>,
+    /// What of it each garment gets, by the order's lines; nothing where there is one garment, or only a bath.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub shares: Vec<Share>,
     /// What may hurt, the last deferring to the product's own sheet.
     pub cautions: Vec<Caution>,
 }
@@ -98,12 +106,35 @@ impl Entry {
         };
         let until =
             |(minutes, time): WaitEnd, word: &str| format!("{word} {} (until {})", duration(i64::from(minutes)), clock(time));
-        match self.wait_ends() {
-            (None, None) => None,
-            (Some(ready), None) => Some(format!("Then wait {}.", until(ready, "at least"))),
-            (None, Some(latest)) => Some(format!("Go on {}.", until(latest, "within"))),
-            (Some(ready), Some(latest)) => Some(format!("Then wait {}, {}.", until(ready, "at least"), until(latest, "at most"))),
+        let words = match self.wait_ends() {
+            (None, None) => return None,
+            (Some(ready), None) => format!("Then wait {}", until(ready, "at least")),
+            (None, Some(latest)) => format!("Go on {}", until(latest, "within")),
+            (Some(ready), Some(latest)) => format!("Then wait {}, {}", until(ready, "at least"), until(latest, "at most")),
+        };
+        Some(self.wait_reason.as_ref().map_or_else(|| format!("{words}."), |reason| format!("{words}: {reason}.")))
+    }
+
+    /// What to have ready, a sentence each; where it is portioned for the whole order, every garment's share first, then their sum.
+    #[must_use]
+    pub fn needs_words(&self) -> Vec<String> {
+        let told = self.shares.iter().filter(|_| self.load.is_none());
+        let told = told.map(|share| each(share.count, &share.name, &listed(&share.needs)));
+        told.chain(self.sum_words(self.load.is_none() && !self.shares.is_empty())).collect()
+    }
+
+    /// The same for the garments of one line, by its index: what one of them gets, or what their bath takes.
+    #[must_use]
+    pub fn needs_words_of(&self, line: usize) -> Vec<String> {
+        match self.shares.iter().find(|share| share.line == line) {
+            Some(share) => vec![format!("Have ready for one garment: {}.", listed(&share.needs))],
+            None => self.sum_words(false).into_iter().collect(),
         }
+    }
+
+    fn sum_words(&self, is_sum: bool) -> Option<String> {
+        let of = For { garments: self.garments, once: self.load.is_none() };
+        (!self.needs.is_empty()).then(|| of.sentence(&listed(&self.needs), is_sum))
     }
 
     /// The least and the most of its wait, min, and when each is over. Not told from the times: the clock may be changed between them.
@@ -174,7 +205,7 @@ impl Solved<'_> {
             clock_changes: self.clock.changes(begins, ends),
             hands_min: self.problem.hands_min(),
             optimal: self.solution.optimal,
-            conflicts: found.iter().map(|conflict| self.words(conflict)).collect(),
+            conflicts: self.passed_waits().into_iter().chain(found.iter().map(|conflict| self.words(conflict))).collect(),
             entries,
         })
     }
@@ -189,29 +220,30 @@ impl Solved<'_> {
     }
 
     fn entry(&self, task: usize, label: TaskLabel) -> Option<Entry> {
-        let step = self.step(label);
-        let process_loads = self.order.loads().iter().filter(|load| load.process == label.process);
-        let load = label.load.map(|index| &self.order.loads()[index]);
-        let bath = load.and_then(|load| load.discharge.as_ref()).filter(|_| step.needs.contains(&Need::Discharge));
+        let (step, loads) = (self.step(label), loads_of(self.order, label));
+        let bath = loads.first().filter(|_| label.load.is_some()).and_then(|load| load.discharge.as_ref());
+        let wait = StepWait::of(self.order, step, &loads);
         let mut entry = Entry {
             load: label.load.map(|index| self.numbers[index]),
             process: label.process,
             number: label.step + 1,
             step: step.name.clone(),
             what: step.what.clone(),
-            garments: load.map_or_else(|| process_loads.map(|load| load.garments).sum(), |load| load.garments),
+            garments: loads.iter().map(|load| load.garments).sum(),
             place: step.place,
             temperature: step.temperature,
             stretches: Vec::new(),
             hands_min: 0,
             one_by_one: step.one_by_one,
-            wait: step.wait,
+            wait: wait.as_ref().map(|wait| wait.wait),
+            wait_reason: wait.and_then(|wait| wait.reason),
             after: step.after.clone(),
             ready: None,
             latest: None,
             next: None,
-            needs: step.needs.iter().flat_map(|&need| self.needs(need, label)).collect(),
-            cautions: cautions(step, bath, self.order.raw().workshop.place),
+            needs: needs(self.order, step, &loads),
+            shares: shares(self.order, step, &loads),
+            cautions: cautions(step, bath.filter(|_| step.needs.contains(&Need::Discharge)), self.order.raw().workshop.place),
         };
         self.append(task, &mut entry)?;
         Some(entry)
@@ -241,41 +273,29 @@ impl Solved<'_> {
         &self.order.processes()[label.process].steps[label.step]
     }
 
-    /// What a step uses: of its load, or of all loads of its process.
-    fn needs(&self, need: Need, label: TaskLabel) -> Vec<(String, Amount)> {
-        let of_process = self.order.loads().iter().filter(|load| load.process == label.process);
-        let loads: Vec<_> = match label.load {
-            Some(index) => vec![&self.order.loads()[index]],
-            None => of_process.collect(),
-        };
-        let garments = || loads.iter().flat_map(|load| &load.items);
-        let each = |pick: &dyn Fn(&super::GarmentMasses) -> Option<Amount>, unit| {
-            let all: Vec<Amount> =
-                garments().flat_map(|item| (0..item.count).filter_map(|_| pick(&self.order.lines()[item.line].masses))).collect();
-            Amount::sum(unit, &all)
-        };
-        match need {
-            Need::Thread => vec![("thread".to_owned(), each(&|masses| Some(masses.thread.clone()), Unit::Metre))],
-            Need::SodaStrewn => {
-                let amount = each(&|masses| Some(masses.soda_strewn.clone()), Unit::Gram);
-                if amount.value > 0.0 { vec![("soda ash to strew".to_owned(), amount)] } else { Vec::new() }
+    /// Steps that wait longer than their process lets them, in words.
+    fn passed_waits(&self) -> Vec<String> {
+        let mut passed: Vec<String> = Vec::new();
+        for &label in self.labels {
+            let step = self.step(label);
+            let Some(wait) = StepWait::of(self.order, step, &loads_of(self.order, label)) else { continue };
+            if let (Some(most_min), Some(reason)) = (wait.passed_most_min, wait.reason) {
+                let words = format!("{} may wait {} at most, and {reason}", step.name, duration(i64::from(most_min)));
+                if !passed.contains(&words) {
+                    passed.push(words);
+                }
             }
-            Need::Ice(layer) => {
-                let at = (layer as usize).saturating_sub(1);
-                vec![(format!("ice, layer {layer}"), each(&|masses| masses.ice.get(at).map(|ice| ice.ice.clone()), Unit::Gram))]
-            }
-            Need::Dye => dyes(&loads),
-            Need::Discharge => loads.iter().filter_map(|load| load.discharge.as_ref()).flat_map(discharge_needs).collect(),
-            Need::SodaSoak => loads.iter().filter_map(|load| load.soak.as_ref()).flat_map(soak_needs).collect(),
         }
+        passed
+    }
+
+    fn title(&self, label: TaskLabel) -> String {
+        let load = label.load.map_or_else(String::new, |index| format!("load {}: ", self.numbers[index]));
+        format!("{load}{}", self.step(label).name)
     }
 
     fn words(&self, conflict: &Conflict) -> String {
-        let name = |task: usize| {
-            let label = self.labels[task];
-            let load = label.load.map_or_else(String::new, |index| format!("load {}: ", self.numbers[index]));
-            format!("{load}{}", self.step(label).name)
-        };
+        let name = |task: usize| self.title(self.labels[task]);
         match *conflict {
             Conflict::HandsTwice { first, second } => {
                 format!("{} and {} need the same pair of hands at once", name(first), name(second))
@@ -296,28 +316,6 @@ impl Solved<'_> {
             Conflict::Late { by_min } => format!("everything is over {} after the deadline", duration(by_min)),
         }
     }
-}
-
-fn dyes(loads: &[&super::Load]) -> Vec<(String, Amount)> {
-    let mut colours: Vec<&str> = Vec::new();
-    for (colour, _) in loads.iter().flat_map(|load| &load.dyes) {
-        if !colours.contains(&colour.as_str()) {
-            colours.push(colour);
-        }
-    }
-    let total = |colour: &str| {
-        let all = loads.iter().flat_map(|load| &load.dyes).filter(|(name, _)| name == colour);
-        Amount::sum(Unit::Gram, all.map(|(_, amount)| amount))
-    };
-    colours.into_iter().map(|colour| (format!("dye, {colour}"), total(colour))).collect()
-}
-
-fn discharge_needs(bath: &super::DischargeBath) -> [(String, Amount); 2] {
-    [(bath.agent.name().to_owned(), bath.mass.clone()), ("near-boiling water".to_owned(), bath.water.clone())]
-}
-
-fn soak_needs(soak: &super::SoakBath) -> [(String, Amount); 2] {
-    [("soda ash".to_owned(), soak.soda_ash.clone()), ("water".to_owned(), soak.water.clone())]
 }
 
 /// Working time in hours and minutes, however long: a day of work is no day.

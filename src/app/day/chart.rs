@@ -139,8 +139,8 @@ fn about(entry: &Entry, ui: &mut Ui) {
     ui.set_max_width(360.0);
     ui.strong(title(entry));
     ui.label(&entry.what);
-    for (name, amount) in &entry.needs {
-        ui.label(format!("{name}: {amount}"));
+    for needs in entry.needs_words() {
+        ui.label(needs);
     }
     for caution in entry.cautions.iter().filter(|caution| caution.hazard != Hazard::Defer) {
         ui.label(RichText::new(&caution.text).color(Palette::of(ui.ctx()).warn));

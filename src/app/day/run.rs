@@ -207,8 +207,8 @@ impl Live {
         let title = step.title();
         ui.label(RichText::new(&title).size(28.0).strong().color(if job.pressing { palette.warn } else { palette.ink }));
         ui.label(RichText::new(step.what).size(19.0));
-        for need in step.needs {
-            ui.label(RichText::new(format!("{}: {}", need.what, need.amount)).size(19.0).strong());
+        for needs in step.needs_words() {
+            ui.label(RichText::new(needs).size(19.0).strong());
         }
         if let Some(before) = job.before {
             ui.label(RichText::new(format!("No later than {}", before.strftime("%A %H:%M"))).size(17.0));
@@ -261,6 +261,9 @@ impl Live {
         for waiting in &view.waiting {
             let title = self.run.step(waiting.step).map(|step| step.title()).unwrap_or_default();
             ui.label(RichText::new(format!("{title}: {}", wait_words(waiting))).size(19.0).color(wait_tone(waiting, ui)));
+            if let Some(reason) = &waiting.reason {
+                ui.label(RichText::new(format!("So long because {reason}.")).weak());
+            }
         }
     }
 

@@ -4,6 +4,7 @@ use super::raw::{ORDER_FORMAT, OrderLineV1, OrderV1, WorkshopV1};
 use super::{Load, Material, loads};
 use crate::layout::{Figures, Layout};
 use crate::plan::error::{check_format, check_name, check_note};
+use crate::plan::wait::check_melting;
 use crate::plan::{
     DayHours, GarmentMasses, GradeRule, Need, PlanFileError, PlanProblem, Process, Recipe, WorkPlace, check_safety,
     discharge_bath, grade,
@@ -80,6 +81,7 @@ impl Order {
         let total: f64 = lines.iter().map(|line| f64::from(line.count)).sum();
         PlanFileError::check("lines.count", total, 1.0, MOST_GARMENTS)?;
         check_depths(&raw, &lines)?;
+        check_melting(&lines, &processes, &recipe)?;
         let loads = loads(&lines, &processes, &recipe, &raw.workshop)?;
         for (index, process) in processes.iter().enumerate() {
             let largest = loads.iter().filter(|load| load.process == index).map(|load| load.dry_g).fold(0.0, f64::max);

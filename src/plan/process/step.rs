@@ -5,6 +5,7 @@
 
 use crate::geometry::SourceStatus;
 use crate::plan::error::{check_format, check_name, check_note, check_text};
+use crate::plan::wait::LONGEST_MIN;
 use crate::plan::{PlanFileError, PlanProblem};
 use serde::{Deserialize, Serialize};
 use std::fmt;
@@ -221,8 +222,8 @@ pub struct Process {
 
 /// Most steps of a process.
 const MOST_STEPS: usize = 60;
-/// Longest time of a step, min: sixty days.
-const MOST_MIN: f64 = 86_400.0;
+/// Longest time of a step, min.
+const MOST_MIN: f64 = LONGEST_MIN as f64;
 /// Longest instruction, characters.
 const LONGEST_TEXT: usize = 1000;
 

@@ -190,7 +190,13 @@ impl Run {
             let wait = self.kind(waiting).wait.unwrap_or_default();
             if let Some(ready) = self.ready(waiting).filter(|&ready| at < ready) {
                 let (by_min, ready) = (minutes_up(at, ready), self.clock.shows(ready));
-                warnings.push(RunWarning::TooEarly { step: title, least_min: wait.least_min, by_min, ready });
+                warnings.push(RunWarning::TooEarly {
+                    step: title,
+                    least_min: wait.least_min,
+                    reason: self.wait_reason(waiting),
+                    by_min,
+                    ready,
+                });
             } else if let (Some(most_min), Some(latest)) = (wait.most_min, self.latest(waiting).filter(|&latest| at > latest)) {
                 warnings.push(RunWarning::TooLate { step: title, most_min, by_min: minutes_up(latest, at) });
             }
@@ -248,6 +254,11 @@ impl Run {
 
     pub(super) fn kind(&self, index: usize) -> &RunKindV1 {
         &self.raw.kinds[self.raw.steps[index].kind as usize - 1]
+    }
+
+    /// Why a step waits longer than its process says.
+    pub(super) fn wait_reason(&self, index: usize) -> Option<String> {
+        self.kind(index).wait_reason.clone()
     }
 
     pub(super) fn title(&self, index: usize) -> String {
@@ -328,7 +339,9 @@ impl Run {
             place: kind.place,
             temperature: kind.temperature,
             wait: kind.wait,
+            wait_reason: kind.wait_reason.as_deref(),
             needs: &step.needs,
+            shares: &step.shares,
             cautions: step.cautions.iter().map(caution).collect(),
             from: step.from,
             to: step.to,

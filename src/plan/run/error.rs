@@ -76,6 +76,8 @@ pub enum RunWarning {
         step: String,
         /// How long it had to, min.
         least_min: u32,
+        /// Why that is longer than the process says.
+        reason: Option<String>,
         /// How much was missing, min, rounded up.
         by_min: i64,
         /// When it would have been over.
@@ -106,13 +108,19 @@ pub enum RunWarning {
     },
 }
 
+/// A wait's reason in brackets, where there is one.
+pub(super) fn because(reason: Option<&str>) -> String {
+    reason.map_or_else(String::new, |reason| format!(" ({reason})"))
+}
+
 impl std::fmt::Display for RunWarning {
     fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
         match self {
-            Self::TooEarly { step, least_min, by_min, ready } => {
+            Self::TooEarly { step, least_min, reason, by_min, ready } => {
                 let (least, by) = (duration(i64::from(*least_min)), duration(*by_min));
                 let when = ready.strftime("%A %H:%M");
-                write!(f, "{by} too early: {step} has to wait {least} at least, until {when}; it is noted as begun early")
+                let why = because(reason.as_deref());
+                write!(f, "{by} too early: {step} has to wait {least} at least, until {when}{why}; it is noted as begun early")
             }
             Self::TooLate { step, most_min, by_min } => {
                 let (most, by) = (duration(i64::from(*most_min)), duration(*by_min));

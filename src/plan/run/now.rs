@@ -80,6 +80,9 @@ pub enum WaitState {
 pub struct Waiting {
     /// The step whose wait it is.
     pub step: u32,
+    /// Why it waits longer than the process says.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub reason: Option<String>,
     /// Since when.
     pub since: DateTime,
     /// The earliest that it can go on.
@@ -235,6 +238,7 @@ impl Run {
         let seconds = |time: Timestamp| at.duration_until(time).as_secs();
         Some(Waiting {
             step: number(index),
+            reason: self.wait_reason(index),
             since: self.clock.shows(since),
             earliest: self.clock.shows(earliest),
             latest: latest.map(|latest| self.clock.shows(latest)),

@@ -1,6 +1,6 @@
 //! A run as it stands in a file.
 
-use crate::plan::{Entry, Hazard, HoursV1, Place, Plan, Stretch, Temperature, Wait, Weekday};
+use crate::plan::{Entry, Hazard, HoursV1, Needed, Place, Plan, Share, Stretch, Temperature, Wait, Weekday};
 use jiff::civil::DateTime;
 use serde::{Deserialize, Serialize};
 use std::collections::BTreeMap;
@@ -86,9 +86,12 @@ pub struct RunStepV1 {
     pub stretches: Vec<Stretch>,
     /// Hands-on time, min.
     pub hands_min: u32,
-    /// What to have weighed out.
+    /// What to have weighed out, for all its garments.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub needs: Vec<RunNeed>,
+    /// What of it each garment gets.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub shares: Vec<RunShare>,
     /// The numbers of its cautions.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub cautions: Vec<u32>,
@@ -118,6 +121,9 @@ pub struct RunKindV1 {
     /// How long it has to and may wait when hands are done.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub wait: Option<Wait>,
+    /// Why its least wait is longer than the process says, as the plan wrote it.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub wait_reason: Option<String>,
     /// Steps done once that have to be over before it, by name.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub after: Vec<String>,
@@ -131,6 +137,18 @@ pub struct RunNeed {
     pub what: String,
     /// How much, with its unit.
     pub amount: String,
+}
+
+/// What each of so many equal garments gets, as the plan wrote it.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct RunShare {
+    /// The garments' layout, by its name.
+    pub of: String,
+    /// How many they are.
+    pub count: u32,
+    /// For one of them.
+    pub needs: Vec<RunNeed>,
 }
 
 /// A caution, as the plan wrote it.
@@ -175,7 +193,7 @@ impl RunV1 {
             text: caution.text.clone(),
             source: caution.source.to_owned(),
         });
-        let need = |(what, amount): &(String, crate::plan::Amount)| RunNeed { what: what.clone(), amount: amount.to_string() };
+        let share = |share: &Share| RunShare { of: share.name.clone(), count: share.count, needs: needs(&share.needs) };
         let last = entry.stretches.last().map_or_else(|| entry.begins(), |stretch| stretch.to);
         RunStepV1 {
             kind: number_in(&mut self.kinds, kind(entry)),
@@ -185,10 +203,15 @@ impl RunV1 {
             to: last,
             stretches: if entry.stretches.len() > 1 { entry.stretches.clone() } else { Vec::new() },
             hands_min: u32::try_from(entry.hands_min).unwrap_or(u32::MAX),
-            needs: entry.needs.iter().map(need).collect(),
+            needs: needs(&entry.needs),
+            shares: entry.shares.iter().map(share).collect(),
             cautions: cautions.map(|caution| number_in(&mut self.cautions, caution)).collect(),
         }
     }
+}
+
+fn needs(needs: &[Needed]) -> Vec<RunNeed> {
+    needs.iter().map(|(what, amount)| RunNeed { what: what.clone(), amount: amount.to_string() }).collect()
 }
 
 fn kind(entry: &Entry) -> RunKindV1 {
@@ -201,6 +224,7 @@ fn kind(entry: &Entry) -> RunKindV1 {
         temperature: entry.temperature,
         one_by_one: entry.one_by_one,
         wait: entry.wait,
+        wait_reason: entry.wait_reason.clone(),
         after: entry.after.clone(),
     }
 }

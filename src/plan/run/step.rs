@@ -1,6 +1,7 @@
 //! One step of a run with everything that belongs to it.
 
-use super::{RunCaution, RunNeed};
+use super::{RunCaution, RunNeed, RunShare};
+use crate::plan::needs::{For, each};
 use crate::plan::{Place, Temperature, Wait};
 use jiff::civil::DateTime;
 
@@ -23,8 +24,12 @@ pub struct RunStep<'a> {
     pub temperature: Option<Temperature>,
     /// How long it has to and may wait when hands are done.
     pub wait: Option<Wait>,
-    /// What to have weighed out.
+    /// Why its least wait is longer than the process says, in words that end a sentence; none where it is not.
+    pub wait_reason: Option<&'a str>,
+    /// What to have weighed out, for all its garments.
     pub needs: &'a [RunNeed],
+    /// What of it each garment gets; nothing where there is one garment, or only a bath.
+    pub shares: &'a [RunShare],
     /// What may hurt, the last deferring to the product's own sheet.
     pub cautions: Vec<&'a RunCaution>,
     /// Planned: hands begin.
@@ -49,6 +54,22 @@ impl RunStep<'_> {
     pub fn title(&self) -> String {
         title(self.name, self.load)
     }
+
+    /// What to have ready, a line each: for one garment every amount, for several what each gets and then their sum, told as such.
+    #[must_use]
+    pub fn needs_words(&self) -> Vec<String> {
+        let of = For { garments: self.garments, once: self.load.is_none() };
+        if of.words().is_none() {
+            return self.needs.iter().map(|need| format!("{}: {}", need.what, need.amount)).collect();
+        }
+        let shares = self.shares.iter().map(|share| each(share.count, &share.of, &listed(&share.needs)));
+        let sum = (!self.needs.is_empty()).then(|| of.sentence(&listed(self.needs), !self.shares.is_empty()));
+        shares.chain(sum).collect()
+    }
+}
+
+fn listed(needs: &[RunNeed]) -> String {
+    needs.iter().map(|need| format!("{} {}", need.what, need.amount)).collect::<Vec<_>>().join("; ")
 }
 
 pub(super) fn title(name: &str, load: Option<u32>) -> String {

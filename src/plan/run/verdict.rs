@@ -2,6 +2,7 @@
 
 use super::Run;
 use super::checked::{minutes_up, number};
+use super::error::because;
 use crate::plan::Wait;
 use crate::plan::timeline::duration;
 use jiff::civil::DateTime;
@@ -40,6 +41,9 @@ pub struct Judged {
     pub waited_s: i64,
     /// Its limits.
     pub wait: Wait,
+    /// Why its least is longer than the process says.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub reason: Option<String>,
     /// How it came out.
     pub verdict: Verdict,
 }
@@ -65,7 +69,8 @@ impl Judged {
             Verdict::Early { by_min } => format!("{} too short", duration(by_min)),
             Verdict::Late { by_min } => format!("{} too long", duration(by_min)),
         };
-        format!("{}: waited {}, {limits}: {end}", self.title, duration(self.waited_min()))
+        let why = because(self.reason.as_deref());
+        format!("{}: waited {}, {limits}{why}: {end}", self.title, duration(self.waited_min()))
     }
 }
 
@@ -86,7 +91,7 @@ impl Run {
         };
         let waited_s = from.duration_until(to).as_secs();
         let (from, to) = (self.clock.shows(from), self.clock.shows(to));
-        Some(Judged { step, title: self.title(index), from, to, waited_s, wait, verdict })
+        Some(Judged { step, title: self.title(index), from, to, waited_s, wait, reason: self.wait_reason(index), verdict })
     }
 
     /// The verdicts there are, in the order of the steps.

@@ -200,7 +200,7 @@ pub(super) fn day(flow: &mut Flow, layout: &Layout, options: &CardOptions<'_>) {
         words += &format!(" Mind: {}.", change.sentence());
     }
     flow.paragraph(&words);
-    timetable(flow, &entries, Days::InRows);
+    timetable(flow, &entries, Days::InRows, Some(options.line));
     cautions(flow, &plan.cautions_of(options.line));
     flow.notes("Notes", NOTES);
 }
@@ -229,8 +229,9 @@ fn load_words(entry: &Entry) -> String {
     entry.load.map_or_else(|| format!("once ({})", entry.garments), |load| format!("{load} ({})", entry.garments))
 }
 
-/// Steps in the order of their hours, a row a stretch of work; cautions and what to have ready beside each.
-pub(super) fn timetable(flow: &mut Flow, entries: &[&Entry], days: Days) {
+/// Steps in the order of their hours, a row a stretch of work; cautions and what to have ready beside each, for the garments of a line
+/// where it is for those.
+pub(super) fn timetable(flow: &mut Flow, entries: &[&Entry], days: Days, line: Option<usize>) {
     let with_loads = only_load(entries).is_none();
     let day = [words("Day")].into_iter().filter(|_| days == Days::InRows);
     let load = [words("Load")].into_iter().filter(|_| with_loads);
@@ -253,7 +254,7 @@ pub(super) fn timetable(flow: &mut Flow, entries: &[&Entry], days: Days) {
             let load = [load_words(entry)].into_iter().filter(|_| with_loads);
             let [when, rest @ ..] = cells(entry, *index, with_loads);
             let cells = [BOX.to_owned()].into_iter().chain(day).chain([when]).chain(load).chain(rest).collect();
-            rows.push(Row { cells, below: below(entry, *index), ..Row::default() });
+            rows.push(Row { cells, below: below(entry, *index, line), ..Row::default() });
         }
     }
     flow.table(&columns, &rows);
@@ -279,14 +280,12 @@ fn cells(entry: &Entry, index: usize, with_loads: bool) -> [String; 5] {
     [when, format!("{}{once}{part}", entry.step), place, wait, String::new()]
 }
 
-/// What to have ready and to mind, under a step's first stretch.
-fn below(entry: &Entry, index: usize) -> Vec<String> {
-    if index > 0 {
-        return Vec::new();
-    }
-    let needs: Vec<String> = entry.needs.iter().map(|(name, amount)| format!("{name} {amount}")).collect();
+/// What to have ready and to mind, under a step's first stretch; why it waits so long, under its last.
+fn below(entry: &Entry, index: usize, line: Option<usize>) -> Vec<String> {
+    let (is_first, is_last) = (index == 0, index + 1 == entry.stretches.len());
+    let needs = line.map_or_else(|| entry.needs_words(), |line| entry.needs_words_of(line));
     let marks: Vec<&str> = entry.cautions.iter().filter_map(|caution| caution.hazard.mark()).collect();
-    let needs = [needs].into_iter().filter(|needs| !needs.is_empty()).map(|needs| format!("Have ready: {}.", needs.join("; ")));
-    let marks = [marks].into_iter().filter(|marks| !marks.is_empty()).map(|marks| format!("! {}", marks.join("; ")));
-    needs.chain(marks).collect()
+    let marks = (!marks.is_empty()).then(|| format!("! {}", marks.join("; ")));
+    let why = entry.wait_reason.iter().filter(|_| is_last).map(|reason| format!("Waits so long because {reason}."));
+    needs.into_iter().chain(marks).filter(|_| is_first).chain(why).collect()
 }

@@ -52,7 +52,7 @@ fn fill(flow: &mut Flow, plan: &Plan, options: PlanOptions) {
     flow.start_page();
     chart(flow, plan);
     flow.heading("Timetable, by the clock on the wall", 3.2);
-    timetable(flow, &plan.timeline.entries.iter().collect::<Vec<_>>(), Days::AsHeadings);
+    timetable(flow, &plan.timeline.entries.iter().collect::<Vec<_>>(), Days::AsHeadings, None);
     flow.paragraph(&format!("Done {}.", day_time(plan.timeline.ends)));
     steps(flow, plan);
     cautions(flow, &plan.cautions());

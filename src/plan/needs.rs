@@ -1,0 +1,158 @@
+//! What a step has to have ready: for all its garments, and for each where it is portioned; and that in words.
+
+use super::{Amount, DischargeBath, GarmentMasses, IceMass, Load, Need, Order, SoakBath, Step, Unit};
+use serde::Serialize;
+
+/// Something to have ready, by its name.
+pub type Needed = (String, Amount);
+
+/// What each of so many equal garments gets of what a step has ready.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Share {
+    /// Index of the order's line.
+    pub line: usize,
+    /// The line's name.
+    pub name: String,
+    /// How many garments of it the step has.
+    pub count: u32,
+    /// For one of them.
+    pub needs: Vec<Needed>,
+}
+
+impl GarmentMasses {
+    /// The layer of ice that a need names; none for another need, and where there is no such layer.
+    pub(super) fn ice_layer(&self, need: Need) -> Option<&IceMass> {
+        match need {
+            Need::Ice(layer) => self.ice.get((layer as usize).saturating_sub(1)),
+            _ => None,
+        }
+    }
+
+    /// What one garment takes of a need; nothing of what is for a bath.
+    fn of_need(&self, need: Need) -> Vec<Needed> {
+        match need {
+            Need::Thread => vec![("thread".to_owned(), self.thread.clone())],
+            Need::SodaStrewn if self.soda_strewn.value > 0.0 => vec![(SODA_STREWN.to_owned(), self.soda_strewn.clone())],
+            Need::Ice(layer) => self.ice_layer(need).map(|ice| (ice_name(layer), ice.ice.clone())).into_iter().collect(),
+            Need::Dye => self.dyes.iter().map(|dye| (dye_name(&dye.colour), dye.dye.clone())).collect(),
+            Need::SodaStrewn | Need::Discharge | Need::SodaSoak => Vec::new(),
+        }
+    }
+}
+
+const SODA_STREWN: &str = "soda ash to strew";
+
+fn ice_name(layer: u32) -> String {
+    format!("ice, layer {layer}")
+}
+
+fn dye_name(colour: &str) -> String {
+    format!("dye, {colour}")
+}
+
+/// What a step uses of these loads, all garments together.
+pub(super) fn needs(order: &Order, step: &Step, loads: &[&Load]) -> Vec<Needed> {
+    step.needs.iter().flat_map(|&need| all_of(order, need, loads)).collect()
+}
+
+fn all_of(order: &Order, need: Need, loads: &[&Load]) -> Vec<Needed> {
+    let masses = || {
+        let items = loads.iter().flat_map(|load| &load.items);
+        items.flat_map(|item| std::iter::repeat_n(&order.lines()[item.line].masses, item.count as usize))
+    };
+    match need {
+        Need::Thread => vec![("thread".to_owned(), Amount::sum(Unit::Metre, masses().map(|masses| &masses.thread)))],
+        Need::SodaStrewn => {
+            let amount = Amount::sum(Unit::Gram, masses().map(|masses| &masses.soda_strewn));
+            if amount.value > 0.0 { vec![(SODA_STREWN.to_owned(), amount)] } else { Vec::new() }
+        }
+        Need::Ice(layer) => {
+            let ice = masses().filter_map(|masses| masses.ice_layer(need)).map(|ice| &ice.ice);
+            vec![(ice_name(layer), Amount::sum(Unit::Gram, ice))]
+        }
+        Need::Dye => dyes(loads),
+        Need::Discharge => loads.iter().filter_map(|load| load.discharge.as_ref()).flat_map(discharge_needs).collect(),
+        Need::SodaSoak => loads.iter().filter_map(|load| load.soak.as_ref()).flat_map(soak_needs).collect(),
+    }
+}
+
+fn dyes(loads: &[&Load]) -> Vec<Needed> {
+    let mut colours: Vec<&str> = Vec::new();
+    for (colour, _) in loads.iter().flat_map(|load| &load.dyes) {
+        if !colours.contains(&colour.as_str()) {
+            colours.push(colour);
+        }
+    }
+    let total = |colour: &str| {
+        let all = loads.iter().flat_map(|load| &load.dyes).filter(|(name, _)| name == colour);
+        Amount::sum(Unit::Gram, all.map(|(_, amount)| amount))
+    };
+    colours.into_iter().map(|colour| (dye_name(colour), total(colour))).collect()
+}
+
+fn discharge_needs(bath: &DischargeBath) -> [Needed; 2] {
+    [(bath.agent.name().to_owned(), bath.mass.clone()), ("near-boiling water".to_owned(), bath.water.clone())]
+}
+
+fn soak_needs(soak: &SoakBath) -> [Needed; 2] {
+    [("soda ash".to_owned(), soak.soda_ash.clone()), ("water".to_owned(), soak.water.clone())]
+}
+
+/// What each garment gets, by the order's lines; nothing for a step of one garment, or one that has only baths.
+pub(super) fn shares(order: &Order, step: &Step, loads: &[&Load]) -> Vec<Share> {
+    let mut counts: Vec<u32> = vec![0; order.lines().len()];
+    for item in loads.iter().flat_map(|load| &load.items) {
+        counts[item.line] += item.count;
+    }
+    if counts.iter().sum::<u32>() < 2 {
+        return Vec::new();
+    }
+    let share = |(line, count): (usize, u32)| {
+        let of = &order.lines()[line];
+        let needs: Vec<Needed> = step.needs.iter().flat_map(|&need| of.masses.of_need(need)).collect();
+        (!needs.is_empty()).then(|| Share { line, name: of.layout.name().to_owned(), count, needs })
+    };
+    counts.into_iter().enumerate().filter(|(_, count)| *count > 0).filter_map(share).collect()
+}
+
+/// Whose amounts stand beside a step.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) struct For {
+    /// How many garments the step has.
+    pub(super) garments: u32,
+    /// Whether it is done once, or for a load.
+    pub(super) once: bool,
+}
+
+impl For {
+    /// `the load of 5`, `all 33 garments`; none for one garment, where nothing has to be told apart.
+    pub(super) fn words(self) -> Option<String> {
+        match self {
+            Self { garments: ..=1, .. } => None,
+            Self { garments, once: true } => Some(format!("all {garments} garments")),
+            Self { garments, once: false } => Some(format!("the load of {garments}")),
+        }
+    }
+
+    /// `Have ready: ...`, `Have ready for the load of 5: ...`, or as a sum of what was told before.
+    pub(super) fn sentence(self, listed: &str, is_sum: bool) -> String {
+        match self.words() {
+            None => format!("Have ready: {listed}."),
+            Some(words) if is_sum => format!("Together for {words}: {listed}."),
+            Some(words) => format!("Have ready for {words}: {listed}."),
+        }
+    }
+}
+
+/// `dye, teal 1.09 g; soda ash to strew 2 g`.
+pub(super) fn listed(needs: &[Needed]) -> String {
+    needs.iter().map(|(name, amount)| format!("{name} {amount}")).collect::<Vec<_>>().join("; ")
+}
+
+/// `For each of 5 x tee, M: ...`; for the only one its name alone.
+pub(super) fn each(count: u32, name: &str, listed: &str) -> String {
+    match count {
+        1 => format!("For {name}: {listed}."),
+        count => format!("For each of {count} x {name}: {listed}."),
+    }
+}

@@ -1,0 +1,118 @@
+//! How long a load waits after a step, and why: the least that the process says, or whatever takes longer.
+
+use super::{Load, Need, Order, OrderLine, PlanFileError, PlanProblem, Process, Recipe, Step, Wait, short};
+
+/// Longest wait that is planned, a process' own or another, min: sixty days.
+pub(super) const LONGEST_MIN: u32 = 86_400;
+
+/// Something beside the process' own least wait that a load has to wait for.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(super) struct Cause {
+    /// How long it takes, min, begun ones counted.
+    pub(super) least_min: u32,
+    /// What it is, in words that end a sentence: `the ice takes about 19.1 h to melt at 8 °C`.
+    pub(super) words: String,
+}
+
+/// The wait after a step of a load, and what sets it.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(super) struct StepWait {
+    /// Its limits. The most is never below the least.
+    pub(super) wait: Wait,
+    /// Why its least is longer than the process'; none where the process' own holds.
+    pub(super) reason: Option<String>,
+    /// The process' most, where the least is longer even than that.
+    pub(super) passed_most_min: Option<u32>,
+}
+
+impl StepWait {
+    /// The longest of a process' own least wait and of causes; none where there is nothing to wait for.
+    pub(super) fn longest(own: Option<Wait>, causes: impl IntoIterator<Item = Cause>) -> Option<Self> {
+        let own_least_min = own.map_or(0, |wait| wait.least_min);
+        let longer = causes.into_iter().filter(|cause| cause.least_min > own_least_min);
+        let Some(Cause { least_min, words }) = longer.max_by_key(|cause| cause.least_min) else {
+            return own.map(|wait| Self { wait, reason: None, passed_most_min: None });
+        };
+        let own_most_min = own.and_then(|wait| wait.most_min);
+        Some(Self {
+            wait: Wait { least_min, most_min: own_most_min.map(|most_min| most_min.max(least_min)) },
+            reason: Some(words),
+            passed_most_min: own_most_min.filter(|&most_min| most_min < least_min),
+        })
+    }
+
+    /// The wait after a step that is done to these loads.
+    pub(super) fn of(order: &Order, step: &Step, loads: &[&Load]) -> Option<Self> {
+        Self::longest(step.wait, step.needs.iter().filter_map(|&need| melting(order, need, loads)))
+    }
+}
+
+/// The melting of a layer of ice, of the garment on which it takes longest; none for another need.
+fn melting(order: &Order, need: Need, loads: &[&Load]) -> Option<Cause> {
+    let lines = loads.iter().flat_map(|load| &load.items).map(|item| &order.lines()[item.line]);
+    let slowest_h = lines.filter_map(|line| line.masses.ice_layer(need)).map(|ice| ice.melts_in.value).reduce(f64::max)?;
+    Some(Cause { least_min: minutes_up(slowest_h), words: melting_words(order.recipe(), need, slowest_h) })
+}
+
+fn melting_words(recipe: &Recipe, need: Need, hours: f64) -> String {
+    let layer = if let Need::Ice(layer) = need { layer } else { 1 };
+    let room = recipe.ice.as_ref().map_or_else(String::new, |ice| format!(" at {} °C", short(ice.room_c.value)));
+    format!("ice, layer {layer}, takes about {hours:.1} h to melt{room}")
+}
+
+/// Hours in minutes, begun ones counted, as far as a wait can be planned.
+fn minutes_up(hours: f64) -> u32 {
+    // What is a whole minute but for rounding is one.
+    let minutes = (hours * 60.0 - 1e-6).ceil().clamp(0.0, f64::from(LONGEST_MIN));
+    #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a whole number within the limits")]
+    let minutes = minutes as u32;
+    minutes
+}
+
+/// Refuses ice that a process waits for and that takes longer to melt than can be planned.
+pub(super) fn check_melting(lines: &[OrderLine], processes: &[Process], recipe: &Recipe) -> Result<(), PlanFileError> {
+    for line in lines {
+        for need in processes[line.process].steps.iter().flat_map(|step| &step.needs) {
+            let Some(hours) = line.masses.ice_layer(*need).map(|ice| ice.melts_in.value) else { continue };
+            // Not so for a time that is no number, either.
+            if !(hours * 60.0 <= f64::from(LONGEST_MIN)) {
+                let melting = melting_words(recipe, *need, hours);
+                return Err(PlanFileError::new("recipe", PlanProblem::NeverMelts { melting }));
+            }
+        }
+    }
+    Ok(())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn cause(least_min: u32, words: &str) -> Cause {
+        Cause { least_min, words: words.to_owned() }
+    }
+
+    #[test]
+    fn the_longest_cause_sets_the_least_wait_and_is_named() {
+        let own = Wait { least_min: 480, most_min: Some(1440) };
+        let longest = |causes: &[Cause]| StepWait::longest(Some(own), causes.to_vec());
+        let kept = Some(StepWait { wait: own, reason: None, passed_most_min: None });
+        assert_eq!(longest(&[]), kept);
+        assert_eq!(longest(&[cause(480, "as long")]), kept);
+        let longer = longest(&[cause(500, "ice"), cause(1146, "more ice"), cause(60, "nothing")]).unwrap();
+        assert_eq!(longer.wait, Wait { least_min: 1146, most_min: Some(1440) });
+        assert_eq!((longer.reason.as_deref(), longer.passed_most_min), (Some("more ice"), None));
+        // Longer than the process lets it wait: that most is not kept, and said so.
+        let passed = longest(&[cause(1600, "much ice")]).unwrap();
+        assert_eq!((passed.wait, passed.passed_most_min), (Wait { least_min: 1600, most_min: Some(1600) }, Some(1440)));
+        // Where the process says nothing, the cause alone does.
+        assert_eq!(StepWait::longest(None, []), None);
+        let alone = StepWait::longest(None, [cause(30, "ice")]).unwrap();
+        assert_eq!(alone.wait, Wait { least_min: 30, most_min: None });
+    }
+
+    #[test]
+    fn hours_become_minutes_with_begun_ones_counted() {
+        assert_eq!([0.0, 7.65, 7.651, 1e9].map(minutes_up), [0, 459, 460, LONGEST_MIN]);
+    }
+}
