@@ -19,6 +19,7 @@ const HINTS: &[(&str, &str)] = &[
         "Cloth's share, bound",
         "Share of a bound rod's cross-section that is cloth, not air; measure the girth at a bind and correct it",
     ),
+    ("Content label", "As it stands, such as 95 % cotton, 5 % elastane; left empty it is taken for cotton"),
     ("Wash, length %", "How much the length changes in the first wash; minus is shrinking"),
     ("Wash, width %", "How much the width changes in the first wash; minus is shrinking"),
     // The burst.
@@ -47,6 +48,12 @@ const HINTS: &[(&str, &str)] = &[
     ("More where thin", "Turns more where the rod is thin and thread would slip"),
     ("Thin below", "A bind is thin when its girth is below this share of the girth at the guide arc"),
     ("Each tail", "Thread left at either end, to hold and to knot"),
+    // The workshop.
+    ("Limits and terms of", "Whose limits for gases, and whose names for masks, the cautions use"),
+    ("Room, °C", "Ice melts and dye fixes by it"),
+    ("Kept at, °C", "Where the wrapped rods lie while the dye fixes: under a blanket, in a warm room"),
+    ("Discharge vessel, L", "To the brim; stainless steel or enamel, four fifths of it are used"),
+    ("Its floor, cm²", "How much water covers the rods: a pot 30 cm across has 700"),
     // The process.
     ("Bath's strength", "Against an ordinary discharge bath, which is 1"),
     ("The rod rests", "Which way it lies while the ice melts; what lies up gets most"),

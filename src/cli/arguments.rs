@@ -4,7 +4,7 @@ mod plan;
 mod print;
 mod spacing;
 
-pub(crate) use plan::PlanArguments;
+pub(crate) use plan::{PlanArguments, RegionArgument};
 pub(crate) use print::{PartArgument, PrintArguments};
 pub(crate) use spacing::{FitArgument, SpacingArguments, SpacingCommand};
 

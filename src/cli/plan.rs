@@ -1,13 +1,13 @@
 //! `plan`: what to weigh, buy and ask, and when to do what.
 
-use super::arguments::{PartArgument, PlanArguments, Units};
+use super::arguments::{PartArgument, PlanArguments, RegionArgument, Units};
 use super::paper::paper;
 use super::terminal::{self, Content};
 use super::{CliError, counted};
 use jiff::civil::DateTime;
 use jiff::tz::TimeZone;
 use pleatwright::measure::{InchFraction, LengthStyle};
-use pleatwright::plan::{Order, Plan, When, calendar_text, plan_text};
+use pleatwright::plan::{Order, Plan, When, WorkshopV1, calendar_text, plan_text};
 use pleatwright::print::TilingOptions;
 use pleatwright::print::parts::{
     OrderPrint, OrderPrintOptions, OrderProgress, PlanOptions, PrintOptions, PrintedFile, TemplateOptions, plan_pdf,
@@ -137,6 +137,9 @@ fn print_all(
 }
 
 fn tell_conflicts(plan: &Plan, output: &mut dyn Write) -> Result<(), CliError> {
+    for warning in &plan.warnings {
+        writeln!(output, "Warning: {warning}.")?;
+    }
     for conflict in &plan.timeline.conflicts {
         writeln!(output, "Look out: {conflict}.")?;
     }
@@ -146,6 +149,18 @@ fn tell_conflicts(plan: &Plan, output: &mut dyn Write) -> Result<(), CliError> {
 fn pdf(plan: &Plan, arguments: &PlanArguments) -> Result<Vec<u8>, CliError> {
     let paper = paper(arguments.paper.as_deref().unwrap_or("A4"))?;
     Ok(plan_pdf(plan, PlanOptions { formulas: arguments.formulas }, &paper, &TilingOptions::default())?)
+}
+
+/// The usual workshop, but for what was said of it.
+fn workshop(arguments: &PlanArguments) -> WorkshopV1 {
+    let usual = WorkshopV1::default();
+    WorkshopV1 {
+        place: arguments.place.unwrap_or(usual.place),
+        region: arguments.region.map_or(usual.region, RegionArgument::region),
+        room_c: arguments.room.unwrap_or(usual.room_c),
+        cure_c: arguments.keep_at.or(usual.cure_c),
+        ..usual
+    }
 }
 
 /// The order in the file, or one of a single garment from the layout in it.
@@ -167,6 +182,10 @@ fn order(path: &Path, arguments: &PlanArguments) -> Result<Order, CliError> {
             ("--recipe", arguments.recipe.is_some()),
             ("--process", arguments.process.is_some()),
             ("--place", arguments.place.is_some()),
+            ("--region", arguments.region.is_some()),
+            ("--room", arguments.room.is_some()),
+            ("--keep-at", arguments.keep_at.is_some()),
+            ("--scrap-tested", arguments.scrap_tested),
         ];
         return match named.into_iter().find(|(_, given)| *given) {
             Some((name, _)) => Err(CliError::Argument(format!("{name} is for a layout; {} says its own", path.display()))),
@@ -177,7 +196,8 @@ fn order(path: &Path, arguments: &PlanArguments) -> Result<Order, CliError> {
         count: 1,
         recipe: arguments.recipe.as_deref(),
         process: arguments.process.as_deref(),
-        place: arguments.place.unwrap_or_default(),
+        workshop: workshop(arguments),
+        scrap_tested: arguments.scrap_tested,
     };
     Ok(order_of_layout(read_layout(path)?, of_layout).map_err(|error| error.of_file(path))?)
 }

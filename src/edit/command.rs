@@ -6,7 +6,7 @@ use crate::geometry::{
     SpacingPreset, Thread, middle_mm,
 };
 use crate::layout::raw::{GarmentV1, LayoutV1, WashV1};
-use crate::layout::{Colours, Layout, LayoutError, Process, Swatch, starter};
+use crate::layout::{Colours, FibreShare, Layout, LayoutError, Process, Swatch, starter};
 use crate::measure::RuleMarks;
 use kurbo::Point;
 
@@ -30,6 +30,8 @@ pub enum EditCommand {
     SetDischargedColour(Option<Swatch>),
     /// Describes the cloth.
     SetCloth(Cloth),
+    /// Says what the cloth is made of; nothing takes it for cotton.
+    SetFibres(Vec<FibreShare>),
     /// Describes what a wash does.
     SetWash(WashV1),
     /// Lays the garment another way.
@@ -84,6 +86,7 @@ impl EditCommand {
             Self::SetGarmentColour(_) => "colour garment".to_owned(),
             Self::SetDischargedColour(_) => "colour discharged cloth".to_owned(),
             Self::SetCloth(_) => "change cloth".to_owned(),
+            Self::SetFibres(_) => "change fibres".to_owned(),
             Self::SetWash(_) => "change wash".to_owned(),
             Self::SetCentring(centring) => format!("lay it {}", centring.name()),
             Self::MoveCentre(_) => "move burst centre".to_owned(),
@@ -121,6 +124,7 @@ impl EditCommand {
             Self::SetGarmentColour(colour) => raw.garment.colour = colour,
             Self::SetDischargedColour(colour) => raw.garment.discharged = colour,
             Self::SetCloth(cloth) => raw.garment.cloth = cloth,
+            Self::SetFibres(fibres) => raw.garment.fibres = fibres,
             Self::SetWash(wash) => raw.garment.wash = wash,
             Self::SetThread(thread) => raw.thread = thread,
             Self::SetProcess(process) => raw.process = process,
@@ -191,8 +195,8 @@ fn other_kind(raw: LayoutV1, kind: GarmentKind) -> Result<LayoutV1, LayoutError>
     let usual = sizes.iter().map(|size| size.name.to_string()).find(|name| raw.garment.size.as_ref() == Some(name));
     let size = usual.or_else(|| sizes.get(sizes.len() / 2).map(|size| size.name.to_string()));
     let first = starter(kind, size.as_deref(), &RawMeasures::default())?;
-    let GarmentV1 { colour, discharged, cloth, .. } = raw.garment;
-    let garment = GarmentV1 { colour, discharged, cloth, ..first.garment };
+    let GarmentV1 { colour, discharged, fibres, cloth, .. } = raw.garment;
+    let garment = GarmentV1 { colour, discharged, fibres, cloth, ..first.garment };
     let colours = Colours { single: std::collections::BTreeMap::new(), ..raw.colours };
     let LayoutV1 { name, note, thread, process, limits, .. } = raw;
     Ok(LayoutV1 { name, note, garment, thread, colours, process, limits, ..first })

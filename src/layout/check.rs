@@ -1,5 +1,6 @@
 //! From the raw form of a layout to the checked one.
 
+use super::fibre::{FIBRES_ROUND_PERCENT, FibreShare};
 use super::raw::{FORMAT, LayoutV1};
 use super::{Layout, LayoutError, LayoutProblem};
 use crate::geometry::{Burst, BurstFold, Fold as _, Garment, PanelSet, Panels, SpacingContext, Wash, place_binds};
@@ -22,6 +23,7 @@ pub(super) fn check(raw: LayoutV1) -> Result<Layout, LayoutError> {
     check_count("burst.further_arcs_mm", "extra arcs", raw.burst.further_arcs_mm.len(), MOST_ARCS)?;
     check_count("colours.rotation", "colours", raw.colours.rotation.len(), MOST_COLOURS)?;
     check_numbers(&raw)?;
+    check_fibres(&raw.garment.fibres)?;
     check_colour_names(&raw)?;
     let garment = garment(&raw)?;
     let wash = &raw.garment.wash;
@@ -119,6 +121,21 @@ fn check_numbers(raw: &LayoutV1) -> Result<(), LayoutError> {
     if free_mm < pressed_mm {
         let problem = LayoutProblem::FreeBelowPressed { free_mm, pressed_mm };
         return Err(LayoutError::new("garment.cloth.free_thickness_mm", problem));
+    }
+    Ok(())
+}
+
+fn check_fibres(fibres: &[FibreShare]) -> Result<(), LayoutError> {
+    for share in fibres {
+        if !(0.0..=100.0).contains(&share.percent) {
+            let problem = LayoutProblem::Number { value: share.percent, least: 0.0, most: 100.0 };
+            return Err(LayoutError::new("garment.fibres.percent", problem));
+        }
+    }
+    let percent: f64 = fibres.iter().map(|share| share.percent).sum();
+    let twice = fibres.iter().enumerate().any(|(at, share)| fibres[..at].iter().any(|earlier| earlier.fibre == share.fibre));
+    if !fibres.is_empty() && (twice || (percent - 100.0).abs() > FIBRES_ROUND_PERCENT) {
+        return Err(LayoutError::new("garment.fibres", LayoutProblem::Fibres { percent }));
     }
     Ok(())
 }

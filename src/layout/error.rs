@@ -63,6 +63,12 @@ pub enum LayoutProblem {
         /// Thickness under a bind, mm.
         pressed_mm: f64,
     },
+    /// Fibres that are not all of the cloth, or one named twice.
+    #[error("the fibres make {percent} % together; give each once, 100 % in all, or leave them out for cotton")]
+    Fibres {
+        /// Their sum, percent.
+        percent: f64,
+    },
     /// A name that is empty, too long or of more than one line.
     #[error("a name has 1 to {most} characters on one line, none of them a control character; this one has {length}")]
     Name {

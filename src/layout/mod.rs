@@ -4,6 +4,7 @@ mod check;
 mod checked;
 mod colour;
 mod error;
+mod fibre;
 mod figures;
 mod limits;
 mod process;
@@ -16,6 +17,10 @@ mod warnings;
 pub use checked::Layout;
 pub use colour::{ParseColourError, Srgb, Swatch};
 pub use error::{LayoutError, LayoutProblem};
+pub use fibre::{
+    FIBRES_ROUND_PERCENT, Fibre, FibreShare, LEAST_CELLULOSE_PERCENT, ParseFibresError, Serves, Take, UNDYED_UNNOTICED_PERCENT,
+    fibre_words, parse_fibres, serves,
+};
 pub use figures::{
     BindFigures, BurstFigures, ClothFigures, ColourFigures, Figures, GarmentFigures, MeasureFigures, SectionFigures, SideFigures,
     StringFigures,

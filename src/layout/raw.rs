@@ -1,6 +1,6 @@
 //! The layout as it stands in a file: every value as the maker gave it, nothing checked but its form.
 
-use super::{Colours, Limits, Process, Swatch};
+use super::{Colours, FibreShare, Limits, Process, Swatch};
 use crate::geometry::{BurstSpec, Cloth, GarmentKind, RawMeasures, SpacingSpec, Thread};
 use serde::{Deserialize, Serialize};
 
@@ -56,6 +56,9 @@ pub struct GarmentV1 {
     /// What a full discharge leaves of it; where it is not given the program guesses.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub discharged: Option<Swatch>,
+    /// What it is made of, as its label says; taken for cotton unless given.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub fibres: Vec<FibreShare>,
     /// Its cloth.
     #[serde(default)]
     pub cloth: Cloth,

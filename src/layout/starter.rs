@@ -67,6 +67,7 @@ pub fn starter_on_marks(
             measures: measures.clone(),
             colour: None,
             discharged: None,
+            fibres: Vec::new(),
             cloth: Cloth::default(),
             wash: WashV1::default(),
         },

@@ -16,6 +16,18 @@ pub enum Unit {
     /// Metres.
     #[serde(rename = "m")]
     Metre,
+    /// Millilitres.
+    #[serde(rename = "mL")]
+    Millilitre,
+    /// Millimetres.
+    #[serde(rename = "mm")]
+    Millimetre,
+    /// Degrees Celsius.
+    #[serde(rename = "C")]
+    Celsius,
+    /// Minutes.
+    #[serde(rename = "min")]
+    Minute,
     /// Hours.
     #[serde(rename = "h")]
     Hour,
@@ -38,6 +50,10 @@ impl Unit {
             Self::Gram => "g",
             Self::Litre => "L",
             Self::Metre => "m",
+            Self::Millilitre => "mL",
+            Self::Millimetre => "mm",
+            Self::Celsius => "°C",
+            Self::Minute => "min",
             Self::Hour => "h",
             Self::Kilojoule => "kJ",
             Self::Ph => "",
@@ -58,6 +74,8 @@ impl Unit {
             // An estimate at best: a tenth of an hour says enough.
             Self::Hour => format!("{value:.1} h"),
             Self::Ph => format!("pH {value:.1}"),
+            // Estimates too: no tenths of a degree, no seconds.
+            Self::Celsius | Self::Minute | Self::Millimetre => format!("{value:.0} {}", self.sign()),
             unit => format!("{} {}", short(value), unit.sign()),
         }
     }

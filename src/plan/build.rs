@@ -51,12 +51,18 @@ impl Build<'_> {
     fn once(&mut self, process_index: usize, process: &Process) -> Vec<(String, usize)> {
         let garments: u32 =
             self.order.loads().iter().filter(|load| load.process == process_index).map(|load| load.garments).sum();
-        let first = self.tasks.len();
+        let mut first = self.tasks.len();
         let mut names: Vec<(String, usize)> = Vec::new();
         for (index, step) in process.steps.iter().enumerate().filter(|(_, step)| step.once && garments > 0) {
             names.push((step.name.clone(), self.tasks.len()));
             let label = TaskLabel { process: process_index, step: index, load: None };
-            self.push(task(step, self.wait(step, label), step.hands_min(garments), 1), label);
+            let wait = self.wait(step, label);
+            self.push(task(step, wait, step.hands_min(garments), 1), label);
+            // What waits holds up only the steps that name it.
+            if wait.is_some() {
+                self.close(first);
+                first = self.tasks.len();
+            }
         }
         self.close(first);
         names

@@ -1,6 +1,6 @@
 //! What can be wrong with a recipe, an order or a process whose form is right, and what makes a plan refused.
 
-use crate::layout::LayoutError;
+use crate::layout::{Fibre, LayoutError};
 use crate::plan::{GradeError, RunError, WorkPlace, ZoneError};
 
 /// A value in a recipe, order or process file that can't be used, with the path of its field.
@@ -145,6 +145,37 @@ pub enum PlanProblem {
         litres_per_kg: f64,
         /// The tub.
         tub_l: f64,
+    },
+    /// Rods that, with the bath that covers them, need a larger vessel.
+    #[error(
+        "{cloth_g:.0} g of cloth and the discharge bath that it takes need a vessel of {needed_l:.1} L, filled to four fifths, and this one holds \
+         {vessel_l} L; use a larger vessel, or one whose floor is smaller"
+    )]
+    VesselTooSmall {
+        /// Dry cloth, g.
+        cloth_g: f64,
+        /// What it takes, L.
+        needed_l: f64,
+        /// The vessel, L.
+        vessel_l: f64,
+    },
+    /// Cloth that the dye harms, or hardly dyes.
+    #[error(
+        "{percent:.0} % of the cloth is {}, most of it {fibre}; {}",
+        if *is_harmed { "protein" } else { "no cellulose" },
+        if *is_harmed {
+            "hot soda ash and this discharge harm it: use a process made for wool or silk"
+        } else {
+            "a reactive dye binds to cotton, linen, hemp and viscose and washes out of the rest: use a dye made for that fibre"
+        }
+    )]
+    WrongFibre {
+        /// The largest such fibre.
+        fibre: Fibre,
+        /// Its kind's share, percent.
+        percent: f64,
+        /// Whether it would be harmed; else it would hardly be dyed.
+        is_harmed: bool,
     },
     /// A layout that can't be graded as asked.
     #[error(transparent)]

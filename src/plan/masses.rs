@@ -4,9 +4,11 @@
 
 use super::ice::{ice_for_water_g, layer_g, melting_h, melting_heat_kj};
 use super::recipe::{BathVolume, IceLayer, IceRule};
-use super::{Amount, DischargeAgent, KitchenMeasure, Recipe, ShadeDepth, Sourced, Unit, short, soda_ash_ph};
+use super::{
+    Amount, KitchenMeasure, Recipe, RodBulk, ShadeDepth, Sourced, Unit, dry_rod_g, drying_h, short, soda_ash_ph, thread_g_per_m,
+};
 use crate::geometry::SourceStatus;
-use crate::layout::{Figures, Layout, Rest, SectionFigures};
+use crate::layout::{DyeBy, Figures, Layout, Rest, SectionFigures};
 use crate::measure::LengthStyle;
 use crate::reveal::rod_area_from_above_mm2;
 use serde::Serialize;
@@ -63,10 +65,32 @@ pub struct GarmentMasses {
     pub undyed_g: f64,
     /// Soda ash strewn over the powder.
     pub soda_strewn: Amount,
-    /// Ice, layer by layer.
+    /// Ice, layer by layer; none for a garment that is dyed by hand.
     pub ice: Vec<IceMass>,
+    /// Dissolved dye of each colour, for a garment that is dyed by hand.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub solutions: Vec<SolutionMass>,
     /// Thread for all binds.
     pub thread: Amount,
+    /// Its rod, as it lies in a bath.
+    pub rod: RodBulk,
+    /// What its bound rod weighs when it is dry.
+    pub dry_rod: Amount,
+    /// About how long that takes.
+    pub dries_in: Amount,
+}
+
+/// Dissolved dye of one colour for one garment.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct SolutionMass {
+    /// The colour.
+    pub colour: String,
+    /// How much of the solution.
+    pub volume: Amount,
+    /// Its strength: grams of dye to a litre.
+    pub grams_per_l: f64,
+    /// Urea in it; 0 g for none.
+    pub urea: Amount,
 }
 
 /// A soda ash soak.
@@ -78,17 +102,6 @@ pub struct SoakBath {
     pub soda_ash: Amount,
     /// Its pH at 25 C; none where it can't be reckoned.
     pub ph: Option<Amount>,
-}
-
-/// A discharge bath.
-#[derive(Debug, Clone, PartialEq, Serialize)]
-pub struct DischargeBath {
-    /// The agent.
-    pub agent: DischargeAgent,
-    /// How much of it.
-    pub mass: Amount,
-    /// Near-boiling water.
-    pub water: Amount,
 }
 
 impl IceMass {
@@ -113,13 +126,19 @@ impl GarmentMasses {
         let all_dye = Amount::sum(Unit::Gram, dyes.iter().map(|dye| &dye.dye));
         let dry_g = figures.garment.cloth.mass_g;
         let undyed_g = figures.sections.iter().filter(|section| section.colour.is_none()).map(|section| section.mass_g).sum();
+        let by_hand = layout.process().dye == DyeBy::ByHand;
         let lies = Lying::of(layout, figures);
-        let ice = recipe.ice.iter().flat_map(|rule| rule.layers.iter().map(|layer| ice_mass(layer, rule, &lies, dry_g)));
+        let rule = recipe.ice.iter().filter(|_| !by_hand);
+        let ice = rule.flat_map(|rule| rule.layers.iter().map(|layer| ice_mass(layer, rule, &lies, dry_g)));
         Self {
             dry_g,
             undyed_g,
-            soda_strewn: strewn(&all_dye, &recipe.soda_ash.strewn_per_gram_of_dye),
+            soda_strewn: strewn(&all_dye, &recipe.soda_ash.strewn_per_gram_of_dye, by_hand),
             ice: ice.collect(),
+            solutions: if by_hand { solutions(&dyes, recipe) } else { Vec::new() },
+            rod: rod_bulk(layout, figures),
+            dry_rod: dry_rod(layout, figures),
+            dries_in: dries_in(figures),
             thread: thread(figures),
             dyes,
         }
@@ -141,8 +160,9 @@ fn dye_mass(colour: &str, cloth_g: f64, recipe: &Recipe) -> DyeMass {
     DyeMass { colour: colour.to_owned(), depth, cloth_g, dye: Amount::new(value, Unit::Gram, status, formula) }
 }
 
-fn strewn(dye: &Amount, per_gram: &Sourced) -> Amount {
-    let grams = dye.value * per_gram.value;
+fn strewn(dye: &Amount, per_gram: &Sourced, by_hand: bool) -> Amount {
+    // Soda ash in a solution would use the dye up in its bottle: there the soak alone brings it.
+    let grams = if by_hand { 0.0 } else { dye.value * per_gram.value };
     let formula = format!("{} g of dye x {} g/g = {} g", short(dye.value), short(per_gram.value), short(grams));
     soda_ash(grams, dye.status.max(per_gram.status), formula)
 }
@@ -157,6 +177,57 @@ fn thread(figures: &Figures) -> Amount {
     let pieces = figures.binds.len();
     let formula = format!("{pieces} binds, wraps and tails of each cut to the next 5 mm, together = {} m", short(metres));
     Amount::new(metres, Unit::Metre, SourceStatus::Practice, formula)
+}
+
+/// Dissolved dye of each colour: `cloth x pick-up` of a solution that holds the colour's dye.
+fn solutions(dyes: &[DyeMass], recipe: &Recipe) -> Vec<SolutionMass> {
+    let rule = recipe.solution.clone().unwrap_or_default();
+    let (pick_up, urea) = (&rule.pick_up_ml_per_g, &rule.urea_g_per_l);
+    let one = |dye: &DyeMass| {
+        let ml = dye.cloth_g * pick_up.value;
+        let volume = format!("{} g of cloth x {} mL/g = {} mL", short(dye.cloth_g), short(pick_up.value), short(ml));
+        let urea_g = ml / 1000.0 * urea.value;
+        let urea_words = format!("{} mL / 1000 x {} g/L = {} g", short(ml), short(urea.value), short(urea_g));
+        SolutionMass {
+            colour: dye.colour.clone(),
+            grams_per_l: if ml > 0.0 { dye.dye.value / ml * 1000.0 } else { 0.0 },
+            volume: Amount::new(ml, Unit::Millilitre, pick_up.status, volume),
+            urea: Amount::new(urea_g, Unit::Gram, urea.status.max(pick_up.status), urea_words),
+        }
+    };
+    dyes.iter().map(one).collect()
+}
+
+/// The bound rod as it lies in a bath: its cloth pressed, and the air that packing leaves.
+fn rod_bulk(layout: &Layout, figures: &Figures) -> RodBulk {
+    let cloth = layout.cloth();
+    let dry_g = figures.garment.cloth.mass_g;
+    let area_mm2 = figures.garment.cloth.area_mm2.sum();
+    RodBulk { dry_g, thickest_mm: thickest_mm(figures), volume_mm3: area_mm2 * cloth.pressed_thickness_mm / cloth.packing }
+}
+
+fn thickest_mm(figures: &Figures) -> f64 {
+    figures.binds.iter().map(|bind| bind.rod.bound_diameter_mm).fold(0.0, f64::max)
+}
+
+fn dry_rod(layout: &Layout, figures: &Figures) -> Amount {
+    let (cloth_g, metres) = (figures.garment.cloth.mass_g, thread(figures).value);
+    let per_m = thread_g_per_m(layout.thread().kind, layout.thread().diameter_mm);
+    let grams = dry_rod_g(cloth_g, metres, per_m);
+    let formula =
+        format!("{} g of cloth + {} m of thread x {} g/m = {} g", short(cloth_g), short(metres), short(per_m), short(grams));
+    Amount::new(grams, Unit::Gram, SourceStatus::Memory, formula)
+}
+
+fn dries_in(figures: &Figures) -> Amount {
+    let thickest_mm = thickest_mm(figures);
+    let hours = drying_h(thickest_mm);
+    let formula = format!(
+        "12 h up to 30 mm, with the square of the thickness, 48 h at most; {} mm: {} h",
+        short(thickest_mm),
+        short(hours)
+    );
+    Amount::new(hours, Unit::Hour, SourceStatus::Practice, formula)
 }
 
 /// How the rod lies on the rack.
@@ -208,13 +279,13 @@ fn ice_mass(layer: &IceLayer, rule: &IceRule, lies: &Lying, dry_g: f64) -> IceMa
     };
     let heat_kj = melting_heat_kj(grams);
     let heat = format!("{} g / 1000 x 333.43 kJ/kg = {} kJ", short(grams), short(heat_kj));
-    let hours = melting_h(grams, area_mm2, rule.room_c.value, rule.transfer_w_per_m2_k.value);
+    let hours = melting_h(grams, area_mm2, rule.room_c(), rule.transfer_w_per_m2_k.value);
     let melts = format!(
         "{} kJ / ({} W/(m² K) x {} cm² x {} K) = {} h",
         short(heat_kj),
         short(rule.transfer_w_per_m2_k.value),
         short(area_mm2 / 100.0),
-        short(rule.room_c.value),
+        short(rule.room_c()),
         short(hours)
     );
     IceMass {
@@ -251,17 +322,4 @@ fn liquor(dry_g: f64, litres_per_kg: &Sourced) -> Amount {
     let (grams, ratio) = (short(dry_g), short(litres_per_kg.value));
     let formula = format!("{grams} g of cloth / 1000 x {ratio} L/kg (1:{ratio}) = {} L", short(value));
     Amount::new(value, Unit::Litre, litres_per_kg.status, formula)
-}
-
-/// The discharge for so much dry cloth; none if the recipe has none.
-#[must_use]
-pub fn discharge_bath(recipe: &Recipe, dry_g: f64) -> Option<DischargeBath> {
-    let rule = recipe.discharge.as_ref()?;
-    let grams = dye_g(dry_g, rule.percent.value, 1.0);
-    let formula = format!("{} g of cloth x {} % / 100 = {} g", short(dry_g), short(rule.percent.value), short(grams));
-    Some(DischargeBath {
-        agent: rule.agent,
-        mass: Amount::new(grams, Unit::Gram, rule.percent.status, formula),
-        water: liquor(dry_g, &rule.litres_per_kg),
-    })
 }

@@ -7,13 +7,19 @@
 //!
 //! This module must not know files, paper or the window; times are civil: what the clock on the wall ([`WallClock`]) shows.
 
+mod agent;
+mod air;
 mod amount;
+mod bath;
 mod build;
 mod calendar;
 mod clock;
+mod cure;
+mod dry;
 mod error;
-mod fumes;
 mod grade;
+mod heat;
+mod heat_loss;
 mod ice;
 mod masses;
 mod needs;
@@ -26,31 +32,40 @@ mod schedule;
 mod soda;
 mod text;
 mod timeline;
+mod vessel;
 mod wait;
+mod warning;
+mod work_place;
 
+pub use agent::{AgentUse, DischargeAgent, DischargeRule};
+pub use air::{AirLimits, Gas, Region, SO2_ASTHMA_PPM, SO2_CARTRIDGE_PPM, SO2_DANGER_PPM, air_limits, dust_mask, gas_respirator};
 pub use amount::{
     Amount, CUP_ML, DENSE_SODA_ASH_G_PER_ML, KitchenMeasure, LIGHT_SODA_ASH_G_PER_ML, Sourced, TEASPOON_ML, Unit, short,
 };
+pub use bath::{BathHeat, DAMP_PICK_UP, DischargeBath, RodBulk, discharge_bath, litres_of_rods};
 pub use calendar::calendar_text;
 pub use clock::{ClockChange, WallClock, ZoneError};
+pub use cure::{CureRule, DyeClass, fixing_time};
+pub use dry::{dry_rod_g, drying_h, thread_g_per_m};
 pub use error::{PlanFileError, PlanProblem, Refusal};
-pub use fumes::{DischargeAgent, SO2_CARTRIDGE_PPM, SO2_DANGER_PPM, SO2_DAY_LIMIT_PPM, SO2_SHORT_LIMIT_PPM, WorkPlace};
 pub use grade::{GradeError, GradeRule, grade};
+pub use heat::{Body, COTTON_KJ_PER_KG_K, HeatedBath, WATER_KJ_PER_KG_K, mixing_temperature_c};
+pub use heat_loss::{COVERED_W_PER_M2_K, OPEN_AIR_C, OPEN_W_PER_M2, open_w_per_m2};
 pub use ice::{FUSION_KJ_PER_KG, ICE_KG_PER_M3, ice_for_water_g, ice_to_cool_g, layer_g, melting_h, melting_heat_kj};
-pub use masses::{DischargeBath, DyeMass, GarmentMasses, IceMass, SoakBath, discharge_bath, dye_g, liquor_l, soak_bath};
+pub use masses::{DyeMass, GarmentMasses, IceMass, SoakBath, SolutionMass, dye_g, liquor_l, soak_bath};
 pub use needs::{Needed, Share};
 pub use order::{
-    ColourTotal, CostSheet, HoursV1, LineCost, Load, LoadItem, Material, MaterialTotal, MoneyV1, ORDER_FORMAT, Order, OrderLine,
-    OrderLineV1, OrderParts, OrderV1, Pack, PackBuy, Packing, ShoppingLine, Supply, Totals, Weekday, WorkshopV1, cheapest_packs,
-    costs, loads, pack, shopping_list, totals, usual_process, usual_recipe,
+    ColourTotal, CostSheet, HoursV1, LineCost, Load, LoadItem, Material, MaterialTotal, MoneyV1, ORDER_FORMAT, OfGarments, Order,
+    OrderLine, OrderLineV1, OrderParts, OrderV1, Pack, PackBuy, Packing, ShoppingLine, Supply, Totals, Weekday, WorkshopV1,
+    cheapest_packs, costs, loads, pack, shopping_list, totals, usual_process, usual_recipe,
 };
 pub use plan_of::{LinePlan, Plan, PlanCaution, PlanError, When};
 pub use process::{
-    Caution, Chemistry, DEFER, Hands, Hazard, Need, PROCESS_FORMAT, Place, Process, Step, Temperature, Wait, cautions,
-    check_safety,
+    AgentGoes, Caution, CautionContext, Chemistry, DEFER, Hands, Hazard, Need, PROCESS_FORMAT, Place, Process, Step, Temperature,
+    Until, Wait, cautions, check_safety,
 };
 pub use recipe::{
-    BathVolume, DepthPercent, DischargeRule, DyeRule, IceLayer, IceRule, RECIPE_FORMAT, Recipe, ShadeDepth, SodaRule,
+    BathVolume, DepthPercent, DyeRule, IceLayer, IceRule, RECIPE_FORMAT, Recipe, ShadeDepth, SodaRule, SolutionRule,
 };
 pub use run::{
     Ahead, Blocked, Coming, Endangered, Job, Judged, Late, Mark, NowView, RUN_FORMAT, Replan, Run, RunCaution, RunError,
@@ -63,3 +78,6 @@ pub use schedule::{
 pub use soda::{DECAHYDRATE_PER_SODA_ASH, SODA_ASH_G_PER_MOL, SOLUBLE_G_PER_KG, soda_ash_ph};
 pub use text::plan_text;
 pub use timeline::{Entry, Stretch, Timeline, duration, work_time};
+pub use vessel::{Heating, LARGEST_FILLING, VesselMaterial, VesselV1};
+pub use warning::PlanWarning;
+pub use work_place::WorkPlace;

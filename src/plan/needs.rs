@@ -35,7 +35,8 @@ impl GarmentMasses {
             Need::SodaStrewn if self.soda_strewn.value > 0.0 => vec![(SODA_STREWN.to_owned(), self.soda_strewn.clone())],
             Need::Ice(layer) => self.ice_layer(need).map(|ice| (ice_name(layer), ice.ice.clone())).into_iter().collect(),
             Need::Dye => self.dyes.iter().map(|dye| (dye_name(&dye.colour), dye.dye.clone())).collect(),
-            Need::SodaStrewn | Need::Discharge | Need::SodaSoak => Vec::new(),
+            Need::Stock => self.solutions.iter().map(|of| (solution_name(&of.colour), of.volume.clone())).collect(),
+            Need::SodaStrewn | Need::BathWater | Need::Discharge | Need::SodaSoak => Vec::new(),
         }
     }
 }
@@ -52,10 +53,10 @@ fn dye_name(colour: &str) -> String {
 
 /// What a step uses of these loads, all garments together.
 pub(super) fn needs(order: &Order, step: &Step, loads: &[&Load]) -> Vec<Needed> {
-    step.needs.iter().flat_map(|&need| all_of(order, need, loads)).collect()
+    step.needs.iter().flat_map(|&need| all_of(order, step, need, loads)).collect()
 }
 
-fn all_of(order: &Order, need: Need, loads: &[&Load]) -> Vec<Needed> {
+fn all_of(order: &Order, step: &Step, need: Need, loads: &[&Load]) -> Vec<Needed> {
     let masses = || {
         let items = loads.iter().flat_map(|load| &load.items);
         items.flat_map(|item| std::iter::repeat_n(&order.lines()[item.line].masses, item.count as usize))
@@ -71,7 +72,13 @@ fn all_of(order: &Order, need: Need, loads: &[&Load]) -> Vec<Needed> {
             vec![(ice_name(layer), Amount::sum(Unit::Gram, ice))]
         }
         Need::Dye => dyes(loads),
-        Need::Discharge => loads.iter().filter_map(|load| load.discharge.as_ref()).flat_map(discharge_needs).collect(),
+        Need::Stock => stock(masses()),
+        Need::BathWater => baths(loads).map(|bath| ("water".to_owned(), bath.water.clone())).collect(),
+        // A process without a step for the water has it ready here.
+        Need::Discharge => {
+            let heated = order.processes().iter().any(|process| process.steps.contains(step) && process.uses(Need::BathWater));
+            baths(loads).flat_map(|bath| discharge_needs(bath, !heated)).collect()
+        }
         Need::SodaSoak => loads.iter().filter_map(|load| load.soak.as_ref()).flat_map(soak_needs).collect(),
     }
 }
@@ -90,8 +97,42 @@ fn dyes(loads: &[&Load]) -> Vec<Needed> {
     colours.into_iter().map(|colour| (dye_name(colour), total(colour))).collect()
 }
 
-fn discharge_needs(bath: &DischargeBath) -> [Needed; 2] {
-    [(bath.agent.name().to_owned(), bath.mass.clone()), ("near-boiling water".to_owned(), bath.water.clone())]
+fn baths<'a>(loads: &'a [&Load]) -> impl Iterator<Item = &'a DischargeBath> {
+    loads.iter().filter_map(|load| load.discharge.as_ref())
+}
+
+/// What goes into the water comes first into it: soda ash, then the agent.
+fn discharge_needs(bath: &DischargeBath, with_water: bool) -> Vec<Needed> {
+    let water = with_water.then(|| ("hot water".to_owned(), bath.water.clone()));
+    let soda = bath.soda_ash.clone().map(|soda| ("soda ash".to_owned(), soda));
+    water.into_iter().chain(soda).chain([(bath.agent.name().to_owned(), bath.mass.clone())]).collect()
+}
+
+/// What is mixed of each colour: solution, and the dye and urea in it.
+fn stock<'a>(masses: impl Iterator<Item = &'a GarmentMasses>) -> Vec<Needed> {
+    let mut colours: Vec<(&str, Vec<(&Amount, &Amount, &Amount)>)> = Vec::new();
+    for masses in masses {
+        for (of, dye) in masses.solutions.iter().zip(&masses.dyes) {
+            let parts = (&of.volume, &dye.dye, &of.urea);
+            match colours.iter_mut().find(|(name, _)| *name == of.colour) {
+                Some((_, all)) => all.push(parts),
+                None => colours.push((&of.colour, vec![parts])),
+            }
+        }
+    }
+    let needed = |(colour, parts): (&str, Vec<(&Amount, &Amount, &Amount)>)| {
+        let urea = Amount::sum(Unit::Gram, parts.iter().map(|part| part.2));
+        let own = [
+            (solution_name(colour), Amount::sum(Unit::Millilitre, parts.iter().map(|part| part.0))),
+            (dye_name(colour), Amount::sum(Unit::Gram, parts.iter().map(|part| part.1))),
+        ];
+        own.into_iter().chain((urea.value > 0.0).then(|| (format!("urea, {colour}"), urea))).collect::<Vec<_>>()
+    };
+    colours.into_iter().flat_map(needed).collect()
+}
+
+fn solution_name(colour: &str) -> String {
+    format!("solution, {colour}")
 }
 
 fn soak_needs(soak: &SoakBath) -> [Needed; 2] {

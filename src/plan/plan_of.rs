@@ -2,6 +2,7 @@
 
 use super::build::{TaskLabel, problem, room};
 use super::timeline::Solved;
+use super::warning::{PlanWarning, warnings};
 use super::{
     Caution, CostSheet, DayHours, Entry, GarmentMasses, Hazard, HoursV1, Load, Order, Place, PlanFileError, Problem,
     ShoppingLine, Timeline, Totals, WallClock, Weekday, WorkCalendar, WorkPlace, costs, shopping_list, solve_backward,
@@ -83,6 +84,8 @@ pub struct Plan {
     pub days_off: Vec<Weekday>,
     /// The time zone whose clock shows the times, by its name in the IANA tz database; none for a clock that is never changed.
     pub zone: Option<String>,
+    /// What may spoil the pieces.
+    pub warnings: Vec<PlanWarning>,
     /// When to do what.
     pub timeline: Timeline,
 }
@@ -107,6 +110,9 @@ impl Plan {
         for (load, number) in loads.iter_mut().zip(numbers) {
             load.number = number;
         }
+        let by_order: Vec<u32> = loads.iter().map(|load| load.number).collect();
+        let number = |of_order: u32| by_order.get(of_order as usize - 1).copied().unwrap_or(of_order);
+        let warnings = warnings(order).into_iter().map(|warning| warning.numbered(number)).collect();
         loads.sort_by_key(|load| load.number);
         Ok(Self {
             name: order.raw().name.clone(),
@@ -121,6 +127,7 @@ impl Plan {
             hours: order.raw().workshop.hours.clone(),
             days_off: order.raw().workshop.days_off.clone(),
             zone: clock.zone_name().map(ToOwned::to_owned),
+            warnings,
             timeline,
             totals,
         })

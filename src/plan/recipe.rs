@@ -1,7 +1,8 @@
 //! Recipes: every percentage and factor that the masses are reckoned with, by name, each with its source.
 
 use super::error::{check_format, check_name, check_note};
-use super::{DischargeAgent, PlanFileError, SOLUBLE_G_PER_KG, Sourced};
+use super::{CureRule, DischargeRule, DyeClass, PlanFileError, SOLUBLE_G_PER_KG, Sourced};
+use crate::geometry::SourceStatus;
 use serde::{Deserialize, Serialize};
 use std::collections::BTreeMap;
 use std::fmt;
@@ -70,6 +71,9 @@ pub struct DyeRule {
     pub method_factor: Sourced,
     /// The depth of a colour that none is named for.
     pub usual_depth: ShadeDepth,
+    /// The class of the dyes, by the temperature at which they fix: cold unless given.
+    #[serde(default)]
+    pub class: DyeClass,
     /// Depths of single colours, by name.
     #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
     pub depths: BTreeMap<String, ShadeDepth>,
@@ -103,16 +107,22 @@ pub struct SodaRule {
     pub strewn_per_gram_of_dye: Sourced,
 }
 
-/// The discharge.
+/// Dye dissolved and put on by hand.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
-pub struct DischargeRule {
-    /// The agent.
-    pub agent: DischargeAgent,
-    /// Percent on the weight of the dry cloth.
-    pub percent: Sourced,
-    /// Near-boiling water, litres to a kilogram of dry cloth.
-    pub litres_per_kg: Sourced,
+pub struct SolutionRule {
+    /// Solution that a gram of dry cloth takes, mL.
+    pub pick_up_ml_per_g: Sourced,
+    /// Urea in it, grams to a litre; 0 for none. It keeps the cloth damp while the dye fixes.
+    pub urea_g_per_l: Sourced,
+}
+
+impl Default for SolutionRule {
+    /// 1.2 mL to a gram, a damp cloth squeezed full (common practice, no source), and no urea.
+    fn default() -> Self {
+        let practice = |value| Sourced::new(value, SourceStatus::Practice);
+        Self { pick_up_ml_per_g: practice(1.2), urea_g_per_l: practice(0.0) }
+    }
 }
 
 /// One layer of ice.
@@ -141,10 +151,19 @@ pub struct IceRule {
     pub margin_mm: Sourced,
     /// Share of a heap of crushed ice that is ice.
     pub packing: Sourced,
-    /// Temperature of the room, C.
-    pub room_c: Sourced,
+    /// Temperature of the air over it, C; that of the workshop's room unless given.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub room_c: Option<Sourced>,
     /// Heat that still air brings to the ice, W/(m2 K).
     pub transfer_w_per_m2_k: Sourced,
+}
+
+impl IceRule {
+    /// Temperature of the air over the ice, C: as given, else of an ordinary room, 20.
+    #[must_use]
+    pub fn room_c(&self) -> f64 {
+        self.room_c.as_ref().map_or(20.0, |room_c| room_c.value)
+    }
 }
 
 /// A recipe.
@@ -168,6 +187,12 @@ pub struct Recipe {
     /// Ice, if the dye goes on as powder under it.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub ice: Option<IceRule>,
+    /// Dye dissolved and put on by hand; the usual where a layout is dyed so and the recipe does not say.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub solution: Option<SolutionRule>,
+    /// How long the dye lies until it has fixed; what is usual for its class unless given.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub cure: Option<CureRule>,
 }
 
 /// Most layers of ice.
@@ -180,6 +205,12 @@ impl Recipe {
     #[must_use]
     pub fn depth_of(&self, colour: &str) -> ShadeDepth {
         self.dye.depths.get(colour).copied().unwrap_or(self.dye.usual_depth)
+    }
+
+    /// How long the dye lies until it has fixed, as given or as usual for its class.
+    #[must_use]
+    pub fn fixing(&self) -> CureRule {
+        self.cure.clone().unwrap_or_else(|| CureRule::usual(self.dye.class))
     }
 
     /// Checks that every number can be meant.
@@ -195,6 +226,8 @@ impl Recipe {
         for (field, figure, least, most) in self.figures() {
             PlanFileError::check(&field, figure.value, least, most)?;
         }
+        self.discharge.as_ref().map_or(Ok(()), DischargeRule::check)?;
+        self.cure.as_ref().map_or(Ok(()), CureRule::check)?;
         match &self.ice {
             Some(ice) => PlanFileError::check_count("ice.layers", ice.layers.len(), MOST_LAYERS),
             None => Ok(()),
@@ -220,11 +253,19 @@ impl Recipe {
         if let Some(discharge) = &self.discharge {
             all.push(("discharge.percent", &discharge.percent, 0.01, 100.0));
             all.push(("discharge.litres_per_kg", &discharge.litres_per_kg, 1.0, 200.0));
+            all.extend(
+                discharge.soda_ash_g_per_l.as_ref().map(|soda| ("discharge.soda_ash_g_per_l", soda, 0.0, SOLUBLE_G_PER_KG)),
+            );
+            all.extend(discharge.strength_percent.as_ref().map(|share| ("discharge.strength_percent", share, 1.0, 100.0)));
+        }
+        if let Some(solution) = &self.solution {
+            all.push(("solution.pick_up_ml_per_g", &solution.pick_up_ml_per_g, 0.1, 10.0));
+            all.push(("solution.urea_g_per_l", &solution.urea_g_per_l, 0.0, 1000.0));
         }
         if let Some(ice) = &self.ice {
             all.push(("ice.margin_mm", &ice.margin_mm, 0.0, 500.0));
             all.push(("ice.packing", &ice.packing, 0.1, 1.0));
-            all.push(("ice.room_c", &ice.room_c, 1.0, 50.0));
+            all.extend(ice.room_c.as_ref().map(|room_c| ("ice.room_c", room_c, 1.0, 50.0)));
             all.push(("ice.transfer_w_per_m2_k", &ice.transfer_w_per_m2_k, 1.0, 100.0));
             all.extend(ice.layers.iter().map(|layer| match layer {
                 IceLayer::Depth { depth_mm } => ("ice.layers.depth_mm", depth_mm, 1.0, 500.0),

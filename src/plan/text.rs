@@ -26,6 +26,7 @@ impl Page {
     fn plan(&mut self, plan: &Plan) -> fmt::Result {
         self.head(plan)?;
         self.conflicts(plan)?;
+        self.warnings(plan)?;
         self.each(plan)?;
         self.loads(plan)?;
         self.shopping(plan)?;
@@ -70,6 +71,10 @@ impl Page {
             self.wrapped("CONFLICT: ", &format!("{conflict}."))?;
         }
         Ok(())
+    }
+
+    fn warnings(&mut self, plan: &Plan) -> fmt::Result {
+        plan.warnings.iter().try_for_each(|warning| self.wrapped("WARNING: ", &format!("{warning}.")))
     }
 
     fn title(&mut self, title: &str) -> fmt::Result {
@@ -121,8 +126,21 @@ impl Page {
         for (number, ice) in (1..).zip(&each.ice) {
             self.ice(number, ice)?;
         }
+        for solution in &each.solutions {
+            let urea = if solution.urea.value > 0.0 { format!(", with {} of urea", solution.urea) } else { String::new() };
+            let strength = short(solution.grams_per_l);
+            writeln!(
+                self.text,
+                "    {:<13}{:>9}   of solution, {strength} g/L{urea}",
+                solution.colour,
+                solution.volume.to_string()
+            )?;
+            self.formula(&solution.volume)?;
+        }
         writeln!(self.text, "    {:<13}{:>9}", "thread", each.thread.to_string())?;
-        self.formula(&each.thread)
+        self.formula(&each.thread)?;
+        writeln!(self.text, "    {:<13}{:>9}   or less: dry inside, cloth and thread", "bound rod", each.dry_rod.to_string())?;
+        self.formula(&each.dry_rod)
     }
 
     fn ice(&mut self, number: u32, ice: &IceMass) -> fmt::Result {
@@ -150,9 +168,9 @@ impl Page {
             load.items.iter().map(|item| format!("{} x {}", item.count, plan.lines[item.line].name)).collect();
         self.wrapped(&format!("Load {}: ", load.number), &format!("{}; {} g of dry cloth", items.join(", "), short(load.dry_g)))?;
         if let Some(bath) = &load.discharge {
-            writeln!(self.text, "    discharge   {} of {} in {} of near-boiling water", bath.mass, bath.agent, bath.water)?;
-            self.formula(&bath.mass)?;
-            self.formula(&bath.water)?;
+            self.wrapped("    discharge   ", &bath.contents())?;
+            self.wrapped("                ", &bath.heat_words())?;
+            bath.amounts().try_for_each(|amount| self.formula(amount))?;
         }
         if let Some(soak) = &load.soak {
             let ph = soak.ph.as_ref().map_or_else(String::new, |ph| format!(", {ph} at 25 °C"));

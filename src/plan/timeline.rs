@@ -4,8 +4,8 @@ use super::build::{TaskLabel, loads_of};
 use super::needs::{For, Needed, Share, each, listed, needs, shares};
 use super::wait::StepWait;
 use super::{
-    Caution, ClockChange, Conflict, Need, Order, Place, Problem, Solution, Step, Temperature, Wait, WallClock, WorkCalendar,
-    cautions, conflicts,
+    Caution, CautionContext, Chemistry, ClockChange, Conflict, Need, Order, Place, Problem, Solution, Step, Temperature, Wait,
+    WallClock, WorkCalendar, cautions, conflicts,
 };
 use jiff::civil::DateTime;
 use serde::{Deserialize, Serialize};
@@ -243,10 +243,24 @@ impl Solved<'_> {
             next: None,
             needs: needs(self.order, step, &loads),
             shares: shares(self.order, step, &loads),
-            cautions: cautions(step, bath.filter(|_| step.needs.contains(&Need::Discharge)), self.order.raw().workshop.place),
+            cautions: cautions(
+                step,
+                &CautionContext {
+                    bath: bath.filter(|_| step.needs.contains(&Need::Discharge)),
+                    after_discharge: self.follows_discharge(label),
+                    place: self.order.raw().workshop.place,
+                    region: self.order.raw().workshop.region,
+                },
+            ),
         };
         self.append(task, &mut entry)?;
         Some(entry)
+    }
+
+    /// Whether the step before it in its process is a reductive discharge.
+    fn follows_discharge(&self, label: TaskLabel) -> bool {
+        let before = label.step.checked_sub(1).and_then(|before| self.order.processes()[label.process].steps.get(before));
+        before.is_some_and(|before| before.chemistry == Chemistry::Reductive)
     }
 
     /// Adds one more task of the same step; the last one's waits count.

@@ -1,6 +1,6 @@
 //! How long a load waits after a step, and why: the least that the process says, or whatever takes longer.
 
-use super::{Load, Need, Order, OrderLine, PlanFileError, PlanProblem, Process, Recipe, Step, Wait, short};
+use super::{Load, Need, Order, OrderLine, PlanFileError, PlanProblem, Process, Recipe, Step, Until, Wait, short};
 
 /// Longest wait that is planned, a process' own or another, min: sixty days.
 pub(super) const LONGEST_MIN: u32 = 86_400;
@@ -43,7 +43,48 @@ impl StepWait {
 
     /// The wait after a step that is done to these loads.
     pub(super) fn of(order: &Order, step: &Step, loads: &[&Load]) -> Option<Self> {
-        Self::longest(step.wait, step.needs.iter().filter_map(|&need| melting(order, need, loads)))
+        let melting = step.needs.iter().filter_map(|&need| melting(order, need, loads));
+        let until = step.until.iter().filter_map(|&until| lasting(order, until, loads));
+        Self::longest(step.wait, melting.chain(until))
+    }
+}
+
+/// How long something beside the process' own wait goes on for these loads; none where there is nothing of the kind.
+fn lasting(order: &Order, until: Until, loads: &[&Load]) -> Option<Cause> {
+    let baths = || loads.iter().filter_map(|load| load.discharge.as_ref());
+    match until {
+        Until::Heated => {
+            let slowest = baths().map(|bath| &bath.heat).max_by(|a, b| a.heating.value.total_cmp(&b.heating.value))?;
+            let words = format!(
+                "the water takes about {} to reach {}{}",
+                slowest.heating,
+                slowest.water,
+                slowest.fillings.map_or_else(String::new, |fillings| format!(", in {fillings} fillings of the kettle"))
+            );
+            Some(Cause { least_min: minutes_up(slowest.heating.value / 60.0), words })
+        }
+        Until::Discharged => {
+            let rule = order.recipe().discharge.as_ref().filter(|_| baths().next().is_some())?;
+            let words = format!("{} takes {} min", rule.agent, rule.used().least_min);
+            Some(Cause { least_min: rule.used().least_min, words })
+        }
+        Until::Dry => {
+            let lines = loads.iter().flat_map(|load| &load.items).map(|item| &order.lines()[item.line]);
+            let slowest = lines.max_by(|a, b| a.masses.dries_in.value.total_cmp(&b.masses.dries_in.value))?;
+            let words = format!(
+                "a rod {} mm thick takes about {} to dry inside",
+                short(slowest.masses.rod.thickest_mm),
+                slowest.masses.dries_in
+            );
+            Some(Cause { least_min: minutes_up(slowest.masses.dries_in.value), words })
+        }
+        Until::Fixed => {
+            let at_c = order.raw().workshop.curing_c();
+            let hours = order.recipe().fixing().hours(at_c);
+            let class = order.recipe().dye.class;
+            let words = format!("a dye of the {class} class takes about {} h to fix at {} °C", short(hours), short(at_c));
+            Some(Cause { least_min: minutes_up(hours), words })
+        }
     }
 }
 
@@ -56,7 +97,7 @@ fn melting(order: &Order, need: Need, loads: &[&Load]) -> Option<Cause> {
 
 fn melting_words(recipe: &Recipe, need: Need, hours: f64) -> String {
     let layer = if let Need::Ice(layer) = need { layer } else { 1 };
-    let room = recipe.ice.as_ref().map_or_else(String::new, |ice| format!(" at {} °C", short(ice.room_c.value)));
+    let room = recipe.ice.as_ref().map_or_else(String::new, |ice| format!(" at {} °C", short(ice.room_c())));
     format!("ice, layer {layer}, takes about {hours:.1} h to melt{room}")
 }
 

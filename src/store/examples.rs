@@ -48,12 +48,19 @@ pub const EXAMPLE_PRESETS: [Example; 5] = [
 /// Swatches to begin with.
 pub const EXAMPLE_SWATCHES: [Example; 1] = [example!("swatches/", "harbour-row.ron")];
 /// Recipes. An order names one by its file's name without ending.
-pub const EXAMPLE_RECIPES: [Example; 2] =
-    [example!("recipes/", "powder-under-ice.ron"), example!("recipes/", "powder-on-white.ron")];
+pub const EXAMPLE_RECIPES: [Example; 3] = [
+    example!("recipes/", "powder-under-ice.ron"),
+    example!("recipes/", "powder-on-white.ron"),
+    example!("recipes/", "solution-by-hand.ron"),
+];
 
 /// Processes. An order names one by its file's name without ending.
-pub const EXAMPLE_PROCESSES: [Example; 2] =
-    [example!("processes/", "discharge-and-dye.ron"), example!("processes/", "plain-dye.ron")];
+pub const EXAMPLE_PROCESSES: [Example; 4] = [
+    example!("processes/", "discharge-and-dye.ron"),
+    example!("processes/", "plain-dye.ron"),
+    example!("processes/", "discharge-and-paint.ron"),
+    example!("processes/", "plain-paint.ron"),
+];
 
 /// Orders.
 pub const EXAMPLE_ORDERS: [Example; 1] = [example!("orders/", "harbour-row-regatta.ron")];

@@ -4,8 +4,8 @@ use super::layout_file::{from_ron, read_text, to_ron};
 use super::{EXAMPLE_PROCESSES, EXAMPLE_RECIPES, Example, Place, ReadError, TextError, locate, read_layout};
 use crate::layout::Layout;
 use crate::plan::{
-    ORDER_FORMAT, Order, OrderParts, OrderV1, PROCESS_FORMAT, PlanFileError, PlanProblem, Process, RECIPE_FORMAT, Recipe,
-    WorkPlace, WorkshopV1, usual_process, usual_recipe,
+    ORDER_FORMAT, OfGarments, Order, OrderParts, OrderV1, PROCESS_FORMAT, PlanFileError, PlanProblem, Process, RECIPE_FORMAT,
+    Recipe, WorkshopV1, usual_process, usual_recipe,
 };
 use serde::Deserialize;
 use serde::de::{DeserializeOwned, IgnoredAny};
@@ -120,7 +120,7 @@ pub fn read_order(path: &Path) -> Result<Order, ReadError> {
 }
 
 /// What is wanted of one layout.
-#[derive(Debug, Clone, Copy, PartialEq, Default)]
+#[derive(Debug, Clone, PartialEq, Default)]
 pub struct OfLayout<'a> {
     /// How many garments of it.
     pub count: u32,
@@ -128,8 +128,10 @@ pub struct OfLayout<'a> {
     pub recipe: Option<&'a Path>,
     /// The same for the process; without, the one that suits the garment's colour.
     pub process: Option<&'a Path>,
-    /// Where a discharge is done.
-    pub place: WorkPlace,
+    /// Where it is made.
+    pub workshop: WorkshopV1,
+    /// Whether a scrap was tested already.
+    pub scrap_tested: bool,
 }
 
 /// Why there is no order of a layout.
@@ -157,15 +159,15 @@ impl OrderError {
     }
 }
 
-/// An order of garments of one layout, in a workshop as it usually is.
+/// An order of garments of one layout.
 ///
 /// # Errors
 /// [`OrderError`].
 pub fn order_of_layout(layout: Layout, wanted: OfLayout<'_>) -> Result<Order, OrderError> {
     let process = read_process(wanted.process.unwrap_or_else(|| Path::new(usual_process(&layout))))?;
     let recipe = read_recipe(wanted.recipe.unwrap_or_else(|| Path::new(usual_recipe([&process]))))?;
-    let workshop = WorkshopV1 { place: wanted.place, ..WorkshopV1::default() };
-    Ok(Order::of_garments(layout, wanted.count, recipe, process, workshop)?)
+    let garments = OfGarments { count: wanted.count, workshop: wanted.workshop, scrap_tested: wanted.scrap_tested };
+    Ok(Order::of_garments(layout, garments, recipe, process)?)
 }
 
 /// Everything that an order refers to.

@@ -4,7 +4,7 @@ use crate::harness::{TEE, Window, click, layout, name_file, press, wait, window,
 use egui::accesskit::Role;
 use egui::{Key, Modifiers};
 use egui_kittest::kittest::Queryable as _;
-use pleatwright::plan::{Mark, Order, Plan, Run, When, WorkshopV1, calendar_text, plan_text};
+use pleatwright::plan::{Mark, OfGarments, Order, Plan, Run, When, calendar_text, plan_text};
 use pleatwright::print::parts::{OrderPrint, OrderPrintOptions, PartKind, PrintOptions, TemplateOptions};
 use pleatwright::print::{Paper, STANDARD_PAPERS, TilingOptions};
 use pleatwright::reveal::Cancel;
@@ -30,7 +30,7 @@ fn plan(window: &Window) -> Plan {
 fn ordered(window: &Window) -> (Order, Plan) {
     let process = read_process(Path::new("discharge-and-dye")).unwrap();
     let recipe = read_recipe(Path::new("powder-under-ice")).unwrap();
-    let order = Order::of_garments(layout(window), 3, recipe, process, WorkshopV1::default()).unwrap();
+    let order = Order::of_garments(layout(window), OfGarments { count: 3, ..OfGarments::default() }, recipe, process).unwrap();
     let plan = Plan::new(&order, When::Start(START.replace(' ', "T").parse().unwrap())).unwrap();
     (order, plan)
 }

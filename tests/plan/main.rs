@@ -5,6 +5,8 @@
 #[path = "../common/mod.rs"]
 mod common;
 
+mod chemistry;
+mod discharge;
 mod files;
 mod ice;
 mod journal;

@@ -53,7 +53,7 @@ fn sulfur_dioxide_is_bounded() {
         assert_close!(agent.so2_ppm(50.0, 60.0), 25.0 * agent.so2_ppm(1.0, 30.0), 1e-9);
     }
     // NIOSH Pocket Guide: one gram in a closed room is above the limit for a quarter of an hour.
-    assert!(DischargeAgent::ThioureaDioxide.so2_ppm(1.0, 30.0) > SO2_SHORT_LIMIT_PPM);
+    assert!(DischargeAgent::ThioureaDioxide.so2_ppm(1.0, 30.0) > air_limits(Gas::SulfurDioxide, Region::UnitedStates).short_ppm);
 }
 
 /// The sections' cloth, coloured and not, is the garment's.
@@ -73,21 +73,29 @@ fn cloth_of_all_colours_adds_up_to_the_garment() {
     }
 }
 
+fn one_bath(recipe: &Recipe, dry_g: f64) -> DischargeBath {
+    let rods = RodBulk { dry_g, thickest_mm: 40.0, volume_mm3: 3e6 };
+    discharge_bath(recipe.discharge.as_ref().unwrap(), &rods, &VesselV1::default(), 20.0)
+}
+
 /// Every amount shows a formula that ends in its value.
 #[test]
 fn formulas_end_in_their_value() {
     let (layout, recipe) = (layout("harbour-row-tee-m.ron"), recipe("powder-under-ice"));
     let masses = GarmentMasses::of(&layout, &Figures::of(&layout), &recipe);
-    let (soak, bath) = (soak_bath(&recipe, 1000.0), discharge_bath(&recipe, 1000.0).unwrap());
+    let (soak, bath) = (soak_bath(&recipe, 1000.0), one_bath(&recipe, 1000.0));
     let ice = masses.ice.iter().flat_map(|layer| [&layer.ice, &layer.heat, &layer.melts_in]);
     let all = masses.dyes.iter().map(|dye| &dye.dye).chain(ice).chain([&masses.soda_strewn, &masses.thread]);
-    for amount in all.chain([&soak.water, &soak.soda_ash, &bath.mass, &bath.water]) {
+    for amount in all.chain([&soak.water, &soak.soda_ash, &bath.mass, &bath.water, &bath.depth]) {
         let end = format!("= {} {}", short(amount.value), amount.unit.sign());
         assert!(amount.formula.ends_with(&end), "{} does not end in {end}", amount.formula);
     }
     // 1 kg at 1:10 is 10 L; 40 g/L of it 400 g: by hand.
     assert_close!(soak.soda_ash.value, 400.0, 1e-9);
-    assert_close!(bath.mass.value, 50.0, 1e-9);
+    // 2 % of 1 kg, in 1:16, with 2.5 g of soda ash to the litre.
+    assert_close!(bath.mass.value, 20.0, 1e-9);
+    assert_close!(bath.water.value, 16.0, 1e-9);
+    assert_close!(bath.soda_ash.as_ref().unwrap().value, 40.0, 1e-9);
     assert!(soak.soda_ash.to_string() == "400 g" && soak.soda_ash.kitchen.is_some());
 }
 

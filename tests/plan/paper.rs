@@ -93,14 +93,16 @@ const INCHES: LengthStyle = LengthStyle::Inches { nearest: InchFraction::Sixteen
 
 /// The card of one garment with its day used to take three pages, its numbers in type of less than nine points.
 #[test]
-fn every_example_has_a_card_of_two_pages_with_the_day_on_it() {
+fn every_example_has_a_short_card_with_the_day_on_it() {
     let picture = picture();
     for (example, lengths) in EXAMPLE_LAYOUTS.iter().flat_map(|example| [(example, LengthStyle::default()), (example, INCHES)]) {
         let layout = parse_layout(example.text).unwrap();
         let (figures, plan) = (Figures::of(&layout), plan_of(example.name));
         let options = CardOptions { plan: Some(&plan), reveal: Some(&picture), ..CardOptions::default() };
         let pages = job_card_with(&layout, &figures, lengths, &options);
-        assert!(pages.len() <= 2, "{}, {lengths:?}: {} pages", example.name, pages.len());
+        // A discharge has a page of cautions of its own.
+        let most = if plan.loads.iter().any(|load| load.discharge.is_some()) { 3 } else { 2 };
+        assert!(pages.len() <= most, "{}, {lengths:?}: {} pages", example.name, pages.len());
         check_card(example.name, &pages, &layout, &figures, lengths, &plan);
         let mark = format!("Layout {}, 2027-05-03.", fingerprint(layout.raw()));
         assert_eq!(words(&pages).matches(&mark).count(), 2, "{}", example.name);
@@ -173,7 +175,7 @@ fn a_card_in_an_order_is_about_its_own_garments() {
         let options = CardOptions { plan: Some(&plan), line, ..CardOptions::default() };
         let pages = job_card_with(&own.layout, &own.figures, LengthStyle::default(), &options);
         check_pages(own.layout.name(), &pages);
-        assert!(pages.len() <= 3, "{}: {} pages", own.layout.name(), pages.len());
+        assert!(pages.len() <= 4, "{}: {} pages", own.layout.name(), pages.len());
         let said = words(&pages);
         assert!(said.contains(&format!("{} of it in \"Harbour Row regatta\".", own.count)));
         for load in &plan.loads {
@@ -242,9 +244,9 @@ fn card_and_plan_are_read_back() {
     assert!(bytes == write_pdf(&document).unwrap() && bytes.len() < 250_000, "{} bytes", bytes.len());
     leave("card.pdf", &bytes);
     let file = lopdf::Document::load_mem(&bytes).unwrap();
-    assert_eq!(file.get_pages().len(), 2);
-    let said = file.extract_text(&[1, 2]).unwrap().replace('\n', " ");
-    for needle in ["soda soak", "near-boiling water", "Look out", "Have ready: thiourea dioxide", "Card 2", "at 25 °C"] {
+    assert_eq!(file.get_pages().len(), 3);
+    let said = file.extract_text(&[1, 2, 3]).unwrap().replace('\n', " ");
+    for needle in ["soda soak", "of water, 63 mm deep", "Look out", "Have ready: soda ash", "Card 2", "at 25 °C"] {
         assert!(said.contains(needle), "{needle} in {said}");
     }
     let size = |object: &lopdf::Object| {

@@ -18,7 +18,7 @@ fn words(pages: &[Drawing]) -> String {
 
 fn five_tees() -> Order {
     let (layout, process) = (layout("harbour-row-tee-m.ron"), process("discharge-and-dye"));
-    Order::of_garments(layout, 5, recipe("powder-under-ice"), process, WorkshopV1::default()).unwrap()
+    Order::of_garments(layout, OfGarments { count: 5, ..OfGarments::default() }, recipe("powder-under-ice"), process).unwrap()
 }
 
 fn dye(masses: &GarmentMasses, colour: &str) -> f64 {

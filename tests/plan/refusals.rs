@@ -22,7 +22,10 @@ fn a_discharge_indoors_without_extraction_is_refused() {
     let discharge = || process("discharge-and-dye");
     let refusal = refusal(planned(discharge(), WorkPlace::Indoors { room_m3: 30.0 }));
     let Refusal::NoExtraction { grams, ppm, .. } = &refusal else { panic!("{refusal}") };
-    assert!((ppm - DischargeAgent::ThioureaDioxide.so2_ppm(*grams, 30.0)).abs() < 1e-9 && *ppm > SO2_SHORT_LIMIT_PPM);
+    assert!(
+        (ppm - DischargeAgent::ThioureaDioxide.so2_ppm(*grams, 30.0)).abs() < 1e-9
+            && *ppm > air_limits(Gas::SulfurDioxide, Region::Europe).short_ppm
+    );
     assert!(refusal.to_string().contains("outdoors or under extraction"));
     assert!(planned(discharge(), WorkPlace::Outdoors).is_ok() && planned(discharge(), WorkPlace::Extraction).is_ok());
     assert!(planned(process("plain-dye"), WorkPlace::Indoors { room_m3: 30.0 }).is_ok());
@@ -73,9 +76,13 @@ fn every_dangerous_step_warns_with_a_source_and_defers() {
     for hazard in [SulfurDioxide, Respirator, SelfHeatingPowder, Eruption, NeverMix, Scald, Defer] {
         assert!(discharge.contains(&hazard), "{hazard:?}");
     }
+    assert!(discharge.contains(&Alkali) && discharge.contains(&SpentBath));
+    // Rods out of the bath still drip it and give off its gas.
+    assert_eq!(hazards("rinse cold"), [SulfurDioxide, SpentBath, Defer]);
     assert_eq!(hazards("soda soak"), [Alkali, Defer]);
     assert_eq!(hazards("weigh out"), [Alkali, DyePowder, Defer]);
     assert_eq!(hazards("hot soak"), [Scald, Defer]);
+    assert_eq!(hazards("heat the bath"), []);
     assert_eq!(hazards("dry"), []);
     for entry in plan.timeline.entries.iter().filter(|entry| !entry.cautions.is_empty()) {
         assert_eq!(entry.cautions.last().unwrap().text, DEFER);

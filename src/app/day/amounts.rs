@@ -1,12 +1,17 @@
 //! What is weighed, poured and bought.
 
 use crate::app::panel::heading;
+use crate::app::plain::capitalised;
 use crate::app::theme::Palette;
 use crate::plan::{Amount, DEFER, Load, Plan, short};
 use egui::{Grid, Label, RichText, Ui};
 
 /// Everything to weigh out, with its formulas if asked for.
 pub(super) fn show(plan: &Plan, formulas: bool, ui: &mut Ui) {
+    let palette = Palette::of(ui.ctx());
+    for warning in &plan.warnings {
+        ui.add(wrapped(RichText::new(capitalised(&format!("{warning}."))).color(palette.warn)));
+    }
     for line in &plan.lines {
         heading(ui, &format!("For each of {} × {}, {} g of dry cloth", line.count, line.name, short(line.each.dry_g)));
         table(
@@ -24,7 +29,14 @@ pub(super) fn show(plan: &Plan, formulas: bool, ui: &mut Ui) {
                     let about = format!("over {}; melts in about {} in still air", ice.over(), ice.melts_in);
                     rows.amount(&format!("ice, layer {number}"), &ice.ice, &about);
                 }
+                for solution in &line.each.solutions {
+                    let urea =
+                        if solution.urea.value > 0.0 { format!(", {} of urea in it", solution.urea) } else { String::new() };
+                    let about = format!("{} g/L{urea}", short(solution.grams_per_l));
+                    rows.amount(&format!("solution, {}", solution.colour), &solution.volume, &about);
+                }
                 rows.amount("thread", &line.each.thread, "for all binds");
+                rows.amount("bound rod", &line.each.dry_rod, "or less: it is dry inside");
             },
             formulas,
         );
@@ -47,8 +59,14 @@ fn items(plan: &Plan, load: &Load) -> String {
 
 fn baths(load: &Load, rows: &mut Rows<'_>) {
     if let Some(bath) = &load.discharge {
-        rows.amount(&bath.agent.to_string(), &bath.mass, "discharge");
-        rows.amount("water for it", &bath.water, "near boiling");
+        rows.amount("water", &bath.water, &format!("discharge, {} deep with the rods in it", bath.depth));
+        if let Some(soda) = &bath.soda_ash {
+            rows.amount("soda ash", soda, "into the hot water first");
+        }
+        rows.amount(bath.agent.name(), &bath.mass, "then, in small lots");
+        rows.amount("heating", &bath.heat.heating, &format!("to {}", bath.heat.water));
+        rows.amount("with the rods", &bath.heat.with_goods, &format!("its agent works at {}", bath.heat.works));
+        rows.amount("at the end", &bath.heat.at_end, "");
     }
     if let Some(soak) = &load.soak {
         rows.amount("soda ash", &soak.soda_ash, "soak");

@@ -4,6 +4,7 @@ mod amounts;
 mod chart;
 mod run;
 mod wanted;
+mod workshop;
 
 pub(crate) use self::run::RunAsk;
 
@@ -12,9 +13,9 @@ use self::wanted::{Made, Planned, Planner, Wanted};
 use super::action::Action;
 use super::context::{Ask, Context};
 use super::field;
-use super::panel::{choice, heading};
+use super::panel::heading;
 use super::theme::Palette;
-use crate::plan::{Plan, Run, WorkPlace, calendar_text, plan_text};
+use crate::plan::{Plan, Run, calendar_text, plan_text};
 use crate::print::parts::{PlanOptions, plan_pdf};
 use crate::print::{Paper, TilingOptions};
 use crate::store::save;
@@ -43,6 +44,8 @@ pub(crate) struct DayView {
     live: Option<Live>,
     /// Where the run is kept.
     run_path: Option<PathBuf>,
+    /// Where the workshop is kept.
+    workshop_path: Option<PathBuf>,
     /// Why a kept run could not be taken up.
     run_refused: Option<String>,
 }
@@ -66,9 +69,6 @@ fn tomorrow() -> DateTime {
     today.checked_add(1.day()).unwrap_or(today).to_datetime(Time::constant(8, 0, 0, 0))
 }
 
-/// A room without extraction to begin with, m3: 3 m by 4 m by 2.5 m.
-const ROOM_M3: f64 = 30.0;
-
 impl DayView {
     /// Takes up the run that is kept in `home`, if there is one.
     pub(crate) fn new(home: Option<&Path>) -> Self {
@@ -78,17 +78,19 @@ impl DayView {
             Some(Err(error)) => (None, Some(error.to_string())),
             None => (None, None),
         };
+        let workshop_path = home.map(|home| home.join("workshop.ron"));
         let wanted = Wanted {
             order: None,
             count: 1,
             recipe: None,
             process: None,
-            place: WorkPlace::default(),
+            workshop: workshop_path.as_deref().map(workshop::read).unwrap_or_default(),
+            scrap_tested: false,
             deadline: false,
             time: tomorrow(),
         };
         let looking = if live.is_some() { Looking::Run } else { Looking::Amounts };
-        Self { wanted, planner: Planner::default(), looking, formulas: false, live, run_path, run_refused }
+        Self { wanted, planner: Planner::default(), looking, formulas: false, live, run_path, workshop_path, run_refused }
     }
 
     /// Whether a run is under way.
@@ -229,24 +231,12 @@ impl DayView {
                 }
             });
         }
-        let indoors = WorkPlace::Indoors { room_m3: ROOM_M3 };
-        let kinds = [WorkPlace::Outdoors, WorkPlace::Extraction, indoors];
-        let now = match wanted.place {
-            WorkPlace::Indoors { .. } => indoors,
-            other => other,
-        };
-        let name = |place| match place {
-            WorkPlace::Outdoors => "outdoors".to_owned(),
-            WorkPlace::Extraction => "under extraction".to_owned(),
-            WorkPlace::Indoors { .. } => "in a room".to_owned(),
-        };
-        if let Some(place) = choice(ui, "Discharged", now, &kinds, name) {
-            wanted.place = place;
-        }
-        if let WorkPlace::Indoors { room_m3 } = wanted.place
-            && let Some(room_m3) = field::number(ui, "Room, m³", room_m3)
+        ui.checkbox(&mut wanted.scrap_tested, "A scrap was tested")
+            .on_hover_text("Discharged and dyed before; the plan leaves that step out");
+        if workshop::show(&mut wanted.workshop, ui)
+            && let Some(path) = &self.workshop_path
         {
-            wanted.place = WorkPlace::Indoors { room_m3 };
+            workshop::write(&wanted.workshop, path);
         }
     }
 

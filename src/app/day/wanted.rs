@@ -1,7 +1,7 @@
 //! What the day is planned for, and planning it off the window's thread.
 
 use crate::layout::Layout;
-use crate::plan::{Order, Plan, When, WorkPlace};
+use crate::plan::{Order, Plan, When, WorkshopV1};
 use crate::store::{OfLayout, order_of_layout, read_order};
 use egui::Context;
 use jiff::civil::DateTime;
@@ -21,7 +21,10 @@ pub(super) struct Wanted {
     pub(super) recipe: Option<PathBuf>,
     /// A process' file; the one that suits, without.
     pub(super) process: Option<PathBuf>,
-    pub(super) place: WorkPlace,
+    /// Where it is made.
+    pub(super) workshop: WorkshopV1,
+    /// Whether a scrap was tested already.
+    pub(super) scrap_tested: bool,
     /// Whether the time is a deadline, or a start.
     pub(super) deadline: bool,
     pub(super) time: DateTime,
@@ -102,6 +105,12 @@ fn plan(layout: &Layout, wanted: &Wanted) -> Planned {
 
 impl Wanted {
     fn of_layout(&self) -> OfLayout<'_> {
-        OfLayout { count: self.count, recipe: self.recipe.as_deref(), process: self.process.as_deref(), place: self.place }
+        OfLayout {
+            count: self.count,
+            recipe: self.recipe.as_deref(),
+            process: self.process.as_deref(),
+            workshop: self.workshop.clone(),
+            scrap_tested: self.scrap_tested,
+        }
     }
 }

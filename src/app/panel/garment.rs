@@ -8,6 +8,7 @@ use crate::app::theme::Palette;
 use crate::edit::EditCommand;
 use crate::geometry::{Cloth, GarmentKind, Measure, Origin, Panel};
 use crate::layout::raw::WashV1;
+use crate::layout::{fibre_words, parse_fibres};
 use egui::{Pos2, Rect, RichText, Sense, Shape, Stroke, Ui, vec2};
 use kurbo::Point;
 
@@ -109,6 +110,11 @@ fn cloth(ctx: &Context<'_>, asks: &mut Vec<Ask>, ui: &mut Ui) {
     }
     if let Some(packing) = field::number(ui, "Cloth's share, bound", now.packing) {
         ask(Cloth { packing, ..now });
+    }
+    let written = fibre_words(&ctx.layout.raw().garment.fibres);
+    let read = |text: &str| parse_fibres(text).map_err(|error| error.to_string());
+    if let Some(fibres) = field::read_wide(ui, "Content label", &written, read) {
+        asks.push(Ask::Edit(EditCommand::SetFibres(fibres)));
     }
     let wash = ctx.layout.raw().garment.wash;
     if let Some(length_percent) = field::number(ui, "Wash, length %", wash.length_percent) {

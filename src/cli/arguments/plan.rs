@@ -1,9 +1,9 @@
 //! What may stand after `plan`.
 
 use super::{PartArgument, Units};
-use clap::Args;
+use clap::{Args, ValueEnum};
 use jiff::civil::DateTime;
-use pleatwright::plan::{WallClock, WorkPlace};
+use pleatwright::plan::{Region, WallClock, WorkPlace};
 use std::path::PathBuf;
 
 /// Arguments of `plan`.
@@ -59,6 +59,44 @@ pub(crate) struct PlanArguments {
     /// Where a layout's discharge is done: outdoors, extraction, or indoors:VOLUME in m³.
     #[arg(long, value_parser = work_place, value_name = "PLACE")]
     pub(crate) place: Option<WorkPlace>,
+    /// Whose limits and terms the cautions use.
+    #[arg(long, value_enum)]
+    pub(crate) region: Option<RegionArgument>,
+    /// Temperature of the room in °C: ice melts and dye fixes by it. 20 if left out.
+    #[arg(long, value_name = "C", value_parser = celsius)]
+    pub(crate) room: Option<f64>,
+    /// Temperature in °C that the wrapped rods are kept at while the dye fixes, where it is not the room's.
+    #[arg(long, value_name = "C", value_parser = celsius)]
+    pub(crate) keep_at: Option<f64>,
+    /// A scrap was discharged and dyed before, so leave that step out.
+    #[arg(long)]
+    pub(crate) scrap_tested: bool,
+}
+
+/// Whose limits and terms the cautions use.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(crate) enum RegionArgument {
+    /// The European Union's.
+    Europe,
+    /// Those of the United States.
+    UnitedStates,
+}
+
+impl RegionArgument {
+    pub(crate) const fn region(self) -> Region {
+        match self {
+            Self::Europe => Region::Europe,
+            Self::UnitedStates => Region::UnitedStates,
+        }
+    }
+}
+
+fn celsius(text: &str) -> Result<f64, String> {
+    let bare = text.trim().trim_end_matches(['C', 'c']).trim_end_matches('°').trim();
+    match bare.parse::<f64>() {
+        Ok(celsius) if (1.0..=110.0).contains(&celsius) => Ok(celsius),
+        _ => Err("give a temperature from 1 to 110 °C, such as 18".to_owned()),
+    }
 }
 
 /// A time by the clock, as ISO 8601 writes it.

@@ -2,12 +2,13 @@
 
 use super::raw::{ORDER_FORMAT, OrderLineV1, OrderV1, WorkshopV1};
 use super::{Load, Material, loads};
-use crate::layout::{Figures, Layout};
+use crate::geometry::SourceStatus;
+use crate::layout::{DyeBy, Figures, Layout, Serves, serves};
 use crate::plan::error::{check_format, check_name, check_note};
 use crate::plan::wait::check_melting;
 use crate::plan::{
-    DayHours, GarmentMasses, GradeRule, Need, PlanFileError, PlanProblem, Process, Recipe, WorkPlace, check_safety,
-    discharge_bath, grade,
+    DayHours, GarmentMasses, GradeRule, Need, PlanFileError, PlanProblem, Process, Recipe, Sourced, WorkPlace, check_safety,
+    grade,
 };
 use std::collections::BTreeMap;
 
@@ -20,6 +21,24 @@ pub struct OrderParts {
     pub processes: Vec<(String, Process)>,
     /// The layout of each line, not graded.
     pub layouts: Vec<Layout>,
+}
+
+/// Garments of one layout, and where they are made.
+#[derive(Debug, Clone, PartialEq)]
+pub struct OfGarments {
+    /// How many.
+    pub count: u32,
+    /// Where.
+    pub workshop: WorkshopV1,
+    /// Whether a scrap was tested already.
+    pub scrap_tested: bool,
+}
+
+impl Default for OfGarments {
+    /// One, in the usual workshop, no scrap tested yet.
+    fn default() -> Self {
+        Self { count: 1, workshop: WorkshopV1::default(), scrap_tested: false }
+    }
 }
 
 /// So many equal garments.
@@ -69,6 +88,9 @@ impl Order {
         let mut recipe = parts.recipe;
         recipe.dye.depths.extend(raw.depths.iter().map(|(name, &depth)| (name.clone(), depth)));
         recipe.check()?;
+        if let Some(ice) = &mut recipe.ice {
+            ice.room_c.get_or_insert_with(|| Sourced::new(raw.workshop.room_c, SourceStatus::Practice));
+        }
         let processes = processes(&raw, &parts.processes, &recipe)?;
         let names: Vec<_> = parts.processes.iter().map(|(name, _)| name.as_str()).collect();
         let lines = (1..).zip(raw.lines.iter().zip(&parts.layouts));
@@ -82,11 +104,11 @@ impl Order {
         PlanFileError::check("lines.count", total, 1.0, MOST_GARMENTS)?;
         check_depths(&raw, &lines)?;
         check_melting(&lines, &processes, &recipe)?;
-        let loads = loads(&lines, &processes, &recipe, &raw.workshop)?;
+        let loads = loads(&lines, &processes, &recipe, &raw)?;
         for (index, process) in processes.iter().enumerate() {
-            let largest = loads.iter().filter(|load| load.process == index).map(|load| load.dry_g).fold(0.0, f64::max);
-            let bath = discharge_bath(&recipe, largest);
-            check_safety(process, raw.workshop.place, bath.as_ref()).map_err(|refusal| PlanFileError::new("process", refusal))?;
+            let own = loads.iter().filter(|load| load.process == index);
+            let largest = own.max_by(|a, b| a.dry_g.total_cmp(&b.dry_g)).and_then(|load| load.discharge.as_ref());
+            check_safety(process, raw.workshop.place, largest).map_err(|refusal| PlanFileError::new("process", refusal))?;
         }
         Ok(Self { raw, recipe, processes, lines, loads })
     }
@@ -96,20 +118,15 @@ impl Order {
     /// # Errors
     /// As for [`Order::new`].
     pub fn of_layout(layout: Layout, recipe: Recipe, process: Process, workshop: WorkshopV1) -> Result<Self, PlanFileError> {
-        Self::of_garments(layout, 1, recipe, process, workshop)
+        Self::of_garments(layout, OfGarments { count: 1, workshop, scrap_tested: false }, recipe, process)
     }
 
-    /// So many garments from one layout, in a workshop.
+    /// So many garments from one layout.
     ///
     /// # Errors
     /// As for [`Order::new`].
-    pub fn of_garments(
-        layout: Layout,
-        count: u32,
-        recipe: Recipe,
-        process: Process,
-        workshop: WorkshopV1,
-    ) -> Result<Self, PlanFileError> {
+    pub fn of_garments(layout: Layout, of: OfGarments, recipe: Recipe, process: Process) -> Result<Self, PlanFileError> {
+        let OfGarments { count, workshop, scrap_tested } = of;
         let line = OrderLineV1 {
             layout: layout.name().to_owned(),
             size: None,
@@ -127,6 +144,8 @@ impl Order {
             lines: vec![line],
             depths: BTreeMap::new(),
             workshop,
+            mix_grounds: false,
+            scrap_tested,
             supplies: Vec::new(),
             money: None,
         };
@@ -171,22 +190,35 @@ impl Order {
 }
 
 /// The process that suits a layout when none is named: one with a discharge if the layout has one, or if the garment's colour is
-/// given and dark, so that there is something to discharge. The limit, half the brightness of white, is our own judgement.
+/// given and dark, so that there is something to discharge (the limit, half the brightness of white, is our own judgement); one that puts the dye
+/// on by hand if the layout does.
 #[must_use]
 pub fn usual_process(layout: &Layout) -> &'static str {
     let dark = layout.raw().garment.colour.as_ref().is_some_and(|colour| {
         let srgb = colour.srgb;
         u32::from(srgb.red) + u32::from(srgb.green) + u32::from(srgb.blue) < 3 * 128
     });
-    if dark || layout.process().discharge.is_some() { "discharge-and-dye" } else { "plain-dye" }
+    let by_hand = layout.process().dye == DyeBy::ByHand;
+    match (dark || layout.process().discharge.is_some(), by_hand) {
+        (true, false) => "discharge-and-dye",
+        (true, true) => "discharge-and-paint",
+        (false, false) => "plain-dye",
+        (false, true) => "plain-paint",
+    }
 }
 
 /// The recipe that suits processes when none is named, by the name it comes under with the program: one with a discharge if any of
-/// them needs it.
+/// them needs it, one of dissolved dye if all of them put it on by hand.
 #[must_use]
 pub fn usual_recipe<'a>(processes: impl IntoIterator<Item = &'a Process>) -> &'static str {
-    let discharges = processes.into_iter().any(|process| process.uses(Need::Discharge));
-    if discharges { "powder-under-ice" } else { "powder-on-white" }
+    let processes: Vec<&Process> = processes.into_iter().collect();
+    if !processes.is_empty() && processes.iter().all(|process| process.uses(Need::Stock)) {
+        "solution-by-hand"
+    } else if processes.iter().any(|process| process.uses(Need::Discharge)) {
+        "powder-under-ice"
+    } else {
+        "powder-on-white"
+    }
 }
 
 fn processes(raw: &OrderV1, named: &[(String, Process)], recipe: &Recipe) -> Result<Vec<Process>, PlanFileError> {
@@ -199,7 +231,9 @@ fn processes(raw: &OrderV1, named: &[(String, Process)], recipe: &Recipe) -> Res
             return Err(PlanFileError::new("recipe", PlanProblem::NoDischarge { recipe: recipe.name.clone() }));
         }
         let mut process = process.clone();
-        process.steps.retain(|step| step.needs.iter().all(has_ice));
+        process.steps.retain(|step| step.needs.iter().all(has_ice) && !(step.scrap && raw.scrap_tested));
+        let names: Vec<String> = process.steps.iter().map(|step| step.name.clone()).collect();
+        process.steps.iter_mut().for_each(|step| step.after.retain(|name| names.contains(name)));
         processes.push(process);
     }
     if let Some(name) = &raw.process {
@@ -230,9 +264,19 @@ fn order_line(
     let graded = |size: &String| grade(layout, layout.garment().kind().size_named(size)?, line.rings);
     let layout = line.size.as_ref().map_or_else(|| Ok(layout.clone()), graded);
     let layout = layout.map_err(|error| PlanFileError::new(field("size"), error))?;
+    check_fibres(&layout).map_err(|problem| PlanFileError::new(field("layout"), problem))?;
     let figures = Figures::of(&layout);
     let masses = GarmentMasses::of(&layout, &figures, recipe);
     Ok(OrderLine { layout, masses, figures, count: line.count, process, blank_price: line.blank_price })
+}
+
+/// Refuses cloth that a reactive dye with soda ash harms or hardly dyes.
+fn check_fibres(layout: &Layout) -> Result<(), PlanProblem> {
+    match serves(&layout.raw().garment.fibres) {
+        Serves::Harms { fibre, percent } => Err(PlanProblem::WrongFibre { fibre, percent, is_harmed: true }),
+        Serves::Hardly { fibre, percent } => Err(PlanProblem::WrongFibre { fibre, percent, is_harmed: false }),
+        Serves::Well | Serves::Paler { .. } => Ok(()),
+    }
 }
 
 fn check_workshop(shop: &WorkshopV1) -> Result<(), PlanFileError> {
@@ -250,6 +294,9 @@ fn check_workshop(shop: &WorkshopV1) -> Result<(), PlanFileError> {
     if let WorkPlace::Indoors { room_m3 } = shop.place {
         PlanFileError::check("workshop.place.room_m3", room_m3, 1.0, 100_000.0)?;
     }
+    shop.vessel.check()?;
+    PlanFileError::check("workshop.room_c", shop.room_c, 1.0, 50.0)?;
+    PlanFileError::check("workshop.cure_c", shop.curing_c(), 1.0, 110.0)?;
     DayHours::of(shop).map(|_| ())
 }
 

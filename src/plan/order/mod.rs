@@ -1,6 +1,7 @@
 //! Orders: garments of several kinds and sizes, graded, packed into tub loads, weighed out, priced.
 
 mod checked;
+mod ground;
 mod loads;
 mod money;
 mod pack;
@@ -8,7 +9,7 @@ mod raw;
 mod shopping;
 mod totals;
 
-pub use checked::{Order, OrderLine, OrderParts, usual_process, usual_recipe};
+pub use checked::{OfGarments, Order, OrderLine, OrderParts, usual_process, usual_recipe};
 pub use loads::{Load, LoadItem, loads};
 pub use money::{CostSheet, LineCost, costs};
 pub use pack::{Packing, pack};

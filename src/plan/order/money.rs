@@ -90,12 +90,15 @@ fn materials(order: &Order, line: &OrderLine) -> f64 {
     let loads = || order.loads().iter().filter(|load| load.process == line.process);
     let cloth_g: f64 = loads().map(|load| load.dry_g).sum();
     let share = if cloth_g > 0.0 { masses.dry_g / cloth_g } else { 0.0 };
-    let soak: f64 = loads().filter_map(|load| load.soak.as_ref()).map(|soak| soak.soda_ash.value).sum();
+    let soaks: f64 = loads().filter_map(|load| load.soak.as_ref()).map(|soak| soak.soda_ash.value).sum();
+    let baths: f64 = loads().filter_map(|load| load.discharge.as_ref()?.soda_ash.as_ref()).map(|soda| soda.value).sum();
+    let urea: f64 = masses.solutions.iter().map(|of| of.urea.value).sum();
     let agent: f64 = loads().filter_map(|load| load.discharge.as_ref()).map(|bath| bath.mass.value).sum();
     dyes + ice * price(&Material::Ice)
         + masses.thread.value * price(&Material::Thread)
-        + (soak * share + masses.soda_strewn.value) * price(&Material::SodaAsh)
+        + ((soaks + baths) * share + masses.soda_strewn.value) * price(&Material::SodaAsh)
         + agent * share * price(&Material::DischargeAgent)
+        + urea * price(&Material::Urea)
 }
 
 /// Hands-on time for one garment of a line, min.

@@ -2,7 +2,7 @@
 
 use super::checked::usual_process;
 use crate::layout::Layout;
-use crate::plan::{GradeRule, ShadeDepth, WorkPlace};
+use crate::plan::{GradeRule, Region, ShadeDepth, VesselV1, WorkPlace};
 use serde::{Deserialize, Serialize};
 use std::collections::BTreeMap;
 use std::fmt;
@@ -35,12 +35,24 @@ pub struct OrderV1 {
     /// Where it is made.
     #[serde(default)]
     pub workshop: WorkshopV1,
+    /// Whether garments of different colours may share a discharge. What loosens from one ground can settle on another, so not unless given;
+    /// undyed ones never share it with coloured ones.
+    #[serde(default, skip_serializing_if = "is_false")]
+    pub mix_grounds: bool,
+    /// Whether a scrap was tested already, so that the plan need not.
+    #[serde(default, skip_serializing_if = "is_false")]
+    pub scrap_tested: bool,
     /// What is on the shelf and what it is sold in.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub supplies: Vec<Supply>,
     /// What work is worth.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub money: Option<MoneyV1>,
+}
+
+#[expect(clippy::trivially_copy_pass_by_ref, reason = "serde passes a reference")]
+fn is_false(value: &bool) -> bool {
+    !*value
 }
 
 /// So many garments from one layout.
@@ -114,10 +126,27 @@ pub struct WorkshopV1 {
     pub rack_rods: u32,
     /// Where the discharge is done: outdoors.
     pub place: WorkPlace,
+    /// The vessel of the discharge: a steel pot of 20 L on a hob.
+    pub vessel: VesselV1,
+    /// Temperature of the room, C: 20.
+    pub room_c: f64,
+    /// Temperature that the wrapped rods are kept at while the dye fixes, C; the room's unless given.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub cure_c: Option<f64>,
+    /// Whose limits and terms the cautions use: Europe's.
+    pub region: Region,
     /// Hours of hands-on work on a working day: 08:00 to 20:00.
     pub hours: Vec<HoursV1>,
     /// Days without hands-on work: none.
     pub days_off: Vec<Weekday>,
+}
+
+impl WorkshopV1 {
+    /// Temperature that the wrapped rods are kept at while the dye fixes, C.
+    #[must_use]
+    pub fn curing_c(&self) -> f64 {
+        self.cure_c.unwrap_or(self.room_c)
+    }
 }
 
 impl Default for WorkshopV1 {
@@ -130,6 +159,10 @@ impl Default for WorkshopV1 {
             tables: 1,
             rack_rods: 8,
             place: WorkPlace::Outdoors,
+            vessel: VesselV1::default(),
+            room_c: 20.0,
+            cure_c: None,
+            region: Region::default(),
             hours: vec![HoursV1 { from: "08:00".to_owned(), to: "20:00".to_owned() }],
             days_off: Vec::new(),
         }
@@ -145,6 +178,8 @@ pub enum Material {
     SodaAsh,
     /// The recipe's discharge agent, g.
     DischargeAgent,
+    /// Urea, g.
+    Urea,
     /// Ice, g.
     Ice,
     /// Thread, m.
@@ -157,6 +192,7 @@ impl fmt::Display for Material {
             Self::Dye(colour) => write!(f, "dye, {colour}"),
             Self::SodaAsh => f.write_str("soda ash"),
             Self::DischargeAgent => f.write_str("discharge agent"),
+            Self::Urea => f.write_str("urea"),
             Self::Ice => f.write_str("ice"),
             Self::Thread => f.write_str("thread"),
         }

@@ -47,14 +47,17 @@ pub fn totals(order: &Order) -> Totals {
         lines.iter().enumerate().flat_map(|(at, line)| (0..line.count).flat_map(move |_| pick(at))).collect()
     };
     let soaks = order.loads().iter().filter_map(|load| load.soak.as_ref()).map(|soak| soak.soda_ash.clone());
-    let soda: Vec<Amount> = soaks.chain(each(&|at| vec![lines[at].masses.soda_strewn.clone()])).collect();
+    let baths = order.loads().iter().filter_map(|load| load.discharge.as_ref()).filter_map(|bath| bath.soda_ash.clone());
+    let soda: Vec<Amount> = baths.chain(soaks).chain(each(&|at| vec![lines[at].masses.soda_strewn.clone()])).collect();
     let agent: Vec<Amount> =
         order.loads().iter().filter_map(|load| load.discharge.as_ref()).map(|bath| bath.mass.clone()).collect();
     let ice = each(&|at| lines[at].masses.ice.iter().map(|layer| layer.ice.clone()).collect());
     let thread = each(&|at| vec![lines[at].masses.thread.clone()]);
+    let urea = each(&|at| lines[at].masses.solutions.iter().map(|of| of.urea.clone()).filter(|urea| urea.value > 0.0).collect());
     let rest = [
         (Material::SodaAsh, Unit::Gram, soda),
         (Material::DischargeAgent, Unit::Gram, agent),
+        (Material::Urea, Unit::Gram, urea),
         (Material::Ice, Unit::Gram, ice),
         (Material::Thread, Unit::Metre, thread),
     ];

@@ -4,6 +4,6 @@ mod caution;
 mod safety;
 mod step;
 
-pub use caution::{Caution, DEFER, Hazard, cautions};
+pub use caution::{Caution, CautionContext, DEFER, Hazard, cautions};
 pub use safety::check_safety;
-pub use step::{Chemistry, Hands, Need, PROCESS_FORMAT, Place, Process, Step, Temperature, Wait};
+pub use step::{AgentGoes, Chemistry, Hands, Need, PROCESS_FORMAT, Place, Process, Step, Temperature, Until, Wait};

@@ -130,7 +130,9 @@ impl Chemistry {
 pub enum Need {
     /// Thread for the binds.
     Thread,
-    /// The discharge bath: agent and near-boiling water.
+    /// Water for the discharge, before anything is in it.
+    BathWater,
+    /// What goes into the discharge's water: soda ash and agent.
     Discharge,
     /// The soda ash soak.
     SodaSoak,
@@ -140,6 +142,30 @@ pub enum Need {
     SodaStrewn,
     /// A layer of ice, by its number from 1.
     Ice(u32),
+    /// Dissolved dye, to be put on by hand.
+    Stock,
+}
+
+/// What a wait goes on for beside its least: how long it takes is reckoned for the load, the vessel and the room.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+pub enum Until {
+    /// The discharge's water is hot.
+    Heated,
+    /// The discharge agent has had its time.
+    Discharged,
+    /// The thickest rod is dry inside.
+    Dry,
+    /// The dye has fixed.
+    Fixed,
+}
+
+/// How the discharge agent meets the water.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+pub enum AgentGoes {
+    /// Into the hot water, in small lots, before the rods.
+    IntoWater,
+    /// Strewn over the wet rods, water poured over it.
+    OntoRods,
 }
 
 /// One step.
@@ -162,6 +188,15 @@ pub struct Step {
     /// Waiting after it.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub wait: Option<Wait>,
+    /// What the wait goes on for beside its least.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub until: Vec<Until>,
+    /// How the discharge agent meets the water, for a step that has one; said, for it can hurt.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub agent_goes: Option<AgentGoes>,
+    /// Whether it tests a scrap: left out where that was done before.
+    #[serde(default, skip_serializing_if = "is_false")]
+    pub scrap: bool,
     /// Where it is done.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub place: Option<Place>,

@@ -103,7 +103,14 @@ pub(super) fn amounts(flow: &mut Flow, line: &LinePlan, colours: &[ColourFigures
             format!("over {}, melts in about {}", ice.area(), ice.melts_in),
         ));
     }
+    for solution in &each.solutions {
+        let urea = if solution.urea.value > 0.0 { format!(", {} of urea", solution.urea) } else { String::new() };
+        let strength = short(solution.grams_per_l);
+        rows.push(row(&solution.colour, &solution.volume, format!("of solution, {strength} g/L{urea}")));
+    }
     rows.push(row("thread", &each.thread, "all binds".to_owned()));
+    let cells = vec![String::new(), "bound rod".to_owned(), each.dry_rod.to_string(), "or less: it is dry inside".to_owned()];
+    rows.push(Row { cells, ..Row::default() });
     flow.table(&columns, &rows);
 }
 
@@ -140,7 +147,8 @@ pub(super) fn baths<'a>(flow: &mut Flow, plan: &Plan, loads: impl Iterator<Item 
 
 fn bath(flow: &mut Flow, load: &Load) {
     if let Some(bath) = &load.discharge {
-        flow.tick(&format!("discharge: {} of {} in {} of near-boiling water", bath.mass, bath.agent, bath.water));
+        flow.tick(&format!("discharge: {}", bath.contents()));
+        flow.paragraph(&format!("  {}", bath.heat_words()));
     }
     if let Some(soak) = &load.soak {
         let ph = soak.ph.as_ref().map_or_else(String::new, |ph| format!(", {ph} at 25 °C"));

@@ -80,6 +80,12 @@ fn head(flow: &mut Flow, plan: &Plan) {
     if plan.loads.iter().any(|load| load.discharge.is_some()) {
         flow.words(&format!("The discharge is done {}, nowhere else.", plan.place), 2.5, Weight::Bold);
     }
+    if !plan.warnings.is_empty() {
+        flow.framed(|flow| {
+            flow.heading("Warnings", 3.2);
+            plan.warnings.iter().for_each(|warning| flow.paragraph(&format!("! {warning}.")));
+        });
+    }
     if !times.conflicts.is_empty() {
         flow.framed(|flow| {
             flow.heading("Can't be kept", 3.2);

@@ -1,0 +1,320 @@
+//! The discharge bath of a load: water that covers the rods, soda ash, agent, and how hot it is from first to last.
+
+use super::heat::{Body, COTTON_KJ_PER_KG_K, HeatedBath, mixing_temperature_c};
+use super::heat_loss::COVERED_W_PER_M2_K;
+use super::masses::liquor_l;
+use super::vessel::{Heating, VesselV1};
+use super::{Amount, DischargeAgent, DischargeRule, Temperature, Unit, short};
+use crate::geometry::SourceStatus;
+use serde::Serialize;
+
+/// The bound rods of a load, as they lie in a vessel.
+#[derive(Debug, Clone, Copy, PartialEq, Default, Serialize)]
+pub struct RodBulk {
+    /// Dry cloth, g.
+    pub dry_g: f64,
+    /// Diameter of the thickest bound rod, mm.
+    pub thickest_mm: f64,
+    /// Volume of the rods as bound, air among the layers included, mm3.
+    pub volume_mm3: f64,
+}
+
+impl RodBulk {
+    /// Of several rods together.
+    #[must_use]
+    pub fn with(self, other: Self) -> Self {
+        Self {
+            dry_g: self.dry_g + other.dry_g,
+            thickest_mm: self.thickest_mm.max(other.thickest_mm),
+            volume_mm3: self.volume_mm3 + other.volume_mm3,
+        }
+    }
+}
+
+/// Density of cotton fibre, g/cm3 (published handbook value): what cloth displaces.
+const COTTON_G_PER_CM3: f64 = 1.54;
+/// Water in goods that come damp from washing, grams to a gram of dry cloth: 1, as wrung by hand (from memory, unverified).
+pub const DAMP_PICK_UP: f64 = 1.0;
+/// Share of a vessel's room that coiled rods fill where they lie on each other (our own judgement).
+const RODS_SHARE: f64 = 0.6;
+/// Water above the rods, mm (our own judgement): they swell and float.
+const WATER_ABOVE_MM: f64 = 20.0;
+/// Hottest water that a vessel is filled with or heated to, C: just off the boil.
+const HOTTEST_C: f64 = 98.0;
+/// Temperature of the damp goods, C: that of the room.
+const GRAMS_PER_LITRE_OF_WATER: f64 = 1000.0;
+
+/// A discharge bath.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct DischargeBath {
+    /// The agent.
+    pub agent: DischargeAgent,
+    /// How much of the product.
+    pub mass: Amount,
+    /// Water.
+    pub water: Amount,
+    /// Soda ash; none if the recipe gives none.
+    pub soda_ash: Option<Amount>,
+    /// Depth of the bath with the rods in it, mm.
+    pub depth: Amount,
+    /// Where its heat comes from and goes.
+    pub heat: BathHeat,
+}
+
+/// How hot a bath is.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct BathHeat {
+    /// Temperatures at which the agent works, C.
+    pub works: Temperature,
+    /// What the water has before the rods go in, C.
+    pub water: Amount,
+    /// Time until then, min.
+    pub heating: Amount,
+    /// Power that heats it, W.
+    pub power_w: f64,
+    /// Fillings of the kettle; none on a hob.
+    pub fillings: Option<u32>,
+    /// Once the damp rods are in, C.
+    pub with_goods: Amount,
+    /// On a hob, minutes until it is back in the agent's range; 0 where it never left it, none where it never comes back or nothing heats.
+    pub back_in_range_min: Option<f64>,
+    /// At the end of the agent's longest time, C.
+    pub at_end: Amount,
+}
+
+impl DischargeBath {
+    /// What goes into it, first to last: `4.2 L of water, 63 mm deep with the rods, 10.6 g of soda ash, then 2.9 g of thiourea dioxide`.
+    #[must_use]
+    pub fn contents(&self) -> String {
+        let soda = self.soda_ash.as_ref().map_or_else(String::new, |soda| format!("{soda} of soda ash, "));
+        format!("{} of water, {} deep with the rods, {soda}then {} of {}", self.water, self.depth, self.mass, self.agent)
+    }
+
+    /// How hot it is, in words: `98 °C after 14 min of heating, 93 °C with the rods in it, 98 °C at the end`.
+    #[must_use]
+    pub fn heat_words(&self) -> String {
+        let heat = &self.heat;
+        let fillings = heat.fillings.map_or_else(String::new, |count| format!(" in {count} fillings of the kettle"));
+        format!(
+            "{} after {} of heating{fillings}, {} with the rods in it, {} at the end",
+            heat.water, heat.heating, heat.with_goods, heat.at_end
+        )
+    }
+
+    /// Every amount of it, for its formula.
+    pub fn amounts(&self) -> impl Iterator<Item = &Amount> {
+        let heat = &self.heat;
+        [&self.water, &self.depth].into_iter().chain(&self.soda_ash).chain([
+            &self.mass,
+            &heat.heating,
+            &heat.with_goods,
+            &heat.at_end,
+        ])
+    }
+}
+
+impl BathHeat {
+    /// The coolest that the agent works in, C. On a hob the bath is brought back before its time counts.
+    #[must_use]
+    pub fn coolest_c(&self) -> f64 {
+        match self.back_in_range_min {
+            Some(_) => self.at_end.value.min(self.works.from_c),
+            None => self.with_goods.value.min(self.at_end.value),
+        }
+    }
+
+    /// Whether the agent works throughout.
+    #[must_use]
+    pub fn is_hot_enough(&self) -> bool {
+        self.back_in_range_min.is_some() || self.coolest_c() >= self.works.from_c
+    }
+}
+
+/// The discharge bath for rods in a vessel, in a room of this temperature.
+#[must_use]
+pub fn discharge_bath(rule: &DischargeRule, rods: &RodBulk, vessel: &VesselV1, room_c: f64) -> DischargeBath {
+    let (water, depth) = water(rule, rods, vessel);
+    let product_g = rule.product_g(rods.dry_g);
+    let strength = rule.strength_percent.as_ref();
+    let by_strength = strength.map_or_else(String::new, |share| format!(" / {} % of agent in it x 100", short(share.value)));
+    let formula =
+        format!("{} g of cloth x {} % / 100{by_strength} = {} g", short(rods.dry_g), short(rule.percent.value), short(product_g));
+    let status = strength.map_or(rule.percent.status, |share| share.status.max(rule.percent.status));
+    let heat = heat(rule, rods, vessel, room_c, water.value, depth.value);
+    DischargeBath {
+        agent: rule.agent,
+        mass: Amount::new(product_g, Unit::Gram, status, formula),
+        soda_ash: rule.soda_ash_g_per_l.as_ref().map(|strength| {
+            let grams = water.value * strength.value;
+            let formula = format!("{} L x {} g/L = {} g", short(water.value), short(strength.value), short(grams));
+            Amount::new(grams, Unit::Gram, strength.status.max(water.status), formula)
+        }),
+        water,
+        depth,
+        heat,
+    }
+}
+
+/// Height to which rods lie in a vessel, mm: the thickest one's diameter, or their volume over the floor where they lie on each other.
+fn lying_mm(rods: &RodBulk, vessel: &VesselV1) -> f64 {
+    rods.thickest_mm.max(rods.volume_mm3 / RODS_SHARE / vessel.floor_mm2())
+}
+
+/// What damp rods take up in a bath, L: their fibre and the water in them.
+#[must_use]
+pub fn litres_of_rods(dry_g: f64) -> f64 {
+    (dry_g / COTTON_G_PER_CM3 + dry_g * DAMP_PICK_UP) / 1000.0
+}
+
+/// Water to fill in, and how deep the bath then stands with the rods in it.
+fn water(rule: &DischargeRule, rods: &RodBulk, vessel: &VesselV1) -> (Amount, Amount) {
+    let by_liquor_l = liquor_l(rods.dry_g, rule.litres_per_kg.value);
+    let covering_mm = lying_mm(rods, vessel) + WATER_ABOVE_MM;
+    let displaced_l = litres_of_rods(rods.dry_g);
+    let covering_l = vessel.floor_mm2() * covering_mm * 1e-6 - displaced_l;
+    let (value, status, formula) = if covering_l > by_liquor_l {
+        let formula = format!(
+            "{} cm² of floor x {} mm to cover the rods - {} L that they take up = {} L",
+            short(vessel.floor_cm2),
+            short(covering_mm),
+            short(displaced_l),
+            short(covering_l)
+        );
+        (covering_l, SourceStatus::Practice, formula)
+    } else {
+        let (grams, ratio) = (short(rods.dry_g), short(rule.litres_per_kg.value));
+        let formula = format!("{grams} g of cloth / 1000 x {ratio} L/kg (1:{ratio}) = {} L", short(by_liquor_l));
+        (by_liquor_l, rule.litres_per_kg.status, formula)
+    };
+    let depth_mm = (value + displaced_l) * 1e6 / vessel.floor_mm2();
+    let depth = format!(
+        "({} L + {} L of rods) / {} cm² = {} mm",
+        short(value),
+        short(displaced_l),
+        short(vessel.floor_cm2),
+        short(depth_mm)
+    );
+    (Amount::new(value, Unit::Litre, status, formula), Amount::new(depth_mm, Unit::Millimetre, status, depth))
+}
+
+struct Balance<'a> {
+    vessel: &'a VesselV1,
+    room_c: f64,
+    depth_mm: f64,
+}
+
+impl Balance<'_> {
+    /// A bath of this heat capacity that stands to its depth.
+    fn bath(&self, capacity_kj_per_k: f64, power_w: f64, covered: bool) -> HeatedBath {
+        let floor_mm2 = self.vessel.floor_mm2();
+        let closed_mm2 = floor_mm2 + self.vessel.wall_mm2(self.depth_mm) + if covered { floor_mm2 } else { 0.0 };
+        HeatedBath {
+            capacity_kj_per_k,
+            loss_w_per_k: closed_mm2 * 1e-6 * COVERED_W_PER_M2_K,
+            open_mm2: if covered { 0.0 } else { floor_mm2 },
+            room_c: self.room_c,
+            power_w,
+        }
+    }
+
+    /// Temperature of the water when it is ready, minutes until then, and fillings of the kettle.
+    fn heated(&self, water_l: f64, to_c: f64) -> (f64, Option<f64>, Option<u32>) {
+        let vessel = self.vessel;
+        let water = |litres: f64, at_c| Body::water(litres * GRAMS_PER_LITRE_OF_WATER, at_c);
+        match vessel.heating {
+            Heating::Hob { power_w } => {
+                let capacity = water(water_l, vessel.tap_c).capacity_kj_per_k + vessel.capacity_kj_per_k();
+                (to_c, self.bath(capacity, power_w, true).minutes(vessel.tap_c, to_c), None)
+            }
+            Heating::Kettle { litres, power_w } => {
+                let fillings = fillings(water_l, litres);
+                let each_l = water_l / f64::from(fillings);
+                let boil_min = water(each_l, 0.0).capacity_kj_per_k * (100.0 - vessel.tap_c) * 1000.0 / power_w / 60.0;
+                // The vessel is as warm as the room; every filling is boiled while those before it cool in it.
+                let shell = Body { capacity_kj_per_k: vessel.capacity_kj_per_k(), temperature_c: self.room_c };
+                let mut inside = shell;
+                for _ in 0..fillings {
+                    let cooled_c = self.bath(inside.capacity_kj_per_k, 0.0, true).after_c(inside.temperature_c, boil_min);
+                    let poured = water(each_l, 100.0);
+                    let together = [Body { temperature_c: cooled_c, ..inside }, poured];
+                    inside = Body {
+                        capacity_kj_per_k: inside.capacity_kj_per_k + poured.capacity_kj_per_k,
+                        temperature_c: mixing_temperature_c(&together).unwrap_or(cooled_c),
+                    };
+                }
+                (inside.temperature_c, Some(boil_min * f64::from(fillings)), Some(fillings))
+            }
+        }
+    }
+}
+
+/// Whole fillings of a kettle for so much water.
+fn fillings(water_l: f64, kettle_l: f64) -> u32 {
+    let count = (water_l / kettle_l - 1e-9).ceil().clamp(1.0, f64::from(u32::MAX));
+    #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "clamped to the range of u32")]
+    let count = count as u32;
+    count
+}
+
+fn heat(rule: &DischargeRule, rods: &RodBulk, vessel: &VesselV1, room_c: f64, water_l: f64, depth_mm: f64) -> BathHeat {
+    let used = rule.used();
+    let balance = Balance { vessel, room_c, depth_mm };
+    // A range that begins at the boil is met as nearly as water can.
+    let to_c = used.works.to_c.min(HOTTEST_C);
+    let (ready_c, heating_min, fillings) = balance.heated(water_l, to_c);
+    let water = Body::water(water_l * GRAMS_PER_LITRE_OF_WATER, ready_c);
+    let shell = Body { capacity_kj_per_k: vessel.capacity_kj_per_k(), temperature_c: ready_c };
+    let cloth = Body::new(rods.dry_g, COTTON_KJ_PER_KG_K, room_c);
+    let held = Body::water(rods.dry_g * DAMP_PICK_UP, room_c);
+    let all = [water, shell, cloth, held];
+    let with_goods_c = mixing_temperature_c(&all).unwrap_or(ready_c);
+    let capacity: f64 = all.iter().map(|body| body.capacity_kj_per_k).sum();
+    let minutes = f64::from(used.most_min);
+    let (back_in_range_min, at_end_c) = match vessel.heating {
+        Heating::Hob { power_w } => {
+            let heated = balance.bath(capacity, power_w, vessel.covered);
+            let back =
+                if with_goods_c >= used.works.from_c { Some(0.0) } else { heated.minutes(with_goods_c, used.works.from_c) };
+            (back, heated.after_c(with_goods_c, back.unwrap_or(0.0) + minutes).min(to_c.max(used.works.from_c)))
+        }
+        Heating::Kettle { .. } => (None, balance.bath(capacity, 0.0, vessel.covered).after_c(with_goods_c, minutes)),
+    };
+    let celsius = |value: f64, formula: String| Amount::new(value, Unit::Celsius, SourceStatus::Computed, formula);
+    let heats = match vessel.heating {
+        Heating::Hob { power_w } => format!(
+            "{} L and the pot from {} to {} °C at {} W, less what the walls lose",
+            short(water_l),
+            short(vessel.tap_c),
+            short(to_c),
+            short(power_w)
+        ),
+        Heating::Kettle { litres, power_w } => format!(
+            "{} fillings of {} L from {} °C to the boil at {} W; the vessel warms and cools meanwhile",
+            fillings.unwrap_or(1),
+            short(litres),
+            short(vessel.tap_c),
+            short(power_w)
+        ),
+    };
+    let parts = format!(
+        "{} L at {} °C, {} g of cloth and {} g of water in it at {} °C, {} g of {}",
+        short(water_l),
+        short(ready_c),
+        short(rods.dry_g),
+        short(rods.dry_g * DAMP_PICK_UP),
+        short(room_c),
+        short(vessel.mass_g),
+        vessel.material.name()
+    );
+    let cover = if vessel.covered { "covered, 12 W/(m² K) all round" } else { "open, by the handbook's table of losses" };
+    BathHeat {
+        works: used.works,
+        water: celsius(ready_c, heats.clone()),
+        heating: Amount::new(heating_min.unwrap_or(f64::INFINITY), Unit::Minute, SourceStatus::Computed, heats),
+        power_w: vessel.heating.power_w(),
+        fillings,
+        with_goods: celsius(with_goods_c, format!("mixed: {parts} = {} °C", short(with_goods_c))),
+        back_in_range_min,
+        at_end: celsius(at_end_c, format!("{} min {cover}, room {} °C: {} °C", used.most_min, short(room_c), short(at_end_c))),
+    }
+}

@@ -1,0 +1,152 @@
+//! The vessel that the discharge is done in, and what heats its water.
+
+use super::PlanFileError;
+use serde::{Deserialize, Serialize};
+use std::fmt;
+
+/// Where the hot water of a discharge comes from.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub enum Heating {
+    /// The vessel stands on the heat, which goes on under the bath.
+    Hob {
+        /// What reaches the pot, W: 2000, a large ring (practice; read the plate of yours).
+        power_w: f64,
+    },
+    /// Boiled elsewhere, filling by filling, and poured in; nothing heats the bath.
+    Kettle {
+        /// What it boils at a time, L.
+        litres: f64,
+        /// Its power, W.
+        power_w: f64,
+    },
+}
+
+impl Heating {
+    /// Its power, W.
+    #[must_use]
+    pub const fn power_w(self) -> f64 {
+        match self {
+            Self::Hob { power_w } | Self::Kettle { power_w, .. } => power_w,
+        }
+    }
+}
+
+/// What the vessel is made of.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+pub enum VesselMaterial {
+    /// Stainless steel, or enamel on steel.
+    Steel,
+    /// Polypropylene, as storage tubs and buckets are.
+    Polypropylene,
+}
+
+impl VesselMaterial {
+    /// Specific heat, kJ/(kg K): steel 0.48 (second-hand from tables of heat transfer textbooks for stainless steels 316 and 347, 0.468
+    /// and 0.480), polypropylene 2.0 as a mean from 20 to 90 C (Springer Handbook of Condensed Matter and Materials Data, Table 3.3-6:
+    /// 1.68 at 20 C, 1.92 at 50 C, 2.35 at 100 C).
+    #[must_use]
+    pub const fn specific_kj_per_kg_k(self) -> f64 {
+        match self {
+            Self::Steel => 0.48,
+            Self::Polypropylene => 2.0,
+        }
+    }
+
+    /// Plain words for it.
+    #[must_use]
+    pub const fn name(self) -> &'static str {
+        match self {
+            Self::Steel => "steel",
+            Self::Polypropylene => "plastic",
+        }
+    }
+}
+
+/// The vessel of the discharge, as an order gives it. Never aluminium, iron or copper: metal salts hasten the agent's decay.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields, default)]
+pub struct VesselV1 {
+    /// What it holds to the brim, L: 20 (practice).
+    pub litres: f64,
+    /// Area of its floor, cm2: 700, a pot 30 cm across (practice).
+    pub floor_cm2: f64,
+    /// Its mass, g: 2500 (practice; weigh yours).
+    pub mass_g: f64,
+    /// What it is made of: steel.
+    pub material: VesselMaterial,
+    /// Where its hot water comes from: it stands on a hob of 2000 W.
+    pub heating: Heating,
+    /// Whether it is covered while the rods are in it: yes. An open bath loses several times as much heat, and gives off its fumes.
+    pub covered: bool,
+    /// Water from the tap, C: 15 (practice).
+    pub tap_c: f64,
+}
+
+impl Default for VesselV1 {
+    fn default() -> Self {
+        Self {
+            litres: 20.0,
+            floor_cm2: 700.0,
+            mass_g: 2500.0,
+            material: VesselMaterial::Steel,
+            heating: Heating::Hob { power_w: 2000.0 },
+            covered: true,
+            tap_c: 15.0,
+        }
+    }
+}
+
+/// Largest share of a vessel that bath and rods may fill: the rest keeps it from boiling over and slopping (practice).
+pub const LARGEST_FILLING: f64 = 0.8;
+
+impl VesselV1 {
+    /// Checks every number.
+    ///
+    /// # Errors
+    /// [`PlanFileError`] naming the field below `workshop.vessel`.
+    pub(super) fn check(&self) -> Result<(), PlanFileError> {
+        let field = |name: &str| format!("workshop.vessel.{name}");
+        PlanFileError::check(&field("litres"), self.litres, 0.5, 10_000.0)?;
+        PlanFileError::check(&field("floor_cm2"), self.floor_cm2, 20.0, 100_000.0)?;
+        PlanFileError::check(&field("mass_g"), self.mass_g, 0.0, 1e6)?;
+        PlanFileError::check(&field("tap_c"), self.tap_c, 0.0, 60.0)?;
+        PlanFileError::check(&field("heating.power_w"), self.heating.power_w(), 100.0, 50_000.0)?;
+        match self.heating {
+            Heating::Kettle { litres, .. } => PlanFileError::check(&field("heating.litres"), litres, 0.2, 100.0),
+            Heating::Hob { .. } => Ok(()),
+        }
+    }
+
+    /// Heat capacity of the vessel itself, kJ/K.
+    #[must_use]
+    pub fn capacity_kj_per_k(&self) -> f64 {
+        self.mass_g / 1000.0 * self.material.specific_kj_per_kg_k()
+    }
+
+    /// Area of its wall up to a height, mm2: that of an upright cylinder on its floor, the least wall that a floor can have.
+    #[must_use]
+    pub fn wall_mm2(&self, height_mm: f64) -> f64 {
+        let floor_mm2 = self.floor_mm2();
+        2.0 * (std::f64::consts::PI * floor_mm2).sqrt() * height_mm
+    }
+
+    /// Area of its floor, and of its opening, mm2.
+    #[must_use]
+    pub const fn floor_mm2(&self) -> f64 {
+        self.floor_cm2 * 100.0
+    }
+}
+
+impl fmt::Display for VesselV1 {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let (litres, material) = (super::short(self.litres), self.material.name());
+        match self.heating {
+            Heating::Hob { power_w } => write!(f, "a {material} pot of {litres} L on a hob of {} W", super::short(power_w)),
+            Heating::Kettle { litres: each, power_w } => {
+                let (each, power) = (super::short(each), super::short(power_w));
+                write!(f, "a {material} tub of {litres} L, filled from a kettle of {each} L and {power} W")
+            }
+        }
+    }
+}

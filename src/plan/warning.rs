@@ -1,0 +1,275 @@
+//! What may spoil a plan's pieces, or fail: each with its value, its limit and a cure.
+
+use super::{AgentGoes, DyeClass, Order, Process, Step, Temperature, Unit, Until, short};
+use super::{Chemistry, Need};
+use crate::layout::{DyeBy, Fibre, Serves, serves};
+use serde::Serialize;
+use std::fmt;
+
+/// A warning of a plan.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[serde(rename_all = "snake_case")]
+#[non_exhaustive]
+pub enum PlanWarning {
+    /// The discharge is too cool for its agent.
+    BathTooCool {
+        /// The load's number; that in the order until the plan numbers them by time.
+        load: u32,
+        /// With the rods in it, C.
+        with_goods_c: f64,
+        /// At the end, C.
+        at_end_c: f64,
+        /// Where the agent works, C.
+        works: Temperature,
+        /// Whether something heats it meanwhile.
+        heated: bool,
+    },
+    /// The hob never brings its water to the temperature wished for.
+    NeverHot {
+        /// The load's number.
+        load: u32,
+        /// The power, W.
+        power_w: f64,
+    },
+    /// A discharge whose process has no step in which its water is heated.
+    NoHeating {
+        /// The process.
+        process: String,
+        /// Minutes that heating takes for its largest load.
+        minutes: f64,
+    },
+    /// A discharge recipe without alkali.
+    NoAlkali {
+        /// The recipe.
+        recipe: String,
+    },
+    /// A step that strews the agent on wet goods, or does not say how it meets the water.
+    AgentStrewn {
+        /// The process.
+        process: String,
+        /// The step.
+        step: String,
+        /// Whether the process says so itself; else it says nothing.
+        said: bool,
+    },
+    /// A bath that goes on longer than its agent lasts.
+    BathSpent {
+        /// The process.
+        process: String,
+        /// The step.
+        step: String,
+        /// Minutes that it may last by the process.
+        minutes: u32,
+        /// Minutes after which it is spent.
+        spent_after_min: u32,
+    },
+    /// Part of the cloth stays undyed.
+    Paler {
+        /// The layout.
+        layout: String,
+        /// The fibre.
+        fibre: Fibre,
+        /// How much stays undyed, percent.
+        percent: f64,
+    },
+    /// The room, or what the rods are kept at, is out of the dye's class.
+    DoesNotFix {
+        /// The dye's class.
+        class: DyeClass,
+        /// Temperature that the rods are kept at, C.
+        kept_at_c: f64,
+        /// Where the class fixes, C.
+        fixes_at: Temperature,
+    },
+    /// A process that lays powder under ice, for a layout that is dyed by hand, or the other way round.
+    OtherMethod {
+        /// The layout.
+        layout: String,
+        /// Whether the layout is dyed by hand.
+        by_hand: bool,
+    },
+    /// No step tests a scrap, and nobody says that it was done.
+    NoScrap {
+        /// The process.
+        process: String,
+    },
+}
+
+impl fmt::Display for PlanWarning {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let celsius = |value: f64| Unit::Celsius.say(value);
+        match self {
+            Self::BathTooCool { load, with_goods_c, at_end_c, works, heated } => write!(
+                f,
+                "load {load}: the discharge is at {} with the rods in it and at {} at the end; its agent works from {} on: {}",
+                celsius(*with_goods_c),
+                celsius(*at_end_c),
+                celsius(works.from_c),
+                if *heated {
+                    "cover it, or take a stronger hob or a smaller load"
+                } else {
+                    "use a pot on a hob, more or hotter water, a smaller load, or an agent that works cooler"
+                }
+            ),
+            Self::NeverHot { load, power_w } => write!(
+                f,
+                "load {load}: {} W never bring the discharge's water to its heat; cover it, or take a stronger hob or less water",
+                short(*power_w)
+            ),
+            Self::NoHeating { process, minutes } => write!(
+                f,
+                "\"{process}\" has no step that heats the discharge's water, which takes about {}; the timetable leaves it out: add a step with \
+                 needs: [BathWater] and until: [Heated]",
+                Unit::Minute.say(*minutes)
+            ),
+            Self::NoAlkali { recipe } => write!(
+                f,
+                "the recipe \"{recipe}\" discharges without soda ash, and these agents hardly work without alkali; add soda_ash_g_per_l, such as 2.5"
+            ),
+            Self::AgentStrewn { process, step, said: true } => write!(
+                f,
+                "\"{process}\", {step}: the agent is strewn over wet rods. {STREWING} Put it into the hot water instead, and say agent_goes: IntoWater"
+            ),
+            Self::AgentStrewn { process, step, said: false } => write!(
+                f,
+                "\"{process}\", {step}: it does not say that the agent goes into the water. {STREWING} If it does, say agent_goes: IntoWater; if it is \
+                 strewn, change that"
+            ),
+            Self::BathSpent { process, step, minutes, spent_after_min } => write!(
+                f,
+                "\"{process}\", {step}: the bath may go on for {minutes} min and is spent after about {spent_after_min}; for longer make a fresh one"
+            ),
+            Self::Paler { layout, fibre, percent } => write!(
+                f,
+                "{layout}: {} % of the cloth stays undyed, most of it {fibre}, so the colours come out paler; test a scrap",
+                short(*percent)
+            ),
+            Self::DoesNotFix { class, kept_at_c, fixes_at } if *kept_at_c > fixes_at.to_c => write!(
+                f,
+                "the rods are kept at {}, above the {} at which a dye of the {class} class fixes best; it may spoil: keep them cooler",
+                celsius(*kept_at_c),
+                celsius(fixes_at.to_c)
+            ),
+            Self::DoesNotFix { class, kept_at_c, fixes_at } => write!(
+                f,
+                "the rods are kept at {}, and a dye of the {class} class fixes from {} on: {}, and say so with cure_c",
+                celsius(*kept_at_c),
+                celsius(fixes_at.from_c),
+                class.how_to_warm()
+            ),
+            Self::OtherMethod { layout, by_hand: true } => {
+                write!(
+                    f,
+                    "{layout} is dyed by hand, and its process lays powder under ice; use discharge-and-paint or plain-paint"
+                )
+            }
+            Self::OtherMethod { layout, by_hand: false } => {
+                write!(
+                    f,
+                    "{layout} is dyed as powder under ice, and its process puts dye on by hand; use discharge-and-dye or plain-dye"
+                )
+            }
+            Self::NoScrap { process } => {
+                write!(f, "\"{process}\" tests no scrap first; discharge and dye a scrap or a hidden hem before the piece")
+            }
+        }
+    }
+}
+
+/// Why strewing is warned of.
+const STREWING: &str = "Sodium hydrosulphite added too quickly has thrown the bath out of the vessel, and may react violently with a little water (HSE, \
+                        Textiles); thiourea dioxide heats itself with moisture (UK P&I Club bulletin 437).";
+
+/// Everything to be warned of in an order. Numbers of loads are the order's.
+pub(super) fn warnings(order: &Order) -> Vec<PlanWarning> {
+    let mut list: Vec<PlanWarning> = order.loads().iter().filter_map(bath).collect();
+    for (index, process) in order.processes().iter().enumerate() {
+        list.extend(of_process(order, index, process));
+    }
+    let recipe = order.recipe();
+    let discharges = order.loads().iter().any(|load| load.discharge.is_some());
+    if discharges
+        && recipe.discharge.as_ref().is_some_and(|rule| rule.soda_ash_g_per_l.as_ref().is_none_or(|soda| soda.value == 0.0))
+    {
+        list.push(PlanWarning::NoAlkali { recipe: recipe.name.clone() });
+    }
+    let (class, kept_at_c) = (recipe.dye.class, order.raw().workshop.curing_c());
+    let fixes_at = class.fixes_at();
+    if kept_at_c < fixes_at.from_c || kept_at_c > fixes_at.to_c {
+        list.push(PlanWarning::DoesNotFix { class, kept_at_c, fixes_at });
+    }
+    for line in order.lines() {
+        let layout = line.layout.name().to_owned();
+        if let Serves::Paler { fibre, percent } = serves(&line.layout.raw().garment.fibres) {
+            list.push(PlanWarning::Paler { layout: layout.clone(), fibre, percent });
+        }
+        let (by_hand, process) = (line.layout.process().dye == DyeBy::ByHand, &order.processes()[line.process]);
+        let paints = process.uses(Need::Stock);
+        let dyes = paints || process.uses(Need::Dye);
+        if dyes && by_hand != paints {
+            list.push(PlanWarning::OtherMethod { layout, by_hand });
+        }
+    }
+    list.dedup();
+    list
+}
+
+fn bath(load: &super::Load) -> Option<PlanWarning> {
+    let bath = load.discharge.as_ref()?;
+    let heat = &bath.heat;
+    let heated = heat.fillings.is_none();
+    if heated && !heat.heating.value.is_finite() {
+        return Some(PlanWarning::NeverHot { load: load.number, power_w: heat.power_w });
+    }
+    (!heat.is_hot_enough()).then_some(PlanWarning::BathTooCool {
+        load: load.number,
+        with_goods_c: heat.with_goods.value,
+        at_end_c: heat.at_end.value,
+        works: heat.works,
+        heated,
+    })
+}
+
+fn of_process(order: &Order, index: usize, process: &Process) -> Vec<PlanWarning> {
+    let name = || process.name.clone();
+    let mut list = Vec::new();
+    let baths: Vec<_> =
+        order.loads().iter().filter(|load| load.process == index).filter_map(|load| load.discharge.as_ref()).collect();
+    if !baths.is_empty() && !process.steps.iter().any(|step| step.until.contains(&Until::Heated)) {
+        let minutes = baths.iter().map(|bath| bath.heat.heating.value).fold(0.0, f64::max);
+        list.push(PlanWarning::NoHeating { process: name(), minutes });
+    }
+    for step in process.steps.iter().filter(|step| step.chemistry == Chemistry::Reductive) {
+        if step.agent_goes != Some(AgentGoes::IntoWater) {
+            let said = step.agent_goes == Some(AgentGoes::OntoRods);
+            list.push(PlanWarning::AgentStrewn { process: name(), step: step.name.clone(), said });
+        }
+        list.extend(spent(order, process, step));
+    }
+    let dyes = process.uses(Need::Dye) || process.uses(Need::Stock);
+    if dyes && !order.raw().scrap_tested && !process.steps.iter().any(|step| step.scrap) {
+        list.push(PlanWarning::NoScrap { process: name() });
+    }
+    list
+}
+
+fn spent(order: &Order, process: &Process, step: &Step) -> Option<PlanWarning> {
+    let spent_after_min = order.recipe().discharge.as_ref()?.renew_after_min;
+    let minutes = step.wait.map(|wait| wait.most_min.unwrap_or(wait.least_min))?;
+    (minutes > spent_after_min).then(|| PlanWarning::BathSpent {
+        process: process.name.clone(),
+        step: step.name.clone(),
+        minutes,
+        spent_after_min,
+    })
+}
+
+impl PlanWarning {
+    /// The same with the loads' numbers as a plan has them.
+    pub(super) fn numbered(mut self, number: impl Fn(u32) -> u32) -> Self {
+        if let Self::BathTooCool { load, .. } | Self::NeverHot { load, .. } = &mut self {
+            *load = number(*load);
+        }
+        self
+    }
+}

@@ -1,0 +1,214 @@
+//! The discharge bath: water that covers, soda ash, order of mixing, heat; and who shares one.
+
+use crate::{assert_close, layout, process, recipe};
+use pleatwright::layout::{Layout, Srgb, Swatch};
+use pleatwright::plan::*;
+
+fn start() -> When {
+    When::Start("2027-05-03T08:00".parse().unwrap())
+}
+
+fn order_in(vessel: VesselV1) -> Order {
+    let workshop = WorkshopV1 { vessel, ..WorkshopV1::default() };
+    Order::of_layout(layout("harbour-row-tee-m.ron"), recipe("powder-under-ice"), process("discharge-and-dye"), workshop).unwrap()
+}
+
+fn bath_in(vessel: VesselV1) -> DischargeBath {
+    order_in(vessel).loads()[0].discharge.clone().unwrap()
+}
+
+fn kettle(floor_cm2: f64) -> VesselV1 {
+    let heating = Heating::Kettle { litres: 1.7, power_w: 2200.0 };
+    VesselV1 { heating, floor_cm2, litres: 30.0, mass_g: 900.0, material: VesselMaterial::Polypropylene, ..VesselV1::default() }
+}
+
+/// By geometry alone: the bath stands 20 mm over the thickest rod, its volume being the water's and the damp rods' (146 g of cotton of
+/// 1.54 g/cm3 and as much water).
+#[test]
+fn the_water_covers_the_rods() {
+    let order = order_in(VesselV1::default());
+    let (load, rod) = (&order.loads()[0], order.lines()[0].masses.rod);
+    let bath = load.discharge.as_ref().unwrap();
+    let of_rods_l = (load.dry_g / 1.54 + load.dry_g) / 1000.0;
+    assert_close!(bath.depth.value, rod.thickest_mm + 20.0, 1e-9);
+    assert_close!(bath.water.value, 700.0 * bath.depth.value / 1e4 - of_rods_l, 1e-9);
+    // Cloth in proportion is the trade's 1:16 as soon as that is more: 16 L on a kilogram.
+    let full = Order::of_garments(
+        layout("harbour-row-tee-m.ron"),
+        OfGarments { count: 5, ..OfGarments::default() },
+        recipe("powder-under-ice"),
+        process("discharge-and-dye"),
+    )
+    .unwrap();
+    let load = &full.loads()[0];
+    assert_close!(load.discharge.as_ref().unwrap().water.value, 16.0 * load.dry_g / 1000.0, 1e-9);
+    assert!(load.discharge.as_ref().unwrap().depth.value > rod.thickest_mm);
+}
+
+/// A wide tub once took 1.46 L and stood 12 mm deep round a rod 43 mm thick.
+#[test]
+fn a_wide_tub_takes_more_water_and_no_bath_leaves_a_rod_dry() {
+    for floor_cm2 in [300.0, 700.0, 1200.0, 2500.0] {
+        let order = order_in(VesselV1 { floor_cm2, ..VesselV1::default() });
+        let bath = order.loads()[0].discharge.as_ref().unwrap();
+        assert!(bath.depth.value >= order.lines()[0].masses.rod.thickest_mm + 19.99, "{floor_cm2} cm2: {}", bath.depth);
+    }
+}
+
+/// The heat of what goes in is the heat of what comes out: water from the kettle at 100 C, a plastic tub and damp cloth at the room's 20 C,
+/// each counted by hand, with fillings that do not cool when a kettle boils at once.
+#[test]
+fn the_balance_of_heat_holds() {
+    let at_once = VesselV1 { heating: Heating::Kettle { litres: 50.0, power_w: 5e4 }, ..kettle(700.0) };
+    let order = order_in(at_once);
+    let (load, bath) = (&order.loads()[0], order.loads()[0].discharge.as_ref().unwrap());
+    let (water, tub) = (bath.water.value * 4.19, 0.9 * 2.0);
+    let goods = load.dry_g / 1000.0 * (1.3 + 4.19);
+    let mixed = (water * 100.0 + tub * 20.0 + goods * 20.0) / (water + tub + goods);
+    // The tub gives nothing to the room in the seconds that the kettle takes.
+    assert_close!(bath.heat.with_goods.value, mixed, 0.3);
+    assert_eq!(bath.heat.fillings, Some(1));
+    // Newton's law over 20 min, covered: 12 W/(m2 K) on floor, lid and the wall of a cylinder.
+    let floor_m2 = 0.07;
+    let wall_m2 = 2.0 * (std::f64::consts::PI * floor_m2).sqrt() * bath.depth.value / 1000.0;
+    let rate = 12.0 * (2.0 * floor_m2 + wall_m2) / ((water + tub + goods) * 1000.0) * 60.0;
+    let end = 20.0 + (bath.heat.with_goods.value - 20.0) * (-rate * 20.0).exp();
+    assert_close!(bath.heat.at_end.value, end, 1e-6);
+}
+
+/// A pot on a hob heats while the water is brought up and is back in the agent's range; a kettle's bath in a wide open tub is not.
+#[test]
+fn a_cool_bath_is_warned_of_with_a_cure() {
+    let pot = Plan::new(&order_in(VesselV1::default()), start()).unwrap();
+    assert!(pot.warnings.is_empty(), "{:?}", pot.warnings);
+    let open = VesselV1 { covered: false, ..kettle(2500.0) };
+    let tub = Plan::new(&order_in(open), start()).unwrap();
+    let [PlanWarning::BathTooCool { at_end_c, works, .. }] = &tub.warnings[..] else { panic!("{:?}", tub.warnings) };
+    assert!(at_end_c < &works.from_c);
+    let said = tub.warnings[0].to_string();
+    assert!(said.contains("works from 85 °C on") && said.contains("a pot on a hob"), "{said}");
+    assert!(bath_in(open).heat.at_end.value < bath_in(kettle(2500.0)).heat.at_end.value - 10.0);
+    // A hob that only keeps a cup warm never gets there.
+    let weak = VesselV1 { heating: Heating::Hob { power_w: 100.0 }, ..VesselV1::default() };
+    let weak = Plan::new(&order_in(weak), start()).unwrap();
+    assert!(matches!(weak.warnings[..], [PlanWarning::NeverHot { .. }]), "{:?}", weak.warnings);
+}
+
+/// Heating has its step, as long as power and losses say; 4.2 L of water and the pot from 15 to 98 C at 2000 W take at least the heat over
+/// the power.
+#[test]
+fn the_timetable_heats_the_water_first() {
+    let plan = Plan::new(&order_in(VesselV1::default()), start()).unwrap();
+    let step = |name: &str| plan.timeline.entries.iter().find(|entry| entry.step == name).unwrap();
+    let (heat, discharge) = (step("heat the bath"), step("discharge"));
+    let bath = plan.loads[0].discharge.as_ref().unwrap();
+    let least = (bath.water.value * 4.19 + 2.5 * 0.48) * 83.0 / 2.0 / 60.0;
+    let wait = heat.wait.unwrap();
+    assert!(f64::from(wait.least_min) > least && f64::from(wait.least_min) < 1.15 * least, "{} {least}", wait.least_min);
+    assert!(heat.wait_reason.as_ref().unwrap().contains("to reach 98 °C"));
+    assert!(heat.stretches[0].to.duration_until(discharge.begins()).as_mins() >= i64::from(wait.least_min));
+    let named: Vec<&str> = discharge.needs.iter().map(|(name, _)| name.as_str()).collect();
+    assert_eq!(named, ["soda ash", "thiourea dioxide"], "soda ash first, and the water is in the pot");
+}
+
+/// HSE, Textiles: hydrosulphite added too quickly, or a little water on it; a maker's own process is warned, not changed.
+#[test]
+fn strewing_the_agent_is_warned_of_with_its_source() {
+    let own = |agent_goes| {
+        let mut own = process("discharge-and-dye");
+        let step = own.steps.iter_mut().find(|step| step.chemistry == Chemistry::Reductive).unwrap();
+        step.agent_goes = agent_goes;
+        own.steps.retain(|step| !step.until.contains(&Until::Heated));
+        let order = Order::of_layout(layout("harbour-row-tee-m.ron"), recipe("powder-under-ice"), own, WorkshopV1::default());
+        Plan::new(&order.unwrap(), start()).unwrap()
+    };
+    for (agent_goes, said) in [(Some(AgentGoes::OntoRods), true), (None, false)] {
+        let plan = own(agent_goes);
+        let strewn = plan.warnings.iter().find(|warning| matches!(warning, PlanWarning::AgentStrewn { .. })).unwrap();
+        assert!(matches!(strewn, PlanWarning::AgentStrewn { said: is, .. } if *is == said));
+        assert!(strewn.to_string().contains("HSE, Textiles") && strewn.to_string().contains("agent_goes: IntoWater"), "{strewn}");
+        // Without a step for it the timetable has no time to heat, and the water is had ready with the rest.
+        assert!(plan.warnings.iter().any(|warning| matches!(warning, PlanWarning::NoHeating { .. })), "{:?}", plan.warnings);
+        let entry = plan.timeline.entries.iter().find(|entry| entry.step == "discharge").unwrap();
+        assert_eq!(entry.needs[0].0, "hot water");
+    }
+}
+
+/// A recipe from before soda ash could be said is read, used as it stands, and warned of.
+#[test]
+fn a_discharge_without_alkali_is_warned_of() {
+    let mut old = recipe("powder-under-ice");
+    old.discharge.as_mut().unwrap().soda_ash_g_per_l = None;
+    let order =
+        Order::of_layout(layout("harbour-row-tee-m.ron"), old, process("discharge-and-dye"), WorkshopV1::default()).unwrap();
+    assert_eq!(order.loads()[0].discharge.as_ref().unwrap().soda_ash, None);
+    let plan = Plan::new(&order, start()).unwrap();
+    assert!(matches!(plan.warnings[..], [PlanWarning::NoAlkali { .. }]), "{:?}", plan.warnings);
+}
+
+fn coloured(name: &str, srgb: Option<Srgb>) -> Layout {
+    let mut raw = layout("harbour-row-tee-m.ron").raw().clone();
+    raw.name = name.to_owned();
+    raw.garment.colour = srgb.map(|srgb| Swatch { name: name.to_owned(), srgb });
+    Layout::try_from(raw).unwrap()
+}
+
+fn mixed_order(mix_grounds: bool) -> Vec<Vec<usize>> {
+    let colour = |red, green, blue| Some(Srgb { red, green, blue });
+    let layouts = vec![
+        coloured("plum", colour(80, 30, 70)),
+        coloured("navy", colour(20, 30, 80)),
+        coloured("unbleached", colour(236, 228, 208)),
+        coloured("plum again", colour(80, 30, 70)),
+        coloured("white", None),
+    ];
+    let lines = layouts.iter().map(|layout| {
+        let layout = layout.name().to_owned();
+        OrderLineV1 { layout, size: None, rings: GradeRule::default(), count: 1, process: None, blank_price: None }
+    });
+    let raw = OrderV1 {
+        format: ORDER_FORMAT,
+        name: "mixed".to_owned(),
+        note: String::new(),
+        recipe: None,
+        process: Some("own".to_owned()),
+        lines: lines.collect(),
+        depths: std::collections::BTreeMap::new(),
+        workshop: WorkshopV1::default(),
+        mix_grounds,
+        scrap_tested: false,
+        supplies: Vec::new(),
+        money: None,
+    };
+    let processes = vec![("own".to_owned(), process("discharge-and-dye"))];
+    let order = Order::new(raw, OrderParts { recipe: recipe("powder-under-ice"), processes, layouts }).unwrap();
+    order.loads().iter().map(|load| load.items.iter().map(|item| item.line).collect()).collect()
+}
+
+/// Plum, navy and an unbleached bag once shared a discharge: what loosens from one ground settles on another (common practice, no source).
+#[test]
+fn grounds_have_a_discharge_of_their_own_and_undyed_cloth_never_shares() {
+    assert_eq!(mixed_order(false), [vec![0, 3], vec![1], vec![2, 4]]);
+    assert_eq!(mixed_order(true), [vec![0, 1, 3], vec![2, 4]]);
+}
+
+/// Rods that no vessel of that size takes are refused, with what would do.
+#[test]
+fn a_vessel_too_small_is_refused_with_the_size_that_would_do() {
+    let tee = || layout("harbour-row-tee-m.ron");
+    let in_pot = |litres: f64| {
+        let workshop = WorkshopV1 { vessel: VesselV1 { litres, ..VesselV1::default() }, ..WorkshopV1::default() };
+        Order::of_layout(tee(), recipe("powder-under-ice"), process("discharge-and-dye"), workshop)
+    };
+    let error = in_pot(2.0).unwrap_err();
+    let PlanProblem::VesselTooSmall { needed_l, .. } = error.problem else { panic!("{error}") };
+    assert_eq!(error.field, "workshop.vessel.litres");
+    let needed_l = if in_pot(needed_l * 1.001).is_ok() {
+        needed_l
+    } else {
+        // What covers a single rod is more than what its mass asks for: the second refusal names that.
+        let PlanProblem::VesselTooSmall { needed_l, .. } = in_pot(needed_l * 1.001).unwrap_err().problem else { panic!() };
+        needed_l
+    };
+    assert!(in_pot(needed_l * 1.001).is_ok() && in_pot(needed_l * 0.99).is_err());
+}
