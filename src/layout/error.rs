@@ -23,7 +23,7 @@ impl LayoutError {
 #[non_exhaustive]
 pub enum LayoutProblem {
     /// The form is newer than this program, or none that ever was.
-    #[error("this file has form {found}, and this program knows forms up to {known}; use a newer version of the program for it")]
+    #[error("this file has form {found}, and {}", other_form(*found, *known))]
     Format {
         /// The number in the file.
         found: u32,
@@ -117,4 +117,20 @@ pub enum LayoutProblem {
         /// How many sections there are.
         most: usize,
     },
+}
+
+/// What to say of a file's form that this program does not read.
+///
+/// ```
+/// use pleatwright::layout::other_form;
+/// assert_eq!(other_form(0, 1), "the first form is 1; write format: 1 if it has the fields of this program's files");
+/// assert_eq!(other_form(3, 1), "this program knows forms up to 1; use a newer version of the program for it");
+/// ```
+#[must_use]
+pub fn other_form(found: u32, known: u32) -> String {
+    if found == 0 {
+        format!("the first form is 1; write format: {known} if it has the fields of this program's files")
+    } else {
+        format!("this program knows forms up to {known}; use a newer version of the program for it")
+    }
 }

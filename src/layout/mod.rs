@@ -16,7 +16,7 @@ mod warnings;
 
 pub use checked::Layout;
 pub use colour::{ParseColourError, Srgb, Swatch};
-pub use error::{LayoutError, LayoutProblem};
+pub use error::{LayoutError, LayoutProblem, other_form};
 pub use fibre::{
     FIBRES_ROUND_PERCENT, Fibre, FibreShare, LEAST_CELLULOSE_PERCENT, ParseFibresError, Serves, Take, UNDYED_UNNOTICED_PERCENT,
     fibre_words, parse_fibres, serves,

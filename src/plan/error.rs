@@ -1,6 +1,6 @@
 //! What can be wrong with a recipe, an order or a process whose form is right, and what makes a plan refused.
 
-use crate::layout::{Fibre, LayoutError};
+use crate::layout::{Fibre, LayoutError, other_form};
 use crate::plan::{GradeError, RunError, WorkPlace, ZoneError};
 
 /// A value in a recipe, order or process file that can't be used, with the path of its field.
@@ -39,7 +39,7 @@ impl PlanFileError {
 #[non_exhaustive]
 pub enum PlanProblem {
     /// The form is newer than this program, or none that ever was.
-    #[error("this file has form {found}, and this program knows forms up to {known}; use a newer version of the program for it")]
+    #[error("this file has form {found}, and {}", other_form(*found, *known))]
     Format {
         /// The number in the file.
         found: u32,

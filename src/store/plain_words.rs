@@ -32,7 +32,9 @@ fn needed(error: &Error) -> &'static str {
         Error::ExpectedBoolean => "true or false is needed here",
         Error::ExpectedString | Error::ExpectedChar => "text in double quotes is needed here, such as \"teal\"",
         Error::ExpectedStringEnd => "a closing double quote is missing",
-        Error::ExpectedComma => "a comma or a closing bracket is needed here; is a unit or a second value in the way?",
+        Error::ExpectedComma => {
+            "a comma or a closing bracket is needed here; is a unit, a part of a whole number or a second value in the way?"
+        }
         Error::ExpectedMapColon => "a colon is needed here, between a name and its value",
         Error::ExpectedArray => "an opening [ is needed here",
         Error::ExpectedArrayEnd => "a closing ] is needed here",

@@ -1,7 +1,7 @@
 //! The maker's swatches: named colours of dyes, each at a stated depth on a stated cloth.
 
 use super::{Dye, Ground};
-use crate::layout::{Srgb, Swatch};
+use crate::layout::{Srgb, Swatch, other_form};
 use serde::{Deserialize, Serialize};
 
 /// The newest form of the swatch file that this program writes.
@@ -90,9 +90,7 @@ pub struct SwatchBookError {
 #[non_exhaustive]
 pub enum SwatchBookProblem {
     /// The form is newer than this program, or none that ever was.
-    #[error(
-        "this swatch file has form {found}, and this program knows forms up to {known}; use a newer version of the program for it"
-    )]
+    #[error("this swatch file has form {found}, and {}", other_form(*found, *known))]
     Format {
         /// The number in the file.
         found: u32,

@@ -1,5 +1,6 @@
 //! What can go wrong between a maker and the journal.
 
+use crate::layout::other_form;
 use crate::store::{NotRead, ReadError, SaveError, TextError};
 use std::path::PathBuf;
 
@@ -42,7 +43,7 @@ pub enum JournalError {
         folder: PathBuf,
     },
     /// A newer program wrote it.
-    #[error("{} has form {found}, and this program knows forms up to {known}; use a newer version of the program for it", path.display())]
+    #[error("{} has form {found}, and {}", path.display(), other_form(*found, *known))]
     Format {
         /// The store's file.
         path: PathBuf,
@@ -130,7 +131,7 @@ pub enum EntryProblem {
     #[error("{0}")]
     Form(String),
     /// The form is newer than this program.
-    #[error("this entry has form {found}, and this program knows forms up to {known}; use a newer version of the program for it")]
+    #[error("this entry has form {found}, and {}", other_form(*found, *known))]
     Format {
         /// The number in the entry.
         found: u32,
