@@ -50,8 +50,20 @@ pub(super) fn number(ui: &mut Ui, label: &str, value: f64) -> Option<f64> {
 
 /// A labelled field with a count.
 pub(super) fn count(ui: &mut Ui, label: &str, value: u32) -> Option<u32> {
-    let read = |text: &str| text.trim().parse::<u32>().map_err(|_reason| format!("\"{text}\" is no whole number"));
-    labelled(ui, label, |ui| draft(ui, label, &value.to_string(), read))
+    labelled(ui, label, |ui| draft(ui, label, &value.to_string(), whole_number))
+}
+
+/// A labelled field with a count that need not be given.
+pub(super) fn optional_count(ui: &mut Ui, label: &str, value: Option<u32>) -> Option<Option<u32>> {
+    let read = |text: &str| match text.trim() {
+        "" => Ok(None),
+        text => whole_number(text).map(Some),
+    };
+    labelled(ui, label, |ui| draft(ui, label, &value.map_or_else(String::new, |value| value.to_string()), read))
+}
+
+fn whole_number(text: &str) -> Result<u32, String> {
+    text.trim().parse().map_err(|_reason: std::num::ParseIntError| format!("\"{text}\" is not a whole number; give 1, 2, 3 ..."))
 }
 
 /// A labelled field with something that `read` understands.
@@ -62,11 +74,6 @@ pub(super) fn read<T>(ui: &mut Ui, label: &str, value: &str, read: impl Fn(&str)
 /// A label, and under it a field with something that `read` understands.
 pub(super) fn read_wide<T>(ui: &mut Ui, label: &str, value: &str, read: impl Fn(&str) -> Result<T, String>) -> Option<T> {
     above(ui, label, |ui| draft_as(ui, label, value, Room::Wide, read))
-}
-
-/// A labelled field with words.
-pub(super) fn words(ui: &mut Ui, label: &str, value: &str) -> Option<String> {
-    labelled(ui, label, |ui| draft(ui, label, value, |text| Ok(text.to_owned())))
 }
 
 /// A labelled field with words, after something on its line that takes `used` points of the label's room.

@@ -173,16 +173,10 @@ fn fields(ctx: &Context<'_>, ui: &mut Ui, kind: Kind, side: Side, knowns: &mut K
         Kind::Power => set(&mut knowns.factor, field::optional_number(ui, "Exponent", now.factor)),
         _ => {}
     }
-    let mut count = now.count.map(f64::from);
-    set(&mut count, field::optional_number(ui, "Number of gaps", now.count.map(f64::from)));
-    // A count that is no whole number is refused by the solver with its reason.
-    #[expect(
-        clippy::cast_possible_truncation,
-        clippy::cast_sign_loss,
-        reason = "saturates; the range is checked with the layout"
-    )]
-    let whole = count.map(|count| count.round() as u32);
-    knowns.count = whole;
+    if let Some(count) = field::optional_count(ui, "Number of gaps", now.count) {
+        knowns.count = count;
+        changed = true;
+    }
     span(ctx, ui, side, knowns) || changed
 }
 
@@ -208,14 +202,11 @@ fn span(ctx: &Context<'_>, ui: &mut Ui, side: Side, knowns: &mut Knowns) -> bool
 /// A list of gaps, separated by semicolons.
 fn list(ctx: &Context<'_>, ui: &mut Ui, knowns: &mut Knowns) -> bool {
     let written = knowns.gaps_mm.iter().map(|&gap| ctx.lengths.format(gap)).collect::<Vec<_>>().join("; ");
-    let Some(text) = field::words(ui, "Gaps; from the guide", &written) else { return false };
-    let parts = text.split(';').map(str::trim).filter(|part| !part.is_empty());
-    let read: Result<Vec<f64>, _> = parts.map(|part| crate::measure::parse_length(part, ctx.unit())).collect();
-    match read {
-        Ok(gaps_mm) => {
-            knowns.gaps_mm = gaps_mm;
-            true
-        }
-        Err(_refused) => false,
-    }
+    let read = |text: &str| -> Result<Vec<f64>, String> {
+        let parts = text.split(';').map(str::trim).filter(|part| !part.is_empty());
+        parts.map(|part| crate::measure::parse_length(part, ctx.unit()).map_err(|error| error.to_string())).collect()
+    };
+    let Some(gaps_mm) = field::read(ui, "Gaps; from the guide", &written, read) else { return false };
+    knowns.gaps_mm = gaps_mm;
+    true
 }
