@@ -94,7 +94,7 @@ fn labels_say_number_and_radius_in_the_unit_asked_for() {
     for (name, layout, figures) in examples() {
         let inches = LengthStyle::Inches { nearest: InchFraction::Sixteenth };
         for lengths in [LengthStyle::default(), inches] {
-            let drawing = template(&layout, &figures, &TemplateOptions { lengths, ..TemplateOptions::default() });
+            let drawing = template(&layout, &figures, &TemplateOptions { lengths: Some(lengths), ..TemplateOptions::default() });
             let words = words(&drawing);
             for bind in &figures.binds {
                 // "no." and the dot keep bind 1 at 11/16 in from being read as 1 11/16 in.

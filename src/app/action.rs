@@ -35,6 +35,7 @@ pub(crate) enum Action {
     Show(Showing),
     Numbers,
     Go(Step),
+    LayoutUnits,
     Metric,
     Inches,
     Dark,
@@ -78,7 +79,7 @@ impl Action {
     const VIEW: &[&[Self]] = &[
         &[Self::Show(Showing::AsLaid), Self::Show(Showing::Front), Self::Show(Showing::Back)],
         &[Self::Fit, Self::Closer, Self::Farther, Self::Numbers],
-        &[Self::Metric, Self::Inches],
+        &[Self::LayoutUnits, Self::Metric, Self::Inches],
         &[Self::Dark, Self::Light, Self::AsSystem],
         &[Self::LargerLetters, Self::SmallerLetters, Self::UsualLetters],
     ];
@@ -132,6 +133,7 @@ impl Action {
             Self::Show(showing) => showing.name(),
             Self::Numbers => "Numbers beside the table",
             Self::Go(step) => step.going(),
+            Self::LayoutUnits => "Units as the layout's marks",
             Self::Metric => "Millimetres",
             Self::Inches => "Inches",
             Self::Dark => "Slate and chalk",
@@ -178,8 +180,9 @@ impl Action {
             Self::Show(Showing::Back) => "The back, opened out, seen from behind",
             Self::Numbers => "Show or put away what is computed, beside the table",
             Self::Go(step) => step.about(),
-            Self::Metric => "Write lengths in millimetres",
-            Self::Inches => "Write lengths in inches and sixteenths",
+            Self::LayoutUnits => "Write lengths in the unit of the layout's marks",
+            Self::Metric => "Write lengths in millimetres, whatever the layout's marks",
+            Self::Inches => "Write lengths in inches and sixteenths, and begin new layouts in them",
             Self::Dark => "The dark look",
             Self::Light => "The light look",
             Self::AsSystem => "Follow the system's theme",
@@ -233,6 +236,7 @@ impl Action {
             Self::New
             | Self::Open
             | Self::Quit
+            | Self::LayoutUnits
             | Self::Metric
             | Self::Inches
             | Self::Dark

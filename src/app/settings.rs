@@ -1,7 +1,7 @@
 //! What the program remembers from one day to the next: units, look, last folder, files opened lately.
 
 use super::canvas::Showing;
-use crate::measure::{InchFraction, LengthStyle};
+use crate::measure::{InchFraction, LengthStyle, RuleMarks};
 use crate::store::{MOST_TEXT_BYTES, read_regular_text, save};
 use egui::ThemePreference;
 use serde::{Deserialize, Serialize};
@@ -15,8 +15,8 @@ const MOST_RECENT: usize = 10;
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[serde(default)]
 pub(crate) struct Settings {
-    /// Whether lengths are written in inches.
-    pub(crate) inches: bool,
+    /// What lengths are written in.
+    pub(crate) units: Units,
     /// The look.
     pub(crate) look: Look,
     /// How large letters and controls are, against the usual.
@@ -34,7 +34,7 @@ pub(crate) struct Settings {
 impl Default for Settings {
     fn default() -> Self {
         Self {
-            inches: false,
+            units: Units::default(),
             look: Look::default(),
             scale: 1.0,
             showing: Showing::default(),
@@ -43,6 +43,18 @@ impl Default for Settings {
             folder: None,
         }
     }
+}
+
+/// What lengths are written in.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
+pub(crate) enum Units {
+    /// The unit of the layout's marks.
+    #[default]
+    AsLayout,
+    /// Millimetres, whatever the layout.
+    Millimetres,
+    /// Inches, whatever the layout.
+    Inches,
 }
 
 /// Smallest and largest scale of letters and controls.
@@ -106,9 +118,26 @@ impl Settings {
         self.recent.truncate(MOST_RECENT);
     }
 
-    /// How lengths are written.
-    pub(crate) fn lengths(&self) -> LengthStyle {
-        if self.inches { LengthStyle::Inches { nearest: InchFraction::Sixteenth } } else { LengthStyle::default() }
+    /// How lengths are written where it does not go by the layout.
+    pub(crate) fn asked_lengths(&self) -> Option<LengthStyle> {
+        match self.units {
+            Units::AsLayout => None,
+            Units::Millimetres => Some(LengthStyle::default()),
+            Units::Inches => Some(LengthStyle::Inches { nearest: InchFraction::Sixteenth }),
+        }
+    }
+
+    /// How the lengths of a layout with these marks are written.
+    pub(crate) fn lengths(&self, marks: RuleMarks) -> LengthStyle {
+        self.asked_lengths().unwrap_or_else(|| marks.lengths())
+    }
+
+    /// The marks that a new layout begins with.
+    pub(crate) fn marks_to_begin_with(&self) -> RuleMarks {
+        match self.units {
+            Units::AsLayout | Units::Millimetres => RuleMarks::default(),
+            Units::Inches => RuleMarks::InchSixteenth,
+        }
     }
 }
 
@@ -121,7 +150,7 @@ mod tests {
         let folder = tempfile::tempdir().unwrap();
         let path = folder.path().join("deep/settings.ron");
         assert_eq!(Settings::read(&path), Settings::default());
-        let mut settings = Settings { inches: true, look: Look::Dark, ..Settings::default() };
+        let mut settings = Settings { units: Units::Inches, look: Look::Dark, ..Settings::default() };
         for n in 0..12 {
             settings.remember(&folder.path().join(format!("{n}.ron")));
         }
@@ -131,7 +160,7 @@ mod tests {
         assert_eq!(again, settings);
         assert_eq!(again.recent.len(), MOST_RECENT);
         assert!(again.recent[0].ends_with("5.ron") && again.recent[1].ends_with("11.ron"));
-        fs::write(&path, "(inches: maybe").unwrap();
+        fs::write(&path, "(units: maybe").unwrap();
         assert_eq!(Settings::read(&path), Settings::default());
     }
 }

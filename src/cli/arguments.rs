@@ -8,6 +8,7 @@ pub(crate) use plan::{PlanArguments, RegionArgument};
 pub(crate) use print::{PartArgument, PrintArguments};
 pub(crate) use spacing::{FitArgument, SpacingArguments, SpacingCommand};
 
+use super::CliError;
 use super::journal::JournalArguments;
 use clap::{Args, Parser, Subcommand, ValueEnum};
 use pleatwright::measure::{InchFraction, LengthStyle, LengthUnit, RuleMarks, parse_length};
@@ -48,12 +49,12 @@ pub(crate) enum Command {
 /// How lengths are written.
 #[derive(Debug, Clone, Copy, Args)]
 pub(crate) struct UnitArguments {
-    /// Unit in which lengths are written.
-    #[arg(long, value_enum, default_value_t = Units::Mm)]
-    pub(crate) units: Units,
-    /// Finest fraction of an inch, one in this many: 2, 4, 8 or 16.
-    #[arg(long, default_value = "16", value_parser = inch_fraction)]
-    pub(crate) nearest: InchFraction,
+    /// Unit in which lengths are written. Without it, that of the layout's marks.
+    #[arg(long, value_enum)]
+    pub(crate) units: Option<Units>,
+    /// Finest fraction of an inch, one in this many: 2, 4, 8 or 16. Without it, as fine as the layout's marks.
+    #[arg(long, value_parser = inch_fraction)]
+    pub(crate) nearest: Option<InchFraction>,
 }
 
 /// The unit of lengths.
@@ -73,14 +74,30 @@ impl Units {
             Self::In => LengthUnit::Inch,
         }
     }
+
+    /// How lengths are written in it where no layout says more.
+    pub(crate) fn style(self) -> LengthStyle {
+        match self {
+            Self::Mm => LengthStyle::default(),
+            Self::In => LengthStyle::Inches { nearest: InchFraction::default() },
+        }
+    }
 }
 
 impl UnitArguments {
-    /// The style.
-    pub(crate) fn style(self) -> LengthStyle {
-        match self.units {
-            Units::Mm => LengthStyle::default(),
-            Units::In => LengthStyle::Inches { nearest: self.nearest },
+    /// How the lengths of a layout with these marks are written: by its own rule, unless something else is asked for.
+    pub(crate) fn style(self, marks: RuleMarks) -> Result<LengthStyle, CliError> {
+        match (self.units, marks.lengths(), self.nearest) {
+            (Some(Units::Mm), _, None) => Ok(LengthStyle::default()),
+            (None, own @ LengthStyle::Metric { .. }, None) => Ok(own),
+            (Some(Units::In) | None, own @ LengthStyle::Inches { .. }, None) => Ok(own),
+            (Some(Units::In), LengthStyle::Metric { .. }, nearest) => {
+                Ok(LengthStyle::Inches { nearest: nearest.unwrap_or_default() })
+            }
+            (Some(Units::In) | None, LengthStyle::Inches { .. }, Some(nearest)) => Ok(LengthStyle::Inches { nearest }),
+            (Some(Units::Mm), _, Some(_)) | (None, LengthStyle::Metric { .. }, Some(_)) => Err(CliError::Argument(
+                "--nearest is a fraction of an inch, and lengths are written in mm; leave it out, or add --units in".to_owned(),
+            )),
         }
     }
 }

@@ -1,27 +1,25 @@
 //! `check`: what is wrong with files, and what to look out for.
 
-use super::arguments::CheckArguments;
+use super::arguments::{CheckArguments, UnitArguments};
 use super::{CliError, counted};
 use pleatwright::layout::Figures;
-use pleatwright::measure::LengthStyle;
 use pleatwright::store::{
-    FileKind, ReadError, file_kind, read_layout, read_order, read_preset, read_process, read_recipe, read_run, read_swatches,
+    FileKind, file_kind, read_layout, read_order, read_preset, read_process, read_recipe, read_run, read_swatches,
 };
 use std::io::Write;
 use std::path::Path;
 
 pub(crate) fn run(arguments: &CheckArguments, output: &mut dyn Write) -> Result<(), CliError> {
-    let style = arguments.units.style();
     let mut errors = Vec::new();
     for path in &arguments.files {
-        match check(path, style) {
+        match check(path, arguments.units) {
             Ok(lines) => writeln!(output, "{}: {lines}", path.display())?,
             Err(error) => errors.push(error),
         }
     }
     match errors.pop() {
         None => Ok(()),
-        Some(only) if arguments.files.len() == 1 => Err(only.into()),
+        Some(only) if arguments.files.len() == 1 => Err(only),
         Some(last) => {
             let wrong = errors.len() + 1;
             for error in errors.iter().chain([&last]) {
@@ -32,7 +30,7 @@ pub(crate) fn run(arguments: &CheckArguments, output: &mut dyn Write) -> Result<
     }
 }
 
-fn check(path: &Path, style: LengthStyle) -> Result<String, ReadError> {
+fn check(path: &Path, units: UnitArguments) -> Result<String, CliError> {
     match file_kind(path)? {
         FileKind::SpacingPreset => Ok(format!("spacing preset \"{}\": in order", read_preset(path)?.name)),
         FileKind::Recipe => Ok(format!("recipe \"{}\": in order", read_recipe(path)?.name)),
@@ -51,12 +49,13 @@ fn check(path: &Path, style: LengthStyle) -> Result<String, ReadError> {
             let book = read_swatches(path)?;
             Ok(format!("swatches \"{}\": in order, {}", book.raw().name, counted(book.raw().swatches.len(), "colour")))
         }
-        FileKind::Layout => check_layout(path, style),
+        FileKind::Layout => check_layout(path, units),
     }
 }
 
-fn check_layout(path: &Path, style: LengthStyle) -> Result<String, ReadError> {
+fn check_layout(path: &Path, units: UnitArguments) -> Result<String, CliError> {
     let layout = read_layout(path)?;
+    let style = units.style(layout.marks())?;
     let figures = Figures::of(&layout);
     let verdict = match figures.warnings.len() {
         0 => "in order".to_owned(),

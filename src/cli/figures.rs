@@ -1,27 +1,29 @@
 //! `figures`: every computed number.
 
 use super::arguments::{FiguresArguments, Units};
-use super::{CliError, counted, cut};
-use pleatwright::layout::{BindFigures, Figures, SectionFigures};
-use pleatwright::measure::LengthStyle;
+use super::{CliError, area, counted};
+use pleatwright::geometry::Panel;
+use pleatwright::layout::{BindFigures, Figures, Layout, SectionFigures};
+use pleatwright::measure::{LengthStyle, RuleMarks};
 use pleatwright::store::read_layout;
 use std::io::Write;
 
 pub(crate) fn run(arguments: &FiguresArguments, output: &mut dyn Write) -> Result<(), CliError> {
-    if arguments.json && arguments.units.units == Units::In {
+    if arguments.json && arguments.units.units == Some(Units::In) {
         return Err(CliError::Argument("--json gives every length in mm; leave out --units in".to_owned()));
     }
-    let figures = Figures::of(&read_layout(&arguments.layout)?);
+    let layout = read_layout(&arguments.layout)?;
+    let figures = Figures::of(&layout);
     if arguments.json {
         serde_json::to_writer_pretty(&mut *output, &figures).map_err(std::io::Error::from)?;
         writeln!(output)?;
         return Ok(());
     }
-    let style = arguments.units.style();
+    let style = arguments.units.style(layout.marks())?;
     garment(&figures, style, output)?;
-    burst(&figures, style, output)?;
-    binds(&figures, style, output)?;
-    sections(&figures, style, output)?;
+    burst(&layout, &figures, style, output)?;
+    binds(&layout, &figures, style, output)?;
+    sections(&layout, &figures, style, output)?;
     for warning in &figures.warnings {
         writeln!(output, "Look out: {}", warning.sentence(style))?;
     }
@@ -41,7 +43,7 @@ fn garment(figures: &Figures, style: LengthStyle, output: &mut dyn Write) -> Res
     Ok(())
 }
 
-fn burst(figures: &Figures, style: LengthStyle, output: &mut dyn Write) -> Result<(), CliError> {
+fn burst(layout: &Layout, figures: &Figures, style: LengthStyle, output: &mut dyn Write) -> Result<(), CliError> {
     let burst = &figures.burst;
     writeln!(output, "\ncentring                {}. {}", burst.centring, burst.matching)?;
     writeln!(
@@ -51,19 +53,11 @@ fn burst(figures: &Figures, style: LengthStyle, output: &mut dyn Write) -> Resul
         style.format(burst.centre_from_centre_line_mm),
         sided(style, burst.centre_above_middle_mm, ["above", "below"])
     )?;
-    writeln!(
-        output,
-        "guide arc               {}; {:.0} % of it on the front, {:.0} % on the back",
-        style.format(burst.guide_radius_mm),
-        100.0 * burst.guide_share.front,
-        100.0 * burst.guide_share.back
-    )?;
-    writeln!(
-        output,
-        "rings are whole up to   {} on the front, {} on the back",
-        style.format(burst.whole_ring_to_mm.front),
-        style.format(burst.whole_ring_to_mm.back)
-    )?;
+    let rounding = burst.guide_rounding(style).map_or_else(String::new, |words| format!(", {words}"));
+    let share = |panel| format!("{:.0} %", 100.0 * burst.guide_share.of(panel).unwrap_or_default());
+    writeln!(output, "guide arc               {}{rounding}; {}", style.format(burst.guide_radius_mm), on_each(layout, share))?;
+    let whole = |panel| style.format(*burst.whole_ring_to_mm.of(panel));
+    writeln!(output, "rings are whole up to   {}", on_each(layout, whole))?;
     writeln!(
         output,
         "pleats                  {} of {} at the guide arc, {:.2} degrees each, {} layers in each",
@@ -79,33 +73,43 @@ fn burst(figures: &Figures, style: LengthStyle, output: &mut dyn Write) -> Resul
     Ok(())
 }
 
+/// What there is of each panel of a garment, in words; cloth of one panel has no front to tell from a back.
+fn on_each(layout: &Layout, of: impl Fn(Panel) -> String) -> String {
+    let panels: Vec<Panel> = layout.fold().panels().iter().map(|(panel, _)| panel).collect();
+    match panels[..] {
+        [only] => format!("{} on the cloth", of(only)),
+        _ => panels.iter().map(|&panel| format!("{} on the {panel}", of(panel))).collect::<Vec<_>>().join(", "),
+    }
+}
+
 /// A distance with the side that it lies on: the first word if it is positive.
 fn sided(style: LengthStyle, mm: f64, [positive, negative]: [&str; 2]) -> String {
     format!("{} {}", style.format(mm.abs()), if mm < 0.0 { negative } else { positive })
 }
 
-fn binds(figures: &Figures, style: LengthStyle, output: &mut dyn Write) -> Result<(), CliError> {
+fn binds(layout: &Layout, figures: &Figures, style: LengthStyle, output: &mut dyn Write) -> Result<(), CliError> {
     writeln!(
         output,
         "\n{:>4}{:>6}{:>6}{:>12}{:>12}{:>12}{:>12}{:>12}{:>7}{:>12}",
         "bind", "edit", "tied", "radius", "gap inside", "pleat", "thick", "girth", "wraps", "thread"
     )?;
     for bind in &figures.binds {
-        writeln!(output, "{}", bind_row(bind, style))?;
+        writeln!(output, "{}", bind_row(bind, layout.marks(), style))?;
     }
     writeln!(output, "edit: the bind's number in edits, counted from the guide arc")?;
-    writeln!(output, "thread in all {}", cut::thread_in_all(figures.binds.iter().map(|bind| bind.thread_mm), style))?;
+    writeln!(output, "thread in all {}", style.format_long(figures.thread_mm))?;
     Ok(())
 }
 
-fn bind_row(bind: &BindFigures, style: LengthStyle) -> String {
+fn bind_row(bind: &BindFigures, marks: RuleMarks, style: LengthStyle) -> String {
     let mark = match (bind.on_guide_arc, bind.by_hand) {
         (true, _) => "  guide arc",
         (false, true) => "  by hand",
         (false, false) => "",
     };
+    let rounding = bind.rounding(marks, style).map_or_else(String::new, |words| format!("  {words} to a mark"));
     format!(
-        "{:>4}{:>6}{:>6}{:>12}{:>12}{:>12}{:>12}{:>12}{:>7}{:>12}{mark}",
+        "{:>4}{:>6}{:>6}{:>12}{:>12}{:>12}{:>12}{:>12}{:>7}{:>12}{mark}{rounding}",
         bind.number,
         bind.edit_number.map_or_else(|| "added".to_owned(), |number| number.to_string()),
         bind.tied,
@@ -115,25 +119,20 @@ fn bind_row(bind: &BindFigures, style: LengthStyle) -> String {
         style.format(bind.rod.bound_diameter_mm),
         style.format(bind.rod.bound_girth_mm),
         bind.wraps,
-        style.format(cut::thread_to_cut_mm(bind.thread_mm, style))
+        style.format(bind.thread_mm)
     )
 }
 
-fn sections(figures: &Figures, style: LengthStyle, output: &mut dyn Write) -> Result<(), CliError> {
-    let unit = cut::area_unit(style);
-    let area_head = |panel: &str| format!("{panel} {unit}");
-    writeln!(
-        output,
-        "\n{:>7}{:>12}{:>12}{:>12}{:>12}{:>10}  colour",
-        "section",
-        "from",
-        "to",
-        area_head("front"),
-        area_head("back"),
-        "cloth"
-    )?;
+fn sections(layout: &Layout, figures: &Figures, style: LengthStyle, output: &mut dyn Write) -> Result<(), CliError> {
+    let unit = area::unit(style);
+    let panels: Vec<Panel> = layout.fold().panels().iter().map(|(panel, _)| panel).collect();
+    let heads = match panels[..] {
+        [_] => format!("{:>12}", format!("area {unit}")),
+        _ => panels.iter().map(|panel| format!("{:>12}", format!("{panel} {unit}"))).collect(),
+    };
+    writeln!(output, "\n{:>7}{:>12}{:>12}{heads}{:>10}  colour", "section", "from", "to", "cloth")?;
     for section in &figures.sections {
-        writeln!(output, "{}", section_row(section, style))?;
+        writeln!(output, "{}", section_row(section, &panels, style))?;
     }
     for colour in &figures.colours {
         writeln!(output, "{}: {:.1} g of cloth in {}", colour.name, colour.mass_g, counted(colour.sections.len(), "section"))?;
@@ -141,15 +140,14 @@ fn sections(figures: &Figures, style: LengthStyle, output: &mut dyn Write) -> Re
     Ok(())
 }
 
-fn section_row(section: &SectionFigures, style: LengthStyle) -> String {
-    let area = section.area_mm2.map(|mm2| cut::area(*mm2, style));
+fn section_row(section: &SectionFigures, panels: &[Panel], style: LengthStyle) -> String {
+    let area = |panel: &Panel| format!("{:>12.1}", area::area(*section.area_mm2.of(*panel), style));
     format!(
-        "{:>7}{:>12}{:>12}{:>12.1}{:>12.1}{:>8.1} g  {}",
+        "{:>7}{:>12}{:>12}{}{:>8.1} g  {}",
         section.number,
         style.format(section.inner_mm),
         style.format(section.outer_mm),
-        area.front,
-        area.back,
+        panels.iter().map(area).collect::<String>(),
         section.mass_g,
         section.colour.as_deref().unwrap_or("")
     )

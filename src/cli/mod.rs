@@ -2,9 +2,9 @@
 //!
 //! No arithmetic of the trade stands here: every number comes from the library.
 
+mod area;
 mod arguments;
 mod check;
-mod cut;
 mod error;
 mod figures;
 mod journal;

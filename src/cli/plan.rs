@@ -6,7 +6,6 @@ use super::terminal::{self, Content};
 use super::{CliError, counted};
 use jiff::civil::DateTime;
 use jiff::tz::TimeZone;
-use pleatwright::measure::{InchFraction, LengthStyle};
 use pleatwright::plan::{Order, Plan, When, WorkshopV1, calendar_text, plan_text};
 use pleatwright::print::TilingOptions;
 use pleatwright::print::parts::{
@@ -110,10 +109,7 @@ fn print_all(
     arguments: &PlanArguments,
     output: &mut dyn Write,
 ) -> Result<(), CliError> {
-    let lengths = match arguments.units {
-        Units::Mm => LengthStyle::default(),
-        Units::In => LengthStyle::Inches { nearest: InchFraction::Sixteenth },
-    };
+    let lengths = arguments.units.map(Units::style);
     let paper = paper(arguments.paper.as_deref().unwrap_or("A4"))?;
     let template = TemplateOptions { lengths, ..TemplateOptions::default() };
     let options = OrderPrintOptions {

@@ -5,6 +5,7 @@ use super::arguments::{PartArgument, PrintArguments};
 use super::paper::paper;
 use super::terminal::{self, Content};
 use pleatwright::layout::{Figures, Layout};
+use pleatwright::measure::RuleMarks;
 use pleatwright::print::parts::{PrintForm, PrintOptions, PrintedFile, TemplateOptions, printed_files};
 use pleatwright::print::{PrinterCorrection, TilingOptions};
 use pleatwright::store::{read_layout, save_each};
@@ -16,8 +17,9 @@ const POUNCE_MM: std::ops::RangeInclusive<f64> = 1.0..=50.0;
 
 pub(crate) fn run(arguments: &PrintArguments, output: &mut dyn Write) -> Result<(), CliError> {
     PrintForm::of(name(arguments))?;
-    let options = options(arguments)?;
+    refuse_what_is_for_sheets(arguments)?;
     let layout = read_layout(&arguments.layout)?;
+    let options = options(arguments, layout.marks())?;
     print(&layout, &options, arguments, output)
 }
 
@@ -46,12 +48,11 @@ fn print(layout: &Layout, options: &PrintOptions, arguments: &PrintArguments, ou
     Ok(())
 }
 
-fn options(arguments: &PrintArguments) -> Result<PrintOptions, CliError> {
+fn options(arguments: &PrintArguments, marks: RuleMarks) -> Result<PrintOptions, CliError> {
     if let Some(spacing_mm) = arguments.pounce.filter(|spacing_mm| !POUNCE_MM.contains(spacing_mm)) {
         let (least, most) = (POUNCE_MM.start(), POUNCE_MM.end());
         return Err(CliError::Argument(format!("--pounce {spacing_mm} mm: give a distance from {least} to {most} mm")));
     }
-    refuse_what_is_for_sheets(arguments)?;
     let usual = TilingOptions::default();
     Ok(PrintOptions {
         paper: paper(arguments.paper.as_deref().unwrap_or("A4"))?,
@@ -61,7 +62,7 @@ fn options(arguments: &PrintArguments) -> Result<PrintOptions, CliError> {
             correction: PrinterCorrection::from_printed_mm_per_100(arguments.printer_prints.unwrap_or(100.0))?,
         },
         template: TemplateOptions {
-            lengths: arguments.units.style(),
+            lengths: Some(arguments.units.style(marks)?),
             pounce_mm: arguments.pounce,
             creases: !arguments.without_creases,
         },

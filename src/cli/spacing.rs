@@ -1,8 +1,9 @@
 //! `spacing`: list, save and apply presets.
 
+use super::CliError;
 use super::arguments::{FitArgument, SpacingArguments, SpacingCommand};
 use super::terminal::{self, Content};
-use super::{CliError, counted};
+use pleatwright::edit::{PresetChange, PresetEdits, PresetMarks, PresetUse};
 use pleatwright::geometry::{Fit, SpacingPreset};
 use pleatwright::layout::Layout;
 use pleatwright::store::{
@@ -15,8 +16,16 @@ pub(crate) fn run(arguments: &SpacingArguments, output: &mut dyn Write) -> Resul
     match &arguments.command {
         SpacingCommand::List { places } => list(places, output),
         SpacingCommand::Save { layout, name, note, output: file } => save_preset(layout, name, note, file, output),
-        SpacingCommand::Apply { preset, layout, output: file, fit, keep_edits } => {
-            let (changed, said) = apply(preset, layout, *fit, *keep_edits)?;
+        SpacingCommand::Apply { preset, layout, output: file, fit, keep_edits, preset_marks } => {
+            let how = PresetUse {
+                fit: match fit {
+                    FitArgument::Scaled => Fit::Scaled,
+                    FitArgument::Kept => Fit::Kept,
+                },
+                marks: if *preset_marks { PresetMarks::Taken } else { PresetMarks::Kept },
+                edits: if *keep_edits { PresetEdits::Kept } else { PresetEdits::LeftOut },
+            };
+            let (changed, said) = apply(preset, layout, how)?;
             terminal::deliver(file, layout_text(changed.raw()).as_bytes(), Content::Text)?;
             writeln!(terminal::beside(file, output), "{}: {said}", terminal::called(file))?;
             Ok(())
@@ -61,30 +70,24 @@ fn save_preset(layout: &Path, name: &str, note: &str, file: &Path, output: &mut 
 }
 
 /// A layout with a preset's spacing, and what to say of it.
-fn apply(preset: &str, layout: &Path, fit: FitArgument, keep_edits: bool) -> Result<(Layout, String), CliError> {
+fn apply(preset: &str, layout: &Path, how: PresetUse) -> Result<(Layout, String), CliError> {
     let preset = find(preset)?;
     let layout = read_layout(layout)?;
-    let fit = match fit {
-        FitArgument::Scaled => Fit::Scaled,
-        FitArgument::Kept => Fit::Kept,
-    };
-    let mut raw = layout.raw().clone();
-    let edits = std::mem::take(&mut raw.binds.edits);
     let refused = |error: &dyn std::fmt::Display| {
-        let kept = if keep_edits { " with the layout's edits kept" } else { "" };
+        let kept = if how.edits == PresetEdits::Kept { " with the layout's edits kept" } else { "" };
         CliError::Argument(format!("\"{}\" does not fit{kept}: {error}", preset.name))
     };
-    raw.binds = preset.apply(layout.burst().guide_radius_mm(), fit).map_err(|error| refused(&error))?;
-    let fate = match (edits.len(), keep_edits) {
-        (0, _) => String::new(),
-        (count, true) => format!("; {} by hand kept", counted(count, "edit")),
-        (count, false) => format!("; {} by hand left out (--keep-edits keeps them)", counted(count, "edit")),
-    };
-    if keep_edits {
-        raw.binds.edits = edits;
-    }
+    let raw = how.lay(&preset, &layout).map_err(|error| refused(&error))?;
     let changed = Layout::try_from(raw).map_err(|error| refused(&error))?;
-    let said = format!("\"{}\" with spacing \"{}\"{fate}", changed.name(), preset.name);
+    let change = PresetChange::of(&preset, &layout, &changed);
+    let mut said = format!("\"{}\" with spacing \"{}\": ", changed.name(), preset.name);
+    said += &change.words(changed.marks().lengths());
+    if change.edits[1] < change.edits[0] {
+        said += " (--keep-edits keeps them)";
+    }
+    if change.marks[1] != preset.marks {
+        said += ". With --preset-marks its marks are taken too.";
+    }
     Ok((changed, said))
 }
 

@@ -1,13 +1,13 @@
 //! Everything that can be done to a layout.
 
-use super::binds;
+use super::{PresetChange, PresetUse, binds};
 use crate::geometry::{
     BindId, Centre, Centring, Cloth, Fit, GarmentKind, Measure, Neighbours, Pleats, Progression, RawMeasures, Side,
     SpacingPreset, Thread, middle_mm,
 };
 use crate::layout::raw::{GarmentV1, LayoutV1, WashV1};
-use crate::layout::{Colours, FibreShare, Layout, LayoutError, Process, Swatch, starter};
-use crate::measure::RuleMarks;
+use crate::layout::{Colours, FibreShare, Layout, LayoutError, Process, Swatch, starter_on_marks};
+use crate::measure::{LengthStyle, RuleMarks};
 use kurbo::Point;
 
 /// A change of a layout, in the maker's terms.
@@ -109,6 +109,19 @@ impl EditCommand {
         }
     }
 
+    /// What is to be told when it was done, as a sentence without a full stop: what a preset changed besides the gaps. Other commands
+    /// do what they say.
+    #[must_use]
+    pub fn told(&self, before: &Layout, after: &Layout, lengths: LengthStyle) -> Option<String> {
+        match self {
+            Self::ApplyPreset(preset, _) => {
+                let change = PresetChange::of(preset, before, after);
+                Some(format!("Applied \"{}\": {}", preset.name, change.words(lengths)))
+            }
+            _ => None,
+        }
+    }
+
     /// The raw layout that it makes of a layout. Whether that is right, only checking it as a whole can tell.
     ///
     /// # Errors
@@ -157,8 +170,8 @@ impl EditCommand {
             Self::ReleaseBind(bind) => binds::release(&mut raw.binds.edits, bind),
             Self::ReleaseAllBinds => raw.binds.edits.clear(),
             Self::ApplyPreset(preset, fit) => {
-                let spacing = preset.apply(raw.burst.guide_radius_mm, fit);
-                raw.binds = spacing.map_err(|error| LayoutError { field: "binds".to_owned(), problem: error.into() })?;
+                let laid = PresetUse { fit, ..PresetUse::default() }.lay(&preset, layout);
+                *raw = laid.map_err(|error| LayoutError { field: "binds".to_owned(), problem: error.into() })?;
             }
             _ => {}
         }
@@ -194,7 +207,7 @@ fn other_kind(raw: LayoutV1, kind: GarmentKind) -> Result<LayoutV1, LayoutError>
     let sizes = kind.sizes();
     let usual = sizes.iter().map(|size| size.name.to_string()).find(|name| raw.garment.size.as_ref() == Some(name));
     let size = usual.or_else(|| sizes.get(sizes.len() / 2).map(|size| size.name.to_string()));
-    let first = starter(kind, size.as_deref(), &RawMeasures::default())?;
+    let first = starter_on_marks(kind, size.as_deref(), &RawMeasures::default(), raw.binds.marks)?;
     let GarmentV1 { colour, discharged, fibres, cloth, .. } = raw.garment;
     let garment = GarmentV1 { colour, discharged, fibres, cloth, ..first.garment };
     let colours = Colours { single: std::collections::BTreeMap::new(), ..raw.colours };

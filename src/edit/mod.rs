@@ -7,11 +7,13 @@ mod binds;
 mod command;
 mod document;
 mod history;
+mod preset;
 mod recovery;
 mod target;
 
 pub use command::EditCommand;
 pub use document::{Document, DocumentError, OnDisk};
 pub use history::History;
+pub use preset::{PresetChange, PresetEdits, PresetMarks, PresetUse};
 pub use recovery::{Recovered, RecoveryFolder};
 pub use target::{DragRules, Target, section_at};

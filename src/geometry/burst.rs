@@ -1,7 +1,7 @@
 //! A burst: its centre on the garment, how the garment is centred, its arcs and pleats.
 
-use super::{PanelSet, Top};
-use crate::measure::{LengthStyle, neat};
+use super::{PanelSet, Panels, Top};
+use crate::measure::{LengthStyle, RuleMarks, neat};
 use kurbo::{Line, ParamCurve as _, Point};
 use serde::{Deserialize, Serialize};
 use std::f64::consts::PI;
@@ -30,8 +30,12 @@ impl Centring {
 
     /// What will match what on the opened garment, as far as the order of the layers decides it (common practice, no source).
     #[must_use]
-    pub fn matching(self) -> &'static str {
+    pub fn matching(self, panels: Panels) -> &'static str {
         match self {
+            Self::Nested | Self::PlainHalf if panels == Panels::One => {
+                "The halves lie on each other, so the cloth matches itself."
+            }
+            Self::Open if panels == Panels::One => "Nothing is mirrored: the cloth takes the burst as it lies.",
             Self::Nested => "The halves of the front lie on each other, so the front matches itself; so does the back.",
             Self::PlainHalf => {
                 "The front halves lie inside and match; the back halves lie outside, one on each face of the stack."
@@ -102,6 +106,26 @@ pub struct BurstSpec {
     pub further_arcs_mm: Vec<f64>,
     /// Pleat depth or count.
     pub pleats: Pleats,
+}
+
+impl BurstSpec {
+    /// The same burst with its guide arc and its further arcs on the nearest marks of a rule: what is chalked can be found on it. Radii
+    /// that can't be used stay as they are.
+    #[must_use]
+    pub fn on_marks(&self, marks: RuleMarks) -> Self {
+        let nearest_mm = |radius_mm: f64| match marks.nearest_mm(radius_mm) {
+            // The last mark before what is too far.
+            mark_mm if mark_mm > LARGEST_RADIUS_MM && radius_mm <= LARGEST_RADIUS_MM => {
+                mark_mm - marks.step_mm().unwrap_or_default()
+            }
+            mark_mm => mark_mm,
+        };
+        Self {
+            guide_radius_mm: nearest_mm(self.guide_radius_mm),
+            further_arcs_mm: self.further_arcs_mm.iter().copied().map(nearest_mm).collect(),
+            ..self.clone()
+        }
+    }
 }
 
 /// Most pleats that a burst may have. More than a few dozen can't be folded by hand (practice); the bound keeps the numbers sane.
@@ -308,7 +332,8 @@ fn turn_rad(full_turn: bool) -> f64 {
 fn length(what: &'static str, value_mm: f64, above_mm: f64, most_mm: f64) -> Result<f64, BurstError> {
     // Written so that a NaN is refused too.
     if value_mm > above_mm && value_mm <= most_mm {
-        Ok(value_mm)
+        // A zero that was typed as -0 is a zero.
+        Ok(value_mm + 0.0)
     } else {
         Err(BurstError::Length { what, value_mm, above_mm, most_mm })
     }

@@ -30,7 +30,7 @@ pub(super) fn check(raw: LayoutV1) -> Result<Layout, LayoutError> {
     let wash = Wash::new(wash.length_percent, wash.width_percent)
         .map_err(|error| LayoutError::new(format!("garment.wash.{}_percent", error.direction), error))?;
     let panels = panel_set(&garment);
-    let burst = Burst::new(&raw.burst, &panels).map_err(|error| {
+    let burst = Burst::new(&raw.burst.on_marks(raw.binds.marks), &panels).map_err(|error| {
         let field = error.field();
         LayoutError::new(format!("burst.{field}"), error)
     })?;

@@ -3,6 +3,7 @@
 use super::raw::LayoutV1;
 use super::{LayoutError, Process, check};
 use crate::geometry::{Burst, BurstFold, Cloth, Garment, Placed, Thread, Wash};
+use crate::measure::RuleMarks;
 
 /// A layout that can be worked from. Made from its raw form, which it keeps unchanged.
 #[derive(Debug, Clone)]
@@ -49,6 +50,12 @@ impl Layout {
     #[must_use]
     pub fn thread(&self) -> &Thread {
         &self.raw.thread
+    }
+
+    /// The marks of the rule that it is laid out with.
+    #[must_use]
+    pub fn marks(&self) -> RuleMarks {
+        self.raw.binds.marks
     }
 
     /// How the rod is dyed.

@@ -139,6 +139,17 @@ pub enum Warning {
         /// The next gap outward.
         outer_gap_mm: f64,
     },
+    /// The marks of the rule move binds by more than half of one, so that the gaps keep their order.
+    RoundedFar {
+        /// The bind that moves farthest.
+        bind: BindRef,
+        /// How far; positive is away from the centre.
+        by_mm: f64,
+        /// The marks, in words.
+        marks: &'static str,
+        /// How many more are to be warned about.
+        others: usize,
+    },
     /// A value of a progression had to give way to a whole number of gaps.
     Adjusted {
         /// Which side of the guide arc: `inward` or `outward`.
@@ -221,6 +232,19 @@ impl Warning {
                 mm(*gap_mm),
                 mm(*outer_gap_mm)
             ),
+            Self::RoundedFar { bind, by_mm, marks, others } => {
+                let way = if *by_mm < 0.0 { "inward" } else { "outward" };
+                let so_are = match others {
+                    0 => String::new(),
+                    1 => " (as is one more)".to_owned(),
+                    others => format!(" (as are {others} more)"),
+                };
+                format!(
+                    "To keep the gaps in order on marks {marks}, bind {bind} is moved {way} by {}, more than half a mark{so_are}; finer \
+                     marks move binds less.",
+                    style.format_small(by_mm.abs())
+                )
+            }
             Self::Adjusted { side, quantity, asked, got } => {
                 let words = quantity.trim_end_matches("_mm").replace('_', " ");
                 let value = |number: f64| if quantity.ends_with("_mm") { mm(number) } else { format!("{number:.3}") };

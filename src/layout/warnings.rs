@@ -37,8 +37,7 @@ fn centre(layout: &Layout, warnings: &mut Vec<Warning>) {
 fn guide_arc(layout: &Layout, burst: &BurstFigures, warnings: &mut Vec<Warning>) {
     let limit = layout.raw().limits.least_guide_share;
     for panel in Panel::BOTH {
-        let share = *burst.guide_share.of(panel);
-        if layout.fold().panels().panel(panel).is_some() && share < limit {
+        if let Some(share) = burst.guide_share.of(panel).filter(|&share| share < limit) {
             warnings.push(Warning::GuideArcOffCloth { panel, share, limit });
         }
     }
@@ -93,6 +92,18 @@ fn rod(layout: &Layout, binds: &[BindFigures], warnings: &mut Vec<Warning>) {
     }
 }
 
+/// A bind that rounding moves by no more than this is not worth a warning, mm: the breadth of a chalk line (practice).
+const CHALK_LINE_MM: f64 = 1.0;
+
+/// The bind that the marks move farthest, if by more than half of one and so far that it shows.
+fn rounded_far(layout: &Layout, binds: &[BindFigures]) -> Option<Warning> {
+    let (marks, least_mm) = (layout.marks(), CHALK_LINE_MM.max(0.5 * layout.marks().step_mm()?));
+    let far = || binds.iter().filter(|bind| bind.rounded_by_mm.abs() > least_mm + GROWTH_MM);
+    let farthest = far().max_by(|a, b| a.rounded_by_mm.abs().total_cmp(&b.rounded_by_mm.abs()))?;
+    let others = far().count() - 1;
+    Some(Warning::RoundedFar { bind: farthest.reference(), by_mm: farthest.rounded_by_mm, marks: marks.name(), others })
+}
+
 /// Gaps count as growing toward the centre when they do so by more than this, mm, both as rounded and before: rounding to the marks
 /// of a rule makes even gaps differ, which is no choice of the maker's.
 const GROWTH_MM: f64 = 1e-6;
@@ -105,6 +116,7 @@ fn gaps(layout: &Layout, binds: &[BindFigures], warnings: &mut Vec<Warning>) {
             warnings.push(Warning::GapTooSmall { inner_bind, outer_bind, gap_mm: note.gap_mm, limit_mm: note.limit_mm });
         }
     }
+    warnings.extend(rounded_far(layout, binds));
     // A bind added by hand cuts a gap in two: how wide the parts are is the maker's own choice.
     let is_added = |bind: &Bind| bind.origin == BindOrigin::Added;
     let exact_gap = |pair: &[Bind]| pair[1].unrounded_mm() - pair[0].unrounded_mm();

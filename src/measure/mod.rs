@@ -10,10 +10,12 @@ mod parse;
 mod parse_tests;
 mod restate;
 mod style;
+mod total;
 mod unit;
 
 pub use marks::RuleMarks;
 pub use mass::grams_per_m2_from_oz_per_yd2;
 pub use parse::{LARGEST_LENGTH_MM, ParseLengthError, is_in_inches, parse_length};
 pub use style::{InchFraction, LengthStyle, neat};
+pub use total::total;
 pub use unit::LengthUnit;

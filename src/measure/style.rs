@@ -70,6 +70,21 @@ impl LengthStyle {
         if mm.is_finite() { format!("{} {}", self.number(mm), self.sign()) } else { format!("{mm} mm") }
     }
 
+    /// A length that may be shorter than a mark as text, such as how far rounding moved something: inches as a decimal.
+    ///
+    /// ```
+    /// use pleatwright::measure::{InchFraction, LengthStyle};
+    /// assert_eq!(LengthStyle::default().format_small(0.31), "0.3 mm");
+    /// assert_eq!(LengthStyle::Inches { nearest: InchFraction::Eighth }.format_small(1.1), "0.043 in");
+    /// ```
+    #[must_use]
+    pub fn format_small(self, mm: f64) -> String {
+        match self {
+            Self::Inches { .. } if mm.is_finite() => format!("{} in", neat(mm / LengthUnit::Inch.in_mm())),
+            _ => self.format(mm),
+        }
+    }
+
     /// The length as text without its unit, for a column whose heading names it; rounded as [`format`](Self::format) does.
     ///
     /// ```

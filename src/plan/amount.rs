@@ -1,6 +1,7 @@
 //! Amounts that carry their own formula, and figures that carry their source.
 
 use crate::geometry::SourceStatus;
+use crate::measure::{LengthUnit, RuleMarks, total};
 use serde::{Deserialize, Serialize};
 use std::fmt;
 
@@ -16,6 +17,9 @@ pub enum Unit {
     /// Metres.
     #[serde(rename = "m")]
     Metre,
+    /// Yards.
+    #[serde(rename = "yd")]
+    Yard,
     /// Millilitres.
     #[serde(rename = "mL")]
     Millilitre,
@@ -50,6 +54,7 @@ impl Unit {
             Self::Gram => "g",
             Self::Litre => "L",
             Self::Metre => "m",
+            Self::Yard => "yd",
             Self::Millilitre => "mL",
             Self::Millimetre => "mm",
             Self::Celsius => "°C",
@@ -61,7 +66,17 @@ impl Unit {
         }
     }
 
-    /// So much of it in words, rounded as a maker weighs: three figures, grams from 1000 on as kilograms.
+    /// One of it, m, if it is a length.
+    const fn in_metres(self) -> Option<f64> {
+        match self {
+            Self::Metre => Some(1.0),
+            Self::Yard => Some(LengthUnit::Yard.in_mm() / LengthUnit::Metre.in_mm()),
+            _ => None,
+        }
+    }
+
+    /// So much of it in words, rounded as a maker weighs: three figures, grams from 1000 on as kilograms. Lengths are those of thread,
+    /// whose pieces are to add up: they are said whole.
     ///
     /// ```
     /// use pleatwright::plan::Unit;
@@ -76,6 +91,8 @@ impl Unit {
             Self::Ph => format!("pH {value:.1}"),
             // Estimates too: no tenths of a degree, no seconds.
             Self::Celsius | Self::Minute | Self::Millimetre => format!("{value:.0} {}", self.sign()),
+            Self::Metre => RuleMarks::Millimetres1.lengths().format_long(value * LengthUnit::Metre.in_mm()),
+            Self::Yard => RuleMarks::InchSixteenth.lengths().format_long(value * LengthUnit::Yard.in_mm()),
             unit => format!("{} {}", short(value), unit.sign()),
         }
     }
@@ -123,11 +140,20 @@ impl Amount {
         Self { value, unit, formula, status, kitchen: None }
     }
 
-    /// The sum of amounts of one unit; its formula names them in order.
+    /// The value in another unit of length; as it is in any other unit.
+    #[must_use]
+    pub fn value_in(&self, unit: Unit) -> f64 {
+        match (self.unit.in_metres(), unit.in_metres()) {
+            (Some(own_m), Some(other_m)) if self.unit != unit => self.value * own_m / other_m,
+            _ => self.value,
+        }
+    }
+
+    /// The sum of amounts of one unit, or of lengths; its formula names them in order.
     #[must_use]
     pub fn sum<'a>(unit: Unit, amounts: impl IntoIterator<Item = &'a Self>) -> Self {
         let amounts: Vec<&Self> = amounts.into_iter().collect();
-        let value = amounts.iter().map(|amount| amount.value).sum();
+        let value = total(amounts.iter().map(|amount| amount.value_in(unit)));
         let status = amounts.iter().map(|amount| amount.status).max().unwrap_or(SourceStatus::Computed);
         Self::new(value, unit, status, runs(&amounts))
     }
@@ -230,6 +256,18 @@ mod tests {
         let sum = Amount::sum(Unit::Gram, &parts);
         assert_eq!((sum.value, sum.status, sum.formula.as_str()), (9.0, SourceStatus::Practice, "2 x 2 g + 5 g"));
         assert_eq!(Amount::sum(Unit::Gram, []).value, 0.0);
+    }
+
+    /// A yard is 0.9144 m exactly (NIST Handbook 44, appendix C).
+    #[test]
+    fn lengths_of_either_unit_add_up() {
+        let thread = |value, unit| Amount::new(value, unit, SourceStatus::Practice, String::new());
+        let parts = [thread(2.5, Unit::Yard), thread(1.2355, Unit::Metre)];
+        let sum = Amount::sum(Unit::Metre, &parts);
+        assert!((sum.value - (2.5 * 0.9144 + 1.2355)).abs() < 1e-12);
+        assert_eq!(sum.formula, "2 yd 18 in + 1.236 m");
+        assert!((Amount::sum(Unit::Yard, &parts).value - (2.5 + 1.2355 / 0.9144)).abs() < 1e-12);
+        assert_eq!(thread(12.345, Unit::Metre).to_string(), "12.345 m");
     }
 
     /// A teaspoon of soda ash weighs 2.5 to 5.4 g (IS 251:1998 and the dense grade's density).

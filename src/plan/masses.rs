@@ -9,7 +9,7 @@ use super::{
 };
 use crate::geometry::SourceStatus;
 use crate::layout::{DyeBy, Figures, Layout, Rest, SectionFigures};
-use crate::measure::LengthStyle;
+use crate::measure::{LengthStyle, LengthUnit, total};
 use crate::reveal::rod_area_from_above_mm2;
 use serde::Serialize;
 
@@ -125,7 +125,7 @@ impl GarmentMasses {
         let dyes: Vec<DyeMass> = figures.colours.iter().map(|colour| dye_mass(&colour.name, colour.mass_g, recipe)).collect();
         let all_dye = Amount::sum(Unit::Gram, dyes.iter().map(|dye| &dye.dye));
         let dry_g = figures.garment.cloth.mass_g;
-        let undyed_g = figures.sections.iter().filter(|section| section.colour.is_none()).map(|section| section.mass_g).sum();
+        let undyed_g = total(figures.sections.iter().filter(|section| section.colour.is_none()).map(|section| section.mass_g));
         let by_hand = layout.process().dye == DyeBy::ByHand;
         let lies = Lying::of(layout, figures);
         let rule = recipe.ice.iter().filter(|_| !by_hand);
@@ -139,7 +139,7 @@ impl GarmentMasses {
             rod: rod_bulk(layout, figures),
             dry_rod: dry_rod(layout, figures),
             dries_in: dries_in(figures),
-            thread: thread(figures),
+            thread: thread(layout, figures),
             dyes,
         }
     }
@@ -172,11 +172,15 @@ fn soda_ash(grams: f64, status: SourceStatus, formula: String) -> Amount {
     Amount { kitchen: (grams > 0.0).then(|| KitchenMeasure::of_soda_ash(grams)), ..amount }
 }
 
-fn thread(figures: &Figures) -> Amount {
-    let metres = figures.thread_to_cut_mm(LengthStyle::default()) / 1000.0;
-    let pieces = figures.binds.len();
-    let formula = format!("{pieces} binds, wraps and tails of each cut to the next 5 mm, together = {} m", short(metres));
-    Amount::new(metres, Unit::Metre, SourceStatus::Practice, formula)
+/// The pieces that are cut for the binds, in the unit of the layout's rule.
+fn thread(layout: &Layout, figures: &Figures) -> Amount {
+    let (unit, unit_mm) = match layout.marks().lengths() {
+        LengthStyle::Metric { .. } => (Unit::Metre, LengthUnit::Metre.in_mm()),
+        LengthStyle::Inches { .. } => (Unit::Yard, LengthUnit::Yard.in_mm()),
+    };
+    let (value, pieces, step) = (figures.thread_mm / unit_mm, figures.binds.len(), layout.marks().cut_step_name());
+    let formula = format!("{pieces} binds, wraps and tails of each cut to the next {step}, together = {}", unit.say(value));
+    Amount::new(value, unit, SourceStatus::Practice, formula)
 }
 
 /// Dissolved dye of each colour: `cloth x pick-up` of a solution that holds the colour's dye.
@@ -211,7 +215,7 @@ fn thickest_mm(figures: &Figures) -> f64 {
 }
 
 fn dry_rod(layout: &Layout, figures: &Figures) -> Amount {
-    let (cloth_g, metres) = (figures.garment.cloth.mass_g, thread(figures).value);
+    let (cloth_g, metres) = (figures.garment.cloth.mass_g, figures.thread_mm / 1000.0);
     let per_m = thread_g_per_m(layout.thread().kind, layout.thread().diameter_mm);
     let grams = dry_rod_g(cloth_g, metres, per_m);
     let formula =
@@ -244,8 +248,8 @@ impl Lying {
         let area = |section: &SectionFigures| rod_area_from_above_mm2(layout, section.inner_mm, section.outer_mm);
         Self {
             rest: layout.process().rest,
-            area_mm2: figures.sections.iter().map(area).sum(),
-            length_mm: figures.sections.iter().map(|section| section.length_mm).sum(),
+            area_mm2: total(figures.sections.iter().map(area)),
+            length_mm: total(figures.sections.iter().map(|section| section.length_mm)),
         }
     }
 

@@ -1,5 +1,6 @@
 //! What a step has to have ready: for all its garments, and for each where it is portioned; and that in words.
 
+use super::order::thread_unit;
 use super::{Amount, DischargeBath, GarmentMasses, IceMass, Load, Need, Order, SoakBath, Step, Unit};
 use serde::Serialize;
 
@@ -62,7 +63,7 @@ fn all_of(order: &Order, step: &Step, need: Need, loads: &[&Load]) -> Vec<Needed
         items.flat_map(|item| std::iter::repeat_n(&order.lines()[item.line].masses, item.count as usize))
     };
     match need {
-        Need::Thread => vec![("thread".to_owned(), Amount::sum(Unit::Metre, masses().map(|masses| &masses.thread)))],
+        Need::Thread => vec![("thread".to_owned(), Amount::sum(thread_unit(order), masses().map(|masses| &masses.thread)))],
         Need::SodaStrewn => {
             let amount = Amount::sum(Unit::Gram, masses().map(|masses| &masses.soda_strewn));
             if amount.value > 0.0 { vec![(SODA_STREWN.to_owned(), amount)] } else { Vec::new() }

@@ -21,7 +21,7 @@ pub(crate) fn printed(layout: &Layout, path: &Path) -> Vec<u8> {
     let options = PrintOptions {
         paper: Paper::standard(STANDARD_PAPERS[0]),
         tiling: TilingOptions::default(),
-        template: TemplateOptions { lengths: LengthStyle::default(), pounce_mm: None, creases: true },
+        template: TemplateOptions { lengths: None, pounce_mm: None, creases: true },
     };
     let files = printed_files(layout, &Figures::of(layout), &PartKind::ALL, &options, path).unwrap();
     files.into_iter().next().unwrap().bytes

@@ -125,24 +125,25 @@ fn shopping(plan: &Plan, ui: &mut Ui) {
         }
         ui.end_row();
         for line in &plan.shopping {
-            let unit = line.needed.unit.sign();
             ui.label(line.material.to_string());
             ui.label(line.needed.to_string());
-            ui.label(format!("{} {unit}", short(line.on_hand)));
-            ui.label(to_buy(line, unit, currency));
+            ui.label(line.needed.unit.say(line.on_hand));
+            ui.label(to_buy(line, currency));
             ui.end_row();
         }
     });
 }
 
-fn to_buy(line: &crate::plan::ShoppingLine, unit: &str, currency: &str) -> String {
+fn to_buy(line: &crate::plan::ShoppingLine, currency: &str) -> String {
+    let unit = line.needed.unit;
     if line.missing == 0.0 {
         return "nothing".to_owned();
     }
     if line.packs.is_empty() {
-        return format!("{} {unit}", short(line.missing));
+        return unit.say(line.missing);
     }
-    let packs = line.packs.iter().map(|buy| format!("{} × {} {unit}", buy.count, buy.pack.holds)).collect::<Vec<_>>().join(" + ");
+    let packs =
+        line.packs.iter().map(|buy| format!("{} × {}", buy.count, unit.say(buy.pack.holds))).collect::<Vec<_>>().join(" + ");
     line.price.map_or_else(|| packs.clone(), |price| format!("{packs}, {price:.2} {currency}"))
 }
 

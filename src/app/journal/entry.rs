@@ -53,7 +53,7 @@ impl Opened {
             ("Pleats", format!("{} of {}", burst.pleats, format(burst.pleat_depth_mm))),
             ("Binds", figures.binds.len().to_string()),
             ("Dry cloth", format!("{:.0} g", figures.garment.cloth.mass_g)),
-            ("Thread in all", lengths.format_long(figures.thread_to_cut_mm(lengths))),
+            ("Thread in all", lengths.format_long(figures.thread_mm)),
         ];
         egui::Grid::new("frozen").num_columns(2).striped(true).show(ui, |ui| {
             for (name, value) in rows {

@@ -19,22 +19,13 @@ pub(crate) fn binds(ctx: &Context<'_>, canvas: &mut Canvas, presets: &mut Preset
     heading(ui, "From the guide arc to the edge");
     progression(ctx, asks, ui, Side::Outward);
     heading(ui, "On the rule");
-    if let Some(marks) = choice(ui, "Radii fall on", ctx.layout.raw().binds.marks, &RuleMarks::ALL, marks_name) {
+    if let Some(marks) =
+        choice(ui, "Radii fall on", ctx.layout.raw().binds.marks, &RuleMarks::ALL, |marks| marks.name().to_owned())
+    {
         asks.push(Ask::Edit(EditCommand::SetMarks(marks)));
     }
     single(ctx, canvas, asks, ui);
     presets.show(asks, ui);
-}
-
-fn marks_name(marks: RuleMarks) -> String {
-    match marks {
-        RuleMarks::Exact => "no marks",
-        RuleMarks::Millimetres1 => "every 1 mm",
-        RuleMarks::Millimetres5 => "every 5 mm",
-        RuleMarks::InchEighth => "every 1/8 in",
-        RuleMarks::InchSixteenth => "every 1/16 in",
-    }
-    .to_owned()
 }
 
 /// The selected bind, and what binds beside a moved one do.

@@ -16,11 +16,14 @@ pub(crate) fn burst(ctx: &Context<'_>, asks: &mut Vec<Ask>, ui: &mut Ui) {
     if let Some(centring) = choice(ui, "Centring", burst.centring(), &all, |centring| centring.name().to_owned()) {
         asks.push(Ask::Edit(EditCommand::SetCentring(centring)));
     }
-    ui.label(RichText::new(burst.centring().matching()).weak());
+    ui.label(RichText::new(ctx.figures.burst.matching).weak());
     centre(ctx, asks, ui);
     heading(ui, "Arcs");
     if let Some(radius_mm) = field::length(ctx, ui, "Guide arc", burst.guide_radius_mm()) {
         asks.push(Ask::Edit(EditCommand::SetGuideRadius(radius_mm)));
+    }
+    if let Some(rounding) = ctx.figures.burst.guide_rounding(ctx.lengths) {
+        ui.label(RichText::new(format!("The guide arc is {rounding}.")).weak());
     }
     further(ctx, asks, ui);
     pleats(ctx, asks, ui);

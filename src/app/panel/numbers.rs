@@ -3,7 +3,7 @@
 use super::heading;
 use crate::app::canvas::Canvas;
 use crate::app::context::{Ask, Context};
-use crate::app::plain::heights;
+use crate::app::plain::{capitalised, heights};
 use crate::app::step::Step;
 use crate::app::theme::Palette;
 use crate::edit::Target;
@@ -24,7 +24,7 @@ pub(crate) fn numbers(ctx: &Context<'_>, canvas: &mut Canvas, asks: &mut Vec<Ask
         ("Whole rings, back", whole_rings(burst.whole_ring_to_mm.back)),
         ("Cloth reaches", format(burst.farthest_mm)),
         ("Dry cloth", format!("{:.0} g", ctx.figures.garment.cloth.mass_g)),
-        ("Thread in all", ctx.lengths.format_long(ctx.figures.thread_to_cut_mm(ctx.lengths))),
+        ("Thread in all", ctx.lengths.format_long(ctx.figures.thread_mm)),
     ];
     egui::Grid::new("glance").num_columns(2).striped(true).show(ui, |ui| {
         for (name, value) in rows.into_iter().filter(|(name, _)| has_back || *name != "Whole rings, back") {
@@ -70,10 +70,13 @@ fn table(ctx: &Context<'_>, canvas: &mut Canvas, ui: &mut Ui) {
             if response.clicked() {
                 canvas.selected = Some(target);
             }
-            ui.label(ctx.lengths.format(bind.radius_mm));
+            let radius = ui.label(ctx.lengths.format(bind.radius_mm));
+            if let Some(words) = bind.rounding(ctx.layout.marks(), ctx.lengths) {
+                radius.on_hover_text(format!("{} to a mark of the rule, so that the gaps keep their order", capitalised(&words)));
+            }
             ui.label(ctx.lengths.format(bind.gap_inside_mm));
             ui.label(bind.wraps.to_string());
-            ui.label(ctx.lengths.format(ctx.lengths.to_cut_mm(bind.thread_mm)));
+            ui.label(ctx.lengths.format(bind.thread_mm));
             ui.end_row();
         }
     });

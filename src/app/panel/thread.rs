@@ -36,6 +36,5 @@ pub(crate) fn thread(ctx: &Context<'_>, asks: &mut Vec<Ask>, ui: &mut Ui) {
     if let Some(tail_mm) = field::length(ctx, ui, "Each tail", now.tail_mm) {
         ask(Thread { tail_mm, ..now });
     }
-    let cut_mm = ctx.figures.thread_to_cut_mm(ctx.lengths);
-    ui.label(format!("Thread to cut in all: {}", ctx.lengths.format_long(cut_mm)));
+    ui.label(format!("Thread to cut in all: {}", ctx.lengths.format_long(ctx.figures.thread_mm)));
 }

@@ -206,7 +206,7 @@ impl Sheets {
 }
 
 fn lay_out(Key { layout, wanted, lengths, card }: &Key, figures: &Figures) -> Result<Vec<PageLines>, String> {
-    let options = wanted.options(*lengths).map_err(|error| error.to_string())?;
+    let options = wanted.options(Some(*lengths)).map_err(|error| error.to_string())?;
     let document: PdfDocument = card.with(layout, &Cancel::new(), |card| {
         print_parts_with(layout, figures, &wanted.parts, &options, card).map_err(|error| error.to_string())
     })?;

@@ -50,7 +50,7 @@ impl Wanted {
         self.picture && self.parts.contains(&PartKind::JobCard)
     }
 
-    pub(crate) fn options(&self, lengths: LengthStyle) -> Result<PrintOptions, PrintError> {
+    pub(crate) fn options(&self, lengths: Option<LengthStyle>) -> Result<PrintOptions, PrintError> {
         Ok(PrintOptions {
             paper: self.paper.clone(),
             tiling: TilingOptions {

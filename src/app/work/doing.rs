@@ -1,6 +1,7 @@
 //! Doing what panels, menus and keys ask for.
 
 use super::App;
+use super::foot::Message;
 use super::table::has_room_for_numbers;
 use crate::app::action::Action;
 use crate::app::context::Ask;
@@ -9,11 +10,11 @@ use crate::app::dialog::{Dialog, Purpose};
 use crate::app::finder::Finder;
 use crate::app::journal::JournalAsk;
 use crate::app::plain::refusal;
-use crate::app::settings::{Look, Settings};
+use crate::app::settings::{Look, Settings, Units};
 use crate::app::step::Step;
 use crate::edit::{Document, EditCommand};
 use crate::geometry::{GarmentKind, RawMeasures};
-use crate::layout::{Layout, starter};
+use crate::layout::{Layout, starter_on_marks};
 use crate::store::{allow_writing, is_write_protected};
 use egui::{Context, ViewportCommand};
 use std::path::Path;
@@ -109,20 +110,25 @@ impl App {
     }
 
     fn begin(&mut self, kind: GarmentKind, size: &str) {
-        match starter(kind, Some(size), &RawMeasures::default()).and_then(Layout::try_from) {
+        let marks = self.settings.marks_to_begin_with();
+        match starter_on_marks(kind, Some(size), &RawMeasures::default(), marks).and_then(Layout::try_from) {
             Ok(layout) => self.take(Document::new(layout), Step::Garment),
-            Err(error) => self.refuse(refusal(&error, self.settings.lengths())),
+            Err(error) => self.refuse(refusal(&error, self.lengths())),
         }
     }
 
     fn edit(&mut self, command: &EditCommand) {
         let Some(document) = &mut self.document else { return };
+        let before = document.layout().clone();
         match document.perform(command) {
             // What was refused or told before is over with the next change.
-            Ok(()) => self.message = None,
+            Ok(()) => {
+                let lengths = self.settings.lengths(before.marks());
+                self.message = command.told(&before, document.layout(), lengths).map(Message::told);
+            }
             // A drag that goes too far simply stops; a typed value is told about.
             Err(_) if document.history().is_in_gesture() => {}
-            Err(error) => self.refuse(refusal(&error, self.settings.lengths())),
+            Err(error) => self.refuse(refusal(&error, self.lengths())),
         }
     }
 
@@ -261,8 +267,9 @@ fn setting(settings: &mut Settings, action: Action) {
     match action {
         Action::Show(showing) => settings.showing = showing,
         Action::Numbers => settings.numbers_hidden = !settings.numbers_hidden,
-        Action::Metric => settings.inches = false,
-        Action::Inches => settings.inches = true,
+        Action::LayoutUnits => settings.units = Units::AsLayout,
+        Action::Metric => settings.units = Units::Millimetres,
+        Action::Inches => settings.units = Units::Inches,
         Action::Dark => settings.look = Look::Dark,
         Action::Light => settings.look = Look::Light,
         Action::AsSystem => settings.look = Look::AsSystem,

@@ -153,7 +153,7 @@ impl App {
     /// Makes and writes the sheets on another thread.
     pub(super) fn print_to(&mut self, path: PathBuf, ctx: &egui::Context) {
         let Some(document) = &self.document else { return };
-        let options = match self.sheets.wanted.options(self.settings.lengths()) {
+        let options = match self.sheets.wanted.options(self.settings.asked_lengths()) {
             Ok(options) => options,
             Err(error) => return self.refuse(error.to_string()),
         };
@@ -197,7 +197,7 @@ impl App {
             return self.refuse("There is no plan to print yet; look at the step Day first".to_owned());
         };
         let wanted = &self.sheets.wanted;
-        let print = match wanted.options(self.settings.lengths()) {
+        let print = match wanted.options(self.settings.asked_lengths()) {
             Ok(print) => print,
             Err(error) => return self.refuse(error.to_string()),
         };

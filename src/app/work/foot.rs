@@ -16,6 +16,13 @@ pub(super) struct Message {
     pub(super) offer: Option<(&'static str, Ask)>,
 }
 
+impl Message {
+    /// How something went.
+    pub(super) fn told(words: String) -> Self {
+        Self { words, refused: false, offer: None }
+    }
+}
+
 impl App {
     pub(super) fn foot(&mut self, asks: &mut Vec<Ask>, ui: &mut Ui) {
         let Some(message) = &self.message else {
@@ -58,7 +65,7 @@ impl App {
 
     /// What is under the pointer, or the file's name.
     fn whereabouts(&self, document: &Document) -> String {
-        let lengths = self.settings.lengths();
+        let lengths = self.lengths();
         let pointed = self.canvas.pointed.filter(|_| self.step.shows_cloth());
         let section = pointed.and_then(|point| {
             let number = section_at(document.layout(), document.figures(), point)?;

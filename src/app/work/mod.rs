@@ -29,6 +29,7 @@ use super::step::Step;
 use super::theme;
 use super::welcome::Welcome;
 use crate::edit::Document;
+use crate::measure::{LengthStyle, RuleMarks};
 use egui::{Event, Panel, Ui, ViewportCommand};
 use std::path::PathBuf;
 
@@ -111,6 +112,12 @@ impl App {
     #[must_use]
     pub fn layout_text(&self) -> Option<String> {
         self.document.as_ref().map(Document::text)
+    }
+
+    /// How lengths are written: as asked, or as the layout's marks are.
+    fn lengths(&self) -> LengthStyle {
+        let marks = self.document.as_ref().map_or_else(RuleMarks::default, |document| document.layout().marks());
+        self.settings.lengths(marks)
     }
 
     /// Draws everything and does what was asked for.

@@ -27,7 +27,7 @@ impl App {
 
     /// The journal when no layout is open.
     pub(super) fn journal_alone(&mut self, ui: &mut Ui, asks: &mut Vec<Ask>) {
-        let lengths = self.settings.lengths();
+        let lengths = self.lengths();
         side_panel(Step::Journal, ui, |ui| self.journal.choices(None, lengths, asks, ui));
         egui::CentralPanel::no_frame().show(ui, |ui| self.journal.show(lengths, asks, ui));
     }
@@ -35,7 +35,7 @@ impl App {
     /// A step: its panel, its table, and the numbers beside it.
     pub(super) fn table(&mut self, ui: &mut Ui, asks: &mut Vec<Ask>) {
         let Some(document) = &self.document else { return };
-        let ctx = Context { layout: document.layout(), figures: document.figures(), lengths: self.settings.lengths() };
+        let ctx = Context { layout: document.layout(), figures: document.figures(), lengths: self.lengths() };
         let (canvas, sheets, presets, reveal) = (&mut self.canvas, &mut self.sheets, &mut self.presets, &mut self.reveal);
         let (rod, day, journal, swatches, step) = (&mut self.rod, &mut self.day, &mut self.journal, &self.swatches, self.step);
         canvas.tinted = step == Step::Colours;

@@ -47,9 +47,9 @@ pub(crate) struct PlanArguments {
     /// With --print, a picture on each card of how it may come out: an estimate, and the longest part of the work.
     #[arg(long, requires = "print")]
     pub(crate) pictures: bool,
-    /// With --print, unit in which lengths are written.
-    #[arg(long, value_enum, default_value_t = Units::Mm, requires = "print")]
-    pub(crate) units: Units,
+    /// With --print, unit in which lengths are written. Without it, that of each layout's marks.
+    #[arg(long, value_enum, requires = "print")]
+    pub(crate) units: Option<Units>,
     /// Recipe for a layout: the name of one that comes with the program (see --list), or a file. By default as the process asks for.
     #[arg(long)]
     pub(crate) recipe: Option<PathBuf>,

@@ -47,6 +47,9 @@ pub(crate) enum SpacingCommand {
         /// Keep the layout's edits by hand; without it they go with the spacing that they were made for.
         #[arg(long)]
         keep_edits: bool,
+        /// Take the preset's marks of the rule; without it the layout keeps its own.
+        #[arg(long)]
+        preset_marks: bool,
     },
 }
 

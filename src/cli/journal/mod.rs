@@ -144,7 +144,8 @@ fn show_entry(journal: &Journal, entry: &JournalEntry, output: &mut dyn Write) -
 }
 
 fn compare(journal: &Journal, first: &str, second: &str, units: UnitArguments, output: &mut dyn Write) -> Result<(), CliError> {
-    let comparison = journal.compare(first, second, units.style())?;
+    let lengths = units.style(journal.entry(first)?.layout().binds.marks)?;
+    let comparison = journal.compare(first, second, lengths)?;
     writeln!(output, "{first}  |  {second}")?;
     let mut lines = |title: &str, differences: &[Difference]| -> Result<(), CliError> {
         if differences.is_empty() {

@@ -54,6 +54,12 @@ impl Bind {
         self.rounded_from_mm.unwrap_or(self.radius_mm)
     }
 
+    /// How far rounding moved it, mm: positive is away from the burst centre.
+    #[must_use]
+    pub fn rounded_by_mm(&self) -> f64 {
+        self.radius_mm - self.unrounded_mm()
+    }
+
     /// Whether it was moved, locked or added by hand.
     #[must_use]
     pub fn is_by_hand(&self) -> bool {
@@ -89,8 +95,8 @@ pub struct Placed {
 
 /// Places all binds: solves both progressions, applies the edits, rounds to the marks.
 ///
-/// Rounding keeps every two neighbouring gaps that differ in their order, or makes them equal; the guide arc's radius is rounded
-/// with the others. Locked and added binds stay where they were put.
+/// The guide arc comes first: it lies on the mark nearest to its radius, and the progressions begin there. Rounding keeps every two
+/// neighbouring gaps that differ in their order, or makes them equal. Locked and added binds stay where they were put.
 ///
 /// # Errors
 /// [`SpacingError`]: an unsolvable progression, an edit that names no bind or passes a neighbour, a bind beyond
@@ -100,6 +106,7 @@ pub fn place_binds(spec: &SpacingSpec, context: &SpacingContext<'_>) -> Result<P
     if !(0.0..=LARGEST_RADIUS_MM).contains(&limit_mm) {
         return Err(SpacingError::SmallestGap { value_mm: limit_mm });
     }
+    let context = &SpacingContext { guide_radius_mm: spec.marks.nearest_mm(context.guide_radius_mm), ..*context };
     let inward = solve(&spec.inward, Side::Inward, context)?;
     let outward = solve(&spec.outward, Side::Outward, context)?;
     let mut numbered: Vec<(i32, f64)> = (1..).zip(&inward.radii_mm).map(|(k, &radius)| (-k, radius)).collect();

@@ -10,8 +10,8 @@
 //! within the window. Gaps that differ by much less than a mark drift: those that round up have to stay together, which costs up to
 //! about an eighth of a mark for each gap of such a run (fifty gaps of 16 mm at a ratio of 0.9995: 3 mm on marks every 1 mm).
 
-use super::SpacingError;
 use super::edit::Wanted;
+use super::{BindId, SpacingError};
 
 /// How many marks to either side of the nearest are tried, one after the other until the order can be kept.
 const WINDOWS: [i32; 6] = [2, 4, 8, 16, 32, 64];
@@ -39,7 +39,8 @@ struct Best {
 
 const NONE: Best = Best { cost: f64::INFINITY, before: 0 };
 
-/// Rounds the radii of binds in order from the centre. Binds fixed by hand keep theirs.
+/// Rounds the radii of binds in order from the centre. Binds fixed by hand keep theirs, and so does the guide arc, which the cloth is
+/// folded along: it is to lie on a mark already.
 ///
 /// Where fixed binds leave no rounding in order within a few marks, the gaps beside them need not keep theirs.
 pub(super) fn round_to_marks(binds: &[Wanted], step_mm: f64) -> Result<Vec<f64>, SpacingError> {
@@ -54,7 +55,7 @@ pub(super) fn round_to_marks(binds: &[Wanted], step_mm: f64) -> Result<Vec<f64>,
     };
     WINDOWS.iter().find_map(attempt).ok_or_else(|| {
         let tightest = binds.windows(2).min_by(|a, b| gap(a).total_cmp(&gap(b)));
-        let bind = tightest.map_or(super::BindId::GUIDE, |pair| pair[0].id);
+        let bind = tightest.map_or(BindId::GUIDE, |pair| pair[0].id);
         SpacingError::NoRounding { bind, step_mm }
     })
 }
@@ -75,16 +76,21 @@ fn order(three: &[Wanted]) -> Order {
 }
 
 fn check_gaps(binds: &[Wanted], step_mm: f64) -> Result<(), SpacingError> {
-    let too_small = |pair: &&[Wanted]| gap(pair) < step_mm * SMALLEST_SHARE && !pair.iter().all(|b| b.origin.is_fixed());
+    let too_small = |pair: &&[Wanted]| gap(pair) < step_mm * SMALLEST_SHARE && !pair.iter().all(is_held);
     match binds.windows(2).find(too_small) {
         Some(pair) => Err(SpacingError::TooSmallForMarks { inner: pair[0].id, outer: pair[1].id, gap_mm: gap(pair), step_mm }),
         None => Ok(()),
     }
 }
 
+/// Whether rounding leaves a bind where it is.
+fn is_held(bind: &Wanted) -> bool {
+    bind.origin.is_fixed() || bind.id == BindId::GUIDE
+}
+
 /// The radii that a bind may have, rising.
 fn choices(bind: &Wanted, step_mm: f64, window: i32) -> Vec<f64> {
-    if bind.origin.is_fixed() {
+    if is_held(bind) {
         return vec![bind.radius_mm];
     }
     let nearest = (bind.radius_mm / step_mm).round();

@@ -2,6 +2,7 @@
 
 use crate::geometry::{Bind, Fold as _, PanelPair, RodSize, rod_size, thread_length_mm, tying_order, wraps};
 use crate::layout::{BindRef, Layout};
+use crate::measure::{LengthStyle, RuleMarks};
 use serde::Serialize;
 
 /// One bind, and the rod where it sits.
@@ -20,6 +21,8 @@ pub struct BindFigures {
     pub by_hand: bool,
     /// Distance from the burst centre, mm: along the rod, and the radius of its ring.
     pub radius_mm: f64,
+    /// How far the marks of the rule moved it, mm; positive is away from the centre.
+    pub rounded_by_mm: f64,
     /// Distance to the bind inside it, or to the centre for the first, mm.
     pub gap_inside_mm: f64,
     /// Ring after a wash, half its width, mm.
@@ -34,11 +37,25 @@ pub struct BindFigures {
     pub rod: RodSize,
     /// Wraps of thread.
     pub wraps: u32,
-    /// Thread to cut for it, mm.
+    /// Thread to cut for it, mm: wraps and tails, up to what the layout's rule cuts to ([`RuleMarks::to_cut_mm`]).
+    ///
+    /// [`RuleMarks::to_cut_mm`]: crate::measure::RuleMarks::to_cut_mm
     pub thread_mm: f64,
 }
 
+/// Differences below this are errors of computing, mm.
+const EXACT_MM: f64 = 1e-9;
+
 impl BindFigures {
+    /// How far the marks of a rule moved it, in words, if by more than half a mark: no nearer mark keeps the gaps in order.
+    #[must_use]
+    pub fn rounding(&self, marks: RuleMarks, lengths: LengthStyle) -> Option<String> {
+        let by_mm = self.rounded_by_mm;
+        let way = if by_mm < 0.0 { "inward" } else { "outward" };
+        let is_far = by_mm.abs() > 0.5 * marks.step_mm()? + EXACT_MM;
+        is_far.then(|| format!("moved {way} by {}", lengths.format_small(by_mm.abs())))
+    }
+
     /// The bind as warnings name it.
     #[must_use]
     pub fn reference(&self) -> BindRef {
@@ -86,6 +103,7 @@ fn one_bind(layout: &Layout, bind: &Bind, inside_mm: f64, guide_girth_mm: f64) -
         on_guide_arc: bind.is_guide(),
         by_hand: bind.is_by_hand(),
         radius_mm,
+        rounded_by_mm: bind.rounded_by_mm(),
         gap_inside_mm: radius_mm - inside_mm,
         washed_across_mm: washed[0] * radius_mm,
         washed_down_mm: washed[3] * radius_mm,
@@ -93,7 +111,7 @@ fn one_bind(layout: &Layout, bind: &Bind, inside_mm: f64, guide_girth_mm: f64) -
         ring_mm: fold.cut(radius_mm).map(|cut| cut.cloth_mm),
         rod,
         wraps,
-        thread_mm: thread_length_mm(thread, rod.bound_girth_mm, wraps),
+        thread_mm: layout.marks().to_cut_mm(thread_length_mm(thread, rod.bound_girth_mm, wraps)),
     }
 }
 

@@ -2,6 +2,7 @@
 
 use crate::geometry::{DiscCutter, Fold as _, Panel, PanelPair, Solved, Top, middle_mm};
 use crate::layout::Layout;
+use crate::measure::LengthStyle;
 use serde::Serialize;
 
 /// The burst.
@@ -25,10 +26,12 @@ pub struct BurstFigures {
     pub mirrored_pair: bool,
     /// Radius of the guide arc, mm.
     pub guide_radius_mm: f64,
+    /// How far the marks of the rule moved the guide arc from the radius asked for, mm; positive is outward.
+    pub guide_rounded_by_mm: f64,
     /// Radii of further arcs, mm.
     pub further_arcs_mm: Vec<f64>,
-    /// Share of the guide arc that lies on each panel, 0 to 1.
-    pub guide_share: PanelPair<f64>,
+    /// Share of the guide arc that lies on each panel, 0 to 1; none of a panel that the garment lacks.
+    pub guide_share: PanelPair<Option<f64>>,
     /// Radius up to which a ring is whole on each panel, clear of neck, sides and hem, mm; 0 where the centre itself is bare.
     pub whole_ring_to_mm: PanelPair<f64>,
     /// How far from the centre cloth is found, mm.
@@ -47,6 +50,19 @@ pub struct BurstFigures {
     pub inward: SideFigures,
     /// Gaps from the guide arc to the edge.
     pub outward: SideFigures,
+}
+
+/// Less than this is not worth telling, mm: what lengths are written to.
+const TOLD_MM: f64 = 0.05;
+
+impl BurstFigures {
+    /// What the marks of the rule did to the guide arc, in words: `moved in by 1.1 mm to the nearest mark`; none where it lies as asked.
+    #[must_use]
+    pub fn guide_rounding(&self, lengths: LengthStyle) -> Option<String> {
+        let by_mm = self.guide_rounded_by_mm;
+        let way = if by_mm < 0.0 { "in" } else { "out" };
+        (by_mm.abs() >= TOLD_MM).then(|| format!("moved {way} by {} to the nearest mark", lengths.format_small(by_mm.abs())))
+    }
 }
 
 /// A solved progression of gaps, before rounding and corrections by hand.
@@ -70,7 +86,7 @@ pub(super) fn burst_figures(layout: &Layout) -> BurstFigures {
     let centre = burst.centre();
     BurstFigures {
         centring: burst.centring().name(),
-        matching: burst.centring().matching(),
+        matching: burst.centring().matching(layout.garment().panels()),
         top: fold.panels().top,
         centre_from_centre_line_mm: centre.x,
         centre_below_shoulder_mm: centre.y,
@@ -78,8 +94,11 @@ pub(super) fn burst_figures(layout: &Layout) -> BurstFigures {
         centre_below_shoulder_washed_mm: (layout.wash().washed_from_unwashed() * centre).y,
         mirrored_pair: burst.is_mirrored_pair(),
         guide_radius_mm: guide_mm,
+        guide_rounded_by_mm: guide_mm - layout.raw().burst.guide_radius_mm,
         further_arcs_mm: burst.further_arcs_mm().to_vec(),
-        guide_share: fold.cut(guide_mm).map(|cut| cut.cloth_mm / burst.ring_capacity_mm(guide_mm)),
+        guide_share: PanelPair::from_fn(|panel| {
+            fold.panels().panel(panel).map(|_| fold.cut(guide_mm).of(panel).cloth_mm / burst.ring_capacity_mm(guide_mm))
+        }),
         whole_ring_to_mm: PanelPair::from_fn(|panel| whole_ring_to_mm(layout, panel)),
         farthest_mm: fold.length_mm(),
         pleats: burst.pleats(),

@@ -1,6 +1,7 @@
 //! Every computed number of a layout, in one place and with stable names: what the sheets, the window and scripts show.
 //!
-//! Names carry their unit. Numbers are exact; rounding for a reader is the reader's business.
+//! Names carry their unit. Numbers are exact; rounding for a reader is the reader's business. Only thread is rounded here, once for
+//! all readers: a piece is what is cut, and all thread is the sum of its pieces.
 
 mod binds;
 mod burst;
@@ -13,7 +14,7 @@ pub use garment::{ClothFigures, GarmentFigures, MeasureFigures};
 pub use sections::{ColourFigures, SectionFigures};
 
 use super::{Layout, Warning, warnings};
-use crate::measure::LengthStyle;
+use crate::measure::total;
 use serde::Serialize;
 
 /// All figures of a layout.
@@ -31,7 +32,7 @@ pub struct Figures {
     pub tying_order: Vec<u32>,
     /// Strings to draw the arcs with, longest last.
     pub strings: Vec<StringFigures>,
-    /// Thread to cut for all binds together, mm.
+    /// Thread to cut for all binds together, mm: the sum of the pieces.
     pub thread_mm: f64,
     /// The sections, from the centre outward.
     pub sections: Vec<SectionFigures>,
@@ -54,18 +55,12 @@ impl Figures {
             garment: garment::garment_figures(layout),
             tying_order: binds::tying_numbers(layout),
             strings: binds::strings(layout, &binds),
-            thread_mm: binds.iter().map(|bind| bind.thread_mm).sum(),
+            thread_mm: total(binds.iter().map(|bind| bind.thread_mm)),
             colours: sections::colour_figures(layout, &sections),
             burst,
             binds,
             sections,
             warnings,
         }
-    }
-
-    /// Thread to cut for all binds together as they are cut by a rule of this style, each long rather than short, mm.
-    #[must_use]
-    pub fn thread_to_cut_mm(&self, lengths: LengthStyle) -> f64 {
-        self.binds.iter().map(|bind| lengths.to_cut_mm(bind.thread_mm)).sum()
     }
 }

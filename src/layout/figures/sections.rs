@@ -2,6 +2,7 @@
 
 use crate::geometry::{PanelPair, sections};
 use crate::layout::Layout;
+use crate::measure::total;
 use serde::Serialize;
 
 /// One section: the cloth between two neighbouring binds.
@@ -63,7 +64,7 @@ fn one_colour(name: &str, sections: &[SectionFigures]) -> ColourFigures {
     ColourFigures {
         name: name.to_owned(),
         sections: dyed.iter().map(|section| section.number).collect(),
-        area_mm2: dyed.iter().map(|section| section.area_mm2.sum()).sum(),
-        mass_g: dyed.iter().map(|section| section.mass_g).sum(),
+        area_mm2: total(dyed.iter().map(|section| section.area_mm2.sum())),
+        mass_g: total(dyed.iter().map(|section| section.mass_g)),
     }
 }

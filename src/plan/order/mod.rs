@@ -15,4 +15,5 @@ pub use money::{CostSheet, LineCost, costs};
 pub use pack::{Packing, pack};
 pub use raw::{HoursV1, Material, MoneyV1, ORDER_FORMAT, OrderLineV1, OrderV1, Pack, Supply, Weekday, WorkshopV1};
 pub use shopping::{PackBuy, ShoppingLine, cheapest_packs, shopping_list};
+pub(in crate::plan) use totals::thread_unit;
 pub use totals::{ColourTotal, MaterialTotal, Totals, totals};

@@ -1,6 +1,8 @@
 //! What a garment costs and what to ask for it.
 
 use super::{Material, MoneyV1, Order, OrderLine, Totals};
+use crate::measure::total;
+use crate::plan::Unit;
 use serde::Serialize;
 
 /// One garment of a line.
@@ -48,7 +50,7 @@ pub fn costs(order: &Order, totals: &Totals) -> Option<CostSheet> {
     let money = order.raw().money.as_ref()?;
     let lines: Vec<LineCost> = (0..order.lines().len()).map(|line| line_cost(order, line, money)).collect();
     let each = |pick: &dyn Fn(&LineCost) -> f64| -> f64 {
-        lines.iter().zip(order.lines()).map(|(cost, line)| pick(cost) * f64::from(line.count)).sum()
+        total(lines.iter().zip(order.lines()).map(|(cost, line)| pick(cost) * f64::from(line.count)))
     };
     let unpriced = totals.materials.iter().map(|total| &total.material).filter(|material| unit_price(order, material).is_none());
     Some(CostSheet {
@@ -85,17 +87,17 @@ fn unit_price(order: &Order, material: &Material) -> Option<f64> {
 fn materials(order: &Order, line: &OrderLine) -> f64 {
     let price = |material: &Material| unit_price(order, material).unwrap_or(0.0);
     let masses = &line.masses;
-    let dyes: f64 = masses.dyes.iter().map(|dye| dye.dye.value * price(&Material::Dye(dye.colour.clone()))).sum();
-    let ice: f64 = masses.ice.iter().map(|layer| layer.ice.value).sum();
+    let dyes = total(masses.dyes.iter().map(|dye| dye.dye.value * price(&Material::Dye(dye.colour.clone()))));
+    let ice = total(masses.ice.iter().map(|layer| layer.ice.value));
     let loads = || order.loads().iter().filter(|load| load.process == line.process);
-    let cloth_g: f64 = loads().map(|load| load.dry_g).sum();
+    let cloth_g = total(loads().map(|load| load.dry_g));
     let share = if cloth_g > 0.0 { masses.dry_g / cloth_g } else { 0.0 };
-    let soaks: f64 = loads().filter_map(|load| load.soak.as_ref()).map(|soak| soak.soda_ash.value).sum();
-    let baths: f64 = loads().filter_map(|load| load.discharge.as_ref()?.soda_ash.as_ref()).map(|soda| soda.value).sum();
-    let urea: f64 = masses.solutions.iter().map(|of| of.urea.value).sum();
-    let agent: f64 = loads().filter_map(|load| load.discharge.as_ref()).map(|bath| bath.mass.value).sum();
+    let soaks = total(loads().filter_map(|load| load.soak.as_ref()).map(|soak| soak.soda_ash.value));
+    let baths = total(loads().filter_map(|load| load.discharge.as_ref()?.soda_ash.as_ref()).map(|soda| soda.value));
+    let agent = total(loads().filter_map(|load| load.discharge.as_ref()).map(|bath| bath.mass.value));
+    let urea = total(masses.solutions.iter().map(|of| of.urea.value));
     dyes + ice * price(&Material::Ice)
-        + masses.thread.value * price(&Material::Thread)
+        + masses.thread.value_in(Unit::Metre) * price(&Material::Thread)
         + ((soaks + baths) * share + masses.soda_strewn.value) * price(&Material::SodaAsh)
         + agent * share * price(&Material::DischargeAgent)
         + urea * price(&Material::Urea)
@@ -112,5 +114,5 @@ fn labour_min(order: &Order, line: usize) -> f64 {
         let times = if step.once { 1.0 } else { loads };
         f64::from(step.hands.load_min) * times / f64::from(garments.max(1)) + f64::from(step.hands.garment_min)
     };
-    process.steps.iter().map(step_min).sum()
+    total(process.steps.iter().map(step_min))
 }

@@ -1,6 +1,7 @@
 //! What to buy: what is needed less what is on the shelf, in the packs that it is sold in.
 
 use super::{Material, Order, Pack, Totals};
+use crate::measure::total;
 use crate::plan::Amount;
 use serde::Serialize;
 
@@ -43,7 +44,7 @@ fn line(order: &Order, material: &Material, needed: &Amount) -> ShoppingLine {
     let known = supply.map_or(&[][..], |supply| &supply.packs);
     let packs = cheapest_packs(missing, known);
     let price =
-        (missing == 0.0 || !known.is_empty()).then(|| packs.iter().map(|buy| f64::from(buy.count) * buy.pack.price).sum());
+        (missing == 0.0 || !known.is_empty()).then(|| total(packs.iter().map(|buy| f64::from(buy.count) * buy.pack.price)));
     ShoppingLine { material: material.clone(), needed: needed.clone(), on_hand, missing, packs, price }
 }
 

@@ -1,6 +1,7 @@
 //! Totals of an order: by colour and by material.
 
-use super::{Material, Order};
+use super::{Material, Order, OrderLine};
+use crate::measure::total;
 use crate::plan::{Amount, Unit};
 use serde::Serialize;
 
@@ -59,7 +60,7 @@ pub fn totals(order: &Order) -> Totals {
         (Material::DischargeAgent, Unit::Gram, agent),
         (Material::Urea, Unit::Gram, urea),
         (Material::Ice, Unit::Gram, ice),
-        (Material::Thread, Unit::Metre, thread),
+        (Material::Thread, thread_unit(order), thread),
     ];
     let dyes =
         colours.iter().map(|colour| MaterialTotal { material: Material::Dye(colour.colour.clone()), amount: colour.dye.clone() });
@@ -68,11 +69,18 @@ pub fn totals(order: &Order) -> Totals {
         .filter(|(_, _, amounts)| !amounts.is_empty())
         .map(|(material, unit, amounts)| MaterialTotal { material, amount: Amount::sum(unit, &amounts) });
     Totals {
-        dry_g: lines.iter().map(|line| count(line.masses.dry_g, line.count)).sum(),
-        undyed_g: lines.iter().map(|line| count(line.masses.undyed_g, line.count)).sum(),
+        dry_g: total(lines.iter().map(|line| count(line.masses.dry_g, line.count))),
+        undyed_g: total(lines.iter().map(|line| count(line.masses.undyed_g, line.count))),
         materials: dyes.chain(rest).collect(),
         colours,
     }
+}
+
+/// Yards where every layout is laid out by an inch rule, unless the order gives a supply of thread, which is in metres.
+pub(in crate::plan) fn thread_unit(order: &Order) -> Unit {
+    let has_supply = order.raw().supplies.iter().any(|supply| supply.material == Material::Thread);
+    let is_in_yards = |line: &OrderLine| line.masses.thread.unit == Unit::Yard;
+    if !has_supply && order.lines().iter().all(is_in_yards) { Unit::Yard } else { Unit::Metre }
 }
 
 fn colour_totals(order: &Order) -> Vec<ColourTotal> {

@@ -81,9 +81,9 @@ pub fn drawings_with(
 ) -> Vec<Drawing> {
     match kind {
         PartKind::Template => vec![template(layout, figures, options)],
-        PartKind::SwingStrip => vec![swing_strip(layout, figures, options.lengths)],
-        PartKind::RodStrip => vec![rod_strip(layout, figures, options.lengths)],
-        PartKind::JobCard => job_card_with(layout, figures, options.lengths, card),
+        PartKind::SwingStrip => vec![swing_strip(layout, figures, options.lengths_of(layout))],
+        PartKind::RodStrip => vec![rod_strip(layout, figures, options.lengths_of(layout))],
+        PartKind::JobCard => job_card_with(layout, figures, options.lengths_of(layout), card),
     }
 }
 

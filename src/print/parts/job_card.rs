@@ -168,8 +168,9 @@ fn burst(flow: &mut Flow, figures: &Figures, lengths: LengthStyle) {
     ));
     let arcs: Vec<String> = burst.further_arcs_mm.iter().map(|&radius_mm| lengths.format(radius_mm)).collect();
     let arcs = if arcs.is_empty() { String::new() } else { format!(" Further arcs: {}.", arcs.join(", ")) };
+    let rounding = burst.guide_rounding(lengths).map_or_else(String::new, |words| format!(", {words}"));
     flow.paragraph(&format!(
-        "Guide arc: {}. Fan fold {} pleats of {} along it ({:.1} degrees each, {} layers).{arcs}",
+        "Guide arc: {}{rounding}. Fan fold {} pleats of {} along it ({:.1} degrees each, {} layers).{arcs}",
         lengths.format(burst.guide_radius_mm),
         burst.pleats,
         lengths.format(burst.pleat_depth_mm),
@@ -180,11 +181,11 @@ fn burst(flow: &mut Flow, figures: &Figures, lengths: LengthStyle) {
 
 /// One table for both: a bind's row names the section inside it too.
 fn binds(flow: &mut Flow, layout: &Layout, figures: &Figures, lengths: LengthStyle) {
-    let (thread, unit) = (layout.thread().kind.name(), lengths.sign());
-    flow.heading(&format!("Binds and sections: {thread}; lengths in {unit}, cloth in g"), 3.2);
+    let (kind, unit) = (layout.thread().kind.name(), lengths.sign());
+    flow.heading(&format!("Binds and sections: {kind}; lengths in {unit}, cloth in g"), 3.2);
     let order = figures.tying_order.iter().map(u32::to_string).collect::<Vec<_>>().join(", ");
-    let cut_mm = figures.thread_to_cut_mm(lengths);
-    flow.paragraph(&format!("Tie in this order: {order}. Thread to cut in all: {}.", lengths.format_long(cut_mm)));
+    let thread = lengths.format_long(figures.thread_mm);
+    flow.paragraph(&format!("Tie in this order: {order}. Thread to cut in all: {thread}."));
     let mut rows: Vec<Row> =
         figures.binds.iter().zip(&figures.sections).map(|(bind, section)| row(bind, section, lengths)).collect();
     rows.extend(figures.sections.last().map(|section| edge_row(section, lengths)));
@@ -193,6 +194,11 @@ fn binds(flow: &mut Flow, layout: &Layout, figures: &Figures, lengths: LengthSty
         "Bold: the guide arc, tied first. *: set by hand. From centre: the string too, pin to chalk. Cloth and colour: of the section \
          inside the bind, with its number. Pleat, rod high: width and height of the free rod; girth: of the bound.",
     );
+    let moved = |bind: &BindFigures| Some(format!("bind {} {}", bind.number, bind.rounding(layout.marks(), lengths)?));
+    let moved: Vec<String> = figures.binds.iter().filter_map(moved).collect();
+    if !moved.is_empty() {
+        flow.paragraph(&format!("By more than half a mark, to keep the gaps in order: {}.", moved.join(", ")));
+    }
 }
 
 /// Columns of the table of binds.
@@ -229,7 +235,7 @@ fn row(bind: &BindFigures, section: &SectionFigures, lengths: LengthStyle) -> Ro
         lengths.number(bind.rod.height_mm),
         lengths.number(bind.rod.bound_girth_mm),
         bind.wraps.to_string(),
-        lengths.number(lengths.to_cut_mm(bind.thread_mm)),
+        lengths.number(bind.thread_mm),
         format!("{:.1}", section.mass_g),
         section.colour.clone().unwrap_or_default(),
     ];

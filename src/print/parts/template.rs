@@ -13,8 +13,8 @@ use std::f64::consts::FRAC_PI_2;
 /// What the template shows.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct TemplateOptions {
-    /// How lengths are written.
-    pub lengths: LengthStyle,
+    /// How lengths are written; `None` writes them as the layout's marks do.
+    pub lengths: Option<LengthStyle>,
     /// Dots at this distance in place of lines, to prick and chalk through, mm; `None` draws lines.
     pub pounce_mm: Option<f64>,
     /// Whether the creases are drawn.
@@ -23,7 +23,15 @@ pub struct TemplateOptions {
 
 impl Default for TemplateOptions {
     fn default() -> Self {
-        Self { lengths: LengthStyle::default(), pounce_mm: None, creases: true }
+        Self { lengths: None, pounce_mm: None, creases: true }
+    }
+}
+
+impl TemplateOptions {
+    /// How the lengths of a layout are written.
+    #[must_use]
+    pub fn lengths_of(&self, layout: &Layout) -> LengthStyle {
+        self.lengths.unwrap_or_else(|| layout.marks().lengths())
     }
 }
 
@@ -55,7 +63,7 @@ pub(super) fn template_for(
     options: &TemplateOptions,
     keeps_whole: &dyn Fn(Rect) -> bool,
 ) -> Drawing {
-    let (mut drawing, labels) = without_words(layout, figures, options.lengths);
+    let (mut drawing, labels) = without_words(layout, figures, options.lengths_of(layout));
     settled(labels, keeps_whole).into_iter().for_each(|text| drawing.text(text));
     // After all words: creases keep clear of them.
     finished(drawing, layout, figures, options)
@@ -63,7 +71,7 @@ pub(super) fn template_for(
 
 /// The template's lines alone, and the boxes where its words would best stand.
 pub(super) fn template_lines(layout: &Layout, figures: &Figures, options: &TemplateOptions) -> (Drawing, Vec<Rect>) {
-    let (drawing, labels) = without_words(layout, figures, options.lengths);
+    let (drawing, labels) = without_words(layout, figures, options.lengths_of(layout));
     (finished(drawing, layout, figures, options), settled(labels, &|_| true).iter().map(box_of).collect())
 }
 
