@@ -11,17 +11,16 @@ mod bag;
 mod bodysuit;
 mod cloth;
 mod hood;
+mod neck;
 mod pen;
 mod simple;
 mod tank;
 mod top;
 
-use kurbo::{Affine, BezPath, Point};
+use kurbo::{Affine, BezPath};
 
-use super::Measure::{BackNeckDrop, FrontNeckDrop, NeckWidth};
 use super::{GarmentError, GarmentKind, Measurements};
 use crate::geometry::{Panel, PanelOutline};
-use pen::{OUTWARD, Pen, between, toward};
 
 pub(super) use bodysuit::leg_opening_ends;
 pub(super) use hood::hood_points;
@@ -82,28 +81,3 @@ fn profile(kind: GarmentKind, panel: Panel, m: &Measurements) -> Result<PanelOut
         None => outline(kind, panel, &path),
     }
 }
-
-/// The neck's edge, drawn from the centre line to the high point of the shoulder.
-fn begin_neck(kind: GarmentKind, panel: Panel, m: &Measurements, shoulder: Point) -> Pen {
-    let hps = Point::new(m.of(NeckWidth) / 2.0, 0.0);
-    let drop_mm = m.of(if panel == Panel::Front { FrontNeckDrop } else { BackNeckDrop });
-    let centre = Point::new(0.0, drop_mm);
-    let mut pen = Pen::at(centre);
-    if kind == GarmentKind::VNeckTee && panel == Panel::Front {
-        pen.bowed_to(hps, V_NECK_BOW);
-        return pen;
-    }
-    let square_to_shoulder = toward(hps, shoulder).turn_90() * -1.0;
-    let shallowness = (1.0 - drop_mm / hps.x).max(0.0);
-    let arrive = between(square_to_shoulder, toward(centre, hps), shallowness * SHALLOW_NECK_SLANT);
-    pen.round_to(hps, OUTWARD, arrive, ROUND_NECK);
-    pen
-}
-
-/// How far the edge of a pointed neck bends toward the shoulder, as a part of its length (memory).
-const V_NECK_BOW: f64 = 0.04;
-/// Fullness of a round neck, at the centre and at the shoulder; a quarter of an ellipse has 0.5523 at both (memory).
-const ROUND_NECK: [f64; 2] = [0.6, 0.46];
-/// How far the edge of a neck without any drop is turned from square to the shoulder into its own straight line (memory): deep
-/// necks meet the shoulder square, a shallow back neck at a slant.
-const SHALLOW_NECK_SLANT: f64 = 0.95;

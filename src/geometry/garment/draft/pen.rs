@@ -9,6 +9,11 @@ pub(super) const OUTWARD: Vec2 = Vec2::new(1.0, 0.0);
 /// Toward the centre line.
 pub(super) const INWARD: Vec2 = Vec2::new(-1.0, 0.0);
 
+/// How much of the longer leg of a bend its handle covers; a quarter of an ellipse has 0.5523 (memory).
+const FULLNESS: f64 = 0.6;
+/// Sine of a turn that is none, far above the rounding errors of a direction.
+const STRAIGHT: f64 = 1e-9;
+
 /// A path under way.
 #[derive(Debug)]
 pub(super) struct Pen {
@@ -45,13 +50,22 @@ impl Pen {
         self.curve_to(to, leave, arrive, [reach_mm(leave, fullness[0]), reach_mm(arrive, fullness[1])]);
     }
 
-    /// A nearly straight curve that bends to its right by `bow` of its length at most, seen along its way with `y` down.
-    pub(super) fn bowed_to(&mut self, to: Point, bow: f64) {
+    /// A curve that bends one way only, from one direction into the other: unit vectors whose lines meet ahead of the first end and
+    /// behind the second, where each handle's leg ends.
+    ///
+    /// A handle covers [`FULLNESS`] of the longer leg; of a leg that is short beside the other it covers more, up to the whole, so that
+    /// the turn is spread as widely as the shorter leg lets it.
+    pub(super) fn bend_to(&mut self, to: Point, leave: Vec2, arrive: Vec2) {
         let chord = to - self.at;
-        // A cubic with both handles offset by h bends by 3/4 h.
-        let offset = Vec2::new(-chord.y, chord.x) * (bow / 0.75);
-        self.path.curve_to(self.at + chord / 3.0 + offset, self.at + chord * (2.0 / 3.0) + offset, to);
-        self.at = to;
+        let turn = leave.cross(arrive);
+        let legs_mm = [chord.cross(arrive) / turn, leave.cross(chord) / turn];
+        let longer_mm = legs_mm[0].max(legs_mm[1]);
+        let handle_mm = if turn.abs() > STRAIGHT {
+            legs_mm.map(|leg_mm| leg_mm * (1.0 - (1.0 - FULLNESS) * leg_mm / longer_mm))
+        } else {
+            [chord.hypot() / 3.0; 2]
+        };
+        self.curve_to(to, leave, arrive, handle_mm);
     }
 
     pub(super) fn finish(self) -> BezPath {

@@ -6,7 +6,7 @@
 
 use kurbo::{BezPath, Point};
 
-use super::begin_neck;
+use super::neck::begin_neck;
 use super::pen::{DOWN, OUTWARD, toward};
 use crate::geometry::Panel;
 use crate::geometry::garment::Measure::{

@@ -6,7 +6,7 @@
 
 use kurbo::{BezPath, Point, Vec2};
 
-use super::begin_neck;
+use super::neck::begin_neck;
 use super::pen::{DOWN, INWARD, Pen, between, toward};
 use crate::geometry::Panel;
 use crate::geometry::garment::Measure::{
