@@ -5,7 +5,7 @@
 mod common;
 
 use common::{curved_panel, polygon, rows};
-use geo::{Area, BooleanOps};
+use geo::{Area, BooleanOps, Length as _};
 use kurbo::{Circle, PathEl, Point, Shape};
 use pleatwright::geometry::*;
 use proptest::prelude::*;
@@ -94,6 +94,40 @@ fn section_areas_agree_with_a_general_geometry_library() {
         let disc = geo_polygon(Circle::new(centre, radius).to_path(1e-6).elements());
         let clipped = cloth.intersection(&disc).unsigned_area();
         assert_close!(cutter.measure(radius).area_mm2, clipped, 1e-6 * clipped, "radius {radius}");
+    }
+}
+
+/// Independent reference: the ring clipped to the cloth as it is laid by the `geo` crate. A mirrored pair is pleated about its centre on
+/// the folded half, where a ring ends at the fold.
+#[test]
+fn rings_are_whole_up_to_where_a_general_geometry_library_breaks_them() {
+    let cases = [
+        (Centring::Nested, 88.8, 300.0),
+        (Centring::PlainHalf, -88.8, 300.0),
+        (Centring::Nested, 200.0, 250.0),
+        (Centring::Nested, 3.0, 420.0),
+        (Centring::Nested, 0.0, 300.0),
+        (Centring::Open, 88.8, 300.0),
+        (Centring::Open, -60.0, 120.0),
+    ];
+    for (centring, x, y) in cases {
+        let fold = BurstFold::new(burst(centring, x, y, 235.0, 18), panels());
+        let centre = fold.burst().centre_as_laid();
+        for (panel, outline) in panels().iter() {
+            let on_a_half = centring != Centring::Open && x != 0.0;
+            let cloth = if on_a_half { outline.half() } else { outline.whole() };
+            let cloth = geo_polygon(cloth.path().elements());
+            let whole_share = |radius: f64| {
+                let ring = geo_polygon(Circle::new(centre, radius).to_path(1e-6).elements()).exterior().clone();
+                let around = geo::Euclidean.length(&ring);
+                geo::Euclidean.length(&cloth.clip(&geo::MultiLineString::new(vec![ring]), false)) / around
+            };
+            let to_mm = fold.whole_ring_to_mm(panel);
+            let (inside, outside) = (whole_share(to_mm - 0.01), whole_share(to_mm + 1.0));
+            let case = format!("{centring:?} {x} {y} {panel}: whole up to {to_mm}");
+            assert!(to_mm > 1.0 && inside > 1.0 - 1e-9, "{case}, but a little within it {inside} of the ring lies on cloth");
+            assert!(outside < 1.0 - 1e-4, "{case}, but 1 mm beyond it {outside} of the ring lies on cloth");
+        }
     }
 }
 

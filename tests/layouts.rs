@@ -4,7 +4,7 @@
 
 mod common;
 
-use pleatwright::geometry::{Fit, Fold as _, Panel, RawMeasures, Top};
+use pleatwright::geometry::{Fit, Fold as _, GarmentKind, Panel, Progression, RawMeasures, Span, Top};
 use pleatwright::layout::{Figures, Layout, Warning, raw::LayoutV1, starter};
 use pleatwright::measure::LengthStyle;
 use pleatwright::store::*;
@@ -331,6 +331,42 @@ fn every_preset_fits_every_layout() {
             assert!(fitted.is_ok(), "{} on {}: {}", preset.name, example.name, fitted.unwrap_err());
         }
     }
+}
+
+/// Wraps lie side by side, half of them to either side of the ring, and two threads of cloth stay bare between (common practice, no
+/// source): 4 mm between binds of five wraps of 1 mm, 5 mm of which they cover, can't be tied.
+#[test]
+fn the_smallest_gap_counts_the_wraps_at_either_side() {
+    let mut raw = starter(GarmentKind::InfantBodysuit, Some("0-3 months"), &RawMeasures::default()).unwrap();
+    let span = Some(Span::ToEnd { leave_mm: 6.0 });
+    raw.binds.inward = Progression::Ratio { count: None, first_gap_mm: Some(14.0), last_gap_mm: None, ratio: Some(0.88), span };
+    for (wraps, thread_mm) in [(3, 1.0), (2, 1.0), (3, 2.5), (6, 0.5)] {
+        (raw.thread.wraps, raw.thread.diameter_mm) = (wraps, thread_mm);
+        let figures = Figures::of(&Layout::try_from(raw.clone()).unwrap());
+        let expected: Vec<(u32, f64, f64)> = figures
+            .binds
+            .windows(2)
+            .filter_map(|pair| {
+                let least_mm = thread_mm * (0.5 * f64::from(pair[0].wraps) + 0.5 * f64::from(pair[1].wraps) + 2.0);
+                let gap_mm = pair[1].radius_mm - pair[0].radius_mm;
+                (gap_mm < least_mm).then_some((pair[0].number, gap_mm, least_mm))
+            })
+            .collect();
+        let found: Vec<(u32, f64, f64)> = figures
+            .warnings
+            .iter()
+            .filter_map(|warning| match *warning {
+                Warning::GapTooSmall { inner_bind, gap_mm, limit_mm, .. } => Some((inner_bind.number, gap_mm, limit_mm)),
+                _ => None,
+            })
+            .collect();
+        assert!(!expected.is_empty());
+        assert_eq!(found, expected, "{wraps} wraps of {thread_mm} mm");
+    }
+    // What the maker says goes before what the wraps need.
+    raw.binds.smallest_gap_mm = Some(3.0);
+    let figures = Figures::of(&Layout::try_from(raw).unwrap());
+    assert!(!figures.warnings.iter().any(|warning| matches!(warning, Warning::GapTooSmall { .. })));
 }
 
 #[test]

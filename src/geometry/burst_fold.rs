@@ -80,6 +80,22 @@ impl BurstFold {
         &self.panels
     }
 
+    /// The radius up to which every ring on a panel is as long as it can be, mm; 0 where the centre itself is bare.
+    ///
+    /// A ring is broken where the laid cloth ends: at the panel's edge, and for a mirrored pair at the fold too. About a centre on the
+    /// fold the halves carry on each other's rings, so there the whole panel counts.
+    #[must_use]
+    pub fn whole_ring_to_mm(&self, panel: Panel) -> f64 {
+        let centre = self.burst.centre_as_laid();
+        match self.panels.panel(panel) {
+            Some(outline) if outline.contains(centre) => {
+                let unbroken = if self.burst.is_mirrored_pair() { outline.half() } else { outline.whole() };
+                DiscCutter::new(unbroken, centre).nearest_mm()
+            }
+            _ => 0.0,
+        }
+    }
+
     /// Which layer that is, from 0 at the bottom; a panel that the garment lacks counts as the layer on top.
     fn layer(&self, layer: Layer) -> u32 {
         let index = self.stack.iter().position(|&other| other == layer).unwrap_or(self.stack.len() - 1);

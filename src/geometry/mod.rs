@@ -45,10 +45,10 @@ pub use garment::{
 };
 pub use outline::{Outline, OutlineError, PanelOutline};
 pub use panel::{Panel, PanelPair, PanelSet};
-pub use rod::{Cloth, RodSize, Thread, ThreadKind, rod_size, thread_length_mm, tying_order, wraps};
+pub use rod::{Cloth, RodSize, Thread, ThreadKind, least_gap_mm, rod_size, thread_length_mm, tying_order, wraps};
 pub use sections::{MM2_PER_M2, Section, sections};
 pub use spacing::{
-    Adjustment, Bind, BindEdit, BindId, BindOrigin, EXPONENT_RANGE, Fit, GapNote, Given, MOST_GAPS, Neighbours, Placed,
-    Progression, ProgressionError, Quantity, RATIO_RANGE, Side, Solved, SpacingContext, SpacingError, SpacingPreset, SpacingSpec,
-    Span, place_binds, solve,
+    Adjustment, Bind, BindEdit, BindId, BindOrigin, EXPONENT_RANGE, Fit, Given, MOST_GAPS, Neighbours, Placed, Progression,
+    ProgressionError, Quantity, RATIO_RANGE, Side, Solved, SpacingContext, SpacingError, SpacingPreset, SpacingSpec, Span,
+    place_binds, solve,
 };

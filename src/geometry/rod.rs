@@ -119,6 +119,19 @@ pub fn wraps(thread: &Thread, girth_mm: f64, guide_girth_mm: f64) -> u32 {
     thread.wraps + if girth_mm < thread.thin_below * guide_girth_mm { thread.thin_extra_wraps } else { 0 }
 }
 
+/// The smallest gap between two binds, ring to ring, that leaves `bare_threads` diameters of cloth bare between their wraps, mm. The
+/// wraps lie side by side, to either side of the ring alike.
+///
+/// ```
+/// use pleatwright::geometry::{Thread, least_gap_mm};
+/// // Five wraps of 1 mm beside three reach 2.5 and 1.5 mm toward each other.
+/// assert_eq!(least_gap_mm(&Thread::default(), [5, 3], 2.0), 6.0);
+/// ```
+#[must_use]
+pub fn least_gap_mm(thread: &Thread, wraps: [u32; 2], bare_threads: f64) -> f64 {
+    thread.diameter_mm * (0.5 * wraps.map(f64::from).iter().sum::<f64>() + bare_threads)
+}
+
 /// Thread to cut for one bind, mm: its wraps, measured along the thread's own middle, and two tails.
 #[must_use]
 pub fn thread_length_mm(thread: &Thread, girth_mm: f64, wraps: u32) -> f64 {

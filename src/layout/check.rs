@@ -40,7 +40,6 @@ pub(super) fn check(raw: LayoutV1) -> Result<Layout, LayoutError> {
         guide_radius_mm: fold.burst().guide_radius_mm(),
         farthest_mm: fold.length_mm(),
         cloth_area: &cloth_area,
-        smallest_gap_mm: raw.limits.smallest_gap_threads * raw.thread.diameter_mm,
     };
     let binds = place_binds(&raw.binds, &context).map_err(|error| {
         let field = error.field();

@@ -17,7 +17,8 @@ pub struct Limits {
     /// Least share of the guide arc that should lie on the cloth of each panel: 0.75, or the fan fold has nothing to follow (our
     /// own judgement, no source).
     pub least_guide_share: f64,
-    /// Smallest gap between binds that can be tied, in diameters of the thread: 2 (common practice, no source).
+    /// Least cloth left bare between the wraps of two binds that can be tied, in diameters of the thread: 2 (common practice, no
+    /// source).
     pub smallest_gap_threads: f64,
 }
 

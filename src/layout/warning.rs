@@ -38,7 +38,7 @@ pub enum Warning {
         outer_bind: BindRef,
         /// The gap.
         gap_mm: f64,
-        /// The smallest that can be tied with this thread.
+        /// The smallest that can be tied with this thread and the wraps of these binds.
         limit_mm: f64,
     },
     /// Pleats so shallow that they spring open.

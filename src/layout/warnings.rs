@@ -2,7 +2,7 @@
 
 use super::figures::{BindFigures, BurstFigures};
 use super::{Layout, Warning};
-use crate::geometry::{Bind, BindId, BindOrigin, Fold as _, Panel, Pleats, Quantity};
+use crate::geometry::{Bind, BindOrigin, Fold as _, Panel, Pleats, Quantity, least_gap_mm};
 
 /// Every warning of a layout, in the order of the work: centre, guide arc, pleats, binds.
 pub(super) fn find(layout: &Layout, burst: &BurstFigures, binds: &[BindFigures]) -> Vec<Warning> {
@@ -108,12 +108,20 @@ fn rounded_far(layout: &Layout, binds: &[BindFigures]) -> Option<Warning> {
 /// of a rule makes even gaps differ, which is no choice of the maker's.
 const GROWTH_MM: f64 = 1e-6;
 
+/// The smallest gap that can be tied between two neighbouring binds, mm: as the maker says, or as their wraps need it.
+fn smallest_gap_mm(layout: &Layout, pair: &[BindFigures]) -> f64 {
+    let by_wraps = || least_gap_mm(layout.thread(), [pair[0].wraps, pair[1].wraps], layout.raw().limits.smallest_gap_threads);
+    layout.raw().binds.smallest_gap_mm.unwrap_or_else(by_wraps)
+}
+
 fn gaps(layout: &Layout, binds: &[BindFigures], warnings: &mut Vec<Warning>) {
     let placed = layout.binds();
-    for note in &placed.notes {
-        let of = |id: BindId| placed.binds.iter().zip(binds).find(|(bind, _)| bind.id == id).map(|(_, bind)| bind.reference());
-        if let (Some(inner_bind), Some(outer_bind)) = (of(note.inner), of(note.outer)) {
-            warnings.push(Warning::GapTooSmall { inner_bind, outer_bind, gap_mm: note.gap_mm, limit_mm: note.limit_mm });
+    for pair in binds.windows(2) {
+        let (gap_mm, limit_mm) = (pair[1].gap_inside_mm, smallest_gap_mm(layout, pair));
+        // A gap of just the limit, but for the rounding errors of a difference, can be tied.
+        if gap_mm < limit_mm - 1e-9 {
+            let (inner_bind, outer_bind) = (pair[0].reference(), pair[1].reference());
+            warnings.push(Warning::GapTooSmall { inner_bind, outer_bind, gap_mm, limit_mm });
         }
     }
     warnings.extend(rounded_far(layout, binds));

@@ -34,8 +34,6 @@ pub(crate) struct Presets {
 
 /// The picture shows rings out to so many times the guide arc's radius.
 const PICTURE_REACH: f64 = 2.0;
-/// The smallest gap is no concern of a picture, mm.
-const ANY_GAP_MM: f64 = 0.0;
 
 impl Presets {
     /// Presets, with the maker's own from this folder.
@@ -132,12 +130,7 @@ fn rings(preset: &SpacingPreset) -> Option<(Vec<f64>, Option<usize>)> {
     let spec = preset.apply(preset.guide_radius_mm, Fit::Kept).ok()?;
     let farthest_mm = PICTURE_REACH * preset.guide_radius_mm;
     let cloth_area = |radius_mm: f64| std::f64::consts::FRAC_PI_2 * radius_mm.min(farthest_mm).powi(2);
-    let context = SpacingContext {
-        guide_radius_mm: preset.guide_radius_mm,
-        farthest_mm,
-        cloth_area: &cloth_area,
-        smallest_gap_mm: ANY_GAP_MM,
-    };
+    let context = SpacingContext { guide_radius_mm: preset.guide_radius_mm, farthest_mm, cloth_area: &cloth_area };
     let placed = place_binds(&spec, &context).ok()?;
     let guide = placed.binds.iter().position(crate::geometry::Bind::is_guide);
     Some((placed.binds.iter().map(|bind| bind.radius_mm / farthest_mm).collect(), guide))

@@ -28,7 +28,7 @@ mod solve_tests;
 pub use edit::{BindEdit, BindId, BindOrigin, Neighbours};
 pub use error::{Given, ProgressionError, Quantity, Side, SpacingError};
 pub use law::{Adjustment, EXPONENT_RANGE, MOST_GAPS, RATIO_RANGE};
-pub use place::{Bind, GapNote, Placed, SpacingSpec, place_binds};
+pub use place::{Bind, Placed, SpacingSpec, place_binds};
 pub use preset::{Fit, SpacingPreset};
 pub use progression::{Progression, Span};
 pub use solve::{Solved, SpacingContext, solve};

@@ -19,8 +19,8 @@ pub struct SpacingSpec {
     /// The marks that radii are rounded to.
     #[serde(default)]
     pub marks: RuleMarks,
-    /// Gaps below this can't be tied, mm; 0 or more. Smaller ones are noted. None: what the thread makes of it, see
-    /// [`SpacingContext::smallest_gap_mm`].
+    /// Gaps below this can't be tied, mm, ring to ring; 0 or more. Smaller ones are warned about. None: what the wraps of the binds at
+    /// either side make of it, see [`crate::geometry::least_gap_mm`].
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub smallest_gap_mm: Option<f64>,
     /// Corrections by hand.
@@ -67,19 +67,6 @@ impl Bind {
     }
 }
 
-/// A gap too small to tie.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct GapNote {
-    /// The bind on the side of the burst centre.
-    pub inner: BindId,
-    /// The bind on the other side.
-    pub outer: BindId,
-    /// The gap, mm.
-    pub gap_mm: f64,
-    /// The smallest that can be tied, mm.
-    pub limit_mm: f64,
-}
-
 /// All binds of a burst.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Placed {
@@ -89,8 +76,6 @@ pub struct Placed {
     pub inward: Solved,
     /// The outward progression as solved, before edits and rounding.
     pub outward: Solved,
-    /// The gaps that are too small to tie.
-    pub notes: Vec<GapNote>,
 }
 
 /// Places all binds: solves both progressions, applies the edits, rounds to the marks.
@@ -102,9 +87,8 @@ pub struct Placed {
 /// [`SpacingError`]: an unsolvable progression, an edit that names no bind or passes a neighbour, a bind beyond
 /// [`LARGEST_RADIUS_MM`], gaps too small for the marks.
 pub fn place_binds(spec: &SpacingSpec, context: &SpacingContext<'_>) -> Result<Placed, SpacingError> {
-    let limit_mm = spec.smallest_gap_mm.unwrap_or(context.smallest_gap_mm);
-    if !(0.0..=LARGEST_RADIUS_MM).contains(&limit_mm) {
-        return Err(SpacingError::SmallestGap { value_mm: limit_mm });
+    if let Some(value_mm) = spec.smallest_gap_mm.filter(|limit_mm| !(0.0..=LARGEST_RADIUS_MM).contains(limit_mm)) {
+        return Err(SpacingError::SmallestGap { value_mm });
     }
     let context = &SpacingContext { guide_radius_mm: spec.marks.nearest_mm(context.guide_radius_mm), ..*context };
     let inward = solve(&spec.inward, Side::Inward, context)?;
@@ -119,9 +103,8 @@ pub fn place_binds(spec: &SpacingSpec, context: &SpacingContext<'_>) -> Result<P
         Some(step_mm) => round_to_marks(&wanted, step_mm)?,
         None => wanted.iter().map(|bind| bind.radius_mm).collect(),
     };
-    let binds: Vec<Bind> = wanted.iter().zip(radii).map(|(wanted, radius_mm)| bind(wanted, radius_mm)).collect();
-    let notes = small_gaps(&binds, limit_mm);
-    Ok(Placed { binds, inward, outward, notes })
+    let binds = wanted.iter().zip(radii).map(|(wanted, radius_mm)| bind(wanted, radius_mm)).collect();
+    Ok(Placed { binds, inward, outward })
 }
 
 /// Refuses binds that no sheet and no drawing could hold; those merely beyond the cloth are the layout's to warn about.
@@ -137,13 +120,4 @@ fn check_reach(wanted: &[Wanted]) -> Result<(), SpacingError> {
 fn bind(wanted: &Wanted, radius_mm: f64) -> Bind {
     let is_changed = (radius_mm - wanted.radius_mm).abs() > 1e-9;
     Bind { id: wanted.id, radius_mm, origin: wanted.origin, rounded_from_mm: is_changed.then_some(wanted.radius_mm) }
-}
-
-fn small_gaps(binds: &[Bind], limit_mm: f64) -> Vec<GapNote> {
-    let note = |pair: &[Bind]| {
-        let gap_mm = pair[1].radius_mm - pair[0].radius_mm;
-        // A gap of just the limit, but for the rounding errors of a difference, can be tied.
-        (gap_mm < limit_mm - 1e-9).then_some(GapNote { inner: pair[0].id, outer: pair[1].id, gap_mm, limit_mm })
-    };
-    binds.windows(2).filter_map(note).collect()
 }

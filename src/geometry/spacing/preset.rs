@@ -19,7 +19,7 @@ pub struct SpacingPreset {
     pub outward: Progression,
     /// The marks that radii are rounded to.
     pub marks: RuleMarks,
-    /// Gaps below this can't be tied, mm; none where the thread decides.
+    /// Gaps below this can't be tied, mm; none where the thread and its wraps decide.
     pub smallest_gap_mm: Option<f64>,
 }
 

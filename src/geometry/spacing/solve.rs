@@ -19,8 +19,6 @@ pub struct SpacingContext<'a> {
     pub farthest_mm: f64,
     /// The area of cloth, over all layers, within a radius in mm: mm2, never falling, asked from 0 to the farthest cloth.
     pub cloth_area: &'a dyn Fn(f64) -> f64,
-    /// The smallest gap that can be tied with the thread at hand, mm; 0 or more.
-    pub smallest_gap_mm: f64,
 }
 
 impl fmt::Debug for SpacingContext<'_> {
@@ -28,7 +26,6 @@ impl fmt::Debug for SpacingContext<'_> {
         f.debug_struct("SpacingContext")
             .field("guide_radius_mm", &self.guide_radius_mm)
             .field("farthest_mm", &self.farthest_mm)
-            .field("smallest_gap_mm", &self.smallest_gap_mm)
             .finish_non_exhaustive()
     }
 }
@@ -81,7 +78,7 @@ type Distances = (Vec<f64>, Option<f64>, Vec<Adjustment>);
 /// ```
 /// use pleatwright::geometry::{Progression, Side, SpacingContext, Span, solve};
 /// let disc = |r: f64| std::f64::consts::PI * r * r;
-/// let context = SpacingContext { guide_radius_mm: 300.0, farthest_mm: 600.0, cloth_area: &disc, smallest_gap_mm: 2.0 };
+/// let context = SpacingContext { guide_radius_mm: 300.0, farthest_mm: 600.0, cloth_area: &disc };
 /// let span = Some(Span::ToEnd { leave_mm: 20.0 });
 /// let inward = Progression::Ratio { count: Some(8), first_gap_mm: None, last_gap_mm: None, ratio: Some(0.85), span };
 /// let solved = solve(&inward, Side::Inward, &context)?;

@@ -1,6 +1,6 @@
 //! Figures of the burst: centre, guide arc, pleats, creases, and the two solved progressions.
 
-use crate::geometry::{DiscCutter, Fold as _, Panel, PanelPair, Solved, Top, middle_mm};
+use crate::geometry::{Fold as _, PanelPair, Solved, Top, middle_mm};
 use crate::layout::Layout;
 use crate::measure::LengthStyle;
 use serde::Serialize;
@@ -32,7 +32,8 @@ pub struct BurstFigures {
     pub further_arcs_mm: Vec<f64>,
     /// Share of the guide arc that lies on each panel, 0 to 1; none of a panel that the garment lacks.
     pub guide_share: PanelPair<Option<f64>>,
-    /// Radius up to which a ring is whole on each panel, clear of neck, sides and hem, mm; 0 where the centre itself is bare.
+    /// Radius up to which a ring is whole on each panel, clear of neck, sides and hem, and of the fold for a mirrored pair, mm; 0
+    /// where the centre itself is bare.
     pub whole_ring_to_mm: PanelPair<f64>,
     /// How far from the centre cloth is found, mm.
     pub farthest_mm: f64,
@@ -99,7 +100,7 @@ pub(super) fn burst_figures(layout: &Layout) -> BurstFigures {
         guide_share: PanelPair::from_fn(|panel| {
             fold.panels().panel(panel).map(|_| fold.cut(guide_mm).of(panel).cloth_mm / burst.ring_capacity_mm(guide_mm))
         }),
-        whole_ring_to_mm: PanelPair::from_fn(|panel| whole_ring_to_mm(layout, panel)),
+        whole_ring_to_mm: PanelPair::from_fn(|panel| fold.whole_ring_to_mm(panel)),
         farthest_mm: fold.length_mm(),
         pleats: burst.pleats(),
         layers: fold.layers(),
@@ -108,14 +109,6 @@ pub(super) fn burst_figures(layout: &Layout) -> BurstFigures {
         creases_deg: burst.creases_rad().into_iter().map(f64::to_degrees).collect(),
         inward: side_figures(&layout.binds().inward),
         outward: side_figures(&layout.binds().outward),
-    }
-}
-
-fn whole_ring_to_mm(layout: &Layout, panel: Panel) -> f64 {
-    let centre = layout.burst().centre();
-    match layout.fold().panels().panel(panel) {
-        Some(outline) if outline.contains(centre) => DiscCutter::new(outline.whole(), centre).nearest_mm(),
-        _ => 0.0,
     }
 }
 
