@@ -10,7 +10,7 @@
 use divan::Bencher;
 use pleatwright::layout::{Layout, raw::LayoutV1};
 use pleatwright::reveal::colour::DyeSet;
-use pleatwright::reveal::solver::{Fields, Multigrid, SolveOptions};
+use pleatwright::reveal::solver::{Multigrid, SolveOptions};
 use pleatwright::reveal::*;
 use pleatwright::store::{EXAMPLE_LAYOUTS, parse_layout};
 
@@ -41,10 +41,11 @@ fn system(cell_mm: f64, across: usize) -> System {
 #[divan::bench(args = [(17.0, 4), (2.9, 8), (0.68, 16)], sample_count = 9, sample_size = 1)]
 fn solve_five_fields(bencher: Bencher<'_, '_>, (cell_mm, across): (f64, usize)) {
     let system = system(cell_mm, across);
-    let inputs = || (system.operator.clone(), Fields::zero(system.source.shape(), 5));
+    let inputs = || (system.operator.clone(), system.source.zero_on(system.source.shape()));
     bencher.counter(divan::counter::ItemsCount::new(system.operator.shape.cells())).with_inputs(inputs).bench_values(
         |(operator, mut x)| {
-            let solved = Multigrid::new(operator, 5).solve(&system.source, &mut x, &SolveOptions::default(), &Cancel::new());
+            let solved =
+                Multigrid::new(operator, 5).unwrap().solve(&system.source, &mut x, &SolveOptions::default(), &Cancel::new());
             (x, solved.unwrap())
         },
     );

@@ -31,15 +31,15 @@ impl ClothShares {
         let measure = |place: usize| {
             // A stack has at most a few thousand places.
             let place = u32::try_from(place).unwrap_or(u32::MAX);
-            PlaceShares::of(&Place { fold, place, cell_mm, across: shape.across }, shape.slabs)
+            PlaceShares::of(&Place { fold, place, cell_mm, across: shape.across() }, shape.slabs())
         };
-        let places: Vec<PlaceShares> = (0..shape.places).into_par_iter().map(measure).collect();
-        let mut shares = Self { cells: vec![0.0; shape.cells()], creases: vec![[0.0; 2]; shape.slabs * shape.places] };
+        let places: Vec<PlaceShares> = (0..shape.places()).into_par_iter().map(measure).collect();
+        let mut shares = Self { cells: vec![0.0; shape.cells()], creases: vec![[0.0; 2]; shape.slabs() * shape.places()] };
         for (number, place) in places.iter().enumerate() {
-            let slabs = place.cells.chunks_exact(shape.across).zip(&place.creases).enumerate();
+            let slabs = place.cells.chunks_exact(shape.across()).zip(&place.creases).enumerate();
             for (slab, (cells, creases)) in slabs {
-                shares.cells[shape.index(slab, number, 0)..][..shape.across].copy_from_slice(cells);
-                shares.creases[slab * shape.places + number] = *creases;
+                shares.cells[shape.index(slab, number, 0)..][..shape.across()].copy_from_slice(cells);
+                shares.creases[slab * shape.places() + number] = *creases;
             }
         }
         shares
@@ -154,14 +154,15 @@ mod tests {
             let layout = parse_layout(example.text).unwrap();
             let area_mm2: f64 = layout.fold().panels().iter().map(|(_, panel)| panel.whole().area_mm2()).sum();
             for hand in [Hand::EXACT, layout.process().hand] {
-                let spec = GridSpec::default();
+                let spec = GridSpec { cell_mm: 2.0, across: 8 };
                 let grid = RodGrid::laid(layout.fold(), &hand, layout.cloth(), &rod_binds(&layout), 1.0, &spec).unwrap();
                 let shape = grid.shape();
                 let slab = |slab: usize| {
-                    let cells = (0..shape.plane()).map(|cell| grid.cloth_share(slab, cell / shape.across, cell % shape.across));
-                    cells.sum::<f64>() * grid.cell_mm() * grid.section(slab).pleat_mm / shape.across as f64
+                    let cells =
+                        (0..shape.plane()).map(|cell| grid.cloth_share(slab, cell / shape.across(), cell % shape.across()));
+                    cells.sum::<f64>() * grid.cell_mm() * grid.section(slab).pleat_mm / shape.across() as f64
                 };
-                let held_mm2: f64 = (0..grid.shape().slabs).map(slab).sum();
+                let held_mm2: f64 = (0..grid.shape().slabs()).map(slab).sum();
                 assert!((held_mm2 / area_mm2 - 1.0).abs() < 0.01, "{}: {held_mm2} of {area_mm2} mm2", example.name);
             }
         }

@@ -3,7 +3,7 @@
 use super::assemble::{Medium, System, assemble};
 use super::feed::{Face, dye_feed};
 use super::grid::RodGrid;
-use super::solver::{Fields, MOST_FIELDS, Multigrid, SolveOptions, Solved};
+use super::solver::{Fields, MOST_FIELDS, Multigrid, SolveOptions, Solved, SolverError};
 use super::{Cancel, RevealError};
 use crate::layout::{DyeBy, Process, Rest};
 
@@ -11,6 +11,7 @@ use crate::layout::{DyeBy, Process, Rest};
 #[derive(Debug, Clone)]
 pub struct DoseField {
     dose: Fields,
+    creases: Fields,
     solution: Fields,
     solved: Solved,
 }
@@ -27,7 +28,7 @@ pub fn dye_system(grid: &RodGrid, process: &Process, section_dyes: &[Option<usiz
     }
     let field_on = |section: usize| section_dyes.get(section).copied().flatten();
     let feed = |face: &Face| dye_feed(process, face);
-    Ok(assemble(
+    let system = assemble(
         grid,
         &Medium {
             reach: process.dye_reach(),
@@ -38,13 +39,16 @@ pub fn dye_system(grid: &RodGrid, process: &Process, section_dyes: &[Option<usiz
             uneven_creases: process.hand.uneven_creases,
             seed: process.hand.seed,
         },
-    ))
+    );
+    Ok(system?)
 }
 
 /// The equations of the discharge bath, which reaches every face.
-#[must_use]
-pub fn discharge_system(grid: &RodGrid, process: &Process) -> System {
-    assemble(
+///
+/// # Errors
+/// [`RevealError::Solver`].
+pub fn discharge_system(grid: &RodGrid, process: &Process) -> Result<System, RevealError> {
+    let system = assemble(
         grid,
         &Medium {
             reach: process.calibration.discharge_reach,
@@ -55,7 +59,8 @@ pub fn discharge_system(grid: &RodGrid, process: &Process) -> System {
             uneven_creases: 0.0,
             seed: 0,
         },
-    )
+    );
+    Ok(system?)
 }
 
 /// Water seeps down: the potential falls with height. Turned half-way, it seeps as much one way as the other.
@@ -72,20 +77,23 @@ impl DoseField {
     /// Solves a system, from an earlier solution on the same grid where there is one.
     ///
     /// # Errors
-    /// [`RevealError::Cancelled`], [`RevealError::NotConverged`].
+    /// [`RevealError::Cancelled`], [`RevealError::Solver`].
     pub fn solve(system: System, earlier: Option<&Self>, options: &SolveOptions, cancel: &Cancel) -> Result<Self, RevealError> {
-        let System { operator, source, scale, .. } = system;
+        let System { operator, source, scale, creases, .. } = system;
         let (shape, fields) = (source.shape(), source.count());
         let fits = |earlier: &&Self| earlier.solution.shape() == shape && earlier.solution.count() == fields;
-        let mut solution = earlier.filter(fits).map_or_else(|| Fields::zero(shape, fields), |earlier| earlier.solution.clone());
-        let solved = Multigrid::new(operator, fields).solve(&source, &mut solution, options, cancel)?;
+        let mut solution = earlier.filter(fits).map_or_else(|| source.zero_on(shape), |earlier| earlier.solution.clone());
+        let solved = Multigrid::new(operator, fields)?.solve(&source, &mut solution, options, cancel)?;
         let mut dose = solution.clone();
         if let Some(scale) = scale {
             dose.scale_cells(&scale);
         }
+        if !dose.is_finite() {
+            return Err(SolverError::Overflow { steps: solved.steps }.into());
+        }
         // The equations have no dose below 0; a solution short of them by the residual may.
         dose.raise_to_zero();
-        Ok(Self { dose, solution, solved })
+        Ok(Self { creases: creases.doses(&dose), dose, solution, solved })
     }
 
     /// How the solve went.
@@ -94,9 +102,15 @@ impl DoseField {
         self.solved
     }
 
-    /// The doses.
+    /// The doses in the middle of the cells.
     #[must_use]
     pub fn fields(&self) -> &Fields {
         &self.dose
+    }
+
+    /// The doses at both creases of every place, where `across` is 0 and where it is 1, on a grid of two cells across.
+    #[must_use]
+    pub fn creases(&self) -> &Fields {
+        &self.creases
     }
 }

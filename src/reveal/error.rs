@@ -1,5 +1,7 @@
 //! Why there is no reveal.
 
+use super::solver::SolverError;
+
 /// Why a reveal could not be computed.
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
 #[non_exhaustive]
@@ -57,17 +59,16 @@ pub enum RevealError {
         /// Greatest allowed, mm.
         most_mm: f64,
     },
-    /// The equations resist: reaches or conductances far out of proportion.
-    #[error(
-        "after {steps} steps the dose still has a relative residual of {residual:.1e} where {wanted:.1e} is wanted; \
-         the process values may be far out of proportion"
-    )]
-    NotConverged {
-        /// Steps taken.
-        steps: usize,
-        /// The largest relative residual of any field.
-        residual: f64,
-        /// What was wanted.
-        wanted: f64,
-    },
+    /// The solver can't do it: a grid that it is not made for, or reaches and conductances far out of proportion.
+    #[error("{0}; the process values may be far out of proportion")]
+    Solver(SolverError),
+}
+
+impl From<SolverError> for RevealError {
+    fn from(error: SolverError) -> Self {
+        match error {
+            SolverError::Cancelled => Self::Cancelled,
+            error => Self::Solver(error),
+        }
+    }
 }

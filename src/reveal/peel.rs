@@ -74,7 +74,7 @@ impl Reveal {
     pub fn layer_frame(&self, pixel_mm: f64) -> LayerFrame {
         let pixel_mm = pixel_mm.clamp(0.1, 50.0);
         let grid = &self.rod.grid;
-        let widest_mm = (0..grid.shape().slabs).map(|slab| grid.section(slab).width_mm).fold(0.0, f64::max);
+        let widest_mm = (0..grid.shape().slabs()).map(|slab| grid.section(slab).width_mm).fold(0.0, f64::max);
         let pixels = |length_mm: f64| (length_mm / pixel_mm).ceil().max(1.0) as usize;
         LayerFrame { width: pixels(self.layout().fold().length_mm()), height: pixels(widest_mm), pixel_mm }
     }
@@ -176,8 +176,8 @@ impl Reveal {
 }
 
 fn width_mm(grid: &RodGrid, along_mm: f64) -> f64 {
-    let (slab, t) = between(along_mm / grid.cell_mm() - 0.5, grid.shape().slabs);
-    let (from, to) = (grid.section(slab).width_mm, grid.section((slab + 1).min(grid.shape().slabs - 1)).width_mm);
+    let (slab, t) = between(along_mm / grid.cell_mm() - 0.5, grid.shape().slabs());
+    let (from, to) = (grid.section(slab).width_mm, grid.section((slab + 1).min(grid.shape().slabs() - 1)).width_mm);
     (from + t * (to - from)).max(f64::MIN_POSITIVE)
 }
 
@@ -187,10 +187,10 @@ const SHARPNESS: f64 = 3.0;
 /// Whether there is cloth at a place of the rod, 0 to 1: the shares of the cells about it, drawn toward yes or no.
 fn cloth_within(grid: &RodGrid, rod: &RodPoint) -> f64 {
     let shape = grid.shape();
-    let (slab, t) = between(rod.along_mm / grid.cell_mm() - 0.5, grid.shape().slabs);
-    let (across, s) = between(rod.across * shape.across as f64 - 0.5, shape.across);
+    let (slab, t) = between(rod.along_mm / grid.cell_mm() - 0.5, grid.shape().slabs());
+    let (across, s) = between(rod.across * shape.across() as f64 - 0.5, shape.across());
     let share = |slab: usize, across: usize| {
-        grid.cloth_share(slab.min(grid.shape().slabs - 1), rod.place as usize, across.min(shape.across - 1))
+        grid.cloth_share(slab.min(grid.shape().slabs() - 1), rod.place as usize, across.min(shape.across() - 1))
     };
     let row = |slab: usize| share(slab, across) + s * (share(slab, across + 1) - share(slab, across));
     let share = row(slab) + t * (row(slab + 1) - row(slab));
@@ -201,12 +201,12 @@ fn share_of_cloth(grid: &RodGrid, place: usize) -> f64 {
     let shape = grid.shape();
     let of = |places: std::ops::Range<usize>| -> f64 {
         let slab = |slab: usize| -> f64 {
-            let cells = places.clone().flat_map(|place| (0..shape.across).map(move |across| (place, across)));
+            let cells = places.clone().flat_map(|place| (0..shape.across()).map(move |across| (place, across)));
             grid.section(slab).pleat_mm * cells.map(|(place, across)| grid.cloth_share(slab, place, across)).sum::<f64>()
         };
-        (0..grid.shape().slabs).map(slab).sum()
+        (0..grid.shape().slabs()).map(slab).sum()
     };
-    of(place..place + 1) / of(0..shape.places).max(f64::MIN_POSITIVE)
+    of(place..place + 1) / of(0..shape.places()).max(f64::MIN_POSITIVE)
 }
 
 #[cfg(test)]
@@ -219,7 +219,7 @@ mod tests {
     fn revealed(name: &str) -> (Reveal, DyeSet) {
         let example = EXAMPLE_LAYOUTS.iter().find(|example| example.name == name).unwrap();
         let layout = parse_layout(example.text).unwrap();
-        let grid = GridSpec { cell_mm: 4.0, across: 8 };
+        let grid = Some(GridSpec { cell_mm: 4.0, across: 8 });
         let reveal = reveal_doses(&layout, &RevealOptions { grid, ..RevealOptions::default() }, &Cancel::new()).unwrap();
         (reveal, DyeSet::of_layout(&layout, None))
     }

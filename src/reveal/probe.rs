@@ -73,14 +73,14 @@ impl Column {
     fn at(grid: &RodGrid, rod: &RodPoint) -> Self {
         let shape = grid.shape();
         let cell = |at: f64, cells: usize| (at.max(0.0) as usize).min(cells.saturating_sub(1));
-        let slab = cell(rod.along_mm / grid.cell_mm(), grid.shape().slabs);
-        let across = cell(rod.across * shape.across as f64, shape.across);
+        let slab = cell(rod.along_mm / grid.cell_mm(), grid.shape().slabs());
+        let across = cell(rod.across * shape.across() as f64, shape.across());
         let count = |places: std::ops::Range<usize>| {
             // A stack has at most a few thousand places.
             u32::try_from(places.filter(|&place| grid.is_cloth(slab, place, across)).count()).unwrap_or(u32::MAX)
         };
         let place = rod.place as usize;
-        Self { slab, below: count(0..place), above: count(place + 1..shape.places) }
+        Self { slab, below: count(0..place), above: count(place + 1..shape.places()) }
     }
 }
 

@@ -18,8 +18,8 @@ use std::sync::Arc;
 pub struct RevealOptions {
     /// Edge of a pixel, mm: 1 unless said otherwise.
     pub pixel_mm: f64,
-    /// The rod's grid.
-    pub grid: GridSpec,
+    /// The rod's grid; unless said otherwise as fine as its pleats ask for, [`GridSpec::fine`].
+    pub grid: Option<GridSpec>,
     /// The solver: unless said otherwise to a residual of 3e-4, which leaves doses of the example tee within 0.002 of exact ones, half
     /// of what 8 bits of colour can show (measured).
     pub solve: SolveOptions,
@@ -29,12 +29,7 @@ pub struct RevealOptions {
 
 impl Default for RevealOptions {
     fn default() -> Self {
-        Self {
-            pixel_mm: 1.0,
-            grid: GridSpec::default(),
-            solve: SolveOptions { residual: 3e-4, ..SolveOptions::default() },
-            margin_mm: 4.0,
-        }
+        Self { pixel_mm: 1.0, grid: None, solve: SolveOptions { residual: 3e-4, ..SolveOptions::default() }, margin_mm: 4.0 }
     }
 }
 
@@ -43,7 +38,7 @@ impl RevealOptions {
     #[must_use]
     pub fn preview() -> Self {
         let solve = SolveOptions { residual: 3e-3, ..SolveOptions::default() };
-        Self { pixel_mm: 3.0, grid: GridSpec::PREVIEW, solve, ..Self::default() }
+        Self { pixel_mm: 3.0, grid: Some(GridSpec::PREVIEW), solve, ..Self::default() }
     }
 }
 
@@ -124,11 +119,12 @@ pub fn rod_doses(
 ) -> Result<RodDoses, RevealError> {
     let (process, dyes) = (layout.process(), layout.raw().colours.rotation.len());
     let flat_after = process.calibration.flat_after_diameters;
-    let grid = RodGrid::laid(layout.fold(), &process.hand, layout.cloth(), &rod_binds(layout), flat_after, &options.grid)?;
+    let spec = options.grid.unwrap_or_else(|| fine_grid(layout));
+    let grid = RodGrid::laid(layout.fold(), &process.hand, layout.cloth(), &rod_binds(layout), flat_after, &spec)?;
     cancel.reach(200)?;
     let solve = |system, earlier| DoseField::solve(system, earlier, &options.solve, cancel);
     let bath = match process.discharge {
-        Some(_) => Some(solve(discharge_system(&grid, process), earlier.and_then(|rod| rod.bath.as_ref()))?),
+        Some(_) => Some(solve(discharge_system(&grid, process)?, earlier.and_then(|rod| rod.bath.as_ref()))?),
         None => None,
     };
     cancel.reach(400)?;
@@ -141,6 +137,15 @@ pub fn rod_doses(
     };
     cancel.reach(700)?;
     Ok(RodDoses { grid, dyes, bath })
+}
+
+/// A grid that is fine enough for the dyes and, where there is one, for the bath.
+fn fine_grid(layout: &Layout) -> GridSpec {
+    let (process, dyes) = (layout.process(), layout.raw().colours.rotation.len());
+    let dye_mm = (dyes > 0).then(|| process.dye_reach().along_mm);
+    let bath_mm = process.discharge.map(|_| process.calibration.discharge_reach.along_mm);
+    let reach_mm = dye_mm.into_iter().chain(bath_mm).fold(f64::INFINITY, f64::min);
+    GridSpec::fine(layout.fold(), reach_mm, dyes)
 }
 
 /// Computes the doses on the opened cloth of a layout.

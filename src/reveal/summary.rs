@@ -80,7 +80,7 @@ pub(super) fn summarise(
 ) -> Vec<SectionReveal> {
     let Some(fields) = rod.dyes.as_ref().map(super::dose::DoseField::fields) else { return Vec::new() };
     let mut sums = vec![Sums::default(); section_dyes.len()];
-    for slab in 0..rod.grid.shape().slabs {
+    for slab in 0..rod.grid.shape().slabs() {
         let index = binds::section(rod.grid.binds(), rod.grid.along_mm(slab));
         if let (Some(sums), Some(Some(dye))) = (sums.get_mut(index), section_dyes.get(index)) {
             add_slab(fold, &rod.grid, fields, process, slab, *dye, sums);
@@ -91,13 +91,13 @@ pub(super) fn summarise(
 
 fn add_slab(fold: &dyn Fold, grid: &RodGrid, fields: &Fields, process: &Process, slab: usize, dye: usize, sums: &mut Sums) {
     let shape = grid.shape();
-    let cell_mm2 = grid.cell_mm() * grid.section(slab).pleat_mm / shape.across as f64;
-    for place in 0..shape.places {
+    let cell_mm2 = grid.cell_mm() * grid.section(slab).pleat_mm / shape.across() as f64;
+    for place in 0..shape.places() {
         let rod = RodPoint { along_mm: grid.along_mm(slab), across: 0.5, place: u32::try_from(place).unwrap_or(u32::MAX) };
         let cloth = fold.to_cloth(rod);
         let panel = usize::from(cloth.panel == Panel::Back);
         let side = 2 + usize::from(cloth.x_mm.is_sign_negative());
-        for across in 0..shape.across {
+        for across in 0..shape.across() {
             let area = cell_mm2 * grid.cloth_share(slab, place, across);
             let dose = f64::from(fields.value(dye, slab, place, across));
             sums.area += area;
@@ -139,11 +139,11 @@ fn section(rod: &RodDoses, fields: &Fields, process: &Process, index: usize, sum
 /// Dose in the middle of the rod where the section is thickest.
 fn middle_dose(rod: &RodDoses, fields: &Fields, index: usize, dye: usize) -> f64 {
     let grid = &rod.grid;
-    let slabs = (0..grid.shape().slabs).filter(|&slab| binds::section(grid.binds(), grid.along_mm(slab)) == index);
+    let slabs = (0..grid.shape().slabs()).filter(|&slab| binds::section(grid.binds(), grid.along_mm(slab)) == index);
     let thickness = |&slab: &usize| grid.section(slab).height_mm.min(grid.section(slab).width_mm);
     let Some(slab) = slabs.max_by(|a, b| thickness(a).total_cmp(&thickness(b))) else { return 0.0 };
-    let across = grid.shape().across / 2;
-    let present: Vec<usize> = (0..grid.shape().places).filter(|&place| grid.is_cloth(slab, place, across)).collect();
+    let across = grid.shape().across() / 2;
+    let present: Vec<usize> = (0..grid.shape().places()).filter(|&place| grid.is_cloth(slab, place, across)).collect();
     present.get(present.len() / 2).map_or(0.0, |&place| f64::from(fields.value(dye, slab, place, across)))
 }
 

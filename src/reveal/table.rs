@@ -58,12 +58,12 @@ impl DoseTable {
     pub(super) fn new(fold: &(dyn Fold + Sync), rod: &RodDoses, dyes: usize, reach_mm: f64) -> Self {
         let (grid, shape) = (&rod.grid, rod.grid.shape());
         let lanes = LANES.into_iter().find(|&lanes| lanes > dyes).unwrap_or(LANES[2]);
-        let (slabs, nodes) = (grid.shape().slabs, shape.across + 2);
-        let mut values = vec![0.0; shape.places * slabs * nodes * lanes];
+        let (slabs, nodes) = (grid.shape().slabs(), shape.across() + 2);
+        let mut values = vec![0.0; shape.places() * slabs * nodes * lanes];
         let shares: Vec<f32> = (0..slabs)
             .flat_map(|slab| {
                 let reaches = fold.pleat_width_mm(grid.along_mm(slab)) / reach_mm;
-                (0..nodes).map(move |node| crease_share(reaches, place_of(node, shape.across)))
+                (0..nodes).map(move |node| crease_share(reaches, place_of(node, shape.across())))
             })
             .collect();
         let has_dose: Vec<bool> =
@@ -74,7 +74,7 @@ impl DoseTable {
             layer.mix(&shares, values);
             layer.carry_on(values);
         });
-        Self { slabs, across: shape.across, cell_mm: grid.cell_mm(), lanes, dyes, reach_mm, values }
+        Self { slabs, across: shape.across(), cell_mm: grid.cell_mm(), lanes, dyes, reach_mm, values }
     }
 
     /// Values read together.
@@ -140,8 +140,8 @@ fn crease_share(reaches: f64, away: f64) -> f32 {
     if left > 0.0 { (0.5 * ((-away * reaches).exp() - at_far_crease) / left) as f32 } else { 0.5 * (1.0 - away) as f32 }
 }
 
-/// A cell: slab, place, across.
-type Cell = (usize, usize, usize);
+/// A place's node: slab, place, node across.
+type Node = (usize, usize, usize);
 
 /// Cells over which doses are carried on: from a whole cell into one that an edge runs through, and from that to the next, which is as
 /// far as a pixel of the cloth reads.
@@ -175,7 +175,6 @@ impl Layer<'_> {
         let mates = [grid.mates().at_start(self.place), grid.mates().at_end(self.place)];
         for (at, values) in values.chunks_exact_mut(self.lanes).enumerate().filter(|(at, _)| self.has_dose[*at]) {
             let (slab, node) = (at / nodes, at % nodes);
-            let across = node.clamp(1, nodes - 2) - 1;
             let ends = [shares[at], shares[slab * nodes + nodes - 1 - node]];
             let mut own = 1.0;
             for ((mate, share), crease) in mates.into_iter().zip(ends).zip(grid.crease_shares(slab, self.place)) {
@@ -183,53 +182,63 @@ impl Layer<'_> {
                 #[expect(clippy::cast_possible_truncation, reason = "a share")]
                 let share = share * crease as f32;
                 own -= share;
-                self.add((slab, mate, across), share, CARRIED, values);
+                self.add((slab, mate, node), share, CARRIED, values);
             }
-            self.add((slab, self.place, across), own, CARRIED, values);
+            self.add((slab, self.place, node), own, CARRIED, values);
         }
     }
 
-    /// Adds a share of the dose of a cell's cloth: of a whole cell what the equations give. In a cell that an edge runs through they
+    /// Adds a share of the dose of a node's cloth: of a whole cell what the equations give. In a cell that an edge runs through they
     /// count what lies beyond the edge as well, so there, and beyond, the dose of the cloth beside it is carried on, as far as there
     /// is any; `steps` cells far at the most.
-    fn add(&self, cell: Cell, share: f32, steps: u8, values: &mut [f32]) {
-        let cloth = self.cloth_share(cell);
+    fn add(&self, node: Node, share: f32, steps: u8, values: &mut [f32]) {
+        let cloth = self.cloth_share(node);
         if cloth >= 1.0 || steps == 0 {
-            return self.add_solved(cell, share, values);
+            return self.add_solved(node, share, values);
         }
-        let beside = self.beside(cell).map(|beside| beside.map(|(cell, weight)| (cell, weight * self.cloth_share(cell))));
+        let beside = self.beside(node).map(|beside| beside.map(|(node, weight)| (node, weight * self.cloth_share(node))));
         let all: f32 = STAND_IN + beside.iter().flatten().map(|(_, weight)| weight).sum::<f32>();
         let carried = share * (1.0 - cloth) / all;
-        self.add_solved(cell, share * cloth + carried * STAND_IN, values);
+        self.add_solved(node, share * cloth + carried * STAND_IN, values);
         for (beside, weight) in beside.into_iter().flatten().filter(|&(_, weight)| weight > 0.0) {
             self.add(beside, carried * weight, steps - 1, values);
         }
     }
 
-    #[expect(clippy::cast_possible_truncation, reason = "a share")]
-    fn cloth_share(&self, (slab, place, across): Cell) -> f32 {
-        self.rod.grid.cloth_share(slab, place, across) as f32
+    /// The cell that a node lies in.
+    fn cell(&self, node: usize) -> usize {
+        node.clamp(1, self.nodes - 2) - 1
     }
 
-    /// The cells beside one in its place of the stack, and how much they count. Along the rod none does where thread presses, for
-    /// there doses change within a cell.
-    fn beside(&self, (slab, place, across): Cell) -> [Option<(Cell, f32)>; 4] {
-        let grid = &self.rod.grid;
+    #[expect(clippy::cast_possible_truncation, reason = "a share")]
+    fn cloth_share(&self, (slab, place, node): Node) -> f32 {
+        self.rod.grid.cloth_share(slab, place, self.cell(node)) as f32
+    }
+
+    /// The nodes beside one in its place of the stack, in other cells, and how much they count. Along the rod none does where thread
+    /// presses, for there doses change within a cell.
+    fn beside(&self, (slab, place, node): Node) -> [Option<(Node, f32)>; 4] {
+        let (slabs, middle) = (self.rod.grid.shape().slabs(), self.cell(node) + 1);
         let along = |to: usize| {
-            let free = to < grid.shape().slabs && !self.pressed[slab] && !self.pressed[to];
-            free.then_some(((to, place, across), ALONG))
+            let free = to < slabs && !self.pressed[slab] && !self.pressed[to];
+            free.then_some(((to, place, node), ALONG))
         };
         [
-            across.checked_sub(1).map(|across| ((slab, place, across), 1.0)),
-            (across + 1 < grid.shape().across).then_some(((slab, place, across + 1), 1.0)),
+            (middle > 1).then_some(((slab, place, middle - 1), 1.0)),
+            (middle < self.nodes - 2).then_some(((slab, place, middle + 1), 1.0)),
             slab.checked_sub(1).and_then(along),
             along(slab + 1),
         ]
     }
 
-    fn add_solved(&self, (slab, place, across): Cell, share: f32, values: &mut [f32]) {
+    fn add_solved(&self, (slab, place, node): Node, share: f32, values: &mut [f32]) {
         let add = |field: &DoseField, values: &mut [f32]| {
-            let (doses, slab) = (field.fields(), field.fields().slab(slab));
+            let (doses, across) = match node {
+                0 => (field.creases(), 0),
+                last if last == self.nodes - 1 => (field.creases(), 1),
+                node => (field.fields(), node - 1),
+            };
+            let slab = doses.slab(slab);
             for (index, value) in values.iter_mut().enumerate() {
                 *value += share * slab[doses.row(place, index) + across];
             }

@@ -79,7 +79,7 @@ impl<'a> Unfold<'a> {
             cancel.check()?;
             let row = Row { number, covered, doses, discharged, section, relief };
             for_lanes!(self.table.lanes(), L => self.row::<L>(&sheet, row));
-            Ok(())
+            Ok::<(), RevealError>(())
         })?;
         Ok(map)
     }

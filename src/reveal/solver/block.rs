@@ -144,8 +144,8 @@ mod tests {
     #[test]
     fn every_block_gets_its_own_slabs_of_both_grids() {
         let blocks = [(0..3, 0..2), (3..4, 2..3), (4..9, 3..5)].map(|(fine, coarse)| Block { fine, coarse });
-        let shape = |slabs| GridShape { slabs, places: 3, across: 2 };
-        let (mut fine, mut coarse) = (Fields::zero(shape(9), 2), Fields::zero(shape(5), 2));
+        let shape = |slabs| GridShape::new(slabs, 3, 2).unwrap();
+        let (mut fine, mut coarse) = (Fields::zero(shape(9), 2).unwrap(), Fields::zero(shape(5), 2).unwrap());
         let parts = (SlabsMut::all(Grid::Fine, &mut fine), SlabsMut::all(Grid::Coarse, &mut coarse));
         let sums = on_blocks(&blocks, parts, &|block, (mut fine, mut coarse)| {
             assert_eq!((fine.range(), coarse.range()), (block.fine.clone(), block.coarse.clone()));
@@ -160,7 +160,7 @@ mod tests {
 
     #[test]
     fn a_slab_lies_between_its_neighbours() {
-        let mut fields = Fields::zero(GridShape { slabs: 3, places: 1, across: 1 }, 1);
+        let mut fields = Fields::zero(GridShape::new(3, 1, 1).unwrap(), 1).unwrap();
         fields.values.copy_from_slice(&[1.0, 2.0, 3.0]);
         let mut slabs = SlabsMut::all(Grid::Fine, &mut fields);
         assert_eq!(slabs.between(0), (None, &mut [1.0][..], Some(&[2.0][..])));

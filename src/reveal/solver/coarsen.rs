@@ -15,7 +15,7 @@ pub(super) fn coarsen(fine: &Level, transfer: &Transfer) -> Operator {
     let shape = transfer.coarse;
     let mut coarse = Operator::unit(shape);
     coarse.loss.fill(0.0);
-    let along = coarse.along.par_chunks_mut(shape.plane()).take(shape.slabs);
+    let along = coarse.along.par_chunks_mut(shape.plane()).take(shape.slabs());
     let slabs = along.zip(coarse.stack.par_chunks_mut(shape.plane())).zip(coarse.across.par_chunks_mut(shape.plane()));
     slabs.zip(coarse.loss.par_chunks_mut(shape.plane())).enumerate().for_each(|(slab, (((along, stack), across), loss))| {
         set_along(&fine.operator, transfer, slab, along);
@@ -44,7 +44,7 @@ fn set_along(fine: &Operator, transfer: &Transfer, slab: usize, along: &mut [f32
     debug_assert_eq!(transfer.own[face - 1], below);
     let [before, after] = [face - 1, face].map(|child| transfer.crossed_face(child));
     let plane = fine.shape.plane();
-    let each = fine.shape.across / transfer.coarse.across;
+    let each = fine.shape.across() / transfer.coarse.across();
     for (cell, coupling) in along.iter_mut().enumerate() {
         let path = |child: usize| {
             let at = |face: usize| fine.along[face * plane + each * cell + child];
@@ -56,10 +56,10 @@ fn set_along(fine: &Operator, transfer: &Transfer, slab: usize, along: &mut [f32
 
 #[expect(clippy::cast_possible_truncation, reason = "couplings are kept in f32")]
 fn set_across(fine: &Operator, transfer: &Transfer, slab: usize, across: &mut [f32]) {
-    let (shape, each) = (fine.shape, fine.shape.across / transfer.coarse.across);
+    let (shape, each) = (fine.shape, fine.shape.across() / transfer.coarse.across());
     for giver in transfer.givers(slab) {
         for (cell, coupling) in across.iter_mut().enumerate() {
-            if (cell + 1) % transfer.coarse.across == 0 {
+            if (cell + 1) % transfer.coarse.across() == 0 {
                 continue;
             }
             // The face between two coarse cells lies behind this fine one.
@@ -76,10 +76,10 @@ fn set_across(fine: &Operator, transfer: &Transfer, slab: usize, across: &mut [f
 /// Gives each cell's value to the coarse cells of which it takes its own, by the shares at the cell so many places further on.
 fn give(fine: &Level, transfer: &Transfer, slab: usize, values: &[f32], places_on: usize, coarse: &mut [f32]) {
     let shape = fine.operator.shape;
-    let (plane, on) = (shape.plane(), places_on * shape.across);
+    let (plane, on) = (shape.plane(), places_on * shape.across());
     for giver in transfer.givers(slab) {
         let cells = giver * plane..(giver + 1) * plane;
-        for_pair!(shape.across, transfer.coarse.across, U, C => fine.vectors.run(Restrict::<U, C> {
+        for_pair!(shape.across(), transfer.coarse.across(), U, C => fine.vectors.run(Restrict::<U, C> {
             fields: 1,
             shares: Shares {
                 along: &rows(&transfer.along[cells.clone()])[places_on..],

@@ -1,6 +1,6 @@
 //! Values on the grid for several right-hand sides at once.
 
-use super::GridShape;
+use super::{GridShape, MOST_FIELDS, SolverError};
 
 /// One value for each field and cell, in f32.
 ///
@@ -15,9 +15,20 @@ pub struct Fields {
 
 impl Fields {
     /// All zero.
+    ///
+    /// # Errors
+    /// [`SolverError::Fields`] for none or more than [`MOST_FIELDS`].
+    pub fn zero(shape: GridShape, count: usize) -> Result<Self, SolverError> {
+        if !(1..=MOST_FIELDS).contains(&count) {
+            return Err(SolverError::Fields { fields: count });
+        }
+        Ok(Self { shape, count, values: vec![0.0; shape.cells() * count] })
+    }
+
+    /// As many fields on a grid, all zero.
     #[must_use]
-    pub fn zero(shape: GridShape, count: usize) -> Self {
-        Self { shape, count, values: vec![0.0; shape.cells() * count] }
+    pub fn zero_on(&self, shape: GridShape) -> Self {
+        Self { shape, count: self.count, values: vec![0.0; shape.cells() * self.count] }
     }
 
     /// The grid.
@@ -40,7 +51,7 @@ impl Fields {
     /// Where the run of cells across the pleat begins, in its slab.
     #[must_use]
     pub fn row(&self, place: usize, field: usize) -> usize {
-        (place * self.count + field) * self.shape.across
+        (place * self.count + field) * self.shape.across()
     }
 
     /// The values of a slab.
@@ -64,12 +75,18 @@ impl Fields {
 
     /// Multiplies all fields of each cell by the cell's factor, given in the order of [`GridShape::index`].
     pub fn scale_cells(&mut self, factors: &[f32]) {
-        let (across, count) = (self.shape.across, self.count);
+        let (across, count) = (self.shape.across(), self.count);
         for (rows, factors) in self.values.chunks_exact_mut(across * count).zip(factors.chunks_exact(across)) {
             for row in rows.chunks_exact_mut(across) {
                 row.iter_mut().zip(factors).for_each(|(value, factor)| *value *= factor);
             }
         }
+    }
+
+    /// Whether all are numbers, none beyond what can be stored.
+    #[must_use]
+    pub fn is_finite(&self) -> bool {
+        self.values.chunks(4096).all(|run| run.iter().fold(true, |finite, value| finite & value.is_finite()))
     }
 
     /// Replaces what lies below 0 by 0.

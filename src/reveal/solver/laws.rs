@@ -9,7 +9,12 @@ use super::level::Level;
 use super::*;
 use crate::reveal::Cancel;
 
-const HARD: GridShape = GridShape { slabs: 37, places: 9, across: 8 };
+/// Slabs, places and cells across of a hard system.
+const HARD: [usize; 3] = [37, 9, 8];
+
+fn shape([slabs, places, across]: [usize; 3]) -> GridShape {
+    GridShape::new(slabs, places, across).unwrap()
+}
 
 /// Numbers between 0 and 1, the same each time (Lehmer's generator).
 struct Numbers(u64);
@@ -25,20 +30,20 @@ impl Numbers {
 fn hard(shape: GridShape, seed: u64) -> (Operator, Fields) {
     let mut numbers = Numbers(seed);
     let mut operator = Operator::unit(shape);
-    let tight: Vec<f64> = (0..shape.slabs).map(|slab| if slab % 7 < 2 { 1e-3 } else { 1.0 }).collect();
-    for slab in 0..shape.slabs {
-        for place in 0..shape.places {
-            for across in 0..shape.across {
+    let tight: Vec<f64> = (0..shape.slabs()).map(|slab| if slab % 7 < 2 { 1e-3 } else { 1.0 }).collect();
+    for slab in 0..shape.slabs() {
+        for place in 0..shape.places() {
+            for across in 0..shape.across() {
                 let at = shape.index(slab, place, across);
                 let cloth = if numbers.next() < 0.1 { 0.0 } else { 1.0 };
                 let coupling = |numbers: &mut Numbers, scale: f64| (scale * (0.5 + numbers.next())) as f32;
                 if slab > 0 {
                     operator.along[at] = coupling(&mut numbers, 50.0 * cloth * tight[slab].min(tight[slab - 1]));
                 }
-                if place + 1 < shape.places {
+                if place + 1 < shape.places() {
                     operator.stack[at] = coupling(&mut numbers, 300.0 * tight[slab]);
                 }
-                if across + 1 < shape.across {
+                if across + 1 < shape.across() {
                     operator.across[at] = coupling(&mut numbers, 10.0 * cloth * tight[slab]);
                 }
                 operator.loss[at] = (0.01 + numbers.next()) as f32;
@@ -49,14 +54,14 @@ fn hard(shape: GridShape, seed: u64) -> (Operator, Fields) {
 }
 
 fn random(shape: GridShape, count: usize, seed: u64) -> Fields {
-    let (mut numbers, mut fields) = (Numbers(seed), Fields::zero(shape, count));
+    let (mut numbers, mut fields) = (Numbers(seed), Fields::zero(shape, count).unwrap());
     fields.values.fill_with(|| (numbers.next() - 0.3) as f32);
     fields
 }
 
 fn solve(operator: Operator, b: &Fields) -> (Fields, Solved) {
-    let mut x = Fields::zero(b.shape(), b.count());
-    let solved = Multigrid::new(operator, b.count()).solve(b, &mut x, &SolveOptions::default(), &Cancel::new()).unwrap();
+    let mut x = b.zero_on(b.shape());
+    let solved = Multigrid::new(operator, b.count()).unwrap().solve(b, &mut x, &SolveOptions::default(), &Cancel::new()).unwrap();
     (x, solved)
 }
 
@@ -67,12 +72,12 @@ fn dot(a: &Fields, b: &Fields) -> f64 {
 /// The fields turned over: the cells across in reverse, or the places.
 fn mirrored(fields: &Fields, through: bool) -> Fields {
     let (shape, mut turned) = (fields.shape(), fields.clone());
-    for slab in 0..shape.slabs {
-        for place in 0..shape.places {
+    for slab in 0..shape.slabs() {
+        for place in 0..shape.places() {
             for field in 0..fields.count() {
-                for across in 0..shape.across {
+                for across in 0..shape.across() {
                     let (from_place, from_across) =
-                        if through { (shape.places - 1 - place, across) } else { (place, shape.across - 1 - across) };
+                        if through { (shape.places() - 1 - place, across) } else { (place, shape.across() - 1 - across) };
                     let to = turned.row(place, field) + across;
                     turned.slab_mut(slab)[to] = fields.value(field, slab, from_place, from_across);
                 }
@@ -84,20 +89,20 @@ fn mirrored(fields: &Fields, through: bool) -> Fields {
 
 fn mirrored_operator(operator: &Operator, through: bool) -> Operator {
     let (shape, mut turned) = (operator.shape, Operator::unit(operator.shape));
-    for slab in 0..shape.slabs {
-        for place in 0..shape.places {
-            for across in 0..shape.across {
+    for slab in 0..shape.slabs() {
+        for place in 0..shape.places() {
+            for across in 0..shape.across() {
                 let at = shape.index(slab, place, across);
                 let (from_place, from_across) =
-                    if through { (shape.places - 1 - place, across) } else { (place, shape.across - 1 - across) };
+                    if through { (shape.places() - 1 - place, across) } else { (place, shape.across() - 1 - across) };
                 let from = shape.index(slab, from_place, from_across);
                 (turned.along[at], turned.loss[at]) = (operator.along[from], operator.loss[from]);
                 // A coupling is kept at the lower of its two cells.
                 let lower = |turned: bool, from: usize, by: usize| if turned { from.checked_sub(by) } else { Some(from) };
-                if place + 1 < shape.places {
-                    turned.stack[at] = lower(through, from, shape.across).map_or(0.0, |from| operator.stack[from]);
+                if place + 1 < shape.places() {
+                    turned.stack[at] = lower(through, from, shape.across()).map_or(0.0, |from| operator.stack[from]);
                 }
-                if across + 1 < shape.across {
+                if across + 1 < shape.across() {
                     turned.across[at] = lower(!through, from, 1).map_or(0.0, |from| operator.across[from]);
                 }
             }
@@ -108,19 +113,19 @@ fn mirrored_operator(operator: &Operator, through: bool) -> Operator {
 
 #[test]
 fn a_mirrored_system_has_the_mirrored_solution_to_the_last_bit() {
-    for places in [8, 9] {
-        let (operator, b) = hard(GridShape { places, ..HARD }, 7);
+    for [places, across] in [[8, 8], [9, 8], [8, 16], [9, 32], [9, 64]] {
+        let (operator, b) = hard(shape([37, places, across]), 7);
         let (x, _) = solve(operator.clone(), &b);
         for through in [false, true] {
             let (turned, _) = solve(mirrored_operator(&operator, through), &mirrored(&b, through));
-            assert_eq!(turned, mirrored(&x, through), "{places} places, through the stack: {through}");
+            assert_eq!(turned, mirrored(&x, through), "{places} places, {across} across, through the stack: {through}");
         }
     }
 }
 
 #[test]
 fn any_number_of_processors_gives_the_same_bytes() {
-    let (operator, b) = hard(GridShape { slabs: 211, ..HARD }, 11);
+    let (operator, b) = hard(shape([211, 9, 8]), 11);
     let with = |threads: usize| {
         let pool = rayon::ThreadPoolBuilder::new().num_threads(threads).build().unwrap();
         pool.install(|| solve(operator.clone(), &b).0)
@@ -131,22 +136,25 @@ fn any_number_of_processors_gives_the_same_bytes() {
 /// Thread that parts slabs from each other costs a few steps, not many; the solution is checked by its residual in f64.
 #[test]
 fn hard_systems_are_solved_in_few_steps() {
-    for (shape, most) in [
+    for (extent, most) in [
         (HARD, 12),
-        (GridShape { across: 16, ..HARD }, 12),
-        (GridShape { across: 1, ..HARD }, 12),
-        (GridShape { places: 1, ..HARD }, 12),
-        (GridShape { slabs: 1, ..HARD }, 8),
-        (GridShape { slabs: 2, places: 2, across: 2 }, 8),
-        (GridShape { slabs: 1, places: 1, across: 1 }, 2),
+        ([37, 9, 16], 12),
+        ([37, 9, 32], 12),
+        ([37, 9, 64], 12),
+        ([37, 9, 1], 12),
+        ([37, 1, 8], 12),
+        ([1, 9, 8], 8),
+        ([2, 2, 2], 8),
+        ([1, 1, 1], 2),
     ] {
+        let shape = shape(extent);
         let (operator, b) = hard(shape, 5);
         let (x, solved) = solve(operator.clone(), &b);
         assert!(solved.steps <= most, "{shape:?}: {solved:?}");
         let (mut left, mut all) = (0.0, 0.0);
-        for slab in 0..shape.slabs {
-            for place in 0..shape.places {
-                for across in 0..shape.across {
+        for slab in 0..shape.slabs() {
+            for place in 0..shape.places() {
+                for across in 0..shape.across() {
                     let residual = f64::from(b.value(0, slab, place, across)) - product(&operator, &x, slab, place, across);
                     left += residual * residual;
                     all += f64::from(b.value(0, slab, place, across)).powi(2);
@@ -173,7 +181,7 @@ fn product(operator: &Operator, x: &Fields, slab: usize, place: usize, across: u
     less(operator.stack[at], slab, place + 1, across);
     less(operator.across[at], slab, place, across + 1);
     if place > 0 {
-        less(operator.stack[at - shape.across], slab, place - 1, across);
+        less(operator.stack[at - shape.across()], slab, place - 1, across);
     }
     if across > 0 {
         less(operator.across[at - 1], slab, place, across - 1);
@@ -184,9 +192,9 @@ fn product(operator: &Operator, x: &Fields, slab: usize, place: usize, across: u
 /// Restriction is the transpose of prolongation, and what one cycle does to residuals is symmetric: conjugate gradients ask for it.
 #[test]
 fn a_cycle_is_symmetric() {
-    let shape = GridShape { slabs: 97, ..HARD };
+    let shape = shape([97, 9, 8]);
     let (operator, _) = hard(shape, 3);
-    let mut multigrid = Multigrid::new(operator, 3);
+    let mut multigrid = Multigrid::new(operator, 3).unwrap();
     let (a, b) = (random(shape, 3, 17), random(shape, 3, 19));
     let (cycled_a, cycled_b) = (multigrid.cycled(&a), multigrid.cycled(&b));
     let (one, other) = (dot(&cycled_a, &b), dot(&a, &cycled_b));
@@ -198,9 +206,9 @@ fn a_cycle_is_symmetric() {
 #[test]
 fn relaxation_solves_lines_exactly() {
     for places in 1..8 {
-        let shape = GridShape { slabs: 1, places, across: 1 };
+        let shape = shape([1, places, 1]);
         let (operator, b) = hard(shape, 23);
-        let mut x = Fields::zero(shape, 3);
+        let mut x = Fields::zero(shape, 3).unwrap();
         let mut line = SlabsMut::all(Grid::Fine, &mut x);
         Level::new(operator.clone(), 3).relax(0, kernels::Start::Zero, &b, &mut line);
         for place in 0..places {
@@ -208,4 +216,58 @@ fn relaxation_solves_lines_exactly() {
             assert!((got - wanted).abs() < 1e-4, "{places} places, at {place}: {got} for {wanted}");
         }
     }
+}
+
+/// What can't be solved is refused when it is made, and what is no number is never reported as solved: a NaN on the right-hand side
+/// was, in 0 steps with a residual of 0.
+#[test]
+fn what_cannot_be_solved_is_refused() {
+    for [slabs, places, across] in [[4, 3, 5], [4, 3, 0], [4, 3, 128], [0, 3, 8], [4, 0, 8], [usize::MAX / 64, 2, 64]] {
+        assert_eq!(GridShape::new(slabs, places, across), Err(SolverError::Shape { slabs, places, across }));
+    }
+    let (operator, b) = hard(shape(HARD), 7);
+    for fields in [0, MOST_FIELDS + 1] {
+        assert_eq!(Fields::zero(b.shape(), fields).unwrap_err(), SolverError::Fields { fields });
+        assert_eq!(Multigrid::new(operator.clone(), fields).unwrap_err(), SolverError::Fields { fields });
+    }
+    let solve = |operator: &Operator, b: &Fields, mut x: Fields, options: &SolveOptions| {
+        Multigrid::new(operator.clone(), 3)?.solve(b, &mut x, options, &Cancel::new())
+    };
+    let (none, usual) = (b.zero_on(b.shape()), SolveOptions::default());
+    for bad in [f32::NAN, f32::INFINITY, f32::NEG_INFINITY] {
+        let mut fields = b.clone();
+        fields.values[5000] = bad;
+        let refused =
+            |result, wanted| assert!(matches!(result, Err(SolverError::Value { what, index: 5000, .. }) if what == wanted));
+        refused(solve(&operator, &fields, none.clone(), &usual), Values::RightHandSide);
+        refused(solve(&operator, &b, fields, &usual), Values::Start);
+    }
+    for bad in [f32::NAN, f32::INFINITY, -1.0] {
+        let lists: [(Values, fn(&mut Operator) -> &mut Vec<f32>); 4] = [
+            (Values::Along, |operator| &mut operator.along),
+            (Values::Stack, |operator| &mut operator.stack),
+            (Values::Across, |operator| &mut operator.across),
+            (Values::Loss, |operator| &mut operator.loss),
+        ];
+        for (wanted, list) in lists {
+            let mut wrong = operator.clone();
+            list(&mut wrong)[700] = bad;
+            let refusal = solve(&wrong, &b, none.clone(), &usual).unwrap_err();
+            assert!(matches!(refusal, SolverError::Value { what, index: 700, .. } if what == wanted), "{refusal}");
+            list(&mut wrong).pop();
+            assert!(matches!(solve(&wrong, &b, none.clone(), &usual), Err(SolverError::Length { what, .. }) if what == wanted));
+        }
+    }
+    let other = Fields::zero(b.shape(), 2).unwrap();
+    assert_eq!(solve(&operator, &other, none.clone(), &usual), Err(SolverError::Unlike { what: Values::RightHandSide }));
+    assert_eq!(solve(&operator, &b, other, &usual), Err(SolverError::Unlike { what: Values::Start }));
+    // Numbers whose squares can't be stored, and equations without a solution.
+    let mut large = b.clone();
+    large.values.iter_mut().for_each(|value| *value *= 1e30);
+    assert!(matches!(solve(&operator, &large, none.clone(), &usual), Err(SolverError::Overflow { .. })));
+    let mut empty = Operator::unit(b.shape());
+    empty.loss.fill(0.0);
+    assert!(matches!(solve(&empty, &b, none.clone(), &usual), Err(SolverError::Overflow { .. })));
+    let nothing_is_enough = SolveOptions { residual: f64::NAN, ..usual };
+    assert!(matches!(solve(&operator, &b, none, &nothing_is_enough), Err(SolverError::NotConverged { .. })));
 }

@@ -35,8 +35,16 @@ macro_rules! for_across {
                 const $U: usize = 8;
                 $body
             }
-            _ => {
+            16 => {
                 const $U: usize = 16;
+                $body
+            }
+            32 => {
+                const $U: usize = 32;
+                $body
+            }
+            _ => {
+                const $U: usize = 64;
                 $body
             }
         }
@@ -84,7 +92,7 @@ impl Level {
     pub(super) fn new(operator: Operator, fields: usize) -> Self {
         let mut level = Self {
             pivots: factored(&operator),
-            blocks: vec![Block { fine: 0..operator.shape.slabs, coarse: 0..0 }],
+            blocks: vec![Block { fine: 0..operator.shape.slabs(), coarse: 0..0 }],
             transfer: Transfer::of(&operator),
             operator,
             vectors: Vectors::new(),
@@ -115,7 +123,7 @@ impl Level {
     }
 
     fn slabs(&self) -> usize {
-        self.operator.shape.slabs
+        self.operator.shape.slabs()
     }
 
     fn grown(&self, range: &Range<usize>, by: usize) -> Range<usize> {
@@ -125,7 +133,7 @@ impl Level {
     /// Solves the lines of one slab, those beside it held still.
     pub(super) fn relax(&self, slab: usize, start: Start, b: &Fields, x: &mut SlabsMut<'_>) {
         let (below, own, above) = x.between(slab);
-        for_across!(self.operator.shape.across, U => self.vectors.run(Relax::<U> {
+        for_across!(self.operator.shape.across(), U => self.vectors.run(Relax::<U> {
             slab: self.slab(slab),
             fields: b.count(),
             start,
@@ -195,7 +203,7 @@ impl Level {
     fn residual(&self, slab: usize, b: &Fields, x: &SlabsMut<'_>, residual: &mut [f32]) {
         let beside = |slab: Option<usize>| slab.and_then(|slab| x.get(slab));
         let (below, above) = (beside(slab.checked_sub(1)), beside(Some(slab + 1)));
-        for_across!(self.operator.shape.across, U => self.vectors.run(Residual::<U> {
+        for_across!(self.operator.shape.across(), U => self.vectors.run(Residual::<U> {
             product: Product {
                 slab: self.slab(slab),
                 fields: b.count(),
@@ -218,7 +226,7 @@ impl Level {
         let (own, beyond) = (transfer.own[slab], transfer.beyond[slab]);
         for takes in [Some(own), Some(beyond).filter(|&beyond| beyond != own)].into_iter().flatten() {
             if coarse.range().contains(&takes) {
-                for_pair!(self.operator.shape.across, transfer.coarse.across, U, C => self.vectors.run(Restrict::<U, C> {
+                for_pair!(self.operator.shape.across(), transfer.coarse.across(), U, C => self.vectors.run(Restrict::<U, C> {
                     fields,
                     shares: self.shares(transfer, slab),
                     beyond: takes != own,
@@ -250,7 +258,7 @@ impl Level {
     }
 
     fn prolong(&self, transfer: &Transfer, slab: usize, coarse: &Fields, fine: &mut [f32]) {
-        for_pair!(self.operator.shape.across, transfer.coarse.across, U, C => self.vectors.run(Prolong::<U, C> {
+        for_pair!(self.operator.shape.across(), transfer.coarse.across(), U, C => self.vectors.run(Prolong::<U, C> {
             fields: coarse.count(),
             shares: self.shares(transfer, slab),
             own: rows(coarse.slab(transfer.own[slab])),
@@ -278,7 +286,7 @@ impl Level {
             let mut sums = NOTHING;
             for slab in block.fine.clone() {
                 let (below, above) = (beside(slab.checked_sub(1)), beside(Some(slab + 1)));
-                let more = for_across!(self.operator.shape.across, U => self.vectors.run(Multiply::<U> {
+                let more = for_across!(self.operator.shape.across(), U => self.vectors.run(Multiply::<U> {
                     product: Product {
                         slab: self.slab(slab),
                         fields: x.count(),
@@ -295,7 +303,7 @@ impl Level {
 
     /// `a . b` of one slab.
     pub(super) fn dot(&self, a: &[f32], b: &[f32], fields: usize) -> Sums {
-        for_across!(self.operator.shape.across, U => self.vectors.run(Dot::<U> { fields, a: rows(a), b: rows(b) }))
+        for_across!(self.operator.shape.across(), U => self.vectors.run(Dot::<U> { fields, a: rows(a), b: rows(b) }))
     }
 }
 
@@ -309,7 +317,7 @@ fn factored(operator: &Operator) -> Vec<f32> {
             *line = (f64::from(operator.loss[cell]) + operator.beside(cell)) as f32;
         }
         let (stack, across) = (&operator.stack[cells.clone()], &operator.across[cells]);
-        for_across!(operator.shape.across, U => factor_lines::<U>(rows(stack), rows(across), rows_mut(lines)));
+        for_across!(operator.shape.across(), U => factor_lines::<U>(rows(stack), rows(across), rows_mut(lines)));
     });
     pivots
 }
@@ -321,7 +329,7 @@ fn blocks(transfer: &Transfer, slab_len: usize) -> Vec<Block> {
     let values = (slabs * slab_len / 4).clamp(LEAST_VALUES, BLOCK_VALUES);
     let most = (values / slab_len).max(1);
     let mut blocks: Vec<Block> = Vec::new();
-    for coarse in 0..transfer.coarse.slabs {
+    for coarse in 0..transfer.coarse.slabs() {
         let children = transfer.children(coarse);
         match blocks.last_mut() {
             Some(block) if children.end - block.fine.start <= most => {

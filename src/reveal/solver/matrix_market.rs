@@ -32,7 +32,7 @@ fn lower_triangle(operator: &Operator) -> Vec<(usize, usize, f64)> {
         };
         push(cell, cell, operator.diagonal(cell));
         push(cell, cell.wrapping_sub(shape.plane()), -f64::from(operator.along[cell]));
-        push(cell + shape.across, cell, -f64::from(operator.stack[cell]));
+        push(cell + shape.across(), cell, -f64::from(operator.stack[cell]));
         push(cell + 1, cell, -f64::from(operator.across[cell]));
     }
     entries
@@ -47,10 +47,10 @@ pub fn write_vector(fields: &Fields, out: &mut dyn Write) -> io::Result<()> {
     writeln!(out, "%%MatrixMarket matrix array real general")?;
     writeln!(out, "{} {}", shape.cells(), fields.count())?;
     for field in 0..fields.count() {
-        for slab in 0..shape.slabs {
-            for place in 0..shape.places {
+        for slab in 0..shape.slabs() {
+            for place in 0..shape.places() {
                 let row = fields.row(place, field);
-                for value in &fields.slab(slab)[row..row + shape.across] {
+                for value in &fields.slab(slab)[row..row + shape.across()] {
                     writeln!(out, "{value:e}")?;
                 }
             }

@@ -14,6 +14,7 @@
 
 mod block;
 mod coarsen;
+mod error;
 mod fields;
 mod kernels;
 #[cfg(test)]
@@ -25,6 +26,7 @@ mod operator;
 mod transfer;
 mod vectors;
 
+pub use error::{SolverError, Values};
 pub use fields::Fields;
 pub use kernels::MOST_FIELDS;
 pub use matrix_market::{write_matrix, write_vector};

@@ -4,8 +4,8 @@ use super::block::NOTHING;
 use super::kernels::{MOST_FIELDS, Sums};
 use super::level::Level;
 use super::vectors::{copy, dot, reduce_residual, step_along, step_and_turn};
-use super::{Fields, GridShape, Operator};
-use crate::reveal::{Cancel, RevealError};
+use super::{Fields, GridShape, Operator, SolverError, Values};
+use crate::reveal::Cancel;
 use rayon::prelude::*;
 
 /// When a solve ends.
@@ -58,24 +58,28 @@ const FEWEST_SLABS: usize = 4;
 type Factors = [f32; MOST_FIELDS];
 
 impl Multigrid {
-    /// Makes an operator ready for `fields` right-hand sides at once, at most [`MOST_FIELDS`].
-    #[must_use]
-    pub fn new(operator: Operator, fields: usize) -> Self {
-        rayon::scope(|_| Self::prepare(operator, fields.clamp(1, MOST_FIELDS)))
+    /// Makes an operator ready for `fields` right-hand sides at once.
+    ///
+    /// # Errors
+    /// [`SolverError::Fields`] for none or more than [`MOST_FIELDS`]; [`SolverError::Length`] and [`SolverError::Value`] for
+    /// coefficients that are not as many as the grid has cells, no numbers, or below 0.
+    pub fn new(operator: Operator, fields: usize) -> Result<Self, SolverError> {
+        operator.check()?;
+        let none = Fields::zero(operator.shape, fields)?;
+        Ok(rayon::scope(|_| Self::prepare(operator, none)))
     }
 
-    fn prepare(operator: Operator, fields: usize) -> Self {
-        let shape = operator.shape;
+    fn prepare(operator: Operator, none: Fields) -> Self {
+        let fields = none.count();
         let mut levels = vec![Level::new(operator, fields)];
         while let Some(last) = levels.last()
-            && (last.operator.shape.across > 1 || last.operator.shape.slabs > FEWEST_SLABS)
+            && (last.operator.shape.across() > 1 || last.operator.shape.slabs() > FEWEST_SLABS)
             && let Some(coarser) = last.coarser(fields)
         {
             levels.push(coarser);
         }
-        let coarse = levels[1..].iter().map(|level| Coarse::new(level.operator.shape, fields)).collect();
-        let zero = || Fields::zero(shape, fields);
-        let work = Work { r: zero(), z: zero(), direction: zero(), product: zero() };
+        let coarse = levels[1..].iter().map(|level| Coarse::new(level.operator.shape, &none)).collect();
+        let work = Work { r: none.clone(), z: none.clone(), direction: none.clone(), product: none };
         Self { levels, coarse, work }
     }
 
@@ -88,23 +92,38 @@ impl Multigrid {
     /// Solves `A x = b` for all fields, starting from what `x` holds: zeros, or the last solution.
     ///
     /// # Errors
-    /// [`RevealError::Cancelled`], and [`RevealError::NotConverged`] after `most_steps`.
-    pub fn solve(&mut self, b: &Fields, x: &mut Fields, options: &SolveOptions, cancel: &Cancel) -> Result<Solved, RevealError> {
+    /// [`SolverError::Unlike`] for fields of another grid or number; [`SolverError::Value`] for values that are no numbers;
+    /// [`SolverError::Cancelled`]; [`SolverError::NotConverged`] after `most_steps`, and [`SolverError::Overflow`].
+    pub fn solve(&mut self, b: &Fields, x: &mut Fields, options: &SolveOptions, cancel: &Cancel) -> Result<Solved, SolverError> {
+        for (what, fields) in [(Values::RightHandSide, b), (Values::Start, &*x)] {
+            if fields.shape() != self.work.r.shape() || fields.count() != self.work.r.count() {
+                return Err(SolverError::Unlike { what });
+            }
+            what.check(&fields.values)?;
+        }
         // Once into the pool of threads, not anew for each pass over the grid.
         rayon::scope(|_| self.iterate(b, x, options, cancel))
     }
 
-    fn iterate(&mut self, b: &Fields, x: &mut Fields, options: &SolveOptions, cancel: &Cancel) -> Result<Solved, RevealError> {
+    fn iterate(&mut self, b: &Fields, x: &mut Fields, options: &SolveOptions, cancel: &Cancel) -> Result<Solved, SolverError> {
         let fields = b.count();
         let (square, mut left) = self.begin(b, x);
         let wanted = square.map(|square| square * options.residual * options.residual);
         let (mut steps, mut rz_before, mut step) = (0, NOTHING, Factors::default());
-        while is_above(&left, &wanted, fields) {
+        loop {
+            if !left.iter().chain(&square).all(|sum| sum.is_finite()) {
+                return Err(SolverError::Overflow { steps });
+            }
+            if !is_above(&left, &wanted, fields) {
+                break;
+            }
             if steps == options.most_steps {
                 let residual = relative(&left, &wanted, options.residual);
-                return Err(RevealError::NotConverged { steps, residual, wanted: options.residual });
+                return Err(SolverError::NotConverged { steps, residual, wanted: options.residual });
             }
-            cancel.check()?;
+            if cancel.is_cancelled() {
+                return Err(SolverError::Cancelled);
+            }
             let rz = self.precondition();
             let (level, work) = (&self.levels[0], &mut self.work);
             if steps == 0 {
@@ -119,6 +138,9 @@ impl Multigrid {
         }
         if steps > 0 {
             step_along(&self.levels[0], &step[..fields], &self.work.direction, x);
+        }
+        if !x.is_finite() {
+            return Err(SolverError::Overflow { steps });
         }
         Ok(Solved { steps, residual: relative(&left, &wanted, options.residual) })
     }
@@ -160,8 +182,9 @@ struct Coarse {
 }
 
 impl Coarse {
-    fn new(shape: GridShape, fields: usize) -> Self {
-        let zero = || Fields::zero(shape, fields);
+    /// Room for as many fields as `like` has.
+    fn new(shape: GridShape, like: &Fields) -> Self {
+        let zero = || like.zero_on(shape);
         Self { b: zero(), relaxed: zero(), x: zero() }
     }
 }
@@ -177,8 +200,9 @@ fn cycle(levels: &[Level], b: &Fields, relaxed: &mut Fields, x: &mut Fields, coa
     level.up(b, relaxed, &next.x, x)
 }
 
+/// Whether any field is not yet what is wanted; so is one whose residual is no number.
 fn is_above(left: &Sums, wanted: &Sums, fields: usize) -> bool {
-    left.iter().zip(wanted).take(fields).any(|(left, wanted)| left > wanted)
+    !left.iter().zip(wanted).take(fields).all(|(left, wanted)| left <= wanted)
 }
 
 /// The largest relative residual, from squares left and squares wanted.

@@ -1,20 +1,63 @@
 //! The operator of the dose on the rod's grid: a symmetric matrix of seven diagonals with positive couplings.
 
-/// The extent of the grid: slabs along the rod, places in the stack, cells across a pleat.
+use super::{MOST_FIELDS, SolverError, Values};
+
+/// The extent of the grid: slabs along the rod, places in the stack, cells across a pleat. None is without cells.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct GridShape {
-    /// Cells along the rod.
-    pub slabs: usize,
-    /// Places in the stack.
-    pub places: usize,
-    /// Cells across a pleat: one of [`ACROSS`].
-    pub across: usize,
+    slabs: usize,
+    places: usize,
+    across: usize,
 }
 
-/// Numbers of cells across a pleat that the kernels are made for: one vector register, or two, and what halving leaves of them.
-pub const ACROSS: [usize; 5] = [1, 2, 4, 8, 16];
+/// Numbers of cells across a pleat that the kernels are made for: one vector register or several, and what halving leaves of them.
+pub const ACROSS: [usize; 7] = [1, 2, 4, 8, 16, 32, 64];
 
 impl GridShape {
+    /// A grid.
+    ///
+    /// # Errors
+    /// [`SolverError::Shape`] where there is no cell, more values than can be counted, or a number of cells across that is none of
+    /// [`ACROSS`].
+    pub fn new(slabs: usize, places: usize, across: usize) -> Result<Self, SolverError> {
+        // One slab more than there are has couplings, and each cell has values for all fields.
+        let values =
+            slabs.checked_add(1).and_then(|slabs| slabs.checked_mul(places)?.checked_mul(across)?.checked_mul(MOST_FIELDS));
+        if slabs == 0 || places == 0 || !ACROSS.contains(&across) || values.is_none() {
+            return Err(SolverError::Shape { slabs, places, across });
+        }
+        Ok(Self { slabs, places, across })
+    }
+
+    /// The next coarser grid: so many slabs, of which no grid has more than the finer one, and the cells across halved or not.
+    pub(super) fn coarser(self, slabs: usize, halved: bool) -> Self {
+        Self { slabs, across: if halved { self.across / 2 } else { self.across }, ..self }
+    }
+
+    /// The two creases of each place in each slab, as a grid of their own.
+    #[must_use]
+    pub fn creases(self) -> Self {
+        Self { across: 2, ..self }
+    }
+
+    /// Cells along the rod.
+    #[must_use]
+    pub fn slabs(self) -> usize {
+        self.slabs
+    }
+
+    /// Places in the stack.
+    #[must_use]
+    pub fn places(self) -> usize {
+        self.places
+    }
+
+    /// Cells across a pleat: one of [`ACROSS`].
+    #[must_use]
+    pub fn across(self) -> usize {
+        self.across
+    }
+
     /// Cells in one slab.
     #[must_use]
     pub fn plane(&self) -> usize {
@@ -66,16 +109,30 @@ impl Operator {
         }
     }
 
+    /// Refuses coefficients that are not as many as the grid has, no numbers, or below 0.
+    pub(super) fn check(&self) -> Result<(), SolverError> {
+        let cells = self.shape.cells();
+        let lists = [
+            (Values::Along, &self.along, cells + self.shape.plane()),
+            (Values::Stack, &self.stack, cells),
+            (Values::Across, &self.across, cells),
+            (Values::Loss, &self.loss, cells),
+        ];
+        lists
+            .into_iter()
+            .try_for_each(|(what, values, wanted)| what.check_length(values, wanted).and_then(|()| what.check(values)))
+    }
+
     /// The sum of a cell's couplings along the rod and across, in f64; the same to the last bit for a mirror image.
     pub(super) fn beside(&self, at: usize) -> f64 {
-        let before = if at.is_multiple_of(self.shape.across) { 0.0 } else { self.across[at - 1] };
+        let before = if at.is_multiple_of(self.shape.across()) { 0.0 } else { self.across[at - 1] };
         let along = f64::from(self.along[at]) + f64::from(self.along[at + self.shape.plane()]);
         along + (f64::from(self.across[at]) + f64::from(before))
     }
 
     /// The diagonal at a cell, in f64.
     pub(super) fn diagonal(&self, at: usize) -> f64 {
-        let below = if at % self.shape.plane() < self.shape.across { 0.0 } else { self.stack[at - self.shape.across] };
+        let below = if at % self.shape.plane() < self.shape.across() { 0.0 } else { self.stack[at - self.shape.across()] };
         f64::from(self.loss[at]) + self.beside(at) + (f64::from(self.stack[at]) + f64::from(below))
     }
 }

@@ -49,8 +49,8 @@ impl Transfer {
         let starts = merge(&along, &across);
         let slabs = starts.len() - 1;
         let strong = across.iter().sum::<f64>() >= HALVED_FROM * along.iter().sum::<f64>();
-        let halved = shape.across > 1 && (strong || slabs as f64 > MOST_LEFT * shape.slabs as f64);
-        let coarse = GridShape { slabs, places: shape.places, across: if halved { shape.across / 2 } else { shape.across } };
+        let halved = shape.across() > 1 && (strong || slabs as f64 > MOST_LEFT * shape.slabs() as f64);
+        let coarse = shape.coarser(slabs, halved);
         if coarse == shape {
             return None;
         }
@@ -95,7 +95,7 @@ impl Transfer {
     fn beyond_of(&self, slab: usize, own: usize, along: &[f64], across: &[f64]) -> usize {
         let children = self.children(own);
         let (beyond, face) = if slab == children.start { (own.wrapping_sub(1), slab) } else { (own + 1, slab + 1) };
-        let takes = children.len() == 2 && beyond < self.coarse.slabs && along[face] >= SHARED_FROM * across[slab];
+        let takes = children.len() == 2 && beyond < self.coarse.slabs() && along[face] >= SHARED_FROM * across[slab];
         if takes { beyond } else { own }
     }
 
@@ -146,7 +146,7 @@ fn share_beyond(inner: f32, face: f32, far: Option<f32>) -> f32 {
 
 /// The same across the pleat, within one slab, for cells merged two by two.
 fn shares_across(fine: &Operator) -> Vec<f32> {
-    let across = fine.shape.across;
+    let across = fine.shape.across();
     let mut shares = vec![0.0; fine.shape.cells()];
     shares.par_chunks_mut(across).zip(fine.across.par_chunks(across)).with_min_len(4096).for_each(|(shares, couplings)| {
         for (cell, share) in shares.iter_mut().enumerate() {
@@ -169,7 +169,7 @@ mod tests {
 
     /// A grid with the same couplings everywhere but over one face.
     fn with_face(slabs: usize, across: usize, face: usize, coupling: f32) -> Operator {
-        let shape = GridShape { slabs, places: 2, across };
+        let shape = GridShape::new(slabs, 2, across).unwrap();
         let mut operator = Operator::unit(shape);
         operator.along[shape.plane()..slabs * shape.plane()].fill(8.0);
         operator.along[face * shape.plane()..(face + 1) * shape.plane()].fill(coupling);
@@ -181,7 +181,7 @@ mod tests {
     #[test]
     fn slabs_are_merged_in_pairs_and_take_a_quarter_beyond() {
         let transfer = Transfer::of(&with_face(8, 4, 4, 8.0)).unwrap();
-        assert_eq!(transfer.coarse, GridShape { slabs: 4, places: 2, across: 4 });
+        assert_eq!(transfer.coarse, GridShape::new(4, 2, 4).unwrap());
         assert_eq!(transfer.own, [0, 0, 1, 1, 2, 2, 3, 3]);
         assert_eq!(transfer.beyond, [0, 1, 0, 2, 1, 3, 2, 3]);
         let shares: Vec<f32> = transfer.along.chunks_exact(8).map(|slab| slab[0]).collect();
@@ -203,9 +203,9 @@ mod tests {
         let mut operator = with_face(4, 4, 2, 0.01);
         operator.along.fill(0.01);
         let transfer = Transfer::of(&operator).unwrap();
-        assert_eq!(transfer.coarse, GridShape { slabs: 4, places: 2, across: 2 });
+        assert_eq!(transfer.coarse, GridShape::new(4, 2, 2).unwrap());
         assert_eq!(transfer.across[..4], [0.0, 0.25, 0.25, 0.0]);
         operator = with_face(4, 1, 2, 0.01);
-        assert_eq!(Transfer::of(&operator).unwrap().coarse.slabs, 2, "with one cell across all are merged");
+        assert_eq!(Transfer::of(&operator).unwrap().coarse.slabs(), 2, "with one cell across all are merged");
     }
 }

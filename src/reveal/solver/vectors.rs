@@ -30,7 +30,7 @@ pub(super) fn copy(level: &Level, b: &Fields, a: &mut Fields) -> Sums {
 
 /// `x += step * direction`, field by field.
 pub(super) fn step_along(level: &Level, step: &[f32], direction: &Fields, x: &mut Fields) {
-    let across = x.shape().across;
+    let across = x.shape().across();
     on_blocks(&level.blocks, SlabsMut::all(Grid::Fine, x), &|block, mut x| {
         for slab in block.fine.clone() {
             for_across!(across, U => level.vectors.run(StepAlong::<U> {
@@ -45,7 +45,7 @@ pub(super) fn step_along(level: &Level, step: &[f32], direction: &Fields, x: &mu
 
 /// `x += step * direction; direction = z + keep * direction`, field by field: two sums in one pass.
 pub(super) fn step_and_turn(level: &Level, step: &[f32], keep: &[f32], z: &Fields, direction: &mut Fields, x: &mut Fields) {
-    let across = x.shape().across;
+    let across = x.shape().across();
     let parts = (SlabsMut::all(Grid::Fine, direction), SlabsMut::all(Grid::Fine, x));
     on_blocks(&level.blocks, parts, &|block, (mut direction, mut x)| {
         for slab in block.fine.clone() {
@@ -63,7 +63,7 @@ pub(super) fn step_and_turn(level: &Level, step: &[f32], keep: &[f32], z: &Field
 
 /// `r -= step * product`, and `r . r`, field by field.
 pub(super) fn reduce_residual(level: &Level, step: &[f32], product: &Fields, r: &mut Fields) -> Sums {
-    let across = r.shape().across;
+    let across = r.shape().across();
     on_blocks(&level.blocks, SlabsMut::all(Grid::Fine, r), &|block, mut r| {
         let mut sums = NOTHING;
         for slab in block.fine.clone() {

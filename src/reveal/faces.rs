@@ -1,0 +1,193 @@
+//! The faces of the rod's cells that look out of it: how well each conducts, and the dose at the creases.
+//!
+//! A cell's dose is that of its middle. At its crease, half a cell further out, it is the more the wider the cell, so there it is
+//! worked out from what flows over the crease.
+
+use super::assemble::{Assembler, to_f32};
+use super::binds::Piece;
+use super::feed::Face;
+use super::noise;
+use super::solver::Fields;
+
+/// Length along the rod over which a crease sticks out evenly, mm (our own judgement).
+const CREASE_NOISE_MM: f64 = 60.0;
+
+/// A face of a cell that looks out of the rod. Resistances are those in an unbound rod, 1/mm in units in which fixing has the rate 1.
+struct Outside {
+    area_mm2: f64,
+    /// From the middle of the cell to its end.
+    within: f64,
+    /// From there to the face.
+    beyond: f64,
+    /// How many times its own area the face has to what feeds it.
+    exposure: f64,
+    /// Reach in the direction of the face, mm.
+    reach_mm: f64,
+    /// How well it is fed, 0 to 1.
+    feed: f64,
+}
+
+impl Outside {
+    /// Resistance from the cell's end to what lies on the rod, over a piece of it; `None` where nothing gets in.
+    ///
+    /// A deep rod whose face is fully fed takes up `reach` for a dose of 1, and one that is fed worse takes up its `feed` of that:
+    /// so a face has the resistance `(1 / feed - 1) / reach`, however fine the cells are. Where thread presses the reach is shorter
+    /// by the root of the conductance left.
+    fn out(&self, piece: &Piece) -> Option<f64> {
+        let feed = self.feed * piece.free;
+        let film = (1.0 / feed - 1.0) / (piece.conductance.sqrt() * self.reach_mm);
+        (feed > 0.0).then(|| (self.beyond / piece.conductance + film) / self.exposure)
+    }
+
+    /// Conductance from what lies on the rod into the cell, over the part of it that is in a piece of the rod.
+    fn conductance(&self, piece: &Piece) -> f64 {
+        self.out(piece).map_or(0.0, |out| piece.share * self.area_mm2 / (self.within / piece.conductance + out))
+    }
+
+    /// How far the dose at the cell's end is on the way from the cell's own to that of what lies on the rod, 0 to 1: what flows out of
+    /// the one flows into the other.
+    fn on_the_way(&self, piece: &Piece) -> f64 {
+        let within = self.within / piece.conductance;
+        self.out(piece).map_or(0.0, |out| within / (within + out))
+    }
+}
+
+/// How the doses at the creases follow from those of the cells beside them: the dose at a crease is a share of the cell's and a
+/// share of what lies on the rod.
+#[derive(Debug, Clone)]
+pub struct CreaseFaces {
+    /// Share of the cell's own dose at a place's two creases, where `across` is 0 and where it is 1; slab by slab.
+    own: Vec<[f32; 2]>,
+    /// What is added to it, for each field.
+    fed: Fields,
+}
+
+impl CreaseFaces {
+    /// The doses at both creases of every place, on a grid with two cells across.
+    pub(super) fn doses(&self, cells: &Fields) -> Fields {
+        let (shape, mut doses) = (cells.shape(), self.fed.clone());
+        for slab in 0..shape.slabs() {
+            for place in 0..shape.places() {
+                let own = self.own[slab * shape.places() + place];
+                for field in 0..cells.count() {
+                    let row = doses.row(place, field);
+                    for (end, across) in [(0, 0), (1, shape.across() - 1)] {
+                        doses.slab_mut(slab)[row + end] += own[end] * cells.value(field, slab, place, across);
+                    }
+                }
+            }
+        }
+        doses
+    }
+}
+
+impl Assembler<'_> {
+    /// Conductance from what lies on the rod into a cell over all its faces, for each piece of its slab.
+    pub(super) fn face_conductances(&self, slab: usize, cell: usize) -> impl Iterator<Item = f64> {
+        let outsides = self.outsides(slab, cell);
+        let over_piece = move |piece: &Piece| outsides.iter().flatten().map(|outside| outside.conductance(piece)).sum();
+        self.facts[slab].pieces.iter().map(over_piece)
+    }
+
+    /// How the doses at the creases follow from the cells', for the fields of a right-hand side.
+    pub(super) fn crease_faces(&self, source: &Fields) -> CreaseFaces {
+        let (slabs, places, across) = (self.shape.slabs(), self.shape.places(), self.shape.across());
+        let mut faces = CreaseFaces { own: vec![[1.0; 2]; slabs * places], fed: source.zero_on(self.shape.creases()) };
+        for slab in 0..slabs {
+            for place in 0..places {
+                for (end, cell) in [(0, place * across), (1, (place + 1) * across - 1)] {
+                    let crease = self.crease_at(slab, cell, end);
+                    let mut own = 1.0;
+                    for piece in &self.facts[slab].pieces {
+                        let share = piece.share * crease.on_the_way(piece);
+                        own -= share;
+                        if let Some(field) = self.field_on(piece) {
+                            let row = faces.fed.row(place, field);
+                            faces.fed.slab_mut(slab)[row + end] += to_f32(share);
+                        }
+                    }
+                    faces.own[slab * places + place][end] = to_f32(own);
+                }
+            }
+        }
+        faces
+    }
+
+    /// The field that lies on a piece of the rod.
+    pub(super) fn field_on(&self, piece: &Piece) -> Option<usize> {
+        (self.medium.field_on)(piece.section).filter(|&field| field < self.medium.fields)
+    }
+
+    /// The faces of a cell that look out of the rod: its flats, its creases, the rod's end.
+    fn outsides(&self, slab: usize, cell: usize) -> [Option<Outside>; 5] {
+        let (place, across) = (cell / self.shape.across(), cell % self.shape.across());
+        let is_cloth = self.cloth_share(slab, cell) > 0.0;
+        let has_cloth = || self.grid.column_has_cloth(slab, across);
+        let flat = |through: f64| self.flat(slab, cell, through);
+        [
+            (place == 0 && has_cloth()).then(|| flat(-1.0)),
+            (place + 1 == self.shape.places() && has_cloth()).then(|| flat(1.0)),
+            (is_cloth && across == 0).then(|| self.crease_at(slab, cell, 0)),
+            (is_cloth && across + 1 == self.shape.across()).then(|| self.crease_at(slab, cell, 1)),
+            (is_cloth && slab + 1 == self.grid.shape().slabs()).then(|| self.end(slab, cell)),
+        ]
+    }
+
+    fn face(&self, slab: usize) -> Face {
+        let section = self.grid.section(slab);
+        Face { across: 0.0, through: 0.0, width_mm: section.width_mm, height_mm: section.height_mm, roundness: section.roundness }
+    }
+
+    /// The flat side of the first place (`through` is -1) or the last (1).
+    fn flat(&self, slab: usize, cell: usize, through: f64) -> Outside {
+        let across = 2.0 * ((cell % self.shape.across()) as f64 + 0.5) / self.shape.across() as f64 - 1.0;
+        Outside {
+            area_mm2: self.facts[slab].length_mm * self.facts[slab].across_mm,
+            within: 0.5 * self.thickness_mm(slab, cell) / self.through_reach2(),
+            beyond: 0.0,
+            exposure: 1.0,
+            reach_mm: self.medium.reach.through_mm,
+            feed: (self.medium.feed)(&Face { across, through, ..self.face(slab) }),
+        }
+    }
+
+    /// A place's crease where `across` is 0 or where it is 1: through half a cell, then through the cloth that is wrapped round it and
+    /// half its own layer.
+    fn crease_at(&self, slab: usize, cell: usize, end: usize) -> Outside {
+        let (facts, place, mates) = (&self.facts[slab], cell / self.shape.across(), self.grid.mates());
+        let (mate, side) = if end == 0 { (mates.at_start(place), -1.0) } else { (mates.at_end(place), 1.0) };
+        let layers = mates.wrapped_over(place, mate, self.grid.layers()) as f64 + 0.5;
+        let through = 2.0 * (place as f64 + 0.5) / self.shape.places() as f64 - 1.0;
+        Outside {
+            area_mm2: self.cloth_share(slab, cell) * facts.length_mm * facts.layer_mm,
+            within: 0.5 * facts.across_mm / self.across_reach2(),
+            beyond: layers * facts.layer_mm / self.through_reach2(),
+            exposure: self.sticks_out(slab, place, mate, side),
+            reach_mm: self.medium.reach.along_mm,
+            feed: (self.medium.feed)(&Face { across: side, through, ..self.face(slab) }),
+        }
+    }
+
+    /// The rod's end.
+    fn end(&self, slab: usize, cell: usize) -> Outside {
+        let facts = &self.facts[slab];
+        Outside {
+            area_mm2: self.cloth_share(slab, cell) * facts.across_mm * facts.layer_mm,
+            within: 0.5 * facts.length_mm / self.across_reach2(),
+            beyond: 0.0,
+            exposure: 1.0,
+            reach_mm: self.medium.reach.along_mm,
+            feed: (self.medium.feed)(&Face { across: 0.0, through: 0.0, ..self.face(slab) }),
+        }
+    }
+
+    fn sticks_out(&self, slab: usize, place: usize, mate: Option<usize>, side: f64) -> f64 {
+        if self.medium.uneven_creases == 0.0 {
+            return 1.0;
+        }
+        let pleat = place.min(mate.unwrap_or(place)) / self.grid.layers().max(1);
+        let line = i64::try_from(2 * pleat).unwrap_or(0) + i64::from(side > 0.0);
+        let noise = noise::on_line(self.medium.seed, line, self.grid.along_mm(slab) / CREASE_NOISE_MM);
+        (self.medium.uneven_creases * noise).exp()
+    }
+}

@@ -1,0 +1,139 @@
+//! What the solver can't do.
+
+use super::{ACROSS, MOST_FIELDS};
+use std::fmt;
+
+/// Why equations could not be set up or solved.
+#[derive(Debug, Clone, PartialEq, thiserror::Error)]
+#[non_exhaustive]
+pub enum SolverError {
+    /// It was asked to stop.
+    #[error("the solver was stopped before it was done")]
+    Cancelled,
+    /// A grid that the kernels are not made for.
+    #[error(
+        "a grid of {slabs} slabs, {places} places and {across} cells across can't be solved; slabs and places must be at least 1 and \
+         few enough to be counted, and cells across one of {ACROSS:?}"
+    )]
+    Shape {
+        /// Slabs asked for.
+        slabs: usize,
+        /// Places asked for.
+        places: usize,
+        /// Cells across asked for.
+        across: usize,
+    },
+    /// More right-hand sides than are solved at once, or none.
+    #[error("{fields} fields can't be solved at once; give 1 to {MOST_FIELDS}")]
+    Fields {
+        /// Fields asked for.
+        fields: usize,
+    },
+    /// Fields of another grid or number than the equations were made ready for.
+    #[error("{what} has another grid or number of fields than the equations; give both alike")]
+    Unlike {
+        /// Which values.
+        what: Values,
+    },
+    /// A list of coefficients is as long as no grid of this shape has it.
+    #[error("{what} has {found} values where the grid has {wanted}")]
+    Length {
+        /// Which values.
+        what: Values,
+        /// How many there are.
+        found: usize,
+        /// How many there should be.
+        wanted: usize,
+    },
+    /// A value that can't be computed with.
+    #[error("{what} has the value {value} at number {index}; give {}", .what.wanted())]
+    Value {
+        /// Which values.
+        what: Values,
+        /// Where in their list.
+        index: usize,
+        /// The value.
+        value: f32,
+    },
+    /// Values so large that what is made of them is beyond what can be stored, or equations that have no one solution.
+    #[error(
+        "after {steps} steps the numbers are beyond what can be stored; values are too large, or a part of the grid loses nothing"
+    )]
+    Overflow {
+        /// Steps taken.
+        steps: usize,
+    },
+    /// The equations resist.
+    #[error("after {steps} steps a relative residual of {residual:.1e} is left where {wanted:.1e} is wanted")]
+    NotConverged {
+        /// Steps taken.
+        steps: usize,
+        /// The largest relative residual of any field.
+        residual: f64,
+        /// What was wanted.
+        wanted: f64,
+    },
+}
+
+/// A list of values that the solver is given.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Values {
+    /// Couplings along the rod.
+    Along,
+    /// Couplings through the stack.
+    Stack,
+    /// Couplings across the pleat.
+    Across,
+    /// What cells lose by themselves.
+    Loss,
+    /// Right-hand sides.
+    RightHandSide,
+    /// What a solve starts from.
+    Start,
+}
+
+impl fmt::Display for Values {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(match self {
+            Self::Along => "the coupling along the rod",
+            Self::Stack => "the coupling through the stack",
+            Self::Across => "the coupling across the pleat",
+            Self::Loss => "the loss",
+            Self::RightHandSide => "the right-hand side",
+            Self::Start => "the start of the solution",
+        })
+    }
+}
+
+impl Values {
+    /// Whether they may be below 0.
+    fn has_signs(self) -> bool {
+        matches!(self, Self::RightHandSide | Self::Start)
+    }
+
+    /// What can be computed with, in words.
+    fn wanted(self) -> &'static str {
+        if self.has_signs() { "a number" } else { "a number of at least 0" }
+    }
+
+    /// Whether a value of them can be computed with.
+    fn takes(self, value: f32) -> bool {
+        value.is_finite() && (self.has_signs() || value >= 0.0)
+    }
+
+    /// Refuses the first value that can't be computed with.
+    pub(super) fn check(self, values: &[f32]) -> Result<(), SolverError> {
+        // In runs, each looked through whole: a way out at every value would cost more than the sum of all of them.
+        const RUN: usize = 4096;
+        let bad_run = values.chunks(RUN).position(|run| !run.iter().fold(true, |good, &value| good & self.takes(value)));
+        let Some(run) = bad_run else { return Ok(()) };
+        let bad = values.iter().enumerate().skip(run * RUN).find(|&(_, &value)| !self.takes(value));
+        bad.map_or(Ok(()), |(index, &value)| Err(SolverError::Value { what: self, index, value }))
+    }
+
+    /// Refuses a list of another length.
+    pub(super) fn check_length(self, values: &[f32], wanted: usize) -> Result<(), SolverError> {
+        let found = values.len();
+        if found == wanted { Ok(()) } else { Err(SolverError::Length { what: self, found, wanted }) }
+    }
+}
