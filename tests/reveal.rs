@@ -453,8 +453,8 @@ fn a_nested_burst_opens_to_its_own_mirror_image() {
             raw.burst.centring = centring;
         });
         let reveal = reveal_doses(&layout, &coarse(), &Cancel::new()).unwrap();
-        [&reveal.front, reveal.back.as_ref().unwrap()].map(|map| {
-            let apart = left_against_right(map, &layout);
+        Panel::BOTH.map(|panel| {
+            let apart = left_against_right(&reveal.map(panel).unwrap(), &layout);
             (apart.iter().sum::<f64>() / apart.len() as f64, apart[apart.len() * 95 / 100])
         })
     };
@@ -577,7 +577,7 @@ fn the_same_layout_gives_the_same_bytes() {
     let layout = Layout::try_from(example("harbour-row-tee-m.ron")).unwrap();
     let run = || {
         let reveal = reveal_doses(&layout, &coarse(), &Cancel::new()).unwrap();
-        (reveal.front.doses, reveal.front.discharged, reveal.back.unwrap().doses)
+        Panel::BOTH.map(|panel| reveal.map(panel).unwrap())
     };
     let alone = rayon::ThreadPoolBuilder::new().num_threads(1).build().unwrap().install(run);
     let three = rayon::ThreadPoolBuilder::new().num_threads(3).build().unwrap().install(run);
@@ -592,12 +592,12 @@ fn every_example_can_be_revealed() {
         let reveal = reveal_doses(&layout, &RevealOptions::preview(), &Cancel::new()).unwrap();
         let sections = layout.binds().binds.len() + 1;
         assert_eq!(reveal.summary.len(), sections, "{name}");
-        for map in std::iter::once(&reveal.front).chain(&reveal.back) {
+        for map in reveal.panels().iter().map(|&(panel, _)| reveal.map(panel).unwrap()) {
             let pixels = map.coverage.iter().zip(&map.section);
             assert!(pixels.clone().all(|(&covered, &section)| (covered > 0.0) == (section > 0)), "{name}");
             assert!(map.doses.iter().chain(&map.discharged).all(|dose| (0.0..=1.01).contains(dose)), "{name}");
         }
-        assert_eq!(reveal.back.is_some(), layout.fold().layers() != 1 && name != "harbour-row-bandana.ron", "{name}");
+        assert_eq!(reveal.has_back(), layout.fold().layers() != 1 && name != "harbour-row-bandana.ron", "{name}");
     }
 }
 
@@ -607,7 +607,15 @@ fn work_stops_when_asked_and_says_what_is_wrong() {
     cancel.cancel();
     assert_eq!(reveal_doses(&layout, &coarse(), &cancel).unwrap_err(), RevealError::Cancelled);
     let tiny = RevealOptions { pixel_mm: 0.06, ..coarse() };
-    assert!(matches!(reveal_doses(&layout, &tiny, &Cancel::new()), Err(RevealError::TooManyPixels { .. })));
+    let refusal = reveal_doses(&layout, &tiny, &Cancel::new()).unwrap_err();
+    let RevealError::TooManyPixels { width, height, most, finest_mm } = refusal else { panic!("{refusal}") };
+    assert!(width * height > most && most == MOST_PIXELS);
+    // The finest pixel that it names fits, and a hundredth of a mm less does not.
+    let with = |pixel_mm: f64, most_pixels: usize| bare_picture(&layout, &RevealOptions { pixel_mm, most_pixels, ..coarse() });
+    let fitting = with(finest_mm, most).unwrap();
+    assert!(fitting.width * fitting.height <= most && with(finest_mm - 0.01, most).is_err(), "{finest_mm}");
+    let RevealError::TooManyPixels { finest_mm, .. } = with(1.0, 100_000).unwrap_err() else { panic!("100 000 pixels") };
+    assert!(with(finest_mm, 100_000).is_ok() && with(finest_mm - 0.01, 100_000).is_err(), "{finest_mm}");
     let fine = RevealOptions { grid: Some(GridSpec { cell_mm: 0.2, across: 16 }), ..coarse() };
     assert!(matches!(reveal_doses(&layout, &fine, &Cancel::new()), Err(RevealError::TooManyCells { .. })));
     let five = RevealOptions { grid: Some(GridSpec { cell_mm: 4.0, across: 5 }), ..coarse() };
@@ -655,7 +663,7 @@ fn write_the_systems_for_other_solvers() {
 fn the_probe_reads_what_the_picture_shows() {
     let layout = Layout::try_from(example("harbour-row-tee-m.ron")).unwrap();
     let reveal = reveal_doses(&layout, &RevealOptions { pixel_mm: 2.0, ..coarse() }, &Cancel::new()).unwrap();
-    for map in reveal.panels() {
+    for map in reveal.panels().iter().map(|&(panel, _)| reveal.map(panel).unwrap()) {
         let mut read = 0;
         for pixel in (0..map.coverage.len()).step_by(499).filter(|&pixel| map.coverage[pixel] >= 1.0) {
             let drawn = map.frame.middle(pixel % map.frame.width, pixel / map.frame.width);

@@ -6,7 +6,7 @@ use super::terminal::{self, Content};
 use pleatwright::layout::{Layout, Srgb};
 use pleatwright::reveal::colour::{DyeSet, Ground, TOLD_APART, colour_warnings};
 use pleatwright::reveal::{
-    Cancel, PictureMap, Reveal, RevealError, RevealOptions, Texture, comparison, picture_of, reveal_doses,
+    Cancel, MOST_PIXELS, PictureMap, Reveal, RevealError, RevealOptions, Texture, comparison, picture_of, reveal_doses,
 };
 use pleatwright::store::{picture_png, read_layout};
 use std::io::{self, Write};
@@ -31,7 +31,7 @@ pub(crate) fn run(arguments: &RevealArguments, output: &mut dyn Write) -> Result
     let png = picture_png(&picture, arguments.pixel).map_err(|error| CliError::Argument(error.to_string()))?;
     terminal::deliver(path, &png, Content::Binary)?;
     let output = &mut *terminal::beside(path, output);
-    let panels = if first.reveal.back.is_some() { "front and back" } else { "one panel" };
+    let panels = if first.reveal.has_back() { "front and back" } else { "one panel" };
     writeln!(output, "{}: {} x {} pixels, {panels}", terminal::called(path), picture.width, picture.height)?;
     tell_map(map, output)?;
     writeln!(output, "This is an estimate: how far dye reaches is a calibration, in the layout's process.")?;
@@ -60,7 +60,9 @@ struct Revealed {
 impl Revealed {
     fn of(path: &Path, arguments: &RevealArguments) -> Result<Self, CliError> {
         let layout = read_layout(path)?;
-        let options = RevealOptions { pixel_mm: arguments.pixel, ..RevealOptions::default() };
+        // Two pictures are one in the end.
+        let most_pixels = if arguments.beside.is_some() { MOST_PIXELS / 2 } else { MOST_PIXELS };
+        let options = RevealOptions { pixel_mm: arguments.pixel, most_pixels, ..RevealOptions::default() };
         let refused = |error: RevealError| CliError::Argument(format!("{}: {error}", path.display()));
         let reveal = reveal_doses(&layout, &options, &Cancel::new()).map_err(refused)?;
         let dyes = DyeSet::of_layout(&layout, arguments.discharged);

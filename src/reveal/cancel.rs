@@ -23,7 +23,7 @@ impl Cancel {
         Self::default()
     }
 
-    /// Asks the work to stop; it does so within a step of the solver or a row of the picture.
+    /// Asks the work to stop; it does so within a step of the solver or a band of the picture.
     pub fn cancel(&self) {
         self.shared.cancelled.store(true, Ordering::Relaxed);
     }

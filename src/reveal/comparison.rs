@@ -1,6 +1,7 @@
 //! Two reveals of one cloth: how far apart they come out.
 
 use super::colour::{DyeSet, Lab, LinearRgb, ciede2000};
+use super::reveal::BAND_PIXELS;
 use super::{DoseMap, Reveal};
 use rayon::prelude::*;
 
@@ -36,26 +37,28 @@ impl Comparison {
 /// different sizes are not, or share no cloth.
 #[must_use]
 pub fn comparison(first: &Reveal, first_dyes: &DyeSet, second: &Reveal, second_dyes: &DyeSet) -> Option<Comparison> {
-    let pairs: Vec<(&DoseMap, &DoseMap)> = first.panels().zip(second.panels()).collect();
-    let alike = pairs.iter().all(|(a, b)| a.frame == b.frame) && first.back.is_some() == second.back.is_some();
-    if !alike {
+    if first.panels() != second.panels() {
         return None;
     }
-    let mut apart: Vec<f64> = Vec::new();
-    for (a, b) in pairs {
-        let rows = (0..a.frame.height).into_par_iter().map(|row| row_apart(a, first_dyes, b, second_dyes, row));
-        apart.extend(rows.collect::<Vec<_>>().concat());
+    let mut apart: Vec<f32> = Vec::new();
+    for &(panel, frame) in first.panels() {
+        for rows in frame.bands(BAND_PIXELS) {
+            let (a, b) = (first.rows(panel, frame, rows.clone())?, second.rows(panel, frame, rows.clone())?);
+            let rows = rows.into_par_iter().map(|row| row_apart(&a, first_dyes, &b, second_dyes, row));
+            apart.extend(rows.collect::<Vec<_>>().concat());
+        }
     }
-    apart.sort_by(f64::total_cmp);
+    apart.sort_by(f32::total_cmp);
     let nearly_worst = *apart.get((apart.len() * 95 / 100).min(apart.len().checked_sub(1)?))?;
     let count = apart.len() as f64;
-    let differing = apart.len() - apart.partition_point(|&difference| difference <= DIFFERS_ABOVE);
-    Some(Comparison { mean: apart.iter().sum::<f64>() / count, percentile_95: nearly_worst, differing: differing as f64 / count })
+    let differing = apart.len() - apart.partition_point(|&difference| f64::from(difference) <= DIFFERS_ABOVE);
+    let mean = apart.iter().map(|&difference| f64::from(difference)).sum::<f64>() / count;
+    Some(Comparison { mean, percentile_95: nearly_worst.into(), differing: differing as f64 / count })
 }
 
 /// The differences of a row's pixels that are cloth in both, at least by half.
-fn row_apart(a: &DoseMap, a_dyes: &DyeSet, b: &DoseMap, b_dyes: &DyeSet, row: usize) -> Vec<f64> {
-    let pixels = row * a.frame.width..(row + 1) * a.frame.width;
+fn row_apart(a: &DoseMap, a_dyes: &DyeSet, b: &DoseMap, b_dyes: &DyeSet, row: usize) -> Vec<f32> {
+    let pixels = a.row(row);
     let labs = |map: &DoseMap, dyes: &DyeSet| -> Vec<Lab> {
         let mut linear = vec![[0.0; 3]; pixels.len()];
         let doses = &map.doses[map.dyes * pixels.start..map.dyes * pixels.end];
@@ -67,5 +70,6 @@ fn row_apart(a: &DoseMap, a_dyes: &DyeSet, b: &DoseMap, b_dyes: &DyeSet, row: us
     }
     let (first, second) = (labs(a, a_dyes), labs(b, b_dyes));
     let cloth = pixels.zip(first).zip(second).filter(|((pixel, _), _)| a.coverage[*pixel] >= 0.5 && b.coverage[*pixel] >= 0.5);
-    cloth.map(|((_, first), second)| ciede2000(first, second)).collect()
+    #[expect(clippy::cast_possible_truncation, reason = "a difference, kept in f32")]
+    cloth.map(|((_, first), second)| ciede2000(first, second) as f32).collect()
 }

@@ -37,15 +37,17 @@ pub enum RevealError {
     },
     /// The picture would not fit in memory.
     #[error(
-        "a picture of {width} by {height} pixels is too large; at most {most} pixels are computed, so make the pixels larger"
+        "a picture of {width} by {height} pixels is too large; at most {most} pixels are computed: give a pixel of {finest_mm} mm or more"
     )]
     TooManyPixels {
-        /// Pixels across.
+        /// Pixels across, front and back beside each other.
         width: usize,
         /// Pixels down.
         height: usize,
         /// The limit.
         most: usize,
+        /// The finest pixel that fits, mm.
+        finest_mm: f64,
     },
     /// A length that can't be used.
     #[error("{what} is {value_mm} mm; give a length from {least_mm} to {most_mm} mm")]

@@ -5,6 +5,7 @@
 
 use crate::geometry::Outline;
 use kurbo::{PathEl, Point};
+use std::ops::Range;
 
 /// How finely curves are flattened, mm.
 const FLATNESS_MM: f64 = 0.01;
@@ -25,6 +26,18 @@ pub struct PixelFrame {
 }
 
 impl PixelFrame {
+    /// Its pixels.
+    #[must_use]
+    pub fn pixels(&self) -> usize {
+        self.width.saturating_mul(self.height)
+    }
+
+    /// The rows in bands of about as many pixels, from the top.
+    pub(super) fn bands(&self, pixels: usize) -> impl Iterator<Item = Range<usize>> + use<> {
+        let (height, rows) = (self.height, (pixels / self.width.max(1)).max(1));
+        (0..height).step_by(rows).map(move |first| first..(first + rows).min(height))
+    }
+
     /// The middle of a pixel, mm, as it is drawn.
     #[must_use]
     pub fn middle(&self, column: usize, row: usize) -> Point {
@@ -32,22 +45,22 @@ impl PixelFrame {
     }
 }
 
-/// The share of each pixel that lies within the outline, row by row, 0 to 1. With `mirrored` the outline is seen from behind.
-pub(super) fn coverage(outline: &Outline, frame: &PixelFrame, mirrored: bool) -> Vec<f32> {
+/// The share of each pixel of some rows that lies within the outline, row by row, 0 to 1. With `mirrored` the outline is seen from behind.
+pub(super) fn coverage(outline: &Outline, frame: &PixelFrame, rows: &Range<usize>, mirrored: bool) -> Vec<f32> {
     // One more than a row holds: what passes its right end.
     let stride = frame.width + 1;
-    let mut sums = vec![0.0_f64; stride * frame.height];
+    let mut sums = vec![0.0_f64; stride * rows.len()];
     let side = if mirrored { -1.0 } else { 1.0 };
     let pixel = |p: Point| Point::new((side * p.x - frame.left_mm) / frame.pixel_mm, (p.y - frame.top_mm) / frame.pixel_mm);
     let (mut first, mut last) = (Point::ORIGIN, Point::ORIGIN);
     kurbo::flatten(outline.path(), FLATNESS_MM, |element| match element {
         PathEl::MoveTo(p) => (first, last) = (p, p),
         PathEl::LineTo(p) => {
-            add_edge(&mut sums, frame, pixel(last), pixel(p));
+            add_edge(&mut sums, frame.width, rows, pixel(last), pixel(p));
             last = p;
         }
         _ => {
-            add_edge(&mut sums, frame, pixel(last), pixel(first));
+            add_edge(&mut sums, frame.width, rows, pixel(last), pixel(first));
             last = first;
         }
     });
@@ -64,18 +77,18 @@ fn covered(row: &[f64]) -> impl Iterator<Item = f32> + '_ {
 
 /// Adds an edge, in pixels, to the sums of the rows that it passes.
 #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "clamped to the picture")]
-fn add_edge(sums: &mut [f64], frame: &PixelFrame, a: Point, b: Point) {
+fn add_edge(sums: &mut [f64], width: usize, rows: &Range<usize>, a: Point, b: Point) {
     let (direction, top, foot) = if a.y < b.y { (1.0, a, b) } else { (-1.0, b, a) };
     let slope = (foot.x - top.x) / (foot.y - top.y);
-    let (from, to) = (top.y.clamp(0.0, frame.height as f64), foot.y.clamp(0.0, frame.height as f64));
+    let [from, to] = [top.y, foot.y].map(|y| y.clamp(rows.start as f64, rows.end as f64));
     if from >= to {
         return;
     }
-    for row in from as usize..(to.ceil() as usize).min(frame.height) {
+    for row in from as usize..(to.ceil() as usize).min(rows.end) {
         let (y0, y1) = (from.max(row as f64), to.min((row + 1) as f64));
-        let x = |y: f64| (top.x + (y - top.y) * slope).clamp(0.0, frame.width as f64);
+        let x = |y: f64| (top.x + (y - top.y) * slope).clamp(0.0, width as f64);
         let (x0, x1) = (x(y0).min(x(y1)), x(y0).max(x(y1)));
-        add_in_row(&mut sums[row * (frame.width + 1)..][..=frame.width], direction * (y1 - y0), x0, x1);
+        add_in_row(&mut sums[(row - rows.start) * (width + 1)..][..=width], direction * (y1 - y0), x0, x1);
     }
 }
 
@@ -120,7 +133,9 @@ mod tests {
         let circle: BezPath = Circle::new((1.3, 0.7), 9.1).to_path(1e-6);
         let outline = Outline::from_path(&circle).unwrap();
         for mirrored in [false, true] {
-            let covered = coverage(&outline, &frame, mirrored);
+            let covered = coverage(&outline, &frame, &(0..50), mirrored);
+            let bands: Vec<f32> = frame.bands(7 * 60).flat_map(|rows| coverage(&outline, &frame, &rows, mirrored)).collect();
+            assert!(bands == covered, "the same to the last bit");
             let area: f32 = covered.iter().sum::<f32>() * 0.25;
             assert!((f64::from(area) - outline.area_mm2()).abs() < 0.5, "{area}");
             assert!(covered.iter().all(|c| (0.0..=1.0).contains(c)));

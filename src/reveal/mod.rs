@@ -58,7 +58,7 @@ pub use map::PictureMap;
 pub use mask::PixelFrame;
 pub use mates::{Mates, enclosed};
 pub use peel::{ClothStrip, LayerFrame};
-pub use picture::{Picture, bare_picture, picture, picture_of};
+pub use picture::{Picture, bare_picture, picture, picture_of, picture_until};
 pub use probe::Probe;
 pub use reveal::{MOST_PIXELS, Reveal, RevealOptions, RodDoses, reveal_doses, reveal_doses_after, rod_binds, rod_doses};
 pub use summary::{Fix, SectionReveal};

@@ -238,7 +238,7 @@ mod tests {
         for name in BURSTS {
             let (reveal, colours) = revealed(name);
             let frame = reveal.layer_frame(2.0);
-            let (opened, panels) = (picture(&reveal, &colours), reveal.panels().count());
+            let (opened, panels) = (picture(&reveal, &colours), reveal.panels().len());
             let (mut read, mut shown, mut seen) = (0, 0, 0);
             for place in (0..reveal.places()).step_by(3) {
                 let layer = reveal.layer(place, &frame, &colours, PictureMap::Cloth);
@@ -263,7 +263,7 @@ mod tests {
     #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a point of the cloth")]
     fn in_picture(reveal: &Reveal, rgba: &[u8], panels: usize, cloth: ClothPoint) -> [u8; 3] {
         let (side, offset) = if cloth.panel == Panel::Back { (-1.0, 1) } else { (1.0, 0) };
-        let frame = reveal.front.frame;
+        let (_, frame) = reveal.panels()[0];
         let column = ((side * cloth.x_mm - frame.left_mm) / frame.pixel_mm) as usize + offset * frame.width;
         let row = ((cloth.y_mm - frame.top_mm) / frame.pixel_mm) as usize;
         let at = 4 * (row * panels * frame.width + column);

@@ -2,10 +2,10 @@
 
 use super::colour::DyeSet;
 use super::map::{dose_colour, ground_colour};
-use super::reveal::frames;
-use super::texture::{ClothTexture, Texture};
-use super::{DoseMap, PictureMap, Reveal, RevealError, RevealOptions};
-use crate::geometry::PanelOutline;
+use super::reveal::{BAND_PIXELS, frames};
+use super::texture::{BandTexture, ClothTexture, Texture};
+use super::{Cancel, DoseMap, PictureMap, PixelFrame, Reveal, RevealError, RevealOptions};
+use crate::geometry::{Panel, PanelOutline};
 use crate::layout::Layout;
 use rayon::prelude::*;
 
@@ -46,32 +46,58 @@ pub fn picture(reveal: &Reveal, colours: &DyeSet) -> Picture {
 /// colours of the other maps are a scale.
 #[must_use]
 pub fn picture_of(reveal: &Reveal, colours: &DyeSet, map: PictureMap, texture: Texture) -> Picture {
-    let panels: Vec<&DoseMap> = reveal.panels().collect();
-    let width: usize = panels.iter().map(|panel| panel.frame.width).sum();
-    let height: usize = panels.iter().map(|panel| panel.frame.height).max().unwrap_or(0);
+    paint(reveal, colours, map, texture, BAND_PIXELS, &Cancel::new())
+}
+
+/// As [`picture_of`], for work that may be stopped.
+///
+/// # Errors
+/// [`RevealError::Cancelled`].
+pub fn picture_until(
+    reveal: &Reveal,
+    colours: &DyeSet,
+    map: PictureMap,
+    texture: Texture,
+    cancel: &Cancel,
+) -> Result<Picture, RevealError> {
+    let picture = paint(reveal, colours, map, texture, BAND_PIXELS, cancel);
+    cancel.check()?;
+    Ok(picture)
+}
+
+/// Unfolds and paints panel by panel, in bands of so many pixels, until all are done or it is stopped.
+fn paint(reveal: &Reveal, colours: &DyeSet, map: PictureMap, texture: Texture, band_pixels: usize, cancel: &Cancel) -> Picture {
+    let (width, height) = size(reveal.panels());
     let mut rgba = vec![0_u8; 4 * width * height];
     let painter = Painter::new(reveal, colours, map);
-    let textures = match (map, texture) {
-        (PictureMap::Cloth, Texture::Faint) => textures(reveal, &panels),
-        _ => Vec::new(),
-    };
-    rgba.par_chunks_mut((4 * width).max(1)).enumerate().for_each(|(row, out)| {
-        let mut out = out;
-        for (index, panel) in panels.iter().enumerate() {
-            let (own, rest) = out.split_at_mut(4 * panel.frame.width);
-            if row < panel.frame.height {
-                painter.row(panel, textures.get(index), row, own);
-            }
-            out = rest;
+    let is_textured = map == PictureMap::Cloth && texture == Texture::Faint;
+    let mut left = 0;
+    for &(panel, frame) in reveal.panels() {
+        let texture = is_textured.then(|| cloth_texture(reveal, panel, frame));
+        for rows in frame.bands(band_pixels).take_while(|_| !cancel.is_cancelled()) {
+            // The texture's creases are seen from the rows above and below.
+            let with_next = rows.start.saturating_sub(1)..(rows.end + 1).min(frame.height);
+            let Some(doses) = reveal.rows(panel, frame, with_next) else { continue };
+            let texture = texture.as_ref().map(|texture| texture.on(&doses));
+            let lines = rgba[4 * width * rows.start..4 * width * rows.end].par_chunks_mut((4 * width).max(1));
+            lines.zip(rows).for_each(|(line, row)| {
+                painter.row(&doses, texture.as_ref(), row, &mut line[4 * left..4 * (left + frame.width)]);
+            });
         }
-    });
+        left += frame.width;
+    }
     Picture { width, height, rgba }
 }
 
-fn textures<'a>(reveal: &Reveal, panels: &[&'a DoseMap]) -> Vec<ClothTexture<'a>> {
-    let (outlines, seed) = (reveal.layout().fold().panels(), reveal.layout().process().hand.seed);
-    let outline = |map: &DoseMap| outlines.panel(map.panel).map(PanelOutline::whole);
-    panels.par_iter().map(|map| ClothTexture::new(map, outline(map), seed)).collect()
+fn cloth_texture(reveal: &Reveal, panel: Panel, frame: PixelFrame) -> ClothTexture<'_> {
+    let outline = reveal.layout().fold().panels().panel(panel).map(PanelOutline::whole);
+    ClothTexture::new(panel, frame, outline, reveal.layout().process().hand.seed)
+}
+
+/// Pixels across and down of panels beside each other.
+fn size(panels: &[(Panel, PixelFrame)]) -> (usize, usize) {
+    let height = panels.iter().map(|(_, frame)| frame.height).max().unwrap_or(0);
+    (panels.iter().map(|(_, frame)| frame.width).sum(), height)
 }
 
 /// A picture as large as the one of a layout's reveal, with nothing on it: its place is known before the doses are.
@@ -79,12 +105,7 @@ fn textures<'a>(reveal: &Reveal, panels: &[&'a DoseMap]) -> Vec<ClothTexture<'a>
 /// # Errors
 /// [`RevealError`] when the reveal itself would refuse the size of a pixel, or their number.
 pub fn bare_picture(layout: &Layout, options: &RevealOptions) -> Result<Picture, RevealError> {
-    let frames = frames(layout, options)?;
-    let panels = layout.fold().panels();
-    let back = panels.back.as_ref().map(|_| &frames.back);
-    let (width, height) = back.into_iter().fold((frames.front.width, frames.front.height), |(width, height), frame| {
-        (width + frame.width, height.max(frame.height))
-    });
+    let (width, height) = size(&frames(layout, options)?);
     Ok(Picture { width, height, rgba: vec![0; 4 * width * height] })
 }
 
@@ -114,8 +135,8 @@ impl<'a> Painter<'a> {
     }
 
     /// Paints the part of a row that is cloth.
-    fn row(&self, panel: &DoseMap, texture: Option<&ClothTexture<'_>>, row: usize, out: &mut [u8]) {
-        let pixels = row * panel.frame.width..(row + 1) * panel.frame.width;
+    fn row(&self, panel: &DoseMap, texture: Option<&BandTexture<'_>>, row: usize, out: &mut [u8]) {
+        let pixels = panel.row(row);
         let covered = &panel.coverage[pixels.clone()];
         let Some(first) = covered.iter().position(|&share| share > 0.0) else { return };
         let end = covered.iter().rposition(|&share| share > 0.0).map_or(first, |last| last + 1);
@@ -177,9 +198,10 @@ mod tests {
         let cloth_mm2: f64 = layout.fold().panels().iter().map(|(_, panel)| panel.whole().area_mm2()).sum();
         for map in PictureMap::ALL {
             let picture = picture_of(&reveal, &colours, map, Texture::Faint);
-            assert_eq!((picture.width, picture.height), (2 * reveal.front.frame.width, reveal.front.frame.height));
+            let (_, frame) = reveal.panels()[0];
+            assert_eq!((picture.width, picture.height), (2 * frame.width, frame.height));
             let painted: f64 = picture.rgba.chunks(4).map(|pixel| f64::from(pixel[3]) / 255.0).sum();
-            let pixel_mm2 = reveal.front.frame.pixel_mm * reveal.front.frame.pixel_mm;
+            let pixel_mm2 = frame.pixel_mm * frame.pixel_mm;
             assert!((painted * pixel_mm2 / cloth_mm2 - 1.0).abs() < 0.01, "{map:?}: {painted} pixels");
             assert_eq!(picture.rgba[3], 0, "the corner is bare");
             let bare = bare_picture(&layout, &RevealOptions::preview()).unwrap();
@@ -193,7 +215,7 @@ mod tests {
         let layout = parse_layout(EXAMPLE_LAYOUTS[0].text).unwrap();
         let reveal = reveal_doses(&layout, &RevealOptions::preview(), &Cancel::new()).unwrap();
         let picture = picture_of(&reveal, &DyeSet::of_layout(&layout, None), PictureMap::DoseReached, Texture::Faint);
-        let (front, mut hatched) = (&reveal.front, 0);
+        let (front, mut hatched) = (reveal.map(Panel::Front).unwrap(), 0);
         for (row, pixels) in picture.rgba.chunks(4 * picture.width).enumerate() {
             for (column, pixel) in pixels.chunks(4).enumerate().take(front.frame.width).filter(|(_, pixel)| pixel[3] > 0) {
                 let dose: f32 = front.doses[front.dyes * (row * front.frame.width + column)..][..front.dyes].iter().sum();
@@ -203,6 +225,38 @@ mod tests {
             }
         }
         assert!(hatched > 0, "the inside of the rod stays bare somewhere");
+    }
+
+    /// Painted in bands a picture has the same bytes as in one piece, however narrow the bands are, and their doses are the panel's.
+    #[test]
+    fn bands_do_not_show() {
+        let layout = parse_layout(EXAMPLE_LAYOUTS[0].text).unwrap();
+        let reveal = reveal_doses(&layout, &RevealOptions::preview(), &Cancel::new()).unwrap();
+        let colours = DyeSet::of_layout(&layout, None);
+        let in_bands = |pixels: usize, map| paint(&reveal, &colours, map, Texture::Faint, pixels, &Cancel::new());
+        for map in PictureMap::ALL {
+            let whole = in_bands(usize::MAX, map);
+            for pixels in [1, 7 * reveal.panels()[0].1.width, 20_000] {
+                assert!(in_bands(pixels, map) == whole, "{map:?} in bands of {pixels}");
+            }
+        }
+        for &(panel, frame) in reveal.panels() {
+            let (whole, band) = (reveal.map(panel).unwrap(), reveal.rows(panel, frame, 50..61).unwrap());
+            let pixels = whole.row(50).start..whole.row(60).end;
+            assert!(band.coverage == whole.coverage[pixels.clone()] && band.relief == whole.relief[pixels.clone()]);
+            assert!(band.doses == whole.doses[3 * pixels.start..3 * pixels.end], "{panel:?}");
+        }
+    }
+
+    /// A stopped picture is none.
+    #[test]
+    fn painting_stops_when_asked() {
+        let layout = parse_layout(EXAMPLE_LAYOUTS[0].text).unwrap();
+        let reveal = reveal_doses(&layout, &RevealOptions::preview(), &Cancel::new()).unwrap();
+        let (colours, cancel) = (DyeSet::of_layout(&layout, None), Cancel::new());
+        cancel.cancel();
+        let stopped = picture_until(&reveal, &colours, PictureMap::Cloth, Texture::Faint, &cancel);
+        assert_eq!(stopped, Err(RevealError::Cancelled));
     }
 
     #[test]

@@ -9,8 +9,10 @@ use super::summary::{SectionReveal, summarise};
 use super::table::DoseTable;
 use super::unfold::{DoseMap, Unfold};
 use super::{Cancel, RevealError};
-use crate::geometry::{Panel, PanelPair, rod_size, wraps};
+use crate::geometry::{Panel, rod_size, wraps};
 use crate::layout::Layout;
+use kurbo::Rect;
+use std::ops::Range;
 use std::sync::Arc;
 
 /// How finely a reveal is computed.
@@ -25,11 +27,19 @@ pub struct RevealOptions {
     pub solve: SolveOptions,
     /// Room left around the cloth, mm: 4 unless said otherwise.
     pub margin_mm: f64,
+    /// Most pixels, front and back together: [`MOST_PIXELS`] unless said otherwise, fewer where several pictures are made at once.
+    pub most_pixels: usize,
 }
 
 impl Default for RevealOptions {
     fn default() -> Self {
-        Self { pixel_mm: 1.0, grid: None, solve: SolveOptions { residual: 3e-4, ..SolveOptions::default() }, margin_mm: 4.0 }
+        Self {
+            pixel_mm: 1.0,
+            grid: None,
+            solve: SolveOptions { residual: 3e-4, ..SolveOptions::default() },
+            margin_mm: 4.0,
+            most_pixels: MOST_PIXELS,
+        }
     }
 }
 
@@ -42,8 +52,11 @@ impl RevealOptions {
     }
 }
 
-/// Most pixels of one panel's picture: A0 at 150 dots per inch.
-pub const MOST_PIXELS: usize = 35_000_000;
+/// Most pixels of a picture, front and back together: two panels of A0 at 150 dots per inch. Doses are unfolded and painted in bands of
+/// [`BAND_PIXELS`], so that it takes 280 MB whatever the number of dyes, and less than 100 MB for the band.
+pub const MOST_PIXELS: usize = 70_000_000;
+/// Pixels of a panel that are unfolded at once, about; all of an ordinary picture's.
+pub(super) const BAND_PIXELS: usize = 1 << 20;
 /// Least edge of a pixel, mm.
 const LEAST_PIXEL_MM: f64 = 0.05;
 /// Greatest edge of a pixel, mm.
@@ -52,10 +65,8 @@ const MOST_PIXEL_MM: f64 = 50.0;
 /// What comes out when the rod is opened: an estimate.
 #[derive(Debug, Clone)]
 pub struct Reveal {
-    /// The front as seen from the front.
-    pub front: DoseMap,
-    /// The back as seen from behind, if the garment has one.
-    pub back: Option<DoseMap>,
+    /// The panels that there are, and where their pixels lie.
+    frames: Vec<(Panel, PixelFrame)>,
     /// What it tells of each section, from the centre outward.
     pub summary: Vec<SectionReveal>,
     /// The rod and the doses in it, to probe and to start the next reveal from.
@@ -71,9 +82,29 @@ impl Reveal {
         &self.layout
     }
 
-    /// The panels that there are, the front first.
-    pub fn panels(&self) -> impl Iterator<Item = &DoseMap> {
-        std::iter::once(&self.front).chain(&self.back)
+    /// The panels that there are, the front first, and where their pixels lie: for the back left and right are as seen from behind.
+    #[must_use]
+    pub fn panels(&self) -> &[(Panel, PixelFrame)] {
+        &self.frames
+    }
+
+    /// Whether the garment has a back.
+    #[must_use]
+    pub fn has_back(&self) -> bool {
+        self.frames.iter().any(|(panel, _)| *panel == Panel::Back)
+    }
+
+    /// The doses on a panel, if there is one, as large as its whole picture: `14 + 4 x dyes` bytes a pixel.
+    #[must_use]
+    pub fn map(&self, panel: Panel) -> Option<DoseMap> {
+        let (_, frame) = self.frames.iter().find(|(other, _)| *other == panel)?;
+        self.rows(panel, *frame, 0..frame.height)
+    }
+
+    /// The doses on some rows of a panel.
+    pub(super) fn rows(&self, panel: Panel, frame: PixelFrame, rows: Range<usize>) -> Option<DoseMap> {
+        let outline = self.layout.fold().panels().panel(panel)?.whole();
+        Some(Unfold::of(&self.layout, &self.rod, &self.table).rows(panel, outline, frame, rows))
     }
 }
 
@@ -160,7 +191,7 @@ fn fine_grid(layout: &Layout) -> GridSpec {
 ///
 /// let layout = Layout::try_from(starter(GarmentKind::CrewTee, Some("M"), &RawMeasures::default())?)?;
 /// let reveal = reveal_doses(&layout, &RevealOptions::preview(), &Cancel::new())?;
-/// assert!(reveal.back.is_some());
+/// assert!(reveal.has_back());
 /// # Ok::<(), Box<dyn std::error::Error>>(())
 /// ```
 pub fn reveal_doses(layout: &Layout, options: &RevealOptions, cancel: &Cancel) -> Result<Reveal, RevealError> {
@@ -181,18 +212,14 @@ pub fn reveal_doses_after(
     let rod = rod_doses(layout, options, earlier, cancel)?;
     let (dyes, reach_mm) = (layout.raw().colours.rotation.len(), layout.process().dye_reach().along_mm);
     let table = DoseTable::new(layout.fold(), &rod, dyes, reach_mm);
-    let unfold = Unfold::of(layout, &rod, &table);
-    let panels = layout.fold().panels();
-    let front = unfold.panel(Panel::Front, panels.front.whole(), frames.front, cancel)?;
     cancel.reach(850)?;
-    let back = panels.back.as_ref().map(|back| unfold.panel(Panel::Back, back.whole(), frames.back, cancel)).transpose()?;
     let summary = summarise(layout.fold(), &rod, layout.process(), &layout.section_colours());
     cancel.reach(1000)?;
-    Ok(Reveal { front, back, summary, rod: Arc::new(rod), table: Arc::new(table), layout: Arc::new(layout.clone()) })
+    Ok(Reveal { frames, summary, rod: Arc::new(rod), table: Arc::new(table), layout: Arc::new(layout.clone()) })
 }
 
-/// The frames of both panels: alike, so that front and back can be laid side by side.
-pub(super) fn frames(layout: &Layout, options: &RevealOptions) -> Result<PanelPair<PixelFrame>, RevealError> {
+/// The panels that there are, with their frames: alike, so that front and back can be laid side by side.
+pub(super) fn frames(layout: &Layout, options: &RevealOptions) -> Result<Vec<(Panel, PixelFrame)>, RevealError> {
     let pixel_mm = options.pixel_mm;
     if !(LEAST_PIXEL_MM..=MOST_PIXEL_MM).contains(&pixel_mm) {
         return Err(RevealError::Length {
@@ -202,16 +229,33 @@ pub(super) fn frames(layout: &Layout, options: &RevealOptions) -> Result<PanelPa
             most_mm: MOST_PIXEL_MM,
         });
     }
-    let bounds = layout.fold().panels().iter().map(|(_, panel)| panel.whole().bounds());
-    let bounds = bounds.reduce(|a, b| a.union(b)).unwrap_or_default().inset(options.margin_mm);
+    let panels = layout.fold().panels();
+    let bounds = panels.iter().map(|(_, panel)| panel.whole().bounds()).reduce(|a, b| a.union(b)).unwrap_or_default();
+    let bounds = bounds.inset(options.margin_mm);
+    let count = panels.iter().count();
+    let frame = frame(&bounds, pixel_mm);
+    if frame.pixels().saturating_mul(count) > options.most_pixels {
+        let (width, height) = (count.saturating_mul(frame.width), frame.height);
+        let finest_mm = finest_mm(&bounds, pixel_mm, options.most_pixels / count.max(1));
+        return Err(RevealError::TooManyPixels { width, height, most: options.most_pixels, finest_mm });
+    }
+    Ok(panels.iter().map(|(panel, _)| (panel, frame)).collect())
+}
+
+fn frame(bounds: &Rect, pixel_mm: f64) -> PixelFrame {
     #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a positive number of pixels; casts saturate")]
     let pixels = |length_mm: f64| (length_mm / pixel_mm).ceil() as usize;
     // An even number across, so that the centre line lies between two pixels and both halves are sampled alike.
     let half_mm = bounds.x1.max(-bounds.x0);
-    let (width, height) = (2 * pixels(half_mm), pixels(bounds.height()));
-    if width.saturating_mul(height) > MOST_PIXELS {
-        return Err(RevealError::TooManyPixels { width, height, most: MOST_PIXELS });
-    }
-    let frame = PixelFrame { width, height, pixel_mm, left_mm: -0.5 * width as f64 * pixel_mm, top_mm: bounds.y0 };
-    Ok(PanelPair { front: frame, back: frame })
+    let (width, height) = (pixels(half_mm).saturating_mul(2), pixels(bounds.height()));
+    PixelFrame { width, height, pixel_mm, left_mm: -0.5 * width as f64 * pixel_mm, top_mm: bounds.y0 }
+}
+
+/// The finest pixel, in hundredths of a mm, with which a panel has no more than so many.
+fn finest_mm(bounds: &Rect, too_fine_mm: f64, most: usize) -> f64 {
+    let wanted = too_fine_mm * (frame(bounds, too_fine_mm).pixels() as f64 / most.max(1) as f64).sqrt();
+    // The square root is short of it by the pixels that a row and a column are rounded up by.
+    let fits = |hundredths: &f64| frame(bounds, hundredths / 100.0).pixels() <= most;
+    let first = (100.0 * wanted).floor();
+    (0..1000).map(|step| first + f64::from(step)).find(fits).unwrap_or(100.0 * MOST_PIXEL_MM) / 100.0
 }

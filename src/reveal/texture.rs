@@ -80,50 +80,67 @@ pub(super) fn relief(across: f64, pleat_mm: f64) -> f32 {
 
 /// The texture of one panel, ready to be read row by row.
 pub(super) struct ClothTexture<'a> {
-    map: &'a DoseMap,
+    frame: PixelFrame,
+    side: f64,
+    outline: Option<&'a Outline>,
     yarn: Vec<Yarn>,
     /// The loops' part of each column, and what each row multiplies it by.
     loops: Option<(Vec<f32>, Vec<f32>)>,
     /// From a difference of the relief to light; 0 where pixels are too coarse.
     crease: f32,
+}
+
+/// The same on a band of the panel.
+pub(super) struct BandTexture<'a> {
+    texture: &'a ClothTexture<'a>,
+    map: &'a DoseMap,
     /// Light that each pixel loses as an edge.
     edge: Option<Vec<f32>>,
 }
 
 impl<'a> ClothTexture<'a> {
-    pub(super) fn new(map: &'a DoseMap, outline: Option<&Outline>, seed: u64) -> Self {
-        let frame = &map.frame;
-        let side = if map.panel == Panel::Back { -1.0 } else { 1.0 };
+    pub(super) fn new(panel: Panel, frame: PixelFrame, outline: Option<&'a Outline>, seed: u64) -> Self {
+        let side = if panel == Panel::Back { -1.0 } else { 1.0 };
         // Beside the seeds of the hand's wander, which are multiples of four.
-        let seed = seed.wrapping_mul(16).wrapping_add(if map.panel == Panel::Back { 0xC107_0008 } else { 0xC107_0000 });
+        let seed = seed.wrapping_mul(16).wrapping_add(if panel == Panel::Back { 0xC107_0008 } else { 0xC107_0000 });
         let yarn = (0..).zip(YARN).filter_map(|(index, (lengths_mm, strength))| {
             let strength = strength * shown(lengths_mm[1], frame.pixel_mm);
-            (strength > 0.0).then(|| Yarn::new(frame, side, lengths_mm, strength, seed + index))
+            (strength > 0.0).then(|| Yarn::new(&frame, side, lengths_mm, strength, seed + index))
         });
         let slope = CREASE * CREASE_MM / STEEPEST / (2.0 * SQRT_2 * frame.pixel_mm);
         Self {
-            map,
+            frame,
+            side,
+            outline,
             yarn: yarn.collect(),
-            loops: loops(frame, side),
+            loops: loops(&frame, side),
             crease: light(slope * shown(CREASE_MM, frame.pixel_mm)),
-            edge: outline.filter(|_| shown(EDGE_MM, frame.pixel_mm) > 0.0).map(|outline| edges(outline, frame, side)),
         }
     }
 
+    /// On a band that has one row more above and below than is asked for, but where the frame ends.
+    pub(super) fn on(&'a self, map: &'a DoseMap) -> BandTexture<'a> {
+        let outline = self.outline.filter(|_| shown(EDGE_MM, self.frame.pixel_mm) > 0.0);
+        let edge = outline.map(|outline| edges(outline, &self.frame, &map.rows, self.side));
+        BandTexture { texture: self, map, edge }
+    }
+}
+
+impl BandTexture<'_> {
     /// Factors of the light for some of a row's pixels.
     pub(super) fn light(&self, row: usize, columns: Range<usize>) -> Vec<f32> {
         let mut light = vec![0.0; columns.len()];
-        for yarn in &self.yarn {
+        for yarn in &self.texture.yarn {
             yarn.add(row, columns.clone(), &mut light);
         }
-        if let Some((of_column, of_row)) = &self.loops {
+        if let Some((of_column, of_row)) = &self.texture.loops {
             light.iter_mut().zip(&of_column[columns.clone()]).for_each(|(light, column)| *light += column * of_row[row]);
         }
-        if self.crease > 0.0 {
+        if self.texture.crease > 0.0 {
             self.add_creases(row, columns.clone(), &mut light);
         }
         if let Some(edge) = &self.edge {
-            let edge = &edge[row * self.map.frame.width..][columns];
+            let edge = &edge[self.map.row(row)][columns];
             light.iter_mut().zip(edge).for_each(|(light, edge)| *light -= edge);
         }
         light.iter_mut().for_each(|light| *light = 1.0 + light.clamp(-Texture::MOST, Texture::MOST));
@@ -133,13 +150,13 @@ impl<'a> ClothTexture<'a> {
     /// Light falls from the upper left: what rises toward it is darker behind.
     fn add_creases(&self, row: usize, columns: Range<usize>, light: &mut [f32]) {
         let (map, width) = (self.map, self.map.frame.width);
-        let above = row.saturating_sub(1) * width;
-        let below = (row + 1).min(map.frame.height - 1) * width;
+        let above = map.row(row.saturating_sub(1).max(map.rows.start)).start;
+        let below = map.row((row + 1).min(map.rows.end - 1)).start;
         for (column, light) in columns.zip(light) {
-            let own = map.relief[row * width + column];
+            let own = map.relief[map.row(row).start + column];
             let relief = |pixel: usize| if map.coverage[pixel] > 0.0 { map.relief[pixel] } else { own };
             let (before, behind) = (relief(above + column.saturating_sub(1)), relief(below + (column + 1).min(width - 1)));
-            *light += self.crease * (behind - before);
+            *light += self.texture.crease * (behind - before);
         }
     }
 }
@@ -202,51 +219,62 @@ fn loops(frame: &PixelFrame, side: f64) -> Option<(Vec<f32>, Vec<f32>)> {
 const FLATNESS_MM: f64 = 0.2;
 const LONGEST_MM: f64 = 24.0;
 
-/// The light that pixels near the outline lose, by their distance from it.
-fn edges(outline: &Outline, frame: &PixelFrame, side: f64) -> Vec<f32> {
-    let mut losses = vec![0.0; frame.width * frame.height];
-    let strength = EDGE * shown(EDGE_MM, frame.pixel_mm);
+/// The light that pixels of some rows lose that are near the outline, by their distance from it.
+fn edges(outline: &Outline, frame: &PixelFrame, rows: &Range<usize>, side: f64) -> Vec<f32> {
+    let mut edges =
+        Edges { losses: vec![0.0; frame.width * rows.len()], frame, rows, strength: EDGE * shown(EDGE_MM, frame.pixel_mm) };
     let drawn = |p: Point| Point::new(side * p.x, p.y);
     let (mut first, mut last) = (Point::ORIGIN, Point::ORIGIN);
     kurbo::flatten(outline.path(), FLATNESS_MM, |element| match element {
         PathEl::MoveTo(p) => (first, last) = (p, p),
         PathEl::LineTo(p) => {
-            edge(&mut losses, frame, strength, drawn(last), drawn(p));
+            edges.add(drawn(last), drawn(p));
             last = p;
         }
         _ => {
-            edge(&mut losses, frame, strength, drawn(last), drawn(first));
+            edges.add(drawn(last), drawn(first));
             last = first;
         }
     });
-    losses
+    edges.losses
 }
 
-fn edge(losses: &mut [f32], frame: &PixelFrame, strength: f64, from: Point, to: Point) {
-    let pieces = ((to - from).hypot() / LONGEST_MM).ceil().max(1.0);
-    let step = (to - from) / pieces;
-    let mut start = from;
-    while (start - from).hypot2() + 1e-9 < (to - from).hypot2() {
-        edge_piece(losses, frame, strength, start, step);
-        start += step;
+struct Edges<'a> {
+    losses: Vec<f32>,
+    frame: &'a PixelFrame,
+    rows: &'a Range<usize>,
+    strength: f64,
+}
+
+impl Edges<'_> {
+    fn add(&mut self, from: Point, to: Point) {
+        let pieces = ((to - from).hypot() / LONGEST_MM).ceil().max(1.0);
+        let step = (to - from) / pieces;
+        let mut start = from;
+        while (start - from).hypot2() + 1e-9 < (to - from).hypot2() {
+            self.add_piece(start, step);
+            start += step;
+        }
     }
-}
 
-fn edge_piece(losses: &mut [f32], frame: &PixelFrame, strength: f64, from: Point, along: Vec2) {
-    #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "clamped to the picture; casts saturate")]
-    let span = |a: f64, b: f64, origin_mm: f64, most: usize| {
-        let pixel = |at_mm: f64| ((at_mm - origin_mm) / frame.pixel_mm).max(0.0) as usize;
-        pixel(a.min(b) - EDGE_MM).min(most)..(pixel(a.max(b) + EDGE_MM) + 1).min(most)
-    };
-    let to = from + along;
-    for row in span(from.y, to.y, frame.top_mm, frame.height) {
-        for column in span(from.x, to.x, frame.left_mm, frame.width) {
-            let at = frame.middle(column, row) - from;
-            let t = (at.dot(along) / along.hypot2()).clamp(0.0, 1.0);
-            let near = 1.0 - (at - t * along).hypot() / EDGE_MM;
-            if near > 0.0 {
-                let loss = &mut losses[row * frame.width + column];
-                *loss = loss.max(light(strength * near * near));
+    fn add_piece(&mut self, from: Point, along: Vec2) {
+        let frame = self.frame;
+        #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "clamped to the picture; casts saturate")]
+        let span = |a: f64, b: f64, origin_mm: f64, within: Range<usize>| {
+            let pixel = |at_mm: f64| ((at_mm - origin_mm) / frame.pixel_mm).max(0.0) as usize;
+            let first = pixel(a.min(b) - EDGE_MM).clamp(within.start, within.end);
+            first..(pixel(a.max(b) + EDGE_MM) + 1).clamp(first, within.end)
+        };
+        let to = from + along;
+        for row in span(from.y, to.y, frame.top_mm, self.rows.clone()) {
+            for column in span(from.x, to.x, frame.left_mm, 0..frame.width) {
+                let at = frame.middle(column, row) - from;
+                let t = (at.dot(along) / along.hypot2()).clamp(0.0, 1.0);
+                let near = 1.0 - (at - t * along).hypot() / EDGE_MM;
+                if near > 0.0 {
+                    let loss = &mut self.losses[(row - self.rows.start) * frame.width + column];
+                    *loss = loss.max(light(self.strength * near * near));
+                }
             }
         }
     }
@@ -272,10 +300,14 @@ mod tests {
         picture_of(reveal, dyes, PictureMap::Cloth, Texture::Faint)
     }
 
-    fn of_front(reveal: &Reveal) -> ClothTexture<'_> {
+    fn front(reveal: &Reveal) -> DoseMap {
+        reveal.map(Panel::Front).unwrap()
+    }
+
+    fn of_front<'a>(reveal: &'a Reveal, front: &DoseMap) -> ClothTexture<'a> {
         let layout = reveal.layout();
         let outline = layout.fold().panels().panel(Panel::Front).unwrap().whole();
-        ClothTexture::new(&reveal.front, Some(outline), layout.process().hand.seed)
+        ClothTexture::new(Panel::Front, front.frame, Some(outline), layout.process().hand.seed)
     }
 
     /// Mean luminance of a picture's cloth, by IEC 61966-2-1 (weights from memory).
@@ -300,8 +332,10 @@ mod tests {
         for map in [PictureMap::DoseReached, PictureMap::GroundLeft] {
             assert!(picture_of(&reveal, &dyes, map, Texture::Faint) == picture_of(&reveal, &dyes, map, Texture::Off));
         }
-        let other = ClothTexture::new(&reveal.front, None, 2).light(200, 0..400);
-        assert!(other != ClothTexture::new(&reveal.front, None, 1).light(200, 0..400));
+        let front = front(&reveal);
+        let light_of = |seed: u64| ClothTexture::new(Panel::Front, front.frame, None, seed).on(&front).light(200, 0..400);
+        let other = light_of(2);
+        assert!(other != light_of(1));
     }
 
     /// It gives and takes as much light: the cloth's mean luminance stays within 0.5 %, and no pixel's light goes beyond the bound.
@@ -311,11 +345,12 @@ mod tests {
             let (reveal, dyes) = revealed(pixel_mm, 1);
             let (flat, shown) = (luminance(&picture(&reveal, &dyes)), luminance(&textured(&reveal, &dyes)));
             assert!((shown / flat - 1.0).abs() < 0.005, "{pixel_mm} mm: {flat} {shown}");
-            let texture = of_front(&reveal);
-            let frame = reveal.front.frame;
+            let front = front(&reveal);
+            let (texture, frame) = (of_front(&reveal, &front), front.frame);
+            let texture = texture.on(&front);
             let light: Vec<f32> = (0..frame.height).flat_map(|row| texture.light(row, 0..frame.width)).collect();
             assert!(light.iter().all(|light| (light - 1.0).abs() <= Texture::MOST + f32::EPSILON), "{pixel_mm} mm");
-            let whole = || light.iter().zip(&reveal.front.coverage).filter(|(_, covered)| **covered >= 1.0);
+            let whole = || light.iter().zip(&front.coverage).filter(|(_, covered)| **covered >= 1.0);
             let cloth = || whole().map(|(light, _)| f64::from(light - 1.0));
             let strength = (cloth().map(|light| light * light).sum::<f64>() / cloth().count() as f64).sqrt();
             // Where pixels are coarse hardly anything of it is left.
@@ -328,13 +363,16 @@ mod tests {
     fn a_spot_looks_the_same_at_two_resolutions() {
         // Frames are laid about the centre line and from one height, so 2 by 2 fine pixels make a coarse one.
         let ((fine, _), (coarse, _)) = (revealed(0.5, 1), revealed(1.0, 1));
-        let (fine_texture, coarse_texture) = (of_front(&fine), of_front(&coarse));
-        let middle = (coarse.front.frame.width / 2, fine.front.frame.width / 2);
+        let (fine_front, coarse_front) = (front(&fine), front(&coarse));
+        let (fine_texture, coarse_texture) = (of_front(&fine, &fine_front), of_front(&coarse, &coarse_front));
+        let (fine_texture, coarse_texture) = (fine_texture.on(&fine_front), coarse_texture.on(&coarse_front));
+        let (coarse, fine) = (coarse_front.frame, fine_front.frame);
+        let middle = (coarse.width / 2, fine.width / 2);
         let (mut products, mut squares, mut fine_squares, mut worst) = (0.0, 0.0, 0.0, 0.0_f64);
-        for row in (40..coarse.front.frame.height - 40).step_by(7) {
-            let rows = [0, 1].map(|half| fine_texture.light(2 * row + half, 0..fine.front.frame.width));
-            let light = coarse_texture.light(row, 0..coarse.front.frame.width);
-            for column in (300..coarse.front.frame.width - 300).step_by(3) {
+        for row in (40..coarse.height - 40).step_by(7) {
+            let rows = [0, 1].map(|half| fine_texture.light(2 * row + half, 0..fine.width));
+            let light = coarse_texture.light(row, 0..coarse.width);
+            for column in (300..coarse.width - 300).step_by(3) {
                 let at = 2 * column + middle.1 - 2 * middle.0;
                 let mean = 0.25 * (rows[0][at] + rows[0][at + 1] + rows[1][at] + rows[1][at + 1]) - 1.0;
                 let own = light[column] - 1.0;

@@ -5,17 +5,20 @@ use super::laid::stray;
 use super::mask::{PixelFrame, coverage};
 use super::table::{DoseTable, for_lanes};
 use super::texture::relief;
-use super::{Cancel, RevealError, RodDoses, binds};
+use super::{RodDoses, binds};
 use crate::geometry::{ClothPoint, Fold, Outline, Panel, RodPoint};
 use crate::layout::{Hand, Layout, Process};
 use kurbo::Point;
 use rayon::prelude::*;
+use std::ops::Range;
 
-/// The doses on one panel as it shows: the front from the front, the back from behind.
+/// The doses on one panel as it shows, or on a band of it: the front from the front, the back from behind.
 #[derive(Debug, Clone, PartialEq)]
 pub struct DoseMap {
-    /// Where the pixels lie. For the back, left and right are as seen from behind.
+    /// Where the panel's pixels lie. For the back, left and right are as seen from behind.
     pub frame: PixelFrame,
+    /// The rows that are here, all of the frame's or some; what follows begins with the first of them.
+    pub rows: Range<usize>,
     /// Which panel.
     pub panel: Panel,
     /// Number of dyes.
@@ -30,6 +33,14 @@ pub struct DoseMap {
     pub section: Vec<u16>,
     /// What is left of the pleats' creases: 1 on a ridge, -1 in a valley, 0 away from them and outside the cloth.
     pub relief: Vec<f32>,
+}
+
+impl DoseMap {
+    /// Where a row of the frame stands among the pixels that are here.
+    pub(super) fn row(&self, row: usize) -> Range<usize> {
+        let start = (row - self.rows.start) * self.frame.width;
+        start..start + self.frame.width
+    }
 }
 
 /// What is unfolded.
@@ -48,20 +59,15 @@ impl<'a> Unfold<'a> {
         Self { fold: layout.fold(), grid: &rod.grid, process: layout.process(), table, dyes }
     }
 
-    /// Opens one panel.
-    pub(super) fn panel(
-        &self,
-        panel: Panel,
-        outline: &Outline,
-        frame: PixelFrame,
-        cancel: &Cancel,
-    ) -> Result<DoseMap, RevealError> {
-        let pixels = frame.width * frame.height;
+    /// Opens some rows of one panel.
+    pub(super) fn rows(&self, panel: Panel, outline: &Outline, frame: PixelFrame, rows: Range<usize>) -> DoseMap {
+        let pixels = frame.width * rows.len();
         let mut map = DoseMap {
             frame,
+            rows: rows.clone(),
             panel,
             dyes: self.dyes,
-            coverage: coverage(outline, &frame, panel == Panel::Back),
+            coverage: coverage(outline, &frame, &rows, panel == Panel::Back),
             doses: vec![0.0; pixels * self.dyes],
             discharged: vec![0.0; pixels],
             section: vec![0; pixels],
@@ -71,17 +77,15 @@ impl<'a> Unfold<'a> {
             Sheet { panel, frame, bleach: ShareTable::new(self.process), hand: HandMap::new(&self.process.hand, panel, &frame) };
         // Without dyes a row has no doses, and chunks can't be empty.
         let mut doses = map.doses.chunks_mut((frame.width * self.dyes).max(1));
-        let doses: Vec<&mut [f32]> = (0..frame.height).map(|_| doses.next().unwrap_or_default()).collect();
-        let rows = map.discharged.par_chunks_mut(frame.width).zip(map.section.par_chunks_mut(frame.width));
-        let rows = rows.zip(map.relief.par_chunks_mut(frame.width));
-        let rows = rows.zip(map.coverage.par_chunks(frame.width)).zip(doses).enumerate();
-        rows.try_for_each(|(number, ((((discharged, section), relief), covered), doses))| {
-            cancel.check()?;
+        let doses: Vec<&mut [f32]> = rows.clone().map(|_| doses.next().unwrap_or_default()).collect();
+        let lines = map.discharged.par_chunks_mut(frame.width).zip(map.section.par_chunks_mut(frame.width));
+        let lines = lines.zip(map.relief.par_chunks_mut(frame.width));
+        let lines = lines.zip(map.coverage.par_chunks(frame.width)).zip(doses).zip(rows);
+        lines.for_each(|(((((discharged, section), relief), covered), doses), number)| {
             let row = Row { number, covered, doses, discharged, section, relief };
             for_lanes!(self.table.lanes(), L => self.row::<L>(&sheet, row));
-            Ok::<(), RevealError>(())
-        })?;
-        Ok(map)
+        });
+        map
     }
 
     fn row<const L: usize>(&self, sheet: &Sheet, row: Row<'_>) {

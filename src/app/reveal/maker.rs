@@ -2,7 +2,9 @@
 
 use crate::layout::Layout;
 use crate::reveal::colour::DyeSet;
-use crate::reveal::{Cancel, Picture, PictureMap, Reveal, RevealError, RevealOptions, Texture, picture_of, reveal_doses_after};
+use crate::reveal::{
+    Cancel, Picture, PictureMap, Reveal, RevealError, RevealOptions, Texture, picture_until, reveal_doses_after,
+};
 use egui::{ColorImage, Context, TextureHandle, TextureOptions};
 use std::sync::Arc;
 use std::sync::mpsc::{Receiver, TryRecvError, channel};
@@ -162,6 +164,6 @@ fn make(
         }
     };
     let dyes = DyeSet::of_layout(&layout, None);
-    let picture = picture_of(&reveal, &dyes, look.map, look.texture);
+    let picture = picture_until(&reveal, &dyes, look.map, look.texture, cancel)?;
     Ok((Shown { layout, reveal, dyes, look, fine }, picture))
 }

@@ -6,7 +6,7 @@ use crate::app::context::Context;
 use crate::app::theme::Palette;
 use crate::geometry::{ClothPoint, Panel};
 use crate::layout::Layout;
-use crate::reveal::{ClothStrip, DoseMap, PictureMap, Probe};
+use crate::reveal::{ClothStrip, PictureMap, PixelFrame, Probe};
 use egui::{
     Align2, Color32, FontId, Painter, Pos2, Rect, Response, RichText, Role, Sense, Stroke, TextureHandle, Ui, WidgetInfo,
 };
@@ -78,24 +78,25 @@ const NAME: f32 = 20.0;
 const DIMMED: Color32 = Color32::from_rgba_premultiplied(64, 64, 64, 64);
 
 /// A panel's picture on the table.
-struct Sheet<'a> {
-    map: &'a DoseMap,
+struct Sheet {
+    panel: Panel,
+    frame: PixelFrame,
     rect: Rect,
     uv: Rect,
     /// Points to a pixel.
     scale: f32,
 }
 
-impl Sheet<'_> {
+impl Sheet {
     fn at(&self, point: Point) -> Pos2 {
-        let (frame, side) = (&self.map.frame, if self.map.panel == Panel::Back { -1.0 } else { 1.0 });
+        let (frame, side) = (&self.frame, if self.panel == Panel::Back { -1.0 } else { 1.0 });
         let pixels = |mm: f64| screen(mm / frame.pixel_mm) * self.scale;
         self.rect.min + vec2(pixels(side * point.x - frame.left_mm), pixels(point.y - frame.top_mm))
     }
 
     /// Paints a strip in its full colours: the picture once more, cut to it.
     fn lift(&self, lifted: &Lifted<'_>, texture: &TextureHandle, painter: &Painter, palette: &Palette) {
-        if lifted.strip.panel != self.map.panel {
+        if lifted.strip.panel != self.panel {
             return;
         }
         let mut mesh = egui::Mesh::with_texture(texture.id());
@@ -118,7 +119,7 @@ impl Sheet<'_> {
         for (from, to) in &lifted.strip.creases {
             painter.line_segment([self.at(*from), self.at(*to)], Stroke::new(1.2, palette.accent));
         }
-        if let Some(marked) = lifted.marked.filter(|marked| marked.panel == self.map.panel) {
+        if let Some(marked) = lifted.marked.filter(|marked| marked.panel == self.panel) {
             painter.circle_stroke(self.at(marked.position()), 5.0, Stroke::new(2.0, palette.accent));
         }
     }
@@ -134,7 +135,7 @@ fn panels(
     painter: &Painter,
     palette: &Palette,
 ) -> Option<Hovered> {
-    let count = shown.reveal.panels().count().max(1);
+    let count = shown.reveal.panels().len().max(1);
     let [width, height] = texture.size().map(|pixels| screen(pixels as f64));
     let size = vec2(width / screen(count as f64), height);
     let cells = |columns: usize, rows: usize| {
@@ -144,24 +145,24 @@ fn panels(
     let (columns, scale) = if cells(count, 1).1 >= cells(1, count).1 { cells(count, 1) } else { cells(1, count) };
     let cell = area.size() / vec2(screen(columns as f64), screen((count / columns) as f64));
     let mut hovered = None;
-    for (index, map) in shown.reveal.panels().enumerate() {
+    for (index, &(panel, frame)) in shown.reveal.panels().iter().enumerate() {
         let corner = area.min + cell * vec2(screen((index % columns) as f64), screen((index / columns) as f64));
         let room = Rect::from_min_size(corner, cell - vec2(0.0, NAME));
         let rect = Rect::from_center_size(room.center(), size * scale);
         let share = |index: usize| screen(index as f64 / count as f64);
         let uv = Rect::from_min_max(pos2(share(index), 0.0), pos2(share(index + 1), 1.0));
-        let sheet = Sheet { map, rect, uv, scale };
+        let sheet = Sheet { panel, frame, rect, uv, scale };
         painter.image(texture.id(), rect, uv, if lifted.is_some() { DIMMED } else { Color32::WHITE });
         if let Some(lifted) = lifted {
             sheet.lift(lifted, texture, &painter.with_clip_rect(rect.intersect(painter.clip_rect())), palette);
         }
-        let name = if map.panel == Panel::Back { "back, from behind" } else { "front" };
+        let name = if panel == Panel::Back { "back, from behind" } else { "front" };
         painter.text(rect.center_bottom(), Align2::CENTER_TOP, name, FontId::proportional(13.0), palette.faint);
         if let Some(at) = response.hover_pos().filter(|at| rect.contains(*at)) {
-            let mm = |points: f32| f64::from(points / scale) * map.frame.pixel_mm;
-            let x = map.frame.left_mm + mm(at.x - rect.left());
-            let x = if map.panel == Panel::Back { -x } else { x };
-            hovered = Some(Hovered { at, panel: map.panel, place: Point::new(x, map.frame.top_mm + mm(at.y - rect.top())) });
+            let mm = |points: f32| f64::from(points / scale) * frame.pixel_mm;
+            let x = frame.left_mm + mm(at.x - rect.left());
+            let x = if panel == Panel::Back { -x } else { x };
+            hovered = Some(Hovered { at, panel, place: Point::new(x, frame.top_mm + mm(at.y - rect.top())) });
         }
     }
     hovered

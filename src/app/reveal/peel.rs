@@ -180,7 +180,7 @@ fn words(at: Peeled, shown: &Shown, drawn: Option<&Drawn>) -> String {
     let Some(drawn) = drawn.filter(|_| at != Peeled::Opened) else {
         return format!("Opened. It lay in {places} layers; slide to the left to see where in the rod each lay.");
     };
-    let cloth = cloth_words(&drawn.strip, shown.reveal.back.is_some());
+    let cloth = cloth_words(&drawn.strip, shown.reveal.has_back());
     match at {
         Peeled::Bound => format!("The rod as it lies bound, from above. On top: {cloth}."),
         _ => format!(

@@ -11,7 +11,7 @@ use crate::edit::{Document, DocumentError, OnDisk};
 use crate::geometry::SpacingPreset;
 use crate::print::parts::{OrderPrint, OrderPrintOptions, OrderProgress, PrintedFile, file_name, printed_files_with};
 use crate::reveal::colour::DyeSet;
-use crate::reveal::{RevealOptions, picture_of, reveal_doses};
+use crate::reveal::{RevealOptions, picture_until, reveal_doses};
 use crate::store::{
     EXAMPLE_LAYOUTS, check_preset, parse_layout, picture_png, preset_text, read_layout, save, save_each, save_each_in,
 };
@@ -176,7 +176,9 @@ impl App {
         self.begin_busy(&format!("Saving the picture in {}", path.display()), ctx, move |handle| {
             let options = RevealOptions::default();
             let reveal = reveal_doses(&layout, &options, &handle.cancel).map_err(|error| error.to_string())?;
-            let picture = picture_of(&reveal, &DyeSet::of_layout(&layout, None), look.map, look.texture);
+            let dyes = DyeSet::of_layout(&layout, None);
+            let picture = picture_until(&reveal, &dyes, look.map, look.texture, &handle.cancel);
+            let picture = picture.map_err(|error| error.to_string())?;
             let png = picture_png(&picture, options.pixel_mm).map_err(|error| error.to_string())?;
             save(&path, &png).map_err(|error| error.to_string())?;
             let words = format!("Saved {}: {} x {} pixels, an estimate", path.display(), picture.width, picture.height);

@@ -3,7 +3,6 @@
 use super::ground::Ground;
 use super::raw::{OrderV1, WorkshopV1};
 use super::{OrderLine, pack};
-use crate::measure::total;
 use crate::plan::recipe::BathVolume;
 use crate::plan::{
     Amount, DischargeBath, LARGEST_FILLING, Need, PlanFileError, PlanProblem, Process, Recipe, RodBulk, SoakBath, Unit,
