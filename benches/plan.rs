@@ -1,4 +1,4 @@
-//! Plan and sheets for an order of a hundred garments in three sizes.
+//! Plan and sheets for an order of a hundred garments in three sizes, and plans for one of sixteen hundred.
 
 #![allow(clippy::unwrap_used, reason = "a benchmark that can't begin should stop")]
 
@@ -17,9 +17,14 @@ fn main() {
 
 /// The example's workshop with a hundred tees in S, M and 2XL, all from files already read.
 fn hundred() -> (OrderV1, OrderParts) {
+    tees([30, 50, 20])
+}
+
+/// The same workshop with so many tees in S, M and 2XL.
+fn tees(counts: [u32; 3]) -> (OrderV1, OrderParts) {
     let mut raw = parse_order(EXAMPLE_ORDERS[0].text).unwrap();
     raw.lines.retain(|line| line.size.is_none() && line.process.is_none());
-    for (line, count) in raw.lines.iter_mut().zip([30, 50, 20]) {
+    for (line, count) in raw.lines.iter_mut().zip(counts) {
         line.count = count;
     }
     let layout = |name: &str| {
@@ -71,5 +76,27 @@ fn hundred_garments_backward(bencher: divan::Bencher<'_, '_>) {
     bencher.bench_local(|| {
         let order = Order::new(raw.clone(), parts.clone()).unwrap();
         calendar_text(&Plan::new(&order, deadline).unwrap(), None).len()
+    });
+}
+
+/// As large an order as there is room for: in about proportion to the hundred's.
+#[divan::bench(sample_count = 5, sample_size = 1)]
+fn sixteen_hundred_garments_forward(bencher: divan::Bencher<'_, '_>) {
+    let (raw, parts) = tees([480, 800, 320]);
+    bencher.bench_local(|| {
+        let order = Order::new(raw.clone(), parts.clone()).unwrap();
+        assert_eq!(order.garments(), 1600);
+        calendar_text(&Plan::new(&order, start()).unwrap(), None).len()
+    });
+}
+
+/// The same on a rack for one rod: sixteen hundred loads.
+#[divan::bench(sample_count = 5, sample_size = 1)]
+fn sixteen_hundred_loads_forward(bencher: divan::Bencher<'_, '_>) {
+    let (mut raw, parts) = tees([480, 800, 320]);
+    raw.workshop.rack_rods = 1;
+    bencher.bench_local(|| {
+        let order = Order::new(raw.clone(), parts.clone()).unwrap();
+        calendar_text(&Plan::new(&order, start()).unwrap(), None).len()
     });
 }

@@ -12,6 +12,7 @@ mod new;
 mod paper;
 mod plan;
 mod print;
+mod progress;
 mod refusal;
 mod reveal;
 mod spacing;

@@ -2,6 +2,7 @@
 
 use super::arguments::{PartArgument, PlanArguments, RegionArgument, Units};
 use super::paper::paper;
+use super::progress::watched;
 use super::terminal::{self, Content};
 use super::{CliError, counted};
 use jiff::civil::DateTime;
@@ -45,7 +46,7 @@ pub(crate) fn run(arguments: &PlanArguments, output: &mut dyn Write) -> Result<(
     }
     let order = order(file, arguments)?;
     let clock = arguments.zone.clone().unwrap_or_else(|| TimeZone::system().into());
-    let plan = Plan::by_clock(&order, when, &clock)?;
+    let plan = watched("planning", |cancel| Plan::watched(&order, when, &clock, cancel))?;
     if let Some(folder) = &arguments.print {
         return print_all(&order, &plan, folder, arguments, output);
     }

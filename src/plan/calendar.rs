@@ -6,6 +6,7 @@
 
 use super::{Entry, Plan, Stretch};
 use jiff::civil::DateTime;
+use std::collections::BTreeMap;
 use std::fmt::Write as _;
 
 /// Longest content line, octets without its end: RFC 5545, 3.1.
@@ -22,14 +23,14 @@ pub fn calendar_text(plan: &Plan, stamp: Option<DateTime>) -> String {
     writer.line("CALSCALE:GREGORIAN");
     writer.line("METHOD:PUBLISH");
     let stamp = basic(stamp.unwrap_or(plan.timeline.begins)) + "Z";
-    let mut names: Vec<String> = Vec::new();
+    let mut names: BTreeMap<String, usize> = BTreeMap::new();
     for entry in &plan.timeline.entries {
         for (index, &stretch) in entry.stretches.iter().enumerate() {
             // Two processes may have a step done once of the same name.
             let wanted = uid_name(plan, entry, index);
-            let twins = names.iter().filter(|name| **name == wanted).count();
-            let uid = if twins == 0 { wanted.clone() } else { format!("{wanted}-{}", twins + 1) };
-            names.push(wanted);
+            let twins = names.entry(wanted.clone()).or_default();
+            *twins += 1;
+            let uid = if *twins == 1 { wanted } else { format!("{wanted}-{twins}") };
             let event = Event { entry, index, stretch, uid, stamp: &stamp };
             event.write(plan, &mut writer);
         }

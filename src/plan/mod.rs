@@ -72,7 +72,7 @@ pub use run::{
     RunKindV1, RunNeed, RunShare, RunStep, RunStepV1, RunV1, RunWarning, Tick, Verdict, WaitState, Waiting,
 };
 pub use schedule::{
-    Capacities, Conflict, DayHours, Problem, Solution, Standing, Task, WorkCalendar, conflicts, resume, solve_backward,
+    Capacities, Conflict, DayHours, GoOn, Problem, Solution, Standing, Task, WorkCalendar, conflicts, resume, solve_backward,
     solve_forward,
 };
 pub use soda::{DECAHYDRATE_PER_SODA_ASH, SODA_ASH_G_PER_MOL, SOLUBLE_G_PER_KG, soda_ash_ph};

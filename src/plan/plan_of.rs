@@ -4,10 +4,11 @@ use super::build::{TaskLabel, problem, room};
 use super::timeline::Solved;
 use super::warning::{PlanWarning, warnings};
 use super::{
-    Caution, CostSheet, DayHours, Entry, GarmentMasses, Hazard, HoursV1, Load, Order, Place, PlanFileError, Problem,
+    Caution, CostSheet, DayHours, Entry, GarmentMasses, GoOn, Hazard, HoursV1, Load, Order, Place, PlanFileError, Problem,
     ShoppingLine, Timeline, Totals, WallClock, Weekday, WorkCalendar, WorkPlace, costs, shopping_list, solve_backward,
     solve_forward, totals,
 };
+use crate::reveal::Cancel;
 use jiff::ToSpan as _;
 use jiff::civil::{Date, DateTime, Time};
 use serde::Serialize;
@@ -39,6 +40,9 @@ pub enum PlanError {
         /// The time asked for.
         when: DateTime,
     },
+    /// It was stopped.
+    #[error("planning was stopped")]
+    Stopped,
     /// The order can't be.
     #[error(transparent)]
     Order(#[from] PlanFileError),
@@ -104,8 +108,16 @@ impl Plan {
     /// # Errors
     /// [`PlanError`] when the years run out.
     pub fn by_clock(order: &Order, when: When, clock: &WallClock) -> Result<Self, PlanError> {
+        Self::watched(order, when, clock, &Cancel::new())
+    }
+
+    /// The same, told about and stopped by a handle.
+    ///
+    /// # Errors
+    /// [`PlanError`] when the years run out, or when stopped.
+    pub fn watched(order: &Order, when: When, clock: &WallClock, cancel: &Cancel) -> Result<Self, PlanError> {
         let totals = totals(order);
-        let (timeline, numbers) = timeline(order, when, clock)?;
+        let (timeline, numbers) = timeline(order, when, clock, cancel)?;
         let mut loads = order.loads().to_vec();
         for (load, number) in loads.iter_mut().zip(numbers) {
             load.number = number;
@@ -212,7 +224,7 @@ fn line_plan(line: &super::OrderLine) -> LinePlan {
 }
 
 /// The timetable, and each load's number in it.
-fn timeline(order: &Order, when: When, clock: &WallClock) -> Result<(Timeline, Vec<u32>), PlanError> {
+fn timeline(order: &Order, when: When, clock: &WallClock, cancel: &Cancel) -> Result<(Timeline, Vec<u32>), PlanError> {
     let asked = match when {
         When::Start(time) | When::Between { start: time, .. } | When::Deadline(time) => time,
     };
@@ -226,15 +238,16 @@ fn timeline(order: &Order, when: When, clock: &WallClock) -> Result<(Timeline, V
     let midnight = base.to_datetime(Time::midnight());
     let calendar = work_calendar(&hours, midnight, back_days + span_days, clock).ok_or_else(out)?;
     let minute = |time: DateTime| clock.minutes(midnight, time).ok_or_else(out);
+    let go_on: GoOn<'_> = &|done| cancel.note(done);
     let (solution, deadline) = match when {
-        When::Start(start) => (solve_forward(&problem, &calendar, minute(start)?), None),
-        When::Between { start, deadline } => (solve_forward(&problem, &calendar, minute(start)?), Some(minute(deadline)?)),
+        When::Start(start) => (solve_forward(&problem, &calendar, minute(start)?, go_on), None),
+        When::Between { start, deadline } => (solve_forward(&problem, &calendar, minute(start)?, go_on), Some(minute(deadline)?)),
         When::Deadline(deadline) => {
             let deadline = minute(deadline)?;
-            (solve_backward(&problem, &calendar, deadline), Some(deadline))
+            (solve_backward(&problem, &calendar, deadline, go_on), Some(deadline))
         }
     };
-    let solution = solution.ok_or_else(out)?;
+    let solution = solution.ok_or_else(|| if cancel.is_cancelled() { PlanError::Stopped } else { out() })?;
     let numbers = numbers(order.loads().len(), &labels, &solution.starts);
     let solved = Solved {
         order,
@@ -252,9 +265,14 @@ fn timeline(order: &Order, when: When, clock: &WallClock) -> Result<(Timeline, V
 
 /// Numbers of the loads, 1 for the one that begins first.
 fn numbers(loads: usize, labels: &[TaskLabel], starts: &[i64]) -> Vec<u32> {
-    let begins = |load: usize| labels.iter().zip(starts).find(|(label, _)| label.load == Some(load)).map(|(_, &start)| start);
+    let mut begins: Vec<Option<i64>> = vec![None; loads];
+    for (label, &start) in labels.iter().zip(starts) {
+        if let Some(load) = label.load {
+            begins[load].get_or_insert(start);
+        }
+    }
     let mut order: Vec<usize> = (0..loads).collect();
-    order.sort_by_key(|&load| (begins(load), load));
+    order.sort_by_key(|&load| (begins[load], load));
     let mut numbers = vec![0; loads];
     for (number, load) in (1..).zip(order) {
         numbers[load] = number;

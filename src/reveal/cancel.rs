@@ -1,4 +1,4 @@
-//! Stopping a reveal from outside, and how far it is.
+//! Stopping long work from outside, and how far it is.
 
 use super::RevealError;
 use std::sync::Arc;
@@ -38,6 +38,14 @@ impl Cancel {
     #[must_use]
     pub fn done(&self) -> f64 {
         f64::from(self.shared.done_permille.load(Ordering::Relaxed)) / 1000.0
+    }
+
+    /// Notes what share is done, 0 to 1; whether the work is to go on.
+    pub(crate) fn note(&self, done: f64) -> bool {
+        #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "from 0 to 1000")]
+        let permille = (done * 1000.0).clamp(0.0, 1000.0) as u32;
+        self.shared.done_permille.fetch_max(permille, Ordering::Relaxed);
+        !self.is_cancelled()
     }
 
     /// Notes how much is done, and stops the work when that was asked for.

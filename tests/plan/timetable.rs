@@ -1,7 +1,7 @@
 //! Timetables against rules checked minute by minute, and against every timetable there is.
 
 use crate::{layout, process, recipe, regatta};
-use pleatwright::plan::*;
+use pleatwright::plan::{Place, *};
 use proptest::prelude::*;
 
 const DAY: i64 = 1440;
@@ -154,7 +154,7 @@ proptest! {
     #[test]
     fn forward_timetables_keep_the_rules(problem in problem(1..5, 1..5)) {
         let calendar = calendar(60);
-        let solution = solve_forward(&problem, &calendar, 500).unwrap();
+        let solution = solve_forward(&problem, &calendar, 500, &|_| true).unwrap();
         let (hard, late) = faults(&problem, &solution.starts);
         prop_assert!(hard.is_empty(), "{:?}", hard);
         prop_assert!(solution.starts.iter().all(|&start| start >= 500));
@@ -162,7 +162,7 @@ proptest! {
         let too_long = |conflict: &&Conflict| matches!(conflict, Conflict::WaitTooLong { .. });
         prop_assert_eq!(reported.iter().filter(too_long).count(), late);
         prop_assert_eq!(reported.len(), late, "{:?}", reported);
-        prop_assert_eq!(solve_forward(&problem, &calendar, 500).unwrap(), solution);
+        prop_assert_eq!(solve_forward(&problem, &calendar, 500, &|_| true).unwrap(), solution);
     }
 
     /// Backward timetables are over by the deadline and keep the same rules.
@@ -170,7 +170,7 @@ proptest! {
     fn backward_timetables_meet_the_deadline(problem in problem(1..4, 1..4)) {
         let calendar = calendar(90);
         let deadline = 80 * DAY + 900;
-        let solution = solve_backward(&problem, &calendar, deadline).unwrap();
+        let solution = solve_backward(&problem, &calendar, deadline, &|_| true).unwrap();
         prop_assert!(problem.finish(&solution.starts) <= deadline);
         prop_assert!(faults(&problem, &solution.starts).0.is_empty());
     }
@@ -179,7 +179,7 @@ proptest! {
     #[test]
     fn the_judge_sees_what_the_minutes_show(problem in problem(2..4, 1..4), shifts in prop::collection::vec(-4..5_i64, 12)) {
         let calendar = calendar(60);
-        let mut starts = solve_forward(&problem, &calendar, 2 * DAY).unwrap().starts;
+        let mut starts = solve_forward(&problem, &calendar, 2 * DAY, &|_| true).unwrap().starts;
         for (start, shift) in starts.iter_mut().zip(shifts) {
             *start += 30 * shift;
         }
@@ -196,7 +196,7 @@ proptest! {
     #[test]
     fn small_orders_are_optimal(problem in problem(2..4, 1..3)) {
         let calendar = calendar(30);
-        let solution = solve_forward(&problem, &calendar, 480).unwrap();
+        let solution = solve_forward(&problem, &calendar, 480, &|_| true).unwrap();
         let finish = problem.finish(&solution.starts);
         // Long ones have too many timetables to try.
         prop_assume!(faults(&problem, &solution.starts).1 == 0 && finish <= 480 + 900);
@@ -270,4 +270,53 @@ fn what_cannot_be_kept_is_said() {
     let plan = Plan::new(&order, When::Start(when("2027-05-03"))).unwrap();
     let said = &plan.timeline.conflicts;
     assert!(said.iter().any(|conflict| conflict.contains("soda soak waits") && conflict.contains("7 h at most")), "{said:?}");
+}
+
+/// Orders of one size and of three in turn: twice the garments take about twice the time, not eight times as once.
+#[test]
+fn large_orders_are_planned_in_about_proportion() {
+    let order = |garments: u32| {
+        let (layout, process) = (layout("harbour-row-tote.ron"), process("plain-dye"));
+        let workshop = WorkshopV1 { rack_rods: 3, ..WorkshopV1::default() };
+        Order::of_garments(layout, garments, recipe("powder-on-white"), process, workshop).unwrap()
+    };
+    let seconds = |garments: u32| {
+        let order = order(garments);
+        let start = std::time::Instant::now();
+        let plan = Plan::new(&order, When::Start(when("2027-05-03T08:00"))).unwrap();
+        assert_eq!(plan.garments, garments);
+        start.elapsed().as_secs_f64()
+    };
+    // The best of three: other work on the machine makes any one longer.
+    let best = |garments: u32| (0..3).map(|_| seconds(garments)).fold(f64::INFINITY, f64::min);
+    let (few, many) = (best(300), best(1200));
+    // Cubic would be 64 times, quadratic 16.
+    assert!(many < 10.0 * few, "300 garments in {few} s, 1200 in {many} s");
+}
+
+/// Told how far it is, stopped at any moment, and then nothing is said to be planned.
+#[test]
+fn planning_is_told_about_and_stopped() {
+    let shares = std::cell::RefCell::new(Vec::new());
+    let task = Task { hands_min: 30, least_min: 60, holds: true, place: Some(Place::Tub), takes: 1, ..Task::default() };
+    let problem = Problem { tasks: vec![task; 50], chains: vec![1; 50], room: Capacities::new(1, 1, 1, 1, 1) };
+    let calendar = calendar(60);
+    let tell = |done: f64| {
+        shares.borrow_mut().push(done);
+        true
+    };
+    let solution = solve_backward(&problem, &calendar, 50 * DAY, &tell).unwrap();
+    let shares = shares.into_inner();
+    assert!(shares.is_sorted() && shares[0] < 0.05 && shares.iter().all(|share| (0.0..=1.0).contains(share)));
+    assert_eq!(solve_backward(&problem, &calendar, 50 * DAY, &|_| true), Some(solution));
+    for stop_at in [0, 1, 49, 50, 51, shares.len() - 1] {
+        let told = std::cell::Cell::new(0);
+        let go_on = |_| told.replace(told.get() + 1) < stop_at;
+        assert_eq!(solve_backward(&problem, &calendar, 50 * DAY, &go_on), None, "{stop_at} of {}", shares.len());
+        assert_eq!(told.get(), stop_at + 1, "it went on after it was stopped");
+    }
+    let cancel = pleatwright::reveal::Cancel::new();
+    cancel.cancel();
+    let stopped = Plan::watched(&regatta(), When::Start(when("2027-05-03T08:00")), &WallClock::unchanged(), &cancel);
+    assert_eq!(stopped, Err(PlanError::Stopped));
 }

@@ -11,6 +11,7 @@ pub(crate) use self::run::RunAsk;
 use self::run::Live;
 use self::wanted::{Made, Planned, Planner, Wanted};
 use super::action::Action;
+use super::canvas::screen;
 use super::context::{Ask, Context};
 use super::field;
 use super::panel::heading;
@@ -19,7 +20,7 @@ use crate::plan::{Plan, Run, calendar_text, plan_text};
 use crate::print::parts::{PlanOptions, plan_pdf};
 use crate::print::{Paper, TilingOptions};
 use crate::store::save;
-use egui::{RichText, ScrollArea, Ui};
+use egui::{ProgressBar, RichText, ScrollArea, Ui};
 use jiff::civil::{DateTime, Time};
 use jiff::{ToSpan as _, ZonedDateTime};
 use std::path::{Path, PathBuf};
@@ -256,10 +257,23 @@ impl DayView {
             if self.looking == Looking::Amounts {
                 ui.checkbox(&mut self.formulas, "Formulas");
             }
+            self.progress(ui);
         });
         egui::Frame::NONE.inner_margin(egui::Margin::symmetric(14, 6)).show(ui, |ui| {
             ScrollArea::both().id_salt(self.looking).auto_shrink(false).show(ui, |ui| self.page(asks, ui));
         });
+    }
+
+    /// How far a plan is that takes its time, and a way to stop it; once it is stopped, a way to begin again.
+    fn progress(&mut self, ui: &mut Ui) {
+        if let Some(done) = self.planner.progress() {
+            ui.add(ProgressBar::new(screen(done)).desired_width(120.0).text("Planning"));
+            if ui.button("Stop").clicked() {
+                self.planner.stop();
+            }
+        } else if self.planner.is_stopped() && ui.button("Plan again").clicked() {
+            self.planner.look_again();
+        }
     }
 
     fn page(&mut self, asks: &mut Vec<Ask>, ui: &mut Ui) {

@@ -2,6 +2,7 @@
 
 use crate::layout::Layout;
 use crate::plan::{Order, Plan, When, WorkshopV1};
+use crate::reveal::Cancel;
 use crate::store::{OfLayout, order_of_layout, read_order};
 use egui::Context;
 use jiff::civil::DateTime;
@@ -9,6 +10,7 @@ use jiff::tz::TimeZone;
 use std::path::PathBuf;
 use std::sync::Arc;
 use std::sync::mpsc::{Receiver, TryRecvError, channel};
+use std::time::{Duration, Instant};
 
 /// What is planned.
 #[derive(Debug, Clone, PartialEq)]
@@ -46,8 +48,22 @@ pub(super) type Planned = Result<Made, String>;
 #[derive(Debug, Default)]
 pub(super) struct Planner {
     done: Option<(Key, Planned)>,
-    under_way: Option<(Key, Receiver<Planned>)>,
+    under_way: Option<UnderWay>,
+    /// Whether the maker stopped the last one.
+    stopped: bool,
 }
+
+/// A plan that is being made.
+#[derive(Debug)]
+struct UnderWay {
+    key: Key,
+    receiver: Receiver<Planned>,
+    cancel: Cancel,
+    since: Instant,
+}
+
+/// What is done sooner is not told of.
+const TOLD_AFTER: Duration = Duration::from_millis(400);
 
 fn is(key: &Key, layout: &Arc<Layout>, wanted: &Wanted) -> bool {
     // An order file does not depend on the layout at hand.
@@ -62,13 +78,20 @@ impl Planner {
 
     /// Plans anew when layout or wishes have changed, and takes over what is done.
     pub(super) fn keep_up(&mut self, layout: &Arc<Layout>, wanted: &Wanted, ctx: &Context) {
-        if let Some((key, receiver)) = &self.under_way {
+        if let Some(UnderWay { key, receiver, cancel, .. }) = &self.under_way {
+            let is_wanted = is(key, layout, wanted);
+            if !is_wanted {
+                cancel.cancel();
+            }
             let planned = match receiver.try_recv() {
                 Ok(planned) => planned,
                 Err(TryRecvError::Disconnected) => Err("the plan could not be made".to_owned()),
-                Err(TryRecvError::Empty) => return ctx.request_repaint_after(std::time::Duration::from_millis(30)),
+                Err(TryRecvError::Empty) => return ctx.request_repaint_after(Duration::from_millis(30)),
             };
-            self.done = Some((key.clone(), planned));
+            // What was stopped because something else is wanted has nothing to say.
+            if is_wanted || planned.is_ok() {
+                self.done = Some((key.clone(), planned));
+            }
             self.under_way = None;
         }
         if self.done.as_ref().is_some_and(|(key, _)| is(key, layout, wanted)) {
@@ -76,15 +99,35 @@ impl Planner {
         }
         let key = (layout.clone(), wanted.clone());
         let (sender, receiver) = channel();
-        let (egui, work) = (ctx.clone(), key.clone());
+        let cancel = Cancel::new();
+        let (egui, work, watch) = (ctx.clone(), key.clone(), cancel.clone());
         let spawned = std::thread::Builder::new().name("plan".to_owned()).spawn(move || {
-            let _gone = sender.send(plan(&work.0, &work.1));
+            let _gone = sender.send(plan(&work.0, &work.1, &watch));
             egui.request_repaint();
         });
         if spawned.is_ok() {
-            self.under_way = Some((key, receiver));
+            self.stopped = false;
+            self.under_way = Some(UnderWay { key, receiver, cancel, since: Instant::now() });
         }
-        ctx.request_repaint_after(std::time::Duration::from_millis(30));
+        ctx.request_repaint_after(Duration::from_millis(30));
+    }
+
+    /// How much of a plan is made, 0 to 1, where the maker has waited for it.
+    pub(super) fn progress(&self) -> Option<f64> {
+        self.under_way.as_ref().filter(|work| work.since.elapsed() >= TOLD_AFTER).map(|work| work.cancel.done())
+    }
+
+    /// Stops the plan that is being made.
+    pub(super) fn stop(&mut self) {
+        if let Some(work) = &self.under_way {
+            work.cancel.cancel();
+            self.stopped = true;
+        }
+    }
+
+    /// Whether the last plan was stopped, and no other has been begun.
+    pub(super) fn is_stopped(&self) -> bool {
+        self.stopped && self.under_way.is_none()
     }
 
     /// Forgets what was made, so that files are read again.
@@ -93,13 +136,13 @@ impl Planner {
     }
 }
 
-fn plan(layout: &Layout, wanted: &Wanted) -> Planned {
+fn plan(layout: &Layout, wanted: &Wanted, cancel: &Cancel) -> Planned {
     let order = match &wanted.order {
         Some(path) => read_order(path).map_err(|error| error.to_string())?,
         None => order_of_layout(layout.clone(), wanted.of_layout()).map_err(|error| error.to_string())?,
     };
     let when = if wanted.deadline { When::Deadline(wanted.time) } else { When::Start(wanted.time) };
-    let plan = Plan::by_clock(&order, when, &TimeZone::system().into()).map_err(|error| error.to_string())?;
+    let plan = Plan::watched(&order, when, &TimeZone::system().into(), cancel).map_err(|error| error.to_string())?;
     Ok(Made { order: Arc::new(order), plan: Arc::new(plan) })
 }
 
@@ -112,5 +155,46 @@ impl Wanted {
             workshop: self.workshop.clone(),
             scrap_tested: self.scrap_tested,
         }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::store::{EXAMPLE_LAYOUTS, parse_layout};
+
+    /// A plan that takes its time can be stopped, says so, and is made when asked for again.
+    #[test]
+    fn a_plan_is_stopped_and_made_again() {
+        let layout = Arc::new(parse_layout(EXAMPLE_LAYOUTS[0].text).unwrap());
+        let time = "2027-05-03T08:00".parse().unwrap();
+        // Everything is tried for a deadline again and again.
+        let wanted = Wanted {
+            order: None,
+            count: 1500,
+            recipe: None,
+            process: None,
+            workshop: WorkshopV1::default(),
+            scrap_tested: false,
+            deadline: true,
+            time,
+        };
+        let (mut planner, ctx) = (Planner::default(), Context::default());
+        let wait = |planner: &mut Planner| {
+            while planner.under_way.is_some() {
+                std::thread::sleep(Duration::from_millis(2));
+                planner.keep_up(&layout, &wanted, &ctx);
+            }
+        };
+        planner.keep_up(&layout, &wanted, &ctx);
+        planner.stop();
+        wait(&mut planner);
+        assert!(planner.is_stopped());
+        assert_eq!(planner.plan().unwrap().as_ref().unwrap_err(), "planning was stopped");
+        planner.look_again();
+        planner.keep_up(&layout, &wanted, &ctx);
+        assert!(!planner.is_stopped());
+        wait(&mut planner);
+        assert_eq!(planner.plan().unwrap().as_ref().unwrap().plan.garments, 1500);
     }
 }

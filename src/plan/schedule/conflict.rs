@@ -60,6 +60,7 @@ pub enum Conflict {
 #[must_use]
 pub fn conflicts(problem: &Problem, calendar: &WorkCalendar, starts: &[i64], deadline: Option<i64>) -> Vec<Conflict> {
     let next = problem.next();
+    let taken = Taken::of(problem, &next, starts);
     let mut found = Vec::new();
     for (task, own) in problem.tasks.iter().enumerate() {
         waits(problem, task, next[task], starts, &mut found);
@@ -67,7 +68,11 @@ pub fn conflicts(problem: &Problem, calendar: &WorkCalendar, starts: &[i64], dea
             found.push(Conflict::OutsideHours { task });
         }
         if let Some(place) = own.place {
-            found.extend(place_full(problem, &next, task, place, starts));
+            let room = problem.room.of(place);
+            let in_it = taken.at(place, starts[task]);
+            if in_it > room && problem.leaves(task, next[task], starts) > starts[task] {
+                found.push(Conflict::PlaceFull { place, task, taken: in_it, room });
+            }
         }
     }
     found.extend(hands_twice(problem, starts));
@@ -103,17 +108,43 @@ fn waits(problem: &Problem, task: usize, next: Option<usize>, starts: &[i64], fo
     }
 }
 
-fn place_full(problem: &Problem, next: &[Option<usize>], task: usize, place: Place, starts: &[i64]) -> Option<Conflict> {
-    let at = starts[task];
-    let present = |&other: &usize| {
-        problem.tasks[other].place == Some(place) && starts[other] <= at && at < problem.leaves(other, next[other], starts)
-    };
-    if !present(&task) {
-        return None;
+/// What each place holds, as what has come into it and what has left it.
+struct Taken {
+    /// By place: times in order, each with all that has come or left by then.
+    came: [Vec<(i64, u64)>; 6],
+    left: [Vec<(i64, u64)>; 6],
+}
+
+impl Taken {
+    fn of(problem: &Problem, next: &[Option<usize>], starts: &[i64]) -> Self {
+        let (mut came, mut left): ([Vec<(i64, u64)>; 6], [Vec<(i64, u64)>; 6]) = Default::default();
+        for (task, own) in problem.tasks.iter().enumerate() {
+            let leaves = problem.leaves(task, next[task], starts);
+            if let Some(place) = own.place.filter(|_| leaves > starts[task]) {
+                came[place as usize].push((starts[task], u64::from(own.takes)));
+                left[place as usize].push((leaves, u64::from(own.takes)));
+            }
+        }
+        came.iter_mut().chain(&mut left).for_each(|times| add_up(times));
+        Self { came, left }
     }
-    let taken = (0..starts.len()).filter(present).map(|other| problem.tasks[other].takes).fold(0, u32::saturating_add);
-    let room = problem.room.of(place);
-    (taken > room).then_some(Conflict::PlaceFull { place, task, taken, room })
+
+    /// What is in a place at a time.
+    fn at(&self, place: Place, at: i64) -> u32 {
+        let by_then = |times: &[(i64, u64)]| times[..times.partition_point(|time| time.0 <= at)].last().map_or(0, |time| time.1);
+        let taken = by_then(&self.came[place as usize]) - by_then(&self.left[place as usize]);
+        u32::try_from(taken).unwrap_or(u32::MAX)
+    }
+}
+
+/// Amounts at times as their sums by then.
+fn add_up(times: &mut [(i64, u64)]) {
+    times.sort_unstable();
+    let mut sum = 0;
+    for time in times {
+        sum += time.1;
+        time.1 = sum;
+    }
 }
 
 fn hands_twice(problem: &Problem, starts: &[i64]) -> Vec<Conflict> {

@@ -116,6 +116,11 @@ impl WorkCalendar {
         Self { windows: vec![(0, days * DAY_MIN)], longest_min: days * DAY_MIN, end: days * DAY_MIN }
     }
 
+    /// The stretches, in order and apart.
+    pub(super) fn windows(&self) -> &[(i64, i64)] {
+        &self.windows
+    }
+
     /// Longest stretch, min.
     #[must_use]
     pub fn longest_min(&self) -> i64 {
@@ -147,7 +152,8 @@ impl WorkCalendar {
     /// Whether this work lies within the hours.
     #[must_use]
     pub fn holds(&self, at: i64, work_min: i64) -> bool {
-        work_min == 0 || self.windows.iter().any(|&(begin, end)| begin <= at && at + work_min <= end)
+        let begun = self.windows.partition_point(|window| window.0 <= at);
+        work_min == 0 || self.windows[..begun].last().is_some_and(|&(_, end)| at + work_min <= end)
     }
 
     /// When so much work is done at the earliest if it may be broken off at any time and nothing else is done; none before the

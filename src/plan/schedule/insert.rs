@@ -3,8 +3,9 @@
 //! With the others fixed, every rule has the form "this task begins no earlier than ...", and the bound only grows when another
 //! task's does. So going round the rules until nothing moves gives the earliest times of all tasks of the chain at once.
 
+use super::hands::FreeHands;
+use super::held::{Held, Stay};
 use super::{Problem, WorkCalendar};
-use crate::plan::Place;
 use std::ops::Range;
 
 /// Whether most waits are kept.
@@ -20,38 +21,39 @@ pub(super) enum MostWaits {
 #[derive(Debug)]
 pub(super) struct Placed<'a> {
     problem: &'a Problem,
-    calendar: &'a WorkCalendar,
     next: Vec<Option<usize>>,
     /// When each task began that did: such a task is not moved, and the wait after it may become too long.
     begun: Vec<Option<i64>>,
     /// Begin of each task; only placed chains' are read.
     starts: Vec<i64>,
-    /// When hands are busy, in order and apart.
-    hands: Vec<(i64, i64)>,
-    /// What each place holds: from, to, room taken.
-    places: [Vec<(i64, i64, u32)>; 6],
+    hands: FreeHands<'a>,
+    /// What each place holds.
+    places: [Held; 6],
 }
 
 impl<'a> Placed<'a> {
     pub(super) fn new(problem: &'a Problem, calendar: &'a WorkCalendar) -> Self {
         let count = problem.tasks.len();
         let (starts, begun) = (vec![0; count], vec![None; count]);
-        Self { problem, calendar, next: problem.next(), begun, starts, hands: Vec::new(), places: Default::default() }
+        let most_work_min = problem.tasks.iter().map(|task| task.hands_min).max().unwrap_or(0);
+        let hands = FreeHands::new(calendar, most_work_min);
+        Self { problem, next: problem.next(), begun, starts, hands, places: Default::default() }
     }
 
     /// The same with tasks under way: hands and places are theirs as long as they need them at least.
     pub(super) fn resumed(problem: &'a Problem, calendar: &'a WorkCalendar, begun: &[Option<i64>]) -> Self {
         let mut placed = Self { begun: begun.to_vec(), ..Self::new(problem, calendar) };
+        let mut hands: Vec<(i64, i64)> = Vec::new();
         for (task, at) in begun.iter().enumerate() {
             let Some(at) = *at else { continue };
             placed.starts[task] = at;
             let own = &problem.tasks[task];
-            placed.hands.push((at, at + own.hands_min));
+            hands.push((at, at + own.hands_min));
             if let Some(place) = own.place {
-                placed.places[place as usize].push((at, placed.leaves_at_least(task), own.takes));
+                placed.places[place as usize].add(at, placed.leaves_at_least(task), own.takes);
             }
         }
-        placed.hands = apart(std::mem::take(&mut placed.hands));
+        apart(hands).into_iter().for_each(|(from, to)| placed.hands.take(from, to));
         placed
     }
 
@@ -69,26 +71,43 @@ impl<'a> Placed<'a> {
     }
 
     /// Places a chain as early as possible from `from` on; false, and nothing placed, if it can't be before the calendar's end.
-    pub(super) fn insert(&mut self, chain: Range<usize>, from: i64, most: MostWaits) -> bool {
-        self.insert_from(chain, |_| from, most)
+    ///
+    /// What is already placed only grows, so a chain can't be earlier than one with equal tasks was: with such a one, `alike`, the
+    /// search goes on from its times.
+    pub(super) fn insert(&mut self, chain: Range<usize>, from: i64, alike: Option<Range<usize>>, most: MostWaits) -> bool {
+        let (first, times) = (chain.start, alike.map(|alike| self.starts[alike].to_vec()));
+        self.insert_from(chain, |task| times.as_ref().map_or(from, |times| times[task - first]), most)
     }
 
     /// The same, each task from a time of its own on.
     pub(super) fn insert_from(&mut self, chain: Range<usize>, from: impl Fn(usize) -> i64, most: MostWaits) -> bool {
+        let fits = self.settle(&chain, from, most);
+        if fits {
+            chain.for_each(|task| self.occupy(task));
+        }
+        fits
+    }
+
+    /// When a chain could be over at the earliest if it were placed now, from `from` on; it is not.
+    pub(super) fn finish_of(&mut self, chain: Range<usize>, from: i64, most: MostWaits) -> Option<i64> {
+        let fits = self.settle(&chain, |_| from, most);
+        let finish = chain.clone().map(|task| self.problem.ready(task, &self.starts)).max();
+        self.starts[chain].fill(0);
+        finish.filter(|_| fits)
+    }
+
+    /// The earliest times of a chain's tasks; false if they can't be before the calendar's end.
+    fn settle(&mut self, chain: &Range<usize>, from: impl Fn(usize) -> i64, most: MostWaits) -> bool {
         for task in chain.clone() {
             self.starts[task] = self.begun[task].unwrap_or_else(|| from(task));
         }
         loop {
-            match self.raise(&chain, most) {
+            match self.raise(chain, most) {
                 None => return false,
                 Some(true) => {}
-                Some(false) => break,
+                Some(false) => return true,
             }
         }
-        for task in chain {
-            self.occupy(task);
-        }
-        true
     }
 
     /// One round of the rules: whether anything moved; none beyond the calendar's end.
@@ -124,44 +143,33 @@ impl<'a> Placed<'a> {
         for &earlier in &own.after {
             at = at.max(self.problem.ready(earlier, &self.starts));
         }
+        let stay = own.place.map(|place| (&self.places[place as usize], self.stay(task), self.problem.room.of(place)));
         loop {
-            at = self.hands_free(at, own.hands_min)?;
-            let least = at + own.hands_min + if own.holds { own.least_min } else { 0 };
-            let until = self.next[task].filter(|_| own.holds).map_or(least, |next| least.max(self.starts[next]));
-            match own.place.and_then(|place| self.full_until(place, at, until, own.takes)) {
-                Some(free_at) => at = free_at,
-                None => return Some(at),
-            }
-        }
-    }
-
-    /// The earliest time from `at` on at which hands are free for so long within working hours.
-    fn hands_free(&self, mut at: i64, work_min: i64) -> Option<i64> {
-        if work_min == 0 {
-            return self.calendar.fit(at, 0);
-        }
-        loop {
-            at = self.calendar.fit(at, work_min)?;
-            let first = self.hands.partition_point(|busy| busy.1 <= at);
-            match self.hands.get(first) {
-                Some(busy) if busy.0 < at + work_min => at = busy.1,
+            at = self.hands.earliest(at, own.hands_min)?;
+            match stay.map(|(held, stay, room)| held.earliest(at, stay, room)) {
+                Some(free_at) if free_at > at => at = free_at,
                 _ => return Some(at),
             }
         }
     }
 
-    /// If a place has no room for `takes` at some time from `at` to `until`: a time before which a stay can't begin.
-    fn full_until(&self, place: Place, at: i64, until: i64, takes: u32) -> Option<i64> {
-        let room = self.problem.room.of(place);
-        let held = &self.places[place as usize];
-        let moments = std::iter::once(at).chain(held.iter().map(|stay| stay.0).filter(|&t| t > at && t < until));
-        let full = |&moment: &i64| {
-            let present = || held.iter().filter(|stay| stay.0 <= moment && moment < stay.1);
-            let taken: u64 = present().map(|stay| u64::from(stay.2)).sum();
-            // Until the first of those present leaves, it stays full.
-            if taken + u64::from(takes) > u64::from(room) { present().map(|stay| stay.1).min() } else { None }
-        };
-        moments.filter_map(|moment| full(&moment)).max()
+    /// How long a task keeps its place at least, and until when: where the next tasks of its chain stay in it, until they leave it.
+    /// Their times only rise, so none of that is too much.
+    fn stay(&self, task: usize) -> Stay {
+        let own = &self.problem.tasks[task];
+        let long_min = own.hands_min + if own.holds { own.least_min } else { 0 };
+        let mut until = i64::MIN;
+        let mut last = task;
+        while let Some(next) = self.next[last].filter(|_| self.problem.tasks[last].holds) {
+            until = until.max(self.starts[next]);
+            let other = &self.problem.tasks[next];
+            if other.place != own.place || other.takes != own.takes {
+                break;
+            }
+            until = until.max(self.leaves_at_least(next));
+            last = next;
+        }
+        Stay { long_min, until, takes: own.takes }
     }
 
     fn occupy(&mut self, task: usize) {
@@ -170,15 +178,10 @@ impl<'a> Placed<'a> {
             return self.stay_on(task);
         }
         let at = self.starts[task];
-        if own.hands_min > 0 {
-            let index = self.hands.partition_point(|busy| busy.0 < at);
-            self.hands.insert(index, (at, at + own.hands_min));
-        }
+        self.hands.take(at, at + own.hands_min);
         if let Some(place) = own.place {
             let leaves = self.problem.leaves(task, self.next[task], &self.starts);
-            if leaves > at {
-                self.places[place as usize].push((at, leaves, own.takes));
-            }
+            self.places[place as usize].add(at, leaves, own.takes);
         }
     }
 
@@ -186,8 +189,8 @@ impl<'a> Placed<'a> {
     fn stay_on(&mut self, task: usize) {
         let (own, from) = (&self.problem.tasks[task], self.leaves_at_least(task));
         let leaves = self.problem.leaves(task, self.next[task], &self.starts);
-        if let Some(place) = own.place.filter(|_| leaves > from) {
-            self.places[place as usize].push((from, leaves, own.takes));
+        if let Some(place) = own.place {
+            self.places[place as usize].add(from, leaves, own.takes);
         }
     }
 }

@@ -6,6 +6,8 @@
 
 mod conflict;
 mod exact;
+mod hands;
+mod held;
 mod hours;
 mod insert;
 mod problem;
@@ -16,4 +18,4 @@ pub use conflict::{Conflict, conflicts};
 pub use hours::{DayHours, WorkCalendar};
 pub use problem::{Capacities, Problem, Task};
 pub use resume::{Standing, resume};
-pub use solve::{Solution, solve_backward, solve_forward};
+pub use solve::{GoOn, Solution, solve_backward, solve_forward};

@@ -24,7 +24,7 @@ impl Capacities {
 }
 
 /// A task: hands-on work without a break, then a wait.
-#[derive(Debug, Clone, PartialEq, Eq, Default)]
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Default)]
 pub struct Task {
     /// Hands-on time, min, 0 or more.
     pub hands_min: i64,
