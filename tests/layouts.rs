@@ -412,7 +412,7 @@ proptest! {
     /// Numbers thrown at every field of a layout are taken or refused by name.
     #[test]
     fn no_number_panics(value in prop_oneof![any::<f64>(), -1e4..1e4_f64, Just(0.0), Just(f64::MIN_POSITIVE)], field in any::<prop::sample::Index>()) {
-        let text = layout_text(&starter(pleatwright::geometry::GarmentKind::CrewTee, Some("M"), &RawMeasures::default()).unwrap());
+        let text = layout_text(&starter(GarmentKind::CrewTee, Some("M"), &RawMeasures::default()).unwrap());
         let numbers: Vec<(usize, usize)> = number_spans(&text);
         let (start, end) = numbers[field.index(numbers.len())];
         let changed = format!("{}{value:?}{}", &text[..start], &text[end..]);

@@ -234,7 +234,7 @@ fn styled_prints() -> impl Iterator<Item = ((&'static str, f64, f64), LengthStyl
 fn every_word_and_hole_of_the_strips_is_whole_once() {
     for (name, layout, figures) in examples() {
         for (print, lengths) in styled_prints() {
-            let template = TemplateOptions { lengths, ..TemplateOptions::default() };
+            let template = TemplateOptions { lengths: Some(lengths), ..TemplateOptions::default() };
             let options = PrintOptions { template, ..options(print) };
             for kind in [PartKind::SwingStrip, PartKind::RodStrip] {
                 let pages = pages(&layout, &figures, &[kind], &options);
@@ -258,7 +258,7 @@ fn every_word_and_hole_of_the_strips_is_whole_once() {
 fn every_label_of_the_template_is_whole() {
     for (name, layout, figures) in examples() {
         for (print, lengths) in styled_prints() {
-            let template = TemplateOptions { lengths, ..TemplateOptions::default() };
+            let template = TemplateOptions { lengths: Some(lengths), ..TemplateOptions::default() };
             let options = PrintOptions { template, ..options(print) };
             let pages = pages(&layout, &figures, &[PartKind::Template], &options);
             let said = check_whole(&format!("{name}, {print:?}"), &pages);
