@@ -144,6 +144,15 @@ fn the_map_shows_kinds_of_lines_and_names_them() {
     let part = template_part(&half_tee(), &"A4".parse().expect("a paper"), &TilingOptions::default()).expect("the tee fits");
     let map = &part.pages[0];
     let drawn: Vec<_> = map.placed.iter().map(|placed| format!("{placed:?}")).collect();
+    // Burst centre and sheets are no lines: in the key they look as they do on the sheets.
+    let key = |layer: Layer| {
+        let items = map.placed.iter().flat_map(|placed| placed.drawing.items()).filter(move |item| item.layer == layer);
+        items.map(|item| item.shape.clone()).collect::<Vec<_>>()
+    };
+    let circles = key(Layer::BurstCentre).into_iter().filter(|shape| matches!(shape, Shape::Circle(_))).count();
+    let boxes = key(Layer::Scale).into_iter().filter(|shape| matches!(shape, Shape::Path(_))).count();
+    assert_eq!(circles, 2, "one on the map, one in the key");
+    assert_eq!(boxes, part.pages.len(), "one a sheet, one in the key");
     for layer in ["GuideArc", "Crease", "CentreLine", "Outline"] {
         assert!(drawn.iter().any(|text| text.contains(&format!("layer: {layer}"))), "{layer}");
     }

@@ -273,6 +273,25 @@ fn every_example_has_a_card_of_one_page() {
     }
 }
 
+/// A card used to be set in ten points where half of its page was bare.
+#[test]
+fn a_card_is_set_as_large_as_its_page_has_room_for() {
+    // Type of ten points by its capitals, mm: the font's own table has 1456 of 2048 parts.
+    let ten_points_mm = 10.0 / 72.0 * 25.4 * 1456.0 / 2048.0;
+    for (name, layout, figures) in examples() {
+        for lengths in [LengthStyle::default(), LengthStyle::Inches { nearest: InchFraction::Sixteenth }] {
+            let pages = job_card(&layout, &figures, lengths);
+            let texts: Vec<_> = texts(&pages[0]).collect();
+            let least_mm = texts.iter().map(|text| text.cap_height_mm).fold(f64::INFINITY, f64::min);
+            let foot_mm = texts.iter().map(|text| text.position.y).fold(0.0, f64::max);
+            assert!(least_mm >= ten_points_mm - 1e-9, "{name}: {least_mm} mm");
+            let room = pages[0].bounds.height() / foot_mm;
+            assert!(room < 1.2 || least_mm >= 1.19 * ten_points_mm, "{name}: {least_mm} mm on a page filled to {foot_mm} mm");
+            assert!(!texts.iter().any(|text| text.text.contains("in in,")), "{name}");
+        }
+    }
+}
+
 /// Cards of totes and bandanas used to measure from a shoulder.
 #[test]
 fn a_card_measures_heights_from_what_the_garment_has() {
@@ -418,7 +437,7 @@ fn the_pdf_measures_true_and_has_its_parts() {
     assert_eq!(file.print_scaling.as_deref(), Some("None"));
     assert_eq!(file.labels.len(), file.pages.len());
     for part in ["template", "swing strip", "rod strip", "job card"] {
-        assert!(file.bookmarks.iter().any(|mark| mark.ends_with(part)), "{part} among {:?}", file.bookmarks);
+        assert!(file.bookmarks.iter().any(|mark| mark.contains(part)), "{part} among {:?}", file.bookmarks);
     }
     // Holes of the swing strip have a radius of 1.5 mm: their circles measure true on the page.
     let holes = file.circle_radii_mm(1.5);

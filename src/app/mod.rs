@@ -25,6 +25,7 @@ mod settings;
 mod sheets;
 mod step;
 mod theme;
+mod today;
 mod welcome;
 mod work;
 

@@ -142,13 +142,18 @@ impl Welcome {
                 let (ctx, cloth) = (ui.ctx().clone(), &one.cloth);
                 let texture =
                     one.texture.get_or_insert_with(|| ctx.load_texture("example", cloth.clone(), TextureOptions::LINEAR));
-                let words = one.name.trim_start_matches("Harbour Row ");
+                let words = sample_words(&one.name);
                 if card(&one.picture, Some(texture), words, &one.name, ui) {
                     asks.push(Ask::OpenExample(index));
                 }
             }
         });
     }
+}
+
+/// An example's name on its card: all are Harbour Row's.
+fn sample_words(name: &str) -> &str {
+    name.trim_start_matches("Harbour Row ")
 }
 
 fn title(words: &str, ui: &mut Ui) {
@@ -212,17 +217,24 @@ fn whence(work: &Recovered) -> String {
     time.map_or_else(|| file.clone(), |time| format!("{file}, kept {time}"))
 }
 
+/// What a card says under its picture, in two lines where one is too short.
+fn card_words(words: &str, width: f32, ink: Color32) -> egui::text::LayoutJob {
+    let mut job = egui::text::LayoutJob::simple(words.to_owned(), FontId::proportional(14.0), ink, width);
+    job.wrap.max_rows = 2;
+    job
+}
+
 /// A card with a garment; whether it was chosen.
 fn card(picture: &Picture, cloth: Option<&TextureHandle>, words: &str, name: &str, ui: &mut Ui) -> bool {
     let palette = Palette::of(ui.ctx());
-    let (response, painter) = ui.allocate_painter(vec2(130.0, 146.0), Sense::click());
+    let (response, painter) = ui.allocate_painter(vec2(130.0, 164.0), Sense::click());
     response.widget_info(|| egui::WidgetInfo::labeled(egui::Role::Button, true, name));
     let card = response.rect.shrink(2.0);
     painter.rect_filled(card, CornerRadius::same(6), palette.table);
     if response.hovered() || response.has_focus() {
         painter.rect_stroke(card, CornerRadius::same(6), Stroke::new(2.0, palette.accent), StrokeKind::Inside);
     }
-    let area = card.shrink2(vec2(8.0, 4.0)).with_max_y(card.bottom() - 26.0);
+    let area = card.shrink2(vec2(8.0, 4.0)).with_max_y(card.bottom() - 44.0);
     let view = View::fitting(picture.bounds, area, false);
     let at = |p: kurbo::Point| view.screen_from_mm(area, p);
     if let Some(cloth) = cloth {
@@ -235,10 +247,32 @@ fn card(picture: &Picture, cloth: Option<&TextureHandle>, words: &str, name: &st
         painter.line(line.iter().map(|&p| at(p)).collect::<Vec<Pos2>>(), Stroke::new(1.5, palette.chalk));
     }
     let below = card.center_bottom() - vec2(0.0, 6.0);
-    let mut line = egui::text::LayoutJob::simple_singleline(words.to_owned(), FontId::proportional(14.0), palette.ink);
-    line.wrap = egui::text::TextWrapping::truncate_at_width(card.width() - 8.0);
-    let galley = painter.layout_job(line);
+    let galley = painter.layout_job(card_words(words, card.width() - 8.0, palette.ink));
     let rect = Align2::CENTER_BOTTOM.anchor_size(below, galley.size());
     painter.galley(rect.min, galley, palette.ink);
     response.on_hover_text(name).clicked()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// "bodysuit, 6-12 m..." used to stand where the months were cut off.
+    #[test]
+    fn every_card_says_its_name_whole() {
+        let (width, mut cut) = (130.0 - 4.0 - 8.0, Vec::new());
+        let mut shown = egui::Context::default().run_ui(egui::RawInput::default(), |ui| {
+            let kinds = GarmentKind::ALL.into_iter().map(|kind| kind.name().to_owned());
+            let samples = EXAMPLE_LAYOUTS.iter().filter_map(|example| parse_layout(example.text).ok());
+            cut.clear();
+            for words in kinds.chain(samples.map(|layout| sample_words(layout.name()).to_owned())) {
+                if ui.painter().layout_job(card_words(&words, width, Color32::BLACK)).elided {
+                    cut.push(words);
+                }
+            }
+        });
+        // Nothing is painted.
+        shown.textures_delta.clear();
+        assert_eq!(cut, Vec::<String>::new());
+    }
 }

@@ -109,6 +109,15 @@ impl LengthStyle {
         }
     }
 
+    /// The unit in a sentence: `mm` or `inches`; "in" would be read as the word.
+    #[must_use]
+    pub const fn unit_name(self) -> &'static str {
+        match self {
+            Self::Metric { .. } => "mm",
+            Self::Inches { .. } => "inches",
+        }
+    }
+
     /// The distance between neighbouring values that can be printed, in mm.
     #[must_use]
     pub fn mark_mm(self) -> f64 {

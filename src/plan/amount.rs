@@ -226,7 +226,13 @@ impl KitchenMeasure {
         let per_cup = CUP_ML / TEASPOON_ML;
         let (by, name) = if self.least_teaspoons >= per_cup / 4.0 { (per_cup, "cups") } else { (1.0, "teaspoons") };
         let (least, most) = (self.least_teaspoons / by, self.most_teaspoons / by);
-        format!("roughly {least:.1} to {most:.1} US {name}")
+        let [least, most] = [least, most].map(|spoons| format!("{spoons:.1}"));
+        match (least.as_str(), most.as_str()) {
+            (_, "0.0") => format!("less than 0.1 US {name}"),
+            ("0.0", _) => format!("at most {most} US {name}"),
+            _ if least == most => format!("roughly {most} US {name}"),
+            _ => format!("roughly {least} to {most} US {name}"),
+        }
     }
 }
 
@@ -268,6 +274,17 @@ mod tests {
         assert_eq!(sum.formula, "2 yd 18 in + 1.236 m");
         assert!((Amount::sum(Unit::Yard, &parts).value - (2.5 + 1.2355 / 0.9144)).abs() < 1e-12);
         assert_eq!(thread(12.345, Unit::Metre).to_string(), "12.345 m");
+    }
+
+    /// 0.3 g used to be "roughly 0.1 to 0.1 US teaspoons".
+    #[test]
+    fn a_kitchen_measure_names_two_numbers_only_where_they_differ() {
+        let said = [0.05, 0.2, 0.4, 4.0].map(|grams| KitchenMeasure::of_soda_ash(grams).short());
+        let measure = |least_teaspoons, most_teaspoons| KitchenMeasure { least_teaspoons, most_teaspoons }.short();
+        assert_eq!(measure(0.06, 0.14), "roughly 0.1 US teaspoons");
+        assert_eq!(said[0], "less than 0.1 US teaspoons");
+        assert_eq!(said[1], "at most 0.1 US teaspoons");
+        assert_eq!(said[2..], ["roughly 0.1 to 0.2 US teaspoons", "roughly 0.7 to 1.6 US teaspoons"]);
     }
 
     /// A teaspoon of soda ash weighs 2.5 to 5.4 g (IS 251:1998 and the dense grade's density).

@@ -23,10 +23,15 @@ pub(super) fn map_page(drawing: &Drawing, tiling: &Tiling, pages: usize) -> Page
     let frame = &tiling.frame;
     let mut map = Drawing::new("");
     let count = tiling.sheets.len();
+    let join = if tiling.overlap_mm > 0.0 {
+        "Cut on the trim line at the right and lower edge, lay over the next sheet,"
+    } else {
+        "Cut on the trim line at every edge that joins another, butt the sheets,"
+    };
     let lines = [
         format!("{PRINT_NOTE}. Measure the bar below before cutting: 100 mm, 4 in."),
         format!("{count} sheets: A1 is the top left one, letters count rows, numbers count columns."),
-        "Cut on the trim line at the right and lower edge, lay over the next sheet,".to_owned(),
+        join.to_owned(),
         "so that marks with the same number meet, and tape.".to_owned(),
     ];
     let below = add_heading(&mut map, frame, &drawing.title, &lines);
@@ -86,11 +91,26 @@ fn add_key(map: &mut Drawing, drawing: &Drawing, room: Rect) -> f64 {
         if x > room.x0 && x + width_mm > room.x1 {
             (x, y) = (room.x0, y + LINE_MM);
         }
-        map.line(layer, (x, y - 1.0), (x + SAMPLE_MM, y - 1.0));
+        add_sample(map, layer, Point::new(x, y - 1.0));
         map.text(Text { position: Point::new(x + SAMPLE_MM + 2.0, y), ..text });
         x += width_mm + 6.0;
     }
     y + LINE_MM
+}
+
+/// A sample of a kind of line: what is no line on the sheets is drawn as it looks there.
+fn add_sample(map: &mut Drawing, layer: Layer, at: Point) {
+    let middle = at + Vec2::new(SAMPLE_MM / 2.0, 0.0);
+    match layer {
+        Layer::BurstCentre => {
+            for arm in [Vec2::new(2.0, 0.0), Vec2::new(0.0, 2.0)] {
+                map.line(layer, middle - arm, middle + arm);
+            }
+            map.circle(layer, middle, 0.8);
+        }
+        Layer::Scale => map.path(layer, Rect::from_center_size(middle, (SAMPLE_MM - 4.0, 3.4)).to_path(0.1)),
+        _ => map.line(layer, at, at + Vec2::new(SAMPLE_MM, 0.0)),
+    }
 }
 
 /// The drawing fitted into `room`, under the named pieces it is cut into.

@@ -4,6 +4,7 @@ use std::fmt;
 use std::str::FromStr;
 
 use super::PrintError;
+use crate::measure::neat;
 
 /// Border that a printer can't print, in mm. Common practice for desk printers is 3 to 6 mm; the larger is the safe default.
 pub const DEFAULT_MARGIN_MM: f64 = 6.0;
@@ -98,7 +99,7 @@ impl Paper {
     pub fn custom(side_mm: f64, other_mm: f64) -> Result<Self, PrintError> {
         check_sides(side_mm, other_mm)?;
         let (width_mm, height_mm) = (side_mm.min(other_mm), side_mm.max(other_mm));
-        Ok(Self { name: format!("{width_mm} x {height_mm} mm"), form: PaperForm::Sheet { width_mm, height_mm } })
+        Ok(Self { name: format!("{} x {} mm", neat(width_mm), neat(height_mm)), form: PaperForm::Sheet { width_mm, height_mm } })
     }
 
     /// A roll of the given width.
@@ -107,7 +108,7 @@ impl Paper {
     /// [`PrintError::PaperSize`] when the width is out of range or not a number.
     pub fn roll(width_mm: f64) -> Result<Self, PrintError> {
         check_sides(width_mm, MAX_SIDE_MM)?;
-        Ok(Self { name: format!("roll {width_mm} mm"), form: PaperForm::Roll { width_mm } })
+        Ok(Self { name: format!("roll {} mm", neat(width_mm)), form: PaperForm::Roll { width_mm } })
     }
 
     /// A standard sheet.
@@ -204,6 +205,14 @@ mod tests {
         assert_eq!(form("10in x 12 IN"), Ok(PaperForm::Sheet { width_mm: 254.0, height_mm: 12.0 * 25.4 }));
         assert_eq!(form("roll:610"), Ok(PaperForm::Roll { width_mm: 610.0 }));
         assert_eq!(form("Roll 24in"), Ok(PaperForm::Roll { width_mm: 24.0 * 25.4 }));
+    }
+
+    /// It used to be told as 609.5999999999999 x 914.4 mm.
+    #[test]
+    fn a_paper_in_inches_has_a_plain_name() {
+        let name = |text: &str| text.parse::<Paper>().map(|paper| paper.to_string());
+        assert_eq!(name("24in x 36in"), Ok("609.6 x 914.4 mm".to_owned()));
+        assert_eq!(name("roll:24in"), Ok("roll 609.6 mm".to_owned()));
     }
 
     #[test]

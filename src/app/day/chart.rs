@@ -91,6 +91,7 @@ fn hours(scale: &Scale, painter: &egui::Painter, palette: &Palette) {
     let step_h = [1_i64, 2, 3, 6, 12, 24].into_iter().find(|&hours| hours as f64 * per_hour > 34.0).unwrap_or(24);
     let end_h = scale.minutes / 60.0;
     let mut hour = 0_i64;
+    let mut taken = scale.rect.left();
     while (hour as f64) <= end_h {
         let Ok(time) = scale.begins.checked_add(hour.hours()) else { return };
         let x = scale.x(time);
@@ -100,15 +101,18 @@ fn hours(scale: &Scale, painter: &egui::Painter, palette: &Palette) {
         painter.vline(x, scale.rect.y_range(), stroke);
         let words = if midnight { time.strftime("%a %-d").to_string() } else { time.strftime("%H").to_string() };
         let size = if midnight { 13.0 } else { 11.0 };
-        painter.text(
-            pos2(x + 2.0, scale.rect.top() - 2.0),
-            Align2::LEFT_BOTTOM,
-            words,
-            FontId::proportional(size),
-            palette.faint,
-        );
+        let galley = painter.layout_no_wrap(words, FontId::proportional(size), palette.faint);
+        if let Some(left) = label_left(x, galley.size().x, taken, scale.rect.right()) {
+            taken = left + galley.size().x + 2.0;
+            painter.galley(pos2(left, scale.rect.top() - 2.0 - galley.size().y), galley, palette.faint);
+        }
         hour += step_h;
     }
+}
+
+/// Where the label of a line begins: right of it; left of it where the chart ends before; none where neither is free.
+fn label_left(x: f32, width: f32, taken: f32, end: f32) -> Option<f32> {
+    [x + 2.0, x - 2.0 - width].into_iter().find(|&left| left >= taken && left + width <= end)
 }
 
 /// A step's bars; the whole of them.
@@ -172,4 +176,17 @@ fn list(timeline: &Timeline, ui: &mut Ui) {
             ui.end_row();
         }
     });
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// The last hour's label used to be cut by the chart's edge.
+    #[test]
+    fn labels_stay_inside_the_chart_and_off_each_other() {
+        assert_eq!(label_left(50.0, 20.0, 0.0, 100.0), Some(52.0));
+        assert_eq!(label_left(100.0, 20.0, 74.0, 100.0), Some(78.0), "left of the last line");
+        assert_eq!(label_left(90.0, 20.0, 74.0, 100.0), None, "no room on either side");
+    }
 }

@@ -16,6 +16,7 @@ use super::context::{Ask, Context};
 use super::field;
 use super::panel::heading;
 use super::theme::Palette;
+use super::today::today;
 use crate::plan::{Plan, Run, calendar_text, plan_text};
 use crate::print::parts::{PlanOptions, plan_pdf};
 use crate::print::{Paper, TilingOptions};
@@ -66,7 +67,7 @@ fn now() -> DateTime {
 
 /// Tomorrow at eight in the morning.
 fn tomorrow() -> DateTime {
-    let today = now().date();
+    let today = today();
     today.checked_add(1.day()).unwrap_or(today).to_datetime(Time::constant(8, 0, 0, 0))
 }
 

@@ -4,9 +4,9 @@ use super::words;
 use crate::app::action::Action;
 use crate::app::context::Ask;
 use crate::app::field;
+use crate::app::today::today;
 use crate::store::journal::{Amendment, Draft, EntryV1, RATINGS};
 use egui::{RichText, TextEdit, Ui};
-use jiff::ZonedDateTime;
 use jiff::civil::Date;
 use serde::{Deserialize, Serialize};
 use std::path::PathBuf;
@@ -161,10 +161,6 @@ impl Form {
 
 /// Letters of a text that are shown of it at most, where it is only named.
 const LONGEST_BEGINNING: usize = 60;
-
-fn today() -> Date {
-    ZonedDateTime::now().date()
-}
 
 /// A date as it is written here.
 pub(super) fn date(text: &str) -> Result<Date, String> {

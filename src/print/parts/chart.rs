@@ -1,19 +1,17 @@
 //! The timetable as a chart: a panel a day, a row for the hands and for each tub, sink, washer, table, rack and line, hours across.
 
-use super::flow::{Flow, PAGE_WIDTH_MM};
+use super::flow::{CAP_MM, Flow, PAGE_WIDTH_MM};
 use crate::plan::{Entry, Place, Plan};
 use crate::print::{Anchor, Layer, Pattern, Shape, Weight, width_mm};
 use jiff::civil::{Date, DateTime};
 use jiff::{SignedDuration, ToSpan as _};
 use kurbo::{Point, Rect, Shape as _};
 
-/// Breadth of the names of the rows, mm.
-const NAMES_MM: f64 = 18.0;
+/// Between the names of the rows and the hours, mm.
+const BEHIND_NAMES_MM: f64 = 3.0;
 /// From one row to the next, and height of a bar, mm.
-const ROW_MM: f64 = 5.4;
-const BAR_MM: f64 = 4.4;
-/// Height of words in a bar, mm.
-const CAP_MM: f64 = 2.0;
+const ROW_MM: f64 = 5.8;
+const BAR_MM: f64 = 4.8;
 /// Shortest bar drawn, mm: a step of a minute can still be seen.
 const SHORTEST_MM: f64 = 0.4;
 
@@ -98,9 +96,11 @@ pub(super) fn chart(flow: &mut Flow, plan: &Plan) {
     flow.paragraph(
         "Numbers are loads. White: hands are at it; hatched: it waits there, on beyond the edge where it goes on by night.",
     );
-    for day in days {
-        Panel::of(&bars, day, hours).draw(flow);
-    }
+    let mut panels: Vec<Panel<'_>> = days.into_iter().map(|day| Panel::of(&bars, day, hours)).collect();
+    // All panels begin their hours behind the longest name.
+    let names_mm = panels.iter().map(Panel::longest_name_mm).fold(0.0, f64::max) + BEHIND_NAMES_MM;
+    panels.iter_mut().for_each(|panel| panel.names_mm = names_mm);
+    panels.iter().for_each(|panel| panel.draw(flow));
 }
 
 /// The hours that all panels show: from the first full hour at which hands ever begin to the last at which they are done.
@@ -118,6 +118,8 @@ struct Panel<'a> {
     to: DateTime,
     bars: Vec<&'a Bar>,
     rows: Vec<Row>,
+    /// Breadth of the names of the rows, mm.
+    names_mm: f64,
 }
 
 impl<'a> Panel<'a> {
@@ -128,7 +130,7 @@ impl<'a> Panel<'a> {
         let mut rows: Vec<Row> = bars.iter().map(|bar| bar.row).collect();
         rows.sort_unstable();
         rows.dedup();
-        Self { day, from, to, bars, rows }
+        Self { day, from, to, bars, rows, names_mm: 0.0 }
     }
 
     fn draw(&self, flow: &mut Flow) {
@@ -140,12 +142,16 @@ impl<'a> Panel<'a> {
         for (index, &row) in self.rows.iter().enumerate() {
             let row_mm = top_mm + index as f64 * ROW_MM;
             let at = Point::new(0.0, row_mm + 0.5 * (ROW_MM + CAP_MM));
-            flow.put(&self.name(row), at, 2.2, Anchor::Start, Weight::Bold);
+            flow.put(&self.name(row), at, Anchor::Start, Weight::Bold);
             for bar in self.bars.iter().filter(|bar| bar.row == row) {
                 self.bar(flow, bar, row_mm + 0.5 * (ROW_MM - BAR_MM));
             }
         }
         flow.y_mm += 1.5;
+    }
+
+    fn longest_name_mm(&self) -> f64 {
+        self.rows.iter().map(|&row| width_mm(&self.name(row), Weight::Bold, CAP_MM)).fold(0.0, f64::max)
     }
 
     /// A row's name, with a number where there are several of it.
@@ -162,7 +168,7 @@ impl<'a> Panel<'a> {
 
     fn x_mm(&self, time: DateTime) -> f64 {
         let share = self.from.duration_until(time.clamp(self.from, self.to)).as_secs_f64() / self.span().as_secs_f64();
-        NAMES_MM + share * (PAGE_WIDTH_MM - NAMES_MM)
+        self.names_mm + share * (PAGE_WIDTH_MM - self.names_mm)
     }
 
     fn span(&self) -> SignedDuration {
@@ -184,7 +190,7 @@ impl<'a> Panel<'a> {
                 hour if hour == self.span().as_hours() => (Anchor::End, i64::from(self.from.hour()) + hour),
                 _ => (Anchor::Middle, i64::from(time.hour())),
             };
-            flow.put(&name.to_string(), Point::new(x_mm, top_mm - 1.0), 2.0, anchor, Weight::Regular);
+            flow.put(&name.to_string(), Point::new(x_mm, top_mm - 1.0), anchor, Weight::Regular);
         }
     }
 
@@ -203,7 +209,7 @@ impl<'a> Panel<'a> {
         flow.page().path(Layer::Cut, rect.to_path(0.1));
         if let Some(label) = label {
             let at = Point::new(x0 + 0.7, top_mm + 0.5 * (BAR_MM + CAP_MM));
-            flow.put(&label, at, CAP_MM, Anchor::Start, Weight::Regular);
+            flow.put(&label, at, Anchor::Start, Weight::Regular);
         }
     }
 

@@ -1,7 +1,7 @@
 //! The day on a job card: what to weigh, the baths, when to do what, what to look out for.
 
 use super::CardOptions;
-use super::flow::{CAP_MM, Flow, LEAST_CAP_MM};
+use super::flow::Flow;
 use super::table::{BOX, Column, Row, blank, number, tick, words};
 use crate::layout::{ColourFigures, Figures, Layout};
 use crate::plan::{Amount, DEFER, DyeMass, Entry, LinePlan, Load, Plan, PlanCaution, short};
@@ -20,8 +20,6 @@ const BETWEEN_MM: f64 = 6.0;
 const PICTURES_MM: [f64; 2] = [28.0, 46.0];
 /// Pixels of a picture across and down at most: about 200 to the inch at its size.
 const MOST_PIXELS: usize = 720;
-/// Height of words in a box of cautions, mm.
-const CAUTION_MM: f64 = LEAST_CAP_MM;
 /// Lines for notes that a card has at least, where it has any.
 const NOTES: u32 = 2;
 
@@ -32,7 +30,7 @@ pub(super) fn weighing(flow: &mut Flow, layout: &Layout, figures: &Figures, opti
         if let Some(pixels) = &picture {
             flow.y_mm += 2.0;
             flow.picture(pixels, high_mm);
-            flow.words("As it may come out, front and back: an estimate.", LEAST_CAP_MM, Weight::Regular);
+            flow.words("As it may come out, front and back: an estimate.", Weight::Regular);
         }
         key(flow, layout);
     };
@@ -55,19 +53,20 @@ fn pixels(picture: &Picture) -> Option<Arc<Pixels>> {
 fn key(flow: &mut Flow, layout: &Layout) {
     const WIDTH_MM: f64 = 10.0;
     const HEIGHT_MM: f64 = 5.0;
+    let cap_mm = flow.cap_mm;
     let mut x_mm = flow.right_mm;
     let mut y_mm = flow.y_mm;
     for (index, swatch) in layout.raw().colours.rotation.iter().enumerate() {
-        let name_mm = width_mm(&swatch.name, Weight::Bold, CAP_MM).min(flow.room_mm() - WIDTH_MM - 2.0);
+        let name_mm = width_mm(&swatch.name, Weight::Bold, cap_mm).min(flow.room_mm() - WIDTH_MM - 2.0);
         if x_mm + WIDTH_MM + 2.0 + name_mm > flow.right_mm {
             (x_mm, y_mm) = (flow.left_mm, flow.take(HEIGHT_MM + 1.6));
         }
         let square = Rect::new(x_mm, y_mm - HEIGHT_MM, x_mm + WIDTH_MM, y_mm);
         flow.page().add(Layer::Fill, Shape::Area { outline: square.to_path(0.1), pattern: Pattern::nth(index) });
         flow.page().path(Layer::Marks, square.to_path(0.1));
-        let at = Point::new(x_mm + WIDTH_MM + 2.0, y_mm - 0.5 * (HEIGHT_MM - CAP_MM));
-        let name = shortened(&swatch.name, Weight::Bold, CAP_MM, name_mm + 0.01);
-        flow.put(&name, at, CAP_MM, Anchor::Start, Weight::Bold);
+        let at = Point::new(x_mm + WIDTH_MM + 2.0, y_mm - 0.5 * (HEIGHT_MM - cap_mm));
+        let name = shortened(&swatch.name, Weight::Bold, cap_mm, name_mm + 0.01);
+        flow.put(&name, at, Anchor::Start, Weight::Bold);
         x_mm += WIDTH_MM + 2.0 + name_mm + 5.0;
     }
     flow.y_mm += 1.0;
@@ -133,7 +132,7 @@ pub(super) fn baths<'a>(flow: &mut Flow, plan: &Plan, loads: impl Iterator<Item 
                     if turn == 0 {
                         flow.heading("Baths, for whole loads", 3.2);
                     }
-                    flow.words(&format!("For {named}"), CAP_MM, Weight::Bold);
+                    flow.words(&format!("For {named}"), Weight::Bold);
                 }
             }
             bath(flow, load);
@@ -181,9 +180,9 @@ pub(super) fn cautions(flow: &mut Flow, told: &[PlanCaution<'_>]) {
     let boxed = |flow: &mut Flow| {
         flow.framed(|flow| {
             flow.heading("Look out", 3.2);
-            texts.iter().for_each(|text| flow.words(text, CAUTION_MM, Weight::Regular));
-            flow.words(DEFER, CAUTION_MM, Weight::Bold);
-            flow.words(&sources, LEAST_CAP_MM, Weight::Regular);
+            texts.iter().for_each(|text| flow.words(text, Weight::Regular));
+            flow.words(DEFER, Weight::Bold);
+            flow.words(&sources, Weight::Regular);
         });
     };
     if let Some(height_mm) = flow.height_mm(flow.room_mm(), boxed) {

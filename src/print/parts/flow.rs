@@ -8,18 +8,18 @@ use std::sync::Arc;
 pub(super) const PAGE_WIDTH_MM: f64 = 192.0;
 /// Height of a page, mm: fits the printable height of both, with the band of bars at its foot.
 pub(super) const PAGE_HEIGHT_MM: f64 = 252.0;
-/// Height of capitals of ordinary words and of numbers, mm: of type of ten points, legible at arm's length. A point is 1/72 in; the
+/// Height of capitals of ordinary words and of numbers, mm: of type of ten points, legible at arm's length, and the least on a card or a plan. A point is 1/72 in; the
 /// font's capitals are 1456 of 2048 parts of its size (published, in its own table).
 pub(super) const CAP_MM: f64 = 2.51;
-/// Height of capitals that words in a margin have at least, mm: nine points.
-pub(super) const LEAST_CAP_MM: f64 = 2.26;
-/// Height of capitals that a number too long for its place has at least, mm.
+/// How many times as high they are where a card has room: twelve points, eleven, ten.
+const SIZES: [f64; 3] = [1.2, 1.1, 1.0];
+/// Height of capitals that a number has at least in a table of more columns than a page has room for, mm.
 pub(super) const LEAST_NUMBER_CAP_MM: f64 = 2.0;
 /// Headings that are too long are set smaller down to this share, then broken.
 const LEAST_HEADING_SHARE: f64 = 0.7;
 /// From one line to the next, mm: the airiest that takes no page more than the tightest. Type of ten points is usually set on
-/// twelve, 4.23 mm.
-const LINES_MM: [f64; 5] = [5.2, 4.9, 4.6, 4.4, 4.23];
+/// twelve, 4.23 mm; on less only where that saves a page.
+const LINES_MM: [f64; 6] = [5.2, 4.9, 4.6, 4.4, 4.23, 4.0];
 /// The same in a plan, which takes as many pages as it takes.
 const PLAN_LINE_MM: f64 = 4.9;
 /// Side of a box to tick, mm: large enough for a thick pencil and a wet hand.
@@ -37,24 +37,32 @@ pub(super) struct Flow {
     pages: Vec<Drawing>,
     pub(super) y_mm: f64,
     pub(super) line_mm: f64,
+    /// Height of capitals of ordinary words, mm.
+    pub(super) cap_mm: f64,
+    /// Whether a table has more columns than the page has room for.
+    pub(super) is_squeezed: bool,
     /// Where words begin and end, mm; the whole page unless something stands beside them.
     pub(super) left_mm: f64,
     pub(super) right_mm: f64,
 }
 
 /// Sets a card in as few pages as it can be set in, and in those as it reads best: its parts on pages of their own where `fill` is
-/// told to keep them apart, lines airy.
+/// told to keep them apart, letters large, lines airy.
 pub(super) fn set_in_fewest(title: &str, fill: impl Fn(&mut Flow, Apart)) -> Vec<Drawing> {
-    let set = |apart: Apart, line_mm: f64| {
-        let mut flow = Flow::new(title.to_owned(), line_mm);
+    let set = |apart: Apart, size: f64, line_mm: f64| {
+        let mut flow = Flow::new(title.to_owned(), size * line_mm, size * CAP_MM);
         fill(&mut flow, apart);
-        flow.pages
+        flow
     };
     let ways = || [Apart::Yes, Apart::No].into_iter();
-    let fewest = ways().map(|apart| set(apart, LINES_MM[LINES_MM.len() - 1]).len()).min();
-    let all = ways().flat_map(|apart| LINES_MM.map(|line_mm| (apart, line_mm)));
-    let found = all.map(|(apart, line_mm)| set(apart, line_mm)).find(|pages| Some(pages.len()) == fewest);
-    found.unwrap_or_else(|| set(Apart::Yes, LINES_MM[0]))
+    let [airiest_mm, .., tightest_mm] = LINES_MM;
+    let fewest = ways().map(|apart| set(apart, 1.0, tightest_mm).pages.len()).min();
+    let sizes = ways().flat_map(|apart| SIZES.map(|size| (apart, size)));
+    let all = sizes.flat_map(|(apart, size)| LINES_MM.map(|line_mm| (apart, size, line_mm)));
+    let is_good = |flow: &Flow, size: f64| Some(flow.pages.len()) == fewest && (size <= 1.0 || !flow.is_squeezed);
+    let mut tried = all.map(|(apart, size, line_mm)| (set(apart, size, line_mm), size));
+    let found = tried.find(|(flow, size)| is_good(flow, *size));
+    found.map_or_else(|| set(Apart::Yes, 1.0, airiest_mm).pages, |(flow, _)| flow.pages)
 }
 
 /// Whether parts of a card begin on pages of their own.
@@ -66,15 +74,16 @@ pub(super) enum Apart {
 
 /// Sets pages, as many as it takes, with the middle distance between lines.
 pub(super) fn set_pages(title: &str, fill: impl FnOnce(&mut Flow)) -> Vec<Drawing> {
-    let mut flow = Flow::new(title.to_owned(), PLAN_LINE_MM);
+    let mut flow = Flow::new(title.to_owned(), PLAN_LINE_MM, CAP_MM);
     fill(&mut flow);
     flow.pages
 }
 
 impl Flow {
     /// Begins the first page.
-    fn new(title: String, line_mm: f64) -> Self {
-        let mut flow = Self { title, pages: Vec::new(), y_mm: 0.0, line_mm, left_mm: 0.0, right_mm: PAGE_WIDTH_MM };
+    fn new(title: String, line_mm: f64, cap_mm: f64) -> Self {
+        let (pages, is_squeezed) = (Vec::new(), false);
+        let mut flow = Self { title, pages, y_mm: 0.0, line_mm, cap_mm, is_squeezed, left_mm: 0.0, right_mm: PAGE_WIDTH_MM };
         flow.start_page();
         flow
     }
@@ -119,6 +128,7 @@ impl Flow {
 
     /// A heading, kept with the line after it; set smaller, then broken, where it is too long.
     pub(super) fn heading(&mut self, text: &str, cap_mm: f64) {
+        let cap_mm = cap_mm * self.cap_mm / CAP_MM;
         let share = self.room_mm() / width_mm(text, Weight::Bold, cap_mm);
         let cap_mm = cap_mm * share.clamp(LEAST_HEADING_SHARE, 1.0);
         let lines = broken(text, self.room_mm(), Weight::Bold, cap_mm);
@@ -133,21 +143,17 @@ impl Flow {
 
     /// A line of words, broken where it is too long.
     pub(super) fn paragraph(&mut self, text: &str) {
-        self.words(text, CAP_MM, Weight::Regular);
+        self.words(text, Weight::Regular);
     }
 
-    /// A paragraph in letters of a height, its lines closer together where they are small.
-    pub(super) fn words(&mut self, text: &str, cap_mm: f64, weight: Weight) {
+    /// A paragraph in letters of a weight.
+    pub(super) fn words(&mut self, text: &str, weight: Weight) {
+        let cap_mm = self.cap_mm;
         for line in broken(text, self.room_mm(), weight, cap_mm) {
-            let y_mm = self.take(self.pitch_mm(cap_mm));
+            let y_mm = self.take(self.line_mm);
             let text = Text { weight, ..Text::new(line, (self.left_mm, y_mm), cap_mm) };
             self.page().text(text);
         }
-    }
-
-    /// From one line of letters of a height to the next, mm.
-    pub(super) fn pitch_mm(&self, cap_mm: f64) -> f64 {
-        self.line_mm * (cap_mm / CAP_MM).min(1.0)
     }
 
     /// Words after a box to tick.
@@ -162,7 +168,7 @@ impl Flow {
 
     /// A box to tick whose words stand on a baseline.
     pub(super) fn tick_box(&mut self, left_mm: f64, baseline_mm: f64) {
-        let middle_mm = baseline_mm - CAP_MM / 2.0;
+        let middle_mm = baseline_mm - self.cap_mm / 2.0;
         let square = Rect::new(left_mm, middle_mm - BOX_MM / 2.0, left_mm + BOX_MM, middle_mm + BOX_MM / 2.0);
         self.page().path(Layer::Cut, square.to_path(0.1));
     }
@@ -181,7 +187,7 @@ impl Flow {
         for page in first_page..=last_page {
             let from_mm = if page == first_page { top_mm } else { 0.0 };
             // The last line of a page hangs a little below it.
-            let foot_mm = PAGE_HEIGHT_MM + 0.5 * CAP_MM;
+            let foot_mm = PAGE_HEIGHT_MM + 0.5 * self.cap_mm;
             let to_mm = if page == last_page { self.y_mm.min(foot_mm) } else { foot_mm };
             let frame = Rect::new(left_mm, from_mm, right_mm, to_mm);
             self.pages[page - 1].path(Layer::Outline, frame.to_path(0.1));
@@ -236,15 +242,15 @@ impl Flow {
 
     /// Height that something takes at a breadth, mm; none where a page does not hold it.
     pub(super) fn height_mm(&self, width_mm: f64, fill: impl FnOnce(&mut Self)) -> Option<f64> {
-        let mut trial = Self::new(String::new(), self.line_mm);
+        let mut trial = Self::new(String::new(), self.line_mm, self.cap_mm);
         trial.right_mm = width_mm;
         fill(&mut trial);
         (trial.pages.len() == 1 && trial.y_mm <= PAGE_HEIGHT_MM).then_some(trial.y_mm)
     }
 
     /// A line of words at a place of the page, cut where it would not fit its room.
-    pub(super) fn put(&mut self, text: &str, at: Point, cap_mm: f64, anchor: Anchor, weight: Weight) {
-        let text = Text { weight, ..Text::new(text, at, cap_mm).anchored(anchor) };
+    pub(super) fn put(&mut self, text: &str, at: Point, anchor: Anchor, weight: Weight) {
+        let text = Text { weight, ..Text::new(text, at, self.cap_mm).anchored(anchor) };
         self.page().text(text);
     }
 }

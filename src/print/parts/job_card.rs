@@ -181,7 +181,7 @@ fn burst(flow: &mut Flow, figures: &Figures, lengths: LengthStyle) {
 
 /// One table for both: a bind's row names the section inside it too.
 fn binds(flow: &mut Flow, layout: &Layout, figures: &Figures, lengths: LengthStyle) {
-    let (kind, unit) = (layout.thread().kind.name(), lengths.sign());
+    let (kind, unit) = (layout.thread().kind.name(), lengths.unit_name());
     flow.heading(&format!("Binds and sections: {kind}; lengths in {unit}, cloth in g"), 3.2);
     let order = figures.tying_order.iter().map(u32::to_string).collect::<Vec<_>>().join(", ");
     let thread = lengths.format_long(figures.thread_mm);

@@ -2,7 +2,7 @@
 
 use super::chart::chart;
 use super::day::{Days, amounts, baths, cautions, many, timetable};
-use super::flow::{Flow, LEAST_CAP_MM, set_pages};
+use super::flow::{Flow, set_pages};
 use super::table::{BOX, Row, number, tick, words};
 use crate::plan::{Amount, CostSheet, DECAHYDRATE_PER_SODA_ASH, Entry, LinePlan, Load, Plan, ShoppingLine, short, work_time};
 use crate::print::{Drawing, Paper, Part, PdfDocument, PrintError, TilingOptions, Weight, named_part, write_pdf};
@@ -78,7 +78,7 @@ fn head(flow: &mut Flow, plan: &Plan) {
         flow.paragraph(&format!("Mind: {}. Waits are reckoned through it.", change.sentence()));
     }
     if plan.loads.iter().any(|load| load.discharge.is_some()) {
-        flow.words(&format!("The discharge is done {}, nowhere else.", plan.place), 2.5, Weight::Bold);
+        flow.words(&format!("The discharge is done {}, nowhere else.", plan.place), Weight::Bold);
     }
     if !plan.warnings.is_empty() {
         flow.framed(|flow| {
@@ -123,7 +123,7 @@ fn garment(flow: &mut Flow, line: &LinePlan, options: PlanOptions) {
 }
 
 fn load_formulas(flow: &mut Flow, load: &Load) {
-    flow.words(&format!("Load {}, reckoned:", load.number), LEAST_CAP_MM, Weight::Bold);
+    flow.words(&format!("Load {}, reckoned:", load.number), Weight::Bold);
     if let Some(bath) = &load.discharge {
         formula(flow, &bath.mass);
         formula(flow, &bath.water);
@@ -134,13 +134,13 @@ fn load_formulas(flow: &mut Flow, load: &Load) {
         soak.ph.iter().for_each(|ph| formula(flow, ph));
         let (crystals, factor) = (short(soak.soda_ash.value * DECAHYDRATE_PER_SODA_ASH), short(DECAHYDRATE_PER_SODA_ASH));
         let text = format!("or {crystals} g of washing soda crystals, {factor} times as much, for their water");
-        flow.words(&text, LEAST_CAP_MM, Weight::Regular);
+        flow.words(&text, Weight::Regular);
     }
     load.dyes.iter().for_each(|(_, amount)| formula(flow, amount));
 }
 
 fn formula(flow: &mut Flow, amount: &Amount) {
-    flow.words(&format!("{amount}: {} [{}]", amount.formula, amount.status), LEAST_CAP_MM, Weight::Regular);
+    flow.words(&format!("{amount}: {} [{}]", amount.formula, amount.status), Weight::Regular);
 }
 
 fn shopping(flow: &mut Flow, plan: &Plan, options: PlanOptions) {

@@ -1,6 +1,6 @@
 //! Tables on the pages of a card or a plan: columns as broad as what is in them, words broken over lines where they must be.
 
-use super::flow::{CAP_MM, Flow, LEAST_NUMBER_CAP_MM, broken};
+use super::flow::{Flow, LEAST_NUMBER_CAP_MM, broken};
 use crate::print::font::shortened;
 use crate::print::{Anchor, Layer, Text, Weight, width_mm};
 
@@ -98,12 +98,16 @@ impl SetRow {
 struct Table<'a> {
     columns: &'a [Column],
     widths_mm: Vec<f64>,
+    /// Height of its letters' capitals, mm.
+    cap_mm: f64,
 }
 
 impl Flow {
     /// A table, its headings repeated on every page.
     pub(super) fn table(&mut self, columns: &[Column], rows: &[Row]) {
-        let table = Table { columns, widths_mm: widths_mm(columns, rows, self.room_mm()) };
+        let (cap_mm, natural_mm) = (self.cap_mm, least_mm(columns, rows, self.cap_mm));
+        self.is_squeezed |= natural_mm > self.room_mm();
+        let table = Table { columns, widths_mm: widths_mm(columns, rows, self.room_mm(), cap_mm), cap_mm };
         // Its headings stay with the first row, and that with a heading before it.
         let first = rows.iter().find(|row| !row.cells.is_empty());
         let first_mm = first.map_or(0.0, |first| table.set(first).height_mm(self.line_mm));
@@ -136,14 +140,14 @@ impl Flow {
         }
         for line in below {
             let at = (self.left_mm + indent_mm, self.take(BELOW_SHARE * self.line_mm));
-            self.page().text(Text::new(line, at, CAP_MM));
+            self.page().text(Text::new(line, at, table.cap_mm));
         }
         self.rule(table, Layer::Map);
     }
 
     /// A line under what was written last, halfway between its feet and the heads of the next line.
     fn rule(&mut self, table: &Table<'_>, layer: Layer) {
-        let (left_mm, y_mm) = (self.left_mm, self.y_mm + 0.5 * (self.line_mm - (1.0 - DESCENT) * CAP_MM));
+        let (left_mm, y_mm) = (self.left_mm, self.y_mm + 0.5 * (self.line_mm - (1.0 - DESCENT) * table.cap_mm));
         self.page().line(layer, (left_mm, y_mm), (left_mm + table.width_mm(), y_mm));
     }
 
@@ -154,7 +158,7 @@ impl Flow {
             self.head(table);
         }
         let at = (self.left_mm, self.take(self.line_mm + 0.8));
-        self.page().text(Text::new(heading, at, CAP_MM).bold());
+        self.page().text(Text::new(heading, at, table.cap_mm).bold());
         self.y_mm += 0.2;
     }
 
@@ -190,7 +194,8 @@ impl Flow {
         let (x_mm, anchor) = if kind == Kind::Number { (left_mm + room_mm, Anchor::End) } else { (left_mm, Anchor::Start) };
         let weight = if bold { Weight::Bold } else { Weight::Regular };
         // Numbers too long for their column are set a little smaller and then cut rather than over the next one.
-        let cap_mm = (CAP_MM * room_mm / width_mm(cell, weight, CAP_MM)).clamp(LEAST_NUMBER_CAP_MM, CAP_MM);
+        let whole_mm = self.cap_mm;
+        let cap_mm = (whole_mm * room_mm / width_mm(cell, weight, whole_mm)).clamp(LEAST_NUMBER_CAP_MM, whole_mm);
         let text = Text::new(shortened(cell, weight, cap_mm, room_mm + 1e-6), (x_mm, y_mm), cap_mm).anchored(anchor);
         self.page().text(if bold { text.bold() } else { text });
     }
@@ -220,21 +225,21 @@ impl Table<'_> {
     fn set(&self, row: &Row) -> SetRow {
         let weight = if row.bold { Weight::Bold } else { Weight::Regular };
         let cells = row.cells.iter().enumerate().map(|(at, cell)| self.lines(at, cell, weight)).collect();
-        SetRow { cells, below: run_together(&row.below, self.width_mm() - self.indent_mm()) }
+        SetRow { cells, below: run_together(&row.below, self.width_mm() - self.indent_mm(), self.cap_mm) }
     }
 
     /// The lines of a cell.
     fn lines(&self, column: usize, cell: &str, weight: Weight) -> Vec<String> {
         match self.columns.get(column).zip(self.widths_mm.get(column)) {
-            Some((Column { kind: Kind::Words, .. }, width_mm)) => broken(cell, width_mm - GAP_MM + 1e-6, weight, CAP_MM),
+            Some((Column { kind: Kind::Words, .. }, width_mm)) => broken(cell, width_mm - GAP_MM + 1e-6, weight, self.cap_mm),
             _ => vec![cell.to_owned()],
         }
     }
 }
 
 /// Breadths: what numbers and short words take, the rest for the long ones; room left over is shared out.
-fn widths_mm(columns: &[Column], rows: &[Row], room_mm: f64) -> Vec<f64> {
-    let mut widths_mm: Vec<f64> = columns.iter().enumerate().map(|(at, column)| natural_mm(column, at, rows)).collect();
+fn widths_mm(columns: &[Column], rows: &[Row], room_mm: f64, cap_mm: f64) -> Vec<f64> {
+    let mut widths_mm: Vec<f64> = columns.iter().enumerate().map(|(at, column)| natural_mm(column, at, rows, cap_mm)).collect();
     let over_mm = widths_mm.iter().sum::<f64>() - room_mm;
     if over_mm > 0.0 {
         narrow(columns, &mut widths_mm, over_mm);
@@ -247,15 +252,24 @@ fn widths_mm(columns: &[Column], rows: &[Row], room_mm: f64) -> Vec<f64> {
     widths_mm
 }
 
-fn natural_mm(column: &Column, at: usize, rows: &[Row]) -> f64 {
+/// What a table takes at least, its words broken over as many lines as may be.
+fn least_mm(columns: &[Column], rows: &[Row], cap_mm: f64) -> f64 {
+    let least = |(at, column): (usize, &Column)| {
+        let natural_mm = natural_mm(column, at, rows, cap_mm);
+        if column.kind == Kind::Words { natural_mm.min(LEAST_WORDS_MM.max(column.least_mm)) } else { natural_mm }
+    };
+    columns.iter().enumerate().map(least).sum()
+}
+
+fn natural_mm(column: &Column, at: usize, rows: &[Row], cap_mm: f64) -> f64 {
     if column.kind == Kind::Tick {
         return column.least_mm;
     }
     let of_row = |row: &Row| {
         let weight = if row.bold { Weight::Bold } else { Weight::Regular };
-        row.cells.get(at).map_or(0.0, |cell| width_mm(cell, weight, CAP_MM))
+        row.cells.get(at).map_or(0.0, |cell| width_mm(cell, weight, cap_mm))
     };
-    let title_mm = column.titles().map(|title| width_mm(title, Weight::Bold, CAP_MM)).fold(0.0, f64::max);
+    let title_mm = column.titles().map(|title| width_mm(title, Weight::Bold, cap_mm)).fold(0.0, f64::max);
     (rows.iter().map(of_row).fold(title_mm, f64::max) + GAP_MM).max(column.least_mm)
 }
 
@@ -282,15 +296,15 @@ fn narrow(columns: &[Column], widths_mm: &mut [f64], mut over_mm: f64) {
 }
 
 /// Lines of several texts: each begins one, unless fewer are needed when they run together.
-fn run_together(texts: &[String], room_mm: f64) -> Vec<String> {
-    let apart: Vec<String> = texts.iter().flat_map(|text| broken(text, room_mm, Weight::Regular, CAP_MM)).collect();
-    let together = broken(&texts.join(" "), room_mm, Weight::Regular, CAP_MM);
+fn run_together(texts: &[String], room_mm: f64, cap_mm: f64) -> Vec<String> {
+    let apart: Vec<String> = texts.iter().flat_map(|text| broken(text, room_mm, Weight::Regular, cap_mm)).collect();
+    let together = broken(&texts.join(" "), room_mm, Weight::Regular, cap_mm);
     if together.len() < apart.len() { together } else { apart }
 }
 
 #[cfg(test)]
 mod tests {
-    use super::super::flow::{PAGE_WIDTH_MM, set_pages};
+    use super::super::flow::{CAP_MM, PAGE_WIDTH_MM, set_pages};
     use super::*;
     use crate::print::{Drawing, Shape};
 
@@ -341,8 +355,8 @@ mod tests {
     #[test]
     fn what_stands_under_a_row_runs_together_only_to_save_a_line() {
         let short = ["have ready: ice".to_owned(), "! cold".to_owned()];
-        assert_eq!(run_together(&short, 30.0), short);
-        assert_eq!(run_together(&short, 100.0), ["have ready: ice ! cold"]);
+        assert_eq!(run_together(&short, 30.0, CAP_MM), short);
+        assert_eq!(run_together(&short, 100.0, CAP_MM), ["have ready: ice ! cold"]);
     }
 
     /// A table's headings used to be left at the foot of a page, its first row on the next.
@@ -375,7 +389,7 @@ mod tests {
     #[test]
     fn too_many_columns_share_the_page() {
         let columns = [number("A number"); 30];
-        let widths = widths_mm(&columns, &[], PAGE_WIDTH_MM);
+        let widths = widths_mm(&columns, &[], PAGE_WIDTH_MM, CAP_MM);
         assert!((widths.iter().sum::<f64>() - PAGE_WIDTH_MM).abs() < 1e-6);
     }
 }

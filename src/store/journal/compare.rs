@@ -90,10 +90,38 @@ impl Walk {
             }
             return;
         }
-        let told = |value: Option<&Value>| value.map_or_else(|| NOT_GIVEN.to_owned(), |value| words(path, value, self.lengths));
-        let difference = Difference { what: label(path), first: told(first), second: told(second) };
+        if is_alike(first, second) {
+            return;
+        }
+        let (first, second) = self.told(path, first, second);
+        let difference = Difference { what: label(path), first, second };
         self.found.push((path.to_owned(), difference));
     }
+}
+
+impl Walk {
+    /// Both values in words, so finely that they differ.
+    fn told(&self, path: &str, first: Option<&Value>, second: Option<&Value>) -> (String, String) {
+        let both = |told: &dyn Fn(&Value) -> String| {
+            let told = |value: Option<&Value>| value.map_or_else(|| NOT_GIVEN.to_owned(), told);
+            (told(first), told(second))
+        };
+        let finer = FINER_DECIMALS.map(|decimals| LengthStyle::Metric { decimals });
+        let styled = std::iter::once(self.lengths).chain(finer).map(|lengths| both(&|value| words(path, value, lengths)));
+        let differing = styled.into_iter().find(|(first, second)| first != second);
+        differing.unwrap_or_else(|| both(&Value::to_string))
+    }
+}
+
+/// Decimals of a millimetre that lengths get where the usual ones hide their difference.
+const FINER_DECIMALS: [u8; 3] = [2, 4, 6];
+/// Numbers that differ by less than this share of themselves are one: what reckoning leaves.
+const SAME_SHARE: f64 = 1e-9;
+
+/// Whether two values are numbers that differ by no more than reckoning leaves.
+fn is_alike(first: Option<&Value>, second: Option<&Value>) -> bool {
+    let numbers = first.and_then(Value::as_f64).zip(second.and_then(Value::as_f64));
+    numbers.is_some_and(|(a, b)| (a - b).abs() <= SAME_SHARE * a.abs().max(b.abs()))
 }
 
 /// Whether two objects are compared field by field: two of one kind, and no colour, which is told whole.
@@ -101,4 +129,26 @@ fn may_be_opened(a: &Map<String, Value>, b: &Map<String, Value>) -> bool {
     let tag = |object: &Map<String, Value>| object.keys().next().filter(|_| is_variant(object)).cloned();
     let is_swatch = |object: &Map<String, Value>| object.contains_key("srgb");
     tag(a) == tag(b) && !is_swatch(a) && !is_swatch(b)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// "31 mm" beside "31 mm" used to be told as a difference.
+    #[test]
+    fn what_is_told_as_a_difference_reads_differently() {
+        let told = |a: f64, b: f64, lengths| {
+            let mut walk = Walk { lengths, found: Vec::new() };
+            let gap = |mm: f64| serde_json::json!({ "first_gap_mm": mm, "ratio": 0.88 });
+            walk.values("binds.inward", Some(&gap(a)), Some(&gap(b)));
+            walk.found.into_iter().map(|(_, difference)| (difference.first, difference.second)).collect::<Vec<_>>()
+        };
+        let pair = |a: &str, b: &str| vec![(a.to_owned(), b.to_owned())];
+        let inches = LengthStyle::Inches { nearest: crate::measure::InchFraction::Sixteenth };
+        assert_eq!(told(31.04, 31.0, LengthStyle::default()), pair("31.04 mm", "31 mm"));
+        assert_eq!(told(31.0, 31.000_01, inches), pair("31 mm", "31.00001 mm"));
+        assert_eq!(told(31.0, 31.0 + 1e-12, LengthStyle::default()), []);
+        assert_eq!(told(12.7, 25.4, inches), pair("1/2 in", "1 in"));
+    }
 }
