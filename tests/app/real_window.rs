@@ -7,7 +7,6 @@ use egui::{Key, Modifiers, Pos2, vec2};
 use egui_kittest::kittest::Queryable as _;
 use pleatwright::geometry::SpacingPreset;
 use pleatwright::layout::{Figures, Layout};
-use pleatwright::measure::LengthStyle;
 use pleatwright::print::parts::{PartKind, PrintOptions, TemplateOptions, printed_files};
 use pleatwright::print::{Paper, STANDARD_PAPERS, TilingOptions};
 use pleatwright::store::preset_text;

@@ -85,11 +85,14 @@ fn formulas_end_in_their_value() {
     let masses = GarmentMasses::of(&layout, &Figures::of(&layout), &recipe);
     let (soak, bath) = (soak_bath(&recipe, 1000.0), one_bath(&recipe, 1000.0));
     let ice = masses.ice.iter().flat_map(|layer| [&layer.ice, &layer.heat, &layer.melts_in]);
-    let all = masses.dyes.iter().map(|dye| &dye.dye).chain(ice).chain([&masses.soda_strewn, &masses.thread]);
+    let all = masses.dyes.iter().map(|dye| &dye.dye).chain(ice).chain([&masses.soda_strewn]);
     for amount in all.chain([&soak.water, &soak.soda_ash, &bath.mass, &bath.water, &bath.depth]) {
         let end = format!("= {} {}", short(amount.value), amount.unit.sign());
         assert!(amount.formula.ends_with(&end), "{} does not end in {end}", amount.formula);
     }
+    // Thread is said whole, so that its pieces add up.
+    let thread = &masses.thread;
+    assert!(thread.formula.ends_with(&format!("= {thread}")), "{} does not end in {thread}", thread.formula);
     // 1 kg at 1:10 is 10 L; 40 g/L of it 400 g: by hand.
     assert_close!(soak.soda_ash.value, 400.0, 1e-9);
     // 2 % of 1 kg, in 1:16, with 2.5 g of soda ash to the litre.
