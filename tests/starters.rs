@@ -58,7 +58,7 @@ const LEAST_REACHED: f64 = 1.0 / 3.0;
 fn pale_sections(kind: GarmentKind, size: &str) -> Vec<(usize, f64)> {
     let options = RevealOptions {
         pixel_mm: 40.0,
-        grid: GridSpec { across: GridSpec::PREVIEW.across, ..GridSpec::default() },
+        grid: Some(GridSpec { cell_mm: 2.0, ..GridSpec::PREVIEW }),
         solve: SolveOptions { residual: 3e-3, ..SolveOptions::default() },
         ..RevealOptions::default()
     };

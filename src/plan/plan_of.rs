@@ -189,8 +189,8 @@ impl Plan {
     /// The steps with those of the largest discharge bath first.
     fn by_bath(&self) -> Vec<&Entry> {
         let bath_g = |entry: &Entry| {
-            let load = self.loads.iter().find(|load| Some(load.number) == entry.load);
-            load.and_then(|load| load.discharge.as_ref()).map_or(0.0, |bath| bath.mass.value)
+            let load = entry.load.and_then(|number| self.loads.binary_search_by_key(&number, |load| load.number).ok());
+            load.and_then(|index| self.loads[index].discharge.as_ref()).map_or(0.0, |bath| bath.mass.value)
         };
         let mut entries: Vec<&Entry> = self.timeline.entries.iter().collect();
         entries.sort_by(|a, b| bath_g(b).total_cmp(&bath_g(a)));

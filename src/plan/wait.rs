@@ -115,8 +115,7 @@ pub(super) fn check_melting(lines: &[OrderLine], processes: &[Process], recipe: 
     for line in lines {
         for need in processes[line.process].steps.iter().flat_map(|step| &step.needs) {
             let Some(hours) = line.masses.ice_layer(*need).map(|ice| ice.melts_in.value) else { continue };
-            // Not so for a time that is no number, either.
-            if !(hours * 60.0 <= f64::from(LONGEST_MIN)) {
+            if !(0.0..=f64::from(LONGEST_MIN)).contains(&(hours * 60.0)) {
                 let melting = melting_words(recipe, *need, hours);
                 return Err(PlanFileError::new("recipe", PlanProblem::NeverMelts { melting }));
             }

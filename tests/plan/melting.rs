@@ -5,6 +5,8 @@ use jiff::ToSpan as _;
 use jiff::civil::DateTime;
 use pleatwright::geometry::SourceStatus;
 use pleatwright::plan::*;
+use pleatwright::print::parts::{PlanOptions, plan_sheets};
+use pleatwright::print::{Item, Shape};
 
 /// The shipped recipe, for a room of this temperature.
 fn in_room(room_c: f64) -> Recipe {
@@ -42,14 +44,14 @@ fn by_hand_h(depth_mm: f64, room_c: f64) -> f64 {
 fn nothing_goes_on_before_the_ice_has_melted() {
     for room_c in [5.0, 7.0, 8.0, 12.0, 16.0, 19.0, 19.2, 20.0, 27.0, 35.0] {
         let plan = planned(in_room(room_c));
-        for (step, depth_mm, process_h, most_h) in [("ice", 60.0, 8.0, 24.0), ("second ice", 30.0, 4.0, 20.0)] {
+        for (step, depth_mm, process_h, most_min) in [("ice", 60.0, 8.0, 1440), ("second ice", 30.0, 4.0, 1200)] {
             let (entry, hours) = (entry(&plan, step), by_hand_h(depth_mm, room_c));
             let least_min = f64::max(hours, process_h) * 60.0;
             assert!(waited_min(entry) as f64 >= least_min, "{step} at {room_c} °C waits {} min", waited_min(entry));
             let wait = entry.wait.unwrap();
             assert!((f64::from(wait.least_min) - least_min).abs() < 1.0 && f64::from(wait.least_min) >= least_min - 1e-6);
             // What the process allows at most stays, unless melting alone takes longer.
-            assert_eq!(wait.most_min, Some(wait.least_min.max((most_h * 60.0) as u32)));
+            assert_eq!(wait.most_min, Some(wait.least_min.max(most_min)));
             let reason = entry.wait_reason.as_deref();
             assert_eq!(reason.is_some(), hours > process_h, "{step} at {room_c} °C: {reason:?}");
             if let Some(reason) = reason {
@@ -69,6 +71,10 @@ fn the_reason_for_a_longer_wait_is_said_wherever_the_wait_is() {
     assert!(text.contains("Then wait at least 19 h 07 min (until") && text.contains(reason), "{text}");
     let calendar = calendar_text(&plan, None).replace("\r\n ", "").replace("\\,", ",");
     assert!(calendar.contains(reason));
+    let on_paper = plan_sheets(&plan, PlanOptions::default());
+    let text = |item: &Item| if let Shape::Text(text) = &item.shape { Some(text.text.clone()) } else { None };
+    let on_paper = on_paper.iter().flat_map(|page| page.items.iter().filter_map(text)).collect::<Vec<_>>().join(" ");
+    assert!(on_paper.contains(&format!("Waits so long because {reason}.")), "{on_paper}");
     let json = serde_json::to_value(&plan).unwrap();
     let entries = json["timeline"]["entries"].as_array().unwrap();
     let told = entries.iter().filter_map(|entry| entry["wait_reason"].as_str());
@@ -119,7 +125,7 @@ fn ice_that_never_melts_is_refused() {
     assert!(said.starts_with("recipe: ice, layer 1, takes about ") && said.contains("keep the room warmer"), "{said}");
 }
 
-/// Heat that a cold surface takes from a room, W/m2, by textbook correlations (McAdams' for plates, the flat plate's in laminar flow,
+/// Heat that a cold surface takes from a room, W/m2, by textbook correlations (a plate's in still air and in laminar flow,
 /// radiation of 0.97, the Chilton-Colburn analogy for dew, Magnus' vapour pressure; all from memory, unverified).
 struct Room {
     air_c: f64,

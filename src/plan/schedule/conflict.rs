@@ -108,16 +108,20 @@ fn waits(problem: &Problem, task: usize, next: Option<usize>, starts: &[i64], fo
     }
 }
 
+/// Times in order, each with the sum by then.
+type Sums = Vec<(i64, u64)>;
+
 /// What each place holds, as what has come into it and what has left it.
 struct Taken {
     /// By place: times in order, each with all that has come or left by then.
-    came: [Vec<(i64, u64)>; 6],
-    left: [Vec<(i64, u64)>; 6],
+    came: [Sums; 6],
+    left: [Sums; 6],
 }
 
 impl Taken {
     fn of(problem: &Problem, next: &[Option<usize>], starts: &[i64]) -> Self {
-        let (mut came, mut left): ([Vec<(i64, u64)>; 6], [Vec<(i64, u64)>; 6]) = Default::default();
+        let mut came: [Sums; 6] = Default::default();
+        let mut left: [Sums; 6] = Default::default();
         for (task, own) in problem.tasks.iter().enumerate() {
             let leaves = problem.leaves(task, next[task], starts);
             if let Some(place) = own.place.filter(|_| leaves > starts[task]) {

@@ -113,21 +113,21 @@ mod tests {
     use proptest::prelude::*;
 
     proptest! {
-        #![proptest_config(ProptestConfig { cases: 60, rng_seed: proptest::test_runner::RngSeed::Fixed(3), ..ProptestConfig::default() })]
+        #![proptest_config(ProptestConfig { cases: 40, rng_seed: proptest::test_runner::RngSeed::Fixed(3), ..ProptestConfig::default() })]
 
         /// Against a table of minutes: free, working, or neither.
         #[test]
         fn the_earliest_free_time_is_the_first_in_a_table_of_minutes(
-            work in prop::collection::vec((0..40_i64 * 1440, 1..200_i64), 1..400),
+            work in prop::collection::vec((0..6_i64 * 1440, prop_oneof![1..10_i64, 1..200_i64]), 1..400),
             longest in prop_oneof![Just(720_i64), Just(900)],
         ) {
-            let calendar = WorkCalendar::new(&DayHours::of(&WorkshopV1::default()).unwrap(), 0, 60);
+            let calendar = WorkCalendar::new(&DayHours::of(&WorkshopV1::default()).unwrap(), 0, 9);
             let mut free = FreeHands::new(&calendar, longest);
-            let mut table: Vec<bool> = (0..60 * 1440_i64).map(|minute| (480..1200).contains(&(minute % 1440))).collect();
+            let mut table: Vec<bool> = (0..9 * 1440_i64).map(|minute| (480..1200).contains(&(minute % 1440))).collect();
             for (at, work_min) in work {
                 let minute = |at: i64| usize::try_from(at).unwrap();
-                let fits = |&at: &i64| table[minute(at)..].iter().take(minute(work_min)).filter(|&&free| free).count() == minute(work_min);
-                let expected = (at..60 * 1440 - work_min).find(fits);
+                let fits = |&at: &i64| table[minute(at)..minute(at + work_min)].iter().all(|&free| free);
+                let expected = (at..9 * 1440 - work_min).find(fits);
                 prop_assert_eq!(free.earliest(at, work_min), expected);
                 if let Some(at) = expected {
                     free.take(at, at + work_min);

@@ -154,9 +154,9 @@ impl<'a> Question<'a> {
         while late - from > GRID_MIN {
             let middle = from + (late - from) / 2;
             if finish(middle).is_some_and(|finish| finish <= deadline) {
-                from = middle
+                from = middle;
             } else {
-                late = middle
+                late = middle;
             }
             passes.reach(0.0)?;
         }
