@@ -46,13 +46,15 @@ fn files(folder: &TempDir) -> Vec<String> {
     names
 }
 
-/// Without a display the window can't open: one sentence says so and gives the command that prints the example.
+/// Without a display the window can't open: one sentence says so and gives the commands that begin a layout and print it.
+/// It once named a file that only a checkout has.
 #[test]
 fn without_a_display_the_way_to_print_is_said() {
     let folder = tempfile::tempdir().unwrap();
     let said = said(&folder, &[]);
     assert_eq!((said.status, said.out.as_str()), (1, ""));
-    let command = "print layouts/harbour-row-tee-m.ron -o harbour-row-tee-m.pdf\" prints without one";
+    let command = "print shirt.ron -o shirt.pdf\" prints it without one";
+    assert!(said.err.contains("new -o shirt.ron\" begins a layout"), "{}", said.err);
     assert!(said.err.contains("no display was found") && said.err.contains(command), "{}", said.err);
     assert!(!said.err.contains(".cargo") && said.err.lines().count() == 1, "{}", said.err);
     assert_eq!(files(&folder), [""; 0]);

@@ -12,16 +12,12 @@ use std::process::ExitCode;
 #[derive(Debug, thiserror::Error)]
 pub(crate) enum CliError {
     /// There is no display to open a window on.
-    #[error("no display was found to open a window on ({reason}); \"{program} print {layout} -o {sheets}\" prints without one")]
+    #[error("no display was found to open a window on ({reason}); {without_one}")]
     NoWindow {
         /// What the system said.
         reason: String,
-        /// How this program was called.
-        program: String,
-        /// A layout to print.
-        layout: String,
-        /// A name for its sheets.
-        sheets: String,
+        /// The command that prints without a window, in words.
+        without_one: String,
     },
     /// A file could not be read, or says what can't be.
     #[error(transparent)]

@@ -23,7 +23,6 @@ pub(crate) use error::CliError;
 pub(crate) use refusal::refuse;
 
 use arguments::Command;
-use pleatwright::store::EXAMPLE_LAYOUTS;
 use std::io::Write;
 use std::path::{Path, PathBuf};
 
@@ -44,14 +43,22 @@ pub(crate) fn run(arguments: Arguments, output: &mut dyn Write) -> Result<(), Cl
 
 /// Opens the window; where there is none to be had, says how to do without.
 fn open_window(layout: Option<PathBuf>) -> Result<(), CliError> {
-    let named = layout.clone().unwrap_or_else(|| Path::new("layouts").join(EXAMPLE_LAYOUTS[0].name));
+    let program = std::env::args().next().unwrap_or_else(|| "pleatwright".to_owned());
+    let without_one = without_a_window(&program, layout.as_deref());
     pleatwright::app::open_window(layout).map_err(|reason| CliError::NoWindow {
         // The system's words begin with where in its own code it gave up.
         reason: reason.rsplit(": ").next().unwrap_or(&reason).trim_end_matches([')', '.']).to_owned(),
-        program: std::env::args().next().unwrap_or_else(|| "pleatwright".to_owned()),
-        layout: named.display().to_string(),
-        sheets: named.with_extension("pdf").file_name().unwrap_or_default().to_string_lossy().into_owned(),
+        without_one,
     })
+}
+
+/// How to print without a window: the layout that was named, or one to begin with.
+fn without_a_window(program: &str, layout: Option<&Path>) -> String {
+    let begins = if layout.is_none() { format!("\"{program} new -o shirt.ron\" begins a layout, and ") } else { String::new() };
+    let layout = layout.unwrap_or_else(|| Path::new("shirt.ron"));
+    let sheets = layout.with_extension("pdf");
+    let sheets = sheets.file_name().unwrap_or_default().to_string_lossy();
+    format!("{begins}\"{program} print {} -o {sheets}\" prints it without one", layout.display())
 }
 
 /// A number with its noun: `1 bind`, `17 binds`.

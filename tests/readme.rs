@@ -1,0 +1,129 @@
+//! The readme as a newcomer follows it: every command in its order, in one folder, with nothing but what the commands before made and what
+//! the text says that the maker has.
+
+#![allow(clippy::unwrap_used, reason = "a failed unwrap is a failed test")]
+
+use std::fs;
+use std::path::Path;
+use std::process::{Command, Output};
+
+const README: &str = include_str!("../README.md");
+
+/// The lines of the readme's shell blocks that run the program, without their remarks.
+fn commands() -> Vec<&'static str> {
+    let blocks = README.split("```sh\n").skip(1).filter_map(|rest| rest.split("```").next());
+    let lines = blocks.flat_map(str::lines).filter(|line| line.starts_with("pleatwright "));
+    lines.map(|line| line.split("  #").next().unwrap().trim_end()).collect()
+}
+
+/// A command's words, as a shell would part them: by spaces outside double quotes.
+fn words(command: &str) -> Vec<String> {
+    let mut words = vec![String::new()];
+    let mut quoted = false;
+    for letter in command.chars() {
+        match letter {
+            '"' => quoted = !quoted,
+            ' ' if !quoted => words.push(String::new()),
+            letter => words.last_mut().unwrap().push(letter),
+        }
+    }
+    words
+}
+
+fn run(folder: &Path, command: &str) -> Output {
+    let words = words(command);
+    Command::new(env!("CARGO_BIN_EXE_pleatwright"))
+        .args(&words[1..])
+        .current_dir(folder)
+        .env("HOME", folder)
+        .env("XDG_DATA_HOME", folder.join("data"))
+        .output()
+        .unwrap()
+}
+
+fn copy_folder(from: &Path, to: &Path) {
+    fs::create_dir_all(to).unwrap();
+    for entry in fs::read_dir(from).unwrap() {
+        let entry = entry.unwrap();
+        let (path, name) = (entry.path(), entry.file_name());
+        if path.is_dir() {
+            copy_folder(&path, &to.join(name));
+        } else {
+            fs::copy(&path, to.join(name)).unwrap();
+        }
+    }
+}
+
+/// The maker's photograph.
+fn photograph(path: &Path) {
+    image::RgbImage::from_pixel(64, 48, image::Rgb([90, 40, 90])).save(path).unwrap();
+}
+
+/// Two of its commands used to fail as they stood.
+#[test]
+fn every_command_of_the_readme_does_what_it_says() {
+    let folder = tempfile::tempdir().unwrap();
+    copy_folder(&Path::new(env!("CARGO_MANIFEST_DIR")).join("layouts"), &folder.path().join("layouts"));
+    photograph(&folder.path().join("front.jpg"));
+    let commands = commands();
+    assert!(commands.len() >= 18, "{commands:?}");
+    for command in &commands {
+        let output = run(folder.path(), command);
+        let text = |bytes: &[u8]| String::from_utf8_lossy(bytes).into_owned();
+        let (said, wrong) = (text(&output.stdout), text(&output.stderr));
+        assert_eq!(output.status.code(), Some(0), "{command}\n{said}{wrong}");
+        assert!(!said.is_empty(), "{command} says nothing");
+        let words = words(command);
+        if let Some(at) = words.iter().position(|word| word == "-o") {
+            let made = folder.path().join(&words[at + 1]);
+            assert!(fs::metadata(&made).is_ok_and(|file| file.len() > 100), "{command} made no {}", made.display());
+            assert!(said.contains(&words[at + 1]), "{command} says {said}");
+        }
+        let expected = match (words[1].as_str(), words.get(2).map(String::as_str)) {
+            ("check", _) => "shirt.ron: \"crew-neck tee, L\"",
+            ("figures", _) => " in",
+            ("plan", Some("layouts/orders/harbour-row-regatta.ron")) => "harbour-row-tee-m.pdf",
+            ("plan", Some("--list")) => "powder-under-ice",
+            ("journal", Some("search")) => "2027-05-06-a-crew-neck-tee-l",
+            ("journal", Some("compare")) => "rating",
+            ("journal", Some("export")) => "plain",
+            ("spacing", Some("list")) => "Tight heart",
+            ("spacing", Some("apply")) => "shirt.ron",
+            _ => "",
+        };
+        assert!(said.contains(expected), "{command} says\n{said}");
+    }
+}
+
+/// Files that it shows or links are there.
+#[test]
+fn every_picture_and_link_of_the_readme_is_there() {
+    let root = Path::new(env!("CARGO_MANIFEST_DIR"));
+    let targets = README.split("](").skip(1).filter_map(|rest| rest.split(')').next());
+    let mut seen = 0;
+    for target in targets.filter(|target| !target.starts_with("http") && !target.starts_with('#')) {
+        assert!(root.join(target).is_file(), "{target}");
+        seen += 1;
+    }
+    assert!(seen > 15, "{seen}");
+}
+
+/// The refusal that it quotes is the program's own.
+#[test]
+fn the_quoted_refusal_is_what_the_program_says() {
+    let quoted = README.split("```text\n").nth(1).and_then(|rest| rest.split("```").next()).unwrap();
+    let quoted = quoted.split_whitespace().collect::<Vec<_>>().join(" ");
+    let folder = tempfile::tempdir().unwrap();
+    assert!(run(folder.path(), &commands()[0]).status.success());
+    let path = folder.path().join("shirt.ron");
+    let text = fs::read_to_string(&path).unwrap();
+    let at = text.find("neck_width_mm: ").unwrap() + "neck_width_mm: ".len();
+    let end = at + text[at..].find(|letter: char| !letter.is_ascii_digit() && letter != '.').unwrap();
+    fs::write(&path, format!("{}415.0{}", &text[..at], &text[end..])).unwrap();
+    let said = String::from_utf8(run(folder.path(), "pleatwright check shirt.ron").stdout).unwrap();
+    // Where in the file, and what sleeves follow from, is this layout's own; the rest is the rule.
+    let rule = "the shoulder between neck and sleeve slopes by more than 45 degrees; with that shoulder_to_shoulder_mm, neck_width_mm can be at most";
+    assert!(quoted.contains(rule), "{quoted}");
+    let said = said.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(said.contains(rule) && said.starts_with("shirt.ron:"), "{said}");
+}
