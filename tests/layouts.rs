@@ -260,7 +260,7 @@ fn a_wrong_value_is_placed_and_named() {
             "9:60: garment.measures.neck_width_mm: neck_width_mm is 415 and shoulder_to_shoulder_mm is 447.8",
         ),
         ("length_mm: 735.0", "length_mm: inf", "garment.measures.length_mm"),
-        ("size: \"M\"", "size: \"Q\"", "7:9: garment.size: there is no size named \"Q\""),
+        ("size: \"M\"", "size: \"Q\"", "7:9: garment.size: there is no size \"Q\" of a crew-neck tee; its sizes are 0-3 months"),
         ("guide_radius_mm: 230.0", "guide_radius_mm: -1.0", "17:9: burst.guide_radius_mm: guide_radius_mm is -1"),
         ("above_middle_mm: 55.0", "above_middle_mm: 500.0", "16:9: burst.centre: the burst centre"),
         ("ratio: 0.88", "ratio: 0.5", "binds.inward: gaps from 34 mm on with a ratio of 0.5 add up to at most 68 mm"),

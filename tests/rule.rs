@@ -50,7 +50,7 @@ fn card_words(layout: &Layout, figures: &Figures) -> String {
 
 fn plan_of(layout: Layout) -> Plan {
     let process = read_process(Path::new(usual_process(&layout))).unwrap();
-    let recipe = read_recipe(Path::new(usual_recipe(&process))).unwrap();
+    let recipe = read_recipe(Path::new(usual_recipe([&process]))).unwrap();
     let order = Order::of_layout(layout, recipe, process, WorkshopV1::default()).unwrap();
     Plan::new(&order, When::Start("2027-05-03T08:00".parse().unwrap())).unwrap()
 }

@@ -1,7 +1,8 @@
 //! How far long work is, told on a terminal.
 
+use super::terminal;
 use pleatwright::reveal::Cancel;
-use std::io::{IsTerminal as _, Write};
+use std::io::Write;
 use std::sync::mpsc::{Receiver, RecvTimeoutError, channel};
 use std::time::Duration;
 
@@ -12,13 +13,13 @@ const EVERY: Duration = Duration::from_millis(200);
 /// Does work, and where standard error is a terminal tells there how far it is.
 pub(crate) fn watched<T>(words: &str, work: impl FnOnce(&Cancel) -> T) -> T {
     let cancel = Cancel::new();
-    if !std::io::stderr().is_terminal() {
+    if !terminal::errors_are_shown() {
         return work(&cancel);
     }
     std::thread::scope(|scope| {
         let (end, is_over) = channel();
         let watch = cancel.clone();
-        scope.spawn(move || tell(words, &watch, &is_over, [FIRST, EVERY], &mut std::io::stderr()));
+        scope.spawn(move || tell(words, &watch, &is_over, [FIRST, EVERY], &mut terminal::progress()));
         let done = work(&cancel);
         drop(end);
         done

@@ -134,6 +134,16 @@ fn steers(letter: char) -> bool {
     (letter.is_control() && !matches!(letter, '\n' | '\t')) || matches!(letter, '\u{202a}'..='\u{202e}' | '\u{2066}'..='\u{2069}')
 }
 
+/// Whether somebody sees what is said of errors as it is said.
+pub(super) fn errors_are_shown() -> bool {
+    io::stderr().is_terminal()
+}
+
+/// Where progress is told, whose own words alone move the cursor back.
+pub(super) fn progress() -> impl Write {
+    io::stderr()
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -195,9 +205,9 @@ mod tests {
             for path in std::fs::read_dir(folder).unwrap().map(|entry| entry.unwrap().path()) {
                 if path.is_dir() {
                     walk(&path, found);
-                } else {
+                } else if path.extension().is_some_and(|ending| ending == "rs") {
                     let text = std::fs::read_to_string(&path).unwrap();
-                    let speaks = ["stdout()", "stderr()", "error.print()"].iter().any(|call| text.contains(call));
+                    let speaks = ["io::stdout()", "io::stderr()", "error.print()"].iter().any(|call| text.contains(call));
                     found.extend(speaks.then(|| path.display().to_string()));
                 }
             }
