@@ -114,7 +114,7 @@ fn the_quoted_refusal_is_what_the_program_says() {
     let quoted = README.split("```text\n").nth(1).and_then(|rest| rest.split("```").next()).unwrap();
     let quoted = quoted.split_whitespace().collect::<Vec<_>>().join(" ");
     let folder = tempfile::tempdir().unwrap();
-    assert!(run(folder.path(), &commands()[0]).status.success());
+    assert!(run(folder.path(), commands()[0]).status.success());
     let path = folder.path().join("shirt.ron");
     let text = fs::read_to_string(&path).unwrap();
     let at = text.find("neck_width_mm: ").unwrap() + "neck_width_mm: ".len();

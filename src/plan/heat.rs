@@ -159,7 +159,7 @@ mod tests {
         HeatedBath { capacity_kj_per_k, loss_w_per_k, open_mm2: 0.0, room_c, power_w }
     }
 
-    /// OpenStax, College Physics, "Pouring Cold Water in a Hot Pan": 0.250 kg of water at 20.0 C into 0.500 kg of aluminium
+    /// `OpenStax`, College Physics, "Pouring Cold Water in a Hot Pan": 0.250 kg of water at 20.0 C into 0.500 kg of aluminium
     /// (0.900 kJ/(kg K)) at 150 C come to 59.1 C; water is taken at 4.186 kJ/(kg K) there.
     #[test]
     fn cold_water_in_a_hot_pan() {
@@ -170,7 +170,7 @@ mod tests {
         assert_eq!(mixing_temperature_c(&[]), None);
     }
 
-    /// OpenStax, College Physics, "Heating Water in an Aluminum Pan": 0.250 L from 20.0 to 80.0 C in 0.500 kg of aluminium take 89.8 kJ.
+    /// `OpenStax`, College Physics, "Heating Water in an Aluminum Pan": 0.250 L from 20.0 to 80.0 C in 0.500 kg of aluminium take 89.8 kJ.
     #[test]
     fn a_pan_is_heated_with_its_water() {
         let capacity = Body::new(250.0, 4.186, 20.0).capacity_kj_per_k + Body::new(500.0, 0.900, 20.0).capacity_kj_per_k;
@@ -178,7 +178,7 @@ mod tests {
         assert!((minutes * 60.0 * 2.0 - 89.8).abs() < 0.05, "{minutes}");
     }
 
-    /// OpenStax, Calculus, volume 2, "Newton's Law of Cooling": 200 F in a room of 70 F, 180 F after 2 min; then 175 F at 2.56 and
+    /// `OpenStax`, Calculus, volume 2, "Newton's Law of Cooling": 200 F in a room of 70 F, 180 F after 2 min; then 175 F at 2.56 and
     /// 155 F at 5.09 min.
     #[test]
     fn coffee_cools_by_newtons_law() {

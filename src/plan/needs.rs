@@ -109,9 +109,12 @@ fn discharge_needs(bath: &DischargeBath, with_water: bool) -> Vec<Needed> {
     water.into_iter().chain(soda).chain([(bath.agent.name().to_owned(), bath.mass.clone())]).collect()
 }
 
+/// Of one colour's solution: its volume, and the dye and urea in it.
+type Parts<'a> = (&'a Amount, &'a Amount, &'a Amount);
+
 /// What is mixed of each colour: solution, and the dye and urea in it.
 fn stock<'a>(masses: impl Iterator<Item = &'a GarmentMasses>) -> Vec<Needed> {
-    let mut colours: Vec<(&str, Vec<(&Amount, &Amount, &Amount)>)> = Vec::new();
+    let mut colours: Vec<(&str, Vec<Parts<'_>>)> = Vec::new();
     for masses in masses {
         for (of, dye) in masses.solutions.iter().zip(&masses.dyes) {
             let parts = (&of.volume, &dye.dye, &of.urea);
@@ -121,7 +124,7 @@ fn stock<'a>(masses: impl Iterator<Item = &'a GarmentMasses>) -> Vec<Needed> {
             }
         }
     }
-    let needed = |(colour, parts): (&str, Vec<(&Amount, &Amount, &Amount)>)| {
+    let needed = |(colour, parts): (&str, Vec<Parts<'_>>)| {
         let urea = Amount::sum(Unit::Gram, parts.iter().map(|part| part.2));
         let own = [
             (solution_name(colour), Amount::sum(Unit::Millilitre, parts.iter().map(|part| part.0))),

@@ -126,15 +126,7 @@ impl fmt::Display for PlanWarning {
                 f,
                 "the recipe \"{recipe}\" discharges without soda ash, and these agents hardly work without alkali; add soda_ash_g_per_l, such as 2.5"
             ),
-            Self::AgentStrewn { process, step, said: true } => write!(
-                f,
-                "\"{process}\", {step}: the agent is strewn over wet rods. {STREWING} Put it into the hot water instead, and say agent_goes: IntoWater"
-            ),
-            Self::AgentStrewn { process, step, said: false } => write!(
-                f,
-                "\"{process}\", {step}: it does not say that the agent goes into the water. {STREWING} If it does, say agent_goes: IntoWater; if it is \
-                 strewn, change that"
-            ),
+            Self::AgentStrewn { process, step, said } => write!(f, "\"{process}\", {step}: {}", strewn(*said)),
             Self::BathSpent { process, step, minutes, spent_after_min } => write!(
                 f,
                 "\"{process}\", {step}: the bath may go on for {minutes} min and is spent after about {spent_after_min}; for longer make a fresh one"
@@ -144,19 +136,7 @@ impl fmt::Display for PlanWarning {
                 "{layout}: {} % of the cloth stays undyed, most of it {fibre}, so the colours come out paler; test a scrap",
                 short(*percent)
             ),
-            Self::DoesNotFix { class, kept_at_c, fixes_at } if *kept_at_c > fixes_at.to_c => write!(
-                f,
-                "the rods are kept at {}, above the {} at which a dye of the {class} class fixes best; it may spoil: keep them cooler",
-                celsius(*kept_at_c),
-                celsius(fixes_at.to_c)
-            ),
-            Self::DoesNotFix { class, kept_at_c, fixes_at } => write!(
-                f,
-                "the rods are kept at {}, and a dye of the {class} class fixes from {} on: {}, and say so with cure_c",
-                celsius(*kept_at_c),
-                celsius(fixes_at.from_c),
-                class.how_to_warm()
-            ),
+            Self::DoesNotFix { class, kept_at_c, fixes_at } => f.write_str(&does_not_fix(*class, *kept_at_c, *fixes_at)),
             Self::OtherMethod { layout, by_hand: true } => {
                 write!(
                     f,
@@ -174,6 +154,36 @@ impl fmt::Display for PlanWarning {
             }
         }
     }
+}
+
+/// What is wrong with how an agent meets the water; `said` by the process itself, or not said at all.
+fn strewn(said: bool) -> String {
+    if said {
+        format!("the agent is strewn over wet rods. {STREWING} Put it into the hot water instead, and say agent_goes: IntoWater")
+    } else {
+        format!(
+            "it does not say that the agent goes into the water. {STREWING} If it does, say agent_goes: IntoWater; if it is strewn, \
+             change that"
+        )
+    }
+}
+
+/// Rods that are kept too hot or too cool for their dye's class.
+fn does_not_fix(class: DyeClass, kept_at_c: f64, fixes_at: Temperature) -> String {
+    let celsius = |value: f64| Unit::Celsius.say(value);
+    if kept_at_c > fixes_at.to_c {
+        return format!(
+            "the rods are kept at {}, above the {} at which a dye of the {class} class fixes best; it may spoil: keep them cooler",
+            celsius(kept_at_c),
+            celsius(fixes_at.to_c)
+        );
+    }
+    format!(
+        "the rods are kept at {}, and a dye of the {class} class fixes from {} on: {}, and say so with cure_c",
+        celsius(kept_at_c),
+        celsius(fixes_at.from_c),
+        class.how_to_warm()
+    )
 }
 
 /// Why strewing is warned of.

@@ -75,7 +75,7 @@ mod tests {
                 let stay = Stay { long_min, until: at + more_min, takes };
                 let is_full = |&taken: &u64| taken > 0 && taken + u64::from(takes) > u64::from(room);
                 let covers = |from: i64| minute(from)..minute(stay.until.max(from + long_min).max(from + 1));
-                let expected = (at..).find(|&from| !table[covers(from)].iter().any(|taken| is_full(taken))).unwrap();
+                let expected = (at..).find(|&from| !table[covers(from)].iter().any(&is_full)).unwrap();
                 prop_assert_eq!(held.earliest(at, stay, room), expected);
                 held.add(expected, expected + long_min, takes);
                 table[minute(expected)..minute(expected + long_min)].iter_mut().for_each(|taken| *taken += u64::from(takes));

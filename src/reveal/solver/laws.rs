@@ -218,6 +218,9 @@ fn relaxation_solves_lines_exactly() {
     }
 }
 
+/// A list of an operator's numbers.
+type List = fn(&mut Operator) -> &mut Vec<f32>;
+
 /// What can't be solved is refused when it is made, and what is no number is never reported as solved: a NaN on the right-hand side
 /// was, in 0 steps with a residual of 0.
 #[test]
@@ -243,7 +246,7 @@ fn what_cannot_be_solved_is_refused() {
         refused(solve(&operator, &b, fields, &usual), Values::Start);
     }
     for bad in [f32::NAN, f32::INFINITY, -1.0] {
-        let lists: [(Values, fn(&mut Operator) -> &mut Vec<f32>); 4] = [
+        let lists: [(Values, List); 4] = [
             (Values::Along, |operator| &mut operator.along),
             (Values::Stack, |operator| &mut operator.stack),
             (Values::Across, |operator| &mut operator.across),
