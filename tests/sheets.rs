@@ -1,6 +1,10 @@
 //! Sheets of real layouts: as few as can be, and every word and hole on them whole.
 
-#![allow(clippy::unwrap_used, reason = "a failed unwrap is a failed test")]
+#![allow(
+    clippy::unwrap_used,
+    clippy::cast_possible_truncation,
+    reason = "a failed unwrap is a failed test; cells are counted in whole numbers"
+)]
 
 use kurbo::{Point, Rect, Shape as _};
 use pleatwright::layout::{Figures, Layout};
