@@ -85,7 +85,7 @@ fn every_command_of_the_readme_does_what_it_says() {
             ("plan", Some("layouts/orders/harbour-row-regatta.ron")) => "harbour-row-tee-m.pdf",
             ("plan", Some("--list")) => "powder-under-ice",
             ("journal", Some("search")) => "2027-05-06-a-crew-neck-tee-l",
-            ("journal", Some("compare")) => "rating",
+            ("journal", Some("compare")) => "made: 2027-05-06",
             ("journal", Some("export")) => "plain",
             ("spacing", Some("list")) => "Tight heart",
             ("spacing", Some("apply")) => "shirt.ron",
@@ -122,9 +122,6 @@ fn the_quoted_refusal_is_what_the_program_says() {
     fs::write(&path, format!("{}415.0{}", &text[..at], &text[end..])).unwrap();
     let output = run(folder.path(), "pleatwright check shirt.ron");
     let said = String::from_utf8([output.stdout, output.stderr].concat()).unwrap();
-    // Where in the file, and what sleeves follow from, is this layout's own; the rest is the rule.
-    let rule = "the shoulder between neck and sleeve slopes by more than 45 degrees; with that shoulder_to_shoulder_mm, neck_width_mm can be at most";
-    assert!(quoted.contains(rule), "{quoted}");
     let said = said.split_whitespace().collect::<Vec<_>>().join(" ");
-    assert!(said.contains(rule) && said.starts_with("shirt.ron:"), "{said}");
+    assert!(said.contains(&quoted), "{quoted}\nand not\n{said}");
 }

@@ -68,7 +68,9 @@ fn a_wrong_value_is_placed_and_named() {
     assert!(
         process("least_min: 20, most_min: 60", "least_min: 90, most_min: 60").contains("steps.10.wait: the least wait, 90 min")
     );
-    assert!(process("after: [\"weigh out\"]", "after: [\"weigh in\"]").contains("there are weigh out"));
+    assert!(
+        process("after: [\"weigh out\"]", "after: [\"weigh in\"]").contains("there are read the label, test a scrap, weigh out")
+    );
     assert!(process("name: \"spin\"", "name: \"wash\"").contains("\"wash\" stands there twice"));
 }
 

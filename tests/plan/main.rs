@@ -24,7 +24,7 @@ mod salvage;
 mod timetable;
 
 use pleatwright::layout::Layout;
-use pleatwright::plan::{Order, Process, Recipe};
+use pleatwright::plan::{OfGarments, Order, Process, Recipe};
 use pleatwright::store::*;
 use std::path::{Path, PathBuf};
 
@@ -48,4 +48,10 @@ fn regatta_path() -> PathBuf {
 
 fn regatta() -> Order {
     read_order(&regatta_path()).unwrap()
+}
+
+/// One medium tee, discharged and dyed under ice, its scrap tested before.
+fn tested_tee() -> Order {
+    let of = OfGarments { scrap_tested: true, ..OfGarments::default() };
+    Order::of_garments(layout("harbour-row-tee-m.ron"), of, recipe("powder-under-ice"), process("discharge-and-dye")).unwrap()
 }

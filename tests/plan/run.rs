@@ -1,6 +1,6 @@
 //! The run: ticks, waits and their verdicts, against a reckoning of its own minute by minute; files; nothing lost on closing.
 
-use crate::{layout, process, recipe, regatta};
+use crate::{regatta, tested_tee};
 use jiff::ToSpan as _;
 use jiff::civil::DateTime;
 use pleatwright::plan::{Place, *};
@@ -15,11 +15,7 @@ fn when(text: &str) -> DateTime {
 /// One tee, discharged and dyed, from a Monday morning.
 fn tee_run() -> Run {
     static RUN: OnceLock<Run> = OnceLock::new();
-    let make = || {
-        let (recipe, process) = (recipe("powder-under-ice"), process("discharge-and-dye"));
-        let order = Order::of_layout(layout("harbour-row-tee-m.ron"), recipe, process, WorkshopV1::default()).unwrap();
-        Run::of(&Plan::new(&order, When::Start(when("2027-05-03T08:00"))).unwrap()).unwrap()
-    };
+    let make = || Run::of(&Plan::new(&tested_tee(), When::Start(when("2027-05-03T08:00"))).unwrap()).unwrap();
     RUN.get_or_init(make).clone()
 }
 
@@ -73,8 +69,8 @@ fn a_soak_cut_short_is_said_and_recorded() {
 #[test]
 fn the_rest_is_a_day_from_its_own_tick() {
     let mut run = tee_run();
-    as_planned_until(&mut run, "rest");
-    let (rest, rinse) = (find(&run, "rest"), find(&run, "rinse and unbind"));
+    as_planned_until(&mut run, "cure");
+    let (rest, rinse) = (find(&run, "cure"), find(&run, "rinse and untie"));
     let melted = run.step(rest).unwrap().from.saturating_add(3.hours());
     run.finish(rest, melted).unwrap();
     let earliest = melted.saturating_add(24.hours());
@@ -95,7 +91,7 @@ fn the_rest_is_a_day_from_its_own_tick() {
 fn a_step_left_out_lets_the_wait_before_it_go_on() {
     let mut run = tee_run();
     as_planned_until(&mut run, "second ice");
-    let (ice, second, rest) = (find(&run, "ice"), find(&run, "second ice"), find(&run, "rest"));
+    let (ice, second, rest) = (find(&run, "ice"), find(&run, "second ice"), find(&run, "cure"));
     let iced = run.step(ice).unwrap().finished.unwrap();
     run.leave_out(second, iced.saturating_add(9.hours())).unwrap();
     assert_eq!(run.now(iced.saturating_add(9.hours())).waiting[0].then, Some(rest));
@@ -105,7 +101,7 @@ fn a_step_left_out_lets_the_wait_before_it_go_on() {
     assert_eq!(run.verdict(second), None);
     assert_eq!(
         run.undo_step(second),
-        Err(RunError::Followed { step: "second ice, load 1".to_owned(), after: "rest, load 1".to_owned() })
+        Err(RunError::Followed { step: "second ice, load 1".to_owned(), after: "cure, load 1".to_owned() })
     );
 }
 
@@ -145,13 +141,13 @@ fn needs_and_places_are_looked_at() {
         steps.into_iter().map(|(_, number)| number).take_while(|&number| number != stop).collect()
     };
     let mut at = when("2027-05-03T08:00");
-    let loads: Vec<u32> = (1..=4).filter(|&load| first(&run, "discharge", load).is_some()).collect();
+    let loads: Vec<u32> = (1..=4).filter(|&load| first(&run, "heat the bath", load).is_some()).collect();
     for &load in &loads[..3] {
-        for step in chain(&run, load, "discharge") {
+        for step in chain(&run, load, "heat the bath") {
             at = at.saturating_add(1.hours());
             run.finish(step, at).unwrap();
         }
-        let soak = first(&run, "discharge", load).unwrap();
+        let soak = first(&run, "heat the bath", load).unwrap();
         at = at.saturating_add(1.minutes());
         let warnings = run.begin(soak, at).unwrap();
         let full =
@@ -161,22 +157,22 @@ fn needs_and_places_are_looked_at() {
         if load == loads[1] {
             let third = loads[2];
             let mut other = run.clone();
-            for step in chain(&other, third, "discharge") {
+            for step in chain(&other, third, "heat the bath") {
                 other.finish(step, at).unwrap();
             }
             let view = other.now(at);
-            let stuck = first(&other, "discharge", third).unwrap();
+            let stuck = first(&other, "heat the bath", third).unwrap();
             assert!(view.blocked.iter().any(|blocked| (blocked.job.step, blocked.place) == (stuck, Place::Tub)), "{view:?}");
         }
     }
     let load = loads[0];
-    for step in chain(&run, load, "lay and strew") {
+    for step in chain(&run, load, "lay and sprinkle") {
         if run.step(step).unwrap().finished.is_none() {
             at = at.saturating_add(1.hours());
             run.finish(step, at).unwrap();
         }
     }
-    let warnings = run.begin(first(&run, "lay and strew", load).unwrap(), at.saturating_add(1.days())).unwrap();
+    let warnings = run.begin(first(&run, "lay and sprinkle", load).unwrap(), at.saturating_add(1.days())).unwrap();
     assert!(warnings.contains(&RunWarning::Unfinished { step: "weigh out".to_owned() }), "{warnings:?}");
 }
 
@@ -185,7 +181,7 @@ fn needs_and_places_are_looked_at() {
 fn a_step_carries_all_that_the_maker_needs() {
     let run = regatta_run();
     let step = run.steps().find(|step| step.name == "discharge").unwrap();
-    assert!(step.what.contains("little by little"));
+    assert!(step.what.contains("in small lots"));
     assert!(step.needs.iter().any(|need| need.what == "thiourea dioxide" && need.amount.ends_with('g')), "{:?}", step.needs);
     assert!(step.cautions.iter().any(|caution| caution.hazard == Hazard::SulfurDioxide && caution.source.contains("NIOSH")));
     assert_eq!(step.cautions.last().unwrap().text, DEFER);

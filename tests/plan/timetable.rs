@@ -239,7 +239,7 @@ fn the_example_order_keeps_every_limit() {
             .collect()
     };
     assert!(waits("soda soak").iter().all(|&minutes| (20..=60).contains(&minutes)));
-    assert!(waits("rest").len() == 4 && waits("rest").iter().all(|&minutes| minutes >= 1440));
+    assert!(waits("cure").len() == 4 && waits("cure").iter().all(|&minutes| minutes >= 1440));
 }
 
 #[test]
