@@ -27,7 +27,7 @@ fn every_garment() -> impl Iterator<Item = (String, Garment)> {
 
 /// The neck's edge from the centre line to the high point of the shoulder, and the unit vector along the seam beyond it.
 fn neck_and_seam(garment: &Garment, panel: Panel) -> (BezPath, Vec2) {
-    let hps = Point::new(garment.value_mm(Measure::NeckWidth).unwrap() / 2.0, 0.0);
+    let hps = Point::new(garment.value_mm(Measure::NeckWidth).expect("a garment with a neck has its width") / 2.0, 0.0);
     let mut segments = garment.draft().panel(panel).profile().segments();
     let mut neck = Vec::new();
     while neck.last().is_none_or(|seg: &PathSeg| seg.eval(1.0).distance(hps) > 1e-6) {
@@ -40,7 +40,7 @@ fn neck_and_seam(garment: &Garment, panel: Panel) -> (BezPath, Vec2) {
 /// The angle between the neck's edge and the shoulder seam where they meet, in degrees, measured through the cloth.
 fn angle_at_seam_deg(garment: &Garment, panel: Panel) -> f64 {
     let (neck, seam) = neck_and_seam(garment, panel);
-    let PathSeg::Cubic(last) = neck.segments().last().unwrap() else { panic!("a neck is cut in a curve") };
+    let PathSeg::Cubic(last) = neck.segments().last().expect("the neck has an edge") else { panic!("a neck is cut in a curve") };
     let back_along_neck = -last.deriv().eval(1.0).to_vec2();
     seam.cross(back_along_neck).atan2(seam.dot(back_along_neck)).to_degrees()
 }
@@ -117,7 +117,7 @@ fn with(garment: &Garment, measure: Measure, value_mm: f64) -> Result<Garment, G
 
 /// The last value toward `far_mm` that is accepted, to a thousandth of a millimetre; every refusal on the way names measurements.
 fn last_accepted(garment: &Garment, measure: Measure, far_mm: f64) -> Garment {
-    let (mut good_mm, mut bad_mm) = (garment.value_mm(measure).unwrap(), far_mm);
+    let (mut good_mm, mut bad_mm) = (garment.value_mm(measure).expect("a measurement that the kind has"), far_mm);
     let mut best = garment.clone();
     for value_mm in std::iter::once(far_mm).chain(std::iter::repeat_n(f64::NAN, 40)) {
         let value_mm = if value_mm.is_nan() { 0.5 * (good_mm + bad_mm) } else { value_mm };
