@@ -65,28 +65,39 @@ pub fn picture_until(
     Ok(picture)
 }
 
-/// Unfolds and paints panel by panel, in bands of so many pixels, until all are done or it is stopped.
+/// Unfolds and paints both panels in bands of so many pixels, until all are done or it is stopped.
 fn paint(reveal: &Reveal, colours: &DyeSet, map: PictureMap, texture: Texture, band_pixels: usize, cancel: &Cancel) -> Picture {
     let (width, height) = size(reveal.panels());
     let mut rgba = vec![0_u8; 4 * width * height];
     let painter = Painter::new(reveal, colours, map);
     let is_textured = map == PictureMap::Cloth && texture == Texture::Faint;
-    let mut left = 0;
-    for &(panel, frame) in reveal.panels() {
+    let lines = split_lines(&mut rgba, width, reveal.panels());
+    reveal.panels().par_iter().zip(lines).for_each(|(&(panel, frame), mut lines)| {
         let texture = is_textured.then(|| cloth_texture(reveal, panel, frame));
         for rows in frame.bands(band_pixels).take_while(|_| !cancel.is_cancelled()) {
             // The texture's creases are seen from the rows above and below.
             let with_next = rows.start.saturating_sub(1)..(rows.end + 1).min(frame.height);
             let Some(doses) = reveal.rows(panel, frame, with_next) else { continue };
             let texture = texture.as_ref().map(|texture| texture.on(&doses));
-            let lines = rgba[4 * width * rows.start..4 * width * rows.end].par_chunks_mut((4 * width).max(1));
-            lines.zip(rows).for_each(|(line, row)| {
-                painter.row(&doses, texture.as_ref(), row, &mut line[4 * left..4 * (left + frame.width)]);
-            });
+            let lines = lines[rows.clone()].par_iter_mut();
+            lines.zip(rows).for_each(|(line, row)| painter.row(&doses, texture.as_ref(), row, line));
         }
-        left += frame.width;
-    }
+    });
     Picture { width, height, rgba }
+}
+
+/// Each panel's part of every row of a picture.
+fn split_lines<'a>(rgba: &'a mut [u8], width: usize, panels: &[(Panel, PixelFrame)]) -> Vec<Vec<&'a mut [u8]>> {
+    let mut lines: Vec<Vec<&mut [u8]>> = panels.iter().map(|_| Vec::new()).collect();
+    for line in rgba.chunks_exact_mut((4 * width).max(1)) {
+        let mut rest = line;
+        for ((_, frame), lines) in panels.iter().zip(&mut lines) {
+            let (own, behind) = rest.split_at_mut(4 * frame.width);
+            lines.push(own);
+            rest = behind;
+        }
+    }
+    lines
 }
 
 fn cloth_texture(reveal: &Reveal, panel: Panel, frame: PixelFrame) -> ClothTexture<'_> {

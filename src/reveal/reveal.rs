@@ -53,7 +53,7 @@ impl RevealOptions {
 }
 
 /// Most pixels of a picture, front and back together: two panels of A0 at 150 dots per inch. Doses are unfolded and painted in bands of
-/// about a million pixels, so that it takes 280 MB whatever the number of dyes, and less than 100 MB for the band.
+/// about a million pixels, so that it takes 280 MB whatever the number of dyes, and less than 100 MB for each panel's band.
 pub const MOST_PIXELS: usize = 70_000_000;
 /// Pixels of a panel that are unfolded at once, about; all of an ordinary picture's.
 pub(super) const BAND_PIXELS: usize = 1 << 20;
