@@ -12,7 +12,7 @@
 //! the face with what lies on it. So no dose is below 0 or above what feeds it.
 
 use super::binds::{self, Piece};
-use super::faces::CreaseFaces;
+use super::faces::{CreaseFaces, SlabFaces};
 use super::feed::Face;
 use super::grid::RodGrid;
 use super::solver::{Fields, GridShape, Operator, SolverError};
@@ -68,13 +68,13 @@ pub(super) struct SlabFacts {
 /// What comes into the cells of a slab over its faces: by conductance, for each cell over each piece of the slab, and with water.
 struct Inflow {
     pieces: usize,
-    faces: Vec<f64>,
+    faces: SlabFaces,
     water: Vec<f64>,
 }
 
 impl Inflow {
     fn faces(&self, cell: usize) -> &[f64] {
-        &self.faces[cell * self.pieces..(cell + 1) * self.pieces]
+        &self.faces.conductances[cell * self.pieces..(cell + 1) * self.pieces]
     }
 
     /// What a cell gives back of its dose: over its faces, and with the water that arrives in it and does not go on.
@@ -121,7 +121,7 @@ pub(super) fn assemble(grid: &RodGrid, medium: &Medium<'_>) -> Result<System, So
     }
     let scale = assembler.potential.as_ref().map(|potential| potential.iter().map(|p| to_f32((0.5 * p).exp())).collect());
     let leaving = inflow.iter().flat_map(|inflow| (0..plane).map(|cell| to_f32(inflow.leaving(cell)))).collect();
-    let creases = assembler.crease_faces(&source);
+    let creases = assembler.crease_faces(inflow.iter().map(|inflow| &inflow.faces), &source);
     Ok(System { operator, source, scale, fixed, leaving, creases })
 }
 
@@ -250,8 +250,7 @@ impl Assembler<'_> {
                 join(cell, None, self.along_flux(slab, cell, slab + 1));
             }
         }
-        let faces = (0..shape.plane()).flat_map(|cell| self.face_conductances(slab, cell)).collect();
-        let inflow = Inflow { pieces: facts.pieces.len(), faces, water: water_out };
+        let inflow = Inflow { pieces: facts.pieces.len(), faces: self.slab_faces(slab), water: water_out };
         for cell in 0..shape.plane() {
             fixed[cell] = to_f32(self.cloth_share(slab, cell) * facts.length_mm * facts.across_mm * facts.layer_mm);
             let own = beyond[cell] + f64::from(fixed[cell]) + inflow.leaving(cell);

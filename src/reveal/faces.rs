@@ -52,12 +52,24 @@ impl Outside {
     }
 }
 
+/// Where the creases are among a cell's faces: that where `across` is 0, and that where it is 1.
+const START: usize = 2;
+const END: usize = 3;
+
+/// What the cells of a slab have with what lies on the rod.
+pub(super) struct SlabFaces {
+    /// Conductances into each cell over all its faces, for each piece of the slab.
+    pub(super) conductances: Vec<f64>,
+    /// What both creases of each place have of the dose that lies on each piece, as a share.
+    creases: Vec<f64>,
+}
+
 /// How the doses at the creases follow from those of the cells beside them: the dose at a crease is a share of the cell's and a
 /// share of what lies on the rod.
 #[derive(Debug, Clone)]
 pub struct CreaseFaces {
     /// Share of the cell's own dose at a place's two creases, where `across` is 0 and where it is 1; slab by slab.
-    own: Vec<[f32; 2]>,
+    own: Vec<f32>,
     /// What is added to it, for each field.
     fed: Fields,
 }
@@ -68,7 +80,7 @@ impl CreaseFaces {
         let (shape, mut doses) = (cells.shape(), self.fed.clone());
         for slab in 0..shape.slabs() {
             for place in 0..shape.places() {
-                let own = self.own[slab * shape.places() + place];
+                let own = &self.own[2 * (slab * shape.places() + place)..][..2];
                 for field in 0..cells.count() {
                     let row = doses.row(place, field);
                     for (end, across) in [(0, 0), (1, shape.across() - 1)] {
@@ -82,31 +94,35 @@ impl CreaseFaces {
 }
 
 impl Assembler<'_> {
-    /// Conductance from what lies on the rod into a cell over all its faces, for each piece of its slab.
-    pub(super) fn face_conductances(&self, slab: usize, cell: usize) -> impl Iterator<Item = f64> {
-        let outsides = self.outsides(slab, cell);
-        let over_piece = move |piece: &Piece| outsides.iter().flatten().map(|outside| outside.conductance(piece)).sum();
-        self.facts[slab].pieces.iter().map(over_piece)
+    /// What a slab's cells have with what lies on the rod.
+    pub(super) fn slab_faces(&self, slab: usize) -> SlabFaces {
+        let (across, pieces) = (self.shape.across(), &self.facts[slab].pieces);
+        let mut faces = SlabFaces { conductances: Vec::new(), creases: Vec::new() };
+        for cell in 0..self.shape.plane() {
+            let outsides = self.outsides(slab, cell);
+            let over_piece = |piece: &Piece| outsides.iter().flatten().map(|outside| outside.conductance(piece)).sum::<f64>();
+            faces.conductances.extend(pieces.iter().map(over_piece));
+            let ends = [(START, cell % across == 0), (END, (cell + 1) % across == 0)];
+            for (face, _) in ends.into_iter().filter(|&(_, is_here)| is_here) {
+                let share = |piece: &Piece| outsides[face].as_ref().map_or(0.0, |crease| piece.share * crease.on_the_way(piece));
+                faces.creases.extend(pieces.iter().map(share));
+            }
+        }
+        faces
     }
 
     /// How the doses at the creases follow from the cells', for the fields of a right-hand side.
-    pub(super) fn crease_faces(&self, source: &Fields) -> CreaseFaces {
-        let (slabs, places, across) = (self.shape.slabs(), self.shape.places(), self.shape.across());
-        let mut faces = CreaseFaces { own: vec![[1.0; 2]; slabs * places], fed: source.zero_on(self.shape.creases()) };
-        for slab in 0..slabs {
-            for place in 0..places {
-                for (end, cell) in [(0, place * across), (1, (place + 1) * across - 1)] {
-                    let crease = self.crease_at(slab, cell, end);
-                    let mut own = 1.0;
-                    for piece in &self.facts[slab].pieces {
-                        let share = piece.share * crease.on_the_way(piece);
-                        own -= share;
-                        if let Some(field) = self.field_on(piece) {
-                            let row = faces.fed.row(place, field);
-                            faces.fed.slab_mut(slab)[row + end] += to_f32(share);
-                        }
+    pub(super) fn crease_faces<'b>(&self, slabs: impl Iterator<Item = &'b SlabFaces>, source: &Fields) -> CreaseFaces {
+        let mut faces = CreaseFaces { own: Vec::new(), fed: source.zero_on(self.shape.creases()) };
+        for (slab, of_slab) in slabs.enumerate() {
+            let pieces = &self.facts[slab].pieces;
+            for (crease, shares) in of_slab.creases.chunks_exact(pieces.len().max(1)).enumerate() {
+                faces.own.push(to_f32(1.0 - shares.iter().sum::<f64>()));
+                for (piece, &share) in pieces.iter().zip(shares) {
+                    if let Some(field) = self.field_on(piece) {
+                        let row = faces.fed.row(crease / 2, field);
+                        faces.fed.slab_mut(slab)[row + crease % 2] += to_f32(share);
                     }
-                    faces.own[slab * places + place][end] = to_f32(own);
                 }
             }
         }
@@ -118,7 +134,7 @@ impl Assembler<'_> {
         (self.medium.field_on)(piece.section).filter(|&field| field < self.medium.fields)
     }
 
-    /// The faces of a cell that look out of the rod: its flats, its creases, the rod's end.
+    /// The faces of a cell that look out of the rod: its flats, its creases ([`START`], [`END`]), the rod's end.
     fn outsides(&self, slab: usize, cell: usize) -> [Option<Outside>; 5] {
         let (place, across) = (cell / self.shape.across(), cell % self.shape.across());
         let is_cloth = self.cloth_share(slab, cell) > 0.0;

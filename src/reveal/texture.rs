@@ -149,11 +149,11 @@ impl BandTexture<'_> {
 
     /// Light falls from the upper left: what rises toward it is darker behind.
     fn add_creases(&self, row: usize, columns: Range<usize>, light: &mut [f32]) {
-        let (map, width) = (self.map, self.map.frame.width);
+        let (map, width, here) = (self.map, self.map.frame.width, self.map.row(row).start);
         let above = map.row(row.saturating_sub(1).max(map.rows.start)).start;
         let below = map.row((row + 1).min(map.rows.end - 1)).start;
         for (column, light) in columns.zip(light) {
-            let own = map.relief[map.row(row).start + column];
+            let own = map.relief[here + column];
             let relief = |pixel: usize| if map.coverage[pixel] > 0.0 { map.relief[pixel] } else { own };
             let (before, behind) = (relief(above + column.saturating_sub(1)), relief(below + (column + 1).min(width - 1)));
             *light += self.texture.crease * (behind - before);
@@ -265,15 +265,16 @@ impl Edges<'_> {
             let first = pixel(a.min(b) - EDGE_MM).clamp(within.start, within.end);
             first..(pixel(a.max(b) + EDGE_MM) + 1).clamp(first, within.end)
         };
-        let to = from + along;
+        let (to, strength) = (from + along, self.strength);
+        let columns = span(from.x, to.x, frame.left_mm, 0..frame.width);
         for row in span(from.y, to.y, frame.top_mm, self.rows.clone()) {
-            for column in span(from.x, to.x, frame.left_mm, 0..frame.width) {
+            let losses = &mut self.losses[(row - self.rows.start) * frame.width..][columns.clone()];
+            for (column, loss) in columns.clone().zip(losses) {
                 let at = frame.middle(column, row) - from;
                 let t = (at.dot(along) / along.hypot2()).clamp(0.0, 1.0);
                 let near = 1.0 - (at - t * along).hypot() / EDGE_MM;
                 if near > 0.0 {
-                    let loss = &mut self.losses[(row - self.rows.start) * frame.width + column];
-                    *loss = loss.max(light(self.strength * near * near));
+                    *loss = loss.max(light(strength * near * near));
                 }
             }
         }
