@@ -1,6 +1,7 @@
 //! A first layout for a garment: something sensible to change, not an answer.
 
 use super::raw::{FORMAT, GarmentV1, LayoutV1, WashV1};
+use super::warnings::deepest_outside_mm;
 use super::{Colours, LayoutError, Limits, Process, Srgb, Swatch, panel_set};
 use crate::geometry::{
     BurstSpec, Centre, Centring, Cloth, DiscCutter, Garment, GarmentKind, Pleats, Progression, RawMeasures, SizeName,
@@ -17,6 +18,9 @@ const RISE_SHARE: f64 = 0.07;
 const GUIDE_SHARE: f64 = 0.95;
 /// Pleat depth wished for, mm: hands fold 20 to 50 (common practice, no source).
 const PLEAT_MM: f64 = 35.0;
+/// What is kept of the deepest pleat at the outermost bind, since a whole number of pleats comes out a little deeper or shallower than
+/// wished (our own judgement).
+const SPARE_OF_REACH: f64 = 0.95;
 /// Fewest pleats worth folding.
 const FEWEST_PLEATS: f64 = 6.0;
 /// First gap, as a share of the guide arc's radius, and the ratio from gap to gap inward and outward.
@@ -62,7 +66,10 @@ pub fn starter_on_marks(
     let edge_mm = cutters.iter().map(DiscCutter::nearest_mm).fold(f64::INFINITY, f64::min);
     let farthest_mm = cutters.iter().map(DiscCutter::farthest_mm).fold(0.0, f64::max);
     let guide_radius_mm = round(GUIDE_SHARE * edge_mm).max(5.0);
+    // A fan widens outward: on long sleeves it begins with narrower pleats, so that dye still reaches into them there.
+    let reach_mm = SPARE_OF_REACH * deepest_outside_mm(&Limits::default()) * guide_radius_mm / farthest_mm.max(guide_radius_mm);
     let pleat_mm = PLEAT_MM.min(std::f64::consts::PI * guide_radius_mm / FEWEST_PLEATS);
+    let pleat_mm = if reach_mm < pleat_mm { round(reach_mm - 2.5) } else { round(pleat_mm) };
     let thread = Thread::default();
     let size_words = size.map_or_else(String::new, |size| format!(", {size}"));
     Ok(LayoutV1 {
@@ -84,7 +91,7 @@ pub fn starter_on_marks(
             centre: Centre::AboveMiddle { from_centre_line_mm: 0.0, above_middle_mm },
             guide_radius_mm,
             further_arcs_mm: Vec::new(),
-            pleats: Pleats::Depth { depth_mm: round(pleat_mm).max(1.0) },
+            pleats: Pleats::Depth { depth_mm: pleat_mm.max(1.0) },
         },
         binds: spacing(guide_radius_mm, farthest_mm, &thread, marks),
         thread,
@@ -172,10 +179,8 @@ mod tests {
                 let layout = Layout::try_from(raw).unwrap_or_else(|error| panic!("{kind} {}: {error}", size.name));
                 let figures = Figures::of(&layout);
                 assert!(figures.binds.len() >= 5, "{kind} {}: {} binds", size.name, figures.binds.len());
-                let serious = |warning: &&Warning| {
-                    // Long sleeves reach far beyond a guide arc that fits the body.
-                    !matches!(warning, Warning::RodTooThick { .. } | Warning::PleatTooDeepOutside { .. })
-                };
+                // Long sleeves make a thick rod.
+                let serious = |warning: &&Warning| !matches!(warning, Warning::RodTooThick { .. });
                 assert_eq!(figures.warnings.iter().find(serious), None, "{kind} {}", size.name);
             }
         }

@@ -1,5 +1,6 @@
 //! What a maker should know before binding, as data: the value and the limit.
 
+use super::Fibre;
 use crate::geometry::{Panel, Top};
 use crate::measure::LengthStyle;
 use serde::Serialize;
@@ -105,6 +106,27 @@ pub enum Warning {
         /// The limit.
         limit_mm: f64,
     },
+    /// Part of the cloth takes no dye.
+    ClothPaler {
+        /// The largest such fibre.
+        fibre: Fibre,
+        /// All that takes none, percent.
+        percent: f64,
+    },
+    /// Too little of the cloth takes the dye.
+    ClothHardlyDyed {
+        /// The largest fibre that does not.
+        fibre: Fibre,
+        /// All that does not, percent.
+        percent: f64,
+    },
+    /// What the dye needs harms the cloth.
+    ClothHarmed {
+        /// The largest such fibre.
+        fibre: Fibre,
+        /// All such, percent.
+        percent: f64,
+    },
     /// The centre lies on one panel only: on the other it is in the neck opening or beyond the edge.
     CentreOnOnePanel {
         /// The panel without cloth at the centre.
@@ -163,6 +185,12 @@ pub enum Warning {
     },
 }
 
+/// A length, in hundredths of a millimetre where the marks of an inch rule would write another the same.
+fn told_apart(length_mm: f64, other_mm: f64, style: LengthStyle) -> String {
+    let written = style.format(length_mm);
+    if written == style.format(other_mm) { LengthStyle::Metric { decimals: 2 }.format(length_mm) } else { written }
+}
+
 impl Warning {
     /// One sentence, lengths in the given style.
     #[must_use]
@@ -172,8 +200,8 @@ impl Warning {
         match self {
             Self::GapTooSmall { inner_bind, outer_bind, gap_mm, limit_mm } => format!(
                 "Binds {inner_bind} and {outer_bind} are {} apart; with this thread gaps under {} can't be tied.",
-                mm(*gap_mm),
-                mm(*limit_mm)
+                told_apart(*gap_mm, *limit_mm, style),
+                told_apart(*limit_mm, *gap_mm, style)
             ),
             Self::PleatTooShallow { depth_mm, limit_mm } => format!(
                 "Pleats of {} at the guide arc spring open; make them at least {} (fewer pleats).",
@@ -210,6 +238,15 @@ impl Warning {
                 "At the outermost bind, {bind}, the pleats are {} deep; over {} dye hardly reaches their inside (more pleats).",
                 mm(*depth_mm),
                 mm(*limit_mm)
+            ),
+            Self::ClothPaler { fibre, percent } => format!(
+                "{percent:.0} % of the cloth, most of it {fibre}, takes no dye or a tint: the colours come out paler; test a scrap."
+            ),
+            Self::ClothHardlyDyed { fibre, percent } => format!(
+                "{percent:.0} % of the cloth, most of it {fibre}, takes no reactive dye; cotton, linen, hemp and viscose do."
+            ),
+            Self::ClothHarmed { fibre, percent } => format!(
+                "{percent:.0} % of the cloth is animal fibre, most of it {fibre}, which hot soda ash and the discharge harm."
             ),
             Self::CentreOnOnePanel { bare, top, centre_mm, cloth_begins_mm } => format!(
                 "The burst centre, {}, is not on the {}: its cloth begins at {} on the centre line.",

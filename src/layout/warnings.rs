@@ -1,12 +1,13 @@
 //! Finding what to warn about.
 
 use super::figures::{BindFigures, BurstFigures};
-use super::{Layout, Warning};
+use super::{Layout, Limits, Serves, Warning, serves};
 use crate::geometry::{Bind, BindOrigin, Fold as _, Panel, Pleats, Quantity, least_gap_mm};
 
-/// Every warning of a layout, in the order of the work: centre, guide arc, pleats, binds.
+/// Every warning of a layout, in the order of the work: cloth, centre, guide arc, pleats, binds.
 pub(super) fn find(layout: &Layout, burst: &BurstFigures, binds: &[BindFigures]) -> Vec<Warning> {
     let mut warnings = Vec::new();
+    cloth(layout, &mut warnings);
     centre(layout, &mut warnings);
     guide_arc(layout, burst, &mut warnings);
     further_arcs(layout, burst, &mut warnings);
@@ -14,6 +15,15 @@ pub(super) fn find(layout: &Layout, burst: &BurstFigures, binds: &[BindFigures])
     rod(layout, binds, &mut warnings);
     gaps(layout, binds, &mut warnings);
     warnings
+}
+
+fn cloth(layout: &Layout, warnings: &mut Vec<Warning>) {
+    warnings.extend(match serves(&layout.raw().garment.fibres) {
+        Serves::Well => None,
+        Serves::Paler { fibre, percent } => Some(Warning::ClothPaler { fibre, percent }),
+        Serves::Hardly { fibre, percent } => Some(Warning::ClothHardlyDyed { fibre, percent }),
+        Serves::Harms { fibre, percent } => Some(Warning::ClothHarmed { fibre, percent }),
+    });
 }
 
 fn centre(layout: &Layout, warnings: &mut Vec<Warning>) {
@@ -60,13 +70,18 @@ fn further_arcs(layout: &Layout, burst: &BurstFigures, warnings: &mut Vec<Warnin
 /// a guide arc at two fifths of the way is the least that still leads the folding (our own judgement, no source).
 const DEEPEST_OUTSIDE: f64 = 2.5;
 
+/// The deepest that a pleat may be at the outermost bind, mm.
+pub(super) fn deepest_outside_mm(limits: &Limits) -> f64 {
+    DEEPEST_OUTSIDE * limits.deepest_pleat_mm
+}
+
 fn pleats(layout: &Layout, burst: &BurstFigures, binds: &[BindFigures], warnings: &mut Vec<Warning>) {
     if let Pleats::Count { count: asked } = layout.raw().burst.pleats
         && asked != burst.pleats
     {
         warnings.push(Warning::PleatsMadeEven { asked, got: burst.pleats });
     }
-    let outside_mm = DEEPEST_OUTSIDE * layout.raw().limits.deepest_pleat_mm;
+    let outside_mm = deepest_outside_mm(&layout.raw().limits);
     if let Some(bind) = binds.last().filter(|bind| bind.pleat_depth_mm > outside_mm && bind.rod.cloth_mm > 0.0) {
         let (depth_mm, limit_mm) = (bind.pleat_depth_mm, outside_mm);
         warnings.push(Warning::PleatTooDeepOutside { bind: bind.reference(), depth_mm, limit_mm });
