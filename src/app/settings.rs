@@ -127,9 +127,14 @@ impl Settings {
         }
     }
 
+    /// The same for a layout with these marks: where they are of the unit asked for, its lengths are written as on its rule.
+    pub(crate) fn asked_lengths_for(&self, marks: RuleMarks) -> Option<LengthStyle> {
+        self.asked_lengths().filter(|asked| asked.unit_name() != marks.lengths().unit_name())
+    }
+
     /// How the lengths of a layout with these marks are written.
     pub(crate) fn lengths(&self, marks: RuleMarks) -> LengthStyle {
-        self.asked_lengths().unwrap_or_else(|| marks.lengths())
+        self.asked_lengths_for(marks).unwrap_or_else(|| marks.lengths())
     }
 
     /// The marks that a new layout begins with.

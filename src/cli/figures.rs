@@ -37,6 +37,7 @@ fn garment(figures: &Figures, style: LengthStyle, output: &mut dyn Write) -> Res
     writeln!(output, "\n{:<24}{:>14}{:>14}  from", "measurement", "now", "washed")?;
     for m in &garment.measures {
         let status = m.status.map_or_else(String::new, |status| format!(" ({status})"));
+        let style = m.lengths(style);
         let name = m.name.trim_end_matches("_mm").replace('_', " ");
         writeln!(output, "{name:<24}{:>14}{:>14}  {}{status}", style.format(m.now_mm), style.format(m.washed_mm), m.origin)?;
     }

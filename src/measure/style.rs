@@ -85,6 +85,15 @@ impl LengthStyle {
         }
     }
 
+    /// How a measurement is written that somebody took: in inches to sixteenths at the coarsest, so that it stands there as it was taken.
+    #[must_use]
+    pub const fn of_measured(self) -> Self {
+        match self {
+            Self::Inches { .. } => Self::Inches { nearest: InchFraction::Sixteenth },
+            Self::Metric { .. } => self,
+        }
+    }
+
     /// The length as text without its unit, for a column whose heading names it; rounded as [`format`](Self::format) does.
     ///
     /// ```

@@ -153,7 +153,8 @@ impl App {
     /// Makes and writes the sheets on another thread.
     pub(super) fn print_to(&mut self, path: PathBuf, ctx: &egui::Context) {
         let Some(document) = &self.document else { return };
-        let options = match self.sheets.wanted.options(self.settings.asked_lengths()) {
+        let lengths = self.settings.asked_lengths_for(document.layout().marks());
+        let options = match self.sheets.wanted.options(lengths) {
             Ok(options) => options,
             Err(error) => return self.refuse(error.to_string()),
         };

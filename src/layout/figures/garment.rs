@@ -2,6 +2,7 @@
 
 use crate::geometry::{MM2_PER_M2, PanelPair};
 use crate::layout::Layout;
+use crate::measure::LengthStyle;
 use serde::Serialize;
 
 /// The garment.
@@ -30,6 +31,14 @@ pub struct MeasureFigures {
     pub origin: &'static str,
     /// How far it can be trusted, if it was not measured.
     pub status: Option<&'static str>,
+}
+
+impl MeasureFigures {
+    /// How its lengths are written where others are in `lengths`: one that somebody took as it was taken.
+    #[must_use]
+    pub const fn lengths(&self, lengths: LengthStyle) -> LengthStyle {
+        if self.status.is_none() { lengths.of_measured() } else { lengths }
+    }
 }
 
 /// The garment's cloth.
