@@ -94,6 +94,16 @@ impl Sheets {
     /// The sheets, on the table.
     pub(crate) fn show(&mut self, ctx: &Context<'_>, ui: &mut Ui) {
         self.keep_up(ctx, ui);
+        // Sheets of the same garment are shown until the new ones are laid out; those of another would be taken for this one's.
+        let garment = &ctx.layout.raw().garment;
+        if self.under_way.is_some()
+            && self
+                .done
+                .as_ref()
+                .is_some_and(|(key, _)| key.layout.raw().garment.kind != garment.kind || key.layout.name() != ctx.layout.name())
+        {
+            self.done = None;
+        }
         let palette = Palette::of(ui.ctx());
         ui.painter().rect_filled(ui.max_rect(), 0.0, palette.table);
         let pages = match &self.done {
