@@ -34,7 +34,7 @@ fn tees(counts: [u32; 3]) -> (OrderV1, OrderParts) {
     let layouts = raw.lines.iter().map(|line| layout(&line.layout)).collect();
     let recipe: Recipe = parse_recipe(EXAMPLE_RECIPES[0].text).unwrap();
     let process: Process = parse_process(EXAMPLE_PROCESSES[0].text).unwrap();
-    (raw, OrderParts { recipe, processes: vec![("discharge-and-dye".to_owned(), process)], layouts })
+    (raw, OrderParts { recipes: vec![recipe], processes: vec![("discharge-and-dye".to_owned(), process)], layouts })
 }
 
 /// Template, strips and job card with its day, a PDF a size, and the plan: made, not written.

@@ -160,6 +160,19 @@ fn workshop(arguments: &PlanArguments) -> WorkshopV1 {
     }
 }
 
+/// Where an order says what an option says for a layout.
+fn order_field(option: &str) -> &'static str {
+    match option {
+        "--recipe" => "recipe",
+        "--process" => "process",
+        "--place" => "workshop.place",
+        "--region" => "workshop.region",
+        "--room" => "workshop.room_c",
+        "--keep-at" => "workshop.cure_c",
+        _ => "scrap_tested",
+    }
+}
+
 /// The order in the file, or one of a single garment from the layout in it.
 fn order(path: &Path, arguments: &PlanArguments) -> Result<Order, CliError> {
     let kind = file_kind(path)?;
@@ -185,7 +198,11 @@ fn order(path: &Path, arguments: &PlanArguments) -> Result<Order, CliError> {
             ("--scrap-tested", arguments.scrap_tested),
         ];
         return match named.into_iter().find(|(_, given)| *given) {
-            Some((name, _)) => Err(CliError::Argument(format!("{name} is for a layout; {} says its own", path.display()))),
+            Some((name, _)) => Err(CliError::Argument(format!(
+                "{name} is for a layout; in an order it is written into the file: {} in {}",
+                order_field(name),
+                path.display()
+            ))),
             None => Ok(read_order(path)?),
         };
     }

@@ -74,6 +74,12 @@ impl DischargeAgent {
         }
     }
 
+    /// Whether it gives off ammonia when it is spent: what holds nitrogen, and a mixture of which nobody knows.
+    #[must_use]
+    pub const fn gives_ammonia(self) -> bool {
+        matches!(self, Self::ThioureaDioxide | Self::ReadyMixture)
+    }
+
     /// The most sulfur dioxide that a gram can give off, mL at 25 C: all its sulfur as gas. An upper bound: about 281 for
     /// dithionite, 226 for thiourea dioxide (computed).
     #[must_use]
@@ -140,8 +146,19 @@ impl DischargeRule {
         dry_g * self.percent.value / self.strength_percent.as_ref().map_or(100.0, |strength| strength.value)
     }
 
+    /// Grams of the product to a litre, in a bath of just the recipe's litres: `10 x percent / (L/kg) / strength`. A bath that takes more
+    /// water to cover its rods is not made weaker for it.
+    #[must_use]
+    pub fn product_g_per_l(&self) -> f64 {
+        self.product_g(1000.0) / self.litres_per_kg.value
+    }
+
     /// Checks range and time; the figures are checked with the recipe's others.
     pub(super) fn check(&self) -> Result<(), PlanFileError> {
+        if self.agent == DischargeAgent::ReadyMixture && (self.works.is_none() || self.minutes.is_none()) {
+            let missing = "discharge.works and discharge.minutes";
+            return Err(PlanFileError::new("discharge", PlanProblem::MixtureUnsaid { missing }));
+        }
         if let Some(range) = self.works {
             PlanFileError::check("discharge.works.from_c", range.from_c, 0.0, 100.0)?;
             PlanFileError::check("discharge.works.to_c", range.to_c, range.from_c, 100.0)?;

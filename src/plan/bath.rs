@@ -15,6 +15,8 @@ pub struct RodBulk {
     pub dry_g: f64,
     /// Diameter of the thickest bound rod, mm.
     pub thickest_mm: f64,
+    /// Length of the longest bound rod, mm.
+    pub longest_mm: f64,
     /// Volume of the rods as bound, air among the layers included, mm3.
     pub volume_mm3: f64,
 }
@@ -26,6 +28,7 @@ impl RodBulk {
         Self {
             dry_g: self.dry_g + other.dry_g,
             thickest_mm: self.thickest_mm.max(other.thickest_mm),
+            longest_mm: self.longest_mm.max(other.longest_mm),
             volume_mm3: self.volume_mm3 + other.volume_mm3,
         }
     }
@@ -41,8 +44,13 @@ const RODS_SHARE: f64 = 0.6;
 const WATER_ABOVE_MM: f64 = 20.0;
 /// Hottest water that a vessel is filled with or heated to, C: just off the boil.
 const HOTTEST_C: f64 = 98.0;
-/// Temperature of the damp goods, C: that of the room.
 const GRAMS_PER_LITRE_OF_WATER: f64 = 1000.0;
+
+/// Minutes that a bath stands open with its heat off while the agent goes in and the rods follow (practice).
+const STIRRING_MIN: f64 = 5.0;
+
+/// Hottest that a bath with its rods is kept, C: clear of the boil, which throws alkali and gas out (our own judgement).
+const HOTTEST_BATH_C: f64 = 95.0;
 
 /// A discharge bath.
 #[derive(Debug, Clone, PartialEq, Serialize)]
@@ -78,7 +86,7 @@ pub struct BathHeat {
     pub with_goods: Amount,
     /// On a hob, minutes until it is back in the agent's range; 0 where it never left it, none where it never comes back or nothing heats.
     pub back_in_range_min: Option<f64>,
-    /// At the end of the agent's longest time, C.
+    /// At the end of the agent's longest time, C; on a hob what it is held at on low heat.
     pub at_end: Amount,
 }
 
@@ -90,15 +98,16 @@ impl DischargeBath {
         format!("{} of water, {} deep with the rods, {soda}then {} of {}", self.water, self.depth, self.mass, self.agent)
     }
 
-    /// How hot it is, in words: `98 °C after 14 min of heating, 93 °C with the rods in it, 98 °C at the end`.
+    /// How hot it is, in words: `98 °C after 14 min of heating, 83 °C with the rods in it, then brought to 90 °C and held on low heat`.
     #[must_use]
     pub fn heat_words(&self) -> String {
         let heat = &self.heat;
-        let fillings = heat.fillings.map_or_else(String::new, |count| format!(" in {count} fillings of the kettle"));
-        format!(
-            "{} after {} of heating{fillings}, {} with the rods in it, {} at the end",
-            heat.water, heat.heating, heat.with_goods, heat.at_end
-        )
+        let (fillings, end) = match heat.fillings {
+            Some(1) => (" in the kettle".to_owned(), format!("{} at the end", heat.at_end)),
+            Some(count) => (format!(" in {count} fillings of the kettle"), format!("{} at the end", heat.at_end)),
+            None => (String::new(), format!("then brought to {} and held on low heat", heat.at_end)),
+        };
+        format!("{} after {} of heating{fillings}, {} with the rods in it, {end}", heat.water, heat.heating, heat.with_goods)
     }
 
     /// Every amount of it, for its formula.
@@ -134,16 +143,11 @@ impl BathHeat {
 #[must_use]
 pub fn discharge_bath(rule: &DischargeRule, rods: &RodBulk, vessel: &VesselV1, room_c: f64) -> DischargeBath {
     let (water, depth) = water(rule, rods, vessel);
-    let product_g = rule.product_g(rods.dry_g);
-    let strength = rule.strength_percent.as_ref();
-    let by_strength = strength.map_or_else(String::new, |share| format!(" / {} % of agent in it x 100", short(share.value)));
-    let formula =
-        format!("{} g of cloth x {} % / 100{by_strength} = {} g", short(rods.dry_g), short(rule.percent.value), short(product_g));
-    let status = strength.map_or(rule.percent.status, |share| share.status.max(rule.percent.status));
+    let mass = product(rule, rods.dry_g, water.value);
     let heat = heat(rule, rods, vessel, room_c, water.value, depth.value);
     DischargeBath {
         agent: rule.agent,
-        mass: Amount::new(product_g, Unit::Gram, status, formula),
+        mass,
         soda_ash: rule.soda_ash_g_per_l.as_ref().map(|strength| {
             let grams = water.value * strength.value;
             let formula = format!("{} L x {} g/L = {} g", short(water.value), short(strength.value), short(grams));
@@ -153,6 +157,28 @@ pub fn discharge_bath(rule: &DischargeRule, rods: &RodBulk, vessel: &VesselV1, r
         depth,
         heat,
     }
+}
+
+/// The agent, as the product weighs: by the cloth, or by the water where that is more than the recipe reckons with.
+fn product(rule: &DischargeRule, dry_g: f64, water_l: f64) -> Amount {
+    let strength = rule.strength_percent.as_ref();
+    let status = strength.map_or(rule.percent.status, |share| share.status.max(rule.percent.status));
+    let (by_cloth_g, by_water_g) = (rule.product_g(dry_g), rule.product_g_per_l() * water_l);
+    if by_water_g > by_cloth_g * (1.0 + 1e-9) {
+        let formula = format!(
+            "{} L x {} g/L, as strong as {} % of the cloth at {} L/kg = {} g",
+            short(water_l),
+            short(rule.product_g_per_l()),
+            short(rule.percent.value),
+            short(rule.litres_per_kg.value),
+            short(by_water_g)
+        );
+        return Amount::new(by_water_g, Unit::Gram, status.max(rule.litres_per_kg.status), formula);
+    }
+    let by_strength = strength.map_or_else(String::new, |share| format!(" / {} % of agent in it x 100", short(share.value)));
+    let formula =
+        format!("{} g of cloth x {} % / 100{by_strength} = {} g", short(dry_g), short(rule.percent.value), short(by_cloth_g));
+    Amount::new(by_cloth_g, Unit::Gram, status, formula)
 }
 
 /// Height to which rods lie in a vessel, mm: the thickest one's diameter, or their volume over the floor where they lie on each other.
@@ -222,9 +248,9 @@ impl Balance<'_> {
         let vessel = self.vessel;
         let water = |litres: f64, at_c| Body::water(litres * GRAMS_PER_LITRE_OF_WATER, at_c);
         match vessel.heating {
-            Heating::Hob { power_w } => {
+            Heating::Hob { .. } => {
                 let capacity = water(water_l, vessel.tap_c).capacity_kj_per_k + vessel.capacity_kj_per_k();
-                (to_c, self.bath(capacity, power_w, true).minutes(vessel.tap_c, to_c), None)
+                (to_c, self.bath(capacity, vessel.heating.reaching_w(), true).minutes(vessel.tap_c, to_c), None)
             }
             Heating::Kettle { litres, power_w } => {
                 let fillings = fillings(water_l, litres);
@@ -256,14 +282,21 @@ fn fillings(water_l: f64, kettle_l: f64) -> u32 {
     count
 }
 
+/// What a bath on a hob is held at, C: the middle of the agent's range, clear of the boil.
+fn held_c(works: Temperature) -> f64 {
+    f64::midpoint(works.from_c, works.to_c.min(HOTTEST_BATH_C).max(works.from_c))
+}
+
 fn heat(rule: &DischargeRule, rods: &RodBulk, vessel: &VesselV1, room_c: f64, water_l: f64, depth_mm: f64) -> BathHeat {
     let used = rule.used();
     let balance = Balance { vessel, room_c, depth_mm };
     // A range that begins at the boil is met as nearly as water can.
     let to_c = used.works.to_c.min(HOTTEST_C);
     let (ready_c, heating_min, fillings) = balance.heated(water_l, to_c);
-    let water = Body::water(water_l * GRAMS_PER_LITRE_OF_WATER, ready_c);
-    let shell = Body { capacity_kj_per_k: vessel.capacity_kj_per_k(), temperature_c: ready_c };
+    let filled_kj_per_k = Body::water(water_l * GRAMS_PER_LITRE_OF_WATER, 0.0).capacity_kj_per_k + vessel.capacity_kj_per_k();
+    let stirred_c = balance.bath(filled_kj_per_k, 0.0, false).after_c(ready_c, STIRRING_MIN);
+    let water = Body::water(water_l * GRAMS_PER_LITRE_OF_WATER, stirred_c);
+    let shell = Body { capacity_kj_per_k: vessel.capacity_kj_per_k(), temperature_c: stirred_c };
     let cloth = Body::new(rods.dry_g, COTTON_KJ_PER_KG_K, room_c);
     let held = Body::water(rods.dry_g * DAMP_PICK_UP, room_c);
     let all = [water, shell, cloth, held];
@@ -271,21 +304,23 @@ fn heat(rule: &DischargeRule, rods: &RodBulk, vessel: &VesselV1, room_c: f64, wa
     let capacity: f64 = all.iter().map(|body| body.capacity_kj_per_k).sum();
     let minutes = f64::from(used.most_min);
     let (back_in_range_min, at_end_c) = match vessel.heating {
-        Heating::Hob { power_w } => {
-            let heated = balance.bath(capacity, power_w, vessel.covered);
+        Heating::Hob { .. } => {
+            let heated = balance.bath(capacity, vessel.heating.reaching_w(), vessel.covered);
             let back =
                 if with_goods_c >= used.works.from_c { Some(0.0) } else { heated.minutes(with_goods_c, used.works.from_c) };
-            (back, heated.after_c(with_goods_c, back.unwrap_or(0.0) + minutes).min(to_c.max(used.works.from_c)))
+            (back, heated.after_c(with_goods_c, back.unwrap_or(0.0) + minutes).min(held_c(used.works)))
         }
         Heating::Kettle { .. } => (None, balance.bath(capacity, 0.0, vessel.covered).after_c(with_goods_c, minutes)),
     };
     let celsius = |value: f64, formula: String| Amount::new(value, Unit::Celsius, SourceStatus::Computed, formula);
     let heats = match vessel.heating {
-        Heating::Hob { power_w } => format!(
-            "{} L and the pot from {} to {} °C at {} W, less what the walls lose",
+        Heating::Hob { power_w, ring } => format!(
+            "{} L and the pot from {} to {} °C, {} W of the {}'s {} W reaching them, less what the walls lose",
             short(water_l),
             short(vessel.tap_c),
             short(to_c),
+            short(vessel.heating.reaching_w()),
+            ring.name(),
             short(power_w)
         ),
         Heating::Kettle { litres, power_w } => format!(
@@ -297,9 +332,9 @@ fn heat(rule: &DischargeRule, rods: &RodBulk, vessel: &VesselV1, room_c: f64, wa
         ),
     };
     let parts = format!(
-        "{} L at {} °C, {} g of cloth and {} g of water in it at {} °C, {} g of {}",
+        "{} L at {} °C after {STIRRING_MIN} min open, {} g of cloth and {} g of water in it at {} °C, {} g of {}",
         short(water_l),
-        short(ready_c),
+        short(stirred_c),
         short(rods.dry_g),
         short(rods.dry_g * DAMP_PICK_UP),
         short(room_c),

@@ -57,7 +57,9 @@ impl Build<'_> {
             names.push((step.name.clone(), self.tasks.len()));
             let label = TaskLabel { process: process_index, step: index, load: None };
             let wait = self.wait(step, label);
-            self.push(task(step, wait, step.hands_min(garments), 1), label);
+            let attended_min = wait.as_ref().map_or(0, |wait| wait.attended_min);
+            let wait = wait.map(|wait| wait.wait);
+            self.push(task(step, wait, step.hands_min(garments) + attended_min, 1), label);
             // What waits holds up only the steps that name it.
             if wait.is_some() {
                 self.close(first);
@@ -76,6 +78,8 @@ impl Build<'_> {
             let after: Vec<usize> = step.after.iter().filter_map(named).collect();
             let room = if step.place == Some(super::Place::Rack) { garments } else { 1 };
             let wait = self.wait(step, label);
+            let attended_min = wait.as_ref().map_or(0, |wait| wait.attended_min);
+            let wait = wait.map(|wait| wait.wait);
             let pieces = if step.one_by_one { garments } else { 1 };
             for piece in 0..pieces {
                 let hands_min = match (step.one_by_one, piece) {
@@ -83,8 +87,8 @@ impl Build<'_> {
                     (true, 0) => step.hands_min(1),
                     (true, _) => step.hands.garment_min,
                 };
-                let whole = task(step, wait, hands_min, room);
                 let last = piece + 1 == pieces;
+                let whole = task(step, wait, hands_min + if last { attended_min } else { 0 }, room);
                 let kept = if last { whole } else { Task { least_min: 0, most_min: None, holds: false, ..whole } };
                 self.push(Task { after: after.clone(), ..kept }, label);
             }
@@ -92,8 +96,8 @@ impl Build<'_> {
         self.close(first);
     }
 
-    fn wait(&self, step: &Step, label: TaskLabel) -> Option<Wait> {
-        StepWait::of(self.order, step, &loads_of(self.order, label)).map(|wait| wait.wait)
+    fn wait(&self, step: &Step, label: TaskLabel) -> Option<StepWait> {
+        StepWait::of(self.order, step, &loads_of(self.order, label))
     }
 
     fn push(&mut self, task: Task, label: TaskLabel) {

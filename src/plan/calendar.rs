@@ -79,11 +79,13 @@ fn summary(entry: &Entry, index: usize) -> String {
     let load = entry.load.map_or_else(String::new, |load| format!("Load {load}: "));
     let part = if entry.stretches.len() > 1 { format!(" ({} of {})", index + 1, entry.stretches.len()) } else { String::new() };
     let garments = if entry.garments == 1 { "1 garment".to_owned() } else { format!("{} garments", entry.garments) };
-    format!("{load}{}, {garments}{part}", entry.step)
+    format!("{load}{}, {garments}{part}", entry.title)
 }
 
 fn description(plan: &Plan, entry: &Entry) -> String {
-    let mut text = format!("{}\n{}", plan.name, entry.what);
+    let marks: Vec<&str> = entry.cautions.iter().filter_map(|caution| caution.hazard.mark()).collect();
+    let marks = if marks.is_empty() { String::new() } else { format!("\n! {}", marks.join("; ")) };
+    let mut text = format!("{}{marks}\n{}", plan.name, entry.what);
     for needs in entry.needs_words() {
         let _written = write!(text, "\n{needs}");
     }

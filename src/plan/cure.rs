@@ -32,12 +32,12 @@ impl DyeClass {
         }
     }
 
-    /// Temperatures at which it fixes within days, C: its class' range, for the cold one from 15 C on (common practice, no source: below that
-    /// it may not fix however long it lies).
+    /// Temperatures at which it fixes within days, C: its class' range, for the cold one from 18 C on (common practice, no source: below that
+    /// two or three days may not serve).
     #[must_use]
     pub const fn fixes_at(self) -> Temperature {
         let (from_c, to_c) = match self {
-            Self::Cold => (15.0, 40.0),
+            Self::Cold => (18.0, 40.0),
             Self::Warm => (40.0, 60.0),
             Self::Hot => (80.0, 100.0),
         };
@@ -48,8 +48,12 @@ impl DyeClass {
     #[must_use]
     pub const fn how_to_warm(self) -> &'static str {
         match self {
-            Self::Cold => "keep the wrapped rods in a warm room, or lay an electric blanket over the film",
-            Self::Warm => "lay an electric blanket over the film, or keep them in a heated box; or use a dye of the cold class",
+            Self::Cold => {
+                "keep the wrapped rods in a warm room, or in a closed box on a heat mat made for damp places, with a thermostat and on a circuit with a residual current device"
+            }
+            Self::Warm => {
+                "keep the wrapped rods in a closed box on a heat mat made for damp places, with a thermostat and on a circuit with a residual current device; or use a dye of the cold class"
+            }
             Self::Hot => "steam the wrapped rods; or use a dye of the cold class",
         }
     }

@@ -1,7 +1,8 @@
 //! What can be wrong with a recipe, an order or a process whose form is right, and what makes a plan refused.
 
 use crate::layout::{Fibre, LayoutError, other_form};
-use crate::plan::{GradeError, RunError, WorkPlace, ZoneError};
+use crate::plan::air::{Gas, SO2_ASTHMA_PPM, SO2_DANGER_PPM, air_limits};
+use crate::plan::{GradeError, Region, RunError, WorkPlace, ZoneError};
 
 /// A value in a recipe, order or process file that can't be used, with the path of its field.
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
@@ -134,7 +135,7 @@ pub enum PlanProblem {
     },
     /// One garment that no tub takes.
     #[error(
-        "one garment of {garment_g:.0} g takes {needed_l:.1} L at {litres_per_kg} L/kg, and the tub has {tub_l}; use a larger tub"
+        "one garment of {garment_g:.0} g takes {needed_l:.1} L at {litres_per_kg} L/kg, itself among them, and the tub has {tub_l}; use a larger tub"
     )]
     TubTooSmall {
         /// Dry mass of the garment.
@@ -159,10 +160,19 @@ pub enum PlanProblem {
         /// The vessel, L.
         vessel_l: f64,
     },
+    /// A plastic tub on a hob.
+    #[error("a plastic tub can't stand on a hob; say Kettle, or material: Steel")]
+    PlasticOnHob,
+    /// A ready mixture whose label nobody read.
+    #[error("a ready discharge mixture is used as its label says; give {missing} from it")]
+    MixtureUnsaid {
+        /// The fields that the label fills.
+        missing: &'static str,
+    },
     /// Cloth that the dye harms, or hardly dyes.
     #[error(
-        "{percent:.0} % of the cloth is {}, most of it {fibre}; {}",
-        if *is_harmed { "protein" } else { "no cellulose" },
+        "{percent:.0} % of the cloth is {}{fibre}; {}",
+        if *percent > 99.5 { "" } else if *is_harmed { "animal fibre, most of it " } else { "a fibre that it does not dye, most of it " },
         if *is_harmed {
             "hot soda ash and this discharge harm it: use a process made for wool or silk"
         } else {
@@ -200,8 +210,8 @@ pub enum PlanProblem {
 pub enum Refusal {
     /// A reductive discharge in a room without extraction.
     #[error(
-        "step \"{step}\" gives off sulfur dioxide, {place}: {grams:.1} g of {agent} can give up to {ppm:.0} ppm there, and 5 ppm is the \
-         limit for 15 minutes, 100 ppm at once dangerous (NIOSH Pocket Guide); do it outdoors or under extraction"
+        "step \"{step}\" gives off sulfur dioxide, {place}; {}. Do it outdoors or under extraction",
+        indoors(*grams, agent, *ppm, *region)
     )]
     NoExtraction {
         /// The step.
@@ -214,6 +224,8 @@ pub enum Refusal {
         ppm: f64,
         /// Where it was to be done.
         place: WorkPlace,
+        /// Whose limits are told.
+        region: Region,
     },
     /// Bleach or acid and a reductive agent in one bath or one tub.
     #[error(
@@ -243,6 +255,22 @@ pub enum Refusal {
         /// The two kinds of chemical.
         mixed: String,
     },
+}
+
+/// Why a closed room is refused whatever its size: by the bound where that is above the limit, else because the gas does not spread evenly.
+fn indoors(grams: f64, agent: &str, ppm: f64, region: Region) -> String {
+    let limits = air_limits(Gas::SulfurDioxide, region);
+    if ppm > limits.short_ppm {
+        return format!(
+            "{grams:.1} g of {agent} can give up to {ppm:.0} ppm there, and {} ppm is the limit for 15 minutes ({}), {SO2_DANGER_PPM} ppm at once \
+             dangerous",
+            limits.short_ppm, limits.source
+        );
+    }
+    format!(
+        "a closed room is refused whatever its size: the gas is heavier than air and lies about the bath, and some people with asthma feel \
+         {SO2_ASTHMA_PPM} ppm"
+    )
 }
 
 /// Longest name, characters: what fits on a sheet.

@@ -5,7 +5,8 @@
 use super::ice::{ice_for_water_g, layer_g, melting_h, melting_heat_kj};
 use super::recipe::{BathVolume, IceLayer, IceRule};
 use super::{
-    Amount, KitchenMeasure, Recipe, RodBulk, ShadeDepth, Sourced, Unit, dry_rod_g, drying_h, short, soda_ash_ph, thread_g_per_m,
+    Amount, KitchenMeasure, Recipe, RodBulk, ShadeDepth, Sourced, Unit, dry_rod_g, drying_h, short, soda_ash_ph, soda_left_g,
+    thread_g_per_m,
 };
 use crate::geometry::SourceStatus;
 use crate::layout::{DyeBy, Figures, Layout, Rest, SectionFigures};
@@ -137,11 +138,26 @@ impl GarmentMasses {
             ice: ice.collect(),
             solutions: if by_hand { solutions(&dyes, recipe) } else { Vec::new() },
             rod: rod_bulk(layout, figures),
-            dry_rod: dry_rod(layout, figures),
+            dry_rod: dry_rod(layout, figures, &recipe.soda_ash.grams_per_litre),
             dries_in: dries_in(figures),
             thread: thread(layout, figures),
             dyes,
         }
+    }
+}
+
+impl GarmentMasses {
+    /// What a section gets of its dye, by its share of the cloth of that colour: powder, or for a garment that is dyed by hand solution.
+    /// None for a section without a colour.
+    #[must_use]
+    pub fn of_section(&self, section: &SectionFigures) -> Option<Amount> {
+        let colour = section.colour.as_ref()?;
+        let dye = self.dyes.iter().find(|dye| dye.colour == *colour && dye.cloth_g > 0.0)?;
+        let whole = self.solutions.iter().find(|of| of.colour == *colour).map_or(&dye.dye, |of| &of.volume);
+        let value = whole.value * section.mass_g / dye.cloth_g;
+        let formula =
+            format!("{whole} x {} g of {} g of cloth = {}", short(section.mass_g), short(dye.cloth_g), whole.unit.say(value));
+        Some(Amount::new(value, whole.unit, whole.status, formula))
     }
 }
 
@@ -207,19 +223,31 @@ fn rod_bulk(layout: &Layout, figures: &Figures) -> RodBulk {
     let cloth = layout.cloth();
     let dry_g = figures.garment.cloth.mass_g;
     let area_mm2 = figures.garment.cloth.area_mm2.sum();
-    RodBulk { dry_g, thickest_mm: thickest_mm(figures), volume_mm3: area_mm2 * cloth.pressed_thickness_mm / cloth.packing }
+    RodBulk {
+        dry_g,
+        thickest_mm: thickest_mm(figures),
+        longest_mm: total(figures.sections.iter().map(|section| section.length_mm)),
+        volume_mm3: area_mm2 * cloth.pressed_thickness_mm / cloth.packing,
+    }
 }
 
 fn thickest_mm(figures: &Figures) -> f64 {
     figures.binds.iter().map(|bind| bind.rod.bound_diameter_mm).fold(0.0, f64::max)
 }
 
-fn dry_rod(layout: &Layout, figures: &Figures) -> Amount {
+fn dry_rod(layout: &Layout, figures: &Figures, soda_ash_g_per_l: &Sourced) -> Amount {
     let (cloth_g, metres) = (figures.garment.cloth.mass_g, figures.thread_mm / 1000.0);
     let per_m = thread_g_per_m(layout.thread().kind, layout.thread().diameter_mm);
-    let grams = dry_rod_g(cloth_g, metres, per_m);
-    let formula =
-        format!("{} g of cloth + {} m of thread x {} g/m = {} g", short(cloth_g), short(metres), short(per_m), short(grams));
+    let soda_g = soda_left_g(cloth_g, soda_ash_g_per_l.value);
+    let grams = dry_rod_g(cloth_g, metres, per_m, soda_g);
+    let formula = format!(
+        "{} g of cloth + {} of thread x {} g/m + {} g of soda ash left by the soak = {} g",
+        short(cloth_g),
+        thread(layout, figures),
+        short(per_m),
+        short(soda_g),
+        short(grams)
+    );
     Amount::new(grams, Unit::Gram, SourceStatus::Memory, formula)
 }
 
@@ -227,7 +255,7 @@ fn dries_in(figures: &Figures) -> Amount {
     let thickest_mm = thickest_mm(figures);
     let hours = drying_h(thickest_mm);
     let formula = format!(
-        "12 h up to 30 mm, with the square of the thickness, 48 h at most; {} mm: {} h",
+        "at 20 °C 12 h up to 30 mm, with the square of the thickness, 48 h at most; {} mm: {} h",
         short(thickest_mm),
         short(hours)
     );
@@ -253,8 +281,10 @@ impl Lying {
         }
     }
 
+    /// With a margin all round: along both sides, at both ends as wide as the rod is in the mean, and in the corners.
     fn with_margin_mm2(&self, margin_mm: f64) -> f64 {
-        self.area_mm2 + 2.0 * margin_mm * self.length_mm
+        let width_mm = if self.length_mm > 0.0 { self.area_mm2 / self.length_mm } else { 0.0 };
+        (self.length_mm + 2.0 * margin_mm) * (width_mm + 2.0 * margin_mm)
     }
 }
 

@@ -21,6 +21,7 @@ mod grade;
 mod heat;
 mod heat_loss;
 mod ice;
+mod instruction;
 mod masses;
 mod needs;
 mod order;
@@ -29,6 +30,7 @@ mod process;
 mod recipe;
 mod run;
 mod schedule;
+mod scrap;
 mod soda;
 mod text;
 mod timeline;
@@ -38,7 +40,7 @@ mod warning;
 mod work_place;
 
 pub use agent::{AgentUse, DischargeAgent, DischargeRule};
-pub use air::{AirLimits, Gas, Region, SO2_ASTHMA_PPM, SO2_CARTRIDGE_PPM, SO2_DANGER_PPM, air_limits, dust_mask, gas_respirator};
+pub use air::{AirLimits, Gas, Region, SO2_ASTHMA_PPM, SO2_DANGER_PPM, air_limits, dust_mask, gas_respirator, so2_mask_ppm};
 pub use amount::{
     Amount, CUP_ML, DENSE_SODA_ASH_G_PER_ML, KitchenMeasure, LIGHT_SODA_ASH_G_PER_ML, Sourced, TEASPOON_ML, Unit, short,
 };
@@ -46,7 +48,7 @@ pub use bath::{BathHeat, DAMP_PICK_UP, DischargeBath, RodBulk, discharge_bath, l
 pub use calendar::calendar_text;
 pub use clock::{ClockChange, WallClock, ZoneError};
 pub use cure::{CureRule, DyeClass, fixing_time};
-pub use dry::{dry_rod_g, drying_h, thread_g_per_m};
+pub use dry::{dries_slower, dry_rod_g, drying_h, soda_left_g, thread_g_per_m};
 pub use error::{PlanFileError, PlanProblem, Refusal};
 pub use grade::{GradeError, GradeRule, grade};
 pub use heat::{Body, COTTON_KJ_PER_KG_K, HeatedBath, WATER_KJ_PER_KG_K, mixing_temperature_c};
@@ -61,8 +63,8 @@ pub use order::{
 };
 pub use plan_of::{LinePlan, Plan, PlanCaution, PlanError, When};
 pub use process::{
-    AgentGoes, Caution, CautionContext, Chemistry, DEFER, Hands, Hazard, Need, PROCESS_FORMAT, Place, Process, Step, Temperature,
-    Until, Wait, cautions, check_safety,
+    AgentGoes, Caution, CautionContext, Chemistry, DEFER, Hands, Hazard, Need, OutOfOrder, PROCESS_FORMAT, Place, Process, Step,
+    Temperature, Until, Wait, cautions, check_safety, out_of_order,
 };
 pub use recipe::{
     BathVolume, DepthPercent, DyeRule, IceLayer, IceRule, RECIPE_FORMAT, Recipe, ShadeDepth, SodaRule, SolutionRule,
@@ -75,9 +77,10 @@ pub use schedule::{
     Capacities, Conflict, DayHours, GoOn, Problem, Solution, Standing, Task, WorkCalendar, conflicts, resume, solve_backward,
     solve_forward,
 };
+pub use scrap::{ScrapBath, scrap_soak};
 pub use soda::{DECAHYDRATE_PER_SODA_ASH, SODA_ASH_G_PER_MOL, SOLUBLE_G_PER_KG, soda_ash_ph};
 pub use text::plan_text;
 pub use timeline::{Entry, Stretch, Timeline, duration, work_time};
-pub use vessel::{Heating, LARGEST_FILLING, VesselMaterial, VesselV1};
+pub use vessel::{Heating, LARGEST_FILLING, Ring, VesselMaterial, VesselV1};
 pub use warning::PlanWarning;
 pub use work_place::WorkPlace;

@@ -1,7 +1,9 @@
 //! What a step has to have ready: for all its garments, and for each where it is portioned; and that in words.
 
 use super::order::thread_unit;
-use super::{Amount, DischargeBath, GarmentMasses, IceMass, Load, Need, Order, SoakBath, Step, Unit};
+use super::{
+    Amount, DischargeBath, GarmentMasses, IceMass, Load, Need, Order, Process, ScrapBath, SoakBath, Step, Unit, scrap_soak,
+};
 use serde::Serialize;
 
 /// Something to have ready, by its name.
@@ -37,7 +39,9 @@ impl GarmentMasses {
             Need::Ice(layer) => self.ice_layer(need).map(|ice| (ice_name(layer), ice.ice.clone())).into_iter().collect(),
             Need::Dye => self.dyes.iter().map(|dye| (dye_name(&dye.colour), dye.dye.clone())).collect(),
             Need::Stock => self.solutions.iter().map(|of| (solution_name(&of.colour), of.volume.clone())).collect(),
-            Need::SodaStrewn | Need::BathWater | Need::Discharge | Need::SodaSoak => Vec::new(),
+            Need::SodaStrewn | Need::BathWater | Need::Discharge | Need::SodaSoak | Need::ScrapBath | Need::ScrapDye => {
+                Vec::new()
+            }
         }
     }
 }
@@ -62,6 +66,7 @@ fn all_of(order: &Order, step: &Step, need: Need, loads: &[&Load]) -> Vec<Needed
         let items = loads.iter().flat_map(|load| &load.items);
         items.flat_map(|item| std::iter::repeat_n(&order.lines()[item.line].masses, item.count as usize))
     };
+    let recipe = loads.first().map(|load| &order.recipes()[load.process]);
     match need {
         Need::Thread => vec![("thread".to_owned(), Amount::sum(thread_unit(order), masses().map(|masses| &masses.thread)))],
         Need::SodaStrewn => {
@@ -73,8 +78,19 @@ fn all_of(order: &Order, step: &Step, need: Need, loads: &[&Load]) -> Vec<Needed
             vec![(ice_name(layer), Amount::sum(Unit::Gram, ice))]
         }
         Need::Dye => dyes(loads),
-        Need::Stock => stock(masses()),
-        Need::BathWater => baths(loads).map(|bath| ("water".to_owned(), bath.water.clone())).collect(),
+        // Mixed at the first step that uses it; at a later one it is there.
+        Need::Stock => {
+            let mixes = order.processes().iter().any(|process| is_first(process, step, need));
+            stock(masses()).into_iter().filter(|(name, _)| mixes || name.starts_with(SOLUTION)).collect()
+        }
+        Need::BathWater => baths(loads).flat_map(|bath| water_needs(bath, "water")).collect(),
+        Need::ScrapBath => {
+            recipe.and_then(|recipe| recipe.discharge.as_ref()).map(|rule| scrap_needs(ScrapBath::of(rule))).unwrap_or_default()
+        }
+        Need::ScrapDye => {
+            let Some((water, soda)) = recipe.map(scrap_soak) else { return Vec::new() };
+            vec![("water".to_owned(), water), ("soda ash".to_owned(), soda)]
+        }
         // A process without a step for the water has it ready here.
         Need::Discharge => {
             let heated = order.processes().iter().any(|process| process.steps.contains(step) && process.uses(Need::BathWater));
@@ -102,11 +118,26 @@ fn baths<'a>(loads: &'a [&Load]) -> impl Iterator<Item = &'a DischargeBath> {
     loads.iter().filter_map(|load| load.discharge.as_ref())
 }
 
+/// Whether a step is the first of its process that uses something.
+fn is_first(process: &Process, step: &Step, need: Need) -> bool {
+    process.steps.iter().find(|own| own.needs.contains(&need)) == Some(step)
+}
+
+/// Water, and the soda ash that is dissolved in it.
+fn water_needs(bath: &DischargeBath, water: &str) -> Vec<Needed> {
+    let soda = bath.soda_ash.clone().map(|soda| ("soda ash".to_owned(), soda));
+    std::iter::once((water.to_owned(), bath.water.clone())).chain(soda).collect()
+}
+
 /// What goes into the water comes first into it: soda ash, then the agent.
 fn discharge_needs(bath: &DischargeBath, with_water: bool) -> Vec<Needed> {
-    let water = with_water.then(|| ("hot water".to_owned(), bath.water.clone()));
-    let soda = bath.soda_ash.clone().map(|soda| ("soda ash".to_owned(), soda));
-    water.into_iter().chain(soda).chain([(bath.agent.name().to_owned(), bath.mass.clone())]).collect()
+    let before = if with_water { water_needs(bath, "hot water") } else { Vec::new() };
+    before.into_iter().chain([(bath.agent.name().to_owned(), bath.mass.clone())]).collect()
+}
+
+fn scrap_needs(bath: ScrapBath) -> Vec<Needed> {
+    let soda = bath.soda_ash.map(|soda| ("soda ash".to_owned(), soda));
+    std::iter::once(("water".to_owned(), bath.water)).chain(soda).chain([(bath.agent.name().to_owned(), bath.mass)]).collect()
 }
 
 /// Of one colour's solution: its volume, and the dye and urea in it.
@@ -135,8 +166,10 @@ fn stock<'a>(masses: impl Iterator<Item = &'a GarmentMasses>) -> Vec<Needed> {
     colours.into_iter().flat_map(needed).collect()
 }
 
+const SOLUTION: &str = "solution, ";
+
 fn solution_name(colour: &str) -> String {
-    format!("solution, {colour}")
+    format!("{SOLUTION}{colour}")
 }
 
 fn soak_needs(soak: &SoakBath) -> [Needed; 2] {
@@ -149,7 +182,7 @@ pub(super) fn shares(order: &Order, step: &Step, loads: &[&Load]) -> Vec<Share> 
     for item in loads.iter().flat_map(|load| &load.items) {
         counts[item.line] += item.count;
     }
-    if counts.iter().sum::<u32>() < 2 {
+    if order.garments() < 2 {
         return Vec::new();
     }
     let share = |(line, count): (usize, u32)| {

@@ -5,8 +5,8 @@ use super::timeline::Solved;
 use super::warning::{PlanWarning, warnings};
 use super::{
     Caution, CostSheet, DayHours, Entry, GarmentMasses, GoOn, Hazard, HoursV1, Load, Order, Place, PlanFileError, Problem,
-    ShoppingLine, Timeline, Totals, WallClock, Weekday, WorkCalendar, WorkPlace, costs, shopping_list, solve_backward,
-    solve_forward, totals,
+    Region, ShoppingLine, Timeline, Totals, VesselV1, WallClock, Weekday, WorkCalendar, WorkPlace, costs, shopping_list,
+    solve_backward, solve_forward, totals,
 };
 use crate::reveal::Cancel;
 use jiff::ToSpan as _;
@@ -64,12 +64,18 @@ pub struct LinePlan {
 pub struct Plan {
     /// The order's name.
     pub name: String,
-    /// The recipe's name.
+    /// The recipe's name; of several, all.
     pub recipe: String,
     /// Where the discharge is done.
     pub place: WorkPlace,
+    /// Whose limits and terms the cautions tell.
+    pub region: Region,
+    /// The vessel that it is done in.
+    pub vessel: VesselV1,
     /// How many garments.
     pub garments: u32,
+    /// The processes' names.
+    pub processes: Vec<String>,
     /// The lines.
     pub lines: Vec<LinePlan>,
     /// The tub loads, numbered by the time they begin.
@@ -128,9 +134,12 @@ impl Plan {
         loads.sort_by_key(|load| load.number);
         Ok(Self {
             name: order.raw().name.clone(),
-            recipe: order.recipe().name.clone(),
+            recipe: recipe_names(order),
             place: order.raw().workshop.place,
+            region: order.raw().workshop.region,
+            vessel: order.raw().workshop.vessel,
             garments: order.garments(),
+            processes: order.processes().iter().map(|process| process.name.clone()).collect(),
             lines: order.lines().iter().map(line_plan).collect(),
             loads,
             shopping: shopping_list(order, &totals),
@@ -146,6 +155,16 @@ impl Plan {
     }
 }
 
+fn recipe_names(order: &Order) -> String {
+    let mut names: Vec<&str> = Vec::new();
+    for recipe in order.recipes() {
+        if !names.contains(&recipe.name.as_str()) {
+            names.push(&recipe.name);
+        }
+    }
+    names.join(", ")
+}
+
 /// A caution of a plan, and the steps it stands beside.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct PlanCaution<'a> {
@@ -156,6 +175,19 @@ pub struct PlanCaution<'a> {
 }
 
 impl Plan {
+    /// Each step once with its words, process by process, in the order of the work.
+    #[must_use]
+    pub fn steps(&self) -> Vec<&Entry> {
+        let mut told: Vec<&Entry> = Vec::new();
+        for entry in &self.timeline.entries {
+            if !told.iter().any(|known| (known.process, known.number) == (entry.process, entry.number)) {
+                told.push(entry);
+            }
+        }
+        told.sort_by_key(|entry| (entry.process, entry.number));
+        told
+    }
+
     /// Each caution once, the gravest first; without the deferring one, which goes with them all.
     #[must_use]
     pub fn cautions(&self) -> Vec<PlanCaution<'_>> {

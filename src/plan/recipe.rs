@@ -207,10 +207,18 @@ impl Recipe {
         self.dye.depths.get(colour).copied().unwrap_or(self.dye.usual_depth)
     }
 
-    /// How long the dye lies until it has fixed, as given or as usual for its class.
+    /// How long the dye lies until it has fixed: as given, where that was found within the range of its class, else as usual for its class.
     #[must_use]
     pub fn fixing(&self) -> CureRule {
-        self.cure.clone().unwrap_or_else(|| CureRule::usual(self.dye.class))
+        let (class, range) = (self.dye.class, self.dye.class.fixes_at());
+        let of_class = |rule: &&CureRule| (range.from_c..=range.to_c).contains(&rule.known_c.value);
+        self.cure.as_ref().filter(of_class).cloned().unwrap_or_else(|| CureRule::usual(class))
+    }
+
+    /// Hours that the dye lies at a temperature until it has fixed. Above its class' range nothing fixes faster.
+    #[must_use]
+    pub fn fixes_in_h(&self, at_c: f64) -> f64 {
+        self.fixing().hours(at_c.min(self.dye.class.fixes_at().to_c))
     }
 
     /// Checks that every number can be meant.

@@ -31,9 +31,9 @@ impl Page {
         self.loads(plan)?;
         self.shopping(plan)?;
         self.costs(plan)?;
+        self.cautions(plan)?;
         self.steps(plan)?;
-        self.timetable(plan)?;
-        self.cautions(plan)
+        self.timetable(plan)
     }
 
     fn head(&mut self, plan: &Plan) -> fmt::Result {
@@ -61,7 +61,7 @@ impl Page {
             self.wrapped("", &format!("Mind: {}. Waits are reckoned through it.", change.sentence()))?;
         }
         if plan.loads.iter().any(|load| load.discharge.is_some()) {
-            writeln!(self.text, "The discharge is done {}, nowhere else.", plan.place)?;
+            self.wrapped("", &format!("The discharge is done {}, nowhere else, in {}.", plan.place, plan.vessel))?;
         }
         Ok(())
     }
@@ -139,7 +139,12 @@ impl Page {
         }
         writeln!(self.text, "    {:<13}{:>9}", "thread", each.thread.to_string())?;
         self.formula(&each.thread)?;
-        writeln!(self.text, "    {:<13}{:>9}   or less: dry inside, cloth and thread", "bound rod", each.dry_rod.to_string())?;
+        writeln!(
+            self.text,
+            "    {:<13}{:>9}   about, dry inside: cloth, thread, soda ash",
+            "bound rod",
+            each.dry_rod.to_string()
+        )?;
         self.formula(&each.dry_rod)
     }
 
@@ -174,13 +179,8 @@ impl Page {
         }
         if let Some(soak) = &load.soak {
             let ph = soak.ph.as_ref().map_or_else(String::new, |ph| format!(", {ph} at 25 °C"));
-            writeln!(
-                self.text,
-                "    soda soak   {} of soda ash in {} of water{ph}{}",
-                soak.soda_ash,
-                soak.water,
-                kitchen(&soak.soda_ash)
-            )?;
+            let words = format!("{} of soda ash in {} of water{ph}{}", soak.soda_ash, soak.water, kitchen(&soak.soda_ash));
+            self.wrapped("    soda soak   ", &words)?;
             self.formula(&soak.soda_ash)?;
             self.formula(&soak.water)?;
             if let Some(ph) = &soak.ph {
@@ -265,13 +265,12 @@ impl Page {
     /// What each step is, once, in the order in which the day comes to it.
     fn steps(&mut self, plan: &Plan) -> fmt::Result {
         self.title("The steps")?;
-        let mut told: Vec<(&str, &str)> = Vec::new();
-        for entry in &plan.timeline.entries {
-            let step = (entry.step.as_str(), entry.what.as_str());
-            if !told.contains(&step) {
-                told.push(step);
-                self.wrapped(&format!("{:<18}", entry.step), &entry.what)?;
+        let steps = plan.steps();
+        for (turn, told) in steps.iter().enumerate() {
+            if steps.iter().any(|other| other.process != told.process) && (turn == 0 || steps[turn - 1].process != told.process) {
+                writeln!(self.text, "{}{}:", if turn == 0 { "" } else { "\n" }, plan.processes[told.process])?;
             }
+            self.wrapped(&format!("{:<18}", told.step), &told.what)?;
         }
         Ok(())
     }
@@ -303,7 +302,11 @@ impl Page {
         let place = entry.place.map_or_else(String::new, |place| format!(", {place}"));
         let temperature = entry.temperature.map_or_else(String::new, |range| format!(", {range}"));
         let (from, to) = (stretch.from.strftime("%H:%M"), stretch.to.strftime("%H:%M"));
-        writeln!(self.text, "[ ] {from}-{to}  {load:<11} {}{part}{place}{temperature}", entry.step)?;
+        writeln!(self.text, "[ ] {from}-{to}  {load:<11} {}{part}{place}{temperature}", entry.title)?;
+        let marks: Vec<&str> = entry.cautions.iter().filter_map(|caution| caution.hazard.mark()).collect();
+        if index == 0 && !marks.is_empty() {
+            self.wrapped("                          ! ", &marks.join("; "))?;
+        }
         for needs in entry.needs_words().iter().filter(|_| index == 0) {
             self.wrapped("                          ", needs)?;
         }
@@ -311,10 +314,6 @@ impl Page {
             && let Some(wait) = entry.wait_words()
         {
             self.wrapped("                          ", &wait)?;
-        }
-        let marks: Vec<&str> = entry.cautions.iter().filter_map(|caution| caution.hazard.mark()).collect();
-        if index == 0 && !marks.is_empty() {
-            self.wrapped("                          ! ", &marks.join("; "))?;
         }
         Ok(())
     }

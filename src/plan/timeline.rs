@@ -1,11 +1,12 @@
 //! The timetable as a maker reads it: steps of loads at times of the clock.
 
 use super::build::{TaskLabel, loads_of};
+use super::instruction::instruction;
 use super::needs::{For, Needed, Share, each, listed, needs, shares};
 use super::wait::StepWait;
 use super::{
-    Caution, CautionContext, Chemistry, ClockChange, Conflict, Need, Order, Place, Problem, Solution, Step, Temperature, Wait,
-    WallClock, WorkCalendar, cautions, conflicts,
+    Caution, CautionContext, Chemistry, ClockChange, Conflict, Need, Order, Place, Problem, Process, Solution, Step, Temperature,
+    Wait, WallClock, WorkCalendar, cautions, conflicts,
 };
 use jiff::civil::DateTime;
 use serde::{Deserialize, Serialize};
@@ -31,6 +32,8 @@ pub struct Entry {
     pub number: usize,
     /// The step's name.
     pub step: String,
+    /// Its name, with the process' where another process has a step of that name that is done once too.
+    pub title: String,
     /// What to do.
     pub what: String,
     /// Garments that it is done to.
@@ -43,6 +46,9 @@ pub struct Entry {
     pub stretches: Vec<Stretch>,
     /// Hands-on time, min.
     pub hands_min: i64,
+    /// How much of it, at its end, somebody only stays beside what is heated or gives off gas, min.
+    #[serde(skip_serializing_if = "is_zero")]
+    pub attended_min: u32,
     /// Whether work may pause between two garments.
     pub one_by_one: bool,
     /// How long it waits: as the process says, or until what takes longer is over.
@@ -65,6 +71,11 @@ pub struct Entry {
     pub shares: Vec<Share>,
     /// What may hurt, the last deferring to the product's own sheet.
     pub cautions: Vec<Caution>,
+}
+
+#[expect(clippy::trivially_copy_pass_by_ref, reason = "serde passes a reference")]
+const fn is_zero(value: &u32) -> bool {
+    *value == 0
 }
 
 impl Entry {
@@ -112,7 +123,18 @@ impl Entry {
             (None, Some(latest)) => format!("Go on {}", until(latest, "within")),
             (Some(ready), Some(latest)) => format!("Then wait {}, {}", until(ready, "at least"), until(latest, "at most")),
         };
+        if let Some(stay) = self.attended_words() {
+            return Some(format!("{stay} {words}."));
+        }
         Some(self.wait_reason.as_ref().map_or_else(|| format!("{words}."), |reason| format!("{words}: {reason}.")))
+    }
+
+    /// `The last 14 min stay beside it: the water takes about 14 min to reach 98 °C.`; none where nobody has to.
+    #[must_use]
+    pub fn attended_words(&self) -> Option<String> {
+        let stay = format!("Stay beside it for the last {}", duration(i64::from(self.attended_min)));
+        let reason = self.wait_reason.as_ref().map_or_else(String::new, |reason| format!(": {reason}"));
+        (self.attended_min > 0).then(|| format!("{stay}{reason}."))
     }
 
     /// What to have ready, a sentence each; where it is portioned for the whole order, every garment's share first, then their sum.
@@ -228,12 +250,14 @@ impl Solved<'_> {
             process: label.process,
             number: label.step + 1,
             step: step.name.clone(),
-            what: step.what.clone(),
+            title: self.name(label),
+            what: instruction(self.order, label.process, step),
             garments: loads.iter().map(|load| load.garments).sum(),
             place: step.place,
             temperature: step.temperature,
             stretches: Vec::new(),
             hands_min: 0,
+            attended_min: wait.as_ref().map_or(0, |wait| wait.attended_min),
             one_by_one: step.one_by_one,
             wait: wait.as_ref().map(|wait| wait.wait),
             wait_reason: wait.and_then(|wait| wait.reason),
@@ -246,8 +270,10 @@ impl Solved<'_> {
             cautions: cautions(
                 step,
                 &CautionContext {
+                    agent: self.order.recipes()[label.process].discharge.as_ref().map(|rule| rule.agent),
                     bath: bath.filter(|_| step.needs.contains(&Need::Discharge)),
                     after_discharge: self.follows_discharge(label),
+                    in_alkali: self.is_in_alkali(label),
                     place: self.order.raw().workshop.place,
                     region: self.order.raw().workshop.region,
                 },
@@ -257,10 +283,29 @@ impl Solved<'_> {
         Some(entry)
     }
 
+    fn name(&self, label: TaskLabel) -> String {
+        let (processes, step) = (self.order.processes(), self.step(label));
+        let twin = |(index, other): (usize, &Process)| {
+            index != label.process && other.steps.iter().any(|other| other.once && other.name == step.name)
+        };
+        if step.once && processes.iter().enumerate().any(twin) {
+            format!("{}: {}", step.name, processes[label.process].name)
+        } else {
+            step.name.clone()
+        }
+    }
+
     /// Whether the step before it in its process is a reductive discharge.
     fn follows_discharge(&self, label: TaskLabel) -> bool {
         let before = label.step.checked_sub(1).and_then(|before| self.order.processes()[label.process].steps.get(before));
-        before.is_some_and(|before| before.chemistry == Chemistry::Reductive)
+        before.is_some_and(|before| before.chemistry == Chemistry::Reductive && !before.rinses)
+    }
+
+    /// Whether its load comes to it with soda ash in the cloth: soaked, and not rinsed since.
+    fn is_in_alkali(&self, label: TaskLabel) -> bool {
+        let before = self.order.processes()[label.process].steps[..label.step].iter().filter(|step| !step.once);
+        let last = before.rev().find(|step| step.rinses || step.needs.contains(&Need::SodaSoak));
+        label.load.is_some() && last.is_some_and(|step| !step.rinses)
     }
 
     /// Adds one more task of the same step; the last one's waits count.

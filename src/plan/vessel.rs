@@ -1,8 +1,45 @@
 //! The vessel that the discharge is done in, and what heats its water.
 
-use super::PlanFileError;
+use super::{PlanFileError, PlanProblem};
 use serde::{Deserialize, Serialize};
 use std::fmt;
+
+/// What a hob heats with.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
+pub enum Ring {
+    /// A gas flame.
+    Gas,
+    /// An electric ring or a glass top.
+    #[default]
+    Electric,
+    /// Induction.
+    Induction,
+}
+
+impl Ring {
+    /// Every kind.
+    pub const ALL: [Self; 3] = [Self::Gas, Self::Electric, Self::Induction];
+
+    /// Share of its rated power that reaches the pot (from memory, unverified: tests of cooktops find about 0.4, 0.7 and 0.85).
+    #[must_use]
+    pub const fn reaches(self) -> f64 {
+        match self {
+            Self::Gas => 0.4,
+            Self::Electric => 0.7,
+            Self::Induction => 0.85,
+        }
+    }
+
+    /// Plain words for it.
+    #[must_use]
+    pub const fn name(self) -> &'static str {
+        match self {
+            Self::Gas => "gas ring",
+            Self::Electric => "electric ring",
+            Self::Induction => "induction ring",
+        }
+    }
+}
 
 /// Where the hot water of a discharge comes from.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
@@ -10,8 +47,11 @@ use std::fmt;
 pub enum Heating {
     /// The vessel stands on the heat, which goes on under the bath.
     Hob {
-        /// What reaches the pot, W: 2000, a large ring (practice; read the plate of yours).
+        /// Its rated power, W: 2000, a large ring (practice; read the plate of yours).
         power_w: f64,
+        /// What it heats with: an electric ring unless said.
+        #[serde(default)]
+        ring: Ring,
     },
     /// Boiled elsewhere, filling by filling, and poured in; nothing heats the bath.
     Kettle {
@@ -23,11 +63,20 @@ pub enum Heating {
 }
 
 impl Heating {
-    /// Its power, W.
+    /// Its rated power, W.
     #[must_use]
     pub const fn power_w(self) -> f64 {
         match self {
-            Self::Hob { power_w } | Self::Kettle { power_w, .. } => power_w,
+            Self::Hob { power_w, .. } | Self::Kettle { power_w, .. } => power_w,
+        }
+    }
+
+    /// What of it reaches the water, W: all of a kettle's, whose element lies in it.
+    #[must_use]
+    pub fn reaching_w(self) -> f64 {
+        match self {
+            Self::Hob { power_w, ring } => power_w * ring.reaches(),
+            Self::Kettle { power_w, .. } => power_w,
         }
     }
 }
@@ -75,7 +124,7 @@ pub struct VesselV1 {
     pub mass_g: f64,
     /// What it is made of: steel.
     pub material: VesselMaterial,
-    /// Where its hot water comes from: it stands on a hob of 2000 W.
+    /// Where its hot water comes from: it stands on an electric ring of 2000 W.
     pub heating: Heating,
     /// Whether it is covered while the rods are in it: yes. An open bath loses several times as much heat, and gives off its fumes.
     pub covered: bool,
@@ -90,7 +139,7 @@ impl Default for VesselV1 {
             floor_cm2: 700.0,
             mass_g: 2500.0,
             material: VesselMaterial::Steel,
-            heating: Heating::Hob { power_w: 2000.0 },
+            heating: Heating::Hob { power_w: 2000.0, ring: Ring::Electric },
             covered: true,
             tap_c: 15.0,
         }
@@ -114,6 +163,9 @@ impl VesselV1 {
         PlanFileError::check(&field("heating.power_w"), self.heating.power_w(), 100.0, 50_000.0)?;
         match self.heating {
             Heating::Kettle { litres, .. } => PlanFileError::check(&field("heating.litres"), litres, 0.2, 100.0),
+            Heating::Hob { .. } if self.material == VesselMaterial::Polypropylene => {
+                Err(PlanFileError::new(field("heating"), PlanProblem::PlasticOnHob))
+            }
             Heating::Hob { .. } => Ok(()),
         }
     }
@@ -131,6 +183,18 @@ impl VesselV1 {
         2.0 * (std::f64::consts::PI * floor_mm2).sqrt() * height_mm
     }
 
+    /// How wide it is, mm: as if its floor were round.
+    #[must_use]
+    pub fn across_mm(&self) -> f64 {
+        2.0 * (self.floor_mm2() / std::f64::consts::PI).sqrt()
+    }
+
+    /// Longest rod of a thickness that lies in it along its wall, once round, mm.
+    #[must_use]
+    pub fn holds_rod_mm(&self, thick_mm: f64) -> f64 {
+        std::f64::consts::PI * (self.across_mm() - thick_mm).max(0.0)
+    }
+
     /// Area of its floor, and of its opening, mm2.
     #[must_use]
     pub const fn floor_mm2(&self) -> f64 {
@@ -141,11 +205,15 @@ impl VesselV1 {
 impl fmt::Display for VesselV1 {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         let (litres, material) = (super::short(self.litres), self.material.name());
+        let across = super::short((self.across_mm() / 10.0).round());
         match self.heating {
-            Heating::Hob { power_w } => write!(f, "a {material} pot of {litres} L on a hob of {} W", super::short(power_w)),
+            Heating::Hob { power_w, ring } => {
+                let (power, ring) = (super::short(power_w), ring.name());
+                write!(f, "a {material} pot of {litres} L, {across} cm across, on a {ring} of {power} W")
+            }
             Heating::Kettle { litres: each, power_w } => {
                 let (each, power) = (super::short(each), super::short(power_w));
-                write!(f, "a {material} tub of {litres} L, filled from a kettle of {each} L and {power} W")
+                write!(f, "a {material} tub of {litres} L, {across} cm across, filled from a kettle of {each} L and {power} W")
             }
         }
     }

@@ -1,9 +1,13 @@
 //! How long a load waits after a step, and why: the least that the process says, or whatever takes longer.
 
-use super::{Load, Need, Order, OrderLine, PlanFileError, PlanProblem, Process, Recipe, Step, Until, Wait, short};
+use super::dry::dries_slower;
+use super::{Load, Need, Order, OrderLine, PlanFileError, PlanProblem, Process, Recipe, Step, Unit, Until, Wait, short};
 
 /// Longest wait that is planned, a process' own or another, min: sixty days.
 pub(super) const LONGEST_MIN: u32 = 86_400;
+
+/// Longest that a heated vessel stands ready before the next step, min: 10 (our own judgement; nobody leaves it alone meanwhile).
+const ON_THE_HEAT_MIN: u32 = 10;
 
 /// Something beside the process' own least wait that a load has to wait for.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -19,6 +23,8 @@ pub(super) struct Cause {
 pub(super) struct StepWait {
     /// Its limits. The most is never below the least.
     pub(super) wait: Wait,
+    /// Minutes of it that somebody stays beside, before the rest: all of the least wait of a pot on the heat, none of another.
+    pub(super) attended_min: u32,
     /// Why its least is longer than the process'; none where the process' own holds.
     pub(super) reason: Option<String>,
     /// The process' most, where the least is longer even than that.
@@ -31,11 +37,17 @@ impl StepWait {
         let own_least_min = own.map_or(0, |wait| wait.least_min);
         let longer = causes.into_iter().filter(|cause| cause.least_min > own_least_min);
         let Some(Cause { least_min, words }) = longer.max_by_key(|cause| cause.least_min) else {
-            return own.map(|wait| Self { wait, reason: None, passed_most_min: None });
+            return own.map(|wait| Self { wait, attended_min: 0, reason: None, passed_most_min: None });
         };
         let own_most_min = own.and_then(|wait| wait.most_min);
         Some(Self {
-            wait: Wait { least_min, most_min: own_most_min.map(|most_min| most_min.max(least_min)) },
+            // What takes longer than the process' most is given as much time afterwards as the process gives.
+            wait: Wait {
+                least_min,
+                most_min: own_most_min
+                    .map(|most_min| if most_min < least_min { least_min + (most_min - own_least_min) } else { most_min }),
+            },
+            attended_min: 0,
             reason: Some(words),
             passed_most_min: own_most_min.filter(|&most_min| most_min < least_min),
         })
@@ -45,7 +57,15 @@ impl StepWait {
     pub(super) fn of(order: &Order, step: &Step, loads: &[&Load]) -> Option<Self> {
         let melting = step.needs.iter().filter_map(|&need| melting(order, need, loads));
         let until = step.until.iter().filter_map(|&until| lasting(order, until, loads));
-        Self::longest(step.wait, melting.chain(until))
+        let wait = Self::longest(step.wait, melting.chain(until))?;
+        Some(if step.until.iter().any(|until| until.is_attended()) { wait.attended() } else { wait })
+    }
+
+    /// The same for what nobody leaves alone: its least is spent beside it, and the next step follows soon.
+    fn attended(self) -> Self {
+        let Wait { least_min, most_min } = self.wait;
+        let soon_min = most_min.map_or(ON_THE_HEAT_MIN, |most_min| most_min - least_min);
+        Self { wait: Wait { least_min: 0, most_min: Some(soon_min) }, attended_min: least_min, ..self }
     }
 }
 
@@ -64,35 +84,43 @@ fn lasting(order: &Order, until: Until, loads: &[&Load]) -> Option<Cause> {
             Some(Cause { least_min: minutes_up(slowest.heating.value / 60.0), words })
         }
         Until::Discharged => {
-            let rule = order.recipe().discharge.as_ref().filter(|_| baths().next().is_some())?;
+            let rule = recipe_of(order, loads)?.discharge.as_ref().filter(|_| baths().next().is_some())?;
             let words = format!("{} takes {} min", rule.agent, rule.used().least_min);
             Some(Cause { least_min: rule.used().least_min, words })
         }
         Until::Dry => {
             let lines = loads.iter().flat_map(|load| &load.items).map(|item| &order.lines()[item.line]);
             let slowest = lines.max_by(|a, b| a.masses.dries_in.value.total_cmp(&b.masses.dries_in.value))?;
+            let room_c = order.raw().workshop.room_c;
+            let hours = slowest.masses.dries_in.value * dries_slower(room_c);
             let words = format!(
-                "a rod {} mm thick takes about {} to dry inside",
+                "a rod {} mm thick takes about {} to dry inside at {} °C",
                 short(slowest.masses.rod.thickest_mm),
-                slowest.masses.dries_in
+                Unit::Hour.say(hours),
+                short(room_c)
             );
-            Some(Cause { least_min: minutes_up(slowest.masses.dries_in.value), words })
+            Some(Cause { least_min: minutes_up(hours), words })
         }
         Until::Fixed => {
             let at_c = order.raw().workshop.curing_c();
-            let hours = order.recipe().fixing().hours(at_c);
-            let class = order.recipe().dye.class;
+            let recipe = recipe_of(order, loads)?;
+            let (hours, class) = (recipe.fixes_in_h(at_c), recipe.dye.class);
             let words = format!("a dye of the {class} class takes about {} h to fix at {} °C", short(hours), short(at_c));
             Some(Cause { least_min: minutes_up(hours), words })
         }
     }
 }
 
+/// The recipe of these loads' process; none without a load.
+fn recipe_of<'a>(order: &'a Order, loads: &[&Load]) -> Option<&'a Recipe> {
+    loads.first().and_then(|load| order.recipes().get(load.process))
+}
+
 /// The melting of a layer of ice, of the garment on which it takes longest; none for another need.
 fn melting(order: &Order, need: Need, loads: &[&Load]) -> Option<Cause> {
     let lines = loads.iter().flat_map(|load| &load.items).map(|item| &order.lines()[item.line]);
     let slowest_h = lines.filter_map(|line| line.masses.ice_layer(need)).map(|ice| ice.melts_in.value).reduce(f64::max)?;
-    Some(Cause { least_min: minutes_up(slowest_h), words: melting_words(order.recipe(), need, slowest_h) })
+    Some(Cause { least_min: minutes_up(slowest_h), words: melting_words(recipe_of(order, loads)?, need, slowest_h) })
 }
 
 fn melting_words(recipe: &Recipe, need: Need, hours: f64) -> String {
@@ -111,12 +139,12 @@ fn minutes_up(hours: f64) -> u32 {
 }
 
 /// Refuses ice that a process waits for and that takes longer to melt than can be planned.
-pub(super) fn check_melting(lines: &[OrderLine], processes: &[Process], recipe: &Recipe) -> Result<(), PlanFileError> {
+pub(super) fn check_melting(lines: &[OrderLine], processes: &[Process], recipes: &[Recipe]) -> Result<(), PlanFileError> {
     for line in lines {
         for need in processes[line.process].steps.iter().flat_map(|step| &step.needs) {
             let Some(hours) = line.masses.ice_layer(*need).map(|ice| ice.melts_in.value) else { continue };
             if !(0.0..=f64::from(LONGEST_MIN)).contains(&(hours * 60.0)) {
-                let melting = melting_words(recipe, *need, hours);
+                let melting = melting_words(&recipes[line.process], *need, hours);
                 return Err(PlanFileError::new("recipe", PlanProblem::NeverMelts { melting }));
             }
         }
@@ -136,7 +164,7 @@ mod tests {
     fn the_longest_cause_sets_the_least_wait_and_is_named() {
         let own = Wait { least_min: 480, most_min: Some(1440) };
         let longest = |causes: &[Cause]| StepWait::longest(Some(own), causes.to_vec());
-        let kept = Some(StepWait { wait: own, reason: None, passed_most_min: None });
+        let kept = Some(StepWait { wait: own, attended_min: 0, reason: None, passed_most_min: None });
         assert_eq!(longest(&[]), kept);
         assert_eq!(longest(&[cause(480, "as long")]), kept);
         let longer = longest(&[cause(500, "ice"), cause(1146, "more ice"), cause(60, "nothing")]).unwrap();
@@ -144,7 +172,7 @@ mod tests {
         assert_eq!((longer.reason.as_deref(), longer.passed_most_min), (Some("more ice"), None));
         // Longer than the process lets it wait: that most is not kept, and said so.
         let passed = longest(&[cause(1600, "much ice")]).unwrap();
-        assert_eq!((passed.wait, passed.passed_most_min), (Wait { least_min: 1600, most_min: Some(1600) }, Some(1440)));
+        assert_eq!((passed.wait, passed.passed_most_min), (Wait { least_min: 1600, most_min: Some(2560) }, Some(1440)));
         // Where the process says nothing, the cause alone does.
         assert_eq!(StepWait::longest(None, []), None);
         let alone = StepWait::longest(None, [cause(30, "ice")]).unwrap();

@@ -1,7 +1,10 @@
 //! What may spoil a plan's pieces, or fail: each with its value, its limit and a cure.
 
-use super::{AgentGoes, DyeClass, Order, Process, Step, Temperature, Unit, Until, short};
-use super::{Chemistry, Need};
+use super::order::Ground;
+use super::{
+    AgentGoes, Chemistry, DischargeRule, DyeClass, Load, Need, Order, OutOfOrder, Process, Recipe, Step, Temperature, Unit, Until,
+};
+use super::{out_of_order, short};
 use crate::layout::{DyeBy, Fibre, Serves, serves};
 use serde::Serialize;
 use std::fmt;
@@ -88,6 +91,29 @@ pub enum PlanWarning {
         /// Whether the layout is dyed by hand.
         by_hand: bool,
     },
+    /// Steps in an order, or with one missing, that spoils the piece.
+    Sequence {
+        /// The process.
+        process: String,
+        /// What is wrong.
+        wrong: OutOfOrder,
+    },
+    /// A discharge of undyed cloth.
+    NothingToDischarge {
+        /// The layout.
+        layout: String,
+        /// Its process.
+        process: String,
+    },
+    /// A rod that does not lie in the vessel.
+    RodTooLong {
+        /// The load's number.
+        load: u32,
+        /// Its longest rod, mm.
+        rod_mm: f64,
+        /// The longest that the vessel holds, once round its wall, mm.
+        holds_mm: f64,
+    },
     /// No step tests a scrap, and nobody says that it was done.
     NoScrap {
         /// The process.
@@ -133,7 +159,7 @@ impl fmt::Display for PlanWarning {
             ),
             Self::Paler { layout, fibre, percent } => write!(
                 f,
-                "{layout}: {} % of the cloth stays undyed, most of it {fibre}, so the colours come out paler; test a scrap",
+                "{layout}: {} % of the cloth stays undyed or takes a tint, most of it {fibre}, so the colours come out paler; test a scrap",
                 short(*percent)
             ),
             Self::DoesNotFix { class, kept_at_c, fixes_at } => f.write_str(&does_not_fix(*class, *kept_at_c, *fixes_at)),
@@ -149,6 +175,17 @@ impl fmt::Display for PlanWarning {
                     "{layout} is dyed as powder under ice, and its process puts dye on by hand; use discharge-and-dye or plain-dye"
                 )
             }
+            Self::Sequence { process, wrong } => write!(f, "\"{process}\", {wrong}"),
+            Self::NothingToDischarge { layout, process } => write!(
+                f,
+                "{layout} is undyed, or its colour is not given, and \"{process}\" discharges it; give its colour, or use plain-dye or plain-paint"
+            ),
+            Self::RodTooLong { load, rod_mm, holds_mm } => write!(
+                f,
+                "load {load}: a rod {} mm long does not lie in the vessel, whose wall takes {} mm once round; take a wider one",
+                rod_mm.round(),
+                holds_mm.round()
+            ),
             Self::NoScrap { process } => {
                 write!(f, "\"{process}\" tests no scrap first; discharge and dye a scrap or a hidden hem before the piece")
             }
@@ -179,7 +216,7 @@ fn does_not_fix(class: DyeClass, kept_at_c: f64, fixes_at: Temperature) -> Strin
         );
     }
     format!(
-        "the rods are kept at {}, and a dye of the {class} class fixes from {} on: {}, and say so with cure_c",
+        "the rods are kept at {}, and a dye of the {class} class fixes from {} on: {}, and say so (--keep-at, or the workshop in the day's step)",
         celsius(kept_at_c),
         celsius(fixes_at.from_c),
         class.how_to_warm()
@@ -193,20 +230,16 @@ const STREWING: &str = "Sodium hydrosulphite added too quickly has thrown the ba
 /// Everything to be warned of in an order. Numbers of loads are the order's.
 pub(super) fn warnings(order: &Order) -> Vec<PlanWarning> {
     let mut list: Vec<PlanWarning> = order.loads().iter().filter_map(bath).collect();
+    list.extend(order.loads().iter().filter_map(|load| rod_too_long(order, load)));
     for (index, process) in order.processes().iter().enumerate() {
         list.extend(of_process(order, index, process));
     }
-    let recipe = order.recipe();
-    let discharges = order.loads().iter().any(|load| load.discharge.is_some());
-    if discharges
-        && recipe.discharge.as_ref().is_some_and(|rule| rule.soda_ash_g_per_l.as_ref().is_none_or(|soda| soda.value == 0.0))
-    {
-        list.push(PlanWarning::NoAlkali { recipe: recipe.name.clone() });
-    }
-    let (class, kept_at_c) = (recipe.dye.class, order.raw().workshop.curing_c());
-    let fixes_at = class.fixes_at();
-    if kept_at_c < fixes_at.from_c || kept_at_c > fixes_at.to_c {
-        list.push(PlanWarning::DoesNotFix { class, kept_at_c, fixes_at });
+    for (index, recipe) in order.recipes().iter().enumerate() {
+        for warning in of_recipe(order, index, recipe) {
+            if !list.contains(&warning) {
+                list.push(warning);
+            }
+        }
     }
     for line in order.lines() {
         let layout = line.layout.name().to_owned();
@@ -217,14 +250,17 @@ pub(super) fn warnings(order: &Order) -> Vec<PlanWarning> {
         let paints = process.uses(Need::Stock);
         let dyes = paints || process.uses(Need::Dye);
         if dyes && by_hand != paints {
-            list.push(PlanWarning::OtherMethod { layout, by_hand });
+            list.push(PlanWarning::OtherMethod { layout: layout.clone(), by_hand });
+        }
+        if process.uses(Need::Discharge) && Ground::of(&line.layout) == Ground::Undyed {
+            list.push(PlanWarning::NothingToDischarge { layout, process: process.name.clone() });
         }
     }
     list.dedup();
     list
 }
 
-fn bath(load: &super::Load) -> Option<PlanWarning> {
+fn bath(load: &Load) -> Option<PlanWarning> {
     let bath = load.discharge.as_ref()?;
     let heat = &bath.heat;
     let heated = heat.fillings.is_none();
@@ -238,6 +274,31 @@ fn bath(load: &super::Load) -> Option<PlanWarning> {
         works: heat.works,
         heated,
     })
+}
+
+/// Of the recipe of a process, by its index.
+fn of_recipe(order: &Order, process: usize, recipe: &Recipe) -> Vec<PlanWarning> {
+    let mut list = Vec::new();
+    let discharges = order.loads().iter().any(|load| load.process == process && load.discharge.is_some());
+    let has_alkali = |rule: &DischargeRule| rule.soda_ash_g_per_l.as_ref().is_some_and(|soda| soda.value > 0.0);
+    if discharges && recipe.discharge.as_ref().is_some_and(|rule| !has_alkali(rule)) {
+        list.push(PlanWarning::NoAlkali { recipe: recipe.name.clone() });
+    }
+    let (class, kept_at_c) = (recipe.dye.class, order.raw().workshop.curing_c());
+    let fixes_at = class.fixes_at();
+    if kept_at_c < fixes_at.from_c || kept_at_c > fixes_at.to_c {
+        list.push(PlanWarning::DoesNotFix { class, kept_at_c, fixes_at });
+    }
+    list
+}
+
+/// A bound rod is a rope: it lies along the wall.
+fn rod_too_long(order: &Order, load: &Load) -> Option<PlanWarning> {
+    load.discharge.as_ref()?;
+    let rods = load.items.iter().map(|item| order.lines()[item.line].masses.rod);
+    let rod_mm = rods.clone().map(|rod| rod.longest_mm).fold(0.0, f64::max);
+    let holds_mm = order.raw().workshop.vessel.holds_rod_mm(rods.map(|rod| rod.thickest_mm).fold(0.0, f64::max));
+    (rod_mm > holds_mm).then_some(PlanWarning::RodTooLong { load: load.number, rod_mm, holds_mm })
 }
 
 fn of_process(order: &Order, index: usize, process: &Process) -> Vec<PlanWarning> {
@@ -254,8 +315,9 @@ fn of_process(order: &Order, index: usize, process: &Process) -> Vec<PlanWarning
             let said = step.agent_goes == Some(AgentGoes::OntoRods);
             list.push(PlanWarning::AgentStrewn { process: name(), step: step.name.clone(), said });
         }
-        list.extend(spent(order, process, step));
+        list.extend(spent(order, (index, process), step));
     }
+    list.extend(out_of_order(process).into_iter().map(|wrong| PlanWarning::Sequence { process: name(), wrong }));
     let dyes = process.uses(Need::Dye) || process.uses(Need::Stock);
     if dyes && !order.raw().scrap_tested && !process.steps.iter().any(|step| step.scrap) {
         list.push(PlanWarning::NoScrap { process: name() });
@@ -263,8 +325,8 @@ fn of_process(order: &Order, index: usize, process: &Process) -> Vec<PlanWarning
     list
 }
 
-fn spent(order: &Order, process: &Process, step: &Step) -> Option<PlanWarning> {
-    let spent_after_min = order.recipe().discharge.as_ref()?.renew_after_min;
+fn spent(order: &Order, (index, process): (usize, &Process), step: &Step) -> Option<PlanWarning> {
+    let spent_after_min = order.recipes()[index].discharge.as_ref()?.renew_after_min;
     let minutes = step.wait.map(|wait| wait.most_min.unwrap_or(wait.least_min))?;
     (minutes > spent_after_min).then(|| PlanWarning::BathSpent {
         process: process.name.clone(),
@@ -277,7 +339,7 @@ fn spent(order: &Order, process: &Process, step: &Step) -> Option<PlanWarning> {
 impl PlanWarning {
     /// The same with the loads' numbers as a plan has them.
     pub(super) fn numbered(mut self, number: impl Fn(u32) -> u32) -> Self {
-        if let Self::BathTooCool { load, .. } | Self::NeverHot { load, .. } = &mut self {
+        if let Self::BathTooCool { load, .. } | Self::NeverHot { load, .. } | Self::RodTooLong { load, .. } = &mut self {
             *load = number(*load);
         }
         self

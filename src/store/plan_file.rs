@@ -185,11 +185,16 @@ fn order_parts(path: &Path, raw: &OrderV1) -> Result<OrderParts, ReadError> {
         let process = kept(read_process(&beside(path, name, &EXAMPLE_PROCESSES)), &mut wrong);
         processes.extend(process.map(|process| (name.to_owned(), process)));
     }
-    let usual = || usual_recipe(processes.iter().map(|(_, process)| process));
-    let recipe = own_recipe.unwrap_or_else(|| kept(read_recipe(Path::new(usual())), &mut wrong));
-    match (recipe, &wrong[..]) {
-        (Some(recipe), []) => Ok(OrderParts { recipe, processes, layouts: layouts.into_iter().flatten().collect() }),
-        _ => Err(ReadError::all(wrong)),
+    // Where the order names none, each process has the recipe that suits it, as for a layout.
+    let suited = |(_, process): &(String, Process)| read_recipe(Path::new(usual_recipe([process])));
+    let recipes: Vec<Recipe> = match own_recipe {
+        Some(recipe) => recipe.into_iter().collect(),
+        None => processes.iter().filter_map(|named| kept(suited(named), &mut wrong)).collect(),
+    };
+    if wrong.is_empty() {
+        Ok(OrderParts { recipes, processes, layouts: layouts.into_iter().flatten().collect() })
+    } else {
+        Err(ReadError::all(wrong))
     }
 }
 

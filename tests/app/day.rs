@@ -105,17 +105,19 @@ fn a_run_outlives_the_program() {
         click(&mut window, "Begin the run");
         click(&mut window, "Begin read the label now");
         click(&mut window, "Done: read the label");
-        assert!(window.query_by_label_contains("1 of 20 steps").is_some());
+        assert!(window.query_by_label_contains("1 of 22 steps").is_some());
     }
     let run = read_run(&home.path().join("run.ron")).unwrap();
     let marks: Vec<Mark> = run.raw().ticks.iter().map(|tick| tick.mark).collect();
     assert_eq!(marks, [Mark::Begun, Mark::Finished]);
     let mut next = window(home.path());
     click(&mut next, "Go on with the run");
-    assert!(next.query_by_label_contains("1 of 20 steps").is_some());
+    assert!(next.query_by_label_contains("1 of 22 steps").is_some());
     click(&mut next, "Take the last tick back");
     click(&mut next, "Done: read the label");
     click(&mut next, "End the run");
+    assert!(home.path().join("run.ron").exists(), "asked first");
+    click(&mut next, "End it before its last step");
     assert!(!home.path().join("run.ron").exists());
     let kept =
         std::fs::read_dir(home.path()).unwrap().flatten().find(|entry| entry.file_name().to_string_lossy().starts_with("run-"));
@@ -141,7 +143,7 @@ fn a_run_left_alone_is_timed_anew() {
     let mut window = window(home.path());
     click(&mut window, "Go on with the run");
     wait(&mut window, "the steps to come", |window| window.query_by_label("Still ahead, by what was done").is_some());
-    assert!(window.query_by_label_contains("Look out: discharge, load 1 may wait 20 min at most").is_some());
+    assert!(window.query_by_label_contains("Look out: discharge, load 1 may wait 5 min at most").is_some());
     assert!(window.query_by_label_contains(", planned ").is_some());
     // Every step to come, by the library's reckoning of the same ticks.
     for ahead in run.replan("2026-01-05T12:00".parse().unwrap()).unwrap().steps {

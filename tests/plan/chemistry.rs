@@ -28,7 +28,7 @@ fn the_cure_follows_the_room_and_what_the_rods_are_kept_at() {
         let reason = entry(&plan, "cure").wait_reason.clone().unwrap();
         assert!(reason.contains("cold class") && reason.contains(&format!("at {} °C", cure_c.unwrap_or(room_c))), "{reason}");
         let cold = plan.warnings.iter().any(|warning| matches!(warning, PlanWarning::DoesNotFix { .. }));
-        assert_eq!(cold, cure_c.unwrap_or(room_c) < 15.0);
+        assert_eq!(cold, cure_c.unwrap_or(room_c) < 18.0);
         // The ice melts in the room, whatever the rods are kept at afterwards.
         let melts = plan.lines[0].each.ice[0].melts_in.value;
         assert_close!(melts, 60.0 / 1000.0 * 0.6 * 917.0 * 333_430.0 / (20.0 * room_c) / 3600.0, 1e-9);
@@ -85,7 +85,7 @@ fn fibres_make_the_whole_cloth() {
 #[test]
 fn a_scrap_comes_first_unless_it_was_tested() {
     let plan = planned(recipe("powder-under-ice"), WorkshopV1::default());
-    let scrap = entry(&plan, "test a scrap");
+    let scrap = entry(&plan, "dye a scrap");
     assert!(entry(&plan, "discharge").begins() >= scrap.ready.unwrap());
     assert_eq!(scrap.wait.unwrap().least_min, 24 * 60);
     let of = OfGarments { scrap_tested: true, ..OfGarments::default() };
@@ -93,11 +93,11 @@ fn a_scrap_comes_first_unless_it_was_tested() {
         Order::of_garments(layout("harbour-row-tee-m.ron"), of, recipe("powder-under-ice"), process("discharge-and-dye"))
             .unwrap();
     let tested = Plan::new(&tested, start()).unwrap();
-    assert!(tested.timeline.entries.iter().all(|entry| entry.step != "test a scrap"));
+    assert!(tested.timeline.entries.iter().all(|entry| !entry.step.contains("a scrap")));
     assert!(tested.timeline.ends < plan.timeline.ends && tested.warnings.is_empty());
     let mut own = process("discharge-and-dye");
     own.steps.retain(|step| !step.scrap);
-    own.steps.iter_mut().for_each(|step| step.after.retain(|name| name != "test a scrap"));
+    own.steps.iter_mut().for_each(|step| step.after.retain(|name| name != "dye a scrap"));
     let own = Order::of_layout(layout("harbour-row-tee-m.ron"), recipe("powder-under-ice"), own, WorkshopV1::default()).unwrap();
     assert!(matches!(Plan::new(&own, start()).unwrap().warnings[..], [PlanWarning::NoScrap { .. }]));
 }
@@ -139,7 +139,8 @@ fn dye_by_hand_has_its_own_recipe_steps_and_solutions() {
     assert!(matches!(warnings[..], [PlanWarning::OtherMethod { by_hand: true, .. }]), "{warnings:?}");
 }
 
-/// The rod is dry when it weighs its cloth and its thread again: 146 g and 9.55 m of 0.71 g/m. Thick rods take longer.
+/// The rod is dry when it weighs its cloth and its thread again, 146 g and 9.55 m of 0.71 g/m, and the soda ash of the 0.7 mL to the gram that
+/// spinning leaves. Thick rods take longer.
 #[test]
 fn the_card_says_what_the_dry_rod_weighs() {
     let order = Order::of_layout(
@@ -151,20 +152,20 @@ fn the_card_says_what_the_dry_rod_weighs() {
     let order = order.unwrap();
     let masses = &order.lines()[0].masses;
     let thread_g = masses.thread.value * std::f64::consts::PI / 4.0 * 0.9;
-    assert_close!(masses.dry_rod.value, masses.dry_g + thread_g, 1e-9);
-    assert!((152.0..154.0).contains(&masses.dry_rod.value), "{}", masses.dry_rod.value);
+    assert_close!(masses.dry_rod.value, masses.dry_g * (1.0 + 0.7 * 0.04) + thread_g, 1e-9);
+    assert!((156.0..158.0).contains(&masses.dry_rod.value), "{}", masses.dry_rod.value);
     let plan = Plan::new(&order, start()).unwrap();
     let wait = entry(&plan, "dry").wait.unwrap();
     assert!(wait.least_min > 24 * 60 && wait.least_min < 48 * 60);
-    assert!(plan_text(&plan, false).contains("bound rod        153 g   or less"));
+    assert!(plan_text(&plan, false).contains("bound rod        157 g   about, dry inside"));
 }
 
 /// Directive (EU) 2017/164 and NIOSH's recommended limits, each in its own region's cautions, and masks by the region's standards.
 #[test]
 fn limits_and_masks_follow_the_region() {
     for (region, limits, gas, dust) in [
-        (Region::Europe, "0.5 ppm over a day, 1 ppm for 15 minutes", "EN 14387", "FFP2"),
-        (Region::UnitedStates, "2 ppm over a day, 5 ppm for 15 minutes", "NIOSH-approved half mask", "N95"),
+        (Region::Europe, "0.5 ppm over 8 h, 1 ppm for 15 minutes", "EN 14387", "FFP2"),
+        (Region::UnitedStates, "2 ppm over 10 h, 5 ppm for 15 minutes", "NIOSH-approved half mask", "N95"),
     ] {
         let plan = planned(recipe("powder-under-ice"), WorkshopV1 { region, ..WorkshopV1::default() });
         let said = |step: &str, hazard: Hazard| {
@@ -184,7 +185,14 @@ fn limits_and_masks_follow_the_region() {
 fn acid_has_its_cautions() {
     let mut step = process("plain-dye").steps[0].clone();
     step.chemistry = Chemistry::Acid;
-    let context = CautionContext { bath: None, after_discharge: false, place: WorkPlace::Outdoors, region: Region::Europe };
+    let context = CautionContext {
+        agent: None,
+        bath: None,
+        after_discharge: false,
+        in_alkali: false,
+        place: WorkPlace::Outdoors,
+        region: Region::Europe,
+    };
     let list = cautions(&step, &context);
     assert_eq!(list[0].hazard, Hazard::Acid);
     assert!(list[0].text.contains("foams") && list[0].text.contains("sulfur dioxide"));

@@ -66,10 +66,11 @@ fn a_wrong_value_is_placed_and_named() {
     let text = EXAMPLE_PROCESSES[0].text;
     let process = |from: &str, to: &str| said(parse_process(&text.replacen(from, to, 1)));
     assert!(
-        process("least_min: 20, most_min: 60", "least_min: 90, most_min: 60").contains("steps.10.wait: the least wait, 90 min")
+        process("least_min: 20, most_min: 60", "least_min: 90, most_min: 60").contains("steps.12.wait: the least wait, 90 min")
     );
     assert!(
-        process("after: [\"weigh out\"]", "after: [\"weigh in\"]").contains("there are read the label, test a scrap, weigh out")
+        process("after: [\"weigh out\"]", "after: [\"weigh in\"]")
+            .contains("there are read the label, discharge a scrap, dye a scrap, weigh out")
     );
     assert!(process("name: \"spin\"", "name: \"wash\"").contains("\"wash\" stands there twice"));
 }
@@ -80,7 +81,7 @@ fn order_with(change: impl FnOnce(&mut OrderV1)) -> Result<Order, PlanFileError>
     change(&mut raw);
     let layouts = raw.lines.iter().map(|line| read_layout(&regatta_path().with_file_name(&line.layout)).unwrap()).collect();
     let processes = ["discharge-and-dye", "plain-dye"].map(|name| (name.to_owned(), process(name)));
-    Order::new(raw, OrderParts { recipe: recipe("powder-under-ice"), processes: processes.into(), layouts })
+    Order::new(raw, OrderParts { recipes: vec![recipe("powder-under-ice")], processes: processes.into(), layouts })
 }
 
 #[test]
@@ -182,10 +183,16 @@ fn recipe_and_process_are_chosen_where_an_order_names_none() {
     };
     // Plum tees are discharged and unbleached bags are not, as the example says by name.
     assert_eq!(processes(&own), processes(&named));
-    assert_eq!((own.recipe(), own.loads()), (named.recipe(), named.loads()));
+    let of = |order: &Order, process: &str| -> String {
+        let at = order.processes().iter().position(|own| own.name == crate::process(process).name).unwrap();
+        order.recipes()[at].name.clone()
+    };
+    assert_eq!([of(&named, "discharge-and-dye"), of(&named, "plain-dye")], ["Powder under ice"; 2]);
+    // Each process has its own: bags in a mixed order take what bags alone take.
+    assert_eq!([of(&own, "discharge-and-dye"), of(&own, "plain-dye")], ["Powder under ice", "Powder on white"]);
     // Nothing to discharge: another recipe.
     let bags = desk.order(&[RECIPE, ("process: \"discharge-and-dye\"", "process: \"plain-dye\"")]).unwrap();
-    assert_eq!(bags.recipe().name, recipe("powder-on-white").name);
+    assert_eq!(bags.recipes()[0].name, recipe("powder-on-white").name);
     let text = order_text(own.raw());
     assert!(!text.contains("recipe:") && parse_order(&text).unwrap() == *own.raw(), "{text}");
 }

@@ -50,7 +50,10 @@ fn ice_is_weighed_and_told_for_how_the_rod_rests() {
             let middle = 0.5 * (section.inner_mm + section.outer_mm);
             section.length_mm * (layout.fold().pleat_width_mm(middle) + 2.0 * 30.0)
         };
-        let wedge_mm2: f64 = figures.sections.iter().map(wedge).sum();
+        let length_mm: f64 = figures.sections.iter().map(|section| section.length_mm).sum();
+        let sides_mm2: f64 = figures.sections.iter().map(wedge).sum();
+        // The margin goes round both ends too.
+        let wedge_mm2 = sides_mm2 + 2.0 * 30.0 * sides_mm2 / length_mm;
         (GarmentMasses::of(&layout, &figures, &recipe("powder-under-ice")), wedge_mm2)
     };
     let over = |name: &str| {

@@ -74,7 +74,7 @@ fn cloth_of_all_colours_adds_up_to_the_garment() {
 }
 
 fn one_bath(recipe: &Recipe, dry_g: f64) -> DischargeBath {
-    let rods = RodBulk { dry_g, thickest_mm: 40.0, volume_mm3: 3e6 };
+    let rods = RodBulk { dry_g, thickest_mm: 40.0, longest_mm: 500.0, volume_mm3: 3e6 };
     discharge_bath(recipe.discharge.as_ref().unwrap(), &rods, &VesselV1::default(), 20.0)
 }
 
@@ -110,4 +110,24 @@ fn an_amount_is_no_better_than_its_poorest_figure() {
     assert_eq!(status(&recipe), pleatwright::geometry::SourceStatus::Practice);
     recipe.soda_ash.grams_per_litre.status = pleatwright::geometry::SourceStatus::Memory;
     assert_eq!(status(&recipe), pleatwright::geometry::SourceStatus::Memory);
+}
+
+/// What the sections get sums to what each colour takes, powder or solution.
+#[test]
+fn sections_share_their_colours_dye() {
+    for (name, by_hand) in [("harbour-row-tee-m.ron", false), ("harbour-row-bodysuit.ron", true)] {
+        let mut raw = layout(name).raw().clone();
+        if by_hand {
+            raw.process.dye = pleatwright::layout::DyeBy::ByHand;
+        }
+        let layout = pleatwright::layout::Layout::try_from(raw).unwrap();
+        let figures = Figures::of(&layout);
+        let masses = GarmentMasses::of(&layout, &figures, &recipe("powder-under-ice"));
+        for (at, dye) in masses.dyes.iter().enumerate() {
+            let own = figures.sections.iter().filter(|section| section.colour.as_deref() == Some(&dye.colour));
+            let sum: f64 = own.map(|section| masses.of_section(section).unwrap().value).sum();
+            let whole = if by_hand { &masses.solutions[at].volume } else { &dye.dye };
+            assert_close!(sum, whole.value, 1e-9 * whole.value, "{name}, {}", dye.colour);
+        }
+    }
 }

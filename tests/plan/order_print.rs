@@ -67,7 +67,7 @@ fn lines_of_one_layout_get_files_of_their_own() {
     raw.depths.clear();
     let layout = crate::layout("harbour-row-tee-m.ron");
     let parts = OrderParts {
-        recipe: crate::recipe("powder-under-ice"),
+        recipes: vec![crate::recipe("powder-under-ice")],
         processes: vec![("discharge-and-dye".to_owned(), crate::process("discharge-and-dye"))],
         layouts: vec![layout.clone(), layout],
     };

@@ -97,6 +97,6 @@ fn one_garments_amounts_are_simply_had_ready() {
     assert!(weighing.needs_words().len() == 1 && weighing.needs_words()[0].starts_with("Have ready: dye, teal "));
     assert_eq!(weighing.needs_words(), weighing.needs_words_of(0));
     let run = Run::of(&plan).unwrap();
-    let discharge = run.steps().find(|step| step.name == "discharge").unwrap().needs_words();
-    assert!(discharge[0].starts_with("soda ash: "), "{discharge:?}");
+    let bath = run.steps().find(|step| step.name == "heat the bath").unwrap().needs_words();
+    assert!(bath[0].starts_with("water: ") && bath[1].starts_with("soda ash: "), "{bath:?}");
 }

@@ -42,7 +42,7 @@ fn with_step(at: usize, chemistry: Chemistry, bath: &str) -> Process {
 /// ICSC 1717: keep dithionite from acids and oxidants.
 #[test]
 fn bleach_or_acid_near_a_discharge_is_refused() {
-    let discharge = process("discharge-and-dye").steps.iter().position(|step| step.chemistry == Chemistry::Reductive).unwrap();
+    let discharge = process("discharge-and-dye").steps.iter().position(|step| step.name == "discharge").unwrap();
     for chemistry in [Chemistry::Bleach, Chemistry::Acid] {
         // Right after it, right before it, and after the rinse.
         let after = refusal(planned(with_step(discharge + 1, chemistry, "own"), WorkPlace::Outdoors));
@@ -78,12 +78,16 @@ fn every_dangerous_step_warns_with_a_source_and_defers() {
     }
     assert!(discharge.contains(&Alkali) && discharge.contains(&SpentBath));
     // Rods out of the bath still drip it and give off its gas.
-    assert_eq!(hazards("rinse cold"), [SulfurDioxide, SpentBath, Defer]);
+    assert_eq!(hazards("rinse cold"), [SulfurDioxide, Respirator, SpentBath, Scald, Defer]);
+    assert!(hazards("discharge a scrap").starts_with(&[SulfurDioxide, Respirator]), "a scrap gives off the same gas");
+    assert_eq!(hazards("weigh the agent"), [Respirator, Eruption, SelfHeatingPowder, Defer]);
     assert_eq!(hazards("soda soak"), [Alkali, Defer]);
     assert_eq!(hazards("weigh out"), [Alkali, DyePowder, Defer]);
     assert_eq!(hazards("hot soak"), [Scald, Defer]);
-    assert_eq!(hazards("heat the bath"), []);
-    assert_eq!(hazards("dry"), []);
+    assert_eq!(hazards("heat the bath"), [Alkali, Scald, Defer]);
+    assert_eq!(hazards("dry"), [Alkali, Defer], "it was soaked, and not rinsed since");
+    assert_eq!(hazards("rinse and untie"), [Alkali, Defer]);
+    assert_eq!(hazards("hang and look"), []);
     for entry in plan.timeline.entries.iter().filter(|entry| !entry.cautions.is_empty()) {
         assert_eq!(entry.cautions.last().unwrap().text, DEFER);
         assert!(entry.cautions.iter().all(|caution| !caution.source.is_empty()));

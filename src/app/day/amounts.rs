@@ -36,7 +36,7 @@ pub(super) fn show(plan: &Plan, formulas: bool, ui: &mut Ui) {
                     rows.amount(&format!("solution, {}", solution.colour), &solution.volume, &about);
                 }
                 rows.amount("thread", &line.each.thread, "for all binds");
-                rows.amount("bound rod", &line.each.dry_rod, "or less: it is dry inside");
+                rows.amount("bound rod", &line.each.dry_rod, "about, when it is dry inside");
             },
             formulas,
         );

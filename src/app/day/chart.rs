@@ -152,7 +152,7 @@ fn about(entry: &Entry, ui: &mut Ui) {
 }
 
 fn title(entry: &Entry) -> String {
-    entry.load.map_or_else(|| entry.step.clone(), |load| format!("{}, load {load}", entry.step))
+    entry.load.map_or_else(|| entry.title.clone(), |load| format!("{}, load {load}", entry.step))
 }
 
 /// The steps in the order of the clock.
@@ -162,7 +162,7 @@ fn list(timeline: &Timeline, ui: &mut Ui) {
     entries.sort_by_key(|entry| entry.begins());
     Grid::new("timetable").num_columns(4).striped(true).min_col_width(60.0).show(ui, |ui| {
         for entry in entries {
-            ui.label(entry.begins().strftime("%a %H:%M").to_string());
+            ui.label(entry.begins().strftime("%a %-d %b %H:%M").to_string());
             ui.label(RichText::new(duration(entry.hands_min)).weak());
             ui.label(title(entry)).on_hover_ui(|ui| about(entry, ui));
             ui.horizontal(|ui| {

@@ -17,6 +17,7 @@ use super::field;
 use super::panel::heading;
 use super::theme::Palette;
 use super::today::today;
+use crate::layout::{FibreShare, Layout, Swatch};
 use crate::plan::{Plan, Run, calendar_text, plan_text};
 use crate::print::parts::{PlanOptions, plan_pdf};
 use crate::print::{Paper, TilingOptions};
@@ -40,6 +41,8 @@ enum Looking {
 #[derive(Debug)]
 pub(crate) struct DayView {
     wanted: Wanted,
+    /// What the scrap was of.
+    tested: Option<Tested>,
     planner: Planner,
     looking: Looking,
     formulas: bool,
@@ -71,6 +74,21 @@ fn tomorrow() -> DateTime {
     today.checked_add(1.day()).unwrap_or(today).to_datetime(Time::constant(8, 0, 0, 0))
 }
 
+/// What a scrap stands for: the cloth and the dyes.
+#[derive(Debug, Clone, PartialEq)]
+struct Tested {
+    colour: Option<Swatch>,
+    fibres: Vec<FibreShare>,
+    dyes: Vec<Swatch>,
+}
+
+impl Tested {
+    fn of(layout: &Layout) -> Self {
+        let raw = layout.raw();
+        Self { colour: raw.garment.colour.clone(), fibres: raw.garment.fibres.clone(), dyes: raw.colours.rotation.clone() }
+    }
+}
+
 impl DayView {
     /// Takes up the run that is kept in `home`, if there is one.
     pub(crate) fn new(home: Option<&Path>) -> Self {
@@ -92,7 +110,17 @@ impl DayView {
             time: tomorrow(),
         };
         let looking = if live.is_some() { Looking::Run } else { Looking::Amounts };
-        Self { wanted, planner: Planner::default(), looking, formulas: false, live, run_path, workshop_path, run_refused }
+        Self {
+            wanted,
+            tested: None,
+            planner: Planner::default(),
+            looking,
+            formulas: false,
+            live,
+            run_path,
+            workshop_path,
+            run_refused,
+        }
     }
 
     /// Whether a run is under way.
@@ -160,8 +188,18 @@ impl DayView {
         Ok(format!("The run is kept as {}", kept.display()))
     }
 
+    /// A test holds for the cloth and the dyes that it was made with: another layout's has to be made.
+    fn forget_other_scraps(&mut self, layout: &Layout) {
+        let cloth = Tested::of(layout);
+        if self.tested.as_ref() != Some(&cloth) {
+            self.wanted.scrap_tested = false;
+            self.tested = Some(cloth);
+        }
+    }
+
     /// The plan as it belongs on a layout's job card, with the plan's line that the layout is; none while it is being made.
     pub(crate) fn for_card(&mut self, ctx: &Context<'_>, ui: &Ui) -> Option<(Arc<Plan>, usize)> {
+        self.forget_other_scraps(ctx.layout);
         self.planner.keep_up(ctx.layout, &self.wanted, ui.ctx());
         let plan = self.plan()?;
         let line = plan.lines.iter().position(|line| line.name == ctx.layout.name())?;
@@ -244,6 +282,7 @@ impl DayView {
 
     /// What lies on the table.
     pub(crate) fn show(&mut self, ctx: &Context<'_>, asks: &mut Vec<Ask>, ui: &mut Ui) {
+        self.forget_other_scraps(ctx.layout);
         self.planner.keep_up(ctx.layout, &self.wanted, ui.ctx());
         ui.horizontal(|ui| {
             ui.add_space(10.0);

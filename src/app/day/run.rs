@@ -33,6 +33,8 @@ pub(super) struct Live {
     note: Option<(u32, String)>,
     /// The steps to come, timed anew: made once a minute and at every tick.
     ahead: Option<(AheadKey, Option<Replan>)>,
+    /// Whether the maker is being asked if it is to end before its last step.
+    ending: bool,
 }
 
 /// From which ticks, in which minute.
@@ -51,7 +53,7 @@ impl Live {
     }
 
     fn new(run: Run, path: Option<PathBuf>) -> Self {
-        Self { run, path, note: None, ahead: None }
+        Self { run, path, note: None, ahead: None, ending: false }
     }
 
     /// What the run's clock shows now.
@@ -121,8 +123,17 @@ impl Live {
             if ui.button("Take the last tick back").clicked() {
                 asks.push(RunAsk::Undo);
             }
-            if ui.button("End the run").on_hover_text("Put it away; its file is kept").clicked() {
-                asks.push(RunAsk::End);
+            if view.over || self.ending {
+                let words = if view.over { "End the run" } else { "End it before its last step" };
+                if ui.button(words).on_hover_text("Put it away; its file is kept").clicked() {
+                    asks.push(RunAsk::End);
+                }
+            }
+            if self.ending && ui.button("Go on with it").clicked() {
+                self.ending = false;
+            }
+            if !view.over && !self.ending && ui.button("End the run").clicked() {
+                self.ending = true;
             }
         });
         for late in &view.late {
@@ -146,7 +157,7 @@ impl Live {
 
     /// When everything is over as expected now, and as planned where that is another time.
     fn end_words(&mut self, at: DateTime) -> String {
-        let clock = |time: DateTime| time.strftime("%A %H:%M").to_string();
+        let clock = |time: DateTime| time.strftime("%A %-d %B, %H:%M").to_string();
         match self.ahead(at) {
             Some(ahead) if ahead.ends == ahead.planned_end => format!("over {}, as planned", clock(ahead.ends)),
             Some(ahead) => format!("over {}, planned {}", clock(ahead.ends), clock(ahead.planned_end)),
@@ -171,7 +182,7 @@ impl Live {
                 let title = self.run.step(step.step).map(|step| step.title()).unwrap_or_default();
                 ui.label(RichText::new(title).size(16.0));
                 let tone = if step.moved_min > 0 { palette.warn } else { palette.ink };
-                ui.label(RichText::new(step.from.strftime("%a %H:%M").to_string()).size(16.0).strong().color(tone));
+                ui.label(RichText::new(step.from.strftime("%a %-d %b %H:%M").to_string()).size(16.0).strong().color(tone));
                 ui.label(RichText::new(step.wait_words()).size(16.0));
                 ui.label(RichText::new(step.planned_words()).size(16.0).weak());
                 ui.end_row();
@@ -191,7 +202,7 @@ impl Live {
         let jobs: Vec<(Job, bool)> =
             view.doing.iter().map(|job| (job.clone(), true)).chain(view.now.iter().map(|job| (job.clone(), false))).collect();
         if jobs.is_empty() && !view.over {
-            let until = view.idle_until.map_or_else(String::new, |time| format!(" until {}", time.strftime("%A %H:%M")));
+            let until = view.idle_until.map_or_else(String::new, |time| format!(" until {}", time.strftime("%A %-d %B, %H:%M")));
             ui.label(RichText::new(format!("Nothing to do{until}.")).size(26.0).strong());
         }
         for (job, begun) in jobs {
@@ -206,12 +217,16 @@ impl Live {
         let Some(step) = self.run.step(job.step) else { return };
         let title = step.title();
         ui.label(RichText::new(&title).size(28.0).strong().color(if job.pressing { palette.warn } else { palette.ink }));
+        let marks: Vec<&str> = step.cautions.iter().filter_map(|caution| caution.hazard.mark()).collect();
+        if !marks.is_empty() {
+            ui.label(RichText::new(marks.join("; ")).size(17.0).strong().color(palette.warn));
+        }
         ui.label(RichText::new(step.what).size(19.0));
         for needs in step.needs_words() {
             ui.label(RichText::new(needs).size(19.0).strong());
         }
         if let Some(before) = job.before {
-            ui.label(RichText::new(format!("No later than {}", before.strftime("%A %H:%M"))).size(17.0));
+            ui.label(RichText::new(format!("No later than {}", before.strftime("%A %-d %B, %H:%M"))).size(17.0));
         }
         for caution in step.cautions.iter().filter(|caution| caution.hazard != Hazard::Defer) {
             ui.label(RichText::new(&caution.text).size(16.0).color(palette.warn));
@@ -278,7 +293,7 @@ impl Live {
         for job in &view.ahead {
             let Some(step) = step(job.step) else { continue };
             ui.horizontal(|ui| {
-                ui.label(format!("{} from {}, possible already", title(&step), step.from.strftime("%a %H:%M")));
+                ui.label(format!("{} from {}, possible already", title(&step), step.from.strftime("%a %-d %b %H:%M")));
                 if named(ui, Button::new("Begin now").small(), &format!("Begin {} now", title(&step))).clicked() {
                     asks.push(RunAsk::Tick(job.step, Mark::Begun));
                 }
@@ -301,7 +316,7 @@ fn wait_words(waiting: &Waiting) -> String {
             duration(seconds.abs() / 60)
         }
     };
-    let clock = |time: DateTime| time.strftime("%a %H:%M").to_string();
+    let clock = |time: DateTime| time.strftime("%a %-d %b %H:%M").to_string();
     match (waiting.state, waiting.latest.zip(waiting.to_latest_s)) {
         (WaitState::Closed, _) => format!("{} more, until {}", until(waiting.to_earliest_s), clock(waiting.earliest)),
         (WaitState::Open, Some((latest, left_s))) => format!("long enough; within {}, until {}", until(left_s), clock(latest)),

@@ -2,7 +2,7 @@
 
 use crate::app::field;
 use crate::app::panel::{choice, section};
-use crate::plan::{Heating, Region, VesselV1, WorkPlace, WorkshopV1};
+use crate::plan::{Heating, Region, Ring, VesselMaterial, VesselV1, WorkPlace, WorkshopV1};
 use crate::store::save;
 use egui::Ui;
 use std::fs;
@@ -13,7 +13,7 @@ const ROOM_M3: f64 = 30.0;
 /// A kettle to begin with: 1.7 L and 2200 W (practice).
 const KETTLE: Heating = Heating::Kettle { litres: 1.7, power_w: 2200.0 };
 /// A hob to begin with, W (practice).
-const HOB: Heating = Heating::Hob { power_w: 2000.0 };
+const HOB: Heating = Heating::Hob { power_w: 2000.0, ring: Ring::Electric };
 
 /// The workshop that is kept; where it is missing or unreadable, the usual one.
 pub(super) fn read(path: &Path) -> WorkshopV1 {
@@ -87,6 +87,7 @@ fn vessel(vessel: &mut VesselV1, ui: &mut Ui) {
     let name = |kettle: bool| if kettle { "from a kettle" } else { "in a pot on a hob" }.to_owned();
     if let Some(kettle) = choice(ui, "Water is heated", is_kettle, &[false, true], name) {
         vessel.heating = if kettle { KETTLE } else { HOB };
+        vessel.material = VesselMaterial::Steel;
     }
     if let Some(litres) = field::number(ui, "Discharge vessel, L", vessel.litres) {
         vessel.litres = litres;
@@ -95,12 +96,19 @@ fn vessel(vessel: &mut VesselV1, ui: &mut Ui) {
         vessel.floor_cm2 = floor_cm2;
     }
     match vessel.heating {
-        Heating::Hob { power_w } => {
-            if let Some(power_w) = field::number(ui, "Hob, W", power_w) {
-                vessel.heating = Heating::Hob { power_w };
+        Heating::Hob { power_w, ring } => {
+            if let Some(ring) = choice(ui, "Heated by", ring, &Ring::ALL, |ring| ring.name().to_owned()) {
+                vessel.heating = Heating::Hob { power_w, ring };
+            }
+            if let Some(power_w) = field::number(ui, "Rated power, W", power_w) {
+                vessel.heating = Heating::Hob { power_w, ring };
             }
         }
         Heating::Kettle { litres, power_w } => {
+            let materials = [VesselMaterial::Steel, VesselMaterial::Polypropylene];
+            if let Some(material) = choice(ui, "Vessel made of", vessel.material, &materials, |of| of.name().to_owned()) {
+                vessel.material = material;
+            }
             if let Some(litres) = field::number(ui, "Kettle, L", litres) {
                 vessel.heating = Heating::Kettle { litres, power_w };
             }

@@ -15,8 +15,8 @@ use std::collections::BTreeMap;
 /// What an order's file refers to, read.
 #[derive(Debug, Clone)]
 pub struct OrderParts {
-    /// The recipe.
-    pub recipe: Recipe,
+    /// The recipe of each process, in their order; one alone is that of them all.
+    pub recipes: Vec<Recipe>,
     /// The processes that the order and its lines name, by those names.
     pub processes: Vec<(String, Process)>,
     /// The layout of each line, not graded.
@@ -62,7 +62,8 @@ pub struct OrderLine {
 #[derive(Debug, Clone)]
 pub struct Order {
     raw: OrderV1,
-    recipe: Recipe,
+    /// As many as processes.
+    recipes: Vec<Recipe>,
     processes: Vec<Process>,
     lines: Vec<OrderLine>,
     loads: Vec<Load>,
@@ -85,32 +86,28 @@ impl Order {
         PlanFileError::check_count("lines", raw.lines.len().min(parts.layouts.len()), MOST_LINES)?;
         check_workshop(&raw.workshop)?;
         check_supplies(&raw)?;
-        let mut recipe = parts.recipe;
-        recipe.dye.depths.extend(raw.depths.iter().map(|(name, &depth)| (name.clone(), depth)));
-        recipe.check()?;
-        if let Some(ice) = &mut recipe.ice {
-            ice.room_c.get_or_insert_with(|| Sourced::new(raw.workshop.room_c, SourceStatus::Practice));
-        }
-        let processes = processes(&raw, &parts.processes, &recipe)?;
+        let recipes = recipes(&raw, parts.recipes, parts.processes.len())?;
+        let processes = processes(&raw, &parts.processes, &recipes)?;
         let names: Vec<_> = parts.processes.iter().map(|(name, _)| name.as_str()).collect();
         let lines = (1..).zip(raw.lines.iter().zip(&parts.layouts));
         let lines = lines.map(|(number, (line, layout))| {
             let name = raw.process_name(line, layout);
             let process = find_process(name, names.iter().copied(), &format!("lines.{number}.process"))?;
-            order_line(number, line, layout, process, &recipe)
+            order_line(number, line, layout, process, &recipes[process])
         });
         let lines = lines.collect::<Result<Vec<_>, _>>()?;
         let total: f64 = lines.iter().map(|line| f64::from(line.count)).sum();
         PlanFileError::check("lines.count", total, 1.0, MOST_GARMENTS)?;
         check_depths(&raw, &lines)?;
-        check_melting(&lines, &processes, &recipe)?;
-        let loads = loads(&lines, &processes, &recipe, &raw)?;
+        check_melting(&lines, &processes, &recipes)?;
+        let loads = loads(&lines, &processes, &recipes, &raw)?;
         for (index, process) in processes.iter().enumerate() {
             let own = loads.iter().filter(|load| load.process == index);
             let largest = own.max_by(|a, b| a.dry_g.total_cmp(&b.dry_g)).and_then(|load| load.discharge.as_ref());
-            check_safety(process, raw.workshop.place, largest).map_err(|refusal| PlanFileError::new("process", refusal))?;
+            check_safety(process, (raw.workshop.place, raw.workshop.region), largest)
+                .map_err(|refusal| PlanFileError::new("process", refusal))?;
         }
-        Ok(Self { raw, recipe, processes, lines, loads })
+        Ok(Self { raw, recipes, processes, lines, loads })
     }
 
     /// One garment from one layout, in a workshop.
@@ -149,7 +146,10 @@ impl Order {
             supplies: Vec::new(),
             money: None,
         };
-        Self::new(raw, OrderParts { recipe, processes: vec![(process.name.clone(), process)], layouts: vec![layout] })
+        Self::new(
+            raw,
+            OrderParts { recipes: vec![recipe], processes: vec![(process.name.clone(), process)], layouts: vec![layout] },
+        )
     }
 
     /// The order as its file gives it.
@@ -158,10 +158,10 @@ impl Order {
         &self.raw
     }
 
-    /// The recipe, with the order's own depths.
+    /// The recipe of each process, with the order's own depths.
     #[must_use]
-    pub fn recipe(&self) -> &Recipe {
-        &self.recipe
+    pub fn recipes(&self) -> &[Recipe] {
+        &self.recipes
     }
 
     /// The processes, without steps for ice that the recipe does not have.
@@ -221,11 +221,27 @@ pub fn usual_recipe<'a>(processes: impl IntoIterator<Item = &'a Process>) -> &'s
     }
 }
 
-fn processes(raw: &OrderV1, named: &[(String, Process)], recipe: &Recipe) -> Result<Vec<Process>, PlanFileError> {
-    let layers = recipe.ice.as_ref().map_or(0, |ice| ice.layers.len());
-    let has_ice = |need: &Need| !matches!(need, Need::Ice(layer) if *layer as usize > layers);
+/// The recipe of each process, checked, with what the order says of depths and room.
+fn recipes(raw: &OrderV1, mut recipes: Vec<Recipe>, processes: usize) -> Result<Vec<Recipe>, PlanFileError> {
+    if let [only] = &recipes[..] {
+        recipes = vec![only.clone(); processes];
+    }
+    PlanFileError::check_count("process", recipes.len().min(processes), MOST_LINES)?;
+    for recipe in &mut recipes {
+        recipe.dye.depths.extend(raw.depths.iter().map(|(name, &depth)| (name.clone(), depth)));
+        recipe.check()?;
+        if let Some(ice) = &mut recipe.ice {
+            ice.room_c.get_or_insert_with(|| Sourced::new(raw.workshop.room_c, SourceStatus::Practice));
+        }
+    }
+    Ok(recipes)
+}
+
+fn processes(raw: &OrderV1, named: &[(String, Process)], recipes: &[Recipe]) -> Result<Vec<Process>, PlanFileError> {
     let mut processes = Vec::new();
-    for (_, process) in named {
+    for ((_, process), recipe) in named.iter().zip(recipes) {
+        let layers = recipe.ice.as_ref().map_or(0, |ice| ice.layers.len());
+        let has_ice = |need: &Need| !matches!(need, Need::Ice(layer) if *layer as usize > layers);
         process.check()?;
         if process.uses(Need::Discharge) && recipe.discharge.is_none() {
             return Err(PlanFileError::new("recipe", PlanProblem::NoDischarge { recipe: recipe.name.clone() }));

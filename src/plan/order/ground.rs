@@ -4,7 +4,7 @@ use crate::layout::{Layout, Srgb};
 
 /// What decides whether garments may share a discharge.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub(super) enum Ground {
+pub(in crate::plan) enum Ground {
     /// White, unbleached, or no colour given.
     Undyed,
     /// Of this colour.
@@ -19,7 +19,7 @@ const MOST_BETWEEN: u8 = 50;
 
 impl Ground {
     /// The ground of a layout's garment.
-    pub(super) fn of(layout: &Layout) -> Self {
+    pub(in crate::plan) fn of(layout: &Layout) -> Self {
         let Some(colour) = &layout.raw().garment.colour else { return Self::Undyed };
         let Srgb { red, green, blue } = colour.srgb;
         let (least, most) = (red.min(green).min(blue), red.max(green).max(blue));

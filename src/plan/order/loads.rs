@@ -47,10 +47,10 @@ pub struct Load {
 ///
 /// # Errors
 /// [`PlanProblem::TubTooSmall`] if one garment alone is too much for a tub, [`PlanProblem::VesselTooSmall`] for the discharge's vessel.
-pub fn loads(lines: &[OrderLine], processes: &[Process], recipe: &Recipe, raw: &OrderV1) -> Result<Vec<Load>, PlanFileError> {
+pub fn loads(lines: &[OrderLine], processes: &[Process], recipes: &[Recipe], raw: &OrderV1) -> Result<Vec<Load>, PlanFileError> {
     let shop = &raw.workshop;
     let mut all = Vec::new();
-    for (index, process) in processes.iter().enumerate() {
+    for (index, (process, recipe)) in processes.iter().zip(recipes).enumerate() {
         let own: Vec<usize> = (0..lines.len()).filter(|&at| lines[at].process == index).collect();
         let discharges = process.uses(Need::Discharge);
         for together in by_ground(lines, own, discharges, raw.mix_grounds) {
@@ -89,9 +89,10 @@ fn most_cloth_g(process: &Process, recipe: &Recipe, shop: &WorkshopV1, masses_g:
     let heaviest_g = masses_g.iter().copied().fold(0.0, f64::max);
     let soak_g = match &recipe.soda_ash.bath {
         BathVolume::Liquor { litres_per_kg } if process.uses(Need::SodaSoak) => {
-            let (most_g, litres_per_kg) = (shop.tub_l / litres_per_kg.value * 1000.0, litres_per_kg.value);
+            let litres_per_kg = litres_per_kg.value;
+            let most_g = shop.tub_l / (liquor_l(1.0, litres_per_kg) + litres_of_rods(1.0));
             if heaviest_g > most_g {
-                let needed_l = liquor_l(heaviest_g, litres_per_kg);
+                let needed_l = liquor_l(heaviest_g, litres_per_kg) + litres_of_rods(heaviest_g);
                 let problem = PlanProblem::TubTooSmall { garment_g: heaviest_g, needed_l, litres_per_kg, tub_l: shop.tub_l };
                 return Err(PlanFileError::new("workshop.tub_l", problem));
             }

@@ -10,6 +10,7 @@ mod shopping;
 mod totals;
 
 pub use checked::{OfGarments, Order, OrderLine, OrderParts, usual_process, usual_recipe};
+pub(in crate::plan) use ground::Ground;
 pub use loads::{Load, LoadItem, loads};
 pub use money::{CostSheet, LineCost, costs};
 pub use pack::{Packing, pack};

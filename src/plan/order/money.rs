@@ -1,8 +1,9 @@
 //! What a garment costs and what to ask for it.
 
-use super::{Material, MoneyV1, Order, OrderLine, Totals};
+use super::{Load, Material, MoneyV1, Order, OrderLine, Pack, Totals, cheapest_packs};
 use crate::measure::total;
-use crate::plan::Unit;
+use crate::plan::wait::StepWait;
+use crate::plan::{Step, Unit};
 use serde::Serialize;
 
 /// One garment of a line.
@@ -43,16 +44,17 @@ pub struct CostSheet {
 
 /// Costs and prices; none if the order does not say what work is worth.
 ///
-/// `price = (garment + materials + hours x rate) x (1 + margin / 100)`. Materials count by what is used, at the best pack's price;
+/// `price = (garment + materials + hours x rate) x (1 + margin / 100)`. Materials count by what is used, at the price of the packs that are bought;
 /// what is done for a whole load or order is shared evenly by its garments.
 #[must_use]
 pub fn costs(order: &Order, totals: &Totals) -> Option<CostSheet> {
     let money = order.raw().money.as_ref()?;
-    let lines: Vec<LineCost> = (0..order.lines().len()).map(|line| line_cost(order, line, money)).collect();
+    let lines: Vec<LineCost> = (0..order.lines().len()).map(|line| line_cost(order, totals, line, money)).collect();
     let each = |pick: &dyn Fn(&LineCost) -> f64| -> f64 {
         total(lines.iter().zip(order.lines()).map(|(cost, line)| pick(cost) * f64::from(line.count)))
     };
-    let unpriced = totals.materials.iter().map(|total| &total.material).filter(|material| unit_price(order, material).is_none());
+    let unpriced =
+        totals.materials.iter().map(|total| &total.material).filter(|material| unit_price(order, totals, material).is_none());
     Some(CostSheet {
         currency: money.currency.clone(),
         hours: each(&|line| line.labour_h),
@@ -62,14 +64,15 @@ pub fn costs(order: &Order, totals: &Totals) -> Option<CostSheet> {
     })
 }
 
-fn line_cost(order: &Order, index: usize, money: &MoneyV1) -> LineCost {
+fn line_cost(order: &Order, totals: &Totals, index: usize, money: &MoneyV1) -> LineCost {
     let line = &order.lines()[index];
     let blank = line.blank_price.unwrap_or(0.0);
-    let materials = materials(order, line);
+    let materials = materials(order, totals, line);
     let labour_h = labour_min(order, index) / 60.0;
     let labour = labour_h * money.hourly_rate;
     let cost = blank + materials + labour;
-    let price = cost * (1.0 + money.margin_percent / 100.0);
+    // Asked in whole hundredths, so that the sum is that of what stands on the list.
+    let price = (cost * (1.0 + money.margin_percent / 100.0) * 100.0).round() / 100.0;
     let formula = format!(
         "({blank:.2} garment + {materials:.2} materials + {labour_h:.2} h x {:.2}) x (1 + {} / 100) = {price:.2}",
         money.hourly_rate, money.margin_percent
@@ -77,15 +80,22 @@ fn line_cost(order: &Order, index: usize, money: &MoneyV1) -> LineCost {
     LineCost { name: line.layout.name().to_owned(), blank, materials, labour_h, labour, cost, price, formula }
 }
 
-/// Price of a gram, or of a metre of thread: the best pack's.
-fn unit_price(order: &Order, material: &Material) -> Option<f64> {
+/// Price of a gram, or of a metre of thread: of the packs that are bought for the order; of what is on hand that of the best pack.
+fn unit_price(order: &Order, totals: &Totals, material: &Material) -> Option<f64> {
     let supply = order.raw().supplies.iter().find(|supply| supply.material == *material)?;
+    let needed = totals.materials.iter().find(|total| total.material == *material).map_or(0.0, |total| total.amount.value);
+    let bought = cheapest_packs(needed - supply.on_hand, &supply.packs);
+    let all = |of: &dyn Fn(&Pack) -> f64| total(bought.iter().map(|buy| f64::from(buy.count) * of(&buy.pack)));
+    let holds = all(&|pack| pack.holds);
+    if holds > 0.0 {
+        return Some(all(&|pack| pack.price) / holds);
+    }
     supply.packs.iter().map(|pack| pack.price / pack.holds).reduce(f64::min)
 }
 
 /// Materials of one garment of a line, in money. Baths are shared by dry cloth.
-fn materials(order: &Order, line: &OrderLine) -> f64 {
-    let price = |material: &Material| unit_price(order, material).unwrap_or(0.0);
+fn materials(order: &Order, totals: &Totals, line: &OrderLine) -> f64 {
+    let price = |material: &Material| unit_price(order, totals, material).unwrap_or(0.0);
     let masses = &line.masses;
     let dyes = total(masses.dyes.iter().map(|dye| dye.dye.value * price(&Material::Dye(dye.colour.clone()))));
     let ice = total(masses.ice.iter().map(|layer| layer.ice.value));
@@ -109,10 +119,13 @@ fn labour_min(order: &Order, line: usize) -> f64 {
     let process = &order.processes()[process_index];
     let loads = || order.loads().iter().filter(|load| load.process == process_index);
     let garments: u32 = loads().map(|load| load.garments).sum();
-    let loads = f64::from(u32::try_from(loads().count()).unwrap_or(u32::MAX));
-    let step_min = |step: &crate::plan::Step| {
-        let times = if step.once { 1.0 } else { loads };
-        f64::from(step.hands.load_min) * times / f64::from(garments.max(1)) + f64::from(step.hands.garment_min)
+    let count = f64::from(u32::try_from(loads().count()).unwrap_or(u32::MAX));
+    let garments = f64::from(garments.max(1));
+    let step_min = |step: &Step| {
+        let times = if step.once { 1.0 } else { count };
+        let attended = |load: &Load| StepWait::of(order, step, &[load]).map_or(0, |wait| wait.attended_min);
+        let attended_min = total(loads().filter(|_| !step.once).map(|load| f64::from(attended(load))));
+        (f64::from(step.hands.load_min) * times + attended_min) / garments + f64::from(step.hands.garment_min)
     };
     total(process.steps.iter().map(step_min))
 }

@@ -2,7 +2,7 @@
 
 use super::{Material, Order, OrderLine};
 use crate::measure::total;
-use crate::plan::{Amount, Unit};
+use crate::plan::{Amount, Need, ScrapBath, Unit, scrap_soak};
 use serde::Serialize;
 
 /// A colour over the whole order.
@@ -49,9 +49,15 @@ pub fn totals(order: &Order) -> Totals {
     };
     let soaks = order.loads().iter().filter_map(|load| load.soak.as_ref()).map(|soak| soak.soda_ash.clone());
     let baths = order.loads().iter().filter_map(|load| load.discharge.as_ref()).filter_map(|bath| bath.soda_ash.clone());
-    let soda: Vec<Amount> = baths.chain(soaks).chain(each(&|at| vec![lines[at].masses.soda_strewn.clone()])).collect();
-    let agent: Vec<Amount> =
-        order.loads().iter().filter_map(|load| load.discharge.as_ref()).map(|bath| bath.mass.clone()).collect();
+    let tested = |need: Need| order.processes().iter().zip(order.recipes()).filter(move |(process, _)| process.uses(need));
+    let scraps: Vec<ScrapBath> =
+        tested(Need::ScrapBath).filter_map(|(_, recipe)| recipe.discharge.as_ref()).map(ScrapBath::of).collect();
+    let scrap_soda = scraps.iter().filter_map(|bath| bath.soda_ash.clone());
+    let scrap_soda = scrap_soda.chain(tested(Need::ScrapDye).map(|(_, recipe)| scrap_soak(recipe).1));
+    let soda: Vec<Amount> =
+        baths.chain(soaks).chain(scrap_soda).chain(each(&|at| vec![lines[at].masses.soda_strewn.clone()])).collect();
+    let agent = order.loads().iter().filter_map(|load| load.discharge.as_ref()).map(|bath| bath.mass.clone());
+    let agent: Vec<Amount> = agent.chain(scraps.iter().map(|bath| bath.mass.clone())).collect();
     let ice = each(&|at| lines[at].masses.ice.iter().map(|layer| layer.ice.clone()).collect());
     let thread = each(&|at| vec![lines[at].masses.thread.clone()]);
     let urea = each(&|at| lines[at].masses.solutions.iter().map(|of| of.urea.clone()).filter(|urea| urea.value > 0.0).collect());

@@ -1,8 +1,8 @@
 //! Cautions: what hurts in a step, and who says so. They follow from what a step holds and uses, so that a maker's own sequence
 //! gets them too.
 
-use super::{Chemistry, Need, Step};
-use crate::plan::air::{Gas, SO2_ASTHMA_PPM, SO2_CARTRIDGE_PPM, SO2_DANGER_PPM, air_limits, dust_mask, gas_respirator};
+use super::{Chemistry, Need, Step, Until};
+use crate::plan::air::{AirLimits, Gas, SO2_ASTHMA_PPM, SO2_DANGER_PPM, air_limits, dust_mask, gas_respirator, so2_mask_ppm};
 use crate::plan::{DischargeAgent, DischargeBath, Region, WorkPlace, short};
 use serde::{Deserialize, Serialize};
 
@@ -44,14 +44,14 @@ impl Hazard {
         match self {
             Self::SulfurDioxide => Some("toxic gas: outdoors or extraction"),
             Self::Respirator => Some("goggles, gloves, gas-cartridge respirator; a dust mask won't do"),
-            Self::SelfHeatingPowder => Some("powder heats itself: keep dry, closed"),
+            Self::SelfHeatingPowder => Some("powder heats itself: dry, closed, no flame"),
             Self::Eruption => Some("agent into the water, in small lots, never water onto it"),
             Self::NeverMix => Some("never with bleach or acid"),
             Self::SpentBath => Some("spent bath: cool, air, local rules"),
             Self::Acid => Some("acid: goggles, gloves; never near the discharge"),
             Self::Alkali => Some("soda ash: goggles, gloves"),
-            Self::DyePowder => Some("dye powder: dust mask, gloves"),
-            Self::Scald => Some("hot water: long gloves"),
+            Self::DyePowder => Some("dye powder: FFP2 or N95 mask, gloves"),
+            Self::Scald => Some("hot water: tongs, long gloves"),
             Self::Bleach => Some("bleach: never with acid or discharge"),
             Self::Defer => None,
         }
@@ -80,10 +80,14 @@ const CARD_SODA_ASH: &str = "ICSC 1135, sodium carbonate";
 /// Where and how a step is done, as far as its cautions depend on it.
 #[derive(Debug, Clone, Copy)]
 pub struct CautionContext<'a> {
+    /// The recipe's discharge agent, if it has one.
+    pub agent: Option<DischargeAgent>,
     /// The discharge that the step does, if any.
     pub bath: Option<&'a DischargeBath>,
     /// Whether the step before it was a reductive discharge, whose gas and liquor this one still meets.
     pub after_discharge: bool,
+    /// Whether the cloth comes with soda ash in it.
+    pub in_alkali: bool,
     /// Where the discharge is done.
     pub place: WorkPlace,
     /// Whose limits and terms are told.
@@ -98,29 +102,30 @@ fn caution(hazard: Hazard, text: impl Into<String>, source: &'static str) -> Cau
 #[must_use]
 pub fn cautions(step: &Step, context: &CautionContext<'_>) -> Vec<Caution> {
     let mut list = Vec::new();
-    if step.chemistry == Chemistry::Reductive {
+    let is_reductive = step.chemistry == Chemistry::Reductive;
+    if is_reductive {
         list.extend(reductive(context));
-    }
-    if context.after_discharge && step.chemistry != Chemistry::Reductive {
-        list.push(still_gassing(context));
-        list.push(spent_bath());
+    } else if context.after_discharge {
+        list.extend([still_gassing(context), respirator(context), spent_bath()]);
+    } else if uses(step, &[Need::Discharge]) {
+        list.extend([respirator(context), eruption(context.agent), powder(context.agent)]);
     }
     list.extend(bath_chemistry(step.chemistry));
-    if step.chemistry == Chemistry::Alkali
-        || step.chemistry == Chemistry::Reductive
-        || uses(step, &[Need::SodaSoak, Need::SodaStrewn])
-    {
-        let text = "Soda ash irritates the eyes seriously. Goggles and gloves; raise no dust; rinse eyes with much water at once. With acid it \
-                    heats up and foams.";
+    let in_alkali = step.chemistry == Chemistry::Alkali || context.in_alkali;
+    if in_alkali || is_reductive || uses(step, &[Need::BathWater, Need::SodaSoak, Need::SodaStrewn, Need::ScrapDye]) {
+        let text = "Soda ash irritates the eyes seriously, and what is wet with it is slippery and harsh to skin. Goggles and gloves; raise no dust; \
+                    rinse eyes with much water at once. With acid it heats up and foams.";
         list.push(caution(Hazard::Alkali, text, CARD_SODA_ASH));
     }
-    if uses(step, &[Need::Dye, Need::Stock]) {
+    // Ice stirs up the powder that it is laid on.
+    if uses(step, &[Need::Dye, Need::Stock, Need::ScrapDye]) || step.needs.iter().any(|need| matches!(need, Need::Ice(_))) {
         list.push(dye_powder(context.region));
     }
-    if step.temperature.is_some_and(|range| range.to_c >= SCALD_C) || step.chemistry == Chemistry::Reductive {
-        let text = "Hot water: 60 °C burns skin in 3 to 5 seconds, near-boiling water at once. Pour away from you, into a vessel that \
-                    stands the heat; long gloves, closed shoes.";
-        list.push(caution(Hazard::Scald, text, "after Moritz & Henriques, Am. J. Pathol. 23 (1947)"));
+    let is_hot = step.temperature.is_some_and(|range| range.to_c >= SCALD_C) || step.until.contains(&Until::Heated);
+    if is_hot || is_reductive || context.after_discharge {
+        let text = "Hot water: 60 °C burns skin in 3 to 5 seconds, near-boiling water at once, and a rod holds it. Tongs, long gloves, closed shoes; \
+                    don't carry a hot pot; pour away from you. A burn: 20 minutes under cool running water.";
+        list.push(caution(Hazard::Scald, text, "after Moritz & Henriques, Am. J. Pathol. 23 (1947); first aid: common practice"));
     }
     if !list.is_empty() {
         list.push(caution(Hazard::Defer, DEFER, "the rule of this program"));
@@ -160,38 +165,60 @@ fn dye_powder(region: Region) -> Caution {
 }
 
 fn reductive(context: &CautionContext<'_>) -> Vec<Caution> {
-    let region = context.region;
-    let (sulfur, ammonia) = (air_limits(Gas::SulfurDioxide, region), air_limits(Gas::Ammonia, region));
-    let gas = format!(
-        "A hot discharge gives off sulfur dioxide, heavier than air, and, spent, ammonia. Limits: sulfur dioxide {} ppm over a day, {} ppm for 15 \
-         minutes ({}), {SO2_DANGER_PPM} ppm at once dangerous; ammonia {} and {} ppm ({}). Some people with asthma feel {SO2_ASTHMA_PPM} ppm within \
-         minutes: with asthma, don't do this. Not smelling it proves nothing. {}",
-        sulfur.day_ppm,
-        sulfur.short_ppm,
-        sulfur.source,
-        ammonia.day_ppm,
-        ammonia.short_ppm,
-        ammonia.source,
-        bound(context.bath, context.place)
-    );
-    let respirator = format!(
-        "Goggles, long gloves, and {}. A dust mask does not stop gas. The mask serves to {SO2_CARTRIDGE_PPM} ppm of sulfur dioxide at most, beside \
-         fresh air, not in its place.",
-        gas_respirator(region)
-    );
     vec![
-        caution(Hazard::SulfurDioxide, gas, "ICSC 0074, sulfur dioxide; EPA, assessment of sulfur oxides (2008); NIOSH"),
-        caution(Hazard::Respirator, respirator, "NIOSH Pocket Guide, sulfur dioxide; EN 14387; ICSC 1717"),
+        gas(context),
+        respirator(context),
         caution(
             Hazard::NeverMix,
-            "Never with bleach or acid, nor one after the other in one bath: with acid it sets sulfur dioxide free at once. Rinse cloth and vessel \
-             fully between.",
-            "ICSC 1717; UK P&I Club bulletin 437 (2005)",
+            "Never with bleach or acid, nor one after the other in one bath: with acid it gives off sulfur dioxide. Rinse cloth and vessel fully \
+             between; no vessel that held an oxidiser.",
+            "HSE, Textiles: Dyes and dyeing; UK P&I Club bulletin 437 (2005)",
         ),
-        eruption(context.bath),
-        powder(context.bath),
+        eruption(context.agent),
+        powder(context.agent),
         spent_bath(),
     ]
+}
+
+fn gas(context: &CautionContext<'_>) -> Caution {
+    let CautionContext { region, bath, place, .. } = *context;
+    let limit = |gas: Gas, name: &str| {
+        let AirLimits { day_ppm, day_h, short_ppm, source } = air_limits(gas, region);
+        format!("{name} {day_ppm} ppm over {day_h} h, {short_ppm} ppm for 15 minutes ({source})")
+    };
+    let ammonia = gives_ammonia(context);
+    let text = format!(
+        "{} Do it {place}, upwind of the bath. With asthma, don't do this: some people with asthma feel {SO2_ASTHMA_PPM} ppm within minutes. Not \
+         smelling it proves nothing. Trouble breathing: into fresh air, and call for help. Limits: {}; {SO2_DANGER_PPM} ppm is dangerous at once{}.{}",
+        if ammonia {
+            "A hot discharge gives off sulfur dioxide, heavier than air, and, spent, ammonia."
+        } else {
+            "A hot discharge gives off sulfur dioxide, heavier than air."
+        },
+        limit(Gas::SulfurDioxide, "sulfur dioxide"),
+        if ammonia { format!("; {}", limit(Gas::Ammonia, "ammonia")) } else { String::new() },
+        bound(bath, place)
+    );
+    caution(Hazard::SulfurDioxide, text, "ICSC 0074, sulfur dioxide; EPA, assessment of sulfur oxides (2008); NIOSH")
+}
+
+/// What is not known may hold nitrogen.
+fn gives_ammonia(context: &CautionContext<'_>) -> bool {
+    context.agent.is_none_or(DischargeAgent::gives_ammonia)
+}
+
+fn respirator(context: &CautionContext<'_>) -> Caution {
+    let text = format!(
+        "Goggles, long gloves, and {}. A dust mask does not stop gas. The mask serves to {} ppm of sulfur dioxide at most, beside fresh air, not in \
+         its place.",
+        gas_respirator(context.region, gives_ammonia(context)),
+        so2_mask_ppm(context.region)
+    );
+    let source = match context.region {
+        Region::Europe => "EN 14387; ten times the limit of a day, as the NIOSH Pocket Guide reckons",
+        Region::UnitedStates => "NIOSH Pocket Guide, sulfur dioxide",
+    };
+    caution(Hazard::Respirator, text, source)
 }
 
 fn spent_bath() -> Caution {
@@ -213,12 +240,12 @@ fn still_gassing(context: &CautionContext<'_>) -> Caution {
     caution(Hazard::SulfurDioxide, text, "ICSC 0074, sulfur dioxide; common practice")
 }
 
-fn eruption(bath: Option<&DischargeBath>) -> Caution {
+fn eruption(agent: Option<DischargeAgent>) -> Caution {
     let dithionite = "Added too quickly, sodium hydrosulphite (dithionite) has set into a plug and thrown the bath out of the vessel; a little water may \
                       make its powder react violently.";
     let rule = "So: powder into the hot water, never water onto powder; small lots, clean dry scoop, each stirred in.";
     let hse = "HSE, Textiles: Dyes and dyeing; Chemicals, safe use and handling";
-    match bath.map(|bath| bath.agent) {
+    match agent {
         Some(DischargeAgent::ThioureaDioxide) => {
             caution(Hazard::Eruption, format!("{dithionite} Thiourea dioxide heats itself with moisture too. {rule}"), hse)
         }
@@ -226,9 +253,11 @@ fn eruption(bath: Option<&DischargeBath>) -> Caution {
     }
 }
 
-fn powder(bath: Option<&DischargeBath>) -> Caution {
-    let keep = "Keep it dry, cool and closed, away from acids, oxidants and food. Powder that got damp is not for the bin: follow its sheet.";
-    match bath.map(|bath| bath.agent) {
+fn powder(agent: Option<DischargeAgent>) -> Caution {
+    let keep = "Weigh it away from steam and flame. Keep it dry, cool and closed, away from acids, oxidants and food. Powder that got damp: out of the \
+                house, away from what burns, not into the bin; its sheet says how it is got rid of, and how it is put out. In the eye: rinse with much \
+                water at once.";
+    match agent {
         Some(DischargeAgent::ThioureaDioxide) => caution(
             Hazard::SelfHeatingPowder,
             format!(
@@ -237,9 +266,17 @@ fn powder(bath: Option<&DischargeBath>) -> Caution {
             ),
             "TT Club (2005); UK P&I Club bulletins 337 (2003) and 437 (2005), on thiourea dioxide",
         ),
-        _ => caution(
+        Some(DischargeAgent::ReadyMixture) => caution(
             Hazard::SelfHeatingPowder,
-            format!("Sodium dithionite (UN 1384, class 4.2) heats itself and may catch fire when damp. {keep}"),
+            format!(
+                "What is in a ready mixture stands on its sheet; until you have read it, take it for sodium dithionite (UN 1384, class 4.2), which heats \
+                 itself and may catch fire when damp: no open flames. {keep}"
+            ),
+            "ICSC 1717, sodium dithionite",
+        ),
+        Some(DischargeAgent::SodiumDithionite) | None => caution(
+            Hazard::SelfHeatingPowder,
+            format!("Sodium dithionite (UN 1384, class 4.2) heats itself and may catch fire when damp: no open flames. {keep}"),
             "ICSC 1717, sodium dithionite",
         ),
     }
@@ -249,14 +286,14 @@ fn powder(bath: Option<&DischargeBath>) -> Caution {
 const ORDINARY_ROOM_M3: f64 = 30.0;
 
 fn bound(bath: Option<&DischargeBath>, place: WorkPlace) -> String {
-    let Some(bath) = bath else { return format!("So {place}, as planned, upwind of the bath.") };
+    let Some(bath) = bath else { return String::new() };
     let room_m3 = match place {
         WorkPlace::Indoors { room_m3 } => room_m3,
         WorkPlace::Outdoors | WorkPlace::Extraction => ORDINARY_ROOM_M3,
     };
     let ppm = bath.agent.so2_ppm(bath.mass.value, room_m3);
     format!(
-        "This bath's {} of {} can give at most {} ppm in a closed room of {} m³. So {place}, as planned, upwind of the bath.",
+        " This bath's {} of {} can give at most {} ppm in a closed room of {} m³.",
         bath.mass,
         bath.agent,
         short(ppm),

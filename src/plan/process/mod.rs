@@ -2,8 +2,10 @@
 
 mod caution;
 mod safety;
+mod sequence;
 mod step;
 
 pub use caution::{Caution, CautionContext, DEFER, Hazard, cautions};
 pub use safety::check_safety;
+pub use sequence::{OutOfOrder, out_of_order};
 pub use step::{AgentGoes, Chemistry, Hands, Need, PROCESS_FORMAT, Place, Process, Step, Temperature, Until, Wait};

@@ -1,16 +1,20 @@
 //! Plans that are refused because they would hurt someone.
 
 use super::{Chemistry, Place, Process, Step};
-use crate::plan::{DischargeBath, Refusal, WorkPlace};
+use crate::plan::{DischargeBath, Refusal, Region, WorkPlace};
 
 /// Refuses a discharge indoors without extraction, and bleach, acid or a reductive discharge in one bath or without a full rinse
 /// between. `largest` is the largest discharge bath of the plan.
 ///
 /// # Errors
 /// [`Refusal`] naming the steps and the reason.
-pub fn check_safety(process: &Process, place: WorkPlace, largest: Option<&DischargeBath>) -> Result<(), Refusal> {
+pub fn check_safety(
+    process: &Process,
+    (place, region): (WorkPlace, Region),
+    largest: Option<&DischargeBath>,
+) -> Result<(), Refusal> {
     for (index, step) in process.steps.iter().enumerate() {
-        check_air(step, place, largest)?;
+        check_air(step, (place, region), largest)?;
         for (between, later) in process.steps[index + 1..].iter().enumerate() {
             if meet_badly(step.chemistry, later.chemistry) {
                 check_pair(step, later, &process.steps[index + 1..index + 1 + between])?;
@@ -20,13 +24,13 @@ pub fn check_safety(process: &Process, place: WorkPlace, largest: Option<&Discha
     Ok(())
 }
 
-fn check_air(step: &Step, place: WorkPlace, largest: Option<&DischargeBath>) -> Result<(), Refusal> {
+fn check_air(step: &Step, (place, region): (WorkPlace, Region), largest: Option<&DischargeBath>) -> Result<(), Refusal> {
     let (Chemistry::Reductive, WorkPlace::Indoors { room_m3 }) = (step.chemistry, place) else { return Ok(()) };
     let (agent, grams, ppm) = match largest {
         Some(bath) => (bath.agent.name(), bath.mass.value, bath.agent.so2_ppm(bath.mass.value, room_m3)),
         None => ("an unnamed agent", 0.0, 0.0),
     };
-    Err(Refusal::NoExtraction { step: step.name.clone(), agent, grams, ppm, place })
+    Err(Refusal::NoExtraction { step: step.name.clone(), agent, grams, ppm, place, region })
 }
 
 /// Whether two chemistries give off dangerous gas or heat together.
@@ -42,7 +46,8 @@ fn check_pair(first: &Step, second: &Step, between: &[Step]) -> Result<(), Refus
         let (first, second) = names();
         return Err(Refusal::OneBath { first, second, shared, mixed: mixed() });
     }
-    if between.iter().any(|step| step.rinses && !step.once) {
+    // What is done once is done to a scrap, in a bath of its own.
+    if first.rinses || first.once != second.once || between.iter().any(|step| step.rinses && !step.once) {
         return Ok(());
     }
     let (first, second) = names();

@@ -130,10 +130,14 @@ impl Chemistry {
 pub enum Need {
     /// Thread for the binds.
     Thread,
-    /// Water for the discharge, before anything is in it.
+    /// Water for the discharge, and the soda ash that is dissolved in it.
     BathWater,
-    /// What goes into the discharge's water: soda ash and agent.
+    /// The discharge agent; where no step has the water ready, that and the soda ash too.
     Discharge,
+    /// Water, soda ash and agent for the discharge of a scrap.
+    ScrapBath,
+    /// Water and soda ash for the dyeing of a scrap.
+    ScrapDye,
     /// The soda ash soak.
     SodaSoak,
     /// The dyes, weighed out.
@@ -157,6 +161,14 @@ pub enum Until {
     Dry,
     /// The dye has fixed.
     Fixed,
+}
+
+impl Until {
+    /// Whether somebody stays beside it: a vessel on the heat, a bath that gives off gas.
+    #[must_use]
+    pub const fn is_attended(self) -> bool {
+        matches!(self, Self::Heated | Self::Discharged)
+    }
 }
 
 /// How the discharge agent meets the water.

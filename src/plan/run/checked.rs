@@ -188,23 +188,32 @@ impl Run {
         if let Some(waiting) = self.done_before(index) {
             let title = self.title(waiting);
             let wait = self.kind(waiting).wait.unwrap_or_default();
-            if let Some(ready) = self.ready(waiting).filter(|&ready| at < ready) {
-                let (by_min, ready) = (minutes_up(at, ready), self.clock.shows(ready));
-                warnings.push(RunWarning::TooEarly {
-                    step: title,
-                    least_min: wait.least_min,
-                    reason: self.wait_reason(waiting),
-                    by_min,
-                    ready,
-                });
+            if let Some(early) = self.too_early(waiting, at) {
+                warnings.push(early);
             } else if let (Some(most_min), Some(latest)) = (wait.most_min, self.latest(waiting).filter(|&latest| at > latest)) {
                 warnings.push(RunWarning::TooLate { step: title, most_min, by_min: minutes_up(latest, at) });
             }
         }
-        let is_open = |&&needed: &&usize| self.states[needed].finished.is_none();
+        for &needed in &self.needed[index] {
+            match self.states[needed].finished {
+                None => warnings.push(RunWarning::Unfinished { step: self.title(needed) }),
+                Some(_) if self.states[needed].left_out => {}
+                Some(_) => warnings.extend(self.too_early(needed, at)),
+            }
+        }
         warnings
-            .extend(self.needed[index].iter().filter(is_open).map(|&needed| RunWarning::Unfinished { step: self.title(needed) }));
-        warnings
+    }
+
+    /// That a step's least wait is not over yet.
+    fn too_early(&self, waiting: usize, at: Timestamp) -> Option<RunWarning> {
+        let ready = self.ready(waiting).filter(|&ready| at < ready)?;
+        Some(RunWarning::TooEarly {
+            step: self.title(waiting),
+            least_min: self.kind(waiting).wait.unwrap_or_default().least_min,
+            reason: self.wait_reason(waiting),
+            by_min: minutes_up(at, ready),
+            ready: self.clock.shows(ready),
+        })
     }
 
     fn place_full(&self, index: usize, at: Timestamp) -> Option<RunWarning> {
@@ -262,7 +271,8 @@ impl Run {
     }
 
     pub(super) fn title(&self, index: usize) -> String {
-        title(&self.kind(index).name, self.raw.steps[index].load)
+        let kind = self.kind(index);
+        title(kind.title.as_ref().unwrap_or(&kind.name), self.raw.steps[index].load)
     }
 
     /// The step whose wait goes before this one: the last of its load that was not left out.
@@ -334,6 +344,7 @@ impl Run {
             number,
             load: step.load,
             name: &kind.name,
+            shown: kind.title.as_deref().unwrap_or(&kind.name),
             what: &kind.what,
             garments: step.garments,
             place: kind.place,

@@ -118,7 +118,7 @@ impl std::fmt::Display for RunWarning {
         match self {
             Self::TooEarly { step, least_min, reason, by_min, ready } => {
                 let (least, by) = (duration(i64::from(*least_min)), duration(*by_min));
-                let when = ready.strftime("%A %H:%M");
+                let when = ready.strftime("%A %-d %B, %H:%M");
                 let why = because(reason.as_deref());
                 write!(f, "{by} too early: {step} has to wait {least} at least, until {when}{why}; it is noted as begun early")
             }

@@ -107,6 +107,9 @@ pub struct RunKindV1 {
     pub number: usize,
     /// Its name.
     pub name: String,
+    /// The same to be shown, where its name alone is another step's too.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub title: Option<String>,
     /// What to do.
     pub what: String,
     /// Where.
@@ -219,12 +222,14 @@ fn kind(entry: &Entry) -> RunKindV1 {
         process: entry.process,
         number: entry.number,
         name: entry.step.clone(),
-        what: entry.what.clone(),
+        title: Some(entry.title.clone()).filter(|title| *title != entry.step),
+        what: entry.attended_words().map_or_else(|| entry.what.clone(), |stay| format!("{} {stay}", entry.what)),
         place: entry.place,
         temperature: entry.temperature,
         one_by_one: entry.one_by_one,
         wait: entry.wait,
-        wait_reason: entry.wait_reason.clone(),
+        // What is attended is no wait: its reason stands in the words.
+        wait_reason: entry.wait_reason.clone().filter(|_| entry.attended_min == 0),
         after: entry.after.clone(),
     }
 }

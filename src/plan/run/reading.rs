@@ -109,7 +109,10 @@ impl Links {
                 let field = format!("steps.{}", pair[1] + 1);
                 return Err(PlanFileError::new(field, RunError::SamePlace { number }));
             }
-            (before[pair[1]], behind[pair[0]]) = (Some(pair[0]), Some(pair[1]));
+            // A step done once that waits holds up only the steps that name it.
+            if raw.steps[pair[0]].load.is_some() || kind(pair[0]).wait.is_none() {
+                (before[pair[1]], behind[pair[0]]) = (Some(pair[0]), Some(pair[1]));
+            }
         }
         let once: Vec<usize> = order.iter().copied().filter(|&index| raw.steps[index].load.is_none()).collect();
         let needed = |index: usize| {

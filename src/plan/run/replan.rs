@@ -48,7 +48,7 @@ impl Ahead {
     /// When its wait is over, in words: `Mon 14:20, at most Mon 15:00`; nothing without one.
     #[must_use]
     pub fn wait_words(&self) -> String {
-        let clock = |time: DateTime| time.strftime("%a %H:%M").to_string();
+        let clock = |time: DateTime| time.strftime("%a %-d %b %H:%M").to_string();
         match (self.ready.map(clock), self.latest.map(clock)) {
             (Some(ready), Some(latest)) => format!("{ready}, at most {latest}"),
             (Some(ready), None) => ready,
@@ -65,7 +65,7 @@ impl Ahead {
             later if later > 0 => "later",
             _ => "earlier",
         };
-        format!("{}, now {} {way}", self.planned.strftime("%a %H:%M"), duration(self.moved_min.abs()))
+        format!("{}, now {} {way}", self.planned.strftime("%a %-d %b %H:%M"), duration(self.moved_min.abs()))
     }
 }
 
@@ -105,7 +105,7 @@ pub enum Endangered {
 
 impl std::fmt::Display for Endangered {
     fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
-        let clock = |time: &DateTime| time.strftime("%A %H:%M").to_string();
+        let clock = |time: &DateTime| time.strftime("%A %-d %B, %H:%M").to_string();
         match self {
             Self::Wait { title, most_min, latest, then, goes_on, by_min } => {
                 let (most, by) = (duration(*most_min), duration(*by_min));

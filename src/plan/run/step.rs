@@ -14,6 +14,8 @@ pub struct RunStep<'a> {
     pub load: Option<u32>,
     /// Its name.
     pub name: &'a str,
+    /// Its name as it is shown: with its process', where another has a step of that name that is done once too.
+    pub shown: &'a str,
     /// What to do.
     pub what: &'a str,
     /// Garments that it is done to.
@@ -52,7 +54,7 @@ impl RunStep<'_> {
     /// Its name with its load: `soda soak, load 2`.
     #[must_use]
     pub fn title(&self) -> String {
-        title(self.name, self.load)
+        title(self.shown, self.load)
     }
 
     /// What to have ready, a line each: for one garment every amount, for several what each gets and then their sum, told as such.

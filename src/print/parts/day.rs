@@ -4,7 +4,7 @@ use super::CardOptions;
 use super::flow::Flow;
 use super::table::{BOX, Column, Row, blank, number, tick, words};
 use crate::layout::{ColourFigures, Figures, Layout};
-use crate::plan::{Amount, DEFER, DyeMass, Entry, LinePlan, Load, Plan, PlanCaution, short};
+use crate::plan::{Amount, DEFER, DyeMass, Entry, LinePlan, Load, Plan, PlanCaution, VesselV1, short};
 use crate::print::font::shortened;
 use crate::print::{Anchor, Layer, Pattern, Pixels, Shape, Weight, width_mm};
 use crate::reveal::Picture;
@@ -108,7 +108,7 @@ pub(super) fn amounts(flow: &mut Flow, line: &LinePlan, colours: &[ColourFigures
         rows.push(row(&solution.colour, &solution.volume, format!("of solution, {strength} g/L{urea}")));
     }
     rows.push(row("thread", &each.thread, "all binds".to_owned()));
-    let cells = vec![String::new(), "bound rod".to_owned(), each.dry_rod.to_string(), "or less: it is dry inside".to_owned()];
+    let cells = vec![String::new(), "bound rod".to_owned(), each.dry_rod.to_string(), "about, when it is dry inside".to_owned()];
     rows.push(Row { cells, ..Row::default() });
     flow.table(&columns, &rows);
 }
@@ -135,7 +135,7 @@ pub(super) fn baths<'a>(flow: &mut Flow, plan: &Plan, loads: impl Iterator<Item 
                     flow.words(&format!("For {named}"), Weight::Bold);
                 }
             }
-            bath(flow, load);
+            bath(flow, load, &plan.vessel);
         };
         if let Some(height_mm) = flow.height_mm(flow.room_mm(), of_load) {
             flow.keep_together(height_mm);
@@ -144,10 +144,10 @@ pub(super) fn baths<'a>(flow: &mut Flow, plan: &Plan, loads: impl Iterator<Item 
     }
 }
 
-fn bath(flow: &mut Flow, load: &Load) {
+fn bath(flow: &mut Flow, load: &Load, vessel: &VesselV1) {
     if let Some(bath) = &load.discharge {
         flow.tick(&format!("discharge: {}", bath.contents()));
-        flow.paragraph(&format!("  {}", bath.heat_words()));
+        flow.paragraph(&format!("  {}; in {vessel}", bath.heat_words()));
     }
     if let Some(soak) = &load.soak {
         let ph = soak.ph.as_ref().map_or_else(String::new, |ph| format!(", {ph} at 25 °C"));
@@ -207,9 +207,25 @@ pub(super) fn day(flow: &mut Flow, layout: &Layout, options: &CardOptions<'_>) {
         words += &format!(" Mind: {}.", change.sentence());
     }
     flow.paragraph(&words);
-    timetable(flow, &entries, Days::InRows, Some(options.line));
+    look_out(flow, plan);
     cautions(flow, &plan.cautions_of(options.line));
+    timetable(flow, &entries, Days::InRows, Some(options.line));
     flow.notes("Notes", NOTES);
+}
+
+/// What may spoil the pieces, and what can't be kept, framed.
+pub(super) fn look_out(flow: &mut Flow, plan: &Plan) {
+    for (title, told) in [
+        ("Warnings", plan.warnings.iter().map(ToString::to_string).collect::<Vec<_>>()),
+        ("Can't be kept", plan.timeline.conflicts.clone()),
+    ] {
+        if !told.is_empty() {
+            flow.framed(|flow| {
+                flow.heading(title, 3.2);
+                told.iter().for_each(|words| flow.paragraph(&format!("! {words}.")));
+            });
+        }
+    }
 }
 
 /// A day is not begun on a page with less room than this, mm: its heading and the first steps.
@@ -284,7 +300,7 @@ fn cells(entry: &Entry, index: usize, with_loads: bool) -> [String; 5] {
     let wait = if index + 1 == many { entry.short_wait_words().unwrap_or_default() } else { String::new() };
     let when = format!("{}–{}", stretch.from.strftime("%H:%M"), stretch.to.strftime("%H:%M"));
     let place = place.into_iter().chain(warmth).collect::<Vec<_>>().join(", ");
-    [when, format!("{}{once}{part}", entry.step), place, wait, String::new()]
+    [when, format!("{}{once}{part}", entry.title), place, wait, String::new()]
 }
 
 /// What to have ready and to mind, under a step's first stretch; why it waits so long, under its last.
@@ -293,6 +309,7 @@ fn below(entry: &Entry, index: usize, line: Option<usize>) -> Vec<String> {
     let needs = line.map_or_else(|| entry.needs_words(), |line| entry.needs_words_of(line));
     let marks: Vec<&str> = entry.cautions.iter().filter_map(|caution| caution.hazard.mark()).collect();
     let marks = (!marks.is_empty()).then(|| format!("! {}", marks.join("; ")));
-    let why = entry.wait_reason.iter().filter(|_| is_last).map(|reason| format!("Waits so long because {reason}."));
-    needs.into_iter().chain(marks).filter(|_| is_first).chain(why).collect()
+    let waits = || entry.wait_reason.as_ref().map(|reason| format!("Waits so long because {reason}."));
+    let why = entry.attended_words().or_else(waits).filter(|_| is_last);
+    marks.into_iter().chain(needs).filter(|_| is_first).chain(why).collect()
 }

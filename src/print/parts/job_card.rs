@@ -6,7 +6,7 @@ use super::flow::{Apart, Flow, set_in_fewest};
 use super::table::{Column, Row, number, words};
 use crate::layout::{BindFigures, Figures, Layout, MeasureFigures, SectionFigures};
 use crate::measure::LengthStyle;
-use crate::plan::{LinePlan, Plan};
+use crate::plan::{GarmentMasses, LinePlan, Plan};
 use crate::print::Drawing;
 use crate::reveal::Picture;
 use crate::store::fingerprint;
@@ -84,7 +84,7 @@ fn numbers(flow: &mut Flow, layout: &Layout, figures: &Figures, lengths: LengthS
     flow.paragraph(&options.belongs_to(layout));
     garment(flow, figures, lengths);
     burst(flow, figures, lengths);
-    binds(flow, layout, figures, lengths);
+    binds(flow, layout, figures, lengths, options.plan_line().map(|(_, line)| &line.each));
     if options.plan_line().is_none() {
         colours(flow, figures);
     }
@@ -119,6 +119,7 @@ fn measures(flow: &mut Flow, measures: &[MeasureFigures], lengths: LengthStyle) 
     let of_block = if shrinks { vec![words("Measure"), now, washed] } else { vec![words("Measure"), now] };
     let columns = of_block.repeat(BLOCKS);
     let cells = |m: &MeasureFigures| {
+        let lengths = m.lengths(lengths);
         let all = [plain(m), lengths.number(m.now_mm), lengths.number(m.washed_mm)];
         all.into_iter().take(of_block.len()).collect::<Vec<_>>()
     };
@@ -180,7 +181,7 @@ fn burst(flow: &mut Flow, figures: &Figures, lengths: LengthStyle) {
 }
 
 /// One table for both: a bind's row names the section inside it too.
-fn binds(flow: &mut Flow, layout: &Layout, figures: &Figures, lengths: LengthStyle) {
+fn binds(flow: &mut Flow, layout: &Layout, figures: &Figures, lengths: LengthStyle, masses: Option<&GarmentMasses>) {
     let (kind, unit) = (layout.thread().kind.name(), lengths.unit_name());
     flow.heading(&format!("Binds and sections: {kind}; lengths in {unit}, cloth in g"), 3.2);
     let order = figures.tying_order.iter().map(u32::to_string).collect::<Vec<_>>().join(", ");
@@ -189,15 +190,40 @@ fn binds(flow: &mut Flow, layout: &Layout, figures: &Figures, lengths: LengthSty
     let mut rows: Vec<Row> =
         figures.binds.iter().zip(&figures.sections).map(|(bind, section)| row(bind, section, lengths)).collect();
     rows.extend(figures.sections.last().map(|section| edge_row(section, lengths)));
-    flow.table(&BINDS, &rows);
-    flow.paragraph(
+    let dye = masses.map(|masses| Dye::of(masses, figures));
+    let columns: Vec<Column> = BINDS.into_iter().chain(dye.iter().map(|dye| number(dye.title))).collect();
+    for (row, amount) in rows.iter_mut().zip(dye.into_iter().flat_map(|dye| dye.of_sections)) {
+        row.cells.push(amount);
+    }
+    flow.table(&columns, &rows);
+    let dye = if masses.is_some() { ", and the dye it gets: a guide for the eye and the spoon" } else { "" };
+    flow.paragraph(&format!(
         "Bold: the guide arc, tied first. *: set by hand. From centre: the string too, pin to chalk. Cloth and colour: of the section \
-         inside the bind, with its number. Pleat, rod high: width and height of the free rod; girth: of the bound.",
-    );
+         inside the bind, with its number{dye}. Pleat, rod high: width and height of the free rod; girth: of the bound.",
+    ));
     let moved = |bind: &BindFigures| Some(format!("bind {} {}", bind.number, bind.rounding(layout.marks(), lengths)?));
     let moved: Vec<String> = figures.binds.iter().filter_map(moved).collect();
     if !moved.is_empty() {
         flow.paragraph(&format!("By more than half a mark, to keep the gaps in order: {}.", moved.join(", ")));
+    }
+}
+
+/// The column of what each section gets of its dye.
+struct Dye {
+    title: &'static str,
+    of_sections: Vec<String>,
+}
+
+impl Dye {
+    /// Powder in g, a solution in mL.
+    fn of(masses: &GarmentMasses, figures: &Figures) -> Self {
+        let by_hand = !masses.solutions.is_empty();
+        let amount = |section: &SectionFigures| match masses.of_section(section) {
+            None => String::new(),
+            Some(amount) if by_hand => format!("{:.1}", amount.value),
+            Some(amount) => format!("{:.2}", amount.value),
+        };
+        Self { title: if by_hand { "Dye,\nmL" } else { "Dye,\ng" }, of_sections: figures.sections.iter().map(amount).collect() }
     }
 }
 

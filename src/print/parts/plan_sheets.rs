@@ -1,7 +1,7 @@
 //! The plan on paper: amounts and shopping with boxes to tick, the days as a chart and as a table, conflicts, cautions.
 
 use super::chart::chart;
-use super::day::{Days, amounts, baths, cautions, many, timetable};
+use super::day::{Days, amounts, baths, cautions, look_out, many, timetable};
 use super::flow::{Flow, set_pages};
 use super::table::{BOX, Row, number, tick, words};
 use crate::plan::{Amount, CostSheet, DECAHYDRATE_PER_SODA_ASH, Entry, LinePlan, Load, Plan, ShoppingLine, short, work_time};
@@ -49,13 +49,13 @@ fn fill(flow: &mut Flow, plan: &Plan, options: PlanOptions) {
     if let Some(costs) = &plan.costs {
         prices(flow, costs, options);
     }
+    cautions(flow, &plan.cautions());
     flow.start_page();
     chart(flow, plan);
     flow.heading("Timetable, by the clock on the wall", 3.2);
     timetable(flow, &plan.timeline.entries.iter().collect::<Vec<_>>(), Days::AsHeadings, None);
     flow.paragraph(&format!("Done {}.", day_time(plan.timeline.ends)));
     steps(flow, plan);
-    cautions(flow, &plan.cautions());
     flow.notes("Notes", 3);
 }
 
@@ -80,18 +80,7 @@ fn head(flow: &mut Flow, plan: &Plan) {
     if plan.loads.iter().any(|load| load.discharge.is_some()) {
         flow.words(&format!("The discharge is done {}, nowhere else.", plan.place), Weight::Bold);
     }
-    if !plan.warnings.is_empty() {
-        flow.framed(|flow| {
-            flow.heading("Warnings", 3.2);
-            plan.warnings.iter().for_each(|warning| flow.paragraph(&format!("! {warning}.")));
-        });
-    }
-    if !times.conflicts.is_empty() {
-        flow.framed(|flow| {
-            flow.heading("Can't be kept", 3.2);
-            times.conflicts.iter().for_each(|conflict| flow.paragraph(&format!("! {conflict}.")));
-        });
-    }
+    look_out(flow, plan);
 }
 
 /// Breadth of each of two columns, and the space between them, mm.
@@ -205,12 +194,13 @@ fn prices(flow: &mut Flow, costs: &CostSheet, options: PlanOptions) {
 /// What each step is, once.
 fn steps(flow: &mut Flow, plan: &Plan) {
     flow.heading("The steps", 3.2);
-    let mut told: Vec<(&str, &str)> = Vec::new();
-    for Entry { step, what, .. } in &plan.timeline.entries {
-        if !told.contains(&(step, what)) {
-            told.push((step, what));
-            flow.paragraph(&format!("{step}: {what}"));
+    let mut of: Option<usize> = None;
+    for Entry { process, step, what, .. } in plan.steps() {
+        if plan.processes.len() > 1 && of != Some(*process) {
+            flow.words(&plan.processes[*process], Weight::Bold);
         }
+        of = Some(*process);
+        flow.paragraph(&format!("{step}: {what}"));
     }
 }
 
