@@ -4,6 +4,7 @@
 
 mod common;
 
+use common::seeded::seeded;
 use pleatwright::geometry::{Fit, Fold as _, GarmentKind, Panel, Progression, RawMeasures, Span, Top};
 use pleatwright::layout::{Figures, Layout, Warning, raw::LayoutV1, starter};
 use pleatwright::measure::LengthStyle;
@@ -392,7 +393,7 @@ fn every_warning_is_a_sentence_with_its_limit() {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig::with_cases(600))]
+    #![proptest_config(seeded(40, 600))]
 
     /// However mangled, a text is read or refused, and what is read has figures.
     #[test]
