@@ -11,7 +11,8 @@ fn unseeded(text: &str) -> Vec<String> {
     let heads = blocks.map(|block| block.split_once("fn ").unwrap_or((block, "")));
     let without = heads.filter(|(head, _)| !head.contains("seeded(") && !head.contains("rng_seed: "));
     let mut found: Vec<String> = without.map(|(_, test)| test.split('(').next().unwrap_or_default().to_owned()).collect();
-    if text.contains("TestRunner::new(") && !text.contains("rng_seed: ") || text.contains("TestRunner::default()") {
+    let runners = text.split("TestRunner::new(").skip(1).filter(|rest| !rest.starts_with("seeded("));
+    if (runners.count() > 0 && !text.contains("rng_seed: ")) || text.contains("TestRunner::default()") {
         found.push("TestRunner".to_owned());
     }
     found
