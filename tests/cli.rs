@@ -463,7 +463,7 @@ fn manual_pages_are_written_into_a_folder_all_or_none() {
     let man = said(&folder, &["man", "-o", "share/man1"]);
     assert_eq!((man.status, man.err.as_str()), (0, ""));
     let page = fs::read_to_string(folder.path().join("share/man1/pleatwright-journal-add.1")).unwrap();
-    assert!(page.contains(".TH pleatwright-journal-add 1") && page.contains("--made"), "{page}");
+    assert!(page.contains(".TH pleatwright-journal-add 1") && page.contains(r"\-\-made"), "{page}");
     fs::create_dir_all(folder.path().join("other/pleatwright-plan.1")).unwrap();
     let refused = said(&folder, &["man", "-o", "other"]);
     assert!(
