@@ -3,7 +3,9 @@
 //! Colours are premultiplied sRGB and blend as the window's own shaders do it; a pixel is covered when its middle is. Textures are
 //! read bilinearly and end at their edges.
 
-use egui::epaint::{Mesh, Primitive, Vertex};
+#![allow(clippy::cast_possible_truncation, reason = "pixels are counted in whole numbers")]
+
+use egui::epaint::{ImageDelta, Mesh, Primitive, Vertex};
 use egui::{Color32, ColorImage, ImageData, Pos2, Rect, TextureId, TexturesDelta, Vec2};
 use egui_kittest::{Harness, TestRenderer};
 use image::{Rgb, RgbImage};
@@ -25,19 +27,21 @@ struct Given {
 
 impl TestRenderer for Painter {
     fn handle_delta(&mut self, delta: &mut TexturesDelta) {
-        let Given { textures, given } = &mut *self.0.borrow_mut();
-        for (id, deltas) in &delta.set {
-            for delta in deltas {
-                *given += 1;
-                let ImageData::Color(image) = &delta.image;
-                match (delta.pos, textures.get_mut(id)) {
-                    (Some([left, top]), Some(whole)) => patch(whole, image, left, top),
-                    _ => drop(textures.insert(*id, (**image).clone())),
-                }
-            }
-        }
+        let given = &mut *self.0.borrow_mut();
+        delta.set.iter().for_each(|(id, deltas)| deltas.iter().for_each(|delta| given.take(*id, delta)));
         // What is freed may still be painted in this frame; its number is never given again.
         delta.clear();
+    }
+}
+
+impl Given {
+    fn take(&mut self, id: TextureId, delta: &ImageDelta) {
+        self.given += 1;
+        let ImageData::Color(image) = &delta.image;
+        match (delta.pos, self.textures.get_mut(&id)) {
+            (Some([left, top]), Some(whole)) => patch(whole, image, left, top),
+            _ => drop(self.textures.insert(id, (**image).clone())),
+        }
     }
 }
 

@@ -115,7 +115,7 @@ impl Needs {
 }
 
 /// What an action does; `work` does it.
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, Copy)]
 pub(crate) enum Deed {
     /// Puts the layout away and begins anew.
     Begin,
@@ -128,7 +128,7 @@ pub(crate) enum Deed {
     Undo,
     Redo,
     /// Changes the layout.
-    Edit(EditCommand),
+    Edit(fn() -> EditCommand),
     /// Shows the whole garment.
     Fit,
     /// Looks closer by a factor.

@@ -1,4 +1,4 @@
-//! Actions: what menus, keys, finder, help and the page of keys all derive from. Each is one entry of the [table](table).
+//! Actions: what menus, keys, finder, help and the page of keys all derive from. Each is one entry of `table.rs`.
 
 mod entry;
 mod table;

@@ -113,7 +113,7 @@ actions! {
     ReleaseBinds: Entry::new(
         "Release all binds",
         "Give every bind that was set by hand back to its progression",
-        Deed::Edit(EditCommand::ReleaseAllBinds),
+        Deed::Edit(|| EditCommand::ReleaseAllBinds),
     ).within(Edit, 1),
 
     Find: Entry::new("Find a command…", "Type a few letters of any command", Deed::Find)

@@ -152,7 +152,7 @@ impl App {
             }
             Deed::Undo => self.document.iter_mut().for_each(Document::undo),
             Deed::Redo => self.document.iter_mut().for_each(Document::redo),
-            Deed::Edit(command) => self.edit(&command),
+            Deed::Edit(command) => self.edit(&command()),
             Deed::Fit => self.canvas.fit(),
             Deed::Zoom(factor) => self.canvas.zoom(factor),
             Deed::Numbers => self.show_numbers(ctx),
