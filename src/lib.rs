@@ -26,3 +26,10 @@ pub mod plan;
 pub mod print;
 pub mod reveal;
 pub mod store;
+
+#[cfg(test)]
+#[path = "../tests/common/reference.rs"]
+mod reference;
+#[cfg(test)]
+#[path = "../tests/common/seeded.rs"]
+mod seeded;

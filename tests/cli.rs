@@ -218,24 +218,24 @@ fn bad_input_is_refused_in_one_sentence() {
     let tee = tee();
     let cases: [(&[&str], &str); 29] = [
         (&["print", &tee, "-o", "x.doc"], "x.doc: the name must end in .pdf, .svg or .dxf"),
-        (&["print", &tee, "-o", "x.pdf", "--paper", "A9"], "A9"),
-        (&["print", &tee, "-o", "x.pdf", "--paper", "20x20"], "20"),
-        (&["print", &tee, "-o", "x.pdf", "--printer-prints", "50"], "50"),
-        (&["print", &tee, "-o", "x.pdf", "--overlap", "5 miles"], "5 miles"),
-        (&["print", &tee, "-o", "x.pdf", "--overlap", "300"], "the overlap"),
+        (&["print", &tee, "-o", "x.pdf", "--paper", "A9"], "--paper A9: there is no such paper; give one of A4, A3"),
+        (&["print", &tee, "-o", "x.pdf", "--paper", "20x20"], "20 mm is out of range; each side must be 50 to 5080 mm"),
+        (&["print", &tee, "-o", "x.pdf", "--printer-prints", "50"], "the 100 mm bar is 50 mm, and must be 90 to 110 mm"),
+        (&["print", &tee, "-o", "x.pdf", "--overlap", "5 miles"], "`miles` at column 3 is no unit of length; use mm, cm"),
+        (&["print", &tee, "-o", "x.pdf", "--overlap", "300"], "the overlap is 300 mm, and must be 0 to 60 mm"),
         (&["print", &tee, "-o", "x.pdf", "--pounce=0"], "--pounce 0 mm: give a distance from 1 to 50 mm"),
         (&["print", "none.ron", "-o", "x.pdf"], "none.ron could not be read: there is no such file"),
         (&["print", ".", "-o", "x.pdf"], ". could not be read: it is a folder"),
         (&["figures", "neck.ron"], "neck.ron:9:42: garment.measures.neck_width_mm: neck_width_mm is 415"),
         (&["figures", "form.ron"], "form.ron:1:2: format: this file has form 9"),
-        (&["figures", "binary.ron"], "binary.ron could not be read"),
+        (&["figures", "binary.ron"], "binary.ron could not be read: it is not text"),
         (&["new", "-o", "x.ron", "--garment", "cape"], "there is no such kind; there are crew-tee, v-neck-tee"),
         (
             &["new", "-o", "x.ron", "--size", "Q"],
             "--size Q: there is no such size of a crew-neck tee; it has 0-3 months, 3-6 months",
         ),
-        (&["new", "-o", "x.ron", "--measure", "neck_width=wide"], "neck_width=wide"),
-        (&["spacing", "apply", "none.ron", &tee, "-o", "x.ron"], "none.ron could not be read"),
+        (&["new", "-o", "x.ron", "--measure", "neck_width=wide"], "found `wide` at column 1 where a number is needed"),
+        (&["spacing", "apply", "none.ron", &tee, "-o", "x.ron"], "none.ron could not be read: there is no such file"),
         (
             &["spacing", "apply", "Nope", &tee, "-o", "x.ron"],
             "there is no preset \"Nope\", and no file of that name; there are Tight heart",
@@ -246,7 +246,7 @@ fn bad_input_is_refused_in_one_sentence() {
         (&["print", &tee, "-o", "x.pdf", "--margin", "-5"], "can't be negative"),
         (&["print", &tee, "-o", "x.svg", "--paper", "A3"], "--paper is for sheets, and x.svg is written whole"),
         (&["print", &tee, "-o", "x.dxf", "--overlap", "10"], "--overlap is for sheets"),
-        (&["print", "--pounce", "none.ron", "-o", "x.pdf"], "none.ron could not be read"),
+        (&["print", "--pounce", "none.ron", "-o", "x.pdf"], "none.ron could not be read: there is no such file"),
         (&["figures", &tee, "--json", "--units", "in"], "--json gives every length in mm"),
         (&["new", "-o", "x.ron", "--garment", "tee"], "this could be crew-tee, v-neck-tee, long-sleeve-tee"),
         (&["new", "-o", "x.ron", "--measure", "length=700", "--measure", "length=710"], "length is given twice"),
@@ -422,4 +422,46 @@ fn what_is_too_long_is_refused_in_clear_words() {
         let said = said(&folder, &["check", "wrong.ron"]);
         assert!(said.status == 2 && said.err.contains(expected), "{index} said {}", said.err);
     }
+}
+
+/// The script as bash itself reads it: it completes commands, theirs, options, and what an option may say.
+#[cfg(unix)]
+#[test]
+fn bash_completes_what_is_begun() {
+    let folder = tempfile::tempdir().unwrap();
+    let script = said(&folder, &["completions", "bash"]);
+    assert_eq!((script.status, script.err.as_str()), (0, ""));
+    fs::write(folder.path().join("pleatwright.bash"), &script.out).unwrap();
+    let completed = |line: &[&str]| {
+        let ask = "source pleatwright.bash && COMP_WORDS=(\"$@\") COMP_CWORD=$(($# - 1)) && \
+            _pleatwright \"$1\" \"${@: -1}\" \"${@: -2:1}\" && printf '%s\\n' \"${COMPREPLY[@]}\"";
+        let bash = Command::new("bash").args(["-c", ask, "bash"]).args(line).current_dir(folder.path()).output().unwrap();
+        assert_eq!(String::from_utf8_lossy(&bash.stderr), "", "{line:?}");
+        String::from_utf8(bash.stdout).unwrap().lines().map(str::to_owned).collect::<Vec<_>>()
+    };
+    assert_eq!(completed(&["pleatwright", "fi"]), ["figures"]);
+    assert_eq!(completed(&["pleatwright", "journal", "ex"]), ["export"]);
+    assert_eq!(completed(&["pleatwright", "print", "--pa"]), ["--part", "--paper"]);
+    assert_eq!(completed(&["pleatwright", "print", "--part", "s"]), ["swing-strip"]);
+    assert_eq!(completed(&["pleatwright", "completions", "f"]), ["fish"]);
+    let other = said(&folder, &["completions", "tcsh"]);
+    assert!(other.status == 2 && other.err.contains("give one of bash, elvish, fish, powershell, zsh"), "{}", other.err);
+}
+
+/// Pages are written all or none, like everything else.
+#[test]
+fn manual_pages_are_written_into_a_folder_all_or_none() {
+    let folder = tempfile::tempdir().unwrap();
+    let man = said(&folder, &["man", "-o", "share/man1"]);
+    assert_eq!((man.status, man.err.as_str()), (0, ""));
+    let page = fs::read_to_string(folder.path().join("share/man1/pleatwright-journal-add.1")).unwrap();
+    assert!(page.contains(".TH pleatwright-journal-add 1") && page.contains(r"\-\-made"), "{page}");
+    fs::create_dir_all(folder.path().join("other/pleatwright-plan.1")).unwrap();
+    let refused = said(&folder, &["man", "-o", "other"]);
+    assert!(
+        refused.status == 1 && refused.err.contains("pleatwright-plan.1 could not be written: it is a folder"),
+        "{}",
+        refused.err
+    );
+    assert_eq!(fs::read_dir(folder.path().join("other")).unwrap().count(), 1);
 }

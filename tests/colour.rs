@@ -275,13 +275,22 @@ fn the_ends_of_the_rotation_count_only_where_they_meet() {
         assert_eq!(round.order, [0, 1, 2], "{start:?}: every two meet in any order, so the present one stays");
         assert!(round.least_difference.unwrap() < 5.0);
     }
-    // Set by hand, the last section keeps its colour whatever the order: like colours stand at the first and third place.
-    let single = [(4, "colour 0".to_owned())].into();
-    let colours = Colours { single, ..rotation(&swatches, RotationStart::Centre) };
-    let found = best_order(&dyes_on_white(&colours), &colours, 4, 0.0);
-    assert!(found.least_difference.unwrap() < 5.0 || found.order[2] == 2, "{found:?}");
+    // Set by hand, the last section keeps its colour whatever the order. The amber there lets the other amber part the blues; a blue
+    // there wants amber beside it, and then the blues meet: no order helps, and the present one stays.
+    let last = |colour: &str| {
+        let single = [(4, colour.to_owned())].into();
+        let colours = Colours { single, ..rotation(&swatches, RotationStart::Centre) };
+        best_order(&dyes_on_white(&colours), &colours, 4, 0.0)
+    };
+    let amber = last("colour 2");
+    assert_eq!(amber.order, [0, 2, 1]);
+    assert!(amber.least_difference.unwrap() > 40.0 && amber.present_least.unwrap() < 5.0, "{amber:?}");
+    let blue = last("colour 0");
+    assert_eq!((&blue.order[..], blue.least_difference), (&[0, 1, 2][..], blue.present_least));
+    assert!(blue.least_difference.unwrap() < 5.0, "{blue:?}");
+    let colours = rotation(&swatches, RotationStart::Centre);
     // One section, or one colour, meets nothing.
-    let alone = best_order(&dyes_on_white(&colours), &Colours { single: [].into(), ..colours }, 1, 0.0);
+    let alone = best_order(&dyes_on_white(&colours), &colours, 1, 0.0);
     assert_eq!((alone.order, alone.least_difference), (vec![0, 1, 2], None));
 }
 

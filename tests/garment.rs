@@ -1,6 +1,9 @@
 //! Garments against the body measurements of a published survey, against their own measurements, and against a general geometry
 //! library.
 
+mod common;
+
+use common::seeded::seeded;
 use std::collections::BTreeMap;
 
 use geo::{Area, Validation};
@@ -391,17 +394,8 @@ fn far_off() -> impl Strategy<Value = f64> {
     prop_oneof![3 => Just(1.0), 2 => 0.8_f64..1.25, 1 => 0.5_f64..2.0]
 }
 
-fn config(cases: u32) -> ProptestConfig {
-    ProptestConfig {
-        cases,
-        rng_seed: prop::test_runner::RngSeed::Fixed(7),
-        failure_persistence: None,
-        ..ProptestConfig::default()
-    }
-}
-
 proptest! {
-    #![proptest_config(config(1500))]
+    #![proptest_config(seeded(7, 1500))]
 
     /// Judged by the validity check of a general geometry library: no ring meets itself.
     #[test]

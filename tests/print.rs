@@ -6,16 +6,25 @@
 mod half_tee;
 #[path = "common/pdf_reader.rs"]
 mod pdf_reader;
+#[path = "common/pdf_text.rs"]
+mod pdf_text;
+#[path = "common/reference.rs"]
+mod reference;
 
 use half_tee::{CENTRE, KNOWN_RADIUS_MM, half_tee, rod_strip};
 use kurbo::BezPath;
 use pdf_reader::PdfFile;
+use pdf_text::pdf_text;
+use pleatwright::layout::Figures;
+use pleatwright::print::parts::{PartKind, PrintOptions, TemplateOptions, printed_files};
 use pleatwright::print::{
     Arc, Dots, Drawing, Layer, Paper, PaperForm, PdfDocument, PrintError, PrinterCorrection, STANDARD_PAPERS, Shape, Text,
     TilingOptions, pt_from_mm, strip_part, template_part, tile, write_dxf, write_pdf, write_svg,
 };
+use pleatwright::store::{EXAMPLE_LAYOUTS, parse_layout};
 use proptest::prelude::*;
 use proptest::test_runner::RngSeed;
+use std::path::Path;
 
 /// How far a length read back may be off, in mm.
 const TOLERANCE_MM: f64 = 0.05;
@@ -40,7 +49,7 @@ fn tee_pdf(paper: &str, printed_mm_per_100: f64) -> Vec<u8> {
 
 fn leave(name: &str, bytes: &[u8]) {
     if let Some(folder) = std::env::var_os("PLEATWRIGHT_PRINT_DIR") {
-        std::fs::write(std::path::Path::new(&folder).join(name), bytes).expect("the folder takes files");
+        std::fs::write(Path::new(&folder).join(name), bytes).expect("the folder takes files");
     }
 }
 
@@ -288,4 +297,29 @@ fn dxf_reads_back_in_mm_and_upright() {
     }
     let words: Vec<&str> = of("TEXT").filter_map(|t| t.iter().find(|p| p.0 == 1)).map(|p| p.1.as_str()).collect();
     assert!(words.contains(&"burst centre"));
+}
+
+/// What the sheets of real layouts hold, an operator a line: strips, card and a template on one large sheet.
+#[test]
+fn reference_texts_of_printed_sheets() {
+    let printed = |example: &str, kinds: &[PartKind], paper: &str| {
+        let text = EXAMPLE_LAYOUTS.iter().find(|layout| layout.name == example).expect("an example").text;
+        let layout = parse_layout(text).expect("a layout");
+        let options = PrintOptions {
+            paper: paper.parse().expect("a paper"),
+            tiling: TilingOptions::default(),
+            template: TemplateOptions::default(),
+        };
+        let path = Path::new("sheets.pdf");
+        let files = printed_files(&layout, &Figures::of(&layout), kinds, &options, path).expect("sheets");
+        pdf_text(&files[0].bytes)
+    };
+    let card = printed("harbour-row-tee-m.ron", &[PartKind::JobCard], "A4");
+    let strips = printed("harbour-row-tee-m.ron", &[PartKind::SwingStrip, PartKind::RodStrip], "Letter");
+    let template = printed("harbour-row-bandana.ron", &[PartKind::Template], "A2");
+    let references = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/sheets");
+    let made = [("job-card", card), ("strips", strips), ("template", template)];
+    let compared = made.map(|(name, text)| reference::compare_text(&references.join(name).with_extension("txt"), &text));
+    let wrong: Vec<String> = compared.into_iter().flatten().collect();
+    assert!(wrong.is_empty(), "{}", wrong.join("\n"));
 }

@@ -66,7 +66,7 @@ fn every_command_of_the_readme_does_what_it_says() {
     copy_folder(&Path::new(env!("CARGO_MANIFEST_DIR")).join("layouts"), &folder.path().join("layouts"));
     photograph(&folder.path().join("front.jpg"));
     let commands = commands();
-    assert!(commands.len() >= 18, "{commands:?}");
+    assert!(commands.len() >= 20, "{commands:?}");
     for command in &commands {
         let output = run(folder.path(), command);
         let text = |bytes: &[u8]| String::from_utf8_lossy(bytes).into_owned();
@@ -76,20 +76,30 @@ fn every_command_of_the_readme_does_what_it_says() {
         let words = words(command);
         if let Some(at) = words.iter().position(|word| word == "-o") {
             let made = folder.path().join(&words[at + 1]);
-            assert!(fs::metadata(&made).is_ok_and(|file| file.len() > 100), "{command} made no {}", made.display());
+            let page = if made.is_dir() { made.join("pleatwright-print.1") } else { made };
+            assert!(fs::metadata(&page).is_ok_and(|file| file.len() > 100), "{command} made no {}", page.display());
             assert!(said.contains(&words[at + 1]), "{command} says {said}");
         }
         let expected = match (words[1].as_str(), words.get(2).map(String::as_str)) {
+            ("new", _) => "a crew-neck tee, L\", 16 binds",
             ("check", _) => "in order",
+            ("print", _) => "job card 1 page",
+            ("reveal", _) => "estimate",
             ("figures", _) => " in",
             ("plan", Some("layouts/orders/harbour-row-regatta.ron")) => "harbour-row-tee-m.pdf",
             ("plan", Some("--list")) => "powder-under-ice",
+            ("plan", Some("shirt.ron")) => "2027-05-03 08:00 to 2027-05-07",
+            ("journal", Some("add")) => "-a-crew-neck-tee-l: written down in",
+            ("journal", Some("again")) => "To change: one bind more round the heart",
             ("journal", Some("search")) => "2027-05-06-a-crew-neck-tee-l",
             ("journal", Some("compare")) => "made: 2027-05-06",
-            ("journal", Some("export")) => "plain",
+            ("journal", Some("export")) => "plain: 2 entries",
+            ("completions", _) => "completions for bash",
+            ("man", _) => "pages; read with man -l man/pleatwright.1",
             ("spacing", Some("list")) => "Tight heart",
-            ("spacing", Some("apply")) => "shirt.ron",
-            _ => "",
+            ("spacing", Some("apply")) => "18 binds instead of 16",
+            ("spacing", Some("save")) => "spacing preset \"Regatta\"",
+            _ => panic!("nothing is expected of {command}"),
         };
         assert!(said.contains(expected), "{command} says\n{said}");
     }

@@ -5,6 +5,7 @@
 #[macro_use]
 mod common;
 
+use common::seeded::seeded;
 use pleatwright::geometry::{Fold as _, GarmentKind, RawMeasures};
 use pleatwright::layout::{Figures, Layout, Warning, raw::LayoutV1, starter_on_marks};
 use pleatwright::measure::{LengthUnit, RuleMarks, parse_length};
@@ -98,6 +99,8 @@ fn further_arcs_lie_on_the_marks_too() {
 }
 
 proptest! {
+    #![proptest_config(seeded(38, 256))]
+
     /// Binds were moved by more than a mark, and nobody was told.
     #[test]
     fn a_bind_is_on_its_nearest_mark_or_its_move_is_told(

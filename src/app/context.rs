@@ -1,8 +1,9 @@
 //! What panels read, and what they ask for.
 
 use super::action::Action;
-use super::day::{DayFile, RunAsk};
+use super::day::RunAsk;
 use super::journal::JournalAsk;
+use super::purpose::DayFile;
 use super::step::Step;
 use crate::edit::EditCommand;
 use crate::geometry::GarmentKind;

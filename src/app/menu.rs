@@ -1,6 +1,6 @@
 //! The bar along the top: menus, and the steps of the work.
 
-use super::action::{Action, Possible};
+use super::action::{Action, Menu, Possible};
 use super::context::Ask;
 use super::plain::capitalised;
 use super::step::Step;
@@ -23,11 +23,11 @@ pub(crate) struct Bar<'a> {
 impl Bar<'_> {
     pub(crate) fn show(&self, asks: &mut Vec<Ask>, ui: &mut Ui) {
         egui::MenuBar::new().ui(ui, |ui| {
-            for (name, groups) in Action::MENUS {
-                ui.menu_button(*name, |ui| {
+            for menu in Menu::ALL {
+                ui.menu_button(menu.name(), |ui| {
                     // A low window still shows the whole menu.
                     let most = (ui.ctx().content_rect().height() - BELOW_THE_BAR).max(120.0);
-                    ScrollArea::vertical().max_height(most).show(ui, |ui| self.menu(groups, asks, ui));
+                    ScrollArea::vertical().max_height(most).show(ui, |ui| self.menu(menu, asks, ui));
                 });
             }
         });
@@ -41,12 +41,12 @@ impl Bar<'_> {
         });
     }
 
-    fn menu(&self, groups: &[&[Action]], asks: &mut Vec<Ask>, ui: &mut Ui) {
-        for (index, group) in groups.iter().enumerate() {
+    fn menu(&self, menu: Menu, asks: &mut Vec<Ask>, ui: &mut Ui) {
+        for (index, group) in Action::groups(menu).into_iter().enumerate() {
             if index > 0 {
                 ui.separator();
             }
-            for &action in *group {
+            for action in group {
                 self.entry(action, asks, ui);
             }
         }

@@ -18,6 +18,7 @@ mod menu;
 mod pace;
 mod panel;
 mod plain;
+mod purpose;
 mod reveal;
 mod rod;
 mod run;

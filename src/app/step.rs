@@ -27,52 +27,45 @@ pub(crate) enum Step {
     Journal,
 }
 
+/// The words about a step.
+struct Words {
+    name: &'static str,
+    going: &'static str,
+    about: &'static str,
+}
+
 impl Step {
     pub(crate) const ALL: [Self; 9] =
         [Self::Garment, Self::Burst, Self::Binds, Self::Colours, Self::Rod, Self::Reveal, Self::Sheets, Self::Day, Self::Journal];
 
-    pub(crate) fn name(self) -> &'static str {
+    /// All words about it.
+    fn words(self) -> Words {
+        let words = |name, going, about| Words { name, going, about };
         match self {
-            Self::Garment => "Garment",
-            Self::Burst => "Burst",
-            Self::Binds => "Binds",
-            Self::Colours => "Colours",
-            Self::Rod => "Rod",
-            Self::Reveal => "Reveal",
-            Self::Sheets => "Sheets",
-            Self::Day => "Day",
-            Self::Journal => "Journal",
+            Self::Garment => words("Garment", "Go to the garment", "The garment, its measurements and its cloth"),
+            Self::Burst => words("Burst", "Go to the burst", "Where the centre sits, the arcs, the pleats"),
+            Self::Binds => words("Binds", "Go to the binds", "How the binds are spaced, one by one and together"),
+            Self::Colours => words("Colours", "Go to the colours", "Which section gets which dye"),
+            Self::Rod => words("Rod", "Go to the rod", "The bound rod, its thread, and the way there"),
+            Self::Reveal => words("Reveal", "Go to the reveal", "What may come out when the rod is opened"),
+            Self::Sheets => words("Sheets", "Go to the sheets", "What is printed, on which paper"),
+            Self::Day => words("Day", "Go to the day", "What is weighed, when what is done, and what to mind"),
+            Self::Journal => words("Journal", "Go to the journal", "What was made, how it came out, what to change"),
         }
+    }
+
+    pub(crate) fn name(self) -> &'static str {
+        self.words().name
     }
 
     /// Words for going to it, in the finder.
     pub(crate) fn going(self) -> &'static str {
-        match self {
-            Self::Garment => "Go to the garment",
-            Self::Burst => "Go to the burst",
-            Self::Binds => "Go to the binds",
-            Self::Colours => "Go to the colours",
-            Self::Rod => "Go to the rod",
-            Self::Reveal => "Go to the reveal",
-            Self::Sheets => "Go to the sheets",
-            Self::Day => "Go to the day",
-            Self::Journal => "Go to the journal",
-        }
+        self.words().going
     }
 
     /// What is done in it.
     pub(crate) fn about(self) -> &'static str {
-        match self {
-            Self::Garment => "The garment, its measurements and its cloth",
-            Self::Burst => "Where the centre sits, the arcs, the pleats",
-            Self::Binds => "How the binds are spaced, one by one and together",
-            Self::Colours => "Which section gets which dye",
-            Self::Rod => "The bound rod, its thread, and the way there",
-            Self::Reveal => "What may come out when the rod is opened",
-            Self::Sheets => "What is printed, on which paper",
-            Self::Day => "What is weighed, when what is done, and what to mind",
-            Self::Journal => "What was made, how it came out, what to change",
-        }
+        self.words().about
     }
 
     /// Its key, with Alt: its place from the left.

@@ -44,6 +44,10 @@ pub(crate) enum Command {
     Reveal(RevealArguments),
     /// List, save and apply spacing presets.
     Spacing(SpacingArguments),
+    /// Write what your shell needs to complete commands and options.
+    Completions(CompletionsArguments),
+    /// Write a manual page for each command, for man.
+    Man(ManArguments),
 }
 
 /// How lengths are written.
@@ -196,6 +200,24 @@ impl From<MarksArgument> for RuleMarks {
             MarksArgument::InchSixteenth => Self::InchSixteenth,
         }
     }
+}
+
+/// Arguments of `completions`.
+#[derive(Debug, Args)]
+pub(crate) struct CompletionsArguments {
+    /// Your shell.
+    pub(crate) shell: clap_complete::Shell,
+    /// File to write; without one, or with -, the script goes to standard output.
+    #[arg(short, long, value_name = "FILE")]
+    pub(crate) output: Option<PathBuf>,
+}
+
+/// Arguments of `man`.
+#[derive(Debug, Args)]
+pub(crate) struct ManArguments {
+    /// Folder to write the pages into; it is made if it is not there.
+    #[arg(short, long, value_name = "FOLDER", value_hint = clap::ValueHint::DirPath)]
+    pub(crate) output: PathBuf,
 }
 
 /// Arguments of `reveal`.

@@ -1,13 +1,15 @@
-//! The same jobs without a window: print, figures, check, new, plan, journal, reveal, spacing.
+//! The same jobs without a window: print, figures, check, new, plan, journal, reveal, spacing; and what helps to type them.
 //!
 //! No arithmetic of the trade stands here: every number comes from the library.
 
 mod area;
 mod arguments;
 mod check;
+mod completions;
 mod error;
 mod figures;
 mod journal;
+mod man;
 mod new;
 mod paper;
 mod plan;
@@ -26,6 +28,9 @@ use arguments::Command;
 use std::io::Write;
 use std::path::{Path, PathBuf};
 
+/// The program's name.
+const PROGRAM: &str = "pleatwright";
+
 /// Does what the arguments ask for, writing what there is to say to `output`.
 pub(crate) fn run(arguments: Arguments, output: &mut dyn Write) -> Result<(), CliError> {
     match (arguments.command, arguments.layout) {
@@ -37,13 +42,15 @@ pub(crate) fn run(arguments: Arguments, output: &mut dyn Write) -> Result<(), Cl
         (Some(Command::Journal(arguments)), _) => journal::run(&arguments, output),
         (Some(Command::Reveal(arguments)), _) => reveal::run(&arguments, output),
         (Some(Command::Spacing(arguments)), _) => spacing::run(&arguments, output),
+        (Some(Command::Completions(arguments)), _) => completions::run(&arguments, output),
+        (Some(Command::Man(arguments)), _) => man::run(&arguments, output),
         (None, layout) => open_window(layout),
     }
 }
 
 /// Opens the window; where there is none to be had, says how to do without.
 fn open_window(layout: Option<PathBuf>) -> Result<(), CliError> {
-    let program = std::env::args().next().unwrap_or_else(|| "pleatwright".to_owned());
+    let program = std::env::args().next().unwrap_or_else(|| PROGRAM.to_owned());
     let without_one = without_a_window(&program, layout.as_deref());
     pleatwright::app::open_window(layout).map_err(|reason| CliError::NoWindow {
         // The system's words begin with where in its own code it gave up.

@@ -113,13 +113,9 @@ impl EditCommand {
     /// do what they say.
     #[must_use]
     pub fn told(&self, before: &Layout, after: &Layout, lengths: LengthStyle) -> Option<String> {
-        match self {
-            Self::ApplyPreset(preset, _) => {
-                let change = PresetChange::of(preset, before, after);
-                Some(format!("Applied \"{}\": {}", preset.name, change.words(lengths)))
-            }
-            _ => None,
-        }
+        let Self::ApplyPreset(preset, _) = self else { return None };
+        let change = PresetChange::of(preset, before, after);
+        Some(format!("Applied \"{}\": {}", preset.name, change.words(lengths)))
     }
 
     /// The raw layout that it makes of a layout. Whether that is right, only checking it as a whole can tell.
@@ -128,6 +124,7 @@ impl EditCommand {
     /// [`LayoutError`] when it can't even be written down: no first layout for a kind, a preset without a guide radius.
     pub fn apply(&self, layout: &Layout) -> Result<LayoutV1, LayoutError> {
         let mut raw = layout.raw().clone();
+        // No arm for the rest: a command that nothing is done for must not compile.
         match self.clone() {
             Self::Rename(name) => raw.name = name,
             Self::SetNote(note) => raw.note = note,
@@ -144,13 +141,6 @@ impl EditCommand {
             Self::SetColours(colours) => raw.colours = colours,
             Self::SetSectionColour(section, Some(colour)) => drop(raw.colours.single.insert(section, colour)),
             Self::SetSectionColour(section, None) => drop(raw.colours.single.remove(&section)),
-            burst_or_binds => burst_or_binds.apply_to_burst(layout, &mut raw)?,
-        }
-        Ok(raw)
-    }
-
-    fn apply_to_burst(self, layout: &Layout, raw: &mut LayoutV1) -> Result<(), LayoutError> {
-        match self {
             Self::SetCentring(centring) => raw.burst.centring = centring,
             Self::MoveCentre(to) => raw.burst.centre = moved(raw.burst.centre, layout, to),
             Self::MeasureCentreFromMiddle(from_middle) => {
@@ -171,11 +161,10 @@ impl EditCommand {
             Self::ReleaseAllBinds => raw.binds.edits.clear(),
             Self::ApplyPreset(preset, fit) => {
                 let laid = PresetUse { fit, ..PresetUse::default() }.lay(&preset, layout);
-                *raw = laid.map_err(|error| LayoutError { field: "binds".to_owned(), problem: error.into() })?;
+                raw = laid.map_err(|error| LayoutError { field: "binds".to_owned(), problem: error.into() })?;
             }
-            _ => {}
         }
-        Ok(())
+        Ok(raw)
     }
 }
 

@@ -8,6 +8,8 @@ mod command;
 mod document;
 mod history;
 mod preset;
+#[cfg(test)]
+mod random_tests;
 mod recovery;
 mod target;
 

@@ -163,9 +163,12 @@ impl Writer {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::seeded::seeded;
     use proptest::prelude::*;
 
     proptest! {
+        #![proptest_config(seeded(31, 256))]
+
         /// RFC 5545, 3.1: lines of at most 75 octets, and taking the folds out gives the text back.
         #[test]
         fn folding_is_undone_by_unfolding(text in "[a-z ü€🧵]{0,300}") {

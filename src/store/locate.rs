@@ -148,6 +148,7 @@ fn string_length(text: &str) -> usize {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::seeded::seeded;
     use proptest::prelude::*;
 
     const TEXT: &str = r##"(
@@ -187,6 +188,8 @@ mod tests {
     }
 
     proptest! {
+        #![proptest_config(seeded(34, 256))]
+
         #[test]
         fn no_text_panics(text in "\\PC{0,80}|[()\\[\\]{}:,\"/*a-c\\\\\n ]{0,60}", path in "[a-c.]{0,6}") {
             let _place = locate(&text, &path);

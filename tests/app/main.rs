@@ -8,9 +8,14 @@ mod files;
 mod harness;
 mod journal;
 mod journal_texts;
+mod painter;
+mod pictures;
 mod presets;
 mod random;
 mod real_window;
+#[allow(dead_code, reason = "each test binary uses a part of it")]
+#[path = "../common/reference.rs"]
+mod reference;
 mod reveal;
 mod sheets;
 mod small;

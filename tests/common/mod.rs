@@ -8,6 +8,8 @@
 )]
 
 pub mod mangle;
+pub(crate) mod reference;
+pub(crate) mod seeded;
 
 use kurbo::BezPath;
 use pleatwright::geometry::PanelOutline;

@@ -25,7 +25,7 @@ pub(crate) enum Showing {
 impl Showing {
     pub(crate) const ALL: [Self; 3] = [Self::AsLaid, Self::Front, Self::Back];
 
-    pub(crate) fn name(self) -> &'static str {
+    pub(crate) const fn name(self) -> &'static str {
         match self {
             Self::AsLaid => "As it lies",
             Self::Front => "Front, opened",

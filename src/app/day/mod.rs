@@ -15,6 +15,7 @@ use super::canvas::screen;
 use super::context::{Ask, Context};
 use super::field;
 use super::panel::heading;
+use super::purpose::DayFile;
 use super::theme::Palette;
 use super::today::today;
 use crate::layout::{FibreShare, Layout, Swatch};
@@ -53,14 +54,6 @@ pub(crate) struct DayView {
     workshop_path: Option<PathBuf>,
     /// Why a kept run could not be taken up.
     run_refused: Option<String>,
-}
-
-/// A file that the day reads.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(crate) enum DayFile {
-    Order,
-    Recipe,
-    Process,
 }
 
 /// What the clock on the wall shows.

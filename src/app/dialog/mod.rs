@@ -3,7 +3,7 @@
 mod file;
 mod listing;
 
-pub(crate) use self::file::{FileDialog, Purpose};
+pub(crate) use self::file::FileDialog;
 
 use super::action::Action;
 use super::canvas::HANDLING;

@@ -3,14 +3,15 @@
 use super::App;
 use super::foot::Message;
 use super::table::has_room_for_numbers;
-use crate::app::action::Action;
+use crate::app::action::{Action, Deed};
 use crate::app::context::Ask;
-use crate::app::day::{DayFile, RunAsk};
-use crate::app::dialog::{Dialog, Purpose};
+use crate::app::day::RunAsk;
+use crate::app::dialog::Dialog;
 use crate::app::finder::Finder;
 use crate::app::journal::JournalAsk;
 use crate::app::plain::refusal;
-use crate::app::settings::{Look, Settings, Units};
+use crate::app::purpose::Purpose;
+use crate::app::settings::Settings;
 use crate::app::step::Step;
 use crate::edit::{Document, EditCommand};
 use crate::geometry::{GarmentKind, RawMeasures};
@@ -133,54 +134,41 @@ impl App {
     }
 
     fn act(&mut self, action: Action, ctx: &Context) {
-        match action {
-            Action::New => {
+        match action.entry().deed {
+            Deed::Begin => {
                 self.put_away();
                 self.keep.look_again();
                 self.step = Step::default();
             }
-            Action::Open => self.name_file(Purpose::Open),
-            Action::Save => match self.document.as_ref().and_then(Document::path).map(Path::to_owned) {
+            Deed::Save => match self.document.as_ref().and_then(Document::path).map(Path::to_owned) {
                 Some(path) => self.ask(Ask::SaveTo(path), ctx),
                 None => self.name_file(Purpose::Save),
             },
-            Action::SaveAs => self.name_file(Purpose::Save),
-            Action::SavePreset => self.name_file(Purpose::Preset),
-            Action::Print => self.name_file(Purpose::Print),
-            Action::SavePicture => self.name_file(Purpose::Picture),
-            Action::Compare => self.name_file(Purpose::Compare),
-            Action::ImportSwatches => self.name_file(Purpose::ImportSwatches),
-            Action::ExportSwatches => self.name_file(Purpose::ExportSwatches),
-            Action::SavePlan => self.name_file(Purpose::Plan),
-            Action::PrintOrder => self.name_file(Purpose::PrintOrder),
-            Action::OpenOrder => self.name_file(Purpose::Day(DayFile::Order)),
-            Action::OpenRecipe => self.name_file(Purpose::Day(DayFile::Recipe)),
-            Action::OpenProcess => self.name_file(Purpose::Day(DayFile::Process)),
-            Action::AttachPhotograph => self.name_file(Purpose::Photograph),
-            Action::ExportJournal => self.name_file(Purpose::ExportJournal),
-            Action::ImportJournal => self.name_file(Purpose::ImportJournal),
-            Action::Quit => {
+            Deed::AskFile(purpose) => self.name_file(purpose),
+            Deed::Quit => {
                 self.leaving = true;
                 self.keep.forget();
                 ctx.send_viewport_cmd(ViewportCommand::Close);
             }
-            Action::Undo => self.document.iter_mut().for_each(Document::undo),
-            Action::Redo => self.document.iter_mut().for_each(Document::redo),
-            Action::ReleaseBinds => self.edit(&EditCommand::ReleaseAllBinds),
-            Action::Fit => self.canvas.fit(),
-            Action::Closer => self.canvas.zoom(1.25),
-            Action::Farther => self.canvas.zoom(0.8),
-            Action::Find => self.finder = Some(Finder::default()),
-            Action::Keys => self.dialog = Some(Dialog::Keys),
-            Action::Go(step) => self.step = step,
-            other => {
-                self.set(ctx, |settings| setting(settings, other));
-                if other == Action::Numbers && !self.settings.numbers_hidden && !has_room_for_numbers(ctx) {
-                    let words =
-                        "There is no room for the numbers beside the table: make the window wider, or the letters smaller";
-                    self.tell(Ok(words.to_owned()));
-                }
-            }
+            Deed::Undo => self.document.iter_mut().for_each(Document::undo),
+            Deed::Redo => self.document.iter_mut().for_each(Document::redo),
+            Deed::Edit(command) => self.edit(&command()),
+            Deed::Fit => self.canvas.fit(),
+            Deed::Zoom(factor) => self.canvas.zoom(factor),
+            Deed::Numbers => self.show_numbers(ctx),
+            Deed::Set(change) => self.set(ctx, change),
+            Deed::Find => self.finder = Some(Finder::default()),
+            Deed::Keys => self.dialog = Some(Dialog::Keys),
+            Deed::Go(step) => self.step = step,
+        }
+    }
+
+    /// Shows the numbers beside the table, or puts them away; where there is no room for them, that is told.
+    fn show_numbers(&mut self, ctx: &Context) {
+        self.set(ctx, |settings| settings.numbers_hidden = !settings.numbers_hidden);
+        if !self.settings.numbers_hidden && !has_room_for_numbers(ctx) {
+            let words = "There is no room for the numbers beside the table: make the window wider, or the letters smaller";
+            self.tell(Ok(words.to_owned()));
         }
     }
 
@@ -259,23 +247,5 @@ fn waits(ask: &Ask) -> bool {
         Ask::Act(action) => action.needs_values(),
         Ask::Go(_) => true,
         _ => false,
-    }
-}
-
-/// Actions that only change what is remembered.
-fn setting(settings: &mut Settings, action: Action) {
-    match action {
-        Action::Show(showing) => settings.showing = showing,
-        Action::Numbers => settings.numbers_hidden = !settings.numbers_hidden,
-        Action::LayoutUnits => settings.units = Units::AsLayout,
-        Action::Metric => settings.units = Units::Millimetres,
-        Action::Inches => settings.units = Units::Inches,
-        Action::Dark => settings.look = Look::Dark,
-        Action::Light => settings.look = Look::Light,
-        Action::AsSystem => settings.look = Look::AsSystem,
-        Action::LargerLetters => settings.scale_by(1.1),
-        Action::SmallerLetters => settings.scale_by(1.0 / 1.1),
-        Action::UsualLetters => settings.scale = 1.0,
-        _ => {}
     }
 }

@@ -105,7 +105,7 @@ fn cloth(ctx: &Context<'_>, canvas: &mut Canvas, asks: &mut Vec<Ask>, ui: &mut U
         ui.add_space(10.0);
         for showing in Showing::ALL {
             if ui.selectable_label(canvas.showing == showing, showing.name()).clicked() {
-                asks.push(Ask::Act(Action::Show(showing)));
+                asks.push(Ask::Act(Action::from(showing)));
             }
         }
     });
