@@ -1,7 +1,7 @@
 //! The checked layout: every value usable, the garment drafted, the burst folded, the binds placed.
 
+use super::Process;
 use super::raw::LayoutV1;
-use super::{LayoutError, Process, check};
 use crate::geometry::{Burst, BurstFold, Cloth, Garment, Placed, Thread, Wash};
 use crate::measure::RuleMarks;
 
@@ -86,13 +86,5 @@ impl Layout {
     #[must_use]
     pub fn section_colours(&self) -> Vec<Option<usize>> {
         self.raw.colours.by_section(self.binds.binds.len() + 1)
-    }
-}
-
-impl TryFrom<LayoutV1> for Layout {
-    type Error = LayoutError;
-
-    fn try_from(raw: LayoutV1) -> Result<Self, LayoutError> {
-        check::check(raw)
     }
 }
