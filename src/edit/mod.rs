@@ -8,6 +8,7 @@ mod command;
 mod document;
 mod history;
 mod preset;
+mod recovered;
 mod recovery;
 mod target;
 
@@ -15,5 +16,6 @@ pub use command::EditCommand;
 pub use document::{Document, DocumentError, OnDisk};
 pub use history::History;
 pub use preset::{PresetChange, PresetEdits, PresetMarks, PresetUse};
-pub use recovery::{Recovered, RecoveryFolder};
+pub use recovered::Recovered;
+pub use recovery::RecoveryFolder;
 pub use target::{DragRules, Target, section_at};
