@@ -4,7 +4,7 @@ use kurbo::{Affine, BezPath, Rect, Shape as _};
 use std::fmt;
 use std::sync::Arc;
 
-use super::shape::FLATTEN_MM;
+use super::flatten::FLATTEN_MM;
 
 /// Opaque pixels, row by row.
 #[derive(Clone, PartialEq, Eq)]
