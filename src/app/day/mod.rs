@@ -1,20 +1,21 @@
 //! The day: what is weighed, when what is done, and doing it.
 
 mod amounts;
+mod ask;
 mod chart;
 mod run;
 mod wanted;
 mod workshop;
 
-pub(crate) use self::run::RunAsk;
+pub(crate) use self::ask::{DayFile, RunAsk};
 
 use self::run::Live;
 use self::wanted::{Made, Planned, Planner, Wanted};
 use super::action::Action;
-use super::canvas::screen;
 use super::context::{Ask, Context};
 use super::field;
-use super::panel::heading;
+use super::heading::heading;
+use super::screen::screen;
 use super::theme::Palette;
 use super::today::today;
 use crate::plan::{Plan, Run, calendar_text, plan_text};
@@ -50,14 +51,6 @@ pub(crate) struct DayView {
     workshop_path: Option<PathBuf>,
     /// Why a kept run could not be taken up.
     run_refused: Option<String>,
-}
-
-/// A file that the day reads.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(crate) enum DayFile {
-    Order,
-    Recipe,
-    Process,
 }
 
 /// What the clock on the wall shows.

@@ -1,9 +1,9 @@
 //! Spacing presets: those that come with the program and the maker's own, each with its picture.
 
-use super::heading;
 use crate::app::action::Action;
-use crate::app::canvas::screen;
 use crate::app::context::Ask;
+use crate::app::heading::heading;
+use crate::app::screen::screen;
 use crate::app::theme::Palette;
 use crate::edit::EditCommand;
 use crate::geometry::{Fit, SpacingContext, SpacingPreset, place_binds};

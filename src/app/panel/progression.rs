@@ -1,8 +1,7 @@
 //! One side's progression: its kind, and whatever the maker knows of it.
 
-use super::choice;
 use crate::app::context::{Ask, Context};
-use crate::app::field;
+use crate::app::field::{self, choice};
 use crate::edit::EditCommand;
 use crate::geometry::{Progression, Side, Span};
 use crate::layout::SideFigures;

@@ -1,9 +1,10 @@
 //! The bound rod, side on and to scale.
 
-use super::drawing::Pen;
+use super::pen::Pen;
 use super::profile::{Profile, STEPS};
-use crate::app::canvas::screen;
 use crate::app::context::Context;
+use crate::app::heading;
+use crate::app::screen::screen;
 use crate::app::theme::{Palette, tone};
 use crate::layout::BindFigures;
 use egui::{Align2, Color32, CornerRadius, FontId, Painter, Pos2, Rect, Role, Sense, Shape, Stroke, Ui, WidgetInfo, pos2, vec2};
@@ -41,7 +42,7 @@ impl Bound<'_> {
     /// The rod over the whole breadth, its strip beneath.
     pub(super) fn show(ctx: &Context<'_>, profile: &Profile, ui: &mut Ui) {
         let palette = Palette::of(ui.ctx());
-        super::guide::heading("The bound rod", ui);
+        heading::on_table("The bound rod", ui);
         let width = ui.available_width();
         let most = (MOST_OF_HEIGHT * ui.ctx().content_rect().height()).max(60.0);
         let scale = scale(profile, vec2(width - 16.0, most));

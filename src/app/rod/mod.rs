@@ -3,6 +3,7 @@
 mod bound;
 mod drawing;
 mod guide;
+mod pen;
 mod profile;
 
 use self::bound::Bound;
