@@ -4,32 +4,9 @@ use super::heat::{Body, COTTON_KJ_PER_KG_K, HeatedBath, mixing_temperature_c};
 use super::heat_loss::COVERED_W_PER_M2_K;
 use super::masses::liquor_l;
 use super::vessel::{Heating, VesselV1};
-use super::{Amount, DischargeAgent, DischargeRule, Temperature, Unit, short};
+use super::{Amount, DischargeAgent, DischargeRule, RodBulk, Temperature, Unit, short};
 use crate::geometry::SourceStatus;
 use serde::Serialize;
-
-/// The bound rods of a load, as they lie in a vessel.
-#[derive(Debug, Clone, Copy, PartialEq, Default, Serialize)]
-pub struct RodBulk {
-    /// Dry cloth, g.
-    pub dry_g: f64,
-    /// Diameter of the thickest bound rod, mm.
-    pub thickest_mm: f64,
-    /// Volume of the rods as bound, air among the layers included, mm3.
-    pub volume_mm3: f64,
-}
-
-impl RodBulk {
-    /// Of several rods together.
-    #[must_use]
-    pub fn with(self, other: Self) -> Self {
-        Self {
-            dry_g: self.dry_g + other.dry_g,
-            thickest_mm: self.thickest_mm.max(other.thickest_mm),
-            volume_mm3: self.volume_mm3 + other.volume_mm3,
-        }
-    }
-}
 
 /// Density of cotton fibre, g/cm3 (published handbook value): what cloth displaces.
 const COTTON_G_PER_CM3: f64 = 1.54;

@@ -16,17 +16,20 @@ mod calendar;
 mod clock;
 mod cure;
 mod dry;
+mod duration;
 mod error;
 mod grade;
 mod heat;
 mod heat_loss;
 mod ice;
 mod masses;
+mod melting;
 mod needs;
 mod order;
 mod plan_of;
 mod process;
 mod recipe;
+mod rod_bulk;
 mod run;
 mod schedule;
 mod soda;
@@ -42,11 +45,12 @@ pub use air::{AirLimits, Gas, Region, SO2_ASTHMA_PPM, SO2_CARTRIDGE_PPM, SO2_DAN
 pub use amount::{
     Amount, CUP_ML, DENSE_SODA_ASH_G_PER_ML, KitchenMeasure, LIGHT_SODA_ASH_G_PER_ML, Sourced, TEASPOON_ML, Unit, short,
 };
-pub use bath::{BathHeat, DAMP_PICK_UP, DischargeBath, RodBulk, discharge_bath, litres_of_rods};
+pub use bath::{BathHeat, DAMP_PICK_UP, DischargeBath, discharge_bath, litres_of_rods};
 pub use calendar::calendar_text;
 pub use clock::{ClockChange, WallClock, ZoneError};
 pub use cure::{CureRule, DyeClass, fixing_time};
 pub use dry::{dry_rod_g, drying_h, thread_g_per_m};
+pub use duration::{duration, work_time};
 pub use error::{PlanFileError, PlanProblem, Refusal};
 pub use grade::{GradeError, GradeRule, grade};
 pub use heat::{Body, COTTON_KJ_PER_KG_K, HeatedBath, WATER_KJ_PER_KG_K, mixing_temperature_c};
@@ -55,8 +59,8 @@ pub use ice::{FUSION_KJ_PER_KG, ICE_KG_PER_M3, ice_for_water_g, ice_to_cool_g, l
 pub use masses::{DyeMass, GarmentMasses, IceMass, SoakBath, SolutionMass, dye_g, liquor_l, soak_bath};
 pub use needs::{Needed, Share};
 pub use order::{
-    ColourTotal, CostSheet, HoursV1, LineCost, Load, LoadItem, Material, MaterialTotal, MoneyV1, ORDER_FORMAT, OfGarments, Order,
-    OrderLine, OrderLineV1, OrderParts, OrderV1, Pack, PackBuy, Packing, ShoppingLine, Supply, Totals, Weekday, WorkshopV1,
+    ColourTotal, CostSheet, LineCost, Load, LoadItem, Material, MaterialTotal, MoneyV1, ORDER_FORMAT, OfGarments, Order,
+    OrderLine, OrderLineV1, OrderParts, OrderV1, Pack, PackBuy, Packing, ShoppingLine, Supply, Totals, WorkshopV1,
     cheapest_packs, costs, loads, pack, shopping_list, totals, usual_process, usual_recipe,
 };
 pub use plan_of::{LinePlan, Plan, PlanCaution, PlanError, When};
@@ -67,17 +71,18 @@ pub use process::{
 pub use recipe::{
     BathVolume, DepthPercent, DyeRule, IceLayer, IceRule, RECIPE_FORMAT, Recipe, ShadeDepth, SodaRule, SolutionRule,
 };
+pub use rod_bulk::RodBulk;
 pub use run::{
     Ahead, Blocked, Coming, Endangered, Job, Judged, Late, Mark, NowView, RUN_FORMAT, Replan, Run, RunCaution, RunError,
     RunKindV1, RunNeed, RunShare, RunStep, RunStepV1, RunV1, RunWarning, Tick, Verdict, WaitState, Waiting,
 };
 pub use schedule::{
-    Capacities, Conflict, DayHours, GoOn, Problem, Solution, Standing, Task, WorkCalendar, conflicts, resume, solve_backward,
-    solve_forward,
+    Capacities, Conflict, DayHours, GoOn, HoursV1, Problem, Solution, Standing, Task, Weekday, WorkCalendar, conflicts, resume,
+    solve_backward, solve_forward,
 };
 pub use soda::{DECAHYDRATE_PER_SODA_ASH, SODA_ASH_G_PER_MOL, SOLUBLE_G_PER_KG, soda_ash_ph};
 pub use text::plan_text;
-pub use timeline::{Entry, Stretch, Timeline, duration, work_time};
+pub use timeline::{Entry, Stretch, Timeline};
 pub use vessel::{Heating, LARGEST_FILLING, VesselMaterial, VesselV1};
 pub use warning::PlanWarning;
 pub use work_place::WorkPlace;
