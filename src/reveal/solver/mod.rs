@@ -28,7 +28,7 @@ mod vectors;
 
 pub use error::{SolverError, Values};
 pub use fields::Fields;
-pub use kernels::MOST_FIELDS;
+pub use kernels::{ACROSS, MOST_FIELDS};
 pub use matrix_market::{write_matrix, write_vector};
 pub use multigrid::{Multigrid, SolveOptions, Solved};
-pub use operator::{ACROSS, GridShape, Operator};
+pub use operator::{GridShape, Operator};
