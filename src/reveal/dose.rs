@@ -1,6 +1,7 @@
 //! The doses in the rod: solved, and read anywhere in it.
 
-use super::assemble::{Medium, System, assemble};
+use super::assemble::{System, assemble};
+use super::assembler::Medium;
 use super::feed::{Face, dye_feed};
 use super::grid::RodGrid;
 use super::solver::{Fields, MOST_FIELDS, Multigrid, SolveOptions, Solved, SolverError};
@@ -14,6 +15,17 @@ pub struct DoseField {
     creases: Fields,
     solution: Fields,
     solved: Solved,
+}
+
+/// The rod's cells and the doses in them.
+#[derive(Debug, Clone)]
+pub struct RodDoses {
+    /// The cells.
+    pub grid: RodGrid,
+    /// Doses of the dyes; none without dyes.
+    pub dyes: Option<DoseField>,
+    /// Dose of the discharge bath; none without one.
+    pub bath: Option<DoseField>,
 }
 
 /// The equations of the dyes.

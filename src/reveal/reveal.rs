@@ -1,7 +1,7 @@
 //! From a layout to the doses on its opened cloth.
 
 use super::binds::RodBind;
-use super::dose::{DoseField, discharge_system, dye_system};
+use super::dose::{DoseField, RodDoses, discharge_system, dye_system};
 use super::grid::{GridSpec, RodGrid};
 use super::mask::PixelFrame;
 use super::solver::SolveOptions;
@@ -106,17 +106,6 @@ impl Reveal {
         let outline = self.layout.fold().panels().panel(panel)?.whole();
         Some(Unfold::of(&self.layout, &self.rod, &self.table).rows(panel, outline, frame, rows))
     }
-}
-
-/// The rod's cells and the doses in them.
-#[derive(Debug, Clone)]
-pub struct RodDoses {
-    /// The cells.
-    pub grid: RodGrid,
-    /// Doses of the dyes; none without dyes.
-    pub dyes: Option<DoseField>,
-    /// Dose of the discharge bath; none without one.
-    pub bath: Option<DoseField>,
 }
 
 /// The binds of a layout as the rod feels them.
