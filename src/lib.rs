@@ -26,3 +26,4 @@ pub mod plan;
 pub mod print;
 pub mod reveal;
 pub mod store;
+mod vector;

@@ -44,7 +44,6 @@ mod summary;
 mod table;
 mod texture;
 mod unfold;
-mod vector;
 
 pub use advice::Advice;
 pub use assemble::System;

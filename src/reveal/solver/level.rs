@@ -10,7 +10,7 @@ use super::kernels::{
 };
 use super::transfer::Transfer;
 use super::{Fields, Operator};
-use crate::reveal::vector::Vectors;
+use crate::vector::Vectors;
 use rayon::prelude::*;
 use std::ops::Range;
 

@@ -127,8 +127,9 @@ impl Operator {
         along + (f64::from(self.across[at]) + f64::from(before))
     }
 
-    /// The diagonal at a cell, in f64.
-    pub(super) fn diagonal(&self, at: usize) -> f64 {
+    /// The diagonal at a cell, given in the order of [`GridShape::index`].
+    #[must_use]
+    pub fn diagonal(&self, at: usize) -> f64 {
         let below = if at % self.shape.plane() < self.shape.across() { 0.0 } else { self.stack[at - self.shape.across()] };
         f64::from(self.loss[at]) + self.beside(at) + (f64::from(self.stack[at]) + f64::from(below))
     }
