@@ -2,7 +2,7 @@
 
 use super::Process;
 use super::raw::LayoutV1;
-use crate::geometry::{Burst, BurstFold, Cloth, Garment, Placed, Thread, Wash};
+use crate::geometry::{Bind, Burst, BurstFold, Cloth, Garment, Placed, RodSize, Thread, Wash, rod_size, wraps};
 use crate::measure::RuleMarks;
 
 /// A layout that can be worked from. Made from its raw form, which it keeps unchanged.
@@ -80,6 +80,18 @@ impl Layout {
     #[must_use]
     pub fn binds(&self) -> &Placed {
         &self.binds
+    }
+
+    /// For each bind, from the centre outward, the rod there and its wraps of thread.
+    #[must_use]
+    pub fn bound_rods(&self) -> Vec<(RodSize, u32)> {
+        let rod = |radius_mm: f64| rod_size(&self.fold, self.cloth(), radius_mm);
+        let guide_girth_mm = rod(self.burst().guide_radius_mm()).bound_girth_mm;
+        let bound = |bind: &Bind| {
+            let size = rod(bind.radius_mm);
+            (size, wraps(self.thread(), size.bound_girth_mm, guide_girth_mm))
+        };
+        self.binds.binds.iter().map(bound).collect()
     }
 
     /// For each section, from the centre outward, the index of its colour in the rotation.
