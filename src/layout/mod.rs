@@ -8,6 +8,7 @@ mod fibre;
 mod figures;
 mod limits;
 mod process;
+mod profile;
 pub mod raw;
 mod rotation;
 mod starter;
@@ -27,6 +28,7 @@ pub use figures::{
 };
 pub use limits::Limits;
 pub use process::{BindEffect, Calibration, Discharge, Dryness, DyeBy, Hand, IceLayers, Process, Reach, Rest};
+pub use profile::RodProfile;
 pub use rotation::{Colours, RotationStart};
 pub use starter::{starter, starter_on_marks};
 

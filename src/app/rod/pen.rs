@@ -1,9 +1,9 @@
 //! What the drawings of the way to the rod are made with.
 
-use super::profile::Profile;
 use crate::app::canvas::{Fill, Scene, View};
 use crate::app::context::Context;
 use crate::app::theme::{Palette, tone};
+use crate::layout::RodProfile;
 use egui::{Align2, Color32, FontId, Mesh, Painter, Pos2, Rect, Stroke, vec2};
 use kurbo::Point;
 
@@ -11,7 +11,7 @@ use kurbo::Point;
 pub(super) struct Pen<'a> {
     pub(super) ctx: &'a Context<'a>,
     pub(super) scene: &'a Scene,
-    pub(super) profile: &'a Profile,
+    pub(super) profile: &'a RodProfile,
     pub(super) painter: &'a Painter,
     pub(super) palette: &'a Palette,
 }
