@@ -1,7 +1,8 @@
 //! Swatch files: RON text to a checked book of swatches and back.
 
-use super::layout_file::{from_ron, read_text, to_ron};
+use super::layout_file::{from_ron, read_text};
 use super::{Place, ReadError, TextError, locate};
+use crate::layout::to_ron;
 use crate::reveal::colour::{SWATCH_BOOK_FORMAT, SwatchBook, SwatchBookError, SwatchBookProblem, SwatchBookV1};
 use serde::Deserialize;
 use std::path::Path;

@@ -1,9 +1,8 @@
 //! What a job card shows beside the layout's own numbers.
 
-use crate::layout::Layout;
+use crate::layout::{Layout, fingerprint};
 use crate::plan::{LinePlan, Plan};
 use crate::reveal::Picture;
-use crate::store::fingerprint;
 use jiff::civil::Date;
 
 /// What a job card shows beside the layout's own numbers.
