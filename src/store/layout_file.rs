@@ -5,7 +5,7 @@ use super::preset_file::{PRESET_FORMAT, PresetV1};
 use super::{NotRead, Place, locate, read_regular_text};
 use crate::geometry::{Fit, SpacingPreset};
 use crate::layout::raw::{FORMAT, LayoutV1};
-use crate::layout::{Layout, LayoutError, LayoutProblem, check_name, check_note, to_ron};
+use crate::layout::{Layout, LayoutError, LayoutProblem, check_name, check_note, other_form, to_ron};
 use crate::plan::PlanFileError;
 use crate::reveal::colour::SwatchBookError;
 use ron::extensions::Extensions;
@@ -89,6 +89,14 @@ pub enum TextError {
     /// A value in a book of swatches can't be used.
     #[error(transparent)]
     Swatches(SwatchBookError),
+    /// A swatch file whose form is newer than this program, or none that ever was.
+    #[error("format: this swatch file has form {found}, and {}", other_form(*found, *known))]
+    SwatchForm {
+        /// The number in the file.
+        found: u32,
+        /// The newest form known.
+        known: u32,
+    },
     /// A value in a recipe, process or order can't be used.
     #[error(transparent)]
     Plan(Box<PlanFileError>),

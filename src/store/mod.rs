@@ -41,5 +41,5 @@ pub use save::{
     MOST_BACKUPS, SaveError, allow_writing, backup_path, backup_paths, is_write_protected, save, save_all, save_each,
     save_each_in, save_over,
 };
-pub use swatch_file::{parse_swatches, read_swatches, swatches_text};
+pub use swatch_file::{SWATCH_BOOK_FORMAT, parse_swatches, read_swatches, swatches_text};
 pub use swatch_shelf::{SwatchShelf, SwatchShelfError};
