@@ -25,5 +25,6 @@ pub mod measure;
 pub mod plan;
 pub mod print;
 pub mod reveal;
+mod srgb;
 pub mod store;
 mod vector;
