@@ -15,7 +15,7 @@ pub struct RodProfile {
     /// Its greatest height, mm.
     pub thickest_mm: f64,
     /// The height at both ends of each stretch of each section, from the centre, mm.
-    pub sections: Vec<[f64; RodProfile::STEPS + 1]>,
+    pub sections: Vec<[f64; Self::STEPS + 1]>,
 }
 
 impl RodProfile {
@@ -31,8 +31,7 @@ impl RodProfile {
                 height_mm(layout, inner_mm + (outer_mm - inner_mm) * share, share)
             })
         };
-        let sections: Vec<[f64; RodProfile::STEPS + 1]> =
-            figures.sections.iter().map(|of| section(of.inner_mm, of.outer_mm)).collect();
+        let sections: Vec<[f64; Self::STEPS + 1]> = figures.sections.iter().map(|of| section(of.inner_mm, of.outer_mm)).collect();
         let thickest_mm = sections.iter().flatten().copied().fold(1.0, f64::max);
         let length_mm = figures.sections.last().map_or(1.0, |section| section.outer_mm).max(1.0);
         Self { length_mm, thickest_mm, sections }

@@ -203,7 +203,7 @@ impl Seen {
         match tree {
             UseTree::Path(step) => self.take(&step.tree, &with(&step.ident)),
             UseTree::Name(name) if name.ident == "self" => {
-                self.uses.push((path.last().cloned().unwrap_or_default(), path.to_vec()))
+                self.uses.push((path.last().cloned().unwrap_or_default(), path.to_vec()));
             }
             UseTree::Name(name) => self.uses.push((name.ident.to_string(), with(&name.ident))),
             UseTree::Rename(name) => self.uses.push((name.rename.to_string(), with(&name.ident))),
