@@ -10,7 +10,7 @@
 use divan::Bencher;
 use pleatwright::layout::{Layout, raw::LayoutV1};
 use pleatwright::reveal::colour::DyeSet;
-use pleatwright::reveal::solver::{Multigrid, SolveOptions};
+use pleatwright::reveal::solver::{ConjugateGradients, SolveOptions};
 use pleatwright::reveal::*;
 use pleatwright::store::{EXAMPLE_LAYOUTS, parse_layout};
 
@@ -44,8 +44,8 @@ fn solve_five_fields(bencher: Bencher<'_, '_>, (cell_mm, across): (f64, usize)) 
     let inputs = || (system.operator.clone(), system.source.zero_on(system.source.shape()));
     bencher.counter(divan::counter::ItemsCount::new(system.operator.shape.cells())).with_inputs(inputs).bench_values(
         |(operator, mut x)| {
-            let solved =
-                Multigrid::new(operator, 5).unwrap().solve(&system.source, &mut x, &SolveOptions::default(), &Cancel::new());
+            let mut solver = ConjugateGradients::new(operator, 5).unwrap();
+            let solved = solver.solve(&system.source, &mut x, &SolveOptions::default(), &|| false);
             (x, solved.unwrap())
         },
     );

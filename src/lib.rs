@@ -25,7 +25,9 @@ pub mod measure;
 pub mod plan;
 pub mod print;
 pub mod reveal;
+mod srgb;
 pub mod store;
+mod vector;
 
 #[cfg(test)]
 #[path = "../tests/common/reference.rs"]

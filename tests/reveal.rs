@@ -3,6 +3,8 @@
 #![allow(clippy::unwrap_used, reason = "a failed unwrap is a failed test")]
 
 mod common;
+#[path = "common/matrix_market.rs"]
+mod matrix_market;
 
 use kurbo::Point;
 use pleatwright::edit::{Document, EditCommand};
@@ -11,7 +13,7 @@ use pleatwright::geometry::{
 };
 use pleatwright::layout::{Discharge, DyeBy, Hand, Layout, Process, Rest, Swatch, raw::LayoutV1, starter};
 use pleatwright::reveal::colour::{DyeSet, ciede2000};
-use pleatwright::reveal::solver::{Fields, GridShape, Multigrid, Operator, SolveOptions, SolverError};
+use pleatwright::reveal::solver::{ConjugateGradients, Fields, GridShape, Operator, SolveOptions, SolverError};
 use pleatwright::reveal::*;
 use pleatwright::store::{EXAMPLE_LAYOUTS, parse_layout};
 use proptest::prelude::*;
@@ -42,11 +44,11 @@ fn exact() -> SolveOptions {
 }
 
 fn solve(operator: Operator, source: &Fields) -> Fields {
-    let mut multigrid = Multigrid::new(operator, source.count()).unwrap();
+    let mut solver = ConjugateGradients::new(operator, source.count()).unwrap();
     let mut x = source.zero_on(source.shape());
     // Begun anew where it ended: within a solve the residual is carried on from step to step, and rounding adds up in it.
     for _ in 0..2 {
-        multigrid.solve(source, &mut x, &exact(), &Cancel::new()).unwrap();
+        solver.solve(source, &mut x, &exact(), &|| false).unwrap();
     }
     x
 }
@@ -628,7 +630,7 @@ fn work_stops_when_asked_and_says_what_is_wrong() {
 #[test]
 #[ignore = "writes 500 MB for a script that is run by hand"]
 fn write_the_systems_for_other_solvers() {
-    use pleatwright::reveal::solver::{write_matrix, write_vector};
+    use matrix_market::{write_matrix, write_vector};
     use std::{fs::File, io::BufWriter, path::Path, time::Instant};
     let layout = tee(|raw| {
         for name in ["fourth", "fifth"] {
@@ -649,7 +651,8 @@ fn write_the_systems_for_other_solvers() {
         let seconds = (0..5).map(|_| {
             let (operator, mut x) = (system.operator.clone(), system.source.zero_on(system.source.shape()));
             let start = Instant::now();
-            Multigrid::new(operator, 5).unwrap().solve(&system.source, &mut x, &SolveOptions::default(), &Cancel::new()).unwrap();
+            let mut solver = ConjugateGradients::new(operator, 5).unwrap();
+            solver.solve(&system.source, &mut x, &SolveOptions::default(), &|| false).unwrap();
             start.elapsed().as_secs_f64()
         });
         let seconds = seconds.fold(f64::INFINITY, f64::min);

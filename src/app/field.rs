@@ -131,6 +131,17 @@ fn labelled_after<T>(ui: &mut Ui, used: f32, label: &str, add: impl FnOnce(&mut 
     .inner
 }
 
+/// A choice among a few, with its label.
+pub(super) fn choice<T: Copy + PartialEq>(ui: &mut Ui, label: &str, now: T, all: &[T], name: impl Fn(T) -> String) -> Option<T> {
+    let mut chosen = now;
+    pick(ui, label, name(now), |ui| {
+        for &one in all {
+            ui.selectable_value(&mut chosen, one, name(one));
+        }
+    });
+    (chosen != now).then_some(chosen)
+}
+
 /// A choice with its label; what can be chosen is added by `add`.
 pub(super) fn pick(ui: &mut Ui, label: &str, chosen: impl Into<WidgetText>, add: impl FnOnce(&mut Ui)) {
     labelled(ui, label, |ui| {

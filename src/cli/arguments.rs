@@ -3,15 +3,16 @@
 mod plan;
 mod print;
 mod spacing;
+mod unit;
 
 pub(crate) use plan::{PlanArguments, RegionArgument};
 pub(crate) use print::{PartArgument, PrintArguments};
 pub(crate) use spacing::{FitArgument, SpacingArguments, SpacingCommand};
+pub(crate) use unit::{UnitArguments, Units, length_mm};
 
-use super::CliError;
 use super::journal::JournalArguments;
 use clap::{Args, Parser, Subcommand, ValueEnum};
-use pleatwright::measure::{InchFraction, LengthStyle, LengthUnit, RuleMarks, parse_length};
+use pleatwright::measure::RuleMarks;
 use pleatwright::reveal::PictureMap;
 use std::path::PathBuf;
 
@@ -48,77 +49,6 @@ pub(crate) enum Command {
     Completions(CompletionsArguments),
     /// Write a manual page for each command, for man.
     Man(ManArguments),
-}
-
-/// How lengths are written.
-#[derive(Debug, Clone, Copy, Args)]
-pub(crate) struct UnitArguments {
-    /// Unit in which lengths are written. Without it, that of the layout's marks.
-    #[arg(long, value_enum)]
-    pub(crate) units: Option<Units>,
-    /// Finest fraction of an inch, one in this many: 2, 4, 8 or 16. Without it, as fine as the layout's marks.
-    #[arg(long, value_parser = inch_fraction)]
-    pub(crate) nearest: Option<InchFraction>,
-}
-
-/// The unit of lengths.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
-pub(crate) enum Units {
-    /// Millimetres.
-    Mm,
-    /// Inches and fractions.
-    In,
-}
-
-impl Units {
-    /// The unit of a length given without one.
-    pub(crate) fn unit(self) -> LengthUnit {
-        match self {
-            Self::Mm => LengthUnit::Millimetre,
-            Self::In => LengthUnit::Inch,
-        }
-    }
-
-    /// How lengths are written in it where no layout says more.
-    pub(crate) fn style(self) -> LengthStyle {
-        match self {
-            Self::Mm => LengthStyle::default(),
-            Self::In => LengthStyle::Inches { nearest: InchFraction::default() },
-        }
-    }
-}
-
-impl UnitArguments {
-    /// How the lengths of a layout with these marks are written: by its own rule, unless something else is asked for.
-    pub(crate) fn style(self, marks: RuleMarks) -> Result<LengthStyle, CliError> {
-        match (self.units, marks.lengths(), self.nearest) {
-            (Some(Units::Mm), _, None) => Ok(LengthStyle::default()),
-            (None, own @ LengthStyle::Metric { .. }, None) => Ok(own),
-            (Some(Units::In) | None, own @ LengthStyle::Inches { .. }, None) => Ok(own),
-            (Some(Units::In), LengthStyle::Metric { .. }, nearest) => {
-                Ok(LengthStyle::Inches { nearest: nearest.unwrap_or_default() })
-            }
-            (Some(Units::In) | None, LengthStyle::Inches { .. }, Some(nearest)) => Ok(LengthStyle::Inches { nearest }),
-            (Some(Units::Mm), _, Some(_)) | (None, LengthStyle::Metric { .. }, Some(_)) => Err(CliError::Argument(
-                "--nearest is a fraction of an inch, and lengths are written in mm; leave it out, or add --units in".to_owned(),
-            )),
-        }
-    }
-}
-
-fn inch_fraction(text: &str) -> Result<InchFraction, String> {
-    match text.trim_start_matches("1/") {
-        "2" => Ok(InchFraction::Half),
-        "4" => Ok(InchFraction::Quarter),
-        "8" => Ok(InchFraction::Eighth),
-        "16" => Ok(InchFraction::Sixteenth),
-        _ => Err("give 2, 4, 8 or 16".to_owned()),
-    }
-}
-
-/// A length as a maker types it, in mm where no unit is given.
-pub(crate) fn length_mm(text: &str) -> Result<f64, String> {
-    parse_length(text, LengthUnit::Millimetre).map_err(|error| error.to_string())
 }
 
 /// Arguments of `figures`.

@@ -47,7 +47,7 @@ fn check(path: &Path, units: UnitArguments) -> Result<String, CliError> {
         }
         FileKind::Swatches => {
             let book = read_swatches(path)?;
-            Ok(format!("swatches \"{}\": in order, {}", book.raw().name, counted(book.raw().swatches.len(), "colour")))
+            Ok(format!("swatches \"{}\": in order, {}", book.name(), counted(book.swatches().len(), "colour")))
         }
         FileKind::Layout => check_layout(path, units),
     }

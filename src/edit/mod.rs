@@ -10,6 +10,7 @@ mod history;
 mod preset;
 #[cfg(test)]
 mod random_tests;
+mod recovered;
 mod recovery;
 mod target;
 
@@ -17,5 +18,6 @@ pub use command::EditCommand;
 pub use document::{Document, DocumentError, OnDisk};
 pub use history::History;
 pub use preset::{PresetChange, PresetEdits, PresetMarks, PresetUse};
-pub use recovery::{Recovered, RecoveryFolder};
+pub use recovered::Recovered;
+pub use recovery::RecoveryFolder;
 pub use target::{DragRules, Target, section_at};

@@ -1,30 +1,16 @@
 //! What is not saved yet, kept where a crash can't take it.
 
 use super::Document;
-use crate::layout::Layout;
+use super::recovered::{Recovered, forget};
 use crate::store::{MOST_TEXT_BYTES, SaveError, parse_layout, read_regular_text, save_over};
 use std::fs;
 use std::io;
 use std::path::{Path, PathBuf};
-use std::time::SystemTime;
 
 /// The folder in which unsaved work is kept while it is unsaved.
 #[derive(Debug, Clone)]
 pub struct RecoveryFolder {
     folder: PathBuf,
-}
-
-/// Unsaved work of an earlier run.
-#[derive(Debug, Clone)]
-pub struct Recovered {
-    /// Where it is kept.
-    pub path: PathBuf,
-    /// The work.
-    pub layout: Layout,
-    /// The layout's own file, if it had one.
-    pub file: Option<PathBuf>,
-    /// When it was kept.
-    pub kept_at: Option<SystemTime>,
 }
 
 /// How the comment begins that names the layout's own file; the name follows in double quotes.
@@ -75,16 +61,6 @@ impl RecoveryFolder {
     }
 }
 
-impl Recovered {
-    /// Forgets it: it has been taken over, or given up.
-    ///
-    /// # Errors
-    /// What the system said.
-    pub fn forget(&self) -> io::Result<()> {
-        forget(&self.path)
-    }
-}
-
 /// The comment that names a layout's own file. The text below stays a layout that can be opened by hand.
 fn of_file(path: Option<&Path>) -> String {
     let name = path.and_then(Path::to_str).and_then(|name| ron::to_string(name).ok());
@@ -96,22 +72,12 @@ fn file_of(text: &str) -> Option<PathBuf> {
     ron::from_str::<String>(name).ok().map(PathBuf::from)
 }
 
-/// Removes a kept file and the backups that earlier versions made of it; one that is gone already is no error.
-fn forget(path: &Path) -> io::Result<()> {
-    for path in std::iter::once(path.to_owned()).chain(crate::store::backup_paths(path)) {
-        match fs::remove_file(path) {
-            Err(error) if error.kind() != io::ErrorKind::NotFound => return Err(error),
-            _ => {}
-        }
-    }
-    Ok(())
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
     use crate::edit::{EditCommand, OnDisk};
     use crate::store::EXAMPLE_LAYOUTS;
+    use std::time::SystemTime;
 
     #[test]
     fn work_is_kept_until_it_is_forgotten() {

@@ -49,6 +49,6 @@ pub use rod::{Cloth, RodSize, Thread, ThreadKind, least_gap_mm, rod_size, thread
 pub use sections::{MM2_PER_M2, Section, sections};
 pub use spacing::{
     Adjustment, Bind, BindEdit, BindId, BindOrigin, EXPONENT_RANGE, Fit, Given, MOST_GAPS, Neighbours, Placed, Progression,
-    ProgressionError, Quantity, RATIO_RANGE, Side, Solved, SpacingContext, SpacingError, SpacingPreset, SpacingSpec, Span,
-    place_binds, solve,
+    ProgressionError, ProgressionKind, Quantity, RATIO_RANGE, Side, Solved, SpacingContext, SpacingError, SpacingPreset,
+    SpacingSpec, Span, place_binds, solve,
 };

@@ -14,7 +14,15 @@ const MOST_ARCS: usize = 200;
 /// Most colours in rotation: four times those of the largest box of dyes that a table holds. Own choice.
 const MOST_COLOURS: usize = 100;
 
-pub(super) fn check(raw: LayoutV1) -> Result<Layout, LayoutError> {
+impl TryFrom<LayoutV1> for Layout {
+    type Error = LayoutError;
+
+    fn try_from(raw: LayoutV1) -> Result<Self, LayoutError> {
+        check(raw)
+    }
+}
+
+fn check(raw: LayoutV1) -> Result<Layout, LayoutError> {
     if raw.format != FORMAT {
         return Err(LayoutError::new("format", LayoutProblem::Format { found: raw.format, known: FORMAT }));
     }

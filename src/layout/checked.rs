@@ -1,8 +1,8 @@
 //! The checked layout: every value usable, the garment drafted, the burst folded, the binds placed.
 
+use super::Process;
 use super::raw::LayoutV1;
-use super::{LayoutError, Process, check};
-use crate::geometry::{Burst, BurstFold, Cloth, Garment, Placed, Thread, Wash};
+use crate::geometry::{Bind, Burst, BurstFold, Cloth, Garment, Placed, RodSize, Thread, Wash, rod_size, wraps};
 use crate::measure::RuleMarks;
 
 /// A layout that can be worked from. Made from its raw form, which it keeps unchanged.
@@ -82,17 +82,21 @@ impl Layout {
         &self.binds
     }
 
+    /// For each bind, from the centre outward, the rod there and its wraps of thread.
+    #[must_use]
+    pub fn bound_rods(&self) -> Vec<(RodSize, u32)> {
+        let rod = |radius_mm: f64| rod_size(&self.fold, self.cloth(), radius_mm);
+        let guide_girth_mm = rod(self.burst().guide_radius_mm()).bound_girth_mm;
+        let bound = |bind: &Bind| {
+            let size = rod(bind.radius_mm);
+            (size, wraps(self.thread(), size.bound_girth_mm, guide_girth_mm))
+        };
+        self.binds.binds.iter().map(bound).collect()
+    }
+
     /// For each section, from the centre outward, the index of its colour in the rotation.
     #[must_use]
     pub fn section_colours(&self) -> Vec<Option<usize>> {
         self.raw.colours.by_section(self.binds.binds.len() + 1)
-    }
-}
-
-impl TryFrom<LayoutV1> for Layout {
-    type Error = LayoutError;
-
-    fn try_from(raw: LayoutV1) -> Result<Self, LayoutError> {
-        check::check(raw)
     }
 }

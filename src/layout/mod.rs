@@ -6,11 +6,14 @@ mod colour;
 mod error;
 mod fibre;
 mod figures;
+mod fingerprint;
 mod limits;
 mod process;
+mod profile;
 pub mod raw;
 mod rotation;
 mod starter;
+mod text;
 mod warning;
 mod warnings;
 
@@ -25,10 +28,14 @@ pub use figures::{
     BindFigures, BurstFigures, ClothFigures, ColourFigures, Figures, GarmentFigures, MeasureFigures, SectionFigures, SideFigures,
     StringFigures,
 };
+pub use fingerprint::fingerprint;
 pub use limits::Limits;
 pub use process::{BindEffect, Calibration, Discharge, Dryness, DyeBy, Hand, IceLayers, Process, Reach, Rest};
+pub use profile::RodProfile;
 pub use rotation::{Colours, RotationStart};
 pub use starter::{starter, starter_on_marks};
+pub use text::layout_text;
+pub(crate) use text::to_ron;
 
 use check::panel_set;
 pub(crate) use check::{check_name, check_note};

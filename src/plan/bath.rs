@@ -4,35 +4,9 @@ use super::heat::{Body, COTTON_KJ_PER_KG_K, HeatedBath, mixing_temperature_c};
 use super::heat_loss::COVERED_W_PER_M2_K;
 use super::masses::liquor_l;
 use super::vessel::{Heating, VesselV1};
-use super::{Amount, DischargeAgent, DischargeRule, Temperature, Unit, short};
+use super::{Amount, DischargeAgent, DischargeRule, RodBulk, Temperature, Unit, short};
 use crate::geometry::SourceStatus;
 use serde::Serialize;
-
-/// The bound rods of a load, as they lie in a vessel.
-#[derive(Debug, Clone, Copy, PartialEq, Default, Serialize)]
-pub struct RodBulk {
-    /// Dry cloth, g.
-    pub dry_g: f64,
-    /// Diameter of the thickest bound rod, mm.
-    pub thickest_mm: f64,
-    /// Length of the longest bound rod, mm.
-    pub longest_mm: f64,
-    /// Volume of the rods as bound, air among the layers included, mm3.
-    pub volume_mm3: f64,
-}
-
-impl RodBulk {
-    /// Of several rods together.
-    #[must_use]
-    pub fn with(self, other: Self) -> Self {
-        Self {
-            dry_g: self.dry_g + other.dry_g,
-            thickest_mm: self.thickest_mm.max(other.thickest_mm),
-            longest_mm: self.longest_mm.max(other.longest_mm),
-            volume_mm3: self.volume_mm3 + other.volume_mm3,
-        }
-    }
-}
 
 /// Density of cotton fibre, g/cm3 (published handbook value): what cloth displaces.
 const COTTON_G_PER_CM3: f64 = 1.54;
@@ -287,6 +261,28 @@ fn held_c(works: Temperature) -> f64 {
     f64::midpoint(works.from_c, works.to_c.min(HOTTEST_BATH_C).max(works.from_c))
 }
 
+/// How the water gets to its heat, for its formula.
+fn heating_words(vessel: &VesselV1, water_l: f64, to_c: f64, fillings: Option<u32>) -> String {
+    match vessel.heating {
+        Heating::Hob { power_w, ring } => format!(
+            "{} L and the pot from {} to {} °C, {} W of the {}'s {} W reaching them, less what the walls lose",
+            short(water_l),
+            short(vessel.tap_c),
+            short(to_c),
+            short(vessel.heating.reaching_w()),
+            ring.name(),
+            short(power_w)
+        ),
+        Heating::Kettle { litres, power_w } => format!(
+            "{} fillings of {} L from {} °C to the boil at {} W; the vessel warms and cools meanwhile",
+            fillings.unwrap_or(1),
+            short(litres),
+            short(vessel.tap_c),
+            short(power_w)
+        ),
+    }
+}
+
 fn heat(rule: &DischargeRule, rods: &RodBulk, vessel: &VesselV1, room_c: f64, water_l: f64, depth_mm: f64) -> BathHeat {
     let used = rule.used();
     let balance = Balance { vessel, room_c, depth_mm };
@@ -313,24 +309,7 @@ fn heat(rule: &DischargeRule, rods: &RodBulk, vessel: &VesselV1, room_c: f64, wa
         Heating::Kettle { .. } => (None, balance.bath(capacity, 0.0, vessel.covered).after_c(with_goods_c, minutes)),
     };
     let celsius = |value: f64, formula: String| Amount::new(value, Unit::Celsius, SourceStatus::Computed, formula);
-    let heats = match vessel.heating {
-        Heating::Hob { power_w, ring } => format!(
-            "{} L and the pot from {} to {} °C, {} W of the {}'s {} W reaching them, less what the walls lose",
-            short(water_l),
-            short(vessel.tap_c),
-            short(to_c),
-            short(vessel.heating.reaching_w()),
-            ring.name(),
-            short(power_w)
-        ),
-        Heating::Kettle { litres, power_w } => format!(
-            "{} fillings of {} L from {} °C to the boil at {} W; the vessel warms and cools meanwhile",
-            fillings.unwrap_or(1),
-            short(litres),
-            short(vessel.tap_c),
-            short(power_w)
-        ),
-    };
+    let heats = heating_words(vessel, water_l, to_c, fillings);
     let parts = format!(
         "{} L at {} °C after {STIRRING_MIN} min open, {} g of cloth and {} g of water in it at {} °C, {} g of {}",
         short(water_l),

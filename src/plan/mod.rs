@@ -16,6 +16,7 @@ mod calendar;
 mod clock;
 mod cure;
 mod dry;
+mod duration;
 mod error;
 mod grade;
 mod heat;
@@ -23,11 +24,13 @@ mod heat_loss;
 mod ice;
 mod instruction;
 mod masses;
+mod melting;
 mod needs;
 mod order;
 mod plan_of;
 mod process;
 mod recipe;
+mod rod_bulk;
 mod run;
 mod schedule;
 mod scrap;
@@ -44,11 +47,12 @@ pub use air::{AirLimits, Gas, Region, SO2_ASTHMA_PPM, SO2_DANGER_PPM, air_limits
 pub use amount::{
     Amount, CUP_ML, DENSE_SODA_ASH_G_PER_ML, KitchenMeasure, LIGHT_SODA_ASH_G_PER_ML, Sourced, TEASPOON_ML, Unit, short,
 };
-pub use bath::{BathHeat, DAMP_PICK_UP, DischargeBath, RodBulk, discharge_bath, litres_of_rods};
+pub use bath::{BathHeat, DAMP_PICK_UP, DischargeBath, discharge_bath, litres_of_rods};
 pub use calendar::calendar_text;
 pub use clock::{ClockChange, WallClock, ZoneError};
 pub use cure::{CureRule, DyeClass, fixing_time};
 pub use dry::{dries_slower, dry_rod_g, drying_h, soda_left_g, thread_g_per_m};
+pub use duration::{duration, work_time};
 pub use error::{PlanFileError, PlanProblem, Refusal};
 pub use grade::{GradeError, GradeRule, grade};
 pub use heat::{Body, COTTON_KJ_PER_KG_K, HeatedBath, WATER_KJ_PER_KG_K, mixing_temperature_c};
@@ -57,8 +61,8 @@ pub use ice::{FUSION_KJ_PER_KG, ICE_KG_PER_M3, ice_for_water_g, ice_to_cool_g, l
 pub use masses::{DyeMass, GarmentMasses, IceMass, SoakBath, SolutionMass, dye_g, liquor_l, soak_bath};
 pub use needs::{Needed, Share};
 pub use order::{
-    ColourTotal, CostSheet, HoursV1, LineCost, Load, LoadItem, Material, MaterialTotal, MoneyV1, ORDER_FORMAT, OfGarments, Order,
-    OrderLine, OrderLineV1, OrderParts, OrderV1, Pack, PackBuy, Packing, ShoppingLine, Supply, Totals, Weekday, WorkshopV1,
+    ColourTotal, CostSheet, LineCost, Load, LoadItem, Material, MaterialTotal, MoneyV1, ORDER_FORMAT, OfGarments, Order,
+    OrderLine, OrderLineV1, OrderParts, OrderV1, Pack, PackBuy, Packing, ShoppingLine, Supply, Totals, WorkshopV1,
     cheapest_packs, costs, loads, pack, shopping_list, totals, usual_process, usual_recipe,
 };
 pub use plan_of::{LinePlan, Plan, PlanCaution, PlanError, When};
@@ -69,18 +73,19 @@ pub use process::{
 pub use recipe::{
     BathVolume, DepthPercent, DyeRule, IceLayer, IceRule, RECIPE_FORMAT, Recipe, ShadeDepth, SodaRule, SolutionRule,
 };
+pub use rod_bulk::RodBulk;
 pub use run::{
     Ahead, Blocked, Coming, Endangered, Job, Judged, Late, Mark, NowView, RUN_FORMAT, Replan, Run, RunCaution, RunError,
     RunKindV1, RunNeed, RunShare, RunStep, RunStepV1, RunV1, RunWarning, Tick, Verdict, WaitState, Waiting,
 };
 pub use schedule::{
-    Capacities, Conflict, DayHours, GoOn, Problem, Solution, Standing, Task, WorkCalendar, conflicts, resume, solve_backward,
-    solve_forward,
+    Capacities, Conflict, DayHours, GoOn, HoursV1, Problem, Solution, Standing, Task, Weekday, WorkCalendar, conflicts, resume,
+    solve_backward, solve_forward,
 };
 pub use scrap::{ScrapBath, scrap_soak};
 pub use soda::{DECAHYDRATE_PER_SODA_ASH, SODA_ASH_G_PER_MOL, SOLUBLE_G_PER_KG, soda_ash_ph};
 pub use text::plan_text;
-pub use timeline::{Entry, Stretch, Timeline, duration, work_time};
+pub use timeline::{Entry, Stretch, Timeline};
 pub use vessel::{Heating, LARGEST_FILLING, Ring, VesselMaterial, VesselV1};
 pub use warning::PlanWarning;
 pub use work_place::WorkPlace;

@@ -262,7 +262,8 @@ fn timeline(order: &Order, when: When, clock: &WallClock, cancel: &Cancel) -> Re
     };
     let out = || PlanError::OutOfTime { when: asked };
     let (problem, labels) = problem(order);
-    let hours = DayHours::of(&order.raw().workshop)?;
+    let shop = &order.raw().workshop;
+    let hours = DayHours::of(&shop.hours, &shop.days_off)?;
     let span_days = span_days(&problem, hours.worked_min() * hours.days_a_week());
     // Backward, the calendar has to begin before anything could.
     let back_days = if matches!(when, When::Deadline(_)) { span_days } else { 0 };

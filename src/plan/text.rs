@@ -1,7 +1,6 @@
 //! The plan as plain text: to read, print or pin to the wall.
 
-use super::timeline::work_time;
-use super::{DECAHYDRATE_PER_SODA_ASH, Entry, IceMass, LinePlan, Load, Plan, PlanCaution, short};
+use super::{DECAHYDRATE_PER_SODA_ASH, Entry, IceMass, LinePlan, Load, Plan, PlanCaution, short, work_time};
 use jiff::civil::{Date, DateTime};
 use std::fmt::{self, Write};
 

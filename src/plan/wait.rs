@@ -1,10 +1,9 @@
 //! How long a load waits after a step, and why: the least that the process says, or whatever takes longer.
 
 use super::dry::dries_slower;
-use super::{Load, Need, Order, OrderLine, PlanFileError, PlanProblem, Process, Recipe, Step, Unit, Until, Wait, short};
-
-/// Longest wait that is planned, a process' own or another, min: sixty days.
-pub(super) const LONGEST_MIN: u32 = 86_400;
+use super::melting::melting_words;
+use super::process::LONGEST_MIN;
+use super::{Load, Need, Order, Recipe, Step, Unit, Until, Wait, short};
 
 /// Longest that a heated vessel stands ready before the next step, min: 10 (our own judgement; nobody leaves it alone meanwhile).
 const ON_THE_HEAT_MIN: u32 = 10;
@@ -123,12 +122,6 @@ fn melting(order: &Order, need: Need, loads: &[&Load]) -> Option<Cause> {
     Some(Cause { least_min: minutes_up(slowest_h), words: melting_words(recipe_of(order, loads)?, need, slowest_h) })
 }
 
-fn melting_words(recipe: &Recipe, need: Need, hours: f64) -> String {
-    let layer = if let Need::Ice(layer) = need { layer } else { 1 };
-    let room = recipe.ice.as_ref().map_or_else(String::new, |ice| format!(" at {} °C", short(ice.room_c())));
-    format!("ice, layer {layer}, takes about {hours:.1} h to melt{room}")
-}
-
 /// Hours in minutes, begun ones counted, as far as a wait can be planned.
 fn minutes_up(hours: f64) -> u32 {
     // What is a whole minute but for rounding is one.
@@ -136,20 +129,6 @@ fn minutes_up(hours: f64) -> u32 {
     #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a whole number within the limits")]
     let minutes = minutes as u32;
     minutes
-}
-
-/// Refuses ice that a process waits for and that takes longer to melt than can be planned.
-pub(super) fn check_melting(lines: &[OrderLine], processes: &[Process], recipes: &[Recipe]) -> Result<(), PlanFileError> {
-    for line in lines {
-        for need in processes[line.process].steps.iter().flat_map(|step| &step.needs) {
-            let Some(hours) = line.masses.ice_layer(*need).map(|ice| ice.melts_in.value) else { continue };
-            if !(0.0..=f64::from(LONGEST_MIN)).contains(&(hours * 60.0)) {
-                let melting = melting_words(&recipes[line.process], *need, hours);
-                return Err(PlanFileError::new("recipe", PlanProblem::NeverMelts { melting }));
-            }
-        }
-    }
-    Ok(())
 }
 
 #[cfg(test)]

@@ -121,22 +121,23 @@ pub enum PlanWarning {
     },
 }
 
+const BY_HAND: &str = "is dyed by hand, and its process lays powder under ice; use discharge-and-paint or plain-paint";
+const UNDER_ICE: &str = "is dyed as powder under ice, and its process puts dye on by hand; use discharge-and-dye or plain-dye";
+const WARMER_ON_A_HOB: &str = "cover it, or take a stronger hob or a smaller load";
+const WARMER_FROM_A_KETTLE: &str = "use a pot on a hob, more or hotter water, a smaller load, or an agent that works cooler";
+
 impl fmt::Display for PlanWarning {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        let celsius = |value: f64| Unit::Celsius.say(value);
         match self {
-            Self::BathTooCool { load, with_goods_c, at_end_c, works, heated } => write!(
-                f,
-                "load {load}: the discharge is at {} with the rods in it and at {} at the end; its agent works from {} on: {}",
-                celsius(*with_goods_c),
-                celsius(*at_end_c),
-                celsius(works.from_c),
-                if *heated {
-                    "cover it, or take a stronger hob or a smaller load"
-                } else {
-                    "use a pot on a hob, more or hotter water, a smaller load, or an agent that works cooler"
-                }
-            ),
+            Self::BathTooCool { load, with_goods_c, at_end_c, works, heated } => {
+                let celsius = |value: f64| Unit::Celsius.say(value);
+                let (goods, end, from) = (celsius(*with_goods_c), celsius(*at_end_c), celsius(works.from_c));
+                write!(
+                    f,
+                    "load {load}: the discharge is at {goods} with the rods in it and at {end} at the end; its agent works from {from} on: {}",
+                    if *heated { WARMER_ON_A_HOB } else { WARMER_FROM_A_KETTLE }
+                )
+            }
             Self::NeverHot { load, power_w } => write!(
                 f,
                 "load {load}: {} W never bring the discharge's water to its heat; cover it, or take a stronger hob or less water",
@@ -163,18 +164,7 @@ impl fmt::Display for PlanWarning {
                 short(*percent)
             ),
             Self::DoesNotFix { class, kept_at_c, fixes_at } => f.write_str(&does_not_fix(*class, *kept_at_c, *fixes_at)),
-            Self::OtherMethod { layout, by_hand: true } => {
-                write!(
-                    f,
-                    "{layout} is dyed by hand, and its process lays powder under ice; use discharge-and-paint or plain-paint"
-                )
-            }
-            Self::OtherMethod { layout, by_hand: false } => {
-                write!(
-                    f,
-                    "{layout} is dyed as powder under ice, and its process puts dye on by hand; use discharge-and-dye or plain-dye"
-                )
-            }
+            Self::OtherMethod { layout, by_hand } => write!(f, "{layout} {}", if *by_hand { BY_HAND } else { UNDER_ICE }),
             Self::Sequence { process, wrong } => write!(f, "\"{process}\", {wrong}"),
             Self::NothingToDischarge { layout, process } => write!(
                 f,

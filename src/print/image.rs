@@ -4,7 +4,8 @@ use kurbo::{Affine, BezPath, Rect, Shape as _};
 use std::fmt;
 use std::sync::Arc;
 
-use super::shape::FLATTEN_MM;
+use super::flatten::FLATTEN_MM;
+use crate::srgb::{byte_of_light, light_of_channel};
 
 /// Opaque pixels, row by row.
 #[derive(Clone, PartialEq, Eq)]
@@ -47,7 +48,7 @@ impl Pixels {
                     pixels += 1.0;
                 }
             }
-            sum.map(|sum| code_of_light(sum / pixels))
+            sum.map(|sum| byte_of_light(sum / pixels))
         };
         let rgb = (0..small_height).flat_map(|row| (0..small_width).map(move |column| (row, column)));
         let rgb = rgb.map(|(row, column)| cell(row, column)).collect();
@@ -86,22 +87,13 @@ impl Pixels {
     }
 }
 
-/// Light of every sRGB code, 0 to 1 (IEC 61966-2-1, published).
+/// Light of every sRGB code, 0 to 1.
 fn light_of_codes() -> [f64; 256] {
     let mut light = [0.0; 256];
     for (code, light) in (0_u8..=u8::MAX).zip(light.iter_mut()) {
-        let value = f64::from(code) / 255.0;
-        *light = if value <= 0.040_45 { value / 12.92 } else { ((value + 0.055) / 1.055).powf(2.4) };
+        *light = light_of_channel(f64::from(code) / 255.0);
     }
     light
-}
-
-/// The sRGB code of an amount of light (IEC 61966-2-1, published).
-fn code_of_light(light: f64) -> u8 {
-    let value = if light <= 0.003_130_8 { 12.92 * light } else { 1.055 * light.powf(1.0 / 2.4) - 0.055 };
-    #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "clamped to a byte")]
-    let code = (255.0 * value).round().clamp(0.0, 255.0) as u8;
-    code
 }
 
 /// Pixels at a place of a drawing.

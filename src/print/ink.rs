@@ -3,7 +3,8 @@
 use kurbo::{Line, Point, Rect, Shape as _};
 
 use super::drawing::Drawing;
-use super::shape::{FLATTEN_MM, Shape};
+use super::flatten::FLATTEN_MM;
+use super::shape::Shape;
 
 /// Part of a drawing that leaves ink: all points within `half_mm` of a line, in both axes.
 ///

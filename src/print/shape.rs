@@ -2,12 +2,10 @@
 
 use kurbo::{Affine, BezPath, Circle, Line, PathEl, Point, Rect, Shape as _, Vec2};
 
+use super::flatten::FLATTEN_MM;
 use super::font::{self, Weight};
 use super::image::Image;
 use super::pattern::Pattern;
-
-/// How far a flattened curve may stray from the true one, in mm. A tenth of a printer's dot at 300 dpi.
-pub const FLATTEN_MM: f64 = 0.008;
 
 /// The geometry of an item, in mm.
 #[derive(Debug, Clone, PartialEq)]

@@ -11,31 +11,12 @@
 //! Where more water arrives in a cell than leaves it, the rest drips off and takes its dye; where more leaves, it came in over
 //! the face with what lies on it. So no dose is below 0 or above what feeds it.
 
-use super::binds::{self, Piece};
+use super::assembler::{Assembler, Medium, slab_facts, to_f32};
+use super::binds::Piece;
 use super::faces::{CreaseFaces, SlabFaces};
-use super::feed::Face;
 use super::grid::RodGrid;
-use super::solver::{Fields, GridShape, Operator, SolverError};
-use crate::layout::Reach;
+use super::solver::{Fields, Operator, SolverError};
 use rayon::prelude::*;
-
-/// How much better missing cloth conducts through the stack than a layer of cloth. It makes the gap a twentieth of a layer thick; more
-/// would ask for more digits than doses have, for what flows over a bridge is its conductance times a difference of doses.
-const BRIDGE: f64 = 20.0;
-
-/// What flows in the rod and how it comes in.
-pub(super) struct Medium<'a> {
-    pub(super) reach: Reach,
-    /// Rise of the potential across the pleats and through the stack, 1/mm.
-    pub(super) seeping: (f64, f64),
-    /// How well a face is fed.
-    pub(super) feed: &'a (dyn Fn(&Face) -> f64 + Sync),
-    /// The field that lies on a section, by its index.
-    pub(super) field_on: &'a (dyn Fn(usize) -> Option<usize> + Sync),
-    pub(super) fields: usize,
-    pub(super) uneven_creases: f64,
-    pub(super) seed: u64,
-}
 
 /// The equations: `operator y = source`, and the dose is `scale` times `y`, cell by cell.
 #[derive(Debug)]
@@ -54,17 +35,6 @@ pub struct System {
     pub creases: CreaseFaces,
 }
 
-/// Sizes and conductances of one slab's cells.
-#[derive(Debug)]
-pub(super) struct SlabFacts {
-    pub(super) length_mm: f64,
-    pub(super) across_mm: f64,
-    pub(super) layer_mm: f64,
-    conduct_across: f64,
-    conduct_along: f64,
-    pub(super) pieces: Vec<Piece>,
-}
-
 /// What comes into the cells of a slab over its faces: by conductance, for each cell over each piece of the slab, and with water.
 struct Inflow {
     pieces: usize,
@@ -81,14 +51,6 @@ impl Inflow {
     fn leaving(&self, cell: usize) -> f64 {
         self.faces(cell).iter().sum::<f64>() + (-self.water[cell]).max(0.0)
     }
-}
-
-pub(super) struct Assembler<'a> {
-    pub(super) grid: &'a RodGrid,
-    pub(super) medium: &'a Medium<'a>,
-    pub(super) shape: GridShape,
-    pub(super) facts: Vec<SlabFacts>,
-    potential: Option<Vec<f64>>,
 }
 
 /// Writes the equations of a medium in a rod.
@@ -125,27 +87,6 @@ pub(super) fn assemble(grid: &RodGrid, medium: &Medium<'_>) -> Result<System, So
     Ok(System { operator, source, scale, fixed, leaving, creases })
 }
 
-/// The one way from computed coefficients to stored ones.
-#[expect(clippy::cast_possible_truncation, reason = "coefficients are kept in f32")]
-pub(super) fn to_f32(value: f64) -> f32 {
-    value as f32
-}
-
-fn slab_facts(grid: &RodGrid, slab: usize) -> SlabFacts {
-    let (from_mm, to_mm) = (slab as f64 * grid.cell_mm(), (slab + 1) as f64 * grid.cell_mm());
-    let section = grid.section(slab);
-    let pieces = binds::pieces(grid.binds(), from_mm, to_mm);
-    SlabFacts {
-        length_mm: grid.cell_mm(),
-        across_mm: section.width_mm / grid.shape().across() as f64,
-        layer_mm: section.layer_mm,
-        // Across the rod its pieces lie side by side, along it one after the other.
-        conduct_across: pieces.iter().map(|piece| piece.share * piece.conductance).sum(),
-        conduct_along: 1.0 / pieces.iter().map(|piece| piece.share / piece.conductance).sum::<f64>(),
-        pieces,
-    }
-}
-
 /// The two sides of a face with a flow over it: what the first and the second cell lose for a dose of 1 in them, and the symmetric
 /// coupling.
 #[derive(Debug, Clone, Copy, Default)]
@@ -174,18 +115,9 @@ fn flux(conductance: f64, rise: f64) -> Flux {
 }
 
 impl Assembler<'_> {
-    pub(super) fn cloth_share(&self, slab: usize, cell: usize) -> f64 {
-        self.grid.cloth_share(slab, cell / self.shape.across(), cell % self.shape.across())
-    }
-
     fn rise(&self, slab: usize, cell: usize, to_slab: usize, to_cell: usize) -> f64 {
         let plane = self.shape.plane();
         self.potential.as_ref().map_or(0.0, |p| p[to_slab * plane + to_cell] - p[slab * plane + cell])
-    }
-
-    pub(super) fn thickness_mm(&self, slab: usize, cell: usize) -> f64 {
-        let share = self.cloth_share(slab, cell);
-        self.facts[slab].layer_mm * (share + (1.0 - share) / BRIDGE)
     }
 
     /// The potential of seeping water in every cell: it falls with the height over the rod's middle.
@@ -257,14 +189,6 @@ impl Assembler<'_> {
             loss[cell] = if has_cloth[cell % shape.across()] { to_f32(own) } else { 1.0 };
         }
         inflow
-    }
-
-    pub(super) fn across_reach2(&self) -> f64 {
-        self.medium.reach.along_mm * self.medium.reach.along_mm
-    }
-
-    pub(super) fn through_reach2(&self) -> f64 {
-        self.medium.reach.through_mm * self.medium.reach.through_mm
     }
 
     fn stack_flux(&self, slab: usize, cell: usize) -> Flux {

@@ -1,9 +1,10 @@
 //! The doses in the rod: solved, and read anywhere in it.
 
-use super::assemble::{Medium, System, assemble};
+use super::assemble::{System, assemble};
+use super::assembler::Medium;
 use super::feed::{Face, dye_feed};
 use super::grid::RodGrid;
-use super::solver::{Fields, MOST_FIELDS, Multigrid, SolveOptions, Solved, SolverError};
+use super::solver::{ConjugateGradients, Fields, MOST_FIELDS, SolveOptions, Solved, SolverError};
 use super::{Cancel, RevealError};
 use crate::layout::{DyeBy, Process, Rest};
 
@@ -14,6 +15,17 @@ pub struct DoseField {
     creases: Fields,
     solution: Fields,
     solved: Solved,
+}
+
+/// The rod's cells and the doses in them.
+#[derive(Debug, Clone)]
+pub struct RodDoses {
+    /// The cells.
+    pub grid: RodGrid,
+    /// Doses of the dyes; none without dyes.
+    pub dyes: Option<DoseField>,
+    /// Dose of the discharge bath; none without one.
+    pub bath: Option<DoseField>,
 }
 
 /// The equations of the dyes.
@@ -83,7 +95,8 @@ impl DoseField {
         let (shape, fields) = (source.shape(), source.count());
         let fits = |earlier: &&Self| earlier.solution.shape() == shape && earlier.solution.count() == fields;
         let mut solution = earlier.filter(fits).map_or_else(|| source.zero_on(shape), |earlier| earlier.solution.clone());
-        let solved = Multigrid::new(operator, fields)?.solve(&source, &mut solution, options, cancel)?;
+        let is_stopped = || cancel.is_cancelled();
+        let solved = ConjugateGradients::new(operator, fields)?.solve(&source, &mut solution, options, &is_stopped)?;
         let mut dose = solution.clone();
         if let Some(scale) = scale {
             dose.scale_cells(&scale);

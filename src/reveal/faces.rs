@@ -3,7 +3,7 @@
 //! A cell's dose is that of its middle. At its crease, half a cell further out, it is the more the wider the cell, so there it is
 //! worked out from what flows over the crease.
 
-use super::assemble::{Assembler, to_f32};
+use super::assembler::{Assembler, to_f32};
 use super::binds::Piece;
 use super::feed::Face;
 use super::noise;

@@ -16,6 +16,7 @@
 
 mod advice;
 mod assemble;
+mod assembler;
 mod binds;
 mod cancel;
 mod cloth_shares;
@@ -35,6 +36,7 @@ mod noise;
 mod peel;
 mod picture;
 mod probe;
+mod relief;
 #[expect(clippy::module_inception, reason = "the file that makes a reveal of all the others")]
 mod reveal;
 pub mod solver;
@@ -42,14 +44,13 @@ mod summary;
 mod table;
 mod texture;
 mod unfold;
-mod vector;
 
 pub use advice::Advice;
 pub use assemble::System;
 pub use binds::RodBind;
 pub use cancel::Cancel;
 pub use comparison::{Comparison, DIFFERS_ABOVE, comparison};
-pub use dose::{DoseField, discharge_system, dye_system};
+pub use dose::{DoseField, RodDoses, discharge_system, dye_system};
 pub use error::RevealError;
 pub use faces::CreaseFaces;
 pub use grid::{GridSpec, MOST_CELLS, RodGrid, RodSection};
@@ -60,7 +61,7 @@ pub use mates::{Mates, enclosed};
 pub use peel::{ClothStrip, LayerFrame};
 pub use picture::{Picture, bare_picture, picture, picture_of, picture_until};
 pub use probe::Probe;
-pub use reveal::{MOST_PIXELS, Reveal, RevealOptions, RodDoses, reveal_doses, reveal_doses_after, rod_binds, rod_doses};
+pub use reveal::{MOST_PIXELS, Reveal, RevealOptions, reveal_doses, reveal_doses_after, rod_binds, rod_doses};
 pub use summary::{Fix, SectionReveal};
 pub use texture::Texture;
 pub use unfold::DoseMap;

@@ -1,7 +1,7 @@
 //! From a layout to the doses on its opened cloth.
 
 use super::binds::RodBind;
-use super::dose::{DoseField, discharge_system, dye_system};
+use super::dose::{DoseField, RodDoses, discharge_system, dye_system};
 use super::grid::{GridSpec, RodGrid};
 use super::mask::PixelFrame;
 use super::solver::SolveOptions;
@@ -9,7 +9,7 @@ use super::summary::{SectionReveal, summarise};
 use super::table::DoseTable;
 use super::unfold::{DoseMap, Unfold};
 use super::{Cancel, RevealError};
-use crate::geometry::{Panel, rod_size, wraps};
+use crate::geometry::{Bind, Panel, RodSize};
 use crate::layout::Layout;
 use kurbo::Rect;
 use std::ops::Range;
@@ -108,34 +108,17 @@ impl Reveal {
     }
 }
 
-/// The rod's cells and the doses in them.
-#[derive(Debug, Clone)]
-pub struct RodDoses {
-    /// The cells.
-    pub grid: RodGrid,
-    /// Doses of the dyes; none without dyes.
-    pub dyes: Option<DoseField>,
-    /// Dose of the discharge bath; none without one.
-    pub bath: Option<DoseField>,
-}
-
 /// The binds of a layout as the rod feels them.
 #[must_use]
 pub fn rod_binds(layout: &Layout) -> Vec<RodBind> {
     let (thread, process) = (layout.thread(), layout.process());
-    let rod = |along_mm: f64| rod_size(layout.fold(), layout.cloth(), along_mm);
-    let guide_girth_mm = rod(layout.burst().guide_radius_mm()).bound_girth_mm;
-    let bind = |along_mm: f64| {
-        let size = rod(along_mm);
-        let wraps = wraps(thread, size.bound_girth_mm, guide_girth_mm);
-        RodBind {
-            along_mm,
-            breadth_mm: f64::from(wraps) * thread.diameter_mm,
-            diameter_mm: size.bound_diameter_mm,
-            effect: process.calibration.bind(thread.kind),
-        }
+    let bind = |(placed, (size, wraps)): (&Bind, (RodSize, u32))| RodBind {
+        along_mm: placed.radius_mm,
+        breadth_mm: f64::from(wraps) * thread.diameter_mm,
+        diameter_mm: size.bound_diameter_mm,
+        effect: process.calibration.bind(thread.kind),
     };
-    layout.binds().binds.iter().map(|placed| bind(placed.radius_mm)).collect()
+    layout.binds().binds.iter().zip(layout.bound_rods()).map(bind).collect()
 }
 
 /// Solves the doses in a layout's rod, from an earlier solution on an equal grid where there is one.

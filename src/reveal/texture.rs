@@ -9,6 +9,7 @@
 
 use super::mask::PixelFrame;
 use super::noise::{cell, lattice, plane_scale, weights};
+use super::relief::{CREASE_MM, STEEPEST, ramp};
 use super::unfold::DoseMap;
 use crate::geometry::{Outline, Panel};
 use kurbo::{PathEl, Point, Vec2};
@@ -38,44 +39,17 @@ const YARN: [([f64; 2], f64); 3] = [([2.2, 0.8], 0.010), ([5.0, 2.0], 0.010), ([
 const LOOP_MM: [f64; 2] = [0.8, 0.6];
 /// Strength of the loops, a share of the light.
 const LOOP: f64 = 0.012;
-/// How far from a crease the cloth still rises to it, mm.
-const CREASE_MM: f64 = 6.0;
 /// Strength of a crease's two flanks where light falls straight across them, a share of the light.
 const CREASE: f64 = 0.020;
-/// Steepest slope of [`bump`] over a unit of its argument (computed: at `1 / sqrt 3`).
-const STEEPEST: f64 = 1.539_600_717_839;
 /// How far from the outline an edge still curls from the light, mm.
 const EDGE_MM: f64 = 6.0;
 /// How much darker the very edge is, a share of the light.
 const EDGE: f64 = 0.03;
 
-/// A smooth hill of height 1 at 0, which ends at 1.
-fn bump(away: f64) -> f64 {
-    let rest = (1.0 - away * away).max(0.0);
-    rest * rest
-}
-
-/// From 0 to 1 with no kink at either.
-fn ramp(t: f64) -> f64 {
-    let t = t.clamp(0.0, 1.0);
-    t * t * (3.0 - 2.0 * t)
-}
-
 /// How much of something so long shows with pixels of this size: all of it where two pixels or more cover it, nothing where but one
 /// does. Cubic noise on a lattice has next to nothing that is shorter than two of its cells.
 fn shown(length_mm: f64, pixel_mm: f64) -> f64 {
     ramp(length_mm / pixel_mm - 1.0)
-}
-
-/// What is left of the creases at a place across a pleat: 1 on the ridge where `across` is 1, -1 in the valley where it is 0, nothing
-/// where pleats are so narrow that creases would meet.
-#[expect(clippy::cast_possible_truncation, reason = "a share")]
-pub(super) fn relief(across: f64, pleat_mm: f64) -> f32 {
-    let (valley, ridge) = (across * pleat_mm / CREASE_MM, (1.0 - across) * pleat_mm / CREASE_MM);
-    if valley >= 1.0 && ridge >= 1.0 {
-        return 0.0;
-    }
-    (ramp(0.5 * (pleat_mm / CREASE_MM - 2.0)) * (bump(ridge) - bump(valley))) as f32
 }
 
 /// The texture of one panel, ready to be read row by row.

@@ -3,8 +3,8 @@
 use super::grid::RodGrid;
 use super::laid::stray;
 use super::mask::{PixelFrame, coverage};
+use super::relief::relief;
 use super::table::{DoseTable, for_lanes};
-use super::texture::relief;
 use super::{RodDoses, binds};
 use crate::geometry::{ClothPoint, Fold, Outline, Panel, RodPoint};
 use crate::layout::{Hand, Layout, Process};

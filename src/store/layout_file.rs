@@ -5,12 +5,12 @@ use super::preset_file::{PRESET_FORMAT, PresetV1};
 use super::{NotRead, Place, locate, read_regular_text};
 use crate::geometry::{Fit, SpacingPreset};
 use crate::layout::raw::{FORMAT, LayoutV1};
-use crate::layout::{Layout, LayoutError, LayoutProblem, check_name, check_note};
+use crate::layout::{Layout, LayoutError, LayoutProblem, check_name, check_note, other_form, to_ron};
 use crate::plan::PlanFileError;
 use crate::reveal::colour::SwatchBookError;
 use ron::extensions::Extensions;
+use serde::Deserialize;
 use serde::de::DeserializeOwned;
-use serde::{Deserialize, Serialize};
 use std::fs;
 use std::io;
 use std::path::{Path, PathBuf};
@@ -89,6 +89,14 @@ pub enum TextError {
     /// A value in a book of swatches can't be used.
     #[error(transparent)]
     Swatches(SwatchBookError),
+    /// A swatch file whose form is newer than this program, or none that ever was.
+    #[error("format: this swatch file has form {found}, and {}", other_form(*found, *known))]
+    SwatchForm {
+        /// The number in the file.
+        found: u32,
+        /// The newest form known.
+        known: u32,
+    },
     /// A value in a recipe, process or order can't be used.
     #[error(transparent)]
     Plan(Box<PlanFileError>),
@@ -264,25 +272,8 @@ pub(super) fn from_ron<T: DeserializeOwned>(text: &str) -> Result<T, (Option<Pla
     })
 }
 
-/// The text of a layout file: the raw layout exactly, every number with all its digits.
-#[must_use]
-pub fn layout_text(layout: &LayoutV1) -> String {
-    to_ron(layout)
-}
-
 /// The text of a preset file.
 #[must_use]
 pub fn preset_text(preset: &SpacingPreset) -> String {
     to_ron(&PresetV1::from(preset))
-}
-
-pub(super) fn to_ron<T: Serialize>(value: &T) -> String {
-    let pretty = ron::ser::PrettyConfig::new()
-        .new_line("\n")
-        .depth_limit(3)
-        .separate_tuple_members(false)
-        .extensions(Extensions::IMPLICIT_SOME);
-    let text = ron::Options::default().with_default_extension(Extensions::IMPLICIT_SOME).to_string_pretty(value, pretty);
-    // Our own types hold strings, numbers and maps with plain keys: all that RON can write.
-    text.map(|text| text + "\n").unwrap_or_default()
 }

@@ -2,7 +2,6 @@
 //! anything.
 
 mod examples;
-mod fingerprint;
 mod home;
 pub mod journal;
 mod layout_file;
@@ -18,15 +17,15 @@ mod save;
 mod swatch_file;
 mod swatch_shelf;
 
+pub use crate::layout::layout_text;
 pub use examples::{
     EXAMPLE_LAYOUTS, EXAMPLE_ORDERS, EXAMPLE_PRESETS, EXAMPLE_PROCESSES, EXAMPLE_RECIPES, EXAMPLE_SWATCHES, Example,
 };
-pub use fingerprint::fingerprint;
 pub use home::data_folder;
 pub(crate) use layout_file::MOST_TEXT_BYTES;
 pub use layout_file::{
-    FileKind, ReadError, TextError, check_preset, file_kind, layout_text, parse_layout, parse_preset, preset_text, presets_in,
-    read_layout, read_layout_text, read_preset,
+    FileKind, ReadError, TextError, check_preset, file_kind, parse_layout, parse_preset, preset_text, presets_in, read_layout,
+    read_layout_text, read_preset,
 };
 pub use locate::{Place, locate};
 pub use picture_file::picture_png;
@@ -42,5 +41,5 @@ pub use save::{
     MOST_BACKUPS, SaveError, allow_writing, backup_path, backup_paths, is_write_protected, save, save_all, save_each,
     save_each_in, save_over,
 };
-pub use swatch_file::{parse_swatches, read_swatches, swatches_text};
+pub use swatch_file::{SWATCH_BOOK_FORMAT, parse_swatches, read_swatches, swatches_text};
 pub use swatch_shelf::{SwatchShelf, SwatchShelfError};

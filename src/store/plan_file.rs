@@ -1,8 +1,8 @@
 //! Recipe, process and order files, and what an order's file refers to.
 
-use super::layout_file::{from_ron, read_text, to_ron};
+use super::layout_file::{from_ron, read_text};
 use super::{EXAMPLE_PROCESSES, EXAMPLE_RECIPES, Example, Place, ReadError, TextError, locate, read_layout};
-use crate::layout::Layout;
+use crate::layout::{Layout, to_ron};
 use crate::plan::{
     ORDER_FORMAT, OfGarments, Order, OrderParts, OrderV1, PROCESS_FORMAT, PlanFileError, PlanProblem, Process, RECIPE_FORMAT,
     Recipe, WorkshopV1, usual_process, usual_recipe,

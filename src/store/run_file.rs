@@ -1,8 +1,9 @@
 //! Run files: the state of a plan being lived through, saved after every tick.
 
-use super::layout_file::{read_text, to_ron};
+use super::layout_file::read_text;
 use super::plan_file::{Parsed, placed, versioned};
 use super::{ReadError, SaveError, save, save_over};
+use crate::layout::to_ron;
 use crate::plan::{RUN_FORMAT, Run, RunV1};
 use std::path::Path;
 

@@ -2,7 +2,7 @@
 
 use super::{ReadError, SaveError, read_swatches, save, swatches_text};
 use crate::layout::Swatch;
-use crate::reveal::colour::{DyeSwatch, Origin, Renamed, SWATCH_BOOK_FORMAT, SwatchBook, SwatchBookError, SwatchBookV1};
+use crate::reveal::colour::{DyeSwatch, Origin, Renamed, SwatchBook, SwatchBookError};
 use std::path::{Path, PathBuf};
 
 /// Depth that a swatch chosen by eye is taken to stand for, % on weight of fibre: a medium to full shade (common practice, no
@@ -87,7 +87,7 @@ impl SwatchShelf {
         let mut book = self.book()?;
         let renamed = book.take_in(other);
         // What could not be read back is not written.
-        let book = SwatchBook::try_from(book.raw().clone())?;
+        let book = SwatchBook::new(book.name().to_owned(), book.note().to_owned(), book.swatches().to_vec())?;
         if let Some(folder) = self.path.parent() {
             std::fs::create_dir_all(folder).map_err(|source| SaveError { path: self.path.clone(), source })?;
         }
@@ -97,8 +97,7 @@ impl SwatchShelf {
 }
 
 fn book(swatches: Vec<DyeSwatch>) -> Result<SwatchBook, SwatchShelfError> {
-    let raw = SwatchBookV1 { format: SWATCH_BOOK_FORMAT, name: "Own swatches".to_owned(), note: String::new(), swatches };
-    Ok(SwatchBook::try_from(raw)?)
+    Ok(SwatchBook::new("Own swatches".to_owned(), String::new(), swatches)?)
 }
 
 #[cfg(test)]

@@ -44,14 +44,15 @@ fn by_hand_h(depth_mm: f64, room_c: f64) -> f64 {
 fn nothing_goes_on_before_the_ice_has_melted() {
     for room_c in [5.0, 7.0, 8.0, 12.0, 16.0, 19.0, 19.2, 20.0, 27.0, 35.0] {
         let plan = planned(in_room(room_c));
-        for (step, depth_mm, process_h, most_min) in [("ice", 60.0, 8.0, 1440), ("second ice", 30.0, 4.0, 1200)] {
+        for (step, depth_mm, process_min, most_min) in [("ice", 60.0, 480_u32, 1440), ("second ice", 30.0, 240, 1200)] {
+            let process_h = f64::from(process_min) / 60.0;
             let (entry, hours) = (entry(&plan, step), by_hand_h(depth_mm, room_c));
             let least_min = f64::max(hours, process_h) * 60.0;
             assert!(waited_min(entry) as f64 >= least_min, "{step} at {room_c} °C waits {} min", waited_min(entry));
             let wait = entry.wait.unwrap();
             assert!((f64::from(wait.least_min) - least_min).abs() < 1.0 && f64::from(wait.least_min) >= least_min - 1e-6);
             // What the process allows at most stays, unless melting alone takes longer: then as long afterwards.
-            let most_min = if wait.least_min > most_min { wait.least_min + most_min - process_h as u32 * 60 } else { most_min };
+            let most_min = if wait.least_min > most_min { wait.least_min + most_min - process_min } else { most_min };
             assert_eq!(wait.most_min, Some(most_min));
             let reason = entry.wait_reason.as_deref();
             assert_eq!(reason.is_some(), hours > process_h, "{step} at {room_c} °C: {reason:?}");

@@ -3,13 +3,13 @@
 
 use crate::{layout, process, recipe, regatta};
 use kurbo::{Rect, Shape as _};
-use pleatwright::layout::{Figures, Layout, Swatch};
+use pleatwright::layout::{Figures, Layout, Swatch, fingerprint};
 use pleatwright::measure::{InchFraction, LengthStyle};
 use pleatwright::plan::*;
 use pleatwright::print::parts::*;
 use pleatwright::print::*;
 use pleatwright::reveal::Picture;
-use pleatwright::store::{EXAMPLE_LAYOUTS, fingerprint, parse_layout, read_process, read_recipe};
+use pleatwright::store::{EXAMPLE_LAYOUTS, parse_layout, read_process, read_recipe};
 use std::path::Path;
 
 fn start() -> When {

@@ -10,8 +10,7 @@ const WINDOWS: [(i64, i64); 2] = [(480, 720), (780, 1080)];
 
 fn calendar(days: i64) -> WorkCalendar {
     let hours = |from: &str, to: &str| HoursV1 { from: from.to_owned(), to: to.to_owned() };
-    let shop = WorkshopV1 { hours: vec![hours("08:00", "12:00"), hours("13:00", "18:00")], ..WorkshopV1::default() };
-    WorkCalendar::new(&DayHours::of(&shop).unwrap(), 0, days)
+    WorkCalendar::new(&DayHours::of(&[hours("08:00", "12:00"), hours("13:00", "18:00")], &[]).unwrap(), 0, days)
 }
 
 fn in_hours(minute: i64) -> bool {

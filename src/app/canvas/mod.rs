@@ -1,15 +1,17 @@
 //! The sheet of cloth to work on.
 
+mod gaps;
 mod hand;
 mod paint;
 mod scene;
 mod tint;
 mod view;
 
+use self::gaps::Gaps;
 use self::paint::{Brush, Handle, Marked};
 use self::tint::Tint;
 use super::context::{Ask, Context};
-use super::panel::Gaps;
+
 use super::theme::Palette;
 use crate::edit::Target;
 use crate::geometry::Neighbours;
@@ -22,7 +24,7 @@ pub(crate) use self::hand::HANDLING;
 pub(crate) use self::paint::chalk_on;
 pub(crate) use self::scene::{Fill, Scene, Showing};
 pub(crate) use self::tint::picture as tinted;
-pub(crate) use self::view::{View, screen};
+pub(crate) use self::view::View;
 
 /// Room beside a fold for the tags, points.
 const ROOM_FOR_TAGS: f32 = 34.0;

@@ -1,7 +1,8 @@
 //! Painting the table: cloth with its folds, chalk, thread, paper tags. Decides nothing.
 
 use super::scene::{Fill, Ring, Scene};
-use super::view::{View, screen};
+use super::view::View;
+use crate::app::screen::screen;
 use crate::app::theme::Palette;
 use crate::edit::Target;
 use egui::{Align2, Color32, CornerRadius, FontId, Mesh, Painter, Pos2, Rect, Shape, Stroke, StrokeKind, Vec2, vec2};

@@ -1,7 +1,7 @@
 //! What there is to paint of a layout, in the garment's frame: made anew only when the layout changes.
 
-use super::view::screen;
 use crate::app::flat::flat;
+use crate::app::screen::screen;
 use crate::geometry::{Panel, PanelOutline};
 use crate::layout::{Figures, Layout};
 use kurbo::{BezPath, Point, Rect, Shape as _, Vec2};

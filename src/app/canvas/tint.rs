@@ -1,7 +1,7 @@
 //! The sections in their colours, as a picture to be laid on the cloth.
 
 use super::scene::Scene;
-use super::view::screen;
+use crate::app::screen::screen;
 use crate::layout::{Layout, Srgb};
 use egui::{Color32, ColorImage, Context, TextureHandle, TextureId, TextureOptions};
 use kurbo::{Point, Rect};

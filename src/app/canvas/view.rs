@@ -1,5 +1,6 @@
 //! The eye on the table: which part of the garment's plane shows, how large, and from which side.
 
+use crate::app::screen::screen;
 use egui::{Pos2, Rect, Vec2};
 use kurbo::Point;
 
@@ -18,12 +19,6 @@ pub(crate) struct View {
 const ZOOM: std::ops::RangeInclusive<f64> = 0.05..=40.0;
 /// Share of the screen that a fitted garment takes.
 const FITTED: f64 = 0.88;
-
-/// Screen coordinates are single precision; this is the one place where lengths become so.
-#[expect(clippy::cast_possible_truncation, reason = "screens are small and coarse")]
-pub(crate) fn screen(value: f64) -> f32 {
-    value as f32
-}
 
 impl View {
     /// The look at which `bounds` (mm) fills the screen.

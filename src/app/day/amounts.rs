@@ -1,6 +1,6 @@
 //! What is weighed, poured and bought.
 
-use crate::app::panel::heading;
+use crate::app::heading::heading;
 use crate::app::plain::capitalised;
 use crate::app::theme::Palette;
 use crate::plan::{Amount, DEFER, Load, Plan, short};

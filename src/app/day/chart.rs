@@ -1,6 +1,6 @@
 //! The timetable as a chart: places from top to bottom, hours from left to right; and as a list.
 
-use crate::app::canvas::screen;
+use crate::app::screen::screen;
 use crate::app::theme::Palette;
 use crate::plan::{Entry, Hazard, Place, Plan, Timeline, duration};
 use egui::{Align2, Color32, FontId, Grid, Rect, RichText, Role, Sense, Stroke, Ui, WidgetInfo, pos2, vec2};

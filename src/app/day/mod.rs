@@ -1,21 +1,22 @@
 //! The day: what is weighed, when what is done, and doing it.
 
 mod amounts;
+mod ask;
 mod chart;
 mod run;
 mod wanted;
 mod workshop;
 
-pub(crate) use self::run::RunAsk;
+pub(crate) use self::ask::RunAsk;
 
 use self::run::Live;
 use self::wanted::{Made, Planned, Planner, Wanted};
 use super::action::Action;
-use super::canvas::screen;
 use super::context::{Ask, Context};
 use super::field;
-use super::panel::heading;
+use super::heading::heading;
 use super::purpose::DayFile;
+use super::screen::screen;
 use super::theme::Palette;
 use super::today::today;
 use crate::layout::{FibreShare, Layout, Swatch};

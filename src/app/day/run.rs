@@ -1,5 +1,6 @@
 //! The run: what to do now, in type to be read from the tub, with timers that go on while the program is closed.
 
+use super::RunAsk;
 use crate::app::theme::Palette;
 use crate::plan::{Hazard, Job, Late, Mark, NowView, Replan, Run, RunStep, Tick, WaitState, Waiting, duration};
 use crate::store::{ReadError, SaveError, read_run, save_run};
@@ -8,21 +9,6 @@ use jiff::Timestamp;
 use jiff::civil::DateTime;
 use jiff::tz::TimeZone;
 use std::path::{Path, PathBuf};
-
-/// What is asked of the run.
-#[derive(Debug, Clone, PartialEq)]
-pub(crate) enum RunAsk {
-    /// Begin the plan as a run.
-    Begin,
-    /// Say of a step that it is begun, done or left out.
-    Tick(u32, Mark),
-    /// Take the last tick back.
-    Undo,
-    /// Note something on a step.
-    Note(u32, String),
-    /// Put the run away.
-    End,
-}
 
 /// A run under way, and its file.
 #[derive(Debug)]

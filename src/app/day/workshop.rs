@@ -1,7 +1,7 @@
 //! The workshop in the window: chosen once, kept for the next start.
 
-use crate::app::field;
-use crate::app::panel::{choice, section};
+use crate::app::field::{self, choice};
+use crate::app::heading::section;
 use crate::plan::{Heating, Region, Ring, VesselMaterial, VesselV1, WorkPlace, WorkshopV1};
 use crate::store::save;
 use egui::Ui;

@@ -1,7 +1,7 @@
 //! Two entries beside each other: everything in which they differ, in the maker's terms.
 
 use super::words;
-use crate::app::panel::heading;
+use crate::app::heading::heading;
 use crate::store::journal::{Comparison, Difference};
 use egui::{Grid, Label, RichText, Ui};
 

@@ -4,7 +4,7 @@ use super::form::Form;
 use super::photos::{LARGE, Photos, Seen};
 use super::words;
 use crate::app::context::Ask;
-use crate::app::panel::heading;
+use crate::app::heading::heading;
 use crate::app::plain::heights;
 use crate::app::theme::Palette;
 use crate::layout::{Figures, Layout};

@@ -6,7 +6,7 @@ use super::unsaved::Aside;
 use super::{JournalAsk, JournalView, Page, words};
 use crate::app::action::Action;
 use crate::app::context::Ask;
-use crate::app::panel::heading;
+use crate::app::heading::heading;
 use crate::app::theme::Palette;
 use crate::layout::Layout;
 use crate::measure::LengthStyle;

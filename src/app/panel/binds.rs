@@ -2,11 +2,11 @@
 
 use super::presets::Presets;
 use super::progression::progression;
-use super::{choice, heading};
 use crate::app::action::Action;
 use crate::app::canvas::Canvas;
 use crate::app::context::{Ask, Context};
-use crate::app::field;
+use crate::app::field::{self, choice};
+use crate::app::heading::heading;
 use crate::edit::{EditCommand, Target};
 use crate::geometry::{Neighbours, Side};
 use crate::measure::RuleMarks;

@@ -1,8 +1,8 @@
 //! Centring, centre, arcs and pleats.
 
-use super::{choice, heading};
 use crate::app::context::{Ask, Context};
-use crate::app::field;
+use crate::app::field::{self, choice};
+use crate::app::heading::heading;
 use crate::app::plain::heights;
 use crate::edit::EditCommand;
 use crate::geometry::{Centre, Centring, Pleats};

@@ -2,9 +2,9 @@
 
 use super::process::discharged_first;
 use super::swatches::Swatches;
-use super::{choice, heading};
 use crate::app::context::{Ask, Context};
-use crate::app::field;
+use crate::app::field::{self, choice};
+use crate::app::heading::heading;
 use crate::edit::EditCommand;
 use crate::layout::{Colours, RotationStart, Srgb, Swatch};
 use crate::reveal::colour::Ground;

@@ -1,8 +1,8 @@
 //! Garment, measurements, cloth and wash.
 
-use super::{choice, heading};
 use crate::app::context::{Ask, Context};
-use crate::app::field;
+use crate::app::field::{self, choice};
+use crate::app::heading::heading;
 use crate::app::plain::capitalised;
 use crate::app::theme::Palette;
 use crate::edit::EditCommand;

@@ -1,8 +1,8 @@
 //! Every number at hand, and what to look out for.
 
-use super::heading;
 use crate::app::canvas::Canvas;
 use crate::app::context::{Ask, Context};
+use crate::app::heading::heading;
 use crate::app::plain::{capitalised, heights};
 use crate::app::step::Step;
 use crate::app::theme::Palette;

@@ -1,12 +1,12 @@
 //! Spacing presets: those that come with the program and the maker's own, each with its picture.
 
-use super::heading;
 use crate::app::action::Action;
-use crate::app::canvas::screen;
 use crate::app::context::Ask;
+use crate::app::heading::heading;
+use crate::app::screen::screen;
 use crate::app::theme::Palette;
 use crate::edit::EditCommand;
-use crate::geometry::{Fit, SpacingContext, SpacingPreset, place_binds};
+use crate::geometry::{Bind, Fit, SpacingPreset};
 use crate::store::{EXAMPLE_PRESETS, PresetShelf, ShelfError, parse_preset};
 use egui::{Button, Rect, Response, RichText, Role, Sense, Shape, Stroke, Ui, WidgetInfo, vec2};
 use std::path::{Path, PathBuf};
@@ -125,14 +125,11 @@ fn listed(preset: SpacingPreset, path: Option<PathBuf>) -> Listed {
     Listed { preset, path, rings, guide }
 }
 
-/// The rings of a preset on a half disc of cloth about its own guide arc.
+/// The rings of a preset's picture, as shares of its reach, and which of them is the guide arc.
 fn rings(preset: &SpacingPreset) -> Option<(Vec<f64>, Option<usize>)> {
-    let spec = preset.apply(preset.guide_radius_mm, Fit::Kept).ok()?;
+    let placed = preset.on_half_disc(PICTURE_REACH).ok()?;
     let farthest_mm = PICTURE_REACH * preset.guide_radius_mm;
-    let cloth_area = |radius_mm: f64| std::f64::consts::FRAC_PI_2 * radius_mm.min(farthest_mm).powi(2);
-    let context = SpacingContext { guide_radius_mm: preset.guide_radius_mm, farthest_mm, cloth_area: &cloth_area };
-    let placed = place_binds(&spec, &context).ok()?;
-    let guide = placed.binds.iter().position(crate::geometry::Bind::is_guide);
+    let guide = placed.binds.iter().position(Bind::is_guide);
     Some((placed.binds.iter().map(|bind| bind.radius_mm / farthest_mm).collect(), guide))
 }
 

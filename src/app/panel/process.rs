@@ -1,8 +1,8 @@
 //! How the rod is dyed, and the calibration that no source gives.
 
-use super::{choice, section};
 use crate::app::context::{Ask, Context};
-use crate::app::field;
+use crate::app::field::{self, choice};
+use crate::app::heading::section;
 use crate::edit::EditCommand;
 use crate::layout::{BindEffect, Calibration, Discharge, Dryness, DyeBy, Hand, IceLayers, Process, Reach, Rest};
 use egui::{CollapsingHeader, Ui};

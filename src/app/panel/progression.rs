@@ -1,47 +1,21 @@
 //! One side's progression: its kind, and whatever the maker knows of it.
 
-use super::choice;
 use crate::app::context::{Ask, Context};
-use crate::app::field;
+use crate::app::field::{self, choice};
 use crate::edit::EditCommand;
-use crate::geometry::{Progression, Side, Span};
+use crate::geometry::{Progression, ProgressionKind, Side, Span};
 use crate::layout::SideFigures;
 use egui::{RichText, Ui};
 
-/// The kinds of progression.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-enum Kind {
-    Even,
-    Step,
-    Ratio,
-    Power,
-    EqualCloth,
-    List,
-}
-
-impl Kind {
-    const ALL: [Self; 6] = [Self::Even, Self::Step, Self::Ratio, Self::Power, Self::EqualCloth, Self::List];
-
-    fn of(progression: &Progression) -> Self {
-        match progression {
-            Progression::Even { .. } => Self::Even,
-            Progression::Step { .. } => Self::Step,
-            Progression::Ratio { .. } => Self::Ratio,
-            Progression::Power { .. } => Self::Power,
-            Progression::EqualCloth { .. } => Self::EqualCloth,
-            Progression::List { .. } => Self::List,
-        }
-    }
-
-    fn name(self) -> &'static str {
-        match self {
-            Self::Even => "even",
-            Self::Step => "steady step",
-            Self::Ratio => "ratio",
-            Self::Power => "power",
-            Self::EqualCloth => "equal cloth",
-            Self::List => "by hand",
-        }
+/// What a kind is called in the list of kinds.
+fn name(kind: ProgressionKind) -> &'static str {
+    match kind {
+        ProgressionKind::Even => "even",
+        ProgressionKind::Step => "steady step",
+        ProgressionKind::Ratio => "ratio",
+        ProgressionKind::Power => "power",
+        ProgressionKind::EqualCloth => "equal cloth",
+        ProgressionKind::List => "by hand",
     }
 }
 
@@ -84,38 +58,17 @@ impl Knowns {
         }
     }
 
-    fn into_progression(self, kind: Kind) -> Progression {
+    fn into_progression(self, kind: ProgressionKind) -> Progression {
         let Self { count, first_gap_mm, last_gap_mm, factor, span, gaps_mm } = self;
         match kind {
-            Kind::Even => Progression::Even { count, gap_mm: first_gap_mm, span },
-            Kind::Step => Progression::Step { count, first_gap_mm, last_gap_mm, step_mm: factor, span },
-            Kind::Ratio => Progression::Ratio { count, first_gap_mm, last_gap_mm, ratio: factor, span },
-            Kind::Power => Progression::Power { count, first_gap_mm, last_gap_mm, exponent: factor, span },
-            Kind::EqualCloth => Progression::EqualCloth { count, first_gap_mm, last_gap_mm, span },
-            Kind::List => Progression::List { gaps_mm },
+            ProgressionKind::Even => Progression::Even { count, gap_mm: first_gap_mm, span },
+            ProgressionKind::Step => Progression::Step { count, first_gap_mm, last_gap_mm, step_mm: factor, span },
+            ProgressionKind::Ratio => Progression::Ratio { count, first_gap_mm, last_gap_mm, ratio: factor, span },
+            ProgressionKind::Power => Progression::Power { count, first_gap_mm, last_gap_mm, exponent: factor, span },
+            ProgressionKind::EqualCloth => Progression::EqualCloth { count, first_gap_mm, last_gap_mm, span },
+            ProgressionKind::List => Progression::List { gaps_mm },
         }
     }
-}
-
-/// Another kind with as many binds over the same span: always solvable, and near to what was there.
-fn other_kind(kind: Kind, side: Side, figures: &SideFigures, radii_mm: &[f64], guide_mm: f64) -> Progression {
-    let span = Some(Span::Length { length_mm: figures.span_mm });
-    let tightening = if side == Side::Inward { 0.9 } else { 1.06 };
-    let factor = match kind {
-        Kind::Ratio => Some(tightening),
-        Kind::Power => Some(1.4),
-        _ => None,
-    };
-    let first_gap_mm = (kind == Kind::Step)
-        .then(|| if side == Side::Inward { 1.3 } else { 0.8 } * figures.span_mm / f64::from(figures.count.max(1)));
-    let mut last_mm = guide_mm;
-    let gap = |&radius_mm: &f64| {
-        let gap_mm = (radius_mm - last_mm).abs();
-        last_mm = radius_mm;
-        gap_mm
-    };
-    let gaps_mm = radii_mm.iter().map(gap).collect();
-    Knowns { count: Some(figures.count.max(1)), factor, first_gap_mm, span, gaps_mm, ..Knowns::default() }.into_progression(kind)
 }
 
 pub(super) fn progression(ctx: &Context<'_>, asks: &mut Vec<Ask>, ui: &mut Ui, side: Side) {
@@ -124,14 +77,15 @@ pub(super) fn progression(ctx: &Context<'_>, asks: &mut Vec<Ask>, ui: &mut Ui, s
         Side::Outward => (&ctx.layout.raw().binds.outward, &ctx.figures.burst.outward, &ctx.layout.binds().outward),
     };
     ui.push_id(side.to_string(), |ui| {
-        let kind = Kind::of(now);
-        if let Some(kind) = choice(ui, "Gaps", kind, &Kind::ALL, |kind| kind.name().to_owned()) {
+        let kind = ProgressionKind::of(now);
+        if let Some(kind) = choice(ui, "Gaps", kind, &ProgressionKind::ALL, |kind| name(kind).to_owned()) {
             let guide_mm = ctx.layout.burst().guide_radius_mm();
-            let progression = other_kind(kind, side, figures, &solved.radii_mm, guide_mm);
+            let progression = kind.like(solved, side, guide_mm);
             asks.push(Ask::Edit(EditCommand::SetProgression(side, progression)));
         }
         let mut knowns = Knowns::of(now);
-        let changed = if kind == Kind::List { list(ctx, ui, &mut knowns) } else { fields(ctx, ui, kind, side, &mut knowns) };
+        let changed =
+            if kind == ProgressionKind::List { list(ctx, ui, &mut knowns) } else { fields(ctx, ui, kind, side, &mut knowns) };
         if changed {
             asks.push(Ask::Edit(EditCommand::SetProgression(side, knowns.into_progression(kind))));
         }
@@ -152,7 +106,7 @@ fn comes_out(ctx: &Context<'_>, figures: &SideFigures) -> String {
     )
 }
 
-fn fields(ctx: &Context<'_>, ui: &mut Ui, kind: Kind, side: Side, knowns: &mut Knowns) -> bool {
+fn fields(ctx: &Context<'_>, ui: &mut Ui, kind: ProgressionKind, side: Side, knowns: &mut Knowns) -> bool {
     let (now, mut changed) = (knowns.clone(), false);
     let mut set = |target: &mut Option<f64>, value: Option<Option<f64>>| {
         if let Some(value) = value {
@@ -162,15 +116,15 @@ fn fields(ctx: &Context<'_>, ui: &mut Ui, kind: Kind, side: Side, knowns: &mut K
     };
     set(
         &mut knowns.first_gap_mm,
-        field::optional_length(ctx, ui, if kind == Kind::Even { "Gap" } else { "First gap" }, now.first_gap_mm),
+        field::optional_length(ctx, ui, if kind == ProgressionKind::Even { "Gap" } else { "First gap" }, now.first_gap_mm),
     );
-    if kind != Kind::Even {
+    if kind != ProgressionKind::Even {
         set(&mut knowns.last_gap_mm, field::optional_length(ctx, ui, "Last gap", now.last_gap_mm));
     }
     match kind {
-        Kind::Step => set(&mut knowns.factor, field::optional_length(ctx, ui, "Step", now.factor)),
-        Kind::Ratio => set(&mut knowns.factor, field::optional_number(ui, "Ratio", now.factor)),
-        Kind::Power => set(&mut knowns.factor, field::optional_number(ui, "Exponent", now.factor)),
+        ProgressionKind::Step => set(&mut knowns.factor, field::optional_length(ctx, ui, "Step", now.factor)),
+        ProgressionKind::Ratio => set(&mut knowns.factor, field::optional_number(ui, "Ratio", now.factor)),
+        ProgressionKind::Power => set(&mut knowns.factor, field::optional_number(ui, "Exponent", now.factor)),
         _ => {}
     }
     if let Some(count) = field::optional_count(ui, "Number of gaps", now.count) {

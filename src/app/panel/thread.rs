@@ -1,8 +1,8 @@
 //! What the rod is bound with.
 
-use super::{choice, heading};
 use crate::app::context::{Ask, Context};
-use crate::app::field;
+use crate::app::field::{self, choice};
+use crate::app::heading::heading;
 use crate::edit::EditCommand;
 use crate::geometry::{Thread, ThreadKind};
 use egui::{RichText, Ui};

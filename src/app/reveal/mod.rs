@@ -11,7 +11,7 @@ use self::telling::Telling;
 use super::action::Action;
 use super::canvas::Canvas;
 use super::context::{Ask, Context};
-use super::panel::section;
+use super::heading::section;
 use super::theme::Palette;
 use crate::layout::Layout;
 use crate::reveal::{PictureMap, Texture, comparison};

@@ -1,8 +1,9 @@
 //! Painting a reveal: the picture, its legend, what the pointer reads.
 
 use super::maker::{Maker, Shown};
-use crate::app::canvas::{Canvas, screen};
+use crate::app::canvas::Canvas;
 use crate::app::context::Context;
+use crate::app::screen::screen;
 use crate::app::theme::Palette;
 use crate::geometry::{ClothPoint, Panel};
 use crate::layout::Layout;

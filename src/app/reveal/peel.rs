@@ -2,8 +2,9 @@
 
 use super::maker::{Maker, Shown};
 use super::paint::{self, Lifted};
-use crate::app::canvas::{Canvas, screen};
+use crate::app::canvas::Canvas;
 use crate::app::context::Context;
+use crate::app::screen::screen;
 use crate::app::theme::Palette;
 use crate::geometry::{ClothPoint, Fold as _, Panel, RodPoint};
 use crate::layout::Layout;

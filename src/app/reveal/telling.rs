@@ -1,7 +1,7 @@
 //! What a reveal tells besides its picture, in words and numbers: of fine reveals only, for a coarse one reads very differently.
 
 use super::maker::Shown;
-use crate::app::panel::section;
+use crate::app::heading::section;
 use crate::app::theme::Palette;
 use crate::layout::Layout;
 use crate::reveal::SectionReveal;

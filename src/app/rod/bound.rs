@@ -1,11 +1,11 @@
 //! The bound rod, side on and to scale.
 
-use super::drawing::Pen;
-use super::profile::{Profile, STEPS};
-use crate::app::canvas::screen;
+use super::pen::Pen;
 use crate::app::context::Context;
+use crate::app::heading;
+use crate::app::screen::screen;
 use crate::app::theme::{Palette, tone};
-use crate::layout::BindFigures;
+use crate::layout::{BindFigures, RodProfile};
 use egui::{Align2, Color32, CornerRadius, FontId, Painter, Pos2, Rect, Role, Sense, Shape, Stroke, Ui, WidgetInfo, pos2, vec2};
 
 /// What stands above the binds.
@@ -28,7 +28,7 @@ const STRIP: f32 = 42.0;
 /// The rod within a rectangle.
 pub(super) struct Bound<'a> {
     ctx: &'a Context<'a>,
-    profile: &'a Profile,
+    profile: &'a RodProfile,
     painter: &'a Painter,
     palette: &'a Palette,
     /// Where it lies: its tip at the left, its axis in the middle of the height.
@@ -39,9 +39,9 @@ pub(super) struct Bound<'a> {
 
 impl Bound<'_> {
     /// The rod over the whole breadth, its strip beneath.
-    pub(super) fn show(ctx: &Context<'_>, profile: &Profile, ui: &mut Ui) {
+    pub(super) fn show(ctx: &Context<'_>, profile: &RodProfile, ui: &mut Ui) {
         let palette = Palette::of(ui.ctx());
-        super::guide::heading("The bound rod", ui);
+        heading::on_table("The bound rod", ui);
         let width = ui.available_width();
         let most = (MOST_OF_HEIGHT * ui.ctx().content_rect().height()).max(60.0);
         let scale = scale(profile, vec2(width - 16.0, most));
@@ -85,9 +85,9 @@ impl Bound<'_> {
     }
 
     /// A section with its bulge.
-    fn section(&self, [from_mm, to_mm]: [f64; 2], heights_mm: &[f64; STEPS + 1], tone: Color32) {
+    fn section(&self, [from_mm, to_mm]: [f64; 2], heights_mm: &[f64; RodProfile::STEPS + 1], tone: Color32) {
         let edge = |up: f64| {
-            let along = |step: usize| from_mm + (to_mm - from_mm) * step as f64 / STEPS as f64;
+            let along = |step: usize| from_mm + (to_mm - from_mm) * step as f64 / RodProfile::STEPS as f64;
             let points = heights_mm.iter().enumerate().map(|(step, height_mm)| self.at(along(step), 0.5 * up * height_mm));
             points.collect::<Vec<Pos2>>()
         };
@@ -180,6 +180,6 @@ impl Bound<'_> {
 }
 
 /// Points for one mm at which the rod goes into a room.
-fn scale(profile: &Profile, room: egui::Vec2) -> f64 {
+fn scale(profile: &RodProfile, room: egui::Vec2) -> f64 {
     (f64::from(room.x) / profile.length_mm).min(f64::from(room.y) / profile.thickest_mm)
 }

@@ -1,68 +1,23 @@
 //! Drawings of the way to the rod, of the layout's own outlines, arcs and creases.
 
 use super::bound::{Bound, Labels};
-use super::profile::Profile;
-use crate::app::canvas::{Fill, Scene, View, chalk_on, screen};
-use crate::app::context::Context;
-use crate::app::theme::{Palette, tone};
+use super::pen::{Pen, SMALL};
+use crate::app::canvas::{View, chalk_on};
+use crate::app::screen::screen;
 use crate::geometry::{Fold as _, Panel, RodPoint};
-use egui::{Align2, Color32, FontId, Mesh, Painter, Pos2, Rect, Shape, Stroke, Vec2, pos2, vec2};
+use egui::{Align2, Color32, FontId, Pos2, Rect, Shape, Stroke, Vec2, pos2, vec2};
 use kurbo::Point;
-
-/// What a drawing is made of and with.
-pub(super) struct Pen<'a> {
-    pub(super) ctx: &'a Context<'a>,
-    pub(super) scene: &'a Scene,
-    pub(super) profile: &'a Profile,
-    pub(super) painter: &'a Painter,
-    pub(super) palette: &'a Palette,
-}
 
 /// A layer lies so far aside from the one below it, points.
 const ASIDE: Vec2 = vec2(9.0, -7.0);
 /// Room for the layers' names, points.
 const NAMES: f32 = 96.0;
-/// Size of words in a drawing, points.
-const SMALL: f32 = 13.0;
 /// Height of the row of pleats seen from their edge, points.
 const ZIGZAG: f32 = 26.0;
 /// Length of an arrow's barbs, points.
 const BARB: f32 = 8.0;
 
 impl Pen<'_> {
-    fn cloth(&self) -> Color32 {
-        let swatch = self.ctx.layout.raw().garment.colour.as_ref();
-        swatch.map_or(self.palette.plain_cloth, |swatch| tone(swatch.srgb))
-    }
-
-    fn write(&self, at: Pos2, anchor: Align2, words: impl ToString, ink: Color32) {
-        self.painter.text(at, anchor, words, FontId::proportional(SMALL), ink);
-    }
-
-    fn fill(&self, fill: &Fill, at: &impl Fn(Point) -> Pos2, colour: Color32) {
-        let mut mesh = Mesh::default();
-        for &p in &fill.points {
-            mesh.colored_vertex(at(p), colour);
-        }
-        mesh.indices.extend_from_slice(&fill.triangles);
-        self.painter.add(mesh);
-    }
-
-    /// The cloth as it lies, its upper panel over the lower; the way from mm to points.
-    fn laid(&self, rect: Rect) -> impl Fn(Point) -> Pos2 + use<> {
-        let view = View::fitting(self.scene.bounds, rect, false);
-        let at = move |p: Point| view.screen_from_mm(rect, p);
-        let layers = self.scene.cloth.len();
-        for (index, fill) in self.scene.cloth.iter().enumerate() {
-            let under = if index + 1 == layers { 0.0 } else { 0.28 };
-            self.fill(fill, &at, self.cloth().lerp_to_gamma(Color32::BLACK, under));
-        }
-        for line in &self.scene.edges {
-            self.painter.line(line.iter().map(|&p| at(p)).collect(), Stroke::new(1.4, self.palette.edge));
-        }
-        at
-    }
-
     /// Every layer, a little aside from the one below, and which it is.
     pub(super) fn layers(&self, rect: Rect) {
         let names = self.layer_names();
@@ -134,15 +89,6 @@ impl Pen<'_> {
             self.tag(line[1] + vec2(6.0, 0.0), &words);
         }
         self.painter.circle_filled(at(centre), 5.0, self.palette.accent);
-    }
-
-    /// Words on a paper tag to the right of a place.
-    fn tag(&self, at: Pos2, words: &str) {
-        let [paper, ink] = self.palette.tag;
-        let galley = self.painter.layout_no_wrap(words.to_owned(), FontId::proportional(SMALL), ink);
-        let rect = Align2::LEFT_CENTER.anchor_size(at, galley.size() + vec2(8.0, 3.0));
-        self.painter.rect_filled(rect, 2.0, paper);
-        self.painter.galley(rect.center() - 0.5 * galley.size(), galley, ink);
     }
 
     /// The creases, those to fold over drawn out and those to fold under broken, and the pleats from their edge.

@@ -1,9 +1,11 @@
 //! The cloth's way to the rod, with this layout's own numbers: all steps at once, or one after the other where there is no room.
 
-use super::{Drawn, drawing};
-use crate::app::canvas::screen;
+use super::Drawn;
+use super::pen::Pen;
 use crate::app::context::Context;
+use crate::app::heading;
 use crate::app::plain::capitalised;
+use crate::app::screen::screen;
 use crate::app::theme::Palette;
 use egui::{Label, Rect, RichText, Role, Sense, Ui, UiBuilder, WidgetInfo, vec2};
 
@@ -21,22 +23,17 @@ const WORDS_SHARE: f32 = 0.42;
 /// Room between steps, points.
 const GAP: f32 = 18.0;
 
-/// A heading on the table.
-pub(super) fn heading(words: &str, ui: &mut Ui) {
-    ui.label(RichText::new(words).size(17.0).strong());
-}
-
 /// The way there; `step` is the one that shows where there is room for one only.
 pub(super) fn show(ctx: &Context<'_>, drawn: &Drawn, step: &mut usize, ui: &mut Ui) {
     let all = steps(ctx);
     let room = ui.available_size();
     if room.x >= 4.0 * LEAST_WIDTH && room.y >= LEAST_HEIGHT {
-        heading("The way there", ui);
+        heading::on_table("The way there", ui);
         return together(ctx, drawn, &all, ui);
     }
     *step = (*step).min(STEPS - 1);
     ui.horizontal(|ui| {
-        heading("The way there", ui);
+        heading::on_table("The way there", ui);
         ui.add_space(8.0);
         if ui.add_enabled(*step > 0, egui::Button::new("Back")).clicked() {
             *step -= 1;
@@ -95,8 +92,7 @@ fn picture(ctx: &Context<'_>, drawn: &Drawn, index: usize, ui: &mut Ui) {
         ["The layers, as they lie", "The arcs to chalk", "The creases to fold", "The binds, in the order they are tied"][index];
     response.widget_info(|| WidgetInfo::labeled(Role::Image, true, label));
     let rect: Rect = response.rect.shrink(6.0);
-    let pen =
-        drawing::Pen { ctx, scene: &drawn.scene, profile: &drawn.profile, painter: &painter, palette: Palette::of(ui.ctx()) };
+    let pen = Pen { ctx, scene: &drawn.scene, profile: &drawn.profile, painter: &painter, palette: Palette::of(ui.ctx()) };
     match index {
         0 => pen.layers(rect),
         1 => pen.arcs(rect),

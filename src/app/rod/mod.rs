@@ -3,14 +3,13 @@
 mod bound;
 mod drawing;
 mod guide;
-mod profile;
+mod pen;
 
 use self::bound::Bound;
-use self::profile::Profile;
 use super::canvas::{Scene, Showing};
 use super::context::Context;
 use super::theme::Palette;
-use crate::layout::Layout;
+use crate::layout::{Layout, RodProfile};
 use egui::{Frame, Margin, ScrollArea, Ui};
 use std::sync::Arc;
 
@@ -20,7 +19,7 @@ struct Drawn {
     layout: Arc<Layout>,
     /// The cloth as it lies.
     scene: Scene,
-    profile: Profile,
+    profile: RodProfile,
 }
 
 /// The rod's view.
@@ -44,7 +43,7 @@ impl RodView {
         let drawn = drawn.unwrap_or_else(|| Drawn {
             layout: ctx.layout.clone(),
             scene: Scene::new(ctx.layout, ctx.figures, Showing::AsLaid),
-            profile: Profile::new(ctx.layout, ctx.figures),
+            profile: RodProfile::of(ctx.layout, ctx.figures),
         });
         ScrollArea::vertical().id_salt("rod").auto_shrink(false).show(ui, |ui| {
             Frame::NONE.inner_margin(MARGIN).show(ui, |ui| {

@@ -1,7 +1,7 @@
 //! A page ready to be painted, and its painting.
 
-use crate::app::canvas::screen;
 use crate::app::flat::flat;
+use crate::app::screen::screen;
 use crate::app::theme::Palette;
 use crate::print::{Image, Page, Shape as Drawn};
 use egui::{Color32, ColorImage, CornerRadius, Mesh, Painter, Pos2, Rect, Sense, Shape, Stroke, TextureHandle, TextureOptions};

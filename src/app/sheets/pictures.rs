@@ -2,8 +2,8 @@
 
 use super::card::card_picture;
 use crate::layout::Layout;
+use crate::layout::fingerprint;
 use crate::reveal::{Cancel, Picture};
-use crate::store::fingerprint;
 use egui::Context;
 use std::sync::Arc;
 use std::sync::mpsc::{Receiver, TryRecvError, channel};

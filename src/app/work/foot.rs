@@ -1,8 +1,8 @@
 //! The bar at the foot: what was done or refused, what is under the pointer.
 
 use super::App;
-use crate::app::canvas::screen;
 use crate::app::context::Ask;
+use crate::app::screen::screen;
 use crate::app::theme::Palette;
 use crate::edit::{Document, section_at};
 use egui::{Align, Label, Layout, ProgressBar, RichText, Ui};

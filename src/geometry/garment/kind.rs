@@ -11,7 +11,7 @@ use super::measure::Measure::{
     LegOpening, Length, NeckWidth, ShoulderDrop, ShoulderToShoulder, SleeveFall, SleeveLength, SleeveOpening, StrapWidth,
     WaistDepth, WaistWidth,
 };
-use super::{GarmentError, Measure, Measurements, Size, SizeName, SourceStatus, sizes};
+use super::{Measure, Measurements, SourceStatus, Top};
 
 /// What kind of garment is folded.
 ///
@@ -108,24 +108,21 @@ impl GarmentKind {
         }
     }
 
-    /// The sizes the kind is made in, from small to large.
-    pub fn sizes(self) -> Vec<Size> {
-        sizes::table(self)
-    }
-
-    /// The kind's size of this name, in capitals or not.
-    ///
-    /// # Errors
-    /// [`GarmentError::NoSizeOfKind`], which lists the kind's own sizes.
-    pub fn size_named(self, name: &str) -> Result<SizeName, GarmentError> {
-        let given = || GarmentError::NoSizeOfKind { kind: self, given: name.trim().to_owned() };
-        let size = name.parse::<SizeName>().map_err(|_unknown| given())?;
-        if self.sizes().iter().any(|own| own.name == size) { Ok(size) } else { Err(given()) }
-    }
-
     /// The measurements the kind has, those first that others are derived from.
     pub fn measures(self) -> impl Iterator<Item = Measure> {
         self.specs().iter().map(|&(measure, _)| measure)
+    }
+
+    /// What heights on the kind are counted from.
+    ///
+    /// ```
+    /// use pleatwright::geometry::{GarmentKind, Top};
+    /// assert_eq!(GarmentKind::CrewTee.top(), Top::ShoulderPoint);
+    /// assert_eq!(GarmentKind::ToteBag.top(), Top::UpperEdge);
+    /// ```
+    #[must_use]
+    pub fn top(self) -> Top {
+        if self.measures().any(|measure| measure == ShoulderDrop) { Top::ShoulderPoint } else { Top::UpperEdge }
     }
 
     /// The measurements that have to be given or come from a size.

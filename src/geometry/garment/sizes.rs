@@ -1,72 +1,9 @@
-//! Size names and the size tables.
+//! The size tables, and reading a size's name.
 
-use std::fmt;
 use std::str::FromStr;
 
-use serde::{Deserialize, Serialize};
-
 use super::measure::Measure::{BagHeight, BagWidth, ClothHeight, ClothWidth, HalfChest, Length};
-use super::{GarmentError, GarmentKind, Measure, Panels, SourceStatus};
-
-/// Builds [`SizeName`] from one table of variants and names.
-macro_rules! size_names {
-    ($($variant:ident $name:literal;)+) => {
-        /// The name of a size. In files it is the text that [`SizeName::as_str`] gives.
-        #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
-        #[serde(into = "String", try_from = "String")]
-        pub enum SizeName {
-            $(#[doc = concat!("Size ", $name, ".")] $variant,)+
-        }
-
-        impl SizeName {
-            /// Every size name, from small to large, garments before bags and cloths.
-            pub const ALL: [Self; [$(Self::$variant),+].len()] = [$(Self::$variant),+];
-
-            /// The name as written.
-            pub const fn as_str(self) -> &'static str {
-                match self { $(Self::$variant => $name,)+ }
-            }
-        }
-    };
-}
-
-size_names! {
-    Months0To3 "0-3 months";
-    Months3To6 "3-6 months";
-    Months6To12 "6-12 months";
-    Months12To18 "12-18 months";
-    Months18To24 "18-24 months";
-    Age2 "2";
-    Age4 "4";
-    Age6 "6";
-    Age8 "8";
-    Age10 "10";
-    Age12 "12";
-    Age14 "14";
-    Xs "XS";
-    S "S";
-    M "M";
-    L "L";
-    Xl "XL";
-    Xl2 "2XL";
-    Xl3 "3XL";
-    Xl4 "4XL";
-    Small "small";
-    Medium "medium";
-    Large "large";
-    Handkerchief "handkerchief";
-    Bandana "bandana";
-    TeaTowel "tea towel";
-    Pillowcase "pillowcase";
-    Scarf "scarf";
-    Hanging "hanging";
-}
-
-impl fmt::Display for SizeName {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        f.write_str(self.as_str())
-    }
-}
+use super::{GarmentError, GarmentKind, Measure, Panels, SizeName, SourceStatus};
 
 /// Reads a size's name, in capitals or not, with spaces around it or not.
 impl FromStr for SizeName {
@@ -84,12 +21,6 @@ impl TryFrom<String> for SizeName {
 
     fn try_from(text: String) -> Result<Self, GarmentError> {
         text.parse()
-    }
-}
-
-impl From<SizeName> for String {
-    fn from(size: SizeName) -> Self {
-        size.as_str().to_owned()
     }
 }
 
@@ -155,8 +86,25 @@ const HOODED_LENGTH_RATIO: f64 = 0.98;
 /// Length of a T-shirt dress over that of the tee of its size: to just above the knee (memory).
 const DRESS_LENGTH_RATIO: f64 = 1.28;
 
+impl GarmentKind {
+    /// The sizes the kind is made in, from small to large.
+    pub fn sizes(self) -> Vec<Size> {
+        table(self)
+    }
+
+    /// The kind's size of this name, in capitals or not.
+    ///
+    /// # Errors
+    /// [`GarmentError::NoSizeOfKind`], which lists the kind's own sizes.
+    pub fn size_named(self, name: &str) -> Result<SizeName, GarmentError> {
+        let given = || GarmentError::NoSizeOfKind { kind: self, given: name.trim().to_owned() };
+        let size = name.parse::<SizeName>().map_err(|_unknown| given())?;
+        if self.sizes().iter().any(|own| own.name == size) { Ok(size) } else { Err(given()) }
+    }
+}
+
 /// The size table of a kind, from small to large.
-pub(super) fn table(kind: GarmentKind) -> Vec<Size> {
+fn table(kind: GarmentKind) -> Vec<Size> {
     match kind {
         GarmentKind::CrewTee | GarmentKind::VNeckTee | GarmentKind::LongSleeveTee | GarmentKind::Tank => tees(&TEE),
         GarmentKind::InfantBodysuit => scaled(tees(&TEE[..INFANT_ROWS]), 1.0, BODYSUIT_LENGTH_RATIO),

@@ -1,6 +1,5 @@
 //! What heights on a garment are counted from, in words.
 
-use super::{GarmentKind, Measure};
 use crate::measure::LengthStyle;
 use serde::Serialize;
 use std::fmt;
@@ -13,20 +12,6 @@ pub enum Top {
     ShoulderPoint,
     /// The upper edge of what has no shoulder: bags and cloths.
     UpperEdge,
-}
-
-impl GarmentKind {
-    /// What heights on the kind are counted from.
-    ///
-    /// ```
-    /// use pleatwright::geometry::{GarmentKind, Top};
-    /// assert_eq!(GarmentKind::CrewTee.top(), Top::ShoulderPoint);
-    /// assert_eq!(GarmentKind::ToteBag.top(), Top::UpperEdge);
-    /// ```
-    #[must_use]
-    pub fn top(self) -> Top {
-        if self.measures().any(|measure| measure == Measure::ShoulderDrop) { Top::ShoulderPoint } else { Top::UpperEdge }
-    }
 }
 
 impl Top {
@@ -56,6 +41,7 @@ impl fmt::Display for Top {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::geometry::GarmentKind;
 
     #[test]
     fn bags_and_cloths_have_no_shoulder() {

@@ -1,9 +1,9 @@
 //! Equal cloth: the same area of cloth, over all layers, between neighbouring binds.
 
+use super::SpacingContext;
 use super::error::{Given, ProgressionError, Quantity, Side};
 use super::law::{Adjustment, SAME, agrees, check_count, check_length, contradictory, same, whole_count};
 use super::root::increasing_root;
-use super::solve::SpacingContext;
 
 /// How exactly a distance is found, mm.
 const ACCURACY_MM: f64 = 1e-10;

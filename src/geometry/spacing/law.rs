@@ -4,13 +4,7 @@
 //! two others decide ([`Pair`]); without it three others give a count ([`Triple`]), in general not a whole one.
 
 use super::error::{Given, ProgressionError, Quantity};
-
-/// The most gaps on one side (practice: far more than any rod holds, so more is a slip of the hand).
-pub const MOST_GAPS: u32 = 500;
-/// The ratios that are accepted (practice: beyond them only two or three gaps fit on cloth).
-pub const RATIO_RANGE: (f64, f64) = (0.01, 100.0);
-/// The exponents that are accepted (practice, as for the ratios).
-pub const EXPONENT_RANGE: (f64, f64) = (0.01, 100.0);
+use super::limits::MOST_GAPS;
 
 /// Relative difference below which two values are one and the same (above rounding errors, far below a thread's width).
 pub(super) const SAME: f64 = 1e-9;

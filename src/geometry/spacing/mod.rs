@@ -6,10 +6,14 @@
 //!
 //! This module must not know garments (it asks for the cloth's area through a function), files or thread.
 
+mod bind_id;
+mod context;
 mod edit;
 mod equal_cloth;
 mod error;
+mod kind;
 mod law;
+mod limits;
 mod place;
 #[cfg(test)]
 mod place_tests;
@@ -25,10 +29,14 @@ mod solve_step;
 #[cfg(test)]
 mod solve_tests;
 
-pub use edit::{BindEdit, BindId, BindOrigin, Neighbours};
+pub use bind_id::BindId;
+pub use context::SpacingContext;
+pub use edit::{BindEdit, BindOrigin, Neighbours};
 pub use error::{Given, ProgressionError, Quantity, Side, SpacingError};
-pub use law::{Adjustment, EXPONENT_RANGE, MOST_GAPS, RATIO_RANGE};
+pub use kind::ProgressionKind;
+pub use law::Adjustment;
+pub use limits::{EXPONENT_RANGE, MOST_GAPS, RATIO_RANGE};
 pub use place::{Bind, Placed, SpacingSpec, place_binds};
 pub use preset::{Fit, SpacingPreset};
 pub use progression::{Progression, Span};
-pub use solve::{Solved, SpacingContext, solve};
+pub use solve::{Solved, solve};

@@ -1,8 +1,9 @@
 //! Spacing presets: progressions kept under a name, to be used on another garment.
 
-use super::{Progression, SpacingError, SpacingSpec};
+use super::{Placed, Progression, SpacingContext, SpacingError, SpacingSpec, place_binds};
 use crate::geometry::LARGEST_RADIUS_MM;
 use crate::measure::RuleMarks;
+use std::f64::consts::FRAC_PI_2;
 
 /// A named spacing. Edits by hand belong to one garment and are not part of it.
 #[derive(Debug, Clone, PartialEq)]
@@ -57,6 +58,18 @@ impl SpacingPreset {
             smallest_gap_mm: self.smallest_gap_mm,
             edits: Vec::new(),
         })
+    }
+
+    /// The preset's binds on a half disc of cloth about its own guide arc, whose radius is `reach` times the arc's: for a picture.
+    ///
+    /// # Errors
+    /// As [`SpacingPreset::apply`], and what [`place_binds`] refuses.
+    pub fn on_half_disc(&self, reach: f64) -> Result<Placed, SpacingError> {
+        let spec = self.apply(self.guide_radius_mm, Fit::Kept)?;
+        let farthest_mm = reach * self.guide_radius_mm;
+        let cloth_area = |radius_mm: f64| FRAC_PI_2 * radius_mm.min(farthest_mm).powi(2);
+        let context = SpacingContext { guide_radius_mm: self.guide_radius_mm, farthest_mm, cloth_area: &cloth_area };
+        place_binds(&spec, &context)
     }
 
     /// Keeps a spacing under a name; its edits are left out.

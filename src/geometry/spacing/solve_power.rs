@@ -4,7 +4,8 @@
 //! sides. Here the gap at the tight end is the *lead* `span n^-p`, the one at the other end the *tail* `span (1 - (1 - 1/n)^p)`.
 
 use super::error::{Given, ProgressionError, Quantity, Side};
-use super::law::{EXPONENT_RANGE, Law, MOST_GAPS, Pair, Terms, Triple, contradictory, same};
+use super::law::{Law, Pair, Terms, Triple, contradictory, same};
+use super::limits::{EXPONENT_RANGE, MOST_GAPS};
 use super::root::increasing_root;
 
 /// Accuracy of exponents and counts, relative to values about 1.

@@ -3,7 +3,8 @@
 //! Worked with `x = ln ratio`, so that ratios near 1 on either side keep their accuracy.
 
 use super::error::{Given, ProgressionError, Quantity};
-use super::law::{Law, Pair, RATIO_RANGE, Terms, Triple, contradictory, same};
+use super::law::{Law, Pair, Terms, Triple, contradictory, same};
+use super::limits::RATIO_RANGE;
 use super::root::increasing_root;
 
 /// Accuracy of `ln ratio`, which is the relative accuracy of the ratio.

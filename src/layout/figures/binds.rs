@@ -1,6 +1,6 @@
 //! Figures of each bind, the strings to draw them with, and the order of tying.
 
-use crate::geometry::{Bind, Fold as _, PanelPair, RodSize, rod_size, thread_length_mm, tying_order, wraps};
+use crate::geometry::{Bind, Fold as _, PanelPair, RodSize, thread_length_mm, tying_order};
 use crate::layout::{BindRef, Layout};
 use crate::measure::{LengthStyle, RuleMarks};
 use serde::Serialize;
@@ -75,26 +75,19 @@ pub struct StringFigures {
 pub(super) fn bind_figures(layout: &Layout) -> Vec<BindFigures> {
     let placed = &layout.binds().binds;
     let turns = tying_turns(layout);
-    let guide_girth_mm = rod_at(layout, layout.burst().guide_radius_mm()).bound_girth_mm;
     let mut inside_mm = 0.0;
     (1_u32..)
-        .zip(placed.iter().zip(turns))
-        .map(|(number, (bind, tied))| {
-            let figures = one_bind(layout, bind, inside_mm, guide_girth_mm);
+        .zip(placed.iter().zip(layout.bound_rods()).zip(turns))
+        .map(|(number, ((bind, bound), tied))| {
+            let figures = one_bind(layout, bind, inside_mm, bound);
             inside_mm = bind.radius_mm;
             BindFigures { number, tied, ..figures }
         })
         .collect()
 }
 
-fn rod_at(layout: &Layout, radius_mm: f64) -> RodSize {
-    rod_size(layout.fold(), layout.cloth(), radius_mm)
-}
-
-fn one_bind(layout: &Layout, bind: &Bind, inside_mm: f64, guide_girth_mm: f64) -> BindFigures {
+fn one_bind(layout: &Layout, bind: &Bind, inside_mm: f64, (rod, wraps): (RodSize, u32)) -> BindFigures {
     let (fold, thread, radius_mm) = (layout.fold(), layout.thread(), bind.radius_mm);
-    let rod = rod_at(layout, radius_mm);
-    let wraps = wraps(thread, rod.bound_girth_mm, guide_girth_mm);
     let washed = layout.wash().washed_from_unwashed().as_coeffs();
     BindFigures {
         number: 0,

@@ -1,11 +1,11 @@
 //! The checked order: layouts graded, recipe and processes at hand, everything that would hurt refused.
 
 use super::raw::{ORDER_FORMAT, OrderLineV1, OrderV1, WorkshopV1};
-use super::{Load, Material, loads};
+use super::{Load, Material, OrderLine, loads};
 use crate::geometry::SourceStatus;
-use crate::layout::{DyeBy, Figures, Layout, Serves, serves};
+use crate::layout::{Figures, Layout, Serves, serves};
 use crate::plan::error::{check_format, check_name, check_note};
-use crate::plan::wait::check_melting;
+use crate::plan::melting::check_melting;
 use crate::plan::{
     DayHours, GarmentMasses, GradeRule, Need, PlanFileError, PlanProblem, Process, Recipe, Sourced, WorkPlace, check_safety,
     grade,
@@ -39,23 +39,6 @@ impl Default for OfGarments {
     fn default() -> Self {
         Self { count: 1, workshop: WorkshopV1::default(), scrap_tested: false }
     }
-}
-
-/// So many equal garments.
-#[derive(Debug, Clone)]
-pub struct OrderLine {
-    /// The layout, graded.
-    pub layout: Layout,
-    /// Its figures.
-    pub figures: Figures,
-    /// What one of them takes.
-    pub masses: GarmentMasses,
-    /// How many.
-    pub count: u32,
-    /// Which of the order's processes they go through.
-    pub process: usize,
-    /// What one costs undyed.
-    pub blank_price: Option<f64>,
 }
 
 /// An order that can be planned.
@@ -189,38 +172,6 @@ impl Order {
     }
 }
 
-/// The process that suits a layout when none is named: one with a discharge if the layout has one, or if the garment's colour is
-/// given and dark, so that there is something to discharge (the limit, half the brightness of white, is our own judgement); one that puts the dye
-/// on by hand if the layout does.
-#[must_use]
-pub fn usual_process(layout: &Layout) -> &'static str {
-    let dark = layout.raw().garment.colour.as_ref().is_some_and(|colour| {
-        let srgb = colour.srgb;
-        u32::from(srgb.red) + u32::from(srgb.green) + u32::from(srgb.blue) < 3 * 128
-    });
-    let by_hand = layout.process().dye == DyeBy::ByHand;
-    match (dark || layout.process().discharge.is_some(), by_hand) {
-        (true, false) => "discharge-and-dye",
-        (true, true) => "discharge-and-paint",
-        (false, false) => "plain-dye",
-        (false, true) => "plain-paint",
-    }
-}
-
-/// The recipe that suits processes when none is named, by the name it comes under with the program: one with a discharge if any of
-/// them needs it, one of dissolved dye if all of them put it on by hand.
-#[must_use]
-pub fn usual_recipe<'a>(processes: impl IntoIterator<Item = &'a Process>) -> &'static str {
-    let processes: Vec<&Process> = processes.into_iter().collect();
-    if !processes.is_empty() && processes.iter().all(|process| process.uses(Need::Stock)) {
-        "solution-by-hand"
-    } else if processes.iter().any(|process| process.uses(Need::Discharge)) {
-        "powder-under-ice"
-    } else {
-        "powder-on-white"
-    }
-}
-
 /// The recipe of each process, checked, with what the order says of depths and room.
 fn recipes(raw: &OrderV1, mut recipes: Vec<Recipe>, processes: usize) -> Result<Vec<Recipe>, PlanFileError> {
     if let [only] = &recipes[..] {
@@ -313,7 +264,7 @@ fn check_workshop(shop: &WorkshopV1) -> Result<(), PlanFileError> {
     shop.vessel.check()?;
     PlanFileError::check("workshop.room_c", shop.room_c, 1.0, 50.0)?;
     PlanFileError::check("workshop.cure_c", shop.curing_c(), 1.0, 110.0)?;
-    DayHours::of(shop).map(|_| ())
+    DayHours::of(&shop.hours, &shop.days_off).map(|_| ())
 }
 
 fn check_supplies(raw: &OrderV1) -> Result<(), PlanFileError> {

@@ -2,19 +2,23 @@
 
 mod checked;
 mod ground;
+mod line;
 mod loads;
 mod money;
 mod pack;
 mod raw;
 mod shopping;
 mod totals;
+mod usual;
 
-pub use checked::{OfGarments, Order, OrderLine, OrderParts, usual_process, usual_recipe};
+pub use checked::{OfGarments, Order, OrderParts};
 pub(in crate::plan) use ground::Ground;
+pub use line::OrderLine;
 pub use loads::{Load, LoadItem, loads};
 pub use money::{CostSheet, LineCost, costs};
 pub use pack::{Packing, pack};
-pub use raw::{HoursV1, Material, MoneyV1, ORDER_FORMAT, OrderLineV1, OrderV1, Pack, Supply, Weekday, WorkshopV1};
+pub use raw::{Material, MoneyV1, ORDER_FORMAT, OrderLineV1, OrderV1, Pack, Supply, WorkshopV1};
 pub use shopping::{PackBuy, ShoppingLine, cheapest_packs, shopping_list};
 pub(in crate::plan) use totals::thread_unit;
 pub use totals::{ColourTotal, MaterialTotal, Totals, totals};
+pub use usual::{usual_process, usual_recipe};

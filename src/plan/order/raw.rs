@@ -1,8 +1,8 @@
 //! An order as it stands in a file.
 
-use super::checked::usual_process;
+use super::usual::usual_process;
 use crate::layout::Layout;
-use crate::plan::{GradeRule, Region, ShadeDepth, VesselV1, WorkPlace};
+use crate::plan::{GradeRule, HoursV1, Region, ShadeDepth, VesselV1, Weekday, WorkPlace};
 use serde::{Deserialize, Serialize};
 use std::collections::BTreeMap;
 use std::fmt;
@@ -83,29 +83,6 @@ impl OrderV1 {
     pub fn process_name<'a>(&'a self, line: &'a OrderLineV1, layout: &Layout) -> &'a str {
         line.process.as_deref().or(self.process.as_deref()).unwrap_or_else(|| usual_process(layout))
     }
-}
-
-/// A day of the week.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
-#[expect(missing_docs, reason = "the days' names say it all")]
-pub enum Weekday {
-    Monday,
-    Tuesday,
-    Wednesday,
-    Thursday,
-    Friday,
-    Saturday,
-    Sunday,
-}
-
-/// A stretch of working hours.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
-pub struct HoursV1 {
-    /// From, such as `08:00`.
-    pub from: String,
-    /// To, such as `12:30`.
-    pub to: String,
 }
 
 /// The workshop: one pair of hands, and this.

@@ -5,7 +5,6 @@
 
 use crate::geometry::SourceStatus;
 use crate::plan::error::{check_format, check_name, check_note, check_text};
-use crate::plan::wait::LONGEST_MIN;
 use crate::plan::{PlanFileError, PlanProblem};
 use serde::{Deserialize, Serialize};
 use std::fmt;
@@ -267,6 +266,8 @@ pub struct Process {
     pub steps: Vec<Step>,
 }
 
+/// Longest wait that is planned, a process' own or another, min: sixty days.
+pub(in crate::plan) const LONGEST_MIN: u32 = 86_400;
 /// Most steps of a process.
 const MOST_STEPS: usize = 60;
 /// Longest time of a step, min.

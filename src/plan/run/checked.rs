@@ -1,11 +1,18 @@
 //! The checked run: ticks taken and undone, never into a state that could not have happened.
 
-use super::reading::check_note;
 use super::step::title;
 use super::{Mark, RunError, RunKindV1, RunStep, RunStepV1, RunV1, RunWarning, Tick};
 use crate::plan::{DayHours, Place, Plan, PlanFileError, WallClock};
 use jiff::civil::DateTime;
 use jiff::{SignedDuration, Timestamp, Unit};
+
+/// Longest note, characters.
+const LONGEST_NOTE: usize = 4000;
+
+pub(super) fn check_note(text: &str) -> Result<(), RunError> {
+    let length = text.chars().count();
+    if length > LONGEST_NOTE { Err(RunError::LongNote { length, most: LONGEST_NOTE }) } else { Ok(()) }
+}
 
 /// A plan being lived through: its timetable, frozen, and what was ticked off when.
 ///

@@ -13,11 +13,13 @@ mod reading;
 mod replan;
 mod step;
 mod verdict;
+mod warning;
 
 pub use checked::Run;
-pub use error::{RunError, RunWarning};
+pub use error::RunError;
 pub use now::{Blocked, Coming, Job, Late, NowView, WaitState, Waiting};
 pub use raw::{Mark, RUN_FORMAT, RunCaution, RunKindV1, RunNeed, RunShare, RunStepV1, RunV1, Tick};
 pub use replan::{Ahead, Endangered, Replan};
 pub use step::RunStep;
 pub use verdict::{Judged, Verdict};
+pub use warning::RunWarning;

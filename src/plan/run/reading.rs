@@ -1,20 +1,12 @@
 //! A run's file checked: numbers that name something, steps in chains, ticks that could have been.
 
-use super::checked::State;
+use super::checked::{State, check_note};
 use super::{RUN_FORMAT, Run, RunError, RunV1};
 use crate::plan::error::{check_format, check_name};
-use crate::plan::{DayHours, PlanFileError, PlanProblem, WallClock, WorkshopV1};
+use crate::plan::{DayHours, PlanFileError, PlanProblem, WallClock};
 
 /// Most steps, kinds, cautions and ticks of a run: beyond any order that can be planned.
 const MOST: usize = 100_000;
-/// Longest note, characters.
-const LONGEST_NOTE: usize = 4000;
-
-pub(super) fn check_note(text: &str) -> Result<(), RunError> {
-    let length = text.chars().count();
-    if length > LONGEST_NOTE { Err(RunError::LongNote { length, most: LONGEST_NOTE }) } else { Ok(()) }
-}
-
 impl TryFrom<RunV1> for Run {
     type Error = PlanFileError;
 
@@ -52,9 +44,8 @@ fn hours(raw: &RunV1) -> Result<Option<DayHours>, PlanFileError> {
     if raw.hours.is_empty() {
         return Ok(None);
     }
-    let shop = WorkshopV1 { hours: raw.hours.clone(), days_off: raw.days_off.clone(), ..WorkshopV1::default() };
     let at_top = |error: PlanFileError| PlanFileError { field: error.field.trim_start_matches("workshop.").to_owned(), ..error };
-    DayHours::of(&shop).map(Some).map_err(at_top)
+    DayHours::of(&raw.hours, &raw.days_off).map(Some).map_err(at_top)
 }
 
 fn check_number(field: &str, number: u32, most: usize) -> Result<(), PlanFileError> {

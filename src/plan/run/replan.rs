@@ -2,8 +2,8 @@
 
 use super::checked::{later, minutes_up, number};
 use super::{Run, RunStepV1};
+use crate::plan::duration;
 use crate::plan::plan_of::{span_days, work_calendar};
-use crate::plan::timeline::duration;
 use crate::plan::{Capacities, Conflict, Place, Problem, Standing, Task, WorkCalendar, conflicts, resume};
 use jiff::civil::{DateTime, Time};
 use jiff::{SignedDuration, Timestamp};

@@ -2,9 +2,9 @@
 
 use super::Run;
 use super::checked::{minutes_up, number};
-use super::error::because;
+use super::warning::because;
 use crate::plan::Wait;
-use crate::plan::timeline::duration;
+use crate::plan::duration;
 use jiff::civil::DateTime;
 use serde::Serialize;
 

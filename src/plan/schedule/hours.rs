@@ -1,10 +1,34 @@
 //! Working hours: when hands may be busy. Waiting goes on through the night.
 
-use crate::plan::{HoursV1, PlanFileError, PlanProblem, Weekday, WorkshopV1};
+use crate::plan::{PlanFileError, PlanProblem};
 use jiff::civil::Time;
+use serde::{Deserialize, Serialize};
 
 /// Minutes of a day.
 const DAY_MIN: i64 = 24 * 60;
+
+/// A day of the week.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[expect(missing_docs, reason = "the days' names say it all")]
+pub enum Weekday {
+    Monday,
+    Tuesday,
+    Wednesday,
+    Thursday,
+    Friday,
+    Saturday,
+    Sunday,
+}
+
+/// A stretch of working hours.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct HoursV1 {
+    /// From, such as `08:00`.
+    pub from: String,
+    /// To, such as `12:30`.
+    pub to: String,
+}
 
 /// The hours of hands-on work of every working day.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -29,14 +53,14 @@ const fn day_index(day: Weekday) -> usize {
 }
 
 impl DayHours {
-    /// The hours of a workshop.
+    /// The hours of a workshop, and its days without work.
     ///
     /// # Errors
     /// A text that is no time of day, hours that end before they begin or overlap, and a week without any.
-    pub fn of(shop: &WorkshopV1) -> Result<Self, PlanFileError> {
-        PlanFileError::check_count("workshop.hours", shop.hours.len(), 12)?;
+    pub fn of(hours: &[HoursV1], days_off: &[Weekday]) -> Result<Self, PlanFileError> {
+        PlanFileError::check_count("workshop.hours", hours.len(), 12)?;
         let mut windows: Vec<(i64, i64)> = Vec::new();
-        for hours in &shop.hours {
+        for hours in hours {
             let wrong = || {
                 let problem = PlanProblem::Hours { from: hours.from.clone(), to: hours.to.clone() };
                 PlanFileError::new("workshop.hours", problem)
@@ -48,7 +72,7 @@ impl DayHours {
             windows.push((from, to));
         }
         let mut off = [false; 7];
-        for day in &shop.days_off {
+        for day in days_off {
             off[day_index(*day)] = true;
         }
         if off == [true; 7] {
@@ -181,16 +205,9 @@ mod tests {
     use super::*;
 
     fn calendar() -> WorkCalendar {
-        let shop = WorkshopV1 {
-            hours: vec![
-                HoursV1 { from: "08:00".into(), to: "12:00".into() },
-                HoursV1 { from: "13:00".into(), to: "18:00".into() },
-            ],
-            days_off: vec![Weekday::Sunday],
-            ..WorkshopV1::default()
-        };
+        let hours = [HoursV1 { from: "08:00".into(), to: "12:00".into() }, HoursV1 { from: "13:00".into(), to: "18:00".into() }];
         // The first day is a Saturday.
-        WorkCalendar::new(&DayHours::of(&shop).unwrap(), 5, 4)
+        WorkCalendar::new(&DayHours::of(&hours, &[Weekday::Sunday]).unwrap(), 5, 4)
     }
 
     #[test]
@@ -210,13 +227,13 @@ mod tests {
 
     #[test]
     fn hours_that_make_no_sense_are_refused() {
-        let with = |hours: &[(&str, &str)], off: Vec<Weekday>| {
-            let hours = hours.iter().map(|(from, to)| HoursV1 { from: (*from).into(), to: (*to).into() }).collect();
-            DayHours::of(&WorkshopV1 { hours, days_off: off, ..WorkshopV1::default() })
+        let with = |hours: &[(&str, &str)]| {
+            let hours: Vec<_> = hours.iter().map(|(from, to)| HoursV1 { from: (*from).into(), to: (*to).into() }).collect();
+            DayHours::of(&hours, &[])
         };
-        assert!(with(&[("00:00", "24:00")], vec![]).is_ok());
+        assert!(with(&[("00:00", "24:00")]).is_ok());
         for hours in [&[("9", "x")][..], &[("10:00", "09:00")], &[("08:00", "12:00"), ("11:00", "15:00")], &[]] {
-            assert!(with(hours, vec![]).is_err(), "{hours:?}");
+            assert!(with(hours).is_err(), "{hours:?}");
         }
     }
 }

@@ -1,56 +1,17 @@
 //! The job card: every number needed at the table and, with a plan, what to weigh, when to do what, what hurts; on two pages at most
 //! unless there is much to say.
 
+use super::CardOptions;
 use super::day::{day, many, weighing};
 use super::flow::{Apart, Flow, set_in_fewest};
 use super::table::{Column, Row, number, words};
 use crate::layout::{BindFigures, Figures, Layout, MeasureFigures, SectionFigures};
 use crate::measure::LengthStyle;
-use crate::plan::{GarmentMasses, LinePlan, Plan};
+use crate::plan::GarmentMasses;
 use crate::print::Drawing;
-use crate::reveal::Picture;
-use crate::store::fingerprint;
-use jiff::civil::Date;
 
 /// A change in size smaller than this is not worth a line, mm.
 const SHRINKAGE_SHOWN_MM: f64 = 0.05;
-
-/// What a job card shows beside the layout's own numbers.
-#[derive(Debug, Clone, Copy, Default)]
-pub struct CardOptions<'a> {
-    /// The plan of the day: grams, baths, timetable and cautions.
-    pub plan: Option<&'a Plan>,
-    /// Which of the plan's lines the layout is, by its index: the first, as in the plan of one layout.
-    pub line: usize,
-    /// How the garment may come out, front and back.
-    pub reveal: Option<&'a Picture>,
-    /// The day that stands on the card; the plan's first where none is given.
-    pub date: Option<Date>,
-}
-
-impl CardOptions<'_> {
-    /// What tells this sheet from others: the layout's fingerprint and the day.
-    pub(super) fn mark(&self, layout: &Layout) -> String {
-        let date = self.date.or_else(|| self.plan.map(|plan| plan.timeline.begins.date()));
-        let date = date.map_or_else(String::new, |date| format!(", {date}"));
-        format!("Layout {}{date}.", fingerprint(layout.raw()))
-    }
-
-    /// Which sheet this is, and what it belongs to.
-    fn belongs_to(&self, layout: &Layout) -> String {
-        let mark = self.mark(layout);
-        match self.plan_line() {
-            Some((plan, line)) if plan.garments > 1 => format!("{} of it in \"{}\". {mark}", line.count, plan.name),
-            _ => mark,
-        }
-    }
-
-    /// The plan's line that the layout is.
-    pub(super) fn plan_line(&self) -> Option<(&Plan, &LinePlan)> {
-        let plan = self.plan?;
-        Some((plan, plan.lines.get(self.line)?))
-    }
-}
 
 /// Draws the card's page of numbers, or its two.
 #[must_use]

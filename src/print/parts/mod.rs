@@ -1,6 +1,7 @@
 //! What the maker prints: template, swing strip, rod strip and job card, drawn from a layout and its figures; the plan of a day.
 
 mod bundle;
+mod card_options;
 mod chart;
 mod creases;
 mod day;
@@ -18,8 +19,9 @@ mod table;
 mod template;
 
 pub use bundle::{PartKind, PrintOptions, drawings, drawings_with, print_parts, print_parts_with, whole_drawings};
+pub use card_options::CardOptions;
 pub use files::{PrintForm, PrintedFile, file_name, printed_files, printed_files_with};
-pub use job_card::{CardOptions, job_card, job_card_with};
+pub use job_card::{job_card, job_card_with};
 pub use order_print::{OrderPrint, OrderPrintError, OrderPrintOptions, OrderProgress};
 pub use plan_sheets::{PlanOptions, plan_part, plan_pdf, plan_sheets};
 pub use rod_strip::rod_strip;

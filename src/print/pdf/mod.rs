@@ -3,6 +3,7 @@
 mod no_scaling;
 mod page;
 mod text;
+mod unit;
 
 use krilla::Document;
 use krilla::SerializeSettings;
@@ -16,6 +17,7 @@ use super::error::PrintError;
 use super::page::{Page, Part};
 use super::paper::{MAX_SIDE_MM, MIN_SIDE_MM};
 use text::Fonts;
+use unit::f32_pt;
 
 /// The program that the file names as its maker.
 const CREATOR: &str = "Pleatwright";
@@ -64,7 +66,7 @@ fn settings(page: &Page) -> Result<PageSettings, PrintError> {
     if !in_range(width_mm) || !in_range(height_mm) {
         return Err(out_of_range());
     }
-    let settings = PageSettings::from_wh(page::f32_pt(width_mm), page::f32_pt(height_mm)).ok_or_else(out_of_range)?;
+    let settings = PageSettings::from_wh(f32_pt(width_mm), f32_pt(height_mm)).ok_or_else(out_of_range)?;
     Ok(settings.with_page_label(PageLabel::new(None, Some(page.name.clone()), None)))
 }
 

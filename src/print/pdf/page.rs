@@ -11,18 +11,13 @@ use krilla::surface::Surface;
 use kurbo::{Affine, BezPath, PathEl, Point, Rect, Shape as _};
 
 use super::text::Fonts;
+use super::unit::f32_pt;
 use crate::print::drawing::Item;
+use crate::print::flatten::FLATTEN_MM;
 use crate::print::image::Image;
 use crate::print::page::Placed;
-use crate::print::paper::pt_from_mm;
-use crate::print::shape::{FLATTEN_MM, Shape};
+use crate::print::shape::Shape;
 use crate::print::style::Layer;
-
-/// PDF units from mm, at the file's precision.
-#[expect(clippy::cast_possible_truncation, reason = "the PDF library takes f32; a page has at most 14 400 units")]
-pub(super) fn f32_pt(mm: f64) -> f32 {
-    ((pt_from_mm(mm) * 1000.0).round() / 1000.0) as f32
-}
 
 /// Draws what shows of a placed drawing.
 pub(super) fn draw(surface: &mut Surface<'_>, placed: &Placed, fonts: &mut Fonts) {

@@ -5,7 +5,7 @@ use krilla::surface::Surface;
 use krilla::text::{Font, GlyphId, KrillaGlyph};
 use kurbo::Affine;
 
-use super::page::f32_pt;
+use super::unit::f32_pt;
 use crate::print::error::PrintError;
 use crate::print::font::{Weight, data, em_mm, letters};
 use crate::print::shape::Text;

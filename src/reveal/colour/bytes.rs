@@ -1,6 +1,6 @@
 //! From linear light to the bytes of sRGB, fast enough for every pixel of a picture.
 
-use super::spaces::decode;
+use crate::srgb::light_of_channel;
 
 /// Cells of the table over linear light from 0 to 1. A cell is narrower than the narrowest step of 8 bits, 1 / (255 * 12.92) of
 /// the light, so at most one byte begins in it.
@@ -23,7 +23,7 @@ impl SrgbBytes {
         let mut begins = [f32::INFINITY; 257];
         begins[0] = 0.0;
         for (byte, begin) in (1..=255_u8).zip(&mut begins[1..]) {
-            *begin = decode((f64::from(byte) - 0.5) / 255.0) as f32;
+            *begin = light_of_channel((f64::from(byte) - 0.5) / 255.0) as f32;
         }
         let mut byte = 0_u8;
         let at_cell = (0_u16..)

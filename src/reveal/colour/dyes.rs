@@ -3,7 +3,7 @@
 use super::observer::{BANDS, RGB_WEIGHTS};
 use super::{Lab, Spectrum, SrgbBytes, k_over_s, reflectance};
 use crate::layout::{Layout, Srgb};
-use crate::reveal::vector::{Kernel, Vectors};
+use crate::vector::{Kernel, Vectors};
 
 /// Pixels worked on together; sixteen values of single precision fill two to four registers.
 const LANES: usize = 16;

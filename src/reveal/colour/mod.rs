@@ -35,7 +35,5 @@ pub use observer::{BANDS, wavelengths_nm};
 pub use order::{MOST_PERMUTED, RotationOrder, best_order};
 pub use spaces::{Lab, LinearRgb, Xyz};
 pub use spectrum::Spectrum;
-pub use swatch_book::{
-    DyeSwatch, Origin, Renamed, SWATCH_BOOK_FORMAT, SwatchBook, SwatchBookError, SwatchBookProblem, SwatchBookV1,
-};
+pub use swatch_book::{DyeSwatch, Origin, Renamed, SwatchBook, SwatchBookError, SwatchBookProblem};
 pub use warning::{BetterOrder, ColourWarning, TOLD_APART, colour_warnings};

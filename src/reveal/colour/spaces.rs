@@ -1,6 +1,7 @@
 //! Colour spaces: sRGB with and without its curve, CIE XYZ, CIE L\*a\*b\*.
 
 use crate::layout::Srgb;
+use crate::srgb::{byte_of_light, light_of_channel};
 
 /// Linear sRGB to XYZ. Source: IEC 61966-2-1, four digits.
 const XYZ_FROM_RGB: [[f64; 3]; 3] = [[0.4124, 0.3576, 0.1805], [0.2126, 0.7152, 0.0722], [0.0193, 0.1192, 0.9505]];
@@ -46,14 +47,14 @@ impl LinearRgb {
     /// To what a screen shows: each channel is held between 0 and 1, then rounded to 8 bits.
     #[must_use]
     pub fn to_srgb(self) -> Srgb {
-        let [red, green, blue] = self.0.map(byte);
+        let [red, green, blue] = self.0.map(byte_of_light);
         Srgb { red, green, blue }
     }
 }
 
 impl From<Srgb> for LinearRgb {
     fn from(colour: Srgb) -> Self {
-        Self([colour.red, colour.green, colour.blue].map(|byte| decode(f64::from(byte) / 255.0)))
+        Self([colour.red, colour.green, colour.blue].map(|byte| light_of_channel(f64::from(byte) / 255.0)))
     }
 }
 
@@ -82,20 +83,6 @@ fn lab_curve(share: f64) -> f64 {
     const EPSILON: f64 = 216.0 / 24389.0;
     const KAPPA: f64 = 24389.0 / 27.0;
     if share > EPSILON { share.cbrt() } else { (KAPPA * share + 16.0) / 116.0 }
-}
-
-/// From a channel as written, 0 to 1, to one in proportion to light. Source: IEC 61966-2-1.
-pub(super) fn decode(channel: f64) -> f64 {
-    if channel <= 0.04045 { channel / 12.92 } else { ((channel + 0.055) / 1.055).powf(2.4) }
-}
-
-fn encode(linear: f64) -> f64 {
-    if linear <= 0.003_130_8 { 12.92 * linear } else { 1.055 * linear.powf(1.0 / 2.4) - 0.055 }
-}
-
-#[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "held between 0 and 255, and rounded")]
-fn byte(linear: f64) -> u8 {
-    (255.0 * encode(linear.clamp(0.0, 1.0))).round() as u8
 }
 
 fn times(matrix: &[[f64; 3]; 3], vector: [f64; 3]) -> [f64; 3] {

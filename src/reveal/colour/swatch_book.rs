@@ -1,11 +1,8 @@
 //! The maker's swatches: named colours of dyes, each at a stated depth on a stated cloth.
 
 use super::{Dye, Ground};
-use crate::layout::{Srgb, Swatch, other_form};
+use crate::layout::{Srgb, Swatch};
 use serde::{Deserialize, Serialize};
-
-/// The newest form of the swatch file that this program writes.
-pub const SWATCH_BOOK_FORMAT: u32 = 1;
 
 /// Longest name, characters: what fits on a sheet.
 const LONGEST_NAME: usize = 80;
@@ -16,21 +13,6 @@ const MOST_SWATCHES: usize = 2000;
 /// Depths that can be meant, % on weight of fibre: pale shades begin at about 0.1, the deepest blacks end at about 10 (common
 /// practice, no source); the bounds lie well outside.
 const DEPTHS_PERCENT: [f64; 2] = [0.01, 50.0];
-
-/// A file of swatches of form 1, as the maker wrote it.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
-pub struct SwatchBookV1 {
-    /// The form: 1.
-    pub format: u32,
-    /// The book's name.
-    pub name: String,
-    /// Anything the maker wants to remember.
-    #[serde(default, skip_serializing_if = "String::is_empty")]
-    pub note: String,
-    /// The swatches, in the maker's order.
-    pub swatches: Vec<DyeSwatch>,
-}
 
 /// One dye as it looks on cloth.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
@@ -89,14 +71,6 @@ pub struct SwatchBookError {
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
 #[non_exhaustive]
 pub enum SwatchBookProblem {
-    /// The form is newer than this program, or none that ever was.
-    #[error("this swatch file has form {found}, and {}", other_form(*found, *known))]
-    Format {
-        /// The number in the file.
-        found: u32,
-        /// The newest form known.
-        known: u32,
-    },
     /// A name that is empty, too long or of more than one line.
     #[error("a name has 1 to {most} characters on one line, none of them a control character; this one has {length}")]
     Name {
@@ -148,7 +122,9 @@ pub enum SwatchBookProblem {
 /// A book of swatches in which every name is used once and every depth can be meant.
 #[derive(Debug, Clone, PartialEq)]
 pub struct SwatchBook {
-    raw: SwatchBookV1,
+    name: String,
+    note: String,
+    swatches: Vec<DyeSwatch>,
 }
 
 /// A swatch that was given another name while books were merged, because another colour had its own.
@@ -161,28 +137,58 @@ pub struct Renamed {
 }
 
 impl SwatchBook {
-    /// The book as the maker wrote it.
-    #[must_use]
-    pub fn raw(&self) -> &SwatchBookV1 {
-        &self.raw
+    /// A book.
+    ///
+    /// # Errors
+    /// [`SwatchBookError`] naming the field, its value and what would be right.
+    pub fn new(name: String, note: String, swatches: Vec<DyeSwatch>) -> Result<Self, SwatchBookError> {
+        let refusal = |field: String, problem| Err(SwatchBookError { field, problem });
+        check_name("name".to_owned(), &name)?;
+        if swatches.len() > MOST_SWATCHES {
+            let problem = SwatchBookProblem::TooMany { count: swatches.len(), most: MOST_SWATCHES };
+            return refusal("swatches".to_owned(), problem);
+        }
+        check_note("note".to_owned(), &note)?;
+        let [least, most] = DEPTHS_PERCENT;
+        for (index, swatch) in swatches.iter().enumerate() {
+            let (number, name) = (index + 1, &swatch.colour.name);
+            check_name(format!("swatches.{number}.colour.name"), name)?;
+            check_note(format!("swatches.{number}.note"), &swatch.note)?;
+            // Written so that a NaN is refused too.
+            if !(least..=most).contains(&swatch.depth_percent) {
+                let problem = SwatchBookProblem::Depth { name: name.clone(), value: swatch.depth_percent, least, most };
+                return refusal(format!("swatches.{number}.depth_percent"), problem);
+            }
+            if let Some(first) = swatches[..index].iter().position(|earlier| earlier.colour.name == *name) {
+                let problem = SwatchBookProblem::NameTwice { name: name.clone(), first: first + 1, second: number };
+                return refusal(format!("swatches.{number}.colour.name"), problem);
+            }
+        }
+        Ok(Self { name, note, swatches })
     }
 
     /// Its name.
     #[must_use]
     pub fn name(&self) -> &str {
-        &self.raw.name
+        &self.name
+    }
+
+    /// Anything the maker wants to remember.
+    #[must_use]
+    pub fn note(&self) -> &str {
+        &self.note
     }
 
     /// The swatches, in the maker's order.
     #[must_use]
     pub fn swatches(&self) -> &[DyeSwatch] {
-        &self.raw.swatches
+        &self.swatches
     }
 
     /// The swatch of this name.
     #[must_use]
     pub fn swatch(&self, name: &str) -> Option<&DyeSwatch> {
-        self.raw.swatches.iter().find(|swatch| swatch.colour.name == name)
+        self.swatches.iter().find(|swatch| swatch.colour.name == name)
     }
 
     /// Takes in another book's swatches after its own; name and note stay.
@@ -198,10 +204,10 @@ impl SwatchBook {
                     let from = swatch.colour.name.clone();
                     let to = self.free_name(&from);
                     let colour = Swatch { name: to.clone(), srgb: swatch.colour.srgb };
-                    self.raw.swatches.push(DyeSwatch { colour, ..swatch.clone() });
+                    self.swatches.push(DyeSwatch { colour, ..swatch.clone() });
                     renamed.push(Renamed { from, to });
                 }
-                None => self.raw.swatches.push(swatch.clone()),
+                None => self.swatches.push(swatch.clone()),
             }
         }
         renamed
@@ -214,41 +220,7 @@ impl SwatchBook {
             name.chars().take(LONGEST_NAME - number.len()).collect::<String>() + &number
         };
         // With one more number than there are swatches, one is free.
-        (2..self.raw.swatches.len() + 3).map(numbered).find(|name| self.swatch(name).is_none()).unwrap_or_default()
-    }
-}
-
-impl TryFrom<SwatchBookV1> for SwatchBook {
-    type Error = SwatchBookError;
-
-    fn try_from(raw: SwatchBookV1) -> Result<Self, SwatchBookError> {
-        let refusal = |field: String, problem| Err(SwatchBookError { field, problem });
-        if raw.format != SWATCH_BOOK_FORMAT {
-            let problem = SwatchBookProblem::Format { found: raw.format, known: SWATCH_BOOK_FORMAT };
-            return refusal("format".to_owned(), problem);
-        }
-        check_name("name".to_owned(), &raw.name)?;
-        if raw.swatches.len() > MOST_SWATCHES {
-            let problem = SwatchBookProblem::TooMany { count: raw.swatches.len(), most: MOST_SWATCHES };
-            return refusal("swatches".to_owned(), problem);
-        }
-        check_note("note".to_owned(), &raw.note)?;
-        let [least, most] = DEPTHS_PERCENT;
-        for (index, swatch) in raw.swatches.iter().enumerate() {
-            let (number, name) = (index + 1, &swatch.colour.name);
-            check_name(format!("swatches.{number}.colour.name"), name)?;
-            check_note(format!("swatches.{number}.note"), &swatch.note)?;
-            // Written so that a NaN is refused too.
-            if !(least..=most).contains(&swatch.depth_percent) {
-                let problem = SwatchBookProblem::Depth { name: name.clone(), value: swatch.depth_percent, least, most };
-                return refusal(format!("swatches.{number}.depth_percent"), problem);
-            }
-            if let Some(first) = raw.swatches[..index].iter().position(|earlier| earlier.colour.name == *name) {
-                let problem = SwatchBookProblem::NameTwice { name: name.clone(), first: first + 1, second: number };
-                return refusal(format!("swatches.{number}.colour.name"), problem);
-            }
-        }
-        Ok(Self { raw })
+        (2..self.swatches.len() + 3).map(numbered).find(|name| self.swatch(name).is_none()).unwrap_or_default()
     }
 }
 

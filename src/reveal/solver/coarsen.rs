@@ -10,8 +10,15 @@ use super::level::{Level, for_pair};
 use super::transfer::Transfer;
 use rayon::prelude::*;
 
+impl Level {
+    /// The next coarser level, if there is any.
+    pub(super) fn coarser(&self, fields: usize) -> Option<Self> {
+        Some(Self::new(coarsen(self, self.transfer.as_ref()?), fields))
+    }
+}
+
 /// The operator on the coarser grid of a level.
-pub(super) fn coarsen(fine: &Level, transfer: &Transfer) -> Operator {
+fn coarsen(fine: &Level, transfer: &Transfer) -> Operator {
     let shape = transfer.coarse;
     let mut coarse = Operator::unit(shape);
     coarse.loss.fill(0.0);

@@ -5,13 +5,12 @@
 //! either side as relaxation reaches over; the few that belong to a neighbouring block are worked on twice.
 
 use super::block::{Block, Grid, NOTHING, SlabsMut, add, grown, on_blocks, with_strip};
-use super::coarsen::coarsen;
 use super::kernels::{
     Beside, Dot, Multiply, Product, Prolong, Relax, Residual, Restrict, Shares, Slab, Start, Sums, factor_lines, rows, rows_mut,
 };
 use super::transfer::Transfer;
 use super::{Fields, Operator};
-use crate::reveal::vector::Vectors;
+use crate::vector::Vectors;
 use rayon::prelude::*;
 use std::ops::Range;
 
@@ -84,7 +83,7 @@ pub(super) struct Level {
     pub(super) vectors: Vectors,
     pub(super) blocks: Vec<Block>,
     pivots: Vec<f32>,
-    transfer: Option<Transfer>,
+    pub(super) transfer: Option<Transfer>,
 }
 
 impl Level {
@@ -101,11 +100,6 @@ impl Level {
             level.blocks = blocks(transfer, level.operator.shape.plane() * fields);
         }
         level
-    }
-
-    /// The next coarser level, if there is any.
-    pub(super) fn coarser(&self, fields: usize) -> Option<Self> {
-        Some(Self::new(coarsen(self, self.transfer.as_ref()?), fields))
     }
 
     fn slab<const U: usize>(&self, slab: usize) -> Slab<'_, U> {

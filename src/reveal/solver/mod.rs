@@ -14,21 +14,20 @@
 
 mod block;
 mod coarsen;
+mod conjugate_gradients;
 mod error;
 mod fields;
 mod kernels;
 #[cfg(test)]
 mod laws;
 mod level;
-mod matrix_market;
 mod multigrid;
 mod operator;
 mod transfer;
 mod vectors;
 
+pub use conjugate_gradients::{ConjugateGradients, SolveOptions, Solved};
 pub use error::{SolverError, Values};
 pub use fields::Fields;
-pub use kernels::MOST_FIELDS;
-pub use matrix_market::{write_matrix, write_vector};
-pub use multigrid::{Multigrid, SolveOptions, Solved};
-pub use operator::{ACROSS, GridShape, Operator};
+pub use kernels::{ACROSS, MOST_FIELDS};
+pub use operator::{GridShape, Operator};

@@ -1,76 +1,27 @@
-//! The multigrid and the conjugate gradients over it.
+//! The multigrid: an operator on ever coarser grids, and the cycle over them.
 
 use super::block::NOTHING;
-use super::kernels::{MOST_FIELDS, Sums};
+use super::kernels::Sums;
 use super::level::Level;
-use super::vectors::{copy, dot, reduce_residual, step_along, step_and_turn};
-use super::{Fields, GridShape, Operator, SolverError, Values};
-use crate::reveal::Cancel;
-use rayon::prelude::*;
+use super::vectors::dot;
+use super::{Fields, GridShape, Operator};
 
-/// When a solve ends.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct SolveOptions {
-    /// Relative residual wanted of every field: the length of `b - A x` over that of `b`. 1e-4 unless said otherwise: doses within
-    /// 2e-4 of exact ones, a tenth of what 8 bits of colour can show (measured on the example tee).
-    pub residual: f64,
-    /// Most steps; 60 unless said otherwise, ten times what ordinary rods take.
-    pub most_steps: usize,
-}
-
-impl Default for SolveOptions {
-    fn default() -> Self {
-        Self { residual: 1e-4, most_steps: 60 }
-    }
-}
-
-/// How a solve went.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Solved {
-    /// Steps taken.
-    pub steps: usize,
-    /// The largest relative residual of any field.
-    pub residual: f64,
-}
-
-/// An operator made ready for solving, and room for a number of fields.
+/// An operator on its grid and on ever coarser ones.
 #[derive(Debug)]
-pub struct Multigrid {
+pub(super) struct Multigrid {
     levels: Vec<Level>,
     /// Room on each coarser grid.
     coarse: Vec<Coarse>,
-    work: Work,
-}
-
-#[derive(Debug)]
-struct Work {
-    r: Fields,
-    z: Fields,
-    direction: Fields,
-    /// `A direction`, and within a cycle what relaxation leaves on the way down.
-    product: Fields,
 }
 
 /// Slabs of a grid with one cell across that is not made coarser: lines through the stack are solved exactly, and along so short a
 /// rod there is little to even out.
 const FEWEST_SLABS: usize = 4;
 
-type Factors = [f32; MOST_FIELDS];
-
 impl Multigrid {
-    /// Makes an operator ready for `fields` right-hand sides at once.
-    ///
-    /// # Errors
-    /// [`SolverError::Fields`] for none or more than [`MOST_FIELDS`]; [`SolverError::Length`] and [`SolverError::Value`] for
-    /// coefficients that are not as many as the grid has cells, no numbers, or below 0.
-    pub fn new(operator: Operator, fields: usize) -> Result<Self, SolverError> {
-        operator.check()?;
-        let none = Fields::zero(operator.shape, fields)?;
-        Ok(rayon::scope(|_| Self::prepare(operator, none)))
-    }
-
-    fn prepare(operator: Operator, none: Fields) -> Self {
-        let fields = none.count();
+    /// The grids for as many fields as `like` has.
+    pub(super) fn new(operator: Operator, like: &Fields) -> Self {
+        let fields = like.count();
         let mut levels = vec![Level::new(operator, fields)];
         while let Some(last) = levels.last()
             && (last.operator.shape.across() > 1 || last.operator.shape.slabs() > FEWEST_SLABS)
@@ -78,98 +29,19 @@ impl Multigrid {
         {
             levels.push(coarser);
         }
-        let coarse = levels[1..].iter().map(|level| Coarse::new(level.operator.shape, &none)).collect();
-        let work = Work { r: none.clone(), z: none.clone(), direction: none.clone(), product: none };
-        Self { levels, coarse, work }
+        let coarse = levels[1..].iter().map(|level| Coarse::new(level.operator.shape, like)).collect();
+        Self { levels, coarse }
     }
 
-    /// The operator.
-    #[must_use]
-    pub fn operator(&self) -> &Operator {
-        &self.levels[0].operator
-    }
-
-    /// Solves `A x = b` for all fields, starting from what `x` holds: zeros, or the last solution.
-    ///
-    /// # Errors
-    /// [`SolverError::Unlike`] for fields of another grid or number; [`SolverError::Value`] for values that are no numbers;
-    /// [`SolverError::Cancelled`]; [`SolverError::NotConverged`] after `most_steps`, and [`SolverError::Overflow`].
-    pub fn solve(&mut self, b: &Fields, x: &mut Fields, options: &SolveOptions, cancel: &Cancel) -> Result<Solved, SolverError> {
-        for (what, fields) in [(Values::RightHandSide, b), (Values::Start, &*x)] {
-            if fields.shape() != self.work.r.shape() || fields.count() != self.work.r.count() {
-                return Err(SolverError::Unlike { what });
-            }
-            what.check(&fields.values)?;
-        }
-        // Once into the pool of threads, not anew for each pass over the grid.
-        rayon::scope(|_| self.iterate(b, x, options, cancel))
-    }
-
-    fn iterate(&mut self, b: &Fields, x: &mut Fields, options: &SolveOptions, cancel: &Cancel) -> Result<Solved, SolverError> {
-        let fields = b.count();
-        let (square, mut left) = self.begin(b, x);
-        let wanted = square.map(|square| square * options.residual * options.residual);
-        let (mut steps, mut rz_before, mut step) = (0, NOTHING, Factors::default());
-        loop {
-            if !left.iter().chain(&square).all(|sum| sum.is_finite()) {
-                return Err(SolverError::Overflow { steps });
-            }
-            if !is_above(&left, &wanted, fields) {
-                break;
-            }
-            if steps == options.most_steps {
-                let residual = relative(&left, &wanted, options.residual);
-                return Err(SolverError::NotConverged { steps, residual, wanted: options.residual });
-            }
-            if cancel.is_cancelled() {
-                return Err(SolverError::Cancelled);
-            }
-            let rz = self.precondition();
-            let (level, work) = (&self.levels[0], &mut self.work);
-            if steps == 0 {
-                std::mem::swap(&mut work.direction, &mut work.z);
-            } else {
-                let keep = ratios(&rz, &rz_before);
-                step_and_turn(level, &step[..fields], &keep[..fields], &work.z, &mut work.direction, x);
-            }
-            step = ratios(&rz, &level.multiply(&work.direction, &mut work.product));
-            left = reduce_residual(level, &step[..fields], &work.product, &mut work.r);
-            (rz_before, steps) = (rz, steps + 1);
-        }
-        if steps > 0 {
-            step_along(&self.levels[0], &step[..fields], &self.work.direction, x);
-        }
-        if !x.is_finite() {
-            return Err(SolverError::Overflow { steps });
-        }
-        Ok(Solved { steps, residual: relative(&left, &wanted, options.residual) })
-    }
-
-    /// Makes the first residual, `r = b - A x`. Gives `b . b` and `r . r`.
-    fn begin(&mut self, b: &Fields, x: &Fields) -> (Sums, Sums) {
-        let (level, work) = (&self.levels[0], &mut self.work);
-        let square = copy(level, b, &mut work.r);
-        if x.values.par_chunks(x.slab_len()).all(|slab| slab.iter().all(|&value| value == 0.0)) {
-            return (square, square);
-        }
-        level.multiply(x, &mut work.product);
-        (square, reduce_residual(level, &[1.0; MOST_FIELDS][..b.count()], &work.product, &mut work.r))
+    /// The finest grid.
+    pub(super) fn finest(&self) -> &Level {
+        &self.levels[0]
     }
 
     /// One cycle from the finest grid to the coarsest and back, symmetric in what it does: `z` becomes about `A^-1 r`. Gives `r . z`.
-    fn precondition(&mut self) -> Sums {
-        let Self { levels, coarse, work } = self;
-        cycle(levels, &work.r, &mut work.product, &mut work.z, coarse)
-    }
-}
-
-#[cfg(test)]
-impl Multigrid {
-    /// What one cycle makes of a residual.
-    pub(super) fn cycled(&mut self, r: &Fields) -> Fields {
-        self.work.r.clone_from(r);
-        self.precondition();
-        self.work.z.clone()
+    /// `relaxed` is room for what relaxation leaves on the way down.
+    pub(super) fn turn(&mut self, r: &Fields, relaxed: &mut Fields, z: &mut Fields) -> Sums {
+        cycle(&self.levels, r, relaxed, z, &mut self.coarse)
     }
 }
 
@@ -198,21 +70,4 @@ fn cycle(levels: &[Level], b: &Fields, relaxed: &mut Fields, x: &mut Fields, coa
     level.down(b, relaxed, &mut next.b);
     cycle(coarser, &next.b, &mut next.relaxed, &mut next.x, rest);
     level.up(b, relaxed, &next.x, x)
-}
-
-/// Whether any field is not yet what is wanted; so is one whose residual is no number.
-fn is_above(left: &Sums, wanted: &Sums, fields: usize) -> bool {
-    !left.iter().zip(wanted).take(fields).all(|(left, wanted)| left <= wanted)
-}
-
-/// The largest relative residual, from squares left and squares wanted.
-fn relative(left: &Sums, wanted: &Sums, at_wanted: f64) -> f64 {
-    let share = |(left, wanted): (&f64, &f64)| if *wanted > 0.0 { (left / wanted).sqrt() * at_wanted } else { 0.0 };
-    left.iter().zip(wanted).map(share).fold(0.0, f64::max)
-}
-
-/// Quotients; 0 where a field is done.
-#[expect(clippy::cast_possible_truncation, reason = "factors of f32 values")]
-fn ratios(above: &Sums, below: &Sums) -> Factors {
-    std::array::from_fn(|field| if below[field] > f64::MIN_POSITIVE { (above[field] / below[field]) as f32 } else { 0.0 })
 }

@@ -1,6 +1,6 @@
 //! The operator of the dose on the rod's grid: a symmetric matrix of seven diagonals with positive couplings.
 
-use super::{MOST_FIELDS, SolverError, Values};
+use super::{ACROSS, MOST_FIELDS, SolverError, Values};
 
 /// The extent of the grid: slabs along the rod, places in the stack, cells across a pleat. None is without cells.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -9,9 +9,6 @@ pub struct GridShape {
     places: usize,
     across: usize,
 }
-
-/// Numbers of cells across a pleat that the kernels are made for: one vector register or several, and what halving leaves of them.
-pub const ACROSS: [usize; 7] = [1, 2, 4, 8, 16, 32, 64];
 
 impl GridShape {
     /// A grid.
@@ -130,8 +127,9 @@ impl Operator {
         along + (f64::from(self.across[at]) + f64::from(before))
     }
 
-    /// The diagonal at a cell, in f64.
-    pub(super) fn diagonal(&self, at: usize) -> f64 {
+    /// The diagonal at a cell, given in the order of [`GridShape::index`].
+    #[must_use]
+    pub fn diagonal(&self, at: usize) -> f64 {
         let below = if at % self.shape.plane() < self.shape.across() { 0.0 } else { self.stack[at - self.shape.across()] };
         f64::from(self.loss[at]) + self.beside(at) + (f64::from(self.stack[at]) + f64::from(below))
     }

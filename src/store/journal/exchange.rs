@@ -1,7 +1,8 @@
 //! Out into plain files, and back.
 
 use super::entry::entry_text;
-use super::photo::{Photo, read_bytes};
+use super::photo::Photo;
+use super::photo_file::read_bytes;
 use super::{EntryProblem, EntryV1, Journal, JournalEntry, JournalError, PhotoProblem};
 use crate::store::layout_file::read_text;
 use crate::store::{ReadError, save, save_each};

@@ -1,14 +1,11 @@
 //! Photographs: known by their content, kept under its name.
 
+use super::photo_file::{KINDS, ending, read_bytes};
 use super::picture::check_size;
 use super::{JournalError, PhotoProblem};
-use crate::store::{read_regular, save};
+use crate::store::save;
 use sha2::{Digest as _, Sha256};
 use std::path::{Path, PathBuf};
-
-/// Largest photograph, bytes: what [`MOST_PHOTO_PIXELS`](super::MOST_PHOTO_PIXELS) take as a JPEG of four bits a pixel, which is a fine
-/// one. Own choice.
-pub const MOST_PHOTO_BYTES: u64 = 128 << 20;
 
 /// A photograph in a file, looked at.
 #[derive(Debug)]
@@ -41,11 +38,6 @@ impl Photo {
         }
         Ok(save(&folder.join(&self.name), &bytes)?)
     }
-}
-
-/// The whole content of a photograph's file.
-pub(super) fn read_bytes(path: &Path) -> Result<Vec<u8>, PhotoProblem> {
-    read_regular(path, MOST_PHOTO_BYTES).map_err(PhotoProblem::from)
 }
 
 /// The name that a content is kept under; none if it is no photograph.
@@ -81,32 +73,6 @@ pub(super) fn hex(bytes: &[u8]) -> String {
     })
 }
 
-/// Endings and how their files begin: at an offset, these bytes. Published: ITU-T T.81 and JFIF (JPEG), ISO/IEC 15948 (PNG), the GIF
-/// and TIFF specifications, RFC 9649 (WebP).
-const KINDS: [(&str, usize, &[u8]); 7] = [
-    ("jpg", 0, b"\xff\xd8\xff"),
-    ("png", 0, b"\x89PNG\r\n\x1a\n"),
-    ("gif", 0, b"GIF87a"),
-    ("gif", 0, b"GIF89a"),
-    ("tif", 0, b"II*\0"),
-    ("tif", 0, b"MM\0*"),
-    ("webp", 8, b"WEBP"),
-];
-
-/// The ending for a content; none if it is no photograph.
-pub(super) fn ending(bytes: &[u8]) -> Option<&'static str> {
-    let has = |at: usize, mark: &[u8]| bytes.get(at..at + mark.len()) == Some(mark);
-    if has(4, b"ftyp") {
-        // ISO/IEC 23008-12: the brand after the file type box says which.
-        return match bytes.get(8..12)? {
-            b"heic" | b"heix" | b"heim" | b"heis" | b"mif1" | b"msf1" => Some("heic"),
-            b"avif" | b"avis" => Some("avif"),
-            _ => None,
-        };
-    }
-    KINDS.iter().find(|(_, at, mark)| has(*at, mark)).map(|(ending, ..)| *ending)
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -117,20 +83,5 @@ mod tests {
         let digest = hex(&Sha256::digest(b"abc"));
         assert_eq!(digest, "ba7816bf8f01cfea414140de5dae2223b00361a396177a9cb410ff61f20015ad");
         assert!(is_name(&format!("{digest}.jpg")) && !is_name(&format!("{digest}.exe")) && !is_name("../secret.jpg"));
-    }
-
-    #[test]
-    fn kinds_are_told_by_content() {
-        let cases: [(&[u8], Option<&str>); 6] = [
-            (b"\xff\xd8\xff\xe0..", Some("jpg")),
-            (b"RIFF\x10\0\0\0WEBPVP8 ", Some("webp")),
-            (b"\0\0\0\x18ftypheic", Some("heic")),
-            (b"\0\0\0\x18ftypisom", None),
-            (b"%PDF-1.7", None),
-            (b"", None),
-        ];
-        for (bytes, kind) in cases {
-            assert_eq!(ending(bytes), kind);
-        }
     }
 }

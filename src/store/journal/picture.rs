@@ -4,7 +4,7 @@
 mod shrink;
 
 use super::PhotoProblem;
-use super::photo::read_bytes;
+use super::photo_file::{ending, read_bytes};
 use image::metadata::Orientation;
 use image::{DynamicImage, RgbaImage};
 use jpeg_decoder::{CodingProcess, PixelFormat};
@@ -69,7 +69,7 @@ enum Kind {
 }
 
 fn kind(bytes: &[u8]) -> Option<Kind> {
-    match super::photo::ending(bytes)? {
+    match ending(bytes)? {
         "png" => Some(Kind::Png),
         "jpg" => Some(Kind::Jpeg),
         _ => None,

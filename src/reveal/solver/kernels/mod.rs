@@ -17,6 +17,9 @@ pub(super) use vectors::{Dot, ReduceResidual, StepAlong, StepAndTurn};
 /// Most fields that are worked on at once.
 pub const MOST_FIELDS: usize = 16;
 
+/// Numbers of cells across a pleat that the kernels are made for: one vector register or several, and what halving leaves of them.
+pub const ACROSS: [usize; 7] = [1, 2, 4, 8, 16, 32, 64];
+
 /// Sums over cells, one for each field.
 pub(super) type Sums = [f64; MOST_FIELDS];
 

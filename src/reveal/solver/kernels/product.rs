@@ -1,7 +1,7 @@
 //! Rows of `A x` and what is made of them.
 
 use super::{Beside, MOST_FIELDS, Slab, Sums, add, add_product, from_left, from_right, mirrored, sum_rows};
-use crate::reveal::vector::Kernel;
+use crate::vector::Kernel;
 
 /// A slab and its values, for rows of `A x`.
 #[derive(Debug, Clone, Copy)]

@@ -4,7 +4,7 @@
 //! in the same order, and two recurrences run side by side.
 
 use super::{Beside, Slab, add_product, from_left, from_right, times};
-use crate::reveal::vector::Kernel;
+use crate::vector::Kernel;
 
 /// How strongly a cell holds to its own value against its neighbours across, which change at the same time: as if it were coupled
 /// to its former value by this share of those couplings (damped Jacobi). With nothing, what swings from cell to cell would swing

@@ -1,7 +1,7 @@
 //! From a slab to one of the coarser grid and back: `U` cells across there, `C` here, the same or half as many.
 
 use super::times;
-use crate::reveal::vector::Kernel;
+use crate::vector::Kernel;
 
 /// By how much each cell of a slab takes from the coarse cells that are not its own: the slab beyond its own, and the cell beyond
 /// its own across; the latter is read only where cells across are halved.

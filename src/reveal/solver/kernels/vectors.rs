@@ -1,7 +1,7 @@
 //! Sums and scaled sums of whole slabs.
 
 use super::{MOST_FIELDS, Sums, add, add_product, mirrored, sum_rows};
-use crate::reveal::vector::Kernel;
+use crate::vector::Kernel;
 
 /// Products of two slabs, one for each field.
 pub(in super::super) struct Dot<'a, const U: usize> {

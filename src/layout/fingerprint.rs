@@ -1,7 +1,7 @@
 //! A short mark of a layout's content, to tell which layout a sheet of paper was made from.
 
 use super::layout_text;
-use crate::layout::raw::LayoutV1;
+use super::raw::LayoutV1;
 use sha2::{Digest as _, Sha256};
 
 /// Eight hexadecimal digits: the first four bytes of the SHA-256 (FIPS 180-4) of [`layout_text`]. Any change of a value changes them;

@@ -4,7 +4,7 @@ use fearless_simd::{Level, dispatch};
 
 /// What is done in vector registers: a loop over rows of numbers that the compiler turns into vector instructions. Everything that
 /// it calls is inlined, and nothing fuses multiply and add, so that every processor gives the same bytes.
-pub(super) trait Kernel {
+pub(crate) trait Kernel {
     /// What comes out of it.
     type Output;
 
@@ -14,17 +14,17 @@ pub(super) trait Kernel {
 
 /// What the processor can do, found out once.
 #[derive(Debug, Clone, Copy)]
-pub(super) struct Vectors(Level);
+pub(crate) struct Vectors(Level);
 
 impl Vectors {
     /// Asks the processor.
-    pub(super) fn new() -> Self {
+    pub(crate) fn new() -> Self {
         Self(Level::new())
     }
 
     /// Runs a kernel, compiled for this processor.
     #[inline]
-    pub(super) fn run<K: Kernel>(self, kernel: K) -> K::Output {
+    pub(crate) fn run<K: Kernel>(self, kernel: K) -> K::Output {
         dispatch!(self.0, _simd => kernel.call())
     }
 }

@@ -1,34 +1,37 @@
-//! How high the bound rod stands along its length: reckoned once a layout, drawn in every frame.
+//! How high the bound rod stands along its length.
 
+use super::{Figures, Layout};
 use crate::geometry::rod_size;
-use crate::layout::{Figures, Layout};
 use std::f64::consts::PI;
 
-/// Stretches that a section is drawn in.
-pub(super) const STEPS: usize = 14;
 /// A section bulges to so many times its bound thickness at most.
 const BULGE: f64 = 1.6;
 
-/// The rod's outline.
+/// The outline of the bound rod, side on.
 #[derive(Debug)]
-pub(super) struct Profile {
+pub struct RodProfile {
     /// Length of the rod, mm.
-    pub(super) length_mm: f64,
+    pub length_mm: f64,
     /// Its greatest height, mm.
-    pub(super) thickest_mm: f64,
+    pub thickest_mm: f64,
     /// The height at both ends of each stretch of each section, from the centre, mm.
-    pub(super) sections: Vec<[f64; STEPS + 1]>,
+    pub sections: Vec<[f64; Self::STEPS + 1]>,
 }
 
-impl Profile {
-    pub(super) fn new(layout: &Layout, figures: &Figures) -> Self {
+impl RodProfile {
+    /// Stretches that a section is parted in.
+    pub const STEPS: usize = 14;
+
+    /// The outline of a layout's rod.
+    #[must_use]
+    pub fn of(layout: &Layout, figures: &Figures) -> Self {
         let section = |inner_mm: f64, outer_mm: f64| {
             std::array::from_fn(|step| {
-                let share = step as f64 / STEPS as f64;
+                let share = step as f64 / Self::STEPS as f64;
                 height_mm(layout, inner_mm + (outer_mm - inner_mm) * share, share)
             })
         };
-        let sections: Vec<[f64; STEPS + 1]> = figures.sections.iter().map(|of| section(of.inner_mm, of.outer_mm)).collect();
+        let sections: Vec<[f64; Self::STEPS + 1]> = figures.sections.iter().map(|of| section(of.inner_mm, of.outer_mm)).collect();
         let thickest_mm = sections.iter().flatten().copied().fold(1.0, f64::max);
         let length_mm = figures.sections.last().map_or(1.0, |section| section.outer_mm).max(1.0);
         Self { length_mm, thickest_mm, sections }
@@ -54,10 +57,14 @@ mod tests {
         for example in EXAMPLE_LAYOUTS {
             let layout = parse_layout(example.text).unwrap();
             let figures = Figures::of(&layout);
-            let profile = Profile::new(&layout, &figures);
+            let profile = RodProfile::of(&layout, &figures);
             for (bind, pair) in figures.binds.iter().zip(profile.sections.windows(2)) {
                 let bound_mm = bind.rod.bound_diameter_mm;
-                assert!((pair[0][STEPS] - bound_mm).abs() < 1e-6 && (pair[1][0] - bound_mm).abs() < 1e-6, "{}", example.name);
+                assert!(
+                    (pair[0][RodProfile::STEPS] - bound_mm).abs() < 1e-6 && (pair[1][0] - bound_mm).abs() < 1e-6,
+                    "{}",
+                    example.name
+                );
             }
             assert!(profile.sections.iter().flatten().all(|&height| height >= 0.0 && height <= profile.thickest_mm));
         }

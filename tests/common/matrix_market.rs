@@ -3,14 +3,14 @@
 //! Format: Boisvert, Pozo, Remington, *The Matrix Market Exchange Formats*, NISTIR 5935 (1996): coordinate real symmetric, the lower
 //! triangle; array real general, column by column.
 
-use super::{Fields, Operator};
+use pleatwright::reveal::solver::{Fields, Operator};
 use std::io::{self, Write};
 
 /// Writes the operator: rows numbered from 1, slab by slab, in it place by place, in it across.
 ///
 /// # Errors
 /// What the writer says.
-pub fn write_matrix(operator: &Operator, out: &mut dyn Write) -> io::Result<()> {
+pub(crate) fn write_matrix(operator: &Operator, out: &mut dyn Write) -> io::Result<()> {
     let (shape, entries) = (operator.shape, lower_triangle(operator));
     writeln!(out, "%%MatrixMarket matrix coordinate real symmetric")?;
     writeln!(out, "{} {} {}", shape.cells(), shape.cells(), entries.len())?;
@@ -42,7 +42,7 @@ fn lower_triangle(operator: &Operator) -> Vec<(usize, usize, f64)> {
 ///
 /// # Errors
 /// What the writer says.
-pub fn write_vector(fields: &Fields, out: &mut dyn Write) -> io::Result<()> {
+pub(crate) fn write_vector(fields: &Fields, out: &mut dyn Write) -> io::Result<()> {
     let shape = fields.shape();
     writeln!(out, "%%MatrixMarket matrix array real general")?;
     writeln!(out, "{} {}", shape.cells(), fields.count())?;

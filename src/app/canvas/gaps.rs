@@ -1,7 +1,7 @@
 //! The plot of the gaps: each against the radius of the bind outside it. A bar is dragged to widen or narrow its gap.
 
-use crate::app::canvas::screen;
 use crate::app::context::{Ask, Context};
+use crate::app::screen::screen;
 use crate::app::theme::Palette;
 use crate::edit::{EditCommand, Target};
 use crate::geometry::{Bind, Neighbours};

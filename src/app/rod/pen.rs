@@ -1,0 +1,63 @@
+//! What the drawings of the way to the rod are made with.
+
+use crate::app::canvas::{Fill, Scene, View};
+use crate::app::context::Context;
+use crate::app::theme::{Palette, tone};
+use crate::layout::RodProfile;
+use egui::{Align2, Color32, FontId, Mesh, Painter, Pos2, Rect, Stroke, vec2};
+use kurbo::Point;
+
+/// What a drawing is made of and with.
+pub(super) struct Pen<'a> {
+    pub(super) ctx: &'a Context<'a>,
+    pub(super) scene: &'a Scene,
+    pub(super) profile: &'a RodProfile,
+    pub(super) painter: &'a Painter,
+    pub(super) palette: &'a Palette,
+}
+
+/// Size of words in a drawing, points.
+pub(super) const SMALL: f32 = 13.0;
+impl Pen<'_> {
+    pub(super) fn cloth(&self) -> Color32 {
+        let swatch = self.ctx.layout.raw().garment.colour.as_ref();
+        swatch.map_or(self.palette.plain_cloth, |swatch| tone(swatch.srgb))
+    }
+
+    pub(super) fn write(&self, at: Pos2, anchor: Align2, words: impl ToString, ink: Color32) {
+        self.painter.text(at, anchor, words, FontId::proportional(SMALL), ink);
+    }
+
+    pub(super) fn fill(&self, fill: &Fill, at: &impl Fn(Point) -> Pos2, colour: Color32) {
+        let mut mesh = Mesh::default();
+        for &p in &fill.points {
+            mesh.colored_vertex(at(p), colour);
+        }
+        mesh.indices.extend_from_slice(&fill.triangles);
+        self.painter.add(mesh);
+    }
+
+    /// The cloth as it lies, its upper panel over the lower; the way from mm to points.
+    pub(super) fn laid(&self, rect: Rect) -> impl Fn(Point) -> Pos2 + use<> {
+        let view = View::fitting(self.scene.bounds, rect, false);
+        let at = move |p: Point| view.screen_from_mm(rect, p);
+        let layers = self.scene.cloth.len();
+        for (index, fill) in self.scene.cloth.iter().enumerate() {
+            let under = if index + 1 == layers { 0.0 } else { 0.28 };
+            self.fill(fill, &at, self.cloth().lerp_to_gamma(Color32::BLACK, under));
+        }
+        for line in &self.scene.edges {
+            self.painter.line(line.iter().map(|&p| at(p)).collect(), Stroke::new(1.4, self.palette.edge));
+        }
+        at
+    }
+
+    /// Words on a paper tag to the right of a place.
+    pub(super) fn tag(&self, at: Pos2, words: &str) {
+        let [paper, ink] = self.palette.tag;
+        let galley = self.painter.layout_no_wrap(words.to_owned(), FontId::proportional(SMALL), ink);
+        let rect = Align2::LEFT_CENTER.anchor_size(at, galley.size() + vec2(8.0, 3.0));
+        self.painter.rect_filled(rect, 2.0, paper);
+        self.painter.galley(rect.center() - 0.5 * galley.size(), galley, ink);
+    }
+}

@@ -1,0 +1,76 @@
+//! In which unit lengths are written and read.
+
+use crate::cli::CliError;
+use clap::{Args, ValueEnum};
+use pleatwright::measure::{InchFraction, LengthStyle, LengthUnit, RuleMarks, parse_length};
+
+/// How lengths are written.
+#[derive(Debug, Clone, Copy, Args)]
+pub(crate) struct UnitArguments {
+    /// Unit in which lengths are written. Without it, that of the layout's marks.
+    #[arg(long, value_enum)]
+    pub(crate) units: Option<Units>,
+    /// Finest fraction of an inch, one in this many: 2, 4, 8 or 16. Without it, as fine as the layout's marks.
+    #[arg(long, value_parser = inch_fraction)]
+    pub(crate) nearest: Option<InchFraction>,
+}
+
+/// The unit of lengths.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(crate) enum Units {
+    /// Millimetres.
+    Mm,
+    /// Inches and fractions.
+    In,
+}
+
+impl Units {
+    /// The unit of a length given without one.
+    pub(crate) fn unit(self) -> LengthUnit {
+        match self {
+            Self::Mm => LengthUnit::Millimetre,
+            Self::In => LengthUnit::Inch,
+        }
+    }
+
+    /// How lengths are written in it where no layout says more.
+    pub(crate) fn style(self) -> LengthStyle {
+        match self {
+            Self::Mm => LengthStyle::default(),
+            Self::In => LengthStyle::Inches { nearest: InchFraction::default() },
+        }
+    }
+}
+
+impl UnitArguments {
+    /// How the lengths of a layout with these marks are written: by its own rule, unless something else is asked for.
+    pub(crate) fn style(self, marks: RuleMarks) -> Result<LengthStyle, CliError> {
+        match (self.units, marks.lengths(), self.nearest) {
+            (Some(Units::Mm), _, None) => Ok(LengthStyle::default()),
+            (None, own @ LengthStyle::Metric { .. }, None) => Ok(own),
+            (Some(Units::In) | None, own @ LengthStyle::Inches { .. }, None) => Ok(own),
+            (Some(Units::In), LengthStyle::Metric { .. }, nearest) => {
+                Ok(LengthStyle::Inches { nearest: nearest.unwrap_or_default() })
+            }
+            (Some(Units::In) | None, LengthStyle::Inches { .. }, Some(nearest)) => Ok(LengthStyle::Inches { nearest }),
+            (Some(Units::Mm), _, Some(_)) | (None, LengthStyle::Metric { .. }, Some(_)) => Err(CliError::Argument(
+                "--nearest is a fraction of an inch, and lengths are written in mm; leave it out, or add --units in".to_owned(),
+            )),
+        }
+    }
+}
+
+fn inch_fraction(text: &str) -> Result<InchFraction, String> {
+    match text.trim_start_matches("1/") {
+        "2" => Ok(InchFraction::Half),
+        "4" => Ok(InchFraction::Quarter),
+        "8" => Ok(InchFraction::Eighth),
+        "16" => Ok(InchFraction::Sixteenth),
+        _ => Err("give 2, 4, 8 or 16".to_owned()),
+    }
+}
+
+/// A length as a maker types it, in mm where no unit is given.
+pub(crate) fn length_mm(text: &str) -> Result<f64, String> {
+    parse_length(text, LengthUnit::Millimetre).map_err(|error| error.to_string())
+}

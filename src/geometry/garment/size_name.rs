@@ -1,0 +1,71 @@
+//! The names of sizes.
+
+use std::fmt;
+
+use serde::{Deserialize, Serialize};
+
+/// Builds [`SizeName`] from one table of variants and names.
+macro_rules! size_names {
+    ($($variant:ident $name:literal;)+) => {
+        /// The name of a size. In files it is the text that [`SizeName::as_str`] gives.
+        #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
+        #[serde(into = "String", try_from = "String")]
+        pub enum SizeName {
+            $(#[doc = concat!("Size ", $name, ".")] $variant,)+
+        }
+
+        impl SizeName {
+            /// Every size name, from small to large, garments before bags and cloths.
+            pub const ALL: [Self; [$(Self::$variant),+].len()] = [$(Self::$variant),+];
+
+            /// The name as written.
+            pub const fn as_str(self) -> &'static str {
+                match self { $(Self::$variant => $name,)+ }
+            }
+        }
+    };
+}
+
+size_names! {
+    Months0To3 "0-3 months";
+    Months3To6 "3-6 months";
+    Months6To12 "6-12 months";
+    Months12To18 "12-18 months";
+    Months18To24 "18-24 months";
+    Age2 "2";
+    Age4 "4";
+    Age6 "6";
+    Age8 "8";
+    Age10 "10";
+    Age12 "12";
+    Age14 "14";
+    Xs "XS";
+    S "S";
+    M "M";
+    L "L";
+    Xl "XL";
+    Xl2 "2XL";
+    Xl3 "3XL";
+    Xl4 "4XL";
+    Small "small";
+    Medium "medium";
+    Large "large";
+    Handkerchief "handkerchief";
+    Bandana "bandana";
+    TeaTowel "tea towel";
+    Pillowcase "pillowcase";
+    Scarf "scarf";
+    Hanging "hanging";
+}
+
+impl fmt::Display for SizeName {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(self.as_str())
+    }
+}
+
+impl From<SizeName> for String {
+    fn from(size: SizeName) -> Self {
+        size.as_str().to_owned()
+    }
+}

@@ -1,0 +1,23 @@
+//! The text that a layout is written as.
+
+use super::raw::LayoutV1;
+use ron::extensions::Extensions;
+use serde::Serialize;
+
+/// The text of a layout file: the raw layout exactly, every number with all its digits.
+#[must_use]
+pub fn layout_text(layout: &LayoutV1) -> String {
+    to_ron(layout)
+}
+
+/// A value as RON, as every file of the program is written.
+pub(crate) fn to_ron<T: Serialize>(value: &T) -> String {
+    let pretty = ron::ser::PrettyConfig::new()
+        .new_line("\n")
+        .depth_limit(3)
+        .separate_tuple_members(false)
+        .extensions(Extensions::IMPLICIT_SOME);
+    let text = ron::Options::default().with_default_extension(Extensions::IMPLICIT_SOME).to_string_pretty(value, pretty);
+    // Our own types hold strings, numbers and maps with plain keys: all that RON can write.
+    text.map(|text| text + "\n").unwrap_or_default()
+}

@@ -1,0 +1,85 @@
+//! What equations are written from: the rod's cells, slab by slab, and what flows in them.
+
+use super::binds::{self, Piece};
+use super::feed::Face;
+use super::grid::RodGrid;
+use super::solver::GridShape;
+use crate::layout::Reach;
+
+/// How much better missing cloth conducts through the stack than a layer of cloth. It makes the gap a twentieth of a layer thick; more
+/// would ask for more digits than doses have, for what flows over a bridge is its conductance times a difference of doses.
+const BRIDGE: f64 = 20.0;
+
+/// What flows in the rod and how it comes in.
+pub(super) struct Medium<'a> {
+    pub(super) reach: Reach,
+    /// Rise of the potential across the pleats and through the stack, 1/mm.
+    pub(super) seeping: (f64, f64),
+    /// How well a face is fed.
+    pub(super) feed: &'a (dyn Fn(&Face) -> f64 + Sync),
+    /// The field that lies on a section, by its index.
+    pub(super) field_on: &'a (dyn Fn(usize) -> Option<usize> + Sync),
+    pub(super) fields: usize,
+    pub(super) uneven_creases: f64,
+    pub(super) seed: u64,
+}
+
+/// Sizes and conductances of one slab's cells.
+#[derive(Debug)]
+pub(super) struct SlabFacts {
+    pub(super) length_mm: f64,
+    pub(super) across_mm: f64,
+    pub(super) layer_mm: f64,
+    pub(super) conduct_across: f64,
+    pub(super) conduct_along: f64,
+    pub(super) pieces: Vec<Piece>,
+}
+
+/// What equations are written from.
+pub(super) struct Assembler<'a> {
+    pub(super) grid: &'a RodGrid,
+    pub(super) medium: &'a Medium<'a>,
+    pub(super) shape: GridShape,
+    pub(super) facts: Vec<SlabFacts>,
+    pub(super) potential: Option<Vec<f64>>,
+}
+
+/// The one way from computed coefficients to stored ones.
+#[expect(clippy::cast_possible_truncation, reason = "coefficients are kept in f32")]
+pub(super) fn to_f32(value: f64) -> f32 {
+    value as f32
+}
+
+pub(super) fn slab_facts(grid: &RodGrid, slab: usize) -> SlabFacts {
+    let (from_mm, to_mm) = (slab as f64 * grid.cell_mm(), (slab + 1) as f64 * grid.cell_mm());
+    let section = grid.section(slab);
+    let pieces = binds::pieces(grid.binds(), from_mm, to_mm);
+    SlabFacts {
+        length_mm: grid.cell_mm(),
+        across_mm: section.width_mm / grid.shape().across() as f64,
+        layer_mm: section.layer_mm,
+        // Across the rod its pieces lie side by side, along it one after the other.
+        conduct_across: pieces.iter().map(|piece| piece.share * piece.conductance).sum(),
+        conduct_along: 1.0 / pieces.iter().map(|piece| piece.share / piece.conductance).sum::<f64>(),
+        pieces,
+    }
+}
+
+impl Assembler<'_> {
+    pub(super) fn cloth_share(&self, slab: usize, cell: usize) -> f64 {
+        self.grid.cloth_share(slab, cell / self.shape.across(), cell % self.shape.across())
+    }
+
+    pub(super) fn thickness_mm(&self, slab: usize, cell: usize) -> f64 {
+        let share = self.cloth_share(slab, cell);
+        self.facts[slab].layer_mm * (share + (1.0 - share) / BRIDGE)
+    }
+
+    pub(super) fn across_reach2(&self) -> f64 {
+        self.medium.reach.along_mm * self.medium.reach.along_mm
+    }
+
+    pub(super) fn through_reach2(&self) -> f64 {
+        self.medium.reach.through_mm * self.medium.reach.through_mm
+    }
+}
