@@ -6,7 +6,7 @@
 mod common;
 
 use common::seeded::seeded;
-use pleatwright::geometry::{Fold as _, GarmentKind, RawMeasures};
+use pleatwright::geometry::{Fold as _, GarmentKind, Measure, RawMeasures};
 use pleatwright::layout::{Figures, Layout, Warning, raw::LayoutV1, starter_on_marks};
 use pleatwright::measure::{LengthUnit, RuleMarks, parse_length};
 use pleatwright::plan::{Order, Plan, When, WorkshopV1, plan_text, usual_process, usual_recipe};
@@ -293,4 +293,13 @@ fn a_piece_of_thread_is_long_enough() {
             assert!((-1e-6..6.36).contains(&over_mm), "{}: bind {}: {over_mm}", layout.name(), bind.number);
         }
     }
+}
+
+/// 9 1/16 in, measured, stood as 9 1/8 on the card of a layout with marks every 1/8 in, and was called measured there.
+#[test]
+fn a_measurement_stands_as_it_was_taken() {
+    let mut raw = begun(GarmentKind::CrewTee, RuleMarks::InchEighth);
+    raw.garment.measures.set(Measure::HalfChest, Some((20.0 + 1.0 / 16.0) * 25.4));
+    let layout = Layout::try_from(raw).unwrap();
+    assert!(card_words(&layout, &Figures::of(&layout)).contains("20 1/16"));
 }

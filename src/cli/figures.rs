@@ -20,7 +20,7 @@ pub(crate) fn run(arguments: &FiguresArguments, output: &mut dyn Write) -> Resul
         return Ok(());
     }
     let style = arguments.units.style(layout.marks())?;
-    garment(&figures, style, output)?;
+    garment(&layout, &figures, style, output)?;
     burst(&layout, &figures, style, output)?;
     binds(&layout, &figures, style, output)?;
     sections(&layout, &figures, style, output)?;
@@ -30,14 +30,14 @@ pub(crate) fn run(arguments: &FiguresArguments, output: &mut dyn Write) -> Resul
     Ok(())
 }
 
-fn garment(figures: &Figures, style: LengthStyle, output: &mut dyn Write) -> Result<(), CliError> {
+fn garment(layout: &Layout, figures: &Figures, style: LengthStyle, output: &mut dyn Write) -> Result<(), CliError> {
     let garment = &figures.garment;
     let size = garment.size.as_ref().map_or_else(String::new, |size| format!(", size {size}"));
     writeln!(output, "{}\n{}{size}; dry cloth {:.0} g", figures.name, garment.kind, garment.cloth.mass_g)?;
     writeln!(output, "\n{:<24}{:>14}{:>14}  from", "measurement", "now", "washed")?;
     for m in &garment.measures {
         let status = m.status.map_or_else(String::new, |status| format!(" ({status})"));
-        let style = m.lengths(style);
+        let style = m.lengths(layout.marks(), style);
         let name = m.name.trim_end_matches("_mm").replace('_', " ");
         writeln!(output, "{name:<24}{:>14}{:>14}  {}{status}", style.format(m.now_mm), style.format(m.washed_mm), m.origin)?;
     }

@@ -209,7 +209,8 @@ impl fmt::Display for VesselV1 {
         match self.heating {
             Heating::Hob { power_w, ring } => {
                 let (power, ring) = (super::short(power_w), ring.name());
-                write!(f, "a {material} pot of {litres} L, {across} cm across, on a {ring} of {power} W")
+                let article = if ring == Ring::Gas.name() { "a" } else { "an" };
+                write!(f, "a {material} pot of {litres} L, {across} cm across, on {article} {ring} of {power} W")
             }
             Heating::Kettle { litres: each, power_w } => {
                 let (each, power) = (super::short(each), super::short(power_w));

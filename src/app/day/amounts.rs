@@ -61,7 +61,7 @@ fn baths(load: &Load, rows: &mut Rows<'_>) {
     if let Some(bath) = &load.discharge {
         rows.amount("water", &bath.water, &format!("discharge, {} deep with the rods in it", bath.depth));
         if let Some(soda) = &bath.soda_ash {
-            rows.amount("soda ash", soda, "into the hot water first");
+            rows.amount("soda ash", soda, "dissolved in it while it is cold");
         }
         rows.amount(bath.agent.name(), &bath.mass, "then, in small lots");
         rows.amount("heating", &bath.heat.heating, &format!("to {}", bath.heat.water));

@@ -2,7 +2,7 @@
 
 use crate::geometry::{MM2_PER_M2, PanelPair};
 use crate::layout::Layout;
-use crate::measure::LengthStyle;
+use crate::measure::{LengthStyle, RuleMarks};
 use serde::Serialize;
 
 /// The garment.
@@ -34,10 +34,11 @@ pub struct MeasureFigures {
 }
 
 impl MeasureFigures {
-    /// How its lengths are written where others are in `lengths`: one that somebody took as it was taken.
+    /// How its lengths are written where others are in `lengths`: one that somebody took as it was taken, unless `lengths` are not those of
+    /// the layout's marks but were asked for.
     #[must_use]
-    pub const fn lengths(&self, lengths: LengthStyle) -> LengthStyle {
-        if self.status.is_none() { lengths.of_measured() } else { lengths }
+    pub fn lengths(&self, marks: RuleMarks, lengths: LengthStyle) -> LengthStyle {
+        if self.status.is_none() && lengths == marks.lengths() { lengths.of_measured() } else { lengths }
     }
 }
 

@@ -6,7 +6,7 @@ use super::day::{day, many, weighing};
 use super::flow::{Apart, Flow, set_in_fewest};
 use super::table::{Column, Row, number, words};
 use crate::layout::{BindFigures, Figures, Layout, MeasureFigures, SectionFigures};
-use crate::measure::LengthStyle;
+use crate::measure::{LengthStyle, RuleMarks};
 use crate::plan::GarmentMasses;
 use crate::print::Drawing;
 
@@ -43,7 +43,7 @@ fn numbers(flow: &mut Flow, layout: &Layout, figures: &Figures, lengths: LengthS
         flow.paragraph(&layout.raw().note);
     }
     flow.paragraph(&options.belongs_to(layout));
-    garment(flow, figures, lengths);
+    garment(flow, layout, figures, lengths);
     burst(flow, figures, lengths);
     binds(flow, layout, figures, lengths, options.plan_line().map(|(_, line)| &line.each));
     if options.plan_line().is_none() {
@@ -57,13 +57,13 @@ fn numbers(flow: &mut Flow, layout: &Layout, figures: &Figures, lengths: LengthS
     }
 }
 
-fn garment(flow: &mut Flow, figures: &Figures, lengths: LengthStyle) {
+fn garment(flow: &mut Flow, layout: &Layout, figures: &Figures, lengths: LengthStyle) {
     let garment = &figures.garment;
     let size = garment.size.as_ref().map_or_else(String::new, |size| format!(", size {size}"));
     // Outline times mass per area.
     let cloth = format!("{:.0} g of dry cloth without seams and ribs", garment.cloth.mass_g);
     flow.heading(&format!("Garment: {}{size}, {cloth}", garment.kind), 3.2);
-    measures(flow, &garment.measures, lengths);
+    measures(flow, &garment.measures, layout.marks(), lengths);
     flow.paragraph(&sources(&garment.measures));
 }
 
@@ -71,7 +71,7 @@ fn garment(flow: &mut Flow, figures: &Figures, lengths: LengthStyle) {
 const BLOCKS: usize = 3;
 
 /// Measurements: now and, where a wash changes anything, after it.
-fn measures(flow: &mut Flow, measures: &[MeasureFigures], lengths: LengthStyle) {
+fn measures(flow: &mut Flow, measures: &[MeasureFigures], marks: RuleMarks, lengths: LengthStyle) {
     let (now, washed) = match lengths {
         LengthStyle::Metric { .. } => (number("now, mm"), number("washed")),
         LengthStyle::Inches { .. } => (number("now, in"), number("washed")),
@@ -80,7 +80,7 @@ fn measures(flow: &mut Flow, measures: &[MeasureFigures], lengths: LengthStyle) 
     let of_block = if shrinks { vec![words("Measure"), now, washed] } else { vec![words("Measure"), now] };
     let columns = of_block.repeat(BLOCKS);
     let cells = |m: &MeasureFigures| {
-        let lengths = m.lengths(lengths);
+        let lengths = m.lengths(marks, lengths);
         let all = [plain(m), lengths.number(m.now_mm), lengths.number(m.washed_mm)];
         all.into_iter().take(of_block.len()).collect::<Vec<_>>()
     };
