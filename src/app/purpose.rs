@@ -112,22 +112,24 @@ impl Purpose {
         }
     }
 
-    pub(super) fn hint(self) -> &'static str {
+    /// What belongs into the field of the name.
+    pub(super) fn hint(self) -> String {
+        let (endings, folder) = (self.listed_endings(), "a folder; it is made if it is not there");
         match self {
-            Self::Open
-            | Self::Compare
-            | Self::Save
-            | Self::Preset
-            | Self::Day(_)
-            | Self::ImportSwatches
-            | Self::ExportSwatches => "a file ending in .ron",
-            Self::Plan => "a file ending in .pdf, .txt or .ics",
-            Self::PrintOrder => "a folder; it is made if it is not there; files of the same name are kept as backups",
-            Self::Picture => "a file ending in .png",
-            Self::Photograph => "a photograph: .jpg, .png, .webp, .gif, .tif, .heic or .avif; it is copied into the journal",
-            Self::ExportJournal => "a folder; it is made if it is not there",
-            Self::ImportJournal => "a folder that a journal was exported into",
-            Self::Print => "a file ending in .pdf, .svg or .dxf",
+            Self::PrintOrder => format!("{folder}; files of the same name are kept as backups"),
+            Self::ExportJournal => folder.to_owned(),
+            Self::ImportJournal => "a folder that a journal was exported into".to_owned(),
+            Self::Photograph => format!("a photograph ending in {endings}; it is copied into the journal"),
+            _ => format!("a file ending in {endings}"),
+        }
+    }
+
+    /// `.pdf, .svg or .dxf`.
+    fn listed_endings(self) -> String {
+        let dotted: Vec<String> = self.endings().iter().map(|ending| format!(".{ending}")).collect();
+        match dotted.split_last() {
+            Some((last, before)) if !before.is_empty() => format!("{} or {last}", before.join(", ")),
+            _ => dotted.concat(),
         }
     }
 }

@@ -1,6 +1,6 @@
 //! From an order to the bare scheduling problem, and which task is which step of which load.
 
-use super::wait::StepWait;
+use super::wait::{StepWait, leads_on};
 use super::{Capacities, Load, Order, Problem, Process, Step, Task, Wait, WorkshopV1};
 
 /// What a task stands for.
@@ -60,8 +60,7 @@ impl Build<'_> {
             let attended_min = wait.as_ref().map_or(0, |wait| wait.attended_min);
             let wait = wait.map(|wait| wait.wait);
             self.push(task(step, wait, step.hands_min(garments) + attended_min, 1), label);
-            // What waits holds up only the steps that name it.
-            if wait.is_some() {
+            if !leads_on(true, wait.is_some()) {
                 self.close(first);
                 first = self.tasks.len();
             }

@@ -83,8 +83,7 @@ fn summary(entry: &Entry, index: usize) -> String {
 }
 
 fn description(plan: &Plan, entry: &Entry) -> String {
-    let marks: Vec<&str> = entry.cautions.iter().filter_map(|caution| caution.hazard.mark()).collect();
-    let marks = if marks.is_empty() { String::new() } else { format!("\n! {}", marks.join("; ")) };
+    let marks = entry.marks().map_or_else(String::new, |marks| format!("\n! {marks}"));
     let mut text = format!("{}{marks}\n{}", plan.name, entry.what);
     for needs in entry.needs_words() {
         let _written = write!(text, "\n{needs}");

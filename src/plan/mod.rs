@@ -18,6 +18,7 @@ mod cure;
 mod dry;
 mod duration;
 mod error;
+mod gathered;
 mod grade;
 mod heat;
 mod heat_loss;

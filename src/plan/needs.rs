@@ -1,5 +1,6 @@
 //! What a step has to have ready: for all its garments, and for each where it is portioned; and that in words.
 
+use super::gathered::gathered;
 use super::order::thread_unit;
 use super::{
     Amount, DischargeBath, GarmentMasses, IceMass, Load, Need, Order, Process, ScrapBath, SoakBath, Step, Unit, scrap_soak,
@@ -101,17 +102,8 @@ fn all_of(order: &Order, step: &Step, need: Need, loads: &[&Load]) -> Vec<Needed
 }
 
 fn dyes(loads: &[&Load]) -> Vec<Needed> {
-    let mut colours: Vec<&str> = Vec::new();
-    for (colour, _) in loads.iter().flat_map(|load| &load.dyes) {
-        if !colours.contains(&colour.as_str()) {
-            colours.push(colour);
-        }
-    }
-    let total = |colour: &str| {
-        let all = loads.iter().flat_map(|load| &load.dyes).filter(|(name, _)| name == colour);
-        Amount::sum(Unit::Gram, all.map(|(_, amount)| amount))
-    };
-    colours.into_iter().map(|colour| (dye_name(colour), total(colour))).collect()
+    let all = loads.iter().flat_map(|load| &load.dyes).map(|(colour, amount)| (colour, amount));
+    gathered(all).into_iter().map(|(colour, amounts)| (dye_name(colour), Amount::sum(Unit::Gram, amounts))).collect()
 }
 
 fn baths<'a>(loads: &'a [&Load]) -> impl Iterator<Item = &'a DischargeBath> {

@@ -302,9 +302,8 @@ impl Page {
         let temperature = entry.temperature.map_or_else(String::new, |range| format!(", {range}"));
         let (from, to) = (stretch.from.strftime("%H:%M"), stretch.to.strftime("%H:%M"));
         writeln!(self.text, "[ ] {from}-{to}  {load:<11} {}{part}{place}{temperature}", entry.title)?;
-        let marks: Vec<&str> = entry.cautions.iter().filter_map(|caution| caution.hazard.mark()).collect();
-        if index == 0 && !marks.is_empty() {
-            self.wrapped("                          ! ", &marks.join("; "))?;
+        if let Some(marks) = entry.marks().filter(|_| index == 0) {
+            self.wrapped("                          ! ", &marks)?;
         }
         for needs in entry.needs_words().iter().filter(|_| index == 0) {
             self.wrapped("                          ", needs)?;

@@ -5,8 +5,8 @@ use super::instruction::instruction;
 use super::needs::{For, Needed, Share, each, listed, needs, shares};
 use super::wait::StepWait;
 use super::{
-    Caution, CautionContext, Chemistry, ClockChange, Conflict, Need, Order, Place, Problem, Process, Solution, Step, Temperature,
-    Wait, WallClock, WorkCalendar, cautions, conflicts, duration,
+    Caution, CautionContext, Chemistry, ClockChange, Conflict, Hazard, Need, Order, Place, Problem, Process, Solution, Step,
+    Temperature, Wait, WallClock, WorkCalendar, cautions, conflicts, duration,
 };
 use jiff::civil::DateTime;
 use serde::{Deserialize, Serialize};
@@ -135,6 +135,12 @@ impl Entry {
         let stay = format!("Stay beside it for the last {}", duration(i64::from(self.attended_min)));
         let reason = self.wait_reason.as_ref().map_or_else(String::new, |reason| format!(": {reason}"));
         (self.attended_min > 0).then(|| format!("{stay}{reason}."))
+    }
+
+    /// What may hurt, in a few words; none where nothing may.
+    #[must_use]
+    pub fn marks(&self) -> Option<String> {
+        Hazard::marks(self.cautions.iter().map(|caution| caution.hazard))
     }
 
     /// What to have ready, a sentence each; where it is portioned for the whole order, every garment's share first, then their sum.

@@ -68,6 +68,11 @@ impl StepWait {
     }
 }
 
+/// Whether the step after one in a process has to wait for it: a step done once that waits holds up only the steps that name it.
+pub(super) const fn leads_on(is_once: bool, waits: bool) -> bool {
+    !(is_once && waits)
+}
+
 /// How long something beside the process' own wait goes on for these loads; none where there is nothing of the kind.
 fn lasting(order: &Order, until: Until, loads: &[&Load]) -> Option<Cause> {
     let baths = || loads.iter().filter_map(|load| load.discharge.as_ref());

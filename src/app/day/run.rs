@@ -203,9 +203,8 @@ impl Live {
         let Some(step) = self.run.step(job.step) else { return };
         let title = step.title();
         ui.label(RichText::new(&title).size(28.0).strong().color(if job.pressing { palette.warn } else { palette.ink }));
-        let marks: Vec<&str> = step.cautions.iter().filter_map(|caution| caution.hazard.mark()).collect();
-        if !marks.is_empty() {
-            ui.label(RichText::new(marks.join("; ")).size(17.0).strong().color(palette.warn));
+        if let Some(marks) = step.marks() {
+            ui.label(RichText::new(marks).size(17.0).strong().color(palette.warn));
         }
         ui.label(RichText::new(step.what).size(19.0));
         for needs in step.needs_words() {

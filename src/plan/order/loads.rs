@@ -3,6 +3,7 @@
 use super::ground::Ground;
 use super::raw::{OrderV1, WorkshopV1};
 use super::{OrderLine, pack};
+use crate::plan::gathered::gathered;
 use crate::plan::recipe::BathVolume;
 use crate::plan::{
     Amount, DischargeBath, LARGEST_FILLING, Need, PlanFileError, PlanProblem, Process, Recipe, RodBulk, SoakBath, Unit,
@@ -71,16 +72,11 @@ pub fn loads(lines: &[OrderLine], processes: &[Process], recipes: &[Recipe], raw
 
 /// Lines that may share a load, in the order of their first appearance.
 fn by_ground(lines: &[OrderLine], own: Vec<usize>, discharges: bool, mix_grounds: bool) -> Vec<Vec<usize>> {
-    let mut groups: Vec<(Option<Ground>, Vec<usize>)> = Vec::new();
-    for at in own {
+    let ground = |at: usize| {
         let ground = discharges.then(|| Ground::of(&lines[at].layout));
-        let ground = ground.map(|ground| if mix_grounds { ground.mixed() } else { ground });
-        match groups.iter_mut().find(|(known, _)| *known == ground) {
-            Some((_, group)) => group.push(at),
-            None => groups.push((ground, vec![at])),
-        }
-    }
-    groups.into_iter().map(|(_, group)| group).collect()
+        ground.map(|ground| if mix_grounds { ground.mixed() } else { ground })
+    };
+    gathered(own.into_iter().map(|at| (ground(at), at))).into_iter().map(|(_, group)| group).collect()
 }
 
 /// Dry cloth that tub and vessel take, g: the tub's water over its soak's litres per kg, and the vessel's room over what bath and rods
@@ -155,15 +151,9 @@ impl Context<'_> {
 
     /// Dye by colour, in the order of first appearance.
     fn dyes(&self, owners: &[usize]) -> Vec<(String, Amount)> {
-        let all = || owners.iter().flat_map(|&line| &self.lines[line].masses.dyes);
-        let mut colours: Vec<&str> = Vec::new();
-        for dye in all() {
-            if !colours.contains(&dye.colour.as_str()) {
-                colours.push(&dye.colour);
-            }
-        }
-        let total = |colour: &str| Amount::sum(Unit::Gram, all().filter(|dye| dye.colour == colour).map(|dye| &dye.dye));
-        colours.into_iter().map(|colour| (colour.to_owned(), total(colour))).collect()
+        let all = owners.iter().flat_map(|&line| &self.lines[line].masses.dyes);
+        let dyes = gathered(all.map(|dye| (&dye.colour, &dye.dye)));
+        dyes.into_iter().map(|(colour, amounts)| (colour.clone(), Amount::sum(Unit::Gram, amounts))).collect()
     }
 }
 

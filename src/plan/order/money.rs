@@ -1,6 +1,6 @@
 //! What a garment costs and what to ask for it.
 
-use super::{Load, Material, MoneyV1, Order, OrderLine, Pack, Totals, cheapest_packs};
+use super::{Load, Material, MaterialTotal, MoneyV1, Order, OrderLine, Pack, Totals, cheapest_packs};
 use crate::measure::total;
 use crate::plan::wait::StepWait;
 use crate::plan::{Step, Unit};
@@ -49,26 +49,25 @@ pub struct CostSheet {
 #[must_use]
 pub fn costs(order: &Order, totals: &Totals) -> Option<CostSheet> {
     let money = order.raw().money.as_ref()?;
-    let lines: Vec<LineCost> = (0..order.lines().len()).map(|line| line_cost(order, totals, line, money)).collect();
+    let prices = UnitPrices::of(order, totals);
+    let labour: Vec<f64> = (0..order.processes().len()).map(|process| labour_min(order, process)).collect();
+    let line_cost = |line: &OrderLine| line_cost(order, line, &prices, labour[line.process] / 60.0, money);
+    let lines: Vec<LineCost> = order.lines().iter().map(line_cost).collect();
     let each = |pick: &dyn Fn(&LineCost) -> f64| -> f64 {
         total(lines.iter().zip(order.lines()).map(|(cost, line)| pick(cost) * f64::from(line.count)))
     };
-    let unpriced =
-        totals.materials.iter().map(|total| &total.material).filter(|material| unit_price(order, totals, material).is_none());
     Some(CostSheet {
         currency: money.currency.clone(),
         hours: each(&|line| line.labour_h),
         price: each(&|line| line.price),
-        unpriced: unpriced.cloned().collect(),
+        unpriced: prices.unpriced().collect(),
         lines,
     })
 }
 
-fn line_cost(order: &Order, totals: &Totals, index: usize, money: &MoneyV1) -> LineCost {
-    let line = &order.lines()[index];
+fn line_cost(order: &Order, line: &OrderLine, prices: &UnitPrices, labour_h: f64, money: &MoneyV1) -> LineCost {
     let blank = line.blank_price.unwrap_or(0.0);
-    let materials = materials(order, totals, line);
-    let labour_h = labour_min(order, index) / 60.0;
+    let materials = materials(order, line, prices);
     let labour = labour_h * money.hourly_rate;
     let cost = blank + materials + labour;
     // Asked in whole hundredths, so that the sum is that of what stands on the list.
@@ -80,11 +79,29 @@ fn line_cost(order: &Order, totals: &Totals, index: usize, money: &MoneyV1) -> L
     LineCost { name: line.layout.name().to_owned(), blank, materials, labour_h, labour, cost, price, formula }
 }
 
+/// What a gram of each material of an order costs, or a metre of thread; none where no price is known.
+struct UnitPrices(Vec<(Material, Option<f64>)>);
+
+impl UnitPrices {
+    fn of(order: &Order, totals: &Totals) -> Self {
+        let price = |needed: &MaterialTotal| (needed.material.clone(), unit_price(order, needed));
+        Self(totals.materials.iter().map(price).collect())
+    }
+
+    fn price(&self, material: &Material) -> f64 {
+        let of = self.0.iter().find(|(known, _)| known == material);
+        of.and_then(|(_, price)| *price).unwrap_or(0.0)
+    }
+
+    fn unpriced(&self) -> impl Iterator<Item = Material> {
+        self.0.iter().filter(|(_, price)| price.is_none()).map(|(material, _)| material.clone())
+    }
+}
+
 /// Price of a gram, or of a metre of thread: of the packs that are bought for the order; of what is on hand that of the best pack.
-fn unit_price(order: &Order, totals: &Totals, material: &Material) -> Option<f64> {
-    let supply = order.raw().supplies.iter().find(|supply| supply.material == *material)?;
-    let needed = totals.materials.iter().find(|total| total.material == *material).map_or(0.0, |total| total.amount.value);
-    let bought = cheapest_packs(needed - supply.on_hand, &supply.packs);
+fn unit_price(order: &Order, needed: &MaterialTotal) -> Option<f64> {
+    let supply = order.raw().supplies.iter().find(|supply| supply.material == needed.material)?;
+    let bought = cheapest_packs(needed.amount.value - supply.on_hand, &supply.packs);
     let all = |of: &dyn Fn(&Pack) -> f64| total(bought.iter().map(|buy| f64::from(buy.count) * of(&buy.pack)));
     let holds = all(&|pack| pack.holds);
     if holds > 0.0 {
@@ -94,8 +111,8 @@ fn unit_price(order: &Order, totals: &Totals, material: &Material) -> Option<f64
 }
 
 /// Materials of one garment of a line, in money. Baths are shared by dry cloth.
-fn materials(order: &Order, totals: &Totals, line: &OrderLine) -> f64 {
-    let price = |material: &Material| unit_price(order, totals, material).unwrap_or(0.0);
+fn materials(order: &Order, line: &OrderLine, prices: &UnitPrices) -> f64 {
+    let price = |material: &Material| prices.price(material);
     let masses = &line.masses;
     let dyes = total(masses.dyes.iter().map(|dye| dye.dye.value * price(&Material::Dye(dye.colour.clone()))));
     let ice = total(masses.ice.iter().map(|layer| layer.ice.value));
@@ -113,9 +130,8 @@ fn materials(order: &Order, totals: &Totals, line: &OrderLine) -> f64 {
         + urea * price(&Material::Urea)
 }
 
-/// Hands-on time for one garment of a line, min.
-fn labour_min(order: &Order, line: usize) -> f64 {
-    let process_index = order.lines()[line].process;
+/// Hands-on time for one garment of a process, min.
+fn labour_min(order: &Order, process_index: usize) -> f64 {
     let process = &order.processes()[process_index];
     let loads = || order.loads().iter().filter(|load| load.process == process_index);
     let garments: u32 = loads().map(|load| load.garments).sum();

@@ -2,8 +2,10 @@
 
 use super::{Material, Order, OrderLine};
 use crate::measure::total;
-use crate::plan::{Amount, Need, ScrapBath, Unit, scrap_soak};
+use crate::plan::gathered::gathered;
+use crate::plan::{Amount, DyeMass, Need, ScrapBath, Unit, scrap_soak};
 use serde::Serialize;
+use std::iter::repeat_n;
 
 /// A colour over the whole order.
 #[derive(Debug, Clone, PartialEq, Serialize)]
@@ -90,21 +92,11 @@ pub(in crate::plan) fn thread_unit(order: &Order) -> Unit {
 }
 
 fn colour_totals(order: &Order) -> Vec<ColourTotal> {
-    let mut colours: Vec<(String, f64, Vec<Amount>)> = Vec::new();
-    for line in order.lines() {
-        for dye in &line.masses.dyes {
-            let at = colours.iter().position(|(name, ..)| *name == dye.colour).unwrap_or_else(|| {
-                colours.push((dye.colour.clone(), 0.0, Vec::new()));
-                colours.len() - 1
-            });
-            colours[at].1 += dye.cloth_g * f64::from(line.count);
-            colours[at].2.extend((0..line.count).map(|_| dye.dye.clone()));
-        }
-    }
-    let total = |(colour, cloth_g, dyes): (String, f64, Vec<Amount>)| ColourTotal {
-        colour,
-        cloth_g,
-        dye: Amount::sum(Unit::Gram, &dyes),
+    let all = order.lines().iter().flat_map(|line| line.masses.dyes.iter().map(move |dye| (&dye.colour, (dye, line.count))));
+    let total = |(colour, dyes): (&String, Vec<(&DyeMass, u32)>)| ColourTotal {
+        colour: colour.clone(),
+        cloth_g: dyes.iter().map(|(dye, count)| dye.cloth_g * f64::from(*count)).sum(),
+        dye: Amount::sum(Unit::Gram, dyes.iter().flat_map(|&(dye, count)| repeat_n(&dye.dye, count as usize))),
     };
-    colours.into_iter().map(total).collect()
+    gathered(all).into_iter().map(total).collect()
 }

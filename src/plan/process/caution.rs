@@ -56,6 +56,12 @@ impl Hazard {
             Self::Defer => None,
         }
     }
+
+    /// The marks of several, as one line; none where there is nothing to say in a few words.
+    pub(in crate::plan) fn marks(hazards: impl IntoIterator<Item = Self>) -> Option<String> {
+        let marks: Vec<&str> = hazards.into_iter().filter_map(Self::mark).collect();
+        (!marks.is_empty()).then(|| marks.join("; "))
+    }
 }
 
 /// A caution beside a step.

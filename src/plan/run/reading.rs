@@ -3,6 +3,7 @@
 use super::checked::{State, check_note};
 use super::{RUN_FORMAT, Run, RunError, RunV1};
 use crate::plan::error::{check_format, check_name};
+use crate::plan::wait::leads_on;
 use crate::plan::{DayHours, PlanFileError, PlanProblem, WallClock};
 
 /// Most steps, kinds, cautions and ticks of a run: beyond any order that can be planned.
@@ -100,8 +101,7 @@ impl Links {
                 let field = format!("steps.{}", pair[1] + 1);
                 return Err(PlanFileError::new(field, RunError::SamePlace { number }));
             }
-            // A step done once that waits holds up only the steps that name it.
-            if raw.steps[pair[0]].load.is_some() || kind(pair[0]).wait.is_none() {
+            if leads_on(raw.steps[pair[0]].load.is_none(), kind(pair[0]).wait.is_some()) {
                 (before[pair[1]], behind[pair[0]]) = (Some(pair[0]), Some(pair[1]));
             }
         }

@@ -2,7 +2,7 @@
 
 use super::{RunCaution, RunNeed, RunShare};
 use crate::plan::needs::{For, each};
-use crate::plan::{Place, Temperature, Wait};
+use crate::plan::{Hazard, Place, Temperature, Wait};
 use jiff::civil::DateTime;
 
 /// A step, as a maker needs it.
@@ -55,6 +55,12 @@ impl RunStep<'_> {
     #[must_use]
     pub fn title(&self) -> String {
         title(self.shown, self.load)
+    }
+
+    /// What may hurt, in a few words; none where nothing may.
+    #[must_use]
+    pub fn marks(&self) -> Option<String> {
+        Hazard::marks(self.cautions.iter().map(|caution| caution.hazard))
     }
 
     /// What to have ready, a line each: for one garment every amount, for several what each gets and then their sum, told as such.

@@ -307,8 +307,7 @@ fn cells(entry: &Entry, index: usize, with_loads: bool) -> [String; 5] {
 fn below(entry: &Entry, index: usize, line: Option<usize>) -> Vec<String> {
     let (is_first, is_last) = (index == 0, index + 1 == entry.stretches.len());
     let needs = line.map_or_else(|| entry.needs_words(), |line| entry.needs_words_of(line));
-    let marks: Vec<&str> = entry.cautions.iter().filter_map(|caution| caution.hazard.mark()).collect();
-    let marks = (!marks.is_empty()).then(|| format!("! {}", marks.join("; ")));
+    let marks = entry.marks().map(|marks| format!("! {marks}"));
     let waits = || entry.wait_reason.as_ref().map(|reason| format!("Waits so long because {reason}."));
     let why = entry.attended_words().or_else(waits).filter(|_| is_last);
     marks.into_iter().chain(needs).filter(|_| is_first).chain(why).collect()
