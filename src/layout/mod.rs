@@ -1,4 +1,5 @@
-//! The document: a garment with a burst, its binds, thread and sections; checked from its raw file form; and all its figures.
+//! The document: a garment with its fold, binds, thread and sections; as the maker gives it, as it stands in files, checked; and all its
+//! figures.
 
 mod check;
 mod checked;
@@ -7,11 +8,13 @@ mod error;
 mod fibre;
 mod figures;
 mod fingerprint;
+mod fold_spec;
+pub mod form;
 mod limits;
 mod process;
 mod profile;
-pub mod raw;
 mod rotation;
+mod spec;
 mod starter;
 mod text;
 mod warning;
@@ -29,11 +32,13 @@ pub use figures::{
     StringFigures,
 };
 pub use fingerprint::fingerprint;
+pub use fold_spec::{FoldKind, FoldSpec};
 pub use limits::Limits;
 pub use process::{BindEffect, Calibration, Discharge, Dryness, DyeBy, Hand, IceLayers, Process, Reach, Rest};
 pub use profile::RodProfile;
 pub use rotation::{Colours, RotationStart};
-pub use starter::{starter, starter_on_marks};
+pub use spec::{GarmentSpec, LayoutSpec, WashSpec};
+pub use starter::{starter, starter_folded, starter_on_marks};
 pub use text::layout_text;
 pub(crate) use text::to_ron;
 

@@ -36,7 +36,7 @@ fn centre(ctx: &Context<'_>, asks: &mut Vec<Ask>, ui: &mut Ui) {
         asks.push(Ask::Edit(EditCommand::MoveCentre(Point::new(x, centre.y))));
     }
     let figures = &ctx.figures.burst;
-    let by_middle = matches!(ctx.layout.raw().burst.centre, Centre::AboveMiddle { .. });
+    let by_middle = ctx.layout.raw().fold.burst().is_some_and(|burst| matches!(burst.centre, Centre::AboveMiddle { .. }));
     let middle_mm = figures.centre_below_shoulder_mm + figures.centre_above_middle_mm;
     if let Some(below) = field::length(ctx, ui, heights(ctx.figures.burst.top).field, figures.centre_below_shoulder_mm) {
         asks.push(Ask::Edit(EditCommand::MoveCentre(Point::new(centre.x, below))));
@@ -72,9 +72,9 @@ fn further(ctx: &Context<'_>, asks: &mut Vec<Ask>, ui: &mut Ui) {
 fn pleats(ctx: &Context<'_>, asks: &mut Vec<Ask>, ui: &mut Ui) {
     heading(ui, "Pleats");
     let figures = &ctx.figures.burst;
-    let depth_mm = match ctx.layout.raw().burst.pleats {
-        Pleats::Depth { depth_mm } => depth_mm,
-        Pleats::Count { .. } => figures.pleat_depth_mm,
+    let depth_mm = match ctx.layout.raw().fold.burst().map(|burst| burst.pleats) {
+        Some(Pleats::Depth { depth_mm }) => depth_mm,
+        Some(Pleats::Count { .. }) | None => figures.pleat_depth_mm,
     };
     if let Some(depth_mm) = field::length(ctx, ui, "Pleat depth", depth_mm) {
         asks.push(Ask::Edit(EditCommand::SetPleats(Pleats::Depth { depth_mm })));

@@ -95,7 +95,7 @@ pub(super) fn burst_figures(layout: &Layout) -> BurstFigures {
         centre_below_shoulder_washed_mm: (layout.wash().washed_from_unwashed() * centre).y,
         mirrored_pair: burst.is_mirrored_pair(),
         guide_radius_mm: guide_mm,
-        guide_rounded_by_mm: guide_mm - layout.raw().burst.guide_radius_mm,
+        guide_rounded_by_mm: guide_mm - layout.raw().fold.burst().map_or(guide_mm, |burst| burst.guide_radius_mm),
         further_arcs_mm: burst.further_arcs_mm().to_vec(),
         guide_share: PanelPair::from_fn(|panel| {
             fold.panels().panel(panel).map(|_| fold.cut(guide_mm).of(panel).cloth_mm / burst.ring_capacity_mm(guide_mm))
