@@ -144,9 +144,10 @@ impl EditCommand {
             Self::SetCentring(centring) => raw.burst.centring = centring,
             Self::MoveCentre(to) => raw.burst.centre = moved(raw.burst.centre, layout, to),
             Self::MeasureCentreFromMiddle(from_middle) => {
-                let centre = layout.burst().centre();
                 let like = if from_middle { FROM_MIDDLE } else { FROM_SHOULDER };
-                raw.burst.centre = moved(like, layout, centre);
+                if let Some(burst) = layout.burst() {
+                    raw.burst.centre = moved(like, layout, burst.centre());
+                }
             }
             Self::SetGuideRadius(radius_mm) => raw.burst.guide_radius_mm = radius_mm,
             Self::SetFurtherArcs(radii_mm) => raw.burst.further_arcs_mm = radii_mm,
@@ -186,7 +187,7 @@ fn moved(like: Centre, layout: &Layout, to: Point) -> Centre {
     match like {
         Centre::BelowShoulder { .. } => Centre::BelowShoulder { from_centre_line_mm: to.x, below_shoulder_mm: to.y },
         Centre::AboveMiddle { .. } => {
-            let above_middle_mm = middle_mm(layout.fold().panels()) - to.y;
+            let above_middle_mm = middle_mm(layout.panels()) - to.y;
             Centre::AboveMiddle { from_centre_line_mm: to.x, above_middle_mm }
         }
     }

@@ -8,6 +8,7 @@ mod fibre;
 mod figures;
 mod fingerprint;
 mod limits;
+mod marks;
 mod process;
 mod profile;
 pub mod raw;
@@ -25,11 +26,12 @@ pub use fibre::{
     fibre_words, parse_fibres, serves,
 };
 pub use figures::{
-    BindFigures, BurstFigures, ClothFigures, ColourFigures, Figures, GarmentFigures, MeasureFigures, SectionFigures, SideFigures,
-    StringFigures,
+    BindFigures, BurstFigures, ClothFigures, ColourFigures, Figures, FoldFigures, GarmentFigures, MeasureFigures, SectionFigures,
+    SideFigures, StringFigures,
 };
 pub use fingerprint::fingerprint;
 pub use limits::Limits;
+pub use marks::{Mark, MarkRole};
 pub use process::{BindEffect, Calibration, Discharge, Dryness, DyeBy, Hand, IceLayers, Process, Reach, Rest};
 pub use profile::RodProfile;
 pub use rotation::{Colours, RotationStart};

@@ -6,7 +6,7 @@ use super::cloth_shares::ClothShares;
 use super::laid::LaidFold;
 use super::mates::Mates;
 use super::solver::{ACROSS, GridShape};
-use crate::geometry::{Cloth, Fold};
+use crate::geometry::{Bundle, Cloth};
 use crate::layout::Hand;
 use std::f64::consts::PI;
 
@@ -30,13 +30,13 @@ impl GridSpec {
     /// (measured for pleats of 29, 51 and 72 mm however the rod lies), and so are those across a pleat that is fed at its creases alone
     /// of Thiele's. The error falls to a quarter when cells are halved.
     #[must_use]
-    pub fn fine(fold: &dyn Fold, reach_mm: f64, fields: usize) -> Self {
+    pub fn fine(fold: &dyn Bundle, reach_mm: f64, fields: usize) -> Self {
         let cell_mm = 2.0;
         let slabs = slabs(fold.length_mm(), cell_mm);
         let cloth_mm2 = |slabs: usize| fold.cut(slabs as f64 * cell_mm).map(|cut| cut.area_mm2).sum();
         let asked_mm2 = (1.0 - NOT_ASKED) * cloth_mm2(slabs);
         let asked = (0..slabs).take_while(|&slab| slab == 0 || cloth_mm2(slab) < asked_mm2);
-        let width_mm = |slab: usize| fold.pleat_width_mm((slab as f64 + 0.5) * cell_mm);
+        let width_mm = |slab: usize| fold.width_mm((slab as f64 + 0.5) * cell_mm);
         let widest_mm = asked.map(width_mm).filter(|mm| mm.is_finite()).fold(0.0, f64::max);
         let is_enough = |across: usize| widest_mm <= across as f64 * BROADEST * reach_mm;
         let fits = |across: usize| {
@@ -94,7 +94,7 @@ impl RodGrid {
     /// # Errors
     /// [`RevealError::NoCloth`], [`RevealError::Length`] for an unusable cell, [`RevealError::TooManyCells`].
     pub fn new(
-        fold: &(dyn Fold + Sync),
+        fold: &dyn Bundle,
         cloth: &Cloth,
         binds: &[RodBind],
         flat_after_diameters: f64,
@@ -108,7 +108,7 @@ impl RodGrid {
     /// # Errors
     /// As for [`RodGrid::new`].
     pub fn laid(
-        fold: &(dyn Fold + Sync),
+        fold: &dyn Bundle,
         hand: &Hand,
         cloth: &Cloth,
         binds: &[RodBind],
@@ -120,7 +120,7 @@ impl RodGrid {
             .map(|slab| rod_section(fold, cloth, binds, flat_after_diameters, (slab as f64 + 0.5) * spec.cell_mm))
             .collect();
         let shares = ClothShares::of(&LaidFold::new(fold, hand), shape, spec.cell_mm);
-        let mates = Mates::of(fold, 0.5 * fold.length_mm());
+        let mates = Mates::of(fold);
         let layers = fold.layers() as usize;
         Ok(Self { shape, cell_mm: spec.cell_mm, layers, cloth: shares, sections, mates, binds: binds.to_vec() })
     }
@@ -209,7 +209,7 @@ pub(super) fn between(at: f64, count: usize) -> (usize, f64) {
     (first, at - first as f64)
 }
 
-fn shape(fold: &dyn Fold, spec: &GridSpec) -> Result<GridShape, RevealError> {
+fn shape(fold: &dyn Bundle, spec: &GridSpec) -> Result<GridShape, RevealError> {
     let (length_mm, places) = (fold.length_mm(), fold.places());
     if !(0.1..=100.0).contains(&spec.cell_mm) {
         return Err(RevealError::Length { what: "a cell along the rod", value_mm: spec.cell_mm, least_mm: 0.1, most_mm: 100.0 });
@@ -237,14 +237,14 @@ const STEEPEST: f64 = 1.5;
 
 /// The rod's cross-section: the free rod's width and height, drawn toward a disc of the pressed cloth's area as far as it is round.
 pub(super) fn rod_section(
-    fold: &dyn Fold,
+    fold: &dyn Bundle,
     cloth: &Cloth,
     binds: &[RodBind],
     flat_after_diameters: f64,
     along_mm: f64,
 ) -> RodSection {
     let cloth_mm = fold.cut(along_mm).map(|cut| cut.cloth_mm).sum();
-    let pleat_mm = fold.pleat_width_mm(along_mm).max(f64::MIN_POSITIVE);
+    let pleat_mm = fold.width_mm(along_mm).max(f64::MIN_POSITIVE);
     let layers = (cloth_mm / pleat_mm).max(1.0);
     let roundness = binds::roundness(binds, along_mm, flat_after_diameters);
     let diameter_mm = 2.0 * (cloth.pressed_thickness_mm * layers * pleat_mm / (cloth.packing * PI)).sqrt();

@@ -54,6 +54,7 @@ pub use dose::{DoseField, RodDoses, discharge_system, dye_system};
 pub use error::RevealError;
 pub use faces::CreaseFaces;
 pub use grid::{GridSpec, MOST_CELLS, RodGrid, RodSection};
+pub use laid::LaidFold;
 pub use lying::rod_area_from_above_mm2;
 pub use map::PictureMap;
 pub use mask::PixelFrame;
