@@ -290,7 +290,7 @@ impl Bundle for Strip {
 
     fn cell(&self, along_mm: Range<f64>, _place: u32, across: Range<f64>) -> CellSize {
         let width_mm = self.width_mm * (across.end - across.start);
-        CellSize { length_mm: along_mm.end - along_mm.start, width_mm, layers: 1.0 }
+        CellSize { length_mm: along_mm.end - along_mm.start, width_mm }
     }
 
     fn has_cloth(&self, point: ClothPoint) -> bool {
@@ -393,6 +393,111 @@ fn doses_fall_across_a_pleat_as_thiele_says() {
             assert_close!(found / mean, 1.0, tolerance, "mean over crease, phi {phi}, {across} across");
         }
     }
+}
+
+/// A strip folded to and fro into pleats of two widths by turns.
+#[derive(Debug)]
+struct Uneven {
+    pleats: u32,
+    widths_mm: [f64; 2],
+    length_mm: f64,
+}
+
+impl Uneven {
+    fn width_of(&self, place: u32) -> f64 {
+        self.widths_mm[place as usize % 2]
+    }
+
+    /// Where a pleat begins on the strip, mm.
+    fn start_mm(&self, place: u32) -> f64 {
+        (0..place).map(|before| self.width_of(before)).sum()
+    }
+}
+
+impl Bundle for Uneven {
+    fn extent(&self) -> Extent {
+        Extent { length_mm: self.length_mm, pleats: self.pleats, layers: 1, is_closed: true }
+    }
+
+    fn to_bundle(&self, point: ClothPoint) -> Option<BundlePoint> {
+        let place = (0..self.pleats).rev().find(|&place| point.x_mm >= self.start_mm(place))?;
+        let fraction = ((point.x_mm - self.start_mm(place)) / self.width_of(place)).clamp(0.0, 1.0);
+        let across = if place % 2 == 1 { 1.0 - fraction } else { fraction };
+        Some(BundlePoint { along_mm: point.y_mm, across, place: f64::from(place) })
+    }
+
+    fn to_cloth(&self, point: BundlePoint) -> Option<ClothPoint> {
+        let place = point.layer();
+        let fraction = if place % 2 == 1 { 1.0 - point.across } else { point.across };
+        let x_mm = self.start_mm(place) + fraction * self.width_of(place);
+        Some(ClothPoint { panel: Panel::Front, x_mm, y_mm: point.along_mm })
+    }
+
+    fn is_even(&self) -> bool {
+        false
+    }
+
+    fn cell(&self, along_mm: Range<f64>, place: u32, across: Range<f64>) -> CellSize {
+        let width_mm = self.width_of(place) * (across.end - across.start);
+        CellSize { length_mm: along_mm.end - along_mm.start, width_mm }
+    }
+
+    fn mates(&self, place: u32) -> [Option<u32>; 2] {
+        let (before, after) = (place.checked_sub(1), Some(place + 1).filter(|&after| after < self.pleats));
+        if place % 2 == 1 { [after, before] } else { [before, after] }
+    }
+
+    fn has_cloth(&self, point: ClothPoint) -> bool {
+        (0.0..=self.start_mm(self.pleats)).contains(&point.x_mm) && (0.0..=self.length_mm).contains(&point.y_mm)
+    }
+
+    fn cut(&self, along_mm: f64) -> PanelPair<Cut> {
+        let cloth_mm = self.start_mm(self.pleats);
+        PanelPair { front: Cut { cloth_mm, area_mm2: cloth_mm * along_mm }, back: Cut::default() }
+    }
+
+    /// The mean by cloth of both widths.
+    fn width_mm(&self, _along_mm: f64) -> f64 {
+        let [a, b] = self.widths_mm;
+        (a * a + b * b) / (a + b)
+    }
+}
+
+/// Thiele 1939 for a slab, in each of two pleats of unequal widths that nothing passes between: the dose falls from both creases to
+/// `1 / cosh(phi)` in the middle of either, each by its own width. With one width for all pleats both had the same.
+#[test]
+fn unequal_pleats_take_up_dye_by_their_own_widths() {
+    let mut process = Process { dye: DyeBy::ByHand, hand: Hand::EXACT, ..Process::default() };
+    // So little goes through the stack that pleats don't share what they get.
+    process.calibration.dye_reach.through_mm = 0.02;
+    let reach_mm = process.dye_reach().along_mm;
+    let widths_mm = [2.0, 5.0].map(|phi: f64| phi * reach_mm);
+    let uneven = Uneven { pleats: 40, widths_mm, length_mm: 240.0 };
+    for step in 0..40 {
+        let across = 0.03 + 0.94 * f64::from(step) / 40.0;
+        let at = BundlePoint { along_mm: 5.0 * f64::from(step) + 3.0, across, place: f64::from(step) };
+        fold_laws::there_and_back(&uneven, at, EXACT);
+        fold_laws::keeps_area(&uneven, at, EXACT);
+        fold_laws::joins_are_mutual(&uneven, step, at.along_mm, EXACT);
+    }
+    fold_laws::cells_hold_the_cloth(&uneven, [24, 8], 1e-9);
+    let spec = GridSpec { cell_mm: 20.0, across: 64 };
+    // As they lie: nothing bound, and not so many layers that the stack bunches.
+    let grid = RodGrid::new(&uneven, &Cloth::default(), &[], 1.0, &spec).unwrap();
+    let system = dye_system(&grid, &process, &[Some(0)], 1).unwrap();
+    let doses = DoseField::solve(system, None, &exact(), &Cancel::new()).unwrap();
+    for (place, width_mm) in [(20, widths_mm[0]), (21, widths_mm[1])] {
+        let drawn = grid.layer_width_mm(2, place) / width_mm;
+        assert_close!(grid.flat_width_mm(2, place), width_mm, 1e-3 * width_mm);
+        let crease = f64::from(doses.creases().value(0, 2, place, 0));
+        let cell = |cell: usize| f64::from(doses.fields().value(0, 2, place, cell));
+        let found = 0.5 * (cell(31) + cell(32)) / crease;
+        let phi = 0.5 * width_mm * drawn / reach_mm;
+        assert_close!(found * phi.cosh(), 1.0, 0.01, "middle over crease of the pleat of {width_mm} mm");
+    }
+    // The end is closed: nothing comes in there that does not come in at the creases.
+    let middle = |slab: usize| f64::from(doses.fields().value(0, slab, 20, 32));
+    assert_close!(middle(grid.shape().slabs() - 1) / middle(2), 1.0, 1e-3);
 }
 
 /// A single layer opened round its middle and dyed on its flat: what is read on the cloth at the creases and in the outermost tenth of a

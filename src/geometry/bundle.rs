@@ -83,8 +83,6 @@ pub struct CellSize {
     pub length_mm: f64,
     /// Across it, mm.
     pub width_mm: f64,
-    /// How many layers of cloth lie in it: 1 in a stack.
-    pub layers: f64,
 }
 
 /// Which outer faces of a bundle are open to what is put on it.
@@ -126,6 +124,11 @@ pub trait Bundle: Debug + Send + Sync {
 
     /// A stretch of a place as flat cloth, wherever cloth is: between two distances along (mm) and two shares across.
     fn cell(&self, along_mm: Range<f64>, place: u32, across: Range<f64>) -> CellSize;
+
+    /// Whether all places are equally wide there, each evenly from edge to edge; if not, [`Bundle::cell`] is asked for every cell.
+    fn is_even(&self) -> bool {
+        true
+    }
 
     /// The places that a place is joined to where across is 0 and where it is 1: on over a crease, or over a fold of the garment.
     fn mates(&self, place: u32) -> [Option<u32>; 2];

@@ -159,7 +159,7 @@ impl Bundle for BurstFold {
 
     fn cell(&self, along_mm: Range<f64>, _place: u32, across: Range<f64>) -> CellSize {
         let width_mm = self.width_mm(0.5 * (along_mm.start + along_mm.end)) * (across.end - across.start);
-        CellSize { length_mm: along_mm.end - along_mm.start, width_mm, layers: 1.0 }
+        CellSize { length_mm: along_mm.end - along_mm.start, width_mm }
     }
 
     fn mates(&self, place: u32) -> [Option<u32>; 2] {

@@ -157,10 +157,9 @@ mod tests {
                 let spec = GridSpec { cell_mm: 2.0, across: 8 };
                 let grid = RodGrid::laid(layout.fold(), &hand, layout.cloth(), &rod_binds(&layout), 1.0, &spec).unwrap();
                 let shape = grid.shape();
-                let slab = |slab: usize| {
-                    let cells =
-                        (0..shape.plane()).map(|cell| grid.cloth_share(slab, cell / shape.across(), cell % shape.across()));
-                    cells.sum::<f64>() * grid.cell_mm() * grid.section(slab).pleat_mm / shape.across() as f64
+                let slab = |slab: usize| -> f64 {
+                    let cells = (0..shape.plane()).map(|cell| (cell / shape.across(), cell % shape.across()));
+                    cells.map(|(place, across)| grid.cloth_mm2(slab, place, across)).sum()
                 };
                 let held_mm2: f64 = (0..grid.shape().slabs()).map(slab).sum();
                 assert!((held_mm2 / area_mm2 - 1.0).abs() < 0.01, "{}: {held_mm2} of {area_mm2} mm2", example.name);

@@ -67,6 +67,10 @@ impl Bundle for LaidFold<'_> {
         self.fold.cell(along_mm, place, across)
     }
 
+    fn is_even(&self) -> bool {
+        self.fold.is_even()
+    }
+
     fn mates(&self, place: u32) -> [Option<u32>; 2] {
         self.fold.mates(place)
     }

@@ -44,6 +44,7 @@ mod summary;
 mod table;
 mod texture;
 mod unfold;
+mod widths;
 
 pub use advice::Advice;
 pub use assemble::System;

@@ -212,7 +212,7 @@ fn share_of_cloth(grid: &RodGrid, place: usize) -> f64 {
     let of = |places: std::ops::Range<usize>| -> f64 {
         let slab = |slab: usize| -> f64 {
             let cells = places.clone().flat_map(|place| (0..shape.across()).map(move |across| (place, across)));
-            grid.section(slab).pleat_mm * cells.map(|(place, across)| grid.cloth_share(slab, place, across)).sum::<f64>()
+            cells.map(|(place, across)| grid.cloth_mm2(slab, place, across)).sum()
         };
         (0..grid.shape().slabs()).map(slab).sum()
     };

@@ -87,9 +87,10 @@ impl Column {
 fn depth_mm(grid: &RodGrid, rod: &BundlePoint, column: &Column) -> f64 {
     let (section, place) = (grid.section(column.slab), rod.layer() as usize);
     let through_mm = (f64::from(column.below.min(column.above)) + 0.5) * section.layer_mm;
+    let width_mm = grid.layer_width_mm(column.slab, place);
     let crease_mm = |across: f64, mate: Option<usize>| {
         let wrapped = grid.mates().wrapped_over(place, mate, grid.layers());
-        across * section.width_mm + wrapped as f64 * section.layer_mm
+        across * width_mm + wrapped as f64 * section.layer_mm
     };
     let start_mm = crease_mm(rod.across, grid.mates().at_start(place));
     let end_mm = crease_mm(1.0 - rod.across, grid.mates().at_end(place));

@@ -91,14 +91,13 @@ pub(super) fn summarise(
 
 fn add_slab(fold: &dyn Bundle, grid: &RodGrid, fields: &Fields, process: &Process, slab: usize, dye: usize, sums: &mut Sums) {
     let shape = grid.shape();
-    let cell_mm2 = grid.cell_mm() * grid.section(slab).pleat_mm / shape.across() as f64;
     for place in 0..shape.places() {
         let middle = BundlePoint { along_mm: grid.along_mm(slab), across: 0.5, place: place as f64 };
         let Some(cloth) = fold.to_cloth(middle) else { continue };
         let panel = usize::from(cloth.panel == Panel::Back);
         let side = 2 + usize::from(cloth.x_mm.is_sign_negative());
         for across in 0..shape.across() {
-            let area = cell_mm2 * grid.cloth_share(slab, place, across);
+            let area = grid.cloth_mm2(slab, place, across);
             let dose = f64::from(fields.value(dye, slab, place, across));
             sums.area += area;
             sums.dose += area * dose;

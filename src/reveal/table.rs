@@ -61,18 +61,23 @@ impl DoseTable {
         let lanes = LANES.into_iter().find(|&lanes| lanes > dyes).unwrap_or(LANES[2]);
         let (slabs, nodes) = (grid.shape().slabs(), shape.across() + 2);
         let mut values = vec![0.0; shape.places() * slabs * nodes * lanes];
-        let shares: Vec<f32> = (0..slabs)
-            .flat_map(|slab| {
-                let reaches = fold.width_mm(grid.along_mm(slab)) / reach_mm;
+        let shares = |place: usize| -> Vec<f32> {
+            let of_slab = |slab: usize| {
+                let reaches = grid.flat_width_mm(slab, place) / reach_mm;
                 (0..nodes).map(move |node| crease_share(reaches, place_of(node, shape.across())))
-            })
-            .collect();
+            };
+            (0..slabs).flat_map(of_slab).collect()
+        };
+        let alike = fold.is_even().then(|| shares(0));
         let has_dose: Vec<bool> =
             (0..slabs * nodes).map(|at| grid.column_has_cloth(at / nodes, (at % nodes).clamp(1, nodes - 2) - 1)).collect();
         let pressed: Vec<bool> = (0..slabs).map(|slab| grid.is_pressed(slab)).collect();
         values.par_chunks_mut(slabs * nodes * lanes).enumerate().for_each(|(place, values)| {
             let layer = Layer { rod, place, dyes, lanes, nodes, has_dose: &has_dose, pressed: &pressed };
-            layer.mix(&shares, values);
+            match &alike {
+                Some(shares) => layer.mix(shares, values),
+                None => layer.mix(&shares(place), values),
+            }
             layer.carry_on(values);
         });
         Self { places: shape.places(), slabs, across: shape.across(), cell_mm: grid.cell_mm(), lanes, dyes, reach_mm, values }
@@ -360,7 +365,7 @@ mod tests {
 
         fn cell(&self, along_mm: Range<f64>, _place: u32, across: Range<f64>) -> CellSize {
             let (length_mm, width_mm) = (along_mm.end - along_mm.start, (across.end - across.start) * WIDTH_MM);
-            CellSize { length_mm, width_mm, layers: 1.0 }
+            CellSize { length_mm, width_mm }
         }
 
         fn has_cloth(&self, point: ClothPoint) -> bool {

@@ -95,7 +95,7 @@ pub fn cells_hold_the_cloth(bundle: &dyn Bundle, cells: [u32; 2], share: f64) {
                     BundlePoint { along_mm: from_mm + 0.5 * cell_mm, across: from + 0.5 / across, place: f64::from(place) };
                 if bundle.to_cloth(middle).is_some_and(|cloth| bundle.has_cloth(cloth)) {
                     let cell = bundle.cell(from_mm..from_mm + cell_mm, place, from..from + 1.0 / across);
-                    held_mm2 += cell.length_mm * cell.width_mm * cell.layers;
+                    held_mm2 += cell.length_mm * cell.width_mm;
                 }
             }
         }
