@@ -36,7 +36,7 @@ pub struct Entry {
     pub title: String,
     /// What to do.
     pub what: String,
-    /// Garments that it is done to.
+    /// Garments that it is done to; 1 for a scrap, which stands for them all.
     pub garments: u32,
     /// Where.
     pub place: Option<Place>,
@@ -258,7 +258,7 @@ impl Solved<'_> {
             step: step.name.clone(),
             title: self.name(label),
             what: instruction(self.order, label.process, step),
-            garments: loads.iter().map(|load| load.garments).sum(),
+            garments: if step.scrap { 1 } else { loads.iter().map(|load| load.garments).sum() },
             place: step.place,
             temperature: step.temperature,
             stretches: Vec::new(),

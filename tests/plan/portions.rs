@@ -39,7 +39,8 @@ fn a_cards_day_tells_one_garments_share_from_the_loads() {
     assert!(said.contains(&format!("Have ready for one garment: dye, teal: {one};")), "{said}");
     assert!(!said.contains(&format!("dye, teal: {five};")), "{said}");
     assert!(said.contains("Have ready for the load of 5: soda ash"), "{said}");
-    assert!(!said.contains("Have ready: "), "{said}");
+    // Only a scrap's water and soda ash are for no garment.
+    assert_eq!(said.matches("Have ready: ").count(), said.matches("Have ready: water: 0.").count(), "{said}");
 }
 
 /// "Into lidded pots, one for each garment": each pot, then the sum as a sum; in the text, the calendar and the run.
@@ -99,4 +100,16 @@ fn one_garments_amounts_are_simply_had_ready() {
     let run = Run::of(&plan).unwrap();
     let bath = run.steps().find(|step| step.name == "heat the bath").unwrap().needs_words();
     assert!(bath[0].starts_with("water: ") && bath[1].starts_with("soda ash: "), "{bath:?}");
+}
+
+/// Half a litre for a scrap was once had ready "for all 30 garments".
+#[test]
+fn a_scraps_amounts_are_not_all_garments() {
+    let plan = Plan::new(&regatta(), start()).unwrap();
+    let scraps: Vec<_> =
+        plan.timeline.entries.iter().filter(|entry| entry.step.ends_with(" scrap") && !entry.needs.is_empty()).collect();
+    assert_eq!(scraps.len(), 3, "discharged once, soaked for each process");
+    for entry in scraps {
+        assert!(entry.needs_words()[0].starts_with("Have ready: water: 0."), "{:?}", entry.needs_words());
+    }
 }
