@@ -52,7 +52,7 @@ impl Fix {
             Self::ShallowerPleats => "Fold shallower pleats, so that the middle lies nearer to the dye.",
             Self::TurnTheRod => "Turn the rod over when half the ice has melted, so that both rows of creases get the same.",
             Self::SecondIce => "Put on a second layer of ice when the first has melted, to wash more dye inward.",
-            Self::DyeTheOtherSide => "Strew the underside too, once the upper side has rested.",
+            Self::DyeTheOtherSide => "Sprinkle the underside too, once the upper side has cured.",
         }
     }
 }

@@ -234,7 +234,7 @@ fn row(bind: &BindFigures, section: &SectionFigures, lengths: LengthStyle) -> Ro
 /// The section beyond the last bind.
 fn edge_row(section: &SectionFigures, lengths: LengthStyle) -> Row {
     let mut cells = vec![String::new(); BINDS.len()];
-    cells[0] = "edge".to_owned();
+    cells[0] = format!("edge {}", section.number);
     cells[2] = lengths.number(section.outer_mm);
     cells[3] = lengths.number(section.length_mm);
     cells[9] = format!("{:.1}", section.mass_g);
