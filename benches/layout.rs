@@ -61,8 +61,8 @@ const RADII_MM: [f64; 17] =
 
 fn half_tee() -> (Outline, Point) {
     let layout = example(0);
-    let panel = layout.fold().panels().panel(Panel::Front).expect("a tee has a front").half().clone();
-    (panel, layout.burst().centre())
+    let panel = layout.panels().panel(Panel::Front).expect("a tee has a front").half().clone();
+    (panel, layout.burst().unwrap().centre())
 }
 
 #[divan::bench]

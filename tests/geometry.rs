@@ -4,6 +4,7 @@
 
 mod common;
 
+use common::fold_laws::{self, EXACT};
 use common::seeded::seeded;
 use common::{curved_panel, polygon, rows};
 use geo::{Area, BooleanOps, Length as _};
@@ -196,63 +197,35 @@ fn any_burst() -> impl Strategy<Value = Burst> {
 proptest! {
     #![proptest_config(seeded(39, 256))]
 
-    /// Every point of the cloth has one place in the rod, and comes back from it to where it was.
+    /// Every point of the cloth has one place in the bundle, and comes back from it to where it was.
     #[test]
-    fn the_fold_is_one_to_one_from_cloth_to_rod(burst in any_burst(), x in -400.0..400.0, y in 0.0..720.0, back: bool) {
+    fn every_point_of_the_cloth_has_one_place(burst in any_burst(), x in -400.0..400.0, y in 0.0..720.0, back: bool) {
         let fold = BurstFold::new(burst, panels());
         let panel = if back { Panel::Back } else { Panel::Front };
         let cloth = ClothPoint { panel, x_mm: x, y_mm: y };
-        let rod = fold.to_rod(cloth);
-        prop_assert!((0.0..=1.0).contains(&rod.across) && rod.place < fold.places() && rod.along_mm >= 0.0);
-        let again = fold.to_cloth(rod);
+        let there = fold.to_bundle(cloth).unwrap();
+        prop_assert!((0.0..=1.0).contains(&there.across) && there.layer() < fold.places() && there.along_mm >= 0.0);
+        let again = fold.to_cloth(there).unwrap();
         prop_assert_eq!(again.panel, panel);
-        prop_assert!((again.position() - cloth.position()).hypot() < 1e-9, "{:?} became {:?} through {:?}", cloth, again, rod);
+        prop_assert!((again.position() - cloth.position()).hypot() < 1e-9, "{:?} became {:?} through {:?}", cloth, again, there);
     }
 
-    /// Every place in the rod that is inside the folded garment belongs to one point of the cloth's plane.
+    /// A burst keeps the laws of every fold, wherever its centre lies.
     #[test]
-    fn the_fold_is_one_to_one_from_rod_to_cloth(burst in any_burst(), along in 0.5..400.0, across in 0.0001..0.9999, place: prop::sample::Index) {
+    fn a_burst_keeps_the_laws_of_folds(
+        burst in any_burst(),
+        along in 0.5..400.0,
+        across in 0.01..0.99,
+        place: prop::sample::Index,
+    ) {
         let fold = BurstFold::new(burst, panels());
-        let rod = RodPoint { along_mm: along, across, place: place.index(fold.places() as usize) as u32 };
-        let cloth = fold.to_cloth(rod);
-        // A circle round an off-line centre reaches over the fold, where a folded garment has no cloth.
-        let laid_x = fold.burst().centre_as_laid().x;
-        let reaches_over = fold.burst().is_mirrored_pair() && along >= laid_x;
-        prop_assume!(!reaches_over);
-        let again = fold.to_rod(cloth);
-        prop_assert_eq!(again.place, rod.place, "{:?} through {:?}", rod, cloth);
-        prop_assert!((again.along_mm - along).abs() < 1e-9 && (again.across - across).abs() < 1e-7 * (1.0 + 400.0 / along));
-    }
-
-    /// The fold neither stretches nor shrinks cloth: area `width(r) du dr` in the rod is area `dx dy` on the garment.
-    #[test]
-    fn the_fold_preserves_area(burst in any_burst(), along in 5.0..400.0, across in 0.01..0.99, place: prop::sample::Index) {
-        let fold = BurstFold::new(burst, panels());
-        let place = place.index(fold.places() as usize) as u32;
-        let at = |da: f64, du: f64| fold.to_cloth(RodPoint { along_mm: along + da, across: across + du, place }).position();
-        prop_assume!(!fold.burst().is_mirrored_pair() || along + 1.0 < fold.burst().centre_as_laid().x);
-        let (da, du) = (1e-4, 1e-5);
-        let by_along = (at(da, 0.0) - at(-da, 0.0)) / (2.0 * da);
-        let by_across = (at(0.0, du) - at(0.0, -du)) / (2.0 * du);
-        let width = fold.pleat_width_mm(along);
-        prop_assert!((by_along.cross(by_across).abs() / width - 1.0).abs() < 1e-5);
-    }
-
-    /// Neighbouring pleats share their crease: walking over it on the cloth does not jump in the rod.
-    #[test]
-    fn creases_join_neighbouring_pleats(burst in any_burst(), along in 5.0..300.0, crease: prop::sample::Index) {
-        let fold = BurstFold::new(burst, panels());
-        prop_assume!(!fold.burst().is_mirrored_pair() || along + 1.0 < fold.burst().centre_as_laid().x);
-        prop_assume!(fold.pleats() > 1);
-        let crease = 1 + crease.index(fold.pleats() as usize - 1) as u32;
-        for layer in 0..fold.layers() {
-            let end = if crease % 2 == 1 { 1.0 } else { 0.0 };
-            let before = fold.to_cloth(RodPoint { along_mm: along, across: end, place: (crease - 1) * fold.layers() + layer });
-            let mirrored = fold.layers() - 1 - layer;
-            let after = fold.to_cloth(RodPoint { along_mm: along, across: end, place: crease * fold.layers() + mirrored });
-            prop_assert_eq!(before.panel, after.panel);
-            prop_assert!((before.position() - after.position()).hypot() < 1e-9);
-        }
+        let place = u32::try_from(place.index(fold.places() as usize)).unwrap();
+        let at = BundlePoint { along_mm: along, across, place: f64::from(place) };
+        fold_laws::there_and_back(&fold, at, EXACT);
+        fold_laws::keeps_area(&fold, at, EXACT);
+        fold_laws::joins_are_mutual(&fold, place, along, EXACT);
+        fold_laws::a_cut_is_the_slope_of_the_area(&fold, along);
+        fold_laws::marks_lie_where_the_map_says(&fold, along);
     }
 
     /// Area within a radius grows with it, from nothing to the whole outline, and never faster than the arc says.
@@ -267,15 +240,28 @@ proptest! {
         prop_assert!((all.area_mm2 - outline.whole().area_mm2()).abs() < 1e-6 && all.arc_mm < 1e-6);
         prop_assert_eq!(cutter.measure(0.0), DiscMeasure::default());
     }
+}
 
-    /// The stretches of a circle that are drawn on the cloth are as long as the arc that is computed.
-    #[test]
-    fn drawn_arcs_are_the_computed_arcs(burst in any_burst(), r in 1.0..450.0, back: bool) {
-        let panel = if back { Panel::Back } else { Panel::Front };
-        let fold = BurstFold::new(burst, panels());
-        let drawn: f64 = fold.arcs_on_cloth_rad(&[panel], r).iter().map(|(from, to)| fold.burst().halves() * r * (to - from)).sum();
-        prop_assert!((drawn - fold.cut(r).of(panel).cloth_mm).abs() < 1e-6, "{} drawn", drawn);
+/// On the fold, beside it and laid open the cells hold the cloth that the outline encloses.
+#[test]
+fn the_cells_of_a_burst_hold_its_cloth() {
+    for (centring, x) in [(Centring::Nested, 0.0), (Centring::PlainHalf, 88.8), (Centring::Open, -60.0)] {
+        let fold = BurstFold::new(burst(centring, x, 300.0, 235.0, 18), panels());
+        fold_laws::cells_hold_the_cloth(&fold, [400, 16], 2e-3);
     }
+}
+
+/// A crease of a half turn at the fold leads on into the other half of the same panel, and a full turn closes.
+#[test]
+fn the_first_and_the_last_pleat_are_joined_as_the_garment_is() {
+    let fold = BurstFold::new(burst(Centring::Nested, 0.0, 300.0, 235.0, 19), panels());
+    // Nested: front left, front right, back right, back left.
+    assert_eq!((fold.mates(0)[0], fold.mates(2)[0]), (Some(1), Some(3)));
+    let closed = BurstFold::new(burst(Centring::Open, 0.0, 300.0, 235.0, 18), panels());
+    assert_eq!(closed.mates(0)[0], Some(closed.places() - 1));
+    let single = PanelSet { front: curved_panel(85.0), back: None, top: Top::UpperEdge };
+    let once = BurstFold::new(burst(Centring::Open, 0.0, 300.0, 235.0, 2), single);
+    assert_eq!((once.mates(0), once.mates(1)), ([Some(1); 2], [Some(0); 2]));
 }
 
 /// Each layer of the stack is one half of one panel; nested, the halves of a panel touch; plain, the fronts touch.
@@ -285,7 +271,7 @@ fn layer_orders() {
         let fold = BurstFold::new(burst(centring, 0.0, 300.0, 235.0, 19), panels());
         (0..fold.layers())
             .map(|place| {
-                let cloth = fold.to_cloth(RodPoint { along_mm: 100.0, across: 0.5, place });
+                let cloth = fold.to_cloth(BundlePoint { along_mm: 100.0, across: 0.5, place: f64::from(place) }).unwrap();
                 format!("{} {}", cloth.panel.name(), if cloth.x_mm > 0.0 { "left" } else { "right" })
             })
             .collect::<Vec<_>>()
@@ -347,9 +333,9 @@ fn cloth_of_one_panel() {
     let panels = PanelSet { front: curved_panel(85.0), back: None, top: Top::UpperEdge };
     let fold = BurstFold::new(burst(Centring::Nested, 0.0, 300.0, 235.0, 19), panels);
     assert_eq!((fold.layers(), fold.places()), (2, 38));
-    assert_eq!(fold.cut(100.0).back, RodCut::default());
+    assert_eq!(fold.cut(100.0).back, Cut::default());
     assert_close!(fold.cut(100.0).front.cloth_mm, TAU * 100.0, 1e-9);
-    let right = fold.to_cloth(RodPoint { along_mm: 100.0, across: 0.5, place: 1 });
+    let right = fold.to_cloth(BundlePoint { along_mm: 100.0, across: 0.5, place: 1.0 }).unwrap();
     assert!(right.panel == Panel::Front && right.x_mm < 0.0);
 }
 

@@ -5,7 +5,7 @@
 mod common;
 
 use common::seeded::seeded;
-use pleatwright::geometry::{Fit, Fold as _, GarmentKind, Panel, Progression, RawMeasures, Span, Top};
+use pleatwright::geometry::{Fit, GarmentKind, Panel, Progression, RawMeasures, Span, Top};
 use pleatwright::layout::{Figures, Layout, LayoutSpec, Warning, starter};
 use pleatwright::measure::LengthStyle;
 use pleatwright::store::*;
@@ -84,7 +84,7 @@ fn figures_of_every_example_hold_together() {
         assert_close!(figures.thread_mm, thread, 1e-9);
         for bind in &figures.binds {
             assert!(bind.rod.cloth_mm > 0.0 && bind.ring_mm.sum() > 0.0, "{} bind {}", example.name, bind.number);
-            assert_close!(bind.pleat_depth_mm, layout.fold().pleat_width_mm(bind.radius_mm), 0.0);
+            assert_close!(bind.pleat_depth_mm, layout.fold().width_mm(bind.radius_mm), 0.0);
         }
     }
 }
@@ -93,9 +93,9 @@ fn figures_of_every_example_hold_together() {
 #[test]
 fn the_first_example_is_what_its_file_says() {
     let figures = Figures::of(&layout(example("harbour-row-tee-m.ron")));
-    assert_eq!(figures.burst.pleats, 19);
-    assert_close!(figures.burst.pleat_depth_mm, std::f64::consts::PI * 230.0 / 19.0, 1e-12);
-    assert_close!(figures.burst.centre_below_shoulder_mm, 735.0 / 2.0 - 55.0, 1e-9);
+    assert_eq!(figures.fold.pleats, 19);
+    assert_close!(figures.fold.pleat_depth_mm, std::f64::consts::PI * 230.0 / 19.0, 1e-12);
+    assert_close!(figures.burst.as_ref().unwrap().centre_below_shoulder_mm, 735.0 / 2.0 - 55.0, 1e-9);
     let radii: Vec<f64> = figures.binds.iter().map(|bind| bind.radius_mm).collect();
     let guide = radii.iter().position(|&radius| radius == 230.0).unwrap();
     // 34, 29.92, 26.33, 23.17, ... summed and rounded to the marks of a rule.
@@ -207,8 +207,8 @@ fn what_has_no_shoulder_is_told_from_its_upper_edge() {
     let warning = Warning::CentreOnOnePanel { bare: Panel::Back, top: Top::UpperEdge, centre_mm: -5.0, cloth_begins_mm: 0.0 };
     let said = warning.sentence(LengthStyle::default());
     assert!(said.starts_with("The burst centre, 5 mm above the upper edge, is not on the back: "), "{said}");
-    assert_eq!(Figures::of(&layout(tote)).burst.top, Top::UpperEdge);
-    assert_eq!(Figures::of(&layout(&changed(&[]))).burst.top, Top::ShoulderPoint);
+    assert_eq!(Figures::of(&layout(tote)).fold.top, Top::UpperEdge);
+    assert_eq!(Figures::of(&layout(&changed(&[]))).fold.top, Top::ShoulderPoint);
 }
 
 #[test]
@@ -243,7 +243,7 @@ fn presets_have_a_form_and_a_name() {
 #[test]
 fn a_mirrored_pair_is_said_so() {
     let figures = Figures::of(&layout(example("harbour-row-bandana.ron")));
-    assert!(figures.burst.mirrored_pair && figures.burst.layers == 2);
+    assert!(figures.burst.as_ref().unwrap().mirrored_pair && figures.fold.layers == 2);
     assert!(figures.warnings.contains(&Warning::MirroredPair { from_centre_line_mm: 135.0 }));
 }
 

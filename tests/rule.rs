@@ -6,7 +6,7 @@
 mod common;
 
 use common::seeded::seeded;
-use pleatwright::geometry::{Fold as _, GarmentKind, Measure, RawMeasures};
+use pleatwright::geometry::{GarmentKind, Measure, RawMeasures};
 use pleatwright::layout::{Figures, Layout, LayoutSpec, Warning, starter_on_marks};
 use pleatwright::measure::{LengthUnit, RuleMarks, parse_length};
 use pleatwright::plan::{Order, Plan, When, WorkshopV1, plan_text, usual_process, usual_recipe};
@@ -65,9 +65,9 @@ fn there_is_one_guide_arc() {
         let figures = Figures::of(&layout);
         let guide_mm = marks.nearest_mm(181.1);
         let bind = figures.binds.iter().find(|bind| bind.on_guide_arc).unwrap();
-        assert_eq!([bind.radius_mm, figures.burst.guide_radius_mm, layout.burst().guide_radius_mm()], [guide_mm; 3], "{marks:?}");
-        assert_close!(figures.burst.pleat_depth_mm, std::f64::consts::PI * guide_mm / f64::from(figures.burst.pleats), 1e-9);
-        assert_close!(figures.burst.guide_rounded_by_mm, guide_mm - 181.1, 1e-12);
+        assert_eq!([bind.radius_mm, figures.fold.guide_mm, layout.guide_mm()], [guide_mm; 3], "{marks:?}");
+        assert_close!(figures.fold.pleat_depth_mm, std::f64::consts::PI * guide_mm / f64::from(figures.fold.pleats), 1e-9);
+        assert_close!(figures.fold.guide_rounded_by_mm, guide_mm - 181.1, 1e-12);
         let drawn = template(&layout, &figures, &TemplateOptions::default());
         let arcs = drawn.items.iter().filter(|item| item.layer == Layer::GuideArc);
         let radii: Vec<f64> =
@@ -87,7 +87,7 @@ fn pleats_are_counted_on_the_arc_that_is_folded() {
     (burst.guide_radius_mm, burst.pleats) = (202.6, pleatwright::geometry::Pleats::Depth { depth_mm: 23.25 });
     raw.binds.inward = pleatwright::geometry::Progression::List { gaps_mm: vec![] };
     // pi x 202.6 / 23.25 = 27.38, pi x 205 / 23.25 = 27.70.
-    assert_eq!(Layout::try_from(raw).unwrap().burst().pleats(), 28);
+    assert_eq!(Layout::try_from(raw).unwrap().burst().unwrap().pleats(), 28);
 }
 
 #[test]
@@ -96,7 +96,7 @@ fn further_arcs_lie_on_the_marks_too() {
     raw.fold.burst_mut().unwrap().further_arcs_mm = vec![100.0];
     let layout = Layout::try_from(raw).unwrap();
     // 3 7/8 in are 98.425 mm, 4 in are 101.6 mm.
-    assert_close!(layout.burst().further_arcs_mm()[0], 98.425, 1e-9);
+    assert_close!(layout.references_mm()[0], 98.425, 1e-9);
 }
 
 proptest! {
@@ -114,7 +114,7 @@ proptest! {
         let asked_mm = raw.fold.burst().unwrap().guide_radius_mm;
         let Ok(layout) = Layout::try_from(raw) else { return Ok(()) };
         let (figures, half_mm) = (Figures::of(&layout), 0.5 * marks.step_mm().unwrap());
-        prop_assert!((layout.burst().guide_radius_mm() - asked_mm).abs() <= half_mm + 1e-9);
+        prop_assert!((layout.guide_mm() - asked_mm).abs() <= half_mm + 1e-9);
         let lengths = marks.lengths();
         for bind in &figures.binds {
             let far = bind.rounded_by_mm.abs() > half_mm + 1e-9;

@@ -9,7 +9,7 @@ mod pdf_reader;
 
 use kurbo::{Point, Shape as _};
 use pdf_reader::PdfFile;
-use pleatwright::geometry::{Fold as _, Panel};
+use pleatwright::geometry::Panel;
 use pleatwright::layout::{Figures, Layout};
 use pleatwright::measure::{InchFraction, LengthStyle};
 use pleatwright::print::parts::*;
@@ -70,19 +70,19 @@ fn every_layout_goes_on_every_paper() {
 fn every_bind_is_drawn_at_its_radius_on_cloth() {
     for (name, layout, figures) in examples() {
         let drawing = template(&layout, &figures, &TemplateOptions::default());
-        let centre = layout.burst().centre_as_laid();
+        let centre = layout.burst().unwrap().centre_as_laid();
         for bind in &figures.binds {
             let arcs: Vec<_> = rings(&drawing).filter(|arc| arc.radius_mm == bind.radius_mm).collect();
             assert!(!arcs.is_empty(), "{name}: bind {}", bind.number);
             let drawn_mm: f64 = arcs.iter().map(|arc| arc.radius_mm * arc.sweep_rad).sum();
             // On both panels together no more is drawn than the longer ring, and no less.
-            let halves = layout.burst().halves();
+            let halves = layout.lay().centring().halves();
             assert!(drawn_mm * halves >= bind.ring_mm.front.max(bind.ring_mm.back) - 1e-6, "{name}: bind {}", bind.number);
             for arc in arcs {
                 assert_eq!(arc.center, centre);
                 for t in [0.01, 0.37, 0.99] {
                     let point = arc.point_at(t);
-                    assert!(layout.fold().panels().iter().any(|(_, panel)| panel.contains(point)), "{name}: {point:?} is bare");
+                    assert!(layout.panels().iter().any(|(_, panel)| panel.contains(point)), "{name}: {point:?} is bare");
                 }
             }
         }
@@ -143,16 +143,16 @@ fn cloth_of_one_panel_has_no_front() {
 fn creases_stand_at_the_angles_of_the_pleats() {
     let (layout, figures) = tee();
     let drawing = template(&layout, &figures, &TemplateOptions::default());
-    let centre = layout.burst().centre_as_laid();
+    let centre = layout.burst().unwrap().centre_as_laid();
     let creases: Vec<_> = drawing.items.iter().filter(|item| item.layer == Layer::Crease).collect();
     // Twenty creases, the first and last on the centre line; some come in pieces.
     assert!(creases.len() >= 18, "{}", creases.len());
     for crease in creases {
         let Shape::Line(line) = &crease.shape else { panic!("a crease is straight") };
         let middle = line.midpoint() - centre;
-        let pleats = middle.x.atan2(-middle.y) / layout.burst().pleat_angle_rad();
+        let pleats = middle.x.atan2(-middle.y) / layout.burst().unwrap().pleat_angle_rad();
         assert_close!(pleats, pleats.round(), 1e-9);
-        assert!(layout.fold().panels().iter().any(|(_, panel)| panel.contains(line.midpoint())));
+        assert!(layout.panels().iter().any(|(_, panel)| panel.contains(line.midpoint())));
     }
 }
 
@@ -164,7 +164,7 @@ fn pounce_dots_lie_on_the_lines() {
     let dotted = template(&layout, &figures, &TemplateOptions { pounce_mm: Some(5.0), ..TemplateOptions::default() });
     assert_eq!(rings(&dotted).count(), 0);
     let radii: Vec<f64> = rings(&lines).map(|arc| arc.radius_mm).collect();
-    let centre = layout.burst().centre_as_laid();
+    let centre = layout.burst().unwrap().centre_as_laid();
     let mut rows = 0;
     for item in dotted.items.iter().filter(|item| item.layer == Layer::Pounce) {
         let Shape::Dots(dots) = &item.shape else { panic!("pounced lines are dots") };
@@ -194,11 +194,11 @@ fn holes_of_the_swing_strip_are_as_far_as_their_rings() {
                 |item| if let Shape::Circle(circle) = &item.shape { Some(circle.center.distance(Point::ZERO)) } else { None },
             )
             .collect();
-        let rings = figures.binds.iter().map(|bind| bind.radius_mm).chain(figures.burst.further_arcs_mm.iter().copied());
+        let rings = figures.binds.iter().map(|bind| bind.radius_mm).chain(figures.fold.references_mm.iter().copied());
         for ring in rings {
             assert!(holes.iter().any(|hole| (hole - ring).abs() < 1e-9), "{name}: no hole at {ring}");
         }
-        assert_eq!(holes.len(), figures.binds.len() + figures.burst.further_arcs_mm.len(), "{name}");
+        assert_eq!(holes.len(), figures.binds.len() + figures.fold.references_mm.len(), "{name}");
         let outside = |item: &&Item| !drawing.bounds.inflate(0.5, 0.5).contains_rect_of(&item.shape);
         assert_eq!(drawing.items.iter().find(outside), None, "{name}: something leaves the strip");
     }
@@ -312,8 +312,8 @@ fn strips_end_with_the_cloth() {
     let mut far = figures.clone();
     let last = far.binds.last_mut().unwrap();
     last.radius_mm = 5000.0;
-    far.burst.further_arcs_mm = vec![3000.0];
-    let end_mm = figures.burst.farthest_mm;
+    far.fold.references_mm = vec![3000.0];
+    let end_mm = figures.fold.length_mm;
     for strip in [rod_strip(&layout, &far, LengthStyle::default()), swing_strip(&layout, &far, LengthStyle::default())] {
         assert!(strip.bounds.x1 < end_mm + 20.0, "{:?}", strip.bounds);
         let number = format!("no. {}", figures.binds.len());
@@ -455,7 +455,7 @@ fn a_tote_is_drawn_whole() {
     let outline = drawing.items.iter().find(|item| item.layer == Layer::Outline).unwrap();
     let reach = outline.shape.bounding_box();
     assert_close!(reach.x0, -reach.x1, 1e-9);
-    let whole = layout.fold().panels().panel(Panel::Front).unwrap().whole().path().bounding_box();
+    let whole = layout.panels().panel(Panel::Front).unwrap().whole().path().bounding_box();
     assert_close!(reach.width(), whole.width(), 1e-9);
     assert_eq!(layout.fold().layers(), 2);
 }

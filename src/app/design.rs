@@ -12,7 +12,7 @@ const PLAIN: Color32 = Color32::from_rgb(205, 202, 194);
 
 /// The outlines that show from the front, the one below first.
 pub(super) fn outlines(layout: &Layout) -> Vec<BezPath> {
-    let panels = layout.fold().panels();
+    let panels = layout.panels();
     let shown = [panels.panel(Panel::Back), Some(&panels.front)];
     shown.into_iter().flatten().map(|panel| panel.whole().path().clone()).collect()
 }
@@ -24,7 +24,7 @@ pub(super) fn bounds(paths: &[BezPath]) -> Rect {
 
 /// The front over `bounds` (mm), transparent where there is no cloth, `pixels` along the longer side.
 pub(super) fn picture(layout: &Layout, bounds: Rect, pixels: u16) -> ColorImage {
-    let front = layout.fold().panels().front.whole();
+    let front = layout.panels().front.whole();
     let own = layout.raw().garment.colour.as_ref().map_or(PLAIN, |swatch| tone(swatch.srgb));
     let mut cloth = tinted(layout, bounds, own, pixels);
     let [width, height] = cloth.size;

@@ -21,7 +21,7 @@ pub(crate) fn run(arguments: &FiguresArguments, output: &mut dyn Write) -> Resul
     }
     let style = arguments.units.style(layout.marks())?;
     garment(&layout, &figures, style, output)?;
-    burst(&layout, &figures, style, output)?;
+    fold(&layout, &figures, style, output)?;
     binds(&layout, &figures, style, output)?;
     sections(&layout, &figures, style, output)?;
     for warning in &figures.warnings {
@@ -44,30 +44,34 @@ fn garment(layout: &Layout, figures: &Figures, style: LengthStyle, output: &mut 
     Ok(())
 }
 
-fn burst(layout: &Layout, figures: &Figures, style: LengthStyle, output: &mut dyn Write) -> Result<(), CliError> {
-    let burst = &figures.burst;
-    writeln!(output, "\ncentring                {}. {}", burst.centring, burst.matching)?;
+fn fold(layout: &Layout, figures: &Figures, style: LengthStyle, output: &mut dyn Write) -> Result<(), CliError> {
+    let (fold, burst) = (&figures.fold, figures.burst.as_ref());
+    writeln!(output, "\ncentring                {}. {}", fold.centring, fold.matching)?;
+    if let Some(burst) = burst {
+        writeln!(
+            output,
+            "burst centre            {}, {} from the centre line, {} the middle",
+            fold.top.height(burst.centre_below_shoulder_mm, style),
+            style.format(burst.centre_from_centre_line_mm),
+            sided(style, burst.centre_above_middle_mm, ["above", "below"])
+        )?;
+    }
+    let rounding = fold.guide_rounding(style).map_or_else(String::new, |words| format!(", {words}"));
+    write!(output, "guide arc               {}{rounding}", style.format(fold.guide_mm))?;
+    if let Some(burst) = burst {
+        let share = |panel| format!("{:.0} %", 100.0 * burst.guide_share.of(panel).unwrap_or_default());
+        let whole = |panel| style.format(*burst.whole_ring_to_mm.of(panel));
+        write!(output, "; {}\nrings are whole up to   {}", on_each(layout, share), on_each(layout, whole))?;
+    }
+    let angle = burst.map_or_else(String::new, |burst| format!(", {:.2} degrees each", burst.pleat_angle_deg));
     writeln!(
         output,
-        "burst centre            {}, {} from the centre line, {} the middle",
-        burst.top.height(burst.centre_below_shoulder_mm, style),
-        style.format(burst.centre_from_centre_line_mm),
-        sided(style, burst.centre_above_middle_mm, ["above", "below"])
+        "\npleats                  {} of {} at the guide arc{angle}, {} layers in each",
+        fold.pleats,
+        style.format(fold.pleat_depth_mm),
+        fold.layers
     )?;
-    let rounding = burst.guide_rounding(style).map_or_else(String::new, |words| format!(", {words}"));
-    let share = |panel| format!("{:.0} %", 100.0 * burst.guide_share.of(panel).unwrap_or_default());
-    writeln!(output, "guide arc               {}{rounding}; {}", style.format(burst.guide_radius_mm), on_each(layout, share))?;
-    let whole = |panel| style.format(*burst.whole_ring_to_mm.of(panel));
-    writeln!(output, "rings are whole up to   {}", on_each(layout, whole))?;
-    writeln!(
-        output,
-        "pleats                  {} of {} at the guide arc, {:.2} degrees each, {} layers in each",
-        burst.pleats,
-        style.format(burst.pleat_depth_mm),
-        burst.pleat_angle_deg,
-        burst.layers
-    )?;
-    for (number, &radius_mm) in (1..).zip(&burst.further_arcs_mm) {
+    for (number, &radius_mm) in (1..).zip(&fold.references_mm) {
         let name = format!("further arc {number}");
         writeln!(output, "{name:<24}string of {} from pin to chalk", style.format(radius_mm))?;
     }
@@ -76,7 +80,7 @@ fn burst(layout: &Layout, figures: &Figures, style: LengthStyle, output: &mut dy
 
 /// What there is of each panel of a garment, in words; cloth of one panel has no front to tell from a back.
 fn on_each(layout: &Layout, of: impl Fn(Panel) -> String) -> String {
-    let panels: Vec<Panel> = layout.fold().panels().iter().map(|(panel, _)| panel).collect();
+    let panels: Vec<Panel> = layout.panels().iter().map(|(panel, _)| panel).collect();
     match panels[..] {
         [only] => format!("{} on the cloth", of(only)),
         _ => panels.iter().map(|&panel| format!("{} on the {panel}", of(panel))).collect::<Vec<_>>().join(", "),
@@ -126,7 +130,7 @@ fn bind_row(bind: &BindFigures, marks: RuleMarks, style: LengthStyle) -> String 
 
 fn sections(layout: &Layout, figures: &Figures, style: LengthStyle, output: &mut dyn Write) -> Result<(), CliError> {
     let unit = area::unit(style);
-    let panels: Vec<Panel> = layout.fold().panels().iter().map(|(panel, _)| panel).collect();
+    let panels: Vec<Panel> = layout.panels().iter().map(|(panel, _)| panel).collect();
     let heads = match panels[..] {
         [_] => format!("{:>12}", format!("area {unit}")),
         _ => panels.iter().map(|panel| format!("{:>12}", format!("{panel} {unit}"))).collect(),

@@ -62,7 +62,7 @@ fn shipped() -> impl Iterator<Item = SpacingPreset> {
 fn save_preset(layout: &Path, name: &str, note: &str, file: &Path, output: &mut dyn Write) -> Result<(), CliError> {
     let layout = read_layout(layout)?;
     let spacing = &layout.raw().binds;
-    let preset = SpacingPreset::of(name.to_owned(), note.to_owned(), layout.burst().guide_radius_mm(), spacing);
+    let preset = SpacingPreset::of(name.to_owned(), note.to_owned(), layout.guide_mm(), spacing);
     check_preset(&preset).map_err(|error| CliError::Argument(format!("--{error}")))?;
     terminal::deliver(file, preset_text(&preset).as_bytes(), Content::Text)?;
     writeln!(terminal::beside(file, output), "{}: spacing preset \"{name}\"", terminal::called(file))?;

@@ -145,9 +145,10 @@ impl EditCommand {
             Self::SetCentring(centring) => on_burst(&mut raw, |burst| burst.centring = centring),
             Self::MoveCentre(to) => on_burst(&mut raw, |burst| burst.centre = moved(burst.centre, layout, to)),
             Self::MeasureCentreFromMiddle(from_middle) => {
-                let centre = layout.burst().centre();
                 let like = if from_middle { FROM_MIDDLE } else { FROM_SHOULDER };
-                on_burst(&mut raw, |burst| burst.centre = moved(like, layout, centre));
+                if let Some(laid) = layout.burst() {
+                    on_burst(&mut raw, |burst| burst.centre = moved(like, layout, laid.centre()));
+                }
             }
             Self::SetGuideRadius(radius_mm) => on_burst(&mut raw, |burst| burst.guide_radius_mm = radius_mm),
             Self::SetFurtherArcs(radii_mm) => on_burst(&mut raw, |burst| burst.further_arcs_mm = radii_mm),
@@ -194,7 +195,7 @@ fn moved(like: Centre, layout: &Layout, to: Point) -> Centre {
     match like {
         Centre::BelowShoulder { .. } => Centre::BelowShoulder { from_centre_line_mm: to.x, below_shoulder_mm: to.y },
         Centre::AboveMiddle { .. } => {
-            let above_middle_mm = middle_mm(layout.fold().panels()) - to.y;
+            let above_middle_mm = middle_mm(layout.panels()) - to.y;
             Centre::AboveMiddle { from_centre_line_mm: to.x, above_middle_mm }
         }
     }

@@ -83,7 +83,7 @@ impl PresetChange {
         let both = [before, after];
         Self {
             binds: both.map(|layout| layout.binds().binds.len()),
-            guide_radius_mm: both.map(|layout| layout.burst().guide_radius_mm()),
+            guide_radius_mm: both.map(|layout| layout.guide_mm()),
             marks: both.map(Layout::marks),
             preset_marks: preset.marks,
             smallest_gap_mm: both.map(|layout| layout.raw().binds.smallest_gap_mm),
@@ -149,7 +149,7 @@ mod tests {
             let raw = PresetUse { fit: Fit::Scaled, ..PresetUse::default() }.lay(&preset, &before).unwrap();
             let after = Layout::try_from(raw).unwrap();
             assert_eq!(after.marks(), RuleMarks::InchSixteenth, "{}", preset.name);
-            assert_eq!(after.burst().guide_radius_mm(), before.burst().guide_radius_mm());
+            assert_eq!(after.guide_mm(), before.guide_mm());
             let words = PresetChange::of(&preset, &before, &after).words(after.marks().lengths());
             assert!(words.contains("marks stay every 1/16 in (the preset has every "), "{words}");
             let taken = PresetUse { marks: PresetMarks::Taken, ..PresetUse::default() }.lay(&preset, &before).unwrap();

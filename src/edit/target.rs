@@ -33,17 +33,16 @@ impl Target {
     /// What is nearest to a point of the laid garment's plane (mm), within `reach_mm` of it; the centre before all else.
     #[must_use]
     pub fn at(layout: &Layout, point: Point, reach_mm: f64) -> Option<Self> {
-        let from_centre_mm = point.distance(layout.burst().centre_as_laid());
-        if from_centre_mm <= reach_mm {
+        if layout.burst().is_some_and(|burst| point.distance(burst.centre_as_laid()) <= reach_mm) {
             return Some(Self::Centre);
         }
+        let along_mm = layout.fold().along_as_laid_mm(point);
         let binds = layout.binds().binds.iter().map(|bind| {
             let target = if bind.is_guide() { Self::GuideArc } else { Self::Bind(bind.id) };
             (target, bind.radius_mm)
         });
-        let arcs =
-            layout.burst().further_arcs_mm().iter().enumerate().map(|(index, &radius_mm)| (Self::FurtherArc(index), radius_mm));
-        let away = |radius_mm: f64| (radius_mm - from_centre_mm).abs();
+        let arcs = layout.references_mm().iter().enumerate().map(|(index, &radius_mm)| (Self::FurtherArc(index), radius_mm));
+        let away = |radius_mm: f64| (radius_mm - along_mm).abs();
         let near = binds.chain(arcs).filter(|&(_, radius_mm)| away(radius_mm) <= reach_mm);
         near.min_by(|a, b| away(a.1).total_cmp(&away(b.1))).map(|(target, _)| target)
     }
@@ -55,7 +54,7 @@ impl Target {
             Self::Centre => Some(0.0),
             Self::GuideArc => layout.binds().binds.iter().find(|bind| bind.is_guide()).map(|bind| bind.radius_mm),
             Self::Bind(id) => layout.binds().binds.iter().find(|bind| bind.id == id).map(|bind| bind.radius_mm),
-            Self::FurtherArc(index) => layout.burst().further_arcs_mm().get(index).copied(),
+            Self::FurtherArc(index) => layout.references_mm().get(index).copied(),
         }
     }
 
@@ -85,7 +84,7 @@ impl Target {
     /// The change that puts it where the pointer is, in the laid garment's plane (mm).
     #[must_use]
     pub fn dragged_to(self, layout: &Layout, to: Point, rules: DragRules) -> EditCommand {
-        let radius_mm = on_step(to.distance(layout.burst().centre_as_laid()), rules.step_mm).max(1.0);
+        let radius_mm = on_step(layout.fold().along_as_laid_mm(to), rules.step_mm).max(1.0);
         match self {
             Self::Centre => EditCommand::MoveCentre(snapped(layout, to, rules)),
             Self::GuideArc => EditCommand::SetGuideRadius(radius_mm),
@@ -99,7 +98,7 @@ impl Target {
     pub fn nudged(self, layout: &Layout, by: kurbo::Vec2, neighbours: Neighbours) -> Option<EditCommand> {
         let radius_mm = self.radius_mm(layout)? + by.x - by.y;
         Some(match self {
-            Self::Centre => EditCommand::MoveCentre(layout.burst().centre() + by),
+            Self::Centre => EditCommand::MoveCentre(layout.burst()?.centre() + by),
             Self::GuideArc => EditCommand::SetGuideRadius(radius_mm),
             Self::Bind(id) => EditCommand::PutBind(id, radius_mm, neighbours),
             Self::FurtherArc(index) => with_arc(layout, index, radius_mm),
@@ -108,7 +107,7 @@ impl Target {
 }
 
 fn with_arc(layout: &Layout, index: usize, radius_mm: f64) -> EditCommand {
-    let mut arcs = layout.burst().further_arcs_mm().to_vec();
+    let mut arcs = layout.references_mm().to_vec();
     if let Some(arc) = arcs.get_mut(index) {
         *arc = radius_mm;
     }
@@ -117,7 +116,7 @@ fn with_arc(layout: &Layout, index: usize, radius_mm: f64) -> EditCommand {
 
 /// The centre line and the middle of the garment attract its burst centre.
 fn snapped(layout: &Layout, to: Point, rules: DragRules) -> Point {
-    let middle_mm = middle_mm(layout.fold().panels());
+    let middle_mm = middle_mm(layout.panels());
     let x = if to.x.abs() <= rules.snap_mm { 0.0 } else { on_step(to.x, rules.step_mm) };
     let y = if (to.y - middle_mm).abs() <= rules.snap_mm { middle_mm } else { on_step(to.y, rules.step_mm) };
     Point::new(x, y)
@@ -130,8 +129,8 @@ fn on_step(value: f64, step: f64) -> f64 {
 /// What a pointer on the garment reads: a sentence about the place, for the foot of the window.
 #[must_use]
 pub fn section_at(layout: &Layout, figures: &Figures, point: Point) -> Option<u32> {
-    let radius_mm = point.distance(layout.burst().centre_as_laid());
-    let on_cloth = layout.fold().panels().iter().any(|(_, panel)| panel.contains(point));
+    let radius_mm = layout.fold().along_as_laid_mm(point);
+    let on_cloth = layout.panels().iter().any(|(_, panel)| panel.contains(point));
     let within = |section: &&crate::layout::SectionFigures| section.inner_mm <= radius_mm && radius_mm < section.outer_mm;
     on_cloth.then(|| figures.sections.iter().find(within).map(|section| section.number)).flatten()
 }
@@ -152,7 +151,7 @@ mod tests {
     fn rings_are_found_by_their_radius_and_the_centre_first() {
         let document = document();
         let layout = document.layout();
-        let centre = layout.burst().centre();
+        let centre = layout.burst().unwrap().centre();
         let at = |radius: f64| Target::at(layout, centre + radius * kurbo::Vec2::from_angle(0.4), 3.0);
         assert_eq!(at(2.0), Some(Target::Centre));
         assert_eq!(at(231.0), Some(Target::GuideArc));
@@ -165,8 +164,8 @@ mod tests {
     fn a_dragged_bind_stays_where_it_was_put() {
         let mut document = document();
         let layout = document.layout().clone();
-        let target = Target::at(&layout, layout.burst().centre() + kurbo::Vec2::new(196.0, 0.0), 2.0).unwrap();
-        let to = layout.burst().centre() + kurbo::Vec2::new(0.0, 200.3);
+        let target = Target::at(&layout, layout.burst().unwrap().centre() + kurbo::Vec2::new(196.0, 0.0), 2.0).unwrap();
+        let to = layout.burst().unwrap().centre() + kurbo::Vec2::new(0.0, 200.3);
         document.perform(&target.dragged_to(&layout, to, DragRules { step_mm: 1.0, ..FREE })).unwrap();
         assert_eq!(target.radius_mm(document.layout()), Some(200.0));
         assert_eq!(document.history().undo_label(), Some("move bind 1 inside the guide"));

@@ -1,58 +1,10 @@
-//! A burst: its centre on the garment, how the garment is centred, its arcs and pleats.
+//! A burst: its centre on the garment, its arcs and pleats.
 
-use super::{PanelSet, Panels, Top};
+use super::{Centring, PanelSet, Top};
 use crate::measure::{LengthStyle, RuleMarks, neat};
 use kurbo::{Line, ParamCurve as _, Point};
 use std::f64::consts::PI;
 use std::ops::Range;
-
-/// How the garment is laid before it is pleated: which layers come to lie on each other.
-///
-/// Dye enters from the faces of the stack, so the order decides which halves match.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Centring {
-    /// Folded on the centre line with one side inside the other: front left, front right, back right, back left. The two
-    /// fronts touch and the two backs touch.
-    Nested,
-    /// Folded in half as it lies: back left, front left, front right, back right.
-    PlainHalf,
-    /// Not folded: front on back, full circles, the centre anywhere.
-    Open,
-}
-
-impl Centring {
-    /// Whether the garment is folded on its centre line.
-    #[must_use]
-    pub fn is_folded(self) -> bool {
-        self != Self::Open
-    }
-
-    /// What will match what on the opened garment, as far as the order of the layers decides it (common practice, no source).
-    #[must_use]
-    pub fn matching(self, panels: Panels) -> &'static str {
-        match self {
-            Self::Nested | Self::PlainHalf if panels == Panels::One => {
-                "The halves lie on each other, so the cloth matches itself."
-            }
-            Self::Open if panels == Panels::One => "Nothing is mirrored: the cloth takes the burst as it lies.",
-            Self::Nested => "The halves of the front lie on each other, so the front matches itself; so does the back.",
-            Self::PlainHalf => {
-                "The front halves lie inside and match; the back halves lie outside, one on each face of the stack."
-            }
-            Self::Open => "Nothing is mirrored: front and back take the burst as it lies.",
-        }
-    }
-
-    /// Plain words for it.
-    #[must_use]
-    pub fn name(self) -> &'static str {
-        match self {
-            Self::Nested => "nested",
-            Self::PlainHalf => "plain half fold",
-            Self::Open => "open",
-        }
-    }
-}
 
 /// Where the burst centre sits.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -245,28 +197,10 @@ impl Burst {
         self.centre
     }
 
-    /// The centre on the folded garment: a folded garment lies at `x >= 0` only. mm.
+    /// The centre on the garment as it is laid: a folded garment lies at `x >= 0` only. mm.
     #[must_use]
     pub fn centre_as_laid(&self) -> Point {
-        Point::new(self.x_as_laid_mm(self.centre.x), self.centre.y)
-    }
-
-    /// Where a distance from the centre line comes to lie when the garment is laid: folding sends `x` to its amount. mm.
-    #[must_use]
-    pub fn x_as_laid_mm(&self, x_mm: f64) -> f64 {
-        if self.centring.is_folded() { x_mm.abs() } else { x_mm }
-    }
-
-    /// How often the laid cloth lies on each panel's outline: twice when folded, its halves being alike.
-    #[must_use]
-    pub fn halves(&self) -> f64 {
-        if self.centring.is_folded() { 2.0 } else { 1.0 }
-    }
-
-    /// All centres that show on the opened garment: two where a folded garment is pleated off its fold line. mm.
-    #[must_use]
-    pub fn centres_when_opened(&self) -> Vec<Point> {
-        if self.is_mirrored_pair() { vec![self.centre, Point::new(-self.centre.x, self.centre.y)] } else { vec![self.centre] }
+        Point::new(self.centring.x_as_laid_mm(self.centre.x), self.centre.y)
     }
 
     /// Whether the burst comes out twice, mirrored at the centre line.
@@ -316,7 +250,7 @@ impl Burst {
     /// The longest that a ring of this radius can be on one panel, both halves together, mm.
     #[must_use]
     pub fn ring_capacity_mm(&self, radius_mm: f64) -> f64 {
-        self.halves() * self.turn_rad() * radius_mm
+        self.centring.halves() * self.turn_rad() * radius_mm
     }
 }
 

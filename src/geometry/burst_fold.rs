@@ -4,80 +4,38 @@
 //! fraction of it is the place across the pleat, counted backwards in odd pleats, and the layers of an odd pleat lie backwards too:
 //! that is what turning the cloth over at each crease does.
 
-use super::{Burst, Centring, ClothPoint, DiscCutter, Fold, Outline, Panel, PanelOutline, PanelPair, PanelSet, RodCut, RodPoint};
-use kurbo::{Line, ParamCurve as _, Point, Vec2};
+use super::{
+    Arc, Beyond, Bundle, BundlePoint, Burst, CellSize, ClothPoint, Crease, Cut, DiscCutter, Extent, Fold, Lay, Panel, PanelPair,
+    PanelSet, Stretch,
+};
+use kurbo::{Line, Point, Vec2};
 use std::f64::consts::TAU;
+use std::ops::Range;
 
 /// A burst on the cloth of a garment.
 #[derive(Debug, Clone)]
 pub struct BurstFold {
     burst: Burst,
-    panels: PanelSet,
+    lay: Lay,
     cutters: PanelPair<Option<DiscCutter>>,
-    stack: Vec<Layer>,
-}
-
-/// A layer of the garment as it is laid: a whole panel when laid open, a half of one when folded.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-struct Layer {
-    panel: Panel,
-    half: Option<Half>,
-}
-
-/// The wearer's left or right.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-enum Half {
-    Left,
-    Right,
-}
-
-impl Half {
-    fn of(x_mm: f64) -> Self {
-        if x_mm.is_sign_negative() { Self::Right } else { Self::Left }
-    }
-}
-
-/// The layers from the bottom up; what a garment of one panel does not have is left out.
-fn stack(centring: Centring, panels: &PanelSet) -> Vec<Layer> {
-    let order: &[(Panel, Option<Half>)] = match centring {
-        Centring::Nested => &[
-            (Panel::Front, Some(Half::Left)),
-            (Panel::Front, Some(Half::Right)),
-            (Panel::Back, Some(Half::Right)),
-            (Panel::Back, Some(Half::Left)),
-        ],
-        Centring::PlainHalf => &[
-            (Panel::Back, Some(Half::Left)),
-            (Panel::Front, Some(Half::Left)),
-            (Panel::Front, Some(Half::Right)),
-            (Panel::Back, Some(Half::Right)),
-        ],
-        Centring::Open => &[(Panel::Back, None), (Panel::Front, None)],
-    };
-    let present = |&&(panel, _): &&(Panel, Option<Half>)| panels.panel(panel).is_some();
-    order.iter().filter(present).map(|&(panel, half)| Layer { panel, half }).collect()
+    length_mm: f64,
 }
 
 impl BurstFold {
     /// Folds the garment whose panels these are.
     #[must_use]
     pub fn new(burst: Burst, panels: PanelSet) -> Self {
-        let cutter = |panel| Some(DiscCutter::new(laid_outline(&burst, panels.panel(panel)?), burst.centre_as_laid()));
-        let cutters = PanelPair::from_fn(cutter);
-        let stack = stack(burst.centring(), &panels);
-        Self { burst, panels, cutters, stack }
+        let lay = Lay::new(burst.centring(), panels);
+        let cutters = PanelPair::from_fn(|panel| Some(DiscCutter::new(lay.outline(panel)?, burst.centre_as_laid())));
+        let farthest_mm = |panel| cutters.of(panel).as_ref().map_or(0.0, DiscCutter::farthest_mm);
+        let length_mm = Panel::BOTH.into_iter().map(farthest_mm).fold(0.0, f64::max);
+        Self { burst, lay, cutters, length_mm }
     }
 
     /// The burst.
     #[must_use]
     pub fn burst(&self) -> &Burst {
         &self.burst
-    }
-
-    /// The garment's panels.
-    #[must_use]
-    pub fn panels(&self) -> &PanelSet {
-        &self.panels
     }
 
     /// The radius up to which every ring on a panel is as long as it can be, mm; 0 where the centre itself is bare.
@@ -87,7 +45,7 @@ impl BurstFold {
     #[must_use]
     pub fn whole_ring_to_mm(&self, panel: Panel) -> f64 {
         let centre = self.burst.centre_as_laid();
-        match self.panels.panel(panel) {
+        match self.lay.panels().panel(panel) {
             Some(outline) if outline.contains(centre) => {
                 let unbroken = if self.burst.is_mirrored_pair() { outline.half() } else { outline.whole() };
                 DiscCutter::new(unbroken, centre).nearest_mm()
@@ -96,23 +54,16 @@ impl BurstFold {
         }
     }
 
-    /// Which layer that is, from 0 at the bottom; a panel that the garment lacks counts as the layer on top.
-    fn layer(&self, layer: Layer) -> u32 {
-        let index = self.stack.iter().position(|&other| other == layer).unwrap_or(self.stack.len() - 1);
-        u32::try_from(index).unwrap_or(u32::MAX)
-    }
-
-    /// The stretches of the circle of this radius that lie on cloth as the garment is laid (the half at `x >= 0` when folded), on
-    /// any of the panels named: angles `start..end` in rad from the x axis towards y, each with `end > start`, in rising order.
-    #[must_use]
-    pub fn arcs_on_cloth_rad(&self, panels: &[Panel], radius_mm: f64) -> Vec<(f64, f64)> {
-        let present = || panels.iter().filter_map(|&panel| Some((self.cutters.of(panel).as_ref()?, self.panels.panel(panel)?)));
+    /// The directions in which the circle of this radius lies on cloth of any of the panels named, as the garment is laid: angles
+    /// `start..end` in rad from the x axis towards y, each with `end > start`, in rising order.
+    fn directions_on_cloth_rad(&self, panels: &[Panel], radius_mm: f64) -> Vec<(f64, f64)> {
+        let cutters = || panels.iter().filter_map(|&panel| self.cutters.of(panel).as_ref());
         let centre = self.burst.centre_as_laid();
         let on_cloth = |angle: f64| {
             let point = centre + radius_mm * Vec2::from_angle(angle);
-            present().any(|(_, panel)| laid_outline(&self.burst, panel).contains(point))
+            self.lay.outlines(panels).any(|outline| outline.contains(point))
         };
-        let mut cuts: Vec<f64> = present().flat_map(|(cutter, _)| cutter.crossings_rad(radius_mm)).collect();
+        let mut cuts: Vec<f64> = cutters().flat_map(|cutter| cutter.crossings_rad(radius_mm)).collect();
         if cuts.is_empty() {
             return if on_cloth(AWAY_FROM_THE_FOLD_RAD) { vec![(0.0, TAU)] } else { vec![] };
         }
@@ -121,36 +72,26 @@ impl BurstFold {
         join(cuts.iter().copied().zip(ends).filter(|&(from, to)| to > from && on_cloth(0.5 * (from + to))).collect())
     }
 
-    /// The creases as the garment is laid, from `from_mm` of the centre outward: their pieces that lie on the cloth of any panel.
-    /// The first and last crease of a half turn, which are the fold itself, are left out.
-    #[must_use]
-    pub fn creases_on_cloth(&self, from_mm: f64) -> Vec<Line> {
-        let on_the_fold = self.burst.centring().is_folded() && !self.burst.is_mirrored_pair();
-        let directions = self.burst.creases_rad().into_iter().map(|angle_rad| Vec2::new(angle_rad.sin(), -angle_rad.cos()));
-        let centre = self.burst.centre_as_laid();
-        let ray = |direction: Vec2| Line::new(centre + from_mm * direction, centre + (self.length_mm() + 1.0) * direction);
-        directions
-            .filter(|direction| !(on_the_fold && direction.x.abs() < 1e-9))
-            .flat_map(|direction| self.on_cloth(ray(direction)))
-            .collect()
+    fn pleat_and_layer(&self, place: u32) -> (u32, u32) {
+        let layers = self.lay.layers();
+        let (pleat, in_pleat) = (place / layers, place % layers);
+        (pleat, if is_turned(pleat) { layers - 1 - in_pleat } else { in_pleat })
     }
 
-    /// The pieces of a straight line that lie on the cloth of any panel, as it is laid.
-    fn on_cloth(&self, line: Line) -> Vec<Line> {
-        let outlines = || self.panels.iter().map(|(_, panel)| laid_outline(&self.burst, panel));
-        let crossings = outlines().flat_map(Outline::segments).flat_map(|segment| segment.intersect_line(line));
-        let mut cuts: Vec<f64> = crossings.map(|crossing| crossing.line_t).chain([0.0, 1.0]).collect();
-        cuts.sort_by(f64::total_cmp);
-        let on_any = |at: f64| outlines().any(|outline| outline.contains(line.eval(at)));
-        let mut pieces: Vec<(f64, f64)> = Vec::new();
-        for cut in cuts.windows(2).filter(|cut| on_any(0.5 * (cut[0] + cut[1]))) {
-            match pieces.last_mut() {
-                Some(last) if last.1 >= cut[0] => last.1 = cut[1],
-                _ => pieces.push((cut[0], cut[1])),
-            }
-        }
-        pieces.into_iter().map(|(from, to)| line.subsegment(from..to)).collect()
+    fn place(&self, pleat: u32, layer: u32) -> u32 {
+        let layers = self.lay.layers();
+        pleat * layers + if is_turned(pleat) { layers - 1 - layer } else { layer }
     }
+
+    /// Whether the first and the last crease are the garment's own fold.
+    fn ends_on_the_fold(&self) -> bool {
+        self.lay.is_folded() && !self.burst.is_mirrored_pair()
+    }
+}
+
+/// Whether a pleat lies the other way up than the first: at every crease the cloth turns over.
+fn is_turned(pleat: u32) -> bool {
+    pleat % 2 == 1
 }
 
 /// Joins stretches where one ends and the next begins, over the turn's end too.
@@ -173,88 +114,124 @@ fn join(stretches: Vec<(f64, f64)>) -> Vec<(f64, f64)> {
     joined
 }
 
+/// What is no farther beyond the fold than this lies on it, mm: rounding of a few metres.
+const ROUNDING_MM: f64 = 1e-6;
+
 /// A direction that meets no corner of an outline, to ask whether a circle that crosses nothing lies in it: any would do.
 const AWAY_FROM_THE_FOLD_RAD: f64 = 0.1;
 
-/// The outline that the circles cut: half the panel when folded.
-fn laid_outline<'a>(burst: &Burst, panel: &'a PanelOutline) -> &'a Outline {
-    if burst.centring().is_folded() { panel.half() } else { panel.whole() }
-}
-
-impl Fold for BurstFold {
-    fn pleats(&self) -> u32 {
-        self.burst.pleats()
-    }
-
-    fn layers(&self) -> u32 {
-        // At most four.
-        u32::try_from(self.stack.len()).unwrap_or(u32::MAX)
-    }
-
-    fn to_rod(&self, point: ClothPoint) -> RodPoint {
-        let laid = Point::new(self.burst.x_as_laid_mm(point.x_mm), point.y_mm);
-        let from_centre = laid - self.burst.centre_as_laid();
+impl Bundle for BurstFold {
+    fn to_bundle(&self, point: ClothPoint) -> Option<BundlePoint> {
+        let from_centre = self.lay.as_laid(point) - self.burst.centre_as_laid();
         // From straight up (-y) towards +x; in [0, 2 pi).
         let angle = from_centre.x.atan2(-from_centre.y).rem_euclid(TAU);
         let pleat_exact = angle / self.burst.pleat_angle_rad();
         // The last crease belongs to the last pleat.
-        let pleat = pleat_exact.floor().min(f64::from(self.pleats() - 1));
+        let pleat = pleat_exact.floor().min(f64::from(self.burst.pleats() - 1));
         let fraction = (pleat_exact - pleat).clamp(0.0, 1.0);
         #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a whole number below the number of pleats")]
         let pleat = pleat as u32;
-        let half = self.burst.centring().is_folded().then(|| Half::of(point.x_mm));
-        let layer = self.layer(Layer { panel: point.panel, half });
-        let turned = pleat % 2 == 1;
-        RodPoint {
+        Some(BundlePoint {
             along_mm: from_centre.hypot(),
-            across: if turned { 1.0 - fraction } else { fraction },
-            place: pleat * self.layers() + if turned { self.layers() - 1 - layer } else { layer },
-        }
+            across: if is_turned(pleat) { 1.0 - fraction } else { fraction },
+            place: f64::from(self.place(pleat, self.lay.layer_of(point))),
+        })
     }
 
-    fn to_cloth(&self, point: RodPoint) -> ClothPoint {
-        let (pleat, in_pleat) = (point.place / self.layers(), point.place % self.layers());
-        let turned = pleat % 2 == 1;
-        let fraction = if turned { 1.0 - point.across } else { point.across };
-        let layer = if turned { self.layers() - 1 - in_pleat } else { in_pleat };
-        let Layer { panel, half } = self.stack[layer as usize % self.stack.len()];
+    /// A burst beside the fold of a folded garment has directions in which the cloth ends at the fold: beyond it there is none.
+    fn to_cloth(&self, point: BundlePoint) -> Option<ClothPoint> {
+        let (pleat, layer) = self.pleat_and_layer(point.layer());
+        let fraction = if is_turned(pleat) { 1.0 - point.across } else { point.across };
         let angle = (f64::from(pleat) + fraction) * self.burst.pleat_angle_rad();
         let laid = self.burst.centre_as_laid() + point.along_mm * Vec2::new(angle.sin(), -angle.cos());
-        let x_mm = match half {
-            None => laid.x,
-            // A point of the folded garment lies at x >= 0 but for rounding at the fold.
-            Some(Half::Left) => laid.x.max(0.0),
-            Some(Half::Right) => -laid.x.max(0.0),
-        };
-        ClothPoint { panel, x_mm, y_mm: laid.y }
+        let is_beyond_the_fold = self.lay.is_folded() && laid.x < -ROUNDING_MM;
+        (!is_beyond_the_fold).then(|| self.lay.cloth_at(layer, laid))
     }
 
     fn has_cloth(&self, point: ClothPoint) -> bool {
-        self.panels.panel(point.panel).is_some_and(|panel| panel.contains(point.position()))
+        self.lay.has_cloth(point)
     }
 
-    fn pleat_width_mm(&self, along_mm: f64) -> f64 {
+    fn extent(&self) -> Extent {
+        let (pleats, layers) = (self.burst.pleats(), self.lay.layers());
+        Extent { length_mm: self.length_mm, pleats, layers, is_closed: false }
+    }
+
+    fn cell(&self, along_mm: Range<f64>, _place: u32, across: Range<f64>) -> CellSize {
+        let width_mm = self.width_mm(0.5 * (along_mm.start + along_mm.end)) * (across.end - across.start);
+        CellSize { length_mm: along_mm.end - along_mm.start, width_mm }
+    }
+
+    fn mates(&self, place: u32) -> [Option<u32>; 2] {
+        let (pleat, layer) = self.pleat_and_layer(place);
+        let pleats = self.burst.pleats();
+        let over_the_fold = || self.lay.over_the_fold(layer).map(|layer| self.place(pleat, layer));
+        let joined = |beside: Option<u32>, round: u32| match beside {
+            Some(beside) => Some(self.place(beside, layer)),
+            None if self.ends_on_the_fold() => over_the_fold(),
+            None => Some(self.place(round, layer)),
+        };
+        let before = joined(pleat.checked_sub(1), pleats - 1);
+        let after = joined(Some(pleat + 1).filter(|&after| after < pleats), 0);
+        let mates = if is_turned(pleat) { [after, before] } else { [before, after] };
+        mates.map(|mate| mate.filter(|&mate| mate != place))
+    }
+
+    fn cut(&self, along_mm: f64) -> PanelPair<Cut> {
+        let halves = self.lay.centring().halves();
+        self.cutters.map(|cutter| {
+            let measure = cutter.as_ref().map(|cutter| cutter.measure(along_mm)).unwrap_or_default();
+            Cut { cloth_mm: halves * measure.arc_mm, area_mm2: halves * measure.area_mm2 }
+        })
+    }
+
+    fn width_mm(&self, along_mm: f64) -> f64 {
         self.burst.pleat_angle_rad() * along_mm
     }
 
     /// The centre line, unless the burst's centre lies on it, for then it is a crease of the first and the last pleat.
-    fn over_fold(&self, point: ClothPoint) -> Option<(ClothPoint, f64)> {
-        self.burst.is_mirrored_pair().then(|| (ClothPoint { x_mm: -point.x_mm, ..point }, point.x_mm.abs()))
+    fn joins(&self, point: ClothPoint, within_mm: f64) -> [Option<Beyond>; 2] {
+        let away_mm = point.x_mm.abs();
+        let beyond = || Beyond { point: ClothPoint { x_mm: -point.x_mm, ..point }, away_mm };
+        [(self.has_joins() && away_mm < within_mm).then(beyond), None]
     }
 
-    fn cut(&self, along_mm: f64) -> PanelPair<RodCut> {
-        self.cutters.map(|cutter| {
-            let measure = cutter.as_ref().map(|cutter| cutter.measure(along_mm)).unwrap_or_default();
-            let halves = self.burst.halves();
-            RodCut { cloth_mm: halves * measure.arc_mm, area_mm2: halves * measure.area_mm2 }
-        })
+    fn has_joins(&self) -> bool {
+        self.burst.is_mirrored_pair()
+    }
+}
+
+impl Fold for BurstFold {
+    fn lay(&self) -> &Lay {
+        &self.lay
     }
 
-    fn length_mm(&self) -> f64 {
-        Panel::BOTH
-            .into_iter()
-            .filter_map(|panel| self.cutters.of(panel).as_ref())
-            .map(DiscCutter::farthest_mm)
-            .fold(0.0, f64::max)
+    fn parallel(&self, panels: &[Panel], along_mm: f64) -> Vec<Stretch> {
+        let centre = self.burst.centre_as_laid();
+        let arc = |(from_rad, to_rad)| Stretch::Arc(Arc { centre, radius_mm: along_mm, from_rad, to_rad });
+        self.directions_on_cloth_rad(panels, along_mm).into_iter().map(arc).collect()
+    }
+
+    fn along_as_laid_mm(&self, laid: Point) -> f64 {
+        laid.distance(self.burst.centre_as_laid())
+    }
+
+    /// The first and last crease of a half turn, which are the fold itself, are left out.
+    fn creases(&self, from_mm: f64) -> Vec<Crease> {
+        let centre = self.burst.centre_as_laid();
+        let ray = |direction: Vec2| Line::new(centre + from_mm * direction, centre + (self.length_mm + 1.0) * direction);
+        let directions =
+            self.burst.creases_rad().into_iter().map(|angle_rad| Vec2::new(angle_rad.sin(), -angle_rad.cos())).enumerate();
+        directions
+            .filter(|(_, direction)| !(self.ends_on_the_fold() && direction.x.abs() < 1e-9))
+            .flat_map(|(number, direction)| {
+                let pieces = self.lay.pieces_on_cloth(ray(direction));
+                pieces.into_iter().map(move |line| Crease { line, is_over: number % 2 == 0 })
+            })
+            .collect()
+    }
+
+    fn pins(&self) -> Vec<Point> {
+        vec![self.burst.centre_as_laid()]
     }
 }

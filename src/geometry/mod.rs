@@ -22,27 +22,32 @@
 //!
 //! This module must not know files, paper or colours.
 
+mod bundle;
 mod burst;
 mod burst_fold;
 mod disc;
 mod fold;
+mod folded;
 mod garment;
+mod lay;
 mod outline;
 mod panel;
 mod rod;
 mod sections;
 mod spacing;
+mod stretch;
 
-pub use burst::{
-    Burst, BurstError, BurstSpec, Centre, Centring, LARGEST_RADIUS_MM, MOST_PLEATS, ON_THE_FOLD_MM, Pleats, middle_mm,
-};
+pub use bundle::{Beyond, Bundle, BundlePoint, CellSize, ClothPoint, Cut, Extent, OpenFaces};
+pub use burst::{Burst, BurstError, BurstSpec, Centre, LARGEST_RADIUS_MM, MOST_PLEATS, ON_THE_FOLD_MM, Pleats, middle_mm};
 pub use burst_fold::BurstFold;
 pub use disc::{DiscCutter, DiscMeasure};
-pub use fold::{ClothPoint, Fold, RodCut, RodPoint};
+pub use fold::{Crease, Fold};
+pub use folded::Folded;
 pub use garment::{
     Bound, Draft, Garment, GarmentError, GarmentKind, Measure, Measurement, Measurements, Origin, Panels, RawMeasures, Size,
     SizeName, SourceStatus, Top, Wash, WashError, figure_line,
 };
+pub use lay::{Centring, Lay};
 pub use outline::{Outline, OutlineError, PanelOutline};
 pub use panel::{Panel, PanelPair, PanelSet};
 pub use rod::{Cloth, RodSize, Thread, ThreadKind, least_gap_mm, rod_size, thread_length_mm, tying_order, wraps};
@@ -52,3 +57,4 @@ pub use spacing::{
     ProgressionError, ProgressionKind, Quantity, RATIO_RANGE, Side, Solved, SpacingContext, SpacingError, SpacingPreset,
     SpacingSpec, Span, place_binds, solve,
 };
+pub use stretch::{Arc, Stretch};

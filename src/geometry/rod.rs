@@ -1,6 +1,6 @@
 //! The bound rod: how much cloth a cut meets, how thick it is, and the thread that a bind takes.
 
-use super::Fold;
+use super::Bundle;
 use serde::Serialize;
 use std::f64::consts::PI;
 
@@ -95,9 +95,9 @@ pub struct RodSize {
 /// # Limits
 /// A thick rod bound with few wraps stays somewhat flat: its girth is then greater than a disc's.
 #[must_use]
-pub fn rod_size(fold: &dyn Fold, cloth: &Cloth, along_mm: f64) -> RodSize {
+pub fn rod_size(fold: &dyn Bundle, cloth: &Cloth, along_mm: f64) -> RodSize {
     let cloth_mm = fold.cut(along_mm).map(|cut| cut.cloth_mm).sum();
-    let width_mm = fold.pleat_width_mm(along_mm);
+    let width_mm = fold.width_mm(along_mm);
     let layers = if width_mm > 0.0 { cloth_mm / width_mm } else { 0.0 };
     let section_mm2 = cloth.pressed_thickness_mm * cloth_mm / cloth.packing;
     let bound_girth_mm = 2.0 * (PI * section_mm2).sqrt();

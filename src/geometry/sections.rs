@@ -1,6 +1,6 @@
 //! Sections: the cloth between neighbouring binds, for which dye is chosen and weighed.
 
-use super::{Fold, PanelPair};
+use super::{Bundle, PanelPair};
 
 /// The cloth between two neighbouring binds, on both panels.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -33,7 +33,7 @@ pub const MM2_PER_M2: f64 = 1e6;
 /// The sections of a rod bound at these distances (mm, rising from its tip): one within the first bind, one between each two
 /// neighbours, one beyond the last as far as there is cloth. Always one more than there are binds; together all the cloth.
 #[must_use]
-pub fn sections(fold: &dyn Fold, binds_mm: &[f64]) -> Vec<Section> {
+pub fn sections(fold: &dyn Bundle, binds_mm: &[f64]) -> Vec<Section> {
     let end_mm = binds_mm.last().copied().unwrap_or(0.0).max(fold.length_mm());
     let mut from_mm = 0.0;
     let mut below_mm2 = PanelPair::default();

@@ -2,7 +2,7 @@
 
 use super::fibre::{FIBRES_ROUND_PERCENT, FibreShare};
 use super::{FoldSpec, Layout, LayoutError, LayoutProblem, LayoutSpec};
-use crate::geometry::{Burst, BurstFold, Fold as _, Garment, PanelSet, Panels, SpacingContext, Wash, place_binds};
+use crate::geometry::{Bundle as _, Burst, BurstFold, Folded, Garment, PanelSet, Panels, SpacingContext, Wash, place_binds};
 
 /// Longest name of a layout or a colour, characters: what fits on a sheet.
 const LONGEST_NAME: usize = 80;
@@ -51,7 +51,7 @@ fn check(raw: LayoutSpec) -> Result<Layout, LayoutError> {
         LayoutError::new(format!("binds.{field}"), error)
     })?;
     check_single_colours(&raw, binds.binds.len() + 1)?;
-    Ok(Layout { raw, garment, wash, fold, binds })
+    Ok(Layout { raw, garment, wash, folded: Folded::Burst(fold), binds })
 }
 
 fn garment(raw: &LayoutSpec) -> Result<Garment, LayoutError> {

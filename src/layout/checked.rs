@@ -1,7 +1,7 @@
 //! The checked layout: every value usable, the garment drafted, the burst folded, the binds placed.
 
 use super::{LayoutSpec, Process};
-use crate::geometry::{Bind, Burst, BurstFold, Cloth, Garment, Placed, RodSize, Thread, Wash, rod_size, wraps};
+use crate::geometry::{Bind, Burst, Cloth, Fold, Folded, Garment, Lay, PanelSet, Placed, RodSize, Thread, Wash, rod_size, wraps};
 use crate::measure::RuleMarks;
 
 /// A layout that can be worked from. Made from its raw form, which it keeps unchanged.
@@ -10,7 +10,7 @@ pub struct Layout {
     pub(super) raw: LayoutSpec,
     pub(super) garment: Garment,
     pub(super) wash: Wash,
-    pub(super) fold: BurstFold,
+    pub(super) folded: Folded,
     pub(super) binds: Placed,
 }
 
@@ -63,16 +63,44 @@ impl Layout {
         &self.raw.process
     }
 
-    /// The burst.
+    /// The garment folded up, whichever way.
     #[must_use]
-    pub fn burst(&self) -> &Burst {
-        self.fold.burst()
+    pub fn fold(&self) -> &dyn Fold {
+        self.folded.as_fold()
     }
 
-    /// The garment folded along the burst.
+    /// The burst that it is folded along; none where it is folded otherwise.
     #[must_use]
-    pub fn fold(&self) -> &BurstFold {
-        &self.fold
+    pub fn burst(&self) -> Option<&Burst> {
+        self.folded.burst()
+    }
+
+    /// The garment as it lies before it is folded up.
+    #[must_use]
+    pub fn lay(&self) -> &Lay {
+        self.fold().lay()
+    }
+
+    /// The garment's panels.
+    #[must_use]
+    pub fn panels(&self) -> &PanelSet {
+        self.lay().panels()
+    }
+
+    /// Where along the bundle the guide runs, the line that is pleated along and tied first, mm.
+    #[must_use]
+    pub fn guide_mm(&self) -> f64 {
+        match &self.folded {
+            Folded::Burst(fold) => fold.burst().guide_radius_mm(),
+        }
+    }
+
+    /// Where along the bundle further lines are marked, for orientation, mm.
+    #[must_use]
+    pub fn references_mm(&self) -> &[f64] {
+        match &self.folded {
+            Folded::Burst(fold) => fold.burst().further_arcs_mm(),
+        }
     }
 
     /// The binds, from the centre outward.
@@ -84,8 +112,8 @@ impl Layout {
     /// For each bind, from the centre outward, the rod there and its wraps of thread.
     #[must_use]
     pub fn bound_rods(&self) -> Vec<(RodSize, u32)> {
-        let rod = |radius_mm: f64| rod_size(&self.fold, self.cloth(), radius_mm);
-        let guide_girth_mm = rod(self.burst().guide_radius_mm()).bound_girth_mm;
+        let rod = |radius_mm: f64| rod_size(self.fold(), self.cloth(), radius_mm);
+        let guide_girth_mm = rod(self.guide_mm()).bound_girth_mm;
         let bound = |bind: &Bind| {
             let size = rod(bind.radius_mm);
             (size, wraps(self.thread(), size.bound_girth_mm, guide_girth_mm))

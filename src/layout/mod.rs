@@ -11,6 +11,7 @@ mod fingerprint;
 mod fold_spec;
 pub mod form;
 mod limits;
+mod marks;
 mod process;
 mod profile;
 mod rotation;
@@ -28,12 +29,13 @@ pub use fibre::{
     fibre_words, parse_fibres, serves,
 };
 pub use figures::{
-    BindFigures, BurstFigures, ClothFigures, ColourFigures, Figures, GarmentFigures, MeasureFigures, SectionFigures, SideFigures,
-    StringFigures,
+    BindFigures, BurstFigures, ClothFigures, ColourFigures, Figures, FoldFigures, GarmentFigures, MeasureFigures, SectionFigures,
+    SideFigures, StringFigures,
 };
 pub use fingerprint::fingerprint;
 pub use fold_spec::{FoldKind, FoldSpec};
 pub use limits::Limits;
+pub use marks::{Mark, MarkRole};
 pub use process::{BindEffect, Calibration, Discharge, Dryness, DyeBy, Hand, IceLayers, Process, Reach, Rest};
 pub use profile::RodProfile;
 pub use rotation::{Colours, RotationStart};

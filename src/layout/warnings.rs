@@ -1,17 +1,19 @@
 //! Finding what to warn about.
 
-use super::figures::{BindFigures, BurstFigures};
+use super::figures::{BindFigures, BurstFigures, FoldFigures};
 use super::{Layout, Limits, Serves, Warning, serves};
-use crate::geometry::{Bind, BindOrigin, Fold as _, Panel, Pleats, Quantity, least_gap_mm};
+use crate::geometry::{Bind, BindOrigin, Burst, Panel, Pleats, Quantity, least_gap_mm};
 
 /// Every warning of a layout, in the order of the work: cloth, centre, guide arc, pleats, binds.
-pub(super) fn find(layout: &Layout, burst: &BurstFigures, binds: &[BindFigures]) -> Vec<Warning> {
+pub(super) fn find(layout: &Layout, fold: &FoldFigures, burst: Option<&BurstFigures>, binds: &[BindFigures]) -> Vec<Warning> {
     let mut warnings = Vec::new();
     cloth(layout, &mut warnings);
-    centre(layout, &mut warnings);
-    guide_arc(layout, burst, &mut warnings);
-    further_arcs(layout, burst, &mut warnings);
-    pleats(layout, burst, binds, &mut warnings);
+    if let Some((of, figures)) = layout.burst().zip(burst) {
+        centre(layout, of, &mut warnings);
+        guide_arc(layout, figures, &mut warnings);
+    }
+    further_arcs(layout, fold, &mut warnings);
+    pleats(layout, fold, binds, &mut warnings);
     rod(layout, binds, &mut warnings);
     gaps(layout, binds, &mut warnings);
     warnings
@@ -26,20 +28,20 @@ fn cloth(layout: &Layout, warnings: &mut Vec<Warning>) {
     });
 }
 
-fn centre(layout: &Layout, warnings: &mut Vec<Warning>) {
-    let centre = layout.burst().centre();
-    for (panel, outline) in layout.fold().panels().iter() {
+fn centre(layout: &Layout, burst: &Burst, warnings: &mut Vec<Warning>) {
+    let centre = burst.centre();
+    for (panel, outline) in layout.panels().iter() {
         if !outline.contains(centre) {
             let cloth_begins_mm = outline.centre_line_mm().start;
             warnings.push(Warning::CentreOnOnePanel {
                 bare: panel,
-                top: layout.fold().panels().top,
+                top: layout.panels().top,
                 centre_mm: centre.y,
                 cloth_begins_mm,
             });
         }
     }
-    if layout.burst().is_mirrored_pair() {
+    if burst.is_mirrored_pair() {
         warnings.push(Warning::MirroredPair { from_centre_line_mm: centre.x.abs() });
     }
 }
@@ -56,11 +58,11 @@ fn guide_arc(layout: &Layout, burst: &BurstFigures, warnings: &mut Vec<Warning>)
 /// A further arc this near to the guide arc is the same line, mm: half the breadth of a chalk line (practice).
 const SAME_ARC_MM: f64 = 0.5;
 
-fn further_arcs(layout: &Layout, burst: &BurstFigures, warnings: &mut Vec<Warning>) {
-    for (arc, &radius_mm) in (1..).zip(&burst.further_arcs_mm) {
+fn further_arcs(layout: &Layout, fold: &FoldFigures, warnings: &mut Vec<Warning>) {
+    for (arc, &radius_mm) in (1..).zip(&fold.references_mm) {
         if layout.fold().cut(radius_mm).map(|cut| cut.cloth_mm).sum() <= 0.0 {
-            warnings.push(Warning::FurtherArcMeetsNoCloth { arc, radius_mm, farthest_mm: burst.farthest_mm });
-        } else if (radius_mm - burst.guide_radius_mm).abs() < SAME_ARC_MM {
+            warnings.push(Warning::FurtherArcMeetsNoCloth { arc, radius_mm, farthest_mm: fold.length_mm });
+        } else if (radius_mm - fold.guide_mm).abs() < SAME_ARC_MM {
             warnings.push(Warning::FurtherArcOnGuideArc { arc, radius_mm });
         }
     }
@@ -75,18 +77,18 @@ pub(super) fn deepest_outside_mm(limits: &Limits) -> f64 {
     DEEPEST_OUTSIDE * limits.deepest_pleat_mm
 }
 
-fn pleats(layout: &Layout, burst: &BurstFigures, binds: &[BindFigures], warnings: &mut Vec<Warning>) {
+fn pleats(layout: &Layout, fold: &FoldFigures, binds: &[BindFigures], warnings: &mut Vec<Warning>) {
     if let Some(Pleats::Count { count: asked }) = layout.raw().fold.burst().map(|burst| burst.pleats)
-        && asked != burst.pleats
+        && asked != fold.pleats
     {
-        warnings.push(Warning::PleatsMadeEven { asked, got: burst.pleats });
+        warnings.push(Warning::PleatsMadeEven { asked, got: fold.pleats });
     }
     let outside_mm = deepest_outside_mm(&layout.raw().limits);
     if let Some(bind) = binds.last().filter(|bind| bind.pleat_depth_mm > outside_mm && bind.rod.cloth_mm > 0.0) {
         let (depth_mm, limit_mm) = (bind.pleat_depth_mm, outside_mm);
         warnings.push(Warning::PleatTooDeepOutside { bind: bind.reference(), depth_mm, limit_mm });
     }
-    let (depth_mm, limits) = (burst.pleat_depth_mm, &layout.raw().limits);
+    let (depth_mm, limits) = (fold.pleat_depth_mm, &layout.raw().limits);
     if depth_mm < limits.shallowest_pleat_mm {
         warnings.push(Warning::PleatTooShallow { depth_mm, limit_mm: limits.shallowest_pleat_mm });
     }

@@ -127,6 +127,14 @@ pub struct DischargeRule {
     pub renew_after_min: u32,
 }
 
+/// Hottest that a bath with cloth in it is kept, C: clear of the boil, which throws alkali and gas out (our own judgement).
+const HOTTEST_BATH_C: f64 = 95.0;
+
+/// A range, its end clear of the boil.
+pub(super) const fn clear_of_the_boil(works: Temperature) -> Temperature {
+    Temperature { from_c: works.from_c, to_c: works.to_c.min(HOTTEST_BATH_C).max(works.from_c) }
+}
+
 const fn usual_renewal_min() -> u32 {
     20
 }
@@ -138,6 +146,12 @@ impl DischargeRule {
         let usual = self.agent.usual();
         let (least_min, most_min) = self.minutes.unwrap_or((usual.least_min, usual.most_min));
         AgentUse { works: self.works.unwrap_or(usual.works), least_min, most_min, status: usual.status }
+    }
+
+    /// What a bath is kept between, C: the agent's range, clear of the boil.
+    #[must_use]
+    pub fn kept_between(&self) -> Temperature {
+        clear_of_the_boil(self.used().works)
     }
 
     /// Grams of the product for so many grams of dry cloth: `cloth x percent / strength`.

@@ -76,7 +76,7 @@ pub const SO2_ASTHMA_PPM: f64 = 0.2;
 /// - Sulfur dioxide, Europe: Commission Directive (EU) 2017/164, Annex, as listed by ECHA: 0.5 and 1 ppm; indicative, national law may differ
 ///   (read 2026-11-26).
 /// - Sulfur dioxide, United States: NIOSH, IDLH page of sulfur dioxide: recommended 2 and 5 ppm (read 2026-11-26).
-/// - The legal limits of the United States, OSHA, 29 CFR 1910.1000 table Z-1: from memory, unverified.
+/// - The legal limits of the United States, OSHA, 29 CFR 1910.1000 table Z-1: sulfur dioxide 5 ppm; ammonia 50 ppm from memory, unverified.
 /// - Ammonia, Europe: Directive 2000/39/EC, 20 and 50 ppm: from memory, unverified.
 /// - Ammonia, United States: NIOSH recommended 25 and 35 ppm, as a state's department of agriculture quotes them (read 2026-11-26).
 #[must_use]
@@ -98,7 +98,7 @@ pub const fn air_limits(gas: Gas, region: Region) -> AirLimits {
             day_ppm: 25.0,
             day_h: 10,
             short_ppm: 35.0,
-            source: "NIOSH, recommended; the legal limit, OSHA's, is 50 ppm over 8 h",
+            source: "NIOSH, recommended; the legal limit, OSHA's, is 50 ppm over 8 h, unverified",
         },
     }
 }

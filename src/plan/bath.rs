@@ -1,5 +1,6 @@
 //! The discharge bath of a load: water that covers the rods, soda ash, agent, and how hot it is from first to last.
 
+use super::agent::clear_of_the_boil;
 use super::heat::{Body, COTTON_KJ_PER_KG_K, HeatedBath, mixing_temperature_c};
 use super::heat_loss::COVERED_W_PER_M2_K;
 use super::masses::liquor_l;
@@ -22,9 +23,6 @@ const GRAMS_PER_LITRE_OF_WATER: f64 = 1000.0;
 
 /// Minutes that a bath stands open with its heat off while the agent goes in and the rods follow (practice).
 const STIRRING_MIN: f64 = 5.0;
-
-/// Hottest that a bath with its rods is kept, C: clear of the boil, which throws alkali and gas out (our own judgement).
-const HOTTEST_BATH_C: f64 = 95.0;
 
 /// A discharge bath.
 #[derive(Debug, Clone, PartialEq, Serialize)]
@@ -60,6 +58,8 @@ pub struct BathHeat {
     pub with_goods: Amount,
     /// On a hob, minutes until it is back in the agent's range; 0 where it never left it, none where it never comes back or nothing heats.
     pub back_in_range_min: Option<f64>,
+    /// On a hob, minutes until it is as hot as [`BathHeat::at_end`] says, from when the agent's time counts; 0 where nothing heats it.
+    pub counts_after_min: f64,
     /// At the end of the agent's longest time, C; on a hob what it is held at on low heat.
     pub at_end: Amount,
 }
@@ -79,7 +79,10 @@ impl DischargeBath {
         let (fillings, end) = match heat.fillings {
             Some(1) => (" in the kettle".to_owned(), format!("{} at the end", heat.at_end)),
             Some(count) => (format!(" in {count} fillings of the kettle"), format!("{} at the end", heat.at_end)),
-            None => (String::new(), format!("then brought to {} and held on low heat", heat.at_end)),
+            None if heat.counts_after_min > 0.0 => {
+                (String::new(), format!("then brought to {} and held on low heat", heat.at_end))
+            }
+            None => (String::new(), format!("then held at {} on low heat", heat.at_end)),
         };
         format!("{} after {} of heating{fillings}, {} with the rods in it, {end}", heat.water, heat.heating, heat.with_goods)
     }
@@ -257,8 +260,9 @@ fn fillings(water_l: f64, kettle_l: f64) -> u32 {
 }
 
 /// What a bath on a hob is held at, C: the middle of the agent's range, clear of the boil.
-fn held_c(works: Temperature) -> f64 {
-    f64::midpoint(works.from_c, works.to_c.min(HOTTEST_BATH_C).max(works.from_c))
+const fn held_c(works: Temperature) -> f64 {
+    let Temperature { from_c, to_c } = clear_of_the_boil(works);
+    f64::midpoint(from_c, to_c)
 }
 
 /// How the water gets to its heat, for its formula.
@@ -299,14 +303,17 @@ fn heat(rule: &DischargeRule, rods: &RodBulk, vessel: &VesselV1, room_c: f64, wa
     let with_goods_c = mixing_temperature_c(&all).unwrap_or(ready_c);
     let capacity: f64 = all.iter().map(|body| body.capacity_kj_per_k).sum();
     let minutes = f64::from(used.most_min);
-    let (back_in_range_min, at_end_c) = match vessel.heating {
+    let (back_in_range_min, counts_after_min, at_end_c) = match vessel.heating {
         Heating::Hob { .. } => {
             let heated = balance.bath(capacity, vessel.heating.reaching_w(), vessel.covered);
-            let back =
-                if with_goods_c >= used.works.from_c { Some(0.0) } else { heated.minutes(with_goods_c, used.works.from_c) };
-            (back, heated.after_c(with_goods_c, back.unwrap_or(0.0) + minutes).min(held_c(used.works)))
+            let until = |to_c: f64| if with_goods_c >= to_c { Some(0.0) } else { heated.minutes(with_goods_c, to_c) };
+            let (back, held_c) = (until(used.works.from_c), held_c(used.works));
+            let most_c = heated.after_c(with_goods_c, back.unwrap_or(0.0) + minutes);
+            // A hob that does not bring it so far in the agent's time only has to bring it into the range.
+            let counts_after = if most_c < held_c { back } else { until(held_c) };
+            (back, counts_after.unwrap_or(0.0), most_c.min(held_c))
         }
-        Heating::Kettle { .. } => (None, balance.bath(capacity, 0.0, vessel.covered).after_c(with_goods_c, minutes)),
+        Heating::Kettle { .. } => (None, 0.0, balance.bath(capacity, 0.0, vessel.covered).after_c(with_goods_c, minutes)),
     };
     let celsius = |value: f64, formula: String| Amount::new(value, Unit::Celsius, SourceStatus::Computed, formula);
     let heats = heating_words(vessel, water_l, to_c, fillings);
@@ -329,6 +336,7 @@ fn heat(rule: &DischargeRule, rods: &RodBulk, vessel: &VesselV1, room_c: f64, wa
         fillings,
         with_goods: celsius(with_goods_c, format!("mixed: {parts} = {} °C", short(with_goods_c))),
         back_in_range_min,
+        counts_after_min,
         at_end: celsius(at_end_c, format!("{} min {cover}, room {} °C: {} °C", used.most_min, short(room_c), short(at_end_c))),
     }
 }

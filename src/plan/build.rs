@@ -1,5 +1,6 @@
 //! From an order to the bare scheduling problem, and which task is which step of which load.
 
+use super::hot_soak::hot_soak_rounds;
 use super::wait::{StepWait, leads_on};
 use super::{Capacities, Load, Order, Problem, Process, Step, Task, Wait, WorkshopV1};
 
@@ -54,12 +55,14 @@ impl Build<'_> {
         let mut first = self.tasks.len();
         let mut names: Vec<(String, usize)> = Vec::new();
         for (index, step) in process.steps.iter().enumerate().filter(|(_, step)| step.once && garments > 0) {
-            names.push((step.name.clone(), self.tasks.len()));
             let label = TaskLabel { process: process_index, step: index, load: None };
             let wait = self.wait(step, label);
             let attended_min = wait.as_ref().map_or(0, |wait| wait.attended_min);
             let wait = wait.map(|wait| wait.wait);
-            self.push(task(step, wait, step.hands_min(garments) + attended_min, 1), label);
+            let named = |name: &String| names.iter().find(|(known, _)| known == name).map(|(_, task)| *task);
+            let after = step.after.iter().filter_map(named).collect();
+            self.push(Task { after, ..task(step, wait, step.hands_min(garments) + attended_min, 1) }, label);
+            names.push((step.name.clone(), self.tasks.len() - 1));
             if !leads_on(true, wait.is_some()) {
                 self.close(first);
                 first = self.tasks.len();
@@ -79,10 +82,11 @@ impl Build<'_> {
             let wait = self.wait(step, label);
             let attended_min = wait.as_ref().map_or(0, |wait| wait.attended_min);
             let wait = wait.map(|wait| wait.wait);
+            let rounds = hot_soak_rounds(self.order, step, &loads_of(self.order, label));
             let pieces = if step.one_by_one { garments } else { 1 };
             for piece in 0..pieces {
                 let hands_min = match (step.one_by_one, piece) {
-                    (false, _) => step.hands_min(garments),
+                    (false, _) => step.hands_min(garments) + (rounds - 1) * step.hands.load_min,
                     (true, 0) => step.hands_min(1),
                     (true, _) => step.hands.garment_min,
                 };

@@ -54,7 +54,9 @@ impl DyeClass {
             Self::Warm => {
                 "keep the wrapped rods in a closed box on a heat mat made for damp places, with a thermostat and on a circuit with a residual current device; or use a dye of the cold class"
             }
-            Self::Hot => "steam the wrapped rods; or use a dye of the cold class",
+            Self::Hot => {
+                "this process can't fix it; use a dye of the cold class, or follow your dye maker's own steaming instructions"
+            }
         }
     }
 }

@@ -262,8 +262,8 @@ fn indoors(grams: f64, agent: &str, ppm: f64, region: Region) -> String {
     let limits = air_limits(Gas::SulfurDioxide, region);
     if ppm > limits.short_ppm {
         return format!(
-            "{grams:.1} g of {agent} can give up to {ppm:.0} ppm there, and {} ppm is the limit for 15 minutes ({}), {SO2_DANGER_PPM} ppm at once \
-             dangerous",
+            "{grams:.1} g of {agent} can give up to {ppm:.0} ppm there, and {} ppm is the limit for 15 minutes ({}), {SO2_DANGER_PPM} ppm is \
+             dangerous at once",
             limits.short_ppm, limits.source
         );
     }

@@ -1,33 +1,87 @@
-//! What to do at a step: the process' own words, and what follows from the vessel and the recipe.
+//! What to do at a step: the process' own words, and what follows from the vessel, what heats it and the recipe.
 
-use super::vessel::Heating;
-use super::{Order, Step, Until};
+use super::vessel::{Heating, Ring, VesselMaterial};
+use super::{DischargeRule, Need, Order, Step, Until};
 
 /// The words of a step of a process, by its index, for an order.
 pub(super) fn instruction(order: &Order, process: usize, step: &Step) -> String {
-    let discharges = order.recipes()[process].discharge.as_ref();
+    let discharge = order.recipes()[process].discharge.as_ref();
+    let scrap = discharge.filter(|_| step.needs.contains(&Need::ScrapBath)).map(scrap_bath);
     let more = step.until.iter().filter_map(|until| match until {
         Until::Heated => Some(heating(order)),
-        Until::Discharged => discharges.map(|rule| {
-            let minutes = rule.renew_after_min;
-            format!("After about {minutes} minutes the bath is spent: for a second round rinse the rods, and make a fresh one.")
-        }),
+        Until::Discharged => discharge.map(|rule| format!("{} {TURN} {}", counting(order), used_up(rule))),
         Until::Dry | Until::Fixed => None,
     });
-    std::iter::once(step.what.clone()).chain(more).collect::<Vec<_>>().join(" ")
+    std::iter::once(step.what.clone()).chain(scrap).chain(more).collect::<Vec<_>>().join(" ")
+}
+
+/// How hot a scrap's bath is: as the piece's.
+fn scrap_bath(rule: &DischargeRule) -> String {
+    format!("The bath's temperature: {}, never boiling.", rule.kept_between())
+}
+
+/// From when the agent's minutes count: from when the bath is hot, or where nothing heats it from when the rods are in.
+fn counting(order: &Order) -> &'static str {
+    match order.raw().workshop.vessel.heating {
+        Heating::Hob { .. } => {
+            "Bring the bath to the temperature given for the load, by a thermometer, then turn the heat to its lowest: never boiling. Count \
+             the minutes from then."
+        }
+        Heating::Kettle { .. } => {
+            "Nothing heats this tub; never set it on a hob. Count the minutes from when the last rod is under."
+        }
+    }
+}
+
+const TURN: &str = "Halfway through them turn the rods once, with tongs, lifting the lid away from you.";
+
+fn used_up(rule: &DischargeRule) -> String {
+    format!(
+        "After about {} minutes the agent is used up, but the bath still scalds and gives off gas. Never add agent to a used bath; for a second \
+         round rinse the rods, let this bath cool, and make a fresh one.",
+        rule.renew_after_min
+    )
 }
 
 /// How the water gets hot.
 fn heating(order: &Order) -> String {
     let vessel = &order.raw().workshop.vessel;
-    match vessel.heating {
-        Heating::Hob { .. } => format!(
-            "The vessel: {vessel}, set where it will stay. Dissolve the soda ash in the cold water, then heat it covered. Stay with it; turn it \
-             off if you leave."
+    let material = match vessel.material {
+        VesselMaterial::Polypropylene => " No other plastic: it may sag in such hot water.",
+        VesselMaterial::Steel => "",
+    };
+    let words = match vessel.heating {
+        Heating::Hob { ring, .. } => format!(
+            "The vessel: {vessel}. Set it where it will stay.{material} {} Dissolve the soda ash in the cold water, then heat it covered. Stay with it; \
+             turn it off if you leave.",
+            supply(ring)
         ),
         Heating::Kettle { .. } => format!(
-            "The vessel: {vessel}, set where it will stay, never on a hob. Dissolve the soda ash in a cup of warm water and pour that in. Boil \
-             the rest in the kettle, and pour each filling in slowly, away from you; keep the lid on between them."
+            "The vessel: {vessel}. Set it where it will stay, never on a hob.{material} {} Dissolve the soda ash in warm water, a litre for each 100 g, \
+             in a jug kept for dye, and pour that in; it counts toward the water. Boil the rest in the kettle, and pour each filling in slowly, \
+             away from you; keep the lid on between them.",
+            mains("kettle")
         ),
+    };
+    let discharges = order.loads().iter().filter(|load| load.discharge.is_some()).count();
+    if discharges < 2 {
+        return words;
     }
+    format!("{words} Each load takes a fresh bath, in this vessel once it is cold, emptied and rinsed, or in another like it.")
+}
+
+/// What to mind of a ring's flame or cable.
+fn supply(ring: Ring) -> String {
+    match ring {
+        Ring::Gas => "Keep the agent's jar away from the flame until it is out.".to_owned(),
+        Ring::Electric | Ring::Induction => mains("ring"),
+    }
+}
+
+/// Mains electricity beside water (common practice, no source).
+fn mains(what: &str) -> String {
+    format!(
+        "Plug the {what} into a circuit that has a residual current device (RCD, GFCI) and is rated for its power, never through a coiled cable. Keep \
+         plug and cable dry and out of your path. Not in rain."
+    )
 }

@@ -3,7 +3,8 @@
 use super::gathered::gathered;
 use super::order::thread_unit;
 use super::{
-    Amount, DischargeBath, GarmentMasses, IceMass, Load, Need, Order, Process, ScrapBath, SoakBath, Step, Unit, scrap_soak,
+    Amount, DischargeBath, GarmentMasses, HotSoak, IceMass, Load, Need, Order, Process, Recipe, ScrapBath, SoakBath, Step, Unit,
+    scrap_soak,
 };
 use serde::Serialize;
 
@@ -40,14 +41,19 @@ impl GarmentMasses {
             Need::Ice(layer) => self.ice_layer(need).map(|ice| (ice_name(layer), ice.ice.clone())).into_iter().collect(),
             Need::Dye => self.dyes.iter().map(|dye| (dye_name(&dye.colour), dye.dye.clone())).collect(),
             Need::Stock => self.solutions.iter().map(|of| (solution_name(&of.colour), of.volume.clone())).collect(),
-            Need::SodaStrewn | Need::BathWater | Need::Discharge | Need::SodaSoak | Need::ScrapBath | Need::ScrapDye => {
-                Vec::new()
-            }
+            Need::SodaStrewn
+            | Need::BathWater
+            | Need::Discharge
+            | Need::SodaSoak
+            | Need::HotSoak
+            | Need::ScrapBath
+            | Need::ScrapSoak
+            | Need::ScrapDye => Vec::new(),
         }
     }
 }
 
-const SODA_STREWN: &str = "soda ash to strew";
+const SODA_STREWN: &str = "soda ash to sprinkle";
 
 fn ice_name(layer: u32) -> String {
     format!("ice, layer {layer}")
@@ -88,9 +94,11 @@ fn all_of(order: &Order, step: &Step, need: Need, loads: &[&Load]) -> Vec<Needed
         Need::ScrapBath => {
             recipe.and_then(|recipe| recipe.discharge.as_ref()).map(|rule| scrap_needs(ScrapBath::of(rule))).unwrap_or_default()
         }
+        Need::ScrapSoak => recipe.map(scrap_soak_needs).unwrap_or_default(),
+        // A process without a step for the soak has it ready here.
         Need::ScrapDye => {
-            let Some((water, soda)) = recipe.map(scrap_soak) else { return Vec::new() };
-            vec![("water".to_owned(), water), ("soda ash".to_owned(), soda)]
+            let is_soaked = order.processes().iter().any(|process| process.steps.contains(step) && process.uses(Need::ScrapSoak));
+            recipe.filter(|_| !is_soaked).map(scrap_soak_needs).unwrap_or_default()
         }
         // A process without a step for the water has it ready here.
         Need::Discharge => {
@@ -98,6 +106,7 @@ fn all_of(order: &Order, step: &Step, need: Need, loads: &[&Load]) -> Vec<Needed
             baths(loads).flat_map(|bath| discharge_needs(bath, !heated)).collect()
         }
         Need::SodaSoak => loads.iter().filter_map(|load| load.soak.as_ref()).flat_map(soak_needs).collect(),
+        Need::HotSoak => loads.iter().map(|load| hot_soak_needs(&HotSoak::of(order, load))).collect(),
     }
 }
 
@@ -130,6 +139,17 @@ fn discharge_needs(bath: &DischargeBath, with_water: bool) -> Vec<Needed> {
 fn scrap_needs(bath: ScrapBath) -> Vec<Needed> {
     let soda = bath.soda_ash.map(|soda| ("soda ash".to_owned(), soda));
     std::iter::once(("water".to_owned(), bath.water)).chain(soda).chain([(bath.agent.name().to_owned(), bath.mass)]).collect()
+}
+
+fn scrap_soak_needs(recipe: &Recipe) -> Vec<Needed> {
+    let (water, soda) = scrap_soak(recipe);
+    vec![("water".to_owned(), water), ("soda ash".to_owned(), soda)]
+}
+
+/// `hot water, in 2 rounds of at most 7`: all of it together.
+fn hot_soak_needs(soak: &HotSoak) -> Needed {
+    let rounds = soak.in_rounds().map_or_else(String::new, |rounds| format!(", {rounds}"));
+    (format!("hot water{rounds}"), soak.water.clone())
 }
 
 /// Of one colour's solution: its volume, and the dye and urea in it.
@@ -214,9 +234,9 @@ impl For {
     }
 }
 
-/// `dye, teal 1.09 g; soda ash to strew 2 g`.
+/// `dye, teal: 1.09 g; soda ash to sprinkle: 2 g`.
 pub(super) fn listed(needs: &[Needed]) -> String {
-    needs.iter().map(|(name, amount)| format!("{name} {amount}")).collect::<Vec<_>>().join("; ")
+    needs.iter().map(|(name, amount)| format!("{name}: {amount}")).collect::<Vec<_>>().join("; ")
 }
 
 /// `For each of 5 x tee, M: ...`; for the only one its name alone.

@@ -115,7 +115,7 @@ impl Page {
         if each.soda_strewn.value > 0.0 {
             writeln!(
                 self.text,
-                "    {:<13}{:>9}   strewn over the powder{}",
+                "    {:<13}{:>9}   sprinkled over the powder{}",
                 "soda ash",
                 each.soda_strewn.to_string(),
                 kitchen(&each.soda_strewn)

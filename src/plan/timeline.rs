@@ -36,7 +36,7 @@ pub struct Entry {
     pub title: String,
     /// What to do.
     pub what: String,
-    /// Garments that it is done to.
+    /// Garments that it is done to; 1 for a scrap, which stands for them all.
     pub garments: u32,
     /// Where.
     pub place: Option<Place>,
@@ -258,7 +258,7 @@ impl Solved<'_> {
             step: step.name.clone(),
             title: self.name(label),
             what: instruction(self.order, label.process, step),
-            garments: loads.iter().map(|load| load.garments).sum(),
+            garments: if step.scrap { 1 } else { loads.iter().map(|load| load.garments).sum() },
             place: step.place,
             temperature: step.temperature,
             stretches: Vec::new(),
@@ -279,6 +279,7 @@ impl Solved<'_> {
                     agent: self.order.recipes()[label.process].discharge.as_ref().map(|rule| rule.agent),
                     bath: bath.filter(|_| step.needs.contains(&Need::Discharge)),
                     after_discharge: self.follows_discharge(label),
+                    rinsed_once: self.is_rinsed_once(label),
                     in_alkali: self.is_in_alkali(label),
                     place: self.order.raw().workshop.place,
                     region: self.order.raw().workshop.region,
@@ -305,6 +306,14 @@ impl Solved<'_> {
     fn follows_discharge(&self, label: TaskLabel) -> bool {
         let before = label.step.checked_sub(1).and_then(|before| self.order.processes()[label.process].steps.get(before));
         before.is_some_and(|before| before.chemistry == Chemistry::Reductive && !before.rinses)
+    }
+
+    /// Whether its load was rinsed just once since a reductive discharge.
+    fn is_rinsed_once(&self, label: TaskLabel) -> bool {
+        let before = self.order.processes()[label.process].steps[..label.step].iter().filter(|step| !step.once);
+        let before: Vec<&Step> = before.collect();
+        let last = before.iter().rposition(|step| step.chemistry == Chemistry::Reductive).filter(|_| label.load.is_some());
+        last.is_some_and(|last| before[last..].iter().filter(|step| step.rinses).count() == 1)
     }
 
     /// Whether its load comes to it with soda ash in the cloth: soaked, and not rinsed since.

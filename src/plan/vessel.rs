@@ -86,7 +86,7 @@ impl Heating {
 pub enum VesselMaterial {
     /// Stainless steel, or enamel on steel.
     Steel,
-    /// Polypropylene, as storage tubs and buckets are.
+    /// Polypropylene, marked PP or 5; other plastics sag in such hot water.
     Polypropylene,
 }
 
@@ -106,8 +106,8 @@ impl VesselMaterial {
     #[must_use]
     pub const fn name(self) -> &'static str {
         match self {
-            Self::Steel => "steel",
-            Self::Polypropylene => "plastic",
+            Self::Steel => "stainless steel or enamel",
+            Self::Polypropylene => "polypropylene (PP)",
         }
     }
 }

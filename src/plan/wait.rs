@@ -1,6 +1,7 @@
 //! How long a load waits after a step, and why: the least that the process says, or whatever takes longer.
 
 use super::dry::dries_slower;
+use super::hot_soak::hot_soak_rounds;
 use super::melting::melting_words;
 use super::process::LONGEST_MIN;
 use super::{Load, Need, Order, Recipe, Step, Unit, Until, Wait, short};
@@ -54,9 +55,13 @@ impl StepWait {
 
     /// The wait after a step that is done to these loads.
     pub(super) fn of(order: &Order, step: &Step, loads: &[&Load]) -> Option<Self> {
+        let own_least_min = step.wait.map_or(0, |wait| wait.least_min);
         let melting = step.needs.iter().filter_map(|&need| melting(order, need, loads));
-        let until = step.until.iter().filter_map(|&until| lasting(order, until, loads));
-        let wait = Self::longest(step.wait, melting.chain(until))?;
+        let until = step.until.iter().filter_map(|&until| lasting(order, until, loads, own_least_min));
+        let rounds = hot_soak_rounds(order, step, loads);
+        let in_rounds = (rounds > 1)
+            .then(|| Cause { least_min: own_least_min * rounds, words: format!("the tub takes the load in {rounds} rounds") });
+        let wait = Self::longest(most_by_bath(step, loads, rounds), melting.chain(until).chain(in_rounds))?;
         Some(if step.until.iter().any(|until| until.is_attended()) { wait.attended() } else { wait })
     }
 
@@ -68,13 +73,25 @@ impl StepWait {
     }
 }
 
+/// A step's own wait; its most counts for each round, and in a discharge from when the bath is hot again.
+fn most_by_bath(step: &Step, loads: &[&Load], rounds: u32) -> Option<Wait> {
+    let later_min = if step.until.contains(&Until::Discharged) { counts_after_min(loads) } else { 0 };
+    step.wait.map(|wait| Wait { most_min: wait.most_min.map(|most_min| most_min * rounds + later_min), ..wait })
+}
+
+/// Minutes that a discharge takes to be hot again once the rods are in, begun ones counted.
+fn counts_after_min(loads: &[&Load]) -> u32 {
+    let baths = loads.iter().filter_map(|load| load.discharge.as_ref());
+    minutes_up(baths.map(|bath| bath.heat.counts_after_min).fold(0.0, f64::max) / 60.0)
+}
+
 /// Whether the step after one in a process has to wait for it: a step done once that waits holds up only the steps that name it.
 pub(super) const fn leads_on(is_once: bool, waits: bool) -> bool {
     !(is_once && waits)
 }
 
 /// How long something beside the process' own wait goes on for these loads; none where there is nothing of the kind.
-fn lasting(order: &Order, until: Until, loads: &[&Load]) -> Option<Cause> {
+fn lasting(order: &Order, until: Until, loads: &[&Load], own_least_min: u32) -> Option<Cause> {
     let baths = || loads.iter().filter_map(|load| load.discharge.as_ref());
     match until {
         Until::Heated => {
@@ -89,8 +106,12 @@ fn lasting(order: &Order, until: Until, loads: &[&Load]) -> Option<Cause> {
         }
         Until::Discharged => {
             let rule = recipe_of(order, loads)?.discharge.as_ref().filter(|_| baths().next().is_some())?;
-            let words = format!("{} takes {} min", rule.agent, rule.used().least_min);
-            Some(Cause { least_min: rule.used().least_min, words })
+            let (after_min, least_min) = (counts_after_min(loads), rule.used().least_min.max(own_least_min));
+            let from = match after_min {
+                0 => String::new(),
+                _ => format!(" from when the bath is hot again, about {after_min} min after the rods are in"),
+            };
+            Some(Cause { least_min: after_min + least_min, words: format!("{} takes {least_min} min{from}", rule.agent) })
         }
         Until::Dry => {
             let lines = loads.iter().flat_map(|load| &load.items).map(|item| &order.lines()[item.line]);

@@ -124,7 +124,7 @@ pub enum PlanWarning {
 const BY_HAND: &str = "is dyed by hand, and its process lays powder under ice; use discharge-and-paint or plain-paint";
 const UNDER_ICE: &str = "is dyed as powder under ice, and its process puts dye on by hand; use discharge-and-dye or plain-dye";
 const WARMER_ON_A_HOB: &str = "cover it, or take a stronger hob or a smaller load";
-const WARMER_FROM_A_KETTLE: &str = "use a pot on a hob, more or hotter water, a smaller load, or an agent that works cooler";
+const WARMER_FROM_A_KETTLE: &str = "use a pot on a hob, more water, a smaller load, or an agent that works cooler";
 
 impl fmt::Display for PlanWarning {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
@@ -140,7 +140,7 @@ impl fmt::Display for PlanWarning {
             }
             Self::NeverHot { load, power_w } => write!(
                 f,
-                "load {load}: {} W never bring the discharge's water to its heat; cover it, or take a stronger hob or less water",
+                "load {load}: {} W never brings the discharge's water to its heat; cover it, or take a stronger hob or less water",
                 short(*power_w)
             ),
             Self::NoHeating { process, minutes } => write!(
@@ -177,7 +177,10 @@ impl fmt::Display for PlanWarning {
                 holds_mm.round()
             ),
             Self::NoScrap { process } => {
-                write!(f, "\"{process}\" tests no scrap first; discharge and dye a scrap or a hidden hem before the piece")
+                write!(
+                    f,
+                    "\"{process}\" tests no scrap first; discharge and dye a scrap, or a piece from inside a hem, before the garment"
+                )
             }
         }
     }
@@ -205,8 +208,10 @@ fn does_not_fix(class: DyeClass, kept_at_c: f64, fixes_at: Temperature) -> Strin
             celsius(fixes_at.to_c)
         );
     }
+    // What only steam fixes, no warmer room does.
+    let say_so = if class == DyeClass::Hot { "" } else { ", and say so (--keep-at, or the workshop in the day's step)" };
     format!(
-        "the rods are kept at {}, and a dye of the {class} class fixes from {} on: {}, and say so (--keep-at, or the workshop in the day's step)",
+        "the rods are kept at {}, and a dye of the {class} class fixes from {} on: {}{say_so}",
         celsius(kept_at_c),
         celsius(fixes_at.from_c),
         class.how_to_warm()

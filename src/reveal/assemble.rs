@@ -126,11 +126,11 @@ impl Assembler<'_> {
         let mut potential = vec![0.0; shape.cells()];
         potential.par_chunks_mut(shape.plane()).enumerate().for_each(|(slab, potential)| {
             for across in 0..shape.across() {
-                let right = across_rise * (across as f64 + 0.5 - 0.5 * shape.across() as f64) * self.facts[slab].across_mm;
                 let thickness = |place: usize| self.thickness_mm(slab, place * shape.across() + across);
                 let mut up_mm = -0.5 * (0..shape.places()).map(thickness).sum::<f64>();
                 for place in 0..shape.places() {
                     let thickness_mm = thickness(place);
+                    let right = across_rise * self.grid.from_middle_mm(slab, place, across);
                     potential[place * shape.across() + across] = right + through_rise * (up_mm + 0.5 * thickness_mm);
                     up_mm += thickness_mm;
                 }
@@ -184,7 +184,7 @@ impl Assembler<'_> {
         }
         let inflow = Inflow { pieces: facts.pieces.len(), faces: self.slab_faces(slab), water: water_out };
         for cell in 0..shape.plane() {
-            fixed[cell] = to_f32(self.cloth_share(slab, cell) * facts.length_mm * facts.across_mm * facts.layer_mm);
+            fixed[cell] = to_f32(self.cloth_share(slab, cell) * facts.length_mm * self.width_mm(slab, cell) * facts.layer_mm);
             let own = beyond[cell] + f64::from(fixed[cell]) + inflow.leaving(cell);
             loss[cell] = if has_cloth[cell % shape.across()] { to_f32(own) } else { 1.0 };
         }
@@ -194,14 +194,17 @@ impl Assembler<'_> {
     fn stack_flux(&self, slab: usize, cell: usize) -> Flux {
         let (facts, above) = (&self.facts[slab], cell + self.shape.across());
         let apart_mm = 0.5 * (self.thickness_mm(slab, cell) + self.thickness_mm(slab, above));
-        let conductance = self.through_reach2() * facts.conduct_across * facts.length_mm * facts.across_mm / apart_mm;
+        // Unequal layers lie on each other as far as the narrower one reaches.
+        let width_mm = self.width_mm(slab, cell).min(self.width_mm(slab, above));
+        let conductance = self.through_reach2() * facts.conduct_across * facts.length_mm * width_mm / apart_mm;
         flux(conductance, self.rise(slab, cell, slab, above))
     }
 
     fn across_flux(&self, slab: usize, cell: usize) -> Flux {
         let facts = &self.facts[slab];
         let opening = self.cloth_share(slab, cell).min(self.cloth_share(slab, cell + 1));
-        let conductance = self.across_reach2() * facts.conduct_across * facts.length_mm * facts.layer_mm / facts.across_mm;
+        let apart_mm = 0.5 * (self.width_mm(slab, cell) + self.width_mm(slab, cell + 1));
+        let conductance = self.across_reach2() * facts.conduct_across * facts.length_mm * facts.layer_mm / apart_mm;
         flux(opening * conductance, self.rise(slab, cell, slab, cell + 1))
     }
 
@@ -213,7 +216,7 @@ impl Assembler<'_> {
         }
         let resistance = |slab: usize| {
             let facts = &self.facts[slab];
-            0.5 * facts.length_mm / (facts.conduct_along * facts.across_mm * facts.layer_mm)
+            0.5 * facts.length_mm / (facts.conduct_along * self.width_mm(slab, cell) * facts.layer_mm)
         };
         let conductance = opening * self.across_reach2() / (resistance(slab) + resistance(to));
         flux(conductance, self.rise(slab, cell, to, cell))

@@ -28,7 +28,6 @@ pub(super) struct Medium<'a> {
 #[derive(Debug)]
 pub(super) struct SlabFacts {
     pub(super) length_mm: f64,
-    pub(super) across_mm: f64,
     pub(super) layer_mm: f64,
     pub(super) conduct_across: f64,
     pub(super) conduct_along: f64,
@@ -56,7 +55,6 @@ pub(super) fn slab_facts(grid: &RodGrid, slab: usize) -> SlabFacts {
     let pieces = binds::pieces(grid.binds(), from_mm, to_mm);
     SlabFacts {
         length_mm: grid.cell_mm(),
-        across_mm: section.width_mm / grid.shape().across() as f64,
         layer_mm: section.layer_mm,
         // Across the rod its pieces lie side by side, along it one after the other.
         conduct_across: pieces.iter().map(|piece| piece.share * piece.conductance).sum(),
@@ -68,6 +66,10 @@ pub(super) fn slab_facts(grid: &RodGrid, slab: usize) -> SlabFacts {
 impl Assembler<'_> {
     pub(super) fn cloth_share(&self, slab: usize, cell: usize) -> f64 {
         self.grid.cloth_share(slab, cell / self.shape.across(), cell % self.shape.across())
+    }
+
+    pub(super) fn width_mm(&self, slab: usize, cell: usize) -> f64 {
+        self.grid.width_mm(slab, cell / self.shape.across(), cell % self.shape.across())
     }
 
     pub(super) fn thickness_mm(&self, slab: usize, cell: usize) -> f64 {

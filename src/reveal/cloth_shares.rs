@@ -5,7 +5,7 @@
 
 use super::laid::LaidFold;
 use super::solver::GridShape;
-use crate::geometry::RodPoint;
+use crate::geometry::BundlePoint;
 use rayon::prelude::*;
 
 /// Shares of cloth, 0 to 1.
@@ -57,7 +57,7 @@ struct Place<'a> {
 impl Place<'_> {
     /// Whether there is cloth at `slabs` cells along the rod and at a share of the pleat's width.
     fn has_cloth(&self, slabs: f64, across: f64) -> bool {
-        self.fold.cloth_in(RodPoint { along_mm: slabs * self.cell_mm, across, place: self.place }).is_some()
+        self.fold.cloth_in(BundlePoint { along_mm: slabs * self.cell_mm, across, place: f64::from(self.place) }).is_some()
     }
 
     /// The share of cloth of each slab from one to another on a line along the rod.
@@ -152,15 +152,14 @@ mod tests {
     fn the_rod_holds_the_garments_cloth() {
         for example in EXAMPLE_LAYOUTS {
             let layout = parse_layout(example.text).unwrap();
-            let area_mm2: f64 = layout.fold().panels().iter().map(|(_, panel)| panel.whole().area_mm2()).sum();
+            let area_mm2: f64 = layout.panels().iter().map(|(_, panel)| panel.whole().area_mm2()).sum();
             for hand in [Hand::EXACT, layout.process().hand] {
                 let spec = GridSpec { cell_mm: 2.0, across: 8 };
                 let grid = RodGrid::laid(layout.fold(), &hand, layout.cloth(), &rod_binds(&layout), 1.0, &spec).unwrap();
                 let shape = grid.shape();
-                let slab = |slab: usize| {
-                    let cells =
-                        (0..shape.plane()).map(|cell| grid.cloth_share(slab, cell / shape.across(), cell % shape.across()));
-                    cells.sum::<f64>() * grid.cell_mm() * grid.section(slab).pleat_mm / shape.across() as f64
+                let slab = |slab: usize| -> f64 {
+                    let cells = (0..shape.plane()).map(|cell| (cell / shape.across(), cell % shape.across()));
+                    cells.map(|(place, across)| grid.cloth_mm2(slab, place, across)).sum()
                 };
                 let held_mm2: f64 = (0..grid.shape().slabs()).map(slab).sum();
                 assert!((held_mm2 / area_mm2 - 1.0).abs() < 0.01, "{}: {held_mm2} of {area_mm2} mm2", example.name);

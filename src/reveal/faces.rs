@@ -134,18 +134,20 @@ impl Assembler<'_> {
         (self.medium.field_on)(piece.section).filter(|&field| field < self.medium.fields)
     }
 
-    /// The faces of a cell that look out of the rod: its flats, its creases ([`START`], [`END`]), the rod's end.
-    fn outsides(&self, slab: usize, cell: usize) -> [Option<Outside>; 5] {
+    /// The faces of a cell that look out of the rod: its flats, its creases ([`START`], [`END`]), the tip and the end.
+    fn outsides(&self, slab: usize, cell: usize) -> [Option<Outside>; 6] {
         let (place, across) = (cell / self.shape.across(), cell % self.shape.across());
         let is_cloth = self.cloth_share(slab, cell) > 0.0;
         let has_cloth = || self.grid.column_has_cloth(slab, across);
         let flat = |through: f64| self.flat(slab, cell, through);
+        let open = self.grid.open();
         [
-            (place == 0 && has_cloth()).then(|| flat(-1.0)),
-            (place + 1 == self.shape.places() && has_cloth()).then(|| flat(1.0)),
-            (is_cloth && across == 0).then(|| self.crease_at(slab, cell, 0)),
-            (is_cloth && across + 1 == self.shape.across()).then(|| self.crease_at(slab, cell, 1)),
-            (is_cloth && slab + 1 == self.grid.shape().slabs()).then(|| self.end(slab, cell)),
+            (open.flats[0] && place == 0 && has_cloth()).then(|| flat(-1.0)),
+            (open.flats[1] && place + 1 == self.shape.places() && has_cloth()).then(|| flat(1.0)),
+            (open.edges[0] && is_cloth && across == 0).then(|| self.crease_at(slab, cell, 0)),
+            (open.edges[1] && is_cloth && across + 1 == self.shape.across()).then(|| self.crease_at(slab, cell, 1)),
+            (open.ends[0] && is_cloth && slab == 0).then(|| self.end(slab, cell)),
+            (open.ends[1] && is_cloth && slab + 1 == self.grid.shape().slabs()).then(|| self.end(slab, cell)),
         ]
     }
 
@@ -158,7 +160,7 @@ impl Assembler<'_> {
     fn flat(&self, slab: usize, cell: usize, through: f64) -> Outside {
         let across = 2.0 * ((cell % self.shape.across()) as f64 + 0.5) / self.shape.across() as f64 - 1.0;
         Outside {
-            area_mm2: self.facts[slab].length_mm * self.facts[slab].across_mm,
+            area_mm2: self.facts[slab].length_mm * self.width_mm(slab, cell),
             within: 0.5 * self.thickness_mm(slab, cell) / self.through_reach2(),
             beyond: 0.0,
             exposure: 1.0,
@@ -176,7 +178,7 @@ impl Assembler<'_> {
         let through = 2.0 * (place as f64 + 0.5) / self.shape.places() as f64 - 1.0;
         Outside {
             area_mm2: self.cloth_share(slab, cell) * facts.length_mm * facts.layer_mm,
-            within: 0.5 * facts.across_mm / self.across_reach2(),
+            within: 0.5 * self.width_mm(slab, cell) / self.across_reach2(),
             beyond: layers * facts.layer_mm / self.through_reach2(),
             exposure: self.sticks_out(slab, place, mate, side),
             reach_mm: self.medium.reach.along_mm,
@@ -184,11 +186,11 @@ impl Assembler<'_> {
         }
     }
 
-    /// The rod's end.
+    /// The bundle's tip or its end.
     fn end(&self, slab: usize, cell: usize) -> Outside {
         let facts = &self.facts[slab];
         Outside {
-            area_mm2: self.cloth_share(slab, cell) * facts.across_mm * facts.layer_mm,
+            area_mm2: self.cloth_share(slab, cell) * self.width_mm(slab, cell) * facts.layer_mm,
             within: 0.5 * facts.length_mm / self.across_reach2(),
             beyond: 0.0,
             exposure: 1.0,

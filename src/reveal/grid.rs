@@ -6,7 +6,8 @@ use super::cloth_shares::ClothShares;
 use super::laid::LaidFold;
 use super::mates::Mates;
 use super::solver::{ACROSS, GridShape};
-use crate::geometry::{Cloth, Fold};
+use super::widths::Widths;
+use crate::geometry::{Bundle, Cloth, Extent, OpenFaces};
 use crate::layout::Hand;
 use std::f64::consts::PI;
 
@@ -30,13 +31,13 @@ impl GridSpec {
     /// (measured for pleats of 29, 51 and 72 mm however the rod lies), and so are those across a pleat that is fed at its creases alone
     /// of Thiele's. The error falls to a quarter when cells are halved.
     #[must_use]
-    pub fn fine(fold: &dyn Fold, reach_mm: f64, fields: usize) -> Self {
+    pub fn fine(fold: &dyn Bundle, reach_mm: f64, fields: usize) -> Self {
         let cell_mm = 2.0;
         let slabs = slabs(fold.length_mm(), cell_mm);
         let cloth_mm2 = |slabs: usize| fold.cut(slabs as f64 * cell_mm).map(|cut| cut.area_mm2).sum();
         let asked_mm2 = (1.0 - NOT_ASKED) * cloth_mm2(slabs);
         let asked = (0..slabs).take_while(|&slab| slab == 0 || cloth_mm2(slab) < asked_mm2);
-        let width_mm = |slab: usize| fold.pleat_width_mm((slab as f64 + 0.5) * cell_mm);
+        let width_mm = |slab: usize| fold.width_mm((slab as f64 + 0.5) * cell_mm);
         let widest_mm = asked.map(width_mm).filter(|mm| mm.is_finite()).fold(0.0, f64::max);
         let is_enough = |across: usize| widest_mm <= across as f64 * BROADEST * reach_mm;
         let fits = |across: usize| {
@@ -84,7 +85,10 @@ pub struct RodGrid {
     layers: usize,
     cloth: ClothShares,
     sections: Vec<RodSection>,
+    widths: Widths,
     mates: Mates,
+    open: OpenFaces,
+    is_closed: bool,
     binds: Vec<RodBind>,
 }
 
@@ -94,7 +98,7 @@ impl RodGrid {
     /// # Errors
     /// [`RevealError::NoCloth`], [`RevealError::Length`] for an unusable cell, [`RevealError::TooManyCells`].
     pub fn new(
-        fold: &(dyn Fold + Sync),
+        fold: &dyn Bundle,
         cloth: &Cloth,
         binds: &[RodBind],
         flat_after_diameters: f64,
@@ -108,7 +112,7 @@ impl RodGrid {
     /// # Errors
     /// As for [`RodGrid::new`].
     pub fn laid(
-        fold: &(dyn Fold + Sync),
+        fold: &dyn Bundle,
         hand: &Hand,
         cloth: &Cloth,
         binds: &[RodBind],
@@ -116,13 +120,25 @@ impl RodGrid {
         spec: &GridSpec,
     ) -> Result<Self, RevealError> {
         let shape = shape(fold, spec)?;
-        let sections = (0..shape.slabs())
+        let sections: Vec<RodSection> = (0..shape.slabs())
             .map(|slab| rod_section(fold, cloth, binds, flat_after_diameters, (slab as f64 + 0.5) * spec.cell_mm))
             .collect();
+        let widths = Widths::of(fold, shape, spec.cell_mm, &sections);
         let shares = ClothShares::of(&LaidFold::new(fold, hand), shape, spec.cell_mm);
-        let mates = Mates::of(fold, 0.5 * fold.length_mm());
-        let layers = fold.layers() as usize;
-        Ok(Self { shape, cell_mm: spec.cell_mm, layers, cloth: shares, sections, mates, binds: binds.to_vec() })
+        let mates = Mates::of(fold);
+        let Extent { layers, is_closed, .. } = fold.extent();
+        Ok(Self {
+            shape,
+            cell_mm: spec.cell_mm,
+            layers: layers as usize,
+            cloth: shares,
+            sections,
+            widths,
+            mates,
+            open: fold.open(),
+            is_closed,
+            binds: binds.to_vec(),
+        })
     }
 
     /// The grid's extent.
@@ -147,6 +163,62 @@ impl RodGrid {
     #[must_use]
     pub fn section(&self, slab: usize) -> &RodSection {
         &self.sections[slab]
+    }
+
+    /// How wide a cell is in the tied bundle, by its slab, place and column, mm.
+    #[must_use]
+    pub fn width_mm(&self, slab: usize, place: usize, across: usize) -> f64 {
+        self.widths.at(self.shape, slab, place * self.shape.across() + across)
+    }
+
+    /// How far the middle of a cell lies from the middle of its layer, mm.
+    #[must_use]
+    pub fn from_middle_mm(&self, slab: usize, place: usize, across: usize) -> f64 {
+        let cells = self.shape.across();
+        match &self.widths {
+            Widths::Even(widths_mm) => (across as f64 + 0.5 - 0.5 * cells as f64) * widths_mm[slab],
+            Widths::Each(_) => {
+                let before: f64 = (0..across).map(|before| self.width_mm(slab, place, before)).sum();
+                before + 0.5 * (self.width_mm(slab, place, across) - self.layer_width_mm(slab, place))
+            }
+        }
+    }
+
+    /// How wide a whole layer is in the tied bundle, mm.
+    #[must_use]
+    pub fn layer_width_mm(&self, slab: usize, place: usize) -> f64 {
+        match &self.widths {
+            Widths::Even(_) => self.sections[slab].width_mm,
+            Widths::Each(_) => (0..self.shape.across()).map(|across| self.width_mm(slab, place, across)).sum(),
+        }
+    }
+
+    /// How wide a whole layer is as flat cloth, mm.
+    #[must_use]
+    pub fn flat_width_mm(&self, slab: usize, place: usize) -> f64 {
+        let section = &self.sections[slab];
+        match &self.widths {
+            Widths::Even(_) => section.pleat_mm,
+            Widths::Each(_) => self.layer_width_mm(slab, place) * section.pleat_mm / section.width_mm,
+        }
+    }
+
+    /// Cloth in a cell, mm2.
+    #[must_use]
+    pub fn cloth_mm2(&self, slab: usize, place: usize, across: usize) -> f64 {
+        let section = &self.sections[slab];
+        let flat_mm = match &self.widths {
+            Widths::Even(_) => section.pleat_mm / self.shape.across() as f64,
+            Widths::Each(_) => self.width_mm(slab, place, across) * section.pleat_mm / section.width_mm,
+        };
+        self.cell_mm * flat_mm * self.cloth_share(slab, place, across)
+    }
+
+    /// Which of its outer faces are open.
+    #[must_use]
+    pub fn open(&self) -> OpenFaces {
+        let [tip, end] = self.open.ends;
+        OpenFaces { ends: [tip, end && !self.is_closed], ..self.open }
     }
 
     /// How much of a cell is cloth, 0 to 1.
@@ -209,7 +281,7 @@ pub(super) fn between(at: f64, count: usize) -> (usize, f64) {
     (first, at - first as f64)
 }
 
-fn shape(fold: &dyn Fold, spec: &GridSpec) -> Result<GridShape, RevealError> {
+fn shape(fold: &dyn Bundle, spec: &GridSpec) -> Result<GridShape, RevealError> {
     let (length_mm, places) = (fold.length_mm(), fold.places());
     if !(0.1..=100.0).contains(&spec.cell_mm) {
         return Err(RevealError::Length { what: "a cell along the rod", value_mm: spec.cell_mm, least_mm: 0.1, most_mm: 100.0 });
@@ -237,16 +309,16 @@ const STEEPEST: f64 = 1.5;
 
 /// The rod's cross-section: the free rod's width and height, drawn toward a disc of the pressed cloth's area as far as it is round.
 pub(super) fn rod_section(
-    fold: &dyn Fold,
+    fold: &dyn Bundle,
     cloth: &Cloth,
     binds: &[RodBind],
     flat_after_diameters: f64,
     along_mm: f64,
 ) -> RodSection {
     let cloth_mm = fold.cut(along_mm).map(|cut| cut.cloth_mm).sum();
-    let pleat_mm = fold.pleat_width_mm(along_mm).max(f64::MIN_POSITIVE);
+    let pleat_mm = fold.width_mm(along_mm).max(f64::MIN_POSITIVE);
     let layers = (cloth_mm / pleat_mm).max(1.0);
-    let roundness = binds::roundness(binds, along_mm, flat_after_diameters);
+    let roundness = fold.yields() * binds::roundness(binds, along_mm, flat_after_diameters);
     let diameter_mm = 2.0 * (cloth.pressed_thickness_mm * layers * pleat_mm / (cloth.packing * PI)).sqrt();
     let drawn = |free_mm: f64| free_mm.powf(1.0 - roundness) * diameter_mm.powf(roundness);
     let stack_mm = layers * cloth.free_thickness_mm;

@@ -1,17 +1,19 @@
 //! The fold as a hand lays it: what a layout asks for, and the hand's wander on top.
 
 use super::noise;
-use crate::geometry::{ClothPoint, Fold, Panel, PanelPair, RodCut, RodPoint};
+use crate::geometry::{Beyond, Bundle, BundlePoint, CellSize, ClothPoint, Cut, Extent, OpenFaces, Panel, PanelPair};
 use crate::layout::Hand;
 use kurbo::{Point, Vec2};
+use std::ops::Range;
 
 /// A fold whose cloth lies where the hand laid it: a point of the cloth lies where the fold would put the point that the hand took
 /// for it.
 ///
 /// # Limits
 /// The way back is found by steps that close in as long as the hand strays by less than the length over which it changes.
-pub(super) struct LaidFold<'a> {
-    fold: &'a (dyn Fold + Sync),
+#[derive(Debug, Clone, Copy)]
+pub struct LaidFold<'a> {
+    fold: &'a dyn Bundle,
     hand: Hand,
 }
 
@@ -19,16 +21,15 @@ pub(super) struct LaidFold<'a> {
 const STEPS_BACK: usize = 3;
 
 impl<'a> LaidFold<'a> {
-    pub(super) fn new(fold: &'a (dyn Fold + Sync), hand: &Hand) -> Self {
+    /// The fold as this hand lays it.
+    #[must_use]
+    pub fn new(fold: &'a dyn Bundle, hand: &Hand) -> Self {
         Self { fold, hand: *hand }
     }
 
-    /// The cloth that lies at a place of the rod, if any does. A place that no point of the cloth is carried to has none, whatever lies
-    /// at the point which the fold names for it: so it is beyond the fold of a garment that is folded beside the burst's centre.
-    pub(super) fn cloth_in(&self, rod: RodPoint) -> Option<ClothPoint> {
-        let taken = self.fold.to_cloth(rod);
-        let is_reached = (self.fold.to_rod(taken).along_mm - rod.along_mm).abs() < SAME_MM;
-        Some(self.back_from(taken)).filter(|&cloth| is_reached && self.fold.has_cloth(cloth))
+    /// The cloth that lies at a place of the bundle, if any does.
+    pub(super) fn cloth_in(&self, at: BundlePoint) -> Option<ClothPoint> {
+        self.to_cloth(at).filter(|&cloth| self.fold.has_cloth(cloth))
     }
 
     /// The point that the hand took for this one.
@@ -44,45 +45,62 @@ impl<'a> LaidFold<'a> {
     }
 }
 
-/// Places along the rod that are as near as this are one, mm: more than rounding, less than can be seen.
-const SAME_MM: f64 = 1e-3;
-
-impl Fold for LaidFold<'_> {
-    fn pleats(&self) -> u32 {
-        self.fold.pleats()
-    }
-
-    fn layers(&self) -> u32 {
-        self.fold.layers()
-    }
-
-    fn to_rod(&self, point: ClothPoint) -> RodPoint {
+impl Bundle for LaidFold<'_> {
+    fn to_bundle(&self, point: ClothPoint) -> Option<BundlePoint> {
         let taken = point.position() + stray(&self.hand, point.panel, point.position());
-        self.fold.to_rod(ClothPoint { x_mm: taken.x, y_mm: taken.y, ..point })
+        self.fold.to_bundle(ClothPoint { x_mm: taken.x, y_mm: taken.y, ..point })
     }
 
-    fn to_cloth(&self, point: RodPoint) -> ClothPoint {
-        self.back_from(self.fold.to_cloth(point))
+    fn to_cloth(&self, at: BundlePoint) -> Option<ClothPoint> {
+        self.fold.to_cloth(at).map(|taken| self.back_from(taken))
     }
 
     fn has_cloth(&self, point: ClothPoint) -> bool {
         self.fold.has_cloth(point)
     }
 
-    fn pleat_width_mm(&self, along_mm: f64) -> f64 {
-        self.fold.pleat_width_mm(along_mm)
+    fn extent(&self) -> Extent {
+        self.fold.extent()
     }
 
-    fn cut(&self, along_mm: f64) -> PanelPair<RodCut> {
+    fn cell(&self, along_mm: Range<f64>, place: u32, across: Range<f64>) -> CellSize {
+        self.fold.cell(along_mm, place, across)
+    }
+
+    fn is_even(&self) -> bool {
+        self.fold.is_even()
+    }
+
+    fn mates(&self, place: u32) -> [Option<u32>; 2] {
+        self.fold.mates(place)
+    }
+
+    fn cut(&self, along_mm: f64) -> PanelPair<Cut> {
         self.fold.cut(along_mm)
     }
 
-    fn length_mm(&self) -> f64 {
-        self.fold.length_mm()
+    fn width_mm(&self, along_mm: f64) -> f64 {
+        self.fold.width_mm(along_mm)
     }
 
-    fn over_fold(&self, point: ClothPoint) -> Option<(ClothPoint, f64)> {
-        self.fold.over_fold(point)
+    fn joins(&self, point: ClothPoint, within_mm: f64) -> [Option<Beyond>; 2] {
+        self.fold.joins(point, within_mm)
+    }
+
+    fn has_joins(&self) -> bool {
+        self.fold.has_joins()
+    }
+
+    fn footprint(&self, along_mm: Range<f64>, across: Range<f64>) -> f64 {
+        self.fold.footprint(along_mm, across)
+    }
+
+    fn open(&self) -> OpenFaces {
+        self.fold.open()
+    }
+
+    fn yields(&self) -> f64 {
+        self.fold.yields()
     }
 }
 
@@ -109,20 +127,21 @@ mod tests {
         let exact = LaidFold::new(layout.fold(), &Hand::EXACT);
         let mut strayed = 0.0_f64;
         for step in 0..400_u32 {
-            let rod = RodPoint {
+            let rod = BundlePoint {
                 along_mm: 20.0 + f64::from(step),
                 across: 0.05 + 0.9 * f64::from(step % 17) / 17.0,
-                place: step % layout.fold().places(),
+                place: f64::from(step % layout.fold().places()),
             };
-            let cloth = laid.to_cloth(rod);
-            let back = laid.to_rod(cloth);
+            let cloth = laid.to_cloth(rod).unwrap();
+            let back = laid.to_bundle(cloth).unwrap();
             // Where the hand crosses the centre line, the cloth is the other half's.
             if back.place == rod.place {
-                let apart = (back.along_mm - rod.along_mm).hypot((back.across - rod.across) * laid.pleat_width_mm(rod.along_mm));
+                let apart =
+                    (back.along_mm - rod.along_mm).hypot((back.across - rod.across) * layout.fold().width_mm(rod.along_mm));
                 assert!(apart < 0.05, "{rod:?} {back:?}");
             }
             assert_eq!(exact.to_cloth(rod), layout.fold().to_cloth(rod));
-            strayed = strayed.max(cloth.position().distance(exact.to_cloth(rod).position()));
+            strayed = strayed.max(cloth.position().distance(exact.to_cloth(rod).unwrap().position()));
         }
         assert!((1.5..12.0).contains(&strayed), "{strayed}");
     }

@@ -44,6 +44,7 @@ mod summary;
 mod table;
 mod texture;
 mod unfold;
+mod widths;
 
 pub use advice::Advice;
 pub use assemble::System;
@@ -54,6 +55,7 @@ pub use dose::{DoseField, RodDoses, discharge_system, dye_system};
 pub use error::RevealError;
 pub use faces::CreaseFaces;
 pub use grid::{GridSpec, MOST_CELLS, RodGrid, RodSection};
+pub use laid::LaidFold;
 pub use lying::rod_area_from_above_mm2;
 pub use map::PictureMap;
 pub use mask::PixelFrame;

@@ -7,7 +7,7 @@ use super::picture::{Painter, Picture, Pixels};
 use super::table::for_lanes;
 use super::unfold::ShareTable;
 use super::{PictureMap, Reveal};
-use crate::geometry::{ClothPoint, Fold, Panel, RodPoint};
+use crate::geometry::{Bundle as _, BundlePoint, ClothPoint, Panel};
 use kurbo::Point;
 use rayon::prelude::*;
 use std::ops::RangeInclusive;
@@ -58,9 +58,10 @@ impl Reveal {
         width_mm(&self.rod.grid, along_mm)
     }
 
-    /// The cloth that lies at a place of the rod, as the hand laid it. Whether there is any, the picture of the layer shows.
+    /// The point of the cloth's plane that lies at a place of the rod, as the hand laid it; `None` where the layer has ended. Whether
+    /// there is cloth, the picture of the layer shows.
     #[must_use]
-    pub fn cloth_at(&self, rod: RodPoint) -> ClothPoint {
+    pub fn cloth_at(&self, rod: BundlePoint) -> Option<ClothPoint> {
         self.laid().to_cloth(rod)
     }
 
@@ -81,12 +82,12 @@ impl Reveal {
 
     /// The place of the rod in the middle of a pixel of a layer, and how much of the pixel is within the rod's width, 0 to 1.
     #[must_use]
-    pub fn in_layer(&self, frame: &LayerFrame, place: u32, column: usize, row: usize) -> (RodPoint, f64) {
+    pub fn in_layer(&self, frame: &LayerFrame, place: u32, column: usize, row: usize) -> (BundlePoint, f64) {
         let along_mm = (column as f64 + 0.5) * frame.pixel_mm;
         let width_mm = self.rod_width_mm(along_mm);
         let up_mm = (0.5 * frame.height as f64 - row as f64 - 0.5) * frame.pixel_mm;
         let within = ((0.5 * width_mm - up_mm.abs()) / frame.pixel_mm + 0.5).clamp(0.0, 1.0);
-        (RodPoint { along_mm, across: (0.5 + up_mm / width_mm).clamp(0.0, 1.0), place }, within)
+        (BundlePoint { along_mm, across: (0.5 + up_mm / width_mm).clamp(0.0, 1.0), place: f64::from(place) }, within)
     }
 
     /// The picture of a place of the stack as it lies in the rod: the map's colours, flat, that the opened cloth shows. Where the place
@@ -122,21 +123,20 @@ impl Reveal {
         out: &mut [u8],
     ) {
         let (dyes, fold) = (self.table.bath(), self.layout().fold());
-        let has_fold = fold.over_fold(ClothPoint { panel: Panel::Front, x_mm: 0.0, y_mm: 0.0 }).is_some();
         let (mut doses, mut gone, mut rgb) = (Vec::new(), Vec::new(), vec![[0_u8; 3]; frame.width]);
         for column in 0..frame.width {
             let (mut rod, within) = self.in_layer(frame, *places.end(), column, row);
             let mut cloth = cloth_within(&self.rod.grid, &rod);
             if places.start() < places.end() {
-                while rod.place > *places.start() && cloth < 0.5 {
-                    rod.place -= 1;
+                while rod.layer() > *places.start() && cloth < 0.5 {
+                    rod.place -= 1.0;
                     cloth = cloth_within(&self.rod.grid, &rod);
                 }
                 // Where one layer ends another begins, and nothing shows between.
                 cloth = if cloth < 0.5 { 0.0 } else { 1.0 };
             }
-            let found =
-                if has_fold { self.table.at_cloth::<L>(fold, fold.to_cloth(rod), &rod) } else { self.table.at::<L>(&rod) };
+            let joined = Some(rod).filter(|_| fold.has_joins()).and_then(|rod| fold.to_cloth(rod));
+            let found = joined.map_or_else(|| self.table.at::<L>(&rod), |cloth| self.table.at_cloth::<L>(fold, cloth, &rod));
             doses.extend_from_slice(&found[..dyes]);
             gone.push(bleach.share(found[dyes]));
             #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a share between 0 and 1")]
@@ -154,21 +154,31 @@ impl Reveal {
     #[must_use]
     pub fn strip(&self, place: u32) -> ClothStrip {
         let (laid, place) = (self.laid(), place.min(self.places().saturating_sub(1)));
-        let at = |along_mm: f64, across: f64| laid.to_cloth(RodPoint { along_mm, across, place });
+        let number = f64::from(place);
+        let at = |along_mm: f64, across: f64| laid.to_cloth(BundlePoint { along_mm, across, place: number });
         #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a positive number of rows; casts saturate")]
         let rows = ((laid.length_mm() + BEYOND_MM) / ROW_MM).ceil().min(4000.0) as u32;
-        let row = |row: u32| -> Vec<Point> {
-            (0..=ACROSS).map(|step| at(f64::from(row) * ROW_MM, f64::from(step) / f64::from(ACROSS)).position()).collect()
+        // Where the layer has ended, it stays where it was.
+        let mut row_before = vec![Point::ORIGIN; ACROSS as usize + 1];
+        let mut panel = Panel::Front;
+        let mut row = |row: u32| -> Vec<Point> {
+            for (step, point) in (0..).zip(&mut row_before) {
+                if let Some(cloth) = at(f64::from(row) * ROW_MM, f64::from(step) / f64::from(ACROSS)) {
+                    (panel, *point) = (cloth.panel, cloth.position());
+                }
+            }
+            row_before.clone()
         };
+        let strip_rows = (0..=rows).map(&mut row).collect();
         let on_crease = |across: f64| {
-            let on_cloth = move |row: u32| RodPoint { along_mm: f64::from(row) * ROW_MM, across, place };
+            let on_cloth = move |row: u32| BundlePoint { along_mm: f64::from(row) * ROW_MM, across, place: number };
             (0..rows).map(move |row| (on_cloth(row), on_cloth(row + 1)))
         };
         let pieces = on_crease(0.0).chain(on_crease(1.0));
-        let on_cloth = |rod: RodPoint| Some(laid.cloth_in(rod)?.position());
+        let on_cloth = |rod: BundlePoint| Some(laid.cloth_in(rod)?.position());
         ClothStrip {
-            panel: at(0.5 * laid.length_mm(), 0.5).panel,
-            rows: (0..=rows).map(row).collect(),
+            panel,
+            rows: strip_rows,
             creases: pieces.filter_map(|(from, to)| Some((on_cloth(from)?, on_cloth(to)?))).collect(),
             share: share_of_cloth(&self.rod.grid, place as usize),
         }
@@ -185,12 +195,12 @@ fn width_mm(grid: &RodGrid, along_mm: f64) -> f64 {
 const SHARPNESS: f64 = 3.0;
 
 /// Whether there is cloth at a place of the rod, 0 to 1: the shares of the cells about it, drawn toward yes or no.
-fn cloth_within(grid: &RodGrid, rod: &RodPoint) -> f64 {
+fn cloth_within(grid: &RodGrid, rod: &BundlePoint) -> f64 {
     let shape = grid.shape();
     let (slab, t) = between(rod.along_mm / grid.cell_mm() - 0.5, grid.shape().slabs());
     let (across, s) = between(rod.across * shape.across() as f64 - 0.5, shape.across());
     let share = |slab: usize, across: usize| {
-        grid.cloth_share(slab.min(grid.shape().slabs() - 1), rod.place as usize, across.min(shape.across() - 1))
+        grid.cloth_share(slab.min(grid.shape().slabs() - 1), rod.layer() as usize, across.min(shape.across() - 1))
     };
     let row = |slab: usize| share(slab, across) + s * (share(slab, across + 1) - share(slab, across));
     let share = row(slab) + t * (row(slab + 1) - row(slab));
@@ -202,7 +212,7 @@ fn share_of_cloth(grid: &RodGrid, place: usize) -> f64 {
     let of = |places: std::ops::Range<usize>| -> f64 {
         let slab = |slab: usize| -> f64 {
             let cells = places.clone().flat_map(|place| (0..shape.across()).map(move |across| (place, across)));
-            grid.section(slab).pleat_mm * cells.map(|(place, across)| grid.cloth_share(slab, place, across)).sum::<f64>()
+            cells.map(|(place, across)| grid.cloth_mm2(slab, place, across)).sum()
         };
         (0..grid.shape().slabs()).map(slab).sum()
     };
@@ -244,7 +254,10 @@ mod tests {
                 let layer = reveal.layer(place, &frame, &colours, PictureMap::Cloth);
                 for pixel in (0..frame.width * frame.height).step_by(37).filter(|pixel| layer.rgba[4 * pixel + 3] == 255) {
                     let own = [0, 1, 2].map(|channel| layer.rgba[4 * pixel + channel]);
-                    let cloth = reveal.cloth_at(reveal.in_layer(&frame, place, pixel % frame.width, pixel / frame.width).0);
+                    let Some(cloth) = reveal.cloth_at(reveal.in_layer(&frame, place, pixel % frame.width, pixel / frame.width).0)
+                    else {
+                        continue;
+                    };
                     let Some(probe) = reveal.probe(cloth.panel, cloth.position()) else { continue };
                     seen += 1;
                     let Srgb { red, green, blue } = colours.srgb(&probe.doses, 1.0 - probe.ground_left);
@@ -285,7 +298,9 @@ mod tests {
                     for point in [points[2], points[4], points[6]] {
                         let cloth = ClothPoint { panel: strip.panel, x_mm: point.x, y_mm: point.y };
                         asked += 1;
-                        own += u32::from(reveal.laid().to_rod(cloth).place == place || point.x.abs() < 5.0);
+                        own += u32::from(
+                            reveal.laid().to_bundle(cloth).is_some_and(|there| there.layer() == place) || point.x.abs() < 5.0,
+                        );
                     }
                 }
             }
@@ -306,7 +321,10 @@ mod tests {
                 for pixel in (0..frame.width * frame.height).step_by(41).filter(|pixel| layer.rgba[4 * pixel + 3] == 255) {
                     let own = [0, 1, 2].map(|channel| layer.rgba[4 * pixel + channel]);
                     let is_hatched = |rgb: [u8; 3]| PictureMap::HATCH.contains(&rgb);
-                    let cloth = reveal.cloth_at(reveal.in_layer(&frame, place, pixel % frame.width, pixel / frame.width).0);
+                    let Some(cloth) = reveal.cloth_at(reveal.in_layer(&frame, place, pixel % frame.width, pixel / frame.width).0)
+                    else {
+                        continue;
+                    };
                     let there = in_picture(&reveal, &opened.rgba, 2, cloth);
                     seen += 1;
                     alike += u32::from(if is_hatched(own) { is_hatched(there) } else { apart(own, there) <= 16 });

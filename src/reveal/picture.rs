@@ -101,7 +101,7 @@ fn split_lines<'a>(rgba: &'a mut [u8], width: usize, panels: &[(Panel, PixelFram
 }
 
 fn cloth_texture(reveal: &Reveal, panel: Panel, frame: PixelFrame) -> ClothTexture<'_> {
-    let outline = reveal.layout().fold().panels().panel(panel).map(PanelOutline::whole);
+    let outline = reveal.layout().panels().panel(panel).map(PanelOutline::whole);
     ClothTexture::new(panel, frame, outline, reveal.layout().process().hand.seed)
 }
 
@@ -206,7 +206,7 @@ mod tests {
         let layout = parse_layout(EXAMPLE_LAYOUTS[0].text).unwrap();
         let reveal = reveal_doses(&layout, &RevealOptions::preview(), &Cancel::new()).unwrap();
         let colours = DyeSet::of_layout(&layout, None);
-        let cloth_mm2: f64 = layout.fold().panels().iter().map(|(_, panel)| panel.whole().area_mm2()).sum();
+        let cloth_mm2: f64 = layout.panels().iter().map(|(_, panel)| panel.whole().area_mm2()).sum();
         for map in PictureMap::ALL {
             let picture = picture_of(&reveal, &colours, map, Texture::Faint);
             let (_, frame) = reveal.panels()[0];

@@ -4,7 +4,7 @@ use super::Reveal;
 use super::grid::RodGrid;
 use super::table::for_lanes;
 use super::unfold::{Unfold, section_number};
-use crate::geometry::{ClothPoint, Fold as _, Panel, RodPoint};
+use crate::geometry::{BundlePoint, ClothPoint, Panel};
 use kurbo::Point;
 
 /// What is known of one place of the cloth. An estimate, like the picture.
@@ -31,7 +31,7 @@ pub struct Probe {
 
 impl Reveal {
     /// What lies at a point of the garment's frame (mm; the back as in that frame, seen through the garment, not flipped); `None`
-    /// where there is no cloth.
+    /// where there is no cloth of the bundle.
     ///
     /// It tells what the picture shows there: with the hand's wander.
     #[must_use]
@@ -43,8 +43,8 @@ impl Reveal {
         }
         let unfold = Unfold::of(layout, &self.rod, &self.table);
         let taken = unfold.taken(panel, at);
-        let (rod, doses): (RodPoint, Vec<f64>) = for_lanes!(self.table.lanes(), L => {
-            let (rod, doses) = unfold.read::<L>(taken);
+        let (rod, doses): (BundlePoint, Vec<f64>) = for_lanes!(self.table.lanes(), L => {
+            let (rod, doses) = unfold.read::<L>(taken)?;
             (rod, doses.map(f64::from).to_vec())
         });
         let column = Column::at(&self.rod.grid, &rod);
@@ -70,7 +70,7 @@ struct Column {
 
 impl Column {
     #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "held within the grid")]
-    fn at(grid: &RodGrid, rod: &RodPoint) -> Self {
+    fn at(grid: &RodGrid, rod: &BundlePoint) -> Self {
         let shape = grid.shape();
         let cell = |at: f64, cells: usize| (at.max(0.0) as usize).min(cells.saturating_sub(1));
         let slab = cell(rod.along_mm / grid.cell_mm(), grid.shape().slabs());
@@ -79,17 +79,18 @@ impl Column {
             // A stack has at most a few thousand places.
             u32::try_from(places.filter(|&place| grid.is_cloth(slab, place, across)).count()).unwrap_or(u32::MAX)
         };
-        let place = rod.place as usize;
+        let place = rod.layer() as usize;
         Self { slab, below: count(0..place), above: count(place + 1..shape.places()) }
     }
 }
 
-fn depth_mm(grid: &RodGrid, rod: &RodPoint, column: &Column) -> f64 {
-    let (section, place) = (grid.section(column.slab), rod.place as usize);
+fn depth_mm(grid: &RodGrid, rod: &BundlePoint, column: &Column) -> f64 {
+    let (section, place) = (grid.section(column.slab), rod.layer() as usize);
     let through_mm = (f64::from(column.below.min(column.above)) + 0.5) * section.layer_mm;
+    let width_mm = grid.layer_width_mm(column.slab, place);
     let crease_mm = |across: f64, mate: Option<usize>| {
         let wrapped = grid.mates().wrapped_over(place, mate, grid.layers());
-        across * section.width_mm + wrapped as f64 * section.layer_mm
+        across * width_mm + wrapped as f64 * section.layer_mm
     };
     let start_mm = crease_mm(rod.across, grid.mates().at_start(place));
     let end_mm = crease_mm(1.0 - rod.across, grid.mates().at_end(place));

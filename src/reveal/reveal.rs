@@ -103,7 +103,7 @@ impl Reveal {
 
     /// The doses on some rows of a panel.
     pub(super) fn rows(&self, panel: Panel, frame: PixelFrame, rows: Range<usize>) -> Option<DoseMap> {
-        let outline = self.layout.fold().panels().panel(panel)?.whole();
+        let outline = self.layout.panels().panel(panel)?.whole();
         Some(Unfold::of(&self.layout, &self.rod, &self.table).rows(panel, outline, frame, rows))
     }
 }
@@ -212,7 +212,7 @@ pub(super) fn frames(layout: &Layout, options: &RevealOptions) -> Result<Vec<(Pa
             most_mm: MOST_PIXEL_MM,
         });
     }
-    let panels = layout.fold().panels();
+    let panels = layout.panels();
     let bounds = panels.iter().map(|(_, panel)| panel.whole().bounds()).reduce(|a, b| a.union(b)).unwrap_or_default();
     let bounds = bounds.inset(options.margin_mm);
     let count = panels.iter().count();

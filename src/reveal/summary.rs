@@ -4,7 +4,7 @@ use super::RodDoses;
 use super::binds;
 use super::grid::RodGrid;
 use super::solver::Fields;
-use crate::geometry::{Fold, Panel, RodPoint};
+use crate::geometry::{Bundle, BundlePoint, Panel};
 use crate::layout::Process;
 
 /// One section as it comes out.
@@ -52,7 +52,7 @@ impl Fix {
             Self::ShallowerPleats => "Fold shallower pleats, so that the middle lies nearer to the dye.",
             Self::TurnTheRod => "Turn the rod over when half the ice has melted, so that both rows of creases get the same.",
             Self::SecondIce => "Put on a second layer of ice when the first has melted, to wash more dye inward.",
-            Self::DyeTheOtherSide => "Strew the underside too, once the upper side has rested.",
+            Self::DyeTheOtherSide => "Sprinkle the underside too, once the upper side has cured.",
         }
     }
 }
@@ -73,7 +73,7 @@ struct Sums {
 }
 
 pub(super) fn summarise(
-    fold: &dyn Fold,
+    fold: &dyn Bundle,
     rod: &RodDoses,
     process: &Process,
     section_dyes: &[Option<usize>],
@@ -89,16 +89,15 @@ pub(super) fn summarise(
     (0..).zip(&sums).zip(section_dyes).map(|((index, sums), &dye)| section(rod, fields, process, index, sums, dye)).collect()
 }
 
-fn add_slab(fold: &dyn Fold, grid: &RodGrid, fields: &Fields, process: &Process, slab: usize, dye: usize, sums: &mut Sums) {
+fn add_slab(fold: &dyn Bundle, grid: &RodGrid, fields: &Fields, process: &Process, slab: usize, dye: usize, sums: &mut Sums) {
     let shape = grid.shape();
-    let cell_mm2 = grid.cell_mm() * grid.section(slab).pleat_mm / shape.across() as f64;
     for place in 0..shape.places() {
-        let rod = RodPoint { along_mm: grid.along_mm(slab), across: 0.5, place: u32::try_from(place).unwrap_or(u32::MAX) };
-        let cloth = fold.to_cloth(rod);
+        let middle = BundlePoint { along_mm: grid.along_mm(slab), across: 0.5, place: place as f64 };
+        let Some(cloth) = fold.to_cloth(middle) else { continue };
         let panel = usize::from(cloth.panel == Panel::Back);
         let side = 2 + usize::from(cloth.x_mm.is_sign_negative());
         for across in 0..shape.across() {
-            let area = cell_mm2 * grid.cloth_share(slab, place, across);
+            let area = grid.cloth_mm2(slab, place, across);
             let dose = f64::from(fields.value(dye, slab, place, across));
             sums.area += area;
             sums.dose += area * dose;

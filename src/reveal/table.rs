@@ -7,7 +7,7 @@
 use super::RodDoses;
 use super::dose::DoseField;
 use super::grid::between;
-use crate::geometry::{ClothPoint, Fold, RodPoint};
+use crate::geometry::{Bundle, BundlePoint, ClothPoint};
 use rayon::prelude::*;
 
 /// Numbers of values that are read together.
@@ -40,6 +40,7 @@ pub(super) use for_lanes;
 /// Of each node the doses of all dyes, then that of the bath, then zeros up to [`DoseTable::lanes`].
 #[derive(Debug, Clone)]
 pub(super) struct DoseTable {
+    places: usize,
     slabs: usize,
     across: usize,
     cell_mm: f64,
@@ -55,26 +56,31 @@ const FAR_REACHES: f64 = 5.5;
 
 impl DoseTable {
     /// Tables the doses of a rod; `reach_mm` is the dyes' reach along the cloth.
-    pub(super) fn new(fold: &(dyn Fold + Sync), rod: &RodDoses, dyes: usize, reach_mm: f64) -> Self {
+    pub(super) fn new(fold: &dyn Bundle, rod: &RodDoses, dyes: usize, reach_mm: f64) -> Self {
         let (grid, shape) = (&rod.grid, rod.grid.shape());
         let lanes = LANES.into_iter().find(|&lanes| lanes > dyes).unwrap_or(LANES[2]);
         let (slabs, nodes) = (grid.shape().slabs(), shape.across() + 2);
         let mut values = vec![0.0; shape.places() * slabs * nodes * lanes];
-        let shares: Vec<f32> = (0..slabs)
-            .flat_map(|slab| {
-                let reaches = fold.pleat_width_mm(grid.along_mm(slab)) / reach_mm;
+        let shares = |place: usize| -> Vec<f32> {
+            let of_slab = |slab: usize| {
+                let reaches = grid.flat_width_mm(slab, place) / reach_mm;
                 (0..nodes).map(move |node| crease_share(reaches, place_of(node, shape.across())))
-            })
-            .collect();
+            };
+            (0..slabs).flat_map(of_slab).collect()
+        };
+        let alike = fold.is_even().then(|| shares(0));
         let has_dose: Vec<bool> =
             (0..slabs * nodes).map(|at| grid.column_has_cloth(at / nodes, (at % nodes).clamp(1, nodes - 2) - 1)).collect();
         let pressed: Vec<bool> = (0..slabs).map(|slab| grid.is_pressed(slab)).collect();
         values.par_chunks_mut(slabs * nodes * lanes).enumerate().for_each(|(place, values)| {
             let layer = Layer { rod, place, dyes, lanes, nodes, has_dose: &has_dose, pressed: &pressed };
-            layer.mix(&shares, values);
+            match &alike {
+                Some(shares) => layer.mix(shares, values),
+                None => layer.mix(&shares(place), values),
+            }
             layer.carry_on(values);
         });
-        Self { slabs, across: shape.across(), cell_mm: grid.cell_mm(), lanes, dyes, reach_mm, values }
+        Self { places: shape.places(), slabs, across: shape.across(), cell_mm: grid.cell_mm(), lanes, dyes, reach_mm, values }
     }
 
     /// Values read together.
@@ -87,26 +93,40 @@ impl DoseTable {
         self.dyes
     }
 
-    /// The doses of a point of the cloth that lies there in the rod. By a fold of the garment that is no crease of a pleat they are mixed
-    /// with those of the cloth on its other side, as at a crease.
+    /// The doses of a point of the cloth that lies there in the bundle. By a fold that is no edge of a layer they are mixed with those of
+    /// the cloth on its other side, as at a crease.
     #[inline]
     #[expect(clippy::cast_possible_truncation, reason = "a share")]
-    pub(super) fn at_cloth<const L: usize>(&self, fold: &dyn Fold, cloth: ClothPoint, rod: &RodPoint) -> [f32; L] {
-        let own = self.at::<L>(rod);
-        let Some((other, away_mm)) = fold.over_fold(cloth).filter(|(_, away_mm)| *away_mm < FAR_REACHES * self.reach_mm) else {
-            return own;
-        };
-        let (share, other) = (0.5 * (-away_mm / self.reach_mm).exp() as f32, self.at::<L>(&fold.to_rod(other)));
-        std::array::from_fn(|lane| own[lane] + share * (other[lane] - own[lane]))
+    pub(super) fn at_cloth<const L: usize>(&self, fold: &dyn Bundle, cloth: ClothPoint, there: &BundlePoint) -> [f32; L] {
+        let own = self.at::<L>(there);
+        let joins = fold.joins(cloth, FAR_REACHES * self.reach_mm).into_iter().flatten();
+        joins.fold(own, |mixed, beyond| {
+            let Some(other) = fold.to_bundle(beyond.point) else { return mixed };
+            let (share, other) = (0.5 * (-beyond.away_mm / self.reach_mm).exp() as f32, self.at::<L>(&other));
+            std::array::from_fn(|lane| mixed[lane] + share * (other[lane] - own[lane]))
+        })
     }
 
-    /// The doses at a place in the rod; `L` is [`DoseTable::lanes`].
+    /// The doses at a place in the bundle, between two layers straight from one to the other; `L` is [`DoseTable::lanes`].
+    #[inline]
+    #[expect(clippy::cast_possible_truncation, reason = "a share")]
+    pub(super) fn at<const L: usize>(&self, there: &BundlePoint) -> [f32; L] {
+        let (place, up) = between(there.place, self.places);
+        let lower = self.in_layer::<L>(there, place);
+        if up == 0.0 {
+            return lower;
+        }
+        let (up, upper) = (up as f32, self.in_layer::<L>(there, place + 1));
+        std::array::from_fn(|lane| lower[lane] + up * (upper[lane] - lower[lane]))
+    }
+
+    /// The doses in one layer.
     #[inline]
     #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "clamped to the table; shares are of f32 values")]
-    pub(super) fn at<const L: usize>(&self, rod: &RodPoint) -> [f32; L] {
-        let (slab, along) = between(rod.along_mm / self.cell_mm - 0.5, self.slabs);
+    fn in_layer<const L: usize>(&self, there: &BundlePoint, place: usize) -> [f32; L] {
+        let (slab, along) = between(there.along_mm / self.cell_mm - 0.5, self.slabs);
         let along = along as f32;
-        let across = (rod.across * self.across as f64 + 0.5) as f32;
+        let across = (there.across * self.across as f64 + 0.5) as f32;
         let node = (across as usize).min(self.across);
         // From a crease to the middle of its cell it is half as far as from middle to middle.
         let across = match node {
@@ -115,7 +135,7 @@ impl DoseTable {
             between => across - between as f32,
         };
         let row = (self.across + 2) * L;
-        let below = (rod.place as usize * self.slabs + slab) * row + node * L;
+        let below = (place * self.slabs + slab) * row + node * L;
         let above = below + if self.slabs > 1 { row } else { 0 };
         let read = |from: usize| -> [f32; L] {
             let (first, next) = (&self.values[from..from + L], &self.values[from + L..from + 2 * L]);
@@ -284,10 +304,11 @@ impl Layer<'_> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::geometry::{Cloth, Panel, PanelPair, RodCut};
+    use crate::geometry::{CellSize, Cloth, Cut, Extent, Panel, PanelPair};
     use crate::layout::{DyeBy, Hand, Process};
     use crate::reveal::solver::SolveOptions;
     use crate::reveal::{Cancel, GridSpec, RodGrid, dye_system};
+    use std::ops::Range;
 
     /// At a crease both pleats count alike, so that no line shows there; at the far crease nothing is left of the other pleat.
     #[test]
@@ -301,6 +322,7 @@ mod tests {
     }
 
     /// A plain rod of single layers whose upper twelve places end along a slanted line.
+    #[derive(Debug)]
     struct Slanted;
 
     const WIDTH_MM: f64 = 48.0;
@@ -320,42 +342,44 @@ mod tests {
         }
     }
 
-    impl Fold for Slanted {
-        fn pleats(&self) -> u32 {
-            PLACES
+    impl Bundle for Slanted {
+        fn extent(&self) -> Extent {
+            Extent { length_mm: 96.0, pleats: PLACES, layers: 1, is_closed: false }
         }
 
-        fn layers(&self) -> u32 {
-            1
-        }
-
-        fn to_rod(&self, point: ClothPoint) -> RodPoint {
+        fn to_bundle(&self, point: ClothPoint) -> Option<BundlePoint> {
             let place = (0..PLACES - 1).find(|&place| point.x_mm < f64::from(place + 1) * WIDTH_MM).unwrap_or(PLACES - 1);
             let fraction = (point.x_mm / WIDTH_MM - f64::from(place)).clamp(0.0, 1.0);
-            RodPoint { along_mm: point.y_mm, across: Self::turned(place, fraction), place }
+            Some(BundlePoint { along_mm: point.y_mm, across: Self::turned(place, fraction), place: f64::from(place) })
         }
 
-        fn to_cloth(&self, point: RodPoint) -> ClothPoint {
-            let fraction = Self::turned(point.place, point.across);
-            ClothPoint { panel: Panel::Front, x_mm: (f64::from(point.place) + fraction) * WIDTH_MM, y_mm: point.along_mm }
+        fn to_cloth(&self, point: BundlePoint) -> Option<ClothPoint> {
+            let fraction = Self::turned(point.layer(), point.across);
+            Some(ClothPoint { panel: Panel::Front, x_mm: (point.place + fraction) * WIDTH_MM, y_mm: point.along_mm })
+        }
+
+        fn mates(&self, place: u32) -> [Option<u32>; 2] {
+            let (before, after) = (place.checked_sub(1), Some(place + 1).filter(|&after| after < PLACES));
+            if place % 2 == 1 { [after, before] } else { [before, after] }
+        }
+
+        fn cell(&self, along_mm: Range<f64>, _place: u32, across: Range<f64>) -> CellSize {
+            let (length_mm, width_mm) = (along_mm.end - along_mm.start, (across.end - across.start) * WIDTH_MM);
+            CellSize { length_mm, width_mm }
         }
 
         fn has_cloth(&self, point: ClothPoint) -> bool {
-            let rod = self.to_rod(point);
-            (0.0..=96.0).contains(&point.y_mm) && (rod.place <= UNDER || rod.along_mm <= Self::end_mm(rod.across))
+            let Some(there) = self.to_bundle(point) else { return false };
+            (0.0..=96.0).contains(&point.y_mm) && (there.layer() <= UNDER || there.along_mm <= Self::end_mm(there.across))
         }
 
-        fn pleat_width_mm(&self, _along_mm: f64) -> f64 {
+        fn width_mm(&self, _along_mm: f64) -> f64 {
             WIDTH_MM
         }
 
-        fn cut(&self, along_mm: f64) -> PanelPair<RodCut> {
+        fn cut(&self, along_mm: f64) -> PanelPair<Cut> {
             let cloth_mm = f64::from(PLACES) * WIDTH_MM;
-            PanelPair { front: RodCut { cloth_mm, area_mm2: cloth_mm * along_mm }, back: RodCut::default() }
-        }
-
-        fn length_mm(&self) -> f64 {
-            96.0
+            PanelPair { front: Cut { cloth_mm, area_mm2: cloth_mm * along_mm }, back: Cut::default() }
         }
     }
 
@@ -374,7 +398,7 @@ mod tests {
     fn a_slanted_edge_casts_no_staircase() {
         let (working, fine) = (table_of_slanted(2.0, 8), table_of_slanted(1.0, 16));
         let dose = |table: &DoseTable, along_mm: f64, across: f64| {
-            f64::from(table.at::<4>(&RodPoint { along_mm, across, place: UNDER })[0])
+            f64::from(table.at::<4>(&BundlePoint { along_mm, across, place: f64::from(UNDER) })[0])
         };
         let (low, high) = (dose(&fine, 10.0, 0.5), dose(&fine, 84.0, 0.5));
         assert!(high > low + 0.2, "the line shows: {low} to {high}");

@@ -281,7 +281,7 @@ mod tests {
 
     fn of_front<'a>(reveal: &'a Reveal, front: &DoseMap) -> ClothTexture<'a> {
         let layout = reveal.layout();
-        let outline = layout.fold().panels().panel(Panel::Front).unwrap().whole();
+        let outline = layout.panels().panel(Panel::Front).unwrap().whole();
         ClothTexture::new(Panel::Front, front.frame, Some(outline), layout.process().hand.seed)
     }
 

@@ -6,7 +6,7 @@ use super::mask::{PixelFrame, coverage};
 use super::relief::relief;
 use super::table::{DoseTable, for_lanes};
 use super::{RodDoses, binds};
-use crate::geometry::{ClothPoint, Fold, Outline, Panel, RodPoint};
+use crate::geometry::{Bundle, BundlePoint, ClothPoint, Outline, Panel};
 use crate::layout::{Hand, Layout, Process};
 use kurbo::Point;
 use rayon::prelude::*;
@@ -45,7 +45,7 @@ impl DoseMap {
 
 /// What is unfolded.
 pub(super) struct Unfold<'a> {
-    pub(super) fold: &'a (dyn Fold + Sync),
+    pub(super) fold: &'a dyn Bundle,
     pub(super) grid: &'a RodGrid,
     pub(super) process: &'a Process,
     pub(super) table: &'a DoseTable,
@@ -95,19 +95,26 @@ impl<'a> Unfold<'a> {
             let drawn = sheet.frame.middle(column, row.number);
             let (dx_mm, dy_mm) = sheet.hand.at(&hand, column);
             let at = ClothPoint { panel: sheet.panel, x_mm: side * drawn.x + dx_mm, y_mm: drawn.y + dy_mm };
-            let (rod, doses) = self.read::<L>(at);
+            let Some((there, doses)) = self.read::<L>(at) else { continue };
             row.doses[column * self.dyes..][..self.dyes].copy_from_slice(&doses[..self.dyes]);
             row.discharged[column] = sheet.bleach.share(doses[self.table.bath()]);
-            row.section[column] = section_number(self.grid, rod.along_mm);
-            row.relief[column] = relief(rod.across, self.fold.pleat_width_mm(rod.along_mm));
+            row.section[column] = section_number(self.grid, there.along_mm);
+            row.relief[column] = relief(there.across, self.pleat_mm(&there));
         }
     }
 
-    /// The doses of the cloth that the hand took for this point, and where it came to lie in the rod; `L` is [`DoseTable::lanes`].
+    /// The doses of the cloth that the hand took for this point, and where it came to lie in the bundle; `None` where it is not part of
+    /// it. `L` is [`DoseTable::lanes`].
     #[inline]
-    pub(super) fn read<const L: usize>(&self, taken: ClothPoint) -> (RodPoint, [f32; L]) {
-        let rod = self.fold.to_rod(taken);
-        (rod, self.table.at_cloth(self.fold, taken, &rod))
+    pub(super) fn read<const L: usize>(&self, taken: ClothPoint) -> Option<(BundlePoint, [f32; L])> {
+        let there = self.fold.to_bundle(taken)?;
+        Some((there, self.table.at_cloth(self.fold, taken, &there)))
+    }
+
+    /// Width of the pleat that a place is in, crease to crease, mm.
+    #[inline]
+    fn pleat_mm(&self, there: &BundlePoint) -> f64 {
+        self.fold.cell(there.along_mm..there.along_mm, there.layer(), 0.0..1.0).width_mm
     }
 
     /// The point that the hand took for this one.

@@ -105,14 +105,14 @@ fn a_run_outlives_the_program() {
         click(&mut window, "Begin the run");
         click(&mut window, "Begin read the label now");
         click(&mut window, "Done: read the label");
-        assert!(window.query_by_label_contains("1 of 22 steps").is_some());
+        assert!(window.query_by_label_contains("1 of 24 steps").is_some());
     }
     let run = read_run(&home.path().join("run.ron")).unwrap();
     let marks: Vec<Mark> = run.raw().ticks.iter().map(|tick| tick.mark).collect();
     assert_eq!(marks, [Mark::Begun, Mark::Finished]);
     let mut next = window(home.path());
     click(&mut next, "Go on with the run");
-    assert!(next.query_by_label_contains("1 of 22 steps").is_some());
+    assert!(next.query_by_label_contains("1 of 24 steps").is_some());
     click(&mut next, "Take the last tick back");
     click(&mut next, "Done: read the label");
     click(&mut next, "End the run");

@@ -241,7 +241,7 @@ fn a_damaged_journal_says_so_and_nothing_else_suffers() {
     assert_eq!(only_entry(home.path()).raw().change, "what is written here stays");
     click(&mut window, "Step Burst");
     write(&mut window, "Guide arc", "210");
-    assert!((layout(&window).burst().guide_radius_mm() - 210.0).abs() < 1e-9);
+    assert!((layout(&window).guide_mm() - 210.0).abs() < 1e-9);
 }
 
 /// A damaged store used to make the whole journal unreadable. What was written is brought back from its copy, and the file is kept.

@@ -234,7 +234,7 @@ fn an_entry_without_a_photograph_shows_its_design() {
     journal(home.path()).add(&Draft::new("2027-05-03".parse().unwrap(), example(0))).unwrap();
     let (mut window, textures) = window_and_textures(home.path());
     let layout = parse_layout(EXAMPLE_LAYOUTS[0].text).unwrap();
-    let panels = layout.fold().panels();
+    let panels = layout.panels();
     let bounds = panels.iter().map(|(_, panel)| panel.whole().bounds()).reduce(|a, b| a.union(b)).unwrap();
     #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "at most 192 pixels")]
     let width = (192.0 * bounds.width() / bounds.width().max(bounds.height())).ceil() as usize;

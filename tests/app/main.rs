@@ -60,10 +60,10 @@ fn typed_lengths_with_units_and_sums_change_the_layout_and_undo_takes_them_back(
     write(&mut window, "Guide arc", "8in + 5mm");
     // 208.2 mm, and chalked on the nearest mark of the layout's rule.
     assert!((layout(&window).raw().fold.burst().unwrap().guide_radius_mm - 208.2).abs() < 1e-9);
-    assert!((layout(&window).burst().guide_radius_mm() - 208.0).abs() < 1e-9);
+    assert!((layout(&window).guide_mm() - 208.0).abs() < 1e-9);
     assert!(window.query_by_label_contains("moved in by 0.2 mm to the nearest mark").is_some());
     write(&mut window, "Above the middle", "40");
-    assert!((layout(&window).burst().centre().y - (735.0 / 2.0 - 40.0)).abs() < 1e-9);
+    assert!((layout(&window).burst().unwrap().centre().y - (735.0 / 2.0 - 40.0)).abs() < 1e-9);
     let after = window.state().layout_text();
     for _ in 0..2 {
         window.key_press_modifiers(Modifiers::COMMAND, Key::Z);
@@ -99,7 +99,7 @@ fn the_burst_centre_is_dragged_in_one_step() {
     let before = window.state().layout_text();
     let start = window.get_by_label("Handle of the burst centre").rect().center();
     drag(&mut window, start, vec2(0.0, 40.0));
-    let dragged = layout(&window).burst().centre();
+    let dragged = layout(&window).burst().unwrap().centre();
     assert!(dragged.x == 0.0 && dragged.y > 330.0, "{dragged:?}");
     window.key_press_modifiers(Modifiers::COMMAND, Key::Z);
     window.run_ok();
@@ -226,7 +226,7 @@ fn a_gap_is_dragged_wider_in_the_plot() {
     let binds = &before.binds().binds;
     let guide = binds.iter().position(pleatwright::geometry::Bind::is_guide).unwrap();
     // The bar of the gap inside the guide arc, from the plot's own scale: 8 points of margin, the cloth's reach across.
-    let reach_mm = pleatwright::layout::Figures::of(&before).burst.farthest_mm;
+    let reach_mm = pleatwright::layout::Figures::of(&before).fold.length_mm;
     let middle_mm = 0.5 * (binds[guide - 1].radius_mm + binds[guide].radius_mm);
     #[expect(clippy::cast_possible_truncation, reason = "a place on the screen")]
     let x = plot.left() + 8.0 + (plot.width() - 16.0) * (middle_mm / reach_mm) as f32;
@@ -312,7 +312,7 @@ fn a_value_being_typed_is_not_lost_with_its_step() {
     window.run_ok();
     press(&mut window, Modifiers::ALT, Key::Num3);
     assert!(window.query_by_label("Gaps between binds, from the centre to the edge").is_some());
-    assert!((layout(&window).burst().guide_radius_mm() - 215.0).abs() < 1e-9);
+    assert!((layout(&window).guide_mm() - 215.0).abs() < 1e-9);
 }
 
 /// Every entry of every menu can be chosen, and leaves a right layout behind.

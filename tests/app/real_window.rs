@@ -197,10 +197,13 @@ fn one_job_in_a_real_window() {
     let saved = both.real.wait(&layout_path);
     assert_eq!(Some(String::from_utf8(saved).unwrap()), both.twin.state().layout_text());
     let laid = layout(&both.twin);
-    assert!((laid.burst().centre().y - laid.burst().centre().y.round()).abs() < 1e-9 && laid.burst().centre().x == 0.0);
+    assert!(
+        (laid.burst().unwrap().centre().y - laid.burst().unwrap().centre().y.round()).abs() < 1e-9
+            && laid.burst().unwrap().centre().x == 0.0
+    );
 
     let kept = std::fs::read_dir(both.real.file("pleatwright/presets")).unwrap().flatten().next().unwrap().path();
-    let preset = SpacingPreset::of("Regatta".to_owned(), String::new(), laid.burst().guide_radius_mm(), &laid.raw().binds);
+    let preset = SpacingPreset::of("Regatta".to_owned(), String::new(), laid.guide_mm(), &laid.raw().binds);
     assert_eq!(std::fs::read_to_string(kept).unwrap(), preset_text(&preset));
 
     both.name_file(("ctrl+p", Key::P), &pdf_path);

@@ -4,7 +4,6 @@ use crate::harness::{TEE, Window, click, layout, name_file, press, wait, window,
 use egui::accesskit::Role;
 use egui::{Key, Modifiers};
 use egui_kittest::kittest::{NodeT as _, Queryable as _};
-use pleatwright::geometry::Fold as _;
 use pleatwright::layout::{Layout, Rest};
 use pleatwright::reveal::colour::DyeSet;
 use pleatwright::reveal::{Cancel, PictureMap, RevealOptions, SectionReveal, Texture, picture_of, reveal_doses};

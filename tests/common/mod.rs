@@ -7,6 +7,7 @@
     reason = "each test binary uses a part of it, and a failed unwrap is a failed test"
 )]
 
+pub mod fold_laws;
 pub mod mangle;
 pub(crate) mod reference;
 pub(crate) mod seeded;

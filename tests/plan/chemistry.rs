@@ -86,7 +86,9 @@ fn fibres_make_the_whole_cloth() {
 fn a_scrap_comes_first_unless_it_was_tested() {
     let plan = planned(recipe("powder-under-ice"), WorkshopV1::default());
     let scrap = entry(&plan, "dye a scrap");
-    assert!(entry(&plan, "discharge").begins() >= scrap.ready.unwrap());
+    let judged = entry(&plan, "judge the scrap");
+    assert!(judged.begins() >= scrap.ready.unwrap());
+    assert!(entry(&plan, "weigh the agent").begins() >= judged.stretches[0].to, "nothing is got ready before the scrap pleases");
     assert_eq!(scrap.wait.unwrap().least_min, 24 * 60);
     let of = OfGarments { scrap_tested: true, ..OfGarments::default() };
     let tested =
@@ -97,7 +99,7 @@ fn a_scrap_comes_first_unless_it_was_tested() {
     assert!(tested.timeline.ends < plan.timeline.ends && tested.warnings.is_empty());
     let mut own = process("discharge-and-dye");
     own.steps.retain(|step| !step.scrap);
-    own.steps.iter_mut().for_each(|step| step.after.retain(|name| name != "dye a scrap"));
+    own.steps.iter_mut().for_each(|step| step.after.retain(|name| !name.ends_with(" scrap")));
     let own = Order::of_layout(layout("harbour-row-tee-m.ron"), recipe("powder-under-ice"), own, WorkshopV1::default()).unwrap();
     assert!(matches!(Plan::new(&own, start()).unwrap().warnings[..], [PlanWarning::NoScrap { .. }]));
 }
@@ -189,6 +191,7 @@ fn acid_has_its_cautions() {
         agent: None,
         bath: None,
         after_discharge: false,
+        rinsed_once: false,
         in_alkali: false,
         place: WorkPlace::Outdoors,
         region: Region::Europe,

@@ -66,11 +66,11 @@ fn a_wrong_value_is_placed_and_named() {
     let text = EXAMPLE_PROCESSES[0].text;
     let process = |from: &str, to: &str| said(parse_process(&text.replacen(from, to, 1)));
     assert!(
-        process("least_min: 20, most_min: 60", "least_min: 90, most_min: 60").contains("steps.12.wait: the least wait, 90 min")
+        process("least_min: 20, most_min: 60", "least_min: 90, most_min: 60").contains("steps.14.wait: the least wait, 90 min")
     );
     assert!(
         process("after: [\"weigh out\"]", "after: [\"weigh in\"]")
-            .contains("there are read the label, discharge a scrap, dye a scrap, weigh out")
+            .contains("there are read the label, discharge a scrap, soak a scrap, dye a scrap, judge the scrap, weigh out")
     );
     assert!(process("name: \"spin\"", "name: \"wash\"").contains("\"wash\" stands there twice"));
 }

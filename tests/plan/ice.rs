@@ -1,7 +1,7 @@
 //! Ice: how much lies on a rod.
 
 use crate::{assert_close, layout, process, recipe};
-use pleatwright::geometry::{Centring, Fold as _, Pleats};
+use pleatwright::geometry::{Centring, Pleats};
 use pleatwright::layout::{Figures, Layout, Rest, SectionFigures};
 use pleatwright::plan::*;
 use pleatwright::reveal::rod_area_from_above_mm2;
@@ -53,7 +53,7 @@ fn ice_is_weighed_and_told_for_how_the_rod_rests() {
         let with_margin = |area_mm2: f64| (length_mm + 2.0 * 30.0) * (area_mm2 / length_mm + 2.0 * 30.0);
         let wedge = |section: &SectionFigures| {
             let middle = 0.5 * (section.inner_mm + section.outer_mm);
-            section.length_mm * layout.fold().pleat_width_mm(middle)
+            section.length_mm * layout.fold().width_mm(middle)
         };
         let above = |section: &SectionFigures| rod_area_from_above_mm2(&layout, section.inner_mm, section.outer_mm);
         let wedge_mm2 = with_margin(figures.sections.iter().map(wedge).sum());

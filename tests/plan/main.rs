@@ -8,6 +8,7 @@ mod common;
 mod chemistry;
 mod discharge;
 mod files;
+mod hot_soak;
 mod ice;
 mod journal;
 mod masses;
@@ -21,6 +22,7 @@ mod refusals;
 mod replan;
 mod run;
 mod salvage;
+mod spoken;
 mod timetable;
 
 use pleatwright::layout::Layout;

@@ -106,7 +106,7 @@ fn the_command_line_prints_all_or_nothing() {
     assert!(status == 2 && said.is_empty() && !sheets.exists(), "{said} {progress}");
     let (status, said, progress) = with(&["--units", "in"]);
     assert_eq!((status, progress.lines().count()), (0, 6), "{progress}");
-    assert!(progress.contains("6 of 6: ") && said.contains("harbour-row-tote.pdf: job card 2 pages"), "{said}");
+    assert!(progress.contains("6 of 6: ") && said.contains("harbour-row-tote.pdf: job card 3 pages"), "{said}");
     assert_eq!(std::fs::read_dir(&sheets).unwrap().count(), 6);
     // A name that can't be written: the others stay as they were.
     std::fs::remove_file(sheets.join("harbour-row-tote.pdf")).unwrap();

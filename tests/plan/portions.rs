@@ -36,10 +36,11 @@ fn a_cards_day_tells_one_garments_share_from_the_loads() {
     let teal = dye(&line.masses, "teal");
     let (one, five) = (Unit::Gram.say(teal), Unit::Gram.say(5.0 * teal));
     assert_ne!(one, five);
-    assert!(said.contains(&format!("Have ready for one garment: dye, teal {one};")), "{said}");
-    assert!(!said.contains(&format!("dye, teal {five};")), "{said}");
+    assert!(said.contains(&format!("Have ready for one garment: dye, teal: {one};")), "{said}");
+    assert!(!said.contains(&format!("dye, teal: {five};")), "{said}");
     assert!(said.contains("Have ready for the load of 5: soda ash"), "{said}");
-    assert!(!said.contains("Have ready: "), "{said}");
+    // Only a scrap's water and soda ash are for no garment.
+    assert_eq!(said.matches("Have ready: ").count(), said.matches("Have ready: water: 0.").count(), "{said}");
 }
 
 /// "Into lidded pots, one for each garment": each pot, then the sum as a sum; in the text, the calendar and the run.
@@ -55,7 +56,7 @@ fn weighing_out_tells_every_pot_and_the_sum_as_a_sum() {
     let run_words = weighing.iter().flat_map(RunStep::needs_words).collect::<Vec<_>>().join(" ");
     for (line, at) in order.lines().iter().zip(1..) {
         let teal = Unit::Gram.say(dye(&line.masses, "teal"));
-        let pot = format!("For each of {} x {}: dye, teal {teal};", line.count, line.layout.name());
+        let pot = format!("For each of {} x {}: dye, teal: {teal};", line.count, line.layout.name());
         for (said, what) in [(&text, "text"), (&calendar, "calendar"), (&run_words, "run")] {
             assert!(said.contains(&pot), "line {at}, {what}: {pot} in {said}");
         }
@@ -65,7 +66,7 @@ fn weighing_out_tells_every_pot_and_the_sum_as_a_sum() {
         lines.map(|line| f64::from(line.count) * dye(&line.masses, "teal")).sum()
     };
     for (process, garments) in [(0, 30), (1, 3)] {
-        let sum = format!("Together for all {garments} garments: dye, teal {};", Unit::Gram.say(teal(process)));
+        let sum = format!("Together for all {garments} garments: dye, teal: {};", Unit::Gram.say(teal(process)));
         assert!(text.contains(&sum) && calendar.contains(&sum) && run_words.contains(&sum), "{sum}");
     }
     // The shares of every step add up to what it has ready.
@@ -94,9 +95,21 @@ fn one_garments_amounts_are_simply_had_ready() {
     let plan = Plan::new(&order.unwrap(), start()).unwrap();
     assert!(plan.timeline.entries.iter().all(|entry| entry.shares.is_empty()));
     let weighing = plan.timeline.entries.iter().find(|entry| entry.step == "weigh out").unwrap();
-    assert!(weighing.needs_words().len() == 1 && weighing.needs_words()[0].starts_with("Have ready: dye, teal "));
+    assert!(weighing.needs_words().len() == 1 && weighing.needs_words()[0].starts_with("Have ready: dye, teal: "));
     assert_eq!(weighing.needs_words(), weighing.needs_words_of(0));
     let run = Run::of(&plan).unwrap();
     let bath = run.steps().find(|step| step.name == "heat the bath").unwrap().needs_words();
     assert!(bath[0].starts_with("water: ") && bath[1].starts_with("soda ash: "), "{bath:?}");
+}
+
+/// Half a litre for a scrap was once had ready "for all 30 garments".
+#[test]
+fn a_scraps_amounts_are_not_all_garments() {
+    let plan = Plan::new(&regatta(), start()).unwrap();
+    let scraps: Vec<_> =
+        plan.timeline.entries.iter().filter(|entry| entry.step.ends_with(" scrap") && !entry.needs.is_empty()).collect();
+    assert_eq!(scraps.len(), 3, "discharged once, soaked for each process");
+    for entry in scraps {
+        assert!(entry.needs_words()[0].starts_with("Have ready: water: 0."), "{:?}", entry.needs_words());
+    }
 }

@@ -67,7 +67,7 @@ impl Gaps {
         let widest_mm = binds.windows(2).map(|pair| pair[1].radius_mm - pair[0].radius_mm).fold(1.0, f64::max);
         let scales = Scales {
             rect: response.rect.shrink2(vec2(8.0, 16.0)),
-            farthest_mm: ctx.figures.burst.farthest_mm.max(1.0),
+            farthest_mm: ctx.figures.fold.length_mm.max(1.0),
             // The scale stands still under a hand that drags.
             tallest_mm: self.dragged.map_or(HEADROOM * widest_mm, |(_, tallest_mm)| tallest_mm),
         };
@@ -167,7 +167,7 @@ fn paint(
     painter.hline(scales.rect.x_range(), scales.rect.bottom(), Stroke::new(1.0, palette.faint));
     let selected_mm = selected.and_then(|target| target.radius_mm(ctx.layout));
     for (gap, pair) in ctx.figures.binds.windows(2).enumerate() {
-        let toward_centre = pair[1].radius_mm <= ctx.layout.burst().guide_radius_mm();
+        let toward_centre = pair[1].radius_mm <= ctx.layout.guide_mm();
         let changed_by = if toward_centre { pair[0].radius_mm } else { pair[1].radius_mm };
         let is_marked = marked == Some(gap) || selected_mm == Some(changed_by);
         let colour = if is_marked { palette.accent } else { palette.faint.gamma_multiply(0.75) };
@@ -189,7 +189,7 @@ fn paint(
     };
     write(response.rect.left_top() + vec2(8.0, 0.0), Align2::LEFT_TOP, words);
     write(response.rect.left_bottom() + vec2(8.0, 0.0), Align2::LEFT_BOTTOM, "centre".to_owned());
-    let guide = pos2(scales.x(ctx.layout.burst().guide_radius_mm()), response.rect.bottom());
+    let guide = pos2(scales.x(ctx.layout.guide_mm()), response.rect.bottom());
     write(guide, Align2::CENTER_BOTTOM, "guide arc".to_owned());
     write(response.rect.right_bottom() - vec2(8.0, 0.0), Align2::RIGHT_BOTTOM, "edge".to_owned());
 }

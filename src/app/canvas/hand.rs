@@ -90,7 +90,7 @@ impl Canvas {
         if response.double_clicked()
             && let Some(at) = at.filter(|at| Target::at(ctx.layout, *at, view.mm(REACH)).is_none())
         {
-            let radius_mm = at.distance(ctx.layout.burst().centre_as_laid());
+            let radius_mm = ctx.layout.fold().along_as_laid_mm(at);
             asks.push(Ask::Edit(EditCommand::AddBind(radius_mm.round().max(1.0))));
         }
     }
@@ -105,7 +105,8 @@ impl Canvas {
         }
         if let Some(target) = Target::at(ctx.layout, start, view.mm(REACH)) {
             self.selected = Some(target);
-            let offset = if target == Target::Centre { ctx.layout.burst().centre_as_laid() - start } else { kurbo::Vec2::ZERO };
+            let centre = ctx.layout.burst().filter(|_| target == Target::Centre);
+            let offset = centre.map_or(kurbo::Vec2::ZERO, |burst| burst.centre_as_laid() - start);
             self.dragged = Some((target, offset));
             asks.push(Ask::BeginGesture(format!("move {}", target.name(ctx.layout))));
         }
@@ -138,7 +139,7 @@ impl Canvas {
                     self.selected = None;
                 }
                 Some(Target::FurtherArc(index)) => {
-                    let mut arcs = ctx.layout.burst().further_arcs_mm().to_vec();
+                    let mut arcs = ctx.layout.references_mm().to_vec();
                     arcs.remove(index.min(arcs.len().saturating_sub(1)));
                     asks.push(Ask::Edit(EditCommand::SetFurtherArcs(arcs)));
                     self.selected = None;

@@ -14,7 +14,7 @@ use super::context::{Ask, Context};
 
 use super::theme::Palette;
 use crate::edit::Target;
-use crate::geometry::Neighbours;
+use crate::geometry::{Burst, Neighbours};
 use crate::layout::Layout;
 use egui::{Color32, CursorIcon, Role, Sense, Ui, WidgetInfo, vec2};
 use kurbo::Point;
@@ -134,11 +134,11 @@ impl Canvas {
 
     /// Gives each handle a name for those who do not see it, and for tests.
     fn announce(&self, ctx: &Context<'_>, ui: &Ui, area: egui::Rect, view: &View) {
-        let centre = ctx.layout.burst().centre_as_laid();
-        let guide = ctx.layout.binds().binds.iter().find(|bind| bind.is_guide()).copied();
+        let centre = ctx.layout.burst().map(Burst::centre_as_laid);
+        let guide_mm = ctx.layout.guide_mm();
         let handles = [
-            ("Handle of the burst centre", Some(centre)),
-            ("Handle of the guide arc", guide.map(|bind| centre + kurbo::Vec2::new(bind.radius_mm, 0.0))),
+            ("Handle of the burst centre", centre),
+            ("Handle of the guide arc", centre.map(|centre| centre + kurbo::Vec2::new(guide_mm, 0.0))),
         ];
         for (name, at) in handles {
             let Some(at) = at else { continue };
@@ -153,7 +153,7 @@ impl Canvas {
 /// The place of the laid garment under a screen point: opened out, both halves stand for the one that is laid.
 fn laid(view: &View, area: egui::Rect, at: egui::Pos2, layout: &Layout, showing: Showing) -> Point {
     let point = view.mm_from_screen(area, at);
-    if showing == Showing::AsLaid { point } else { Point::new(layout.burst().x_as_laid_mm(point.x), point.y) }
+    if showing == Showing::AsLaid { point } else { layout.lay().plane_as_laid(point) }
 }
 
 fn cloth_colour(layout: &Layout, palette: &Palette) -> Color32 {
@@ -166,8 +166,7 @@ fn reading(ctx: &Context<'_>, target: Target, ui: &mut Ui) {
     ui.set_min_width(190.0);
     ui.strong(target.name(ctx.layout));
     let format = |mm| ctx.lengths.format(mm);
-    if target == Target::Centre {
-        let burst = &ctx.figures.burst;
+    if let Some(burst) = ctx.figures.burst.as_ref().filter(|_| target == Target::Centre) {
         ui.label(burst.top.height(burst.centre_below_shoulder_mm, ctx.lengths));
         ui.label(format!("{} above the middle", format(burst.centre_above_middle_mm)));
         return;

@@ -65,7 +65,7 @@ impl Brush<'_> {
         self.cloth(scene);
         for crease in &scene.creases {
             let stroke = Stroke::new(1.0, self.chalk().gamma_multiply(0.38));
-            self.painter.extend(Shape::dashed_line(&self.line(crease), stroke, 2.0, 5.0));
+            self.painter.extend(Shape::dashed_line(&self.line(&[crease.line.p0, crease.line.p1]), stroke, 2.0, 5.0));
         }
         let centre_line = self.line(&scene.centre_line);
         self.painter.extend(Shape::dashed_line(&centre_line, Stroke::new(1.2, self.chalk().gamma_multiply(0.8)), 12.0, 6.0));

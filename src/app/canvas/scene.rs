@@ -2,9 +2,9 @@
 
 use crate::app::flat::flat;
 use crate::app::screen::screen;
-use crate::geometry::{Panel, PanelOutline};
-use crate::layout::{Figures, Layout};
-use kurbo::{BezPath, Point, Rect, Shape as _, Vec2};
+use crate::geometry::{Crease, Panel, PanelOutline};
+use crate::layout::{Figures, Layout, Mark, MarkRole};
+use kurbo::{BezPath, Point, Rect, Shape as _};
 use lyon::math::point;
 use lyon::path::Path;
 use lyon::tessellation::{BuffersBuilder, FillOptions, FillTessellator, FillVertex, VertexBuffers};
@@ -65,7 +65,7 @@ pub(crate) struct Scene {
     /// Edges of the other panel where they differ.
     pub(crate) hidden_edges: Vec<Vec<Point>>,
     pub(crate) rings: Vec<Ring>,
-    pub(crate) creases: Vec<[Point; 2]>,
+    pub(crate) creases: Vec<Crease>,
     pub(crate) centres: Vec<Point>,
     /// Ends of the centre line.
     pub(crate) centre_line: [Point; 2],
@@ -80,9 +80,9 @@ const FLAT_MM: f64 = 0.15;
 impl Scene {
     pub(crate) fn new(layout: &Layout, figures: &Figures, showing: Showing) -> Self {
         let fold = layout.fold();
-        let folded = fold.burst().centring().is_folded() && showing == Showing::AsLaid;
+        let folded = layout.lay().is_folded() && showing == Showing::AsLaid;
         let panels = panels(layout, showing);
-        let shown: Vec<&PanelOutline> = panels.iter().filter_map(|&panel| fold.panels().panel(panel)).collect();
+        let shown: Vec<&PanelOutline> = panels.iter().filter_map(|&panel| layout.panels().panel(panel)).collect();
         let outline = |panel: &PanelOutline| if folded { panel.half().path().clone() } else { panel.whole().path().clone() };
         let paths: Vec<BezPath> = shown.iter().map(|panel| outline(panel)).collect();
         let bounds = paths.iter().map(BezPath::bounding_box).reduce(|a, b| a.union(b)).unwrap_or_default();
@@ -94,12 +94,12 @@ impl Scene {
             cloth: paths.iter().rev().map(fill).collect(),
             edges: paths.first().map(|path| flat(path, FLAT_MM)).unwrap_or_default(),
             hidden_edges: paths.iter().skip(1).flat_map(|path| flat(path, FLAT_MM)).collect(),
-            rings: rings(layout, figures, &panels, !folded),
+            rings: rings(layout, &panels, !folded),
             creases: creases(layout, figures, showing),
             centres: if showing == Showing::AsLaid {
-                vec![fold.burst().centre_as_laid()]
+                fold.pins()
             } else {
-                fold.burst().centres_when_opened()
+                fold.pins().into_iter().flat_map(|pin| layout.lay().opened(pin)).collect()
             },
             centre_line: [Point::new(0.0, line.start), Point::new(0.0, line.end)],
             folded,
@@ -108,50 +108,36 @@ impl Scene {
     }
 }
 
-fn creases(layout: &Layout, figures: &Figures, showing: Showing) -> Vec<[Point; 2]> {
+fn creases(layout: &Layout, figures: &Figures, showing: Showing) -> Vec<Crease> {
     if showing != Showing::AsLaid {
         return Vec::new();
     }
     let from_mm = figures.binds.first().map_or(0.0, |bind| bind.radius_mm);
-    layout.fold().creases_on_cloth(from_mm).into_iter().map(|line| [line.p0, line.p1]).collect()
+    layout.fold().creases(from_mm)
 }
 
 fn panels(layout: &Layout, showing: Showing) -> Vec<Panel> {
     match showing {
         Showing::AsLaid => vec![Panel::Front, Panel::Back],
         Showing::Front => vec![Panel::Front],
-        Showing::Back if layout.fold().panels().back.is_none() => vec![Panel::Front],
+        Showing::Back if layout.panels().back.is_none() => vec![Panel::Front],
         Showing::Back => vec![Panel::Back],
     }
 }
 
-fn rings(layout: &Layout, figures: &Figures, panels: &[Panel], opened: bool) -> Vec<Ring> {
-    let burst = layout.burst();
-    let centre = burst.centre_as_laid();
-    // A folded garment opened out shows each ring twice, mirrored at the centre line.
-    let mirrored = opened && burst.centring().is_folded();
-    let ring = |number, guide, radius_mm: f64| {
-        let laid = layout.fold().arcs_on_cloth_rad(panels, radius_mm);
-        let mut stretches: Vec<Vec<Point>> = laid.iter().map(|&(from, to)| arc(centre, radius_mm, from, to)).collect();
+fn rings(layout: &Layout, panels: &[Panel], opened: bool) -> Vec<Ring> {
+    // A folded garment opened out shows each line twice, mirrored at the centre line.
+    let mirrored = opened && layout.lay().is_folded();
+    let ring = |mark: Mark| {
+        let mut stretches: Vec<Vec<Point>> = mark.stretches.iter().map(|stretch| stretch.flattened(FLAT_MM)).collect();
         if mirrored {
             let mirror = |points: &Vec<Point>| points.iter().map(|p| Point::new(-p.x, p.y)).collect();
             stretches.extend(stretches.iter().map(mirror).collect::<Vec<_>>());
         }
-        Ring { number, guide, radius_mm, stretches }
+        let number = (mark.role != MarkRole::Reference).then_some(mark.number);
+        Ring { number, guide: mark.role == MarkRole::Guide, radius_mm: mark.along_mm, stretches }
     };
-    let binds = figures.binds.iter().map(|bind| ring(Some(bind.number), bind.on_guide_arc, bind.radius_mm));
-    let further = figures.burst.further_arcs_mm.iter().map(|&radius_mm| ring(None, false, radius_mm));
-    binds.chain(further).collect()
-}
-
-fn arc(centre: Point, radius_mm: f64, from_rad: f64, to_rad: f64) -> Vec<Point> {
-    // The sagitta of a step is about r step^2 / 8.
-    let step_rad = (8.0 * FLAT_MM / radius_mm.max(FLAT_MM)).sqrt();
-    let count = ((to_rad - from_rad) / step_rad).ceil().clamp(2.0, 2000.0);
-    #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a whole number between 2 and 2000")]
-    let count = count as u32;
-    let angle = |step: u32| from_rad + (to_rad - from_rad) * f64::from(step) / f64::from(count);
-    (0..=count).map(|step| centre + radius_mm * Vec2::from_angle(angle(step))).collect()
+    layout.marks_on(panels).into_iter().map(ring).collect()
 }
 
 fn fill(path: &BezPath) -> Fill {
@@ -194,7 +180,7 @@ mod tests {
         for example in EXAMPLE_LAYOUTS {
             let layout = parse_layout(example.text).unwrap();
             let scene = Scene::new(&layout, &Figures::of(&layout), Showing::Front);
-            let area = layout.fold().panels().front.whole().area_mm2();
+            let area = layout.panels().front.whole().area_mm2();
             let filled = area_mm2(&scene.cloth[0]);
             assert!((filled / area - 1.0).abs() < 1e-3, "{}: {filled} of {area}", example.name);
         }

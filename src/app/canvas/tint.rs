@@ -51,8 +51,7 @@ impl Tint {
 
 /// Every section in its colour over `bounds` (mm, the garment's frame), `pixels` along the longer side.
 pub(crate) fn picture(layout: &Layout, bounds: Rect, cloth: Color32, pixels: u16) -> ColorImage {
-    let burst = layout.burst();
-    let centre = burst.centre_as_laid();
+    let (fold, lay) = (layout.fold(), layout.lay());
     let mm = bounds.width().max(bounds.height()) / f64::from(pixels);
     let rotation = &layout.raw().colours.rotation;
     let tones: Vec<Color32> = layout
@@ -62,8 +61,8 @@ pub(crate) fn picture(layout: &Layout, bounds: Rect, cloth: Color32, pixels: u16
         .collect();
     let edges: Vec<f64> = layout.binds().binds.iter().map(|bind| bind.radius_mm).collect();
     let tone = |p: Point| {
-        let radius_mm = Point::new(burst.x_as_laid_mm(p.x), p.y).distance(centre);
-        tones.get(edges.partition_point(|&edge| edge <= radius_mm)).copied().unwrap_or(cloth)
+        let along_mm = fold.along_as_laid_mm(lay.plane_as_laid(p));
+        tones.get(edges.partition_point(|&edge| edge <= along_mm)).copied().unwrap_or(cloth)
     };
     #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "at least 1 and at most `pixels`")]
     let count = |length_mm: f64| (length_mm / mm).ceil().clamp(1.0, f64::from(pixels)) as u16;
@@ -89,7 +88,7 @@ mod tests {
     #[test]
     fn every_section_has_its_colour_between_its_binds() {
         let layout = parse_layout(EXAMPLE_LAYOUTS[0].text).unwrap();
-        let centre = layout.burst().centre();
+        let centre = layout.burst().unwrap().centre();
         let bounds = Rect::new(-300.0, centre.y - 300.0, 300.0, centre.y + 300.0);
         let image = picture(&layout, bounds, Color32::BLACK, 600);
         let colours = layout.section_colours();

@@ -23,7 +23,7 @@ pub(super) fn show(plan: &Plan, formulas: bool, ui: &mut Ui) {
                     rows.amount(&format!("dye, {}", dye.colour), &dye.dye, &about);
                 }
                 if line.each.soda_strewn.value > 0.0 {
-                    rows.amount("soda ash", &line.each.soda_strewn, "strewn over the powder");
+                    rows.amount("soda ash", &line.each.soda_strewn, "sprinkled over the powder");
                 }
                 for (number, ice) in (1..).zip(&line.each.ice) {
                     let about = format!("over {}; melts in about {} in still air", ice.over(), ice.melts_in);

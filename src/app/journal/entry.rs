@@ -41,22 +41,23 @@ impl Opened {
             Ok(frozen) => (&frozen.0, &frozen.1),
             Err(words) => return drop(ui.label(RichText::new(words).color(Palette::of(ui.ctx()).refused))),
         };
-        let burst = &figures.burst;
+        let fold = &figures.fold;
         let format = |mm| lengths.format(mm);
+        let centre = figures.burst.as_ref().map(|burst| format(burst.centre_below_shoulder_mm)).unwrap_or_default();
         let size = figures.garment.size.clone().unwrap_or_else(|| "by measurements".to_owned());
         let rows = [
             ("Garment", layout.garment().kind().name().to_owned()),
             ("Size", size),
-            ("Centring", burst.centring.to_owned()),
-            (heights(layout.garment().kind().top()).centre, format(burst.centre_below_shoulder_mm)),
-            ("Guide arc", format(burst.guide_radius_mm)),
-            ("Pleats", format!("{} of {}", burst.pleats, format(burst.pleat_depth_mm))),
+            ("Centring", fold.centring.to_owned()),
+            (heights(layout.garment().kind().top()).centre, centre),
+            ("Guide arc", format(fold.guide_mm)),
+            ("Pleats", format!("{} of {}", fold.pleats, format(fold.pleat_depth_mm))),
             ("Binds", figures.binds.len().to_string()),
             ("Dry cloth", format!("{:.0} g", figures.garment.cloth.mass_g)),
             ("Thread in all", lengths.format_long(figures.thread_mm)),
         ];
         egui::Grid::new("frozen").num_columns(2).striped(true).show(ui, |ui| {
-            for (name, value) in rows {
+            for (name, value) in rows.into_iter().filter(|(_, value)| !value.is_empty()) {
                 ui.label(RichText::new(name).weak());
                 ui.label(value);
                 ui.end_row();

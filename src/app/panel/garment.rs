@@ -66,7 +66,7 @@ fn size(ctx: &Context<'_>, asks: &mut Vec<Ask>, ui: &mut Ui) {
 fn figure(ctx: &Context<'_>, ui: &mut Ui, shown: Option<Measure>) {
     let palette = Palette::of(ui.ctx());
     let (response, painter) = ui.allocate_painter(vec2(ui.available_width().min(290.0), 190.0), Sense::hover());
-    let panels = ctx.layout.fold().panels();
+    let panels = ctx.layout.panels();
     let back = shown.is_some_and(|measure| {
         matches!(measure, Measure::BackNeckDrop | Measure::AcrossBack | Measure::HoodHeight | Measure::HoodDepth)
     });

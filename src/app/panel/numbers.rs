@@ -12,22 +12,26 @@ use egui::{RichText, Ui};
 pub(crate) fn numbers(ctx: &Context<'_>, canvas: &mut Canvas, asks: &mut Vec<Ask>, ui: &mut Ui) {
     warnings(ctx, asks, ui);
     heading(ui, "At a glance");
-    let burst = &ctx.figures.burst;
+    let fold = &ctx.figures.fold;
     let format = |mm| ctx.lengths.format(mm);
     let whole_rings = |to_mm: f64| if to_mm > 0.0 { format!("up to {}", format(to_mm)) } else { "none".to_owned() };
-    let has_back = ctx.layout.fold().panels().back.is_some();
-    let rows = [
+    let has_back = ctx.layout.panels().back.is_some();
+    let mut rows = vec![
         ("Binds", ctx.figures.binds.len().to_string()),
-        ("Pleats", format!("{} of {}", burst.pleats, format(burst.pleat_depth_mm))),
-        (heights(ctx.figures.burst.top).centre, format(burst.centre_below_shoulder_mm)),
-        ("Whole rings, front", whole_rings(burst.whole_ring_to_mm.front)),
-        ("Whole rings, back", whole_rings(burst.whole_ring_to_mm.back)),
-        ("Cloth reaches", format(burst.farthest_mm)),
+        ("Pleats", format!("{} of {}", fold.pleats, format(fold.pleat_depth_mm))),
+    ];
+    if let Some(burst) = &ctx.figures.burst {
+        rows.push((heights(fold.top).centre, format(burst.centre_below_shoulder_mm)));
+        rows.push(("Whole rings, front", whole_rings(burst.whole_ring_to_mm.front)));
+        rows.extend(has_back.then(|| ("Whole rings, back", whole_rings(burst.whole_ring_to_mm.back))));
+    }
+    rows.extend([
+        ("Cloth reaches", format(fold.length_mm)),
         ("Dry cloth", format!("{:.0} g", ctx.figures.garment.cloth.mass_g)),
         ("Thread in all", ctx.lengths.format_long(ctx.figures.thread_mm)),
-    ];
+    ]);
     egui::Grid::new("glance").num_columns(2).striped(true).show(ui, |ui| {
-        for (name, value) in rows.into_iter().filter(|(name, _)| has_back || *name != "Whole rings, back") {
+        for (name, value) in rows {
             ui.label(RichText::new(name).weak());
             ui.label(value);
             ui.end_row();

@@ -73,13 +73,13 @@ impl Knowns {
 
 pub(super) fn progression(ctx: &Context<'_>, asks: &mut Vec<Ask>, ui: &mut Ui, side: Side) {
     let (now, figures, solved) = match side {
-        Side::Inward => (&ctx.layout.raw().binds.inward, &ctx.figures.burst.inward, &ctx.layout.binds().inward),
-        Side::Outward => (&ctx.layout.raw().binds.outward, &ctx.figures.burst.outward, &ctx.layout.binds().outward),
+        Side::Inward => (&ctx.layout.raw().binds.inward, &ctx.figures.fold.inward, &ctx.layout.binds().inward),
+        Side::Outward => (&ctx.layout.raw().binds.outward, &ctx.figures.fold.outward, &ctx.layout.binds().outward),
     };
     ui.push_id(side.to_string(), |ui| {
         let kind = ProgressionKind::of(now);
         if let Some(kind) = choice(ui, "Gaps", kind, &ProgressionKind::ALL, |kind| name(kind).to_owned()) {
-            let guide_mm = ctx.layout.burst().guide_radius_mm();
+            let guide_mm = ctx.layout.guide_mm();
             let progression = kind.like(solved, side, guide_mm);
             asks.push(Ask::Edit(EditCommand::SetProgression(side, progression)));
         }

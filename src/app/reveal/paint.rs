@@ -58,7 +58,7 @@ pub(super) fn reveal(
     let Some((shown, texture)) = maker.shown() else { return };
     let area = room.with_min_y(room.top() + HEAD).shrink(MARGIN);
     let Some(hovered) = panels(shown, texture, lifted, area, &response, &painter, palette) else { return };
-    canvas.pointed = Some(Point::new(layout.burst().x_as_laid_mm(hovered.place.x), hovered.place.y));
+    canvas.pointed = Some(layout.lay().plane_as_laid(hovered.place));
     if let Some(probe) = shown.reveal.probe(hovered.panel, hovered.place) {
         painter.circle_stroke(hovered.at, 4.0, Stroke::new(1.5, palette.accent));
         response.on_hover_ui_at_pointer(|ui| reading(ctx, shown, &probe, ui));

@@ -6,7 +6,7 @@ use crate::app::canvas::Canvas;
 use crate::app::context::Context;
 use crate::app::screen::screen;
 use crate::app::theme::Palette;
-use crate::geometry::{ClothPoint, Fold as _, Panel, RodPoint};
+use crate::geometry::{BundlePoint, ClothPoint, Panel};
 use crate::layout::Layout;
 use crate::reveal::{ClothStrip, LayerFrame, PictureMap};
 use egui::{Align2, Color32, ColorImage, FontId, Mesh, Painter, Pos2, Rect, Response, RichText, Role, Sense, Shape, Stroke};
@@ -329,7 +329,7 @@ impl Rod<'_> {
         response.widget_info(|| WidgetInfo::labeled(Role::Image, true, &name));
         let at = response.hover_pos()?;
         let (rod, within) = self.rod_point(at)?;
-        let cloth = self.shown.reveal.cloth_at(rod);
+        let cloth = self.shown.reveal.cloth_at(rod)?;
         let probe = self.shown.reveal.probe(cloth.panel, cloth.position()).filter(|_| within > 0.0)?;
         self.painter.circle_stroke(at, 4.0, Stroke::new(1.5, self.palette.accent));
         tell(ctx, self.shown, &probe, response);
@@ -337,7 +337,7 @@ impl Rod<'_> {
     }
 
     #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a pixel of the picture; casts saturate")]
-    fn rod_point(&self, at: Pos2) -> Option<(RodPoint, f64)> {
+    fn rod_point(&self, at: Pos2) -> Option<(BundlePoint, f64)> {
         let frame = &self.drawn.frame;
         let share = (at - self.rect.min) / self.rect.size();
         if !(share.x >= 0.0 && share.y >= 0.0) {

@@ -4,7 +4,7 @@ use super::bound::{Bound, Labels};
 use super::pen::{Pen, SMALL};
 use crate::app::canvas::{View, chalk_on};
 use crate::app::screen::screen;
-use crate::geometry::{Fold as _, Panel, RodPoint};
+use crate::geometry::{BundlePoint, Panel};
 use egui::{Align2, Color32, FontId, Pos2, Rect, Shape, Stroke, Vec2, pos2, vec2};
 use kurbo::Point;
 
@@ -55,18 +55,18 @@ impl Pen<'_> {
     /// The layers from the bottom up, as the fold itself tells them.
     fn layer_names(&self) -> Vec<(Panel, String)> {
         let fold = self.ctx.layout.fold();
-        let along_mm = self.ctx.figures.burst.guide_radius_mm;
+        let along_mm = self.ctx.figures.fold.guide_mm;
         let name = |place: u32| {
-            let cloth = fold.to_cloth(RodPoint { along_mm, across: 0.5, place });
+            let cloth = fold.to_cloth(BundlePoint { along_mm, across: 0.5, place: f64::from(place) })?;
             let panel = if cloth.panel == Panel::Back { "back" } else { "front" };
             let half = match (self.scene.folded, cloth.x_mm.is_sign_negative()) {
                 (false, _) => "",
                 (true, true) => " right",
                 (true, false) => " left",
             };
-            (cloth.panel, format!("{panel}{half}"))
+            Some((cloth.panel, format!("{panel}{half}")))
         };
-        (0..fold.layers()).map(name).collect()
+        (0..fold.layers()).filter_map(name).collect()
     }
 
     /// The centre, the arcs to chalk and the string for the guide arc.
@@ -85,7 +85,7 @@ impl Pen<'_> {
         if let Some(end) = longest.and_then(|stretch| stretch.get(stretch.len() / 2)) {
             let line = [at(centre), at(*end)];
             self.painter.line_segment(line, Stroke::new(2.2, self.palette.accent));
-            let words = self.ctx.lengths.format(self.ctx.figures.burst.guide_radius_mm);
+            let words = self.ctx.lengths.format(self.ctx.figures.fold.guide_mm);
             self.tag(line[1] + vec2(6.0, 0.0), &words);
         }
         self.painter.circle_filled(at(centre), 5.0, self.palette.accent);
@@ -93,7 +93,7 @@ impl Pen<'_> {
 
     /// The creases, those to fold over drawn out and those to fold under broken, and the pleats from their edge.
     pub(super) fn creases(&self, rect: Rect) {
-        let pleats = self.ctx.figures.burst.pleats;
+        let pleats = self.ctx.figures.fold.pleats;
         let words = format!("Lines drawn out: fold over; broken: fold under. {pleats} pleats, seen from their edge.");
         let words = self.painter.layout(words, FontId::proportional(SMALL), self.palette.faint, rect.width());
         let (upper, lower) = rect.split_top_bottom_at_y(rect.bottom() - ZIGZAG - words.size().y - 14.0);
@@ -105,13 +105,9 @@ impl Pen<'_> {
                 self.painter.line(stretch.iter().map(|&p| at(p)).collect(), Stroke::new(2.4, self.palette.accent));
             }
         }
-        let pleat_rad = self.ctx.layout.burst().pleat_angle_rad();
         for crease in &self.scene.creases {
-            let away = crease[1] - centre;
-            // Counted from straight up, as the pleats are.
-            let turn = away.x.atan2(-away.y).rem_euclid(std::f64::consts::TAU) / pleat_rad;
-            let line = [at(crease[0]), at(crease[1])];
-            if turn.round().rem_euclid(2.0) < 0.5 {
+            let line = [at(crease.line.p0), at(crease.line.p1)];
+            if crease.is_over {
                 self.painter.line_segment(line, Stroke::new(1.5, chalk));
             } else {
                 self.painter.extend(Shape::dashed_line(&line, Stroke::new(1.5, chalk), 5.0, 4.0));
@@ -125,7 +121,7 @@ impl Pen<'_> {
 
     /// The pleats from their edge, at the foot of a rectangle.
     fn zigzag(&self, rect: Rect) {
-        let pleats = self.ctx.figures.burst.pleats;
+        let pleats = self.ctx.figures.fold.pleats;
         let width = rect.width().min(18.0 * screen(f64::from(pleats)));
         let left = rect.center().x - 0.5 * width;
         let (top, foot) = (rect.bottom() - ZIGZAG, rect.bottom());

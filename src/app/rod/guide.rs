@@ -102,27 +102,27 @@ fn picture(ctx: &Context<'_>, drawn: &Drawn, index: usize, ui: &mut Ui) {
 }
 
 fn steps(ctx: &Context<'_>) -> [Told; STEPS] {
-    let burst = &ctx.figures.burst;
+    let fold = &ctx.figures.fold;
     let format = |mm| ctx.lengths.format(mm);
     let order = ctx.figures.tying_order.iter().take(4).map(u32::to_string).collect::<Vec<_>>().join(", ");
-    let aside = if burst.centre_from_centre_line_mm == 0.0 {
-        "on the centre line".to_owned()
-    } else {
-        format!("{} from the centre line", format(burst.centre_from_centre_line_mm))
-    };
     let pleats = format!(
         "{} pleats of {} along the guide arc, back and forth, until the arc is a straight line.",
-        burst.pleats,
-        format(burst.pleat_depth_mm)
+        fold.pleats,
+        format(fold.pleat_depth_mm)
     );
-    let mark = format!(
-        "Pin the centre {}, {aside}. By a string from the pin: the guide arc at {}, then each bind's.",
-        burst.top.height(burst.centre_below_shoulder_mm, ctx.lengths),
-        format(burst.guide_radius_mm)
-    );
+    let pin = ctx.figures.burst.as_ref().map(|burst| {
+        let aside = if burst.centre_from_centre_line_mm == 0.0 {
+            "on the centre line".to_owned()
+        } else {
+            format!("{} from the centre line", format(burst.centre_from_centre_line_mm))
+        };
+        format!("Pin the centre {}, {aside}. ", fold.top.height(burst.centre_below_shoulder_mm, ctx.lengths))
+    });
+    let by_string = format!("By a string from the pin: the guide arc at {}, then each bind's.", format(fold.guide_mm));
+    let mark = pin.unwrap_or_default() + &by_string;
     let binds = ctx.figures.binds.len();
     [
-        Told { title: "Lay it", words: format!("{}, {} layers. {}", capitalised(burst.centring), burst.layers, burst.matching) },
+        Told { title: "Lay it", words: format!("{}, {} layers. {}", capitalised(fold.centring), fold.layers, fold.matching) },
         Told { title: "Mark it", words: mark },
         Told { title: "Fan fold it", words: pleats },
         Told {

@@ -129,7 +129,7 @@ impl App {
     pub(super) fn save_preset(&mut self, name: &str, path: &Path) {
         let Some(document) = &self.document else { return };
         let layout = document.layout();
-        let preset = SpacingPreset::of(name.to_owned(), String::new(), layout.burst().guide_radius_mm(), &layout.raw().binds);
+        let preset = SpacingPreset::of(name.to_owned(), String::new(), layout.guide_mm(), &layout.raw().binds);
         let saved = check_preset(&preset).map_err(|error| error.to_string()).and_then(|()| {
             // The shelf's folder is made when its first preset is kept.
             let made =

@@ -69,7 +69,7 @@ impl App {
         let pointed = self.canvas.pointed.filter(|_| self.step.shows_cloth());
         let section = pointed.and_then(|point| {
             let number = section_at(document.layout(), document.figures(), point)?;
-            let radius_mm = point.distance(document.layout().burst().centre_as_laid());
+            let radius_mm = document.layout().fold().along_as_laid_mm(point);
             let section = document.figures().sections.get(number as usize - 1)?;
             let colour = section.colour.as_deref().unwrap_or("no colour");
             Some(format!("{} from the centre: section {number}, {colour}, {:.1} g", lengths.format(radius_mm), section.mass_g))

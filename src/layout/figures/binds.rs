@@ -1,6 +1,6 @@
 //! Figures of each bind, the strings to draw them with, and the order of tying.
 
-use crate::geometry::{Bind, Fold as _, PanelPair, RodSize, thread_length_mm, tying_order};
+use crate::geometry::{Bind, PanelPair, RodSize, thread_length_mm, tying_order};
 use crate::layout::{BindRef, Layout};
 use crate::measure::{LengthStyle, RuleMarks};
 use serde::Serialize;
@@ -100,7 +100,7 @@ fn one_bind(layout: &Layout, bind: &Bind, inside_mm: f64, (rod, wraps): (RodSize
         gap_inside_mm: radius_mm - inside_mm,
         washed_across_mm: washed[0] * radius_mm,
         washed_down_mm: washed[3] * radius_mm,
-        pleat_depth_mm: fold.pleat_width_mm(radius_mm),
+        pleat_depth_mm: fold.width_mm(radius_mm),
         ring_mm: fold.cut(radius_mm).map(|cut| cut.cloth_mm),
         rod,
         wraps,
@@ -130,7 +130,7 @@ fn tying_turns(layout: &Layout) -> Vec<u32> {
 }
 
 pub(super) fn strings(layout: &Layout, binds: &[BindFigures]) -> Vec<StringFigures> {
-    let further = (1..).zip(layout.burst().further_arcs_mm()).map(|(n, &length_mm)| (format!("further arc {n}"), length_mm));
+    let further = (1..).zip(layout.references_mm()).map(|(n, &length_mm)| (format!("further arc {n}"), length_mm));
     let rings = binds.iter().map(|bind| {
         let guide = if bind.on_guide_arc { ", guide arc" } else { "" };
         (format!("bind {}{guide}", bind.number), bind.radius_mm)

@@ -1,8 +1,8 @@
-//! Figures of the burst: centre, guide arc, pleats, creases, and the two solved progressions.
+//! Figures of a burst: what every fold has, and its centre, its angles, its whole rings.
 
-use crate::geometry::{Fold as _, PanelPair, Solved, Top, middle_mm};
+use super::fold::{FoldFigures, SideFigures};
+use crate::geometry::{Bundle as _, Folded, PanelPair, Top, middle_mm};
 use crate::layout::Layout;
-use crate::measure::LengthStyle;
 use serde::Serialize;
 
 /// The burst.
@@ -53,71 +53,33 @@ pub struct BurstFigures {
     pub outward: SideFigures,
 }
 
-/// Less than this is not worth telling, mm: what lengths are written to.
-const TOLD_MM: f64 = 0.05;
-
-impl BurstFigures {
-    /// What the marks of the rule did to the guide arc, in words: `moved in by 1.1 mm to the nearest mark`; none where it lies as asked.
-    #[must_use]
-    pub fn guide_rounding(&self, lengths: LengthStyle) -> Option<String> {
-        let by_mm = self.guide_rounded_by_mm;
-        let way = if by_mm < 0.0 { "in" } else { "out" };
-        (by_mm.abs() >= TOLD_MM).then(|| format!("moved {way} by {} to the nearest mark", lengths.format_small(by_mm.abs())))
-    }
-}
-
-/// A solved progression of gaps, before rounding and corrections by hand.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
-pub struct SideFigures {
-    /// Number of gaps.
-    pub count: u32,
-    /// Gap next to the guide arc, mm; 0 when the side has no binds.
-    pub first_gap_mm: f64,
-    /// Farthest gap, mm; 0 when the side has no binds.
-    pub last_gap_mm: f64,
-    /// All gaps together, mm.
-    pub span_mm: f64,
-    /// What the progression goes by: its step (mm), ratio or exponent, where it has one.
-    pub factor: Option<f64>,
-}
-
-pub(super) fn burst_figures(layout: &Layout) -> BurstFigures {
-    let (burst, fold) = (layout.burst(), layout.fold());
-    let guide_mm = burst.guide_radius_mm();
+pub(super) fn burst_figures(layout: &Layout, fold: &FoldFigures) -> Option<BurstFigures> {
+    let Folded::Burst(of) = &layout.folded;
+    let (burst, guide_mm) = (of.burst(), fold.guide_mm);
     let centre = burst.centre();
-    BurstFigures {
-        centring: burst.centring().name(),
-        matching: burst.centring().matching(layout.garment().panels()),
-        top: fold.panels().top,
+    Some(BurstFigures {
+        centring: fold.centring,
+        matching: fold.matching,
+        top: fold.top,
         centre_from_centre_line_mm: centre.x,
         centre_below_shoulder_mm: centre.y,
-        centre_above_middle_mm: middle_mm(fold.panels()) - centre.y,
+        centre_above_middle_mm: middle_mm(layout.panels()) - centre.y,
         centre_below_shoulder_washed_mm: (layout.wash().washed_from_unwashed() * centre).y,
         mirrored_pair: burst.is_mirrored_pair(),
         guide_radius_mm: guide_mm,
-        guide_rounded_by_mm: guide_mm - layout.raw().fold.burst().map_or(guide_mm, |burst| burst.guide_radius_mm),
-        further_arcs_mm: burst.further_arcs_mm().to_vec(),
+        guide_rounded_by_mm: fold.guide_rounded_by_mm,
+        further_arcs_mm: fold.references_mm.clone(),
         guide_share: PanelPair::from_fn(|panel| {
-            fold.panels().panel(panel).map(|_| fold.cut(guide_mm).of(panel).cloth_mm / burst.ring_capacity_mm(guide_mm))
+            layout.panels().panel(panel).map(|_| of.cut(guide_mm).of(panel).cloth_mm / burst.ring_capacity_mm(guide_mm))
         }),
-        whole_ring_to_mm: PanelPair::from_fn(|panel| fold.whole_ring_to_mm(panel)),
-        farthest_mm: fold.length_mm(),
-        pleats: burst.pleats(),
-        layers: fold.layers(),
+        whole_ring_to_mm: PanelPair::from_fn(|panel| of.whole_ring_to_mm(panel)),
+        farthest_mm: fold.length_mm,
+        pleats: fold.pleats,
+        layers: fold.layers,
         pleat_angle_deg: burst.pleat_angle_rad().to_degrees(),
-        pleat_depth_mm: fold.pleat_width_mm(guide_mm),
+        pleat_depth_mm: fold.pleat_depth_mm,
         creases_deg: burst.creases_rad().into_iter().map(f64::to_degrees).collect(),
-        inward: side_figures(&layout.binds().inward),
-        outward: side_figures(&layout.binds().outward),
-    }
-}
-
-fn side_figures(side: &Solved) -> SideFigures {
-    SideFigures {
-        count: side.count,
-        first_gap_mm: side.first_gap_mm,
-        last_gap_mm: side.last_gap_mm,
-        span_mm: side.span_mm,
-        factor: side.factor,
-    }
+        inward: fold.inward,
+        outward: fold.outward,
+    })
 }

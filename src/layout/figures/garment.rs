@@ -74,7 +74,7 @@ pub(super) fn garment_figures(layout: &Layout) -> GarmentFigures {
 }
 
 fn cloth_figures(layout: &Layout) -> ClothFigures {
-    let panels = layout.fold().panels();
+    let panels = layout.panels();
     let area_mm2 = PanelPair::from_fn(|panel| panels.panel(panel).map_or(0.0, |outline| outline.whole().area_mm2()));
     ClothFigures { area_mm2, mass_g: area_mm2.sum() * layout.cloth().grams_per_m2 / MM2_PER_M2 }
 }

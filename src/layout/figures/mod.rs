@@ -5,11 +5,13 @@
 
 mod binds;
 mod burst;
+mod fold;
 mod garment;
 mod sections;
 
 pub use binds::{BindFigures, StringFigures};
-pub use burst::{BurstFigures, SideFigures};
+pub use burst::BurstFigures;
+pub use fold::{FoldFigures, SideFigures};
 pub use garment::{ClothFigures, GarmentFigures, MeasureFigures};
 pub use sections::{ColourFigures, SectionFigures};
 
@@ -24,8 +26,12 @@ pub struct Figures {
     pub name: String,
     /// The garment now and after a wash.
     pub garment: GarmentFigures,
-    /// The burst.
-    pub burst: BurstFigures,
+    /// The fold, whichever it is. What it says is said again, beside its own, by the fold's figures that follow.
+    #[serde(skip)]
+    pub fold: FoldFigures,
+    /// The burst, where the garment is folded along one.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub burst: Option<BurstFigures>,
     /// The binds, from the centre outward.
     pub binds: Vec<BindFigures>,
     /// Numbers of the binds in the order in which they are tied.
@@ -48,8 +54,9 @@ impl Figures {
     pub fn of(layout: &Layout) -> Self {
         let binds = binds::bind_figures(layout);
         let sections = sections::section_figures(layout);
-        let burst = burst::burst_figures(layout);
-        let warnings = warnings::find(layout, &burst, &binds);
+        let fold = fold::fold_figures(layout);
+        let burst = burst::burst_figures(layout, &fold);
+        let warnings = warnings::find(layout, &fold, burst.as_ref(), &binds);
         Self {
             name: layout.name().to_owned(),
             garment: garment::garment_figures(layout),
@@ -57,6 +64,7 @@ impl Figures {
             strings: binds::strings(layout, &binds),
             thread_mm: total(binds.iter().map(|bind| bind.thread_mm)),
             colours: sections::colour_figures(layout, &sections),
+            fold,
             burst,
             binds,
             sections,

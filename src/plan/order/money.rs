@@ -2,6 +2,7 @@
 
 use super::{Load, Material, MaterialTotal, MoneyV1, Order, OrderLine, Pack, Totals, cheapest_packs};
 use crate::measure::total;
+use crate::plan::hot_soak::hot_soak_rounds;
 use crate::plan::wait::StepWait;
 use crate::plan::{Step, Unit};
 use serde::Serialize;
@@ -135,10 +136,10 @@ fn labour_min(order: &Order, process_index: usize) -> f64 {
     let process = &order.processes()[process_index];
     let loads = || order.loads().iter().filter(|load| load.process == process_index);
     let garments: u32 = loads().map(|load| load.garments).sum();
-    let count = f64::from(u32::try_from(loads().count()).unwrap_or(u32::MAX));
     let garments = f64::from(garments.max(1));
     let step_min = |step: &Step| {
-        let times = if step.once { 1.0 } else { count };
+        let rounds = total(loads().map(|load| f64::from(hot_soak_rounds(order, step, &[load]))));
+        let times = if step.once { 1.0 } else { rounds };
         let attended = |load: &Load| StepWait::of(order, step, &[load]).map_or(0, |wait| wait.attended_min);
         let attended_min = total(loads().filter(|_| !step.once).map(|load| f64::from(attended(load))));
         (f64::from(step.hands.load_min) * times + attended_min) / garments + f64::from(step.hands.garment_min)

@@ -13,6 +13,8 @@ use serde::{Deserialize, Serialize};
 pub enum Hazard {
     /// Sulfur dioxide and ammonia from a hot reductive bath.
     SulfurDioxide,
+    /// What rods out of such a bath still give off.
+    StillGassing,
     /// Which respirator serves.
     Respirator,
     /// A powder that heats itself.
@@ -43,14 +45,15 @@ impl Hazard {
     pub const fn mark(self) -> Option<&'static str> {
         match self {
             Self::SulfurDioxide => Some("toxic gas: outdoors or extraction"),
+            Self::StillGassing => Some("rods still give off gas: respirator on"),
             Self::Respirator => Some("goggles, gloves, gas-cartridge respirator; a dust mask won't do"),
             Self::SelfHeatingPowder => Some("powder heats itself: dry, closed, no flame"),
             Self::Eruption => Some("agent into the water, in small lots, never water onto it"),
             Self::NeverMix => Some("never with bleach or acid"),
-            Self::SpentBath => Some("spent bath: cool, air, local rules"),
+            Self::SpentBath => Some("spent bath: let it go cold, then local rules"),
             Self::Acid => Some("acid: goggles, gloves; never near the discharge"),
             Self::Alkali => Some("soda ash: goggles, gloves"),
-            Self::DyePowder => Some("dye powder: FFP2 or N95 mask, gloves"),
+            Self::DyePowder => Some("dye powder: FFP2 or N95 mask, goggles, gloves"),
             Self::Scald => Some("hot water: tongs, long gloves"),
             Self::Bleach => Some("bleach: never with acid or discharge"),
             Self::Defer => None,
@@ -81,6 +84,9 @@ pub const DEFER: &str = "The product's own label and safety data sheet and your 
 /// Water from which on it scalds, C: 60 C burns in 3 to 5 s.
 const SCALD_C: f64 = 60.0;
 
+/// First aid for what got into an eye: a quarter of an hour is common practice.
+const EYE: &str = "In the eye: rinse 15 minutes under running water, take out contact lenses if easy, see a doctor.";
+
 const CARD_SODA_ASH: &str = "ICSC 1135, sodium carbonate";
 
 /// Where and how a step is done, as far as its cautions depend on it.
@@ -92,6 +98,8 @@ pub struct CautionContext<'a> {
     pub bath: Option<&'a DischargeBath>,
     /// Whether the step before it was a reductive discharge, whose gas and liquor this one still meets.
     pub after_discharge: bool,
+    /// Whether the cloth was rinsed just once since then, so that some of it may be left.
+    pub rinsed_once: bool,
     /// Whether the cloth comes with soda ash in it.
     pub in_alkali: bool,
     /// Where the discharge is done.
@@ -112,15 +120,20 @@ pub fn cautions(step: &Step, context: &CautionContext<'_>) -> Vec<Caution> {
     if is_reductive {
         list.extend(reductive(context));
     } else if context.after_discharge {
-        list.extend([still_gassing(context), respirator(context), spent_bath()]);
+        list.extend([still_gassing(context), respirator(context), spent_bath(context.place)]);
+    } else if context.rinsed_once {
+        list.push(never_mix());
     } else if uses(step, &[Need::Discharge]) {
         list.extend([respirator(context), eruption(context.agent), powder(context.agent)]);
     }
     list.extend(bath_chemistry(step.chemistry));
     let in_alkali = step.chemistry == Chemistry::Alkali || context.in_alkali;
-    if in_alkali || is_reductive || uses(step, &[Need::BathWater, Need::SodaSoak, Need::SodaStrewn, Need::ScrapDye]) {
-        let text = "Soda ash irritates the eyes seriously, and what is wet with it is slippery and harsh to skin. Goggles and gloves; raise no dust; \
-                    rinse eyes with much water at once. With acid it heats up and foams.";
+    let with_soda = [Need::BathWater, Need::SodaSoak, Need::SodaStrewn, Need::ScrapSoak, Need::ScrapDye];
+    if in_alkali || is_reductive || uses(step, &with_soda) {
+        let text = format!(
+            "Goggles and gloves: soda ash irritates the eyes seriously, and what is wet with it is slippery and harsh to skin. Raise no dust; \
+             sprinkle it into the water, stirring, never water onto it. {EYE} With acid it heats up and foams."
+        );
         list.push(caution(Hazard::Alkali, text, CARD_SODA_ASH));
     }
     // Ice stirs up the powder that it is laid on.
@@ -129,8 +142,9 @@ pub fn cautions(step: &Step, context: &CautionContext<'_>) -> Vec<Caution> {
     }
     let is_hot = step.temperature.is_some_and(|range| range.to_c >= SCALD_C) || step.until.contains(&Until::Heated);
     if is_hot || is_reductive || context.after_discharge {
-        let text = "Hot water: 60 °C burns skin in 3 to 5 seconds, near-boiling water at once, and a rod holds it. Tongs, long gloves, closed shoes; \
-                    don't carry a hot pot; pour away from you. A burn: 20 minutes under cool running water.";
+        let text = "Long waterproof gloves that stand heat, tongs, closed shoes. Hot water: 60 °C burns skin in 3 to 5 seconds, near-boiling water at \
+                    once, and a rod holds it. Lift lids away from you. Never move a hot pot or tub; pour away from you. A burn: off with wet clothing \
+                    unless it sticks, 20 minutes under cool running water; larger than a hand, or on face or eyes: call an ambulance.";
         list.push(caution(Hazard::Scald, text, "after Moritz & Henriques, Am. J. Pathol. 23 (1947); first aid: common practice"));
     }
     if !list.is_empty() {
@@ -163,8 +177,8 @@ fn bath_chemistry(chemistry: Chemistry) -> Option<Caution> {
 
 fn dye_powder(region: Region) -> Caution {
     let text = format!(
-        "Some reactive dyes sensitise the lungs; after that a trace of the same dye brings on wheezing: then stop. Gloves and a mask, {}; still air, \
-         wipe up damp. No children or animals near; nothing that serves food again, and spoons only if they are kept for dye.",
+        "Some reactive dyes sensitise the lungs; after that a trace of the same dye brings on wheezing: then stop. Goggles, gloves and a mask, {}; still \
+         air, wipe up damp. No children or animals near; nothing that serves food again, and spoons only if they are kept for dye.",
         dust_mask(region)
     );
     caution(Hazard::DyePowder, text, "HSE, Textiles: Dyes and dyeing; HSE TIS5; food, children, animals: common practice")
@@ -174,16 +188,20 @@ fn reductive(context: &CautionContext<'_>) -> Vec<Caution> {
     vec![
         gas(context),
         respirator(context),
-        caution(
-            Hazard::NeverMix,
-            "Never with bleach or acid, nor one after the other in one bath: with acid it gives off sulfur dioxide. Rinse cloth and vessel fully \
-             between; no vessel that held an oxidiser.",
-            "HSE, Textiles: Dyes and dyeing; UK P&I Club bulletin 437 (2005)",
-        ),
+        never_mix(),
         eruption(context.agent),
         powder(context.agent),
-        spent_bath(),
+        spent_bath(context.place),
     ]
+}
+
+fn never_mix() -> Caution {
+    caution(
+        Hazard::NeverMix,
+        "Never with bleach or acid, nor one after the other in one bath: acid sets sulfur dioxide free, bleach reacts violently. Rinse cloth and \
+         vessel fully between; no vessel that held an oxidiser.",
+        "HSE, Textiles: Dyes and dyeing; UK P&I Club bulletin 437 (2005)",
+    )
 }
 
 fn gas(context: &CautionContext<'_>) -> Caution {
@@ -194,18 +212,30 @@ fn gas(context: &CautionContext<'_>) -> Caution {
     };
     let ammonia = gives_ammonia(context);
     let text = format!(
-        "{} Do it {place}, upwind of the bath. With asthma, don't do this: some people with asthma feel {SO2_ASTHMA_PPM} ppm within minutes. Not \
-         smelling it proves nothing. Trouble breathing: into fresh air, and call for help. Limits: {}; {SO2_DANGER_PPM} ppm is dangerous at once{}.{}",
+        "{} Do it {place}{}. Have someone within call. With asthma, don't do this: some people with asthma feel {SO2_ASTHMA_PPM} ppm within minutes. \
+         Not smelling it proves nothing; smelling or tasting it inside the respirator means {} at once. Trouble breathing: into fresh \
+         air, sit upright, call an ambulance; see a doctor even if it passes. Limits: {}; {SO2_DANGER_PPM} ppm is dangerous at once{}.{}",
         if ammonia {
             "A hot discharge gives off sulfur dioxide, heavier than air, and, spent, ammonia."
         } else {
             "A hot discharge gives off sulfur dioxide, heavier than air."
         },
+        what_serves(place),
+        if place == WorkPlace::Extraction { "walk out into fresh air" } else { "walk away upwind" },
         limit(Gas::SulfurDioxide, "sulfur dioxide"),
         if ammonia { format!("; {}", limit(Gas::Ammonia, "ammonia")) } else { String::new() },
         bound(bath, place)
     );
     caution(Hazard::SulfurDioxide, text, "ICSC 0074, sulfur dioxide; EPA, assessment of sulfur oxides (2008); NIOSH")
+}
+
+/// What is no such place, in words that go on.
+const fn what_serves(place: WorkPlace) -> &'static str {
+    match place {
+        WorkPlace::Outdoors => ", upwind of the bath; a garage, shed or roofed balcony is not outdoors",
+        WorkPlace::Extraction => ", drawn off to the outside; a hood that returns the air is not extraction",
+        WorkPlace::Indoors { .. } => "",
+    }
 }
 
 /// What is not known may hold nitrogen.
@@ -215,8 +245,8 @@ fn gives_ammonia(context: &CautionContext<'_>) -> bool {
 
 fn respirator(context: &CautionContext<'_>) -> Caution {
     let text = format!(
-        "Goggles, long gloves, and {}. A dust mask does not stop gas. The mask serves to {} ppm of sulfur dioxide at most, beside fresh air, not in \
-         its place.",
+        "Goggles, long gloves, and {}. A dust mask does not stop gas. The mask serves up to {} ppm of sulfur dioxide, in addition to fresh air, never \
+         instead of it. Be clean-shaven; check its fit, and that its filters are in date.",
         gas_respirator(context.region, gives_ammonia(context)),
         so2_mask_ppm(context.region)
     );
@@ -227,23 +257,26 @@ fn respirator(context: &CautionContext<'_>) -> Caution {
     caution(Hazard::Respirator, text, source)
 }
 
-fn spent_bath() -> Caution {
-    caution(
-        Hazard::SpentBath,
-        "Spent bath: let it cool and stand open outdoors until nothing smells, then dispose of it by your local rules; no acid or bleach into it, \
-         nor down the same drain.",
-        "common practice, no source",
-    )
+fn spent_bath(place: WorkPlace) -> Caution {
+    let open = match place {
+        WorkPlace::Extraction => "uncover it, the extraction running, and leave it open to the next day",
+        WorkPlace::Outdoors | WorkPlace::Indoors { .. } => "uncover it from upwind and leave it open outdoors to the next day",
+    };
+    let text = format!(
+        "Spent bath, and the first rinse water: let it go cold where it stands, out of reach of children and animals; then {open}. Never sniff to \
+         judge. Dispose of it by your local rules: not onto the ground or into a storm drain. No acid or bleach into it, nor down the same drain."
+    );
+    caution(Hazard::SpentBath, text, "common practice, no source")
 }
 
 /// What rods out of a discharge still give off.
 fn still_gassing(context: &CautionContext<'_>) -> Caution {
     let text = format!(
-        "Rods out of the bath still drip it and give off its gases: go on {}, with goggles and gloves, the respirator on, until nothing smells; not \
-         smelling it proves nothing.",
+        "Rods out of the bath still drip it and give off its gases: go on {}, goggles, gloves and respirator on, until they are rinsed and you are \
+         away from the bath. Never take the respirator off to smell.",
         context.place
     );
-    caution(Hazard::SulfurDioxide, text, "ICSC 0074, sulfur dioxide; common practice")
+    caution(Hazard::StillGassing, text, "ICSC 0074, sulfur dioxide; common practice")
 }
 
 fn eruption(agent: Option<DischargeAgent>) -> Caution {
@@ -260,9 +293,11 @@ fn eruption(agent: Option<DischargeAgent>) -> Caution {
 }
 
 fn powder(agent: Option<DischargeAgent>) -> Caution {
-    let keep = "Weigh it away from steam and flame. Keep it dry, cool and closed, away from acids, oxidants and food. Powder that got damp: out of the \
-                house, away from what burns, not into the bin; its sheet says how it is got rid of, and how it is put out. In the eye: rinse with much \
-                water at once.";
+    let keep = format!(
+        "Weigh it away from steam and flame. Keep it dry, cool and closed, away from acids, oxidants and food. Powder that got damp, cold and not \
+         smoking: carry it outdoors, away from what burns, not into the bin; its sheet says how it is disposed of. Warm, smoking or smelling: leave \
+         it, get out and stay upwind, no respirator serves, call the fire service; never a little water. {EYE}"
+    );
     match agent {
         Some(DischargeAgent::ThioureaDioxide) => caution(
             Hazard::SelfHeatingPowder,
@@ -270,7 +305,7 @@ fn powder(agent: Option<DischargeAgent>) -> Caution {
                 "Thiourea dioxide (UN 3341, class 4.2) heats itself with moisture and may catch fire; hot it gives off toxic gases, faster with metal \
                  salts: no aluminium, iron or copper vessel. {keep}"
             ),
-            "TT Club (2005); UK P&I Club bulletins 337 (2003) and 437 (2005), on thiourea dioxide",
+            "TT Club (2005); UK P&I Club bulletins 337 (2003) and 437 (2005), on thiourea dioxide; vessels: our own judgement",
         ),
         Some(DischargeAgent::ReadyMixture) => caution(
             Hazard::SelfHeatingPowder,
@@ -299,7 +334,7 @@ fn bound(bath: Option<&DischargeBath>, place: WorkPlace) -> String {
     };
     let ppm = bath.agent.so2_ppm(bath.mass.value, room_m3);
     format!(
-        " This bath's {} of {} can give at most {} ppm in a closed room of {} m³.",
+        " This bath's {} of {} can give at most {} ppm in a closed room of {} m³; never work in one.",
         bath.mass,
         bath.agent,
         short(ppm),

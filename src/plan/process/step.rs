@@ -135,18 +135,22 @@ pub enum Need {
     Discharge,
     /// Water, soda ash and agent for the discharge of a scrap.
     ScrapBath,
-    /// Water and soda ash for the dyeing of a scrap.
+    /// Water and soda ash that a scrap is soaked in, where that is a step of its own.
+    ScrapSoak,
+    /// Dye for a scrap; where no step soaks it, water and soda ash too.
     ScrapDye,
     /// The soda ash soak.
     SodaSoak,
     /// The dyes, weighed out.
     Dye,
-    /// Soda ash strewn over the powder.
+    /// Soda ash sprinkled over the powder.
     SodaStrewn,
     /// A layer of ice, by its number from 1.
     Ice(u32),
     /// Dissolved dye, to be put on by hand.
     Stock,
+    /// Hot water that loose dye is soaked out in; in several rounds where a tub does not take the load.
+    HotSoak,
 }
 
 /// What a wait goes on for beside its least: how long it takes is reckoned for the load, the vessel and the room.
@@ -175,7 +179,7 @@ impl Until {
 pub enum AgentGoes {
     /// Into the hot water, in small lots, before the rods.
     IntoWater,
-    /// Strewn over the wet rods, water poured over it.
+    /// Sprinkled over the wet rods, water poured over it.
     OntoRods,
 }
 

@@ -226,7 +226,8 @@ impl Run {
     fn place_full(&self, index: usize, at: Timestamp) -> Option<RunWarning> {
         let place = self.kind(index).place?;
         let room = *self.raw.rooms.get(&place)?;
-        let taken = self.taken(place, at);
+        let own = if self.kind(index).one_by_one { self.takes(index) } else { 0 };
+        let taken = self.taken(place, at) + own;
         (taken > room).then_some(RunWarning::PlaceFull { place, taken, room })
     }
 
@@ -328,7 +329,8 @@ impl Run {
         if self.kind(index).place == Some(Place::Rack) && step.load.is_some() { step.garments } else { 1 }
     }
 
-    /// Whether a step keeps room in a place: from its begin to the end of its wait, or of its hands if it has none.
+    /// Whether a step keeps room in a place: from its begin to the end of its wait, or of its hands if it has none. One done garment by
+    /// garment leaves it to others between two, as in the plan.
     fn holds(&self, index: usize, place: Place, at: Timestamp) -> bool {
         let (kind, state) = (self.kind(index), self.states[index]);
         if kind.place != Some(place) || state.left_out {
@@ -336,7 +338,7 @@ impl Run {
         }
         match (state.begun, state.finished) {
             (None, None) => false,
-            (Some(_), None) => true,
+            (Some(_), None) => !kind.one_by_one,
             (_, Some(_)) if kind.wait.is_none() || self.ended(index).is_some() => false,
             // Nobody takes the last step's load away: it goes when it is ready.
             (_, Some(_)) => self.behind[index].is_some() || self.ready(index).is_some_and(|ready| at < ready),

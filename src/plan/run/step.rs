@@ -77,7 +77,7 @@ impl RunStep<'_> {
 }
 
 fn listed(needs: &[RunNeed]) -> String {
-    needs.iter().map(|need| format!("{} {}", need.what, need.amount)).collect::<Vec<_>>().join("; ")
+    needs.iter().map(|need| format!("{}: {}", need.what, need.amount)).collect::<Vec<_>>().join("; ")
 }
 
 pub(super) fn title(name: &str, load: Option<u32>) -> String {

@@ -1,6 +1,6 @@
 //! Creases on the template: from the innermost bind outward where there is cloth, with a gap at every word.
 
-use crate::geometry::BurstFold;
+use crate::geometry::Fold;
 use crate::layout::Figures;
 use crate::print::ink::span_within;
 use crate::print::{Drawing, Layer, Shape, Text};
@@ -12,14 +12,14 @@ const CLEAR_MM: f64 = 0.7;
 const SHORTEST_MM: f64 = 1.5;
 
 /// Draws the creases. Words must be on the drawing already: they are kept free.
-pub(super) fn creases(drawing: &mut Drawing, fold: &BurstFold, figures: &Figures) {
+pub(super) fn creases(drawing: &mut Drawing, fold: &dyn Fold, figures: &Figures) {
     let words: Vec<Text> = drawing
         .items
         .iter()
         .filter_map(|item| if let Shape::Text(text) = &item.shape { Some(text.clone()) } else { None })
         .collect();
     let from_mm = figures.binds.first().map_or(0.0, |bind| bind.radius_mm);
-    for piece in fold.creases_on_cloth(from_mm).into_iter().flat_map(|piece| beside_words(piece, &words)) {
+    for piece in fold.creases(from_mm).into_iter().flat_map(|crease| beside_words(crease.line, &words)) {
         drawing.add(Layer::Crease, Shape::Line(piece));
     }
 }

@@ -93,7 +93,7 @@ pub(super) fn amounts(flow: &mut Flow, line: &LinePlan, colours: &[ColourFigures
         rows.push(Row { cells, ..Row::default() });
     }
     if each.soda_strewn.value > 0.0 {
-        rows.push(row("soda ash", &each.soda_strewn, "strewn".to_owned()));
+        rows.push(row("soda ash", &each.soda_strewn, "sprinkled".to_owned()));
     }
     for (number, ice) in (1..).zip(&each.ice) {
         rows.push(row(
@@ -179,7 +179,7 @@ pub(super) fn cautions(flow: &mut Flow, told: &[PlanCaution<'_>]) {
     let sources = format!("Said by: {}.", sources.join("; "));
     let boxed = |flow: &mut Flow| {
         flow.framed(|flow| {
-            flow.heading("Look out", 3.2);
+            flow.heading("Cautions", 3.2);
             texts.iter().for_each(|text| flow.words(text, Weight::Regular));
             flow.words(DEFER, Weight::Bold);
             flow.words(&sources, Weight::Regular);
@@ -199,7 +199,10 @@ pub(super) fn day(flow: &mut Flow, layout: &Layout, options: &CardOptions<'_>) {
     let entries = plan.entries_of(options.line);
     let over = entries.iter().filter_map(|entry| entry.ready.max(entry.stretches.last().map(|stretch| stretch.to))).max();
     let over = over.unwrap_or(plan.timeline.ends).strftime("%A %-d %B %Y, %H:%M");
-    let mut words = format!("{} Times by the clock on the wall. Done {over}.", options.mark(layout));
+    let mut words = format!(
+        "{} Read the words of each step on the plan's sheets first. Times by the clock on the wall. Done {over}.",
+        options.mark(layout)
+    );
     if let Some(load) = only_load(&entries).filter(|_| plan.garments > 1) {
         words += &format!(" All of it in load {}.", load_words(load));
     }

@@ -44,7 +44,7 @@ fn numbers(flow: &mut Flow, layout: &Layout, figures: &Figures, lengths: LengthS
     }
     flow.paragraph(&options.belongs_to(layout));
     garment(flow, layout, figures, lengths);
-    burst(flow, figures, lengths);
+    fold(flow, figures, lengths);
     binds(flow, layout, figures, lengths, options.plan_line().map(|(_, line)| &line.each));
     if options.plan_line().is_none() {
         colours(flow, figures);
@@ -118,26 +118,28 @@ fn sources(measures: &[MeasureFigures]) -> String {
     format!("From: {}.", said.join("; "))
 }
 
-fn burst(flow: &mut Flow, figures: &Figures, lengths: LengthStyle) {
-    let burst = &figures.burst;
+fn fold(flow: &mut Flow, figures: &Figures, lengths: LengthStyle) {
+    let fold = &figures.fold;
     flow.heading("Fold", 3.2);
-    flow.paragraph(&format!("Centring: {}. {}", burst.centring, burst.matching));
-    flow.paragraph(&format!(
-        "Burst centre: {}, {} from the centre line ({} above the middle).",
-        burst.top.height(burst.centre_below_shoulder_mm, lengths),
-        lengths.format(burst.centre_from_centre_line_mm),
-        lengths.format(burst.centre_above_middle_mm)
-    ));
-    let arcs: Vec<String> = burst.further_arcs_mm.iter().map(|&radius_mm| lengths.format(radius_mm)).collect();
+    flow.paragraph(&format!("Centring: {}. {}", fold.centring, fold.matching));
+    if let Some(burst) = &figures.burst {
+        flow.paragraph(&format!(
+            "Burst centre: {}, {} from the centre line ({} above the middle).",
+            fold.top.height(burst.centre_below_shoulder_mm, lengths),
+            lengths.format(burst.centre_from_centre_line_mm),
+            lengths.format(burst.centre_above_middle_mm)
+        ));
+    }
+    let arcs: Vec<String> = fold.references_mm.iter().map(|&radius_mm| lengths.format(radius_mm)).collect();
     let arcs = if arcs.is_empty() { String::new() } else { format!(" Further arcs: {}.", arcs.join(", ")) };
-    let rounding = burst.guide_rounding(lengths).map_or_else(String::new, |words| format!(", {words}"));
+    let rounding = fold.guide_rounding(lengths).map_or_else(String::new, |words| format!(", {words}"));
+    let angle = figures.burst.as_ref().map_or_else(String::new, |burst| format!("{:.1} degrees each, ", burst.pleat_angle_deg));
     flow.paragraph(&format!(
-        "Guide arc: {}{rounding}. Fan fold {} pleats of {} along it ({:.1} degrees each, {} layers).{arcs}",
-        lengths.format(burst.guide_radius_mm),
-        burst.pleats,
-        lengths.format(burst.pleat_depth_mm),
-        burst.pleat_angle_deg,
-        burst.layers
+        "Guide arc: {}{rounding}. Fan fold {} pleats of {} along it ({angle}{} layers).{arcs}",
+        lengths.format(fold.guide_mm),
+        fold.pleats,
+        lengths.format(fold.pleat_depth_mm),
+        fold.layers
     ));
 }
 
@@ -232,7 +234,7 @@ fn row(bind: &BindFigures, section: &SectionFigures, lengths: LengthStyle) -> Ro
 /// The section beyond the last bind.
 fn edge_row(section: &SectionFigures, lengths: LengthStyle) -> Row {
     let mut cells = vec![String::new(); BINDS.len()];
-    cells[0] = "edge".to_owned();
+    cells[0] = format!("edge {}", section.number);
     cells[2] = lengths.number(section.outer_mm);
     cells[3] = lengths.number(section.length_mm);
     cells[9] = format!("{:.1}", section.mass_g);

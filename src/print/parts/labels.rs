@@ -1,15 +1,18 @@
-//! Where a ring's label goes: on the free paper beside the fold where the ring meets it, otherwise along the ring.
+//! Where the label of a line across the bundle goes: on the free paper beside the garment's fold where the line meets it, otherwise
+//! along the line.
 
 use super::settle::Label;
-use crate::geometry::BurstFold;
+use crate::geometry::{BundlePoint, ClothPoint, Fold, Panel, Stretch};
 use crate::print::{Anchor, Layer, Text};
-use kurbo::{Point, Vec2};
+use kurbo::{Line, Point, Vec2};
 use std::f64::consts::{FRAC_PI_2, PI, TAU};
 
-/// A ring to be labelled.
-pub(super) struct Ring {
-    /// Its radius, mm.
-    pub(super) radius_mm: f64,
+/// A line to be labelled.
+pub(super) struct Labelled<'a> {
+    /// Where it runs on the laid cloth.
+    pub(super) stretches: &'a [Stretch],
+    /// Where along the bundle it runs, mm.
+    pub(super) along_mm: f64,
     /// Free room inside it, mm.
     pub(super) room_mm: f64,
     /// The label.
@@ -53,38 +56,46 @@ pub(super) fn spaced(places_mm: &[f64], first: Option<usize>, least_mm: f64) -> 
     kept
 }
 
-/// The labels of a ring that has these stretches of cloth.
-pub(super) fn labels_of(fold: &BurstFold, ring: &Ring, stretches_rad: &[(f64, f64)]) -> Vec<Label> {
-    let cap_mm = (SHARE_OF_ROOM * ring.room_mm).clamp(SHORTEST_MM, TALLEST_MM);
-    let burst = fold.burst();
-    let on_the_fold = burst.centring().is_folded() && !burst.is_mirrored_pair();
-    // Binds are read below the centre, further arcs above it, so that they stay apart.
-    let below = ring.layer != Layer::Arc;
-    let at_fold_rad = if below { FRAC_PI_2 } else { -FRAC_PI_2 };
-    let meets_fold = stretches_rad.iter().any(|&(from, to)| (from - at_fold_rad).abs() < 1e-6 || (to - at_fold_rad).abs() < 1e-6);
-    let along = along_ring(ring, fold, stretches_rad, cap_mm);
-    if !(on_the_fold && meets_fold) {
-        return vec![Label::new(along)];
-    }
-    let y_mm = burst.centre_as_laid().y + ring.radius_mm * at_fold_rad.sin();
-    // Level with the ring; where a sheet ends there, a little above or below it.
-    let aside_mm = if ring.room_mm > 4.0 * cap_mm { 0.5 * cap_mm + CLEAR_MM } else { 0.0 };
+/// The labels of a line.
+pub(super) fn labels_of(fold: &dyn Fold, line: &Labelled<'_>) -> Vec<Label> {
+    let cap_mm = (SHARE_OF_ROOM * line.room_mm).clamp(SHORTEST_MM, TALLEST_MM);
+    let runs = Run::all(line.stretches);
+    let along = along_line(line, fold, &runs, cap_mm);
+    // Binds are read where the way outward leads down, reference lines where it leads up, so that they stay apart.
+    let below = line.layer != Layer::Arc;
+    let at_fold = line.stretches.iter().find_map(|stretch| meets_fold_mm(stretch, below));
+    let Some(y_mm) = at_fold.filter(|_| fold.lay().is_folded()) else { return vec![Label::new(along)] };
+    // Level with the line; where a sheet ends there, a little above or below it.
+    let aside_mm = if line.room_mm > 4.0 * cap_mm { 0.5 * cap_mm + CLEAR_MM } else { 0.0 };
     let beside = [0.0, -aside_mm, aside_mm]
-        .map(|off_mm| text_of(ring, &ring.words, cap_mm).anchored(Anchor::End).at((-2.0, y_mm + off_mm + 0.5 * cap_mm)));
+        .map(|off_mm| text_of(line, &line.words, cap_mm).anchored(Anchor::End).at((-2.0, y_mm + off_mm + 0.5 * cap_mm)));
     let mut labels = vec![Label::new(beside.into_iter().chain(along).collect())];
-    // Far from the fold a bind is known by its number, where that fits between two creases; an arc by its dashes.
-    let text = text_of(ring, &ring.short, cap_mm);
-    let fits_pleat = text.width_mm() <= burst.pleat_angle_rad() * ring.radius_mm;
-    for degrees in NUMBERED_DEG.into_iter().filter(|_| fits_pleat && ring.layer != Layer::Arc) {
-        let nearby = [0.0, 1.0, -1.0, 2.0, -2.0].map(|pleats| mid_pleat(fold, degrees) + pleats * burst.pleat_angle_rad());
-        labels.push(Label::spare(set_along(&text, ring, fold, stretches_rad, &nearby)));
+    // Far from the fold a bind is known by its number, where that fits between two creases; a reference line by its dashes.
+    let text = text_of(line, &line.short, cap_mm);
+    let width_mm = fold.width_mm(line.along_mm);
+    let fits_pleat = text.width_mm() <= width_mm;
+    for degrees in NUMBERED_DEG.into_iter().filter(|_| fits_pleat && line.layer != Layer::Arc) {
+        let numbered = runs.iter().flat_map(|run| run.near(fold, degrees, width_mm).into_iter().map(move |place| (run, place)));
+        labels.push(Label::spare(numbered.filter_map(|(run, place)| run.set(&text, fold, place)).collect()));
     }
     labels
 }
 
-fn text_of(ring: &Ring, words: &str, cap_mm: f64) -> Text {
+/// Where a line meets the garment's own fold squarely, on the side where the way outward leads down or up: the height there, mm.
+fn meets_fold_mm(stretch: &Stretch, outward_down: bool) -> Option<f64> {
+    let Stretch::Arc(arc) = stretch else { return None };
+    let at_rad = if outward_down { FRAC_PI_2 } else { -FRAC_PI_2 };
+    let is_there = |end_rad: f64| (end_rad - at_rad).abs() < SQUARE_RAD;
+    let on_the_fold = arc.centre.x.abs() < SQUARE_RAD && (is_there(arc.from_rad) || is_there(arc.to_rad));
+    on_the_fold.then(|| arc.centre.y + arc.radius_mm * at_rad.sin())
+}
+
+/// What is no more turned than this meets the fold squarely, rad.
+const SQUARE_RAD: f64 = 1e-6;
+
+fn text_of(line: &Labelled<'_>, words: &str, cap_mm: f64) -> Text {
     let text = Text::new(words, Point::ZERO, cap_mm).anchored(Anchor::Middle);
-    if ring.layer == Layer::GuideArc { text.bold() } else { text }
+    if line.layer == Layer::GuideArc { text.bold() } else { text }
 }
 
 trait At {
@@ -97,56 +108,162 @@ impl At for Text {
     }
 }
 
-/// The direction of the middle of the pleat that holds the given one, rad: no crease runs there.
-fn mid_pleat(fold: &BurstFold, degrees: f64) -> f64 {
-    let pleat_rad = fold.burst().pleat_angle_rad();
-    let from_up_rad = degrees.to_radians() + FRAC_PI_2;
-    ((from_up_rad / pleat_rad).floor() + 0.5) * pleat_rad - FRAC_PI_2
+/// Stretches of one circle, or a straight one: what a label is set along.
+enum Run {
+    Round { centre: Point, radius_mm: f64, stretches_rad: Vec<(f64, f64)> },
+    Straight(Line),
 }
 
-/// The places of a label along a ring: with its words, with its number only, and at last as small as can be read.
-fn along_ring(ring: &Ring, fold: &BurstFold, stretches_rad: &[(f64, f64)], cap_mm: f64) -> Vec<Text> {
-    let tried = DIRECTIONS_DEG.iter().map(|&degrees| mid_pleat(fold, degrees));
-    let middles = stretches_rad.iter().map(|&(from, to)| 0.5 * (from + to));
-    let all_round = (0..STEPS_ROUND).map(|step| TAU * f64::from(step) / f64::from(STEPS_ROUND) - PI);
-    let directions: Vec<f64> = tried.chain(middles).chain(all_round).collect();
-    let tried = [(&ring.words, cap_mm), (&ring.short, cap_mm), (&ring.short, SHORTEST_MM)];
-    let set = tried
-        .into_iter()
-        .flat_map(|(words, cap_mm)| set_along(&text_of(ring, words, cap_mm), ring, fold, stretches_rad, &directions));
-    // A ring that meets a corner of the cloth only: its number stands there and may reach over the edge.
-    let longest = stretches_rad.iter().max_by(|a, b| (a.1 - a.0).total_cmp(&(b.1 - b.0)));
-    let over_edge = |&(from, to): &(f64, f64)| turned(text_of(ring, &ring.short, SHORTEST_MM), ring, fold, 0.5 * (from + to));
-    set.chain(longest.map(over_edge)).collect()
-}
-
-/// Sets words just inside a ring, in each of the directions in which there is cloth for all of them.
-fn set_along(text: &Text, ring: &Ring, fold: &BurstFold, stretches_rad: &[(f64, f64)], directions_rad: &[f64]) -> Vec<Text> {
-    let half_rad = half_mm(text) / ring.radius_mm;
-    // Longer words would leave a small ring visibly.
-    if half_rad >= 0.6 {
-        return Vec::new();
+impl Run {
+    fn all(stretches: &[Stretch]) -> Vec<Self> {
+        let mut runs: Vec<Self> = Vec::new();
+        for stretch in stretches {
+            match stretch {
+                Stretch::Straight(line) => runs.push(Self::Straight(*line)),
+                Stretch::Arc(arc) => {
+                    let known = runs.iter_mut().find_map(|run| match run {
+                        Self::Round { centre, radius_mm, stretches_rad }
+                            if *centre == arc.centre && *radius_mm == arc.radius_mm =>
+                        {
+                            Some(stretches_rad)
+                        }
+                        _ => None,
+                    });
+                    let (centre, radius_mm, ends) = (arc.centre, arc.radius_mm, (arc.from_rad, arc.to_rad));
+                    match known {
+                        Some(stretches_rad) => stretches_rad.push(ends),
+                        None => runs.push(Self::Round { centre, radius_mm, stretches_rad: vec![ends] }),
+                    }
+                }
+            }
+        }
+        runs
     }
-    let free = directions_rad.iter().filter(|&&direction| is_on_cloth(stretches_rad, half_rad, direction));
-    free.map(|&direction| turned(text.clone(), ring, fold, direction)).collect()
+
+    /// Places to try along it, the best first: directions from a circle's centre, rad, or distances along a straight line, mm.
+    fn places(&self, fold: &dyn Fold) -> Vec<f64> {
+        match self {
+            Self::Round { stretches_rad, .. } => {
+                let tried = DIRECTIONS_DEG.iter().map(|degrees| self.mid_pleat_rad(fold, degrees.to_radians()));
+                let middles = stretches_rad.iter().map(|&(from, to)| 0.5 * (from + to));
+                let all_round = (0..STEPS_ROUND).map(|step| TAU * f64::from(step) / f64::from(STEPS_ROUND) - PI);
+                tried.chain(middles).chain(all_round).collect()
+            }
+            Self::Straight(line) => {
+                let length_mm = (line.p1 - line.p0).hypot();
+                (1..2 * SHARES)
+                    .map(|step| length_mm * (0.5 + f64::from(step / 2) * SIDES[step as usize % 2] / f64::from(2 * SHARES)))
+                    .collect()
+            }
+        }
+    }
+
+    /// Places about a direction and in the pleats beside it; along a straight line about its middle.
+    fn near(&self, fold: &dyn Fold, degrees: f64, width_mm: f64) -> [f64; 5] {
+        let (middle, pleat) = match self {
+            Self::Round { radius_mm, .. } => (self.mid_pleat_rad(fold, degrees.to_radians()), width_mm / radius_mm),
+            Self::Straight(line) => (0.5 * (line.p1 - line.p0).hypot(), width_mm),
+        };
+        [0.0, 1.0, -1.0, 2.0, -2.0].map(|pleats| middle + pleats * pleat)
+    }
+
+    /// The direction of the middle of the pleat that holds the given one, rad: no crease runs there. A direction in which the laid
+    /// garment has no cloth is itself.
+    fn mid_pleat_rad(&self, fold: &dyn Fold, direction_rad: f64) -> f64 {
+        let Self::Round { centre, radius_mm, .. } = self else { return direction_rad };
+        let point = *centre + *radius_mm * Vec2::from_angle(direction_rad);
+        if fold.lay().is_folded() && point.x < 0.0 {
+            return direction_rad;
+        }
+        let cloth = ClothPoint { panel: Panel::Front, x_mm: point.x, y_mm: point.y };
+        let middle = fold.to_bundle(cloth).and_then(|there| fold.to_cloth(BundlePoint { across: 0.5, ..there }));
+        middle.map_or(direction_rad, |middle| (fold.lay().as_laid(middle) - *centre).atan2())
+    }
+
+    /// Words just inside it at a place, where there is cloth for all of them.
+    fn set(&self, text: &Text, fold: &dyn Fold, place: f64) -> Option<Text> {
+        let half_mm = half_mm(text);
+        match self {
+            Self::Round { radius_mm, stretches_rad, .. } => {
+                let half_rad = half_mm / radius_mm;
+                // Longer words would leave a small circle visibly.
+                let fits = half_rad < 0.6 && is_on_cloth(stretches_rad, half_rad, place);
+                fits.then(|| self.turned(text.clone(), fold, place))
+            }
+            Self::Straight(line) => {
+                let length_mm = (line.p1 - line.p0).hypot();
+                (half_mm..=length_mm - half_mm).contains(&place).then(|| self.turned(text.clone(), fold, place))
+            }
+        }
+    }
+
+    /// Words just inside it; heads up as far as it allows: turned by a quarter at most.
+    fn turned(&self, text: Text, fold: &dyn Fold, place: f64) -> Text {
+        match self {
+            Self::Round { centre, radius_mm, .. } => {
+                // The words' outer corners keep clear of the circle.
+                let reach_mm = ((radius_mm - CLEAR_MM).powi(2) - half_mm(&text).powi(2)).max(0.0).sqrt();
+                let upper = place.sin() < 0.0;
+                let (baseline_mm, turn_rad) =
+                    if upper { (reach_mm - text.cap_height_mm, place + FRAC_PI_2) } else { (reach_mm, place - FRAC_PI_2) };
+                text.at(*centre + baseline_mm * Vec2::from_angle(place)).rotated(within_half_a_turn(turn_rad))
+            }
+            Self::Straight(line) => {
+                let way = (line.p1 - line.p0).normalize();
+                let at = line.p0 + place * way;
+                // Reading from left to right.
+                let reading = if way.x < 0.0 { -way } else { way };
+                let up = Vec2::new(reading.y, -reading.x);
+                let inside_is_up = fold.along_as_laid_mm(at + up) < fold.along_as_laid_mm(at - up);
+                let lift_mm = if inside_is_up { CLEAR_MM } else { -CLEAR_MM - text.cap_height_mm };
+                text.at(at + lift_mm * up).rotated(reading.atan2())
+            }
+        }
+    }
 }
 
-/// Half the length of ring that words take, mm.
+/// Places along a straight line at which a label is tried, to either side of its middle.
+const SHARES: u32 = 12;
+const SIDES: [f64; 2] = [1.0, -1.0];
+
+/// The places of a label along a line: with its words, with its number only, and at last as small as can be read.
+fn along_line(line: &Labelled<'_>, fold: &dyn Fold, runs: &[Run], cap_mm: f64) -> Vec<Text> {
+    let places: Vec<(&Run, f64)> =
+        runs.iter().flat_map(|run| run.places(fold).into_iter().map(move |place| (run, place))).collect();
+    let tried = [(&line.words, cap_mm), (&line.short, cap_mm), (&line.short, SHORTEST_MM)];
+    let set = tried.into_iter().flat_map(|(words, cap_mm)| {
+        let text = text_of(line, words, cap_mm);
+        places.iter().filter_map(move |&(run, place)| run.set(&text, fold, place)).collect::<Vec<_>>()
+    });
+    // A line that meets a corner of the cloth only: its number stands there and may reach over the edge.
+    let over_edge = |run: &Run| {
+        let middle = run.longest_middle()?;
+        Some(run.turned(text_of(line, &line.short, SHORTEST_MM), fold, middle))
+    };
+    set.chain(runs.first().and_then(over_edge)).collect()
+}
+
+impl Run {
+    /// The middle of its longest stretch, as a place.
+    fn longest_middle(&self) -> Option<f64> {
+        match self {
+            Self::Round { stretches_rad, .. } => {
+                let longest = stretches_rad.iter().max_by(|a, b| (a.1 - a.0).total_cmp(&(b.1 - b.0)))?;
+                Some(0.5 * (longest.0 + longest.1))
+            }
+            Self::Straight(line) => Some(0.5 * (line.p1 - line.p0).hypot()),
+        }
+    }
+}
+
+/// Half the length of line that words take, mm.
 fn half_mm(text: &Text) -> f64 {
     0.5 * text.width_mm() + CLEAR_MM
 }
 
-/// Words just inside a ring in one direction; heads up, as far as a ring allows: turned by a quarter at most.
-fn turned(text: Text, ring: &Ring, fold: &BurstFold, direction: f64) -> Text {
-    // The words' outer corners keep clear of the ring.
-    let reach_mm = ((ring.radius_mm - CLEAR_MM).powi(2) - half_mm(&text).powi(2)).max(0.0).sqrt();
-    let upper = direction.sin() < 0.0;
-    let (baseline_mm, turn_rad) =
-        if upper { (reach_mm - text.cap_height_mm, direction + FRAC_PI_2) } else { (reach_mm, direction - FRAC_PI_2) };
-    let position = fold.burst().centre_as_laid() + baseline_mm * Vec2::from_angle(direction);
-    // To the turn within half a circle: adding whole turns changes nothing on paper.
-    let turn_rad = (turn_rad + PI).rem_euclid(TAU) - PI;
-    text.at(position).rotated(turn_rad)
+/// The same turn within half a circle: adding whole turns changes nothing on paper.
+fn within_half_a_turn(turn_rad: f64) -> f64 {
+    (turn_rad + PI).rem_euclid(TAU) - PI
 }
 
 fn is_on_cloth(stretches_rad: &[(f64, f64)], half_rad: f64, direction_rad: f64) -> bool {

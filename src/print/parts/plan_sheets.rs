@@ -1,4 +1,4 @@
-//! The plan on paper: amounts and shopping with boxes to tick, the days as a chart and as a table, conflicts, cautions.
+//! The plan on paper: amounts and shopping with boxes to tick, conflicts, cautions, what each step is, the days as a chart and as a table.
 
 use super::chart::chart;
 use super::day::{Days, amounts, baths, cautions, look_out, many, timetable};
@@ -50,12 +50,12 @@ fn fill(flow: &mut Flow, plan: &Plan, options: PlanOptions) {
         prices(flow, costs, options);
     }
     cautions(flow, &plan.cautions());
+    steps(flow, plan);
     flow.start_page();
     chart(flow, plan);
     flow.heading("Timetable, by the clock on the wall", 3.2);
     timetable(flow, &plan.timeline.entries.iter().collect::<Vec<_>>(), Days::AsHeadings, None);
     flow.paragraph(&format!("Done {}.", day_time(plan.timeline.ends)));
-    steps(flow, plan);
     flow.notes("Notes", 3);
 }
 

@@ -36,7 +36,7 @@ struct Words {
 #[must_use]
 pub fn rod_strip(layout: &Layout, figures: &Figures, lengths: LengthStyle) -> Drawing {
     let mut drawing = Drawing::new(format!("{}: rod strip", layout.name()));
-    let cloth_end_mm = figures.burst.farthest_mm;
+    let cloth_end_mm = figures.fold.length_mm;
     let (above, below) = (bind_words(figures, lengths, cloth_end_mm), section_words(figures));
     let top_mm = BAND_TOP_MM - 2.0 * CLEAR_MM - longest_mm(&above);
     let foot_mm = BAND_FOOT_MM + 2.0 * CLEAR_MM + longest_mm(&below);
@@ -104,7 +104,7 @@ fn section_words(figures: &Figures) -> Vec<Words> {
 
 /// Sections that have cloth, each with its outer end on it.
 fn on_cloth(figures: &Figures) -> impl Iterator<Item = (&SectionFigures, f64)> {
-    let end_mm = figures.burst.farthest_mm;
+    let end_mm = figures.fold.length_mm;
     figures.sections.iter().filter(move |section| section.inner_mm < end_mm).map(move |s| (s, s.outer_mm.min(end_mm)))
 }
 
@@ -126,7 +126,7 @@ fn band(drawing: &mut Drawing, layout: &Layout, figures: &Figures) {
     let mut rows = BezPath::new();
     for y in [BAND_TOP_MM, BAND_FOOT_MM] {
         rows.move_to((0.0, y));
-        rows.line_to((figures.burst.farthest_mm, y));
+        rows.line_to((figures.fold.length_mm, y));
     }
     drawing.path(Layer::Outline, rows);
 }

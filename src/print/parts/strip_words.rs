@@ -7,14 +7,14 @@ const SLACK_MM: f64 = 1e-6;
 
 /// Whether a distance along the rod is still on cloth.
 pub(super) fn is_on_cloth(figures: &Figures, radius_mm: f64) -> bool {
-    radius_mm <= figures.burst.farthest_mm + SLACK_MM
+    radius_mm <= figures.fold.length_mm + SLACK_MM
 }
 
 /// Which binds and arcs a strip leaves out because no cloth is there.
 pub(super) fn beyond_cloth(figures: &Figures) -> Option<String> {
     let off: Vec<u32> =
         figures.binds.iter().filter(|bind| !is_on_cloth(figures, bind.radius_mm)).map(|bind| bind.number).collect();
-    let arcs = figures.burst.further_arcs_mm.iter().filter(|&&radius_mm| !is_on_cloth(figures, radius_mm)).count();
+    let arcs = figures.fold.references_mm.iter().filter(|&&radius_mm| !is_on_cloth(figures, radius_mm)).count();
     let binds = match off[..] {
         [] => None,
         [only] => Some(format!("no. {only}")),

@@ -76,7 +76,7 @@ fn rings(figures: &Figures, lengths: LengthStyle) -> Vec<Ring> {
         bold,
     };
     let binds = figures.binds.iter().map(|bind| ring(numbered(bind.number), bind.radius_mm, bind.on_guide_arc));
-    let further = figures.burst.further_arcs_mm.iter().map(|&radius_mm| ring("arc".to_owned(), radius_mm, false));
+    let further = figures.fold.references_mm.iter().map(|&radius_mm| ring("arc".to_owned(), radius_mm, false));
     let mut rings: Vec<Ring> = binds.chain(further).filter(|ring| is_on_cloth(figures, ring.radius_mm)).collect();
     rings.sort_by(|a, b| a.radius_mm.total_cmp(&b.radius_mm));
     rings

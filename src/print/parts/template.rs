@@ -1,10 +1,10 @@
 //! The full-size template: the garment as it is laid, with centre line, burst centre, arcs, binds and creases.
 
 use super::creases::creases;
-use super::labels::{Ring, SHORTEST_MM, labels_of, numbered, spaced};
+use super::labels::{Labelled, SHORTEST_MM, labels_of, numbered, spaced};
 use super::settle::{Label, box_of, settled};
-use crate::geometry::{BurstFold, Panel, PanelOutline};
-use crate::layout::{Figures, Layout};
+use crate::geometry::{Lay, Panel, PanelOutline, Stretch};
+use crate::layout::{Figures, Layout, Mark, MarkRole};
 use crate::measure::LengthStyle;
 use crate::print::{Anchor, Arc, Dots, Drawing, Layer, Shape, Text};
 use kurbo::{BezPath, Line, ParamCurve as _, ParamCurveArclen as _, PathSeg, Point, Rect, Vec2};
@@ -78,9 +78,10 @@ pub(super) fn template_lines(layout: &Layout, figures: &Figures, options: &Templ
 /// All lines but the creases, and the labels.
 fn without_words(layout: &Layout, figures: &Figures, lengths: LengthStyle) -> (Drawing, Vec<Label>) {
     let mut drawing = Drawing::new(format!("{}: template", layout.name()));
-    let mut labels = outlines(&mut drawing, layout.fold());
-    labels.extend(centre(&mut drawing, layout.fold(), figures));
-    labels.extend(rings(&mut drawing, layout, figures, lengths));
+    let mut labels = outlines(&mut drawing, layout.lay());
+    labels.push(centre_line(&mut drawing, layout));
+    labels.extend(layout.fold().pins().into_iter().map(|pin| centre(&mut drawing, pin, figures)));
+    labels.extend(lines(&mut drawing, layout, figures, lengths));
     (drawing, labels)
 }
 
@@ -95,24 +96,24 @@ fn finished(mut drawing: Drawing, layout: &Layout, figures: &Figures, options: &
     drawing
 }
 
-fn laid_path<'a>(fold: &BurstFold, panel: &'a PanelOutline) -> &'a BezPath {
-    if fold.burst().centring().is_folded() { panel.profile() } else { panel.whole().path() }
+fn laid_path<'a>(lay: &Lay, panel: &'a PanelOutline) -> &'a BezPath {
+    if lay.is_folded() { panel.profile() } else { panel.whole().path() }
 }
 
 /// The front's edge in full, and of the back's what is not the same.
-fn outlines(drawing: &mut Drawing, fold: &BurstFold) -> Vec<Label> {
+fn outlines(drawing: &mut Drawing, lay: &Lay) -> Vec<Label> {
     let mut labels = Vec::new();
-    let front = laid_path(fold, &fold.panels().front);
+    let front = laid_path(lay, &lay.panels().front);
     drawing.path(Layer::Outline, front.clone());
     // Cloth of one panel has no front to tell from a back.
-    if let Some(back) = &fold.panels().back {
+    if let Some(back) = &lay.panels().back {
         let shared: Vec<PathSeg> = front.segments().collect();
-        for segment in laid_path(fold, back).segments().filter(|segment| !shared.contains(segment)) {
+        for segment in laid_path(lay, back).segments().filter(|segment| !shared.contains(segment)) {
             drawing.path(Layer::OtherPanel, std::iter::once(segment).collect::<Segments>().0);
         }
-        labels.extend(neck_label(fold, Panel::Front));
-        if fold.panels().front.centre_line_mm() != back.centre_line_mm() {
-            labels.extend(neck_label(fold, Panel::Back));
+        labels.extend(neck_label(lay, Panel::Front));
+        if lay.panels().front.centre_line_mm() != back.centre_line_mm() {
+            labels.extend(neck_label(lay, Panel::Back));
         }
     }
     labels
@@ -129,69 +130,81 @@ impl FromIterator<PathSeg> for Segments {
 }
 
 /// A panel's name above its neck, else below, or farther from the centre line.
-fn neck_label(fold: &BurstFold, panel: Panel) -> Option<Label> {
-    let neck_mm = fold.panels().panel(panel)?.centre_line_mm().start;
+fn neck_label(lay: &Lay, panel: Panel) -> Option<Label> {
+    let neck_mm = lay.panels().panel(panel)?.centre_line_mm().start;
     let levels = [neck_mm - 1.5, neck_mm + 1.5 + SMALL_MM];
     let place = |x_mm: f64| levels.map(|y_mm| Text::new(panel.name(), (x_mm, y_mm), SMALL_MM));
     Some(Label::new([4.0, 12.0, 20.0].into_iter().flat_map(place).collect()))
 }
 
-/// The centre line with what to do there, and the burst centre.
-fn centre(drawing: &mut Drawing, fold: &BurstFold, figures: &Figures) -> [Label; 2] {
-    let line = fold.panels().iter().map(|(_, panel)| panel.centre_line_mm());
+/// The centre line with what to do there.
+fn centre_line(drawing: &mut Drawing, layout: &Layout) -> Label {
+    let line = layout.panels().iter().map(|(_, panel)| panel.centre_line_mm());
     let line = line.reduce(|a, b| a.start.min(b.start)..a.end.max(b.end)).unwrap_or_default();
     drawing.line(Layer::CentreLine, (0.0, line.start), (0.0, line.end));
-    let folded = fold.burst().centring().is_folded();
-    let words = if folded { "centre line: the fold lies here" } else { "centre line" };
-    let centre = fold.burst().centre_as_laid();
-    let middle_mm = 0.5 * (line.start + centre.y);
+    let words = if layout.lay().is_folded() { "centre line: the fold lies here" } else { "centre line" };
+    // Above what is pinned there, if anything is.
+    let foot_mm = layout.fold().pins().first().map_or(line.end, |pin| pin.y);
+    let middle_mm = 0.5 * (line.start + foot_mm);
     // Left of the line, or on the cloth right of it; from the middle up and down.
     let sides_mm = [-2.0, 2.0 + 1.3 * SMALL_MM];
     let shifts = (0..ALONG_LINE).flat_map(|step| [f64::from(step), -f64::from(step)]);
     let levels_mm: Vec<f64> = shifts.map(|step| middle_mm + ALONG_LINE_MM * step).collect();
     let words = Text::new(words, Point::ZERO, SMALL_MM).anchored(Anchor::Middle).rotated(-FRAC_PI_2);
     let place = |x_mm: f64| levels_mm.iter().map(move |&y_mm| Point::new(x_mm, y_mm));
-    let along_line = sides_mm.into_iter().flat_map(place).map(|position| Text { position, ..words.clone() }).collect();
+    Label::new(sides_mm.into_iter().flat_map(place).map(|position| Text { position, ..words.clone() }).collect())
+}
+
+/// A cross where the string is pinned.
+fn centre(drawing: &mut Drawing, pin: Point, figures: &Figures) -> Label {
     let arm_mm = figures.binds.first().map_or(CROSS_MM, |bind| (CROSS_SHARE * bind.radius_mm).clamp(2.5, CROSS_MM));
-    drawing.line(Layer::BurstCentre, centre - Vec2::new(arm_mm, 0.0), centre + Vec2::new(arm_mm, 0.0));
-    drawing.line(Layer::BurstCentre, centre - Vec2::new(0.0, arm_mm), centre + Vec2::new(0.0, arm_mm));
-    drawing.circle(Layer::BurstCentre, centre, 1.5);
+    drawing.line(Layer::BurstCentre, pin - Vec2::new(arm_mm, 0.0), pin + Vec2::new(arm_mm, 0.0));
+    drawing.line(Layer::BurstCentre, pin - Vec2::new(0.0, arm_mm), pin + Vec2::new(0.0, arm_mm));
+    drawing.circle(Layer::BurstCentre, pin, 1.5);
     let beside_mm = CROSS_MM + 2.0;
     let words = Text::new("burst centre", Point::ZERO, SMALL_MM).bold();
     let places = [(-beside_mm, 1.0, Anchor::End), (beside_mm, 1.0, Anchor::Start), (2.0, -beside_mm, Anchor::Start)];
-    let at_centre = places.map(|(x, y, anchor)| Text { position: centre + Vec2::new(x, y), ..words.clone() }.anchored(anchor));
-    [Label::new(along_line), Label::new(at_centre.to_vec())]
+    Label::new(places.map(|(x, y, anchor)| Text { position: pin + Vec2::new(x, y), ..words.clone() }.anchored(anchor)).to_vec())
 }
 
-/// Guide arc, binds and further arcs, each with its label.
-fn rings(drawing: &mut Drawing, layout: &Layout, figures: &Figures, lengths: LengthStyle) -> Vec<Label> {
-    let mut labels = Vec::new();
+/// Guide, binds and reference lines, each with its label.
+fn lines(drawing: &mut Drawing, layout: &Layout, figures: &Figures, lengths: LengthStyle) -> Vec<Label> {
     let radii_mm: Vec<f64> = figures.binds.iter().map(|bind| bind.radius_mm).collect();
     let guide = figures.binds.iter().position(|bind| bind.on_guide_arc);
-    let labelled = spaced(&radii_mm, guide, LABELS_APART_MM);
-    for (bind, labelled) in figures.binds.iter().zip(labelled) {
-        let layer = if bind.on_guide_arc { Layer::GuideArc } else { Layer::Bind };
-        let guide = if bind.on_guide_arc { " · guide arc" } else { "" };
-        let short = numbered(bind.number);
-        let words = format!("{short} · {}{guide}", lengths.format(bind.radius_mm));
-        let ring = Ring { radius_mm: bind.radius_mm, room_mm: bind.gap_inside_mm, words, short, layer };
-        labels.extend(add_ring(drawing, layout.fold(), &ring, labelled));
-    }
-    for &radius_mm in &figures.burst.further_arcs_mm {
-        let words = format!("arc · {}", lengths.format(radius_mm));
-        let ring = Ring { radius_mm, room_mm: f64::INFINITY, words, short: "arc".to_owned(), layer: Layer::Arc };
-        labels.extend(add_ring(drawing, layout.fold(), &ring, true));
-    }
-    labels
+    let labelled = spaced(&radii_mm, guide, LABELS_APART_MM).into_iter().chain(std::iter::repeat(true));
+    let marks = layout.marks_on(&Panel::BOTH);
+    marks.iter().zip(labelled).flat_map(|(mark, labelled)| add_line(drawing, layout, figures, mark, lengths, labelled)).collect()
 }
 
-/// Draws a ring; its labels, if it has any.
-fn add_ring(drawing: &mut Drawing, fold: &BurstFold, ring: &Ring, labelled: bool) -> Vec<Label> {
-    let stretches = fold.arcs_on_cloth_rad(&Panel::BOTH, ring.radius_mm);
-    for &(from, to) in &stretches {
-        drawing.arc(ring.layer, fold.burst().centre_as_laid(), ring.radius_mm, from, to - from);
+/// Draws a line; its labels, if it has any.
+fn add_line(
+    drawing: &mut Drawing,
+    layout: &Layout,
+    figures: &Figures,
+    mark: &Mark,
+    lengths: LengthStyle,
+    labelled: bool,
+) -> Vec<Label> {
+    let layer = match mark.role {
+        MarkRole::Guide => Layer::GuideArc,
+        MarkRole::Bind => Layer::Bind,
+        MarkRole::Reference => Layer::Arc,
+    };
+    for stretch in &mark.stretches {
+        match stretch {
+            Stretch::Arc(arc) => drawing.arc(layer, arc.centre, arc.radius_mm, arc.from_rad, arc.to_rad - arc.from_rad),
+            Stretch::Straight(line) => drawing.line(layer, line.p0, line.p1),
+        }
     }
-    if labelled { labels_of(fold, ring, &stretches) } else { Vec::new() }
+    if !labelled {
+        return Vec::new();
+    }
+    let short = if mark.role == MarkRole::Reference { "arc".to_owned() } else { numbered(mark.number) };
+    let guide = if mark.role == MarkRole::Guide { " · guide arc" } else { "" };
+    let words = format!("{short} · {}{guide}", lengths.format(mark.along_mm));
+    let inside = figures.binds.get(mark.number as usize - 1).filter(|_| mark.role != MarkRole::Reference);
+    let room_mm = inside.map_or(f64::INFINITY, |bind| bind.gap_inside_mm);
+    labels_of(layout.fold(), &Labelled { stretches: &mark.stretches, along_mm: mark.along_mm, room_mm, words, short, layer })
 }
 
 /// Turns the lines that are marked on cloth into rows of dots.

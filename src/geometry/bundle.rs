@@ -1,0 +1,187 @@
+//! The seam between cloth and bundle: what must be known of cloth that is folded up, however it is.
+//!
+//! A point of the cloth is carried to its place in the bundle and back, exactly. The rod, its binds, its sections and the dye ask only
+//! this trait, and never which fold they serve.
+//!
+//! # The bundle's own directions
+//! *Along* runs across the binds, from the tip, where it is 0: what lies between two binds is a section, and sections go by it alone.
+//! *Across* runs over a layer of cloth from edge to edge, from 0 to 1: in a pleat from crease to crease. *Places* count the layers
+//! through the stack, from 0.
+
+use super::{Panel, PanelPair};
+use kurbo::Point;
+use std::fmt::Debug;
+use std::ops::Range;
+
+/// A point of the cloth in the garment's frame (see [`crate::geometry`]).
+///
+/// On the centre line of a folded garment the sign of `x_mm` still tells the halves apart: `-0.0` is the wearer's right half.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct ClothPoint {
+    /// Which panel.
+    pub panel: Panel,
+    /// Distance from the centre line, mm; negative on the wearer's right.
+    pub x_mm: f64,
+    /// Distance below the shoulder point, mm.
+    pub y_mm: f64,
+}
+
+impl ClothPoint {
+    /// The place in the plane, mm.
+    #[must_use]
+    pub fn position(&self) -> Point {
+        Point::new(self.x_mm, self.y_mm)
+    }
+}
+
+/// A place in the bundle.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct BundlePoint {
+    /// Distance along it from its tip, mm; for a burst the distance from its centre.
+    pub along_mm: f64,
+    /// Place across its layer, in `[0, 1]` from one edge to the other.
+    pub across: f64,
+    /// Place in the stack, from 0: whole where cloth lies in layers, in between where it winds through them.
+    pub place: f64,
+}
+
+impl BundlePoint {
+    /// The layer of the stack that is nearest to it.
+    #[must_use]
+    #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a number of layers; casts saturate")]
+    pub fn layer(&self) -> u32 {
+        (self.place + 0.5) as u32
+    }
+}
+
+/// What one cut across the bundle meets, for one panel: all its layers together.
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+pub struct Cut {
+    /// Length of cloth cut, mm.
+    pub cloth_mm: f64,
+    /// Area of the panel's cloth from the tip to the cut, mm2.
+    pub area_mm2: f64,
+}
+
+/// How far a bundle goes.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Extent {
+    /// How far along it cloth is found, mm.
+    pub length_mm: f64,
+    /// Pleats, or whatever lies on each other, each of all the layers of the garment as it is laid.
+    pub pleats: u32,
+    /// Layers of cloth in each of them.
+    pub layers: u32,
+    /// Whether its end is closed: what lies beyond has been tied already, so that no dye comes in there.
+    pub is_closed: bool,
+}
+
+/// A stretch of one layer of the bundle, as flat cloth.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct CellSize {
+    /// Along the bundle, mm.
+    pub length_mm: f64,
+    /// Across it, mm.
+    pub width_mm: f64,
+}
+
+/// Which outer faces of a bundle are open to what is put on it.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct OpenFaces {
+    /// The flat of its first and of its last place.
+    pub flats: [bool; 2],
+    /// The edges of its layers where across is 0 and where it is 1.
+    pub edges: [bool; 2],
+    /// The tip, where along is 0, and the end.
+    pub ends: [bool; 2],
+}
+
+impl OpenFaces {
+    /// A rod: open all round, and at the end where its pleats run out; at the tip there is no cloth to open.
+    pub const ROD: Self = Self { flats: [true; 2], edges: [true; 2], ends: [false, true] };
+}
+
+/// The cloth on the other side of a fold that is no edge of a layer, where dye goes over.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Beyond {
+    /// The point on the other side that lies on this one.
+    pub point: ClothPoint,
+    /// How far both are from the fold, mm.
+    pub away_mm: f64,
+}
+
+/// Cloth folded up into a bundle.
+pub trait Bundle: Debug + Send + Sync {
+    /// Where a point of the cloth's plane comes to lie; `None` where it is not part of the bundle.
+    fn to_bundle(&self, point: ClothPoint) -> Option<BundlePoint>;
+
+    /// Which point of the cloth's plane lies there: the inverse of [`Bundle::to_bundle`]. `None` where no point is carried to: the layer
+    /// has ended. Whether the garment has cloth at that point, [`Bundle::has_cloth`] tells.
+    fn to_cloth(&self, point: BundlePoint) -> Option<ClothPoint>;
+
+    /// How far it goes along, across the stack, and whether it is closed.
+    fn extent(&self) -> Extent;
+
+    /// A stretch of a place as flat cloth, wherever cloth is: between two distances along (mm) and two shares across.
+    fn cell(&self, along_mm: Range<f64>, place: u32, across: Range<f64>) -> CellSize;
+
+    /// Whether all places are equally wide there, each evenly from edge to edge; if not, [`Bundle::cell`] is asked for every cell.
+    fn is_even(&self) -> bool {
+        true
+    }
+
+    /// The places that a place is joined to where across is 0 and where it is 1: on over a crease, or over a fold of the garment.
+    fn mates(&self, place: u32) -> [Option<u32>; 2];
+
+    /// What a cut across it meets in each panel.
+    fn cut(&self, along_mm: f64) -> PanelPair<Cut>;
+
+    /// Width of the bundle before it is tied, at a distance along it, mm: of a pleat crease to crease, and where pleats are unequal
+    /// their mean by the cloth that they hold.
+    fn width_mm(&self, along_mm: f64) -> f64;
+
+    /// Whether the garment has cloth at that point.
+    fn has_cloth(&self, point: ClothPoint) -> bool;
+
+    /// For a point of the cloth near a fold of it that is no edge of a layer: the cloth over each such fold that is nearer than
+    /// `within_mm`. Empty for nearly every point.
+    fn joins(&self, _point: ClothPoint, _within_mm: f64) -> [Option<Beyond>; 2] {
+        [None; 2]
+    }
+
+    /// Whether [`Bundle::joins`] ever finds any.
+    fn has_joins(&self) -> bool {
+        false
+    }
+
+    /// The share of a stretch across that the bundle fills, 0 to 1, seen on its flat: all of it in a rod.
+    fn footprint(&self, _along_mm: Range<f64>, _across: Range<f64>) -> f64 {
+        1.0
+    }
+
+    /// Which faces are open.
+    fn open(&self) -> OpenFaces {
+        OpenFaces::ROD
+    }
+
+    /// How far a bind draws it round, from 0, not at all, to 1, as a rod.
+    fn yields(&self) -> f64 {
+        1.0
+    }
+
+    /// How far along it cloth is found, mm.
+    fn length_mm(&self) -> f64 {
+        self.extent().length_mm
+    }
+
+    /// How many layers of cloth each pleat has.
+    fn layers(&self) -> u32 {
+        self.extent().layers
+    }
+
+    /// How many places the stack has: pleats times layers.
+    fn places(&self) -> u32 {
+        let Extent { pleats, layers, .. } = self.extent();
+        pleats * layers
+    }
+}

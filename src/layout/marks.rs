@@ -1,0 +1,40 @@
+//! What is marked on the garment as it lies, each line with what it is for: the one list that canvas, template and strips draw from.
+
+use super::Layout;
+use crate::geometry::{Panel, Stretch};
+
+/// What a line across the bundle is for.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum MarkRole {
+    /// The line that is pleated along, and the bind on it.
+    Guide,
+    /// Another bind.
+    Bind,
+    /// For orientation.
+    Reference,
+}
+
+/// A line marked on the cloth where a cut across the bundle runs.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Mark {
+    /// What it is for.
+    pub role: MarkRole,
+    /// Its number: of a bind from the tip of the bundle outward, of a reference line in its list; both from 1.
+    pub number: u32,
+    /// Where along the bundle it runs, mm: the string about a pin.
+    pub along_mm: f64,
+    /// Where on the laid cloth it runs.
+    pub stretches: Vec<Stretch>,
+}
+
+impl Layout {
+    /// The binds from the tip outward, then the reference lines, as far as they run on any of the panels named.
+    #[must_use]
+    pub fn marks_on(&self, panels: &[Panel]) -> Vec<Mark> {
+        let mark = |role, number, along_mm| Mark { role, number, along_mm, stretches: self.fold().parallel(panels, along_mm) };
+        let role = |is_guide| if is_guide { MarkRole::Guide } else { MarkRole::Bind };
+        let binds = (1..).zip(&self.binds.binds).map(|(number, bind)| mark(role(bind.is_guide()), number, bind.radius_mm));
+        let references = (1..).zip(self.references_mm()).map(|(number, &along_mm)| mark(MarkRole::Reference, number, along_mm));
+        binds.chain(references).collect()
+    }
+}
