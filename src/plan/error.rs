@@ -296,7 +296,3 @@ pub(super) fn check_text(field: &str, text: &str, most: usize) -> Result<(), Pla
     let length = text.chars().count();
     if length > most { Err(PlanFileError::new(field, PlanProblem::LongText { length, most })) } else { Ok(()) }
 }
-
-pub(super) fn check_format(found: u32, known: u32) -> Result<(), PlanFileError> {
-    if found == known { Ok(()) } else { Err(PlanFileError::new("format", PlanProblem::Format { found, known })) }
-}

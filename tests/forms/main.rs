@@ -7,6 +7,7 @@
 
 mod layouts;
 mod places;
+mod plans;
 mod shelves;
 mod tracer;
 
