@@ -7,7 +7,7 @@ use divan::{Bencher, black_box};
 use geo::{Area as _, BooleanOps as _};
 use kurbo::{Circle, PathEl, Point, Shape as _};
 use pleatwright::geometry::{DiscCutter, Outline, Panel};
-use pleatwright::layout::raw::LayoutV1;
+use pleatwright::layout::LayoutSpec;
 use pleatwright::layout::{Figures, Layout};
 use pleatwright::print::parts::{PartKind, PrintOptions, TemplateOptions, print_parts};
 use pleatwright::print::{TilingOptions, write_pdf};
@@ -28,20 +28,20 @@ fn figures_of_a_tee(bencher: Bencher) {
     bencher.bench(|| figures(black_box(&raw)));
 }
 
-fn figures(raw: &LayoutV1) -> Figures {
+fn figures(raw: &LayoutSpec) -> Figures {
     Figures::of(&Layout::try_from(raw.clone()).expect("the layout is right"))
 }
 
 /// A thousand layouts of every kind of garment among the examples, each with a guide arc of its own.
 #[divan::bench(sample_count = 10)]
 fn figures_of_1000_layouts(bencher: Bencher) {
-    let layouts: Vec<LayoutV1> = (0..1000).map(varied).collect();
+    let layouts: Vec<LayoutSpec> = (0..1000).map(varied).collect();
     bencher.bench(|| layouts.iter().map(|raw| figures(black_box(raw)).thread_mm).sum::<f64>());
 }
 
-fn varied(n: u16) -> LayoutV1 {
+fn varied(n: u16) -> LayoutSpec {
     let mut raw = example(usize::from(n)).raw().clone();
-    raw.burst.guide_radius_mm *= 1.0 - 0.00002 * f64::from(n);
+    raw.fold.burst_mut().unwrap().guide_radius_mm *= 1.0 - 0.00002 * f64::from(n);
     raw
 }
 

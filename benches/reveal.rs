@@ -8,7 +8,7 @@
 #![allow(clippy::unwrap_used, reason = "a bench that fails should stop")]
 
 use divan::Bencher;
-use pleatwright::layout::{Layout, raw::LayoutV1};
+use pleatwright::layout::{Layout, LayoutSpec};
 use pleatwright::reveal::colour::DyeSet;
 use pleatwright::reveal::solver::{ConjugateGradients, SolveOptions};
 use pleatwright::reveal::*;
@@ -20,7 +20,7 @@ fn main() {
 
 /// Five dyes on the tee, so that five fields are solved.
 fn five_dyes() -> Layout {
-    let mut raw: LayoutV1 = parse_layout(EXAMPLE_LAYOUTS[0].text).unwrap().raw().clone();
+    let mut raw: LayoutSpec = parse_layout(EXAMPLE_LAYOUTS[0].text).unwrap().raw().clone();
     for name in ["fourth", "fifth"] {
         let mut swatch = raw.colours.rotation[0].clone();
         swatch.name = name.to_owned();
@@ -102,7 +102,7 @@ fn a_layer_of_the_rod(bencher: Bencher<'_, '_>) {
 fn drag_preview(bencher: Bencher<'_, '_>) {
     let layout = parse_layout(EXAMPLE_LAYOUTS[0].text).unwrap();
     let mut raw = layout.raw().clone();
-    raw.burst.guide_radius_mm += 2.0;
+    raw.fold.burst_mut().unwrap().guide_radius_mm += 2.0;
     let moved = Layout::try_from(raw).unwrap();
     let last = reveal_doses(&layout, &RevealOptions::preview(), &Cancel::new()).unwrap();
     let dyes = DyeSet::of_layout(&moved, None);

@@ -405,12 +405,12 @@ fn nothing_that_is_said_steers_the_terminal() {
 fn what_is_too_long_is_refused_in_clear_words() {
     let folder = tempfile::tempdir().unwrap();
     let text = fs::read_to_string(tee()).unwrap();
-    let arcs = format!("further_arcs_mm: [{}]", "100.0, ".repeat(201));
+    let arcs = format!("extra_arcs_mm: [{}]", "100.0, ".repeat(201));
     let colours: String = (0..101).map(|number| format!("(name: \"c{number}\", srgb: \"#101010\"), ")).collect();
     let process = fs::read_to_string(example("processes/discharge-and-dye.ron")).unwrap();
     let name = "x".repeat(81);
     let cases = [
-        (text.replace("further_arcs_mm: [100.0]", &arcs), "burst.further_arcs_mm: there are 201 extra arcs, and at most 200 fit"),
+        (text.replace("extra_arcs_mm: [100.0]", &arcs), "fold.extra_arcs_mm: there are 201 extra arcs, and at most 200 fit"),
         (text.replacen("note: \"", &format!("note: \"{}", "x".repeat(50_000)), 1), "note: it has 50"),
         (text.replacen("rotation: [", &format!("rotation: [{colours}"), 1), "colours, and at most 100 fit"),
         (process.replacen("name: \"weigh out", &format!("name: \"{name}"), 1), "a name has 1 to 80 characters on one line"),

@@ -8,9 +8,11 @@ use std::collections::BTreeMap;
 
 use geo::{Area, Validation};
 use kurbo::{ParamCurveNearest, Point, Shape};
+use pleatwright::form::{FileForm as _, WrittenForm as _};
 use pleatwright::geometry::{
     Garment, GarmentError, GarmentKind, Measure, Origin, Panel, PanelOutline, Panels, RawMeasures, SizeName, SourceStatus, Wash,
 };
+use pleatwright::layout::form::parts::{GarmentKindForm, MeasuresForm};
 use proptest::prelude::*;
 
 fn sized(kind: GarmentKind, size: SizeName) -> Garment {
@@ -329,15 +331,19 @@ fn the_limit_that_a_refusal_names_is_accepted() {
 
 #[test]
 fn files_name_measurements_sizes_and_kinds_in_words() {
-    let raw: RawMeasures = ron::from_str("(neck_width_mm: Some(170.5))").unwrap();
-    assert_eq!(raw, RawMeasures { neck_width_mm: Some(170.5), ..RawMeasures::default() });
-    assert_eq!(ron::to_string(&raw).unwrap(), "(neck_width_mm:Some(170.5))");
-    assert!(ron::from_str::<RawMeasures>("(neckwidth: Some(170.5))").unwrap_err().to_string().contains("neckwidth"));
-    assert_eq!(ron::to_string(&GarmentKind::CrewTee).unwrap(), "CrewTee");
+    for measure in Measure::ALL {
+        let mut raw = RawMeasures::default();
+        raw.set(measure, Some(170.5));
+        let text = ron::to_string(&MeasuresForm::of(raw.clone())).unwrap();
+        assert_eq!(text, format!("({}:Some(170.5))", measure.key()));
+        assert_eq!(ron::from_str::<MeasuresForm>(&text).unwrap().live(), raw);
+    }
+    assert!(ron::from_str::<MeasuresForm>("(neckwidth: Some(170.5))").unwrap_err().to_string().contains("neckwidth"));
+    for kind in GarmentKind::ALL {
+        assert_eq!(ron::to_string(&GarmentKindForm::of(kind)).unwrap(), kind.key());
+    }
     for size in SizeName::ALL {
-        let text = ron::to_string(&size).unwrap();
-        assert_eq!(text, format!("\"{size}\""));
-        assert_eq!(ron::from_str::<SizeName>(&text).unwrap(), size);
+        assert_eq!(size.to_string().parse::<SizeName>().unwrap(), size);
     }
     assert!(
         "huge".parse::<SizeName>().unwrap_err().to_string().starts_with("there is no size named \"huge\"; sizes are 0-3 months")

@@ -6,7 +6,7 @@ mod common;
 
 use common::seeded::seeded;
 use pleatwright::geometry::{Fit, GarmentKind, Panel, Progression, RawMeasures, Span, Top};
-use pleatwright::layout::{Figures, Layout, Warning, raw::LayoutV1, starter};
+use pleatwright::layout::{Figures, Layout, LayoutSpec, Warning, starter};
 use pleatwright::measure::LengthStyle;
 use pleatwright::store::*;
 use proptest::prelude::*;
@@ -187,7 +187,7 @@ fn arcs_pleats_and_cloth_that_can_not_be_meant_are_told() {
         arcs[..],
         [Warning::FurtherArcOnGuideArc { arc: 2, .. }, Warning::FurtherArcMeetsNoCloth { arc: 3, radius_mm: 4000.0, .. }]
     ));
-    let pleats = warnings(&[("centring: Nested", "centring: Open"), ("Depth(depth_mm: 38.0)", "Count(count: 39)")]);
+    let pleats = warnings(&[("half_fold: Nested", "half_fold: Open"), ("Depth(depth_mm: 38.0)", "Count(count: 39)")]);
     assert!(pleats.contains(&Warning::PleatsMadeEven { asked: 39, got: 40 }), "{pleats:?}");
     let deep = warnings(&[("Depth(depth_mm: 38.0)", "Count(count: 5)")]);
     assert!(deep.iter().any(|warning| matches!(warning, Warning::PleatTooDeepOutside { limit_mm: 150.0, .. })), "{deep:?}");
@@ -262,11 +262,11 @@ fn a_wrong_value_is_placed_and_named() {
         ),
         ("length_mm: 735.0", "length_mm: inf", "garment.measures.length_mm"),
         ("size: \"M\"", "size: \"Q\"", "7:9: garment.size: there is no size \"Q\" of a crew-neck tee; its sizes are 0-3 months"),
-        ("guide_radius_mm: 230.0", "guide_radius_mm: -1.0", "17:9: burst.guide_radius_mm: guide_radius_mm is -1"),
-        ("above_middle_mm: 55.0", "above_middle_mm: 500.0", "16:9: burst.centre: the burst centre"),
+        ("guide_radius_mm: 230.0", "guide_radius_mm: -1.0", "17:9: fold.guide_radius_mm: guide_radius_mm is -1"),
+        ("above_middle_mm: 55.0", "above_middle_mm: 500.0", "16:9: fold.centre: the burst centre"),
         ("ratio: 0.88", "ratio: 0.5", "binds.inward: gaps from 34 mm on with a ratio of 0.5 add up to at most 68 mm"),
-        ("depth_mm: 38.0", "depth_mm: NaN", "burst.pleats.depth_mm"),
-        ("format: 1", "format: 7", "2:5: format: this file has form 7"),
+        ("depth_mm: 38.0", "depth_mm: NaN", "fold.pleats.depth_mm"),
+        ("format: 2", "format: 7", "2:5: format: this file has form 7"),
         (
             "grams_per_m2: 180.0",
             "grams_per_m2: 1.0",
@@ -295,10 +295,10 @@ fn a_text_of_the_wrong_form_is_placed_and_named() {
         (text.replace("depth_mm: 38.0", "depth_mm: 38.0mm"), "19:37: a comma or a closing bracket is needed here"),
         (text.replace("#0f7c8a", "teal"), "\"teal\" is no colour"),
         (text.replace("kind: CrewTee", "kind: Cape"), "6:15: there is no Cape here; the choices are CrewTee, VNeckTee"),
-        (text.replace("format: 1,", ""), "the field format is missing"),
+        (text.replace("format: 2,", ""), "the field format is missing"),
         (text[..400].to_owned(), "10:70: a comma or a closing bracket is needed here"),
         (String::new(), "1:1: an opening ( is needed here"),
-        ("\u{feff}(format: 1)".to_owned(), "1:1: an opening ( is needed here"),
+        ("\u{feff}(format: 2)".to_owned(), "1:1: an opening ( is needed here"),
     ];
     for (wrong, expected) in cases {
         let said = refusal(&wrong);
@@ -311,9 +311,9 @@ fn presets_are_scaled_or_kept() {
     let text = EXAMPLE_PRESETS.iter().find(|example| example.name == "steady-steps.ron").unwrap().text;
     let preset = parse_preset(text).unwrap();
     let mut raw = layout(example("harbour-row-tee-2xl.ron")).raw().clone();
-    raw.burst.guide_radius_mm = 215.0;
+    raw.fold.burst_mut().unwrap().guide_radius_mm = 215.0;
     let first_gap = |fit| {
-        let raw = LayoutV1 { binds: preset.apply(215.0, fit).unwrap(), ..raw.clone() };
+        let raw = LayoutSpec { binds: preset.apply(215.0, fit).unwrap(), ..raw.clone() };
         Layout::try_from(raw).unwrap().binds().inward.first_gap_mm
     };
     assert_close!(first_gap(Fit::Kept), 36.0, 1e-9);
@@ -327,8 +327,8 @@ fn every_preset_fits_every_layout() {
         let raw = layout(example.text).raw().clone();
         for preset in EXAMPLE_PRESETS.map(|preset| parse_preset(preset.text).unwrap()) {
             // A guide arc that small holds no more rings than the rule has marks.
-            let binds = preset.apply(raw.burst.guide_radius_mm, Fit::Scaled).unwrap();
-            let fitted = Layout::try_from(LayoutV1 { binds, ..raw.clone() });
+            let binds = preset.apply(raw.fold.burst().unwrap().guide_radius_mm, Fit::Scaled).unwrap();
+            let fitted = Layout::try_from(LayoutSpec { binds, ..raw.clone() });
             assert!(fitted.is_ok(), "{} on {}: {}", preset.name, example.name, fitted.unwrap_err());
         }
     }
@@ -392,12 +392,15 @@ fn every_warning_is_a_sentence_with_its_limit() {
     }
 }
 
+/// Layouts as files of format 1 have them: one by hand, one with everything that can be said.
+const OF_FORMAT_1: [&str; 2] = [include_str!("forms/files/layout-1-by-hand.ron"), include_str!("forms/files/layout-1-steps.ron")];
+
 proptest! {
     #![proptest_config(seeded(40, 600))]
 
     /// However mangled, a text is read or refused, and what is read has figures.
     #[test]
-    fn no_text_panics(text in common::mangle::mangled(EXAMPLE_LAYOUTS.iter().map(|example| example.text).collect())) {
+    fn no_text_panics(text in common::mangle::mangled(EXAMPLE_LAYOUTS.iter().map(|example| example.text).chain(OF_FORMAT_1).collect())) {
         match parse_layout(&text) {
             Ok(layout) => {
                 let figures = Figures::of(&layout);
@@ -412,8 +415,13 @@ proptest! {
 
     /// Numbers thrown at every field of a layout are taken or refused by name.
     #[test]
-    fn no_number_panics(value in prop_oneof![any::<f64>(), -1e4..1e4_f64, Just(0.0), Just(f64::MIN_POSITIVE)], field in any::<prop::sample::Index>()) {
-        let text = layout_text(&starter(GarmentKind::CrewTee, Some("M"), &RawMeasures::default()).unwrap());
+    fn no_number_panics(
+        value in prop_oneof![any::<f64>(), -1e4..1e4_f64, Just(0.0), Just(f64::MIN_POSITIVE)],
+        field in any::<prop::sample::Index>(),
+        format in 1..=2,
+    ) {
+        let newest = || layout_text(&starter(GarmentKind::CrewTee, Some("M"), &RawMeasures::default()).unwrap());
+        let text = if format == 1 { OF_FORMAT_1[1].to_owned() } else { newest() };
         let numbers: Vec<(usize, usize)> = number_spans(&text);
         let (start, end) = numbers[field.index(numbers.len())];
         let changed = format!("{}{value:?}{}", &text[..start], &text[end..]);

@@ -13,7 +13,7 @@ use pleatwright::geometry::{
     Bundle, BundlePoint, CellSize, Centre, Centring, Cloth, ClothPoint, Cut, Extent, GarmentKind, Panel, PanelPair, Pleats,
     RawMeasures, ThreadKind,
 };
-use pleatwright::layout::{Discharge, DyeBy, Hand, Layout, Process, Rest, Swatch, raw::LayoutV1, starter};
+use pleatwright::layout::{Discharge, DyeBy, Hand, Layout, LayoutSpec, Process, Rest, Swatch, starter};
 use pleatwright::reveal::colour::{DyeSet, ciede2000};
 use pleatwright::reveal::solver::{ConjugateGradients, Fields, GridShape, Operator, SolveOptions, SolverError};
 use pleatwright::reveal::*;
@@ -22,13 +22,13 @@ use proptest::prelude::*;
 use std::f64::consts::TAU;
 use std::ops::Range;
 
-fn example(name: &str) -> LayoutV1 {
+fn example(name: &str) -> LayoutSpec {
     let example = EXAMPLE_LAYOUTS.iter().find(|example| example.name == name).unwrap();
     parse_layout(example.text).unwrap_or_else(|(place, error)| panic!("{place:?}: {error}")).raw().clone()
 }
 
 /// The tee in size M, changed.
-fn tee(change: impl FnOnce(&mut LayoutV1)) -> Layout {
+fn tee(change: impl FnOnce(&mut LayoutSpec)) -> Layout {
     let mut raw = example("harbour-row-tee-m.ron");
     raw.process.hand = Hand::EXACT;
     change(&mut raw);
@@ -508,9 +508,9 @@ fn unequal_pleats_take_up_dye_by_their_own_widths() {
 fn doses_at_the_creases_of_wide_pleats_converge() {
     let measures = RawMeasures { cloth_width_mm: Some(900.0), cloth_height_mm: Some(900.0), ..RawMeasures::default() };
     let mut raw = starter(GarmentKind::FlatCloth, None, &measures).unwrap();
-    raw.burst.centring = Centring::Open;
-    raw.burst.centre = Centre::BelowShoulder { from_centre_line_mm: 0.0, below_shoulder_mm: 450.0 };
-    raw.burst.pleats = Pleats::Count { count: 30 };
+    raw.fold.burst_mut().unwrap().centring = Centring::Open;
+    raw.fold.burst_mut().unwrap().centre = Centre::BelowShoulder { from_centre_line_mm: 0.0, below_shoulder_mm: 450.0 };
+    raw.fold.burst_mut().unwrap().pleats = Pleats::Count { count: 30 };
     raw.process = Process { rest: Rest::OnItsFlat, hand: Hand::EXACT, discharge: None, ..raw.process };
     let layout = Layout::try_from(raw).unwrap();
     let fold = layout.fold();
@@ -592,7 +592,7 @@ fn a_nested_burst_opens_to_its_own_mirror_image() {
     let apart = |centring: Centring| {
         let layout = tee(|raw| {
             raw.process.rest = Rest::TurnedHalfWay;
-            raw.burst.centring = centring;
+            raw.fold.burst_mut().unwrap().centring = centring;
         });
         let reveal = reveal_doses(&layout, &coarse(), &Cancel::new()).unwrap();
         Panel::BOTH.map(|panel| {
@@ -616,8 +616,8 @@ fn a_nested_burst_opens_to_its_own_mirror_image() {
 fn no_seam_shows_at_the_centre_line() {
     for (from_centre_line_mm, centring) in [(0.0, Centring::Nested), (90.0, Centring::Nested), (90.0, Centring::PlainHalf)] {
         let layout = tee(|raw| {
-            raw.burst.centring = centring;
-            raw.burst.centre = Centre::AboveMiddle { from_centre_line_mm, above_middle_mm: 55.0 };
+            raw.fold.burst_mut().unwrap().centring = centring;
+            raw.fold.burst_mut().unwrap().centre = Centre::AboveMiddle { from_centre_line_mm, above_middle_mm: 55.0 };
             raw.process.hand = Hand::EXACT;
         });
         let reveal = reveal_doses(&layout, &coarse(), &Cancel::new()).unwrap();

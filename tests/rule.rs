@@ -7,7 +7,7 @@ mod common;
 
 use common::seeded::seeded;
 use pleatwright::geometry::{GarmentKind, Measure, RawMeasures};
-use pleatwright::layout::{Figures, Layout, Warning, raw::LayoutV1, starter_on_marks};
+use pleatwright::layout::{Figures, Layout, LayoutSpec, Warning, starter_on_marks};
 use pleatwright::measure::{LengthUnit, RuleMarks, parse_length};
 use pleatwright::plan::{Order, Plan, When, WorkshopV1, plan_text, usual_process, usual_recipe};
 use pleatwright::print::parts::{PartKind, TemplateOptions, drawings, job_card, template};
@@ -18,7 +18,7 @@ use std::fs;
 use std::path::Path;
 use std::process::Command;
 
-fn begun(kind: GarmentKind, marks: RuleMarks) -> LayoutV1 {
+fn begun(kind: GarmentKind, marks: RuleMarks) -> LayoutSpec {
     let sizes = kind.sizes();
     let size = sizes.get(sizes.len() / 2).map(|size| size.name.to_string());
     starter_on_marks(kind, size.as_deref(), &RawMeasures::default(), marks).unwrap()
@@ -27,7 +27,7 @@ fn begun(kind: GarmentKind, marks: RuleMarks) -> LayoutV1 {
 /// A layout whose guide arc is asked for at a radius.
 fn asked(kind: GarmentKind, marks: RuleMarks, guide_radius_mm: f64) -> Layout {
     let mut raw = begun(kind, marks);
-    raw.burst.guide_radius_mm = guide_radius_mm;
+    raw.fold.burst_mut().unwrap().guide_radius_mm = guide_radius_mm;
     Layout::try_from(raw).unwrap()
 }
 
@@ -83,7 +83,8 @@ fn there_is_one_guide_arc() {
 #[test]
 fn pleats_are_counted_on_the_arc_that_is_folded() {
     let mut raw = begun(GarmentKind::CrewTee, RuleMarks::Millimetres5);
-    (raw.burst.guide_radius_mm, raw.burst.pleats) = (202.6, pleatwright::geometry::Pleats::Depth { depth_mm: 23.25 });
+    let burst = raw.fold.burst_mut().unwrap();
+    (burst.guide_radius_mm, burst.pleats) = (202.6, pleatwright::geometry::Pleats::Depth { depth_mm: 23.25 });
     raw.binds.inward = pleatwright::geometry::Progression::List { gaps_mm: vec![] };
     // pi x 202.6 / 23.25 = 27.38, pi x 205 / 23.25 = 27.70.
     assert_eq!(Layout::try_from(raw).unwrap().burst().unwrap().pleats(), 28);
@@ -92,7 +93,7 @@ fn pleats_are_counted_on_the_arc_that_is_folded() {
 #[test]
 fn further_arcs_lie_on_the_marks_too() {
     let mut raw = begun(GarmentKind::CrewTee, RuleMarks::InchEighth);
-    raw.burst.further_arcs_mm = vec![100.0];
+    raw.fold.burst_mut().unwrap().further_arcs_mm = vec![100.0];
     let layout = Layout::try_from(raw).unwrap();
     // 3 7/8 in are 98.425 mm, 4 in are 101.6 mm.
     assert_close!(layout.references_mm()[0], 98.425, 1e-9);
@@ -109,8 +110,8 @@ proptest! {
         share in 0.8..1.1,
     ) {
         let mut raw = begun(kind, marks);
-        raw.burst.guide_radius_mm *= share;
-        let asked_mm = raw.burst.guide_radius_mm;
+        raw.fold.burst_mut().unwrap().guide_radius_mm *= share;
+        let asked_mm = raw.fold.burst().unwrap().guide_radius_mm;
         let Ok(layout) = Layout::try_from(raw) else { return Ok(()) };
         let (figures, half_mm) = (Figures::of(&layout), 0.5 * marks.step_mm().unwrap());
         prop_assert!((layout.guide_mm() - asked_mm).abs() <= half_mm + 1e-9);
@@ -203,7 +204,8 @@ fn nothing_is_less_than_nothing() {
     let examples = EXAMPLE_LAYOUTS.iter().map(|example| parse_layout(example.text).unwrap());
     let begun = GarmentKind::ALL.map(|kind| Layout::try_from(begun(kind, RuleMarks::Millimetres1)).unwrap());
     let mut bare = parse_layout(EXAMPLE_LAYOUTS[0].text).unwrap().raw().clone();
-    bare.burst.centre = pleatwright::geometry::Centre::BelowShoulder { from_centre_line_mm: -0.0, below_shoulder_mm: 300.0 };
+    bare.fold.burst_mut().unwrap().centre =
+        pleatwright::geometry::Centre::BelowShoulder { from_centre_line_mm: -0.0, below_shoulder_mm: 300.0 };
     let none = || pleatwright::geometry::Progression::List { gaps_mm: vec![] };
     (bare.binds.inward, bare.binds.outward) = (none(), none());
     for layout in examples.chain(begun).chain([Layout::try_from(bare).unwrap()]) {
@@ -253,9 +255,9 @@ fn a_single_cloth_has_no_back() {
 /// It was told to use a newer version of the program.
 #[test]
 fn a_form_before_the_first_is_no_newer_one() {
-    let text = EXAMPLE_LAYOUTS[0].text.replace("format: 1", "format: 0");
+    let text = EXAMPLE_LAYOUTS[0].text.replace("format: 2", "format: 0");
     let said = parse_layout(&text).unwrap_err().1.to_string();
-    assert!(said.contains("form 0") && said.contains("write format: 1") && !said.contains("newer"), "{said}");
+    assert!(said.contains("form 0") && said.contains("write format: 2") && !said.contains("newer"), "{said}");
 }
 
 /// A whole number is asked for wherever a count can be written.

@@ -11,11 +11,11 @@ use pleatwright::store::{
 };
 
 const OWN: &str = r##"(
-    format: 1,
+    format: 2,
     name: "Bench shelf",
     swatches: [
-        (colour: (name: "teal", srgb: "#136f7a"), depth_percent: 3.0, over: "#f4f1ea", origin: Measured, note: "batch 2"),
-        (colour: (name: "amber", srgb: "#d99a1e"), depth_percent: 4.0),
+        (colour: (name: "teal", srgb: "#136f7a"), shade_percent: 3.0, over: "#f4f1ea", origin: Measured, note: "batch 2"),
+        (colour: (name: "amber", srgb: "#d99a1e"), shade_percent: 4.0),
     ],
 )"##;
 
@@ -58,15 +58,15 @@ fn a_swatch_is_a_dye_at_its_depth() {
 #[test]
 fn a_wrong_swatch_file_is_placed_and_named() {
     let cases = [
-        ("format: 1", "format: 9", "2:5: format: this swatch file has form 9"),
-        ("depth_percent: 4.0", "depth_percent: 0.0", "6:52: swatches.2.depth_percent: \"amber\" has a depth of 0 %"),
-        ("depth_percent: 4.0", "depth_percent: NaN", "swatches.2.depth_percent"),
+        ("format: 2", "format: 9", "2:5: format: this swatch file has form 9"),
+        ("shade_percent: 4.0", "shade_percent: 0.0", "6:52: swatches.2.shade_percent: \"amber\" has a depth of 0 %"),
+        ("shade_percent: 4.0", "shade_percent: NaN", "swatches.2.shade_percent"),
         ("\"amber\"", "\"teal\"", "6:19: swatches.2.colour.name: swatches 1 and 2 are both named \"teal\""),
         ("\"amber\"", "\"\"", "6:19: swatches.2.colour.name: a name has 1 to 80 characters"),
         ("\"Bench shelf\"", "\" \"", "3:5: name: a name has"),
         ("#d99a1e", "amber", "\"amber\" is no colour"),
-        ("depth_percent: 4.0", "depth: 4.0", "there is no field depth here; the fields are colour, depth_percent"),
-        (", depth_percent: 4.0", "", "depth_percent"),
+        ("shade_percent: 4.0", "depth: 4.0", "there is no field depth here; the fields are colour, shade_percent"),
+        (", shade_percent: 4.0", "", "shade_percent"),
     ];
     for (from, to, expected) in cases {
         assert!(OWN.contains(from), "{from}");

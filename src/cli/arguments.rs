@@ -11,7 +11,9 @@ pub(crate) use spacing::{FitArgument, SpacingArguments, SpacingCommand};
 pub(crate) use unit::{UnitArguments, Units, length_mm};
 
 use super::journal::JournalArguments;
+use clap::builder::{PossibleValue, PossibleValuesParser, TypedValueParser};
 use clap::{Args, Parser, Subcommand, ValueEnum};
+use pleatwright::layout::FoldKind;
 use pleatwright::measure::RuleMarks;
 use pleatwright::reveal::PictureMap;
 use std::path::PathBuf;
@@ -82,6 +84,9 @@ pub(crate) struct NewArguments {
     /// Kind of garment, such as crew-tee, tank or tote-bag; a part of the name will do where it fits one kind only.
     #[arg(long, default_value = "crew-tee")]
     pub(crate) garment: String,
+    /// How it is folded.
+    #[arg(long, value_parser = folds(), default_value = FoldKind::default().name())]
+    pub(crate) fold: FoldKind,
     /// Size, such as M; which a kind has is said when it has not. Without it the size is M, or the kind's first, unless the
     /// measurements given need none.
     #[arg(long)]
@@ -99,6 +104,13 @@ pub(crate) struct NewArguments {
     /// Unit of lengths that are given without one.
     #[arg(long, value_enum, default_value_t = Units::Mm)]
     pub(crate) units: Units,
+}
+
+/// The names of the folds, each with what it is, from the one table of them.
+fn folds() -> impl TypedValueParser<Value = FoldKind> {
+    let listed = FoldKind::ALL.map(|kind| PossibleValue::new(kind.name()).help(kind.about()));
+    // Only names of that list come through.
+    PossibleValuesParser::new(listed).map(|name| FoldKind::named(&name).unwrap_or_default())
 }
 
 /// The marks of a rule.

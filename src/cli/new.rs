@@ -4,7 +4,7 @@ use super::arguments::{NewArguments, Units};
 use super::terminal::{self, Content};
 use super::{CliError, counted};
 use pleatwright::geometry::{GarmentKind, Measure, RawMeasures};
-use pleatwright::layout::{Layout, starter_on_marks};
+use pleatwright::layout::{Layout, starter_folded};
 use pleatwright::measure::{LengthUnit, RuleMarks, is_in_inches, parse_length};
 use pleatwright::store::layout_text;
 use std::io::Write;
@@ -18,7 +18,7 @@ pub(crate) fn run(arguments: &NewArguments, output: &mut dyn Write) -> Result<()
     let is_complete = kind.required_measures().all(|measure| measures.value(measure).is_some());
     let size = arguments.size.clone().or_else(|| (!is_complete).then(|| usual_size(kind)));
     let refused = |error: pleatwright::layout::LayoutError| CliError::Argument(error.to_string());
-    let mut raw = starter_on_marks(kind, size.as_deref(), &measures, marks(arguments)).map_err(refused)?;
+    let mut raw = starter_folded(arguments.fold, kind, size.as_deref(), &measures, marks(arguments)).map_err(refused)?;
     if let Some(name) = &arguments.name {
         raw.name.clone_from(name);
     }

@@ -2,11 +2,12 @@
 
 use super::{PresetChange, PresetUse, binds};
 use crate::geometry::{
-    BindId, Centre, Centring, Cloth, Fit, GarmentKind, Measure, Neighbours, Pleats, Progression, RawMeasures, Side,
-    SpacingPreset, Thread, middle_mm,
+    BindId, Burst, BurstSpec, Centre, Centring, Cloth, Fit, GarmentKind, Measure, Neighbours, Pleats, Progression, RawMeasures,
+    Side, SpacingPreset, Thread, middle_mm,
 };
-use crate::layout::raw::{GarmentV1, LayoutV1, WashV1};
-use crate::layout::{Colours, FibreShare, Layout, LayoutError, Process, Swatch, starter_on_marks};
+use crate::layout::{
+    Colours, FibreShare, GarmentSpec, Layout, LayoutError, LayoutSpec, Process, Swatch, WashSpec, starter_on_marks,
+};
 use crate::measure::{LengthStyle, RuleMarks};
 use kurbo::Point;
 
@@ -33,7 +34,7 @@ pub enum EditCommand {
     /// Says what the cloth is made of; nothing takes it for cotton.
     SetFibres(Vec<FibreShare>),
     /// Describes what a wash does.
-    SetWash(WashV1),
+    SetWash(WashSpec),
     /// Lays the garment another way.
     SetCentring(Centring),
     /// Puts the burst centre somewhere in the garment's frame, mm; measured from shoulder or middle as before.
@@ -122,7 +123,7 @@ impl EditCommand {
     ///
     /// # Errors
     /// [`LayoutError`] when it can't even be written down: no first layout for a kind, a preset without a guide radius.
-    pub fn apply(&self, layout: &Layout) -> Result<LayoutV1, LayoutError> {
+    pub fn apply(&self, layout: &Layout) -> Result<LayoutSpec, LayoutError> {
         let mut raw = layout.raw().clone();
         // No arm for the rest: a command that nothing is done for must not compile.
         match self.clone() {
@@ -141,17 +142,17 @@ impl EditCommand {
             Self::SetColours(colours) => raw.colours = colours,
             Self::SetSectionColour(section, Some(colour)) => drop(raw.colours.single.insert(section, colour)),
             Self::SetSectionColour(section, None) => drop(raw.colours.single.remove(&section)),
-            Self::SetCentring(centring) => raw.burst.centring = centring,
-            Self::MoveCentre(to) => raw.burst.centre = moved(raw.burst.centre, layout, to),
+            Self::SetCentring(centring) => on_burst(&mut raw, |burst| burst.centring = centring),
+            Self::MoveCentre(to) => on_burst(&mut raw, |burst| burst.centre = moved(burst.centre, layout, to)),
             Self::MeasureCentreFromMiddle(from_middle) => {
                 let like = if from_middle { FROM_MIDDLE } else { FROM_SHOULDER };
-                if let Some(burst) = layout.burst() {
-                    raw.burst.centre = moved(like, layout, burst.centre());
+                if let Some(centre) = layout.burst().map(Burst::centre) {
+                    on_burst(&mut raw, |burst| burst.centre = moved(like, layout, centre));
                 }
             }
-            Self::SetGuideRadius(radius_mm) => raw.burst.guide_radius_mm = radius_mm,
-            Self::SetFurtherArcs(radii_mm) => raw.burst.further_arcs_mm = radii_mm,
-            Self::SetPleats(pleats) => raw.burst.pleats = pleats,
+            Self::SetGuideRadius(radius_mm) => on_burst(&mut raw, |burst| burst.guide_radius_mm = radius_mm),
+            Self::SetFurtherArcs(radii_mm) => on_burst(&mut raw, |burst| burst.further_arcs_mm = radii_mm),
+            Self::SetPleats(pleats) => on_burst(&mut raw, |burst| burst.pleats = pleats),
             Self::SetProgression(Side::Inward, progression) => raw.binds.inward = progression,
             Self::SetProgression(Side::Outward, progression) => raw.binds.outward = progression,
             Self::SetMarks(marks) => raw.binds.marks = marks,
@@ -166,6 +167,13 @@ impl EditCommand {
             }
         }
         Ok(raw)
+    }
+}
+
+/// Changes the burst; another fold has nothing that a change of a burst could change, and stays as it is.
+fn on_burst(raw: &mut LayoutSpec, change: impl FnOnce(&mut BurstSpec)) {
+    if let Some(burst) = raw.fold.burst_mut() {
+        change(burst);
     }
 }
 
@@ -193,14 +201,14 @@ fn moved(like: Centre, layout: &Layout, to: Point) -> Centre {
     }
 }
 
-fn other_kind(raw: LayoutV1, kind: GarmentKind) -> Result<LayoutV1, LayoutError> {
+fn other_kind(raw: LayoutSpec, kind: GarmentKind) -> Result<LayoutSpec, LayoutError> {
     let sizes = kind.sizes();
     let usual = sizes.iter().map(|size| size.name.to_string()).find(|name| raw.garment.size.as_ref() == Some(name));
     let size = usual.or_else(|| sizes.get(sizes.len() / 2).map(|size| size.name.to_string()));
     let first = starter_on_marks(kind, size.as_deref(), &RawMeasures::default(), raw.binds.marks)?;
-    let GarmentV1 { colour, discharged, fibres, cloth, .. } = raw.garment;
-    let garment = GarmentV1 { colour, discharged, fibres, cloth, ..first.garment };
+    let GarmentSpec { colour, discharged, fibres, cloth, .. } = raw.garment;
+    let garment = GarmentSpec { colour, discharged, fibres, cloth, ..first.garment };
     let colours = Colours { single: std::collections::BTreeMap::new(), ..raw.colours };
-    let LayoutV1 { name, note, thread, process, limits, .. } = raw;
-    Ok(LayoutV1 { name, note, garment, thread, colours, process, limits, ..first })
+    let LayoutSpec { name, note, thread, process, limits, .. } = raw;
+    Ok(LayoutSpec { name, note, garment, thread, colours, process, limits, ..first })
 }

@@ -1,8 +1,7 @@
 //! The document: a layout with its history, its figures and its file.
 
 use super::{EditCommand, History, Recovered};
-use crate::layout::raw::LayoutV1;
-use crate::layout::{Figures, Layout, LayoutError};
+use crate::layout::{Figures, Layout, LayoutError, LayoutSpec};
 use crate::store::{ReadError, SaveError, layout_text, read_layout, save};
 use std::fs;
 use std::io;
@@ -17,7 +16,7 @@ pub struct Document {
     layout: Arc<Layout>,
     figures: Arc<Figures>,
     /// The state that the file holds, or that it began with.
-    saved: Option<Arc<LayoutV1>>,
+    saved: Option<Arc<LayoutSpec>>,
     path: Option<PathBuf>,
     written: Option<SystemTime>,
 }

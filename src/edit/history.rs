@@ -1,6 +1,6 @@
 //! Labelled snapshots, for undo and redo.
 
-use crate::layout::raw::LayoutV1;
+use crate::layout::LayoutSpec;
 use std::sync::Arc;
 
 /// Most steps kept: a day's work; each step is a few hundred bytes.
@@ -11,7 +11,7 @@ const MOST_STEPS: usize = 500;
 /// A *gesture* (a drag, a word being typed) is many changes that count as one step.
 #[derive(Debug, Clone)]
 pub struct History {
-    states: Vec<Arc<LayoutV1>>,
+    states: Vec<Arc<LayoutSpec>>,
     /// `labels[i]` led from state `i` to state `i + 1`.
     labels: Vec<String>,
     at: usize,
@@ -21,19 +21,19 @@ pub struct History {
 impl History {
     /// Begins with a state.
     #[must_use]
-    pub fn new(state: Arc<LayoutV1>) -> Self {
+    pub fn new(state: Arc<LayoutSpec>) -> Self {
         Self { states: vec![state], labels: Vec::new(), at: 0, gesture: false }
     }
 
     /// The state now.
     #[must_use]
-    pub fn current(&self) -> &Arc<LayoutV1> {
+    pub fn current(&self) -> &Arc<LayoutSpec> {
         &self.states[self.at]
     }
 
     /// Takes a new state that `label` led to; what could be redone is forgotten. Within a gesture it takes the place of the
     /// gesture's state before. A state that is the same as the one before is no step.
-    pub fn push(&mut self, state: Arc<LayoutV1>, label: String) {
+    pub fn push(&mut self, state: Arc<LayoutSpec>, label: String) {
         if self.gesture {
             self.states.truncate(self.at + 1);
             self.labels.truncate(self.at);
@@ -126,9 +126,9 @@ mod tests {
     use super::*;
     use crate::store::{EXAMPLE_LAYOUTS, parse_layout};
 
-    fn named(name: &str) -> Arc<LayoutV1> {
+    fn named(name: &str) -> Arc<LayoutSpec> {
         let raw = parse_layout(EXAMPLE_LAYOUTS[0].text).unwrap().raw().clone();
-        Arc::new(LayoutV1 { name: name.to_owned(), ..raw })
+        Arc::new(LayoutSpec { name: name.to_owned(), ..raw })
     }
 
     fn name(history: &History) -> &str {

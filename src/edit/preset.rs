@@ -1,8 +1,7 @@
 //! Laying a spacing preset on a layout, and what that changes in it.
 
 use crate::geometry::{Fit, SpacingError, SpacingPreset, SpacingSpec};
-use crate::layout::Layout;
-use crate::layout::raw::LayoutV1;
+use crate::layout::{FoldSpec, Layout, LayoutSpec};
 use crate::measure::{LengthStyle, RuleMarks};
 
 /// Whose marks a layout has when a preset is laid on it.
@@ -41,7 +40,7 @@ impl PresetUse {
     ///
     /// # Errors
     /// [`SpacingError::GuideRadius`] when the preset's guide arc can't be used.
-    pub fn lay(self, preset: &SpacingPreset, layout: &Layout) -> Result<LayoutV1, SpacingError> {
+    pub fn lay(self, preset: &SpacingPreset, layout: &Layout) -> Result<LayoutSpec, SpacingError> {
         let mut raw = layout.raw().clone();
         let marks = match self.marks {
             PresetMarks::Kept => raw.binds.marks,
@@ -51,7 +50,10 @@ impl PresetUse {
             PresetEdits::LeftOut => Vec::new(),
             PresetEdits::Kept => std::mem::take(&mut raw.binds.edits),
         };
-        let spacing = preset.apply(raw.burst.on_marks(marks).guide_radius_mm, self.fit)?;
+        let guide_radius_mm = match &raw.fold {
+            FoldSpec::Burst(burst) => burst.on_marks(marks).guide_radius_mm,
+        };
+        let spacing = preset.apply(guide_radius_mm, self.fit)?;
         raw.binds = SpacingSpec { marks, edits, ..spacing };
         Ok(raw)
     }

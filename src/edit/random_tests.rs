@@ -4,7 +4,7 @@ use super::{Document, EditCommand};
 use crate::geometry::{
     BindId, Centring, Cloth, Fit, GarmentKind, Measure, Neighbours, Pleats, Progression, Side, Span, Thread, ThreadKind,
 };
-use crate::layout::raw::WashV1;
+use crate::layout::WashSpec;
 use crate::layout::{
     Colours, Discharge, Dryness, DyeBy, Fibre, FibreShare, IceLayers, Process, Rest, RotationStart, Srgb, Swatch,
 };
@@ -79,7 +79,7 @@ fn about_garment() -> impl Strategy<Value = EditCommand> {
         }),
         fibres.prop_map(EditCommand::SetFibres),
         (-12.0..4.0, -12.0..4.0)
-            .prop_map(|(length_percent, width_percent)| { EditCommand::SetWash(WashV1 { length_percent, width_percent }) }),
+            .prop_map(|(length_percent, width_percent)| { EditCommand::SetWash(WashSpec { length_percent, width_percent }) }),
     ]
 }
 

@@ -3,13 +3,11 @@
 use super::{Centring, PanelSet, Top};
 use crate::measure::{LengthStyle, RuleMarks, neat};
 use kurbo::{Line, ParamCurve as _, Point};
-use serde::{Deserialize, Serialize};
 use std::f64::consts::PI;
 use std::ops::Range;
 
 /// Where the burst centre sits.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[derive(Debug, Clone, Copy, PartialEq)]
 pub enum Centre {
     /// Measured down from the high point of the shoulder.
     BelowShoulder {
@@ -28,8 +26,7 @@ pub enum Centre {
 }
 
 /// How deep the pleats are, or how many.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[derive(Debug, Clone, Copy, PartialEq)]
 pub enum Pleats {
     /// As deep as this at the guide arc; the nearest whole number of pleats is taken.
     Depth {
@@ -44,8 +41,7 @@ pub enum Pleats {
 }
 
 /// A burst as a maker gives it.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct BurstSpec {
     /// How the garment is laid.
     pub centring: Centring,
@@ -54,7 +50,6 @@ pub struct BurstSpec {
     /// Radius of the arc that the cloth is fan folded along, mm.
     pub guide_radius_mm: f64,
     /// Radii of further arcs, for orientation, mm.
-    #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub further_arcs_mm: Vec<f64>,
     /// Pleat depth or count.
     pub pleats: Pleats,

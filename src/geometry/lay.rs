@@ -3,12 +3,11 @@
 
 use super::{ClothPoint, Outline, Panel, PanelSet, Panels};
 use kurbo::{Line, ParamCurve as _, Point};
-use serde::{Deserialize, Serialize};
 
 /// How the garment is laid before it is pleated: which layers come to lie on each other.
 ///
 /// Dye enters from the faces of the stack, so the order decides which halves match.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Centring {
     /// Folded on the centre line with one side inside the other: front left, front right, back right, back left. The two
     /// fronts touch and the two backs touch.

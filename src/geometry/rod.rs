@@ -1,12 +1,11 @@
 //! The bound rod: how much cloth a cut meets, how thick it is, and the thread that a bind takes.
 
 use super::Bundle;
-use serde::{Deserialize, Serialize};
+use serde::Serialize;
 use std::f64::consts::PI;
 
 /// The cloth of a garment.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields, default)]
+#[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Cloth {
     /// Mass per area, g/m2. Single jersey for shirts runs from 140 to 200; 180 is the default (common practice, no source).
     pub grams_per_m2: f64,
@@ -26,7 +25,7 @@ impl Default for Cloth {
 }
 
 /// What the rod is bound with.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum ThreadKind {
     /// Waxed thread: tightens on itself and bars a discharge bath, so that the cloth under it keeps its colour.
     Waxed,
@@ -49,8 +48,7 @@ impl ThreadKind {
 }
 
 /// Thread and the habits of tying it. Every default is common practice, no source, unless it says otherwise.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields, default)]
+#[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Thread {
     /// What it is.
     pub kind: ThreadKind,

@@ -1,8 +1,7 @@
-//! From the raw form of a layout to the checked one.
+//! From a layout as the maker gives it to the checked one.
 
 use super::fibre::{FIBRES_ROUND_PERCENT, FibreShare};
-use super::raw::{FORMAT, LayoutV1};
-use super::{Layout, LayoutError, LayoutProblem};
+use super::{FoldSpec, Layout, LayoutError, LayoutProblem, LayoutSpec};
 use crate::geometry::{Bundle as _, Burst, BurstFold, Folded, Garment, PanelSet, Panels, SpacingContext, Wash, place_binds};
 
 /// Longest name of a layout or a colour, characters: what fits on a sheet.
@@ -14,21 +13,19 @@ const MOST_ARCS: usize = 200;
 /// Most colours in rotation: four times those of the largest box of dyes that a table holds. Own choice.
 const MOST_COLOURS: usize = 100;
 
-impl TryFrom<LayoutV1> for Layout {
+impl TryFrom<LayoutSpec> for Layout {
     type Error = LayoutError;
 
-    fn try_from(raw: LayoutV1) -> Result<Self, LayoutError> {
+    fn try_from(raw: LayoutSpec) -> Result<Self, LayoutError> {
         check(raw)
     }
 }
 
-fn check(raw: LayoutV1) -> Result<Layout, LayoutError> {
-    if raw.format != FORMAT {
-        return Err(LayoutError::new("format", LayoutProblem::Format { found: raw.format, known: FORMAT }));
-    }
+fn check(raw: LayoutSpec) -> Result<Layout, LayoutError> {
     check_name("name", &raw.name)?;
     check_note("note", &raw.note)?;
-    check_count("burst.further_arcs_mm", "extra arcs", raw.burst.further_arcs_mm.len(), MOST_ARCS)?;
+    let FoldSpec::Burst(burst) = &raw.fold;
+    check_count("fold.further_arcs_mm", "extra arcs", burst.further_arcs_mm.len(), MOST_ARCS)?;
     check_count("colours.rotation", "colours", raw.colours.rotation.len(), MOST_COLOURS)?;
     check_numbers(&raw)?;
     check_fibres(&raw.garment.fibres)?;
@@ -38,9 +35,9 @@ fn check(raw: LayoutV1) -> Result<Layout, LayoutError> {
     let wash = Wash::new(wash.length_percent, wash.width_percent)
         .map_err(|error| LayoutError::new(format!("garment.wash.{}_percent", error.direction), error))?;
     let panels = panel_set(&garment);
-    let burst = Burst::new(&raw.burst.on_marks(raw.binds.marks), &panels).map_err(|error| {
+    let burst = Burst::new(&burst.on_marks(raw.binds.marks), &panels).map_err(|error| {
         let field = error.field();
-        LayoutError::new(format!("burst.{field}"), error)
+        LayoutError::new(format!("fold.{field}"), error)
     })?;
     let fold = BurstFold::new(burst, panels);
     let cloth_area = |radius_mm: f64| fold.cut(radius_mm).map(|cut| cut.area_mm2).sum();
@@ -57,7 +54,7 @@ fn check(raw: LayoutV1) -> Result<Layout, LayoutError> {
     Ok(Layout { raw, garment, wash, folded: Folded::Burst(fold), binds })
 }
 
-fn garment(raw: &LayoutV1) -> Result<Garment, LayoutError> {
+fn garment(raw: &LayoutSpec) -> Result<Garment, LayoutError> {
     let size = raw.garment.size.as_deref().map(|size| raw.garment.kind.size_named(size)).transpose();
     let size = size.map_err(|error| LayoutError::new("garment.size", error))?;
     Garment::new(raw.garment.kind, size, &raw.garment.measures).map_err(|error| {
@@ -100,7 +97,7 @@ fn check_count(field: &str, what: &'static str, count: usize, most: usize) -> Re
 }
 
 /// Every plain number of a layout with its range. The ranges only keep out what can't be meant; what is unwise is warned about.
-fn check_numbers(raw: &LayoutV1) -> Result<(), LayoutError> {
+fn check_numbers(raw: &LayoutSpec) -> Result<(), LayoutError> {
     let (cloth, thread, limits) = (&raw.garment.cloth, &raw.thread, &raw.limits);
     let ranges = [
         ("garment.cloth.grams_per_m2", cloth.grams_per_m2, 20.0, 2000.0),
@@ -147,7 +144,7 @@ fn check_fibres(fibres: &[FibreShare]) -> Result<(), LayoutError> {
     Ok(())
 }
 
-fn check_colour_names(raw: &LayoutV1) -> Result<(), LayoutError> {
+fn check_colour_names(raw: &LayoutSpec) -> Result<(), LayoutError> {
     let rotation = &raw.colours.rotation;
     for (index, swatch) in rotation.iter().enumerate() {
         check_name("colours.rotation", &swatch.name)?;
@@ -162,7 +159,7 @@ fn check_colour_names(raw: &LayoutV1) -> Result<(), LayoutError> {
         .try_for_each(|(field, swatch)| check_name(field, &swatch.name))
 }
 
-fn check_single_colours(raw: &LayoutV1, sections: usize) -> Result<(), LayoutError> {
+fn check_single_colours(raw: &LayoutSpec, sections: usize) -> Result<(), LayoutError> {
     for (&section, name) in &raw.colours.single {
         let field = format!("colours.single.{section}");
         if section == 0 || section as usize > sections {

@@ -1,14 +1,13 @@
 //! The checked layout: every value usable, the garment drafted, the burst folded, the binds placed.
 
-use super::Process;
-use super::raw::LayoutV1;
+use super::{LayoutSpec, Process};
 use crate::geometry::{Bind, Burst, Cloth, Fold, Folded, Garment, Lay, PanelSet, Placed, RodSize, Thread, Wash, rod_size, wraps};
 use crate::measure::RuleMarks;
 
 /// A layout that can be worked from. Made from its raw form, which it keeps unchanged.
 #[derive(Debug, Clone)]
 pub struct Layout {
-    pub(super) raw: LayoutV1,
+    pub(super) raw: LayoutSpec,
     pub(super) garment: Garment,
     pub(super) wash: Wash,
     pub(super) folded: Folded,
@@ -18,7 +17,7 @@ pub struct Layout {
 impl Layout {
     /// The layout as the maker gave it.
     #[must_use]
-    pub fn raw(&self) -> &LayoutV1 {
+    pub fn raw(&self) -> &LayoutSpec {
         &self.raw
     }
 

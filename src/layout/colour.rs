@@ -1,12 +1,10 @@
 //! Colours as they are named and written in a layout.
 
-use serde::{Deserialize, Serialize};
 use std::fmt;
 use std::str::FromStr;
 
 /// A colour as a screen shows it: sRGB (IEC 61966-2-1), 8 bits a channel, written `#rrggbb`.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize)]
-#[serde(try_from = "String", into = "String")]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 pub struct Srgb {
     /// Red.
     pub red: u8,
@@ -36,20 +34,6 @@ impl FromStr for Srgb {
     }
 }
 
-impl TryFrom<String> for Srgb {
-    type Error = ParseColourError;
-
-    fn try_from(text: String) -> Result<Self, ParseColourError> {
-        text.parse()
-    }
-}
-
-impl From<Srgb> for String {
-    fn from(colour: Srgb) -> Self {
-        colour.to_string()
-    }
-}
-
 impl fmt::Display for Srgb {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         write!(f, "#{:02x}{:02x}{:02x}", self.red, self.green, self.blue)
@@ -57,8 +41,7 @@ impl fmt::Display for Srgb {
 }
 
 /// A named colour: of the garment, or of a dye at full strength on white cloth.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Swatch {
     /// Plain words for it.
     pub name: String,

@@ -1,10 +1,10 @@
 //! What the cloth is made of, and whether a reactive dye serves it.
 
-use serde::{Deserialize, Serialize};
+use serde::Serialize;
 use std::fmt;
 
 /// A fibre, by its generic name as on a content label (the names of ISO 2076 and of the labelling rules for textiles).
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize)]
 pub enum Fibre {
     /// Cotton.
     Cotton,
@@ -94,8 +94,7 @@ impl fmt::Display for Fibre {
 }
 
 /// A fibre's share of the cloth, as the content label gives it.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[derive(Debug, Clone, Copy, PartialEq)]
 pub struct FibreShare {
     /// The fibre.
     pub fibre: Fibre,

@@ -1,17 +1,20 @@
 //! A short mark of a layout's content, to tell which layout a sheet of paper was made from.
 
-use super::layout_text;
-use super::raw::LayoutV1;
+use super::form::LayoutV1;
+use super::{LayoutSpec, layout_text, to_ron};
 use sha2::{Digest as _, Sha256};
 
-/// Eight hexadecimal digits: the first four bytes of the SHA-256 (FIPS 180-4) of [`layout_text`]. Any change of a value changes them;
-/// comments, line breaks and the order of fields in the file do not enter. A newer program whose layouts have more fields may give
-/// another. Not a safeguard against forgery, and by chance alone alike
+/// Eight hexadecimal digits: the first four bytes of the SHA-256 (FIPS 180-4) of the layout's text. Any change of a value changes them;
+/// comments, line breaks and the order of fields in the file do not enter. Not a safeguard against forgery, and by chance alone alike
 /// for two layouts in four thousand million.
+///
+/// The text is that of format 1 for every layout that format 1 can say, whatever format its file has, for ever: sheets and journals in
+/// makers' hands bear marks made of it. Only what that format can't say is taken from [`layout_text`].
 #[must_use]
-pub fn fingerprint(layout: &LayoutV1) -> String {
+pub fn fingerprint(layout: &LayoutSpec) -> String {
     use std::fmt::Write as _;
-    let digest = Sha256::digest(layout_text(layout).as_bytes());
+    let text = LayoutV1::of(layout).map_or_else(|| layout_text(layout), |first| to_ron(&first));
+    let digest = Sha256::digest(text.as_bytes());
     digest.iter().take(4).fold(String::new(), |mut text, byte| {
         // Writing to a string does not fail.
         let _written = write!(text, "{byte:02x}");

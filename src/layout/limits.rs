@@ -1,10 +1,7 @@
 //! Where the program starts to warn.
 
-use serde::{Deserialize, Serialize};
-
 /// Limits of what a hand can fold and tie. A layout beyond them is warned about, never refused.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields, default)]
+#[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Limits {
     /// Shallowest pleat at the guide arc that holds, mm. Hands fold 20 to 50; below 15 the pleats spring open (common practice, no
     /// source).

@@ -1,4 +1,5 @@
-//! The document: a garment with a burst, its binds, thread and sections; checked from its raw file form; and all its figures.
+//! The document: a garment with its fold, binds, thread and sections; as the maker gives it, as it stands in files, checked; and all its
+//! figures.
 
 mod check;
 mod checked;
@@ -7,12 +8,14 @@ mod error;
 mod fibre;
 mod figures;
 mod fingerprint;
+mod fold_spec;
+pub mod form;
 mod limits;
 mod marks;
 mod process;
 mod profile;
-pub mod raw;
 mod rotation;
+mod spec;
 mod starter;
 mod text;
 mod warning;
@@ -30,12 +33,14 @@ pub use figures::{
     SideFigures, StringFigures,
 };
 pub use fingerprint::fingerprint;
+pub use fold_spec::{FoldKind, FoldSpec};
 pub use limits::Limits;
 pub use marks::{Mark, MarkRole};
 pub use process::{BindEffect, Calibration, Discharge, Dryness, DyeBy, Hand, IceLayers, Process, Reach, Rest};
 pub use profile::RodProfile;
 pub use rotation::{Colours, RotationStart};
-pub use starter::{starter, starter_on_marks};
+pub use spec::{GarmentSpec, LayoutSpec, WashSpec};
+pub use starter::{starter, starter_folded, starter_on_marks};
 pub use text::layout_text;
 pub(crate) use text::to_ron;
 

@@ -4,14 +4,12 @@
 //! source states it. Every one can be changed in the layout file, and a picture made with it is an estimate.
 
 use crate::geometry::ThreadKind;
-use serde::{Deserialize, Serialize};
+use serde::Serialize;
 
 /// The dyeing of one rod.
-#[derive(Debug, Clone, Copy, PartialEq, Default, Serialize, Deserialize)]
-#[serde(deny_unknown_fields, default)]
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
 pub struct Process {
     /// The bath that takes the garment's own colour before the dyes go on; none unless given.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub discharge: Option<Discharge>,
     /// How the rod lies while it is dyed.
     pub rest: Rest,
@@ -28,8 +26,7 @@ pub struct Process {
 }
 
 /// A discharge bath.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields, default)]
+#[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Discharge {
     /// Strength against an ordinary bath: 1.
     pub strength: f64,
@@ -42,7 +39,7 @@ impl Default for Discharge {
 }
 
 /// How the rod rests.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize)]
 pub enum Rest {
     /// On one row of creases, the other up (common practice).
     #[default]
@@ -65,7 +62,7 @@ impl Rest {
 }
 
 /// How dye is put on.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
 pub enum DyeBy {
     /// As powder on the upper faces, ice over it; run-off wets the underside (common practice).
     #[default]
@@ -75,7 +72,7 @@ pub enum DyeBy {
 }
 
 /// How dry the inside is.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
 pub enum Dryness {
     /// Dry: the cloth draws the dye in (common practice: a thick fold is dried before powder goes on).
     #[default]
@@ -87,8 +84,7 @@ pub enum Dryness {
 }
 
 /// A number of layers of ice, at least one.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(transparent)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct IceLayers(pub u32);
 
 impl Default for IceLayers {
@@ -98,8 +94,7 @@ impl Default for IceLayers {
 }
 
 /// How evenly the hand works. The unevenness is drawn from the seed: the same layout gives the same picture.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields, default)]
+#[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Hand {
     /// How far cloth strays from where it should lie, mm: 1.5 as the root of the mean square (calibration).
     pub wander_mm: f64,
@@ -123,8 +118,7 @@ impl Hand {
 }
 
 /// How far something reaches into the rod: the distance over which its dose falls to 1/e, mm.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Reach {
     /// Along the cloth.
     pub along_mm: f64,
@@ -133,8 +127,7 @@ pub struct Reach {
 }
 
 /// What a bind does to the rod.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[derive(Debug, Clone, Copy, PartialEq)]
 pub struct BindEffect {
     /// What is left of the cloth's conductance where it presses, 0 to 1.
     pub conductance: f64,
@@ -145,8 +138,7 @@ pub struct BindEffect {
 }
 
 /// Values that no source gives. See the module's notes.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields, default)]
+#[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Calibration {
     /// Reach of a dye in a dry rod under one layer of ice, mm: 11 along, 5.5 through. Diffusion alone reaches 0.4 to 1.5 mm
     /// (computed from published diffusivities and rates); water drawn into dry cloth carries the dye the rest of the way, so the

@@ -1,11 +1,10 @@
 //! Which colour each section gets.
 
 use super::Swatch;
-use serde::{Deserialize, Serialize};
 use std::collections::BTreeMap;
 
 /// The end of the rod at which the rotation of colours starts.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
 pub enum RotationStart {
     /// The section within the innermost bind gets the first colour.
     #[default]
@@ -15,15 +14,13 @@ pub enum RotationStart {
 }
 
 /// Colours laid on the sections in rotation, with single sections changed.
-#[derive(Debug, Clone, PartialEq, Eq, Default, Serialize, Deserialize)]
-#[serde(deny_unknown_fields, default)]
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
 pub struct Colours {
     /// The colours in their order of rotation; none leaves every section without.
     pub rotation: Vec<Swatch>,
     /// Where the rotation starts.
     pub start: RotationStart,
     /// Sections that get another colour than their turn, by section number (1 is at the centre) and name of a colour.
-    #[serde(skip_serializing_if = "BTreeMap::is_empty")]
     pub single: BTreeMap<u32, String>,
 }
 

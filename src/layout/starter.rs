@@ -1,8 +1,9 @@
 //! A first layout for a garment: something sensible to change, not an answer.
 
-use super::raw::{FORMAT, GarmentV1, LayoutV1, WashV1};
 use super::warnings::deepest_outside_mm;
-use super::{Colours, LayoutError, Limits, Process, Srgb, Swatch, panel_set};
+use super::{
+    Colours, FoldKind, FoldSpec, GarmentSpec, LayoutError, LayoutSpec, Limits, Process, Srgb, Swatch, WashSpec, panel_set,
+};
 use crate::geometry::{
     BurstSpec, Centre, Centring, Cloth, DiscCutter, Garment, GarmentKind, Pleats, Progression, RawMeasures, SizeName,
     SpacingSpec, Span, Thread, least_gap_mm, middle_mm,
@@ -41,7 +42,7 @@ const FIRST_OVER_TIGHTEST: f64 = 1.4;
 ///
 /// # Errors
 /// [`LayoutError`] when the size or a measurement does not fit the garment.
-pub fn starter(kind: GarmentKind, size: Option<&str>, measures: &RawMeasures) -> Result<LayoutV1, LayoutError> {
+pub fn starter(kind: GarmentKind, size: Option<&str>, measures: &RawMeasures) -> Result<LayoutSpec, LayoutError> {
     starter_on_marks(kind, size, measures, RuleMarks::Millimetres1)
 }
 
@@ -54,7 +55,21 @@ pub fn starter_on_marks(
     size: Option<&str>,
     measures: &RawMeasures,
     marks: RuleMarks,
-) -> Result<LayoutV1, LayoutError> {
+) -> Result<LayoutSpec, LayoutError> {
+    starter_folded(FoldKind::default(), kind, size, measures, marks)
+}
+
+/// As [`starter_on_marks`], with one of the folds.
+///
+/// # Errors
+/// As for [`starter`].
+pub fn starter_folded(
+    fold: FoldKind,
+    kind: GarmentKind,
+    size: Option<&str>,
+    measures: &RawMeasures,
+    marks: RuleMarks,
+) -> Result<LayoutSpec, LayoutError> {
     let round = |mm: f64| to_round(mm, marks);
     let size_name = size.map(str::parse::<SizeName>).transpose().map_err(|error| LayoutError::new("garment.size", error))?;
     let garment = Garment::new(kind, size_name, measures).map_err(|error| LayoutError::new("garment.measures", error))?;
@@ -72,11 +87,10 @@ pub fn starter_on_marks(
     let pleat_mm = if reach_mm < pleat_mm { round(reach_mm - 2.5) } else { round(pleat_mm) };
     let thread = Thread::default();
     let size_words = size.map_or_else(String::new, |size| format!(", {size}"));
-    Ok(LayoutV1 {
-        format: FORMAT,
+    Ok(LayoutSpec {
         name: format!("{kind}{size_words}"),
         note: String::new(),
-        garment: GarmentV1 {
+        garment: GarmentSpec {
             kind,
             size: size.map(str::to_owned),
             measures: measures.clone(),
@@ -84,14 +98,16 @@ pub fn starter_on_marks(
             discharged: None,
             fibres: Vec::new(),
             cloth: Cloth::default(),
-            wash: WashV1::default(),
+            wash: WashSpec::default(),
         },
-        burst: BurstSpec {
-            centring: Centring::Nested,
-            centre: Centre::AboveMiddle { from_centre_line_mm: 0.0, above_middle_mm },
-            guide_radius_mm,
-            further_arcs_mm: Vec::new(),
-            pleats: Pleats::Depth { depth_mm: pleat_mm.max(1.0) },
+        fold: match fold {
+            FoldKind::Burst => FoldSpec::Burst(BurstSpec {
+                centring: Centring::Nested,
+                centre: Centre::AboveMiddle { from_centre_line_mm: 0.0, above_middle_mm },
+                guide_radius_mm,
+                further_arcs_mm: Vec::new(),
+                pleats: Pleats::Depth { depth_mm: pleat_mm.max(1.0) },
+            }),
         },
         binds: spacing(guide_radius_mm, farthest_mm, &thread, marks),
         thread,
@@ -164,7 +180,7 @@ mod tests {
     #[test]
     fn on_an_inch_rule_the_round_numbers_are_quarters() {
         let raw = starter_on_marks(GarmentKind::CrewTee, Some("L"), &RawMeasures::default(), RuleMarks::InchSixteenth).unwrap();
-        let radius_mm = raw.burst.guide_radius_mm;
+        let radius_mm = raw.fold.burst().unwrap().guide_radius_mm;
         assert!((radius_mm / 6.35 - (radius_mm / 6.35).round()).abs() < 1e-9 && radius_mm.to_string().len() <= 6, "{radius_mm}");
         assert_eq!(raw.binds.marks, RuleMarks::InchSixteenth);
         assert!(Layout::try_from(raw).is_ok());

@@ -1,13 +1,15 @@
 //! The text that a layout is written as.
 
-use super::raw::LayoutV1;
+use super::LayoutSpec;
+use super::form::LayoutV2;
+use crate::form::WrittenForm as _;
 use ron::extensions::Extensions;
 use serde::Serialize;
 
-/// The text of a layout file: the raw layout exactly, every number with all its digits.
+/// The text of a layout file, in the newest format: the layout exactly, every number with all its digits.
 #[must_use]
-pub fn layout_text(layout: &LayoutV1) -> String {
-    to_ron(layout)
+pub fn layout_text(layout: &LayoutSpec) -> String {
+    to_ron(&LayoutV2::of(layout.clone()))
 }
 
 /// A value as RON, as every file of the program is written.

@@ -78,7 +78,7 @@ pub(super) fn deepest_outside_mm(limits: &Limits) -> f64 {
 }
 
 fn pleats(layout: &Layout, fold: &FoldFigures, binds: &[BindFigures], warnings: &mut Vec<Warning>) {
-    if let Pleats::Count { count: asked } = layout.raw().burst.pleats
+    if let Some(Pleats::Count { count: asked }) = layout.raw().fold.burst().map(|burst| burst.pleats)
         && asked != fold.pleats
     {
         warnings.push(Warning::PleatsMadeEven { asked, got: fold.pleats });

@@ -1,11 +1,9 @@
 //! The marks on the rule a maker measures with.
 
-use serde::{Deserialize, Serialize};
-
 use super::{InchFraction, LengthStyle, LengthUnit};
 
 /// The marks a length is rounded to, so that it can be found on a rule.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default)]
 pub enum RuleMarks {
     /// No rounding.
     Exact,

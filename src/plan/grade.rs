@@ -11,8 +11,7 @@
 //! The result is a start: measure a garment of that size before binding thirty of them.
 
 use crate::geometry::{BindEdit, BurstSpec, Centre, Garment, GarmentError, Measure, RawMeasures, SizeName, SpacingSpec};
-use crate::layout::raw::LayoutV1;
-use crate::layout::{Layout, LayoutError};
+use crate::layout::{FoldSpec, Layout, LayoutError, LayoutSpec};
 use serde::{Deserialize, Serialize};
 
 /// What happens to the rings on another size.
@@ -67,11 +66,13 @@ pub fn grade(layout: &Layout, size: SizeName, rule: GradeRule) -> Result<Layout,
         GradeRule::Scaled => across,
         GradeRule::Kept => 1.0,
     };
-    let mut graded: LayoutV1 = raw.clone();
+    let mut graded: LayoutSpec = raw.clone();
     graded.name = graded_name(&raw.name, old_size, size);
     graded.garment.size = Some(size.to_string());
     graded.garment.measures = measures(&raw.garment.measures, ratio);
-    graded.burst = burst(&raw.burst, across, down, rings);
+    graded.fold = match &raw.fold {
+        FoldSpec::Burst(old) => FoldSpec::Burst(burst(old, across, down, rings)),
+    };
     graded.binds = spacing(&raw.binds, rings);
     Layout::try_from(graded).map_err(|problem| GradeError::Layout { size, problem: Box::new(problem) })
 }

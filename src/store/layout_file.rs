@@ -1,15 +1,16 @@
 //! Layout and preset files: RON text to checked values and back.
 
+use super::form::PresetV1;
+use super::formats::{Known, Unread, read};
 use super::plain_words::plain_words;
-use super::preset_file::{PRESET_FORMAT, PresetV1};
 use super::{NotRead, Place, locate, read_regular_text};
+use crate::form::{Keys, WrittenForm as _, in_file};
 use crate::geometry::{Fit, SpacingPreset};
-use crate::layout::raw::{FORMAT, LayoutV1};
-use crate::layout::{Layout, LayoutError, LayoutProblem, check_name, check_note, other_form, to_ron};
+use crate::layout::form::{LayoutV1, LayoutV2};
+use crate::layout::{Layout, LayoutError, LayoutProblem, LayoutSpec, check_name, check_note, other_form, to_ron};
 use crate::plan::PlanFileError;
 use crate::reveal::colour::SwatchBookError;
-use ron::extensions::Extensions;
-use serde::Deserialize;
+use ron::error::SpannedError;
 use serde::de::DeserializeOwned;
 use std::fs;
 use std::io;
@@ -220,18 +221,33 @@ pub(super) fn read_text(path: &Path) -> Result<String, ReadError> {
 /// # Errors
 /// What is wrong, and where if that is known.
 pub fn parse_layout(text: &str) -> Result<Layout, (Option<Place>, TextError)> {
-    check_form(text, FORMAT)?;
-    Layout::try_from(from_ron::<LayoutV1>(text)?).map_err(|error| wrong_value(text, error))
+    let (spec, keys) = parse_spec(text)?;
+    Layout::try_from(spec).map_err(|error| wrong_value(text, error, keys))
 }
+
+/// Every format that a layout file has ever had.
+const LAYOUT_FORMATS: [Known<LayoutSpec>; 2] = [Known::by::<LayoutV1>(), Known::by::<LayoutV2>()];
+
+/// Reads the text of a layout without checking its values, and tells where its keys are not the program's names.
+pub(super) fn parse_spec(text: &str) -> Result<(LayoutSpec, Keys), (Option<Place>, TextError)> {
+    in_format(text, &LAYOUT_FORMATS, other_layout_format)
+}
+
+fn other_layout_format(found: u32, known: u32) -> TextError {
+    let problem = LayoutProblem::Format { found, known };
+    TextError::Value(Box::new(LayoutError { field: "format".to_owned(), problem }))
+}
+
+/// Every format that a preset file has ever had.
+const PRESET_FORMATS: [Known<SpacingPreset>; 1] = [Known::by::<PresetV1>()];
 
 /// Reads the text of a spacing preset.
 ///
 /// # Errors
 /// As for [`parse_layout`].
 pub fn parse_preset(text: &str) -> Result<SpacingPreset, (Option<Place>, TextError)> {
-    check_form(text, PRESET_FORMAT)?;
-    let preset = from_ron::<PresetV1>(text)?.into();
-    check_preset(&preset).map_err(|error| wrong_value(text, error))?;
+    let (preset, keys) = in_format(text, &PRESET_FORMATS, other_layout_format)?;
+    check_preset(&preset).map_err(|error| wrong_value(text, error, keys))?;
     Ok(preset)
 }
 
@@ -247,33 +263,35 @@ pub fn check_preset(preset: &SpacingPreset) -> Result<(), LayoutError> {
     laid.map(drop).map_err(|error| LayoutError { field: "guide_radius_mm".to_owned(), problem: error.into() })
 }
 
-/// Looks at the form's number first: a newer file may have fields that this program does not know.
-fn check_form(text: &str, known: u32) -> Result<(), (Option<Place>, TextError)> {
-    #[derive(Deserialize)]
-    struct Form {
-        format: u32,
-    }
-    let Form { format: found } = from_ron(text)?;
-    if found == known {
-        return Ok(());
-    }
-    Err(wrong_value(text, LayoutError { field: "format".to_owned(), problem: LayoutProblem::Format { found, known } }))
+/// Reads a text by the format that it says it has; `other` says what is wrong with one that is none of those known.
+pub(super) fn in_format<T>(
+    text: &str,
+    known: &[Known<T>],
+    other: impl FnOnce(u32, u32) -> TextError,
+) -> Result<(T, Keys), (Option<Place>, TextError)> {
+    read(text, known).map_err(|unread| match unread {
+        Unread::Form(error) => not_read(&error),
+        Unread::Format { found, newest } => (locate(text, "format"), other(found, newest)),
+    })
 }
 
-fn wrong_value(text: &str, error: LayoutError) -> (Option<Place>, TextError) {
-    (locate(text, &error.field), TextError::Value(Box::new(error)))
+/// The error by the file's own keys, and where they stand.
+fn wrong_value(text: &str, error: LayoutError, keys: Keys) -> (Option<Place>, TextError) {
+    let field = in_file(keys, &error.field);
+    (locate(text, &field), TextError::Value(Box::new(LayoutError { field, ..error })))
 }
 
 pub(super) fn from_ron<T: DeserializeOwned>(text: &str) -> Result<T, (Option<Place>, TextError)> {
-    let options = ron::Options::default().with_default_extension(Extensions::IMPLICIT_SOME);
-    options.from_str(text).map_err(|error| {
-        let start = error.span.start;
-        (Some(Place { line: start.line, column: start.col }), TextError::Form(plain_words(&error.code)))
-    })
+    super::formats::from_ron(text).map_err(|error| not_read(&error))
+}
+
+fn not_read(error: &SpannedError) -> (Option<Place>, TextError) {
+    let start = error.span.start;
+    (Some(Place { line: start.line, column: start.col }), TextError::Form(plain_words(&error.code)))
 }
 
 /// The text of a preset file.
 #[must_use]
 pub fn preset_text(preset: &SpacingPreset) -> String {
-    to_ron(&PresetV1::from(preset))
+    to_ron(&PresetV1::of(preset.clone()))
 }

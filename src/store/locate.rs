@@ -159,7 +159,7 @@ mod tests {
         measures: (half_chest_mm: 500, neck_width_mm: 900),
     ),
     sections: { 3: "teal", 12: "amber" },
-    burst: (centre: BelowShoulder(from_centre_line_mm: 0, below_shoulder_mm: 300)),
+    fold: Burst(centre: BelowShoulder(from_centre_line_mm: 0, below_shoulder_mm: 300)), wrapped: Burst((pleats: 3)),
     neck_width_mm: 5,
     arcs: [(at: 1), (at: 2, more: [(deep: 1), (deep: 2)]), (at: 3)],
 )"##;
@@ -174,7 +174,8 @@ mod tests {
         assert_eq!(at("garment.measures.neck_width_mm"), Some((6, 40)));
         assert_eq!(at("neck_width_mm"), Some((10, 5)));
         assert_eq!(at("sections.12"), Some((8, 28)));
-        assert_eq!(at("burst.centre.below_shoulder_mm"), Some((9, 59)));
+        assert_eq!(at("fold.centre.below_shoulder_mm"), Some((9, 63)));
+        assert_eq!(at("wrapped.pleats"), Some((9, 105)));
         assert_eq!(at("arcs.1.at"), Some((11, 13)));
         assert_eq!(at("arcs.2.more.2.deep"), Some((11, 48)));
         assert_eq!(at("arcs.3.at"), Some((11, 61)));

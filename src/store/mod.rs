@@ -2,6 +2,8 @@
 //! anything.
 
 mod examples;
+pub mod form;
+mod formats;
 mod home;
 pub mod journal;
 mod layout_file;
@@ -9,7 +11,6 @@ mod locate;
 mod picture_file;
 mod plain_words;
 mod plan_file;
-mod preset_file;
 mod preset_shelf;
 mod read;
 mod run_file;
@@ -33,7 +34,6 @@ pub use plan_file::{
     OfLayout, OrderError, order_of_layout, order_text, parse_order, parse_process, parse_recipe, process_text, read_order,
     read_process, read_recipe, recipe_text,
 };
-pub use preset_file::PRESET_FORMAT;
 pub use preset_shelf::{PresetShelf, ShelfError, ShelvedPreset};
 pub use read::{NotRead, read_regular, read_regular_text};
 pub use run_file::{parse_run, read_run, run_text, save_run};
@@ -41,5 +41,5 @@ pub use save::{
     MOST_BACKUPS, SaveError, allow_writing, backup_path, backup_paths, is_write_protected, save, save_all, save_each,
     save_each_in, save_over,
 };
-pub use swatch_file::{SWATCH_BOOK_FORMAT, parse_swatches, read_swatches, swatches_text};
+pub use swatch_file::{parse_swatches, read_swatches, swatches_text};
 pub use swatch_shelf::{SwatchShelf, SwatchShelfError};

@@ -115,25 +115,25 @@ mod tests {
         parse_layout(&text.replacen(from, to, 1)).unwrap_err().1.to_string()
     }
 
-    /// These used to speak of `LayoutV1`, floats, integers and structs.
+    /// These used to speak of types, floats, integers and structs.
     #[test]
     fn a_wrong_form_is_told_without_the_words_of_a_programming_language() {
         let cases = [
-            ("format: 1,", "", "the field format is missing"),
+            ("format: 2,", "", "the field format is missing"),
             ("note:", "nota:", "there is no field nota here; the fields are format, name, note"),
             ("guide_radius_mm: 230.0", "guide_radius_mm: wide", "a number is needed here"),
             ("guide_radius_mm: 230.0", "guide_radius_mm: \"wide\"", "a number is needed here"),
             ("guide_radius_mm: 230.0,", "", "the field guide_radius_mm is missing"),
             ("kind: CrewTee", "kind: Cape", "there is no Cape here; the choices are CrewTee, VNeckTee"),
-            ("format: 1,", "format: -1,", "whole number"),
-            ("format: 1,", "format: 1, format: 1,", "the field format is given twice"),
+            ("format: 2,", "format: -1,", "whole number"),
+            ("format: 2,", "format: 2, format: 2,", "the field format is given twice"),
             ("depth_mm: 38.0", "depth_mm: 38.0mm", "a comma or a closing bracket is needed"),
             ("name: \"Harbour Row tee, M\"", "name: tee", "text in double quotes is needed here"),
         ];
         for (from, to, expected) in cases {
             let said = said(from, to);
             assert!(said.contains(expected), "{to}\n  said {said}\n  not  {expected}");
-            for word in ["struct", "V1", "float", "integer", "Integer", "enum", "`", "Unexpected", "Expected"] {
+            for word in ["struct", "V2", "Form", "float", "integer", "Integer", "enum", "`", "Unexpected", "Expected"] {
                 assert!(!said.contains(word), "{to} said {said}");
             }
         }

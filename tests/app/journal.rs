@@ -197,7 +197,7 @@ fn something_is_made_again() {
     click(&mut window, "Make again with changes");
     let note = layout(&window).raw().note.clone();
     assert_eq!(note, "After the one of 2027-05-03, rated 4 of 5. To change: one wrap more");
-    assert_eq!(layout(&window).raw().burst, frozen.raw().burst);
+    assert_eq!(layout(&window).raw().fold, frozen.raw().fold);
 }
 
 #[test]

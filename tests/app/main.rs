@@ -59,7 +59,7 @@ fn typed_lengths_with_units_and_sums_change_the_layout_and_undo_takes_them_back(
     let before = window.state().layout_text();
     write(&mut window, "Guide arc", "8in + 5mm");
     // 208.2 mm, and chalked on the nearest mark of the layout's rule.
-    assert!((layout(&window).raw().burst.guide_radius_mm - 208.2).abs() < 1e-9);
+    assert!((layout(&window).raw().fold.burst().unwrap().guide_radius_mm - 208.2).abs() < 1e-9);
     assert!((layout(&window).guide_mm() - 208.0).abs() < 1e-9);
     assert!(window.query_by_label_contains("moved in by 0.2 mm to the nearest mark").is_some());
     write(&mut window, "Above the middle", "40");

@@ -83,7 +83,7 @@ fn an_inch_layout_shows_in_inches_and_a_preset_leaves_it_so() {
     let home = tempfile::tempdir().unwrap();
     let marks = RuleMarks::InchSixteenth;
     let mut raw = starter_on_marks(GarmentKind::HoodedTop, Some("L"), &RawMeasures::default(), marks).unwrap();
-    raw.burst.guide_radius_mm = 181.1;
+    raw.fold.burst_mut().unwrap().guide_radius_mm = 181.1;
     let file = home.path().join("hood.ron");
     std::fs::write(&file, layout_text(&raw)).unwrap();
     let mut window = window_with(home.path(), Some(file), SIZE);

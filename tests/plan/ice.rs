@@ -9,9 +9,10 @@ use pleatwright::reveal::rod_area_from_above_mm2;
 /// A single cloth laid open, the whole circle of 12 pleats on it; binds so far from flattening that the rod is free.
 fn open_cloth(rest: Rest) -> Layout {
     let mut raw = layout("harbour-row-bandana.ron").raw().clone();
-    raw.burst.centring = Centring::Open;
-    raw.burst.centre = pleatwright::geometry::Centre::BelowShoulder { from_centre_line_mm: 0.0, below_shoulder_mm: 275.0 };
-    raw.burst.pleats = Pleats::Count { count: 12 };
+    raw.fold.burst_mut().unwrap().centring = Centring::Open;
+    raw.fold.burst_mut().unwrap().centre =
+        pleatwright::geometry::Centre::BelowShoulder { from_centre_line_mm: 0.0, below_shoulder_mm: 275.0 };
+    raw.fold.burst_mut().unwrap().pleats = Pleats::Count { count: 12 };
     raw.process.rest = rest;
     raw.process.calibration.flat_after_diameters = 0.05;
     Layout::try_from(raw).unwrap()

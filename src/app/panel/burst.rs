@@ -36,7 +36,7 @@ fn centre(ctx: &Context<'_>, burst: &Burst, figures: &BurstFigures, asks: &mut V
     if let Some(x) = field::length(ctx, ui, "From the centre line", centre.x) {
         asks.push(Ask::Edit(EditCommand::MoveCentre(Point::new(x, centre.y))));
     }
-    let by_middle = matches!(ctx.layout.raw().burst.centre, Centre::AboveMiddle { .. });
+    let by_middle = ctx.layout.raw().fold.burst().is_some_and(|burst| matches!(burst.centre, Centre::AboveMiddle { .. }));
     let middle_mm = figures.centre_below_shoulder_mm + figures.centre_above_middle_mm;
     if let Some(below) = field::length(ctx, ui, heights(ctx.figures.fold.top).field, figures.centre_below_shoulder_mm) {
         asks.push(Ask::Edit(EditCommand::MoveCentre(Point::new(centre.x, below))));
@@ -71,9 +71,9 @@ fn further(ctx: &Context<'_>, asks: &mut Vec<Ask>, ui: &mut Ui) {
 
 fn pleats(ctx: &Context<'_>, figures: &BurstFigures, asks: &mut Vec<Ask>, ui: &mut Ui) {
     heading(ui, "Pleats");
-    let depth_mm = match ctx.layout.raw().burst.pleats {
-        Pleats::Depth { depth_mm } => depth_mm,
-        Pleats::Count { .. } => figures.pleat_depth_mm,
+    let depth_mm = match ctx.layout.raw().fold.burst().map(|burst| burst.pleats) {
+        Some(Pleats::Depth { depth_mm }) => depth_mm,
+        Some(Pleats::Count { .. }) | None => figures.pleat_depth_mm,
     };
     if let Some(depth_mm) = field::length(ctx, ui, "Pleat depth", depth_mm) {
         asks.push(Ask::Edit(EditCommand::SetPleats(Pleats::Depth { depth_mm })));

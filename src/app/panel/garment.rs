@@ -7,7 +7,7 @@ use crate::app::plain::capitalised;
 use crate::app::theme::Palette;
 use crate::edit::EditCommand;
 use crate::geometry::{Cloth, GarmentKind, Measure, Origin, Panel};
-use crate::layout::raw::WashV1;
+use crate::layout::WashSpec;
 use crate::layout::{fibre_words, parse_fibres};
 use egui::{Pos2, Rect, RichText, Sense, Shape, Stroke, Ui, vec2};
 use kurbo::Point;
@@ -118,9 +118,9 @@ fn cloth(ctx: &Context<'_>, asks: &mut Vec<Ask>, ui: &mut Ui) {
     }
     let wash = ctx.layout.raw().garment.wash;
     if let Some(length_percent) = field::number(ui, "Wash, length %", wash.length_percent) {
-        asks.push(Ask::Edit(EditCommand::SetWash(WashV1 { length_percent, ..wash })));
+        asks.push(Ask::Edit(EditCommand::SetWash(WashSpec { length_percent, ..wash })));
     }
     if let Some(width_percent) = field::number(ui, "Wash, width %", wash.width_percent) {
-        asks.push(Ask::Edit(EditCommand::SetWash(WashV1 { width_percent, ..wash })));
+        asks.push(Ask::Edit(EditCommand::SetWash(WashSpec { width_percent, ..wash })));
     }
 }

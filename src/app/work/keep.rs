@@ -4,7 +4,7 @@ use crate::app::pace::Pace;
 use crate::app::run::Run;
 use crate::app::settings::Settings;
 use crate::edit::{Document, Recovered, RecoveryFolder};
-use crate::layout::raw::LayoutV1;
+use crate::layout::LayoutSpec;
 use egui::Ui;
 use std::path::PathBuf;
 use std::sync::Arc;
@@ -18,7 +18,7 @@ pub(super) struct Keep {
     /// Unsaved work of runs that are over.
     pub(super) recovered: Vec<Recovered>,
     /// The state that was kept last.
-    kept: Option<Arc<LayoutV1>>,
+    kept: Option<Arc<LayoutSpec>>,
     /// Earlier runs' work that is open now: theirs stays until this run has kept it or a file holds it.
     taken: Vec<Recovered>,
     /// Whether the last try to keep something was refused, which is told once.

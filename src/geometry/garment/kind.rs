@@ -2,8 +2,6 @@
 
 use std::fmt;
 
-use serde::{Deserialize, Serialize};
-
 use super::grading::{self, Grade};
 use super::measure::Measure::{
     AcrossBack, AcrossFront, ArmholeDepth, BackNeckDrop, BagHeight, BagWidth, ClothHeight, ClothWidth, CrotchWidth,
@@ -15,8 +13,8 @@ use super::{Measure, Measurements, SourceStatus, Top};
 
 /// What kind of garment is folded.
 ///
-/// In files the kind is its variant's name, as in `CrewTee`.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
+/// Files call it by its [key](Self::key).
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum GarmentKind {
     /// A short-sleeved T-shirt with a round neck.
     CrewTee,

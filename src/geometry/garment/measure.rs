@@ -3,8 +3,6 @@
 use std::fmt;
 use std::ops::RangeInclusive;
 
-use serde::{Deserialize, Serialize};
-
 use super::SourceStatus;
 
 /// Builds [`Measure`] and [`RawMeasures`] from one table, so that a measurement can't be known to one and not to the other.
@@ -43,12 +41,10 @@ macro_rules! measures {
         }
 
         /// Measurements as a file or a form gives them: unchecked, in mm, each absent until it is given.
-        #[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
-        #[serde(default, deny_unknown_fields)]
+        #[derive(Clone, Debug, Default, PartialEq)]
         pub struct RawMeasures {
             $(
                 $(#[doc = $doc])+
-                #[serde(skip_serializing_if = "Option::is_none")]
                 pub $field: Option<f64>,
             )+
         }

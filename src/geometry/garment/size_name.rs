@@ -2,14 +2,11 @@
 
 use std::fmt;
 
-use serde::{Deserialize, Serialize};
-
 /// Builds [`SizeName`] from one table of variants and names.
 macro_rules! size_names {
     ($($variant:ident $name:literal;)+) => {
-        /// The name of a size. In files it is the text that [`SizeName::as_str`] gives.
-        #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
-        #[serde(into = "String", try_from = "String")]
+        /// The name of a size.
+        #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
         pub enum SizeName {
             $(#[doc = concat!("Size ", $name, ".")] $variant,)+
         }
@@ -61,11 +58,5 @@ size_names! {
 impl fmt::Display for SizeName {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         f.write_str(self.as_str())
-    }
-}
-
-impl From<SizeName> for String {
-    fn from(size: SizeName) -> Self {
-        size.as_str().to_owned()
     }
 }

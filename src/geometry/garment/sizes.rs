@@ -16,14 +16,6 @@ impl FromStr for SizeName {
     }
 }
 
-impl TryFrom<String> for SizeName {
-    type Error = GarmentError;
-
-    fn try_from(text: String) -> Result<Self, GarmentError> {
-        text.parse()
-    }
-}
-
 /// One row of a kind's size table: the two measurements that make the size; the kind's rules give the rest.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Size {

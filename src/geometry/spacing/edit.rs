@@ -1,7 +1,5 @@
 //! Corrections by hand on top of the progressions.
 
-use serde::{Deserialize, Serialize};
-
 use super::{BindId, SpacingError};
 
 /// How a bind came to its place.
@@ -26,7 +24,7 @@ impl BindOrigin {
 }
 
 /// What the binds beside an edited one do.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default)]
 pub enum Neighbours {
     /// They stay where they are.
     #[default]
@@ -37,8 +35,7 @@ pub enum Neighbours {
 }
 
 /// One correction. Binds are numbered as in [`BindId::Numbered`], before any edit.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[derive(Debug, Clone, Copy, PartialEq)]
 pub enum BindEdit {
     /// Moves a bind relative to its progression, which it keeps following.
     Move {
@@ -47,7 +44,6 @@ pub enum BindEdit {
         /// Added to its radius, mm: positive is away from the burst centre.
         by_mm: f64,
         /// What the others do.
-        #[serde(default)]
         neighbours: Neighbours,
     },
     /// Holds a bind at a radius whatever the progression does; exempt from rounding.
@@ -57,7 +53,6 @@ pub enum BindEdit {
         /// Its radius, mm.
         at_mm: f64,
         /// What the others do.
-        #[serde(default)]
         neighbours: Neighbours,
     },
     /// Adds a bind; exempt from rounding.

@@ -1,7 +1,5 @@
 //! All binds of a burst, from the progressions over the edits to the marks of the rule.
 
-use serde::{Deserialize, Serialize};
-
 use super::edit::{Wanted, apply_edits};
 use super::rounding::round_to_marks;
 use super::{BindEdit, BindId, BindOrigin, Progression, Side, Solved, SpacingContext, SpacingError, solve};
@@ -9,22 +7,18 @@ use crate::geometry::LARGEST_RADIUS_MM;
 use crate::measure::RuleMarks;
 
 /// Where the binds are to go, as written in a layout.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct SpacingSpec {
     /// From the guide arc to the burst centre.
     pub inward: Progression,
     /// From the guide arc to the edge of the cloth.
     pub outward: Progression,
     /// The marks that radii are rounded to.
-    #[serde(default)]
     pub marks: RuleMarks,
     /// Gaps below this can't be tied, mm, ring to ring; 0 or more. Smaller ones are warned about. None: what the wraps of the binds at
     /// either side make of it, see [`crate::geometry::least_gap_mm`].
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub smallest_gap_mm: Option<f64>,
     /// Corrections by hand.
-    #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub edits: Vec<BindEdit>,
 }
 

@@ -185,21 +185,6 @@ fn presets_scale_lengths_with_the_guide_arc() {
     assert!(preset.apply(f64::NAN, Fit::Scaled).is_err());
 }
 
-#[test]
-fn a_spec_reads_back_from_ron() {
-    let edits = vec![
-        BindEdit::Move { bind: -3, by_mm: 4.0, neighbours: Neighbours::Follow },
-        BindEdit::Lock { bind: 2, at_mm: 390.5, neighbours: Neighbours::Stay },
-        BindEdit::Add { at_mm: 320.0 },
-        BindEdit::Remove { bind: 4 },
-    ];
-    let spec = SpacingSpec { edits, ..spec() };
-    assert_eq!(ron::from_str::<SpacingSpec>(&ron::to_string(&spec).unwrap()).unwrap(), spec);
-    let by_hand = "#![enable(implicit_some)]
-        (inward: Even(count: 4, gap_mm: 20), outward: List(gaps_mm: [30, 40]), edits: [Move(bind: -3, by_mm: 4)])";
-    assert_eq!(ron::from_str::<SpacingSpec>(by_hand).unwrap().marks, RuleMarks::Millimetres1);
-}
-
 fn any_marks() -> impl Strategy<Value = RuleMarks> {
     proptest::sample::select(RuleMarks::ALL[1..].to_vec())
 }

@@ -1,95 +1,70 @@
 //! Progressions as they are written down: every value that is known, the rest left out.
 
-use serde::{Deserialize, Serialize};
-
 /// One side's gaps. Gap 1 is next to the guide arc, the last one farthest from it; `count` is the number of gaps.
 ///
 /// Any values that decide the gaps may be given and the others left out; see [`solve`](super::solve()). With `span` but without
 /// `count`, an even progression, a first gap with a step, ratio or exponent, and a first gap of equal cloth take as many gaps as
 /// fit into the span; other choices take the nearest whole count.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[derive(Debug, Clone, PartialEq)]
 pub enum Progression {
     /// All gaps alike: two of count, gap and span.
     Even {
         /// The number of gaps.
-        #[serde(default, skip_serializing_if = "Option::is_none")]
         count: Option<u32>,
         /// Every gap, mm.
-        #[serde(default, skip_serializing_if = "Option::is_none")]
         gap_mm: Option<f64>,
         /// All gaps together.
-        #[serde(default, skip_serializing_if = "Option::is_none")]
         span: Option<Span>,
     },
     /// Each gap differs from the one before by the same length (an arithmetic progression): three of the five.
     Step {
         /// The number of gaps.
-        #[serde(default, skip_serializing_if = "Option::is_none")]
         count: Option<u32>,
         /// The gap next to the guide arc, mm.
-        #[serde(default, skip_serializing_if = "Option::is_none")]
         first_gap_mm: Option<f64>,
         /// The farthest gap, mm.
-        #[serde(default, skip_serializing_if = "Option::is_none")]
         last_gap_mm: Option<f64>,
         /// The change from one gap to the next, mm; negative when gaps shrink away from the guide arc.
-        #[serde(default, skip_serializing_if = "Option::is_none")]
         step_mm: Option<f64>,
         /// All gaps together.
-        #[serde(default, skip_serializing_if = "Option::is_none")]
         span: Option<Span>,
     },
     /// Each gap is the one before it times the same ratio (a geometric progression): three of the five.
     Ratio {
         /// The number of gaps.
-        #[serde(default, skip_serializing_if = "Option::is_none")]
         count: Option<u32>,
         /// The gap next to the guide arc, mm.
-        #[serde(default, skip_serializing_if = "Option::is_none")]
         first_gap_mm: Option<f64>,
         /// The farthest gap, mm.
-        #[serde(default, skip_serializing_if = "Option::is_none")]
         last_gap_mm: Option<f64>,
         /// Each gap over the one before it; below 1 when gaps shrink away from the guide arc.
-        #[serde(default, skip_serializing_if = "Option::is_none")]
         ratio: Option<f64>,
         /// All gaps together.
-        #[serde(default, skip_serializing_if = "Option::is_none")]
         span: Option<Span>,
     },
     /// Distances from the tight end are `span (i / n)^exponent`: three of the five. Above 1 tightens toward the centre on either
     /// side, 1 is even.
     Power {
         /// The number of gaps.
-        #[serde(default, skip_serializing_if = "Option::is_none")]
         count: Option<u32>,
         /// The gap next to the guide arc, mm.
-        #[serde(default, skip_serializing_if = "Option::is_none")]
         first_gap_mm: Option<f64>,
         /// The farthest gap, mm.
-        #[serde(default, skip_serializing_if = "Option::is_none")]
         last_gap_mm: Option<f64>,
         /// The exponent.
-        #[serde(default, skip_serializing_if = "Option::is_none")]
         exponent: Option<f64>,
         /// All gaps together.
-        #[serde(default, skip_serializing_if = "Option::is_none")]
         span: Option<Span>,
     },
     /// The same area of cloth, over all layers, between neighbouring binds: two of the four.
     EqualCloth {
         /// The number of gaps.
-        #[serde(default, skip_serializing_if = "Option::is_none")]
         count: Option<u32>,
         /// The gap next to the guide arc, mm.
-        #[serde(default, skip_serializing_if = "Option::is_none")]
         first_gap_mm: Option<f64>,
         /// The farthest gap, mm.
-        #[serde(default, skip_serializing_if = "Option::is_none")]
         last_gap_mm: Option<f64>,
         /// All gaps together.
-        #[serde(default, skip_serializing_if = "Option::is_none")]
         span: Option<Span>,
     },
     /// Gaps by hand; none for no binds on the side.
@@ -100,8 +75,7 @@ pub enum Progression {
 }
 
 /// The length that all gaps of a side fill together.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[derive(Debug, Clone, Copy, PartialEq)]
 pub enum Span {
     /// A length from the guide arc.
     Length {
@@ -149,7 +123,6 @@ impl Progression {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use ron::extensions::Extensions;
 
     fn every_variant() -> Vec<Progression> {
         let span = Some(Span::ToEnd { leave_mm: 14.0 });
@@ -162,27 +135,6 @@ mod tests {
             Progression::EqualCloth { count: Some(4), first_gap_mm: None, last_gap_mm: None, span },
             Progression::List { gaps_mm: vec![30.0, 25.0, 0.1 + 0.2] },
         ]
-    }
-
-    #[test]
-    fn every_variant_reads_back_from_ron() {
-        let options = ron::Options::default().with_default_extension(Extensions::IMPLICIT_SOME);
-        for progression in every_variant() {
-            let pretty = ron::ser::PrettyConfig::new().extensions(Extensions::IMPLICIT_SOME);
-            let text = ron::ser::to_string_pretty(&progression, pretty).unwrap();
-            assert_eq!(options.from_str::<Progression>(&text).unwrap(), progression, "{text}");
-            let plain = ron::to_string(&progression).unwrap();
-            assert_eq!(ron::from_str::<Progression>(&plain).unwrap(), progression, "{plain}");
-        }
-    }
-
-    #[test]
-    fn a_line_by_hand_reads_well_and_a_wrong_field_is_named() {
-        let options = ron::Options::default().with_default_extension(Extensions::IMPLICIT_SOME);
-        let read: Progression = options.from_str("Ratio(count: 10, ratio: 0.88, span: ToEnd(leave_mm: 14))").unwrap();
-        assert_eq!(read, every_variant()[2]);
-        let error = options.from_str::<Progression>("Ratio(count: 10, raito: 0.88)").unwrap_err();
-        assert!(error.to_string().contains("raito"), "{error}");
     }
 
     #[test]

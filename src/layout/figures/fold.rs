@@ -1,7 +1,7 @@
 //! Figures that every fold has: how the garment lies, guide, pleats, and the two solved progressions.
 
-use crate::geometry::{Extent, Folded, Solved, Top};
-use crate::layout::Layout;
+use crate::geometry::{Extent, Solved, Top};
+use crate::layout::{FoldSpec, Layout};
 use crate::measure::LengthStyle;
 use serde::Serialize;
 
@@ -65,8 +65,8 @@ pub struct SideFigures {
 pub(super) fn fold_figures(layout: &Layout) -> FoldFigures {
     let (lay, guide_mm) = (layout.lay(), layout.guide_mm());
     let Extent { length_mm, pleats, layers, .. } = layout.fold().extent();
-    let asked_mm = match &layout.folded {
-        Folded::Burst(_) => layout.raw().burst.guide_radius_mm,
+    let asked_mm = match &layout.raw().fold {
+        FoldSpec::Burst(burst) => burst.guide_radius_mm,
     };
     FoldFigures {
         centring: lay.centring().name(),

@@ -2,7 +2,6 @@
 
 use super::{Dye, Ground};
 use crate::layout::{Srgb, Swatch};
-use serde::{Deserialize, Serialize};
 
 /// Longest name, characters: what fits on a sheet.
 const LONGEST_NAME: usize = 80;
@@ -15,26 +14,22 @@ const MOST_SWATCHES: usize = 2000;
 const DEPTHS_PERCENT: [f64; 2] = [0.01, 50.0];
 
 /// One dye as it looks on cloth.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct DyeSwatch {
     /// Its name and how it looks.
     pub colour: Swatch,
     /// Depth at which it was dyed, % on weight of fibre: grams of dye on 100 g of dry cloth.
     pub depth_percent: f64,
     /// The undyed cloth it was dyed on; white where nothing is said.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub over: Option<Srgb>,
     /// How its colour is known.
-    #[serde(default)]
     pub origin: Origin,
     /// Anything the maker wants to remember: batch, date, light.
-    #[serde(default, skip_serializing_if = "String::is_empty")]
     pub note: String,
 }
 
 /// How a swatch's colour is known.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
 pub enum Origin {
     /// Chosen by eye on a screen.
     #[default]

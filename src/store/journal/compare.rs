@@ -2,7 +2,9 @@
 
 use super::JournalEntry;
 use super::words::{is_variant, label, order, words};
-use crate::layout::raw::LayoutV1;
+use crate::form::WrittenForm as _;
+use crate::layout::LayoutSpec;
+use crate::layout::form::LayoutV2;
 use crate::measure::LengthStyle;
 use serde::Serialize;
 use serde_json::{Map, Value};
@@ -59,9 +61,9 @@ const NOT_GIVEN: &str = "not given";
 /// Every field in which two layouts differ, in the order in which a maker decides them. A field that this function does not know a
 /// plain name for is named by its own; none is passed over.
 #[must_use]
-pub fn layout_differences(first: &LayoutV1, second: &LayoutV1, lengths: LengthStyle) -> Vec<Difference> {
-    // Our own types hold strings, finite numbers, lists and maps with plain keys: all that JSON can write.
-    let value = |layout: &LayoutV1| serde_json::to_value(layout).unwrap_or_default();
+pub fn layout_differences(first: &LayoutSpec, second: &LayoutSpec, lengths: LengthStyle) -> Vec<Difference> {
+    // A form holds strings, finite numbers, lists and maps with plain keys: all that JSON can write.
+    let value = |layout: &LayoutSpec| serde_json::to_value(LayoutV2::of(layout.clone())).unwrap_or_default();
     let mut walk = Walk { lengths, found: Vec::new() };
     walk.values("", Some(&value(first)), Some(&value(second)));
     walk.found.sort_by_key(|(path, _)| order(path));

@@ -2,9 +2,8 @@
 
 use super::photo::{Photo, is_name};
 use super::{EntryProblem, JournalError};
-use crate::layout::Layout;
-use crate::layout::raw::LayoutV1;
-use crate::store::layout_file::from_ron;
+use crate::layout::{Layout, LayoutSpec};
+use crate::store::layout_file::{from_ron, parse_spec};
 use crate::store::{TextError, parse_layout};
 use jiff::civil::Date;
 use ron::extensions::Extensions;
@@ -128,7 +127,7 @@ pub struct Amendment {
 #[derive(Debug, Clone, PartialEq)]
 pub struct JournalEntry {
     raw: EntryV1,
-    layout: LayoutV1,
+    layout: LayoutSpec,
 }
 
 impl JournalEntry {
@@ -140,7 +139,7 @@ impl JournalEntry {
 
     /// The layout that it was made from.
     #[must_use]
-    pub const fn layout(&self) -> &LayoutV1 {
+    pub const fn layout(&self) -> &LayoutSpec {
         &self.layout
     }
 
@@ -216,7 +215,7 @@ impl JournalEntry {
         if let Some(photo) = raw.photos.iter().find(|photo| !is_name(&photo.file)) {
             return Err(EntryProblem::PhotoName { file: photo.file.clone() });
         }
-        let layout = from_ron(&raw.layout).map_err(|(_, problem)| EntryProblem::Layout(Box::new(problem)))?;
+        let (layout, _) = parse_spec(&raw.layout).map_err(|(_, problem)| EntryProblem::Layout(Box::new(problem)))?;
         Ok(Self { raw, layout })
     }
 

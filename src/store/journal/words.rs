@@ -4,7 +4,7 @@ use crate::measure::{LengthStyle, neat};
 use serde_json::{Map, Value};
 
 /// Fields, by the beginning of their path, in the order in which a maker decides them.
-const LABELS: [(&str, &str); 27] = [
+const LABELS: [(&str, &str); 28] = [
     ("name", "name"),
     ("note", "note"),
     ("garment.kind", "garment"),
@@ -15,12 +15,13 @@ const LABELS: [(&str, &str); 27] = [
     ("garment.wash.length_percent", "change in length by a wash"),
     ("garment.wash.width_percent", "change in width by a wash"),
     ("garment", "garment"),
-    ("burst.centring", "centring"),
-    ("burst.centre", "burst centre"),
-    ("burst.guide_radius_mm", "guide arc"),
-    ("burst.further_arcs_mm", "further arcs"),
-    ("burst.pleats", "pleats"),
-    ("burst", "burst"),
+    ("fold.Burst.half_fold", "half fold"),
+    ("fold.Burst.centre", "burst centre"),
+    ("fold.Burst.guide_radius_mm", "guide arc"),
+    ("fold.Burst.extra_arcs_mm", "extra arcs"),
+    ("fold.Burst.pleats", "pleats"),
+    ("fold.Burst", "burst"),
+    ("fold", "fold"),
     ("binds.inward", "gaps inward"),
     ("binds.outward", "gaps outward"),
     ("binds.marks", "marks of the rule"),

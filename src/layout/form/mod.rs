@@ -1,0 +1,10 @@
+//! The forms of layout files, the newest last, each with nothing of the program in it.
+//!
+//! Every format that ever was is read; only the newest is written. What two formats share stands in [`parts`].
+
+pub mod parts;
+pub mod v1;
+pub mod v2;
+
+pub use v1::LayoutV1;
+pub use v2::LayoutV2;

@@ -1,0 +1,136 @@
+//! Where errors point, and by what names: a file's own keys, whatever its format.
+
+use crate::text;
+use pleatwright::store::{Place, TextError, parse_layout, parse_preset, parse_swatches};
+
+type Read = fn(&str) -> Result<(), (Option<Place>, TextError)>;
+
+/// A file of every format, and what reads it.
+fn files() -> Vec<(&'static str, Read)> {
+    let layout: Read = |text| parse_layout(text).map(drop);
+    let preset: Read = |text| parse_preset(text).map(drop);
+    let swatches: Read = |text| parse_swatches(text).map(drop);
+    vec![
+        ("layout-1-steps.ron", layout),
+        ("layout-1-equal-cloth.ron", layout),
+        ("layout-2-steps.ron", layout),
+        ("layout-2-equal-cloth.ron", layout),
+        ("preset-1.ron", preset),
+        ("swatches-1.ron", swatches),
+        ("swatches-2.ron", swatches),
+    ]
+}
+
+/// What reads a file of that name.
+fn reader(name: &str) -> Read {
+    let kind = |name: &str| name.split('-').next().map(str::to_owned);
+    files().into_iter().find(|(other, _)| kind(other) == kind(name)).unwrap().1
+}
+
+fn said(result: Result<(), (Option<Place>, TextError)>) -> String {
+    match result {
+        Ok(()) => "right".to_owned(),
+        Err((Some(place), problem)) => format!("{}:{}: {problem}", place.line, place.column),
+        Err((None, problem)) => problem.to_string(),
+    }
+}
+
+/// The key of each number of a text, and where the number stands.
+fn numbers(text: &str) -> Vec<(String, std::ops::Range<usize>)> {
+    let mut found = Vec::new();
+    for (at, _) in text.match_indices(": ") {
+        let key: String = text[..at].chars().rev().take_while(|c| c.is_alphanumeric() || *c == '_').collect();
+        let rest = &text[at + 2..];
+        let length = rest.find(|c: char| !(c.is_ascii_digit() || c == '.' || c == '-')).unwrap_or(rest.len());
+        if length > 0 {
+            found.push((key.chars().rev().collect(), at + 2..at + 2 + length));
+        }
+    }
+    found
+}
+
+/// No refusal leads to a name that the file does not have: format 1 knows no `fold`, format 2 no `burst`.
+#[test]
+fn every_refused_number_is_named_by_the_files_own_keys_and_placed() {
+    for (name, read) in files() {
+        let text = text(name);
+        assert!(read(&text).is_ok(), "{name}: {}", said(read(&text)));
+        let (mut refused, mut at_its_key) = (0, 0);
+        for (key, at) in numbers(&text) {
+            for value in ["-1000000000.0", "1000000000.0", "0.0000001"] {
+                let changed = format!("{}{value}{}", &text[..at.start], &text[at.end..]);
+                let Err((place, problem)) = read(&changed) else { continue };
+                let sentence = problem.to_string();
+                if matches!(problem, TextError::Form(_)) {
+                    continue;
+                }
+                let place = place.unwrap_or_else(|| panic!("{name}, {key}: {value}: no place for: {sentence}"));
+                let path = sentence.split(": ").next().unwrap();
+                for part in path.split('.').filter(|part| part.parse::<u32>().is_err()) {
+                    assert!(text.contains(&format!("{part}: ")), "{name}, {key}: {value}: the file has no {part}: {sentence}");
+                }
+                refused += 1;
+                let line = text.lines().nth(place.line - 1).unwrap();
+                at_its_key += usize::from(path.ends_with(&key) && line[place.column - 1..].starts_with(&key));
+            }
+        }
+        // The rest is told of what the number has made wrong: a bind, a garment's shoulder.
+        assert!(
+            refused > 0 && 2 * at_its_key >= refused,
+            "{name}: {at_its_key} of {refused} refusals are at the number's own key"
+        );
+    }
+}
+
+#[test]
+fn each_format_names_its_own_keys() {
+    let cases = [
+        ("layout-1-by-hand.ron", "guide_radius_mm: 230.0", "guide_radius_mm: -3.0", "17:9: burst.guide_radius_mm: "),
+        ("layout-2-by-hand.ron", "guide_radius_mm: 230.0", "guide_radius_mm: -3.0", "37:9: fold.guide_radius_mm: "),
+        ("layout-1-by-hand.ron", "further_arcs_mm: [100.0]", "further_arcs_mm: [-1.0]", "18:9: burst.further_arcs_mm: "),
+        ("layout-2-steps.ron", "320.5", "-1.0", "fold.extra_arcs_mm: "),
+        ("layout-1-steps.ron", "packing: 0.83", "packing: 83.0", "30:13: garment.cloth.packing: 83 is out of range"),
+        (
+            "layout-2-steps.ron",
+            "packing_when_tied: 0.83",
+            "packing_when_tied: 83.0",
+            "30:13: garment.cloth.packing_when_tied: 83 is",
+        ),
+        ("layout-1-by-hand.ron", "above_middle_mm: 55.0", "above_middle_mm: 1e9", "burst.centre.above_middle_mm: "),
+        ("layout-2-by-hand.ron", "above_middle_mm: 55.0", "above_middle_mm: 1e9", "fold.centre.above_middle_mm: "),
+        ("swatches-1.ron", "depth_percent: 1.25", "depth_percent: 0", "20:13: swatches.3.depth_percent: "),
+        ("swatches-2.ron", "shade_percent: 1.25", "shade_percent: 0", "20:13: swatches.3.shade_percent: "),
+    ];
+    for (name, from, to, told) in cases {
+        let text = text(name);
+        assert!(text.contains(from), "{name}: {from}");
+        let read = reader(name);
+        let said = said(read(&text.replacen(from, to, 1)));
+        assert!(said.contains(told), "{name}: {said}");
+    }
+}
+
+/// A key of one format is none of another's.
+#[test]
+fn no_format_takes_another_ones_keys() {
+    for (name, from, to, unknown) in [
+        ("layout-2-least.ron", "format: 2", "format: 1", "there is no field packing_when_tied here"),
+        ("layout-1-by-hand.ron", "format: 1", "format: 2", "there is no field burst here"),
+        ("swatches-2.ron", "format: 2", "format: 1", "there is no field shade_percent here"),
+        ("swatches-1.ron", "format: 1", "format: 2", "there is no field depth_percent here"),
+    ] {
+        let read = reader(name);
+        let said = said(read(&text(name).replacen(from, to, 1)));
+        assert!(said.contains(unknown), "{name}: {said}");
+    }
+}
+
+#[test]
+fn a_format_of_the_future_is_refused_by_its_number() {
+    for (name, read) in files() {
+        let text = text(name);
+        let (at, _) = text.match_indices("format: ").next().unwrap();
+        let said = said(read(&format!("{}format: 7{}", &text[..at], &text[at + "format: 1".len()..])));
+        assert!(said.starts_with("2:5: format: ") && said.contains('7') && said.contains("newer version"), "{name}: {said}");
+    }
+}
