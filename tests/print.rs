@@ -162,7 +162,7 @@ fn the_map_shows_kinds_of_lines_and_names_them() {
     let boxes = key(Layer::Scale).into_iter().filter(|shape| matches!(shape, Shape::Path(_))).count();
     assert_eq!(circles, 2, "one on the map, one in the key");
     assert_eq!(boxes, part.pages.len(), "one a sheet, one in the key");
-    for layer in ["GuideArc", "Crease", "CentreLine", "Outline"] {
+    for layer in ["Guide", "Crease", "Axis", "Outline"] {
         assert!(drawn.iter().any(|text| text.contains(&format!("layer: {layer}"))), "{layer}");
     }
     for name in ["guide arc", "bind", "crease", "centre line", "outline", "edge of a sheet"] {
