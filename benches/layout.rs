@@ -41,7 +41,7 @@ fn figures_of_1000_layouts(bencher: Bencher) {
 
 fn varied(n: u16) -> LayoutSpec {
     let mut raw = example(usize::from(n)).raw().clone();
-    raw.fold.burst_mut().unwrap().guide_radius_mm *= 1.0 - 0.00002 * f64::from(n);
+    raw.fold.burst_mut().expect("the bench has a burst").guide_radius_mm *= 1.0 - 0.00002 * f64::from(n);
     raw
 }
 
@@ -62,7 +62,7 @@ const RADII_MM: [f64; 17] =
 fn half_tee() -> (Outline, Point) {
     let layout = example(0);
     let panel = layout.panels().panel(Panel::Front).expect("a tee has a front").half().clone();
-    (panel, layout.burst().unwrap().centre())
+    (panel, layout.burst().expect("a tee has a burst").centre())
 }
 
 #[divan::bench]

@@ -158,11 +158,11 @@ fn the_map_shows_kinds_of_lines_and_names_them() {
         let items = map.placed.iter().flat_map(|placed| placed.drawing.items()).filter(move |item| item.layer == layer);
         items.map(|item| item.shape.clone()).collect::<Vec<_>>()
     };
-    let circles = key(Layer::BurstCentre).into_iter().filter(|shape| matches!(shape, Shape::Circle(_))).count();
+    let circles = key(Layer::Pin).into_iter().filter(|shape| matches!(shape, Shape::Circle(_))).count();
     let boxes = key(Layer::Scale).into_iter().filter(|shape| matches!(shape, Shape::Path(_))).count();
     assert_eq!(circles, 2, "one on the map, one in the key");
     assert_eq!(boxes, part.pages.len(), "one a sheet, one in the key");
-    for layer in ["GuideArc", "Crease", "CentreLine", "Outline"] {
+    for layer in ["Guide", "Crease", "Axis", "Outline"] {
         assert!(drawn.iter().any(|text| text.contains(&format!("layer: {layer}"))), "{layer}");
     }
     for name in ["guide arc", "bind", "crease", "centre line", "outline", "edge of a sheet"] {

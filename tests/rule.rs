@@ -69,7 +69,7 @@ fn there_is_one_guide_arc() {
         assert_close!(figures.fold.pleat_depth_mm, std::f64::consts::PI * guide_mm / f64::from(figures.fold.pleats), 1e-9);
         assert_close!(figures.fold.guide_rounded_by_mm, guide_mm - 181.1, 1e-12);
         let drawn = template(&layout, &figures, &TemplateOptions::default());
-        let arcs = drawn.items.iter().filter(|item| item.layer == Layer::GuideArc);
+        let arcs = drawn.items.iter().filter(|item| item.layer == Layer::Guide);
         let radii: Vec<f64> =
             arcs.filter_map(|i| if let Shape::Arc(arc) = &i.shape { Some(arc.radius_mm) } else { None }).collect();
         assert!(!radii.is_empty() && radii.iter().all(|&radius_mm| (radius_mm - guide_mm).abs() < 1e-9), "{marks:?}: {radii:?}");

@@ -47,7 +47,7 @@ fn words(drawing: &Drawing) -> Vec<&str> {
 }
 
 fn rings(drawing: &Drawing) -> impl Iterator<Item = &pleatwright::print::Arc> {
-    let on_ring = |item: &&Item| matches!(item.layer, Layer::Bind | Layer::GuideArc | Layer::Arc);
+    let on_ring = |item: &&Item| matches!(item.layer, Layer::Across | Layer::Guide | Layer::Reference);
     drawing.items.iter().filter(on_ring).filter_map(|item| if let Shape::Arc(arc) = &item.shape { Some(arc) } else { None })
 }
 
@@ -189,7 +189,7 @@ fn holes_of_the_swing_strip_are_as_far_as_their_rings() {
         let holes: Vec<f64> = drawing
             .items
             .iter()
-            .filter(|item| item.layer != Layer::BurstCentre)
+            .filter(|item| item.layer != Layer::Pin)
             .filter_map(
                 |item| if let Shape::Circle(circle) = &item.shape { Some(circle.center.distance(Point::ZERO)) } else { None },
             )
@@ -222,7 +222,7 @@ fn the_rod_strip_shows_every_bind_and_section() {
         for lengths in [LengthStyle::default(), LengthStyle::Inches { nearest: InchFraction::Sixteenth }] {
             let drawing = rod_strip(&layout, &figures, lengths);
             for bind in &figures.binds {
-                let at_bind = |item: &Item| matches!((&item.layer, &item.shape), (Layer::Bind | Layer::GuideArc, Shape::Line(line)) if line.p0.x == bind.radius_mm);
+                let at_bind = |item: &Item| matches!((&item.layer, &item.shape), (Layer::Across | Layer::Guide, Shape::Line(line)) if line.p0.x == bind.radius_mm);
                 assert!(drawing.items.iter().any(at_bind), "{name}: bind {}", bind.number);
             }
             let bands = drawing.items.iter().filter(|item| matches!(item.shape, Shape::Area { .. })).count();

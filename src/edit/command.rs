@@ -2,8 +2,8 @@
 
 use super::{PresetChange, PresetUse, binds};
 use crate::geometry::{
-    BindId, BurstSpec, Centre, Centring, Cloth, Fit, GarmentKind, Measure, Neighbours, Pleats, Progression, RawMeasures, Side,
-    SpacingPreset, Thread, middle_mm,
+    BindId, Burst, BurstSpec, Centre, Centring, Cloth, Fit, GarmentKind, Measure, Neighbours, Pleats, Progression, RawMeasures,
+    Side, SpacingPreset, Thread, middle_mm,
 };
 use crate::layout::{
     Colours, FibreShare, GarmentSpec, Layout, LayoutError, LayoutSpec, Process, Swatch, WashSpec, starter_on_marks,
@@ -146,8 +146,8 @@ impl EditCommand {
             Self::MoveCentre(to) => on_burst(&mut raw, |burst| burst.centre = moved(burst.centre, layout, to)),
             Self::MeasureCentreFromMiddle(from_middle) => {
                 let like = if from_middle { FROM_MIDDLE } else { FROM_SHOULDER };
-                if let Some(laid) = layout.burst() {
-                    on_burst(&mut raw, |burst| burst.centre = moved(like, layout, laid.centre()));
+                if let Some(centre) = layout.burst().map(Burst::centre) {
+                    on_burst(&mut raw, |burst| burst.centre = moved(like, layout, centre));
                 }
             }
             Self::SetGuideRadius(radius_mm) => on_burst(&mut raw, |burst| burst.guide_radius_mm = radius_mm),

@@ -69,7 +69,7 @@ fn add_heading(map: &mut Drawing, frame: &Frame, title: &str, lines: &[String]) 
 /// How a layer is drawn on the map: as on the sheets where its stroke bears it, thin where lines are many.
 const fn on_map(layer: Layer) -> Layer {
     match layer {
-        Layer::Bind | Layer::Fill | Layer::Pounce => Layer::Map,
+        Layer::Across | Layer::Fill | Layer::Pounce => Layer::Map,
         other => other,
     }
 }
@@ -83,7 +83,7 @@ fn add_key(map: &mut Drawing, drawing: &Drawing, room: Rect) -> f64 {
         let shows = |shape: &Shape| !matches!(shape, Shape::Text(_) | Shape::Dots(_) | Shape::Area { .. } | Shape::Image(_));
         drawing.items.iter().any(|item| item.layer == *layer && shows(&item.shape))
     };
-    let kinds = Layer::ALL.into_iter().filter(is_line).map(|layer| (on_map(layer), layer.style().name.replace('-', " ")));
+    let kinds = Layer::ALL.into_iter().filter(is_line).map(|layer| (on_map(layer), drawing.names.of(layer).replace('-', " ")));
     let (mut x, mut y) = (room.x0, room.y0);
     for (layer, name) in kinds.chain([(Layer::Scale, "edge of a sheet".to_owned())]) {
         let text = Text::new(name, Point::ZERO, 0.8 * CAP_MM);
@@ -102,7 +102,7 @@ fn add_key(map: &mut Drawing, drawing: &Drawing, room: Rect) -> f64 {
 fn add_sample(map: &mut Drawing, layer: Layer, at: Point) {
     let middle = at + Vec2::new(SAMPLE_MM / 2.0, 0.0);
     match layer {
-        Layer::BurstCentre => {
+        Layer::Pin => {
             for arm in [Vec2::new(2.0, 0.0), Vec2::new(0.0, 2.0)] {
                 map.line(layer, middle - arm, middle + arm);
             }

@@ -6,7 +6,7 @@ use kurbo::{BezPath, Circle, Line, Point, Rect};
 
 use super::PrintError;
 use super::shape::{Arc, Shape, Text};
-use super::style::Layer;
+use super::style::{Layer, LayerNames};
 
 /// Farthest that a coordinate may lie from the origin, in mm: 100 m. Own choice: no cloth is larger, and no slip of a decimal point
 /// may eat the memory.
@@ -15,6 +15,8 @@ pub const MAX_REACH_MM: f64 = 100_000.0;
 /// A drawing, true to size.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Drawing {
+    /// What its layers are called.
+    pub names: LayerNames,
     /// Title, shown on every sheet and in the file's metadata.
     pub title: String,
     /// The area that belongs to the drawing, in mm: the page of an SVG. At least the ink; see [`Drawing::fit_bounds`].
@@ -51,7 +53,13 @@ impl Drawing {
     /// An empty drawing. Bounds are empty too: add items, then call [`Drawing::fit_bounds`], or set them.
     #[must_use]
     pub fn new(title: impl Into<String>) -> Self {
-        Self { title: title.into(), bounds: Rect::ZERO, items: Vec::new() }
+        Self { title: title.into(), names: LayerNames::default(), bounds: Rect::ZERO, items: Vec::new() }
+    }
+
+    /// The same drawing with names of its own for layers.
+    #[must_use]
+    pub fn named(self, names: LayerNames) -> Self {
+        Self { names, ..self }
     }
 
     /// Adds a shape to a layer.

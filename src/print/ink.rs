@@ -298,7 +298,7 @@ mod tests {
     #[test]
     fn a_ring_has_no_ink_inside() {
         let mut drawing = Drawing::new("ring");
-        drawing.circle(Layer::Arc, (100.0, 100.0), 50.0);
+        drawing.circle(Layer::Reference, (100.0, 100.0), 50.0);
         let ink = Ink::of(&drawing).expect("a circle is ink");
         assert!(!ink.touches(Rect::new(66.0, 66.0, 134.0, 134.0)));
         assert!(ink.touches(Rect::new(64.0, 64.0, 134.0, 134.0)));
@@ -317,7 +317,7 @@ mod tests {
         ) {
             let mut drawing = Drawing::new("lines");
             for (x0, y0, x1, y1) in lines {
-                drawing.line(Layer::Bind, (x0, y0), (x1, y1));
+                drawing.line(Layer::Across, (x0, y0), (x1, y1));
             }
             let ink = Ink::of(&drawing).expect("lines are ink");
             let area = Rect::new(x, y, x + w, y + h);

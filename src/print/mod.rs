@@ -9,8 +9,8 @@
 //! use pleatwright::print::{Drawing, Layer, Paper, PdfDocument, TilingOptions, template_part, write_pdf};
 //!
 //! let mut drawing = Drawing::new("Half tee, medium");
-//! drawing.line(Layer::CentreLine, (0.0, 0.0), (0.0, 720.0));
-//! drawing.arc(Layer::GuideArc, (0.0, 300.0), 210.0, -1.5707963, 3.1415926);
+//! drawing.line(Layer::Axis, (0.0, 0.0), (0.0, 720.0));
+//! drawing.arc(Layer::Guide, (0.0, 300.0), 210.0, -1.5707963, 3.1415926);
 //! let paper: Paper = "A4".parse()?;
 //! let part = template_part(&drawing, &paper, &TilingOptions::default())?;
 //! let pdf = write_pdf(&PdfDocument { title: drawing.title.clone(), parts: vec![part] })?;
@@ -65,7 +65,7 @@ pub use scale::{to_print_true, with_bars};
 pub use shape::{Anchor, Arc, Dots, Shape, Text};
 pub use sheet::{Sheets, card_part, named_part, template_part};
 pub use strip::{STRIP_GAP_MM, Segment, StripTiling, shared_strips_part, strip_part, tile_strip};
-pub use style::{Layer, Style};
+pub use style::{Layer, LayerNames, Style};
 pub use svg::write_svg;
 pub use tiling::{DEFAULT_OVERLAP_MM, MAX_SHEETS, Neighbours, Sheet, Tiling, TilingOptions, tile};
 pub use together::together_part;

@@ -1,4 +1,4 @@
-//! Where sheets had better not meet: at the burst centre, where every ring is measured from, and along a straight line of the drawing,
+//! Where sheets had better not meet: at a pin, which lines are measured from, and along a straight line of the drawing,
 //! where a seam hides it.
 
 use kurbo::{Line, PathSeg, Point};
@@ -7,9 +7,9 @@ use super::drawing::Drawing;
 use super::shape::Shape;
 use super::style::Layer;
 
-/// Least distance of a trim line from a burst centre, in mm. Own choice: pin, cross and words stay on one sheet.
+/// Least distance of a trim line from a pin, in mm. Own choice: pin, cross and words stay on one sheet.
 const CENTRE_CLEAR_MM: f64 = 25.0;
-/// Nearer than this to a burst centre, in mm, a trim line would cut its pin hole or put a join mark over it.
+/// Nearer than this to a pin, in mm, a trim line would cut its pin hole or put a join mark over it.
 const CENTRE_CUT_MM: f64 = 6.0;
 /// Least distance of a trim line from a straight line along it, in mm. Own choice: more than half the usual overlap.
 const LINE_CLEAR_MM: f64 = 8.0;
@@ -29,18 +29,18 @@ pub(super) struct Seams {
 }
 
 impl Seams {
-    /// The centres of items on [`Layer::BurstCentre`], and the level and upright lines of edge and centre line.
+    /// The centres of items on [`Layer::Pin`], and the level and upright lines of edge and centre line.
     pub(super) fn of(drawing: &Drawing) -> Self {
         let mut seams = Self::default();
         for item in &drawing.items {
             match (item.layer, &item.shape) {
-                (Layer::BurstCentre, shape) => {
+                (Layer::Pin, shape) => {
                     let centre = shape.bounding_box().center();
                     if !seams.centres.contains(&centre) {
                         seams.centres.push(centre);
                     }
                 }
-                (Layer::Outline | Layer::CentreLine, Shape::Line(line)) => seams.add(*line),
+                (Layer::Outline | Layer::Axis, Shape::Line(line)) => seams.add(*line),
                 (Layer::Outline, Shape::Path(path)) => path.segments().for_each(|segment| {
                     if let PathSeg::Line(line) = segment {
                         seams.add(line);
@@ -64,7 +64,7 @@ impl Seams {
         }
     }
 
-    /// Whether a trim line at these x and y cuts a burst centre.
+    /// Whether a trim line at these x and y cuts a pin.
     pub(super) fn cuts_centre(&self, mut xs: impl Iterator<Item = f64>, mut ys: impl Iterator<Item = f64>) -> bool {
         let near = |place: f64, trim: f64| (place - trim).abs() < CENTRE_CUT_MM;
         xs.any(|x| self.centres.iter().any(|c| near(c.x, x))) || ys.any(|y| self.centres.iter().any(|c| near(c.y, y)))
@@ -94,8 +94,8 @@ mod tests {
     #[test]
     fn faults_are_what_is_missing_to_the_clear_distance() {
         let mut drawing = Drawing::new("t");
-        drawing.circle(Layer::BurstCentre, (100.0, 50.0), 1.5);
-        drawing.line(Layer::CentreLine, (0.0, 0.0), (0.0, 300.0));
+        drawing.circle(Layer::Pin, (100.0, 50.0), 1.5);
+        drawing.line(Layer::Axis, (0.0, 0.0), (0.0, 300.0));
         drawing.line(Layer::Outline, (0.0, 300.0), (30.0, 300.0));
         let seams = Seams::of(&drawing);
         let fault = |x: f64, y: f64| seams.fault_mm(std::iter::once(x), std::iter::once(y));

@@ -299,7 +299,7 @@ mod tests {
 
     #[test]
     fn words_turned_about_their_middle_keep_it() {
-        let text = Text::new("guide arc 210", (50.0, 60.0), 3.0).anchored(Anchor::Middle).rotated(0.7);
+        let text = Text::new("line 210", (50.0, 60.0), 3.0).anchored(Anchor::Middle).rotated(0.7);
         let middle = text.drawing_from_text() * Point::new(text.width_mm() / 2.0, 0.0);
         assert!((middle - text.position).hypot() < 1e-9);
     }

@@ -8,26 +8,24 @@
 pub enum Layer {
     /// Patterns that stand for colours; lowest, so that lines stay readable over them.
     Fill,
-    /// Edge of the garment or of a strip.
+    /// Edge of what is drawn.
     Outline,
-    /// Edge of the other panel, seen through the cloth.
-    OtherPanel,
-    /// Neckline.
-    Neckline,
-    /// The centre line, where the garment is folded.
-    CentreLine,
-    /// An arc for orientation.
-    Arc,
-    /// The guide arc, on which the cloth is fan folded.
-    GuideArc,
-    /// A crease of the fan fold.
+    /// An edge that lies behind, seen through.
+    Behind,
+    /// A middle line.
+    Axis,
+    /// A line for orientation.
+    Reference,
+    /// The line that all others go by.
+    Guide,
+    /// Where something is folded.
     Crease,
-    /// Where a bind goes.
-    Bind,
+    /// One of many lines to mark.
+    Across,
     /// Dots to prick through and chalk.
     Pounce,
-    /// The burst centre.
-    BurstCentre,
+    /// A point to find again.
+    Pin,
     /// Edges and holes to cut.
     Cut,
     /// Trim lines and join marks between sheets.
@@ -43,7 +41,7 @@ pub enum Layer {
 /// How a layer is drawn.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Style {
-    /// Name of the layer in a file: letters and hyphens only.
+    /// Name of the layer in a file, unless the drawing has one of its own: letters and hyphens only.
     pub name: &'static str,
     /// Stroke width in mm.
     pub width_mm: f64,
@@ -63,18 +61,17 @@ const DOTTED: &[f64] = &[0.6, 1.6];
 
 impl Layer {
     /// Every layer, lowest first: the order in which layers are painted.
-    pub const ALL: [Self; 16] = [
+    pub const ALL: [Self; 15] = [
         Self::Fill,
         Self::Outline,
-        Self::OtherPanel,
-        Self::Neckline,
-        Self::CentreLine,
-        Self::Arc,
-        Self::GuideArc,
+        Self::Behind,
+        Self::Axis,
+        Self::Reference,
+        Self::Guide,
         Self::Crease,
-        Self::Bind,
+        Self::Across,
         Self::Pounce,
-        Self::BurstCentre,
+        Self::Pin,
         Self::Cut,
         Self::Marks,
         Self::Scale,
@@ -88,15 +85,14 @@ impl Layer {
         let (name, width_mm, dash_mm, grey, dxf_colour) = match self {
             Self::Fill => ("fill", 0.15, FULL, 60, 8),
             Self::Outline => ("outline", 0.50, FULL, 0, 7),
-            Self::OtherPanel => ("other-panel", 0.30, DASHES, 0, 6),
-            Self::Neckline => ("neckline", 0.40, FULL, 0, 6),
-            Self::CentreLine => ("centre-line", 0.25, LONG_DOT, 0, 1),
-            Self::Arc => ("arc", 0.20, SHORT_DASHES, 0, 8),
-            Self::GuideArc => ("guide-arc", 0.60, FULL, 0, 3),
+            Self::Behind => ("behind", 0.30, DASHES, 0, 6),
+            Self::Axis => ("axis", 0.25, LONG_DOT, 0, 1),
+            Self::Reference => ("reference", 0.20, SHORT_DASHES, 0, 8),
+            Self::Guide => ("guide", 0.60, FULL, 0, 3),
             Self::Crease => ("crease", 0.18, DOTTED, 0, 4),
-            Self::Bind => ("bind", 0.30, FULL, 0, 5),
+            Self::Across => ("across", 0.30, FULL, 0, 5),
             Self::Pounce => ("pounce", 0.80, FULL, 0, 5),
-            Self::BurstCentre => ("burst-centre", 0.35, FULL, 0, 1),
+            Self::Pin => ("pin", 0.35, FULL, 0, 1),
             Self::Cut => ("cut", 0.35, FULL, 0, 7),
             Self::Marks => ("marks", 0.20, FULL, 40, 9),
             Self::Scale => ("scale", 0.25, FULL, 0, 7),
@@ -104,6 +100,19 @@ impl Layer {
             Self::Text => ("text", 0.20, FULL, 0, 7),
         };
         Style { name, width_mm, dash_mm, grey, dxf_colour }
+    }
+}
+
+/// Names that a drawing has of its own for layers: what they stand for in its trade. Letters and hyphens only.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub struct LayerNames(pub &'static [(Layer, &'static str)]);
+
+impl LayerNames {
+    /// The name of a layer.
+    #[must_use]
+    pub fn of(self, layer: Layer) -> &'static str {
+        let own = self.0.iter().find(|(named, _)| *named == layer);
+        own.map_or(layer.style().name, |(_, name)| name)
     }
 }
 

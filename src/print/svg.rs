@@ -9,7 +9,7 @@ use super::error::PrintError;
 use super::font::{FAMILY, Weight, em_mm};
 use super::image::{Image, base64};
 use super::shape::{Anchor, Arc, Shape, Text};
-use super::style::Layer;
+use super::style::Style;
 
 /// Writes a drawing as SVG: width and height in mm, one user unit per mm, one group per layer, arcs as arcs, words as text.
 ///
@@ -31,7 +31,7 @@ pub fn write_svg(drawing: &Drawing) -> Result<String, PrintError> {
     let items = drawing.painted();
     for group in items.chunk_by(|a, b| a.layer == b.layer) {
         if let Some(first) = group.first() {
-            write_layer(&mut out, first.layer, group);
+            write_layer(&mut out, drawing.names.of(first.layer), first.layer.style(), group);
         }
     }
     out.push_str("</svg>\n");
@@ -44,12 +44,11 @@ fn line(out: &mut String, arguments: std::fmt::Arguments<'_>) {
     out.push('\n');
 }
 
-fn write_layer(out: &mut String, layer: Layer, items: &[Item]) {
-    let style = layer.style();
+fn write_layer(out: &mut String, name: &str, style: Style, items: &[Item]) {
     let dash: Vec<String> = style.dash_mm.iter().map(|mm| Mm(*mm).to_string()).collect();
     let dash = if dash.is_empty() { String::new() } else { format!(" stroke-dasharray=\"{}\"", dash.join(" ")) };
     let grey = format!("#{0:02x}{0:02x}{0:02x}", style.grey);
-    let (name, width) = (style.name, Mm(style.width_mm));
+    let width = Mm(style.width_mm);
     line(
         out,
         format_args!(

@@ -113,7 +113,7 @@ impl Tiling {
 
 /// Cuts a drawing into the fewest sheets: over the paper's orientations and over all places of the grid.
 ///
-/// No trim line runs through a burst centre. Among equals: least paper, trim lines off the burst centre, off straight edges and off
+/// No trim line runs through a pin. Among equals: least paper, trim lines off the pin, off straight edges and off
 /// words, fewest rows and columns, upright before lying, most centred. The same input gives the same sheets. Places are searched to
 /// half a millimetre, each judged exactly.
 ///
@@ -247,14 +247,14 @@ mod tests {
         assert!(PrinterCorrection::from_printed_mm_per_100(89.9).is_err());
     }
 
-    /// Four sheets of a square cloth used to meet exactly at its middle, where the burst centre is.
+    /// Four sheets of a square cloth used to meet exactly at its middle, where the pin is.
     #[test]
-    fn sheets_do_not_meet_at_the_burst_centre_nor_along_the_centre_line() {
+    fn sheets_do_not_meet_at_a_pin_nor_along_a_middle_line() {
         let mut drawing = Drawing::new("cloth");
         drawing.path(Layer::Outline, kurbo::Shape::to_path(&Rect::new(0.0, 0.0, 300.0, 420.0), 0.1));
         let fewest = tile(&drawing, &a4(), &TilingOptions::default()).expect("it fits").sheets.len();
-        drawing.circle(Layer::BurstCentre, (150.0, 210.0), 1.5);
-        drawing.line(Layer::CentreLine, (150.0, 0.0), (150.0, 420.0));
+        drawing.circle(Layer::Pin, (150.0, 210.0), 1.5);
+        drawing.line(Layer::Axis, (150.0, 0.0), (150.0, 420.0));
         let tiling = tile(&drawing, &a4(), &TilingOptions::default()).expect("it fits");
         assert_eq!(tiling.sheets.len(), fewest);
         for sheet in &tiling.sheets {

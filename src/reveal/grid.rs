@@ -1,15 +1,15 @@
 //! The rod cut into cells: along it, place by place through the stack, and across the pleats.
 
 use super::RevealError;
-use super::binds::{self, RodBind};
+use super::binds::RodBind;
 use super::cloth_shares::ClothShares;
 use super::laid::LaidFold;
 use super::mates::Mates;
+use super::rod_section::{RodSection, rod_section};
 use super::solver::{ACROSS, GridShape};
 use super::widths::Widths;
 use crate::geometry::{Bundle, Cloth, Extent, OpenFaces};
 use crate::layout::Hand;
-use std::f64::consts::PI;
 
 /// How finely the rod is cut.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -62,21 +62,6 @@ const FEWEST_ACROSS: usize = 8;
 pub const MOST_CELLS: usize = 1_200_000;
 /// Most cells of a picture's grid times fields that are solved at once: those five dyes' ([`GridSpec::fine`]).
 const MOST_VALUES: usize = 5 * MOST_CELLS;
-/// The cross-section of the rod at one slab.
-#[derive(Debug, Clone, Copy, PartialEq, Default)]
-pub struct RodSection {
-    /// Extent across the pleats, mm.
-    pub width_mm: f64,
-    /// Extent through the stack, mm.
-    pub height_mm: f64,
-    /// Width of the pleat's cloth, crease to crease, mm.
-    pub pleat_mm: f64,
-    /// Thickness of one layer, mm.
-    pub layer_mm: f64,
-    /// How round it is, 0 flat to 1 round.
-    pub roundness: f64,
-}
-
 /// The rod's cells, which of them hold cloth, and the rod's shape.
 #[derive(Debug, Clone)]
 pub struct RodGrid {
@@ -301,28 +286,4 @@ fn shape(fold: &dyn Bundle, spec: &GridSpec) -> Result<GridShape, RevealError> {
 #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "casts saturate, and a NaN becomes 0")]
 fn slabs(length_mm: f64, cell_mm: f64) -> usize {
     (length_mm / cell_mm).ceil() as usize
-}
-
-/// Height over width at which a stack on its edge no longer stands: where pleats are narrow the free rod bunches until it is no
-/// steeper (our own judgement).
-const STEEPEST: f64 = 1.5;
-
-/// The rod's cross-section: the free rod's width and height, drawn toward a disc of the pressed cloth's area as far as it is round.
-pub(super) fn rod_section(
-    fold: &dyn Bundle,
-    cloth: &Cloth,
-    binds: &[RodBind],
-    flat_after_diameters: f64,
-    along_mm: f64,
-) -> RodSection {
-    let cloth_mm = fold.cut(along_mm).map(|cut| cut.cloth_mm).sum();
-    let pleat_mm = fold.width_mm(along_mm).max(f64::MIN_POSITIVE);
-    let layers = (cloth_mm / pleat_mm).max(1.0);
-    let roundness = fold.yields() * binds::roundness(binds, along_mm, flat_after_diameters);
-    let diameter_mm = 2.0 * (cloth.pressed_thickness_mm * layers * pleat_mm / (cloth.packing * PI)).sqrt();
-    let drawn = |free_mm: f64| free_mm.powf(1.0 - roundness) * diameter_mm.powf(roundness);
-    let stack_mm = layers * cloth.free_thickness_mm;
-    let free_width_mm = pleat_mm.max((pleat_mm * stack_mm / STEEPEST).sqrt());
-    let (width_mm, height_mm) = (drawn(free_width_mm), drawn(pleat_mm * stack_mm / free_width_mm));
-    RodSection { width_mm, height_mm, pleat_mm, layer_mm: height_mm / layers, roundness }
 }

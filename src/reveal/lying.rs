@@ -1,7 +1,7 @@
 //! The rod as it lies: how much of it is seen from above, where powder and ice come down on it.
 
-use super::grid::{RodSection, rod_section};
 use super::rod_binds;
+use super::rod_section::{RodSection, rod_section};
 use crate::layout::{Layout, Rest};
 
 /// Length over which the rod's breadth is taken as one, mm, as for the cells of a picture.

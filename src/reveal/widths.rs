@@ -1,6 +1,6 @@
 //! How wide each cell of a bundle is.
 
-use super::grid::RodSection;
+use super::rod_section::RodSection;
 use super::solver::GridShape;
 use crate::geometry::Bundle;
 use rayon::prelude::*;

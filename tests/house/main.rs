@@ -146,3 +146,30 @@ fn the_table_is_held_to_and_holds() {
     let faults = Rooms::read(&table("`high`, `x`, `none`")).faults();
     assert_eq!(faults.len(), 3, "{faults:?}");
 }
+
+/// What is printed is known by its looks alone where sheets and files are made: the trade's words are in `parts`.
+#[test]
+fn print_names_nothing_of_the_trade_but_in_its_parts() {
+    let root = Path::new(env!("CARGO_MANIFEST_DIR")).join("src/print");
+    let mut folders = vec![root.clone()];
+    let mut read = 0;
+    while let Some(folder) = folders.pop() {
+        for entry in std::fs::read_dir(&folder).unwrap() {
+            let path = entry.unwrap().path();
+            if path.is_dir() && path != root.join("parts") {
+                folders.push(path);
+            } else if path.extension().is_some_and(|ending| ending == "rs") {
+                read += 1;
+                let text = std::fs::read_to_string(&path).unwrap();
+                for (number, line) in (1..).zip(text.lines()) {
+                    // The head of the module says what it must not know.
+                    let told = line.starts_with("//! Knows nothing of");
+                    let found =
+                        ["burst", "garment", "guide_arc", "guide arc", "Centring"].iter().find(|word| line.contains(*word));
+                    assert!(told || found.is_none(), "{}:{number}: {line}", path.display());
+                }
+            }
+        }
+    }
+    assert!(read > 20, "{read} files read");
+}

@@ -13,7 +13,7 @@ fn begin(tags: &mut Tags, kind: &str, layer: Layer, class: &str) {
     tags.new_handle();
     tags.owner(MODEL_SPACE);
     tags.put(100, "AcDbEntity");
-    tags.put(8, layer.style().name);
+    tags.put(8, tags.names.of(layer));
     tags.put(100, class);
 }
 

@@ -11,7 +11,7 @@ use kurbo::Point;
 
 use super::drawing::Drawing;
 use super::error::PrintError;
-use super::style::Layer;
+use super::style::{Layer, LayerNames};
 use entities::entity;
 use tags::{
     BLOCK_TABLE, BOLD, GROUP_DICTIONARY, LAYER_TABLE, LINE_TYPE_TABLE, MODEL_SPACE, PAPER_SPACE, REGULAR, ROOT_DICTIONARY,
@@ -27,7 +27,7 @@ const UNITS_MM: i32 = 4;
 /// [`PrintError::EmptyDrawing`] or [`PrintError::NotFinite`].
 pub fn write_dxf(drawing: &Drawing) -> Result<String, PrintError> {
     drawing.check()?;
-    let mut tags = Tags::default();
+    let mut tags = Tags::of(drawing.names);
     // The header names the next free handle, so it is written last and put first.
     tables(&mut tags);
     blocks(&mut tags);
@@ -37,7 +37,7 @@ pub fn write_dxf(drawing: &Drawing) -> Result<String, PrintError> {
     }
     tags.end_section();
     objects(&mut tags);
-    let mut head = Tags::default();
+    let mut head = Tags::of(drawing.names);
     header(&mut head, drawing, tags.next_handle);
     Ok(head.text + &tags.text + "  0\nEOF\n")
 }
@@ -96,15 +96,16 @@ fn empty_table(tags: &mut Tags, name: &str, handle: u32) {
     tags.put(0, "ENDTAB");
 }
 
-fn line_type_name(layer: Layer) -> &'static str {
-    if layer.style().dash_mm.is_empty() { "Continuous" } else { layer.style().name }
+fn line_type_name(names: LayerNames, layer: Layer) -> &'static str {
+    if layer.style().dash_mm.is_empty() { "Continuous" } else { names.of(layer) }
 }
 
 fn line_types(tags: &mut Tags) {
     let dashed: Vec<Layer> = Layer::ALL.into_iter().filter(|l| !l.style().dash_mm.is_empty()).collect();
     tags.table("LTYPE", LINE_TYPE_TABLE, dashed.len() + 3);
     let full = [("ByBlock", ""), ("ByLayer", ""), ("Continuous", "Solid line")].map(|(name, text)| (name, text, &[][..]));
-    let dashed = dashed.into_iter().map(|l| (l.style().name, l.style().name, l.style().dash_mm));
+    let names = tags.names;
+    let dashed = dashed.into_iter().map(|l| (names.of(l), names.of(l), l.style().dash_mm));
     for (name, description, dash_mm) in full.into_iter().chain(dashed) {
         tags.record("LTYPE", LINE_TYPE_TABLE, "AcDbLinetypeTableRecord");
         tags.put(2, name);
@@ -125,7 +126,8 @@ fn line_types(tags: &mut Tags) {
 fn layers(tags: &mut Tags) {
     tags.table("LAYER", LAYER_TABLE, Layer::ALL.len() + 1);
     let zero = ("0", 7, "Continuous", 25);
-    let ours = Layer::ALL.map(|l| (l.style().name, l.style().dxf_colour, line_type_name(l), line_weight(l)));
+    let names = tags.names;
+    let ours = Layer::ALL.map(|l| (names.of(l), l.style().dxf_colour, line_type_name(names, l), line_weight(l)));
     for (name, colour, line_type, weight) in [zero].into_iter().chain(ours) {
         tags.record("LAYER", LAYER_TABLE, "AcDbLayerTableRecord");
         tags.put(2, name);

@@ -4,6 +4,8 @@ use std::fmt::Write as _;
 
 use kurbo::Point;
 
+use crate::print::style::LayerNames;
+
 /// Name of the style of regular words.
 pub(super) const REGULAR: &str = "Standard";
 /// Name of the style of bold words.
@@ -24,15 +26,15 @@ pub(super) const FIRST_FREE: u32 = 0x20;
 pub(super) struct Tags {
     pub(super) text: String,
     pub(super) next_handle: u32,
-}
-
-impl Default for Tags {
-    fn default() -> Self {
-        Self { text: String::new(), next_handle: FIRST_FREE }
-    }
+    pub(super) names: LayerNames,
 }
 
 impl Tags {
+    /// No pairs yet; layers are called by these names.
+    pub(super) fn of(names: LayerNames) -> Self {
+        Self { text: String::new(), next_handle: FIRST_FREE, names }
+    }
+
     pub(super) fn put(&mut self, code: u16, value: impl std::fmt::Display) {
         writeln!(self.text, "{code:>3}\n{value}").expect("a string takes all that is written");
     }

@@ -62,7 +62,7 @@ pub(super) fn labels_of(fold: &dyn Fold, line: &Labelled<'_>) -> Vec<Label> {
     let runs = Run::all(line.stretches);
     let along = along_line(line, fold, &runs, cap_mm);
     // Binds are read where the way outward leads down, reference lines where it leads up, so that they stay apart.
-    let below = line.layer != Layer::Arc;
+    let below = line.layer != Layer::Reference;
     let at_fold = line.stretches.iter().find_map(|stretch| meets_fold_mm(stretch, below));
     let Some(y_mm) = at_fold.filter(|_| fold.lay().is_folded()) else { return vec![Label::new(along)] };
     // Level with the line; where a sheet ends there, a little above or below it.
@@ -74,7 +74,7 @@ pub(super) fn labels_of(fold: &dyn Fold, line: &Labelled<'_>) -> Vec<Label> {
     let text = text_of(line, &line.short, cap_mm);
     let width_mm = fold.width_mm(line.along_mm);
     let fits_pleat = text.width_mm() <= width_mm;
-    for degrees in NUMBERED_DEG.into_iter().filter(|_| fits_pleat && line.layer != Layer::Arc) {
+    for degrees in NUMBERED_DEG.into_iter().filter(|_| fits_pleat && line.layer != Layer::Reference) {
         let numbered = runs.iter().flat_map(|run| run.near(fold, degrees, width_mm).into_iter().map(move |place| (run, place)));
         labels.push(Label::spare(numbered.filter_map(|(run, place)| run.set(&text, fold, place)).collect()));
     }
@@ -95,7 +95,7 @@ const SQUARE_RAD: f64 = 1e-6;
 
 fn text_of(line: &Labelled<'_>, words: &str, cap_mm: f64) -> Text {
     let text = Text::new(words, Point::ZERO, cap_mm).anchored(Anchor::Middle);
-    if line.layer == Layer::GuideArc { text.bold() } else { text }
+    if line.layer == Layer::Guide { text.bold() } else { text }
 }
 
 trait At {

@@ -9,6 +9,7 @@ mod files;
 mod flow;
 mod job_card;
 mod labels;
+mod layers;
 mod order_print;
 mod plan_sheets;
 mod rod_strip;

@@ -1,6 +1,7 @@
 //! The rod strip: laid beside the bound rod, it says where each bind and each colour goes.
 
 use super::labels::{SHORTEST_MM, numbered, spaced};
+use super::layers::part;
 use super::strip_words::{beyond_cloth, is_on_cloth};
 use crate::layout::{Figures, Layout, SectionFigures};
 use crate::measure::LengthStyle;
@@ -35,7 +36,7 @@ struct Words {
 /// drawn. Its breadth follows the longest words.
 #[must_use]
 pub fn rod_strip(layout: &Layout, figures: &Figures, lengths: LengthStyle) -> Drawing {
-    let mut drawing = Drawing::new(format!("{}: rod strip", layout.name()));
+    let mut drawing = part(format!("{}: rod strip", layout.name()));
     let cloth_end_mm = figures.fold.length_mm;
     let (above, below) = (bind_words(figures, lengths, cloth_end_mm), section_words(figures));
     let top_mm = BAND_TOP_MM - 2.0 * CLEAR_MM - longest_mm(&above);
@@ -43,9 +44,9 @@ pub fn rod_strip(layout: &Layout, figures: &Figures, lengths: LengthStyle) -> Dr
     let edge = Rect::new(-END_MM, top_mm, cloth_end_mm + END_MM, foot_mm);
     drawing.path(Layer::Cut, kurbo::Shape::to_path(&edge, 0.1));
     band(&mut drawing, layout, figures);
-    drawing.line(Layer::BurstCentre, (0.0, top_mm), (0.0, foot_mm));
+    drawing.line(Layer::Pin, (0.0, top_mm), (0.0, foot_mm));
     for bind in figures.binds.iter().filter(|bind| is_on_cloth(figures, bind.radius_mm)) {
-        let layer = if bind.on_guide_arc { Layer::GuideArc } else { Layer::Bind };
+        let layer = if bind.on_guide_arc { Layer::Guide } else { Layer::Across };
         drawing.line(layer, (bind.radius_mm, BAND_TOP_MM - 2.0), (bind.radius_mm, BAND_FOOT_MM + 1.5));
     }
     add_words(&mut drawing, &above, BAND_TOP_MM - CLEAR_MM, Anchor::Start);

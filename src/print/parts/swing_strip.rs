@@ -2,6 +2,7 @@
 
 use super::flow::broken;
 use super::labels::{numbered, spaced};
+use super::layers::part;
 use super::strip_words::{beyond_cloth, is_on_cloth};
 use crate::layout::{Figures, Layout};
 use crate::measure::LengthStyle;
@@ -39,7 +40,7 @@ struct Ring {
 /// lies in. Rings without cloth, or too near to the pin or to another hole for a hole of their own, are left out and named.
 #[must_use]
 pub fn swing_strip(layout: &Layout, figures: &Figures, lengths: LengthStyle) -> Drawing {
-    let mut drawing = Drawing::new(format!("{}: swing strip", layout.name()));
+    let mut drawing = part(format!("{}: swing strip", layout.name()));
     let (holes, left_out) = placed(rings(figures, lengths));
     let radii_mm: Vec<f64> = holes.iter().map(|(_, place)| place.x).collect();
     let labelled = spaced(&radii_mm, holes.iter().position(|(ring, _)| ring.bold), 1.1 * CAP_MM);
@@ -49,7 +50,7 @@ pub fn swing_strip(layout: &Layout, figures: &Figures, lengths: LengthStyle) -> 
     drawing.path(Layer::Cut, kurbo::Shape::to_path(&edge, 0.1));
     pin(&mut drawing);
     for ((ring, place), labelled) in holes.iter().zip(labelled) {
-        drawing.circle(if ring.bold { Layer::GuideArc } else { Layer::Cut }, *place, HOLE_MM);
+        drawing.circle(if ring.bold { Layer::Guide } else { Layer::Cut }, *place, HOLE_MM);
         if labelled {
             // The lower half carries the ruler; words start above the hole and read upward.
             let at = *place + kurbo::Vec2::new(0.5 * CAP_MM, -HOLE_MM - CLEAR_MM);
@@ -105,9 +106,9 @@ fn placed(rings: Vec<Ring>) -> (Vec<(Ring, Point)>, Vec<String>) {
 }
 
 fn pin(drawing: &mut Drawing) {
-    drawing.circle(Layer::BurstCentre, (0.0, 0.0), HOLE_MM);
-    drawing.line(Layer::BurstCentre, (-5.0, 0.0), (5.0, 0.0));
-    drawing.line(Layer::BurstCentre, (0.0, -5.0), (0.0, 5.0));
+    drawing.circle(Layer::Pin, (0.0, 0.0), HOLE_MM);
+    drawing.line(Layer::Pin, (-5.0, 0.0), (5.0, 0.0));
+    drawing.line(Layer::Pin, (0.0, -5.0), (0.0, 5.0));
     let words = Text::new("pin at burst centre", (-8.0, 0.0), CAP_MM).anchored(Anchor::Middle).rotated(-FRAC_PI_2);
     drawing.text(words.bold());
 }

@@ -2,6 +2,7 @@
 
 use super::creases::creases;
 use super::labels::{Labelled, SHORTEST_MM, labels_of, numbered, spaced};
+use super::layers::part;
 use super::settle::{Label, box_of, settled};
 use crate::geometry::{Lay, Panel, PanelOutline, Stretch};
 use crate::layout::{Figures, Layout, Mark, MarkRole};
@@ -77,7 +78,7 @@ pub(super) fn template_lines(layout: &Layout, figures: &Figures, options: &Templ
 
 /// All lines but the creases, and the labels.
 fn without_words(layout: &Layout, figures: &Figures, lengths: LengthStyle) -> (Drawing, Vec<Label>) {
-    let mut drawing = Drawing::new(format!("{}: template", layout.name()));
+    let mut drawing = part(format!("{}: template", layout.name()));
     let mut labels = outlines(&mut drawing, layout.lay());
     labels.push(centre_line(&mut drawing, layout));
     labels.extend(layout.fold().pins().into_iter().map(|pin| centre(&mut drawing, pin, figures)));
@@ -109,7 +110,7 @@ fn outlines(drawing: &mut Drawing, lay: &Lay) -> Vec<Label> {
     if let Some(back) = &lay.panels().back {
         let shared: Vec<PathSeg> = front.segments().collect();
         for segment in laid_path(lay, back).segments().filter(|segment| !shared.contains(segment)) {
-            drawing.path(Layer::OtherPanel, std::iter::once(segment).collect::<Segments>().0);
+            drawing.path(Layer::Behind, std::iter::once(segment).collect::<Segments>().0);
         }
         labels.extend(neck_label(lay, Panel::Front));
         if lay.panels().front.centre_line_mm() != back.centre_line_mm() {
@@ -141,7 +142,7 @@ fn neck_label(lay: &Lay, panel: Panel) -> Option<Label> {
 fn centre_line(drawing: &mut Drawing, layout: &Layout) -> Label {
     let line = layout.panels().iter().map(|(_, panel)| panel.centre_line_mm());
     let line = line.reduce(|a, b| a.start.min(b.start)..a.end.max(b.end)).unwrap_or_default();
-    drawing.line(Layer::CentreLine, (0.0, line.start), (0.0, line.end));
+    drawing.line(Layer::Axis, (0.0, line.start), (0.0, line.end));
     let words = if layout.lay().is_folded() { "centre line: the fold lies here" } else { "centre line" };
     // Above what is pinned there, if anything is.
     let foot_mm = layout.fold().pins().first().map_or(line.end, |pin| pin.y);
@@ -158,9 +159,9 @@ fn centre_line(drawing: &mut Drawing, layout: &Layout) -> Label {
 /// A cross where the string is pinned.
 fn centre(drawing: &mut Drawing, pin: Point, figures: &Figures) -> Label {
     let arm_mm = figures.binds.first().map_or(CROSS_MM, |bind| (CROSS_SHARE * bind.radius_mm).clamp(2.5, CROSS_MM));
-    drawing.line(Layer::BurstCentre, pin - Vec2::new(arm_mm, 0.0), pin + Vec2::new(arm_mm, 0.0));
-    drawing.line(Layer::BurstCentre, pin - Vec2::new(0.0, arm_mm), pin + Vec2::new(0.0, arm_mm));
-    drawing.circle(Layer::BurstCentre, pin, 1.5);
+    drawing.line(Layer::Pin, pin - Vec2::new(arm_mm, 0.0), pin + Vec2::new(arm_mm, 0.0));
+    drawing.line(Layer::Pin, pin - Vec2::new(0.0, arm_mm), pin + Vec2::new(0.0, arm_mm));
+    drawing.circle(Layer::Pin, pin, 1.5);
     let beside_mm = CROSS_MM + 2.0;
     let words = Text::new("burst centre", Point::ZERO, SMALL_MM).bold();
     let places = [(-beside_mm, 1.0, Anchor::End), (beside_mm, 1.0, Anchor::Start), (2.0, -beside_mm, Anchor::Start)];
@@ -186,9 +187,9 @@ fn add_line(
     labelled: bool,
 ) -> Vec<Label> {
     let layer = match mark.role {
-        MarkRole::Guide => Layer::GuideArc,
-        MarkRole::Bind => Layer::Bind,
-        MarkRole::Reference => Layer::Arc,
+        MarkRole::Guide => Layer::Guide,
+        MarkRole::Bind => Layer::Across,
+        MarkRole::Reference => Layer::Reference,
     };
     for stretch in &mark.stretches {
         match stretch {
@@ -210,7 +211,7 @@ fn add_line(
 /// Turns the lines that are marked on cloth into rows of dots.
 fn prick(drawing: &mut Drawing, spacing_mm: f64) {
     for item in &mut drawing.items {
-        if !matches!(item.layer, Layer::GuideArc | Layer::Bind | Layer::Arc | Layer::CentreLine) {
+        if !matches!(item.layer, Layer::Guide | Layer::Across | Layer::Reference | Layer::Axis) {
             continue;
         }
         let centers = match &item.shape {
