@@ -1,6 +1,6 @@
 //! A burst: its centre on the garment, its arcs and pleats.
 
-use super::{Centring, PanelSet, Top};
+use super::{Centring, Panel, PanelSet, Top};
 use crate::measure::{LengthStyle, RuleMarks, neat};
 use kurbo::{Line, ParamCurve as _, Point};
 use std::f64::consts::PI;
@@ -292,8 +292,7 @@ fn check_on_cloth(centre: Point, panels: &PanelSet) -> Result<(), BurstError> {
     if panels.iter().any(|(_, panel)| panel.contains(centre)) {
         return Ok(());
     }
-    let ends = panels.iter().map(|(_, panel)| panel.centre_line_mm());
-    let line = ends.reduce(|a, b| a.start.min(b.start)..a.end.max(b.end)).unwrap_or_default();
+    let line = panels.centre_line_mm(&Panel::BOTH);
     let (top_mm, foot_mm, reach_mm) = (line.start, line.end, reach_mm(centre.y, panels));
     Err(BurstError::CentreOutsideCloth { x_mm: centre.x, top: panels.top, y_mm: centre.y, top_mm, foot_mm, reach_mm })
 }
