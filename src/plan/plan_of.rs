@@ -2,7 +2,7 @@
 
 use super::build::{TaskLabel, problem, room};
 use super::timeline::Solved;
-use super::warning::{PlanWarning, warnings};
+use super::warning::{PlanWarning, vessels_taken, warnings};
 use super::{
     Caution, CostSheet, DayHours, Entry, GarmentMasses, GoOn, Hazard, HoursV1, Load, Order, Place, PlanFileError, Problem,
     Region, ShoppingLine, Timeline, Totals, VesselV1, WallClock, Weekday, WorkCalendar, WorkPlace, costs, shopping_list,
@@ -130,7 +130,8 @@ impl Plan {
         }
         let by_order: Vec<u32> = loads.iter().map(|load| load.number).collect();
         let number = |of_order: u32| by_order.get(of_order as usize - 1).copied().unwrap_or(of_order);
-        let warnings = warnings(order).into_iter().map(|warning| warning.numbered(number)).collect();
+        let warnings = warnings(order).into_iter().map(|warning| warning.numbered(number));
+        let warnings = warnings.chain(vessels_taken(order, &timeline.entries)).collect();
         loads.sort_by_key(|load| load.number);
         Ok(Self {
             name: order.raw().name.clone(),
@@ -199,6 +200,12 @@ impl Plan {
     pub fn cautions_of(&self, line: usize) -> Vec<PlanCaution<'_>> {
         let own = self.entries_of(line);
         told_once(self.by_bath().into_iter().filter(|entry| own.iter().any(|other| std::ptr::eq(*other, *entry))))
+    }
+
+    /// The warnings that stand beside the garments of one line, by its index: those about whole loads only where all are its own loads.
+    pub fn warnings_of(&self, line: usize) -> impl Iterator<Item = &PlanWarning> {
+        let is_own = move |number: &u32| self.loads_of(line).any(|load| load.number == *number);
+        self.warnings.iter().filter(move |warning| warning.loads().iter().all(is_own))
     }
 
     /// The tub loads that hold garments of a line, by its index.

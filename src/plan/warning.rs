@@ -1,11 +1,14 @@
 //! What may spoil a plan's pieces, or fail: each with its value, its limit and a cure.
 
+use super::gathered::gathered;
 use super::order::Ground;
+use super::timeline::Entry;
 use super::{
     AgentGoes, Chemistry, DischargeRule, DyeClass, Load, Need, Order, OutOfOrder, Process, Recipe, Step, Temperature, Unit, Until,
 };
 use super::{out_of_order, short};
 use crate::layout::{DyeBy, Fibre, Serves, serves};
+use jiff::civil::Date;
 use serde::Serialize;
 use std::fmt;
 
@@ -114,6 +117,13 @@ pub enum PlanWarning {
         /// The longest that the vessel holds, once round its wall, mm.
         holds_mm: f64,
     },
+    /// Baths of several loads on one day, in the one vessel that is told of: a spent bath stays where it is to the next day.
+    VesselTaken {
+        /// The loads' numbers.
+        loads: Vec<u32>,
+        /// The day.
+        day: Date,
+    },
     /// No step tests a scrap, and nobody says that it was done.
     NoScrap {
         /// The process.
@@ -176,6 +186,7 @@ impl fmt::Display for PlanWarning {
                 rod_mm.round(),
                 holds_mm.round()
             ),
+            Self::VesselTaken { loads, day } => f.write_str(&taken(loads, *day)),
             Self::NoScrap { process } => {
                 write!(
                     f,
@@ -183,6 +194,24 @@ impl fmt::Display for PlanWarning {
                 )
             }
         }
+    }
+}
+
+fn taken(loads: &[u32], day: Date) -> String {
+    format!(
+        "loads {} have their baths on {}, and a spent bath stays in its vessel to the next day; take a vessel like the first for each, or plan \
+         them on different days",
+        counted(loads),
+        day.strftime("%a %-d %b")
+    )
+}
+
+/// `1, 2 and 3`.
+fn counted(loads: &[u32]) -> String {
+    let mut numbers: Vec<String> = loads.iter().map(u32::to_string).collect();
+    match numbers.pop() {
+        Some(last) if !numbers.is_empty() => format!("{} and {last}", numbers.join(", ")),
+        last => last.unwrap_or_default(),
     }
 }
 
@@ -253,6 +282,19 @@ pub(super) fn warnings(order: &Order) -> Vec<PlanWarning> {
     }
     list.dedup();
     list
+}
+
+/// Days on which more than one load has its bath, in a timetable with the plan's own numbers of loads.
+pub(super) fn vessels_taken(order: &Order, entries: &[Entry]) -> Vec<PlanWarning> {
+    let is_bath = |entry: &&Entry| order.processes()[entry.process].steps[entry.number - 1].chemistry == Chemistry::Reductive;
+    let baths = entries.iter().filter(is_bath).filter_map(|entry| Some((entry.begins().date(), entry.load?)));
+    let own = |mut loads: Vec<u32>| {
+        loads.sort_unstable();
+        loads.dedup();
+        loads
+    };
+    let by_day = gathered(baths).into_iter().map(|(day, loads)| (day, own(loads)));
+    by_day.filter(|(_, loads)| loads.len() > 1).map(|(day, loads)| PlanWarning::VesselTaken { loads, day }).collect()
 }
 
 fn bath(load: &Load) -> Option<PlanWarning> {
@@ -332,6 +374,18 @@ fn spent(order: &Order, (index, process): (usize, &Process), step: &Step) -> Opt
 }
 
 impl PlanWarning {
+    /// The numbers of the loads that it is about; none where it is about the whole plan, a layout or a process.
+    #[must_use]
+    pub fn loads(&self) -> &[u32] {
+        match self {
+            Self::BathTooCool { load, .. } | Self::NeverHot { load, .. } | Self::RodTooLong { load, .. } => {
+                std::slice::from_ref(load)
+            }
+            Self::VesselTaken { loads, .. } => loads,
+            _ => &[],
+        }
+    }
+
     /// The same with the loads' numbers as a plan has them.
     pub(super) fn numbered(mut self, number: impl Fn(u32) -> u32) -> Self {
         if let Self::BathTooCool { load, .. } | Self::NeverHot { load, .. } | Self::RodTooLong { load, .. } = &mut self {

@@ -1,6 +1,6 @@
 //! The discharge bath: water that covers, soda ash, order of mixing, heat; and who shares one.
 
-use crate::{assert_close, layout, process, recipe};
+use crate::{assert_close, layout, process, recipe, regatta, tested_tee};
 use pleatwright::layout::{Layout, Srgb, Swatch};
 use pleatwright::plan::*;
 
@@ -220,4 +220,32 @@ fn a_vessel_too_small_is_refused_with_the_size_that_would_do() {
         needed_l
     };
     assert!(in_pot(needed_l * 1.001).is_ok() && in_pot(needed_l * 0.99).is_err());
+}
+
+/// A spent bath is left in its vessel until the next day, so baths of several loads on one day need a vessel each, and the plan says so
+/// before anyone pours a hot one away. The timetable of the shipped order has such days; one load has none.
+#[test]
+fn baths_of_one_day_need_a_vessel_each() {
+    let plan = Plan::new(&regatta(), start()).unwrap();
+    let mut days = std::collections::BTreeMap::<_, Vec<u32>>::new();
+    for entry in plan.timeline.entries.iter().filter(|entry| entry.step == "discharge") {
+        days.entry(entry.begins().date()).or_default().push(entry.load.unwrap());
+    }
+    let expected: Vec<_> = days.into_iter().filter(|(_, loads)| loads.len() > 1).collect();
+    assert!(!expected.is_empty());
+    let taken = |warning: &PlanWarning| match warning {
+        PlanWarning::VesselTaken { loads, day } => Some((*day, loads.clone())),
+        _ => None,
+    };
+    let told: Vec<_> = plan.warnings.iter().filter_map(taken).collect();
+    assert_eq!(told, expected);
+    let words = plan.warnings.iter().find(|warning| taken(warning).is_some()).unwrap().to_string();
+    assert!(words.contains(" and ") && words.contains("stays in its vessel to the next day"), "{words}");
+    for line in 0..plan.lines.len() {
+        let own: Vec<u32> = plan.loads_of(line).map(|load| load.number).collect();
+        let beside: Vec<_> = plan.warnings_of(line).filter_map(taken).collect();
+        assert!(beside.iter().all(|(_, loads)| loads.iter().all(|load| own.contains(load))), "line {line}: {beside:?}");
+    }
+    let single = Plan::new(&tested_tee(), start()).unwrap();
+    assert!(single.warnings.iter().all(|warning| taken(warning).is_none()), "{:?}", single.warnings);
 }

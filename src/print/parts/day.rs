@@ -4,7 +4,7 @@ use super::CardOptions;
 use super::flow::Flow;
 use super::table::{BOX, Column, Row, blank, number, tick, words};
 use crate::layout::{ColourFigures, Figures, Layout};
-use crate::plan::{Amount, DEFER, DyeMass, Entry, LinePlan, Load, Plan, PlanCaution, VesselV1, short};
+use crate::plan::{Amount, DEFER, DyeMass, Entry, LinePlan, Load, Plan, PlanCaution, PlanWarning, VesselV1, short};
 use crate::print::font::shortened;
 use crate::print::{Anchor, Layer, Pattern, Pixels, Shape, Weight, width_mm};
 use crate::reveal::Picture;
@@ -210,18 +210,17 @@ pub(super) fn day(flow: &mut Flow, layout: &Layout, options: &CardOptions<'_>) {
         words += &format!(" Mind: {}.", change.sentence());
     }
     flow.paragraph(&words);
-    look_out(flow, plan);
+    look_out(flow, plan.warnings_of(options.line), &plan.timeline.conflicts);
     cautions(flow, &plan.cautions_of(options.line));
     timetable(flow, &entries, Days::InRows, Some(options.line));
     flow.notes("Notes", NOTES);
 }
 
 /// What may spoil the pieces, and what can't be kept, framed.
-pub(super) fn look_out(flow: &mut Flow, plan: &Plan) {
-    for (title, told) in [
-        ("Warnings", plan.warnings.iter().map(ToString::to_string).collect::<Vec<_>>()),
-        ("Can't be kept", plan.timeline.conflicts.clone()),
-    ] {
+pub(super) fn look_out<'a>(flow: &mut Flow, warnings: impl Iterator<Item = &'a PlanWarning>, conflicts: &[String]) {
+    for (title, told) in
+        [("Warnings", warnings.map(ToString::to_string).collect::<Vec<_>>()), ("Can't be kept", conflicts.to_vec())]
+    {
         if !told.is_empty() {
             flow.framed(|flow| {
                 flow.heading(title, 3.2);
