@@ -32,6 +32,7 @@ mod order;
 mod plan_of;
 mod process;
 mod recipe;
+mod refusal;
 mod rod_bulk;
 mod run;
 mod schedule;
@@ -55,7 +56,7 @@ pub use clock::{ClockChange, WallClock, ZoneError};
 pub use cure::{CureRule, DyeClass, fixing_time};
 pub use dry::{dries_slower, dry_rod_g, drying_h, soda_left_g, thread_g_per_m};
 pub use duration::{duration, work_time};
-pub use error::{PlanFileError, PlanProblem, Refusal};
+pub use error::{Named, PlanFileError, PlanProblem};
 pub use grade::{GradeError, GradeRule, grade};
 pub use heat::{Body, COTTON_KJ_PER_KG_K, HeatedBath, WATER_KJ_PER_KG_K, mixing_temperature_c};
 pub use heat_loss::{COVERED_W_PER_M2_K, OPEN_AIR_C, OPEN_W_PER_M2, open_w_per_m2};
@@ -76,6 +77,7 @@ pub use process::{
 pub use recipe::{
     BathVolume, DepthPercent, DyeRule, IceLayer, IceRule, RECIPE_FORMAT, Recipe, ShadeDepth, SodaRule, SolutionRule,
 };
+pub use refusal::{Refusal, Shared};
 pub use rod_bulk::RodBulk;
 pub use run::{
     Ahead, Blocked, Coming, Endangered, Job, Judged, Late, Mark, NowView, RUN_FORMAT, Replan, Run, RunCaution, RunError,

@@ -1,12 +1,13 @@
 //! Recipe, process and order files, and what an order's file refers to.
 
 use super::layout_file::{from_ron, read_text};
-use super::{EXAMPLE_PROCESSES, EXAMPLE_RECIPES, Example, Place, ReadError, TextError, locate, read_layout};
+use super::{EXAMPLE_PROCESSES, EXAMPLE_RECIPES, Example, Place, ReadError, Shipped, TextError, locate, read_layout};
 use crate::layout::{Layout, to_ron};
 use crate::plan::{
     ORDER_FORMAT, OfGarments, Order, OrderParts, OrderV1, PROCESS_FORMAT, PlanFileError, PlanProblem, Process, RECIPE_FORMAT,
     Recipe, WorkshopV1, usual_process, usual_recipe,
 };
+use crate::telling::{Field, Refused, Told, Voice, displayed_as_in_files};
 use serde::Deserialize;
 use serde::de::{DeserializeOwned, IgnoredAny};
 use std::io;
@@ -42,15 +43,13 @@ pub fn parse_order(text: &str) -> Parsed<OrderV1> {
     // The parser stops at the first field that is missing.
     let missing = missing_fields(text);
     match missing.first() {
-        Some(first) if missing.len() > 1 => {
-            Err((locate(text, first), TextError::Form(format!("the fields {} are missing", missing.join(", ")))))
-        }
+        Some(first) if missing.len() > 1 => Err((locate(text, &first.to_string()), TextError::Missing(missing))),
         _ => versioned(text, ORDER_FORMAT),
     }
 }
 
 /// The fields that an order has to have and this text does not give; none where it can't be read.
-fn missing_fields(text: &str) -> Vec<String> {
+fn missing_fields(text: &str) -> Vec<Field> {
     #[derive(Deserialize)]
     struct Bare {
         format: Option<IgnoredAny>,
@@ -64,10 +63,13 @@ fn missing_fields(text: &str) -> Vec<String> {
     }
     let Ok(bare) = from_ron::<Bare>(text) else { return Vec::new() };
     let own = [("format", bare.format.is_none()), ("name", bare.name.is_none()), ("lines", bare.lines.is_none())];
-    let own = own.into_iter().filter(|(_, is_missing)| *is_missing).map(|(field, _)| field.to_owned());
+    let own = own.into_iter().filter(|(_, is_missing)| *is_missing).map(|(field, _)| Field::from(field));
     let of_line = |(number, line): (usize, BareLine)| {
         let fields = [("layout", line.layout.is_none()), ("count", line.count.is_none())];
-        fields.into_iter().filter(|(_, is_missing)| *is_missing).map(move |(field, _)| format!("lines.{number}.{field}"))
+        fields
+            .into_iter()
+            .filter(|(_, is_missing)| *is_missing)
+            .map(move |(field, _)| Field::from("lines").item(number).then(field))
     };
     own.chain((1..).zip(bare.lines.unwrap_or_default()).flat_map(of_line)).collect()
 }
@@ -95,7 +97,7 @@ pub fn order_text(order: &OrderV1) -> String {
 /// # Errors
 /// [`ReadError`] naming the file, line and column, the field, its value and what would be right.
 pub fn read_recipe(name: &Path) -> Result<Recipe, ReadError> {
-    named(name, &EXAMPLE_RECIPES, "recipes", parse_recipe)
+    named(name, &EXAMPLE_RECIPES, Shipped::Recipes, parse_recipe)
 }
 
 /// A process that comes with the program, by its file's name without ending, or the file at a path.
@@ -103,7 +105,7 @@ pub fn read_recipe(name: &Path) -> Result<Recipe, ReadError> {
 /// # Errors
 /// As for [`read_recipe`].
 pub fn read_process(name: &Path) -> Result<Process, ReadError> {
-    named(name, &EXAMPLE_PROCESSES, "processes", parse_process)
+    named(name, &EXAMPLE_PROCESSES, Shipped::Processes, parse_process)
 }
 
 /// Reads an order and all that it refers to, beside its own file, and checks it.
@@ -139,11 +141,20 @@ pub struct OfLayout<'a> {
 #[non_exhaustive]
 pub enum OrderError {
     /// Recipe or process could not be read.
-    #[error(transparent)]
     Read(#[from] ReadError),
     /// The order can't be.
-    #[error(transparent)]
     Order(#[from] PlanFileError),
+}
+
+displayed_as_in_files!(OrderError);
+
+impl Refused for OrderError {
+    fn told(&self, voice: Voice) -> Told {
+        match self {
+            Self::Read(error) => error.told(voice),
+            Self::Order(error) => error.told(voice),
+        }
+    }
 }
 
 impl OrderError {
@@ -226,12 +237,12 @@ fn find<'a>(name: &str, shipped: &'a [Example]) -> Option<&'a Example> {
     shipped.iter().find(|example| example.short_name() == name)
 }
 
-fn named<T>(name: &Path, shipped: &[Example], what: &'static str, parse: fn(&str) -> Parsed<T>) -> Result<T, ReadError> {
+fn named<T>(name: &Path, shipped: &[Example], what: Shipped, parse: fn(&str) -> Parsed<T>) -> Result<T, ReadError> {
     let example = name.to_str().and_then(|name| find(name, shipped));
     let text = example.map_or_else(|| read_text(name), |example| Ok(example.text.to_owned()));
     let text = text.map_err(|error| match error {
         ReadError::File { path, source } if source.kind() == io::ErrorKind::NotFound => {
-            let known = shipped.iter().map(Example::short_name).collect::<Vec<_>>().join(", ");
+            let known = shipped.iter().map(Example::short_name).collect();
             ReadError::NoSuch { path, what, known }
         }
         other => other,
@@ -248,11 +259,11 @@ pub(super) fn versioned<T: DeserializeOwned>(text: &str, known: u32) -> Parsed<T
     let form: Form = from_ron(text)?;
     if form.format != known {
         let problem = PlanProblem::Format { found: form.format, known };
-        return Err(placed(text, PlanFileError { field: "format".to_owned(), problem }));
+        return Err(placed(text, PlanFileError { field: "format".into(), problem }));
     }
     from_ron(text)
 }
 
 pub(super) fn placed(text: &str, error: PlanFileError) -> (Option<Place>, TextError) {
-    (locate(text, &error.field), TextError::Plan(Box::new(error)))
+    (locate(text, &error.field.to_string()), TextError::Plan(Box::new(error)))
 }

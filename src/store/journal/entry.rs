@@ -1,7 +1,7 @@
 //! One entry: as it stands in the store and in plain files, and checked.
 
 use super::photo::{Photo, is_name};
-use super::{EntryProblem, JournalError};
+use super::{EntryPlace, EntryProblem, JournalError};
 use crate::layout::{Layout, LayoutSpec};
 use crate::store::layout_file::{from_ron, parse_spec};
 use crate::store::{TextError, parse_layout};
@@ -166,8 +166,12 @@ impl JournalEntry {
         Layout::try_from(raw).map_err(|error| self.wrong_layout(TextError::Value(Box::new(error))))
     }
 
+    fn place(&self) -> EntryPlace {
+        EntryPlace::Named(self.raw.id.clone())
+    }
+
     fn wrong_layout(&self, problem: TextError) -> JournalError {
-        JournalError::Entry { place: format!("entry {}", self.raw.id), problem: EntryProblem::Layout(Box::new(problem)) }
+        JournalError::Entry { place: self.place(), problem: EntryProblem::Layout(Box::new(problem)) }
     }
 
     /// The text of its plain file.
@@ -185,10 +189,7 @@ impl JournalEntry {
         struct Form {
             format: u32,
         }
-        let form = |(place, problem): (Option<crate::store::Place>, TextError)| {
-            let at = place.map_or_else(String::new, |place| format!("line {}, column {}: ", place.line, place.column));
-            EntryProblem::Form(format!("{at}{problem}"))
-        };
+        let form = |(place, problem)| EntryProblem::Form { place, problem: Box::new(problem) };
         let found = from_ron::<Form>(text).map_err(form)?.format;
         if found != ENTRY_FORMAT {
             return Err(EntryProblem::Format { found, known: ENTRY_FORMAT });
@@ -221,7 +222,7 @@ impl JournalEntry {
 
     /// An entry for a draft, under a name that may be taken.
     pub(super) fn of_draft(draft: &Draft, photos: &[Photo]) -> Result<Self, JournalError> {
-        let wrong = |problem| JournalError::Entry { place: "the new entry".to_owned(), problem };
+        let wrong = |problem| JournalError::Entry { place: EntryPlace::New, problem };
         // What can't be drawn today will not be drawn again.
         let layout = parse_layout(&draft.layout).map_err(|(_, problem)| wrong(EntryProblem::Layout(Box::new(problem))))?;
         let entry = EntryV1 {
@@ -241,7 +242,7 @@ impl JournalEntry {
 
     /// The entry with an amendment.
     pub(super) fn amended(&self, amendment: &Amendment, photos: &[Photo]) -> Result<Self, JournalError> {
-        let wrong = |problem| JournalError::Entry { place: format!("entry {}", self.raw.id), problem };
+        let wrong = |problem| JournalError::Entry { place: self.place(), problem };
         let mut raw = self.raw.clone();
         if let Some(file) = amendment.drop_photos.iter().find(|&file| raw.photos.iter().all(|photo| photo.file != *file)) {
             return Err(wrong(EntryProblem::NoPhoto { file: file.clone() }));

@@ -3,7 +3,7 @@
 use super::entry::entry_text;
 use super::photo::Photo;
 use super::photo_file::read_bytes;
-use super::{EntryProblem, EntryV1, Journal, JournalEntry, JournalError, PhotoProblem};
+use super::{EntryPlace, EntryProblem, EntryV1, Journal, JournalEntry, JournalError, PhotoProblem};
 use crate::store::layout_file::read_text;
 use crate::store::{ReadError, save, save_each};
 use std::fs;
@@ -52,7 +52,7 @@ impl Journal {
         let mut read = Vec::new();
         for path in entry_files(folder)? {
             let text = read_text(&path)?;
-            let wrong = |problem| JournalError::Entry { place: path.display().to_string(), problem };
+            let wrong = |problem| JournalError::Entry { place: EntryPlace::File(path.clone()), problem };
             let entry = JournalEntry::parse(&text).map_err(wrong)?;
             for photo in &entry.raw().photos {
                 let file = folder.join("photos").join(&photo.file);
@@ -118,11 +118,7 @@ fn entry_files(folder: &Path) -> Result<Vec<PathBuf>, JournalError> {
     paths.retain(|path| path.extension().is_some_and(|ending| ending == "ron"));
     paths.sort();
     if paths.is_empty() {
-        let place = folder.display().to_string();
-        return Err(JournalError::Entry {
-            place,
-            problem: EntryProblem::Form("there is no .ron file in this folder".to_owned()),
-        });
+        return Err(JournalError::Entry { place: EntryPlace::File(folder.to_owned()), problem: EntryProblem::NoFile });
     }
     Ok(paths)
 }
