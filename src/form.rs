@@ -7,6 +7,7 @@
 //!
 //! This module must not know which files there are.
 
+use crate::telling::Field;
 use jiff::civil::{Date, DateTime};
 use serde::de::{DeserializeOwned, Deserializer, Error as _};
 use serde::{Deserialize, Serialize, Serializer};
@@ -39,35 +40,20 @@ pub trait FileFormat: FileForm + DeserializeOwned {
 /// Beginnings of paths to fields, by the program's names and by a file's keys. A `*` is any one part of a path, as the number of an entry.
 pub type Keys = &'static [(&'static str, &'static str)];
 
-/// The path to a field by a file's own keys.
+/// A field by a file's own keys.
 ///
 /// ```
 /// use pleatwright::form::in_file;
+/// use pleatwright::telling::Field;
 /// let keys = &[("fold.arcs", "burst.further_arcs"), ("fold", "burst"), ("dyes.*.depth", "dyes.*.shade")];
-/// assert_eq!(in_file(keys, "fold.arcs.2"), "burst.further_arcs.2");
-/// assert_eq!(in_file(keys, "fold.centre"), "burst.centre");
-/// assert_eq!(in_file(keys, "dyes.3.depth"), "dyes.3.shade");
-/// assert_eq!(in_file(keys, "folds"), "folds");
+/// assert_eq!(in_file(keys, &Field::from("fold.arcs").item(2)), "burst.further_arcs.2");
+/// assert_eq!(in_file(keys, &Field::from("fold.centre")), "burst.centre");
+/// assert_eq!(in_file(keys, &Field::from("dyes").item(3).then("depth")), "dyes.3.shade");
+/// assert_eq!(in_file(keys, &Field::from("folds")), "folds");
 /// ```
 #[must_use]
-pub fn in_file(keys: Keys, path: &str) -> String {
-    keys.iter().find_map(|(own, key)| renamed(path, own, key)).unwrap_or_else(|| path.to_owned())
-}
-
-/// A path that begins as `own` says, beginning as `key` says.
-fn renamed(path: &str, own: &str, key: &str) -> Option<String> {
-    let mut parts = path.split('.');
-    let mut any = Vec::new();
-    for wanted in own.split('.') {
-        match parts.next()? {
-            part if wanted == "*" => any.push(part),
-            part if part == wanted => {}
-            _ => return None,
-        }
-    }
-    let mut any = any.into_iter();
-    let begun = key.split('.').map(|part| if part == "*" { any.next().unwrap_or(part) } else { part });
-    Some(begun.chain(parts).collect::<Vec<_>>().join("."))
+pub fn in_file(keys: Keys, field: &Field) -> Field {
+    keys.iter().find_map(|(own, key)| field.renamed(own, key)).unwrap_or_else(|| field.clone())
 }
 
 /// A format's number in a file: this one and no other.

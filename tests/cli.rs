@@ -194,7 +194,7 @@ fn several_files_are_printed_all_or_none() {
     fs::create_dir(folder.path().join("c-rod-strip.svg")).unwrap();
     let printed = said(&folder, &["print", &tee(), "-o", "c.svg"]);
     assert_eq!(printed.status, 1);
-    assert!(printed.err.contains("c-rod-strip.svg could not be written: it is a folder"), "{}", printed.err);
+    assert!(printed.err.contains("c-rod-strip.svg: could not be written: it is a folder; name a file"), "{}", printed.err);
     assert_eq!(files(&folder), ["c-rod-strip.svg"]);
 }
 
@@ -229,6 +229,7 @@ fn figures_name_further_arcs_and_the_numbers_of_edits() {
 
 /// Bad input: one sentence on stderr that says what would be right, status 2, nothing written.
 #[test]
+#[expect(clippy::too_many_lines, reason = "a list of cases")]
 fn bad_input_is_refused_in_one_sentence() {
     let folder = tempfile::tempdir().unwrap();
     let text = fs::read_to_string(tee()).unwrap();
@@ -239,42 +240,69 @@ fn bad_input_is_refused_in_one_sentence() {
     let before = files(&folder);
     let tee = tee();
     let cases: [(&[&str], &str); 30] = [
-        (&["print", &tee, "-o", "x.doc"], "x.doc: the name must end in .pdf, .svg or .dxf"),
-        (&["print", &tee, "-o", "x.pdf", "--paper", "A9"], "--paper A9: there is no such paper; give one of A4, A3"),
-        (&["print", &tee, "-o", "x.pdf", "--paper", "20x20"], "20 mm is out of range; each side must be 50 to 5080 mm"),
-        (&["print", &tee, "-o", "x.pdf", "--printer-prints", "50"], "the 100 mm bar is 50 mm, and must be 90 to 110 mm"),
-        (&["print", &tee, "-o", "x.pdf", "--overlap", "5 miles"], "`miles` at column 3 is no unit of length; use mm, cm"),
-        (&["print", &tee, "-o", "x.pdf", "--overlap", "300"], "the overlap is 300 mm, and must be 0 to 60 mm"),
-        (&["print", &tee, "-o", "x.pdf", "--pounce=0"], "--pounce 0 mm: give a distance from 1 to 50 mm"),
-        (&["print", "none.ron", "-o", "x.pdf"], "none.ron could not be read: there is no such file"),
-        (&["print", ".", "-o", "x.pdf"], ". could not be read: it is a folder"),
-        (&["figures", "neck.ron"], "neck.ron:9:42: garment.measures.neck_width_mm: neck_width_mm is 415"),
-        (&["figures", "form.ron"], "form.ron:1:2: format: this file has form 9"),
-        (&["figures", "binary.ron"], "binary.ron could not be read: it is not text"),
-        (&["new", "-o", "x.ron", "--fold", "accordion"], "--fold accordion: give one of burst"),
-        (&["new", "-o", "x.ron", "--garment", "cape"], "there is no such kind; there are crew-tee, v-neck-tee"),
+        (
+            &["print", &tee, "-o", "x.doc"],
+            "x.doc: the file's ending is not one that can be written; end its name in .pdf, .svg or .dxf",
+        ),
+        (&["print", &tee, "-o", "x.pdf", "--paper", "A9"], "--paper A9: unknown paper \"A9\"; give A4, A3"),
+        (
+            &["print", &tee, "-o", "x.pdf", "--paper", "20x20"],
+            "--paper 20x20: a side of 20 mm is out of range; give 50 to 5080 mm for each",
+        ),
+        (
+            &["print", &tee, "-o", "x.pdf", "--printer-prints", "50"],
+            "the printed length of the bar of 50 mm is out of range; give 90 to 110 mm",
+        ),
+        (&["print", &tee, "-o", "x.pdf", "--overlap", "5 miles"], "not a unit of length: \"miles\" at column 3; use mm, cm"),
+        (&["print", &tee, "-o", "x.pdf", "--overlap", "300"], "the overlap of 300 mm is out of range; give 0 to 60 mm"),
+        (&["print", &tee, "-o", "x.pdf", "--pounce=0"], "--pounce 0 mm: out of range; give 1 to 50 mm"),
+        (&["print", "none.ron", "-o", "x.pdf"], "none.ron: could not be read: there is no such file; check its name and folder"),
+        (&["print", ".", "-o", "x.pdf"], ".: could not be read: it is a folder; name a file"),
+        (&["figures", "neck.ron"], "neck.ron:9:42: garment.measures.neck_width_mm: 415 mm with "),
+        (&["figures", "form.ron"], "form.ron:1:2: format: unknown file format 9; this program reads up to 2"),
+        (&["figures", "binary.ron"], "binary.ron: could not be read: it is not text"),
+        (&["new", "-o", "x.ron", "--garment", "cape"], "--garment cape: not a kind of garment; choose crew-tee, v-neck-tee"),
+        (&["new", "-o", "x.ron", "--fold", "accordion"], "--fold accordion"),
         (
             &["new", "-o", "x.ron", "--size", "Q"],
-            "--size Q: there is no such size of a crew-neck tee; it has 0-3 months, 3-6 months",
+            "--size Q: \"Q\" is not a size of a crew-neck tee; choose 0-3 months, 3-6 months",
         ),
-        (&["new", "-o", "x.ron", "--measure", "neck_width=wide"], "found `wide` at column 1 where a number is needed"),
-        (&["spacing", "apply", "none.ron", &tee, "-o", "x.ron"], "none.ron could not be read: there is no such file"),
         (
-            &["spacing", "apply", "Nope", &tee, "-o", "x.ron"],
-            "there is no preset \"Nope\", and no file of that name; there are Tight heart",
+            &["new", "-o", "x.ron", "--measure", "neck_width=wide"],
+            "--measure neck_width=wide: not a number: \"wide\" at column 1",
         ),
-        (&["spacing", "save", &tee, "--name", " ", "-o", "x.ron"], "--name: a name has 1 to 80 characters"),
-        (&["print", &tee, "-o", "x.pdf", "--paper", "300"], "write both sides, such as 300x400, or a roll, such as roll:300"),
+        (
+            &["spacing", "apply", "none.ron", &tee, "-o", "x.ron"],
+            "none.ron: could not be read: there is no such file; check its name and folder",
+        ),
+        (&["spacing", "apply", "Nope", &tee, "-o", "x.ron"], "\"Nope\": neither a preset nor a file; choose Tight heart"),
+        (
+            &["spacing", "save", &tee, "--name", " ", "-o", "x.ron"],
+            "--name or --note: name: not a usable name (1 character); give 1 to 80 characters",
+        ),
+        (
+            &["print", &tee, "-o", "x.pdf", "--paper", "300"],
+            "a sheet needs two sides; write both, such as 300x400, or a roll, such as roll:300",
+        ),
         (&["print", &tee, "-o", "x.pdf", "--paper", "roll:abc"], "write for example roll:610 or roll:24in"),
         (&["print", &tee, "-o", "x.pdf", "--margin", "-5"], "can't be negative"),
-        (&["print", &tee, "-o", "x.svg", "--paper", "A3"], "--paper is for sheets, and x.svg is written whole"),
-        (&["print", &tee, "-o", "x.dxf", "--overlap", "10"], "--overlap is for sheets"),
-        (&["print", "--pounce", "none.ron", "-o", "x.pdf"], "none.ron could not be read: there is no such file"),
+        (
+            &["print", &tee, "-o", "x.svg", "--paper", "A3"],
+            "--paper: it applies to PDF only, and x.svg is one whole drawing; leave it out or print to .pdf",
+        ),
+        (&["print", &tee, "-o", "x.dxf", "--overlap", "10"], "--overlap: it applies to PDF only"),
+        (
+            &["print", "--pounce", "none.ron", "-o", "x.pdf"],
+            "none.ron: could not be read: there is no such file; check its name and folder",
+        ),
         (&["figures", &tee, "--json", "--units", "in"], "--json gives every length in mm"),
-        (&["new", "-o", "x.ron", "--garment", "tee"], "this could be crew-tee, v-neck-tee, long-sleeve-tee"),
+        (
+            &["new", "-o", "x.ron", "--garment", "tee"],
+            "--garment tee: this could be several; choose crew-tee, v-neck-tee, long-sleeve-tee",
+        ),
         (&["new", "-o", "x.ron", "--measure", "length=700", "--measure", "length=710"], "length is given twice"),
-        (&["new", "-o", "x.ron", "--name", ""], "name: a name has 1 to 80 characters"),
-        (&["check", "nameless.ron"], "nameless.ron:1:11: the field format is missing"),
+        (&["new", "-o", "x.ron", "--name", ""], "name: not a usable name (0 characters)"),
+        (&["check", "nameless.ron"], "nameless.ron:1:11: the field \"format\" is missing; give it"),
     ];
     for (arguments, expected) in cases {
         let said = said(&folder, arguments);
@@ -290,7 +318,7 @@ fn a_write_that_fails_has_status_1_and_leaves_nothing() {
     let folder = tempfile::tempdir().unwrap();
     let said = said(&folder, &["print", &tee(), "-o", "none/x.pdf"]);
     assert_eq!(said.status, 1, "{}", said.err);
-    assert!(said.err.contains("none/x.pdf could not be written"), "{}", said.err);
+    assert!(said.err.contains("none/x.pdf: could not be written"), "{}", said.err);
     assert_eq!(files(&folder), [""; 0]);
 }
 
@@ -341,12 +369,12 @@ fn pipes_and_devices_are_refused_at_once() {
     assert!(Command::new("mkfifo").arg(&pipe).status().unwrap().success());
     let tee = tee();
     let cases: [(&[&str], &str); 6] = [
-        (&["check", "pipe.ron"], "pipe.ron could not be read: it is a pipe, not a file"),
-        (&["figures", "/dev/zero"], "/dev/zero could not be read: it is a device, not a file"),
-        (&["check", "/dev/zero"], "/dev/zero could not be read: it is a device, not a file"),
-        (&["new", "-o", "pipe.ron"], "pipe.ron could not be written: it is a pipe, not a file"),
-        (&["new", "-o", "/dev/null"], "/dev/null could not be written: it is a device, not a file"),
-        (&["spacing", "apply", "pipe.ron", &tee, "-o", "x.ron"], "pipe.ron could not be read: it is a pipe, not a file"),
+        (&["check", "pipe.ron"], "pipe.ron: could not be read: it is a pipe, not a file"),
+        (&["figures", "/dev/zero"], "/dev/zero: could not be read: it is a device, not a file"),
+        (&["check", "/dev/zero"], "/dev/zero: could not be read: it is a device, not a file"),
+        (&["new", "-o", "pipe.ron"], "pipe.ron: could not be written: it is a pipe, not a file"),
+        (&["new", "-o", "/dev/null"], "/dev/null: could not be written: it is a device, not a file"),
+        (&["spacing", "apply", "pipe.ron", &tee, "-o", "x.ron"], "pipe.ron: could not be read: it is a pipe, not a file"),
     ];
     for (arguments, expected) in cases {
         let said = said(&folder, arguments);
@@ -433,11 +461,17 @@ fn what_is_too_long_is_refused_in_clear_words() {
     let process = fs::read_to_string(example("processes/discharge-and-dye.ron")).unwrap();
     let name = "x".repeat(81);
     let cases = [
-        (text.replace("extra_arcs_mm: [100.0]", &arcs), "fold.extra_arcs_mm: there are 201 extra arcs, and at most 200 fit"),
-        (text.replacen("note: \"", &format!("note: \"{}", "x".repeat(50_000)), 1), "note: it has 50"),
-        (text.replacen("rotation: [", &format!("rotation: [{colours}"), 1), "colours, and at most 100 fit"),
-        (process.replacen("name: \"weigh out", &format!("name: \"{name}"), 1), "a name has 1 to 80 characters on one line"),
-        (process.replacen("what: \"", &format!("what: \"{}", "x".repeat(1000)), 1), "characters, and at most 1000 fit"),
+        (text.replace("extra_arcs_mm: [100.0]", &arcs), "fold.extra_arcs_mm: 201 entries are too many; give at most 200"),
+        (text.replacen("note: \"", &format!("note: \"{}", "x".repeat(50_000)), 1), "note: 50"),
+        (
+            text.replacen("rotation: [", &format!("rotation: [{colours}"), 1),
+            "colours.rotation: 104 entries are too many; give at most 100",
+        ),
+        (process.replacen("name: \"weigh out", &format!("name: \"{name}"), 1), ".name: not a usable name (81 characters)"),
+        (
+            process.replacen("what: \"", &format!("what: \"{}", "x".repeat(1000)), 1),
+            "characters are too many; keep at most 1000 here",
+        ),
     ];
     for (index, (wrong, expected)) in cases.iter().enumerate() {
         assert!(*wrong != text && *wrong != process, "{index}");
@@ -482,7 +516,7 @@ fn manual_pages_are_written_into_a_folder_all_or_none() {
     fs::create_dir_all(folder.path().join("other/pleatwright-plan.1")).unwrap();
     let refused = said(&folder, &["man", "-o", "other"]);
     assert!(
-        refused.status == 1 && refused.err.contains("pleatwright-plan.1 could not be written: it is a folder"),
+        refused.status == 1 && refused.err.contains("pleatwright-plan.1: could not be written: it is a folder"),
         "{}",
         refused.err
     );

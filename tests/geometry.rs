@@ -324,7 +324,7 @@ fn a_centre_off_the_cloth_is_refused() {
         pleats: Pleats::Count { count: 8 },
     };
     let refusal = Burst::new(&spec, &panels()).unwrap_err().to_string();
-    assert!(refusal.contains("from 25 to 715 mm"), "{refusal}");
+    assert!(refusal.contains("or 25 to 715 mm below the shoulder point"), "{refusal}");
 }
 
 /// A bandana has one layer, two when folded.

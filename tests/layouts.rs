@@ -9,6 +9,7 @@ use pleatwright::geometry::{Fit, GarmentKind, Panel, Progression, RawMeasures, S
 use pleatwright::layout::{Figures, Layout, LayoutSpec, Warning, starter};
 use pleatwright::measure::LengthStyle;
 use pleatwright::store::*;
+use pleatwright::telling::{Names, Voice, Warned as _};
 use proptest::prelude::*;
 use std::path::Path;
 
@@ -138,7 +139,7 @@ fn binds_beyond_any_garment_are_refused_by_name() {
         ),
         (marks, "edits: [Add(at_mm: 1e9)],", "binds.edits: added bind 1 would lie 1.0e9 mm"),
         (marks, "edits: [Move(bind: 5, by_mm: 6000)],", "binds.edits: bind 5 (counted from the guide arc) would lie 6"),
-        (marks, "smallest_gap_mm: 1e12,", "it must be a number from 0 to 5000"),
+        (marks, "smallest_gap_mm: 1e12,", "binds.smallest_gap_mm: 1.0e12 mm is out of range; give 0 to 5000 mm"),
     ];
     for (from, to, expected) in cases {
         let said = refusal(&changed(&[(from, to)]));
@@ -147,8 +148,15 @@ fn binds_beyond_any_garment_are_refused_by_name() {
     // Beyond the cloth but within reason stays a warning.
     let beyond = layout(&changed(&[(marks, "edits: [Add(at_mm: 1500)],")]));
     let figures = Figures::of(&beyond);
-    let said: Vec<_> = figures.warnings.iter().map(|warning| warning.sentence(LengthStyle::default())).collect();
-    assert!(said.iter().any(|s| s.contains("Bind 18 (added by hand), 1500 mm from the centre, meets no cloth")), "{said:?}");
+    let said: Vec<_> = figures
+        .warnings
+        .iter()
+        .map(|warning| warning.say(Voice { lengths: LengthStyle::default(), names: Names::Keys }))
+        .collect();
+    assert!(
+        said.iter().any(|s| s.contains("Bind 18 (added by hand), 1500 mm from the centre, is off the cloth, which ends at ")),
+        "{said:?}"
+    );
 }
 
 /// Prints number binds from the centre, edits from the guide arc: the figures have both.
@@ -192,9 +200,9 @@ fn arcs_pleats_and_cloth_that_can_not_be_meant_are_told() {
     let deep = warnings(&[("Depth(depth_mm: 38.0)", "Count(count: 5)")]);
     assert!(deep.iter().any(|warning| matches!(warning, Warning::PleatTooDeepOutside { limit_mm: 150.0, .. })), "{deep:?}");
     let said = refusal(&changed(&[("grams_per_m2: 180.0", "free_thickness_mm: 0.4, pressed_thickness_mm: 0.5")]));
-    assert!(said.contains("garment.cloth.free_thickness_mm: free_thickness_mm is 0.4 and pressed_thickness_mm is 0.5"), "{said}");
+    assert!(said.contains("garment.cloth.free_thickness_mm: 0.4 mm is less than pressed_thickness_mm 0.5 mm"), "{said}");
     let said = refusal(&changed(&[("length_mm: 735.0", "length_mm: 735.0, back_neck_drop_mm: 120")]));
-    assert!(said.contains("garment.measures.back_neck_drop_mm: back_neck_drop_mm is 120 and front_neck_drop_mm is"), "{said}");
+    assert!(said.contains("garment.measures.back_neck_drop_mm: 120 mm with front_neck_drop_mm "), "{said}");
 }
 
 /// A tote's heights used to be told from a shoulder that it hasn't.
@@ -203,10 +211,10 @@ fn what_has_no_shoulder_is_told_from_its_upper_edge() {
     let tote = example("harbour-row-tote.ron");
     let at = |above: &str| tote.replacen("above_middle_mm: 25.0", above, 1);
     let said = refusal(&at("above_middle_mm: 2000.0"));
-    assert!(said.contains("above the upper edge, lies outside the cloth") && !said.contains("shoulder"), "{said}");
+    assert!(said.contains("above the upper edge is off the cloth") && !said.contains("shoulder"), "{said}");
     let warning = Warning::CentreOnOnePanel { bare: Panel::Back, top: Top::UpperEdge, centre_mm: -5.0, cloth_begins_mm: 0.0 };
-    let said = warning.sentence(LengthStyle::default());
-    assert!(said.starts_with("The burst centre, 5 mm above the upper edge, is not on the back: "), "{said}");
+    let said = warning.say(Voice { lengths: LengthStyle::default(), names: Names::Keys });
+    assert!(said.starts_with("The burst centre, 5 mm above the upper edge, misses the back: "), "{said}");
     assert_eq!(Figures::of(&layout(tote)).fold.top, Top::UpperEdge);
     assert_eq!(Figures::of(&layout(&changed(&[]))).fold.top, Top::ShoulderPoint);
 }
@@ -214,14 +222,14 @@ fn what_has_no_shoulder_is_told_from_its_upper_edge() {
 #[test]
 fn refusals_advise_about_the_value_itself() {
     let cases = [
-        ("ratio: 0.88", "ratio: -0.85", "binds.inward: ratio is -0.85 but must be more than 0; below 1 the gaps shrink"),
+        ("ratio: 0.88", "ratio: -0.85", "binds.inward.ratio: -0.85 is not more than 0; give more: below 1 the gaps shrink"),
         (
             "ratio: 0.88, span: ToEnd(leave_mm: 14.0)",
             "count: 3",
-            "only count and first_gap_mm are given, which does not decide the gaps",
+            "only count and first_gap_mm are given: not enough to set the gaps; beside the count give two of",
         ),
-        ("from_centre_line_mm: 0.0", "from_centre_line_mm: 900.0", "at that height the cloth reaches 2"),
-        ("above_middle_mm: 55.0", "above_middle_mm: 399.2", "31.7 mm above the shoulder point, lies outside the cloth"),
+        ("from_centre_line_mm: 0.0", "from_centre_line_mm: 900.0", "; place it at most 2"),
+        ("above_middle_mm: 55.0", "above_middle_mm: 399.2", "31.7 mm above the shoulder point is off the cloth"),
     ];
     for (from, to, expected) in cases {
         let said = refusal(&changed(&[(from, to)]));
@@ -233,10 +241,13 @@ fn refusals_advise_about_the_value_itself() {
 fn presets_have_a_form_and_a_name() {
     let preset = EXAMPLE_PRESETS[0].text;
     let said = |from: &str, to: &str| parse_preset(&preset.replacen(from, to, 1)).unwrap_err().1.to_string();
-    assert!(said("format: 1", "format: 2").contains("this file has form 2, and this program knows forms up to 1"));
-    assert_eq!(said("format: 1,", ""), "the field format is missing");
-    assert!(said("Tight heart", "").contains("name: a name has 1 to 80 characters"));
-    assert!(said("Tight heart", &"x".repeat(81)).contains("this one has 81"));
+    assert!(
+        said("format: 1", "format: 2")
+            .contains("format: unknown file format 2; this program reads up to 1; a newer file needs a newer version")
+    );
+    assert_eq!(said("format: 1,", ""), "the field \"format\" is missing; give it");
+    assert!(said("Tight heart", "").contains("name: not a usable name (0 characters); give 1 to 80 characters"));
+    assert!(said("Tight heart", &"x".repeat(81)).contains("not a usable name (81 characters)"));
     assert!(said("guide_radius_mm: 230.0", "guide_radius_mm: 1e9").contains("at most 5000"));
 }
 
@@ -258,27 +269,31 @@ fn a_wrong_value_is_placed_and_named() {
         (
             "length_mm: 735.0",
             "length_mm: 735.0, neck_width_mm: 415.0",
-            "9:60: garment.measures.neck_width_mm: neck_width_mm is 415 and shoulder_to_shoulder_mm is 447.8",
+            "9:60: garment.measures.neck_width_mm: 415 mm with shoulder_to_shoulder_mm 447.8 mm: the shoulder",
         ),
         ("length_mm: 735.0", "length_mm: inf", "garment.measures.length_mm"),
-        ("size: \"M\"", "size: \"Q\"", "7:9: garment.size: there is no size \"Q\" of a crew-neck tee; its sizes are 0-3 months"),
-        ("guide_radius_mm: 230.0", "guide_radius_mm: -1.0", "17:9: fold.guide_radius_mm: guide_radius_mm is -1"),
-        ("above_middle_mm: 55.0", "above_middle_mm: 500.0", "16:9: fold.centre: the burst centre"),
+        ("size: \"M\"", "size: \"Q\"", "7:9: garment.size: \"Q\" is not a size of a crew-neck tee; choose 0-3 months"),
+        (
+            "guide_radius_mm: 230.0",
+            "guide_radius_mm: -1.0",
+            "17:9: fold.guide_radius_mm: -1 mm is out of range; give more than 0 and at most 5000 mm",
+        ),
+        ("above_middle_mm: 55.0", "above_middle_mm: 500.0", "16:9: fold.centre: 0 mm from the centre line and "),
         ("ratio: 0.88", "ratio: 0.5", "binds.inward: gaps from 34 mm on with a ratio of 0.5 add up to at most 68 mm"),
         ("depth_mm: 38.0", "depth_mm: NaN", "fold.pleats.depth_mm"),
-        ("format: 2", "format: 7", "2:5: format: this file has form 7"),
-        (
-            "grams_per_m2: 180.0",
-            "grams_per_m2: 1.0",
-            "garment.cloth.grams_per_m2: 1 is out of range; give a number from 20 to 2000",
-        ),
-        ("name: \"Harbour Row tee, M\"", "name: \" \"", "3:5: name: a name has"),
+        ("format: 2", "format: 7", "2:5: format: unknown file format 7"),
+        ("grams_per_m2: 180.0", "grams_per_m2: 1.0", "garment.cloth.grams_per_m2: 1 is out of range; give 20 to 2000"),
+        ("name: \"Harbour Row tee, M\"", "name: \" \"", "3:5: name: not a usable name (1 character)"),
         (
             "start: Centre,",
             "start: Centre, single: {2: \"red\"},",
-            "colours.single.2: there is no colour \"red\"; the rotation has teal",
+            "colours.single.2: \"red\" is not a colour of the rotation; choose teal",
         ),
-        ("start: Centre,", "start: Centre, single: {99: \"teal\"},", "there is no section 99"),
+        (
+            "start: Centre,",
+            "start: Centre, single: {99: \"teal\"},",
+            "colours.single.99: 99 is not a section of this layout; choose 1 to ",
+        ),
         ("length_percent: -4.0", "length_percent: -90.0", "garment.wash.length_percent"),
     ];
     for (from, to, expected) in cases {
@@ -291,14 +306,20 @@ fn a_wrong_value_is_placed_and_named() {
 fn a_text_of_the_wrong_form_is_placed_and_named() {
     let text = example("harbour-row-tee-m.ron");
     let cases = [
-        (text.replace("guide_radius_mm", "guide_radios_mm"), "there is no field guide_radios_mm here"),
-        (text.replace("depth_mm: 38.0", "depth_mm: 38.0mm"), "19:37: a comma or a closing bracket is needed here"),
-        (text.replace("#0f7c8a", "teal"), "\"teal\" is no colour"),
-        (text.replace("kind: CrewTee", "kind: Cape"), "6:15: there is no Cape here; the choices are CrewTee, VNeckTee"),
-        (text.replace("format: 2,", ""), "the field format is missing"),
-        (text[..400].to_owned(), "10:70: a comma or a closing bracket is needed here"),
-        (String::new(), "1:1: an opening ( is needed here"),
-        ("\u{feff}(format: 2)".to_owned(), "1:1: an opening ( is needed here"),
+        (text.replace("guide_radius_mm", "guide_radios_mm"), "unknown field \"guide_radios_mm\"; the fields here are "),
+        (
+            text.replace("depth_mm: 38.0", "depth_mm: 38.0mm"),
+            "19:37: expected a comma or closing bracket; write numbers without units",
+        ),
+        (text.replace("#0f7c8a", "teal"), "not a colour: \"teal\"; write #"),
+        (
+            text.replace("kind: CrewTee", "kind: Cape"),
+            "6:15: unknown choice \"Cape\"; the choices here are \"CrewTee\", \"VNeckTee\"",
+        ),
+        (text.replace("format: 2,", ""), "the field \"format\" is missing; give it"),
+        (text[..400].to_owned(), "10:70: expected a comma or closing bracket"),
+        (String::new(), "1:1: expected an opening (; put fields in round brackets"),
+        ("\u{feff}(format: 2)".to_owned(), "1:1: expected an opening (; put fields in round brackets"),
     ];
     for (wrong, expected) in cases {
         let said = refusal(&wrong);
@@ -387,7 +408,7 @@ fn every_warning_is_a_sentence_with_its_limit() {
         assert!(kinds.iter().any(|kind| kind == expected), "{expected} is not among {kinds:?}");
     }
     for warning in &figures.warnings {
-        let sentence = warning.sentence(LengthStyle::default());
+        let sentence = warning.say(Voice { lengths: LengthStyle::default(), names: Names::Keys });
         assert!(sentence.ends_with('.') && !sentence.contains("NaN"), "{sentence}");
     }
 }

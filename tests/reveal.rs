@@ -848,10 +848,11 @@ fn advice_gathers_the_sections_fixes() {
     let reveal = reveal_doses(&tee(|_| {}), &coarse(), &Cancel::new()).unwrap();
     let advice = reveal.advice();
     let asked: usize = reveal.summary.iter().map(|section| section.fixes.len()).sum();
-    assert_eq!(advice.iter().map(|advice| advice.sections.len()).sum::<usize>(), asked);
+    assert_eq!(advice.iter().map(|advice| advice.sections.len() * advice.fixes.len()).sum::<usize>(), asked);
     assert!(!advice.is_empty() && advice.len() <= Fix::ALL.len());
     for advice in &advice {
-        assert!(advice.sections.iter().all(|&number| reveal.summary[number - 1].fixes.contains(&advice.fix)));
+        let asks = |number: usize| advice.fixes.iter().all(|fix| reveal.summary[number - 1].fixes.contains(fix));
+        assert!(advice.sections.iter().all(|&number| asks(number)));
     }
 }
 

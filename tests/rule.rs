@@ -13,6 +13,7 @@ use pleatwright::plan::{Order, Plan, When, Workshop, plan_text, usual_process, u
 use pleatwright::print::parts::{PartKind, TemplateOptions, drawings, job_card, template};
 use pleatwright::print::{Drawing, Layer, Shape};
 use pleatwright::store::{EXAMPLE_LAYOUTS, layout_text, parse_layout, read_process, read_recipe};
+use pleatwright::telling::{Voice, Warned as _};
 use proptest::prelude::*;
 use std::fs;
 use std::path::Path;
@@ -125,7 +126,7 @@ proptest! {
         // What shows beside a chalk line's breadth is warned about.
         let farthest_mm = figures.binds.iter().map(|bind| bind.rounded_by_mm.abs()).fold(0.0, f64::max);
         let warned = figures.warnings.iter().find_map(|warning| match warning {
-            Warning::RoundedFar { by_mm, .. } => Some((by_mm.abs(), warning.sentence(lengths))),
+            Warning::RoundedFar { by_mm, .. } => Some((by_mm.abs(), warning.say(Voice::window(lengths)))),
             _ => None,
         });
         match warned {
@@ -257,7 +258,7 @@ fn a_single_cloth_has_no_back() {
 fn a_form_before_the_first_is_no_newer_one() {
     let text = EXAMPLE_LAYOUTS[0].text.replace("format: 2", "format: 0");
     let said = parse_layout(&text).unwrap_err().1.to_string();
-    assert!(said.contains("form 0") && said.contains("write format: 2") && !said.contains("newer"), "{said}");
+    assert!(said.contains("unknown file format 0") && said.contains("write format: 2") && !said.contains("newer"), "{said}");
 }
 
 /// A whole number is asked for wherever a count can be written.

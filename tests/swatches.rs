@@ -9,6 +9,7 @@ use pleatwright::reveal::colour::{
 use pleatwright::store::{
     EXAMPLE_LAYOUTS, EXAMPLE_SWATCHES, FileKind, file_kind, parse_layout, parse_swatches, read_swatches, swatches_text,
 };
+use pleatwright::telling::{Voice, Warned as _};
 
 const OWN: &str = r##"(
     format: 2,
@@ -58,14 +59,18 @@ fn a_swatch_is_a_dye_at_its_depth() {
 #[test]
 fn a_wrong_swatch_file_is_placed_and_named() {
     let cases = [
-        ("format: 2", "format: 9", "2:5: format: this swatch file has form 9"),
-        ("shade_percent: 4.0", "shade_percent: 0.0", "6:52: swatches.2.shade_percent: \"amber\" has a depth of 0 %"),
+        ("format: 2", "format: 9", "2:5: format: unknown file format 9"),
+        (
+            "shade_percent: 4.0",
+            "shade_percent: 0.0",
+            "6:52: swatches.2.shade_percent: \"amber\" at 0 % on weight of fibre is out of range; give 0.01 to 50 %",
+        ),
         ("shade_percent: 4.0", "shade_percent: NaN", "swatches.2.shade_percent"),
-        ("\"amber\"", "\"teal\"", "6:19: swatches.2.colour.name: swatches 1 and 2 are both named \"teal\""),
-        ("\"amber\"", "\"\"", "6:19: swatches.2.colour.name: a name has 1 to 80 characters"),
-        ("\"Bench shelf\"", "\" \"", "3:5: name: a name has"),
-        ("#d99a1e", "amber", "\"amber\" is no colour"),
-        ("shade_percent: 4.0", "depth: 4.0", "there is no field depth here; the fields are colour, shade_percent"),
+        ("\"amber\"", "\"teal\"", "6:19: swatches.2.colour.name: swatch 1 is named \"teal\" too; keep one or rename it"),
+        ("\"amber\"", "\"\"", "6:19: swatches.2.colour.name: not a usable name (0 characters)"),
+        ("\"Bench shelf\"", "\" \"", "3:5: name: not a usable name"),
+        ("#d99a1e", "amber", "not a colour: \"amber\""),
+        ("shade_percent: 4.0", "depth: 4.0", "unknown field \"depth\"; the fields here are \"colour\", \"shade_percent\""),
         (", shade_percent: 4.0", "", "shade_percent"),
     ];
     for (from, to, expected) in cases {
@@ -114,8 +119,8 @@ fn alike_neighbours_are_told_with_a_better_order() {
     assert_eq!(better_order.as_ref().unwrap().colours, ["lake", "amber", "harbour", "straw"]);
     assert!(matches!(other, ColourWarning::NeighboursAlike { first, .. } if first == "amber"));
     for warning in &warnings {
-        let sentence = warning.sentence();
-        assert!(sentence.ends_with('.') && sentence.contains("in the order lake, amber"), "{sentence}");
+        let sentence = warning.say(Voice::FILE);
+        assert!(sentence.ends_with('.') && sentence.contains("In the order lake, amber"), "{sentence}");
     }
 }
 
@@ -129,7 +134,7 @@ fn a_colour_lost_on_the_ground_is_told() {
         warnings.iter().any(|warning| matches!(warning, ColourWarning::LostOnGround { colour, .. } if colour == "straw")),
         "{warnings:?}"
     );
-    assert!(warnings.iter().all(|warning| warning.sentence().ends_with('.')));
+    assert!(warnings.iter().all(|warning| warning.say(Voice::FILE).ends_with('.')));
     // The example's own three colours on a well discharged ground need no warning.
     let example = parse_layout(EXAMPLE_LAYOUTS[0].text).unwrap();
     let set = DyeSet::of_layout(&example, Some("#e6d3c0".parse().unwrap()));

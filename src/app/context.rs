@@ -9,6 +9,7 @@ use crate::edit::EditCommand;
 use crate::geometry::GarmentKind;
 use crate::layout::{Figures, Layout, Swatch};
 use crate::measure::{LengthStyle, LengthUnit};
+use crate::telling::Voice;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
@@ -25,6 +26,11 @@ impl Context<'_> {
     /// The unit that a number typed without one is in.
     pub(crate) fn unit(&self) -> LengthUnit {
         unit(self.lengths)
+    }
+
+    /// How refusals and warnings are said.
+    pub(crate) fn voice(&self) -> Voice {
+        Voice::window(self.lengths)
     }
 
     /// What a drag is rounded to, mm: a millimetre, or a sixteenth of an inch.

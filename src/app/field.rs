@@ -4,6 +4,7 @@ use super::context::Context;
 use super::hints::hint;
 use super::theme::Palette;
 use crate::measure::{neat, parse_length};
+use crate::telling::Refused as _;
 use egui::{ComboBox, Id, Key, Response, RichText, TextEdit, Ui, WidgetText};
 
 /// A text under the pen, kept while its field has the focus.
@@ -15,7 +16,7 @@ struct Draft {
 
 /// A labelled field with a length in mm; the new one when it was changed to something that can be read.
 pub(super) fn length(ctx: &Context<'_>, ui: &mut Ui, label: &str, value_mm: f64) -> Option<f64> {
-    let read = |text: &str| parse_length(text, ctx.unit()).map_err(|error| error.to_string());
+    let read = |text: &str| parse_length(text, ctx.unit()).map_err(|error| error.say(ctx.voice()));
     labelled(ui, label, |ui| draft(ui, label, &ctx.lengths.format(value_mm), read))
 }
 
@@ -24,7 +25,7 @@ pub(super) fn optional_length(ctx: &Context<'_>, ui: &mut Ui, label: &str, value
     let written = value_mm.map_or_else(String::new, |value| ctx.lengths.format(value));
     let read = |text: &str| match text.trim() {
         "" => Ok(None),
-        text => parse_length(text, ctx.unit()).map(Some).map_err(|error| error.to_string()),
+        text => parse_length(text, ctx.unit()).map(Some).map_err(|error| error.say(ctx.voice())),
     };
     labelled(ui, label, |ui| draft(ui, label, &written, read))
 }
@@ -33,18 +34,18 @@ pub(super) fn optional_length(ctx: &Context<'_>, ui: &mut Ui, label: &str, value
 pub(super) fn optional_number(ui: &mut Ui, label: &str, value: Option<f64>) -> Option<Option<f64>> {
     let read = |text: &str| match text.trim() {
         "" => Ok(None),
-        text => text
-            .replace(',', ".")
-            .parse()
-            .map(Some)
-            .map_err(|_reason: std::num::ParseFloatError| format!("\"{text}\" is no number")),
+        text => text.replace(',', ".").parse().map(Some).map_err(|_reason: std::num::ParseFloatError| not_a_number(text)),
     };
     labelled(ui, label, |ui| draft(ui, label, &value.map_or_else(String::new, neat), read))
 }
 
+fn not_a_number(text: &str) -> String {
+    format!("Not a number: \"{text}\"; give one such as 12.5")
+}
+
 /// A labelled field with a plain number.
 pub(super) fn number(ui: &mut Ui, label: &str, value: f64) -> Option<f64> {
-    let read = |text: &str| text.trim().replace(',', ".").parse::<f64>().map_err(|_reason| format!("\"{text}\" is no number"));
+    let read = |text: &str| text.trim().replace(',', ".").parse::<f64>().map_err(|_reason| not_a_number(text));
     labelled(ui, label, |ui| draft(ui, label, &neat(value), read))
 }
 
@@ -63,7 +64,7 @@ pub(super) fn optional_count(ui: &mut Ui, label: &str, value: Option<u32>) -> Op
 }
 
 fn whole_number(text: &str) -> Result<u32, String> {
-    text.trim().parse().map_err(|_reason: std::num::ParseIntError| format!("\"{text}\" is not a whole number; give 1, 2, 3 ..."))
+    text.trim().parse().map_err(|_reason: std::num::ParseIntError| format!("Not a whole number: \"{text}\"; give 1, 2, 3 ..."))
 }
 
 /// A labelled field with something that `read` understands.

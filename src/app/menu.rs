@@ -2,10 +2,10 @@
 
 use super::action::{Action, Menu, Possible};
 use super::context::Ask;
-use super::plain::capitalised;
 use super::step::Step;
 use super::theme::Palette;
 use crate::layout::{Figures, Layout};
+use crate::telling::capitalised;
 use egui::{Button, RichText, Role, ScrollArea, Stroke, Ui, WidgetInfo, vec2};
 
 /// What the bar shows besides the actions.

@@ -1,5 +1,6 @@
 //! What a file's name is asked for: the words of the dialog, and which files it lists.
 
+use crate::telling::listed;
 use std::path::{Path, PathBuf};
 
 /// A file that the day reads.
@@ -126,10 +127,6 @@ impl Purpose {
 
     /// `.pdf, .svg or .dxf`.
     fn listed_endings(self) -> String {
-        let dotted: Vec<String> = self.endings().iter().map(|ending| format!(".{ending}")).collect();
-        match dotted.split_last() {
-            Some((last, before)) if !before.is_empty() => format!("{} or {last}", before.join(", ")),
-            _ => dotted.concat(),
-        }
+        listed(self.endings().iter().map(|ending| format!(".{ending}")), "or")
     }
 }

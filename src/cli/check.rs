@@ -2,10 +2,11 @@
 
 use super::arguments::{CheckArguments, UnitArguments};
 use super::{CliError, counted};
-use pleatwright::layout::Figures;
+use pleatwright::layout::{Figures, warning_runs};
 use pleatwright::store::{
     FileKind, file_kind, read_layout, read_order, read_preset, read_process, read_recipe, read_run, read_swatches,
 };
+use pleatwright::telling::{Names, Voice, Warned as _};
 use std::io::Write;
 use std::path::Path;
 
@@ -57,14 +58,16 @@ fn check_layout(path: &Path, units: UnitArguments) -> Result<String, CliError> {
     let layout = read_layout(path)?;
     let style = units.style(layout.marks())?;
     let figures = Figures::of(&layout);
-    let verdict = match figures.warnings.len() {
+    let runs = warning_runs(&figures.warnings);
+    let verdict = match runs.len() {
         0 => "in order".to_owned(),
-        count => format!("can be used, {} to look out for", counted(count, "thing")),
+        count => format!("can be used, {}", counted(count, "warning")),
     };
     let mut lines = format!("layout \"{}\": {verdict}, {}", layout.name(), counted(figures.binds.len(), "bind"));
-    for warning in &figures.warnings {
+    let voice = Voice { lengths: style, names: Names::Keys };
+    for run in runs {
         lines += "\n    ";
-        lines += &warning.sentence(style);
+        lines += &run.say(voice);
     }
     Ok(lines)
 }

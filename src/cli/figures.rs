@@ -3,14 +3,15 @@
 use super::arguments::{FiguresArguments, Units};
 use super::{CliError, area, counted};
 use pleatwright::geometry::Panel;
-use pleatwright::layout::{BindFigures, Figures, Layout, SectionFigures};
+use pleatwright::layout::{BindFigures, Figures, Layout, SectionFigures, warning_runs};
 use pleatwright::measure::{LengthStyle, RuleMarks};
 use pleatwright::store::read_layout;
+use pleatwright::telling::{Voice, Warned as _};
 use std::io::Write;
 
 pub(crate) fn run(arguments: &FiguresArguments, output: &mut dyn Write) -> Result<(), CliError> {
     if arguments.json && arguments.units.units == Some(Units::In) {
-        return Err(CliError::Argument("--json gives every length in mm; leave out --units in".to_owned()));
+        return Err(CliError::argument("--units in", "--json gives every length in mm", "leave it out"));
     }
     let layout = read_layout(&arguments.layout)?;
     let figures = Figures::of(&layout);
@@ -24,8 +25,8 @@ pub(crate) fn run(arguments: &FiguresArguments, output: &mut dyn Write) -> Resul
     fold(&layout, &figures, style, output)?;
     binds(&layout, &figures, style, output)?;
     sections(&layout, &figures, style, output)?;
-    for warning in &figures.warnings {
-        writeln!(output, "Look out: {}", warning.sentence(style))?;
+    for run in warning_runs(&figures.warnings) {
+        writeln!(output, "Warning: {}", run.say(Voice::window(style)))?;
     }
     Ok(())
 }
@@ -38,7 +39,7 @@ fn garment(layout: &Layout, figures: &Figures, style: LengthStyle, output: &mut 
     for m in &garment.measures {
         let status = m.status.map_or_else(String::new, |status| format!(" ({status})"));
         let style = m.lengths(layout.marks(), style);
-        let name = m.name.trim_end_matches("_mm").replace('_', " ");
+        let name = Voice::window(style).key(m.name);
         writeln!(output, "{name:<24}{:>14}{:>14}  {}{status}", style.format(m.now_mm), style.format(m.washed_mm), m.origin)?;
     }
     Ok(())

@@ -4,9 +4,10 @@ use super::arguments::{NewArguments, Units};
 use super::terminal::{self, Content};
 use super::{CliError, counted};
 use pleatwright::geometry::{GarmentKind, Measure, RawMeasures};
-use pleatwright::layout::{Layout, starter_folded};
+use pleatwright::layout::{Layout, LayoutError, starter_folded};
 use pleatwright::measure::{LengthUnit, RuleMarks, is_in_inches, parse_length};
 use pleatwright::store::layout_text;
+use pleatwright::telling::{Refused as _, Voice};
 use std::io::Write;
 
 pub(crate) fn run(arguments: &NewArguments, output: &mut dyn Write) -> Result<(), CliError> {
@@ -17,7 +18,7 @@ pub(crate) fn run(arguments: &NewArguments, output: &mut dyn Write) -> Result<()
     }
     let is_complete = kind.required_measures().all(|measure| measures.value(measure).is_some());
     let size = arguments.size.clone().or_else(|| (!is_complete).then(|| usual_size(kind)));
-    let refused = |error: pleatwright::layout::LayoutError| CliError::Argument(error.to_string());
+    let refused = |error: LayoutError| CliError::Argument(error.told(Voice::FILE));
     let mut raw = starter_folded(arguments.fold, kind, size.as_deref(), &measures, marks(arguments)).map_err(refused)?;
     if let Some(name) = &arguments.name {
         raw.name.clone_from(name);
@@ -36,7 +37,7 @@ fn measures(arguments: &NewArguments) -> Result<RawMeasures, CliError> {
         let (measure, value_mm) = measure(text, arguments.units.unit())?;
         if measures.value(measure).is_some() {
             let name = measure.key().trim_end_matches("_mm");
-            return Err(CliError::Argument(format!("--measure {text}: {name} is given twice; give it once")));
+            return Err(CliError::argument(format!("--measure {text}"), format!("{name} is given twice"), "keep one"));
         }
         measures.set(measure, Some(value_mm));
     }
@@ -55,13 +56,7 @@ fn marks(arguments: &NewArguments) -> RuleMarks {
 
 /// Refuses a size that the kind does not have, and says which it has.
 fn check_size(kind: GarmentKind, size: &str) -> Result<(), CliError> {
-    let names: Vec<String> = kind.sizes().iter().map(|size| size.name.to_string()).collect();
-    if names.iter().any(|name| name.eq_ignore_ascii_case(size.trim())) {
-        return Ok(());
-    }
-    let has =
-        if names.is_empty() { "it has none; give its measurements".to_owned() } else { format!("it has {}", names.join(", ")) };
-    Err(CliError::Argument(format!("--size {size}: there is no such size of {kind}; {has}")))
+    kind.size_named(size).map(drop).map_err(|error| CliError::because(format!("--size {size}"), &error))
 }
 
 /// The kind's size M, or its first.
@@ -92,20 +87,24 @@ pub(crate) fn kind(text: &str) -> Result<GarmentKind, CliError> {
     let part = format!("-{}-", text.trim().to_lowercase().replace([' ', '_'], "-"));
     let fitting: Vec<_> = GarmentKind::ALL.into_iter().filter(|kind| format!("-{}-", kebab(*kind)).contains(&part)).collect();
     let names = |kinds: &[GarmentKind]| kinds.iter().map(|kind| kebab(*kind)).collect::<Vec<_>>().join(", ");
+    let wrong = |what: &str, cure: String| CliError::argument(format!("--garment {text}"), what, cure);
     match fitting[..] {
         [only] => Ok(only),
-        [] => Err(CliError::Argument(format!("--garment {text}: there is no such kind; there are {}", names(&GarmentKind::ALL)))),
-        _ => Err(CliError::Argument(format!("--garment {text}: this could be {}; write one of them", names(&fitting)))),
+        [] => Err(wrong("not a kind of garment", format!("choose {}", names(&GarmentKind::ALL)))),
+        _ => Err(wrong("this could be several", format!("choose {}", names(&fitting)))),
     }
 }
 
 fn measure(text: &str, unit: LengthUnit) -> Result<(Measure, f64), CliError> {
-    let wrong = |why: String| CliError::Argument(format!("--measure {text}: {why}"));
-    let (name, value) = text.split_once('=').ok_or_else(|| wrong("write NAME=LENGTH, such as neck_width=172mm".to_owned()))?;
+    let argument = || format!("--measure {text}");
+    let wrong = |what: &str, cure: String| CliError::argument(argument(), what, cure);
+    let (name, value) = text
+        .split_once('=')
+        .ok_or_else(|| wrong("not a name and a length", "write NAME=LENGTH, such as neck_width=172mm".to_owned()))?;
     let key = format!("{}_mm", name.trim().trim_end_matches("_mm").replace(['-', ' '], "_"));
     let measure = Measure::ALL.into_iter().find(|measure| measure.key() == key).ok_or_else(|| {
         let known: Vec<_> = Measure::ALL.iter().map(|measure| measure.key().trim_end_matches("_mm")).collect();
-        wrong(format!("there is no such measurement; there are {}", known.join(", ")))
+        wrong("not a measurement", format!("choose {}", known.join(", ")))
     })?;
-    Ok((measure, parse_length(value, unit).map_err(|error| wrong(error.to_string()))?))
+    Ok((measure, parse_length(value, unit).map_err(|error| CliError::because(argument(), &error))?))
 }

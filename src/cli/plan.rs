@@ -17,6 +17,7 @@ use pleatwright::store::{
     EXAMPLE_PROCESSES, EXAMPLE_RECIPES, FileKind, OfLayout, file_kind, order_of_layout, read_layout, read_order, read_process,
     read_recipe, save_each_in,
 };
+use pleatwright::telling::{Names, Voice, Warned as _};
 use std::ffi::OsStr;
 use std::io::Write;
 use std::path::Path;
@@ -34,15 +35,19 @@ pub(crate) fn run(arguments: &PlanArguments, output: &mut dyn Write) -> Result<(
     let form = arguments.output.as_deref().map(form).transpose()?;
     let when = match (arguments.start, arguments.deadline) {
         (Some(start), Some(deadline)) if deadline <= start => {
-            return Err(CliError::Argument(format!("--deadline {deadline} is not after --start {start}")));
+            return Err(CliError::argument(
+                format!("--deadline {deadline}"),
+                format!("not after --start {start}"),
+                "give a later one",
+            ));
         }
         (Some(start), Some(deadline)) => When::Between { start, deadline },
         (Some(start), None) => When::Start(start),
         (None, Some(deadline)) => When::Deadline(deadline),
-        (None, None) => return Err(CliError::Argument("give --start TIME or --deadline TIME".to_owned())),
+        (None, None) => return Err(CliError::argument("--start", "a plan needs a time", "give --start TIME or --deadline TIME")),
     };
     if arguments.paper.is_some() && !matches!(form, Some(Form::Pdf)) && arguments.print.is_none() {
-        return Err(CliError::Argument("--paper is for a .pdf; leave it out, or write one with -o or --print".to_owned()));
+        return Err(CliError::argument("--paper", "it applies to PDF only", "leave it out, or write one with -o or --print"));
     }
     let order = order(file, arguments)?;
     let clock = arguments.zone.clone().unwrap_or_else(|| TimeZone::system().into());
@@ -77,13 +82,12 @@ fn list(output: &mut dyn Write) -> Result<(), CliError> {
 }
 
 fn form(path: &Path) -> Result<Form, CliError> {
-    let wrong = |why: &str| Err(CliError::Argument(format!("{}: {why}", path.display())));
     match path.extension().and_then(OsStr::to_str).map(str::to_lowercase).as_deref() {
         _ if terminal::is_output(path) => Ok(Form::Text),
         Some("ics") => Ok(Form::Calendar),
         Some("txt") => Ok(Form::Text),
         Some("pdf") => Ok(Form::Pdf),
-        _ => wrong("the name must end in .pdf, .ics or .txt"),
+        _ => Err(CliError::argument(path.display().to_string(), "not the name of a plan", "end it in .pdf, .ics or .txt")),
     }
 }
 
@@ -134,11 +138,12 @@ fn print_all(
 }
 
 fn tell_conflicts(plan: &Plan, output: &mut dyn Write) -> Result<(), CliError> {
+    let voice = Voice { lengths: plan.lengths, names: Names::Keys };
     for warning in &plan.warnings {
-        writeln!(output, "Warning: {warning}.")?;
+        writeln!(output, "Warning: {}", warning.say(voice))?;
     }
     for conflict in &plan.timeline.conflicts {
-        writeln!(output, "Look out: {conflict}.")?;
+        writeln!(output, "Conflict: {conflict}.")?;
     }
     Ok(())
 }
@@ -185,7 +190,7 @@ fn order(path: &Path, arguments: &PlanArguments) -> Result<Order, CliError> {
         FileKind::Run => Some("run"),
     };
     if let Some(other) = other {
-        return Err(CliError::Argument(format!("{} is a {other}; a plan is made for a layout or an order", path.display())));
+        return Err(CliError::argument(path.display().to_string(), format!("this is a {other}"), "name a layout or an order"));
     }
     if kind == FileKind::Order {
         let named = [
@@ -198,11 +203,11 @@ fn order(path: &Path, arguments: &PlanArguments) -> Result<Order, CliError> {
             ("--scrap-tested", arguments.scrap_tested),
         ];
         return match named.into_iter().find(|(_, given)| *given) {
-            Some((name, _)) => Err(CliError::Argument(format!(
-                "{name} is for a layout; in an order it is written into the file: {} in {}",
-                order_field(name),
-                path.display()
-            ))),
+            Some((name, _)) => Err(CliError::argument(
+                name,
+                "it applies to a layout, and an order says it itself",
+                format!("write {} into {}", order_field(name), path.display()),
+            )),
             None => Ok(read_order(path)?),
         };
     }

@@ -51,7 +51,11 @@ fn print(layout: &Layout, options: &PrintOptions, arguments: &PrintArguments, ou
 fn options(arguments: &PrintArguments, marks: RuleMarks) -> Result<PrintOptions, CliError> {
     if let Some(spacing_mm) = arguments.pounce.filter(|spacing_mm| !POUNCE_MM.contains(spacing_mm)) {
         let (least, most) = (POUNCE_MM.start(), POUNCE_MM.end());
-        return Err(CliError::Argument(format!("--pounce {spacing_mm} mm: give a distance from {least} to {most} mm")));
+        return Err(CliError::argument(
+            format!("--pounce {spacing_mm} mm"),
+            "out of range",
+            format!("give {least} to {most} mm"),
+        ));
     }
     let usual = TilingOptions::default();
     Ok(PrintOptions {
@@ -78,10 +82,11 @@ fn refuse_what_is_for_sheets(arguments: &PrintArguments) -> Result<(), CliError>
         ("--overlap", arguments.overlap.is_some()),
     ];
     match given.into_iter().find(|(_, is_given)| *is_given && !is_cut) {
-        Some((name, _)) => Err(CliError::Argument(format!(
-            "{name} is for sheets, and {} is written whole; leave it out, or print to a .pdf",
-            arguments.output.display()
-        ))),
+        Some((name, _)) => Err(CliError::argument(
+            name,
+            format!("it applies to PDF only, and {} is one whole drawing", arguments.output.display()),
+            "leave it out or print to .pdf",
+        )),
         None => Ok(()),
     }
 }

@@ -48,7 +48,7 @@ mod tests {
         assert_eq!(said(&format!("{print} --units inch")), "--units inch: give one of mm, in");
         assert_eq!(said(&format!("{print} --nearest 3")), "--nearest 3: give 2, 4, 8 or 16");
         assert!(said(&format!("{print} --pounce=long")).starts_with("--pounce long: "));
-        assert!(said("pleatwright plan tee.ron --zone Harbour/Row --start 2027-05-03").contains("no time zone is called"));
+        assert!(said("pleatwright plan tee.ron --zone Harbour/Row --start 2027-05-03").contains("not a time zone"));
         // Of a word that nothing is, the parser says more.
         assert!(said("pleatwright print").contains("--output"));
     }

@@ -9,6 +9,7 @@ use pleatwright::reveal::{
     Cancel, MOST_PIXELS, PictureMap, Reveal, RevealError, RevealOptions, Texture, comparison, picture_of, reveal_doses,
 };
 use pleatwright::store::{picture_png, read_layout};
+use pleatwright::telling::{Voice, Warned as _};
 use std::io::{self, Write};
 use std::path::Path;
 
@@ -18,7 +19,7 @@ const GAP_PX: usize = 8;
 pub(crate) fn run(arguments: &RevealArguments, output: &mut dyn Write) -> Result<(), CliError> {
     let path = &arguments.output;
     if !terminal::is_output(path) && path.extension().is_none_or(|ending| !ending.eq_ignore_ascii_case("png")) {
-        return Err(CliError::Argument(format!("{}: the name must end in .png", path.display())));
+        return Err(CliError::argument(path.display().to_string(), "not the name of a picture", "end it in .png"));
     }
     let first = Revealed::of(&arguments.layout, arguments)?;
     let second = arguments.beside.as_deref().map(|path| Revealed::of(path, arguments)).transpose()?;
@@ -28,7 +29,7 @@ pub(crate) fn run(arguments: &RevealArguments, output: &mut dyn Write) -> Result
     if let Some(second) = &second {
         picture = picture.above(&picture_of(&second.reveal, &second.dyes, map, texture), GAP_PX);
     }
-    let png = picture_png(&picture, arguments.pixel).map_err(|error| CliError::Argument(error.to_string()))?;
+    let png = picture_png(&picture, arguments.pixel)?;
     terminal::deliver(path, &png, Content::Binary)?;
     let output = &mut *terminal::beside(path, output);
     let panels = if first.reveal.has_back() { "front and back" } else { "one panel" };
@@ -63,7 +64,7 @@ impl Revealed {
         // Two pictures are one in the end.
         let most_pixels = if arguments.beside.is_some() { MOST_PIXELS / 2 } else { MOST_PIXELS };
         let options = RevealOptions { pixel_mm: arguments.pixel, most_pixels, ..RevealOptions::default() };
-        let refused = |error: RevealError| CliError::Argument(format!("{}: {error}", path.display()));
+        let refused = |error: RevealError| CliError::because(path.display().to_string(), &error);
         let reveal = reveal_doses(&layout, &options, &Cancel::new()).map_err(refused)?;
         let dyes = DyeSet::of_layout(&layout, arguments.discharged);
         Ok(Self { layout, reveal, dyes })
@@ -85,11 +86,11 @@ impl Revealed {
             writeln!(output, "Discharged, the garment's colour is taken to become {colour} ({whose}).")?;
         }
         for advice in self.reveal.advice() {
-            writeln!(output, "{}", advice.sentence())?;
+            writeln!(output, "{}", advice.say(Voice::FILE))?;
         }
         // As at a fully bathed surface.
         for warning in colour_warnings(&self.layout, &self.dyes, process.discharged_share(1.0), TOLD_APART) {
-            writeln!(output, "{}", warning.sentence())?;
+            writeln!(output, "{}", warning.say(Voice::FILE))?;
         }
         Ok(())
     }

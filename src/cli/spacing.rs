@@ -9,6 +9,7 @@ use pleatwright::layout::Layout;
 use pleatwright::store::{
     EXAMPLE_PRESETS, check_preset, layout_text, parse_preset, preset_text, presets_in, read_layout, read_preset,
 };
+use pleatwright::telling::{Refused, Voice};
 use std::io::Write;
 use std::path::{Path, PathBuf};
 
@@ -63,7 +64,7 @@ fn save_preset(layout: &Path, name: &str, note: &str, file: &Path, output: &mut 
     let layout = read_layout(layout)?;
     let spacing = &layout.raw().binds;
     let preset = SpacingPreset::of(name.to_owned(), note.to_owned(), layout.guide_mm(), spacing);
-    check_preset(&preset).map_err(|error| CliError::Argument(format!("--{error}")))?;
+    check_preset(&preset).map_err(|error| CliError::Argument(error.told(Voice::FILE).within("--name or --note")))?;
     terminal::deliver(file, preset_text(&preset).as_bytes(), Content::Text)?;
     writeln!(terminal::beside(file, output), "{}: spacing preset \"{name}\"", terminal::called(file))?;
     Ok(())
@@ -73,9 +74,9 @@ fn save_preset(layout: &Path, name: &str, note: &str, file: &Path, output: &mut 
 fn apply(preset: &str, layout: &Path, how: PresetUse) -> Result<(Layout, String), CliError> {
     let preset = find(preset)?;
     let layout = read_layout(layout)?;
-    let refused = |error: &dyn std::fmt::Display| {
+    let refused = |error: &dyn Refused| {
         let kept = if how.edits == PresetEdits::Kept { " with the layout's edits kept" } else { "" };
-        CliError::Argument(format!("\"{}\" does not fit{kept}: {error}", preset.name))
+        CliError::Argument(error.told(Voice::FILE).within(&format!("\"{}\" does not fit{kept}", preset.name)))
     };
     let raw = how.lay(&preset, &layout).map_err(|error| refused(&error))?;
     let changed = Layout::try_from(raw).map_err(|error| refused(&error))?;
@@ -101,5 +102,5 @@ fn find(preset: &str) -> Result<SpacingPreset, CliError> {
         return Ok(read_preset(path)?);
     }
     let names: Vec<_> = shipped().map(|shipped| shipped.name).collect();
-    Err(CliError::Argument(format!("there is no preset \"{preset}\", and no file of that name; there are {}", names.join(", "))))
+    Err(CliError::argument(format!("\"{preset}\""), "neither a preset nor a file", format!("choose {}", names.join(", "))))
 }

@@ -38,8 +38,11 @@ pub(crate) fn deliver(path: &Path, bytes: &[u8], content: Content) -> Result<(),
         _ if !stdout.is_terminal() => stdout.write_all(bytes)?,
         Content::Text => Plain::new(&mut stdout).write_all(bytes)?,
         Content::Binary => {
-            let words = "-o -: this is nothing to read on a terminal; send it on to a program or a file";
-            return Err(CliError::Argument(words.to_owned()));
+            return Err(CliError::argument(
+                "-o -",
+                "this is not text to read on a terminal",
+                "send it on to a program or a file",
+            ));
         }
     }
     Ok(stdout.flush()?)

@@ -9,6 +9,7 @@ use crate::layout::{
     Colours, FibreShare, GarmentSpec, Layout, LayoutError, LayoutSpec, Process, Swatch, WashSpec, starter_on_marks,
 };
 use crate::measure::{LengthStyle, RuleMarks};
+use crate::telling::Field;
 use kurbo::Point;
 
 /// A change of a layout, in the maker's terms.
@@ -163,7 +164,7 @@ impl EditCommand {
             Self::ReleaseAllBinds => raw.binds.edits.clear(),
             Self::ApplyPreset(preset, fit) => {
                 let laid = PresetUse { fit, ..PresetUse::default() }.lay(&preset, layout);
-                raw = laid.map_err(|error| LayoutError { field: "binds".to_owned(), problem: error.into() })?;
+                raw = laid.map_err(|error| LayoutError { field: Field::from("binds"), problem: error.into() })?;
             }
         }
         Ok(raw)

@@ -2,7 +2,9 @@
 
 use super::{EditCommand, History, Recovered};
 use crate::layout::{Figures, Layout, LayoutError, LayoutSpec};
+use crate::store::file_said;
 use crate::store::{ReadError, SaveError, layout_text, read_layout, save};
+use crate::telling::{Refused, Told, Voice, displayed_as_in_files};
 use std::fs;
 use std::io;
 use std::path::{Path, PathBuf};
@@ -37,17 +39,29 @@ pub enum OnDisk {
 #[non_exhaustive]
 pub enum DocumentError {
     /// It could not be read.
-    #[error(transparent)]
     Read(#[from] ReadError),
     /// It could not be written.
-    #[error(transparent)]
     Save(#[from] SaveError),
     /// Somebody else wrote to the file since it was read.
-    #[error("{} was changed by another program since it was opened; save under another name, or open it again", path.display())]
     ChangedOnDisk {
         /// The file.
         path: PathBuf,
     },
+}
+
+displayed_as_in_files!(DocumentError);
+
+impl Refused for DocumentError {
+    fn told(&self, voice: Voice) -> Told {
+        match self {
+            Self::Read(error) => error.told(voice),
+            Self::Save(error) => error.told(voice),
+            Self::ChangedOnDisk { path } => {
+                Told::new("changed by another program since it was opened", "save under another name, or open it again")
+                    .at(file_said(path, voice))
+            }
+        }
+    }
 }
 
 impl Document {

@@ -154,11 +154,6 @@ pub trait Bundle: Debug + Send + Sync {
         false
     }
 
-    /// The share of a stretch across that the bundle fills, 0 to 1, seen on its flat: all of it in a rod.
-    fn footprint(&self, _along_mm: Range<f64>, _across: Range<f64>) -> f64 {
-        1.0
-    }
-
     /// Which faces are open.
     fn open(&self) -> OpenFaces {
         OpenFaces::ROD

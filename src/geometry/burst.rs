@@ -1,7 +1,8 @@
 //! A burst: its centre on the garment, its arcs and pleats.
 
-use super::{Centring, PanelSet, Top};
-use crate::measure::{LengthStyle, RuleMarks, neat};
+use super::{Centring, Panel, PanelSet, Top};
+use crate::measure::RuleMarks;
+use crate::telling::{Field, Refused, Told, Voice, displayed_as_in_files};
 use kurbo::{Line, ParamCurve as _, Point};
 use std::f64::consts::PI;
 use std::ops::Range;
@@ -79,8 +80,6 @@ impl BurstSpec {
 pub const MOST_PLEATS: u32 = 400;
 /// A centre nearer to the centre line than this counts as on it, mm: half the breadth of a chalk line (practice).
 pub const ON_THE_FOLD_MM: f64 = 0.5;
-/// How lengths stand in a refusal: as [`neat`] numbers, in mm.
-const IN_SENTENCES: LengthStyle = LengthStyle::Metric { decimals: 3 };
 /// Largest radius taken for an arc, mm: beyond any garment.
 pub const LARGEST_RADIUS_MM: f64 = 5000.0;
 
@@ -89,12 +88,6 @@ pub const LARGEST_RADIUS_MM: f64 = 5000.0;
 #[non_exhaustive]
 pub enum BurstError {
     /// No cloth at the centre, on either panel.
-    #[error(
-        "the burst centre, {} mm from the centre line and {}, lies outside the cloth; {}",
-        neat(x_mm.abs()),
-        top.height(*y_mm, IN_SENTENCES),
-        extent(*top, *top_mm, *foot_mm, reach_mm.as_ref())
-    )]
     CentreOutsideCloth {
         /// From the centre line, mm.
         x_mm: f64,
@@ -110,10 +103,9 @@ pub enum BurstError {
         reach_mm: Option<Range<f64>>,
     },
     /// A radius, distance or depth that is no usable length.
-    #[error("{what} is {value_mm:?}; give a length above {above_mm} and at most {most_mm} mm")]
     Length {
-        /// Field of [`BurstSpec`], as a dotted path.
-        what: &'static str,
+        /// Field of [`BurstSpec`].
+        field: Field,
         /// Given value, mm.
         value_mm: f64,
         /// Exclusive lower bound, mm.
@@ -122,14 +114,13 @@ pub enum BurstError {
         most_mm: f64,
     },
     /// Too few or too many pleats.
-    #[error("{} pleats can't be folded; between 1 and {MOST_PLEATS} can, so make the pleats {hint}", neat(*pleats))]
     PleatCount {
         /// The number asked for, or that the depth comes to.
         pleats: f64,
-        /// Which way to go.
-        hint: &'static str,
     },
 }
+
+displayed_as_in_files!(BurstError);
 
 /// A burst laid on a garment: the centre is on the cloth and the pleats are a whole number.
 #[derive(Debug, Clone, PartialEq)]
@@ -143,14 +134,46 @@ pub struct Burst {
 }
 
 impl BurstError {
-    /// The field of [`BurstSpec`] that is wrong, as a dotted path.
+    /// The field of [`BurstSpec`] that is wrong.
     #[must_use]
-    pub fn field(&self) -> &'static str {
+    pub fn field(&self) -> Field {
         match self {
-            Self::CentreOutsideCloth { .. } => "centre",
-            Self::PleatCount { .. } => "pleats",
-            Self::Length { what, .. } => what,
+            Self::CentreOutsideCloth { .. } => Field::from("centre"),
+            Self::PleatCount { .. } => Field::from("pleats"),
+            Self::Length { field, .. } => field.clone(),
         }
+    }
+}
+
+impl Refused for BurstError {
+    fn told(&self, voice: Voice) -> Told {
+        let told = match self {
+            Self::CentreOutsideCloth { x_mm, top, y_mm, top_mm, foot_mm, reach_mm } => Told::new(
+                format!(
+                    "{} from the centre line and {} is off the cloth",
+                    voice.length(x_mm.abs()),
+                    top.height(*y_mm, voice.lengths)
+                ),
+                where_it_could_lie(voice, *top, [*top_mm, *foot_mm], reach_mm.as_ref()),
+            ),
+            Self::Length { value_mm, above_mm, most_mm, .. } => {
+                let value = voice.length(*value_mm);
+                let above = if *above_mm == 0.0 { "0".to_owned() } else { voice.length(*above_mm) };
+                Told::new(
+                    if value_mm.is_finite() { format!("{value} is out of range") } else { format!("{value} is not a length") },
+                    format!("give more than {above} and at most {}", voice.most(*most_mm)),
+                )
+            }
+            Self::PleatCount { pleats } => Told::new(
+                format!("{} pleats can't be folded", voice.number(*pleats)),
+                if *pleats > 1.0 {
+                    format!("make them deeper or fewer, at most {MOST_PLEATS}")
+                } else {
+                    format!("give 1 to {MOST_PLEATS}")
+                },
+            ),
+        };
+        told.at(self.field().said(voice))
     }
 }
 
@@ -258,13 +281,13 @@ fn turn_rad(full_turn: bool) -> f64 {
     if full_turn { 2.0 * PI } else { PI }
 }
 
-fn length(what: &'static str, value_mm: f64, above_mm: f64, most_mm: f64) -> Result<f64, BurstError> {
+fn length(field: &'static str, value_mm: f64, above_mm: f64, most_mm: f64) -> Result<f64, BurstError> {
     // Written so that a NaN is refused too.
     if value_mm > above_mm && value_mm <= most_mm {
         // A zero that was typed as -0 is a zero.
         Ok(value_mm + 0.0)
     } else {
-        Err(BurstError::Length { what, value_mm, above_mm, most_mm })
+        Err(BurstError::Length { field: field.into(), value_mm, above_mm, most_mm })
     }
 }
 
@@ -292,8 +315,7 @@ fn check_on_cloth(centre: Point, panels: &PanelSet) -> Result<(), BurstError> {
     if panels.iter().any(|(_, panel)| panel.contains(centre)) {
         return Ok(());
     }
-    let ends = panels.iter().map(|(_, panel)| panel.centre_line_mm());
-    let line = ends.reduce(|a, b| a.start.min(b.start)..a.end.max(b.end)).unwrap_or_default();
+    let line = panels.centre_line_mm(&Panel::BOTH);
     let (top_mm, foot_mm, reach_mm) = (line.start, line.end, reach_mm(centre.y, panels));
     Err(BurstError::CentreOutsideCloth { x_mm: centre.x, top: panels.top, y_mm: centre.y, top_mm, foot_mm, reach_mm })
 }
@@ -307,19 +329,17 @@ fn reach_mm(y_mm: f64, panels: &PanelSet) -> Option<Range<f64>> {
     (farthest > nearest).then_some(nearest.max(0.0)..farthest)
 }
 
-/// Where a centre could lie, in words: at its own height if there is cloth, else along the centre line.
-fn extent(top: Top, top_mm: f64, foot_mm: f64, reach_mm: Option<&Range<f64>>) -> String {
+/// Where a centre could lie: at its own height if there is cloth, else along the centre line.
+fn where_it_could_lie(voice: Voice, top: Top, line_mm: [f64; 2], reach_mm: Option<&Range<f64>>) -> String {
+    let line = format!("{} below {top} on the centre line", voice.range(line_mm[0], line_mm[1]));
     match reach_mm {
         Some(reach) if reach.start < 0.5 => {
-            format!("at that height the cloth reaches {:.0} mm to either side of the centre line", reach.end.floor())
+            format!("place it at most {} from the centre line at that height", voice.most(reach.end))
         }
-        Some(reach) => format!(
-            "at that height there is cloth from {:.0} to {:.0} mm beside the centre line; on the centre line it runs from {top_mm:.0} \
-             to {foot_mm:.0} mm below {top}",
-            reach.start.ceil(),
-            reach.end.floor()
-        ),
-        None => format!("on the centre line the cloth runs from {top_mm:.0} to {foot_mm:.0} mm below {top}"),
+        Some(reach) => {
+            format!("place it {} from the centre line at that height, or {line}", voice.range(reach.start, reach.end))
+        }
+        None => format!("place it {line}"),
     }
 }
 
@@ -333,11 +353,8 @@ fn pleat_count(pleats: Pleats, guide_radius_mm: f64, full_turn: bool) -> Result<
         Pleats::Count { count } => f64::from(count),
     };
     let whole = (wanted / step).round().max(if wanted > 0.0 { 1.0 } else { 0.0 }) * step;
-    if whole < step {
-        return Err(BurstError::PleatCount { pleats: wanted, hint: "more in number" });
-    }
-    if whole > f64::from(MOST_PLEATS) {
-        return Err(BurstError::PleatCount { pleats: wanted, hint: "deeper or fewer" });
+    if whole < step || whole > f64::from(MOST_PLEATS) {
+        return Err(BurstError::PleatCount { pleats: wanted });
     }
     #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a whole number between 1 and MOST_PLEATS")]
     Ok(whole as u32)

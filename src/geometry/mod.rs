@@ -44,8 +44,8 @@ pub use disc::{DiscCutter, DiscMeasure};
 pub use fold::{Crease, Fold};
 pub use folded::Folded;
 pub use garment::{
-    Bound, Draft, Garment, GarmentError, GarmentKind, Measure, Measurement, Measurements, Origin, Panels, RawMeasures, Size,
-    SizeName, SourceStatus, Top, Wash, WashError, figure_line,
+    Bound, Draft, Garment, GarmentError, GarmentKind, Measure, Measurement, Measurements, Misfit, Origin, Panels, RawMeasures,
+    Size, SizeName, SourceStatus, Top, Wash, WashDirection, WashError, figure_line,
 };
 pub use lay::{Centring, Lay};
 pub use outline::{Outline, OutlineError, PanelOutline};
@@ -53,8 +53,8 @@ pub use panel::{Panel, PanelPair, PanelSet};
 pub use rod::{Cloth, RodSize, Thread, ThreadKind, least_gap_mm, rod_size, thread_length_mm, tying_order, wraps};
 pub use sections::{MM2_PER_M2, Section, sections};
 pub use spacing::{
-    Adjustment, Bind, BindEdit, BindId, BindOrigin, EXPONENT_RANGE, Fit, Given, MOST_GAPS, Neighbours, Placed, Progression,
-    ProgressionError, ProgressionKind, Quantity, RATIO_RANGE, Side, Solved, SpacingContext, SpacingError, SpacingPreset,
-    SpacingSpec, Span, place_binds, solve,
+    Adjustment, Bind, BindEdit, BindId, BindOrigin, Clash, EXPONENT_RANGE, Fit, Given, MOST_GAPS, Need, Neighbours, Placed,
+    Progression, ProgressionError, ProgressionKind, Quantity, RATIO_RANGE, Side, Solved, SpacingContext, SpacingError,
+    SpacingPreset, SpacingSpec, Span, place_binds, solve,
 };
 pub use stretch::{Arc, Stretch};

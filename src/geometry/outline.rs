@@ -1,5 +1,6 @@
 //! Closed outlines of straight lines and cubic curves, and the two halves of a panel.
 
+use crate::telling::{Refused, Told, Voice, displayed_as_in_files};
 use kurbo::{Affine, BezPath, PathEl, PathSeg, Point, Rect, Shape};
 use std::ops::Range;
 
@@ -8,23 +9,37 @@ use std::ops::Range;
 #[non_exhaustive]
 pub enum OutlineError {
     /// The path has no segments.
-    #[error("an outline is a closed curve; this path is empty")]
     Empty,
     /// A coordinate is infinite or not a number.
-    #[error("an outline needs finite coordinates")]
     Infinite,
     /// The curve encloses no area, or encloses it the wrong way round (see [`crate::geometry`]).
-    #[error("an outline runs clockwise round a positive area; this one encloses {area_mm2} mm2")]
     Area {
         /// Signed area, mm2.
         area_mm2: f64,
     },
     /// A half profile leaves the half plane `x >= 0`, or does not start and end on the centre line.
-    #[error("a half profile starts and ends on the centre line and stays at x >= 0; this one reaches x = {x_mm} mm")]
     AcrossCentreLine {
         /// The offending coordinate, mm.
         x_mm: f64,
     },
+}
+
+displayed_as_in_files!(OutlineError);
+
+impl Refused for OutlineError {
+    fn told(&self, voice: Voice) -> Told {
+        match self {
+            Self::Empty => Told::new("the outline is empty", "give a closed curve"),
+            Self::Infinite => Told::new("the outline has a point at no finite place", "give finite coordinates"),
+            Self::Area { area_mm2 } => {
+                Told::new(format!("the outline encloses {}", voice.area(*area_mm2)), "run it clockwise round a positive area")
+            }
+            Self::AcrossCentreLine { x_mm } => Told::new(
+                format!("the half outline reaches {} from the centre line", voice.length(*x_mm)),
+                "start and end it on the centre line, and keep it on one side",
+            ),
+        }
+    }
 }
 
 /// How far a half profile may stray from the centre line by rounding, mm.

@@ -3,7 +3,7 @@
 use super::{PanelOutline, Top};
 use serde::Serialize;
 use std::fmt;
-use std::ops::{Add, Sub};
+use std::ops::{Add, Range, Sub};
 
 /// One of the two layers of cloth that a garment laid flat consists of.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
@@ -97,6 +97,14 @@ impl PanelSet {
             Panel::Front => Some(&self.front),
             Panel::Back => self.back.as_ref(),
         }
+    }
+
+    /// How far the cloth of some of the panels reaches along the centre line, from where it begins on any to where it ends, mm below the
+    /// shoulder point; nothing where the garment has none of them.
+    #[must_use]
+    pub fn centre_line_mm(&self, panels: &[Panel]) -> Range<f64> {
+        let lines = panels.iter().filter_map(|&panel| self.panel(panel)).map(PanelOutline::centre_line_mm);
+        lines.reduce(|a, b| a.start.min(b.start)..a.end.max(b.end)).unwrap_or_default()
     }
 
     /// The panels there are, front first.

@@ -1,7 +1,6 @@
 //! Pieces of the lines that are marked on laid cloth: straight, or round a centre. Every line that a fold marks is made of them.
 
 use kurbo::{Line, ParamCurve as _, Point, Vec2};
-use std::f64::consts::TAU;
 
 /// A straight piece or a part of a circle on the laid cloth, mm.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -30,12 +29,6 @@ impl Arc {
     #[must_use]
     pub fn point_at_rad(&self, angle_rad: f64) -> Point {
         self.centre + self.radius_mm * Vec2::from_angle(angle_rad)
-    }
-
-    /// Whether it is a whole circle.
-    #[must_use]
-    pub fn is_whole(&self) -> bool {
-        self.to_rad - self.from_rad >= TAU
     }
 }
 

@@ -3,6 +3,7 @@
 use super::fibre::{FIBRES_ROUND_PERCENT, FibreShare};
 use super::{FoldSpec, Layout, LayoutError, LayoutProblem, LayoutSpec};
 use crate::geometry::{Bundle as _, Burst, BurstFold, Folded, Garment, PanelSet, Panels, SpacingContext, Wash, place_binds};
+use crate::telling::Field;
 
 /// Longest name of a layout or a colour, characters: what fits on a sheet.
 const LONGEST_NAME: usize = 80;
@@ -25,19 +26,19 @@ fn check(raw: LayoutSpec) -> Result<Layout, LayoutError> {
     check_name("name", &raw.name)?;
     check_note("note", &raw.note)?;
     let FoldSpec::Burst(burst) = &raw.fold;
-    check_count("fold.further_arcs_mm", "extra arcs", burst.further_arcs_mm.len(), MOST_ARCS)?;
-    check_count("colours.rotation", "colours", raw.colours.rotation.len(), MOST_COLOURS)?;
+    check_count("fold.further_arcs_mm", burst.further_arcs_mm.len(), MOST_ARCS)?;
+    check_count("colours.rotation", raw.colours.rotation.len(), MOST_COLOURS)?;
     check_numbers(&raw)?;
     check_fibres(&raw.garment.fibres)?;
     check_colour_names(&raw)?;
     let garment = garment(&raw)?;
     let wash = &raw.garment.wash;
     let wash = Wash::new(wash.length_percent, wash.width_percent)
-        .map_err(|error| LayoutError::new(format!("garment.wash.{}_percent", error.direction), error))?;
+        .map_err(|error| LayoutError::new(Field::from("garment.wash").then(error.direction.key()), error))?;
     let panels = panel_set(&garment);
     let burst = Burst::new(&burst.on_marks(raw.binds.marks), &panels).map_err(|error| {
-        let field = error.field();
-        LayoutError::new(format!("fold.{field}"), error)
+        let field = Field::from("fold").then(error.field());
+        LayoutError::new(field, error)
     })?;
     let fold = BurstFold::new(burst, panels);
     let cloth_area = |radius_mm: f64| fold.cut(radius_mm).map(|cut| cut.area_mm2).sum();
@@ -47,8 +48,8 @@ fn check(raw: LayoutSpec) -> Result<Layout, LayoutError> {
         cloth_area: &cloth_area,
     };
     let binds = place_binds(&raw.binds, &context).map_err(|error| {
-        let field = error.field();
-        LayoutError::new(format!("binds.{field}"), error)
+        let field = Field::from("binds").then(error.field());
+        LayoutError::new(field, error)
     })?;
     check_single_colours(&raw, binds.binds.len() + 1)?;
     Ok(Layout { raw, garment, wash, folded: Folded::Burst(fold), binds })
@@ -59,8 +60,8 @@ fn garment(raw: &LayoutSpec) -> Result<Garment, LayoutError> {
     let size = size.map_err(|error| LayoutError::new("garment.size", error))?;
     Garment::new(raw.garment.kind, size, &raw.garment.measures).map_err(|error| {
         let field = match error.measure() {
-            Some(measure) => format!("garment.measures.{}", measure.key()),
-            None => "garment.size".to_owned(),
+            Some(measure) => Field::from("garment.measures").then(measure.key()),
+            None => Field::from("garment.size"),
         };
         LayoutError::new(field, error)
     })
@@ -77,7 +78,7 @@ pub(super) fn panel_set(garment: &Garment) -> PanelSet {
 }
 
 /// Refuses a name that no sheet can show.
-pub(crate) fn check_name(field: &str, name: &str) -> Result<(), LayoutError> {
+pub(crate) fn check_name(field: impl Into<Field>, name: &str) -> Result<(), LayoutError> {
     let length = name.chars().count();
     if (1..=LONGEST_NAME).contains(&length) && !name.trim().is_empty() && !name.contains(char::is_control) {
         Ok(())
@@ -87,13 +88,13 @@ pub(crate) fn check_name(field: &str, name: &str) -> Result<(), LayoutError> {
 }
 
 /// Refuses a note longer than one can be meant.
-pub(crate) fn check_note(field: &str, note: &str) -> Result<(), LayoutError> {
+pub(crate) fn check_note(field: impl Into<Field>, note: &str) -> Result<(), LayoutError> {
     let (length, most) = (note.chars().count(), LONGEST_NOTE);
     if length > most { Err(LayoutError::new(field, LayoutProblem::LongText { length, most })) } else { Ok(()) }
 }
 
-fn check_count(field: &str, what: &'static str, count: usize, most: usize) -> Result<(), LayoutError> {
-    if count > most { Err(LayoutError::new(field, LayoutProblem::TooMany { what, count, most })) } else { Ok(()) }
+fn check_count(field: &'static str, count: usize, most: usize) -> Result<(), LayoutError> {
+    if count > most { Err(LayoutError::new(field, LayoutProblem::TooMany { count, most })) } else { Ok(()) }
 }
 
 /// Every plain number of a layout with its range. The ranges only keep out what can't be meant; what is unwise is warned about.
@@ -130,10 +131,10 @@ fn check_numbers(raw: &LayoutSpec) -> Result<(), LayoutError> {
 }
 
 fn check_fibres(fibres: &[FibreShare]) -> Result<(), LayoutError> {
-    for share in fibres {
+    for (index, share) in fibres.iter().enumerate() {
         if !(0.0..=100.0).contains(&share.percent) {
             let problem = LayoutProblem::Number { value: share.percent, least: 0.0, most: 100.0 };
-            return Err(LayoutError::new("garment.fibres.percent", problem));
+            return Err(LayoutError::new(Field::from("garment.fibres").item(index + 1).then("percent"), problem));
         }
     }
     let percent: f64 = fibres.iter().map(|share| share.percent).sum();
@@ -147,9 +148,10 @@ fn check_fibres(fibres: &[FibreShare]) -> Result<(), LayoutError> {
 fn check_colour_names(raw: &LayoutSpec) -> Result<(), LayoutError> {
     let rotation = &raw.colours.rotation;
     for (index, swatch) in rotation.iter().enumerate() {
-        check_name("colours.rotation", &swatch.name)?;
+        let field = || Field::from("colours.rotation").item(index + 1).then("name");
+        check_name(field(), &swatch.name)?;
         if rotation[..index].iter().any(|earlier| earlier.name == swatch.name) {
-            return Err(LayoutError::new("colours.rotation", LayoutProblem::ColourTwice { name: swatch.name.clone() }));
+            return Err(LayoutError::new(field(), LayoutProblem::ColourTwice { name: swatch.name.clone() }));
         }
     }
     let cloth = [("garment.colour.name", &raw.garment.colour), ("garment.discharged.name", &raw.garment.discharged)];
@@ -161,13 +163,12 @@ fn check_colour_names(raw: &LayoutSpec) -> Result<(), LayoutError> {
 
 fn check_single_colours(raw: &LayoutSpec, sections: usize) -> Result<(), LayoutError> {
     for (&section, name) in &raw.colours.single {
-        let field = format!("colours.single.{section}");
+        let field = Field::from("colours.single").item(section as usize);
         if section == 0 || section as usize > sections {
             return Err(LayoutError::new(field, LayoutProblem::UnknownSection { section, most: sections }));
         }
         if !raw.colours.rotation.iter().any(|swatch| swatch.name == *name) {
-            let known: Vec<_> = raw.colours.rotation.iter().map(|swatch| swatch.name.as_str()).collect();
-            let known = if known.is_empty() { "none".to_owned() } else { known.join(", ") };
+            let known = raw.colours.rotation.iter().map(|swatch| swatch.name.clone()).collect();
             return Err(LayoutError::new(field, LayoutProblem::UnknownColour { name: name.clone(), known }));
         }
     }

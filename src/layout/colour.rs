@@ -1,5 +1,6 @@
 //! Colours as they are named and written in a layout.
 
+use crate::telling::{Refused, Told, Voice, displayed_as_in_files};
 use std::fmt;
 use std::str::FromStr;
 
@@ -16,10 +17,17 @@ pub struct Srgb {
 
 /// A text that is no colour.
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
-#[error("\"{text}\" is no colour; write # and six hexadecimal digits, such as \"#0f7c8a\"")]
 pub struct ParseColourError {
     /// What was given.
     pub text: String,
+}
+
+displayed_as_in_files!(ParseColourError);
+
+impl Refused for ParseColourError {
+    fn told(&self, _voice: Voice) -> Told {
+        Told::new(format!("not a colour: \"{}\"", self.text), "write # and six hexadecimal digits, such as \"#0f7c8a\"")
+    }
 }
 
 impl FromStr for Srgb {

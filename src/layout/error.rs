@@ -1,19 +1,20 @@
 //! What can be wrong with a layout whose form is right.
 
+use super::usual;
 use crate::geometry::{BurstError, GarmentError, SpacingError, WashError};
+use crate::telling::{Field, Refused, Told, Voice, displayed_as_in_files, listed};
 
-/// A value in a layout that can't be used, with the path of its field.
+/// A value in a layout that can't be used, with its field.
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
-#[error("{field}: {problem}")]
 pub struct LayoutError {
-    /// Dotted path of the field, such as `garment.measures.neck_width_mm`.
-    pub field: String,
+    /// Where it is, such as `garment.measures.neck_width_mm`.
+    pub field: Field,
     /// What is wrong with it.
     pub problem: LayoutProblem,
 }
 
 impl LayoutError {
-    pub(super) fn new(field: impl Into<String>, problem: impl Into<LayoutProblem>) -> Self {
+    pub(super) fn new(field: impl Into<Field>, problem: impl Into<LayoutProblem>) -> Self {
         Self { field: field.into(), problem: problem.into() }
     }
 }
@@ -22,28 +23,22 @@ impl LayoutError {
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
 #[non_exhaustive]
 pub enum LayoutProblem {
-    /// The form is newer than this program, or none that ever was.
-    #[error("this file has form {found}, and {}", other_form(*found, *known))]
+    /// The format is newer than this program, or none that ever was.
     Format {
         /// The number in the file.
         found: u32,
-        /// The newest form known.
+        /// The newest known.
         known: u32,
     },
     /// A measurement, or two that do not fit together.
-    #[error(transparent)]
     Garment(#[from] GarmentError),
     /// A change by washing out of range.
-    #[error(transparent)]
     Wash(#[from] WashError),
     /// A centre, radius or pleat that can't be.
-    #[error(transparent)]
     Burst(#[from] BurstError),
     /// A progression of binds that can't be solved.
-    #[error(transparent)]
     Spacing(#[from] SpacingError),
     /// A number out of range.
-    #[error("{value} is out of range; give a number from {least} to {most}")]
     Number {
         /// The given value.
         value: f64,
@@ -53,10 +48,6 @@ pub enum LayoutProblem {
         most: f64,
     },
     /// Cloth that would be thicker pressed than free.
-    #[error(
-        "free_thickness_mm is {free_mm} and pressed_thickness_mm is {pressed_mm}: cloth is no thicker pressed than lying free; \
-         are the two exchanged?"
-    )]
     FreeBelowPressed {
         /// Thickness lying free, mm.
         free_mm: f64,
@@ -64,13 +55,11 @@ pub enum LayoutProblem {
         pressed_mm: f64,
     },
     /// Fibres that are not all of the cloth, or one named twice.
-    #[error("the fibres make {percent} % together; give each once, 100 % in all, or leave them out for cotton")]
     Fibres {
         /// Their sum, percent.
         percent: f64,
     },
     /// A name that is empty, too long or of more than one line.
-    #[error("a name has 1 to {most} characters on one line, none of them a control character; this one has {length}")]
     Name {
         /// Its number of characters.
         length: usize,
@@ -78,7 +67,6 @@ pub enum LayoutProblem {
         most: usize,
     },
     /// A text longer than one can be meant.
-    #[error("it has {length} characters, and at most {most} fit; keep what is longer in a file of its own")]
     LongText {
         /// Its number of characters.
         length: usize,
@@ -86,31 +74,25 @@ pub enum LayoutProblem {
         most: usize,
     },
     /// More of something than can be meant.
-    #[error("there are {count} {what}, and at most {most} fit; leave some out")]
     TooMany {
-        /// What there is too much of.
-        what: &'static str,
         /// How many there are.
         count: usize,
         /// Most that fit.
         most: usize,
     },
     /// Two colours of one name.
-    #[error("two colours are named \"{name}\"; give each a name of its own")]
     ColourTwice {
         /// The name.
         name: String,
     },
     /// A section set to a colour that is not in the rotation.
-    #[error("there is no colour \"{name}\"; the rotation has {known}")]
     UnknownColour {
         /// The name.
         name: String,
         /// The names there are.
-        known: String,
+        known: Vec<String>,
     },
     /// A colour for a section that is not there.
-    #[error("there is no section {section}; this layout has sections 1 to {most}")]
     UnknownSection {
         /// The number given.
         section: u32,
@@ -119,18 +101,60 @@ pub enum LayoutProblem {
     },
 }
 
-/// What to say of a file's form that this program does not read.
-///
-/// ```
-/// use pleatwright::layout::other_form;
-/// assert_eq!(other_form(0, 1), "the first form is 1; write format: 1 if it has the fields of this program's files");
-/// assert_eq!(other_form(3, 1), "this program knows forms up to 1; use a newer version of the program for it");
-/// ```
-#[must_use]
-pub fn other_form(found: u32, known: u32) -> String {
-    if found == 0 {
-        format!("the first form is 1; write format: {known} if it has the fields of this program's files")
-    } else {
-        format!("this program knows forms up to {known}; use a newer version of the program for it")
+displayed_as_in_files!(LayoutError, LayoutProblem);
+
+impl Refused for LayoutError {
+    fn told(&self, voice: Voice) -> Told {
+        self.problem.of(&self.field, voice).at(self.field.said(voice))
+    }
+}
+
+impl Refused for LayoutProblem {
+    fn told(&self, voice: Voice) -> Told {
+        self.of(&Field::default(), voice)
+    }
+}
+
+impl LayoutProblem {
+    /// What is wrong with a field: its key says what its number counts.
+    fn of(&self, field: &Field, voice: Voice) -> Told {
+        match self {
+            Self::Format { found, known } => usual::unknown_format(*found, *known),
+            Self::Garment(error) => error.told(voice),
+            Self::Wash(error) => error.told(voice),
+            Self::Burst(error) => error.told(voice),
+            Self::Spacing(error) => error.told(voice),
+            Self::Number { value, least, most } => Told::new(
+                format!("{} is out of range", field.value(voice, *value)),
+                format!("give {}", field.values(voice, *least, *most)),
+            ),
+            Self::FreeBelowPressed { free_mm, pressed_mm } => {
+                let (free, pressed) = (voice.length(*free_mm), voice.length(*pressed_mm));
+                let key = voice.key("pressed_thickness_mm");
+                Told::new(
+                    format!("{free} is less than {key} {pressed}, and cloth can't be thicker pressed than lying free"),
+                    format!("give at least {pressed}, or exchange the two"),
+                )
+            }
+            Self::Fibres { percent } => Told::new(
+                format!("the fibres make {} % together", voice.number(*percent)),
+                "give each once, 100 % in all, or leave them out for cotton",
+            ),
+            Self::Name { length, most } => usual::name(*length, *most),
+            Self::LongText { length, most } => usual::long_text(*length, *most),
+            Self::TooMany { count, most } => usual::too_many(*count, *most),
+            Self::ColourTwice { name } => usual::twice(name),
+            Self::UnknownColour { name, known } => {
+                let cure = if known.is_empty() {
+                    "add it to the rotation first".to_owned()
+                } else {
+                    format!("choose {}", listed(known, "or"))
+                };
+                Told::new(format!("\"{name}\" is not a colour of the rotation"), cure)
+            }
+            Self::UnknownSection { section, most } => {
+                Told::new(format!("{section} is not a section of this layout"), format!("choose 1 to {most}"))
+            }
+        }
     }
 }

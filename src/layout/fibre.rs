@@ -1,5 +1,6 @@
 //! What the cloth is made of, and whether a reactive dye serves it.
 
+use crate::telling::{Refused, Told, Voice, displayed_as_in_files, listed};
 use serde::Serialize;
 use std::fmt;
 
@@ -160,17 +161,23 @@ pub fn serves(content: &[FibreShare]) -> Serves {
 
 /// A content label that can't be read.
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
-#[error(
-    "\"{text}\" is not a share of a fibre; write the label as it stands, such as \"60 % cotton, 40 % polyester\"; fibres are {}",
-    names()
-)]
 pub struct ParseFibresError {
     /// The part that can't be read.
     pub text: String,
 }
 
-fn names() -> String {
-    Fibre::ALL.map(Fibre::name).join(", ")
+displayed_as_in_files!(ParseFibresError);
+
+impl Refused for ParseFibresError {
+    fn told(&self, _voice: Voice) -> Told {
+        Told::new(
+            format!("not a share of a fibre: \"{}\"", self.text),
+            format!(
+                "copy the label, such as \"60 % cotton, 40 % polyester\"; fibres are {}",
+                listed(Fibre::ALL.map(Fibre::name), "and")
+            ),
+        )
+    }
 }
 
 /// Reads a content label: `60 % cotton, 40 % polyester`, `cotton 60, polyester 40`, or one fibre alone for all of it. Nothing gives no content.

@@ -18,12 +18,14 @@ mod rotation;
 mod spec;
 mod starter;
 mod text;
+pub(crate) mod usual;
 mod warning;
+mod warning_told;
 mod warnings;
 
 pub use checked::Layout;
 pub use colour::{ParseColourError, Srgb, Swatch};
-pub use error::{LayoutError, LayoutProblem, other_form};
+pub use error::{LayoutError, LayoutProblem};
 pub use fibre::{
     FIBRES_ROUND_PERCENT, Fibre, FibreShare, LEAST_CELLULOSE_PERCENT, ParseFibresError, Serves, Take, UNDYED_UNNOTICED_PERCENT,
     fibre_words, parse_fibres, serves,
@@ -47,3 +49,4 @@ pub(crate) use text::to_ron;
 use check::panel_set;
 pub(crate) use check::{check_name, check_note};
 pub use warning::{BindRef, Warning};
+pub use warning_told::{WarningRun, warning_runs};

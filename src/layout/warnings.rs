@@ -2,7 +2,7 @@
 
 use super::figures::{BindFigures, BurstFigures, FoldFigures};
 use super::{Layout, Limits, Serves, Warning, serves};
-use crate::geometry::{Bind, BindOrigin, Burst, Panel, Pleats, Quantity, least_gap_mm};
+use crate::geometry::{Bind, BindOrigin, Burst, Panel, Pleats, Quantity, Side, least_gap_mm};
 
 /// Every warning of a layout, in the order of the work: cloth, centre, guide arc, pleats, binds.
 pub(super) fn find(layout: &Layout, fold: &FoldFigures, burst: Option<&BurstFigures>, binds: &[BindFigures]) -> Vec<Warning> {
@@ -118,7 +118,7 @@ fn rounded_far(layout: &Layout, binds: &[BindFigures]) -> Option<Warning> {
     let far = || binds.iter().filter(|bind| bind.rounded_by_mm.abs() > least_mm + GROWTH_MM);
     let farthest = far().max_by(|a, b| a.rounded_by_mm.abs().total_cmp(&b.rounded_by_mm.abs()))?;
     let others = far().count() - 1;
-    Some(Warning::RoundedFar { bind: farthest.reference(), by_mm: farthest.rounded_by_mm, marks: marks.name(), others })
+    Some(Warning::RoundedFar { bind: farthest.reference(), by_mm: farthest.rounded_by_mm, marks, others })
 }
 
 /// Gaps count as growing toward the centre when they do so by more than this, mm, both as rounded and before: rounding to the marks
@@ -155,10 +155,10 @@ fn gaps(layout: &Layout, binds: &[BindFigures], warnings: &mut Vec<Warning>) {
         let (gap_mm, outer_gap_mm) = (three[1].gap_inside_mm, three[2].gap_inside_mm);
         warnings.push(Warning::LooserTowardCentre { bind: three[0].reference(), gap_mm, outer_gap_mm });
     }
-    for (side, solved) in [("inward", &layout.binds().inward), ("outward", &layout.binds().outward)] {
+    for (side, solved) in [(Side::Inward, &layout.binds().inward), (Side::Outward, &layout.binds().outward)] {
         // A span not filled to its end is no surprise: as many gaps were taken as fit.
         for adjustment in solved.adjusted.iter().filter(|adjustment| adjustment.what != Quantity::Span) {
-            let quantity = adjustment.what.to_string();
+            let quantity = adjustment.what;
             warnings.push(Warning::Adjusted { side, quantity, asked: adjustment.asked, got: adjustment.got });
         }
     }

@@ -8,7 +8,6 @@ mod mass;
 mod parse;
 #[cfg(test)]
 mod parse_tests;
-mod restate;
 mod style;
 mod total;
 mod unit;

@@ -18,16 +18,13 @@ pub const LARGEST_LENGTH_MM: f64 = 1e6;
 #[non_exhaustive]
 pub enum ParseLengthError {
     /// Nothing but space.
-    #[error("there is no length here; write for example 235 mm or 9 1/4 in")]
     Empty,
     /// The text ends where a number has to follow.
-    #[error("a number is missing at the end (column {column}); write for example 12 in + 5 mm")]
     Unfinished {
         /// Where the number should begin.
         column: usize,
     },
     /// Something else than a number.
-    #[error("found `{found}` at column {column} where a number is needed; write for example 235 mm or 9 1/4 in")]
     NotANumber {
         /// The offending text.
         found: String,
@@ -35,7 +32,6 @@ pub enum ParseLengthError {
         column: usize,
     },
     /// A word or sign after a number that is no unit.
-    #[error("`{found}` at column {column} is no unit of length; use mm, cm, m, in, ft or yd, for example 23.5 cm")]
     UnknownUnit {
         /// The offending text.
         found: String,
@@ -43,13 +39,11 @@ pub enum ParseLengthError {
         column: usize,
     },
     /// One number of a sum has a unit and this one has none.
-    #[error("the number at column {column} has no unit although another has one; give both, for example 12 in + 5 mm")]
     MissingUnit {
         /// Where the number begins.
         column: usize,
     },
     /// A comma that could be a decimal comma or part a thousand.
-    #[error("`{found}` at column {column} can be read in two ways; write 1234 or 1.234 instead of 1,234")]
     AmbiguousComma {
         /// The number as typed.
         found: String,
@@ -57,7 +51,6 @@ pub enum ParseLengthError {
         column: usize,
     },
     /// A fraction over nothing.
-    #[error("the fraction `{found}` at column {column} divides by zero; write for example 1/2")]
     ZeroDenominator {
         /// The fraction as typed.
         found: String,
@@ -65,7 +58,6 @@ pub enum ParseLengthError {
         column: usize,
     },
     /// A fraction of or after a number that is not whole.
-    #[error("found `{found}` at column {column}: a fraction is made of whole numbers, for example 9 1/4 or 9.25")]
     BadFraction {
         /// The number as typed.
         found: String,
@@ -73,7 +65,6 @@ pub enum ParseLengthError {
         column: usize,
     },
     /// Beyond [`LARGEST_LENGTH_MM`].
-    #[error("the length at column {column} is beyond {LARGEST_LENGTH_MM} mm; write for example 2350 mm")]
     TooLarge {
         /// Where the number begins.
         column: usize,

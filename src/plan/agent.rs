@@ -160,8 +160,7 @@ impl DischargeRule {
     /// Checks range and time; the figures are checked with the recipe's others.
     pub(super) fn check(&self) -> Result<(), PlanFileError> {
         if self.agent == DischargeAgent::ReadyMixture && (self.works.is_none() || self.minutes.is_none()) {
-            let missing = "discharge.works and discharge.minutes";
-            return Err(PlanFileError::new("discharge", PlanProblem::MixtureUnsaid { missing }));
+            return Err(PlanFileError::new("discharge", PlanProblem::MixtureUnsaid));
         }
         if let Some(range) = self.works {
             PlanFileError::check("discharge.works.from_c", range.from_c, 0.0, 100.0)?;

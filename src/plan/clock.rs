@@ -3,6 +3,7 @@
 //! Waits are true lengths of time: a rest of 24 hours over the night in which summer time ends is over at an earlier time of the clock
 //! than the day before. So times are civil at the edges, and minutes are counted between instants.
 
+use crate::telling::{Refused, Told, Voice, displayed_as_in_files};
 use jiff::civil::DateTime;
 use jiff::tz::{Offset, TimeZone};
 use jiff::{SignedDuration, Timestamp};
@@ -16,10 +17,17 @@ pub struct WallClock {
 
 /// A time zone that is not known.
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
-#[error("no time zone is called \"{name}\"; give a name such as Europe/Berlin or America/New_York")]
 pub struct ZoneError {
     /// The name given.
     pub name: String,
+}
+
+displayed_as_in_files!(ZoneError);
+
+impl Refused for ZoneError {
+    fn told(&self, _voice: Voice) -> Told {
+        Told::new(format!("not a time zone: \"{}\"", self.name), "give a name such as \"Europe/Berlin\" or \"America/New_York\"")
+    }
 }
 
 /// The clock being put forward or back.

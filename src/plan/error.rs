@@ -1,36 +1,42 @@
 //! What can be wrong with a recipe, an order or a process whose form is right, and what makes a plan refused.
 
-use crate::layout::{Fibre, LayoutError, other_form};
-use crate::plan::air::{Gas, SO2_ASTHMA_PPM, SO2_DANGER_PPM, air_limits};
-use crate::plan::{GradeError, Region, RunError, WorkPlace, ZoneError};
+use super::refusal::Refusal;
+use super::short;
+use crate::layout::{Fibre, LayoutError, usual};
+use crate::plan::{GradeError, RunError, ZoneError};
+use crate::telling::{Field, Refused, Told, Voice, displayed_as_in_files, listed};
 
-/// A value in a recipe, order or process file that can't be used, with the path of its field.
+/// A value in a recipe, order or process file that can't be used, with its field.
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
-#[error("{field}: {problem}")]
 pub struct PlanFileError {
-    /// Dotted path of the field, such as `dye.percent.full`.
-    pub field: String,
+    /// Where it is, such as `dye.percent.full`.
+    pub field: Field,
     /// What is wrong with it.
     pub problem: PlanProblem,
 }
 
 impl PlanFileError {
-    pub(super) fn new(field: impl Into<String>, problem: impl Into<PlanProblem>) -> Self {
+    pub(super) fn new(field: impl Into<Field>, problem: impl Into<PlanProblem>) -> Self {
         Self { field: field.into(), problem: problem.into() }
     }
 
+    /// The same within an outer field.
+    pub(super) fn within(self, outer: &'static str) -> Self {
+        Self { field: Field::from(outer).then(self.field), ..self }
+    }
+
     /// Refuses a number outside its range, NaN among them.
-    pub(super) fn check(field: &str, value: f64, least: f64, most: f64) -> Result<(), Self> {
+    pub(super) fn check(field: impl Into<Field>, value: f64, least: f64, most: f64) -> Result<(), Self> {
         if (least..=most).contains(&value) { Ok(()) } else { Err(Self::new(field, PlanProblem::Number { value, least, most })) }
     }
 
     /// Refuses a list longer than can be meant; it may be empty.
-    pub(super) fn check_most(field: &str, count: usize, most: usize) -> Result<(), Self> {
+    pub(super) fn check_most(field: impl Into<Field>, count: usize, most: usize) -> Result<(), Self> {
         if count <= most { Ok(()) } else { Err(Self::new(field, PlanProblem::TooMany { count, most })) }
     }
 
     /// Refuses a list that is empty or longer than can be meant.
-    pub(super) fn check_count(field: &str, count: usize, most: usize) -> Result<(), Self> {
+    pub(super) fn check_count(field: impl Into<Field>, count: usize, most: usize) -> Result<(), Self> {
         if (1..=most).contains(&count) { Ok(()) } else { Err(Self::new(field, PlanProblem::Count { count, most })) }
     }
 }
@@ -40,7 +46,6 @@ impl PlanFileError {
 #[non_exhaustive]
 pub enum PlanProblem {
     /// The form is newer than this program, or none that ever was.
-    #[error("this file has form {found}, and {}", other_form(*found, *known))]
     Format {
         /// The number in the file.
         found: u32,
@@ -48,7 +53,6 @@ pub enum PlanProblem {
         known: u32,
     },
     /// A number out of range.
-    #[error("{value} is out of range; give a number from {least} to {most}")]
     Number {
         /// The given value.
         value: f64,
@@ -58,7 +62,6 @@ pub enum PlanProblem {
         most: f64,
     },
     /// A list without entries, or with more than can be meant.
-    #[error("there are {count} entries; give 1 to {most}")]
     Count {
         /// How many there are.
         count: usize,
@@ -66,7 +69,6 @@ pub enum PlanProblem {
         most: usize,
     },
     /// A list with more entries than can be meant.
-    #[error("there are {count} entries, and at most {most} fit")]
     TooMany {
         /// How many there are.
         count: usize,
@@ -74,7 +76,6 @@ pub enum PlanProblem {
         most: usize,
     },
     /// A name that is empty, too long, or of more than one line.
-    #[error("a name has 1 to {most} characters on one line, none of them a control character; this one has {length}")]
     Name {
         /// Its number of characters.
         length: usize,
@@ -82,7 +83,6 @@ pub enum PlanProblem {
         most: usize,
     },
     /// A text longer than one can be meant.
-    #[error("it has {length} characters, and at most {most} fit")]
     LongText {
         /// Its number of characters.
         length: usize,
@@ -90,23 +90,20 @@ pub enum PlanProblem {
         most: usize,
     },
     /// Two things of one name.
-    #[error("\"{name}\" stands there twice; give each a name of its own")]
     Twice {
         /// The name.
         name: String,
     },
     /// A name that nothing bears.
-    #[error("there is no {what} \"{name}\"; there are {known}")]
     Unknown {
         /// What kind of thing was meant.
-        what: &'static str,
+        what: Named,
         /// The name.
         name: String,
         /// The names there are.
-        known: String,
+        known: Vec<String>,
     },
     /// A least wait above the most.
-    #[error("the least wait, {least_min} min, is above the most, {most_min} min")]
     Wait {
         /// The least wait.
         least_min: u32,
@@ -114,29 +111,34 @@ pub enum PlanProblem {
         most_min: u32,
     },
     /// A step that needs what the recipe does not have.
-    #[error("the step needs a discharge, and recipe \"{recipe}\" has none")]
     NoDischarge {
         /// The recipe.
         recipe: String,
     },
     /// Ice that a step waits for longer than can be planned.
-    #[error("{melting}, longer than a plan can wait; lay less of it, or keep the room warmer")]
     NeverMelts {
-        /// Which ice, how long and where.
-        melting: String,
+        /// The layer, from 1.
+        layer: u32,
+        /// How long it takes to melt, h.
+        hours: f64,
+        /// The room, C, where it is known.
+        room_c: Option<f64>,
     },
     /// Working hours that end before they begin, or overlap.
-    #[error("working hours from {from} to {to} are none, or begin before the earlier ones end")]
     Hours {
         /// Their beginning.
         from: String,
         /// Their end.
         to: String,
     },
+    /// Something that ends before it begins.
+    Backward {
+        /// Its beginning.
+        from: String,
+        /// Its end.
+        to: String,
+    },
     /// One garment that no tub takes.
-    #[error(
-        "one garment of {garment_g:.0} g takes {needed_l:.1} L at {litres_per_kg} L/kg, itself among them, and the tub has {tub_l}; use a larger tub"
-    )]
     TubTooSmall {
         /// Dry mass of the garment.
         garment_g: f64,
@@ -148,10 +150,6 @@ pub enum PlanProblem {
         tub_l: f64,
     },
     /// Rods that, with the bath that covers them, need a larger vessel.
-    #[error(
-        "{cloth_g:.0} g of cloth and the discharge bath that it takes need a vessel of {needed_l:.1} L, filled to four fifths, and this one holds \
-         {vessel_l} L; use a larger vessel, or one whose floor is smaller"
-    )]
     VesselTooSmall {
         /// Dry cloth, g.
         cloth_g: f64,
@@ -161,24 +159,10 @@ pub enum PlanProblem {
         vessel_l: f64,
     },
     /// A plastic tub on a hob.
-    #[error("a plastic tub can't stand on a hob; say Kettle, or material: Steel")]
     PlasticOnHob,
     /// A ready mixture whose label nobody read.
-    #[error("a ready discharge mixture is used as its label says; give {missing} from it")]
-    MixtureUnsaid {
-        /// The fields that the label fills.
-        missing: &'static str,
-    },
+    MixtureUnsaid,
     /// Cloth that the dye harms, or hardly dyes.
-    #[error(
-        "{percent:.0} % of the cloth is {}{fibre}; {}",
-        if *percent > 99.5 { "" } else if *is_harmed { "animal fibre, most of it " } else { "a fibre that it does not dye, most of it " },
-        if *is_harmed {
-            "hot soda ash and this discharge harm it: use a process made for wool or silk"
-        } else {
-            "a reactive dye binds to cotton, linen, hemp and viscose and washes out of the rest: use a dye made for that fibre"
-        }
-    )]
     WrongFibre {
         /// The largest such fibre.
         fibre: Fibre,
@@ -188,95 +172,149 @@ pub enum PlanProblem {
         is_harmed: bool,
     },
     /// A layout that can't be graded as asked.
-    #[error(transparent)]
     Grade(#[from] GradeError),
     /// A graded layout that can't be.
-    #[error(transparent)]
     Layout(#[from] LayoutError),
     /// A tick or note of a run that can't be.
-    #[error(transparent)]
     Run(#[from] RunError),
     /// A time zone that is not known.
-    #[error(transparent)]
     Zone(#[from] ZoneError),
     /// The plan would hurt someone or spoil the work.
-    #[error(transparent)]
-    Refused(#[from] Refusal),
+    Refused(Box<Refusal>),
 }
 
-/// A plan that is refused because it would hurt someone.
-#[derive(Debug, Clone, PartialEq, thiserror::Error)]
-#[non_exhaustive]
-pub enum Refusal {
-    /// A reductive discharge in a room without extraction.
-    #[error(
-        "step \"{step}\" gives off sulfur dioxide, {place}; {}. Do it outdoors or under extraction",
-        indoors(*grams, agent, *ppm, *region)
-    )]
-    NoExtraction {
-        /// The step.
-        step: String,
-        /// The discharge agent.
-        agent: &'static str,
-        /// How much of it in one bath.
-        grams: f64,
-        /// The most sulfur dioxide it can give in that room.
-        ppm: f64,
-        /// Where it was to be done.
-        place: WorkPlace,
-        /// Whose limits are told.
-        region: Region,
-    },
-    /// Bleach or acid and a reductive agent in one bath or one tub.
-    #[error(
-        "steps \"{first}\" and \"{second}\" share {shared}: {mixed} must never meet, for together they give off dangerous gas and heat \
-         (ICSC 1717: keep dithionite from acids and oxidants); give each its own"
-    )]
-    OneBath {
-        /// The earlier step.
-        first: String,
-        /// The later one.
-        second: String,
-        /// What they share.
-        shared: String,
-        /// The two kinds of chemical.
-        mixed: String,
-    },
-    /// No full rinse between bleach or acid and a reductive agent.
-    #[error(
-        "between steps \"{first}\" and \"{second}\" the cloth is not rinsed: {mixed} must never meet, for together they give off \
-         dangerous gas and heat (ICSC 1717: keep dithionite from acids and oxidants); put a full rinse between them"
-    )]
-    NoRinse {
-        /// The earlier step.
-        first: String,
-        /// The later one.
-        second: String,
-        /// The two kinds of chemical.
-        mixed: String,
-    },
+/// A kind of thing that is called by a name.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Named {
+    /// A process of the order.
+    Process,
+    /// A colour of its layouts.
+    Colour,
+    /// An earlier step that is done once.
+    EarlierStep,
 }
 
-/// Why a closed room is refused whatever its size: by the bound where that is above the limit, else because the gas does not spread evenly.
-fn indoors(grams: f64, agent: &str, ppm: f64, region: Region) -> String {
-    let limits = air_limits(Gas::SulfurDioxide, region);
-    if ppm > limits.short_ppm {
-        return format!(
-            "{grams:.1} g of {agent} can give up to {ppm:.0} ppm there, and {} ppm is the limit for 15 minutes ({}), {SO2_DANGER_PPM} ppm is \
-             dangerous at once",
-            limits.short_ppm, limits.source
-        );
+impl Named {
+    const fn words(self) -> &'static str {
+        match self {
+            Self::Process => "a process",
+            Self::Colour => "a colour of the layouts",
+            Self::EarlierStep => "an earlier step that is done once",
+        }
     }
-    format!(
-        "a closed room is refused whatever its size: the gas is heavier than air and lies about the bath, and some people with asthma feel \
-         {SO2_ASTHMA_PPM} ppm"
-    )
+}
+
+impl From<Refusal> for PlanProblem {
+    fn from(refusal: Refusal) -> Self {
+        Self::Refused(Box::new(refusal))
+    }
+}
+
+displayed_as_in_files!(PlanFileError, PlanProblem);
+
+impl Refused for PlanFileError {
+    fn told(&self, voice: Voice) -> Told {
+        self.problem.of(&self.field, voice).at(self.field.said(voice))
+    }
+}
+
+impl Refused for PlanProblem {
+    fn told(&self, voice: Voice) -> Told {
+        self.of(&Field::default(), voice)
+    }
+}
+
+impl PlanProblem {
+    /// What is wrong with a field: its key says what its number counts.
+    fn of(&self, field: &Field, voice: Voice) -> Told {
+        match self {
+            Self::Format { found, known } => usual::unknown_format(*found, *known),
+            Self::Number { value, least, most } => Told::new(
+                format!("{} is out of range", field.value(voice, *value)),
+                format!("give {}", field.values(voice, *least, *most)),
+            ),
+            Self::Count { count, most } => Told::new(format!("{count} entries"), format!("give 1 to {most}")),
+            Self::TooMany { count, most } => usual::too_many(*count, *most),
+            Self::Name { length, most } => usual::name(*length, *most),
+            Self::LongText { length, most } => usual::long_text(*length, *most),
+            Self::Twice { name } => usual::twice(name),
+            Self::Unknown { what, name, known } => {
+                let cure = if known.is_empty() { "there are none".to_owned() } else { format!("choose {}", listed(known, "or")) };
+                Told::new(format!("\"{name}\" is not {}", what.words()), cure)
+            }
+            Self::Wait { least_min, most_min } => Told::new(
+                format!("the least wait, {least_min} min, is longer than the longest, {most_min} min"),
+                "exchange them, or change one",
+            ),
+            Self::NoDischarge { recipe } => Told::new(
+                format!("the process has a discharge, and recipe \"{recipe}\" has none"),
+                "choose a recipe with a discharge, or a process without",
+            ),
+            Self::NeverMelts { layer, hours, room_c } => {
+                let melting = melting_words(*layer, *hours, *room_c);
+                Told::new(format!("{melting}, longer than a plan can wait"), "lay less of it, or keep the room warmer")
+            }
+            Self::Hours { from, to } => {
+                Told::new(format!("working hours {from} to {to} are empty or overlap earlier ones"), "change one")
+            }
+            Self::Backward { from, to } => Told::new(format!("it ends at {to}, before it begins at {from}"), "give a later end"),
+            Self::TubTooSmall { garment_g, needed_l, litres_per_kg, tub_l } => Told::new(
+                format!(
+                    "one garment of {garment_g:.0} g takes {needed_l:.1} L at {litres_per_kg} L/kg, itself among them, and the tub has \
+                     {tub_l} L"
+                ),
+                "use a larger tub",
+            ),
+            Self::VesselTooSmall { cloth_g, needed_l, vessel_l } => Told::new(
+                format!(
+                    "{cloth_g:.0} g of cloth and their discharge bath need a vessel of {needed_l:.1} L, filled to four fifths, and this \
+                     one holds {vessel_l} L"
+                ),
+                "use a larger vessel, or one with a smaller floor",
+            ),
+            Self::PlasticOnHob => Told::new(
+                "a plastic tub can't stand on a hob",
+                voice.either("say Kettle, or material: Steel", "heat with a kettle, or choose a steel pot"),
+            ),
+            Self::MixtureUnsaid => {
+                let [works, minutes] = ["discharge.works", "discharge.minutes"].map(|key| voice.literal(key));
+                Told::new("a ready mixture is used as its label says", format!("give {works} and {minutes} from the label"))
+            }
+            Self::WrongFibre { fibre, percent, is_harmed } => wrong_fibre(*fibre, *percent, *is_harmed),
+            Self::Grade(error) => error.told(voice),
+            Self::Layout(error) => error.told(voice),
+            Self::Run(error) => error.told(voice),
+            Self::Zone(error) => error.told(voice),
+            Self::Refused(refusal) => refusal.told(voice),
+        }
+    }
+}
+
+/// Which ice takes how long to melt, and where.
+pub(super) fn melting_words(layer: u32, hours: f64, room_c: Option<f64>) -> String {
+    let room = room_c.map_or_else(String::new, |room_c| format!(" at {} °C", short(room_c)));
+    format!("ice, layer {layer}, takes about {hours:.1} h to melt{room}")
+}
+
+fn wrong_fibre(fibre: Fibre, percent: f64, is_harmed: bool) -> Told {
+    let kind = match (percent > 99.5, is_harmed) {
+        (true, _) => "",
+        (false, true) => "animal fibre, most of it ",
+        (false, false) => "a fibre that it does not dye, most of it ",
+    };
+    let why = if is_harmed {
+        "hot soda ash and this discharge harm it"
+    } else {
+        "a reactive dye binds to cotton, linen, hemp and viscose and washes out of the rest"
+    };
+    let cure = if is_harmed { "use a process made for wool or silk" } else { "use a dye made for that fibre" };
+    Told::new(format!("{percent:.0} % of the cloth is {kind}{fibre}: {why}"), cure)
 }
 
 /// Longest name, characters: what fits on a sheet.
 const LONGEST_NAME: usize = 80;
 
-pub(super) fn check_name(field: &str, name: &str) -> Result<(), PlanFileError> {
+pub(super) fn check_name(field: impl Into<Field>, name: &str) -> Result<(), PlanFileError> {
     let length = name.chars().count();
     if (1..=LONGEST_NAME).contains(&length) && !name.trim().is_empty() && !name.contains(char::is_control) {
         Ok(())
@@ -292,7 +330,7 @@ pub(super) fn check_note(note: &str) -> Result<(), PlanFileError> {
     check_text("note", note, LONGEST_NOTE)
 }
 
-pub(super) fn check_text(field: &str, text: &str, most: usize) -> Result<(), PlanFileError> {
+pub(super) fn check_text(field: impl Into<Field>, text: &str, most: usize) -> Result<(), PlanFileError> {
     let length = text.chars().count();
     if length > most { Err(PlanFileError::new(field, PlanProblem::LongText { length, most })) } else { Ok(()) }
 }

@@ -12,6 +12,7 @@
 
 use crate::geometry::{BindEdit, BurstSpec, Centre, Garment, GarmentError, Measure, RawMeasures, SizeName, SpacingSpec};
 use crate::layout::{FoldSpec, Layout, LayoutError, LayoutSpec};
+use crate::telling::{Refused, Told, Voice, displayed_as_in_files};
 
 /// What happens to the rings on another size.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
@@ -28,22 +29,34 @@ pub enum GradeRule {
 #[non_exhaustive]
 pub enum GradeError {
     /// The layout has no size to start from.
-    #[error("layout \"{name}\" names no size, so there is nothing to grade from; give its garment a size")]
     NoSize {
         /// The layout.
         name: String,
     },
     /// The kind does not come in that size, or it can't be drafted there.
-    #[error(transparent)]
     Garment(#[from] GarmentError),
     /// The graded layout can't be.
-    #[error("graded to {size}: {problem}")]
     Layout {
         /// The size.
         size: SizeName,
         /// What is wrong.
         problem: Box<LayoutError>,
     },
+}
+
+displayed_as_in_files!(GradeError);
+
+impl Refused for GradeError {
+    fn told(&self, voice: Voice) -> Told {
+        match self {
+            Self::NoSize { name } => Told::new(
+                format!("layout \"{name}\" has a garment without a size, so there is nothing to grade from"),
+                "give its garment a size",
+            ),
+            Self::Garment(error) => error.told(voice),
+            Self::Layout { size, problem } => problem.told(voice).within(&format!("graded to {size}")),
+        }
+    }
 }
 
 /// A layout for another size of its garment, by the rule stated at the top of this module.

@@ -33,6 +33,7 @@ mod order;
 mod plan_of;
 mod process;
 mod recipe;
+mod refusal;
 mod rod_bulk;
 mod run;
 mod schedule;
@@ -56,7 +57,7 @@ pub use clock::{ClockChange, WallClock, ZoneError};
 pub use cure::{CureRule, DyeClass, fixing_time};
 pub use dry::{dries_slower, dry_rod_g, drying_h, soda_left_g, thread_g_per_m};
 pub use duration::{duration, work_time};
-pub use error::{PlanFileError, PlanProblem, Refusal};
+pub use error::{Named, PlanFileError, PlanProblem};
 pub use grade::{GradeError, GradeRule, grade};
 pub use heat::{Body, COTTON_KJ_PER_KG_K, HeatedBath, WATER_KJ_PER_KG_K, mixing_temperature_c};
 pub use heat_loss::{COVERED_W_PER_M2_K, OPEN_AIR_C, OPEN_W_PER_M2, open_w_per_m2};
@@ -75,6 +76,7 @@ pub use process::{
     Until, Wait, cautions, check_safety, out_of_order,
 };
 pub use recipe::{BathVolume, DepthPercent, DyeRule, IceLayer, IceRule, Recipe, ShadeDepth, SodaRule, SolutionRule};
+pub use refusal::{Refusal, Shared};
 pub use rod_bulk::RodBulk;
 pub use run::{
     Ahead, Blocked, Coming, Endangered, Job, Judged, Late, Mark, NowView, Replan, Run, RunCaution, RunError, RunKind, RunNeed,

@@ -2,13 +2,15 @@
 
 use super::build::{TaskLabel, problem, room};
 use super::timeline::Solved;
-use super::warning::{PlanWarning, warnings};
+use super::warning::{PlanWarning, vessels_taken, warnings};
 use super::{
     Caution, CostSheet, DayHours, Entry, GarmentMasses, GoOn, Hazard, Hours, Load, Order, Place, PlanFileError, Problem, Region,
     ShoppingLine, Timeline, Totals, Vessel, WallClock, Weekday, WorkCalendar, WorkPlace, costs, shopping_list, solve_backward,
     solve_forward, totals,
 };
+use crate::measure::LengthStyle;
 use crate::reveal::Cancel;
+use crate::telling::{Refused, Told, Voice, displayed_as_in_files};
 use jiff::ToSpan as _;
 use jiff::civil::{Date, DateTime, Time};
 use serde::Serialize;
@@ -35,17 +37,28 @@ pub enum When {
 #[non_exhaustive]
 pub enum PlanError {
     /// A time that no calendar of ours can reckon with.
-    #[error("the plan would reach beyond the years that a calendar knows; it was asked for {when}")]
     OutOfTime {
         /// The time asked for.
         when: DateTime,
     },
     /// It was stopped.
-    #[error("planning was stopped")]
     Stopped,
     /// The order can't be.
-    #[error(transparent)]
     Order(#[from] PlanFileError),
+}
+
+displayed_as_in_files!(PlanError);
+
+impl Refused for PlanError {
+    fn told(&self, voice: Voice) -> Told {
+        match self {
+            Self::OutOfTime { when } => {
+                Told::new(format!("from {when} the plan would leave the years that a calendar knows"), "give an earlier time")
+            }
+            Self::Stopped => Told::new("planning was stopped", "start it again for a plan"),
+            Self::Order(error) => error.told(voice),
+        }
+    }
 }
 
 /// A line of the order in the plan.
@@ -64,6 +77,9 @@ pub struct LinePlan {
 pub struct Plan {
     /// The order's name.
     pub name: String,
+    /// How lengths are written for whoever has the rule of its first layout.
+    #[serde(skip)]
+    pub lengths: LengthStyle,
     /// The recipe's name; of several, all.
     pub recipe: String,
     /// Where the discharge is done.
@@ -130,10 +146,12 @@ impl Plan {
         }
         let by_order: Vec<u32> = loads.iter().map(|load| load.number).collect();
         let number = |of_order: u32| by_order.get(of_order as usize - 1).copied().unwrap_or(of_order);
-        let warnings = warnings(order).into_iter().map(|warning| warning.numbered(number)).collect();
+        let warnings = warnings(order).into_iter().map(|warning| warning.numbered(number));
+        let warnings = warnings.chain(vessels_taken(order, &timeline.entries)).collect();
         loads.sort_by_key(|load| load.number);
         Ok(Self {
             name: order.raw().name.clone(),
+            lengths: order.lines().first().map_or_else(LengthStyle::default, |line| line.layout.marks().lengths()),
             recipe: recipe_names(order),
             place: order.raw().workshop.place,
             region: order.raw().workshop.region,
@@ -201,6 +219,12 @@ impl Plan {
         told_once(self.by_bath().into_iter().filter(|entry| own.iter().any(|other| std::ptr::eq(*other, *entry))))
     }
 
+    /// The warnings that stand beside the garments of one line, by its index: those about whole loads only where all are its own loads.
+    pub fn warnings_of(&self, line: usize) -> impl Iterator<Item = &PlanWarning> {
+        let is_own = move |number: &u32| self.loads_of(line).any(|load| load.number == *number);
+        self.warnings.iter().filter(move |warning| warning.loads().iter().all(is_own))
+    }
+
     /// The tub loads that hold garments of a line, by its index.
     pub fn loads_of(&self, line: usize) -> impl Iterator<Item = &Load> {
         self.loads.iter().filter(move |load| load.items.iter().any(|item| item.line == line))
@@ -263,7 +287,7 @@ fn timeline(order: &Order, when: When, clock: &WallClock, cancel: &Cancel) -> Re
     let out = || PlanError::OutOfTime { when: asked };
     let (problem, labels) = problem(order);
     let shop = &order.raw().workshop;
-    let hours = DayHours::of(&shop.hours, &shop.days_off)?;
+    let hours = DayHours::of(&shop.hours, &shop.days_off).map_err(|error| error.within("workshop"))?;
     let span_days = span_days(&problem, hours.worked_min() * hours.days_a_week());
     // Backward, the calendar has to begin before anything could.
     let back_days = if matches!(when, When::Deadline(_)) { span_days } else { 0 };

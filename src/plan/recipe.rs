@@ -3,6 +3,7 @@
 use super::error::{check_name, check_note};
 use super::{CureRule, DischargeRule, DyeClass, PlanFileError, SOLUBLE_G_PER_KG, Sourced};
 use crate::geometry::SourceStatus;
+use crate::telling::Field;
 use serde::Serialize;
 use std::collections::BTreeMap;
 use std::fmt;
@@ -208,9 +209,9 @@ impl Recipe {
         check_name("name", &self.name)?;
         check_note(&self.note)?;
         PlanFileError::check_most("dye.depths", self.dye.depths.len(), MOST_DEPTHS)?;
-        self.dye.depths.keys().try_for_each(|colour| check_name("dye.depths", colour))?;
+        self.dye.depths.keys().try_for_each(|colour| check_name(Field::from("dye.depths").named(colour), colour))?;
         for (field, figure, least, most) in self.figures() {
-            PlanFileError::check(&field, figure.value, least, most)?;
+            PlanFileError::check(field, figure.value, least, most)?;
         }
         self.discharge.as_ref().map_or(Ok(()), DischargeRule::check)?;
         self.cure.as_ref().map_or(Ok(()), CureRule::check)?;
@@ -221,7 +222,7 @@ impl Recipe {
     }
 
     /// Every figure with its field and range. The ranges keep out what can't be meant, not what is unwise.
-    fn figures(&self) -> Vec<(String, &Sourced, f64, f64)> {
+    fn figures(&self) -> Vec<(&'static str, &Sourced, f64, f64)> {
         let percent = &self.dye.percent;
         let mut all = vec![
             ("dye.percent.pale", &percent.pale, 0.0, 100.0),
@@ -258,6 +259,6 @@ impl Recipe {
                 IceLayer::Water { grams_per_gram } => ("ice.layers.grams_per_gram", grams_per_gram, 0.1, 50.0),
             }));
         }
-        all.into_iter().map(|(field, figure, least, most)| (field.to_owned(), figure, least, most)).collect()
+        all
     }
 }

@@ -1,6 +1,7 @@
 //! The plan as plain text: to read, print or pin to the wall.
 
 use super::{DECAHYDRATE_PER_SODA_ASH, Entry, IceMass, LinePlan, Load, Plan, PlanCaution, short, work_time};
+use crate::telling::{Names, Voice, Warned as _};
 use jiff::civil::{Date, DateTime};
 use std::fmt::{self, Write};
 
@@ -73,7 +74,8 @@ impl Page {
     }
 
     fn warnings(&mut self, plan: &Plan) -> fmt::Result {
-        plan.warnings.iter().try_for_each(|warning| self.wrapped("WARNING: ", &format!("{warning}.")))
+        let voice = Voice { lengths: plan.lengths, names: Names::Keys };
+        plan.warnings.iter().try_for_each(|warning| self.wrapped("WARNING: ", &warning.say(voice)))
     }
 
     fn title(&mut self, title: &str) -> fmt::Result {

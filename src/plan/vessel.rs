@@ -1,6 +1,7 @@
 //! The vessel that the discharge is done in, and what heats its water.
 
 use super::{PlanFileError, PlanProblem};
+use crate::telling::Field;
 use serde::Serialize;
 use std::fmt;
 
@@ -152,14 +153,14 @@ impl Vessel {
     /// # Errors
     /// [`PlanFileError`] naming the field below `workshop.vessel`.
     pub(super) fn check(&self) -> Result<(), PlanFileError> {
-        let field = |name: &str| format!("workshop.vessel.{name}");
-        PlanFileError::check(&field("litres"), self.litres, 0.5, 10_000.0)?;
-        PlanFileError::check(&field("floor_cm2"), self.floor_cm2, 20.0, 100_000.0)?;
-        PlanFileError::check(&field("mass_g"), self.mass_g, 0.0, 1e6)?;
-        PlanFileError::check(&field("tap_c"), self.tap_c, 0.0, 60.0)?;
-        PlanFileError::check(&field("heating.power_w"), self.heating.power_w(), 100.0, 50_000.0)?;
+        let field = |key: &'static str| Field::from("workshop.vessel").then(key);
+        PlanFileError::check(field("litres"), self.litres, 0.5, 10_000.0)?;
+        PlanFileError::check(field("floor_cm2"), self.floor_cm2, 20.0, 100_000.0)?;
+        PlanFileError::check(field("mass_g"), self.mass_g, 0.0, 1e6)?;
+        PlanFileError::check(field("tap_c"), self.tap_c, 0.0, 60.0)?;
+        PlanFileError::check(field("heating.power_w"), self.heating.power_w(), 100.0, 50_000.0)?;
         match self.heating {
-            Heating::Kettle { litres, .. } => PlanFileError::check(&field("heating.litres"), litres, 0.2, 100.0),
+            Heating::Kettle { litres, .. } => PlanFileError::check(field("heating.litres"), litres, 0.2, 100.0),
             Heating::Hob { .. } if self.material == VesselMaterial::Polypropylene => {
                 Err(PlanFileError::new(field("heating"), PlanProblem::PlasticOnHob))
             }

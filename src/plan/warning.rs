@@ -1,13 +1,16 @@
 //! What may spoil a plan's pieces, or fail: each with its value, its limit and a cure.
 
+use super::gathered::gathered;
 use super::order::Ground;
+use super::timeline::Entry;
 use super::{
     AgentGoes, Chemistry, DischargeRule, DyeClass, Load, Need, Order, OutOfOrder, Process, Recipe, Step, Temperature, Unit, Until,
 };
 use super::{out_of_order, short};
 use crate::layout::{DyeBy, Fibre, Serves, serves};
+use crate::telling::{Told, Voice, Warned, listed};
+use jiff::civil::Date;
 use serde::Serialize;
-use std::fmt;
 
 /// A warning of a plan.
 #[derive(Debug, Clone, PartialEq, Serialize)]
@@ -114,6 +117,13 @@ pub enum PlanWarning {
         /// The longest that the vessel holds, once round its wall, mm.
         holds_mm: f64,
     },
+    /// Baths of several loads on one day, in the one vessel that is told of: a spent bath stays where it is to the next day.
+    VesselTaken {
+        /// The loads' numbers.
+        loads: Vec<u32>,
+        /// The day.
+        day: Date,
+    },
     /// No step tests a scrap, and nobody says that it was done.
     NoScrap {
         /// The process.
@@ -121,106 +131,132 @@ pub enum PlanWarning {
     },
 }
 
-const BY_HAND: &str = "is dyed by hand, and its process lays powder under ice; use discharge-and-paint or plain-paint";
-const UNDER_ICE: &str = "is dyed as powder under ice, and its process puts dye on by hand; use discharge-and-dye or plain-dye";
-const WARMER_ON_A_HOB: &str = "cover it, or take a stronger hob or a smaller load";
-const WARMER_FROM_A_KETTLE: &str = "use a pot on a hob, more water, a smaller load, or an agent that works cooler";
+/// Why strewing is warned of.
+const STREWING: &str = "sodium hydrosulphite added too quickly has thrown the bath out of the vessel, and may react violently with a little water (HSE, \
+                        Textiles); thiourea dioxide heats itself with moisture (UK P&I Club bulletin 437)";
 
-impl fmt::Display for PlanWarning {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+impl Warned for PlanWarning {
+    #[expect(clippy::too_many_lines, reason = "what each warning says, in one place")]
+    fn told(&self, voice: Voice) -> Told {
+        let celsius = |value: f64| Unit::Celsius.say(value);
         match self {
             Self::BathTooCool { load, with_goods_c, at_end_c, works, heated } => {
-                let celsius = |value: f64| Unit::Celsius.say(value);
                 let (goods, end, from) = (celsius(*with_goods_c), celsius(*at_end_c), celsius(works.from_c));
-                write!(
-                    f,
-                    "load {load}: the discharge is at {goods} with the rods in it and at {end} at the end; its agent works from {from} on: {}",
-                    if *heated { WARMER_ON_A_HOB } else { WARMER_FROM_A_KETTLE }
+                let cure = if *heated {
+                    "cover it, or take a stronger hob or a smaller load"
+                } else {
+                    "use a pot on a hob, more water, a smaller load, or an agent that works cooler"
+                };
+                Told::new(
+                    format!(
+                        "load {load}: the discharge is at {goods} with the rods in it and at {end} at the end; its agent works from {from} on"
+                    ),
+                    cure,
                 )
             }
-            Self::NeverHot { load, power_w } => write!(
-                f,
-                "load {load}: {} W never brings the discharge's water to its heat; cover it, or take a stronger hob or less water",
-                short(*power_w)
+            Self::NeverHot { load, power_w } => Told::new(
+                format!("load {load}: {} W never heats the discharge's water enough", short(*power_w)),
+                "cover it, or take a stronger hob or less water",
             ),
-            Self::NoHeating { process, minutes } => write!(
-                f,
-                "\"{process}\" has no step that heats the discharge's water, which takes about {}; the timetable leaves it out: add a step with \
-                 needs: [BathWater] and until: [Heated]",
-                Unit::Minute.say(*minutes)
-            ),
-            Self::NoAlkali { recipe } => write!(
-                f,
-                "the recipe \"{recipe}\" discharges without soda ash, and these agents hardly work without alkali; add soda_ash_g_per_l, such as 2.5"
-            ),
-            Self::AgentStrewn { process, step, said } => write!(f, "\"{process}\", {step}: {}", strewn(*said)),
-            Self::BathSpent { process, step, minutes, spent_after_min } => write!(
-                f,
-                "\"{process}\", {step}: the bath may go on for {minutes} min and is spent after about {spent_after_min}; for longer make a fresh one"
-            ),
-            Self::Paler { layout, fibre, percent } => write!(
-                f,
-                "{layout}: {} % of the cloth stays undyed or takes a tint, most of it {fibre}, so the colours come out paler; test a scrap",
-                short(*percent)
-            ),
-            Self::DoesNotFix { class, kept_at_c, fixes_at } => f.write_str(&does_not_fix(*class, *kept_at_c, *fixes_at)),
-            Self::OtherMethod { layout, by_hand } => write!(f, "{layout} {}", if *by_hand { BY_HAND } else { UNDER_ICE }),
-            Self::Sequence { process, wrong } => write!(f, "\"{process}\", {wrong}"),
-            Self::NothingToDischarge { layout, process } => write!(
-                f,
-                "{layout} is undyed, or its colour is not given, and \"{process}\" discharges it; give its colour, or use plain-dye or plain-paint"
-            ),
-            Self::RodTooLong { load, rod_mm, holds_mm } => write!(
-                f,
-                "load {load}: a rod {} mm long does not lie in the vessel, whose wall takes {} mm once round; take a wider one",
-                rod_mm.round(),
-                holds_mm.round()
-            ),
-            Self::NoScrap { process } => {
-                write!(
-                    f,
-                    "\"{process}\" tests no scrap first; discharge and dye a scrap, or a piece from inside a hem, before the garment"
+            Self::NoHeating { process, minutes } => {
+                let [needs, until] = ["needs: [BathWater]", "until: [Heated]"].map(|text| voice.literal(text));
+                Told::new(
+                    format!(
+                        "\"{process}\" has no step that heats the discharge's water, which takes about {}; the timetable leaves it out",
+                        Unit::Minute.say(*minutes)
+                    ),
+                    format!("add a step with {needs} and {until}"),
                 )
             }
+            Self::NoAlkali { recipe } => Told::new(
+                format!("the recipe \"{recipe}\" discharges without soda ash, and these agents hardly work without alkali"),
+                format!("add {}, such as 2.5", voice.literal("soda_ash_g_per_l")),
+            ),
+            Self::AgentStrewn { process, step, said } => strewn(process, step, *said, voice),
+            Self::BathSpent { process, step, minutes, spent_after_min } => Told::new(
+                format!(
+                    "\"{process}\", {step}: the bath may go on for {minutes} min and is spent after about {spent_after_min} min"
+                ),
+                "for longer make a fresh one",
+            ),
+            Self::Paler { layout, fibre, percent } => Told::new(
+                format!(
+                    "\"{layout}\": {} % of the cloth, most of it {fibre}, takes no dye or only a tint, so colours come out paler",
+                    short(*percent)
+                ),
+                "test a scrap",
+            ),
+            Self::DoesNotFix { class, kept_at_c, fixes_at } => does_not_fix(*class, *kept_at_c, *fixes_at, voice),
+            Self::OtherMethod { layout, by_hand: true } => Told::new(
+                format!("\"{layout}\" is dyed by hand, and its process lays powder under ice"),
+                "use discharge-and-paint or plain-paint",
+            ),
+            Self::OtherMethod { layout, by_hand: false } => Told::new(
+                format!("\"{layout}\" is dyed as powder under ice, and its process puts dye on by hand"),
+                "use discharge-and-dye or plain-dye",
+            ),
+            Self::Sequence { process, wrong } => {
+                let told = wrong.told(voice);
+                Told::new(format!("\"{process}\", {}", told.what), told.cure)
+            }
+            Self::NothingToDischarge { layout, process } => Told::new(
+                format!("\"{layout}\" is undyed, or its colour is not given, and \"{process}\" discharges it"),
+                "give its colour, or use plain-dye or plain-paint",
+            ),
+            Self::RodTooLong { load, rod_mm, holds_mm } => {
+                let [rod, holds] = voice.apart(rod_mm.round(), holds_mm.round());
+                Told::new(
+                    format!("load {load}: a rod {rod} long does not lie in the vessel, whose wall takes {holds} once round"),
+                    "use a wider vessel",
+                )
+            }
+            Self::VesselTaken { loads, day } => Told::new(
+                format!(
+                    "loads {} have their baths on {}, and a spent bath stays in its vessel to the next day",
+                    listed(loads.iter().map(u32::to_string), "and"),
+                    day.strftime("%a %-d %b")
+                ),
+                "take a vessel like the first for each, or plan them on different days",
+            ),
+            Self::NoScrap { process } => Told::new(
+                format!("\"{process}\" tests no scrap first"),
+                "discharge and dye a scrap, or a piece from inside a hem, before the garment",
+            ),
         }
     }
 }
 
 /// What is wrong with how an agent meets the water; `said` by the process itself, or not said at all.
-fn strewn(said: bool) -> String {
-    if said {
-        format!("the agent is strewn over wet rods. {STREWING} Put it into the hot water instead, and say agent_goes: IntoWater")
+fn strewn(process: &str, step: &str, said: bool, voice: Voice) -> Told {
+    let into_water = voice.literal("agent_goes: IntoWater");
+    let (fault, cure) = if said {
+        ("the agent is strewn over wet rods", format!("put it into the hot water instead, and say {into_water}"))
     } else {
-        format!(
-            "it does not say that the agent goes into the water. {STREWING} If it does, say agent_goes: IntoWater; if it is strewn, \
-             change that"
+        (
+            "it does not say that the agent goes into the water",
+            format!("if it does, say {into_water}; if it is strewn, change that"),
         )
-    }
+    };
+    Told::new(format!("\"{process}\", {step}: {fault}; {STREWING}"), cure)
 }
 
 /// Rods that are kept too hot or too cool for their dye's class.
-fn does_not_fix(class: DyeClass, kept_at_c: f64, fixes_at: Temperature) -> String {
-    let celsius = |value: f64| Unit::Celsius.say(value);
+fn does_not_fix(class: DyeClass, kept_at_c: f64, fixes_at: Temperature, voice: Voice) -> Told {
+    let [kept, from, to] = [kept_at_c, fixes_at.from_c, fixes_at.to_c].map(|value| Unit::Celsius.say(value));
     if kept_at_c > fixes_at.to_c {
-        return format!(
-            "the rods are kept at {}, above the {} at which a dye of the {class} class fixes best; it may spoil: keep them cooler",
-            celsius(kept_at_c),
-            celsius(fixes_at.to_c)
+        return Told::new(
+            format!("the rods are kept at {kept}, above the {to} at which a dye of the {class} class fixes best, and may spoil"),
+            "keep them cooler",
         );
     }
     // What only steam fixes, no warmer room does.
-    let say_so = if class == DyeClass::Hot { "" } else { ", and say so (--keep-at, or the workshop in the day's step)" };
-    format!(
-        "the rods are kept at {}, and a dye of the {class} class fixes from {} on: {}{say_so}",
-        celsius(kept_at_c),
-        celsius(fixes_at.from_c),
-        class.how_to_warm()
+    let place = voice.either("--keep-at, or the workshop in the day's step", "in the day's workshop");
+    let say_so = if class == DyeClass::Hot { String::new() } else { format!(", and say so ({place})") };
+    Told::new(
+        format!("the rods are kept at {kept}, and a dye of the {class} class fixes from {from} on"),
+        format!("{}{say_so}", class.how_to_warm()),
     )
 }
-
-/// Why strewing is warned of.
-const STREWING: &str = "Sodium hydrosulphite added too quickly has thrown the bath out of the vessel, and may react violently with a little water (HSE, \
-                        Textiles); thiourea dioxide heats itself with moisture (UK P&I Club bulletin 437).";
 
 /// Everything to be warned of in an order. Numbers of loads are the order's.
 pub(super) fn warnings(order: &Order) -> Vec<PlanWarning> {
@@ -253,6 +289,19 @@ pub(super) fn warnings(order: &Order) -> Vec<PlanWarning> {
     }
     list.dedup();
     list
+}
+
+/// Days on which more than one load has its bath, in a timetable with the plan's own numbers of loads.
+pub(super) fn vessels_taken(order: &Order, entries: &[Entry]) -> Vec<PlanWarning> {
+    let is_bath = |entry: &&Entry| order.processes()[entry.process].steps[entry.number - 1].chemistry == Chemistry::Reductive;
+    let baths = entries.iter().filter(is_bath).filter_map(|entry| Some((entry.begins().date(), entry.load?)));
+    let own = |mut loads: Vec<u32>| {
+        loads.sort_unstable();
+        loads.dedup();
+        loads
+    };
+    let by_day = gathered(baths).into_iter().map(|(day, loads)| (day, own(loads)));
+    by_day.filter(|(_, loads)| loads.len() > 1).map(|(day, loads)| PlanWarning::VesselTaken { loads, day }).collect()
 }
 
 fn bath(load: &Load) -> Option<PlanWarning> {
@@ -332,6 +381,18 @@ fn spent(order: &Order, (index, process): (usize, &Process), step: &Step) -> Opt
 }
 
 impl PlanWarning {
+    /// The numbers of the loads that it is about; none where it is about the whole plan, a layout or a process.
+    #[must_use]
+    pub fn loads(&self) -> &[u32] {
+        match self {
+            Self::BathTooCool { load, .. } | Self::NeverHot { load, .. } | Self::RodTooLong { load, .. } => {
+                std::slice::from_ref(load)
+            }
+            Self::VesselTaken { loads, .. } => loads,
+            _ => &[],
+        }
+    }
+
     /// The same with the loads' numbers as a plan has them.
     pub(super) fn numbered(mut self, number: impl Fn(u32) -> u32) -> Self {
         if let Self::BathTooCool { load, .. } | Self::NeverHot { load, .. } | Self::RodTooLong { load, .. } = &mut self {

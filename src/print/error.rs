@@ -1,28 +1,25 @@
 //! What can go wrong between a drawing and its file.
 
-use crate::measure::neat;
+use crate::telling::{Refused, Told, Voice, displayed_as_in_files, listed};
 use thiserror::Error;
 
-/// Why a drawing could not be put on paper, with the numbers and what would be right.
+/// Why a drawing could not be put on paper, with its numbers.
 #[derive(Debug, Clone, PartialEq, Error)]
 #[non_exhaustive]
 pub enum PrintError {
     /// A file's ending names no form that can be written.
-    #[error("{name}: the name must end in .pdf, .svg or .dxf")]
     UnknownForm {
         /// The file.
         name: String,
     },
     /// A paper name that is neither known nor a size.
-    #[error("unknown paper '{text}': give one of {known}, a size such as 300x400, or a roll such as roll:610")]
     UnknownPaper {
         /// What was asked for.
         text: String,
-        /// The known names, separated by commas.
-        known: String,
+        /// The known names.
+        known: Vec<&'static str>,
     },
     /// A paper side outside what a page can be.
-    #[error("paper {width_mm} x {height_mm} mm is out of range: each side must be {min_mm} to {max_mm} mm")]
     PaperSize {
         /// Width asked for, in mm.
         width_mm: f64,
@@ -34,10 +31,6 @@ pub enum PrintError {
         max_mm: f64,
     },
     /// The printable part of the paper can't hold the measuring bars and a useful window.
-    #[error(
-        "paper {width_mm:.1} x {height_mm:.1} mm with a margin of {margin_mm} mm is too small: \
-         one printable side must be at least {need_mm} mm, the other at least {need_other_mm} mm"
-    )]
     PaperTooSmall {
         /// Paper width in mm.
         width_mm: f64,
@@ -51,27 +44,22 @@ pub enum PrintError {
         need_other_mm: f64,
     },
     /// A setting outside its range.
-    #[error("{what} is {} {unit}, and must be {min} to {max} {unit}", neat(*value))]
     OutOfRange {
         /// Which setting.
-        what: &'static str,
-        /// The value given.
-        value: f64,
-        /// Smallest value allowed.
-        min: f64,
-        /// Largest value allowed.
-        max: f64,
-        /// Unit of the three numbers.
-        unit: &'static str,
+        what: PrintSetting,
+        /// The value given, in mm.
+        value_mm: f64,
+        /// Smallest value allowed, in mm.
+        min_mm: f64,
+        /// Largest value allowed, in mm.
+        max_mm: f64,
     },
     /// A drawing with nothing in it.
-    #[error("the drawing '{title}' is empty: nothing to print")]
     EmptyDrawing {
         /// Title of the drawing.
         title: String,
     },
     /// A drawing with a coordinate that is not a finite number.
-    #[error("the drawing '{title}' has a coordinate that is not a finite number (item {item})")]
     NotFinite {
         /// Title of the drawing.
         title: String,
@@ -79,7 +67,6 @@ pub enum PrintError {
         item: usize,
     },
     /// A radius or a letter height below zero.
-    #[error("the drawing '{title}' has a size of {size_mm} mm (item {item}): radii and letter heights can't be below 0")]
     NegativeSize {
         /// Title of the drawing.
         title: String,
@@ -89,7 +76,6 @@ pub enum PrintError {
         size_mm: f64,
     },
     /// A drawing larger than any cloth.
-    #[error("the drawing '{title}' reaches {reach_mm} mm from its origin (item {item}), more than {max_mm} mm")]
     TooLarge {
         /// Title of the drawing.
         title: String,
@@ -101,7 +87,6 @@ pub enum PrintError {
         max_mm: f64,
     },
     /// A drawing that would take an absurd number of sheets.
-    #[error("the drawing '{title}' would take {count} sheets, more than {max}: use larger paper")]
     TooManySheets {
         /// Title of the drawing.
         title: String,
@@ -111,7 +96,6 @@ pub enum PrintError {
         max: usize,
     },
     /// A strip wider than the window of the paper.
-    #[error("the strip '{title}' is {across_mm:.1} mm wide, but the paper has room for {room_mm:.1} mm")]
     StripTooWide {
         /// Title of the strip.
         title: String,
@@ -121,15 +105,130 @@ pub enum PrintError {
         room_mm: f64,
     },
     /// A document with no page in it.
-    #[error("the document '{title}' has no pages")]
     NoPages {
         /// Title of the document.
         title: String,
     },
     /// The PDF writer failed.
-    #[error("the PDF could not be written: {reason}")]
     Pdf {
         /// What it said.
-        reason: String,
+        reason: PdfFault,
     },
+}
+
+/// What the PDF writer can fail at.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum PdfFault {
+    /// The written file has no catalog where one is looked for.
+    NoCatalog,
+    /// A font that comes with the program can't be read: the bold one, or the regular one.
+    Font {
+        /// Whether it is the bold one.
+        bold: bool,
+    },
+    /// The library's own words.
+    Library(String),
+}
+
+impl PdfFault {
+    fn words(&self) -> &str {
+        match self {
+            Self::NoCatalog => "the file's catalog was not found",
+            Self::Font { bold: true } => "the bold font can't be read",
+            Self::Font { bold: false } => "the regular font can't be read",
+            Self::Library(words) => words,
+        }
+    }
+}
+
+/// A length that is set for printing.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum PrintSetting {
+    /// The margin that the printer leaves.
+    Margin,
+    /// How far neighbouring sheets overlap.
+    Overlap,
+    /// What the bar of 100 mm measured on the printed sheet.
+    PrintedBar,
+}
+
+impl PrintSetting {
+    const fn words(self) -> &'static str {
+        match self {
+            Self::Margin => "the margin",
+            Self::Overlap => "the overlap",
+            Self::PrintedBar => "the printed length of the bar",
+        }
+    }
+}
+
+displayed_as_in_files!(PrintError);
+
+impl Refused for PrintError {
+    #[expect(clippy::too_many_lines, reason = "what each refusal says, in one place")]
+    fn told(&self, voice: Voice) -> Told {
+        let drawing = |title: &str| format!("the drawing \"{title}\"");
+        let size = |width_mm: f64, height_mm: f64| format!("{} x {}", voice.length(width_mm), voice.length(height_mm));
+        match self {
+            Self::UnknownForm { name } => {
+                Told::new("the file's ending is not one that can be written", "end its name in .pdf, .svg or .dxf").at(name)
+            }
+            Self::UnknownPaper { text, known } => Told::new(
+                format!("unknown paper \"{text}\""),
+                format!("give {}, a size such as 300x400, or a roll such as roll:610", listed(known, "or")),
+            ),
+            Self::PaperSize { width_mm, height_mm, min_mm, max_mm } => {
+                // The longer side of a roll is the longest page there is, and no fault of the maker's.
+                let is_wrong = |side: &f64| !(*min_mm..=*max_mm + 1e-6).contains(side);
+                let mut wrong: Vec<String> =
+                    [*width_mm, *height_mm].into_iter().filter(is_wrong).map(|side| voice.length(side)).collect();
+                wrong.dedup();
+                Told::new(
+                    format!("a side of {} is out of range", listed(wrong, "and")),
+                    format!("give {} for each", voice.range(*min_mm, *max_mm)),
+                )
+            }
+            Self::PaperTooSmall { width_mm, height_mm, margin_mm, need_mm, need_other_mm } => Told::new(
+                format!("a paper of {} with a margin of {} is too small", size(*width_mm, *height_mm), voice.length(*margin_mm)),
+                format!(
+                    "one printable side must be at least {}, the other at least {}",
+                    voice.least(*need_mm),
+                    voice.least(*need_other_mm)
+                ),
+            ),
+            Self::OutOfRange { what, value_mm, min_mm, max_mm } => Told::new(
+                format!("{} of {} is out of range", what.words(), voice.length(*value_mm)),
+                format!("give {}", voice.range(*min_mm, *max_mm)),
+            ),
+            Self::EmptyDrawing { title } => {
+                Told::new(format!("{} is empty: nothing to print", drawing(title)), "choose a part that has something on it")
+            }
+            Self::NotFinite { title, item } => Told::new(
+                format!("{} has a coordinate that is not a finite number (item {item})", drawing(title)),
+                "check the numbers that it is drawn from",
+            ),
+            Self::NegativeSize { title, item, size_mm } => Told::new(
+                format!("{} has a size of {} (item {item})", drawing(title), voice.length(*size_mm)),
+                "give radii and letter heights of 0 or more",
+            ),
+            Self::TooLarge { title, item, reach_mm, max_mm } => Told::new(
+                format!("{} reaches {} from its origin (item {item})", drawing(title), voice.length(*reach_mm)),
+                format!("keep it within {}", voice.most(*max_mm)),
+            ),
+            Self::TooManySheets { title, count, max } => {
+                Told::new(format!("{} would take {count} sheets, more than {max}", drawing(title)), "use larger paper")
+            }
+            Self::StripTooWide { title, across_mm, room_mm } => {
+                let [across, room] = voice.apart(*across_mm, *room_mm);
+                Told::new(
+                    format!("the strip \"{title}\" is {across} wide, but the paper has room for {room}"),
+                    "use wider paper, or a smaller margin",
+                )
+            }
+            Self::NoPages { title } => Told::new(format!("the document \"{title}\" has no pages"), "choose a part to print"),
+            Self::Pdf { reason } => {
+                Told::new(format!("the PDF could not be made: {}", reason.words()), "print to .svg or .dxf instead")
+            }
+        }
+    }
 }

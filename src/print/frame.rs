@@ -5,8 +5,8 @@
 
 use kurbo::{Rect, Size};
 
-use super::PrintError;
 use super::paper::{MAX_SIDE_MM, Paper, PaperForm};
+use super::{PrintError, PrintSetting};
 
 /// Depth in mm of the band at the edge of every sheet that carries bars and names, outside the drawing's window. Own choice.
 pub(super) const BAND_MM: f64 = 13.0;
@@ -36,10 +36,10 @@ impl PrinterCorrection {
     /// # Errors
     /// [`PrintError::OutOfRange`] unless it lies between 90 and 110: beyond that the page was fitted, not the printer off.
     pub fn from_printed_mm_per_100(printed_mm_per_100: f64) -> Result<Self, PrintError> {
-        let (min, max) = (90.0, 110.0);
-        if !(min..=max).contains(&printed_mm_per_100) {
-            let what = "the printed length of the 100 mm bar";
-            return Err(PrintError::OutOfRange { what, value: printed_mm_per_100, min, max, unit: "mm" });
+        let (min_mm, max_mm) = (90.0, 110.0);
+        if !(min_mm..=max_mm).contains(&printed_mm_per_100) {
+            let (what, value_mm) = (PrintSetting::PrintedBar, printed_mm_per_100);
+            return Err(PrintError::OutOfRange { what, value_mm, min_mm, max_mm });
         }
         Ok(Self { printed_mm_per_100 })
     }

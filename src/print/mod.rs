@@ -50,7 +50,7 @@ mod together;
 pub use band::{BAR_4_IN_MM, BAR_MM, PRINT_NOTE};
 pub use drawing::{Drawing, Item, MAX_REACH_MM};
 pub use dxf::write_dxf;
-pub use error::PrintError;
+pub use error::{PdfFault, PrintError, PrintSetting};
 pub use flatten::FLATTEN_MM;
 pub use font::{Weight, unprintable, width_mm};
 pub use frame::PrinterCorrection;

@@ -13,7 +13,7 @@
 use kurbo::Rect;
 
 use super::drawing::Drawing;
-use super::error::PrintError;
+use super::error::{PrintError, PrintSetting};
 use super::frame::{Frame, PrinterCorrection, frames};
 use super::grid::{Candidate, Search};
 use super::ink::Ink;
@@ -44,11 +44,15 @@ impl Default for TilingOptions {
 
 impl TilingOptions {
     pub(super) fn check(&self) -> Result<(), PrintError> {
-        let in_range = |what, value: f64, min, max| {
-            if (min..=max).contains(&value) { Ok(()) } else { Err(PrintError::OutOfRange { what, value, min, max, unit: "mm" }) }
+        let in_range = |what, value_mm: f64, min_mm, max_mm| {
+            if (min_mm..=max_mm).contains(&value_mm) {
+                Ok(())
+            } else {
+                Err(PrintError::OutOfRange { what, value_mm, min_mm, max_mm })
+            }
         };
-        in_range("the margin", self.margin_mm, 0.0, 50.0)?;
-        in_range("the overlap", self.overlap_mm, 0.0, 60.0)
+        in_range(PrintSetting::Margin, self.margin_mm, 0.0, 50.0)?;
+        in_range(PrintSetting::Overlap, self.overlap_mm, 0.0, 60.0)
     }
 }
 
@@ -235,7 +239,7 @@ mod tests {
         assert!(matches!(tile(&drawing, &a4(), &options), Err(PrintError::EmptyDrawing { .. })));
         drawing.line(Layer::Outline, (0.0, 0.0), (10.0, 10.0));
         let wide = TilingOptions { overlap_mm: 80.0, ..options };
-        assert!(matches!(tile(&drawing, &a4(), &wide), Err(PrintError::OutOfRange { value: 80.0, .. })));
+        assert!(matches!(tile(&drawing, &a4(), &wide), Err(PrintError::OutOfRange { value_mm: 80.0, .. })));
         let wide = TilingOptions { margin_mm: f64::NAN, ..options };
         assert!(matches!(tile(&drawing, &a4(), &wide), Err(PrintError::OutOfRange { .. })));
         let small = Paper::custom(90.0, 120.0).expect("a paper");

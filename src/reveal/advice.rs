@@ -2,12 +2,13 @@
 
 use super::summary::UNEVEN_BELOW;
 use super::{Fix, Reveal, SectionReveal};
+use crate::telling::{Told, Voice, Warned};
 
-/// One thing to try, and why.
+/// What to try for some sections, and why.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Advice {
-    /// What to try.
-    pub fix: Fix,
+    /// What to try, the most useful first.
+    pub fixes: Vec<Fix>,
     /// Numbers of the sections that it is for, rising, 1 at the centre.
     pub sections: Vec<usize>,
     /// The least and the greatest share of these sections' cloth that their dye reaches, 0 to 1.
@@ -16,10 +17,8 @@ pub struct Advice {
     pub least_even: f64,
 }
 
-impl Advice {
-    /// What to try, for which sections, and why, in one or two sentences.
-    #[must_use]
-    pub fn sentence(&self) -> String {
+impl Warned for Advice {
+    fn told(&self, _voice: Voice) -> Told {
         let percent = |share: f64| format!("{:.0}", 100.0 * share);
         let (least, greatest) = (percent(self.reached.0), percent(self.reached.1));
         let reached = if least == greatest { least } else { format!("{least} to {greatest}") };
@@ -30,7 +29,11 @@ impl Advice {
             }
             _ => String::new(),
         };
-        format!("{} {}: the dye reaches {reached} % of {whose} cloth{sides}.", self.fix.sentence(), in_ranges(&self.sections))
+        let cure = match self.fixes[..] {
+            [only] => only.words().to_owned(),
+            _ => format!("any of these helps: {}", self.fixes.iter().map(|fix| fix.words()).collect::<Vec<_>>().join("; ")),
+        };
+        Told::new(format!("{}: the dye reaches {reached} % of {whose} cloth{sides}", in_ranges(&self.sections)), cure)
     }
 }
 
@@ -54,7 +57,7 @@ fn in_ranges(sections: &[usize]) -> String {
 }
 
 impl Reveal {
-    /// What to try, the most useful first: each fix that any section asks for, once.
+    /// What to try, the most useful first: the fixes that the same sections ask for together.
     #[must_use]
     pub fn advice(&self) -> Vec<Advice> {
         gather(&self.summary)
@@ -62,16 +65,27 @@ impl Reveal {
 }
 
 fn gather(summary: &[SectionReveal]) -> Vec<Advice> {
-    let asking = |fix: Fix| summary.iter().filter(move |section| section.fixes.contains(&fix));
-    let even = |section: &SectionReveal| section.even_front_back.min(section.even_left_right);
-    let advice = |fix: Fix| Advice {
-        fix,
-        sections: asking(fix).map(|section| section.number).collect(),
-        reached: asking(fix).fold((1.0, 0.0), |(least, most), section| (section.reached.min(least), section.reached.max(most))),
-        least_even: asking(fix).map(even).fold(1.0, f64::min),
-    };
-    let asked = Fix::ALL.into_iter().filter(|&fix| asking(fix).next().is_some());
-    asked.map(advice).collect()
+    let mut gathered: Vec<Advice> = Vec::new();
+    for fix in Fix::ALL {
+        let asking: Vec<&SectionReveal> = summary.iter().filter(|section| section.fixes.contains(&fix)).collect();
+        let sections: Vec<usize> = asking.iter().map(|section| section.number).collect();
+        match gathered.iter_mut().find(|advice| advice.sections == sections) {
+            _ if sections.is_empty() => {}
+            Some(advice) => advice.fixes.push(fix),
+            None => {
+                let even = |section: &&SectionReveal| section.even_front_back.min(section.even_left_right);
+                gathered.push(Advice {
+                    fixes: vec![fix],
+                    sections,
+                    reached: asking
+                        .iter()
+                        .fold((1.0, 0.0), |(least, most), section| (section.reached.min(least), section.reached.max(most))),
+                    least_even: asking.iter().map(even).fold(1.0, f64::min),
+                });
+            }
+        }
+    }
+    gathered
 }
 
 #[cfg(test)]
@@ -105,12 +119,23 @@ mod tests {
         let advice = gather(&summary);
         let [turned, ice] = &advice[..] else { panic!("{advice:?}") };
         assert_eq!(
-            (turned.fix, &turned.sections[..], turned.reached, turned.least_even),
-            (Fix::TurnTheRod, &[2, 3, 5][..], (0.5, 0.9), 0.52)
+            (&turned.fixes[..], &turned.sections[..], turned.reached, turned.least_even),
+            (&turn[..], &[2, 3, 5][..], (0.5, 0.9), 0.52)
         );
-        let why = "Sections 2-3 and 5: the dye reaches 50 to 90 % of their cloth, and where it is most uneven the paler side gets 52 % of the other's dose.";
-        assert!(turned.sentence().ends_with(why), "{}", turned.sentence());
-        assert!(ice.sentence().contains(" Section 3: the dye reaches 50 % of its"), "{}", ice.sentence());
+        let why = "Sections 2-3 and 5: the dye reaches 50 to 90 % of their cloth, and where it is most uneven the paler side gets 52 % of the other's dose. Turn the rod over";
+        let said = |advice: &Advice| advice.say(Voice::FILE);
+        assert!(said(turned).starts_with(why), "{}", said(turned));
+        assert!(said(ice).starts_with("Section 3: the dye reaches 50 % of its cloth. Put on"), "{}", said(ice));
         assert_eq!(gather(&summary[..1]), []);
+    }
+
+    /// One reason used to be told three times, once for each fix.
+    #[test]
+    fn a_reason_is_told_once_with_all_that_helps() {
+        let all = [Fix::TurnTheRod, Fix::DyeTheOtherSide, Fix::SecondIce];
+        let [advice] = &gather(&[section(2, 0.32, 0.9, &all), section(3, 0.59, 0.9, &all)])[..] else { panic!("one advice") };
+        let said = advice.say(Voice::FILE);
+        assert_eq!(said.matches("the dye reaches").count(), 1, "{said}");
+        assert!(all.iter().all(|fix| said.contains(fix.words())), "{said}");
     }
 }

@@ -1,16 +1,15 @@
 //! Why there is no reveal.
 
 use super::solver::SolverError;
+use crate::telling::{Refused, Told, Voice, displayed_as_in_files};
 
 /// Why a reveal could not be computed.
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
 #[non_exhaustive]
 pub enum RevealError {
     /// It was asked to stop.
-    #[error("the reveal was stopped before it was done")]
     Cancelled,
     /// The fold has no cloth.
-    #[error("the folded rod is {length_mm} mm long and has {places} places in its stack; there is no cloth to dye")]
     NoCloth {
         /// Length of the rod, mm.
         length_mm: f64,
@@ -18,9 +17,6 @@ pub enum RevealError {
         places: u32,
     },
     /// The grid would not fit in memory.
-    #[error(
-        "the rod would take {cells} cells, and at most {most} are computed; make the cells along the rod longer or the pleats fewer"
-    )]
     TooManyCells {
         /// Cells asked for.
         cells: usize,
@@ -28,7 +24,6 @@ pub enum RevealError {
         most: usize,
     },
     /// More dyes than are solved at once.
-    #[error("{dyes} dyes lie on the rod, and at most {most} are computed at once")]
     TooManyDyes {
         /// Dyes asked for.
         dyes: usize,
@@ -36,9 +31,6 @@ pub enum RevealError {
         most: usize,
     },
     /// The picture would not fit in memory.
-    #[error(
-        "a picture of {width} by {height} pixels is too large; at most {most} pixels are computed: give a pixel of {finest_mm} mm or more"
-    )]
     TooManyPixels {
         /// Pixels across, front and back beside each other.
         width: usize,
@@ -50,10 +42,9 @@ pub enum RevealError {
         finest_mm: f64,
     },
     /// A length that can't be used.
-    #[error("{what} is {value_mm} mm; give a length from {least_mm} to {most_mm} mm")]
     Length {
         /// What it is the length of.
-        what: &'static str,
+        what: RevealLength,
         /// The given value, mm.
         value_mm: f64,
         /// Least allowed, mm.
@@ -62,7 +53,6 @@ pub enum RevealError {
         most_mm: f64,
     },
     /// The solver can't do it: a grid that it is not made for, or reaches and conductances far out of proportion.
-    #[error("{0}; the process values may be far out of proportion")]
     Solver(SolverError),
 }
 
@@ -71,6 +61,61 @@ impl From<SolverError> for RevealError {
         match error {
             SolverError::Cancelled => Self::Cancelled,
             error => Self::Solver(error),
+        }
+    }
+}
+
+/// A length that a reveal is asked for.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum RevealLength {
+    /// A cell along the rod.
+    Cell,
+    /// A pixel.
+    Pixel,
+}
+
+impl RevealLength {
+    const fn words(self) -> &'static str {
+        match self {
+            Self::Cell => "a cell along the rod",
+            Self::Pixel => "a pixel",
+        }
+    }
+}
+
+displayed_as_in_files!(RevealError);
+
+impl Refused for RevealError {
+    fn told(&self, voice: Voice) -> Told {
+        match self {
+            Self::Cancelled => Told::new("the reveal was stopped before it was done", "start it again for a picture"),
+            Self::NoCloth { length_mm, places } => Told::new(
+                format!(
+                    "the folded rod is {} long and {places} layers thick: there is no cloth to dye",
+                    voice.length(*length_mm)
+                ),
+                "put the centre where cloth lies around it",
+            ),
+            Self::TooManyCells { cells, most } => Told::new(
+                format!("the rod would take {cells} cells, and at most {most} are computed"),
+                "use fewer pleats, or longer cells along the rod",
+            ),
+            Self::TooManyDyes { dyes, most } => Told::new(
+                format!("{dyes} dyes lie on the rod, and at most {most} are computed at once"),
+                "take some colours out of the rotation",
+            ),
+            Self::TooManyPixels { width, height, most, finest_mm } => Told::new(
+                format!("a picture of {width} by {height} pixels is too large; at most {most} pixels are computed"),
+                format!("give a pixel of {} or more", voice.length(*finest_mm)),
+            ),
+            Self::Length { what, value_mm, least_mm, most_mm } => Told::new(
+                format!("{} of {} is out of range", what.words(), voice.length(*value_mm)),
+                format!("give {}", voice.range(*least_mm, *most_mm)),
+            ),
+            Self::Solver(error) => {
+                let told = error.told(voice);
+                Told::new(told.what, format!("{}; the process values may be far out of proportion", told.cure))
+            }
         }
     }
 }

@@ -1,6 +1,5 @@
 //! The rod cut into cells: along it, place by place through the stack, and across the pleats.
 
-use super::RevealError;
 use super::binds::RodBind;
 use super::cloth_shares::ClothShares;
 use super::laid::LaidFold;
@@ -8,6 +7,7 @@ use super::mates::Mates;
 use super::rod_section::{RodSection, rod_section};
 use super::solver::{ACROSS, GridShape};
 use super::widths::Widths;
+use super::{RevealError, RevealLength};
 use crate::geometry::{Bundle, Cloth, Extent, OpenFaces};
 use crate::layout::Hand;
 
@@ -269,7 +269,7 @@ pub(super) fn between(at: f64, count: usize) -> (usize, f64) {
 fn shape(fold: &dyn Bundle, spec: &GridSpec) -> Result<GridShape, RevealError> {
     let (length_mm, places) = (fold.length_mm(), fold.places());
     if !(0.1..=100.0).contains(&spec.cell_mm) {
-        return Err(RevealError::Length { what: "a cell along the rod", value_mm: spec.cell_mm, least_mm: 0.1, most_mm: 100.0 });
+        return Err(RevealError::Length { what: RevealLength::Cell, value_mm: spec.cell_mm, least_mm: 0.1, most_mm: 100.0 });
     }
     if places == 0 || !(length_mm > 0.0 && length_mm.is_finite()) {
         return Err(RevealError::NoCloth { length_mm, places });

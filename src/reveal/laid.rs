@@ -91,10 +91,6 @@ impl Bundle for LaidFold<'_> {
         self.fold.has_joins()
     }
 
-    fn footprint(&self, along_mm: Range<f64>, across: Range<f64>) -> f64 {
-        self.fold.footprint(along_mm, across)
-    }
-
     fn open(&self) -> OpenFaces {
         self.fold.open()
     }

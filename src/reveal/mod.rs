@@ -53,7 +53,7 @@ pub use binds::RodBind;
 pub use cancel::Cancel;
 pub use comparison::{Comparison, DIFFERS_ABOVE, comparison};
 pub use dose::{DoseField, RodDoses, discharge_system, dye_system};
-pub use error::RevealError;
+pub use error::{RevealError, RevealLength};
 pub use faces::CreaseFaces;
 pub use grid::{GridSpec, MOST_CELLS, RodGrid};
 pub use laid::LaidFold;

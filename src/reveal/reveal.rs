@@ -8,7 +8,7 @@ use super::solver::SolveOptions;
 use super::summary::{SectionReveal, summarise};
 use super::table::DoseTable;
 use super::unfold::{DoseMap, Unfold};
-use super::{Cancel, RevealError};
+use super::{Cancel, RevealError, RevealLength};
 use crate::geometry::{Bind, Panel, RodSize};
 use crate::layout::Layout;
 use kurbo::Rect;
@@ -206,7 +206,7 @@ pub(super) fn frames(layout: &Layout, options: &RevealOptions) -> Result<Vec<(Pa
     let pixel_mm = options.pixel_mm;
     if !(LEAST_PIXEL_MM..=MOST_PIXEL_MM).contains(&pixel_mm) {
         return Err(RevealError::Length {
-            what: "a pixel",
+            what: RevealLength::Pixel,
             value_mm: pixel_mm,
             least_mm: LEAST_PIXEL_MM,
             most_mm: MOST_PIXEL_MM,

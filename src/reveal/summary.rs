@@ -45,14 +45,14 @@ impl Fix {
     /// Every one, the most useful first.
     pub const ALL: [Self; 4] = [Self::TurnTheRod, Self::DyeTheOtherSide, Self::SecondIce, Self::ShallowerPleats];
 
-    /// The advice in a sentence.
+    /// The advice in words.
     #[must_use]
-    pub fn sentence(self) -> &'static str {
+    pub fn words(self) -> &'static str {
         match self {
-            Self::ShallowerPleats => "Fold shallower pleats, so that the middle lies nearer to the dye.",
-            Self::TurnTheRod => "Turn the rod over when half the ice has melted, so that both rows of creases get the same.",
-            Self::SecondIce => "Put on a second layer of ice when the first has melted, to wash more dye inward.",
-            Self::DyeTheOtherSide => "Sprinkle the underside too, once the upper side has cured.",
+            Self::ShallowerPleats => "fold shallower pleats, so that the middle lies nearer to the dye",
+            Self::TurnTheRod => "turn the rod over when half the ice has melted, so both creased edges take the same dye",
+            Self::SecondIce => "put on a second layer of ice when the first has melted, to wash more dye inward",
+            Self::DyeTheOtherSide => "sprinkle the underside too, once the top has cured",
         }
     }
 }

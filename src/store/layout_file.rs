@@ -2,120 +2,17 @@
 
 use super::form::PresetV1;
 use super::formats::{Known, Unread, read};
-use super::plain_words::plain_words;
-use super::{NotRead, Place, locate, read_regular_text};
+use super::read_error::{ReadError, TextError};
+use super::{Place, locate, read_regular_text};
 use crate::form::{Keys, WrittenForm as _, in_file};
 use crate::geometry::{Fit, SpacingPreset};
 use crate::layout::form::{LayoutV1, LayoutV2};
-use crate::layout::{Layout, LayoutError, LayoutProblem, LayoutSpec, check_name, check_note, other_form, to_ron};
-use crate::plan::PlanFileError;
-use crate::reveal::colour::SwatchBookError;
+use crate::layout::{Layout, LayoutError, LayoutProblem, LayoutSpec, check_name, check_note, to_ron};
 use ron::error::SpannedError;
 use serde::de::DeserializeOwned;
 use std::fs;
 use std::io;
 use std::path::{Path, PathBuf};
-
-/// Why a file could not be read.
-#[derive(Debug, thiserror::Error)]
-#[non_exhaustive]
-pub enum ReadError {
-    /// The system refused, or it is no regular file.
-    #[error("{} could not be read: {}", path.display(), super::plain_words::system_words(source))]
-    File {
-        /// The file.
-        path: PathBuf,
-        /// What the system said.
-        source: io::Error,
-    },
-    /// The file is larger than any that this program writes.
-    #[error("{} has {bytes} bytes; a file of this program has at most {most}", path.display())]
-    TooLarge {
-        /// The file.
-        path: PathBuf,
-        /// Its size.
-        bytes: u64,
-        /// The limit.
-        most: u64,
-    },
-    /// The text is wrong, or a value in it.
-    #[error("{}{}: {problem}", path.display(), at(*place))]
-    Text {
-        /// The file.
-        path: PathBuf,
-        /// Where in it.
-        place: Option<Place>,
-        /// What is wrong.
-        problem: TextError,
-    },
-    /// A name that is neither a file's nor one of what comes with the program.
-    #[error("{} could not be read: there is no such file; the {what} that come with the program are {known}", path.display())]
-    NoSuch {
-        /// The name, or the file that it would be.
-        path: PathBuf,
-        /// What was meant: `recipes`.
-        what: &'static str,
-        /// The names there are.
-        known: String,
-    },
-    /// Several files, told one a line.
-    #[error("{}", lines(.0))]
-    Several(Vec<Self>),
-}
-
-impl ReadError {
-    /// One error of all these.
-    pub(super) fn all(mut errors: Vec<Self>) -> Self {
-        match errors.pop() {
-            Some(only) if errors.is_empty() => only,
-            last => Self::Several(errors.into_iter().chain(last).collect()),
-        }
-    }
-}
-
-fn lines(errors: &[ReadError]) -> String {
-    errors.iter().map(ToString::to_string).collect::<Vec<_>>().join("\n")
-}
-
-/// What is wrong with a text.
-#[derive(Debug, Clone, PartialEq, thiserror::Error)]
-#[non_exhaustive]
-pub enum TextError {
-    /// It is no RON, or not of the expected form: a field unknown, missing or of the wrong kind.
-    #[error("{0}")]
-    Form(String),
-    /// A value can't be used.
-    #[error(transparent)]
-    Value(Box<LayoutError>),
-    /// A value in a book of swatches can't be used.
-    #[error(transparent)]
-    Swatches(SwatchBookError),
-    /// A swatch file whose form is newer than this program, or none that ever was.
-    #[error("format: this swatch file has form {found}, and {}", other_form(*found, *known))]
-    SwatchForm {
-        /// The number in the file.
-        found: u32,
-        /// The newest form known.
-        known: u32,
-    },
-    /// A value in a recipe, process or order can't be used.
-    #[error(transparent)]
-    Plan(Box<PlanFileError>),
-}
-
-impl ReadError {
-    fn new(path: &Path, refused: NotRead) -> Self {
-        let path = path.to_owned();
-        match refused {
-            NotRead::System(source) => Self::File { path, source },
-            NotRead::TooLarge { bytes, most } => Self::TooLarge { path, bytes, most },
-        }
-    }
-}
-
-fn at(place: Option<Place>) -> String {
-    place.map_or_else(String::new, |place| format!(":{}:{}", place.line, place.column))
-}
 
 /// Largest text file read, bytes: a thousand times a usual layout.
 pub(crate) const MOST_TEXT_BYTES: u64 = 4 << 20;
@@ -212,7 +109,7 @@ pub fn presets_in(place: &Path) -> Result<Vec<(PathBuf, SpacingPreset)>, ReadErr
     Ok(presets)
 }
 
-pub(super) fn read_text(path: &Path) -> Result<String, ReadError> {
+pub(crate) fn read_text(path: &Path) -> Result<String, ReadError> {
     read_regular_text(path, MOST_TEXT_BYTES).map_err(|refused| ReadError::new(path, refused))
 }
 
@@ -235,7 +132,7 @@ pub(super) fn parse_spec(text: &str) -> Result<(LayoutSpec, Keys), (Option<Place
 
 fn other_layout_format(found: u32, known: u32) -> TextError {
     let problem = LayoutProblem::Format { found, known };
-    TextError::Value(Box::new(LayoutError { field: "format".to_owned(), problem }))
+    TextError::Value(Box::new(LayoutError { field: "format".into(), problem }))
 }
 
 /// Every format that a preset file has ever had.
@@ -260,7 +157,7 @@ pub fn check_preset(preset: &SpacingPreset) -> Result<(), LayoutError> {
     check_note("note", &preset.note)?;
     // Laid on its own guide arc it stays as it is; what can't be laid on anything is refused here.
     let laid = preset.apply(preset.guide_radius_mm, Fit::Kept);
-    laid.map(drop).map_err(|error| LayoutError { field: "guide_radius_mm".to_owned(), problem: error.into() })
+    laid.map(drop).map_err(|error| LayoutError { field: "guide_radius_mm".into(), problem: error.into() })
 }
 
 /// Reads a text by the format that it says it has; `other` says what is wrong with one that is none of those known.
@@ -270,7 +167,7 @@ pub(super) fn in_format<T>(
     other: impl FnOnce(u32, u32) -> TextError,
 ) -> Result<(T, Keys), (Option<Place>, TextError)> {
     read(text, known).map_err(|unread| match unread {
-        Unread::Form(error) => not_read(&error),
+        Unread::Form(error) => not_read(error),
         Unread::Format { found, newest } => (locate(text, "format"), other(found, newest)),
     })
 }
@@ -278,17 +175,17 @@ pub(super) fn in_format<T>(
 /// The error by the file's own keys, and where they stand.
 fn wrong_value(text: &str, error: LayoutError, keys: Keys) -> (Option<Place>, TextError) {
     let field = in_file(keys, &error.field);
-    (locate(text, &field), TextError::Value(Box::new(LayoutError { field, ..error })))
+    (locate(text, &field.to_string()), TextError::Value(Box::new(LayoutError { field, ..error })))
 }
 
 pub(super) fn from_ron<T: DeserializeOwned>(text: &str) -> Result<T, (Option<Place>, TextError)> {
-    super::formats::from_ron(text).map_err(|error| not_read(&error))
+    super::formats::from_ron(text).map_err(not_read)
 }
 
 /// Where the parser stopped, and why in a maker's words.
-pub(super) fn not_read(error: &SpannedError) -> (Option<Place>, TextError) {
+pub(super) fn not_read(error: SpannedError) -> (Option<Place>, TextError) {
     let start = error.span.start;
-    (Some(Place { line: start.line, column: start.col }), TextError::Form(plain_words(&error.code)))
+    (Some(Place { line: start.line, column: start.col }), TextError::Form(Box::new(error.code)))
 }
 
 /// The text of a preset file.

@@ -13,29 +13,32 @@ mod plain_words;
 mod plan_file;
 mod preset_shelf;
 mod read;
+mod read_error;
 mod run_file;
 mod save;
 mod swatch_file;
 mod swatch_shelf;
+pub(crate) mod system;
 
 pub use crate::layout::layout_text;
 pub use examples::{
     EXAMPLE_LAYOUTS, EXAMPLE_ORDERS, EXAMPLE_PRESETS, EXAMPLE_PROCESSES, EXAMPLE_RECIPES, EXAMPLE_SWATCHES, Example,
 };
 pub use home::data_folder;
-pub(crate) use layout_file::MOST_TEXT_BYTES;
 pub use layout_file::{
-    FileKind, ReadError, TextError, check_preset, file_kind, parse_layout, parse_preset, preset_text, presets_in, read_layout,
-    read_layout_text, read_preset,
+    FileKind, check_preset, file_kind, parse_layout, parse_preset, preset_text, presets_in, read_layout, read_layout_text,
+    read_preset,
 };
+pub(crate) use layout_file::{MOST_TEXT_BYTES, read_text};
 pub use locate::{Place, locate};
-pub use picture_file::picture_png;
+pub use picture_file::{PictureError, picture_png};
 pub use plan_file::{
     OfLayout, OrderError, order_of_layout, order_text, parse_order, parse_process, parse_recipe, process_text, read_order,
     read_process, read_recipe, recipe_text,
 };
 pub use preset_shelf::{PresetShelf, ShelfError, ShelvedPreset};
 pub use read::{NotRead, read_regular, read_regular_text};
+pub use read_error::{ReadError, Shipped, TextError};
 pub use run_file::{parse_run, read_run, run_text, save_run};
 pub use save::{
     MOST_BACKUPS, SaveError, allow_writing, backup_path, backup_paths, is_write_protected, save, save_all, save_each,
@@ -43,3 +46,5 @@ pub use save::{
 };
 pub use swatch_file::{parse_swatches, read_swatches, swatches_text};
 pub use swatch_shelf::{SwatchShelf, SwatchShelfError};
+pub(crate) use system::file_said;
+pub use system::{FileFault, FileWork};

@@ -1,12 +1,25 @@
 //! Pictures as files that know their size.
 
 use crate::reveal::Picture;
+use crate::telling::{Refused, Told, Voice, displayed_as_in_files};
+
+/// A picture that can't be encoded.
+#[derive(Debug, thiserror::Error)]
+pub struct PictureError(#[from] png::EncodingError);
+
+displayed_as_in_files!(PictureError);
+
+impl Refused for PictureError {
+    fn told(&self, _voice: Voice) -> Told {
+        Told::new(format!("the picture could not be made: {}", self.0), "choose another size of pixel")
+    }
+}
 
 /// A picture as PNG, with the size of its pixels (mm) on the cloth, so that it prints true to size.
 ///
 /// # Errors
 /// What the encoder refuses: a picture without pixels.
-pub fn picture_png(picture: &Picture, pixel_mm: f64) -> Result<Vec<u8>, png::EncodingError> {
+pub fn picture_png(picture: &Picture, pixel_mm: f64) -> Result<Vec<u8>, PictureError> {
     let mut bytes = Vec::new();
     let size = |pixels: usize| u32::try_from(pixels).unwrap_or(u32::MAX);
     let mut encoder = png::Encoder::new(&mut bytes, size(picture.width), size(picture.height));

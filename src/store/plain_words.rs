@@ -1,89 +1,92 @@
-//! What a RON parser complains about, in a maker's words: the field, what was expected, what stands there.
+//! What a RON parser complains about, in a maker's words: what was expected, what stands there. Names of fields and choices are the
+//! file's own, in quotes.
 
+use crate::telling::{Told, listed};
 use ron::error::Error;
 
-/// One sentence without the words of a programming language. Names of fields and choices are the file's own.
-pub(super) fn plain_words(error: &Error) -> String {
+/// Without the words of a programming language.
+pub(super) fn plain_words(error: &Error) -> Told {
     match error {
         Error::NoSuchStructField { expected, found, .. } => {
-            format!("there is no field {found} here; {}", one_of("fields", expected))
+            Told::new(format!("unknown field \"{found}\""), one_of("fields", expected))
         }
-        Error::MissingStructField { field, .. } => format!("the field {field} is missing"),
-        Error::DuplicateStructField { field, .. } => format!("the field {field} is given twice; give it once"),
-        Error::NoSuchEnumVariant { expected, found, .. } => format!("there is no {found} here; {}", one_of("choices", expected)),
+        Error::MissingStructField { field, .. } => Told::new(format!("the field \"{field}\" is missing"), "give it"),
+        Error::DuplicateStructField { field, .. } => Told::new(format!("the field \"{field}\" is given twice"), "keep one"),
+        Error::NoSuchEnumVariant { expected, found, .. } => {
+            Told::new(format!("unknown choice \"{found}\""), one_of("choices", expected))
+        }
         Error::InvalidValueForType { expected, found } => {
-            format!("{} is needed here, and {} was found", without_types(expected), without_types(found))
+            let expected = without_types(expected);
+            Told::new(format!("not {expected}: {}", without_types(found)), format!("give {}", with_example(&expected)))
         }
         Error::ExpectedDifferentLength { expected, found } => {
-            format!("{} is needed here, and {found} values were found", without_types(expected))
+            let expected = without_types(expected);
+            Told::new(format!("{found} values in place of {expected}"), format!("give {expected}"))
         }
-        Error::Message(text) => without_types(text),
-        other => needed(other).to_owned(),
+        // What reading a value said, whole.
+        Error::Message(text) => Told::new(without_types(text), ""),
+        other => {
+            let [what, cure] = needed(other);
+            Told::new(what, cure)
+        }
     }
 }
 
 /// What the syntax needs at the place of the error.
-fn needed(error: &Error) -> &'static str {
+fn needed(error: &Error) -> [&'static str; 2] {
     match error {
-        Error::Eof => "the text ends too early; is a closing bracket missing?",
-        Error::ExpectedFloat | Error::FloatUnderscore | Error::UnderscoreAtBeginning => "a number is needed here, such as 230.0",
-        Error::ExpectedInteger | Error::InvalidIntegerDigit { .. } => "a whole number is needed here, such as 19",
-        Error::IntegerOutOfBounds => "this whole number is too large, or below what it can be",
-        Error::ExpectedBoolean => "true or false is needed here",
-        Error::ExpectedString | Error::ExpectedChar => "text in double quotes is needed here, such as \"teal\"",
-        Error::ExpectedStringEnd => "a closing double quote is missing",
-        Error::ExpectedComma => {
-            "a comma or a closing bracket is needed here; is a unit, a part of a whole number or a second value in the way?"
+        Error::Eof => ["the text ends too early", "close every bracket"],
+        Error::ExpectedFloat | Error::FloatUnderscore | Error::UnderscoreAtBeginning => {
+            ["expected a number", "write one such as 230.0"]
         }
-        Error::ExpectedMapColon => "a colon is needed here, between a name and its value",
-        Error::ExpectedArray => "an opening [ is needed here",
-        Error::ExpectedArrayEnd => "a closing ] is needed here",
-        Error::ExpectedMap => "an opening { is needed here",
-        Error::ExpectedMapEnd => "a closing } is needed here",
+        Error::ExpectedInteger | Error::InvalidIntegerDigit { .. } => ["expected a whole number", "write one such as 19"],
+        Error::IntegerOutOfBounds => ["this whole number is too large, or below what it can be", "write another"],
+        Error::ExpectedBoolean => ["expected true or false", "write one of them"],
+        Error::ExpectedString | Error::ExpectedChar => ["expected text in double quotes", "write it such as \"teal\""],
+        Error::ExpectedStringEnd => ["a closing double quote is missing", "add it"],
+        Error::ExpectedComma => {
+            ["expected a comma or closing bracket", "write numbers without units, and counts as whole numbers"]
+        }
+        Error::ExpectedMapColon => ["expected a colon", "put one between a name and its value"],
+        Error::ExpectedArray => ["expected an opening [", "put a list in square brackets"],
+        Error::ExpectedArrayEnd => ["expected a closing ]", "put a list in square brackets"],
+        Error::ExpectedMap => ["expected an opening {", "put pairs in curly brackets"],
+        Error::ExpectedMapEnd => ["expected a closing }", "put pairs in curly brackets"],
         Error::ExpectedStructLike
         | Error::ExpectedNamedStructLike(_)
         | Error::ExpectedDifferentStructName { .. }
-        | Error::ExpectedStructName(_) => "an opening ( is needed here",
-        Error::ExpectedStructLikeEnd | Error::ExpectedOptionEnd => "a closing ) is needed here",
+        | Error::ExpectedStructName(_) => ["expected an opening (", "put fields in round brackets"],
+        Error::ExpectedStructLikeEnd | Error::ExpectedOptionEnd => ["expected a closing )", "put fields in round brackets"],
         Error::ExpectedIdentifier | Error::InvalidIdentifier(_) | Error::SuggestRawIdentifier(_) => {
-            "the name of a field or a choice is needed here"
+            ["expected the name of a field or a choice", "write one of this program's"]
         }
-        Error::TrailingCharacters => "something follows after the end; the last ) closes the file",
-        Error::UnclosedBlockComment | Error::UnclosedLineComment => "a comment that begins with /* has no */",
-        Error::UnexpectedChar(_) => "this sign can't stand here",
-        Error::InvalidEscape(_) => "in text a backslash is written twice",
-        Error::ExceededRecursionLimit => "there are too many brackets inside each other",
-        _ => "this can't be read",
-    }
-}
-
-/// What the system said of a file, without its numbers.
-pub(super) fn system_words(error: &std::io::Error) -> String {
-    use std::io::ErrorKind as Kind;
-    // What this program put into it itself is plain already.
-    if error.raw_os_error().is_none() && error.get_ref().is_some() {
-        return error.to_string();
-    }
-    let plain = match error.kind() {
-        Kind::NotFound => "there is no such file",
-        Kind::PermissionDenied => "the system does not allow it",
-        Kind::IsADirectory => "it is a folder",
-        Kind::NotADirectory => "what should be its folder is a file",
-        Kind::ReadOnlyFilesystem => "the place can only be read",
-        Kind::StorageFull => "the disk is full; make room on it, or save in another place",
-        Kind::QuotaExceeded => "your share of the disk is full; make room in it, or save in another place",
-        Kind::InvalidFilename => "no file can have that name",
-        Kind::InvalidData => "it is not text",
-        _ => {
-            let words = error.to_string();
-            return words.split(" (os error").next().unwrap_or(&words).to_owned();
+        Error::TrailingCharacters => ["something follows after the end", "let the last ) close the file"],
+        Error::UnclosedBlockComment | Error::UnclosedLineComment => {
+            ["a comment that begins with /* has no end", "end it with */"]
         }
-    };
-    plain.to_owned()
+        Error::UnexpectedChar(_) => ["unexpected character", "remove it, or put text in double quotes"],
+        Error::InvalidEscape(_) => ["a lone backslash in text", "write it twice"],
+        Error::ExceededRecursionLimit => ["brackets nested too deeply", "take some away"],
+        _ => ["this can't be read", "compare it with a file that this program wrote"],
+    }
 }
 
 fn one_of(what: &str, names: &[&str]) -> String {
-    if names.is_empty() { format!("there are no {what}") } else { format!("the {what} are {}", names.join(", ")) }
+    if names.is_empty() {
+        return format!("there are no {what} here: remove it");
+    }
+    format!("the {what} here are {}", listed(names.iter().map(|name| format!("\"{name}\"")), "and"))
+}
+
+/// What is to be given, with one of it where a maker may wonder.
+fn with_example(expected: &str) -> String {
+    let example = match expected {
+        "a number" => ", such as 230.0",
+        "a whole number" => ", such as 19",
+        "text in double quotes" => ", such as \"teal\"",
+        _ => "",
+    };
+    format!("{expected}{example}")
 }
 
 /// The parser's descriptions of values, without the names of types.
@@ -108,27 +111,28 @@ fn without_types(text: &str) -> String {
 #[cfg(test)]
 mod tests {
     use crate::store::{EXAMPLE_LAYOUTS, parse_layout, parse_preset};
+    use crate::telling::{Refused as _, Voice};
 
     fn said(from: &str, to: &str) -> String {
         let text = EXAMPLE_LAYOUTS[0].text;
         assert!(text.contains(from), "{from}");
-        parse_layout(&text.replacen(from, to, 1)).unwrap_err().1.to_string()
+        parse_layout(&text.replacen(from, to, 1)).unwrap_err().1.say(Voice::FILE)
     }
 
     /// These used to speak of types, floats, integers and structs.
     #[test]
     fn a_wrong_form_is_told_without_the_words_of_a_programming_language() {
         let cases = [
-            ("format: 2,", "", "the field format is missing"),
-            ("note:", "nota:", "there is no field nota here; the fields are format, name, note"),
-            ("guide_radius_mm: 230.0", "guide_radius_mm: wide", "a number is needed here"),
-            ("guide_radius_mm: 230.0", "guide_radius_mm: \"wide\"", "a number is needed here"),
-            ("guide_radius_mm: 230.0,", "", "the field guide_radius_mm is missing"),
-            ("kind: CrewTee", "kind: Cape", "there is no Cape here; the choices are CrewTee, VNeckTee"),
+            ("format: 2,", "", "the field \"format\" is missing; give it"),
+            ("note:", "nota:", "unknown field \"nota\"; the fields here are \"format\", \"name\", \"note\""),
+            ("guide_radius_mm: 230.0", "guide_radius_mm: wide", "expected a number; write one such as 230.0"),
+            ("guide_radius_mm: 230.0", "guide_radius_mm: \"wide\"", "expected a number"),
+            ("guide_radius_mm: 230.0,", "", "the field \"guide_radius_mm\" is missing"),
+            ("kind: CrewTee", "kind: Cape", "unknown choice \"Cape\"; the choices here are \"CrewTee\", \"VNeckTee\""),
             ("format: 2,", "format: -1,", "whole number"),
-            ("format: 2,", "format: 2, format: 2,", "the field format is given twice"),
-            ("depth_mm: 38.0", "depth_mm: 38.0mm", "a comma or a closing bracket is needed"),
-            ("name: \"Harbour Row tee, M\"", "name: tee", "text in double quotes is needed here"),
+            ("format: 2,", "format: 2, format: 2,", "the field \"format\" is given twice; keep one"),
+            ("depth_mm: 38.0", "depth_mm: 38.0mm", "expected a comma or closing bracket; write numbers without units"),
+            ("name: \"Harbour Row tee, M\"", "name: tee", "expected text in double quotes"),
         ];
         for (from, to, expected) in cases {
             let said = said(from, to);
@@ -137,6 +141,6 @@ mod tests {
                 assert!(!said.contains(word), "{to} said {said}");
             }
         }
-        assert_eq!(parse_preset("(name: \"x\")").unwrap_err().1.to_string(), "the field format is missing");
+        assert_eq!(parse_preset("(name: \"x\")").unwrap_err().1.to_string(), "the field \"format\" is missing; give it");
     }
 }

@@ -2,13 +2,14 @@
 
 use super::formats::Known;
 use super::layout_file::{from_ron, in_format, read_text};
-use super::{EXAMPLE_PROCESSES, EXAMPLE_RECIPES, Example, Place, ReadError, TextError, locate, read_layout};
+use super::{EXAMPLE_PROCESSES, EXAMPLE_RECIPES, Example, Place, ReadError, Shipped, TextError, locate, read_layout};
 use crate::form::{Keys, WrittenForm as _, in_file};
 use crate::layout::{Layout, to_ron};
 use crate::plan::form::{OrderV1, OrderV2, ProcessV1, ProcessV2, RecipeV1, RecipeV2};
 use crate::plan::{
     OfGarments, Order, OrderParts, OrderSpec, PlanFileError, PlanProblem, Process, Recipe, Workshop, usual_process, usual_recipe,
 };
+use crate::telling::{Field, Refused, Told, Voice, displayed_as_in_files};
 use serde::Deserialize;
 use serde::de::IgnoredAny;
 use std::io;
@@ -56,15 +57,13 @@ fn parse_order_by_keys(text: &str) -> Parsed<(OrderSpec, Keys)> {
     // The parser stops at the first field that is missing.
     let missing = missing_fields(text);
     match missing.first() {
-        Some(first) if missing.len() > 1 => {
-            Err((locate(text, first), TextError::Form(format!("the fields {} are missing", missing.join(", ")))))
-        }
+        Some(first) if missing.len() > 1 => Err((locate(text, &first.to_string()), TextError::Missing(missing))),
         _ => plan_format(text, &ORDER_FORMATS),
     }
 }
 
 /// The fields that an order has to have and this text does not give; none where it can't be read.
-fn missing_fields(text: &str) -> Vec<String> {
+fn missing_fields(text: &str) -> Vec<Field> {
     #[derive(Deserialize)]
     struct Bare {
         format: Option<IgnoredAny>,
@@ -78,10 +77,13 @@ fn missing_fields(text: &str) -> Vec<String> {
     }
     let Ok(bare) = from_ron::<Bare>(text) else { return Vec::new() };
     let own = [("format", bare.format.is_none()), ("name", bare.name.is_none()), ("lines", bare.lines.is_none())];
-    let own = own.into_iter().filter(|(_, is_missing)| *is_missing).map(|(field, _)| field.to_owned());
+    let own = own.into_iter().filter(|(_, is_missing)| *is_missing).map(|(field, _)| Field::from(field));
     let of_line = |(number, line): (usize, BareLine)| {
         let fields = [("layout", line.layout.is_none()), ("count", line.count.is_none())];
-        fields.into_iter().filter(|(_, is_missing)| *is_missing).map(move |(field, _)| format!("lines.{number}.{field}"))
+        fields
+            .into_iter()
+            .filter(|(_, is_missing)| *is_missing)
+            .map(move |(field, _)| Field::from("lines").item(number).then(field))
     };
     own.chain((1..).zip(bare.lines.unwrap_or_default()).flat_map(of_line)).collect()
 }
@@ -109,7 +111,7 @@ pub fn order_text(order: &OrderSpec) -> String {
 /// # Errors
 /// [`ReadError`] naming the file, line and column, the field, its value and what would be right.
 pub fn read_recipe(name: &Path) -> Result<Recipe, ReadError> {
-    named(name, &EXAMPLE_RECIPES, "recipes", parse_recipe)
+    named(name, &EXAMPLE_RECIPES, Shipped::Recipes, parse_recipe)
 }
 
 /// A process that comes with the program, by its file's name without ending, or the file at a path.
@@ -117,7 +119,7 @@ pub fn read_recipe(name: &Path) -> Result<Recipe, ReadError> {
 /// # Errors
 /// As for [`read_recipe`].
 pub fn read_process(name: &Path) -> Result<Process, ReadError> {
-    named(name, &EXAMPLE_PROCESSES, "processes", parse_process)
+    named(name, &EXAMPLE_PROCESSES, Shipped::Processes, parse_process)
 }
 
 /// Reads an order and all that it refers to, beside its own file, and checks it.
@@ -153,11 +155,20 @@ pub struct OfLayout<'a> {
 #[non_exhaustive]
 pub enum OrderError {
     /// Recipe or process could not be read.
-    #[error(transparent)]
     Read(#[from] ReadError),
     /// The order can't be.
-    #[error(transparent)]
     Order(#[from] PlanFileError),
+}
+
+displayed_as_in_files!(OrderError);
+
+impl Refused for OrderError {
+    fn told(&self, voice: Voice) -> Told {
+        match self {
+            Self::Read(error) => error.told(voice),
+            Self::Order(error) => error.told(voice),
+        }
+    }
 }
 
 impl OrderError {
@@ -240,12 +251,12 @@ fn find<'a>(name: &str, shipped: &'a [Example]) -> Option<&'a Example> {
     shipped.iter().find(|example| example.short_name() == name)
 }
 
-fn named<T>(name: &Path, shipped: &[Example], what: &'static str, parse: fn(&str) -> Parsed<T>) -> Result<T, ReadError> {
+fn named<T>(name: &Path, shipped: &[Example], what: Shipped, parse: fn(&str) -> Parsed<T>) -> Result<T, ReadError> {
     let example = name.to_str().and_then(|name| find(name, shipped));
     let text = example.map_or_else(|| read_text(name), |example| Ok(example.text.to_owned()));
     let text = text.map_err(|error| match error {
         ReadError::File { path, source } if source.kind() == io::ErrorKind::NotFound => {
-            let known = shipped.iter().map(Example::short_name).collect::<Vec<_>>().join(", ");
+            let known = shipped.iter().map(Example::short_name).collect();
             ReadError::NoSuch { path, what, known }
         }
         other => other,
@@ -257,12 +268,12 @@ fn named<T>(name: &Path, shipped: &[Example], what: &'static str, parse: fn(&str
 pub(super) fn plan_format<T>(text: &str, known: &[Known<T>]) -> Parsed<(T, Keys)> {
     in_format(text, known, |found, known| {
         let problem = PlanProblem::Format { found, known };
-        TextError::Plan(Box::new(PlanFileError { field: "format".to_owned(), problem }))
+        TextError::Plan(Box::new(PlanFileError { field: "format".into(), problem }))
     })
 }
 
 /// The error by the file's own keys, and where they stand.
 pub(super) fn placed(text: &str, error: PlanFileError, keys: Keys) -> (Option<Place>, TextError) {
     let field = in_file(keys, &error.field);
-    (locate(text, &field), TextError::Plan(Box::new(PlanFileError { field, ..error })))
+    (locate(text, &field.to_string()), TextError::Plan(Box::new(PlanFileError { field, ..error })))
 }

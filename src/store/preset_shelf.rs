@@ -1,7 +1,9 @@
 //! The maker's own spacing presets: a folder with one file each.
 
+use super::system::not_done;
 use super::{ReadError, SaveError, check_preset, preset_text, read_preset, save};
 use crate::geometry::SpacingPreset;
+use crate::telling::{Refused, Told, Voice, displayed_as_in_files};
 use std::fs;
 use std::io;
 use std::path::{Path, PathBuf};
@@ -86,22 +88,31 @@ fn numbered(path: &Path, turn: u32) -> PathBuf {
 #[non_exhaustive]
 pub enum ShelfError {
     /// It could not be read.
-    #[error(transparent)]
     Read(#[from] ReadError),
     /// It could not be written.
-    #[error(transparent)]
     Save(#[from] SaveError),
     /// The name won't do.
-    #[error(transparent)]
     Name(Box<crate::layout::LayoutError>),
     /// The system would not let it be moved.
-    #[error("{} could not be removed: {source}", path.display())]
     Remove {
         /// The preset's file.
         path: PathBuf,
         /// What the system said.
         source: io::Error,
     },
+}
+
+displayed_as_in_files!(ShelfError);
+
+impl Refused for ShelfError {
+    fn told(&self, voice: Voice) -> Told {
+        match self {
+            Self::Read(error) => error.told(voice),
+            Self::Save(error) => error.told(voice),
+            Self::Name(error) => error.told(voice),
+            Self::Remove { path, source } => not_done(path, "removed", source, voice),
+        }
+    }
 }
 
 #[cfg(test)]

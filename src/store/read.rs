@@ -1,6 +1,8 @@
 //! Reading files that somebody else made: regular files only, and no more of one than can be meant. A pipe would wait for ever, a
 //! device may never end.
 
+use super::system::OwnFault;
+use crate::telling::{Refused, Told, Voice, displayed_as_in_files};
 use std::fs::{self, File, Metadata};
 use std::io::{self, Read as _};
 use std::path::Path;
@@ -10,16 +12,27 @@ use std::path::Path;
 #[non_exhaustive]
 pub enum NotRead {
     /// The system refused, or it is no regular file.
-    #[error("{}", super::plain_words::system_words(.0))]
     System(#[from] io::Error),
     /// It holds more than can be meant.
-    #[error("it has {bytes} bytes; at most {most} are read")]
     TooLarge {
         /// Its size, or as much of it as was seen.
         bytes: u64,
         /// The limit.
         most: u64,
     },
+}
+
+displayed_as_in_files!(NotRead);
+
+impl Refused for NotRead {
+    fn told(&self, voice: Voice) -> Told {
+        match self {
+            Self::System(error) => error.told(voice),
+            Self::TooLarge { bytes, most } => {
+                Told::new(format!("{bytes} bytes are too many"), format!("choose a file of at most {most}"))
+            }
+        }
+    }
 }
 
 /// The whole content of a regular file of at most `most` bytes. A folder, pipe, socket or device is refused before it is opened,
@@ -44,8 +57,8 @@ pub fn read_regular(path: &Path, most: u64) -> Result<Vec<u8>, NotRead> {
 /// # Errors
 /// [`NotRead`]; [`io::ErrorKind::InvalidData`] where it is not UTF-8.
 pub fn read_regular_text(path: &Path, most: u64) -> Result<String, NotRead> {
-    let not_text = |error| io::Error::new(io::ErrorKind::InvalidData, format!("it is not text: {error}"));
-    Ok(String::from_utf8(read_regular(path, most)?).map_err(not_text)?)
+    let not_text = |_error| NotRead::System(OwnFault::NotText.into());
+    String::from_utf8(read_regular(path, most)?).map_err(not_text)
 }
 
 /// Opens a regular file for reading.
@@ -62,28 +75,28 @@ pub(super) fn refuse_irregular(metadata: &Metadata) -> io::Result<()> {
     if metadata.is_file() {
         Ok(())
     } else if metadata.is_dir() {
-        Err(io::Error::new(io::ErrorKind::IsADirectory, "it is a folder"))
+        Err(OwnFault::Folder.into())
     } else {
-        Err(io::Error::new(io::ErrorKind::InvalidInput, format!("it is {}, not a file", special(metadata))))
+        Err(special(metadata).into())
     }
 }
 
 #[cfg(unix)]
-fn special(metadata: &Metadata) -> &'static str {
+fn special(metadata: &Metadata) -> OwnFault {
     use std::os::unix::fs::FileTypeExt as _;
     let kind = metadata.file_type();
     if kind.is_fifo() {
-        "a pipe"
+        OwnFault::Pipe
     } else if kind.is_socket() {
-        "a socket"
+        OwnFault::Socket
     } else {
-        "a device"
+        OwnFault::Device
     }
 }
 
 #[cfg(not(unix))]
-fn special(_metadata: &Metadata) -> &'static str {
-    "a device"
+fn special(_metadata: &Metadata) -> OwnFault {
+    OwnFault::Device
 }
 
 #[cfg(test)]
@@ -99,8 +112,11 @@ mod tests {
         assert!(matches!(read_regular(&path, 4), Err(NotRead::TooLarge { bytes: 5, most: 4 })));
         fs::write(&path, [0xff]).unwrap();
         assert!(read_regular_text(&path, 5).unwrap_err().to_string().starts_with("it is not text"));
-        assert_eq!(read_regular(folder.path(), 5).unwrap_err().to_string(), "it is a folder");
-        assert_eq!(read_regular(&folder.path().join("none"), 5).unwrap_err().to_string(), "there is no such file");
+        assert_eq!(read_regular(folder.path(), 5).unwrap_err().to_string(), "it is a folder; name a file");
+        assert_eq!(
+            read_regular(&folder.path().join("none"), 5).unwrap_err().to_string(),
+            "there is no such file; check its name and folder"
+        );
     }
 
     /// Reading a pipe used to wait for ever, reading an endless device took all memory.
@@ -110,11 +126,11 @@ mod tests {
         let folder = tempfile::tempdir().unwrap();
         let socket = folder.path().join("socket");
         let _listens = std::os::unix::net::UnixListener::bind(&socket).unwrap();
-        assert_eq!(read_regular(&socket, 5).unwrap_err().to_string(), "it is a socket, not a file");
-        assert_eq!(read_regular(Path::new("/dev/zero"), 5).unwrap_err().to_string(), "it is a device, not a file");
+        assert_eq!(read_regular(&socket, 5).unwrap_err().to_string(), "it is a socket, not a file; name a file");
+        assert_eq!(read_regular(Path::new("/dev/zero"), 5).unwrap_err().to_string(), "it is a device, not a file; name a file");
         let pipe = folder.path().join("pipe");
         assert!(std::process::Command::new("mkfifo").arg(&pipe).status().unwrap().success());
-        assert_eq!(read_regular(&pipe, 5).unwrap_err().to_string(), "it is a pipe, not a file");
+        assert_eq!(read_regular(&pipe, 5).unwrap_err().to_string(), "it is a pipe, not a file; name a file");
     }
 
     /// Such a file tells a size of 0 and holds more.

@@ -29,7 +29,7 @@ pub fn parse_swatches(text: &str) -> Result<SwatchBook, (Option<Place>, TextErro
     let (book, keys) = in_format(text, &SWATCH_FORMATS, |found, known| TextError::SwatchForm { found, known })?;
     book.map_err(|error| {
         let field = in_file(keys, &error.field);
-        (locate(text, &field), TextError::Swatches(SwatchBookError { field, ..error }))
+        (locate(text, &field.to_string()), TextError::Swatches(SwatchBookError { field, ..error }))
     })
 }
 

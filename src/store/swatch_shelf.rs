@@ -3,6 +3,7 @@
 use super::{ReadError, SaveError, read_swatches, save, swatches_text};
 use crate::layout::Swatch;
 use crate::reveal::colour::{DyeSwatch, Origin, Renamed, SwatchBook, SwatchBookError};
+use crate::telling::{Refused, Told, Voice, displayed_as_in_files};
 use std::path::{Path, PathBuf};
 
 /// Depth that a swatch chosen by eye is taken to stand for, % on weight of fibre: a medium to full shade (common practice, no
@@ -20,14 +21,23 @@ pub struct SwatchShelf {
 #[non_exhaustive]
 pub enum SwatchShelfError {
     /// A file could not be read.
-    #[error(transparent)]
     Read(#[from] ReadError),
     /// The book could not be written.
-    #[error(transparent)]
     Save(#[from] SaveError),
     /// A swatch that no book can hold.
-    #[error(transparent)]
     Swatch(#[from] SwatchBookError),
+}
+
+displayed_as_in_files!(SwatchShelfError);
+
+impl Refused for SwatchShelfError {
+    fn told(&self, voice: Voice) -> Told {
+        match self {
+            Self::Read(error) => error.told(voice),
+            Self::Save(error) => error.told(voice),
+            Self::Swatch(error) => error.told(voice),
+        }
+    }
 }
 
 impl SwatchShelf {

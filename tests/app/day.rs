@@ -143,7 +143,7 @@ fn a_run_left_alone_is_timed_anew() {
     let mut window = window(home.path());
     click(&mut window, "Go on with the run");
     wait(&mut window, "the steps to come", |window| window.query_by_label("Still ahead, by what was done").is_some());
-    assert!(window.query_by_label_contains("Look out: discharge, load 1 may wait 5 min at most").is_some());
+    assert!(window.query_by_label_contains("Conflict: discharge, load 1 may wait 5 min at most").is_some());
     assert!(window.query_by_label_contains(", planned ").is_some());
     // Every step to come, by the library's reckoning of the same ticks.
     for ahead in run.replan("2026-01-05T12:00".parse().unwrap()).unwrap().steps {

@@ -22,7 +22,7 @@ fn a_refusal_speaks_the_windows_words() {
     click(&mut window, TEE);
     click(&mut window, "Step Garment");
     write(&mut window, "Half chest", "9999");
-    assert!(window.query_by_label("Half chest is 9999 mm, outside the plausible range from 120 mm to 1100 mm").is_some());
+    assert!(window.query_by_label("Half chest: 9999 mm is outside the plausible range; give 120 to 1100 mm").is_some());
 }
 
 /// A paper that there is not was passed over without a word.

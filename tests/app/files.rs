@@ -101,7 +101,7 @@ fn a_broken_file_is_refused_with_its_place() {
     click(&mut window, TEE);
     press(&mut window, Modifiers::COMMAND, Key::O);
     name_file(&mut window, &path);
-    assert!(window.query_by_label_contains("broken.ron:2").is_some());
+    assert!(window.query_by_label_contains("\"broken.ron\", line 2: ").is_some());
     assert_eq!(layout(&window).name(), TEE);
 }
 

@@ -227,7 +227,7 @@ fn a_damaged_journal_says_so_and_nothing_else_suffers() {
     let mut window = window_with(home.path(), None, vec2(1024.0, 700.0));
     click(&mut window, TEE);
     click(&mut window, "Step Journal");
-    wait(&mut window, "the sentence", is_there("The journal can't be read: "));
+    wait(&mut window, "the sentence", is_there("the journal is damaged; "));
     assert!(window.query_by_label_contains("journal.redb").is_some());
     fill(&mut window, "What to change", "what is written here stays");
     click(&mut window, "Add to the journal");
@@ -252,7 +252,7 @@ fn a_damaged_journal_is_salvaged() {
     let store = home.path().join("journal").join("journal.redb");
     std::fs::write(&store, "coffee ".repeat(2000)).unwrap();
     let mut window = at_journal(home.path());
-    wait(&mut window, "the sentence", is_there("journal.redb is damaged; salvage brings back"));
+    wait(&mut window, "the sentence", is_there("the journal is damaged; salvage brings back"));
     click(&mut window, "Salvage");
     wait(
         &mut window,
@@ -275,7 +275,11 @@ fn a_photograph_that_claims_too_much_is_refused_and_never_ends_the_window() {
     click(&mut window, "Attach a photograph…");
     name_file(&mut window, &bomb);
     click(&mut window, "Add to the journal");
-    wait(&mut window, "the refusal", is_there("it is 100000 x 100000 pixels; a photograph has at most 250 million pixels"));
+    wait(
+        &mut window,
+        "the refusal",
+        is_there("100000 x 100000 pixels are too many; choose a photograph of at most 250 million pixels"),
+    );
     assert!(journal(home.path()).entries().unwrap().is_empty());
     // As an earlier program wrote it down: the entry by another photograph, whose file is then the claiming one.
     let entry = {
@@ -287,6 +291,6 @@ fn a_photograph_that_claims_too_much_is_refused_and_never_ends_the_window() {
     wait(&mut window, "the entry", is_there("Harbour Row tote, 2027-05-03"));
     window.get_by_label_contains("Harbour Row tote, 2027-05-03").click();
     window.run_ok();
-    let why = "Not shown here: it is 100000 x 100000 pixels; a photograph has at most 250 million pixels";
+    let why = "Not shown here: 100000 x 100000 pixels are too many; choose a photograph of at most 250 million pixels";
     wait(&mut window, "why", is_there(why));
 }

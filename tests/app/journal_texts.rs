@@ -174,7 +174,11 @@ fn texts_that_cannot_be_read_are_left_alone() {
     std::fs::create_dir_all(path.parent().unwrap()).unwrap();
     std::fs::write(&path, "(format: 1, new: coffee").unwrap();
     let window = window(home.path());
-    assert!(window.query_by_label_contains("1.ron can't be read").is_some());
+    assert!(
+        window
+            .query_by_label_contains("\"1.ron\": unsaved texts for the journal can't be read; the file is left as it is")
+            .is_some()
+    );
     assert_eq!(std::fs::read_to_string(&path).unwrap(), "(format: 1, new: coffee");
 }
 

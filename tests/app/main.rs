@@ -85,9 +85,9 @@ fn a_wrong_value_is_refused_and_changes_nothing() {
     let before = window.state().layout_text();
     write(&mut window, "Below the shoulder", "5000");
     assert_eq!(window.state().layout_text(), before);
-    assert!(window.query_by_label_contains("lies outside the cloth").is_some());
+    assert!(window.query_by_label_contains("is off the cloth; place it ").is_some());
     click(&mut window, "Understood");
-    assert!(window.query_by_label_contains("lies outside the cloth").is_none());
+    assert!(window.query_by_label_contains("is off the cloth; place it ").is_none());
 }
 
 /// The burst centre is dragged down by its handle: one step, and the layout is still right.

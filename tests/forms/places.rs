@@ -125,12 +125,12 @@ fn each_format_names_its_own_keys() {
 #[test]
 fn no_format_takes_another_ones_keys() {
     for (name, from, to, unknown) in [
-        ("layout-2-least.ron", "format: 2", "format: 1", "there is no field packing_when_tied here"),
-        ("layout-1-by-hand.ron", "format: 1", "format: 2", "there is no field burst here"),
-        ("swatches-2.ron", "format: 2", "format: 1", "there is no field shade_percent here"),
-        ("swatches-1.ron", "format: 1", "format: 2", "there is no field depth_percent here"),
-        ("recipe-2.ron", "format: 2", "format: 1", "there is no field usual_shade here"),
-        ("recipe-1.ron", "format: 1", "format: 2", "there is no field usual_depth here"),
+        ("layout-2-least.ron", "format: 2", "format: 1", "unknown field \"packing_when_tied\"; the fields here are "),
+        ("layout-1-by-hand.ron", "format: 1", "format: 2", "unknown field \"burst\"; the fields here are "),
+        ("swatches-2.ron", "format: 2", "format: 1", "unknown field \"shade_percent\"; the fields here are "),
+        ("swatches-1.ron", "format: 1", "format: 2", "unknown field \"depth_percent\"; the fields here are "),
+        ("recipe-2.ron", "format: 2", "format: 1", "unknown field \"usual_shade\"; the fields here are "),
+        ("recipe-1.ron", "format: 1", "format: 2", "unknown field \"usual_depth\"; the fields here are "),
         ("process-2.ron", "format: 2", "format: 1", "there is no SodaAshSprinkled here"),
         ("process-1.ron", "format: 1", "format: 2", "there is no SodaStrewn here"),
     ] {

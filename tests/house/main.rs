@@ -6,6 +6,7 @@
 #![allow(clippy::unwrap_used, reason = "a failed unwrap is a failed test")]
 
 mod arrows;
+mod prose;
 mod rooms;
 mod tree;
 

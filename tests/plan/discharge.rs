@@ -1,8 +1,9 @@
 //! The discharge bath: water that covers, soda ash, order of mixing, heat; and who shares one.
 
-use crate::{assert_close, layout, process, recipe};
+use crate::{assert_close, layout, process, recipe, regatta, tested_tee};
 use pleatwright::layout::{Layout, Srgb, Swatch};
 use pleatwright::plan::*;
+use pleatwright::telling::{Voice, Warned as _};
 
 fn start() -> When {
     When::Start("2027-05-03T08:00".parse().unwrap())
@@ -91,7 +92,7 @@ fn a_cool_bath_is_warned_of_with_a_cure() {
     let tub = Plan::new(&order_in(open), start()).unwrap();
     let [PlanWarning::BathTooCool { at_end_c, works, .. }] = &tub.warnings[..] else { panic!("{:?}", tub.warnings) };
     assert!(at_end_c < &works.from_c);
-    let said = tub.warnings[0].to_string();
+    let said = crate::warned(&tub.warnings[0]);
     assert!(said.contains("works from 85 °C on") && said.contains("a pot on a hob"), "{said}");
     assert!(bath_in(open).heat.at_end.value < bath_in(kettle(2500.0)).heat.at_end.value - 10.0);
     // A hob that only keeps a cup warm never gets there.
@@ -135,7 +136,8 @@ fn strewing_the_agent_is_warned_of_with_its_source() {
         let plan = own(agent_goes);
         let strewn = plan.warnings.iter().find(|warning| matches!(warning, PlanWarning::AgentStrewn { .. })).unwrap();
         assert!(matches!(strewn, PlanWarning::AgentStrewn { said: is, .. } if *is == said));
-        assert!(strewn.to_string().contains("HSE, Textiles") && strewn.to_string().contains("agent_goes: IntoWater"), "{strewn}");
+        let words = crate::warned(strewn);
+        assert!(words.contains("HSE, Textiles") && words.contains("agent_goes: IntoWater"), "{words}");
         // Without a step for it the timetable has no time to heat, and the water is had ready with the rest.
         assert!(plan.warnings.iter().any(|warning| matches!(warning, PlanWarning::NoHeating { .. })), "{:?}", plan.warnings);
         let entry = plan.timeline.entries.iter().find(|entry| entry.step == "discharge").unwrap();
@@ -219,4 +221,32 @@ fn a_vessel_too_small_is_refused_with_the_size_that_would_do() {
         needed_l
     };
     assert!(in_pot(needed_l * 1.001).is_ok() && in_pot(needed_l * 0.99).is_err());
+}
+
+/// A spent bath is left in its vessel until the next day, so baths of several loads on one day need a vessel each, and the plan says so
+/// before anyone pours a hot one away. The timetable of the shipped order has such days; one load has none.
+#[test]
+fn baths_of_one_day_need_a_vessel_each() {
+    let plan = Plan::new(&regatta(), start()).unwrap();
+    let mut days = std::collections::BTreeMap::<_, Vec<u32>>::new();
+    for entry in plan.timeline.entries.iter().filter(|entry| entry.step == "discharge") {
+        days.entry(entry.begins().date()).or_default().push(entry.load.unwrap());
+    }
+    let expected: Vec<_> = days.into_iter().filter(|(_, loads)| loads.len() > 1).collect();
+    assert!(!expected.is_empty());
+    let taken = |warning: &PlanWarning| match warning {
+        PlanWarning::VesselTaken { loads, day } => Some((*day, loads.clone())),
+        _ => None,
+    };
+    let told: Vec<_> = plan.warnings.iter().filter_map(taken).collect();
+    assert_eq!(told, expected);
+    let words = plan.warnings.iter().find(|warning| taken(warning).is_some()).unwrap().say(Voice::window(plan.lengths));
+    assert!(words.contains(" and ") && words.contains("stays in its vessel to the next day"), "{words}");
+    for line in 0..plan.lines.len() {
+        let own: Vec<u32> = plan.loads_of(line).map(|load| load.number).collect();
+        let beside: Vec<_> = plan.warnings_of(line).filter_map(taken).collect();
+        assert!(beside.iter().all(|(_, loads)| loads.iter().all(|load| own.contains(load))), "line {line}: {beside:?}");
+    }
+    let single = Plan::new(&tested_tee(), start()).unwrap();
+    assert!(single.warnings.iter().all(|warning| taken(warning).is_none()), "{:?}", single.warnings);
 }

@@ -55,7 +55,7 @@ fn a_wrong_value_is_placed_and_named() {
     let cases = [
         ("value: 40.0", "value: 400.0", "soda_ash.grams_per_litre: 400 is out of range"),
         ("value: 1.5", "value: NaN", "dye.method_factor: NaN is out of range"),
-        ("format: 2", "format: 9", "2:5: format: this file has form 9"),
+        ("format: 2", "format: 9", "2:5: format: unknown file format 9"),
         ("usual_shade", "usual_shad", "usual_shad"),
         ("status: Practice", "status: Certain", "Certain"),
     ];
@@ -70,9 +70,9 @@ fn a_wrong_value_is_placed_and_named() {
     );
     assert!(
         process("after: [\"weigh out\"]", "after: [\"weigh in\"]")
-            .contains("there are read the label, discharge a scrap, soak a scrap, dye a scrap, judge the scrap, weigh out")
+            .contains("choose read the label, discharge a scrap, soak a scrap, dye a scrap, judge the scrap")
     );
-    assert!(process("name: \"spin\"", "name: \"wash\"").contains("\"wash\" stands there twice"));
+    assert!(process("name: \"spin\"", "name: \"wash\"").contains("\"wash\" appears twice; keep one or rename it"));
 }
 
 fn order_with(change: impl FnOnce(&mut OrderSpec)) -> Result<Order, PlanFileError> {
@@ -89,18 +89,18 @@ fn an_order_that_cannot_be_is_refused_by_name() {
     type Change = fn(&mut OrderSpec);
     let cases: [(Change, &str); 8] = [
         (|raw| raw.lines[1].count = 0, "lines.2.count: 0 is out of range"),
-        (|raw| raw.lines.clear(), "lines: there are 0 entries"),
+        (|raw| raw.lines.clear(), "lines: 0 entries; give 1 to 200"),
         (|raw| raw.workshop.tub_l = 1.0, "workshop.tub_l: one garment of"),
-        (|raw| raw.workshop.hours.clear(), "workshop.hours: there are 0 entries"),
+        (|raw| raw.workshop.hours.clear(), "workshop.hours: 0 entries; give 1 to 12"),
         (
             |raw| raw.depths.extend([("tael".to_owned(), ShadeDepth::Full)]),
-            "depths.tael: there is no colour \"tael\"; there are amber",
+            "depths.tael: \"tael\" is not a colour of the layouts; choose amber",
         ),
         (|raw| raw.supplies[0].packs[0].holds = 0.0, "supplies.1.packs.holds: 0 is out of range"),
-        (|raw| raw.process = Some("mine".to_owned()), "there is no process \"mine\""),
+        (|raw| raw.process = Some("mine".to_owned()), "process: \"mine\" is not a process; choose "),
         (
             |raw| raw.lines[4].size = Some("L".to_owned()),
-            "lines.5.size: there is no size \"L\" of a tote bag; its sizes are small, medium, large",
+            "lines.5.size: \"L\" is not a size of a tote bag; choose small, medium or large",
         ),
     ];
     for (change, expected) in cases {
@@ -132,9 +132,9 @@ fn an_orders_error_names_the_file_and_the_line() {
     let count = with("count: 12", "count: 0").unwrap_err();
     assert!(count.contains("order.ron:9:") && count.contains("lines.2.count"), "{count}");
     let missing = with("../harbour-row-tote.ron", "../harbour-row-boat.ron").unwrap_err();
-    assert!(missing.contains("harbour-row-boat.ron could not be read"), "{missing}");
+    assert!(missing.contains("harbour-row-boat.ron: could not be read"), "{missing}");
     let kind = with("process: \"plain-dye\"", "process: \"my-own.ron\"").unwrap_err();
-    assert!(kind.contains("my-own.ron could not be read"), "{kind}");
+    assert!(kind.contains("my-own.ron: there is no such file; the processes that come with the program are"), "{kind}");
     let indoors = with("place: Outdoors", "place: Indoors(room_m3: 40.0)").unwrap_err();
     assert!(indoors.contains("order.ron:6:") && indoors.contains("ppm"), "{indoors}");
     // A maker's own sequence, beside the order.
@@ -219,16 +219,16 @@ fn all_that_an_order_lacks_is_told_at_once_with_the_choices() {
     let said =
         desk.order(&[("name: \"Harbour Row regatta\",", ""), ("count: 6, ", ""), ("layout: \"../harbour-row-tote.ron\", ", "")]);
     let said = said.unwrap_err();
-    assert!(said.contains("the fields name, lines.1.count, lines.5.layout are missing"), "{said}");
+    assert!(said.contains("the fields \"name\", \"lines.1.count\" and \"lines.5.layout\" are missing; give them"), "{said}");
     let one = desk.order(&[("count: 6, ", "")]).unwrap_err();
-    assert!(one.contains("order.ron:8:") && one.contains("the field count is missing"), "{one}");
+    assert!(one.contains("order.ron:8:") && one.contains("the field \"count\" is missing"), "{one}");
 }
 
 /// Once every size of every kind was listed: months, ages, bags and tea towels for a shirt.
 #[test]
 fn an_unknown_size_lists_those_of_its_kind() {
     let said = Desk::new().order(&[("size: \"L\"", "size: \"XQ\"")]).unwrap_err();
-    let end = "lines.3.size: there is no size \"XQ\" of a crew-neck tee; its sizes are 0-3 months,";
+    let end = "lines.3.size: \"XQ\" is not a size of a crew-neck tee; choose 0-3 months,";
     assert!(said.contains("order.ron:11:") && said.contains(end), "{said}");
     assert!(said.contains("4XL") && !said.contains("bandana") && !said.contains("medium"), "{said}");
     let layout = EXAMPLE_LAYOUTS[0].text.replacen("size: \"M\"", "size: \"bandana\"", 1);

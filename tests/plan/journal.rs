@@ -66,7 +66,7 @@ fn what_was_made_is_found_again() {
         assert_eq!(ids(&journal.search(&query).unwrap()), expected, "{query:?}");
     }
     let said = journal.entry("harbour-row-tote").unwrap_err().to_string();
-    assert!(said.ends_with("has no entry \"harbour-row-tote\"; there is 2027-06-01-harbour-row-tote"), "{said}");
+    assert!(said.ends_with("\"harbour-row-tote\" is not an entry of the journal; choose 2027-06-01-harbour-row-tote"), "{said}");
 }
 
 /// Two of one layout on one day are two entries.
@@ -140,7 +140,7 @@ fn photographs_are_copied_and_named_by_their_content() {
     let page = photo(folder.path(), "page.jpg", b"%PDF-1.7");
     let refused = Amendment { photos: vec![back, page], note: Some("x".to_owned()), ..Amendment::default() };
     let said = journal.amend(&entry.raw().id, &refused).unwrap_err().to_string();
-    assert!(said.contains("page.jpg: its content is no photograph"), "{said}");
+    assert!(said.contains("page.jpg: not a photograph; choose JPEG"), "{said}");
     assert_eq!(journal.entry(&entry.raw().id).unwrap(), entry);
     let fewer = Amendment { drop_photos: vec![photos[0].file.clone()], ..Amendment::default() };
     assert_eq!(journal.amend(&entry.raw().id, &fewer).unwrap().raw().photos.len(), 1);
@@ -322,10 +322,10 @@ fn the_command_line_keeps_a_journal() {
     let other = folder.path().join("other");
     assert!(said(&other, &["import", &at("plain")]).1.contains("taken in"));
     let refusals: [(&[&str], i32, &str); 5] = [
-        (&["show", "nothing"], 2, "has no entry \"nothing\""),
+        (&["show", "nothing"], 2, "\"nothing\" is not an entry of the journal"),
         (&["add", &tee, "--made", "soon"], 2, "2027-05-05"),
         (&["add", &tee, "--made", "2027-05-05", "--rating", "9"], 2, "9"),
-        (&["amend", id], 2, "say what to amend"),
+        (&["amend", id], 2, "nothing to change; give --made"),
         (&["again", id, "-o", &at("no/folder/x.ron")], 1, "there is no such folder"),
     ];
     for (arguments, status, words) in refusals {
@@ -334,7 +334,7 @@ fn the_command_line_keeps_a_journal() {
     }
     fs::write(other.join("journal.redb"), "no store of ours, whatever its name says").unwrap();
     let (code, text) = said(&other, &["list"]);
-    assert!(code == 1 && text.contains("journal.redb is damaged; salvage brings back"), "{code} {text}");
+    assert!(code == 1 && text.contains("journal.redb: the journal is damaged; salvage brings back"), "{code} {text}");
 }
 
 /// The program itself is killed in the middle of its work, at whatever moment: every entry that it said was written down is there, with
@@ -382,7 +382,7 @@ fn a_photograph_that_claims_too_much_is_refused_on_adding_and_on_import() {
     let mut bomb = Vec::new();
     drop(png::Encoder::new(&mut bomb, 100_000, 100_000).write_header().unwrap());
     let bomb = photo(folder.path(), "front.png", &bomb);
-    let claims = "it is 100000 x 100000 pixels; a photograph has at most 250 million pixels";
+    let claims = "100000 x 100000 pixels are too many; choose a photograph of at most 250 million pixels";
     let with_photo = Draft { photos: vec![bomb.clone()], ..draft(date(2027, 5, 5), "harbour-row-tee-m.ron") };
     let said = journal.add(&with_photo).unwrap_err().to_string();
     assert!(said.ends_with(&format!("front.png: {claims}")), "{said}");
@@ -413,5 +413,5 @@ fn only_a_file_can_be_a_photograph() {
     assert!(Command::new("mkfifo").arg(&pipe).status().unwrap().success());
     let with_photo = Draft { photos: vec![pipe], ..draft(date(2027, 5, 5), "harbour-row-tee-m.ron") };
     let said = journal(&folder).add(&with_photo).unwrap_err().to_string();
-    assert!(said.ends_with("it could not be read: it is a pipe, not a file"), "{said}");
+    assert!(said.ends_with("front.jpg: could not be read: it is a pipe, not a file; name a file"), "{said}");
 }

@@ -28,7 +28,13 @@ mod timetable;
 use pleatwright::layout::Layout;
 use pleatwright::plan::{OfGarments, Order, Process, Recipe};
 use pleatwright::store::*;
+use pleatwright::telling::{Voice, Warned};
 use std::path::{Path, PathBuf};
+
+/// A warning as the command line says it.
+fn warned(warning: &impl Warned) -> String {
+    warning.say(Voice::FILE)
+}
 
 /// A layout that comes with the program.
 fn layout(name: &str) -> Layout {

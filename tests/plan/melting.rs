@@ -103,9 +103,9 @@ fn a_run_waits_for_the_ice() {
     assert_eq!((waiting.state, waiting.earliest), (WaitState::Closed, laid.saturating_add((19 * 60 + 7).minutes())));
     let reason = "ice, layer 1, takes about 19.1 h to melt at 8 °C";
     assert_eq!(waiting.reason.as_deref(), Some(reason));
-    let warned = run.begin(second, at).unwrap()[0].to_string();
+    let warned = crate::warned(&run.begin(second, at).unwrap()[0]);
     assert!(
-        warned.starts_with("10 h 07 min too early: ice, load 1 has to wait 19 h 07 min at least") && warned.contains(reason),
+        warned.starts_with("10 h 07 min too early: ice, load 1 waits at least 19 h 07 min") && warned.contains(reason),
         "{warned}"
     );
     let judged = run.verdict(ice).unwrap();

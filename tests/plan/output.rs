@@ -115,14 +115,22 @@ fn the_command_line_plans_orders_and_layouts() {
             "that come with the program are powder-under-ice, powder-on-white",
         ),
         (&["--start", "2027-05-03"], 2, "FILE"),
-        (&[recipe.to_str().unwrap(), "--start", "2027-05-03"], 2, "is a recipe; a plan is made for"),
-        (&[order, "--start", "2027-05-03", "-o", svg.to_str().unwrap()], 2, "must end in .pdf, .ics or .txt"),
-        (&[order, "--start", "2027-05-03", "--paper", "A4"], 2, "--paper is for a .pdf"),
+        (&[recipe.to_str().unwrap(), "--start", "2027-05-03"], 2, "this is a recipe; name a layout or an order"),
+        (
+            &[order, "--start", "2027-05-03", "-o", svg.to_str().unwrap()],
+            2,
+            "not the name of a plan; end it in .pdf, .ics or .txt",
+        ),
+        (&[order, "--start", "2027-05-03", "--paper", "A4"], 2, "--paper: it applies to PDF only"),
         (&[order, "--start", "2027-05-03", "-o", missing.to_str().unwrap()], 1, "could not be written"),
         (&[order, "--start", "soon"], 2, "2027-05-03T09:00"),
         (&[order], 2, "--start"),
         (&[layout, "--start", "2027-05-03", "--place", "indoors:30"], 2, "sulfur dioxide"),
-        (&[order, "--start", "2027-05-03", "--place", "outdoors"], 2, "--place is for a layout"),
+        (
+            &[order, "--start", "2027-05-03", "--place", "outdoors"],
+            2,
+            "--place: it applies to a layout, and an order says it itself; write ",
+        ),
     ];
     for (arguments, expected, words) in refusals {
         let (status, _, complaint) = run(arguments);

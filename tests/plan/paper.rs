@@ -223,7 +223,7 @@ fn conflicts_stand_on_the_first_page() {
     let pages = plan_sheets(&plan, PlanOptions::default());
     check_pages("late regatta", &pages);
     let first = words(&pages[..1]);
-    assert!(first.contains("Can't be kept") && first.contains("after the deadline"), "{first}");
+    assert!(first.contains("Conflicts") && first.contains("after the deadline"), "{first}");
     // Long orders and long names.
     let mut process = process("plain-dye");
     process.steps[0].what = "word ".repeat(190);

@@ -10,7 +10,7 @@ fn planned(process: Process, place: WorkPlace) -> Result<Order, PlanFileError> {
 
 fn refusal(result: Result<Order, PlanFileError>) -> Refusal {
     match result {
-        Err(PlanFileError { problem: PlanProblem::Refused(refusal), .. }) => refusal,
+        Err(PlanFileError { problem: PlanProblem::Refused(refusal), .. }) => *refusal,
         Err(other) => panic!("refused for another reason: {other}"),
         Ok(_) => panic!("not refused"),
     }

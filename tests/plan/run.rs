@@ -53,8 +53,8 @@ fn a_soak_cut_short_is_said_and_recorded() {
     assert_eq!((waiting.earliest, waiting.latest), (at.saturating_add(20.minutes()), Some(at.saturating_add(60.minutes()))));
     assert!(view.now.is_empty() && view.idle_until == Some(waiting.earliest), "{view:?}");
     let warnings = run.begin(spin, at.saturating_add(15.minutes())).unwrap();
-    let said = warnings[0].to_string();
-    assert!(said.starts_with("5 min too early: soda soak, load 1 has to wait 20 min at least, until Monday"), "{said}");
+    let said = crate::warned(&warnings[0]);
+    assert!(said.starts_with("5 min too early: soda soak, load 1 waits at least 20 min, until Monday"), "{said}");
     let judged = run.verdict(soak).unwrap();
     assert_eq!((judged.verdict, judged.waited_min()), (Verdict::Early { by_min: 5 }, 15));
     assert_eq!(judged.sentence(), "soda soak, load 1: waited 15 min, 20 min to 1 h: 5 min too short");
@@ -111,7 +111,7 @@ fn a_tick_that_cannot_be_is_refused_and_changes_nothing() {
     let (wash, bind) = (find(&run, "wash"), find(&run, "fold and bind"));
     let before = run.clone();
     let said = run.begin(bind, when("2027-05-03T09:00")).unwrap_err().to_string();
-    assert_eq!(said, "wash, load 1 comes before fold and bind, load 1; tick that first, or leave it out");
+    assert_eq!(said, "wash, load 1 comes before fold and bind, load 1; tick that first, or skip it");
     assert!(matches!(run.begin(999, when("2027-05-03T09:00")), Err(RunError::NoStep { step: 999, .. })));
     assert!(matches!(run.begin(0, when("2027-05-03T09:00")), Err(RunError::NoStep { .. })));
     assert_eq!(run, before);
@@ -223,9 +223,13 @@ fn a_file_that_could_not_have_been_is_refused_by_its_place() {
         }
     };
     assert_eq!(said("format: 1", "format: 1"), "right");
-    assert!(said("format: 1", "format: 7").contains("form 7"));
+    assert!(said("format: 1", "format: 7").contains("unknown file format 7"));
     assert!(said("mark: Begun", "mark: Started").contains("Started"));
-    assert!(said("step: 1,", "step: 400,").contains("ticks.1: there is no step 400"), "{}", said("step: 1,", "step: 400,"));
+    assert!(
+        said("step: 1,", "step: 400,").contains("ticks.1: 400 is not a step; choose 1 to "),
+        "{}",
+        said("step: 1,", "step: 400,")
+    );
     assert!(said("kind: 1,", "kind: 0,").contains("steps.1.kind: 0 is out of range"));
     assert!(said("rooms", "room").contains("room"));
 }

@@ -135,12 +135,12 @@ fn a_store_that_went_back_or_away_is_brought_forward() {
     let said = everything(&journal);
     fs::write(store(&journal), &old).unwrap();
     let refused = journal.entries().unwrap_err().to_string();
-    assert!(refused.contains("journal.redb has 9 texts, and its copy has 10; salvage brings back"), "{refused}");
+    assert!(refused.contains("journal.redb: the journal has 9 texts, and its copy has 10; salvage brings back"), "{refused}");
     assert!(journal.salvage().unwrap().lost.is_empty());
     assert_eq!(everything(&journal), said);
     fs::remove_file(store(&journal)).unwrap();
     let refused = journal.add(&Draft::new(date(2027, 6, 1), EXAMPLE_LAYOUTS[0].text.to_owned())).unwrap_err().to_string();
-    assert!(refused.contains("journal.redb is missing, and its copy has 10 texts"), "{refused}");
+    assert!(refused.contains("journal.redb: the journal is missing, and its copy has 10 texts"), "{refused}");
     let done = journal.salvage().unwrap();
     assert!(done.was_damaged && done.kept.is_none(), "{done:?}");
     assert_eq!(everything(&journal), said);
@@ -187,7 +187,7 @@ fn what_can_t_be_brought_back_is_named() {
     // Where nothing reads, nothing is put in its place.
     fs::write(store(&journal), "coffee").unwrap();
     fs::write(copy(&journal), "milk").unwrap();
-    assert!(journal.salvage().unwrap_err().to_string().contains("no text in"), "nothing to bring back");
+    assert!(journal.salvage().unwrap_err().to_string().contains("no text of the journal still reads"), "nothing to bring back");
     assert_eq!(fs::read(store(&journal)).unwrap(), b"coffee");
 }
 
@@ -242,7 +242,7 @@ mod read_only {
         assert!(status == Some(0) && exported.ends_with(": 5 entries\n"), "{status:?} {exported}");
         let id = journal_id(&listed);
         let (status, refused) = said(journal.folder(), &["amend", &id, "--rating", "1"]);
-        let words = "journal.redb can only be read here; export the journal, and import it into one that can be written";
+        let words = "journal.redb: the journal can only be read here; export it, and import it into one that can be written";
         assert!(status == Some(1) && refused.contains(words), "{status:?} {refused}");
         set_mode(journal.folder(), 0o755);
         assert_eq!(fs::read(store(&journal)).unwrap(), before);

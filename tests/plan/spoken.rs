@@ -88,7 +88,7 @@ fn nothing_that_harmed_is_said_again() {
             let cautions = entry.cautions.iter().map(|caution| &caution.text);
             cautions.chain([&entry.what]).cloned().chain(entry.needs_words()).chain(entry.marks())
         });
-        for words in told.chain(plan.warnings.iter().map(ToString::to_string)) {
+        for words in told.chain(plan.warnings.iter().map(crate::warned)) {
             let small = words.to_lowercase();
             let said = NEVER.iter().find(|never| small.contains(**never));
             assert!(said.is_none(), "\"{}\" in: {words}", said.unwrap());
@@ -264,9 +264,9 @@ fn what_only_steam_fixes_is_not_sent_to_a_warmer_room() {
             Workshop { room_c: 14.0, ..Workshop::default() },
         );
         let plan = Plan::new(&order.unwrap(), start()).unwrap();
-        plan.warnings.iter().find(|warning| matches!(warning, PlanWarning::DoesNotFix { .. })).unwrap().to_string()
+        crate::warned(plan.warnings.iter().find(|warning| matches!(warning, PlanWarning::DoesNotFix { .. })).unwrap())
     };
     let hot = warned(DyeClass::Hot);
-    assert!(hot.contains("this process can't fix it") && !hot.contains("--keep-at"), "{hot}");
+    assert!(hot.contains("This process can't fix it") && !hot.contains("--keep-at"), "{hot}");
     assert!(warned(DyeClass::Cold).contains("--keep-at") && warned(DyeClass::Warm).contains("--keep-at"));
 }

@@ -86,8 +86,7 @@ impl Scene {
         let outline = |panel: &PanelOutline| if folded { panel.half().path().clone() } else { panel.whole().path().clone() };
         let paths: Vec<BezPath> = shown.iter().map(|panel| outline(panel)).collect();
         let bounds = paths.iter().map(BezPath::bounding_box).reduce(|a, b| a.union(b)).unwrap_or_default();
-        let line = shown.iter().map(|panel| panel.centre_line_mm()).reduce(|a, b| a.start.min(b.start)..a.end.max(b.end));
-        let line = line.unwrap_or_default();
+        let line = layout.panels().centre_line_mm(&panels);
         Self {
             showing,
             // The back lies under the front.

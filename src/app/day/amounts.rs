@@ -1,16 +1,16 @@
 //! What is weighed, poured and bought.
 
 use crate::app::heading::heading;
-use crate::app::plain::capitalised;
 use crate::app::theme::Palette;
 use crate::plan::{Amount, DEFER, Load, Plan, short};
+use crate::telling::{Voice, Warned as _};
 use egui::{Grid, Label, RichText, Ui};
 
 /// Everything to weigh out, with its formulas if asked for.
-pub(super) fn show(plan: &Plan, formulas: bool, ui: &mut Ui) {
+pub(super) fn show(plan: &Plan, formulas: bool, voice: Voice, ui: &mut Ui) {
     let palette = Palette::of(ui.ctx());
     for warning in &plan.warnings {
-        ui.add(wrapped(RichText::new(capitalised(&format!("{warning}."))).color(palette.warn)));
+        ui.add(wrapped(RichText::new(warning.say(voice)).color(palette.warn)));
     }
     for line in &plan.lines {
         heading(ui, &format!("For each of {} × {}, {} g of dry cloth", line.count, line.name, short(line.each.dry_g)));

@@ -40,7 +40,7 @@ pub(super) fn show(plan: &Plan, ui: &mut Ui) {
     let words = |time: DateTime| time.strftime("%A %-d %B, %H:%M").to_string();
     ui.label(RichText::new(format!("{} to {}", words(timeline.begins), words(timeline.ends))).strong().size(17.0));
     for conflict in &timeline.conflicts {
-        ui.label(RichText::new(format!("Look out: {conflict}.")).color(palette.refused));
+        ui.label(RichText::new(format!("Conflict: {conflict}.")).color(palette.refused));
     }
     let places: Vec<Option<Place>> = Place::ALL
         .into_iter()

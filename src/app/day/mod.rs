@@ -23,7 +23,8 @@ use crate::layout::{FibreShare, Layout, Swatch};
 use crate::plan::{Plan, Run, calendar_text, plan_text};
 use crate::print::parts::{PlanOptions, plan_pdf};
 use crate::print::{Paper, TilingOptions};
-use crate::store::save;
+use crate::store::{FileFault, FileWork, save};
+use crate::telling::{AnyRefusal, Told, Voice};
 use egui::{ProgressBar, RichText, ScrollArea, Ui};
 use jiff::civil::{DateTime, Time};
 use jiff::{ToSpan as _, ZonedDateTime};
@@ -54,10 +55,14 @@ pub(crate) struct DayView {
     /// Where the workshop is kept.
     workshop_path: Option<PathBuf>,
     /// Why a kept run could not be taken up.
-    run_refused: Option<String>,
+    run_refused: Option<AnyRefusal>,
 }
 
 /// What the clock on the wall shows.
+fn no_plan() -> Told {
+    Told::new("there is no plan yet", "look at the view Day first")
+}
+
 fn now() -> DateTime {
     ZonedDateTime::now().datetime()
 }
@@ -89,7 +94,7 @@ impl DayView {
         let run_path = home.map(|home| home.join("run.ron"));
         let (live, run_refused) = match run_path.as_deref().and_then(Live::read) {
             Some(Ok(live)) => (Some(live), None),
-            Some(Err(error)) => (None, Some(error.to_string())),
+            Some(Err(error)) => (None, Some(error.into())),
             None => (None, None),
         };
         let workshop_path = home.map(|home| home.join("workshop.ron"));
@@ -133,17 +138,19 @@ impl DayView {
     }
 
     /// Writes the plan to a file whose ending says its form; `paper` is for PDF.
-    pub(crate) fn save_plan(&self, path: &Path, paper: &Paper) -> Result<String, String> {
-        let plan = self.plan().ok_or("there is no plan to save yet")?;
+    pub(crate) fn save_plan(&self, path: &Path, paper: &Paper) -> Result<String, AnyRefusal> {
+        let plan = self.plan().ok_or_else(no_plan)?;
         let ending = path.extension().map(|ending| ending.to_string_lossy().to_lowercase());
         let bytes = match ending.as_deref() {
             Some("ics") => calendar_text(plan, None).into_bytes(),
             Some("txt") => plan_text(plan, self.formulas).into_bytes(),
-            Some("pdf") => plan_pdf(plan, PlanOptions { formulas: self.formulas }, paper, &TilingOptions::default())
-                .map_err(|error| error.to_string())?,
-            _ => return Err(format!("{}: the name must end in .pdf, .ics or .txt", path.display())),
+            Some("pdf") => plan_pdf(plan, PlanOptions { formulas: self.formulas }, paper, &TilingOptions::default())?,
+            _ => {
+                let told = Told::new("the file's ending is not one that can be written", "end its name in .pdf, .ics or .txt");
+                return Err(told.into());
+            }
         };
-        save(path, &bytes).map_err(|error| error.to_string())?;
+        save(path, &bytes)?;
         Ok(format!("Saved {}: {} steps", path.display(), plan.timeline.entries.len()))
     }
 
@@ -157,28 +164,28 @@ impl DayView {
     }
 
     /// Does what was asked of the run.
-    pub(crate) fn perform(&mut self, ask: &RunAsk) -> Result<String, String> {
+    pub(crate) fn perform(&mut self, ask: &RunAsk, voice: Voice) -> Result<String, AnyRefusal> {
         match (ask, &mut self.live) {
             (RunAsk::Begin, _) => {
-                let plan = self.plan().ok_or("there is no plan to run yet")?;
-                let run = Run::of(plan).map_err(|error| error.to_string())?;
-                self.live = Some(Live::begin(run, self.run_path.clone()).map_err(|error| error.to_string())?);
+                let plan = self.plan().ok_or_else(no_plan)?;
+                let run = Run::of(plan)?;
+                self.live = Some(Live::begin(run, self.run_path.clone())?);
                 self.run_refused = None;
                 self.looking = Looking::Run;
                 Ok(String::new())
             }
             (RunAsk::End, _) => self.end(),
-            (ask, Some(live)) => live.perform(ask, live.now()),
+            (ask, Some(live)) => live.perform(ask, live.now(), voice),
             (_, None) => Ok(String::new()),
         }
     }
 
     /// Puts the run away; its file gets another name.
-    fn end(&mut self) -> Result<String, String> {
+    fn end(&mut self) -> Result<String, AnyRefusal> {
         self.live = None;
         let Some(path) = self.run_path.as_deref().filter(|path| path.is_file()) else { return Ok(String::new()) };
         let kept = path.with_file_name(format!("run-{}.ron", now().strftime("%Y-%m-%d-%H%M%S")));
-        std::fs::rename(path, &kept).map_err(|error| format!("{} could not be put away: {error}", path.display()))?;
+        std::fs::rename(path, &kept).map_err(FileFault::of(path, FileWork::PutAway))?;
         Ok(format!("The run is kept as {}", kept.display()))
     }
 
@@ -201,8 +208,8 @@ impl DayView {
     }
 
     /// The run alone, when no layout is open.
-    pub(crate) fn show_run(&mut self, asks: &mut Vec<Ask>, ui: &mut Ui) {
-        ScrollArea::both().id_salt("run").auto_shrink(false).show(ui, |ui| self.run_page(asks, ui));
+    pub(crate) fn show_run(&mut self, voice: Voice, asks: &mut Vec<Ask>, ui: &mut Ui) {
+        ScrollArea::both().id_salt("run").auto_shrink(false).show(ui, |ui| self.run_page(voice, asks, ui));
     }
 
     /// The choices, in the panel beside the table.
@@ -294,7 +301,7 @@ impl DayView {
             self.progress(ui);
         });
         egui::Frame::NONE.inner_margin(egui::Margin::symmetric(14, 6)).show(ui, |ui| {
-            ScrollArea::both().id_salt(self.looking).auto_shrink(false).show(ui, |ui| self.page(asks, ui));
+            ScrollArea::both().id_salt(self.looking).auto_shrink(false).show(ui, |ui| self.page(ctx.voice(), asks, ui));
         });
     }
 
@@ -310,26 +317,27 @@ impl DayView {
         }
     }
 
-    fn page(&mut self, asks: &mut Vec<Ask>, ui: &mut Ui) {
+    fn page(&mut self, voice: Voice, asks: &mut Vec<Ask>, ui: &mut Ui) {
         let palette = Palette::of(ui.ctx());
         if self.looking == Looking::Run {
-            return self.run_page(asks, ui);
+            return self.run_page(voice, asks, ui);
         }
         match self.planner.plan() {
             None => drop(ui.label("Planning…")),
-            Some(Err(refusal)) => drop(ui.label(RichText::new(refusal).size(17.0).color(palette.refused))),
+            Some(Err(refusal)) => drop(ui.label(RichText::new(refusal.say(voice)).size(17.0).color(palette.refused))),
             Some(Ok(Made { plan, .. })) => match self.looking {
                 Looking::Times => chart::show(plan, ui),
                 Looking::Cautions => amounts::cautions(plan, ui),
-                _ => amounts::show(plan, self.formulas, ui),
+                _ => amounts::show(plan, self.formulas, voice, ui),
             },
         }
     }
 
-    fn run_page(&mut self, asks: &mut Vec<Ask>, ui: &mut Ui) {
+    fn run_page(&mut self, voice: Voice, asks: &mut Vec<Ask>, ui: &mut Ui) {
         let palette = Palette::of(ui.ctx());
         if let Some(refused) = &self.run_refused {
-            ui.label(RichText::new(format!("An earlier run could not be taken up: {refused}")).color(palette.refused));
+            let words = format!("Couldn't reopen the earlier run: {}", refused.say(voice));
+            ui.label(RichText::new(words).color(palette.refused));
         }
         match &mut self.live {
             Some(live) => {

@@ -4,6 +4,7 @@ use super::RunAsk;
 use crate::app::theme::Palette;
 use crate::plan::{Hazard, Job, Late, Mark, NowView, Replan, Run, RunStep, Tick, WaitState, Waiting, duration};
 use crate::store::{ReadError, SaveError, read_run, save_run};
+use crate::telling::{AnyRefusal, Voice, Warned as _};
 use egui::{Button, Grid, Response, RichText, Role, TextEdit, Ui, WidgetInfo};
 use jiff::Timestamp;
 use jiff::civil::DateTime;
@@ -67,13 +68,13 @@ impl Live {
     }
 
     /// Does what was asked at a time: what there is to say of it. What can't be kept in the file is not done.
-    pub(super) fn perform(&mut self, ask: &RunAsk, at: DateTime) -> Result<String, String> {
+    pub(super) fn perform(&mut self, ask: &RunAsk, at: DateTime, voice: Voice) -> Result<String, AnyRefusal> {
         let before = self.run.clone();
         let said = match ask {
-            RunAsk::Tick(step, mark) => self.tick(*step, *mark, at)?,
+            RunAsk::Tick(step, mark) => self.tick(*step, *mark, at, voice)?,
             RunAsk::Undo => self.run.undo().map_or_else(String::new, |tick| format!("Taken back: step {}", tick.step)),
             RunAsk::Note(step, text) => {
-                self.run.note(*step, text).map_err(|error| error.to_string())?;
+                self.run.note(*step, text)?;
                 self.note = None;
                 String::new()
             }
@@ -81,18 +82,18 @@ impl Live {
         };
         self.save().map(|()| said).map_err(|error| {
             self.run = before;
-            error.to_string()
+            error.into()
         })
     }
 
-    fn tick(&mut self, step: u32, mark: Mark, at: DateTime) -> Result<String, String> {
+    fn tick(&mut self, step: u32, mark: Mark, at: DateTime, voice: Voice) -> Result<String, AnyRefusal> {
         let warnings = match mark {
             Mark::Begun => self.run.begin(step, at),
             Mark::Finished => self.run.finish(step, at),
             Mark::LeftOut => self.run.leave_out(step, at).map(|()| Vec::new()),
         };
-        let warnings = warnings.map_err(|error| error.to_string())?;
-        Ok(warnings.iter().map(ToString::to_string).collect::<Vec<_>>().join(" "))
+        let warnings = warnings?;
+        Ok(warnings.iter().map(|warning| warning.say(voice)).collect::<Vec<_>>().join(" "))
     }
 
     /// Shows the run at a time.
@@ -127,7 +128,7 @@ impl Live {
         }
         let ahead = self.ahead(at).cloned();
         for endangered in ahead.iter().flat_map(|ahead| &ahead.endangered) {
-            ui.label(RichText::new(format!("Look out: {endangered}.")).size(17.0).color(palette.refused));
+            ui.label(RichText::new(format!("Conflict: {endangered}.")).size(17.0).color(palette.refused));
         }
         if view.over {
             ui.label(RichText::new("Everything is done.").size(26.0).strong());

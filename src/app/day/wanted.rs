@@ -4,6 +4,7 @@ use crate::layout::Layout;
 use crate::plan::{Order, Plan, When, Workshop};
 use crate::reveal::Cancel;
 use crate::store::{OfLayout, order_of_layout, read_order};
+use crate::telling::{AnyRefusal, Told};
 use egui::Context;
 use jiff::civil::DateTime;
 use jiff::tz::TimeZone;
@@ -42,7 +43,7 @@ pub(crate) struct Made {
 }
 
 /// A plan, or why there is none.
-pub(super) type Planned = Result<Made, String>;
+pub(super) type Planned = Result<Made, AnyRefusal>;
 
 /// Keeps the plan up with layout and wishes.
 #[derive(Debug, Default)]
@@ -85,7 +86,9 @@ impl Planner {
             }
             let planned = match receiver.try_recv() {
                 Ok(planned) => planned,
-                Err(TryRecvError::Disconnected) => Err("the plan could not be made".to_owned()),
+                Err(TryRecvError::Disconnected) => {
+                    Err(Told::new("the plan could not be made", "change something to try again").into())
+                }
                 Err(TryRecvError::Empty) => return ctx.request_repaint_after(Duration::from_millis(30)),
             };
             // What was stopped because something else is wanted has nothing to say.
@@ -138,11 +141,11 @@ impl Planner {
 
 fn plan(layout: &Layout, wanted: &Wanted, cancel: &Cancel) -> Planned {
     let order = match &wanted.order {
-        Some(path) => read_order(path).map_err(|error| error.to_string())?,
-        None => order_of_layout(layout.clone(), wanted.of_layout()).map_err(|error| error.to_string())?,
+        Some(path) => read_order(path)?,
+        None => order_of_layout(layout.clone(), wanted.of_layout())?,
     };
     let when = if wanted.deadline { When::Deadline(wanted.time) } else { When::Start(wanted.time) };
-    let plan = Plan::watched(&order, when, &TimeZone::system().into(), cancel).map_err(|error| error.to_string())?;
+    let plan = Plan::watched(&order, when, &TimeZone::system().into(), cancel)?;
     Ok(Made { order: Arc::new(order), plan: Arc::new(plan) })
 }
 
@@ -162,6 +165,7 @@ impl Wanted {
 mod tests {
     use super::*;
     use crate::store::{EXAMPLE_LAYOUTS, parse_layout};
+    use crate::telling::Voice;
 
     /// A plan that takes its time can be stopped, says so, and is made when asked for again.
     #[test]
@@ -190,7 +194,8 @@ mod tests {
         planner.stop();
         wait(&mut planner);
         assert!(planner.is_stopped());
-        assert_eq!(planner.plan().unwrap().as_ref().unwrap_err(), "planning was stopped");
+        let said = planner.plan().unwrap().as_ref().unwrap_err().say(Voice::FILE);
+        assert_eq!(said, "planning was stopped; start it again for a plan");
         planner.look_again();
         planner.keep_up(&layout, &wanted, &ctx);
         assert!(!planner.is_stopped());

@@ -1,5 +1,8 @@
 //! What lies in a folder, to choose from: not every system has a picker of its own.
 
+use crate::measure::LengthStyle;
+use crate::store::{FileFault, FileWork};
+use crate::telling::{AnyRefusal, Voice};
 use egui::{Label, RichText, Role, ScrollArea, Sense, Ui, WidgetInfo};
 use std::fs;
 use std::path::{Path, PathBuf};
@@ -16,7 +19,7 @@ pub(super) struct Listing {
     folders: Vec<String>,
     files: Vec<String>,
     /// Why it can't be read.
-    refused: Option<String>,
+    refused: Option<AnyRefusal>,
 }
 
 /// What was chosen in the list.
@@ -40,7 +43,7 @@ impl Listing {
         let entries = match fs::read_dir(folder) {
             Ok(entries) => entries,
             Err(error) => {
-                self.refused = Some(format!("{} can't be looked into: {error}", folder.display()));
+                self.refused = Some(FileFault::of(folder, FileWork::List)(error).into());
                 return;
             }
         };
@@ -89,7 +92,7 @@ impl Listing {
                     }
                 }
                 if let Some(words) = &self.refused {
-                    ui.label(RichText::new(words).weak());
+                    ui.label(RichText::new(words.say(Voice::window(LengthStyle::default()))).weak());
                 } else if self.folders.is_empty() && self.files.is_empty() {
                     ui.label(RichText::new("There is nothing here to choose.").weak());
                 }

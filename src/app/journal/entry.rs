@@ -5,11 +5,12 @@ use super::photos::{LARGE, Photos, Seen};
 use super::words;
 use crate::app::context::Ask;
 use crate::app::heading::heading;
-use crate::app::plain::heights;
+use crate::app::heights::heights;
 use crate::app::theme::Palette;
 use crate::layout::{Figures, Layout};
 use crate::measure::LengthStyle;
 use crate::store::journal::{EntryPhoto, Journal, JournalEntry};
+use crate::telling::{AnyRefusal, Voice};
 use egui::{Button, Color32, Rect, RichText, Role, Sense, Stroke, StrokeKind, Ui, WidgetInfo, pos2, vec2};
 
 /// An entry that is open.
@@ -17,7 +18,7 @@ use egui::{Button, Color32, Rect, RichText, Role, Sense, Stroke, StrokeKind, Ui,
 pub(super) struct Opened {
     pub(super) id: String,
     /// The layout that it was made from as this program draws it, with its figures; or why it can't.
-    frozen: Result<Box<(Layout, Figures)>, String>,
+    frozen: Result<Box<(Layout, Figures)>, AnyRefusal>,
 }
 
 impl Opened {
@@ -26,7 +27,7 @@ impl Opened {
             let figures = Figures::of(&layout);
             Box::new((layout, figures))
         };
-        Self { id: entry.raw().id.clone(), frozen: entry.again().map(drawn).map_err(|error| error.to_string()) }
+        Self { id: entry.raw().id.clone(), frozen: entry.again().map(drawn).map_err(AnyRefusal::from) }
     }
 
     /// Whether its layout can be made again.
@@ -39,7 +40,9 @@ impl Opened {
         heading(ui, "The layout as it was");
         let (layout, figures) = match &self.frozen {
             Ok(frozen) => (&frozen.0, &frozen.1),
-            Err(words) => return drop(ui.label(RichText::new(words).color(Palette::of(ui.ctx()).refused))),
+            Err(words) => {
+                return drop(ui.label(RichText::new(words.say(Voice::window(lengths))).color(Palette::of(ui.ctx()).refused)));
+            }
         };
         let fold = &figures.fold;
         let format = |mm| lengths.format(mm);
@@ -141,7 +144,11 @@ fn photograph(photo: &EntryPhoto, form: &mut Form, journal: &Journal, photos: &m
     let name = if photo.from.is_empty() { &photo.file } else { &photo.from };
     ui.vertical(|ui| {
         let seen = photos.photograph(&path, LARGE, ui.ctx());
-        let refused = if let Seen::Refused(words) = &seen { format!("Not shown here: {words}") } else { String::new() };
+        let refused = if let Seen::Refused(words) = &seen {
+            format!("Not shown here: {}", words.say(Voice::window(LengthStyle::default())))
+        } else {
+            String::new()
+        };
         let size = match &seen {
             Seen::Shown(texture) => {
                 let size = texture.size_vec2();

@@ -164,5 +164,5 @@ const LONGEST_BEGINNING: usize = 60;
 
 /// A date as it is written here.
 pub(super) fn date(text: &str) -> Result<Date, String> {
-    text.trim().parse().map_err(|_reason: jiff::Error| format!("\"{}\" is no date such as 2027-05-03", text.trim()))
+    text.trim().parse().map_err(|_reason: jiff::Error| format!("Not a date: \"{}\"; write one such as 2027-05-03", text.trim()))
 }

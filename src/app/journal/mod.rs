@@ -24,6 +24,7 @@ use super::pace::Pace;
 use super::run::Run;
 use crate::layout::Layout;
 use crate::store::journal::Comparison;
+use crate::telling::{self, AnyRefusal};
 use egui::Ui;
 use entry::Opened;
 use finding::Finding;
@@ -80,8 +81,8 @@ pub(crate) struct JournalView {
     unsaved: Option<UnsavedFile>,
     kept: InFile,
     pace: Pace,
-    /// Sentences about texts of earlier runs that could not be taken up.
-    refused: Vec<String>,
+    /// Why texts of earlier runs could not be taken up.
+    refused: Vec<AnyRefusal>,
 }
 
 impl JournalView {
@@ -110,7 +111,7 @@ impl JournalView {
     }
 
     /// Why texts of earlier runs could not be taken up, once.
-    pub(crate) fn take_refused(&mut self) -> Option<String> {
+    pub(crate) fn take_refused(&mut self) -> Option<AnyRefusal> {
         self.refused.pop()
     }
 
@@ -118,7 +119,7 @@ impl JournalView {
     ///
     /// # Errors
     /// A sentence when nothing is being written that they could belong to.
-    pub(crate) fn attach(&mut self, photos: Vec<PathBuf>, has_layout: bool) -> Result<(), String> {
+    pub(crate) fn attach(&mut self, photos: Vec<PathBuf>, has_layout: bool) -> Result<(), AnyRefusal> {
         let form = match &self.page {
             Page::Open(opened) => match self.shelf.entry(&opened.id) {
                 Some(entry) => Some(self.forms.entry(opened.id.clone()).or_insert_with(|| Form::of(entry.raw()))),
@@ -128,8 +129,13 @@ impl JournalView {
             _ if has_layout => Some(&mut self.form),
             _ => None,
         };
-        let words = "Open the layout that the photograph is of, or an entry of the journal, and attach it there";
-        form.map(|form| form.attach(photos)).ok_or_else(|| words.to_owned())
+        let nowhere = || {
+            telling::Told::new(
+                "nothing is open that the photograph belongs to",
+                "open its layout or an entry, and attach it there",
+            )
+        };
+        Ok(form.map(|form| form.attach(photos)).ok_or_else(nowhere)?)
     }
 
     /// Whether photographs that are dropped on it belong to something.
@@ -141,10 +147,13 @@ impl JournalView {
     ///
     /// # Errors
     /// A sentence when it is not there or can't be drawn.
-    pub(crate) fn layout_of(&self, id: &str, with_changes: bool) -> Result<Layout, String> {
-        let entry = self.shelf.entry(id).ok_or_else(|| format!("The journal has no entry {id} any more"))?;
+    pub(crate) fn layout_of(&self, id: &str, with_changes: bool) -> Result<Layout, AnyRefusal> {
+        let entry = self
+            .shelf
+            .entry(id)
+            .ok_or_else(|| telling::Told::new(format!("the journal has no entry \"{id}\" any more"), "choose another"))?;
         let layout = if with_changes { entry.again_with_changes() } else { entry.again() };
-        layout.map_err(|error| error.to_string())
+        layout.map_err(AnyRefusal::from)
     }
 
     /// Writes everything into a folder.
@@ -178,7 +187,7 @@ impl JournalView {
     }
 
     /// Takes over what another thread has done; what is to be told of it.
-    pub(crate) fn take_done(&mut self, ctx: &egui::Context) -> Option<Result<Told, String>> {
+    pub(crate) fn take_done(&mut self, ctx: &egui::Context) -> Option<Result<Told, AnyRefusal>> {
         self.photos.take_done(ctx);
         let Outcome { about, told } = self.shelf.take_done(ctx)?;
         if told.is_ok() {
@@ -253,7 +262,7 @@ impl JournalView {
     ///
     /// # Errors
     /// A sentence when it can't be kept.
-    pub(crate) fn keep(&mut self, layout: Option<&Arc<Layout>>) -> Result<(), String> {
+    pub(crate) fn keep(&mut self, layout: Option<&Arc<Layout>>) -> Result<(), AnyRefusal> {
         let Some(file) = &mut self.unsaved else { return Ok(()) };
         let now = layout.filter(|_| !self.form.is_empty()).map(|layout| Aside::new(self.number, layout, self.form.clone()));
         let new = self.asides.iter().cloned().chain(now).collect();

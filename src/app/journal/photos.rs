@@ -4,6 +4,7 @@
 use crate::app::design;
 use crate::store::journal::{JournalEntry, SmallPicture};
 use crate::store::parse_layout;
+use crate::telling::{AnyRefusal, Told};
 use egui::{ColorImage, Context, TextureHandle, TextureOptions};
 use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
@@ -26,7 +27,7 @@ enum Of {
 
 /// What it is of, and the most pixels along a side.
 type Key = (Of, u32);
-type Done = (Key, Result<ColorImage, String>);
+type Done = (Key, Result<ColorImage, AnyRefusal>);
 /// A picture to be made; a design's layout comes with it.
 type Wanted = (Key, Option<String>);
 /// To and from the thread that makes them.
@@ -37,13 +38,13 @@ pub(super) enum Seen<'a> {
     Coming,
     Shown(&'a TextureHandle),
     /// Why it can't be shown here.
-    Refused(&'a str),
+    Refused(&'a AnyRefusal),
 }
 
 enum Slot {
     Coming,
     Shown { texture: TextureHandle, looked_at: u64 },
-    Refused(String),
+    Refused(AnyRefusal),
 }
 
 /// The photographs that are shown.
@@ -73,7 +74,10 @@ impl Photos {
     fn get(&mut self, key: Key, layout: impl FnOnce() -> Option<String>, ctx: &Context) -> Seen<'_> {
         if !self.slots.contains_key(&key) {
             let sent = self.thread.get_or_insert_with(|| maker(ctx.clone())).0.send((key.clone(), layout()));
-            let slot = sent.map_or_else(|_gone| Slot::Refused("there is no thread to read it".to_owned()), |()| Slot::Coming);
+            let slot = sent.map_or_else(
+                |_gone| Slot::Refused(Told::new("there is no thread to read it", "close something, and try again").into()),
+                |()| Slot::Coming,
+            );
             self.slots.insert(key.clone(), slot);
         }
         match self.slots.get_mut(&key) {
@@ -140,14 +144,14 @@ fn maker(ctx: Context) -> Ends {
 }
 
 /// Draws a layout's front.
-fn draw(layout: &str, most: u32) -> Result<ColorImage, String> {
-    let layout = parse_layout(layout).map_err(|(_, error)| error.to_string())?;
+fn draw(layout: &str, most: u32) -> Result<ColorImage, AnyRefusal> {
+    let layout = parse_layout(layout).map_err(|(_, error)| error)?;
     let bounds = design::bounds(&design::outlines(&layout));
     Ok(design::picture(&layout, bounds, u16::try_from(most).unwrap_or(u16::MAX)))
 }
 
 /// Reads a photograph, turned as the camera was held, with at most so many pixels along a side.
-fn read(path: &Path, most: u32) -> Result<ColorImage, String> {
-    let small = SmallPicture::read(path, most).map_err(|problem| problem.to_string())?;
+fn read(path: &Path, most: u32) -> Result<ColorImage, AnyRefusal> {
+    let small = SmallPicture::read(path, most).map_err(AnyRefusal::from)?;
     Ok(ColorImage::from_rgba_unmultiplied([small.width, small.height], &small.rgba))
 }

@@ -3,6 +3,7 @@
 use super::form::Form;
 use crate::app::context::Ask;
 use crate::store::journal::{Journal, JournalEntry, JournalError};
+use crate::telling::{self, AnyRefusal};
 use egui::Context;
 use std::collections::VecDeque;
 use std::path::Path;
@@ -41,19 +42,20 @@ type Entries = Result<Vec<Arc<JournalEntry>>, NotRead>;
 /// Why the entries are not there.
 #[derive(Debug, Clone)]
 pub(super) struct NotRead {
-    pub(super) words: String,
+    pub(super) refusal: AnyRefusal,
     /// Whether a salvage may help.
     pub(super) is_damage: bool,
 }
 
 impl From<JournalError> for NotRead {
     fn from(error: JournalError) -> Self {
-        Self { words: error.to_string(), is_damage: error.is_damage() }
+        let is_damage = error.is_damage();
+        Self { refusal: error.into(), is_damage }
     }
 }
 
 struct Done {
-    told: Result<Option<Told>, String>,
+    told: Result<Option<Told>, AnyRefusal>,
     entries: Entries,
 }
 
@@ -61,7 +63,7 @@ struct Done {
 #[derive(Debug)]
 pub(super) struct Outcome {
     pub(super) about: About,
-    pub(super) told: Result<Option<Told>, String>,
+    pub(super) told: Result<Option<Told>, AnyRefusal>,
 }
 
 /// The entries, and the work on them.
@@ -138,7 +140,7 @@ impl Shelf {
         let egui = ctx.clone();
         // Where there is no thread to be had, the sender is gone, and that is told.
         let _spawned = std::thread::Builder::new().name("journal".to_owned()).spawn(move || {
-            let told = work(&journal).map_err(|error| error.to_string());
+            let told = work(&journal).map_err(AnyRefusal::from);
             let entries = journal.entries().map_err(NotRead::from);
             let _gone = sender.send(Done { told, entries: entries.map(|all| all.into_iter().map(Arc::new).collect()) });
             egui.request_repaint();
@@ -153,9 +155,10 @@ impl Shelf {
         let told = match receiver.try_recv() {
             Err(TryRecvError::Empty) => return None,
             Err(TryRecvError::Disconnected) => {
-                let words = "The work on the journal broke off; what was confirmed before is kept".to_owned();
-                self.entries.get_or_insert_with(|| Err(NotRead { words: words.clone(), is_damage: false }));
-                Err(words)
+                let broke_off = "the work on the journal broke off; what was confirmed before is kept";
+                let refusal = AnyRefusal::from(telling::Told::new(broke_off, "try again"));
+                self.entries.get_or_insert_with(|| Err(NotRead { refusal: refusal.clone(), is_damage: false }));
+                Err(refusal)
             }
             Ok(done) => {
                 self.entries = Some(done.entries);

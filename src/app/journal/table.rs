@@ -9,6 +9,7 @@ use crate::app::context::Ask;
 use crate::app::theme::Palette;
 use crate::measure::LengthStyle;
 use crate::store::journal::{Comparison, JournalEntry};
+use crate::telling::Voice;
 use egui::{Button, Event, Frame, Margin, RichText, ScrollArea, Ui};
 use std::sync::Arc;
 
@@ -96,7 +97,7 @@ impl JournalView {
         let entries = match self.shelf.entries() {
             None => return sentence(&RichText::new("Reading the journal …"), ui),
             Some(Err(refused)) => {
-                sentence(&RichText::new(format!("The journal can't be read: {}", refused.words)).color(palette.refused), ui);
+                sentence(&RichText::new(refused.refusal.say(Voice::window(lengths))).color(palette.refused), ui);
                 let (mut again, mut salvage) = (false, false);
                 ui.horizontal(|ui| {
                     again = ui.button("Try again").clicked();

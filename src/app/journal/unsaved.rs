@@ -3,7 +3,9 @@
 use super::form::Form;
 use crate::app::run::Run;
 use crate::layout::Layout;
-use crate::store::{MOST_TEXT_BYTES, backup_paths, layout_text, read_regular_text, save_over};
+use crate::measure::LengthStyle;
+use crate::store::{FileFault, FileWork, backup_paths, file_said, layout_text, read_text, save_over};
+use crate::telling::{AnyRefusal, Told, Voice};
 use serde::{Deserialize, Serialize};
 use std::collections::BTreeMap;
 use std::fs;
@@ -79,7 +81,7 @@ impl UnsavedFile {
     }
 
     /// What runs that are over have left, and a sentence for each file that can't be read. Those files are left alone.
-    pub(super) fn take_up(&mut self, run: &Run) -> (Unsaved, Vec<String>) {
+    pub(super) fn take_up(&mut self, run: &Run) -> (Unsaved, Vec<AnyRefusal>) {
         let folder = self.path.parent().unwrap_or(&self.path);
         let files = fs::read_dir(folder).into_iter().flatten().flatten().map(|entry| entry.path());
         let mut files: Vec<PathBuf> =
@@ -91,7 +93,7 @@ impl UnsavedFile {
             match read(&path) {
                 // What is left out here the next start takes up, when the entry is amended.
                 Ok(unsaved) => self.taken.extend(all.joined(unsaved).then_some(path)),
-                Err(words) => refused.push(format!("Texts for the journal in {} can't be read: {words}", path.display())),
+                Err(refusal) => refused.push(refusal),
             }
         }
         (all, refused)
@@ -101,14 +103,14 @@ impl UnsavedFile {
     ///
     /// # Errors
     /// A sentence when the system refuses; the earlier content is still there then.
-    pub(super) fn keep(&mut self, unsaved: &Unsaved) -> Result<(), String> {
+    pub(super) fn keep(&mut self, unsaved: &Unsaved) -> Result<(), AnyRefusal> {
         if unsaved.is_empty() {
-            remove(&self.path).map_err(|error| format!("{} could not be removed: {error}", self.path.display()))?;
+            remove(&self.path).map_err(FileFault::of(&self.path, FileWork::Remove))?;
         } else {
             let folder = self.path.parent().unwrap_or(&self.path);
-            fs::create_dir_all(folder).map_err(|error| format!("{} could not be made: {error}", folder.display()))?;
-            let text = ron::ser::to_string_pretty(unsaved, ron::ser::PrettyConfig::new()).map_err(|error| error.to_string())?;
-            save_over(&self.path, text.as_bytes()).map_err(|error| error.to_string())?;
+            fs::create_dir_all(folder).map_err(FileFault::of(folder, FileWork::Make))?;
+            let text = ron::ser::to_string_pretty(unsaved, ron::ser::PrettyConfig::new()).map_err(|_error| unwritable())?;
+            save_over(&self.path, text.as_bytes())?;
         }
         for path in self.taken.drain(..) {
             let _gone = remove(&path);
@@ -117,11 +119,18 @@ impl UnsavedFile {
     }
 }
 
-fn read(path: &Path) -> Result<Unsaved, String> {
-    let text = read_regular_text(path, MOST_TEXT_BYTES).map_err(|error| error.to_string())?;
-    let unsaved: Unsaved = ron::from_str(&text).map_err(|error| error.to_string())?;
+fn unwritable() -> Told {
+    Told::new("unsaved texts for the journal can't be written", "copy them elsewhere before you quit")
+}
+
+fn read(path: &Path) -> Result<Unsaved, AnyRefusal> {
+    let text = read_text(path)?;
+    let unread = |what: &str, cure: &str| Told::new(what, cure).at(file_said(path, Voice::window(LengthStyle::default())));
+    let unsaved: Unsaved = ron::from_str(&text).map_err(|_error| {
+        unread("unsaved texts for the journal can't be read", "the file is left as it is; look into it with an editor")
+    })?;
     if unsaved.format > FORMAT {
-        return Err("a newer version of the program has written it".to_owned());
+        return Err(unread("unsaved texts for the journal are a newer version's", "read them with that version").into());
     }
     Ok(unsaved)
 }

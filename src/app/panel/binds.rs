@@ -25,7 +25,7 @@ pub(crate) fn binds(ctx: &Context<'_>, canvas: &mut Canvas, presets: &mut Preset
         asks.push(Ask::Edit(EditCommand::SetMarks(marks)));
     }
     single(ctx, canvas, asks, ui);
-    presets.show(asks, ui);
+    presets.show(ctx.voice(), asks, ui);
 }
 
 /// The selected bind, and what binds beside a moved one do.

@@ -3,7 +3,7 @@
 use crate::app::context::{Ask, Context};
 use crate::app::field::{self, choice};
 use crate::app::heading::heading;
-use crate::app::plain::heights;
+use crate::app::heights::heights;
 use crate::edit::EditCommand;
 use crate::geometry::{Burst, Centre, Centring, Pleats};
 use crate::layout::BurstFigures;

@@ -18,7 +18,7 @@ pub(crate) fn colours(ctx: &Context<'_>, swatches: &Swatches, asks: &mut Vec<Ask
     if let Some(changed) = swatch(ui, "Garment", &garment) {
         asks.push(Ask::Edit(EditCommand::SetGarmentColour(Some(changed))));
     }
-    if let Some(taken) = swatches.menu("Colour it from the swatches", &[], asks, ui) {
+    if let Some(taken) = swatches.menu("Colour it from the swatches", &[], ctx.voice(), asks, ui) {
         asks.push(Ask::Edit(EditCommand::SetGarmentColour(Some(taken))));
     }
     discharged_first(ctx, asks, ui);
@@ -31,7 +31,7 @@ pub(crate) fn colours(ctx: &Context<'_>, swatches: &Swatches, asks: &mut Vec<Ask
     }
     heading(ui, "Dyes in rotation");
     let now = &raw.colours;
-    dyes(now, swatches, asks, ui);
+    dyes(ctx, swatches, asks, ui);
     let starts = [RotationStart::Centre, RotationStart::Edge];
     let start_name = |start| if start == RotationStart::Centre { "at the centre" } else { "at the edge" }.to_owned();
     if let Some(start) = choice(ui, "The rotation starts", now.start, &starts, start_name) {
@@ -41,7 +41,8 @@ pub(crate) fn colours(ctx: &Context<'_>, swatches: &Swatches, asks: &mut Vec<Ask
 }
 
 /// The rotation: each dye with its name and colour, moved, removed, kept, added.
-fn dyes(now: &Colours, swatches: &Swatches, asks: &mut Vec<Ask>, ui: &mut Ui) {
+fn dyes(ctx: &Context<'_>, swatches: &Swatches, asks: &mut Vec<Ask>, ui: &mut Ui) {
+    let now = &ctx.layout.raw().colours;
     let mut next: Option<Colours> = None;
     let mut ask = |colours: Colours| next = Some(colours);
     let last = now.rotation.len().saturating_sub(1);
@@ -71,7 +72,7 @@ fn dyes(now: &Colours, swatches: &Swatches, asks: &mut Vec<Ask>, ui: &mut Ui) {
         let added = Swatch { name: name.unwrap_or_default(), srgb: Srgb { red: 60, green: 110, blue: 90 } };
         ask(with(now, |rotation| rotation.push(added)));
     }
-    if let Some(taken) = swatches.menu("Add from the swatches", &now.rotation, asks, ui) {
+    if let Some(taken) = swatches.menu("Add from the swatches", &now.rotation, ctx.voice(), asks, ui) {
         next = Some(with(now, |rotation| rotation.push(taken)));
     }
     asks.extend(next.map(|colours| Ask::Edit(EditCommand::SetColours(colours))));

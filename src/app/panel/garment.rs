@@ -3,12 +3,13 @@
 use crate::app::context::{Ask, Context};
 use crate::app::field::{self, choice};
 use crate::app::heading::heading;
-use crate::app::plain::capitalised;
 use crate::app::theme::Palette;
 use crate::edit::EditCommand;
 use crate::geometry::{Cloth, GarmentKind, Measure, Origin, Panel};
 use crate::layout::WashSpec;
 use crate::layout::{fibre_words, parse_fibres};
+use crate::telling::Refused as _;
+use crate::telling::capitalised;
 use egui::{Pos2, Rect, RichText, Sense, Shape, Stroke, Ui, vec2};
 use kurbo::Point;
 
@@ -112,7 +113,7 @@ fn cloth(ctx: &Context<'_>, asks: &mut Vec<Ask>, ui: &mut Ui) {
         ask(Cloth { packing, ..now });
     }
     let written = fibre_words(&ctx.layout.raw().garment.fibres);
-    let read = |text: &str| parse_fibres(text).map_err(|error| error.to_string());
+    let read = |text: &str| parse_fibres(text).map_err(|error| error.say(ctx.voice()));
     if let Some(fibres) = field::read_wide(ui, "Content label", &written, read) {
         asks.push(Ask::Edit(EditCommand::SetFibres(fibres)));
     }

@@ -3,10 +3,12 @@
 use crate::app::canvas::Canvas;
 use crate::app::context::{Ask, Context};
 use crate::app::heading::heading;
-use crate::app::plain::{capitalised, heights};
+use crate::app::heights::heights;
 use crate::app::step::Step;
 use crate::app::theme::Palette;
 use crate::edit::Target;
+use crate::layout::warning_runs;
+use crate::telling::{Warned as _, capitalised};
 use egui::{RichText, Ui};
 
 pub(crate) fn numbers(ctx: &Context<'_>, canvas: &mut Canvas, asks: &mut Vec<Ask>, ui: &mut Ui) {
@@ -45,12 +47,12 @@ fn warnings(ctx: &Context<'_>, asks: &mut Vec<Ask>, ui: &mut Ui) {
         return;
     }
     let palette = Palette::of(ui.ctx());
-    heading(ui, "Look out");
-    for warning in &ctx.figures.warnings {
-        let words = RichText::new(warning.sentence(ctx.lengths)).color(palette.warn);
+    heading(ui, "Warnings");
+    for run in warning_runs(&ctx.figures.warnings) {
+        let (words, step) = (RichText::new(run.say(ctx.voice())).color(palette.warn), Step::of(run.first()));
         let label = ui.add(egui::Label::new(words).sense(egui::Sense::click()));
-        if label.on_hover_text(format!("Go to {}", Step::of(warning).name())).clicked() {
-            asks.push(Ask::Go(Step::of(warning)));
+        if label.on_hover_text(format!("Go to {}", step.name())).clicked() {
+            asks.push(Ask::Go(step));
         }
     }
 }

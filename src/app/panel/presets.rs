@@ -8,6 +8,7 @@ use crate::app::theme::Palette;
 use crate::edit::EditCommand;
 use crate::geometry::{Bind, Fit, SpacingPreset};
 use crate::store::{EXAMPLE_PRESETS, PresetShelf, ShelfError, parse_preset};
+use crate::telling::{AnyRefusal, Voice};
 use egui::{Button, Rect, Response, RichText, Role, Sense, Shape, Stroke, Ui, WidgetInfo, vec2};
 use std::path::{Path, PathBuf};
 
@@ -29,7 +30,7 @@ pub(crate) struct Presets {
     shelf: Option<PresetShelf>,
     listed: Vec<Listed>,
     /// Why files on the shelf could not be read.
-    refused: Vec<String>,
+    refused: Vec<AnyRefusal>,
 }
 
 /// The picture shows rings out to so many times the guide arc's radius.
@@ -54,7 +55,7 @@ impl Presets {
         let own = own.into_iter().map(|shelved| listed(shelved.preset, Some(shelved.path)));
         let ours = EXAMPLE_PRESETS.iter().filter_map(|example| parse_preset(example.text).ok());
         self.listed = own.chain(ours.map(|preset| listed(preset, None))).collect();
-        self.refused = refused.iter().map(ToString::to_string).collect();
+        self.refused = refused.into_iter().map(AnyRefusal::from).collect();
     }
 
     /// Gives one of the maker's own another name.
@@ -71,7 +72,7 @@ impl Presets {
         removed
     }
 
-    pub(super) fn show(&self, asks: &mut Vec<Ask>, ui: &mut Ui) {
+    pub(super) fn show(&self, voice: Voice, asks: &mut Vec<Ask>, ui: &mut Ui) {
         heading(ui, "Presets");
         if ui.button(Action::SavePreset.label()).on_hover_text(Action::SavePreset.tooltip()).clicked() {
             asks.push(Ask::Act(Action::SavePreset));
@@ -81,7 +82,7 @@ impl Presets {
         }
         let palette = Palette::of(ui.ctx());
         for refused in &self.refused {
-            ui.label(RichText::new(refused).color(palette.refused));
+            ui.label(RichText::new(refused.say(voice)).color(palette.refused));
         }
     }
 }

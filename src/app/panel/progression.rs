@@ -5,6 +5,7 @@ use crate::app::field::{self, choice};
 use crate::edit::EditCommand;
 use crate::geometry::{Progression, ProgressionKind, Side, Span};
 use crate::layout::SideFigures;
+use crate::telling::Refused as _;
 use egui::{RichText, Ui};
 
 /// What a kind is called in the list of kinds.
@@ -158,7 +159,7 @@ fn list(ctx: &Context<'_>, ui: &mut Ui, knowns: &mut Knowns) -> bool {
     let written = knowns.gaps_mm.iter().map(|&gap| ctx.lengths.format(gap)).collect::<Vec<_>>().join("; ");
     let read = |text: &str| -> Result<Vec<f64>, String> {
         let parts = text.split(';').map(str::trim).filter(|part| !part.is_empty());
-        parts.map(|part| crate::measure::parse_length(part, ctx.unit()).map_err(|error| error.to_string())).collect()
+        parts.map(|part| crate::measure::parse_length(part, ctx.unit()).map_err(|error| error.say(ctx.voice()))).collect()
     };
     let Some(gaps_mm) = field::read(ui, "Gaps; from the guide", &written, read) else { return false };
     knowns.gaps_mm = gaps_mm;

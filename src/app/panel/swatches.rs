@@ -5,6 +5,7 @@ use crate::app::context::Ask;
 use crate::layout::Swatch;
 use crate::reveal::colour::{Renamed, SwatchBook};
 use crate::store::{EXAMPLE_SWATCHES, SwatchShelf, SwatchShelfError, parse_swatches};
+use crate::telling::{AnyRefusal, Told, Voice};
 use egui::{CornerRadius, Sense, Ui, vec2};
 use std::path::{Path, PathBuf};
 
@@ -12,7 +13,7 @@ use std::path::{Path, PathBuf};
 #[derive(Debug)]
 pub(crate) struct Swatches {
     shelf: Option<SwatchShelf>,
-    own: Result<Vec<Swatch>, String>,
+    own: Result<Vec<Swatch>, AnyRefusal>,
     ours: Vec<Swatch>,
 }
 
@@ -31,45 +32,45 @@ impl Swatches {
         let book = self.shelf.as_ref().map(SwatchShelf::book).transpose();
         self.own = book
             .map(|book| book.iter().flat_map(|book| book.swatches()).map(|swatch| swatch.colour.clone()).collect())
-            .map_err(|error| error.to_string());
+            .map_err(AnyRefusal::from);
     }
 
     /// Keeps a colour among the maker's own: what to tell.
-    pub(crate) fn keep(&mut self, colour: &Swatch) -> Result<String, String> {
+    pub(crate) fn keep(&mut self, colour: &Swatch) -> Result<String, AnyRefusal> {
         self.change(|shelf| shelf.keep(colour), &format!("Kept {}", colour.name))
     }
 
     /// Takes in the swatches of a file: what to tell.
-    pub(crate) fn import(&mut self, path: &Path) -> Result<String, String> {
+    pub(crate) fn import(&mut self, path: &Path) -> Result<String, AnyRefusal> {
         self.change(|shelf| shelf.import(path), &format!("Took in {}", path.display()))
     }
 
     /// Writes the maker's own to a file: what to tell.
-    pub(crate) fn export(&self, path: &Path) -> Result<String, String> {
-        let shelf = self.shelf.as_ref().ok_or("without a folder of its own, the program keeps no swatches")?;
-        shelf.export(path).map(|()| format!("Wrote {}", path.display())).map_err(|error| error.to_string())
+    pub(crate) fn export(&self, path: &Path) -> Result<String, AnyRefusal> {
+        let shelf = self.shelf.as_ref().ok_or_else(no_folder)?;
+        shelf.export(path).map(|()| format!("Wrote {}", path.display())).map_err(AnyRefusal::from)
     }
 
     fn change(
         &mut self,
         change: impl FnOnce(&SwatchShelf) -> Result<Vec<Renamed>, SwatchShelfError>,
         words: &str,
-    ) -> Result<String, String> {
-        let shelf = self.shelf.as_ref().ok_or("without a folder of its own, the program keeps no swatches")?;
-        let renamed = change(shelf).map_err(|error| error.to_string())?;
+    ) -> Result<String, AnyRefusal> {
+        let shelf = self.shelf.as_ref().ok_or_else(no_folder)?;
+        let renamed = change(shelf)?;
         self.look_again();
         let told: Vec<String> = renamed.iter().map(|one| format!("{} as \"{}\"", one.from, one.to)).collect();
         Ok(if told.is_empty() { words.to_owned() } else { format!("{words}: {}, for the name is taken", told.join(", ")) })
     }
 
     /// A menu of all swatches; the one that was chosen. Those whose names are in use can't be.
-    pub(super) fn menu(&self, words: &str, used: &[Swatch], asks: &mut Vec<Ask>, ui: &mut Ui) -> Option<Swatch> {
+    pub(super) fn menu(&self, words: &str, used: &[Swatch], voice: Voice, asks: &mut Vec<Ask>, ui: &mut Ui) -> Option<Swatch> {
         let mut chosen = None;
         ui.menu_button(words, |ui| {
             egui::ScrollArea::vertical().max_height(420.0).show(ui, |ui| {
                 match &self.own {
                     Ok(own) => list("Your own", own, used, &mut chosen, ui),
-                    Err(refused) => drop(ui.label(refused)),
+                    Err(refused) => drop(ui.label(refused.say(voice))),
                 }
                 list("To begin with", &self.ours, used, &mut chosen, ui);
             });
@@ -83,6 +84,10 @@ impl Swatches {
         });
         chosen
     }
+}
+
+fn no_folder() -> Told {
+    Told::new("this system names no data folder, so no swatches are kept", "write the colours into the layout")
 }
 
 fn list(title: &str, swatches: &[Swatch], used: &[Swatch], chosen: &mut Option<Swatch>, ui: &mut Ui) {

@@ -41,7 +41,7 @@ struct Job {
 pub(super) struct Maker {
     shown: Option<(Arc<Shown>, TextureHandle)>,
     job: Option<Job>,
-    refused: Option<(Arc<Layout>, String)>,
+    refused: Option<(Arc<Layout>, RevealError)>,
     /// The layout seen last, and when it came.
     seen: Option<(Arc<Layout>, f64)>,
 }
@@ -58,8 +58,8 @@ impl Maker {
     }
 
     /// Why there is nothing to show for this layout.
-    pub(super) fn refusal(&self, layout: &Arc<Layout>) -> Option<&str> {
-        self.refused.as_ref().filter(|(refused, _)| Arc::ptr_eq(refused, layout)).map(|(_, words)| words.as_str())
+    pub(super) fn refusal(&self, layout: &Arc<Layout>) -> Option<&RevealError> {
+        self.refused.as_ref().filter(|(refused, _)| Arc::ptr_eq(refused, layout)).map(|(_, error)| error)
     }
 
     /// How much of a fine reveal is done, 0 to 1, while one is under way.
@@ -134,7 +134,7 @@ impl Maker {
                 self.shown = Some((Arc::new(shown), texture));
             }
             Err(RevealError::Cancelled) => {}
-            Err(error) => self.refused = Some((layout, error.to_string())),
+            Err(error) => self.refused = Some((layout, error)),
         }
     }
 }

@@ -8,6 +8,7 @@ use crate::app::theme::Palette;
 use crate::geometry::{ClothPoint, Panel};
 use crate::layout::Layout;
 use crate::reveal::{ClothStrip, PictureMap, PixelFrame, Probe};
+use crate::telling::Refused as _;
 use egui::{
     Align2, Color32, FontId, Painter, Pos2, Rect, Response, RichText, Role, Sense, Stroke, TextureHandle, Ui, WidgetInfo,
 };
@@ -50,8 +51,7 @@ pub(super) fn reveal(
     let words = painter.text(head, Align2::LEFT_TOP, layout.name(), FontId::proportional(15.5), palette.ink);
     painter.text(words.right_top() + vec2(12.0, 1.0), Align2::LEFT_TOP, state, FontId::proportional(13.5), palette.faint);
     if let Some(refusal) = maker.refusal(layout) {
-        let galley =
-            painter.layout(ctx.lengths.restate(refusal), FontId::proportional(15.0), palette.refused, room.width() - 40.0);
+        let galley = painter.layout(refusal.say(ctx.voice()), FontId::proportional(15.0), palette.refused, room.width() - 40.0);
         painter.galley(room.left_top() + vec2(20.0, 60.0), galley, palette.refused);
         return;
     }

@@ -4,8 +4,10 @@ use super::maker::Shown;
 use crate::app::heading::section;
 use crate::app::theme::Palette;
 use crate::layout::Layout;
+use crate::measure::LengthStyle;
 use crate::reveal::SectionReveal;
 use crate::reveal::colour::{TOLD_APART, colour_warnings};
+use crate::telling::{Voice, Warned as _};
 use egui::{Align, Grid, Label, RichText, ScrollArea, Ui, vec2};
 use std::sync::Arc;
 
@@ -32,8 +34,9 @@ impl Telling {
         }
         let full = shown.layout.process().discharged_share(1.0);
         let warnings = colour_warnings(&shown.layout, &shown.dyes, full, TOLD_APART);
-        let advice = shown.reveal.advice();
-        let advice = warnings.iter().map(|warning| warning.sentence()).chain(advice.iter().map(|one| one.sentence())).collect();
+        // Nothing of it has a length.
+        let (advice, voice) = (shown.reveal.advice(), Voice::window(LengthStyle::default()));
+        let advice = warnings.iter().map(|warning| warning.say(voice)).chain(advice.iter().map(|one| one.say(voice))).collect();
         let rotation = &shown.layout.raw().colours.rotation;
         let row = |section: &SectionReveal| {
             let dye = section.dye.and_then(|dye| rotation.get(dye)).map_or("none", |swatch| swatch.name.as_str());

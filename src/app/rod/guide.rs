@@ -4,9 +4,9 @@ use super::Drawn;
 use super::pen::Pen;
 use crate::app::context::Context;
 use crate::app::heading;
-use crate::app::plain::capitalised;
 use crate::app::screen::screen;
 use crate::app::theme::Palette;
+use crate::telling::capitalised;
 use egui::{Label, Rect, RichText, Role, Sense, Ui, UiBuilder, WidgetInfo, vec2};
 
 /// Steps of the way.

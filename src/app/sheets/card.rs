@@ -5,6 +5,7 @@ use crate::plan::Plan;
 use crate::print::parts::CardOptions;
 use crate::reveal::colour::DyeSet;
 use crate::reveal::{Cancel, Picture, RevealOptions, bare_picture, picture, reveal_doses};
+use crate::telling::AnyRefusal;
 use std::sync::Arc;
 
 /// Edge of a pixel of the card's picture, mm on the cloth: it is printed a few centimetres wide.
@@ -15,8 +16,8 @@ fn options() -> RevealOptions {
 }
 
 /// The picture for a card. Not for the window's thread.
-pub(super) fn card_picture(layout: &Layout, cancel: &Cancel) -> Result<Picture, String> {
-    let reveal = reveal_doses(layout, &options(), cancel).map_err(|error| error.to_string())?;
+pub(super) fn card_picture(layout: &Layout, cancel: &Cancel) -> Result<Picture, AnyRefusal> {
+    let reveal = reveal_doses(layout, &options(), cancel)?;
     Ok(picture(&reveal, &DyeSet::of_layout(layout, None)))
 }
 
@@ -45,10 +46,10 @@ impl PartialEq for CardPicture {
 }
 
 impl CardPicture {
-    fn picture(&self, layout: &Layout, cancel: &Cancel) -> Result<Option<Arc<Picture>>, String> {
+    fn picture(&self, layout: &Layout, cancel: &Cancel) -> Result<Option<Arc<Picture>>, AnyRefusal> {
         match self {
             Self::None => Ok(None),
-            Self::Frame => bare_picture(layout, &options()).map(Arc::new).map(Some).map_err(|error| error.to_string()),
+            Self::Frame => bare_picture(layout, &options()).map(Arc::new).map(Some).map_err(AnyRefusal::from),
             Self::ToMake => card_picture(layout, cancel).map(Arc::new).map(Some),
             Self::Made(picture) => Ok(Some(picture.clone())),
         }
@@ -80,8 +81,8 @@ impl CardWith {
         &self,
         layout: &Layout,
         cancel: &Cancel,
-        make: impl FnOnce(&CardOptions<'_>) -> Result<T, String>,
-    ) -> Result<T, String> {
+        make: impl FnOnce(&CardOptions<'_>) -> Result<T, AnyRefusal>,
+    ) -> Result<T, AnyRefusal> {
         let picture = self.picture.picture(layout, cancel)?;
         let (plan, line) = match &self.plan {
             Some((plan, line)) => (Some(&**plan), *line),

@@ -17,6 +17,7 @@ use crate::plan::Plan;
 use crate::print::PdfDocument;
 use crate::print::parts::print_parts_with;
 use crate::reveal::Cancel;
+use crate::telling::AnyRefusal;
 use egui::{RichText, ScrollArea, Ui, vec2};
 use std::sync::Arc;
 use std::sync::mpsc::{Receiver, channel};
@@ -42,7 +43,7 @@ type Done = (Key, LaidOut<Arc<Vec<PageLines>>>);
 /// Sheets that another thread is at.
 type UnderWay = (Key, Receiver<LaidOut<Vec<PageLines>>>);
 /// Sheets laid out, or why they could not be.
-type LaidOut<T> = Result<T, String>;
+type LaidOut<T> = Result<T, AnyRefusal>;
 
 /// How the sheets are looked at.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
@@ -110,7 +111,7 @@ impl Sheets {
             Some((_, Ok(pages))) => pages.clone(),
             Some((_, Err(refusal))) => {
                 ui.add_space(40.0);
-                ui.vertical_centered(|ui| ui.label(RichText::new(refusal).color(palette.refused)));
+                ui.vertical_centered(|ui| ui.label(RichText::new(refusal.say(ctx.voice())).color(palette.refused)));
                 return;
             }
             None => {
@@ -160,7 +161,7 @@ impl Sheets {
         match self.pictures.get(ctx.layout, ui.ctx()) {
             Some(Ok(_)) => {}
             Some(Err(words)) => {
-                let words = format!("The job card has no picture: {words}");
+                let words = format!("The job card has no picture. {}", words.say(ctx.voice()));
                 ui.label(RichText::new(words).color(palette.refused));
             }
             None => {
@@ -215,10 +216,10 @@ impl Sheets {
     }
 }
 
-fn lay_out(Key { layout, wanted, lengths, card }: &Key, figures: &Figures) -> Result<Vec<PageLines>, String> {
-    let options = wanted.options(Some(*lengths)).map_err(|error| error.to_string())?;
+fn lay_out(Key { layout, wanted, lengths, card }: &Key, figures: &Figures) -> Result<Vec<PageLines>, AnyRefusal> {
+    let options = wanted.options(Some(*lengths))?;
     let document: PdfDocument = card.with(layout, &Cancel::new(), |card| {
-        print_parts_with(layout, figures, &wanted.parts, &options, card).map_err(|error| error.to_string())
+        print_parts_with(layout, figures, &wanted.parts, &options, card).map_err(AnyRefusal::from)
     })?;
     Ok(document.parts.iter().flat_map(|part| &part.pages).map(page_lines).collect())
 }

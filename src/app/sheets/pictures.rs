@@ -4,6 +4,7 @@ use super::card::card_picture;
 use crate::layout::Layout;
 use crate::layout::fingerprint;
 use crate::reveal::{Cancel, Picture};
+use crate::telling::{AnyRefusal, Told};
 use egui::Context;
 use std::sync::Arc;
 use std::sync::mpsc::{Receiver, TryRecvError, channel};
@@ -15,14 +16,14 @@ const MOST: usize = 8;
 const LOOK_EVERY: Duration = Duration::from_millis(100);
 
 /// A picture, or why there is none.
-type Made = Result<Arc<Picture>, String>;
+type Made = Result<Arc<Picture>, AnyRefusal>;
 
 /// A picture that another thread is at.
 #[derive(Debug)]
 struct Job {
     mark: String,
     cancel: Cancel,
-    receiver: Receiver<Result<Picture, String>>,
+    receiver: Receiver<Result<Picture, AnyRefusal>>,
 }
 
 /// The pictures that were wanted last.
@@ -84,7 +85,7 @@ impl CardPictures {
         });
         match spawned {
             Ok(_) => self.job = Some(Job { mark, cancel, receiver }),
-            Err(error) => self.keep(mark, Err(error.to_string())),
+            Err(error) => self.keep(mark, Err(error.into())),
         }
     }
 
@@ -93,7 +94,9 @@ impl CardPictures {
         let made = match job.receiver.try_recv() {
             Err(TryRecvError::Empty) => return,
             Ok(made) => made.map(Arc::new),
-            Err(TryRecvError::Disconnected) => Err("the work on it broke off".to_owned()),
+            Err(TryRecvError::Disconnected) => {
+                Err(Told::new("the work on the picture broke off", "change something to try again").into())
+            }
         };
         let (mark, cancelled) = (job.mark.clone(), job.cancel.is_cancelled());
         self.job = None;

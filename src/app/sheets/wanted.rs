@@ -6,6 +6,7 @@ use crate::app::field;
 use crate::measure::LengthStyle;
 use crate::print::parts::{PartKind, PrintOptions, TemplateOptions};
 use crate::print::{Paper, PrintError, PrinterCorrection, STANDARD_PAPERS, TilingOptions};
+use crate::telling::{Refused as _, Voice};
 use egui::{RichText, Ui};
 
 /// What is asked of the printer.
@@ -64,7 +65,7 @@ impl Wanted {
 
     /// The choices, beside the table.
     pub(crate) fn choices(&mut self, ctx: &Context<'_>, asks: &mut Vec<Ask>, ui: &mut Ui) {
-        paper(&mut self.paper, ui);
+        paper(&mut self.paper, ctx.voice(), ui);
         for kind in PartKind::ALL {
             let mut on = self.parts.contains(&kind);
             if ui.checkbox(&mut on, kind.name().replace('-', " ")).changed() {
@@ -99,7 +100,7 @@ impl Wanted {
 }
 
 /// The paper, by its name or by its size.
-fn paper(now: &mut Paper, ui: &mut Ui) {
+fn paper(now: &mut Paper, voice: Voice, ui: &mut Ui) {
     let mut name = now.name().to_owned();
     field::pick(ui, "Paper", now.name(), |ui| {
         for one in STANDARD_PAPERS.map(|paper| paper.name).into_iter().chain(["roll:610", "roll:914"]) {
@@ -112,7 +113,7 @@ fn paper(now: &mut Paper, ui: &mut Ui) {
         *now = chosen;
     }
     let hint = "Any sheet, such as 300x400 or 24in x 36in, or a roll of a breadth, such as roll 24in; mm where no unit is given";
-    let read = |text: &str| text.parse::<Paper>().map_err(|error| error.to_string());
+    let read = |text: &str| text.parse::<Paper>().map_err(|error| error.say(voice));
     let typed = ui.scope(|ui| field::read(ui, "Or a size", now.name(), read));
     typed.response.on_hover_text(hint);
     if let Some(typed) = typed.inner {

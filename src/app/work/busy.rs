@@ -3,6 +3,7 @@
 use super::App;
 use crate::app::context::Ask;
 use crate::reveal::Cancel;
+use crate::telling::{AnyRefusal, Refused as _, Told};
 use egui::Context;
 use std::path::PathBuf;
 use std::sync::Arc;
@@ -16,7 +17,7 @@ pub(super) struct Busy {
     /// What is being done.
     pub(super) words: String,
     pub(super) handle: Handle,
-    receiver: Receiver<Result<Finished, String>>,
+    receiver: Receiver<Result<Finished, AnyRefusal>>,
 }
 
 /// What the window and the work share.
@@ -59,10 +60,10 @@ impl App {
         &mut self,
         words: &str,
         ctx: &Context,
-        work: impl FnOnce(&Handle) -> Result<Finished, String> + Send + 'static,
+        work: impl FnOnce(&Handle) -> Result<Finished, AnyRefusal> + Send + 'static,
     ) {
         if let Some(busy) = &self.busy {
-            return self.refuse(format!("{} is still under way; wait for it or stop it", busy.words));
+            return self.refuse(Told::new(format!("{} is still running", busy.words), "wait, or press Stop"));
         }
         let (sender, receiver) = channel();
         let (egui, handle) = (ctx.clone(), Handle::default());
@@ -76,7 +77,10 @@ impl App {
                 self.message = None;
                 self.busy = Some(Busy { words: words.to_owned(), handle, receiver });
             }
-            Err(error) => self.refuse(format!("{words} could not begin: {error}")),
+            Err(error) => self.refuse(Told::new(
+                format!("{words} could not begin: {}", error.told(self.voice()).what),
+                "close something, and try again",
+            )),
         }
     }
 
@@ -85,7 +89,7 @@ impl App {
         let Some(busy) = &self.busy else { return };
         let result = match busy.receiver.try_recv() {
             Ok(result) => result,
-            Err(TryRecvError::Disconnected) => Err(format!("{} broke off", busy.words)),
+            Err(TryRecvError::Disconnected) => Err(Told::new(format!("{} broke off", busy.words), "try again").into()),
             Err(TryRecvError::Empty) => return ctx.request_repaint_after(Duration::from_millis(100)),
         };
         let stopped = busy.handle.cancel.is_cancelled();

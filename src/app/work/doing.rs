@@ -9,7 +9,6 @@ use crate::app::day::RunAsk;
 use crate::app::dialog::Dialog;
 use crate::app::finder::Finder;
 use crate::app::journal::JournalAsk;
-use crate::app::plain::refusal;
 use crate::app::purpose::Purpose;
 use crate::app::settings::Settings;
 use crate::app::step::Step;
@@ -97,7 +96,7 @@ impl App {
     fn allow_writing(&mut self, path: &Path, then: Ask, ctx: &Context) {
         match allow_writing(path) {
             Ok(()) => self.ask(then, ctx),
-            Err(error) => self.refuse(error.to_string()),
+            Err(error) => self.refuse(error),
         }
     }
 
@@ -114,7 +113,7 @@ impl App {
         let marks = self.settings.marks_to_begin_with();
         match starter_on_marks(kind, Some(size), &RawMeasures::default(), marks).and_then(Layout::try_from) {
             Ok(layout) => self.take(Document::new(layout), Step::Garment),
-            Err(error) => self.refuse(refusal(&error, self.lengths())),
+            Err(error) => self.refuse(error),
         }
     }
 
@@ -129,7 +128,7 @@ impl App {
             }
             // A drag that goes too far simply stops; a typed value is told about.
             Err(_) if document.history().is_in_gesture() => {}
-            Err(error) => self.refuse(refusal(&error, self.lengths())),
+            Err(error) => self.refuse(error),
         }
     }
 
@@ -180,7 +179,7 @@ impl App {
     }
 
     fn run(&mut self, ask: &RunAsk) {
-        match self.day.perform(ask) {
+        match self.day.perform(ask, self.voice()) {
             Ok(words) if words.is_empty() => {}
             result => self.tell(result),
         }

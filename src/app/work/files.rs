@@ -14,8 +14,10 @@ use crate::print::parts::{OrderPrint, OrderPrintOptions, OrderProgress, PrintedF
 use crate::reveal::colour::DyeSet;
 use crate::reveal::{RevealOptions, picture_until, reveal_doses};
 use crate::store::{
-    EXAMPLE_LAYOUTS, check_preset, parse_layout, picture_png, preset_text, read_layout, save, save_each, save_each_in,
+    EXAMPLE_LAYOUTS, FileFault, FileWork, check_preset, parse_layout, picture_png, preset_text, read_layout, save, save_each,
+    save_each_in,
 };
+use crate::telling::{AnyRefusal, Told};
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
@@ -27,7 +29,7 @@ impl App {
                 self.keep.write_settings(&self.settings);
                 self.take(document, Step::Burst);
             }
-            Err(error) => self.refuse(error.to_string()),
+            Err(error) => self.refuse(error),
         }
     }
 
@@ -62,7 +64,7 @@ impl App {
         }
         match work.forget() {
             Ok(()) => self.keep.look_again(),
-            Err(error) => self.refuse(format!("{} could not be removed: {error}", path.display())),
+            Err(error) => self.refuse(FileFault::of(path, FileWork::Remove)(error)),
         }
     }
 
@@ -81,7 +83,7 @@ impl App {
             Err(DocumentError::ChangedOnDisk { path }) => self.dialog = Some(Dialog::ChangedOnDisk { path }),
             Err(error) => {
                 self.held = None;
-                self.refuse(error.to_string());
+                self.refuse(error);
             }
         }
     }
@@ -130,12 +132,12 @@ impl App {
         let Some(document) = &self.document else { return };
         let layout = document.layout();
         let preset = SpacingPreset::of(name.to_owned(), String::new(), layout.guide_mm(), &layout.raw().binds);
-        let saved = check_preset(&preset).map_err(|error| error.to_string()).and_then(|()| {
+        let saved = check_preset(&preset).map_err(AnyRefusal::from).and_then(|()| {
             // The shelf's folder is made when its first preset is kept.
             let made =
                 path.parent().filter(|folder| Some(*folder) == self.presets.folder()).map_or(Ok(()), std::fs::create_dir_all);
-            made.map_err(|error| format!("{} could not be made: {error}", path.display()))?;
-            save(path, preset_text(&preset).as_bytes()).map_err(|error| error.to_string())
+            made.map_err(FileFault::of(path, FileWork::Make))?;
+            save(path, preset_text(&preset).as_bytes()).map_err(AnyRefusal::from)
         });
         self.presets.look_again();
         self.tell(saved.map(|()| format!("Saved the spacing \"{name}\" in {}", path.display())));
@@ -143,12 +145,12 @@ impl App {
 
     pub(super) fn rename_preset(&mut self, path: &Path, name: &str) {
         let renamed = self.presets.rename(path, name);
-        self.tell(renamed.map(|()| format!("Called \"{}\" from now on", name.trim())).map_err(|error| error.to_string()));
+        self.tell(renamed.map(|()| format!("Called \"{}\" from now on", name.trim())).map_err(AnyRefusal::from));
     }
 
     pub(super) fn remove_preset(&mut self, path: &Path) {
         let removed = self.presets.remove(path);
-        self.tell(removed.map(|kept| format!("Removed; its file is kept as {}", kept.display())).map_err(|e| e.to_string()));
+        self.tell(removed.map(|kept| format!("Removed; its file is kept as {}", kept.display())).map_err(AnyRefusal::from));
     }
 
     /// Makes and writes the sheets on another thread.
@@ -157,15 +159,15 @@ impl App {
         let lengths = self.settings.asked_lengths_for(document.layout().marks());
         let options = match self.sheets.wanted.options(lengths) {
             Ok(options) => options,
-            Err(error) => return self.refuse(error.to_string()),
+            Err(error) => return self.refuse(error),
         };
         let (layout, figures, parts) = (document.layout().clone(), document.figures().clone(), self.sheets.wanted.parts.clone());
         let card = self.sheets.card_to_print(document.layout());
         self.begin_busy(&format!("Printing to {}", path.display()), ctx, move |handle| {
             let files = card.with(&layout, &handle.cancel, |card| {
-                printed_files_with(&layout, &figures, &parts, &options, card, &path).map_err(|error| error.to_string())
+                printed_files_with(&layout, &figures, &parts, &options, card, &path).map_err(AnyRefusal::from)
             })?;
-            save_each(&files, PrintedFile::content).map_err(|error| error.to_string())?;
+            save_each(&files, PrintedFile::content)?;
             let words: Vec<_> = files.iter().map(|file| format!("{}: {}", file.path.display(), file.words)).collect();
             Ok(Finished { words: format!("Printed {}", words.join("; ")), to: path })
         });
@@ -177,12 +179,12 @@ impl App {
         let (layout, look) = (document.layout().clone(), self.reveal.look());
         self.begin_busy(&format!("Saving the picture in {}", path.display()), ctx, move |handle| {
             let options = RevealOptions::default();
-            let reveal = reveal_doses(&layout, &options, &handle.cancel).map_err(|error| error.to_string())?;
+            let reveal = reveal_doses(&layout, &options, &handle.cancel)?;
             let dyes = DyeSet::of_layout(&layout, None);
             let picture = picture_until(&reveal, &dyes, look.map, look.texture, &handle.cancel);
-            let picture = picture.map_err(|error| error.to_string())?;
-            let png = picture_png(&picture, options.pixel_mm).map_err(|error| error.to_string())?;
-            save(&path, &png).map_err(|error| error.to_string())?;
+            let picture = picture?;
+            let png = picture_png(&picture, options.pixel_mm)?;
+            save(&path, &png)?;
             let words = format!("Saved {}: {} x {} pixels, an estimate", path.display(), picture.width, picture.height);
             Ok(Finished { words, to: path })
         });
@@ -198,19 +200,19 @@ impl App {
     /// Prints everything of the plan's order into a folder, on another thread.
     pub(super) fn print_order(&mut self, folder: PathBuf, ctx: &egui::Context) {
         let Some(made) = self.day.made().cloned() else {
-            return self.refuse("There is no plan to print yet; look at the step Day first".to_owned());
+            return self.refuse(Told::new("there is no plan to print yet", "look at the view Day first"));
         };
         let wanted = &self.sheets.wanted;
         let print = match wanted.options(self.settings.asked_lengths()) {
             Ok(print) => print,
-            Err(error) => return self.refuse(error.to_string()),
+            Err(error) => return self.refuse(error),
         };
         let options = OrderPrintOptions { print, kinds: wanted.parts.clone(), formulas: false, pictures: wanted.picture };
         self.begin_busy(&format!("Printing into {}", folder.display()), ctx, move |handle| {
             let progress = |progress: OrderProgress<'_>| handle.tell(progress.done, progress.of);
             let print = OrderPrint { order: &made.order, plan: &made.plan, folder: &folder, options: &options };
-            let files = print.files(&handle.cancel, &progress).map_err(|error| error.to_string())?;
-            save_each_in(&folder, &files, PrintedFile::content).map_err(|error| error.to_string())?;
+            let files = print.files(&handle.cancel, &progress)?;
+            save_each_in(&folder, &files, PrintedFile::content)?;
             Ok(Finished { words: format!("Printed {} files into {}", files.len(), folder.display()), to: folder })
         });
     }
@@ -222,14 +224,14 @@ impl App {
                 self.reveal.compare_with(Arc::new(layout));
                 self.step = Step::Reveal;
             }
-            Err(error) => self.refuse(error.to_string()),
+            Err(error) => self.refuse(error),
         }
     }
 
     /// Opens a file in the program that the system has for it.
     pub(super) fn open_outside(&mut self, path: &Path) {
         if let Err(error) = open::that_detached(path) {
-            self.refuse(format!("{} could not be opened in another program: {error}", path.display()));
+            self.refuse(FileFault::of(path, FileWork::OpenOutside)(error));
         }
     }
 }

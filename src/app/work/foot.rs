@@ -5,6 +5,7 @@ use crate::app::context::Ask;
 use crate::app::screen::screen;
 use crate::app::theme::Palette;
 use crate::edit::{Document, section_at};
+use crate::telling::AnyRefusal;
 use egui::{Align, Label, Layout, ProgressBar, RichText, Ui};
 
 /// What the bar at the foot says.
@@ -85,9 +86,10 @@ impl App {
     }
 
     /// Says how something went.
-    pub(super) fn tell(&mut self, result: Result<String, String>) {
+    pub(super) fn tell(&mut self, result: Result<String, AnyRefusal>) {
         let refused = result.is_err();
-        self.message = Some(Message { words: result.unwrap_or_else(|words| words), refused, offer: None });
+        let words = result.unwrap_or_else(|refusal| refusal.say(self.voice()));
+        self.message = Some(Message { words, refused, offer: None });
     }
 
     /// Says it, with something that can be done about it.
@@ -95,7 +97,7 @@ impl App {
         self.message = Some(Message { words, refused: false, offer: Some((button, ask)) });
     }
 
-    pub(super) fn refuse(&mut self, words: String) {
-        self.tell(Err(words));
+    pub(super) fn refuse(&mut self, refusal: impl Into<AnyRefusal>) {
+        self.tell(Err(refusal.into()));
     }
 }

@@ -5,9 +5,22 @@ use crate::app::run::Run;
 use crate::app::settings::Settings;
 use crate::edit::{Document, Recovered, RecoveryFolder};
 use crate::layout::LayoutSpec;
+use crate::store::SaveError;
+use crate::telling::{AnyRefusal, Refused, Told, Voice};
 use egui::Ui;
 use std::path::PathBuf;
 use std::sync::Arc;
+
+/// Unsaved work that would not outlive a crash.
+#[derive(Debug)]
+struct UnsavedLost(SaveError);
+
+impl Refused for UnsavedLost {
+    fn told(&self, voice: Voice) -> Told {
+        let Told { place, what, .. } = self.0.told(voice);
+        Told::new(format!("unsaved work can't be kept in case of a crash ({place} {what})"), "save it now")
+    }
+}
 
 /// Where settings and unsaved work are kept.
 #[derive(Debug)]
@@ -64,7 +77,7 @@ impl Keep {
     }
 
     /// Keeps an earlier run's work, which is open now, as this run's own.
-    pub(super) fn take_over(&mut self, work: Recovered, document: &Document) -> Option<String> {
+    pub(super) fn take_over(&mut self, work: Recovered, document: &Document) -> Option<AnyRefusal> {
         self.taken.push(work);
         self.look_again();
         self.keep(document)
@@ -72,7 +85,7 @@ impl Keep {
 
     /// Keeps the document's state if no file holds it, at most every few seconds. Says so when it can't be kept, once; it is tried
     /// again until it can.
-    pub(super) fn unsaved(&mut self, document: &Document, ui: &Ui) -> Option<String> {
+    pub(super) fn unsaved(&mut self, document: &Document, ui: &Ui) -> Option<AnyRefusal> {
         let state = document.history().current();
         let is_kept = self.kept.as_ref().is_some_and(|kept| Arc::ptr_eq(kept, state));
         if self.recovery.is_none() || !document.is_unsaved() || is_kept || !self.pace.is_due(ui) {
@@ -85,7 +98,7 @@ impl Keep {
         told
     }
 
-    fn keep(&mut self, document: &Document) -> Option<String> {
+    fn keep(&mut self, document: &Document) -> Option<AnyRefusal> {
         match self.recovery.as_ref()?.keep(self.run.name(), document) {
             Ok(()) => {
                 self.kept = Some(document.history().current().clone());
@@ -94,7 +107,7 @@ impl Keep {
                 None
             }
             Err(error) => {
-                let told = (!self.refused).then(|| format!("Unsaved work can't be kept in case of a crash; save it. {error}"));
+                let told = (!self.refused).then(|| UnsavedLost(error).into());
                 self.refused = true;
                 told
             }
@@ -137,7 +150,7 @@ mod tests {
         let home = tempfile::tempdir().unwrap();
         let home = home.path().to_owned();
         let mut crashed = Keep::new(Some(home.clone()));
-        assert_eq!(crashed.keep(&changed()), None);
+        assert!(crashed.keep(&changed()).is_none());
         drop(crashed);
         let mut keep = Keep::new(Some(home.clone()));
         let [work] = &keep.recovered[..] else { panic!("one work is offered") };
@@ -146,12 +159,12 @@ mod tests {
         let own = home.join("unsaved").join(keep.run.name()).with_extension("ron");
         fs::create_dir(&own).unwrap();
         let document = Document::recovered(&work);
-        let told = keep.take_over(work, &document).unwrap();
+        let told = keep.take_over(work, &document).unwrap().say(Voice::FILE);
         assert!(told.contains("it is a folder"), "{told}");
         assert!(left.exists() && keep.recovered.is_empty(), "it stays, and is not offered twice");
-        assert_eq!(keep.keep(&document), None, "told once");
+        assert!(keep.keep(&document).is_none(), "told once");
         fs::remove_dir(&own).unwrap();
-        assert_eq!(keep.keep(&document), None);
+        assert!(keep.keep(&document).is_none());
         assert!(own.exists() && !left.exists());
         keep.forget();
         assert!(!own.exists());

@@ -30,6 +30,7 @@ use super::theme;
 use super::welcome::Welcome;
 use crate::edit::Document;
 use crate::measure::{LengthStyle, RuleMarks};
+use crate::telling::Voice;
 use egui::{Event, Panel, Ui, ViewportCommand};
 use std::path::PathBuf;
 
@@ -118,6 +119,11 @@ impl App {
     fn lengths(&self) -> LengthStyle {
         let marks = self.document.as_ref().map_or_else(RuleMarks::default, |document| document.layout().marks());
         self.settings.lengths(marks)
+    }
+
+    /// How refusals and warnings are said.
+    fn voice(&self) -> Voice {
+        Voice::window(self.lengths())
     }
 
     /// Draws everything and does what was asked for.

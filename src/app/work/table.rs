@@ -14,9 +14,10 @@ impl App {
     /// What shows when nothing is open: a run that is under way, or the welcome.
     pub(super) fn beginning(&mut self, step: Step, ui: &mut Ui, asks: &mut Vec<Ask>) {
         let (running, texts) = (self.day.is_running(), self.unfinished_texts());
+        let voice = self.voice();
         egui::CentralPanel::default().show(ui, |ui| {
             if running && step == Step::Day {
-                self.day.show_run(asks, ui);
+                self.day.show_run(voice, asks, ui);
             } else {
                 let left = Left { recovered: &self.keep.recovered, texts: &texts, running };
                 let welcome = self.welcome.get_or_insert_with(Welcome::default);

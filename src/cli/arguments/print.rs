@@ -7,7 +7,7 @@ use std::path::PathBuf;
 
 /// A length that can't be negative, as a maker types it.
 fn length_from_0_mm(text: &str) -> Result<f64, String> {
-    let mm = length_mm(text)?;
+    let mm = length_mm(text).map_err(|error| error.to_string())?;
     if mm < 0.0 { Err("it can't be negative; give 0 mm or more".to_owned()) } else { Ok(mm) }
 }
 

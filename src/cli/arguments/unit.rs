@@ -2,7 +2,7 @@
 
 use crate::cli::CliError;
 use clap::{Args, ValueEnum};
-use pleatwright::measure::{InchFraction, LengthStyle, LengthUnit, RuleMarks, parse_length};
+use pleatwright::measure::{InchFraction, LengthStyle, LengthUnit, ParseLengthError, RuleMarks, parse_length};
 
 /// How lengths are written.
 #[derive(Debug, Clone, Copy, Args)]
@@ -53,8 +53,10 @@ impl UnitArguments {
                 Ok(LengthStyle::Inches { nearest: nearest.unwrap_or_default() })
             }
             (Some(Units::In) | None, LengthStyle::Inches { .. }, Some(nearest)) => Ok(LengthStyle::Inches { nearest }),
-            (Some(Units::Mm), _, Some(_)) | (None, LengthStyle::Metric { .. }, Some(_)) => Err(CliError::Argument(
-                "--nearest is a fraction of an inch, and lengths are written in mm; leave it out, or add --units in".to_owned(),
+            (Some(Units::Mm), _, Some(_)) | (None, LengthStyle::Metric { .. }, Some(_)) => Err(CliError::argument(
+                "--nearest",
+                "it is a fraction of an inch, and lengths are written in mm",
+                "leave it out, or add --units in",
             )),
         }
     }
@@ -71,6 +73,6 @@ fn inch_fraction(text: &str) -> Result<InchFraction, String> {
 }
 
 /// A length as a maker types it, in mm where no unit is given.
-pub(crate) fn length_mm(text: &str) -> Result<f64, String> {
-    parse_length(text, LengthUnit::Millimetre).map_err(|error| error.to_string())
+pub(crate) fn length_mm(text: &str) -> Result<f64, ParseLengthError> {
+    parse_length(text, LengthUnit::Millimetre)
 }

@@ -15,7 +15,7 @@ use std::io::Write;
 use std::path::Path;
 
 pub(crate) fn run(arguments: &JournalArguments, output: &mut dyn Write) -> Result<(), CliError> {
-    let nowhere = || CliError::Argument("the system tells no folder for the journal; give one with --journal FOLDER".to_owned());
+    let nowhere = || CliError::argument("--journal", "this system names no journal folder", "give one with --journal FOLDER");
     let own = arguments.journal.clone().map(Journal::at).or_else(Journal::own);
     let journal = own.ok_or_else(nowhere)?;
     match &arguments.command {
@@ -77,7 +77,7 @@ fn amend(
         drop_photos: drop_photos.to_vec(),
     };
     if amendment == Amendment::default() {
-        return Err(CliError::Argument("say what to amend: --made, --rating, --differently, --change, --note ...".to_owned()));
+        return Err(CliError::argument(id, "nothing to change", "give --made, --rating, --differently, --change, --note ..."));
     }
     journal.amend(id, &amendment)?;
     writeln!(output, "{id}: amended")?;

@@ -9,7 +9,7 @@ use super::measure::Measure::{
     HandleSpacing, HandleWidth, HemRise, HemWidth, HipWidth, HoodDepth, HoodHeight, LegOpening, Length, NeckWidth, ShoulderDrop,
     ShoulderToShoulder, SleeveFall, SleeveLength, SleeveOpening, StrapWidth, WaistDepth, WaistWidth,
 };
-use super::{Bound, GarmentError, GarmentKind, Measure, Measurements};
+use super::{Bound, GarmentError, GarmentKind, Measure, Measurements, Misfit};
 
 /// The shortest seam a garment is sewn with, in mm: what is left of a shoulder, a side or a sleeve's underarm (practice).
 const SHORTEST_SEAM_MM: f64 = 10.0;
@@ -76,23 +76,16 @@ impl Fit<'_> {
     }
 
     /// Demands that `measure` is at most `limit_mm`, a limit that comes from `against`.
-    fn most(&self, measure: Measure, against: Measure, limit_mm: f64, why: &'static str) -> Result<(), GarmentError> {
+    fn most(&self, measure: Measure, against: Measure, limit_mm: f64, why: Misfit) -> Result<(), GarmentError> {
         if self.of(measure) <= limit_mm { Ok(()) } else { self.mismatch(measure, against, Bound::AtMost, limit_mm, why) }
     }
 
     /// Demands that `measure` is at least `limit_mm`, a limit that comes from `against`.
-    fn least(&self, measure: Measure, against: Measure, limit_mm: f64, why: &'static str) -> Result<(), GarmentError> {
+    fn least(&self, measure: Measure, against: Measure, limit_mm: f64, why: Misfit) -> Result<(), GarmentError> {
         if self.of(measure) >= limit_mm { Ok(()) } else { self.mismatch(measure, against, Bound::AtLeast, limit_mm, why) }
     }
 
-    fn mismatch(
-        &self,
-        measure: Measure,
-        against: Measure,
-        bound: Bound,
-        limit_mm: f64,
-        why: &'static str,
-    ) -> Result<(), GarmentError> {
+    fn mismatch(&self, measure: Measure, against: Measure, bound: Bound, limit_mm: f64, why: Misfit) -> Result<(), GarmentError> {
         let (value_mm, against_mm) = (self.of(measure), self.of(against));
         Err(GarmentError::Mismatch { measure, value_mm, against, against_mm, bound, limit_mm, why })
     }
@@ -101,9 +94,9 @@ impl Fit<'_> {
     fn sleeved(&self, neck_may_pass_underarm: bool) -> Result<(), GarmentError> {
         let shoulders_mm = self.of(ShoulderToShoulder);
         let neck_most_mm = shoulders_mm - 2.0 * SHORTEST_SEAM_MM;
-        self.most(NeckWidth, ShoulderToShoulder, neck_most_mm, "the neck is wider than the shoulders leave room for")?;
+        self.most(NeckWidth, ShoulderToShoulder, neck_most_mm, Misfit::NeckPastShoulders)?;
         let shoulders_most_mm = self.of(HalfChest) * WIDEST_SHOULDERS;
-        self.most(ShoulderToShoulder, HalfChest, shoulders_most_mm, "the shoulders reach too far beyond the chest")?;
+        self.most(ShoulderToShoulder, HalfChest, shoulders_most_mm, Misfit::ShouldersPastChest)?;
         self.shoulder_slope()?;
         self.armhole()?;
         self.neck_drops(neck_may_pass_underarm)?;
@@ -113,7 +106,7 @@ impl Fit<'_> {
     /// Neck, shoulders and drop give the slope; the maker is told of the one that was measured.
     fn shoulder_slope(&self) -> Result<(), GarmentError> {
         let (shoulders_mm, drop_mm) = (self.of(ShoulderToShoulder), self.of(ShoulderDrop));
-        let why = "the shoulder between neck and sleeve slopes by more than 45 degrees";
+        let why = Misfit::ShoulderTooSteep;
         if self.given.value(ShoulderDrop).is_some() {
             return self.most(ShoulderDrop, ShoulderToShoulder, (shoulders_mm - self.of(NeckWidth)) / 2.0, why);
         }
@@ -122,17 +115,17 @@ impl Fit<'_> {
 
     fn armhole(&self) -> Result<(), GarmentError> {
         let armhole_mm = self.of(ArmholeDepth);
-        self.most(ShoulderDrop, ArmholeDepth, armhole_mm - 3.0 * SHORTEST_SEAM_MM, "the armhole has no height")?;
-        self.least(Length, ArmholeDepth, armhole_mm + SHORTEST_SIDE_MM, "the armhole reaches below the garment")
+        self.most(ShoulderDrop, ArmholeDepth, armhole_mm - 3.0 * SHORTEST_SEAM_MM, Misfit::ArmholeTooLow)?;
+        self.least(Length, ArmholeDepth, armhole_mm + SHORTEST_SIDE_MM, Misfit::ArmholeBelowHem)
     }
 
     fn neck_drops(&self, may_pass_underarm: bool) -> Result<(), GarmentError> {
         self.neck_front_and_back()?;
         for drop in [FrontNeckDrop, BackNeckDrop] {
             if may_pass_underarm {
-                self.most(drop, Length, self.of(Length) * LOWEST_NECK, "the neck opens the garment too far down")?;
+                self.most(drop, Length, self.of(Length) * LOWEST_NECK, Misfit::NeckTooDeep)?;
             } else {
-                self.most(drop, ArmholeDepth, self.of(ArmholeDepth), "a round neck ends above the underarm")?;
+                self.most(drop, ArmholeDepth, self.of(ArmholeDepth), Misfit::RoundNeckBelowUnderarm)?;
             }
         }
         Ok(())
@@ -141,7 +134,7 @@ impl Fit<'_> {
     /// The maker is told of the drop that was measured.
     fn neck_front_and_back(&self) -> Result<(), GarmentError> {
         let (front_mm, back_mm) = (self.of(FrontNeckDrop), self.of(BackNeckDrop));
-        let why = "the neck would be cut deeper at the back than at the front: are the two exchanged?";
+        let why = Misfit::NeckDeeperAtBack;
         if self.given.value(BackNeckDrop).is_some() {
             return self.most(BackNeckDrop, FrontNeckDrop, front_mm, why);
         }
@@ -152,40 +145,40 @@ impl Fit<'_> {
         let length_mm = self.of(SleeveLength);
         let TopPoints { shoulder, cuff_top, underarm, .. } = top_points(self.m);
         let steepest_rad = ((underarm - shoulder).atan2() - LEAST_ARMHOLE_ANGLE_RAD).clamp(0.0, STEEPEST_SLEEVE_RAD);
-        self.most(SleeveFall, SleeveLength, length_mm * steepest_rad.sin(), "the sleeve would hang into the side")?;
+        self.most(SleeveFall, SleeveLength, length_mm * steepest_rad.sin(), Misfit::SleeveIntoSide)?;
         let along = (cuff_top - shoulder) / length_mm;
         // How far out along the sleeve the underarm lies, and the shoulder's upright over the side: the sleeve reaches past both.
         let underarm_mm = (underarm - shoulder).dot(along) + SHORTEST_SEAM_MM;
         let side_mm = (underarm.x - shoulder.x + NARROWEST_CUFF_MM) / along.x;
         let least_mm = underarm_mm.max(side_mm);
-        self.least(SleeveLength, ArmholeDepth, least_mm, "at its slope the sleeve ends before it reaches past the underarm")?;
+        self.least(SleeveLength, ArmholeDepth, least_mm, Misfit::SleeveEndsBeforeUnderarm)?;
         let set_in_mm = shoulder.distance(underarm);
-        self.most(SleeveOpening, ArmholeDepth, set_in_mm, "the sleeve ends wider than the armhole it is set into")?;
+        self.most(SleeveOpening, ArmholeDepth, set_in_mm, Misfit::CuffWiderThanArmhole)?;
         let beside_mm = (cuff_top.x - underarm.x - SHORTEST_SEAM_MM) / along.y;
-        self.most(SleeveOpening, SleeveFall, beside_mm, "the lower end of the cuff would lie within the side")
+        self.most(SleeveOpening, SleeveFall, beside_mm, Misfit::CuffWithinSide)
     }
 
     fn hem(&self) -> Result<(), GarmentError> {
         let chest_mm = self.of(HalfChest);
         let [most, least] = HEM_RATIOS;
-        self.most(HemWidth, HalfChest, chest_mm * most, "the hem flares too far")?;
-        self.least(HemWidth, HalfChest, chest_mm * least, "the hem is drawn in too far")?;
+        self.most(HemWidth, HalfChest, chest_mm * most, Misfit::HemTooWide)?;
+        self.least(HemWidth, HalfChest, chest_mm * least, Misfit::HemTooNarrow)?;
         let under_neck_mm = self.of(NeckWidth) + 2.0 * SHORTEST_SEAM_MM;
-        self.least(HemWidth, NeckWidth, under_neck_mm, "the length is measured down to the hem, which has to lie under the neck")
+        self.least(HemWidth, NeckWidth, under_neck_mm, Misfit::HemNotUnderNeck)
     }
 
     fn tank(&self) -> Result<(), GarmentError> {
         let steepest_mm = self.of(StrapWidth) * FRAC_1_SQRT_2;
-        self.most(ShoulderDrop, StrapWidth, steepest_mm, "the strap slopes by more than 45 degrees")?;
+        self.most(ShoulderDrop, StrapWidth, steepest_mm, Misfit::StrapTooSteep)?;
         self.armhole()?;
         self.neck_drops(true)?;
         let over_straps_mm = strap_to_strap_mm(self.m);
         let chest_most_mm = self.of(HalfChest) - 2.0 * SHORTEST_SEAM_MM;
         for across in [AcrossFront, AcrossBack] {
-            self.most(across, HalfChest, chest_most_mm, "the armhole leaves no room at the underarm")?;
-            self.most(across, StrapWidth, over_straps_mm, "the armhole bulges out beyond the straps")?;
+            self.most(across, HalfChest, chest_most_mm, Misfit::ArmholePastUnderarm)?;
+            self.most(across, StrapWidth, over_straps_mm, Misfit::ArmholePastStraps)?;
             let least_mm = self.of(NeckWidth) * 0.5 + 2.0 * SHORTEST_SEAM_MM;
-            self.least(across, NeckWidth, least_mm, "the armhole cuts into the neck")?;
+            self.least(across, NeckWidth, least_mm, Misfit::ArmholeIntoNeck)?;
         }
         self.hem()
     }
@@ -193,45 +186,39 @@ impl Fit<'_> {
     fn legs(&self) -> Result<(), GarmentError> {
         let hip_mm = self.of(HipWidth);
         let [most, least] = HEM_RATIOS;
-        self.most(HipWidth, HalfChest, self.of(HalfChest) * most, "the hip is too wide for the chest")?;
-        self.least(HipWidth, HalfChest, self.of(HalfChest) * least, "the hip is too narrow for the chest")?;
-        self.most(CrotchWidth, HipWidth, hip_mm - 4.0 * SHORTEST_SEAM_MM, "the crotch leaves no room for the legs")?;
+        self.most(HipWidth, HalfChest, self.of(HalfChest) * most, Misfit::HipTooWide)?;
+        self.least(HipWidth, HalfChest, self.of(HalfChest) * least, Misfit::HipTooNarrow)?;
+        self.most(CrotchWidth, HipWidth, hip_mm - 4.0 * SHORTEST_SEAM_MM, Misfit::CrotchTooWide)?;
         let across_mm = (hip_mm - self.of(CrotchWidth)) / 2.0;
-        self.least(LegOpening, CrotchWidth, across_mm * 1.1, "the leg opening can't span from hip to crotch")?;
+        self.least(LegOpening, CrotchWidth, across_mm * 1.1, Misfit::LegTooShort)?;
         let below_mm = self.of(Length) - self.of(ArmholeDepth) - SHORTEST_SIDE_MM;
-        self.most(LegOpening, Length, below_mm.hypot(across_mm), "the leg opening reaches up to the underarm")
+        self.most(LegOpening, Length, below_mm.hypot(across_mm), Misfit::LegTooLong)
     }
 
     fn hood(&self) -> Result<(), GarmentError> {
         let least_mm = self.of(NeckWidth) / 2.0 + 3.0 * SHORTEST_SEAM_MM;
-        self.least(HoodDepth, NeckWidth, least_mm, "the hood is narrower than the neck it is sewn to")?;
-        self.least(HoodHeight, HoodDepth, self.of(HoodDepth) * 0.75, "the hood is too low for its depth")
+        self.least(HoodDepth, NeckWidth, least_mm, Misfit::HoodTooNarrow)?;
+        self.least(HoodHeight, HoodDepth, self.of(HoodDepth) * 0.75, Misfit::HoodTooLow)
     }
 
     fn waist(&self) -> Result<(), GarmentError> {
         let chest_mm = self.of(HalfChest);
         let [most, least] = HEM_RATIOS;
-        self.most(WaistWidth, HalfChest, chest_mm * most, "the waist is too wide for the chest")?;
-        self.least(WaistWidth, HalfChest, chest_mm * least, "the waist is too narrow for the chest")?;
+        self.most(WaistWidth, HalfChest, chest_mm * most, Misfit::WaistTooWide)?;
+        self.least(WaistWidth, HalfChest, chest_mm * least, Misfit::WaistTooNarrow)?;
         let above_mm = self.of(ArmholeDepth) + SHORTEST_SIDE_MM;
-        self.least(WaistDepth, ArmholeDepth, above_mm, "the waist lies at the armhole")?;
+        self.least(WaistDepth, ArmholeDepth, above_mm, Misfit::WaistAtArmhole)?;
         let below_mm = self.of(Length) - SHORTEST_SIDE_MM - self.of(HemRise);
-        self.most(WaistDepth, Length, below_mm, "the waist lies at the hem")
+        self.most(WaistDepth, Length, below_mm, Misfit::WaistAtHem)
     }
 
     fn bag(&self) -> Result<(), GarmentError> {
         let feet_mm = self.of(HandleSpacing) + 2.0 * self.of(HandleWidth);
         let spacing_most_mm = self.of(BagWidth) - 2.0 * self.of(HandleWidth);
         if feet_mm > self.of(BagWidth) {
-            return self.mismatch(
-                HandleSpacing,
-                BagWidth,
-                Bound::AtMost,
-                spacing_most_mm,
-                "the handle stands wider than the bag",
-            );
+            return self.mismatch(HandleSpacing, BagWidth, Bound::AtMost, spacing_most_mm, Misfit::HandleWiderThanBag);
         }
         let highest_mm = self.of(BagHeight) * 2.0;
-        self.most(HandleDrop, BagHeight, highest_mm, "the handle is out of all proportion to the bag")
+        self.most(HandleDrop, BagHeight, highest_mm, Misfit::HandleTooLong)
     }
 }

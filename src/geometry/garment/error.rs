@@ -5,8 +5,9 @@ use std::fmt;
 use kurbo::Point;
 use thiserror::Error;
 
-use super::{GarmentKind, Measure, SizeName};
+use super::{GarmentKind, Measure, Misfit, SizeName};
 use crate::geometry::{OutlineError, Panel};
+use crate::telling::{Refused, Told, Voice, displayed_as_in_files, listed};
 
 /// On which side of a limit a value has to be.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
@@ -31,13 +32,11 @@ impl fmt::Display for Bound {
 #[non_exhaustive]
 pub enum GarmentError {
     /// No size has this name.
-    #[error("there is no size named {given:?}; sizes are {}", list(SizeName::ALL.map(SizeName::as_str)))]
     UnknownSize {
         /// What was given.
         given: String,
     },
     /// The kind is made in no size of this name.
-    #[error("there is no size {given:?} of {kind}; its sizes are {}", list(kind.sizes().into_iter().map(|s| s.name.as_str())))]
     NoSizeOfKind {
         /// The kind of garment.
         kind: GarmentKind,
@@ -45,7 +44,6 @@ pub enum GarmentError {
         given: String,
     },
     /// The kind is not made in this size.
-    #[error("{kind} has no size {size}; its sizes are {}", list(kind.sizes().into_iter().map(|s| s.name.as_str())))]
     NotASizeOfKind {
         /// The kind of garment.
         kind: GarmentKind,
@@ -53,7 +51,6 @@ pub enum GarmentError {
         size: SizeName,
     },
     /// The kind has no such measurement.
-    #[error("{kind} has no {measure}; it has {}", list(kind.measures().map(Measure::key)))]
     NotAMeasureOfKind {
         /// The kind of garment.
         kind: GarmentKind,
@@ -61,7 +58,6 @@ pub enum GarmentError {
         measure: Measure,
     },
     /// A required measurement is neither given nor in the size table.
-    #[error("{kind} needs {measure}: give it, or name a size ({})", list(kind.sizes().into_iter().map(|s| s.name.as_str())))]
     Missing {
         /// The kind of garment.
         kind: GarmentKind,
@@ -69,7 +65,6 @@ pub enum GarmentError {
         measure: Measure,
     },
     /// A value is infinite or no number.
-    #[error("{measure} is {value_mm}, which is not a length")]
     NotFinite {
         /// The measurement.
         measure: Measure,
@@ -77,7 +72,6 @@ pub enum GarmentError {
         value_mm: f64,
     },
     /// A value is far from anything that is worn or carried.
-    #[error("{measure} is {}, outside the plausible range from {} to {} mm", mm(*value_mm), mm(*least_mm), mm(*most_mm))]
     OutOfRange {
         /// The measurement.
         measure: Measure,
@@ -89,10 +83,6 @@ pub enum GarmentError {
         most_mm: f64,
     },
     /// Two measurements do not fit together.
-    #[error(
-        "{measure} is {} and {against} is {}: {why}; with that {against}, {measure} can be {bound} {} mm",
-        mm(*value_mm), mm(*against_mm), mm(*limit_mm)
-    )]
     Mismatch {
         /// The measurement that can be put right.
         measure: Measure,
@@ -107,14 +97,9 @@ pub enum GarmentError {
         /// The limit that `against` sets.
         limit_mm: f64,
         /// What the garment would otherwise be.
-        why: &'static str,
+        why: Misfit,
     },
     /// The measurements fit one by one, but the outline they give crosses itself.
-    #[error(
-        "the {panel} outline of {kind} crosses itself about {} mm from the centre line and {} mm below the high point of the \
-         shoulder: check the measurements that meet there",
-        mm(at.x), mm(at.y)
-    )]
     OutlineCrosses {
         /// The kind of garment.
         kind: GarmentKind,
@@ -124,7 +109,6 @@ pub enum GarmentError {
         at: Point,
     },
     /// The measurements give an outline that encloses nothing or crosses the centre line.
-    #[error("the {panel} outline of {kind}: {reason}")]
     Outline {
         /// The kind of garment.
         kind: GarmentKind,
@@ -154,13 +138,63 @@ impl GarmentError {
     }
 }
 
-/// Writes a length to a tenth of a millimetre, and whole ones without a decimal.
-pub(super) fn mm(value_mm: f64) -> String {
-    let tenths = (value_mm * 10.0).round() / 10.0;
-    // Adding zero turns a negative zero into a plain one.
-    format!("{}", tenths + 0.0)
-}
+displayed_as_in_files!(GarmentError);
 
-fn list<'a>(names: impl IntoIterator<Item = &'a str>) -> String {
-    names.into_iter().collect::<Vec<_>>().join(", ")
+impl Refused for GarmentError {
+    fn told(&self, voice: Voice) -> Told {
+        let sizes = |kind: &GarmentKind| listed(kind.sizes().into_iter().map(|size| size.name.as_str()), "or");
+        let key = |measure: &Measure| voice.key(measure.key());
+        let told = match self {
+            Self::UnknownSize { given } => Told::new(
+                format!("\"{given}\" is not a size"),
+                format!("sizes are {}", listed(SizeName::ALL.map(SizeName::as_str), "and")),
+            ),
+            Self::NoSizeOfKind { kind, given } => {
+                Told::new(format!("\"{given}\" is not a size of {kind}"), format!("choose {}", sizes(kind)))
+            }
+            Self::NotASizeOfKind { kind, size } => {
+                Told::new(format!("\"{size}\" is not a size of {kind}"), format!("choose {}", sizes(kind)))
+            }
+            Self::NotAMeasureOfKind { kind, .. } => Told::new(
+                format!("not a measurement of {kind}"),
+                format!("it has {}", listed(kind.measures().map(|measure| key(&measure)), "and")),
+            ),
+            Self::Missing { kind, .. } => {
+                Told::new(format!("missing, and {kind} needs it"), format!("give it, or choose a size: {}", sizes(kind)))
+            }
+            Self::NotFinite { measure, value_mm } => {
+                let range = measure.range_mm();
+                let range = voice.range(*range.start(), *range.end());
+                Told::new(format!("{value_mm} is not a length"), format!("give {range}"))
+            }
+            Self::OutOfRange { value_mm, least_mm, most_mm, .. } => Told::new(
+                format!("{} is outside the plausible range", voice.length(*value_mm)),
+                format!("give {}", voice.range(*least_mm, *most_mm)),
+            ),
+            Self::Mismatch { value_mm, against, against_mm, bound, limit_mm, why, .. } => {
+                let against_is = voice.length(*against_mm);
+                let limit = match bound {
+                    Bound::AtMost => voice.most(*limit_mm),
+                    Bound::AtLeast => voice.least(*limit_mm),
+                };
+                Told::new(
+                    format!("{} with {} {against_is}: {}", voice.unlike(*value_mm, &limit), key(against), why.words()),
+                    format!("give {bound} {limit}, or change {}", key(against)),
+                )
+            }
+            Self::OutlineCrosses { kind, panel, at } => Told::new(
+                format!(
+                    "the {panel} outline of {kind} crosses itself about {} from the centre line and {} below the high point of the \
+                     shoulder",
+                    voice.about(at.x),
+                    voice.about(at.y)
+                ),
+                "check the measurements that meet there",
+            ),
+            Self::Outline { kind, panel, reason } => {
+                Told::new(format!("{panel} of {kind}: {}", reason.told(voice).what), "check the measurements against each other")
+            }
+        };
+        told.at(self.measure().map_or_else(String::new, |measure| key(&measure)))
+    }
 }

@@ -1,5 +1,6 @@
 //! What washing does to a garment's measurements.
 
+use crate::telling::{Refused, Told, Voice, displayed_as_in_files};
 use kurbo::{Affine, Point};
 use thiserror::Error;
 
@@ -15,18 +16,43 @@ pub struct Wash {
     width_percent: f64,
 }
 
+/// A direction of a garment that a wash changes.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum WashDirection {
+    /// Down the centre line.
+    Length,
+    /// Across it.
+    Width,
+}
+
+impl WashDirection {
+    /// The name of its change in files.
+    #[must_use]
+    pub const fn key(self) -> &'static str {
+        match self {
+            Self::Length => "length_percent",
+            Self::Width => "width_percent",
+        }
+    }
+}
+
 /// A change in size that no wash brings about.
 #[derive(Clone, Copy, Debug, PartialEq, Error)]
-#[error(
-    "a wash changes the {direction} by {percent} %, which is not plausible: it has to be from {} to {} % (shrinking is negative)",
-    Wash::LEAST_PERCENT,
-    Wash::MOST_PERCENT
-)]
 pub struct WashError {
-    /// `length` or `width`.
-    pub direction: &'static str,
+    /// What it would change.
+    pub direction: WashDirection,
     /// What was given.
     pub percent: f64,
+}
+
+displayed_as_in_files!(WashError);
+
+impl Refused for WashError {
+    fn told(&self, voice: Voice) -> Told {
+        let range = format!("give {} to {} %; shrinking is negative", Wash::LEAST_PERCENT, Wash::MOST_PERCENT);
+        let what = format!("{} % is not a plausible change by washing", voice.number(self.percent));
+        Told::new(what, range).at(voice.key(self.direction.key()))
+    }
 }
 
 impl Wash {
@@ -40,7 +66,7 @@ impl Wash {
     /// # Errors
     /// A change that is no number or outside [`Self::LEAST_PERCENT`] to [`Self::MOST_PERCENT`].
     pub fn new(length_percent: f64, width_percent: f64) -> Result<Self, WashError> {
-        for (direction, percent) in [("length", length_percent), ("width", width_percent)] {
+        for (direction, percent) in [(WashDirection::Length, length_percent), (WashDirection::Width, width_percent)] {
             if !(Self::LEAST_PERCENT..=Self::MOST_PERCENT).contains(&percent) {
                 return Err(WashError { direction, percent });
             }

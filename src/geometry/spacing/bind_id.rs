@@ -1,5 +1,6 @@
 //! The names of binds.
 
+use crate::telling::Voice;
 use std::fmt;
 
 /// The name of a bind.
@@ -21,6 +22,18 @@ impl BindId {
         match self {
             Self::Numbered(number) => Some(number),
             Self::Added(_) => None,
+        }
+    }
+
+    /// Its name within a sentence: a file's edits count binds from the guide arc, the window shows on which side of it they lie.
+    #[must_use]
+    pub fn said(self, voice: Voice) -> String {
+        match self {
+            Self::Numbered(number) if number != 0 && !voice.has_keys() => {
+                format!("bind {} {} the guide arc", number.unsigned_abs(), if number < 0 { "inside" } else { "outside" })
+            }
+            Self::Numbered(0) if !voice.has_keys() => "the bind on the guide arc".to_owned(),
+            _ => self.to_string(),
         }
     }
 }

@@ -1,8 +1,9 @@
 //! Equal cloth: the same area of cloth, over all layers, between neighbouring binds.
 
 use super::SpacingContext;
-use super::error::{Given, ProgressionError, Quantity, Side};
 use super::law::{Adjustment, SAME, agrees, check_count, check_length, contradictory, same, whole_count};
+use super::progression_error::ProgressionError;
+use super::quantity::{Clash, Given, Need, Quantity, Side};
 use super::root::increasing_root;
 
 /// How exactly a distance is found, mm.
@@ -93,7 +94,7 @@ pub(super) fn solve_equal_cloth(
     let cloth = Cloth { context, side, reach_mm: reach_mm.max(0.0) };
     if let Some((what, Some(length))) = lengths(knowns).into_iter().find(|(_, l)| l.is_some_and(|l| l > reach_mm * (1.0 + SAME)))
     {
-        let (value, why) = (reach_mm.max(0.0), "the cloth of this side ends there; give a shorter length");
+        let (value, why) = (reach_mm.max(0.0), Clash::ClothEnds);
         return Err(contradictory((what, length), (Quantity::Span, value), why));
     }
     let (count, span_mm) = count_and_span(knowns, &cloth)?;
@@ -112,7 +113,7 @@ fn count_and_span(knowns: &ClothKnowns, cloth: &Cloth<'_>) -> Result<(u32, f64),
         (Some(n), _, _, Some(span)) => Ok((n, span)),
         (Some(n), Some(first), _, _) => Ok((n, cloth.distance(f64::from(n) * cloth.area(first), cloth.reach_mm)?)),
         (Some(n), None, Some(last), None) => {
-            let why = "no span within the cloth ends in that gap; give first_gap_mm or span";
+            let why = Clash::NoSpanEnds;
             let none = contradictory((Quantity::Count, f64::from(n)), (Quantity::LastGap, last), why);
             let miss = |span: f64| cloth.area(span) - f64::from(n) * cloth.last_gap_area(span, last);
             Ok((n, cloth.lone_span(miss, last, none)?))
@@ -120,7 +121,7 @@ fn count_and_span(knowns: &ClothKnowns, cloth: &Cloth<'_>) -> Result<(u32, f64),
         (None, Some(first), _, Some(span)) => fill(cloth, first, span),
         (None, None, Some(last), Some(span)) => Ok((nearest_count(cloth, span, cloth.last_gap_area(span, last))?, span)),
         (None, Some(first), Some(last), None) => {
-            let why = "no span within the cloth begins and ends in these gaps; give the count or the span instead of one";
+            let why = Clash::NoSpanBetween;
             let none = contradictory((Quantity::FirstGap, first), (Quantity::LastGap, last), why);
             let share = cloth.area(first);
             let miss = |span: f64| cloth.last_gap_area(span, last) - share;
@@ -134,7 +135,7 @@ fn count_and_span(knowns: &ClothKnowns, cloth: &Cloth<'_>) -> Result<(u32, f64),
 /// As many gaps with the cloth of the first one as fit into the span.
 fn fill(cloth: &Cloth<'_>, first: f64, span: f64) -> Result<(u32, f64), ProgressionError> {
     if first > span * (1.0 + SAME) {
-        let why = "not even the first gap fits; give a longer span or a smaller first gap";
+        let why = Clash::FirstGapTooLong;
         return Err(contradictory((Quantity::FirstGap, first), (Quantity::Span, span), why));
     }
     let (share, total) = (cloth.area(first), cloth.area(span));
@@ -201,5 +202,5 @@ fn too_few(knowns: &ClothKnowns) -> ProgressionError {
         (Quantity::LastGap, knowns.last.is_some()),
         (Quantity::Span, knowns.span.is_some()),
     ];
-    ProgressionError::TooFewKnowns { given: Given::of(&all), need: "give two of count, first_gap_mm, last_gap_mm and span" }
+    ProgressionError::TooFewKnowns { given: Given::of(&all), need: Need::TwoForCloth }
 }

@@ -3,8 +3,9 @@
 //! A law relates five quantities: count n, first gap, last gap, span and its factor (step, ratio, exponent). With the count known any
 //! two others decide ([`Pair`]); without it three others give a count ([`Triple`]), in general not a whole one.
 
-use super::error::{Given, ProgressionError, Quantity};
 use super::limits::MOST_GAPS;
+use super::progression_error::ProgressionError;
+use super::quantity::{Clash, Given, Need, Quantity};
 
 /// Relative difference below which two values are one and the same (above rounding errors, far below a thread's width).
 pub(super) const SAME: f64 = 1e-9;
@@ -154,11 +155,7 @@ fn solve_counted(law: &impl Law, count: u32, knowns: &Knowns) -> Result<Terms, P
         (_, Some(last), _, Some(factor)) => Pair::LastFactor(last, factor),
         (_, _, Some(span), Some(factor)) => Pair::SpanFactor(span, factor),
         _ => {
-            return Err(too_few(
-                law,
-                knowns,
-                "beside the count give two of first gap, last gap, span and the change between gaps",
-            ));
+            return Err(too_few(law, knowns, Need::TwoBesideCount));
         }
     };
     checked_terms(law, count, pair)
@@ -167,7 +164,7 @@ fn solve_counted(law: &impl Law, count: u32, knowns: &Knowns) -> Result<Terms, P
 /// One gap: first, last and span are one length, and any factor will do.
 fn solve_single(law: &impl Law, knowns: &Knowns) -> Result<Terms, ProgressionError> {
     let Some(gap) = knowns.first.or(knowns.last).or(knowns.span) else {
-        return Err(too_few(law, knowns, "for a single gap give its length as first_gap_mm or span"));
+        return Err(too_few(law, knowns, Need::LengthOfOne));
     };
     let factor = knowns.factor.unwrap_or_else(|| law.even_factor());
     Ok(Terms { count: 1, first: gap, last: gap, span: gap, factor })
@@ -197,11 +194,7 @@ fn solve_uncounted(law: &impl Law, knowns: &Knowns) -> Result<(Terms, Vec<Adjust
         }
         (None, Some(last), Some(span), Some(factor)) => (Triple::LastSpanFactor(last, span, factor), Pair::LastSpan(last, span)),
         _ => {
-            return Err(too_few(
-                law,
-                knowns,
-                "without a count give three of first gap, last gap, span and the change between gaps",
-            ));
+            return Err(too_few(law, knowns, Need::ThreeWithoutCount));
         }
     };
     let exact = law.count(triple)?;
@@ -231,7 +224,7 @@ fn fill(
     };
     if exact < 1.0 - SAME {
         let value = knowns.first.unwrap_or(span);
-        let why = "not even the first gap fits; give a longer span or a smaller first gap";
+        let why = Clash::FirstGapTooLong;
         return Err(contradictory((Quantity::FirstGap, value), (Quantity::Span, span), why));
     }
     // The count comes from logarithms and roots: one gap more fits if only rounding errors speak against it.
@@ -243,7 +236,7 @@ fn fill(
     Ok((terms, adjustments(law, knowns, &terms)))
 }
 
-pub(super) const fn contradictory(a: (Quantity, f64), b: (Quantity, f64), why: &'static str) -> ProgressionError {
+pub(super) const fn contradictory(a: (Quantity, f64), b: (Quantity, f64), why: Clash) -> ProgressionError {
     ProgressionError::Contradictory { what: a.0, value: a.1, other: b.0, other_value: b.1, why }
 }
 
@@ -282,7 +275,7 @@ fn close(law: &impl Law, what: Quantity, asked: f64, got: f64, terms: &Terms, wi
     (asked - got).abs() <= within * asked.abs().max(got.abs()).max(gap_scale)
 }
 
-fn too_few(law: &impl Law, knowns: &Knowns, need: &'static str) -> ProgressionError {
+fn too_few(law: &impl Law, knowns: &Knowns, need: Need) -> ProgressionError {
     let all = [
         (Quantity::Count, knowns.count.is_some()),
         (Quantity::FirstGap, knowns.first.is_some()),

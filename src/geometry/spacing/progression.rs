@@ -121,29 +121,33 @@ impl Progression {
 }
 
 #[cfg(test)]
-mod tests {
-    use super::*;
-
-    fn every_variant() -> Vec<Progression> {
+impl Progression {
+    /// One of each.
+    pub(crate) fn one_of_each() -> Vec<Self> {
         let span = Some(Span::ToEnd { leave_mm: 14.0 });
         let length = Some(Span::Length { length_mm: 150.5 });
         vec![
-            Progression::Even { count: Some(3), gap_mm: None, span: length },
-            Progression::Step { count: None, first_gap_mm: Some(30.0), last_gap_mm: None, step_mm: Some(-1.5), span },
-            Progression::Ratio { count: Some(10), first_gap_mm: None, last_gap_mm: None, ratio: Some(0.88), span },
-            Progression::Power { count: Some(9), first_gap_mm: None, last_gap_mm: Some(8.0), exponent: Some(1.6), span: None },
-            Progression::EqualCloth { count: Some(4), first_gap_mm: None, last_gap_mm: None, span },
-            Progression::List { gaps_mm: vec![30.0, 25.0, 0.1 + 0.2] },
+            Self::Even { count: Some(3), gap_mm: None, span: length },
+            Self::Step { count: None, first_gap_mm: Some(30.0), last_gap_mm: None, step_mm: Some(-1.5), span },
+            Self::Ratio { count: Some(10), first_gap_mm: None, last_gap_mm: None, ratio: Some(0.88), span },
+            Self::Power { count: Some(9), first_gap_mm: None, last_gap_mm: Some(8.0), exponent: Some(1.6), span: None },
+            Self::EqualCloth { count: Some(4), first_gap_mm: None, last_gap_mm: None, span },
+            Self::List { gaps_mm: vec![30.0, 25.0, 0.1 + 0.2] },
         ]
     }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
 
     #[test]
     fn scaling_touches_lengths_only() {
-        for progression in every_variant() {
+        for progression in Progression::one_of_each() {
             assert_eq!(progression.scaled(2.0).scaled(0.5), progression);
             assert_eq!(progression.scaled(1.0), progression);
         }
-        let scaled = every_variant()[2].scaled(2.0);
+        let scaled = Progression::one_of_each()[2].scaled(2.0);
         let span = Some(Span::ToEnd { leave_mm: 28.0 });
         let expected = Progression::Ratio { count: Some(10), first_gap_mm: None, last_gap_mm: None, ratio: Some(0.88), span };
         assert_eq!(scaled, expected);

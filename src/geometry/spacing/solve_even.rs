@@ -1,7 +1,8 @@
 //! Even gaps: count times gap is the span.
 
-use super::error::{Given, ProgressionError, Quantity};
 use super::law::{Adjustment, SAME, agrees, check_count, check_length, contradictory, same, whole_count};
+use super::progression_error::ProgressionError;
+use super::quantity::{Clash, Given, Need, Quantity};
 
 /// Count, gap and what had to be adjusted, from two of count, gap and span (or all three if they agree).
 ///
@@ -21,7 +22,7 @@ pub(super) fn solve_even(
         (Some(n), Some(gap), _) => Ok((n, gap, Vec::new())),
         (Some(n), None, Some(span)) => Ok((n, span / f64::from(n), Vec::new())),
         (None, Some(gap), Some(span)) if gap > span * (1.0 + SAME) => {
-            let why = "not even one gap fits; give a longer span or a smaller gap";
+            let why = Clash::GapTooLong;
             Err(contradictory((Quantity::Gap, gap), (Quantity::Span, span), why))
         }
         (None, Some(gap), Some(asked)) => {
@@ -33,7 +34,7 @@ pub(super) fn solve_even(
         (count, gap, span) => {
             let all = [(Quantity::Count, count.is_some()), (Quantity::Gap, gap.is_some()), (Quantity::Span, span.is_some())];
             let given = Given::of(&all);
-            Err(ProgressionError::TooFewKnowns { given, need: "give two of count, gap_mm and span" })
+            Err(ProgressionError::TooFewKnowns { given, need: Need::TwoForEven })
         }
     }
 }

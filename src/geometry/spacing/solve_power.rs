@@ -3,9 +3,10 @@
 //! Outward the tight end is the guide arc; inward it is the far end, so that an exponent above 1 tightens toward the centre on both
 //! sides. Here the gap at the tight end is the *lead* `span n^-p`, the one at the other end the *tail* `span (1 - (1 - 1/n)^p)`.
 
-use super::error::{Given, ProgressionError, Quantity, Side};
 use super::law::{Law, Pair, Terms, Triple, contradictory, same};
 use super::limits::{EXPONENT_RANGE, MOST_GAPS};
+use super::progression_error::ProgressionError;
+use super::quantity::{Clash, Given, Need, Quantity, Side};
 use super::root::increasing_root;
 
 /// Accuracy of exponents and counts, relative to values about 1.
@@ -95,7 +96,7 @@ fn head_share(share: f64, p: f64) -> f64 {
 
 fn exponent_of_gap(n: f64, gap: f64, span: f64, is_lead: bool, what: Quantity) -> Result<f64, ProgressionError> {
     if span <= gap {
-        let why = "with more than one gap the span must be longer than each of them";
+        let why = Clash::SpanTooShort;
         return Err(contradictory((what, gap), (Quantity::Span, span), why));
     }
     Ok(if is_lead { (span / gap).ln() / n.ln() } else { (-gap / span).ln_1p() / (-1.0 / n).ln_1p() })
@@ -141,7 +142,7 @@ fn count_of_three(lead: f64, tail: f64, span: f64) -> Result<f64, ProgressionErr
         if same(span, lead) && same(span, tail) {
             return Ok(1.0);
         }
-        let why = "the span must be longer than each gap";
+        let why = Clash::SpanTooShort;
         return Err(contradictory((Quantity::FirstGap, lead.max(tail)), (Quantity::Span, span), why));
     }
     let target = (-tail / span).ln_1p() / (lead / span).ln();
@@ -154,11 +155,11 @@ fn count_of_ends(lead: f64, tail: f64, p: f64) -> Result<f64, ProgressionError> 
     let target = (tail / lead).ln();
     if same(p, 1.0) && same(lead, tail) {
         let given = Given(vec![Quantity::FirstGap, Quantity::LastGap, Quantity::Exponent]);
-        return Err(ProgressionError::TooFewKnowns { given, need: "with even gaps give the count or the span" });
+        return Err(ProgressionError::TooFewKnowns { given, need: Need::CountOrSpan });
     }
     let rise = if p > 1.0 { 1.0 } else { -1.0 };
     if same(p, 1.0) || target * rise < 0.0 {
-        let why = "above 1 the gaps must tighten toward the centre, below 1 away from it";
+        let why = Clash::ExponentLeadsAway;
         return Err(contradictory((Quantity::Exponent, p), (Quantity::LastGap, tail), why));
     }
     count_root(|n| rise * (ln_ends(n, p) - target))

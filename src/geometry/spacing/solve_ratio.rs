@@ -2,9 +2,10 @@
 //!
 //! Worked with `x = ln ratio`, so that ratios near 1 on either side keep their accuracy.
 
-use super::error::{Given, ProgressionError, Quantity};
 use super::law::{Law, Pair, Terms, Triple, contradictory, same};
 use super::limits::RATIO_RANGE;
+use super::progression_error::ProgressionError;
+use super::quantity::{Clash, Given, Need, Quantity};
 use super::root::increasing_root;
 
 /// Accuracy of `ln ratio`, which is the relative accuracy of the ratio.
@@ -82,7 +83,7 @@ fn ln_sum(x: f64, n: f64) -> f64 {
 /// its value at `x = 0` bounds the root.
 fn ratio_of_sum(n: f64, end: f64, span: f64, what: Quantity) -> Result<f64, ProgressionError> {
     if span <= end {
-        let why = "with more than one gap the span must be longer than each of them";
+        let why = Clash::SpanTooShort;
         return Err(contradictory((what, end), (Quantity::Span, span), why));
     }
     let target = ((span - end) / end).ln();
@@ -99,7 +100,7 @@ fn count_of_three(first: f64, last: f64, span: f64) -> Result<f64, ProgressionEr
     }
     if span <= first || span <= last {
         let larger = if first > last { (Quantity::FirstGap, first) } else { (Quantity::LastGap, last) };
-        return Err(contradictory(larger, (Quantity::Span, span), "the span must be longer than each gap"));
+        return Err(contradictory(larger, (Quantity::Span, span), Clash::SpanTooShort));
     }
     let x = ((last - first) / (span - last)).ln_1p();
     Ok(1.0 + ((last - first) / first).ln_1p() / x)
@@ -109,10 +110,10 @@ fn count_between(first: f64, last: f64, ratio: f64) -> Result<f64, ProgressionEr
     let (change, x) = ((last / first).ln(), ratio.ln());
     if x == 0.0 && same(first, last) {
         let given = Given(vec![Quantity::FirstGap, Quantity::LastGap, Quantity::Ratio]);
-        return Err(ProgressionError::TooFewKnowns { given, need: "with even gaps give the count or the span" });
+        return Err(ProgressionError::TooFewKnowns { given, need: Need::CountOrSpan });
     }
     if change * x < 0.0 || x == 0.0 {
-        let why = "this ratio leads away from that last gap; take its reciprocal or leave it out";
+        let why = Clash::RatioLeadsAway;
         return Err(contradictory((Quantity::Ratio, ratio), (Quantity::LastGap, last), why));
     }
     Ok(1.0 + change / x)

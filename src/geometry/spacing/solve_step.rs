@@ -1,7 +1,8 @@
 //! The arithmetic progression: gap k is `first + (k - 1) step`, and n of them add up to `n (first + last) / 2`.
 
-use super::error::{Given, ProgressionError, Quantity};
 use super::law::{Law, Pair, Terms, Triple, contradictory, same};
+use super::progression_error::ProgressionError;
+use super::quantity::{Clash, Given, Need, Quantity};
 
 /// Gaps that change by the same length.
 pub(super) struct StepLaw;
@@ -56,10 +57,10 @@ fn count_between(first: f64, last: f64, step: f64) -> Result<f64, ProgressionErr
     let change = last - first;
     if step == 0.0 && same(first, last) {
         let given = Given(vec![Quantity::FirstGap, Quantity::LastGap, Quantity::Step]);
-        return Err(ProgressionError::TooFewKnowns { given, need: "with even gaps give the count or the span" });
+        return Err(ProgressionError::TooFewKnowns { given, need: Need::CountOrSpan });
     }
     if change * step < 0.0 || step == 0.0 {
-        let why = "this step leads away from that last gap; change its sign or leave it out";
+        let why = Clash::StepLeadsAway;
         return Err(contradictory((Quantity::Step, step), (Quantity::LastGap, last), why));
     }
     Ok(change / step + 1.0)

@@ -7,9 +7,10 @@ use crate::layout::{Figures, Layout, Serves, serves};
 use crate::plan::error::{check_name, check_note};
 use crate::plan::melting::check_melting;
 use crate::plan::{
-    DayHours, GarmentMasses, GradeRule, Need, PlanFileError, PlanProblem, Process, Recipe, Sourced, WorkPlace, check_safety,
-    grade,
+    DayHours, GarmentMasses, GradeRule, Named, Need, PlanFileError, PlanProblem, Process, Recipe, Sourced, WorkPlace,
+    check_safety, grade,
 };
+use crate::telling::Field;
 use std::collections::BTreeMap;
 
 /// What an order's file refers to, read.
@@ -74,7 +75,7 @@ impl Order {
         let lines = (1..).zip(raw.lines.iter().zip(&parts.layouts));
         let lines = lines.map(|(number, (line, layout))| {
             let name = raw.process_name(line, layout);
-            let process = find_process(name, names.iter().copied(), &format!("lines.{number}.process"))?;
+            let process = find_process(name, names.iter().copied(), Field::from("lines").item(number).then("process"))?;
             order_line(number, line, layout, process, &recipes[process])
         });
         let lines = lines.collect::<Result<Vec<_>, _>>()?;
@@ -207,10 +208,14 @@ fn processes(raw: &OrderSpec, named: &[(String, Process)], recipes: &[Recipe]) -
     Ok(processes)
 }
 
-fn find_process<'a>(name: &str, names: impl Iterator<Item = &'a str> + Clone, field: &str) -> Result<usize, PlanFileError> {
+fn find_process<'a>(
+    name: &str,
+    names: impl Iterator<Item = &'a str> + Clone,
+    field: impl Into<Field>,
+) -> Result<usize, PlanFileError> {
     names.clone().position(|known| known == name).ok_or_else(|| {
-        let known = names.collect::<Vec<_>>().join(", ");
-        PlanFileError::new(field, PlanProblem::Unknown { what: "process", name: name.to_owned(), known })
+        let known = names.map(str::to_owned).collect();
+        PlanFileError::new(field, PlanProblem::Unknown { what: Named::Process, name: name.to_owned(), known })
     })
 }
 
@@ -221,10 +226,10 @@ fn order_line(
     process: usize,
     recipe: &Recipe,
 ) -> Result<OrderLine, PlanFileError> {
-    let field = |name: &str| format!("lines.{number}.{name}");
-    PlanFileError::check(&field("count"), f64::from(line.count), 1.0, MOST_GARMENTS)?;
+    let field = |key: &'static str| Field::from("lines").item(number).then(key);
+    PlanFileError::check(field("count"), f64::from(line.count), 1.0, MOST_GARMENTS)?;
     if let Some(price) = line.blank_price {
-        PlanFileError::check(&field("blank_price"), price, 0.0, 1e6)?;
+        PlanFileError::check(field("blank_price"), price, 0.0, 1e6)?;
     }
     let graded = |size: &String| grade(layout, layout.garment().kind().size_named(size)?, line.rings);
     let layout = line.size.as_ref().map_or_else(|| Ok(layout.clone()), graded);
@@ -262,16 +267,16 @@ fn check_workshop(shop: &Workshop) -> Result<(), PlanFileError> {
     shop.vessel.check()?;
     PlanFileError::check("workshop.room_c", shop.room_c, 1.0, 50.0)?;
     PlanFileError::check("workshop.cure_c", shop.curing_c(), 1.0, 110.0)?;
-    DayHours::of(&shop.hours, &shop.days_off).map(|_| ())
+    DayHours::of(&shop.hours, &shop.days_off).map(drop).map_err(|error| error.within("workshop"))
 }
 
 fn check_supplies(raw: &OrderSpec) -> Result<(), PlanFileError> {
     for (index, supply) in raw.supplies.iter().enumerate() {
-        let field = |name: &str| format!("supplies.{}.{name}", index + 1);
-        PlanFileError::check(&field("on_hand"), supply.on_hand, 0.0, 1e9)?;
+        let field = |key: &'static str| Field::from("supplies").item(index + 1).then(key);
+        PlanFileError::check(field("on_hand"), supply.on_hand, 0.0, 1e9)?;
         for pack in &supply.packs {
-            PlanFileError::check(&field("packs.holds"), pack.holds, 0.001, 1e9)?;
-            PlanFileError::check(&field("packs.price"), pack.price, 0.0, 1e9)?;
+            PlanFileError::check(field("packs.holds"), pack.holds, 0.001, 1e9)?;
+            PlanFileError::check(field("packs.price"), pack.price, 0.0, 1e9)?;
         }
         if supply.packs.len() > 8 {
             return Err(PlanFileError::new(field("packs"), PlanProblem::Count { count: supply.packs.len(), most: 8 }));
@@ -295,18 +300,19 @@ fn check_depths(raw: &OrderSpec, lines: &[OrderLine]) -> Result<(), PlanFileErro
     let mut known: Vec<&str> = lines.iter().flat_map(|line| line.masses.dyes.iter().map(|dye| dye.colour.as_str())).collect();
     known.sort_unstable();
     known.dedup();
-    let unknown = |field: String, name: &str| {
-        let problem = PlanProblem::Unknown { what: "colour", name: name.to_owned(), known: known.join(", ") };
+    let unknown = |field: Field, name: &str| {
+        let known = known.iter().map(|name| (*name).to_owned()).collect();
+        let problem = PlanProblem::Unknown { what: Named::Colour, name: name.to_owned(), known };
         Err(PlanFileError::new(field, problem))
     };
     if let Some(name) = raw.depths.keys().find(|name| !known.contains(&name.as_str())) {
-        return unknown(format!("depths.{name}"), name);
+        return unknown(Field::from("depths").named(name), name);
     }
     for (index, supply) in raw.supplies.iter().enumerate() {
         if let Material::Dye(name) = &supply.material
             && !known.contains(&name.as_str())
         {
-            return unknown(format!("supplies.{}.material", index + 1), name);
+            return unknown(Field::from("supplies").item(index + 1).then("material"), name);
         }
     }
     Ok(())

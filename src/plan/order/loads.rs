@@ -164,12 +164,8 @@ impl Context<'_> {
 
 /// Garments counted by their lines.
 fn items(owners: &[usize]) -> Vec<LoadItem> {
-    let mut items: Vec<LoadItem> = Vec::new();
-    for &line in owners {
-        match items.iter_mut().find(|item| item.line == line) {
-            Some(item) => item.count += 1,
-            None => items.push(LoadItem { line, count: 1 }),
-        }
-    }
-    items
+    let by_line = gathered(owners.iter().map(|&line| (line, ())));
+    // An order has at most some thousands of garments.
+    let item = |(line, of): (usize, Vec<()>)| LoadItem { line, count: u32::try_from(of.len()).unwrap_or(u32::MAX) };
+    by_line.into_iter().map(item).collect()
 }

@@ -1,7 +1,7 @@
 //! Plans that are refused because they would hurt someone.
 
 use super::{Chemistry, Place, Process, Step};
-use crate::plan::{DischargeBath, Refusal, Region, WorkPlace};
+use crate::plan::{DischargeBath, Refusal, Region, Shared, WorkPlace};
 
 /// Refuses a discharge indoors without extraction, and bleach, acid or a reductive discharge in one bath or without a full rinse
 /// between. `largest` is the largest discharge bath of the plan.
@@ -27,8 +27,8 @@ pub fn check_safety(
 fn check_air(step: &Step, (place, region): (WorkPlace, Region), largest: Option<&DischargeBath>) -> Result<(), Refusal> {
     let (Chemistry::Reductive, WorkPlace::Indoors { room_m3 }) = (step.chemistry, place) else { return Ok(()) };
     let (agent, grams, ppm) = match largest {
-        Some(bath) => (bath.agent.name(), bath.mass.value, bath.agent.so2_ppm(bath.mass.value, room_m3)),
-        None => ("an unnamed agent", 0.0, 0.0),
+        Some(bath) => (Some(bath.agent.name()), bath.mass.value, bath.agent.so2_ppm(bath.mass.value, room_m3)),
+        None => (None, 0.0, 0.0),
     };
     Err(Refusal::NoExtraction { step: step.name.clone(), agent, grams, ppm, place, region })
 }
@@ -40,26 +40,26 @@ fn meet_badly(a: Chemistry, b: Chemistry) -> bool {
 }
 
 fn check_pair(first: &Step, second: &Step, between: &[Step]) -> Result<(), Refusal> {
-    let mixed = || format!("{} and {}", first.chemistry.name(), second.chemistry.name());
+    let mixed = [first.chemistry.name(), second.chemistry.name()];
     let names = || (first.name.clone(), second.name.clone());
     if let Some(shared) = shared(first, second) {
         let (first, second) = names();
-        return Err(Refusal::OneBath { first, second, shared, mixed: mixed() });
+        return Err(Refusal::OneBath { first, second, shared, mixed });
     }
     // What is done once is done to a scrap, in a bath of its own.
     if first.rinses || first.once != second.once || between.iter().any(|step| step.rinses && !step.once) {
         return Ok(());
     }
     let (first, second) = names();
-    Err(Refusal::NoRinse { first, second, mixed: mixed() })
+    Err(Refusal::NoRinse { first, second, mixed })
 }
 
 /// The vessel that two steps share: a bath of one name, or a tub that neither gives a name of its own.
-fn shared(first: &Step, second: &Step) -> Option<String> {
+fn shared(first: &Step, second: &Step) -> Option<Shared> {
     match (&first.bath, &second.bath) {
-        (Some(a), Some(b)) if a == b => Some(format!("the bath \"{a}\"")),
+        (Some(a), Some(b)) if a == b => Some(Shared::Bath(a.clone())),
         (None, None) if first.place == second.place => {
-            first.place.filter(|place| *place != Place::Line).map(|place| format!("a {place}"))
+            first.place.filter(|place| *place != Place::Line).map(|place| Shared::Place(place.name()))
         }
         _ => None,
     }

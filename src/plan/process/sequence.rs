@@ -1,8 +1,8 @@
 //! Steps in an order, or with one missing, that spoils the piece: read from what each step uses and holds, not from its name.
 
 use super::{Chemistry, Need, Process, Step, Until};
+use crate::telling::{Told, Voice, Warned};
 use serde::Serialize;
-use std::fmt;
 
 /// What is wrong with the order of a process' steps.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
@@ -48,27 +48,34 @@ pub enum OutOfOrder {
     NeverFixed,
 }
 
-impl fmt::Display for OutOfOrder {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+impl Warned for OutOfOrder {
+    fn told(&self, voice: Voice) -> Told {
+        let until_fixed = voice.literal("until: [Fixed]");
         match self {
             Self::DischargedAfterDyeing { step } => {
-                write!(f, "{step}: a discharge after the dye is on takes it out again; put it before")
+                Told::new(format!("{step}: a discharge after the dye is on takes it out again"), "put it before")
             }
-            Self::HeatedAfterAgent { step } => {
-                write!(f, "{step}: the agent is in the water before it is hot, and is spent by then; heat the water first")
+            Self::HeatedAfterAgent { step } => Told::new(
+                format!("{step}: the agent is in the water before it is hot, and is spent by then"),
+                "heat the water first",
+            ),
+            Self::AgentLeft { step } => Told::new(
+                format!("{step}: the discharge is not rinsed out before, and takes the dye's colour"),
+                "put a rinse between",
+            ),
+            Self::NoSoda { step } => Told::new(
+                format!("{step}: the cloth has had no soda ash, and reactive dye does not fix without"),
+                "put a soda ash soak before",
+            ),
+            Self::SodaLost { step } => {
+                Told::new(format!("{step}: it takes out the soda ash that the dye fixes with"), "soak after it")
             }
-            Self::AgentLeft { step } => {
-                write!(f, "{step}: the discharge is not rinsed out before, and takes the dye's colour; put a rinse between")
-            }
-            Self::NoSoda { step } => {
-                write!(f, "{step}: the cloth has had no soda ash, and reactive dye does not fix without; put a soda soak before")
-            }
-            Self::SodaLost { step } => write!(f, "{step}: it takes out the soda ash that the dye fixes with; soak after it"),
-            Self::IceBeforeDye { step } => write!(f, "{step}: the ice lies before the dye; lay the dye first"),
-            Self::RinsedTooSoon { step } => {
-                write!(f, "{step}: the dye is rinsed out before it has fixed; put a step with until: [Fixed] between")
-            }
-            Self::NeverFixed => f.write_str("no step waits until the dye has fixed; give one until: [Fixed]"),
+            Self::IceBeforeDye { step } => Told::new(format!("{step}: the ice lies before the dye"), "lay the dye first"),
+            Self::RinsedTooSoon { step } => Told::new(
+                format!("{step}: the dye is rinsed out before it has fixed"),
+                format!("put a step with {until_fixed} between"),
+            ),
+            Self::NeverFixed => Told::new("no step waits until the dye has fixed", format!("give one {until_fixed}")),
         }
     }
 }

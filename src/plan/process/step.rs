@@ -5,7 +5,8 @@
 
 use crate::geometry::SourceStatus;
 use crate::plan::error::{check_name, check_note, check_text};
-use crate::plan::{PlanFileError, PlanProblem};
+use crate::plan::{Named, PlanFileError, PlanProblem};
+use crate::telling::Field;
 use serde::Serialize;
 use std::fmt;
 
@@ -264,26 +265,26 @@ impl Process {
 
     fn check_step(&self, index: usize) -> Result<(), PlanFileError> {
         let step = &self.steps[index];
-        let field = |name: &str| format!("steps.{}.{name}", index + 1);
-        check_name(&field("name"), &step.name)?;
+        let field = |key: &'static str| Field::from("steps").item(index + 1).then(key);
+        check_name(field("name"), &step.name)?;
         if self.steps[..index].iter().any(|earlier| earlier.name == step.name) {
             return Err(PlanFileError::new(field("name"), PlanProblem::Twice { name: step.name.clone() }));
         }
-        check_text(&field("what"), &step.what, LONGEST_TEXT)?;
-        step.bath.iter().try_for_each(|bath| check_name(&field("bath"), bath))?;
-        PlanFileError::check(&field("hands.load_min"), f64::from(step.hands.load_min), 0.0, MOST_MIN)?;
-        PlanFileError::check(&field("hands.garment_min"), f64::from(step.hands.garment_min), 0.0, MOST_MIN)?;
+        check_text(field("what"), &step.what, LONGEST_TEXT)?;
+        step.bath.iter().try_for_each(|bath| check_name(field("bath"), bath))?;
+        PlanFileError::check(field("hands.load_min"), f64::from(step.hands.load_min), 0.0, MOST_MIN)?;
+        PlanFileError::check(field("hands.garment_min"), f64::from(step.hands.garment_min), 0.0, MOST_MIN)?;
         if let Some(wait) = step.wait {
-            PlanFileError::check(&field("wait.least_min"), f64::from(wait.least_min), 0.0, MOST_MIN)?;
+            PlanFileError::check(field("wait.least_min"), f64::from(wait.least_min), 0.0, MOST_MIN)?;
             let most_min = wait.most_min.unwrap_or(wait.least_min);
-            PlanFileError::check(&field("wait.most_min"), f64::from(most_min), 0.0, MOST_MIN)?;
+            PlanFileError::check(field("wait.most_min"), f64::from(most_min), 0.0, MOST_MIN)?;
             if most_min < wait.least_min {
                 return Err(PlanFileError::new(field("wait"), PlanProblem::Wait { least_min: wait.least_min, most_min }));
             }
         }
         if let Some(range) = step.temperature {
-            PlanFileError::check(&field("temperature.from_c"), range.from_c, -30.0, 110.0)?;
-            PlanFileError::check(&field("temperature.to_c"), range.to_c, range.from_c, 110.0)?;
+            PlanFileError::check(field("temperature.from_c"), range.from_c, -30.0, 110.0)?;
+            PlanFileError::check(field("temperature.to_c"), range.to_c, range.from_c, 110.0)?;
         }
         self.check_after(index).map_err(|problem| PlanFileError::new(field("after"), problem))
     }
@@ -293,9 +294,8 @@ impl Process {
         match self.steps[index].after.iter().find(|name| !once().any(|earlier| earlier.name == **name)) {
             None => Ok(()),
             Some(name) => {
-                let names: Vec<_> = once().map(|earlier| earlier.name.as_str()).collect();
-                let known = if names.is_empty() { "none".to_owned() } else { names.join(", ") };
-                Err(PlanProblem::Unknown { what: "earlier step done once", name: name.clone(), known })
+                let known = once().map(|earlier| earlier.name.clone()).collect();
+                Err(PlanProblem::Unknown { what: Named::EarlierStep, name: name.clone(), known })
             }
         }
     }

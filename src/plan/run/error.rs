@@ -1,5 +1,7 @@
-//! Why a tick can't be.
+//! Errors that refuse a tick.
 
+use crate::layout::usual;
+use crate::telling::{Refused, Told, Voice, displayed_as_in_files};
 use jiff::civil::DateTime;
 
 /// A tick that can't be.
@@ -7,7 +9,6 @@ use jiff::civil::DateTime;
 #[non_exhaustive]
 pub enum RunError {
     /// No step has that number.
-    #[error("there is no step {step}; the steps are 1 to {steps}")]
     NoStep {
         /// The number.
         step: u32,
@@ -15,7 +16,6 @@ pub enum RunError {
         steps: usize,
     },
     /// The step is ticked already.
-    #[error("{step} is ticked already, {at}; undo that first")]
     Ticked {
         /// The step, with its load.
         step: String,
@@ -23,7 +23,6 @@ pub enum RunError {
         at: DateTime,
     },
     /// The load is not there yet.
-    #[error("{before} comes before {step}; tick that first, or leave it out")]
     NotYet {
         /// The step, with its load.
         step: String,
@@ -31,7 +30,6 @@ pub enum RunError {
         before: String,
     },
     /// A time before something that it follows.
-    #[error("{step} can't be ticked at {at}, before what it follows; give {least} or later")]
     TimeBefore {
         /// The step, with its load.
         step: String,
@@ -41,7 +39,6 @@ pub enum RunError {
         least: DateTime,
     },
     /// What follows is ticked: it would hang in the air.
-    #[error("{after} is ticked and follows {step}; undo that first")]
     Followed {
         /// The step, with its load.
         step: String,
@@ -49,17 +46,37 @@ pub enum RunError {
         after: String,
     },
     /// Two steps of a load claim the same place in the process.
-    #[error("two steps are number {number} of the same load and process")]
     SamePlace {
         /// The number.
         number: usize,
     },
     /// A note longer than a note can be.
-    #[error("a note has {length} characters, and at most {most} fit")]
     LongNote {
         /// Its characters.
         length: usize,
         /// Most allowed.
         most: usize,
     },
+}
+
+displayed_as_in_files!(RunError);
+
+impl Refused for RunError {
+    fn told(&self, _voice: Voice) -> Told {
+        let shown = |time: &DateTime| time.strftime("%A %-d %B, %H:%M").to_string();
+        match self {
+            Self::NoStep { step, steps } => Told::new(format!("{step} is not a step"), format!("choose 1 to {steps}")),
+            Self::Ticked { step, at } => Told::new(format!("{step} is ticked already, {}", shown(at)), "undo that first"),
+            Self::NotYet { step, before } => Told::new(format!("{before} comes before {step}"), "tick that first, or skip it"),
+            Self::TimeBefore { step, at, least } => Told::new(
+                format!("{step} can't be ticked at {}, before what it follows", shown(at)),
+                format!("give {} or later", shown(least)),
+            ),
+            Self::Followed { step, after } => Told::new(format!("{after} is ticked and follows {step}"), "undo that first"),
+            Self::SamePlace { number } => {
+                Told::new(format!("two steps are number {number} of the same load and process"), "number each once")
+            }
+            Self::LongNote { length, most } => usual::long_text(*length, *most),
+        }
+    }
 }

@@ -5,6 +5,7 @@ use super::{Run, RunError, RunRecord};
 use crate::plan::error::check_name;
 use crate::plan::wait::leads_on;
 use crate::plan::{DayHours, PlanFileError, PlanProblem, WallClock};
+use crate::telling::Field;
 
 /// Most steps, kinds, cautions and ticks of a run: beyond any order that can be planned.
 const MOST: usize = 100_000;
@@ -22,9 +23,9 @@ impl TryFrom<RunRecord> for Run {
         check_numbers(&raw)?;
         let links = Links::of(&raw)?;
         for (&step, text) in &raw.notes {
-            let field = format!("notes.{step}");
-            check_number(&field, step, raw.steps.len())?;
-            check_note(text).map_err(|error| PlanFileError::new(field, error))?;
+            let field = || Field::from("notes").item(step as usize);
+            check_number(field(), step, raw.steps.len())?;
+            check_note(text).map_err(|error| PlanFileError::new(field(), error))?;
         }
         let clock = raw.zone.as_deref().map_or_else(|| Ok(WallClock::unchanged()), WallClock::of_zone);
         let clock = clock.map_err(|error| PlanFileError::new("zone", error))?;
@@ -33,7 +34,7 @@ impl TryFrom<RunRecord> for Run {
         let ticks = std::mem::take(&mut raw.ticks);
         let mut run = Self { raw, clock, hours, states, before: links.before, behind: links.behind, needed: links.needed };
         for (turn, tick) in (1..).zip(ticks) {
-            run.tick(tick).map_err(|error| PlanFileError::new(format!("ticks.{turn}"), error))?;
+            run.tick(tick).map_err(|error| PlanFileError::new(Field::from("ticks").item(turn), error))?;
         }
         Ok(run)
     }
@@ -44,36 +45,37 @@ fn hours(raw: &RunRecord) -> Result<Option<DayHours>, PlanFileError> {
     if raw.hours.is_empty() {
         return Ok(None);
     }
-    let at_top = |error: PlanFileError| PlanFileError { field: error.field.trim_start_matches("workshop.").to_owned(), ..error };
-    DayHours::of(&raw.hours, &raw.days_off).map(Some).map_err(at_top)
+    DayHours::of(&raw.hours, &raw.days_off).map(Some)
 }
 
-fn check_number(field: &str, number: u32, most: usize) -> Result<(), PlanFileError> {
+fn check_number(field: Field, number: u32, most: usize) -> Result<(), PlanFileError> {
     #[expect(clippy::cast_precision_loss, reason = "counts are at most MOST")]
     PlanFileError::check(field, f64::from(number), 1.0, most as f64)
 }
 
 fn check_numbers(raw: &RunRecord) -> Result<(), PlanFileError> {
     for (number, step) in (1..).zip(&raw.steps) {
-        check_number(&format!("steps.{number}.kind"), step.kind, raw.kinds.len())?;
+        let field = |key: &'static str| Field::from("steps").item(number).then(key);
+        check_number(field("kind"), step.kind, raw.kinds.len())?;
         for &caution in &step.cautions {
-            check_number(&format!("steps.{number}.cautions"), caution, raw.cautions.len())?;
+            check_number(field("cautions"), caution, raw.cautions.len())?;
         }
         let backward =
             step.stretches.iter().find(|stretch| stretch.to < stretch.from || stretch.from < step.from || stretch.to > step.to);
         if step.to < step.from || backward.is_some() {
             let (from, to) = backward.map_or((step.from, step.to), |stretch| (stretch.from, stretch.to));
-            let problem = PlanProblem::Hours { from: from.to_string(), to: to.to_string() };
-            return Err(PlanFileError::new(format!("steps.{number}.to"), problem));
+            let problem = PlanProblem::Backward { from: from.to_string(), to: to.to_string() };
+            return Err(PlanFileError::new(field("to"), problem));
         }
     }
     for (number, kind) in (1..).zip(&raw.kinds) {
-        check_name(&format!("kinds.{number}.name"), &kind.name)?;
+        let field = |key: &'static str| Field::from("kinds").item(number).then(key);
+        check_name(field("name"), &kind.name)?;
         if let Some(wait) = kind.wait
             && let Some(most_min) = wait.most_min.filter(|&most_min| most_min < wait.least_min)
         {
             let problem = PlanProblem::Wait { least_min: wait.least_min, most_min };
-            return Err(PlanFileError::new(format!("kinds.{number}.wait"), problem));
+            return Err(PlanFileError::new(field("wait"), problem));
         }
     }
     Ok(())
@@ -97,7 +99,7 @@ impl Links {
         for pair in order.windows(2).filter(|pair| key(pair[0]) == key(pair[1])) {
             let number = kind(pair[1]).number;
             if kind(pair[0]).number == number {
-                let field = format!("steps.{}", pair[1] + 1);
+                let field = Field::from("steps").item(pair[1] + 1);
                 return Err(PlanFileError::new(field, RunError::SamePlace { number }));
             }
             if leads_on(raw.steps[pair[0]].load.is_none(), kind(pair[0]).wait.is_some()) {

@@ -1,6 +1,7 @@
-//! What a tick that can be should be told.
+//! Warnings on a tick that was accepted.
 
 use crate::plan::{Place, duration};
+use crate::telling::{Told, Voice, Warned};
 use jiff::civil::DateTime;
 
 /// Something to know about a tick that was taken.
@@ -50,23 +51,30 @@ pub(super) fn because(reason: Option<&str>) -> String {
     reason.map_or_else(String::new, |reason| format!(" ({reason})"))
 }
 
-impl std::fmt::Display for RunWarning {
-    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+impl Warned for RunWarning {
+    fn told(&self, _voice: Voice) -> Told {
         match self {
             Self::TooEarly { step, least_min, reason, by_min, ready } => {
                 let (least, by) = (duration(i64::from(*least_min)), duration(*by_min));
                 let when = ready.strftime("%A %-d %B, %H:%M");
                 let why = because(reason.as_deref());
-                write!(f, "{by} too early: {step} has to wait {least} at least, until {when}{why}; it is noted as begun early")
+                Told::new(
+                    format!("{by} too early: {step} waits at least {least}, until {when}{why}"),
+                    "noted as begun early; undo the tick if you can still wait",
+                )
             }
             Self::TooLate { step, most_min, by_min } => {
                 let (most, by) = (duration(i64::from(*most_min)), duration(*by_min));
-                write!(f, "{by} too late: {step} may wait {most} at most; it is noted as begun late")
+                Told::new(
+                    format!("{by} too late: {step} may wait {most} at most"),
+                    "noted as begun late; look at the piece before you go on",
+                )
             }
-            Self::Unfinished { step } => write!(f, "{step} is not finished, and this step needs it"),
-            Self::PlaceFull { place, taken, room } => {
-                write!(f, "the {place} has room for {room}, and by the ticks it now holds {taken}")
-            }
+            Self::Unfinished { step } => Told::new(format!("{step} is not finished, and this step needs it"), "finish it first"),
+            Self::PlaceFull { place, taken, room } => Told::new(
+                format!("the {place} has room for {room}, and by the ticks it now holds {taken}"),
+                "tick off what has left it",
+            ),
         }
     }
 }

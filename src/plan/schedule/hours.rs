@@ -57,12 +57,12 @@ impl DayHours {
     /// # Errors
     /// A text that is no time of day, hours that end before they begin or overlap, and a week without any.
     pub fn of(hours: &[Hours], days_off: &[Weekday]) -> Result<Self, PlanFileError> {
-        PlanFileError::check_count("workshop.hours", hours.len(), 12)?;
+        PlanFileError::check_count("hours", hours.len(), 12)?;
         let mut windows: Vec<(i64, i64)> = Vec::new();
         for hours in hours {
             let wrong = || {
                 let problem = PlanProblem::Hours { from: hours.from.clone(), to: hours.to.clone() };
-                PlanFileError::new("workshop.hours", problem)
+                PlanFileError::new("hours", problem)
             };
             let (from, to) = parse(hours).ok_or_else(wrong)?;
             if to <= from || windows.last().is_some_and(|last| from < last.1) {
@@ -75,7 +75,7 @@ impl DayHours {
             off[day_index(*day)] = true;
         }
         if off == [true; 7] {
-            return Err(PlanFileError::new("workshop.days_off", PlanProblem::Count { count: 7, most: 6 }));
+            return Err(PlanFileError::new("days_off", PlanProblem::Count { count: 7, most: 6 }));
         }
         Ok(Self { windows, off })
     }

@@ -4,10 +4,11 @@ use super::CardOptions;
 use super::flow::Flow;
 use super::table::{BOX, Column, Row, blank, number, tick, words};
 use crate::layout::{ColourFigures, Figures, Layout};
-use crate::plan::{Amount, DEFER, DyeMass, Entry, LinePlan, Load, Plan, PlanCaution, Vessel, short};
+use crate::plan::{Amount, DEFER, DyeMass, Entry, LinePlan, Load, Plan, PlanCaution, PlanWarning, Vessel, short};
 use crate::print::font::shortened;
 use crate::print::{Anchor, Layer, Pattern, Pixels, Shape, Weight, width_mm};
 use crate::reveal::Picture;
+use crate::telling::{Voice, Warned as _};
 use jiff::civil::Date;
 use kurbo::{Point, Rect, Shape as _};
 use std::sync::Arc;
@@ -210,22 +211,22 @@ pub(super) fn day(flow: &mut Flow, layout: &Layout, options: &CardOptions<'_>) {
         words += &format!(" Mind: {}.", change.sentence());
     }
     flow.paragraph(&words);
-    look_out(flow, plan);
+    look_out(flow, plan, plan.warnings_of(options.line));
     cautions(flow, &plan.cautions_of(options.line));
     timetable(flow, &entries, Days::InRows, Some(options.line));
     flow.notes("Notes", NOTES);
 }
 
 /// What may spoil the pieces, and what can't be kept, framed.
-pub(super) fn look_out(flow: &mut Flow, plan: &Plan) {
+pub(super) fn look_out<'a>(flow: &mut Flow, plan: &Plan, warnings: impl Iterator<Item = &'a PlanWarning>) {
     for (title, told) in [
-        ("Warnings", plan.warnings.iter().map(ToString::to_string).collect::<Vec<_>>()),
-        ("Can't be kept", plan.timeline.conflicts.clone()),
+        ("Warnings", warnings.map(|warning| warning.say(Voice::window(plan.lengths))).collect::<Vec<_>>()),
+        ("Conflicts", plan.timeline.conflicts.iter().map(|conflict| format!("{conflict}.")).collect()),
     ] {
         if !told.is_empty() {
             flow.framed(|flow| {
                 flow.heading(title, 3.2);
-                told.iter().for_each(|words| flow.paragraph(&format!("! {words}.")));
+                told.iter().for_each(|words| flow.paragraph(&format!("! {words}")));
             });
         }
     }

@@ -5,10 +5,11 @@ use super::CardOptions;
 use super::day::{day, many, weighing};
 use super::flow::{Apart, Flow, set_in_fewest};
 use super::table::{Column, Row, number, words};
-use crate::layout::{BindFigures, Figures, Layout, MeasureFigures, SectionFigures};
+use crate::layout::{BindFigures, Figures, Layout, MeasureFigures, SectionFigures, warning_runs};
 use crate::measure::{LengthStyle, RuleMarks};
 use crate::plan::GarmentMasses;
 use crate::print::Drawing;
+use crate::telling::{Voice, Warned as _};
 
 /// A change in size smaller than this is not worth a line, mm.
 const SHRINKAGE_SHOWN_MM: f64 = 0.05;
@@ -50,9 +51,9 @@ fn numbers(flow: &mut Flow, layout: &Layout, figures: &Figures, lengths: LengthS
         colours(flow, figures);
     }
     if !figures.warnings.is_empty() {
-        flow.heading("Look out for", 3.2);
-        for warning in &figures.warnings {
-            flow.paragraph(&format!("- {}", warning.sentence(lengths)));
+        flow.heading("Warnings", 3.2);
+        for run in warning_runs(&figures.warnings) {
+            flow.paragraph(&format!("- {}", run.say(Voice::window(lengths))));
         }
     }
 }

@@ -5,6 +5,7 @@ use crate::plan::{Order, OrderLine, Plan};
 use crate::print::{PdfDocument, PrintError, write_pdf};
 use crate::reveal::colour::DyeSet;
 use crate::reveal::{Cancel, Picture, RevealError, RevealOptions, picture, reveal_doses};
+use crate::telling::{Refused, Told, Voice, displayed_as_in_files};
 use rayon::prelude::*;
 use std::path::{Path, PathBuf};
 use std::sync::atomic::{AtomicUsize, Ordering};
@@ -54,10 +55,8 @@ pub struct OrderProgress<'a> {
 #[non_exhaustive]
 pub enum OrderPrintError {
     /// It was asked to stop.
-    #[error("the print was stopped; nothing was written")]
     Cancelled,
     /// A garment's sheets can't be made.
-    #[error("{name}: {source}")]
     Print {
         /// The layout, or the order for its plan.
         name: String,
@@ -65,13 +64,25 @@ pub enum OrderPrintError {
         source: PrintError,
     },
     /// A garment's picture can't be made.
-    #[error("{name}: {source}")]
     Reveal {
         /// The layout.
         name: String,
         /// Why.
         source: RevealError,
     },
+}
+
+displayed_as_in_files!(OrderPrintError);
+
+impl Refused for OrderPrintError {
+    fn told(&self, voice: Voice) -> Told {
+        let of = |name: &str| format!("\"{name}\"");
+        match self {
+            Self::Cancelled => Told::new("the print was stopped, and nothing was written", "start it again for the sheets"),
+            Self::Print { name, source } => source.told(voice).within(&of(name)),
+            Self::Reveal { name, source } => source.told(voice).within(&of(name)),
+        }
+    }
 }
 
 impl OrderPrint<'_> {

@@ -80,7 +80,7 @@ fn head(flow: &mut Flow, plan: &Plan) {
     if plan.loads.iter().any(|load| load.discharge.is_some()) {
         flow.words(&format!("The discharge is done {}, nowhere else.", plan.place), Weight::Bold);
     }
-    look_out(flow, plan);
+    look_out(flow, plan, plan.warnings.iter());
 }
 
 /// Breadth of each of two columns, and the space between them, mm.

@@ -140,8 +140,7 @@ fn neck_label(lay: &Lay, panel: Panel) -> Option<Label> {
 
 /// The centre line with what to do there.
 fn centre_line(drawing: &mut Drawing, layout: &Layout) -> Label {
-    let line = layout.panels().iter().map(|(_, panel)| panel.centre_line_mm());
-    let line = line.reduce(|a, b| a.start.min(b.start)..a.end.max(b.end)).unwrap_or_default();
+    let line = layout.panels().centre_line_mm(&Panel::BOTH);
     drawing.line(Layer::Axis, (0.0, line.start), (0.0, line.end));
     let words = if layout.lay().is_folded() { "centre line: the fold lies here" } else { "centre line" };
     // Above what is pinned there, if anything is.

@@ -13,7 +13,7 @@ use krilla::metadata::Metadata;
 use krilla::outline::{Outline, OutlineNode};
 use krilla::page::{PageLabel, PageSettings};
 
-use super::error::PrintError;
+use super::error::{PdfFault, PrintError};
 use super::page::{Page, Part};
 use super::paper::{MAX_SIDE_MM, MIN_SIDE_MM};
 use text::Fonts;
@@ -55,7 +55,7 @@ pub fn write_pdf(document: &PdfDocument) -> Result<Vec<u8>, PrintError> {
         pdf_page.finish();
     }
     pdf.set_outline(outline(&document.parts));
-    let bytes = pdf.finish().map_err(|e| PrintError::Pdf { reason: format!("{e:?}") })?;
+    let bytes = pdf.finish().map_err(|e| PrintError::Pdf { reason: PdfFault::Library(format!("{e:?}")) })?;
     no_scaling::ask_for_actual_size(bytes)
 }
 

@@ -4,7 +4,7 @@
 //! The PDF library has no call for it, so the catalog is written once more, with the entry, as an incremental update (ISO 32000-1, 7.5.6):
 //! the file stays as it is and grows by a new catalog, a table with its place, and a trailer that points back to the old one.
 
-use crate::print::error::PrintError;
+use crate::print::error::{PdfFault, PrintError};
 
 const PREFERENCES: &str = "\n  /ViewerPreferences << /PrintScaling /None /PickTrayByPDFSize true >>";
 
@@ -13,9 +13,7 @@ const PREFERENCES: &str = "\n  /ViewerPreferences << /PrintScaling /None /PickTr
 /// # Errors
 /// [`PrintError::Pdf`] when the file is not built as expected.
 pub(super) fn ask_for_actual_size(mut pdf: Vec<u8>) -> Result<Vec<u8>, PrintError> {
-    let update = update_for(&pdf).ok_or_else(|| PrintError::Pdf {
-        reason: "no place for the print scaling preference: the file's catalog was not found".to_owned(),
-    })?;
+    let update = update_for(&pdf).ok_or(PrintError::Pdf { reason: PdfFault::NoCatalog })?;
     pdf.extend_from_slice(update.as_bytes());
     Ok(pdf)
 }

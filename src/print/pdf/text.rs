@@ -6,7 +6,7 @@ use krilla::text::{Font, GlyphId, KrillaGlyph};
 use kurbo::Affine;
 
 use super::unit::f32_pt;
-use crate::print::error::PrintError;
+use crate::print::error::{PdfFault, PrintError};
 use crate::print::font::{Weight, data, em_mm, letters};
 use crate::print::shape::Text;
 
@@ -19,8 +19,8 @@ pub(super) struct Fonts {
 impl Fonts {
     pub(super) fn load() -> Result<Self, PrintError> {
         let font = |weight| {
-            let reason = || format!("the embedded font {weight:?} can't be read");
-            Font::new(data(weight).into(), 0).ok_or_else(|| PrintError::Pdf { reason: reason() })
+            let reason = PdfFault::Font { bold: weight == Weight::Bold };
+            Font::new(data(weight).into(), 0).ok_or(PrintError::Pdf { reason })
         };
         Ok(Self { regular: font(Weight::Regular)?, bold: font(Weight::Bold)? })
     }

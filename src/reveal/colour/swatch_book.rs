@@ -1,7 +1,8 @@
 //! The maker's swatches: named colours of dyes, each at a stated depth on a stated cloth.
 
 use super::{Dye, Ground};
-use crate::layout::{Srgb, Swatch};
+use crate::layout::{Srgb, Swatch, usual};
+use crate::telling::{Field, Refused, Told, Voice, displayed_as_in_files};
 
 /// Longest name, characters: what fits on a sheet.
 const LONGEST_NAME: usize = 80;
@@ -52,22 +53,20 @@ impl DyeSwatch {
     }
 }
 
-/// A value in a book of swatches that can't be used, with the path of its field.
+/// A value in a book of swatches that can't be used, with its field.
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
-#[error("{field}: {problem}")]
 pub struct SwatchBookError {
-    /// Dotted path of the field, such as `swatches.3.depth_percent`; swatches are counted from 1.
-    pub field: String,
+    /// Where it is, such as `swatches.3.depth_percent`; swatches are counted from 1.
+    pub field: Field,
     /// What is wrong with it.
     pub problem: SwatchBookProblem,
 }
 
 /// What is wrong with a value in a book of swatches.
-#[derive(Debug, Clone, PartialEq, thiserror::Error)]
+#[derive(Debug, Clone, PartialEq)]
 #[non_exhaustive]
 pub enum SwatchBookProblem {
     /// A name that is empty, too long or of more than one line.
-    #[error("a name has 1 to {most} characters on one line, none of them a control character; this one has {length}")]
     Name {
         /// Its number of characters.
         length: usize,
@@ -75,7 +74,6 @@ pub enum SwatchBookProblem {
         most: usize,
     },
     /// A note longer than one can be meant.
-    #[error("it has {length} characters, and at most {most} fit")]
     LongNote {
         /// Its number of characters.
         length: usize,
@@ -83,7 +81,6 @@ pub enum SwatchBookProblem {
         most: usize,
     },
     /// More swatches than a book can hold.
-    #[error("there are {count} swatches, and at most {most} fit in a book; make two of it")]
     TooMany {
         /// How many there are.
         count: usize,
@@ -91,17 +88,13 @@ pub enum SwatchBookProblem {
         most: usize,
     },
     /// Two swatches of one name.
-    #[error("swatches {first} and {second} are both named \"{name}\"; give each a name of its own")]
     NameTwice {
         /// The name.
         name: String,
         /// The earlier swatch, counted from 1.
         first: usize,
-        /// The later one.
-        second: usize,
     },
     /// A depth out of range.
-    #[error("\"{name}\" has a depth of {value} % on weight of fibre; give a number from {least} to {most}")]
     Depth {
         /// The swatch's name.
         name: String,
@@ -112,6 +105,28 @@ pub enum SwatchBookProblem {
         /// Greatest allowed.
         most: f64,
     },
+}
+
+displayed_as_in_files!(SwatchBookError);
+
+impl Refused for SwatchBookError {
+    fn told(&self, voice: Voice) -> Told {
+        let told = match &self.problem {
+            SwatchBookProblem::Name { length, most } => usual::name(*length, *most),
+            SwatchBookProblem::LongNote { length, most } => usual::long_text(*length, *most),
+            SwatchBookProblem::TooMany { count, most } => {
+                Told::new(format!("{count} swatches are too many"), format!("give at most {most}, and the rest in a second book"))
+            }
+            SwatchBookProblem::NameTwice { name, first } => {
+                Told::new(format!("swatch {first} is named \"{name}\" too"), "keep one or rename it")
+            }
+            SwatchBookProblem::Depth { name, value, least, most } => Told::new(
+                format!("\"{name}\" at {} on weight of fibre is out of range", self.field.value(voice, *value)),
+                format!("give {}", self.field.values(voice, *least, *most)),
+            ),
+        };
+        told.at(self.field.said(voice))
+    }
 }
 
 /// A book of swatches in which every name is used once and every depth can be meant.
@@ -137,26 +152,27 @@ impl SwatchBook {
     /// # Errors
     /// [`SwatchBookError`] naming the field, its value and what would be right.
     pub fn new(name: String, note: String, swatches: Vec<DyeSwatch>) -> Result<Self, SwatchBookError> {
-        let refusal = |field: String, problem| Err(SwatchBookError { field, problem });
-        check_name("name".to_owned(), &name)?;
+        let refusal = |field: Field, problem| Err(SwatchBookError { field, problem });
+        check_name("name".into(), &name)?;
         if swatches.len() > MOST_SWATCHES {
             let problem = SwatchBookProblem::TooMany { count: swatches.len(), most: MOST_SWATCHES };
-            return refusal("swatches".to_owned(), problem);
+            return refusal("swatches".into(), problem);
         }
-        check_note("note".to_owned(), &note)?;
+        check_note("note".into(), &note)?;
         let [least, most] = DEPTHS_PERCENT;
         for (index, swatch) in swatches.iter().enumerate() {
-            let (number, name) = (index + 1, &swatch.colour.name);
-            check_name(format!("swatches.{number}.colour.name"), name)?;
-            check_note(format!("swatches.{number}.note"), &swatch.note)?;
+            let name = &swatch.colour.name;
+            let field = |key: &'static str| Field::from("swatches").item(index + 1).then(key);
+            check_name(field("colour.name"), name)?;
+            check_note(field("note"), &swatch.note)?;
             // Written so that a NaN is refused too.
             if !(least..=most).contains(&swatch.depth_percent) {
                 let problem = SwatchBookProblem::Depth { name: name.clone(), value: swatch.depth_percent, least, most };
-                return refusal(format!("swatches.{number}.depth_percent"), problem);
+                return refusal(field("depth_percent"), problem);
             }
             if let Some(first) = swatches[..index].iter().position(|earlier| earlier.colour.name == *name) {
-                let problem = SwatchBookProblem::NameTwice { name: name.clone(), first: first + 1, second: number };
-                return refusal(format!("swatches.{number}.colour.name"), problem);
+                let problem = SwatchBookProblem::NameTwice { name: name.clone(), first: first + 1 };
+                return refusal(field("colour.name"), problem);
             }
         }
         Ok(Self { name, note, swatches })
@@ -219,12 +235,12 @@ impl SwatchBook {
     }
 }
 
-fn check_note(field: String, note: &str) -> Result<(), SwatchBookError> {
+fn check_note(field: Field, note: &str) -> Result<(), SwatchBookError> {
     let (length, most) = (note.chars().count(), LONGEST_NOTE);
     if length > most { Err(SwatchBookError { field, problem: SwatchBookProblem::LongNote { length, most } }) } else { Ok(()) }
 }
 
-fn check_name(field: String, name: &str) -> Result<(), SwatchBookError> {
+fn check_name(field: Field, name: &str) -> Result<(), SwatchBookError> {
     let length = name.chars().count();
     if (1..=LONGEST_NAME).contains(&length) && !name.trim().is_empty() && !name.contains(char::is_control) {
         Ok(())

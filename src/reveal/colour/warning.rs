@@ -3,6 +3,7 @@
 use super::neighbours::section_lab;
 use super::{DyeSet, RotationOrder, best_order, ciede2000, neighbours};
 use crate::layout::{Layout, Swatch};
+use crate::telling::{Told, Voice, Warned};
 use serde::Serialize;
 
 /// The CIEDE2000 under which two colours are hard to tell apart across a bind: 10.
@@ -60,28 +61,36 @@ pub struct BetterOrder {
     pub least_difference: f64,
 }
 
-impl ColourWarning {
-    /// One sentence.
-    #[must_use]
-    pub fn sentence(&self) -> String {
+impl Warned for ColourWarning {
+    fn told(&self, _voice: Voice) -> Told {
         match self {
             Self::NeighboursAlike { inner_sections, first, second, difference, limit, better_order } => {
                 let places =
                     inner_sections.iter().map(|inner| format!("{inner} and {}", inner + 1)).collect::<Vec<_>>().join(", ");
-                let advice = better_order.as_ref().map_or_else(String::new, |better| {
-                    format!("; in the order {} the least is {:.1}", better.colours.join(", "), better.least_difference)
-                });
-                format!(
-                    "{first} and {second} come out alike next to each other (sections {places}): their difference is {difference:.1}, \
-                     and under {limit:.1} they are hard to tell apart{advice}."
+                let cure = better_order.as_ref().map_or_else(
+                    || "choose another colour for one of them".to_owned(),
+                    |better| format!("in the order {} the least is {:.1}", better.colours.join(", "), better.least_difference),
+                );
+                Told::new(
+                    format!(
+                        "side by side, {first} and {second} look alike (sections {places}): colour difference {difference:.1}; below \
+                         {limit:.1} they are hard to tell apart"
+                    ),
+                    cure,
                 )
             }
-            Self::RingsLost { colour, difference, limit } => format!(
-                "Where thread keeps the garment's colour, its rings hardly show beside {colour}: their difference is {difference:.1}, \
-                 and under {limit:.1} they are hard to tell apart."
+            Self::RingsLost { colour, difference, limit } => Told::new(
+                format!(
+                    "rings in the garment's colour hardly show beside {colour}: colour difference {difference:.1}; below {limit:.1} \
+                     is hard to tell apart"
+                ),
+                "choose another colour where thread lies",
             ),
-            Self::LostOnGround { colour, difference, limit } => format!(
-                "{colour} hardly shows on this ground: with it and without differ by {difference:.1}, and under {limit:.1} is hard to see."
+            Self::LostOnGround { colour, difference, limit } => Told::new(
+                format!(
+                    "{colour} hardly shows on this ground: colour difference {difference:.1}; below {limit:.1} is hard to see"
+                ),
+                "choose a stronger colour",
             ),
         }
     }

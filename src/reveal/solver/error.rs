@@ -1,20 +1,15 @@
 //! What the solver can't do.
 
 use super::{ACROSS, MOST_FIELDS};
-use std::fmt;
+use crate::telling::{Refused, Told, Voice, displayed_as_in_files};
 
 /// Why equations could not be set up or solved.
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
 #[non_exhaustive]
 pub enum SolverError {
     /// It was asked to stop.
-    #[error("the solver was stopped before it was done")]
     Cancelled,
     /// A grid that the kernels are not made for.
-    #[error(
-        "a grid of {slabs} slabs, {places} places and {across} cells across can't be solved; slabs and places must be at least 1 and \
-         few enough to be counted, and cells across one of {ACROSS:?}"
-    )]
     Shape {
         /// Slabs asked for.
         slabs: usize,
@@ -24,19 +19,16 @@ pub enum SolverError {
         across: usize,
     },
     /// More right-hand sides than are solved at once, or none.
-    #[error("{fields} fields can't be solved at once; give 1 to {MOST_FIELDS}")]
     Fields {
         /// Fields asked for.
         fields: usize,
     },
     /// Fields of another grid or number than the equations were made ready for.
-    #[error("{what} has another grid or number of fields than the equations; give both alike")]
     Unlike {
         /// Which values.
         what: Values,
     },
     /// A list of coefficients is as long as no grid of this shape has it.
-    #[error("{what} has {found} values where the grid has {wanted}")]
     Length {
         /// Which values.
         what: Values,
@@ -46,7 +38,6 @@ pub enum SolverError {
         wanted: usize,
     },
     /// A value that can't be computed with.
-    #[error("{what} has the value {value} at number {index}; give {}", .what.wanted())]
     Value {
         /// Which values.
         what: Values,
@@ -56,15 +47,11 @@ pub enum SolverError {
         value: f32,
     },
     /// Values so large that what is made of them is beyond what can be stored, or equations that have no one solution.
-    #[error(
-        "after {steps} steps the numbers are beyond what can be stored; values are too large, or a part of the grid loses nothing"
-    )]
     Overflow {
         /// Steps taken.
         steps: usize,
     },
     /// The equations resist.
-    #[error("after {steps} steps a relative residual of {residual:.1e} is left where {wanted:.1e} is wanted")]
     NotConverged {
         /// Steps taken.
         steps: usize,
@@ -92,20 +79,52 @@ pub enum Values {
     Start,
 }
 
-impl fmt::Display for Values {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        f.write_str(match self {
+displayed_as_in_files!(SolverError);
+
+impl Refused for SolverError {
+    fn told(&self, _voice: Voice) -> Told {
+        match self {
+            Self::Cancelled => Told::new("the solver was stopped before it was done", "start it again for a solution"),
+            Self::Shape { slabs, places, across } => Told::new(
+                format!("a grid of {slabs} slabs, {places} places and {across} cells across can't be solved"),
+                format!("give at least 1 slab and place, few enough to be counted, and one of {ACROSS:?} cells across"),
+            ),
+            Self::Fields { fields } => {
+                Told::new(format!("{fields} fields can't be solved at once"), format!("give 1 to {MOST_FIELDS}"))
+            }
+            Self::Unlike { what } => {
+                Told::new(format!("{} has another grid or number of fields than the equations", what.words()), "give both alike")
+            }
+            Self::Length { what, found, wanted } => {
+                Told::new(format!("{} has {found} values", what.words()), format!("give {wanted}, as many as the grid has"))
+            }
+            Self::Value { what, index, value } => {
+                Told::new(format!("{} has the value {value} at number {index}", what.words()), format!("give {}", what.wanted()))
+            }
+            Self::Overflow { steps } => Told::new(
+                format!("after {steps} steps the numbers are beyond what can be stored"),
+                "give smaller values, and let every part of the grid lose something",
+            ),
+            Self::NotConverged { steps, residual, wanted } => Told::new(
+                format!("after {steps} steps a relative residual of {residual:.1e} is left where {wanted:.1e} is wanted"),
+                "allow more steps, or ask for less",
+            ),
+        }
+    }
+}
+
+impl Values {
+    const fn words(self) -> &'static str {
+        match self {
             Self::Along => "the coupling along the rod",
             Self::Stack => "the coupling through the stack",
             Self::Across => "the coupling across the pleat",
             Self::Loss => "the loss",
             Self::RightHandSide => "the right-hand side",
             Self::Start => "the start of the solution",
-        })
+        }
     }
-}
 
-impl Values {
     /// Whether they may be below 0.
     fn has_signs(self) -> bool {
         matches!(self, Self::RightHandSide | Self::Start)

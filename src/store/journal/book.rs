@@ -2,6 +2,7 @@
 
 use super::record::Record;
 use super::{Damage, JournalError};
+use crate::store::NotRead;
 use redb::backends::InMemoryBackend;
 use redb::{
     Builder, Database, DatabaseError, ReadableDatabase as _, ReadableTable as _, ReadableTableMetadata as _, StorageBackend,
@@ -37,9 +38,7 @@ impl BookError {
             Self::Format(found) => JournalError::Format { path, found, known: FORMAT },
             Self::Store(error) => match *error {
                 redb::Error::Io(error) if is_for_reading(&error) => JournalError::ReadOnly { path },
-                redb::Error::Io(error) if !is_of_content(&error) => {
-                    JournalError::Store { path, reason: crate::store::plain_words::system_words(&error) }
-                }
+                redb::Error::Io(error) if !is_of_content(&error) => JournalError::Store { path, source: NotRead::System(error) },
                 _ => JournalError::Damaged { path, damage: Damage::Content },
             },
         }

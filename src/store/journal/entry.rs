@@ -2,7 +2,7 @@
 
 use super::photo::{Photo, is_name};
 use super::raw::{EntryPhoto, RawEntry};
-use super::{EntryProblem, JournalError};
+use super::{EntryPlace, EntryProblem, JournalError};
 use crate::form::WrittenForm as _;
 use crate::layout::{Layout, LayoutSpec};
 use crate::store::form::EntryV1;
@@ -127,8 +127,12 @@ impl JournalEntry {
         Layout::try_from(raw).map_err(|error| self.wrong_layout(TextError::Value(Box::new(error))))
     }
 
+    fn place(&self) -> EntryPlace {
+        EntryPlace::Named(self.raw.id.clone())
+    }
+
     fn wrong_layout(&self, problem: TextError) -> JournalError {
-        JournalError::Entry { place: format!("entry {}", self.raw.id), problem: EntryProblem::Layout(Box::new(problem)) }
+        JournalError::Entry { place: self.place(), problem: EntryProblem::Layout(Box::new(problem)) }
     }
 
     /// The text of its plain file.
@@ -144,9 +148,8 @@ impl JournalEntry {
     pub fn parse(text: &str) -> Result<Self, EntryProblem> {
         let (raw, _) = read(text, &ENTRY_FORMATS).map_err(|unread| match unread {
             Unread::Form(error) => {
-                let (place, problem) = not_read(&error);
-                let at = place.map_or_else(String::new, |place| format!("line {}, column {}: ", place.line, place.column));
-                EntryProblem::Form(format!("{at}{problem}"))
+                let (place, problem) = not_read(error);
+                EntryProblem::Form { place, problem: Box::new(problem) }
             }
             Unread::Format { found, newest } => EntryProblem::Format { found, known: newest },
         })?;
@@ -178,7 +181,7 @@ impl JournalEntry {
 
     /// An entry for a draft, under a name that may be taken.
     pub(super) fn of_draft(draft: &Draft, photos: &[Photo]) -> Result<Self, JournalError> {
-        let wrong = |problem| JournalError::Entry { place: "the new entry".to_owned(), problem };
+        let wrong = |problem| JournalError::Entry { place: EntryPlace::New, problem };
         // What can't be drawn today will not be drawn again.
         let layout = parse_layout(&draft.layout).map_err(|(_, problem)| wrong(EntryProblem::Layout(Box::new(problem))))?;
         let entry = RawEntry {
@@ -197,7 +200,7 @@ impl JournalEntry {
 
     /// The entry with an amendment.
     pub(super) fn amended(&self, amendment: &Amendment, photos: &[Photo]) -> Result<Self, JournalError> {
-        let wrong = |problem| JournalError::Entry { place: format!("entry {}", self.raw.id), problem };
+        let wrong = |problem| JournalError::Entry { place: self.place(), problem };
         let mut raw = self.raw.clone();
         if let Some(file) = amendment.drop_photos.iter().find(|&file| raw.photos.iter().all(|photo| photo.file != *file)) {
             return Err(wrong(EntryProblem::NoPhoto { file: file.clone() }));

@@ -2,7 +2,7 @@
 
 use super::photo::Photo;
 use super::photo_file::read_bytes;
-use super::{EntryProblem, Journal, JournalEntry, JournalError, PhotoProblem, RawEntry};
+use super::{EntryPlace, EntryProblem, Journal, JournalEntry, JournalError, PhotoProblem, RawEntry};
 use crate::store::layout_file::read_text;
 use crate::store::{ReadError, save, save_each};
 use std::fs;
@@ -51,7 +51,7 @@ impl Journal {
         let mut read = Vec::new();
         for path in entry_files(folder)? {
             let text = read_text(&path)?;
-            let wrong = |problem| JournalError::Entry { place: path.display().to_string(), problem };
+            let wrong = |problem| JournalError::Entry { place: EntryPlace::File(path.clone()), problem };
             let entry = JournalEntry::parse(&text).map_err(wrong)?;
             for photo in &entry.raw().photos {
                 let file = folder.join("photos").join(&photo.file);
@@ -120,11 +120,7 @@ fn entry_files(folder: &Path) -> Result<Vec<PathBuf>, JournalError> {
     paths.retain(|path| path.extension().is_some_and(|ending| ending == "ron"));
     paths.sort();
     if paths.is_empty() {
-        let place = folder.display().to_string();
-        return Err(JournalError::Entry {
-            place,
-            problem: EntryProblem::Form("there is no .ron file in this folder".to_owned()),
-        });
+        return Err(JournalError::Entry { place: EntryPlace::File(folder.to_owned()), problem: EntryProblem::NoFile });
     }
     Ok(paths)
 }

@@ -24,7 +24,7 @@ mod words;
 
 pub use compare::{Comparison, Difference, layout_differences};
 pub use entry::{Amendment, Draft, JournalEntry, RATINGS};
-pub use error::{Damage, EntryProblem, JournalError, PhotoProblem};
+pub use error::{Damage, EntryPlace, EntryProblem, JournalError, PhotoProblem};
 pub use exchange::Imported;
 pub use photo_file::MOST_PHOTO_BYTES;
 pub use picture::{MOST_PHOTO_MEMORY, MOST_PHOTO_PIXELS, SmallPicture};
@@ -222,7 +222,7 @@ impl Journal {
     fn read_only(&self) -> Result<Book, JournalError> {
         let mut tries = 1;
         loop {
-            let content = read_regular(&self.file(), MOST_STORE_BYTES).map_err(|refused| self.unread(&refused))?;
+            let content = read_regular(&self.file(), MOST_STORE_BYTES).map_err(|refused| self.unread(refused))?;
             match Book::of_content(&content) {
                 Err(_changing) if tries < TRIES => sleep(PAUSE),
                 book => return book.map_err(|error| self.failed(error)),
@@ -257,8 +257,8 @@ impl Journal {
         photos.iter().try_for_each(|photo| photo.keep_in(&self.photos()))
     }
 
-    fn unread(&self, refused: &super::NotRead) -> JournalError {
-        JournalError::Store { path: self.file(), reason: refused.to_string() }
+    fn unread(&self, source: super::NotRead) -> JournalError {
+        JournalError::Store { path: self.file(), source }
     }
 
     fn parsed(&self, record: &Record) -> Result<JournalEntry, JournalError> {
@@ -270,16 +270,12 @@ impl Journal {
     }
 
     fn damaged(&self, id: &str, problem: EntryProblem) -> JournalError {
-        JournalError::Entry { place: format!("{}: entry {id}", self.folder.display()), problem }
+        JournalError::Entry { place: EntryPlace::Named(id.to_owned()), problem }
     }
 
     fn missing(&self, id: &str, known: &[String]) -> JournalError {
-        let near: Vec<&str> = known.iter().filter(|known| known.contains(id)).map(String::as_str).collect();
-        let hint = match near[..] {
-            [] => "\"journal list\" shows what there is".to_owned(),
-            _ => format!("there is {}", near.join(", ")),
-        };
-        JournalError::Missing { folder: self.folder.clone(), id: id.to_owned(), hint }
+        let near = known.iter().filter(|known| known.contains(id)).cloned().collect();
+        JournalError::Missing { folder: self.folder.clone(), id: id.to_owned(), near }
     }
 }
 
@@ -311,7 +307,7 @@ mod tests {
         assert!(waiting.join().unwrap().is_ok());
         let _held = journal.book().unwrap();
         let said = journal.add(&draft).unwrap_err().to_string();
-        assert!(said.ends_with("journal.redb is being written by another program; try again when that is done"), "{said}");
+        assert!(said.ends_with("journal.redb: another program is writing to the journal; try again when that is done"), "{said}");
     }
 
     /// An entry of a newer program is told by its name.
@@ -321,6 +317,6 @@ mod tests {
         let journal = Journal::at(folder.path().to_owned());
         journal.book().unwrap().write(&[("2027-05-05-x", "(format: 7)".to_owned())]).unwrap();
         let said = journal.entries().unwrap_err().to_string();
-        assert!(said.contains("entry 2027-05-05-x: this entry has form 7") && said.contains("newer version"), "{said}");
+        assert!(said.contains("entry \"2027-05-05-x\": unknown file format 7") && said.contains("newer version"), "{said}");
     }
 }

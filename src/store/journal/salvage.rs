@@ -89,7 +89,7 @@ impl Journal {
     fn salvage_damaged(&self) -> Result<Salvaged, JournalError> {
         let store = match read_regular(&self.file(), MOST_STORE_BYTES) {
             Err(crate::store::NotRead::System(error)) if error.kind() == io::ErrorKind::NotFound => None,
-            store => Some(store.map_err(|refused| self.unread(&refused))?),
+            store => Some(store.map_err(|refused| self.unread(refused))?),
         };
         let mut founds = vec![self.find_in_copy(), store.as_deref().map(find).unwrap_or_default()];
         // An older store that was put in the place of a newer one is whole, and form 1 has texts that can't be found by themselves.

@@ -1,6 +1,7 @@
 //! One save at a time in a folder: two that move the same backups at once would lose some.
 
 use super::target::folder_of;
+use crate::store::system::OwnFault;
 use std::fs::{File, TryLockError};
 use std::io;
 use std::path::{Path, PathBuf};
@@ -49,11 +50,10 @@ impl Held {
 
 /// The folder of a file under the one name that everybody knows it by.
 fn folder(file: &Path) -> io::Result<PathBuf> {
-    let words = |kind, words| io::Error::new(kind, words);
     match folder_of(file).canonicalize() {
         Ok(folder) if folder.is_dir() => Ok(folder),
-        Ok(_) => Err(words(io::ErrorKind::NotADirectory, "what should be its folder is a file")),
-        Err(error) if error.kind() == io::ErrorKind::NotFound => Err(words(error.kind(), "there is no such folder")),
+        Ok(_) => Err(OwnFault::FolderIsFile.into()),
+        Err(error) if error.kind() == io::ErrorKind::NotFound => Err(OwnFault::NoFolder.into()),
         Err(error) => Err(error),
     }
 }
@@ -65,10 +65,7 @@ fn wait_for(folder: &Path, until: Instant) -> io::Result<Option<File>> {
         match file.try_lock() {
             Ok(()) => return Ok(Some(file)),
             Err(TryLockError::WouldBlock) if Instant::now() < until => std::thread::sleep(LOOK_EVERY),
-            Err(TryLockError::WouldBlock) => {
-                let words = "another program is busy saving in that folder; try again in a moment";
-                return Err(io::Error::new(io::ErrorKind::ResourceBusy, words));
-            }
+            Err(TryLockError::WouldBlock) => return Err(OwnFault::FolderBusy.into()),
             Err(TryLockError::Error(_)) => return Ok(None),
         }
     }

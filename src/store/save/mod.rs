@@ -19,6 +19,8 @@ mod work;
 pub use backup::{MOST_BACKUPS, backup_path, backup_paths};
 pub use target::{allow_writing, is_write_protected};
 
+use crate::store::system::not_done;
+use crate::telling::{Refused, Told, Voice, displayed_as_in_files};
 use disk::{Disk, System};
 use std::fs;
 use std::io;
@@ -28,12 +30,19 @@ use work::Work;
 
 /// Why a file could not be written. The earlier file, if there was one, is as it was, and so are its backups.
 #[derive(Debug, thiserror::Error)]
-#[error("{} could not be written: {}", path.display(), super::plain_words::system_words(source))]
 pub struct SaveError {
     /// The file.
     pub path: PathBuf,
     /// What the system said.
     pub source: io::Error,
+}
+
+displayed_as_in_files!(SaveError);
+
+impl Refused for SaveError {
+    fn told(&self, voice: Voice) -> Told {
+        not_done(&self.path, "written", &self.source, voice)
+    }
 }
 
 /// What becomes of the content that a file had.

@@ -2,6 +2,7 @@
 
 use super::SaveError;
 use crate::store::read::refuse_irregular;
+use crate::store::system::OwnFault;
 use std::fs::{self, Metadata, OpenOptions};
 use std::io;
 use std::path::{Path, PathBuf};
@@ -18,7 +19,7 @@ pub(super) fn follow(path: &Path) -> io::Result<PathBuf> {
             _ => return Ok(path),
         }
     }
-    Err(io::Error::new(io::ErrorKind::InvalidInput, "its links lead in a circle"))
+    Err(OwnFault::LinkCircle.into())
 }
 
 /// The folder that a file is in.
@@ -41,8 +42,7 @@ pub(super) fn look(path: &Path) -> io::Result<Option<Metadata>> {
 /// Refuses a file that whoever made it wanted left alone. Renaming over it would not ask.
 pub(super) fn refuse_protected(path: &Path, metadata: &Metadata) -> io::Result<()> {
     if is_protected(path, metadata) {
-        let words = "it is write-protected; allow writing to it, or give another name";
-        return Err(io::Error::new(io::ErrorKind::PermissionDenied, words));
+        return Err(OwnFault::Protected.into());
     }
     Ok(())
 }
@@ -108,7 +108,7 @@ mod tests {
         assert_eq!(fs::read(at("shared/new.ron")).unwrap(), b"three");
         symlink("round.ron", at("round.ron")).unwrap();
         let said = save(&at("round.ron"), b"four").unwrap_err().to_string();
-        assert!(said.ends_with("round.ron could not be written: its links lead in a circle"), "{said}");
+        assert!(said.contains("round.ron: could not be written: its links lead in a circle; "), "{said}");
     }
 
     /// It used to be overwritten without a question.

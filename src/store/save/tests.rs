@@ -34,7 +34,7 @@ fn a_refused_write_leaves_nothing_behind() {
     fs::create_dir(&inside).unwrap();
     assert!(save(&inside, b"x").unwrap_err().to_string().contains("it is a folder"));
     let said = save(&folder.path().join("none/x.pdf"), b"x").unwrap_err().to_string();
-    assert!(said.ends_with("none/x.pdf could not be written: there is no such folder"), "{said}");
+    assert!(said.ends_with("none/x.pdf: could not be written: there is no such folder; make it, or choose another"), "{said}");
     assert_eq!(fs::read_dir(folder.path()).unwrap().count(), 1);
     assert_eq!(fs::read_dir(&inside).unwrap().count(), 0);
 }

@@ -224,26 +224,13 @@ mod tests {
     use crate::form::{FileForm as _, WrittenForm as _};
     use crate::layout::to_ron;
 
-    fn every_progression() -> Vec<Progression> {
-        let span = Some(Span::ToEnd { leave_mm: 14.0 });
-        let length = Some(Span::Length { length_mm: 150.5 });
-        vec![
-            Progression::Even { count: Some(3), gap_mm: None, span: length },
-            Progression::Step { count: None, first_gap_mm: Some(30.0), last_gap_mm: None, step_mm: Some(-1.5), span },
-            Progression::Ratio { count: Some(10), first_gap_mm: None, last_gap_mm: None, ratio: Some(0.88), span },
-            Progression::Power { count: Some(9), first_gap_mm: None, last_gap_mm: Some(8.0), exponent: Some(1.6), span: None },
-            Progression::EqualCloth { count: Some(4), first_gap_mm: None, last_gap_mm: None, span },
-            Progression::List { gaps_mm: vec![30.0, 25.0, 0.1 + 0.2] },
-        ]
-    }
-
     fn read<T: serde::de::DeserializeOwned>(text: &str) -> ron::error::SpannedResult<T> {
         ron::Options::default().with_default_extension(ron::extensions::Extensions::IMPLICIT_SOME).from_str(text)
     }
 
     #[test]
     fn every_progression_reads_back_exactly() {
-        for progression in every_progression() {
+        for progression in Progression::one_of_each() {
             let text = to_ron(&ProgressionForm::of(progression.clone()));
             assert_eq!(read::<ProgressionForm>(&text).unwrap().live(), progression, "{text}");
         }
@@ -252,7 +239,7 @@ mod tests {
     #[test]
     fn a_line_by_hand_reads_well_and_a_wrong_field_is_named() {
         let by_hand: ProgressionForm = read("Ratio(count: 10, ratio: 0.88, span: ToEnd(leave_mm: 14))").unwrap();
-        assert_eq!(by_hand.live(), every_progression()[2]);
+        assert_eq!(by_hand.live(), Progression::one_of_each()[2]);
         let error = read::<ProgressionForm>("Ratio(count: 10, raito: 0.88)").unwrap_err();
         assert!(error.to_string().contains("raito"), "{error}");
     }
@@ -265,7 +252,7 @@ mod tests {
             BindEdit::Add { at_mm: 320.0 },
             BindEdit::Remove { bind: 4 },
         ];
-        let [inward, outward] = [0, 5].map(|index: usize| every_progression()[index].clone());
+        let [inward, outward] = [0, 5].map(|index: usize| Progression::one_of_each()[index].clone());
         let binds = SpacingSpec { inward, outward, marks: RuleMarks::InchEighth, smallest_gap_mm: Some(9.5), edits };
         assert_eq!(read::<BindsForm>(&to_ron(&BindsForm::of(binds.clone()))).unwrap().live(), binds);
         let by_hand = "(inward: Even(count: 4, gap_mm: 20), outward: List(gaps_mm: [30, 40]), edits: [Move(bind: -3, by_mm: 4)])";

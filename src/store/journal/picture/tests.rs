@@ -57,14 +57,17 @@ fn a_claim_is_held_to_the_limits_before_anything_is_reserved() {
     };
     let bomb = claiming_png(100_000, 100_000);
     assert!(bomb.len() < 80, "{} bytes", bomb.len());
-    assert_eq!(said(&bomb), "it is 100000 x 100000 pixels; a photograph has at most 250 million pixels");
-    assert!(said(&claiming_png(30_000, 30_000)).starts_with("it is 30000 x 30000 pixels; "));
-    assert!(said(&claiming_png(40_000_000, 1)).starts_with("it is 40000000 x 1 pixels and takes 762 MB of memory to read"));
-    assert!(said(&claiming_jpeg(0xc0, 65_500, 65_500)).starts_with("it is 65500 x 65500 pixels; "));
-    assert!(said(&claiming_jpeg(0xc2, 15_000, 10_000)).starts_with("it is 15000 x 10000 pixels and takes 858 MB of memory"));
+    assert_eq!(said(&bomb), "100000 x 100000 pixels are too many; choose a photograph of at most 250 million pixels");
+    assert!(said(&claiming_png(30_000, 30_000)).starts_with("30000 x 30000 pixels are too many; "));
+    assert!(said(&claiming_png(40_000_000, 1)).starts_with("40000000 x 1 pixels take 762 MB of memory to read"));
+    assert!(said(&claiming_jpeg(0xc0, 65_500, 65_500)).starts_with("65500 x 65500 pixels are too many; "));
+    assert!(said(&claiming_jpeg(0xc2, 15_000, 10_000)).starts_with("15000 x 10000 pixels take 858 MB of memory"));
     // Within the limits, and without a picture.
     assert!(check_size(&claiming_png(16_000, 15_000)).is_ok() && check_size(&claiming_jpeg(0xc0, 16_320, 12_240)).is_ok());
-    assert_eq!(small(&claiming_png(16_000, 15_000), 192).unwrap_err().to_string(), "its content is damaged");
+    assert_eq!(
+        small(&claiming_png(16_000, 15_000), 192).unwrap_err().to_string(),
+        "its content is damaged; choose another copy of it"
+    );
 }
 
 /// A picture whose left half is one colour and whose right half is another, taller than wide.

@@ -1,0 +1,20 @@
+//! What heights on a garment are called.
+
+use crate::geometry::Top;
+
+/// What heights are called among fields and numbers.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) struct Heights {
+    /// The label of a field with a height.
+    pub(super) field: &'static str,
+    /// The label of the centre's height among other numbers.
+    pub(super) centre: &'static str,
+}
+
+/// What heights counted from `top` are called.
+pub(super) fn heights(top: Top) -> Heights {
+    match top {
+        Top::ShoulderPoint => Heights { field: "Below the shoulder", centre: "Centre below shoulder" },
+        Top::UpperEdge => Heights { field: "Below the edge", centre: "Centre below edge" },
+    }
+}

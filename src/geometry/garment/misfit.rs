@@ -1,0 +1,118 @@
+//! How two measurements can fail to fit together.
+
+/// What a garment would be if two of its measurements were so.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+#[non_exhaustive]
+#[expect(missing_docs, reason = "the words of each say what it is")]
+pub enum Misfit {
+    NeckPastShoulders,
+    ShouldersPastChest,
+    ShoulderTooSteep,
+    ArmholeTooLow,
+    ArmholeBelowHem,
+    NeckTooDeep,
+    RoundNeckBelowUnderarm,
+    NeckDeeperAtBack,
+    SleeveIntoSide,
+    SleeveEndsBeforeUnderarm,
+    CuffWiderThanArmhole,
+    CuffWithinSide,
+    HemTooWide,
+    HemTooNarrow,
+    HemNotUnderNeck,
+    StrapTooSteep,
+    ArmholePastUnderarm,
+    ArmholePastStraps,
+    ArmholeIntoNeck,
+    HipTooWide,
+    HipTooNarrow,
+    CrotchTooWide,
+    LegTooShort,
+    LegTooLong,
+    HoodTooNarrow,
+    HoodTooLow,
+    WaistTooWide,
+    WaistTooNarrow,
+    WaistAtArmhole,
+    WaistAtHem,
+    HandleWiderThanBag,
+    HandleTooLong,
+}
+
+impl Misfit {
+    /// Every one.
+    #[cfg(test)]
+    pub(crate) const ALL: [Self; 32] = [
+        Self::NeckPastShoulders,
+        Self::ShouldersPastChest,
+        Self::ShoulderTooSteep,
+        Self::ArmholeTooLow,
+        Self::ArmholeBelowHem,
+        Self::NeckTooDeep,
+        Self::RoundNeckBelowUnderarm,
+        Self::NeckDeeperAtBack,
+        Self::SleeveIntoSide,
+        Self::SleeveEndsBeforeUnderarm,
+        Self::CuffWiderThanArmhole,
+        Self::CuffWithinSide,
+        Self::HemTooWide,
+        Self::HemTooNarrow,
+        Self::HemNotUnderNeck,
+        Self::StrapTooSteep,
+        Self::ArmholePastUnderarm,
+        Self::ArmholePastStraps,
+        Self::ArmholeIntoNeck,
+        Self::HipTooWide,
+        Self::HipTooNarrow,
+        Self::CrotchTooWide,
+        Self::LegTooShort,
+        Self::LegTooLong,
+        Self::HoodTooNarrow,
+        Self::HoodTooLow,
+        Self::WaistTooWide,
+        Self::WaistTooNarrow,
+        Self::WaistAtArmhole,
+        Self::WaistAtHem,
+        Self::HandleWiderThanBag,
+        Self::HandleTooLong,
+    ];
+
+    /// The fault in words.
+    #[must_use]
+    pub const fn words(self) -> &'static str {
+        match self {
+            Self::NeckPastShoulders => "the neck is wider than the shoulders leave room for",
+            Self::ShouldersPastChest => "the shoulders reach too far beyond the chest",
+            Self::ShoulderTooSteep => "the shoulder between neck and sleeve slopes by more than 45 degrees",
+            Self::ArmholeTooLow => "the armhole has no height",
+            Self::ArmholeBelowHem => "the armhole reaches below the garment",
+            Self::NeckTooDeep => "the neck opens the garment too far down",
+            Self::RoundNeckBelowUnderarm => "a round neck ends above the underarm",
+            Self::NeckDeeperAtBack => "the neck would be deeper at the back than at the front (are the two exchanged?)",
+            Self::SleeveIntoSide => "the sleeve would hang into the side",
+            Self::SleeveEndsBeforeUnderarm => "at its slope the sleeve ends before it reaches past the underarm",
+            Self::CuffWiderThanArmhole => "the sleeve ends wider than the armhole it is set into",
+            Self::CuffWithinSide => "the lower end of the cuff would lie within the side",
+            Self::HemTooWide => "the hem flares too far",
+            Self::HemTooNarrow => "the hem is drawn in too far",
+            Self::HemNotUnderNeck => "the length is measured down to the hem, which must lie under the neck",
+            Self::StrapTooSteep => "the strap slopes by more than 45 degrees",
+            Self::ArmholePastUnderarm => "the armhole leaves no room at the underarm",
+            Self::ArmholePastStraps => "the armhole bulges out beyond the straps",
+            Self::ArmholeIntoNeck => "the armhole cuts into the neck",
+            Self::HipTooWide => "the hip is too wide for the chest",
+            Self::HipTooNarrow => "the hip is too narrow for the chest",
+            Self::CrotchTooWide => "the crotch leaves no room for the legs",
+            Self::LegTooShort => "the leg opening can't span from hip to crotch",
+            Self::LegTooLong => "the leg opening reaches up to the underarm",
+            Self::HoodTooNarrow => "the hood is narrower than the neck it is sewn to",
+            Self::HoodTooLow => "the hood is too low for its depth",
+            Self::WaistTooWide => "the waist is too wide for the chest",
+            Self::WaistTooNarrow => "the waist is too narrow for the chest",
+            Self::WaistAtArmhole => "the waist lies at the armhole",
+            Self::WaistAtHem => "the waist lies at the hem",
+            Self::HandleWiderThanBag => "the handle stands wider than the bag",
+            Self::HandleTooLong => "the handle is too long for the bag",
+        }
+    }
+}

@@ -1,0 +1,237 @@
+//! Warnings in words, and runs of like ones as one.
+
+use super::{Warning, warning::BindRef};
+use crate::telling::{Told, Voice, Warned};
+
+impl Warned for Warning {
+    #[expect(clippy::too_many_lines, reason = "what each warning says, in one place")]
+    fn told(&self, voice: Voice) -> Told {
+        let mm = |length: &f64| voice.about(*length);
+        let said = |bind: &BindRef| bind.said(voice);
+        match self {
+            Self::GapTooSmall { inner_bind, outer_bind, gap_mm, limit_mm } => {
+                let [gap, limit] = voice.apart(*gap_mm, *limit_mm);
+                gaps_too_small(&format!("{} and {}", said(inner_bind), said(outer_bind)), &gap, &limit)
+            }
+            Self::PleatTooShallow { depth_mm, limit_mm } => {
+                let [depth, limit] = voice.apart(*depth_mm, *limit_mm);
+                Told::new(
+                    format!("pleats {depth} deep at the guide arc spring open"),
+                    format!("use fewer, at least {limit} deep"),
+                )
+            }
+            Self::PleatTooDeep { depth_mm, limit_mm } => {
+                let [depth, limit] = voice.apart(*depth_mm, *limit_mm);
+                Told::new(
+                    format!("dye hardly enters pleats {depth} deep at the guide arc"),
+                    format!("use more, {limit} deep or less"),
+                )
+            }
+            Self::RodTooThick { bind, diameter_mm, limit_mm } => {
+                let [diameter, limit] = voice.apart(*diameter_mm, *limit_mm);
+                Told::new(
+                    format!("at bind {} the tied rod is {diameter} thick; over {limit} it is hard to pull tight", said(bind)),
+                    "use your strongest thread, or move the bind inward",
+                )
+            }
+            Self::RingMeetsNoCloth { bind, radius_mm, farthest_mm } => {
+                let [radius, farthest] = voice.apart(*radius_mm, *farthest_mm);
+                Told::new(
+                    format!("bind {}, {radius} from the centre, is off the cloth, which ends at {farthest}", said(bind)),
+                    "remove it, or give the gaps less room",
+                )
+            }
+            Self::FurtherArcMeetsNoCloth { arc, radius_mm, farthest_mm } => {
+                let [radius, farthest] = voice.apart(*radius_mm, *farthest_mm);
+                Told::new(
+                    format!("extra arc {arc}, {radius} from the centre, is off the cloth, which ends at {farthest}"),
+                    "remove it, or make it smaller",
+                )
+            }
+            Self::FurtherArcOnGuideArc { arc, radius_mm } => {
+                Told::new(format!("extra arc {arc}, {} from the centre, repeats the guide arc", mm(radius_mm)), "remove it")
+            }
+            Self::PleatsMadeEven { asked, got } => Told::new(
+                format!("using {got} pleats, not {asked}: a full circle needs an even number"),
+                "ask for an even number to have it as asked",
+            ),
+            Self::PleatTooDeepOutside { bind, depth_mm, limit_mm } => {
+                let [depth, limit] = voice.apart(*depth_mm, *limit_mm);
+                Told::new(
+                    format!(
+                        "at the outermost bind, {}, the pleats are {depth} deep; over {limit} dye hardly enters them",
+                        said(bind)
+                    ),
+                    "use more pleats",
+                )
+            }
+            Self::ClothPaler { fibre, percent } => Told::new(
+                format!(
+                    "{percent:.0} % of the cloth, most of it {fibre}, takes no dye or only a tint, so colours come out paler"
+                ),
+                "test a scrap",
+            ),
+            Self::ClothHardlyDyed { fibre, percent } => Told::new(
+                format!("{percent:.0} % of the cloth, most of it {fibre}, takes no reactive dye"),
+                "use cotton, linen, hemp or viscose, or a dye made for that fibre",
+            ),
+            Self::ClothHarmed { fibre, percent } => Told::new(
+                format!(
+                    "{percent:.0} % of the cloth is animal fibre, most of it {fibre}; hot soda ash and the discharge harm it"
+                ),
+                "use a process made for wool or silk",
+            ),
+            Self::CentreOnOnePanel { bare, top, centre_mm, cloth_begins_mm } => Told::new(
+                format!(
+                    "the burst centre, {}, misses the {}: cloth there starts {} down the centre line",
+                    top.height(*centre_mm, voice.lengths),
+                    bare.name(),
+                    mm(cloth_begins_mm)
+                ),
+                "move it for a burst on both, or leave it for one",
+            ),
+            Self::GuideArcOffCloth { panel, share, limit } => Told::new(
+                format!(
+                    "only {:.0} % of the guide arc lies on the {}; under {:.0} % there is little to fold along",
+                    100.0 * share,
+                    panel.name(),
+                    100.0 * limit
+                ),
+                "make the guide arc smaller, or move the centre",
+            ),
+            Self::MirroredPair { from_centre_line_mm } => Told::new(
+                format!("the centre is {} off the fold, so you get two mirrored bursts", mm(from_centre_line_mm)),
+                "move it onto the fold for one",
+            ),
+            Self::LooserTowardCentre { bind, gap_mm, outer_gap_mm } => {
+                let [gap, outer] = voice.apart(*gap_mm, *outer_gap_mm);
+                Told::new(
+                    format!(
+                        "the gap outside bind {} is {gap}, wider than the next one outward, {outer}: rings open toward the centre",
+                        said(bind)
+                    ),
+                    "for rings that tighten, make it smaller",
+                )
+            }
+            Self::RoundedFar { bind, by_mm, marks, others } => {
+                let way = if *by_mm < 0.0 { "inward" } else { "outward" };
+                let so_do = match others {
+                    0 => String::new(),
+                    1 => ", and so does one more".to_owned(),
+                    others => format!(", and so do {others} more"),
+                };
+                let by = voice.lengths.format_small(by_mm.abs());
+                let (bind, marks) = (said(bind), marks.name());
+                Told::new(
+                    format!(
+                        "to keep the gaps in order on marks {marks}, bind {bind} moves {way} by {by}, more than half a mark{so_do}"
+                    ),
+                    "use finer marks to move binds less",
+                )
+            }
+            Self::Adjusted { side, quantity, asked, got } => {
+                let [asked, got] =
+                    if quantity.is_length() { voice.apart(*asked, *got) } else { [asked, got].map(|value| voice.number(*value)) };
+                Told::new(
+                    format!("the {side} {} is {got}, not {asked}, to fit whole gaps", voice.key(quantity.key())),
+                    "change the span to have it as asked",
+                )
+            }
+        }
+    }
+}
+
+fn gaps_too_small(binds: &str, gap: &str, limit: &str) -> Told {
+    Told::new(
+        format!("binds {binds} are {gap} apart; this thread needs at least {limit}"),
+        "move them apart, or use a thinner thread",
+    )
+}
+
+/// Warnings that stand one after the other and say the same of neighbours: told as one.
+///
+/// ```
+/// use pleatwright::layout::{Warning, warning_runs};
+/// use pleatwright::telling::{Voice, Warned as _};
+/// let arc = |arc| Warning::FurtherArcMeetsNoCloth { arc, radius_mm: 500.0 + f64::from(arc), farthest_mm: 494.0 };
+/// let warnings = [arc(1), arc(2), arc(3)];
+/// let runs = warning_runs(&warnings);
+/// assert_eq!(runs[0].told(Voice::FILE).what, "extra arcs 1 to 3 are off the cloth, which ends at 494 mm");
+/// ```
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct WarningRun<'a>(&'a [Warning]);
+
+/// The runs among these warnings, in their order.
+#[must_use]
+pub fn warning_runs(warnings: &[Warning]) -> Vec<WarningRun<'_>> {
+    warnings.chunk_by(is_continued_by).map(WarningRun).collect()
+}
+
+/// Whether a warning says the same as the one before it, of the next bind or arc.
+fn is_continued_by(one: &Warning, next: &Warning) -> bool {
+    match (one, next) {
+        (
+            Warning::RingMeetsNoCloth { bind, farthest_mm, .. },
+            Warning::RingMeetsNoCloth { bind: next, farthest_mm: next_farthest_mm, .. },
+        ) => bind.number + 1 == next.number && farthest_mm == next_farthest_mm,
+        (
+            Warning::FurtherArcMeetsNoCloth { arc, farthest_mm, .. },
+            Warning::FurtherArcMeetsNoCloth { arc: next, farthest_mm: next_farthest_mm, .. },
+        ) => arc + 1 == *next && farthest_mm == next_farthest_mm,
+        (Warning::GapTooSmall { outer_bind, .. }, Warning::GapTooSmall { inner_bind, .. }) => outer_bind == inner_bind,
+        _ => false,
+    }
+}
+
+impl<'a> WarningRun<'a> {
+    /// The first of them.
+    #[must_use]
+    pub fn first(self) -> &'a Warning {
+        &self.0[0]
+    }
+}
+
+impl Warned for WarningRun<'_> {
+    fn told(&self, voice: Voice) -> Told {
+        match self.0 {
+            [Warning::RingMeetsNoCloth { bind, farthest_mm, .. }, .., Warning::RingMeetsNoCloth { bind: last, .. }] => Told::new(
+                format!(
+                    "binds {} to {} are off the cloth, which ends at {}",
+                    bind.said(voice),
+                    last.said(voice),
+                    voice.about(*farthest_mm)
+                ),
+                "remove them, or give the gaps less room",
+            ),
+            [Warning::FurtherArcMeetsNoCloth { arc, farthest_mm, .. }, .., Warning::FurtherArcMeetsNoCloth { arc: last, .. }] => {
+                Told::new(
+                    format!("extra arcs {arc} to {last} are off the cloth, which ends at {}", voice.about(*farthest_mm)),
+                    "remove them, or make them smaller",
+                )
+            }
+            [Warning::GapTooSmall { inner_bind, .. }, .., Warning::GapTooSmall { outer_bind, .. }] => {
+                let (gaps_mm, limits_mm) = self.gaps();
+                let most_mm = limits_mm.fold(0.0, f64::max);
+                let [least, most] = gaps_mm.fold([f64::INFINITY, 0.0], |[least, most], gap| [least.min(gap), most.max(gap)]);
+                let [gap, limit] = voice.apart(least, most_mm);
+                let gaps = match [least, most].map(|mm| voice.about(mm)) {
+                    [one, other] if one == other => gap,
+                    [one, other] => format!("{one} to {other}"),
+                };
+                gaps_too_small(&format!("{} to {}", inner_bind.said(voice), outer_bind.said(voice)), &gaps, &limit)
+            }
+            _ => self.first().told(voice),
+        }
+    }
+}
+
+impl WarningRun<'_> {
+    /// The gaps of a run of them, and what each needs, mm.
+    fn gaps(self) -> (impl Iterator<Item = f64>, impl Iterator<Item = f64>) {
+        let both = self.0.iter().filter_map(|warning| match warning {
+            Warning::GapTooSmall { gap_mm, limit_mm, .. } => Some((*gap_mm, *limit_mm)),
+            _ => None,
+        });
+        (both.clone().map(|(gap, _)| gap), both.map(|(_, limit)| limit))
+    }
+}

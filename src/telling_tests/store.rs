@@ -1,0 +1,206 @@
+//! Refusals of files, shelves, documents and the journal.
+
+use super::{every, refusals};
+use crate::edit::DocumentError;
+use crate::layout::{LayoutError, LayoutProblem};
+use crate::plan::{PlanFileError, PlanProblem};
+use crate::reveal::colour::{SwatchBookError, SwatchBookProblem};
+use crate::store::journal::{Damage, EntryPlace, EntryProblem, JournalError, PhotoProblem};
+use crate::store::system::OwnFault;
+use crate::store::{
+    FileFault, FileWork, NotRead, OrderError, Place, ReadError, SaveError, ShelfError, Shipped, SwatchShelfError, TextError,
+    parse_layout,
+};
+use std::io::{self, ErrorKind};
+use std::path::PathBuf;
+
+fn path() -> PathBuf {
+    PathBuf::from("some_folder/tee_m.ron")
+}
+
+fn full() -> io::Error {
+    io::Error::from(ErrorKind::StorageFull)
+}
+
+fn save_error() -> SaveError {
+    SaveError { path: path(), source: full() }
+}
+
+fn read_error() -> ReadError {
+    ReadError::File { path: path(), source: OwnFault::Folder.into() }
+}
+
+fn place() -> Option<Place> {
+    Some(Place { line: 9, column: 60 })
+}
+
+fn wrong_layout() -> LayoutError {
+    LayoutError { field: "thread.tail_mm".into(), problem: LayoutProblem::Number { value: 1e4, least: 0.0, most: 2000.0 } }
+}
+
+fn wrong_order() -> PlanFileError {
+    PlanFileError { field: "workshop.tub_l".into(), problem: PlanProblem::Number { value: 0.0, least: 0.5, most: 10_000.0 } }
+}
+
+fn wrong_swatches() -> SwatchBookError {
+    SwatchBookError { field: "name".into(), problem: SwatchBookProblem::Name { length: 0, most: 80 } }
+}
+
+fn form_of(text: &str) -> TextError {
+    parse_layout(text).unwrap_err().1
+}
+
+fn texts() -> Vec<TextError> {
+    every!(TextError:
+        TextError::Form(_) => form_of("(format: 1, guide_radios_mm: 3)"),
+        TextError::Missing(_) => TextError::Missing(vec!["name".into(), "lines".into()]),
+        TextError::Value(_) => TextError::Value(Box::new(wrong_layout())),
+        TextError::Swatches(_) => TextError::Swatches(wrong_swatches()),
+        TextError::SwatchForm { .. } => TextError::SwatchForm { found: 9, known: 1 },
+        TextError::Plan(_) => TextError::Plan(Box::new(wrong_order())),
+    )
+}
+
+#[test]
+fn files() {
+    refusals(&OwnFault::ALL.map(|fault| ReadError::File { path: path(), source: fault.into() }));
+    use ErrorKind::{
+        InvalidData, InvalidFilename, IsADirectory, NotADirectory, NotFound, PermissionDenied, QuotaExceeded, ReadOnlyFilesystem,
+        StorageFull, TimedOut,
+    };
+    let kinds = [
+        NotFound,
+        PermissionDenied,
+        IsADirectory,
+        NotADirectory,
+        ReadOnlyFilesystem,
+        StorageFull,
+        QuotaExceeded,
+        InvalidFilename,
+        InvalidData,
+        TimedOut,
+    ];
+    refusals(&kinds.map(|kind| SaveError { path: path(), source: kind.into() }));
+    use FileWork::{List, Make, OpenOutside, PutAway, Remove};
+    refusals(&[List, Make, OpenOutside, PutAway, Remove].map(|work| FileFault { path: path(), work, source: full() }));
+    refusals(
+        &every!(ReadError:
+            ReadError::File { .. } => read_error(),
+            ReadError::TooLarge { .. } => ReadError::TooLarge { path: path(), bytes: 9 << 20, most: 4 << 20 },
+            ReadError::Text { .. } => ReadError::Text { path: path(), place: None, problem: TextError::Value(Box::new(wrong_layout())) },
+            ReadError::NoSuch { .. } => ReadError::NoSuch { path: path(), what: Shipped::Recipes, known: vec!["powder-under-ice"] },
+            ReadError::Several(_) => ReadError::Several(vec![read_error(), read_error()]),
+        )[..4],
+    );
+    refusals(&texts().into_iter().map(|problem| ReadError::Text { path: path(), place: place(), problem }).collect::<Vec<_>>());
+    refusals(&[ReadError::NoSuch { path: path(), what: Shipped::Processes, known: vec!["plain-dye", "plain-paint"] }]);
+    refusals(&every!(NotRead:
+        NotRead::System(_) => NotRead::System(io::Error::other("it broke at 3")),
+        NotRead::TooLarge { .. } => NotRead::TooLarge { bytes: 101, most: 100 },
+    ));
+}
+
+/// What the parser says of a text that is no layout.
+#[test]
+fn forms() {
+    let texts = [
+        "",
+        "(",
+        "(format: 1",
+        "(format: x)",
+        "(format: 1.5)",
+        "(format: -1)",
+        "(format: 1, format: 1)",
+        "(format: 1) x",
+        "(format: 1, name: 3)",
+        "(format: 1, name: \"x)",
+        "(format: 1 /* x",
+        "(format: 1, name: \"\\q\")",
+        "(format: 1, garment: (kind: Cape))",
+        "(name: \"x\")",
+        "[1]",
+    ];
+    refusals(&texts.map(|text| ReadError::Text { path: path(), place: place(), problem: form_of(text) }));
+}
+
+#[test]
+fn shelves_and_documents() {
+    refusals(&every!(SwatchShelfError:
+        SwatchShelfError::Read(_) => read_error().into(),
+        SwatchShelfError::Save(_) => save_error().into(),
+        SwatchShelfError::Swatch(_) => wrong_swatches().into(),
+    ));
+    refusals(&every!(ShelfError:
+        ShelfError::Read(_) => read_error().into(),
+        ShelfError::Save(_) => save_error().into(),
+        ShelfError::Name(_) => ShelfError::Name(Box::new(wrong_layout())),
+        ShelfError::Remove { .. } => ShelfError::Remove { path: path(), source: full() },
+    ));
+    refusals(&every!(OrderError:
+        OrderError::Read(_) => read_error().into(),
+        OrderError::Order(_) => wrong_order().into(),
+    ));
+    refusals(&every!(DocumentError:
+        DocumentError::Read(_) => read_error().into(),
+        DocumentError::Save(_) => save_error().into(),
+        DocumentError::ChangedOnDisk { .. } => DocumentError::ChangedOnDisk { path: path() },
+    ));
+}
+
+fn entries() -> Vec<EntryProblem> {
+    let photo = || "front.jpg".to_owned();
+    every!(EntryProblem:
+        EntryProblem::Form { .. } => EntryProblem::Form { place: place(), problem: Box::new(form_of("(format: 1,")) },
+        EntryProblem::NoFile => EntryProblem::NoFile,
+        EntryProblem::Format { .. } => EntryProblem::Format { found: 7, known: 1 },
+        EntryProblem::Rating { .. } => EntryProblem::Rating { rating: 9 },
+        EntryProblem::Long { .. } => EntryProblem::Long { field: "change", length: 20_001, most: 20_000 },
+        EntryProblem::Id { .. } => EntryProblem::Id { id: "Tee!".to_owned(), most: 80 },
+        EntryProblem::Layout(_) => EntryProblem::Layout(Box::new(TextError::Value(Box::new(wrong_layout())))),
+        EntryProblem::PhotoName { .. } => EntryProblem::PhotoName { file: photo() },
+        EntryProblem::NoPhoto { .. } => EntryProblem::NoPhoto { file: photo() },
+    )
+}
+
+fn photos() -> Vec<PhotoProblem> {
+    every!(PhotoProblem:
+        PhotoProblem::File(_) => full().into(),
+        PhotoProblem::TooLarge { .. } => PhotoProblem::TooLarge { bytes: 9 << 30, most: 4 << 20 },
+        PhotoProblem::Kind => PhotoProblem::Kind,
+        PhotoProblem::Content => PhotoProblem::Content,
+        PhotoProblem::Changed => PhotoProblem::Changed,
+        PhotoProblem::Pixels { .. } => PhotoProblem::Pixels { width: 90_000, height: 90_000, most: 250_000_000 },
+        PhotoProblem::Memory { .. } => PhotoProblem::Memory { width: 9000, height: 9000, bytes: 1 << 30, most: 600 << 20 },
+        PhotoProblem::Damaged => PhotoProblem::Damaged,
+        PhotoProblem::Outside => PhotoProblem::Outside,
+    )
+}
+
+#[test]
+fn the_journal() {
+    let photo = |problem| JournalError::Photo { path: path(), problem };
+    let entry = |problem| JournalError::Entry { place: EntryPlace::Named("2027-05-05-tee".to_owned()), problem };
+    let missing = |near| JournalError::Missing { folder: path(), id: "tee".to_owned(), near };
+    let damaged = |damage| JournalError::Damaged { path: path(), damage };
+    refusals(&every!(JournalError:
+        JournalError::Busy { .. } => JournalError::Busy { path: path() },
+        JournalError::Store { .. } => JournalError::Store { path: path(), source: NotRead::System(full()) },
+        JournalError::Damaged { .. } => damaged(Damage::Content),
+        JournalError::ReadOnly { .. } => JournalError::ReadOnly { path: path() },
+        JournalError::Nothing { .. } => JournalError::Nothing { folder: path() },
+        JournalError::Format { .. } => JournalError::Format { path: path(), found: 9, known: 2 },
+        JournalError::Missing { .. } => missing(Vec::new()),
+        JournalError::Entry { .. } => JournalError::Entry { place: EntryPlace::New, problem: EntryProblem::Rating { rating: 0 } },
+        JournalError::Photo { .. } => photo(PhotoProblem::Kind),
+        JournalError::Read(_) => read_error().into(),
+        JournalError::Save(_) => save_error().into(),
+    ));
+    refusals(&[
+        missing(vec!["2027-05-05-tee".to_owned()]),
+        damaged(Damage::Missing { copied: 9 }),
+        damaged(Damage::Fewer { found: 3, copied: 9 }),
+        JournalError::Entry { place: EntryPlace::File(path()), problem: EntryProblem::NoFile },
+    ]);
+    refusals(&entries().into_iter().map(entry).collect::<Vec<_>>());
+    refusals(&photos().into_iter().map(photo).collect::<Vec<_>>());
+}
