@@ -107,8 +107,18 @@ fn each_format_names_its_own_keys() {
         ("layout-2-by-hand.ron", "above_middle_mm: 55.0", "above_middle_mm: 1e9", "fold.centre.above_middle_mm: "),
         ("recipe-1-least.ron", "value: 0.0", "value: 99.0", "soda_ash.strewn_per_gram_of_dye: 99 is out of range"),
         ("recipe-2-least.ron", "value: 0.0", "value: 99.0", "soda_ash.sprinkled_per_gram_of_dye: 99 is out of range"),
-        ("recipe-1.ron", "\"pale rose\"", "\"\"", "dye.depths: a name has 1 to 80 characters"),
-        ("recipe-2.ron", "\"pale rose\"", "\"\"", "dye.shades: a name has 1 to 80 characters"),
+        (
+            "recipe-1.ron",
+            "\"pale rose\"",
+            "\"\"",
+            "20:13: dye.depths.\"\": not a usable name (0 characters); give 1 to 80 characters",
+        ),
+        (
+            "recipe-2.ron",
+            "\"pale rose\"",
+            "\"\"",
+            "20:13: dye.shades.\"\": not a usable name (0 characters); give 1 to 80 characters",
+        ),
         ("swatches-1.ron", "depth_percent: 1.25", "depth_percent: 0", "20:13: swatches.3.depth_percent: "),
         ("swatches-2.ron", "shade_percent: 1.25", "shade_percent: 0", "20:13: swatches.3.shade_percent: "),
     ];
@@ -131,8 +141,8 @@ fn no_format_takes_another_ones_keys() {
         ("swatches-1.ron", "format: 1", "format: 2", "unknown field \"depth_percent\"; the fields here are "),
         ("recipe-2.ron", "format: 2", "format: 1", "unknown field \"usual_shade\"; the fields here are "),
         ("recipe-1.ron", "format: 1", "format: 2", "unknown field \"usual_depth\"; the fields here are "),
-        ("process-2.ron", "format: 2", "format: 1", "there is no SodaAshSprinkled here"),
-        ("process-1.ron", "format: 1", "format: 2", "there is no SodaStrewn here"),
+        ("process-2.ron", "format: 2", "format: 1", "unknown choice \"SodaAshSprinkled\"; the choices here are "),
+        ("process-1.ron", "format: 1", "format: 2", "unknown choice \"SodaStrewn\"; the choices here are "),
     ] {
         let read = reader(name);
         let said = said(read(&text(name).replacen(from, to, 1)));

@@ -80,6 +80,9 @@ fn an_order_names_its_own_keys() {
         let order = format!("(\n    format: {format},\n    name: \"Two\",\n    {line},\n    {key}: {{\"tael\": Full}},\n)\n");
         std::fs::write(&path, order).unwrap();
         let said = read_order(&path).unwrap_err().to_string();
-        assert!(said.contains(&format!("order.ron:5:{}: {key}.tael: there is no colour", 8 + key.len())), "{said}");
+        assert!(
+            said.contains(&format!("order.ron:5:{}: {key}.tael: \"tael\" is not a colour of the layouts", 8 + key.len())),
+            "{said}"
+        );
     }
 }
