@@ -2,7 +2,7 @@
 
 #![allow(clippy::unwrap_used, reason = "a benchmark that can't begin should stop")]
 
-use pleatwright::plan::{Order, OrderParts, OrderV1, Plan, Process, Recipe, When, calendar_text};
+use pleatwright::plan::{Order, OrderParts, OrderSpec, Plan, Process, Recipe, When, calendar_text};
 use pleatwright::print::TilingOptions;
 use pleatwright::print::parts::{OrderPrint, OrderPrintOptions, PartKind, PrintOptions, TemplateOptions};
 use pleatwright::reveal::Cancel;
@@ -16,12 +16,12 @@ fn main() {
 }
 
 /// The example's workshop with a hundred tees in S, M and 2XL, all from files already read.
-fn hundred() -> (OrderV1, OrderParts) {
+fn hundred() -> (OrderSpec, OrderParts) {
     tees([30, 50, 20])
 }
 
 /// The same workshop with so many tees in S, M and 2XL.
-fn tees(counts: [u32; 3]) -> (OrderV1, OrderParts) {
+fn tees(counts: [u32; 3]) -> (OrderSpec, OrderParts) {
     let mut raw = parse_order(EXAMPLE_ORDERS[0].text).unwrap();
     raw.lines.retain(|line| line.size.is_none() && line.process.is_none());
     for (line, count) in raw.lines.iter_mut().zip(counts) {

@@ -153,7 +153,8 @@ impl<A: WrittenForm, B: WrittenForm> WrittenForm for (A, B) {
 }
 
 /// Says what a struct, an enum or a whole file of a form stands for, field by field and variant by variant. What bears another name in
-/// the program follows after a semicolon, the form's name first. A file's number stands for nothing.
+/// the program follows after a semicolon, the form's name first. A file's number stands for nothing. A part that formats write in
+/// different ways is a parameter, with what it stands for.
 ///
 /// ```text
 /// stands_for!(struct ClothV1 for Cloth { grams_per_m2, packing });
@@ -161,16 +162,21 @@ impl<A: WrittenForm, B: WrittenForm> WrittenForm for (A, B) {
 /// stands_for!(enum WorkPlaceForm for WorkPlace { Outdoors {}, Indoors { room_m3 } });
 /// stands_for!(enum RingForm for Ring { Gas {}; ElectricRing = Electric {} });
 /// stands_for!(file PresetV1 for SpacingPreset { name, note });
+/// stands_for!(struct StepForm<N = Need> for Step { name, needs });
 /// ```
 macro_rules! stands_for {
-    (struct $form:ident for $live:ident { $($same:ident),* $(; $($key:ident = $own:ident),+)? $(,)? }) => {
-        $crate::form::stands_for!(@struct $form for $live {} { $($same),* } { $($($key = $own),+)? });
+    (struct $form:ident $(<$part:ident = $of:ident>)? for $live:ident {
+        $($same:ident),* $(; $($key:ident = $own:ident),+)? $(,)?
+    }) => {
+        $crate::form::stands_for!(@struct $form $(<$part = $of>)? for $live {} { $($same),* } { $($($key = $own),+)? });
     };
     (file $form:ident for $live:ident { $($same:ident),* $(; $($key:ident = $own:ident),+)? $(,)? }) => {
         $crate::form::stands_for!(@struct $form for $live { format } { $($same),* } { $($($key = $own),+)? });
     };
-    (@struct $form:ident for $live:ident { $($number:ident)? } { $($same:ident),* } { $($key:ident = $own:ident),* }) => {
-        impl $crate::form::FileForm for $form {
+    (@struct $form:ident $(<$part:ident = $of:ident>)? for $live:ident {
+        $($number:ident)?
+    } { $($same:ident),* } { $($key:ident = $own:ident),* }) => {
+        impl $(<$part: $crate::form::FileForm<Live = $of>>)? $crate::form::FileForm for $form $(<$part>)? {
             type Live = $live;
 
             fn live(self) -> $live {
@@ -182,7 +188,7 @@ macro_rules! stands_for {
             }
         }
 
-        impl $crate::form::WrittenForm for $form {
+        impl $(<$part: $crate::form::WrittenForm<Live = $of>>)? $crate::form::WrittenForm for $form $(<$part>)? {
             fn of(live: $live) -> Self {
                 let $live { $($same,)* $($own: $key,)* } = live;
                 Self {

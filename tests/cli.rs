@@ -2,6 +2,8 @@
 
 #![allow(clippy::unwrap_used, reason = "a failed unwrap is a failed test")]
 
+use pleatwright::layout::FoldKind;
+use pleatwright::store::parse_layout;
 use std::fs;
 use std::path::{Path, PathBuf};
 use std::process::{Command, Output};
@@ -196,6 +198,26 @@ fn several_files_are_printed_all_or_none() {
     assert_eq!(files(&folder), ["c-rod-strip.svg"]);
 }
 
+/// Every fold of the one table can be begun with, and the help lists each on a line of its own with what it is.
+#[test]
+fn new_begins_with_any_fold_and_lists_them() {
+    let folder = tempfile::tempdir().unwrap();
+    let help = said(&folder, &["new", "--help"]).out;
+    for fold in FoldKind::ALL {
+        let line = format!("- {}: {}", fold.name(), fold.about());
+        assert!(help.split_whitespace().collect::<Vec<_>>().join(" ").contains(&line), "{help}");
+        assert!(help.lines().any(|told| told.trim_start().starts_with(&format!("- {}:", fold.name()))), "{help}");
+        let file = format!("{}.ron", fold.name());
+        let new = said(&folder, &["new", "-o", &file, "--fold", fold.name()]);
+        assert_eq!(new.status, 0, "{}", new.err);
+        let text = fs::read_to_string(folder.path().join(&file)).unwrap();
+        assert_eq!(parse_layout(&text).unwrap().raw().fold.kind(), fold);
+    }
+    said(&folder, &["new", "-o", "usual.ron"]);
+    let [usual, burst] = ["usual.ron", "burst.ron"].map(|file| fs::read_to_string(folder.path().join(file)).unwrap());
+    assert_eq!(usual, burst);
+}
+
 #[test]
 fn figures_name_further_arcs_and_the_numbers_of_edits() {
     let folder = tempfile::tempdir().unwrap();
@@ -217,7 +239,7 @@ fn bad_input_is_refused_in_one_sentence() {
     fs::write(folder.path().join("nameless.ron"), "(name: \"x\")").unwrap();
     let before = files(&folder);
     let tee = tee();
-    let cases: [(&[&str], &str); 29] = [
+    let cases: [(&[&str], &str); 30] = [
         (
             &["print", &tee, "-o", "x.doc"],
             "x.doc: the file's ending is not one that can be written; end its name in .pdf, .svg or .dxf",
@@ -240,6 +262,7 @@ fn bad_input_is_refused_in_one_sentence() {
         (&["figures", "form.ron"], "form.ron:1:2: format: unknown file format 9; this program reads up to 2"),
         (&["figures", "binary.ron"], "binary.ron: could not be read: it is not text"),
         (&["new", "-o", "x.ron", "--garment", "cape"], "--garment cape: not a kind of garment; choose crew-tee, v-neck-tee"),
+        (&["new", "-o", "x.ron", "--fold", "accordion"], "--fold accordion"),
         (
             &["new", "-o", "x.ron", "--size", "Q"],
             "--size Q: \"Q\" is not a size of a crew-neck tee; choose 0-3 months, 3-6 months",

@@ -9,7 +9,7 @@ use common::seeded::seeded;
 use pleatwright::geometry::{GarmentKind, Measure, RawMeasures};
 use pleatwright::layout::{Figures, Layout, LayoutSpec, Warning, starter_on_marks};
 use pleatwright::measure::{LengthUnit, RuleMarks, parse_length};
-use pleatwright::plan::{Order, Plan, When, WorkshopV1, plan_text, usual_process, usual_recipe};
+use pleatwright::plan::{Order, Plan, When, Workshop, plan_text, usual_process, usual_recipe};
 use pleatwright::print::parts::{PartKind, TemplateOptions, drawings, job_card, template};
 use pleatwright::print::{Drawing, Layer, Shape};
 use pleatwright::store::{EXAMPLE_LAYOUTS, layout_text, parse_layout, read_process, read_recipe};
@@ -53,7 +53,7 @@ fn card_words(layout: &Layout, figures: &Figures) -> String {
 fn plan_of(layout: Layout) -> Plan {
     let process = read_process(Path::new(usual_process(&layout))).unwrap();
     let recipe = read_recipe(Path::new(usual_recipe([&process]))).unwrap();
-    let order = Order::of_layout(layout, recipe, process, WorkshopV1::default()).unwrap();
+    let order = Order::of_layout(layout, recipe, process, Workshop::default()).unwrap();
     Plan::new(&order, When::Start("2027-05-03T08:00".parse().unwrap())).unwrap()
 }
 

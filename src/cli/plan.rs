@@ -7,7 +7,7 @@ use super::terminal::{self, Content};
 use super::{CliError, counted};
 use jiff::civil::DateTime;
 use jiff::tz::TimeZone;
-use pleatwright::plan::{Order, Plan, When, WorkshopV1, calendar_text, plan_text};
+use pleatwright::plan::{Order, Plan, When, Workshop, calendar_text, plan_text};
 use pleatwright::print::TilingOptions;
 use pleatwright::print::parts::{
     OrderPrint, OrderPrintOptions, OrderProgress, PlanOptions, PrintOptions, PrintedFile, TemplateOptions, plan_pdf,
@@ -154,9 +154,9 @@ fn pdf(plan: &Plan, arguments: &PlanArguments) -> Result<Vec<u8>, CliError> {
 }
 
 /// The usual workshop, but for what was said of it.
-fn workshop(arguments: &PlanArguments) -> WorkshopV1 {
-    let usual = WorkshopV1::default();
-    WorkshopV1 {
+fn workshop(arguments: &PlanArguments) -> Workshop {
+    let usual = Workshop::default();
+    Workshop {
         place: arguments.place.unwrap_or(usual.place),
         region: arguments.region.map_or(usual.region, RegionArgument::region),
         room_c: arguments.room.unwrap_or(usual.room_c),

@@ -1,12 +1,12 @@
 //! The two panels of a garment, and values that exist once for each.
 
 use super::{PanelOutline, Top};
-use serde::{Deserialize, Serialize};
+use serde::Serialize;
 use std::fmt;
 use std::ops::{Add, Range, Sub};
 
 /// One of the two layers of cloth that a garment laid flat consists of.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
 pub enum Panel {
     /// The layer that shows when the garment is worn, seen from the front.
     Front,

@@ -2,11 +2,11 @@
 
 use super::{PlanFileError, PlanProblem, Sourced, Temperature};
 use crate::geometry::SourceStatus;
-use serde::{Deserialize, Serialize};
+use serde::Serialize;
 use std::fmt;
 
 /// A reductive discharge agent, by its chemical name.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
 pub enum DischargeAgent {
     /// Sodium dithionite, `Na2S2O4`, also called sodium hydrosulphite.
     SodiumDithionite,
@@ -101,8 +101,7 @@ impl fmt::Display for DischargeAgent {
 }
 
 /// The discharge of a recipe.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct DischargeRule {
     /// The agent.
     pub agent: DischargeAgent,
@@ -111,19 +110,14 @@ pub struct DischargeRule {
     /// Water, litres to a kilogram of dry cloth at least; more where it takes more to cover the rods.
     pub litres_per_kg: Sourced,
     /// Soda ash in the bath, grams to a litre; none in recipes from before it could be said.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub soda_ash_g_per_l: Option<Sourced>,
     /// What share of the product is agent, percent, as its label says; 100 unless given.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub strength_percent: Option<Sourced>,
     /// Temperatures at which it works; the agent's usual ones unless given.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub works: Option<Temperature>,
     /// Least and most minutes in the bath; the agent's usual ones unless given.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub minutes: Option<(u32, u32)>,
     /// After how many minutes a bath is spent, and fresh agent needed for more: 20 (common practice, no source).
-    #[serde(default = "usual_renewal_min")]
     pub renew_after_min: u32,
 }
 
@@ -133,10 +127,6 @@ const HOTTEST_BATH_C: f64 = 95.0;
 /// A range, its end clear of the boil.
 pub(super) const fn clear_of_the_boil(works: Temperature) -> Temperature {
     Temperature { from_c: works.from_c, to_c: works.to_c.min(HOTTEST_BATH_C).max(works.from_c) }
-}
-
-const fn usual_renewal_min() -> u32 {
-    20
 }
 
 impl DischargeRule {

@@ -1,10 +1,10 @@
 //! Limits for gases in the air of a workplace, and the respirators that serve, by region.
 
-use serde::{Deserialize, Serialize};
+use serde::Serialize;
 use std::fmt;
 
 /// Whose limits and terms a plan uses.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize)]
 pub enum Region {
     /// The European Union's: the stricter ones, so the default.
     #[default]

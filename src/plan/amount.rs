@@ -2,7 +2,7 @@
 
 use crate::geometry::SourceStatus;
 use crate::measure::{LengthUnit, RuleMarks, total};
-use serde::{Deserialize, Serialize};
+use serde::Serialize;
 use std::fmt;
 
 /// What an amount is counted in.
@@ -99,15 +99,13 @@ impl Unit {
 }
 
 /// A figure that a recipe gives, with where it comes from.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct Sourced {
     /// The value, in the unit that the field's name says.
     pub value: f64,
     /// How far it can be trusted.
     pub status: SourceStatus,
     /// Where it was read, or how it was found out.
-    #[serde(default, skip_serializing_if = "String::is_empty")]
     pub source: String,
 }
 

@@ -4,7 +4,7 @@ use super::agent::clear_of_the_boil;
 use super::heat::{Body, COTTON_KJ_PER_KG_K, HeatedBath, mixing_temperature_c};
 use super::heat_loss::COVERED_W_PER_M2_K;
 use super::masses::liquor_l;
-use super::vessel::{Heating, VesselV1};
+use super::vessel::{Heating, Vessel};
 use super::{Amount, DischargeAgent, DischargeRule, RodBulk, Temperature, Unit, short};
 use crate::geometry::SourceStatus;
 use serde::Serialize;
@@ -118,7 +118,7 @@ impl BathHeat {
 
 /// The discharge bath for rods in a vessel, in a room of this temperature.
 #[must_use]
-pub fn discharge_bath(rule: &DischargeRule, rods: &RodBulk, vessel: &VesselV1, room_c: f64) -> DischargeBath {
+pub fn discharge_bath(rule: &DischargeRule, rods: &RodBulk, vessel: &Vessel, room_c: f64) -> DischargeBath {
     let (water, depth) = water(rule, rods, vessel);
     let mass = product(rule, rods.dry_g, water.value);
     let heat = heat(rule, rods, vessel, room_c, water.value, depth.value);
@@ -159,7 +159,7 @@ fn product(rule: &DischargeRule, dry_g: f64, water_l: f64) -> Amount {
 }
 
 /// Height to which rods lie in a vessel, mm: the thickest one's diameter, or their volume over the floor where they lie on each other.
-fn lying_mm(rods: &RodBulk, vessel: &VesselV1) -> f64 {
+fn lying_mm(rods: &RodBulk, vessel: &Vessel) -> f64 {
     rods.thickest_mm.max(rods.volume_mm3 / RODS_SHARE / vessel.floor_mm2())
 }
 
@@ -170,7 +170,7 @@ pub fn litres_of_rods(dry_g: f64) -> f64 {
 }
 
 /// Water to fill in, and how deep the bath then stands with the rods in it.
-fn water(rule: &DischargeRule, rods: &RodBulk, vessel: &VesselV1) -> (Amount, Amount) {
+fn water(rule: &DischargeRule, rods: &RodBulk, vessel: &Vessel) -> (Amount, Amount) {
     let by_liquor_l = liquor_l(rods.dry_g, rule.litres_per_kg.value);
     let covering_mm = lying_mm(rods, vessel) + WATER_ABOVE_MM;
     let displaced_l = litres_of_rods(rods.dry_g);
@@ -201,7 +201,7 @@ fn water(rule: &DischargeRule, rods: &RodBulk, vessel: &VesselV1) -> (Amount, Am
 }
 
 struct Balance<'a> {
-    vessel: &'a VesselV1,
+    vessel: &'a Vessel,
     room_c: f64,
     depth_mm: f64,
 }
@@ -266,7 +266,7 @@ const fn held_c(works: Temperature) -> f64 {
 }
 
 /// How the water gets to its heat, for its formula.
-fn heating_words(vessel: &VesselV1, water_l: f64, to_c: f64, fillings: Option<u32>) -> String {
+fn heating_words(vessel: &Vessel, water_l: f64, to_c: f64, fillings: Option<u32>) -> String {
     match vessel.heating {
         Heating::Hob { power_w, ring } => format!(
             "{} L and the pot from {} to {} °C, {} W of the {}'s {} W reaching them, less what the walls lose",
@@ -287,7 +287,7 @@ fn heating_words(vessel: &VesselV1, water_l: f64, to_c: f64, fillings: Option<u3
     }
 }
 
-fn heat(rule: &DischargeRule, rods: &RodBulk, vessel: &VesselV1, room_c: f64, water_l: f64, depth_mm: f64) -> BathHeat {
+fn heat(rule: &DischargeRule, rods: &RodBulk, vessel: &Vessel, room_c: f64, water_l: f64, depth_mm: f64) -> BathHeat {
     let used = rule.used();
     let balance = Balance { vessel, room_c, depth_mm };
     // A range that begins at the boil is met as nearly as water can.

@@ -2,7 +2,7 @@
 
 use super::hot_soak::hot_soak_rounds;
 use super::wait::{StepWait, leads_on};
-use super::{Capacities, Load, Order, Problem, Process, Step, Task, Wait, WorkshopV1};
+use super::{Capacities, Load, Order, Problem, Process, Step, Task, Wait, Workshop};
 
 /// What a task stands for.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -37,7 +37,7 @@ pub(super) fn problem(order: &Order) -> (Problem, Vec<TaskLabel>) {
 }
 
 /// Room in the workshop's places.
-pub(super) fn room(shop: &WorkshopV1) -> Capacities {
+pub(super) fn room(shop: &Workshop) -> Capacities {
     Capacities::new(shop.tubs, shop.sinks, shop.washers, shop.tables, shop.rack_rods)
 }
 

@@ -2,12 +2,12 @@
 
 use super::{PlanFileError, Sourced, Temperature};
 use crate::geometry::SourceStatus;
-use serde::{Deserialize, Serialize};
+use serde::Serialize;
 use std::fmt;
 
 /// A class of reactive dyes, by the temperatures at which it fixes (second-hand, after textbooks of dyeing: dichlorotriazine 25 to 40 C;
 /// vinyl sulfone and monofluorotriazine 40 to 60 C; monochlorotriazine 80 C and over).
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize)]
 pub enum DyeClass {
     /// Fixes at the temperature of a room.
     #[default]
@@ -68,8 +68,7 @@ impl fmt::Display for DyeClass {
 }
 
 /// How long the dye lies until it has fixed.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct CureRule {
     /// Hours that it takes at [`CureRule::known_c`].
     pub known_h: Sourced,

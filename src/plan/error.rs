@@ -334,7 +334,3 @@ pub(super) fn check_text(field: impl Into<Field>, text: &str, most: usize) -> Re
     let length = text.chars().count();
     if length > most { Err(PlanFileError::new(field, PlanProblem::LongText { length, most })) } else { Ok(()) }
 }
-
-pub(super) fn check_format(found: u32, known: u32) -> Result<(), PlanFileError> {
-    if found == known { Ok(()) } else { Err(PlanFileError::new("format", PlanProblem::Format { found, known })) }
-}

@@ -13,10 +13,9 @@
 use crate::geometry::{BindEdit, BurstSpec, Centre, Garment, GarmentError, Measure, RawMeasures, SizeName, SpacingSpec};
 use crate::layout::{FoldSpec, Layout, LayoutError, LayoutSpec};
 use crate::telling::{Refused, Told, Voice, displayed_as_in_files};
-use serde::{Deserialize, Serialize};
 
 /// What happens to the rings on another size.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
 pub enum GradeRule {
     /// They grow and shrink with the garment's width.
     #[default]

@@ -18,6 +18,7 @@ mod cure;
 mod dry;
 mod duration;
 mod error;
+pub mod form;
 mod gathered;
 mod grade;
 mod heat;
@@ -65,32 +66,30 @@ pub use ice::{FUSION_KJ_PER_KG, ICE_KG_PER_M3, ice_for_water_g, ice_to_cool_g, l
 pub use masses::{DyeMass, GarmentMasses, IceMass, SoakBath, SolutionMass, dye_g, liquor_l, soak_bath};
 pub use needs::{Needed, Share};
 pub use order::{
-    ColourTotal, CostSheet, LineCost, Load, LoadItem, Material, MaterialTotal, MoneyV1, ORDER_FORMAT, OfGarments, Order,
-    OrderLine, OrderLineV1, OrderParts, OrderV1, Pack, PackBuy, Packing, ShoppingLine, Supply, Totals, WorkshopV1,
-    cheapest_packs, costs, loads, pack, shopping_list, totals, usual_process, usual_recipe,
+    ColourTotal, CostSheet, LineCost, Load, LoadItem, Material, MaterialTotal, Money, OfGarments, Order, OrderLine,
+    OrderLineSpec, OrderParts, OrderSpec, Pack, PackBuy, Packing, ShoppingLine, Supply, Totals, Workshop, cheapest_packs, costs,
+    loads, pack, shopping_list, totals, usual_process, usual_recipe,
 };
 pub use plan_of::{LinePlan, Plan, PlanCaution, PlanError, When};
 pub use process::{
-    AgentGoes, Caution, CautionContext, Chemistry, DEFER, Hands, Hazard, Need, OutOfOrder, PROCESS_FORMAT, Place, Process, Step,
-    Temperature, Until, Wait, cautions, check_safety, out_of_order,
+    AgentGoes, Caution, CautionContext, Chemistry, DEFER, Hands, Hazard, Need, OutOfOrder, Place, Process, Step, Temperature,
+    Until, Wait, cautions, check_safety, out_of_order,
 };
-pub use recipe::{
-    BathVolume, DepthPercent, DyeRule, IceLayer, IceRule, RECIPE_FORMAT, Recipe, ShadeDepth, SodaRule, SolutionRule,
-};
+pub use recipe::{BathVolume, DepthPercent, DyeRule, IceLayer, IceRule, Recipe, ShadeDepth, SodaRule, SolutionRule};
 pub use refusal::{Refusal, Shared};
 pub use rod_bulk::RodBulk;
 pub use run::{
-    Ahead, Blocked, Coming, Endangered, Job, Judged, Late, Mark, NowView, RUN_FORMAT, Replan, Run, RunCaution, RunError,
-    RunKindV1, RunNeed, RunShare, RunStep, RunStepV1, RunV1, RunWarning, Tick, Verdict, WaitState, Waiting,
+    Ahead, Blocked, Coming, Endangered, Job, Judged, Late, Mark, NowView, Replan, Run, RunCaution, RunError, RunKind, RunNeed,
+    RunRecord, RunShare, RunStep, RunStepRecord, RunWarning, Tick, Verdict, WaitState, Waiting,
 };
 pub use schedule::{
-    Capacities, Conflict, DayHours, GoOn, HoursV1, Problem, Solution, Standing, Task, Weekday, WorkCalendar, conflicts, resume,
+    Capacities, Conflict, DayHours, GoOn, Hours, Problem, Solution, Standing, Task, Weekday, WorkCalendar, conflicts, resume,
     solve_backward, solve_forward,
 };
 pub use scrap::{ScrapBath, scrap_soak};
 pub use soda::{DECAHYDRATE_PER_SODA_ASH, SODA_ASH_G_PER_MOL, SOLUBLE_G_PER_KG, soda_ash_ph};
 pub use text::plan_text;
 pub use timeline::{Entry, Stretch, Timeline};
-pub use vessel::{Heating, LARGEST_FILLING, Ring, VesselMaterial, VesselV1};
+pub use vessel::{Heating, LARGEST_FILLING, Ring, Vessel, VesselMaterial};
 pub use warning::PlanWarning;
 pub use work_place::WorkPlace;

@@ -4,9 +4,9 @@ use super::build::{TaskLabel, problem, room};
 use super::timeline::Solved;
 use super::warning::{PlanWarning, vessels_taken, warnings};
 use super::{
-    Caution, CostSheet, DayHours, Entry, GarmentMasses, GoOn, Hazard, HoursV1, Load, Order, Place, PlanFileError, Problem,
-    Region, ShoppingLine, Timeline, Totals, VesselV1, WallClock, Weekday, WorkCalendar, WorkPlace, costs, shopping_list,
-    solve_backward, solve_forward, totals,
+    Caution, CostSheet, DayHours, Entry, GarmentMasses, GoOn, Hazard, Hours, Load, Order, Place, PlanFileError, Problem, Region,
+    ShoppingLine, Timeline, Totals, Vessel, WallClock, Weekday, WorkCalendar, WorkPlace, costs, shopping_list, solve_backward,
+    solve_forward, totals,
 };
 use crate::measure::LengthStyle;
 use crate::reveal::Cancel;
@@ -87,7 +87,7 @@ pub struct Plan {
     /// Whose limits and terms the cautions tell.
     pub region: Region,
     /// The vessel that it is done in.
-    pub vessel: VesselV1,
+    pub vessel: Vessel,
     /// How many garments.
     pub garments: u32,
     /// The processes' names.
@@ -105,7 +105,7 @@ pub struct Plan {
     /// Room in each place that can be full: loads in tub, sink, washer and on the table, rods on the rack.
     pub rooms: BTreeMap<Place, u32>,
     /// Working hours.
-    pub hours: Vec<HoursV1>,
+    pub hours: Vec<Hours>,
     /// Days without work.
     pub days_off: Vec<Weekday>,
     /// The time zone whose clock shows the times, by its name in the IANA tz database; none for a clock that is never changed.

@@ -1,18 +1,15 @@
 //! Recipes: every percentage and factor that the masses are reckoned with, by name, each with its source.
 
-use super::error::{check_format, check_name, check_note};
+use super::error::{check_name, check_note};
 use super::{CureRule, DischargeRule, DyeClass, PlanFileError, SOLUBLE_G_PER_KG, Sourced};
 use crate::geometry::SourceStatus;
 use crate::telling::Field;
-use serde::{Deserialize, Serialize};
+use serde::Serialize;
 use std::collections::BTreeMap;
 use std::fmt;
 
-/// The newest form of a recipe file.
-pub const RECIPE_FORMAT: u32 = 1;
-
 /// How deep a colour is to come out.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize)]
 pub enum ShadeDepth {
     /// A tint.
     Pale,
@@ -36,8 +33,7 @@ impl fmt::Display for ShadeDepth {
 }
 
 /// Dye in percent on the weight of the dry cloth, by shade depth.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct DepthPercent {
     /// For a pale shade.
     pub pale: Sourced,
@@ -63,8 +59,7 @@ impl DepthPercent {
 }
 
 /// How much dye.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct DyeRule {
     /// Percent on weight of fibre.
     pub percent: DepthPercent,
@@ -73,16 +68,13 @@ pub struct DyeRule {
     /// The depth of a colour that none is named for.
     pub usual_depth: ShadeDepth,
     /// The class of the dyes, by the temperature at which they fix: cold unless given.
-    #[serde(default)]
     pub class: DyeClass,
     /// Depths of single colours, by name.
-    #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
     pub depths: BTreeMap<String, ShadeDepth>,
 }
 
 /// How much water a bath has.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[derive(Debug, Clone, PartialEq)]
 pub enum BathVolume {
     /// In proportion to the cloth.
     Liquor {
@@ -97,8 +89,7 @@ pub enum BathVolume {
 }
 
 /// Soda ash.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct SodaRule {
     /// In the soak, grams to a litre of water.
     pub grams_per_litre: Sourced,
@@ -109,8 +100,7 @@ pub struct SodaRule {
 }
 
 /// Dye dissolved and put on by hand.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct SolutionRule {
     /// Solution that a gram of dry cloth takes, mL.
     pub pick_up_ml_per_g: Sourced,
@@ -127,8 +117,7 @@ impl Default for SolutionRule {
 }
 
 /// One layer of ice.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[derive(Debug, Clone, PartialEq)]
 pub enum IceLayer {
     /// By its depth over the rod.
     Depth {
@@ -143,8 +132,7 @@ pub enum IceLayer {
 }
 
 /// Ice over the rod.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct IceRule {
     /// The layers, first to last.
     pub layers: Vec<IceLayer>,
@@ -153,7 +141,6 @@ pub struct IceRule {
     /// Share of a heap of crushed ice that is ice.
     pub packing: Sourced,
     /// Temperature of the air over it, C; that of the workshop's room unless given.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub room_c: Option<Sourced>,
     /// Heat that still air brings to the ice, W/(m2 K).
     pub transfer_w_per_m2_k: Sourced,
@@ -168,31 +155,23 @@ impl IceRule {
 }
 
 /// A recipe.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct Recipe {
-    /// The form: 1.
-    pub format: u32,
     /// Its name.
     pub name: String,
     /// Anything to remember.
-    #[serde(default, skip_serializing_if = "String::is_empty")]
     pub note: String,
     /// Dye.
     pub dye: DyeRule,
     /// Soda ash.
     pub soda_ash: SodaRule,
     /// Discharge, if the recipe has one.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub discharge: Option<DischargeRule>,
     /// Ice, if the dye goes on as powder under it.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub ice: Option<IceRule>,
     /// Dye dissolved and put on by hand; the usual where a layout is dyed so and the recipe does not say.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub solution: Option<SolutionRule>,
     /// How long the dye lies until it has fixed; what is usual for its class unless given.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub cure: Option<CureRule>,
 }
 
@@ -227,7 +206,6 @@ impl Recipe {
     /// # Errors
     /// [`PlanFileError`] naming the field, the value and its range.
     pub fn check(&self) -> Result<(), PlanFileError> {
-        check_format(self.format, RECIPE_FORMAT)?;
         check_name("name", &self.name)?;
         check_note(&self.note)?;
         PlanFileError::check_most("dye.depths", self.dye.depths.len(), MOST_DEPTHS)?;

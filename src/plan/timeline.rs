@@ -9,11 +9,10 @@ use super::{
     Temperature, Wait, WallClock, WorkCalendar, cautions, conflicts, duration,
 };
 use jiff::civil::DateTime;
-use serde::{Deserialize, Serialize};
+use serde::Serialize;
 
 /// A stretch of hands-on work.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
 pub struct Stretch {
     /// From.
     pub from: DateTime,

@@ -2,11 +2,11 @@
 
 use super::{PlanFileError, PlanProblem};
 use crate::telling::Field;
-use serde::{Deserialize, Serialize};
+use serde::Serialize;
 use std::fmt;
 
 /// What a hob heats with.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize)]
 pub enum Ring {
     /// A gas flame.
     Gas,
@@ -43,15 +43,13 @@ impl Ring {
 }
 
 /// Where the hot water of a discharge comes from.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
 pub enum Heating {
     /// The vessel stands on the heat, which goes on under the bath.
     Hob {
         /// Its rated power, W: 2000, a large ring (practice; read the plate of yours).
         power_w: f64,
         /// What it heats with: an electric ring unless said.
-        #[serde(default)]
         ring: Ring,
     },
     /// Boiled elsewhere, filling by filling, and poured in; nothing heats the bath.
@@ -83,7 +81,7 @@ impl Heating {
 }
 
 /// What the vessel is made of.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
 pub enum VesselMaterial {
     /// Stainless steel, or enamel on steel.
     Steel,
@@ -114,9 +112,8 @@ impl VesselMaterial {
 }
 
 /// The vessel of the discharge, as an order gives it. Never aluminium, iron or copper: metal salts hasten the agent's decay.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields, default)]
-pub struct VesselV1 {
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+pub struct Vessel {
     /// What it holds to the brim, L: 20 (practice).
     pub litres: f64,
     /// Area of its floor, cm2: 700, a pot 30 cm across (practice).
@@ -133,7 +130,7 @@ pub struct VesselV1 {
     pub tap_c: f64,
 }
 
-impl Default for VesselV1 {
+impl Default for Vessel {
     fn default() -> Self {
         Self {
             litres: 20.0,
@@ -150,7 +147,7 @@ impl Default for VesselV1 {
 /// Largest share of a vessel that bath and rods may fill: the rest keeps it from boiling over and slopping (practice).
 pub const LARGEST_FILLING: f64 = 0.8;
 
-impl VesselV1 {
+impl Vessel {
     /// Checks every number.
     ///
     /// # Errors
@@ -203,7 +200,7 @@ impl VesselV1 {
     }
 }
 
-impl fmt::Display for VesselV1 {
+impl fmt::Display for Vessel {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         let (litres, material) = (super::short(self.litres), self.material.name());
         let across = super::short((self.across_mm() / 10.0).round());

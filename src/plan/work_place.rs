@@ -1,12 +1,11 @@
 //! Where a discharge is done.
 
 use crate::measure::neat;
-use serde::{Deserialize, Serialize};
+use serde::Serialize;
 use std::fmt;
 
 /// Where the discharge is done.
-#[derive(Debug, Clone, Copy, PartialEq, Default, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[derive(Debug, Clone, Copy, PartialEq, Default, Serialize)]
 pub enum WorkPlace {
     /// Outdoors.
     #[default]

@@ -182,7 +182,8 @@ pub(super) fn from_ron<T: DeserializeOwned>(text: &str) -> Result<T, (Option<Pla
     super::formats::from_ron(text).map_err(not_read)
 }
 
-fn not_read(error: SpannedError) -> (Option<Place>, TextError) {
+/// Where the parser stopped, and why in a maker's words.
+pub(super) fn not_read(error: SpannedError) -> (Option<Place>, TextError) {
     let start = error.span.start;
     (Some(Place { line: start.line, column: start.col }), TextError::Form(Box::new(error.code)))
 }

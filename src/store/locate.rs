@@ -18,7 +18,7 @@ pub struct Place {
 /// Items of a list are counted from 1: `swatches.3.depth_percent`.
 #[must_use]
 pub fn locate(text: &str, path: &str) -> Option<Place> {
-    let path: Vec<&str> = path.split('.').collect();
+    let path: Vec<&str> = path.split('.').map(|name| if name == "\"\"" { "" } else { name }).collect();
     let mut walk = Walk::default();
     let mut best: Option<(usize, Place)> = None;
     let mut rest = text;

@@ -1,27 +1,36 @@
 //! Recipe, process and order files, and what an order's file refers to.
 
-use super::layout_file::{from_ron, read_text};
+use super::formats::Known;
+use super::layout_file::{from_ron, in_format, read_text};
 use super::{EXAMPLE_PROCESSES, EXAMPLE_RECIPES, Example, Place, ReadError, Shipped, TextError, locate, read_layout};
+use crate::form::{Keys, WrittenForm as _, in_file};
 use crate::layout::{Layout, to_ron};
+use crate::plan::form::{OrderV1, OrderV2, ProcessV1, ProcessV2, RecipeV1, RecipeV2};
 use crate::plan::{
-    ORDER_FORMAT, OfGarments, Order, OrderParts, OrderV1, PROCESS_FORMAT, PlanFileError, PlanProblem, Process, RECIPE_FORMAT,
-    Recipe, WorkshopV1, usual_process, usual_recipe,
+    OfGarments, Order, OrderParts, OrderSpec, PlanFileError, PlanProblem, Process, Recipe, Workshop, usual_process, usual_recipe,
 };
 use crate::telling::{Field, Refused, Told, Voice, displayed_as_in_files};
 use serde::Deserialize;
-use serde::de::{DeserializeOwned, IgnoredAny};
+use serde::de::IgnoredAny;
 use std::io;
 use std::path::{Path, PathBuf};
 
 pub(super) type Parsed<T> = Result<T, (Option<Place>, TextError)>;
+
+/// Every format that a recipe file has ever had.
+const RECIPE_FORMATS: [Known<Recipe>; 2] = [Known::by::<RecipeV1>(), Known::by::<RecipeV2>()];
+/// Every format that a process file has ever had.
+const PROCESS_FORMATS: [Known<Process>; 2] = [Known::by::<ProcessV1>(), Known::by::<ProcessV2>()];
+/// Every format that an order file has ever had.
+const ORDER_FORMATS: [Known<OrderSpec>; 2] = [Known::by::<OrderV1>(), Known::by::<OrderV2>()];
 
 /// Checks the text of a recipe.
 ///
 /// # Errors
 /// What is wrong, and where if that is known.
 pub fn parse_recipe(text: &str) -> Parsed<Recipe> {
-    let recipe: Recipe = versioned(text, RECIPE_FORMAT)?;
-    recipe.check().map_err(|error| placed(text, error))?;
+    let (recipe, keys) = plan_format(text, &RECIPE_FORMATS)?;
+    recipe.check().map_err(|error| placed(text, error, keys))?;
     Ok(recipe)
 }
 
@@ -30,8 +39,8 @@ pub fn parse_recipe(text: &str) -> Parsed<Recipe> {
 /// # Errors
 /// As for [`parse_recipe`].
 pub fn parse_process(text: &str) -> Parsed<Process> {
-    let process: Process = versioned(text, PROCESS_FORMAT)?;
-    process.check().map_err(|error| placed(text, error))?;
+    let (process, keys) = plan_format(text, &PROCESS_FORMATS)?;
+    process.check().map_err(|error| placed(text, error, keys))?;
     Ok(process)
 }
 
@@ -39,12 +48,17 @@ pub fn parse_process(text: &str) -> Parsed<Process> {
 ///
 /// # Errors
 /// As for [`parse_recipe`].
-pub fn parse_order(text: &str) -> Parsed<OrderV1> {
+pub fn parse_order(text: &str) -> Parsed<OrderSpec> {
+    parse_order_by_keys(text).map(|(order, _)| order)
+}
+
+/// The same, and where its keys are not the program's names.
+fn parse_order_by_keys(text: &str) -> Parsed<(OrderSpec, Keys)> {
     // The parser stops at the first field that is missing.
     let missing = missing_fields(text);
     match missing.first() {
         Some(first) if missing.len() > 1 => Err((locate(text, &first.to_string()), TextError::Missing(missing))),
-        _ => versioned(text, ORDER_FORMAT),
+        _ => plan_format(text, &ORDER_FORMATS),
     }
 }
 
@@ -77,19 +91,19 @@ fn missing_fields(text: &str) -> Vec<Field> {
 /// The text of a recipe file.
 #[must_use]
 pub fn recipe_text(recipe: &Recipe) -> String {
-    to_ron(recipe)
+    to_ron(&RecipeV2::of(recipe.clone()))
 }
 
 /// The text of a process file.
 #[must_use]
 pub fn process_text(process: &Process) -> String {
-    to_ron(process)
+    to_ron(&ProcessV2::of(process.clone()))
 }
 
 /// The text of an order file.
 #[must_use]
-pub fn order_text(order: &OrderV1) -> String {
-    to_ron(order)
+pub fn order_text(order: &OrderSpec) -> String {
+    to_ron(&OrderV2::of(order.clone()))
 }
 
 /// A recipe that comes with the program, by its file's name without ending, or the file at a path.
@@ -116,9 +130,9 @@ pub fn read_process(name: &Path) -> Result<Process, ReadError> {
 pub fn read_order(path: &Path) -> Result<Order, ReadError> {
     let text = read_text(path)?;
     let wrong = |(place, problem)| ReadError::Text { path: path.to_owned(), place, problem };
-    let raw = parse_order(&text).map_err(wrong)?;
+    let (raw, keys) = parse_order_by_keys(&text).map_err(wrong)?;
     let parts = order_parts(path, &raw)?;
-    Order::new(raw, parts).map_err(|error| wrong(placed(&text, error)))
+    Order::new(raw, parts).map_err(|error| wrong(placed(&text, error, keys)))
 }
 
 /// What is wanted of one layout.
@@ -131,7 +145,7 @@ pub struct OfLayout<'a> {
     /// The same for the process; without, the one that suits the garment's colour.
     pub process: Option<&'a Path>,
     /// Where it is made.
-    pub workshop: WorkshopV1,
+    pub workshop: Workshop,
     /// Whether a scrap was tested already.
     pub scrap_tested: bool,
 }
@@ -182,7 +196,7 @@ pub fn order_of_layout(layout: Layout, wanted: OfLayout<'_>) -> Result<Order, Or
 }
 
 /// Everything that an order refers to.
-fn order_parts(path: &Path, raw: &OrderV1) -> Result<OrderParts, ReadError> {
+fn order_parts(path: &Path, raw: &OrderSpec) -> Result<OrderParts, ReadError> {
     let mut wrong: Vec<ReadError> = Vec::new();
     let own_recipe = raw.recipe.as_ref().map(|name| kept(read_recipe(&beside(path, name, &EXAMPLE_RECIPES)), &mut wrong));
     let layouts = order_layouts(path, raw, &mut wrong);
@@ -215,7 +229,7 @@ fn kept<T>(read: Result<T, ReadError>, wrong: &mut Vec<ReadError>) -> Option<T> 
 }
 
 /// The layout of each line, each file read once; none where it can't be.
-fn order_layouts(path: &Path, raw: &OrderV1, wrong: &mut Vec<ReadError>) -> Vec<Option<Layout>> {
+fn order_layouts(path: &Path, raw: &OrderSpec, wrong: &mut Vec<ReadError>) -> Vec<Option<Layout>> {
     let mut known: Vec<(&str, Option<Layout>)> = Vec::new();
     let mut layouts = Vec::new();
     for line in &raw.lines {
@@ -250,20 +264,16 @@ fn named<T>(name: &Path, shipped: &[Example], what: Shipped, parse: fn(&str) -> 
     parse(&text).map_err(|(place, problem)| ReadError::Text { path: name.to_owned(), place, problem })
 }
 
-/// The form's number first: a newer file may have fields that this program does not know.
-pub(super) fn versioned<T: DeserializeOwned>(text: &str, known: u32) -> Parsed<T> {
-    #[derive(Deserialize)]
-    struct Form {
-        format: u32,
-    }
-    let form: Form = from_ron(text)?;
-    if form.format != known {
-        let problem = PlanProblem::Format { found: form.format, known };
-        return Err(placed(text, PlanFileError { field: "format".into(), problem }));
-    }
-    from_ron(text)
+/// Reads a text of the plan's by the format that it says it has.
+pub(super) fn plan_format<T>(text: &str, known: &[Known<T>]) -> Parsed<(T, Keys)> {
+    in_format(text, known, |found, known| {
+        let problem = PlanProblem::Format { found, known };
+        TextError::Plan(Box::new(PlanFileError { field: "format".into(), problem }))
+    })
 }
 
-pub(super) fn placed(text: &str, error: PlanFileError) -> (Option<Place>, TextError) {
-    (locate(text, &error.field.to_string()), TextError::Plan(Box::new(error)))
+/// The error by the file's own keys, and where they stand.
+pub(super) fn placed(text: &str, error: PlanFileError, keys: Keys) -> (Option<Place>, TextError) {
+    let field = in_file(keys, &error.field);
+    (locate(text, &field.to_string()), TextError::Plan(Box::new(PlanFileError { field, ..error })))
 }

@@ -1,19 +1,25 @@
 //! Run files: the state of a plan being lived through, saved after every tick.
 
+use super::formats::Known;
 use super::layout_file::read_text;
-use super::plan_file::{Parsed, placed, versioned};
+use super::plan_file::{Parsed, placed, plan_format};
 use super::{ReadError, SaveError, save, save_over};
+use crate::form::WrittenForm as _;
 use crate::layout::to_ron;
-use crate::plan::{RUN_FORMAT, Run, RunV1};
+use crate::plan::form::RunV1;
+use crate::plan::{Run, RunRecord};
 use std::path::Path;
+
+/// Every format that a run file has ever had.
+const RUN_FORMATS: [Known<RunRecord>; 1] = [Known::by::<RunV1>()];
 
 /// Checks the text of a run.
 ///
 /// # Errors
 /// What is wrong, and where if that is known.
 pub fn parse_run(text: &str) -> Parsed<Run> {
-    let raw: RunV1 = versioned(text, RUN_FORMAT)?;
-    Run::try_from(raw).map_err(|error| placed(text, error))
+    let (record, keys) = plan_format(text, &RUN_FORMATS)?;
+    Run::try_from(record).map_err(|error| placed(text, error, keys))
 }
 
 /// Reads a run.
@@ -28,7 +34,7 @@ pub fn read_run(path: &Path) -> Result<Run, ReadError> {
 /// The text of a run file.
 #[must_use]
 pub fn run_text(run: &Run) -> String {
-    to_ron(run.raw())
+    to_ron(&RunV1::of(run.raw().clone()))
 }
 
 /// Saves a run, whole or not at all. Over an earlier state of the same run no backup is kept: a run changes by the minute, and its

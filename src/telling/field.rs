@@ -184,6 +184,7 @@ impl fmt::Display for Field {
             match step {
                 Step::Key(key) => f.write_str(key)?,
                 Step::Item(number) => write!(f, "{number}")?,
+                Step::Named(name) if name.is_empty() => f.write_str("\"\"")?,
                 Step::Named(name) => f.write_str(name)?,
             }
         }

@@ -92,9 +92,9 @@ pub(crate) fn layout(window: &Window) -> Layout {
     parse_layout(&window.state().layout_text().expect("a layout is open")).unwrap()
 }
 
-/// Lets frames pass until something is so, for at most ten seconds.
+/// Lets frames pass until something is so, for at most a minute.
 pub(crate) fn wait(window: &mut Window, what: &str, is_so: impl Fn(&Window) -> bool) {
-    for _ in 0..500 {
+    for _ in 0..3000 {
         if is_so(window) {
             return;
         }

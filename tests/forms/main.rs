@@ -5,8 +5,10 @@
 
 #![allow(clippy::unwrap_used, reason = "a failed unwrap is a failed test")]
 
+mod journal;
 mod layouts;
 mod places;
+mod plans;
 mod shelves;
 mod tracer;
 

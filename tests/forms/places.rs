@@ -1,7 +1,7 @@
 //! Where errors point, and by what names: a file's own keys, whatever its format.
 
 use crate::text;
-use pleatwright::store::{Place, TextError, parse_layout, parse_preset, parse_swatches};
+use pleatwright::store::{Place, TextError, parse_layout, parse_preset, parse_process, parse_recipe, parse_run, parse_swatches};
 
 type Read = fn(&str) -> Result<(), (Option<Place>, TextError)>;
 
@@ -10,6 +10,9 @@ fn files() -> Vec<(&'static str, Read)> {
     let layout: Read = |text| parse_layout(text).map(drop);
     let preset: Read = |text| parse_preset(text).map(drop);
     let swatches: Read = |text| parse_swatches(text).map(drop);
+    let recipe: Read = |text| parse_recipe(text).map(drop);
+    let process: Read = |text| parse_process(text).map(drop);
+    let run: Read = |text| parse_run(text).map(drop);
     vec![
         ("layout-1-steps.ron", layout),
         ("layout-1-equal-cloth.ron", layout),
@@ -18,6 +21,11 @@ fn files() -> Vec<(&'static str, Read)> {
         ("preset-1.ron", preset),
         ("swatches-1.ron", swatches),
         ("swatches-2.ron", swatches),
+        ("recipe-1.ron", recipe),
+        ("recipe-2.ron", recipe),
+        ("process-1.ron", process),
+        ("process-2.ron", process),
+        ("run-1.ron", run),
     ]
 }
 
@@ -55,30 +63,29 @@ fn every_refused_number_is_named_by_the_files_own_keys_and_placed() {
     for (name, read) in files() {
         let text = text(name);
         assert!(read(&text).is_ok(), "{name}: {}", said(read(&text)));
-        let (mut refused, mut at_its_key) = (0, 0);
+        let mut refused = 0;
         for (key, at) in numbers(&text) {
-            for value in ["-1000000000.0", "1000000000.0", "0.0000001"] {
+            for value in ["-1000000000.0", "1000000000.0", "0.0000001", "4000000000"] {
                 let changed = format!("{}{value}{}", &text[..at.start], &text[at.end..]);
                 let Err((place, problem)) = read(&changed) else { continue };
-                let sentence = problem.to_string();
                 if matches!(problem, TextError::Form(_)) {
                     continue;
                 }
-                let place = place.unwrap_or_else(|| panic!("{name}, {key}: {value}: no place for: {sentence}"));
+                let (tried, sentence) = (format!("{name}, {key}: {value}"), problem.to_string());
+                let place = place.unwrap_or_else(|| panic!("{tried}: no place for: {sentence}"));
                 let path = sentence.split(": ").next().unwrap();
-                for part in path.split('.').filter(|part| part.parse::<u32>().is_err()) {
-                    assert!(text.contains(&format!("{part}: ")), "{name}, {key}: {value}: the file has no {part}: {sentence}");
+                let parts: Vec<&str> = path.split('.').filter(|part| part.parse::<u32>().is_err()).collect();
+                for part in &parts {
+                    assert!(text.contains(&format!("{part}: ")), "{tried}: the file has no {part}: {sentence}");
                 }
+                let line = changed.lines().nth(place.line - 1).unwrap();
+                let there: String = line.chars().skip(place.column - 1).collect();
+                // A path that passes over the number of an item is found as far as the list.
+                assert!(parts.iter().any(|part| there.starts_with(part)), "{tried}: {sentence}\n  at {there}");
                 refused += 1;
-                let line = text.lines().nth(place.line - 1).unwrap();
-                at_its_key += usize::from(path.ends_with(&key) && line[place.column - 1..].starts_with(&key));
             }
         }
-        // The rest is told of what the number has made wrong: a bind, a garment's shoulder.
-        assert!(
-            refused > 0 && 2 * at_its_key >= refused,
-            "{name}: {at_its_key} of {refused} refusals are at the number's own key"
-        );
+        assert!(refused > 0, "{name}");
     }
 }
 
@@ -98,6 +105,20 @@ fn each_format_names_its_own_keys() {
         ),
         ("layout-1-by-hand.ron", "above_middle_mm: 55.0", "above_middle_mm: 1e9", "burst.centre.above_middle_mm: "),
         ("layout-2-by-hand.ron", "above_middle_mm: 55.0", "above_middle_mm: 1e9", "fold.centre.above_middle_mm: "),
+        ("recipe-1-least.ron", "value: 0.0", "value: 99.0", "soda_ash.strewn_per_gram_of_dye: 99 is out of range"),
+        ("recipe-2-least.ron", "value: 0.0", "value: 99.0", "soda_ash.sprinkled_per_gram_of_dye: 99 is out of range"),
+        (
+            "recipe-1.ron",
+            "\"pale rose\"",
+            "\"\"",
+            "20:13: dye.depths.\"\": not a usable name (0 characters); give 1 to 80 characters",
+        ),
+        (
+            "recipe-2.ron",
+            "\"pale rose\"",
+            "\"\"",
+            "20:13: dye.shades.\"\": not a usable name (0 characters); give 1 to 80 characters",
+        ),
         ("swatches-1.ron", "depth_percent: 1.25", "depth_percent: 0", "20:13: swatches.3.depth_percent: "),
         ("swatches-2.ron", "shade_percent: 1.25", "shade_percent: 0", "20:13: swatches.3.shade_percent: "),
     ];
@@ -118,6 +139,10 @@ fn no_format_takes_another_ones_keys() {
         ("layout-1-by-hand.ron", "format: 1", "format: 2", "unknown field \"burst\"; the fields here are "),
         ("swatches-2.ron", "format: 2", "format: 1", "unknown field \"shade_percent\"; the fields here are "),
         ("swatches-1.ron", "format: 1", "format: 2", "unknown field \"depth_percent\"; the fields here are "),
+        ("recipe-2.ron", "format: 2", "format: 1", "unknown field \"usual_shade\"; the fields here are "),
+        ("recipe-1.ron", "format: 1", "format: 2", "unknown field \"usual_depth\"; the fields here are "),
+        ("process-2.ron", "format: 2", "format: 1", "unknown choice \"SodaAshSprinkled\"; the choices here are "),
+        ("process-1.ron", "format: 1", "format: 2", "unknown choice \"SodaStrewn\"; the choices here are "),
     ] {
         let read = reader(name);
         let said = said(read(&text(name).replacen(from, to, 1)));

@@ -8,7 +8,7 @@ fn start() -> When {
     When::Start("2027-05-03T08:00".parse().unwrap())
 }
 
-fn planned(recipe: Recipe, workshop: WorkshopV1) -> Plan {
+fn planned(recipe: Recipe, workshop: Workshop) -> Plan {
     let order = Order::of_layout(layout("harbour-row-tee-m.ron"), recipe, process("discharge-and-dye"), workshop).unwrap();
     Plan::new(&order, start()).unwrap()
 }
@@ -22,7 +22,7 @@ fn entry<'a>(plan: &'a Plan, step: &str) -> &'a Entry {
 #[test]
 fn the_cure_follows_the_room_and_what_the_rods_are_kept_at() {
     for (room_c, cure_c, hours) in [(20.0, None, 24.0), (7.0, None, 100.1), (30.0, None, 8.0), (7.0, Some(30.0), 8.0)] {
-        let plan = planned(recipe("powder-under-ice"), WorkshopV1 { room_c, cure_c, ..WorkshopV1::default() });
+        let plan = planned(recipe("powder-under-ice"), Workshop { room_c, cure_c, ..Workshop::default() });
         let wait = entry(&plan, "cure").wait.unwrap();
         assert!((f64::from(wait.least_min) / 60.0 - hours).abs() < 0.1, "{room_c} {cure_c:?}: {} min", wait.least_min);
         let reason = entry(&plan, "cure").wait_reason.clone().unwrap();
@@ -41,7 +41,7 @@ fn a_warm_class_in_a_room_is_warned_of() {
     for (class, said) in [(DyeClass::Warm, "from 40 °C on"), (DyeClass::Hot, "from 80 °C on")] {
         let mut warm = recipe("powder-under-ice");
         (warm.dye.class, warm.cure) = (class, None);
-        let plan = planned(warm, WorkshopV1::default());
+        let plan = planned(warm, Workshop::default());
         let warning =
             crate::warned(plan.warnings.iter().find(|warning| matches!(warning, PlanWarning::DoesNotFix { .. })).unwrap());
         let cure = pleatwright::telling::capitalised(class.how_to_warm());
@@ -60,7 +60,7 @@ fn of_fibres(fibres: &[(Fibre, f64)]) -> Layout {
 #[test]
 fn cloth_that_the_dye_harms_or_leaves_is_refused() {
     let order = |fibres: &[(Fibre, f64)]| {
-        Order::of_layout(of_fibres(fibres), recipe("powder-under-ice"), process("discharge-and-dye"), WorkshopV1::default())
+        Order::of_layout(of_fibres(fibres), recipe("powder-under-ice"), process("discharge-and-dye"), Workshop::default())
     };
     let refused = |fibres: &[(Fibre, f64)]| order(fibres).unwrap_err().to_string();
     assert!(refused(&[(Fibre::Wool, 100.0)]).contains("harm it"));
@@ -86,7 +86,7 @@ fn fibres_make_the_whole_cloth() {
 /// The piece is discharged only after the scrap was dyed and has fixed; folding need not wait.
 #[test]
 fn a_scrap_comes_first_unless_it_was_tested() {
-    let plan = planned(recipe("powder-under-ice"), WorkshopV1::default());
+    let plan = planned(recipe("powder-under-ice"), Workshop::default());
     let scrap = entry(&plan, "dye a scrap");
     let judged = entry(&plan, "judge the scrap");
     assert!(judged.begins() >= scrap.ready.unwrap());
@@ -102,7 +102,7 @@ fn a_scrap_comes_first_unless_it_was_tested() {
     let mut own = process("discharge-and-dye");
     own.steps.retain(|step| !step.scrap);
     own.steps.iter_mut().for_each(|step| step.after.retain(|name| !name.ends_with(" scrap")));
-    let own = Order::of_layout(layout("harbour-row-tee-m.ron"), recipe("powder-under-ice"), own, WorkshopV1::default()).unwrap();
+    let own = Order::of_layout(layout("harbour-row-tee-m.ron"), recipe("powder-under-ice"), own, Workshop::default()).unwrap();
     assert!(matches!(Plan::new(&own, start()).unwrap().warnings[..], [PlanWarning::NoScrap { .. }]));
 }
 
@@ -119,7 +119,7 @@ fn dye_by_hand_has_its_own_recipe_steps_and_solutions() {
     assert_eq!(usual_process(&layout), "discharge-and-paint");
     let own = process(usual_process(&layout));
     assert_eq!(usual_recipe([&own]), "solution-by-hand");
-    let order = Order::of_layout(layout, recipe("solution-by-hand"), own, WorkshopV1::default()).unwrap();
+    let order = Order::of_layout(layout, recipe("solution-by-hand"), own, Workshop::default()).unwrap();
     let masses = &order.lines()[0].masses;
     assert!(masses.ice.is_empty() && masses.soda_strewn.value == 0.0 && !masses.solutions.is_empty());
     for (solution, dye) in masses.solutions.iter().zip(&masses.dyes) {
@@ -138,7 +138,7 @@ fn dye_by_hand_has_its_own_recipe_steps_and_solutions() {
     assert!(plan.shopping.iter().any(|line| line.material == Material::Urea));
     // The other way round is told.
     let powder =
-        Order::of_layout(by_hand(), recipe("powder-under-ice"), process("discharge-and-dye"), WorkshopV1::default()).unwrap();
+        Order::of_layout(by_hand(), recipe("powder-under-ice"), process("discharge-and-dye"), Workshop::default()).unwrap();
     let warnings = Plan::new(&powder, start()).unwrap().warnings;
     assert!(matches!(warnings[..], [PlanWarning::OtherMethod { by_hand: true, .. }]), "{warnings:?}");
 }
@@ -151,7 +151,7 @@ fn the_card_says_what_the_dry_rod_weighs() {
         layout("harbour-row-tee-m.ron"),
         recipe("powder-under-ice"),
         process("discharge-and-dye"),
-        WorkshopV1::default(),
+        Workshop::default(),
     );
     let order = order.unwrap();
     let masses = &order.lines()[0].masses;
@@ -171,7 +171,7 @@ fn limits_and_masks_follow_the_region() {
         (Region::Europe, "0.5 ppm over 8 h, 1 ppm for 15 minutes", "EN 14387", "FFP2"),
         (Region::UnitedStates, "2 ppm over 10 h, 5 ppm for 15 minutes", "NIOSH-approved half mask", "N95"),
     ] {
-        let plan = planned(recipe("powder-under-ice"), WorkshopV1 { region, ..WorkshopV1::default() });
+        let plan = planned(recipe("powder-under-ice"), Workshop { region, ..Workshop::default() });
         let said = |step: &str, hazard: Hazard| {
             let of = entry(&plan, step).cautions.iter().find(|caution| caution.hazard == hazard).unwrap();
             format!("{} {}", of.text, of.source)

@@ -9,25 +9,25 @@ fn start() -> When {
     When::Start("2027-05-03T08:00".parse().unwrap())
 }
 
-fn order_in(vessel: VesselV1) -> Order {
-    let workshop = WorkshopV1 { vessel, ..WorkshopV1::default() };
+fn order_in(vessel: Vessel) -> Order {
+    let workshop = Workshop { vessel, ..Workshop::default() };
     Order::of_layout(layout("harbour-row-tee-m.ron"), recipe("powder-under-ice"), process("discharge-and-dye"), workshop).unwrap()
 }
 
-fn bath_in(vessel: VesselV1) -> DischargeBath {
+fn bath_in(vessel: Vessel) -> DischargeBath {
     order_in(vessel).loads()[0].discharge.clone().unwrap()
 }
 
-fn kettle(floor_cm2: f64) -> VesselV1 {
+fn kettle(floor_cm2: f64) -> Vessel {
     let heating = Heating::Kettle { litres: 1.7, power_w: 2200.0 };
-    VesselV1 { heating, floor_cm2, litres: 30.0, mass_g: 900.0, material: VesselMaterial::Polypropylene, ..VesselV1::default() }
+    Vessel { heating, floor_cm2, litres: 30.0, mass_g: 900.0, material: VesselMaterial::Polypropylene, ..Vessel::default() }
 }
 
 /// By geometry alone: the bath stands 20 mm over the thickest rod, its volume being the water's and the damp rods' (146 g of cotton of
 /// 1.54 g/cm3 and as much water).
 #[test]
 fn the_water_covers_the_rods() {
-    let order = order_in(VesselV1::default());
+    let order = order_in(Vessel::default());
     let (load, rod) = (&order.loads()[0], order.lines()[0].masses.rod);
     let bath = load.discharge.as_ref().unwrap();
     let of_rods_l = (load.dry_g / 1.54 + load.dry_g) / 1000.0;
@@ -50,7 +50,7 @@ fn the_water_covers_the_rods() {
 #[test]
 fn a_wide_tub_takes_more_water_and_no_bath_leaves_a_rod_dry() {
     for floor_cm2 in [300.0, 700.0, 1200.0, 2500.0] {
-        let order = order_in(VesselV1 { floor_cm2, ..VesselV1::default() });
+        let order = order_in(Vessel { floor_cm2, ..Vessel::default() });
         let bath = order.loads()[0].discharge.as_ref().unwrap();
         assert!(bath.depth.value >= order.lines()[0].masses.rod.thickest_mm + 19.99, "{floor_cm2} cm2: {}", bath.depth);
     }
@@ -60,7 +60,7 @@ fn a_wide_tub_takes_more_water_and_no_bath_leaves_a_rod_dry() {
 /// each counted by hand, with fillings that do not cool when a kettle boils at once.
 #[test]
 fn the_balance_of_heat_holds() {
-    let at_once = VesselV1 { heating: Heating::Kettle { litres: 50.0, power_w: 5e4 }, ..kettle(700.0) };
+    let at_once = Vessel { heating: Heating::Kettle { litres: 50.0, power_w: 5e4 }, ..kettle(700.0) };
     let order = order_in(at_once);
     let (load, bath) = (&order.loads()[0], order.loads()[0].discharge.as_ref().unwrap());
     let (water, tub) = (bath.water.value * 4.19, 0.9 * 2.0);
@@ -86,9 +86,9 @@ fn the_balance_of_heat_holds() {
 /// A pot on a hob heats while the water is brought up and is back in the agent's range; a kettle's bath in a wide open tub is not.
 #[test]
 fn a_cool_bath_is_warned_of_with_a_cure() {
-    let pot = Plan::new(&order_in(VesselV1::default()), start()).unwrap();
+    let pot = Plan::new(&order_in(Vessel::default()), start()).unwrap();
     assert!(pot.warnings.is_empty(), "{:?}", pot.warnings);
-    let open = VesselV1 { covered: false, ..kettle(2500.0) };
+    let open = Vessel { covered: false, ..kettle(2500.0) };
     let tub = Plan::new(&order_in(open), start()).unwrap();
     let [PlanWarning::BathTooCool { at_end_c, works, .. }] = &tub.warnings[..] else { panic!("{:?}", tub.warnings) };
     assert!(at_end_c < &works.from_c);
@@ -96,7 +96,7 @@ fn a_cool_bath_is_warned_of_with_a_cure() {
     assert!(said.contains("works from 85 °C on") && said.contains("a pot on a hob"), "{said}");
     assert!(bath_in(open).heat.at_end.value < bath_in(kettle(2500.0)).heat.at_end.value - 10.0);
     // A hob that only keeps a cup warm never gets there.
-    let weak = VesselV1 { heating: Heating::Hob { power_w: 100.0, ring: Ring::Electric }, ..VesselV1::default() };
+    let weak = Vessel { heating: Heating::Hob { power_w: 100.0, ring: Ring::Electric }, ..Vessel::default() };
     let weak = Plan::new(&order_in(weak), start()).unwrap();
     assert!(matches!(weak.warnings[..], [PlanWarning::NeverHot { .. }]), "{:?}", weak.warnings);
 }
@@ -105,7 +105,7 @@ fn a_cool_bath_is_warned_of_with_a_cure() {
 /// 2000 W an electric ring brings into a pot. Somebody stays beside it, and the agent follows at once: a bath once stood hot overnight.
 #[test]
 fn the_timetable_heats_the_water_first() {
-    let plan = Plan::new(&order_in(VesselV1::default()), start()).unwrap();
+    let plan = Plan::new(&order_in(Vessel::default()), start()).unwrap();
     let step = |name: &str| plan.timeline.entries.iter().find(|entry| entry.step == name).unwrap();
     let (heat, discharge) = (step("heat the bath"), step("discharge"));
     let bath = plan.loads[0].discharge.as_ref().unwrap();
@@ -129,7 +129,7 @@ fn strewing_the_agent_is_warned_of_with_its_source() {
         let step = own.steps.iter_mut().find(|step| step.chemistry == Chemistry::Reductive).unwrap();
         step.agent_goes = agent_goes;
         own.steps.retain(|step| !step.until.contains(&Until::Heated));
-        let order = Order::of_layout(layout("harbour-row-tee-m.ron"), recipe("powder-under-ice"), own, WorkshopV1::default());
+        let order = Order::of_layout(layout("harbour-row-tee-m.ron"), recipe("powder-under-ice"), own, Workshop::default());
         Plan::new(&order.unwrap(), start()).unwrap()
     };
     for (agent_goes, said) in [(Some(AgentGoes::OntoRods), true), (None, false)] {
@@ -151,7 +151,7 @@ fn a_discharge_without_alkali_is_warned_of() {
     let mut old = recipe("powder-under-ice");
     old.discharge.as_mut().unwrap().soda_ash_g_per_l = None;
     let order =
-        Order::of_layout(layout("harbour-row-tee-m.ron"), old, process("discharge-and-dye"), WorkshopV1::default()).unwrap();
+        Order::of_layout(layout("harbour-row-tee-m.ron"), old, process("discharge-and-dye"), Workshop::default()).unwrap();
     assert_eq!(order.loads()[0].discharge.as_ref().unwrap().soda_ash, None);
     let plan = Plan::new(&order, start()).unwrap();
     assert!(matches!(plan.warnings[..], [PlanWarning::NoAlkali { .. }]), "{:?}", plan.warnings);
@@ -175,17 +175,16 @@ fn mixed_order(mix_grounds: bool) -> Vec<Vec<usize>> {
     ];
     let lines = layouts.iter().map(|layout| {
         let layout = layout.name().to_owned();
-        OrderLineV1 { layout, size: None, rings: GradeRule::default(), count: 1, process: None, blank_price: None }
+        OrderLineSpec { layout, size: None, rings: GradeRule::default(), count: 1, process: None, blank_price: None }
     });
-    let raw = OrderV1 {
-        format: ORDER_FORMAT,
+    let raw = OrderSpec {
         name: "mixed".to_owned(),
         note: String::new(),
         recipe: None,
         process: Some("own".to_owned()),
         lines: lines.collect(),
         depths: std::collections::BTreeMap::new(),
-        workshop: WorkshopV1::default(),
+        workshop: Workshop::default(),
         mix_grounds,
         scrap_tested: false,
         supplies: Vec::new(),
@@ -208,7 +207,7 @@ fn grounds_have_a_discharge_of_their_own_and_undyed_cloth_never_shares() {
 fn a_vessel_too_small_is_refused_with_the_size_that_would_do() {
     let tee = || layout("harbour-row-tee-m.ron");
     let in_pot = |litres: f64| {
-        let workshop = WorkshopV1 { vessel: VesselV1 { litres, ..VesselV1::default() }, ..WorkshopV1::default() };
+        let workshop = Workshop { vessel: Vessel { litres, ..Vessel::default() }, ..Workshop::default() };
         Order::of_layout(tee(), recipe("powder-under-ice"), process("discharge-and-dye"), workshop)
     };
     let error = in_pot(2.0).unwrap_err();

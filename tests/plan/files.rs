@@ -55,8 +55,8 @@ fn a_wrong_value_is_placed_and_named() {
     let cases = [
         ("value: 40.0", "value: 400.0", "soda_ash.grams_per_litre: 400 is out of range"),
         ("value: 1.5", "value: NaN", "dye.method_factor: NaN is out of range"),
-        ("format: 1", "format: 9", "2:5: format: unknown file format 9"),
-        ("usual_depth", "usual_deph", "usual_deph"),
+        ("format: 2", "format: 9", "2:5: format: unknown file format 9"),
+        ("usual_shade", "usual_shad", "usual_shad"),
         ("status: Practice", "status: Certain", "Certain"),
     ];
     for (from, to, expected) in cases {
@@ -75,7 +75,7 @@ fn a_wrong_value_is_placed_and_named() {
     assert!(process("name: \"spin\"", "name: \"wash\"").contains("\"wash\" appears twice; keep one or rename it"));
 }
 
-fn order_with(change: impl FnOnce(&mut OrderV1)) -> Result<Order, PlanFileError> {
+fn order_with(change: impl FnOnce(&mut OrderSpec)) -> Result<Order, PlanFileError> {
     let order = regatta();
     let mut raw = order.raw().clone();
     change(&mut raw);
@@ -86,7 +86,7 @@ fn order_with(change: impl FnOnce(&mut OrderV1)) -> Result<Order, PlanFileError>
 
 #[test]
 fn an_order_that_cannot_be_is_refused_by_name() {
-    type Change = fn(&mut OrderV1);
+    type Change = fn(&mut OrderSpec);
     let cases: [(Change, &str); 8] = [
         (|raw| raw.lines[1].count = 0, "lines.2.count: 0 is out of range"),
         (|raw| raw.lines.clear(), "lines: 0 entries; give 1 to 200"),
@@ -110,7 +110,7 @@ fn an_order_that_cannot_be_is_refused_by_name() {
     let mut recipe = recipe("powder-on-white");
     recipe.name = "bare".to_owned();
     let bare =
-        Order::of_layout(crate::layout("harbour-row-tee-m.ron"), recipe, process("discharge-and-dye"), WorkshopV1::default());
+        Order::of_layout(crate::layout("harbour-row-tee-m.ron"), recipe, process("discharge-and-dye"), Workshop::default());
     assert!(bare.unwrap_err().to_string().contains("recipe \"bare\" has none"));
 }
 
@@ -237,12 +237,17 @@ fn an_unknown_size_lists_those_of_its_kind() {
 }
 
 fn mangled() -> impl Strategy<Value = String> {
-    let texts = [EXAMPLE_RECIPES[0].text, EXAMPLE_PROCESSES[0].text, EXAMPLE_ORDERS[0].text, EXAMPLE_RECIPES[1].text];
-    crate::common::mangle::mangled(texts.to_vec())
+    let newest = [EXAMPLE_RECIPES[0].text, EXAMPLE_PROCESSES[0].text, EXAMPLE_ORDERS[0].text, EXAMPLE_RECIPES[1].text];
+    let of_format_1 = [
+        include_str!("../forms/files/recipe-1.ron"),
+        include_str!("../forms/files/process-1.ron"),
+        include_str!("../forms/files/order-1.ron"),
+    ];
+    crate::common::mangle::mangled(newest.into_iter().chain(of_format_1).collect())
 }
 
 /// The order of one tee by this recipe and process, planned and written, whatever its numbers.
-fn plan_through(recipe: Recipe, process: Process, workshop: WorkshopV1) -> usize {
+fn plan_through(recipe: Recipe, process: Process, workshop: Workshop) -> usize {
     let order = Order::of_layout(crate::layout("harbour-row-tee-s.ron"), recipe, process, workshop);
     let plan = order.ok().and_then(|order| Plan::new(&order, When::Start("2027-05-03T08:00".parse().unwrap())).ok());
     plan.map_or(0, |plan| plan_text(&plan, true).len() + calendar_text(&plan, None).len())
@@ -254,10 +259,10 @@ proptest! {
     #[test]
     fn no_text_panics(text in mangled()) {
         if let Ok(recipe) = parse_recipe(&text) {
-            plan_through(recipe, process("plain-dye"), WorkshopV1::default());
+            plan_through(recipe, process("plain-dye"), Workshop::default());
         }
         if let Ok(process) = parse_process(&text) {
-            plan_through(recipe("powder-under-ice"), process, WorkshopV1::default());
+            plan_through(recipe("powder-under-ice"), process, Workshop::default());
         }
         if let Ok(order) = parse_order(&text) {
             plan_through(recipe("powder-under-ice"), process("discharge-and-dye"), order.workshop);

@@ -80,7 +80,7 @@ fn ice_is_weighed_and_told_for_how_the_rod_rests() {
         layout("harbour-row-tee-m.ron"),
         recipe("powder-under-ice"),
         process("discharge-and-dye"),
-        WorkshopV1::default(),
+        Workshop::default(),
     );
     let plan = Plan::new(&order.unwrap(), When::Start("2027-05-03T08:00".parse().unwrap())).unwrap();
     let text = plan_text(&plan, false);

@@ -75,7 +75,7 @@ fn cloth_of_all_colours_adds_up_to_the_garment() {
 
 fn one_bath(recipe: &Recipe, dry_g: f64) -> DischargeBath {
     let rods = RodBulk { dry_g, thickest_mm: 40.0, longest_mm: 500.0, volume_mm3: 3e6 };
-    discharge_bath(recipe.discharge.as_ref().unwrap(), &rods, &VesselV1::default(), 20.0)
+    discharge_bath(recipe.discharge.as_ref().unwrap(), &rods, &Vessel::default(), 20.0)
 }
 
 /// Every amount shows a formula that ends in its value.

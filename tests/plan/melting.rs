@@ -123,7 +123,7 @@ fn ice_that_never_melts_is_refused() {
     ice.transfer_w_per_m2_k.value = 1.0;
     ice.layers[0] = IceLayer::Depth { depth_mm: Sourced::new(500.0, SourceStatus::Practice) };
     let (layout, process) = (layout("harbour-row-tee-m.ron"), process("discharge-and-dye"));
-    let said = Order::of_layout(layout, recipe, process, WorkshopV1::default()).unwrap_err().to_string();
+    let said = Order::of_layout(layout, recipe, process, Workshop::default()).unwrap_err().to_string();
     assert!(said.starts_with("recipe: ice, layer 1, takes about ") && said.contains("keep the room warmer"), "{said}");
 }
 

@@ -20,7 +20,7 @@ fn plan_of(name: &str) -> Plan {
     let layout = layout(name);
     let process = read_process(Path::new(usual_process(&layout))).unwrap();
     let recipe = read_recipe(Path::new(usual_recipe([&process]))).unwrap();
-    Plan::new(&Order::of_layout(layout, recipe, process, WorkshopV1::default()).unwrap(), start()).unwrap()
+    Plan::new(&Order::of_layout(layout, recipe, process, Workshop::default()).unwrap(), start()).unwrap()
 }
 
 /// A picture of two halves: red and see-through.
@@ -147,7 +147,7 @@ fn the_card_of_much_flows_on_and_loses_nothing() {
     let layout = Layout::try_from(raw).unwrap();
     let process = read_process(Path::new(usual_process(&layout))).unwrap();
     let recipe = read_recipe(Path::new(usual_recipe([&process]))).unwrap();
-    let plan = Plan::new(&Order::of_layout(layout.clone(), recipe, process, WorkshopV1::default()).unwrap(), start()).unwrap();
+    let plan = Plan::new(&Order::of_layout(layout.clone(), recipe, process, Workshop::default()).unwrap(), start()).unwrap();
     let (figures, picture) = (Figures::of(&layout), picture());
     for lengths in [LengthStyle::default(), INCHES] {
         let options = CardOptions { plan: Some(&plan), reveal: Some(&picture), ..CardOptions::default() };
@@ -228,7 +228,7 @@ fn conflicts_stand_on_the_first_page() {
     let mut process = process("plain-dye");
     process.steps[0].what = "word ".repeat(190);
     let order =
-        Order::of_layout(layout("harbour-row-tote.ron"), recipe("powder-on-white"), process, WorkshopV1::default()).unwrap();
+        Order::of_layout(layout("harbour-row-tote.ron"), recipe("powder-on-white"), process, Workshop::default()).unwrap();
     check_pages("long words", &plan_sheets(&Plan::new(&order, When::Start(start)).unwrap(), PlanOptions::default()));
 }
 

@@ -90,7 +90,7 @@ fn one_garments_amounts_are_simply_had_ready() {
         layout("harbour-row-tee-m.ron"),
         recipe("powder-under-ice"),
         process("discharge-and-dye"),
-        WorkshopV1::default(),
+        Workshop::default(),
     );
     let plan = Plan::new(&order.unwrap(), start()).unwrap();
     assert!(plan.timeline.entries.iter().all(|entry| entry.shares.is_empty()));

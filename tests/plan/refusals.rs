@@ -4,7 +4,7 @@ use crate::{layout, process, recipe, regatta};
 use pleatwright::plan::*;
 
 fn planned(process: Process, place: WorkPlace) -> Result<Order, PlanFileError> {
-    let workshop = WorkshopV1 { place, ..WorkshopV1::default() };
+    let workshop = Workshop { place, ..Workshop::default() };
     Order::of_layout(layout("harbour-row-tee-m.ron"), recipe("powder-under-ice"), process, workshop)
 }
 

@@ -13,20 +13,20 @@ fn start() -> When {
     When::Start("2027-05-03T08:00".parse().unwrap())
 }
 
-fn hob(ring: Ring) -> VesselV1 {
-    VesselV1 { heating: Heating::Hob { power_w: 2000.0, ring }, ..VesselV1::default() }
+fn hob(ring: Ring) -> Vessel {
+    Vessel { heating: Heating::Hob { power_w: 2000.0, ring }, ..Vessel::default() }
 }
 
-fn kettle() -> VesselV1 {
+fn kettle() -> Vessel {
     let heating = Heating::Kettle { litres: 1.7, power_w: 2200.0 };
-    VesselV1 { heating, litres: 30.0, mass_g: 900.0, material: VesselMaterial::Polypropylene, ..VesselV1::default() }
+    Vessel { heating, litres: 30.0, mass_g: 900.0, material: VesselMaterial::Polypropylene, ..Vessel::default() }
 }
 
-fn vessels() -> impl Iterator<Item = VesselV1> {
+fn vessels() -> impl Iterator<Item = Vessel> {
     Ring::ALL.into_iter().map(hob).chain([kettle()])
 }
 
-fn plan_with(process_name: &str, agent: DischargeAgent, workshop: WorkshopV1) -> Plan {
+fn plan_with(process_name: &str, agent: DischargeAgent, workshop: Workshop) -> Plan {
     let own = process(process_name);
     let mut recipe = recipe(usual_recipe([&own]));
     if let Some(rule) = &mut recipe.discharge {
@@ -38,8 +38,8 @@ fn plan_with(process_name: &str, agent: DischargeAgent, workshop: WorkshopV1) ->
     Plan::new(&order, start()).unwrap()
 }
 
-fn discharge_in(vessel: VesselV1) -> Plan {
-    plan_with("discharge-and-dye", DischargeAgent::ThioureaDioxide, WorkshopV1 { vessel, ..WorkshopV1::default() })
+fn discharge_in(vessel: Vessel) -> Plan {
+    plan_with("discharge-and-dye", DischargeAgent::ThioureaDioxide, Workshop { vessel, ..Workshop::default() })
 }
 
 /// Plans of every process, agent, source of heat, place and region, and of an order with several loads.
@@ -48,7 +48,7 @@ fn all_plans() -> Vec<Plan> {
     for example in EXAMPLE_PROCESSES {
         for agent in [DischargeAgent::ThioureaDioxide, DischargeAgent::SodiumDithionite] {
             for (vessel, place) in vessels().zip([WorkPlace::Outdoors, WorkPlace::Extraction].into_iter().cycle()) {
-                let workshop = WorkshopV1 { vessel, place, room_c: 14.0, region: Region::UnitedStates, ..WorkshopV1::default() };
+                let workshop = Workshop { vessel, place, room_c: 14.0, region: Region::UnitedStates, ..Workshop::default() };
                 plans.push(plan_with(example.short_name(), agent, workshop));
             }
         }
@@ -157,7 +157,7 @@ fn cables_and_flames_are_minded() {
 fn a_scrap_is_discharged_at_its_agents_heat() {
     for (agent, range) in [(DischargeAgent::ThioureaDioxide, "85 to 95 °C"), (DischargeAgent::SodiumDithionite, "60 to 80 °C")]
     {
-        let plan = plan_with("discharge-and-dye", agent, WorkshopV1::default());
+        let plan = plan_with("discharge-and-dye", agent, Workshop::default());
         let what = &entry(&plan, "discharge a scrap").what;
         assert!(what.ends_with(&format!("The bath's temperature: {range}, never boiling.")), "{what}");
         assert!(what.find("Heat off.").unwrap() < what.find("Stir the agent in").unwrap());
@@ -168,7 +168,7 @@ fn a_scrap_is_discharged_at_its_agents_heat() {
 /// A weighed agent once stood in its jar overnight, and a bath was heated before the scrap had been seen.
 #[test]
 fn the_agent_is_weighed_when_the_scrap_was_judged_and_used_the_same_day() {
-    for plan in [discharge_in(VesselV1::default()), Plan::new(&regatta(), start()).unwrap()] {
+    for plan in [discharge_in(Vessel::default()), Plan::new(&regatta(), start()).unwrap()] {
         let judged = entry(&plan, "judge the scrap");
         let own = |load: u32, step: &str| {
             plan.timeline.entries.iter().find(|entry| entry.load == Some(load) && entry.step == step).unwrap()
@@ -188,7 +188,7 @@ fn the_agent_is_weighed_when_the_scrap_was_judged_and_used_the_same_day() {
 #[test]
 fn a_scrap_is_dyed_as_the_piece_is() {
     for example in EXAMPLE_PROCESSES {
-        let plan = plan_with(example.short_name(), DischargeAgent::ThioureaDioxide, WorkshopV1::default());
+        let plan = plan_with(example.short_name(), DischargeAgent::ThioureaDioxide, Workshop::default());
         let dyed = entry(&plan, "dye a scrap");
         if process(example.short_name()).uses(Need::Stock) {
             assert!(entry(&plan, "mix the dyes").stretches[0].to <= dyed.begins(), "{}", example.name);
@@ -222,7 +222,7 @@ fn rods_are_rinsed_where_the_bath_is() {
 /// The words of a step stand before the table that only names it, and the card says where they are.
 #[test]
 fn words_come_before_the_timetable() {
-    let plan = discharge_in(VesselV1::default());
+    let plan = discharge_in(Vessel::default());
     let sheets = words(&plan_sheets(&plan, PlanOptions::default()));
     assert!(sheets.find("The steps").unwrap() < sheets.find("Timetable, by the clock").unwrap());
     let text = plan_text(&plan, false);
@@ -243,7 +243,7 @@ fn a_place_that_does_not_serve_is_named() {
         (WorkPlace::Outdoors, "a garage, shed or roofed balcony is not outdoors"),
         (WorkPlace::Extraction, "a hood that returns the air is not extraction"),
     ] {
-        let plan = plan_with("discharge-and-dye", DischargeAgent::ThioureaDioxide, WorkshopV1 { place, ..WorkshopV1::default() });
+        let plan = plan_with("discharge-and-dye", DischargeAgent::ThioureaDioxide, Workshop { place, ..Workshop::default() });
         let gas = &entry(&plan, "discharge").cautions[0];
         assert!(gas.hazard == Hazard::SulfurDioxide && gas.text.contains(not), "{}", gas.text);
         assert!(gas.text.contains("Have someone within call.") && gas.text.contains("never work in one"), "{}", gas.text);
@@ -261,7 +261,7 @@ fn what_only_steam_fixes_is_not_sent_to_a_warmer_room() {
             layout("harbour-row-tee-m.ron"),
             own,
             process("discharge-and-dye"),
-            WorkshopV1 { room_c: 14.0, ..WorkshopV1::default() },
+            Workshop { room_c: 14.0, ..Workshop::default() },
         );
         let plan = Plan::new(&order.unwrap(), start()).unwrap();
         crate::warned(plan.warnings.iter().find(|warning| matches!(warning, PlanWarning::DoesNotFix { .. })).unwrap())

@@ -9,7 +9,7 @@ const DAY: i64 = 1440;
 const WINDOWS: [(i64, i64); 2] = [(480, 720), (780, 1080)];
 
 fn calendar(days: i64) -> WorkCalendar {
-    let hours = |from: &str, to: &str| HoursV1 { from: from.to_owned(), to: to.to_owned() };
+    let hours = |from: &str, to: &str| Hours { from: from.to_owned(), to: to.to_owned() };
     WorkCalendar::new(&DayHours::of(&[hours("08:00", "12:00"), hours("13:00", "18:00")], &[]).unwrap(), 0, days)
 }
 
@@ -263,8 +263,8 @@ fn what_cannot_be_kept_is_said() {
     let mut process = process("plain-dye");
     let soak = process.steps.iter_mut().find(|step| step.name == "soda soak").unwrap();
     soak.wait = Some(Wait { least_min: 360, most_min: Some(420) });
-    let hours = vec![HoursV1 { from: "09:00".to_owned(), to: "11:00".to_owned() }];
-    let workshop = WorkshopV1 { hours, ..WorkshopV1::default() };
+    let hours = vec![Hours { from: "09:00".to_owned(), to: "11:00".to_owned() }];
+    let workshop = Workshop { hours, ..Workshop::default() };
     let order = Order::of_layout(layout("harbour-row-tote.ron"), recipe("powder-on-white"), process, workshop).unwrap();
     let plan = Plan::new(&order, When::Start(when("2027-05-03"))).unwrap();
     let said = &plan.timeline.conflicts;
@@ -275,7 +275,7 @@ fn what_cannot_be_kept_is_said() {
 #[test]
 fn a_large_order_is_planned_without_conflicts() {
     let (layout, process) = (layout("harbour-row-tote.ron"), process("plain-dye"));
-    let workshop = WorkshopV1 { rack_rods: 3, ..WorkshopV1::default() };
+    let workshop = Workshop { rack_rods: 3, ..Workshop::default() };
     let of = OfGarments { count: 300, workshop, scrap_tested: true };
     let order = Order::of_garments(layout, of, recipe("powder-on-white"), process).unwrap();
     let plan = Plan::new(&order, When::Start(when("2027-05-03T08:00"))).unwrap();

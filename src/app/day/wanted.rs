@@ -1,7 +1,7 @@
 //! What the day is planned for, and planning it off the window's thread.
 
 use crate::layout::Layout;
-use crate::plan::{Order, Plan, When, WorkshopV1};
+use crate::plan::{Order, Plan, When, Workshop};
 use crate::reveal::Cancel;
 use crate::store::{OfLayout, order_of_layout, read_order};
 use crate::telling::{AnyRefusal, Told};
@@ -25,7 +25,7 @@ pub(super) struct Wanted {
     /// A process' file; the one that suits, without.
     pub(super) process: Option<PathBuf>,
     /// Where it is made.
-    pub(super) workshop: WorkshopV1,
+    pub(super) workshop: Workshop,
     /// Whether a scrap was tested already.
     pub(super) scrap_tested: bool,
     /// Whether the time is a deadline, or a start.
@@ -178,7 +178,7 @@ mod tests {
             count: 1500,
             recipe: None,
             process: None,
-            workshop: WorkshopV1::default(),
+            workshop: Workshop::default(),
             scrap_tested: false,
             deadline: true,
             time,

@@ -2,7 +2,9 @@
 
 use crate::app::field::{self, choice};
 use crate::app::heading::section;
-use crate::plan::{Heating, Region, Ring, VesselMaterial, VesselV1, WorkPlace, WorkshopV1};
+use crate::form::{FileForm as _, WrittenForm as _};
+use crate::plan::form::parts::WorkshopForm;
+use crate::plan::{Heating, Region, Ring, Vessel, VesselMaterial, WorkPlace, Workshop};
 use crate::store::save;
 use egui::Ui;
 use std::fs;
@@ -16,21 +18,21 @@ const KETTLE: Heating = Heating::Kettle { litres: 1.7, power_w: 2200.0 };
 const HOB: Heating = Heating::Hob { power_w: 2000.0, ring: Ring::Electric };
 
 /// The workshop that is kept; where it is missing or unreadable, the usual one.
-pub(super) fn read(path: &Path) -> WorkshopV1 {
-    fs::read_to_string(path).ok().and_then(|text| ron::from_str(&text).ok()).unwrap_or_default()
+pub(super) fn read(path: &Path) -> Workshop {
+    fs::read_to_string(path).ok().and_then(|text| ron::from_str(&text).ok()).map(WorkshopForm::live).unwrap_or_default()
 }
 
 /// Keeps it. A failure is no reason to disturb the work: the next start has the usual one.
-pub(super) fn write(workshop: &WorkshopV1, path: &Path) {
+pub(super) fn write(workshop: &Workshop, path: &Path) {
     let folder = path.parent().map_or(Ok(()), fs::create_dir_all);
-    let text = ron::ser::to_string_pretty(workshop, ron::ser::PrettyConfig::new());
+    let text = ron::ser::to_string_pretty(&WorkshopForm::of(workshop.clone()), ron::ser::PrettyConfig::new());
     if let (Ok(()), Ok(text)) = (folder, text) {
         let _written = save(path, text.as_bytes());
     }
 }
 
 /// Its fields; true if one was changed.
-pub(super) fn show(workshop: &mut WorkshopV1, ui: &mut Ui) -> bool {
+pub(super) fn show(workshop: &mut Workshop, ui: &mut Ui) -> bool {
     let before = workshop.clone();
     section(ui, "Workshop", |ui| {
         place(workshop, ui);
@@ -47,7 +49,7 @@ pub(super) fn show(workshop: &mut WorkshopV1, ui: &mut Ui) -> bool {
     *workshop != before
 }
 
-fn place(workshop: &mut WorkshopV1, ui: &mut Ui) {
+fn place(workshop: &mut Workshop, ui: &mut Ui) {
     let indoors = WorkPlace::Indoors { room_m3: ROOM_M3 };
     let kinds = [WorkPlace::Outdoors, WorkPlace::Extraction, indoors];
     let now = match workshop.place {
@@ -69,7 +71,7 @@ fn place(workshop: &mut WorkshopV1, ui: &mut Ui) {
     }
 }
 
-fn curing(workshop: &mut WorkshopV1, ui: &mut Ui) {
+fn curing(workshop: &mut Workshop, ui: &mut Ui) {
     let mut warmer = workshop.cure_c.is_some();
     let words = "While the dye fixes the rods are kept warmer, or cooler, than the room";
     if ui.checkbox(&mut warmer, "Kept at another warmth").on_hover_text(words).changed() {
@@ -82,7 +84,7 @@ fn curing(workshop: &mut WorkshopV1, ui: &mut Ui) {
     }
 }
 
-fn vessel(vessel: &mut VesselV1, ui: &mut Ui) {
+fn vessel(vessel: &mut Vessel, ui: &mut Ui) {
     let is_kettle = matches!(vessel.heating, Heating::Kettle { .. });
     let name = |kettle: bool| if kettle { "from a kettle" } else { "in a pot on a hob" }.to_owned();
     if let Some(kettle) = choice(ui, "Water is heated", is_kettle, &[false, true], name) {
@@ -129,17 +131,17 @@ mod tests {
     fn the_workshop_comes_back_and_a_bad_one_does_not_matter() {
         let folder = tempfile::tempdir().unwrap();
         let path = folder.path().join("deep/workshop.ron");
-        assert_eq!(read(&path), WorkshopV1::default());
-        let own = WorkshopV1 {
+        assert_eq!(read(&path), Workshop::default());
+        let own = Workshop {
             region: Region::UnitedStates,
             room_c: 14.0,
             cure_c: Some(30.0),
-            vessel: VesselV1 { heating: KETTLE, ..VesselV1::default() },
-            ..WorkshopV1::default()
+            vessel: Vessel { heating: KETTLE, ..Vessel::default() },
+            ..Workshop::default()
         };
         write(&own, &path);
         assert_eq!(read(&path), own);
         fs::write(&path, "(room_c: warm").unwrap();
-        assert_eq!(read(&path), WorkshopV1::default());
+        assert_eq!(read(&path), Workshop::default());
     }
 }

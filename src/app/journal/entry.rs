@@ -9,7 +9,7 @@ use crate::app::heights::heights;
 use crate::app::theme::Palette;
 use crate::layout::{Figures, Layout};
 use crate::measure::LengthStyle;
-use crate::store::journal::{Journal, JournalEntry, PhotoV1};
+use crate::store::journal::{EntryPhoto, Journal, JournalEntry};
 use crate::telling::{AnyRefusal, Voice};
 use egui::{Button, Color32, Rect, RichText, Role, Sense, Stroke, StrokeKind, Ui, WidgetInfo, pos2, vec2};
 
@@ -138,7 +138,7 @@ pub(super) const TEXT_WIDTH: f32 = 640.0;
 /// Largest side of its photographs, points.
 const PHOTO: f32 = 300.0;
 
-fn photograph(photo: &PhotoV1, form: &mut Form, journal: &Journal, photos: &mut Photos, asks: &mut Vec<Ask>, ui: &mut Ui) {
+fn photograph(photo: &EntryPhoto, form: &mut Form, journal: &Journal, photos: &mut Photos, asks: &mut Vec<Ask>, ui: &mut Ui) {
     let palette = Palette::of(ui.ctx());
     let path = journal.photo_path(photo);
     let name = if photo.from.is_empty() { &photo.file } else { &photo.from };

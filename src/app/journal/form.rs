@@ -5,7 +5,7 @@ use crate::app::action::Action;
 use crate::app::context::Ask;
 use crate::app::field;
 use crate::app::today::today;
-use crate::store::journal::{Amendment, Draft, EntryV1, RATINGS};
+use crate::store::journal::{Amendment, Draft, RATINGS, RawEntry};
 use egui::{RichText, TextEdit, Ui};
 use jiff::civil::Date;
 use serde::{Deserialize, Serialize};
@@ -29,7 +29,7 @@ pub(super) struct Form {
 
 impl Form {
     /// What an entry says.
-    pub(super) fn of(entry: &EntryV1) -> Self {
+    pub(super) fn of(entry: &RawEntry) -> Self {
         Self {
             made: Some(entry.made),
             rating: entry.rating,
@@ -54,7 +54,7 @@ impl Form {
     }
 
     /// What an entry is to say otherwise.
-    pub(super) fn amendment(&self, entry: &EntryV1) -> Amendment {
+    pub(super) fn amendment(&self, entry: &RawEntry) -> Amendment {
         let text = |now: &str, before: &str| (now.trim() != before).then(|| now.trim().to_owned());
         Amendment {
             made: self.made.filter(|made| *made != entry.made),

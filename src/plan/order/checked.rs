@@ -1,10 +1,10 @@
 //! The checked order: layouts graded, recipe and processes at hand, everything that would hurt refused.
 
-use super::raw::{ORDER_FORMAT, OrderLineV1, OrderV1, WorkshopV1};
+use super::raw::{OrderLineSpec, OrderSpec, Workshop};
 use super::{Load, Material, OrderLine, loads};
 use crate::geometry::SourceStatus;
 use crate::layout::{Figures, Layout, Serves, serves};
-use crate::plan::error::{check_format, check_name, check_note};
+use crate::plan::error::{check_name, check_note};
 use crate::plan::melting::check_melting;
 use crate::plan::{
     DayHours, GarmentMasses, GradeRule, Named, Need, PlanFileError, PlanProblem, Process, Recipe, Sourced, WorkPlace,
@@ -30,7 +30,7 @@ pub struct OfGarments {
     /// How many.
     pub count: u32,
     /// Where.
-    pub workshop: WorkshopV1,
+    pub workshop: Workshop,
     /// Whether a scrap was tested already.
     pub scrap_tested: bool,
 }
@@ -38,14 +38,14 @@ pub struct OfGarments {
 impl Default for OfGarments {
     /// One, in the usual workshop, no scrap tested yet.
     fn default() -> Self {
-        Self { count: 1, workshop: WorkshopV1::default(), scrap_tested: false }
+        Self { count: 1, workshop: Workshop::default(), scrap_tested: false }
     }
 }
 
 /// An order that can be planned.
 #[derive(Debug, Clone)]
 pub struct Order {
-    raw: OrderV1,
+    raw: OrderSpec,
     /// As many as processes.
     recipes: Vec<Recipe>,
     processes: Vec<Process>,
@@ -63,8 +63,7 @@ impl Order {
     ///
     /// # Errors
     /// [`PlanFileError`] naming the field, or the [`Refusal`](crate::plan::Refusal) of a plan that would hurt someone.
-    pub fn new(raw: OrderV1, parts: OrderParts) -> Result<Self, PlanFileError> {
-        check_format(raw.format, ORDER_FORMAT)?;
+    pub fn new(raw: OrderSpec, parts: OrderParts) -> Result<Self, PlanFileError> {
         check_name("name", &raw.name)?;
         check_note(&raw.note)?;
         PlanFileError::check_count("lines", raw.lines.len().min(parts.layouts.len()), MOST_LINES)?;
@@ -98,7 +97,7 @@ impl Order {
     ///
     /// # Errors
     /// As for [`Order::new`].
-    pub fn of_layout(layout: Layout, recipe: Recipe, process: Process, workshop: WorkshopV1) -> Result<Self, PlanFileError> {
+    pub fn of_layout(layout: Layout, recipe: Recipe, process: Process, workshop: Workshop) -> Result<Self, PlanFileError> {
         Self::of_garments(layout, OfGarments { count: 1, workshop, scrap_tested: false }, recipe, process)
     }
 
@@ -108,7 +107,7 @@ impl Order {
     /// As for [`Order::new`].
     pub fn of_garments(layout: Layout, of: OfGarments, recipe: Recipe, process: Process) -> Result<Self, PlanFileError> {
         let OfGarments { count, workshop, scrap_tested } = of;
-        let line = OrderLineV1 {
+        let line = OrderLineSpec {
             layout: layout.name().to_owned(),
             size: None,
             rings: GradeRule::default(),
@@ -116,8 +115,7 @@ impl Order {
             process: None,
             blank_price: None,
         };
-        let raw = OrderV1 {
-            format: ORDER_FORMAT,
+        let raw = OrderSpec {
             name: layout.name().to_owned(),
             note: String::new(),
             recipe: Some(recipe.name.clone()),
@@ -138,7 +136,7 @@ impl Order {
 
     /// The order as its file gives it.
     #[must_use]
-    pub fn raw(&self) -> &OrderV1 {
+    pub fn raw(&self) -> &OrderSpec {
         &self.raw
     }
 
@@ -174,7 +172,7 @@ impl Order {
 }
 
 /// The recipe of each process, checked, with what the order says of depths and room.
-fn recipes(raw: &OrderV1, mut recipes: Vec<Recipe>, processes: usize) -> Result<Vec<Recipe>, PlanFileError> {
+fn recipes(raw: &OrderSpec, mut recipes: Vec<Recipe>, processes: usize) -> Result<Vec<Recipe>, PlanFileError> {
     if let [only] = &recipes[..] {
         recipes = vec![only.clone(); processes];
     }
@@ -189,7 +187,7 @@ fn recipes(raw: &OrderV1, mut recipes: Vec<Recipe>, processes: usize) -> Result<
     Ok(recipes)
 }
 
-fn processes(raw: &OrderV1, named: &[(String, Process)], recipes: &[Recipe]) -> Result<Vec<Process>, PlanFileError> {
+fn processes(raw: &OrderSpec, named: &[(String, Process)], recipes: &[Recipe]) -> Result<Vec<Process>, PlanFileError> {
     let mut processes = Vec::new();
     for ((_, process), recipe) in named.iter().zip(recipes) {
         let layers = recipe.ice.as_ref().map_or(0, |ice| ice.layers.len());
@@ -223,7 +221,7 @@ fn find_process<'a>(
 
 fn order_line(
     number: usize,
-    line: &OrderLineV1,
+    line: &OrderLineSpec,
     layout: &Layout,
     process: usize,
     recipe: &Recipe,
@@ -251,7 +249,7 @@ fn check_fibres(layout: &Layout) -> Result<(), PlanProblem> {
     }
 }
 
-fn check_workshop(shop: &WorkshopV1) -> Result<(), PlanFileError> {
+fn check_workshop(shop: &Workshop) -> Result<(), PlanFileError> {
     let counts = [
         ("workshop.tubs", shop.tubs),
         ("workshop.sinks", shop.sinks),
@@ -272,7 +270,7 @@ fn check_workshop(shop: &WorkshopV1) -> Result<(), PlanFileError> {
     DayHours::of(&shop.hours, &shop.days_off).map(drop).map_err(|error| error.within("workshop"))
 }
 
-fn check_supplies(raw: &OrderV1) -> Result<(), PlanFileError> {
+fn check_supplies(raw: &OrderSpec) -> Result<(), PlanFileError> {
     for (index, supply) in raw.supplies.iter().enumerate() {
         let field = |key: &'static str| Field::from("supplies").item(index + 1).then(key);
         PlanFileError::check(field("on_hand"), supply.on_hand, 0.0, 1e9)?;
@@ -298,7 +296,7 @@ fn check_supplies(raw: &OrderV1) -> Result<(), PlanFileError> {
 }
 
 /// Colours that the order names must be some layout's: a slip of the pen would otherwise go unnoticed into the dye bath.
-fn check_depths(raw: &OrderV1, lines: &[OrderLine]) -> Result<(), PlanFileError> {
+fn check_depths(raw: &OrderSpec, lines: &[OrderLine]) -> Result<(), PlanFileError> {
     let mut known: Vec<&str> = lines.iter().flat_map(|line| line.masses.dyes.iter().map(|dye| dye.colour.as_str())).collect();
     known.sort_unstable();
     known.dedup();

@@ -1,7 +1,7 @@
 //! Tub loads: which garments share a bath, and what that bath takes.
 
 use super::ground::Ground;
-use super::raw::{OrderV1, WorkshopV1};
+use super::raw::{OrderSpec, Workshop};
 use super::{OrderLine, pack};
 use crate::plan::gathered::gathered;
 use crate::plan::recipe::BathVolume;
@@ -48,7 +48,12 @@ pub struct Load {
 ///
 /// # Errors
 /// [`PlanProblem::TubTooSmall`] if one garment alone is too much for a tub, [`PlanProblem::VesselTooSmall`] for the discharge's vessel.
-pub fn loads(lines: &[OrderLine], processes: &[Process], recipes: &[Recipe], raw: &OrderV1) -> Result<Vec<Load>, PlanFileError> {
+pub fn loads(
+    lines: &[OrderLine],
+    processes: &[Process],
+    recipes: &[Recipe],
+    raw: &OrderSpec,
+) -> Result<Vec<Load>, PlanFileError> {
     let shop = &raw.workshop;
     let mut all = Vec::new();
     for (index, (process, recipe)) in processes.iter().zip(recipes).enumerate() {
@@ -81,7 +86,7 @@ fn by_ground(lines: &[OrderLine], own: Vec<usize>, discharges: bool, mix_grounds
 
 /// Dry cloth that tub and vessel take, g: the tub's water over its soak's litres per kg, and the vessel's room over what bath and rods
 /// take of it; no bound without a bath.
-fn most_cloth_g(process: &Process, recipe: &Recipe, shop: &WorkshopV1, masses_g: &[f64]) -> Result<f64, PlanFileError> {
+fn most_cloth_g(process: &Process, recipe: &Recipe, shop: &Workshop, masses_g: &[f64]) -> Result<f64, PlanFileError> {
     let heaviest_g = masses_g.iter().copied().fold(0.0, f64::max);
     let soak_g = match &recipe.soda_ash.bath {
         BathVolume::Liquor { litres_per_kg } if process.uses(Need::SodaSoak) => {
@@ -106,7 +111,7 @@ fn most_cloth_g(process: &Process, recipe: &Recipe, shop: &WorkshopV1, masses_g:
     Ok(soak_g.min(vessel_g))
 }
 
-fn vessel_too_small(cloth_g: f64, needed_l: f64, shop: &WorkshopV1) -> PlanFileError {
+fn vessel_too_small(cloth_g: f64, needed_l: f64, shop: &Workshop) -> PlanFileError {
     let problem = PlanProblem::VesselTooSmall { cloth_g, needed_l: needed_l / LARGEST_FILLING, vessel_l: shop.vessel.litres };
     PlanFileError::new("workshop.vessel.litres", problem)
 }
@@ -117,7 +122,7 @@ struct Context<'a> {
     process: &'a Process,
     process_index: usize,
     recipe: &'a Recipe,
-    shop: &'a WorkshopV1,
+    shop: &'a Workshop,
     fewest: bool,
 }
 

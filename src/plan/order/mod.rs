@@ -17,7 +17,7 @@ pub use line::OrderLine;
 pub use loads::{Load, LoadItem, loads};
 pub use money::{CostSheet, LineCost, costs};
 pub use pack::{Packing, pack};
-pub use raw::{Material, MoneyV1, ORDER_FORMAT, OrderLineV1, OrderV1, Pack, Supply, WorkshopV1};
+pub use raw::{Material, Money, OrderLineSpec, OrderSpec, Pack, Supply, Workshop};
 pub use shopping::{PackBuy, ShoppingLine, cheapest_packs, shopping_list};
 pub(in crate::plan) use totals::thread_unit;
 pub use totals::{ColourTotal, MaterialTotal, Totals, totals};

@@ -1,6 +1,6 @@
 //! What a garment costs and what to ask for it.
 
-use super::{Load, Material, MaterialTotal, MoneyV1, Order, OrderLine, Pack, Totals, cheapest_packs};
+use super::{Load, Material, MaterialTotal, Money, Order, OrderLine, Pack, Totals, cheapest_packs};
 use crate::measure::total;
 use crate::plan::hot_soak::hot_soak_rounds;
 use crate::plan::wait::StepWait;
@@ -66,7 +66,7 @@ pub fn costs(order: &Order, totals: &Totals) -> Option<CostSheet> {
     })
 }
 
-fn line_cost(order: &Order, line: &OrderLine, prices: &UnitPrices, labour_h: f64, money: &MoneyV1) -> LineCost {
+fn line_cost(order: &Order, line: &OrderLine, prices: &UnitPrices, labour_h: f64, money: &Money) -> LineCost {
     let blank = line.blank_price.unwrap_or(0.0);
     let materials = materials(order, line, prices);
     let labour = labour_h * money.hourly_rate;

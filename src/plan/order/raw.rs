@@ -1,94 +1,68 @@
-//! An order as it stands in a file.
+//! An order as the maker gives it, nothing checked.
 
 use super::usual::usual_process;
 use crate::layout::Layout;
-use crate::plan::{GradeRule, HoursV1, Region, ShadeDepth, VesselV1, Weekday, WorkPlace};
-use serde::{Deserialize, Serialize};
+use crate::plan::{GradeRule, Hours, Region, ShadeDepth, Vessel, Weekday, WorkPlace};
+use serde::Serialize;
 use std::collections::BTreeMap;
 use std::fmt;
 
-/// The newest form of an order file.
-pub const ORDER_FORMAT: u32 = 1;
-
-/// An order file of form 1.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
-pub struct OrderV1 {
-    /// The form: 1.
-    pub format: u32,
+/// An order as the maker gives it.
+#[derive(Debug, Clone, PartialEq)]
+pub struct OrderSpec {
     /// Its name.
     pub name: String,
     /// Anything to remember.
-    #[serde(default, skip_serializing_if = "String::is_empty")]
     pub note: String,
     /// The recipe: one that comes with the program, or a file beside this one; without, the one that suits the processes.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub recipe: Option<String>,
     /// The process: one that comes with the program, or a file beside this one; without, for each line the one that suits its layout.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub process: Option<String>,
     /// What is to be made.
-    pub lines: Vec<OrderLineV1>,
+    pub lines: Vec<OrderLineSpec>,
     /// Depths of single colours, over the recipe's.
-    #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
     pub depths: BTreeMap<String, ShadeDepth>,
     /// Where it is made.
-    #[serde(default)]
-    pub workshop: WorkshopV1,
+    pub workshop: Workshop,
     /// Whether garments of different colours may share a discharge. What loosens from one ground can settle on another, so not unless given;
     /// undyed ones never share it with coloured ones.
-    #[serde(default, skip_serializing_if = "is_false")]
     pub mix_grounds: bool,
     /// Whether a scrap was tested already, so that the plan need not.
-    #[serde(default, skip_serializing_if = "is_false")]
     pub scrap_tested: bool,
     /// What is on the shelf and what it is sold in.
-    #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub supplies: Vec<Supply>,
     /// What work is worth.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub money: Option<MoneyV1>,
-}
-
-#[expect(clippy::trivially_copy_pass_by_ref, reason = "serde passes a reference")]
-fn is_false(value: &bool) -> bool {
-    !*value
+    pub money: Option<Money>,
 }
 
 /// So many garments from one layout.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
-pub struct OrderLineV1 {
+#[derive(Debug, Clone, PartialEq)]
+pub struct OrderLineSpec {
     /// The layout file, beside the order's.
     pub layout: String,
     /// Graded to this size of the layout's kind of garment; none for the layout's own.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub size: Option<String>,
     /// What grading does to the rings.
-    #[serde(default)]
     pub rings: GradeRule,
     /// How many.
     pub count: u32,
     /// A process of its own.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub process: Option<String>,
     /// What one garment costs undyed.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub blank_price: Option<f64>,
 }
 
-impl OrderV1 {
+impl OrderSpec {
     /// The name of the process that a line goes through: its own, the order's, or the one that suits its layout.
     #[must_use]
-    pub fn process_name<'a>(&'a self, line: &'a OrderLineV1, layout: &Layout) -> &'a str {
+    pub fn process_name<'a>(&'a self, line: &'a OrderLineSpec, layout: &Layout) -> &'a str {
         line.process.as_deref().or(self.process.as_deref()).unwrap_or_else(|| usual_process(layout))
     }
 }
 
 /// The workshop: one pair of hands, and this.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields, default)]
-pub struct WorkshopV1 {
+#[derive(Debug, Clone, PartialEq)]
+pub struct Workshop {
     /// Tubs: 1.
     pub tubs: u32,
     /// Water that a tub takes with the cloth in it, L: 30, an ordinary storage tub (practice).
@@ -104,21 +78,20 @@ pub struct WorkshopV1 {
     /// Where the discharge is done: outdoors.
     pub place: WorkPlace,
     /// The vessel of the discharge: a steel pot of 20 L on a hob.
-    pub vessel: VesselV1,
+    pub vessel: Vessel,
     /// Temperature of the room, C: 20.
     pub room_c: f64,
     /// Temperature that the wrapped rods are kept at while the dye fixes, C; the room's unless given.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub cure_c: Option<f64>,
     /// Whose limits and terms the cautions use: Europe's.
     pub region: Region,
     /// Hours of hands-on work on a working day: 08:00 to 20:00.
-    pub hours: Vec<HoursV1>,
+    pub hours: Vec<Hours>,
     /// Days without hands-on work: none.
     pub days_off: Vec<Weekday>,
 }
 
-impl WorkshopV1 {
+impl Workshop {
     /// Temperature that the wrapped rods are kept at while the dye fixes, C.
     #[must_use]
     pub fn curing_c(&self) -> f64 {
@@ -126,7 +99,7 @@ impl WorkshopV1 {
     }
 }
 
-impl Default for WorkshopV1 {
+impl Default for Workshop {
     fn default() -> Self {
         Self {
             tubs: 1,
@@ -136,18 +109,18 @@ impl Default for WorkshopV1 {
             tables: 1,
             rack_rods: 8,
             place: WorkPlace::Outdoors,
-            vessel: VesselV1::default(),
+            vessel: Vessel::default(),
             room_c: 20.0,
             cure_c: None,
             region: Region::default(),
-            hours: vec![HoursV1 { from: "08:00".to_owned(), to: "20:00".to_owned() }],
+            hours: vec![Hours { from: "08:00".to_owned(), to: "20:00".to_owned() }],
             days_off: Vec::new(),
         }
     }
 }
 
 /// Something that is used up.
-#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Serialize)]
 pub enum Material {
     /// Dye of a colour, g.
     Dye(String),
@@ -177,22 +150,18 @@ impl fmt::Display for Material {
 }
 
 /// What is on the shelf of a material, and the packs it is sold in. Grams; thread in metres.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct Supply {
     /// The material.
     pub material: Material,
     /// On the shelf.
-    #[serde(default)]
     pub on_hand: f64,
     /// Packs it is sold in.
-    #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub packs: Vec<Pack>,
 }
 
 /// A pack as sold.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
 pub struct Pack {
     /// What it holds, g; thread m.
     pub holds: f64,
@@ -201,9 +170,8 @@ pub struct Pack {
 }
 
 /// What work is worth.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
-pub struct MoneyV1 {
+#[derive(Debug, Clone, PartialEq)]
+pub struct Money {
     /// The currency's sign or name.
     pub currency: String,
     /// Pay for an hour of hands-on work.

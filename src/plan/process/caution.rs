@@ -4,10 +4,10 @@
 use super::{Chemistry, Need, Step, Until};
 use crate::plan::air::{AirLimits, Gas, SO2_ASTHMA_PPM, SO2_DANGER_PPM, air_limits, dust_mask, gas_respirator, so2_mask_ppm};
 use crate::plan::{DischargeAgent, DischargeBath, Region, WorkPlace, short};
-use serde::{Deserialize, Serialize};
+use serde::Serialize;
 
 /// What may hurt.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize)]
 #[serde(rename_all = "snake_case")]
 #[non_exhaustive]
 pub enum Hazard {

@@ -9,4 +9,4 @@ pub use caution::{Caution, CautionContext, DEFER, Hazard, cautions};
 pub use safety::check_safety;
 pub use sequence::{OutOfOrder, out_of_order};
 pub(in crate::plan) use step::LONGEST_MIN;
-pub use step::{AgentGoes, Chemistry, Hands, Need, PROCESS_FORMAT, Place, Process, Step, Temperature, Until, Wait};
+pub use step::{AgentGoes, Chemistry, Hands, Need, Place, Process, Step, Temperature, Until, Wait};

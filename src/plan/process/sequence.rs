@@ -187,7 +187,7 @@ mod tests {
             }
             own
         });
-        out_of_order(&Process { format: 1, name: "process".to_owned(), note: String::new(), steps: steps.collect() })
+        out_of_order(&Process { name: "process".to_owned(), note: String::new(), steps: steps.collect() })
     }
 
     /// The order of a day's work is common practice, no source: heat, discharge, rinse, soda, powder, ice, fix, rinse.

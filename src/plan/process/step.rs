@@ -4,17 +4,14 @@
 //! out the dyes) stand beside that chain; the steps that need them say so.
 
 use crate::geometry::SourceStatus;
-use crate::plan::error::{check_format, check_name, check_note, check_text};
+use crate::plan::error::{check_name, check_note, check_text};
 use crate::plan::{Named, PlanFileError, PlanProblem};
 use crate::telling::Field;
-use serde::{Deserialize, Serialize};
+use serde::Serialize;
 use std::fmt;
 
-/// The newest form of a process file.
-pub const PROCESS_FORMAT: u32 = 1;
-
 /// Where a step is done, and what it keeps busy.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize)]
 pub enum Place {
     /// A tub: one load each.
     Tub,
@@ -55,8 +52,7 @@ impl fmt::Display for Place {
 }
 
 /// Hands-on time.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
-#[serde(deny_unknown_fields, default)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
 pub struct Hands {
     /// For the load, however many garments it has, min.
     pub load_min: u32,
@@ -65,19 +61,17 @@ pub struct Hands {
 }
 
 /// Waiting after the hands are done; the load stays in its place until the next step takes it.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize)]
 pub struct Wait {
     /// At least, min.
     pub least_min: u32,
     /// At most, min; none where longer does no harm.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[serde(skip_serializing_if = "Option::is_none")]
     pub most_min: Option<u32>,
 }
 
 /// A range of temperature, C.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
 pub struct Temperature {
     /// From, C.
     pub from_c: f64,
@@ -96,7 +90,7 @@ impl fmt::Display for Temperature {
 }
 
 /// What a bath holds, as far as it can hurt.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
 pub enum Chemistry {
     /// Water, detergent or nothing.
     #[default]
@@ -126,7 +120,7 @@ impl Chemistry {
 }
 
 /// What a step uses of the masses.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Need {
     /// Thread for the binds.
     Thread,
@@ -155,7 +149,7 @@ pub enum Need {
 }
 
 /// What a wait goes on for beside its least: how long it takes is reckoned for the load, the vessel and the room.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Until {
     /// The discharge's water is hot.
     Heated,
@@ -176,7 +170,7 @@ impl Until {
 }
 
 /// How the discharge agent meets the water.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum AgentGoes {
     /// Into the hot water, in small lots, before the rods.
     IntoWater,
@@ -185,67 +179,42 @@ pub enum AgentGoes {
 }
 
 /// One step.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct Step {
     /// Its name.
     pub name: String,
     /// What to do.
     pub what: String,
     /// Done once for the whole order, not for each load.
-    #[serde(default, skip_serializing_if = "is_false")]
     pub once: bool,
     /// Done garment by garment, with time for other work between two of them.
-    #[serde(default, skip_serializing_if = "is_false")]
     pub one_by_one: bool,
     /// Hands-on time.
-    #[serde(default)]
     pub hands: Hands,
     /// Waiting after it.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub wait: Option<Wait>,
     /// What the wait goes on for beside its least.
-    #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub until: Vec<Until>,
     /// How the discharge agent meets the water, for a step that has one; said, for it can hurt.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub agent_goes: Option<AgentGoes>,
     /// Whether it tests a scrap: left out where that was done before.
-    #[serde(default, skip_serializing_if = "is_false")]
     pub scrap: bool,
     /// Where it is done.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub place: Option<Place>,
     /// A name for the bath, where one place serves several baths in tubs of their own.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub bath: Option<String>,
     /// Temperature.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub temperature: Option<Temperature>,
     /// What it uses.
-    #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub needs: Vec<Need>,
     /// What the bath holds.
-    #[serde(default)]
     pub chemistry: Chemistry,
     /// Whether it rinses the cloth fully.
-    #[serde(default, skip_serializing_if = "is_false")]
     pub rinses: bool,
     /// Earlier steps done once that this one needs, by name.
-    #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub after: Vec<String>,
     /// How far its times can be trusted.
-    #[serde(default = "practice")]
     pub status: SourceStatus,
-}
-
-#[expect(clippy::trivially_copy_pass_by_ref, reason = "serde passes a reference")]
-fn is_false(value: &bool) -> bool {
-    !*value
-}
-
-const fn practice() -> SourceStatus {
-    SourceStatus::Practice
 }
 
 impl Step {
@@ -257,15 +226,11 @@ impl Step {
 }
 
 /// A process.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct Process {
-    /// The form: 1.
-    pub format: u32,
     /// Its name.
     pub name: String,
     /// Anything to remember.
-    #[serde(default, skip_serializing_if = "String::is_empty")]
     pub note: String,
     /// The steps, in their order.
     pub steps: Vec<Step>,
@@ -292,7 +257,6 @@ impl Process {
     /// # Errors
     /// [`PlanFileError`] naming the step and what is wrong with it.
     pub fn check(&self) -> Result<(), PlanFileError> {
-        check_format(self.format, PROCESS_FORMAT)?;
         check_name("name", &self.name)?;
         check_note(&self.note)?;
         PlanFileError::check_count("steps", self.steps.len(), MOST_STEPS)?;

@@ -1,7 +1,7 @@
 //! The checked run: ticks taken and undone, never into a state that could not have happened.
 
 use super::step::title;
-use super::{Mark, RunError, RunKindV1, RunStep, RunStepV1, RunV1, RunWarning, Tick};
+use super::{Mark, RunError, RunKind, RunRecord, RunStep, RunStepRecord, RunWarning, Tick};
 use crate::plan::{DayHours, Place, Plan, PlanFileError, WallClock};
 use jiff::civil::DateTime;
 use jiff::{SignedDuration, Timestamp, Unit};
@@ -22,7 +22,7 @@ pub(super) fn check_note(text: &str) -> Result<(), RunError> {
 /// lies before the last tick.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Run {
-    pub(super) raw: RunV1,
+    pub(super) raw: RunRecord,
     pub(super) clock: WallClock,
     /// Working hours; none for all hours.
     pub(super) hours: Option<DayHours>,
@@ -50,12 +50,12 @@ impl Run {
     /// # Errors
     /// As for [`Run::try_from`]; a plan of this program gives none.
     pub fn of(plan: &Plan) -> Result<Self, PlanFileError> {
-        Self::try_from(RunV1::of(plan))
+        Self::try_from(RunRecord::of(plan))
     }
 
     /// The run as its file gives it.
     #[must_use]
-    pub const fn raw(&self) -> &RunV1 {
+    pub const fn raw(&self) -> &RunRecord {
         &self.raw
     }
 
@@ -265,11 +265,11 @@ impl Run {
         (from, self.clock.instant_from(step.to, from))
     }
 
-    pub(super) fn raw_step(&self, index: usize) -> &RunStepV1 {
+    pub(super) fn raw_step(&self, index: usize) -> &RunStepRecord {
         &self.raw.steps[index]
     }
 
-    pub(super) fn kind(&self, index: usize) -> &RunKindV1 {
+    pub(super) fn kind(&self, index: usize) -> &RunKind {
         &self.raw.kinds[self.raw.steps[index].kind as usize - 1]
     }
 

@@ -18,7 +18,7 @@ mod warning;
 pub use checked::Run;
 pub use error::RunError;
 pub use now::{Blocked, Coming, Job, Late, NowView, WaitState, Waiting};
-pub use raw::{Mark, RUN_FORMAT, RunCaution, RunKindV1, RunNeed, RunShare, RunStepV1, RunV1, Tick};
+pub use raw::{Mark, RunCaution, RunKind, RunNeed, RunRecord, RunShare, RunStepRecord, Tick};
 pub use replan::{Ahead, Endangered, Replan};
 pub use step::RunStep;
 pub use verdict::{Judged, Verdict};

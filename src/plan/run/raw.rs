@@ -1,50 +1,36 @@
-//! A run as it stands in a file.
+//! A run as its file gives it, nothing checked.
 
-use crate::plan::{Entry, Hazard, HoursV1, Needed, Place, Plan, Share, Stretch, Temperature, Wait, Weekday};
+use crate::plan::{Entry, Hazard, Hours, Needed, Place, Plan, Share, Stretch, Temperature, Wait, Weekday};
 use jiff::civil::DateTime;
-use serde::{Deserialize, Serialize};
 use std::collections::BTreeMap;
 
-/// The newest form of a run file.
-pub const RUN_FORMAT: u32 = 1;
-
-/// A run file of form 1. Steps, kinds and cautions are named by their numbers, from 1.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
-pub struct RunV1 {
-    /// The form: 1.
-    pub format: u32,
+/// A run as its file gives it. Steps, kinds and cautions are named by their numbers, from 1.
+#[derive(Debug, Clone, PartialEq)]
+pub struct RunRecord {
     /// The order's name.
     pub name: String,
     /// What has been ticked, in the order of the ticking.
-    #[serde(default)]
     pub ticks: Vec<Tick>,
     /// What the maker noted, by step.
-    #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
     pub notes: BTreeMap<u32, String>,
     /// The steps, by the time they were planned for.
-    pub steps: Vec<RunStepV1>,
+    pub steps: Vec<RunStepRecord>,
     /// What the steps are; one kind serves every load.
-    pub kinds: Vec<RunKindV1>,
+    pub kinds: Vec<RunKind>,
     /// The cautions that the steps name.
-    #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub cautions: Vec<RunCaution>,
     /// Room in the places that can be full.
-    #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
     pub rooms: BTreeMap<Place, u32>,
     /// Working hours; none for all hours.
-    #[serde(default, skip_serializing_if = "Vec::is_empty")]
-    pub hours: Vec<HoursV1>,
+    pub hours: Vec<Hours>,
     /// Days without work.
-    #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub days_off: Vec<Weekday>,
     /// The time zone whose clock shows the times, by its name in the IANA tz database; none for a clock that is never changed.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub zone: Option<String>,
 }
 
 /// What a tick says of a step.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Mark {
     /// Hands have begun.
     Begun,
@@ -55,8 +41,7 @@ pub enum Mark {
 }
 
 /// A tick.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Tick {
     /// The step's number.
     pub step: u32,
@@ -67,13 +52,11 @@ pub struct Tick {
 }
 
 /// One step of one load, or a step done once.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
-pub struct RunStepV1 {
+#[derive(Debug, Clone, PartialEq)]
+pub struct RunStepRecord {
     /// The number of its kind.
     pub kind: u32,
     /// The load's number; none for a step done once.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub load: Option<u32>,
     /// Garments that it is done to.
     pub garments: u32,
@@ -82,25 +65,20 @@ pub struct RunStepV1 {
     /// Planned: hands are done.
     pub to: DateTime,
     /// Planned: the stretches of work, where there are several.
-    #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub stretches: Vec<Stretch>,
     /// Hands-on time, min.
     pub hands_min: u32,
     /// What to have weighed out, for all its garments.
-    #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub needs: Vec<RunNeed>,
     /// What of it each garment gets.
-    #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub shares: Vec<RunShare>,
     /// The numbers of its cautions.
-    #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub cautions: Vec<u32>,
 }
 
 /// What a step is, for every load.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
-pub struct RunKindV1 {
+#[derive(Debug, Clone, PartialEq)]
+pub struct RunKind {
     /// Number of the process, from 0: steps of one load belong to one process.
     pub process: usize,
     /// Its place in the process, from 1.
@@ -108,33 +86,25 @@ pub struct RunKindV1 {
     /// Its name.
     pub name: String,
     /// The same to be shown, where its name alone is another step's too.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub title: Option<String>,
     /// What to do.
     pub what: String,
     /// Where.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub place: Option<Place>,
     /// Temperature.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub temperature: Option<Temperature>,
     /// Whether work may pause between two garments.
-    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
     pub one_by_one: bool,
     /// How long it has to and may wait when hands are done.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub wait: Option<Wait>,
     /// Why its least wait is longer than the process says, as the plan wrote it.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub wait_reason: Option<String>,
     /// Steps done once that have to be over before it, by name.
-    #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub after: Vec<String>,
 }
 
 /// Something to have weighed out, as the plan wrote it.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[derive(Debug, Clone, PartialEq, Eq)]
 pub struct RunNeed {
     /// What.
     pub what: String,
@@ -143,8 +113,7 @@ pub struct RunNeed {
 }
 
 /// What each of so many equal garments gets, as the plan wrote it.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[derive(Debug, Clone, PartialEq, Eq)]
 pub struct RunShare {
     /// The garments' layout, by its name.
     pub of: String,
@@ -155,8 +124,7 @@ pub struct RunShare {
 }
 
 /// A caution, as the plan wrote it.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[derive(Debug, Clone, PartialEq, Eq)]
 pub struct RunCaution {
     /// What may hurt.
     pub hazard: Hazard,
@@ -166,12 +134,11 @@ pub struct RunCaution {
     pub source: String,
 }
 
-impl RunV1 {
+impl RunRecord {
     /// A plan's timetable, frozen, nothing ticked.
     #[must_use]
     pub fn of(plan: &Plan) -> Self {
         let mut run = Self {
-            format: RUN_FORMAT,
             name: plan.name.clone(),
             ticks: Vec::new(),
             notes: BTreeMap::new(),
@@ -190,7 +157,7 @@ impl RunV1 {
         run
     }
 
-    fn step(&mut self, entry: &Entry) -> RunStepV1 {
+    fn step(&mut self, entry: &Entry) -> RunStepRecord {
         let cautions = entry.cautions.iter().map(|caution| RunCaution {
             hazard: caution.hazard,
             text: caution.text.clone(),
@@ -198,7 +165,7 @@ impl RunV1 {
         });
         let share = |share: &Share| RunShare { of: share.name.clone(), count: share.count, needs: needs(&share.needs) };
         let last = entry.stretches.last().map_or_else(|| entry.begins(), |stretch| stretch.to);
-        RunStepV1 {
+        RunStepRecord {
             kind: number_in(&mut self.kinds, kind(entry)),
             load: entry.load,
             garments: entry.garments,
@@ -217,8 +184,8 @@ fn needs(needs: &[Needed]) -> Vec<RunNeed> {
     needs.iter().map(|(what, amount)| RunNeed { what: what.clone(), amount: amount.to_string() }).collect()
 }
 
-fn kind(entry: &Entry) -> RunKindV1 {
-    RunKindV1 {
+fn kind(entry: &Entry) -> RunKind {
+    RunKind {
         process: entry.process,
         number: entry.number,
         name: entry.step.clone(),

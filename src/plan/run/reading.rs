@@ -1,23 +1,22 @@
 //! A run's file checked: numbers that name something, steps in chains, ticks that could have been.
 
 use super::checked::{State, check_note};
-use super::{RUN_FORMAT, Run, RunError, RunV1};
-use crate::plan::error::{check_format, check_name};
+use super::{Run, RunError, RunRecord};
+use crate::plan::error::check_name;
 use crate::plan::wait::leads_on;
 use crate::plan::{DayHours, PlanFileError, PlanProblem, WallClock};
 use crate::telling::Field;
 
 /// Most steps, kinds, cautions and ticks of a run: beyond any order that can be planned.
 const MOST: usize = 100_000;
-impl TryFrom<RunV1> for Run {
+impl TryFrom<RunRecord> for Run {
     type Error = PlanFileError;
 
     /// Checks a run's numbers and takes its ticks one by one.
     ///
     /// # Errors
     /// [`PlanFileError`] naming the field: a number that names nothing, a tick that could not have been.
-    fn try_from(mut raw: RunV1) -> Result<Self, PlanFileError> {
-        check_format(raw.format, RUN_FORMAT)?;
+    fn try_from(mut raw: RunRecord) -> Result<Self, PlanFileError> {
         check_name("name", &raw.name)?;
         PlanFileError::check_count("steps", raw.steps.len(), MOST)?;
         PlanFileError::check_count("kinds", raw.kinds.len(), MOST)?;
@@ -42,7 +41,7 @@ impl TryFrom<RunV1> for Run {
 }
 
 /// Working hours, where the file says any.
-fn hours(raw: &RunV1) -> Result<Option<DayHours>, PlanFileError> {
+fn hours(raw: &RunRecord) -> Result<Option<DayHours>, PlanFileError> {
     if raw.hours.is_empty() {
         return Ok(None);
     }
@@ -54,7 +53,7 @@ fn check_number(field: Field, number: u32, most: usize) -> Result<(), PlanFileEr
     PlanFileError::check(field, f64::from(number), 1.0, most as f64)
 }
 
-fn check_numbers(raw: &RunV1) -> Result<(), PlanFileError> {
+fn check_numbers(raw: &RunRecord) -> Result<(), PlanFileError> {
     for (number, step) in (1..).zip(&raw.steps) {
         let field = |key: &'static str| Field::from("steps").item(number).then(key);
         check_number(field("kind"), step.kind, raw.kinds.len())?;
@@ -91,7 +90,7 @@ struct Links {
 
 impl Links {
     /// Steps of one process and load follow each other by their numbers in the process.
-    fn of(raw: &RunV1) -> Result<Self, PlanFileError> {
+    fn of(raw: &RunRecord) -> Result<Self, PlanFileError> {
         let kind = |index: usize| &raw.kinds[raw.steps[index].kind as usize - 1];
         let key = |index: usize| (kind(index).process, raw.steps[index].load);
         let mut order: Vec<usize> = (0..raw.steps.len()).collect();

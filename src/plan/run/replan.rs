@@ -1,7 +1,7 @@
 //! The steps still ahead, timed anew from what was really done.
 
 use super::checked::{later, minutes_up, number};
-use super::{Run, RunStepV1};
+use super::{Run, RunStepRecord};
 use crate::plan::duration;
 use crate::plan::plan_of::{span_days, work_calendar};
 use crate::plan::{Capacities, Conflict, Place, Problem, Standing, Task, WorkCalendar, conflicts, resume};
@@ -342,7 +342,7 @@ impl<'a> Rest<'a> {
         }
         steps.sort_by_key(|ahead| (ahead.from, ahead.step));
         let last = (0..self.steps.len()).map(|task| self.problem.ready(task, starts)).max();
-        let over = |step: &RunStepV1| {
+        let over = |step: &RunStepRecord| {
             let least_min = run.raw.kinds[step.kind as usize - 1].wait.map_or(0, |wait| wait.least_min);
             later(run.clock.instant(step.to), i64::from(least_min))
         };

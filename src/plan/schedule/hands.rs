@@ -109,7 +109,7 @@ impl<'a> FreeHands<'a> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::plan::{DayHours, WorkshopV1};
+    use crate::plan::{DayHours, Workshop};
     use proptest::prelude::*;
 
     proptest! {
@@ -121,7 +121,7 @@ mod tests {
             work in prop::collection::vec((0..6_i64 * 1440, prop_oneof![1..10_i64, 1..200_i64]), 1..400),
             longest in prop_oneof![Just(720_i64), Just(900)],
         ) {
-            let shop = WorkshopV1::default();
+            let shop = Workshop::default();
             let calendar = WorkCalendar::new(&DayHours::of(&shop.hours, &shop.days_off).unwrap(), 0, 9);
             let mut free = FreeHands::new(&calendar, longest);
             let mut table: Vec<bool> = (0..9 * 1440_i64).map(|minute| (480..1200).contains(&(minute % 1440))).collect();

@@ -2,13 +2,13 @@
 
 use crate::plan::{PlanFileError, PlanProblem};
 use jiff::civil::Time;
-use serde::{Deserialize, Serialize};
+use serde::Serialize;
 
 /// Minutes of a day.
 const DAY_MIN: i64 = 24 * 60;
 
 /// A day of the week.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
 #[expect(missing_docs, reason = "the days' names say it all")]
 pub enum Weekday {
     Monday,
@@ -21,9 +21,8 @@ pub enum Weekday {
 }
 
 /// A stretch of working hours.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
-pub struct HoursV1 {
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
+pub struct Hours {
     /// From, such as `08:00`.
     pub from: String,
     /// To, such as `12:30`.
@@ -39,7 +38,7 @@ pub struct DayHours {
     off: [bool; 7],
 }
 
-fn parse(hours: &HoursV1) -> Option<(i64, i64)> {
+fn parse(hours: &Hours) -> Option<(i64, i64)> {
     let minutes = |text: &str| {
         let time: Time = text.parse().ok()?;
         Some(i64::from(time.hour()) * 60 + i64::from(time.minute()))
@@ -57,7 +56,7 @@ impl DayHours {
     ///
     /// # Errors
     /// A text that is no time of day, hours that end before they begin or overlap, and a week without any.
-    pub fn of(hours: &[HoursV1], days_off: &[Weekday]) -> Result<Self, PlanFileError> {
+    pub fn of(hours: &[Hours], days_off: &[Weekday]) -> Result<Self, PlanFileError> {
         PlanFileError::check_count("hours", hours.len(), 12)?;
         let mut windows: Vec<(i64, i64)> = Vec::new();
         for hours in hours {
@@ -205,7 +204,7 @@ mod tests {
     use super::*;
 
     fn calendar() -> WorkCalendar {
-        let hours = [HoursV1 { from: "08:00".into(), to: "12:00".into() }, HoursV1 { from: "13:00".into(), to: "18:00".into() }];
+        let hours = [Hours { from: "08:00".into(), to: "12:00".into() }, Hours { from: "13:00".into(), to: "18:00".into() }];
         // The first day is a Saturday.
         WorkCalendar::new(&DayHours::of(&hours, &[Weekday::Sunday]).unwrap(), 5, 4)
     }
@@ -228,7 +227,7 @@ mod tests {
     #[test]
     fn hours_that_make_no_sense_are_refused() {
         let with = |hours: &[(&str, &str)]| {
-            let hours: Vec<_> = hours.iter().map(|(from, to)| HoursV1 { from: (*from).into(), to: (*to).into() }).collect();
+            let hours: Vec<_> = hours.iter().map(|(from, to)| Hours { from: (*from).into(), to: (*to).into() }).collect();
             DayHours::of(&hours, &[])
         };
         assert!(with(&[("00:00", "24:00")]).is_ok());

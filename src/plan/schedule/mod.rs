@@ -15,7 +15,7 @@ mod resume;
 mod solve;
 
 pub use conflict::{Conflict, conflicts};
-pub use hours::{DayHours, HoursV1, Weekday, WorkCalendar};
+pub use hours::{DayHours, Hours, Weekday, WorkCalendar};
 pub use problem::{Capacities, Problem, Task};
 pub use resume::{Standing, resume};
 pub use solve::{GoOn, Solution, solve_backward, solve_forward};

@@ -4,7 +4,7 @@ use super::CardOptions;
 use super::flow::Flow;
 use super::table::{BOX, Column, Row, blank, number, tick, words};
 use crate::layout::{ColourFigures, Figures, Layout};
-use crate::plan::{Amount, DEFER, DyeMass, Entry, LinePlan, Load, Plan, PlanCaution, PlanWarning, VesselV1, short};
+use crate::plan::{Amount, DEFER, DyeMass, Entry, LinePlan, Load, Plan, PlanCaution, PlanWarning, Vessel, short};
 use crate::print::font::shortened;
 use crate::print::{Anchor, Layer, Pattern, Pixels, Shape, Weight, width_mm};
 use crate::reveal::Picture;
@@ -145,7 +145,7 @@ pub(super) fn baths<'a>(flow: &mut Flow, plan: &Plan, loads: impl Iterator<Item 
     }
 }
 
-fn bath(flow: &mut Flow, load: &Load, vessel: &VesselV1) {
+fn bath(flow: &mut Flow, load: &Load, vessel: &Vessel) {
     if let Some(bath) = &load.discharge {
         flow.tick(&format!("discharge: {}", bath.contents()));
         flow.paragraph(&format!("  {}; in {vessel}", bath.heat_words()));

@@ -1,17 +1,18 @@
-//! One entry: as it stands in the store and in plain files, and checked.
+//! One entry: as it is written down, amended, read and checked.
 
 use super::photo::{Photo, is_name};
+use super::raw::{EntryPhoto, RawEntry};
 use super::{EntryPlace, EntryProblem, JournalError};
+use crate::form::WrittenForm as _;
 use crate::layout::{Layout, LayoutSpec};
-use crate::store::layout_file::{from_ron, parse_spec};
+use crate::store::form::EntryV1;
+use crate::store::formats::{Known, Unread, read};
+use crate::store::layout_file::{not_read, parse_spec};
 use crate::store::{TextError, parse_layout};
 use jiff::civil::Date;
 use ron::extensions::Extensions;
-use serde::{Deserialize, Serialize};
 use std::path::PathBuf;
 
-/// The newest form of an entry.
-pub const ENTRY_FORMAT: u32 = 1;
 /// Ratings: 1 (not again) to 5 (just so).
 pub const RATINGS: std::ops::RangeInclusive<u8> = 1..=5;
 /// Longest text of the maker's own, characters.
@@ -21,48 +22,8 @@ const LONGEST_LAYOUT: usize = 1_000_000;
 /// Longest name of an entry, characters: with a number after it still a file's name.
 const LONGEST_ID: usize = 96;
 
-/// An entry of form 1.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
-pub struct EntryV1 {
-    /// The form: 1.
-    pub format: u32,
-    /// Its name: day and layout, such as `2027-05-03-harbour-row-tee-m`.
-    pub id: String,
-    /// The day on which it was made.
-    pub made: Date,
-    /// How it came out, 1 to 5.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub rating: Option<u8>,
-    /// What was done otherwise than the layout says.
-    #[serde(default, skip_serializing_if = "String::is_empty")]
-    pub differently: String,
-    /// What to change next time.
-    #[serde(default, skip_serializing_if = "String::is_empty")]
-    pub change: String,
-    /// Anything else.
-    #[serde(default, skip_serializing_if = "String::is_empty")]
-    pub note: String,
-    /// How the waits of the day came out, a sentence each.
-    #[serde(default, skip_serializing_if = "Vec::is_empty")]
-    pub waits: Vec<String>,
-    /// Photographs.
-    #[serde(default, skip_serializing_if = "Vec::is_empty")]
-    pub photos: Vec<PhotoV1>,
-    /// The text of the layout's file as it was that day.
-    pub layout: String,
-}
-
-/// A photograph of an entry.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
-pub struct PhotoV1 {
-    /// Its file in the journal's folder `photos`: the content's SHA-256 in hexadecimal, and the kind's ending.
-    pub file: String,
-    /// The name that it came with.
-    #[serde(default, skip_serializing_if = "String::is_empty")]
-    pub from: String,
-}
+/// Every format that an entry has ever had.
+const ENTRY_FORMATS: [Known<RawEntry>; 1] = [Known::by::<EntryV1>()];
 
 /// What is to be written down.
 #[derive(Debug, Clone, PartialEq)]
@@ -119,21 +80,21 @@ pub struct Amendment {
     pub waits: Option<Vec<String>>,
     /// Files of more photographs.
     pub photos: Vec<PathBuf>,
-    /// Photographs to take from the entry, by their [`PhotoV1::file`]; their files stay in the journal.
+    /// Photographs to take from the entry, by their [`EntryPhoto::file`]; their files stay in the journal.
     pub drop_photos: Vec<String>,
 }
 
 /// A checked entry. Its layout can be read; whether this program can still draw it is seen when it is made again.
 #[derive(Debug, Clone, PartialEq)]
 pub struct JournalEntry {
-    raw: EntryV1,
+    raw: RawEntry,
     layout: LayoutSpec,
 }
 
 impl JournalEntry {
     /// The entry as it is stored.
     #[must_use]
-    pub const fn raw(&self) -> &EntryV1 {
+    pub const fn raw(&self) -> &RawEntry {
         &self.raw
     }
 
@@ -185,20 +146,18 @@ impl JournalEntry {
     /// # Errors
     /// [`EntryProblem`].
     pub fn parse(text: &str) -> Result<Self, EntryProblem> {
-        #[derive(Deserialize)]
-        struct Form {
-            format: u32,
-        }
-        let form = |(place, problem)| EntryProblem::Form { place, problem: Box::new(problem) };
-        let found = from_ron::<Form>(text).map_err(form)?.format;
-        if found != ENTRY_FORMAT {
-            return Err(EntryProblem::Format { found, known: ENTRY_FORMAT });
-        }
-        Self::check(from_ron(text).map_err(form)?)
+        let (raw, _) = read(text, &ENTRY_FORMATS).map_err(|unread| match unread {
+            Unread::Form(error) => {
+                let (place, problem) = not_read(error);
+                EntryProblem::Form { place, problem: Box::new(problem) }
+            }
+            Unread::Format { found, newest } => EntryProblem::Format { found, known: newest },
+        })?;
+        Self::check(raw)
     }
 
     /// Checks an entry.
-    fn check(raw: EntryV1) -> Result<Self, EntryProblem> {
+    fn check(raw: RawEntry) -> Result<Self, EntryProblem> {
         let is_id = |c: char| c == '-' || (c.is_alphanumeric() && !c.is_uppercase());
         // A number may have been put after the name.
         if raw.id.is_empty() || raw.id.chars().count() > LONGEST_ID + 8 || !raw.id.chars().all(is_id) {
@@ -225,8 +184,7 @@ impl JournalEntry {
         let wrong = |problem| JournalError::Entry { place: EntryPlace::New, problem };
         // What can't be drawn today will not be drawn again.
         let layout = parse_layout(&draft.layout).map_err(|(_, problem)| wrong(EntryProblem::Layout(Box::new(problem))))?;
-        let entry = EntryV1 {
-            format: ENTRY_FORMAT,
+        let entry = RawEntry {
             id: id(draft.made, layout.name()),
             made: draft.made,
             rating: draft.rating,
@@ -269,7 +227,7 @@ impl JournalEntry {
     }
 
     pub(super) fn with_id(self, id: String) -> Self {
-        Self { raw: EntryV1 { id, ..self.raw }, ..self }
+        Self { raw: RawEntry { id, ..self.raw }, ..self }
     }
 
     /// The name that it would like to have.
@@ -295,8 +253,8 @@ fn check_length(field: &'static str, text: &str, most: usize) -> Result<(), Entr
     if length > most { Err(EntryProblem::Long { field, length, most }) } else { Ok(()) }
 }
 
-fn named(photos: &[Photo]) -> Vec<PhotoV1> {
-    photos.iter().map(|photo| PhotoV1 { file: photo.name.clone(), from: photo.from.clone() }).collect()
+fn named(photos: &[Photo]) -> Vec<EntryPhoto> {
+    photos.iter().map(|photo| EntryPhoto { file: photo.name.clone(), from: photo.from.clone() }).collect()
 }
 
 /// Day and layout as a name: small letters, digits and hyphens.
@@ -308,10 +266,12 @@ fn id(made: Date, name: &str) -> String {
 }
 
 /// The text of an entry; texts of several lines stand as they are, to be read by eye.
-pub(super) fn entry_text(entry: &EntryV1) -> String {
+pub(super) fn entry_text(entry: &RawEntry) -> String {
     let pretty =
         ron::ser::PrettyConfig::new().new_line("\n").depth_limit(2).escape_strings(false).extensions(Extensions::IMPLICIT_SOME);
-    let text = ron::Options::default().with_default_extension(Extensions::IMPLICIT_SOME).to_string_pretty(entry, pretty);
+    let text = ron::Options::default()
+        .with_default_extension(Extensions::IMPLICIT_SOME)
+        .to_string_pretty(&EntryV1::of(entry.clone()), pretty);
     // Strings, numbers and lists: all that RON can write.
     text.map(|text| text + "\n").unwrap_or_default()
 }

@@ -1,9 +1,8 @@
 //! Out into plain files, and back.
 
-use super::entry::entry_text;
 use super::photo::Photo;
 use super::photo_file::read_bytes;
-use super::{EntryPlace, EntryProblem, EntryV1, Journal, JournalEntry, JournalError, PhotoProblem};
+use super::{EntryPlace, EntryProblem, Journal, JournalEntry, JournalError, PhotoProblem, RawEntry};
 use crate::store::layout_file::read_text;
 use crate::store::{ReadError, save, save_each};
 use std::fs;
@@ -95,13 +94,16 @@ impl Journal {
         let wanted = entry.wanted_id();
         let mut id = wanted.clone();
         for turn in 2_u32.. {
-            let stored = match new.iter().find(|other| other.raw().id == id) {
-                Some(other) => Some(entry_text(other.raw())),
-                None => book.get(&id).map_err(|error| self.failed(error))?,
+            let kept = match new.iter().find(|other| other.raw().id == id) {
+                Some(other) => Some(other.raw().clone()),
+                // What can't be read says something else than this one.
+                None => match book.get(&id).map_err(|error| self.failed(error))? {
+                    Some(text) => JournalEntry::parse(&text).ok().map(|entry| entry.raw().clone()),
+                    None => break,
+                },
             };
-            let Some(text) = stored else { break };
-            let renamed = EntryV1 { id: id.clone(), ..entry.raw().clone() };
-            if text == entry_text(&renamed) {
+            let renamed = RawEntry { id: id.clone(), ..entry.raw().clone() };
+            if kept == Some(renamed) {
                 return Ok(None);
             }
             id = format!("{wanted}-{turn}");

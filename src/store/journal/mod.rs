@@ -17,17 +17,19 @@ mod photo;
 mod photo_file;
 mod picture;
 mod query;
+mod raw;
 mod record;
 mod salvage;
 mod words;
 
 pub use compare::{Comparison, Difference, layout_differences};
-pub use entry::{Amendment, Draft, ENTRY_FORMAT, EntryV1, JournalEntry, PhotoV1, RATINGS};
+pub use entry::{Amendment, Draft, JournalEntry, RATINGS};
 pub use error::{Damage, EntryPlace, EntryProblem, JournalError, PhotoProblem};
 pub use exchange::Imported;
 pub use photo_file::MOST_PHOTO_BYTES;
 pub use picture::{MOST_PHOTO_MEMORY, MOST_PHOTO_PIXELS, SmallPicture};
 pub use query::Query;
+pub use raw::{EntryPhoto, RawEntry};
 pub use salvage::{Lost, LostText, Salvaged};
 
 use super::{SaveError, read_regular};
@@ -172,7 +174,7 @@ impl Journal {
 
     /// Where a photograph is kept.
     #[must_use]
-    pub fn photo_path(&self, photo: &PhotoV1) -> PathBuf {
+    pub fn photo_path(&self, photo: &EntryPhoto) -> PathBuf {
         self.photos().join(&photo.file)
     }
 
