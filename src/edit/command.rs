@@ -1,9 +1,9 @@
 //! Everything that can be done to a layout.
 
-use super::{PresetChange, PresetUse, binds};
+use super::{GivenOrder, PresetChange, PresetUse, binds, giving};
 use crate::geometry::{
-    BindId, Burst, BurstSpec, Centre, Centring, Cloth, Fit, GarmentKind, Measure, Neighbours, Pleats, Progression, RawMeasures,
-    Side, SpacingPreset, Thread, middle_mm,
+    BindId, Burst, BurstSpec, Centre, Centring, Cloth, Fit, GarmentKind, Known, KnownValues, Measure, Neighbours, Pleats,
+    Progression, RawMeasures, Side, SpacingPreset, Thread, middle_mm, tightened,
 };
 use crate::layout::{
     Colours, FibreShare, GarmentSpec, Layout, LayoutError, LayoutSpec, Process, Swatch, WashSpec, starter_on_marks,
@@ -50,6 +50,12 @@ pub enum EditCommand {
     SetPleats(Pleats),
     /// Sets the gaps on one side of the guide arc.
     SetProgression(Side, Progression),
+    /// Gives one value of a side's spacing, or takes it back, as it is among the values; others give way in this order.
+    GiveSpacing(Side, Known, KnownValues, GivenOrder),
+    /// Sets the number of binds on the whole rod.
+    SetBindCount(u32),
+    /// Sets the gap at the centre as a share of the gap at the edge, 1 for even gaps.
+    Tighten(f64),
     /// Rounds to the marks of a rule.
     SetMarks(RuleMarks),
     /// Puts a bind at a radius, mm.
@@ -96,7 +102,9 @@ impl EditCommand {
             Self::SetGuideRadius(_) => "move guide arc".to_owned(),
             Self::SetFurtherArcs(_) => "change arcs".to_owned(),
             Self::SetPleats(_) => "change pleats".to_owned(),
-            Self::SetProgression(side, _) => format!("change {side} spacing"),
+            Self::SetProgression(side, _) | Self::GiveSpacing(side, ..) => format!("change {side} spacing"),
+            Self::SetBindCount(_) => "change number of binds".to_owned(),
+            Self::Tighten(_) => "tighten gaps".to_owned(),
             Self::SetMarks(_) => "change marks".to_owned(),
             Self::PutBind(bind, ..) => format!("move {}", words(*bind)),
             Self::AddBind(_) => "add bind".to_owned(),
@@ -156,6 +164,9 @@ impl EditCommand {
             Self::SetPleats(pleats) => on_burst(&mut raw, |burst| burst.pleats = pleats),
             Self::SetProgression(Side::Inward, progression) => raw.binds.inward = progression,
             Self::SetProgression(Side::Outward, progression) => raw.binds.outward = progression,
+            Self::GiveSpacing(side, known, values, order) => return giving::give(layout, side, known, values, &order),
+            Self::SetBindCount(count) => return giving::give_bind_count(layout, count),
+            Self::Tighten(share) => raw.binds = tightened(&raw.binds, layout.binds(), share),
             Self::SetMarks(marks) => raw.binds.marks = marks,
             Self::PutBind(bind, at_mm, neighbours) => binds::put(&mut raw.binds.edits, bind, at_mm, neighbours),
             Self::AddBind(at_mm) => raw.binds.edits.push(crate::geometry::BindEdit::Add { at_mm }),

@@ -122,6 +122,12 @@ fn stack(centring: Centring, panels: &PanelSet) -> Vec<Layer> {
 }
 
 impl Lay {
+    /// Whether cloth lies at a point of the laid garment's plane.
+    #[must_use]
+    pub fn is_cloth(&self, laid: Point) -> bool {
+        self.outlines(&[Panel::Front, Panel::Back]).any(|outline| outline.contains(laid))
+    }
+
     /// Lays the garment whose panels these are.
     #[must_use]
     pub fn new(centring: Centring, panels: PanelSet) -> Self {

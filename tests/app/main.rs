@@ -5,6 +5,7 @@
 mod day;
 mod edges;
 mod files;
+mod hands;
 mod harness;
 mod journal;
 mod journal_texts;
@@ -86,8 +87,11 @@ fn a_wrong_value_is_refused_and_changes_nothing() {
     write(&mut window, "Below the shoulder", "5000");
     assert_eq!(window.state().layout_text(), before);
     assert!(window.query_by_label_contains("is off the cloth; place it ").is_some());
-    click(&mut window, "Understood");
+    let field = window.get_by_role_and_label(Role::TextInput, "Below the shoulder");
+    assert_eq!(field.accesskit_node().value().as_deref(), Some("5000"), "what was typed stays");
+    write(&mut window, "Below the shoulder", "340");
     assert!(window.query_by_label_contains("is off the cloth; place it ").is_none());
+    assert_ne!(window.state().layout_text(), before);
 }
 
 /// The burst centre is dragged down by its handle: one step, and the layout is still right.

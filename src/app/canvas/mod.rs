@@ -13,7 +13,7 @@ use self::tint::Tint;
 use super::context::{Ask, Context};
 
 use super::theme::Palette;
-use crate::edit::Target;
+use crate::edit::{GivenOrder, Target};
 use crate::geometry::{Burst, Neighbours};
 use crate::layout::Layout;
 use egui::{Color32, CursorIcon, Role, Sense, Ui, WidgetInfo, vec2};
@@ -39,6 +39,10 @@ pub(crate) struct Canvas {
     pub(crate) selected: Option<Target>,
     /// What binds beside a dragged one do.
     pub(crate) neighbours: Neighbours,
+    /// In which order the values of either side's spacing were given, inward first.
+    pub(crate) given: [GivenOrder; 2],
+    /// Where the hand holds the slider from even to tighter.
+    pub(crate) tighter: Option<f64>,
     /// The plot of the gaps, which moves binds as the cloth does.
     pub(crate) gaps: Gaps,
     /// The place under the pointer, in the laid garment's plane.
@@ -50,8 +54,22 @@ pub(crate) struct Canvas {
     /// Whether a hand has moved the view since it was fitted; until then it fits whatever room there is.
     moved: bool,
     scene: Option<(Arc<Layout>, Arc<Scene>)>,
-    dragged: Option<(Target, kurbo::Vec2)>,
+    dragged: Option<Held>,
+    /// Whether the hand pulls the table.
+    panned: bool,
+    /// Whether an arrow key is held down that moves something.
+    nudging: bool,
     measured: Option<[Point; 2]>,
+}
+
+/// Something that a hand holds.
+#[derive(Debug, Clone, Copy)]
+struct Held {
+    target: Target,
+    /// From where it was taken hold of to its middle, on the laid cloth, mm.
+    offset: kurbo::Vec2,
+    /// The same for a ring, along the bundle, mm.
+    off_mm: f64,
 }
 
 impl Canvas {
@@ -86,6 +104,8 @@ impl Canvas {
         // A dragged edge must not pull the view along.
         let stays = self.moved || self.dragged.is_some();
         let mut view = self.view.filter(|_| stays).unwrap_or(fitting);
+        // What lies under the press is taken hold of before anything moves.
+        self.take_hold(ctx, asks, ui, &response, &view);
         self.look(&mut view, &response, ui);
         self.view = Some(view);
         let pointed = response.hover_pos().map(|at| laid(&view, area, at, ctx.layout, self.showing));

@@ -7,6 +7,7 @@ use crate::app::action::{Action, Deed};
 use crate::app::context::Ask;
 use crate::app::day::RunAsk;
 use crate::app::dialog::Dialog;
+use crate::app::field;
 use crate::app::finder::Finder;
 use crate::app::journal::JournalAsk;
 use crate::app::purpose::Purpose;
@@ -16,6 +17,7 @@ use crate::edit::{Document, EditCommand};
 use crate::geometry::{GarmentKind, RawMeasures};
 use crate::layout::{Layout, starter_on_marks};
 use crate::store::{allow_writing, is_write_protected};
+use crate::telling::Refused as _;
 use egui::{Context, ViewportCommand};
 use std::path::Path;
 
@@ -28,7 +30,7 @@ impl App {
             return;
         }
         match ask {
-            Ask::Edit(command) => self.edit(&command),
+            Ask::Edit(command) => self.edit(&command, ctx),
             Ask::BeginGesture(label) => self.document.iter_mut().for_each(|document| document.begin_gesture(&label)),
             Ask::EndGesture => self.document.iter_mut().for_each(Document::end_gesture),
             Ask::Act(action) => self.act(action, ctx),
@@ -117,7 +119,7 @@ impl App {
         }
     }
 
-    fn edit(&mut self, command: &EditCommand) {
+    fn edit(&mut self, command: &EditCommand, ctx: &Context) {
         let Some(document) = &mut self.document else { return };
         let before = document.layout().clone();
         match document.perform(command) {
@@ -128,6 +130,7 @@ impl App {
             }
             // A drag that goes too far simply stops; a typed value is told about.
             Err(_) if document.history().is_in_gesture() => {}
+            Err(error) if field::refuse(ctx, &error.say(self.voice())) => self.message = None,
             Err(error) => self.refuse(error),
         }
     }
@@ -151,7 +154,7 @@ impl App {
             }
             Deed::Undo => self.document.iter_mut().for_each(Document::undo),
             Deed::Redo => self.document.iter_mut().for_each(Document::redo),
-            Deed::Edit(command) => self.edit(&command()),
+            Deed::Edit(command) => self.edit(&command(), ctx),
             Deed::Fit => self.canvas.fit(),
             Deed::Zoom(factor) => self.canvas.zoom(factor),
             Deed::Numbers => self.show_numbers(ctx),
