@@ -4,6 +4,7 @@ mod gaps;
 mod hand;
 mod paint;
 mod scene;
+mod tags;
 mod tint;
 mod view;
 
