@@ -2,19 +2,23 @@
 
 use super::paint::{Brush, Marked};
 use super::scene::{Ring, Scene};
-use egui::{Align2, CornerRadius, FontId, Pos2, Rect, Stroke, StrokeKind, Vec2, vec2};
+use egui::{Align2, CornerRadius, FontId, Pos2, Rect, Stroke, StrokeKind, Vec2, pos2, vec2};
 use kurbo::Point;
+use std::f64::consts::PI;
 use std::ops::RangeInclusive;
 
 /// From the middle of a tag to that of the next, points.
 const APART: f32 = 15.0;
-/// From a ring to its tag, points: beside the fold, and beside the ray where the garment lies open.
+/// From the fold to the tags beside it, points.
 const BESIDE_FOLD: f32 = 7.0;
-const BESIDE_RAY: f32 = 26.0;
-/// Which way the tags of an open garment go from the burst centre, radians from the horizontal: down and to the right.
-const RAY: f64 = 0.9;
-/// How far a ring's place may lie beside the ray to be tagged along it, as a cosine.
-const ON_RAY: f64 = 0.999;
+/// Which ways the tags of an open garment go from the burst centre, in turn, radians clockwise from the right: neighbouring rings have
+/// theirs on different rays, so that each lies on its own ring.
+const RAYS: [f64; 4] = [0.9, PI - 0.9, PI + 0.9, -0.9];
+/// How far a ring's place may lie beside the ray to be tagged there, as a cosine.
+const ON_RAY: f64 = 0.97;
+
+/// Room for a tag of two figures, points.
+const TAG: Vec2 = vec2(24.0, 14.0);
 
 /// A ring that is to have a tag.
 struct Tagged<'a> {
@@ -25,63 +29,65 @@ struct Tagged<'a> {
 }
 
 impl Brush<'_> {
-    /// The tags: beside the fold where the garment lies folded, along a ray where it does not. Where rings lie too near, tags are moved
-    /// apart and led to their rings; where the screen can't hold all, those of some rings are left to the pointer.
+    /// The tags: beside the fold where the garment lies folded, on the rings where it does not. Where the screen can't hold all, those
+    /// of some rings are left to the pointer.
     pub(super) fn tags(&self, scene: &Scene, marked: Marked) {
         let Some(&centre) = scene.centres.first() else { return };
-        let rings = scene.rings.iter().filter_map(|ring| Some((ring, ring.number?, tag_place(ring, centre, scene)?)));
-        let is_on_line = |place: Point| if scene.folded { place.x.abs() < 1e-6 } else { toward(place, centre) > ON_RAY };
-        let (in_line, elsewhere): (Vec<_>, Vec<_>) = rings.partition(|(.., place)| is_on_line(*place));
-        for (ring, number, place) in elsewhere {
-            self.tag(self.at(place), Align2::CENTER_CENTER, ring, number, marked);
+        let mut on_cloth = Vec::new();
+        let mut at_fold = Vec::new();
+        for ring in &scene.rings {
+            let Some(number) = ring.number else { continue };
+            match ring_at_fold(ring, centre).filter(|_| scene.folded).map(|place| self.at(place)) {
+                Some(at) if self.area.contains(at) => at_fold.push(Tagged { ring, number, at }),
+                Some(_) => {}
+                None => on_cloth.push((ring, number)),
+            }
         }
-        let (along, aside) = if scene.folded { (vec2(0.0, 1.0), vec2(-BESIDE_FOLD, 0.0)) } else { self.ray() };
-        let tagged = in_line.into_iter().map(|(ring, number, place)| Tagged { ring, number, at: self.at(place) });
-        let mut shown: Vec<Tagged<'_>> = tagged.filter(|tagged| self.area.contains(tagged.at)).collect();
-        shown.sort_by(|a, b| a.at.to_vec2().dot(along).total_cmp(&b.at.to_vec2().dot(along)));
-        let room = self.room(along, shown.first().map_or(Pos2::ZERO, |tagged| tagged.at));
-        self.thin_out(&mut shown, &room, marked);
-        let wanted: Vec<f32> = shown.iter().map(|tagged| tagged.at.to_vec2().dot(along)).collect();
-        let anchor = if scene.folded { Align2::RIGHT_CENTER } else { Align2::CENTER_CENTER };
-        for (tagged, to) in shown.iter().zip(spread(&wanted, APART, &room)) {
-            let moved = to - tagged.at.to_vec2().dot(along);
-            let at = tagged.at + along * moved + aside;
-            if moved.abs() > 0.5 || !scene.folded {
+        self.beside_fold(at_fold, marked);
+        let mut taken: Vec<Rect> = Vec::new();
+        for (ring, number) in on_cloth.into_iter().rev() {
+            self.on_ring(ring, number, centre, marked, &mut taken);
+        }
+    }
+
+    /// Tags in a column beside the fold, moved apart where rings lie too near, and led to their rings.
+    fn beside_fold(&self, mut tagged: Vec<Tagged<'_>>, marked: Marked) {
+        let room = self.area.top() + APART..=self.area.bottom() - APART;
+        tagged.sort_by(|a, b| a.at.y.total_cmp(&b.at.y));
+        thin_out(&mut tagged, ((room.end() - room.start()) / APART).max(1.0), marked);
+        let wanted: Vec<f32> = tagged.iter().map(|tagged| tagged.at.y).collect();
+        for (tagged, y) in tagged.iter().zip(spread(&wanted, APART, &room)) {
+            let at = pos2(tagged.at.x - BESIDE_FOLD, y);
+            if (y - tagged.at.y).abs() > 0.5 {
                 self.painter.line_segment([tagged.at, at], Stroke::new(1.0, self.palette.chalk));
             }
-            self.tag(at, anchor, tagged.ring, tagged.number, marked);
+            self.tag(at, Align2::RIGHT_CENTER, tagged.ring, tagged.number, marked);
         }
     }
 
-    /// The ray of an open garment's tags on the screen, and which way tags lie beside it.
-    fn ray(&self) -> (Vec2, Vec2) {
-        let at = |p: Point| self.at(p).to_vec2();
-        let out = kurbo::Vec2::from_angle(RAY);
-        let along = (at(Point::new(out.x, out.y)) - at(Point::ZERO)).normalized();
-        (along, BESIDE_RAY * vec2(-along.y, along.x))
-    }
-
-    /// The stretch of the line through a point that lies on the screen, along it.
-    fn room(&self, along: Vec2, through: Pos2) -> RangeInclusive<f32> {
-        let within: Rect = self.area.shrink(APART);
-        let from = through.to_vec2().dot(along);
-        let until = |low: f32, high: f32, at: f32, slope: f32| {
-            let ends = [(low - at) / slope, (high - at) / slope];
-            if slope.abs() < 1e-3 { [f32::NEG_INFINITY, f32::INFINITY] } else { [ends[0].min(ends[1]), ends[0].max(ends[1])] }
+    /// A tag on its ring: on the ray whose turn it is, else on the next where cloth and room are.
+    fn on_ring(&self, ring: &Ring, number: u32, centre: Point, marked: Marked, taken: &mut Vec<Rect>) {
+        let points = || ring.stretches.iter().flatten().copied();
+        let turn = RAYS.into_iter().cycle().skip(number as usize % RAYS.len()).take(RAYS.len());
+        let places = turn
+            .filter_map(|ray| points().max_by(|a, b| toward(*a, centre, ray).total_cmp(&toward(*b, centre, ray))).zip(Some(ray)));
+        let places: Vec<(Point, bool)> = places.map(|(place, ray)| (place, toward(place, centre, ray) > ON_RAY)).collect();
+        let free = |place: &Point| {
+            let rect = Rect::from_center_size(self.at(*place), TAG);
+            (!taken.iter().any(|other| other.intersects(rect))).then_some(rect)
         };
-        let [left, right] = until(within.left(), within.right(), through.x, along.x);
-        let [above, below] = until(within.top(), within.bottom(), through.y, along.y);
-        from + left.max(above).min(0.0)..=from + right.min(below).max(0.0)
-    }
-
-    /// Leaves out tags, evenly, until the rest has room; those that are handled and that of the guide arc stay.
-    fn thin_out(&self, tagged: &mut Vec<Tagged<'_>>, room: &RangeInclusive<f32>, marked: Marked) {
-        let most = ((room.end() - room.start()) / APART).max(1.0);
-        let all = f32::from(u16::try_from(tagged.len()).unwrap_or(u16::MAX));
-        let every = (1..).find(|&every| all <= most * f32::from(every)).unwrap_or(u16::MAX);
-        tagged.retain(|tagged| {
-            tagged.ring.guide || tagged.number.is_multiple_of(u32::from(every)) || is_marked(marked, tagged.ring)
-        });
+        let on_rays = places.iter().filter(|(_, on_ray)| *on_ray).chain(&places).map(|(place, _)| *place);
+        let found = on_rays.clone().find_map(|place| Some((place, free(&place)?)));
+        let must = is_marked(marked, ring) || ring.guide;
+        let place = found
+            .map(|(place, rect)| {
+                taken.push(rect);
+                place
+            })
+            .or_else(|| on_rays.clone().next().filter(|_| must));
+        if let Some(place) = place {
+            self.tag(self.at(place), Align2::CENTER_CENTER, ring, number, marked);
+        }
     }
 
     fn tag(&self, at: Pos2, anchor: Align2, ring: &Ring, number: u32, marked: Marked) {
@@ -96,26 +102,29 @@ impl Brush<'_> {
     }
 }
 
+/// Leaves out tags, evenly, until there are about `most`; those that are handled and that of the guide arc stay.
+fn thin_out(tagged: &mut Vec<Tagged<'_>>, most: f32, marked: Marked) {
+    let all = f32::from(u16::try_from(tagged.len()).unwrap_or(u16::MAX));
+    let every = (1..).find(|&every| all <= most * f32::from(every)).unwrap_or(u16::MAX);
+    let stays = |tagged: &Tagged<'_>| {
+        tagged.ring.guide || tagged.number.is_multiple_of(u32::from(every)) || is_marked(marked, tagged.ring)
+    };
+    tagged.retain(stays);
+}
+
 fn is_marked(marked: Marked, ring: &Ring) -> bool {
     [marked.selected, marked.hovered].into_iter().flatten().any(|handle| handle.is_ring(ring))
 }
 
-/// Where a ring's tag is tied: where it meets the fold below the centre, else at its place that lies best toward the ray.
-fn tag_place(ring: &Ring, centre: Point, scene: &Scene) -> Option<Point> {
-    let points = || ring.stretches.iter().flatten().copied();
-    if scene.folded {
-        let at_fold = points().find(|p| p.x.abs() < 1e-6 && p.y > centre.y);
-        if at_fold.is_some() {
-            return at_fold;
-        }
-    }
-    points().max_by(|a, b| toward(*a, centre).total_cmp(&toward(*b, centre)))
+/// Where a ring meets the fold below the centre.
+fn ring_at_fold(ring: &Ring, centre: Point) -> Option<Point> {
+    ring.stretches.iter().flatten().copied().find(|p| p.x.abs() < 1e-6 && p.y > centre.y)
 }
 
-/// How well a point lies on the ray from the centre, as a cosine.
-fn toward(p: Point, centre: Point) -> f64 {
+/// How well a point lies on a ray from the centre, as a cosine.
+fn toward(p: Point, centre: Point, ray: f64) -> f64 {
     let from_centre = p - centre;
-    from_centre.dot(kurbo::Vec2::from_angle(RAY)) / from_centre.hypot().max(1e-9)
+    from_centre.dot(kurbo::Vec2::from_angle(ray)) / from_centre.hypot().max(1e-9)
 }
 
 /// Places in order, at least `apart` from each other and within `room` as far as it holds them, so that the squares of what each is moved
