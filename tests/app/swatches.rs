@@ -12,8 +12,8 @@ fn a_dye_is_added_from_the_swatches_kept_and_carried_to_another_home() {
     {
         let mut window = window(home.path());
         click(&mut window, TEE);
-        click(&mut window, "Step Colours");
-        click(&mut window, "Add from the swatches");
+        click(&mut window, "View Colours");
+        click(&mut window, "Add from swatches");
         click(&mut window, "moss");
         assert_eq!(layout(&window).raw().colours.rotation.last().unwrap().name, "moss");
         let keep = window.get_all_by_label("Keep").last().unwrap();

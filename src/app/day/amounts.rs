@@ -36,7 +36,7 @@ pub(super) fn show(plan: &Plan, formulas: bool, voice: Voice, ui: &mut Ui) {
                     rows.amount(&format!("solution, {}", solution.colour), &solution.volume, &about);
                 }
                 rows.amount("thread", &line.each.thread, "for all binds");
-                rows.amount("bound rod", &line.each.dry_rod, "about, when it is dry inside");
+                rows.amount("bound rod", &line.each.dry_rod, "about, when dry inside");
             },
             formulas,
         );
@@ -61,11 +61,11 @@ fn baths(load: &Load, rows: &mut Rows<'_>) {
     if let Some(bath) = &load.discharge {
         rows.amount("water", &bath.water, &format!("discharge, {} deep with the rods in it", bath.depth));
         if let Some(soda) = &bath.soda_ash {
-            rows.amount("soda ash", soda, "dissolved in it while it is cold");
+            rows.amount("soda ash", soda, "dissolved in the cold water");
         }
         rows.amount(bath.agent.name(), &bath.mass, "then, in small lots");
         rows.amount("heating", &bath.heat.heating, &format!("to {}", bath.heat.water));
-        rows.amount("with the rods", &bath.heat.with_goods, &format!("its agent works at {}", bath.heat.works));
+        rows.amount("with the rods in", &bath.heat.with_goods, &format!("the agent works at {}", bath.heat.works));
         rows.amount("at the end", &bath.heat.at_end, "");
     }
     if let Some(soak) = &load.soak {
@@ -120,7 +120,7 @@ fn shopping(plan: &Plan, ui: &mut Ui) {
     heading(ui, "Shopping list");
     let currency = plan.costs.as_ref().map_or("", |costs| costs.currency.as_str());
     Grid::new("shopping").num_columns(4).striped(true).min_col_width(90.0).show(ui, |ui| {
-        for head in ["", "Needed", "On hand", "To buy"] {
+        for head in ["", "Needed", "In stock", "To buy"] {
             ui.label(RichText::new(head).weak().small());
         }
         ui.end_row();
@@ -151,7 +151,7 @@ fn costs(plan: &Plan, ui: &mut Ui) {
     let Some(costs) = &plan.costs else { return };
     heading(ui, &format!("One garment in {}", costs.currency));
     Grid::new("costs").num_columns(6).striped(true).show(ui, |ui| {
-        for head in ["", "Garment", "Materials", "Labour", "Cost", "Price to ask"] {
+        for head in ["", "Garment", "Materials", "Labour", "Cost", "Asking price"] {
             ui.label(RichText::new(head).weak().small());
         }
         ui.end_row();
@@ -163,10 +163,10 @@ fn costs(plan: &Plan, ui: &mut Ui) {
             ui.end_row();
         }
     });
-    ui.label(format!("All together: {} h of work, {:.2} {} to ask.", short(costs.hours), costs.price, costs.currency));
+    ui.label(format!("Total: {} h of work, asking price {:.2} {}.", short(costs.hours), costs.price, costs.currency));
     if !costs.unpriced.is_empty() {
         let names: Vec<String> = costs.unpriced.iter().map(ToString::to_string).collect();
-        ui.label(RichText::new(format!("Not counted, their prices are not known: {}", names.join("; "))).weak());
+        ui.label(RichText::new(format!("Not counted, price unknown: {}", names.join("; "))).weak());
     }
 }
 

@@ -12,7 +12,7 @@ use egui::{RichText, Ui};
 fn name(kind: ProgressionKind) -> &'static str {
     match kind {
         ProgressionKind::Even => "even",
-        ProgressionKind::Step => "steady step",
+        ProgressionKind::Step => "steady change",
         ProgressionKind::Ratio => "ratio",
         ProgressionKind::Power => "power",
         ProgressionKind::EqualCloth => "equal cloth",
@@ -96,10 +96,10 @@ pub(super) fn progression(ctx: &Context<'_>, asks: &mut Vec<Ask>, ui: &mut Ui, s
 
 fn comes_out(ctx: &Context<'_>, figures: &SideFigures) -> String {
     if figures.count == 0 {
-        return "no binds on this side".to_owned();
+        return "No binds on this side".to_owned();
     }
     format!(
-        "{} gaps, the first {}, the last {}, {} in all",
+        "{} gaps: first {}, last {}, total {}",
         figures.count,
         ctx.lengths.format(figures.first_gap_mm),
         ctx.lengths.format(figures.last_gap_mm),
@@ -123,7 +123,7 @@ fn fields(ctx: &Context<'_>, ui: &mut Ui, kind: ProgressionKind, side: Side, kno
         set(&mut knowns.last_gap_mm, field::optional_length(ctx, ui, "Last gap", now.last_gap_mm));
     }
     match kind {
-        ProgressionKind::Step => set(&mut knowns.factor, field::optional_length(ctx, ui, "Step", now.factor)),
+        ProgressionKind::Step => set(&mut knowns.factor, field::optional_length(ctx, ui, "Change per gap", now.factor)),
         ProgressionKind::Ratio => set(&mut knowns.factor, field::optional_number(ui, "Ratio", now.factor)),
         ProgressionKind::Power => set(&mut knowns.factor, field::optional_number(ui, "Exponent", now.factor)),
         _ => {}
@@ -136,7 +136,7 @@ fn fields(ctx: &Context<'_>, ui: &mut Ui, kind: ProgressionKind, side: Side, kno
 }
 
 fn span(ctx: &Context<'_>, ui: &mut Ui, side: Side, knowns: &mut Knowns) -> bool {
-    let end = if side == Side::Inward { "Leave at the centre" } else { "Leave at the edge" };
+    let end = if side == Side::Inward { "Margin at centre" } else { "Margin at edge" };
     let (leave_mm, length_mm) = match knowns.span {
         Some(Span::ToEnd { leave_mm }) => (Some(leave_mm), None),
         Some(Span::Length { length_mm }) => (None, Some(length_mm)),
@@ -147,7 +147,7 @@ fn span(ctx: &Context<'_>, ui: &mut Ui, side: Side, knowns: &mut Knowns) -> bool
         knowns.span = leave.map(|leave_mm| Span::ToEnd { leave_mm });
         changed = true;
     }
-    if let Some(length) = field::optional_length(ctx, ui, "Or all gaps together", length_mm) {
+    if let Some(length) = field::optional_length(ctx, ui, "Or total length", length_mm) {
         knowns.span = length.map(|length_mm| Span::Length { length_mm });
         changed = true;
     }
@@ -161,7 +161,7 @@ fn list(ctx: &Context<'_>, ui: &mut Ui, knowns: &mut Knowns) -> bool {
         let parts = text.split(';').map(str::trim).filter(|part| !part.is_empty());
         parts.map(|part| crate::measure::parse_length(part, ctx.unit()).map_err(|error| error.say(ctx.voice()))).collect()
     };
-    let Some(gaps_mm) = field::read(ui, "Gaps; from the guide", &written, read) else { return false };
+    let Some(gaps_mm) = field::read(ui, "Gaps from guide", &written, read) else { return false };
     knowns.gaps_mm = gaps_mm;
     true
 }
