@@ -188,7 +188,7 @@ fn there_is_one_length_of_thread() {
         let pieces_mm: f64 = figures.binds.iter().map(|bind| read(&lengths.format(bind.thread_mm))).sum();
         assert_close!(read(&whole), pieces_mm, 1e-3, "{}: {whole}", layout.name());
         let card = card_words(&layout, &figures);
-        assert!(card.contains(&format!("Thread to cut in all: {whole}.")), "{card}");
+        assert!(card.contains(&format!("Thread to cut, total: {whole}.")), "{card}");
         let name = layout.name().to_owned();
         let plan = plan_of(layout);
         let text = plan_text(&plan, true);

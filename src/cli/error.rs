@@ -60,11 +60,11 @@ impl Refused for CliError {
             Self::Journal(error) => error.told(voice),
             Self::Picture(error) => error.told(voice),
             Self::Argument(told) => told.clone(),
-            Self::Check { wrong, all } => Told::new(format!("{wrong} of {all} files can't be used"), "mend those named above"),
+            Self::Check { wrong, all } => Told::new(format!("{wrong} of {all} files can't be used"), "correct those named above"),
             Self::Save(error) => error.told(voice),
             Self::Output(error) => {
                 let told = error.told(voice);
-                Told::new(format!("the output could not be written: {}", told.what), told.cure)
+                Told::new(format!("the output couldn't be written: {}", told.what), told.cure)
             }
         }
     }

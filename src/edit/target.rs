@@ -168,7 +168,7 @@ mod tests {
         let to = layout.burst().unwrap().centre() + kurbo::Vec2::new(0.0, 200.3);
         document.perform(&target.dragged_to(&layout, to, DragRules { step_mm: 1.0, ..FREE })).unwrap();
         assert_eq!(target.radius_mm(document.layout()), Some(200.0));
-        assert_eq!(document.history().undo_label(), Some("move bind 1 inside the guide"));
+        assert_eq!(document.history().undo_label(), Some("move bind 1 inside the guide arc"));
     }
 
     #[test]

@@ -73,7 +73,7 @@ fn what_was_made_is_added_with_its_photograph() {
     let home = tempfile::tempdir().unwrap();
     let photo = photograph(home.path());
     let mut window = at_journal(home.path());
-    wait(&mut window, "that nothing is there", is_there("Nothing is written down yet"));
+    wait(&mut window, "that nothing is there", is_there("No entries yet"));
     write(&mut window, "Made on", "2027-05-03");
     click(&mut window, "4, good");
     fill(&mut window, "Done differently", "bound it damp");
@@ -235,7 +235,7 @@ fn a_damaged_journal_says_so_and_nothing_else_suffers() {
     click(&mut window, "OK");
     std::fs::remove_file(&store).unwrap();
     click(&mut window, "Try again");
-    wait(&mut window, "an empty journal", is_there("Nothing is written down yet"));
+    wait(&mut window, "an empty journal", is_there("No entries yet"));
     click(&mut window, "Add to the journal");
     wait(&mut window, "the confirmation", is_there("Written down"));
     assert_eq!(only_entry(home.path()).raw().change, "what is written here stays");

@@ -2,7 +2,7 @@
 
 use crate::app::heading::heading;
 use crate::app::theme::Palette;
-use crate::plan::{Amount, DEFER, Load, Plan, short};
+use crate::plan::{Amount, DEFER, Load, Plan, WEIGH_IF_YOU_CAN, packs_unknown, short};
 use crate::telling::{Voice, Warned as _};
 use egui::{Grid, Label, RichText, Ui};
 
@@ -13,7 +13,8 @@ pub(super) fn show(plan: &Plan, formulas: bool, voice: Voice, ui: &mut Ui) {
         ui.add(wrapped(RichText::new(warning.say(voice)).color(palette.warn)));
     }
     for line in &plan.lines {
-        heading(ui, &format!("For each of {} × {}, {} g of dry cloth", line.count, line.name, short(line.each.dry_g)));
+        let each = if line.count == 1 { "For".to_owned() } else { format!("For each of {} ×", line.count) };
+        heading(ui, &format!("{each} {}, {} g of dry cloth", line.name, short(line.each.dry_g)));
         table(
             ui,
             &format!("each {}", line.name),
@@ -43,7 +44,10 @@ pub(super) fn show(plan: &Plan, formulas: bool, voice: Voice, ui: &mut Ui) {
     }
     for load in &plan.loads {
         heading(ui, &format!("Load {}: {}", load.number, items(plan, load)));
-        table(ui, &format!("load {}", load.number), |rows| baths(load, rows), formulas);
+        table(ui, &format!("load {}", load.number), |rows| baths(load, plan.garments > 1, rows), formulas);
+    }
+    if plan.has_kitchen_measures() {
+        ui.label(RichText::new(WEIGH_IF_YOU_CAN).weak());
     }
     shopping(plan, ui);
     costs(plan, ui);
@@ -57,7 +61,8 @@ fn items(plan: &Plan, load: &Load) -> String {
     load.items.iter().map(item).collect::<Vec<_>>().join(", ")
 }
 
-fn baths(load: &Load, rows: &mut Rows<'_>) {
+/// The baths of a load; its dyes only where they are those of several garments.
+fn baths(load: &Load, several: bool, rows: &mut Rows<'_>) {
     if let Some(bath) = &load.discharge {
         rows.amount("water", &bath.water, &format!("discharge, {} deep with the rods in it", bath.depth));
         if let Some(soda) = &bath.soda_ash {
@@ -69,13 +74,13 @@ fn baths(load: &Load, rows: &mut Rows<'_>) {
         rows.amount("at the end", &bath.heat.at_end, "");
     }
     if let Some(soak) = &load.soak {
-        rows.amount("soda ash", &soak.soda_ash, "soak");
-        rows.amount("water for it", &soak.water, "");
+        rows.amount("soda ash", &soak.soda_ash, "soda ash soak");
+        rows.amount("water", &soak.water, "");
         if let Some(ph) = &soak.ph {
-            rows.amount("its strength", ph, "at 25 °C");
+            rows.amount("strength", ph, "at 25 °C");
         }
     }
-    for (colour, amount) in &load.dyes {
+    for (colour, amount) in load.dyes.iter().filter(|_| several) {
         rows.amount(&format!("dye, {colour}"), amount, "all garments together");
     }
 }
@@ -132,6 +137,9 @@ fn shopping(plan: &Plan, ui: &mut Ui) {
             ui.end_row();
         }
     });
+    if let Some(words) = packs_unknown(&plan.shopping) {
+        ui.label(RichText::new(words).weak());
+    }
 }
 
 fn to_buy(line: &crate::plan::ShoppingLine, currency: &str) -> String {
