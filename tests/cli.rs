@@ -240,10 +240,7 @@ fn bad_input_is_refused_in_one_sentence() {
     let before = files(&folder);
     let tee = tee();
     let cases: [(&[&str], &str); 30] = [
-        (
-            &["print", &tee, "-o", "x.doc"],
-            "x.doc: unknown file extension; end its name in .pdf, .svg or .dxf",
-        ),
+        (&["print", &tee, "-o", "x.doc"], "x.doc: unknown file extension; end its name in .pdf, .svg or .dxf"),
         (&["print", &tee, "-o", "x.pdf", "--paper", "A9"], "--paper A9: unknown paper \"A9\"; give A4, A3"),
         (
             &["print", &tee, "-o", "x.pdf", "--paper", "20x20"],

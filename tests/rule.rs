@@ -8,7 +8,7 @@ mod common;
 use common::seeded::seeded;
 use pleatwright::geometry::{GarmentKind, Measure, RawMeasures};
 use pleatwright::layout::{Figures, Layout, LayoutSpec, Warning, starter_on_marks};
-use pleatwright::measure::{LengthUnit, RuleMarks, parse_length};
+use pleatwright::measure::{LengthStyle, LengthUnit, RuleMarks, parse_length};
 use pleatwright::plan::{Order, Plan, When, Workshop, plan_text, usual_process, usual_recipe};
 use pleatwright::print::parts::{PartKind, TemplateOptions, drawings, job_card, template};
 use pleatwright::print::{Drawing, Layer, Shape};
@@ -174,6 +174,20 @@ fn an_inch_layout_is_printed_in_inches() {
         for drawing in drawings(&eighths, &figures, kind, &TemplateOptions::default()) {
             assert_eq!(words(&drawing).into_iter().find(|text| text.contains("/16")), None, "{kind:?}");
         }
+    }
+}
+
+/// The plan of an inch layout used to tell the depth of the bath, the vessel's breadth and the rod's thickness in millimetres.
+#[test]
+fn an_inch_layouts_plan_is_told_in_inches() {
+    let is_metric = |text: &&str| text.split([' ', ',', ';', '.', '\n']).any(|word| matches!(word, "mm" | "cm" | "m"));
+    let discharged = EXAMPLE_LAYOUTS.iter().map(|example| parse_layout(example.text).unwrap());
+    for layout in discharged.filter(|layout| matches!(layout.marks().lengths(), LengthStyle::Inches { .. })).chain([inch_hood()])
+    {
+        let plan = plan_of(layout);
+        let text = plan_text(&plan, false);
+        assert_eq!(text.lines().find(is_metric), None, "{}", plan.name);
+        assert!(plan.loads.iter().all(|load| load.discharge.is_none()) || text.contains(" in across"), "{text}");
     }
 }
 

@@ -50,7 +50,7 @@ const HINTS: &[(&str, &str)] = &[
     ("Room, °C", "Sets how fast ice melts and dye fixes"),
     ("Cure at, °C", "Temperature around the wrapped rods while the dye fixes, such as in a warm room"),
     ("Discharge vessel, L", "To the brim, four fifths of it used; stainless steel or enamel"),
-    ("Vessel floor, cm²", "Decides how much water covers the rods; a pot 30 cm across has 700"),
+    ("Vessel floor, cm²", "Decides how much water covers the rods; a pot 30 cm (12 in) across has 700"),
     // The process.
     ("Discharge strength", "Compared with an ordinary discharge, which is 1"),
     ("Rod lies", "Which way it lies while the ice melts; the upper side gets most dye"),

@@ -48,19 +48,20 @@ fn used_up(rule: &DischargeRule) -> String {
 /// How the water gets hot.
 fn heating(order: &Order) -> String {
     let vessel = &order.raw().workshop.vessel;
+    let described = vessel.words(order.lengths());
     let material = match vessel.material {
         VesselMaterial::Polypropylene => " No other plastic: it may sag in such hot water.",
         VesselMaterial::Steel => "",
     };
     let words = match vessel.heating {
         Heating::Hob { ring, .. } => format!(
-            "The vessel: {vessel}. Set it where it will stay.{material} {} Dissolve the soda ash in the cold water, then heat \
+            "The vessel: {described}. Set it where it will stay.{material} {} Dissolve the soda ash in the cold water, then heat \
             it covered. Stay with it; \
              turn it off if you leave.",
             supply(ring)
         ),
         Heating::Kettle { .. } => format!(
-            "The vessel: {vessel}. Set it where it will stay, never on a hob.{material} {} Dissolve the soda ash in warm water, \
+            "The vessel: {described}. Set it where it will stay, never on a hob.{material} {} Dissolve the soda ash in warm water, \
             a litre for each 100 g, \
              in a jug kept for dye, and pour that in; it counts toward the water. Boil the rest in the kettle, and pour each filling in slowly, \
              away from you; keep the lid on between them.",

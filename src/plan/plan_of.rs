@@ -159,7 +159,7 @@ impl Plan {
         loads.sort_by_key(|load| load.number);
         Ok(Self {
             name: order.raw().name.clone(),
-            lengths: order.lines().first().map_or_else(LengthStyle::default, |line| line.layout.marks().lengths()),
+            lengths: order.lengths(),
             recipe: recipe_names(order),
             place: order.raw().workshop.place,
             region: order.raw().workshop.region,

@@ -60,7 +60,7 @@ impl Page {
             self.wrapped("", &format!("Clock change: {}. Waits allow for it.", change.sentence()))?;
         }
         if plan.loads.iter().any(|load| load.discharge.is_some()) {
-            self.wrapped("", &format!("Discharge {}, nowhere else, in {}.", plan.place, plan.vessel))?;
+            self.wrapped("", &format!("Discharge {}, nowhere else, in {}.", plan.place, plan.vessel.words(plan.lengths)))?;
         }
         Ok(())
     }
@@ -176,7 +176,7 @@ impl Page {
             load.items.iter().map(|item| format!("{} x {}", item.count, plan.lines[item.line].name)).collect();
         self.wrapped(&format!("Load {}: ", load.number), &format!("{}; {} g of dry cloth", items.join(", "), short(load.dry_g)))?;
         if let Some(bath) = &load.discharge {
-            self.wrapped("    discharge:      ", &bath.contents())?;
+            self.wrapped("    discharge:      ", &bath.contents(plan.lengths))?;
             self.wrapped("                    ", &bath.heat_words())?;
             bath.amounts().try_for_each(|amount| self.formula(amount))?;
         }

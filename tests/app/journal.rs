@@ -83,7 +83,7 @@ fn what_was_made_is_added_with_its_photograph() {
     name_file(&mut window, &photo);
     assert!(window.query_by_label("Leave out drying.jpg").is_some());
     click(&mut window, "Add to the journal");
-    wait(&mut window, "the confirmation", is_there("Written down: Harbour Row tee, M, made 2027-05-03"));
+    wait(&mut window, "the confirmation", is_there("Added: Harbour Row tee, M, made 2027-05-03"));
     let entry = only_entry(home.path());
     let raw = entry.raw();
     assert_eq!((raw.made.to_string().as_str(), raw.rating), ("2027-05-03", Some(4)));
@@ -118,7 +118,7 @@ fn entries_are_found_by_word_garment_and_rating() {
     fill(&mut window, "Search", "CRISP wrap");
     assert!(only_tee(&window));
     fill(&mut window, "Search", "no such word");
-    assert!(window.query_by_label_contains("Nothing in the journal fits").is_some());
+    assert!(window.query_by_label_contains("No entry matches").is_some());
     click(&mut window, "Show all");
     for (choice, chosen) in [("Rating from", "3, fair"), ("Garment", "crew-neck tee")] {
         window.get_by_role_and_label(Role::ComboBox, choice).click();
@@ -237,7 +237,7 @@ fn a_damaged_journal_says_so_and_nothing_else_suffers() {
     click(&mut window, "Try again");
     wait(&mut window, "an empty journal", is_there("No entries yet"));
     click(&mut window, "Add to the journal");
-    wait(&mut window, "the confirmation", is_there("Written down"));
+    wait(&mut window, "the confirmation", is_there("Added"));
     assert_eq!(only_entry(home.path()).raw().change, "what is written here stays");
     click(&mut window, "View Burst");
     write(&mut window, "Guide arc", "210");
@@ -254,11 +254,7 @@ fn a_damaged_journal_is_salvaged() {
     let mut window = at_journal(home.path());
     wait(&mut window, "the sentence", is_there("the journal is damaged; salvage brings back"));
     click(&mut window, "Salvage");
-    wait(
-        &mut window,
-        "what was done",
-        is_there("Salvaged the journal: brought back 2 entries; nothing that is known of was lost"),
-    );
+    wait(&mut window, "what was done", is_there("Salvaged the journal: recovered 2 entries; nothing known is lost"));
     assert!(window.query_by_label(TEE_CARD).is_some());
     assert_eq!(journal(home.path()).entries().unwrap().len(), 2);
     assert!(store.with_added_extension("damaged").exists());

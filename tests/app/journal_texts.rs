@@ -35,7 +35,7 @@ fn texts_survive_a_crash_and_are_added_with_their_layout() {
     assert_eq!(field_says(&next, "How it came out"), "rings crisp, centre pale");
     fill(&mut next, "What to change", "one wrap more");
     click(&mut next, "Add to the journal");
-    wait(&mut next, "the confirmation", is_there("Written down: Harbour Row tee, M"));
+    wait(&mut next, "the confirmation", is_there("Added: Harbour Row tee, M"));
     let entry = only_entry(home.path());
     let raw = entry.raw();
     assert_eq!((raw.note.as_str(), raw.change.as_str()), ("rings crisp, centre pale", "one wrap more"));
@@ -52,16 +52,16 @@ fn texts_stay_with_their_layout_when_another_is_opened() {
     let mut window = at_journal(home.path());
     fill(&mut window, "How it came out", "of the tee");
     press(&mut window, Modifiers::COMMAND, Key::N);
-    assert!(window.query_by_label_contains("set aside in the journal").is_some());
+    assert!(window.query_by_label_contains("waiting in the journal").is_some());
     click(&mut window, "Harbour Row tote");
     click(&mut window, "View Journal");
     assert_eq!(field_says(&window, "How it came out"), "");
     fill(&mut window, "How it came out", "of the tote");
     click(&mut window, "Add to the journal");
-    wait(&mut window, "the first", is_there("Written down: Harbour Row tote"));
+    wait(&mut window, "the first", is_there("Added: Harbour Row tote"));
     click(&mut window, "Go on writing about Harbour Row tee, M");
     click(&mut window, "Add to the journal");
-    wait(&mut window, "the second", is_there("Written down: Harbour Row tee, M"));
+    wait(&mut window, "the second", is_there("Added: Harbour Row tee, M"));
     let entries = journal(home.path()).entries().unwrap();
     let said = |name: &str| entries.iter().find(|entry| entry.layout().name == name).map(|entry| entry.raw().note.clone());
     assert_eq!((said("Harbour Row tee, M"), said("Harbour Row tote")), (Some("of the tee".into()), Some("of the tote".into())));

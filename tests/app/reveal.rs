@@ -74,7 +74,7 @@ fn the_rod_is_peeled_layer_by_layer() {
         assert_eq!(told(&window, &format!("Layer {} of {layers} from the top: ", layers - 1)), 1, "{name}");
         window.get_by_role_and_label(Role::Slider, "Peel").set_value_accesskit(0.0);
         window.run_ok();
-        assert_eq!(told(&window, "The rod as it lies bound, from above. On top: "), 1, "{name}");
+        assert_eq!(told(&window, "The bound rod from above. On top: "), 1, "{name}");
         assert!(window.query_by_label("The bound rod, from above").is_some(), "{name}");
         press(&mut window, Modifiers::NONE, Key::ArrowRight);
         assert_eq!(told(&window, &format!("Layer 1 of {layers} from the top: ")), 1, "{name}");
@@ -136,7 +136,7 @@ fn only_a_fine_reveal_is_told_of() {
     let mut window = window(home.path());
     click(&mut window, TEE);
     click(&mut window, "View Reveal");
-    let under_way = |window: &Window| window.query_by_label_contains("Being worked out").is_some();
+    let under_way = |window: &Window| window.query_by_label_contains("Working it out").is_some();
     assert!(under_way(&window) && window.query_by_label("Reached").is_none());
     wait(&mut window, "the table of sections", |window| {
         assert!(under_way(window) || window.query_by_label("Reached").is_some());

@@ -74,10 +74,10 @@ fn at_rod(home: &std::path::Path, size: Vec2) -> Window {
 
 /// Each step of the way to the rod with its words and a drawing that is large enough to be read.
 const STEPS: [(&str, &str, &str); 4] = [
-    ("1  Lay it", "4 layers", "The layers as laid"),
-    ("2  Mark it", "230 mm", "The arcs to chalk"),
-    ("3  Fan fold it", "19 pleats of 38 mm", "The creases to fold"),
-    ("4  Bind it", "The guide arc first", "The binds, in tying order"),
+    ("1  Lay", "4 layers", "The layers as laid"),
+    ("2  Mark", "230 mm", "The arcs to chalk"),
+    ("3  Fan fold", "19 pleats", "The creases to fold"),
+    ("4  Tie", "Tie the guide arc first", "The binds, in tying order"),
 ];
 
 /// In a small window one step shows at a time, whole, with a drawing of some size.
@@ -161,7 +161,7 @@ fn the_smallest_window_can_be_worked_in() {
     for _ in 0..2 {
         press(&mut window, Modifiers::COMMAND, Key::J);
     }
-    assert!(window.query_by_label_contains("There is no room for the numbers").is_some());
+    assert!(window.query_by_label_contains("No room for the numbers").is_some());
 }
 
 fn label_of(node: &egui_kittest::Node<'_>) -> String {

@@ -60,7 +60,7 @@ fn the_text_says_it_all() {
     for needle in [
         "Load 4:",
         "teal",
-        "soda soak",
+        "soda ash soak",
         "Shopping list",
         "EUR",
         "sulfur dioxide",
@@ -122,7 +122,7 @@ fn the_command_line_plans_orders_and_layouts() {
             "not the name of a plan; end it in .pdf, .ics or .txt",
         ),
         (&[order, "--start", "2027-05-03", "--paper", "A4"], 2, "--paper: it applies to PDF only"),
-        (&[order, "--start", "2027-05-03", "-o", missing.to_str().unwrap()], 1, "could not be written"),
+        (&[order, "--start", "2027-05-03", "-o", missing.to_str().unwrap()], 1, "couldn't be written"),
         (&[order, "--start", "soon"], 2, "2027-05-03T09:00"),
         (&[order], 2, "--start"),
         (&[layout, "--start", "2027-05-03", "--place", "indoors:30"], 2, "sulfur dioxide"),

@@ -43,8 +43,8 @@ fn as_planned_until(run: &mut Run, name: &str) {
 #[test]
 fn a_soak_cut_short_is_said_and_recorded() {
     let mut run = tee_run();
-    as_planned_until(&mut run, "soda soak");
-    let (soak, spin) = (find(&run, "soda soak"), find(&run, "spin"));
+    as_planned_until(&mut run, "soda ash soak");
+    let (soak, spin) = (find(&run, "soda ash soak"), find(&run, "spin"));
     let at = run.step(soak).unwrap().from;
     run.finish(soak, at).unwrap();
     let view = run.now(at.saturating_add(15.minutes()));
@@ -57,7 +57,7 @@ fn a_soak_cut_short_is_said_and_recorded() {
     assert!(said.starts_with("5 min too early: soda soak, load 1 waits at least 20 min, until Monday"), "{said}");
     let judged = run.verdict(soak).unwrap();
     assert_eq!((judged.verdict, judged.waited_min()), (Verdict::Early { by_min: 5 }, 15));
-    assert_eq!(judged.sentence(), "soda soak, load 1: waited 15 min, 20 min to 1 h: 5 min too short");
+    assert_eq!(judged.sentence(), "soda ash soak, load 1: waited 15 min, 20 min to 1 h: 5 min too short");
     // Undone, the soak goes on.
     assert_eq!(run.undo().map(|tick| tick.step), Some(spin));
     assert_eq!(run.verdict(soak), None);
@@ -108,7 +108,7 @@ fn a_step_left_out_lets_the_wait_before_it_go_on() {
 #[test]
 fn a_tick_that_cannot_be_is_refused_and_changes_nothing() {
     let mut run = tee_run();
-    let (wash, bind) = (find(&run, "wash"), find(&run, "fold and bind"));
+    let (wash, bind) = (find(&run, "wash"), find(&run, "fold and tie"));
     let before = run.clone();
     let said = run.begin(bind, when("2027-05-03T09:00")).unwrap_err().to_string();
     assert_eq!(said, "wash, load 1 comes before fold and bind, load 1; tick that first, or skip it");

@@ -182,12 +182,12 @@ fn what_can_t_be_brought_back_is_named() {
     assert_eq!(done.lost, [Lost { id: last.0.raw().id.clone(), what: LostText::Last }]);
     let sentences = done.sentences();
     assert_eq!(sentences[0], "brought back 5 entries, with 3 texts from before amendments");
-    assert!(sentences[1].ends_with(": the last amendment is lost; what it said before is there"), "{sentences:?}");
+    assert!(sentences[1].ends_with(": the last edit is lost; the earlier version is there"), "{sentences:?}");
     assert_eq!(journal.entries().unwrap()[0], last.1[1]);
     // Where nothing reads, nothing is put in its place.
     fs::write(store(&journal), "coffee").unwrap();
     fs::write(copy(&journal), "milk").unwrap();
-    assert!(journal.salvage().unwrap_err().to_string().contains("no text of the journal still reads"), "nothing to bring back");
+    assert!(journal.salvage().unwrap_err().to_string().contains("no text of the journal can be read"), "nothing to bring back");
     assert_eq!(fs::read(store(&journal)).unwrap(), b"coffee");
 }
 

@@ -44,7 +44,7 @@ pub(super) fn show(plan: &Plan, formulas: bool, voice: Voice, ui: &mut Ui) {
     }
     for load in &plan.loads {
         heading(ui, &format!("Load {}: {}", load.number, items(plan, load)));
-        table(ui, &format!("load {}", load.number), |rows| baths(load, plan.garments > 1, rows), formulas);
+        table(ui, &format!("load {}", load.number), |rows| baths(load, plan, rows), formulas);
     }
     if plan.has_kitchen_measures() {
         ui.label(RichText::new(WEIGH_IF_YOU_CAN).weak());
@@ -62,9 +62,13 @@ fn items(plan: &Plan, load: &Load) -> String {
 }
 
 /// The baths of a load; its dyes only where they are those of several garments.
-fn baths(load: &Load, several: bool, rows: &mut Rows<'_>) {
+fn baths(load: &Load, plan: &Plan, rows: &mut Rows<'_>) {
     if let Some(bath) = &load.discharge {
-        rows.amount("water", &bath.water, &format!("discharge, {} deep with the rods in it", bath.depth));
+        rows.amount(
+            "water",
+            &bath.water,
+            &format!("discharge, {} deep with the rods in it", plan.lengths.format(bath.depth.value.round())),
+        );
         if let Some(soda) = &bath.soda_ash {
             rows.amount("soda ash", soda, "dissolved in the cold water");
         }
@@ -80,7 +84,7 @@ fn baths(load: &Load, several: bool, rows: &mut Rows<'_>) {
             rows.amount("strength", ph, "at 25 °C");
         }
     }
-    for (colour, amount) in load.dyes.iter().filter(|_| several) {
+    for (colour, amount) in load.dyes.iter().filter(|_| plan.garments > 1) {
         rows.amount(&format!("dye, {colour}"), amount, "all garments together");
     }
 }

@@ -1,4 +1,4 @@
-//! What stands before the window: naming a file, questions before something is lost, the keys.
+//! Modal dialogs: file names, confirmations before data is lost, the key list.
 
 mod file;
 mod listing;

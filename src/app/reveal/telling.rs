@@ -1,4 +1,4 @@
-//! What a reveal tells besides its picture, in words and numbers: of fine reveals only, for a coarse one reads very differently.
+//! Text beside a fine reveal: advice, warnings, section table. Coarse reveals are skipped; their numbers differ too much.
 
 use super::maker::Shown;
 use crate::app::heading::section;

@@ -4,7 +4,7 @@ use super::CardOptions;
 use super::flow::Flow;
 use super::table::{BOX, Column, Row, blank, number, tick, words};
 use crate::layout::{ColourFigures, Figures, Layout};
-use crate::plan::{Amount, DEFER, DyeMass, Entry, LinePlan, Load, Plan, PlanCaution, PlanWarning, Vessel, short};
+use crate::plan::{Amount, DEFER, DyeMass, Entry, LinePlan, Load, Plan, PlanCaution, PlanWarning, short};
 use crate::print::font::shortened;
 use crate::print::{Anchor, Layer, Pattern, Pixels, Shape, Weight, width_mm};
 use crate::reveal::Picture;
@@ -136,7 +136,7 @@ pub(super) fn baths<'a>(flow: &mut Flow, plan: &Plan, loads: impl Iterator<Item 
                     flow.words(&format!("For {named}"), Weight::Bold);
                 }
             }
-            bath(flow, load, &plan.vessel, plan.garments);
+            bath(flow, load, plan);
         };
         if let Some(height_mm) = flow.height_mm(flow.room_mm(), of_load) {
             flow.keep_together(height_mm);
@@ -145,10 +145,10 @@ pub(super) fn baths<'a>(flow: &mut Flow, plan: &Plan, loads: impl Iterator<Item 
     }
 }
 
-fn bath(flow: &mut Flow, load: &Load, vessel: &Vessel, garments: u32) {
+fn bath(flow: &mut Flow, load: &Load, plan: &Plan) {
     if let Some(bath) = &load.discharge {
-        flow.tick(&format!("discharge: {}", bath.contents()));
-        flow.paragraph(&format!("  {}; in {vessel}", bath.heat_words()));
+        flow.tick(&format!("discharge: {}", bath.contents(plan.lengths)));
+        flow.paragraph(&format!("  {}; in {}", bath.heat_words(), plan.vessel.words(plan.lengths)));
     }
     if let Some(soak) = &load.soak {
         let ph = soak.ph.as_ref().map_or_else(String::new, |ph| format!(", {ph} at 25 °C"));
@@ -156,7 +156,7 @@ fn bath(flow: &mut Flow, load: &Load, vessel: &Vessel, garments: u32) {
         flow.tick(&format!("soda ash soak: {} of soda ash in {} of water{ph}{kitchen}", soak.soda_ash, soak.water));
     }
     // One garment's dyes stand above already.
-    if !load.dyes.is_empty() && garments > 1 {
+    if !load.dyes.is_empty() && plan.garments > 1 {
         let dyes: Vec<String> = load.dyes.iter().map(|(colour, amount)| format!("{colour}: {amount}")).collect();
         flow.tick(&format!("dye: {}", dyes.join("; ")));
     }
