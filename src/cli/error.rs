@@ -64,7 +64,7 @@ impl Refused for CliError {
             Self::Save(error) => error.told(voice),
             Self::Output(error) => {
                 let told = error.told(voice);
-                Told::new(format!("the output couldn't be written: {}", told.what), told.cure)
+                Told::new(format!("the output could not be written: {}", told.what), told.cure)
             }
         }
     }

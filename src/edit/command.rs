@@ -44,7 +44,7 @@ pub enum EditCommand {
     MeasureCentreFromMiddle(bool),
     /// Sets the guide arc's radius, mm.
     SetGuideRadius(f64),
-    /// Sets the further arcs' radii, mm.
+    /// Sets the extra arcs' radii, mm.
     SetFurtherArcs(Vec<f64>),
     /// Sets pleat depth or count.
     SetPleats(Pleats),

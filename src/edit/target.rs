@@ -14,7 +14,7 @@ pub enum Target {
     GuideArc,
     /// Another bind.
     Bind(BindId),
-    /// A further arc, by its place in the list.
+    /// A extra arc, by its place in the list.
     FurtherArc(usize),
 }
 
@@ -75,7 +75,7 @@ impl Target {
         match (self, self.bind_number(layout)) {
             (Self::Centre, _) => "burst centre".to_owned(),
             (Self::GuideArc, Some(number)) => format!("guide arc, bind {number}"),
-            (Self::FurtherArc(_), _) => "further arc".to_owned(),
+            (Self::FurtherArc(_), _) => "extra arc".to_owned(),
             (_, Some(number)) => format!("bind {number}"),
             (_, None) => "bind".to_owned(),
         }

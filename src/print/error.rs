@@ -225,7 +225,7 @@ impl Refused for PrintError {
             }
             Self::NoPages { title } => Told::new(format!("the document \"{title}\" has no pages"), "choose a part to print"),
             Self::Pdf { reason } => {
-                Told::new(format!("the PDF couldn't be made: {}", reason.words()), "print to .svg or .dxf instead")
+                Told::new(format!("the PDF could not be made: {}", reason.words()), "print to .svg or .dxf instead")
             }
         }
     }

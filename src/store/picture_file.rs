@@ -11,7 +11,7 @@ displayed_as_in_files!(PictureError);
 
 impl Refused for PictureError {
     fn told(&self, _voice: Voice) -> Told {
-        Told::new(format!("the picture couldn't be made: {}", self.0), "choose another size of pixel")
+        Told::new(format!("the picture could not be made: {}", self.0), "choose another size of pixel")
     }
 }
 

@@ -103,7 +103,7 @@ fn a_run_outlives_the_program() {
         let mut window = window(home.path());
         planned(&mut window);
         click(&mut window, "Start the run");
-        click(&mut window, "Begin read the label now");
+        click(&mut window, "Start read the label now");
         click(&mut window, "Done: read the label");
         assert!(window.query_by_label_contains("1 of 24 steps").is_some());
     }

@@ -10,7 +10,7 @@ use egui_kittest::kittest::Queryable as _;
 fn a_garment_is_begun_in_the_size_m() {
     let home = tempfile::tempdir().unwrap();
     let mut window = window(home.path());
-    click(&mut window, "Begin with a crew-neck tee");
+    click(&mut window, "Start with a crew-neck tee");
     assert_eq!(layout(&window).raw().garment.size.as_deref(), Some("M"));
 }
 
@@ -52,7 +52,7 @@ fn the_table_stays_where_it_is_from_step_to_step() {
         for step in ["View Garment", "View Burst", "View Binds", "View Colours"] {
             click(&mut window, step);
             window.run_ok();
-            lefts.push(window.get_by_label("Garment, As it lies").rect().left());
+            lefts.push(window.get_by_label("Garment, As laid").rect().left());
         }
         assert!(lefts.iter().all(|left| (left - lefts[0]).abs() < 0.5), "{size:?}: {lefts:?}");
     }
@@ -121,7 +121,7 @@ fn a_field_says_what_it_means() {
 fn a_plum_tee_is_coloured_from_the_swatches_and_discharged() {
     let home = tempfile::tempdir().unwrap();
     let mut window = window(home.path());
-    click(&mut window, "Begin with a crew-neck tee");
+    click(&mut window, "Start with a crew-neck tee");
     click(&mut window, "View Colours");
     click(&mut window, "Choose a swatch for the garment");
     window.get_by_role_and_label(Role::Button, "plum").click();

@@ -21,7 +21,7 @@ fn a_file_changed_by_another_program_is_asked_about_before_it_is_saved_over() {
     std::thread::sleep(std::time::Duration::from_millis(20));
     std::fs::write(&path, &foreign).unwrap();
     press(&mut window, Modifiers::COMMAND, Key::S);
-    assert!(window.query_by_label("The file has changed on disk").is_some());
+    assert!(window.query_by_label("The file was changed by another program").is_some());
     assert_eq!(std::fs::read_to_string(&path).unwrap(), foreign);
     click(&mut window, "Cancel");
     press(&mut window, Modifiers::COMMAND, Key::S);
@@ -182,7 +182,7 @@ fn a_removed_file_is_called_gone_and_saved_anew() {
     window.event(egui::Event::WindowFocused(true));
     window.run_ok();
     assert!(window.query_by_label_contains("has changed on disk").is_none());
-    assert!(window.query_by_label_contains("shirt.ron is not there any more; save to write it again").is_some());
+    assert!(window.query_by_label_contains("shirt.ron no longer exists; save to write it again").is_some());
     press(&mut window, Modifiers::COMMAND, Key::N);
     assert!(window.query_by_label("Save changes?").is_some());
     click(&mut window, "Cancel");

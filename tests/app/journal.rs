@@ -81,9 +81,9 @@ fn what_was_made_is_added_with_its_photograph() {
     fill(&mut window, "What to change", "one wrap more");
     click(&mut window, "Attach a photograph…");
     name_file(&mut window, &photo);
-    assert!(window.query_by_label("Leave out drying.jpg").is_some());
+    assert!(window.query_by_label("Remove drying.jpg").is_some());
     click(&mut window, "Add to the journal");
-    wait(&mut window, "the confirmation", is_there("Added: Harbour Row tee, M, made 2027-05-03"));
+    wait(&mut window, "the confirmation", is_there("Added Harbour Row tee, M, made 2027-05-03"));
     let entry = only_entry(home.path());
     let raw = entry.raw();
     assert_eq!((raw.made.to_string().as_str(), raw.rating), ("2027-05-03", Some(4)));
@@ -93,7 +93,7 @@ fn what_was_made_is_added_with_its_photograph() {
     let kept = std::fs::read(journal(home.path()).photo_path(&raw.photos[0])).unwrap();
     assert_eq!((raw.photos[0].from.as_str(), kept), ("drying.jpg", std::fs::read(photo).unwrap()));
     // The form is ready for the next one, and the entry opens with its photograph and its numbers.
-    assert!(window.query_by_label("Leave out drying.jpg").is_none());
+    assert!(window.query_by_label("Remove drying.jpg").is_none());
     click(&mut window, TEE_CARD);
     let binds = Figures::of(&layout(&window)).binds.len().to_string();
     for label in ["Photograph drying.jpg", &binds, "230 mm"] {
@@ -147,7 +147,7 @@ fn an_entry_is_amended_in_place_and_what_it_said_is_kept() {
     click(&mut window, "View Journal");
     assert!(window.query_by_label("Not saved yet").is_some());
     click(&mut window, "Save changes");
-    wait(&mut window, "the confirmation", is_there("Amended: Harbour Row tee, M, 2027-05-03"));
+    wait(&mut window, "the confirmation", is_there("Saved Harbour Row tee, M, 2027-05-03"));
     wait(&mut window, "rest", |window| window.query_by_label("Not saved yet").is_none());
     let id = "2027-05-03-harbour-row-tee-m";
     let now = journal(home.path()).entry(id).unwrap();
@@ -208,11 +208,11 @@ fn a_journal_goes_out_as_plain_files_and_into_another_home() {
     let mut first = at_journal(home.path());
     click(&mut first, "Export the journal…");
     name_folder(&mut first, &folder);
-    wait(&mut first, "the export", is_there("Wrote 2 entries into"));
+    wait(&mut first, "the export", is_there("Exported 2 entries to"));
     let mut second = at_journal(other.path());
     click(&mut second, "Import a journal…");
     name_folder(&mut second, &folder);
-    wait(&mut second, "the import", is_there("Took in 2 entries from"));
+    wait(&mut second, "the import", is_there("Imported 2 entries from"));
     assert!(second.query_by_label(TEE_CARD).is_some());
     assert_eq!(journal(home.path()).entries().unwrap(), journal(other.path()).entries().unwrap());
 }
@@ -252,7 +252,7 @@ fn a_damaged_journal_is_salvaged() {
     let store = home.path().join("journal").join("journal.redb");
     std::fs::write(&store, "coffee ".repeat(2000)).unwrap();
     let mut window = at_journal(home.path());
-    wait(&mut window, "the sentence", is_there("the journal is damaged; salvage brings back"));
+    wait(&mut window, "the sentence", is_there("the journal is damaged; salvage recovers"));
     click(&mut window, "Salvage");
     wait(&mut window, "what was done", is_there("Salvaged the journal: recovered 2 entries; nothing known is lost"));
     assert!(window.query_by_label(TEE_CARD).is_some());

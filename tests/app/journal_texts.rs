@@ -31,11 +31,11 @@ fn texts_survive_a_crash_and_are_added_with_their_layout() {
     let mut next = window(home.path());
     assert!(next.query_by_label_contains("rings crisp, centre pale").is_some(), "it is named on the welcome");
     click(&mut next, "Continue writing");
-    click(&mut next, "Go on writing about Harbour Row tee, M");
+    click(&mut next, "Continue writing about Harbour Row tee, M");
     assert_eq!(field_says(&next, "How it came out"), "rings crisp, centre pale");
     fill(&mut next, "What to change", "one wrap more");
     click(&mut next, "Add to the journal");
-    wait(&mut next, "the confirmation", is_there("Added: Harbour Row tee, M"));
+    wait(&mut next, "the confirmation", is_there("Added Harbour Row tee, M"));
     let entry = only_entry(home.path());
     let raw = entry.raw();
     assert_eq!((raw.note.as_str(), raw.change.as_str()), ("rings crisp, centre pale", "one wrap more"));
@@ -58,10 +58,10 @@ fn texts_stay_with_their_layout_when_another_is_opened() {
     assert_eq!(field_says(&window, "How it came out"), "");
     fill(&mut window, "How it came out", "of the tote");
     click(&mut window, "Add to the journal");
-    wait(&mut window, "the first", is_there("Added: Harbour Row tote"));
-    click(&mut window, "Go on writing about Harbour Row tee, M");
+    wait(&mut window, "the first", is_there("Added Harbour Row tote"));
+    click(&mut window, "Continue writing about Harbour Row tee, M");
     click(&mut window, "Add to the journal");
-    wait(&mut window, "the second", is_there("Added: Harbour Row tee, M"));
+    wait(&mut window, "the second", is_there("Added Harbour Row tee, M"));
     let entries = journal(home.path()).entries().unwrap();
     let said = |name: &str| entries.iter().find(|entry| entry.layout().name == name).map(|entry| entry.raw().note.clone());
     assert_eq!((said("Harbour Row tee, M"), said("Harbour Row tote")), (Some("of the tee".into()), Some("of the tote".into())));
@@ -75,10 +75,10 @@ fn what_is_thrown_away_can_be_taken_back() {
     fill(&mut window, "What to change", "tie it tighter");
     press(&mut window, Modifiers::COMMAND, Key::N);
     click(&mut window, "View Journal");
-    click(&mut window, "Go on writing about Harbour Row tee, M");
+    click(&mut window, "Continue writing about Harbour Row tee, M");
     click(&mut window, "Discard");
-    assert!(window.query_by_label("Go on writing about Harbour Row tee, M").is_none());
-    click(&mut window, "Take back what was thrown away about Harbour Row tee, M");
+    assert!(window.query_by_label("Continue writing about Harbour Row tee, M").is_none());
+    click(&mut window, "Restore the discarded text about Harbour Row tee, M");
     assert_eq!(field_says(&window, "What to change"), "tie it tighter");
 }
 
@@ -107,10 +107,10 @@ fn closing_names_the_texts_and_keeps_them() {
     let mut next = window(home.path());
     click(&mut next, "View Journal");
     wait(&mut next, "both", is_there("2 entries"));
-    click(&mut next, "Go on changing Harbour Row tee, M, 2027-05-03");
+    click(&mut next, "Continue editing Harbour Row tee, M, 2027-05-03");
     assert_eq!(field_says(&next, "What to change"), "two wraps more");
     click(&mut next, "Save changes");
-    wait(&mut next, "the confirmation", is_there("Amended: Harbour Row tee, M, 2027-05-03"));
+    wait(&mut next, "the confirmation", is_there("Saved Harbour Row tee, M, 2027-05-03"));
     assert_eq!(journal(home.path()).entry("2027-05-03-harbour-row-tee-m").unwrap().raw().change, "two wraps more");
 }
 
@@ -174,11 +174,7 @@ fn texts_that_cannot_be_read_are_left_alone() {
     std::fs::create_dir_all(path.parent().unwrap()).unwrap();
     std::fs::write(&path, "(format: 1, new: coffee").unwrap();
     let window = window(home.path());
-    assert!(
-        window
-            .query_by_label_contains("\"1.ron\": unsaved texts for the journal can't be read; the file is left as it is")
-            .is_some()
-    );
+    assert!(window.query_by_label_contains("\"1.ron\": unsaved journal text can't be read; the file is left as it is").is_some());
     assert_eq!(std::fs::read_to_string(&path).unwrap(), "(format: 1, new: coffee");
 }
 

@@ -33,7 +33,7 @@ fn a_garment_is_begun_from_its_picture() {
     let home = tempfile::tempdir().unwrap();
     let mut window = window(home.path());
     assert_eq!(window.state().layout_text(), None);
-    click(&mut window, "Begin with a tank");
+    click(&mut window, "Start with a tank");
     assert_eq!(layout(&window).garment().kind().name(), "tank");
 }
 
@@ -111,7 +111,7 @@ fn the_burst_centre_is_dragged_in_one_step() {
 fn keys_alone_save_and_print() {
     let home = tempfile::tempdir().unwrap();
     let mut window = window(home.path());
-    window.get_by_label("Begin with a crew-neck tee").focus();
+    window.get_by_label("Start with a crew-neck tee").focus();
     window.run_ok();
     window.key_press(Key::Enter);
     window.run_ok();
@@ -197,7 +197,7 @@ fn steps_and_views_are_reached_by_the_finder() {
         ("Go to the garment", "Measurements"),
         ("Front, opened", "Garment, Front, opened"),
         ("Back, opened", "Garment, Back, opened"),
-        ("As laid", "Garment, As it lies"),
+        ("As laid", "Garment, As laid"),
         ("Keys and pointer", "Keys and pointer"),
     ] {
         press(&mut window, Modifiers::COMMAND, Key::K);

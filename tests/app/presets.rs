@@ -45,7 +45,7 @@ fn a_spacing_is_kept_renamed_applied_and_removed() {
         ref other => panic!("{other:?}"),
     };
     assert_eq!(first(&window), Some(17.0));
-    click(&mut window, "Apply Start and finish with its lengths");
+    click(&mut window, "Apply Start and finish unscaled");
     assert_eq!(first(&window), Some(34.0));
     click(&mut window, "Remove Start and finish");
     assert!(window.query_by_label("Apply Start and finish").is_none());

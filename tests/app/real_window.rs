@@ -184,7 +184,7 @@ fn one_job_in_a_real_window() {
     let (real_home, twin_home) = (tempfile::tempdir().unwrap(), tempfile::tempdir().unwrap());
     let mut both = Both { real: Real::start(real_home.path()), twin: window(twin_home.path()) };
     assert_eq!(both.twin.ctx.content_rect().size(), SIZE);
-    both.click("Begin with a crew-neck tee");
+    both.click("Start with a crew-neck tee");
     both.click("View Burst");
     let centre = both.twin.get_by_label("Burst centre handle").rect().center().round();
     both.real.drag(centre, vec2(0.0, 24.0));

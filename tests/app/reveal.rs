@@ -21,7 +21,7 @@ fn a_changed_process_is_revealed_and_its_map_saved() {
     click(&mut window, "Rod lies");
     click(&mut window, "turned halfway");
     assert_eq!((layout(&window).process().ice_layers.0, layout(&window).process().rest), (2, Rest::TurnedHalfWay));
-    click(&mut window, "ground left");
+    click(&mut window, "garment colour left");
     click(&mut window, "Save picture…");
     let path = home.path().join("ground.png");
     name_file(&mut window, &path);
@@ -62,7 +62,7 @@ fn the_rod_is_peeled_layer_by_layer() {
         click(&mut window, "View Reveal");
         wait(&mut window, "the slider", |window| window.query_by_role_and_label(Role::Slider, "Peel").is_some());
         let layers = layout(&window).fold().places();
-        let opened = format!("Opened. It lay in {layers} layers; slide to the left to see where in the rod each lay.");
+        let opened = format!("Opened. The rod had {layers} layers; drag left to see where each one lay.");
         assert!(window.query_by_label(&opened).is_some(), "{name}");
         window.get_by_role_and_label(Role::Slider, "Peel").focus();
         window.run_ok();

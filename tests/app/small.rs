@@ -25,7 +25,7 @@ fn every_step_fits_a_small_window() {
         click(&mut window, &label);
     }
     click(&mut window, "View Burst");
-    let table = window.get_by_label("Garment, As it lies").rect();
+    let table = window.get_by_label("Garment, As laid").rect();
     assert!(table.width() > 360.0 && table.height() > 480.0, "{table:?}");
 }
 
@@ -41,7 +41,7 @@ fn the_reveals_settings_are_seen_without_scrolling() {
     let field = window.get_by_role_and_label(egui::accesskit::Role::TextInput, "Layers of ice").rect();
     assert!(room.contains_rect(field), "{field:?}");
     wait(&mut window, "the table of sections", |window| window.query_by_label("Reached").is_some());
-    let rows = window.get_by_label_contains("Reached: share").rect().top() - window.get_by_label("Reached").rect().top();
+    let rows = window.get_by_label_contains("Reached: cloth").rect().top() - window.get_by_label("Reached").rect().top();
     assert!((120.0..240.0).contains(&rows), "{rows} points of rows");
     click(&mut window, "What to expect");
     assert!(window.query_by_label("Reached").is_none());
@@ -97,7 +97,7 @@ fn the_way_to_the_rod_is_drawn_step_by_step_in_a_small_window() {
         }
     }
     click(&mut window, "Back");
-    assert!(window.query_by_label("3  Fan fold it").is_some());
+    assert!(window.query_by_label("3  Fan fold").is_some());
 }
 
 /// Where there is room, all steps stand beside each other.
@@ -127,7 +127,7 @@ fn the_panels_controls_end_within_it() {
         ("View Sheets", &["Paper", "Or size"]),
     ] {
         click(&mut window, step);
-        let edge = if step == "View Sheets" { None } else { window.query_by_label("Garment, As it lies") };
+        let edge = if step == "View Sheets" { None } else { window.query_by_label("Garment, As laid") };
         let edge = edge.map_or(326.0, |table| table.rect().left());
         for control in controls {
             let ends: Vec<f32> =
@@ -149,7 +149,7 @@ fn the_smallest_window_can_be_worked_in() {
         assert!(room.contains_rect(rect), "{step}: {rect:?}");
     }
     click(&mut window, "View Burst");
-    assert!(window.get_by_label("Garment, As it lies").rect().width() > 400.0);
+    assert!(window.get_by_label("Garment, As laid").rect().width() > 400.0);
     click(&mut window, "File");
     let quit = window.get_all_by_role(egui::accesskit::Role::Button).find(|node| label_of(node).starts_with("Quit"));
     quit.unwrap().scroll_to_me();

@@ -335,7 +335,7 @@ fn the_command_line_keeps_a_journal() {
     }
     fs::write(other.join("journal.redb"), "no store of ours, whatever its name says").unwrap();
     let (code, text) = said(&other, &["list"]);
-    assert!(code == 1 && text.contains("journal.redb: the journal is damaged; salvage brings back"), "{code} {text}");
+    assert!(code == 1 && text.contains("journal.redb: the journal is damaged; salvage recovers"), "{code} {text}");
 }
 
 /// The program itself is killed in the middle of its work, at whatever moment: every entry that it said was written down is there, with

@@ -159,7 +159,7 @@ fn a_scrap_is_discharged_at_its_agents_heat() {
     {
         let plan = plan_with("discharge-and-dye", agent, Workshop::default());
         let what = &entry(&plan, "discharge a scrap").what;
-        assert!(what.ends_with(&format!("The bath's temperature: {range}, never boiling.")), "{what}");
+        assert!(what.ends_with(&format!("Bath temperature: {range}, never boiling.")), "{what}");
         assert!(what.find("Heat off.").unwrap() < what.find("Stir the agent in").unwrap());
         assert!(what.find("Weigh the agent first").unwrap() < what.find("heat it").unwrap());
     }

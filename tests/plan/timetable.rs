@@ -268,7 +268,7 @@ fn what_cannot_be_kept_is_said() {
     let order = Order::of_layout(layout("harbour-row-tote.ron"), recipe("powder-on-white"), process, workshop).unwrap();
     let plan = Plan::new(&order, When::Start(when("2027-05-03"))).unwrap();
     let said = &plan.timeline.conflicts;
-    assert!(said.iter().any(|conflict| conflict.contains("soda soak waits") && conflict.contains("7 h at most")), "{said:?}");
+    assert!(said.iter().any(|conflict| conflict.contains("soda ash soak waits") && conflict.contains("at most 7 h")), "{said:?}");
 }
 
 /// Many loads of one rack: each garment is planned, none waits too long, and no place is over-full.

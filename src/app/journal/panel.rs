@@ -58,7 +58,7 @@ impl JournalView {
     }
 
     fn adding(&mut self, layout: &Arc<Layout>, asks: &mut Vec<Ask>, ui: &mut Ui) {
-        heading(ui, "Add to the journal");
+        heading(ui, "Add what you made");
         let words = format!("{} is kept with it as the layout is now.", layout.name());
         ui.label(RichText::new(words).weak());
         self.form.show(false, asks, ui);
@@ -140,7 +140,7 @@ fn taken_back(name: &str, ui: &mut Ui) -> bool {
 }
 
 fn without_layout(asks: &mut Vec<Ask>, ui: &mut Ui) {
-    heading(ui, "Add to the journal");
+    heading(ui, "Add what you made");
     ui.label(RichText::new("An entry keeps its layout: open the one you made, then come back here.").weak());
     if ui.button(Action::Open.label()).on_hover_text(Action::Open.tooltip()).clicked() {
         asks.push(Ask::Act(Action::Open));

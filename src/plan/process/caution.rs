@@ -322,7 +322,7 @@ fn powder(agent: Option<DischargeAgent>) -> Caution {
         Some(DischargeAgent::ReadyMixture) => caution(
             Hazard::SelfHeatingPowder,
             format!(
-                "What is in a ready mixture stands on its sheet; until you have read it, take it for sodium dithionite (UN \
+                "A ready mixture's sheet says what is in it; until you have read it, treat it as sodium dithionite (UN \
                 1384, class 4.2), which heats \
                  itself and may catch fire when damp: no open flames. {keep}"
             ),

@@ -127,7 +127,7 @@ impl Salvaged {
         }
         let earlier = match self.earlier {
             0 => String::new(),
-            earlier => format!(", with {} earlier versions", count(earlier, "text", "texts")),
+            earlier => format!(", with {}", count(earlier, "earlier text", "earlier texts")),
         };
         let mut lines = vec![format!("recovered {there}{earlier}")];
         lines.extend(self.lost.iter().map(Lost::to_string));
