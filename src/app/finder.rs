@@ -44,7 +44,7 @@ impl Finder {
                 }
             }
             if found.is_empty() {
-                ui.label(RichText::new("Nothing has these letters.").weak());
+                ui.label(RichText::new("No command matches.").weak());
             }
             if ui.input(|input| input.key_pressed(Key::Enter)) {
                 asks.extend(found.get(self.chosen).copied().map(Ask::Act));

@@ -205,8 +205,8 @@ fn order(path: &Path, arguments: &PlanArguments) -> Result<Order, CliError> {
         return match named.into_iter().find(|(_, given)| *given) {
             Some((name, _)) => Err(CliError::argument(
                 name,
-                "it applies to a layout, and an order says it itself",
-                format!("write {} into {}", order_field(name), path.display()),
+                "it applies to a layout; an order has its own",
+                format!("write {} in {}", order_field(name), path.display()),
             )),
             None => Ok(read_order(path)?),
         };

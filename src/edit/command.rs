@@ -6,7 +6,7 @@ use crate::geometry::{
     Progression, RawMeasures, Side, SpacingPreset, Thread, middle_mm, tightened,
 };
 use crate::layout::{
-    Colours, FibreShare, GarmentSpec, Layout, LayoutError, LayoutSpec, Process, Swatch, WashSpec, starter_on_marks,
+    Colours, FibreShare, GarmentSpec, Layout, LayoutError, LayoutSpec, Process, Swatch, WashSpec, starter_name, starter_on_marks,
 };
 use crate::measure::{LengthStyle, RuleMarks};
 use crate::telling::Field;
@@ -44,7 +44,7 @@ pub enum EditCommand {
     MeasureCentreFromMiddle(bool),
     /// Sets the guide arc's radius, mm.
     SetGuideRadius(f64),
-    /// Sets the further arcs' radii, mm.
+    /// Sets the extra arcs' radii, mm.
     SetFurtherArcs(Vec<f64>),
     /// Sets pleat depth or count.
     SetPleats(Pleats),
@@ -87,20 +87,20 @@ impl EditCommand {
         match self {
             Self::Rename(_) => "rename".to_owned(),
             Self::SetNote(_) => "change note".to_owned(),
-            Self::SetKind(kind) => format!("take {kind}"),
-            Self::SetSize(Some(size)) => format!("take size {size}"),
-            Self::SetSize(None) => "go by measurements".to_owned(),
+            Self::SetKind(kind) => format!("change kind to {}", kind.name()),
+            Self::SetSize(Some(size)) => format!("change size to {size}"),
+            Self::SetSize(None) => "use measurements".to_owned(),
             Self::SetMeasure(measure, _) => format!("change {}", measure.name()),
             Self::SetGarmentColour(_) => "colour garment".to_owned(),
             Self::SetDischargedColour(_) => "colour discharged cloth".to_owned(),
             Self::SetCloth(_) => "change cloth".to_owned(),
             Self::SetFibres(_) => "change fibres".to_owned(),
             Self::SetWash(_) => "change wash".to_owned(),
-            Self::SetCentring(centring) => format!("lay it {}", centring.name()),
+            Self::SetCentring(centring) => format!("change half fold to {}", centring.name()),
             Self::MoveCentre(_) => "move burst centre".to_owned(),
-            Self::MeasureCentreFromMiddle(_) => "measure centre anew".to_owned(),
+            Self::MeasureCentreFromMiddle(_) => "change centre's reference".to_owned(),
             Self::SetGuideRadius(_) => "move guide arc".to_owned(),
-            Self::SetFurtherArcs(_) => "change arcs".to_owned(),
+            Self::SetFurtherArcs(_) => "change extra arcs".to_owned(),
             Self::SetPleats(_) => "change pleats".to_owned(),
             Self::SetProgression(side, _) | Self::GiveSpacing(side, ..) => format!("change {side} spacing"),
             Self::SetBindCount(_) => "change number of binds".to_owned(),
@@ -109,8 +109,8 @@ impl EditCommand {
             Self::PutBind(bind, ..) => format!("move {}", words(*bind)),
             Self::AddBind(_) => "add bind".to_owned(),
             Self::RemoveBind(bind) => format!("remove {}", words(*bind)),
-            Self::ReleaseBind(bind) => format!("release {}", words(*bind)),
-            Self::ReleaseAllBinds => "release all binds".to_owned(),
+            Self::ReleaseBind(bind) => format!("reset {}", words(*bind)),
+            Self::ReleaseAllBinds => "reset all binds".to_owned(),
             Self::ApplyPreset(preset, _) => format!("apply \"{}\"", preset.name),
             Self::SetThread(_) => "change thread".to_owned(),
             Self::SetColours(_) => "change colours".to_owned(),
@@ -134,11 +134,12 @@ impl EditCommand {
     /// [`LayoutError`] when it can't even be written down: no first layout for a kind, a preset without a guide radius.
     pub fn apply(&self, layout: &Layout) -> Result<LayoutSpec, LayoutError> {
         let mut raw = layout.raw().clone();
+        let was_untyped = has_starter_name(&raw);
         // No arm for the rest: a command that nothing is done for must not compile.
         match self.clone() {
             Self::Rename(name) => raw.name = name,
             Self::SetNote(note) => raw.note = note,
-            Self::SetKind(kind) => return other_kind(raw, kind),
+            Self::SetKind(kind) => raw = other_kind(raw, kind)?,
             Self::SetSize(size) => raw.garment.size = size,
             Self::SetMeasure(measure, value_mm) => raw.garment.measures.set(measure, value_mm),
             Self::SetGarmentColour(colour) => raw.garment.colour = colour,
@@ -178,8 +179,16 @@ impl EditCommand {
                 raw = laid.map_err(|error| LayoutError { field: Field::from("binds"), problem: error.into() })?;
             }
         }
+        if was_untyped && raw.name == layout.raw().name {
+            raw.name = starter_name(raw.garment.kind, raw.garment.size.as_deref());
+        }
         Ok(raw)
     }
+}
+
+/// Whether the maker has typed no name yet: it is still what kind and size give.
+fn has_starter_name(raw: &LayoutSpec) -> bool {
+    raw.name == starter_name(raw.garment.kind, raw.garment.size.as_deref())
 }
 
 /// Changes the burst; another fold has nothing that a change of a burst could change, and stays as it is.
@@ -192,9 +201,9 @@ fn on_burst(raw: &mut LayoutSpec, change: impl FnOnce(&mut BurstSpec)) {
 /// A bind in words: binds are numbered by their side, not from the centre, for those numbers change with the spacing.
 fn words(bind: BindId) -> String {
     match bind {
-        BindId::GUIDE => "guide bind".to_owned(),
-        BindId::Numbered(number) if number < 0 => format!("bind {} inside the guide", -number),
-        BindId::Numbered(number) => format!("bind {number} outside the guide"),
+        BindId::GUIDE => "guide arc".to_owned(),
+        BindId::Numbered(number) if number < 0 => format!("bind {} inside the guide arc", -number),
+        BindId::Numbered(number) => format!("bind {number} outside the guide arc"),
         BindId::Added(_) => "added bind".to_owned(),
     }
 }
@@ -223,4 +232,30 @@ fn other_kind(raw: LayoutSpec, kind: GarmentKind) -> Result<LayoutSpec, LayoutEr
     let colours = Colours { single: std::collections::BTreeMap::new(), ..raw.colours };
     let LayoutSpec { name, note, thread, process, limits, .. } = raw;
     Ok(LayoutSpec { name, note, garment, thread, colours, process, limits, ..first })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::edit::Document;
+    use crate::layout::starter;
+
+    #[test]
+    fn a_name_follows_kind_and_size_until_the_maker_types_one() {
+        let first = starter(GarmentKind::CrewTee, Some("M"), &RawMeasures::default()).and_then(Layout::try_from).unwrap();
+        let mut document = Document::new(first);
+        assert_eq!(document.layout().name(), "Crew-neck tee, M");
+        document.perform(&EditCommand::SetSize(Some("2XL".to_owned()))).unwrap();
+        assert_eq!(document.layout().name(), "Crew-neck tee, 2XL");
+        document.perform(&EditCommand::SetKind(GarmentKind::VNeckTee)).unwrap();
+        assert_eq!(document.layout().name(), "V-neck tee, 2XL");
+        document.undo();
+        document.undo();
+        assert_eq!((document.layout().name(), document.layout().raw().garment.size.as_deref()), ("Crew-neck tee, M", Some("M")));
+
+        document.perform(&EditCommand::Rename("Regatta".to_owned())).unwrap();
+        document.perform(&EditCommand::SetSize(Some("L".to_owned()))).unwrap();
+        document.perform(&EditCommand::SetKind(GarmentKind::Tank)).unwrap();
+        assert_eq!(document.layout().name(), "Regatta", "a typed name stays");
+    }
 }

@@ -14,7 +14,7 @@ pub enum Target {
     GuideArc,
     /// Another bind.
     Bind(BindId),
-    /// A further arc, by its place in the list.
+    /// A extra arc, by its place in the list.
     FurtherArc(usize),
 }
 
@@ -81,7 +81,7 @@ impl Target {
         match (self, self.bind_number(layout)) {
             (Self::Centre, _) => "burst centre".to_owned(),
             (Self::GuideArc, Some(number)) => format!("guide arc, bind {number}"),
-            (Self::FurtherArc(_), _) => "further arc".to_owned(),
+            (Self::FurtherArc(_), _) => "extra arc".to_owned(),
             (_, Some(number)) => format!("bind {number}"),
             (_, None) => "bind".to_owned(),
         }
@@ -207,7 +207,7 @@ mod tests {
         let to = layout.burst().unwrap().centre() + kurbo::Vec2::new(0.0, 200.3);
         document.perform(&target.dragged_to(&layout, to, DragRules { step_mm: 1.0, ..FREE })).unwrap();
         assert_eq!(target.radius_mm(document.layout()), Some(200.0));
-        assert_eq!(document.history().undo_label(), Some("move bind 1 inside the guide"));
+        assert_eq!(document.history().undo_label(), Some("move bind 1 inside the guide arc"));
     }
 
     #[test]

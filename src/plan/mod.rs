@@ -49,7 +49,8 @@ mod work_place;
 pub use agent::{AgentUse, DischargeAgent, DischargeRule};
 pub use air::{AirLimits, Gas, Region, SO2_ASTHMA_PPM, SO2_DANGER_PPM, air_limits, dust_mask, gas_respirator, so2_mask_ppm};
 pub use amount::{
-    Amount, CUP_ML, DENSE_SODA_ASH_G_PER_ML, KitchenMeasure, LIGHT_SODA_ASH_G_PER_ML, Sourced, TEASPOON_ML, Unit, short,
+    Amount, CUP_ML, DENSE_SODA_ASH_G_PER_ML, KitchenMeasure, LIGHT_SODA_ASH_G_PER_ML, Sourced, TEASPOON_ML, Unit,
+    WEIGH_IF_YOU_CAN, short,
 };
 pub use bath::{BathHeat, DAMP_PICK_UP, DischargeBath, discharge_bath, litres_of_rods};
 pub use calendar::calendar_text;
@@ -68,7 +69,7 @@ pub use needs::{Needed, Share};
 pub use order::{
     ColourTotal, CostSheet, LineCost, Load, LoadItem, Material, MaterialTotal, Money, OfGarments, Order, OrderLine,
     OrderLineSpec, OrderParts, OrderSpec, Pack, PackBuy, Packing, ShoppingLine, Supply, Totals, Workshop, cheapest_packs, costs,
-    loads, pack, shopping_list, totals, usual_process, usual_recipe,
+    loads, pack, packs_unknown, shopping_list, totals, usual_process, usual_recipe,
 };
 pub use plan_of::{LinePlan, Plan, PlanCaution, PlanError, When};
 pub use process::{

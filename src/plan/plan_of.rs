@@ -53,7 +53,7 @@ impl Refused for PlanError {
     fn told(&self, voice: Voice) -> Told {
         match self {
             Self::OutOfTime { when } => {
-                Told::new(format!("from {when} the plan would leave the years that a calendar knows"), "give an earlier time")
+                Told::new(format!("from {when} the plan would run past the last calendar year"), "give an earlier time")
             }
             Self::Stopped => Told::new("planning was stopped", "start it again for a plan"),
             Self::Order(error) => error.told(voice),
@@ -117,6 +117,14 @@ pub struct Plan {
 }
 
 impl Plan {
+    /// Whether an amount of it is told in spoons or cups too.
+    #[must_use]
+    pub fn has_kitchen_measures(&self) -> bool {
+        let soaks = self.loads.iter().filter_map(|load| load.soak.as_ref());
+        let strewn = self.lines.iter().map(|line| &line.each.soda_strewn);
+        strewn.chain(soaks.map(|soak| &soak.soda_ash)).any(|amount| amount.kitchen.is_some())
+    }
+
     /// Plans an order by a clock that is never put forward or back.
     ///
     /// # Errors
@@ -151,7 +159,7 @@ impl Plan {
         loads.sort_by_key(|load| load.number);
         Ok(Self {
             name: order.raw().name.clone(),
-            lengths: order.lines().first().map_or_else(LengthStyle::default, |line| line.layout.marks().lengths()),
+            lengths: order.lengths(),
             recipe: recipe_names(order),
             place: order.raw().workshop.place,
             region: order.raw().workshop.region,

@@ -371,22 +371,22 @@ impl Solved<'_> {
         let name = |task: usize| self.title(self.labels[task]);
         match *conflict {
             Conflict::HandsTwice { first, second } => {
-                format!("{} and {} need the same pair of hands at once", name(first), name(second))
+                format!("{} and {} need the same hands at once", name(first), name(second))
             }
             Conflict::PlaceFull { place, task, taken, room } => {
                 format!("{}: the {place} has room for {room} and would hold {taken}", name(task))
             }
             Conflict::WaitTooShort { task, waits_min, least_min } => {
-                format!("{} waits {}, and has to wait {} at least", name(task), duration(waits_min), duration(least_min))
+                format!("{} waits {}; it must wait at least {}", name(task), duration(waits_min), duration(least_min))
             }
             Conflict::WaitTooLong { task, waits_min, most_min } => {
-                format!("{} waits {}, and may wait {} at most", name(task), duration(waits_min), duration(most_min))
+                format!("{} waits {}; it may wait at most {}", name(task), duration(waits_min), duration(most_min))
             }
             Conflict::OutsideHours { task } => {
                 let hands_min = self.problem.tasks[task].hands_min;
-                format!("{} takes {} at a stretch, and working hours do not hold it", name(task), duration(hands_min))
+                format!("{} needs {} without a break, longer than any working period", name(task), duration(hands_min))
             }
-            Conflict::Late { by_min } => format!("everything is over {} after the deadline", duration(by_min)),
+            Conflict::Late { by_min } => format!("the plan ends {} after the deadline", duration(by_min)),
         }
     }
 }

@@ -17,7 +17,7 @@ fn tee(home: &tempfile::TempDir) -> Window {
 
 /// Opens the values of both sides.
 fn by_numbers(window: &mut Window) {
-    click(window, "Step Binds");
+    click(window, "View Binds");
     click(window, "By numbers");
 }
 
@@ -50,7 +50,7 @@ fn twelve_binds_are_asked_for_in_one_field() {
     let file = home.path().join("hood.ron");
     std::fs::write(&file, layout_text(&raw.unwrap())).unwrap();
     let mut window = window_with(home.path(), Some(file), SIZE);
-    click(&mut window, "Step Binds");
+    click(&mut window, "View Binds");
     let before = window.state().layout_text();
     write(&mut window, "Binds", "12");
     assert_eq!(layout(&window).binds().binds.len(), 12);
@@ -93,7 +93,7 @@ fn a_number_of_gaps_holds_and_the_ratio_is_worked_out() {
 fn the_slider_tightens_the_whole_rod_in_one_step() {
     let home = tempfile::tempdir().unwrap();
     let mut window = tee(&home);
-    click(&mut window, "Step Binds");
+    click(&mut window, "View Binds");
     let before = window.state().layout_text();
     let slider = window.get_by_role_and_label(Role::Slider, "Even to tighter").rect();
     drag(&mut window, slider.center(), vec2(slider.width() * 0.6, 0.0));

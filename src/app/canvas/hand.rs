@@ -16,18 +16,18 @@ const ARROWS: [(Key, f64, f64); 4] =
 
 /// What pointer and keys do on the cloth, for the help.
 pub(crate) const HANDLING: [(&str, &str); 13] = [
-    ("Drag the cross", "Move the burst centre; it snaps to the centre line and the middle, with Shift it goes anywhere"),
-    ("Drag a ring", "Move a bind, the guide arc or a further arc"),
-    ("Click a ring", "Select it, for the keys"),
+    ("Drag the cross", "Move the burst centre; it snaps to the centre line and the middle (Shift: no snapping)"),
+    ("Drag a ring", "Move a bind, the guide arc or an extra arc"),
+    ("Click a ring", "Select it, to move it with keys"),
     ("Double click the cloth", "Add a bind there"),
     ("Ctrl and click a ring", "Remove that bind"),
-    ("Delete", "Remove the selected bind or arc"),
-    ("Arrow keys", "Move what is selected by 1 mm, with Shift by 10 mm"),
+    ("Delete", "Remove the selected bind or extra arc"),
+    ("Arrow keys", "Move the selection by 1 mm (Shift: 10 mm)"),
     ("Page Down, Page Up", "Select the next ring outward, inward"),
     ("Home", "Select the burst centre"),
     ("Alt and drag", "Measure a distance"),
-    ("Wheel, pinch", "Look closer or from farther, at the pointer"),
-    ("Drag the table", "Move it; so does the middle or the right button anywhere"),
+    ("Wheel, pinch", "Zoom in or out at the pointer"),
+    ("Drag the table", "Move the view; the middle or right button does so anywhere"),
     ("Escape", "Select nothing"),
 ];
 

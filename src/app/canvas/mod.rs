@@ -158,8 +158,8 @@ impl Canvas {
         let centre = ctx.layout.burst().map(Burst::centre_as_laid);
         let guide_mm = ctx.layout.guide_mm();
         let handles = [
-            ("Handle of the burst centre", centre),
-            ("Handle of the guide arc", centre.map(|centre| centre + kurbo::Vec2::new(guide_mm, 0.0))),
+            ("Burst centre handle", centre),
+            ("Guide arc handle", centre.map(|centre| centre + kurbo::Vec2::new(guide_mm, 0.0))),
         ];
         for (name, at) in handles {
             let Some(at) = at else { continue };
@@ -195,7 +195,7 @@ fn reading(ctx: &Context<'_>, target: Target, ui: &mut Ui) {
     let number = target.bind_number(ctx.layout);
     match number.and_then(|number| ctx.figures.binds.get(number - 1).zip(ctx.figures.sections.get(number - 1))) {
         Some((bind, section)) => {
-            ui.label(format!("string {}", format(bind.radius_mm)));
+            ui.label(format!("{} from the centre", format(bind.radius_mm)));
             ui.label(format!("girth {}, {} wraps", format(bind.rod.bound_girth_mm), bind.wraps));
             ui.label(format!("gap inside {}", format(bind.gap_inside_mm)));
             ui.label(format!(
@@ -205,7 +205,7 @@ fn reading(ctx: &Context<'_>, target: Target, ui: &mut Ui) {
             ));
         }
         None => {
-            ui.label(format!("string {}", format(target.radius_mm(ctx.layout).unwrap_or(0.0))));
+            ui.label(format!("{} from the centre", format(target.radius_mm(ctx.layout).unwrap_or(0.0))));
         }
     }
 }

@@ -79,7 +79,7 @@ pub(super) fn show(plan: &Plan, ui: &mut Ui) {
     if let Some(entry) = pointed {
         response.on_hover_ui_at_pointer(|ui| about(entry, ui));
     }
-    let legend = "Full: hands on it. Light: it waits. Numbers are those of the loads.";
+    let legend = "Solid: hands-on. Faint: waiting. Numbers are loads.";
     ui.label(RichText::new(legend).weak().small());
     ui.add_space(6.0);
     list(timeline, ui);

@@ -60,7 +60,7 @@ pub(crate) struct DayView {
 
 /// What the clock on the wall shows.
 fn no_plan() -> Told {
-    Told::new("there is no plan yet", "look at the view Day first")
+    Told::new("no plan yet", "open the Day view first")
 }
 
 fn now() -> DateTime {
@@ -146,7 +146,7 @@ impl DayView {
             Some("txt") => plan_text(plan, self.formulas).into_bytes(),
             Some("pdf") => plan_pdf(plan, PlanOptions { formulas: self.formulas }, paper, &TilingOptions::default())?,
             _ => {
-                let told = Told::new("the file's ending is not one that can be written", "end its name in .pdf, .ics or .txt");
+                let told = Told::new("unknown file extension", "end its name in .pdf, .ics or .txt");
                 return Err(told.into());
             }
         };
@@ -217,8 +217,8 @@ impl DayView {
         heading(ui, "What for");
         match &self.wanted.order {
             Some(path) => {
-                ui.label(format!("The order in {}", path.display()));
-                if ui.button("The layout at hand instead").clicked() {
+                ui.label(format!("Order file {}", path.display()));
+                if ui.button("Plan the open layout instead").clicked() {
                     self.wanted.order = None;
                 }
             }
@@ -228,11 +228,11 @@ impl DayView {
             asks.push(Ask::Act(Action::OpenOrder));
         }
         heading(ui, "When");
-        ui.radio_value(&mut self.wanted.deadline, false, "Begin at the time below");
-        ui.radio_value(&mut self.wanted.deadline, true, "Be done by the time below");
+        ui.radio_value(&mut self.wanted.deadline, false, "Start at");
+        ui.radio_value(&mut self.wanted.deadline, true, "Finish by");
         let written = self.wanted.time.strftime("%Y-%m-%d %H:%M").to_string();
         if let Some(time) = field::read_wide(ui, "Date and time", &written, |text| {
-            let wrong = |_error| format!("\"{text}\" is no time like {written}");
+            let wrong = |_error| format!("Not a date and time: \"{text}\"; give one such as {written}");
             text.trim().replace(' ', "T").parse::<DateTime>().map_err(wrong)
         }) {
             self.wanted.time = time;
@@ -245,8 +245,8 @@ impl DayView {
             if ui.button(Action::PrintOrder.label()).on_hover_text(Action::PrintOrder.tooltip()).clicked() {
                 asks.push(Ask::Act(Action::PrintOrder));
             }
-            let begin = ui.add_enabled(self.live.is_none() && self.plan().is_some(), egui::Button::new("Begin the run"));
-            if begin.on_hover_text("Go through the plan step by step, with timers and ticks").clicked() {
+            let begin = ui.add_enabled(self.live.is_none() && self.plan().is_some(), egui::Button::new("Start the run"));
+            if begin.on_hover_text("Work through the plan step by step, with timers").clicked() {
                 asks.push(Ask::Run(RunAsk::Begin));
             }
         });
@@ -262,18 +262,18 @@ impl DayView {
         {
             ui.horizontal_wrapped(|ui| {
                 let own = path.as_ref().and_then(|path| path.file_name()).map(|name| name.to_string_lossy().into_owned());
-                let name = own.unwrap_or_else(|| "the one that suits".to_owned());
+                let name = own.unwrap_or_else(|| "automatic".to_owned());
                 ui.label(format!("{label}: {name}"));
                 if ui.small_button(action.label()).on_hover_text(action.tooltip()).clicked() {
                     asks.push(Ask::Act(action));
                 }
-                if path.is_some() && ui.small_button(format!("Usual {}", label.to_lowercase())).clicked() {
+                if path.is_some() && ui.small_button(format!("Default {}", label.to_lowercase())).clicked() {
                     *path = None;
                 }
             });
         }
-        ui.checkbox(&mut wanted.scrap_tested, "A scrap was tested")
-            .on_hover_text("Discharged and dyed before; the plan leaves that step out");
+        ui.checkbox(&mut wanted.scrap_tested, "Scrap already tested")
+            .on_hover_text("A scrap was discharged and dyed; the plan skips that step");
         if workshop::show(&mut wanted.workshop, ui)
             && let Some(path) = &self.workshop_path
         {
@@ -348,10 +348,10 @@ impl DayView {
                 ui.ctx().request_repaint_after(std::time::Duration::from_secs(1));
             }
             None => {
-                ui.label(RichText::new("No run is under way.").size(20.0));
+                ui.label(RichText::new("No run in progress.").size(20.0));
                 ui.label(
-                    "Plan the day, then press \"Begin the run\": each step in large type, its timer, and what comes next. \
-                          A run goes on while the program is closed.",
+                    "Plan the day, then press \"Start the run\" to see each step in large type, its timer and what comes next. \
+                    A run continues while the program is closed.",
                 );
             }
         }

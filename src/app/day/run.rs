@@ -72,7 +72,7 @@ impl Live {
         let before = self.run.clone();
         let said = match ask {
             RunAsk::Tick(step, mark) => self.tick(*step, *mark, at, voice)?,
-            RunAsk::Undo => self.run.undo().map_or_else(String::new, |tick| format!("Taken back: step {}", tick.step)),
+            RunAsk::Undo => self.run.undo().map_or_else(String::new, |tick| format!("Undone: step {}", tick.step)),
             RunAsk::Note(step, text) => {
                 self.run.note(*step, text)?;
                 self.note = None;
@@ -107,16 +107,16 @@ impl Live {
                 ui.label(RichText::new(format!("{} of {} steps; {}", view.settled, view.steps, self.end_words(at))).weak());
             });
             ui.add_space(20.0);
-            if ui.button("Take the last tick back").clicked() {
+            if ui.button("Undo last tick").clicked() {
                 asks.push(RunAsk::Undo);
             }
             if view.over || self.ending {
                 let words = if view.over { "End the run" } else { "End it before its last step" };
-                if ui.button(words).on_hover_text("Put it away; its file is kept").clicked() {
+                if ui.button(words).on_hover_text("Close the run; its file is kept").clicked() {
                     asks.push(RunAsk::End);
                 }
             }
-            if self.ending && ui.button("Go on with it").clicked() {
+            if self.ending && ui.button("Keep going").clicked() {
                 self.ending = false;
             }
             if !view.over && !self.ending && ui.button("End the run").clicked() {
@@ -159,9 +159,9 @@ impl Live {
         }
         let palette = Palette::of(ui.ctx());
         ui.separator();
-        ui.label(RichText::new("Still ahead, by what was done").size(20.0).strong());
+        ui.label(RichText::new("Still to do, retimed").size(20.0).strong());
         Grid::new("ahead").num_columns(4).striped(true).spacing([18.0, 6.0]).show(ui, |ui| {
-            for title in ["Step", "Now expected", "Then wait until", "Planned"] {
+            for title in ["Change per gap", "Expected", "Then wait until", "Planned"] {
                 ui.label(RichText::new(title).weak());
             }
             ui.end_row();
@@ -180,8 +180,8 @@ impl Live {
     fn late(&self, late: &Late) -> String {
         let name = |step: u32| self.run.step(step).map(|step| step.title()).unwrap_or_default();
         match late {
-            Late::Wait { step, by_min } => format!("Late: {} waits {} too long.", name(*step), duration(*by_min)),
-            Late::Begin { step, by_min } => format!("Late: {} could have begun {} ago.", name(*step), duration(*by_min)),
+            Late::Wait { step, by_min } => format!("Late: {} has waited {} too long.", name(*step), duration(*by_min)),
+            Late::Begin { step, by_min } => format!("Late: {} could have started {} ago.", name(*step), duration(*by_min)),
         }
     }
 
@@ -222,13 +222,13 @@ impl Live {
         }
         let note = step.note.to_owned();
         ui.horizontal(|ui| {
-            if !begun && large(ui, "Begin", &title).clicked() {
+            if !begun && large(ui, "Start", &title).clicked() {
                 asks.push(RunAsk::Tick(job.step, Mark::Begun));
             }
             if large(ui, "Done", &title).clicked() {
                 asks.push(RunAsk::Tick(job.step, Mark::Finished));
             }
-            if named(ui, Button::new("Leave out"), &format!("Leave out {title}")).clicked() {
+            if named(ui, Button::new("Leave out"), &format!("Skip {title}")).clicked() {
                 asks.push(RunAsk::Tick(job.step, Mark::LeftOut));
             }
             self.note(job.step, &title, &note, asks, ui);
@@ -238,7 +238,7 @@ impl Live {
     fn note(&mut self, step: u32, title: &str, note: &str, asks: &mut Vec<RunAsk>, ui: &mut Ui) {
         match &mut self.note {
             Some((of, text)) if *of == step => {
-                let field = ui.add(TextEdit::singleline(text).desired_width(240.0).hint_text("what to remember"));
+                let field = ui.add(TextEdit::singleline(text).desired_width(240.0).hint_text("something to remember"));
                 field.widget_info(|| WidgetInfo::labeled(Role::TextInput, true, format!("Note on {title}")));
                 if field.lost_focus() {
                     asks.push(RunAsk::Note(step, text.trim().to_owned()));
@@ -263,7 +263,7 @@ impl Live {
             let title = self.run.step(waiting.step).map(|step| step.title()).unwrap_or_default();
             ui.label(RichText::new(format!("{title}: {}", wait_words(waiting))).size(19.0).color(wait_tone(waiting, ui)));
             if let Some(reason) = &waiting.reason {
-                ui.label(RichText::new(format!("So long because {reason}.")).weak());
+                ui.label(RichText::new(format!("This long because {reason}.")).weak());
             }
         }
     }
@@ -279,8 +279,8 @@ impl Live {
         for job in &view.ahead {
             let Some(step) = step(job.step) else { continue };
             ui.horizontal(|ui| {
-                ui.label(format!("{} from {}, possible already", title(&step), step.from.strftime("%a %-d %b %H:%M")));
-                if named(ui, Button::new("Begin now").small(), &format!("Begin {} now", title(&step))).clicked() {
+                ui.label(format!("{} from {}; can start now", title(&step), step.from.strftime("%a %-d %b %H:%M")));
+                if named(ui, Button::new("Start now").small(), &format!("Start {} now", title(&step))).clicked() {
                     asks.push(RunAsk::Tick(job.step, Mark::Begun));
                 }
             });
@@ -305,9 +305,9 @@ fn wait_words(waiting: &Waiting) -> String {
     let clock = |time: DateTime| time.strftime("%a %-d %b %H:%M").to_string();
     match (waiting.state, waiting.latest.zip(waiting.to_latest_s)) {
         (WaitState::Closed, _) => format!("{} more, until {}", until(waiting.to_earliest_s), clock(waiting.earliest)),
-        (WaitState::Open, Some((latest, left_s))) => format!("long enough; within {}, until {}", until(left_s), clock(latest)),
-        (WaitState::Open, None) => "long enough; longer does no harm".to_owned(),
-        (WaitState::Over, Some((latest, left_s))) => format!("too long by {}, since {}", until(left_s), clock(latest)),
+        (WaitState::Open, Some((latest, left_s))) => format!("ready; start within {}, by {}", until(left_s), clock(latest)),
+        (WaitState::Open, None) => "ready; waiting longer does no harm".to_owned(),
+        (WaitState::Over, Some((latest, left_s))) => format!("overdue by {}, since {}", until(left_s), clock(latest)),
         (WaitState::Over, None) => "over".to_owned(),
     }
 }
@@ -326,7 +326,7 @@ fn judged(view: &NowView, ui: &mut Ui) {
         return;
     }
     ui.separator();
-    ui.label(RichText::new("Waits that are over").size(17.0).strong());
+    ui.label(RichText::new("Finished waits").size(17.0).strong());
     Grid::new("judged").num_columns(1).striped(true).show(ui, |ui| {
         for judged in view.judged.iter().rev() {
             ui.label(judged.sentence());

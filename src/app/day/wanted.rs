@@ -87,7 +87,7 @@ impl Planner {
             let planned = match receiver.try_recv() {
                 Ok(planned) => planned,
                 Err(TryRecvError::Disconnected) => {
-                    Err(Told::new("the plan could not be made", "change something to try again").into())
+                    Err(Told::new("the plan couldn't be made", "change a value to try again").into())
                 }
                 Err(TryRecvError::Empty) => return ctx.request_repaint_after(Duration::from_millis(30)),
             };

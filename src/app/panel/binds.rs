@@ -18,16 +18,14 @@ pub(crate) fn binds(ctx: &Context<'_>, canvas: &mut Canvas, presets: &mut Preset
     presets.show(ctx.voice(), asks, ui);
     heading(ui, "Spacing");
     CollapsingHeader::new("By numbers").show_unindented(ui, |ui| {
-        for (title, side) in
-            [("From the guide arc to the centre", Side::Inward), ("From the guide arc to the edge", Side::Outward)]
-        {
+        for (title, side) in [("Guide arc to centre", Side::Inward), ("Guide arc to edge", Side::Outward)] {
             heading(ui, title);
             progression(ctx, &mut canvas.given[usize::from(side == Side::Outward)], asks, ui, side);
         }
     });
-    heading(ui, "On the rule");
+    heading(ui, "Rounding");
     if let Some(marks) =
-        choice(ui, "Radii fall on", ctx.layout.raw().binds.marks, &RuleMarks::ALL, |marks| marks.name().to_owned())
+        choice(ui, "Round radii to", ctx.layout.raw().binds.marks, &RuleMarks::ALL, |marks| marks.name().to_owned())
     {
         asks.push(Ask::Edit(EditCommand::SetMarks(marks)));
     }
@@ -77,7 +75,7 @@ fn share_of(tighter: f64) -> f64 {
 /// The selected bind, and what binds beside a moved one do.
 fn single(ctx: &Context<'_>, canvas: &mut Canvas, asks: &mut Vec<Ask>, ui: &mut Ui) {
     heading(ui, "Single binds");
-    ui.label("When a bind is moved, those beside it");
+    ui.label("When you move a bind, its neighbours");
     ui.horizontal(|ui| {
         ui.selectable_value(&mut canvas.neighbours, Neighbours::Stay, "stay");
         ui.selectable_value(&mut canvas.neighbours, Neighbours::Follow, "follow");
@@ -90,21 +88,17 @@ fn single(ctx: &Context<'_>, canvas: &mut Canvas, asks: &mut Vec<Ask>, ui: &mut 
                 asks.push(Ask::Edit(EditCommand::PutBind(id, at_mm, canvas.neighbours)));
             }
             ui.horizontal(|ui| {
-                if ui.button("Remove").on_hover_text("Take this bind away (Delete)").clicked() {
+                if ui.button("Remove").on_hover_text("Remove this bind (Delete)").clicked() {
                     asks.push(Ask::Edit(EditCommand::RemoveBind(id)));
                 }
                 let by_hand = ctx.layout.binds().binds.iter().any(|bind| bind.id == id && bind.is_by_hand());
-                if ui
-                    .add_enabled(by_hand, egui::Button::new("Release"))
-                    .on_hover_text("Give it back to its progression")
-                    .clicked()
-                {
+                if ui.add_enabled(by_hand, egui::Button::new("Reset")).on_hover_text("Return it to its spacing rule").clicked() {
                     asks.push(Ask::Edit(EditCommand::ReleaseBind(id)));
                 }
             });
         }
         _ => {
-            ui.label(RichText::new("Drag a bind on the cloth, or select one. A double click on the cloth adds one.").weak());
+            ui.label(RichText::new("Drag or select a bind on the cloth. Double-click the cloth to add one.").weak());
         }
     }
     if !ctx.layout.raw().binds.edits.is_empty()

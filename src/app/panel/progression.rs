@@ -12,7 +12,7 @@ use egui::{RichText, Ui};
 fn name(kind: ProgressionKind) -> &'static str {
     match kind {
         ProgressionKind::Even => "even",
-        ProgressionKind::Step => "steady step",
+        ProgressionKind::Step => "steady change",
         ProgressionKind::Ratio => "ratio",
         ProgressionKind::Power => "power",
         ProgressionKind::EqualCloth => "equal cloth",
@@ -45,10 +45,10 @@ pub(super) fn progression(ctx: &Context<'_>, order: &mut GivenOrder, asks: &mut 
 
 fn comes_out(ctx: &Context<'_>, figures: &SideFigures) -> String {
     if figures.count == 0 {
-        return "no binds on this side".to_owned();
+        return "No binds on this side".to_owned();
     }
     format!(
-        "{} gaps, the first {}, the last {}, {} in all",
+        "{} gaps: first {}, last {}, total {}",
         figures.count,
         ctx.lengths.format(figures.first_gap_mm),
         ctx.lengths.format(figures.last_gap_mm),
@@ -79,7 +79,7 @@ fn fields(
         changed = Some((Known::LastGap, KnownValues { last_gap_mm, ..now }));
     }
     let factor = solved.factor.and_then(|came_out| match kind {
-        ProgressionKind::Step => length(ui, "Step", now.factor, came_out),
+        ProgressionKind::Step => length(ui, "Change per gap", now.factor, came_out),
         ProgressionKind::Ratio => field::solved_number(ui, "Ratio", now.factor, came_out),
         ProgressionKind::Power => field::solved_number(ui, "Exponent", now.factor, came_out),
         _ => None,
@@ -99,8 +99,8 @@ fn fields(
 /// All gaps together, by what they leave or by their length: the one that is given, or taken back.
 fn span(ctx: &Context<'_>, ui: &mut Ui, side: Side, now: Option<Span>, solved: &Solved) -> Option<Option<Span>> {
     let (end, room_mm) = match side {
-        Side::Inward => ("Leave at the centre", ctx.layout.guide_mm()),
-        Side::Outward => ("Leave at the edge", ctx.figures.fold.length_mm - ctx.layout.guide_mm()),
+        Side::Inward => ("Margin at centre", ctx.layout.guide_mm()),
+        Side::Outward => ("Margin at edge", ctx.figures.fold.length_mm - ctx.layout.guide_mm()),
     };
     let (leave_mm, length_mm) = match now {
         Some(Span::ToEnd { leave_mm }) => (Some(leave_mm), None),
@@ -108,7 +108,7 @@ fn span(ctx: &Context<'_>, ui: &mut Ui, side: Side, now: Option<Span>, solved: &
         None => (None, None),
     };
     let leave = field::solved_length(ctx, ui, end, leave_mm, room_mm - solved.span_mm);
-    let length = field::solved_length(ctx, ui, "Or all gaps together", length_mm, solved.span_mm);
+    let length = field::solved_length(ctx, ui, "Or total length", length_mm, solved.span_mm);
     match (leave, length) {
         (_, Some(length)) => Some(length.map(|length_mm| Span::Length { length_mm })),
         (Some(leave), None) => Some(leave.map(|leave_mm| Span::ToEnd { leave_mm })),
@@ -128,5 +128,5 @@ fn list(ctx: &Context<'_>, ui: &mut Ui, gaps_mm: &[f64]) -> Option<Vec<f64>> {
         };
         parts.enumerate().map(gap).collect()
     };
-    field::read(ui, "Gaps; from the guide", &written.join("; "), read)
+    field::read(ui, "Gaps from guide", &written.join("; "), read)
 }

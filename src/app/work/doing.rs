@@ -169,7 +169,7 @@ impl App {
     fn show_numbers(&mut self, ctx: &Context) {
         self.set(ctx, |settings| settings.numbers_hidden = !settings.numbers_hidden);
         if !self.settings.numbers_hidden && !has_room_for_numbers(ctx) {
-            let words = "There is no room for the numbers beside the table: make the window wider, or the letters smaller";
+            let words = "No room for the numbers; widen the window or choose smaller text";
             self.tell(Ok(words.to_owned()));
         }
     }
@@ -212,8 +212,8 @@ impl App {
         if let Some(document) = self.document.take()
             && self.journal.set_aside(document.layout())
         {
-            let words = format!("What is written about {} is set aside in the journal", document.layout().name());
-            self.offer(words, "To the journal", Ask::Go(Step::Journal));
+            let words = format!("Your text about {} is waiting in the journal", document.layout().name());
+            self.offer(words, "Open the journal", Ask::Go(Step::Journal));
         }
         self.keep.forget();
     }

@@ -4,6 +4,7 @@ use super::raw::{OrderLineSpec, OrderSpec, Workshop};
 use super::{Load, Material, OrderLine, loads};
 use crate::geometry::SourceStatus;
 use crate::layout::{Figures, Layout, Serves, serves};
+use crate::measure::LengthStyle;
 use crate::plan::error::{check_name, check_note};
 use crate::plan::melting::check_melting;
 use crate::plan::{
@@ -150,6 +151,12 @@ impl Order {
     #[must_use]
     pub fn processes(&self) -> &[Process] {
         &self.processes
+    }
+
+    /// How lengths are written for whoever has the rule of its first layout.
+    #[must_use]
+    pub fn lengths(&self) -> LengthStyle {
+        self.lines.first().map_or_else(LengthStyle::default, |line| line.layout.marks().lengths())
     }
 
     /// What is made.

@@ -51,7 +51,7 @@ pub struct RunStep<'a> {
 }
 
 impl RunStep<'_> {
-    /// Its name with its load: `soda soak, load 2`.
+    /// Its name with its load: `soda ash soak, load 2`.
     #[must_use]
     pub fn title(&self) -> String {
         title(self.shown, self.load)
