@@ -1,6 +1,6 @@
 //! The plan as plain text: to read, print or pin to the wall.
 
-use super::{DECAHYDRATE_PER_SODA_ASH, Entry, IceMass, LinePlan, Load, Plan, PlanCaution, short, work_time};
+use super::{DECAHYDRATE_PER_SODA_ASH, Entry, IceMass, LinePlan, Load, Plan, PlanCaution, Untimely, short, work_time};
 use crate::telling::{Names, Voice, Warned as _};
 use jiff::civil::{Date, DateTime};
 use std::fmt::{self, Write};
@@ -39,6 +39,9 @@ impl Page {
     fn head(&mut self, plan: &Plan) -> fmt::Result {
         let times = &plan.timeline;
         writeln!(self.text, "{}\n{}", plan.name, "=".repeat(plan.name.chars().count()))?;
+        for sentence in plan.untimely.iter().flat_map(Untimely::sentences) {
+            self.wrapped("! ", &sentence)?;
+        }
         let loads = if plan.loads.len() == 1 { "1 load".to_owned() } else { format!("{} loads", plan.loads.len()) };
         let garments = if plan.garments == 1 { "1 garment".to_owned() } else { format!("{} garments", plan.garments) };
         let dry_g = plan.totals.dry_g;

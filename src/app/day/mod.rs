@@ -20,12 +20,12 @@ use super::screen::screen;
 use super::theme::Palette;
 use super::today::today;
 use crate::layout::{FibreShare, Layout, Swatch};
-use crate::plan::{Plan, Run, calendar_text, plan_text};
+use crate::plan::{Plan, Run, Untimely, calendar_text, plan_text};
 use crate::print::parts::{PlanOptions, plan_pdf};
 use crate::print::{Paper, TilingOptions};
 use crate::store::{FileFault, FileWork, save};
 use crate::telling::{AnyRefusal, Told, Voice};
-use egui::{ProgressBar, RichText, ScrollArea, Ui};
+use egui::{Label, ProgressBar, RichText, ScrollArea, Ui};
 use jiff::civil::{DateTime, Time};
 use jiff::{ToSpan as _, ZonedDateTime};
 use std::path::{Path, PathBuf};
@@ -58,11 +58,19 @@ pub(crate) struct DayView {
     run_refused: Option<AnyRefusal>,
 }
 
-/// What the clock on the wall shows.
+/// That a plan can't be over by its deadline, or begins in the past: said before all else.
+fn untimely(plan: &Plan, ui: &mut Ui) {
+    let palette = Palette::of(ui.ctx());
+    for sentence in plan.untimely.iter().flat_map(Untimely::sentences) {
+        ui.add(Label::new(RichText::new(sentence).size(17.0).strong().color(palette.refused)).wrap());
+    }
+}
+
 fn no_plan() -> Told {
     Told::new("there is no plan yet", "look at the view Day first")
 }
 
+/// What the clock on the wall shows.
 fn now() -> DateTime {
     ZonedDateTime::now().datetime()
 }
@@ -325,11 +333,14 @@ impl DayView {
         match self.planner.plan() {
             None => drop(ui.label("Planning…")),
             Some(Err(refusal)) => drop(ui.label(RichText::new(refusal.say(voice)).size(17.0).color(palette.refused))),
-            Some(Ok(Made { plan, .. })) => match self.looking {
-                Looking::Times => chart::show(plan, ui),
-                Looking::Cautions => amounts::cautions(plan, ui),
-                _ => amounts::show(plan, self.formulas, voice, ui),
-            },
+            Some(Ok(Made { plan, .. })) => {
+                untimely(plan, ui);
+                match self.looking {
+                    Looking::Times => chart::show(plan, ui),
+                    Looking::Cautions => amounts::cautions(plan, ui),
+                    _ => amounts::show(plan, self.formulas, voice, ui),
+                }
+            }
         }
     }
 

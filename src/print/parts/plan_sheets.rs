@@ -1,7 +1,7 @@
 //! The plan on paper: amounts and shopping with boxes to tick, conflicts, cautions, what each step is, the days as a chart and as a table.
 
 use super::chart::chart;
-use super::day::{Days, amounts, baths, cautions, look_out, many, timetable};
+use super::day::{Days, amounts, baths, cautions, look_out, many, timetable, untimely};
 use super::flow::{Flow, set_pages};
 use super::table::{BOX, Row, number, tick, words};
 use crate::plan::{Amount, CostSheet, DECAHYDRATE_PER_SODA_ASH, Entry, LinePlan, Load, Plan, ShoppingLine, short, work_time};
@@ -62,6 +62,7 @@ fn fill(flow: &mut Flow, plan: &Plan, options: PlanOptions) {
 fn head(flow: &mut Flow, plan: &Plan) {
     let times = &plan.timeline;
     flow.heading(&plan.name, 5.0);
+    untimely(flow, plan);
     let garments = many(plan.garments as usize, "garment");
     let dry_g = plan.totals.dry_g;
     let cloth = if dry_g < 1000.0 { format!("{} g", short(dry_g)) } else { format!("{} kg", short(dry_g / 1000.0)) };
