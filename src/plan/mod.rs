@@ -26,6 +26,7 @@ mod heat_loss;
 mod hot_soak;
 mod ice;
 mod instruction;
+mod limits;
 mod masses;
 mod melting;
 mod needs;
@@ -65,6 +66,7 @@ pub use heat::{Body, COTTON_KJ_PER_KG_K, HeatedBath, WATER_KJ_PER_KG_K, mixing_t
 pub use heat_loss::{COVERED_W_PER_M2_K, OPEN_AIR_C, OPEN_W_PER_M2, open_w_per_m2};
 pub use hot_soak::{HOT_SOAK_L_PER_KG, HotSoak};
 pub use ice::{FUSION_KJ_PER_KG, ICE_KG_PER_M3, ice_for_water_g, ice_to_cool_g, layer_g, melting_h, melting_heat_kj};
+pub use limits::WaitLimit;
 pub use masses::{DyeMass, GarmentMasses, IceMass, SoakBath, SolutionMass, dye_g, liquor_l, soak_bath};
 pub use needs::{Needed, Share};
 pub use order::{
@@ -81,8 +83,8 @@ pub use recipe::{BathVolume, DepthPercent, DyeRule, IceLayer, IceRule, Recipe, S
 pub use refusal::{Refusal, Shared};
 pub use rod_bulk::RodBulk;
 pub use run::{
-    Ahead, Blocked, Coming, Endangered, Job, Judged, Late, Mark, NowView, Replan, Run, RunCaution, RunError, RunKind, RunNeed,
-    RunRecord, RunShare, RunStep, RunStepRecord, RunWarning, Tick, Verdict, WaitState, Waiting,
+    Ahead, Blocked, Coming, Endangered, Hold, Job, Judged, Late, Mark, NowView, Replan, Run, RunCaution, RunError, RunKind,
+    RunNeed, RunRecord, RunShare, RunStep, RunStepRecord, RunWarning, Tick, Verdict, WaitState, Waiting,
 };
 pub use schedule::{
     Capacities, Conflict, DayHours, GoOn, Hours, Problem, Solution, Standing, Task, Weekday, WorkCalendar, conflicts, resume,

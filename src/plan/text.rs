@@ -32,6 +32,7 @@ impl Page {
         self.shopping(plan)?;
         self.costs(plan)?;
         self.cautions(plan)?;
+        self.limits(plan)?;
         self.steps(plan)?;
         self.timetable(plan)
     }
@@ -79,6 +80,15 @@ impl Page {
     fn warnings(&mut self, plan: &Plan) -> fmt::Result {
         let voice = Voice { lengths: plan.lengths, names: Names::Keys };
         plan.warnings.iter().try_for_each(|warning| self.wrapped("WARNING: ", &warning.say(voice)))
+    }
+
+    fn limits(&mut self, plan: &Plan) -> fmt::Result {
+        let limits = plan.limits();
+        if limits.is_empty() {
+            return Ok(());
+        }
+        self.title("Once begun")?;
+        limits.iter().try_for_each(|limit| self.wrapped("- ", &format!("{limit}.")))
     }
 
     fn title(&mut self, title: &str) -> fmt::Result {

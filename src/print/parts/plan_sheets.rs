@@ -50,6 +50,7 @@ fn fill(flow: &mut Flow, plan: &Plan, options: PlanOptions) {
         prices(flow, costs, options);
     }
     cautions(flow, &plan.cautions());
+    limits(flow, plan);
     steps(flow, plan);
     flow.start_page();
     chart(flow, plan);
@@ -189,6 +190,15 @@ fn prices(flow: &mut Flow, costs: &CostSheet, options: PlanOptions) {
     if !costs.unpriced.is_empty() {
         let names: Vec<String> = costs.unpriced.iter().map(ToString::to_string).collect();
         flow.paragraph(&format!("Not counted, their prices are not known: {}.", names.join("; ")));
+    }
+}
+
+/// What may not wait longer.
+fn limits(flow: &mut Flow, plan: &Plan) {
+    let limits = plan.limits();
+    if !limits.is_empty() {
+        flow.heading("Once begun", 3.2);
+        limits.iter().for_each(|limit| flow.words(&format!("{limit}."), Weight::Bold));
     }
 }
 
