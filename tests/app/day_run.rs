@@ -3,9 +3,11 @@
 use crate::harness::{SIZE, TEE, Window, click, wait, window, window_with, write};
 use egui::accesskit::Role;
 use egui::{Event, Modifiers, PointerButton, Rect, Shape, Vec2, vec2};
+use egui_kittest::Harness;
 use egui_kittest::kittest::{NodeT as _, Queryable as _};
 use jiff::civil::DateTime;
 use jiff::{SignedDuration, ZonedDateTime};
+use pleatwright::app::App;
 use pleatwright::plan::{Hours, Mark, Order, Plan, Run, When, Workshop};
 use pleatwright::store::{EXAMPLE_LAYOUTS, OfLayout, order_of_layout, parse_layout, read_run, save_run};
 use std::path::Path;
@@ -42,19 +44,20 @@ fn long_ago() -> DateTime {
     "2020-05-04T08:00".parse().unwrap()
 }
 
-/// Two presses at one place, a quarter of a second apart.
-fn double_click(window: &mut Window, label: &str) {
+/// Two presses at one place of a control, so far down it, a fifth of a second apart: the window has shown what the first one did.
+fn double_click(window: &mut Window, label: &str, down: f32) {
     window.get_by_label(label).scroll_to_me();
     window.run_ok();
-    let pos = window.get_by_label(label).rect().center();
+    let rect = window.get_by_label(label).rect();
+    let pos = rect.center_top() + vec2(0.0, down * rect.height());
     window.event(Event::PointerMoved(pos));
     // As long after the window was opened as a hand needs.
-    (0..8).for_each(|_| window.step());
+    (0..40).for_each(|_| window.step());
     for _ in 0..2 {
         for pressed in [true, false] {
             window.event(Event::PointerButton { pos, button: PointerButton::Primary, pressed, modifiers: Modifiers::NONE });
         }
-        window.step();
+        (0..2).for_each(|_| window.step());
     }
     window.run_ok();
 }
@@ -62,16 +65,28 @@ fn double_click(window: &mut Window, label: &str) {
 /// "Done" once came to lie under the pointer that had pressed "Begin", and the second press of a double click ticked it.
 #[test]
 fn a_double_click_begins_and_does_not_tick() {
-    let home = tempfile::tempdir().unwrap();
-    let mut window = at_run(home.path(), &run(&order(1), long_ago()), SIZE);
     let title = "read the label";
-    double_click(&mut window, &format!("Begin: {title}"));
-    let marks = || read_run(&home.path().join("run.ron")).unwrap().raw().ticks.iter().map(|tick| tick.mark).collect::<Vec<_>>();
-    assert_eq!(marks(), [Mark::Begun]);
-    // One press later it counts.
-    (0..4).for_each(|_| window.step());
-    click(&mut window, &format!("Done: {title}"));
-    assert_eq!(marks(), [Mark::Begun, Mark::Finished]);
+    // That it is late is no longer said once it is begun: all below moves up by a line, and another part of it lies under the pointer.
+    for down in [0.1, 0.3, 0.5, 0.9] {
+        let home = tempfile::tempdir().unwrap();
+        save_run(&home.path().join("run.ron"), &run(&order(1), long_ago())).unwrap();
+        let folder = home.path().to_owned();
+        // A frame lasts a twentieth of a second, and each event takes one.
+        let mut window: Window = Harness::builder()
+            .with_size(SIZE)
+            .with_max_steps(60)
+            .with_step_dt(0.05)
+            .build_eframe(move |creation| App::new(&creation.egui_ctx, Some(folder), None));
+        click(&mut window, "Go on with the run");
+        double_click(&mut window, &format!("Begin: {title}"), down);
+        let ticks = || read_run(&home.path().join("run.ron")).unwrap().raw().ticks.clone();
+        let marks = || ticks().iter().map(|tick| tick.mark).collect::<Vec<_>>();
+        assert_eq!(marks(), [Mark::Begun], "{down}");
+        // One press later it counts.
+        (0..20).for_each(|_| window.step());
+        click(&mut window, &format!("Done: {title}"));
+        assert_eq!(marks(), [Mark::Begun, Mark::Finished], "{down}");
+    }
 }
 
 /// With three garments the run once showed only what all of them take.
