@@ -20,6 +20,8 @@ fn run_in(folder: &Path, arguments: &[&str]) -> Output {
         .env_remove("DISPLAY")
         .env_remove("WAYLAND_DISPLAY")
         .env_remove("WAYLAND_SOCKET")
+        // 2027-01-15: before every day that is planned here.
+        .env("SOURCE_DATE_EPOCH", "1800000000")
         .output()
         .unwrap()
 }
@@ -518,4 +520,17 @@ fn manual_pages_are_written_into_a_folder_all_or_none() {
         refused.err
     );
     assert_eq!(fs::read_dir(folder.path().join("other")).unwrap().count(), 1);
+}
+
+/// A deadline that can't be met is said first: in the text, and beside a file. There was once a plan that began years ago, without a word.
+#[test]
+fn a_missed_deadline_is_said_first() {
+    let folder = tempfile::tempdir().unwrap();
+    let text = said(&folder, &["plan", &tee(), "--deadline", "2026-12-24 17:00"]);
+    let line = text.out.lines().nth(2).unwrap();
+    assert!(line.starts_with("! The deadline has passed: Thursday 24 December 2026, 17:00."), "{}", text.out);
+    let beside = said(&folder, &["plan", &tee(), "--start", "2026-12-24 08:00", "-o", "day.pdf"]);
+    assert!(beside.out.starts_with("The plan begins in the past: Thursday 24 December 2026, 08:00."), "{}", beside.out);
+    let in_time = said(&folder, &["plan", &tee(), "--deadline", "2027-02-24 17:00"]);
+    assert!(!in_time.out.contains("deadline") && !in_time.out.contains("in the past"), "{}", in_time.out);
 }

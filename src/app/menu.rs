@@ -31,14 +31,23 @@ impl Bar<'_> {
                 });
             }
         });
-        ui.horizontal_wrapped(|ui| match self.layout {
+        if ui.ctx().content_rect().height() < LOW {
+            // Lines of steps would leave no room for the step itself.
+            ScrollArea::horizontal().id_salt("steps").show(ui, |ui| ui.horizontal(|ui| self.places(asks, ui)));
+        } else {
+            ui.horizontal_wrapped(|ui| self.places(asks, ui));
+        }
+    }
+
+    fn places(&self, asks: &mut Vec<Ask>, ui: &mut Ui) {
+        match self.layout {
             Some((layout, figures)) => {
                 for step in Step::ALL {
                     self.step(step, layout, figures, asks, ui);
                 }
             }
             None => self.without_layout(asks, ui),
-        });
+        }
     }
 
     fn menu(&self, menu: Menu, asks: &mut Vec<Ask>, ui: &mut Ui) {
@@ -92,6 +101,8 @@ impl Bar<'_> {
     }
 }
 
+/// Height of a window, points, below which the steps stand in one line that scrolls.
+const LOW: f32 = 400.0;
 /// Room that a menu leaves above and below itself, points.
 const BELOW_THE_BAR: f32 = 60.0;
 

@@ -1,8 +1,8 @@
 //! The plan as plain text: to read, print or pin to the wall.
 
 use super::{
-    DECAHYDRATE_PER_SODA_ASH, Entry, IceMass, LinePlan, Load, Plan, PlanCaution, WEIGH_IF_YOU_CAN, packs_unknown, short,
-    work_time,
+    DECAHYDRATE_PER_SODA_ASH, Entry, IceMass, LinePlan, Load, Plan, PlanCaution, Untimely, WEIGH_IF_YOU_CAN, packs_unknown,
+    short, work_time,
 };
 use crate::telling::{Names, Voice, Warned as _};
 use jiff::civil::{Date, DateTime};
@@ -35,6 +35,7 @@ impl Page {
         self.shopping(plan)?;
         self.costs(plan)?;
         self.cautions(plan)?;
+        self.limits(plan)?;
         self.steps(plan)?;
         self.timetable(plan)
     }
@@ -42,6 +43,9 @@ impl Page {
     fn head(&mut self, plan: &Plan) -> fmt::Result {
         let times = &plan.timeline;
         writeln!(self.text, "{}\n{}", plan.name, "=".repeat(plan.name.chars().count()))?;
+        for sentence in plan.untimely.iter().flat_map(Untimely::sentences) {
+            self.wrapped("! ", &sentence)?;
+        }
         let loads = if plan.loads.len() == 1 { "1 load".to_owned() } else { format!("{} loads", plan.loads.len()) };
         let garments = if plan.garments == 1 { "1 garment".to_owned() } else { format!("{} garments", plan.garments) };
         let dry_g = plan.totals.dry_g;
@@ -75,6 +79,15 @@ impl Page {
     fn warnings(&mut self, plan: &Plan) -> fmt::Result {
         let voice = Voice { lengths: plan.lengths, names: Names::Keys };
         plan.warnings.iter().try_for_each(|warning| self.wrapped("WARNING: ", &warning.say(voice)))
+    }
+
+    fn limits(&mut self, plan: &Plan) -> fmt::Result {
+        let limits = plan.limits();
+        if limits.is_empty() {
+            return Ok(());
+        }
+        self.title("Once begun")?;
+        limits.iter().try_for_each(|limit| self.wrapped("- ", &format!("{limit}.")))
     }
 
     fn title(&mut self, title: &str) -> fmt::Result {

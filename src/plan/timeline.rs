@@ -206,8 +206,6 @@ pub(super) struct Solved<'a> {
     pub midnight: DateTime,
     /// For each load of the order, its number.
     pub numbers: &'a [u32],
-    /// In the calendar's minutes.
-    pub deadline: Option<i64>,
 }
 
 impl Solved<'_> {
@@ -223,7 +221,7 @@ impl Solved<'_> {
             last = Some(label);
         }
         entries.sort_by(|a, b| (a.begins(), a.load, &a.step).cmp(&(b.begins(), b.load, &b.step)));
-        let found = conflicts(self.problem, self.calendar, &self.solution.starts, self.deadline);
+        let found = conflicts(self.problem, self.calendar, &self.solution.starts, None);
         let begins = entries.first().map_or(DateTime::ZERO, Entry::begins);
         let ends = self.shown(self.problem.finish(&self.solution.starts))?;
         Some(Timeline {

@@ -13,7 +13,8 @@ use pleatwright::store::{
 };
 use std::path::Path;
 
-const START: &str = "2027-05-03 08:00";
+/// Far enough ahead that it is not past while these tests are run.
+const START: &str = "2055-05-03 08:00";
 
 fn planned(window: &mut Window) {
     click(window, TEE);
@@ -151,4 +152,23 @@ fn a_run_left_alone_is_timed_anew() {
         assert!(window.query_all_by_label(&title).next().is_some(), "{title}");
     }
     assert!(window.query_all_by_label_contains("later").next().is_some());
+}
+
+/// A plan that began years ago was given without a word, and a missed deadline only among the times.
+#[test]
+fn a_deadline_that_cant_be_met_is_said_first() {
+    let home = tempfile::tempdir().unwrap();
+    let mut window = window(home.path());
+    planned(&mut window);
+    write(&mut window, "Date and time", "2020-05-04 08:00");
+    wait(&mut window, "the past", |window| window.query_by_label_contains("The plan begins in the past: Monday 4 May").is_some());
+    click(&mut window, "Finish by");
+    let said = "The deadline has passed: Monday 4 May 2020, 08:00. Begun now, everything is over ";
+    wait(&mut window, "the deadline", |window| window.query_by_label_contains(said).is_some());
+    let top = window.get_by_label_contains(said).rect().top();
+    assert!(top < window.get_by_label_contains("For each of 1").rect().top(), "first of all");
+    for view in ["Times", "Cautions"] {
+        click(&mut window, view);
+        assert!(window.query_by_label_contains(said).is_some(), "{view}");
+    }
 }

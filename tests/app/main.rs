@@ -3,6 +3,7 @@
 #![allow(clippy::unwrap_used, reason = "a failed unwrap is a failed test")]
 
 mod day;
+mod day_run;
 mod edges;
 mod files;
 mod hands;

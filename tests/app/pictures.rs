@@ -142,7 +142,7 @@ fn reference_pictures_of_every_step() {
     wait_for(&mut window, "Card 1");
     look(&mut window, "sheets");
     click(&mut window, "View Day");
-    write(&mut window, "Date and time", "2027-05-03 08:00");
+    write(&mut window, "Date and time", "2055-05-03 08:00");
     wait(&mut window, "the plan", |window| window.query_by_label("Shopping list").is_some());
     look(&mut window, "day");
     click(&mut window, "View Journal");

@@ -216,16 +216,16 @@ fn the_plans_sheets_say_it_all() {
     assert!(words(&reckoned).contains("x 1.5 for the method = "));
 }
 
-/// What can't be kept stands framed on the first page.
+/// A deadline that can't be met stands framed on the first page.
 #[test]
-fn conflicts_stand_on_the_first_page() {
+fn a_missed_deadline_stands_on_the_first_page() {
     let order = regatta();
     let (start, deadline) = ("2027-05-03T08:00".parse().unwrap(), "2027-05-06T08:00".parse().unwrap());
     let plan = Plan::new(&order, When::Between { start, deadline }).unwrap();
     let pages = plan_sheets(&plan, PlanOptions::default());
     check_pages("late regatta", &pages);
     let first = words(&pages[..1]);
-    assert!(first.contains("Conflicts") && first.contains("after the deadline"), "{first}");
+    assert!(first.contains("Deadline") && first.contains("can't be met"), "{first}");
     // Long orders and long names.
     let mut process = process("plain-dye");
     process.steps[0].what = "word ".repeat(190);

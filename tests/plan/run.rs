@@ -366,3 +366,37 @@ fn the_plan_itself_runs_without_a_word() {
         assert!(!run.now(plan.timeline.ends.saturating_add(-1.minutes())).over && run.now(plan.timeline.ends).over);
     }
 }
+
+/// Before it begins: every wait with a most, the shortest first; in the text too.
+#[test]
+fn limits_are_told_before_the_run() {
+    let plan = Plan::new(&tested_tee(), When::Start(when("2027-05-03T08:00"))).unwrap();
+    let limits = plan.limits();
+    assert_eq!(limits[0].to_string(), "discharge may wait at most 5 min, then rinse cold");
+    assert!(limits.is_sorted_by_key(|limit| limit.wait.most_min));
+    // As the process has them; of a discharge's 15 to 20 min somebody stays beside it for the first 15.
+    for limit in limits.iter().filter(|limit| !["heat the bath", "discharge"].contains(&limit.step.as_str())) {
+        let own = crate::process("discharge-and-dye").steps.into_iter().find(|own| own.name == limit.step);
+        let most_min = own.and_then(|own| own.wait).and_then(|wait| wait.most_min);
+        assert_eq!(limit.wait.most_min, most_min, "{}", limit.step);
+    }
+    assert!(plan_text(&plan, false).contains("- discharge may wait at most 5 min, then rinse cold."));
+}
+
+/// A step that can't begin says what it waits for, and until when.
+#[test]
+fn what_holds_a_step_is_said() {
+    let mut run = tee_run();
+    let (soak, spin) = (find(&run, "soda soak"), find(&run, "spin"));
+    let before = run.step(soak).unwrap().title();
+    assert!(run.held(spin, when("2027-05-03T08:00")).contains(&Hold::Undone { title: before.clone() }));
+    as_planned_until(&mut run, "soda soak");
+    let from = run.step(soak).unwrap().from;
+    run.finish(soak, from).unwrap();
+    let held = run.held(spin, from);
+    // The process says 20 min at least.
+    let until = from.checked_add(jiff::SignedDuration::from_mins(20)).unwrap();
+    assert_eq!(held, [Hold::Wait { title: before, least_min: 20, until, reason: None }]);
+    assert!(held[0].to_string().starts_with("after soda soak, load 1 wait 20 min, until "), "{}", held[0]);
+    assert!(run.held(spin, until).is_empty() && run.held(0, from).is_empty() && run.held(999, from).is_empty());
+}

@@ -4,7 +4,7 @@ use crate::app::heading::heading;
 use crate::app::theme::Palette;
 use crate::plan::{Amount, DEFER, Load, Plan, WEIGH_IF_YOU_CAN, packs_unknown, short};
 use crate::telling::{Voice, Warned as _};
-use egui::{Grid, Label, RichText, Ui};
+use egui::{Grid, Label, RichText, ScrollArea, Ui};
 
 /// Everything to weigh out, with its formulas if asked for.
 pub(super) fn show(plan: &Plan, formulas: bool, voice: Voice, ui: &mut Ui) {
@@ -122,13 +122,16 @@ fn formula(amount: &Amount) -> String {
 }
 
 fn table(ui: &mut Ui, id: &str, fill: impl FnOnce(&mut Rows<'_>), formulas: bool) {
-    Grid::new(id).num_columns(3).striped(true).min_col_width(110.0).show(ui, |ui| fill(&mut Rows { ui, formulas }));
+    let fill = |ui: &mut Ui| fill(&mut Rows { ui, formulas });
+    ScrollArea::horizontal()
+        .id_salt(id)
+        .show(ui, |ui| Grid::new(id).num_columns(3).striped(true).min_col_width(110.0).show(ui, fill));
 }
 
 fn shopping(plan: &Plan, ui: &mut Ui) {
     heading(ui, "Shopping list");
     let currency = plan.costs.as_ref().map_or("", |costs| costs.currency.as_str());
-    Grid::new("shopping").num_columns(4).striped(true).min_col_width(90.0).show(ui, |ui| {
+    let rows = |ui: &mut Ui| {
         for head in ["", "Needed", "In stock", "To buy"] {
             ui.label(RichText::new(head).weak().small());
         }
@@ -140,7 +143,9 @@ fn shopping(plan: &Plan, ui: &mut Ui) {
             ui.label(to_buy(line, currency));
             ui.end_row();
         }
-    });
+    };
+    let grid = Grid::new("shopping").num_columns(4).striped(true).min_col_width(90.0);
+    ScrollArea::horizontal().id_salt("shopping").show(ui, |ui| grid.show(ui, rows));
     if let Some(words) = packs_unknown(&plan.shopping) {
         ui.label(RichText::new(words).weak());
     }
@@ -162,7 +167,7 @@ fn to_buy(line: &crate::plan::ShoppingLine, currency: &str) -> String {
 fn costs(plan: &Plan, ui: &mut Ui) {
     let Some(costs) = &plan.costs else { return };
     heading(ui, &format!("One garment in {}", costs.currency));
-    Grid::new("costs").num_columns(6).striped(true).show(ui, |ui| {
+    let rows = |ui: &mut Ui| {
         for head in ["", "Garment", "Materials", "Labour", "Cost", "Asking price"] {
             ui.label(RichText::new(head).weak().small());
         }
@@ -174,7 +179,8 @@ fn costs(plan: &Plan, ui: &mut Ui) {
             }
             ui.end_row();
         }
-    });
+    };
+    ScrollArea::horizontal().id_salt("costs").show(ui, |ui| Grid::new("costs").num_columns(6).striped(true).show(ui, rows));
     ui.label(format!("Total: {} h of work, asking price {:.2} {}.", short(costs.hours), costs.price, costs.currency));
     if !costs.unpriced.is_empty() {
         let names: Vec<String> = costs.unpriced.iter().map(ToString::to_string).collect();

@@ -171,6 +171,25 @@ impl Order {
         &self.loads
     }
 
+    /// An order of its first so many garments, in the order of its lines; none of it for 0, or where their loads can't be packed.
+    #[must_use]
+    pub fn first(&self, garments: u32) -> Option<Self> {
+        let mut left = garments;
+        let mut order = self.clone();
+        for (line, spec) in order.lines.iter_mut().zip(&mut order.raw.lines) {
+            line.count = line.count.min(left);
+            spec.count = line.count;
+            left -= line.count;
+        }
+        order.lines.retain(|line| line.count > 0);
+        order.raw.lines.truncate(order.lines.len());
+        if order.lines.is_empty() {
+            return None;
+        }
+        order.loads = loads(&order.lines, &order.processes, &order.recipes, &order.raw).ok()?;
+        Some(order)
+    }
+
     /// All garments.
     #[must_use]
     pub fn garments(&self) -> u32 {

@@ -198,6 +198,7 @@ pub(super) fn day(flow: &mut Flow, layout: &Layout, options: &CardOptions<'_>) {
     let Some((plan, _)) = options.plan_line() else { return };
     flow.keep_together(START_OF_DAY_MM);
     flow.heading(&format!("{}: the day", layout.name()), 3.6);
+    untimely(flow, plan);
     let entries = plan.entries_of(options.line);
     let over = entries.iter().filter_map(|entry| entry.ready.max(entry.stretches.last().map(|stretch| stretch.to))).max();
     let over = over.unwrap_or(plan.timeline.ends).strftime("%A %-d %B %Y, %H:%M");
@@ -213,6 +214,16 @@ pub(super) fn day(flow: &mut Flow, layout: &Layout, options: &CardOptions<'_>) {
     cautions(flow, &plan.cautions_of(options.line));
     timetable(flow, &entries, Days::InRows, Some(options.line));
     flow.notes("Notes", NOTES);
+}
+
+/// What time does not hold, framed.
+pub(super) fn untimely(flow: &mut Flow, plan: &Plan) {
+    if let Some(untimely) = &plan.untimely {
+        flow.framed(|flow| {
+            flow.heading(if untimely.missed.is_some() { "Deadline" } else { "Start" }, 3.2);
+            untimely.sentences().iter().for_each(|words| flow.paragraph(&format!("! {words}")));
+        });
+    }
 }
 
 /// What may spoil the pieces, and what can't be kept, framed.

@@ -1,7 +1,7 @@
 //! The plan on paper: amounts and shopping with boxes to tick, conflicts, cautions, what each step is, the days as a chart and as a table.
 
 use super::chart::chart;
-use super::day::{Days, amounts, baths, cautions, look_out, many, timetable};
+use super::day::{Days, amounts, baths, cautions, look_out, many, timetable, untimely};
 use super::flow::{Flow, set_pages};
 use super::table::{BOX, Row, number, tick, words};
 use crate::plan::{
@@ -52,6 +52,7 @@ fn fill(flow: &mut Flow, plan: &Plan, options: PlanOptions) {
         prices(flow, costs, options);
     }
     cautions(flow, &plan.cautions());
+    limits(flow, plan);
     steps(flow, plan);
     flow.start_page();
     chart(flow, plan);
@@ -64,6 +65,7 @@ fn fill(flow: &mut Flow, plan: &Plan, options: PlanOptions) {
 fn head(flow: &mut Flow, plan: &Plan) {
     let times = &plan.timeline;
     flow.heading(&plan.name, 5.0);
+    untimely(flow, plan);
     let garments = many(plan.garments as usize, "garment");
     let dry_g = plan.totals.dry_g;
     let cloth = if dry_g < 1000.0 { format!("{} g", short(dry_g)) } else { format!("{} kg", short(dry_g / 1000.0)) };
@@ -189,6 +191,15 @@ fn prices(flow: &mut Flow, costs: &CostSheet, options: PlanOptions) {
     if !costs.unpriced.is_empty() {
         let names: Vec<String> = costs.unpriced.iter().map(ToString::to_string).collect();
         flow.paragraph(&format!("Not counted, price unknown: {}.", names.join("; ")));
+    }
+}
+
+/// What may not wait longer.
+fn limits(flow: &mut Flow, plan: &Plan) {
+    let limits = plan.limits();
+    if !limits.is_empty() {
+        flow.heading("Once begun", 3.2);
+        limits.iter().for_each(|limit| flow.words(&format!("{limit}."), Weight::Bold));
     }
 }
 
