@@ -226,6 +226,7 @@ impl Refused for PlanProblem {
 
 impl PlanProblem {
     /// What is wrong with a field: its key says what its number counts.
+    #[expect(clippy::too_many_lines, reason = "what each refusal says, in one place")]
     fn of(&self, field: &Field, voice: Voice) -> Told {
         match self {
             Self::Format { found, known } => usual::unknown_format(*found, *known),

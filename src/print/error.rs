@@ -165,7 +165,6 @@ impl PrintSetting {
 displayed_as_in_files!(PrintError);
 
 impl Refused for PrintError {
-    #[expect(clippy::too_many_lines, reason = "what each refusal says, in one place")]
     fn told(&self, voice: Voice) -> Told {
         let drawing = |title: &str| format!("the drawing \"{title}\"");
         let size = |width_mm: f64, height_mm: f64| format!("{} x {}", voice.length(width_mm), voice.length(height_mm));

@@ -79,7 +79,7 @@ pub(super) fn amounts(flow: &mut Flow, line: &LinePlan, colours: &[ColourFigures
     flow.heading(&format!("To weigh for one garment, {} g of dry cloth", short(each.dry_g)), 3.2);
     let columns = [tick(), words("What"), number("How much"), words("For")];
     let row = |what: &str, amount: &Amount, rest: String| {
-        let kitchen = amount.kitchen.map_or_else(String::new, |kitchen| format!(", {}", kitchen));
+        let kitchen = amount.kitchen.map_or_else(String::new, |kitchen| format!(", {kitchen}"));
         let cells = vec![BOX.to_owned(), what.to_owned(), amount.to_string(), format!("{rest}{kitchen}")];
         Row { cells, ..Row::default() }
     };
@@ -152,7 +152,7 @@ fn bath(flow: &mut Flow, load: &Load, plan: &Plan) {
     }
     if let Some(soak) = &load.soak {
         let ph = soak.ph.as_ref().map_or_else(String::new, |ph| format!(", {ph} at 25 °C"));
-        let kitchen = soak.soda_ash.kitchen.map_or_else(String::new, |kitchen| format!(" ({})", kitchen));
+        let kitchen = soak.soda_ash.kitchen.map_or_else(String::new, |kitchen| format!(" ({kitchen})"));
         flow.tick(&format!("soda ash soak: {} of soda ash in {} of water{ph}{kitchen}", soak.soda_ash, soak.water));
     }
     // One garment's dyes stand above already.
