@@ -20,6 +20,8 @@ fn run_in(folder: &Path, arguments: &[&str]) -> Output {
         .env_remove("DISPLAY")
         .env_remove("WAYLAND_DISPLAY")
         .env_remove("WAYLAND_SOCKET")
+        // 2027-01-15: before every day that is planned here.
+        .env("SOURCE_DATE_EPOCH", "1800000000")
         .output()
         .unwrap()
 }
@@ -222,9 +224,9 @@ fn new_begins_with_any_fold_and_lists_them() {
 fn figures_name_further_arcs_and_the_numbers_of_edits() {
     let folder = tempfile::tempdir().unwrap();
     let said = said(&folder, &["figures", &tee()]).out;
-    assert!(said.contains("further arc 1           string of 100 mm from pin to chalk"), "{said}");
+    assert!(said.contains("extra arc 1             100 mm from the centre"), "{said}");
     assert!(said.lines().any(|line| line.starts_with("  12     0     1") && line.ends_with("guide arc")), "{said}");
-    assert!(said.lines().any(|line| line.starts_with("thread in all ") && line.ends_with(" m")), "{said}");
+    assert!(said.lines().any(|line| line.starts_with("thread, total: ") && line.ends_with(" m")), "{said}");
 }
 
 /// Bad input: one sentence on stderr that says what would be right, status 2, nothing written.
@@ -240,10 +242,7 @@ fn bad_input_is_refused_in_one_sentence() {
     let before = files(&folder);
     let tee = tee();
     let cases: [(&[&str], &str); 30] = [
-        (
-            &["print", &tee, "-o", "x.doc"],
-            "x.doc: the file's ending is not one that can be written; end its name in .pdf, .svg or .dxf",
-        ),
+        (&["print", &tee, "-o", "x.doc"], "x.doc: unknown file extension; end its name in .pdf, .svg or .dxf"),
         (&["print", &tee, "-o", "x.pdf", "--paper", "A9"], "--paper A9: unknown paper \"A9\"; give A4, A3"),
         (
             &["print", &tee, "-o", "x.pdf", "--paper", "20x20"],
@@ -329,7 +328,7 @@ fn check_names_every_wrong_file_and_goes_on() {
     let said = said(&folder, &["check", "wrong.ron", &tee()]);
     assert_eq!(said.status, 2);
     assert!(
-        said.out.contains("wrong.ron:1:") && said.out.contains("layout \"Harbour Row tee, M\": in order, 17 binds"),
+        said.out.contains("wrong.ron:1:") && said.out.contains("layout \"Harbour Row tee, M\": no problems, 17 binds"),
         "{}",
         said.out
     );
@@ -349,9 +348,9 @@ fn reveal_draws_and_tells() {
     let both = said(&folder, &[&coarse[..], &["--beside", &other, "--map", "dose"]].concat());
     assert_eq!((both.status, both.err.as_str()), (0, ""));
     assert!(both.out.contains("Harbour Row tee, S:") && both.out.contains("hatched"), "{}", both.out);
-    assert!(both.out.contains("not cut alike"), "{}", both.out);
+    assert!(both.out.contains("differ in cut"), "{}", both.out);
     let same = said(&folder, &[&coarse[..], &["--beside", &tee(), "--discharged", "#ddccbb"]].concat());
-    assert!(same.out.contains("differ by 0.0 in the mean") && same.out.contains("#ddccbb (as given)"), "{}", same.out);
+    assert!(same.out.contains("Mean difference 0.0;") && same.out.contains("#ddccbb (as given)"), "{}", same.out);
     assert!(files(&folder).contains(&"tee.png".to_owned()));
     let flat = said(&folder, &["reveal", &tee(), "-o", "flat.png", "--pixel", "3mm", "--flat"]);
     let textured = said(&folder, &["reveal", &tee(), "-o", "textured.png", "--pixel", "3mm"]);
@@ -521,4 +520,17 @@ fn manual_pages_are_written_into_a_folder_all_or_none() {
         refused.err
     );
     assert_eq!(fs::read_dir(folder.path().join("other")).unwrap().count(), 1);
+}
+
+/// A deadline that can't be met is said first: in the text, and beside a file. There was once a plan that began years ago, without a word.
+#[test]
+fn a_missed_deadline_is_said_first() {
+    let folder = tempfile::tempdir().unwrap();
+    let text = said(&folder, &["plan", &tee(), "--deadline", "2026-12-24 17:00"]);
+    let line = text.out.lines().nth(2).unwrap();
+    assert!(line.starts_with("! The deadline has passed: Thursday 24 December 2026, 17:00."), "{}", text.out);
+    let beside = said(&folder, &["plan", &tee(), "--start", "2026-12-24 08:00", "-o", "day.pdf"]);
+    assert!(beside.out.starts_with("The plan begins in the past: Thursday 24 December 2026, 08:00."), "{}", beside.out);
+    let in_time = said(&folder, &["plan", &tee(), "--deadline", "2027-02-24 17:00"]);
+    assert!(!in_time.out.contains("deadline") && !in_time.out.contains("in the past"), "{}", in_time.out);
 }

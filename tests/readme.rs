@@ -81,17 +81,17 @@ fn every_command_of_the_readme_does_what_it_says() {
             assert!(said.contains(&words[at + 1]), "{command} says {said}");
         }
         let expected = match (words[1].as_str(), words.get(2).map(String::as_str)) {
-            ("new", _) => "a crew-neck tee, L\", 16 binds",
-            ("check", _) => "in order",
+            ("new", _) => "Crew-neck tee, L\", 16 binds",
+            ("check", _) => "no problems",
             ("print", _) => "job card 1 page",
             ("reveal", _) => "estimate",
             ("figures", _) => " in",
             ("plan", Some("layouts/orders/harbour-row-regatta.ron")) => "harbour-row-tee-m.pdf",
             ("plan", Some("--list")) => "powder-under-ice",
             ("plan", Some("shirt.ron")) => "2027-05-03 08:00 to 2027-05-07",
-            ("journal", Some("add")) => "-a-crew-neck-tee-l: written down in",
+            ("journal", Some("add")) => "-crew-neck-tee-l: added in",
             ("journal", Some("again")) => "To change: one bind more round the heart",
-            ("journal", Some("search")) => "2027-05-06-a-crew-neck-tee-l",
+            ("journal", Some("search")) => "2027-05-06-crew-neck-tee-l",
             ("journal", Some("compare")) => "made: 2027-05-06",
             ("journal", Some("export")) => "plain: 2 entries",
             ("completions", _) => "completions for bash",

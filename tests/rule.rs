@@ -8,7 +8,7 @@ mod common;
 use common::seeded::seeded;
 use pleatwright::geometry::{GarmentKind, Measure, RawMeasures};
 use pleatwright::layout::{Figures, Layout, LayoutSpec, Warning, starter_on_marks};
-use pleatwright::measure::{LengthUnit, RuleMarks, parse_length};
+use pleatwright::measure::{LengthStyle, LengthUnit, RuleMarks, parse_length};
 use pleatwright::plan::{Order, Plan, When, Workshop, plan_text, usual_process, usual_recipe};
 use pleatwright::print::parts::{PartKind, TemplateOptions, drawings, job_card, template};
 use pleatwright::print::{Drawing, Layer, Shape};
@@ -177,6 +177,20 @@ fn an_inch_layout_is_printed_in_inches() {
     }
 }
 
+/// The plan of an inch layout used to tell the depth of the bath, the vessel's breadth and the rod's thickness in millimetres.
+#[test]
+fn an_inch_layouts_plan_is_told_in_inches() {
+    let is_metric = |text: &&str| text.split([' ', ',', ';', '.', '\n']).any(|word| matches!(word, "mm" | "cm" | "m"));
+    let discharged = EXAMPLE_LAYOUTS.iter().map(|example| parse_layout(example.text).unwrap());
+    for layout in discharged.filter(|layout| matches!(layout.marks().lengths(), LengthStyle::Inches { .. })).chain([inch_hood()])
+    {
+        let plan = plan_of(layout);
+        let text = plan_text(&plan, false);
+        assert_eq!(text.lines().find(is_metric), None, "{}", plan.name);
+        assert!(plan.loads.iter().all(|load| load.discharge.is_none()) || text.contains(" in across"), "{text}");
+    }
+}
+
 /// 9.56 m in one place and 9.55 m in another; 297, 300 and 292.5 in; 15 1/2 and 15 1/4 in for one bind.
 #[test]
 fn there_is_one_length_of_thread() {
@@ -188,7 +202,7 @@ fn there_is_one_length_of_thread() {
         let pieces_mm: f64 = figures.binds.iter().map(|bind| read(&lengths.format(bind.thread_mm))).sum();
         assert_close!(read(&whole), pieces_mm, 1e-3, "{}: {whole}", layout.name());
         let card = card_words(&layout, &figures);
-        assert!(card.contains(&format!("Thread to cut in all: {whole}.")), "{card}");
+        assert!(card.contains(&format!("Thread to cut, total: {whole}.")), "{card}");
         let name = layout.name().to_owned();
         let plan = plan_of(layout);
         let text = plan_text(&plan, true);

@@ -340,7 +340,7 @@ fn no_two_holes_of_the_swing_strip_run_into_each_other() {
     for (index, a) in holes.iter().enumerate() {
         assert!(holes[..index].iter().all(|b| a.center.distance(b.center) > a.radius + b.radius), "{a:?}");
     }
-    assert!(words(&strip).iter().any(|word| word.contains("no room for a hole, measure: no. 1,")), "{:?}", words(&strip));
+    assert!(words(&strip).iter().any(|word| word.contains("no room for a hole; measure: no. 1,")), "{:?}", words(&strip));
 }
 
 /// SVG and DXF used to carry no bars and to ignore the printer correction.

@@ -44,7 +44,7 @@ impl Finder {
                 }
             }
             if found.is_empty() {
-                ui.label(RichText::new("Nothing has these letters.").weak());
+                ui.label(RichText::new("No command matches.").weak());
             }
             if ui.input(|input| input.key_pressed(Key::Enter)) {
                 asks.extend(found.get(self.chosen).copied().map(Ask::Act));
@@ -66,8 +66,10 @@ fn found(text: &str, possible: Possible) -> Vec<Action> {
     };
     let mut found: Vec<Action> =
         Action::all().into_iter().filter(|action| *action != Action::Find && action.is_enabled(possible)).collect();
-    found.retain(in_order);
-    found.sort_by_key(|action| !together(action));
+    // What an action does may be told only by its hint, as the names of the two looks.
+    let hinted = |action: &Action| action.tooltip().to_lowercase().contains(&wanted);
+    found.retain(|action| in_order(action) || hinted(action));
+    found.sort_by_key(|action| (!together(action), !hinted(action)));
     found.truncate(9);
     found
 }
@@ -81,6 +83,7 @@ mod tests {
         let all = Possible { document: true, journal: true, run: true, undo: true, redo: true };
         assert_eq!(found("print", all)[0], Action::Print);
         assert_eq!(found("svas", all)[0], Action::SaveAs);
+        assert!(found("dark", all)[..2].contains(&Action::Dark) && found("light", all)[..2].contains(&Action::Light));
         assert!(found("xyzzy", all).is_empty());
         let none = Possible { document: false, journal: false, run: false, undo: false, redo: false };
         assert!(!found("", none).contains(&Action::Save));

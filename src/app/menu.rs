@@ -31,14 +31,23 @@ impl Bar<'_> {
                 });
             }
         });
-        ui.horizontal_wrapped(|ui| match self.layout {
+        if ui.ctx().content_rect().height() < LOW {
+            // Lines of steps would leave no room for the step itself.
+            ScrollArea::horizontal().id_salt("steps").show(ui, |ui| ui.horizontal(|ui| self.places(asks, ui)));
+        } else {
+            ui.horizontal_wrapped(|ui| self.places(asks, ui));
+        }
+    }
+
+    fn places(&self, asks: &mut Vec<Ask>, ui: &mut Ui) {
+        match self.layout {
             Some((layout, figures)) => {
                 for step in Step::ALL {
                     self.step(step, layout, figures, asks, ui);
                 }
             }
             None => self.without_layout(asks, ui),
-        });
+        }
     }
 
     fn menu(&self, menu: Menu, asks: &mut Vec<Ask>, ui: &mut Ui) {
@@ -55,7 +64,7 @@ impl Bar<'_> {
     /// Where one can go when no layout is open.
     fn without_layout(&self, asks: &mut Vec<Ask>, ui: &mut Ui) {
         let run = self.running.then_some((Step::Day, "Run", Action::Go(Step::Day).tooltip()));
-        let start = (Step::default(), "Start", "Begin with a garment, or open a layout");
+        let start = (Step::default(), "Start", "Start with a garment, or open a layout");
         let places = [Some(start), run, Some((Step::Journal, "Journal", Step::Journal.about()))];
         let at = if matches!(self.step, Step::Day | Step::Journal) { self.step } else { Step::default() };
         for (step, name, about) in places.into_iter().flatten() {
@@ -92,6 +101,8 @@ impl Bar<'_> {
     }
 }
 
+/// Height of a window, points, below which the steps stand in one line that scrolls.
+const LOW: f32 = 400.0;
 /// Room that a menu leaves above and below itself, points.
 const BELOW_THE_BAR: f32 = 60.0;
 
@@ -114,7 +125,7 @@ impl Tab {
         let words = if settled.is_some() { format!("{}{name}", MARK.0) } else { (*name).to_owned() };
         let words = RichText::new(words).size(16.5);
         let response = ui.selectable_label(*selected, if *selected { words.strong() } else { words });
-        response.widget_info(|| WidgetInfo::selected(Role::Tab, true, *selected, format!("Step {name}")));
+        response.widget_info(|| WidgetInfo::selected(Role::Tab, true, *selected, format!("View {name}")));
         if let Some(settled) = settled {
             let palette = Palette::of(ui.ctx());
             let at = response.rect.left_center() + vec2(MARK.1, 0.0);

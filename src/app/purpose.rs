@@ -39,15 +39,15 @@ impl Purpose {
             Self::Preset => "Save the spacing as a preset",
             Self::Picture => "Save the reveal's picture",
             Self::Compare => "Compare with the reveal of another layout",
-            Self::ImportSwatches => "Take in swatches",
-            Self::ExportSwatches => "Save your swatches",
+            Self::ImportSwatches => "Import swatches",
+            Self::ExportSwatches => "Export your swatches",
             Self::Plan => "Save the plan",
-            Self::PrintOrder => "Print everything into a folder",
+            Self::PrintOrder => "Print everything to a folder",
             Self::Day(DayFile::Order) => "Plan an order",
             Self::Day(DayFile::Recipe) => "Use a recipe",
             Self::Day(DayFile::Process) => "Use a process",
             Self::Photograph => "Attach a photograph",
-            Self::ExportJournal => "Export the journal into a folder",
+            Self::ExportJournal => "Export the journal to a folder",
             Self::ImportJournal => "Import a journal from a folder",
         }
     }
@@ -56,7 +56,7 @@ impl Purpose {
         match self {
             Self::Open => "Open",
             Self::Save | Self::Preset | Self::Picture | Self::Plan | Self::ExportSwatches => "Save",
-            Self::ImportSwatches => "Take in",
+            Self::ImportSwatches => "Import",
             Self::Day(_) => "Use",
             Self::Compare => "Compare",
             Self::Photograph => "Attach",
@@ -115,11 +115,11 @@ impl Purpose {
 
     /// What belongs into the field of the name.
     pub(super) fn hint(self) -> String {
-        let (endings, folder) = (self.listed_endings(), "a folder; it is made if it is not there");
+        let (endings, folder) = (self.listed_endings(), "a folder; created if missing");
         match self {
             Self::PrintOrder => format!("{folder}; files of the same name are kept as backups"),
             Self::ExportJournal => folder.to_owned(),
-            Self::ImportJournal => "a folder that a journal was exported into".to_owned(),
+            Self::ImportJournal => "a folder that holds an exported journal".to_owned(),
             Self::Photograph => format!("a photograph ending in {endings}; it is copied into the journal"),
             _ => format!("a file ending in {endings}"),
         }

@@ -43,14 +43,14 @@ impl Step {
         let words = |name, going, about| Words { name, going, about };
         match self {
             Self::Garment => words("Garment", "Go to the garment", "The garment, its measurements and its cloth"),
-            Self::Burst => words("Burst", "Go to the burst", "Where the centre sits, the arcs, the pleats"),
-            Self::Binds => words("Binds", "Go to the binds", "How the binds are spaced, one by one and together"),
+            Self::Burst => words("Burst", "Go to the burst", "The centre, the arcs and the pleats"),
+            Self::Binds => words("Binds", "Go to the binds", "How the binds are spaced, together and one by one"),
             Self::Colours => words("Colours", "Go to the colours", "Which section gets which dye"),
-            Self::Rod => words("Rod", "Go to the rod", "The bound rod, its thread, and the way there"),
+            Self::Rod => words("Rod", "Go to the rod", "The bound rod, its thread, and how to fold it"),
             Self::Reveal => words("Reveal", "Go to the reveal", "What may come out when the rod is opened"),
-            Self::Sheets => words("Sheets", "Go to the sheets", "What is printed, on which paper"),
-            Self::Day => words("Day", "Go to the day", "What is weighed, when what is done, and what to mind"),
-            Self::Journal => words("Journal", "Go to the journal", "What was made, how it came out, what to change"),
+            Self::Sheets => words("Sheets", "Go to the sheets", "What to print, on which paper"),
+            Self::Day => words("Day", "Go to the day", "What to weigh, when to do what, and cautions"),
+            Self::Journal => words("Journal", "Go to the journal", "What you made, how it came out, what to change"),
         }
     }
 
@@ -102,11 +102,11 @@ impl Step {
     /// What is still to be looked at, or that nothing is.
     pub(crate) fn state(self, layout: &Layout, figures: &Figures) -> &'static str {
         match (self, self.is_settled(layout, figures)) {
-            (_, true) => "settled",
-            (Self::Garment, false) => "no measurement was taken on the garment itself yet",
+            (_, true) => "nothing left to check",
+            (Self::Garment, false) => "nothing measured on the garment yet",
             (Self::Colours, false) => "some sections have no colour",
-            (Self::Reveal, false) => "what the garment's colour becomes when it is discharged is a guess",
-            (_, false) => "something to look out for",
+            (Self::Reveal, false) => "the discharged colour is a guess",
+            (_, false) => "has warnings",
         }
     }
 

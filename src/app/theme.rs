@@ -65,11 +65,11 @@ const LIGHT: Palette = Palette {
     guide: Color32::from_rgb(28, 24, 20),
     thread: [Color32::from_rgb(74, 52, 30), Color32::from_rgb(240, 214, 168)],
     tag: [Color32::from_rgb(255, 251, 240), Color32::from_rgb(40, 34, 26)],
-    accent: Color32::from_rgb(176, 70, 16),
+    accent: Color32::from_rgb(160, 62, 12),
     ink: Color32::from_rgb(42, 36, 28),
-    faint: Color32::from_rgb(98, 86, 70),
-    warn: Color32::from_rgb(138, 78, 0),
-    refused: Color32::from_rgb(164, 34, 20),
+    faint: Color32::from_rgb(84, 73, 58),
+    warn: Color32::from_rgb(112, 62, 0),
+    refused: Color32::from_rgb(150, 28, 16),
     panel: Color32::from_rgb(238, 226, 205),
     field: Color32::from_rgb(252, 247, 236),
 };
@@ -132,7 +132,7 @@ fn visuals(theme: Theme, palette: &Palette) -> Visuals {
     visuals.warn_fg_color = palette.warn;
     visuals.error_fg_color = palette.refused;
     visuals.hyperlink_color = palette.accent;
-    visuals.selection.bg_fill = palette.panel.lerp_to_gamma(palette.accent, 0.45);
+    visuals.selection.bg_fill = palette.panel.lerp_to_gamma(palette.accent, 0.42);
     visuals.selection.stroke = Stroke::new(1.5, palette.ink);
     visuals.window_stroke = Stroke::new(1.0, palette.panel.lerp_to_gamma(palette.ink, 0.25));
     for widget in [
@@ -151,4 +151,55 @@ fn visuals(theme: Theme, palette: &Palette) -> Visuals {
     visuals.widgets.hovered.bg_stroke = Stroke::new(1.2, palette.accent);
     visuals.widgets.active.weak_bg_fill = palette.panel.lerp_to_gamma(palette.accent, 0.40);
     visuals
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use egui::Rgba;
+
+    /// Contrast ratio of two colours (W3C, Web Content Accessibility Guidelines 2.2, "contrast ratio" and "relative luminance").
+    fn contrast(one: Color32, other: Color32) -> f32 {
+        let luminance = |colour: Color32| {
+            let linear = Rgba::from(colour);
+            0.2126 * linear.r() + 0.7152 * linear.g() + 0.0722 * linear.b()
+        };
+        let (one, other) = (luminance(one), luminance(other));
+        (one.max(other) + 0.05) / (one.min(other) + 0.05)
+    }
+
+    #[test]
+    fn black_on_white_has_the_contrast_of_the_guidelines() {
+        assert!((contrast(Color32::BLACK, Color32::WHITE) - 21.0).abs() < 1e-4);
+        // The lightest grey that may stand on white (from memory, unverified): 4.54.
+        assert!((contrast(Color32::from_gray(0x76), Color32::WHITE) - 4.54).abs() < 0.01);
+    }
+
+    /// Success criterion 1.4.3 of the same: 4.5 for text. Lines and marks, 1.4.11: 3.
+    #[test]
+    fn words_are_read_on_whatever_they_stand_on() {
+        for (theme, palette) in [(Theme::Dark, &DARK), (Theme::Light, &LIGHT)] {
+            let visuals = visuals(theme, palette);
+            let grounds = [palette.table, palette.panel, palette.field, visuals.faint_bg_color];
+            for (name, words) in
+                [("ink", palette.ink), ("faint", palette.faint), ("warn", palette.warn), ("refused", palette.refused)]
+            {
+                for ground in grounds {
+                    let ratio = contrast(words, ground);
+                    assert!(ratio >= 4.5, "{theme:?}: {name} on {ground:?} has {ratio}");
+                }
+            }
+            let widgets = &visuals.widgets;
+            let fills = [&widgets.inactive, &widgets.hovered, &widgets.active].map(|widget| widget.weak_bg_fill);
+            for ground in fills.into_iter().chain([visuals.selection.bg_fill]) {
+                let ratio = contrast(palette.ink, ground);
+                assert!(ratio >= 4.5, "{theme:?}: ink on {ground:?} has {ratio}");
+            }
+            assert!(contrast(palette.tag[0], palette.tag[1]) >= 4.5);
+            assert!(contrast(palette.accent, palette.panel) >= 4.5 && contrast(palette.accent, palette.table) >= 3.0);
+            for mark in [palette.chalk, palette.guide, palette.edge] {
+                assert!(contrast(mark, palette.table) >= 3.0, "{theme:?}: {mark:?}");
+            }
+        }
+    }
 }

@@ -100,11 +100,11 @@ impl Welcome {
         ScrollArea::vertical().id_salt("welcome").auto_shrink(false).show(ui, |ui| {
             egui::Frame::NONE.inner_margin(egui::Margin::symmetric(28, 20)).show(ui, |ui| {
                 ui.label(RichText::new("Pleatwright").size(34.0).strong());
-                ui.label("Lay a burst on a garment, print it full size, and know every number before the first bind is tied.");
+                ui.label("Plan the burst, print it full size, then fold, tie and dye.");
                 recovery(left, asks, ui);
                 if left.running {
                     ui.add_space(12.0);
-                    if ui.button(RichText::new("Go on with the run").size(19.0)).clicked() {
+                    if ui.button(RichText::new("Continue the run").size(19.0)).clicked() {
                         asks.push(Ask::Go(Step::Day));
                     }
                 }
@@ -112,24 +112,24 @@ impl Welcome {
                     title("Your layouts", ui);
                     files(settings, asks, ui);
                 }
-                title("Begin with a garment", ui);
+                title("Start with a garment", ui);
                 ui.horizontal_wrapped(|ui| {
                     for one in &self.beginnings {
-                        let name = format!("Begin with {}", one.kind);
+                        let name = format!("Start with {}", one.kind);
                         if card(&one.picture, None, one.kind.name(), &name, ui) {
                             asks.push(Ask::Begin(one.kind, one.size.clone()));
                         }
                     }
                 });
-                title("Open an example of Harbour Row's regatta order", ui);
+                title("Examples from Harbour Row, an invented club", ui);
                 self.samples(asks, ui);
                 if settings.recent.is_empty() {
                     title("Your layouts", ui);
                     files(settings, asks, ui);
                 }
-                title("What you have made", ui);
+                title("What you made", ui);
                 let journal = Action::Go(Step::Journal);
-                if ui.button("Look into the journal").on_hover_text(journal.tooltip()).clicked() {
+                if ui.button("Open the journal").on_hover_text(journal.tooltip()).clicked() {
                     asks.push(Ask::Act(journal));
                 }
             });
@@ -186,23 +186,23 @@ fn recovery(left: &Left<'_>, asks: &mut Vec<Ask>, ui: &mut Ui) {
     }
     ui.add_space(12.0);
     let palette = Palette::of(ui.ctx());
-    ui.label(RichText::new("Work that was not saved").size(19.0).strong().color(palette.warn));
+    ui.label(RichText::new("Unsaved work").size(19.0).strong().color(palette.warn));
     for work in left.recovered {
         ui.horizontal_wrapped(|ui| {
             ui.label(work.layout.name());
             ui.label(RichText::new(whence(work)).weak());
-            if ui.button("Take it up again").clicked() {
+            if ui.button("Recover").clicked() {
                 asks.push(Ask::Recover(work.path.clone(), true));
             }
-            if ui.button("Give it up").clicked() {
+            if ui.button("Discard").clicked() {
                 asks.push(Ask::Recover(work.path.clone(), false));
             }
         });
     }
     for line in left.texts {
         ui.horizontal_wrapped(|ui| {
-            ui.label(format!("Written for the journal, {line}"));
-            if ui.button("Go on writing").clicked() {
+            ui.label(format!("Unsaved journal text: {line}"));
+            if ui.button("Continue writing").clicked() {
                 asks.push(Ask::Go(Step::Journal));
             }
         });
@@ -211,7 +211,7 @@ fn recovery(left: &Left<'_>, asks: &mut Vec<Ask>, ui: &mut Ui) {
 
 /// What tells unsaved work from other work of the same name: its file, and when it was kept.
 fn whence(work: &Recovered) -> String {
-    let file = work.file.as_ref().map_or_else(|| "in no file yet".to_owned(), |file| format!("in {}", file.display()));
+    let file = work.file.as_ref().map_or_else(|| "never saved".to_owned(), |file| format!("in {}", file.display()));
     let kept_at = work.kept_at.and_then(|at| Timestamp::try_from(at).ok());
     let time = kept_at.map(|at| TimeZone::system().to_datetime(at).strftime("%Y-%m-%d %H:%M:%S").to_string());
     time.map_or_else(|| file.clone(), |time| format!("{file}, kept {time}"))

@@ -1,4 +1,4 @@
-//! What may stand on the command line: one definition for parsing and help.
+//! Command-line arguments: one definition for parsing and help.
 
 mod plan;
 mod print;
@@ -18,11 +18,11 @@ use pleatwright::measure::RuleMarks;
 use pleatwright::reveal::PictureMap;
 use std::path::PathBuf;
 
-/// Design a fold-and-dye burst on a real garment: numbers, strips and a full-size template.
+/// Plan the burst, print it full size, then fold, tie and dye.
 #[derive(Debug, Parser)]
 #[command(version, args_conflicts_with_subcommands = true)]
 pub(crate) struct Arguments {
-    /// A layout file to open in the window. Without one the window offers the examples.
+    /// A layout file to open in the window; without one, the window offers examples.
     pub(crate) layout: Option<PathBuf>,
     #[command(subcommand)]
     pub(crate) command: Option<Command>,
@@ -35,21 +35,24 @@ pub(crate) enum Command {
     Print(PrintArguments),
     /// Show every computed number of a layout.
     Figures(FiguresArguments),
-    /// Check files (layouts, spacings, recipes, processes, orders), and say what is wrong with them or to look out for.
+    /// Check files; report errors and warnings.
     Check(CheckArguments),
-    /// Begin a layout for a garment.
+    /// Start a layout for a garment.
     New(NewArguments),
-    /// Plan the work for a layout or an order: what to weigh, buy and ask, and when to do what.
+    /// Plan the work for a layout or an order: what to weigh and buy, what to charge, when to do what.
     Plan(PlanArguments),
-    /// Write down what was made and how it came out; find it again, compare, make it again.
+    /// Record what you made and how it came out; find it, compare it, make it again.
+    ///
+    /// Without --journal, its folder is the window's: `journal` in `$XDG_DATA_HOME/pleatwright` or `~/.local/share/pleatwright`; on macOS in
+    /// `~/Library/Application Support/Pleatwright`; on Windows in `%APPDATA%\Pleatwright\data`.
     Journal(JournalArguments),
     /// Show how the opened garment may come out, as a picture: an estimate.
     Reveal(RevealArguments),
     /// List, save and apply spacing presets.
     Spacing(SpacingArguments),
-    /// Write what your shell needs to complete commands and options.
+    /// Write a completion script for your shell.
     Completions(CompletionsArguments),
-    /// Write a manual page for each command, for man.
+    /// Write a manual page for each command.
     Man(ManArguments),
 }
 
@@ -58,7 +61,7 @@ pub(crate) enum Command {
 pub(crate) struct FiguresArguments {
     /// The layout file.
     pub(crate) layout: PathBuf,
-    /// As JSON with stable names, every length in mm whatever the units.
+    /// As JSON with stable names and every length in mm.
     #[arg(long)]
     pub(crate) json: bool,
     #[command(flatten)]
@@ -81,27 +84,26 @@ pub(crate) struct NewArguments {
     /// File to write; - for standard output.
     #[arg(short, long, value_name = "FILE")]
     pub(crate) output: PathBuf,
-    /// Kind of garment, such as crew-tee, tank or tote-bag; a part of the name will do where it fits one kind only.
+    /// Kind of garment, such as crew-tee, tank or tote-bag; part of the name is enough if only one kind matches.
     #[arg(long, default_value = "crew-tee")]
     pub(crate) garment: String,
-    /// How it is folded.
+    /// The fold.
     #[arg(long, value_parser = folds(), default_value = FoldKind::default().name())]
     pub(crate) fold: FoldKind,
-    /// Size, such as M; which a kind has is said when it has not. Without it the size is M, or the kind's first, unless the
-    /// measurements given need none.
+    /// Size, such as M; a wrong one lists the choices. Default: M or the kind's first, unless the measurements given suffice.
     #[arg(long)]
     pub(crate) size: Option<String>,
-    /// A measurement taken on the garment, such as `neck_width=172mm` or `"length=29 1/2in"`; may be given several times.
+    /// A measurement taken on the garment, such as `neck_width=172mm` or `"length=29 1/2in"`; may be repeated.
     #[arg(long, value_name = "NAME=LENGTH")]
     pub(crate) measure: Vec<String>,
-    /// The layout's name.
+    /// The layout's name. Default: kind and size, such as "Crew-neck tee, M".
     #[arg(long)]
     pub(crate) name: Option<String>,
-    /// Marks of your rule, which the radii are rounded to. Without it: every sixteenth of an inch where a length or --units is in
+    /// Marks of your rule, to which radii are rounded. Default: every sixteenth of an inch if a length or --units is in
     /// inches, else every millimetre.
     #[arg(long, value_enum)]
     pub(crate) marks: Option<MarksArgument>,
-    /// Unit of lengths that are given without one.
+    /// Unit of lengths given without one.
     #[arg(long, value_enum, default_value_t = Units::Mm)]
     pub(crate) units: Units,
 }
@@ -157,7 +159,7 @@ pub(crate) struct CompletionsArguments {
 /// Arguments of `man`.
 #[derive(Debug, Args)]
 pub(crate) struct ManArguments {
-    /// Folder to write the pages into; it is made if it is not there.
+    /// Folder for the pages; created if missing.
     #[arg(short, long, value_name = "FOLDER", value_hint = clap::ValueHint::DirPath)]
     pub(crate) output: PathBuf,
 }
@@ -173,16 +175,16 @@ pub(crate) struct RevealArguments {
     /// Edge of a pixel on the cloth.
     #[arg(long, value_parser = length_mm, value_name = "LENGTH", default_value = "1mm")]
     pub(crate) pixel: f64,
-    /// What the garment's colour becomes when it is discharged, as #rrggbb, in place of what the layout says.
+    /// Colour of the discharged garment, as #rrggbb, instead of the layout's.
     #[arg(long, value_name = "COLOUR")]
     pub(crate) discharged: Option<pleatwright::layout::Srgb>,
     /// What the picture shows.
     #[arg(long, value_enum, default_value_t = MapArgument::Cloth)]
     pub(crate) map: MapArgument,
-    /// Paint flat colours, without the faint yarn, creases and edges of washed cloth.
+    /// Paint flat colours, without the texture of washed cloth.
     #[arg(long)]
     pub(crate) flat: bool,
-    /// Another layout, drawn below and compared with.
+    /// Another layout, to draw below and compare.
     #[arg(long, value_name = "LAYOUT")]
     pub(crate) beside: Option<PathBuf>,
 }
@@ -192,9 +194,9 @@ pub(crate) struct RevealArguments {
 pub(crate) enum MapArgument {
     /// The cloth as it may come out.
     Cloth,
-    /// The dose of all dyes; hatched where it is too small to count as reached.
+    /// The dose of all dyes; hatched where too small to count as reached.
     Dose,
-    /// The share of the garment's own colour that is left.
+    /// The share of the garment colour that is left.
     Ground,
 }
 

@@ -33,22 +33,26 @@ pub(crate) fn run(arguments: &CheckArguments, output: &mut dyn Write) -> Result<
 
 fn check(path: &Path, units: UnitArguments) -> Result<String, CliError> {
     match file_kind(path)? {
-        FileKind::SpacingPreset => Ok(format!("spacing preset \"{}\": in order", read_preset(path)?.name)),
-        FileKind::Recipe => Ok(format!("recipe \"{}\": in order", read_recipe(path)?.name)),
-        FileKind::Process => Ok(format!("process \"{}\": in order", read_process(path)?.name)),
+        FileKind::SpacingPreset => Ok(format!("spacing preset \"{}\": no problems", read_preset(path)?.name)),
+        FileKind::Recipe => Ok(format!("recipe \"{}\": no problems", read_recipe(path)?.name)),
+        FileKind::Process => Ok(format!("process \"{}\": no problems", read_process(path)?.name)),
         FileKind::Run => {
             let run = read_run(path)?;
             let settled = run.steps().filter(|step| step.finished.is_some()).count();
-            Ok(format!("run of \"{}\": in order, {settled} of {} ticked off", run.name(), counted(run.steps().count(), "step")))
+            Ok(format!(
+                "run of \"{}\": no problems, {settled} of {} ticked off",
+                run.name(),
+                counted(run.steps().count(), "step")
+            ))
         }
         FileKind::Order => {
             let order = read_order(path)?;
             let (garments, loads) = (counted(order.garments() as usize, "garment"), counted(order.loads().len(), "load"));
-            Ok(format!("order \"{}\": in order, {garments} in {loads}", order.raw().name))
+            Ok(format!("order \"{}\": no problems, {garments} in {loads}", order.raw().name))
         }
         FileKind::Swatches => {
             let book = read_swatches(path)?;
-            Ok(format!("swatches \"{}\": in order, {}", book.name(), counted(book.swatches().len(), "colour")))
+            Ok(format!("swatches \"{}\": no problems, {}", book.name(), counted(book.swatches().len(), "colour")))
         }
         FileKind::Layout => check_layout(path, units),
     }
@@ -60,8 +64,8 @@ fn check_layout(path: &Path, units: UnitArguments) -> Result<String, CliError> {
     let figures = Figures::of(&layout);
     let runs = warning_runs(&figures.warnings);
     let verdict = match runs.len() {
-        0 => "in order".to_owned(),
-        count => format!("can be used, {}", counted(count, "warning")),
+        0 => "no problems".to_owned(),
+        count => format!("usable, {}", counted(count, "warning")),
     };
     let mut lines = format!("layout \"{}\": {verdict}, {}", layout.name(), counted(figures.binds.len(), "bind"));
     let voice = Voice { lengths: style, names: Names::Keys };

@@ -60,7 +60,7 @@ impl Refused for CliError {
             Self::Journal(error) => error.told(voice),
             Self::Picture(error) => error.told(voice),
             Self::Argument(told) => told.clone(),
-            Self::Check { wrong, all } => Told::new(format!("{wrong} of {all} files can't be used"), "mend those named above"),
+            Self::Check { wrong, all } => Told::new(format!("{wrong} of {all} files can't be used"), "correct those named above"),
             Self::Save(error) => error.told(voice),
             Self::Output(error) => {
                 let told = error.told(voice);

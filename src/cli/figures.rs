@@ -47,7 +47,7 @@ fn garment(layout: &Layout, figures: &Figures, style: LengthStyle, output: &mut 
 
 fn fold(layout: &Layout, figures: &Figures, style: LengthStyle, output: &mut dyn Write) -> Result<(), CliError> {
     let (fold, burst) = (&figures.fold, figures.burst.as_ref());
-    writeln!(output, "\ncentring                {}. {}", fold.centring, fold.matching)?;
+    writeln!(output, "\nhalf fold               {}. {}", fold.centring, fold.matching)?;
     if let Some(burst) = burst {
         writeln!(
             output,
@@ -73,8 +73,8 @@ fn fold(layout: &Layout, figures: &Figures, style: LengthStyle, output: &mut dyn
         fold.layers
     )?;
     for (number, &radius_mm) in (1..).zip(&fold.references_mm) {
-        let name = format!("further arc {number}");
-        writeln!(output, "{name:<24}string of {} from pin to chalk", style.format(radius_mm))?;
+        let name = format!("extra arc {number}");
+        writeln!(output, "{name:<24}{} from the centre", style.format(radius_mm))?;
     }
     Ok(())
 }
@@ -97,20 +97,20 @@ fn binds(layout: &Layout, figures: &Figures, style: LengthStyle, output: &mut dy
     writeln!(
         output,
         "\n{:>4}{:>6}{:>6}{:>12}{:>12}{:>12}{:>12}{:>12}{:>7}{:>12}",
-        "bind", "edit", "tied", "radius", "gap inside", "pleat", "thick", "girth", "wraps", "thread"
+        "bind", "edit", "tied", "from centre", "gap inside", "pleat", "thickness", "girth", "wraps", "thread"
     )?;
     for bind in &figures.binds {
         writeln!(output, "{}", bind_row(bind, layout.marks(), style))?;
     }
-    writeln!(output, "edit: the bind's number in edits, counted from the guide arc")?;
-    writeln!(output, "thread in all {}", style.format_long(figures.thread_mm))?;
+    writeln!(output, "edit: the bind's number under edits, counted from the guide arc")?;
+    writeln!(output, "thread, total: {}", style.format_long(figures.thread_mm))?;
     Ok(())
 }
 
 fn bind_row(bind: &BindFigures, marks: RuleMarks, style: LengthStyle) -> String {
     let mark = match (bind.on_guide_arc, bind.by_hand) {
         (true, _) => "  guide arc",
-        (false, true) => "  by hand",
+        (false, true) => "  moved by hand",
         (false, false) => "",
     };
     let rounding = bind.rounding(marks, style).map_or_else(String::new, |words| format!("  {words} to a mark"));

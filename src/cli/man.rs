@@ -17,7 +17,7 @@ struct Page {
 
 /// What the exit statuses mean, as [`CliError::exit_code`] gives them.
 const EXIT_STATUSES: [(&str, &str); 3] =
-    [("0", "Done."), ("1", "Something could not be written, or there is no display."), ("2", "What was given is wrong.")];
+    [("0", "Done."), ("1", "Something could not be written, or there is no display."), ("2", "Wrong input.")];
 
 pub(crate) fn run(arguments: &ManArguments, output: &mut dyn Write) -> Result<(), CliError> {
     let folder = &arguments.output;

@@ -7,15 +7,15 @@ use super::terminal::{self, Content};
 use super::{CliError, counted};
 use jiff::civil::DateTime;
 use jiff::tz::TimeZone;
-use pleatwright::plan::{Order, Plan, When, Workshop, calendar_text, plan_text};
+use pleatwright::plan::{Order, Plan, Untimely, When, Workshop, calendar_text, plan_text};
 use pleatwright::print::TilingOptions;
 use pleatwright::print::parts::{
     OrderPrint, OrderPrintOptions, OrderProgress, PlanOptions, PrintOptions, PrintedFile, TemplateOptions, plan_pdf,
 };
 use pleatwright::reveal::Cancel;
 use pleatwright::store::{
-    EXAMPLE_PROCESSES, EXAMPLE_RECIPES, FileKind, OfLayout, file_kind, order_of_layout, read_layout, read_order, read_process,
-    read_recipe, save_each_in,
+    EXAMPLE_PROCESSES, EXAMPLE_RECIPES, FileKind, OfLayout, file_kind, order_of_layout, planning_time, read_layout, read_order,
+    read_process, read_recipe, save_each_in,
 };
 use pleatwright::telling::{Names, Voice, Warned as _};
 use std::ffi::OsStr;
@@ -51,7 +51,8 @@ pub(crate) fn run(arguments: &PlanArguments, output: &mut dyn Write) -> Result<(
     }
     let order = order(file, arguments)?;
     let clock = arguments.zone.clone().unwrap_or_else(|| TimeZone::system().into());
-    let plan = watched("planning", |cancel| Plan::watched(&order, when, &clock, cancel))?;
+    let now = planning_time(&clock);
+    let plan = watched("planning", |cancel| Plan::at(&order, when, now, &clock, cancel))?;
     if let Some(folder) = &arguments.print {
         return print_all(&order, &plan, folder, arguments, output);
     }
@@ -99,6 +100,7 @@ fn write_file(plan: &Plan, form: Form, arguments: &PlanArguments, path: &Path, o
     };
     terminal::deliver(path, &bytes, content)?;
     let output = &mut *terminal::beside(path, output);
+    tell_untimely(plan, output)?;
     let times = &plan.timeline;
     let clock = |time: DateTime| time.strftime("%Y-%m-%d %H:%M").to_string();
     let (from, to, steps) = (clock(times.begins), clock(times.ends), counted(times.entries.len(), "step"));
@@ -130,11 +132,20 @@ fn print_all(
     };
     let files = OrderPrint { order, plan, folder, options: &options }.files(&Cancel::new(), &progress)?;
     save_each_in(folder, &files, PrintedFile::content)?;
+    tell_untimely(plan, output)?;
     for file in &files {
         writeln!(output, "{}: {}", file.path.display(), file.words)?;
     }
     writeln!(output, "On {}. Print at 100 % (actual size) and measure the 100 mm bar before cutting.", options.print.paper)?;
     tell_conflicts(plan, output)
+}
+
+/// What time does not hold is said first.
+fn tell_untimely(plan: &Plan, output: &mut dyn Write) -> Result<(), CliError> {
+    for sentence in plan.untimely.iter().flat_map(Untimely::sentences) {
+        writeln!(output, "{sentence}")?;
+    }
+    Ok(())
 }
 
 fn tell_conflicts(plan: &Plan, output: &mut dyn Write) -> Result<(), CliError> {
@@ -205,8 +216,8 @@ fn order(path: &Path, arguments: &PlanArguments) -> Result<Order, CliError> {
         return match named.into_iter().find(|(_, given)| *given) {
             Some((name, _)) => Err(CliError::argument(
                 name,
-                "it applies to a layout, and an order says it itself",
-                format!("write {} into {}", order_field(name), path.display()),
+                "it applies to a layout; an order has its own",
+                format!("write {} in {}", order_field(name), path.display()),
             )),
             None => Ok(read_order(path)?),
         };

@@ -35,7 +35,7 @@ pub(crate) fn run(arguments: &RevealArguments, output: &mut dyn Write) -> Result
     let panels = if first.reveal.has_back() { "front and back" } else { "one panel" };
     writeln!(output, "{}: {} x {} pixels, {panels}", terminal::called(path), picture.width, picture.height)?;
     tell_map(map, output)?;
-    writeln!(output, "This is an estimate: how far dye reaches is a calibration, in the layout's process.")?;
+    writeln!(output, "An estimate: how far dye and discharge reach is our own guess; correct it under process.calibration.")?;
     for revealed in std::iter::once(&first).chain(&second) {
         if second.is_some() {
             writeln!(output, "{}:", revealed.layout.name())?;
@@ -45,7 +45,7 @@ pub(crate) fn run(arguments: &RevealArguments, output: &mut dyn Write) -> Result
     if let Some(second) = &second {
         match comparison(&first.reveal, &first.dyes, &second.reveal, &second.dyes) {
             Some(comparison) => writeln!(output, "{}", comparison.sentence())?,
-            None => writeln!(output, "The two are not cut alike, so no difference can be told place by place.")?,
+            None => writeln!(output, "These garments differ in cut, so they can't be compared point by point.")?,
         }
     }
     Ok(())
@@ -80,10 +80,10 @@ impl Revealed {
                 (None, Some(swatch)) => (swatch.srgb, format!("{}, as the layout says", swatch.name)),
                 (None, None) => (
                     Ground::of_layout(&self.layout).discharged,
-                    "a guess; garment.discharged in the layout says what yours becomes, or --discharged".to_owned(),
+                    "a guess; set garment.discharged in the layout, or --discharged".to_owned(),
                 ),
             };
-            writeln!(output, "Discharged, the garment's colour is taken to become {colour} ({whose}).")?;
+            writeln!(output, "Discharged colour: {colour} ({whose}).")?;
         }
         for advice in self.reveal.advice() {
             writeln!(output, "{}", advice.say(Voice::FILE))?;
@@ -104,7 +104,7 @@ fn tell_map(map: PictureMap, output: &mut dyn Write) -> io::Result<()> {
         .step_by(2)
         .map(|&(value, [red, green, blue])| format!("{value:.2} {}", Srgb { red, green, blue }))
         .collect();
-    writeln!(output, "It shows the {}: {}.", words, stops.join(", "))?;
+    writeln!(output, "Map: {}; {}.", words, stops.join(", "))?;
     if map == PictureMap::DoseReached {
         writeln!(output, "({}.)", PictureMap::HATCH_MEANS)?;
     }

@@ -47,7 +47,7 @@ fn list(places: &[PathBuf], output: &mut dyn Write) -> Result<(), CliError> {
 }
 
 fn list_one(preset: &SpacingPreset, path: Option<&Path>, output: &mut dyn Write) -> Result<(), CliError> {
-    let place = path.map_or_else(|| "comes with the program".to_owned(), |path| path.display().to_string());
+    let place = path.map_or_else(|| "built in".to_owned(), |path| path.display().to_string());
     writeln!(output, "{} ({place})", preset.name)?;
     if !preset.note.is_empty() {
         writeln!(output, "    {}", preset.note)?;
@@ -87,7 +87,7 @@ fn apply(preset: &str, layout: &Path, how: PresetUse) -> Result<(Layout, String)
         said += " (--keep-edits keeps them)";
     }
     if change.marks[1] != preset.marks {
-        said += ". With --preset-marks its marks are taken too.";
+        said += ". Add --preset-marks to take its marks too.";
     }
     Ok((changed, said))
 }

@@ -38,11 +38,7 @@ pub(crate) fn deliver(path: &Path, bytes: &[u8], content: Content) -> Result<(),
         _ if !stdout.is_terminal() => stdout.write_all(bytes)?,
         Content::Text => Plain::new(&mut stdout).write_all(bytes)?,
         Content::Binary => {
-            return Err(CliError::argument(
-                "-o -",
-                "this is not text to read on a terminal",
-                "send it on to a program or a file",
-            ));
+            return Err(CliError::argument("-o -", "this is not text for a terminal", "send it to a program or a file"));
         }
     }
     Ok(stdout.flush()?)

@@ -1,12 +1,12 @@
 //! Everything that can be done to a layout.
 
-use super::{PresetChange, PresetUse, binds};
+use super::{GivenOrder, PresetChange, PresetUse, binds, giving};
 use crate::geometry::{
-    BindId, Burst, BurstSpec, Centre, Centring, Cloth, Fit, GarmentKind, Measure, Neighbours, Pleats, Progression, RawMeasures,
-    Side, SpacingPreset, Thread, middle_mm,
+    BindId, Burst, BurstSpec, Centre, Centring, Cloth, Fit, GarmentKind, Known, KnownValues, Measure, Neighbours, Pleats,
+    Progression, RawMeasures, Side, SpacingPreset, Thread, middle_mm, tightened,
 };
 use crate::layout::{
-    Colours, FibreShare, GarmentSpec, Layout, LayoutError, LayoutSpec, Process, Swatch, WashSpec, starter_on_marks,
+    Colours, FibreShare, GarmentSpec, Layout, LayoutError, LayoutSpec, Process, Swatch, WashSpec, starter_name, starter_on_marks,
 };
 use crate::measure::{LengthStyle, RuleMarks};
 use crate::telling::Field;
@@ -44,12 +44,18 @@ pub enum EditCommand {
     MeasureCentreFromMiddle(bool),
     /// Sets the guide arc's radius, mm.
     SetGuideRadius(f64),
-    /// Sets the further arcs' radii, mm.
+    /// Sets the extra arcs' radii, mm.
     SetFurtherArcs(Vec<f64>),
     /// Sets pleat depth or count.
     SetPleats(Pleats),
     /// Sets the gaps on one side of the guide arc.
     SetProgression(Side, Progression),
+    /// Gives one value of a side's spacing, or takes it back, as it is among the values; others give way in this order.
+    GiveSpacing(Side, Known, KnownValues, GivenOrder),
+    /// Sets the number of binds on the whole rod.
+    SetBindCount(u32),
+    /// Sets the gap at the centre as a share of the gap at the edge, 1 for even gaps.
+    Tighten(f64),
     /// Rounds to the marks of a rule.
     SetMarks(RuleMarks),
     /// Puts a bind at a radius, mm.
@@ -81,28 +87,30 @@ impl EditCommand {
         match self {
             Self::Rename(_) => "rename".to_owned(),
             Self::SetNote(_) => "change note".to_owned(),
-            Self::SetKind(kind) => format!("take {kind}"),
-            Self::SetSize(Some(size)) => format!("take size {size}"),
-            Self::SetSize(None) => "go by measurements".to_owned(),
+            Self::SetKind(kind) => format!("change kind to {}", kind.name()),
+            Self::SetSize(Some(size)) => format!("change size to {size}"),
+            Self::SetSize(None) => "use measurements".to_owned(),
             Self::SetMeasure(measure, _) => format!("change {}", measure.name()),
             Self::SetGarmentColour(_) => "colour garment".to_owned(),
             Self::SetDischargedColour(_) => "colour discharged cloth".to_owned(),
             Self::SetCloth(_) => "change cloth".to_owned(),
             Self::SetFibres(_) => "change fibres".to_owned(),
             Self::SetWash(_) => "change wash".to_owned(),
-            Self::SetCentring(centring) => format!("lay it {}", centring.name()),
+            Self::SetCentring(centring) => format!("change half fold to {}", centring.name()),
             Self::MoveCentre(_) => "move burst centre".to_owned(),
-            Self::MeasureCentreFromMiddle(_) => "measure centre anew".to_owned(),
+            Self::MeasureCentreFromMiddle(_) => "change centre's reference".to_owned(),
             Self::SetGuideRadius(_) => "move guide arc".to_owned(),
-            Self::SetFurtherArcs(_) => "change arcs".to_owned(),
+            Self::SetFurtherArcs(_) => "change extra arcs".to_owned(),
             Self::SetPleats(_) => "change pleats".to_owned(),
-            Self::SetProgression(side, _) => format!("change {side} spacing"),
+            Self::SetProgression(side, _) | Self::GiveSpacing(side, ..) => format!("change {side} spacing"),
+            Self::SetBindCount(_) => "change number of binds".to_owned(),
+            Self::Tighten(_) => "tighten gaps".to_owned(),
             Self::SetMarks(_) => "change marks".to_owned(),
             Self::PutBind(bind, ..) => format!("move {}", words(*bind)),
             Self::AddBind(_) => "add bind".to_owned(),
             Self::RemoveBind(bind) => format!("remove {}", words(*bind)),
-            Self::ReleaseBind(bind) => format!("release {}", words(*bind)),
-            Self::ReleaseAllBinds => "release all binds".to_owned(),
+            Self::ReleaseBind(bind) => format!("reset {}", words(*bind)),
+            Self::ReleaseAllBinds => "reset all binds".to_owned(),
             Self::ApplyPreset(preset, _) => format!("apply \"{}\"", preset.name),
             Self::SetThread(_) => "change thread".to_owned(),
             Self::SetColours(_) => "change colours".to_owned(),
@@ -126,11 +134,12 @@ impl EditCommand {
     /// [`LayoutError`] when it can't even be written down: no first layout for a kind, a preset without a guide radius.
     pub fn apply(&self, layout: &Layout) -> Result<LayoutSpec, LayoutError> {
         let mut raw = layout.raw().clone();
+        let was_untyped = has_starter_name(&raw);
         // No arm for the rest: a command that nothing is done for must not compile.
         match self.clone() {
             Self::Rename(name) => raw.name = name,
             Self::SetNote(note) => raw.note = note,
-            Self::SetKind(kind) => return other_kind(raw, kind),
+            Self::SetKind(kind) => raw = other_kind(raw, kind)?,
             Self::SetSize(size) => raw.garment.size = size,
             Self::SetMeasure(measure, value_mm) => raw.garment.measures.set(measure, value_mm),
             Self::SetGarmentColour(colour) => raw.garment.colour = colour,
@@ -156,6 +165,9 @@ impl EditCommand {
             Self::SetPleats(pleats) => on_burst(&mut raw, |burst| burst.pleats = pleats),
             Self::SetProgression(Side::Inward, progression) => raw.binds.inward = progression,
             Self::SetProgression(Side::Outward, progression) => raw.binds.outward = progression,
+            Self::GiveSpacing(side, known, values, order) => return giving::give(layout, side, known, values, &order),
+            Self::SetBindCount(count) => return giving::give_bind_count(layout, count),
+            Self::Tighten(share) => raw.binds = tightened(&raw.binds, layout.binds(), share),
             Self::SetMarks(marks) => raw.binds.marks = marks,
             Self::PutBind(bind, at_mm, neighbours) => binds::put(&mut raw.binds.edits, bind, at_mm, neighbours),
             Self::AddBind(at_mm) => raw.binds.edits.push(crate::geometry::BindEdit::Add { at_mm }),
@@ -167,8 +179,16 @@ impl EditCommand {
                 raw = laid.map_err(|error| LayoutError { field: Field::from("binds"), problem: error.into() })?;
             }
         }
+        if was_untyped && raw.name == layout.raw().name {
+            raw.name = starter_name(raw.garment.kind, raw.garment.size.as_deref());
+        }
         Ok(raw)
     }
+}
+
+/// Whether the maker has typed no name yet: it is still what kind and size give.
+fn has_starter_name(raw: &LayoutSpec) -> bool {
+    raw.name == starter_name(raw.garment.kind, raw.garment.size.as_deref())
 }
 
 /// Changes the burst; another fold has nothing that a change of a burst could change, and stays as it is.
@@ -181,9 +201,9 @@ fn on_burst(raw: &mut LayoutSpec, change: impl FnOnce(&mut BurstSpec)) {
 /// A bind in words: binds are numbered by their side, not from the centre, for those numbers change with the spacing.
 fn words(bind: BindId) -> String {
     match bind {
-        BindId::GUIDE => "guide bind".to_owned(),
-        BindId::Numbered(number) if number < 0 => format!("bind {} inside the guide", -number),
-        BindId::Numbered(number) => format!("bind {number} outside the guide"),
+        BindId::GUIDE => "guide arc".to_owned(),
+        BindId::Numbered(number) if number < 0 => format!("bind {} inside the guide arc", -number),
+        BindId::Numbered(number) => format!("bind {number} outside the guide arc"),
         BindId::Added(_) => "added bind".to_owned(),
     }
 }
@@ -212,4 +232,30 @@ fn other_kind(raw: LayoutSpec, kind: GarmentKind) -> Result<LayoutSpec, LayoutEr
     let colours = Colours { single: std::collections::BTreeMap::new(), ..raw.colours };
     let LayoutSpec { name, note, thread, process, limits, .. } = raw;
     Ok(LayoutSpec { name, note, garment, thread, colours, process, limits, ..first })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::edit::Document;
+    use crate::layout::starter;
+
+    #[test]
+    fn a_name_follows_kind_and_size_until_the_maker_types_one() {
+        let first = starter(GarmentKind::CrewTee, Some("M"), &RawMeasures::default()).and_then(Layout::try_from).unwrap();
+        let mut document = Document::new(first);
+        assert_eq!(document.layout().name(), "Crew-neck tee, M");
+        document.perform(&EditCommand::SetSize(Some("2XL".to_owned()))).unwrap();
+        assert_eq!(document.layout().name(), "Crew-neck tee, 2XL");
+        document.perform(&EditCommand::SetKind(GarmentKind::VNeckTee)).unwrap();
+        assert_eq!(document.layout().name(), "V-neck tee, 2XL");
+        document.undo();
+        document.undo();
+        assert_eq!((document.layout().name(), document.layout().raw().garment.size.as_deref()), ("Crew-neck tee, M", Some("M")));
+
+        document.perform(&EditCommand::Rename("Regatta".to_owned())).unwrap();
+        document.perform(&EditCommand::SetSize(Some("L".to_owned()))).unwrap();
+        document.perform(&EditCommand::SetKind(GarmentKind::Tank)).unwrap();
+        assert_eq!(document.layout().name(), "Regatta", "a typed name stays");
+    }
 }

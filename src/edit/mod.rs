@@ -6,6 +6,7 @@
 mod binds;
 mod command;
 mod document;
+mod giving;
 mod history;
 mod preset;
 #[cfg(test)]
@@ -16,6 +17,7 @@ mod target;
 
 pub use command::EditCommand;
 pub use document::{Document, DocumentError, OnDisk};
+pub use giving::GivenOrder;
 pub use history::History;
 pub use preset::{PresetChange, PresetEdits, PresetMarks, PresetUse};
 pub use recovered::Recovered;

@@ -1,8 +1,9 @@
 //! Hands that know nothing: random commands on a document. Each kind of command is among them, and each is undone.
 
-use super::{Document, EditCommand};
+use super::{Document, EditCommand, GivenOrder};
 use crate::geometry::{
-    BindId, Centring, Cloth, Fit, GarmentKind, Measure, Neighbours, Pleats, Progression, Side, Span, Thread, ThreadKind,
+    BindId, Centring, Cloth, Fit, GarmentKind, Known, KnownValues, Measure, Neighbours, Pleats, Progression, Side, Span, Thread,
+    ThreadKind,
 };
 use crate::layout::WashSpec;
 use crate::layout::{
@@ -97,6 +98,16 @@ fn about_dye() -> impl Strategy<Value = EditCommand> {
     ]
 }
 
+fn given() -> impl Strategy<Value = EditCommand> {
+    let known = || select(Known::ALL.to_vec());
+    let sides = select(vec![Side::Inward, Side::Outward]);
+    (sides, known(), progression(), proptest::collection::vec(known(), 0..6)).prop_map(|(side, known, progression, before)| {
+        let mut order = GivenOrder::default();
+        before.into_iter().for_each(|known| order.give(known));
+        EditCommand::GiveSpacing(side, known, KnownValues::of(&progression), order)
+    })
+}
+
 fn command() -> impl Strategy<Value = EditCommand> {
     let burst = prop_oneof![
         (-120.0..120.0, -50.0..800.0).prop_map(|(x, y): (f64, f64)| EditCommand::MoveCentre((x, y).into())),
@@ -109,6 +120,9 @@ fn command() -> impl Strategy<Value = EditCommand> {
     ];
     let binds = prop_oneof![
         (select(vec![Side::Inward, Side::Outward]), progression()).prop_map(|(side, p)| EditCommand::SetProgression(side, p)),
+        given(),
+        (0..40_u32).prop_map(EditCommand::SetBindCount),
+        (-0.5..1.5).prop_map(EditCommand::Tighten),
         select(RuleMarks::ALL.to_vec()).prop_map(EditCommand::SetMarks),
         (bind(), 1.0..500.0, neighbours()).prop_map(|(bind, at, beside)| EditCommand::PutBind(bind, at, beside)),
         (1.0..500.0).prop_map(EditCommand::AddBind),

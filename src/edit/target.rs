@@ -14,7 +14,7 @@ pub enum Target {
     GuideArc,
     /// Another bind.
     Bind(BindId),
-    /// A further arc, by its place in the list.
+    /// A extra arc, by its place in the list.
     FurtherArc(usize),
 }
 
@@ -27,14 +27,20 @@ pub struct DragRules {
     pub step_mm: f64,
     /// What the binds beside a dragged one do.
     pub neighbours: Neighbours,
+    /// From where a ring was taken hold of to the ring, mm: what is held keeps its place under the hand.
+    pub held_off_mm: f64,
 }
 
 impl Target {
-    /// What is nearest to a point of the laid garment's plane (mm), within `reach_mm` of it; the centre before all else.
+    /// What is nearest to a point of the laid garment's plane (mm), within `reach_mm` of it; the centre before all else. Rings are taken
+    /// hold of on the cloth, not on the bare table beside it.
     #[must_use]
     pub fn at(layout: &Layout, point: Point, reach_mm: f64) -> Option<Self> {
         if layout.burst().is_some_and(|burst| point.distance(burst.centre_as_laid()) <= reach_mm) {
             return Some(Self::Centre);
+        }
+        if !layout.lay().is_cloth(point) {
+            return None;
         }
         let along_mm = layout.fold().along_as_laid_mm(point);
         let binds = layout.binds().binds.iter().map(|bind| {
@@ -75,7 +81,7 @@ impl Target {
         match (self, self.bind_number(layout)) {
             (Self::Centre, _) => "burst centre".to_owned(),
             (Self::GuideArc, Some(number)) => format!("guide arc, bind {number}"),
-            (Self::FurtherArc(_), _) => "further arc".to_owned(),
+            (Self::FurtherArc(_), _) => "extra arc".to_owned(),
             (_, Some(number)) => format!("bind {number}"),
             (_, None) => "bind".to_owned(),
         }
@@ -84,7 +90,7 @@ impl Target {
     /// The change that puts it where the pointer is, in the laid garment's plane (mm).
     #[must_use]
     pub fn dragged_to(self, layout: &Layout, to: Point, rules: DragRules) -> EditCommand {
-        let radius_mm = on_step(layout.fold().along_as_laid_mm(to), rules.step_mm).max(1.0);
+        let radius_mm = on_step(layout.fold().along_as_laid_mm(to) + rules.held_off_mm, rules.step_mm).max(1.0);
         match self {
             Self::Centre => EditCommand::MoveCentre(snapped(layout, to, rules)),
             Self::GuideArc => EditCommand::SetGuideRadius(radius_mm),
@@ -141,7 +147,7 @@ mod tests {
     use crate::edit::Document;
     use crate::store::{EXAMPLE_LAYOUTS, parse_layout};
 
-    const FREE: DragRules = DragRules { snap_mm: 0.0, step_mm: 0.0, neighbours: Neighbours::Stay };
+    const FREE: DragRules = DragRules { snap_mm: 0.0, step_mm: 0.0, neighbours: Neighbours::Stay, held_off_mm: 0.0 };
 
     fn document() -> Document {
         Document::new(parse_layout(EXAMPLE_LAYOUTS[0].text).unwrap())
@@ -160,6 +166,39 @@ mod tests {
         assert_eq!(at(212.0), None);
     }
 
+    /// A ring ends where the cloth does: beside the hem, the sleeve and the fold lies bare table.
+    #[test]
+    fn the_table_beside_the_cloth_holds_nothing() {
+        let document = document();
+        let layout = document.layout();
+        let (mut on_cloth, mut on_table) = (0, 0);
+        let centre = layout.burst().unwrap().centre_as_laid();
+        for bind in &layout.binds().binds {
+            for degrees in 0..360 {
+                let at = centre + bind.radius_mm * kurbo::Vec2::from_angle(f64::from(degrees).to_radians());
+                let is_cloth = at.x >= 0.0 && layout.panels().iter().any(|(_, panel)| panel.contains(at));
+                let found = Target::at(layout, at, 3.0);
+                assert_eq!(found.is_some(), is_cloth, "{at:?}");
+                if is_cloth { on_cloth += 1 } else { on_table += 1 }
+            }
+        }
+        assert!(on_cloth > 1000 && on_table > 1000, "{on_cloth} {on_table}");
+    }
+
+    #[test]
+    fn a_ring_that_is_taken_beside_its_line_does_not_jump() {
+        let document = document();
+        let layout = document.layout();
+        let taken = layout.burst().unwrap().centre() + kurbo::Vec2::new(193.0, 0.0);
+        let target = Target::at(layout, taken, 5.0).unwrap();
+        let held_off_mm = target.radius_mm(layout).unwrap() - 193.0;
+        assert_eq!(held_off_mm, 3.0);
+        let EditCommand::PutBind(_, at_mm, _) = target.dragged_to(layout, taken, DragRules { held_off_mm, ..FREE }) else {
+            panic!("a bind is put")
+        };
+        assert!((at_mm - 196.0).abs() < 1e-9, "{at_mm}");
+    }
+
     #[test]
     fn a_dragged_bind_stays_where_it_was_put() {
         let mut document = document();
@@ -168,7 +207,7 @@ mod tests {
         let to = layout.burst().unwrap().centre() + kurbo::Vec2::new(0.0, 200.3);
         document.perform(&target.dragged_to(&layout, to, DragRules { step_mm: 1.0, ..FREE })).unwrap();
         assert_eq!(target.radius_mm(document.layout()), Some(200.0));
-        assert_eq!(document.history().undo_label(), Some("move bind 1 inside the guide"));
+        assert_eq!(document.history().undo_label(), Some("move bind 1 inside the guide arc"));
     }
 
     #[test]

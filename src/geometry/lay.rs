@@ -41,15 +41,13 @@ impl Centring {
     #[must_use]
     pub fn matching(self, panels: Panels) -> &'static str {
         match self {
-            Self::Nested | Self::PlainHalf if panels == Panels::One => {
-                "The halves lie on each other, so the cloth matches itself."
-            }
-            Self::Open if panels == Panels::One => "Nothing is mirrored: the cloth takes the burst as it lies.",
-            Self::Nested => "The halves of the front lie on each other, so the front matches itself; so does the back.",
+            Self::Nested | Self::PlainHalf if panels == Panels::One => "Folded in half: the two halves match.",
+            Self::Open if panels == Panels::One => "Nothing is mirrored: the cloth takes the burst as laid.",
+            Self::Nested => "Front folded on front, back on back: each panel's halves match.",
             Self::PlainHalf => {
                 "The front halves lie inside and match; the back halves lie outside, one on each face of the stack."
             }
-            Self::Open => "Nothing is mirrored: front and back take the burst as it lies.",
+            Self::Open => "Nothing is mirrored: front and back take the burst as laid.",
         }
     }
 
@@ -122,6 +120,12 @@ fn stack(centring: Centring, panels: &PanelSet) -> Vec<Layer> {
 }
 
 impl Lay {
+    /// Whether cloth lies at a point of the laid garment's plane.
+    #[must_use]
+    pub fn is_cloth(&self, laid: Point) -> bool {
+        self.outlines(&[Panel::Front, Panel::Back]).any(|outline| outline.contains(laid))
+    }
+
     /// Lays the garment whose panels these are.
     #[must_use]
     pub fn new(centring: Centring, panels: PanelSet) -> Self {

@@ -96,7 +96,7 @@ impl Default for IceLayers {
 /// How evenly the hand works. The unevenness is drawn from the seed: the same layout gives the same picture.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Hand {
-    /// How far cloth strays from where it should lie, mm: 1.5 as the root of the mean square (calibration).
+    /// RMS distance of the cloth from its intended place, mm. Default 1.5 (calibration).
     pub wander_mm: f64,
     /// Over what length it strays one way, mm: 40 (calibration).
     pub wander_length_mm: f64,

@@ -8,8 +8,8 @@ use crate::geometry::{
     BurstSpec, Centre, Centring, Cloth, DiscCutter, Garment, GarmentKind, Pleats, Progression, RawMeasures, SizeName,
     SpacingSpec, Span, Thread, least_gap_mm, middle_mm,
 };
-
 use crate::measure::RuleMarks;
+use crate::telling::capitalised;
 use kurbo::Point;
 
 /// The burst centre's rise above the middle, as a share of the garment's length: "a little above the middle" (common practice, no
@@ -59,6 +59,14 @@ pub fn starter_on_marks(
     starter_folded(FoldKind::default(), kind, size, measures, marks)
 }
 
+/// The name of a first layout, such as `Crew-neck tee, M`; that of the kind alone where the garment has no size. It follows kind and size
+/// until the maker types another.
+#[must_use]
+pub fn starter_name(kind: GarmentKind, size: Option<&str>) -> String {
+    let kind = capitalised(kind.name());
+    size.map_or_else(|| kind.clone(), |size| format!("{kind}, {size}"))
+}
+
 /// As [`starter_on_marks`], with one of the folds.
 ///
 /// # Errors
@@ -86,9 +94,8 @@ pub fn starter_folded(
     let pleat_mm = PLEAT_MM.min(std::f64::consts::PI * guide_radius_mm / FEWEST_PLEATS);
     let pleat_mm = if reach_mm < pleat_mm { round(reach_mm - 2.5) } else { round(pleat_mm) };
     let thread = Thread::default();
-    let size_words = size.map_or_else(String::new, |size| format!(", {size}"));
     Ok(LayoutSpec {
-        name: format!("{kind}{size_words}"),
+        name: starter_name(kind, size),
         note: String::new(),
         garment: GarmentSpec {
             kind,

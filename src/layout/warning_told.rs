@@ -30,7 +30,7 @@ impl Warned for Warning {
             Self::RodTooThick { bind, diameter_mm, limit_mm } => {
                 let [diameter, limit] = voice.apart(*diameter_mm, *limit_mm);
                 Told::new(
-                    format!("at bind {} the tied rod is {diameter} thick; over {limit} it is hard to pull tight", said(bind)),
+                    format!("at bind {} the bound rod is {diameter} thick; over {limit} it is hard to pull tight", said(bind)),
                     "use your strongest thread, or move the bind inward",
                 )
             }
@@ -107,7 +107,8 @@ impl Warned for Warning {
                 let [gap, outer] = voice.apart(*gap_mm, *outer_gap_mm);
                 Told::new(
                     format!(
-                        "the gap outside bind {} is {gap}, wider than the next one outward, {outer}: rings open toward the centre",
+                        "the gap outside bind {} is {gap}, wider than the next one outward, {outer}: rings open toward the \
+                        centre",
                         said(bind)
                     ),
                     "for rings that tighten, make it smaller",
@@ -124,7 +125,8 @@ impl Warned for Warning {
                 let (bind, marks) = (said(bind), marks.name());
                 Told::new(
                     format!(
-                        "to keep the gaps in order on marks {marks}, bind {bind} moves {way} by {by}, more than half a mark{so_do}"
+                        "to keep the gaps in order on marks {marks}, bind {bind} moves {way} by {by}, more than half a \
+                        mark{so_do}"
                     ),
                     "use finer marks to move binds less",
                 )

@@ -217,27 +217,22 @@ impl KitchenMeasure {
     }
 }
 
-impl KitchenMeasure {
-    /// In few words, for a card: `roughly 0.4 to 0.9 US teaspoons`.
-    #[must_use]
-    pub fn short(&self) -> String {
+/// What is to be said once, below a list that holds a [`KitchenMeasure`].
+pub const WEIGH_IF_YOU_CAN: &str = "Weigh soda ash if you can: spoons and cups are rough.";
+
+/// As `roughly 0.4 to 0.9 US teaspoons`.
+impl fmt::Display for KitchenMeasure {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         let per_cup = CUP_ML / TEASPOON_ML;
         let (by, name) = if self.least_teaspoons >= per_cup / 4.0 { (per_cup, "cups") } else { (1.0, "teaspoons") };
         let (least, most) = (self.least_teaspoons / by, self.most_teaspoons / by);
         let [least, most] = [least, most].map(|spoons| format!("{spoons:.1}"));
         match (least.as_str(), most.as_str()) {
-            (_, "0.0") => format!("less than 0.1 US {name}"),
-            ("0.0", _) => format!("at most {most} US {name}"),
-            _ if least == most => format!("roughly {most} US {name}"),
-            _ => format!("roughly {least} to {most} US {name}"),
+            (_, "0.0") => write!(f, "less than 0.1 US {name}"),
+            ("0.0", _) => write!(f, "at most {most} US {name}"),
+            _ if least == most => write!(f, "roughly {most} US {name}"),
+            _ => write!(f, "roughly {least} to {most} US {name}"),
         }
-    }
-}
-
-/// With the advice to weigh it.
-impl fmt::Display for KitchenMeasure {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(f, "{}; weigh it if you can", self.short())
     }
 }
 
@@ -277,8 +272,8 @@ mod tests {
     /// 0.3 g used to be "roughly 0.1 to 0.1 US teaspoons".
     #[test]
     fn a_kitchen_measure_names_two_numbers_only_where_they_differ() {
-        let said = [0.05, 0.2, 0.4, 4.0].map(|grams| KitchenMeasure::of_soda_ash(grams).short());
-        let measure = |least_teaspoons, most_teaspoons| KitchenMeasure { least_teaspoons, most_teaspoons }.short();
+        let said = [0.05, 0.2, 0.4, 4.0].map(|grams| KitchenMeasure::of_soda_ash(grams).to_string());
+        let measure = |least_teaspoons, most_teaspoons| KitchenMeasure { least_teaspoons, most_teaspoons }.to_string();
         assert_eq!(measure(0.06, 0.14), "roughly 0.1 US teaspoons");
         assert_eq!(said[0], "less than 0.1 US teaspoons");
         assert_eq!(said[1], "at most 0.1 US teaspoons");

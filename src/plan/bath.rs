@@ -7,6 +7,7 @@ use super::masses::liquor_l;
 use super::vessel::{Heating, Vessel};
 use super::{Amount, DischargeAgent, DischargeRule, RodBulk, Temperature, Unit, short};
 use crate::geometry::SourceStatus;
+use crate::measure::LengthStyle;
 use serde::Serialize;
 
 /// Density of cotton fibre, g/cm3 (published handbook value): what cloth displaces.
@@ -67,9 +68,10 @@ pub struct BathHeat {
 impl DischargeBath {
     /// What goes into it, first to last: `4.2 L of water, 63 mm deep with the rods, 10.6 g of soda ash, then 2.9 g of thiourea dioxide`.
     #[must_use]
-    pub fn contents(&self) -> String {
+    pub fn contents(&self, lengths: LengthStyle) -> String {
+        let depth = lengths.format(self.depth.value.round());
         let soda = self.soda_ash.as_ref().map_or_else(String::new, |soda| format!("{soda} of soda ash, "));
-        format!("{} of water, {} deep with the rods, {soda}then {} of {}", self.water, self.depth, self.mass, self.agent)
+        format!("{} of water, {depth} deep with the rods, {soda}then {} of {}", self.water, self.mass, self.agent)
     }
 
     /// How hot it is, in words: `98 °C after 14 min of heating, 83 °C with the rods in it, then brought to 90 °C and held on low heat`.

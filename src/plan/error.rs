@@ -226,6 +226,7 @@ impl Refused for PlanProblem {
 
 impl PlanProblem {
     /// What is wrong with a field: its key says what its number counts.
+    #[expect(clippy::too_many_lines, reason = "what each refusal says, in one place")]
     fn of(&self, field: &Field, voice: Voice) -> Told {
         match self {
             Self::Format { found, known } => usual::unknown_format(*found, *known),
@@ -257,17 +258,19 @@ impl PlanProblem {
             Self::Hours { from, to } => {
                 Told::new(format!("working hours {from} to {to} are empty or overlap earlier ones"), "change one")
             }
-            Self::Backward { from, to } => Told::new(format!("it ends at {to}, before it begins at {from}"), "give a later end"),
+            Self::Backward { from, to } => Told::new(format!("it ends at {to}, before it starts at {from}"), "give a later end"),
             Self::TubTooSmall { garment_g, needed_l, litres_per_kg, tub_l } => Told::new(
                 format!(
-                    "one garment of {garment_g:.0} g takes {needed_l:.1} L at {litres_per_kg} L/kg, itself among them, and the tub has \
+                    "one garment of {garment_g:.0} g takes {needed_l:.1} L at {litres_per_kg} L/kg, itself among them, and the \
+                    tub has \
                      {tub_l} L"
                 ),
                 "use a larger tub",
             ),
             Self::VesselTooSmall { cloth_g, needed_l, vessel_l } => Told::new(
                 format!(
-                    "{cloth_g:.0} g of cloth and their discharge bath need a vessel of {needed_l:.1} L, filled to four fifths, and this \
+                    "{cloth_g:.0} g of cloth and their discharge bath need a vessel of {needed_l:.1} L, filled to four fifths, \
+                    and this \
                      one holds {vessel_l} L"
                 ),
                 "use a larger vessel, or one with a smaller floor",

@@ -17,14 +17,15 @@ pub(super) fn instruction(order: &Order, process: usize, step: &Step) -> String 
 
 /// How hot a scrap's bath is: as the piece's.
 fn scrap_bath(rule: &DischargeRule) -> String {
-    format!("The bath's temperature: {}, never boiling.", rule.kept_between())
+    format!("Bath temperature: {}, never boiling.", rule.kept_between())
 }
 
 /// From when the agent's minutes count: from when the bath is hot, or where nothing heats it from when the rods are in.
 fn counting(order: &Order) -> &'static str {
     match order.raw().workshop.vessel.heating {
         Heating::Hob { .. } => {
-            "Bring the bath to the temperature given for the load, by a thermometer, then turn the heat to its lowest: never boiling. Count \
+            "Bring the bath to the temperature given for the load, by a thermometer, then turn the heat to its lowest: never \
+            boiling. Count \
              the minutes from then."
         }
         Heating::Kettle { .. } => {
@@ -37,7 +38,8 @@ const TURN: &str = "Halfway through them turn the rods once, with tongs, lifting
 
 fn used_up(rule: &DischargeRule) -> String {
     format!(
-        "After about {} minutes the agent is used up, but the bath still scalds and gives off gas. Never add agent to a used bath; for a second \
+        "After about {} minutes the agent is used up, but the bath still scalds and gives off gas. Never add agent to a used \
+        bath; for a second \
          round rinse the rods, let this bath cool, and make a fresh one.",
         rule.renew_after_min
     )
@@ -46,18 +48,21 @@ fn used_up(rule: &DischargeRule) -> String {
 /// How the water gets hot.
 fn heating(order: &Order) -> String {
     let vessel = &order.raw().workshop.vessel;
+    let described = vessel.words(order.lengths());
     let material = match vessel.material {
         VesselMaterial::Polypropylene => " No other plastic: it may sag in such hot water.",
         VesselMaterial::Steel => "",
     };
     let words = match vessel.heating {
         Heating::Hob { ring, .. } => format!(
-            "The vessel: {vessel}. Set it where it will stay.{material} {} Dissolve the soda ash in the cold water, then heat it covered. Stay with it; \
+            "The vessel: {described}. Set it where it will stay.{material} {} Dissolve the soda ash in the cold water, then heat \
+            it covered. Stay with it; \
              turn it off if you leave.",
             supply(ring)
         ),
         Heating::Kettle { .. } => format!(
-            "The vessel: {vessel}. Set it where it will stay, never on a hob.{material} {} Dissolve the soda ash in warm water, a litre for each 100 g, \
+            "The vessel: {described}. Set it where it will stay, never on a hob.{material} {} Dissolve the soda ash in warm water, \
+            a litre for each 100 g, \
              in a jug kept for dye, and pour that in; it counts toward the water. Boil the rest in the kettle, and pour each filling in slowly, \
              away from you; keep the lid on between them.",
             mains("kettle")
@@ -81,7 +86,8 @@ fn supply(ring: Ring) -> String {
 /// Mains electricity beside water (common practice, no source).
 fn mains(what: &str) -> String {
     format!(
-        "Plug the {what} into a circuit that has a residual current device (RCD, GFCI) and is rated for its power, never through a coiled cable. Keep \
+        "Plug the {what} into a circuit that has a residual current device (RCD, GFCI) and is rated for its power, never \
+        through a coiled cable. Keep \
          plug and cable dry and out of your path. Not in rain."
     )
 }

@@ -26,6 +26,7 @@ mod heat_loss;
 mod hot_soak;
 mod ice;
 mod instruction;
+mod limits;
 mod masses;
 mod melting;
 mod needs;
@@ -41,6 +42,8 @@ mod scrap;
 mod soda;
 mod text;
 mod timeline;
+mod timing;
+mod untimely;
 mod vessel;
 mod wait;
 mod warning;
@@ -49,7 +52,8 @@ mod work_place;
 pub use agent::{AgentUse, DischargeAgent, DischargeRule};
 pub use air::{AirLimits, Gas, Region, SO2_ASTHMA_PPM, SO2_DANGER_PPM, air_limits, dust_mask, gas_respirator, so2_mask_ppm};
 pub use amount::{
-    Amount, CUP_ML, DENSE_SODA_ASH_G_PER_ML, KitchenMeasure, LIGHT_SODA_ASH_G_PER_ML, Sourced, TEASPOON_ML, Unit, short,
+    Amount, CUP_ML, DENSE_SODA_ASH_G_PER_ML, KitchenMeasure, LIGHT_SODA_ASH_G_PER_ML, Sourced, TEASPOON_ML, Unit,
+    WEIGH_IF_YOU_CAN, short,
 };
 pub use bath::{BathHeat, DAMP_PICK_UP, DischargeBath, discharge_bath, litres_of_rods};
 pub use calendar::calendar_text;
@@ -63,12 +67,13 @@ pub use heat::{Body, COTTON_KJ_PER_KG_K, HeatedBath, WATER_KJ_PER_KG_K, mixing_t
 pub use heat_loss::{COVERED_W_PER_M2_K, OPEN_AIR_C, OPEN_W_PER_M2, open_w_per_m2};
 pub use hot_soak::{HOT_SOAK_L_PER_KG, HotSoak};
 pub use ice::{FUSION_KJ_PER_KG, ICE_KG_PER_M3, ice_for_water_g, ice_to_cool_g, layer_g, melting_h, melting_heat_kj};
+pub use limits::WaitLimit;
 pub use masses::{DyeMass, GarmentMasses, IceMass, SoakBath, SolutionMass, dye_g, liquor_l, soak_bath};
 pub use needs::{Needed, Share};
 pub use order::{
     ColourTotal, CostSheet, LineCost, Load, LoadItem, Material, MaterialTotal, Money, OfGarments, Order, OrderLine,
     OrderLineSpec, OrderParts, OrderSpec, Pack, PackBuy, Packing, ShoppingLine, Supply, Totals, Workshop, cheapest_packs, costs,
-    loads, pack, shopping_list, totals, usual_process, usual_recipe,
+    loads, pack, packs_unknown, shopping_list, totals, usual_process, usual_recipe,
 };
 pub use plan_of::{LinePlan, Plan, PlanCaution, PlanError, When};
 pub use process::{
@@ -79,8 +84,8 @@ pub use recipe::{BathVolume, DepthPercent, DyeRule, IceLayer, IceRule, Recipe, S
 pub use refusal::{Refusal, Shared};
 pub use rod_bulk::RodBulk;
 pub use run::{
-    Ahead, Blocked, Coming, Endangered, Job, Judged, Late, Mark, NowView, Replan, Run, RunCaution, RunError, RunKind, RunNeed,
-    RunRecord, RunShare, RunStep, RunStepRecord, RunWarning, Tick, Verdict, WaitState, Waiting,
+    Ahead, Blocked, Coming, Endangered, Hold, Job, Judged, Late, Mark, NowView, Replan, Run, RunCaution, RunError, RunKind,
+    RunNeed, RunRecord, RunShare, RunStep, RunStepRecord, RunWarning, Tick, Verdict, WaitState, Waiting,
 };
 pub use schedule::{
     Capacities, Conflict, DayHours, GoOn, Hours, Problem, Solution, Standing, Task, Weekday, WorkCalendar, conflicts, resume,
@@ -90,6 +95,7 @@ pub use scrap::{ScrapBath, scrap_soak};
 pub use soda::{DECAHYDRATE_PER_SODA_ASH, SODA_ASH_G_PER_MOL, SOLUBLE_G_PER_KG, soda_ash_ph};
 pub use text::plan_text;
 pub use timeline::{Entry, Stretch, Timeline};
+pub use untimely::{Cure, MissedDeadline, Untimely};
 pub use vessel::{Heating, LARGEST_FILLING, Ring, Vessel, VesselMaterial};
 pub use warning::PlanWarning;
 pub use work_place::WorkPlace;

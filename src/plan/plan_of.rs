@@ -1,18 +1,17 @@
 //! The whole plan of an order.
 
-use super::build::{TaskLabel, problem, room};
-use super::timeline::Solved;
+use super::build::room;
+use super::timing::{Timing, Way};
+use super::untimely::{Deadline, Untimely};
 use super::warning::{PlanWarning, vessels_taken, warnings};
 use super::{
-    Caution, CostSheet, DayHours, Entry, GarmentMasses, GoOn, Hazard, Hours, Load, Order, Place, PlanFileError, Problem, Region,
-    ShoppingLine, Timeline, Totals, Vessel, WallClock, Weekday, WorkCalendar, WorkPlace, costs, shopping_list, solve_backward,
-    solve_forward, totals,
+    Caution, CostSheet, DayHours, Entry, GarmentMasses, GoOn, Hazard, Hours, Load, Order, Place, PlanFileError, Region,
+    ShoppingLine, Solution, Timeline, Totals, Vessel, WallClock, Weekday, WorkPlace, costs, shopping_list, totals,
 };
 use crate::measure::LengthStyle;
 use crate::reveal::Cancel;
 use crate::telling::{Refused, Told, Voice, displayed_as_in_files};
-use jiff::ToSpan as _;
-use jiff::civil::{Date, DateTime, Time};
+use jiff::civil::DateTime;
 use serde::Serialize;
 use std::collections::BTreeMap;
 
@@ -30,6 +29,17 @@ pub enum When {
         /// The deadline.
         deadline: DateTime,
     },
+}
+
+impl When {
+    /// The deadline, if there is one.
+    #[must_use]
+    pub const fn deadline(self) -> Option<DateTime> {
+        match self {
+            Self::Start(_) => None,
+            Self::Deadline(deadline) | Self::Between { deadline, .. } => Some(deadline),
+        }
+    }
 }
 
 /// Why there is no plan.
@@ -53,7 +63,7 @@ impl Refused for PlanError {
     fn told(&self, voice: Voice) -> Told {
         match self {
             Self::OutOfTime { when } => {
-                Told::new(format!("from {when} the plan would leave the years that a calendar knows"), "give an earlier time")
+                Told::new(format!("from {when} the plan would run past the last calendar year"), "give an earlier time")
             }
             Self::Stopped => Told::new("planning was stopped", "start it again for a plan"),
             Self::Order(error) => error.told(voice),
@@ -110,6 +120,12 @@ pub struct Plan {
     pub days_off: Vec<Weekday>,
     /// The time zone whose clock shows the times, by its name in the IANA tz database; none for a clock that is never changed.
     pub zone: Option<String>,
+    /// By when everything is to be over, if that was asked for.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub deadline: Option<DateTime>,
+    /// That it can't be over by its deadline, or begins in the past.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub untimely: Option<Untimely>,
     /// What may spoil the pieces.
     pub warnings: Vec<PlanWarning>,
     /// When to do what.
@@ -117,6 +133,14 @@ pub struct Plan {
 }
 
 impl Plan {
+    /// Whether an amount of it is told in spoons or cups too.
+    #[must_use]
+    pub fn has_kitchen_measures(&self) -> bool {
+        let soaks = self.loads.iter().filter_map(|load| load.soak.as_ref());
+        let strewn = self.lines.iter().map(|line| &line.each.soda_strewn);
+        strewn.chain(soaks.map(|soak| &soak.soda_ash)).any(|amount| amount.kitchen.is_some())
+    }
+
     /// Plans an order by a clock that is never put forward or back.
     ///
     /// # Errors
@@ -138,8 +162,21 @@ impl Plan {
     /// # Errors
     /// [`PlanError`] when the years run out, or when stopped.
     pub fn watched(order: &Order, when: When, clock: &WallClock, cancel: &Cancel) -> Result<Self, PlanError> {
+        Self::seen(order, when, None, (clock, cancel))
+    }
+
+    /// The same at a time that the clock shows now: of a deadline that can't be met from now on, and of a beginning that is past, the plan
+    /// says so ([`Plan::untimely`]); for a deadline the plan begins no sooner than now.
+    ///
+    /// # Errors
+    /// As for [`Plan::watched`].
+    pub fn at(order: &Order, when: When, now: DateTime, clock: &WallClock, cancel: &Cancel) -> Result<Self, PlanError> {
+        Self::seen(order, when, Some(now), (clock, cancel))
+    }
+
+    fn seen(order: &Order, when: When, now: Option<DateTime>, (clock, cancel): (&WallClock, &Cancel)) -> Result<Self, PlanError> {
         let totals = totals(order);
-        let (timeline, numbers) = timeline(order, when, clock, cancel)?;
+        let Found { timeline, numbers, untimely } = find(order, when, now, (clock, cancel))?;
         let mut loads = order.loads().to_vec();
         for (load, number) in loads.iter_mut().zip(numbers) {
             load.number = number;
@@ -151,7 +188,7 @@ impl Plan {
         loads.sort_by_key(|load| load.number);
         Ok(Self {
             name: order.raw().name.clone(),
-            lengths: order.lines().first().map_or_else(LengthStyle::default, |line| line.layout.marks().lengths()),
+            lengths: order.lengths(),
             recipe: recipe_names(order),
             place: order.raw().workshop.place,
             region: order.raw().workshop.region,
@@ -166,6 +203,8 @@ impl Plan {
             hours: order.raw().workshop.hours.clone(),
             days_off: order.raw().workshop.days_off.clone(),
             zone: clock.zone_name().map(ToOwned::to_owned),
+            deadline: when.deadline(),
+            untimely,
             warnings,
             timeline,
             totals,
@@ -279,83 +318,50 @@ fn line_plan(line: &super::OrderLine) -> LinePlan {
     LinePlan { name: line.layout.name().to_owned(), count: line.count, each: line.masses.clone() }
 }
 
-/// The timetable, and each load's number in it.
-fn timeline(order: &Order, when: When, clock: &WallClock, cancel: &Cancel) -> Result<(Timeline, Vec<u32>), PlanError> {
-    let asked = match when {
-        When::Start(time) | When::Between { start: time, .. } | When::Deadline(time) => time,
+/// A timetable found for an order.
+struct Found {
+    timeline: Timeline,
+    /// Each load's number in it.
+    numbers: Vec<u32>,
+    untimely: Option<Untimely>,
+}
+
+fn find(order: &Order, when: When, now: Option<DateTime>, (clock, cancel): (&WallClock, &Cancel)) -> Result<Found, PlanError> {
+    let (asked, way) = match when {
+        When::Start(time) | When::Between { start: time, .. } => (time, Way::Forward),
+        When::Deadline(time) => (time, Way::Backward),
     };
-    let out = || PlanError::OutOfTime { when: asked };
-    let (problem, labels) = problem(order);
     let shop = &order.raw().workshop;
     let hours = DayHours::of(&shop.hours, &shop.days_off).map_err(|error| error.within("workshop"))?;
-    let span_days = span_days(&problem, hours.worked_min() * hours.days_a_week());
-    // Backward, the calendar has to begin before anything could.
-    let back_days = if matches!(when, When::Deadline(_)) { span_days } else { 0 };
-    let base = asked.date().checked_sub(back_days.days()).map_err(|_too_early| out())?;
-    let midnight = base.to_datetime(Time::midnight());
-    let calendar = work_calendar(&hours, midnight, back_days + span_days, clock).ok_or_else(out)?;
-    let minute = |time: DateTime| clock.minutes(midnight, time).ok_or_else(out);
+    let out = || if cancel.is_cancelled() { PlanError::Stopped } else { PlanError::OutOfTime { when: asked } };
     let go_on: GoOn<'_> = &|done| cancel.note(done);
-    let (solution, deadline) = match when {
-        When::Start(start) => (solve_forward(&problem, &calendar, minute(start)?, go_on), None),
-        When::Between { start, deadline } => (solve_forward(&problem, &calendar, minute(start)?, go_on), Some(minute(deadline)?)),
-        When::Deadline(deadline) => {
-            let deadline = minute(deadline)?;
-            (solve_backward(&problem, &calendar, deadline, go_on), Some(deadline))
-        }
+    let watch = Deadline { order, clock, now, go_on };
+    let timing = Timing::of(order, &hours, (asked, way), clock).ok_or_else(out)?;
+    let solution = match way {
+        Way::Forward => timing.from(asked, go_on),
+        Way::Backward => timing.by(asked, go_on),
     };
-    let solution = solution.ok_or_else(|| if cancel.is_cancelled() { PlanError::Stopped } else { out() })?;
-    let numbers = numbers(order.loads().len(), &labels, &solution.starts);
-    let solved = Solved {
-        order,
-        problem: &problem,
-        labels: &labels,
-        calendar: &calendar,
-        solution: &solution,
-        clock,
-        midnight,
-        numbers: &numbers,
-        deadline,
+    let solution = solution.ok_or_else(out)?;
+    let begins = timing.begins(&solution).ok_or_else(out)?;
+    let past = now.filter(|now| begins < *now);
+    if let (When::Deadline(deadline), Some(now)) = (when, past) {
+        // What would have to begin in the past begins now.
+        let timing = Timing::of(order, &hours, (now, Way::Forward), clock).ok_or_else(out)?;
+        let solution = timing.from(now, go_on).ok_or_else(out)?;
+        let ends = timing.ends(&solution).ok_or_else(out)?;
+        let untimely = if ends > deadline { watch.late(deadline, now, ends, &solution) } else { None };
+        return found(&timing, &solution, untimely).ok_or_else(out);
+    }
+    let ends = timing.ends(&solution).ok_or_else(out)?;
+    let untimely = match when.deadline().filter(|deadline| ends > *deadline) {
+        _ if past.is_some() => watch.past(begins, when.deadline()),
+        Some(deadline) => watch.late(deadline, asked, ends, &solution),
+        None => None,
     };
-    Ok((solved.timeline().ok_or_else(out)?, numbers))
+    found(&timing, &solution, untimely).ok_or_else(out)
 }
 
-/// Numbers of the loads, 1 for the one that begins first.
-fn numbers(loads: usize, labels: &[TaskLabel], starts: &[i64]) -> Vec<u32> {
-    let mut begins: Vec<Option<i64>> = vec![None; loads];
-    for (label, &start) in labels.iter().zip(starts) {
-        if let Some(load) = label.load {
-            begins[load].get_or_insert(start);
-        }
-    }
-    let mut order: Vec<usize> = (0..loads).collect();
-    order.sort_by_key(|&load| (begins[load], load));
-    let mut numbers = vec![0; loads];
-    for (number, load) in (1..).zip(order) {
-        numbers[load] = number;
-    }
-    numbers
-}
-
-fn weekday(date: Date) -> usize {
-    usize::try_from(date.weekday().to_monday_zero_offset()).unwrap_or(0)
-}
-
-/// Working hours in minutes that pass from a midnight on; none beyond the years that a calendar knows.
-pub(super) fn work_calendar(hours: &DayHours, midnight: DateTime, days: i64, clock: &WallClock) -> Option<WorkCalendar> {
-    let by_day = WorkCalendar::new(hours, weekday(midnight.date()), days);
-    by_day.carried(|minute| clock.minutes(midnight, midnight.checked_add(minute.minutes()).ok()?))
-}
-
-/// Minutes of a week.
-const WEEK_MIN: i64 = 7 * 1440;
-
-/// Days that surely hold the plan if it can be held at all: every task one after another, in working hours, with all its waits.
-pub(super) fn span_days(problem: &Problem, worked_a_week_min: i64) -> i64 {
-    /// Room for what does not fit just before a closing hour, and for a first week begun at its end, days.
-    const SPARE_DAYS: i64 = 60;
-    let hands = problem.hands_min() * WEEK_MIN / worked_a_week_min.max(1);
-    let waits: i64 = problem.tasks.iter().map(|task| task.least_min).sum();
-    // A task that can't begin before closing waits for the next working day; chains overlap, so this is ample.
-    (2 * hands + waits) / 1440 + SPARE_DAYS
+fn found(timing: &Timing<'_>, solution: &Solution, untimely: Option<Untimely>) -> Option<Found> {
+    let (timeline, numbers) = timing.timeline(solution)?;
+    Some(Found { timeline, numbers, untimely })
 }

@@ -1,6 +1,9 @@
 //! The plan as plain text: to read, print or pin to the wall.
 
-use super::{DECAHYDRATE_PER_SODA_ASH, Entry, IceMass, LinePlan, Load, Plan, PlanCaution, short, work_time};
+use super::{
+    DECAHYDRATE_PER_SODA_ASH, Entry, IceMass, LinePlan, Load, Plan, PlanCaution, Untimely, WEIGH_IF_YOU_CAN, packs_unknown,
+    short, work_time,
+};
 use crate::telling::{Names, Voice, Warned as _};
 use jiff::civil::{Date, DateTime};
 use std::fmt::{self, Write};
@@ -32,6 +35,7 @@ impl Page {
         self.shopping(plan)?;
         self.costs(plan)?;
         self.cautions(plan)?;
+        self.limits(plan)?;
         self.steps(plan)?;
         self.timetable(plan)
     }
@@ -39,6 +43,9 @@ impl Page {
     fn head(&mut self, plan: &Plan) -> fmt::Result {
         let times = &plan.timeline;
         writeln!(self.text, "{}\n{}", plan.name, "=".repeat(plan.name.chars().count()))?;
+        for sentence in plan.untimely.iter().flat_map(Untimely::sentences) {
+            self.wrapped("! ", &sentence)?;
+        }
         let loads = if plan.loads.len() == 1 { "1 load".to_owned() } else { format!("{} loads", plan.loads.len()) };
         let garments = if plan.garments == 1 { "1 garment".to_owned() } else { format!("{} garments", plan.garments) };
         let dry_g = plan.totals.dry_g;
@@ -51,17 +58,13 @@ impl Page {
             day_time(times.ends),
             work_time(times.hands_min)
         )?;
-        let known = if times.optimal {
-            "No timetable from this start ends earlier."
-        } else {
-            "A good timetable; a better one is not ruled out."
-        };
+        let known = if times.optimal { "No timetable from this start ends earlier." } else { "Good, but not proven shortest." };
         writeln!(self.text, "{known}")?;
         for change in &times.clock_changes {
-            self.wrapped("", &format!("Mind: {}. Waits are reckoned through it.", change.sentence()))?;
+            self.wrapped("", &format!("Clock change: {}. Waits allow for it.", change.sentence()))?;
         }
         if plan.loads.iter().any(|load| load.discharge.is_some()) {
-            self.wrapped("", &format!("The discharge is done {}, nowhere else, in {}.", plan.place, plan.vessel))?;
+            self.wrapped("", &format!("Discharge {}, nowhere else, in {}.", plan.place, plan.vessel.words(plan.lengths)))?;
         }
         Ok(())
     }
@@ -76,6 +79,15 @@ impl Page {
     fn warnings(&mut self, plan: &Plan) -> fmt::Result {
         let voice = Voice { lengths: plan.lengths, names: Names::Keys };
         plan.warnings.iter().try_for_each(|warning| self.wrapped("WARNING: ", &warning.say(voice)))
+    }
+
+    fn limits(&mut self, plan: &Plan) -> fmt::Result {
+        let limits = plan.limits();
+        if limits.is_empty() {
+            return Ok(());
+        }
+        self.title("Once begun")?;
+        limits.iter().try_for_each(|limit| self.wrapped("- ", &format!("{limit}.")))
     }
 
     fn title(&mut self, title: &str) -> fmt::Result {
@@ -103,8 +115,8 @@ impl Page {
         for dye in &each.dyes {
             writeln!(
                 self.text,
-                "    {:<13}{:>9}   for {} g of cloth, {}",
-                dye.colour,
+                "    {:<14}{:>9}   for {} g of cloth, {}",
+                named(&dye.colour),
                 dye.dye.to_string(),
                 short(dye.cloth_g),
                 dye.depth
@@ -112,13 +124,13 @@ impl Page {
             self.formula(&dye.dye)?;
         }
         if each.undyed_g > 0.0 {
-            writeln!(self.text, "    {:<13}{:>9}   for {} g of cloth", "no dye", "", short(each.undyed_g))?;
+            writeln!(self.text, "    {:<14}{:>9}   for {} g of cloth", "no dye:", "", short(each.undyed_g))?;
         }
         if each.soda_strewn.value > 0.0 {
             writeln!(
                 self.text,
-                "    {:<13}{:>9}   sprinkled over the powder{}",
-                "soda ash",
+                "    {:<14}{:>9}   sprinkled over the powder{}",
+                "soda ash:",
                 each.soda_strewn.to_string(),
                 kitchen(&each.soda_strewn)
             )?;
@@ -132,26 +144,26 @@ impl Page {
             let strength = short(solution.grams_per_l);
             writeln!(
                 self.text,
-                "    {:<13}{:>9}   of solution, {strength} g/L{urea}",
-                solution.colour,
+                "    {:<14}{:>9}   of solution, {strength} g/L{urea}",
+                named(&solution.colour),
                 solution.volume.to_string()
             )?;
             self.formula(&solution.volume)?;
         }
-        writeln!(self.text, "    {:<13}{:>9}", "thread", each.thread.to_string())?;
+        writeln!(self.text, "    {:<14}{:>9}", "thread:", each.thread.to_string())?;
         self.formula(&each.thread)?;
         writeln!(
             self.text,
-            "    {:<13}{:>9}   about, dry inside: cloth, thread, soda ash",
-            "bound rod",
+            "    {:<14}{:>9}   about, when dry inside: cloth, thread, soda ash",
+            "bound rod:",
             each.dry_rod.to_string()
         )?;
         self.formula(&each.dry_rod)
     }
 
     fn ice(&mut self, number: u32, ice: &IceMass) -> fmt::Result {
-        let layer = format!("ice, layer {number}");
-        let lead = format!("    {layer:<13}{:>9}   ", ice.ice.to_string());
+        let layer = format!("ice, layer {number}:");
+        let lead = format!("    {layer:<14}{:>9}   ", ice.ice.to_string());
         self.wrapped(&lead, &format!("over {}; takes {} to melt: about {} in still air", ice.over(), ice.heat, ice.melts_in))?;
         self.formula(&ice.ice)?;
         if self.formulas {
@@ -166,6 +178,9 @@ impl Page {
         for load in &plan.loads {
             self.load(plan, load)?;
         }
+        if plan.has_kitchen_measures() {
+            writeln!(self.text, "{WEIGH_IF_YOU_CAN}")?;
+        }
         Ok(())
     }
 
@@ -174,14 +189,14 @@ impl Page {
             load.items.iter().map(|item| format!("{} x {}", item.count, plan.lines[item.line].name)).collect();
         self.wrapped(&format!("Load {}: ", load.number), &format!("{}; {} g of dry cloth", items.join(", "), short(load.dry_g)))?;
         if let Some(bath) = &load.discharge {
-            self.wrapped("    discharge   ", &bath.contents())?;
-            self.wrapped("                ", &bath.heat_words())?;
+            self.wrapped("    discharge:      ", &bath.contents(plan.lengths))?;
+            self.wrapped("                    ", &bath.heat_words())?;
             bath.amounts().try_for_each(|amount| self.formula(amount))?;
         }
         if let Some(soak) = &load.soak {
             let ph = soak.ph.as_ref().map_or_else(String::new, |ph| format!(", {ph} at 25 °C"));
             let words = format!("{} of soda ash in {} of water{ph}{}", soak.soda_ash, soak.water, kitchen(&soak.soda_ash));
-            self.wrapped("    soda soak   ", &words)?;
+            self.wrapped("    soda ash soak:  ", &words)?;
             self.formula(&soak.soda_ash)?;
             self.formula(&soak.water)?;
             if let Some(ph) = &soak.ph {
@@ -192,13 +207,14 @@ impl Page {
                 let factor = short(DECAHYDRATE_PER_SODA_ASH);
                 self.wrapped(
                     "        ",
-                    &format!("or {crystals} g of washing soda crystals, {factor} times as much, for their water"),
+                    &format!("or {crystals} g of washing soda crystals: {factor} times as much, as they hold water"),
                 )?;
             }
         }
-        let dyes: Vec<String> = load.dyes.iter().map(|(colour, amount)| format!("{colour} {amount}")).collect();
-        if !dyes.is_empty() {
-            writeln!(self.text, "    dye         {}", dyes.join(", "))?;
+        let dyes: Vec<String> = load.dyes.iter().map(|(colour, amount)| format!("{colour}: {amount}")).collect();
+        // One garment's dyes stand above already.
+        if !dyes.is_empty() && plan.garments > 1 {
+            self.wrapped("    dye:            ", &dyes.join("; "))?;
             load.dyes.iter().try_for_each(|(_, amount)| self.formula(amount))?;
         }
         Ok(())
@@ -207,14 +223,14 @@ impl Page {
     fn shopping(&mut self, plan: &Plan) -> fmt::Result {
         self.title("Shopping list")?;
         let currency = plan.costs.as_ref().map_or("", |costs| costs.currency.as_str());
-        writeln!(self.text, "{:<20}{:>10}{:>10}  to buy", "", "needed", "on hand")?;
+        writeln!(self.text, "{:<20}{:>10}{:>10}  to buy", "", "needed", "in stock")?;
         let mut total = 0.0;
         for line in &plan.shopping {
             let unit = line.needed.unit;
             let buy = if line.missing == 0.0 {
                 "nothing".to_owned()
             } else if line.packs.is_empty() {
-                format!("{}; packs not known", unit.say(line.missing))
+                unit.say(line.missing)
             } else {
                 let packs: Vec<String> =
                     line.packs.iter().map(|buy| format!("{} x {}", buy.count, unit.say(buy.pack.holds))).collect();
@@ -231,8 +247,11 @@ impl Page {
             )?;
             self.formula(&line.needed)?;
         }
+        if let Some(words) = packs_unknown(&plan.shopping) {
+            self.wrapped("", &words)?;
+        }
         if total > 0.0 {
-            writeln!(self.text, "{:<20}{:>20}  {total:.2} {currency}", "together", "")?;
+            writeln!(self.text, "{:<20}{:>20}  {total:.2} {currency}", "total", "")?;
         }
         Ok(())
     }
@@ -255,10 +274,10 @@ impl Page {
                 self.wrapped("        = ", &line.formula)?;
             }
         }
-        writeln!(self.text, "All together: {} h of work, {:.2} {} to ask.", short(costs.hours), costs.price, costs.currency)?;
+        writeln!(self.text, "Total: {} h of work, asking price {:.2} {}.", short(costs.hours), costs.price, costs.currency)?;
         if !costs.unpriced.is_empty() {
             let names: Vec<String> = costs.unpriced.iter().map(ToString::to_string).collect();
-            self.wrapped("Not counted, their prices are not known: ", &names.join("; "))?;
+            self.wrapped("Not counted, price unknown: ", &names.join("; "))?;
         }
         Ok(())
     }
@@ -277,7 +296,7 @@ impl Page {
     }
 
     fn timetable(&mut self, plan: &Plan) -> fmt::Result {
-        self.title("Timetable: times by the clock on the wall")?;
+        self.title("Timetable, local clock time")?;
         let mut rows: Vec<(DateTime, usize, &Entry)> = Vec::new();
         for entry in &plan.timeline.entries {
             rows.extend(entry.stretches.iter().enumerate().map(|(index, stretch)| (stretch.from, index, entry)));
@@ -291,7 +310,7 @@ impl Page {
             }
             self.entry(entry, index)?;
         }
-        writeln!(self.text, "\nDone {}.", day_time(plan.timeline.ends))
+        writeln!(self.text, "\nEnds {}.", day_time(plan.timeline.ends))
     }
 
     fn entry(&mut self, entry: &Entry, index: usize) -> fmt::Result {
@@ -354,6 +373,11 @@ impl Page {
 
 fn kitchen(amount: &super::Amount) -> String {
     amount.kitchen.map_or_else(String::new, |kitchen| format!(" ({kitchen})"))
+}
+
+/// A name with the colon that stands between it and its amount.
+fn named(name: &str) -> String {
+    format!("{name}:")
 }
 
 fn day_time(time: DateTime) -> String {

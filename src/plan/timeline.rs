@@ -206,8 +206,6 @@ pub(super) struct Solved<'a> {
     pub midnight: DateTime,
     /// For each load of the order, its number.
     pub numbers: &'a [u32],
-    /// In the calendar's minutes.
-    pub deadline: Option<i64>,
 }
 
 impl Solved<'_> {
@@ -223,7 +221,7 @@ impl Solved<'_> {
             last = Some(label);
         }
         entries.sort_by(|a, b| (a.begins(), a.load, &a.step).cmp(&(b.begins(), b.load, &b.step)));
-        let found = conflicts(self.problem, self.calendar, &self.solution.starts, self.deadline);
+        let found = conflicts(self.problem, self.calendar, &self.solution.starts, None);
         let begins = entries.first().map_or(DateTime::ZERO, Entry::begins);
         let ends = self.shown(self.problem.finish(&self.solution.starts))?;
         Some(Timeline {
@@ -371,22 +369,22 @@ impl Solved<'_> {
         let name = |task: usize| self.title(self.labels[task]);
         match *conflict {
             Conflict::HandsTwice { first, second } => {
-                format!("{} and {} need the same pair of hands at once", name(first), name(second))
+                format!("{} and {} need the same hands at once", name(first), name(second))
             }
             Conflict::PlaceFull { place, task, taken, room } => {
                 format!("{}: the {place} has room for {room} and would hold {taken}", name(task))
             }
             Conflict::WaitTooShort { task, waits_min, least_min } => {
-                format!("{} waits {}, and has to wait {} at least", name(task), duration(waits_min), duration(least_min))
+                format!("{} waits {}; it must wait at least {}", name(task), duration(waits_min), duration(least_min))
             }
             Conflict::WaitTooLong { task, waits_min, most_min } => {
-                format!("{} waits {}, and may wait {} at most", name(task), duration(waits_min), duration(most_min))
+                format!("{} waits {}; it may wait at most {}", name(task), duration(waits_min), duration(most_min))
             }
             Conflict::OutsideHours { task } => {
                 let hands_min = self.problem.tasks[task].hands_min;
-                format!("{} takes {} at a stretch, and working hours do not hold it", name(task), duration(hands_min))
+                format!("{} needs {} without a break, longer than any working period", name(task), duration(hands_min))
             }
-            Conflict::Late { by_min } => format!("everything is over {} after the deadline", duration(by_min)),
+            Conflict::Late { by_min } => format!("the plan ends {} after the deadline", duration(by_min)),
         }
     }
 }

@@ -1,9 +1,9 @@
 //! The vessel that the discharge is done in, and what heats its water.
 
 use super::{PlanFileError, PlanProblem};
+use crate::measure::{LengthStyle, LengthUnit};
 use crate::telling::Field;
 use serde::Serialize;
-use std::fmt;
 
 /// What a hob heats with.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize)]
@@ -200,19 +200,24 @@ impl Vessel {
     }
 }
 
-impl fmt::Display for Vessel {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+impl Vessel {
+    /// What it is: `a polypropylene (PP) tub of 20 L, 30 cm across, filled from a kettle of 1.7 L and 2200 W`.
+    #[must_use]
+    pub fn words(&self, lengths: LengthStyle) -> String {
         let (litres, material) = (super::short(self.litres), self.material.name());
-        let across = super::short((self.across_mm() / 10.0).round());
+        let across = match lengths {
+            LengthStyle::Metric { .. } => format!("{:.0} cm", self.across_mm() / 10.0),
+            LengthStyle::Inches { .. } => format!("{:.0} in", self.across_mm() / LengthUnit::Inch.in_mm()),
+        };
         match self.heating {
             Heating::Hob { power_w, ring } => {
                 let (power, ring) = (super::short(power_w), ring.name());
                 let article = if ring == Ring::Gas.name() { "a" } else { "an" };
-                write!(f, "a {material} pot of {litres} L, {across} cm across, on {article} {ring} of {power} W")
+                format!("a {material} pot of {litres} L, {across} across, on {article} {ring} of {power} W")
             }
             Heating::Kettle { litres: each, power_w } => {
                 let (each, power) = (super::short(each), super::short(power_w));
-                write!(f, "a {material} tub of {litres} L, {across} cm across, filled from a kettle of {each} L and {power} W")
+                format!("a {material} tub of {litres} L, {across} across, filled from a kettle of {each} L and {power} W")
             }
         }
     }

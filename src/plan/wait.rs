@@ -119,8 +119,8 @@ fn lasting(order: &Order, until: Until, loads: &[&Load], own_least_min: u32) -> 
             let room_c = order.raw().workshop.room_c;
             let hours = slowest.masses.dries_in.value * dries_slower(room_c);
             let words = format!(
-                "a rod {} mm thick takes about {} to dry inside at {} °C",
-                short(slowest.masses.rod.thickest_mm),
+                "a rod {} thick takes about {} to dry inside at {} °C",
+                order.lengths().format(slowest.masses.rod.thickest_mm.round()),
                 Unit::Hour.say(hours),
                 short(room_c)
             );

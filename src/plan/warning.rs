@@ -132,7 +132,8 @@ pub enum PlanWarning {
 }
 
 /// Why strewing is warned of.
-const STREWING: &str = "sodium hydrosulphite added too quickly has thrown the bath out of the vessel, and may react violently with a little water (HSE, \
+const STREWING: &str = "sodium hydrosulphite added too quickly has thrown the bath out of the vessel, and may react violently \
+    with a little water (HSE, \
                         Textiles); thiourea dioxide heats itself with moisture (UK P&I Club bulletin 437)";
 
 impl Warned for PlanWarning {
@@ -149,7 +150,8 @@ impl Warned for PlanWarning {
                 };
                 Told::new(
                     format!(
-                        "load {load}: the discharge is at {goods} with the rods in it and at {end} at the end; its agent works from {from} on"
+                        "load {load}: the discharge is at {goods} with the rods in it and at {end} at the end; its agent works \
+                        from {from} on"
                     ),
                     cure,
                 )
@@ -162,7 +164,8 @@ impl Warned for PlanWarning {
                 let [needs, until] = ["needs: [BathWater]", "until: [Heated]"].map(|text| voice.literal(text));
                 Told::new(
                     format!(
-                        "\"{process}\" has no step that heats the discharge's water, which takes about {}; the timetable leaves it out",
+                        "\"{process}\" has no step that heats the discharge's water, which takes about {}; the timetable leaves \
+                        it out",
                         Unit::Minute.say(*minutes)
                     ),
                     format!("add a step with {needs} and {until}"),
@@ -206,7 +209,7 @@ impl Warned for PlanWarning {
             Self::RodTooLong { load, rod_mm, holds_mm } => {
                 let [rod, holds] = voice.apart(rod_mm.round(), holds_mm.round());
                 Told::new(
-                    format!("load {load}: a rod {rod} long does not lie in the vessel, whose wall takes {holds} once round"),
+                    format!("load {load}: a rod {rod} long is too long for the vessel, which holds {holds} once round"),
                     "use a wider vessel",
                 )
             }
@@ -230,11 +233,11 @@ impl Warned for PlanWarning {
 fn strewn(process: &str, step: &str, said: bool, voice: Voice) -> Told {
     let into_water = voice.literal("agent_goes: IntoWater");
     let (fault, cure) = if said {
-        ("the agent is strewn over wet rods", format!("put it into the hot water instead, and say {into_water}"))
+        ("the agent is sprinkled over wet rods", format!("put it into the hot water instead, and say {into_water}"))
     } else {
         (
             "it does not say that the agent goes into the water",
-            format!("if it does, say {into_water}; if it is strewn, change that"),
+            format!("if it does, say {into_water}; if it is sprinkled, change that"),
         )
     };
     Told::new(format!("\"{process}\", {step}: {fault}; {STREWING}"), cure)
@@ -250,7 +253,7 @@ fn does_not_fix(class: DyeClass, kept_at_c: f64, fixes_at: Temperature, voice: V
         );
     }
     // What only steam fixes, no warmer room does.
-    let place = voice.either("--keep-at, or the workshop in the day's step", "in the day's workshop");
+    let place = voice.either("--keep-at, or Workshop in the Day view", "under Workshop");
     let say_so = if class == DyeClass::Hot { String::new() } else { format!(", and say so ({place})") };
     Told::new(
         format!("the rods are kept at {kept}, and a dye of the {class} class fixes from {from} on"),

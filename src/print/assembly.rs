@@ -24,15 +24,15 @@ pub(super) fn map_page(drawing: &Drawing, tiling: &Tiling, pages: usize) -> Page
     let mut map = Drawing::new("");
     let count = tiling.sheets.len();
     let join = if tiling.overlap_mm > 0.0 {
-        "Cut on the trim line at the right and lower edge, lay over the next sheet,"
+        "Cut along the right and bottom trim lines, lay over the next sheet,"
     } else {
-        "Cut on the trim line at every edge that joins another, butt the sheets,"
+        "Cut along the trim line at every edge that joins another, butt the sheets,"
     };
     let lines = [
         format!("{PRINT_NOTE}. Measure the bar below before cutting: 100 mm, 4 in."),
-        format!("{count} sheets: A1 is the top left one, letters count rows, numbers count columns."),
+        format!("{count} sheets: A1 is top left, letters count rows, numbers columns."),
         join.to_owned(),
-        "so that marks with the same number meet, and tape.".to_owned(),
+        "match numbered marks, tape.".to_owned(),
     ];
     let below = add_heading(&mut map, frame, &drawing.title, &lines);
     let mut room = frame.window.inflate(-4.0, -4.0);

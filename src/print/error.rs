@@ -165,14 +165,11 @@ impl PrintSetting {
 displayed_as_in_files!(PrintError);
 
 impl Refused for PrintError {
-    #[expect(clippy::too_many_lines, reason = "what each refusal says, in one place")]
     fn told(&self, voice: Voice) -> Told {
         let drawing = |title: &str| format!("the drawing \"{title}\"");
         let size = |width_mm: f64, height_mm: f64| format!("{} x {}", voice.length(width_mm), voice.length(height_mm));
         match self {
-            Self::UnknownForm { name } => {
-                Told::new("the file's ending is not one that can be written", "end its name in .pdf, .svg or .dxf").at(name)
-            }
+            Self::UnknownForm { name } => Told::new("unknown file extension", "end its name in .pdf, .svg or .dxf").at(name),
             Self::UnknownPaper { text, known } => Told::new(
                 format!("unknown paper \"{text}\""),
                 format!("give {}, a size such as 300x400, or a roll such as roll:610", listed(known, "or")),

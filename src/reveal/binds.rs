@@ -2,7 +2,7 @@
 
 use crate::layout::BindEffect;
 
-/// A bind as the rod feels it.
+/// A bind's effect on the rod: position, thread breadth and diameter in mm, and what it blocks.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct RodBind {
     /// Its distance along the rod, mm.

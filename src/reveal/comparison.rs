@@ -26,8 +26,8 @@ impl Comparison {
     pub fn sentence(&self) -> String {
         let Self { mean, percentile_95, differing } = self;
         format!(
-            "The two differ by {mean:.1} in the mean and by at most {percentile_95:.1} over 95 % of the cloth (CIEDE2000); {:.0} % \
-             of it differs by more than {DIFFERS_ABOVE:.0}.",
+            "Mean difference {mean:.1}; at most {percentile_95:.1} over 95 % of the cloth (CIEDE2000). {:.0} % of it differs by \
+            more than {DIFFERS_ABOVE:.0}.",
             100.0 * differing
         )
     }

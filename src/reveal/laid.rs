@@ -6,8 +6,7 @@ use crate::layout::Hand;
 use kurbo::{Point, Vec2};
 use std::ops::Range;
 
-/// A fold whose cloth lies where the hand laid it: a point of the cloth lies where the fold would put the point that the hand took
-/// for it.
+/// A `Fold` with hand error: each point is shifted by the hand's wander (mm) before folding.
 ///
 /// # Limits
 /// The way back is found by steps that close in as long as the hand strays by less than the length over which it changes.

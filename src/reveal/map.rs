@@ -57,7 +57,7 @@ impl PictureMap {
         match self {
             Self::Cloth => "as it may come out",
             Self::DoseReached => "dose reached",
-            Self::GroundLeft => "ground left",
+            Self::GroundLeft => "garment colour left",
         }
     }
 
@@ -66,8 +66,8 @@ impl PictureMap {
     pub fn words(self) -> Option<&'static str> {
         match self {
             Self::Cloth => None,
-            Self::DoseReached => Some("dose of all dyes: 0 is none, 1 as much as at a fully fed surface"),
-            Self::GroundLeft => Some("share of the garment's colour left: 0 is none, 1 is all of it"),
+            Self::DoseReached => Some("dose of all dyes: 0 none, 1 as much as at a fully fed surface"),
+            Self::GroundLeft => Some("garment colour left: 0 none, 1 all"),
         }
     }
 

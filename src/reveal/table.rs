@@ -51,7 +51,7 @@ pub(super) struct DoseTable {
     values: Vec<f32>,
 }
 
-/// Reaches from a fold at which nothing of its other side is left: a five-hundredth at the most.
+/// Distance from a fold, in reaches, beyond which the other side counts for nothing (1/500 at most).
 const FAR_REACHES: f64 = 5.5;
 
 impl DoseTable {

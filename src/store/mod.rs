@@ -8,6 +8,7 @@ mod home;
 pub mod journal;
 mod layout_file;
 mod locate;
+mod now;
 mod picture_file;
 mod plain_words;
 mod plan_file;
@@ -31,6 +32,7 @@ pub use layout_file::{
 };
 pub(crate) use layout_file::{MOST_TEXT_BYTES, read_text};
 pub use locate::{Place, locate};
+pub use now::{fixed_time, planning_time};
 pub use picture_file::{PictureError, picture_png};
 pub use plan_file::{
     OfLayout, OrderError, order_of_layout, order_text, parse_order, parse_process, parse_recipe, process_text, read_order,

@@ -126,11 +126,10 @@ impl Refused for ReadError {
             )
             .at(file_said(path, voice)),
             Self::Text { path, place, problem } => problem.told(voice).within(&placed(path, *place, voice)),
-            Self::NoSuch { path, what, known } => Told::new(
-                "there is no such file",
-                format!("the {} that come with the program are {}", what.words(), listed(known, "and")),
-            )
-            .at(file_said(path, voice)),
+            Self::NoSuch { path, what, known } => {
+                Told::new("there is no such file", format!("the built-in {} are {}", what.words(), listed(known, "and")))
+                    .at(file_said(path, voice))
+            }
             // Each has its own place and cure.
             Self::Several(errors) => Told::new(errors.iter().map(|error| error.say(voice)).collect::<Vec<_>>().join("\n"), ""),
         }

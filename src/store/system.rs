@@ -161,7 +161,7 @@ impl Refused for FileFault {
         let done = match self.work {
             FileWork::Make => "made",
             FileWork::Remove => "removed",
-            FileWork::PutAway => "put away",
+            FileWork::PutAway => "moved aside",
             FileWork::OpenOutside => "opened in another program",
             FileWork::List => "listed",
         };

@@ -13,11 +13,12 @@ use pleatwright::store::{
 };
 use std::path::Path;
 
-const START: &str = "2027-05-03 08:00";
+/// Far enough ahead that it is not past while these tests are run.
+const START: &str = "2055-05-03 08:00";
 
 fn planned(window: &mut Window) {
     click(window, TEE);
-    click(window, "Step Day");
+    click(window, "View Day");
     write(window, "Date and time", START);
     wait(window, "the plan", |window| window.query_by_label("Shopping list").is_some());
 }
@@ -102,8 +103,8 @@ fn a_run_outlives_the_program() {
     {
         let mut window = window(home.path());
         planned(&mut window);
-        click(&mut window, "Begin the run");
-        click(&mut window, "Begin read the label now");
+        click(&mut window, "Start the run");
+        click(&mut window, "Start read the label now");
         click(&mut window, "Done: read the label");
         assert!(window.query_by_label_contains("1 of 24 steps").is_some());
     }
@@ -111,9 +112,9 @@ fn a_run_outlives_the_program() {
     let marks: Vec<Mark> = run.raw().ticks.iter().map(|tick| tick.mark).collect();
     assert_eq!(marks, [Mark::Begun, Mark::Finished]);
     let mut next = window(home.path());
-    click(&mut next, "Go on with the run");
+    click(&mut next, "Continue the run");
     assert!(next.query_by_label_contains("1 of 24 steps").is_some());
-    click(&mut next, "Take the last tick back");
+    click(&mut next, "Undo last tick");
     click(&mut next, "Done: read the label");
     click(&mut next, "End the run");
     assert!(home.path().join("run.ron").exists(), "asked first");
@@ -141,8 +142,8 @@ fn a_run_left_alone_is_timed_anew() {
     }
     save_run(&home.path().join("run.ron"), &run).unwrap();
     let mut window = window(home.path());
-    click(&mut window, "Go on with the run");
-    wait(&mut window, "the steps to come", |window| window.query_by_label("Still ahead, by what was done").is_some());
+    click(&mut window, "Continue the run");
+    wait(&mut window, "the steps to come", |window| window.query_by_label("Still to do, retimed").is_some());
     assert!(window.query_by_label_contains("Conflict: discharge, load 1 may wait 5 min at most").is_some());
     assert!(window.query_by_label_contains(", planned ").is_some());
     // Every step to come, by the library's reckoning of the same ticks.
@@ -151,4 +152,23 @@ fn a_run_left_alone_is_timed_anew() {
         assert!(window.query_all_by_label(&title).next().is_some(), "{title}");
     }
     assert!(window.query_all_by_label_contains("later").next().is_some());
+}
+
+/// A plan that began years ago was given without a word, and a missed deadline only among the times.
+#[test]
+fn a_deadline_that_cant_be_met_is_said_first() {
+    let home = tempfile::tempdir().unwrap();
+    let mut window = window(home.path());
+    planned(&mut window);
+    write(&mut window, "Date and time", "2020-05-04 08:00");
+    wait(&mut window, "the past", |window| window.query_by_label_contains("The plan begins in the past: Monday 4 May").is_some());
+    click(&mut window, "Finish by");
+    let said = "The deadline has passed: Monday 4 May 2020, 08:00. Begun now, everything is over ";
+    wait(&mut window, "the deadline", |window| window.query_by_label_contains(said).is_some());
+    let top = window.get_by_label_contains(said).rect().top();
+    assert!(top < window.get_by_label_contains("For each of 1").rect().top(), "first of all");
+    for view in ["Times", "Cautions"] {
+        click(&mut window, view);
+        assert!(window.query_by_label_contains(said).is_some(), "{view}");
+    }
 }

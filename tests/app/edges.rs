@@ -10,7 +10,7 @@ use egui_kittest::kittest::Queryable as _;
 fn a_garment_is_begun_in_the_size_m() {
     let home = tempfile::tempdir().unwrap();
     let mut window = window(home.path());
-    click(&mut window, "Begin with a crew-neck tee");
+    click(&mut window, "Start with a crew-neck tee");
     assert_eq!(layout(&window).raw().garment.size.as_deref(), Some("M"));
 }
 
@@ -20,7 +20,7 @@ fn a_refusal_speaks_the_windows_words() {
     let home = tempfile::tempdir().unwrap();
     let mut window = window(home.path());
     click(&mut window, TEE);
-    click(&mut window, "Step Garment");
+    click(&mut window, "View Garment");
     write(&mut window, "Half chest", "9999");
     assert!(window.query_by_label("Half chest: 9999 mm is outside the plausible range; give 120 to 1100 mm").is_some());
 }
@@ -31,10 +31,10 @@ fn a_paper_that_there_is_not_is_told_about() {
     let home = tempfile::tempdir().unwrap();
     let mut window = window(home.path());
     click(&mut window, TEE);
-    click(&mut window, "Step Sheets");
-    write(&mut window, "Or a size", "a bed sheet");
+    click(&mut window, "View Sheets");
+    write(&mut window, "Or size", "a bed sheet");
     assert!(window.query_by_label("!").is_some());
-    write(&mut window, "Or a size", "300x400");
+    write(&mut window, "Or size", "300x400");
     assert!(window.query_by_label("!").is_none());
     wait(&mut window, "the paper", |window| window.query_by_label_contains("on 300 x 400 mm").is_some());
 }
@@ -49,10 +49,10 @@ fn the_table_stays_where_it_is_from_step_to_step() {
         window.run_ok();
         click(&mut window, TEE);
         let mut lefts = Vec::new();
-        for step in ["Step Garment", "Step Burst", "Step Binds", "Step Colours"] {
+        for step in ["View Garment", "View Burst", "View Binds", "View Colours"] {
             click(&mut window, step);
             window.run_ok();
-            lefts.push(window.get_by_label("Garment, As it lies").rect().left());
+            lefts.push(window.get_by_label("Garment, As laid").rect().left());
         }
         assert!(lefts.iter().all(|left| (left - lefts[0]).abs() < 0.5), "{size:?}: {lefts:?}");
     }
@@ -67,7 +67,7 @@ fn files_opened_lately_come_first() {
     drop(window_with(home.path(), Some(path), SIZE));
     let next = window(home.path());
     let top = |label: &str| next.get_by_label(label).rect().top();
-    assert!(top("yesterday.ron") < top("Begin with a garment"));
+    assert!(top("yesterday.ron") < top("Start with a garment"));
 }
 
 /// A safe answer is the keys' first: Enter saves, it does not throw away.
@@ -92,9 +92,9 @@ fn what_is_thin_and_how_dense_a_rod_is_can_be_said() {
     let home = tempfile::tempdir().unwrap();
     let mut window = window(home.path());
     click(&mut window, TEE);
-    click(&mut window, "Step Garment");
-    write(&mut window, "Cloth's share, bound", "0.8");
-    click(&mut window, "Step Rod");
+    click(&mut window, "View Garment");
+    write(&mut window, "Packing when tied", "0.8");
+    click(&mut window, "View Rod");
     write(&mut window, "Thin below", "0.6");
     let layout = layout(&window);
     assert!((layout.cloth().packing - 0.8).abs() < 1e-12 && (layout.thread().thin_below - 0.6).abs() < 1e-12);
@@ -106,9 +106,9 @@ fn a_field_says_what_it_means() {
     let home = tempfile::tempdir().unwrap();
     let mut window = window(home.path());
     click(&mut window, TEE);
-    click(&mut window, "Step Rod");
+    click(&mut window, "View Rod");
     assert!(window.query_by_label_contains("where the rod is thin").is_none());
-    let at = window.get_by_role_and_label(Role::TextInput, "More where thin").rect().center();
+    let at = window.get_by_role_and_label(Role::TextInput, "Extra where thin").rect().center();
     window.hover_at(at);
     for _ in 0..20 {
         window.step();
@@ -121,12 +121,12 @@ fn a_field_says_what_it_means() {
 fn a_plum_tee_is_coloured_from_the_swatches_and_discharged() {
     let home = tempfile::tempdir().unwrap();
     let mut window = window(home.path());
-    click(&mut window, "Begin with a crew-neck tee");
-    click(&mut window, "Step Colours");
-    click(&mut window, "Colour it from the swatches");
+    click(&mut window, "Start with a crew-neck tee");
+    click(&mut window, "View Colours");
+    click(&mut window, "Choose a swatch for the garment");
     window.get_by_role_and_label(Role::Button, "plum").click();
     window.run_ok();
-    click(&mut window, "The garment's colour is discharged first");
+    click(&mut window, "Discharge the garment's colour first");
     let layout = layout(&window);
     let colour = layout.raw().garment.colour.as_ref().unwrap();
     assert_eq!(colour.name, "plum");
@@ -160,7 +160,7 @@ fn what_is_under_the_pen_is_saved_too() {
     // Nor is it lost with the window.
     pen(&mut window, "Guide arc", "208");
     press(&mut window, Modifiers::COMMAND, Key::Q);
-    assert!(window.query_by_label("Save the changes?").is_some());
+    assert!(window.query_by_label("Save changes?").is_some());
     click(&mut window, "Save");
     assert!((layout(&window).guide_mm() - 208.0).abs() < 1e-9);
 }
@@ -173,12 +173,12 @@ fn undo_in_a_text_leaves_the_layout_alone() {
     click(&mut window, TEE);
     write(&mut window, "Guide arc", "210");
     let changed = window.state().layout_text();
-    click(&mut window, "Step Journal");
+    click(&mut window, "View Journal");
     fill(&mut window, "How it came out", "rings crisp");
     press(&mut window, Modifiers::COMMAND, Key::Z);
     assert_eq!(window.state().layout_text(), changed);
     // A field that only has the focus is no text: undo is the layout's.
-    click(&mut window, "Step Burst");
+    click(&mut window, "View Burst");
     window.get_by_role_and_label(Role::TextInput, "Pleat depth").focus();
     window.run_ok();
     press(&mut window, Modifiers::COMMAND, Key::Z);

@@ -23,9 +23,9 @@ fn a_file_changed_by_another_program_is_asked_about_before_it_is_saved_over() {
     press(&mut window, Modifiers::COMMAND, Key::S);
     assert!(window.query_by_label("The file was changed by another program").is_some());
     assert_eq!(std::fs::read_to_string(&path).unwrap(), foreign);
-    click(&mut window, "Stay");
+    click(&mut window, "Cancel");
     press(&mut window, Modifiers::COMMAND, Key::S);
-    click(&mut window, "Save over it");
+    click(&mut window, "Overwrite");
     assert_eq!(Some(std::fs::read_to_string(&path).unwrap()), window.state().layout_text());
     assert_eq!(std::fs::read_to_string(home.path().join("shirt.ron.bak")).unwrap(), foreign);
 }
@@ -40,7 +40,7 @@ fn opening_again_takes_what_the_other_program_wrote() {
     std::fs::write(&path, example_text().replace(TEE, "Written by hand")).unwrap();
     window.event(egui::Event::WindowFocused(true));
     window.run_ok();
-    click(&mut window, "Open it again");
+    click(&mut window, "Reopen");
     assert_eq!(layout(&window).name(), "Written by hand");
 }
 
@@ -52,10 +52,10 @@ fn changes_are_not_left_without_a_question() {
     write(&mut window, "Guide arc", "210");
     let changed = window.state().layout_text();
     press(&mut window, Modifiers::COMMAND, Key::N);
-    click(&mut window, "Stay");
+    click(&mut window, "Cancel");
     assert_eq!(window.state().layout_text(), changed);
     press(&mut window, Modifiers::COMMAND, Key::N);
-    click(&mut window, "Go on without saving");
+    click(&mut window, "Don't save");
     assert_eq!(window.state().layout_text(), None);
 }
 
@@ -158,7 +158,7 @@ fn a_write_protected_file_is_asked_about() {
     click(&mut window, "Cancel");
     assert_eq!(std::fs::read_to_string(&path).unwrap(), example_text());
     press(&mut window, Modifiers::COMMAND, Key::S);
-    click(&mut window, "Allow writing and save");
+    click(&mut window, "Remove protection and save");
     assert_eq!(Some(std::fs::read_to_string(&path).unwrap()), window.state().layout_text());
     // Printed over, another such file is asked about too.
     let sheets = home.path().join("shirt.pdf");
@@ -181,11 +181,11 @@ fn a_removed_file_is_called_gone_and_saved_anew() {
     std::fs::remove_file(&path).unwrap();
     window.event(egui::Event::WindowFocused(true));
     window.run_ok();
-    assert!(window.query_by_label_contains("was changed by another program").is_none());
-    assert!(window.query_by_label_contains("shirt.ron is not there any more; save to write it again").is_some());
+    assert!(window.query_by_label_contains("has changed on disk").is_none());
+    assert!(window.query_by_label_contains("shirt.ron no longer exists; save to write it again").is_some());
     press(&mut window, Modifiers::COMMAND, Key::N);
-    assert!(window.query_by_label("Save the changes?").is_some());
-    click(&mut window, "Stay");
+    assert!(window.query_by_label("Save changes?").is_some());
+    click(&mut window, "Cancel");
     press(&mut window, Modifiers::COMMAND, Key::S);
     assert_eq!(std::fs::read_to_string(&path).unwrap(), example_text());
 }
@@ -209,7 +209,7 @@ fn unsaved_work_is_told_apart_by_file_and_time() {
         assert!(next.query_by_label_contains(&words).is_some(), "{words}");
     }
     // Taken up, it is saved where it belongs.
-    let again: Vec<_> = next.get_all_by_label("Take it up again").collect();
+    let again: Vec<_> = next.get_all_by_label("Recover").collect();
     again[0].click();
     next.run_ok();
     press(&mut next, Modifiers::COMMAND, Key::S);

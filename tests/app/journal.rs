@@ -29,7 +29,7 @@ pub(crate) fn only_entry(home: &Path) -> JournalEntry {
 pub(crate) fn at_journal(home: &Path) -> Window {
     let mut window = window(home);
     click(&mut window, TEE);
-    click(&mut window, "Step Journal");
+    click(&mut window, "View Journal");
     window
 }
 
@@ -73,7 +73,7 @@ fn what_was_made_is_added_with_its_photograph() {
     let home = tempfile::tempdir().unwrap();
     let photo = photograph(home.path());
     let mut window = at_journal(home.path());
-    wait(&mut window, "that nothing is there", is_there("Nothing is written down yet"));
+    wait(&mut window, "that nothing is there", is_there("No entries yet"));
     write(&mut window, "Made on", "2027-05-03");
     click(&mut window, "4, good");
     fill(&mut window, "Done differently", "bound it damp");
@@ -81,9 +81,9 @@ fn what_was_made_is_added_with_its_photograph() {
     fill(&mut window, "What to change", "one wrap more");
     click(&mut window, "Attach a photograph…");
     name_file(&mut window, &photo);
-    assert!(window.query_by_label("Leave out drying.jpg").is_some());
+    assert!(window.query_by_label("Remove drying.jpg").is_some());
     click(&mut window, "Add to the journal");
-    wait(&mut window, "the confirmation", is_there("Written down: Harbour Row tee, M, made 2027-05-03"));
+    wait(&mut window, "the confirmation", is_there("Added Harbour Row tee, M, made 2027-05-03"));
     let entry = only_entry(home.path());
     let raw = entry.raw();
     assert_eq!((raw.made.to_string().as_str(), raw.rating), ("2027-05-03", Some(4)));
@@ -93,7 +93,7 @@ fn what_was_made_is_added_with_its_photograph() {
     let kept = std::fs::read(journal(home.path()).photo_path(&raw.photos[0])).unwrap();
     assert_eq!((raw.photos[0].from.as_str(), kept), ("drying.jpg", std::fs::read(photo).unwrap()));
     // The form is ready for the next one, and the entry opens with its photograph and its numbers.
-    assert!(window.query_by_label("Leave out drying.jpg").is_none());
+    assert!(window.query_by_label("Remove drying.jpg").is_none());
     click(&mut window, TEE_CARD);
     let binds = Figures::of(&layout(&window)).binds.len().to_string();
     for label in ["Photograph drying.jpg", &binds, "230 mm"] {
@@ -115,12 +115,12 @@ fn entries_are_found_by_word_garment_and_rating() {
             && window.query_by_label(TEE_CARD).is_some()
             && window.query_by_label_contains(TOTE_CARD).is_none()
     };
-    fill(&mut window, "Find words", "CRISP wrap");
+    fill(&mut window, "Search", "CRISP wrap");
     assert!(only_tee(&window));
-    fill(&mut window, "Find words", "no such word");
-    assert!(window.query_by_label_contains("Nothing in the journal fits").is_some());
+    fill(&mut window, "Search", "no such word");
+    assert!(window.query_by_label_contains("No entry matches").is_some());
     click(&mut window, "Show all");
-    for (choice, chosen) in [("Rated at least", "3, fair"), ("Garment", "crew-neck tee")] {
+    for (choice, chosen) in [("Rating from", "3, fair"), ("Garment", "crew-neck tee")] {
         window.get_by_role_and_label(Role::ComboBox, choice).click();
         window.run_ok();
         window.get_by_role_and_label(Role::Button, chosen).click();
@@ -129,7 +129,7 @@ fn entries_are_found_by_word_garment_and_rating() {
         click(&mut window, "Show all");
         assert!(window.query_by_label("2 entries").is_some());
     }
-    fill(&mut window, "Made until", "2027-05-09");
+    fill(&mut window, "Made to", "2027-05-09");
     assert!(only_tee(&window));
 }
 
@@ -141,13 +141,13 @@ fn an_entry_is_amended_in_place_and_what_it_said_is_kept() {
     wait(&mut window, "both", is_there("2 entries"));
     click(&mut window, TEE_CARD);
     fill(&mut window, "What to change", "two wraps more");
-    click(&mut window, "5, just so");
+    click(&mut window, "5, just right");
     // Going elsewhere and coming back loses nothing that was written.
-    click(&mut window, "Step Rod");
-    click(&mut window, "Step Journal");
+    click(&mut window, "View Rod");
+    click(&mut window, "View Journal");
     assert!(window.query_by_label("Not saved yet").is_some());
-    click(&mut window, "Save the changes");
-    wait(&mut window, "the confirmation", is_there("Amended: Harbour Row tee, M, 2027-05-03"));
+    click(&mut window, "Save changes");
+    wait(&mut window, "the confirmation", is_there("Saved Harbour Row tee, M, 2027-05-03"));
     wait(&mut window, "rest", |window| window.query_by_label("Not saved yet").is_none());
     let id = "2027-05-03-harbour-row-tee-m";
     let now = journal(home.path()).entry(id).unwrap();
@@ -180,20 +180,20 @@ fn something_is_made_again() {
     two(home.path());
     let frozen = parse_layout(EXAMPLE_LAYOUTS[0].text).unwrap();
     let mut window = at_journal(home.path());
-    click(&mut window, "Step Burst");
+    click(&mut window, "View Burst");
     write(&mut window, "Guide arc", "210");
     let changed = window.state().layout_text();
-    click(&mut window, "Step Journal");
+    click(&mut window, "View Journal");
     wait(&mut window, "both", is_there("2 entries"));
     click(&mut window, TEE_CARD);
     click(&mut window, "Make again");
-    assert!(window.query_by_label("Save the changes?").is_some());
-    click(&mut window, "Stay");
+    assert!(window.query_by_label("Save changes?").is_some());
+    click(&mut window, "Cancel");
     assert_eq!(window.state().layout_text(), changed);
     click(&mut window, "Make again");
-    click(&mut window, "Go on without saving");
+    click(&mut window, "Don't save");
     assert_eq!(layout(&window).raw(), frozen.raw());
-    click(&mut window, "Step Journal");
+    click(&mut window, "View Journal");
     click(&mut window, "Make again with changes");
     let note = layout(&window).raw().note.clone();
     assert_eq!(note, "After the one of 2027-05-03, rated 4 of 5. To change: one wrap more");
@@ -208,11 +208,11 @@ fn a_journal_goes_out_as_plain_files_and_into_another_home() {
     let mut first = at_journal(home.path());
     click(&mut first, "Export the journal…");
     name_folder(&mut first, &folder);
-    wait(&mut first, "the export", is_there("Wrote 2 entries into"));
+    wait(&mut first, "the export", is_there("Exported 2 entries to"));
     let mut second = at_journal(other.path());
     click(&mut second, "Import a journal…");
     name_folder(&mut second, &folder);
-    wait(&mut second, "the import", is_there("Took in 2 entries from"));
+    wait(&mut second, "the import", is_there("Imported 2 entries from"));
     assert!(second.query_by_label(TEE_CARD).is_some());
     assert_eq!(journal(home.path()).entries().unwrap(), journal(other.path()).entries().unwrap());
 }
@@ -226,20 +226,20 @@ fn a_damaged_journal_says_so_and_nothing_else_suffers() {
     std::fs::write(&store, "coffee ".repeat(2000)).unwrap();
     let mut window = window_with(home.path(), None, vec2(1024.0, 700.0));
     click(&mut window, TEE);
-    click(&mut window, "Step Journal");
+    click(&mut window, "View Journal");
     wait(&mut window, "the sentence", is_there("the journal is damaged; "));
     assert!(window.query_by_label_contains("journal.redb").is_some());
     fill(&mut window, "What to change", "what is written here stays");
     click(&mut window, "Add to the journal");
     wait(&mut window, "the refusal", |window| window.get_all_by_label_contains("journal.redb").count() == 2);
-    click(&mut window, "Understood");
+    click(&mut window, "OK");
     std::fs::remove_file(&store).unwrap();
     click(&mut window, "Try again");
-    wait(&mut window, "an empty journal", is_there("Nothing is written down yet"));
+    wait(&mut window, "an empty journal", is_there("No entries yet"));
     click(&mut window, "Add to the journal");
-    wait(&mut window, "the confirmation", is_there("Written down"));
+    wait(&mut window, "the confirmation", is_there("Added"));
     assert_eq!(only_entry(home.path()).raw().change, "what is written here stays");
-    click(&mut window, "Step Burst");
+    click(&mut window, "View Burst");
     write(&mut window, "Guide arc", "210");
     assert!((layout(&window).guide_mm() - 210.0).abs() < 1e-9);
 }
@@ -252,13 +252,9 @@ fn a_damaged_journal_is_salvaged() {
     let store = home.path().join("journal").join("journal.redb");
     std::fs::write(&store, "coffee ".repeat(2000)).unwrap();
     let mut window = at_journal(home.path());
-    wait(&mut window, "the sentence", is_there("the journal is damaged; salvage brings back"));
+    wait(&mut window, "the sentence", is_there("the journal is damaged; salvage recovers"));
     click(&mut window, "Salvage");
-    wait(
-        &mut window,
-        "what was done",
-        is_there("Salvaged the journal: brought back 2 entries; nothing that is known of was lost"),
-    );
+    wait(&mut window, "what was done", is_there("Salvaged the journal: recovered 2 entries; nothing known is lost"));
     assert!(window.query_by_label(TEE_CARD).is_some());
     assert_eq!(journal(home.path()).entries().unwrap().len(), 2);
     assert!(store.with_added_extension("damaged").exists());

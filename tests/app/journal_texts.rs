@@ -30,12 +30,12 @@ fn texts_survive_a_crash_and_are_added_with_their_layout() {
     }
     let mut next = window(home.path());
     assert!(next.query_by_label_contains("rings crisp, centre pale").is_some(), "it is named on the welcome");
-    click(&mut next, "Go on writing");
-    click(&mut next, "Go on writing about Harbour Row tee, M");
+    click(&mut next, "Continue writing");
+    click(&mut next, "Continue writing about Harbour Row tee, M");
     assert_eq!(field_says(&next, "How it came out"), "rings crisp, centre pale");
     fill(&mut next, "What to change", "one wrap more");
     click(&mut next, "Add to the journal");
-    wait(&mut next, "the confirmation", is_there("Written down: Harbour Row tee, M"));
+    wait(&mut next, "the confirmation", is_there("Added Harbour Row tee, M"));
     let entry = only_entry(home.path());
     let raw = entry.raw();
     assert_eq!((raw.note.as_str(), raw.change.as_str()), ("rings crisp, centre pale", "one wrap more"));
@@ -52,20 +52,20 @@ fn texts_stay_with_their_layout_when_another_is_opened() {
     let mut window = at_journal(home.path());
     fill(&mut window, "How it came out", "of the tee");
     press(&mut window, Modifiers::COMMAND, Key::N);
-    assert!(window.query_by_label_contains("set aside in the journal").is_some());
+    assert!(window.query_by_label_contains("waiting in the journal").is_some());
     click(&mut window, "Harbour Row tote");
-    click(&mut window, "Step Journal");
+    click(&mut window, "View Journal");
     assert_eq!(field_says(&window, "How it came out"), "");
     fill(&mut window, "How it came out", "of the tote");
     click(&mut window, "Add to the journal");
-    wait(&mut window, "the first", is_there("Written down: Harbour Row tote"));
-    click(&mut window, "Go on writing about Harbour Row tee, M");
+    wait(&mut window, "the first", is_there("Added Harbour Row tote"));
+    click(&mut window, "Continue writing about Harbour Row tee, M");
     click(&mut window, "Add to the journal");
-    wait(&mut window, "the second", is_there("Written down: Harbour Row tee, M"));
+    wait(&mut window, "the second", is_there("Added Harbour Row tee, M"));
     let entries = journal(home.path()).entries().unwrap();
     let said = |name: &str| entries.iter().find(|entry| entry.layout().name == name).map(|entry| entry.raw().note.clone());
     assert_eq!((said("Harbour Row tee, M"), said("Harbour Row tote")), (Some("of the tee".into()), Some("of the tote".into())));
-    assert!(window.query_by_label("Begun, not in the journal yet").is_none());
+    assert!(window.query_by_label("Not in the journal yet").is_none());
 }
 
 #[test]
@@ -74,11 +74,11 @@ fn what_is_thrown_away_can_be_taken_back() {
     let mut window = at_journal(home.path());
     fill(&mut window, "What to change", "tie it tighter");
     press(&mut window, Modifiers::COMMAND, Key::N);
-    click(&mut window, "Step Journal");
-    click(&mut window, "Go on writing about Harbour Row tee, M");
-    click(&mut window, "Throw it away");
-    assert!(window.query_by_label("Go on writing about Harbour Row tee, M").is_none());
-    click(&mut window, "Take back what was thrown away about Harbour Row tee, M");
+    click(&mut window, "View Journal");
+    click(&mut window, "Continue writing about Harbour Row tee, M");
+    click(&mut window, "Discard");
+    assert!(window.query_by_label("Continue writing about Harbour Row tee, M").is_none());
+    click(&mut window, "Restore the discarded text about Harbour Row tee, M");
     assert_eq!(field_says(&window, "What to change"), "tie it tighter");
 }
 
@@ -96,21 +96,21 @@ fn closing_names_the_texts_and_keeps_them() {
         assert!(commands(&window).contains(&ViewportCommand::CancelClose));
         window.run_ok();
         assert!(window.query_by_label_contains("changes to Harbour Row tee, M, 2027-05-03").is_some());
-        click(&mut window, "Stay");
+        click(&mut window, "Cancel");
         assert!(window.query_by_label("Not in the journal yet").is_none());
         press(&mut window, Modifiers::COMMAND, Key::Q);
-        click_without_rest(&mut window, "Keep for the next start");
+        click_without_rest(&mut window, "Keep for next time");
         assert!(commands(&window).contains(&ViewportCommand::Close));
         close(&mut window);
         assert!(!commands(&window).contains(&ViewportCommand::CancelClose), "it is asked once");
     }
     let mut next = window(home.path());
-    click(&mut next, "Step Journal");
+    click(&mut next, "View Journal");
     wait(&mut next, "both", is_there("2 entries"));
-    click(&mut next, "Go on changing Harbour Row tee, M, 2027-05-03");
+    click(&mut next, "Continue editing Harbour Row tee, M, 2027-05-03");
     assert_eq!(field_says(&next, "What to change"), "two wraps more");
-    click(&mut next, "Save the changes");
-    wait(&mut next, "the confirmation", is_there("Amended: Harbour Row tee, M, 2027-05-03"));
+    click(&mut next, "Save changes");
+    wait(&mut next, "the confirmation", is_there("Saved Harbour Row tee, M, 2027-05-03"));
     assert_eq!(journal(home.path()).entry("2027-05-03-harbour-row-tee-m").unwrap().raw().change, "two wraps more");
 }
 
@@ -121,7 +121,7 @@ fn texts_are_thrown_away_only_when_that_is_said() {
         let mut window = at_journal(home.path());
         fill(&mut window, "How it came out", "muddy");
         press(&mut window, Modifiers::COMMAND, Key::Q);
-        click_without_rest(&mut window, "Throw away");
+        click_without_rest(&mut window, "Discard");
         assert!(commands(&window).contains(&ViewportCommand::Close));
     }
     assert!(window(home.path()).query_by_label_contains("muddy").is_none());
@@ -136,14 +136,14 @@ fn layout_and_texts_are_asked_about_one_after_the_other() {
     let mut window = crate::harness::window_with(home.path(), Some(path.clone()), crate::harness::SIZE);
     write(&mut window, "Guide arc", "215");
     let changed = window.state().layout_text();
-    click(&mut window, "Step Journal");
+    click(&mut window, "View Journal");
     fill(&mut window, "How it came out", "wider");
     press(&mut window, Modifiers::COMMAND, Key::Q);
-    assert!(window.query_by_label("Save the changes?").is_some());
+    assert!(window.query_by_label("Save changes?").is_some());
     click(&mut window, "Save");
     assert_eq!(std::fs::read_to_string(&path).ok(), changed);
     assert!(window.query_by_label("Not in the journal yet").is_some());
-    click_without_rest(&mut window, "Keep for the next start");
+    click_without_rest(&mut window, "Keep for next time");
     assert!(commands(&window).contains(&ViewportCommand::Close));
 }
 
@@ -154,15 +154,15 @@ fn a_run_beside_another_leaves_it_its_work() {
     let mut first = window(home.path());
     click(&mut first, TEE);
     write(&mut first, "Guide arc", "200");
-    click(&mut first, "Step Journal");
+    click(&mut first, "View Journal");
     fill(&mut first, "How it came out", "written in the first window");
     for _ in 0..20 {
         first.step();
     }
-    assert!(window(home.path()).query_by_label("Work that was not saved").is_none());
+    assert!(window(home.path()).query_by_label("Unsaved work").is_none());
     drop(first);
     let after = window(home.path());
-    assert!(after.query_by_label("Take it up again").is_some());
+    assert!(after.query_by_label("Recover").is_some());
     assert!(after.query_by_label_contains("written in the first window").is_some());
 }
 
@@ -174,11 +174,7 @@ fn texts_that_cannot_be_read_are_left_alone() {
     std::fs::create_dir_all(path.parent().unwrap()).unwrap();
     std::fs::write(&path, "(format: 1, new: coffee").unwrap();
     let window = window(home.path());
-    assert!(
-        window
-            .query_by_label_contains("\"1.ron\": unsaved texts for the journal can't be read; the file is left as it is")
-            .is_some()
-    );
+    assert!(window.query_by_label_contains("\"1.ron\": unsaved journal text can't be read; the file is left as it is").is_some());
     assert_eq!(std::fs::read_to_string(&path).unwrap(), "(format: 1, new: coffee");
 }
 
@@ -188,25 +184,25 @@ fn the_journal_is_there_without_a_layout() {
     let home = tempfile::tempdir().unwrap();
     two(home.path());
     let mut window = window(home.path());
-    click(&mut window, "Look into the journal");
+    click(&mut window, "Open the journal");
     wait(&mut window, "both", is_there("2 entries"));
-    fill(&mut window, "Find words", "crisp");
+    fill(&mut window, "Search", "crisp");
     assert!(window.query_by_label("1 of 2 entries").is_some());
     click(&mut window, TEE_CARD);
     click(&mut window, "Compare with…");
     window.get_by_label_contains("Harbour Row tote, 2027-05-10").click();
     window.run_ok();
     assert!(window.query_all_by_label("guide arc").next().is_some());
-    click(&mut window, "Step Start");
-    assert!(window.query_by_label("Begin with a garment").is_some());
+    click(&mut window, "View Start");
+    assert!(window.query_by_label("Start with a garment").is_some());
     press(&mut window, Modifiers::ALT, Key::Num9);
     click(&mut window, "Open Harbour Row tee, M, 2027-05-03");
     click(&mut window, "Make again");
     assert_eq!(layout(&window).raw(), parse_layout(EXAMPLE_LAYOUTS[0].text).unwrap().raw());
     // A new layout is begun at the welcome, not in the journal.
-    click(&mut window, "Step Journal");
+    click(&mut window, "View Journal");
     press(&mut window, Modifiers::COMMAND, Key::N);
-    assert!(window.query_by_label("Begin with a garment").is_some());
+    assert!(window.query_by_label("Start with a garment").is_some());
 }
 
 /// The system asks the window to close.
@@ -244,7 +240,7 @@ fn an_entry_without_a_photograph_shows_its_design() {
     let width = (192.0 * bounds.width() / bounds.width().max(bounds.height())).ceil() as usize;
     #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "at most 192 pixels")]
     let height = (192.0 * bounds.height() / bounds.width().max(bounds.height())).ceil() as usize;
-    window.get_by_label("Step Journal").click();
+    window.get_by_label("View Journal").click();
     let bytes = textures.next(&mut window, [width, height]);
     let cloth = bytes.chunks(4).filter(|pixel| pixel[3] > 0).count() as f64 / (width * height) as f64;
     let share = panels.front.whole().area_mm2() / bounds.area();

@@ -3,8 +3,10 @@
 #![allow(clippy::unwrap_used, reason = "a failed unwrap is a failed test")]
 
 mod day;
+mod day_run;
 mod edges;
 mod files;
+mod hands;
 mod harness;
 mod journal;
 mod journal_texts;
@@ -33,7 +35,7 @@ fn a_garment_is_begun_from_its_picture() {
     let home = tempfile::tempdir().unwrap();
     let mut window = window(home.path());
     assert_eq!(window.state().layout_text(), None);
-    click(&mut window, "Begin with a tank");
+    click(&mut window, "Start with a tank");
     assert_eq!(layout(&window).garment().kind().name(), "tank");
 }
 
@@ -46,7 +48,7 @@ fn every_example_opens_and_every_step_shows() {
         click(&mut window, layout_of.name());
         assert_eq!(layout(&window).raw(), layout_of.raw());
         for step in ["Garment", "Burst", "Binds", "Colours", "Rod", "Reveal", "Sheets", "Day", "Journal"] {
-            click(&mut window, &format!("Step {step}"));
+            click(&mut window, &format!("View {step}"));
         }
     }
 }
@@ -86,8 +88,11 @@ fn a_wrong_value_is_refused_and_changes_nothing() {
     write(&mut window, "Below the shoulder", "5000");
     assert_eq!(window.state().layout_text(), before);
     assert!(window.query_by_label_contains("is off the cloth; place it ").is_some());
-    click(&mut window, "Understood");
+    let field = window.get_by_role_and_label(Role::TextInput, "Below the shoulder");
+    assert_eq!(field.accesskit_node().value().as_deref(), Some("5000"), "what was typed stays");
+    write(&mut window, "Below the shoulder", "340");
     assert!(window.query_by_label_contains("is off the cloth; place it ").is_none());
+    assert_ne!(window.state().layout_text(), before);
 }
 
 /// The burst centre is dragged down by its handle: one step, and the layout is still right.
@@ -97,7 +102,7 @@ fn the_burst_centre_is_dragged_in_one_step() {
     let mut window = window(home.path());
     click(&mut window, TEE);
     let before = window.state().layout_text();
-    let start = window.get_by_label("Handle of the burst centre").rect().center();
+    let start = window.get_by_label("Burst centre handle").rect().center();
     drag(&mut window, start, vec2(0.0, 40.0));
     let dragged = layout(&window).burst().unwrap().centre();
     assert!(dragged.x == 0.0 && dragged.y > 330.0, "{dragged:?}");
@@ -111,7 +116,7 @@ fn the_burst_centre_is_dragged_in_one_step() {
 fn keys_alone_save_and_print() {
     let home = tempfile::tempdir().unwrap();
     let mut window = window(home.path());
-    window.get_by_label("Begin with a crew-neck tee").focus();
+    window.get_by_label("Start with a crew-neck tee").focus();
     window.run_ok();
     window.key_press(Key::Enter);
     window.run_ok();
@@ -159,7 +164,7 @@ fn unsaved_work_is_offered_after_a_crash() {
         window.state().layout_text()
     };
     let mut next = window(home.path());
-    click(&mut next, "Take it up again");
+    click(&mut next, "Recover");
     assert_eq!(next.state().layout_text(), text);
 }
 
@@ -197,7 +202,7 @@ fn steps_and_views_are_reached_by_the_finder() {
         ("Go to the garment", "Measurements"),
         ("Front, opened", "Garment, Front, opened"),
         ("Back, opened", "Garment, Back, opened"),
-        ("As it lies", "Garment, As it lies"),
+        ("As laid", "Garment, As laid"),
         ("Keys and pointer", "Keys and pointer"),
     ] {
         press(&mut window, Modifiers::COMMAND, Key::K);
@@ -209,9 +214,9 @@ fn steps_and_views_are_reached_by_the_finder() {
     press(&mut window, Modifiers::NONE, Key::Escape);
     assert!(window.query_by_label("Keys and pointer").is_none(), "closed");
     press(&mut window, Modifiers::COMMAND, Key::J);
-    assert!(window.query_by_label("Binds, in numbers").is_none());
+    assert!(window.query_by_label("Bind numbers").is_none());
     press(&mut window, Modifiers::COMMAND, Key::J);
-    assert!(window.query_by_label("Binds, in numbers").is_some());
+    assert!(window.query_by_label("Bind numbers").is_some());
 }
 
 /// A bar of the plot pulled up widens its gap by moving the bind away from the guide arc; one step.
@@ -220,7 +225,7 @@ fn a_gap_is_dragged_wider_in_the_plot() {
     let home = tempfile::tempdir().unwrap();
     let mut window = window(home.path());
     click(&mut window, TEE);
-    click(&mut window, "Step Binds");
+    click(&mut window, "View Binds");
     let before = layout(&window);
     let plot = window.get_by_label("Gaps between binds, from the centre to the edge").rect();
     let binds = &before.binds().binds;
@@ -250,16 +255,16 @@ fn changes_in_every_panel_are_undone_to_the_start_and_redone_to_the_end() {
     click(&mut window, TEE);
     let start = window.state().layout_text();
     let fields = [
-        ("Step Garment", "Name", "Cox's shirt"),
-        ("Step Garment", "Half chest", "530"),
-        ("Step Garment", "Wash, length %", "-5"),
-        ("Step Burst", "Guide arc", "225"),
-        ("Step Burst", "From the centre line", "12"),
-        ("Step Burst", "Number of pleats", "17"),
-        ("Step Binds", "Guide arc", ""),
-        ("Step Rod", "Wraps", "4"),
-        ("Step Rod", "Each tail", "5 in"),
-        ("Step Colours", "Dye 1", "sea green"),
+        ("View Garment", "Name", "Cox's shirt"),
+        ("View Garment", "Half chest", "530"),
+        ("View Garment", "Wash, length %", "-5"),
+        ("View Burst", "Guide arc", "225"),
+        ("View Burst", "From the centre line", "12"),
+        ("View Burst", "Number of pleats", "17"),
+        ("View Binds", "Guide arc", ""),
+        ("View Rod", "Wraps", "4"),
+        ("View Rod", "Tail length", "5 in"),
+        ("View Colours", "Dye 1", "sea green"),
     ];
     let mut states = vec![start.clone()];
     for (step, field, text) in fields {
@@ -289,7 +294,7 @@ fn an_idle_window_rests() {
     let home = tempfile::tempdir().unwrap();
     let mut window = window(home.path());
     click(&mut window, TEE);
-    for step in ["Step Binds", "Step Rod", "Step Colours"] {
+    for step in ["View Binds", "View Rod", "View Colours"] {
         click(&mut window, step);
         for _ in 0..40 {
             window.step();

@@ -131,21 +131,21 @@ fn reference_pictures_of_every_step() {
     look(&mut window, "welcome");
     click(&mut window, TEE);
     for step in ["Garment", "Burst", "Binds", "Colours", "Rod"] {
-        click(&mut window, &format!("Step {step}"));
+        click(&mut window, &format!("View {step}"));
         look(&mut window, &step.to_lowercase());
     }
-    click(&mut window, "Step Reveal");
+    click(&mut window, "View Reveal");
     // Fine, not coarse.
     wait_for(&mut window, "an estimate");
     look(&mut window, "reveal");
-    click(&mut window, "Step Sheets");
+    click(&mut window, "View Sheets");
     wait_for(&mut window, "Card 1");
     look(&mut window, "sheets");
-    click(&mut window, "Step Day");
-    write(&mut window, "Date and time", "2027-05-03 08:00");
+    click(&mut window, "View Day");
+    write(&mut window, "Date and time", "2055-05-03 08:00");
     wait(&mut window, "the plan", |window| window.query_by_label("Shopping list").is_some());
     look(&mut window, "day");
-    click(&mut window, "Step Journal");
+    click(&mut window, "View Journal");
     write(&mut window, "Made on", "2027-05-06");
     look(&mut window, "journal");
     assert!(wrong.is_empty(), "{}", wrong.join("\n\n"));

@@ -184,13 +184,13 @@ fn one_job_in_a_real_window() {
     let (real_home, twin_home) = (tempfile::tempdir().unwrap(), tempfile::tempdir().unwrap());
     let mut both = Both { real: Real::start(real_home.path()), twin: window(twin_home.path()) };
     assert_eq!(both.twin.ctx.content_rect().size(), SIZE);
-    both.click("Begin with a crew-neck tee");
-    both.click("Step Burst");
-    let centre = both.twin.get_by_label("Handle of the burst centre").rect().center().round();
+    both.click("Start with a crew-neck tee");
+    both.click("View Burst");
+    let centre = both.twin.get_by_label("Burst centre handle").rect().center().round();
     both.real.drag(centre, vec2(0.0, 24.0));
     crate::harness::drag(&mut both.twin, centre, vec2(0.0, 24.0));
-    both.click("Step Binds");
-    both.write("Leave at the centre", "18");
+    both.click("View Binds");
+    both.write("Margin at centre", "18");
     both.keep_preset("Regatta");
     let (layout_path, pdf_path) = (both.real.file("shirt.ron"), both.real.file("shirt.pdf"));
     both.name_file(("ctrl+s", Key::S), &layout_path);
@@ -210,15 +210,15 @@ fn one_job_in_a_real_window() {
     assert_eq!(both.real.wait(&pdf_path), printed(&laid, &pdf_path));
 
     // Killed with a change that no file holds, it offers it at the next start.
-    both.click("Step Burst");
+    both.click("View Burst");
     both.write("Guide arc", "201");
     sleep(Duration::from_millis(7000));
     let Both { real, mut twin } = both;
     drop(real);
     let again = Real::start(real_home.path());
     let mut offering = offering(&real_home.path().join("pleatwright"));
-    again.click(offering.get_by_label("Take it up again").rect().center());
-    click(&mut offering, "Take it up again");
+    again.click(offering.get_by_label("Recover").rect().center());
+    click(&mut offering, "Recover");
     let taken = again.file("taken.ron");
     again.key("ctrl+shift+s");
     again.key("ctrl+a");

@@ -15,13 +15,13 @@ fn a_changed_process_is_revealed_and_its_map_saved() {
     let home = tempfile::tempdir().unwrap();
     let mut window = window(home.path());
     click(&mut window, "Harbour Row tote");
-    click(&mut window, "Step Reveal");
+    click(&mut window, "View Reveal");
     wait(&mut window, "the table of sections", |window| window.query_by_label("Reached").is_some());
     write(&mut window, "Layers of ice", "2");
-    click(&mut window, "The rod rests");
-    click(&mut window, "turned half-way");
+    click(&mut window, "Rod lies");
+    click(&mut window, "turned halfway");
     assert_eq!((layout(&window).process().ice_layers.0, layout(&window).process().rest), (2, Rest::TurnedHalfWay));
-    click(&mut window, "ground left");
+    click(&mut window, "garment colour left");
     click(&mut window, "Save picture…");
     let path = home.path().join("ground.png");
     name_file(&mut window, &path);
@@ -38,16 +38,16 @@ fn a_kept_reveal_stands_beside_the_changed_one() {
     let home = tempfile::tempdir().unwrap();
     let mut window = window(home.path());
     click(&mut window, TEE);
-    click(&mut window, "Step Reveal");
+    click(&mut window, "View Reveal");
     assert_eq!(window.get_all_by_label("Reveal of Harbour Row tee, M").count(), 1);
-    click(&mut window, "Keep to compare");
+    click(&mut window, "Hold for comparison");
     assert_eq!(window.get_all_by_label("Reveal of Harbour Row tee, M").count(), 2);
-    click(&mut window, "Step Garment");
+    click(&mut window, "View Garment");
     write(&mut window, "Name", "Another tee");
-    click(&mut window, "Step Reveal");
+    click(&mut window, "View Reveal");
     assert_eq!(window.get_all_by_label("Reveal of Harbour Row tee, M").count(), 1);
     assert_eq!(window.get_all_by_label("Reveal of Another tee").count(), 1);
-    click(&mut window, "Alone again");
+    click(&mut window, "Stop comparing");
     assert!(window.query_by_label("Reveal of Harbour Row tee, M").is_none());
 }
 
@@ -59,10 +59,10 @@ fn the_rod_is_peeled_layer_by_layer() {
         let home = tempfile::tempdir().unwrap();
         let mut window = window(home.path());
         click(&mut window, name);
-        click(&mut window, "Step Reveal");
+        click(&mut window, "View Reveal");
         wait(&mut window, "the slider", |window| window.query_by_role_and_label(Role::Slider, "Peel").is_some());
         let layers = layout(&window).fold().places();
-        let opened = format!("Opened. It lay in {layers} layers; slide to the left to see where in the rod each lay.");
+        let opened = format!("Opened. The rod had {layers} layers; drag left to see where each one lay.");
         assert!(window.query_by_label(&opened).is_some(), "{name}");
         window.get_by_role_and_label(Role::Slider, "Peel").focus();
         window.run_ok();
@@ -74,15 +74,15 @@ fn the_rod_is_peeled_layer_by_layer() {
         assert_eq!(told(&window, &format!("Layer {} of {layers} from the top: ", layers - 1)), 1, "{name}");
         window.get_by_role_and_label(Role::Slider, "Peel").set_value_accesskit(0.0);
         window.run_ok();
-        assert_eq!(told(&window, "The rod as it lies bound, from above. On top: "), 1, "{name}");
+        assert_eq!(told(&window, "The bound rod from above. On top: "), 1, "{name}");
         assert!(window.query_by_label("The bound rod, from above").is_some(), "{name}");
         press(&mut window, Modifiers::NONE, Key::ArrowRight);
         assert_eq!(told(&window, &format!("Layer 1 of {layers} from the top: ")), 1, "{name}");
         // What is told of a layer stays when the rod is folded anew.
-        click(&mut window, "Step Burst");
+        click(&mut window, "View Burst");
         write(&mut window, "Pleat depth", "45");
         let layers = layout(&window).fold().places();
-        click(&mut window, "Step Reveal");
+        click(&mut window, "View Reveal");
         wait(&mut window, "the new layers", |window| told(window, &format!("Layer 1 of {layers} from the top: ")) == 1);
     }
 }
@@ -93,7 +93,7 @@ fn the_texture_can_be_left_out() {
     let home = tempfile::tempdir().unwrap();
     let mut window = window(home.path());
     click(&mut window, "Harbour Row tote");
-    click(&mut window, "Step Reveal");
+    click(&mut window, "View Reveal");
     let saved = |window: &mut Window, name: &str, texture: Texture| {
         click(window, "Save picture…");
         let path = home.path().join(name);
@@ -105,7 +105,7 @@ fn the_texture_can_be_left_out() {
         assert_eq!(std::fs::read(&path).unwrap(), picture_png(&picture, options.pixel_mm).unwrap(), "{name}");
     };
     saved(&mut window, "textured.png", Texture::Faint);
-    click(&mut window, "faint texture of the cloth");
+    click(&mut window, "cloth texture");
     saved(&mut window, "flat.png", Texture::Off);
 }
 
@@ -135,8 +135,8 @@ fn only_a_fine_reveal_is_told_of() {
     let home = tempfile::tempdir().unwrap();
     let mut window = window(home.path());
     click(&mut window, TEE);
-    click(&mut window, "Step Reveal");
-    let under_way = |window: &Window| window.query_by_label_contains("Being worked out").is_some();
+    click(&mut window, "View Reveal");
+    let under_way = |window: &Window| window.query_by_label_contains("Working it out").is_some();
     assert!(under_way(&window) && window.query_by_label("Reached").is_none());
     wait(&mut window, "the table of sections", |window| {
         assert!(under_way(window) || window.query_by_label("Reached").is_some());

@@ -30,28 +30,28 @@ fn the_job_cards_picture_shows_before_it_is_printed() {
     let home = tempfile::tempdir().unwrap();
     let (mut window, textures) = window_and_textures(home.path());
     click(&mut window, TEE);
-    click(&mut window, "Step Sheets");
+    click(&mut window, "View Sheets");
     for part in ["template", "swing strip", "rod strip"] {
         click(&mut window, part);
     }
-    window.get_by_label("the reveal on the job card").click();
+    window.get_by_label("reveal on the job card").click();
     let first = layout(&window);
     let bare = on_paper(&bare_picture(&first, &options()).unwrap());
     let size = [bare.width(), bare.height()];
     // Half a million numbers help nobody: what is compared is not printed.
     assert!(textures.next(&mut window, size) == bare.rgba(), "the frame comes first");
-    assert!(window.query_by_label_contains("its picture is being made").is_some());
+    assert!(window.query_by_label_contains("making its picture").is_some());
     let shown = revealed(&first);
     assert!(textures.next(&mut window, size) == shown.rgba(), "then the picture");
     window.run_ok();
-    assert!(window.query_by_label_contains("its picture is being made").is_none());
+    assert!(window.query_by_label_contains("making its picture").is_none());
 
-    click(&mut window, "Step Burst");
+    click(&mut window, "View Burst");
     write(&mut window, "Guide arc", "250");
-    click(&mut window, "Step Sheets");
-    assert!(window.query_by_label_contains("its picture is being made").is_some());
+    click(&mut window, "View Sheets");
+    assert!(window.query_by_label_contains("making its picture").is_some());
     window.key_press_modifiers(egui::Modifiers::COMMAND, egui::Key::Z);
     window.step();
     window.step();
-    assert!(window.query_by_label_contains("its picture is being made").is_none(), "kept by the layout's fingerprint");
+    assert!(window.query_by_label_contains("making its picture").is_none(), "kept by the layout's fingerprint");
 }

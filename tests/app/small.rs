@@ -20,12 +20,12 @@ fn every_step_fits_a_small_window() {
     let mut window = at_the_tee(home.path(), size);
     let room = Rect::from_min_size(egui::Pos2::ZERO, size);
     for step in ["Garment", "Burst", "Binds", "Colours", "Rod", "Reveal", "Sheets", "Day", "Journal"] {
-        let label = format!("Step {step}");
+        let label = format!("View {step}");
         assert!(room.contains_rect(window.get_by_label(&label).rect()), "{step} can be reached");
         click(&mut window, &label);
     }
-    click(&mut window, "Step Burst");
-    let table = window.get_by_label("Garment, As it lies").rect();
+    click(&mut window, "View Burst");
+    let table = window.get_by_label("Garment, As laid").rect();
     assert!(table.width() > 360.0 && table.height() > 480.0, "{table:?}");
 }
 
@@ -36,14 +36,14 @@ fn the_reveals_settings_are_seen_without_scrolling() {
     let size = vec2(1024.0, 700.0);
     let mut window = window_with(home.path(), None, size);
     click(&mut window, TEE);
-    click(&mut window, "Step Reveal");
+    click(&mut window, "View Reveal");
     let room = Rect::from_min_size(egui::Pos2::ZERO, size);
     let field = window.get_by_role_and_label(egui::accesskit::Role::TextInput, "Layers of ice").rect();
     assert!(room.contains_rect(field), "{field:?}");
     wait(&mut window, "the table of sections", |window| window.query_by_label("Reached").is_some());
-    let rows = window.get_by_label_contains("Reached: share").rect().top() - window.get_by_label("Reached").rect().top();
+    let rows = window.get_by_label_contains("Reached: cloth").rect().top() - window.get_by_label("Reached").rect().top();
     assert!((120.0..240.0).contains(&rows), "{rows} points of rows");
-    click(&mut window, "What it tells");
+    click(&mut window, "What to expect");
     assert!(window.query_by_label("Reached").is_none());
 }
 
@@ -54,7 +54,7 @@ fn the_days_notes_end_within_a_small_window() {
     let size = vec2(1024.0, 700.0);
     let mut window = window_with(home.path(), None, size);
     click(&mut window, TEE);
-    click(&mut window, "Step Day");
+    click(&mut window, "View Day");
     wait(&mut window, "the plan", |window| window.query_by_label("Shopping list").is_some());
     click(&mut window, "Formulas");
     let notes: Vec<Rect> = window.query_all_by_label_contains("roughly").map(|node| node.rect()).collect();
@@ -68,16 +68,16 @@ fn the_days_notes_end_within_a_small_window() {
 /// The tee at the rod, in a window of that size.
 fn at_rod(home: &std::path::Path, size: Vec2) -> Window {
     let mut window = at_the_tee(home, size);
-    click(&mut window, "Step Rod");
+    click(&mut window, "View Rod");
     window
 }
 
 /// Each step of the way to the rod with its words and a drawing that is large enough to be read.
 const STEPS: [(&str, &str, &str); 4] = [
-    ("1  Lay it", "4 layers", "The layers, as they lie"),
-    ("2  Mark it", "230 mm", "The arcs to chalk"),
-    ("3  Fan fold it", "19 pleats of 38 mm", "The creases to fold"),
-    ("4  Bind it", "The guide arc first", "The binds, in the order they are tied"),
+    ("1  Lay", "4 layers", "The layers as laid"),
+    ("2  Mark", "230 mm", "The arcs to chalk"),
+    ("3  Fan fold", "19 pleats", "The creases to fold"),
+    ("4  Tie", "Tie the guide arc first", "The binds, in tying order"),
 ];
 
 /// In a small window one step shows at a time, whole, with a drawing of some size.
@@ -97,7 +97,7 @@ fn the_way_to_the_rod_is_drawn_step_by_step_in_a_small_window() {
         }
     }
     click(&mut window, "Back");
-    assert!(window.query_by_label("3  Fan fold it").is_some());
+    assert!(window.query_by_label("3  Fan fold").is_some());
 }
 
 /// Where there is room, all steps stand beside each other.
@@ -120,14 +120,14 @@ fn the_panels_controls_end_within_it() {
     let home = tempfile::tempdir().unwrap();
     let mut window = at_the_tee(home.path(), vec2(1024.0, 700.0));
     for (step, controls) in [
-        ("Step Garment", &["Kind", "Size", "Half chest"][..]),
-        ("Step Burst", &["Centring", "Guide arc"]),
-        ("Step Binds", &["Radii fall on"]),
-        ("Step Colours", &["Dye 1", "Dye 3", "Keep", "The rotation starts"]),
-        ("Step Sheets", &["Paper", "Or a size"]),
+        ("View Garment", &["Kind", "Size", "Half chest"][..]),
+        ("View Burst", &["Half fold", "Guide arc"]),
+        ("View Binds", &["Round radii to"]),
+        ("View Colours", &["Dye 1", "Dye 3", "Keep", "Rotation starts"]),
+        ("View Sheets", &["Paper", "Or size"]),
     ] {
         click(&mut window, step);
-        let edge = if step == "Step Sheets" { None } else { window.query_by_label("Garment, As it lies") };
+        let edge = if step == "View Sheets" { None } else { window.query_by_label("Garment, As laid") };
         let edge = edge.map_or(326.0, |table| table.rect().left());
         for control in controls {
             let ends: Vec<f32> =
@@ -145,11 +145,11 @@ fn the_smallest_window_can_be_worked_in() {
     let mut window = at_the_tee(home.path(), size);
     let room = Rect::from_min_size(egui::Pos2::ZERO, size);
     for step in ["Garment", "Burst", "Binds", "Colours", "Rod", "Reveal", "Sheets", "Day", "Journal"] {
-        let rect = window.get_by_label(&format!("Step {step}")).rect();
+        let rect = window.get_by_label(&format!("View {step}")).rect();
         assert!(room.contains_rect(rect), "{step}: {rect:?}");
     }
-    click(&mut window, "Step Burst");
-    assert!(window.get_by_label("Garment, As it lies").rect().width() > 400.0);
+    click(&mut window, "View Burst");
+    assert!(window.get_by_label("Garment, As laid").rect().width() > 400.0);
     click(&mut window, "File");
     let quit = window.get_all_by_role(egui::accesskit::Role::Button).find(|node| label_of(node).starts_with("Quit"));
     quit.unwrap().scroll_to_me();
@@ -161,7 +161,7 @@ fn the_smallest_window_can_be_worked_in() {
     for _ in 0..2 {
         press(&mut window, Modifiers::COMMAND, Key::J);
     }
-    assert!(window.query_by_label_contains("There is no room for the numbers").is_some());
+    assert!(window.query_by_label_contains("No room for the numbers").is_some());
 }
 
 fn label_of(node: &egui_kittest::Node<'_>) -> String {

@@ -12,16 +12,16 @@ fn a_dye_is_added_from_the_swatches_kept_and_carried_to_another_home() {
     {
         let mut window = window(home.path());
         click(&mut window, TEE);
-        click(&mut window, "Step Colours");
-        click(&mut window, "Add from the swatches");
+        click(&mut window, "View Colours");
+        click(&mut window, "Add from swatches");
         click(&mut window, "moss");
         assert_eq!(layout(&window).raw().colours.rotation.last().unwrap().name, "moss");
         let keep = window.get_all_by_label("Keep").last().unwrap();
         keep.click();
         window.run_ok();
-        assert!(window.query_by_label("Kept moss").is_some());
+        assert!(window.query_by_label("Added moss").is_some());
         press(&mut window, Modifiers::COMMAND, Key::K);
-        window.get_by_role_and_label(egui::accesskit::Role::TextInput, "Find a command").type_text("save your swatches");
+        window.get_by_role_and_label(egui::accesskit::Role::TextInput, "Find a command").type_text("export swatches");
         window.run_ok();
         press(&mut window, Modifiers::NONE, Key::Enter);
         name_file(&mut window, &out);
@@ -30,7 +30,7 @@ fn a_dye_is_added_from_the_swatches_kept_and_carried_to_another_home() {
     let mut next = window(other.path());
     click(&mut next, TEE);
     press(&mut next, Modifiers::COMMAND, Key::K);
-    next.get_by_role_and_label(egui::accesskit::Role::TextInput, "Find a command").type_text("take in swatches");
+    next.get_by_role_and_label(egui::accesskit::Role::TextInput, "Find a command").type_text("import swatches");
     next.run_ok();
     press(&mut next, Modifiers::NONE, Key::Enter);
     name_file(&mut next, &out);

@@ -161,7 +161,7 @@ fn the_card_says_what_the_dry_rod_weighs() {
     let plan = Plan::new(&order, start()).unwrap();
     let wait = entry(&plan, "dry").wait.unwrap();
     assert!(wait.least_min > 24 * 60 && wait.least_min < 48 * 60);
-    assert!(plan_text(&plan, false).contains("bound rod        157 g   about, dry inside"));
+    assert!(plan_text(&plan, false).contains("bound rod:        157 g   about, when dry inside"));
 }
 
 /// Directive (EU) 2017/164 and NIOSH's recommended limits, each in its own region's cautions, and masks by the region's standards.

@@ -134,7 +134,7 @@ fn an_orders_error_names_the_file_and_the_line() {
     let missing = with("../harbour-row-tote.ron", "../harbour-row-boat.ron").unwrap_err();
     assert!(missing.contains("harbour-row-boat.ron: could not be read"), "{missing}");
     let kind = with("process: \"plain-dye\"", "process: \"my-own.ron\"").unwrap_err();
-    assert!(kind.contains("my-own.ron: there is no such file; the processes that come with the program are"), "{kind}");
+    assert!(kind.contains("my-own.ron: there is no such file; the built-in processes are"), "{kind}");
     let indoors = with("place: Outdoors", "place: Indoors(room_m3: 40.0)").unwrap_err();
     assert!(indoors.contains("order.ron:6:") && indoors.contains("ppm"), "{indoors}");
     // A maker's own sequence, beside the order.
@@ -209,9 +209,9 @@ fn all_that_an_order_lacks_is_told_at_once_with_the_choices() {
     let lines: Vec<&str> = said.lines().collect();
     assert_eq!(lines.len(), 3, "{said}");
     let choices = [
-        "the recipes that come with the program are powder-under-ice, powder-on-white",
+        "the built-in recipes are powder-under-ice, powder-on-white",
         "harbour-row-boat.ron",
-        "the processes that come with the program are discharge-and-dye, plain-dye",
+        "the built-in processes are discharge-and-dye, plain-dye",
     ];
     for (line, needle) in lines.iter().zip(choices) {
         assert!(line.contains("there is no such file") && line.contains(needle), "{line}");

@@ -211,7 +211,8 @@ fn differences_are_told_in_the_makers_terms() {
     assert_eq!(
         told,
         [
-            "gaps inward: ratio (first gap 34 mm, ratio 0.88, span to end (leave 14 mm)) | even (count 9, span to end (leave 14 mm))",
+            "gaps inward: ratio (first gap 34 mm, ratio 0.88, span to end (leave 14 mm)) | even (count 9, span to end (leave 14 \
+            mm))",
             "colours: teal (#0f7c8a), amber (#d99a1e), plum (#7b2f63) | amber (#d99a1e), teal (#0f7c8a), plum (#7b2f63)",
         ]
     );
@@ -303,7 +304,7 @@ fn the_command_line_keeps_a_journal() {
     let front = photo(folder.path(), "front.jpg", JPEG).to_str().unwrap().to_owned();
     let add = ["add", &tee, "--made", "2027-05-05", "--rating", "4", "--note", "the plum ran", "--photo", &front];
     assert_eq!(said(&journal, &["list"]).1, format!("0 entries in {}\n", journal.display()));
-    assert!(said(&journal, &add).1.starts_with("2027-05-05-harbour-row-tee-m: written down in"));
+    assert!(said(&journal, &add).1.starts_with("2027-05-05-harbour-row-tee-m: added in"));
     let id = "2027-05-05-harbour-row-tee-m";
     assert_eq!(said(&journal, &["amend", id, "--change", "less plum", "--rating", "5"]).0, 0);
     let (_, shown) = said(&journal, &["show", id, "--earlier", "--layout"]);
@@ -320,7 +321,7 @@ fn the_command_line_keeps_a_journal() {
     assert!(said(&journal, &["again", id, "-o", &at("next.ron"), "--with-changes"]).1.contains("To change: less plum"));
     assert_eq!(said(&journal, &["export", &at("plain")]).1, format!("{}: 2 entries\n", at("plain")));
     let other = folder.path().join("other");
-    assert!(said(&other, &["import", &at("plain")]).1.contains("taken in"));
+    assert!(said(&other, &["import", &at("plain")]).1.contains("imported"));
     let refusals: [(&[&str], i32, &str); 5] = [
         (&["show", "nothing"], 2, "\"nothing\" is not an entry of the journal"),
         (&["add", &tee, "--made", "soon"], 2, "2027-05-05"),
@@ -334,7 +335,7 @@ fn the_command_line_keeps_a_journal() {
     }
     fs::write(other.join("journal.redb"), "no store of ours, whatever its name says").unwrap();
     let (code, text) = said(&other, &["list"]);
-    assert!(code == 1 && text.contains("journal.redb: the journal is damaged; salvage brings back"), "{code} {text}");
+    assert!(code == 1 && text.contains("journal.redb: the journal is damaged; salvage recovers"), "{code} {text}");
 }
 
 /// The program itself is killed in the middle of its work, at whatever moment: every entry that it said was written down is there, with
@@ -363,7 +364,7 @@ fn a_killed_program_loses_nothing_that_it_confirmed() {
         std::thread::sleep(undisturbed * turn / 20);
         child.kill().unwrap();
         let output = String::from_utf8(child.wait_with_output().unwrap().stdout).unwrap();
-        confirmed.extend(output.split_once(": written down").map(|(id, _)| id.to_owned()));
+        confirmed.extend(output.split_once(": added").map(|(id, _)| id.to_owned()));
     }
     let journal = Journal::at(journal);
     let entries = journal.entries().unwrap();

@@ -24,6 +24,7 @@ mod run;
 mod salvage;
 mod spoken;
 mod timetable;
+mod untimely;
 
 use pleatwright::layout::Layout;
 use pleatwright::plan::{OfGarments, Order, Process, Recipe};

@@ -76,7 +76,7 @@ fn the_reason_for_a_longer_wait_is_said_wherever_the_wait_is() {
     let on_paper = plan_sheets(&plan, PlanOptions::default());
     let text = |item: &Item| if let Shape::Text(text) = &item.shape { Some(text.text.clone()) } else { None };
     let on_paper = on_paper.iter().flat_map(|page| page.items.iter().filter_map(text)).collect::<Vec<_>>().join(" ");
-    assert!(on_paper.contains(&format!("Waits so long because {reason}.")), "{on_paper}");
+    assert!(on_paper.contains(&format!("This long because {reason}.")), "{on_paper}");
     let json = serde_json::to_value(&plan).unwrap();
     let entries = json["timeline"]["entries"].as_array().unwrap();
     let told = entries.iter().filter_map(|entry| entry["wait_reason"].as_str());

@@ -60,7 +60,7 @@ fn the_text_says_it_all() {
     for needle in [
         "Load 4:",
         "teal",
-        "soda soak",
+        "soda ash soak",
         "Shopping list",
         "EUR",
         "sulfur dioxide",
@@ -109,11 +109,7 @@ fn the_command_line_plans_orders_and_layouts() {
     let missing = folder.path().join("no/folder/plan.txt");
     let recipe = Path::new(env!("CARGO_MANIFEST_DIR")).join("layouts/recipes/powder-on-white.ron");
     let refusals: [(&[&str], i32, &str); 10] = [
-        (
-            &[layout, "--start", "2027-05-03", "--recipe", "ice"],
-            2,
-            "that come with the program are powder-under-ice, powder-on-white",
-        ),
+        (&[layout, "--start", "2027-05-03", "--recipe", "ice"], 2, "are powder-under-ice, powder-on-white"),
         (&["--start", "2027-05-03"], 2, "FILE"),
         (&[recipe.to_str().unwrap(), "--start", "2027-05-03"], 2, "this is a recipe; name a layout or an order"),
         (
@@ -129,7 +125,7 @@ fn the_command_line_plans_orders_and_layouts() {
         (
             &[order, "--start", "2027-05-03", "--place", "outdoors"],
             2,
-            "--place: it applies to a layout, and an order says it itself; write ",
+            "--place: it applies to a layout; an order has its own; write ",
         ),
     ];
     for (arguments, expected, words) in refusals {

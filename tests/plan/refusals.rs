@@ -82,7 +82,7 @@ fn every_dangerous_step_warns_with_a_source_and_defers() {
     assert_eq!(hazards("wash bound"), [NeverMix, Defer], "some of the agent may be left after one rinse");
     assert!(hazards("discharge a scrap").starts_with(&[SulfurDioxide, Respirator]), "a scrap gives off the same gas");
     assert_eq!(hazards("weigh the agent"), [Respirator, Eruption, SelfHeatingPowder, Defer]);
-    assert_eq!(hazards("soda soak"), [Alkali, Defer]);
+    assert_eq!(hazards("soda ash soak"), [Alkali, Defer]);
     assert_eq!(hazards("weigh out"), [Alkali, DyePowder, Defer]);
     assert_eq!(hazards("hot soak"), [Scald, Defer]);
     assert_eq!(hazards("heat the bath"), [Alkali, Scald, Defer]);

@@ -66,8 +66,8 @@ fn as_long_as_all_goes_as_planned_nothing_moves() {
 #[test]
 fn what_was_done_late_moves_what_follows() {
     let (_, mut run) = run_of(&tested_tee());
-    as_planned_until(&mut run, "soda soak");
-    let soak = find(&run, "soda soak");
+    as_planned_until(&mut run, "soda ash soak");
+    let soak = find(&run, "soda ash soak");
     let step = run.step(soak).unwrap();
     let (from, to) = (later(step.from, 90), later(step.to, 90));
     run.begin(soak, from).unwrap();
@@ -87,13 +87,13 @@ fn what_was_done_late_moves_what_follows() {
 #[test]
 fn a_limit_that_will_be_missed_is_said_beforehand() {
     let (_, mut run) = run_of(&tested_tee());
-    as_planned_until(&mut run, "soda soak");
-    run.finish(find(&run, "soda soak"), when("2027-05-03T19:45")).unwrap();
+    as_planned_until(&mut run, "soda ash soak");
+    run.finish(find(&run, "soda ash soak"), when("2027-05-03T19:45")).unwrap();
     let replan = run.replan(when("2027-05-03T19:46")).unwrap();
     let [said] = &replan.endangered[..] else { panic!("{:?}", replan.endangered) };
     assert_eq!(
         said.to_string(),
-        "soda soak, load 1 may wait 1 h at most, until Monday 3 May, 20:45; spin, load 1 can begin Tuesday 4 May, 08:00: 11 h 15 min too long"
+        "soda ash soak, load 1 may wait 1 h at most, until Monday 3 May, 20:45; spin, load 1 can begin Tuesday 4 May, 08:00: 11 h 15 min too long"
     );
     assert!(replan.ends > replan.planned_end);
 }
@@ -142,7 +142,7 @@ fn new_times_keep_waits_hands_and_hours() {
     let mut busy: Vec<&Ahead> = replan
         .steps
         .iter()
-        .filter(|ahead| run.step(ahead.step).unwrap().name != "fold and bind" && ahead.to > ahead.from)
+        .filter(|ahead| run.step(ahead.step).unwrap().name != "fold and tie" && ahead.to > ahead.from)
         .collect();
     busy.sort_by_key(|ahead| ahead.from);
     assert!(busy.windows(2).all(|pair| pair[0].to <= pair[1].from));
@@ -189,8 +189,8 @@ fn the_hour_that_comes_twice_can_be_ticked_through() {
     let clock = WallClock::of_zone("Europe/Berlin").unwrap();
     let plan = Plan::by_clock(&tested_tee(), When::Start(when("2026-10-24T08:00")), &clock).unwrap();
     let mut run = Run::of(&plan).unwrap();
-    as_planned_until(&mut run, "soda soak");
-    let (soak, spin) = (find(&run, "soda soak"), find(&run, "spin"));
+    as_planned_until(&mut run, "soda ash soak");
+    let (soak, spin) = (find(&run, "soda ash soak"), find(&run, "spin"));
     run.finish(soak, when("2026-10-25T02:40")).unwrap();
     assert_eq!(run.begin(spin, when("2026-10-25T02:10")), Ok(vec![]));
     let judged = run.verdict(soak).unwrap();

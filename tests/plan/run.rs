@@ -43,8 +43,8 @@ fn as_planned_until(run: &mut Run, name: &str) {
 #[test]
 fn a_soak_cut_short_is_said_and_recorded() {
     let mut run = tee_run();
-    as_planned_until(&mut run, "soda soak");
-    let (soak, spin) = (find(&run, "soda soak"), find(&run, "spin"));
+    as_planned_until(&mut run, "soda ash soak");
+    let (soak, spin) = (find(&run, "soda ash soak"), find(&run, "spin"));
     let at = run.step(soak).unwrap().from;
     run.finish(soak, at).unwrap();
     let view = run.now(at.saturating_add(15.minutes()));
@@ -54,10 +54,10 @@ fn a_soak_cut_short_is_said_and_recorded() {
     assert!(view.now.is_empty() && view.idle_until == Some(waiting.earliest), "{view:?}");
     let warnings = run.begin(spin, at.saturating_add(15.minutes())).unwrap();
     let said = crate::warned(&warnings[0]);
-    assert!(said.starts_with("5 min too early: soda soak, load 1 waits at least 20 min, until Monday"), "{said}");
+    assert!(said.starts_with("5 min too early: soda ash soak, load 1 waits at least 20 min, until Monday"), "{said}");
     let judged = run.verdict(soak).unwrap();
     assert_eq!((judged.verdict, judged.waited_min()), (Verdict::Early { by_min: 5 }, 15));
-    assert_eq!(judged.sentence(), "soda soak, load 1: waited 15 min, 20 min to 1 h: 5 min too short");
+    assert_eq!(judged.sentence(), "soda ash soak, load 1: waited 15 min, 20 min to 1 h: 5 min too short");
     // Undone, the soak goes on.
     assert_eq!(run.undo().map(|tick| tick.step), Some(spin));
     assert_eq!(run.verdict(soak), None);
@@ -108,10 +108,10 @@ fn a_step_left_out_lets_the_wait_before_it_go_on() {
 #[test]
 fn a_tick_that_cannot_be_is_refused_and_changes_nothing() {
     let mut run = tee_run();
-    let (wash, bind) = (find(&run, "wash"), find(&run, "fold and bind"));
+    let (wash, bind) = (find(&run, "wash"), find(&run, "fold and tie"));
     let before = run.clone();
     let said = run.begin(bind, when("2027-05-03T09:00")).unwrap_err().to_string();
-    assert_eq!(said, "wash, load 1 comes before fold and bind, load 1; tick that first, or skip it");
+    assert_eq!(said, "wash, load 1 comes before fold and tie, load 1; tick that first, or skip it");
     assert!(matches!(run.begin(999, when("2027-05-03T09:00")), Err(RunError::NoStep { step: 999, .. })));
     assert!(matches!(run.begin(0, when("2027-05-03T09:00")), Err(RunError::NoStep { .. })));
     assert_eq!(run, before);
@@ -365,4 +365,38 @@ fn the_plan_itself_runs_without_a_word() {
         assert!(run.verdicts().iter().all(|judged| judged.verdict == Verdict::Kept));
         assert!(!run.now(plan.timeline.ends.saturating_add(-1.minutes())).over && run.now(plan.timeline.ends).over);
     }
+}
+
+/// Before it begins: every wait with a most, the shortest first; in the text too.
+#[test]
+fn limits_are_told_before_the_run() {
+    let plan = Plan::new(&tested_tee(), When::Start(when("2027-05-03T08:00"))).unwrap();
+    let limits = plan.limits();
+    assert_eq!(limits[0].to_string(), "discharge may wait at most 5 min, then rinse cold");
+    assert!(limits.is_sorted_by_key(|limit| limit.wait.most_min));
+    // As the process has them; of a discharge's 15 to 20 min somebody stays beside it for the first 15.
+    for limit in limits.iter().filter(|limit| !["heat the bath", "discharge"].contains(&limit.step.as_str())) {
+        let own = crate::process("discharge-and-dye").steps.into_iter().find(|own| own.name == limit.step);
+        let most_min = own.and_then(|own| own.wait).and_then(|wait| wait.most_min);
+        assert_eq!(limit.wait.most_min, most_min, "{}", limit.step);
+    }
+    assert!(plan_text(&plan, false).contains("- discharge may wait at most 5 min, then rinse cold."));
+}
+
+/// A step that can't begin says what it waits for, and until when.
+#[test]
+fn what_holds_a_step_is_said() {
+    let mut run = tee_run();
+    let (soak, spin) = (find(&run, "soda soak"), find(&run, "spin"));
+    let before = run.step(soak).unwrap().title();
+    assert!(run.held(spin, when("2027-05-03T08:00")).contains(&Hold::Undone { title: before.clone() }));
+    as_planned_until(&mut run, "soda soak");
+    let from = run.step(soak).unwrap().from;
+    run.finish(soak, from).unwrap();
+    let held = run.held(spin, from);
+    // The process says 20 min at least.
+    let until = from.checked_add(jiff::SignedDuration::from_mins(20)).unwrap();
+    assert_eq!(held, [Hold::Wait { title: before, least_min: 20, until, reason: None }]);
+    assert!(held[0].to_string().starts_with("after soda soak, load 1 wait 20 min, until "), "{}", held[0]);
+    assert!(run.held(spin, until).is_empty() && run.held(0, from).is_empty() && run.held(999, from).is_empty());
 }

@@ -135,7 +135,7 @@ fn a_store_that_went_back_or_away_is_brought_forward() {
     let said = everything(&journal);
     fs::write(store(&journal), &old).unwrap();
     let refused = journal.entries().unwrap_err().to_string();
-    assert!(refused.contains("journal.redb: the journal has 9 texts, and its copy has 10; salvage brings back"), "{refused}");
+    assert!(refused.contains("journal.redb: the journal has 9 texts, and its copy has 10; salvage recovers"), "{refused}");
     assert!(journal.salvage().unwrap().lost.is_empty());
     assert_eq!(everything(&journal), said);
     fs::remove_file(store(&journal)).unwrap();
@@ -181,13 +181,13 @@ fn what_can_t_be_brought_back_is_named() {
     let done = journal.salvage().unwrap();
     assert_eq!(done.lost, [Lost { id: last.0.raw().id.clone(), what: LostText::Last }]);
     let sentences = done.sentences();
-    assert_eq!(sentences[0], "brought back 5 entries, with 3 texts from before amendments");
-    assert!(sentences[1].ends_with(": the last amendment is lost; what it said before is there"), "{sentences:?}");
+    assert_eq!(sentences[0], "recovered 5 entries, with 3 earlier texts");
+    assert!(sentences[1].ends_with(": the last edit is lost; the earlier version is there"), "{sentences:?}");
     assert_eq!(journal.entries().unwrap()[0], last.1[1]);
     // Where nothing reads, nothing is put in its place.
     fs::write(store(&journal), "coffee").unwrap();
     fs::write(copy(&journal), "milk").unwrap();
-    assert!(journal.salvage().unwrap_err().to_string().contains("no text of the journal still reads"), "nothing to bring back");
+    assert!(journal.salvage().unwrap_err().to_string().contains("no text of the journal can be read"), "nothing to bring back");
     assert_eq!(fs::read(store(&journal)).unwrap(), b"coffee");
 }
 

@@ -159,7 +159,7 @@ fn a_scrap_is_discharged_at_its_agents_heat() {
     {
         let plan = plan_with("discharge-and-dye", agent, Workshop::default());
         let what = &entry(&plan, "discharge a scrap").what;
-        assert!(what.ends_with(&format!("The bath's temperature: {range}, never boiling.")), "{what}");
+        assert!(what.ends_with(&format!("Bath temperature: {range}, never boiling.")), "{what}");
         assert!(what.find("Heat off.").unwrap() < what.find("Stir the agent in").unwrap());
         assert!(what.find("Weigh the agent first").unwrap() < what.find("heat it").unwrap());
     }
@@ -224,14 +224,14 @@ fn rods_are_rinsed_where_the_bath_is() {
 fn words_come_before_the_timetable() {
     let plan = discharge_in(Vessel::default());
     let sheets = words(&plan_sheets(&plan, PlanOptions::default()));
-    assert!(sheets.find("The steps").unwrap() < sheets.find("Timetable, by the clock").unwrap());
+    assert!(sheets.find("The steps").unwrap() < sheets.find("Timetable, local clock").unwrap());
     let text = plan_text(&plan, false);
     assert!(text.find("\nThe steps\n").unwrap() < text.find("\nTimetable").unwrap());
     let layout = layout("harbour-row-tee-m.ron");
     let card = CardOptions { plan: Some(&plan), ..CardOptions::default() };
     let figures = Figures::of(&layout);
     let card = words(&job_card_with(&layout, &figures, LengthStyle::default(), &card));
-    assert!(card.contains("Read the words of each step on the plan's sheets first."), "{card}");
+    assert!(card.contains("Read each step on the plan's sheets first."), "{card}");
     // The strip numbers the outermost section as the card does.
     assert!(card.contains(&format!("edge {}", figures.sections.last().unwrap().number)), "{card}");
 }

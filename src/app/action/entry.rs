@@ -19,7 +19,7 @@ pub(crate) struct Entry {
     pub(super) keys: Option<KeyboardShortcut>,
     /// What must be there for it to be possible.
     pub(super) needs: Needs,
-    /// Whether it goes by what the fields say or puts them away.
+    /// True if the action reads or closes fields; the focused field commits first.
     pub(super) needs_values: bool,
     /// What it does.
     pub(crate) deed: Deed,

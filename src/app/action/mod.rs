@@ -45,7 +45,7 @@ impl Action {
         self.entry().keys
     }
 
-    /// Whether it goes by what the fields say or puts them away: one that is being written in gives up its value before.
+    /// True if the action reads or closes fields; the focused field commits first.
     pub(crate) fn needs_values(self) -> bool {
         self.entry().needs_values
     }

@@ -39,16 +39,16 @@ const CTRL: Modifiers = Modifiers::COMMAND;
 const CTRL_SHIFT: Modifiers = Modifiers::COMMAND.plus(Modifiers::SHIFT);
 
 actions! {
-    New: Entry::new("New layout…", "Begin with a garment", Deed::Begin)
+    New: Entry::new("New layout…", "Start with a garment", Deed::Begin)
         .within(File, 0).keys(CTRL, Key::N).needing(Needs::Nothing).with_values(),
     Open: Entry::new("Open…", "Open a layout file", Deed::AskFile(Purpose::Open))
         .within(File, 0).keys(CTRL, Key::O).needing(Needs::Nothing).with_values(),
-    Save: Entry::new("Save", "Save the layout; the earlier file is kept with .bak added", Deed::Save)
+    Save: Entry::new("Save", "Save the layout; the earlier file is kept as .bak", Deed::Save)
         .within(File, 0).keys(CTRL, Key::S).with_values(),
-    SaveAs: Entry::new("Save as…", "Save the layout in another file", Deed::AskFile(Purpose::Save))
+    SaveAs: Entry::new("Save as…", "Save the layout under another name", Deed::AskFile(Purpose::Save))
         .within(File, 0).keys(CTRL_SHIFT, Key::S).with_values(),
     SavePreset: Entry::new(
-        "Save spacing preset…", "Keep this spacing under a name, for other garments", Deed::AskFile(Purpose::Preset),
+        "Save spacing preset…", "Name this spacing for use on other garments", Deed::AskFile(Purpose::Preset),
     ).within(File, 0).with_values(),
 
     Print: Entry::new("Print to file…", "Template, strips and job card as PDF, SVG or DXF", Deed::AskFile(Purpose::Print))
@@ -57,62 +57,62 @@ actions! {
         "Save picture…", "The reveal's picture, front and back, as PNG with its true size", Deed::AskFile(Purpose::Picture),
     ).within(File, 1).with_values(),
     Compare: Entry::new(
-        "Compare with a file…", "Set another layout's reveal beside this one", Deed::AskFile(Purpose::Compare),
+        "Compare with a file…", "Show another layout's reveal beside this one", Deed::AskFile(Purpose::Compare),
     ).within(File, 1).with_values(),
 
-    SavePlan: Entry::new("Save plan…", "The plan as PDF, as text, or as a calendar file", Deed::AskFile(Purpose::Plan))
+    SavePlan: Entry::new("Save plan…", "The plan as PDF, text or calendar file", Deed::AskFile(Purpose::Plan))
         .within(File, 2).alone("Save the day's plan…").with_values(),
     PrintOrder: Entry::new(
         "Print everything…",
-        "Template, strips and job card of every garment of the plan, and the plan, into a folder",
+        "Template, strips and job card for every garment, with the plan, in one folder",
         Deed::AskFile(Purpose::PrintOrder),
     ).within(File, 2).alone("Print the whole order…").with_values(),
     OpenOrder: Entry::new(
-        "Take an order file…",
-        "Plan the order in a file: several garments, sizes and layouts",
+        "Open order…",
+        "Plan an order file: several garments, sizes and layouts",
         Deed::AskFile(Purpose::Day(DayFile::Order)),
     ).within(File, 2).alone("Plan an order from a file…"),
     OpenRecipe: Entry::new(
-        "Take a recipe file…", "Weigh by the recipe in a file", Deed::AskFile(Purpose::Day(DayFile::Recipe)),
-    ).within(File, 2).alone("Weigh by a recipe from a file…"),
+        "Choose recipe…", "Weigh by a recipe file", Deed::AskFile(Purpose::Day(DayFile::Recipe)),
+    ).within(File, 2).alone("Choose a recipe file…"),
     OpenProcess: Entry::new(
-        "Take a process file…", "Go by the steps in a file", Deed::AskFile(Purpose::Day(DayFile::Process)),
-    ).within(File, 2).alone("Go by a process from a file…"),
+        "Choose process…", "Follow the steps in a process file", Deed::AskFile(Purpose::Day(DayFile::Process)),
+    ).within(File, 2).alone("Choose a process file…"),
 
     ImportSwatches: Entry::new(
-        "Take in swatches…", "Add the swatches of a file to your own", Deed::AskFile(Purpose::ImportSwatches),
+        "Import swatches…", "Add a file's swatches to your own", Deed::AskFile(Purpose::ImportSwatches),
     ).within(File, 3),
     ExportSwatches: Entry::new(
-        "Save your swatches…",
-        "Write your own swatches to a file, to be given away or kept",
+        "Export swatches…",
+        "Save your own swatches to a file, to keep or share",
         Deed::AskFile(Purpose::ExportSwatches),
     ).within(File, 3),
 
     AttachPhotograph: Entry::new(
         "Attach a photograph…",
-        "Attach a photograph to what is written in the journal",
+        "Attach a photograph to the entry you are writing",
         Deed::AskFile(Purpose::Photograph),
     ).within(File, 4).needing(Needs::Journal),
     ExportJournal: Entry::new(
         "Export the journal…",
-        "Write the journal into a folder as plain files, photographs with them",
+        "Save the journal to a folder as plain files, with photographs",
         Deed::AskFile(Purpose::ExportJournal),
     ).within(File, 4).needing(Needs::Nothing),
     ImportJournal: Entry::new(
         "Import a journal…",
-        "Take in a journal that was exported; nothing that is there is changed",
+        "Import an exported journal; existing entries stay unchanged",
         Deed::AskFile(Purpose::ImportJournal),
     ).within(File, 4).needing(Needs::Nothing),
 
     Quit: Entry::new("Quit", "Close the window", Deed::Quit)
         .within(File, 5).keys(CTRL, Key::Q).needing(Needs::Nothing).with_values(),
 
-    Undo: Entry::new("Undo", "Take the last step back", Deed::Undo).within(Edit, 0).keys(CTRL, Key::Z).needing(Needs::Undo),
-    Redo: Entry::new("Redo", "Do the step again", Deed::Redo).within(Edit, 0).keys(CTRL_SHIFT, Key::Z).needing(Needs::Redo),
+    Undo: Entry::new("Undo", "Undo the last change", Deed::Undo).within(Edit, 0).keys(CTRL, Key::Z).needing(Needs::Undo),
+    Redo: Entry::new("Redo", "Redo the last undone change", Deed::Redo).within(Edit, 0).keys(CTRL_SHIFT, Key::Z).needing(Needs::Redo),
 
     ReleaseBinds: Entry::new(
-        "Release all binds",
-        "Give every bind that was set by hand back to its progression",
+        "Reset all binds",
+        "Return every hand-moved bind to its spacing rule",
         Deed::Edit(|| EditCommand::ReleaseAllBinds),
     ).within(Edit, 1),
 
@@ -121,7 +121,7 @@ actions! {
 
     ShowAsLaid: Entry::new(
         Showing::AsLaid.name(),
-        "The garment as it lies on the table to be folded",
+        "The garment laid on the table, ready to fold",
         Deed::Set(|settings| settings.showing = Showing::AsLaid),
     ).within(View, 0).keys(CTRL, Key::Num1),
     ShowFront: Entry::new(
@@ -133,51 +133,51 @@ actions! {
         Deed::Set(|settings| settings.showing = Showing::Back),
     ).within(View, 0).keys(CTRL, Key::Num3),
 
-    Fit: Entry::new("Whole garment", "Look at the whole garment", Deed::Fit).within(View, 1).keys(CTRL, Key::Num0),
-    Closer: Entry::new("Closer", "Look closer; the wheel does it at the pointer", Deed::Zoom(1.25))
+    Fit: Entry::new("Whole garment", "Fit the whole garment to the view", Deed::Fit).within(View, 1).keys(CTRL, Key::Num0),
+    Closer: Entry::new("Zoom in", "Also the wheel, at the pointer", Deed::Zoom(1.25))
         .within(View, 1).keys(CTRL, Key::Equals),
-    Farther: Entry::new("Farther", "Look from farther", Deed::Zoom(0.8)).within(View, 1).keys(CTRL, Key::Minus),
+    Farther: Entry::new("Zoom out", "Also the wheel, at the pointer", Deed::Zoom(0.8)).within(View, 1).keys(CTRL, Key::Minus),
     Numbers: Entry::new(
-        "Numbers beside the table", "Show or put away what is computed, beside the table", Deed::Numbers,
+        "Show numbers", "Show or hide the computed numbers beside the cloth", Deed::Numbers,
     ).within(View, 1).keys(CTRL, Key::J).needing(Needs::Nothing),
 
     LayoutUnits: Entry::new(
-        "Units as the layout's marks",
-        "Write lengths in the unit of the layout's marks",
+        "Layout's units",
+        "Show lengths in the unit of the layout's marks",
         Deed::Set(|settings| settings.units = Units::AsLayout),
     ).within(View, 2).needing(Needs::Nothing),
     Metric: Entry::new(
         "Millimetres",
-        "Write lengths in millimetres, whatever the layout's marks",
+        "Show lengths in millimetres, whatever the layout's marks",
         Deed::Set(|settings| settings.units = Units::Millimetres),
     ).within(View, 2).needing(Needs::Nothing),
     Inches: Entry::new(
         "Inches",
-        "Write lengths in inches and sixteenths, and begin new layouts in them",
+        "Show lengths in inches and sixteenths, and start new layouts in them",
         Deed::Set(|settings| settings.units = Units::Inches),
     ).within(View, 2).needing(Needs::Nothing),
 
-    Dark: Entry::new("Slate and chalk", "The dark look", Deed::Set(|settings| settings.look = Look::Dark))
+    Dark: Entry::new("Slate and chalk", "Dark", Deed::Set(|settings| settings.look = Look::Dark))
         .within(View, 3).needing(Needs::Nothing),
-    Light: Entry::new("Paper and pencil", "The light look", Deed::Set(|settings| settings.look = Look::Light))
+    Light: Entry::new("Paper and pencil", "Light", Deed::Set(|settings| settings.look = Look::Light))
         .within(View, 3).needing(Needs::Nothing),
     AsSystem: Entry::new(
-        "Light or dark as the system", "Follow the system's theme", Deed::Set(|settings| settings.look = Look::AsSystem),
+        "Match system", "Light or dark, as the system is", Deed::Set(|settings| settings.look = Look::AsSystem),
     ).within(View, 3).needing(Needs::Nothing),
 
     LargerLetters: Entry::new(
-        "Larger letters",
-        "Letters and controls larger, to be read from a step back",
+        "Larger text",
+        "Enlarge text and controls, to read from a step back",
         Deed::Set(|settings| settings.scale_by(1.1)),
     ).within(View, 4).keys(CTRL_SHIFT, Key::ArrowUp).needing(Needs::Nothing),
     SmallerLetters: Entry::new(
-        "Smaller letters", "Letters and controls smaller", Deed::Set(|settings| settings.scale_by(1.0 / 1.1)),
+        "Smaller text", "Shrink text and controls", Deed::Set(|settings| settings.scale_by(1.0 / 1.1)),
     ).within(View, 4).keys(CTRL_SHIFT, Key::ArrowDown).needing(Needs::Nothing),
     UsualLetters: Entry::new(
-        "Letters as usual", "Letters and controls as the screen asks for", Deed::Set(|settings| settings.scale = 1.0),
+        "Normal text size", "Use the display's own text size", Deed::Set(|settings| settings.scale = 1.0),
     ).within(View, 4).needing(Needs::Nothing),
 
-    Keys: Entry::new("Keys and pointer…", "What every key does, and what the pointer does on the cloth", Deed::Keys)
+    Keys: Entry::new("Keys and pointer…", "What each key does, and the pointer on the cloth", Deed::Keys)
         .within(Help, 0).keys(Modifiers::NONE, Key::F1).needing(Needs::Nothing),
 }
 

@@ -1,30 +1,33 @@
 //! What the pointer and the keys do to the cloth.
 
 use super::view::View;
-use super::{Canvas, REACH, laid};
+use super::{Canvas, Held, REACH, laid};
 use crate::app::context::{Ask, Context};
 use crate::edit::{DragRules, EditCommand, Target};
 use egui::{Key, Modifiers, PointerButton, Response, Ui, vec2};
-use kurbo::Point;
 
 /// Steps of the keys, mm.
 const NUDGE_MM: f64 = 1.0;
 const LONG_NUDGE_MM: f64 = 10.0;
 
+/// The keys that move what is selected, and which way.
+const ARROWS: [(Key, f64, f64); 4] =
+    [(Key::ArrowLeft, -1.0, 0.0), (Key::ArrowRight, 1.0, 0.0), (Key::ArrowUp, 0.0, -1.0), (Key::ArrowDown, 0.0, 1.0)];
+
 /// What pointer and keys do on the cloth, for the help.
 pub(crate) const HANDLING: [(&str, &str); 13] = [
-    ("Drag the cross", "Move the burst centre; it snaps to the centre line and the middle, with Shift it goes anywhere"),
-    ("Drag a ring", "Move a bind, the guide arc or a further arc"),
-    ("Click a ring", "Select it, for the keys"),
+    ("Drag the cross", "Move the burst centre; it snaps to the centre line and the middle (Shift: no snapping)"),
+    ("Drag a ring", "Move a bind, the guide arc or an extra arc"),
+    ("Click a ring", "Select it, to move it with keys"),
     ("Double click the cloth", "Add a bind there"),
     ("Ctrl and click a ring", "Remove that bind"),
-    ("Delete", "Remove the selected bind or arc"),
-    ("Arrow keys", "Move what is selected by 1 mm, with Shift by 10 mm"),
+    ("Delete", "Remove the selected bind or extra arc"),
+    ("Arrow keys", "Move the selection by 1 mm (Shift: 10 mm)"),
     ("Page Down, Page Up", "Select the next ring outward, inward"),
     ("Home", "Select the burst centre"),
     ("Alt and drag", "Measure a distance"),
-    ("Wheel, pinch", "Look closer or from farther, at the pointer"),
-    ("Drag the table", "Move it; so does the middle or the right button anywhere"),
+    ("Wheel, pinch", "Zoom in or out at the pointer"),
+    ("Drag the table", "Move the view; the middle or right button does so anywhere"),
     ("Escape", "Select nothing"),
 ];
 
@@ -45,9 +48,12 @@ impl Canvas {
             }
         }
         let by_hand = response.dragged_by(PointerButton::Middle) || response.dragged_by(PointerButton::Secondary);
-        let bare = response.dragged_by(PointerButton::Primary) && self.dragged.is_none() && self.measured.is_none();
-        if by_hand || bare {
-            view.pan(response.drag_delta());
+        self.panned &= response.dragged_by(PointerButton::Primary);
+        if by_hand || self.panned {
+            // A drag counts as one only after a few points; the table does not lag behind by them.
+            let since_press = response.drag_started().then(|| ui.input(|input| input.pointer.press_origin())).flatten();
+            let at = response.interact_pointer_pos();
+            view.pan(since_press.zip(at).map_or(response.drag_delta(), |(from, to)| to - from));
             self.moved = true;
         }
     }
@@ -55,20 +61,16 @@ impl Canvas {
     pub(super) fn handle(&mut self, ctx: &Context<'_>, asks: &mut Vec<Ask>, ui: &Ui, response: &Response, view: &View) {
         let modifiers = ui.input(|input| input.modifiers);
         let at = response.interact_pointer_pos().map(|at| laid(view, response.rect, at, ctx.layout, self.showing));
-        if response.drag_started_by(PointerButton::Primary) {
-            let start = ui.input(|input| input.pointer.press_origin());
-            let start = start.map(|at| laid(view, response.rect, at, ctx.layout, self.showing));
-            self.start(ctx, asks, start, modifiers, view);
-        }
-        if let (Some((target, offset)), Some(at)) = (self.dragged, at)
+        if let (Some(held), Some(at)) = (self.dragged, at)
             && response.dragged_by(PointerButton::Primary)
         {
             let rules = DragRules {
                 snap_mm: if modifiers.shift { 0.0 } else { view.mm(REACH) },
                 step_mm: ctx.step_mm(),
                 neighbours: self.neighbours,
+                held_off_mm: held.off_mm,
             };
-            asks.push(Ask::Edit(target.dragged_to(ctx.layout, at + offset, rules)));
+            asks.push(Ask::Edit(held.target.dragged_to(ctx.layout, at + held.offset, rules)));
         }
         if let (Some(ends), Some(at)) = (&mut self.measured, at)
             && response.dragged_by(PointerButton::Primary)
@@ -95,40 +97,56 @@ impl Canvas {
         }
     }
 
-    /// A press takes hold of what is there; with Alt it begins to measure instead.
-    fn start(&mut self, ctx: &Context<'_>, asks: &mut Vec<Ask>, start: Option<Point>, modifiers: Modifiers, view: &View) {
-        self.measured = None;
-        let Some(start) = start else { return };
-        if modifiers.alt {
-            self.measured = Some([start, start]);
+    /// A press takes hold of what lies under it, of the table where nothing does; with Alt it begins to measure instead.
+    pub(super) fn take_hold(&mut self, ctx: &Context<'_>, asks: &mut Vec<Ask>, ui: &Ui, response: &Response, view: &View) {
+        if !response.drag_started_by(PointerButton::Primary) {
             return;
         }
-        if let Some(target) = Target::at(ctx.layout, start, view.mm(REACH)) {
-            self.selected = Some(target);
-            let centre = ctx.layout.burst().filter(|_| target == Target::Centre);
-            let offset = centre.map_or(kurbo::Vec2::ZERO, |burst| burst.centre_as_laid() - start);
-            self.dragged = Some((target, offset));
-            asks.push(Ask::BeginGesture(format!("move {}", target.name(ctx.layout))));
+        let (press, modifiers) = ui.input(|input| (input.pointer.press_origin(), input.modifiers));
+        self.measured = None;
+        let Some(press) = press.map(|at| laid(view, response.rect, at, ctx.layout, self.showing)) else { return };
+        if modifiers.alt {
+            self.measured = Some([press, press]);
+            return;
         }
+        let Some(target) = Target::at(ctx.layout, press, view.mm(REACH)) else {
+            self.panned = true;
+            return;
+        };
+        self.selected = Some(target);
+        let centre = ctx.layout.burst().filter(|_| target == Target::Centre);
+        let offset = centre.map_or(kurbo::Vec2::ZERO, |burst| burst.centre_as_laid() - press);
+        let off_mm = target.radius_mm(ctx.layout).map_or(0.0, |radius_mm| radius_mm - ctx.layout.fold().along_as_laid_mm(press));
+        self.dragged = Some(Held { target, offset, off_mm });
+        asks.push(Ask::BeginGesture(format!("move {}", target.name(ctx.layout))));
     }
 
     pub(super) fn keys(&mut self, ctx: &Context<'_>, asks: &mut Vec<Ask>, ui: &Ui, response: &Response) {
+        // A key that is held down is one step.
+        let is_held = ui.input(|input| ARROWS.iter().any(|(key, ..)| input.key_down(*key)));
+        if self.nudging && !is_held {
+            self.nudging = false;
+            asks.push(Ask::EndGesture);
+        }
         if !response.has_focus() {
             return;
         }
-        // The arrows move what is selected instead of the focus.
-        let arrows = egui::EventFilter { horizontal_arrows: true, vertical_arrows: true, ..egui::EventFilter::default() };
-        ui.memory_mut(|memory| memory.set_focus_lock_filter(response.id, arrows));
-        let directions =
-            [(Key::ArrowLeft, -1.0, 0.0), (Key::ArrowRight, 1.0, 0.0), (Key::ArrowUp, 0.0, -1.0), (Key::ArrowDown, 0.0, 1.0)];
-        for (key, x, y) in directions {
+        // The arrows move what is selected instead of the focus, and Escape lets go of it.
+        let own = egui::EventFilter { tab: false, horizontal_arrows: true, vertical_arrows: true, escape: true };
+        ui.memory_mut(|memory| memory.set_focus_lock_filter(response.id, own));
+        for (key, x, y) in ARROWS {
             let (short, long) =
                 ui.input_mut(|input| (input.consume_key(Modifiers::NONE, key), input.consume_key(Modifiers::SHIFT, key)));
-            let step_mm = if long { LONG_NUDGE_MM } else { NUDGE_MM };
-            if short || long {
-                let by = step_mm * kurbo::Vec2::new(x, y);
-                asks.extend(self.selected.and_then(|target| target.nudged(ctx.layout, by, self.neighbours)).map(Ask::Edit));
+            let by = if long { LONG_NUDGE_MM } else { NUDGE_MM } * kurbo::Vec2::new(x, y);
+            let Some(target) = self.selected.filter(|_| short || long) else { continue };
+            let Some(nudge) = target.nudged(ctx.layout, by, self.neighbours) else { continue };
+            if !self.nudging {
+                self.nudging = true;
+                asks.push(Ask::BeginGesture(format!("move {}", target.name(ctx.layout))));
             }
+            asks.push(Ask::Edit(nudge));
+            // Its end is looked for in the next frame.
+            ui.ctx().request_repaint();
         }
         if ui.input_mut(|input| {
             input.consume_key(Modifiers::NONE, Key::Delete) || input.consume_key(Modifiers::NONE, Key::Backspace)

@@ -4,6 +4,7 @@ mod gaps;
 mod hand;
 mod paint;
 mod scene;
+mod tags;
 mod tint;
 mod view;
 
@@ -13,7 +14,7 @@ use self::tint::Tint;
 use super::context::{Ask, Context};
 
 use super::theme::Palette;
-use crate::edit::Target;
+use crate::edit::{GivenOrder, Target};
 use crate::geometry::{Burst, Neighbours};
 use crate::layout::Layout;
 use egui::{Color32, CursorIcon, Role, Sense, Ui, WidgetInfo, vec2};
@@ -39,6 +40,10 @@ pub(crate) struct Canvas {
     pub(crate) selected: Option<Target>,
     /// What binds beside a dragged one do.
     pub(crate) neighbours: Neighbours,
+    /// In which order the values of either side's spacing were given, inward first.
+    pub(crate) given: [GivenOrder; 2],
+    /// Where the hand holds the slider from even to tighter.
+    pub(crate) tighter: Option<f64>,
     /// The plot of the gaps, which moves binds as the cloth does.
     pub(crate) gaps: Gaps,
     /// The place under the pointer, in the laid garment's plane.
@@ -50,8 +55,22 @@ pub(crate) struct Canvas {
     /// Whether a hand has moved the view since it was fitted; until then it fits whatever room there is.
     moved: bool,
     scene: Option<(Arc<Layout>, Arc<Scene>)>,
-    dragged: Option<(Target, kurbo::Vec2)>,
+    dragged: Option<Held>,
+    /// Whether the hand pulls the table.
+    panned: bool,
+    /// Whether an arrow key is held down that moves something.
+    nudging: bool,
     measured: Option<[Point; 2]>,
+}
+
+/// Something that a hand holds.
+#[derive(Debug, Clone, Copy)]
+struct Held {
+    target: Target,
+    /// From where it was taken hold of to its middle, on the laid cloth, mm.
+    offset: kurbo::Vec2,
+    /// The same for a ring, along the bundle, mm.
+    off_mm: f64,
 }
 
 impl Canvas {
@@ -86,6 +105,8 @@ impl Canvas {
         // A dragged edge must not pull the view along.
         let stays = self.moved || self.dragged.is_some();
         let mut view = self.view.filter(|_| stays).unwrap_or(fitting);
+        // What lies under the press is taken hold of before anything moves.
+        self.take_hold(ctx, asks, ui, &response, &view);
         self.look(&mut view, &response, ui);
         self.view = Some(view);
         let pointed = response.hover_pos().map(|at| laid(&view, area, at, ctx.layout, self.showing));
@@ -137,8 +158,8 @@ impl Canvas {
         let centre = ctx.layout.burst().map(Burst::centre_as_laid);
         let guide_mm = ctx.layout.guide_mm();
         let handles = [
-            ("Handle of the burst centre", centre),
-            ("Handle of the guide arc", centre.map(|centre| centre + kurbo::Vec2::new(guide_mm, 0.0))),
+            ("Burst centre handle", centre),
+            ("Guide arc handle", centre.map(|centre| centre + kurbo::Vec2::new(guide_mm, 0.0))),
         ];
         for (name, at) in handles {
             let Some(at) = at else { continue };
@@ -174,7 +195,7 @@ fn reading(ctx: &Context<'_>, target: Target, ui: &mut Ui) {
     let number = target.bind_number(ctx.layout);
     match number.and_then(|number| ctx.figures.binds.get(number - 1).zip(ctx.figures.sections.get(number - 1))) {
         Some((bind, section)) => {
-            ui.label(format!("string {}", format(bind.radius_mm)));
+            ui.label(format!("{} from the centre", format(bind.radius_mm)));
             ui.label(format!("girth {}, {} wraps", format(bind.rod.bound_girth_mm), bind.wraps));
             ui.label(format!("gap inside {}", format(bind.gap_inside_mm)));
             ui.label(format!(
@@ -184,7 +205,7 @@ fn reading(ctx: &Context<'_>, target: Target, ui: &mut Ui) {
             ));
         }
         None => {
-            ui.label(format!("string {}", format(target.radius_mm(ctx.layout).unwrap_or(0.0))));
+            ui.label(format!("{} from the centre", format(target.radius_mm(ctx.layout).unwrap_or(0.0))));
         }
     }
 }

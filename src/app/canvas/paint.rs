@@ -5,7 +5,7 @@ use super::view::View;
 use crate::app::screen::screen;
 use crate::app::theme::Palette;
 use crate::edit::Target;
-use egui::{Align2, Color32, CornerRadius, FontId, Mesh, Painter, Pos2, Rect, Shape, Stroke, StrokeKind, Vec2, vec2};
+use egui::{Align2, Color32, CornerRadius, FontId, Mesh, Painter, Pos2, Rect, Shape, Stroke, Vec2, vec2};
 use kurbo::Point;
 
 /// Where and how a scene is painted.
@@ -42,18 +42,15 @@ impl Handle {
         }
     }
 
-    fn is_ring(self, ring: &Ring) -> bool {
+    pub(super) fn is_ring(self, ring: &Ring) -> bool {
         matches!(self, Self::Radius(radius) if (radius - ring.radius_mm).abs() < 1e-9)
     }
 }
 
 /// Length of thread that shows between two turns of its twist, points.
 const TWIST: f32 = 5.0;
-/// Gap on the screen under which rings lose their tags, points.
-const ROOM_FOR_TAGS: f32 = 13.0;
-
 impl Brush<'_> {
-    fn at(&self, p: Point) -> Pos2 {
+    pub(super) fn at(&self, p: Point) -> Pos2 {
         self.view.screen_from_mm(self.area, p)
     }
 
@@ -184,33 +181,6 @@ impl Brush<'_> {
             self.painter.line_segment([at - arm, at + arm], stroke);
         }
     }
-
-    /// Paper tags with the binds' numbers, beside the fold where the garment lies folded and along a ray where it does not.
-    fn tags(&self, scene: &Scene, marked: Marked) {
-        let Some(&centre) = scene.centres.first() else { return };
-        let mut last: Option<f32> = None;
-        for ring in scene.rings.iter().rev() {
-            let (Some(number), Some(place)) = (ring.number, tag_place(ring, centre, scene)) else { continue };
-            let radius = screen(ring.radius_mm * self.view.points_per_mm);
-            let is_marked = [marked.selected, marked.hovered].into_iter().flatten().any(|handle| handle.is_ring(ring));
-            if !is_marked && last.is_some_and(|last| last - radius < ROOM_FOR_TAGS) {
-                continue;
-            }
-            last = Some(radius);
-            self.tag(self.at(place), &number.to_string(), scene.folded, ring.guide, is_marked);
-        }
-    }
-
-    fn tag(&self, at: Pos2, words: &str, beside: bool, guide: bool, is_marked: bool) {
-        let [paper, ink] = self.palette.tag;
-        let galley = self.painter.layout_no_wrap(words.to_owned(), FontId::proportional(if guide { 14.0 } else { 12.5 }), ink);
-        let size = galley.size() + vec2(9.0, 2.0);
-        let anchor = if beside { Align2::RIGHT_CENTER } else { Align2::CENTER_CENTER };
-        let rect = anchor.anchor_size(if beside { at - vec2(7.0, 0.0) } else { at }, size);
-        let edge = if is_marked { Stroke::new(2.0, self.palette.accent) } else { Stroke::new(1.0, ink.gamma_multiply(0.5)) };
-        self.painter.rect(rect, CornerRadius::same(2), paper, edge, StrokeKind::Outside);
-        self.painter.galley(rect.center() - 0.5 * galley.size(), galley, ink);
-    }
 }
 
 /// Chalk that shows on cloth of this colour: light on dark cloth, dark on light.
@@ -218,22 +188,6 @@ pub(crate) fn chalk_on(cloth: Color32) -> Color32 {
     let [r, g, b, _] = cloth.to_array().map(u32::from);
     // Rec. 601 luma, in thousandths: enough to choose between light and dark.
     if 299 * r + 587 * g + 114 * b > 140_000 { Color32::from_rgb(58, 52, 46) } else { Color32::from_rgb(240, 239, 232) }
-}
-
-/// Where a ring's tag is tied: where it meets the fold below the centre, else on its first stretch that lies below the centre.
-fn tag_place(ring: &Ring, centre: Point, scene: &Scene) -> Option<Point> {
-    let points = || ring.stretches.iter().flatten().copied();
-    if scene.folded {
-        let at_fold = points().find(|p| p.x.abs() < 1e-6 && p.y > centre.y);
-        if at_fold.is_some() {
-            return at_fold;
-        }
-    }
-    let toward = |p: &Point| {
-        let from_centre = *p - centre;
-        from_centre.dot(kurbo::Vec2::from_angle(0.9)) / from_centre.hypot().max(1e-9)
-    };
-    points().max_by(|a, b| toward(a).total_cmp(&toward(b)))
 }
 
 /// Spaces between marks of a ruler that are tried, mm or inches.

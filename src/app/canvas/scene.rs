@@ -27,7 +27,7 @@ impl Showing {
 
     pub(crate) const fn name(self) -> &'static str {
         match self {
-            Self::AsLaid => "As it lies",
+            Self::AsLaid => "As laid",
             Self::Front => "Front, opened",
             Self::Back => "Back, opened",
         }

@@ -1,4 +1,4 @@
-//! The eye on the table: which part of the garment's plane shows, how large, and from which side.
+//! Transform from garment mm to screen points: pan, zoom, side shown.
 
 use crate::app::screen::screen;
 use egui::{Pos2, Rect, Vec2};

@@ -2,9 +2,9 @@
 
 use crate::app::heading::heading;
 use crate::app::theme::Palette;
-use crate::plan::{Amount, DEFER, Load, Plan, short};
+use crate::plan::{Amount, DEFER, Load, Plan, WEIGH_IF_YOU_CAN, packs_unknown, short};
 use crate::telling::{Voice, Warned as _};
-use egui::{Grid, Label, RichText, Ui};
+use egui::{Grid, Label, RichText, ScrollArea, Ui};
 
 /// Everything to weigh out, with its formulas if asked for.
 pub(super) fn show(plan: &Plan, formulas: bool, voice: Voice, ui: &mut Ui) {
@@ -13,7 +13,8 @@ pub(super) fn show(plan: &Plan, formulas: bool, voice: Voice, ui: &mut Ui) {
         ui.add(wrapped(RichText::new(warning.say(voice)).color(palette.warn)));
     }
     for line in &plan.lines {
-        heading(ui, &format!("For each of {} × {}, {} g of dry cloth", line.count, line.name, short(line.each.dry_g)));
+        let each = if line.count == 1 { "For".to_owned() } else { format!("For each of {} ×", line.count) };
+        heading(ui, &format!("{each} {}, {} g of dry cloth", line.name, short(line.each.dry_g)));
         table(
             ui,
             &format!("each {}", line.name),
@@ -36,14 +37,17 @@ pub(super) fn show(plan: &Plan, formulas: bool, voice: Voice, ui: &mut Ui) {
                     rows.amount(&format!("solution, {}", solution.colour), &solution.volume, &about);
                 }
                 rows.amount("thread", &line.each.thread, "for all binds");
-                rows.amount("bound rod", &line.each.dry_rod, "about, when it is dry inside");
+                rows.amount("bound rod", &line.each.dry_rod, "about, when dry inside");
             },
             formulas,
         );
     }
     for load in &plan.loads {
         heading(ui, &format!("Load {}: {}", load.number, items(plan, load)));
-        table(ui, &format!("load {}", load.number), |rows| baths(load, rows), formulas);
+        table(ui, &format!("load {}", load.number), |rows| baths(load, plan, rows), formulas);
+    }
+    if plan.has_kitchen_measures() {
+        ui.label(RichText::new(WEIGH_IF_YOU_CAN).weak());
     }
     shopping(plan, ui);
     costs(plan, ui);
@@ -57,25 +61,30 @@ fn items(plan: &Plan, load: &Load) -> String {
     load.items.iter().map(item).collect::<Vec<_>>().join(", ")
 }
 
-fn baths(load: &Load, rows: &mut Rows<'_>) {
+/// The baths of a load; its dyes only where they are those of several garments.
+fn baths(load: &Load, plan: &Plan, rows: &mut Rows<'_>) {
     if let Some(bath) = &load.discharge {
-        rows.amount("water", &bath.water, &format!("discharge, {} deep with the rods in it", bath.depth));
+        rows.amount(
+            "water",
+            &bath.water,
+            &format!("discharge, {} deep with the rods in it", plan.lengths.format(bath.depth.value.round())),
+        );
         if let Some(soda) = &bath.soda_ash {
-            rows.amount("soda ash", soda, "dissolved in it while it is cold");
+            rows.amount("soda ash", soda, "dissolved in the cold water");
         }
         rows.amount(bath.agent.name(), &bath.mass, "then, in small lots");
         rows.amount("heating", &bath.heat.heating, &format!("to {}", bath.heat.water));
-        rows.amount("with the rods", &bath.heat.with_goods, &format!("its agent works at {}", bath.heat.works));
+        rows.amount("with the rods in", &bath.heat.with_goods, &format!("the agent works at {}", bath.heat.works));
         rows.amount("at the end", &bath.heat.at_end, "");
     }
     if let Some(soak) = &load.soak {
-        rows.amount("soda ash", &soak.soda_ash, "soak");
-        rows.amount("water for it", &soak.water, "");
+        rows.amount("soda ash", &soak.soda_ash, "soda ash soak");
+        rows.amount("water", &soak.water, "");
         if let Some(ph) = &soak.ph {
-            rows.amount("its strength", ph, "at 25 °C");
+            rows.amount("strength", ph, "at 25 °C");
         }
     }
-    for (colour, amount) in &load.dyes {
+    for (colour, amount) in load.dyes.iter().filter(|_| plan.garments > 1) {
         rows.amount(&format!("dye, {colour}"), amount, "all garments together");
     }
 }
@@ -113,14 +122,17 @@ fn formula(amount: &Amount) -> String {
 }
 
 fn table(ui: &mut Ui, id: &str, fill: impl FnOnce(&mut Rows<'_>), formulas: bool) {
-    Grid::new(id).num_columns(3).striped(true).min_col_width(110.0).show(ui, |ui| fill(&mut Rows { ui, formulas }));
+    let fill = |ui: &mut Ui| fill(&mut Rows { ui, formulas });
+    ScrollArea::horizontal()
+        .id_salt(id)
+        .show(ui, |ui| Grid::new(id).num_columns(3).striped(true).min_col_width(110.0).show(ui, fill));
 }
 
 fn shopping(plan: &Plan, ui: &mut Ui) {
     heading(ui, "Shopping list");
     let currency = plan.costs.as_ref().map_or("", |costs| costs.currency.as_str());
-    Grid::new("shopping").num_columns(4).striped(true).min_col_width(90.0).show(ui, |ui| {
-        for head in ["", "Needed", "On hand", "To buy"] {
+    let rows = |ui: &mut Ui| {
+        for head in ["", "Needed", "In stock", "To buy"] {
             ui.label(RichText::new(head).weak().small());
         }
         ui.end_row();
@@ -131,7 +143,12 @@ fn shopping(plan: &Plan, ui: &mut Ui) {
             ui.label(to_buy(line, currency));
             ui.end_row();
         }
-    });
+    };
+    let grid = Grid::new("shopping").num_columns(4).striped(true).min_col_width(90.0);
+    ScrollArea::horizontal().id_salt("shopping").show(ui, |ui| grid.show(ui, rows));
+    if let Some(words) = packs_unknown(&plan.shopping) {
+        ui.label(RichText::new(words).weak());
+    }
 }
 
 fn to_buy(line: &crate::plan::ShoppingLine, currency: &str) -> String {
@@ -150,8 +167,8 @@ fn to_buy(line: &crate::plan::ShoppingLine, currency: &str) -> String {
 fn costs(plan: &Plan, ui: &mut Ui) {
     let Some(costs) = &plan.costs else { return };
     heading(ui, &format!("One garment in {}", costs.currency));
-    Grid::new("costs").num_columns(6).striped(true).show(ui, |ui| {
-        for head in ["", "Garment", "Materials", "Labour", "Cost", "Price to ask"] {
+    let rows = |ui: &mut Ui| {
+        for head in ["", "Garment", "Materials", "Labour", "Cost", "Asking price"] {
             ui.label(RichText::new(head).weak().small());
         }
         ui.end_row();
@@ -162,11 +179,12 @@ fn costs(plan: &Plan, ui: &mut Ui) {
             }
             ui.end_row();
         }
-    });
-    ui.label(format!("All together: {} h of work, {:.2} {} to ask.", short(costs.hours), costs.price, costs.currency));
+    };
+    ScrollArea::horizontal().id_salt("costs").show(ui, |ui| Grid::new("costs").num_columns(6).striped(true).show(ui, rows));
+    ui.label(format!("Total: {} h of work, asking price {:.2} {}.", short(costs.hours), costs.price, costs.currency));
     if !costs.unpriced.is_empty() {
         let names: Vec<String> = costs.unpriced.iter().map(ToString::to_string).collect();
-        ui.label(RichText::new(format!("Not counted, their prices are not known: {}", names.join("; "))).weak());
+        ui.label(RichText::new(format!("Not counted, price unknown: {}", names.join("; "))).weak());
     }
 }
 

@@ -3,7 +3,7 @@
 use crate::app::screen::screen;
 use crate::app::theme::Palette;
 use crate::plan::{Entry, Hazard, Place, Plan, Timeline, duration};
-use egui::{Align2, Color32, FontId, Grid, Rect, RichText, Role, Sense, Stroke, Ui, WidgetInfo, pos2, vec2};
+use egui::{Align2, Color32, FontId, Grid, Rect, RichText, Role, ScrollArea, Sense, Stroke, Ui, WidgetInfo, pos2, vec2};
 use jiff::ToSpan as _;
 use jiff::civil::{DateTime, Time};
 
@@ -79,7 +79,7 @@ pub(super) fn show(plan: &Plan, ui: &mut Ui) {
     if let Some(entry) = pointed {
         response.on_hover_ui_at_pointer(|ui| about(entry, ui));
     }
-    let legend = "Full: hands on it. Light: it waits. Numbers are those of the loads.";
+    let legend = "Solid: hands-on. Faint: waiting. Numbers are loads.";
     ui.label(RichText::new(legend).weak().small());
     ui.add_space(6.0);
     list(timeline, ui);
@@ -160,7 +160,7 @@ fn list(timeline: &Timeline, ui: &mut Ui) {
     let palette = Palette::of(ui.ctx());
     let mut entries: Vec<&Entry> = timeline.entries.iter().collect();
     entries.sort_by_key(|entry| entry.begins());
-    Grid::new("timetable").num_columns(4).striped(true).min_col_width(60.0).show(ui, |ui| {
+    let rows = |ui: &mut Ui| {
         for entry in entries {
             ui.label(entry.begins().strftime("%a %-d %b %H:%M").to_string());
             ui.label(RichText::new(duration(entry.hands_min)).weak());
@@ -175,7 +175,9 @@ fn list(timeline: &Timeline, ui: &mut Ui) {
             });
             ui.end_row();
         }
-    });
+    };
+    let grid = Grid::new("timetable").num_columns(4).striped(true).min_col_width(60.0);
+    ScrollArea::horizontal().id_salt("timetable").show(ui, |ui| grid.show(ui, rows));
 }
 
 #[cfg(test)]

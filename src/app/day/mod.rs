@@ -1,8 +1,12 @@
 //! The day: what is weighed, when what is done, and doing it.
 
+mod ahead;
 mod amounts;
 mod ask;
 mod chart;
+mod choices;
+mod job;
+mod press;
 mod run;
 mod wanted;
 mod workshop;
@@ -11,21 +15,18 @@ pub(crate) use self::ask::RunAsk;
 
 use self::run::Live;
 use self::wanted::{Made, Planned, Planner, Wanted};
-use super::action::Action;
 use super::context::{Ask, Context};
-use super::field;
-use super::heading::heading;
 use super::purpose::DayFile;
 use super::screen::screen;
 use super::theme::Palette;
 use super::today::today;
 use crate::layout::{FibreShare, Layout, Swatch};
-use crate::plan::{Plan, Run, calendar_text, plan_text};
+use crate::plan::{Plan, Run, Untimely, calendar_text, plan_text};
 use crate::print::parts::{PlanOptions, plan_pdf};
 use crate::print::{Paper, TilingOptions};
 use crate::store::{FileFault, FileWork, save};
 use crate::telling::{AnyRefusal, Told, Voice};
-use egui::{ProgressBar, RichText, ScrollArea, Ui};
+use egui::{Label, ProgressBar, RichText, ScrollArea, Ui};
 use jiff::civil::{DateTime, Time};
 use jiff::{ToSpan as _, ZonedDateTime};
 use std::path::{Path, PathBuf};
@@ -34,11 +35,16 @@ use std::sync::Arc;
 /// What of the day is looked at.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 enum Looking {
+    /// The choices, where there is no room for them beside the table.
+    Choices,
     Amounts,
     Times,
     Cautions,
     Run,
 }
+
+/// Height of the day's view, points, below which its views' names scroll with them.
+const LOW: f32 = 240.0;
 
 /// The day's view.
 #[derive(Debug)]
@@ -58,11 +64,19 @@ pub(crate) struct DayView {
     run_refused: Option<AnyRefusal>,
 }
 
-/// What the clock on the wall shows.
-fn no_plan() -> Told {
-    Told::new("there is no plan yet", "look at the view Day first")
+/// That a plan can't be over by its deadline, or begins in the past: said before all else.
+fn untimely(plan: &Plan, ui: &mut Ui) {
+    let palette = Palette::of(ui.ctx());
+    for sentence in plan.untimely.iter().flat_map(Untimely::sentences) {
+        ui.add(Label::new(RichText::new(sentence).size(17.0).strong().color(palette.refused)).wrap());
+    }
 }
 
+fn no_plan() -> Told {
+    Told::new("no plan yet", "open the Day view first")
+}
+
+/// What the clock on the wall shows.
 fn now() -> DateTime {
     ZonedDateTime::now().datetime()
 }
@@ -146,7 +160,7 @@ impl DayView {
             Some("txt") => plan_text(plan, self.formulas).into_bytes(),
             Some("pdf") => plan_pdf(plan, PlanOptions { formulas: self.formulas }, paper, &TilingOptions::default())?,
             _ => {
-                let told = Told::new("the file's ending is not one that can be written", "end its name in .pdf, .ics or .txt");
+                let told = Told::new("unknown file extension", "end its name in .pdf, .ics or .txt");
                 return Err(told.into());
             }
         };
@@ -209,84 +223,41 @@ impl DayView {
 
     /// The run alone, when no layout is open.
     pub(crate) fn show_run(&mut self, voice: Voice, asks: &mut Vec<Ask>, ui: &mut Ui) {
-        ScrollArea::both().id_salt("run").auto_shrink(false).show(ui, |ui| self.run_page(voice, asks, ui));
+        ScrollArea::vertical().id_salt("run").auto_shrink(false).show(ui, |ui| self.run_page(voice, asks, ui));
     }
 
-    /// The choices, in the panel beside the table.
-    pub(crate) fn choices(&mut self, asks: &mut Vec<Ask>, ui: &mut Ui) {
-        heading(ui, "What for");
-        match &self.wanted.order {
-            Some(path) => {
-                ui.label(format!("The order in {}", path.display()));
-                if ui.button("The layout at hand instead").clicked() {
-                    self.wanted.order = None;
+    /// What lies on the table; the choices too, where they are not `beside` it.
+    pub(crate) fn show(&mut self, ctx: &Context<'_>, beside: bool, asks: &mut Vec<Ask>, ui: &mut Ui) {
+        if beside && self.looking == Looking::Choices {
+            self.looking = Looking::Amounts;
+        }
+        self.forget_other_scraps(ctx.layout);
+        self.planner.keep_up(ctx.layout, &self.wanted, ui.ctx());
+        // Where there is little height, the views' names scroll with them.
+        let is_low = ui.available_height() < LOW;
+        if !is_low {
+            self.views(beside, ui);
+        }
+        egui::Frame::NONE.inner_margin(egui::Margin::symmetric(14, 6)).show(ui, |ui| {
+            ScrollArea::vertical().id_salt(self.looking).auto_shrink(false).show(ui, |ui| {
+                if is_low {
+                    self.views(beside, ui);
                 }
-            }
-            None => self.layout_choices(asks, ui),
-        }
-        if ui.button(Action::OpenOrder.label()).on_hover_text(Action::OpenOrder.tooltip()).clicked() {
-            asks.push(Ask::Act(Action::OpenOrder));
-        }
-        heading(ui, "When");
-        ui.radio_value(&mut self.wanted.deadline, false, "Begin at the time below");
-        ui.radio_value(&mut self.wanted.deadline, true, "Be done by the time below");
-        let written = self.wanted.time.strftime("%Y-%m-%d %H:%M").to_string();
-        if let Some(time) = field::read_wide(ui, "Date and time", &written, |text| {
-            let wrong = |_error| format!("\"{text}\" is no time like {written}");
-            text.trim().replace(' ', "T").parse::<DateTime>().map_err(wrong)
-        }) {
-            self.wanted.time = time;
-        }
-        ui.add_space(8.0);
-        ui.horizontal_wrapped(|ui| {
-            if ui.button(Action::SavePlan.label()).on_hover_text(Action::SavePlan.tooltip()).clicked() {
-                asks.push(Ask::Act(Action::SavePlan));
-            }
-            if ui.button(Action::PrintOrder.label()).on_hover_text(Action::PrintOrder.tooltip()).clicked() {
-                asks.push(Ask::Act(Action::PrintOrder));
-            }
-            let begin = ui.add_enabled(self.live.is_none() && self.plan().is_some(), egui::Button::new("Begin the run"));
-            if begin.on_hover_text("Go through the plan step by step, with timers and ticks").clicked() {
-                asks.push(Ask::Run(RunAsk::Begin));
-            }
+                match self.looking {
+                    Looking::Choices => self.choices(asks, ui),
+                    _ => self.page(ctx.voice(), asks, ui),
+                }
+            });
         });
     }
 
-    fn layout_choices(&mut self, asks: &mut Vec<Ask>, ui: &mut Ui) {
-        let wanted = &mut self.wanted;
-        if let Some(count) = field::count(ui, "Garments", wanted.count) {
-            wanted.count = count;
-        }
-        for (label, path, action) in
-            [("Recipe", &mut wanted.recipe, Action::OpenRecipe), ("Process", &mut wanted.process, Action::OpenProcess)]
-        {
-            ui.horizontal_wrapped(|ui| {
-                let own = path.as_ref().and_then(|path| path.file_name()).map(|name| name.to_string_lossy().into_owned());
-                let name = own.unwrap_or_else(|| "the one that suits".to_owned());
-                ui.label(format!("{label}: {name}"));
-                if ui.small_button(action.label()).on_hover_text(action.tooltip()).clicked() {
-                    asks.push(Ask::Act(action));
-                }
-                if path.is_some() && ui.small_button(format!("Usual {}", label.to_lowercase())).clicked() {
-                    *path = None;
-                }
-            });
-        }
-        ui.checkbox(&mut wanted.scrap_tested, "A scrap was tested")
-            .on_hover_text("Discharged and dyed before; the plan leaves that step out");
-        if workshop::show(&mut wanted.workshop, ui)
-            && let Some(path) = &self.workshop_path
-        {
-            workshop::write(&wanted.workshop, path);
-        }
-    }
-
-    /// What lies on the table.
-    pub(crate) fn show(&mut self, ctx: &Context<'_>, asks: &mut Vec<Ask>, ui: &mut Ui) {
-        self.forget_other_scraps(ctx.layout);
-        self.planner.keep_up(ctx.layout, &self.wanted, ui.ctx());
-        ui.horizontal(|ui| {
+    /// The views' names, to be chosen.
+    fn views(&mut self, beside: bool, ui: &mut Ui) {
+        ui.horizontal_wrapped(|ui| {
             ui.add_space(10.0);
+            if !beside {
+                ui.selectable_value(&mut self.looking, Looking::Choices, "What for");
+            }
             for (looking, words) in [
                 (Looking::Amounts, "To weigh"),
                 (Looking::Times, "Times"),
@@ -299,9 +270,6 @@ impl DayView {
                 ui.checkbox(&mut self.formulas, "Formulas");
             }
             self.progress(ui);
-        });
-        egui::Frame::NONE.inner_margin(egui::Margin::symmetric(14, 6)).show(ui, |ui| {
-            ScrollArea::both().id_salt(self.looking).auto_shrink(false).show(ui, |ui| self.page(ctx.voice(), asks, ui));
         });
     }
 
@@ -325,11 +293,14 @@ impl DayView {
         match self.planner.plan() {
             None => drop(ui.label("Planning…")),
             Some(Err(refusal)) => drop(ui.label(RichText::new(refusal.say(voice)).size(17.0).color(palette.refused))),
-            Some(Ok(Made { plan, .. })) => match self.looking {
-                Looking::Times => chart::show(plan, ui),
-                Looking::Cautions => amounts::cautions(plan, ui),
-                _ => amounts::show(plan, self.formulas, voice, ui),
-            },
+            Some(Ok(Made { plan, .. })) => {
+                untimely(plan, ui);
+                match self.looking {
+                    Looking::Times => chart::show(plan, ui),
+                    Looking::Cautions => amounts::cautions(plan, ui),
+                    _ => amounts::show(plan, self.formulas, voice, ui),
+                }
+            }
         }
     }
 
@@ -348,10 +319,10 @@ impl DayView {
                 ui.ctx().request_repaint_after(std::time::Duration::from_secs(1));
             }
             None => {
-                ui.label(RichText::new("No run is under way.").size(20.0));
+                ui.label(RichText::new("No run in progress.").size(20.0));
                 ui.label(
-                    "Plan the day, then press \"Begin the run\": each step in large type, its timer, and what comes next. \
-                          A run goes on while the program is closed.",
+                    "Plan the day, then press \"Start the run\" to see each step in large type, its timer and what comes next. \
+                    A run continues while the program is closed.",
                 );
             }
         }

@@ -1,11 +1,12 @@
 //! The run: what to do now, in type to be read from the tub, with timers that go on while the program is closed.
 
 use super::RunAsk;
+use super::press::Presses;
 use crate::app::theme::Palette;
-use crate::plan::{Hazard, Job, Late, Mark, NowView, Replan, Run, RunStep, Tick, WaitState, Waiting, duration};
+use crate::plan::{Late, Mark, NowView, Replan, Run, Tick, WaitState, Waiting, duration};
 use crate::store::{ReadError, SaveError, read_run, save_run};
 use crate::telling::{AnyRefusal, Voice, Warned as _};
-use egui::{Button, Grid, Response, RichText, Role, TextEdit, Ui, WidgetInfo};
+use egui::{RichText, Ui};
 use jiff::Timestamp;
 use jiff::civil::DateTime;
 use jiff::tz::TimeZone;
@@ -14,14 +15,15 @@ use std::path::{Path, PathBuf};
 /// A run under way, and its file.
 #[derive(Debug)]
 pub(super) struct Live {
-    run: Run,
+    pub(super) run: Run,
     path: Option<PathBuf>,
     /// A note being written, and on which step.
-    note: Option<(u32, String)>,
+    pub(super) note: Option<(u32, String)>,
     /// The steps to come, timed anew: made once a minute and at every tick.
     ahead: Option<(AheadKey, Option<Replan>)>,
     /// Whether the maker is being asked if it is to end before its last step.
     ending: bool,
+    pub(super) presses: Presses,
 }
 
 /// From which ticks, in which minute.
@@ -40,7 +42,7 @@ impl Live {
     }
 
     fn new(run: Run, path: Option<PathBuf>) -> Self {
-        Self { run, path, note: None, ahead: None, ending: false }
+        Self { run, path, note: None, ahead: None, ending: false, presses: Presses::default() }
     }
 
     /// What the run's clock shows now.
@@ -72,7 +74,7 @@ impl Live {
         let before = self.run.clone();
         let said = match ask {
             RunAsk::Tick(step, mark) => self.tick(*step, *mark, at, voice)?,
-            RunAsk::Undo => self.run.undo().map_or_else(String::new, |tick| format!("Taken back: step {}", tick.step)),
+            RunAsk::Undo => self.run.undo().map_or_else(String::new, |tick| format!("Undone: step {}", tick.step)),
             RunAsk::Note(step, text) => {
                 self.run.note(*step, text)?;
                 self.note = None;
@@ -98,48 +100,67 @@ impl Live {
 
     /// Shows the run at a time.
     pub(super) fn show(&mut self, at: DateTime, asks: &mut Vec<RunAsk>, ui: &mut Ui) {
+        self.presses.frame(ui);
         let view = self.run.now(at);
         let palette = Palette::of(ui.ctx());
-        ui.horizontal(|ui| {
-            ui.label(RichText::new(at.strftime("%H:%M").to_string()).size(40.0).strong());
-            ui.vertical(|ui| {
-                ui.label(RichText::new(self.run.name()).size(18.0));
-                ui.label(RichText::new(format!("{} of {} steps; {}", view.settled, view.steps, self.end_words(at))).weak());
-            });
-            ui.add_space(20.0);
-            if ui.button("Take the last tick back").clicked() {
-                asks.push(RunAsk::Undo);
-            }
-            if view.over || self.ending {
-                let words = if view.over { "End the run" } else { "End it before its last step" };
-                if ui.button(words).on_hover_text("Put it away; its file is kept").clicked() {
-                    asks.push(RunAsk::End);
-                }
-            }
-            if self.ending && ui.button("Go on with it").clicked() {
-                self.ending = false;
-            }
-            if !view.over && !self.ending && ui.button("End the run").clicked() {
-                self.ending = true;
-            }
-        });
-        for late in &view.late {
-            ui.label(RichText::new(self.late(late)).size(17.0).color(palette.refused));
-        }
+        self.head(&view, at, asks, ui);
         let ahead = self.ahead(at).cloned();
         for endangered in ahead.iter().flat_map(|ahead| &ahead.endangered) {
             ui.label(RichText::new(format!("Conflict: {endangered}.")).size(17.0).color(palette.refused));
         }
+        for late in &view.late {
+            ui.label(RichText::new(self.late(late)).size(17.0).color(palette.refused));
+        }
         if view.over {
             ui.label(RichText::new("Everything is done.").size(26.0).strong());
         }
-        self.jobs(&view, asks, ui);
+        let is_idle = !view.over && view.doing.is_empty() && view.now.is_empty();
+        if is_idle {
+            let until = view.idle_until.map_or_else(String::new, |time| format!(" until {}", time.strftime("%A %-d %B, %H:%M")));
+            ui.label(RichText::new(format!("Nothing to do{until}.")).size(26.0).strong());
+            self.coming(&view, at, asks, ui);
+        }
+        for (jobs, begun) in [(&view.doing, true), (&view.now, false)] {
+            for job in jobs {
+                ui.separator();
+                self.job(job, begun, asks, ui);
+            }
+        }
         self.waits(&view, ui);
-        self.coming(&view, asks, ui);
+        if !is_idle {
+            self.coming(&view, at, asks, ui);
+        }
         if let Some(ahead) = &ahead {
             self.expected(ahead, ui);
         }
         judged(&view, ui);
+    }
+
+    /// The clock, how far the run is, and what ends it.
+    fn head(&mut self, view: &NowView, at: DateTime, asks: &mut Vec<RunAsk>, ui: &mut Ui) {
+        ui.horizontal_wrapped(|ui| {
+            ui.label(RichText::new(at.strftime("%H:%M").to_string()).size(40.0).strong());
+            ui.label(RichText::new(self.run.name()).size(18.0));
+        });
+        ui.label(RichText::new(format!("{} of {} steps; {}", view.settled, view.steps, self.end_words(at))).weak());
+        ui.horizontal_wrapped(|ui| {
+            if self.presses.of(&ui.button("Undo last tick"), ui) {
+                asks.push(RunAsk::Undo);
+            }
+            if view.over || self.ending {
+                let words = if view.over { "End the run" } else { "End it before its last step" };
+                let end = ui.button(words).on_hover_text("Close the run; its file is kept");
+                if self.presses.of(&end, ui) {
+                    asks.push(RunAsk::End);
+                }
+            }
+            if self.ending && ui.button("Keep going").clicked() {
+                self.ending = false;
+            }
+            if !view.over && !self.ending && self.presses.of(&ui.button("End the run"), ui) {
+                self.ending = true;
+            }
+        });
     }
 
     /// When everything is over as expected now, and as planned where that is another time.
@@ -152,104 +173,14 @@ impl Live {
         }
     }
 
-    /// Every step to come: when it is to be expected now, and what was planned beside it.
-    fn expected(&self, ahead: &Replan, ui: &mut Ui) {
-        if ahead.steps.is_empty() {
-            return;
-        }
-        let palette = Palette::of(ui.ctx());
-        ui.separator();
-        ui.label(RichText::new("Still ahead, by what was done").size(20.0).strong());
-        Grid::new("ahead").num_columns(4).striped(true).spacing([18.0, 6.0]).show(ui, |ui| {
-            for title in ["Step", "Now expected", "Then wait until", "Planned"] {
-                ui.label(RichText::new(title).weak());
-            }
-            ui.end_row();
-            for step in &ahead.steps {
-                let title = self.run.step(step.step).map(|step| step.title()).unwrap_or_default();
-                ui.label(RichText::new(title).size(16.0));
-                let tone = if step.moved_min > 0 { palette.warn } else { palette.ink };
-                ui.label(RichText::new(step.from.strftime("%a %-d %b %H:%M").to_string()).size(16.0).strong().color(tone));
-                ui.label(RichText::new(step.wait_words()).size(16.0));
-                ui.label(RichText::new(step.planned_words()).size(16.0).weak());
-                ui.end_row();
-            }
-        });
+    pub(super) fn title(&self, step: u32) -> String {
+        self.run.step(step).map(|step| step.title()).unwrap_or_default()
     }
 
     fn late(&self, late: &Late) -> String {
-        let name = |step: u32| self.run.step(step).map(|step| step.title()).unwrap_or_default();
         match late {
-            Late::Wait { step, by_min } => format!("Late: {} waits {} too long.", name(*step), duration(*by_min)),
-            Late::Begin { step, by_min } => format!("Late: {} could have begun {} ago.", name(*step), duration(*by_min)),
-        }
-    }
-
-    fn jobs(&mut self, view: &NowView, asks: &mut Vec<RunAsk>, ui: &mut Ui) {
-        let jobs: Vec<(Job, bool)> =
-            view.doing.iter().map(|job| (job.clone(), true)).chain(view.now.iter().map(|job| (job.clone(), false))).collect();
-        if jobs.is_empty() && !view.over {
-            let until = view.idle_until.map_or_else(String::new, |time| format!(" until {}", time.strftime("%A %-d %B, %H:%M")));
-            ui.label(RichText::new(format!("Nothing to do{until}.")).size(26.0).strong());
-        }
-        for (job, begun) in jobs {
-            ui.separator();
-            self.job(&job, begun, asks, ui);
-        }
-    }
-
-    /// A step in large type, with what it needs and what to mind.
-    fn job(&mut self, job: &Job, begun: bool, asks: &mut Vec<RunAsk>, ui: &mut Ui) {
-        let palette = Palette::of(ui.ctx());
-        let Some(step) = self.run.step(job.step) else { return };
-        let title = step.title();
-        ui.label(RichText::new(&title).size(28.0).strong().color(if job.pressing { palette.warn } else { palette.ink }));
-        if let Some(marks) = step.marks() {
-            ui.label(RichText::new(marks).size(17.0).strong().color(palette.warn));
-        }
-        ui.label(RichText::new(step.what).size(19.0));
-        for needs in step.needs_words() {
-            ui.label(RichText::new(needs).size(19.0).strong());
-        }
-        if let Some(before) = job.before {
-            ui.label(RichText::new(format!("No later than {}", before.strftime("%A %-d %B, %H:%M"))).size(17.0));
-        }
-        for caution in step.cautions.iter().filter(|caution| caution.hazard != Hazard::Defer) {
-            ui.label(RichText::new(&caution.text).size(16.0).color(palette.warn));
-        }
-        if let Some(deferring) = step.cautions.iter().find(|caution| caution.hazard == Hazard::Defer) {
-            ui.label(RichText::new(&deferring.text).weak());
-        }
-        let note = step.note.to_owned();
-        ui.horizontal(|ui| {
-            if !begun && large(ui, "Begin", &title).clicked() {
-                asks.push(RunAsk::Tick(job.step, Mark::Begun));
-            }
-            if large(ui, "Done", &title).clicked() {
-                asks.push(RunAsk::Tick(job.step, Mark::Finished));
-            }
-            if named(ui, Button::new("Leave out"), &format!("Leave out {title}")).clicked() {
-                asks.push(RunAsk::Tick(job.step, Mark::LeftOut));
-            }
-            self.note(job.step, &title, &note, asks, ui);
-        });
-    }
-
-    fn note(&mut self, step: u32, title: &str, note: &str, asks: &mut Vec<RunAsk>, ui: &mut Ui) {
-        match &mut self.note {
-            Some((of, text)) if *of == step => {
-                let field = ui.add(TextEdit::singleline(text).desired_width(240.0).hint_text("what to remember"));
-                field.widget_info(|| WidgetInfo::labeled(Role::TextInput, true, format!("Note on {title}")));
-                if field.lost_focus() {
-                    asks.push(RunAsk::Note(step, text.trim().to_owned()));
-                }
-            }
-            _ => {
-                let words = if note.is_empty() { "Note…".to_owned() } else { format!("Note: {note}") };
-                if named(ui, Button::new(words), &format!("Write a note on {title}")).clicked() {
-                    self.note = Some((step, note.to_owned()));
-                }
-            }
+            Late::Wait { step, by_min } => format!("Late: {} has waited {} too long.", self.title(*step), duration(*by_min)),
+            Late::Begin { step, by_min } => format!("Late: {} could have started {} ago.", self.title(*step), duration(*by_min)),
         }
     }
 
@@ -260,34 +191,10 @@ impl Live {
         ui.separator();
         ui.label(RichText::new("Waiting").size(20.0).strong());
         for waiting in &view.waiting {
-            let title = self.run.step(waiting.step).map(|step| step.title()).unwrap_or_default();
+            let title = self.title(waiting.step);
             ui.label(RichText::new(format!("{title}: {}", wait_words(waiting))).size(19.0).color(wait_tone(waiting, ui)));
             if let Some(reason) = &waiting.reason {
-                ui.label(RichText::new(format!("So long because {reason}.")).weak());
-            }
-        }
-    }
-
-    fn coming(&self, view: &NowView, asks: &mut Vec<RunAsk>, ui: &mut Ui) {
-        if view.ahead.is_empty() && view.blocked.is_empty() {
-            return;
-        }
-        let step = |number: u32| self.run.step(number);
-        ui.separator();
-        ui.label(RichText::new("Next").size(20.0).strong());
-        let title = |step: &RunStep<'_>| step.title();
-        for job in &view.ahead {
-            let Some(step) = step(job.step) else { continue };
-            ui.horizontal(|ui| {
-                ui.label(format!("{} from {}, possible already", title(&step), step.from.strftime("%a %-d %b %H:%M")));
-                if named(ui, Button::new("Begin now").small(), &format!("Begin {} now", title(&step))).clicked() {
-                    asks.push(RunAsk::Tick(job.step, Mark::Begun));
-                }
-            });
-        }
-        for blocked in &view.blocked {
-            if let Some(step) = step(blocked.job.step) {
-                ui.label(format!("{}: the {} is full", title(&step), blocked.place.name()));
+                ui.label(RichText::new(format!("This long because {reason}.")).weak());
             }
         }
     }
@@ -305,9 +212,9 @@ fn wait_words(waiting: &Waiting) -> String {
     let clock = |time: DateTime| time.strftime("%a %-d %b %H:%M").to_string();
     match (waiting.state, waiting.latest.zip(waiting.to_latest_s)) {
         (WaitState::Closed, _) => format!("{} more, until {}", until(waiting.to_earliest_s), clock(waiting.earliest)),
-        (WaitState::Open, Some((latest, left_s))) => format!("long enough; within {}, until {}", until(left_s), clock(latest)),
-        (WaitState::Open, None) => "long enough; longer does no harm".to_owned(),
-        (WaitState::Over, Some((latest, left_s))) => format!("too long by {}, since {}", until(left_s), clock(latest)),
+        (WaitState::Open, Some((latest, left_s))) => format!("ready; start within {}, by {}", until(left_s), clock(latest)),
+        (WaitState::Open, None) => "ready; waiting longer does no harm".to_owned(),
+        (WaitState::Over, Some((latest, left_s))) => format!("overdue by {}, since {}", until(left_s), clock(latest)),
         (WaitState::Over, None) => "over".to_owned(),
     }
 }
@@ -326,22 +233,8 @@ fn judged(view: &NowView, ui: &mut Ui) {
         return;
     }
     ui.separator();
-    ui.label(RichText::new("Waits that are over").size(17.0).strong());
-    Grid::new("judged").num_columns(1).striped(true).show(ui, |ui| {
-        for judged in view.judged.iter().rev() {
-            ui.label(judged.sentence());
-            ui.end_row();
-        }
-    });
-}
-
-/// A large button whose name says what it acts on.
-fn large(ui: &mut Ui, words: &str, of: &str) -> Response {
-    named(ui, Button::new(RichText::new(words).size(22.0)).min_size(egui::vec2(110.0, 44.0)), &format!("{words}: {of}"))
-}
-
-fn named(ui: &mut Ui, button: Button<'_>, name: &str) -> Response {
-    let response = ui.add(button);
-    response.widget_info(|| WidgetInfo::labeled(Role::Button, true, name));
-    response
+    ui.label(RichText::new("Finished waits").size(17.0).strong());
+    for judged in view.judged.iter().rev() {
+        ui.label(judged.sentence());
+    }
 }

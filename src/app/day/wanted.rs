@@ -3,9 +3,10 @@
 use crate::layout::Layout;
 use crate::plan::{Order, Plan, When, Workshop};
 use crate::reveal::Cancel;
-use crate::store::{OfLayout, order_of_layout, read_order};
+use crate::store::{OfLayout, order_of_layout, planning_time, read_order};
 use crate::telling::{AnyRefusal, Told};
 use egui::Context;
+use jiff::SignedDuration;
 use jiff::civil::DateTime;
 use jiff::tz::TimeZone;
 use std::path::PathBuf;
@@ -40,6 +41,18 @@ type Key = (Arc<Layout>, Wanted);
 pub(crate) struct Made {
     pub(crate) order: Arc<Order>,
     pub(crate) plan: Arc<Plan>,
+    /// What time it was when it was made.
+    at: DateTime,
+}
+
+/// How long a plan may be that begins in the past before it is made anew: what it says of that would be stale.
+const FRESH: SignedDuration = SignedDuration::from_mins(5);
+
+impl Made {
+    fn is_stale(&self) -> bool {
+        let now = planning_time(&TimeZone::system().into());
+        self.plan.timeline.begins < now && self.at.duration_until(now) >= FRESH
+    }
 }
 
 /// A plan, or why there is none.
@@ -63,6 +76,8 @@ struct UnderWay {
     since: Instant,
 }
 
+/// How often a plan is looked at for its age.
+const LOOKED_AT: Duration = Duration::from_secs(30);
 /// What is done sooner is not told of.
 const TOLD_AFTER: Duration = Duration::from_millis(400);
 
@@ -87,7 +102,7 @@ impl Planner {
             let planned = match receiver.try_recv() {
                 Ok(planned) => planned,
                 Err(TryRecvError::Disconnected) => {
-                    Err(Told::new("the plan could not be made", "change something to try again").into())
+                    Err(Told::new("the plan couldn't be made", "change a value to try again").into())
                 }
                 Err(TryRecvError::Empty) => return ctx.request_repaint_after(Duration::from_millis(30)),
             };
@@ -97,8 +112,9 @@ impl Planner {
             }
             self.under_way = None;
         }
-        if self.done.as_ref().is_some_and(|(key, _)| is(key, layout, wanted)) {
-            return;
+        let is_done = |(key, planned): &(Key, Planned)| is(key, layout, wanted) && !planned.as_ref().is_ok_and(Made::is_stale);
+        if self.done.as_ref().is_some_and(is_done) {
+            return ctx.request_repaint_after(LOOKED_AT);
         }
         let key = (layout.clone(), wanted.clone());
         let (sender, receiver) = channel();
@@ -145,8 +161,10 @@ fn plan(layout: &Layout, wanted: &Wanted, cancel: &Cancel) -> Planned {
         None => order_of_layout(layout.clone(), wanted.of_layout())?,
     };
     let when = if wanted.deadline { When::Deadline(wanted.time) } else { When::Start(wanted.time) };
-    let plan = Plan::watched(&order, when, &TimeZone::system().into(), cancel)?;
-    Ok(Made { order: Arc::new(order), plan: Arc::new(plan) })
+    let clock = TimeZone::system().into();
+    let at = planning_time(&clock);
+    let plan = Plan::at(&order, when, at, &clock, cancel)?;
+    Ok(Made { order: Arc::new(order), plan: Arc::new(plan), at })
 }
 
 impl Wanted {

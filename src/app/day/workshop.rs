@@ -36,8 +36,7 @@ pub(super) fn show(workshop: &mut Workshop, ui: &mut Ui) -> bool {
     let before = workshop.clone();
     section(ui, "Workshop", |ui| {
         place(workshop, ui);
-        if let Some(region) = choice(ui, "Limits and terms of", workshop.region, &Region::ALL, |region| region.name().to_owned())
-        {
+        if let Some(region) = choice(ui, "Limits and terms", workshop.region, &Region::ALL, |region| region.name().to_owned()) {
             workshop.region = region;
         }
         if let Some(room_c) = field::number(ui, "Room, °C", workshop.room_c) {
@@ -73,12 +72,12 @@ fn place(workshop: &mut Workshop, ui: &mut Ui) {
 
 fn curing(workshop: &mut Workshop, ui: &mut Ui) {
     let mut warmer = workshop.cure_c.is_some();
-    let words = "While the dye fixes the rods are kept warmer, or cooler, than the room";
-    if ui.checkbox(&mut warmer, "Kept at another warmth").on_hover_text(words).changed() {
+    let words = "While the dye fixes, keep the rods warmer or cooler than the room";
+    if ui.checkbox(&mut warmer, "Other cure temperature").on_hover_text(words).changed() {
         workshop.cure_c = warmer.then_some(workshop.room_c);
     }
     if let Some(cure_c) = workshop.cure_c
-        && let Some(cure_c) = field::number(ui, "Kept at, °C", cure_c)
+        && let Some(cure_c) = field::number(ui, "Cure at, °C", cure_c)
     {
         workshop.cure_c = Some(cure_c);
     }
@@ -86,20 +85,20 @@ fn curing(workshop: &mut Workshop, ui: &mut Ui) {
 
 fn vessel(vessel: &mut Vessel, ui: &mut Ui) {
     let is_kettle = matches!(vessel.heating, Heating::Kettle { .. });
-    let name = |kettle: bool| if kettle { "from a kettle" } else { "in a pot on a hob" }.to_owned();
-    if let Some(kettle) = choice(ui, "Water is heated", is_kettle, &[false, true], name) {
+    let name = |kettle: bool| if kettle { "kettle" } else { "pot on a hob" }.to_owned();
+    if let Some(kettle) = choice(ui, "Heating", is_kettle, &[false, true], name) {
         vessel.heating = if kettle { KETTLE } else { HOB };
         vessel.material = VesselMaterial::Steel;
     }
     if let Some(litres) = field::number(ui, "Discharge vessel, L", vessel.litres) {
         vessel.litres = litres;
     }
-    if let Some(floor_cm2) = field::number(ui, "Its floor, cm²", vessel.floor_cm2) {
+    if let Some(floor_cm2) = field::number(ui, "Vessel floor, cm²", vessel.floor_cm2) {
         vessel.floor_cm2 = floor_cm2;
     }
     match vessel.heating {
         Heating::Hob { power_w, ring } => {
-            if let Some(ring) = choice(ui, "Heated by", ring, &Ring::ALL, |ring| ring.name().to_owned()) {
+            if let Some(ring) = choice(ui, "Hob ring", ring, &Ring::ALL, |ring| ring.name().to_owned()) {
                 vessel.heating = Heating::Hob { power_w, ring };
             }
             if let Some(power_w) = field::number(ui, "Rated power, W", power_w) {
@@ -108,7 +107,7 @@ fn vessel(vessel: &mut Vessel, ui: &mut Ui) {
         }
         Heating::Kettle { litres, power_w } => {
             let materials = [VesselMaterial::Steel, VesselMaterial::Polypropylene];
-            if let Some(material) = choice(ui, "Vessel made of", vessel.material, &materials, |of| of.name().to_owned()) {
+            if let Some(material) = choice(ui, "Vessel material", vessel.material, &materials, |of| of.name().to_owned()) {
                 vessel.material = material;
             }
             if let Some(litres) = field::number(ui, "Kettle, L", litres) {
@@ -120,7 +119,7 @@ fn vessel(vessel: &mut Vessel, ui: &mut Ui) {
         }
     }
     ui.checkbox(&mut vessel.covered, "Covered")
-        .on_hover_text("An open bath loses several times as much heat, and gives off its fumes");
+        .on_hover_text("Uncovered, the bath loses several times as much heat, and gives off its gases");
 }
 
 #[cfg(test)]

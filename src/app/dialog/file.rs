@@ -59,7 +59,7 @@ impl FileDialog {
         if !self.purpose.reads() && path.is_file() {
             let kept = backup_path(&path);
             let words = format!(
-                "There is a file of that name; it is kept as {}.",
+                "This file exists; the earlier version is kept as {}.",
                 kept.file_name().unwrap_or_default().to_string_lossy()
             );
             ui.label(RichText::new(words).color(Palette::of(ui.ctx()).warn));
@@ -94,7 +94,7 @@ impl FileDialog {
             let field = ui.add(TextEdit::singleline(&mut self.path).desired_width(340.0)).labelled_by(label.id);
             entered = field.lost_focus() && ui.input(|input| input.key_pressed(Key::Enter));
             let browse = ui.add_enabled(self.picker.is_none(), egui::Button::new("Browse…"));
-            if browse.on_hover_text("The system's own picker, where it has one").clicked() {
+            if browse.on_hover_text("Use the system's file picker, if it has one").clicked() {
                 self.browse(ui.ctx().clone());
             }
             if !self.focused {

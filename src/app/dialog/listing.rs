@@ -74,7 +74,7 @@ impl Listing {
             |ui| {
                 ui.spacing_mut().item_spacing.y = 1.0;
                 if let Some(above) = folder.parent()
-                    && row("..", "the folder above", ui).clicked()
+                    && row("..", "parent folder", ui).clicked()
                 {
                     chosen = Some(Chosen::Folder(above.to_owned()));
                 }
@@ -94,7 +94,7 @@ impl Listing {
                 if let Some(words) = &self.refused {
                     ui.label(RichText::new(words.say(Voice::window(LengthStyle::default()))).weak());
                 } else if self.folders.is_empty() && self.files.is_empty() {
-                    ui.label(RichText::new("There is nothing here to choose.").weak());
+                    ui.label(RichText::new("Nothing to choose in this folder.").weak());
                 }
             },
         );

@@ -1,4 +1,4 @@
-//! What stands before the window: naming a file, questions before something is lost, the keys.
+//! Modal dialogs: file names, confirmations before data is lost, the key list.
 
 mod file;
 mod listing;
@@ -84,18 +84,18 @@ fn safe_answer(words: &str, ui: &mut Ui) -> bool {
 }
 
 fn unsaved(name: &str, asks: &mut Vec<Ask>, ui: &mut Ui) {
-    ui.heading("Save the changes?");
-    ui.label(format!("\"{name}\" has changes that are in no file yet."));
+    ui.heading("Save changes?");
+    ui.label(format!("\"{name}\" has unsaved changes."));
     ui.add_space(8.0);
     ui.horizontal(|ui| {
         if safe_answer("Save", ui) {
             asks.push(Ask::PutDialogAway);
             asks.push(Ask::Act(Action::Save));
         }
-        if ui.button("Go on without saving").clicked() {
+        if ui.button("Don't save").clicked() {
             asks.push(Ask::GoOn);
         }
-        if ui.button("Stay").clicked() {
+        if ui.button("Cancel").clicked() {
             asks.push(Ask::CloseDialog);
         }
     });
@@ -103,23 +103,23 @@ fn unsaved(name: &str, asks: &mut Vec<Ask>, ui: &mut Ui) {
 
 fn texts(lines: &[String], asks: &mut Vec<Ask>, ui: &mut Ui) {
     ui.heading("Not in the journal yet");
-    ui.label("This is written and would be lost:");
+    ui.label("This journal text would be lost:");
     for line in lines {
         ui.label(RichText::new(line).strong());
     }
     ui.add_space(8.0);
     ui.horizontal_wrapped(|ui| {
-        if safe_answer("Keep for the next start", ui) {
+        if safe_answer("Keep for next time", ui) {
             asks.push(Ask::LeaveTexts { kept: true });
         }
-        if ui.button("Throw away").clicked() {
+        if ui.button("Discard").clicked() {
             asks.push(Ask::LeaveTexts { kept: false });
         }
-        if ui.button("To the journal").clicked() {
+        if ui.button("Open the journal").clicked() {
             asks.push(Ask::CloseDialog);
             asks.push(Ask::Go(Step::Journal));
         }
-        if ui.button("Stay").clicked() {
+        if ui.button("Cancel").clicked() {
             asks.push(Ask::CloseDialog);
         }
     });
@@ -127,16 +127,19 @@ fn texts(lines: &[String], asks: &mut Vec<Ask>, ui: &mut Ui) {
 
 fn changed_on_disk(path: &Path, asks: &mut Vec<Ask>, ui: &mut Ui) {
     ui.heading("The file was changed by another program");
-    ui.label(format!("{} is not as it was when it was opened or saved here.", path.display()));
+    ui.label(format!("{} has changed on disk since you opened or saved it.", path.display()));
     let kept = backup_path(path);
-    ui.label(format!("Saved over, what stands there now is kept as {}.", kept.file_name().unwrap_or_default().to_string_lossy()));
+    ui.label(format!(
+        "If you overwrite it, the current file is kept as {}.",
+        kept.file_name().unwrap_or_default().to_string_lossy()
+    ));
     ui.add_space(8.0);
     ui.horizontal_wrapped(|ui| {
         let answers = [
-            ("Save over it", Some(Ask::SaveOver(path.to_owned()))),
+            ("Overwrite", Some(Ask::SaveOver(path.to_owned()))),
             ("Save as…", Some(Ask::Act(Action::SaveAs))),
-            ("Open it again", Some(Ask::Open(path.to_owned()))),
-            ("Stay", None),
+            ("Reopen", Some(Ask::Open(path.to_owned()))),
+            ("Cancel", None),
         ];
         for (words, ask) in answers {
             if ui.button(words).clicked() {
@@ -151,13 +154,13 @@ fn changed_on_disk(path: &Path, asks: &mut Vec<Ask>, ui: &mut Ui) {
 
 fn protected(path: &Path, ask: &Ask, asks: &mut Vec<Ask>, ui: &mut Ui) {
     ui.heading("The file is write-protected");
-    ui.label(format!("Somebody wanted {} left as it is.", path.display()));
+    ui.label(format!("{} is protected against changes.", path.display()));
     ui.add_space(8.0);
     ui.horizontal_wrapped(|ui| {
         if safe_answer("Cancel", ui) {
             asks.push(Ask::CloseDialog);
         }
-        if ui.button("Allow writing and save").clicked() {
+        if ui.button("Remove protection and save").clicked() {
             asks.push(Ask::PutDialogAway);
             asks.push(Ask::AllowWriting(path.to_owned(), Box::new(ask.clone())));
         }

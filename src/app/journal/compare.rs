@@ -7,10 +7,10 @@ use egui::{Grid, Label, RichText, Ui};
 
 pub(super) fn show(comparison: &Comparison, ui: &mut Ui) {
     let Comparison { first, second, made, layouts } = comparison;
-    ui.label(RichText::new("Two beside each other").size(24.0).strong());
+    ui.label(RichText::new("Compare").size(24.0).strong());
     let heads = [words::title(first), words::title(second)];
-    differences("As made", "They were made and came out alike.", made, &heads, ui);
-    differences("The layouts", "The layouts are alike in everything.", layouts, &heads, ui);
+    differences("As made", "Nothing differs.", made, &heads, ui);
+    differences("The layouts", "The layouts are identical.", layouts, &heads, ui);
 }
 
 fn differences(title: &str, alike: &str, differences: &[Difference], heads: &[String; 2], ui: &mut Ui) {

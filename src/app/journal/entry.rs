@@ -37,7 +37,7 @@ impl Opened {
 
     /// The main numbers of the layout, as it was.
     pub(super) fn numbers(&self, lengths: LengthStyle, ui: &mut Ui) {
-        heading(ui, "The layout as it was");
+        heading(ui, "Layout as made");
         let (layout, figures) = match &self.frozen {
             Ok(frozen) => (&frozen.0, &frozen.1),
             Err(words) => {
@@ -47,17 +47,17 @@ impl Opened {
         let fold = &figures.fold;
         let format = |mm| lengths.format(mm);
         let centre = figures.burst.as_ref().map(|burst| format(burst.centre_below_shoulder_mm)).unwrap_or_default();
-        let size = figures.garment.size.clone().unwrap_or_else(|| "by measurements".to_owned());
+        let size = figures.garment.size.clone().unwrap_or_else(|| "from measurements".to_owned());
         let rows = [
             ("Garment", layout.garment().kind().name().to_owned()),
             ("Size", size),
-            ("Centring", fold.centring.to_owned()),
+            ("Half fold", fold.centring.to_owned()),
             (heights(layout.garment().kind().top()).centre, centre),
             ("Guide arc", format(fold.guide_mm)),
             ("Pleats", format!("{} of {}", fold.pleats, format(fold.pleat_depth_mm))),
             ("Binds", figures.binds.len().to_string()),
             ("Dry cloth", format!("{:.0} g", figures.garment.cloth.mass_g)),
-            ("Thread in all", lengths.format_long(figures.thread_mm)),
+            ("Thread, total", lengths.format_long(figures.thread_mm)),
         ];
         egui::Grid::new("frozen").num_columns(2).striped(true).show(ui, |ui| {
             for (name, value) in rows.into_iter().filter(|(_, value)| !value.is_empty()) {
@@ -120,10 +120,10 @@ pub(super) fn show(
     ui.add_space(6.0);
     let mut kept = Kept::Open;
     ui.horizontal_wrapped(|ui| {
-        if ui.add_enabled(changed, Button::new("Save the changes")).clicked() {
+        if ui.add_enabled(changed, Button::new("Save changes")).clicked() {
             kept = Kept::Save;
         }
-        if ui.add_enabled(changed, Button::new("Leave it as it was")).clicked() {
+        if ui.add_enabled(changed, Button::new("Discard changes")).clicked() {
             kept = Kept::Undo;
         }
         if changed {
@@ -175,11 +175,11 @@ fn photograph(photo: &EntryPhoto, form: &mut Form, journal: &Journal, photos: &m
         if response.hovered() || response.has_focus() {
             ui.painter().rect_stroke(rect, 2.0, Stroke::new(2.0, palette.accent), StrokeKind::Inside);
         }
-        if response.on_hover_text(format!("Open {name} in the system's own program")).clicked() {
+        if response.on_hover_text(format!("Open {name} in its usual program")).clicked() {
             asks.push(Ask::OpenOutside(path));
         }
         let dropped = form.is_dropped(&photo.file);
-        let words = if dropped { "Let it stay" } else { "Take away" };
+        let words = if dropped { "Keep" } else { "Remove" };
         let toggle = ui.small_button(words);
         toggle.widget_info(|| WidgetInfo::labeled(Role::Button, true, format!("{words}: {name}")));
         if toggle.clicked() {

@@ -69,7 +69,7 @@ impl Finding {
     pub(super) fn show(&mut self, version: u64, entries: &[Arc<JournalEntry>], ui: &mut Ui) {
         let colours = self.known_colours(version, entries);
         ui.horizontal(|ui| {
-            let name = ui.label("Find words");
+            let name = ui.label("Search");
             let room = (ui.available_width() - 120.0).max(120.0);
             let field = TextEdit::singleline(&mut self.words).desired_width(room).hint_text("name, note, colour, size ...");
             ui.add(field).labelled_by(name.id);
@@ -83,10 +83,10 @@ impl Finding {
             let colours: Vec<_> = colours.into_iter().map(|name| (Some(name.clone()), name)).collect();
             pick(ui, "Colour", &mut self.colour, "any colour", &colours);
             let ratings: Vec<_> = RATINGS.map(|one| (Some(one), words::rating(Some(one)).to_owned())).collect();
-            pick(ui, "Rated at least", &mut self.at_least, "any", &ratings);
-            pick(ui, "Rated at most", &mut self.at_most, "any", &ratings);
-            day(ui, "Made since", &mut self.since);
-            day(ui, "Made until", &mut self.until);
+            pick(ui, "Rating from", &mut self.at_least, "any", &ratings);
+            pick(ui, "Rating to", &mut self.at_most, "any", &ratings);
+            day(ui, "Made from", &mut self.since);
+            day(ui, "Made to", &mut self.until);
         });
     }
 }

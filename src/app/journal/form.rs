@@ -120,7 +120,7 @@ impl Form {
         if let Some(made) = field::read_wide(ui, "Made on", &written, |text| date(text).map(Some)) {
             self.made = made;
         }
-        ui.label("How it is rated");
+        ui.label("Rating");
         let none = (!rated).then_some(None);
         ui.horizontal_wrapped(|ui| {
             for one in none.into_iter().chain(RATINGS.map(Some)) {
@@ -140,8 +140,8 @@ impl Form {
         for (place, photo) in self.photos.iter().enumerate() {
             let name = photo.file_name().unwrap_or_default().to_string_lossy();
             ui.horizontal(|ui| {
-                let leave = ui.small_button("Leave out").on_hover_text(format!("Do not attach {name}"));
-                leave.widget_info(|| egui::WidgetInfo::labeled(egui::Role::Button, true, format!("Leave out {name}")));
+                let leave = ui.small_button("Leave out").on_hover_text(format!("Don't attach {name}"));
+                leave.widget_info(|| egui::WidgetInfo::labeled(egui::Role::Button, true, format!("Remove {name}")));
                 if leave.clicked() {
                     removed = Some(place);
                 }

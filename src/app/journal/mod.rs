@@ -129,12 +129,7 @@ impl JournalView {
             _ if has_layout => Some(&mut self.form),
             _ => None,
         };
-        let nowhere = || {
-            telling::Told::new(
-                "nothing is open that the photograph belongs to",
-                "open its layout or an entry, and attach it there",
-            )
-        };
+        let nowhere = || telling::Told::new("no layout or entry is open for this photograph", "open one, then attach it there");
         Ok(form.map(|form| form.attach(photos)).ok_or_else(nowhere)?)
     }
 
@@ -151,7 +146,7 @@ impl JournalView {
         let entry = self
             .shelf
             .entry(id)
-            .ok_or_else(|| telling::Told::new(format!("the journal has no entry \"{id}\" any more"), "choose another"))?;
+            .ok_or_else(|| telling::Told::new(format!("entry \"{id}\" is no longer in the journal"), "choose another"))?;
         let layout = if with_changes { entry.again_with_changes() } else { entry.again() };
         layout.map_err(AnyRefusal::from)
     }
@@ -159,7 +154,7 @@ impl JournalView {
     /// Writes everything into a folder.
     pub(crate) fn export(&mut self, folder: PathBuf, ctx: &egui::Context) {
         self.shelf.begin(About::Files, ctx, move |journal| {
-            let words = format!("Wrote {} into {}", words::entries(journal.export(&folder)?), folder.display());
+            let words = format!("Exported {} to {}", words::entries(journal.export(&folder)?), folder.display());
             Ok(Some(Told { words, offer: Some(("Open the folder", Ask::OpenOutside(folder))) }))
         });
     }
@@ -168,12 +163,13 @@ impl JournalView {
     pub(crate) fn import(&mut self, folder: PathBuf, ctx: &egui::Context) {
         self.shelf.begin(About::Files, ctx, move |journal| {
             let done = journal.import(&folder)?;
-            let mut words = format!("Took in {} from {}", words::entries(done.added.len() + done.beside.len()), folder.display());
+            let mut words =
+                format!("Imported {} from {}", words::entries(done.added.len() + done.beside.len()), folder.display());
             if !done.same.is_empty() {
-                words += &format!("; {} there already", words::entries(done.same.len()));
+                words += &format!("; {} already there", words::entries(done.same.len()));
             }
             for (wanted, id) in &done.beside {
-                words += &format!("; another {wanted} was there, so it is kept beside it as {id}");
+                words += &format!("; another {wanted} was there, so this one is kept as {id}");
             }
             Ok(Some(Told::plain(words)))
         });

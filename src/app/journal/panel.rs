@@ -20,7 +20,7 @@ impl JournalView {
             return;
         }
         if self.shelf.is_writing() {
-            ui.label(RichText::new("The journal is being written …").weak());
+            ui.label(RichText::new("Saving the journal…").weak());
         }
         let next = match &self.page {
             Page::Open(opened) => {
@@ -58,8 +58,8 @@ impl JournalView {
     }
 
     fn adding(&mut self, layout: &Arc<Layout>, asks: &mut Vec<Ask>, ui: &mut Ui) {
-        heading(ui, "Add what was made");
-        let words = format!("{}, as the layout is now, is kept with it.", layout.name());
+        heading(ui, "Add what you made");
+        let words = format!("{} is kept with it as the layout is now.", layout.name());
         ui.label(RichText::new(words).weak());
         self.form.show(false, asks, ui);
         if ui.add_enabled(!self.shelf.is_writing(), Button::new(ADD)).clicked() {
@@ -74,7 +74,7 @@ impl JournalView {
         let draft = form.draft(layout);
         self.shelf.begin(About::Adding(number, Box::new(form)), ctx, move |journal| {
             let made = journal.add(&draft)?.raw().made;
-            Ok(Some(Told::plain(format!("Written down: {name}, made {made}"))))
+            Ok(Some(Told::plain(format!("Added {name}, made {made}"))))
         });
     }
 
@@ -82,22 +82,22 @@ impl JournalView {
     fn unfinished_choices(&mut self, ui: &mut Ui) -> Option<Page> {
         let mut next = None;
         if !self.asides.is_empty() || !self.forms.is_empty() {
-            heading(ui, "Begun, not in the journal yet");
+            heading(ui, "Not in the journal yet");
         }
         for aside in &self.asides {
-            let name = format!("Go on writing about {}", aside.name);
+            let name = format!("Continue writing about {}", aside.name);
             if begun(&aside.name, &aside.form.beginning(), &name, ui) {
                 next = Some(Page::Writing(aside.number));
             }
         }
         for (id, form) in &self.forms {
             let Some(entry) = self.shelf.entry(id) else {
-                let words = format!("{id}: {}. That entry is not there any more.", form.beginning());
+                let words = format!("{id}: {}. This entry no longer exists.", form.beginning());
                 ui.label(RichText::new(words).color(Palette::of(ui.ctx()).warn));
                 continue;
             };
             let title = words::title(entry);
-            if begun(&title, &form.beginning(), &format!("Go on changing {title}"), ui) {
+            if begun(&title, &form.beginning(), &format!("Continue editing {title}"), ui) {
                 next = Some(Page::Open(Opened::new(entry)));
             }
         }
@@ -111,7 +111,7 @@ impl JournalView {
     fn writing_choices(&mut self, number: u64, ui: &mut Ui) -> Option<Page> {
         let mut next = back(ui);
         ui.add_space(6.0);
-        let throw = ui.button("Throw it away").on_hover_text("It can be taken back until the program is closed");
+        let throw = ui.button("Discard").on_hover_text("You can take it back until you close the program");
         if throw.clicked()
             && let Some(place) = self.asides.iter().position(|aside| aside.number == number)
         {
@@ -129,19 +129,19 @@ pub(super) const ADD: &str = "Add to the journal";
 fn begun(title: &str, beginning: &str, name: &str, ui: &mut Ui) -> bool {
     ui.label(title);
     ui.label(RichText::new(beginning).weak());
-    let button = ui.button("Go on");
+    let button = ui.button("Continue");
     button.widget_info(|| egui::WidgetInfo::labeled(egui::Role::Button, true, name));
     button.clicked()
 }
 
 fn taken_back(name: &str, ui: &mut Ui) -> bool {
     ui.add_space(4.0);
-    ui.button(format!("Take back what was thrown away about {name}")).clicked()
+    ui.button(format!("Restore the discarded text about {name}")).clicked()
 }
 
 fn without_layout(asks: &mut Vec<Ask>, ui: &mut Ui) {
-    heading(ui, "Add what was made");
-    ui.label(RichText::new("An entry keeps its layout: open the one that was made, then come back here with it.").weak());
+    heading(ui, "Add what you made");
+    ui.label(RichText::new("An entry keeps its layout: open the one you made, then come back here.").weak());
     if ui.button(Action::Open.label()).on_hover_text(Action::Open.tooltip()).clicked() {
         asks.push(Ask::Act(Action::Open));
     }
@@ -159,7 +159,7 @@ fn plain_files(asks: &mut Vec<Ask>, ui: &mut Ui) {
 }
 
 fn back(ui: &mut Ui) -> Option<Page> {
-    ui.button("Back to all entries").clicked().then_some(Page::All)
+    ui.button("All entries").clicked().then_some(Page::All)
 }
 
 /// What can be done with an open entry; the page that is chosen.
@@ -167,14 +167,14 @@ fn open_choices(id: &str, can_be_made: bool, asks: &mut Vec<Ask>, ui: &mut Ui) -
     let mut next = back(ui);
     ui.add_space(6.0);
     for (words, about, with_changes) in [
-        ("Make again", "Open its layout as it was, as a new one", false),
-        ("Make again with changes", "The same, with what to change in the layout's note", true),
+        ("Make again", "Open its layout as a new one", false),
+        ("Make again with changes", "The same, with the changes to make in the layout's note", true),
     ] {
         if ui.add_enabled(can_be_made, Button::new(words)).on_hover_text(about).clicked() {
             asks.push(Ask::Journal(JournalAsk::MakeAgain { id: id.to_owned(), with_changes }));
         }
     }
-    if ui.button("Compare with…").on_hover_text("Set another entry beside it").clicked() {
+    if ui.button("Compare with…").on_hover_text("Show another entry beside this one").clicked() {
         next = Some(Page::Choosing(id.to_owned()));
     }
     next

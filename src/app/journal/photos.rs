@@ -75,7 +75,7 @@ impl Photos {
         if !self.slots.contains_key(&key) {
             let sent = self.thread.get_or_insert_with(|| maker(ctx.clone())).0.send((key.clone(), layout()));
             let slot = sent.map_or_else(
-                |_gone| Slot::Refused(Told::new("there is no thread to read it", "close something, and try again").into()),
+                |_gone| Slot::Refused(Told::new("it couldn't be read", "close other programs, then try again").into()),
                 |()| Slot::Coming,
             );
             self.slots.insert(key.clone(), slot);

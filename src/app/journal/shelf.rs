@@ -155,7 +155,7 @@ impl Shelf {
         let told = match receiver.try_recv() {
             Err(TryRecvError::Empty) => return None,
             Err(TryRecvError::Disconnected) => {
-                let broke_off = "the work on the journal broke off; what was confirmed before is kept";
+                let broke_off = "the journal stopped unexpectedly; confirmed entries are kept";
                 let refusal = AnyRefusal::from(telling::Told::new(broke_off, "try again"));
                 self.entries.get_or_insert_with(|| Err(NotRead { refusal: refusal.clone(), is_damage: false }));
                 Err(refusal)

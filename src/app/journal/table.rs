@@ -20,7 +20,7 @@ impl JournalView {
         let is_table = matches!(self.page, Page::All | Page::Choosing(_));
         ui.painter().rect_filled(ui.max_rect(), 0.0, if is_table { palette.table } else { palette.panel });
         if self.shelf.journal().is_none() {
-            let words = "The system tells no folder to keep a journal in, so nothing can be kept here.";
+            let words = "This system names no data folder, so nothing can be saved here.";
             return sentence(&RichText::new(words).color(palette.refused), ui);
         }
         self.keep_up(ui);
@@ -62,7 +62,7 @@ impl JournalView {
             let (amendment, of, name) = (form.amendment(entry.raw()), id.clone(), words::title(&entry));
             self.shelf.begin(About::Amending(id.clone(), Box::new(form.clone())), ui.ctx(), move |journal| {
                 journal.amend(&of, &amendment)?;
-                Ok(Some(Told::plain(format!("Amended: {name}; what it said before is kept"))))
+                Ok(Some(Told::plain(format!("Saved {name}; the earlier version is kept"))))
             });
         }
         if kept != Kept::Undo && form != Form::of(entry.raw()) {
@@ -79,7 +79,7 @@ impl JournalView {
         let add = ScrollArea::vertical().id_salt(("writing", number)).auto_shrink(false).show(ui, |ui| {
             ui.set_max_width(ui.available_width().min(TEXT_WIDTH));
             ui.label(RichText::new(&aside.name).size(24.0).strong());
-            let words = "Not in the journal yet. The layout as it was when this was written is kept with it.";
+            let words = "Not in the journal yet. The layout is kept with it as it was when you wrote this.";
             ui.label(RichText::new(words).color(Palette::of(ui.ctx()).warn));
             aside.form.show(false, asks, ui);
             ui.add_space(6.0);
@@ -95,7 +95,7 @@ impl JournalView {
         let palette = Palette::of(ui.ctx());
         let Some(journal) = self.shelf.journal().cloned() else { return };
         let entries = match self.shelf.entries() {
-            None => return sentence(&RichText::new("Reading the journal …"), ui),
+            None => return sentence(&RichText::new("Reading the journal…"), ui),
             Some(Err(refused)) => {
                 sentence(&RichText::new(refused.refusal.say(Voice::window(lengths))).color(palette.refused), ui);
                 let (mut again, mut salvage) = (false, false);
@@ -111,18 +111,18 @@ impl JournalView {
                 return;
             }
             Some(Ok([])) => {
-                let words = "Nothing is written down yet: when a garment is opened and washed, open its layout and say in the \
-                             panel how it came out; it is kept here with its layout as it is then.";
+                let words = "No entries yet. When a garment is opened and washed, open its layout and write in the panel how it \
+                    came out; both are kept here.";
                 return sentence(&RichText::new(words), ui);
             }
             Some(Ok(entries)) => entries,
         };
         if let Page::Choosing(first) = &self.page {
-            let words = format!("Choose what to set beside {}.", self.title_of(first));
+            let words = format!("Choose an entry to compare with {}.", self.title_of(first));
             let mut stop = false;
             ui.horizontal_wrapped(|ui| {
                 ui.label(RichText::new(words).strong().size(17.0));
-                stop = ui.button("Do not compare").clicked();
+                stop = ui.button("Cancel").clicked();
             });
             if stop {
                 self.page = Page::All;
@@ -133,7 +133,7 @@ impl JournalView {
         let found = self.finding.found(version, entries);
         ui.label(count(found.len(), entries.len()));
         if found.is_empty() {
-            return sentence(&RichText::new("Nothing in the journal fits; take away a word or a choice."), ui);
+            return sentence(&RichText::new("No entry matches; remove a word or a choice."), ui);
         }
         let photos = &mut self.photos;
         let cards = |ui: &mut Ui| cards::show(found, &journal, photos, ui);
@@ -156,7 +156,7 @@ impl JournalView {
 }
 
 /// What the button is for.
-const SALVAGE_ABOUT: &str = "Bring back every text that still reads; the damaged file is kept";
+const SALVAGE_ABOUT: &str = "Recover every text that can still be read; the damaged file is kept";
 
 fn sentence(words: &RichText, ui: &mut Ui) {
     ui.add_space(20.0);

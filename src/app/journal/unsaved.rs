@@ -120,17 +120,16 @@ impl UnsavedFile {
 }
 
 fn unwritable() -> Told {
-    Told::new("unsaved texts for the journal can't be written", "copy them elsewhere before you quit")
+    Told::new("unsaved journal text can't be saved", "copy it elsewhere before you quit")
 }
 
 fn read(path: &Path) -> Result<Unsaved, AnyRefusal> {
     let text = read_text(path)?;
     let unread = |what: &str, cure: &str| Told::new(what, cure).at(file_said(path, Voice::window(LengthStyle::default())));
-    let unsaved: Unsaved = ron::from_str(&text).map_err(|_error| {
-        unread("unsaved texts for the journal can't be read", "the file is left as it is; look into it with an editor")
-    })?;
+    let unsaved: Unsaved = ron::from_str(&text)
+        .map_err(|_error| unread("unsaved journal text can't be read", "the file is left as it is; open it in a text editor"))?;
     if unsaved.format > FORMAT {
-        return Err(unread("unsaved texts for the journal are a newer version's", "read them with that version").into());
+        return Err(unread("unsaved journal text is from a newer version", "open it with that version").into());
     }
     Ok(unsaved)
 }

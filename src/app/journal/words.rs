@@ -12,7 +12,7 @@ pub(super) fn rating(rating: Option<u8>) -> &'static str {
         Some(2) => "2, poor",
         Some(3) => "3, fair",
         Some(4) => "4, good",
-        Some(_) => "5, just so",
+        Some(_) => "5, just right",
         None => "not rated",
     }
 }

@@ -8,30 +8,74 @@ use crate::app::context::{Ask, Context};
 use crate::app::field::{self, choice};
 use crate::app::heading::heading;
 use crate::edit::{EditCommand, Target};
-use crate::geometry::{Neighbours, Side};
+use crate::geometry::{Neighbours, Side, TIGHTEST, tightening};
 use crate::measure::RuleMarks;
-use egui::{RichText, Ui};
+use egui::{CollapsingHeader, RichText, Ui};
 
 pub(crate) fn binds(ctx: &Context<'_>, canvas: &mut Canvas, presets: &mut Presets, asks: &mut Vec<Ask>, ui: &mut Ui) {
     canvas.gaps.show(ctx, &mut canvas.selected, canvas.neighbours, asks, ui);
-    heading(ui, "From the guide arc to the centre");
-    progression(ctx, asks, ui, Side::Inward);
-    heading(ui, "From the guide arc to the edge");
-    progression(ctx, asks, ui, Side::Outward);
-    heading(ui, "On the rule");
+    whole(ctx, canvas, asks, ui);
+    presets.show(ctx.voice(), asks, ui);
+    heading(ui, "Spacing");
+    CollapsingHeader::new("By numbers").show_unindented(ui, |ui| {
+        for (title, side) in [("Guide arc to centre", Side::Inward), ("Guide arc to edge", Side::Outward)] {
+            heading(ui, title);
+            progression(ctx, &mut canvas.given[usize::from(side == Side::Outward)], asks, ui, side);
+        }
+    });
+    heading(ui, "Rounding");
     if let Some(marks) =
-        choice(ui, "Radii fall on", ctx.layout.raw().binds.marks, &RuleMarks::ALL, |marks| marks.name().to_owned())
+        choice(ui, "Round radii to", ctx.layout.raw().binds.marks, &RuleMarks::ALL, |marks| marks.name().to_owned())
     {
         asks.push(Ask::Edit(EditCommand::SetMarks(marks)));
     }
     single(ctx, canvas, asks, ui);
-    presets.show(ctx.voice(), asks, ui);
+}
+
+/// What is said of the binds of the whole rod: how many there are, and how much they tighten toward the centre.
+fn whole(ctx: &Context<'_>, canvas: &mut Canvas, asks: &mut Vec<Ask>, ui: &mut Ui) {
+    let placed = ctx.layout.binds();
+    let now = u32::try_from(placed.binds.len()).unwrap_or(u32::MAX);
+    if let Some(count) = field::count(ui, "Binds", now) {
+        asks.push(Ask::Edit(EditCommand::SetBindCount(count)));
+    }
+    let Some(share) = tightening(&ctx.layout.raw().binds, placed) else { return };
+    let label = "Even to tighter";
+    let mut tighter = canvas.tighter.unwrap_or_else(|| tighter(share));
+    let response = field::slider(ui, label, &mut tighter, 0.0..=1.0);
+    if response.drag_started() || (response.changed() && !response.dragged()) {
+        asks.push(Ask::BeginGesture("tighten gaps".to_owned()));
+    }
+    if response.changed() {
+        asks.push(Ask::Edit(EditCommand::Tighten(share_of(tighter))));
+    }
+    // The slider stands where the hand holds it, even where gaps can't follow.
+    canvas.tighter = response.dragged().then_some(tighter);
+    if response.drag_stopped() || (response.changed() && !response.dragged()) {
+        asks.push(Ask::EndGesture);
+    }
+    let ends = [placed.binds.windows(2).next(), placed.binds.windows(2).next_back()];
+    if let [Some(centre), Some(edge)] =
+        ends.map(|pair| pair.map(|pair| ctx.lengths.format(pair[1].radius_mm - pair[0].radius_mm)))
+    {
+        ui.label(RichText::new(format!("Gaps of {centre} at the centre, {edge} at the edge")).weak());
+    }
+}
+
+/// Where the slider stands for a share of the gaps: each step of it tightens alike.
+fn tighter(share: f64) -> f64 {
+    (share.ln() / TIGHTEST.ln()).clamp(0.0, 1.0)
+}
+
+/// The share that a place of the slider stands for.
+fn share_of(tighter: f64) -> f64 {
+    TIGHTEST.powf(tighter)
 }
 
 /// The selected bind, and what binds beside a moved one do.
 fn single(ctx: &Context<'_>, canvas: &mut Canvas, asks: &mut Vec<Ask>, ui: &mut Ui) {
     heading(ui, "Single binds");
-    ui.label("When a bind is moved, those beside it");
+    ui.label("When you move a bind, its neighbours");
     ui.horizontal(|ui| {
         ui.selectable_value(&mut canvas.neighbours, Neighbours::Stay, "stay");
         ui.selectable_value(&mut canvas.neighbours, Neighbours::Follow, "follow");
@@ -44,21 +88,17 @@ fn single(ctx: &Context<'_>, canvas: &mut Canvas, asks: &mut Vec<Ask>, ui: &mut 
                 asks.push(Ask::Edit(EditCommand::PutBind(id, at_mm, canvas.neighbours)));
             }
             ui.horizontal(|ui| {
-                if ui.button("Remove").on_hover_text("Take this bind away (Delete)").clicked() {
+                if ui.button("Remove").on_hover_text("Remove this bind (Delete)").clicked() {
                     asks.push(Ask::Edit(EditCommand::RemoveBind(id)));
                 }
                 let by_hand = ctx.layout.binds().binds.iter().any(|bind| bind.id == id && bind.is_by_hand());
-                if ui
-                    .add_enabled(by_hand, egui::Button::new("Release"))
-                    .on_hover_text("Give it back to its progression")
-                    .clicked()
-                {
+                if ui.add_enabled(by_hand, egui::Button::new("Reset")).on_hover_text("Return it to its spacing rule").clicked() {
                     asks.push(Ask::Edit(EditCommand::ReleaseBind(id)));
                 }
             });
         }
         _ => {
-            ui.label(RichText::new("Drag a bind on the cloth, or select one. A double click on the cloth adds one.").weak());
+            ui.label(RichText::new("Drag or select a bind on the cloth. Double-click the cloth to add one.").weak());
         }
     }
     if !ctx.layout.raw().binds.edits.is_empty()

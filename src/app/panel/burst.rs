@@ -12,9 +12,9 @@ use kurbo::Point;
 
 pub(crate) fn burst(ctx: &Context<'_>, asks: &mut Vec<Ask>, ui: &mut Ui) {
     let (Some(burst), Some(figures)) = (ctx.layout.burst(), &ctx.figures.burst) else { return };
-    heading(ui, "How it lies");
+    heading(ui, "Half fold and centre");
     let all = [Centring::Nested, Centring::PlainHalf, Centring::Open];
-    if let Some(centring) = choice(ui, "Centring", burst.centring(), &all, |centring| centring.name().to_owned()) {
+    if let Some(centring) = choice(ui, "Half fold", burst.centring(), &all, |centring| centring.name().to_owned()) {
         asks.push(Ask::Edit(EditCommand::SetCentring(centring)));
     }
     ui.label(RichText::new(ctx.figures.fold.matching).weak());
@@ -45,7 +45,7 @@ fn centre(ctx: &Context<'_>, burst: &Burst, figures: &BurstFigures, asks: &mut V
         asks.push(Ask::Edit(EditCommand::MoveCentre(Point::new(centre.x, middle_mm - above))));
     }
     let mut keep_middle = by_middle;
-    if ui.checkbox(&mut keep_middle, "Keep its rise above the middle when the garment changes").changed() {
+    if ui.checkbox(&mut keep_middle, "Keep this height above the middle when the garment changes").changed() {
         asks.push(Ask::Edit(EditCommand::MeasureCentreFromMiddle(keep_middle)));
     }
 }
@@ -53,7 +53,7 @@ fn centre(ctx: &Context<'_>, burst: &Burst, figures: &BurstFigures, asks: &mut V
 fn further(ctx: &Context<'_>, asks: &mut Vec<Ask>, ui: &mut Ui) {
     let arcs = ctx.layout.references_mm().to_vec();
     for (index, &radius_mm) in arcs.iter().enumerate() {
-        let changed = field::optional_length(ctx, ui, &format!("Further arc {}", index + 1), Some(radius_mm));
+        let changed = field::optional_length(ctx, ui, &format!("Extra arc {}", index + 1), Some(radius_mm));
         if let Some(value) = changed {
             let mut arcs = arcs.clone();
             match value {
@@ -63,7 +63,7 @@ fn further(ctx: &Context<'_>, asks: &mut Vec<Ask>, ui: &mut Ui) {
             asks.push(Ask::Edit(EditCommand::SetFurtherArcs(arcs)));
         }
     }
-    if ui.button("Add an arc").on_hover_text("An arc for orientation; empty its field to take it away").clicked() {
+    if ui.button("Add an arc").on_hover_text("A reference arc to chalk; clear its field to remove it").clicked() {
         let next_mm = (ctx.layout.guide_mm() * 0.5).round();
         asks.push(Ask::Edit(EditCommand::SetFurtherArcs(arcs.into_iter().chain([next_mm]).collect())));
     }

@@ -12,13 +12,13 @@ use egui::{RichText, Ui};
 
 pub(crate) fn colours(ctx: &Context<'_>, swatches: &Swatches, asks: &mut Vec<Ask>, ui: &mut Ui) {
     let raw = ctx.layout.raw();
-    heading(ui, "The garment now");
+    heading(ui, "Garment colour");
     let white = Swatch { name: "white".to_owned(), srgb: Srgb { red: 245, green: 243, blue: 234 } };
     let garment = raw.garment.colour.clone().unwrap_or(white);
     if let Some(changed) = swatch(ui, "Garment", &garment) {
         asks.push(Ask::Edit(EditCommand::SetGarmentColour(Some(changed))));
     }
-    if let Some(taken) = swatches.menu("Colour it from the swatches", &[], ctx.voice(), asks, ui) {
+    if let Some(taken) = swatches.menu("Choose a swatch for the garment", &[], ctx.voice(), asks, ui) {
         asks.push(Ask::Edit(EditCommand::SetGarmentColour(Some(taken))));
     }
     discharged_first(ctx, asks, ui);
@@ -29,12 +29,12 @@ pub(crate) fn colours(ctx: &Context<'_>, swatches: &Swatches, asks: &mut Vec<Ask
             asks.push(Ask::Edit(EditCommand::SetDischargedColour(Some(changed))));
         }
     }
-    heading(ui, "Dyes in rotation");
+    heading(ui, "Dye rotation");
     let now = &raw.colours;
     dyes(ctx, swatches, asks, ui);
     let starts = [RotationStart::Centre, RotationStart::Edge];
     let start_name = |start| if start == RotationStart::Centre { "at the centre" } else { "at the edge" }.to_owned();
-    if let Some(start) = choice(ui, "The rotation starts", now.start, &starts, start_name) {
+    if let Some(start) = choice(ui, "Rotation starts", now.start, &starts, start_name) {
         asks.push(Ask::Edit(EditCommand::SetColours(Colours { start, ..now.clone() })));
     }
     sections(ctx, asks, ui);
@@ -61,7 +61,7 @@ fn dyes(ctx: &Context<'_>, swatches: &Swatches, asks: &mut Vec<Ask>, ui: &mut Ui
                 if ui.small_button("Remove").clicked() {
                     ask(without(now, index));
                 }
-                if ui.small_button("Keep").on_hover_text("Keep it among your swatches, for other layouts").clicked() {
+                if ui.small_button("Keep").on_hover_text("Add it to your swatches, for other layouts").clicked() {
                     asks.push(Ask::KeepSwatch(one.clone()));
                 }
             });
@@ -72,7 +72,7 @@ fn dyes(ctx: &Context<'_>, swatches: &Swatches, asks: &mut Vec<Ask>, ui: &mut Ui
         let added = Swatch { name: name.unwrap_or_default(), srgb: Srgb { red: 60, green: 110, blue: 90 } };
         ask(with(now, |rotation| rotation.push(added)));
     }
-    if let Some(taken) = swatches.menu("Add from the swatches", &now.rotation, ctx.voice(), asks, ui) {
+    if let Some(taken) = swatches.menu("Add from swatches", &now.rotation, ctx.voice(), asks, ui) {
         next = Some(with(now, |rotation| rotation.push(taken)));
     }
     asks.extend(next.map(|colours| Ask::Edit(EditCommand::SetColours(colours))));
@@ -128,10 +128,10 @@ fn sections(ctx: &Context<'_>, asks: &mut Vec<Ask>, ui: &mut Ui) {
         let label = format!("Section {}, {:.1} g", section.number, section.mass_g);
         let turn = section.colour.clone().unwrap_or_else(|| "none".to_owned());
         let mut chosen = own.clone();
-        let shown = own.clone().unwrap_or_else(|| format!("{turn} (its turn)"));
+        let shown = own.clone().unwrap_or_else(|| format!("{turn} (by rotation)"));
         field::pick(ui, &label, shown, |ui| {
             for name in &names {
-                ui.selectable_value(&mut chosen, name.clone(), name.as_deref().unwrap_or("its turn"));
+                ui.selectable_value(&mut chosen, name.clone(), name.as_deref().unwrap_or("by rotation"));
             }
         });
         if chosen != own {
@@ -139,7 +139,7 @@ fn sections(ctx: &Context<'_>, asks: &mut Vec<Ask>, ui: &mut Ui) {
         }
     }
     if ctx.figures.colours.is_empty() {
-        ui.label(RichText::new("Add a dye to give the sections colours.").weak());
+        ui.label(RichText::new("Add a dye to colour the sections.").weak());
     }
     for colour in &ctx.figures.colours {
         ui.label(format!("{}: {:.1} g of cloth in {} sections", colour.name, colour.mass_g, colour.sections.len()));

@@ -26,7 +26,7 @@ pub(crate) fn garment(ctx: &Context<'_>, asks: &mut Vec<Ask>, ui: &mut Ui) {
     }
     size(ctx, asks, ui);
     heading(ui, "Measurements");
-    ui.label(RichText::new("Empty a field to go back to the size's.").weak());
+    ui.label(RichText::new("Clear a field to use the size chart.").weak());
     let mut shown = None;
     for measurement in ctx.layout.garment().measurements() {
         let measure = measurement.measure;
@@ -57,7 +57,7 @@ fn size(ctx: &Context<'_>, asks: &mut Vec<Ask>, ui: &mut Ui) {
     let now = ctx.layout.garment().size();
     let sizes: Vec<_> = ctx.layout.garment().kind().sizes().into_iter().map(|size| Some(size.name)).chain([None]).collect();
     let name =
-        |size: Option<crate::geometry::SizeName>| size.map_or_else(|| "by measurements".to_owned(), |size| size.to_string());
+        |size: Option<crate::geometry::SizeName>| size.map_or_else(|| "from measurements".to_owned(), |size| size.to_string());
     if let Some(size) = choice(ui, "Size", now, &sizes, name) {
         asks.push(Ask::Edit(EditCommand::SetSize(size.map(|size| size.to_string()))));
     }
@@ -109,7 +109,7 @@ fn cloth(ctx: &Context<'_>, asks: &mut Vec<Ask>, ui: &mut Ui) {
     if let Some(pressed_thickness_mm) = field::length(ctx, ui, "Thickness, pressed", now.pressed_thickness_mm) {
         ask(Cloth { pressed_thickness_mm, ..now });
     }
-    if let Some(packing) = field::number(ui, "Cloth's share, bound", now.packing) {
+    if let Some(packing) = field::number(ui, "Packing when tied", now.packing) {
         ask(Cloth { packing, ..now });
     }
     let written = fibre_words(&ctx.layout.raw().garment.fibres);

@@ -28,9 +28,9 @@ pub(crate) fn numbers(ctx: &Context<'_>, canvas: &mut Canvas, asks: &mut Vec<Ask
         rows.extend(has_back.then(|| ("Whole rings, back", whole_rings(burst.whole_ring_to_mm.back))));
     }
     rows.extend([
-        ("Cloth reaches", format(fold.length_mm)),
+        ("Farthest cloth", format(fold.length_mm)),
         ("Dry cloth", format!("{:.0} g", ctx.figures.garment.cloth.mass_g)),
-        ("Thread in all", ctx.lengths.format_long(ctx.figures.thread_mm)),
+        ("Thread, total", ctx.lengths.format_long(ctx.figures.thread_mm)),
     ]);
     egui::Grid::new("glance").num_columns(2).striped(true).show(ui, |ui| {
         for (name, value) in rows {
@@ -59,9 +59,9 @@ fn warnings(ctx: &Context<'_>, asks: &mut Vec<Ask>, ui: &mut Ui) {
 
 /// The binds as a table; a click selects one.
 fn table(ctx: &Context<'_>, canvas: &mut Canvas, ui: &mut Ui) {
-    heading(ui, "Binds, in numbers");
+    heading(ui, "Bind numbers");
     egui::Grid::new("binds").num_columns(5).striped(true).min_col_width(34.0).show(ui, |ui| {
-        for head in ["No.", "String", "Gap", "Wraps", "Thread"] {
+        for head in ["No.", "From centre", "Gap", "Wraps", "Thread"] {
             ui.label(RichText::new(head).weak().small());
         }
         ui.end_row();
@@ -78,7 +78,7 @@ fn table(ctx: &Context<'_>, canvas: &mut Canvas, ui: &mut Ui) {
             }
             let radius = ui.label(ctx.lengths.format(bind.radius_mm));
             if let Some(words) = bind.rounding(ctx.layout.marks(), ctx.lengths) {
-                radius.on_hover_text(format!("{} to a mark of the rule, so that the gaps keep their order", capitalised(&words)));
+                radius.on_hover_text(format!("{} to the nearest mark that keeps the gaps in order", capitalised(&words)));
             }
             ui.label(ctx.lengths.format(bind.gap_inside_mm));
             ui.label(bind.wraps.to_string());
@@ -86,5 +86,5 @@ fn table(ctx: &Context<'_>, canvas: &mut Canvas, ui: &mut Ui) {
             ui.end_row();
         }
     });
-    ui.label(RichText::new("Bold: the guide arc, tied first. *: set by hand.").weak().small());
+    ui.label(RichText::new("Bold: guide arc, tied first. *: moved by hand.").weak().small());
 }

@@ -95,17 +95,17 @@ fn row(one: &Listed, asks: &mut Vec<Ask>, ui: &mut Ui) {
             ui.label(RichText::new(name).strong()).on_hover_text(&one.preset.note);
             ui.horizontal_wrapped(|ui| {
                 let scaled = named(ui, "Apply", &format!("Apply {name}"), "Scaled to this guide arc");
-                let kept = named(ui, "With its lengths", &format!("Apply {name} with its lengths"), "Its own gaps, unscaled");
+                let kept = named(ui, "Apply unscaled", &format!("Apply {name} unscaled"), "Its own gaps, whatever the guide arc");
                 for (response, fit) in [(scaled, Fit::Scaled), (kept, Fit::Kept)] {
                     if response.clicked() {
                         asks.push(Ask::Edit(EditCommand::ApplyPreset(Box::new(one.preset.clone()), fit)));
                     }
                 }
                 if let Some(path) = &one.path {
-                    if named(ui, "Rename…", &format!("Rename {name}"), "Give it another name").clicked() {
+                    if named(ui, "Rename…", &format!("Rename {name}"), "Change its name").clicked() {
                         asks.push(Ask::NamePreset { path: path.clone(), name: name.clone() });
                     }
-                    if named(ui, "Remove", &format!("Remove {name}"), "Take it off the list; its file is kept").clicked() {
+                    if named(ui, "Remove", &format!("Remove {name}"), "Remove it from the list; its file is kept").clicked() {
                         asks.push(Ask::RemovePreset(path.clone()));
                     }
                 }

@@ -8,7 +8,7 @@ use crate::layout::{BindEffect, Calibration, Discharge, Dryness, DyeBy, Hand, Ic
 use egui::{CollapsingHeader, Ui};
 
 pub(crate) fn process(ctx: &Context<'_>, asks: &mut Vec<Ask>, ui: &mut Ui) {
-    section(ui, "How it is dyed", |ui| settings(ctx, asks, ui));
+    section(ui, "Dyeing", |ui| settings(ctx, asks, ui));
 }
 
 fn settings(ctx: &Context<'_>, asks: &mut Vec<Ask>, ui: &mut Ui) {
@@ -16,7 +16,7 @@ fn settings(ctx: &Context<'_>, asks: &mut Vec<Ask>, ui: &mut Ui) {
     discharged_first(ctx, asks, ui);
     let mut ask = |process: Process| asks.push(Ask::Edit(EditCommand::SetProcess(process)));
     if let Some(discharge) = now.discharge
-        && let Some(strength) = field::number(ui, "Bath's strength", discharge.strength)
+        && let Some(strength) = field::number(ui, "Discharge strength", discharge.strength)
     {
         ask(Process { discharge: Some(Discharge { strength }), ..now });
     }
@@ -24,17 +24,17 @@ fn settings(ctx: &Context<'_>, asks: &mut Vec<Ask>, ui: &mut Ui) {
         ask(Process { dye, ..now });
     }
     let rests = [Rest::EdgesUp, Rest::OnItsFlat, Rest::TurnedHalfWay];
-    if let Some(rest) = choice(ui, "The rod rests", now.rest, &rests, |rest| rest_name(rest).to_owned()) {
+    if let Some(rest) = choice(ui, "Rod lies", now.rest, &rests, |rest| rest_name(rest).to_owned()) {
         ask(Process { rest, ..now });
     }
     let insides = [Dryness::Dry, Dryness::Damp, Dryness::Wet];
-    if let Some(inside) = choice(ui, "Its inside is", now.inside, &insides, |inside| inside_name(inside).to_owned()) {
+    if let Some(inside) = choice(ui, "Rod inside", now.inside, &insides, |inside| inside_name(inside).to_owned()) {
         ask(Process { inside, ..now });
     }
     if let Some(layers) = field::count(ui, "Layers of ice", now.ice_layers.0) {
         ask(Process { ice_layers: IceLayers(layers), ..now });
     }
-    CollapsingHeader::new("The hand").show(ui, |ui| {
+    CollapsingHeader::new("Hand wander").show(ui, |ui| {
         if let Some(hand) = hand(ctx, now.hand, ui) {
             ask(Process { hand, ..now });
         }
@@ -43,7 +43,7 @@ fn settings(ctx: &Context<'_>, asks: &mut Vec<Ask>, ui: &mut Ui) {
         if let Some(calibration) = calibration(ctx, &now.calibration, ui) {
             ask(Process { calibration, ..now });
         }
-        if ui.button("The usual calibration").clicked() {
+        if ui.button("Reset calibration").clicked() {
             ask(Process { calibration: Calibration::default(), ..now });
         }
     });
@@ -53,8 +53,8 @@ fn settings(ctx: &Context<'_>, asks: &mut Vec<Ask>, ui: &mut Ui) {
 pub(super) fn discharged_first(ctx: &Context<'_>, asks: &mut Vec<Ask>, ui: &mut Ui) {
     let now = *ctx.layout.process();
     let mut discharged = now.discharge.is_some();
-    let words = ui.checkbox(&mut discharged, "The garment's colour is discharged first");
-    if words.on_hover_text("A bath takes it out where no thread bars it; without one the dyes lie over it").changed() {
+    let words = ui.checkbox(&mut discharged, "Discharge the garment's colour first");
+    if words.on_hover_text("Discharge removes it except where thread blocks it; otherwise dye goes over it").changed() {
         let discharge = discharged.then(Discharge::default);
         asks.push(Ask::Edit(EditCommand::SetProcess(Process { discharge, ..now })));
     }
@@ -70,8 +70,8 @@ fn dye_name(dye: DyeBy) -> &'static str {
 fn rest_name(rest: Rest) -> &'static str {
     match rest {
         Rest::EdgesUp => "creases up",
-        Rest::OnItsFlat => "on its flat",
-        Rest::TurnedHalfWay => "turned half-way",
+        Rest::OnItsFlat => "flat",
+        Rest::TurnedHalfWay => "turned halfway",
     }
 }
 
@@ -84,23 +84,23 @@ fn inside_name(inside: Dryness) -> &'static str {
 }
 
 fn hand(ctx: &Context<'_>, now: Hand, ui: &mut Ui) -> Option<Hand> {
-    let wander = field::length(ctx, ui, "Strays by", now.wander_mm).map(|wander_mm| Hand { wander_mm, ..now });
-    let length = field::length(ctx, ui, "one way for", now.wander_length_mm);
+    let wander = field::length(ctx, ui, "Wander", now.wander_mm).map(|wander_mm| Hand { wander_mm, ..now });
+    let length = field::length(ctx, ui, "Wander length", now.wander_length_mm);
     let length = length.map(|wander_length_mm| Hand { wander_length_mm, ..now });
     let creases = field::number(ui, "Uneven creases", now.uneven_creases);
     let creases = creases.map(|uneven_creases| Hand { uneven_creases, ..now });
-    let another = ui.button("Another hand").on_hover_text("The same evenness, drawn anew").clicked();
+    let another = ui.button("Try another variation").on_hover_text("Same settings, other random folds").clicked();
     let another = another.then(|| Hand { seed: now.seed.wrapping_add(1), ..now });
     wander.or(length).or(creases).or(another)
 }
 
 fn calibration(ctx: &Context<'_>, now: &Calibration, ui: &mut Ui) -> Option<Calibration> {
     let mut next = *now;
-    let mut changed = reach(ctx, "Dye", &mut next.dye_reach, ui) | reach(ctx, "Bath", &mut next.discharge_reach, ui);
+    let mut changed = reach(ctx, "Dye", &mut next.dye_reach, ui) | reach(ctx, "Discharge", &mut next.discharge_reach, ui);
     let shares = [
         ("Damp inside, share", &mut next.damp_share),
         ("Wet inside, share", &mut next.wet_share),
-        ("Further ice adds", &mut next.further_ice_share),
+        ("Extra ice adds", &mut next.further_ice_share),
         ("Seeping, per mm", &mut next.seeping_per_mm),
         ("Run-off feeds", &mut next.underside),
         ("Sides catch", &mut next.side_catch),

@@ -2,8 +2,8 @@
 
 use crate::app::context::{Ask, Context};
 use crate::app::field::{self, choice};
-use crate::edit::EditCommand;
-use crate::geometry::{Progression, ProgressionKind, Side, Span};
+use crate::edit::{EditCommand, GivenOrder};
+use crate::geometry::{Known, KnownValues, Progression, ProgressionKind, Side, Solved, Span};
 use crate::layout::SideFigures;
 use crate::telling::Refused as _;
 use egui::{RichText, Ui};
@@ -12,7 +12,7 @@ use egui::{RichText, Ui};
 fn name(kind: ProgressionKind) -> &'static str {
     match kind {
         ProgressionKind::Even => "even",
-        ProgressionKind::Step => "steady step",
+        ProgressionKind::Step => "steady change",
         ProgressionKind::Ratio => "ratio",
         ProgressionKind::Power => "power",
         ProgressionKind::EqualCloth => "equal cloth",
@@ -20,59 +20,7 @@ fn name(kind: ProgressionKind) -> &'static str {
     }
 }
 
-/// What is known of a progression, whatever its kind.
-#[derive(Debug, Clone, Default)]
-struct Knowns {
-    count: Option<u32>,
-    first_gap_mm: Option<f64>,
-    last_gap_mm: Option<f64>,
-    factor: Option<f64>,
-    span: Option<Span>,
-    gaps_mm: Vec<f64>,
-}
-
-impl Knowns {
-    fn of(progression: &Progression) -> Self {
-        let known = |count, first_gap_mm, last_gap_mm, factor, span| Self {
-            count,
-            first_gap_mm,
-            last_gap_mm,
-            factor,
-            span,
-            gaps_mm: vec![],
-        };
-        match progression.clone() {
-            Progression::Even { count, gap_mm, span } => known(count, gap_mm, None, None, span),
-            Progression::Step { count, first_gap_mm, last_gap_mm, step_mm, span } => {
-                known(count, first_gap_mm, last_gap_mm, step_mm, span)
-            }
-            Progression::Ratio { count, first_gap_mm, last_gap_mm, ratio, span } => {
-                known(count, first_gap_mm, last_gap_mm, ratio, span)
-            }
-            Progression::Power { count, first_gap_mm, last_gap_mm, exponent, span } => {
-                known(count, first_gap_mm, last_gap_mm, exponent, span)
-            }
-            Progression::EqualCloth { count, first_gap_mm, last_gap_mm, span } => {
-                known(count, first_gap_mm, last_gap_mm, None, span)
-            }
-            Progression::List { gaps_mm } => Self { gaps_mm, ..Self::default() },
-        }
-    }
-
-    fn into_progression(self, kind: ProgressionKind) -> Progression {
-        let Self { count, first_gap_mm, last_gap_mm, factor, span, gaps_mm } = self;
-        match kind {
-            ProgressionKind::Even => Progression::Even { count, gap_mm: first_gap_mm, span },
-            ProgressionKind::Step => Progression::Step { count, first_gap_mm, last_gap_mm, step_mm: factor, span },
-            ProgressionKind::Ratio => Progression::Ratio { count, first_gap_mm, last_gap_mm, ratio: factor, span },
-            ProgressionKind::Power => Progression::Power { count, first_gap_mm, last_gap_mm, exponent: factor, span },
-            ProgressionKind::EqualCloth => Progression::EqualCloth { count, first_gap_mm, last_gap_mm, span },
-            ProgressionKind::List => Progression::List { gaps_mm },
-        }
-    }
-}
-
-pub(super) fn progression(ctx: &Context<'_>, asks: &mut Vec<Ask>, ui: &mut Ui, side: Side) {
+pub(super) fn progression(ctx: &Context<'_>, order: &mut GivenOrder, asks: &mut Vec<Ask>, ui: &mut Ui, side: Side) {
     let (now, figures, solved) = match side {
         Side::Inward => (&ctx.layout.raw().binds.inward, &ctx.figures.fold.inward, &ctx.layout.binds().inward),
         Side::Outward => (&ctx.layout.raw().binds.outward, &ctx.figures.fold.outward, &ctx.layout.binds().outward),
@@ -80,15 +28,16 @@ pub(super) fn progression(ctx: &Context<'_>, asks: &mut Vec<Ask>, ui: &mut Ui, s
     ui.push_id(side.to_string(), |ui| {
         let kind = ProgressionKind::of(now);
         if let Some(kind) = choice(ui, "Gaps", kind, &ProgressionKind::ALL, |kind| name(kind).to_owned()) {
-            let guide_mm = ctx.layout.guide_mm();
-            let progression = kind.like(solved, side, guide_mm);
+            let progression = kind.like(solved, side, ctx.layout.guide_mm());
             asks.push(Ask::Edit(EditCommand::SetProgression(side, progression)));
         }
-        let mut knowns = Knowns::of(now);
-        let changed =
-            if kind == ProgressionKind::List { list(ctx, ui, &mut knowns) } else { fields(ctx, ui, kind, side, &mut knowns) };
-        if changed {
-            asks.push(Ask::Edit(EditCommand::SetProgression(side, knowns.into_progression(kind))));
+        if let Progression::List { gaps_mm } = now {
+            if let Some(gaps_mm) = list(ctx, ui, gaps_mm) {
+                asks.push(Ask::Edit(EditCommand::SetProgression(side, Progression::List { gaps_mm })));
+            }
+        } else if let Some((known, values)) = fields(ctx, ui, kind, side, KnownValues::of(now), solved) {
+            order.give(known);
+            asks.push(Ask::Edit(EditCommand::GiveSpacing(side, known, values, *order)));
         }
         ui.label(RichText::new(comes_out(ctx, figures)).weak());
     });
@@ -96,10 +45,10 @@ pub(super) fn progression(ctx: &Context<'_>, asks: &mut Vec<Ask>, ui: &mut Ui, s
 
 fn comes_out(ctx: &Context<'_>, figures: &SideFigures) -> String {
     if figures.count == 0 {
-        return "no binds on this side".to_owned();
+        return "No binds on this side".to_owned();
     }
     format!(
-        "{} gaps, the first {}, the last {}, {} in all",
+        "{} gaps: first {}, last {}, total {}",
         figures.count,
         ctx.lengths.format(figures.first_gap_mm),
         ctx.lengths.format(figures.last_gap_mm),
@@ -107,61 +56,77 @@ fn comes_out(ctx: &Context<'_>, figures: &SideFigures) -> String {
     )
 }
 
-fn fields(ctx: &Context<'_>, ui: &mut Ui, kind: ProgressionKind, side: Side, knowns: &mut Knowns) -> bool {
-    let (now, mut changed) = (knowns.clone(), false);
-    let mut set = |target: &mut Option<f64>, value: Option<Option<f64>>| {
-        if let Some(value) = value {
-            *target = value;
-            changed = true;
-        }
+/// The value that was given or taken back, and all as they stand then. What is not given shows what came out.
+fn fields(
+    ctx: &Context<'_>,
+    ui: &mut Ui,
+    kind: ProgressionKind,
+    side: Side,
+    now: KnownValues,
+    solved: &Solved,
+) -> Option<(Known, KnownValues)> {
+    let length = |ui: &mut Ui, label: &str, value_mm: Option<f64>, came_out_mm: f64| {
+        field::solved_length(ctx, ui, label, value_mm, came_out_mm)
     };
-    set(
-        &mut knowns.first_gap_mm,
-        field::optional_length(ctx, ui, if kind == ProgressionKind::Even { "Gap" } else { "First gap" }, now.first_gap_mm),
-    );
-    if kind != ProgressionKind::Even {
-        set(&mut knowns.last_gap_mm, field::optional_length(ctx, ui, "Last gap", now.last_gap_mm));
+    let mut changed = None;
+    let first = if kind == ProgressionKind::Even { "Gap" } else { "First gap" };
+    if let Some(first_gap_mm) = length(ui, first, now.first_gap_mm, solved.first_gap_mm) {
+        changed = Some((Known::FirstGap, KnownValues { first_gap_mm, ..now }));
     }
-    match kind {
-        ProgressionKind::Step => set(&mut knowns.factor, field::optional_length(ctx, ui, "Step", now.factor)),
-        ProgressionKind::Ratio => set(&mut knowns.factor, field::optional_number(ui, "Ratio", now.factor)),
-        ProgressionKind::Power => set(&mut knowns.factor, field::optional_number(ui, "Exponent", now.factor)),
-        _ => {}
+    if kind != ProgressionKind::Even
+        && let Some(last_gap_mm) = length(ui, "Last gap", now.last_gap_mm, solved.last_gap_mm)
+    {
+        changed = Some((Known::LastGap, KnownValues { last_gap_mm, ..now }));
     }
-    if let Some(count) = field::optional_count(ui, "Number of gaps", now.count) {
-        knowns.count = count;
-        changed = true;
+    let factor = solved.factor.and_then(|came_out| match kind {
+        ProgressionKind::Step => length(ui, "Change per gap", now.factor, came_out),
+        ProgressionKind::Ratio => field::solved_number(ui, "Ratio", now.factor, came_out),
+        ProgressionKind::Power => field::solved_number(ui, "Exponent", now.factor, came_out),
+        _ => None,
+    });
+    if let Some(factor) = factor {
+        changed = Some((Known::Factor, KnownValues { factor, ..now }));
     }
-    span(ctx, ui, side, knowns) || changed
-}
-
-fn span(ctx: &Context<'_>, ui: &mut Ui, side: Side, knowns: &mut Knowns) -> bool {
-    let end = if side == Side::Inward { "Leave at the centre" } else { "Leave at the edge" };
-    let (leave_mm, length_mm) = match knowns.span {
-        Some(Span::ToEnd { leave_mm }) => (Some(leave_mm), None),
-        Some(Span::Length { length_mm }) => (None, Some(length_mm)),
-        None => (None, None),
-    };
-    let mut changed = false;
-    if let Some(leave) = field::optional_length(ctx, ui, end, leave_mm) {
-        knowns.span = leave.map(|leave_mm| Span::ToEnd { leave_mm });
-        changed = true;
+    if let Some(count) = field::solved_count(ui, "Number of gaps", now.count, solved.count) {
+        changed = Some((Known::Count, KnownValues { count, ..now }));
     }
-    if let Some(length) = field::optional_length(ctx, ui, "Or all gaps together", length_mm) {
-        knowns.span = length.map(|length_mm| Span::Length { length_mm });
-        changed = true;
+    if let Some(span) = span(ctx, ui, side, now.span, solved) {
+        changed = Some((Known::Span, KnownValues { span, ..now }));
     }
     changed
 }
 
-/// A list of gaps, separated by semicolons.
-fn list(ctx: &Context<'_>, ui: &mut Ui, knowns: &mut Knowns) -> bool {
-    let written = knowns.gaps_mm.iter().map(|&gap| ctx.lengths.format(gap)).collect::<Vec<_>>().join("; ");
+/// All gaps together, by what they leave or by their length: the one that is given, or taken back.
+fn span(ctx: &Context<'_>, ui: &mut Ui, side: Side, now: Option<Span>, solved: &Solved) -> Option<Option<Span>> {
+    let (end, room_mm) = match side {
+        Side::Inward => ("Margin at centre", ctx.layout.guide_mm()),
+        Side::Outward => ("Margin at edge", ctx.figures.fold.length_mm - ctx.layout.guide_mm()),
+    };
+    let (leave_mm, length_mm) = match now {
+        Some(Span::ToEnd { leave_mm }) => (Some(leave_mm), None),
+        Some(Span::Length { length_mm }) => (None, Some(length_mm)),
+        None => (None, None),
+    };
+    let leave = field::solved_length(ctx, ui, end, leave_mm, room_mm - solved.span_mm);
+    let length = field::solved_length(ctx, ui, "Or total length", length_mm, solved.span_mm);
+    match (leave, length) {
+        (_, Some(length)) => Some(length.map(|length_mm| Span::Length { length_mm })),
+        (Some(leave), None) => Some(leave.map(|leave_mm| Span::ToEnd { leave_mm })),
+        (None, None) => None,
+    }
+}
+
+/// A list of gaps, separated by semicolons. A gap that is written as before stays to the last digit.
+fn list(ctx: &Context<'_>, ui: &mut Ui, gaps_mm: &[f64]) -> Option<Vec<f64>> {
+    let written: Vec<String> = gaps_mm.iter().map(|&gap| ctx.lengths.format(gap)).collect();
     let read = |text: &str| -> Result<Vec<f64>, String> {
         let parts = text.split(';').map(str::trim).filter(|part| !part.is_empty());
-        parts.map(|part| crate::measure::parse_length(part, ctx.unit()).map_err(|error| error.say(ctx.voice()))).collect()
+        let as_before = |at: usize, part: &str| written.get(at).is_some_and(|written| written == part);
+        let gap = |(at, part): (usize, &str)| match gaps_mm.get(at) {
+            Some(gap_mm) if as_before(at, part) => Ok(*gap_mm),
+            _ => crate::measure::parse_length(part, ctx.unit()).map_err(|error| error.say(ctx.voice())),
+        };
+        parts.enumerate().map(gap).collect()
     };
-    let Some(gaps_mm) = field::read(ui, "Gaps; from the guide", &written, read) else { return false };
-    knowns.gaps_mm = gaps_mm;
-    true
+    field::read(ui, "Gaps from guide", &written.join("; "), read)
 }

@@ -37,18 +37,18 @@ impl Swatches {
 
     /// Keeps a colour among the maker's own: what to tell.
     pub(crate) fn keep(&mut self, colour: &Swatch) -> Result<String, AnyRefusal> {
-        self.change(|shelf| shelf.keep(colour), &format!("Kept {}", colour.name))
+        self.change(|shelf| shelf.keep(colour), &format!("Added {}", colour.name))
     }
 
     /// Takes in the swatches of a file: what to tell.
     pub(crate) fn import(&mut self, path: &Path) -> Result<String, AnyRefusal> {
-        self.change(|shelf| shelf.import(path), &format!("Took in {}", path.display()))
+        self.change(|shelf| shelf.import(path), &format!("Imported {}", path.display()))
     }
 
     /// Writes the maker's own to a file: what to tell.
     pub(crate) fn export(&self, path: &Path) -> Result<String, AnyRefusal> {
         let shelf = self.shelf.as_ref().ok_or_else(no_folder)?;
-        shelf.export(path).map(|()| format!("Wrote {}", path.display())).map_err(AnyRefusal::from)
+        shelf.export(path).map(|()| format!("Exported {}", path.display())).map_err(AnyRefusal::from)
     }
 
     fn change(
@@ -60,7 +60,7 @@ impl Swatches {
         let renamed = change(shelf)?;
         self.look_again();
         let told: Vec<String> = renamed.iter().map(|one| format!("{} as \"{}\"", one.from, one.to)).collect();
-        Ok(if told.is_empty() { words.to_owned() } else { format!("{words}: {}, for the name is taken", told.join(", ")) })
+        Ok(if told.is_empty() { words.to_owned() } else { format!("{words}: {}, as the name was taken", told.join(", ")) })
     }
 
     /// A menu of all swatches; the one that was chosen. Those whose names are in use can't be.
@@ -69,10 +69,10 @@ impl Swatches {
         ui.menu_button(words, |ui| {
             egui::ScrollArea::vertical().max_height(420.0).show(ui, |ui| {
                 match &self.own {
-                    Ok(own) => list("Your own", own, used, &mut chosen, ui),
+                    Ok(own) => list("Your swatches", own, used, &mut chosen, ui),
                     Err(refused) => drop(ui.label(refused.say(voice))),
                 }
-                list("To begin with", &self.ours, used, &mut chosen, ui);
+                list("Starter swatches", &self.ours, used, &mut chosen, ui);
             });
             ui.separator();
             for action in [Action::ImportSwatches, Action::ExportSwatches] {
@@ -87,7 +87,7 @@ impl Swatches {
 }
 
 fn no_folder() -> Told {
-    Told::new("this system names no data folder, so no swatches are kept", "write the colours into the layout")
+    Told::new("this system names no data folder, so swatches can't be saved", "put the colours in the layout")
 }
 
 fn list(title: &str, swatches: &[Swatch], used: &[Swatch], chosen: &mut Option<Swatch>, ui: &mut Ui) {

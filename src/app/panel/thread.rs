@@ -16,9 +16,9 @@ pub(crate) fn thread(ctx: &Context<'_>, asks: &mut Vec<Ask>, ui: &mut Ui) {
         ask(Thread { kind, ..now });
     }
     let bars = match now.kind {
-        ThreadKind::Waxed => "It tightens on itself and bars a discharge bath: the cloth under it keeps its colour.",
-        ThreadKind::PlainString => "It holds, but lets a bath through: under it most of the colour goes.",
-        ThreadKind::RubberBand => "It holds by its own pull; a bath creeps under it.",
+        ThreadKind::Waxed => "Grips itself and blocks discharge: cloth under it keeps its colour.",
+        ThreadKind::PlainString => "Holds, but lets discharge through: cloth under it loses most of its colour.",
+        ThreadKind::RubberBand => "Holds by its own pull; discharge creeps under it.",
     };
     ui.label(RichText::new(bars).weak());
     if let Some(diameter_mm) = field::length(ctx, ui, "Thickness", now.diameter_mm) {
@@ -27,14 +27,14 @@ pub(crate) fn thread(ctx: &Context<'_>, asks: &mut Vec<Ask>, ui: &mut Ui) {
     if let Some(wraps) = field::count(ui, "Wraps", now.wraps) {
         ask(Thread { wraps, ..now });
     }
-    if let Some(thin_extra_wraps) = field::count(ui, "More where thin", now.thin_extra_wraps) {
+    if let Some(thin_extra_wraps) = field::count(ui, "Extra where thin", now.thin_extra_wraps) {
         ask(Thread { thin_extra_wraps, ..now });
     }
     if let Some(thin_below) = field::number(ui, "Thin below", now.thin_below) {
         ask(Thread { thin_below, ..now });
     }
-    if let Some(tail_mm) = field::length(ctx, ui, "Each tail", now.tail_mm) {
+    if let Some(tail_mm) = field::length(ctx, ui, "Tail length", now.tail_mm) {
         ask(Thread { tail_mm, ..now });
     }
-    ui.label(format!("Thread to cut in all: {}", ctx.lengths.format_long(ctx.figures.thread_mm)));
+    ui.label(format!("Thread to cut, total: {}", ctx.lengths.format_long(ctx.figures.thread_mm)));
 }

@@ -63,7 +63,7 @@ impl RevealView {
 
     /// The choices about the picture, in the panel beside the table.
     pub(crate) fn choices(&mut self, ctx: &Context<'_>, asks: &mut Vec<Ask>, ui: &mut Ui) {
-        section(ui, "The picture shows", |ui| self.picture_choices(ctx, asks, ui));
+        section(ui, "Picture", |ui| self.picture_choices(ctx, asks, ui));
     }
 
     fn picture_choices(&mut self, ctx: &Context<'_>, asks: &mut Vec<Ask>, ui: &mut Ui) {
@@ -72,28 +72,27 @@ impl RevealView {
         }
         paint::legend(self.look.map, ui);
         let mut textured = self.look.texture == Texture::Faint;
-        let check =
-            ui.add_enabled(self.look.map == PictureMap::Cloth, egui::Checkbox::new(&mut textured, "faint texture of the cloth"));
-        if check.on_hover_text("Yarn, creases and edges as washed cloth shows them; off, colours are flat").changed() {
+        let check = ui.add_enabled(self.look.map == PictureMap::Cloth, egui::Checkbox::new(&mut textured, "cloth texture"));
+        if check.on_hover_text("Faint yarn, creases and edges of washed cloth; off gives flat colours").changed() {
             self.look.texture = if textured { Texture::Faint } else { Texture::Off };
         }
         ui.horizontal_wrapped(|ui| {
             if ui.button(Action::SavePicture.label()).on_hover_text(Action::SavePicture.tooltip()).clicked() {
                 asks.push(Ask::Act(Action::SavePicture));
             }
-            let keep = ui.button("Keep to compare");
-            if keep.on_hover_text("Set the reveal as it is now beside what you change next").clicked() {
+            let keep = ui.button("Hold for comparison");
+            if keep.on_hover_text("Keep this reveal beside what you change next").clicked() {
                 self.compare_with(ctx.layout.clone());
             }
             if ui.button(Action::Compare.label()).on_hover_text(Action::Compare.tooltip()).clicked() {
                 asks.push(Ask::Act(Action::Compare));
             }
-            if self.beside.is_some() && ui.button("Alone again").clicked() {
+            if self.beside.is_some() && ui.button("Stop comparing").clicked() {
                 self.beside = None;
                 self.compared = None;
             }
         });
-        let estimate = "An estimate. How far dye and bath reach is calibration, which no source gives; it can be changed below.";
+        let estimate = "An estimate. How far dye and discharge reach is our own guess; correct it under Calibration.";
         ui.label(RichText::new(estimate).weak());
     }
 
@@ -147,7 +146,7 @@ impl RevealView {
             let (egui, of) = (ui.ctx().clone(), (first.clone(), second.clone()));
             let work = move || {
                 let found = comparison(&first.reveal, &first.dyes, &second.reveal, &second.dyes);
-                let unlike = || "The two are not cut alike, so no difference can be told place by place.".to_owned();
+                let unlike = || "These garments differ in cut, so they can't be compared point by point.".to_owned();
                 let _gone = sender.send(found.map_or_else(unlike, |found| found.sentence()));
                 egui.request_repaint();
             };

@@ -173,15 +173,15 @@ pub(super) fn reading(ctx: &Context<'_>, shown: &Shown, probe: &Probe, ui: &mut 
     ui.set_min_width(220.0);
     ui.strong(format!("Section {}", probe.section));
     ui.label(format!(
-        "{} along the rod, {} below its face",
+        "{} along the rod, {} below its surface",
         ctx.lengths.format(probe.along_mm),
         ctx.lengths.format(probe.depth_mm)
     ));
-    ui.label(format!("layer {} from the bottom, of the {} there", probe.place, probe.places_here));
+    ui.label(format!("layer {} of {} here, from the bottom", probe.place, probe.places_here));
     for (swatch, dose) in shown.layout.raw().colours.rotation.iter().zip(&probe.doses) {
         ui.label(format!("{}: {:.0} % of a full dose", swatch.name, 100.0 * dose));
     }
-    ui.label(format!("the garment's own colour: {:.0} % left", 100.0 * probe.ground_left));
+    ui.label(format!("garment colour: {:.0} % left", 100.0 * probe.ground_left));
 }
 
 /// The scale of a map, with what it means; nothing for the cloth itself.

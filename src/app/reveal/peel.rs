@@ -138,7 +138,7 @@ impl Peel {
                     // So that arrow keys go on from where the hand let go.
                     slider.request_focus();
                 }
-                slider.on_hover_text("Take the rod apart layer by layer; arrow keys go one layer at a time");
+                slider.on_hover_text("Open the rod layer by layer; arrow keys move one layer");
                 ui.label(RichText::new("opened").weak());
             });
         });
@@ -179,13 +179,13 @@ impl Peel {
 fn words(at: Peeled, shown: &Shown, drawn: Option<&Drawn>) -> String {
     let places = shown.reveal.places();
     let Some(drawn) = drawn.filter(|_| at != Peeled::Opened) else {
-        return format!("Opened. It lay in {places} layers; slide to the left to see where in the rod each lay.");
+        return format!("Opened. The rod had {places} layers; drag left to see where each one lay.");
     };
     let cloth = cloth_words(&drawn.strip, shown.reveal.has_back());
     match at {
-        Peeled::Bound => format!("The rod as it lies bound, from above. On top: {cloth}."),
+        Peeled::Bound => format!("The bound rod from above. On top: {cloth}."),
         _ => format!(
-            "Layer {} of {places} from the top: {cloth}, {:.1} % of all the cloth.",
+            "Layer {} of {places} from the top: {cloth}, {:.1} % of the cloth.",
             places - drawn.place,
             100.0 * drawn.strip.share
         ),
@@ -203,9 +203,9 @@ fn cloth_words(strip: &ClothStrip, has_back: bool) -> &'static str {
         (true, Panel::Back, (_, true)) => "back, the wearer's right",
         (true, Panel::Front, _) => "front",
         (true, Panel::Back, _) => "back",
-        (false, _, (true, _)) => "cloth of the half at the right",
-        (false, _, (_, true)) => "cloth of the half at the left",
-        (false, ..) => "one strip of the cloth",
+        (false, _, (true, _)) => "cloth of the right half",
+        (false, _, (_, true)) => "cloth of the left half",
+        (false, ..) => "one strip of cloth",
     }
 }
 
@@ -262,7 +262,7 @@ impl Rod<'_> {
         }
         self.binds();
         self.stack();
-        let title = if self.bound { "The rod, bound" } else { "In the rod, from above" };
+        let title = if self.bound { "The bound rod" } else { "Inside the rod, from above" };
         let words = self.painter.text(
             pos2(self.rect.left(), self.rect.top() - ABOVE + 6.0),
             Align2::LEFT_TOP,
@@ -271,7 +271,7 @@ impl Rod<'_> {
             self.palette.ink,
         );
         if !self.bound && self.drawn.strip.share > 0.0 {
-            let gaps = "empty where this layer has no cloth";
+            let gaps = "blank where this layer has no cloth";
             let at = words.right_top() + vec2(12.0, 1.0);
             self.painter.text(at, Align2::LEFT_TOP, gaps, FontId::proportional(13.5), self.palette.faint);
         }

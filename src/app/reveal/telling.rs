@@ -1,4 +1,4 @@
-//! What a reveal tells besides its picture, in words and numbers: of fine reveals only, for a coarse one reads very differently.
+//! Text beside a fine reveal: advice, warnings, section table. Coarse reveals are skipped; their numbers differ too much.
 
 use super::maker::Shown;
 use crate::app::heading::section;
@@ -55,11 +55,11 @@ impl Telling {
 /// The section of the panel: `last`, grey where it is of an earlier `layout`; `done` is the share of the fine reveal under way, if
 /// one is.
 pub(super) fn show(last: Option<&Telling>, layout: &Arc<Layout>, done: Option<f64>, ui: &mut Ui) {
-    section(ui, "What it tells", |ui| {
+    section(ui, "What to expect", |ui| {
         let current = last.is_some_and(|last| last.is_of(layout));
         if !current {
             let share = done.map_or_else(String::new, |done| format!(" {}", percent(done)));
-            ui.label(format!("Being worked out…{share}"));
+            ui.label(format!("Working it out…{share}"));
         }
         // Of another piece it would only mislead.
         if let Some(last) = last.filter(|last| current || last.layout.name() == layout.name()) {
@@ -74,7 +74,7 @@ fn told(telling: &Telling, ui: &mut Ui) {
         ui.label(RichText::new(words).color(palette.warn));
     }
     if telling.advice.is_empty() {
-        ui.label("The dye reaches every section well and evenly, and neighbours can be told apart.");
+        ui.label("Dye reaches every section well and evenly, and neighbouring colours can be told apart.");
     }
     Grid::new("heads").num_columns(5).show(ui, |ui| {
         for (head, width) in HEADS {
@@ -91,8 +91,8 @@ fn told(telling: &Telling, ui: &mut Ui) {
             }
         });
     });
-    let words = "Reached: share of the section's cloth that gets dye. Middle: dose in the middle of its thickest part, against a \
-                 fed surface. Even: the paler of two sides against the other.";
+    let words = "Reached: cloth that takes dye. Middle: dose at the thickest point, against the surface. Even: paler side over \
+        darker.";
     ui.label(RichText::new(words).weak().small());
 }
 

@@ -94,7 +94,7 @@ impl Pen<'_> {
     /// The creases, those to fold over drawn out and those to fold under broken, and the pleats from their edge.
     pub(super) fn creases(&self, rect: Rect) {
         let pleats = self.ctx.figures.fold.pleats;
-        let words = format!("Lines drawn out: fold over; broken: fold under. {pleats} pleats, seen from their edge.");
+        let words = format!("Solid lines: fold over. Dashed: fold under. {pleats} pleats, seen from the edge.");
         let words = self.painter.layout(words, FontId::proportional(SMALL), self.palette.faint, rect.width());
         let (upper, lower) = rect.split_top_bottom_at_y(rect.bottom() - ZIGZAG - words.size().y - 14.0);
         let at = self.laid(upper);

@@ -28,12 +28,12 @@ pub(super) fn show(ctx: &Context<'_>, drawn: &Drawn, step: &mut usize, ui: &mut 
     let all = steps(ctx);
     let room = ui.available_size();
     if room.x >= 4.0 * LEAST_WIDTH && room.y >= LEAST_HEIGHT {
-        heading::on_table("The way there", ui);
+        heading::on_table("How to fold it", ui);
         return together(ctx, drawn, &all, ui);
     }
     *step = (*step).min(STEPS - 1);
     ui.horizontal(|ui| {
-        heading::on_table("The way there", ui);
+        heading::on_table("How to fold it", ui);
         ui.add_space(8.0);
         if ui.add_enabled(*step > 0, egui::Button::new("Back")).clicked() {
             *step -= 1;
@@ -88,8 +88,7 @@ fn words(index: usize, told: &Told, ui: &mut Ui) {
 fn picture(ctx: &Context<'_>, drawn: &Drawn, index: usize, ui: &mut Ui) {
     let room = ui.available_size();
     let (response, painter) = ui.allocate_painter(vec2(room.x, room.y.max(LEAST_DRAWING)), Sense::hover());
-    let label =
-        ["The layers, as they lie", "The arcs to chalk", "The creases to fold", "The binds, in the order they are tied"][index];
+    let label = ["The layers as laid", "The arcs to chalk", "The creases to fold", "The binds, in tying order"][index];
     response.widget_info(|| WidgetInfo::labeled(Role::Image, true, label));
     let rect: Rect = response.rect.shrink(6.0);
     let pen = Pen { ctx, scene: &drawn.scene, profile: &drawn.profile, painter: &painter, palette: Palette::of(ui.ctx()) };
@@ -106,7 +105,7 @@ fn steps(ctx: &Context<'_>) -> [Told; STEPS] {
     let format = |mm| ctx.lengths.format(mm);
     let order = ctx.figures.tying_order.iter().take(4).map(u32::to_string).collect::<Vec<_>>().join(", ");
     let pleats = format!(
-        "{} pleats of {} along the guide arc, back and forth, until the arc is a straight line.",
+        "Fold {} pleats, {} each, back and forth along the guide arc, until the arc is a straight line.",
         fold.pleats,
         format(fold.pleat_depth_mm)
     );
@@ -118,16 +117,16 @@ fn steps(ctx: &Context<'_>) -> [Told; STEPS] {
         };
         format!("Pin the centre {}, {aside}. ", fold.top.height(burst.centre_below_shoulder_mm, ctx.lengths))
     });
-    let by_string = format!("By a string from the pin: the guide arc at {}, then each bind's.", format(fold.guide_mm));
+    let by_string = format!("Swing a string from the pin: guide arc at {}, then each bind.", format(fold.guide_mm));
     let mark = pin.unwrap_or_default() + &by_string;
     let binds = ctx.figures.binds.len();
     [
-        Told { title: "Lay it", words: format!("{}, {} layers. {}", capitalised(fold.centring), fold.layers, fold.matching) },
-        Told { title: "Mark it", words: mark },
-        Told { title: "Fan fold it", words: pleats },
+        Told { title: "Lay", words: format!("{}, {} layers. {}", capitalised(fold.centring), fold.layers, fold.matching) },
+        Told { title: "Mark", words: mark },
+        Told { title: "Fan fold", words: pleats },
         Told {
-            title: "Bind it",
-            words: format!("The guide arc first, then inward, then outward: binds {order} and so on, {binds} in all."),
+            title: "Tie",
+            words: format!("Tie the guide arc first, then inward, then outward: binds {order} and so on, {binds} in all."),
         },
     ]
 }

@@ -138,14 +138,14 @@ impl Sheets {
     fn ways(&mut self, ctx: &Context<'_>, pages: &[PageLines], ui: &mut Ui) {
         ui.horizontal_wrapped(|ui| {
             ui.add_space(12.0);
-            ui.selectable_value(&mut self.looking, Looking::OneByOne, "One by one");
+            ui.selectable_value(&mut self.looking, Looking::OneByOne, "Single sheets");
             if !pieces(pages).is_empty() {
-                ui.selectable_value(&mut self.looking, Looking::Together, "Laid together");
+                ui.selectable_value(&mut self.looking, Looking::Together, "Assembled");
             }
             if let Looking::Closely(index) = self.looking
                 && let Some(page) = pages.get(index)
             {
-                ui.selectable_value(&mut self.looking, Looking::Closely(index), format!("Sheet {} closely", page.name));
+                ui.selectable_value(&mut self.looking, Looking::Closely(index), format!("Sheet {}, enlarged", page.name));
             }
             let plural = if pages.len() == 1 { "sheet" } else { "sheets" };
             ui.label(RichText::new(format!("{} {plural} on {}", pages.len(), self.wanted.paper)).weak());
@@ -166,7 +166,7 @@ impl Sheets {
             }
             None => {
                 let done = self.pictures.done().unwrap_or(0.0);
-                ui.label(RichText::new(format!("its picture is being made, {:.0} %", 100.0 * done)).weak());
+                ui.label(RichText::new(format!("making its picture, {:.0} %", 100.0 * done)).weak());
             }
         }
     }
@@ -179,7 +179,7 @@ impl Sheets {
                 ui.with_layout(rows, |ui| {
                     for (index, page) in pages.iter().enumerate() {
                         let response = page.show(ui, vec2(230.0, 300.0), palette);
-                        if response.on_hover_text(format!("{}: look closely", page.name)).clicked() {
+                        if response.on_hover_text(format!("Enlarge {}", page.name)).clicked() {
                             self.looking = Looking::Closely(index);
                         }
                     }

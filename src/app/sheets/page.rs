@@ -229,7 +229,7 @@ pub(super) fn show_together(pages: &[PageLines], ui: &mut Ui, palette: &Palette)
     };
     let bounds = pieces.iter().map(|&(index, place)| rect_mm(index, place)).reduce(|a, b| a.union(b))?;
     let (response, painter) = ui.allocate_painter(ui.available_size(), Sense::click());
-    response.widget_info(|| egui::WidgetInfo::labeled(egui::Role::Image, true, "The sheets laid together"));
+    response.widget_info(|| egui::WidgetInfo::labeled(egui::Role::Image, true, "The assembled sheets"));
     let room = response.rect.shrink(18.0);
     let scale = (f64::from(room.width()) / bounds.width()).min(f64::from(room.height()) / bounds.height());
     let corner = room.center() - 0.5 * vec2(screen(bounds.width() * scale), screen(bounds.height() * scale));
@@ -260,7 +260,7 @@ pub(super) fn show_together(pages: &[PageLines], ui: &mut Ui, palette: &Palette)
         painter.galley(rect.center() - 0.5 * tag.size(), tag, palette.tag[1]);
     }
     let clicked = response.clicked();
-    response.on_hover_text("Click a sheet to look at it closely");
+    response.on_hover_text("Click a sheet to enlarge it");
     pointed.filter(|_| clicked).map(|turn| pieces[turn].0)
 }
 

@@ -95,7 +95,7 @@ impl CardPictures {
             Err(TryRecvError::Empty) => return,
             Ok(made) => made.map(Arc::new),
             Err(TryRecvError::Disconnected) => {
-                Err(Told::new("the work on the picture broke off", "change something to try again").into())
+                Err(Told::new("the picture stopped unexpectedly", "change a value to try again").into())
             }
         };
         let (mark, cancelled) = (job.mark.clone(), job.cancel.is_cancelled());

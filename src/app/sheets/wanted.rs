@@ -76,13 +76,13 @@ impl Wanted {
             }
         }
         ui.add_enabled_ui(self.parts.contains(&PartKind::JobCard), |ui| {
-            ui.checkbox(&mut self.picture, "the reveal on the job card");
-            ui.checkbox(&mut self.day, "the day on the job card")
-                .on_hover_text("What to weigh, when to do what, and cautions, as planned at the step Day");
+            ui.checkbox(&mut self.picture, "reveal on the job card");
+            ui.checkbox(&mut self.day, "day on the job card")
+                .on_hover_text("What to weigh, when to do what, and cautions, as planned in the Day view");
         });
         ui.checkbox(&mut self.creases, "creases on the template");
-        ui.checkbox(&mut self.pounce, "dots to prick in place of lines");
-        if let Some(printed) = field::number(ui, "100 mm bar prints as", self.printed_mm_per_100) {
+        ui.checkbox(&mut self.pounce, "dots to prick instead of lines");
+        if let Some(printed) = field::number(ui, "100 mm bar measures", self.printed_mm_per_100) {
             self.printed_mm_per_100 = printed;
         }
         if let Some(margin) = field::length(ctx, ui, "Printer's margin", self.margin_mm) {
@@ -95,7 +95,7 @@ impl Wanted {
         if ui.button(Action::Print.label()).on_hover_text(Action::Print.tooltip()).clicked() {
             asks.push(Ask::Act(Action::Print));
         }
-        ui.label(RichText::new("Print at 100 %, not fit to page, and measure the 100 mm bar before cutting.").weak());
+        ui.label(RichText::new("Print at 100 %, not fit to page; measure the 100 mm bar before cutting.").weak());
     }
 }
 
@@ -112,9 +112,9 @@ fn paper(now: &mut Paper, voice: Voice, ui: &mut Ui) {
     {
         *now = chosen;
     }
-    let hint = "Any sheet, such as 300x400 or 24in x 36in, or a roll of a breadth, such as roll 24in; mm where no unit is given";
+    let hint = "A sheet, such as 300x400 or 24in x 36in, or a roll, such as roll 24in; mm unless you give a unit";
     let read = |text: &str| text.parse::<Paper>().map_err(|error| error.say(voice));
-    let typed = ui.scope(|ui| field::read(ui, "Or a size", now.name(), read));
+    let typed = ui.scope(|ui| field::read(ui, "Or size", now.name(), read));
     typed.response.on_hover_text(hint);
     if let Some(typed) = typed.inner {
         *now = typed;

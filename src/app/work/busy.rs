@@ -78,8 +78,8 @@ impl App {
                 self.busy = Some(Busy { words: words.to_owned(), handle, receiver });
             }
             Err(error) => self.refuse(Told::new(
-                format!("{words} could not begin: {}", error.told(self.voice()).what),
-                "close something, and try again",
+                format!("{words} couldn't start: {}", error.told(self.voice()).what),
+                "close other programs, then try again",
             )),
         }
     }
@@ -89,7 +89,7 @@ impl App {
         let Some(busy) = &self.busy else { return };
         let result = match busy.receiver.try_recv() {
             Ok(result) => result,
-            Err(TryRecvError::Disconnected) => Err(Told::new(format!("{} broke off", busy.words), "try again").into()),
+            Err(TryRecvError::Disconnected) => Err(Told::new(format!("{} stopped unexpectedly", busy.words), "try again").into()),
             Err(TryRecvError::Empty) => return ctx.request_repaint_after(Duration::from_millis(100)),
         };
         let stopped = busy.handle.cancel.is_cancelled();
@@ -101,7 +101,7 @@ impl App {
                 Some(folder) => self.offer(words, "Open the folder", Ask::OpenOutside(folder.to_owned())),
                 None => self.tell(Ok(words)),
             },
-            Err(_) if stopped => self.tell(Ok("Stopped; nothing was written".to_owned())),
+            Err(_) if stopped => self.tell(Ok("Stopped; nothing was saved".to_owned())),
             Err(words) => self.refuse(words),
         }
     }

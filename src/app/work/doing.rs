@@ -7,6 +7,7 @@ use crate::app::action::{Action, Deed};
 use crate::app::context::Ask;
 use crate::app::day::RunAsk;
 use crate::app::dialog::Dialog;
+use crate::app::field;
 use crate::app::finder::Finder;
 use crate::app::journal::JournalAsk;
 use crate::app::purpose::Purpose;
@@ -16,6 +17,7 @@ use crate::edit::{Document, EditCommand};
 use crate::geometry::{GarmentKind, RawMeasures};
 use crate::layout::{Layout, starter_on_marks};
 use crate::store::{allow_writing, is_write_protected};
+use crate::telling::Refused as _;
 use egui::{Context, ViewportCommand};
 use std::path::Path;
 
@@ -28,7 +30,7 @@ impl App {
             return;
         }
         match ask {
-            Ask::Edit(command) => self.edit(&command),
+            Ask::Edit(command) => self.edit(&command, ctx),
             Ask::BeginGesture(label) => self.document.iter_mut().for_each(|document| document.begin_gesture(&label)),
             Ask::EndGesture => self.document.iter_mut().for_each(Document::end_gesture),
             Ask::Act(action) => self.act(action, ctx),
@@ -117,7 +119,7 @@ impl App {
         }
     }
 
-    fn edit(&mut self, command: &EditCommand) {
+    fn edit(&mut self, command: &EditCommand, ctx: &Context) {
         let Some(document) = &mut self.document else { return };
         let before = document.layout().clone();
         match document.perform(command) {
@@ -128,6 +130,7 @@ impl App {
             }
             // A drag that goes too far simply stops; a typed value is told about.
             Err(_) if document.history().is_in_gesture() => {}
+            Err(error) if field::refuse(ctx, &error.say(self.voice())) => self.message = None,
             Err(error) => self.refuse(error),
         }
     }
@@ -151,7 +154,7 @@ impl App {
             }
             Deed::Undo => self.document.iter_mut().for_each(Document::undo),
             Deed::Redo => self.document.iter_mut().for_each(Document::redo),
-            Deed::Edit(command) => self.edit(&command()),
+            Deed::Edit(command) => self.edit(&command(), ctx),
             Deed::Fit => self.canvas.fit(),
             Deed::Zoom(factor) => self.canvas.zoom(factor),
             Deed::Numbers => self.show_numbers(ctx),
@@ -166,7 +169,7 @@ impl App {
     fn show_numbers(&mut self, ctx: &Context) {
         self.set(ctx, |settings| settings.numbers_hidden = !settings.numbers_hidden);
         if !self.settings.numbers_hidden && !has_room_for_numbers(ctx) {
-            let words = "There is no room for the numbers beside the table: make the window wider, or the letters smaller";
+            let words = "No room for the numbers; widen the window or choose smaller text";
             self.tell(Ok(words.to_owned()));
         }
     }
@@ -209,8 +212,8 @@ impl App {
         if let Some(document) = self.document.take()
             && self.journal.set_aside(document.layout())
         {
-            let words = format!("What is written about {} is set aside in the journal", document.layout().name());
-            self.offer(words, "To the journal", Ask::Go(Step::Journal));
+            let words = format!("Your text about {} is waiting in the journal", document.layout().name());
+            self.offer(words, "Open the journal", Ask::Go(Step::Journal));
         }
         self.keep.forget();
     }

@@ -95,12 +95,12 @@ impl App {
         match document.on_disk() {
             OnDisk::AsLeft => {}
             OnDisk::Changed => {
-                let words = format!("{} was changed by another program since it was opened here.", path.display());
-                self.offer(words, "Open it again", Ask::Open(path));
+                let words = format!("{} has changed on disk since you opened it.", path.display());
+                self.offer(words, "Reopen", Ask::Open(path));
             }
             OnDisk::Gone => {
                 document.lose_file();
-                let words = format!("{} is not there any more; save to write it again.", path.display());
+                let words = format!("{} no longer exists; save to write it again.", path.display());
                 self.offer(words, "Save", Ask::Act(Action::Save));
             }
         }
@@ -140,12 +140,12 @@ impl App {
             save(path, preset_text(&preset).as_bytes()).map_err(AnyRefusal::from)
         });
         self.presets.look_again();
-        self.tell(saved.map(|()| format!("Saved the spacing \"{name}\" in {}", path.display())));
+        self.tell(saved.map(|()| format!("Saved spacing preset \"{name}\" to {}", path.display())));
     }
 
     pub(super) fn rename_preset(&mut self, path: &Path, name: &str) {
         let renamed = self.presets.rename(path, name);
-        self.tell(renamed.map(|()| format!("Called \"{}\" from now on", name.trim())).map_err(AnyRefusal::from));
+        self.tell(renamed.map(|()| format!("Renamed to \"{}\"", name.trim())).map_err(AnyRefusal::from));
     }
 
     pub(super) fn remove_preset(&mut self, path: &Path) {
@@ -177,7 +177,7 @@ impl App {
     pub(super) fn save_picture(&mut self, path: PathBuf, ctx: &egui::Context) {
         let Some(document) = &self.document else { return };
         let (layout, look) = (document.layout().clone(), self.reveal.look());
-        self.begin_busy(&format!("Saving the picture in {}", path.display()), ctx, move |handle| {
+        self.begin_busy(&format!("Saving the picture to {}", path.display()), ctx, move |handle| {
             let options = RevealOptions::default();
             let reveal = reveal_doses(&layout, &options, &handle.cancel)?;
             let dyes = DyeSet::of_layout(&layout, None);
@@ -200,7 +200,7 @@ impl App {
     /// Prints everything of the plan's order into a folder, on another thread.
     pub(super) fn print_order(&mut self, folder: PathBuf, ctx: &egui::Context) {
         let Some(made) = self.day.made().cloned() else {
-            return self.refuse(Told::new("there is no plan to print yet", "look at the view Day first"));
+            return self.refuse(Told::new("no plan to print yet", "open the Day view first"));
         };
         let wanted = &self.sheets.wanted;
         let print = match wanted.options(self.settings.asked_lengths()) {
@@ -208,12 +208,12 @@ impl App {
             Err(error) => return self.refuse(error),
         };
         let options = OrderPrintOptions { print, kinds: wanted.parts.clone(), formulas: false, pictures: wanted.picture };
-        self.begin_busy(&format!("Printing into {}", folder.display()), ctx, move |handle| {
+        self.begin_busy(&format!("Printing to {}", folder.display()), ctx, move |handle| {
             let progress = |progress: OrderProgress<'_>| handle.tell(progress.done, progress.of);
             let print = OrderPrint { order: &made.order, plan: &made.plan, folder: &folder, options: &options };
             let files = print.files(&handle.cancel, &progress)?;
             save_each_in(&folder, &files, PrintedFile::content)?;
-            Ok(Finished { words: format!("Printed {} files into {}", files.len(), folder.display()), to: folder })
+            Ok(Finished { words: format!("Printed {} files to {}", files.len(), folder.display()), to: folder })
         });
     }
 

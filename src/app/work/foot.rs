@@ -47,7 +47,7 @@ impl App {
         let mut dismissed = false;
         // The buttons first, from the right: a long message must not push them out of the window.
         ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
-            dismissed = ui.button("Understood").clicked();
+            dismissed = ui.button("OK").clicked();
             if let Some((words, ask)) = &message.offer
                 && ui.button(*words).clicked()
             {

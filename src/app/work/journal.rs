@@ -21,7 +21,7 @@ impl App {
                     // As it was, the journal holds it; with a new note, nothing does yet.
                     let document = if with_changes { Document::unsaved(layout) } else { Document::new(layout) };
                     self.take(document, if with_changes { Step::Garment } else { Step::Burst });
-                    self.tell(Ok(format!("Opened {name} as it was, as a new layout")));
+                    self.tell(Ok(format!("Opened {name} as a new layout")));
                 }
                 Err(words) => self.refuse(words),
             },

@@ -18,7 +18,7 @@ struct UnsavedLost(SaveError);
 impl Refused for UnsavedLost {
     fn told(&self, voice: Voice) -> Told {
         let Told { place, what, .. } = self.0.told(voice);
-        Told::new(format!("unsaved work can't be kept in case of a crash ({place} {what})"), "save it now")
+        Told::new(format!("unsaved work can't be kept safe from a crash ({place} {what})"), "save it now")
     }
 }
 

@@ -42,7 +42,8 @@ impl App {
         canvas.tinted = step == Step::Colours;
         sheets.plan = if sheets.wanted.day { day.for_card(&ctx, ui) } else { None };
         let narrow = ui.available_width() < NARROW;
-        side_panel(step, ui, |ui| match step {
+        let beside = step != Step::Day || ui.available_width() >= ROOM_FOR_DAY;
+        let panel = |ui: &mut Ui| match step {
             Step::Garment => panel::garment(&ctx, asks, ui),
             Step::Burst => panel::burst(&ctx, asks, ui),
             Step::Binds => panel::binds(&ctx, canvas, presets, asks, ui),
@@ -56,7 +57,10 @@ impl App {
             Step::Sheets => sheets.wanted.choices(&ctx, asks, ui),
             Step::Day => day.choices(asks, ui),
             Step::Journal => journal.choices(Some(ctx.layout), ctx.lengths, asks, ui),
-        });
+        };
+        if beside {
+            side_panel(step, ui, panel);
+        }
         if step.is_about_cloth() && !self.settings.numbers_hidden && has_room_for_numbers(ui.ctx()) {
             Panel::right("numbers").default_size(if narrow { 290.0 } else { 330.0 }).min_size(220.0).show(ui, |ui| {
                 ScrollArea::vertical()
@@ -75,12 +79,15 @@ impl App {
             Step::Rod => rod.show(&ctx, ui),
             Step::Sheets => sheets.show(&ctx, ui),
             Step::Reveal => reveal.show(&ctx, canvas, ui),
-            Step::Day => day.show(&ctx, asks, ui),
+            Step::Day => day.show(&ctx, beside, asks, ui),
             Step::Journal => journal.show(ctx.lengths, asks, ui),
             _ => cloth(&ctx, canvas, asks, ui),
         });
     }
 }
+
+/// Least breadth of the window, points, for the day's choices beside its table: below, they are a page of it.
+const ROOM_FOR_DAY: f32 = 640.0;
 
 /// Whether the window is wide enough for numbers beside a table that can still be worked on.
 pub(super) fn has_room_for_numbers(ctx: &egui::Context) -> bool {

@@ -12,68 +12,66 @@ pub(crate) struct PlanArguments {
     /// A layout, for one garment, or an order.
     #[arg(required_unless_present = "list")]
     pub(crate) file: Option<PathBuf>,
-    /// List the recipes and processes that come with the program, by the names under which an order or --recipe and --process take them.
+    /// List the built-in recipes and processes by the names that orders, --recipe and --process use.
     #[arg(long, exclusive = true)]
     pub(crate) list: bool,
-    /// Begin at this time, such as 2027-05-03T09:00 or, for the first working hour of a day, 2027-05-03.
+    /// Start at this time, such as 2027-05-03T09:00; a date alone means its first working hour.
     #[arg(long, value_parser = time, value_name = "TIME")]
     pub(crate) start: Option<DateTime>,
-    /// Be done by this time; with --start, say by how much it is missed.
+    /// Finish by this time; with --start, report by how much it is missed.
     #[arg(long, value_parser = time, value_name = "TIME")]
     pub(crate) deadline: Option<DateTime>,
-    /// Time zone whose clock shows the times, such as Europe/Berlin: waits are reckoned through its summer time. This machine's if left
-    /// out.
+    /// Time zone, such as Europe/Berlin (default: this machine's); waits allow for clock changes.
     #[arg(long, value_parser = zone)]
     pub(crate) zone: Option<WallClock>,
-    /// File to write; its ending says the form: .pdf to print, .txt, or .ics for a calendar. Without one, or with -, the text is
-    /// shown.
+    /// File to write; its extension sets the format: .pdf to print, .txt, or .ics for a calendar. Default: show the text.
     #[arg(short, long, value_name = "FILE")]
     pub(crate) output: Option<PathBuf>,
-    /// As JSON, every unit named, times by the clock on the wall.
+    /// As JSON, every unit named, in local clock time.
     #[arg(long, conflicts_with = "output")]
     pub(crate) json: bool,
-    /// Show the formula of every amount, with its numbers and how far they can be trusted.
+    /// Show the formula of every amount, with its numbers and their sources.
     #[arg(long)]
     pub(crate) formulas: bool,
-    /// Paper of a PDF: a name, a size or a roll, as for `print`. A4 if left out.
+    /// Paper of a PDF: a name, a size or a roll, as for `print`. Default: A4.
     #[arg(long)]
     pub(crate) paper: Option<String>,
-    /// Print the whole order into this folder: a PDF for each size and kind, with job cards for the day, and the plan.
+    /// Print the whole order to this folder: a PDF for each size and kind, with job cards for the day, and the plan.
     #[arg(long, value_name = "FOLDER", conflicts_with_all = ["output", "json"])]
     pub(crate) print: Option<PathBuf>,
-    /// With --print, what to print of each garment; may be given several times.
+    /// With --print, what to print of each garment; may be repeated.
     #[arg(long, value_enum, default_value = "all", requires = "print")]
     pub(crate) part: Vec<PartArgument>,
-    /// With --print, a picture on each card of how it may come out: an estimate, and the longest part of the work.
+    /// With --print, put an estimate of the opened garment on each card; this takes longest.
     #[arg(long, requires = "print")]
     pub(crate) pictures: bool,
-    /// With --print, unit in which lengths are written. Without it, that of each layout's marks.
+    /// With --print, unit of lengths. Default: that of each layout's marks.
     #[arg(long, value_enum, requires = "print")]
     pub(crate) units: Option<Units>,
-    /// Recipe for a layout: the name of one that comes with the program (see --list), or a file. By default as the process asks for.
+    /// Recipe for a layout: a built-in name (see --list) or a file. Default: the one that suits the process.
     #[arg(long)]
     pub(crate) recipe: Option<PathBuf>,
-    /// Process for a layout: the name of one that comes with the program (see --list), or a file. By default as the garment's colour asks for.
+    /// Process for a layout: a built-in name (see --list) or a file. Default: the one that suits the garment's colour.
     #[arg(long)]
     pub(crate) process: Option<PathBuf>,
-    /// Where a layout's discharge is done: outdoors, extraction, or indoors:VOLUME in m³.
+    /// Where you discharge: outdoors, extraction, or indoors:VOLUME in m³.
     #[arg(long, value_parser = work_place, value_name = "PLACE")]
     pub(crate) place: Option<WorkPlace>,
-    /// Whose limits and terms the cautions use.
+    /// Whose gas limits and mask names the cautions use.
     #[arg(long, value_enum)]
     pub(crate) region: Option<RegionArgument>,
-    /// Temperature of the room in °C: ice melts and dye fixes by it. 20 if left out.
+    /// Room temperature in °C, which sets how fast ice melts and dye fixes. Default: 20.
     #[arg(long, value_name = "C", value_parser = celsius)]
     pub(crate) room: Option<f64>,
-    /// Temperature in °C that the wrapped rods are kept at while the dye fixes, where it is not the room's.
+    /// Temperature in °C around the wrapped rods while the dye fixes, if not the room's.
     #[arg(long, value_name = "C", value_parser = celsius)]
     pub(crate) keep_at: Option<f64>,
-    /// A scrap was discharged and dyed before, so leave that step out.
+    /// A scrap was already tested: skip that step.
     #[arg(long)]
     pub(crate) scrap_tested: bool,
 }
 
-/// Whose limits and terms the cautions use.
+/// Whose gas limits and mask names the cautions use.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
 pub(crate) enum RegionArgument {
     /// The European Union's.

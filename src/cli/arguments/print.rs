@@ -16,27 +16,27 @@ fn length_from_0_mm(text: &str) -> Result<f64, String> {
 pub(crate) struct PrintArguments {
     /// The layout file.
     pub(crate) layout: PathBuf,
-    /// File to write; its ending says the form: .pdf (cut into sheets), .svg or .dxf (whole, one file a part). - sends a PDF to
+    /// File to write; its extension sets the format: .pdf (split into sheets), .svg or .dxf (whole, one file a part). - sends a PDF to
     /// standard output, as in `-o - | lp`.
     #[arg(short, long, value_name = "FILE")]
     pub(crate) output: PathBuf,
-    /// What to print; may be given several times.
+    /// What to print; may be repeated.
     #[arg(long, value_enum, default_value = "all")]
     pub(crate) part: Vec<PartArgument>,
     /// Paper: a name (A4, Letter, Arch-D ...), a size ("300x400", "24in x 36in") or a roll ("roll:610").
     /// A4 if left out. For PDF only, as are margin, overlap and the printer's scale.
     #[arg(long)]
     pub(crate) paper: Option<String>,
-    /// Border that the printer can't print.
+    /// Border your printer leaves white.
     #[arg(long, value_parser = length_from_0_mm, value_name = "LENGTH", allow_hyphen_values = true)]
     pub(crate) margin: Option<f64>,
     /// How far neighbouring sheets overlap.
     #[arg(long, value_parser = length_from_0_mm, value_name = "LENGTH", allow_hyphen_values = true)]
     pub(crate) overlap: Option<f64>,
-    /// What the 100 mm bar measures on your printer's sheets, in mm, to put its scale right.
+    /// What the 100 mm bar measures on your print, in mm; corrects the printer's scale.
     #[arg(long, value_parser = length_from_0_mm, value_name = "MM", allow_hyphen_values = true)]
     pub(crate) printer_prints: Option<f64>,
-    /// Dots to prick and chalk through in place of lines, this far apart (5 mm if not said): --pounce or --pounce=4mm.
+    /// Dots to prick and chalk through instead of lines, this far apart (default 5 mm): --pounce or --pounce=4mm.
     #[arg(
         long,
         value_parser = length_from_0_mm,

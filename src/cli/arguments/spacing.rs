@@ -13,7 +13,7 @@ pub(crate) struct SpacingArguments {
 /// What to do with spacing presets.
 #[derive(Debug, Subcommand)]
 pub(crate) enum SpacingCommand {
-    /// List the presets that come with the program, and those in files and folders.
+    /// List the built-in presets, and those in files and folders.
     List {
         /// Preset files, and folders that hold them.
         places: Vec<PathBuf>,
@@ -25,29 +25,29 @@ pub(crate) enum SpacingCommand {
         /// The preset's name.
         #[arg(long)]
         name: String,
-        /// Anything to remember.
+        /// A note.
         #[arg(long, default_value = "")]
         note: String,
         /// File to write; - for standard output.
         #[arg(short, long, value_name = "FILE")]
         output: PathBuf,
     },
-    /// Lay a preset's spacing on a layout.
+    /// Apply a preset's spacing to a layout.
     Apply {
-        /// A preset file, or the name of a preset that comes with the program.
+        /// A preset file, or the name of a built-in preset.
         preset: String,
         /// The layout file.
         layout: PathBuf,
-        /// File to write; it may be the layout itself, whose earlier form is kept beside it.
+        /// File to write; may be the layout itself, whose earlier version is kept as .bak.
         #[arg(short, long, value_name = "FILE")]
         output: PathBuf,
         /// Whether the gaps grow with the guide arc.
         #[arg(long, value_enum, default_value_t = FitArgument::Scaled)]
         fit: FitArgument,
-        /// Keep the layout's edits by hand; without it they go with the spacing that they were made for.
+        /// Keep the layout's hand edits; without it they are dropped with the old spacing.
         #[arg(long)]
         keep_edits: bool,
-        /// Take the preset's marks of the rule; without it the layout keeps its own.
+        /// Take the preset's rule marks too; without it the layout keeps its own.
         #[arg(long)]
         preset_marks: bool,
     },

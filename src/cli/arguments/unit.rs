@@ -7,10 +7,10 @@ use pleatwright::measure::{InchFraction, LengthStyle, LengthUnit, ParseLengthErr
 /// How lengths are written.
 #[derive(Debug, Clone, Copy, Args)]
 pub(crate) struct UnitArguments {
-    /// Unit in which lengths are written. Without it, that of the layout's marks.
+    /// Unit of lengths. Default: that of the layout's marks.
     #[arg(long, value_enum)]
     pub(crate) units: Option<Units>,
-    /// Finest fraction of an inch, one in this many: 2, 4, 8 or 16. Without it, as fine as the layout's marks.
+    /// Finest fraction of an inch, one in this many: 2, 4, 8 or 16. Default: as fine as the layout's marks.
     #[arg(long, value_parser = inch_fraction)]
     pub(crate) nearest: Option<InchFraction>,
 }

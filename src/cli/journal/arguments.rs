@@ -10,9 +10,7 @@ use std::path::PathBuf;
 pub(crate) struct JournalArguments {
     #[command(subcommand)]
     pub(crate) command: JournalCommand,
-    /// The journal's folder. Without it, the window's own: the folder `journal` in `$XDG_DATA_HOME/pleatwright` or
-    /// `~/.local/share/pleatwright`; on macOS in `~/Library/Application Support/Pleatwright`; on Windows in
-    /// `%APPDATA%\Pleatwright\data`.
+    /// The journal's folder. Default: the window's own.
     #[arg(long, global = true, value_name = "FOLDER")]
     pub(crate) journal: Option<PathBuf>,
 }
@@ -20,56 +18,56 @@ pub(crate) struct JournalArguments {
 /// What to do with the journal.
 #[derive(Debug, Subcommand)]
 pub(crate) enum JournalCommand {
-    /// Write down what was made; its layout is kept as it is now.
+    /// Add what you made; its layout is kept as it is now.
     Add {
-        /// The layout that it was made from.
+        /// The layout it was made from.
         layout: PathBuf,
-        /// The day on which it was made, such as 2027-05-05.
+        /// The day it was made, such as 2027-05-05.
         #[arg(long, value_parser = date, value_name = "DATE")]
         made: Date,
         #[command(flatten)]
         said: Said,
     },
-    /// Say more about an entry, or say it otherwise; what it said before is kept.
+    /// Edit an entry; the earlier version is kept.
     Amend {
         /// The entry, as `list` names it.
         id: String,
-        /// The day on which it was made.
+        /// The day it was made.
         #[arg(long, value_parser = date, value_name = "DATE")]
         made: Option<Date>,
         #[command(flatten)]
         said: Said,
-        /// A photograph to take from the entry, by the name that `show` gives; may be given several times.
+        /// A photograph to remove, by the name `show` gives; may be repeated.
         #[arg(long, value_name = "NAME")]
         drop_photo: Vec<String>,
     },
-    /// List everything, what was made last first.
+    /// List all entries, newest first.
     List,
     /// Show an entry.
     Show {
         /// The entry.
         id: String,
-        /// Show also what it said before it was amended.
+        /// Show earlier versions too.
         #[arg(long)]
         earlier: bool,
-        /// Show the layout too, as it was.
+        /// Show its layout too.
         #[arg(long)]
         layout: bool,
     },
-    /// List what fits everything given.
+    /// List the entries that match everything given.
     Search {
-        /// Words that all occur in it; capitals do not matter.
+        /// Words that all occur in it, in any case.
         words: Vec<String>,
         /// Kind of garment, such as crew-tee.
         #[arg(long)]
         garment: Option<String>,
-        /// A colour of the design or of the garment; may be given several times.
+        /// A colour of the design or of the garment; may be repeated.
         #[arg(long = "colour", value_name = "NAME")]
         colours: Vec<String>,
-        /// Rated at least so.
+        /// Rated at least this.
         #[arg(long, value_name = "N", value_parser = rating())]
         rating_from: Option<u8>,
-        /// Rated at most so.
+        /// Rated at most this.
         #[arg(long, value_name = "N", value_parser = rating())]
         rating_to: Option<u8>,
         /// Made on this day or later.
@@ -79,7 +77,7 @@ pub(crate) enum JournalCommand {
         #[arg(long, value_parser = date, value_name = "DATE")]
         to: Option<Date>,
     },
-    /// Show in what two entries and their layouts differ.
+    /// Show how two entries and their layouts differ.
     Compare {
         /// The first.
         first: String,
@@ -88,25 +86,25 @@ pub(crate) enum JournalCommand {
         #[command(flatten)]
         units: UnitArguments,
     },
-    /// Write an entry's layout into a file, to make it again.
+    /// Save an entry's layout to a file, to make it again.
     Again {
         /// The entry.
         id: String,
         /// File to write; - for standard output.
         #[arg(short, long, value_name = "FILE")]
         output: PathBuf,
-        /// With what to change as the layout's note.
+        /// Put the changes to make in the layout's note.
         #[arg(long)]
         with_changes: bool,
     },
-    /// Write everything into a folder, as plain files.
+    /// Export all entries to a folder as plain files.
     Export {
         /// The folder.
         folder: PathBuf,
     },
-    /// Bring back what still reads of a damaged journal; nothing is thrown away.
+    /// Recover what can be read of a damaged journal; nothing is deleted.
     Salvage,
-    /// Take in the plain files of a folder; nothing that is in the journal is changed.
+    /// Import an exported journal; existing entries stay unchanged.
     Import {
         /// The folder.
         folder: PathBuf,
@@ -116,10 +114,10 @@ pub(crate) enum JournalCommand {
 /// What is said of something made.
 #[derive(Debug, Args)]
 pub(crate) struct Said {
-    /// How it came out: 1 (not again) to 5 (just so).
+    /// How it came out: 1 (not again) to 5 (just right).
     #[arg(long, value_name = "N", value_parser = rating())]
     pub(crate) rating: Option<u8>,
-    /// What was done otherwise than the layout says.
+    /// What you did differently from the layout.
     #[arg(long, value_name = "TEXT")]
     pub(crate) differently: Option<String>,
     /// What to change next time.
@@ -128,10 +126,10 @@ pub(crate) struct Said {
     /// Anything else.
     #[arg(long, value_name = "TEXT")]
     pub(crate) note: Option<String>,
-    /// A photograph; may be given several times.
+    /// A photograph; may be repeated.
     #[arg(long = "photo", value_name = "FILE")]
     pub(crate) photos: Vec<PathBuf>,
-    /// The run of that day: how its waits came out is written down.
+    /// The run of that day, to record how its waits came out.
     #[arg(long, value_name = "FILE")]
     pub(crate) run: Option<PathBuf>,
 }

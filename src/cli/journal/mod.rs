@@ -54,7 +54,7 @@ fn add(journal: &Journal, layout: &Path, made: Date, said: &Said, output: &mut d
         ..Draft::new(made, read_layout_text(layout)?)
     };
     let entry = journal.add(&draft)?;
-    writeln!(output, "{}: written down in {}", entry.raw().id, journal.folder().display())?;
+    writeln!(output, "{}: added in {}", entry.raw().id, journal.folder().display())?;
     Ok(())
 }
 
@@ -80,7 +80,7 @@ fn amend(
         return Err(CliError::argument(id, "nothing to change", "give --made, --rating, --differently, --change, --note ..."));
     }
     journal.amend(id, &amendment)?;
-    writeln!(output, "{id}: amended")?;
+    writeln!(output, "{id}: saved; the earlier version is kept")?;
     Ok(())
 }
 
@@ -116,7 +116,7 @@ fn show(journal: &Journal, id: &str, earlier: bool, layout: bool, output: &mut d
     if earlier {
         let before = journal.earlier(id)?;
         for (turn, entry) in before.iter().enumerate() {
-            writeln!(output, "\nbefore it was amended, {} of {}:", turn + 1, before.len())?;
+            writeln!(output, "\nearlier version {} of {}:", turn + 1, before.len())?;
             show_entry(journal, entry, output)?;
         }
     }
@@ -149,7 +149,7 @@ fn compare(journal: &Journal, first: &str, second: &str, units: UnitArguments, o
     writeln!(output, "{first}  |  {second}")?;
     let mut lines = |title: &str, differences: &[Difference]| -> Result<(), CliError> {
         if differences.is_empty() {
-            writeln!(output, "{title}: alike")?;
+            writeln!(output, "{title}: no differences")?;
         } else {
             writeln!(output, "{title}:")?;
         }
@@ -192,13 +192,13 @@ fn salvage(journal: &Journal, output: &mut dyn Write) -> Result<(), CliError> {
 fn import(journal: &Journal, folder: &Path, output: &mut dyn Write) -> Result<(), CliError> {
     let done = journal.import(folder)?;
     for id in &done.added {
-        writeln!(output, "{id}: taken in")?;
+        writeln!(output, "{id}: imported")?;
     }
     for id in &done.same {
-        writeln!(output, "{id}: there already")?;
+        writeln!(output, "{id}: already there")?;
     }
     for (wanted, id) in &done.beside {
-        writeln!(output, "{wanted}: another of that name is there; kept beside it as {id}")?;
+        writeln!(output, "{wanted}: the name was taken; kept as {id}")?;
     }
     Ok(())
 }

@@ -23,7 +23,7 @@ impl SourceStatus {
             Self::Published => "published",
             Self::Computed => "computed",
             Self::Practice => "common practice, no source",
-            Self::Memory => "from memory, please measure",
+            Self::Memory => "unverified, please measure",
         }
     }
 }

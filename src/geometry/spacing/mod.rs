@@ -12,6 +12,7 @@ mod edit;
 mod equal_cloth;
 mod error;
 mod kind;
+mod known;
 mod law;
 mod limits;
 mod place;
@@ -30,12 +31,14 @@ mod solve_ratio;
 mod solve_step;
 #[cfg(test)]
 mod solve_tests;
+mod tightening;
 
 pub use bind_id::BindId;
 pub use context::SpacingContext;
 pub use edit::{BindEdit, BindOrigin, Neighbours};
 pub use error::SpacingError;
 pub use kind::ProgressionKind;
+pub use known::{Known, KnownValues};
 pub use law::Adjustment;
 pub use limits::{EXPONENT_RANGE, MOST_GAPS, RATIO_RANGE};
 pub use place::{Bind, Placed, SpacingSpec, place_binds};
@@ -44,3 +47,4 @@ pub use progression::{Progression, Span};
 pub use progression_error::ProgressionError;
 pub use quantity::{Clash, Given, Need, Quantity, Side};
 pub use solve::{Solved, solve};
+pub use tightening::{TIGHTEST, tightened, tightening};

@@ -130,7 +130,7 @@ fn tying_turns(layout: &Layout) -> Vec<u32> {
 }
 
 pub(super) fn strings(layout: &Layout, binds: &[BindFigures]) -> Vec<StringFigures> {
-    let further = (1..).zip(layout.references_mm()).map(|(n, &length_mm)| (format!("further arc {n}"), length_mm));
+    let further = (1..).zip(layout.references_mm()).map(|(n, &length_mm)| (format!("extra arc {n}"), length_mm));
     let rings = binds.iter().map(|bind| {
         let guide = if bind.on_guide_arc { ", guide arc" } else { "" };
         (format!("bind {}{guide}", bind.number), bind.radius_mm)

@@ -3,6 +3,7 @@
 use super::parts::{HoursForm, PlaceForm, RunCautionForm, RunKindForm, RunStepForm, TickForm, WeekdayForm};
 use crate::form::{FileFormat, FormatNumber, stands_for};
 use crate::plan::RunRecord;
+use jiff::civil::DateTime;
 use serde::{Deserialize, Serialize};
 use std::collections::BTreeMap;
 
@@ -39,10 +40,13 @@ pub struct RunV1 {
     /// The time zone whose clock shows the times, by its name in the IANA tz database; none for a clock that is never changed.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub zone: Option<String>,
+    /// By when everything is to be over; none where the plan had no deadline.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub deadline: Option<DateTime>,
 }
 
 impl FileFormat for RunV1 {
     const NUMBER: u32 = 1;
 }
 
-stands_for!(file RunV1 for RunRecord { name, ticks, notes, steps, kinds, cautions, rooms, hours, days_off, zone });
+stands_for!(file RunV1 for RunRecord { name, ticks, notes, steps, kinds, cautions, rooms, hours, days_off, zone, deadline });

@@ -4,6 +4,7 @@ use super::raw::{OrderLineSpec, OrderSpec, Workshop};
 use super::{Load, Material, OrderLine, loads};
 use crate::geometry::SourceStatus;
 use crate::layout::{Figures, Layout, Serves, serves};
+use crate::measure::LengthStyle;
 use crate::plan::error::{check_name, check_note};
 use crate::plan::melting::check_melting;
 use crate::plan::{
@@ -152,6 +153,12 @@ impl Order {
         &self.processes
     }
 
+    /// How lengths are written for whoever has the rule of its first layout.
+    #[must_use]
+    pub fn lengths(&self) -> LengthStyle {
+        self.lines.first().map_or_else(LengthStyle::default, |line| line.layout.marks().lengths())
+    }
+
     /// What is made.
     #[must_use]
     pub fn lines(&self) -> &[OrderLine] {
@@ -162,6 +169,25 @@ impl Order {
     #[must_use]
     pub fn loads(&self) -> &[Load] {
         &self.loads
+    }
+
+    /// An order of its first so many garments, in the order of its lines; none of it for 0, or where their loads can't be packed.
+    #[must_use]
+    pub fn first(&self, garments: u32) -> Option<Self> {
+        let mut left = garments;
+        let mut order = self.clone();
+        for (line, spec) in order.lines.iter_mut().zip(&mut order.raw.lines) {
+            line.count = line.count.min(left);
+            spec.count = line.count;
+            left -= line.count;
+        }
+        order.lines.retain(|line| line.count > 0);
+        order.raw.lines.truncate(order.lines.len());
+        if order.lines.is_empty() {
+            return None;
+        }
+        order.loads = loads(&order.lines, &order.processes, &order.recipes, &order.raw).ok()?;
+        Some(order)
     }
 
     /// All garments.

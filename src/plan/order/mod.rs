@@ -18,7 +18,7 @@ pub use loads::{Load, LoadItem, loads};
 pub use money::{CostSheet, LineCost, costs};
 pub use pack::{Packing, pack};
 pub use raw::{Material, Money, OrderLineSpec, OrderSpec, Pack, Supply, Workshop};
-pub use shopping::{PackBuy, ShoppingLine, cheapest_packs, shopping_list};
+pub use shopping::{PackBuy, ShoppingLine, cheapest_packs, packs_unknown, shopping_list};
 pub(in crate::plan) use totals::thread_unit;
 pub use totals::{ColourTotal, MaterialTotal, Totals, totals};
 pub use usual::{usual_process, usual_recipe};

@@ -31,6 +31,18 @@ pub struct ShoppingLine {
     pub price: Option<f64>,
 }
 
+/// What is to be said once, below a shopping list: what has no pack sizes; none where all that is missing has.
+#[must_use]
+pub fn packs_unknown(list: &[ShoppingLine]) -> Option<String> {
+    let missing = || list.iter().filter(|line| line.missing > 0.0);
+    let unknown: Vec<String> = missing().filter(|line| line.packs.is_empty()).map(|line| line.material.to_string()).collect();
+    match unknown.len() {
+        0 => None,
+        count if count == missing().count() => Some("No pack sizes given: buy at least these amounts.".to_owned()),
+        _ => Some(format!("No pack sizes given for: {}.", unknown.join("; "))),
+    }
+}
+
 /// The shopping list: every material of the order, in the order of the totals.
 #[must_use]
 pub fn shopping_list(order: &Order, totals: &Totals) -> Vec<ShoppingLine> {

@@ -131,7 +131,8 @@ pub fn cautions(step: &Step, context: &CautionContext<'_>) -> Vec<Caution> {
     let with_soda = [Need::BathWater, Need::SodaSoak, Need::SodaStrewn, Need::ScrapSoak, Need::ScrapDye];
     if in_alkali || is_reductive || uses(step, &with_soda) {
         let text = format!(
-            "Goggles and gloves: soda ash irritates the eyes seriously, and what is wet with it is slippery and harsh to skin. Raise no dust; \
+            "Goggles and gloves: soda ash irritates the eyes seriously, and what is wet with it is slippery and harsh to skin. \
+            Raise no dust; \
              sprinkle it into the water, stirring, never water onto it. {EYE} With acid it heats up and foams."
         );
         list.push(caution(Hazard::Alkali, text, CARD_SODA_ASH));
@@ -142,13 +143,14 @@ pub fn cautions(step: &Step, context: &CautionContext<'_>) -> Vec<Caution> {
     }
     let is_hot = step.temperature.is_some_and(|range| range.to_c >= SCALD_C) || step.until.contains(&Until::Heated);
     if is_hot || is_reductive || context.after_discharge {
-        let text = "Long waterproof gloves that stand heat, tongs, closed shoes. Hot water: 60 °C burns skin in 3 to 5 seconds, near-boiling water at \
+        let text = "Long waterproof gloves that stand heat, tongs, closed shoes. Hot water: 60 °C burns skin in 3 to 5 seconds, \
+            near-boiling water at \
                     once, and a rod holds it. Lift lids away from you. Never move a hot pot or tub; pour away from you. A burn: off with wet clothing \
                     unless it sticks, 20 minutes under cool running water; larger than a hand, or on face or eyes: call an ambulance.";
         list.push(caution(Hazard::Scald, text, "after Moritz & Henriques, Am. J. Pathol. 23 (1947); first aid: common practice"));
     }
     if !list.is_empty() {
-        list.push(caution(Hazard::Defer, DEFER, "the rule of this program"));
+        list.push(caution(Hazard::Defer, DEFER, "this program's own rule"));
     }
     list
 }
@@ -161,13 +163,15 @@ fn bath_chemistry(chemistry: Chemistry) -> Option<Caution> {
     match chemistry {
         Chemistry::Bleach => Some(caution(
             Hazard::Bleach,
-            "Bleach: goggles, gloves, fresh air. Never with acid or a reductive discharge, nor one after the other in one bath: rinse fully \
+            "Bleach: goggles, gloves, fresh air. Never with acid or a reductive discharge, nor one after the other in one bath: \
+            rinse fully \
              between.",
             "HSE, Textiles: Chemicals, safe use and handling (acids apart from alkalis, oxidising from reducing agents)",
         )),
         Chemistry::Acid => Some(caution(
             Hazard::Acid,
-            "Acid: goggles and gloves; acid into water, never water into acid. It foams and heats up with soda ash, and sets sulfur dioxide \
+            "Acid: goggles and gloves; acid into water, never water into acid. It foams and heats up with soda ash, and sets \
+            sulfur dioxide \
              free from a reductive discharge: only after full rinsing, in a vessel of its own.",
             "ICSC 1135; UK P&I Club bulletin 437 (2005)",
         )),
@@ -177,7 +181,8 @@ fn bath_chemistry(chemistry: Chemistry) -> Option<Caution> {
 
 fn dye_powder(region: Region) -> Caution {
     let text = format!(
-        "Some reactive dyes sensitise the lungs; after that a trace of the same dye brings on wheezing: then stop. Goggles, gloves and a mask, {}; still \
+        "Some reactive dyes sensitise the lungs; after that a trace of the same dye brings on wheezing: then stop. Goggles, \
+        gloves and a mask, {}; still \
          air, wipe up damp. No children or animals near; nothing that serves food again, and spoons only if they are kept for dye.",
         dust_mask(region)
     );
@@ -198,7 +203,8 @@ fn reductive(context: &CautionContext<'_>) -> Vec<Caution> {
 fn never_mix() -> Caution {
     caution(
         Hazard::NeverMix,
-        "Never with bleach or acid, nor one after the other in one bath: acid sets sulfur dioxide free, bleach reacts violently. Rinse cloth and \
+        "Never with bleach or acid, nor one after the other in one bath: acid sets sulfur dioxide free, bleach reacts \
+        violently. Rinse cloth and \
          vessel fully between; no vessel that held an oxidiser.",
         "HSE, Textiles: Dyes and dyeing; UK P&I Club bulletin 437 (2005)",
     )
@@ -212,7 +218,8 @@ fn gas(context: &CautionContext<'_>) -> Caution {
     };
     let ammonia = gives_ammonia(context);
     let text = format!(
-        "{} Do it {place}{}. Have someone within call. With asthma, don't do this: some people with asthma feel {SO2_ASTHMA_PPM} ppm within minutes. \
+        "{} Do it {place}{}. Have someone within call. With asthma, don't do this: some people with asthma feel \
+        {SO2_ASTHMA_PPM} ppm within minutes. \
          Not smelling it proves nothing; smelling or tasting it inside the respirator means {} at once. Trouble breathing: into fresh \
          air, sit upright, call an ambulance; see a doctor even if it passes. Limits: {}; {SO2_DANGER_PPM} ppm is dangerous at once{}.{}",
         if ammonia {
@@ -245,13 +252,13 @@ fn gives_ammonia(context: &CautionContext<'_>) -> bool {
 
 fn respirator(context: &CautionContext<'_>) -> Caution {
     let text = format!(
-        "Goggles, long gloves, and {}. A dust mask does not stop gas. The mask serves up to {} ppm of sulfur dioxide, in addition to fresh air, never \
-         instead of it. Be clean-shaven; check its fit, and that its filters are in date.",
+        "Goggles, long gloves, and {}. A dust mask does not stop gas. The mask protects only up to {} ppm of sulfur dioxide, \
+        and as well as fresh air, never instead of it. Be clean-shaven; check its fit, and that its filters are in date.",
         gas_respirator(context.region, gives_ammonia(context)),
         so2_mask_ppm(context.region)
     );
     let source = match context.region {
-        Region::Europe => "EN 14387; ten times the limit of a day, as the NIOSH Pocket Guide reckons",
+        Region::Europe => "EN 14387; ten times the daily limit, as in the NIOSH Pocket Guide",
         Region::UnitedStates => "NIOSH Pocket Guide, sulfur dioxide",
     };
     caution(Hazard::Respirator, text, source)
@@ -263,7 +270,8 @@ fn spent_bath(place: WorkPlace) -> Caution {
         WorkPlace::Outdoors | WorkPlace::Indoors { .. } => "uncover it from upwind and leave it open outdoors to the next day",
     };
     let text = format!(
-        "Spent bath, and the first rinse water: let it go cold where it stands, out of reach of children and animals; then {open}. Never sniff to \
+        "Spent bath, and the first rinse water: let it go cold where it stands, out of reach of children and animals; then \
+        {open}. Never sniff to \
          judge. Dispose of it by your local rules: not onto the ground or into a storm drain. No acid or bleach into it, nor down the same drain."
     );
     caution(Hazard::SpentBath, text, "common practice, no source")
@@ -272,7 +280,8 @@ fn spent_bath(place: WorkPlace) -> Caution {
 /// What rods out of a discharge still give off.
 fn still_gassing(context: &CautionContext<'_>) -> Caution {
     let text = format!(
-        "Rods out of the bath still drip it and give off its gases: go on {}, goggles, gloves and respirator on, until they are rinsed and you are \
+        "Rods out of the bath still drip it and give off its gases: go on {}, goggles, gloves and respirator on, until they are \
+        rinsed and you are \
          away from the bath. Never take the respirator off to smell.",
         context.place
     );
@@ -280,7 +289,8 @@ fn still_gassing(context: &CautionContext<'_>) -> Caution {
 }
 
 fn eruption(agent: Option<DischargeAgent>) -> Caution {
-    let dithionite = "Added too quickly, sodium hydrosulphite (dithionite) has set into a plug and thrown the bath out of the vessel; a little water may \
+    let dithionite = "Added too quickly, sodium hydrosulphite (dithionite) has set into a plug and thrown the bath out of the \
+        vessel; a little water may \
                       make its powder react violently.";
     let rule = "So: powder into the hot water, never water onto powder; small lots, clean dry scoop, each stirred in.";
     let hse = "HSE, Textiles: Dyes and dyeing; Chemicals, safe use and handling";
@@ -294,15 +304,17 @@ fn eruption(agent: Option<DischargeAgent>) -> Caution {
 
 fn powder(agent: Option<DischargeAgent>) -> Caution {
     let keep = format!(
-        "Weigh it away from steam and flame. Keep it dry, cool and closed, away from acids, oxidants and food. Powder that got damp, cold and not \
-         smoking: carry it outdoors, away from what burns, not into the bin; its sheet says how it is disposed of. Warm, smoking or smelling: leave \
+        "Weigh it away from steam and flame. Keep it dry, cool and closed, away from acids, oxidants and food. Powder that got \
+        damp, cold and not \
+         smoking: carry it outdoors, away from what burns; never put it in the bin; its sheet says how to dispose of it. Warm, smoking or smelling: leave \
          it, get out and stay upwind, no respirator serves, call the fire service; never a little water. {EYE}"
     );
     match agent {
         Some(DischargeAgent::ThioureaDioxide) => caution(
             Hazard::SelfHeatingPowder,
             format!(
-                "Thiourea dioxide (UN 3341, class 4.2) heats itself with moisture and may catch fire; hot it gives off toxic gases, faster with metal \
+                "Thiourea dioxide (UN 3341, class 4.2) heats itself with moisture and may catch fire; hot it gives off toxic \
+                gases, faster with metal \
                  salts: no aluminium, iron or copper vessel. {keep}"
             ),
             "TT Club (2005); UK P&I Club bulletins 337 (2003) and 437 (2005), on thiourea dioxide; vessels: our own judgement",
@@ -310,7 +322,8 @@ fn powder(agent: Option<DischargeAgent>) -> Caution {
         Some(DischargeAgent::ReadyMixture) => caution(
             Hazard::SelfHeatingPowder,
             format!(
-                "What is in a ready mixture stands on its sheet; until you have read it, take it for sodium dithionite (UN 1384, class 4.2), which heats \
+                "A ready mixture's sheet says what is in it; until you have read it, treat it as sodium dithionite (UN \
+                1384, class 4.2), which heats \
                  itself and may catch fire when damp: no open flames. {keep}"
             ),
             "ICSC 1717, sodium dithionite",

@@ -6,6 +6,7 @@
 
 mod checked;
 mod error;
+mod hold;
 mod now;
 mod outlook;
 mod raw;
@@ -17,6 +18,7 @@ mod warning;
 
 pub use checked::Run;
 pub use error::RunError;
+pub use hold::Hold;
 pub use now::{Blocked, Coming, Job, Late, NowView, WaitState, Waiting};
 pub use raw::{Mark, RunCaution, RunKind, RunNeed, RunRecord, RunShare, RunStepRecord, Tick};
 pub use replan::{Ahead, Endangered, Replan};

@@ -15,7 +15,7 @@ pub struct NowView {
     pub at: DateTime,
     /// Begun and not finished.
     pub doing: Vec<Job>,
-    /// Due and possible, the most pressing first: what a wait's most would pass for, then by the plan.
+    /// Steps due and able to start, most urgent first: those whose maximum wait would expire, then plan order.
     pub now: Vec<Job>,
     /// Possible, but planned for later.
     pub ahead: Vec<Job>,
@@ -54,7 +54,7 @@ pub struct Job {
     pub pressing: bool,
 }
 
-/// A step that a full place stands against.
+/// A step blocked because its place is full.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
 pub struct Blocked {
     /// The step.

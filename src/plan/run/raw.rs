@@ -27,6 +27,8 @@ pub struct RunRecord {
     pub days_off: Vec<Weekday>,
     /// The time zone whose clock shows the times, by its name in the IANA tz database; none for a clock that is never changed.
     pub zone: Option<String>,
+    /// By when everything is to be over, if the plan had a deadline.
+    pub deadline: Option<DateTime>,
 }
 
 /// What a tick says of a step.
@@ -149,6 +151,7 @@ impl RunRecord {
             hours: plan.hours.clone(),
             days_off: plan.days_off.clone(),
             zone: plan.zone.clone(),
+            deadline: plan.deadline,
         };
         for entry in &plan.timeline.entries {
             let step = run.step(entry);

@@ -3,7 +3,7 @@
 use super::checked::{later, minutes_up, number};
 use super::{Run, RunStepRecord};
 use crate::plan::duration;
-use crate::plan::plan_of::{span_days, work_calendar};
+use crate::plan::timing::{span_days, work_calendar};
 use crate::plan::{Capacities, Conflict, Place, Problem, Standing, Task, WorkCalendar, conflicts, resume};
 use jiff::civil::{DateTime, Time};
 use jiff::{SignedDuration, Timestamp};
@@ -17,7 +17,7 @@ pub struct Replan {
     pub at: DateTime,
     /// Every step not finished, by the time it is now expected to begin.
     pub steps: Vec<Ahead>,
-    /// Limits that can't be kept as things stand, in the order of the steps.
+    /// What can't be kept as things stand: the deadline first, then limits in the order of the steps.
     pub endangered: Vec<Endangered>,
     /// When everything is over, as expected now.
     pub ends: DateTime,
@@ -89,6 +89,15 @@ pub enum Endangered {
         /// By how much it is too long, min, begun ones counted.
         by_min: i64,
     },
+    /// The deadline.
+    Deadline {
+        /// The deadline.
+        deadline: DateTime,
+        /// When everything is over.
+        ends: DateTime,
+        /// By how much that is late, min, begun ones counted.
+        by_min: i64,
+    },
     /// Work that working hours don't hold.
     Hours {
         /// The step, with its load.
@@ -111,6 +120,10 @@ impl std::fmt::Display for Endangered {
                 let (most, by) = (duration(*most_min), duration(*by_min));
                 let (latest, goes_on) = (clock(latest), clock(goes_on));
                 write!(f, "{title} may wait {most} at most, until {latest}; {then} can begin {goes_on}: {by} too long")
+            }
+            Self::Deadline { deadline, ends, by_min } => {
+                let (deadline, ends, by) = (clock(deadline), clock(ends), duration(*by_min));
+                write!(f, "the deadline, {deadline}, can't be met: everything is over {ends}, {by} late")
             }
             Self::Hours { title } => write!(f, "{title} does not fit into working hours"),
             Self::Place { place, title } => write!(f, "the {place} is full when {title} needs it"),
@@ -347,13 +360,21 @@ impl<'a> Rest<'a> {
             later(run.clock.instant(step.to), i64::from(least_min))
         };
         let planned_end = run.raw.steps.iter().map(over).max().unwrap_or(self.now);
+        let late = last.and_then(|last| self.late(last));
         Replan {
             at: self.at,
             steps,
-            endangered: found.iter().filter_map(|conflict| self.endangered(conflict, starts)).collect(),
+            endangered: late.into_iter().chain(found.iter().filter_map(|conflict| self.endangered(conflict, starts))).collect(),
             ends: last.map_or(self.at, |last| self.shown(last)),
             planned_end: run.clock.shows(planned_end),
         }
+    }
+
+    /// That everything is over after the deadline.
+    fn late(&self, last: i64) -> Option<Endangered> {
+        let (deadline, ends) = (self.run.raw.deadline?, self.instant(last));
+        let due = self.run.clock.instant(deadline);
+        (ends > due).then(|| Endangered::Deadline { deadline, ends: self.shown(last), by_min: minutes_up(due, ends) })
     }
 
     fn first_piece(&self, step: usize, start: i64, (to, ready, latest): (DateTime, Option<DateTime>, Option<DateTime>)) -> Ahead {

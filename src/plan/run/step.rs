@@ -51,7 +51,7 @@ pub struct RunStep<'a> {
 }
 
 impl RunStep<'_> {
-    /// Its name with its load: `soda soak, load 2`.
+    /// Its name with its load: `soda ash soak, load 2`.
     #[must_use]
     pub fn title(&self) -> String {
         title(self.shown, self.load)
@@ -66,13 +66,41 @@ impl RunStep<'_> {
     /// What to have ready, a line each: for one garment every amount, for several what each gets and then their sum, told as such.
     #[must_use]
     pub fn needs_words(&self) -> Vec<String> {
-        let of = For { garments: self.garments, once: self.load.is_none() };
-        if of.words().is_none() {
+        if self.garments < 2 {
             return self.needs.iter().map(|need| format!("{}: {}", need.what, need.amount)).collect();
         }
         let shares = self.shares.iter().map(|share| each(share.count, &share.of, &listed(&share.needs)));
-        let sum = (!self.needs.is_empty()).then(|| of.sentence(&listed(self.needs), !self.shares.is_empty()));
-        shares.chain(sum).collect()
+        shares.chain(self.sum_words()).collect()
+    }
+}
+
+/// Up to so many equal garments, each gets a line of its own.
+const MOST_LINES: u32 = 12;
+
+impl RunStep<'_> {
+    /// What every single garment gets, a line each: `Harbour Row tee, M, 2 of 3: dye, teal: 1.09 g; ...`. More than a dozen equal ones
+    /// share a line. Nothing where nothing is portioned.
+    #[must_use]
+    pub fn portions(&self) -> Vec<String> {
+        if self.garments < 2 {
+            return Vec::new();
+        }
+        let of_share = |share: &RunShare| {
+            let (of, count, listed) = (&share.of, share.count, listed(&share.needs));
+            if count == 1 || count > MOST_LINES {
+                return vec![each(count, of, &listed)];
+            }
+            (1..=count).map(|turn| format!("{of}, {turn} of {count}: {listed}")).collect()
+        };
+        self.shares.iter().flat_map(of_share).collect()
+    }
+
+    /// What all its garments take together, told as a sum where it was portioned before; nothing where nothing is needed, or for one garment.
+    #[must_use]
+    pub fn sum_words(&self) -> Option<String> {
+        let of = For { garments: self.garments, once: self.load.is_none() };
+        let has_sum = of.words().is_some() && !self.needs.is_empty();
+        has_sum.then(|| of.sentence(&listed(self.needs), !self.shares.is_empty()))
     }
 }
 

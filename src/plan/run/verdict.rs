@@ -55,7 +55,7 @@ impl Judged {
         self.waited_s.div_euclid(60)
     }
 
-    /// In words: `soda soak, load 2: waited 18 min, 20 min at least: 2 min too short`.
+    /// In words: `soda ash soak, load 2: waited 18 min, 20 min at least: 2 min too short`.
     #[must_use]
     pub fn sentence(&self) -> String {
         let least = duration(i64::from(self.wait.least_min));

@@ -60,14 +60,14 @@ impl Warned for RunWarning {
                 let why = because(reason.as_deref());
                 Told::new(
                     format!("{by} too early: {step} waits at least {least}, until {when}{why}"),
-                    "noted as begun early; undo the tick if you can still wait",
+                    "noted as started early; undo the tick if you can still wait",
                 )
             }
             Self::TooLate { step, most_min, by_min } => {
                 let (most, by) = (duration(i64::from(*most_min)), duration(*by_min));
                 Told::new(
                     format!("{by} too late: {step} may wait {most} at most"),
-                    "noted as begun late; look at the piece before you go on",
+                    "noted as started late; check the piece before you go on",
                 )
             }
             Self::Unfinished { step } => Told::new(format!("{step} is not finished, and this step needs it"), "finish it first"),

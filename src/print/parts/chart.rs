@@ -93,9 +93,7 @@ pub(super) fn chart(flow: &mut Flow, plan: &Plan) {
     days.sort_unstable();
     days.dedup();
     flow.heading("The days at a glance", 3.2);
-    flow.paragraph(
-        "Numbers are loads. White: hands are at it; hatched: it waits there, on beyond the edge where it goes on by night.",
-    );
+    flow.paragraph("Numbers are loads. White: hands-on. Hatched: waiting, past the edge if it lasts overnight.");
     let mut panels: Vec<Panel<'_>> = days.into_iter().map(|day| Panel::of(&bars, day, hours)).collect();
     // All panels begin their hours behind the longest name.
     let names_mm = panels.iter().map(Panel::longest_name_mm).fold(0.0, f64::max) + BEHIND_NAMES_MM;

@@ -4,7 +4,7 @@ use super::CardOptions;
 use super::flow::Flow;
 use super::table::{BOX, Column, Row, blank, number, tick, words};
 use crate::layout::{ColourFigures, Figures, Layout};
-use crate::plan::{Amount, DEFER, DyeMass, Entry, LinePlan, Load, Plan, PlanCaution, PlanWarning, Vessel, short};
+use crate::plan::{Amount, DEFER, DyeMass, Entry, LinePlan, Load, Plan, PlanCaution, PlanWarning, short};
 use crate::print::font::shortened;
 use crate::print::{Anchor, Layer, Pattern, Pixels, Shape, Weight, width_mm};
 use crate::reveal::Picture;
@@ -79,7 +79,7 @@ pub(super) fn amounts(flow: &mut Flow, line: &LinePlan, colours: &[ColourFigures
     flow.heading(&format!("To weigh for one garment, {} g of dry cloth", short(each.dry_g)), 3.2);
     let columns = [tick(), words("What"), number("How much"), words("For")];
     let row = |what: &str, amount: &Amount, rest: String| {
-        let kitchen = amount.kitchen.map_or_else(String::new, |kitchen| format!(", {}", kitchen.short()));
+        let kitchen = amount.kitchen.map_or_else(String::new, |kitchen| format!(", {kitchen}"));
         let cells = vec![BOX.to_owned(), what.to_owned(), amount.to_string(), format!("{rest}{kitchen}")];
         Row { cells, ..Row::default() }
     };
@@ -109,7 +109,7 @@ pub(super) fn amounts(flow: &mut Flow, line: &LinePlan, colours: &[ColourFigures
         rows.push(row(&solution.colour, &solution.volume, format!("of solution, {strength} g/L{urea}")));
     }
     rows.push(row("thread", &each.thread, "all binds".to_owned()));
-    let cells = vec![String::new(), "bound rod".to_owned(), each.dry_rod.to_string(), "about, when it is dry inside".to_owned()];
+    let cells = vec![String::new(), "bound rod".to_owned(), each.dry_rod.to_string(), "about, when dry inside".to_owned()];
     rows.push(Row { cells, ..Row::default() });
     flow.table(&columns, &rows);
 }
@@ -136,7 +136,7 @@ pub(super) fn baths<'a>(flow: &mut Flow, plan: &Plan, loads: impl Iterator<Item 
                     flow.words(&format!("For {named}"), Weight::Bold);
                 }
             }
-            bath(flow, load, &plan.vessel);
+            bath(flow, load, plan);
         };
         if let Some(height_mm) = flow.height_mm(flow.room_mm(), of_load) {
             flow.keep_together(height_mm);
@@ -145,19 +145,20 @@ pub(super) fn baths<'a>(flow: &mut Flow, plan: &Plan, loads: impl Iterator<Item 
     }
 }
 
-fn bath(flow: &mut Flow, load: &Load, vessel: &Vessel) {
+fn bath(flow: &mut Flow, load: &Load, plan: &Plan) {
     if let Some(bath) = &load.discharge {
-        flow.tick(&format!("discharge: {}", bath.contents()));
-        flow.paragraph(&format!("  {}; in {vessel}", bath.heat_words()));
+        flow.tick(&format!("discharge: {}", bath.contents(plan.lengths)));
+        flow.paragraph(&format!("  {}; in {}", bath.heat_words(), plan.vessel.words(plan.lengths)));
     }
     if let Some(soak) = &load.soak {
         let ph = soak.ph.as_ref().map_or_else(String::new, |ph| format!(", {ph} at 25 °C"));
-        let kitchen = soak.soda_ash.kitchen.map_or_else(String::new, |kitchen| format!(" ({})", kitchen.short()));
-        flow.tick(&format!("soda soak: {} of soda ash in {} of water{ph}{kitchen}", soak.soda_ash, soak.water));
+        let kitchen = soak.soda_ash.kitchen.map_or_else(String::new, |kitchen| format!(" ({kitchen})"));
+        flow.tick(&format!("soda ash soak: {} of soda ash in {} of water{ph}{kitchen}", soak.soda_ash, soak.water));
     }
-    if !load.dyes.is_empty() {
-        let dyes: Vec<String> = load.dyes.iter().map(|(colour, amount)| format!("{colour} {amount}")).collect();
-        flow.tick(&format!("dye: {}", dyes.join(", ")));
+    // One garment's dyes stand above already.
+    if !load.dyes.is_empty() && plan.garments > 1 {
+        let dyes: Vec<String> = load.dyes.iter().map(|(colour, amount)| format!("{colour}: {amount}")).collect();
+        flow.tick(&format!("dye: {}", dyes.join("; ")));
     }
 }
 
@@ -197,24 +198,32 @@ pub(super) fn day(flow: &mut Flow, layout: &Layout, options: &CardOptions<'_>) {
     let Some((plan, _)) = options.plan_line() else { return };
     flow.keep_together(START_OF_DAY_MM);
     flow.heading(&format!("{}: the day", layout.name()), 3.6);
+    untimely(flow, plan);
     let entries = plan.entries_of(options.line);
     let over = entries.iter().filter_map(|entry| entry.ready.max(entry.stretches.last().map(|stretch| stretch.to))).max();
     let over = over.unwrap_or(plan.timeline.ends).strftime("%A %-d %B %Y, %H:%M");
-    let mut words = format!(
-        "{} Read the words of each step on the plan's sheets first. Times by the clock on the wall. Done {over}.",
-        options.mark(layout)
-    );
+    let mut words = format!("{} Read each step on the plan's sheets first. Local clock time. Ends {over}.", options.mark(layout));
     if let Some(load) = only_load(&entries).filter(|_| plan.garments > 1) {
         words += &format!(" All of it in load {}.", load_words(load));
     }
     for change in &plan.timeline.clock_changes {
-        words += &format!(" Mind: {}.", change.sentence());
+        words += &format!(" Clock change: {}.", change.sentence());
     }
     flow.paragraph(&words);
     look_out(flow, plan, plan.warnings_of(options.line));
     cautions(flow, &plan.cautions_of(options.line));
     timetable(flow, &entries, Days::InRows, Some(options.line));
     flow.notes("Notes", NOTES);
+}
+
+/// What time does not hold, framed.
+pub(super) fn untimely(flow: &mut Flow, plan: &Plan) {
+    if let Some(untimely) = &plan.untimely {
+        flow.framed(|flow| {
+            flow.heading(if untimely.missed.is_some() { "Deadline" } else { "Start" }, 3.2);
+            untimely.sentences().iter().for_each(|words| flow.paragraph(&format!("! {words}")));
+        });
+    }
 }
 
 /// What may spoil the pieces, and what can't be kept, framed.
@@ -312,7 +321,7 @@ fn below(entry: &Entry, index: usize, line: Option<usize>) -> Vec<String> {
     let (is_first, is_last) = (index == 0, index + 1 == entry.stretches.len());
     let needs = line.map_or_else(|| entry.needs_words(), |line| entry.needs_words_of(line));
     let marks = entry.marks().map(|marks| format!("! {marks}"));
-    let waits = || entry.wait_reason.as_ref().map(|reason| format!("Waits so long because {reason}."));
+    let waits = || entry.wait_reason.as_ref().map(|reason| format!("This long because {reason}."));
     let why = entry.attended_words().or_else(waits).filter(|_| is_last);
     marks.into_iter().chain(needs).filter(|_| is_first).chain(why).collect()
 }

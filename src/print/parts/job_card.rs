@@ -110,7 +110,7 @@ fn sources(measures: &[MeasureFigures]) -> String {
         }
     }
     if let [(source, _)] = &sources[..] {
-        return format!("All of it from: {source}.");
+        return format!("All from: {source}.");
     }
     sources.sort_by_key(|(_, names)| names.len());
     let rest = sources.pop().filter(|(_, names)| names.len() > 1 || sources.is_empty());
@@ -122,7 +122,7 @@ fn sources(measures: &[MeasureFigures]) -> String {
 fn fold(flow: &mut Flow, figures: &Figures, lengths: LengthStyle) {
     let fold = &figures.fold;
     flow.heading("Fold", 3.2);
-    flow.paragraph(&format!("Centring: {}. {}", fold.centring, fold.matching));
+    flow.paragraph(&format!("Half fold: {}. {}", fold.centring, fold.matching));
     if let Some(burst) = &figures.burst {
         flow.paragraph(&format!(
             "Burst centre: {}, {} from the centre line ({} above the middle).",
@@ -132,7 +132,7 @@ fn fold(flow: &mut Flow, figures: &Figures, lengths: LengthStyle) {
         ));
     }
     let arcs: Vec<String> = fold.references_mm.iter().map(|&radius_mm| lengths.format(radius_mm)).collect();
-    let arcs = if arcs.is_empty() { String::new() } else { format!(" Further arcs: {}.", arcs.join(", ")) };
+    let arcs = if arcs.is_empty() { String::new() } else { format!(" Extra arcs: {}.", arcs.join(", ")) };
     let rounding = fold.guide_rounding(lengths).map_or_else(String::new, |words| format!(", {words}"));
     let angle = figures.burst.as_ref().map_or_else(String::new, |burst| format!("{:.1} degrees each, ", burst.pleat_angle_deg));
     flow.paragraph(&format!(
@@ -150,7 +150,7 @@ fn binds(flow: &mut Flow, layout: &Layout, figures: &Figures, lengths: LengthSty
     flow.heading(&format!("Binds and sections: {kind}; lengths in {unit}, cloth in g"), 3.2);
     let order = figures.tying_order.iter().map(u32::to_string).collect::<Vec<_>>().join(", ");
     let thread = lengths.format_long(figures.thread_mm);
-    flow.paragraph(&format!("Tie in this order: {order}. Thread to cut in all: {thread}."));
+    flow.paragraph(&format!("Tie in this order: {order}. Thread to cut, total: {thread}."));
     let mut rows: Vec<Row> =
         figures.binds.iter().zip(&figures.sections).map(|(bind, section)| row(bind, section, lengths)).collect();
     rows.extend(figures.sections.last().map(|section| edge_row(section, lengths)));
@@ -160,10 +160,10 @@ fn binds(flow: &mut Flow, layout: &Layout, figures: &Figures, lengths: LengthSty
         row.cells.push(amount);
     }
     flow.table(&columns, &rows);
-    let dye = if masses.is_some() { ", and the dye it gets: a guide for the eye and the spoon" } else { "" };
+    let dye = if masses.is_some() { ", dye (a rough guide)" } else { "" };
     flow.paragraph(&format!(
-        "Bold: the guide arc, tied first. *: set by hand. From centre: the string too, pin to chalk. Cloth and colour: of the section \
-         inside the bind, with its number{dye}. Pleat, rod high: width and height of the free rod; girth: of the bound.",
+        "Bold: guide arc, tie first. *: moved by hand. Cloth, colour{dye}: section inside the bind, same number. Pleat, height: \
+        rod before tying. Girth: bound rod.",
     ));
     let moved = |bind: &BindFigures| Some(format!("bind {} {}", bind.number, bind.rounding(layout.marks(), lengths)?));
     let moved: Vec<String> = figures.binds.iter().filter_map(moved).collect();
@@ -198,7 +198,7 @@ const BINDS: [Column; 11] = [
     number("From\ncentre"),
     number("Gap\ninside"),
     number("Pleat"),
-    number("Rod\nhigh"),
+    number("Height"),
     number("Girth"),
     number("Wraps"),
     number("Thread"),

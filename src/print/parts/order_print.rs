@@ -78,7 +78,7 @@ impl Refused for OrderPrintError {
     fn told(&self, voice: Voice) -> Told {
         let of = |name: &str| format!("\"{name}\"");
         match self {
-            Self::Cancelled => Told::new("the print was stopped, and nothing was written", "start it again for the sheets"),
+            Self::Cancelled => Told::new("printing was stopped; nothing was saved", "print again to get the sheets"),
             Self::Print { name, source } => source.told(voice).within(&of(name)),
             Self::Reveal { name, source } => source.told(voice).within(&of(name)),
         }

@@ -1,10 +1,12 @@
 //! The plan on paper: amounts and shopping with boxes to tick, conflicts, cautions, what each step is, the days as a chart and as a table.
 
 use super::chart::chart;
-use super::day::{Days, amounts, baths, cautions, look_out, many, timetable};
+use super::day::{Days, amounts, baths, cautions, look_out, many, timetable, untimely};
 use super::flow::{Flow, set_pages};
 use super::table::{BOX, Row, number, tick, words};
-use crate::plan::{Amount, CostSheet, DECAHYDRATE_PER_SODA_ASH, Entry, LinePlan, Load, Plan, ShoppingLine, short, work_time};
+use crate::plan::{
+    Amount, CostSheet, DECAHYDRATE_PER_SODA_ASH, Entry, LinePlan, Load, Plan, ShoppingLine, packs_unknown, short, work_time,
+};
 use crate::print::{Drawing, Paper, Part, PdfDocument, PrintError, TilingOptions, Weight, named_part, write_pdf};
 use jiff::civil::DateTime;
 
@@ -50,18 +52,20 @@ fn fill(flow: &mut Flow, plan: &Plan, options: PlanOptions) {
         prices(flow, costs, options);
     }
     cautions(flow, &plan.cautions());
+    limits(flow, plan);
     steps(flow, plan);
     flow.start_page();
     chart(flow, plan);
-    flow.heading("Timetable, by the clock on the wall", 3.2);
+    flow.heading("Timetable, local clock time", 3.2);
     timetable(flow, &plan.timeline.entries.iter().collect::<Vec<_>>(), Days::AsHeadings, None);
-    flow.paragraph(&format!("Done {}.", day_time(plan.timeline.ends)));
+    flow.paragraph(&format!("Ends {}.", day_time(plan.timeline.ends)));
     flow.notes("Notes", 3);
 }
 
 fn head(flow: &mut Flow, plan: &Plan) {
     let times = &plan.timeline;
     flow.heading(&plan.name, 5.0);
+    untimely(flow, plan);
     let garments = many(plan.garments as usize, "garment");
     let dry_g = plan.totals.dry_g;
     let cloth = if dry_g < 1000.0 { format!("{} g", short(dry_g)) } else { format!("{} kg", short(dry_g / 1000.0)) };
@@ -69,16 +73,12 @@ fn head(flow: &mut Flow, plan: &Plan) {
     flow.paragraph(&format!("{garments}, {cloth} of dry cloth, in {loads}. Recipe: {}.", plan.recipe));
     let hands = work_time(times.hands_min);
     flow.paragraph(&format!("From {} to {}, {hands} of it hands-on.", day_time(times.begins), day_time(times.ends)));
-    flow.paragraph(if times.optimal {
-        "No timetable from this start ends earlier."
-    } else {
-        "A good timetable; a better one is not ruled out."
-    });
+    flow.paragraph(if times.optimal { "No timetable from this start ends earlier." } else { "Good, but not proven shortest." });
     for change in &times.clock_changes {
-        flow.paragraph(&format!("Mind: {}. Waits are reckoned through it.", change.sentence()));
+        flow.paragraph(&format!("Clock change: {}. Waits allow for it.", change.sentence()));
     }
     if plan.loads.iter().any(|load| load.discharge.is_some()) {
-        flow.words(&format!("The discharge is done {}, nowhere else.", plan.place), Weight::Bold);
+        flow.words(&format!("Discharge {}, nowhere else.", plan.place), Weight::Bold);
     }
     look_out(flow, plan, plan.warnings.iter());
 }
@@ -112,7 +112,7 @@ fn garment(flow: &mut Flow, line: &LinePlan, options: PlanOptions) {
 }
 
 fn load_formulas(flow: &mut Flow, load: &Load) {
-    flow.words(&format!("Load {}, reckoned:", load.number), Weight::Bold);
+    flow.words(&format!("Load {}, worked out:", load.number), Weight::Bold);
     if let Some(bath) = &load.discharge {
         formula(flow, &bath.mass);
         formula(flow, &bath.water);
@@ -122,7 +122,7 @@ fn load_formulas(flow: &mut Flow, load: &Load) {
         formula(flow, &soak.water);
         soak.ph.iter().for_each(|ph| formula(flow, ph));
         let (crystals, factor) = (short(soak.soda_ash.value * DECAHYDRATE_PER_SODA_ASH), short(DECAHYDRATE_PER_SODA_ASH));
-        let text = format!("or {crystals} g of washing soda crystals, {factor} times as much, for their water");
+        let text = format!("or {crystals} g of washing soda crystals: {factor} times as much, as they hold water");
         flow.words(&text, Weight::Regular);
     }
     load.dyes.iter().for_each(|(_, amount)| formula(flow, amount));
@@ -135,12 +135,15 @@ fn formula(flow: &mut Flow, amount: &Amount) {
 fn shopping(flow: &mut Flow, plan: &Plan, options: PlanOptions) {
     let currency = plan.costs.as_ref().map_or("", |costs| costs.currency.as_str());
     flow.heading("Shopping list", 3.2);
-    let columns = [tick(), words("What"), number("Needed"), number("On hand"), words("To buy"), number("Price")];
+    let columns = [tick(), words("What"), number("Needed"), number("In stock"), words("To buy"), number("Price")];
     let rows: Vec<Row> = plan.shopping.iter().map(|line| to_buy(line, options)).collect();
     flow.table(&columns, &rows);
+    if let Some(words) = packs_unknown(&plan.shopping) {
+        flow.paragraph(&words);
+    }
     let total: f64 = plan.shopping.iter().filter_map(|line| line.price).sum();
     if total > 0.0 {
-        flow.paragraph(&format!("Together {total:.2} {currency}."));
+        flow.paragraph(&format!("Total {total:.2} {currency}."));
     }
 }
 
@@ -149,7 +152,7 @@ fn to_buy(line: &ShoppingLine, options: PlanOptions) -> Row {
     let is_missing = line.missing > 0.0;
     let buy = match (&line.packs[..], is_missing) {
         (_, false) => "nothing".to_owned(),
-        ([], true) => format!("{}; packs not known", unit.say(line.missing)),
+        ([], true) => unit.say(line.missing),
         (packs, true) => {
             let packs: Vec<String> = packs.iter().map(|buy| format!("{} x {}", buy.count, unit.say(buy.pack.holds))).collect();
             packs.join(" + ")
@@ -168,7 +171,7 @@ fn to_buy(line: &ShoppingLine, options: PlanOptions) -> Row {
 }
 
 fn prices(flow: &mut Flow, costs: &CostSheet, options: PlanOptions) {
-    flow.heading(&format!("Costs of one garment and the price to ask, {}", costs.currency), 3.2);
+    flow.heading(&format!("Costs and asking price of one garment, {}", costs.currency), 3.2);
     let columns = [
         words("What"),
         number("Garment"),
@@ -184,10 +187,19 @@ fn prices(flow: &mut Flow, costs: &CostSheet, options: PlanOptions) {
         Row { cells, below: if options.formulas { vec![line.formula.clone()] } else { Vec::new() }, ..Row::default() }
     };
     flow.table(&columns, &costs.lines.iter().map(row).collect::<Vec<_>>());
-    flow.paragraph(&format!("All together: {} h of work, {:.2} {} to ask.", short(costs.hours), costs.price, costs.currency));
+    flow.paragraph(&format!("Total: {} h of work, asking price {:.2} {}.", short(costs.hours), costs.price, costs.currency));
     if !costs.unpriced.is_empty() {
         let names: Vec<String> = costs.unpriced.iter().map(ToString::to_string).collect();
-        flow.paragraph(&format!("Not counted, their prices are not known: {}.", names.join("; ")));
+        flow.paragraph(&format!("Not counted, price unknown: {}.", names.join("; ")));
+    }
+}
+
+/// What may not wait longer.
+fn limits(flow: &mut Flow, plan: &Plan) {
+    let limits = plan.limits();
+    if !limits.is_empty() {
+        flow.heading("Once begun", 3.2);
+        limits.iter().for_each(|limit| flow.words(&format!("{limit}."), Weight::Bold));
     }
 }
 

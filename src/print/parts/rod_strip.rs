@@ -71,7 +71,7 @@ fn bind_words(figures: &Figures, lengths: LengthStyle, cloth_end_mm: f64) -> Vec
     let binds: Vec<_> = figures.binds.iter().filter(|bind| is_on_cloth(figures, bind.radius_mm)).collect();
     let radii_mm: Vec<f64> = binds.iter().map(|bind| bind.radius_mm).collect();
     let labelled = spaced(&radii_mm, binds.iter().position(|bind| bind.on_guide_arc), 1.2 * SHORTEST_MM);
-    let keys = key(["number · from tip · wraps", "(3x: 3 wraps)"]);
+    let keys = key(["number · from centre · wraps", "(3x: 3 wraps)"]);
     let left_out = beyond_cloth(figures).map(|text| Words { text, x_mm: cloth_end_mm + 4.0, cap_mm: SHORTEST_MM, bold: false });
     let of_bind = |(bind, labelled): (&&crate::layout::BindFigures, bool)| {
         labelled.then(|| Words {

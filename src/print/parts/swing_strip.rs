@@ -141,9 +141,9 @@ const BETWEEN_NOTES_MM: f64 = 9.0;
 
 /// Above the scale: what it counts, and what has no hole; in short stretches.
 fn notes(drawing: &mut Drawing, end_mm: f64, left_out: &[String], figures: &Figures) {
-    let mut notes = vec!["scale: straight from the pin".to_owned()];
+    let mut notes = vec!["ruler: distance from pin".to_owned()];
     if !left_out.is_empty() {
-        notes.push(format!("no room for a hole, measure: {}", left_out.join(", ")));
+        notes.push(format!("no room for a hole; measure: {}", left_out.join(", ")));
     }
     notes.extend(beyond_cloth(figures));
     let mut x_mm = 3.0;

@@ -142,7 +142,7 @@ fn neck_label(lay: &Lay, panel: Panel) -> Option<Label> {
 fn centre_line(drawing: &mut Drawing, layout: &Layout) -> Label {
     let line = layout.panels().centre_line_mm(&Panel::BOTH);
     drawing.line(Layer::Axis, (0.0, line.start), (0.0, line.end));
-    let words = if layout.lay().is_folded() { "centre line: the fold lies here" } else { "centre line" };
+    let words = if layout.lay().is_folded() { "centre line: place on fold" } else { "centre line" };
     // Above what is pinned there, if anything is.
     let foot_mm = layout.fold().pins().first().map_or(line.end, |pin| pin.y);
     let middle_mm = 0.5 * (line.start + foot_mm);

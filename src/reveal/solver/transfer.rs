@@ -12,8 +12,7 @@ use std::ops::Range;
 /// Two slabs are merged when they are coupled at least this many times as strongly as cells across are in the one where these are
 /// coupled the less. Found by trial on the example tee, as are the two values below.
 const MERGED_FROM: f64 = 1.2;
-/// A slab takes of the coarse slab beyond its own when it is coupled to what lies there at least this many times as strongly as its
-/// own cells across.
+/// Least ratio of coupling toward the neighbouring coarse slab to across-cell coupling at which a slab interpolates from it.
 const SHARED_FROM: f64 = 0.7;
 /// Cells across are halved when they are coupled at least this many times as strongly as those along the rod, all in all: what is
 /// coupled weakly is left uneven by the relaxation and has to stay visible on the coarser grid.

@@ -246,14 +246,14 @@ impl Refused for JournalError {
                 at(Told::new(format!("the journal can't be used: {}", told.what), told.cure), path)
             }
             Self::Damaged { path, damage } => {
-                let cure = "salvage brings back every text that still reads, and throws nothing away";
+                let cure = "salvage recovers every text that can still be read, and deletes nothing";
                 at(Told::new(damage.words(), cure), path)
             }
             Self::ReadOnly { path } => {
                 at(Told::new("the journal can only be read here", "export it, and import it into one that can be written"), path)
             }
             Self::Nothing { folder } => {
-                at(Told::new("no text of the journal still reads", "move that folder away to begin a new journal"), folder)
+                at(Told::new("no text of the journal can be read", "move that folder away to begin a new journal"), folder)
             }
             Self::Format { path, found, known } => at(usual::unknown_format(*found, *known), path),
             Self::Missing { folder, id, near } => {
@@ -291,7 +291,9 @@ impl Refused for EntryProblem {
             }
             Self::NoFile => Told::new("no .ron file is in this folder", "choose a folder that the journal was exported to"),
             Self::Format { found, known } => usual::unknown_format(*found, *known),
-            Self::Rating { rating } => Told::new(format!("rating {rating} is out of range"), "give 1 (not again) to 5 (just so)"),
+            Self::Rating { rating } => {
+                Told::new(format!("rating {rating} is out of range"), "give 1 (not again) to 5 (just right)")
+            }
             Self::Long { field, length, most } => usual::long_text(*length, *most).at(Field::from(*field).said(voice)),
             Self::Id { id, most } => Told::new(
                 format!("\"{id}\" can't be an entry's name"),

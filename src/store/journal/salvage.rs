@@ -52,8 +52,8 @@ impl fmt::Display for Lost {
         let Self { id, what } = self;
         match what {
             LostText::Entry => write!(f, "{id}: lost"),
-            LostText::Last => write!(f, "{id}: the last amendment is lost; what it said before is there"),
-            LostText::Earlier => write!(f, "{id}: what it said before an amendment is lost; what it says now is there"),
+            LostText::Last => write!(f, "{id}: the last edit is lost; the earlier version is there"),
+            LostText::Earlier => write!(f, "{id}: an earlier version is lost; the current one is there"),
         }
     }
 }
@@ -127,9 +127,9 @@ impl Salvaged {
         }
         let earlier = match self.earlier {
             0 => String::new(),
-            earlier => format!(", with {} from before amendments", count(earlier, "text", "texts")),
+            earlier => format!(", with {}", count(earlier, "earlier text", "earlier texts")),
         };
-        let mut lines = vec![format!("brought back {there}{earlier}")];
+        let mut lines = vec![format!("recovered {there}{earlier}")];
         lines.extend(self.lost.iter().map(Lost::to_string));
         if self.unknown > 0 {
             lines.push(format!(
@@ -138,9 +138,9 @@ impl Salvaged {
             ));
         }
         if self.lost.is_empty() && self.unknown == 0 {
-            lines.push("nothing that is known of was lost".to_owned());
+            lines.push("nothing known is lost".to_owned());
         }
-        lines.extend(self.kept.iter().map(|kept| format!("the damaged store is kept as {}", kept.display())));
+        lines.extend(self.kept.iter().map(|kept| format!("the damaged file is kept as {}", kept.display())));
         lines
     }
 

@@ -1,0 +1,242 @@
+//! The run under the maker's hands: presses, portions, waiting, and windows of every size.
+
+use crate::harness::{SIZE, TEE, Window, click, wait, window, window_with, write};
+use egui::accesskit::Role;
+use egui::{Event, Modifiers, PointerButton, Rect, Shape, Vec2, vec2};
+use egui_kittest::Harness;
+use egui_kittest::kittest::{NodeT as _, Queryable as _};
+use jiff::civil::DateTime;
+use jiff::{SignedDuration, ZonedDateTime};
+use pleatwright::app::App;
+use pleatwright::plan::{Hours, Mark, Order, Plan, Run, When, Workshop};
+use pleatwright::store::{EXAMPLE_LAYOUTS, OfLayout, order_of_layout, parse_layout, read_run, save_run};
+use std::path::Path;
+
+fn order(count: u32) -> Order {
+    let hours = vec![Hours { from: "00:00".to_owned(), to: "24:00".to_owned() }];
+    let workshop = Workshop { hours, days_off: Vec::new(), ..Workshop::default() };
+    let of = OfLayout { count, workshop, scrap_tested: true, ..OfLayout::default() };
+    order_of_layout(parse_layout(EXAMPLE_LAYOUTS[0].text).unwrap(), of).unwrap()
+}
+
+fn run(order: &Order, start: DateTime) -> Run {
+    Run::of(&Plan::new(order, When::Start(start)).unwrap()).unwrap()
+}
+
+/// Ticks every step off as planned, up to and without one; without a name none.
+fn as_planned_until(run: &mut Run, name: &str) {
+    let steps: Vec<_> = run.steps().take_while(|step| step.name != name).map(|step| (step.number, step.from, step.to)).collect();
+    for (step, from, to) in steps {
+        run.begin(step, from).unwrap();
+        run.finish(step, to).unwrap();
+    }
+}
+
+/// The window at a run that is under way.
+fn at_run(home: &Path, run: &Run, size: Vec2) -> Window {
+    save_run(&home.join("run.ron"), run).unwrap();
+    let mut window = window_with(home, None, size);
+    click(&mut window, "Continue the run");
+    window
+}
+
+fn long_ago() -> DateTime {
+    "2020-05-04T08:00".parse().unwrap()
+}
+
+/// Two presses at one place of a control, so far down it, a fifth of a second apart: the window has shown what the first one did.
+fn double_click(window: &mut Window, label: &str, down: f32) {
+    window.get_by_label(label).scroll_to_me();
+    window.run_ok();
+    let rect = window.get_by_label(label).rect();
+    let pos = rect.center_top() + vec2(0.0, down * rect.height());
+    window.event(Event::PointerMoved(pos));
+    // As long after the window was opened as a hand needs.
+    (0..40).for_each(|_| window.step());
+    for _ in 0..2 {
+        for pressed in [true, false] {
+            window.event(Event::PointerButton { pos, button: PointerButton::Primary, pressed, modifiers: Modifiers::NONE });
+        }
+        (0..2).for_each(|_| window.step());
+    }
+    window.run_ok();
+}
+
+/// "Done" once came to lie under the pointer that had pressed "Start", and the second press of a double click ticked it.
+#[test]
+fn a_double_click_begins_and_does_not_tick() {
+    let title = "read the label";
+    // That it is late is no longer said once it is begun: all below moves up by a line, and another part of it lies under the pointer.
+    for down in [0.1, 0.3, 0.5, 0.9] {
+        let home = tempfile::tempdir().unwrap();
+        save_run(&home.path().join("run.ron"), &run(&order(1), long_ago())).unwrap();
+        let folder = home.path().to_owned();
+        // A frame lasts a twentieth of a second, and each event takes one.
+        let mut window: Window = Harness::builder()
+            .with_size(SIZE)
+            .with_max_steps(60)
+            .with_step_dt(0.05)
+            .build_eframe(move |creation| App::new(&creation.egui_ctx, Some(folder), None));
+        click(&mut window, "Continue the run");
+        double_click(&mut window, &format!("Start: {title}"), down);
+        let ticks = || read_run(&home.path().join("run.ron")).unwrap().raw().ticks.clone();
+        let marks = || ticks().iter().map(|tick| tick.mark).collect::<Vec<_>>();
+        assert_eq!(marks(), [Mark::Begun], "{down}");
+        // One press later it counts.
+        (0..20).for_each(|_| window.step());
+        click(&mut window, &format!("Done: {title}"));
+        assert_eq!(marks(), [Mark::Begun, Mark::Finished], "{down}");
+    }
+}
+
+/// With three garments the run once showed only what all of them take.
+#[test]
+fn every_pot_is_told_and_the_sum_as_a_sum() {
+    let home = tempfile::tempdir().unwrap();
+    let order = order(3);
+    let mut run = run(&order, long_ago());
+    as_planned_until(&mut run, "weigh out");
+    let window = at_run(home.path(), &run, SIZE);
+    let dye = |name: &str| order.lines()[0].masses.dyes.iter().find(|dye| dye.colour == name).unwrap().dye.to_string();
+    for turn in 1..=3 {
+        let pot = format!("{TEE}, {turn} of 3: dye, teal: {};", dye("teal"));
+        assert_eq!(window.query_all_by_label_contains(&pot).count(), 1, "{pot}");
+    }
+    assert!(window.query_by_label_contains("Together for all 3 garments: dye, teal: ").is_some());
+}
+
+/// "Nothing to do until" once left no way to go on, and no reason.
+#[test]
+fn waiting_says_why_and_until_when() {
+    let home = tempfile::tempdir().unwrap();
+    let order = order(1);
+    let planned = run(&order, long_ago());
+    let waits = planned.steps().find(|step| step.load.is_some() && step.wait.is_some_and(|wait| wait.least_min > 600)).unwrap();
+    let (waiting, done) = (waits.title(), long_ago().duration_until(waits.to));
+    let start = ZonedDateTime::now().datetime().checked_sub(done + SignedDuration::from_mins(10)).unwrap();
+    let mut run = run(&order, start);
+    let next: Vec<String> = run.steps().map(|step| step.name.to_owned()).collect();
+    let next = &next[next.iter().position(|name| *name == waits.name).unwrap() + 1];
+    as_planned_until(&mut run, next);
+    let mut window = at_run(home.path(), &run, SIZE);
+    assert!(window.query_by_label_contains("Nothing to do until").is_some());
+    let held = format!("after {waiting} wait ");
+    assert!(window.query_by_label_contains(&held).is_some(), "{held}");
+    // What is possible before its time can be begun, or is done already.
+    click(&mut window, "Undo last tick");
+    drop(window);
+    let tomorrow = ZonedDateTime::now().datetime().checked_add(SignedDuration::from_hours(24)).unwrap();
+    let early = tempfile::tempdir().unwrap();
+    let mut window = at_run(early.path(), &self::run(&order, tomorrow), SIZE);
+    assert!(window.query_by_label_contains("Nothing to do until").is_some());
+    click(&mut window, "read the label is done already");
+    assert_eq!(read_run(&early.path().join("run.ron")).unwrap().raw().ticks[0].mark, Mark::Finished);
+}
+
+/// Whoever begins a bath has to know how soon it must go on.
+#[test]
+fn limits_are_said_beside_the_button_that_begins() {
+    let home = tempfile::tempdir().unwrap();
+    let mut window = window(home.path());
+    click(&mut window, TEE);
+    click(&mut window, "View Day");
+    write(&mut window, "Date and time", "2055-05-03 08:00");
+    wait(&mut window, "the plan", |window| window.query_by_label("Shopping list").is_some());
+    let limit = window.get_by_label_contains("discharge may wait at most 5 min, then rinse cold").rect();
+    let begin = window.get_by_label("Start the run").rect();
+    assert!(limit.top() - begin.bottom() < 160.0 && limit.left() < begin.right(), "{limit:?} {begin:?}");
+}
+
+/// Words that are cut off at the right, wherever they stand.
+fn cut(window: &Window) -> Vec<String> {
+    fn look(shape: &Shape, clip: Rect, found: &mut Vec<String>) {
+        match shape {
+            Shape::Text(text) => {
+                let words = text.visual_bounding_rect();
+                let is_seen = words.intersects(clip);
+                if is_seen && (words.right() > clip.right() + 0.5 || words.left() < clip.left() - 0.5) {
+                    found.push(format!("{:?} at {words:?} in {clip:?}", text.galley.text()));
+                }
+            }
+            Shape::Vec(shapes) => shapes.iter().for_each(|shape| look(shape, clip, found)),
+            _ => {}
+        }
+    }
+    let mut found = Vec::new();
+    window.output().shapes.iter().for_each(|clipped| look(&clipped.shape, clipped.clip_rect, &mut found));
+    found
+}
+
+/// The smallest window and a small one, as usual and with letters at their largest, 2.5 times as large: so many points there are.
+const ROOMS: [Vec2; 4] = [vec2(760.0, 520.0), vec2(1024.0, 700.0), vec2(304.0, 208.0), vec2(409.6, 280.0)];
+
+/// Every step with a caution, at every size: nothing runs on past the edge, and every button can be reached.
+#[test]
+fn a_run_fits_every_window() {
+    let order = order(3);
+    for size in ROOMS {
+        for name in ["read the label", "weigh out", "discharge", "rinse cold"] {
+            let home = tempfile::tempdir().unwrap();
+            let mut run = run(&order, long_ago());
+            as_planned_until(&mut run, name);
+            let mut window = at_run(home.path(), &run, size);
+            window.run_ok();
+            let title = run.steps().find(|step| step.name == name).unwrap().title();
+            let found = cut(&window);
+            assert!(found.is_empty(), "{size}, {name}: {found:?}");
+            let own = ["Undo last tick".to_owned(), "End the run".to_owned()].into_iter();
+            let ticks = ["Start: ", "Done: ", "Skip ", "Write a note on "].map(|words| format!("{words}{title}"));
+            for label in own.chain(ticks) {
+                let rect = window.get_by_role_and_label(Role::Button, &label).rect();
+                assert!(rect.left() >= 0.0 && rect.right() <= size.x, "{size}: {label} at {rect:?}");
+                window.get_by_role_and_label(Role::Button, &label).scroll_to_me();
+                window.run_ok();
+                let rect = window.get_by_role_and_label(Role::Button, &label).rect();
+                assert!(rect.top() >= 0.0 && rect.bottom() <= size.y, "{size}: {label} is not reached: {rect:?}");
+                let found = cut(&window);
+                assert!(found.is_empty(), "{size}, {name}, at {label}: {found:?}");
+            }
+            let step = run.steps().find(|step| step.name == name).unwrap();
+            for caution in step.cautions {
+                let rect = window.get_by_label(&caution.text).rect();
+                assert!(rect.right() <= size.x && rect.left() >= 0.0, "{size}: {rect:?} {}", caution.text);
+            }
+        }
+    }
+}
+
+/// The plan at every size: cautions and warnings wrap, what the day is asked for can be reached.
+#[test]
+fn the_day_fits_every_window() {
+    for size in ROOMS {
+        let home = tempfile::tempdir().unwrap();
+        let file = home.path().join("tee.ron");
+        std::fs::write(&file, EXAMPLE_LAYOUTS[0].text).unwrap();
+        let mut window = window_with(home.path(), Some(file), size);
+        click(&mut window, "View Day");
+        wait(&mut window, "the plan", |window| window.query_by_label("Shopping list").is_some());
+        for view in ["Cautions", "Run", "To weigh", "Times"] {
+            let rect = window.get_by_label(view).rect();
+            assert!(rect.right() <= size.x, "{size}: {view} at {rect:?}");
+            click(&mut window, view);
+        }
+        click(&mut window, "Cautions");
+        let found = cut(&window);
+        let found: Vec<_> = found.iter().filter(|words| words.contains("respirator") || words.contains("Source")).collect();
+        assert!(found.is_empty(), "{size}: {found:?}");
+        let cautions: Vec<Rect> = window.query_all_by_label_contains("Source: ").map(|node| node.rect()).collect();
+        assert!(
+            !cautions.is_empty() && cautions.iter().all(|rect| rect.right() <= size.x && rect.width() > 140.0),
+            "{size}: {cautions:?}"
+        );
+        if window.query_by_label("Start the run").is_none() {
+            click(&mut window, "What for");
+        }
+        let begin = window.get_by_label("Start the run").rect();
+        assert!(begin.left() >= 0.0 && begin.right() <= size.x, "{size}: {begin:?}");
+        window.get_by_label("Start the run").scroll_to_me();
+        window.run_ok();
+        let begin = window.get_by_label("Start the run");
+        assert!(begin.rect().bottom() <= size.y && begin.accesskit_node().label().is_some(), "{size}: {:?}", begin.rect());
+    }
+}
