@@ -166,7 +166,7 @@ fn a_deadline_that_cant_be_met_is_said_first() {
     let said = "The deadline has passed: Monday 4 May 2020, 08:00. Begun now, everything is over ";
     wait(&mut window, "the deadline", |window| window.query_by_label_contains(said).is_some());
     let top = window.get_by_label_contains(said).rect().top();
-    assert!(top < window.get_by_label_contains("For each of 1").rect().top(), "first of all");
+    assert!(top < window.get_by_label_contains("g of dry cloth").rect().top(), "first of all");
     for view in ["Times", "Cautions"] {
         click(&mut window, view);
         assert!(window.query_by_label_contains(said).is_some(), "{view}");

@@ -110,8 +110,8 @@ fn the_slider_tightens_the_whole_rod_in_one_step() {
 
 /// The handle of the guide arc lies on the horizontal through the burst centre: what lies on that at other distances.
 fn beside_centre(window: &Window, share: f32) -> Pos2 {
-    let centre = window.get_by_label("Handle of the burst centre").rect().center();
-    let guide = window.get_by_label("Handle of the guide arc").rect().center();
+    let centre = window.get_by_label("Burst centre handle").rect().center();
+    let guide = window.get_by_label("Guide arc handle").rect().center();
     centre + share * (guide - centre)
 }
 

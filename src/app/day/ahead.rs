@@ -27,7 +27,7 @@ impl Live {
             ui.label(format!("{title} from {}, possible already", from.strftime("%a %-d %b %H:%M")));
             ui.horizontal_wrapped(|ui| {
                 for (words, name, mark) in [
-                    ("Begin now", format!("Begin {title} now"), Mark::Begun),
+                    ("Start now", format!("Start {title} now"), Mark::Begun),
                     ("Done already", format!("{title} is done already"), Mark::Finished),
                 ] {
                     let button = named(ui, Button::new(words), &name);

@@ -33,7 +33,7 @@ impl Live {
         let note = step.note.to_owned();
         ui.horizontal_wrapped(|ui| {
             // Where it is begun, "Done" stays where it was.
-            let begin = ui.add_enabled_ui(!begun, |ui| large(ui, if begun { "Begun" } else { "Begin" }, &title)).inner;
+            let begin = ui.add_enabled_ui(!begun, |ui| large(ui, if begun { "Started" } else { "Start" }, &title)).inner;
             if self.presses.of(&begin, ui) {
                 asks.push(RunAsk::Tick(job.step, Mark::Begun));
             }
