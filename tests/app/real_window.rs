@@ -190,7 +190,7 @@ fn one_job_in_a_real_window() {
     both.real.drag(centre, vec2(0.0, 24.0));
     crate::harness::drag(&mut both.twin, centre, vec2(0.0, 24.0));
     both.click("View Binds");
-    both.write("Margin at centre", "18");
+    both.write("Binds", "12");
     both.keep_preset("Regatta");
     let (layout_path, pdf_path) = (both.real.file("shirt.ron"), both.real.file("shirt.pdf"));
     both.name_file(("ctrl+s", Key::S), &layout_path);
