@@ -387,16 +387,16 @@ fn limits_are_told_before_the_run() {
 #[test]
 fn what_holds_a_step_is_said() {
     let mut run = tee_run();
-    let (soak, spin) = (find(&run, "soda soak"), find(&run, "spin"));
+    let (soak, spin) = (find(&run, "soda ash soak"), find(&run, "spin"));
     let before = run.step(soak).unwrap().title();
     assert!(run.held(spin, when("2027-05-03T08:00")).contains(&Hold::Undone { title: before.clone() }));
-    as_planned_until(&mut run, "soda soak");
+    as_planned_until(&mut run, "soda ash soak");
     let from = run.step(soak).unwrap().from;
     run.finish(soak, from).unwrap();
     let held = run.held(spin, from);
     // The process says 20 min at least.
     let until = from.checked_add(jiff::SignedDuration::from_mins(20)).unwrap();
     assert_eq!(held, [Hold::Wait { title: before, least_min: 20, until, reason: None }]);
-    assert!(held[0].to_string().starts_with("after soda soak, load 1 wait 20 min, until "), "{}", held[0]);
+    assert!(held[0].to_string().starts_with("after soda ash soak, load 1 wait 20 min, until "), "{}", held[0]);
     assert!(run.held(spin, until).is_empty() && run.held(0, from).is_empty() && run.held(999, from).is_empty());
 }

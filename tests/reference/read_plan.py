@@ -15,7 +15,7 @@ import pypdf
 
 MM_PER_PT = 25.4 / 72
 EXPECTED = {
-    "card.pdf": ["Harbour Row tee, M", "soda soak", "thiourea dioxide: 5.26 g", "Cautions", "Done at"],
+    "card.pdf": ["Harbour Row tee, M", "soda ash soak", "thiourea dioxide: 5.26 g", "Cautions", "Done at"],
     "plan.pdf": ["Harbour Row regatta", "33 garments", "Shopping list", "The days at a glance", "Timetable", "sulfur dioxide"],
 }
 
