@@ -186,21 +186,36 @@ pub(super) fn slider(ui: &mut Ui, label: &str, value: &mut f64, range: std::ops:
 pub(super) fn choice<T: Copy + PartialEq>(ui: &mut Ui, label: &str, now: T, all: &[T], name: impl Fn(T) -> String) -> Option<T> {
     let mut chosen = now;
     pick(ui, label, name(now), |ui| {
+        let opens = has_just_come(ui);
         for &one in all {
-            ui.selectable_value(&mut chosen, one, name(one));
+            let entry = ui.selectable_value(&mut chosen, one, name(one));
+            // A long list opens at what is chosen.
+            if opens && one == now {
+                entry.scroll_to_me(Some(egui::Align::Center));
+            }
         }
     });
     (chosen != now).then_some(chosen)
 }
 
+/// Whether this part of the window was not there in the pass before.
+fn has_just_come(ui: &Ui) -> bool {
+    let (id, pass) = (ui.scope_id().with("seen in pass"), ui.ctx().cumulative_pass_nr());
+    let before = ui.data_mut(|data| std::mem::replace(data.get_temp_mut_or(id, 0_u64), pass));
+    before + 1 < pass
+}
+
 /// A choice with its label; what can be chosen is added by `add`.
 pub(super) fn pick(ui: &mut Ui, label: &str, chosen: impl Into<WidgetText>, add: impl FnOnce(&mut Ui)) {
     labelled(ui, label, |ui| {
-        let combo = ComboBox::from_id_salt(label).width(width(ui)).selected_text(chosen).truncate();
+        let room = LIST_SHARE * ui.ctx().content_rect().height();
+        let combo = ComboBox::from_id_salt(label).width(width(ui)).height(room).selected_text(chosen).truncate();
         (combo.show_ui(ui, add).response, ())
     });
 }
 
+/// The most of the window's height that a list takes.
+const LIST_SHARE: f32 = 0.6;
 /// Room for a field's name, points.
 const LABEL_WIDTH: f32 = 150.0;
 /// Least and largest breadth of a field, points.

@@ -198,3 +198,19 @@ fn a_held_key_is_one_step_and_escape_lets_go() {
     press(&mut window, Modifiers::NONE, Key::ArrowRight);
     assert_eq!(window.state().layout_text(), before, "nothing is selected");
 }
+
+/// The sizes of a tee begin with an infant's: the list opened there, whatever size was chosen.
+#[test]
+fn a_long_list_opens_at_what_is_chosen() {
+    let home = tempfile::tempdir().unwrap();
+    let mut window = window_with(home.path(), None, vec2(1024.0, 700.0));
+    click(&mut window, "Start with a crew-neck tee");
+    click(&mut window, "View Garment");
+    window.get_by_role_and_label(Role::ComboBox, "Size").click();
+    window.run_ok();
+    let window_rect = egui::Rect::from_min_size(Pos2::ZERO, vec2(1024.0, 700.0));
+    let chosen = layout(&window).raw().garment.size.clone().unwrap();
+    let entries: Vec<_> =
+        window.get_all_by_role(Role::Button).filter(|node| node.accesskit_node().label().as_deref() == Some(&chosen)).collect();
+    assert!(entries.iter().any(|entry| window_rect.contains_rect(entry.rect())), "{chosen} is in sight");
+}
