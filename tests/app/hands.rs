@@ -199,6 +199,28 @@ fn a_held_key_is_one_step_and_escape_lets_go() {
     assert_eq!(window.state().layout_text(), before, "nothing is selected");
 }
 
+/// In an inch layout keys moved by millimetres; and Shift made no difference.
+#[test]
+fn keys_move_by_the_marks_of_the_rule() {
+    let home = tempfile::tempdir().unwrap();
+    let raw = starter_on_marks(GarmentKind::CrewTee, Some("M"), &RawMeasures::default(), RuleMarks::InchSixteenth).unwrap();
+    let file = home.path().join("tee.ron");
+    std::fs::write(&file, layout_text(&raw)).unwrap();
+    let mut window = window_with(home.path(), Some(file), SIZE);
+    let guide = beside_centre(&window, 1.0);
+    window.hover_at(guide);
+    window.run_ok();
+    window.drag_at(guide);
+    window.drop_at(guide);
+    window.run_ok();
+    let was_mm = layout(&window).guide_mm();
+    for (modifiers, sixteenths) in [(Modifiers::NONE, 1.0), (Modifiers::SHIFT, 11.0)] {
+        press(&mut window, modifiers, Key::ArrowRight);
+        let moved_mm = layout(&window).guide_mm() - was_mm;
+        assert!((moved_mm - sixteenths * 25.4 / 16.0).abs() < 1e-9, "{moved_mm}");
+    }
+}
+
 /// The sizes of a tee begin with an infant's: the list opened there, whatever size was chosen.
 #[test]
 fn a_long_list_opens_at_what_is_chosen() {

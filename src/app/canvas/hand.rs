@@ -6,9 +6,8 @@ use crate::app::context::{Ask, Context};
 use crate::edit::{DragRules, EditCommand, Target};
 use egui::{Key, Modifiers, PointerButton, Response, Ui, vec2};
 
-/// Steps of the keys, mm.
-const NUDGE_MM: f64 = 1.0;
-const LONG_NUDGE_MM: f64 = 10.0;
+/// How many steps a key moves something by with Shift.
+const LONG_NUDGE: f64 = 10.0;
 
 /// The keys that move what is selected, and which way.
 const ARROWS: [(Key, f64, f64); 4] =
@@ -22,7 +21,7 @@ pub(crate) const HANDLING: [(&str, &str); 13] = [
     ("Double click the cloth", "Add a bind there"),
     ("Ctrl and click a ring", "Remove that bind"),
     ("Delete", "Remove the selected bind or extra arc"),
-    ("Arrow keys", "Move the selection by 1 mm (Shift: 10 mm)"),
+    ("Arrow keys", "Move the selection by 1 mm, or a mark of an inch rule (Shift: ten times as far)"),
     ("Page Down, Page Up", "Select the next ring outward, inward"),
     ("Home", "Select the burst centre"),
     ("Alt and drag", "Measure a distance"),
@@ -135,9 +134,10 @@ impl Canvas {
         let own = egui::EventFilter { tab: false, horizontal_arrows: true, vertical_arrows: true, escape: true };
         ui.memory_mut(|memory| memory.set_focus_lock_filter(response.id, own));
         for (key, x, y) in ARROWS {
-            let (short, long) =
-                ui.input_mut(|input| (input.consume_key(Modifiers::NONE, key), input.consume_key(Modifiers::SHIFT, key)));
-            let by = if long { LONG_NUDGE_MM } else { NUDGE_MM } * kurbo::Vec2::new(x, y);
+            // With Shift first: a key without it is taken for one with it.
+            let (long, short) =
+                ui.input_mut(|input| (input.consume_key(Modifiers::SHIFT, key), input.consume_key(Modifiers::NONE, key)));
+            let by = ctx.step_mm() * if long { LONG_NUDGE } else { 1.0 } * kurbo::Vec2::new(x, y);
             let Some(target) = self.selected.filter(|_| short || long) else { continue };
             let Some(nudge) = target.nudged(ctx.layout, by, self.neighbours) else { continue };
             if !self.nudging {
