@@ -165,6 +165,15 @@ fn quick_drag(window: &mut Window, from: Pos2, by: Vec2) {
     window.run_ok();
 }
 
+fn select_guide_arc(window: &mut Window) {
+    let guide = beside_centre(window, 1.0);
+    window.hover_at(guide);
+    window.run_ok();
+    window.drag_at(guide);
+    window.drop_at(guide);
+    window.run_ok();
+}
+
 #[test]
 fn a_held_key_is_one_step_and_escape_lets_go() {
     let home = tempfile::tempdir().unwrap();
@@ -172,12 +181,7 @@ fn a_held_key_is_one_step_and_escape_lets_go() {
     let before = window.state().layout_text();
     let radius = |window: &Window| layout(window).guide_mm();
     let was_mm = radius(&window);
-    let guide = beside_centre(&window, 1.0);
-    window.hover_at(guide);
-    window.run_ok();
-    window.drag_at(guide);
-    window.drop_at(guide);
-    window.run_ok();
+    select_guide_arc(&mut window);
     let key = |pressed, repeat| egui::Event::Key {
         key: Key::ArrowRight,
         physical_key: None,
@@ -207,12 +211,7 @@ fn keys_move_by_the_marks_of_the_rule() {
     let file = home.path().join("tee.ron");
     std::fs::write(&file, layout_text(&raw)).unwrap();
     let mut window = window_with(home.path(), Some(file), SIZE);
-    let guide = beside_centre(&window, 1.0);
-    window.hover_at(guide);
-    window.run_ok();
-    window.drag_at(guide);
-    window.drop_at(guide);
-    window.run_ok();
+    select_guide_arc(&mut window);
     let was_mm = layout(&window).guide_mm();
     for (modifiers, sixteenths) in [(Modifiers::NONE, 1.0), (Modifiers::SHIFT, 11.0)] {
         press(&mut window, modifiers, Key::ArrowRight);
