@@ -1,11 +1,12 @@
 //! How long a frame of the window takes, update and painting as triangles (the graphics card's work excluded): percentiles over a
-//! drag of the burst centre on a tee with thirty binds, a drag of a bind, and a pointer that moves over the cloth.
+//! drag of the burst centre on a tee with thirty binds, also with the reveal made beside it, a drag of a bind, and a pointer that moves
+//! over the cloth.
 //!
 //! Percentiles are what a hand feels, so this bench counts frames itself.
 
 #![allow(clippy::unwrap_used, clippy::print_stdout, reason = "a bench that fails should stop, and tells its figures")]
 
-use egui::{Event, Modifiers, PointerButton, Pos2, RawInput, Rect, pos2, vec2};
+use egui::{Event, Key, Modifiers, PointerButton, Pos2, RawInput, Rect, pos2, vec2};
 use egui_kittest::kittest::Queryable as _;
 use pleatwright::app::App;
 use pleatwright::geometry::{Progression, Span};
@@ -71,6 +72,10 @@ impl Window {
     }
 }
 
+fn key(key: Key) -> Event {
+    Event::Key { key, physical_key: None, pressed: true, repeat: false, modifiers: Modifiers::ALT }
+}
+
 fn button(pos: Pos2, pressed: bool) -> Event {
     Event::PointerButton { pos, button: PointerButton::Primary, pressed, modifiers: Modifiers::NONE }
 }
@@ -92,6 +97,12 @@ fn main() {
     let before = window.app.layout_text();
     tell("drag of the burst centre, 30 binds", window.circle(centre, true));
     assert_ne!(window.app.layout_text(), before, "the centre was moved");
+    // In Burst the reveal is made anew on another thread, and its picture shows over the cloth.
+    window.frame(vec![key(Key::Num2)]);
+    let before = window.app.layout_text();
+    tell("the same, with the reveal in view", window.circle(centre, true));
+    assert_ne!(window.app.layout_text(), before, "the centre was moved");
+    window.frame(vec![key(Key::Num1)]);
     let before = window.app.layout_text();
     // To the right of the centre, by about the guide arc's radius.
     let bind = centre + vec2(174.0, 0.0);
@@ -111,7 +122,7 @@ fn handle(layout: &Layout) -> Pos2 {
         .build_eframe(move |creation| App::new(&creation.egui_ctx, None, Some(path)));
     harness.run_ok();
     drop(folder);
-    harness.get_by_label("Handle of the burst centre").rect().center()
+    harness.get_by_label("Burst centre handle").rect().center()
 }
 
 fn file(layout: &Layout) -> (tempfile::TempDir, std::path::PathBuf) {

@@ -2,6 +2,7 @@
 
 #![allow(clippy::unwrap_used, reason = "a failed unwrap is a failed test")]
 
+use pleatwright::geometry::LineShape;
 use pleatwright::layout::FoldKind;
 use pleatwright::store::parse_layout;
 use std::fs;
@@ -22,6 +23,8 @@ fn run_in(folder: &Path, arguments: &[&str]) -> Output {
         .env_remove("WAYLAND_SOCKET")
         // 2027-01-15: before every day that is planned here.
         .env("SOURCE_DATE_EPOCH", "1800000000")
+        // Nobody's own shelf.
+        .env("XDG_DATA_HOME", env!("CARGO_TARGET_TMPDIR"))
         .output()
         .unwrap()
 }
@@ -116,6 +119,8 @@ fn figures_are_json_with_stable_keys() {
 fn figures_are_readable_in_either_unit() {
     let folder = tempfile::tempdir().unwrap();
     assert!(said(&folder, &["figures", &tee()]).out.contains("230 mm"));
+    let cm = said(&folder, &["figures", &tee(), "--units", "cm"]).out;
+    assert!(cm.contains("23 cm") && !cm.contains(" mm"), "{cm}");
     let inches = said(&folder, &["figures", &tee(), "--units", "in", "--nearest", "8"]).out;
     // 230 mm is 9.055 in: nearest eighth 9.
     assert!(inches.contains("9 in") && !inches.contains("/16 in") && !inches.contains(" mm"), "{inches}");
@@ -218,6 +223,41 @@ fn new_begins_with_any_fold_and_lists_them() {
     said(&folder, &["new", "-o", "usual.ron"]);
     let [usual, burst] = ["usual.ron", "burst.ron"].map(|file| fs::read_to_string(folder.path().join(file)).unwrap());
     assert_eq!(usual, burst);
+}
+
+/// A line is begun with by its shape; what does not go together is refused, and nothing written.
+#[test]
+fn new_begins_with_any_shape_of_a_line() {
+    let folder = tempfile::tempdir().unwrap();
+    let new = |arguments: &[&str]| said(&folder, &[&["new", "-o", "line.ron", "--fold", "line"], arguments].concat());
+    for shape in LineShape::ALL {
+        assert_eq!(new(&["--line", shape.name()]).status, 0, "{}", shape.name());
+        let text = fs::read_to_string(folder.path().join("line.ron")).unwrap();
+        let drawn = parse_layout(&text).unwrap().raw().fold.line().unwrap().line.shape().unwrap();
+        assert_eq!(drawn.name(), shape.name());
+        for command in [&["check", "line.ron"] as &[&str], &["figures", "line.ron"], &["print", "line.ron", "-o", "line.pdf"]] {
+            let said = said(&folder, command);
+            assert_eq!(said.status, 0, "{}: {}", shape.name(), said.err);
+            assert!(!said.out.contains("guide arc") && !said.out.contains("burst"), "{}", said.out);
+        }
+    }
+    assert_eq!(new(&["--line", "star", "--points", "7"]).status, 0);
+    assert!(fs::read_to_string(folder.path().join("line.ron")).unwrap().contains("Star(points: 7, depth: 0.5)"));
+    assert_eq!(new(&["--letter", "v"]).status, 0);
+    assert!(fs::read_to_string(folder.path().join("line.ron")).unwrap().contains("Letter(letter: \"V\")"));
+    for (arguments, refusal) in [
+        (&["--line", "star", "--points", "25"] as &[&str], "--points 25: out of range; give 3 to 24"),
+        (&["--line", "heart", "--points", "3"], "--points 3: a heart has no number of points; leave it out"),
+        (&["--line", "heart", "--letter", "a"], "--letter a: a heart has no letter; add --line letter, or leave it out"),
+        (&["--letter", "7"], "--letter 7: no strokes for it; choose A to Z"),
+    ] {
+        let refused = new(arguments);
+        assert_eq!(refused.status, 2);
+        assert!(refused.err.contains(refusal), "{}", refused.err);
+    }
+    let burst = said(&folder, &["new", "-o", "burst.ron", "--line", "heart"]);
+    assert!(burst.err.contains("--line: a burst has no line; add --fold line, or leave it out"), "{}", burst.err);
+    assert!(!files(&folder).iter().any(|file| file.starts_with("burst")), "{:?}", files(&folder));
 }
 
 #[test]
@@ -409,12 +449,13 @@ fn a_write_protected_file_is_refused_with_the_cure() {
     use std::os::unix::fs::PermissionsExt as _;
     let folder = tempfile::tempdir().unwrap();
     let path = folder.path().join("tee.ron");
-    fs::write(&path, "mine").unwrap();
+    let mine = fs::read(tee()).unwrap();
+    fs::write(&path, &mine).unwrap();
     fs::set_permissions(&path, fs::Permissions::from_mode(0o444)).unwrap();
     let said = said(&folder, &["new", "-o", "tee.ron"]);
     assert_eq!(said.status, 1);
     assert!(said.err.contains("it is write-protected; allow writing to it, or give another name"), "{}", said.err);
-    assert_eq!((fs::read(&path).unwrap(), files(&folder)), (b"mine".to_vec(), vec!["tee.ron".to_owned()]));
+    assert_eq!((fs::read(&path).unwrap(), files(&folder)), (mine, vec!["tee.ron".to_owned()]));
 }
 
 /// What a file or a file's name holds used to reach the terminal as it was: a layout could clear the screen.
@@ -530,7 +571,111 @@ fn a_missed_deadline_is_said_first() {
     let line = text.out.lines().nth(2).unwrap();
     assert!(line.starts_with("! The deadline has passed: Thursday 24 December 2026, 17:00."), "{}", text.out);
     let beside = said(&folder, &["plan", &tee(), "--start", "2026-12-24 08:00", "-o", "day.pdf"]);
-    assert!(beside.out.starts_with("The plan begins in the past: Thursday 24 December 2026, 08:00."), "{}", beside.out);
+    assert!(beside.out.starts_with("The plan starts in the past: Thursday 24 December 2026, 08:00."), "{}", beside.out);
     let in_time = said(&folder, &["plan", &tee(), "--deadline", "2027-02-24 17:00"]);
     assert!(!in_time.out.contains("deadline") && !in_time.out.contains("in the past"), "{}", in_time.out);
+}
+
+/// An order's own deadline serves where none is given; it once could stand nowhere but on the command line.
+#[test]
+fn an_order_has_a_deadline_of_its_own() {
+    let folder = tempfile::tempdir().unwrap();
+    fs::write(folder.path().join("tee.ron"), fs::read_to_string(tee()).unwrap()).unwrap();
+    let order = |deadline: &str| {
+        let text = format!("(format: 2, name: \"crew\", {deadline} lines: [(layout: \"tee.ron\", count: 1)])");
+        fs::write(folder.path().join("crew.ron"), text).unwrap();
+    };
+    order("");
+    let refused = said(&folder, &["plan", "crew.ron"]);
+    assert!(refused.status == 2 && refused.err.contains("an order with a deadline"), "{}", refused.err);
+    order("deadline: \"2027-02-24T17:00:00\",");
+    let json = |arguments: &[&str]| {
+        let plan = said(&folder, &[&["plan", "crew.ron", "--json"], arguments].concat());
+        serde_json::from_str::<serde_json::Value>(&plan.out).unwrap_or_else(|error| panic!("{error}: {}", plan.err))
+    };
+    let own = json(&[]);
+    assert_eq!(own["deadline"], "2027-02-24T17:00:00");
+    assert!(own["timeline"]["ends"].as_str().unwrap() <= "2027-02-24T17:00:00", "{}", own["timeline"]["ends"]);
+    // The option is said for this once.
+    assert_eq!(json(&["--deadline", "2027-03-01 12:00"])["deadline"], "2027-03-01T12:00:00");
+    // With a start, what is late is said.
+    let late = json(&["--start", "2027-02-24 09:00"]);
+    assert!(late["untimely"]["missed"]["by_min"].as_i64().unwrap() > 0, "{}", late["untimely"]);
+    let before = said(&folder, &["plan", "crew.ron", "--start", "2027-02-25"]);
+    assert!(before.status == 2 && before.err.contains("the order's deadline 2027-02-24T17:00:00"), "{}", before.err);
+    order("deadline: \"soon\",");
+    assert!(said(&folder, &["plan", "crew.ron"]).err.contains("crew.ron"));
+}
+
+/// Supplies are kept once, beside the journal, and every plan reads them; out and in as a plain file.
+#[test]
+fn the_shelf_is_filled_read_and_carried_elsewhere() {
+    let folder = tempfile::tempdir().unwrap();
+    let in_folder = |arguments: &[&str]| {
+        let output = Command::new(env!("CARGO_BIN_EXE_pleatwright"))
+            .args(arguments)
+            .env("SOURCE_DATE_EPOCH", "1800000000")
+            .current_dir(folder.path())
+            .output()
+            .unwrap();
+        let text = |bytes: Vec<u8>| String::from_utf8(bytes).unwrap();
+        (output.status.code(), text(output.stdout), text(output.stderr))
+    };
+    let kept = |arguments: &[&str]| in_folder(&[&["shelf", "--journal", "mine"], arguments].concat());
+    let (status, said, _) = kept(&["set", "soda ash", "--on-hand", "1.5kg", "--pack", "500g=2.40", "--currency", "EUR"]);
+    assert_eq!((status, said.as_str()), (Some(0), "soda ash: 1500 g; sold as 500 g at 2.40\n"));
+    let (status, said, _) = kept(&["set", "crew-neck tee, M, plum", "--blank", "--on-hand", "4", "--price", "3.5"]);
+    assert_eq!((status, said.as_str()), (Some(0), "crew-neck tee, M, plum: 4; 3.50 each\n"));
+    for (arguments, words) in [
+        (&["set", "soda", "--on-hand", "3"][..], "not a supply: \"soda\""),
+        (&["set", "soda ash", "--on-hand", "much"], "--on-hand: not an amount: \"much\"; give one such as 120 g"),
+        (&["set", "soda ash", "--pack", "500g"], "--pack: not a pack"),
+        (&["remove", "urea"], "urea: it is not on the shelf"),
+    ] {
+        let (status, _, said) = kept(arguments);
+        assert!(status == Some(2) && said.contains(words), "{arguments:?}: {said}");
+    }
+    let (_, said, _) = kept(&["list"]);
+    assert!(said.contains("crew-neck tee, M, plum: 4") && said.contains("2 items in mine; prices in EUR"), "{said}");
+    let tee = concat!(env!("CARGO_MANIFEST_DIR"), "/layouts/harbour-row-tee-m.ron");
+    let plan = ["plan", tee, "--start", "2027-05-03 08:00", "--journal", "mine"];
+    let (status, said, error) = in_folder(&plan);
+    assert!(status == Some(0) && said.contains("1.5 kg"), "{said}{error}");
+    let stocked = |said: &str| said.lines().any(|line| line.starts_with("crew-neck tee, M, plum") && line.ends_with("nothing"));
+    assert!(stocked(&said), "{said}");
+    assert_eq!(kept(&["export", "shelf.ron"]).1, "shelf.ron: 2 items\n");
+    assert!(kept(&["remove", "soda ash"]).0 == Some(0) && !kept(&["list"]).1.contains("soda ash"));
+    assert!(kept(&["undo"]).1.contains("soda ash: 1500 g"));
+    let other = |arguments: &[&str]| in_folder(&[&["shelf", "--journal", "other"], arguments].concat());
+    assert_eq!(other(&["import", "shelf.ron"]).1, "shelf.ron: 2 items on the shelf\n");
+    assert_eq!(other(&["list"]).1.lines().next(), kept(&["list"]).1.lines().next());
+    let (_, checked, _) = in_folder(&["check", "shelf.ron"]);
+    assert!(checked.contains("shelf: no problems, 2 items"), "{checked}");
+}
+
+/// What was noted beside the tub, how the waits came out and when it was all done stand in the entry.
+#[test]
+fn an_entry_takes_what_a_run_knows() {
+    use pleatwright::plan::{Plan, Run, When};
+    use pleatwright::store::{EXAMPLE_LAYOUTS, OfLayout, order_of_layout, parse_layout, save_run};
+    let folder = tempfile::tempdir().unwrap();
+    let of = OfLayout { count: 1, scrap_tested: true, ..OfLayout::default() };
+    let order = order_of_layout(parse_layout(EXAMPLE_LAYOUTS[0].text).unwrap(), of).unwrap();
+    let plan = Plan::new(&order, When::Start("2027-05-03T08:00".parse().unwrap())).unwrap();
+    let mut run = Run::of(&plan).unwrap();
+    let steps: Vec<_> = run.steps().map(|step| (step.number, step.from, step.to)).collect();
+    for (step, from, to) in &steps {
+        run.begin(*step, *from).unwrap();
+        run.finish(*step, *to).unwrap();
+    }
+    run.note(steps[0].0, "97 % cotton").unwrap();
+    save_run(&folder.path().join("run.ron"), &run).unwrap();
+    assert!(said(&folder, &["check", "run.ron"]).out.contains("run of \"Harbour Row tee, M\": no problems"));
+    let tee = example("harbour-row-tee-m.ron");
+    let add = ["journal", "--journal", "mine", "add", tee.to_str().unwrap(), "--made", "2027-05-06", "--run", "run.ron"];
+    assert_eq!(said(&folder, &add).status, 0);
+    let shown = said(&folder, &["journal", "--journal", "mine", "show", "2027-05-06-harbour-row-tee-m"]).out;
+    for words in ["note: read the label: 97 % cotton", "wait: soda ash soak, load 1: waited ", "time: soda ash soak, load 1: "] {
+        assert!(shown.contains(words), "{words}: {shown}");
+    }
 }

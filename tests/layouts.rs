@@ -5,6 +5,7 @@
 mod common;
 
 use common::seeded::seeded;
+use pleatwright::edit::{PresetMarks, PresetUse};
 use pleatwright::geometry::{Fit, GarmentKind, Panel, Progression, RawMeasures, Span, Top};
 use pleatwright::layout::{Figures, Layout, LayoutSpec, Warning, starter};
 use pleatwright::measure::LengthStyle;
@@ -135,10 +136,10 @@ fn binds_beyond_any_garment_are_refused_by_name() {
         (
             outward,
             "outward: Ratio(first_gap_mm: 20, ratio: 1.5, count: 100),",
-            "binds.outward: bind 12 (counted from the guide arc) would lie",
+            "binds.outward: bind 12 (counted from the one tied first) would lie",
         ),
         (marks, "edits: [Add(at_mm: 1e9)],", "binds.edits: added bind 1 would lie 1.0e9 mm"),
-        (marks, "edits: [Move(bind: 5, by_mm: 6000)],", "binds.edits: bind 5 (counted from the guide arc) would lie 6"),
+        (marks, "edits: [Move(bind: 5, by_mm: 6000)],", "binds.edits: bind 5 (counted from the one tied first) would lie 6"),
         (marks, "smallest_gap_mm: 1e12,", "binds.smallest_gap_mm: 1.0e12 mm is out of range; give 0 to 5000 mm"),
     ];
     for (from, to, expected) in cases {
@@ -169,7 +170,7 @@ fn binds_have_the_number_that_edits_name_them_by() {
     assert_eq!(numbers.iter().filter(|number| number.is_none()).count(), 1);
     assert_eq!(serde_json::to_value(&figures).unwrap()["binds"][guide]["edit_number"], 0);
     let said = refusal(&changed(&[("marks: Millimetres1,", "edits: [Lock(bind: -2, at_mm: 10)],")]));
-    assert!(said.contains("bind -2 (counted from the guide arc)"), "{said}");
+    assert!(said.contains("bind -2 (counted from the one tied first)"), "{said}");
 }
 
 /// Even gaps put on marks every 5 mm alternate; that used to be told as "the rings open toward the centre".
@@ -345,11 +346,11 @@ fn presets_are_scaled_or_kept() {
 #[test]
 fn every_preset_fits_every_layout() {
     for example in EXAMPLE_LAYOUTS {
-        let raw = layout(example.text).raw().clone();
+        let layout = layout(example.text);
         for preset in EXAMPLE_PRESETS.map(|preset| parse_preset(preset.text).unwrap()) {
             // A guide arc that small holds no more rings than the rule has marks.
-            let binds = preset.apply(raw.fold.burst().unwrap().guide_radius_mm, Fit::Scaled).unwrap();
-            let fitted = Layout::try_from(LayoutSpec { binds, ..raw.clone() });
+            let laid = PresetUse { fit: Fit::Scaled, marks: PresetMarks::Taken, ..PresetUse::default() }.lay(&preset, &layout);
+            let fitted = Layout::try_from(laid.unwrap());
             assert!(fitted.is_ok(), "{} on {}: {}", preset.name, example.name, fitted.unwrap_err());
         }
     }

@@ -81,6 +81,8 @@ fn every_command_of_the_readme_does_what_it_says() {
             assert!(said.contains(&words[at + 1]), "{command} says {said}");
         }
         let expected = match (words[1].as_str(), words.get(2).map(String::as_str)) {
+            ("new", _) if command.contains("heart.ron") => "Crew-neck tee, M\", 13 binds",
+            ("new", _) if command.contains("star.ron") => "Flat cloth, handkerchief\", 10 binds",
             ("new", _) => "Crew-neck tee, L\", 16 binds",
             ("check", _) => "no problems",
             ("print", _) => "job card 1 page",
@@ -94,6 +96,8 @@ fn every_command_of_the_readme_does_what_it_says() {
             ("journal", Some("search")) => "2027-05-06-crew-neck-tee-l",
             ("journal", Some("compare")) => "made: 2027-05-06",
             ("journal", Some("export")) => "plain: 2 entries",
+            ("shelf", Some("set")) => &words[3],
+            ("shelf", _) => "2 items in ",
             ("completions", _) => "completions for bash",
             ("man", _) => "pages; read with man -l man/pleatwright.1",
             ("spacing", Some("list")) => "Tight heart",

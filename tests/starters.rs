@@ -1,5 +1,6 @@
 //! Every layout that `new` begins with can be bound and dyed.
 
+use pleatwright::edit::{Document, EditCommand};
 use pleatwright::geometry::{GarmentKind, Measure, RawMeasures};
 use pleatwright::layout::{Figures, Layout, Warning, starter, starter_on_marks};
 use pleatwright::measure::RuleMarks;
@@ -47,6 +48,62 @@ fn rings_still_tighten_toward_the_centre() {
         let gaps: Vec<f64> = radii.windows(2).map(|pair| pair[1] - pair[0]).collect();
         let tightens = gaps.windows(2).all(|pair| pair[0] <= pair[1] + 1e-9);
         assert!(tightens && gaps[0] < 0.9 * gaps[gaps.len() - 1], "{kind} {size}: {gaps:.1?}");
+    }
+}
+
+/// What rounding to the marks does to two gaps that are nearly alike is the rule's doing, and no warning to the maker. The two sides of
+/// the guide arc are spaced apart, so that the gaps beside it differ by a little once their number is changed.
+#[test]
+fn rounding_warns_of_no_gap_that_opens_toward_the_centre() {
+    let mut tried = 0;
+    for (kind, size) in every_size() {
+        for marks in MARKS.into_iter().filter(|marks| marks.step_mm().is_some()) {
+            let mut document = Document::new(layout(kind, &size, marks));
+            for count in 4..=16 {
+                if document.perform(&EditCommand::SetBindCount(count)).is_err() {
+                    continue;
+                }
+                tried += 1;
+                let (figures, layout) = (document.figures(), document.layout());
+                let opens = figures.warnings.iter().any(|warning| matches!(warning, Warning::LooserTowardCentre { .. }));
+                let exact: Vec<f64> =
+                    layout.binds().binds.windows(2).map(|pair| pair[1].unrounded_mm() - pair[0].unrounded_mm()).collect();
+                let grows_mm = exact.windows(2).map(|pair| pair[0] - pair[1]).fold(0.0, f64::max);
+                let mark_mm = marks.step_mm().unwrap();
+                assert!(!opens || grows_mm > 0.5 * mark_mm, "{kind} {size} {marks:?}, {count} binds: {grows_mm} mm");
+            }
+        }
+    }
+    assert!(tried > 1000, "{tried}");
+}
+
+/// However many binds are asked for, and however much they tighten: the gaps run on over the guide arc nearly as they run beside it. They
+/// used to be split by what stood there before, so that they opened toward the centre, or doubled outside the guide arc.
+#[test]
+fn gaps_run_on_over_the_guide_arc() {
+    let gaps = |document: &Document| -> Vec<f64> {
+        let binds = &document.layout().binds().binds;
+        binds.windows(2).map(|pair| pair[1].unrounded_mm() - pair[0].unrounded_mm()).collect()
+    };
+    // Gaps widen outward; where the sides meet whole numbers of gaps fit only so well: two stand where two and a half would run on.
+    let check = |gaps: &[f64], of: &str| {
+        let steps: Vec<f64> = gaps.windows(2).map(|pair| pair[1] / pair[0]).collect();
+        assert!(steps.iter().all(|step| (0.6..1.8).contains(step)), "{of}: {gaps:.1?}");
+        assert!(steps.iter().filter(|step| **step < 0.97).count() <= 1, "{of}: {gaps:.1?}");
+    };
+    for (kind, size) in every_size() {
+        let start = Document::new(layout(kind, &size, RuleMarks::Exact));
+        for count in [8, 12, 16] {
+            let mut document = start.clone();
+            if document.perform(&EditCommand::SetBindCount(count)).is_err() {
+                continue;
+            }
+            check(&gaps(&document), &format!("{kind} {size}, {count}"));
+            for share in [1.0, 0.4] {
+                document.perform(&EditCommand::Tighten(share)).unwrap();
+                check(&gaps(&document), &format!("{kind} {size}, {count} at {share}"));
+            }
+        }
     }
 }
 

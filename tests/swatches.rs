@@ -63,7 +63,7 @@ fn a_wrong_swatch_file_is_placed_and_named() {
         (
             "shade_percent: 4.0",
             "shade_percent: 0.0",
-            "6:52: swatches.2.shade_percent: \"amber\" at 0 % on weight of fibre is out of range; give 0.01 to 50 %",
+            "6:52: swatches.2.shade_percent: \"amber\" at 0 % of the dry cloth is out of range; give 0.01 to 50 %",
         ),
         ("shade_percent: 4.0", "shade_percent: NaN", "swatches.2.shade_percent"),
         ("\"amber\"", "\"teal\"", "6:19: swatches.2.colour.name: swatch 1 is named \"teal\" too; keep one or rename it"),

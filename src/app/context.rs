@@ -1,9 +1,10 @@
 //! What panels read, and what they ask for.
 
 use super::action::Action;
-use super::day::RunAsk;
+use super::day::{DayAsk, RunAsk};
 use super::journal::JournalAsk;
-use super::purpose::DayFile;
+use super::purpose::{DayFile, Purpose};
+use super::settings::Settings;
 use super::step::Step;
 use crate::edit::EditCommand;
 use crate::geometry::GarmentKind;
@@ -20,12 +21,13 @@ pub(crate) struct Context<'a> {
     pub(crate) figures: &'a Arc<Figures>,
     /// How lengths are written.
     pub(crate) lengths: LengthStyle,
+    pub(crate) settings: &'a Settings,
 }
 
 impl Context<'_> {
     /// The unit that a number typed without one is in.
     pub(crate) fn unit(&self) -> LengthUnit {
-        unit(self.lengths)
+        self.lengths.unit()
     }
 
     /// How refusals and warnings are said.
@@ -39,14 +41,6 @@ impl Context<'_> {
             LengthStyle::Metric { .. } => 1.0,
             LengthStyle::Inches { .. } => self.lengths.mark_mm(),
         }
-    }
-}
-
-/// The unit that a number typed without one is in.
-pub(crate) fn unit(lengths: LengthStyle) -> LengthUnit {
-    match lengths {
-        LengthStyle::Metric { .. } => LengthUnit::Millimetre,
-        LengthStyle::Inches { .. } => LengthUnit::Inch,
     }
 }
 
@@ -77,8 +71,8 @@ pub(crate) enum Ask {
     SaveOver(PathBuf),
     /// Allow writing to a file that is write-protected, then do this, which writes to it.
     AllowWriting(PathBuf, Box<Self>),
-    /// Print here.
-    PrintTo(PathBuf),
+    /// Print here: all sheets, or one by its place among them.
+    PrintTo(Option<usize>, PathBuf),
     /// Save the reveal's picture here.
     SavePictureTo(PathBuf),
     /// Set the reveal of the layout in this file beside the one at hand.
@@ -89,6 +83,10 @@ pub(crate) enum Ask {
     SavePlanTo(PathBuf),
     /// Print the whole order into this folder.
     PrintOrderTo(PathBuf),
+    /// Ask for the name of a file.
+    NameFile(Purpose),
+    /// Something with the day's orders, recipes and processes.
+    Day(DayAsk),
     /// Something with the run.
     Run(RunAsk),
     /// Something with the journal.
@@ -145,11 +143,12 @@ impl Ask {
         match self {
             Self::SaveTo(path)
             | Self::SaveOver(path)
-            | Self::PrintTo(path)
+            | Self::PrintTo(_, path)
             | Self::SavePictureTo(path)
             | Self::SavePlanTo(path)
             | Self::ExportSwatches(path)
-            | Self::SavePreset { path, .. } => Some(path),
+            | Self::SavePreset { path, .. }
+            | Self::Day(DayAsk::SaveTo(_, path)) => Some(path),
             _ => None,
         }
     }

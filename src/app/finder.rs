@@ -58,11 +58,15 @@ impl Finder {
 /// Actions that can be done now and have the letters in order, those that have them together first.
 fn found(text: &str, possible: Possible) -> Vec<Action> {
     let wanted = text.trim().to_lowercase();
-    let together = |action: &Action| action.full_label().to_lowercase().contains(&wanted);
+    let labels = |action: &Action| format!("{}\n{}", action.full_label(), action.label()).to_lowercase();
+    let together = |action: &Action| labels(action).contains(&wanted);
     let in_order = |action: &Action| {
-        let label = action.full_label().to_lowercase();
-        let mut letters = label.chars();
-        wanted.chars().all(|letter| letters.any(|other| other == letter))
+        let labels = labels(action);
+        let has = |label: &str| {
+            let mut letters = label.chars();
+            wanted.chars().all(|letter| letters.any(|other| other == letter))
+        };
+        labels.lines().any(has)
     };
     let mut found: Vec<Action> =
         Action::all().into_iter().filter(|action| *action != Action::Find && action.is_enabled(possible)).collect();
@@ -80,12 +84,13 @@ mod tests {
 
     #[test]
     fn letters_in_order_find_commands() {
-        let all = Possible { document: true, journal: true, run: true, undo: true, redo: true };
+        let all = Possible { document: true, journal: true, run: true, order: true, undo: true, redo: true };
         assert_eq!(found("print", all)[0], Action::Print);
         assert_eq!(found("svas", all)[0], Action::SaveAs);
         assert!(found("dark", all)[..2].contains(&Action::Dark) && found("light", all)[..2].contains(&Action::Light));
+        assert_eq!(found("open order", all)[0], Action::OpenOrder);
         assert!(found("xyzzy", all).is_empty());
-        let none = Possible { document: false, journal: false, run: false, undo: false, redo: false };
+        let none = Possible { document: false, journal: false, run: false, order: false, undo: false, redo: false };
         assert!(!found("", none).contains(&Action::Save));
     }
 }

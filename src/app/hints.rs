@@ -12,7 +12,7 @@ fn about_part(label: &str) -> Option<&'static str> {
 
 const HINTS: &[(&str, &str)] = &[
     // The garment.
-    ("Grams per m²", "Mass of a square metre of dry cloth; T-shirt jersey has 140 to 200"),
+    ("Grams per m²", "Mass of a square metre of dry cloth; T-shirt jersey has 140 to 200, sweatshirt cloth 250 to 350"),
     ("Thickness, free", "One layer, not pressed: measure a stack of ten"),
     ("Thickness, pressed", "One layer under a light weight: measure a stack of ten under a book"),
     ("Packing when tied", "Share of the bound rod that is cloth, not air; tape a girth and correct it"),
@@ -26,6 +26,10 @@ const HINTS: &[(&str, &str)] = &[
     ("Below the edge", "Straight down from the upper edge of the cloth"),
     ("Above the middle", "Straight up from the middle of the garment's length"),
     ("Guide arc", "Radius of the arc you pleat along and tie first"),
+    ("Fold guide", "Distance from the line of the parallel you pleat along; outward makes outer pleats less deep"),
+    ("Line width", "Breadth of the whole line, also where half of it shows"),
+    ("Line height", "Height of the line's box"),
+    ("From the line", "Distance from the line; below 0 is inside it, or below a line from edge to edge"),
     ("Pleat depth", "Crease to crease along the guide arc, adjusted to fit whole pleats"),
     // The binds.
     ("First gap", "The gap beside the guide arc; leave blank to work it out"),
@@ -46,11 +50,12 @@ const HINTS: &[(&str, &str)] = &[
     ("Thin below", "The rod is thin where its girth is below this share of the guide arc's"),
     ("Tail length", "Thread left at each end, to hold and knot"),
     // The workshop.
-    ("Limits and terms", "Whose gas limits and mask names the cautions use"),
+    ("Region", "Whose gas limits and mask names the cautions use"),
     ("Room, °C", "Sets how fast ice melts and dye fixes"),
     ("Cure at, °C", "Temperature around the wrapped rods while the dye fixes, such as in a warm room"),
     ("Discharge vessel, L", "To the brim, four fifths of it used; stainless steel or enamel"),
-    ("Vessel floor, cm²", "Decides how much water covers the rods; a pot 30 cm (12 in) across has 700"),
+    ("Vessel base, cm²", "Decides how much water covers the rods; a pot 30 cm across has 700"),
+    ("Vessel base, in²", "Decides how much water covers the rods; a pot 12 in across has 113"),
     // The process.
     ("Discharge strength", "Compared with an ordinary discharge, which is 1"),
     ("Rod lies", "Which way it lies while the ice melts; the upper side gets most dye"),
@@ -62,7 +67,9 @@ const HINTS: &[(&str, &str)] = &[
     ("Damp inside, share", "Reach of dye into damp cloth, as a share of its reach into dry"),
     ("Wet inside, share", "Reach of dye into wet cloth, as a share of its reach into dry"),
     ("Extra ice adds", "Reach added by each extra layer of ice, as a share"),
-    ("Seeping, per mm", "How strongly meltwater carries dye downward"),
+    ("Seeping, per mm", SEEPING),
+    ("Seeping, per cm", SEEPING),
+    ("Seeping, per in", SEEPING),
     ("Run-off feeds", "What the underside takes up from run-off, as a share of the upper face"),
     ("Sides catch", "How far round the sides powder and meltwater still feed"),
     ("Flat after, rods", "Distance from a bind at which the rod is flat again, in rod thicknesses"),
@@ -70,12 +77,14 @@ const HINTS: &[(&str, &str)] = &[
     ("Discharge steepness", "How sharply colour goes around that dose"),
     ("Reached from dose", "Least dose that counts as reached; 1 at a fed surface"),
     // The sheets.
-    ("100 mm bar measures", "What the bar measures on your print; the next print is corrected"),
     ("Printer's margin", "Border your printer leaves white"),
     ("Overlap", "How far neighbouring sheets overlap when taped"),
 ];
 
+const SEEPING: &str = "How strongly meltwater carries dye downward";
+
 const PARTS: &[(&str, &str)] = &[
+    (" bar measures", "What the bar measures on your print; the next print is corrected"),
     (", along cloth", "Reach along the cloth"),
     (", through", "Reach from layer to layer"),
     (" lets through", "What still passes through cloth under this bind: 0 nothing, 1 everything"),

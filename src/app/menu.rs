@@ -2,19 +2,21 @@
 
 use super::action::{Action, Menu, Possible};
 use super::context::Ask;
+use super::settings::Settings;
 use super::step::Step;
 use super::theme::Palette;
-use crate::layout::{Figures, Layout};
+use crate::layout::{self, Figures};
 use crate::telling::capitalised;
-use egui::{Button, RichText, Role, ScrollArea, Stroke, Ui, WidgetInfo, vec2};
+use egui::{Align, Layout, RichText, Role, ScrollArea, Stroke, Ui, WidgetInfo, vec2};
 
 /// What the bar shows besides the actions.
 pub(crate) struct Bar<'a> {
     pub(crate) possible: Possible,
+    pub(crate) settings: &'a Settings,
     /// What undo and redo would do.
     pub(crate) undo: Option<&'a str>,
     pub(crate) redo: Option<&'a str>,
-    pub(crate) layout: Option<(&'a Layout, &'a Figures)>,
+    pub(crate) layout: Option<(&'a layout::Layout, &'a Figures)>,
     pub(crate) step: Step,
     /// Whether a run is under way.
     pub(crate) running: bool,
@@ -27,8 +29,13 @@ impl Bar<'_> {
                 ui.menu_button(menu.name(), |ui| {
                     // A low window still shows the whole menu.
                     let most = (ui.ctx().content_rect().height() - BELOW_THE_BAR).max(120.0);
-                    ScrollArea::vertical().max_height(most).show(ui, |ui| self.menu(menu, asks, ui));
+                    // By itself it would begin to scroll long before.
+                    let area = ScrollArea::vertical().max_height(most).min_scrolled_height(most);
+                    area.show(ui, |ui| self.menu(menu, asks, ui));
                 });
+            }
+            if self.layout.is_some() {
+                ui.with_layout(Layout::right_to_left(Align::Center), |ui| print(asks, ui));
             }
         });
         if ui.ctx().content_rect().height() < LOW {
@@ -81,23 +88,28 @@ impl Bar<'_> {
             (Action::Redo, _, Some(what)) => format!("Redo {what}"),
             _ => action.full_label().to_owned(),
         };
-        let mut button = Button::new(label);
-        if let Some(keys) = action.shortcut() {
-            button = button.shortcut_text(ui.ctx().format_shortcut(&keys));
-        }
-        if ui.add_enabled(action.is_enabled(self.possible), button).on_hover_text(action.tooltip()).clicked() {
+        if action.menu_button(&label, action.is_enabled(self.possible), self.settings, ui) {
             asks.push(Ask::Act(action));
-            ui.close();
         }
     }
 
     /// A step, with what is done in it and what is still to be looked at.
-    fn step(&self, step: Step, layout: &Layout, figures: &Figures, asks: &mut Vec<Ask>, ui: &mut Ui) {
+    fn step(&self, step: Step, layout: &layout::Layout, figures: &Figures, asks: &mut Vec<Ask>, ui: &mut Ui) {
         let settled = Some(step.is_settled(layout, figures));
         let hint = format!("{}\n{}", step.about(), capitalised(step.state(layout, figures)));
         if (Tab { name: step.name(), selected: step == self.step, settled, hint }).show(ui) {
             asks.push(Ask::Go(step));
         }
+    }
+}
+
+/// Printing is at hand in every step.
+fn print(asks: &mut Vec<Ask>, ui: &mut Ui) {
+    // A button, not a word among the menus.
+    ui.reset_style();
+    let keys = Action::Print.shortcut().map_or_else(String::new, |keys| format!(" ({})", ui.ctx().format_shortcut(&keys)));
+    if ui.button("Print…").on_hover_text(format!("{}{keys}", Action::Print.tooltip())).clicked() {
+        asks.push(Ask::Act(Action::Print));
     }
 }
 
@@ -126,6 +138,14 @@ impl Tab {
         let words = RichText::new(words).size(16.5);
         let response = ui.selectable_label(*selected, if *selected { words.strong() } else { words });
         response.widget_info(|| WidgetInfo::selected(Role::Tab, true, *selected, format!("View {name}")));
+        if *selected {
+            // Where the tabs don't all fit, the one gone to comes into sight.
+            let id = egui::Id::unique("tab that shows");
+            if ui.data(|data| data.get_temp::<&'static str>(id)) != Some(*name) {
+                ui.data_mut(|data| data.insert_temp(id, *name));
+                response.scroll_to_me(None);
+            }
+        }
         if let Some(settled) = settled {
             let palette = Palette::of(ui.ctx());
             let at = response.rect.left_center() + vec2(MARK.1, 0.0);

@@ -4,6 +4,7 @@
 //! of the trade.
 
 mod action;
+mod alarm;
 mod canvas;
 mod context;
 mod day;
@@ -19,6 +20,7 @@ mod journal;
 mod menu;
 mod pace;
 mod panel;
+mod picker;
 mod purpose;
 mod reveal;
 mod rod;
@@ -29,11 +31,14 @@ mod sheets;
 mod step;
 mod theme;
 mod today;
+mod warnings;
 mod welcome;
 mod work;
 
+pub use alarm::{Ring, SystemRing};
 pub use work::App;
 
+use crate::store::system_region;
 use std::path::PathBuf;
 
 /// The window's name, also the name of the folder in which the program keeps its settings.
@@ -52,7 +57,10 @@ pub fn open_window(layout: Option<PathBuf>) -> Result<(), String> {
         .with_drag_and_drop(true);
     let options = eframe::NativeOptions { viewport, persist_window: true, ..eframe::NativeOptions::default() };
     let home = eframe::storage_dir(NAME);
-    let creator: eframe::AppCreator<'_> = Box::new(move |creation| Ok(Box::new(App::new(&creation.egui_ctx, home, layout))));
+    let creator: eframe::AppCreator<'_> = Box::new(move |creation| {
+        let app = App::new(&creation.egui_ctx, home, layout);
+        Ok(Box::new(app.in_region(system_region()).ringing(SystemRing, &creation.egui_ctx)))
+    });
     eframe::run_native(NAME, options, creator).map_err(|error| error.to_string())
 }
 

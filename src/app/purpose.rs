@@ -1,5 +1,6 @@
 //! What a file's name is asked for: the words of the dialog, and which files it lists.
 
+use crate::store::FileKind;
 use crate::telling::listed;
 use std::path::{Path, PathBuf};
 
@@ -11,12 +12,36 @@ pub(crate) enum DayFile {
     Process,
 }
 
+/// What is printed.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Printed {
+    /// All sheets of the layout.
+    All,
+    /// One, by its place among all.
+    One(usize),
+    /// The sheets of every layout of an order.
+    Order,
+}
+
+impl DayFile {
+    /// What it holds.
+    pub(super) const fn kind(self) -> FileKind {
+        match self {
+            Self::Order => FileKind::Order,
+            Self::Recipe => FileKind::Recipe,
+            Self::Process => FileKind::Process,
+        }
+    }
+}
+
 /// What a file name is asked for.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(crate) enum Purpose {
     Open,
     Save,
     Print,
+    /// One sheet, by its place among all.
+    PrintSheet(usize),
     Preset,
     Picture,
     Compare,
@@ -25,6 +50,9 @@ pub(crate) enum Purpose {
     Plan,
     PrintOrder,
     Day(DayFile),
+    SaveDay(DayFile),
+    /// A row of the order, by its index.
+    Row(usize),
     Photograph,
     ExportJournal,
     ImportJournal,
@@ -36,6 +64,7 @@ impl Purpose {
             Self::Open => "Open a layout",
             Self::Save => "Save the layout as",
             Self::Print => "Print to a file",
+            Self::PrintSheet(_) => "Print one sheet to a file",
             Self::Preset => "Save the spacing as a preset",
             Self::Picture => "Save the reveal's picture",
             Self::Compare => "Compare with the reveal of another layout",
@@ -43,7 +72,11 @@ impl Purpose {
             Self::ExportSwatches => "Export your swatches",
             Self::Plan => "Save the plan",
             Self::PrintOrder => "Print everything to a folder",
-            Self::Day(DayFile::Order) => "Plan an order",
+            Self::SaveDay(DayFile::Order) => "Save the order as",
+            Self::SaveDay(DayFile::Recipe) => "Save the recipe as",
+            Self::SaveDay(DayFile::Process) => "Save the process as",
+            Self::Row(_) => "Choose a row's layout",
+            Self::Day(DayFile::Order) => "Open an order",
             Self::Day(DayFile::Recipe) => "Use a recipe",
             Self::Day(DayFile::Process) => "Use a process",
             Self::Photograph => "Attach a photograph",
@@ -55,20 +88,51 @@ impl Purpose {
     pub(super) fn button(self) -> &'static str {
         match self {
             Self::Open => "Open",
-            Self::Save | Self::Preset | Self::Picture | Self::Plan | Self::ExportSwatches => "Save",
+            Self::Save | Self::SaveDay(_) | Self::Preset | Self::Picture | Self::Plan | Self::ExportSwatches => "Save",
             Self::ImportSwatches => "Import",
-            Self::Day(_) => "Use",
+            Self::Day(DayFile::Order) => "Open",
+            Self::Day(_) | Self::Row(_) => "Use",
             Self::Compare => "Compare",
             Self::Photograph => "Attach",
             Self::ExportJournal => "Export",
             Self::ImportJournal => "Import",
-            Self::Print | Self::PrintOrder => "Print",
+            Self::Print | Self::PrintSheet(_) | Self::PrintOrder => "Print",
         }
     }
 
     /// Whether a file is read, not written.
     pub(super) fn reads(self) -> bool {
-        matches!(self, Self::Open | Self::Compare | Self::Day(_) | Self::Photograph | Self::ImportJournal | Self::ImportSwatches)
+        matches!(
+            self,
+            Self::Open
+                | Self::Compare
+                | Self::Day(_)
+                | Self::Row(_)
+                | Self::Photograph
+                | Self::ImportJournal
+                | Self::ImportSwatches
+        )
+    }
+
+    /// What is printed, if it is for that.
+    pub(super) fn printed(self) -> Option<Printed> {
+        match self {
+            Self::Print => Some(Printed::All),
+            Self::PrintSheet(sheet) => Some(Printed::One(sheet)),
+            Self::PrintOrder => Some(Printed::Order),
+            _ => None,
+        }
+    }
+
+    /// What of the program's own kinds is written, if it is one of them.
+    pub(super) fn kind(self) -> Option<FileKind> {
+        match self {
+            Self::Save => Some(FileKind::Layout),
+            Self::SaveDay(file) => Some(file.kind()),
+            Self::Preset => Some(FileKind::SpacingPreset),
+            Self::ExportSwatches => Some(FileKind::Swatches),
+            _ => None,
+        }
     }
 
     /// Whether a folder is named, not a file.
@@ -84,9 +148,12 @@ impl Purpose {
             | Self::Save
             | Self::Preset
             | Self::Day(_)
+            | Self::SaveDay(_)
+            | Self::Row(_)
             | Self::ImportSwatches
             | Self::ExportSwatches => &["ron"],
             Self::Plan => &["pdf", "txt", "ics"],
+            Self::PrintSheet(_) => &["pdf"],
             Self::Picture => &["png"],
             Self::Photograph => &["jpg", "jpeg", "png", "webp", "gif", "tif", "tiff", "heic", "heif", "avif"],
             Self::Print => &["pdf", "svg", "dxf"],

@@ -1,7 +1,7 @@
 //! What the program remembers from one day to the next: units, look, last folder, files opened lately.
 
 use super::canvas::Showing;
-use crate::measure::{InchFraction, LengthStyle, RuleMarks};
+use crate::measure::{InchFraction, LengthStyle, Region, RuleMarks};
 use crate::store::{MOST_TEXT_BYTES, read_regular_text, save};
 use egui::ThemePreference;
 use serde::{Deserialize, Serialize};
@@ -25,10 +25,30 @@ pub(crate) struct Settings {
     pub(crate) showing: Showing,
     /// Whether the numbers beside the table are put away.
     pub(crate) numbers_hidden: bool,
+    /// Whether the small reveal over the cloth is put away.
+    pub(crate) inset_hidden: bool,
+    /// Whether the run calls without sound and notification when a wait ends.
+    pub(crate) alarm_silent: bool,
     /// Files opened or saved lately, the last first.
     pub(crate) recent: Vec<PathBuf>,
     /// The folder in which a file was last opened or saved.
     pub(crate) folder: Option<PathBuf>,
+    /// The printer and its paper, once something was said of them.
+    pub(crate) printer: Option<Printer>,
+    /// Where the maker lives, as the system says; what is usual there is where nothing else was chosen.
+    #[serde(skip)]
+    pub(crate) region: Option<Region>,
+}
+
+/// What is known of the printer.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub(crate) struct Printer {
+    /// Its paper, by name.
+    pub(crate) paper: String,
+    /// What it makes of 100 mm, mm.
+    pub(crate) printed_mm_per_100: f64,
+    /// The border that it leaves white, mm.
+    pub(crate) margin_mm: f64,
 }
 
 impl Default for Settings {
@@ -39,8 +59,12 @@ impl Default for Settings {
             scale: 1.0,
             showing: Showing::default(),
             numbers_hidden: false,
+            inset_hidden: false,
+            alarm_silent: false,
             recent: Vec::new(),
             folder: None,
+            printer: None,
+            region: None,
         }
     }
 }
@@ -53,6 +77,8 @@ pub(crate) enum Units {
     AsLayout,
     /// Millimetres, whatever the layout.
     Millimetres,
+    /// Centimetres, whatever the layout.
+    Centimetres,
     /// Inches, whatever the layout.
     Inches,
 }
@@ -122,7 +148,8 @@ impl Settings {
     pub(crate) fn asked_lengths(&self) -> Option<LengthStyle> {
         match self.units {
             Units::AsLayout => None,
-            Units::Millimetres => Some(LengthStyle::default()),
+            Units::Millimetres => Some(LengthStyle::MILLIMETRES),
+            Units::Centimetres => Some(LengthStyle::CENTIMETRES),
             Units::Inches => Some(LengthStyle::Inches { nearest: InchFraction::Sixteenth }),
         }
     }
@@ -140,7 +167,8 @@ impl Settings {
     /// The marks that a new layout begins with.
     pub(crate) fn marks_to_begin_with(&self) -> RuleMarks {
         match self.units {
-            Units::AsLayout | Units::Millimetres => RuleMarks::default(),
+            Units::AsLayout => self.region.map(Region::marks).unwrap_or_default(),
+            Units::Millimetres | Units::Centimetres => RuleMarks::default(),
             Units::Inches => RuleMarks::InchSixteenth,
         }
     }
@@ -155,7 +183,8 @@ mod tests {
         let folder = tempfile::tempdir().unwrap();
         let path = folder.path().join("deep/settings.ron");
         assert_eq!(Settings::read(&path), Settings::default());
-        let mut settings = Settings { units: Units::Inches, look: Look::Dark, ..Settings::default() };
+        let printer = Printer { paper: "Letter".to_owned(), printed_mm_per_100: 99.2, margin_mm: 4.0 };
+        let mut settings = Settings { units: Units::Inches, look: Look::Dark, printer: Some(printer), ..Settings::default() };
         for n in 0..12 {
             settings.remember(&folder.path().join(format!("{n}.ron")));
         }

@@ -9,8 +9,8 @@ pub(crate) enum Step {
     /// The garment and its measurements.
     #[default]
     Garment,
-    /// Centre, guide arc, pleats.
-    Burst,
+    /// Which fold, its centre or line, its pleats.
+    Fold,
     /// Spacing, single binds, thread.
     Binds,
     /// Colours of the sections.
@@ -36,14 +36,14 @@ struct Words {
 
 impl Step {
     pub(crate) const ALL: [Self; 9] =
-        [Self::Garment, Self::Burst, Self::Binds, Self::Colours, Self::Rod, Self::Reveal, Self::Sheets, Self::Day, Self::Journal];
+        [Self::Garment, Self::Fold, Self::Binds, Self::Colours, Self::Rod, Self::Reveal, Self::Sheets, Self::Day, Self::Journal];
 
     /// All words about it.
     fn words(self) -> Words {
         let words = |name, going, about| Words { name, going, about };
         match self {
             Self::Garment => words("Garment", "Go to the garment", "The garment, its measurements and its cloth"),
-            Self::Burst => words("Burst", "Go to the burst", "The centre, the arcs and the pleats"),
+            Self::Fold => words("Fold", "Go to the fold", "A burst or a line to fold along, where it lies, and the pleats"),
             Self::Binds => words("Binds", "Go to the binds", "How the binds are spaced, together and one by one"),
             Self::Colours => words("Colours", "Go to the colours", "Which section gets which dye"),
             Self::Rod => words("Rod", "Go to the rod", "The bound rod, its thread, and how to fold it"),
@@ -77,7 +77,12 @@ impl Step {
 
     /// Whether its numbers are those of binds and cloth, which then stand beside the table.
     pub(crate) fn is_about_cloth(self) -> bool {
-        matches!(self, Self::Garment | Self::Burst | Self::Binds | Self::Colours | Self::Rod)
+        matches!(self, Self::Garment | Self::Fold | Self::Binds | Self::Colours | Self::Rod)
+    }
+
+    /// Whether the fold is drawn in it, so that its reveal is wanted beside it.
+    pub(crate) fn draws_fold(self) -> bool {
+        matches!(self, Self::Fold | Self::Binds | Self::Colours)
     }
 
     /// Whether the pointer can be on cloth in it.
@@ -89,7 +94,7 @@ impl Step {
     pub(crate) fn is_settled(self, layout: &Layout, figures: &Figures) -> bool {
         match self {
             Self::Garment => figures.garment.measures.iter().any(|measure| measure.status.is_none()),
-            Self::Burst => !figures.warnings.iter().any(|warning| Self::of(warning) == Self::Burst),
+            Self::Fold => !figures.warnings.iter().any(|warning| Self::of(warning) == Self::Fold),
             Self::Binds => !figures.warnings.iter().any(|warning| Self::of(warning) == Self::Binds),
             Self::Colours => figures.sections.iter().all(|section| section.colour.is_some()),
             Self::Rod => !figures.warnings.iter().any(|warning| Self::of(warning) == Self::Rod),
@@ -106,6 +111,7 @@ impl Step {
             (Self::Garment, false) => "nothing measured on the garment yet",
             (Self::Colours, false) => "some sections have no colour",
             (Self::Reveal, false) => "the discharged colour is a guess",
+            (Self::Sheets, false) => "look at the warnings before you print",
             (_, false) => "has warnings",
         }
     }
@@ -119,7 +125,7 @@ impl Step {
             | Warning::Adjusted { .. } => Self::Binds,
             Warning::RodTooThick { .. } => Self::Rod,
             // Centre, arcs and pleats.
-            _ => Self::Burst,
+            _ => Self::Fold,
         }
     }
 }

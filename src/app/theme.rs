@@ -1,7 +1,7 @@
 //! Every colour, stroke and size of the window: slate and chalk by dark theme, pattern paper and pencil by light.
 
 use crate::layout::Srgb;
-use egui::{Color32, Context, CornerRadius, FontFamily, FontId, Margin, Stroke, Style, TextStyle, Theme, Visuals, vec2};
+use egui::{Color32, Context, CornerRadius, FontFamily, FontId, Margin, Rgba, Stroke, Style, TextStyle, Theme, Visuals, vec2};
 
 /// The colours of the table and what lies on it.
 #[derive(Debug, Clone, Copy)]
@@ -89,6 +89,19 @@ pub(super) fn tone(srgb: Srgb) -> Color32 {
     Color32::from_rgb(srgb.red, srgb.green, srgb.blue)
 }
 
+/// Contrast ratio of two colours (W3C, Web Content Accessibility Guidelines 2.2, "contrast ratio" and "relative luminance").
+pub(super) fn contrast(one: Color32, other: Color32) -> f32 {
+    let luminance = |colour: Color32| {
+        let linear = Rgba::from(colour);
+        0.2126 * linear.r() + 0.7152 * linear.g() + 0.0722 * linear.b()
+    };
+    let (one, other) = (luminance(one), luminance(other));
+    (one.max(other) + 0.05) / (one.min(other) + 0.05)
+}
+
+/// Least contrast of lines and marks with what they stand on (the same guidelines, success criterion 1.4.11).
+pub(super) const LINE_CONTRAST: f32 = 3.0;
+
 /// Gives both themes their look; type large enough to read from a step back.
 pub(super) fn install(ctx: &Context) {
     for (theme, palette) in [(Theme::Dark, &DARK), (Theme::Light, &LIGHT)] {
@@ -133,7 +146,7 @@ fn visuals(theme: Theme, palette: &Palette) -> Visuals {
     visuals.error_fg_color = palette.refused;
     visuals.hyperlink_color = palette.accent;
     visuals.selection.bg_fill = palette.panel.lerp_to_gamma(palette.accent, 0.42);
-    visuals.selection.stroke = Stroke::new(1.5, palette.ink);
+    visuals.selection.stroke = Stroke::new(2.0, palette.ink);
     visuals.window_stroke = Stroke::new(1.0, palette.panel.lerp_to_gamma(palette.ink, 0.25));
     for widget in [
         &mut visuals.widgets.inactive,
@@ -148,7 +161,8 @@ fn visuals(theme: Theme, palette: &Palette) -> Visuals {
     visuals.widgets.inactive.weak_bg_fill = palette.panel.lerp_to_gamma(palette.ink, 0.10);
     visuals.widgets.inactive.bg_stroke = Stroke::new(1.0, palette.panel.lerp_to_gamma(palette.ink, 0.30));
     visuals.widgets.hovered.weak_bg_fill = palette.panel.lerp_to_gamma(palette.accent, 0.22);
-    visuals.widgets.hovered.bg_stroke = Stroke::new(1.2, palette.accent);
+    // Weaker than the edge of the field that is written in, which must not be taken for another.
+    visuals.widgets.hovered.bg_stroke = Stroke::new(1.0, palette.panel.lerp_to_gamma(palette.ink, 0.55));
     visuals.widgets.active.weak_bg_fill = palette.panel.lerp_to_gamma(palette.accent, 0.40);
     visuals
 }
@@ -156,17 +170,6 @@ fn visuals(theme: Theme, palette: &Palette) -> Visuals {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use egui::Rgba;
-
-    /// Contrast ratio of two colours (W3C, Web Content Accessibility Guidelines 2.2, "contrast ratio" and "relative luminance").
-    fn contrast(one: Color32, other: Color32) -> f32 {
-        let luminance = |colour: Color32| {
-            let linear = Rgba::from(colour);
-            0.2126 * linear.r() + 0.7152 * linear.g() + 0.0722 * linear.b()
-        };
-        let (one, other) = (luminance(one), luminance(other));
-        (one.max(other) + 0.05) / (one.min(other) + 0.05)
-    }
 
     #[test]
     fn black_on_white_has_the_contrast_of_the_guidelines() {

@@ -11,11 +11,12 @@ use super::theme::Palette;
 use crate::edit::Recovered;
 use crate::geometry::{Garment, GarmentKind, RawMeasures, SizeName};
 use crate::layout::Layout;
-use crate::store::{EXAMPLE_LAYOUTS, parse_layout};
+use crate::store::{EXAMPLE_LAYOUTS, parse_layout, read_layout};
 use egui::{Align2, Color32, ColorImage, CornerRadius, FontId, Pos2, Rect, RichText, ScrollArea, Sense, Stroke, StrokeKind};
 use egui::{TextureHandle, TextureOptions, Ui, vec2};
 use jiff::Timestamp;
 use jiff::tz::TimeZone;
+use std::path::{Path, PathBuf};
 
 /// A garment drawn on a card.
 #[derive(Debug)]
@@ -41,10 +42,19 @@ struct Sample {
     texture: Option<TextureHandle>,
 }
 
+/// A layout opened lately.
+struct Recent {
+    path: PathBuf,
+    /// None where its file can't be read any more.
+    sample: Option<Sample>,
+}
+
 /// The welcome screen.
 pub(crate) struct Welcome {
     beginnings: Vec<Beginning>,
     samples: Vec<Sample>,
+    /// Read one by one, so that the start waits for none.
+    recent: Vec<Recent>,
 }
 
 impl std::fmt::Debug for Welcome {
@@ -56,7 +66,8 @@ impl std::fmt::Debug for Welcome {
 impl Default for Welcome {
     fn default() -> Self {
         let samples = EXAMPLE_LAYOUTS.iter().filter_map(|example| Some(sample(&parse_layout(example.text).ok()?)));
-        Self { beginnings: GarmentKind::ALL.into_iter().filter_map(beginning).collect(), samples: samples.collect() }
+        let beginnings = GarmentKind::ALL.into_iter().filter_map(beginning).collect();
+        Self { beginnings, samples: samples.collect(), recent: Vec::new() }
     }
 }
 
@@ -96,11 +107,16 @@ pub(crate) struct Left<'a> {
 }
 
 impl Welcome {
+    /// Reads recent layouts again: they may have been changed.
+    pub(crate) fn look_again(&mut self) {
+        self.recent.clear();
+    }
+
     pub(crate) fn show(&mut self, settings: &Settings, left: &Left<'_>, asks: &mut Vec<Ask>, ui: &mut Ui) {
         ScrollArea::vertical().id_salt("welcome").auto_shrink(false).show(ui, |ui| {
             egui::Frame::NONE.inner_margin(egui::Margin::symmetric(28, 20)).show(ui, |ui| {
                 ui.label(RichText::new("Pleatwright").size(34.0).strong());
-                ui.label("Plan the burst, print it full size, then fold, tie and dye.");
+                ui.label("Plan the fold, print it full size, then tie and dye.");
                 recovery(left, asks, ui);
                 if left.running {
                     ui.add_space(12.0);
@@ -109,8 +125,9 @@ impl Welcome {
                     }
                 }
                 if !settings.recent.is_empty() {
-                    title("Your layouts", ui);
-                    files(settings, asks, ui);
+                    title("Recent layouts", ui);
+                    self.recent(settings, asks, ui);
+                    open(asks, ui);
                 }
                 title("Start with a garment", ui);
                 ui.horizontal_wrapped(|ui| {
@@ -124,8 +141,9 @@ impl Welcome {
                 title("Examples from Harbour Row, an invented club", ui);
                 self.samples(asks, ui);
                 if settings.recent.is_empty() {
-                    title("Your layouts", ui);
-                    files(settings, asks, ui);
+                    title("Recent layouts", ui);
+                    ui.label(RichText::new("None opened yet.").weak());
+                    open(asks, ui);
                 }
                 title("What you made", ui);
                 let journal = Action::Go(Step::Journal);
@@ -139,15 +157,46 @@ impl Welcome {
     fn samples(&mut self, asks: &mut Vec<Ask>, ui: &mut Ui) {
         ui.horizontal_wrapped(|ui| {
             for (index, one) in self.samples.iter_mut().enumerate() {
-                let (ctx, cloth) = (ui.ctx().clone(), &one.cloth);
-                let texture =
-                    one.texture.get_or_insert_with(|| ctx.load_texture("example", cloth.clone(), TextureOptions::LINEAR));
-                let words = sample_words(&one.name);
-                if card(&one.picture, Some(texture), words, &one.name, ui) {
+                let (words, name) = (sample_words(&one.name).to_owned(), one.name.clone());
+                if one.card(&words, &name, ui) {
                     asks.push(Ask::OpenExample(index));
                 }
             }
         });
+    }
+
+    /// What was opened lately, each with its picture and its layout's name; by the file's name alone until it is read, and where it can't be.
+    fn recent(&mut self, settings: &Settings, asks: &mut Vec<Ask>, ui: &mut Ui) {
+        self.recent.retain(|recent| settings.recent.contains(&recent.path));
+        let unread = settings.recent.iter().find(|path| self.recent.iter().all(|recent| recent.path != **path));
+        if let Some(path) = unread {
+            self.recent.push(Recent { path: path.clone(), sample: read_layout(path).ok().map(|layout| sample(&layout)) });
+            ui.ctx().request_repaint();
+        }
+        ui.horizontal_wrapped(|ui| {
+            for path in &settings.recent {
+                let of_path = self.recent.iter_mut().find(|recent| recent.path == *path);
+                let chosen = match of_path.and_then(|recent| recent.sample.as_mut()) {
+                    Some(sample) => {
+                        let words = sample.name.clone();
+                        sample.card(&words, &file_name(path), ui)
+                    }
+                    None => ui.link(file_name(path)).on_hover_text(path.display().to_string()).clicked(),
+                };
+                if chosen {
+                    asks.push(Ask::Open(path.clone()));
+                }
+            }
+        });
+    }
+}
+
+impl Sample {
+    /// Its card; whether it was chosen.
+    fn card(&mut self, words: &str, name: &str, ui: &mut Ui) -> bool {
+        let (ctx, cloth) = (ui.ctx().clone(), &self.cloth);
+        let texture = self.texture.get_or_insert_with(|| ctx.load_texture("example", cloth.clone(), TextureOptions::LINEAR));
+        card(&self.picture, Some(texture), words, name, ui)
     }
 }
 
@@ -161,20 +210,11 @@ fn title(words: &str, ui: &mut Ui) {
     ui.label(RichText::new(words).size(19.0).strong());
 }
 
-fn files(settings: &Settings, asks: &mut Vec<Ask>, ui: &mut Ui) {
-    if settings.recent.is_empty() {
-        ui.label(RichText::new("None opened yet.").weak());
-    }
-    for path in &settings.recent {
-        let name = path.file_name().map_or_else(|| path.display().to_string(), |name| name.to_string_lossy().into_owned());
-        let folder = path.parent().map(|folder| folder.display().to_string()).unwrap_or_default();
-        ui.horizontal(|ui| {
-            if ui.link(name).on_hover_text(path.display().to_string()).clicked() {
-                asks.push(Ask::Open(path.clone()));
-            }
-            ui.label(RichText::new(folder).weak());
-        });
-    }
+fn file_name(path: &Path) -> String {
+    path.file_name().map_or_else(|| path.display().to_string(), |name| name.to_string_lossy().into_owned())
+}
+
+fn open(asks: &mut Vec<Ask>, ui: &mut Ui) {
     if ui.button(Action::Open.label()).on_hover_text("Or drop a file on the window").clicked() {
         asks.push(Ask::Act(Action::Open));
     }

@@ -1,21 +1,16 @@
 //! Areas of cloth in the units of the table.
 
-use pleatwright::measure::{LengthStyle, LengthUnit};
+use pleatwright::measure::LengthStyle;
 
 /// The unit of areas.
 pub(crate) fn unit(style: LengthStyle) -> &'static str {
-    match style {
-        LengthStyle::Metric { .. } => "cm²",
-        LengthStyle::Inches { .. } => "in²",
-    }
+    style.area_unit().1
 }
 
 /// An area in [`unit`].
 pub(crate) fn area(mm2: f64, style: LengthStyle) -> f64 {
-    match style {
-        LengthStyle::Metric { .. } => mm2 / 100.0,
-        LengthStyle::Inches { .. } => mm2 / (LengthUnit::Inch.in_mm() * LengthUnit::Inch.in_mm()),
-    }
+    let unit_mm = style.area_unit().0.in_mm();
+    mm2 / (unit_mm * unit_mm)
 }
 
 #[cfg(test)]

@@ -2,23 +2,26 @@
 
 mod plan;
 mod print;
+mod shelf;
 mod spacing;
 mod unit;
 
 pub(crate) use plan::{PlanArguments, RegionArgument};
 pub(crate) use print::{PartArgument, PrintArguments};
+pub(crate) use shelf::{ShelfArguments, ShelfCommand};
 pub(crate) use spacing::{FitArgument, SpacingArguments, SpacingCommand};
 pub(crate) use unit::{UnitArguments, Units, length_mm};
 
 use super::journal::JournalArguments;
 use clap::builder::{PossibleValue, PossibleValuesParser, TypedValueParser};
 use clap::{Args, Parser, Subcommand, ValueEnum};
+use pleatwright::geometry::LineShape;
 use pleatwright::layout::FoldKind;
 use pleatwright::measure::RuleMarks;
 use pleatwright::reveal::PictureMap;
 use std::path::PathBuf;
 
-/// Plan the burst, print it full size, then fold, tie and dye.
+/// Plan the fold, print it full size, then tie and dye.
 #[derive(Debug, Parser)]
 #[command(version, args_conflicts_with_subcommands = true)]
 pub(crate) struct Arguments {
@@ -46,6 +49,8 @@ pub(crate) enum Command {
     /// Without --journal, its folder is the window's: `journal` in `$XDG_DATA_HOME/pleatwright` or `~/.local/share/pleatwright`; on macOS in
     /// `~/Library/Application Support/Pleatwright`; on Windows in `%APPDATA%\Pleatwright\data`.
     Journal(JournalArguments),
+    /// Keep the supplies that every plan's shopping list reads: dyes, agents, thread, undyed garments, with prices.
+    Shelf(ShelfArguments),
     /// Show how the opened garment may come out, as a picture: an estimate.
     Reveal(RevealArguments),
     /// List, save and apply spacing presets.
@@ -90,6 +95,15 @@ pub(crate) struct NewArguments {
     /// The fold.
     #[arg(long, value_parser = folds(), default_value = FoldKind::default().name())]
     pub(crate) fold: FoldKind,
+    /// The shape of the line, for --fold line.
+    #[arg(long, value_parser = shapes(), value_name = "SHAPE")]
+    pub(crate) line: Option<LineShape>,
+    /// How many points, sides, crests or teeth the shape has, for star, polygon, wave and zigzag.
+    #[arg(long, value_name = "COUNT")]
+    pub(crate) points: Option<u32>,
+    /// The letter, for --line letter.
+    #[arg(long, value_name = "LETTER")]
+    pub(crate) letter: Option<char>,
     /// Size, such as M; a wrong one lists the choices. Default: M or the kind's first, unless the measurements given suffice.
     #[arg(long)]
     pub(crate) size: Option<String>,
@@ -113,6 +127,13 @@ fn folds() -> impl TypedValueParser<Value = FoldKind> {
     let listed = FoldKind::ALL.map(|kind| PossibleValue::new(kind.name()).help(kind.about()));
     // Only names of that list come through.
     PossibleValuesParser::new(listed).map(|name| FoldKind::named(&name).unwrap_or_default())
+}
+
+/// The names of the shapes, from the one table of them.
+fn shapes() -> impl TypedValueParser<Value = LineShape> {
+    let listed = LineShape::ALL.map(|shape| PossibleValue::new(shape.name()));
+    // Only names of that list come through.
+    PossibleValuesParser::new(listed).map(|name| LineShape::named(&name).unwrap_or(LineShape::Heart))
 }
 
 /// The marks of a rule.
@@ -172,7 +193,7 @@ pub(crate) struct RevealArguments {
     /// Picture to write, ending in .png; - for standard output.
     #[arg(short, long, value_name = "FILE")]
     pub(crate) output: PathBuf,
-    /// Edge of a pixel on the cloth.
+    /// Size of a pixel on the cloth.
     #[arg(long, value_parser = length_mm, value_name = "LENGTH", default_value = "1mm")]
     pub(crate) pixel: f64,
     /// Colour of the discharged garment, as #rrggbb, instead of the layout's.

@@ -4,7 +4,7 @@ use super::arguments::{CheckArguments, UnitArguments};
 use super::{CliError, counted};
 use pleatwright::layout::{Figures, warning_runs};
 use pleatwright::store::{
-    FileKind, file_kind, read_layout, read_order, read_preset, read_process, read_recipe, read_run, read_swatches,
+    FileKind, file_kind, read_layout, read_order, read_preset, read_process, read_recipe, read_run, read_shelf, read_swatches,
 };
 use pleatwright::telling::{Names, Voice, Warned as _};
 use std::io::Write;
@@ -53,6 +53,10 @@ fn check(path: &Path, units: UnitArguments) -> Result<String, CliError> {
         FileKind::Swatches => {
             let book = read_swatches(path)?;
             Ok(format!("swatches \"{}\": no problems, {}", book.name(), counted(book.swatches().len(), "colour")))
+        }
+        FileKind::Shelf => {
+            let shelf = read_shelf(path)?;
+            Ok(format!("shelf: no problems, {}", counted(shelf.supplies.len() + shelf.blanks.len(), "item")))
         }
         FileKind::Layout => check_layout(path, units),
     }

@@ -3,15 +3,16 @@
 use super::arguments::{FiguresArguments, Units};
 use super::{CliError, area, counted};
 use pleatwright::geometry::Panel;
-use pleatwright::layout::{BindFigures, Figures, Layout, SectionFigures, warning_runs};
+use pleatwright::layout::{BindFigures, Figures, FoldFigures, Layout, LineFigures, SectionFigures, warning_runs};
 use pleatwright::measure::{LengthStyle, RuleMarks};
 use pleatwright::store::read_layout;
 use pleatwright::telling::{Voice, Warned as _};
 use std::io::Write;
 
 pub(crate) fn run(arguments: &FiguresArguments, output: &mut dyn Write) -> Result<(), CliError> {
-    if arguments.json && arguments.units.units == Some(Units::In) {
-        return Err(CliError::argument("--units in", "--json gives every length in mm", "leave it out"));
+    let other = [(Units::Cm, "--units cm"), (Units::In, "--units in")];
+    if let Some((_, argument)) = other.into_iter().find(|(units, _)| arguments.json && arguments.units.units == Some(*units)) {
+        return Err(CliError::argument(argument, "--json gives every length in mm", "leave it out"));
     }
     let layout = read_layout(&arguments.layout)?;
     let figures = Figures::of(&layout);
@@ -57,6 +58,9 @@ fn fold(layout: &Layout, figures: &Figures, style: LengthStyle, output: &mut dyn
             sided(style, burst.centre_above_middle_mm, ["above", "below"])
         )?;
     }
+    if let Some(line) = &figures.line {
+        return along_line(line, fold, style, output);
+    }
     let rounding = fold.guide_rounding(style).map_or_else(String::new, |words| format!(", {words}"));
     write!(output, "guide arc               {}{rounding}", style.format(fold.guide_mm))?;
     if let Some(burst) = burst {
@@ -79,6 +83,28 @@ fn fold(layout: &Layout, figures: &Figures, style: LengthStyle, output: &mut dyn
     Ok(())
 }
 
+fn along_line(line: &LineFigures, fold: &FoldFigures, style: LengthStyle, output: &mut dyn Write) -> Result<(), CliError> {
+    let shape = line.shape.unwrap_or("of your own drawing");
+    let size = [line.width_mm, line.height_mm].map(|mm| style.format(mm)).join(" x ");
+    writeln!(output, "line                    {shape}, {size}; {} long as laid", style.format(line.length_mm))?;
+    if let Some((below_mm, aside_mm)) = line.middle_below_shoulder_mm.zip(line.middle_from_centre_line_mm) {
+        let (below, aside) = (fold.top.height(below_mm, style), style.format(aside_mm));
+        writeln!(output, "middle of the line      {below}, {aside} from the centre line")?;
+    }
+    let reach = [line.inside_mm, line.outside_mm].map(|mm| style.format(mm));
+    writeln!(output, "cloth reaches           {} inside the line, {} outside", reach[0], reach[1])?;
+    writeln!(output, "fold guide              {}", fold.words.place(line.guide_mm, style))?;
+    let [least, most] = line.pleat_depths_mm.map(|mm| style.format(mm));
+    writeln!(output, "pleats                  {} of {least} to {most} there, {} layers in each", fold.pleats, fold.layers)?;
+    let bunched = style.format_area(line.unflat.bunched_mm2);
+    writeln!(output, "creases that end alone  {}; about {bunched} of cloth can't lie flat", line.unflat.lone_ends_mm.len())?;
+    for (number, &from_line_mm) in (1..).zip(&line.further_mm) {
+        let name = format!("{} {number}", fold.words.further);
+        writeln!(output, "{name:<24}{}", fold.words.place(from_line_mm, style))?;
+    }
+    Ok(())
+}
+
 /// What there is of each panel of a garment, in words; cloth of one panel has no front to tell from a back.
 fn on_each(layout: &Layout, of: impl Fn(Panel) -> String) -> String {
     let panels: Vec<Panel> = layout.panels().iter().map(|(panel, _)| panel).collect();
@@ -97,21 +123,44 @@ fn binds(layout: &Layout, figures: &Figures, style: LengthStyle, output: &mut dy
     writeln!(
         output,
         "\n{:>4}{:>6}{:>6}{:>12}{:>12}{:>12}{:>12}{:>12}{:>7}{:>12}",
-        "bind", "edit", "tied", "from centre", "gap inside", "pleat", "thickness", "girth", "wraps", "thread"
+        "bind",
+        "edit",
+        "tied",
+        from(layout),
+        "gap inside",
+        "pleat",
+        "thickness",
+        "girth",
+        "wraps",
+        "thread"
     )?;
     for bind in &figures.binds {
-        writeln!(output, "{}", bind_row(bind, layout.marks(), style))?;
+        writeln!(output, "{}", bind_row(bind, &figures.fold, layout.marks(), style))?;
     }
-    writeln!(output, "edit: the bind's number under edits, counted from the guide arc")?;
+    writeln!(output, "edit: the bind's number under edits, counted from the {}", figures.fold.words.guide)?;
+    below_zero(layout, &figures.fold, output)?;
     writeln!(output, "thread, total: {}", style.format_long(figures.thread_mm))?;
     Ok(())
 }
 
-fn bind_row(bind: &BindFigures, marks: RuleMarks, style: LengthStyle) -> String {
+/// What places are measured from.
+fn from(layout: &Layout) -> &'static str {
+    if layout.burst().is_some() { "from centre" } else { "from line" }
+}
+
+/// What a minus before a place means.
+fn below_zero(layout: &Layout, fold: &FoldFigures, output: &mut dyn Write) -> Result<(), CliError> {
+    if layout.burst().is_none() {
+        writeln!(output, "from line: below 0 is {}", fold.words.sides[0])?;
+    }
+    Ok(())
+}
+
+fn bind_row(bind: &BindFigures, fold: &FoldFigures, marks: RuleMarks, style: LengthStyle) -> String {
     let mark = match (bind.on_guide_arc, bind.by_hand) {
-        (true, _) => "  guide arc",
-        (false, true) => "  moved by hand",
-        (false, false) => "",
+        (true, _) => format!("  {}", fold.words.guide),
+        (false, true) => "  moved by hand".to_owned(),
+        (false, false) => String::new(),
     };
     let rounding = bind.rounding(marks, style).map_or_else(String::new, |words| format!("  {words} to a mark"));
     format!(
@@ -119,7 +168,7 @@ fn bind_row(bind: &BindFigures, marks: RuleMarks, style: LengthStyle) -> String 
         bind.number,
         bind.edit_number.map_or_else(|| "added".to_owned(), |number| number.to_string()),
         bind.tied,
-        style.format(bind.radius_mm),
+        style.format(bind.radius_mm - fold.zero_mm),
         style.format(bind.gap_inside_mm),
         style.format(bind.pleat_depth_mm),
         style.format(bind.rod.bound_diameter_mm),
@@ -138,7 +187,7 @@ fn sections(layout: &Layout, figures: &Figures, style: LengthStyle, output: &mut
     };
     writeln!(output, "\n{:>7}{:>12}{:>12}{heads}{:>10}  colour", "section", "from", "to", "cloth")?;
     for section in &figures.sections {
-        writeln!(output, "{}", section_row(section, &panels, style))?;
+        writeln!(output, "{}", section_row(section, figures.fold.zero_mm, &panels, style))?;
     }
     for colour in &figures.colours {
         writeln!(output, "{}: {:.1} g of cloth in {}", colour.name, colour.mass_g, counted(colour.sections.len(), "section"))?;
@@ -146,13 +195,13 @@ fn sections(layout: &Layout, figures: &Figures, style: LengthStyle, output: &mut
     Ok(())
 }
 
-fn section_row(section: &SectionFigures, panels: &[Panel], style: LengthStyle) -> String {
+fn section_row(section: &SectionFigures, zero_mm: f64, panels: &[Panel], style: LengthStyle) -> String {
     let area = |panel: &Panel| format!("{:>12.1}", area::area(*section.area_mm2.of(*panel), style));
     format!(
         "{:>7}{:>12}{:>12}{}{:>8.1} g  {}",
         section.number,
-        style.format(section.inner_mm),
-        style.format(section.outer_mm),
+        style.format(section.inner_mm - zero_mm),
+        style.format(section.outer_mm - zero_mm),
         panels.iter().map(area).collect::<String>(),
         section.mass_g,
         section.colour.as_deref().unwrap_or("")

@@ -1,4 +1,4 @@
-//! The same jobs without a window: print, figures, check, new, plan, journal, reveal, spacing; and what helps to type them.
+//! The same jobs without a window: print, figures, check, new, plan, journal, shelf, reveal, spacing; and what helps to type them.
 //!
 //! No arithmetic of the trade stands here: every number comes from the library.
 
@@ -17,6 +17,7 @@ mod print;
 mod progress;
 mod refusal;
 mod reveal;
+mod shelf;
 mod spacing;
 pub(crate) mod terminal;
 
@@ -40,6 +41,7 @@ pub(crate) fn run(arguments: Arguments, output: &mut dyn Write) -> Result<(), Cl
         (Some(Command::New(arguments)), _) => new::run(&arguments, output),
         (Some(Command::Plan(arguments)), _) => plan::run(&arguments, output),
         (Some(Command::Journal(arguments)), _) => journal::run(&arguments, output),
+        (Some(Command::Shelf(arguments)), _) => shelf::run(&arguments, output),
         (Some(Command::Reveal(arguments)), _) => reveal::run(&arguments, output),
         (Some(Command::Spacing(arguments)), _) => spacing::run(&arguments, output),
         (Some(Command::Completions(arguments)), _) => completions::run(&arguments, output),

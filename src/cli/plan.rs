@@ -7,12 +7,13 @@ use super::terminal::{self, Content};
 use super::{CliError, counted};
 use jiff::civil::DateTime;
 use jiff::tz::TimeZone;
-use pleatwright::plan::{Order, Plan, Untimely, When, Workshop, calendar_text, plan_text};
+use pleatwright::plan::{Order, Plan, Shelf, Untimely, When, Workshop, calendar_text, plan_text};
 use pleatwright::print::TilingOptions;
 use pleatwright::print::parts::{
     OrderPrint, OrderPrintOptions, OrderProgress, PlanOptions, PrintOptions, PrintedFile, TemplateOptions, plan_pdf,
 };
 use pleatwright::reveal::Cancel;
+use pleatwright::store::journal::Journal;
 use pleatwright::store::{
     EXAMPLE_PROCESSES, EXAMPLE_RECIPES, FileKind, OfLayout, file_kind, order_of_layout, planning_time, read_layout, read_order,
     read_process, read_recipe, save_each_in,
@@ -22,7 +23,7 @@ use std::ffi::OsStr;
 use std::io::Write;
 use std::path::Path;
 
-/// The form of a plan.
+/// The format of a plan's file.
 #[derive(Clone, Copy)]
 enum Form {
     Calendar,
@@ -33,23 +34,16 @@ enum Form {
 pub(crate) fn run(arguments: &PlanArguments, output: &mut dyn Write) -> Result<(), CliError> {
     let Some(file) = &arguments.file else { return list(output) };
     let form = arguments.output.as_deref().map(form).transpose()?;
-    let when = match (arguments.start, arguments.deadline) {
-        (Some(start), Some(deadline)) if deadline <= start => {
-            return Err(CliError::argument(
-                format!("--deadline {deadline}"),
-                format!("not after --start {start}"),
-                "give a later one",
-            ));
-        }
-        (Some(start), Some(deadline)) => When::Between { start, deadline },
-        (Some(start), None) => When::Start(start),
-        (None, Some(deadline)) => When::Deadline(deadline),
-        (None, None) => return Err(CliError::argument("--start", "a plan needs a time", "give --start TIME or --deadline TIME")),
-    };
     if arguments.paper.is_some() && !matches!(form, Some(Form::Pdf)) && arguments.print.is_none() {
         return Err(CliError::argument("--paper", "it applies to PDF only", "leave it out, or write one with -o or --print"));
     }
-    let order = order(file, arguments)?;
+    let order = order(file, arguments)?.with_shelf(shelf(arguments)?);
+    let when = when(arguments, order.raw().deadline)?;
+    let asked = arguments.units.map(Units::style).filter(|asked| asked.unit() != order.lengths().unit());
+    let order = match asked {
+        Some(lengths) => order.written_in(lengths),
+        None => order,
+    };
     let clock = arguments.zone.clone().unwrap_or_else(|| TimeZone::system().into());
     let now = planning_time(&clock);
     let plan = watched("planning", |cancel| Plan::at(&order, when, now, &clock, cancel))?;
@@ -65,6 +59,32 @@ pub(crate) fn run(arguments: &PlanArguments, output: &mut dyn Write) -> Result<(
         }
         _ => Ok(write!(output, "{}", plan_text(&plan, arguments.formulas))?),
     }
+}
+
+/// When it is asked for: the deadline is the option's, or else the order's own.
+fn when(arguments: &PlanArguments, of_order: Option<DateTime>) -> Result<When, CliError> {
+    match (arguments.start, arguments.deadline.or(of_order)) {
+        (Some(start), Some(deadline)) if deadline <= start => {
+            let what = if arguments.deadline.is_some() { "--deadline" } else { "the order's deadline" };
+            let cure =
+                if arguments.deadline.is_some() { "give a later one" } else { "give an earlier start, or another --deadline" };
+            Err(CliError::argument(format!("{what} {deadline}"), format!("not after --start {start}"), cure))
+        }
+        (Some(start), Some(deadline)) => Ok(When::Between { start, deadline }),
+        (Some(start), None) => Ok(When::Start(start)),
+        (None, Some(deadline)) => Ok(When::Deadline(deadline)),
+        (None, None) => Err(CliError::argument(
+            "--start",
+            "a plan needs a time",
+            "give --start TIME or --deadline TIME, or an order with a deadline",
+        )),
+    }
+}
+
+/// The shelf that the shopping list reads.
+fn shelf(arguments: &PlanArguments) -> Result<Shelf, CliError> {
+    let journal = arguments.journal.clone().map(Journal::at).or_else(Journal::own).filter(|_| !arguments.without_shelf);
+    Ok(journal.map(|journal| journal.shelf()).transpose()?.unwrap_or_default())
 }
 
 /// What comes with the program, by name.
@@ -136,7 +156,11 @@ fn print_all(
     for file in &files {
         writeln!(output, "{}: {}", file.path.display(), file.words)?;
     }
-    writeln!(output, "On {}. Print at 100 % (actual size) and measure the 100 mm bar before cutting.", options.print.paper)?;
+    writeln!(
+        output,
+        "On {}. Print at 100 % (actual size) and measure the 100 mm or 4 in bar before cutting.",
+        options.print.paper
+    )?;
     tell_conflicts(plan, output)
 }
 
@@ -199,6 +223,7 @@ fn order(path: &Path, arguments: &PlanArguments) -> Result<Order, CliError> {
         FileKind::Process => Some("process"),
         FileKind::Swatches => Some("book of swatches"),
         FileKind::Run => Some("run"),
+        FileKind::Shelf => Some("shelf"),
     };
     if let Some(other) = other {
         return Err(CliError::argument(path.display().to_string(), format!("this is a {other}"), "name a layout or an order"));

@@ -23,7 +23,7 @@ pub(crate) fn run(arguments: &PrintArguments, output: &mut dyn Write) -> Result<
     print(&layout, &options, arguments, output)
 }
 
-/// The name that says the form; to standard output that is a PDF, as a printer takes it.
+/// The name that says the format; to standard output that is a PDF, as a printer takes it.
 fn name(arguments: &PrintArguments) -> &Path {
     if terminal::is_output(&arguments.output) { Path::new("standard output.pdf") } else { &arguments.output }
 }
@@ -43,7 +43,11 @@ fn print(layout: &Layout, options: &PrintOptions, arguments: &PrintArguments, ou
         writeln!(output, "{}: {}", file.path.display(), file.words)?;
     }
     if PrintForm::of(path)? == PrintForm::Pdf {
-        writeln!(output, "On {}. Print at 100 % (actual size) and measure the 100 mm bar before cutting.", options.paper)?;
+        writeln!(
+            output,
+            "On {}. Print at 100 % (actual size) and measure the 100 mm or 4 in bar before cutting.",
+            options.paper
+        )?;
     }
     Ok(())
 }

@@ -45,7 +45,7 @@ mod tests {
         };
         let print = "pleatwright print tee.ron -o tee.pdf";
         assert_eq!(said(&format!("{print} --margin -3")), "--margin -3: it can't be negative; give 0 mm or more");
-        assert_eq!(said(&format!("{print} --units inch")), "--units inch: give one of mm, in");
+        assert_eq!(said(&format!("{print} --units inch")), "--units inch: give one of mm, cm, in");
         assert_eq!(said(&format!("{print} --nearest 3")), "--nearest 3: give 2, 4, 8 or 16");
         assert!(said(&format!("{print} --pounce=long")).starts_with("--pounce long: "));
         assert!(said("pleatwright plan tee.ron --zone Harbour/Row --start 2027-05-03").contains("not a time zone"));

@@ -44,7 +44,7 @@ pub(crate) fn run(arguments: &RevealArguments, output: &mut dyn Write) -> Result
     }
     if let Some(second) = &second {
         match comparison(&first.reveal, &first.dyes, &second.reveal, &second.dyes) {
-            Some(comparison) => writeln!(output, "{}", comparison.sentence())?,
+            Some(comparison) => writeln!(output, "{}", comparison.sentence(Voice::FILE))?,
             None => writeln!(output, "These garments differ in cut, so they can't be compared point by point.")?,
         }
     }

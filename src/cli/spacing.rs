@@ -2,12 +2,12 @@
 
 use super::CliError;
 use super::arguments::{FitArgument, SpacingArguments, SpacingCommand};
-use super::terminal::{self, Content};
+use super::terminal;
 use pleatwright::edit::{PresetChange, PresetEdits, PresetMarks, PresetUse};
 use pleatwright::geometry::{Fit, SpacingPreset};
 use pleatwright::layout::Layout;
 use pleatwright::store::{
-    EXAMPLE_PRESETS, check_preset, layout_text, parse_preset, preset_text, presets_in, read_layout, read_preset,
+    EXAMPLE_PRESETS, FileKind, check_preset, layout_text, parse_preset, preset_text, presets_in, read_layout, read_preset,
 };
 use pleatwright::telling::{Refused, Voice};
 use std::io::Write;
@@ -27,7 +27,7 @@ pub(crate) fn run(arguments: &SpacingArguments, output: &mut dyn Write) -> Resul
                 edits: if *keep_edits { PresetEdits::Kept } else { PresetEdits::LeftOut },
             };
             let (changed, said) = apply(preset, layout, how)?;
-            terminal::deliver(file, layout_text(changed.raw()).as_bytes(), Content::Text)?;
+            terminal::deliver_kind(file, &layout_text(changed.raw()), FileKind::Layout)?;
             writeln!(terminal::beside(file, output), "{}: {said}", terminal::called(file))?;
             Ok(())
         }
@@ -65,7 +65,7 @@ fn save_preset(layout: &Path, name: &str, note: &str, file: &Path, output: &mut 
     let spacing = &layout.raw().binds;
     let preset = SpacingPreset::of(name.to_owned(), note.to_owned(), layout.guide_mm(), spacing);
     check_preset(&preset).map_err(|error| CliError::Argument(error.told(Voice::FILE).within("--name or --note")))?;
-    terminal::deliver(file, preset_text(&preset).as_bytes(), Content::Text)?;
+    terminal::deliver_kind(file, &preset_text(&preset), FileKind::SpacingPreset)?;
     writeln!(terminal::beside(file, output), "{}: spacing preset \"{name}\"", terminal::called(file))?;
     Ok(())
 }

@@ -2,6 +2,8 @@
 //! shown as a code in its place.
 
 use super::CliError;
+use pleatwright::store::{FileKind, refuse_other_kind};
+use pleatwright::telling::{Refused as _, Voice};
 use std::fmt::Write as _;
 use std::io::{self, IsTerminal as _, Write};
 use std::path::Path;
@@ -42,6 +44,14 @@ pub(crate) fn deliver(path: &Path, bytes: &[u8], content: Content) -> Result<(),
         }
     }
     Ok(stdout.flush()?)
+}
+
+/// Delivers a text of one of the program's kinds; it is not saved over a file of another kind.
+pub(crate) fn deliver_kind(path: &Path, text: &str, kind: FileKind) -> Result<(), CliError> {
+    if !is_output(path) {
+        refuse_other_kind(path, kind, None).map_err(|error| CliError::Argument(error.told(Voice::FILE)))?;
+    }
+    deliver(path, text.as_bytes(), Content::Text)
 }
 
 /// Where what is said of a file goes: not among its bytes.

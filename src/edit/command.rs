@@ -1,16 +1,18 @@
 //! Everything that can be done to a layout.
 
+use super::naming::bind_name;
 use super::{GivenOrder, PresetChange, PresetUse, binds, giving};
 use crate::geometry::{
-    BindId, Burst, BurstSpec, Centre, Centring, Cloth, Fit, GarmentKind, Known, KnownValues, Measure, Neighbours, Pleats,
-    Progression, RawMeasures, Side, SpacingPreset, Thread, middle_mm, tightened,
+    BindEdit, BindId, Centre, Centring, Cloth, DrawnLine, Fit, GarmentKind, Known, KnownValues, LineFoldSpec, Measure,
+    Neighbours, Pleats, Progression, RawMeasures, Side, SpacingPreset, Thread, middle_mm, tightened,
 };
 use crate::layout::{
-    Colours, FibreShare, GarmentSpec, Layout, LayoutError, LayoutSpec, Process, Swatch, WashSpec, starter_name, starter_on_marks,
+    Colours, FibreShare, FoldSpec, FoldStart, GarmentSpec, Layout, LayoutError, LayoutSpec, Process, Swatch, WashSpec,
+    starter_folded, starter_name,
 };
 use crate::measure::{LengthStyle, RuleMarks};
 use crate::telling::Field;
-use kurbo::Point;
+use kurbo::{Affine, Point, Vec2};
 
 /// A change of a layout, in the maker's terms.
 #[derive(Debug, Clone, PartialEq)]
@@ -36,6 +38,12 @@ pub enum EditCommand {
     SetFibres(Vec<FibreShare>),
     /// Describes what a wash does.
     SetWash(WashSpec),
+    /// Folds the garment another way, with first binds for it.
+    SetFold(FoldStart),
+    /// Draws the line that it is folded along: its shape, place and size, or its path.
+    SetLine(DrawnLine),
+    /// Sets how far from the line the cloth is pleated along a parallel, mm, outside above 0.
+    SetLineGuide(f64),
     /// Lays the garment another way.
     SetCentring(Centring),
     /// Puts the burst centre somewhere in the garment's frame, mm; measured from shoulder or middle as before.
@@ -81,9 +89,10 @@ pub enum EditCommand {
 }
 
 impl EditCommand {
-    /// What it does, for "Undo ..." and "Redo ...".
+    /// What it does to `layout`, for "Undo ..." and "Redo ...".
     #[must_use]
-    pub fn label(&self) -> String {
+    pub fn label(&self, layout: &Layout) -> String {
+        let words = |bind: BindId| bind_name(bind, layout);
         match self {
             Self::Rename(_) => "rename".to_owned(),
             Self::SetNote(_) => "change note".to_owned(),
@@ -96,9 +105,13 @@ impl EditCommand {
             Self::SetCloth(_) => "change cloth".to_owned(),
             Self::SetFibres(_) => "change fibres".to_owned(),
             Self::SetWash(_) => "change wash".to_owned(),
+            Self::SetFold(FoldStart::Burst) => "fold as a burst".to_owned(),
+            Self::SetFold(FoldStart::Line(shape)) => format!("fold along a {}", shape.name()),
+            Self::SetLine(_) => "change the line".to_owned(),
+            Self::SetLineGuide(_) => "move the fold guide".to_owned(),
             Self::SetCentring(centring) => format!("change half fold to {}", centring.name()),
             Self::MoveCentre(_) => "move burst centre".to_owned(),
-            Self::MeasureCentreFromMiddle(_) => "change centre's reference".to_owned(),
+            Self::MeasureCentreFromMiddle(_) => "measure the centre another way".to_owned(),
             Self::SetGuideRadius(_) => "move guide arc".to_owned(),
             Self::SetFurtherArcs(_) => "change extra arcs".to_owned(),
             Self::SetPleats(_) => "change pleats".to_owned(),
@@ -152,25 +165,33 @@ impl EditCommand {
             Self::SetColours(colours) => raw.colours = colours,
             Self::SetSectionColour(section, Some(colour)) => drop(raw.colours.single.insert(section, colour)),
             Self::SetSectionColour(section, None) => drop(raw.colours.single.remove(&section)),
-            Self::SetCentring(centring) => on_burst(&mut raw, |burst| burst.centring = centring),
-            Self::MoveCentre(to) => on_burst(&mut raw, |burst| burst.centre = moved(burst.centre, layout, to)),
+            Self::SetFold(start) => return folded(raw, start),
+            Self::SetLine(line) => on_line(&mut raw, |of| of.line = line),
+            Self::SetLineGuide(guide_mm) => on_line(&mut raw, |of| of.guide_mm = guide_mm),
+            Self::SetCentring(centring) => *raw.fold.centring_mut() = centring,
+            Self::MoveCentre(to) => {
+                move_middle(&mut raw.fold, |middle| moved(middle, layout, to));
+                on_line(&mut raw, |of| of.line = carried(&of.line, layout, to));
+            }
             Self::MeasureCentreFromMiddle(from_middle) => {
                 let like = if from_middle { FROM_MIDDLE } else { FROM_SHOULDER };
-                if let Some(centre) = layout.burst().map(Burst::centre) {
-                    on_burst(&mut raw, |burst| burst.centre = moved(like, layout, centre));
+                if let Some(middle) = layout.middle() {
+                    move_middle(&mut raw.fold, |_| moved(like, layout, middle));
                 }
             }
-            Self::SetGuideRadius(radius_mm) => on_burst(&mut raw, |burst| burst.guide_radius_mm = radius_mm),
-            Self::SetFurtherArcs(radii_mm) => on_burst(&mut raw, |burst| burst.further_arcs_mm = radii_mm),
-            Self::SetPleats(pleats) => on_burst(&mut raw, |burst| burst.pleats = pleats),
+            Self::SetGuideRadius(along_mm) => set_guide(&mut raw.fold, layout, along_mm),
+            Self::SetFurtherArcs(along_mm) => {
+                *raw.fold.further_mm_mut() = along_mm.into_iter().map(|along_mm| given_mm(layout, along_mm)).collect();
+            }
+            Self::SetPleats(pleats) => *raw.fold.pleats_mut() = pleats,
             Self::SetProgression(Side::Inward, progression) => raw.binds.inward = progression,
             Self::SetProgression(Side::Outward, progression) => raw.binds.outward = progression,
             Self::GiveSpacing(side, known, values, order) => return giving::give(layout, side, known, values, &order),
             Self::SetBindCount(count) => return giving::give_bind_count(layout, count),
             Self::Tighten(share) => raw.binds = tightened(&raw.binds, layout.binds(), share),
             Self::SetMarks(marks) => raw.binds.marks = marks,
-            Self::PutBind(bind, at_mm, neighbours) => binds::put(&mut raw.binds.edits, bind, at_mm, neighbours),
-            Self::AddBind(at_mm) => raw.binds.edits.push(crate::geometry::BindEdit::Add { at_mm }),
+            Self::PutBind(bind, at_mm, neighbours) => binds::put(&mut raw.binds.edits, bind, given_mm(layout, at_mm), neighbours),
+            Self::AddBind(at_mm) => raw.binds.edits.push(BindEdit::Add { at_mm: given_mm(layout, at_mm) }),
             Self::RemoveBind(bind) => binds::remove(&mut raw.binds.edits, bind),
             Self::ReleaseBind(bind) => binds::release(&mut raw.binds.edits, bind),
             Self::ReleaseAllBinds => raw.binds.edits.clear(),
@@ -186,26 +207,68 @@ impl EditCommand {
     }
 }
 
+/// A place along the bundle as a layout's file gives it, mm: from the zero of its maker's rule, without the last digits' errors of the
+/// difference.
+fn given_mm(layout: &Layout, along_mm: f64) -> f64 {
+    let zero_mm = layout.zero_mm();
+    if zero_mm == 0.0 { along_mm } else { ((along_mm - zero_mm) * PER_MM).round() / PER_MM }
+}
+
+/// Steps in a millimetre that such a place is rounded to: a nanometre.
+const PER_MM: f64 = 1e6;
+
 /// Whether the maker has typed no name yet: it is still what kind and size give.
 fn has_starter_name(raw: &LayoutSpec) -> bool {
     raw.name == starter_name(raw.garment.kind, raw.garment.size.as_deref())
 }
 
-/// Changes the burst; another fold has nothing that a change of a burst could change, and stays as it is.
-fn on_burst(raw: &mut LayoutSpec, change: impl FnOnce(&mut BurstSpec)) {
-    if let Some(burst) = raw.fold.burst_mut() {
-        change(burst);
+/// Changes the line; another fold has nothing that a change of a line could change, and stays as it is.
+fn on_line(raw: &mut LayoutSpec, change: impl FnOnce(&mut LineFoldSpec)) {
+    if let Some(line) = raw.fold.line_mut() {
+        change(line);
     }
 }
 
-/// A bind in words: binds are numbered by their side, not from the centre, for those numbers change with the spacing.
-fn words(bind: BindId) -> String {
-    match bind {
-        BindId::GUIDE => "guide arc".to_owned(),
-        BindId::Numbered(number) if number < 0 => format!("bind {} inside the guide arc", -number),
-        BindId::Numbered(number) => format!("bind {number} outside the guide arc"),
-        BindId::Added(_) => "added bind".to_owned(),
+/// Moves the burst centre, or the middle of a shape. A path has none.
+fn move_middle(fold: &mut FoldSpec, to: impl FnOnce(Centre) -> Centre) {
+    match fold {
+        FoldSpec::Burst(burst) => burst.centre = to(burst.centre),
+        FoldSpec::Line(line) => {
+            if let DrawnLine::Shape { middle, .. } = &mut line.line {
+                *middle = to(*middle);
+            }
+        }
     }
+}
+
+/// A path of the maker's own with its middle somewhere else; one that the fold line mirrors stays on it.
+fn carried(line: &DrawnLine, layout: &Layout, to: Point) -> DrawnLine {
+    match (line, layout.middle()) {
+        (DrawnLine::Path { kind, path }, Some(from)) => {
+            let by = to - from;
+            let is_mirrored = layout.lay().is_folded() && from.x == 0.0;
+            let by = if is_mirrored { Vec2::new(0.0, by.y) } else { by };
+            DrawnLine::Path { kind: *kind, path: Affine::translate(by) * path.clone() }
+        }
+        (line, _) => line.clone(),
+    }
+}
+
+/// Puts the guide arc at a radius; of a line that nothing lies within, the guide. Other lines are where they are drawn.
+fn set_guide(fold: &mut FoldSpec, layout: &Layout, along_mm: f64) {
+    match (fold, layout.line()) {
+        (FoldSpec::Burst(burst), _) => burst.guide_radius_mm = along_mm,
+        (FoldSpec::Line(of), Some(line)) if line.kind().has_no_inside() => of.guide_mm = along_mm,
+        (FoldSpec::Line(_), _) => {}
+    }
+}
+
+/// The same garment with another fold and first binds for it.
+fn folded(raw: LayoutSpec, start: FoldStart) -> Result<LayoutSpec, LayoutError> {
+    let GarmentSpec { kind, size, measures, .. } = &raw.garment;
+    let first = starter_folded(start, *kind, size.as_deref(), measures, raw.binds.marks)?;
+    let colours = Colours { single: std::collections::BTreeMap::new(), ..raw.colours };
+    Ok(LayoutSpec { fold: first.fold, binds: first.binds, colours, ..raw })
 }
 
 const FROM_MIDDLE: Centre = Centre::AboveMiddle { from_centre_line_mm: 0.0, above_middle_mm: 0.0 };
@@ -226,7 +289,8 @@ fn other_kind(raw: LayoutSpec, kind: GarmentKind) -> Result<LayoutSpec, LayoutEr
     let sizes = kind.sizes();
     let usual = sizes.iter().map(|size| size.name.to_string()).find(|name| raw.garment.size.as_ref() == Some(name));
     let size = usual.or_else(|| sizes.get(sizes.len() / 2).map(|size| size.name.to_string()));
-    let first = starter_on_marks(kind, size.as_deref(), &RawMeasures::default(), raw.binds.marks)?;
+    let start = FoldStart::of(&raw.fold);
+    let first = starter_folded(start, kind, size.as_deref(), &RawMeasures::default(), raw.binds.marks)?;
     let GarmentSpec { colour, discharged, fibres, cloth, .. } = raw.garment;
     let garment = GarmentSpec { colour, discharged, fibres, cloth, ..first.garment };
     let colours = Colours { single: std::collections::BTreeMap::new(), ..raw.colours };

@@ -3,7 +3,7 @@
 use super::{EditCommand, History, Recovered};
 use crate::layout::{Figures, Layout, LayoutError, LayoutSpec};
 use crate::store::file_said;
-use crate::store::{ReadError, SaveError, layout_text, read_layout, save};
+use crate::store::{FileKind, OtherKind, ReadError, SaveError, layout_text, read_layout, refuse_other_kind, save};
 use crate::telling::{Refused, Told, Voice, displayed_as_in_files};
 use std::fs;
 use std::io;
@@ -19,8 +19,17 @@ pub struct Document {
     figures: Arc<Figures>,
     /// The state that the file holds, or that it began with.
     saved: Option<Arc<LayoutSpec>>,
+    counted: Option<Counted>,
     path: Option<PathBuf>,
     written: Option<SystemTime>,
+}
+
+/// A number of binds tried after another: each is worked out from what the first began with, so that going back to a number goes back to
+/// its gaps.
+#[derive(Debug, Clone)]
+struct Counted {
+    began: Arc<Layout>,
+    now: Arc<LayoutSpec>,
 }
 
 /// What has become of a document's file since it was read or saved.
@@ -42,6 +51,8 @@ pub enum DocumentError {
     Read(#[from] ReadError),
     /// It could not be written.
     Save(#[from] SaveError),
+    /// The file holds something else than a layout.
+    OtherKind(#[from] OtherKind),
     /// Somebody else wrote to the file since it was read.
     ChangedOnDisk {
         /// The file.
@@ -56,6 +67,7 @@ impl Refused for DocumentError {
         match self {
             Self::Read(error) => error.told(voice),
             Self::Save(error) => error.told(voice),
+            Self::OtherKind(error) => error.told(voice),
             Self::ChangedOnDisk { path } => {
                 Told::new("changed by another program since it was opened", "save under another name, or open it again")
                     .at(file_said(path, voice))
@@ -78,7 +90,15 @@ impl Document {
     pub fn unsaved(layout: Layout) -> Self {
         let raw = Arc::new(layout.raw().clone());
         let figures = Arc::new(Figures::of(&layout));
-        Self { history: History::new(raw), layout: Arc::new(layout), figures, saved: None, path: None, written: None }
+        Self {
+            history: History::new(raw),
+            layout: Arc::new(layout),
+            figures,
+            saved: None,
+            counted: None,
+            path: None,
+            written: None,
+        }
     }
 
     /// Opens a layout file.
@@ -139,11 +159,24 @@ impl Document {
     /// # Errors
     /// [`LayoutError`] when the layout would be wrong after it; the document is as it was.
     pub fn perform(&mut self, command: &EditCommand) -> Result<(), LayoutError> {
-        let raw = command.apply(&self.layout)?;
+        let began = match command {
+            EditCommand::SetBindCount(_) => Some(self.counted_from()),
+            _ => None,
+        };
+        let raw = command.apply(began.as_ref().unwrap_or(&self.layout))?;
         let layout = Layout::try_from(raw)?;
-        self.history.push(Arc::new(layout.raw().clone()), command.label());
+        self.history.push(Arc::new(layout.raw().clone()), command.label(&self.layout));
         self.show(layout);
+        self.counted = began.map(|began| Counted { began, now: self.history.current().clone() });
         Ok(())
+    }
+
+    /// The layout that another number of binds is worked out from.
+    fn counted_from(&self) -> Arc<Layout> {
+        match &self.counted {
+            Some(counted) if counted.now == *self.history.current() => counted.began.clone(),
+            _ => self.layout.clone(),
+        }
     }
 
     /// Begins a gesture: what is performed until [`Self::end_gesture`] is one step.
@@ -202,7 +235,7 @@ impl Document {
     /// Saves it to its own file, or to `path`, which becomes its own.
     ///
     /// # Errors
-    /// [`DocumentError::ChangedOnDisk`] when its own file was changed by somebody else; [`DocumentError::Save`].
+    /// [`DocumentError::ChangedOnDisk`] when its own file was changed by somebody else; else as for [`Document::save_over`].
     pub fn save(&mut self, path: &Path) -> Result<(), DocumentError> {
         if self.path.as_deref() == Some(path) && self.on_disk() == OnDisk::Changed {
             return Err(DocumentError::ChangedOnDisk { path: path.to_owned() });
@@ -210,11 +243,12 @@ impl Document {
         self.save_over(path)
     }
 
-    /// Saves it to `path`, which becomes its own, whatever stands there; what stood there is kept as a backup.
+    /// Saves it to `path`, which becomes its own, whatever layout stands there; what stood there is kept as a backup.
     ///
     /// # Errors
-    /// [`DocumentError::Save`].
+    /// [`DocumentError::OtherKind`] when something else than a layout stands there; [`DocumentError::Save`].
     pub fn save_over(&mut self, path: &Path) -> Result<(), DocumentError> {
+        refuse_other_kind(path, FileKind::Layout, self.path.as_deref())?;
         self.history.end_gesture();
         save(path, self.text().as_bytes())?;
         self.saved = Some(self.history.current().clone());

@@ -68,7 +68,10 @@ pub(super) fn give(
     }
 }
 
-/// The layout with as many binds in all, by hand and by spacing: the two sides share what is more or less as they share the gaps now.
+/// The layout with as many binds in all, by hand and by spacing.
+///
+/// Ratios and spans of the sides hold, and the gaps grow or shrink. The two sides share the gaps so that the ones beside the guide are to
+/// each other as nearly as can be what they were: gaps that ran on evenly over the guide still do.
 ///
 /// # Errors
 /// [`LayoutError`] of the number of gaps that a side would need.
@@ -86,7 +89,46 @@ pub(super) fn give_bind_count(layout: &Layout, count: u32) -> Result<LayoutSpec,
     let least_inward = u32::from(inward > 0).min(most_inward);
     let share = (u64::from(gaps) * u64::from(inward) + u64::from(inward + outward) / 2) / u64::from((inward + outward).max(1));
     let new_inward = u32::try_from(share).unwrap_or(u32::MAX).clamp(least_inward, most_inward);
-    let sides = [(Side::Inward, inward, new_inward), (Side::Outward, outward, gaps - new_inward)];
+    let shared = |new_inward: u32| with_gaps(layout, [new_inward, gaps - new_inward]);
+    let mut best = shared(new_inward)?;
+    if inward == 0 || outward == 0 || gaps == inward + outward {
+        return Ok(best.raw().clone());
+    }
+    // From the share that they have now, either way as long as it becomes better.
+    for step in [-1_i32, 1] {
+        let (mut at, mut tried) = (new_inward, 0);
+        while let Some(next) = at.checked_add_signed(step).filter(|next| (least_inward..=most_inward).contains(next)) {
+            let Some(other) = shared(next).ok().filter(|other| unevenness(layout, other) < unevenness(layout, &best)) else {
+                break;
+            };
+            (best, at, tried) = (other, next, tried + 1);
+            if tried == MOST_MOVED {
+                break;
+            }
+        }
+    }
+    Ok(best.raw().clone())
+}
+
+/// Most gaps that are moved from one side to the other: beyond, a layout is not what it was (own choice).
+const MOST_MOVED: u32 = 40;
+
+/// How far the gaps on either side of the guide are from being to each other what they were: the difference of logarithms.
+fn unevenness(before: &Layout, after: &Layout) -> f64 {
+    let over_guide = |layout: &Layout| {
+        let placed = layout.binds();
+        (placed.inward.first_gap_mm / placed.outward.first_gap_mm).ln()
+    };
+    (over_guide(after) - over_guide(before)).abs()
+}
+
+/// The layout with so many gaps inward and outward, by its sides' ratios and spans.
+fn with_gaps(layout: &Layout, gaps: [u32; 2]) -> Result<Layout, LayoutError> {
+    // A maker who counts binds has said nothing of lengths: the gaps beside the guide give way before ratio or exponent do.
+    let mut order = GivenOrder::default();
+    order.give(Known::Factor);
+    let placed = layout.binds();
+    let sides = [(Side::Inward, placed.inward.count, gaps[0]), (Side::Outward, placed.outward.count, gaps[1])];
     let mut laid = layout.clone();
     for (side, before, after) in sides.into_iter().filter(|(_, before, after)| before != after) {
         if after == 0 {
@@ -95,9 +137,9 @@ pub(super) fn give_bind_count(layout: &Layout, count: u32) -> Result<LayoutSpec,
         }
         let by_numbers = with_numbers(&laid, side, before)?;
         let values = KnownValues { count: Some(after), ..KnownValues::of(of_side(&by_numbers, side).0) };
-        laid = Layout::try_from(give(&by_numbers, side, Known::Count, values, &GivenOrder::default())?)?;
+        laid = Layout::try_from(give(&by_numbers, side, Known::Count, values, &order)?)?;
     }
-    Ok(laid.raw().clone())
+    Ok(laid)
 }
 
 /// The layout with a side whose gaps are given by hand turned into one like it that goes by numbers.
@@ -302,6 +344,31 @@ mod tests {
                 assert!((shares[0] - shares[1]).abs() < 0.5, "{shares:?}");
             }
             assert!(document.perform(&EditCommand::SetBindCount(0)).is_err());
+        }
+    }
+
+    /// A list of gaps became a progression on the way and stayed one; a factor that gave way stayed away.
+    #[test]
+    fn a_number_of_binds_tried_and_left_leaves_nothing_behind() {
+        let uneven = Progression::List { gaps_mm: vec![40.0, 22.0, 31.0, 8.0] };
+        for progression in [ratio(), uneven] {
+            let mut document = document(progression);
+            document.perform(&EditCommand::RemoveBind(BindId::Numbered(-2))).unwrap();
+            let (text, count) = (document.text(), u32::try_from(document.layout().binds().binds.len()).unwrap());
+            let counts = [count + 1, count + 2, count + 1, count, count - 1, 2, count];
+            let texts = counts.map(|count| {
+                document.perform(&EditCommand::SetBindCount(count)).unwrap();
+                document.text()
+            });
+            assert_eq!((&texts[3], &texts[6]), (&text, &text), "back to the number it began with");
+            assert_eq!(texts[0], texts[2], "the same number, the same gaps");
+            assert_ne!(texts[0], texts[1]);
+            // What comes between begins anew.
+            document.perform(&EditCommand::SetBindCount(count + 1)).unwrap();
+            document.perform(&EditCommand::SetGuideRadius(document.layout().guide_mm() + 5.0)).unwrap();
+            let text = document.text();
+            document.perform(&EditCommand::SetBindCount(count + 1)).unwrap();
+            assert_eq!(document.text(), text);
         }
     }
 

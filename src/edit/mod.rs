@@ -8,6 +8,8 @@ mod command;
 mod document;
 mod giving;
 mod history;
+mod naming;
+mod path;
 mod preset;
 #[cfg(test)]
 mod random_tests;
@@ -19,7 +21,8 @@ pub use command::EditCommand;
 pub use document::{Document, DocumentError, OnDisk};
 pub use giving::GivenOrder;
 pub use history::History;
+pub use path::{HandleSide, LinePoint, LinePoints};
 pub use preset::{PresetChange, PresetEdits, PresetMarks, PresetUse};
 pub use recovered::Recovered;
 pub use recovery::RecoveryFolder;
-pub use target::{DragRules, Target, section_at};
+pub use target::{DragRules, Target, section_at, with_points};

@@ -52,9 +52,13 @@ impl PresetUse {
         };
         let guide_radius_mm = match &raw.fold {
             FoldSpec::Burst(burst) => burst.on_marks(marks).guide_radius_mm,
+            FoldSpec::Line(_) => layout.guide_mm(),
         };
-        let spacing = preset.apply(guide_radius_mm, self.fit)?;
-        raw.binds = SpacingSpec { marks, edits, ..spacing };
+        // Round strokes nothing lies within: there is no inward side, nor a radius to scale by.
+        let is_round_strokes = layout.line().is_some_and(|line| line.kind().has_no_inside());
+        let spacing = preset.apply(guide_radius_mm, if is_round_strokes { Fit::Kept } else { self.fit })?;
+        let inward = if is_round_strokes { raw.binds.inward } else { spacing.inward };
+        raw.binds = SpacingSpec { inward, marks, edits, ..spacing };
         Ok(raw)
     }
 }

@@ -2,16 +2,17 @@
 
 use super::{Document, EditCommand, GivenOrder};
 use crate::geometry::{
-    BindId, Centring, Cloth, Fit, GarmentKind, Known, KnownValues, Measure, Neighbours, Pleats, Progression, Side, Span, Thread,
-    ThreadKind,
+    BindId, Centre, Centring, Cloth, DrawnLine, Fit, GarmentKind, Known, KnownValues, LineKind, LineShape, Measure, Neighbours,
+    Pleats, Progression, Side, Span, Thread, ThreadKind,
 };
 use crate::layout::WashSpec;
 use crate::layout::{
-    Colours, Discharge, Dryness, DyeBy, Fibre, FibreShare, IceLayers, Process, Rest, RotationStart, Srgb, Swatch,
+    Colours, Discharge, Dryness, DyeBy, Fibre, FibreShare, FoldStart, IceLayers, Process, Rest, RotationStart, Srgb, Swatch,
 };
 use crate::measure::RuleMarks;
 use crate::seeded::seeded;
 use crate::store::{EXAMPLE_LAYOUTS, EXAMPLE_PRESETS, parse_layout, parse_preset};
+use kurbo::{BezPath, Size};
 use proptest::prelude::*;
 use proptest::sample::select;
 use proptest::test_runner::TestRunner;
@@ -108,6 +109,36 @@ fn given() -> impl Strategy<Value = EditCommand> {
     })
 }
 
+fn shape() -> impl Strategy<Value = LineShape> {
+    (select(LineShape::ALL.to_vec()), 0..9_u32).prop_map(|(shape, count)| shape.with_count(count))
+}
+
+fn fold() -> impl Strategy<Value = FoldStart> {
+    prop_oneof![1 => Just(FoldStart::Burst), 2 => shape().prop_map(FoldStart::Line)]
+}
+
+fn line() -> impl Strategy<Value = DrawnLine> {
+    let shaped = (shape(), -150.0..150.0, -100.0..700.0, 0.0..600.0, 3.0..600.0).prop_map(
+        |(shape, from_centre_line_mm, below_shoulder_mm, width, height)| DrawnLine::Shape {
+            shape,
+            middle: Centre::BelowShoulder { from_centre_line_mm, below_shoulder_mm },
+            size: Size::new(width, height),
+        },
+    );
+    let kinds = select(vec![LineKind::Ring, LineKind::Across, LineKind::Stroke, LineKind::Point]);
+    let points = proptest::collection::vec((-60.0..300.0, 0.0..700.0), 1..5);
+    let drawn = (kinds, points, any::<bool>()).prop_map(|(kind, points, closed)| {
+        let mut path = BezPath::new();
+        path.move_to(points[0]);
+        points[1..].iter().for_each(|&point| path.line_to(point));
+        if closed {
+            path.close_path();
+        }
+        DrawnLine::Path { kind, path }
+    });
+    prop_oneof![shaped, drawn]
+}
+
 fn command() -> impl Strategy<Value = EditCommand> {
     let burst = prop_oneof![
         (-120.0..120.0, -50.0..800.0).prop_map(|(x, y): (f64, f64)| EditCommand::MoveCentre((x, y).into())),
@@ -117,6 +148,9 @@ fn command() -> impl Strategy<Value = EditCommand> {
         (5.0..120.0).prop_map(|depth_mm| EditCommand::SetPleats(Pleats::Depth { depth_mm })),
         (0..40_u32).prop_map(|count| EditCommand::SetPleats(Pleats::Count { count })),
         select(vec![Centring::Nested, Centring::PlainHalf, Centring::Open]).prop_map(EditCommand::SetCentring),
+        fold().prop_map(EditCommand::SetFold),
+        line().prop_map(EditCommand::SetLine),
+        (-60.0..120.0).prop_map(EditCommand::SetLineGuide),
     ];
     let binds = prop_oneof![
         (select(vec![Side::Inward, Side::Outward]), progression()).prop_map(|(side, p)| EditCommand::SetProgression(side, p)),
@@ -268,20 +302,20 @@ impl Tried {
 fn every_kind_of_command_changes_a_layout_and_is_undone() {
     let changed = RefCell::new(BTreeSet::new());
     let drawn = (0..EXAMPLE_LAYOUTS.len(), tried(), tried());
-    let outcome = TestRunner::new(seeded(42, 600)).run(&drawn, |(example, before, tried)| {
+    let outcome = TestRunner::new(seeded(42, 1200)).run(&drawn, |(example, before, tried)| {
         let mut document = Document::new(parse_layout(EXAMPLE_LAYOUTS[example].text).unwrap());
         // Only what was put somewhere by hand can be released.
         let before = if let Tried::Release { which } = tried { Tried::Put { which, by_mm: 2.0 } } else { before };
         let _right_or_refused = document.perform(&before.on(&document));
         let command = tried.on(&document);
-        let (start, figures) = (document.text(), document.figures().clone());
+        let (start, figures, label) = (document.text(), document.figures().clone(), command.label(document.layout()));
         if document.perform(&command).is_err() {
             prop_assert_eq!(document.text(), start);
             return Ok(());
         }
         let end = document.text();
         if end != start {
-            prop_assert_eq!(document.history().undo_label(), Some(&*command.label()));
+            prop_assert_eq!(document.history().undo_label(), Some(&*label));
             document.undo();
             prop_assert_eq!(document.text(), start);
             prop_assert_eq!(document.figures(), &figures);

@@ -1,7 +1,8 @@
 //! What lies under the pointer on the garment's plane, and what dragging it there would do.
 
-use super::EditCommand;
-use crate::geometry::{BindId, Neighbours, middle_mm};
+use super::naming::{bind_name, bind_number};
+use super::{EditCommand, HandleSide, LinePoints};
+use crate::geometry::{BindId, DrawnLine, Neighbours, ON_THE_FOLD_MM, middle_mm};
 use crate::layout::{Figures, Layout};
 use kurbo::Point;
 
@@ -16,6 +17,10 @@ pub enum Target {
     Bind(BindId),
     /// A extra arc, by its place in the list.
     FurtherArc(usize),
+    /// A point of a line of the maker's own, by its place among all.
+    Point(usize),
+    /// A handle of such a point.
+    Handle(usize, HandleSide),
 }
 
 /// How a drag behaves.
@@ -32,71 +37,139 @@ pub struct DragRules {
 }
 
 impl Target {
+    /// A bind as what is taken hold of.
+    #[must_use]
+    pub fn of_bind(id: BindId) -> Self {
+        if id == BindId::GUIDE { Self::GuideArc } else { Self::Bind(id) }
+    }
+
     /// What is nearest to a point of the laid garment's plane (mm), within `reach_mm` of it; the centre before all else. Rings are taken
     /// hold of on the cloth, not on the bare table beside it.
     #[must_use]
     pub fn at(layout: &Layout, point: Point, reach_mm: f64) -> Option<Self> {
-        if layout.burst().is_some_and(|burst| point.distance(burst.centre_as_laid()) <= reach_mm) {
+        if layout.middle_as_laid().is_some_and(|middle| point.distance(middle) <= reach_mm) {
             return Some(Self::Centre);
         }
         if !layout.lay().is_cloth(point) {
             return None;
         }
         let along_mm = layout.fold().along_as_laid_mm(point);
-        let binds = layout.binds().binds.iter().map(|bind| {
-            let target = if bind.is_guide() { Self::GuideArc } else { Self::Bind(bind.id) };
-            (target, bind.radius_mm)
-        });
-        let arcs = layout.references_mm().iter().enumerate().map(|(index, &radius_mm)| (Self::FurtherArc(index), radius_mm));
+        let binds = layout.binds().binds.iter().map(|bind| (Self::of_bind(bind.id), bind.radius_mm));
+        let arcs = layout.references_mm().into_iter().enumerate().map(|(index, radius_mm)| (Self::FurtherArc(index), radius_mm));
+        // A line lies where it is drawn; what lies on it is moved with all of it.
+        let is_drawn = layout.line().is_some_and(|line| !line.kind().has_no_inside());
+        let binds = binds.filter(|(target, _)| !(is_drawn && *target == Self::GuideArc));
         let away = |radius_mm: f64| (radius_mm - along_mm).abs();
         let near = binds.chain(arcs).filter(|&(_, radius_mm)| away(radius_mm) <= reach_mm);
         near.min_by(|a, b| away(a.1).total_cmp(&away(b.1))).map(|(target, _)| target)
     }
 
-    /// Its radius, mm; 0 for the centre. `None` when it is not there any more.
+    /// The point of the maker's own line that is nearest to a point of the laid garment's plane (mm), within `reach_mm` of it; of the
+    /// selected one its handles too.
+    #[must_use]
+    pub fn point_at(layout: &Layout, at: Point, reach_mm: f64, selected: Option<Self>) -> Option<Self> {
+        let points = layout.line_points()?;
+        let of_points = points.iter().enumerate().map(|(index, point)| (Self::Point(index), point.at));
+        let handles = selected.and_then(Self::point).into_iter().flat_map(|index| {
+            let handle = |side| {
+                let point = points.get(index)?;
+                Some((Self::Handle(index, side), point.at + point.handle(side)?))
+            };
+            [HandleSide::Before, HandleSide::After].into_iter().filter_map(handle).collect::<Vec<_>>()
+        });
+        let away = |place: &(Self, Point)| place.1.distance(at);
+        let near = handles.chain(of_points).filter(|place| away(place) <= reach_mm);
+        near.min_by(|a, b| away(a).total_cmp(&away(b))).map(|(target, _)| target)
+    }
+
+    /// The point that it is, or whose handle it is.
+    #[must_use]
+    pub const fn point(self) -> Option<usize> {
+        match self {
+            Self::Point(index) | Self::Handle(index, _) => Some(index),
+            _ => None,
+        }
+    }
+
+    /// Where it lies on the laid garment, mm, if it is a place and no line.
+    #[must_use]
+    pub fn place(self, layout: &Layout) -> Option<Point> {
+        match self {
+            Self::Centre => layout.middle_as_laid(),
+            Self::Point(index) => Some(layout.line_points()?.get(index)?.at),
+            Self::Handle(index, side) => {
+                let points = layout.line_points()?;
+                let point = points.get(index)?;
+                Some(point.at + point.handle(side)?)
+            }
+            Self::GuideArc | Self::Bind(_) | Self::FurtherArc(_) => None,
+        }
+    }
+
+    /// Its radius, mm; 0 for what is a place. `None` when it is not there any more.
     #[must_use]
     pub fn radius_mm(self, layout: &Layout) -> Option<f64> {
         match self {
             Self::Centre => Some(0.0),
+            Self::Point(_) | Self::Handle(..) => self.place(layout).map(|_| 0.0),
             Self::GuideArc => layout.binds().binds.iter().find(|bind| bind.is_guide()).map(|bind| bind.radius_mm),
             Self::Bind(id) => layout.binds().binds.iter().find(|bind| bind.id == id).map(|bind| bind.radius_mm),
             Self::FurtherArc(index) => layout.references_mm().get(index).copied(),
         }
     }
 
+    /// The bind that it is.
+    fn bind(self) -> Option<BindId> {
+        match self {
+            Self::Centre | Self::FurtherArc(_) | Self::Point(_) | Self::Handle(..) => None,
+            Self::GuideArc => Some(BindId::GUIDE),
+            Self::Bind(id) => Some(id),
+        }
+    }
+
     /// Its number among the binds, counted from the centre.
     #[must_use]
     pub fn bind_number(self, layout: &Layout) -> Option<usize> {
-        let binds = &layout.binds().binds;
-        match self {
-            Self::Centre | Self::FurtherArc(_) => None,
-            Self::GuideArc => binds.iter().position(crate::geometry::Bind::is_guide).map(|index| index + 1),
-            Self::Bind(id) => binds.iter().position(|bind| bind.id == id).map(|index| index + 1),
-        }
+        bind_number(self.bind()?, layout)
     }
 
     /// A few words for it, with its number if it is a bind.
     #[must_use]
     pub fn name(self, layout: &Layout) -> String {
-        match (self, self.bind_number(layout)) {
-            (Self::Centre, _) => "burst centre".to_owned(),
-            (Self::GuideArc, Some(number)) => format!("guide arc, bind {number}"),
-            (Self::FurtherArc(_), _) => "extra arc".to_owned(),
-            (_, Some(number)) => format!("bind {number}"),
-            (_, None) => "bind".to_owned(),
+        match self {
+            Self::Centre => layout.words().middle.to_owned(),
+            Self::FurtherArc(_) => layout.words().further.to_owned(),
+            Self::Point(index) => format!("point {} of the line", index + 1),
+            Self::Handle(index, _) => format!("handle of point {}", index + 1),
+            Self::GuideArc => bind_name(BindId::GUIDE, layout),
+            Self::Bind(id) => bind_name(id, layout),
         }
     }
 
     /// The change that puts it where the pointer is, in the laid garment's plane (mm).
     #[must_use]
     pub fn dragged_to(self, layout: &Layout, to: Point, rules: DragRules) -> EditCommand {
-        let radius_mm = on_step(layout.fold().along_as_laid_mm(to) + rules.held_off_mm, rules.step_mm).max(1.0);
+        // Steps count from where the maker's rule has its zero.
+        let zero_mm = layout.zero_mm();
+        let from_zero_mm = layout.fold().along_as_laid_mm(to) + rules.held_off_mm - zero_mm;
+        let radius_mm = (zero_mm + on_step(from_zero_mm, rules.step_mm)).max(1.0);
         match self {
             Self::Centre => EditCommand::MoveCentre(snapped(layout, to, rules)),
             Self::GuideArc => EditCommand::SetGuideRadius(radius_mm),
             Self::Bind(id) => EditCommand::PutBind(id, radius_mm, rules.neighbours),
             Self::FurtherArc(index) => with_arc(layout, index, radius_mm),
+            Self::Point(_) | Self::Handle(..) => self.put(layout, snapped(layout, to, rules)),
         }
+    }
+
+    /// The change that puts a point of the line, or a handle, somewhere; one that changes nothing for all else.
+    #[must_use]
+    pub fn put(self, layout: &Layout, to: Point) -> EditCommand {
+        with_points(layout, |points| match self {
+            Self::Point(index) => points.put(index, on_this_side(layout, points, index, to)),
+            Self::Handle(index, side) => points.put_handle(index, side, to),
+            Self::Centre | Self::GuideArc | Self::Bind(_) | Self::FurtherArc(_) => {}
+        })
     }
 
     /// The change that moves it by a little: the centre by a vector, a ring outward by its `x` and inward by its `-x`, mm.
@@ -104,16 +177,55 @@ impl Target {
     pub fn nudged(self, layout: &Layout, by: kurbo::Vec2, neighbours: Neighbours) -> Option<EditCommand> {
         let radius_mm = self.radius_mm(layout)? + by.x - by.y;
         Some(match self {
-            Self::Centre => EditCommand::MoveCentre(layout.burst()?.centre() + by),
+            Self::Centre => EditCommand::MoveCentre(layout.middle()? + by),
             Self::GuideArc => EditCommand::SetGuideRadius(radius_mm),
             Self::Bind(id) => EditCommand::PutBind(id, radius_mm, neighbours),
             Self::FurtherArc(index) => with_arc(layout, index, radius_mm),
+            Self::Point(_) | Self::Handle(..) => self.put(layout, self.place(layout)? + by),
         })
+    }
+
+    /// The change that takes it away, for a bind and an extra arc that are there.
+    #[must_use]
+    pub fn removal(self, layout: &Layout) -> Option<EditCommand> {
+        match self {
+            Self::Centre | Self::GuideArc => None,
+            Self::Bind(id) => Some(EditCommand::RemoveBind(id)),
+            Self::FurtherArc(index) => without_arc(layout, index),
+            Self::Point(index) => Some(with_points(layout, |points| points.remove(index))),
+            Self::Handle(..) => None,
+        }
     }
 }
 
+/// A point on a folded garment: what ends on the fold line stays on it, nothing goes beyond.
+fn on_this_side(layout: &Layout, points: &LinePoints, index: usize, to: Point) -> Point {
+    if !layout.lay().is_folded() {
+        return to;
+    }
+    let stays = points.is_end(index) && points.get(index).is_some_and(|point| point.at.x.abs() < ON_THE_FOLD_MM);
+    Point::new(if stays { 0.0 } else { to.x.max(0.0) }, to.y)
+}
+
+/// The change of a line of the maker's own by its points; of another the line as it is.
+#[must_use]
+pub fn with_points(layout: &Layout, change: impl FnOnce(&mut LinePoints)) -> EditCommand {
+    let spec = layout.raw().fold.line();
+    let (Some(spec), Some(mut points)) = (spec, layout.line_points()) else {
+        return EditCommand::SetFurtherArcs(layout.references_mm());
+    };
+    change(&mut points);
+    EditCommand::SetLine(DrawnLine::Path { kind: spec.line.kind(), path: points.path() })
+}
+
+fn without_arc(layout: &Layout, index: usize) -> Option<EditCommand> {
+    let mut arcs = layout.references_mm();
+    (index < arcs.len()).then(|| arcs.remove(index))?;
+    Some(EditCommand::SetFurtherArcs(arcs))
+}
+
 fn with_arc(layout: &Layout, index: usize, radius_mm: f64) -> EditCommand {
-    let mut arcs = layout.references_mm().to_vec();
+    let mut arcs = layout.references_mm();
     if let Some(arc) = arcs.get_mut(index) {
         *arc = radius_mm;
     }
@@ -172,7 +284,7 @@ mod tests {
         let document = document();
         let layout = document.layout();
         let (mut on_cloth, mut on_table) = (0, 0);
-        let centre = layout.burst().unwrap().centre_as_laid();
+        let centre = layout.middle_as_laid().unwrap();
         for bind in &layout.binds().binds {
             for degrees in 0..360 {
                 let at = centre + bind.radius_mm * kurbo::Vec2::from_angle(f64::from(degrees).to_radians());
@@ -207,7 +319,7 @@ mod tests {
         let to = layout.burst().unwrap().centre() + kurbo::Vec2::new(0.0, 200.3);
         document.perform(&target.dragged_to(&layout, to, DragRules { step_mm: 1.0, ..FREE })).unwrap();
         assert_eq!(target.radius_mm(document.layout()), Some(200.0));
-        assert_eq!(document.history().undo_label(), Some("move bind 1 inside the guide arc"));
+        assert_eq!(document.history().undo_label(), Some("move bind 11"));
     }
 
     #[test]

@@ -292,16 +292,30 @@ fn length(field: &'static str, value_mm: f64, above_mm: f64, most_mm: f64) -> Re
 }
 
 fn centre_point(centre: Centre, panels: &PanelSet) -> Result<Point, BurstError> {
-    let distance = |what, value_mm| length(what, value_mm, -LARGEST_RADIUS_MM, LARGEST_RADIUS_MM);
+    let (aside, height) = match centre {
+        Centre::BelowShoulder { from_centre_line_mm, below_shoulder_mm } => {
+            (from_centre_line_mm, ("centre.below_shoulder_mm", below_shoulder_mm))
+        }
+        Centre::AboveMiddle { from_centre_line_mm, above_middle_mm } => {
+            (from_centre_line_mm, ("centre.above_middle_mm", above_middle_mm))
+        }
+    };
+    for (what, value_mm) in [("centre.from_centre_line_mm", aside), height] {
+        length(what, value_mm, -LARGEST_RADIUS_MM, LARGEST_RADIUS_MM)?;
+    }
+    let at = centre_at(centre, panels);
+    // A zero that was typed as -0 is a zero.
+    Ok(Point::new(at.x + 0.0, at.y + 0.0))
+}
+
+/// Where a place given from the centre line and from the shoulder or the middle lies in the garment's frame, mm.
+#[must_use]
+pub fn centre_at(centre: Centre, panels: &PanelSet) -> Point {
     match centre {
-        Centre::BelowShoulder { from_centre_line_mm, below_shoulder_mm } => Ok(Point::new(
-            distance("centre.from_centre_line_mm", from_centre_line_mm)?,
-            distance("centre.below_shoulder_mm", below_shoulder_mm)?,
-        )),
-        Centre::AboveMiddle { from_centre_line_mm, above_middle_mm } => Ok(Point::new(
-            distance("centre.from_centre_line_mm", from_centre_line_mm)?,
-            middle_mm(panels) - distance("centre.above_middle_mm", above_middle_mm)?,
-        )),
+        Centre::BelowShoulder { from_centre_line_mm, below_shoulder_mm } => Point::new(from_centre_line_mm, below_shoulder_mm),
+        Centre::AboveMiddle { from_centre_line_mm, above_middle_mm } => {
+            Point::new(from_centre_line_mm, middle_mm(panels) - above_middle_mm)
+        }
     }
 }
 

@@ -4,9 +4,10 @@
 //! fraction of it is the place across the pleat, counted backwards in odd pleats, and the layers of an odd pleat lie backwards too:
 //! that is what turning the cloth over at each crease does.
 
+use super::pleat_stack::{FanEnd, PleatStack};
 use super::{
     Arc, Beyond, Bundle, BundlePoint, Burst, CellSize, ClothPoint, Crease, Cut, DiscCutter, Extent, Fold, Lay, Panel, PanelPair,
-    PanelSet, Stretch,
+    PanelSet, Pin, Stretch,
 };
 use kurbo::{Line, Point, Vec2};
 use std::f64::consts::TAU;
@@ -72,26 +73,14 @@ impl BurstFold {
         join(cuts.iter().copied().zip(ends).filter(|&(from, to)| to > from && on_cloth(0.5 * (from + to))).collect())
     }
 
-    fn pleat_and_layer(&self, place: u32) -> (u32, u32) {
-        let layers = self.lay.layers();
-        let (pleat, in_pleat) = (place / layers, place % layers);
-        (pleat, if is_turned(pleat) { layers - 1 - in_pleat } else { in_pleat })
-    }
-
-    fn place(&self, pleat: u32, layer: u32) -> u32 {
-        let layers = self.lay.layers();
-        pleat * layers + if is_turned(pleat) { layers - 1 - layer } else { layer }
+    fn stack(&self) -> PleatStack {
+        PleatStack { pleats: self.burst.pleats(), layers: self.lay.layers() }
     }
 
     /// Whether the first and the last crease are the garment's own fold.
     fn ends_on_the_fold(&self) -> bool {
         self.lay.is_folded() && !self.burst.is_mirrored_pair()
     }
-}
-
-/// Whether a pleat lies the other way up than the first: at every crease the cloth turns over.
-fn is_turned(pleat: u32) -> bool {
-    pleat % 2 == 1
 }
 
 /// Joins stretches where one ends and the next begins, over the turn's end too.
@@ -133,15 +122,15 @@ impl Bundle for BurstFold {
         let pleat = pleat as u32;
         Some(BundlePoint {
             along_mm: from_centre.hypot(),
-            across: if is_turned(pleat) { 1.0 - fraction } else { fraction },
-            place: f64::from(self.place(pleat, self.lay.layer_of(point))),
+            across: PleatStack::across(pleat, fraction),
+            place: f64::from(self.stack().place(pleat, self.lay.layer_of(point))),
         })
     }
 
     /// A burst beside the fold of a folded garment has directions in which the cloth ends at the fold: beyond it there is none.
     fn to_cloth(&self, point: BundlePoint) -> Option<ClothPoint> {
-        let (pleat, layer) = self.pleat_and_layer(point.layer());
-        let fraction = if is_turned(pleat) { 1.0 - point.across } else { point.across };
+        let (pleat, layer) = self.stack().pleat_and_layer(point.layer());
+        let fraction = PleatStack::across(pleat, point.across);
         let angle = (f64::from(pleat) + fraction) * self.burst.pleat_angle_rad();
         let laid = self.burst.centre_as_laid() + point.along_mm * Vec2::new(angle.sin(), -angle.cos());
         let is_beyond_the_fold = self.lay.is_folded() && laid.x < -ROUNDING_MM;
@@ -163,18 +152,8 @@ impl Bundle for BurstFold {
     }
 
     fn mates(&self, place: u32) -> [Option<u32>; 2] {
-        let (pleat, layer) = self.pleat_and_layer(place);
-        let pleats = self.burst.pleats();
-        let over_the_fold = || self.lay.over_the_fold(layer).map(|layer| self.place(pleat, layer));
-        let joined = |beside: Option<u32>, round: u32| match beside {
-            Some(beside) => Some(self.place(beside, layer)),
-            None if self.ends_on_the_fold() => over_the_fold(),
-            None => Some(self.place(round, layer)),
-        };
-        let before = joined(pleat.checked_sub(1), pleats - 1);
-        let after = joined(Some(pleat + 1).filter(|&after| after < pleats), 0);
-        let mates = if is_turned(pleat) { [after, before] } else { [before, after] };
-        mates.map(|mate| mate.filter(|&mate| mate != place))
+        let beyond = if self.ends_on_the_fold() { FanEnd::OnFold } else { FanEnd::Closes };
+        self.stack().mates(place, &self.lay, [beyond; 2])
     }
 
     fn cut(&self, along_mm: f64) -> PanelPair<Cut> {
@@ -226,12 +205,12 @@ impl Fold for BurstFold {
             .filter(|(_, direction)| !(self.ends_on_the_fold() && direction.x.abs() < 1e-9))
             .flat_map(|(number, direction)| {
                 let pieces = self.lay.pieces_on_cloth(ray(direction));
-                pieces.into_iter().map(move |line| Crease { line, is_over: number % 2 == 0 })
+                pieces.into_iter().map(move |line| Crease { line, is_over: number % 2 == 0, ends_alone: false })
             })
             .collect()
     }
 
-    fn pins(&self) -> Vec<Point> {
-        vec![self.burst.centre_as_laid()]
+    fn pins(&self) -> Vec<Pin> {
+        vec![Pin { at: self.burst.centre_as_laid(), origin_mm: 0.0, is_shortening: false }]
     }
 }

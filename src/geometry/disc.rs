@@ -201,7 +201,7 @@ fn push_cubic(pieces: &mut Vec<Piece>, cubic: CubicBez) {
 }
 
 /// The inner parameters, ascending, at which the distance from the origin turns: roots of `P . P'`, a quintic.
-fn turning_points(c: CubicBez) -> Vec<f64> {
+pub(super) fn turning_points(c: CubicBez) -> Vec<f64> {
     let [p0, p1, p2, p3] = [c.p0, c.p1, c.p2, c.p3].map(Point::to_vec2);
     // P = a + b t + g t^2 + h t^3
     let (a, b, g, h) = (p0, 3.0 * (p1 - p0), 3.0 * (p2 - 2.0 * p1 + p0), p3 - 3.0 * p2 + 3.0 * p1 - p0);

@@ -12,6 +12,28 @@ pub struct Crease {
     pub line: Line,
     /// Whether it is folded over, a ridge as the cloth lies; if not it is folded under, a valley.
     pub is_over: bool,
+    /// Whether it ends where the cloth of two sides meets, and no other crease ends there: the cloth beyond can't lie flat.
+    pub ends_alone: bool,
+}
+
+/// A point of the laid cloth about which a string swings parallels, or their parts.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Pin {
+    /// Where it is pinned, mm.
+    pub at: Point,
+    /// Where along the bundle the string has no length, mm.
+    pub origin_mm: f64,
+    /// Whether the string shortens along the bundle, as within a bend that is hollow from there; if not it lengthens.
+    pub is_shortening: bool,
+}
+
+impl Pin {
+    /// The string from the pin to the chalk for a distance along the bundle, mm; none where nothing is swung about it.
+    #[must_use]
+    pub fn string_mm(&self, along_mm: f64) -> Option<f64> {
+        let string_mm = if self.is_shortening { self.origin_mm - along_mm } else { along_mm - self.origin_mm };
+        (string_mm > 0.0).then_some(string_mm)
+    }
 }
 
 /// A way of folding up a garment.
@@ -29,5 +51,15 @@ pub trait Fold: Bundle {
     fn creases(&self, from_mm: f64) -> Vec<Crease>;
 
     /// The points of the laid cloth about which a string swings the parallels; none where no string serves.
-    fn pins(&self) -> Vec<Point>;
+    fn pins(&self) -> Vec<Pin>;
+
+    /// The line that is folded along, where it lies on cloth; none of a fold about a point.
+    fn source(&self) -> Vec<Stretch> {
+        Vec::new()
+    }
+
+    /// Where on the cloth its sides meet, so that creases end there; none where they run on to the edge.
+    fn ridge(&self) -> Vec<Line> {
+        Vec::new()
+    }
 }

@@ -1,12 +1,14 @@
 //! A garment folded up in one of the ways that the program knows.
 
-use super::{Burst, BurstFold, Fold};
+use super::{Burst, BurstFold, Fold, LineFold};
 
 /// A garment folded up.
 #[derive(Debug, Clone)]
 pub enum Folded {
     /// Along a burst.
-    Burst(BurstFold),
+    Burst(Box<BurstFold>),
+    /// Along a line.
+    Line(Box<LineFold>),
 }
 
 impl Folded {
@@ -14,7 +16,8 @@ impl Folded {
     #[must_use]
     pub fn as_fold(&self) -> &dyn Fold {
         match self {
-            Self::Burst(fold) => fold,
+            Self::Burst(fold) => &**fold,
+            Self::Line(fold) => &**fold,
         }
     }
 
@@ -23,6 +26,16 @@ impl Folded {
     pub fn burst(&self) -> Option<&Burst> {
         match self {
             Self::Burst(fold) => Some(fold.burst()),
+            Self::Line(_) => None,
+        }
+    }
+
+    /// The fold along a line, if it is one.
+    #[must_use]
+    pub fn line(&self) -> Option<&LineFold> {
+        match self {
+            Self::Burst(_) => None,
+            Self::Line(fold) => Some(fold),
         }
     }
 }

@@ -42,12 +42,12 @@ impl Centring {
     pub fn matching(self, panels: Panels) -> &'static str {
         match self {
             Self::Nested | Self::PlainHalf if panels == Panels::One => "Folded in half: the two halves match.",
-            Self::Open if panels == Panels::One => "Nothing is mirrored: the cloth takes the burst as laid.",
+            Self::Open if panels == Panels::One => "Nothing is mirrored: the cloth comes out as laid.",
             Self::Nested => "Front folded on front, back on back: each panel's halves match.",
             Self::PlainHalf => {
                 "The front halves lie inside and match; the back halves lie outside, one on each face of the stack."
             }
-            Self::Open => "Nothing is mirrored: front and back take the burst as laid.",
+            Self::Open => "Nothing is mirrored: front and back come out as laid.",
         }
     }
 

@@ -30,24 +30,29 @@ mod fold;
 mod folded;
 mod garment;
 mod lay;
+mod line;
 mod outline;
 mod panel;
+mod pleat_stack;
 mod rod;
 mod sections;
 mod spacing;
 mod stretch;
 
 pub use bundle::{Beyond, Bundle, BundlePoint, CellSize, ClothPoint, Cut, Extent, OpenFaces};
-pub use burst::{Burst, BurstError, BurstSpec, Centre, LARGEST_RADIUS_MM, MOST_PLEATS, ON_THE_FOLD_MM, Pleats, middle_mm};
+pub use burst::{
+    Burst, BurstError, BurstSpec, Centre, LARGEST_RADIUS_MM, MOST_PLEATS, ON_THE_FOLD_MM, Pleats, centre_at, middle_mm,
+};
 pub use burst_fold::BurstFold;
 pub use disc::{DiscCutter, DiscMeasure};
-pub use fold::{Crease, Fold};
+pub use fold::{Crease, Fold, Pin};
 pub use folded::Folded;
 pub use garment::{
     Bound, Draft, Garment, GarmentError, GarmentKind, Measure, Measurement, Measurements, Misfit, Origin, Panels, RawMeasures,
     Size, SizeName, SourceStatus, Top, Wash, WashDirection, WashError, figure_line,
 };
 pub use lay::{Centring, Lay};
+pub use line::{DrawnLine, LINE_TOLERANCE_MM, LineError, LineFold, LineFoldSpec, LineKind, LineShape, LineSpec, Unflat};
 pub use outline::{Outline, OutlineError, PanelOutline};
 pub use panel::{Panel, PanelPair, PanelSet};
 pub use rod::{Cloth, RodSize, Thread, ThreadKind, least_gap_mm, rod_size, thread_length_mm, tying_order, wraps};

@@ -2,7 +2,8 @@
 
 use super::fibre::{FIBRES_ROUND_PERCENT, FibreShare};
 use super::{FoldSpec, Layout, LayoutError, LayoutProblem, LayoutSpec};
-use crate::geometry::{Bundle as _, Burst, BurstFold, Folded, Garment, PanelSet, Panels, SpacingContext, Wash, place_binds};
+use crate::geometry::{Burst, BurstFold, Folded, Garment, LineFold, PanelSet, Panels, SpacingContext, Wash, place_binds};
+use crate::measure::RuleMarks;
 use crate::telling::Field;
 
 /// Longest name of a layout or a colour, characters: what fits on a sheet.
@@ -25,8 +26,7 @@ impl TryFrom<LayoutSpec> for Layout {
 fn check(raw: LayoutSpec) -> Result<Layout, LayoutError> {
     check_name("name", &raw.name)?;
     check_note("note", &raw.note)?;
-    let FoldSpec::Burst(burst) = &raw.fold;
-    check_count("fold.further_arcs_mm", burst.further_arcs_mm.len(), MOST_ARCS)?;
+    check_count(further_field(&raw.fold), raw.fold.further_mm().len(), MOST_ARCS)?;
     check_count("colours.rotation", raw.colours.rotation.len(), MOST_COLOURS)?;
     check_numbers(&raw)?;
     check_fibres(&raw.garment.fibres)?;
@@ -36,23 +36,44 @@ fn check(raw: LayoutSpec) -> Result<Layout, LayoutError> {
     let wash = Wash::new(wash.length_percent, wash.width_percent)
         .map_err(|error| LayoutError::new(Field::from("garment.wash").then(error.direction.key()), error))?;
     let panels = panel_set(&garment);
-    let burst = Burst::new(&burst.on_marks(raw.binds.marks), &panels).map_err(|error| {
-        let field = Field::from("fold").then(error.field());
-        LayoutError::new(field, error)
-    })?;
-    let fold = BurstFold::new(burst, panels);
-    let cloth_area = |radius_mm: f64| fold.cut(radius_mm).map(|cut| cut.area_mm2).sum();
-    let context = SpacingContext {
-        guide_radius_mm: fold.burst().guide_radius_mm(),
-        farthest_mm: fold.length_mm(),
-        cloth_area: &cloth_area,
+    let folded = folded(&raw.fold, raw.binds.marks, panels)?;
+    let cloth_area = |along_mm: f64| folded.as_fold().cut(along_mm).map(|cut| cut.area_mm2).sum();
+    let (guide_radius_mm, zero_mm) = match &folded {
+        Folded::Burst(fold) => (fold.burst().guide_radius_mm(), 0.0),
+        Folded::Line(fold) => (fold.first_bind_mm(), fold.line_mm()),
     };
+    let farthest_mm = folded.as_fold().length_mm();
+    let context = SpacingContext { guide_radius_mm, zero_mm, farthest_mm, cloth_area: &cloth_area };
     let binds = place_binds(&raw.binds, &context).map_err(|error| {
         let field = Field::from("binds").then(error.field());
         LayoutError::new(field, error)
     })?;
     check_single_colours(&raw, binds.binds.len() + 1)?;
-    Ok(Layout { raw, garment, wash, folded: Folded::Burst(fold), binds })
+    Ok(Layout { raw, garment, wash, folded, binds })
+}
+
+/// The field with what is marked besides.
+const fn further_field(fold: &FoldSpec) -> &'static str {
+    match fold {
+        FoldSpec::Burst(_) => "fold.further_arcs_mm",
+        FoldSpec::Line(_) => "fold.further_mm",
+    }
+}
+
+fn folded(fold: &FoldSpec, marks: RuleMarks, panels: PanelSet) -> Result<Folded, LayoutError> {
+    let within = |field: Field| Field::from("fold").then(field);
+    match fold {
+        FoldSpec::Burst(burst) => {
+            let burst = Burst::new(&burst.on_marks(marks), &panels);
+            let burst = burst.map_err(|error| LayoutError::new(within(error.field()), error))?;
+            Ok(Folded::Burst(Box::new(BurstFold::new(burst, panels))))
+        }
+        FoldSpec::Line(line) => {
+            let fold = line.on(&panels).and_then(|line| LineFold::new(&line, panels));
+            let fold = fold.map_err(|error| LayoutError::new(within(error.field()), error))?;
+            Ok(Folded::Line(Box::new(fold)))
+        }
+    }
 }
 
 fn garment(raw: &LayoutSpec) -> Result<Garment, LayoutError> {

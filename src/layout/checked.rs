@@ -1,8 +1,12 @@
 //! The checked layout: every value usable, the garment drafted, the burst folded, the binds placed.
 
-use super::{LayoutSpec, Process};
-use crate::geometry::{Bind, Burst, Cloth, Fold, Folded, Garment, Lay, PanelSet, Placed, RodSize, Thread, Wash, rod_size, wraps};
+use super::{FoldSpec, LayoutSpec, Process};
+use crate::geometry::{
+    Bind, Burst, Cloth, DrawnLine, Fold, Folded, Garment, Lay, LineFold, ON_THE_FOLD_MM, PanelSet, Placed, RodSize, Thread, Wash,
+    centre_at, rod_size, wraps,
+};
 use crate::measure::RuleMarks;
+use kurbo::{BezPath, Point, Shape as _};
 
 /// A layout that can be worked from. Made from its raw form, which it keeps unchanged.
 #[derive(Debug, Clone)]
@@ -75,6 +79,32 @@ impl Layout {
         self.folded.burst()
     }
 
+    /// The burst centre, or the middle of the line that is folded along, in the garment's frame, mm.
+    #[must_use]
+    pub fn middle(&self) -> Option<Point> {
+        let middle = |of| centre_at(of, self.panels());
+        match &self.raw.fold {
+            FoldSpec::Burst(_) => self.burst().map(Burst::centre),
+            FoldSpec::Line(line) => match line.line {
+                DrawnLine::Shape { middle: of, .. } => Some(middle(of)),
+                DrawnLine::Path { ref path, .. } => Some(self.middle_of(path)),
+            },
+        }
+    }
+
+    /// The middle of a path's box; of one that the fold line mirrors it lies there.
+    fn middle_of(&self, path: &BezPath) -> Point {
+        let bounds = path.bounding_box();
+        let is_mirrored = self.lay().is_folded() && bounds.x0 < ON_THE_FOLD_MM;
+        Point::new(if is_mirrored { 0.0 } else { bounds.center().x }, bounds.center().y)
+    }
+
+    /// The same on the garment as it is laid: a folded garment lies at `x >= 0` only. mm.
+    #[must_use]
+    pub fn middle_as_laid(&self) -> Option<Point> {
+        self.middle().map(|at| Point::new(self.lay().centring().x_as_laid_mm(at.x), at.y))
+    }
+
     /// The garment as it lies before it is folded up.
     #[must_use]
     pub fn lay(&self) -> &Lay {
@@ -87,19 +117,46 @@ impl Layout {
         self.lay().panels()
     }
 
-    /// Where along the bundle the guide runs, the line that is pleated along and tied first, mm.
+    /// The fold along a line; none where it is folded otherwise.
+    #[must_use]
+    pub fn line(&self) -> Option<&LineFold> {
+        self.folded.line()
+    }
+
+    /// Where along the bundle the bind is that is tied first, from which the others go inward and outward, mm: on a burst's guide arc, on
+    /// a line, or at the guide of a line that nothing lies within.
     #[must_use]
     pub fn guide_mm(&self) -> f64 {
         match &self.folded {
             Folded::Burst(fold) => fold.burst().guide_radius_mm(),
+            Folded::Line(fold) => fold.first_bind_mm(),
+        }
+    }
+
+    /// Where along the bundle the pleats are measured, mm: on the guide.
+    #[must_use]
+    pub fn pleated_mm(&self) -> f64 {
+        match &self.folded {
+            Folded::Burst(fold) => fold.burst().guide_radius_mm(),
+            Folded::Line(fold) => fold.guide_mm(),
+        }
+    }
+
+    /// Where along the bundle the zero lies that its maker counts from, mm: a burst's centre, or the line.
+    #[must_use]
+    pub fn zero_mm(&self) -> f64 {
+        match &self.folded {
+            Folded::Burst(_) => 0.0,
+            Folded::Line(fold) => fold.line_mm(),
         }
     }
 
     /// Where along the bundle further lines are marked, for orientation, mm.
     #[must_use]
-    pub fn references_mm(&self) -> &[f64] {
+    pub fn references_mm(&self) -> Vec<f64> {
         match &self.folded {
-            Folded::Burst(fold) => fold.burst().further_arcs_mm(),
+            Folded::Burst(fold) => fold.burst().further_arcs_mm().to_vec(),
+            Folded::Line(fold) => fold.further_mm(),
         }
     }
 

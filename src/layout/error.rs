@@ -1,7 +1,7 @@
 //! What can be wrong with a layout whose form is right.
 
 use super::usual;
-use crate::geometry::{BurstError, GarmentError, SpacingError, WashError};
+use crate::geometry::{BurstError, GarmentError, LineError, SpacingError, WashError};
 use crate::telling::{Field, Refused, Told, Voice, displayed_as_in_files, listed};
 
 /// A value in a layout that can't be used, with its field.
@@ -36,6 +36,8 @@ pub enum LayoutProblem {
     Wash(#[from] WashError),
     /// A centre, radius or pleat that can't be.
     Burst(#[from] BurstError),
+    /// A line that can't be folded along.
+    Line(#[from] LineError),
     /// A progression of binds that can't be solved.
     Spacing(#[from] SpacingError),
     /// A number out of range.
@@ -123,6 +125,7 @@ impl LayoutProblem {
             Self::Garment(error) => error.told(voice),
             Self::Wash(error) => error.told(voice),
             Self::Burst(error) => error.told(voice),
+            Self::Line(error) => error.told(voice),
             Self::Spacing(error) => error.told(voice),
             Self::Number { value, least, most } => Told::new(
                 format!("{} is out of range", field.value(voice, *value)),
@@ -133,7 +136,7 @@ impl LayoutProblem {
                 let key = voice.key("pressed_thickness_mm");
                 Told::new(
                     format!("{free} is less than {key} {pressed}, and cloth can't be thicker pressed than lying free"),
-                    format!("give at least {pressed}, or exchange the two"),
+                    format!("give at least {pressed}, or swap the two"),
                 )
             }
             Self::Fibres { percent } => Told::new(

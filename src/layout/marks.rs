@@ -12,6 +12,8 @@ pub enum MarkRole {
     Bind,
     /// For orientation.
     Reference,
+    /// The parallel that is pleated along, where no bind lies on it.
+    Pleats,
 }
 
 /// A line marked on the cloth where a cut across the bundle runs.
@@ -27,6 +29,9 @@ pub struct Mark {
     pub stretches: Vec<Stretch>,
 }
 
+/// A bind this near to the parallel that is pleated along lies on it, mm: half the breadth of a chalk line (practice).
+const SAME_MM: f64 = 0.5;
+
 impl Layout {
     /// The binds from the tip outward, then the reference lines, as far as they run on any of the panels named.
     #[must_use]
@@ -34,7 +39,9 @@ impl Layout {
         let mark = |role, number, along_mm| Mark { role, number, along_mm, stretches: self.fold().parallel(panels, along_mm) };
         let role = |is_guide| if is_guide { MarkRole::Guide } else { MarkRole::Bind };
         let binds = (1..).zip(&self.binds.binds).map(|(number, bind)| mark(role(bind.is_guide()), number, bind.radius_mm));
-        let references = (1..).zip(self.references_mm()).map(|(number, &along_mm)| mark(MarkRole::Reference, number, along_mm));
-        binds.chain(references).collect()
+        let references = (1..).zip(self.references_mm()).map(|(number, along_mm)| mark(MarkRole::Reference, number, along_mm));
+        let is_bound = self.binds.binds.iter().any(|bind| (bind.radius_mm - self.pleated_mm()).abs() < SAME_MM);
+        let pleats = (!is_bound).then(|| mark(MarkRole::Pleats, 1, self.pleated_mm()));
+        binds.chain(references).chain(pleats).collect()
     }
 }

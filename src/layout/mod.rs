@@ -4,11 +4,13 @@
 mod check;
 mod checked;
 mod colour;
+mod colour_words;
 mod error;
 mod fibre;
 mod figures;
 mod fingerprint;
 mod fold_spec;
+mod fold_words;
 pub mod form;
 mod limits;
 mod marks;
@@ -31,18 +33,19 @@ pub use fibre::{
     fibre_words, parse_fibres, serves,
 };
 pub use figures::{
-    BindFigures, BurstFigures, ClothFigures, ColourFigures, Figures, FoldFigures, GarmentFigures, MeasureFigures, SectionFigures,
-    SideFigures, StringFigures,
+    BindFigures, BurstFigures, CentrePlace, ClothFigures, ColourFigures, Figures, FoldFigures, GarmentFigures, HandPart,
+    Handwork, LineFigures, LinePlace, MeasureFigures, SectionFigures, SideFigures, StringFigures, TiedBind,
 };
 pub use fingerprint::fingerprint;
 pub use fold_spec::{FoldKind, FoldSpec};
+pub use fold_words::FoldWords;
 pub use limits::Limits;
 pub use marks::{Mark, MarkRole};
 pub use process::{BindEffect, Calibration, Discharge, Dryness, DyeBy, Hand, IceLayers, Process, Reach, Rest};
 pub use profile::RodProfile;
 pub use rotation::{Colours, RotationStart};
 pub use spec::{GarmentSpec, LayoutSpec, WashSpec};
-pub use starter::{starter, starter_folded, starter_name, starter_on_marks};
+pub use starter::{FoldStart, starter, starter_folded, starter_name, starter_on_marks};
 pub use text::layout_text;
 pub(crate) use text::to_ron;
 

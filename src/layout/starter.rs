@@ -1,16 +1,15 @@
 //! A first layout for a garment: something sensible to change, not an answer.
 
 use super::warnings::deepest_outside_mm;
-use super::{
-    Colours, FoldKind, FoldSpec, GarmentSpec, LayoutError, LayoutSpec, Limits, Process, Srgb, Swatch, WashSpec, panel_set,
-};
+use super::{Colours, FoldSpec, GarmentSpec, LayoutError, LayoutSpec, Limits, Process, Srgb, Swatch, WashSpec, panel_set};
 use crate::geometry::{
-    BurstSpec, Centre, Centring, Cloth, DiscCutter, Garment, GarmentKind, Pleats, Progression, RawMeasures, SizeName,
-    SpacingSpec, Span, Thread, least_gap_mm, middle_mm,
+    Bundle as _, BurstSpec, Centre, Centring, Cloth, DiscCutter, DrawnLine, Garment, GarmentKind, LineError, LineFold,
+    LineFoldSpec, LineKind, LineShape, PanelSet, Pleats, Progression, RawMeasures, SizeName, SpacingSpec, Span, Thread,
+    least_gap_mm, middle_mm,
 };
 use crate::measure::RuleMarks;
-use crate::telling::capitalised;
-use kurbo::Point;
+use crate::telling::{Field, capitalised};
+use kurbo::{Point, Size};
 
 /// The burst centre's rise above the middle, as a share of the garment's length: "a little above the middle" (common practice, no
 /// source).
@@ -56,7 +55,28 @@ pub fn starter_on_marks(
     measures: &RawMeasures,
     marks: RuleMarks,
 ) -> Result<LayoutSpec, LayoutError> {
-    starter_folded(FoldKind::default(), kind, size, measures, marks)
+    starter_folded(FoldStart::Burst, kind, size, measures, marks)
+}
+
+/// A fold to begin with.
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+pub enum FoldStart {
+    /// A burst.
+    #[default]
+    Burst,
+    /// Along one of the shapes.
+    Line(LineShape),
+}
+
+impl FoldStart {
+    /// The one that a fold was begun with, or the one most like it.
+    #[must_use]
+    pub fn of(fold: &FoldSpec) -> Self {
+        match fold {
+            FoldSpec::Burst(_) => Self::Burst,
+            FoldSpec::Line(line) => Self::Line(line.line.shape().unwrap_or(LineShape::Heart)),
+        }
+    }
 }
 
 /// The name of a first layout, such as `Crew-neck tee, M`; that of the kind alone where the garment has no size. It follows kind and size
@@ -72,28 +92,20 @@ pub fn starter_name(kind: GarmentKind, size: Option<&str>) -> String {
 /// # Errors
 /// As for [`starter`].
 pub fn starter_folded(
-    fold: FoldKind,
+    start: FoldStart,
     kind: GarmentKind,
     size: Option<&str>,
     measures: &RawMeasures,
     marks: RuleMarks,
 ) -> Result<LayoutSpec, LayoutError> {
-    let round = |mm: f64| to_round(mm, marks);
     let size_name = size.map(str::parse::<SizeName>).transpose().map_err(|error| LayoutError::new("garment.size", error))?;
     let garment = Garment::new(kind, size_name, measures).map_err(|error| LayoutError::new("garment.measures", error))?;
-    let panels = panel_set(&garment);
-    let middle_mm = middle_mm(&panels);
-    let above_middle_mm = round(2.0 * RISE_SHARE * middle_mm);
-    let centre = Point::new(0.0, middle_mm - above_middle_mm);
-    let cutters: Vec<DiscCutter> = panels.iter().map(|(_, panel)| DiscCutter::new(panel.whole(), centre)).collect();
-    let edge_mm = cutters.iter().map(DiscCutter::nearest_mm).fold(f64::INFINITY, f64::min);
-    let farthest_mm = cutters.iter().map(DiscCutter::farthest_mm).fold(0.0, f64::max);
-    let guide_radius_mm = round(GUIDE_SHARE * edge_mm).max(5.0);
-    // A fan widens outward: on long sleeves it begins with narrower pleats, so that dye still reaches into them there.
-    let reach_mm = SPARE_OF_REACH * deepest_outside_mm(&Limits::default()) * guide_radius_mm / farthest_mm.max(guide_radius_mm);
-    let pleat_mm = PLEAT_MM.min(std::f64::consts::PI * guide_radius_mm / FEWEST_PLEATS);
-    let pleat_mm = if reach_mm < pleat_mm { round(reach_mm - 2.5) } else { round(pleat_mm) };
+    let room = Room::of(panel_set(&garment), marks);
     let thread = Thread::default();
+    let (fold, binds) = match start {
+        FoldStart::Burst => burst(&room, &thread),
+        FoldStart::Line(shape) => line(shape, &room, &thread)?,
+    };
     Ok(LayoutSpec {
         name: starter_name(kind, size),
         note: String::new(),
@@ -107,21 +119,160 @@ pub fn starter_folded(
             cloth: Cloth::default(),
             wash: WashSpec::default(),
         },
-        fold: match fold {
-            FoldKind::Burst => FoldSpec::Burst(BurstSpec {
-                centring: Centring::Nested,
-                centre: Centre::AboveMiddle { from_centre_line_mm: 0.0, above_middle_mm },
-                guide_radius_mm,
-                further_arcs_mm: Vec::new(),
-                pleats: Pleats::Depth { depth_mm: pleat_mm.max(1.0) },
-            }),
-        },
-        binds: spacing(guide_radius_mm, farthest_mm, &thread, marks),
+        fold,
+        binds,
         thread,
         colours: Colours { rotation: example_colours(), ..Colours::default() },
         process: Process::default(),
         limits: Limits::default(),
     })
+}
+
+/// The cloth round the place a little above the middle.
+struct Room {
+    panels: PanelSet,
+    marks: RuleMarks,
+    above_middle_mm: f64,
+    /// To the nearest edge.
+    edge_mm: f64,
+    /// To the farthest cloth.
+    farthest_mm: f64,
+}
+
+impl Room {
+    fn of(panels: PanelSet, marks: RuleMarks) -> Self {
+        let middle_mm = middle_mm(&panels);
+        let above_middle_mm = to_round(2.0 * RISE_SHARE * middle_mm, marks);
+        let centre = Point::new(0.0, middle_mm - above_middle_mm);
+        let cutters: Vec<DiscCutter> = panels.iter().map(|(_, panel)| DiscCutter::new(panel.whole(), centre)).collect();
+        let edge_mm = cutters.iter().map(DiscCutter::nearest_mm).fold(f64::INFINITY, f64::min);
+        let farthest_mm = cutters.iter().map(DiscCutter::farthest_mm).fold(0.0, f64::max);
+        Self { panels, marks, above_middle_mm, edge_mm, farthest_mm }
+    }
+
+    fn round(&self, mm: f64) -> f64 {
+        to_round(mm, self.marks)
+    }
+
+    fn centre(&self) -> Centre {
+        Centre::AboveMiddle { from_centre_line_mm: 0.0, above_middle_mm: self.above_middle_mm }
+    }
+}
+
+fn burst(room: &Room, thread: &Thread) -> (FoldSpec, SpacingSpec) {
+    let guide_radius_mm = room.round(GUIDE_SHARE * room.edge_mm).max(5.0);
+    // A fan widens outward: on long sleeves it begins with narrower pleats, so that dye still reaches into them there.
+    let widest = SPARE_OF_REACH * deepest_outside_mm(&Limits::default());
+    let reach_mm = widest * guide_radius_mm / room.farthest_mm.max(guide_radius_mm);
+    let pleat_mm = PLEAT_MM.min(std::f64::consts::PI * guide_radius_mm / FEWEST_PLEATS);
+    let pleat_mm = if reach_mm < pleat_mm { room.round(reach_mm - 2.5) } else { room.round(pleat_mm) };
+    let fold = FoldSpec::Burst(BurstSpec {
+        centring: Centring::Nested,
+        centre: room.centre(),
+        guide_radius_mm,
+        further_arcs_mm: Vec::new(),
+        pleats: Pleats::Depth { depth_mm: pleat_mm.max(1.0) },
+    });
+    (fold, spacing(guide_radius_mm, room.farthest_mm, thread, room.marks))
+}
+
+/// Size of a shape, as a share of the distance from its middle to the nearest edge; height of a line from edge to edge, as a share of its
+/// breadth, over its number of waves.
+const SHAPE_SHARE: f64 = 1.2;
+const WAVE_SHARE: f64 = 0.16;
+/// Distance of the first parallel round strokes, mm: what a brush stroke's half breadth would be (our own judgement).
+const ROUND_STROKES_MM: f64 = 20.0;
+/// Depths of pleats that are tried for a line, mm, the first that its corners and bends allow is taken.
+const LINE_PLEATS_MM: [f64; 7] = [35.0, 30.0, 25.0, 40.0, 20.0, 15.0, 10.0];
+/// Distances from a line that are tried for the parallel that is pleated along, mm: farther out the corners' pleats are less deep at the edge.
+const LINE_GUIDES_MM: [f64; 5] = [0.0, 25.0, 50.0, 75.0, 100.0];
+/// Places between a line and the edge at which the pleats' depth is looked at.
+const WIDTHS: u32 = 12;
+/// Most pleats that a line is begun with before deeper ones are tried.
+const MOST_LINE_PLEATS: u32 = 60;
+/// The first gap on either side of a line, as a share of the distance to the cloth deepest within it.
+const LINE_GAP_SHARE: f64 = 0.3;
+
+fn line(shape: LineShape, room: &Room, thread: &Thread) -> Result<(FoldSpec, SpacingSpec), LayoutError> {
+    let size = match shape.kind() {
+        LineKind::Across => {
+            let half_mm = room.panels.iter().map(|(_, panel)| panel.half().bounds().x1).fold(0.0, f64::max);
+            Size::new(2.0 * half_mm, room.round(WAVE_SHARE * 2.0 * half_mm / shape.waves()).max(5.0))
+        }
+        _ => {
+            let natural = shape.natural_size(1.0);
+            let longest_mm = room.round(SHAPE_SHARE * room.edge_mm).max(10.0);
+            let by = longest_mm / natural.width.max(natural.height);
+            Size::new(room.round(by * natural.width).max(5.0), room.round(by * natural.height).max(5.0))
+        }
+    };
+    let has_no_inside = shape.kind().has_no_inside();
+    let guides: &[f64] = if has_no_inside { &[ROUND_STROKES_MM] } else { &LINE_GUIDES_MM };
+    let tries = || guides.iter().flat_map(|&guide_mm| LINE_PLEATS_MM.map(|depth_mm| (guide_mm, depth_mm)));
+    let folded = |(guide_mm, depth_mm): (f64, f64)| {
+        let spec = LineFoldSpec {
+            // What has no halves that mirror each other would come out twice.
+            centring: if shape.is_mirrored() { Centring::Nested } else { Centring::Open },
+            line: DrawnLine::Shape { shape, middle: room.centre(), size },
+            guide_mm,
+            further_mm: Vec::new(),
+            pleats: Pleats::Depth { depth_mm },
+        };
+        let fold = spec.on(&room.panels).and_then(|line| LineFold::new(&line, room.panels.clone()));
+        fold.map(|fold| (spec, fold))
+    };
+    let deepest_mm = SPARE_OF_REACH * deepest_outside_mm(&Limits::default());
+    let is_handy = |fold: &LineFold| {
+        let (from_mm, to_mm) = (fold.line_mm(), fold.length_mm() - EDGE_MM);
+        let at_mm = |at: u32| from_mm + f64::from(at) / f64::from(WIDTHS) * (to_mm - from_mm);
+        fold.pleats() <= MOST_LINE_PLEATS && (0..=WIDTHS).all(|at| fold.width_mm(at_mm(at)) <= deepest_mm)
+    };
+    let mut first = None;
+    for tried in tries().map(folded) {
+        match tried {
+            Ok(of) if is_handy(&of.1) => {
+                first = Some(Ok(of));
+                break;
+            }
+            // The first that can be folded at all, else what is wrong with the first.
+            of @ Ok(_) if !matches!(first, Some(Ok(_))) => first = Some(of),
+            of => first = first.or(Some(of)),
+        }
+    }
+    let (spec, fold) = first
+        .unwrap_or(Err(LineError::NoLine))
+        .map_err(|error| LayoutError::new(Field::from("fold").then(error.field()), error))?;
+    let room_mm = [fold.first_bind_mm(), fold.length_mm() - fold.first_bind_mm()];
+    Ok((FoldSpec::Line(spec), beside_line(shape.kind(), room_mm, thread, room.marks)))
+}
+
+/// Gaps on either side of a line, tightening inward; of a line from edge to edge alike on both.
+fn beside_line(kind: LineKind, [inside_mm, outside_mm]: [f64; 2], thread: &Thread, marks: RuleMarks) -> SpacingSpec {
+    let bare_mm = BARE_MM + marks.step_mm().unwrap_or(0.0);
+    let thin_wraps = thread.wraps + thread.thin_extra_wraps;
+    let tightest_mm = least_gap_mm(thread, [thin_wraps; 2], bare_mm / thread.diameter_mm);
+    let first_mm = (LINE_GAP_SHARE * inside_mm).clamp(FIRST_OVER_TIGHTEST * tightest_mm, 3.0 * tightest_mm).round();
+    let on_side = |room_mm: f64, ratio: f64| {
+        let leave_mm = EDGE_MM.min(0.5 * room_mm);
+        if room_mm - leave_mm < tightest_mm {
+            Progression::List { gaps_mm: Vec::new() }
+        } else if kind == LineKind::Across {
+            Progression::Even { count: None, gap_mm: Some(first_mm), span: Some(Span::ToEnd { leave_mm }) }
+        } else {
+            side(first_mm.min(room_mm - leave_mm), ratio, leave_mm)
+        }
+    };
+    SpacingSpec {
+        inward: if kind.has_no_inside() {
+            Progression::List { gaps_mm: Vec::new() }
+        } else {
+            on_side(inside_mm, inward_ratio(first_mm, tightest_mm, (inside_mm - EDGE_MM).max(first_mm)))
+        },
+        outward: on_side(outside_mm, OUTWARD_RATIO),
+        marks,
+        smallest_gap_mm: None,
+        edits: Vec::new(),
+    }
 }
 
 /// Gaps that can be tied and dyed: they tighten toward the centre by [`INWARD_RATIO`], or less where the tightest would be too small for

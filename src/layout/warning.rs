@@ -1,6 +1,6 @@
 //! What a maker should know before binding, as data: the value and the limit.
 
-use super::Fibre;
+use super::{Fibre, FoldWords};
 use crate::geometry::{Panel, Quantity, Side, Top};
 use crate::measure::RuleMarks;
 use crate::telling::Voice;
@@ -21,8 +21,8 @@ impl BindRef {
         let number = self.number;
         match self.edit_number {
             _ if !voice.has_keys() => number.to_string(),
-            Some(0) => format!("{number} (the guide arc)"),
-            Some(from_guide) => format!("{number} ({from_guide} counted from the guide arc)"),
+            Some(0) => format!("{number} (tied first)"),
+            Some(from_guide) => format!("{number} ({from_guide} counted from the one tied first)"),
             None => format!("{number} (added by hand)"),
         }
     }
@@ -46,6 +46,9 @@ pub enum Warning {
     },
     /// Pleats so shallow that they spring open.
     PleatTooShallow {
+        /// What the parts of the fold are called.
+        #[serde(skip)]
+        words: FoldWords,
         /// Depth at the guide arc.
         depth_mm: f64,
         /// The limit.
@@ -53,6 +56,9 @@ pub enum Warning {
     },
     /// Pleats so deep that their inside stays out of the dye's reach.
     PleatTooDeep {
+        /// What the parts of the fold are called.
+        #[serde(skip)]
+        words: FoldWords,
         /// Depth at the guide arc.
         depth_mm: f64,
         /// The limit.
@@ -69,6 +75,9 @@ pub enum Warning {
     },
     /// A bind where there is no cloth at all.
     RingMeetsNoCloth {
+        /// What the parts of the fold are called.
+        #[serde(skip)]
+        words: FoldWords,
         /// The bind.
         bind: BindRef,
         /// Its radius.
@@ -78,6 +87,9 @@ pub enum Warning {
     },
     /// A further arc where there is no cloth at all.
     FurtherArcMeetsNoCloth {
+        /// What the parts of the fold are called.
+        #[serde(skip)]
+        words: FoldWords,
         /// Its number among the further arcs, from 1.
         arc: u32,
         /// Its radius.
@@ -87,6 +99,9 @@ pub enum Warning {
     },
     /// A further arc that is the guide arc once more.
     FurtherArcOnGuideArc {
+        /// What the parts of the fold are called.
+        #[serde(skip)]
+        words: FoldWords,
         /// Its number among the further arcs, from 1.
         arc: u32,
         /// Its radius.
@@ -149,13 +164,39 @@ pub enum Warning {
         /// The least that should.
         limit: f64,
     },
+    /// Cloth within or beyond a line that can't lie flat, for creases end alone there.
+    CantLieFlat {
+        /// How much, all layers, mm2.
+        bunched_mm2: f64,
+        /// How many creases end alone.
+        lone_ends: usize,
+        /// Whether the garment is laid open: folded on the line's axis fewer creases end alone.
+        laid_open: bool,
+        /// Whether the line is strokes of a pen.
+        strokes: bool,
+    },
+    /// Pleats along a line of which some are much deeper than others.
+    UnevenPleats {
+        /// Depth of the shallowest at the guide.
+        least_mm: f64,
+        /// Depth of the deepest.
+        most_mm: f64,
+    },
     /// A centre off the fold line of a folded garment: the burst comes out twice.
     MirroredPair {
         /// Distance of each centre from the centre line.
         from_centre_line_mm: f64,
     },
+    /// The middle of a line off the fold line of a folded garment: the line comes out twice.
+    LineTwice {
+        /// Distance of each middle from the centre line.
+        from_centre_line_mm: f64,
+    },
     /// The gaps grow toward the centre instead of shrinking.
     LooserTowardCentre {
+        /// What the parts of the fold are called.
+        #[serde(skip)]
+        words: FoldWords,
         /// The bind at the inner end of the first gap that is wider than the next one outward.
         bind: BindRef,
         /// That gap.

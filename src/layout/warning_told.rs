@@ -13,17 +13,17 @@ impl Warned for Warning {
                 let [gap, limit] = voice.apart(*gap_mm, *limit_mm);
                 gaps_too_small(&format!("{} and {}", said(inner_bind), said(outer_bind)), &gap, &limit)
             }
-            Self::PleatTooShallow { depth_mm, limit_mm } => {
+            Self::PleatTooShallow { words, depth_mm, limit_mm } => {
                 let [depth, limit] = voice.apart(*depth_mm, *limit_mm);
                 Told::new(
-                    format!("pleats {depth} deep at the guide arc spring open"),
+                    format!("pleats {depth} deep at the {} spring open", words.guide),
                     format!("use fewer, at least {limit} deep"),
                 )
             }
-            Self::PleatTooDeep { depth_mm, limit_mm } => {
+            Self::PleatTooDeep { words, depth_mm, limit_mm } => {
                 let [depth, limit] = voice.apart(*depth_mm, *limit_mm);
                 Told::new(
-                    format!("dye hardly enters pleats {depth} deep at the guide arc"),
+                    format!("dye hardly enters pleats {depth} deep at the {}", words.guide),
                     format!("use more, {limit} deep or less"),
                 )
             }
@@ -34,26 +34,27 @@ impl Warned for Warning {
                     "use your strongest thread, or move the bind inward",
                 )
             }
-            Self::RingMeetsNoCloth { bind, radius_mm, farthest_mm } => {
+            Self::RingMeetsNoCloth { words, bind, radius_mm, farthest_mm } => {
                 let [radius, farthest] = voice.apart(*radius_mm, *farthest_mm);
                 Told::new(
-                    format!("bind {}, {radius} from the centre, is off the cloth, which ends at {farthest}", said(bind)),
+                    format!("bind {}, {radius} {}, is off the cloth, which ends at {farthest}", said(bind), words.sides[1]),
                     "remove it, or give the gaps less room",
                 )
             }
-            Self::FurtherArcMeetsNoCloth { arc, radius_mm, farthest_mm } => {
+            Self::FurtherArcMeetsNoCloth { words, arc, radius_mm, farthest_mm } => {
                 let [radius, farthest] = voice.apart(*radius_mm, *farthest_mm);
                 Told::new(
-                    format!("extra arc {arc}, {radius} from the centre, is off the cloth, which ends at {farthest}"),
+                    format!("{} {arc}, {radius} {}, is off the cloth, which ends at {farthest}", words.further, words.sides[1]),
                     "remove it, or make it smaller",
                 )
             }
-            Self::FurtherArcOnGuideArc { arc, radius_mm } => {
-                Told::new(format!("extra arc {arc}, {} from the centre, repeats the guide arc", mm(radius_mm)), "remove it")
-            }
+            Self::FurtherArcOnGuideArc { words, arc, radius_mm } => Told::new(
+                format!("{} {arc}, {}, repeats the {}", words.further, words.place(*radius_mm, voice.lengths), words.guide),
+                "remove it",
+            ),
             Self::PleatsMadeEven { asked, got } => Told::new(
                 format!("using {got} pleats, not {asked}: a full circle needs an even number"),
-                "ask for an even number to have it as asked",
+                "give an even number to keep it",
             ),
             Self::PleatTooDeepOutside { bind, depth_mm, limit_mm } => {
                 let [depth, limit] = voice.apart(*depth_mm, *limit_mm);
@@ -90,6 +91,23 @@ impl Warned for Warning {
                 ),
                 "move it for a burst on both, or leave it for one",
             ),
+            Self::CantLieFlat { bunched_mm2, lone_ends, laid_open, strokes } => {
+                let creases = if *lone_ends == 1 { "1 crease ends".to_owned() } else { format!("{lone_ends} creases end") };
+                let area = voice.lengths.format_area(*bunched_mm2);
+                let cure = match (laid_open, strokes) {
+                    (_, true) => "draw the strokes straighter, or make the pleats deeper",
+                    (true, _) => "fold the garment on the line's axis of symmetry, or give the line corners where it bends most",
+                    (false, _) => "change the pleats' depth or the line's size a little, or give it corners where it bends most",
+                };
+                Told::new(format!("{creases} alone, so about {area} of cloth can't lie flat and will bunch"), cure)
+            }
+            Self::UnevenPleats { least_mm, most_mm } => {
+                let [least, most] = voice.apart(*least_mm, *most_mm);
+                Told::new(
+                    format!("pleats along the line are {least} to {most} deep, so that each corner gets a crease"),
+                    "change the depth, the size or the corners for more even ones",
+                )
+            }
             Self::GuideArcOffCloth { panel, share, limit } => Told::new(
                 format!(
                     "only {:.0} % of the guide arc lies on the {}; under {:.0} % there is little to fold along",
@@ -103,13 +121,17 @@ impl Warned for Warning {
                 format!("the centre is {} off the fold, so you get two mirrored bursts", mm(from_centre_line_mm)),
                 "move it onto the fold for one",
             ),
-            Self::LooserTowardCentre { bind, gap_mm, outer_gap_mm } => {
+            Self::LineTwice { from_centre_line_mm } => Told::new(
+                format!("the line's middle is {} off the fold, so you get it twice, mirrored", mm(from_centre_line_mm)),
+                "move it onto the fold for one",
+            ),
+            Self::LooserTowardCentre { words, bind, gap_mm, outer_gap_mm } => {
                 let [gap, outer] = voice.apart(*gap_mm, *outer_gap_mm);
                 Told::new(
                     format!(
-                        "the gap outside bind {} is {gap}, wider than the next one outward, {outer}: rings open toward the \
-                        centre",
-                        said(bind)
+                        "the gap outside bind {} is {gap}, wider than the next one outward, {outer}: rings open toward {}",
+                        said(bind),
+                        words.zero
                     ),
                     "for rings that tighten, make it smaller",
                 )
@@ -136,7 +158,7 @@ impl Warned for Warning {
                     if quantity.is_length() { voice.apart(*asked, *got) } else { [asked, got].map(|value| voice.number(*value)) };
                 Told::new(
                     format!("the {side} {} is {got}, not {asked}, to fit whole gaps", voice.key(quantity.key())),
-                    "change the span to have it as asked",
+                    voice.either("change the span to keep it as asked", "change the margin or total length to keep it as asked"),
                 )
             }
         }
@@ -153,9 +175,9 @@ fn gaps_too_small(binds: &str, gap: &str, limit: &str) -> Told {
 /// Warnings that stand one after the other and say the same of neighbours: told as one.
 ///
 /// ```
-/// use pleatwright::layout::{Warning, warning_runs};
+/// use pleatwright::layout::{FoldWords, Warning, warning_runs};
 /// use pleatwright::telling::{Voice, Warned as _};
-/// let arc = |arc| Warning::FurtherArcMeetsNoCloth { arc, radius_mm: 500.0 + f64::from(arc), farthest_mm: 494.0 };
+/// let arc = |arc| Warning::FurtherArcMeetsNoCloth { words: FoldWords::BURST, arc, radius_mm: 500.0 + f64::from(arc), farthest_mm: 494.0 };
 /// let warnings = [arc(1), arc(2), arc(3)];
 /// let runs = warning_runs(&warnings);
 /// assert_eq!(runs[0].told(Voice::FILE).what, "extra arcs 1 to 3 are off the cloth, which ends at 494 mm");
@@ -205,9 +227,14 @@ impl Warned for WarningRun<'_> {
                 ),
                 "remove them, or give the gaps less room",
             ),
-            [Warning::FurtherArcMeetsNoCloth { arc, farthest_mm, .. }, .., Warning::FurtherArcMeetsNoCloth { arc: last, .. }] => {
+            [
+                Warning::FurtherArcMeetsNoCloth { words, arc, farthest_mm, .. },
+                ..,
+                Warning::FurtherArcMeetsNoCloth { arc: last, .. },
+            ] => {
+                let many = words.further;
                 Told::new(
-                    format!("extra arcs {arc} to {last} are off the cloth, which ends at {}", voice.about(*farthest_mm)),
+                    format!("{many}s {arc} to {last} are off the cloth, which ends at {}", voice.about(*farthest_mm)),
                     "remove them, or make them smaller",
                 )
             }

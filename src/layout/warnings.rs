@@ -1,16 +1,25 @@
 //! Finding what to warn about.
 
-use super::figures::{BindFigures, BurstFigures, FoldFigures};
+use super::figures::{BindFigures, BurstFigures, FoldFigures, LineFigures};
 use super::{Layout, Limits, Serves, Warning, serves};
-use crate::geometry::{Bind, BindOrigin, Burst, Panel, Pleats, Quantity, Side, least_gap_mm};
+use crate::geometry::{Bind, BindOrigin, Burst, LineFold, LineKind, ON_THE_FOLD_MM, Panel, Pleats, Quantity, Side, least_gap_mm};
 
 /// Every warning of a layout, in the order of the work: cloth, centre, guide arc, pleats, binds.
-pub(super) fn find(layout: &Layout, fold: &FoldFigures, burst: Option<&BurstFigures>, binds: &[BindFigures]) -> Vec<Warning> {
+pub(super) fn find(
+    layout: &Layout,
+    fold: &FoldFigures,
+    burst: Option<&BurstFigures>,
+    line: Option<&LineFigures>,
+    binds: &[BindFigures],
+) -> Vec<Warning> {
     let mut warnings = Vec::new();
     cloth(layout, &mut warnings);
     if let Some((of, figures)) = layout.burst().zip(burst) {
         centre(layout, of, &mut warnings);
         guide_arc(layout, figures, &mut warnings);
+    }
+    if let Some((of, figures)) = layout.line().zip(line) {
+        along_line(layout, of, figures, &mut warnings);
     }
     further_arcs(layout, fold, &mut warnings);
     pleats(layout, fold, binds, &mut warnings);
@@ -55,15 +64,38 @@ fn guide_arc(layout: &Layout, burst: &BurstFigures, warnings: &mut Vec<Warning>)
     }
 }
 
+/// Cloth that can't lie flat is warned about from so much on, mm2: 10 cm2, a bunch as large as a thumb (our own judgement).
+const BUNCHED_MM2: f64 = 1000.0;
+/// The deepest pleat over the shallowest one from which on they are called uneven (our own judgement).
+const UNEVEN: f64 = 2.0;
+
+fn along_line(layout: &Layout, of: &LineFold, line: &LineFigures, warnings: &mut Vec<Warning>) {
+    let laid_open = !layout.lay().is_folded();
+    if let Some(at) = layout.middle().filter(|at| !laid_open && at.x.abs() > ON_THE_FOLD_MM) {
+        warnings.push(Warning::LineTwice { from_centre_line_mm: at.x.abs() });
+    }
+    let (bunched_mm2, lone_ends) = (line.unflat.bunched_mm2, line.unflat.lone_ends_mm.len());
+    if bunched_mm2 > BUNCHED_MM2 {
+        let strokes = of.kind() == LineKind::Stroke;
+        warnings.push(Warning::CantLieFlat { bunched_mm2, lone_ends, laid_open, strokes });
+    }
+    let [least_mm, most_mm] = line.pleat_depths_mm;
+    if most_mm > UNEVEN * least_mm {
+        warnings.push(Warning::UnevenPleats { least_mm, most_mm });
+    }
+}
+
 /// A further arc this near to the guide arc is the same line, mm: half the breadth of a chalk line (practice).
 const SAME_ARC_MM: f64 = 0.5;
 
 fn further_arcs(layout: &Layout, fold: &FoldFigures, warnings: &mut Vec<Warning>) {
+    let words = fold.words;
     for (arc, &radius_mm) in (1..).zip(&fold.references_mm) {
         if layout.fold().cut(radius_mm).map(|cut| cut.cloth_mm).sum() <= 0.0 {
-            warnings.push(Warning::FurtherArcMeetsNoCloth { arc, radius_mm, farthest_mm: fold.length_mm });
+            let [radius_mm, farthest_mm] = [radius_mm, fold.length_mm].map(|along_mm| along_mm - fold.zero_mm);
+            warnings.push(Warning::FurtherArcMeetsNoCloth { words, arc, radius_mm, farthest_mm });
         } else if (radius_mm - fold.guide_mm).abs() < SAME_ARC_MM {
-            warnings.push(Warning::FurtherArcOnGuideArc { arc, radius_mm });
+            warnings.push(Warning::FurtherArcOnGuideArc { words, arc, radius_mm: radius_mm - fold.zero_mm });
         }
     }
 }
@@ -78,7 +110,7 @@ pub(super) fn deepest_outside_mm(limits: &Limits) -> f64 {
 }
 
 fn pleats(layout: &Layout, fold: &FoldFigures, binds: &[BindFigures], warnings: &mut Vec<Warning>) {
-    if let Some(Pleats::Count { count: asked }) = layout.raw().fold.burst().map(|burst| burst.pleats)
+    if let Some(Pleats::Count { count: asked }) = Some(layout.raw().fold.pleats())
         && asked != fold.pleats
     {
         warnings.push(Warning::PleatsMadeEven { asked, got: fold.pleats });
@@ -88,12 +120,12 @@ fn pleats(layout: &Layout, fold: &FoldFigures, binds: &[BindFigures], warnings: 
         let (depth_mm, limit_mm) = (bind.pleat_depth_mm, outside_mm);
         warnings.push(Warning::PleatTooDeepOutside { bind: bind.reference(), depth_mm, limit_mm });
     }
-    let (depth_mm, limits) = (fold.pleat_depth_mm, &layout.raw().limits);
+    let (words, depth_mm, limits) = (fold.words, fold.pleat_depth_mm, &layout.raw().limits);
     if depth_mm < limits.shallowest_pleat_mm {
-        warnings.push(Warning::PleatTooShallow { depth_mm, limit_mm: limits.shallowest_pleat_mm });
+        warnings.push(Warning::PleatTooShallow { words, depth_mm, limit_mm: limits.shallowest_pleat_mm });
     }
     if depth_mm > limits.deepest_pleat_mm {
-        warnings.push(Warning::PleatTooDeep { depth_mm, limit_mm: limits.deepest_pleat_mm });
+        warnings.push(Warning::PleatTooDeep { words, depth_mm, limit_mm: limits.deepest_pleat_mm });
     }
 }
 
@@ -104,8 +136,8 @@ fn rod(layout: &Layout, binds: &[BindFigures], warnings: &mut Vec<Warning>) {
         warnings.push(Warning::RodTooThick { bind: bind.reference(), diameter_mm: bind.rod.bound_diameter_mm, limit_mm });
     }
     for bind in binds.iter().filter(|bind| bind.rod.cloth_mm <= 0.0) {
-        let farthest_mm = layout.fold().length_mm();
-        warnings.push(Warning::RingMeetsNoCloth { bind: bind.reference(), radius_mm: bind.radius_mm, farthest_mm });
+        let [radius_mm, farthest_mm] = [bind.radius_mm, layout.fold().length_mm()].map(|along_mm| layout.from_zero_mm(along_mm));
+        warnings.push(Warning::RingMeetsNoCloth { words: layout.words(), bind: bind.reference(), radius_mm, farthest_mm });
     }
 }
 
@@ -124,6 +156,9 @@ fn rounded_far(layout: &Layout, binds: &[BindFigures]) -> Option<Warning> {
 /// Gaps count as growing toward the centre when they do so by more than this, mm, both as rounded and before: rounding to the marks
 /// of a rule makes even gaps differ, which is no choice of the maker's.
 const GROWTH_MM: f64 = 1e-6;
+
+/// Nor when they do so by less than this part of a mark, which rounding alone can make a whole one of.
+const GROWTH_MARKS: f64 = 0.5;
 
 /// The smallest gap that can be tied between two neighbouring binds, mm: as the maker says, or as their wraps need it.
 fn smallest_gap_mm(layout: &Layout, pair: &[BindFigures]) -> f64 {
@@ -145,15 +180,16 @@ fn gaps(layout: &Layout, binds: &[BindFigures], warnings: &mut Vec<Warning>) {
     // A bind added by hand cuts a gap in two: how wide the parts are is the maker's own choice.
     let is_added = |bind: &Bind| bind.origin == BindOrigin::Added;
     let exact_gap = |pair: &[Bind]| pair[1].unrounded_mm() - pair[0].unrounded_mm();
+    let least_growth_mm = GROWTH_MM.max(layout.marks().step_mm().map_or(0.0, |step_mm| GROWTH_MARKS * step_mm));
     let looser = placed.binds.windows(3).zip(binds.windows(3)).find(|(exact, rounded)| {
-        let is_looser = |gap_mm: f64, outer_gap_mm: f64| gap_mm > outer_gap_mm + GROWTH_MM;
+        let is_looser = |gap_mm: f64, outer_gap_mm: f64| gap_mm > outer_gap_mm + least_growth_mm;
         !exact.iter().any(is_added)
             && is_looser(exact_gap(exact), exact_gap(&exact[1..]))
             && is_looser(rounded[1].gap_inside_mm, rounded[2].gap_inside_mm)
     });
     if let Some((_, three)) = looser {
         let (gap_mm, outer_gap_mm) = (three[1].gap_inside_mm, three[2].gap_inside_mm);
-        warnings.push(Warning::LooserTowardCentre { bind: three[0].reference(), gap_mm, outer_gap_mm });
+        warnings.push(Warning::LooserTowardCentre { words: layout.words(), bind: three[0].reference(), gap_mm, outer_gap_mm });
     }
     for (side, solved) in [(Side::Inward, &layout.binds().inward), (Side::Outward, &layout.binds().outward)] {
         // A span not filled to its end is no surprise: as many gaps were taken as fit.

@@ -21,19 +21,16 @@ impl RuleMarks {
     /// ```
     #[must_use]
     pub fn to_cut_mm(self, mm: f64) -> f64 {
-        let step_mm = match self {
-            Self::Exact | Self::Millimetres1 | Self::Millimetres5 => CUT_STEP_MM,
-            Self::InchEighth | Self::InchSixteenth => LengthUnit::Inch.in_mm() / CUT_STEPS_PER_INCH,
-        };
+        let step_mm = self.cut_step_mm();
         (mm / step_mm - NOTHING).ceil() * step_mm
     }
 
-    /// The steps that [`to_cut_mm`](Self::to_cut_mm) goes by, in words.
+    /// The steps that [`to_cut_mm`](Self::to_cut_mm) goes by, mm.
     #[must_use]
-    pub const fn cut_step_name(self) -> &'static str {
+    pub const fn cut_step_mm(self) -> f64 {
         match self {
-            Self::Exact | Self::Millimetres1 | Self::Millimetres5 => "5 mm",
-            Self::InchEighth | Self::InchSixteenth => "1/4 in",
+            Self::Exact | Self::Millimetres1 | Self::Millimetres5 => CUT_STEP_MM,
+            Self::InchEighth | Self::InchSixteenth => LengthUnit::Inch.in_mm() / CUT_STEPS_PER_INCH,
         }
     }
 }

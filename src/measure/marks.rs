@@ -53,7 +53,7 @@ impl RuleMarks {
     #[must_use]
     pub const fn lengths(self) -> LengthStyle {
         match self {
-            Self::Exact | Self::Millimetres1 | Self::Millimetres5 => LengthStyle::Metric { decimals: 1 },
+            Self::Exact | Self::Millimetres1 | Self::Millimetres5 => LengthStyle::MILLIMETRES,
             Self::InchEighth => LengthStyle::Inches { nearest: InchFraction::Eighth },
             Self::InchSixteenth => LengthStyle::Inches { nearest: InchFraction::Sixteenth },
         }

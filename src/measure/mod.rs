@@ -8,13 +8,17 @@ mod mass;
 mod parse;
 #[cfg(test)]
 mod parse_tests;
+mod region;
 mod style;
 mod total;
+mod unbroken;
 mod unit;
 
 pub use marks::RuleMarks;
 pub use mass::grams_per_m2_from_oz_per_yd2;
 pub use parse::{LARGEST_LENGTH_MM, ParseLengthError, is_in_inches, parse_length};
-pub use style::{InchFraction, LengthStyle, neat};
+pub use region::Region;
+pub use style::{InchFraction, LengthStyle, MetricUnit, neat};
 pub use total::total;
+pub use unbroken::{held_together, unbroken};
 pub use unit::LengthUnit;

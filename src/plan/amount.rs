@@ -1,7 +1,7 @@
 //! Amounts that carry their own formula, and figures that carry their source.
 
 use crate::geometry::SourceStatus;
-use crate::measure::{LengthUnit, RuleMarks, total};
+use crate::measure::{LengthStyle, LengthUnit, RuleMarks, total};
 use serde::Serialize;
 use std::fmt;
 
@@ -66,11 +66,18 @@ impl Unit {
         }
     }
 
-    /// One of it, m, if it is a length.
-    const fn in_metres(self) -> Option<f64> {
+    /// What thread is counted in where lengths are written so: as it is sold.
+    #[must_use]
+    pub const fn of_thread(lengths: LengthStyle) -> Self {
+        if lengths.is_metric() { Self::Metre } else { Self::Yard }
+    }
+
+    /// One of it, mm, if it is a length of thread.
+    #[must_use]
+    pub const fn in_mm(self) -> Option<f64> {
         match self {
-            Self::Metre => Some(1.0),
-            Self::Yard => Some(LengthUnit::Yard.in_mm() / LengthUnit::Metre.in_mm()),
+            Self::Metre => Some(LengthUnit::Metre.in_mm()),
+            Self::Yard => Some(LengthUnit::Yard.in_mm()),
             _ => None,
         }
     }
@@ -141,8 +148,8 @@ impl Amount {
     /// The value in another unit of length; as it is in any other unit.
     #[must_use]
     pub fn value_in(&self, unit: Unit) -> f64 {
-        match (self.unit.in_metres(), unit.in_metres()) {
-            (Some(own_m), Some(other_m)) if self.unit != unit => self.value * own_m / other_m,
+        match (self.unit.in_mm(), unit.in_mm()) {
+            (Some(own_mm), Some(other_mm)) if self.unit != unit => self.value * own_mm / other_mm,
             _ => self.value,
         }
     }
@@ -188,6 +195,12 @@ pub fn short(value: f64) -> String {
     };
     let text = format!("{value:.decimals$}");
     if text.contains('.') { text.trim_end_matches('0').trim_end_matches('.').to_owned() } else { text }
+}
+
+/// A length in mm to as many figures as [`short`] gives a number.
+pub(super) fn to_three_figures(mm: f64) -> f64 {
+    let step_mm = if mm.abs() >= 100.0 { 1.0 } else { 0.1 };
+    (mm / step_mm).round() * step_mm
 }
 
 /// One US teaspoon, mL: exact, household table after NIST Handbook 44 App. C.

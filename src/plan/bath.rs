@@ -1,6 +1,7 @@
 //! The discharge bath of a load: water that covers the rods, soda ash, agent, and how hot it is from first to last.
 
 use super::agent::clear_of_the_boil;
+use super::amount::to_three_figures;
 use super::heat::{Body, COTTON_KJ_PER_KG_K, HeatedBath, mixing_temperature_c};
 use super::heat_loss::COVERED_W_PER_M2_K;
 use super::masses::liquor_l;
@@ -118,10 +119,10 @@ impl BathHeat {
     }
 }
 
-/// The discharge bath for rods in a vessel, in a room of this temperature.
+/// The discharge bath for rods in a vessel, in a room of this temperature, and how lengths are written in what leads to it.
 #[must_use]
-pub fn discharge_bath(rule: &DischargeRule, rods: &RodBulk, vessel: &Vessel, room_c: f64) -> DischargeBath {
-    let (water, depth) = water(rule, rods, vessel);
+pub fn discharge_bath(rule: &DischargeRule, rods: &RodBulk, vessel: &Vessel, room_c: f64, lengths: LengthStyle) -> DischargeBath {
+    let (water, depth) = water(rule, rods, vessel, lengths);
     let mass = product(rule, rods.dry_g, water.value);
     let heat = heat(rule, rods, vessel, room_c, water.value, depth.value);
     DischargeBath {
@@ -172,16 +173,16 @@ pub fn litres_of_rods(dry_g: f64) -> f64 {
 }
 
 /// Water to fill in, and how deep the bath then stands with the rods in it.
-fn water(rule: &DischargeRule, rods: &RodBulk, vessel: &Vessel) -> (Amount, Amount) {
+fn water(rule: &DischargeRule, rods: &RodBulk, vessel: &Vessel, lengths: LengthStyle) -> (Amount, Amount) {
     let by_liquor_l = liquor_l(rods.dry_g, rule.litres_per_kg.value);
     let covering_mm = lying_mm(rods, vessel) + WATER_ABOVE_MM;
     let displaced_l = litres_of_rods(rods.dry_g);
     let covering_l = vessel.floor_mm2() * covering_mm * 1e-6 - displaced_l;
     let (value, status, formula) = if covering_l > by_liquor_l {
         let formula = format!(
-            "{} cm² of floor x {} mm to cover the rods - {} L that they take up = {} L",
-            short(vessel.floor_cm2),
-            short(covering_mm),
+            "{} of base x {} to cover the rods - {} L that they take up = {} L",
+            lengths.format_area(vessel.floor_mm2()),
+            lengths.format_small(to_three_figures(covering_mm)),
             short(displaced_l),
             short(covering_l)
         );
@@ -193,11 +194,11 @@ fn water(rule: &DischargeRule, rods: &RodBulk, vessel: &Vessel) -> (Amount, Amou
     };
     let depth_mm = (value + displaced_l) * 1e6 / vessel.floor_mm2();
     let depth = format!(
-        "({} L + {} L of rods) / {} cm² = {} mm",
+        "({} L + {} L of rods) / {} = {}",
         short(value),
         short(displaced_l),
-        short(vessel.floor_cm2),
-        short(depth_mm)
+        lengths.format_area(vessel.floor_mm2()),
+        lengths.format_small(to_three_figures(depth_mm))
     );
     (Amount::new(value, Unit::Litre, status, formula), Amount::new(depth_mm, Unit::Millimetre, status, depth))
 }

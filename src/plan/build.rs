@@ -38,7 +38,7 @@ pub(super) fn problem(order: &Order) -> (Problem, Vec<TaskLabel>) {
 
 /// Room in the workshop's places.
 pub(super) fn room(shop: &Workshop) -> Capacities {
-    Capacities::new(shop.tubs, shop.sinks, shop.washers, shop.tables, shop.rack_rods)
+    Capacities::new(shop.tubs, shop.sinks, shop.washers, shop.tables, shop.rack_rods).with_vessels(shop.vessels)
 }
 
 struct Build<'a> {
@@ -123,6 +123,7 @@ fn task(step: &Step, wait: Option<Wait>, hands_min: u32, takes: u32) -> Task {
         holds: wait.is_some(),
         place: step.place,
         takes,
+        vessel: step.in_vessel(),
         after: Vec::new(),
     }
 }

@@ -1,6 +1,6 @@
 //! How long a dye takes to fix on the cloth, by its class and the temperature it is kept at.
 
-use super::{PlanFileError, Sourced, Temperature};
+use super::{Sourced, Temperature};
 use crate::geometry::SourceStatus;
 use serde::Serialize;
 use std::fmt;
@@ -99,12 +99,6 @@ impl CureRule {
     #[must_use]
     pub fn hours(&self, at_c: f64) -> f64 {
         fixing_time(self.known_h.value, self.known_c.value, self.factor_per_10_k.value, at_c)
-    }
-
-    pub(super) fn check(&self) -> Result<(), PlanFileError> {
-        PlanFileError::check("cure.known_h.value", self.known_h.value, 0.1, 720.0)?;
-        PlanFileError::check("cure.known_c.value", self.known_c.value, 0.0, 110.0)?;
-        PlanFileError::check("cure.factor_per_10_k.value", self.factor_per_10_k.value, 1.0, 6.0)
     }
 }
 

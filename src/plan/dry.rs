@@ -43,7 +43,7 @@ pub fn dry_rod_g(cloth_g: f64, thread_m: f64, thread_g_per_m: f64, soda_g: f64) 
 
 /// Diameter of a bound rod that dries in the least time, mm, and that time, h; the longest time, h (common practice, no source: a thick rod
 /// takes a day or two).
-const THIN_MM: f64 = 30.0;
+pub(super) const DRIES_OVERNIGHT_MM: f64 = 30.0;
 const THIN_H: f64 = 12.0;
 const LONGEST_H: f64 = 48.0;
 
@@ -65,7 +65,7 @@ pub fn dries_slower(room_c: f64) -> f64 {
 /// A guess to plan by; air, warmth and spinning decide, and its weight tells.
 #[must_use]
 pub fn drying_h(thickest_mm: f64) -> f64 {
-    (THIN_H * (thickest_mm / THIN_MM).powi(2)).clamp(THIN_H, LONGEST_H)
+    (THIN_H * (thickest_mm / DRIES_OVERNIGHT_MM).powi(2)).clamp(THIN_H, LONGEST_H)
 }
 
 #[cfg(test)]

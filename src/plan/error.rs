@@ -45,11 +45,11 @@ impl PlanFileError {
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
 #[non_exhaustive]
 pub enum PlanProblem {
-    /// The form is newer than this program, or none that ever was.
+    /// The format is newer than this program, or none that ever was.
     Format {
         /// The number in the file.
         found: u32,
-        /// The newest form known.
+        /// The newest format known.
         known: u32,
     },
     /// A number out of range.
@@ -245,15 +245,15 @@ impl PlanProblem {
             }
             Self::Wait { least_min, most_min } => Told::new(
                 format!("the least wait, {least_min} min, is longer than the longest, {most_min} min"),
-                "exchange them, or change one",
+                "swap them, or change one",
             ),
             Self::NoDischarge { recipe } => Told::new(
                 format!("the process has a discharge, and recipe \"{recipe}\" has none"),
-                "choose a recipe with a discharge, or a process without",
+                "choose a recipe with a discharge, or a process without one",
             ),
             Self::NeverMelts { layer, hours, room_c } => {
                 let melting = melting_words(*layer, *hours, *room_c);
-                Told::new(format!("{melting}, longer than a plan can wait"), "lay less of it, or keep the room warmer")
+                Told::new(format!("{melting}, longer than a plan can wait"), "use less of it, or keep the room warmer")
             }
             Self::Hours { from, to } => {
                 Told::new(format!("working hours {from} to {to} are empty or overlap earlier ones"), "change one")
@@ -261,9 +261,8 @@ impl PlanProblem {
             Self::Backward { from, to } => Told::new(format!("it ends at {to}, before it starts at {from}"), "give a later end"),
             Self::TubTooSmall { garment_g, needed_l, litres_per_kg, tub_l } => Told::new(
                 format!(
-                    "one garment of {garment_g:.0} g takes {needed_l:.1} L at {litres_per_kg} L/kg, itself among them, and the \
-                    tub has \
-                     {tub_l} L"
+                    "one garment of {garment_g:.0} g takes {needed_l:.1} L at {litres_per_kg} L/kg, cloth included, and the tub \
+                    has {tub_l} L"
                 ),
                 "use a larger tub",
             ),
@@ -273,15 +272,18 @@ impl PlanProblem {
                     and this \
                      one holds {vessel_l} L"
                 ),
-                "use a larger vessel, or one with a smaller floor",
+                "use a larger vessel, or one with a smaller base",
             ),
             Self::PlasticOnHob => Told::new(
                 "a plastic tub can't stand on a hob",
                 voice.either("say Kettle, or material: Steel", "heat with a kettle, or choose a steel pot"),
             ),
             Self::MixtureUnsaid => {
-                let [works, minutes] = ["discharge.works", "discharge.minutes"].map(|key| voice.literal(key));
-                Told::new("a ready mixture is used as its label says", format!("give {works} and {minutes} from the label"))
+                let cure = voice.either(
+                    "give discharge.works and discharge.minutes from the label",
+                    "give \"Own working range\" and \"Own time in the bath\" from the label",
+                );
+                Told::new("a ready mixture is used as its label says", cure)
             }
             Self::WrongFibre { fibre, percent, is_harmed } => wrong_fibre(*fibre, *percent, *is_harmed),
             Self::Grade(error) => error.told(voice),

@@ -5,14 +5,20 @@
 //!   the size table and its derivations differ between the two sizes.
 //! - *Centre*: relative to the garment. Its distance below the shoulder, or its rise above the middle, grows with the length; its
 //!   distance from the centre line with the width.
+//! - *Line*: a shape's middle as a centre; its size scaled with the width, or kept. A line from edge to edge always takes the other size's
+//!   breadth. A path of the maker's own is scaled about the shoulder point or the upper edge, or kept.
 //! - *Rings*: scaled with the width, which is what limits a ring, or kept as they are. Scaling covers the guide arc, further arcs,
 //!   gaps and corrections by hand. Rule marks, thread, the depth of a pleat or a count of pleats stay: they belong to the hand.
 //!
 //! The result is a start: measure a garment of that size before binding thirty of them.
 
-use crate::geometry::{BindEdit, BurstSpec, Centre, Garment, GarmentError, Measure, RawMeasures, SizeName, SpacingSpec};
+use crate::geometry::{
+    BindEdit, BurstSpec, Centre, DrawnLine, Garment, GarmentError, LineFoldSpec, LineKind, Measure, RawMeasures, SizeName,
+    SpacingSpec,
+};
 use crate::layout::{FoldSpec, Layout, LayoutError, LayoutSpec};
 use crate::telling::{Refused, Told, Voice, displayed_as_in_files};
+use kurbo::{Affine, Size};
 
 /// What happens to the rings on another size.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
@@ -84,6 +90,7 @@ pub fn grade(layout: &Layout, size: SizeName, rule: GradeRule) -> Result<Layout,
     graded.garment.measures = measures(&raw.garment.measures, ratio);
     graded.fold = match &raw.fold {
         FoldSpec::Burst(old) => FoldSpec::Burst(burst(old, across, down, rings)),
+        FoldSpec::Line(old) => FoldSpec::Line(line(old, across, down, rings)),
     };
     graded.binds = spacing(&raw.binds, rings);
     Layout::try_from(graded).map_err(|problem| GradeError::Layout { size, problem: Box::new(problem) })
@@ -99,6 +106,14 @@ fn ratio(from: &Garment, to: &Garment, measure: Measure) -> Option<f64> {
 
 fn first(measures: &[Measure], ratio: impl Fn(Measure) -> Option<f64>) -> f64 {
     measures.iter().find_map(|&measure| ratio(measure)).unwrap_or(1.0)
+}
+
+/// What a layout is called on another size of its garment; its own name where it has none, or is of that size.
+#[must_use]
+pub fn name_on(layout: &Layout, size: SizeName) -> String {
+    let name = &layout.raw().name;
+    let from = layout.garment().size().filter(|from| *from != size);
+    from.map_or_else(|| name.clone(), |from| graded_name(name, from, size))
 }
 
 /// "Tee, M" becomes "Tee, L"; a name without its size at the end gets the new one.
@@ -119,8 +134,8 @@ fn measures(old: &RawMeasures, ratio: impl Fn(Measure) -> Option<f64>) -> RawMea
     graded
 }
 
-fn burst(old: &BurstSpec, across: f64, down: f64, rings: f64) -> BurstSpec {
-    let centre = match old.centre {
+fn placed(old: Centre, across: f64, down: f64) -> Centre {
+    match old {
         Centre::BelowShoulder { from_centre_line_mm, below_shoulder_mm } => Centre::BelowShoulder {
             from_centre_line_mm: from_centre_line_mm * across,
             below_shoulder_mm: below_shoulder_mm * down,
@@ -128,9 +143,29 @@ fn burst(old: &BurstSpec, across: f64, down: f64, rings: f64) -> BurstSpec {
         Centre::AboveMiddle { from_centre_line_mm, above_middle_mm } => {
             Centre::AboveMiddle { from_centre_line_mm: from_centre_line_mm * across, above_middle_mm: above_middle_mm * down }
         }
+    }
+}
+
+fn line(old: &LineFoldSpec, across: f64, down: f64, rings: f64) -> LineFoldSpec {
+    let line = match &old.line {
+        &DrawnLine::Shape { shape, middle, size } => {
+            let broader = if shape.kind() == LineKind::Across { across } else { rings };
+            let size = Size::new(size.width * broader, size.height * rings);
+            DrawnLine::Shape { shape, middle: placed(middle, across, down), size }
+        }
+        DrawnLine::Path { kind, path } => DrawnLine::Path { kind: *kind, path: Affine::scale(rings) * path.clone() },
     };
+    LineFoldSpec {
+        line,
+        guide_mm: old.guide_mm * rings,
+        further_mm: old.further_mm.iter().map(|line_mm| line_mm * rings).collect(),
+        ..old.clone()
+    }
+}
+
+fn burst(old: &BurstSpec, across: f64, down: f64, rings: f64) -> BurstSpec {
     BurstSpec {
-        centre,
+        centre: placed(old.centre, across, down),
         guide_radius_mm: old.guide_radius_mm * rings,
         further_arcs_mm: old.further_arcs_mm.iter().map(|arc_mm| arc_mm * rings).collect(),
         ..old.clone()

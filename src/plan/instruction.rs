@@ -75,11 +75,11 @@ fn heating(order: &Order) -> String {
     format!("{words} Each load takes a fresh bath, in this vessel once it is cold, emptied and rinsed, or in another like it.")
 }
 
-/// What to mind of a ring's flame or cable.
+/// What to mind of a hob's flame or cable.
 fn supply(ring: Ring) -> String {
     match ring {
         Ring::Gas => "Keep the agent's jar away from the flame until it is out.".to_owned(),
-        Ring::Electric | Ring::Induction => mains("ring"),
+        Ring::Electric | Ring::Induction => mains("hob"),
     }
 }
 

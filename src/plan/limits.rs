@@ -15,7 +15,7 @@ pub struct WaitLimit {
 }
 
 impl Plan {
-    /// Every wait with a most, once for all loads, the shortest first.
+    /// Every wait with a most, once for all loads, in the order of the work.
     #[must_use]
     pub fn limits(&self) -> Vec<WaitLimit> {
         let steps = self.steps();
@@ -31,7 +31,6 @@ impl Plan {
                 limits.push(limit);
             }
         }
-        limits.sort_by_key(|limit| limit.wait.most_min);
         limits
     }
 }
@@ -42,6 +41,7 @@ impl std::fmt::Display for WaitLimit {
         let least = if self.wait.least_min > 0 { format!("at least {}, ", time(self.wait.least_min)) } else { String::new() };
         let most = self.wait.most_min.map_or_else(String::new, |most_min| format!("at most {}", time(most_min)));
         let then = self.then.as_ref().map_or_else(String::new, |then| format!(", then {then}"));
-        write!(f, "{} may wait {least}{most}{then}", self.step)
+        let waits = if self.wait.least_min > 0 { "waits" } else { "may wait" };
+        write!(f, "{} {waits} {least}{most}{then}", self.step)
     }
 }

@@ -2,6 +2,7 @@
 //!
 //! Each function is one formula of the trade; each result carries the formula with its numbers put in.
 
+use super::dry::DRIES_OVERNIGHT_MM;
 use super::ice::{ice_for_water_g, layer_g, melting_h, melting_heat_kj};
 use super::recipe::{BathVolume, IceLayer, IceRule};
 use super::{
@@ -10,7 +11,7 @@ use super::{
 };
 use crate::geometry::SourceStatus;
 use crate::layout::{DyeBy, Figures, Layout, Rest, SectionFigures};
-use crate::measure::{LengthStyle, LengthUnit, total};
+use crate::measure::{LengthStyle, LengthUnit, RuleMarks, total};
 use crate::reveal::rod_area_from_above_mm2;
 use serde::Serialize;
 
@@ -53,6 +54,9 @@ pub struct IceMass {
     pub heat: Amount,
     /// About how long it takes to melt.
     pub melts_in: Amount,
+    /// How its area is written.
+    #[serde(skip)]
+    pub lengths: LengthStyle,
 }
 
 /// What one garment takes for itself.
@@ -109,7 +113,7 @@ impl IceMass {
     /// How large an area it lies over, in words: `310 cm²`.
     #[must_use]
     pub fn area(&self) -> String {
-        format!("{} cm²", short(self.area_mm2 / 100.0))
+        self.lengths.format_area(self.area_mm2)
     }
 
     /// The same with what lies there: `310 cm² of rod on its creases and margin`.
@@ -120,9 +124,9 @@ impl IceMass {
 }
 
 impl GarmentMasses {
-    /// The masses of one garment.
+    /// The masses of one garment, and how lengths are written in what leads to them.
     #[must_use]
-    pub fn of(layout: &Layout, figures: &Figures, recipe: &Recipe) -> Self {
+    pub fn of(layout: &Layout, figures: &Figures, recipe: &Recipe, lengths: LengthStyle) -> Self {
         let dyes: Vec<DyeMass> = figures.colours.iter().map(|colour| dye_mass(&colour.name, colour.mass_g, recipe)).collect();
         let all_dye = Amount::sum(Unit::Gram, dyes.iter().map(|dye| &dye.dye));
         let dry_g = figures.garment.cloth.mass_g;
@@ -130,7 +134,7 @@ impl GarmentMasses {
         let by_hand = layout.process().dye == DyeBy::ByHand;
         let lies = Lying::of(layout, figures);
         let rule = recipe.ice.iter().filter(|_| !by_hand);
-        let ice = rule.flat_map(|rule| rule.layers.iter().map(|layer| ice_mass(layer, rule, &lies, dry_g)));
+        let ice = rule.flat_map(|rule| rule.layers.iter().map(|layer| ice_mass(layer, rule, &lies, dry_g, lengths)));
         Self {
             dry_g,
             undyed_g,
@@ -138,9 +142,9 @@ impl GarmentMasses {
             ice: ice.collect(),
             solutions: if by_hand { solutions(&dyes, recipe) } else { Vec::new() },
             rod: rod_bulk(layout, figures),
-            dry_rod: dry_rod(layout, figures, &recipe.soda_ash.grams_per_litre),
-            dries_in: dries_in(figures),
-            thread: thread(layout, figures),
+            dry_rod: dry_rod(layout, figures, &recipe.soda_ash.grams_per_litre, lengths),
+            dries_in: dries_in(figures, lengths),
+            thread: thread(layout, figures, lengths),
             dyes,
         }
     }
@@ -188,15 +192,19 @@ fn soda_ash(grams: f64, status: SourceStatus, formula: String) -> Amount {
     Amount { kitchen: (grams > 0.0).then(|| KitchenMeasure::of_soda_ash(grams)), ..amount }
 }
 
-/// The pieces that are cut for the binds, in the unit of the layout's rule.
-fn thread(layout: &Layout, figures: &Figures) -> Amount {
-    let (unit, unit_mm) = match layout.marks().lengths() {
-        LengthStyle::Metric { .. } => (Unit::Metre, LengthUnit::Metre.in_mm()),
-        LengthStyle::Inches { .. } => (Unit::Yard, LengthUnit::Yard.in_mm()),
-    };
-    let (value, pieces, step) = (figures.thread_mm / unit_mm, figures.binds.len(), layout.marks().cut_step_name());
+/// The pieces that are cut for the binds, in metres or yards.
+fn thread(layout: &Layout, figures: &Figures, lengths: LengthStyle) -> Amount {
+    let unit = Unit::of_thread(lengths);
+    let (value, pieces) = (figures.thread_mm / unit.in_mm().unwrap_or(1.0), figures.binds.len());
+    let step = cut_step(layout.marks(), lengths);
     let formula = format!("{pieces} binds, wraps and tails of each cut to the next {step}, together = {}", unit.say(value));
     Amount::new(value, unit, SourceStatus::Practice, formula)
+}
+
+/// The steps that thread is cut in: a mark of the layout's own rule, in decimals of another.
+fn cut_step(marks: RuleMarks, lengths: LengthStyle) -> String {
+    let step_mm = marks.cut_step_mm();
+    if marks.lengths().is_metric() == lengths.is_metric() { lengths.format(step_mm) } else { lengths.format_small(step_mm) }
 }
 
 /// Dissolved dye of each colour: `cloth x pick-up` of a solution that holds the colour's dye.
@@ -235,28 +243,30 @@ fn thickest_mm(figures: &Figures) -> f64 {
     figures.binds.iter().map(|bind| bind.rod.bound_diameter_mm).fold(0.0, f64::max)
 }
 
-fn dry_rod(layout: &Layout, figures: &Figures, soda_ash_g_per_l: &Sourced) -> Amount {
+fn dry_rod(layout: &Layout, figures: &Figures, soda_ash_g_per_l: &Sourced, lengths: LengthStyle) -> Amount {
     let (cloth_g, metres) = (figures.garment.cloth.mass_g, figures.thread_mm / 1000.0);
     let per_m = thread_g_per_m(layout.thread().kind, layout.thread().diameter_mm);
-    let soda_g = soda_left_g(cloth_g, soda_ash_g_per_l.value);
+    let (soda_g, unit) = (soda_left_g(cloth_g, soda_ash_g_per_l.value), Unit::of_thread(lengths));
     let grams = dry_rod_g(cloth_g, metres, per_m, soda_g);
     let formula = format!(
-        "{} g of cloth + {} of thread x {} g/m + {} g of soda ash left by the soak = {} g",
+        "{} g of cloth + {} of thread x {} g/{} + {} g of soda ash left by the soak = {} g",
         short(cloth_g),
-        thread(layout, figures),
-        short(per_m),
+        thread(layout, figures, lengths),
+        short(per_m * unit.in_mm().unwrap_or(1.0) / LengthUnit::Metre.in_mm()),
+        unit.sign(),
         short(soda_g),
         short(grams)
     );
     Amount::new(grams, Unit::Gram, SourceStatus::Memory, formula)
 }
 
-fn dries_in(figures: &Figures) -> Amount {
+fn dries_in(figures: &Figures, lengths: LengthStyle) -> Amount {
     let thickest_mm = thickest_mm(figures);
     let hours = drying_h(thickest_mm);
     let formula = format!(
-        "at 20 °C 12 h up to 30 mm, with the square of the thickness, 48 h at most; {} mm: {} h",
-        short(thickest_mm),
+        "at 20 °C 12 h up to {}, with the square of the thickness, 48 h at most; {}: {} h",
+        lengths.format_small(DRIES_OVERNIGHT_MM),
+        lengths.format_small(thickest_mm),
         short(hours)
     );
     Amount::new(hours, Unit::Hour, SourceStatus::Practice, formula)
@@ -288,17 +298,17 @@ impl Lying {
     }
 }
 
-fn ice_mass(layer: &IceLayer, rule: &IceRule, lies: &Lying, dry_g: f64) -> IceMass {
+fn ice_mass(layer: &IceLayer, rule: &IceRule, lies: &Lying, dry_g: f64, lengths: LengthStyle) -> IceMass {
     let area_mm2 = lies.with_margin_mm2(rule.margin_mm.value);
     let (grams, status, formula) = match layer {
         IceLayer::Depth { depth_mm } => {
             let grams = layer_g(area_mm2, depth_mm.value, rule.packing.value);
             let status = depth_mm.status.max(rule.packing.status).max(rule.margin_mm.status);
             let formula = format!(
-                "{} cm² of rod {} and margin x {} mm x 917 kg/m³ x {} packing = {} g",
-                short(area_mm2 / 100.0),
+                "{} of rod {} and margin x {} x 917 kg/m³ x {} packing = {} g",
+                lengths.format_area(area_mm2),
                 lies.rest.lies(),
-                short(depth_mm.value),
+                lengths.format_small(depth_mm.value),
                 short(rule.packing.value),
                 short(grams)
             );
@@ -315,10 +325,10 @@ fn ice_mass(layer: &IceLayer, rule: &IceRule, lies: &Lying, dry_g: f64) -> IceMa
     let heat = format!("{} g / 1000 x 333.43 kJ/kg = {} kJ", short(grams), short(heat_kj));
     let hours = melting_h(grams, area_mm2, rule.room_c(), rule.transfer_w_per_m2_k.value);
     let melts = format!(
-        "{} kJ / ({} W/(m² K) x {} cm² x {} K) = {} h",
+        "{} kJ / ({} W/(m² K) x {} x {} K) = {} h",
         short(heat_kj),
         short(rule.transfer_w_per_m2_k.value),
-        short(area_mm2 / 100.0),
+        lengths.format_area(area_mm2),
         short(rule.room_c()),
         short(hours)
     );
@@ -328,6 +338,7 @@ fn ice_mass(layer: &IceLayer, rule: &IceRule, lies: &Lying, dry_g: f64) -> IceMa
         rest: lies.rest,
         heat: Amount::new(heat_kj, Unit::Kilojoule, status.max(SourceStatus::Computed), heat),
         melts_in: Amount::new(hours, Unit::Hour, SourceStatus::Memory, melts),
+        lengths,
     }
 }
 

@@ -18,7 +18,9 @@ mod cure;
 mod dry;
 mod duration;
 mod error;
+mod figures;
 pub mod form;
+mod garment_work;
 mod gathered;
 mod grade;
 mod heat;
@@ -37,8 +39,11 @@ mod recipe;
 mod refusal;
 mod rod_bulk;
 mod run;
+mod said;
 mod schedule;
 mod scrap;
+mod shelf;
+mod shelf_words;
 mod soda;
 mod text;
 mod timeline;
@@ -62,7 +67,9 @@ pub use cure::{CureRule, DyeClass, fixing_time};
 pub use dry::{dries_slower, dry_rod_g, drying_h, soda_left_g, thread_g_per_m};
 pub use duration::{duration, work_time};
 pub use error::{Named, PlanFileError, PlanProblem};
-pub use grade::{GradeError, GradeRule, grade};
+pub use figures::Figure;
+pub use garment_work::{GarmentWork, blank_name};
+pub use grade::{GradeError, GradeRule, grade, name_on};
 pub use heat::{Body, COTTON_KJ_PER_KG_K, HeatedBath, WATER_KJ_PER_KG_K, mixing_temperature_c};
 pub use heat_loss::{COVERED_W_PER_M2_K, OPEN_AIR_C, OPEN_W_PER_M2, open_w_per_m2};
 pub use hot_soak::{HOT_SOAK_L_PER_KG, HotSoak};
@@ -71,9 +78,9 @@ pub use limits::WaitLimit;
 pub use masses::{DyeMass, GarmentMasses, IceMass, SoakBath, SolutionMass, dye_g, liquor_l, soak_bath};
 pub use needs::{Needed, Share};
 pub use order::{
-    ColourTotal, CostSheet, LineCost, Load, LoadItem, Material, MaterialTotal, Money, OfGarments, Order, OrderLine,
-    OrderLineSpec, OrderParts, OrderSpec, Pack, PackBuy, Packing, ShoppingLine, Supply, Totals, Workshop, cheapest_packs, costs,
-    loads, pack, packs_unknown, shopping_list, totals, usual_process, usual_recipe,
+    ColourTotal, CostSheet, LineCost, LineCostWords, Load, LoadItem, Material, MaterialTotal, MaterialUse, Money, OfGarments,
+    Order, OrderLine, OrderLineSpec, OrderParts, OrderSpec, Pack, PackBuy, Packing, ShoppingLine, Supply, Totals, Workshop,
+    cheapest_packs, costs, loads, pack, packs_unknown, shopping_list, totals, usual_process, usual_recipe,
 };
 pub use plan_of::{LinePlan, Plan, PlanCaution, PlanError, When};
 pub use process::{
@@ -84,14 +91,20 @@ pub use recipe::{BathVolume, DepthPercent, DyeRule, IceLayer, IceRule, Recipe, S
 pub use refusal::{Refusal, Shared};
 pub use rod_bulk::RodBulk;
 pub use run::{
-    Ahead, Blocked, Coming, Endangered, Hold, Job, Judged, Late, Mark, NowView, Replan, Run, RunCaution, RunError, RunKind,
-    RunNeed, RunRecord, RunShare, RunStep, RunStepRecord, RunWarning, Tick, Verdict, WaitState, Waiting,
+    Acknowledged, Ahead, Alarm, AlarmKind, Blocked, Coming, Endangered, Full, Hold, Job, Judged, Late, Mark, NowView, Replan,
+    Run, RunCaution, RunError, RunKind, RunNeed, RunRecord, RunReport, RunShare, RunStep, RunStepRecord, RunTied, RunWarning,
+    Tick, TiedGarment, Verdict, WaitState, Waiting,
 };
+pub use said::{SaidTimeError, hours_words, said_hours, said_past, said_time};
 pub use schedule::{
     Capacities, Conflict, DayHours, GoOn, Hours, Problem, Solution, Standing, Task, Weekday, WorkCalendar, conflicts, resume,
     solve_backward, solve_forward,
 };
 pub use scrap::{ScrapBath, scrap_soak};
+pub use shelf::{Blank, BlankLine, Shelf, Used, blanks_unpriced};
+pub use shelf_words::{
+    packs_words, packs_words_in, parse_material, parse_packs, parse_quantity, quantity_words, quantity_words_in,
+};
 pub use soda::{DECAHYDRATE_PER_SODA_ASH, SODA_ASH_G_PER_MOL, SOLUBLE_G_PER_KG, soda_ash_ph};
 pub use text::plan_text;
 pub use timeline::{Entry, Stretch, Timeline};

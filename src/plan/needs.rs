@@ -1,7 +1,6 @@
 //! What a step has to have ready: for all its garments, and for each where it is portioned; and that in words.
 
 use super::gathered::gathered;
-use super::order::thread_unit;
 use super::{
     Amount, DischargeBath, GarmentMasses, HotSoak, IceMass, Load, Need, Order, Process, Recipe, ScrapBath, SoakBath, Step, Unit,
     scrap_soak,
@@ -75,7 +74,9 @@ fn all_of(order: &Order, step: &Step, need: Need, loads: &[&Load]) -> Vec<Needed
     };
     let recipe = loads.first().map(|load| &order.recipes()[load.process]);
     match need {
-        Need::Thread => vec![("thread".to_owned(), Amount::sum(thread_unit(order), masses().map(|masses| &masses.thread)))],
+        Need::Thread => {
+            vec![("thread".to_owned(), Amount::sum(Unit::of_thread(order.lengths()), masses().map(|masses| &masses.thread)))]
+        }
         Need::SodaStrewn => {
             let amount = Amount::sum(Unit::Gram, masses().map(|masses| &masses.soda_strewn));
             if amount.value > 0.0 { vec![(SODA_STREWN.to_owned(), amount)] } else { Vec::new() }

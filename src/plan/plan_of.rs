@@ -3,12 +3,13 @@
 use super::build::room;
 use super::timing::{Timing, Way};
 use super::untimely::{Deadline, Untimely};
-use super::warning::{PlanWarning, vessels_taken, warnings};
+use super::warning::{PlanWarning, vessels_in_turn, warnings};
 use super::{
-    Caution, CostSheet, DayHours, Entry, GarmentMasses, GoOn, Hazard, Hours, Load, Order, Place, PlanFileError, Region,
-    ShoppingLine, Solution, Timeline, Totals, Vessel, WallClock, Weekday, WorkPlace, costs, shopping_list, totals,
+    BlankLine, Caution, CostSheet, DayHours, Entry, GarmentMasses, GarmentWork, GoOn, Hazard, Hours, Load, Order, Place,
+    PlanFileError, Region, ShoppingLine, Solution, Timeline, Totals, Vessel, WallClock, Weekday, WorkPlace, costs, shopping_list,
+    totals,
 };
-use crate::measure::LengthStyle;
+use crate::measure::{LengthStyle, total};
 use crate::reveal::Cancel;
 use crate::telling::{Refused, Told, Voice, displayed_as_in_files};
 use jiff::civil::DateTime;
@@ -80,6 +81,9 @@ pub struct LinePlan {
     pub count: u32,
     /// What one takes.
     pub each: GarmentMasses,
+    /// How one is folded and tied, and its layout.
+    #[serde(skip)]
+    pub work: GarmentWork,
 }
 
 /// Everything that a maker needs for an order.
@@ -87,7 +91,7 @@ pub struct LinePlan {
 pub struct Plan {
     /// The order's name.
     pub name: String,
-    /// How lengths are written for whoever has the rule of its first layout.
+    /// How its lengths are written.
     #[serde(skip)]
     pub lengths: LengthStyle,
     /// The recipe's name; of several, all.
@@ -110,10 +114,18 @@ pub struct Plan {
     pub totals: Totals,
     /// What to buy.
     pub shopping: Vec<ShoppingLine>,
+    /// Undyed garments against the shelf; none where the shelf knows none.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub blanks: Vec<BlankLine>,
+    /// The currency of its prices; empty where there are none.
+    #[serde(skip)]
+    pub currency: String,
     /// Costs, if the order says what work is worth.
     pub costs: Option<CostSheet>,
     /// Room in each place that can be full: loads in tub, sink, washer and on the table, rods on the rack.
     pub rooms: BTreeMap<Place, u32>,
+    /// Vessels for the discharge.
+    pub vessels: u32,
     /// Working hours.
     pub hours: Vec<Hours>,
     /// Days without work.
@@ -184,8 +196,9 @@ impl Plan {
         let by_order: Vec<u32> = loads.iter().map(|load| load.number).collect();
         let number = |of_order: u32| by_order.get(of_order as usize - 1).copied().unwrap_or(of_order);
         let warnings = warnings(order).into_iter().map(|warning| warning.numbered(number));
-        let warnings = warnings.chain(vessels_taken(order, &timeline.entries)).collect();
+        let warnings = warnings.chain(vessels_in_turn(order, &timeline.entries)).collect();
         loads.sort_by_key(|load| load.number);
+        let lines: Vec<LinePlan> = order.lines().iter().map(line_plan).collect();
         Ok(Self {
             name: order.raw().name.clone(),
             lengths: order.lengths(),
@@ -195,11 +208,14 @@ impl Plan {
             vessel: order.raw().workshop.vessel,
             garments: order.garments(),
             processes: order.processes().iter().map(|process| process.name.clone()).collect(),
-            lines: order.lines().iter().map(line_plan).collect(),
+            blanks: order.shelf().blank_lines(&lines.iter().map(|line| &line.work).collect::<Vec<_>>()),
+            currency: order.currency().to_owned(),
+            lines,
             loads,
             shopping: shopping_list(order, &totals),
             costs: costs(order, &totals),
             rooms: rooms(order),
+            vessels: order.raw().workshop.vessels,
             hours: order.raw().workshop.hours.clone(),
             days_off: order.raw().workshop.days_off.clone(),
             zone: clock.zone_name().map(ToOwned::to_owned),
@@ -232,6 +248,14 @@ pub struct PlanCaution<'a> {
 }
 
 impl Plan {
+    /// What everything on the shopping list costs, in words: `12.50 EUR`; none where nothing on it has a price.
+    #[must_use]
+    pub fn shopping_total(&self) -> Option<String> {
+        let blanks = self.blanks.iter().filter_map(|line| line.price);
+        let price = total(self.shopping.iter().filter_map(|line| line.price).chain(blanks));
+        (price > 0.0).then(|| format!("{price:.2} {}", self.currency).trim_end().to_owned())
+    }
+
     /// Each step once with its words, process by process, in the order of the work.
     #[must_use]
     pub fn steps(&self) -> Vec<&Entry> {
@@ -315,7 +339,8 @@ fn rooms(order: &Order) -> BTreeMap<Place, u32> {
 }
 
 fn line_plan(line: &super::OrderLine) -> LinePlan {
-    LinePlan { name: line.layout.name().to_owned(), count: line.count, each: line.masses.clone() }
+    let name = line.layout.name().to_owned();
+    LinePlan { name, count: line.count, each: line.masses.clone(), work: GarmentWork::of(line) }
 }
 
 /// A timetable found for an order.

@@ -1,7 +1,7 @@
 //! Recipes: every percentage and factor that the masses are reckoned with, by name, each with its source.
 
 use super::error::{check_name, check_note};
-use super::{CureRule, DischargeRule, DyeClass, PlanFileError, SOLUBLE_G_PER_KG, Sourced};
+use super::{CureRule, DischargeRule, DyeClass, PlanFileError, Sourced};
 use crate::geometry::SourceStatus;
 use crate::telling::Field;
 use serde::Serialize;
@@ -210,55 +210,13 @@ impl Recipe {
         check_note(&self.note)?;
         PlanFileError::check_most("dye.depths", self.dye.depths.len(), MOST_DEPTHS)?;
         self.dye.depths.keys().try_for_each(|colour| check_name(Field::from("dye.depths").named(colour), colour))?;
-        for (field, figure, least, most) in self.figures() {
-            PlanFileError::check(field, figure.value, least, most)?;
+        for of in self.figures() {
+            PlanFileError::check(of.field, of.figure.value, of.least, of.most)?;
         }
         self.discharge.as_ref().map_or(Ok(()), DischargeRule::check)?;
-        self.cure.as_ref().map_or(Ok(()), CureRule::check)?;
         match &self.ice {
             Some(ice) => PlanFileError::check_count("ice.layers", ice.layers.len(), MOST_LAYERS),
             None => Ok(()),
         }
-    }
-
-    /// Every figure with its field and range. The ranges keep out what can't be meant, not what is unwise.
-    fn figures(&self) -> Vec<(&'static str, &Sourced, f64, f64)> {
-        let percent = &self.dye.percent;
-        let mut all = vec![
-            ("dye.percent.pale", &percent.pale, 0.0, 100.0),
-            ("dye.percent.medium", &percent.medium, 0.0, 100.0),
-            ("dye.percent.full", &percent.full, 0.0, 100.0),
-            ("dye.percent.very_deep", &percent.very_deep, 0.0, 100.0),
-            ("dye.method_factor", &self.dye.method_factor, 0.01, 20.0),
-            ("soda_ash.grams_per_litre", &self.soda_ash.grams_per_litre, 0.1, SOLUBLE_G_PER_KG),
-            ("soda_ash.strewn_per_gram_of_dye", &self.soda_ash.strewn_per_gram_of_dye, 0.0, 20.0),
-        ];
-        all.push(match &self.soda_ash.bath {
-            BathVolume::Liquor { litres_per_kg } => ("soda_ash.bath.litres_per_kg", litres_per_kg, 1.0, 200.0),
-            BathVolume::Tub { litres } => ("soda_ash.bath.litres", litres, 0.1, 10_000.0),
-        });
-        if let Some(discharge) = &self.discharge {
-            all.push(("discharge.percent", &discharge.percent, 0.01, 100.0));
-            all.push(("discharge.litres_per_kg", &discharge.litres_per_kg, 1.0, 200.0));
-            all.extend(
-                discharge.soda_ash_g_per_l.as_ref().map(|soda| ("discharge.soda_ash_g_per_l", soda, 0.0, SOLUBLE_G_PER_KG)),
-            );
-            all.extend(discharge.strength_percent.as_ref().map(|share| ("discharge.strength_percent", share, 1.0, 100.0)));
-        }
-        if let Some(solution) = &self.solution {
-            all.push(("solution.pick_up_ml_per_g", &solution.pick_up_ml_per_g, 0.1, 10.0));
-            all.push(("solution.urea_g_per_l", &solution.urea_g_per_l, 0.0, 1000.0));
-        }
-        if let Some(ice) = &self.ice {
-            all.push(("ice.margin_mm", &ice.margin_mm, 0.0, 500.0));
-            all.push(("ice.packing", &ice.packing, 0.1, 1.0));
-            all.extend(ice.room_c.as_ref().map(|room_c| ("ice.room_c", room_c, 1.0, 50.0)));
-            all.push(("ice.transfer_w_per_m2_k", &ice.transfer_w_per_m2_k, 1.0, 100.0));
-            all.extend(ice.layers.iter().map(|layer| match layer {
-                IceLayer::Depth { depth_mm } => ("ice.layers.depth_mm", depth_mm, 1.0, 500.0),
-                IceLayer::Water { grams_per_gram } => ("ice.layers.grams_per_gram", grams_per_gram, 0.1, 50.0),
-            }));
-        }
-        all
     }
 }

@@ -1,9 +1,10 @@
 //! The plan as plain text: to read, print or pin to the wall.
 
 use super::{
-    DECAHYDRATE_PER_SODA_ASH, Entry, IceMass, LinePlan, Load, Plan, PlanCaution, Untimely, WEIGH_IF_YOU_CAN, packs_unknown,
-    short, work_time,
+    DECAHYDRATE_PER_SODA_ASH, Entry, IceMass, LineCostWords, LinePlan, Load, Plan, PlanCaution, Untimely, WEIGH_IF_YOU_CAN,
+    blanks_unpriced, packs_unknown, short, work_time,
 };
+use crate::measure::unbroken;
 use crate::telling::{Names, Voice, Warned as _};
 use jiff::civil::{Date, DateTime};
 use std::fmt::{self, Write};
@@ -86,7 +87,7 @@ impl Page {
         if limits.is_empty() {
             return Ok(());
         }
-        self.title("Once begun")?;
+        self.title("Once you start")?;
         limits.iter().try_for_each(|limit| self.wrapped("- ", &format!("{limit}.")))
     }
 
@@ -222,9 +223,8 @@ impl Page {
 
     fn shopping(&mut self, plan: &Plan) -> fmt::Result {
         self.title("Shopping list")?;
-        let currency = plan.costs.as_ref().map_or("", |costs| costs.currency.as_str());
+        let currency = &plan.currency;
         writeln!(self.text, "{:<20}{:>10}{:>10}  to buy", "", "needed", "in stock")?;
-        let mut total = 0.0;
         for line in &plan.shopping {
             let unit = line.needed.unit;
             let buy = if line.missing == 0.0 {
@@ -236,7 +236,6 @@ impl Page {
                     line.packs.iter().map(|buy| format!("{} x {}", buy.count, unit.say(buy.pack.holds))).collect();
                 format!("{}   {:.2} {currency}", packs.join(" + "), line.price.unwrap_or(0.0))
             };
-            total += line.price.unwrap_or(0.0);
             let on_hand = unit.say(line.on_hand);
             writeln!(
                 self.text,
@@ -245,13 +244,20 @@ impl Page {
                 line.needed.to_string(),
                 buy.trim_end()
             )?;
+            if let Some(uses) = line.uses_words() {
+                self.wrapped("    ", &uses)?;
+            }
             self.formula(&line.needed)?;
         }
-        if let Some(words) = packs_unknown(&plan.shopping) {
+        for blank in &plan.blanks {
+            let (needed, on_hand) = (blank.needed, blank.on_hand);
+            writeln!(self.text, "{:<20}{needed:>10}{on_hand:>10}  {}", blank.name, blank.to_buy(currency))?;
+        }
+        for words in packs_unknown(&plan.shopping).into_iter().chain(blanks_unpriced(&plan.blanks)) {
             self.wrapped("", &words)?;
         }
-        if total > 0.0 {
-            writeln!(self.text, "{:<20}{:>20}  {total:.2} {currency}", "total", "")?;
+        if let Some(total) = plan.shopping_total() {
+            writeln!(self.text, "{:<20}{:>20}  {total}", "total", "")?;
         }
         Ok(())
     }
@@ -265,19 +271,16 @@ impl Page {
             "", "garment", "materials", "hours", "labour", "cost", "price"
         )?;
         for line in &costs.lines {
-            writeln!(
-                self.text,
-                "{:<28}{:>10.2}{:>11.2}{:>9.2}{:>9.2}{:>9.2}{:>9.2}",
-                line.name, line.blank, line.materials, line.labour_h, line.labour, line.cost, line.price
-            )?;
+            let LineCostWords { blank, materials, labour, cost, price } = line.words();
+            let (name, hours) = (&line.name, line.labour_h);
+            writeln!(self.text, "{name:<28}{blank:>10}{materials:>11}{hours:>9.2}{labour:>9}{cost:>9}{price:>9}")?;
             if self.formulas {
                 self.wrapped("        = ", &line.formula)?;
             }
         }
-        writeln!(self.text, "Total: {} h of work, asking price {:.2} {}.", short(costs.hours), costs.price, costs.currency)?;
-        if !costs.unpriced.is_empty() {
-            let names: Vec<String> = costs.unpriced.iter().map(ToString::to_string).collect();
-            self.wrapped("Not counted, price unknown: ", &names.join("; "))?;
+        self.wrapped("", &costs.total_words())?;
+        if let Some(words) = costs.not_counted() {
+            self.wrapped("", &words)?;
         }
         Ok(())
     }
@@ -355,7 +358,7 @@ impl Page {
         let indent = " ".repeat(lead.chars().count());
         let mut line = lead.to_owned();
         let mut empty = true;
-        for word in text.split_whitespace() {
+        for word in unbroken(text) {
             if !empty && line.chars().count() + 1 + word.chars().count() > WIDTH {
                 writeln!(self.text, "{}", line.trim_end())?;
                 line.clone_from(&indent);

@@ -5,8 +5,8 @@ use super::instruction::instruction;
 use super::needs::{For, Needed, Share, each, listed, needs, shares};
 use super::wait::StepWait;
 use super::{
-    Caution, CautionContext, Chemistry, ClockChange, Conflict, Hazard, Need, Order, Place, Problem, Process, Solution, Step,
-    Temperature, Wait, WallClock, WorkCalendar, cautions, conflicts, duration,
+    Caution, CautionContext, Chemistry, ClockChange, Conflict, Hazard, Load, LoadItem, Need, Order, Place, Problem, Process,
+    Solution, Step, Temperature, Wait, WallClock, WorkCalendar, cautions, conflicts, duration,
 };
 use jiff::civil::DateTime;
 use serde::Serialize;
@@ -50,6 +50,9 @@ pub struct Entry {
     pub attended_min: u32,
     /// Whether work may pause between two garments.
     pub one_by_one: bool,
+    /// Whether it is done in the discharge's vessel, where a spent bath stays to the next day.
+    #[serde(skip)]
+    pub vessel: bool,
     /// How long it waits: as the process says, or until what takes longer is over.
     pub wait: Option<Wait>,
     /// Why its least wait is longer than the process says, in words that end a sentence; none where it is not.
@@ -68,6 +71,9 @@ pub struct Entry {
     /// What of it each garment gets, by the order's lines; nothing where there is one garment, or only a bath.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub shares: Vec<Share>,
+    /// The garments that are tied in it, by the order's lines; none where nothing is tied.
+    #[serde(skip)]
+    pub tied: Vec<LoadItem>,
     /// What may hurt, the last deferring to the product's own sheet.
     pub cautions: Vec<Caution>,
 }
@@ -208,6 +214,11 @@ pub(super) struct Solved<'a> {
     pub numbers: &'a [u32],
 }
 
+/// The garments of these loads.
+fn items(loads: &[&Load]) -> Vec<LoadItem> {
+    loads.iter().flat_map(|load| load.items.iter().cloned()).collect()
+}
+
 impl Solved<'_> {
     /// The timetable; none if a time lies beyond what a calendar can name.
     pub(super) fn timeline(&self) -> Option<Timeline> {
@@ -262,6 +273,7 @@ impl Solved<'_> {
             hands_min: 0,
             attended_min: wait.as_ref().map_or(0, |wait| wait.attended_min),
             one_by_one: step.one_by_one,
+            vessel: step.in_vessel(),
             wait: wait.as_ref().map(|wait| wait.wait),
             wait_reason: wait.and_then(|wait| wait.reason),
             after: step.after.clone(),
@@ -270,6 +282,7 @@ impl Solved<'_> {
             next: None,
             needs: needs(self.order, step, &loads),
             shares: shares(self.order, step, &loads),
+            tied: if step.needs.contains(&Need::Thread) { items(&loads) } else { Vec::new() },
             cautions: cautions(
                 step,
                 &CautionContext {
@@ -351,7 +364,7 @@ impl Solved<'_> {
             let step = self.step(label);
             let Some(wait) = StepWait::of(self.order, step, &loads_of(self.order, label)) else { continue };
             if let (Some(most_min), Some(reason)) = (wait.passed_most_min, wait.reason) {
-                let words = format!("{} may wait {} at most, and {reason}", step.name, duration(i64::from(most_min)));
+                let words = format!("{} may wait {} at most, but {reason}", step.name, duration(i64::from(most_min)));
                 if !passed.contains(&words) {
                     passed.push(words);
                 }
@@ -373,6 +386,11 @@ impl Solved<'_> {
             }
             Conflict::PlaceFull { place, task, taken, room } => {
                 format!("{}: the {place} has room for {room} and would hold {taken}", name(task))
+            }
+            Conflict::VesselTaken { task, baths, vessels } => {
+                let vessels =
+                    if vessels == 1 { "the discharge vessel".to_owned() } else { format!("{vessels} discharge vessels") };
+                format!("{}: {vessels} would hold {baths} baths", name(task))
             }
             Conflict::WaitTooShort { task, waits_min, least_min } => {
                 format!("{} waits {}; it must wait at least {}", name(task), duration(waits_min), duration(least_min))

@@ -115,5 +115,7 @@ pub(super) fn span_days(problem: &Problem, worked_a_week_min: i64) -> i64 {
     let hands = problem.hands_min() * WEEK_MIN / worked_a_week_min.max(1);
     let waits: i64 = problem.tasks.iter().map(|task| task.least_min).sum();
     // A task that can't begin before closing waits for the next working day; chains overlap, so this is ample.
-    (2 * hands + waits) / 1440 + SPARE_DAYS
+    // Of one vessel's baths each has a day of its own.
+    let baths = i64::try_from(problem.tasks.iter().filter(|task| task.vessel).count()).unwrap_or(0);
+    (2 * hands + waits) / 1440 + baths + SPARE_DAYS
 }

@@ -53,6 +53,11 @@ pub enum Cure {
         /// Of so many.
         of: u32,
     },
+    /// More vessels for the discharge.
+    Vessels {
+        /// So many.
+        count: u32,
+    },
     /// Longer hours.
     Hours {
         /// Work ends at this time of day, `24:00` for midnight; none where it ends as it does.
@@ -64,6 +69,8 @@ pub enum Cure {
     },
 }
 
+/// Most vessels beside those that there are that are tried. Own choice: nobody buys five pots for an order.
+const MOST_MORE_VESSELS: u32 = 3;
 /// How finely an hour of closing is searched, min.
 const CLOSING_STEP_MIN: u32 = 15;
 /// Minutes of a day.
@@ -108,7 +115,12 @@ impl Deadline<'_> {
             let days = &self.order.raw().workshop.days_off;
             hours.extend(if days.is_empty() { None } else { self.later_closing(deadline, from, days) });
         }
-        self.earlier(deadline, from).into_iter().chain(self.fewer(deadline, from)).chain(hours).collect()
+        self.earlier(deadline, from)
+            .into_iter()
+            .chain(self.fewer(deadline, from))
+            .chain(self.vessels(deadline, from))
+            .chain(hours)
+            .collect()
     }
 
     /// The latest start that meets the deadline, where it is still to come.
@@ -128,6 +140,16 @@ impl Deadline<'_> {
         };
         let count = most(of.saturating_sub(1), meets)?;
         Some(Cure::Garments { count, of })
+    }
+
+    /// The fewest vessels more than there are that meet it.
+    fn vessels(&self, deadline: DateTime, from: DateTime) -> Option<Cure> {
+        let (own, hours) = (self.order.raw().workshop.vessels, self.hours()?);
+        let baths = self.order.loads().iter().filter(|load| load.discharge.is_some()).count();
+        let most = u32::try_from(baths).unwrap_or(u32::MAX).min(own.saturating_add(MOST_MORE_VESSELS));
+        let meets =
+            |count: &u32| self.end(&self.order.with_vessels(*count), &hours, from).is_some_and(|(ends, _)| ends <= deadline);
+        (own + 1..=most).find(meets).map(|count| Cure::Vessels { count })
     }
 
     /// The earliest closing, later than now, that meets it on working days and on these.
@@ -205,9 +227,9 @@ impl Untimely {
     #[must_use]
     pub fn sentences(&self) -> Vec<String> {
         let begun = if self.now == Some(self.from) { "now".to_owned() } else { day_time(self.from) };
-        let known = if self.optimal { "at the earliest" } else { "at the earliest that was found" };
-        let ends = format!("Begun {begun}, everything is over {} {known}", day_time(self.ends));
-        let past = self.past.map(|past| format!("The plan begins in the past: {}.", day_time(past)));
+        let known = if self.optimal { "at the earliest" } else { "at the earliest found" };
+        let ends = format!("Starting {begun}, the work ends {} {known}", day_time(self.ends));
+        let past = self.past.map(|past| format!("The plan starts in the past: {}.", day_time(past)));
         let Some(missed) = &self.missed else {
             return past.into_iter().chain([format!("{ends}. Choose a later start.")]).collect();
         };
@@ -242,8 +264,9 @@ impl Cure {
     /// What to do, as the middle of a sentence.
     fn words(&self) -> String {
         match self {
-            Self::Begin { by } => format!("begin by {}", day_time(*by)),
+            Self::Begin { by } => format!("start by {}", day_time(*by)),
             Self::Garments { count, of } => format!("make the first {count} of the {of} garments"),
+            Self::Vessels { count } => format!("set up {count} vessels alike for the discharge"),
             Self::Hours { until: Some(until), days } if days.is_empty() => format!("work until {until}"),
             Self::Hours { until, days } => {
                 let names: Vec<String> = days.iter().map(|day| format!("{day:?}s")).collect();

@@ -35,9 +35,9 @@ impl Ring {
     #[must_use]
     pub const fn name(self) -> &'static str {
         match self {
-            Self::Gas => "gas ring",
-            Self::Electric => "electric ring",
-            Self::Induction => "induction ring",
+            Self::Gas => "gas hob",
+            Self::Electric => "electric hob",
+            Self::Induction => "induction hob",
         }
     }
 }

@@ -1,6 +1,5 @@
 //! What may spoil a plan's pieces, or fail: each with its value, its limit and a cure.
 
-use super::gathered::gathered;
 use super::order::Ground;
 use super::timeline::Entry;
 use super::{
@@ -11,6 +10,7 @@ use crate::layout::{DyeBy, Fibre, Serves, serves};
 use crate::telling::{Told, Voice, Warned, listed};
 use jiff::civil::Date;
 use serde::Serialize;
+use std::collections::BTreeSet;
 
 /// A warning of a plan.
 #[derive(Debug, Clone, PartialEq, Serialize)]
@@ -117,12 +117,14 @@ pub enum PlanWarning {
         /// The longest that the vessel holds, once round its wall, mm.
         holds_mm: f64,
     },
-    /// Baths of several loads on one day, in the one vessel that is told of: a spent bath stays where it is to the next day.
-    VesselTaken {
-        /// The loads' numbers.
+    /// More loads with a bath than vessels: they wait for one another, for a spent bath stays where it is to the next day.
+    VesselInTurn {
+        /// The loads' numbers, by day.
         loads: Vec<u32>,
-        /// The day.
-        day: Date,
+        /// The day of each one's bath.
+        days: Vec<Date>,
+        /// How many vessels there are.
+        vessels: u32,
     },
     /// No step tests a scrap, and nobody says that it was done.
     NoScrap {
@@ -144,7 +146,7 @@ impl Warned for PlanWarning {
             Self::BathTooCool { load, with_goods_c, at_end_c, works, heated } => {
                 let (goods, end, from) = (celsius(*with_goods_c), celsius(*at_end_c), celsius(works.from_c));
                 let cure = if *heated {
-                    "cover it, or take a stronger hob or a smaller load"
+                    "cover it, or use a stronger hob or a smaller load"
                 } else {
                     "use a pot on a hob, more water, a smaller load, or an agent that works cooler"
                 };
@@ -158,29 +160,29 @@ impl Warned for PlanWarning {
             }
             Self::NeverHot { load, power_w } => Told::new(
                 format!("load {load}: {} W never heats the discharge's water enough", short(*power_w)),
-                "cover it, or take a stronger hob or less water",
+                "cover it, or use a stronger hob or less water",
             ),
-            Self::NoHeating { process, minutes } => {
-                let [needs, until] = ["needs: [BathWater]", "until: [Heated]"].map(|text| voice.literal(text));
-                Told::new(
-                    format!(
-                        "\"{process}\" has no step that heats the discharge's water, which takes about {}; the timetable leaves \
+            Self::NoHeating { process, minutes } => Told::new(
+                format!(
+                    "\"{process}\" has no step that heats the discharge's water, which takes about {}; the timetable leaves \
                         it out",
-                        Unit::Minute.say(*minutes)
-                    ),
-                    format!("add a step with {needs} and {until}"),
-                )
-            }
+                    Unit::Minute.say(*minutes)
+                ),
+                voice.either(
+                    "add a step with needs: [BathWater] and until: [Heated]",
+                    "add a step that uses \"discharge water\" and waits until \"the water is hot\"",
+                ),
+            ),
             Self::NoAlkali { recipe } => Told::new(
                 format!("the recipe \"{recipe}\" discharges without soda ash, and these agents hardly work without alkali"),
-                format!("add {}, such as 2.5", voice.literal("soda_ash_g_per_l")),
+                voice.either("add soda_ash_g_per_l, such as 2.5", "add \"Soda ash in the bath\", such as 2.5 g/L"),
             ),
             Self::AgentStrewn { process, step, said } => strewn(process, step, *said, voice),
             Self::BathSpent { process, step, minutes, spent_after_min } => Told::new(
                 format!(
                     "\"{process}\", {step}: the bath may go on for {minutes} min and is spent after about {spent_after_min} min"
                 ),
-                "for longer make a fresh one",
+                "end it sooner, or make a fresh bath",
             ),
             Self::Paler { layout, fibre, percent } => Told::new(
                 format!(
@@ -192,11 +194,11 @@ impl Warned for PlanWarning {
             Self::DoesNotFix { class, kept_at_c, fixes_at } => does_not_fix(*class, *kept_at_c, *fixes_at, voice),
             Self::OtherMethod { layout, by_hand: true } => Told::new(
                 format!("\"{layout}\" is dyed by hand, and its process lays powder under ice"),
-                "use discharge-and-paint or plain-paint",
+                voice.either("use discharge-and-paint or plain-paint", "use \"Discharge and paint\" or \"Paint on white\""),
             ),
             Self::OtherMethod { layout, by_hand: false } => Told::new(
                 format!("\"{layout}\" is dyed as powder under ice, and its process puts dye on by hand"),
-                "use discharge-and-dye or plain-dye",
+                voice.either("use discharge-and-dye or plain-dye", "use \"Discharge and dye\" or \"Plain dye on white\""),
             ),
             Self::Sequence { process, wrong } => {
                 let told = wrong.told(voice);
@@ -204,7 +206,10 @@ impl Warned for PlanWarning {
             }
             Self::NothingToDischarge { layout, process } => Told::new(
                 format!("\"{layout}\" is undyed, or its colour is not given, and \"{process}\" discharges it"),
-                "give its colour, or use plain-dye or plain-paint",
+                voice.either(
+                    "give its colour, or use plain-dye or plain-paint",
+                    "give its colour, or use \"Plain dye on white\" or \"Paint on white\"",
+                ),
             ),
             Self::RodTooLong { load, rod_mm, holds_mm } => {
                 let [rod, holds] = voice.apart(rod_mm.round(), holds_mm.round());
@@ -213,14 +218,18 @@ impl Warned for PlanWarning {
                     "use a wider vessel",
                 )
             }
-            Self::VesselTaken { loads, day } => Told::new(
-                format!(
-                    "loads {} have their baths on {}, and a spent bath stays in its vessel to the next day",
-                    listed(loads.iter().map(u32::to_string), "and"),
-                    day.strftime("%a %-d %b")
-                ),
-                "take a vessel like the first for each, or plan them on different days",
-            ),
+            Self::VesselInTurn { loads, days, vessels } => {
+                let day = |(load, day): (&u32, &Date)| format!("load {load} on {}", day.strftime("%a %-d %b"));
+                let each = listed(loads.iter().zip(days).map(day), "and");
+                let hold = match vessels {
+                    1 => "the discharge vessel holds a spent bath".to_owned(),
+                    vessels => format!("{vessels} discharge vessels each hold a spent bath"),
+                };
+                Told::new(
+                    format!("{hold} until the next day, so loads wait for their turn: {each}"),
+                    "use more vessels like it to discharge more on one day",
+                )
+            }
             Self::NoScrap { process } => Told::new(
                 format!("\"{process}\" tests no scrap first"),
                 "discharge and dye a scrap, or a piece from inside a hem, before the garment",
@@ -231,13 +240,13 @@ impl Warned for PlanWarning {
 
 /// What is wrong with how an agent meets the water; `said` by the process itself, or not said at all.
 fn strewn(process: &str, step: &str, said: bool, voice: Voice) -> Told {
-    let into_water = voice.literal("agent_goes: IntoWater");
+    let into_water = voice.either("say agent_goes: IntoWater", "choose \"into the hot water\" for how it goes in");
     let (fault, cure) = if said {
-        ("the agent is sprinkled over wet rods", format!("put it into the hot water instead, and say {into_water}"))
+        ("the agent is sprinkled over wet rods", format!("put it into the hot water instead, and {into_water}"))
     } else {
         (
             "it does not say that the agent goes into the water",
-            format!("if it does, say {into_water}; if it is sprinkled, change that"),
+            format!("if it does, {into_water}; if it is sprinkled, change that"),
         )
     };
     Told::new(format!("\"{process}\", {step}: {fault}; {STREWING}"), cure)
@@ -294,17 +303,17 @@ pub(super) fn warnings(order: &Order) -> Vec<PlanWarning> {
     list
 }
 
-/// Days on which more than one load has its bath, in a timetable with the plan's own numbers of loads.
-pub(super) fn vessels_taken(order: &Order, entries: &[Entry]) -> Vec<PlanWarning> {
-    let is_bath = |entry: &&Entry| order.processes()[entry.process].steps[entry.number - 1].chemistry == Chemistry::Reductive;
-    let baths = entries.iter().filter(is_bath).filter_map(|entry| Some((entry.begins().date(), entry.load?)));
-    let own = |mut loads: Vec<u32>| {
-        loads.sort_unstable();
-        loads.dedup();
-        loads
-    };
-    let by_day = gathered(baths).into_iter().map(|(day, loads)| (day, own(loads)));
-    by_day.filter(|(_, loads)| loads.len() > 1).map(|(day, loads)| PlanWarning::VesselTaken { loads, day }).collect()
+/// That loads wait for a vessel, if they are more than there are vessels.
+pub(super) fn vessels_in_turn(order: &Order, entries: &[Entry]) -> Option<PlanWarning> {
+    let vessels = order.raw().workshop.vessels;
+    let mut baths: Vec<(Date, u32)> =
+        entries.iter().filter(|entry| entry.vessel).filter_map(|entry| Some((entry.begins().date(), entry.load?))).collect();
+    baths.sort_unstable();
+    let mut known = BTreeSet::new();
+    baths.retain(|(_, load)| known.insert(*load));
+    let is_more = u32::try_from(baths.len()).is_ok_and(|baths| baths > vessels);
+    let (days, loads) = baths.into_iter().unzip();
+    is_more.then_some(PlanWarning::VesselInTurn { loads, days, vessels })
 }
 
 fn bath(load: &Load) -> Option<PlanWarning> {
@@ -391,7 +400,7 @@ impl PlanWarning {
             Self::BathTooCool { load, .. } | Self::NeverHot { load, .. } | Self::RodTooLong { load, .. } => {
                 std::slice::from_ref(load)
             }
-            Self::VesselTaken { loads, .. } => loads,
+            Self::VesselInTurn { loads, .. } => loads,
             _ => &[],
         }
     }

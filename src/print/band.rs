@@ -4,16 +4,12 @@ use std::f64::consts::FRAC_PI_2;
 
 use kurbo::{Affine, Point};
 
+use super::bar::{BAR_4_IN_MM, BAR_MM, MeasuringBar};
 use super::drawing::{Drawing, Item};
 use super::font::{Weight, shortened, width_mm};
 use super::frame::{BAND_MM, BandSide, Frame};
 use super::shape::Text;
 use super::style::Layer;
-
-/// Length of the metric bar in mm.
-pub const BAR_MM: f64 = 100.0;
-/// Length of the customary bar in mm: 4 in of 25.4 mm (published: NIST Handbook 44, appendix C).
-pub const BAR_4_IN_MM: f64 = 4.0 * 25.4;
 
 /// What every page tells its user.
 pub const PRINT_NOTE: &str = "Print at 100 % (actual size), not fit to page";
@@ -72,11 +68,11 @@ pub(super) fn add_bars(drawing: &mut Drawing, start: Point) {
     };
     label("0", 0.0, y - 1.6);
     label("50", 50.0, y - 1.6);
-    label("100 mm", BAR_MM - 11.0, y - 2.4);
+    label(MeasuringBar::METRIC.name, BAR_MM - 11.0, y - 2.4);
     for inch in 0..=3 {
         label(&inch.to_string(), f64::from(inch) * 25.4, y + 3.4);
     }
-    label("4 in", BAR_4_IN_MM - 6.5, y + 4.0);
+    label(MeasuringBar::INCHES.name, BAR_4_IN_MM - 6.5, y + 4.0);
 }
 
 fn add_words(band: &mut Drawing, words: &BandText<'_>, length_mm: f64, corrected: bool) {

@@ -39,6 +39,18 @@ struct Face {
     font: FontRef<'static>,
     units_per_em: f64,
     cap_height_em: f64,
+    /// Glyph and advance of each of the first 128 characters: labels are measured at thousands of places.
+    first: Vec<(u32, f64)>,
+}
+
+impl Face {
+    /// The glyph of a character and its advance in ems.
+    fn glyph(&self, c: char) -> (u32, f64) {
+        let charmap = self.font.charmap();
+        let glyph = charmap.map(c).or_else(|| charmap.map(MISSING)).unwrap_or_default();
+        let widths = self.font.glyph_metrics(Size::unscaled(), LocationRef::default());
+        (glyph.to_u32(), f64::from(widths.advance_width(glyph).unwrap_or(0.0)) / self.units_per_em)
+    }
 }
 
 /// The font file of a weight.
@@ -61,20 +73,19 @@ fn face(weight: Weight) -> &'static Face {
         let metrics = font.metrics(Size::unscaled(), LocationRef::default());
         let units_per_em = f64::from(metrics.units_per_em);
         let cap_height_em = f64::from(metrics.cap_height.unwrap_or(0.711 * f32::from(metrics.units_per_em))) / units_per_em;
-        Face { font, units_per_em, cap_height_em }
+        let bare = Face { font, units_per_em, cap_height_em, first: Vec::new() };
+        let first = (0..128_u8).map(|c| bare.glyph(char::from(c))).collect();
+        Face { first, ..bare }
     })
 }
 
 /// Glyphs of a line of words, one per character, without kerning or ligatures.
 pub(super) fn letters(text: &str, weight: Weight) -> Vec<Letter> {
     let face = face(weight);
-    let charmap = face.font.charmap();
-    let widths = face.font.glyph_metrics(Size::unscaled(), LocationRef::default());
     text.char_indices()
         .map(|(start, c)| {
-            let glyph = charmap.map(c).or_else(|| charmap.map(MISSING)).unwrap_or_default();
-            let advance_em = f64::from(widths.advance_width(glyph).unwrap_or(0.0)) / face.units_per_em;
-            Letter { glyph: glyph.to_u32(), advance_em, start }
+            let (glyph, advance_em) = face.first.get(c as usize).copied().unwrap_or_else(|| face.glyph(c));
+            Letter { glyph, advance_em, start }
         })
         .collect()
 }

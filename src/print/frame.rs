@@ -5,6 +5,7 @@
 
 use kurbo::{Rect, Size};
 
+use super::bar::{BAR_MM, MeasuringBar};
 use super::paper::{MAX_SIDE_MM, Paper, PaperForm};
 use super::{PrintError, PrintSetting};
 
@@ -34,14 +35,27 @@ impl PrinterCorrection {
     /// From the length in mm that the 100 mm bar came out at.
     ///
     /// # Errors
-    /// [`PrintError::OutOfRange`] unless it lies between 90 and 110: beyond that the page was fitted, not the printer off.
+    /// As for [`PrinterCorrection::from_measured`].
     pub fn from_printed_mm_per_100(printed_mm_per_100: f64) -> Result<Self, PrintError> {
-        let (min_mm, max_mm) = (90.0, 110.0);
-        if !(min_mm..=max_mm).contains(&printed_mm_per_100) {
-            let (what, value_mm) = (PrintSetting::PrintedBar, printed_mm_per_100);
-            return Err(PrintError::OutOfRange { what, value_mm, min_mm, max_mm });
+        Self::from_measured(MeasuringBar::METRIC, printed_mm_per_100)
+    }
+
+    /// From the length in mm that a bar came out at.
+    ///
+    /// # Errors
+    /// [`PrintError::OutOfRange`] unless it lies within a tenth of the bar's own: beyond that the page was fitted, not the printer off.
+    pub fn from_measured(bar: MeasuringBar, measured_mm: f64) -> Result<Self, PrintError> {
+        let [min_mm, max_mm] = [0.9, 1.1].map(|share| share * bar.length_mm);
+        if !(min_mm..=max_mm).contains(&measured_mm) {
+            return Err(PrintError::OutOfRange { what: PrintSetting::PrintedBar, value_mm: measured_mm, min_mm, max_mm });
         }
-        Ok(Self { printed_mm_per_100 })
+        Ok(Self { printed_mm_per_100: measured_mm * BAR_MM / bar.length_mm })
+    }
+
+    /// The length in mm that a bar comes out at.
+    #[must_use]
+    pub fn measured_mm(self, bar: MeasuringBar) -> f64 {
+        self.printed_mm_per_100 * bar.length_mm / BAR_MM
     }
 
     /// Page mm to draw for one mm on the printed sheet.

@@ -20,6 +20,7 @@
 
 mod assembly;
 mod band;
+mod bar;
 mod drawing;
 mod dxf;
 mod error;
@@ -47,7 +48,8 @@ mod svg;
 mod tiling;
 mod together;
 
-pub use band::{BAR_4_IN_MM, BAR_MM, PRINT_NOTE};
+pub use band::PRINT_NOTE;
+pub use bar::{BAR_4_IN_MM, BAR_MM, MeasuringBar};
 pub use drawing::{Drawing, Item, MAX_REACH_MM};
 pub use dxf::write_dxf;
 pub use error::{PdfFault, PrintError, PrintSetting};

@@ -4,7 +4,7 @@ use std::fmt;
 use std::str::FromStr;
 
 use super::PrintError;
-use crate::measure::neat;
+use crate::measure::{LengthStyle, LengthUnit, Region, neat, parse_length};
 
 /// Border that a printer can't print, in mm. Common practice for desk printers is 3 to 6 mm; the larger is the safe default.
 pub const DEFAULT_MARGIN_MM: f64 = 6.0;
@@ -40,15 +40,18 @@ const fn sheet(name: &'static str, width_mm: f64, height_mm: f64) -> StandardPap
     StandardPaper { name, width_mm, height_mm }
 }
 
+const A4: StandardPaper = sheet("A4", 210.0, 297.0);
+const LETTER: StandardPaper = sheet("Letter", 8.5 * 25.4, 11.0 * 25.4);
+
 /// The standard sheets. A and B series: ISO 216:2007 (published). Letter, Tabloid, ANSI C to E: ANSI/ASME Y14.1 (published).
 /// Legal and Arch: common practice, no source; exact inches.
 pub const STANDARD_PAPERS: [StandardPaper; 22] = [
-    sheet("A4", 210.0, 297.0),
+    A4,
     sheet("A3", 297.0, 420.0),
     sheet("A2", 420.0, 594.0),
     sheet("A1", 594.0, 841.0),
     sheet("A0", 841.0, 1189.0),
-    sheet("Letter", 8.5 * 25.4, 11.0 * 25.4),
+    LETTER,
     sheet("Legal", 8.5 * 25.4, 14.0 * 25.4),
     sheet("Tabloid", 11.0 * 25.4, 17.0 * 25.4),
     sheet("Arch-A", 9.0 * 25.4, 12.0 * 25.4),
@@ -118,7 +121,56 @@ impl Paper {
         Self { name: paper.name.to_owned(), form }
     }
 
-    /// Its name, as shown to the user.
+    /// The usual paper of a region; A4 where it is not known.
+    ///
+    /// ```
+    /// use pleatwright::measure::Region;
+    /// assert_eq!(pleatwright::print::Paper::usual_in(Region::of_locale("en_CA")).name(), "Letter");
+    /// ```
+    #[must_use]
+    pub fn usual_in(region: Option<Region>) -> Self {
+        Self::standard(if region.is_some_and(Region::prints_on_letter) { LETTER } else { A4 })
+    }
+
+    /// Reads what [`FromStr`] does; sides without a unit are in `unit`, or where only one has one in that.
+    ///
+    /// # Errors
+    /// As for [`FromStr`].
+    pub fn read(text: &str, unit: LengthUnit) -> Result<Self, PrintError> {
+        let plain = |s: &str| s.to_lowercase().replace([' ', '-', '_'], "");
+        let asked = plain(text);
+        if let Some(paper) = STANDARD_PAPERS.into_iter().find(|p| plain(p.name) == asked) {
+            return Ok(Self::standard(paper));
+        }
+        let unknown =
+            || PrintError::UnknownPaper { text: text.to_owned(), known: STANDARD_PAPERS.map(|paper| paper.name).to_vec() };
+        let length_mm = |text: &str, unit| parse_length(text, unit).map_err(|_no_length| unknown());
+        let lower = text.trim().to_lowercase();
+        if let Some(width) = lower.strip_prefix("roll") {
+            return Self::roll(length_mm(width.trim_start_matches([':', ' ']), unit)?);
+        }
+        let (side, other) = lower.split_once(['x', '×']).ok_or_else(unknown)?;
+        // "24 x 36 in": the unit behind both is that of both.
+        Self::custom(length_mm(side, unit_behind(other).unwrap_or(unit))?, length_mm(other, unit)?)
+    }
+
+    /// Its name for whoever measures so: a size that is no standard one in their unit.
+    ///
+    /// ```
+    /// use pleatwright::{measure::LengthStyle, print::Paper};
+    /// let roll: Paper = "roll:24in".parse().unwrap();
+    /// assert_eq!(roll.said(LengthStyle::CENTIMETRES), "roll 60.96 cm");
+    /// ```
+    #[must_use]
+    pub fn said(&self, lengths: LengthStyle) -> String {
+        match self.form {
+            _ if STANDARD_PAPERS.iter().any(|paper| paper.name == self.name) => self.name.clone(),
+            PaperForm::Sheet { width_mm, height_mm } => format!("{} x {}", lengths.number(width_mm), lengths.format(height_mm)),
+            PaperForm::Roll { width_mm } => format!("roll {}", lengths.format(width_mm)),
+        }
+    }
+
+    /// Its name, as files and the command line have it.
     #[must_use]
     pub fn name(&self) -> &str {
         &self.name
@@ -145,19 +197,10 @@ fn check_sides(width_mm: f64, height_mm: f64) -> Result<(), PrintError> {
     Err(PrintError::PaperSize { width_mm, height_mm, min_mm: MIN_SIDE_MM, max_mm: MAX_SIDE_MM })
 }
 
-/// Reads a length: a number, alone or followed by mm, cm, m or in (or the inch mark). In mm.
-fn length_mm(text: &str) -> Option<f64> {
-    let text = text.trim();
-    let split = text.find(|c: char| !(c.is_ascii_digit() || c == '.')).unwrap_or(text.len());
-    let (number, unit) = text.split_at(split);
-    let unit_mm = match unit.trim() {
-        "" | "mm" => 1.0,
-        "cm" => 10.0,
-        "m" => 1000.0,
-        "in" | "\"" => 25.4,
-        _ => return None,
-    };
-    number.parse::<f64>().ok().map(|n| n * unit_mm)
+/// The unit that a length ends in.
+fn unit_behind(text: &str) -> Option<LengthUnit> {
+    let sign = text.trim().trim_start_matches(|c: char| !(c.is_alphabetic() || matches!(c, '"' | '\'')));
+    LengthUnit::from_name(sign)
 }
 
 impl FromStr for Paper {
@@ -166,19 +209,7 @@ impl FromStr for Paper {
     /// Reads a standard name (`A4`, `arch d`, `ANSI C`, `letter`), a size (`300x400`, `24in x 36in`; mm unless a unit is given) or
     /// a roll (`roll:610`, `roll 24in`). Case, spaces and hyphens in names don't matter.
     fn from_str(text: &str) -> Result<Self, PrintError> {
-        let plain = |s: &str| s.to_lowercase().replace([' ', '-', '_'], "");
-        let asked = plain(text);
-        if let Some(paper) = STANDARD_PAPERS.into_iter().find(|p| plain(p.name) == asked) {
-            return Ok(Self::standard(paper));
-        }
-        let unknown =
-            || PrintError::UnknownPaper { text: text.to_owned(), known: STANDARD_PAPERS.map(|paper| paper.name).to_vec() };
-        let lower = text.trim().to_lowercase();
-        if let Some(width) = lower.strip_prefix("roll") {
-            return Self::roll(length_mm(width.trim_start_matches([':', ' '])).ok_or_else(unknown)?);
-        }
-        let (side, other) = lower.split_once(['x', '×']).ok_or_else(unknown)?;
-        Self::custom(length_mm(side).ok_or_else(unknown)?, length_mm(other).ok_or_else(unknown)?)
+        Self::read(text, LengthUnit::Millimetre)
     }
 }
 
@@ -203,9 +234,9 @@ mod tests {
     fn sizes_and_rolls_are_read_with_their_units() {
         let form = |text: &str| text.parse::<Paper>().map(|p| p.form);
         assert_eq!(form("400x300"), Ok(PaperForm::Sheet { width_mm: 300.0, height_mm: 400.0 }));
-        assert_eq!(form("10in x 12 IN"), Ok(PaperForm::Sheet { width_mm: 254.0, height_mm: 12.0 * 25.4 }));
+        assert_eq!(form("10in x 12 IN"), Ok(PaperForm::Sheet { width_mm: 254.0, height_mm: 304.8 }));
         assert_eq!(form("roll:610"), Ok(PaperForm::Roll { width_mm: 610.0 }));
-        assert_eq!(form("Roll 24in"), Ok(PaperForm::Roll { width_mm: 24.0 * 25.4 }));
+        assert_eq!(form("Roll 24in"), Ok(PaperForm::Roll { width_mm: 609.6 }));
     }
 
     /// It used to be told as 609.5999999999999 x 914.4 mm.
@@ -214,6 +245,21 @@ mod tests {
         let name = |text: &str| text.parse::<Paper>().map(|paper| paper.to_string());
         assert_eq!(name("24in x 36in"), Ok("609.6 x 914.4 mm".to_owned()));
         assert_eq!(name("roll:24in"), Ok("roll 609.6 mm".to_owned()));
+    }
+
+    /// A maker with an inch rule was shown and asked for millimetres.
+    #[test]
+    fn a_paper_is_read_and_told_in_the_makers_unit() {
+        let inches = LengthStyle::Inches { nearest: crate::measure::InchFraction::Sixteenth };
+        for text in ["24x36", "24 x 36 in", "24in x 36in", "2ft x 1yd", "609.6 x 914.4 mm"] {
+            let paper = Paper::read(text, inches.unit()).unwrap();
+            assert_eq!(paper.said(inches), "24 x 36 in", "{text}");
+            assert_eq!(paper.said(LengthStyle::default()), "609.6 x 914.4 mm", "{text}");
+            assert_eq!(Paper::read(&paper.said(inches), inches.unit()), Ok(paper), "{text}");
+        }
+        let letter = Paper::read("letter", inches.unit()).unwrap();
+        assert_eq!((letter.said(inches), letter.said(LengthStyle::CENTIMETRES)), ("Letter".to_owned(), "Letter".to_owned()));
+        assert_eq!(Paper::read("roll 8 1/2", inches.unit()).unwrap().said(inches), "roll 8 1/2 in");
     }
 
     #[test]

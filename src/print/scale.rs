@@ -2,7 +2,8 @@
 
 use kurbo::{Affine, Point, Rect};
 
-use super::band::{BAR_4_IN_MM, PRINT_NOTE, add_bars};
+use super::band::{PRINT_NOTE, add_bars};
+use super::bar::BAR_4_IN_MM;
 use super::drawing::Drawing;
 use super::frame::PrinterCorrection;
 use super::shape::Text;

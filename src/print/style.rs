@@ -18,8 +18,12 @@ pub enum Layer {
     Reference,
     /// The line that all others go by.
     Guide,
+    /// Where two sides meet.
+    Ridge,
     /// Where something is folded.
     Crease,
+    /// Where something is folded that can't lie flat beyond its end.
+    LoneCrease,
     /// One of many lines to mark.
     Across,
     /// Dots to prick through and chalk.
@@ -61,14 +65,16 @@ const DOTTED: &[f64] = &[0.6, 1.6];
 
 impl Layer {
     /// Every layer, lowest first: the order in which layers are painted.
-    pub const ALL: [Self; 15] = [
+    pub const ALL: [Self; 17] = [
         Self::Fill,
         Self::Outline,
         Self::Behind,
         Self::Axis,
         Self::Reference,
         Self::Guide,
+        Self::Ridge,
         Self::Crease,
+        Self::LoneCrease,
         Self::Across,
         Self::Pounce,
         Self::Pin,
@@ -89,7 +95,9 @@ impl Layer {
             Self::Axis => ("axis", 0.25, LONG_DOT, 0, 1),
             Self::Reference => ("reference", 0.20, SHORT_DASHES, 0, 8),
             Self::Guide => ("guide", 0.60, FULL, 0, 3),
+            Self::Ridge => ("ridge", 0.25, LONG_DOT, 90, 2),
             Self::Crease => ("crease", 0.18, DOTTED, 0, 4),
+            Self::LoneCrease => ("crease-ends-alone", 0.25, DASHES, 0, 4),
             Self::Across => ("across", 0.30, FULL, 0, 5),
             Self::Pounce => ("pounce", 0.80, FULL, 0, 5),
             Self::Pin => ("pin", 0.35, FULL, 0, 1),

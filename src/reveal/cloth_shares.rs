@@ -31,7 +31,8 @@ impl ClothShares {
         let measure = |place: usize| {
             // A stack has at most a few thousand places.
             let place = u32::try_from(place).unwrap_or(u32::MAX);
-            PlaceShares::of(&Place { fold, place, cell_mm, across: shape.across() }, shape.slabs())
+            let is_even = fold.is_even();
+            PlaceShares::of(&Place { fold, place, cell_mm, across: shape.across(), is_even }, shape.slabs())
         };
         let places: Vec<PlaceShares> = (0..shape.places()).into_par_iter().map(measure).collect();
         let mut shares = Self { cells: vec![0.0; shape.cells()], creases: vec![[0.0; 2]; shape.slabs() * shape.places()] };
@@ -52,6 +53,8 @@ struct Place<'a> {
     place: u32,
     cell_mm: f64,
     across: usize,
+    /// Whether all places are equally wide.
+    is_even: bool,
 }
 
 impl Place<'_> {
@@ -113,15 +116,22 @@ impl PlaceShares {
     }
 
     fn block(&mut self, place: &Place<'_>, slabs: std::ops::Range<usize>, across: usize, corners: [bool; 4]) {
-        if corners == [false; 4] {
+        let line_at = |line: u8| (across as f64 + (f64::from(line) + 0.5) / f64::from(LINES)) / place.across as f64;
+        let middle = 0.5 * (slabs.start + slabs.end) as f64;
+        // Far out on a fan a column is wider than a strap: what is so at its corners may be otherwise between them.
+        let is_so = |is_cloth: bool| {
+            corners == [is_cloth; 4]
+                && (place.is_even || (0..LINES).all(|line| place.has_cloth(middle, line_at(line)) == is_cloth))
+        };
+        if is_so(false) {
             return;
         }
-        if corners == [true; 4] {
+        if is_so(true) {
             slabs.for_each(|slab| self.cells[slab * place.across + across] = 1.0);
             return;
         }
         for line in 0..LINES {
-            let at = (across as f64 + (f64::from(line) + 0.5) / f64::from(LINES)) / place.across as f64;
+            let at = line_at(line);
             for (slab, share) in slabs.clone().zip(place.on_line(slabs.start, slabs.end, at)) {
                 self.cells[slab * place.across + across] += share / f32::from(LINES);
             }

@@ -3,6 +3,7 @@
 use super::colour::{DyeSet, Lab, LinearRgb, ciede2000};
 use super::reveal::BAND_PIXELS;
 use super::{DoseMap, Reveal};
+use crate::telling::Voice;
 use rayon::prelude::*;
 
 /// The CIEDE2000 above which two places are told to differ: 5, about what a hand-dyed section varies within itself (our own
@@ -21,13 +22,14 @@ pub struct Comparison {
 }
 
 impl Comparison {
-    /// In a sentence.
+    /// In a sentence: for who reads files by the standard's name, else by what is seen.
     #[must_use]
-    pub fn sentence(&self) -> String {
+    pub fn sentence(&self, voice: Voice) -> String {
         let Self { mean, percentile_95, differing } = self;
+        let by = voice.either(" (CIEDE2000)", ", where 1 is hardly seen");
         format!(
-            "Mean difference {mean:.1}; at most {percentile_95:.1} over 95 % of the cloth (CIEDE2000). {:.0} % of it differs by \
-            more than {DIFFERS_ABOVE:.0}.",
+            "Mean difference {mean:.1}; at most {percentile_95:.1} over 95 % of the cloth{by}. {:.0} % of it differs by more than \
+            {DIFFERS_ABOVE:.0}.",
             100.0 * differing
         )
     }
@@ -72,4 +74,22 @@ fn row_apart(a: &DoseMap, a_dyes: &DyeSet, b: &DoseMap, b_dyes: &DyeSet, row: us
     let cloth = pixels.zip(first).zip(second).filter(|((pixel, _), _)| a.coverage[*pixel] >= 0.5 && b.coverage[*pixel] >= 0.5);
     #[expect(clippy::cast_possible_truncation, reason = "a difference, kept in f32")]
     cloth.map(|((_, first), second)| ciede2000(first, second) as f32).collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::measure::LengthStyle;
+
+    /// The window named the standard to makers who have never heard of it.
+    #[test]
+    fn the_standard_is_named_to_readers_of_files_alone() {
+        let found = Comparison { mean: 1.23, percentile_95: 4.56, differing: 0.02 };
+        let [file, window] = [Voice::FILE, Voice::window(LengthStyle::default())].map(|voice| found.sentence(voice));
+        assert_eq!(
+            file,
+            "Mean difference 1.2; at most 4.6 over 95 % of the cloth (CIEDE2000). 2 % of it differs by more than 5."
+        );
+        assert_eq!(window, file.replace(" (CIEDE2000)", ", where 1 is hardly seen"));
+    }
 }

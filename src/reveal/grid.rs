@@ -108,8 +108,8 @@ impl RodGrid {
         let sections: Vec<RodSection> = (0..shape.slabs())
             .map(|slab| rod_section(fold, cloth, binds, flat_after_diameters, (slab as f64 + 0.5) * spec.cell_mm))
             .collect();
-        let widths = Widths::of(fold, shape, spec.cell_mm, &sections);
         let shares = ClothShares::of(&LaidFold::new(fold, hand), shape, spec.cell_mm);
+        let widths = Widths::of(fold, shape, spec.cell_mm, &sections, &shares);
         let mates = Mates::of(fold);
         let Extent { layers, is_closed, .. } = fold.extent();
         Ok(Self {

@@ -26,6 +26,11 @@ impl<'a> LaidFold<'a> {
         Self { fold, hand: *hand }
     }
 
+    /// Whether all places are equally wide.
+    pub(super) fn is_even(&self) -> bool {
+        self.fold.is_even()
+    }
+
     /// The cloth that lies at a place of the bundle, if any does.
     pub(super) fn cloth_in(&self, at: BundlePoint) -> Option<ClothPoint> {
         self.to_cloth(at).filter(|&cloth| self.fold.has_cloth(cloth))

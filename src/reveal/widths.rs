@@ -1,5 +1,6 @@
 //! How wide each cell of a bundle is.
 
+use super::cloth_shares::ClothShares;
 use super::rod_section::RodSection;
 use super::solver::GridShape;
 use crate::geometry::Bundle;
@@ -15,8 +16,9 @@ pub(super) enum Widths {
 }
 
 impl Widths {
-    /// The widths of a bundle's cells: those of its flat cloth, drawn in or out as the binds do to the whole.
-    pub(super) fn of(bundle: &dyn Bundle, shape: GridShape, cell_mm: f64, sections: &[RodSection]) -> Self {
+    /// The widths of a bundle's cells: those of its flat cloth, drawn in or out as the binds do to the whole; of what has no cloth that
+    /// of the gap.
+    pub(super) fn of(bundle: &dyn Bundle, shape: GridShape, cell_mm: f64, sections: &[RodSection], cloth: &ClothShares) -> Self {
         let across = shape.across() as f64;
         if bundle.is_even() {
             return Self::Even(sections.iter().map(|section| section.width_mm / across).collect());
@@ -34,7 +36,10 @@ impl Widths {
                 width_mm
             })
         };
-        Self::Each((0..shape.slabs()).into_par_iter().flat_map_iter(of_slab).collect())
+        let mut widths_mm: Vec<f32> = (0..shape.slabs()).into_par_iter().flat_map_iter(of_slab).collect();
+        let slabs = widths_mm.par_chunks_mut(shape.plane()).zip(cloth.cells.par_chunks(shape.plane()));
+        slabs.for_each(|(widths_mm, cloth)| bridge(widths_mm, cloth, shape.across()));
+        Self::Each(widths_mm)
     }
 
     /// The width of a cell, by its slab and its place in the slab's plane, mm.
@@ -46,6 +51,42 @@ impl Widths {
     }
 }
 
+/// Makes what is missing in a slab's stack as wide as the layers lie on each other through it: as the narrower of the two that are next.
+fn bridge(widths_mm: &mut [f32], cloth: &[f32], across: usize) {
+    for column in 0..across {
+        let cells: Vec<usize> = (column..widths_mm.len()).step_by(across).collect();
+        let mut gaps_mm = vec![f32::INFINITY; cells.len()];
+        let mut meet = |place: usize, next_mm: &mut f32| {
+            if cloth[cells[place]] > 0.0 {
+                *next_mm = widths_mm[cells[place]];
+            } else {
+                gaps_mm[place] = gaps_mm[place].min(*next_mm);
+            }
+        };
+        let (mut below_mm, mut above_mm) = (f32::INFINITY, f32::INFINITY);
+        (0..cells.len()).for_each(|place| meet(place, &mut below_mm));
+        (0..cells.len()).rev().for_each(|place| meet(place, &mut above_mm));
+        for (cell, gap_mm) in cells.into_iter().zip(gaps_mm).filter(|(_, gap_mm)| gap_mm.is_finite()) {
+            widths_mm[cell] = gap_mm;
+        }
+    }
+}
+
 /// Least width of a cell, mm: a pleat that runs out has cells of no width, which conduct nothing and hold nothing (far below what a
 /// dose is read from).
 const LEAST_MM: f64 = 1e-3;
+
+#[cfg(test)]
+mod tests {
+    use super::bridge;
+
+    /// Two columns: layers of 4 and 2 mm with gaps between and at both ends; and nothing at all.
+    #[test]
+    fn a_gap_is_as_wide_as_what_meets_in_it() {
+        let (mut widths_mm, cloth) =
+            ([[1e-3, 7.0], [4.0, 7.0], [1e-3, 7.0], [9.0, 7.0], [2.0, 7.0], [1e-3, 7.0]], [0.0, 1.0, 0.0, 0.0, 0.5, 0.0]);
+        let cloth = cloth.map(|share| [share, 0.0]);
+        bridge(widths_mm.as_flattened_mut(), cloth.as_flattened(), 2);
+        assert_eq!(widths_mm, [4.0, 4.0, 2.0, 2.0, 2.0, 2.0].map(|width_mm| [width_mm, 7.0]));
+    }
+}

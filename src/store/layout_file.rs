@@ -2,8 +2,10 @@
 
 use super::form::PresetV1;
 use super::formats::{Known, Unread, read};
+use super::kind_file::{FileKind, file_kind};
 use super::read_error::{ReadError, TextError};
-use super::{Place, locate, read_regular_text};
+use super::text_file::read_text;
+use super::{Place, locate};
 use crate::form::{Keys, WrittenForm as _, in_file};
 use crate::geometry::{Fit, SpacingPreset};
 use crate::layout::form::{LayoutV1, LayoutV2};
@@ -13,9 +15,6 @@ use serde::de::DeserializeOwned;
 use std::fs;
 use std::io;
 use std::path::{Path, PathBuf};
-
-/// Largest text file read, bytes: a thousand times a usual layout.
-pub(crate) const MOST_TEXT_BYTES: u64 = 4 << 20;
 
 /// Reads and checks a layout file.
 ///
@@ -47,45 +46,6 @@ pub fn read_preset(path: &Path) -> Result<SpacingPreset, ReadError> {
     parse_preset(&text).map_err(|(place, problem)| ReadError::Text { path: path.to_owned(), place, problem })
 }
 
-/// What a file of ours holds.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum FileKind {
-    /// A layout.
-    Layout,
-    /// A spacing preset.
-    SpacingPreset,
-    /// A recipe.
-    Recipe,
-    /// A process.
-    Process,
-    /// An order.
-    Order,
-    /// A book of swatches.
-    Swatches,
-    /// A run.
-    Run,
-}
-
-/// What a file holds, told by its fields: a preset has progressions and no garment, an order lines, a run ticks, a process steps,
-/// a recipe dye, a book of swatches swatches.
-///
-/// # Errors
-/// [`ReadError::File`] or [`ReadError::TooLarge`].
-pub fn file_kind(path: &Path) -> Result<FileKind, ReadError> {
-    let text = read_text(path)?;
-    let has = |field| locate(&text, field).is_some();
-    let kinds = [
-        ("garment", FileKind::Layout),
-        ("lines", FileKind::Order),
-        ("ticks", FileKind::Run),
-        ("steps", FileKind::Process),
-        ("swatches", FileKind::Swatches),
-        ("dye", FileKind::Recipe),
-        ("inward", FileKind::SpacingPreset),
-    ];
-    Ok(kinds.into_iter().find(|(field, _)| has(field)).map_or(FileKind::Layout, |(_, kind)| kind))
-}
-
 /// The presets at a place: the file itself, or every `.ron` file in a folder that holds one, by name.
 ///
 /// # Errors
@@ -107,10 +67,6 @@ pub fn presets_in(place: &Path) -> Result<Vec<(PathBuf, SpacingPreset)>, ReadErr
         }
     }
     Ok(presets)
-}
-
-pub(crate) fn read_text(path: &Path) -> Result<String, ReadError> {
-    read_regular_text(path, MOST_TEXT_BYTES).map_err(|refused| ReadError::new(path, refused))
 }
 
 /// Checks the text of a layout.

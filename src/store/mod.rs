@@ -6,47 +6,55 @@ pub mod form;
 mod formats;
 mod home;
 pub mod journal;
+mod kind_file;
 mod layout_file;
 mod locate;
 mod now;
+mod order_draft;
 mod picture_file;
 mod plain_words;
 mod plan_file;
 mod preset_shelf;
 mod read;
 mod read_error;
+mod region;
 mod run_file;
 mod save;
+mod shelf_file;
 mod swatch_file;
 mod swatch_shelf;
 pub(crate) mod system;
+mod text_file;
 
 pub use crate::layout::layout_text;
 pub use examples::{
     EXAMPLE_LAYOUTS, EXAMPLE_ORDERS, EXAMPLE_PRESETS, EXAMPLE_PROCESSES, EXAMPLE_RECIPES, EXAMPLE_SWATCHES, Example,
 };
 pub use home::data_folder;
+pub use kind_file::{FileKind, OtherKind, file_kind, refuse_other_kind};
 pub use layout_file::{
-    FileKind, check_preset, file_kind, parse_layout, parse_preset, preset_text, presets_in, read_layout, read_layout_text,
-    read_preset,
+    check_preset, parse_layout, parse_preset, preset_text, presets_in, read_layout, read_layout_text, read_preset,
 };
-pub(crate) use layout_file::{MOST_TEXT_BYTES, read_text};
 pub use locate::{Place, locate};
 pub use now::{fixed_time, planning_time};
+pub use order_draft::{LineFault, OrderDraft, path_from};
 pub use picture_file::{PictureError, picture_png};
 pub use plan_file::{
     OfLayout, OrderError, order_of_layout, order_text, parse_order, parse_process, parse_recipe, process_text, read_order,
-    read_process, read_recipe, recipe_text,
+    read_order_spec, read_process, read_recipe, recipe_text,
 };
 pub use preset_shelf::{PresetShelf, ShelfError, ShelvedPreset};
 pub use read::{NotRead, read_regular, read_regular_text};
 pub use read_error::{ReadError, Shipped, TextError};
+pub use region::system_region;
 pub use run_file::{parse_run, read_run, run_text, save_run};
 pub use save::{
     MOST_BACKUPS, SaveError, allow_writing, backup_path, backup_paths, is_write_protected, save, save_all, save_each,
     save_each_in, save_over,
 };
+pub use shelf_file::{parse_shelf, read_shelf, save_shelf, shelf_text};
 pub use swatch_file::{parse_swatches, read_swatches, swatches_text};
 pub use swatch_shelf::{SwatchShelf, SwatchShelfError};
 pub(crate) use system::file_said;
 pub use system::{FileFault, FileWork};
+pub(crate) use text_file::{MOST_TEXT_BYTES, read_text};

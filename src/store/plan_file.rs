@@ -1,7 +1,8 @@
 //! Recipe, process and order files, and what an order's file refers to.
 
 use super::formats::Known;
-use super::layout_file::{from_ron, in_format, read_text};
+use super::layout_file::{from_ron, in_format};
+use super::text_file::read_text;
 use super::{EXAMPLE_PROCESSES, EXAMPLE_RECIPES, Example, Place, ReadError, Shipped, TextError, locate, read_layout};
 use crate::form::{Keys, WrittenForm as _, in_file};
 use crate::layout::{Layout, to_ron};
@@ -14,6 +15,7 @@ use serde::Deserialize;
 use serde::de::IgnoredAny;
 use std::io;
 use std::path::{Path, PathBuf};
+use std::sync::Arc;
 
 pub(super) type Parsed<T> = Result<T, (Option<Place>, TextError)>;
 
@@ -131,8 +133,17 @@ pub fn read_order(path: &Path) -> Result<Order, ReadError> {
     let text = read_text(path)?;
     let wrong = |(place, problem)| ReadError::Text { path: path.to_owned(), place, problem };
     let (raw, keys) = parse_order_by_keys(&text).map_err(wrong)?;
-    let parts = order_parts(path, &raw)?;
+    let parts = order_parts(path, &raw, &[])?;
     Order::new(raw, parts).map_err(|error| wrong(placed(&text, error, keys)))
+}
+
+/// Reads an order without what it refers to.
+///
+/// # Errors
+/// As for [`read_recipe`].
+pub fn read_order_spec(path: &Path) -> Result<OrderSpec, ReadError> {
+    let text = read_text(path)?;
+    parse_order(&text).map_err(|(place, problem)| ReadError::Text { path: path.to_owned(), place, problem })
 }
 
 /// What is wanted of one layout.
@@ -195,11 +206,11 @@ pub fn order_of_layout(layout: Layout, wanted: OfLayout<'_>) -> Result<Order, Or
     Ok(Order::of_garments(layout, garments, recipe, process)?)
 }
 
-/// Everything that an order refers to.
-fn order_parts(path: &Path, raw: &OrderSpec) -> Result<OrderParts, ReadError> {
+/// Everything that an order refers to; the layout of a line is read unless it is `given`.
+pub(super) fn order_parts(path: &Path, raw: &OrderSpec, given: &[Option<Arc<Layout>>]) -> Result<OrderParts, ReadError> {
     let mut wrong: Vec<ReadError> = Vec::new();
     let own_recipe = raw.recipe.as_ref().map(|name| kept(read_recipe(&beside(path, name, &EXAMPLE_RECIPES)), &mut wrong));
-    let layouts = order_layouts(path, raw, &mut wrong);
+    let layouts = order_layouts(path, raw, given, &mut wrong);
     let mut names: Vec<&str> = raw.process.as_deref().into_iter().collect();
     for (line, layout) in raw.lines.iter().zip(&layouts) {
         let name = layout.as_ref().map_or(line.process.as_deref(), |layout| Some(raw.process_name(line, layout)));
@@ -229,10 +240,15 @@ fn kept<T>(read: Result<T, ReadError>, wrong: &mut Vec<ReadError>) -> Option<T> 
 }
 
 /// The layout of each line, each file read once; none where it can't be.
-fn order_layouts(path: &Path, raw: &OrderSpec, wrong: &mut Vec<ReadError>) -> Vec<Option<Layout>> {
+fn order_layouts(path: &Path, raw: &OrderSpec, given: &[Option<Arc<Layout>>], wrong: &mut Vec<ReadError>) -> Vec<Option<Layout>> {
     let mut known: Vec<(&str, Option<Layout>)> = Vec::new();
     let mut layouts = Vec::new();
-    for line in &raw.lines {
+    let given = given.iter().map(Option::as_deref).chain(std::iter::repeat(None));
+    for (line, given) in raw.lines.iter().zip(given) {
+        if let Some(layout) = given {
+            layouts.push(Some(layout.clone()));
+            continue;
+        }
         let at = known.iter().position(|(name, _)| *name == line.layout).unwrap_or_else(|| {
             known.push((&line.layout, kept(read_layout(&beside(path, &line.layout, &[])), wrong)));
             known.len() - 1

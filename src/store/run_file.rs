@@ -1,8 +1,8 @@
 //! Run files: the state of a plan being lived through, saved after every tick.
 
 use super::formats::Known;
-use super::layout_file::read_text;
 use super::plan_file::{Parsed, placed, plan_format};
+use super::text_file::read_text;
 use super::{ReadError, SaveError, save, save_over};
 use crate::form::WrittenForm as _;
 use crate::layout::to_ron;

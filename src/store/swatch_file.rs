@@ -2,7 +2,8 @@
 
 use super::form::{SwatchesV1, SwatchesV2};
 use super::formats::Known;
-use super::layout_file::{in_format, read_text};
+use super::layout_file::in_format;
+use super::text_file::read_text;
 use super::{Place, ReadError, TextError, locate};
 use crate::form::in_file;
 use crate::layout::to_ron;

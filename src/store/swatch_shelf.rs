@@ -1,6 +1,6 @@
 //! The maker's own swatches: one book, kept in a file that is made when the first swatch is.
 
-use super::{ReadError, SaveError, read_swatches, save, swatches_text};
+use super::{FileKind, OtherKind, ReadError, SaveError, read_swatches, refuse_other_kind, save, swatches_text};
 use crate::layout::Swatch;
 use crate::reveal::colour::{DyeSwatch, Origin, Renamed, SwatchBook, SwatchBookError};
 use crate::telling::{Refused, Told, Voice, displayed_as_in_files};
@@ -24,6 +24,8 @@ pub enum SwatchShelfError {
     Read(#[from] ReadError),
     /// The book could not be written.
     Save(#[from] SaveError),
+    /// The file holds something else than swatches.
+    OtherKind(#[from] OtherKind),
     /// A swatch that no book can hold.
     Swatch(#[from] SwatchBookError),
 }
@@ -35,6 +37,7 @@ impl Refused for SwatchShelfError {
         match self {
             Self::Read(error) => error.told(voice),
             Self::Save(error) => error.told(voice),
+            Self::OtherKind(error) => error.told(voice),
             Self::Swatch(error) => error.told(voice),
         }
     }
@@ -90,6 +93,7 @@ impl SwatchShelf {
     /// # Errors
     /// [`SwatchShelfError`].
     pub fn export(&self, path: &Path) -> Result<(), SwatchShelfError> {
+        refuse_other_kind(path, FileKind::Swatches, None)?;
         Ok(save(path, swatches_text(&self.book()?).as_bytes())?)
     }
 

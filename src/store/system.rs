@@ -97,12 +97,12 @@ impl Refused for io::Error {
         }
         let (what, cure) = match self.kind() {
             ErrorKind::NotFound => ("there is no such file", "check its name and folder"),
-            ErrorKind::PermissionDenied => ("the system does not allow it", "ask for the right to it, or choose another place"),
+            ErrorKind::PermissionDenied => ("the system does not allow it", "ask for permission, or choose another place"),
             ErrorKind::IsADirectory => OwnFault::Folder.words().into(),
             ErrorKind::NotADirectory => OwnFault::FolderIsFile.words().into(),
             ErrorKind::ReadOnlyFilesystem => ("the place can only be read", "choose another place"),
-            ErrorKind::StorageFull => ("the disk is full", "make room on it, or save in another place"),
-            ErrorKind::QuotaExceeded => ("your share of the disk is full", "make room in it, or save in another place"),
+            ErrorKind::StorageFull => ("the disk is full", "free some space on it, or save in another place"),
+            ErrorKind::QuotaExceeded => ("your share of the disk is full", "free some of it, or save in another place"),
             ErrorKind::InvalidFilename => ("no file can have that name", "choose another"),
             ErrorKind::InvalidData => OwnFault::NotText.words().into(),
             _ => {
@@ -187,7 +187,7 @@ mod tests {
             let told = not_done(Path::new("work/tee.ron"), "written", &full, voice);
             format!("{}: {}; {}", told.place, told.what, told.cure)
         };
-        let why = "could not be written: the disk is full; make room on it, or save in another place";
+        let why = "could not be written: the disk is full; free some space on it, or save in another place";
         assert_eq!(said(Voice::FILE), format!("work/tee.ron: {why}"));
         assert_eq!(said(Voice::window(LengthStyle::default())), format!("\"tee.ron\": {why}"));
     }

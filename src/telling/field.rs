@@ -210,7 +210,7 @@ mod tests {
             (Field::from("swatches").item(3).then("depth_percent"), "swatches.3.depth_percent", "swatch 3, shade"),
             (Field::from("binds.inward").then("span.leave_mm"), "binds.inward.span.leave_mm", "inward gaps, margin"),
             (Field::from("colours.single").item(12), "colours.single.12", "section 12"),
-            (Field::from("lines").item(2).then("processes.water_min"), "lines.2.processes.water_min", "line 2, water"),
+            (Field::from("lines").item(2).then("processes.water_min"), "lines.2.processes.water_min", "row 2, water"),
         ] {
             assert_eq!((field.said(Voice::FILE), field.said(window)), (path.to_owned(), words.to_owned()));
         }

@@ -2,7 +2,7 @@
 
 use super::capitalised;
 use super::words::words_of;
-use crate::measure::{LengthStyle, LengthUnit, neat};
+use crate::measure::{LengthStyle, neat};
 
 /// What fields are called.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
@@ -22,8 +22,6 @@ pub struct Voice {
     pub names: Names,
 }
 
-/// Lengths as they were typed: more decimals than cloth has, so that a value and its limit differ.
-const AS_TYPED: LengthStyle = LengthStyle::Metric { decimals: 3 };
 /// From here on a number is written as a power of ten.
 const FAR: f64 = 1e9;
 /// From here on a limit in mm is told in tenths, mm: nothing finer is measured on cloth.
@@ -40,7 +38,7 @@ enum Side {
 
 impl Voice {
     /// The voice of files: their keys, lengths in mm.
-    pub const FILE: Self = Self { lengths: AS_TYPED, names: Names::Keys };
+    pub const FILE: Self = Self { lengths: LengthStyle::MILLIMETRES.finest(), names: Names::Keys };
 
     /// The voice of the window, the paper and the command line's tables: plain words, lengths in the maker's unit.
     #[must_use]
@@ -72,13 +70,7 @@ impl Voice {
         if self.has_keys() { in_file } else { in_window }
     }
 
-    /// What a maker writes letter by letter into a file: quoted in the window, which has other words for it.
-    #[must_use]
-    pub fn literal(self, text: &str) -> String {
-        if self.has_keys() { text.to_owned() } else { format!("\"{text}\"") }
-    }
-
-    /// A length as it was typed. What is thinner than a mark of an inch rule stays in mm.
+    /// A length as it was typed. What is thinner than a mark of an inch rule is said in decimals of an inch.
     ///
     /// ```
     /// use pleatwright::{measure::LengthStyle, telling::Voice};
@@ -89,11 +81,9 @@ impl Voice {
     pub fn length(self, mm: f64) -> String {
         match self.lengths {
             _ if !mm.is_finite() => mm.to_string(),
-            LengthStyle::Metric { .. } if mm.abs() < FAR => AS_TYPED.format(mm),
-            LengthStyle::Metric { .. } => format!("{mm:.1e} mm"),
-            LengthStyle::Inches { .. } if self.is_thin(mm) => AS_TYPED.format(mm),
-            LengthStyle::Inches { .. } if mm.abs() < FAR => self.lengths.format(mm),
-            LengthStyle::Inches { .. } => format!("{:.1e} in", mm / LengthUnit::Inch.in_mm()),
+            lengths if mm.abs() >= FAR => format!("{:.1e} {}", mm / lengths.unit().in_mm(), lengths.sign()),
+            LengthStyle::Inches { .. } if self.is_thin(mm) => self.lengths.format_small(mm),
+            lengths => lengths.finest().format(mm),
         }
     }
 
@@ -117,10 +107,7 @@ impl Voice {
         if written[0] != written[1] {
             return written;
         }
-        match self.lengths {
-            LengthStyle::Inches { .. } => [mm, limit_mm].map(|mm| self.lengths.format_small(mm)),
-            LengthStyle::Metric { .. } => [mm, limit_mm].map(|mm| AS_TYPED.format(mm)),
-        }
+        [mm, limit_mm].map(|mm| self.lengths.format_thickness(mm))
     }
 
     /// The least length that is right, on a mark that is.
@@ -145,13 +132,11 @@ impl Voice {
         }
     }
 
-    /// An area: in square inches for who measures in inches.
+    /// An area, in squares of the face's unit.
     #[must_use]
     pub fn area(self, mm2: f64) -> String {
-        match self.lengths {
-            LengthStyle::Metric { .. } => format!("{} mm²", number(mm2)),
-            LengthStyle::Inches { .. } => format!("{} in²", number(mm2 / (LengthUnit::Inch.in_mm() * LengthUnit::Inch.in_mm()))),
-        }
+        let unit_mm = self.lengths.unit().in_mm();
+        format!("{} {}²", number(mm2 / (unit_mm * unit_mm)), self.lengths.sign())
     }
 
     /// A plain number, to three decimals.
@@ -160,14 +145,15 @@ impl Voice {
         number(value)
     }
 
-    /// Whether a length is no nothing, and an inch rule would write it as nothing.
+    /// Whether a length is no nothing, and below the first mark of an inch rule.
     fn is_thin(self, mm: f64) -> bool {
-        matches!(self.lengths, LengthStyle::Inches { .. }) && mm != 0.0 && mm.abs() < 0.5 * self.lengths.mark_mm()
+        !self.lengths.is_metric() && mm != 0.0 && mm.abs() < self.lengths.mark_mm()
     }
 
     fn limit(self, mm: f64, side: Side) -> String {
         let step_mm = match self.lengths {
-            LengthStyle::Inches { .. } if mm == 0.0 || mm.abs() >= self.lengths.mark_mm() => self.lengths.mark_mm(),
+            LengthStyle::Inches { .. } if self.is_thin(mm) => self.lengths.small_mark_mm(mm),
+            LengthStyle::Inches { .. } => self.lengths.mark_mm(),
             _ if mm.abs() >= TENTHS_FROM_MM => 0.1,
             _ => 0.001,
         };
@@ -189,7 +175,7 @@ pub(super) fn number(value: f64) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::measure::{InchFraction, parse_length};
+    use crate::measure::{InchFraction, LengthUnit, parse_length};
     use crate::seeded::seeded;
     use proptest::prelude::*;
 
@@ -204,11 +190,23 @@ mod tests {
         assert_eq!((Voice::FILE.length(1e300), INCHES.length(2.54e301)), ("1.0e300 mm".to_owned(), "1.0e300 in".to_owned()));
     }
 
-    /// A sixteenth of an inch is coarse beside the thickness of cloth.
+    /// A sixteenth of an inch is coarse beside the thickness of cloth, which used to be told in mm beside inches.
     #[test]
-    fn what_is_thinner_than_a_mark_stays_in_mm() {
-        assert_eq!((INCHES.length(0.4), INCHES.length(0.0)), ("0.4 mm".to_owned(), "0 in".to_owned()));
-        assert_eq!(INCHES.range(0.02, 25.4), "0.02 mm to 1 in");
+    fn what_is_thinner_than_a_mark_is_in_decimals() {
+        assert_eq!((INCHES.length(0.4), INCHES.length(0.0)), ("0.016 in".to_owned(), "0 in".to_owned()));
+        assert_eq!(INCHES.range(0.02, 25.4), "0.00079 to 1 in");
+        assert_eq!((INCHES.about(1.0), INCHES.most(1.0)), ("0.039 in".to_owned(), "0.039 in".to_owned()));
+    }
+
+    #[test]
+    fn centimetres_are_spoken_too() {
+        let cm = Voice::window(LengthStyle::CENTIMETRES);
+        assert_eq!((cm.length(415.0), cm.about(46.1617)), ("41.5 cm".to_owned(), "4.62 cm".to_owned()));
+        assert_eq!((cm.range(60.0, 420.0), cm.range(0.02, 20.0)), ("6 to 42 cm".to_owned(), "0.002 to 2 cm".to_owned()));
+        assert_eq!(
+            (cm.apart(1.234, 1.226), cm.area(645.16)),
+            (["0.1234 cm", "0.1226 cm"].map(str::to_owned), "6.452 cm²".to_owned())
+        );
     }
 
     #[test]
@@ -224,11 +222,12 @@ mod tests {
 
         /// Who gives the limit that was named is not refused again.
         #[test]
-        fn a_limit_that_is_told_is_right(mm in 1.6..6000.0) {
+        fn a_limit_that_is_told_is_right(mm in prop_oneof![0.01..1.6, 1.6..6000.0]) {
             let read = |words: String| parse_length(&words, LengthUnit::Millimetre).unwrap();
             prop_assert!(read(INCHES.least(mm)) >= mm - 1e-5 && read(INCHES.most(mm)) <= mm + 1e-5, "{mm}");
-            let metric = Voice::FILE;
-            prop_assert!(read(metric.least(mm)) >= mm - 1e-6 && read(metric.most(mm)) <= mm + 1e-6, "{mm}");
+            for metric in [Voice::FILE, Voice::window(LengthStyle::CENTIMETRES)] {
+                prop_assert!(read(metric.least(mm)) >= mm - 1e-6 && read(metric.most(mm)) <= mm + 1e-6, "{mm}");
+            }
             prop_assert!((read(INCHES.least(mm)) - read(INCHES.most(mm))).abs() <= 25.4 / 16.0 + 1e-5, "{mm}");
         }
     }

@@ -1,7 +1,7 @@
 //! What the window calls the fields of files.
 
 /// Keys that the window calls otherwise than their own words.
-const WORDS: [(&str, &str); 30] = [
+const WORDS: [(&str, &str); 35] = [
     ("guide_radius_mm", "guide arc"),
     ("further_arcs_mm", "extra arc"),
     ("extra_arcs_mm", "extra arc"),
@@ -32,6 +32,11 @@ const WORDS: [(&str, &str); 30] = [
     ("depth_percent", "shade"),
     ("litres_per_kg", "litres of water per kg"),
     ("srgb", "colour"),
+    ("step_mm", "change per gap"),
+    ("span", "total length"),
+    ("lines", "rows"),
+    ("line", "row"),
+    ("floor_cm2", "vessel base"),
 ];
 
 /// Endings that the numbers beside them say.

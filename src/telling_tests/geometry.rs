@@ -2,7 +2,7 @@
 
 use super::{every, refusals};
 use crate::geometry::{
-    BindId, Bound, BurstError, Clash, GarmentError, GarmentKind, Given, Measure, Misfit, Need, OutlineError, Panel,
+    BindId, Bound, BurstError, Clash, GarmentError, GarmentKind, Given, LineError, Measure, Misfit, Need, OutlineError, Panel,
     ProgressionError, Quantity, Side, SizeName, SpacingError, Top, WashDirection, WashError,
 };
 use crate::measure::ParseLengthError;
@@ -71,6 +71,27 @@ fn bursts() {
     refusals(&[outside(Some(0.0..254.0)), outside(Some(87.2..105.4)), BurstError::PleatCount { pleats: 1234.5 }]);
     let nan = BurstError::Length { field: "pleats.depth_mm".into(), value_mm: f64::NAN, above_mm: -100.0, most_mm: 5000.0 };
     refusals(&[nan]);
+}
+
+#[test]
+fn lines() {
+    let (at, top) = (Point::new(-40.0, 330.0), Top::ShoulderPoint);
+    refusals(&every!(LineError:
+        LineError::NoLine => LineError::NoLine,
+        LineError::Open { .. } => LineError::Open { gap_mm: 25.4, is_folded: true },
+        LineError::NoInside => LineError::NoInside,
+        LineError::NotStrokes => LineError::NotStrokes,
+        LineError::Crosses { .. } => LineError::Crosses { at, top },
+        LineError::OffCloth { .. } => LineError::OffCloth { at, top },
+        LineError::OverFold { .. } => LineError::OverFold { at, top },
+        LineError::TooTight { .. } => LineError::TooTight { at, top, radius_mm: 6.0, pleat_mm: 36.0 },
+        LineError::Length { .. } =>
+            LineError::Length { field: "guide_mm".into(), value_mm: 9000.0, least_mm: -5000.0, most_mm: 5000.0 },
+        LineError::PleatCount { .. } => LineError::PleatCount { pleats: 0.0, fewest: 4, most: 400 },
+    ));
+    refusals(&[LineError::Open { gap_mm: 3.0, is_folded: false }]);
+    let field = "pleats.depth_mm".into();
+    refusals(&[LineError::Length { field, value_mm: f64::NAN, least_mm: 1.0, most_mm: 5000.0 }]);
 }
 
 fn contradictory(why: Clash) -> ProgressionError {

@@ -3,10 +3,12 @@
 use super::{INCHES, MM, every, refusals, warnings};
 use crate::edit::{Document, EditCommand};
 use crate::geometry::{
-    BurstError, Cloth, GarmentError, Measure, Panel, Pleats, Progression, Quantity, Side, SpacingError, Span, Top, WashDirection,
-    WashError,
+    BurstError, Cloth, GarmentError, LineError, Measure, Panel, Pleats, Progression, Quantity, Side, SpacingError, Span, Top,
+    WashDirection, WashError,
 };
-use crate::layout::{BindRef, Fibre, LayoutError, LayoutProblem, ParseColourError, ParseFibresError, Warning, warning_runs};
+use crate::layout::{
+    BindRef, Fibre, FoldWords, LayoutError, LayoutProblem, ParseColourError, ParseFibresError, Warning, warning_runs,
+};
 use crate::measure::RuleMarks;
 use crate::store::{EXAMPLE_LAYOUTS, parse_layout};
 use crate::telling::{Field, Names, Refused as _, Voice, Warned as _};
@@ -19,6 +21,7 @@ fn layouts() {
         LayoutProblem::Garment(_) => GarmentError::NotFinite { measure: Measure::Length, value_mm: f64::INFINITY }.into(),
         LayoutProblem::Wash(_) => WashError { direction: WashDirection::Width, percent: 40.0 }.into(),
         LayoutProblem::Burst(_) => BurstError::PleatCount { pleats: 900.0 }.into(),
+        LayoutProblem::Line(_) => LineError::NoInside.into(),
         LayoutProblem::Spacing(_) => SpacingError::GuideEdited.into(),
         LayoutProblem::Number { .. } => LayoutProblem::Number { value: 4000.0, least: 0.0, most: 2000.0 },
         LayoutProblem::FreeBelowPressed { .. } => LayoutProblem::FreeBelowPressed { free_mm: 0.4, pressed_mm: 0.5 },
@@ -48,7 +51,12 @@ fn bind(number: u32) -> BindRef {
 }
 
 fn off_cloth(number: u32) -> Warning {
-    Warning::RingMeetsNoCloth { bind: bind(number), radius_mm: 480.0 + 2.0 * f64::from(number), farthest_mm: 494.0 }
+    Warning::RingMeetsNoCloth {
+        words: FoldWords::BURST,
+        bind: bind(number),
+        radius_mm: 480.0 + 2.0 * f64::from(number),
+        farthest_mm: 494.0,
+    }
 }
 
 fn narrow(number: u32, gap_mm: f64) -> Warning {
@@ -59,13 +67,13 @@ fn all_warnings() -> Vec<Warning> {
     let fibre = Fibre::Polyester;
     every!(Warning:
         Warning::GapTooSmall { .. } => narrow(3, 5.9),
-        Warning::PleatTooShallow { .. } => Warning::PleatTooShallow { depth_mm: 6.0, limit_mm: 15.0 },
-        Warning::PleatTooDeep { .. } => Warning::PleatTooDeep { depth_mm: 80.0, limit_mm: 60.0 },
+        Warning::PleatTooShallow { .. } => Warning::PleatTooShallow { words: FoldWords::BURST, depth_mm: 6.0, limit_mm: 15.0 },
+        Warning::PleatTooDeep { .. } => Warning::PleatTooDeep { words: FoldWords::BURST, depth_mm: 80.0, limit_mm: 60.0 },
         Warning::RodTooThick { .. } => Warning::RodTooThick { bind: bind(9), diameter_mm: 71.0, limit_mm: 70.0 },
         Warning::RingMeetsNoCloth { .. } => off_cloth(19),
         Warning::FurtherArcMeetsNoCloth { .. } =>
-            Warning::FurtherArcMeetsNoCloth { arc: 1, radius_mm: 4000.0, farthest_mm: 494.0 },
-        Warning::FurtherArcOnGuideArc { .. } => Warning::FurtherArcOnGuideArc { arc: 2, radius_mm: 230.0 },
+            Warning::FurtherArcMeetsNoCloth { words: FoldWords::BURST, arc: 1, radius_mm: 4000.0, farthest_mm: 494.0 },
+        Warning::FurtherArcOnGuideArc { .. } => Warning::FurtherArcOnGuideArc { words: FoldWords::BURST, arc: 2, radius_mm: 230.0 },
         Warning::PleatsMadeEven { .. } => Warning::PleatsMadeEven { asked: 39, got: 40 },
         Warning::PleatTooDeepOutside { .. } => Warning::PleatTooDeepOutside { bind: bind(18), depth_mm: 160.0, limit_mm: 150.0 },
         Warning::ClothPaler { .. } => Warning::ClothPaler { fibre, percent: 40.0 },
@@ -76,7 +84,11 @@ fn all_warnings() -> Vec<Warning> {
         },
         Warning::GuideArcOffCloth { .. } => Warning::GuideArcOffCloth { panel: Panel::Back, share: 0.3, limit: 0.5 },
         Warning::MirroredPair { .. } => Warning::MirroredPair { from_centre_line_mm: 135.0 },
-        Warning::LooserTowardCentre { .. } => Warning::LooserTowardCentre { bind: bind(3), gap_mm: 30.0, outer_gap_mm: 28.0 },
+        Warning::CantLieFlat { .. } =>
+            Warning::CantLieFlat { bunched_mm2: 2200.0, lone_ends: 5, laid_open: false, strokes: false },
+        Warning::UnevenPleats { .. } => Warning::UnevenPleats { least_mm: 12.0, most_mm: 36.4 },
+        Warning::LineTwice { .. } => Warning::LineTwice { from_centre_line_mm: 80.0 },
+        Warning::LooserTowardCentre { .. } => Warning::LooserTowardCentre { words: FoldWords::BURST, bind: bind(3), gap_mm: 30.0, outer_gap_mm: 28.0 },
         Warning::RoundedFar { .. } =>
             Warning::RoundedFar { bind: bind(5), by_mm: -3.2, marks: RuleMarks::InchEighth, others: 2 },
         Warning::Adjusted { .. } =>
@@ -125,7 +137,7 @@ fn a_run_of_like_warnings_is_one_sentence() {
 #[test]
 fn how_edits_count_a_bind_is_said_beside_keys_only() {
     let warning = off_cloth(19);
-    assert!(warning.say(Voice { lengths: MM, names: Names::Keys }).contains("19 (10 counted from the guide arc)"));
+    assert!(warning.say(Voice { lengths: MM, names: Names::Keys }).contains("19 (10 counted from the one tied first)"));
     assert!(!warning.say(Voice::window(MM)).contains("counted"));
 }
 

@@ -31,7 +31,7 @@ macro_rules! every {
 use every;
 
 const INCHES: LengthStyle = LengthStyle::Inches { nearest: InchFraction::Sixteenth };
-const MM: LengthStyle = LengthStyle::Metric { decimals: 1 };
+const MM: LengthStyle = LengthStyle::MILLIMETRES;
 const VOICES: [Voice; 4] = [Voice::FILE, Voice::window(MM), Voice::window(INCHES), Voice { lengths: INCHES, names: Names::Keys }];
 
 fn refusals<T: Refused>(samples: &[T]) {

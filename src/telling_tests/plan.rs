@@ -4,8 +4,8 @@ use super::{every, refusals, warnings};
 use crate::geometry::{GarmentError, GarmentKind, SizeName};
 use crate::layout::{Fibre, LayoutError, LayoutProblem};
 use crate::plan::{
-    DyeClass, GradeError, Named, OutOfOrder, Place, PlanError, PlanFileError, PlanProblem, PlanWarning, Refusal, Region,
-    RunError, RunWarning, Shared, Temperature, WorkPlace, ZoneError,
+    DyeClass, Full, GradeError, Named, OutOfOrder, Place, PlanError, PlanFileError, PlanProblem, PlanWarning, Refusal, Region,
+    RunError, RunWarning, SaidTimeError, Shared, Temperature, WorkPlace, ZoneError,
 };
 use crate::telling::Field;
 use jiff::civil::DateTime;
@@ -40,6 +40,11 @@ fn run_errors() -> Vec<RunError> {
         RunError::Ticked { .. } => RunError::Ticked { step: step(), at: at() },
         RunError::NotYet { .. } => RunError::NotYet { step: step(), before: "wash, load 1".to_owned() },
         RunError::TimeBefore { .. } => RunError::TimeBefore { step: step(), at: at(), least: time("2027-05-03T09:30") },
+        RunError::ToCome { .. } => RunError::ToCome { step: step(), at: time("2027-05-03T09:30"), now: at() },
+        RunError::BeforeReady { .. } => RunError::BeforeReady { step: step(), at: at(), least: time("2027-05-03T09:30") },
+        RunError::NoPart { .. } => RunError::NoPart { step: step(), garment: 2 },
+        RunError::PartTicked { .. } => RunError::PartTicked { part: "Harbour Row tee, M: bind 7".to_owned() },
+        RunError::NotBegun { .. } => RunError::NotBegun { step: "fold and tie, load 1".to_owned() },
         RunError::Followed { .. } => RunError::Followed { step: step(), after: "cure, load 1".to_owned() },
         RunError::SamePlace { .. } => RunError::SamePlace { number: 3 },
         RunError::LongNote { .. } => RunError::LongNote { length: 5000, most: 4000 },
@@ -57,6 +62,22 @@ fn dangers() -> Vec<Refusal> {
             Refusal::OneBath { first: name(), second: "rinse".to_owned(), shared: Shared::Bath("blue tub".to_owned()), mixed },
         Refusal::NoRinse { .. } => Refusal::NoRinse { first: name(), second: "rinse".to_owned(), mixed },
     )
+}
+
+#[test]
+fn said_times() {
+    let (one, other) = (|| time("2026-11-27T05:00"), || time("2026-11-27T17:00"));
+    refusals(&every!(SaidTimeError:
+        SaidTimeError::Unread { .. } => SaidTimeError::Unread { text: "soon".to_owned(), now: one() },
+        SaidTimeError::Past { .. } => SaidTimeError::Past { at: one(), now: other() },
+        SaidTimeError::ToCome { .. } => SaidTimeError::ToCome { at: other(), now: one() },
+        SaidTimeError::UnreadPast { .. } => SaidTimeError::UnreadPast { text: "soon".to_owned() },
+        SaidTimeError::Either { .. } => SaidTimeError::Either { readings: vec![one(), other()] },
+        SaidTimeError::DayOrMonth { .. } => SaidTimeError::DayOrMonth { one: 3, other: 4 },
+        SaidTimeError::NoDay { .. } => SaidTimeError::NoDay { month: 2, day: 30 },
+        SaidTimeError::Hours { .. } => SaidTimeError::Hours { text: "all day".to_owned() },
+        SaidTimeError::OtherWeekday { .. } => SaidTimeError::OtherWeekday { date: one().date(), said: "Monday" },
+    ));
 }
 
 #[test]
@@ -138,6 +159,9 @@ fn runs() {
         },
         RunWarning::TooLate { .. } => RunWarning::TooLate { step: name(), most_min: 60, by_min: 12 },
         RunWarning::Unfinished { .. } => RunWarning::Unfinished { step: "step 4, weigh out".to_owned() },
+        RunWarning::PartsLeft { .. } => RunWarning::PartsLeft { step: name(), left: 3 },
+        RunWarning::VesselTaken { .. } =>
+            RunWarning::VesselTaken { step: name(), full: Full::Vessel { until: Some(time("2027-05-04T00:00")) } },
         RunWarning::PlaceFull { .. } => RunWarning::PlaceFull { place: Place::Tub, taken: 3, room: 2 },
     ));
 }
@@ -182,8 +206,10 @@ fn plan_warnings() {
         PlanWarning::NothingToDischarge { .. } =>
             PlanWarning::NothingToDischarge { layout: layout(), process: process() },
         PlanWarning::RodTooLong { .. } => PlanWarning::RodTooLong { load: 2, rod_mm: 900.0, holds_mm: 754.0 },
-        PlanWarning::VesselTaken { .. } =>
-            PlanWarning::VesselTaken { loads: vec![1, 2], day: jiff::civil::date(2027, 5, 3) },
+        PlanWarning::VesselInTurn { .. } => {
+            let days = [3, 4].map(|day| jiff::civil::date(2027, 5, day)).to_vec();
+            PlanWarning::VesselInTurn { loads: vec![1, 2], days, vessels: 1 }
+        },
         PlanWarning::NoScrap { .. } => PlanWarning::NoScrap { process: process() },
     ));
     warnings(&[

@@ -8,8 +8,8 @@ use crate::reveal::colour::{SwatchBookError, SwatchBookProblem};
 use crate::store::journal::{Damage, EntryPlace, EntryProblem, JournalError, PhotoProblem};
 use crate::store::system::OwnFault;
 use crate::store::{
-    FileFault, FileWork, NotRead, OrderError, Place, ReadError, SaveError, ShelfError, Shipped, SwatchShelfError, TextError,
-    parse_layout,
+    FileFault, FileKind, FileWork, NotRead, OrderError, OtherKind, Place, ReadError, SaveError, ShelfError, Shipped,
+    SwatchShelfError, TextError, parse_layout,
 };
 use std::io::{self, ErrorKind};
 use std::path::PathBuf;
@@ -28,6 +28,10 @@ fn save_error() -> SaveError {
 
 fn read_error() -> ReadError {
     ReadError::File { path: path(), source: OwnFault::Folder.into() }
+}
+
+fn other_kind(holds: Option<FileKind>) -> OtherKind {
+    OtherKind { path: path(), holds, written: FileKind::Layout }
 }
 
 fn place() -> Option<Place> {
@@ -128,6 +132,7 @@ fn shelves_and_documents() {
     refusals(&every!(SwatchShelfError:
         SwatchShelfError::Read(_) => read_error().into(),
         SwatchShelfError::Save(_) => save_error().into(),
+        SwatchShelfError::OtherKind(_) => other_kind(Some(FileKind::Recipe)).into(),
         SwatchShelfError::Swatch(_) => wrong_swatches().into(),
     ));
     refusals(&every!(ShelfError:
@@ -143,8 +148,10 @@ fn shelves_and_documents() {
     refusals(&every!(DocumentError:
         DocumentError::Read(_) => read_error().into(),
         DocumentError::Save(_) => save_error().into(),
+        DocumentError::OtherKind(_) => other_kind(Some(FileKind::Order)).into(),
         DocumentError::ChangedOnDisk { .. } => DocumentError::ChangedOnDisk { path: path() },
     ));
+    refusals(&[other_kind(None)]);
 }
 
 fn entries() -> Vec<EntryProblem> {

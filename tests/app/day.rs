@@ -89,7 +89,7 @@ fn a_plan_that_breaks_a_caution_is_refused_in_words() {
     let home = tempfile::tempdir().unwrap();
     let mut window = window(home.path());
     planned(&mut window);
-    click(&mut window, "Discharged");
+    click(&mut window, "Where you discharge");
     click(&mut window, "in a room");
     wait(&mut window, "the refusal", |window| {
         window.query_by_label_contains("extraction").is_some_and(|_| window.query_by_label("Shopping list").is_none())
@@ -161,9 +161,9 @@ fn a_deadline_that_cant_be_met_is_said_first() {
     let mut window = window(home.path());
     planned(&mut window);
     write(&mut window, "Date and time", "2020-05-04 08:00");
-    wait(&mut window, "the past", |window| window.query_by_label_contains("The plan begins in the past: Monday 4 May").is_some());
+    wait(&mut window, "the past", |window| window.query_by_label_contains("The plan starts in the past: Monday 4 May").is_some());
     click(&mut window, "Finish by");
-    let said = "The deadline has passed: Monday 4 May 2020, 08:00. Begun now, everything is over ";
+    let said = "The deadline has passed: Monday 4 May 2020, 08:00. Starting now, the work ends ";
     wait(&mut window, "the deadline", |window| window.query_by_label_contains(said).is_some());
     let top = window.get_by_label_contains(said).rect().top();
     assert!(top < window.get_by_label_contains("g of dry cloth").rect().top(), "first of all");

@@ -1,6 +1,6 @@
 //! The run under the maker's hands: presses, portions, waiting, and windows of every size.
 
-use crate::harness::{SIZE, TEE, Window, click, wait, window, window_with, write};
+use crate::harness::{SIZE, TEE, Window, click, planned_day, wait, window_with, write};
 use egui::accesskit::Role;
 use egui::{Event, Modifiers, PointerButton, Rect, Shape, Vec2, vec2};
 use egui_kittest::Harness;
@@ -12,19 +12,19 @@ use pleatwright::plan::{Hours, Mark, Order, Plan, Run, When, Workshop};
 use pleatwright::store::{EXAMPLE_LAYOUTS, OfLayout, order_of_layout, parse_layout, read_run, save_run};
 use std::path::Path;
 
-fn order(count: u32) -> Order {
+pub(crate) fn order(count: u32) -> Order {
     let hours = vec![Hours { from: "00:00".to_owned(), to: "24:00".to_owned() }];
     let workshop = Workshop { hours, days_off: Vec::new(), ..Workshop::default() };
     let of = OfLayout { count, workshop, scrap_tested: true, ..OfLayout::default() };
     order_of_layout(parse_layout(EXAMPLE_LAYOUTS[0].text).unwrap(), of).unwrap()
 }
 
-fn run(order: &Order, start: DateTime) -> Run {
+pub(crate) fn run(order: &Order, start: DateTime) -> Run {
     Run::of(&Plan::new(order, When::Start(start)).unwrap()).unwrap()
 }
 
 /// Ticks every step off as planned, up to and without one; without a name none.
-fn as_planned_until(run: &mut Run, name: &str) {
+pub(crate) fn as_planned_until(run: &mut Run, name: &str) {
     let steps: Vec<_> = run.steps().take_while(|step| step.name != name).map(|step| (step.number, step.from, step.to)).collect();
     for (step, from, to) in steps {
         run.begin(step, from).unwrap();
@@ -33,14 +33,14 @@ fn as_planned_until(run: &mut Run, name: &str) {
 }
 
 /// The window at a run that is under way.
-fn at_run(home: &Path, run: &Run, size: Vec2) -> Window {
+pub(crate) fn at_run(home: &Path, run: &Run, size: Vec2) -> Window {
     save_run(&home.join("run.ron"), run).unwrap();
     let mut window = window_with(home, None, size);
     click(&mut window, "Continue the run");
     window
 }
 
-fn long_ago() -> DateTime {
+pub(crate) fn long_ago() -> DateTime {
     "2020-05-04T08:00".parse().unwrap()
 }
 
@@ -105,7 +105,7 @@ fn every_pot_is_told_and_the_sum_as_a_sum() {
     assert!(window.query_by_label_contains("Together for all 3 garments: dye, teal: ").is_some());
 }
 
-/// "Nothing to do until" once left no way to go on, and no reason.
+/// "Nothing has to be done until" once left no way to go on, and no reason.
 #[test]
 fn waiting_says_why_and_until_when() {
     let home = tempfile::tempdir().unwrap();
@@ -119,7 +119,7 @@ fn waiting_says_why_and_until_when() {
     let next = &next[next.iter().position(|name| *name == waits.name).unwrap() + 1];
     as_planned_until(&mut run, next);
     let mut window = at_run(home.path(), &run, SIZE);
-    assert!(window.query_by_label_contains("Nothing to do until").is_some());
+    assert!(window.query_by_label_contains("Nothing has to be done until").is_some());
     let held = format!("after {waiting} wait ");
     assert!(window.query_by_label_contains(&held).is_some(), "{held}");
     // What is possible before its time can be begun, or is done already.
@@ -128,27 +128,124 @@ fn waiting_says_why_and_until_when() {
     let tomorrow = ZonedDateTime::now().datetime().checked_add(SignedDuration::from_hours(24)).unwrap();
     let early = tempfile::tempdir().unwrap();
     let mut window = at_run(early.path(), &self::run(&order, tomorrow), SIZE);
-    assert!(window.query_by_label_contains("Nothing to do until").is_some());
+    assert!(window.query_by_label_contains("Nothing has to be done until").is_some());
     click(&mut window, "read the label is done already");
+    click(&mut window, "Done then: read the label");
     assert_eq!(read_run(&early.path().join("run.ron")).unwrap().raw().ticks[0].mark, Mark::Finished);
+}
+
+/// A wash begun days ahead of the plan was called a conflict until it was done; then three times were told for what follows.
+#[test]
+fn work_begun_ahead_is_no_conflict_and_one_time_is_told() {
+    let home = tempfile::tempdir().unwrap();
+    let file = home.path().join("run.ron");
+    let now = ZonedDateTime::now().datetime();
+    let in_days = |days: i64| now.checked_add(SignedDuration::from_hours(24 * days)).unwrap();
+    let mut run = run(&order(1), in_days(3));
+    for step in run.steps().take_while(|step| step.name != "wash").map(|step| step.number).collect::<Vec<_>>() {
+        run.finish(step, in_days(-1)).unwrap();
+    }
+    let wash = run.steps().find(|step| step.name == "wash").unwrap().title();
+    let fold = run.steps().find(|step| step.name == "fold and tie").unwrap().number;
+    let mut window = at_run(home.path(), &run, SIZE);
+    click(&mut window, &format!("Start {wash} now"));
+    assert!(window.query_by_label_contains("Conflict: ").is_none());
+    click(&mut window, &format!("Done: {wash}"));
+    assert!(window.query_by_label_contains("Conflict: ").is_none());
+    // An hour's wait, and hands at all hours: as soon as that is over.
+    let done =
+        read_run(&file).unwrap().step(run.steps().find(|step| step.name == "wash").unwrap().number).unwrap().finished.unwrap();
+    let replan = read_run(&file).unwrap().replan(done).unwrap();
+    let from = replan.steps.iter().find(|ahead| ahead.step == fold).unwrap().from;
+    assert!((60..=61).contains(&done.duration_until(from).as_mins()), "{done}, {from}");
+    let idle = format!("Nothing has to be done until {}.", from.strftime("%A %-d %B, %H:%M"));
+    assert!(window.query_by_label(&idle).is_some(), "{idle}");
+    let next = format!(", expected {}: after ", from.strftime("%a %-d %b %H:%M"));
+    assert!(window.query_by_label_contains(&next).is_some(), "{next}");
+}
+
+/// "Done already" once took the moment of the press for the time when it was done.
+#[test]
+fn what_is_done_already_is_asked_when() {
+    let home = tempfile::tempdir().unwrap();
+    let ticks = || read_run(&home.path().join("run.ron")).unwrap().raw().ticks.clone();
+    let now = ZonedDateTime::now().datetime();
+    let tomorrow = now.checked_add(SignedDuration::from_hours(24)).unwrap();
+    let mut window = at_run(home.path(), &run(&order(1), tomorrow), SIZE);
+    click(&mut window, "read the label is done already");
+    assert_eq!(ticks(), []);
+    // The time is written at once, as a note is.
+    assert!(window.get_by_role_and_label(Role::TextInput, "Done at").is_focused());
+    // What is still to come is refused beside the field, and can't be pressed past.
+    write(&mut window, "Done at", "tomorrow 8:00");
+    assert!(window.query_by_label_contains("is still to come").is_some());
+    assert!(window.get_by_label("Done then: read the label").accesskit_node().is_disabled());
+    write(&mut window, "Done at", "2 hours ago");
+    click(&mut window, "Done then: read the label");
+    let [tick] = ticks()[..] else { panic!("{:?}", ticks()) };
+    let ago = tick.at.duration_until(now).as_mins();
+    assert!(tick.mark == Mark::Finished && (115..=120).contains(&ago), "{ago} min ago");
+    // One step back, as for any other tick.
+    click(&mut window, "Undo last tick");
+    assert_eq!(ticks(), []);
+    click(&mut window, "read the label is done already");
+    click(&mut window, "5 min earlier");
+    click(&mut window, "5 min earlier");
+    click(&mut window, "Done then: read the label");
+    let ago = ticks()[0].at.duration_until(ZonedDateTime::now().datetime()).as_mins();
+    assert!((9..=12).contains(&ago), "{ago} min ago");
 }
 
 /// Whoever begins a bath has to know how soon it must go on.
 #[test]
 fn limits_are_said_beside_the_button_that_begins() {
     let home = tempfile::tempdir().unwrap();
-    let mut window = window(home.path());
-    click(&mut window, TEE);
-    click(&mut window, "View Day");
-    write(&mut window, "Date and time", "2055-05-03 08:00");
-    wait(&mut window, "the plan", |window| window.query_by_label("Shopping list").is_some());
+    let window = planned_day(home.path());
     let limit = window.get_by_label_contains("discharge may wait at most 5 min, then rinse cold").rect();
     let begin = window.get_by_label("Start the run").rect();
     assert!(limit.top() - begin.bottom() < 160.0 && limit.left() < begin.right(), "{limit:?} {begin:?}");
 }
 
+/// All limits at once once pushed what the day is asked for out of sight, the shortest before what comes first.
+#[test]
+fn limits_are_folded_and_in_working_order() {
+    let home = tempfile::tempdir().unwrap();
+    let mut window = planned_day(home.path());
+    let limits = |window: &Window| {
+        let is_limit = |words: &str| words.contains(" may wait at most ") || words.contains(" waits at least ");
+        let all = window.query_all_by(move |node| node.value().is_some_and(|words| is_limit(&words)));
+        let labels = all.filter(|node| node.accesskit_node().role() == Role::Label);
+        labels.filter_map(|node| node.accesskit_node().value()).collect::<Vec<_>>()
+    };
+    assert_eq!(limits(&window).len(), 1, "{:?}", limits(&window));
+    assert!(window.get_by_label("Plan for").rect().bottom() < SIZE.y);
+    window.get_by_label_contains(" limits, in order").click();
+    window.run_ok();
+    let told = limits(&window);
+    let is_of = |words: &str, step: &str| [" may", " waits"].iter().any(|waits| words.starts_with(&format!("{step}{waits}")));
+    let at = |step: &str| told.iter().skip(1).position(|words| is_of(words, step)).unwrap();
+    assert!(at("wash") < at("discharge") && at("discharge") < at("cure"), "{told:?}");
+}
+
+/// What was planned, beside what is to be expected, once ran out of the window where the table was broader than it.
+#[test]
+fn what_was_planned_is_not_cut() {
+    let long_ago = long_ago();
+    let mut run = run(&order(3), long_ago);
+    as_planned_until(&mut run, "discharge");
+    for size in [vec2(1024.0, 700.0), vec2(900.0, 650.0), vec2(760.0, 520.0)] {
+        let home = tempfile::tempdir().unwrap();
+        let window = at_run(home.path(), &run, size);
+        let planned: Vec<Rect> = window.query_all_by_label_contains(" later").map(|node| node.rect()).collect();
+        assert!(planned.len() > 5, "{planned:?}");
+        for rect in planned {
+            assert!(rect.left() >= 0.0 && rect.right() <= size.x, "{size}: {rect:?}");
+        }
+    }
+}
+
 /// Words that are cut off at the right, wherever they stand.
-fn cut(window: &Window) -> Vec<String> {
+pub(crate) fn cut(window: &Window) -> Vec<String> {
     fn look(shape: &Shape, clip: Rect, found: &mut Vec<String>) {
         match shape {
             Shape::Text(text) => {
@@ -230,7 +327,7 @@ fn the_day_fits_every_window() {
             "{size}: {cautions:?}"
         );
         if window.query_by_label("Start the run").is_none() {
-            click(&mut window, "What for");
+            click(&mut window, "Plan for");
         }
         let begin = window.get_by_label("Start the run").rect();
         assert!(begin.left() >= 0.0 && begin.right() <= size.x, "{size}: {begin:?}");

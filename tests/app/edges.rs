@@ -49,7 +49,7 @@ fn the_table_stays_where_it_is_from_step_to_step() {
         window.run_ok();
         click(&mut window, TEE);
         let mut lefts = Vec::new();
-        for step in ["View Garment", "View Burst", "View Binds", "View Colours"] {
+        for step in ["View Garment", "View Fold", "View Binds", "View Colours"] {
             click(&mut window, step);
             window.run_ok();
             lefts.push(window.get_by_label("Garment, As laid").rect().left());
@@ -123,9 +123,8 @@ fn a_plum_tee_is_coloured_from_the_swatches_and_discharged() {
     let mut window = window(home.path());
     click(&mut window, "Start with a crew-neck tee");
     click(&mut window, "View Colours");
-    click(&mut window, "Choose a swatch for the garment");
-    window.get_by_role_and_label(Role::Button, "plum").click();
-    window.run_ok();
+    click(&mut window, "Garment: colour");
+    click(&mut window, "Take plum");
     click(&mut window, "Discharge the garment's colour first");
     let layout = layout(&window);
     let colour = layout.raw().garment.colour.as_ref().unwrap();
@@ -178,7 +177,7 @@ fn undo_in_a_text_leaves_the_layout_alone() {
     press(&mut window, Modifiers::COMMAND, Key::Z);
     assert_eq!(window.state().layout_text(), changed);
     // A field that only has the focus is no text: undo is the layout's.
-    click(&mut window, "View Burst");
+    click(&mut window, "View Fold");
     window.get_by_role_and_label(Role::TextInput, "Pleat depth").focus();
     window.run_ok();
     press(&mut window, Modifiers::COMMAND, Key::Z);
@@ -195,4 +194,72 @@ fn pen(window: &mut Window, label: &str, text: &str) {
     press(window, Modifiers::COMMAND, Key::A);
     window.get_by_role_and_label(Role::TextInput, label).type_text(text);
     window.run_ok();
+}
+
+/// The figure stood below thirteen fields, out of sight in a window of the usual height.
+#[test]
+fn the_measuring_figure_is_seen_beside_what_it_shows() {
+    let home = tempfile::tempdir().unwrap();
+    let mut window = window(home.path());
+    click(&mut window, TEE);
+    click(&mut window, "View Garment");
+    let room = egui::Rect::from_min_size(egui::Pos2::ZERO, SIZE);
+    let figure = window.get_by_label_contains("Figure: ").rect();
+    assert!(room.contains_rect(figure), "{figure:?}");
+    let field = window.get_by_role_and_label(Role::TextInput, "Half chest").rect();
+    assert!(field.top() > figure.bottom() && room.contains_rect(field), "{field:?}");
+    window.hover_at(field.center());
+    window.run_ok();
+    assert!(window.query_by_label("Figure: Half chest").is_some());
+}
+
+/// The picker spoke of "U8" and "R 245".
+#[test]
+fn a_shade_is_chosen_without_codes_and_by_keys_alone() {
+    let home = tempfile::tempdir().unwrap();
+    let mut window = window(home.path());
+    click(&mut window, TEE);
+    click(&mut window, "View Colours");
+    let before = layout(&window).raw().colours.rotation[0].srgb;
+    click(&mut window, "Dye 1: colour");
+    assert!(window.query_by_label("U8").is_none());
+    window.get_by_label("Dye 1: shade").focus();
+    window.run_ok();
+    for _ in 0..5 {
+        press(&mut window, Modifiers::NONE, Key::ArrowDown);
+    }
+    let after = layout(&window).raw().colours.rotation[0].srgb;
+    assert_ne!(after, before);
+    assert!(u16::from(after.red) + u16::from(after.green) < u16::from(before.red) + u16::from(before.green), "{after:?}");
+}
+
+/// A letter in a length was told by its column, as in a file.
+#[test]
+fn a_wrong_length_is_told_without_columns() {
+    let home = tempfile::tempdir().unwrap();
+    let mut window = window(home.path());
+    click(&mut window, TEE);
+    click(&mut window, "View Garment");
+    write(&mut window, "Half chest", "5e");
+    let told = "Not a unit of length: \"e\"; use mm, cm, m, in, ft or yd";
+    assert!(window.query_by_label(told).is_some());
+    assert!(window.query_all_by_label_contains("column").next().is_none());
+}
+
+/// Some were 18 points high beside others of 26.
+#[test]
+fn buttons_are_as_high_as_their_neighbours() {
+    let home = tempfile::tempdir().unwrap();
+    let mut window = window(home.path());
+    click(&mut window, TEE);
+    for (step, names) in [
+        ("View Colours", &["Remove", "Keep", "Add from swatches"][..]),
+        ("View Day", &["Edit the recipe", "Edit the process", "Calendar"]),
+    ] {
+        click(&mut window, step);
+        for name in names {
+            let heights: Vec<f32> = window.query_all_by_label(name).map(|node| node.rect().height()).collect();
+            assert!(!heights.is_empty() && heights.iter().all(|height| *height >= 25.0), "{step}, {name}: {heights:?}");
+        }
+    }
 }

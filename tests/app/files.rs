@@ -30,6 +30,58 @@ fn a_file_changed_by_another_program_is_asked_about_before_it_is_saved_over() {
     assert_eq!(std::fs::read_to_string(home.path().join("shirt.ron.bak")).unwrap(), foreign);
 }
 
+/// A press beside the dialog put it away, and what was written in it.
+#[test]
+fn a_press_beside_a_dialog_does_not_cancel_it() {
+    let home = tempfile::tempdir().unwrap();
+    let mut window = window(home.path());
+    click(&mut window, TEE);
+    press(&mut window, Modifiers::COMMAND | Modifiers::SHIFT, Key::S);
+    press(&mut window, Modifiers::COMMAND, Key::A);
+    window.get_by_role_and_label(Role::TextInput, "File").type_text("mine");
+    window.run_ok();
+    for pressed in [true, false] {
+        let pos = egui::pos2(20.0, 800.0);
+        window.event(egui::Event::PointerMoved(pos));
+        let button = egui::PointerButton::Primary;
+        window.event(egui::Event::PointerButton { pos, button, pressed, modifiers: Modifiers::NONE });
+    }
+    window.run_ok();
+    let written = window.query_by_role_and_label(Role::TextInput, "File").and_then(|field| field.accesskit_node().value());
+    assert_eq!(written.as_deref(), Some("mine"));
+    click(&mut window, "Cancel");
+    assert!(window.query_by_role_and_label(Role::TextInput, "File").is_none());
+    press(&mut window, Modifiers::COMMAND | Modifiers::SHIFT, Key::S);
+    press(&mut window, Modifiers::NONE, Key::Escape);
+    assert!(window.query_by_role_and_label(Role::TextInput, "File").is_none());
+}
+
+/// What would be printed, and on what, stood only in another view.
+#[test]
+fn the_print_dialog_says_what_is_printed() {
+    let home = tempfile::tempdir().unwrap();
+    let mut window = window(home.path());
+    click(&mut window, TEE);
+    press(&mut window, Modifiers::COMMAND, Key::P);
+    wait(&mut window, "the sheets", |window| window.query_by_label_contains(" sheets on A4").is_some());
+    let about = window.get_by_label_contains(" sheets on A4").accesskit_node();
+    let about = about.label().or_else(|| about.value()).unwrap();
+    // As many as are printed, by what is told then.
+    let path = home.path().join("tee.pdf");
+    name_file(&mut window, &path);
+    wait(&mut window, "the file", |_| path.exists());
+    wait(&mut window, "what was printed", |window| window.query_by_label_contains("tee.pdf: ").is_some());
+    let printed = window.get_by_label_contains("tee.pdf: ").accesskit_node();
+    let printed = printed.label().or_else(|| printed.value()).unwrap();
+    let words: Vec<&str> = printed.split([' ', ',']).collect();
+    let pages: u32 =
+        words.windows(2).filter(|pair| pair[1].starts_with("page")).map(|pair| pair[0].parse::<u32>().unwrap()).sum();
+    assert!(about.starts_with(&format!("{pages} sheets on A4")), "{about}; {printed}");
+    for part in ["template", "job card"] {
+        assert!(about.contains(part), "{about}");
+    }
+}
+
 #[test]
 fn opening_again_takes_what_the_other_program_wrote() {
     let home = tempfile::tempdir().unwrap();

@@ -23,7 +23,12 @@ pub(crate) fn window(home: &Path) -> Window {
     window_with(home, None, SIZE)
 }
 
+/// A window whose small reveal is put away, unless this home has settings already: making reveals is most of a test's time.
 pub(crate) fn window_with(home: &Path, file: Option<PathBuf>, size: Vec2) -> Window {
+    let settings = home.join("settings.ron");
+    if !settings.exists() {
+        std::fs::write(settings, "(inset_hidden: true)").unwrap();
+    }
     let home = home.to_owned();
     let mut window = Harness::builder()
         .with_size(size)
@@ -74,6 +79,13 @@ pub(crate) fn press(window: &mut Window, modifiers: Modifiers, key: Key) {
     window.run_ok();
 }
 
+/// The handle of the guide arc lies on the horizontal through the burst centre: what lies on that at other distances.
+pub(crate) fn beside_centre(window: &Window, share: f32) -> Pos2 {
+    let centre = window.get_by_label("Burst centre handle").rect().center();
+    let guide = window.get_by_label("Guide arc handle").rect().center();
+    centre + share * (guide - centre)
+}
+
 /// Presses, moves in eight steps, lets go.
 pub(crate) fn drag(window: &mut Window, from: Pos2, by: Vec2) {
     window.hover_at(from);
@@ -104,6 +116,11 @@ pub(crate) fn wait(window: &mut Window, what: &str, is_so: impl Fn(&Window) -> b
     panic!("{what} does not come");
 }
 
+/// Lets frames pass until the small reveal is fine, where it shows.
+pub(crate) fn fine(window: &mut Window) {
+    wait(window, "the fine reveal", |window| window.query_by_label_contains("coarse so far").is_none());
+}
+
 /// Gives a name in the dialog that asks for a file.
 pub(crate) fn name_file(window: &mut Window, path: &Path) {
     let field = window.get_by_role_and_label(Role::TextInput, "File");
@@ -113,6 +130,16 @@ pub(crate) fn name_file(window: &mut Window, path: &Path) {
     window.get_by_role_and_label(Role::TextInput, "File").type_text(path.to_str().unwrap());
     window.run_ok();
     press(window, Modifiers::NONE, Key::Enter);
+}
+
+/// The day of the tee, planned for a time to come.
+pub(crate) fn planned_day(home: &Path) -> Window {
+    let mut window = window(home);
+    click(&mut window, TEE);
+    click(&mut window, "View Day");
+    write(&mut window, "Date and time", "2055-05-03 08:00");
+    wait(&mut window, "the plan", |window| window.query_by_label("Shopping list").is_some());
+    window
 }
 
 /// Keeps every picture that would be given to the screen.
@@ -147,6 +174,8 @@ impl Textures {
 
 /// A window whose pictures can be looked at.
 pub(crate) fn window_and_textures(home: &Path) -> (Window, Textures) {
+    // Only the pictures that a test asks for.
+    std::fs::write(home.join("settings.ron"), "(inset_hidden: true)").unwrap();
     let (textures, home) = (Textures::default(), home.to_owned());
     let mut window: Window = Harness::builder()
         .with_size(SIZE)

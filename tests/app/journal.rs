@@ -38,7 +38,7 @@ pub(crate) fn is_there(label: &str) -> impl Fn(&Window) -> bool {
 }
 
 /// A photograph of 600 by 400 pixels, made here.
-fn photograph(folder: &Path) -> PathBuf {
+pub(crate) fn photograph(folder: &Path) -> PathBuf {
     let path = folder.join("drying.jpg");
     let tone = |at: u32| u8::try_from(at % 256).unwrap();
     let pixel = |x: u32, y: u32| image::Rgb([tone(x), tone(y), 90]);
@@ -180,7 +180,7 @@ fn something_is_made_again() {
     two(home.path());
     let frozen = parse_layout(EXAMPLE_LAYOUTS[0].text).unwrap();
     let mut window = at_journal(home.path());
-    click(&mut window, "View Burst");
+    click(&mut window, "View Fold");
     write(&mut window, "Guide arc", "210");
     let changed = window.state().layout_text();
     click(&mut window, "View Journal");
@@ -239,7 +239,7 @@ fn a_damaged_journal_says_so_and_nothing_else_suffers() {
     click(&mut window, "Add to the journal");
     wait(&mut window, "the confirmation", is_there("Added"));
     assert_eq!(only_entry(home.path()).raw().change, "what is written here stays");
-    click(&mut window, "View Burst");
+    click(&mut window, "View Fold");
     write(&mut window, "Guide arc", "210");
     assert!((layout(&window).guide_mm() - 210.0).abs() < 1e-9);
 }

@@ -2,31 +2,45 @@
 
 #![allow(clippy::unwrap_used, reason = "a failed unwrap is a failed test")]
 
+mod alarm;
+mod beside;
+mod cloth;
 mod day;
 mod day_run;
+mod day_when;
 mod edges;
 mod files;
+mod fold_and_tie;
 mod hands;
 mod harness;
 mod journal;
 mod journal_texts;
+mod lines;
+mod notices;
+mod orders;
 mod painter;
 mod pictures;
 mod presets;
 mod random;
 mod real_window;
+mod recent;
+mod recipes;
 #[allow(dead_code, reason = "each test binary uses a part of it")]
 #[path = "../common/reference.rs"]
 mod reference;
+mod region;
 mod reveal;
+mod run_ends;
 mod sheets;
+mod shelf;
 mod small;
 mod swatches;
+mod units;
 
 use egui::accesskit::Role;
-use egui::{Key, Modifiers, vec2};
+use egui::{Event, Key, Modifiers, vec2};
 use egui_kittest::kittest::{NodeT as _, Queryable as _};
-use harness::{TEE, click, drag, layout, press, wait, window, write};
+use harness::{TEE, click, drag, fine, layout, press, wait, window, write};
 use pleatwright::store::{EXAMPLE_LAYOUTS, parse_layout};
 use std::path::Path;
 
@@ -47,7 +61,7 @@ fn every_example_opens_and_every_step_shows() {
         let layout_of = parse_layout(example.text).unwrap();
         click(&mut window, layout_of.name());
         assert_eq!(layout(&window).raw(), layout_of.raw());
-        for step in ["Garment", "Burst", "Binds", "Colours", "Rod", "Reveal", "Sheets", "Day", "Journal"] {
+        for step in ["Garment", "Fold", "Binds", "Colours", "Rod", "Reveal", "Sheets", "Day", "Journal"] {
             click(&mut window, &format!("View {step}"));
         }
     }
@@ -258,9 +272,9 @@ fn changes_in_every_panel_are_undone_to_the_start_and_redone_to_the_end() {
         ("View Garment", "Name", "Cox's shirt"),
         ("View Garment", "Half chest", "530"),
         ("View Garment", "Wash, length %", "-5"),
-        ("View Burst", "Guide arc", "225"),
-        ("View Burst", "From the centre line", "12"),
-        ("View Burst", "Number of pleats", "17"),
+        ("View Fold", "Guide arc", "225"),
+        ("View Fold", "From the centre line", "12"),
+        ("View Fold", "Number of pleats", "17"),
         ("View Binds", "Guide arc", ""),
         ("View Rod", "Wraps", "4"),
         ("View Rod", "Tail length", "5 in"),
@@ -296,12 +310,103 @@ fn an_idle_window_rests() {
     click(&mut window, TEE);
     for step in ["View Binds", "View Rod", "View Colours"] {
         click(&mut window, step);
+        fine(&mut window);
         for _ in 0..40 {
             window.step();
         }
         let delay = window.output().viewport_output[&egui::ViewportId::ROOT].repaint_delay;
         assert!(delay >= std::time::Duration::from_secs(1), "{step}: again after {delay:?}");
     }
+}
+
+/// The digits of "Alt+2" and "Alt+4" went into the name: the system sends them as text besides the key.
+#[test]
+fn keys_of_the_window_write_nothing_into_a_field() {
+    let home = tempfile::tempdir().unwrap();
+    let mut window = window(home.path());
+    click(&mut window, TEE);
+    for (key, text) in [(Key::Num2, "2"), (Key::Num4, "4")] {
+        click(&mut window, "View Garment");
+        window.get_by_role_and_label(Role::TextInput, "Name").focus();
+        window.run_ok();
+        let modifiers = Modifiers::ALT;
+        let key = Event::Key { key, physical_key: None, pressed: true, repeat: false, modifiers };
+        window.input_mut().events.extend([key, Event::Text(text.to_owned())]);
+        window.step();
+        window.run_ok();
+        assert!(window.query_by_role_and_label(Role::TextInput, "Name").is_none(), "the view is another");
+        assert_eq!(layout(&window).name(), TEE);
+    }
+    // What is typed without such keys is.
+    click(&mut window, "View Garment");
+    write(&mut window, "Name", "Cox 24");
+    assert_eq!(layout(&window).name(), "Cox 24");
+}
+
+/// Fields below the panel's edge took the keyboard out of sight, and so did what was wrong in them.
+#[test]
+fn a_field_that_the_keyboard_comes_to_is_seen() {
+    let home = tempfile::tempdir().unwrap();
+    let mut window = harness::window_with(home.path(), None, vec2(1024.0, 700.0));
+    window.get_by_label(TEE).scroll_to_me();
+    window.run_ok();
+    click(&mut window, TEE);
+    click(&mut window, "View Garment");
+    window.get_by_role_and_label(Role::TextInput, "Name").focus();
+    window.run_ok();
+    let seen = |rect: egui::Rect, what: &str| assert!(rect.top() >= 0.0 && rect.bottom() <= 700.0, "{what}: {rect:?}");
+    let last = |window: &harness::Window| window.get_by_role_and_label(Role::TextInput, "Wash, width %").is_focused();
+    for _ in 0..60 {
+        if last(&window) {
+            break;
+        }
+        press(&mut window, Modifiers::NONE, Key::Tab);
+        let fields = window.query_all_by_role(Role::TextInput).filter(|node| node.is_focused());
+        fields.for_each(|node| seen(node.rect(), &node.accesskit_node().label().unwrap_or_default()));
+    }
+    assert!(last(&window));
+    window.get_by_role_and_label(Role::TextInput, "Wash, width %").type_text("shrinks");
+    window.run_ok();
+    press(&mut window, Modifiers::NONE, Key::Enter);
+    seen(window.get_by_label_contains("ot a number: ").rect(), "what is wrong");
+}
+
+/// A number alone, between 10 and XS, was a child's size and did not say so.
+#[test]
+fn sizes_of_children_say_so() {
+    let home = tempfile::tempdir().unwrap();
+    let mut window = window(home.path());
+    click(&mut window, TEE);
+    click(&mut window, "View Garment");
+    let size = |window: &harness::Window| layout(window).raw().garment.size.clone();
+    window.get_by_role_and_label(Role::ComboBox, "Size").click();
+    window.run_ok();
+    assert!(window.query_by_label("12").is_none());
+    click(&mut window, "child 12");
+    assert_eq!(size(&window).as_deref(), Some("12"));
+    click(&mut window, "View Day");
+    wait(&mut window, "the plan", |window| window.query_by_label("Shopping list").is_some());
+    click(&mut window, "Several sizes or designs");
+    click(&mut window, "Size, row 1");
+    assert!(window.query_by_label("child 14").is_some());
+}
+
+/// "mustard" changed the name alone, without a word.
+#[test]
+fn a_colours_name_that_is_not_known_says_so() {
+    let home = tempfile::tempdir().unwrap();
+    let mut window = window(home.path());
+    click(&mut window, TEE);
+    click(&mut window, "View Colours");
+    let first = |window: &harness::Window| layout(window).raw().colours.rotation[0].clone();
+    for (name, digits) in [("mustard", "#cf9d27"), ("rust red", "#a94a25"), ("navy", "#000080")] {
+        write(&mut window, "Dye 1", name);
+        assert_eq!((first(&window).name.as_str(), first(&window).srgb.to_string().as_str()), (name, digits));
+        assert!(window.query_by_label_contains("No colour is known by the name").is_none());
+    }
+    write(&mut window, "Dye 1", "harbour dusk");
+    assert_eq!((first(&window).name.as_str(), first(&window).srgb.to_string().as_str()), ("harbour dusk", "#000080"));
+    assert!(window.query_by_label_contains("No colour is known by the name \"harbour dusk\", so it stays as it is").is_some());
 }
 
 /// What is being written in a field counts when a key leads to another step.
@@ -348,6 +453,25 @@ fn every_entry_of_every_menu_does_no_harm() {
     assert!(chosen > 25, "{chosen} entries");
 }
 
+/// The View menu began to scroll after its first third, and a press on what seemed to lie below went to the panel behind.
+#[test]
+fn a_menu_shows_all_its_entries() {
+    let home = tempfile::tempdir().unwrap();
+    let mut window = window(home.path());
+    click(&mut window, TEE);
+    for (entry, theme) in [("Paper and pencil", egui::Theme::Light), ("Slate and chalk", egui::Theme::Dark)] {
+        window.get_by_label("View").click();
+        window.run_ok();
+        let at = window.get_all_by_label(entry).last().unwrap().rect().center();
+        window.hover_at(at);
+        window.run_ok();
+        window.drag_at(at);
+        window.drop_at(at);
+        window.run_ok();
+        assert_eq!(window.ctx.theme(), theme, "{entry}");
+    }
+}
+
 fn buttons(window: &harness::Window) -> Vec<String> {
     let nodes = window.query_all_by_role(Role::Button);
     nodes.filter_map(|node| node.accesskit_node().label()).collect()
@@ -355,7 +479,7 @@ fn buttons(window: &harness::Window) -> Vec<String> {
 
 /// A file as the system hands it over.
 #[derive(Debug)]
-struct Dropped(std::path::PathBuf);
+pub(crate) struct Dropped(pub(crate) std::path::PathBuf);
 
 impl egui::DroppedFile for Dropped {
     fn path(&self) -> &Path {

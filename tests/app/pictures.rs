@@ -4,7 +4,7 @@
 //! they differ only where the window does; the tolerance is for the last bit of a sine on another machine, which may move a channel by
 //! one level of 8.
 
-use crate::harness::{TEE, Window, click, wait, write};
+use crate::harness::{TEE, Window, click, fine, wait, write};
 use crate::painter::Painter;
 use crate::reference;
 use egui::{Shape, Vec2, vec2};
@@ -130,8 +130,9 @@ fn reference_pictures_of_every_step() {
     let mut look = |window: &mut Window, name: &str| wrong.extend(compare(name, &settled(window, &painter)));
     look(&mut window, "welcome");
     click(&mut window, TEE);
-    for step in ["Garment", "Burst", "Binds", "Colours", "Rod"] {
+    for step in ["Garment", "Fold", "Binds", "Colours", "Rod"] {
         click(&mut window, &format!("View {step}"));
+        fine(&mut window);
         look(&mut window, &step.to_lowercase());
     }
     click(&mut window, "View Reveal");

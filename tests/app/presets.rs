@@ -36,7 +36,7 @@ fn a_spacing_is_kept_renamed_applied_and_removed() {
     click(&mut window, "Apply Start and finish");
     assert_eq!(layout(&window).raw().binds, spacing);
     // On another guide arc the gaps grow with it, or keep their lengths.
-    click(&mut window, "View Burst");
+    click(&mut window, "View Fold");
     write(&mut window, "Guide arc", "115");
     click(&mut window, "View Binds");
     click(&mut window, "Apply Start and finish");
@@ -87,7 +87,7 @@ fn an_inch_layout_shows_in_inches_and_a_preset_leaves_it_so() {
     let file = home.path().join("hood.ron");
     std::fs::write(&file, layout_text(&raw)).unwrap();
     let mut window = window_with(home.path(), Some(file), SIZE);
-    click(&mut window, "View Burst");
+    click(&mut window, "View Fold");
     assert!(window.query_by_label_contains("15 of 1 1/2 in").is_some());
     assert!(window.query_by_label_contains("moved in by 0.005 in to the nearest mark").is_some());
     click(&mut window, "View Binds");
@@ -96,6 +96,6 @@ fn an_inch_layout_shows_in_inches_and_a_preset_leaves_it_so() {
     assert!(window.query_by_label_contains("marks stay every 1/16 in (the preset has every 5 mm)").is_some());
     click(&mut window, "View");
     click(&mut window, "Millimetres");
-    click(&mut window, "View Burst");
+    click(&mut window, "View Fold");
     assert!(window.query_by_label_contains("moved in by 0.1 mm to the nearest mark").is_some());
 }

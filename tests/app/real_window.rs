@@ -5,11 +5,13 @@ use crate::harness::{SIZE, Window, click, layout, press, window, write};
 use egui::accesskit::Role;
 use egui::{Key, Modifiers, Pos2, vec2};
 use egui_kittest::kittest::Queryable as _;
-use pleatwright::geometry::SpacingPreset;
+use pleatwright::geometry::{GarmentKind, SpacingPreset};
 use pleatwright::layout::{Figures, Layout};
+use pleatwright::measure::RuleMarks;
 use pleatwright::print::parts::{PartKind, PrintOptions, TemplateOptions, printed_files};
-use pleatwright::print::{Paper, STANDARD_PAPERS, TilingOptions};
+use pleatwright::print::{STANDARD_PAPERS, TilingOptions};
 use pleatwright::store::preset_text;
+use std::cell::Cell;
 use std::path::{Path, PathBuf};
 use std::process::{Child, Command};
 use std::thread::sleep;
@@ -17,8 +19,13 @@ use std::time::{Duration, Instant};
 
 /// What the library prints of a layout on A4 with everything as usual.
 pub(crate) fn printed(layout: &Layout, path: &Path) -> Vec<u8> {
+    printed_on(STANDARD_PAPERS[0].name, layout, path)
+}
+
+/// The same on a paper of that name.
+fn printed_on(paper: &str, layout: &Layout, path: &Path) -> Vec<u8> {
     let options = PrintOptions {
-        paper: Paper::standard(STANDARD_PAPERS[0]),
+        paper: paper.parse().unwrap(),
         tiling: TilingOptions::default(),
         template: TemplateOptions { lengths: None, pounce_mm: None, creases: true },
     };
@@ -30,6 +37,8 @@ pub(crate) fn printed(layout: &Layout, path: &Path) -> Vec<u8> {
 struct Real {
     program: Child,
     home: PathBuf,
+    /// How many times it was clicked.
+    clicks: Cell<u32>,
 }
 
 fn xdotool(arguments: &[&str]) -> String {
@@ -54,11 +63,33 @@ impl Real {
             }
         };
         assert!(begun.elapsed() < Duration::from_secs(10), "the window is up after {} ms", begun.elapsed().as_millis());
-        sleep(Duration::from_millis(1500));
+        let real = Self { program, home: home.to_owned(), clicks: Cell::new(0) };
+        real.rest();
         xdotool(&["windowmove", &window, "0", "0", "windowsize", &window, "1280", "860"]);
         xdotool(&["windowfocus", "--sync", &window]);
-        sleep(Duration::from_millis(700));
-        Self { program, home: home.to_owned() }
+        real.rest();
+        real
+    }
+
+    /// Waits until the program has answered: each of its threads sleeps, and has slept for a while.
+    ///
+    /// How long an answer takes is the machine's affair; a pause of a fixed length is too short on some.
+    fn rest(&self) {
+        let begun = Instant::now();
+        let mut still = 0;
+        while still < 10 {
+            sleep(Duration::from_millis(20));
+            still = if self.sleeps() { still + 1 } else { 0 };
+            assert!(begun.elapsed() < Duration::from_secs(60), "the window does not come to rest");
+        }
+    }
+
+    /// Whether no thread of the program runs or wants to.
+    fn sleeps(&self) -> bool {
+        std::fs::read_dir(format!("/proc/{}/task", self.program.id())).unwrap().flatten().all(|task| {
+            std::fs::read_to_string(task.path().join("stat"))
+                .is_ok_and(|stat| stat.rsplit_once(')').is_some_and(|(_, rest)| !rest.trim_start().starts_with(['R', 'D'])))
+        })
     }
 
     fn pointer(at: Pos2) -> [String; 2] {
@@ -66,35 +97,37 @@ impl Real {
     }
 
     fn click(&self, at: Pos2) {
+        self.clicks.set(self.clicks.get() + 1);
         let [x, y] = Self::pointer(at);
         xdotool(&["mousemove", &x, &y]);
-        sleep(Duration::from_millis(150));
+        self.rest();
         xdotool(&["click", "1"]);
-        sleep(Duration::from_millis(350));
+        self.rest();
     }
 
     fn drag(&self, from: Pos2, by: egui::Vec2) {
         let [x, y] = Self::pointer(from);
         xdotool(&["mousemove", &x, &y]);
-        sleep(Duration::from_millis(200));
+        self.rest();
         xdotool(&["mousedown", "1"]);
-        for step in 1..=8_u8 {
-            let [x, y] = Self::pointer(from + by * (f32::from(step) / 8.0));
+        self.rest();
+        for step in 1..=4_u8 {
+            let [x, y] = Self::pointer(from + by * (f32::from(step) / 4.0));
             xdotool(&["mousemove", &x, &y]);
-            sleep(Duration::from_millis(80));
+            self.rest();
         }
         xdotool(&["mouseup", "1"]);
-        sleep(Duration::from_millis(350));
+        self.rest();
     }
 
     fn key(&self, keys: &str) {
         xdotool(&["key", keys]);
-        sleep(Duration::from_millis(300));
+        self.rest();
     }
 
     fn type_text(&self, text: &str) {
         xdotool(&["type", "--delay", "15", text]);
-        sleep(Duration::from_millis(300));
+        self.rest();
     }
 
     fn file(&self, name: &str) -> PathBuf {
@@ -146,15 +179,32 @@ impl Both {
         write(&mut self.twin, label, text);
     }
 
-    /// Keeps the spacing under a name: by the finder, then in the dialog.
-    fn keep_preset(&mut self, name: &str) {
+    /// Chooses an entry of a list.
+    fn choose(&mut self, label: &str, entry: &str) {
+        let at = self.twin.get_by_role_and_label(Role::ComboBox, label).rect().center();
+        self.real.click(at);
+        self.twin.get_by_role_and_label(Role::ComboBox, label).click();
+        self.twin.run_ok();
+        let at = self.twin.get_by_role_and_label(Role::Button, entry).rect().center();
+        self.real.click(at);
+        self.twin.get_by_role_and_label(Role::Button, entry).click();
+        self.twin.run_ok();
+    }
+
+    /// Does what the finder finds by these letters.
+    fn find(&mut self, letters: &str) {
         self.real.key("ctrl+k");
-        self.real.type_text("save spacing");
+        self.real.type_text(letters);
         self.real.key("Return");
         press(&mut self.twin, Modifiers::COMMAND, Key::K);
-        self.twin.get_by_role_and_label(Role::TextInput, "Find a command").type_text("save spacing");
+        self.twin.get_by_role_and_label(Role::TextInput, "Find a command").type_text(letters);
         self.twin.run_ok();
         press(&mut self.twin, Modifiers::NONE, Key::Enter);
+    }
+
+    /// Keeps the spacing under a name: by the finder, then in the dialog.
+    fn keep_preset(&mut self, name: &str) {
+        self.find("save spacing");
         let field = self.twin.get_by_role_and_label(Role::TextInput, "Name").rect().center();
         self.real.click(field);
         self.real.type_text(name);
@@ -182,13 +232,16 @@ impl Both {
 #[ignore = "needs a display and xdotool: .ci/run has them"]
 fn one_job_in_a_real_window() {
     let (real_home, twin_home) = (tempfile::tempdir().unwrap(), tempfile::tempdir().unwrap());
+    // Without the small reveal, which the hooded top's job has: its solving would be most of the time.
+    std::fs::create_dir(real_home.path().join("pleatwright")).unwrap();
+    std::fs::write(real_home.path().join("pleatwright/settings.ron"), "(inset_hidden: true)").unwrap();
     let mut both = Both { real: Real::start(real_home.path()), twin: window(twin_home.path()) };
     assert_eq!(both.twin.ctx.content_rect().size(), SIZE);
     both.click("Start with a crew-neck tee");
-    both.click("View Burst");
+    both.click("View Fold");
     let centre = both.twin.get_by_label("Burst centre handle").rect().center().round();
-    both.real.drag(centre, vec2(0.0, 24.0));
-    crate::harness::drag(&mut both.twin, centre, vec2(0.0, 24.0));
+    both.real.drag(centre, vec2(0.0, 60.0));
+    crate::harness::drag(&mut both.twin, centre, vec2(0.0, 60.0));
     both.click("View Binds");
     both.write("Binds", "12");
     both.keep_preset("Regatta");
@@ -210,7 +263,7 @@ fn one_job_in_a_real_window() {
     assert_eq!(both.real.wait(&pdf_path), printed(&laid, &pdf_path));
 
     // Killed with a change that no file holds, it offers it at the next start.
-    both.click("View Burst");
+    both.click("View Fold");
     both.write("Guide arc", "201");
     sleep(Duration::from_millis(7000));
     let Both { real, mut twin } = both;
@@ -227,6 +280,49 @@ fn one_job_in_a_real_window() {
     let text = String::from_utf8(again.wait(&taken)).unwrap();
     twin.run_ok();
     assert_eq!(Some(text), twin.state().layout_text());
+}
+
+/// From the start to a template of one's own: a hooded top of size 12 in inches, measured, with twelve binds and three colours by their
+/// names, on Letter paper. In fewer than twenty clicks, and nothing is refused.
+#[test]
+#[ignore = "needs a display and xdotool: .ci/run has them"]
+fn a_hooded_top_in_inches_in_a_real_window() {
+    let (real_home, twin_home) = (tempfile::tempdir().unwrap(), tempfile::tempdir().unwrap());
+    let mut both = Both { real: Real::start(real_home.path()), twin: twin(twin_home.path()) };
+    both.find("inches");
+    both.click(&format!("Start with {}", GarmentKind::HoodedTop));
+    both.choose("Size", "child 12");
+    both.write("Half chest", "16 1/4");
+    both.write("Length", "23 1/2");
+    both.click("View Binds");
+    both.write("Binds", "12");
+    both.click("View Colours");
+    for (dye, name, digits) in [(1, "navy", "#000080"), (2, "dark red", "#8b0000"), (3, "gold", "#ffd700")] {
+        both.click(&format!("Dye {dye}: colour"));
+        both.write("Name or digits", name);
+        both.real.key("Escape");
+        press(&mut both.twin, Modifiers::NONE, Key::Escape);
+        assert_eq!(layout(&both.twin).raw().colours.rotation[dye - 1].srgb.to_string(), digits);
+    }
+    both.click("View Sheets");
+    both.choose("Paper", "Letter");
+    let (layout_path, pdf_path) = (both.real.file("hood.ron"), both.real.file("hood.pdf"));
+    both.name_file(("ctrl+s", Key::S), &layout_path);
+    let saved = String::from_utf8(both.real.wait(&layout_path)).unwrap();
+    assert_eq!(Some(&saved), both.twin.state().layout_text().as_ref());
+    let laid = layout(&both.twin);
+    assert_eq!((laid.binds().binds.len(), laid.name()), (12, "Hooded top, 12"));
+    assert_eq!(laid.marks(), RuleMarks::InchSixteenth);
+    both.name_file(("ctrl+p", Key::P), &pdf_path);
+    assert_eq!(both.real.wait(&pdf_path), printed_on("Letter", &laid, &pdf_path));
+    assert!(both.twin.query_by_label("!").is_none(), "nothing is refused");
+    assert!(both.real.clicks.get() < 20, "{} clicks", both.real.clicks.get());
+}
+
+/// A twin that shows what the program shows at its first start, the small reveal too.
+fn twin(home: &Path) -> Window {
+    std::fs::write(home.join("settings.ron"), "(inset_hidden: false)").unwrap();
+    window(home)
 }
 
 /// A twin of the program as it starts beside the same unsaved work, which it must not take away from the real one.

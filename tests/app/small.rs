@@ -19,12 +19,12 @@ fn every_step_fits_a_small_window() {
     let size = vec2(1024.0, 700.0);
     let mut window = at_the_tee(home.path(), size);
     let room = Rect::from_min_size(egui::Pos2::ZERO, size);
-    for step in ["Garment", "Burst", "Binds", "Colours", "Rod", "Reveal", "Sheets", "Day", "Journal"] {
+    for step in ["Garment", "Fold", "Binds", "Colours", "Rod", "Reveal", "Sheets", "Day", "Journal"] {
         let label = format!("View {step}");
         assert!(room.contains_rect(window.get_by_label(&label).rect()), "{step} can be reached");
         click(&mut window, &label);
     }
-    click(&mut window, "View Burst");
+    click(&mut window, "View Fold");
     let table = window.get_by_label("Garment, As laid").rect();
     assert!(table.width() > 360.0 && table.height() > 480.0, "{table:?}");
 }
@@ -121,7 +121,7 @@ fn the_panels_controls_end_within_it() {
     let mut window = at_the_tee(home.path(), vec2(1024.0, 700.0));
     for (step, controls) in [
         ("View Garment", &["Kind", "Size", "Half chest"][..]),
-        ("View Burst", &["Half fold", "Guide arc"]),
+        ("View Fold", &["Half fold", "Guide arc"]),
         ("View Binds", &["Round radii to"]),
         ("View Colours", &["Dye 1", "Dye 3", "Keep", "Rotation starts"]),
         ("View Sheets", &["Paper", "Or size"]),
@@ -144,11 +144,11 @@ fn the_smallest_window_can_be_worked_in() {
     let size = vec2(760.0, 520.0);
     let mut window = at_the_tee(home.path(), size);
     let room = Rect::from_min_size(egui::Pos2::ZERO, size);
-    for step in ["Garment", "Burst", "Binds", "Colours", "Rod", "Reveal", "Sheets", "Day", "Journal"] {
+    for step in ["Garment", "Fold", "Binds", "Colours", "Rod", "Reveal", "Sheets", "Day", "Journal"] {
         let rect = window.get_by_label(&format!("View {step}")).rect();
         assert!(room.contains_rect(rect), "{step}: {rect:?}");
     }
-    click(&mut window, "View Burst");
+    click(&mut window, "View Fold");
     assert!(window.get_by_label("Garment, As laid").rect().width() > 400.0);
     click(&mut window, "File");
     let quit = window.get_all_by_role(egui::accesskit::Role::Button).find(|node| label_of(node).starts_with("Quit"));

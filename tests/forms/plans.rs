@@ -1,7 +1,7 @@
 //! Recipes, processes, orders and runs.
 
 use crate::{has_keys, is_file, renamed, text};
-use pleatwright::plan::form::{OrderV1, OrderV2, ProcessV1, ProcessV2, RecipeV1, RecipeV2, RunV1};
+use pleatwright::plan::form::{OrderV1, OrderV2, ProcessV1, ProcessV2, RecipeV1, RecipeV2, RunV1, ShelfV1};
 use pleatwright::store::{
     Place, TextError, order_text, parse_order, parse_process, parse_recipe, parse_run, process_text, read_order, recipe_text,
     run_text,
@@ -17,6 +17,7 @@ fn the_keys_of_plans_are_those_of_their_formats() {
     has_keys::<OrderV1>("order-1.txt", 1);
     has_keys::<OrderV2>("order-2.txt", 2);
     has_keys::<RunV1>("run-1.txt", 1);
+    has_keys::<ShelfV1>("shelf-1.txt", 1);
 }
 
 /// What reads and writes one kind of file.

@@ -3,6 +3,7 @@
 use crate::{assert_close, layout, process, recipe, regatta, tested_tee};
 use pleatwright::layout::{Layout, Srgb, Swatch};
 use pleatwright::plan::*;
+use pleatwright::store::OrderDraft;
 use pleatwright::telling::{Voice, Warned as _};
 
 fn start() -> When {
@@ -182,6 +183,7 @@ fn mixed_order(mix_grounds: bool) -> Vec<Vec<usize>> {
         note: String::new(),
         recipe: None,
         process: Some("own".to_owned()),
+        deadline: None,
         lines: lines.collect(),
         depths: std::collections::BTreeMap::new(),
         workshop: Workshop::default(),
@@ -223,30 +225,71 @@ fn a_vessel_too_small_is_refused_with_the_size_that_would_do() {
     assert!(in_pot(needed_l * 1.001).is_ok() && in_pot(needed_l * 0.99).is_err());
 }
 
-/// A spent bath is left in its vessel until the next day, so baths of several loads on one day need a vessel each, and the plan says so
-/// before anyone pours a hot one away. The timetable of the shipped order has such days; one load has none.
+/// Two loads once had their baths on one day in the one vessel, with no more than a warning; a spent bath stays where it is to the next
+/// day, before anyone pours a hot one away.
 #[test]
-fn baths_of_one_day_need_a_vessel_each() {
-    let plan = Plan::new(&regatta(), start()).unwrap();
-    let mut days = std::collections::BTreeMap::<_, Vec<u32>>::new();
-    for entry in plan.timeline.entries.iter().filter(|entry| entry.step == "discharge") {
-        days.entry(entry.begins().date()).or_default().push(entry.load.unwrap());
-    }
-    let expected: Vec<_> = days.into_iter().filter(|(_, loads)| loads.len() > 1).collect();
-    assert!(!expected.is_empty());
-    let taken = |warning: &PlanWarning| match warning {
-        PlanWarning::VesselTaken { loads, day } => Some((*day, loads.clone())),
-        _ => None,
+fn loads_take_turns_in_a_vessel() {
+    let order = |vessels: u32| {
+        let mut raw = regatta().raw().clone();
+        raw.workshop.vessels = vessels;
+        let draft = OrderDraft {
+            folder: crate::regatta_path().parent().unwrap().to_owned(),
+            given: vec![None; raw.lines.len()],
+            spec: raw,
+        };
+        draft.order().unwrap()
     };
-    let told: Vec<_> = plan.warnings.iter().filter_map(taken).collect();
-    assert_eq!(told, expected);
-    let words = plan.warnings.iter().find(|warning| taken(warning).is_some()).unwrap().say(Voice::window(plan.lengths));
-    assert!(words.contains(" and ") && words.contains("stays in its vessel to the next day"), "{words}");
-    for line in 0..plan.lines.len() {
-        let own: Vec<u32> = plan.loads_of(line).map(|load| load.number).collect();
-        let beside: Vec<_> = plan.warnings_of(line).filter_map(taken).collect();
-        assert!(beside.iter().all(|(_, loads)| loads.iter().all(|load| own.contains(load))), "line {line}: {beside:?}");
+    let days = |plan: &Plan, step: &str| {
+        let mut days = std::collections::BTreeMap::<_, Vec<u32>>::new();
+        for entry in plan.timeline.entries.iter().filter(|entry| entry.step == step) {
+            days.entry(entry.begins().date()).or_default().push(entry.load.unwrap());
+        }
+        days
+    };
+    let is_told = |plan: &Plan| plan.warnings.iter().any(|warning| matches!(warning, PlanWarning::VesselInTurn { .. }));
+    assert!(!is_told(&Plan::new(&tested_tee(), start()).unwrap()), "one load has the vessel to itself");
+    let mut ends = Vec::new();
+    for vessels in 1..=3 {
+        let plan = Plan::new(&order(vessels), start()).unwrap();
+        let baths = days(&plan, "discharge");
+        assert_eq!(baths, days(&plan, "heat the bath"), "the water is heated in the vessel, on that day");
+        assert!(baths.values().all(|loads| loads.len() <= vessels as usize), "{vessels}: {baths:?}");
+        assert_eq!(plan.timeline.conflicts, Vec::<String>::new());
+        let count: usize = baths.values().map(Vec::len).sum();
+        let told: Vec<_> = plan.warnings.iter().filter(|warning| matches!(warning, PlanWarning::VesselInTurn { .. })).collect();
+        assert_eq!(told.len(), usize::from(count > vessels as usize));
+        for warning in told {
+            let words = warning.say(Voice::window(plan.lengths));
+            for (day, load) in baths.iter().flat_map(|(day, loads)| loads.iter().map(move |load| (day, load))) {
+                assert!(words.contains(&format!("load {load} on {}", day.strftime("%a %-d %b"))), "{words}");
+            }
+        }
+        ends.push(plan.timeline.ends);
     }
-    let single = Plan::new(&tested_tee(), start()).unwrap();
-    assert!(single.warnings.iter().all(|warning| taken(warning).is_none()), "{:?}", single.warnings);
+    assert!(ends.is_sorted_by(|one, other| one >= other), "more vessels are never slower: {ends:?}");
+}
+
+/// Three loads of one tee each, round the clock: by hand, one vessel takes three days for their baths, three take one.
+#[test]
+fn a_vessel_that_is_waited_for_costs_days() {
+    let hours = vec![Hours { from: "00:00".to_owned(), to: "24:00".to_owned() }];
+    let (recipe, process) = (recipe("powder-under-ice"), process("discharge-and-dye"));
+    let order = |vessels: u32| {
+        let vessel = Vessel { litres: 6.0, ..Vessel::default() };
+        let workshop = Workshop { tubs: 9, tub_l: 9.0, vessel, vessels, hours: hours.clone(), ..Workshop::default() };
+        let of = OfGarments { count: 3, workshop, scrap_tested: true };
+        Order::of_garments(layout("harbour-row-tee-m.ron"), of, recipe.clone(), process.clone()).unwrap()
+    };
+    let plan = |vessels: u32| Plan::new(&order(vessels), start()).unwrap();
+    let days = |plan: &Plan| {
+        let baths = plan.timeline.entries.iter().filter(|entry| entry.step == "discharge");
+        baths.map(|entry| entry.begins().date()).collect::<std::collections::BTreeSet<_>>().len()
+    };
+    let [one, two, three] = [1, 2, 3].map(plan);
+    assert_eq!([&one, &two, &three].map(days), [3, 2, 1]);
+    assert!(one.timeline.ends > two.timeline.ends && two.timeline.ends > three.timeline.ends);
+    // A deadline that one vessel misses says that more would meet it.
+    let between = When::Between { start: "2027-05-03T08:00".parse().unwrap(), deadline: two.timeline.ends };
+    let late = Plan::new(&order(1), between).unwrap().untimely.unwrap().sentences().join(" ");
+    assert!(late.contains("set up 2 vessels alike for the discharge"), "{late}");
 }

@@ -3,6 +3,7 @@
 use crate::{assert_close, layout, process, recipe};
 use pleatwright::geometry::{Centring, Pleats};
 use pleatwright::layout::{Figures, Layout, Rest, SectionFigures};
+use pleatwright::measure::LengthStyle;
 use pleatwright::plan::*;
 use pleatwright::reveal::rod_area_from_above_mm2;
 
@@ -58,7 +59,7 @@ fn ice_is_weighed_and_told_for_how_the_rod_rests() {
         let above = |section: &SectionFigures| rod_area_from_above_mm2(&layout, section.inner_mm, section.outer_mm);
         let wedge_mm2 = with_margin(figures.sections.iter().map(wedge).sum());
         let above_mm2 = with_margin(figures.sections.iter().map(above).sum());
-        (GarmentMasses::of(&layout, &figures, &recipe("powder-under-ice")), wedge_mm2, above_mm2)
+        (GarmentMasses::of(&layout, &figures, &recipe("powder-under-ice"), LengthStyle::default()), wedge_mm2, above_mm2)
     };
     for name in ["tee-m", "tee-2xl", "hooded-top-l", "tote"] {
         let (masses, wedge_mm2, above_mm2) = masses(&format!("harbour-row-{name}.ron"), Rest::EdgesUp);

@@ -5,9 +5,12 @@
 #[path = "../common/mod.rs"]
 mod common;
 
+mod alarm;
 mod chemistry;
 mod discharge;
+mod edited;
 mod files;
+mod hand;
 mod hot_soak;
 mod ice;
 mod journal;
@@ -22,6 +25,7 @@ mod refusals;
 mod replan;
 mod run;
 mod salvage;
+mod shelf;
 mod spoken;
 mod timetable;
 mod untimely;

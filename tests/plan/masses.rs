@@ -4,6 +4,7 @@ use crate::assert_close;
 use crate::common::rows;
 use crate::{layout, recipe};
 use pleatwright::layout::Figures;
+use pleatwright::measure::LengthStyle;
 use pleatwright::plan::*;
 use pleatwright::store::EXAMPLE_LAYOUTS;
 
@@ -62,7 +63,7 @@ fn cloth_of_all_colours_adds_up_to_the_garment() {
     let recipe = recipe("powder-under-ice");
     for example in EXAMPLE_LAYOUTS {
         let layout = layout(example.name);
-        let masses = GarmentMasses::of(&layout, &Figures::of(&layout), &recipe);
+        let masses = GarmentMasses::of(&layout, &Figures::of(&layout), &recipe, layout.marks().lengths());
         let cloth_g: f64 = masses.dyes.iter().map(|dye| dye.cloth_g).sum::<f64>() + masses.undyed_g;
         assert_close!(cloth_g, masses.dry_g, 1e-9 * masses.dry_g, "{}", example.name);
         for dye in &masses.dyes {
@@ -75,14 +76,14 @@ fn cloth_of_all_colours_adds_up_to_the_garment() {
 
 fn one_bath(recipe: &Recipe, dry_g: f64) -> DischargeBath {
     let rods = RodBulk { dry_g, thickest_mm: 40.0, longest_mm: 500.0, volume_mm3: 3e6 };
-    discharge_bath(recipe.discharge.as_ref().unwrap(), &rods, &Vessel::default(), 20.0)
+    discharge_bath(recipe.discharge.as_ref().unwrap(), &rods, &Vessel::default(), 20.0, LengthStyle::default())
 }
 
 /// Every amount shows a formula that ends in its value.
 #[test]
 fn formulas_end_in_their_value() {
     let (layout, recipe) = (layout("harbour-row-tee-m.ron"), recipe("powder-under-ice"));
-    let masses = GarmentMasses::of(&layout, &Figures::of(&layout), &recipe);
+    let masses = GarmentMasses::of(&layout, &Figures::of(&layout), &recipe, layout.marks().lengths());
     let (soak, bath) = (soak_bath(&recipe, 1000.0), one_bath(&recipe, 1000.0));
     let ice = masses.ice.iter().flat_map(|layer| [&layer.ice, &layer.heat, &layer.melts_in]);
     let all = masses.dyes.iter().map(|dye| &dye.dye).chain(ice).chain([&masses.soda_strewn]);
@@ -122,7 +123,7 @@ fn sections_share_their_colours_dye() {
         }
         let layout = pleatwright::layout::Layout::try_from(raw).unwrap();
         let figures = Figures::of(&layout);
-        let masses = GarmentMasses::of(&layout, &figures, &recipe("powder-under-ice"));
+        let masses = GarmentMasses::of(&layout, &figures, &recipe("powder-under-ice"), LengthStyle::default());
         for (at, dye) in masses.dyes.iter().enumerate() {
             let own = figures.sections.iter().filter(|section| section.colour.as_deref() == Some(&dye.colour));
             let sum: f64 = own.map(|section| masses.of_section(section).unwrap().value).sum();

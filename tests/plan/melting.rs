@@ -60,7 +60,7 @@ fn nothing_goes_on_before_the_ice_has_melted() {
                 assert!(reason.ends_with(&format!("takes about {hours:.1} h to melt at {} °C", short(room_c))), "{reason}");
             }
         }
-        let too_long = plan.timeline.conflicts.iter().filter(|said| said.contains("ice may wait 1 d at most, and ice, layer 1"));
+        let too_long = plan.timeline.conflicts.iter().filter(|said| said.contains("ice may wait 1 d at most, but ice, layer 1"));
         assert_eq!(too_long.count(), usize::from(by_hand_h(60.0, room_c) > 24.0), "{:?}", plan.timeline.conflicts);
     }
 }

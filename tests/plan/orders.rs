@@ -4,6 +4,7 @@ use crate::assert_close;
 use crate::{layout, regatta};
 use pleatwright::geometry::{Measure, SizeName};
 use pleatwright::layout::Figures;
+use pleatwright::measure::{InchFraction, LengthStyle};
 use pleatwright::plan::*;
 use proptest::prelude::*;
 
@@ -67,7 +68,13 @@ fn costs_and_shopping_hold_together() {
     let totals = totals(&order);
     let sheet = costs(&order, &totals).unwrap();
     for line in &sheet.lines {
-        assert_close!(line.price, (line.blank + line.materials + line.labour_h * 16.0) * 1.2, 0.005 + 1e-9, "{}", line.name);
+        assert_close!(
+            line.price,
+            (line.blank.unwrap() + line.materials + line.labour_h * 16.0) * 1.2,
+            0.005 + 1e-9,
+            "{}",
+            line.name
+        );
     }
     assert_eq!(sheet.unpriced, []);
     for line in shopping_list(&order, &totals) {
@@ -122,4 +129,56 @@ proptest! {
         prop_assert!(packing.fewest);
         prop_assert_eq!(packing.bins.len(), fewest_by_brute_force(&masses, 120.0, most_items));
     }
+}
+
+/// Thread on the shelf is in metres in the file, and made a plan in inches speak of metres. A yard is 0.9144 m exactly (NIST Handbook
+/// 44, appendix C).
+#[test]
+fn an_order_costs_the_same_in_any_unit() {
+    let order = regatta();
+    let inches = LengthStyle::Inches { nearest: InchFraction::Sixteenth };
+    let (metric, yards) = (order.clone().written_in(LengthStyle::CENTIMETRES), order.written_in(inches));
+    let start = When::Start("2027-05-03T08:00".parse().unwrap());
+    let [metric, yards] = [metric, yards].map(|order| Plan::new(&order, start).unwrap());
+    let thread = |plan: &Plan| plan.shopping.iter().find(|line| line.material == Material::Thread).unwrap().clone();
+    let (in_metres, in_yards) = (thread(&metric), thread(&yards));
+    assert_eq!((in_metres.needed.unit, in_yards.needed.unit), (Unit::Metre, Unit::Yard));
+    for (metres, yards) in [
+        (in_metres.needed.value, in_yards.needed.value),
+        (in_metres.on_hand, in_yards.on_hand),
+        (in_metres.missing, in_yards.missing),
+    ] {
+        assert_close!(yards * 0.9144, metres, 1e-9);
+    }
+    assert_eq!(in_metres.price, in_yards.price);
+    let (one, other) = (metric.costs.unwrap(), yards.costs.unwrap());
+    assert_close!(one.price, other.price, 1e-6);
+    for (line, known) in one.lines.iter().zip(&other.lines) {
+        assert_close!(line.materials, known.materials, 1e-6);
+    }
+    let text = plan_text(&Plan::new(&regatta().written_in(inches), start).unwrap(), true);
+    for unit in [" mm", " cm", "cm²", " m of thread"] {
+        assert!(!text.contains(unit), "{unit} in {text}");
+    }
+}
+
+/// Soda ash to buy was once some grams over what the steps beside it use: what a scrap takes stood in no line.
+#[test]
+fn the_shopping_list_names_what_a_material_is_for() {
+    let (recipe, process) = (crate::recipe("powder-under-ice"), crate::process("discharge-and-dye"));
+    let tee = Order::of_layout(layout("harbour-row-tee-m.ron"), recipe, process, Workshop::default()).unwrap();
+    let plan = Plan::new(&tee, When::Start("2027-05-03T08:00".parse().unwrap())).unwrap();
+    let line = plan.shopping.iter().find(|line| line.material == Material::SodaAsh).unwrap();
+    let named: Vec<&str> = line.uses.iter().map(|of| of.what).collect();
+    assert_eq!(named, ["for the discharge", "for the soda ash soak", "for a scrap", "to sprinkle"]);
+    let sum: f64 = line.uses.iter().map(|of| of.amount.value).sum();
+    assert!((sum - line.needed.value).abs() < 1e-9, "{sum} {}", line.needed.value);
+    // What all steps have ready, whatever they call it.
+    let needs = plan.timeline.entries.iter().flat_map(|entry| &entry.needs).filter(|(name, _)| name.starts_with("soda ash"));
+    let used: f64 = needs.filter(|(name, _)| name != "soda ash to sprinkle").map(|(_, amount)| amount.value).sum();
+    let sprinkled = line.uses.last().unwrap().amount.value;
+    assert!((used + sprinkled - line.needed.value).abs() < 1e-9, "{used} + {sprinkled}");
+    let words = line.uses_words().unwrap();
+    let text: Vec<String> = plan_text(&plan, false).split_whitespace().map(str::to_owned).collect();
+    assert!(words.contains(" for a scrap + ") && text.join(" ").contains(&words), "{words}");
 }

@@ -115,7 +115,8 @@ fn check_card(name: &str, pages: &[Drawing], layout: &Layout, figures: &Figures,
     check_pages(name, pages);
     let said = words(pages);
     for bind in &figures.binds {
-        assert!(said.contains(&lengths.number(bind.radius_mm)), "{name}: bind {}", bind.number);
+        let from_mm = layout.from_zero_mm(bind.radius_mm);
+        assert!(said.contains(&lengths.number(from_mm)), "{name}: bind {}", bind.number);
     }
     for dye in &plan.lines[0].each.dyes {
         assert!(said.contains(&dye.dye.to_string()), "{name}: {}", dye.colour);

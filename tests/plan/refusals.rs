@@ -35,7 +35,9 @@ fn a_discharge_indoors_without_extraction_is_refused() {
 fn with_step(at: usize, chemistry: Chemistry, bath: &str) -> Process {
     let mut process = process("discharge-and-dye");
     let step = Step { name: "extra".to_owned(), chemistry, bath: Some(bath.to_owned()), ..process.steps[at].clone() };
-    process.steps.insert(at, Step { once: false, rinses: false, needs: Vec::new(), after: Vec::new(), ..step });
+    // The agent is the discharge's own: in this step there is none.
+    let step = Step { agent_goes: None, until: Vec::new(), needs: Vec::new(), ..step };
+    process.steps.insert(at, Step { once: false, rinses: false, after: Vec::new(), ..step });
     process
 }
 

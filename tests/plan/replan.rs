@@ -61,6 +61,47 @@ fn as_long_as_all_goes_as_planned_nothing_moves() {
     }
 }
 
+/// A plan that begins on a Monday at 08:00, its wash done on the Friday evening before. By hand, with hours from 08:00 to 20:00 on every day
+/// but Sunday: the wash waits 1 h to 12 h (common practice, no source), so from 22:07 until 23:07 at least and 10:07 at most, and hands come
+/// back on Saturday at 08:00. It once "could begin" only on the Monday while it was under way, then at the last minute of the limit.
+#[test]
+fn what_follows_work_begun_ahead_is_timed_from_what_was_done() {
+    let days_off = vec![Weekday::Sunday];
+    let of = OfGarments { scrap_tested: true, workshop: Workshop { days_off, ..Workshop::default() }, ..OfGarments::default() };
+    let order = Order::of_garments(
+        crate::layout("harbour-row-tee-m.ron"),
+        of,
+        crate::recipe("powder-under-ice"),
+        crate::process("discharge-and-dye"),
+    )
+    .unwrap();
+    let (_, mut run) = run_of(&order);
+    let (wash, fold) = (find(&run, "wash"), find(&run, "fold and tie"));
+    for step in run.steps().map(|step| step.number).take_while(|&step| step != wash).collect::<Vec<_>>() {
+        run.finish(step, when("2027-04-30T21:00")).unwrap();
+    }
+    let expected = |run: &Run, at: &str| {
+        let replan = run.replan(when(at)).unwrap();
+        assert_eq!(replan.endangered, [], "at {at}");
+        replan.steps.iter().find(|ahead| ahead.step == fold).unwrap().from
+    };
+    let saturday = when("2027-05-01T08:00");
+    // Before it is begun everything is as planned.
+    assert_eq!(expected(&run, "2027-04-30T21:30"), run.step(fold).unwrap().from);
+    run.begin(wash, when("2027-04-30T22:00")).unwrap();
+    assert_eq!(expected(&run, "2027-04-30T22:01"), saturday);
+    run.finish(wash, when("2027-04-30T22:07")).unwrap();
+    for at in ["2027-04-30T22:08", "2027-04-30T23:30"] {
+        assert_eq!(expected(&run, at), saturday);
+        let view = run.now(when(at));
+        assert!(view.now.is_empty() && view.late.is_empty(), "{view:?}");
+        assert_eq!(view.idle_until, Some(saturday), "at {at}");
+    }
+    let [next] = &run.now(when("2027-04-30T22:08")).next[..] else { panic!("one step is next") };
+    assert_eq!((next.step, next.not_before), (fold, saturday));
+    assert_eq!(run.now(saturday).now.iter().map(|job| job.step).collect::<Vec<_>>(), [fold]);
+}
+
 /// The soak is done 90 min later than planned. At least 20 min in the soda, 10 min after the spin (common practice, no source): spin and
 /// drying move as much, and so does what the dry rods wait for: a day and an hour on the line end in working hours either way.
 #[test]

@@ -5,6 +5,7 @@ use jiff::ToSpan as _;
 use jiff::civil::DateTime;
 use pleatwright::plan::{Place, *};
 use pleatwright::store::*;
+use pleatwright::telling::{Refused as _, Voice};
 use proptest::prelude::*;
 use std::sync::OnceLock;
 
@@ -162,7 +163,10 @@ fn needs_and_places_are_looked_at() {
             }
             let view = other.now(at);
             let stuck = first(&other, "heat the bath", third).unwrap();
-            assert!(view.blocked.iter().any(|blocked| (blocked.job.step, blocked.place) == (stuck, Place::Tub)), "{view:?}");
+            assert!(
+                view.blocked.iter().any(|blocked| (blocked.job.step, blocked.full) == (stuck, Full::Place(Place::Tub))),
+                "{view:?}"
+            );
         }
     }
     let load = loads[0];
@@ -367,13 +371,14 @@ fn the_plan_itself_runs_without_a_word() {
     }
 }
 
-/// Before it begins: every wait with a most, the shortest first; in the text too.
+/// Before it begins: every wait with a most, in the order of the work; in the text too. The shortest once came first.
 #[test]
 fn limits_are_told_before_the_run() {
     let plan = Plan::new(&tested_tee(), When::Start(when("2027-05-03T08:00"))).unwrap();
     let limits = plan.limits();
-    assert_eq!(limits[0].to_string(), "discharge may wait at most 5 min, then rinse cold");
-    assert!(limits.is_sorted_by_key(|limit| limit.wait.most_min));
+    assert!(limits.iter().any(|limit| limit.to_string() == "discharge may wait at most 5 min, then rinse cold"));
+    let steps = crate::process("discharge-and-dye").steps;
+    assert!(limits.is_sorted_by_key(|limit| steps.iter().position(|step| step.name == limit.step)), "{limits:?}");
     // As the process has them; of a discharge's 15 to 20 min somebody stays beside it for the first 15.
     for limit in limits.iter().filter(|limit| !["heat the bath", "discharge"].contains(&limit.step.as_str())) {
         let own = crate::process("discharge-and-dye").steps.into_iter().find(|own| own.name == limit.step);
@@ -399,4 +404,138 @@ fn what_holds_a_step_is_said() {
     assert_eq!(held, [Hold::Wait { title: before, least_min: 20, until, reason: None }]);
     assert!(held[0].to_string().starts_with("after soda ash soak, load 1 wait 20 min, until "), "{}", held[0]);
     assert!(run.held(spin, until).is_empty() && run.held(0, from).is_empty() && run.held(999, from).is_empty());
+}
+
+/// What was forgotten to be ticked is ticked at the time when it was done: its wait began then, and so does all that follows.
+#[test]
+fn what_was_done_earlier_is_timed_from_then() {
+    let mut run = tee_run();
+    as_planned_until(&mut run, "soda ash soak");
+    let (soak, spin) = (find(&run, "soda ash soak"), find(&run, "spin"));
+    let before = run.clone();
+    let begins = run.step(soak).unwrap().from;
+    let (done, now) = (begins.saturating_add(5.minutes()), begins.saturating_add(40.minutes()));
+    assert_eq!(run.done_already(soak, done, now), Ok(vec![]));
+    let waiting = run.now(now).waiting[0].clone();
+    assert_eq!((waiting.since, waiting.earliest, waiting.state), (done, done.saturating_add(20.minutes()), WaitState::Open));
+    // At once, by hand: the soak's 20 minutes are over, so that the spin can begin.
+    assert_eq!(run.now(now).now.iter().chain(&run.now(now).ahead).map(|job| job.step).collect::<Vec<_>>(), [spin]);
+    assert_eq!(run.undo().map(|tick| (tick.step, tick.at)), Some((soak, done)));
+    assert_eq!(run, before);
+}
+
+/// Neither before the step could begin nor later than now.
+#[test]
+fn what_can_not_have_been_done_then_is_refused() {
+    let mut run = tee_run();
+    as_planned_until(&mut run, "spin");
+    let (soak, spin) = (find(&run, "soda ash soak"), find(&run, "spin"));
+    let soaked = run.step(soak).unwrap().finished.unwrap();
+    let (ready, now) = (soaked.saturating_add(20.minutes()), soaked.saturating_add(50.minutes()));
+    let before = run.clone();
+    let said = |result: Result<Vec<RunWarning>, RunError>| result.unwrap_err().say(Voice::FILE);
+    let early = said(run.done_already(spin, soaked.saturating_add(19.minutes()), now));
+    assert!(
+        early.contains("spin, load 1 could not begin by Monday") && early.contains(&ready.strftime("%H:%M").to_string()),
+        "{early}"
+    );
+    let late = said(run.done_already(spin, now.saturating_add(1.minutes()), now));
+    assert!(late.contains("spin, load 1 can't be done by Monday"), "{late}");
+    assert_eq!(run, before);
+    assert_eq!(run.done_already(spin, ready, now), Ok(vec![]));
+}
+
+/// A spent bath stays in its vessel to the next day: the next load's water once counted as possible at once, in the vessel that held it.
+#[test]
+fn a_spent_bath_keeps_its_vessel_to_the_next_day() {
+    let hours = vec![Hours { from: "00:00".to_owned(), to: "24:00".to_owned() }];
+    let workshop =
+        Workshop { tubs: 4, tub_l: 9.0, vessel: Vessel { litres: 6.0, ..Vessel::default() }, hours, ..Workshop::default() };
+    let of = OfGarments { count: 2, workshop, scrap_tested: true };
+    let (recipe, process) = (crate::recipe("powder-under-ice"), crate::process("discharge-and-dye"));
+    let order = Order::of_garments(crate::layout("harbour-row-tee-m.ron"), of, recipe, process).unwrap();
+    assert_eq!(order.loads().len(), 2);
+    let plan = Plan::new(&order, When::Start(when("2027-05-03T08:00"))).unwrap();
+    let mut run = Run::of(&plan).unwrap();
+    let of_load = |run: &Run, load: u32, name: &str| {
+        run.steps()
+            .find(|step| step.load == Some(load) && step.name == name)
+            .unwrap_or_else(|| panic!("{name}, load {load}"))
+            .number
+    };
+    // Load 1 as planned until it lies in the rinse, load 2 until its water would be heated.
+    let until = [(1, "rinse cold"), (2, "heat the bath")].map(|(load, name)| (load, of_load(&run, load, name)));
+    let is_before = |step: &RunStep<'_>| until.iter().all(|(load, stop)| step.load != Some(*load) || step.number < *stop);
+    let mut steps: Vec<(DateTime, DateTime, u32)> =
+        run.steps().filter(|step| is_before(step)).map(|step| (step.from, step.to, step.number)).collect();
+    let in_chain = |number: &u32| {
+        let step = run.step(*number).unwrap();
+        let stop = until.iter().find(|(load, _)| Some(*load) == step.load).map(|(_, stop)| run.step(*stop).unwrap().from);
+        stop.is_none_or(|stop| step.from < stop)
+    };
+    steps.retain(|(_, _, number)| in_chain(number));
+    steps.sort();
+    for (from, to, step) in steps {
+        let is_first = run.step(step).unwrap().load == Some(1);
+        // What load 2 does before is done on the same day.
+        let day = run.step(of_load(&run, 1, "discharge")).unwrap().from;
+        let at =
+            if is_first || run.step(step).unwrap().load.is_none() { from } else { from.min(day.saturating_add((-1).hours())) };
+        if run.finish(step, if at == from { to } else { at }).is_err() {
+            run.finish(step, to).unwrap();
+        }
+    }
+    let rinse = of_load(&run, 1, "rinse cold");
+    let at = run.step(rinse).unwrap().from;
+    let heat = of_load(&run, 2, "heat the bath");
+    let blocked =
+        |run: &Run, at: DateTime| run.now(at).blocked.iter().find(|blocked| blocked.job.step == heat).map(|blocked| blocked.full);
+    assert_eq!(blocked(&run, at), Some(Full::Vessel { until: None }), "the first load is still in it: {:?}", run.now(at));
+    assert_eq!(run.begin(rinse, at), Ok(vec![]));
+    let tomorrow = at.date().tomorrow().unwrap().to_datetime(jiff::civil::Time::midnight());
+    assert_eq!(blocked(&run, at), Some(Full::Vessel { until: Some(tomorrow) }));
+    let words = Full::Vessel { until: Some(tomorrow) }.to_string();
+    assert_eq!(words, format!("a spent bath stays in the discharge vessel until {}", tomorrow.strftime("%A %-d %B")));
+    let ahead = run.replan(at).unwrap();
+    let expected = ahead.steps.iter().find(|step| step.step == heat).unwrap().from;
+    assert!(expected >= tomorrow, "{expected}");
+    assert!(ahead.endangered.iter().all(|endangered| !matches!(endangered, Endangered::Vessel { .. })), "{:?}", ahead.endangered);
+    // From the next day on it is free; begun before, that is said.
+    assert_eq!(blocked(&run, tomorrow), None);
+    let warnings = run.clone().begin(heat, at).unwrap();
+    assert!(warnings.iter().any(|warning| matches!(warning, RunWarning::VesselTaken { .. })), "{warnings:?}");
+    // In a file as in the window.
+    assert_eq!(parse_run(&run_text(&run)).unwrap().now(at), run.now(at));
+}
+
+/// Every garment has a report of its own: which it is, its load's steps, and when its own parts were tied.
+#[test]
+fn each_garment_is_reported_by_itself() {
+    let of = OfGarments { count: 3, scrap_tested: true, ..OfGarments::default() };
+    let (recipe, process) = (crate::recipe("powder-under-ice"), crate::process("discharge-and-dye"));
+    let order = Order::of_garments(crate::layout("harbour-row-tee-m.ron"), of, recipe, process).unwrap();
+    let mut run = Run::of(&Plan::new(&order, When::Start(when("2027-05-03T08:00"))).unwrap()).unwrap();
+    as_planned_until(&mut run, "fold and tie");
+    let tie = run.steps().find(|step| step.name == "fold and tie").unwrap();
+    let (tie, begins) = (tie.number, tie.from);
+    let parts: Vec<_> = run.tied_garments(tie)[1].garment.work.parts().collect();
+    for (turn, part) in (0..).zip(&parts) {
+        run.part_done(tie, 2, *part, begins.saturating_add((50 + turn).minutes())).unwrap();
+    }
+    run.note(tie, "damp again").unwrap();
+    let reports = run.reports();
+    assert_eq!(reports.iter().map(|report| report.garment.as_str()).collect::<Vec<_>>(), ["1 of 3", "2 of 3", "3 of 3"]);
+    let own = |turn: usize| reports[turn].times.iter().find(|time| time.starts_with("fold and tie")).unwrap().clone();
+    let last = begins.saturating_add((50 + i64::try_from(parts.len()).unwrap() - 1).minutes());
+    let (from, count) = (begins.saturating_add(50.minutes()).strftime("%a %-d %b %H:%M"), parts.len());
+    assert_eq!(own(1), format!("fold and tie, load 1: {from} to {}, {count} of {count} parts", last.strftime("%H:%M")));
+    assert!(own(0).contains("begun ") && own(0) == own(2), "nothing of theirs is ticked: {}", own(0));
+    for report in &reports {
+        assert_eq!(report.notes, ["fold and tie, load 1: damp again"]);
+        assert_eq!(report.of, "Harbour Row tee, M");
+    }
+    // An only garment needs no number.
+    let mut one = tee_run();
+    as_planned_until(&mut one, "spin");
+    assert_eq!(one.reports().iter().map(|report| report.garment.as_str()).collect::<Vec<_>>(), [""]);
 }

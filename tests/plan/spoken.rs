@@ -8,6 +8,7 @@ use pleatwright::plan::*;
 use pleatwright::print::parts::{CardOptions, PlanOptions, job_card_with, plan_sheets};
 use pleatwright::print::{Drawing, Shape};
 use pleatwright::store::EXAMPLE_PROCESSES;
+use pleatwright::telling::{Voice, Warned as _};
 
 fn start() -> When {
     When::Start("2027-05-03T08:00".parse().unwrap())
@@ -269,4 +270,21 @@ fn what_only_steam_fixes_is_not_sent_to_a_warmer_room() {
     let hot = warned(DyeClass::Hot);
     assert!(hot.contains("This process can't fix it") && !hot.contains("--keep-at"), "{hot}");
     assert!(warned(DyeClass::Cold).contains("--keep-at") && warned(DyeClass::Warm).contains("--keep-at"));
+}
+
+/// In the window a warning names processes as the list of processes does, in a file by their files.
+#[test]
+fn a_warning_names_processes_as_the_maker_finds_them() {
+    let names = EXAMPLE_PROCESSES.map(|example| process(example.short_name()).name);
+    let layout = || "tee".to_owned();
+    for warning in [
+        PlanWarning::OtherMethod { layout: layout(), by_hand: true },
+        PlanWarning::OtherMethod { layout: layout(), by_hand: false },
+        PlanWarning::NothingToDischarge { layout: layout(), process: names[0].clone() },
+    ] {
+        let listed = warning.told(Voice::window(LengthStyle::default())).cure;
+        assert_eq!(names.iter().filter(|name| listed.contains(&format!("\"{name}\""))).count(), 2, "{listed}");
+        let filed = warning.told(Voice::FILE).cure;
+        assert_eq!(EXAMPLE_PROCESSES.iter().filter(|example| filed.contains(example.short_name())).count(), 2, "{filed}");
+    }
 }

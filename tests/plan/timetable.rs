@@ -35,6 +35,7 @@ fn faults(problem: &Problem, starts: &[i64]) -> (Vec<String>, usize) {
     let end = starts.iter().max().unwrap() + 3 * DAY;
     let mut hands = vec![0_u32; usize::try_from(end).unwrap()];
     let mut places = vec![[0_u32; 6]; hands.len()];
+    let mut vessels = vec![0_u32; hands.len() + usize::try_from(DAY).unwrap()];
     for (task, own) in problem.tasks.iter().enumerate() {
         let done = starts[task] + own.hands_min;
         for minute in starts[task]..done {
@@ -57,9 +58,19 @@ fn faults(problem: &Problem, starts: &[i64]) -> (Vec<String>, usize) {
                 hard.push(format!("task {task} before {earlier}"));
             }
         }
+        let leaves =
+            if own.holds { next.map_or(done + own.least_min, |next| starts[next].max(done + own.least_min)) } else { done };
+        if own.vessel {
+            // Until the next task of the same bath begins; from the last one to the end of the day.
+            let free = match next.filter(|&next| problem.tasks[next].vessel) {
+                Some(next) => starts[next],
+                None => (leaves.div_euclid(DAY) + 1) * DAY,
+            };
+            for minute in starts[task]..free {
+                vessels[usize::try_from(minute).unwrap()] += 1;
+            }
+        }
         if let Some(place) = own.place {
-            let leaves =
-                if own.holds { next.map_or(done + own.least_min, |next| starts[next].max(done + own.least_min)) } else { done };
             for minute in starts[task]..leaves {
                 places[usize::try_from(minute).unwrap()][place as usize] += own.takes;
             }
@@ -75,6 +86,9 @@ fn faults(problem: &Problem, starts: &[i64]) -> (Vec<String>, usize) {
             }
         }
     }
+    for (minute, &baths) in vessels.iter().enumerate().filter(|(_, baths)| **baths > problem.room.vessels()) {
+        hard.push(format!("{baths} baths in the vessels at {minute}"));
+    }
     (hard, late)
 }
 
@@ -83,15 +97,19 @@ fn task() -> impl Strategy<Value = Task> {
     let wait = prop_oneof![3 => halves(4), 1 => Just(600_i64)];
     let most = prop_oneof![2 => Just(None), 2 => halves(4).prop_map(Some), 1 => Just(Some(1440))];
     let place = prop_oneof![1 => Just(None), 3 => prop::sample::select(Place::ALL.to_vec()).prop_map(Some)];
-    (halves(4), wait, most, any::<bool>(), place, 1..3_u32).prop_map(|(hands_min, least_min, more, holds, place, takes)| Task {
-        hands_min,
-        least_min,
-        most_min: more.map(|more: i64| least_min + more),
-        holds,
-        place,
-        takes: if place == Some(Place::Rack) { takes } else { 1 },
-        after: Vec::new(),
-    })
+    let place = (place, prop::bool::weighted(0.3));
+    (halves(4), wait, most, any::<bool>(), place, 1..3_u32).prop_map(
+        |(hands_min, least_min, more, holds, (place, vessel), takes)| Task {
+            hands_min,
+            least_min,
+            most_min: more.map(|more: i64| least_min + more),
+            holds,
+            place,
+            takes: if place == Some(Place::Rack) { takes } else { 1 },
+            vessel,
+            after: Vec::new(),
+        },
+    )
 }
 
 /// Chains of tasks; with `named`, the last task of every later chain needs the first chain.
@@ -103,7 +121,7 @@ fn problem(chains: std::ops::Range<usize>, length: std::ops::Range<usize>) -> im
         if named && counts.len() > 1 {
             tasks.last_mut().unwrap().after = vec![counts[0] - 1];
         }
-        Problem { tasks, chains: counts, room: Capacities::new(tubs, 1, 1, 1, 2) }
+        Problem { tasks, chains: counts, room: Capacities::new(tubs, 1, 1, 1, 2).with_vessels(tubs) }
     })
 }
 

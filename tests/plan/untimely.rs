@@ -43,7 +43,7 @@ fn a_deadline_that_is_past_is_said_with_the_earliest_end() {
     assert_eq!(missed.by_min, when("2026-09-04T17:00").duration_until(untimely.ends).as_mins());
     let said = untimely.sentences();
     assert!(
-        said[0].starts_with("The deadline has passed: Friday 4 September 2026, 17:00. Begun now, everything is over "),
+        said[0].starts_with("The deadline has passed: Friday 4 September 2026, 17:00. Starting now, the work ends "),
         "{said:?}"
     );
 }
@@ -104,7 +104,7 @@ fn a_plan_that_begins_in_the_past_says_so() {
     assert_eq!(untimely.past, Some(plan.timeline.begins));
     assert_eq!(untimely.ends, ends(&order, "2027-05-04T09:30"));
     assert!(
-        untimely.sentences()[0].starts_with("The plan begins in the past: Sunday 2 May 2027, 08:00."),
+        untimely.sentences()[0].starts_with("The plan starts in the past: Sunday 2 May 2027, 08:00."),
         "{:?}",
         untimely.sentences()
     );
@@ -148,5 +148,5 @@ fn a_run_says_that_its_deadline_is_missed() {
     let Some(Endangered::Deadline { ends, by_min, .. }) = late.endangered.first() else { panic!("{:?}", late.endangered) };
     assert_eq!((*ends, *by_min), (late.ends, deadline.duration_until(late.ends).as_mins()));
     let said = late.endangered[0].to_string();
-    assert!(said.starts_with("the deadline, Friday 7 May, 18:00, can't be met: everything is over "), "{said}");
+    assert!(said.starts_with("the deadline, Friday 7 May, 18:00, can't be met: the work ends "), "{said}");
 }

@@ -1,5 +1,6 @@
 //! An entry of the table of actions.
 
+use crate::app::day::DayAsk;
 use crate::app::purpose::Purpose;
 use crate::app::settings::Settings;
 use crate::app::step::Step;
@@ -82,6 +83,7 @@ pub(super) enum Needs {
     Document,
     Journal,
     Run,
+    Order,
     Undo,
     Redo,
 }
@@ -95,6 +97,8 @@ pub(crate) struct Possible {
     pub(crate) journal: bool,
     /// A day is at hand: a run is under way, or a layout is open.
     pub(crate) run: bool,
+    /// An order is being written.
+    pub(crate) order: bool,
     /// There is a step back.
     pub(crate) undo: bool,
     /// There is a step forward.
@@ -108,6 +112,7 @@ impl Needs {
             Self::Document => possible.document,
             Self::Journal => possible.journal,
             Self::Run => possible.run,
+            Self::Order => possible.order,
             Self::Undo => possible.undo,
             Self::Redo => possible.redo,
         }
@@ -123,6 +128,8 @@ pub(crate) enum Deed {
     Save,
     /// Asks for a file or folder, and goes on with it.
     AskFile(Purpose),
+    /// Does something with the day's orders, recipes or processes.
+    Day(fn() -> DayAsk),
     /// Closes the window.
     Quit,
     Undo,
@@ -137,6 +144,10 @@ pub(crate) enum Deed {
     Numbers,
     /// Changes what is remembered.
     Set(fn(&mut Settings)),
+    /// Chooses one of several states of what is remembered.
+    Choose(fn(&mut Settings)),
+    /// Shows something or puts it away: what is remembered of it is whether it is away.
+    Show(fn(&mut Settings) -> &mut bool),
     Find,
     Keys,
     /// Goes to a step of the work.

@@ -7,8 +7,9 @@ pub(crate) use entry::{Deed, Menu, Possible};
 pub(crate) use table::Action;
 
 use super::canvas::Showing;
+use super::settings::Settings;
 use super::step::Step;
-use egui::KeyboardShortcut;
+use egui::{Button, KeyboardShortcut, Role, Ui, WidgetInfo};
 
 impl Action {
     /// Every action: those of the table, in the order of the menus, and going to each step.
@@ -48,6 +49,38 @@ impl Action {
     /// True if the action reads or closes fields; the focused field commits first.
     pub(crate) fn needs_values(self) -> bool {
         self.entry().needs_values
+    }
+
+    /// Whether what it chooses is chosen, what it shows shown; nothing for what has no state.
+    pub(crate) fn is_on(self, settings: &Settings) -> Option<bool> {
+        let mut after = settings.clone();
+        match self.entry().deed {
+            Deed::Numbers => Some(!settings.numbers_hidden),
+            Deed::Show(is_away) => Some(!*is_away(&mut after)),
+            Deed::Choose(choose) => {
+                choose(&mut after);
+                Some(after == *settings)
+            }
+            _ => None,
+        }
+    }
+
+    /// Its button in a menu, marked where what it chooses is chosen; whether it was clicked, which closes the menu.
+    pub(crate) fn menu_button(self, words: &str, possible: bool, settings: &Settings, ui: &mut Ui) -> bool {
+        let mut button = Button::new(words);
+        if let Some(keys) = self.shortcut() {
+            button = button.shortcut_text(ui.ctx().format_shortcut(&keys));
+        }
+        let is_on = self.is_on(settings);
+        let response = ui.add_enabled(possible, button.selected(is_on == Some(true)));
+        if let Some(is_on) = is_on {
+            response.widget_info(|| WidgetInfo::selected(Role::Button, possible, is_on, words));
+        }
+        let clicked = response.on_hover_text(self.tooltip()).clicked();
+        if clicked {
+            ui.close();
+        }
+        clicked
     }
 
     /// Whether it can be done now.

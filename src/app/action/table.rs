@@ -2,6 +2,7 @@
 
 use super::entry::{Deed, Entry, Menu, Needs};
 use crate::app::canvas::Showing;
+use crate::app::day::DayAsk;
 use crate::app::purpose::{DayFile, Purpose};
 use crate::app::settings::{Look, Units};
 use crate::app::step::Step;
@@ -72,8 +73,13 @@ actions! {
         "Plan an order file: several garments, sizes and layouts",
         Deed::AskFile(Purpose::Day(DayFile::Order)),
     ).within(File, 2).alone("Plan an order from a file…"),
+    SaveOrder: Entry::new("Save order", "Save the order; the earlier file is kept as .bak", Deed::Day(|| DayAsk::Save(DayFile::Order)))
+        .within(File, 2).needing(Needs::Order).with_values(),
+    SaveOrderAs: Entry::new(
+        "Save order as…", "Save the order under another name", Deed::AskFile(Purpose::SaveDay(DayFile::Order)),
+    ).within(File, 2).needing(Needs::Order).with_values(),
     OpenRecipe: Entry::new(
-        "Choose recipe…", "Weigh by a recipe file", Deed::AskFile(Purpose::Day(DayFile::Recipe)),
+        "Choose recipe…", "Use the amounts in a recipe file", Deed::AskFile(Purpose::Day(DayFile::Recipe)),
     ).within(File, 2).alone("Choose a recipe file…"),
     OpenProcess: Entry::new(
         "Choose process…", "Follow the steps in a process file", Deed::AskFile(Purpose::Day(DayFile::Process)),
@@ -122,15 +128,15 @@ actions! {
     ShowAsLaid: Entry::new(
         Showing::AsLaid.name(),
         "The garment laid on the table, ready to fold",
-        Deed::Set(|settings| settings.showing = Showing::AsLaid),
+        Deed::Choose(|settings| settings.showing = Showing::AsLaid),
     ).within(View, 0).keys(CTRL, Key::Num1),
     ShowFront: Entry::new(
-        Showing::Front.name(), "The front, opened out", Deed::Set(|settings| settings.showing = Showing::Front),
+        Showing::Front.name(), "The front, opened out", Deed::Choose(|settings| settings.showing = Showing::Front),
     ).within(View, 0).keys(CTRL, Key::Num2),
     ShowBack: Entry::new(
         Showing::Back.name(),
         "The back, opened out, seen from behind",
-        Deed::Set(|settings| settings.showing = Showing::Back),
+        Deed::Choose(|settings| settings.showing = Showing::Back),
     ).within(View, 0).keys(CTRL, Key::Num3),
 
     Fit: Entry::new("Whole garment", "Fit the whole garment to the view", Deed::Fit).within(View, 1).keys(CTRL, Key::Num0),
@@ -140,29 +146,44 @@ actions! {
     Numbers: Entry::new(
         "Show numbers", "Show or hide the computed numbers beside the cloth", Deed::Numbers,
     ).within(View, 1).keys(CTRL, Key::J).needing(Needs::Nothing),
+    Inset: Entry::new(
+        "Show small reveal",
+        "Show or hide the reveal over the cloth in Fold, Binds and Colours",
+        Deed::Show(|settings| &mut settings.inset_hidden),
+    ).within(View, 1).keys(CTRL, Key::R).needing(Needs::Nothing),
+    Alarm: Entry::new(
+        "Sound an alarm in a run",
+        "Call with sound and notification when a wait ends, or only show it",
+        Deed::Show(|settings| &mut settings.alarm_silent),
+    ).within(View, 1).needing(Needs::Nothing),
 
     LayoutUnits: Entry::new(
         "Layout's units",
         "Show lengths in the unit of the layout's marks",
-        Deed::Set(|settings| settings.units = Units::AsLayout),
+        Deed::Choose(|settings| settings.units = Units::AsLayout),
     ).within(View, 2).needing(Needs::Nothing),
     Metric: Entry::new(
         "Millimetres",
         "Show lengths in millimetres, whatever the layout's marks",
-        Deed::Set(|settings| settings.units = Units::Millimetres),
+        Deed::Choose(|settings| settings.units = Units::Millimetres),
+    ).within(View, 2).needing(Needs::Nothing),
+    Centimetres: Entry::new(
+        "Centimetres",
+        "Show lengths in centimetres, whatever the layout's marks",
+        Deed::Choose(|settings| settings.units = Units::Centimetres),
     ).within(View, 2).needing(Needs::Nothing),
     Inches: Entry::new(
         "Inches",
         "Show lengths in inches and sixteenths, and start new layouts in them",
-        Deed::Set(|settings| settings.units = Units::Inches),
+        Deed::Choose(|settings| settings.units = Units::Inches),
     ).within(View, 2).needing(Needs::Nothing),
 
-    Dark: Entry::new("Slate and chalk", "Dark", Deed::Set(|settings| settings.look = Look::Dark))
+    Dark: Entry::new("Slate and chalk", "Dark", Deed::Choose(|settings| settings.look = Look::Dark))
         .within(View, 3).needing(Needs::Nothing),
-    Light: Entry::new("Paper and pencil", "Light", Deed::Set(|settings| settings.look = Look::Light))
+    Light: Entry::new("Paper and pencil", "Light", Deed::Choose(|settings| settings.look = Look::Light))
         .within(View, 3).needing(Needs::Nothing),
     AsSystem: Entry::new(
-        "Match system", "Light or dark, as the system is", Deed::Set(|settings| settings.look = Look::AsSystem),
+        "Match system", "Light or dark, as the system is", Deed::Choose(|settings| settings.look = Look::AsSystem),
     ).within(View, 3).needing(Needs::Nothing),
 
     LargerLetters: Entry::new(

@@ -35,11 +35,25 @@ fn every_way_to_show_the_garment_is_an_action_of_its_name() {
     for showing in Showing::ALL {
         let action = Action::from(showing);
         assert_eq!(action.label(), showing.name());
-        let mut settings = crate::app::settings::Settings::default();
-        let Deed::Set(set) = action.entry().deed else { panic!("{action:?} changes no setting") };
-        set(&mut settings);
+        let mut settings = Settings::default();
+        let Deed::Choose(choose) = action.entry().deed else { panic!("{action:?} changes no setting") };
+        choose(&mut settings);
         assert_eq!(settings.showing, showing);
+        let on: Vec<Showing> = Showing::ALL.into_iter().filter(|one| Action::from(*one).is_on(&settings) == Some(true)).collect();
+        assert_eq!(on, [showing]);
     }
+}
+
+#[test]
+fn what_is_shown_is_marked_until_it_is_put_away() {
+    for action in [Action::Inset, Action::Alarm] {
+        let mut settings = Settings::default();
+        let Deed::Show(is_away) = action.entry().deed else { panic!("{action:?} shows nothing") };
+        assert_eq!(action.is_on(&settings), Some(true));
+        *is_away(&mut settings) = true;
+        assert_eq!(action.is_on(&settings), Some(false));
+    }
+    assert_eq!(Action::Save.is_on(&Settings::default()), None);
 }
 
 /// The page of keys, as `KEYS.md` should have it.

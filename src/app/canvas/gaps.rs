@@ -1,5 +1,6 @@
 //! The plot of the gaps: each against the radius of the bind outside it. A bar is dragged to widen or narrow its gap.
 
+use super::nudge::Nudge;
 use crate::app::context::{Ask, Context};
 use crate::app::screen::screen;
 use crate::app::theme::Palette;
@@ -17,6 +18,7 @@ const HEADROOM: f64 = 1.25;
 pub(crate) struct Gaps {
     /// The gap that is dragged, by its place from the centre, and the height of the plot when it was taken hold of, mm.
     dragged: Option<(usize, f64)>,
+    nudge: Nudge,
 }
 
 /// Where things lie in the plot.
@@ -117,8 +119,40 @@ impl Gaps {
             response.request_focus();
             *selected = pointed.and_then(|gap| moved(binds, gap, 1.0)).map(|(bind, _)| Target::Bind(bind.id));
         }
+        self.nudge.look(asks, ui);
         if response.has_focus() {
-            keys(ctx, response, *selected, neighbours, asks, ui);
+            self.keys(ctx, response, *selected, neighbours, asks, ui);
+        }
+    }
+
+    /// Arrows up and down widen and narrow the selected bind's gap toward the guide arc.
+    fn keys(
+        &mut self,
+        ctx: &Context<'_>,
+        response: &Response,
+        selected: Option<Target>,
+        neighbours: Neighbours,
+        asks: &mut Vec<Ask>,
+        ui: &Ui,
+    ) {
+        let arrows = egui::EventFilter { vertical_arrows: true, ..egui::EventFilter::default() };
+        ui.memory_mut(|memory| memory.set_focus_lock_filter(response.id, arrows));
+        let binds = &ctx.layout.binds().binds;
+        let (Some(index), Some(guide)) =
+            (selected.and_then(|target| target.bind_number(ctx.layout)), binds.iter().position(Bind::is_guide))
+        else {
+            return;
+        };
+        let index = index - 1;
+        let gap = if index < guide { index } else { index.saturating_sub(1) };
+        for (key, by_mm) in [(Key::ArrowUp, ctx.step_mm()), (Key::ArrowDown, -ctx.step_mm())] {
+            if index != guide && ui.input_mut(|input| input.consume_key(Modifiers::NONE, key)) {
+                let gap_mm = binds[gap + 1].radius_mm - binds[gap].radius_mm + by_mm;
+                let label = || selected.map_or_else(String::new, |target| format!("move {}", target.name(ctx.layout)));
+                if let Some(change) = put(binds, gap, gap_mm, neighbours) {
+                    self.nudge.step(label, change, asks, ui);
+                }
+            }
         }
     }
 }
@@ -127,26 +161,6 @@ impl Gaps {
 fn put(binds: &[Bind], gap: usize, gap_mm: f64, neighbours: Neighbours) -> Option<Ask> {
     let (bind, at_mm) = moved(binds, gap, gap_mm)?;
     Some(Ask::Edit(EditCommand::PutBind(bind.id, at_mm, neighbours)))
-}
-
-/// Arrows up and down widen and narrow the selected bind's gap toward the guide arc.
-fn keys(ctx: &Context<'_>, response: &Response, selected: Option<Target>, neighbours: Neighbours, asks: &mut Vec<Ask>, ui: &Ui) {
-    let arrows = egui::EventFilter { vertical_arrows: true, ..egui::EventFilter::default() };
-    ui.memory_mut(|memory| memory.set_focus_lock_filter(response.id, arrows));
-    let binds = &ctx.layout.binds().binds;
-    let (Some(index), Some(guide)) =
-        (selected.and_then(|target| target.bind_number(ctx.layout)), binds.iter().position(Bind::is_guide))
-    else {
-        return;
-    };
-    let index = index - 1;
-    let gap = if index < guide { index } else { index.saturating_sub(1) };
-    for (key, by_mm) in [(Key::ArrowUp, ctx.step_mm()), (Key::ArrowDown, -ctx.step_mm())] {
-        if index != guide && ui.input_mut(|input| input.consume_key(Modifiers::NONE, key)) {
-            let gap_mm = binds[gap + 1].radius_mm - binds[gap].radius_mm + by_mm;
-            asks.extend(put(binds, gap, gap_mm, neighbours));
-        }
-    }
 }
 
 /// The gap at a radius, by its place from the centre: between bind `gap` and bind `gap + 1`, counted from 0.
@@ -188,9 +202,10 @@ fn paint(
         None => format!("widest {}", ctx.lengths.format(widest_mm)),
     };
     write(response.rect.left_top() + vec2(8.0, 0.0), Align2::LEFT_TOP, words);
-    write(response.rect.left_bottom() + vec2(8.0, 0.0), Align2::LEFT_BOTTOM, "centre".to_owned());
+    let tip = if ctx.layout.burst().is_some() { "centre" } else { "tip" };
+    write(response.rect.left_bottom() + vec2(8.0, 0.0), Align2::LEFT_BOTTOM, tip.to_owned());
     let guide = pos2(scales.x(ctx.layout.guide_mm()), response.rect.bottom());
-    write(guide, Align2::CENTER_BOTTOM, "guide arc".to_owned());
+    write(guide, Align2::CENTER_BOTTOM, ctx.layout.words().guide.to_owned());
     write(response.rect.right_bottom() - vec2(8.0, 0.0), Align2::RIGHT_BOTTOM, "edge".to_owned());
 }
 

@@ -1,33 +1,33 @@
 //! What the pointer and the keys do to the cloth.
 
+use super::nudge::ARROWS;
 use super::view::View;
 use super::{Canvas, Held, REACH, laid};
 use crate::app::context::{Ask, Context};
-use crate::edit::{DragRules, EditCommand, Target};
+use crate::edit::{DragRules, EditCommand, Target, with_points};
 use egui::{Key, Modifiers, PointerButton, Response, Ui, vec2};
 
 /// How many steps a key moves something by with Shift.
 const LONG_NUDGE: f64 = 10.0;
 
-/// The keys that move what is selected, and which way.
-const ARROWS: [(Key, f64, f64); 4] =
-    [(Key::ArrowLeft, -1.0, 0.0), (Key::ArrowRight, 1.0, 0.0), (Key::ArrowUp, 0.0, -1.0), (Key::ArrowDown, 0.0, 1.0)];
-
 /// What pointer and keys do on the cloth, for the help.
-pub(crate) const HANDLING: [(&str, &str); 13] = [
+pub(crate) const HANDLING: [(&str, &str); 16] = [
     ("Drag the cross", "Move the burst centre; it snaps to the centre line and the middle (Shift: no snapping)"),
     ("Drag a ring", "Move a bind, the guide arc or an extra arc"),
-    ("Click a ring", "Select it, to move it with keys"),
-    ("Double click the cloth", "Add a bind there"),
-    ("Ctrl and click a ring", "Remove that bind"),
+    ("Click a ring or its tag", "Select it, to move it with keys"),
+    ("Double-click the cloth", "Add a bind there, except in Colours"),
+    ("Right-click", "See what you can do there"),
+    ("Click a section in Colours", "Give it a dye"),
+    ("Drag a dye's colour onto the cloth", "Give the section under it that dye"),
+    ("Ctrl-click a ring", "Remove that bind"),
     ("Delete", "Remove the selected bind or extra arc"),
-    ("Arrow keys", "Move the selection by 1 mm, or a mark of an inch rule (Shift: ten times as far)"),
+    ("Arrow keys", "Move the selection by a mark of your rule (Shift: ten times as far)"),
     ("Page Down, Page Up", "Select the next ring outward, inward"),
     ("Home", "Select the burst centre"),
-    ("Alt and drag", "Measure a distance"),
+    ("Alt-drag", "Measure a distance"),
     ("Wheel, pinch", "Zoom in or out at the pointer"),
     ("Drag the table", "Move the view; the middle or right button does so anywhere"),
-    ("Escape", "Select nothing"),
+    ("Escape", "Clear the selection"),
 ];
 
 impl Canvas {
@@ -59,7 +59,12 @@ impl Canvas {
 
     pub(super) fn handle(&mut self, ctx: &Context<'_>, asks: &mut Vec<Ask>, ui: &Ui, response: &Response, view: &View) {
         let modifiers = ui.input(|input| input.modifiers);
-        let at = response.interact_pointer_pos().map(|at| laid(view, response.rect, at, ctx.layout, self.showing));
+        let pointer = response.interact_pointer_pos();
+        let at = pointer.map(|at| laid(view, response.rect, at, ctx.layout, self.showing));
+        // Only a click asks; a drag already holds what it moves.
+        let under = pointer
+            .filter(|_| response.clicked() || response.double_clicked())
+            .and_then(|at| self.under(ctx.layout, view, response.rect, at));
         if let (Some(held), Some(at)) = (self.dragged, at)
             && response.dragged_by(PointerButton::Primary)
         {
@@ -82,17 +87,28 @@ impl Canvas {
         if response.clicked() {
             response.request_focus();
             self.measured = None;
-            self.selected = at.and_then(|at| Target::at(ctx.layout, at, view.mm(REACH)));
+            // In Colours a click is about the section, however near a bind lies.
+            self.selected = under.filter(|_| !self.tinted);
             if let Some(Target::Bind(id)) = self.selected.filter(|_| modifiers.command) {
                 asks.push(Ask::Edit(EditCommand::RemoveBind(id)));
                 self.selected = None;
             }
         }
         if response.double_clicked()
-            && let Some(at) = at.filter(|at| Target::at(ctx.layout, *at, view.mm(REACH)).is_none())
+            && !self.tinted
+            && let Some(at) = at.filter(|_| under.is_none())
         {
-            let radius_mm = ctx.layout.fold().along_as_laid_mm(at);
-            asks.push(Ask::Edit(EditCommand::AddBind(radius_mm.round().max(1.0))));
+            let zero_mm = ctx.layout.zero_mm();
+            let is_on_line = (ctx.layout.fold().along_as_laid_mm(at) - zero_mm).abs() <= view.mm(REACH);
+            if self.drawing && is_on_line && ctx.layout.line_points().is_some() {
+                let added = with_points(ctx.layout, |points| {
+                    points.add_near(at);
+                });
+                asks.push(Ask::Edit(added));
+                return;
+            }
+            let from_zero_mm = (ctx.layout.fold().along_as_laid_mm(at) - zero_mm).round();
+            asks.push(Ask::Edit(EditCommand::AddBind((zero_mm + from_zero_mm).max(1.0))));
         }
     }
 
@@ -103,30 +119,25 @@ impl Canvas {
         }
         let (press, modifiers) = ui.input(|input| (input.pointer.press_origin(), input.modifiers));
         self.measured = None;
-        let Some(press) = press.map(|at| laid(view, response.rect, at, ctx.layout, self.showing)) else { return };
+        let Some(pressed) = press else { return };
+        let press = laid(view, response.rect, pressed, ctx.layout, self.showing);
         if modifiers.alt {
             self.measured = Some([press, press]);
             return;
         }
-        let Some(target) = Target::at(ctx.layout, press, view.mm(REACH)) else {
+        let Some(target) = self.under(ctx.layout, view, response.rect, pressed) else {
             self.panned = true;
             return;
         };
         self.selected = Some(target);
-        let centre = ctx.layout.burst().filter(|_| target == Target::Centre);
-        let offset = centre.map_or(kurbo::Vec2::ZERO, |burst| burst.centre_as_laid() - press);
+        let offset = target.place(ctx.layout).map_or(kurbo::Vec2::ZERO, |place| place - press);
         let off_mm = target.radius_mm(ctx.layout).map_or(0.0, |radius_mm| radius_mm - ctx.layout.fold().along_as_laid_mm(press));
         self.dragged = Some(Held { target, offset, off_mm });
         asks.push(Ask::BeginGesture(format!("move {}", target.name(ctx.layout))));
     }
 
     pub(super) fn keys(&mut self, ctx: &Context<'_>, asks: &mut Vec<Ask>, ui: &Ui, response: &Response) {
-        // A key that is held down is one step.
-        let is_held = ui.input(|input| ARROWS.iter().any(|(key, ..)| input.key_down(*key)));
-        if self.nudging && !is_held {
-            self.nudging = false;
-            asks.push(Ask::EndGesture);
-        }
+        self.nudge.look(asks, ui);
         if !response.has_focus() {
             return;
         }
@@ -140,30 +151,14 @@ impl Canvas {
             let by = ctx.step_mm() * if long { LONG_NUDGE } else { 1.0 } * kurbo::Vec2::new(x, y);
             let Some(target) = self.selected.filter(|_| short || long) else { continue };
             let Some(nudge) = target.nudged(ctx.layout, by, self.neighbours) else { continue };
-            if !self.nudging {
-                self.nudging = true;
-                asks.push(Ask::BeginGesture(format!("move {}", target.name(ctx.layout))));
-            }
-            asks.push(Ask::Edit(nudge));
-            // Its end is looked for in the next frame.
-            ui.ctx().request_repaint();
+            self.nudge.step(|| format!("move {}", target.name(ctx.layout)), Ask::Edit(nudge), asks, ui);
         }
-        if ui.input_mut(|input| {
+        let removes = ui.input_mut(|input| {
             input.consume_key(Modifiers::NONE, Key::Delete) || input.consume_key(Modifiers::NONE, Key::Backspace)
-        }) {
-            match self.selected {
-                Some(Target::Bind(id)) => {
-                    asks.push(Ask::Edit(EditCommand::RemoveBind(id)));
-                    self.selected = None;
-                }
-                Some(Target::FurtherArc(index)) => {
-                    let mut arcs = ctx.layout.references_mm().to_vec();
-                    arcs.remove(index.min(arcs.len().saturating_sub(1)));
-                    asks.push(Ask::Edit(EditCommand::SetFurtherArcs(arcs)));
-                    self.selected = None;
-                }
-                _ => {}
-            }
+        });
+        if let Some(removal) = self.selected.filter(|_| removes).and_then(|target| target.removal(ctx.layout)) {
+            asks.push(Ask::Edit(removal));
+            self.selected = None;
         }
         if ui.input_mut(|input| input.consume_key(Modifiers::NONE, Key::Escape)) {
             self.selected = None;
@@ -188,8 +183,7 @@ impl Canvas {
         let now = self.selected.and_then(|target| target.bind_number(ctx.layout)).unwrap_or(0);
         let next = if outward { (now + 1).min(binds.len()) } else { now.saturating_sub(1) };
         self.selected = match next.checked_sub(1).and_then(|index| binds.get(index)) {
-            Some(bind) if bind.is_guide() => Some(Target::GuideArc),
-            Some(bind) => Some(Target::Bind(bind.id)),
+            Some(bind) => Some(Target::of_bind(bind.id)),
             None => Some(Target::Centre),
         };
     }

@@ -1,26 +1,32 @@
 //! The sheet of cloth to work on.
 
+mod dyeing;
 mod gaps;
 mod hand;
+mod menu;
+mod nudge;
 mod paint;
+mod reading;
 mod scene;
 mod tags;
 mod tint;
 mod view;
 
 use self::gaps::Gaps;
+use self::nudge::Nudge;
 use self::paint::{Brush, Handle, Marked};
 use self::tint::Tint;
 use super::context::{Ask, Context};
-
 use super::theme::Palette;
 use crate::edit::{GivenOrder, Target};
-use crate::geometry::{Burst, Neighbours};
+use crate::geometry::Neighbours;
 use crate::layout::Layout;
+use crate::telling::capitalised;
 use egui::{Color32, CursorIcon, Role, Sense, Ui, WidgetInfo, vec2};
 use kurbo::Point;
 use std::sync::Arc;
 
+pub(crate) use self::dyeing::DyeInHand;
 pub(crate) use self::hand::HANDLING;
 pub(crate) use self::paint::chalk_on;
 pub(crate) use self::scene::{Fill, Scene, Showing};
@@ -50,17 +56,36 @@ pub(crate) struct Canvas {
     pub(crate) pointed: Option<Point>,
     /// Whether the sections show in their colours.
     pub(crate) tinted: bool,
+    /// Whether the points of the maker's own line show, to be moved.
+    pub(crate) drawing: bool,
     tint: Tint,
     view: Option<View>,
     /// Whether a hand has moved the view since it was fitted; until then it fits whatever room there is.
     moved: bool,
     scene: Option<(Arc<Layout>, Arc<Scene>)>,
+    /// Where the binds' tags lie on the screen, with their numbers.
+    tags: Vec<(egui::Rect, u32)>,
     dragged: Option<Held>,
     /// Whether the hand pulls the table.
     panned: bool,
-    /// Whether an arrow key is held down that moves something.
-    nudging: bool,
+    nudge: Nudge,
     measured: Option<[Point; 2]>,
+    /// What is covered of the lower right corner, points.
+    covered: egui::Vec2,
+    /// What the menu is about that a right click opened.
+    asked: Asked,
+    /// The section that a click asked a dye for, and where.
+    dyeing: Option<(u32, egui::Pos2)>,
+}
+
+/// What lay under the pointer when it asked for a menu.
+#[derive(Debug, Clone, Copy, Default)]
+struct Asked {
+    target: Option<Target>,
+    /// The place, in the laid garment's plane, mm.
+    place: Point,
+    /// The section, if it is on cloth.
+    section: Option<u32>,
 }
 
 /// Something that a hand holds.
@@ -83,6 +108,14 @@ impl Canvas {
         self.moved = false;
     }
 
+    /// Leaves this much of the lower right corner free, points, while the view fits by itself.
+    pub(crate) fn leave_free(&mut self, corner: egui::Vec2, ui: &Ui) {
+        if (self.covered - corner).abs().max_elem() > 0.5 {
+            self.covered = corner;
+            ui.ctx().request_repaint();
+        }
+    }
+
     /// Looks closer or from farther at the middle.
     pub(crate) fn zoom(&mut self, factor: f64) {
         self.moved = true;
@@ -101,7 +134,11 @@ impl Canvas {
         // Rulers lie along two edges, and beside a fold hang the binds' tags.
         let beside = if scene.folded { ROOM_FOR_TAGS } else { 0.0 };
         let room = egui::Rect::from_min_max(area.min + vec2(paint::RULER + beside, paint::RULER), area.max);
-        let fitting = View::fitting_within(scene.bounds, area, room, scene.showing == Showing::Back);
+        let fit = |room| View::fitting_within(scene.bounds, area, room, scene.showing == Showing::Back);
+        // Beside what covers a corner, or above it, whichever shows the cloth larger.
+        let [beside, above] =
+            [room.with_max_x(room.right() - self.covered.x), room.with_max_y(room.bottom() - self.covered.y)].map(fit);
+        let fitting = if beside.points_per_mm >= above.points_per_mm { beside } else { above };
         // A dragged edge must not pull the view along.
         let stays = self.moved || self.dragged.is_some();
         let mut view = self.view.filter(|_| stays).unwrap_or(fitting);
@@ -112,7 +149,9 @@ impl Canvas {
         let pointed = response.hover_pos().map(|at| laid(&view, area, at, ctx.layout, self.showing));
         self.pointed =
             pointed.or_else(|| response.interact_pointer_pos().map(|at| laid(&view, area, at, ctx.layout, self.showing)));
-        let hovered = pointed.and_then(|point| Target::at(ctx.layout, point, view.mm(REACH)));
+        // While something is held, nothing else is pointed at.
+        let hovered =
+            response.hover_pos().filter(|_| self.dragged.is_none()).and_then(|at| self.under(ctx.layout, &view, area, at));
         self.handle(ctx, asks, ui, &response, &view);
         self.keys(ctx, asks, ui, &response);
         let marked = Marked {
@@ -122,19 +161,26 @@ impl Canvas {
         let cloth = cloth_colour(ctx.layout, palette);
         let tint = self.tinted.then(|| self.tint.texture(ctx.layout, &scene, cloth, ui.ctx()));
         let brush = Brush { painter: &painter, area, view: &view, palette, cloth, tint };
-        brush.scene(&scene, marked);
+        self.tags = brush.scene(&scene, marked);
+        if self.drawing {
+            brush.points(&scene, marked, self.selected.and_then(Target::point));
+        }
         if let Some(ends) = self.measured {
             brush.measure(ends, &ctx.lengths.format(ends[0].distance(ends[1])));
         }
         brush.rulers(ctx.lengths);
-        if hovered.is_some() && self.dragged.is_none() {
+        self.dye(ctx, asks, ui, &response, &brush, &scene);
+        self.menu(ctx, asks, ui, &response, &view);
+        if hovered.is_some() {
             ui.ctx().set_cursor_icon(CursorIcon::Grab);
         }
         let label = format!("Garment, {}", self.showing.name());
         response.widget_info(|| WidgetInfo::labeled(Role::Canvas, true, &label));
         self.announce(ctx, ui, area, &view);
-        if let (Some(target), Some(_)) = (hovered, pointed) {
-            response.on_hover_ui_at_pointer(|ui| reading(ctx, target, ui));
+        if let Some(held) = self.dragged {
+            reading::beside_hand(ctx, held.target, &response);
+        } else if let (Some(target), Some(_)) = (hovered, pointed) {
+            response.on_hover_ui_at_pointer(|ui| reading::of(ctx, target, ui));
         }
     }
 
@@ -153,20 +199,44 @@ impl Canvas {
         scene
     }
 
+    /// What can be taken hold of under a screen point: a bind by its tag, or what lies there on the cloth.
+    fn under(&self, layout: &Layout, view: &View, area: egui::Rect, at: egui::Pos2) -> Option<Target> {
+        let tag = self.tags.iter().find(|(rect, _)| rect.contains(at)).map(|(_, number)| *number as usize);
+        let tagged = tag.and_then(|number| layout.binds().binds.get(number.checked_sub(1)?));
+        let on_cloth = || Target::at(layout, laid(view, area, at, layout, self.showing), view.mm(REACH));
+        let of_line = || {
+            let at = view.mm_from_screen(area, at);
+            Target::point_at(layout, at, view.mm(REACH), self.selected)
+        };
+        let drawn = if self.drawing && self.showing == Showing::AsLaid { of_line() } else { None };
+        drawn.or_else(|| tagged.map(|bind| Target::of_bind(bind.id))).or_else(on_cloth)
+    }
+
     /// Gives each handle a name for those who do not see it, and for tests.
     fn announce(&self, ctx: &Context<'_>, ui: &Ui, area: egui::Rect, view: &View) {
-        let centre = ctx.layout.burst().map(Burst::centre_as_laid);
+        let words = ctx.layout.words();
+        let centre = ctx.layout.middle_as_laid();
         let guide_mm = ctx.layout.guide_mm();
-        let handles = [
-            ("Burst centre handle", centre),
-            ("Guide arc handle", centre.map(|centre| centre + kurbo::Vec2::new(guide_mm, 0.0))),
-        ];
-        for (name, at) in handles {
+        for &(rect, number) in &self.tags {
+            let response = ui.interact(rect, ui.scope_id().with(("tag", number)), Sense::hover());
+            response.widget_info(|| WidgetInfo::labeled(Role::Label, true, format!("Tag of bind {number}")));
+        }
+        let guide = centre.filter(|_| ctx.layout.burst().is_some()).map(|centre| centre + kurbo::Vec2::new(guide_mm, 0.0));
+        if let Some(points) = ctx.layout.line_points().filter(|_| self.drawing && self.showing == Showing::AsLaid) {
+            for (number, point) in (1..).zip(points.iter()) {
+                let at = view.screen_from_mm(area, point.at);
+                let rect = egui::Rect::from_center_size(at, vec2(2.0 * REACH, 2.0 * REACH)).intersect(area);
+                let response = ui.interact(rect, ui.scope_id().with(("point", number)), Sense::hover());
+                response.widget_info(|| WidgetInfo::labeled(Role::Button, true, format!("Point {number} of the line")));
+            }
+        }
+        for (what, at) in [(words.middle, centre), (words.guide, guide)] {
             let Some(at) = at else { continue };
+            let name = format!("{} handle", capitalised(what));
             let rect =
                 egui::Rect::from_center_size(view.screen_from_mm(area, at), vec2(2.0 * REACH, 2.0 * REACH)).intersect(area);
-            let response = ui.interact(rect, ui.scope_id().with(name), Sense::hover());
-            response.widget_info(|| WidgetInfo::labeled(Role::Button, true, name));
+            let response = ui.interact(rect, ui.scope_id().with(what), Sense::hover());
+            response.widget_info(|| WidgetInfo::labeled(Role::Button, true, &name));
         }
     }
 }
@@ -180,32 +250,4 @@ fn laid(view: &View, area: egui::Rect, at: egui::Pos2, layout: &Layout, showing:
 fn cloth_colour(layout: &Layout, palette: &Palette) -> Color32 {
     let swatch = layout.raw().garment.colour.as_ref();
     swatch.map_or(palette.plain_cloth, |swatch| super::theme::tone(swatch.srgb))
-}
-
-/// What the pointer reads of a target.
-fn reading(ctx: &Context<'_>, target: Target, ui: &mut Ui) {
-    ui.set_min_width(190.0);
-    ui.strong(target.name(ctx.layout));
-    let format = |mm| ctx.lengths.format(mm);
-    if let Some(burst) = ctx.figures.burst.as_ref().filter(|_| target == Target::Centre) {
-        ui.label(burst.top.height(burst.centre_below_shoulder_mm, ctx.lengths));
-        ui.label(format!("{} above the middle", format(burst.centre_above_middle_mm)));
-        return;
-    }
-    let number = target.bind_number(ctx.layout);
-    match number.and_then(|number| ctx.figures.binds.get(number - 1).zip(ctx.figures.sections.get(number - 1))) {
-        Some((bind, section)) => {
-            ui.label(format!("{} from the centre", format(bind.radius_mm)));
-            ui.label(format!("girth {}, {} wraps", format(bind.rod.bound_girth_mm), bind.wraps));
-            ui.label(format!("gap inside {}", format(bind.gap_inside_mm)));
-            ui.label(format!(
-                "section inside {:.1} g{}",
-                section.mass_g,
-                section.colour.as_ref().map_or_else(String::new, |c| format!(", {c}"))
-            ));
-        }
-        None => {
-            ui.label(format!("{} from the centre", format(target.radius_mm(ctx.layout).unwrap_or(0.0))));
-        }
-    }
 }

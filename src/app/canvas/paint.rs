@@ -4,8 +4,8 @@ use super::scene::{Fill, Ring, Scene};
 use super::view::View;
 use crate::app::screen::screen;
 use crate::app::theme::Palette;
-use crate::edit::Target;
-use egui::{Align2, Color32, CornerRadius, FontId, Mesh, Painter, Pos2, Rect, Shape, Stroke, Vec2, vec2};
+use crate::edit::{HandleSide, Target};
+use egui::{Align2, Color32, CornerRadius, FontId, Mesh, Painter, Pos2, Rect, Shape, Stroke, StrokeKind, Vec2, vec2};
 use kurbo::Point;
 
 /// Where and how a scene is painted.
@@ -32,12 +32,18 @@ pub(super) struct Marked {
 pub(super) enum Handle {
     Centre,
     Radius(f64),
+    /// A point of the line.
+    Point(usize),
+    /// A handle of one.
+    Control(usize, HandleSide),
 }
 
 impl Handle {
     pub(super) fn of(target: Target, layout: &crate::layout::Layout) -> Option<Self> {
         match target {
             Target::Centre => Some(Self::Centre),
+            Target::Point(index) => Some(Self::Point(index)),
+            Target::Handle(index, side) => Some(Self::Control(index, side)),
             other => other.radius_mm(layout).map(Self::Radius),
         }
     }
@@ -47,6 +53,8 @@ impl Handle {
     }
 }
 
+/// What the shade of an upper layer takes of a lower one's light.
+const SHADE: f32 = 0.28;
 /// Length of thread that shows between two turns of its twist, points.
 const TWIST: f32 = 5.0;
 impl Brush<'_> {
@@ -58,21 +66,32 @@ impl Brush<'_> {
         points.iter().map(|&p| self.at(p)).collect()
     }
 
-    pub(super) fn scene(&self, scene: &Scene, marked: Marked) {
+    /// Paints it; where the tags lie, with their numbers.
+    pub(super) fn scene(&self, scene: &Scene, marked: Marked) -> Vec<(Rect, u32)> {
         self.cloth(scene);
         for crease in &scene.creases {
-            let stroke = Stroke::new(1.0, self.chalk().gamma_multiply(0.38));
-            self.painter.extend(Shape::dashed_line(&self.line(&[crease.line.p0, crease.line.p1]), stroke, 2.0, 5.0));
+            // One that ends alone, so that cloth bunches beyond, shows more.
+            let (share, dash) = if crease.ends_alone { (0.8, [6.0, 4.0]) } else { (0.38, [2.0, 5.0]) };
+            let stroke = Stroke::new(1.0, self.chalk().gamma_multiply(share));
+            self.painter.extend(Shape::dashed_line(&self.line(&[crease.line.p0, crease.line.p1]), stroke, dash[0], dash[1]));
+        }
+        let ridge = Stroke::new(1.2, self.chalk().gamma_multiply(0.55));
+        for line in &scene.ridge {
+            self.painter.line_segment([self.at(line.p0), self.at(line.p1)], ridge);
+        }
+        for stroke in &scene.strokes {
+            self.painter.line(self.line(stroke), Stroke::new(3.0, self.chalk()));
         }
         let centre_line = self.line(&scene.centre_line);
         self.painter.extend(Shape::dashed_line(&centre_line, Stroke::new(1.2, self.chalk().gamma_multiply(0.8)), 12.0, 6.0));
         for ring in &scene.rings {
             self.ring(ring, marked);
         }
-        self.tags(scene, marked);
+        let tags = self.tags(scene, marked);
         for &centre in &scene.centres {
             self.centre(centre, marked);
         }
+        tags
     }
 
     fn chalk(&self) -> Color32 {
@@ -86,10 +105,12 @@ impl Brush<'_> {
         }
         let layers = scene.cloth.len();
         for (index, fill) in scene.cloth.iter().enumerate() {
-            let tone = if index + 1 == layers { self.cloth } else { self.cloth.lerp_to_gamma(Color32::BLACK, 0.28) };
+            // What lies below and shows beside the upper layer, as a hood does, is in its shade.
+            let shade = if index + 1 == layers { 0.0 } else { SHADE };
+            let in_light = |tone: Color32| tone.lerp_to_gamma(Color32::BLACK, shade);
             match self.tint {
-                Some(texture) if index + 1 == layers => self.fill_tinted(fill, scene.bounds, texture),
-                _ => self.fill(&fill.points, &fill.triangles, Vec2::ZERO, tone),
+                Some(texture) => self.fill_tinted(fill, scene.bounds, texture, in_light(Color32::WHITE)),
+                None => self.fill(&fill.points, &fill.triangles, Vec2::ZERO, in_light(self.cloth)),
             }
         }
         for line in &scene.hidden_edges {
@@ -122,16 +143,12 @@ impl Brush<'_> {
         self.painter.add(mesh);
     }
 
-    /// Cloth with a picture on it that spans `bounds`.
-    fn fill_tinted(&self, fill: &Fill, bounds: kurbo::Rect, texture: egui::TextureId) {
+    /// Cloth with a picture on it that spans `bounds`, in a light.
+    fn fill_tinted(&self, fill: &Fill, bounds: kurbo::Rect, texture: egui::TextureId, light: Color32) {
         let mut mesh = Mesh::with_texture(texture);
         let share =
             |p: Point| egui::pos2(screen((p.x - bounds.x0) / bounds.width()), screen((p.y - bounds.y0) / bounds.height()));
-        mesh.vertices.extend(fill.points.iter().map(|&p| egui::epaint::Vertex {
-            pos: self.at(p),
-            uv: share(p),
-            color: Color32::WHITE,
-        }));
+        mesh.vertices.extend(fill.points.iter().map(|&p| egui::epaint::Vertex { pos: self.at(p), uv: share(p), color: light }));
         mesh.indices.extend_from_slice(&fill.triangles);
         self.painter.add(mesh);
     }
@@ -158,6 +175,28 @@ impl Brush<'_> {
                     }
                     self.thread(&line);
                 }
+            }
+        }
+    }
+
+    /// The points of the maker's own line: squares at corners, discs where it is smooth; of the selected one its handles.
+    pub(super) fn points(&self, scene: &Scene, marked: Marked, selected: Option<usize>) {
+        let is_marked = |handle: Handle| marked.selected == Some(handle) || marked.hovered == Some(handle);
+        let tone = |handle: Handle| if is_marked(handle) { self.palette.accent } else { self.palette.guide };
+        let edge = Stroke::new(1.5, self.chalk());
+        for (index, point) in scene.points.iter().enumerate() {
+            let at = self.at(point.at);
+            for side in [HandleSide::Before, HandleSide::After].into_iter().filter(|_| selected == Some(index)) {
+                let Some(handle) = point.handle(side) else { continue };
+                let end = self.at(point.at + handle);
+                self.painter.line_segment([at, end], Stroke::new(1.2, self.chalk()));
+                self.painter.circle(end, 4.0, tone(Handle::Control(index, side)), edge);
+            }
+            if point.is_smooth() {
+                self.painter.circle(at, 5.0, tone(Handle::Point(index)), edge);
+            } else {
+                let square = Rect::from_center_size(at, vec2(9.0, 9.0));
+                self.painter.rect(square, CornerRadius::ZERO, tone(Handle::Point(index)), edge, StrokeKind::Middle);
             }
         }
     }
@@ -198,6 +237,14 @@ const LEAST_SPACE: f64 = 56.0;
 pub(super) const RULER: f32 = 20.0;
 
 impl Brush<'_> {
+    /// Where a section begins and ends, for a dye that is held over it.
+    pub(super) fn section(&self, scene: &Scene, edges_mm: [f64; 2]) {
+        let is_edge = |ring: &&Ring| ring.number.is_some() && edges_mm.iter().any(|edge| (edge - ring.radius_mm).abs() < 1e-9);
+        for stretch in scene.rings.iter().filter(is_edge).flat_map(|ring| &ring.stretches) {
+            self.painter.line(self.line(stretch), Stroke::new(4.0, self.palette.accent));
+        }
+    }
+
     /// A line that was measured, with its length.
     pub(super) fn measure(&self, ends: [Point; 2], words: &str) {
         let line = [self.at(ends[0]), self.at(ends[1])];
@@ -214,10 +261,7 @@ impl Brush<'_> {
 
     /// Rulers along the upper and the left edge, counted from the shoulder point, or the upper edge of what has none, and the centre line.
     pub(super) fn rulers(&self, lengths: crate::measure::LengthStyle) {
-        let unit_mm = match lengths {
-            crate::measure::LengthStyle::Metric { .. } => 1.0,
-            crate::measure::LengthStyle::Inches { .. } => 25.4,
-        };
+        let unit_mm = lengths.unit().in_mm();
         let points_per_unit = self.view.points_per_mm * unit_mm;
         let Some(step) = STEPS.into_iter().find(|step| step * points_per_unit >= LEAST_SPACE) else { return };
         let paper = self.palette.panel.gamma_multiply(0.92);
@@ -229,27 +273,27 @@ impl Brush<'_> {
         for mark in marks(corners[0].x, corners[1].x, step * unit_mm) {
             let x = self.at(Point::new(mark, 0.0)).x;
             self.painter.vline(x, (top.bottom() - 5.0)..=top.bottom(), Stroke::new(1.0, self.palette.faint));
-            let galley = self.painter.layout_no_wrap(number(mark / unit_mm), FontId::proportional(10.5), self.palette.faint);
+            let galley = self.painter.layout_no_wrap(lengths.number(mark), FontId::proportional(10.5), self.palette.faint);
             let rect = Align2::CENTER_TOP.anchor_size(egui::pos2(x, top.top() + 2.0), galley.size());
-            // The corner where the rulers meet would cover a part of it.
-            if rect.left() >= left.right() {
+            // A number that the corner or the end would cover a part of reads as another.
+            if rect.left() >= left.right() && rect.right() <= top.right() {
                 self.painter.galley(rect.min, galley, self.palette.faint);
             }
         }
         for mark in marks(corners[0].y, corners[1].y, step * unit_mm) {
             let y = self.at(Point::new(0.0, mark)).y;
             self.painter.hline((left.right() - 5.0)..=left.right(), y, Stroke::new(1.0, self.palette.faint));
-            let galley = self.painter.layout_no_wrap(number(mark / unit_mm), FontId::proportional(10.5), self.palette.faint);
-            let at = egui::pos2(left.left() + 2.0, y + 0.5 * galley.size().x);
+            let galley = self.painter.layout_no_wrap(lengths.number(mark), FontId::proportional(10.5), self.palette.faint);
+            let half = 0.5 * galley.size().x;
+            if y - half < top.bottom() || y + half > left.bottom() {
+                continue;
+            }
+            let at = egui::pos2(left.left() + 2.0, y + half);
             let turned = egui::epaint::TextShape::new(at, galley, self.palette.faint).with_angle(-std::f32::consts::FRAC_PI_2);
             self.painter.add(turned);
         }
         self.painter.rect_filled(Rect::from_min_size(self.area.min, vec2(RULER, RULER)), CornerRadius::ZERO, paper);
     }
-}
-
-fn number(value: f64) -> String {
-    crate::measure::neat(value)
 }
 
 fn marks(a: f64, b: f64, step: f64) -> impl Iterator<Item = f64> {

@@ -2,9 +2,10 @@
 
 use crate::app::flat::flat;
 use crate::app::screen::screen;
-use crate::geometry::{Crease, Panel, PanelOutline};
+use crate::edit::LinePoint;
+use crate::geometry::{Crease, Fold as _, Panel, PanelOutline};
 use crate::layout::{Figures, Layout, Mark, MarkRole};
-use kurbo::{BezPath, Point, Rect, Shape as _};
+use kurbo::{BezPath, Line, Point, Rect, Shape as _};
 use lyon::math::point;
 use lyon::path::Path;
 use lyon::tessellation::{BuffersBuilder, FillOptions, FillTessellator, FillVertex, VertexBuffers};
@@ -37,7 +38,7 @@ impl Showing {
 /// A ring on the cloth.
 #[derive(Debug, Clone)]
 pub(crate) struct Ring {
-    /// Its number among the binds, from the centre; none for a further arc.
+    /// Its number among the binds, from the centre; none for what no bind lies on.
     pub(crate) number: Option<u32>,
     /// Whether it is the guide arc.
     pub(crate) guide: bool,
@@ -66,7 +67,16 @@ pub(crate) struct Scene {
     pub(crate) hidden_edges: Vec<Vec<Point>>,
     pub(crate) rings: Vec<Ring>,
     pub(crate) creases: Vec<Crease>,
+    /// The burst centre, or the middle of the shape that is folded along, as often as it shows.
     pub(crate) centres: Vec<Point>,
+    /// Where two sides of a line meet.
+    pub(crate) ridge: Vec<Line>,
+    /// The strokes of a line that no bind lies on.
+    pub(crate) strokes: Vec<Vec<Point>>,
+    /// The points of the maker's own line.
+    pub(crate) points: Vec<LinePoint>,
+    /// Tags beside the fold stand below this height, mm.
+    pub(crate) tags_below_mm: f64,
     /// Ends of the centre line.
     pub(crate) centre_line: [Point; 2],
     /// Whether the garment lies folded on the centre line.
@@ -87,6 +97,7 @@ impl Scene {
         let paths: Vec<BezPath> = shown.iter().map(|panel| outline(panel)).collect();
         let bounds = paths.iter().map(BezPath::bounding_box).reduce(|a, b| a.union(b)).unwrap_or_default();
         let line = layout.panels().centre_line_mm(&panels);
+        let middle = layout.middle_as_laid();
         Self {
             showing,
             // The back lies under the front.
@@ -96,10 +107,17 @@ impl Scene {
             rings: rings(layout, &panels, !folded),
             creases: creases(layout, figures, showing),
             centres: if showing == Showing::AsLaid {
-                fold.pins()
+                middle.into_iter().collect()
             } else {
-                fold.pins().into_iter().flat_map(|pin| layout.lay().opened(pin)).collect()
+                middle.into_iter().flat_map(|at| layout.lay().opened(at)).collect()
             },
+            ridge: if showing == Showing::AsLaid { fold.ridge() } else { Vec::new() },
+            strokes: strokes(layout, !folded),
+            points: layout
+                .line_points()
+                .filter(|_| showing == Showing::AsLaid)
+                .map_or_else(Vec::new, |points| points.iter().copied().collect()),
+            tags_below_mm: layout.burst().map_or(f64::NEG_INFINITY, |burst| burst.centre_as_laid().y),
             centre_line: [Point::new(0.0, line.start), Point::new(0.0, line.end)],
             folded,
             bounds,
@@ -130,13 +148,26 @@ fn rings(layout: &Layout, panels: &[Panel], opened: bool) -> Vec<Ring> {
     let ring = |mark: Mark| {
         let mut stretches: Vec<Vec<Point>> = mark.stretches.iter().map(|stretch| stretch.flattened(FLAT_MM)).collect();
         if mirrored {
-            let mirror = |points: &Vec<Point>| points.iter().map(|p| Point::new(-p.x, p.y)).collect();
-            stretches.extend(stretches.iter().map(mirror).collect::<Vec<_>>());
+            stretches.extend(stretches.iter().map(|points| mirrored_points(points)).collect::<Vec<_>>());
         }
-        let number = (mark.role != MarkRole::Reference).then_some(mark.number);
+        let number = matches!(mark.role, MarkRole::Guide | MarkRole::Bind).then_some(mark.number);
         Ring { number, guide: mark.role == MarkRole::Guide, radius_mm: mark.along_mm, stretches }
     };
     layout.marks_on(panels).into_iter().map(ring).collect()
+}
+
+/// The strokes of a line that nothing lies within, opened out both of them.
+fn strokes(layout: &Layout, opened: bool) -> Vec<Vec<Point>> {
+    let Some(line) = layout.line().filter(|line| line.kind().has_no_inside()) else { return Vec::new() };
+    let mut strokes: Vec<Vec<Point>> = line.source().iter().map(|stretch| stretch.flattened(FLAT_MM)).collect();
+    if opened && layout.lay().is_folded() {
+        strokes.extend(strokes.clone().iter().map(|points| mirrored_points(points)).collect::<Vec<_>>());
+    }
+    strokes
+}
+
+fn mirrored_points(points: &[Point]) -> Vec<Point> {
+    points.iter().map(|p| Point::new(-p.x, p.y)).collect()
 }
 
 fn fill(path: &BezPath) -> Fill {

@@ -30,43 +30,45 @@ struct Tagged<'a> {
 
 impl Brush<'_> {
     /// The tags: beside the fold where the garment lies folded, on the rings where it does not. Where the screen can't hold all, those
-    /// of some rings are left to the pointer.
-    pub(super) fn tags(&self, scene: &Scene, marked: Marked) {
-        let Some(&centre) = scene.centres.first() else { return };
+    /// of some rings are left to the pointer. Where each lies, with its number.
+    pub(super) fn tags(&self, scene: &Scene, marked: Marked) -> Vec<(Rect, u32)> {
+        let centre = scene.centres.first().copied().unwrap_or_else(|| scene.bounds.center());
         let mut on_cloth = Vec::new();
         let mut at_fold = Vec::new();
         for ring in &scene.rings {
             let Some(number) = ring.number else { continue };
-            match ring_at_fold(ring, centre).filter(|_| scene.folded).map(|place| self.at(place)) {
+            match ring_at_fold(ring, scene.tags_below_mm).filter(|_| scene.folded).map(|place| self.at(place)) {
                 Some(at) if self.area.contains(at) => at_fold.push(Tagged { ring, number, at }),
                 Some(_) => {}
                 None => on_cloth.push((ring, number)),
             }
         }
-        self.beside_fold(at_fold, marked);
+        let mut painted = self.beside_fold(at_fold, marked);
         let mut taken: Vec<Rect> = Vec::new();
         for (ring, number) in on_cloth.into_iter().rev() {
-            self.on_ring(ring, number, centre, marked, &mut taken);
+            painted.extend(self.on_ring(ring, number, centre, marked, &mut taken));
         }
+        painted
     }
 
     /// Tags in a column beside the fold, moved apart where rings lie too near, and led to their rings.
-    fn beside_fold(&self, mut tagged: Vec<Tagged<'_>>, marked: Marked) {
+    fn beside_fold(&self, mut tagged: Vec<Tagged<'_>>, marked: Marked) -> Vec<(Rect, u32)> {
         let room = self.area.top() + APART..=self.area.bottom() - APART;
         tagged.sort_by(|a, b| a.at.y.total_cmp(&b.at.y));
         thin_out(&mut tagged, ((room.end() - room.start()) / APART).max(1.0), marked);
         let wanted: Vec<f32> = tagged.iter().map(|tagged| tagged.at.y).collect();
-        for (tagged, y) in tagged.iter().zip(spread(&wanted, APART, &room)) {
+        let paint = |(tagged, y): (&Tagged<'_>, f32)| {
             let at = pos2(tagged.at.x - BESIDE_FOLD, y);
             if (y - tagged.at.y).abs() > 0.5 {
                 self.painter.line_segment([tagged.at, at], Stroke::new(1.0, self.palette.chalk));
             }
-            self.tag(at, Align2::RIGHT_CENTER, tagged.ring, tagged.number, marked);
-        }
+            self.tag(at, Align2::RIGHT_CENTER, tagged.ring, tagged.number, marked)
+        };
+        tagged.iter().zip(spread(&wanted, APART, &room)).map(paint).collect()
     }
 
     /// A tag on its ring: on the ray whose turn it is, else on the next where cloth and room are.
-    fn on_ring(&self, ring: &Ring, number: u32, centre: Point, marked: Marked, taken: &mut Vec<Rect>) {
+    fn on_ring(&self, ring: &Ring, number: u32, centre: Point, marked: Marked, taken: &mut Vec<Rect>) -> Option<(Rect, u32)> {
         let points = || ring.stretches.iter().flatten().copied();
         let turn = RAYS.into_iter().cycle().skip(number as usize % RAYS.len()).take(RAYS.len());
         let places = turn
@@ -85,12 +87,10 @@ impl Brush<'_> {
                 place
             })
             .or_else(|| on_rays.clone().next().filter(|_| must));
-        if let Some(place) = place {
-            self.tag(self.at(place), Align2::CENTER_CENTER, ring, number, marked);
-        }
+        place.map(|place| self.tag(self.at(place), Align2::CENTER_CENTER, ring, number, marked))
     }
 
-    fn tag(&self, at: Pos2, anchor: Align2, ring: &Ring, number: u32, marked: Marked) {
+    fn tag(&self, at: Pos2, anchor: Align2, ring: &Ring, number: u32, marked: Marked) -> (Rect, u32) {
         let [paper, ink] = self.palette.tag;
         let font = FontId::proportional(if ring.guide { 14.0 } else { 12.5 });
         let galley = self.painter.layout_no_wrap(number.to_string(), font, ink);
@@ -99,6 +99,7 @@ impl Brush<'_> {
         let edge = if is_marked { Stroke::new(2.0, self.palette.accent) } else { Stroke::new(1.0, ink.gamma_multiply(0.5)) };
         self.painter.rect(rect, CornerRadius::same(2), paper, edge, StrokeKind::Outside);
         self.painter.galley(rect.center() - 0.5 * galley.size(), galley, ink);
+        (rect, number)
     }
 }
 
@@ -116,9 +117,10 @@ fn is_marked(marked: Marked, ring: &Ring) -> bool {
     [marked.selected, marked.hovered].into_iter().flatten().any(|handle| handle.is_ring(ring))
 }
 
-/// Where a ring meets the fold below the centre.
-fn ring_at_fold(ring: &Ring, centre: Point) -> Option<Point> {
-    ring.stretches.iter().flatten().copied().find(|p| p.x.abs() < 1e-6 && p.y > centre.y)
+/// Where a ring meets the fold, below a height.
+fn ring_at_fold(ring: &Ring, below_mm: f64) -> Option<Point> {
+    let at_fold = ring.stretches.iter().flatten().copied().filter(|p| p.x.abs() < 1e-6 && p.y > below_mm);
+    at_fold.max_by(|a, b| a.y.total_cmp(&b.y))
 }
 
 /// How well a point lies on a ray from the centre, as a cosine.

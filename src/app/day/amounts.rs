@@ -2,7 +2,7 @@
 
 use crate::app::heading::heading;
 use crate::app::theme::Palette;
-use crate::plan::{Amount, DEFER, Load, Plan, WEIGH_IF_YOU_CAN, packs_unknown, short};
+use crate::plan::{Amount, DEFER, LineCostWords, Load, Plan, WEIGH_IF_YOU_CAN, blanks_unpriced, packs_unknown, short};
 use crate::telling::{Voice, Warned as _};
 use egui::{Grid, Label, RichText, ScrollArea, Ui};
 
@@ -12,12 +12,13 @@ pub(super) fn show(plan: &Plan, formulas: bool, voice: Voice, ui: &mut Ui) {
     for warning in &plan.warnings {
         ui.add(wrapped(RichText::new(warning.say(voice)).color(palette.warn)));
     }
-    for line in &plan.lines {
+    for (number, line) in plan.lines.iter().enumerate() {
         let each = if line.count == 1 { "For".to_owned() } else { format!("For each of {} ×", line.count) };
         heading(ui, &format!("{each} {}, {} g of dry cloth", line.name, short(line.each.dry_g)));
         table(
             ui,
-            &format!("each {}", line.name),
+            // Two lines may be of one design and size.
+            &format!("each {number}"),
             |rows| {
                 for dye in &line.each.dyes {
                     let about = format!("for {} g of cloth, {}", short(dye.cloth_g), dye.depth);
@@ -81,7 +82,7 @@ fn baths(load: &Load, plan: &Plan, rows: &mut Rows<'_>) {
         rows.amount("soda ash", &soak.soda_ash, "soda ash soak");
         rows.amount("water", &soak.water, "");
         if let Some(ph) = &soak.ph {
-            rows.amount("strength", ph, "at 25 °C");
+            rows.amount("alkalinity", ph, "at 25 °C");
         }
     }
     for (colour, amount) in load.dyes.iter().filter(|_| plan.garments > 1) {
@@ -130,7 +131,7 @@ fn table(ui: &mut Ui, id: &str, fill: impl FnOnce(&mut Rows<'_>), formulas: bool
 
 fn shopping(plan: &Plan, ui: &mut Ui) {
     heading(ui, "Shopping list");
-    let currency = plan.costs.as_ref().map_or("", |costs| costs.currency.as_str());
+    let currency = &plan.currency;
     let rows = |ui: &mut Ui| {
         for head in ["", "Needed", "In stock", "To buy"] {
             ui.label(RichText::new(head).weak().small());
@@ -143,11 +144,27 @@ fn shopping(plan: &Plan, ui: &mut Ui) {
             ui.label(to_buy(line, currency));
             ui.end_row();
         }
+        for blank in &plan.blanks {
+            ui.label(&blank.name);
+            ui.label(blank.needed.to_string());
+            ui.label(blank.on_hand.to_string());
+            ui.label(blank.to_buy(currency));
+            ui.end_row();
+        }
     };
     let grid = Grid::new("shopping").num_columns(4).striped(true).min_col_width(90.0);
     ScrollArea::horizontal().id_salt("shopping").show(ui, |ui| grid.show(ui, rows));
-    if let Some(words) = packs_unknown(&plan.shopping) {
-        ui.label(RichText::new(words).weak());
+    for line in &plan.shopping {
+        if let Some(uses) = line.uses_words() {
+            let words = format!("{}, {}: {uses}", crate::telling::capitalised(&line.material.to_string()), line.needed);
+            ui.add(wrapped(RichText::new(words).weak()));
+        }
+    }
+    if let Some(words) = plan.shopping_total() {
+        ui.label(RichText::new(format!("Total: {words}")).strong());
+    }
+    for words in packs_unknown(&plan.shopping).into_iter().chain(blanks_unpriced(&plan.blanks)) {
+        ui.add(wrapped(RichText::new(words).weak()));
     }
 }
 
@@ -174,17 +191,17 @@ fn costs(plan: &Plan, ui: &mut Ui) {
         ui.end_row();
         for line in &costs.lines {
             ui.label(&line.name).on_hover_text(&line.formula);
-            for value in [line.blank, line.materials, line.labour, line.cost, line.price] {
-                ui.label(format!("{value:.2}"));
+            let LineCostWords { blank, materials, labour, cost, price } = line.words();
+            for words in [blank, materials, labour, cost, price] {
+                ui.label(words);
             }
             ui.end_row();
         }
     };
     ScrollArea::horizontal().id_salt("costs").show(ui, |ui| Grid::new("costs").num_columns(6).striped(true).show(ui, rows));
-    ui.label(format!("Total: {} h of work, asking price {:.2} {}.", short(costs.hours), costs.price, costs.currency));
-    if !costs.unpriced.is_empty() {
-        let names: Vec<String> = costs.unpriced.iter().map(ToString::to_string).collect();
-        ui.label(RichText::new(format!("Not counted, price unknown: {}", names.join("; "))).weak());
+    ui.add(wrapped(RichText::new(costs.total_words())));
+    if let Some(words) = costs.not_counted() {
+        ui.add(wrapped(RichText::new(words).color(Palette::of(ui.ctx()).warn)));
     }
 }
 

@@ -3,12 +3,15 @@
 use crate::app::screen::screen;
 use crate::app::theme::Palette;
 use crate::plan::{Entry, Hazard, Place, Plan, Timeline, duration};
-use egui::{Align2, Color32, FontId, Grid, Rect, RichText, Role, ScrollArea, Sense, Stroke, Ui, WidgetInfo, pos2, vec2};
+use egui::{Align2, Color32, FontId, Grid, Rangef, Rect, RichText, Role, ScrollArea, Sense, Stroke, Ui, WidgetInfo, pos2, vec2};
 use jiff::ToSpan as _;
 use jiff::civil::{DateTime, Time};
 
-/// Height of a place's row, and breadth of the places' names, points.
+/// Least height of a place's row, height of a lane in it, and breadth of the places' names, points.
 const ROW: f32 = 34.0;
+const LANE: f32 = 22.0;
+/// Most height of a row: the lanes of a large order share it.
+const MOST_ROW: f32 = 190.0;
 const NAMES: f32 = 74.0;
 
 /// Hours across the chart.
@@ -48,7 +51,8 @@ pub(super) fn show(plan: &Plan, ui: &mut Ui) {
         .chain([None])
         .filter(|place| timeline.entries.iter().any(|entry| entry.place == *place))
         .collect();
-    let height = ROW * screen(places.len() as f64) + 24.0;
+    let rows: Vec<Row<'_>> = places.into_iter().map(|place| Row::of(place, timeline)).collect();
+    let height = rows.iter().map(Row::height).sum::<f32>() + 24.0;
     let (response, painter) = ui.allocate_painter(vec2(ui.available_width() - 8.0, height), Sense::hover());
     response
         .widget_info(|| WidgetInfo::labeled(Role::Image, true, "Timetable: places from top to bottom, hours from left to right"));
@@ -56,25 +60,21 @@ pub(super) fn show(plan: &Plan, ui: &mut Ui) {
     let scale = Scale::new(rect, timeline);
     hours(&scale, &painter, palette);
     let mut pointed = None;
-    for (row, place) in (0_u8..).zip(&places) {
-        let top = rect.top() + ROW * f32::from(row);
-        let name = place.map_or("anywhere", Place::name);
-        painter.text(
-            pos2(response.rect.left(), top + 0.5 * ROW),
-            Align2::LEFT_CENTER,
-            name,
-            FontId::proportional(14.0),
-            palette.ink,
-        );
-        painter.hline(rect.x_range(), top + ROW, Stroke::new(1.0, palette.faint.gamma_multiply(0.4)));
-        for entry in timeline.entries.iter().filter(|entry| entry.place == *place) {
-            let lane = Rect::from_min_max(pos2(rect.left(), top + 4.0), pos2(rect.right(), top + ROW - 4.0));
+    let mut top = rect.top();
+    for row in &rows {
+        let (middle, foot) = (top + 0.5 * row.height(), top + row.height());
+        let name = row.place.map_or("anywhere", Place::name);
+        painter.text(pos2(response.rect.left(), middle), Align2::LEFT_CENTER, name, FontId::proportional(14.0), palette.ink);
+        painter.hline(rect.x_range(), foot, Stroke::new(1.0, palette.faint.gamma_multiply(0.4)));
+        for (entry, lane) in &row.entries {
+            let lane = row.lane(*lane, top, rect);
             if bars(entry, &scale, lane, &painter, palette)
                 .is_some_and(|bar| response.hover_pos().is_some_and(|at| bar.contains(at)))
             {
-                pointed = Some(entry);
+                pointed = Some(*entry);
             }
         }
+        top = foot;
     }
     if let Some(entry) = pointed {
         response.on_hover_ui_at_pointer(|ui| about(entry, ui));
@@ -85,15 +85,66 @@ pub(super) fn show(plan: &Plan, ui: &mut Ui) {
     list(timeline, ui);
 }
 
+/// A place with what is done there, bars that overlap in lanes of their own.
+struct Row<'a> {
+    place: Option<Place>,
+    entries: Vec<(&'a Entry, usize)>,
+    lanes: usize,
+}
+
+impl<'a> Row<'a> {
+    fn of(place: Option<Place>, timeline: &'a Timeline) -> Self {
+        let mut entries: Vec<&Entry> = timeline.entries.iter().filter(|entry| entry.place == place).collect();
+        entries.sort_by_key(|entry| entry.begins());
+        let lanes = lanes(&entries.iter().map(|entry| (entry.begins(), leaves(entry))).collect::<Vec<_>>());
+        let count = lanes.iter().max().map_or(1, |last| last + 1);
+        Self { place, entries: entries.into_iter().zip(lanes).collect(), lanes: count }
+    }
+
+    fn height(&self) -> f32 {
+        (LANE * screen(self.lanes as f64) + 8.0).clamp(ROW, MOST_ROW)
+    }
+
+    /// A lane of it, its upper edge being at `top`.
+    fn lane(&self, lane: usize, top: f32, chart: Rect) -> Rect {
+        let high = (self.height() - 8.0) / screen(self.lanes as f64);
+        let above = top + 4.0 + high * screen(lane as f64);
+        Rect::from_min_max(pos2(chart.left(), above + 1.0), pos2(chart.right(), above + high - 1.0))
+    }
+}
+
+/// When a bar ends: its wait too.
+fn leaves(entry: &Entry) -> DateTime {
+    let hands_end = entry.stretches.last().map_or_else(|| entry.begins(), |last| last.to);
+    entry.next.or(entry.ready).map_or(hands_end, |ready| ready.max(hands_end))
+}
+
+/// The first lane that is free for each of some bars, which rise by their beginnings.
+fn lanes(bars: &[(DateTime, DateTime)]) -> Vec<usize> {
+    let mut taken: Vec<DateTime> = Vec::new();
+    let lane = |&(from, to): &(DateTime, DateTime)| {
+        let lane = taken.iter().position(|&until| until <= from).unwrap_or(taken.len());
+        if lane == taken.len() {
+            taken.push(to);
+        } else {
+            taken[lane] = to;
+        }
+        lane
+    };
+    bars.iter().map(lane).collect()
+}
+
 /// Days and hours as lines.
 fn hours(scale: &Scale, painter: &egui::Painter, palette: &Palette) {
     let per_hour = f64::from(scale.rect.width()) / (scale.minutes / 60.0);
     let step_h = [1_i64, 2, 3, 6, 12, 24].into_iter().find(|&hours| hours as f64 * per_hour > 34.0).unwrap_or(24);
     let end_h = scale.minutes / 60.0;
-    let mut hour = 0_i64;
-    let mut taken = scale.rect.left();
-    while (hour as f64) <= end_h {
-        let Ok(time) = scale.begins.checked_add(hour.hours()) else { return };
+    let steps = || (0_i64..).map(|step| step * step_h).take_while(|&hour| hour as f64 <= end_h);
+    let times: Vec<DateTime> = steps().map_while(|hour| scale.begins.checked_add(hour.hours()).ok()).collect();
+    let (days, hours): (Vec<DateTime>, Vec<DateTime>) = times.into_iter().partition(|time| time.time() == Time::midnight());
+    // Days first: an hour's name stands where they leave room.
+    let mut taken: Vec<Rangef> = Vec::new();
+    for time in days.into_iter().chain(hours) {
         let x = scale.x(time);
         let midnight = time.time() == Time::midnight();
         let stroke =
@@ -102,17 +153,18 @@ fn hours(scale: &Scale, painter: &egui::Painter, palette: &Palette) {
         let words = if midnight { time.strftime("%a %-d").to_string() } else { time.strftime("%H").to_string() };
         let size = if midnight { 13.0 } else { 11.0 };
         let galley = painter.layout_no_wrap(words, FontId::proportional(size), palette.faint);
-        if let Some(left) = label_left(x, galley.size().x, taken, scale.rect.right()) {
-            taken = left + galley.size().x + 2.0;
+        if let Some(left) = label_left(x, galley.size().x, &taken, scale.rect.x_range()) {
+            taken.push(Rangef::new(left - 2.0, left + galley.size().x + 2.0));
             painter.galley(pos2(left, scale.rect.top() - 2.0 - galley.size().y), galley, palette.faint);
         }
-        hour += step_h;
     }
 }
 
 /// Where the label of a line begins: right of it; left of it where the chart ends before; none where neither is free.
-fn label_left(x: f32, width: f32, taken: f32, end: f32) -> Option<f32> {
-    [x + 2.0, x - 2.0 - width].into_iter().find(|&left| left >= taken && left + width <= end)
+fn label_left(x: f32, width: f32, taken: &[Rangef], chart: Rangef) -> Option<f32> {
+    let is_free = |left: f32| taken.iter().all(|other| left + width <= other.min || left >= other.max);
+    let fits = |left: f32| left >= chart.min && left + width <= chart.max;
+    [x + 2.0, x - 2.0 - width].into_iter().find(|&left| fits(left) && is_free(left))
 }
 
 /// A step's bars; the whole of them.
@@ -132,7 +184,7 @@ fn bars(entry: &Entry, scale: &Scale, lane: Rect, painter: &egui::Painter, palet
     for stretch in &entry.stretches {
         add(bar(stretch.from, stretch.to), palette.accent);
     }
-    if let (Some(load), Some(rect)) = (entry.load, whole.filter(|rect| rect.width() > 14.0)) {
+    if let (Some(load), Some(rect)) = (entry.load, whole.filter(|rect| rect.width() > 14.0 && rect.height() > 12.0)) {
         let tone = palette.ink;
         painter.text(rect.center(), Align2::CENTER_CENTER, load.to_string(), FontId::proportional(12.0), tone);
     }
@@ -187,8 +239,20 @@ mod tests {
     /// The last hour's label used to be cut by the chart's edge.
     #[test]
     fn labels_stay_inside_the_chart_and_off_each_other() {
-        assert_eq!(label_left(50.0, 20.0, 0.0, 100.0), Some(52.0));
-        assert_eq!(label_left(100.0, 20.0, 74.0, 100.0), Some(78.0), "left of the last line");
-        assert_eq!(label_left(90.0, 20.0, 74.0, 100.0), None, "no room on either side");
+        let chart = Rangef::new(0.0, 100.0);
+        let until = |end: f32| [Rangef::new(0.0, end)];
+        assert_eq!(label_left(50.0, 20.0, &[], chart), Some(52.0));
+        assert_eq!(label_left(100.0, 20.0, &until(74.0), chart), Some(78.0), "left of the last line");
+        assert_eq!(label_left(90.0, 20.0, &until(74.0), chart), None, "no room on either side");
+        assert_eq!(label_left(30.0, 20.0, &[Rangef::new(40.0, 60.0)], chart), Some(8.0), "clear of a day's name behind it");
+    }
+
+    /// Two loads in one tub stood over each other, and their numbers with them.
+    #[test]
+    fn bars_that_overlap_lie_in_lanes_of_their_own() {
+        let at = |hour: i8| jiff::civil::date(2027, 5, 3).at(hour, 0, 0, 0);
+        let bars = [(at(8), at(10)), (at(9), at(12)), (at(10), at(11)), (at(11), at(13)), (at(11), at(12))];
+        assert_eq!(lanes(&bars), [0, 1, 0, 0, 2]);
+        assert_eq!(lanes(&[]), [0; 0]);
     }
 }

@@ -2,16 +2,24 @@
 
 use super::RunAsk;
 use super::run::Live;
+use crate::app::settings::Settings;
 use crate::app::theme::Palette;
 use crate::plan::{Hazard, Job, Mark, RunStep};
 use egui::{Button, Response, RichText, Role, TextEdit, Ui, WidgetInfo, vec2};
+use jiff::civil::DateTime;
 
 /// Breadth of the field for a note, points, where there is room.
 const NOTE_WIDTH: f32 = 240.0;
 
 impl Live {
     /// A step in large type, with what it needs and what to mind.
-    pub(super) fn job(&mut self, job: &Job, begun: bool, asks: &mut Vec<RunAsk>, ui: &mut Ui) {
+    pub(super) fn job(
+        &mut self,
+        (job, begun, now): (&Job, bool, DateTime),
+        settings: &Settings,
+        asks: &mut Vec<RunAsk>,
+        ui: &mut Ui,
+    ) {
         let Some(step) = self.run.step(job.step) else { return };
         let palette = Palette::of(ui.ctx());
         let title = step.title();
@@ -34,18 +42,20 @@ impl Live {
         ui.horizontal_wrapped(|ui| {
             // Where it is begun, "Done" stays where it was.
             let begin = ui.add_enabled_ui(!begun, |ui| large(ui, if begun { "Started" } else { "Start" }, &title)).inner;
-            if self.presses.of(&begin, ui) {
-                asks.push(RunAsk::Tick(job.step, Mark::Begun));
-            }
-            if self.presses.of(&large(ui, "Done", &title), ui) {
-                asks.push(RunAsk::Tick(job.step, Mark::Finished));
-            }
+            let done = large(ui, "Done", &title);
             let leave = named(ui, Button::new("Skip"), &format!("Skip {title}"));
-            if self.presses.of(&leave, ui) {
-                asks.push(RunAsk::Tick(job.step, Mark::LeftOut));
+            for (pressed, mark) in [(begin, Mark::Begun), (done, Mark::Finished), (leave, Mark::LeftOut)] {
+                if self.presses.of(&pressed, ui) {
+                    // A note that is being written goes with its step.
+                    asks.extend(self.note.take_if(|(of, _)| *of == job.step).map(written));
+                    asks.push(RunAsk::Tick(job.step, mark));
+                }
             }
+            self.done_already(job.step, "Done earlier…", &format!("{title} was done earlier"), ui);
             self.note(job.step, &title, &note, asks, ui);
         });
+        self.done_then(job.step, now, asks, ui);
+        self.hands(job.step, settings, asks, ui);
     }
 
     fn note(&mut self, step: u32, title: &str, note: &str, asks: &mut Vec<RunAsk>, ui: &mut Ui) {
@@ -54,18 +64,27 @@ impl Live {
                 let width = NOTE_WIDTH.min(ui.max_rect().width());
                 let field = ui.add(TextEdit::singleline(text).desired_width(width).hint_text("something to remember"));
                 field.widget_info(|| WidgetInfo::labeled(Role::TextInput, true, format!("Note on {title}")));
+                if std::mem::take(&mut self.note_is_new) {
+                    field.request_focus();
+                }
                 if field.lost_focus() {
-                    asks.push(RunAsk::Note(step, text.trim().to_owned()));
+                    asks.push(written((step, text.clone())));
                 }
             }
             _ => {
                 let words = if note.is_empty() { "Note…".to_owned() } else { format!("Note: {note}") };
                 if named(ui, Button::new(words).wrap(), &format!("Write a note on {title}")).clicked() {
                     self.note = Some((step, note.to_owned()));
+                    self.note_is_new = true;
                 }
             }
         }
     }
+}
+
+/// What was written as a step's note.
+fn written((step, text): (u32, String)) -> RunAsk {
+    RunAsk::Note(step, text.trim().to_owned())
 }
 
 /// What to have ready: every garment's own in large type, then their sum as a sum.

@@ -5,28 +5,58 @@ mod amounts;
 mod ask;
 mod chart;
 mod choices;
+mod chosen;
+mod done;
+mod editor;
+mod figure_words;
+mod hand;
+mod hours;
 mod job;
+mod kept;
+mod month;
+mod order;
 mod press;
+mod process;
+mod question;
+mod recipe;
 mod run;
+mod shelf;
+mod tested;
 mod wanted;
+mod when;
+mod work;
 mod workshop;
+mod writing;
 
-pub(crate) use self::ask::RunAsk;
+pub(crate) use self::ask::{DayAsk, RunAsk};
+pub(crate) use self::editor::word;
+pub(crate) use self::writing::{OpenLayout, Outcome};
 
+use self::chosen::OwnNames;
+use self::editor::Editor;
+use self::kept::Kept;
+use self::month::Month;
+use self::order::{Desk, Rows};
+use self::question::Question;
 use self::run::Live;
-use self::wanted::{Made, Planned, Planner, Wanted};
+use self::shelf::ShelfView;
+use self::tested::Tested;
+use self::wanted::{Made, Planned, Planner, Wanted, Written};
+use super::alarm::banner;
 use super::context::{Ask, Context};
-use super::purpose::DayFile;
+use super::run::Run as ProgramRun;
 use super::screen::screen;
+use super::settings::Settings;
 use super::theme::Palette;
 use super::today::today;
-use crate::layout::{FibreShare, Layout, Swatch};
-use crate::plan::{Plan, Run, Untimely, calendar_text, plan_text};
+use crate::layout::Layout;
+use crate::measure::LengthStyle;
+use crate::plan::{Alarm, Plan, Process, Recipe, Run, RunReport, calendar_text, plan_text};
 use crate::print::parts::{PlanOptions, plan_pdf};
 use crate::print::{Paper, TilingOptions};
 use crate::store::{FileFault, FileWork, save};
 use crate::telling::{AnyRefusal, Told, Voice};
-use egui::{Label, ProgressBar, RichText, ScrollArea, Ui};
+use egui::{ProgressBar, RichText, ScrollArea, Ui};
 use jiff::civil::{DateTime, Time};
 use jiff::{ToSpan as _, ZonedDateTime};
 use std::path::{Path, PathBuf};
@@ -40,7 +70,12 @@ enum Looking {
     Amounts,
     Times,
     Cautions,
+    Shelf,
     Run,
+    /// The recipe that is being written.
+    Recipe,
+    /// The process that is being written.
+    Process,
 }
 
 /// Height of the day's view, points, below which its views' names scroll with them.
@@ -50,26 +85,33 @@ const LOW: f32 = 240.0;
 #[derive(Debug)]
 pub(crate) struct DayView {
     wanted: Wanted,
+    /// When work was to start, while a deadline is looked at.
+    start: DateTime,
+    /// The order that is being written, if one is.
+    desk: Option<Desk>,
+    rows: Rows,
+    own_names: OwnNames,
+    recipe: Option<Editor<Recipe>>,
+    process: Option<Editor<Process>>,
+    /// What could be meant by the time that was said last.
+    question: Question,
+    /// The month to click a day in, while it shows.
+    month: Option<Month>,
     /// What the scrap was of.
     tested: Option<Tested>,
     planner: Planner,
     looking: Looking,
     formulas: bool,
+    shelf: ShelfView,
     live: Option<Live>,
     /// Where the run is kept.
     run_path: Option<PathBuf>,
     /// Where the workshop is kept.
     workshop_path: Option<PathBuf>,
+    /// What of it no file holds, kept where a crash can't take it.
+    kept: Option<Kept>,
     /// Why a kept run could not be taken up.
     run_refused: Option<AnyRefusal>,
-}
-
-/// That a plan can't be over by its deadline, or begins in the past: said before all else.
-fn untimely(plan: &Plan, ui: &mut Ui) {
-    let palette = Palette::of(ui.ctx());
-    for sentence in plan.untimely.iter().flat_map(Untimely::sentences) {
-        ui.add(Label::new(RichText::new(sentence).size(17.0).strong().color(palette.refused)).wrap());
-    }
 }
 
 fn no_plan() -> Told {
@@ -87,24 +129,9 @@ fn tomorrow() -> DateTime {
     today.checked_add(1.day()).unwrap_or(today).to_datetime(Time::constant(8, 0, 0, 0))
 }
 
-/// What a scrap stands for: the cloth and the dyes.
-#[derive(Debug, Clone, PartialEq)]
-struct Tested {
-    colour: Option<Swatch>,
-    fibres: Vec<FibreShare>,
-    dyes: Vec<Swatch>,
-}
-
-impl Tested {
-    fn of(layout: &Layout) -> Self {
-        let raw = layout.raw();
-        Self { colour: raw.garment.colour.clone(), fibres: raw.garment.fibres.clone(), dyes: raw.colours.rotation.clone() }
-    }
-}
-
 impl DayView {
-    /// Takes up the run that is kept in `home`, if there is one.
-    pub(crate) fn new(home: Option<&Path>) -> Self {
+    /// Takes up the run of steps that is kept in `home`, if there is one, and what an earlier run of the program could not save.
+    pub(crate) fn new(home: Option<&Path>, program: &ProgramRun) -> Self {
         let run_path = home.map(|home| home.join("run.ron"));
         let (live, run_refused) = match run_path.as_deref().and_then(Live::read) {
             Some(Ok(live)) => (Some(live), None),
@@ -118,22 +145,37 @@ impl DayView {
             recipe: None,
             process: None,
             workshop: workshop_path.as_deref().map(workshop::read).unwrap_or_default(),
+            shelf: Arc::default(),
             scrap_tested: false,
             deadline: false,
             time: tomorrow(),
+            doubtful: None,
+            lengths: LengthStyle::default(),
         };
         let looking = if live.is_some() { Looking::Run } else { Looking::Amounts };
-        Self {
+        let mut day = Self {
+            start: wanted.time,
             wanted,
+            desk: None,
+            rows: Rows::default(),
+            own_names: OwnNames::default(),
+            recipe: None,
+            process: None,
+            question: Question::default(),
+            month: None,
             tested: None,
             planner: Planner::default(),
             looking,
             formulas: false,
+            shelf: ShelfView::new(home),
             live,
             run_path,
             workshop_path,
+            kept: home.map(|home| Kept::new(&home.join("day"), program)),
             run_refused,
-        }
+        };
+        day.take_up(program);
+        day
     }
 
     /// Whether a run is under way.
@@ -141,14 +183,19 @@ impl DayView {
         self.live.is_some()
     }
 
-    /// Takes a file into use.
-    pub(crate) fn use_file(&mut self, file: DayFile, path: PathBuf) {
-        match file {
-            DayFile::Order => self.wanted.order = Some(path),
-            DayFile::Recipe => self.wanted.recipe = Some(path),
-            DayFile::Process => self.wanted.process = Some(path),
-        }
-        self.planner.look_again();
+    /// Whether the run is the view that is chosen.
+    pub(crate) fn shows_run(&self) -> bool {
+        self.looking == Looking::Run
+    }
+
+    /// The alarms of the run's waits, past and to come.
+    pub(crate) fn alarms(&self) -> Vec<Alarm> {
+        self.live.as_ref().map(Live::alarms).unwrap_or_default()
+    }
+
+    /// The alarms that call now.
+    pub(crate) fn standing_alarms(&self) -> Vec<Alarm> {
+        self.live.as_ref().map(Live::standing_alarms).unwrap_or_default()
     }
 
     /// Writes the plan to a file whose ending says its form; `paper` is for PDF.
@@ -189,18 +236,56 @@ impl DayView {
                 Ok(String::new())
             }
             (RunAsk::End, _) => self.end(),
+            (RunAsk::Take(take), Some(live)) => {
+                live.take = Some(*take);
+                Ok(String::new())
+            }
+            (RunAsk::Show, _) => {
+                self.looking = Looking::Run;
+                Ok(String::new())
+            }
             (ask, Some(live)) => live.perform(ask, live.now(), voice),
             (_, None) => Ok(String::new()),
         }
     }
 
+    /// What the run tells for the journal.
+    pub(crate) fn reports(&self) -> Vec<RunReport> {
+        self.live.as_ref().map(|live| live.run.reports()).unwrap_or_default()
+    }
+
     /// Puts the run away; its file gets another name.
     fn end(&mut self) -> Result<String, AnyRefusal> {
+        let taken = self.take_from_shelf()?;
         self.live = None;
         let Some(path) = self.run_path.as_deref().filter(|path| path.is_file()) else { return Ok(String::new()) };
         let kept = path.with_file_name(format!("run-{}.ron", now().strftime("%Y-%m-%d-%H%M%S")));
         std::fs::rename(path, &kept).map_err(FileFault::of(path, FileWork::PutAway))?;
-        Ok(format!("The run is kept as {}", kept.display()))
+        Ok(format!("The run is kept as {}{taken}", kept.display()))
+    }
+
+    /// Takes what the run's plan used from the shelf, where the maker agreed; one step, which the shelf takes back.
+    fn take_from_shelf(&mut self) -> Result<String, AnyRefusal> {
+        let (Some(live), Some(journal)) = (&self.live, self.shelf.journal()) else { return Ok(String::new()) };
+        if !live.takes_from_shelf() || live.takes.is_empty() {
+            return Ok(String::new());
+        }
+        let raw = live.run.raw();
+        journal.change_shelf(|shelf| *shelf = shelf.after(&raw.used, &raw.layouts).0)?;
+        self.shelf.read_again();
+        Ok("; what it used is taken from the shelf".to_owned())
+    }
+
+    /// Plans anew when the layout or what is wanted has changed.
+    fn keep_up(&mut self, ctx: &Context<'_>, ui: &Ui) {
+        let layout = ctx.layout;
+        self.forget_other_scraps(layout);
+        self.wanted.lengths = ctx.lengths;
+        self.read_shelf(ui);
+        self.take_deadline();
+        self.wanted.doubtful = self.doubtful_deadline();
+        self.wanted.order = self.desk.as_ref().map(|desk| Written(desk.now().clone()));
+        self.planner.keep_up(layout, &self.wanted, ui.ctx());
     }
 
     /// A test holds for the cloth and the dyes that it was made with: another layout's has to be made.
@@ -208,31 +293,40 @@ impl DayView {
         let cloth = Tested::of(layout);
         if self.tested.as_ref() != Some(&cloth) {
             self.wanted.scrap_tested = false;
+            if let Some(desk) = self.desk.as_mut().filter(|desk| desk.now().follows_open_layout()) {
+                desk.change("whether a scrap was tested", |sheet| sheet.spec.scrap_tested = false);
+            }
             self.tested = Some(cloth);
+        }
+    }
+
+    /// Takes over the shelf, which every plan reads.
+    fn read_shelf(&mut self, ui: &Ui) {
+        self.shelf.keep_up(ui.ctx());
+        if !Arc::ptr_eq(&self.wanted.shelf, self.shelf.shelf()) {
+            self.wanted.shelf = self.shelf.shelf().clone();
         }
     }
 
     /// The plan as it belongs on a layout's job card, with the plan's line that the layout is; none while it is being made.
     pub(crate) fn for_card(&mut self, ctx: &Context<'_>, ui: &Ui) -> Option<(Arc<Plan>, usize)> {
-        self.forget_other_scraps(ctx.layout);
-        self.planner.keep_up(ctx.layout, &self.wanted, ui.ctx());
+        self.keep_up(ctx, ui);
         let plan = self.plan()?;
         let line = plan.lines.iter().position(|line| line.name == ctx.layout.name())?;
         Some((plan.clone(), line))
     }
 
     /// The run alone, when no layout is open.
-    pub(crate) fn show_run(&mut self, voice: Voice, asks: &mut Vec<Ask>, ui: &mut Ui) {
-        ScrollArea::vertical().id_salt("run").auto_shrink(false).show(ui, |ui| self.run_page(voice, asks, ui));
+    pub(crate) fn show_run(&mut self, settings: &Settings, voice: Voice, asks: &mut Vec<Ask>, ui: &mut Ui) {
+        ScrollArea::vertical().id_salt("run").auto_shrink(false).show(ui, |ui| self.run_page(settings, voice, asks, ui));
     }
 
     /// What lies on the table; the choices too, where they are not `beside` it.
-    pub(crate) fn show(&mut self, ctx: &Context<'_>, beside: bool, asks: &mut Vec<Ask>, ui: &mut Ui) {
+    pub(crate) fn show(&mut self, ctx: &Context<'_>, settings: &Settings, beside: bool, asks: &mut Vec<Ask>, ui: &mut Ui) {
         if beside && self.looking == Looking::Choices {
             self.looking = Looking::Amounts;
         }
-        self.forget_other_scraps(ctx.layout);
-        self.planner.keep_up(ctx.layout, &self.wanted, ui.ctx());
+        self.keep_up(ctx, ui);
         // Where there is little height, the views' names scroll with them.
         let is_low = ui.available_height() < LOW;
         if !is_low {
@@ -244,8 +338,8 @@ impl DayView {
                     self.views(beside, ui);
                 }
                 match self.looking {
-                    Looking::Choices => self.choices(asks, ui),
-                    _ => self.page(ctx.voice(), asks, ui),
+                    Looking::Choices => self.choices(ctx, asks, ui),
+                    _ => self.page(settings, ctx.voice(), asks, ui),
                 }
             });
         });
@@ -256,15 +350,22 @@ impl DayView {
         ui.horizontal_wrapped(|ui| {
             ui.add_space(10.0);
             if !beside {
-                ui.selectable_value(&mut self.looking, Looking::Choices, "What for");
+                ui.selectable_value(&mut self.looking, Looking::Choices, "Plan for");
             }
             for (looking, words) in [
                 (Looking::Amounts, "To weigh"),
                 (Looking::Times, "Times"),
                 (Looking::Cautions, "Cautions"),
+                (Looking::Shelf, "Shelf"),
                 (Looking::Run, "Run"),
             ] {
                 ui.selectable_value(&mut self.looking, looking, words);
+            }
+            if self.recipe.is_some() {
+                ui.selectable_value(&mut self.looking, Looking::Recipe, "Recipe being edited");
+            }
+            if self.process.is_some() {
+                ui.selectable_value(&mut self.looking, Looking::Process, "Process being edited");
             }
             if self.looking == Looking::Amounts {
                 ui.checkbox(&mut self.formulas, "Formulas");
@@ -285,35 +386,43 @@ impl DayView {
         }
     }
 
-    fn page(&mut self, voice: Voice, asks: &mut Vec<Ask>, ui: &mut Ui) {
+    fn page(&mut self, settings: &Settings, voice: Voice, asks: &mut Vec<Ask>, ui: &mut Ui) {
         let palette = Palette::of(ui.ctx());
-        if self.looking == Looking::Run {
-            return self.run_page(voice, asks, ui);
+        if self.looking == Looking::Shelf {
+            let plan = self.made().map(|made| made.plan.clone());
+            return self.shelf.show(plan.as_deref(), voice, ui);
         }
+        match (self.looking, &mut self.recipe, &mut self.process) {
+            (Looking::Run, ..) => return self.run_page(settings, voice, asks, ui),
+            (Looking::Recipe, Some(recipe), _) => return recipe.show(voice, asks, ui),
+            (Looking::Process, _, Some(process)) => return process.show(voice, asks, ui),
+            _ => {}
+        }
+        self.untimely(ui);
         match self.planner.plan() {
             None => drop(ui.label("Planning…")),
             Some(Err(refusal)) => drop(ui.label(RichText::new(refusal.say(voice)).size(17.0).color(palette.refused))),
-            Some(Ok(Made { plan, .. })) => {
-                untimely(plan, ui);
-                match self.looking {
-                    Looking::Times => chart::show(plan, ui),
-                    Looking::Cautions => amounts::cautions(plan, ui),
-                    _ => amounts::show(plan, self.formulas, voice, ui),
-                }
-            }
+            Some(Ok(Made { plan, .. })) => match self.looking {
+                Looking::Times => chart::show(plan, ui),
+                Looking::Cautions => amounts::cautions(plan, ui),
+                _ => amounts::show(plan, self.formulas, voice, ui),
+            },
         }
     }
 
-    fn run_page(&mut self, voice: Voice, asks: &mut Vec<Ask>, ui: &mut Ui) {
+    fn run_page(&mut self, settings: &Settings, voice: Voice, asks: &mut Vec<Ask>, ui: &mut Ui) {
         let palette = Palette::of(ui.ctx());
         if let Some(refused) = &self.run_refused {
             let words = format!("Couldn't reopen the earlier run: {}", refused.say(voice));
             ui.label(RichText::new(words).color(palette.refused));
         }
+        self.read_shelf(ui);
         match &mut self.live {
             Some(live) => {
+                live.takes = self.shelf.shelf().after(&live.run.raw().used, &live.run.raw().layouts).1;
+                banner(&live.standing_alarms(), true, asks, ui);
                 let mut run_asks = Vec::new();
-                live.show(live.now(), &mut run_asks, ui);
+                live.show(live.now(), settings, &mut run_asks, ui);
                 asks.extend(run_asks.into_iter().map(Ask::Run));
                 // The clock moves on by itself.
                 ui.ctx().request_repaint_after(std::time::Duration::from_secs(1));

@@ -1,9 +1,11 @@
 //! What the day is planned for, and planning it off the window's thread.
 
+use super::order::Sheet;
 use crate::layout::Layout;
-use crate::plan::{Order, Plan, When, Workshop};
+use crate::measure::LengthStyle;
+use crate::plan::{Order, Plan, Shelf, When, Workshop};
 use crate::reveal::Cancel;
-use crate::store::{OfLayout, order_of_layout, planning_time, read_order};
+use crate::store::{LineFault, OfLayout, order_of_layout, planning_time};
 use crate::telling::{AnyRefusal, Told};
 use egui::Context;
 use jiff::SignedDuration;
@@ -17,8 +19,8 @@ use std::time::{Duration, Instant};
 /// What is planned.
 #[derive(Debug, Clone, PartialEq)]
 pub(super) struct Wanted {
-    /// An order file; without one, garments of the layout at hand.
-    pub(super) order: Option<PathBuf>,
+    /// An order that is being written; without one, garments of the layout at hand.
+    pub(super) order: Option<Written>,
     /// How many garments of the layout at hand.
     pub(super) count: u32,
     /// A recipe's file; the one that suits, without.
@@ -27,11 +29,27 @@ pub(super) struct Wanted {
     pub(super) process: Option<PathBuf>,
     /// Where it is made.
     pub(super) workshop: Workshop,
+    /// What is on the shelf.
+    pub(super) shelf: Arc<Shelf>,
     /// Whether a scrap was tested already.
     pub(super) scrap_tested: bool,
     /// Whether the time is a deadline, or a start.
     pub(super) deadline: bool,
     pub(super) time: DateTime,
+    /// A deadline that may be meant in place of `time`, to be tried.
+    pub(super) doubtful: Option<DateTime>,
+    /// How lengths are written in it.
+    pub(super) lengths: LengthStyle,
+}
+
+/// A state of an order; the same only as itself.
+#[derive(Debug, Clone)]
+pub(super) struct Written(pub(super) Arc<Sheet>);
+
+impl PartialEq for Written {
+    fn eq(&self, other: &Self) -> bool {
+        Arc::ptr_eq(&self.0, &other.0)
+    }
 }
 
 /// For which layout and wishes a plan was made.
@@ -43,6 +61,8 @@ pub(crate) struct Made {
     pub(crate) plan: Arc<Plan>,
     /// What time it was when it was made.
     at: DateTime,
+    /// When everything is over at the earliest, where that is after the doubtful deadline.
+    earliest: Option<DateTime>,
 }
 
 /// How long a plan may be that begins in the past before it is made anew: what it says of that would be stale.
@@ -58,10 +78,26 @@ impl Made {
 /// A plan, or why there is none.
 pub(super) type Planned = Result<Made, AnyRefusal>;
 
+/// What came of planning.
+#[derive(Debug, Clone)]
+struct Outcome {
+    planned: Planned,
+    /// What is wrong with single rows of the order.
+    faults: Vec<LineFault>,
+}
+
+impl From<AnyRefusal> for Outcome {
+    fn from(refusal: AnyRefusal) -> Self {
+        Self { planned: Err(refusal), faults: Vec::new() }
+    }
+}
+
 /// Keeps the plan up with layout and wishes.
 #[derive(Debug, Default)]
 pub(super) struct Planner {
-    done: Option<(Key, Planned)>,
+    done: Option<(Key, Outcome)>,
+    /// Whether files may say something else than when that was made. It stays until there is another, so that nothing on the page jumps.
+    is_stale: bool,
     under_way: Option<UnderWay>,
     /// Whether the maker stopped the last one.
     stopped: bool,
@@ -71,7 +107,7 @@ pub(super) struct Planner {
 #[derive(Debug)]
 struct UnderWay {
     key: Key,
-    receiver: Receiver<Planned>,
+    receiver: Receiver<Outcome>,
     cancel: Cancel,
     since: Instant,
 }
@@ -82,14 +118,25 @@ const LOOKED_AT: Duration = Duration::from_secs(30);
 const TOLD_AFTER: Duration = Duration::from_millis(400);
 
 fn is(key: &Key, layout: &Arc<Layout>, wanted: &Wanted) -> bool {
-    // An order file does not depend on the layout at hand.
-    key.1 == *wanted && (wanted.order.is_some() || Arc::ptr_eq(&key.0, layout))
+    let follows = wanted.order.as_ref().is_none_or(|order| order.0.follows_open_layout());
+    key.1 == *wanted && (!follows || Arc::ptr_eq(&key.0, layout))
 }
 
 impl Planner {
     /// The plan, once it is there; while another is being made, the one before.
     pub(super) fn plan(&self) -> Option<&Planned> {
-        self.done.as_ref().map(|(_, planned)| planned)
+        self.done.as_ref().map(|(_, outcome)| &outcome.planned)
+    }
+
+    /// When everything is over at the earliest, where a doubtful deadline was tried and is before that.
+    pub(super) fn earliest_after(&self, doubtful: DateTime) -> Option<DateTime> {
+        let (key, outcome) = self.done.as_ref()?;
+        outcome.planned.as_ref().ok()?.earliest.filter(|_| key.1.doubtful == Some(doubtful))
+    }
+
+    /// What is wrong with single rows of the order that was planned last.
+    pub(super) fn faults(&self) -> &[LineFault] {
+        self.done.as_ref().map_or(&[], |(_, outcome)| &outcome.faults)
     }
 
     /// Plans anew when layout or wishes have changed, and takes over what is done.
@@ -99,21 +146,23 @@ impl Planner {
             if !is_wanted {
                 cancel.cancel();
             }
-            let planned = match receiver.try_recv() {
-                Ok(planned) => planned,
+            let outcome = match receiver.try_recv() {
+                Ok(outcome) => outcome,
                 Err(TryRecvError::Disconnected) => {
-                    Err(Told::new("the plan couldn't be made", "change a value to try again").into())
+                    AnyRefusal::from(Told::new("the plan couldn't be made", "change a value to try again")).into()
                 }
                 Err(TryRecvError::Empty) => return ctx.request_repaint_after(Duration::from_millis(30)),
             };
             // What was stopped because something else is wanted has nothing to say.
-            if is_wanted || planned.is_ok() {
-                self.done = Some((key.clone(), planned));
+            if is_wanted || outcome.planned.is_ok() {
+                self.done = Some((key.clone(), outcome));
+                self.is_stale = false;
             }
             self.under_way = None;
         }
-        let is_done = |(key, planned): &(Key, Planned)| is(key, layout, wanted) && !planned.as_ref().is_ok_and(Made::is_stale);
-        if self.done.as_ref().is_some_and(is_done) {
+        let is_done =
+            |(key, outcome): &(Key, Outcome)| is(key, layout, wanted) && !outcome.planned.as_ref().is_ok_and(Made::is_stale);
+        if !self.is_stale && self.done.as_ref().is_some_and(is_done) {
             return ctx.request_repaint_after(LOOKED_AT);
         }
         let key = (layout.clone(), wanted.clone());
@@ -149,22 +198,37 @@ impl Planner {
         self.stopped && self.under_way.is_none()
     }
 
-    /// Forgets what was made, so that files are read again.
+    /// Makes the plan anew, so that files are read again.
     pub(super) fn look_again(&mut self) {
-        self.done = None;
+        if let Some(work) = self.under_way.take() {
+            work.cancel.cancel();
+        }
+        self.is_stale = true;
     }
 }
 
-fn plan(layout: &Layout, wanted: &Wanted, cancel: &Cancel) -> Planned {
-    let order = match &wanted.order {
-        Some(path) => read_order(path)?,
-        None => order_of_layout(layout.clone(), wanted.of_layout())?,
+fn plan(layout: &Arc<Layout>, wanted: &Wanted, cancel: &Cancel) -> Outcome {
+    let draft = wanted.order.as_ref().map(|order| order.0.draft(layout));
+    let order = match &draft {
+        Some(draft) => draft.order().map_err(AnyRefusal::from),
+        None => order_of_layout((**layout).clone(), wanted.of_layout()).map_err(AnyRefusal::from),
     };
+    // Only where the order as a whole can't be, its rows are looked at one by one.
+    let faults = draft.filter(|_| order.is_err()).map(|draft| draft.faults()).unwrap_or_default();
+    Outcome { planned: order.and_then(|order| planned(order, wanted, cancel)), faults }
+}
+
+fn planned(order: Order, wanted: &Wanted, cancel: &Cancel) -> Planned {
     let when = if wanted.deadline { When::Deadline(wanted.time) } else { When::Start(wanted.time) };
+    let order = order.with_shelf((*wanted.shelf).clone()).written_in(wanted.lengths);
     let clock = TimeZone::system().into();
     let at = planning_time(&clock);
-    let plan = Plan::at(&order, when, at, &clock, cancel)?;
-    Ok(Made { order: Arc::new(order), plan: Arc::new(plan), at })
+    let by = |when: When| Plan::at(&order, when, at, &clock, cancel);
+    let tried = wanted.doubtful.map(|doubtful| by(When::Deadline(doubtful))).transpose()?;
+    let earliest =
+        tried.and_then(|tried| tried.untimely).filter(|untimely| untimely.missed.is_some()).map(|untimely| untimely.ends);
+    let plan = by(when)?;
+    Ok(Made { order: Arc::new(order), plan: Arc::new(plan), at, earliest })
 }
 
 impl Wanted {
@@ -197,9 +261,12 @@ mod tests {
             recipe: None,
             process: None,
             workshop: Workshop::default(),
+            shelf: Arc::default(),
             scrap_tested: false,
             deadline: true,
+            doubtful: None,
             time,
+            lengths: LengthStyle::default(),
         };
         let (mut planner, ctx) = (Planner::default(), Context::default());
         let wait = |planner: &mut Planner| {

@@ -3,6 +3,7 @@
 use crate::app::field::{self, choice};
 use crate::app::heading::section;
 use crate::form::{FileForm as _, WrittenForm as _};
+use crate::measure::{LengthStyle, LengthUnit};
 use crate::plan::form::parts::WorkshopForm;
 use crate::plan::{Heating, Region, Ring, Vessel, VesselMaterial, WorkPlace, Workshop};
 use crate::store::save;
@@ -31,21 +32,19 @@ pub(super) fn write(workshop: &Workshop, path: &Path) {
     }
 }
 
-/// Its fields; true if one was changed.
-pub(super) fn show(workshop: &mut Workshop, ui: &mut Ui) -> bool {
-    let before = workshop.clone();
+/// Its fields.
+pub(super) fn show(workshop: &mut Workshop, lengths: LengthStyle, ui: &mut Ui) {
     section(ui, "Workshop", |ui| {
         place(workshop, ui);
-        if let Some(region) = choice(ui, "Limits and terms", workshop.region, &Region::ALL, |region| region.name().to_owned()) {
+        if let Some(region) = choice(ui, "Region", workshop.region, &Region::ALL, |region| region.name().to_owned()) {
             workshop.region = region;
         }
         if let Some(room_c) = field::number(ui, "Room, °C", workshop.room_c) {
             workshop.room_c = room_c;
         }
         curing(workshop, ui);
-        vessel(&mut workshop.vessel, ui);
+        vessel(&mut workshop.vessel, lengths, ui);
     });
-    *workshop != before
 }
 
 fn place(workshop: &mut Workshop, ui: &mut Ui) {
@@ -60,7 +59,7 @@ fn place(workshop: &mut Workshop, ui: &mut Ui) {
         WorkPlace::Extraction => "under extraction".to_owned(),
         WorkPlace::Indoors { .. } => "in a room".to_owned(),
     };
-    if let Some(place) = choice(ui, "Discharged", now, &kinds, name) {
+    if let Some(place) = choice(ui, "Where you discharge", now, &kinds, name) {
         workshop.place = place;
     }
     if let WorkPlace::Indoors { room_m3 } = workshop.place
@@ -83,22 +82,24 @@ fn curing(workshop: &mut Workshop, ui: &mut Ui) {
     }
 }
 
-fn vessel(vessel: &mut Vessel, ui: &mut Ui) {
+fn vessel(vessel: &mut Vessel, lengths: LengthStyle, ui: &mut Ui) {
     let is_kettle = matches!(vessel.heating, Heating::Kettle { .. });
     let name = |kettle: bool| if kettle { "kettle" } else { "pot on a hob" }.to_owned();
     if let Some(kettle) = choice(ui, "Heating", is_kettle, &[false, true], name) {
         vessel.heating = if kettle { KETTLE } else { HOB };
         vessel.material = VesselMaterial::Steel;
     }
-    if let Some(litres) = field::number(ui, "Discharge vessel, L", vessel.litres) {
+    if let Some(litres) = field::litres(ui, "Discharge vessel, L", vessel.litres) {
         vessel.litres = litres;
     }
-    if let Some(floor_cm2) = field::number(ui, "Vessel floor, cm²", vessel.floor_cm2) {
-        vessel.floor_cm2 = floor_cm2;
+    let (unit, sign) = lengths.area_unit();
+    let unit_cm2 = (unit.in_mm() / LengthUnit::Centimetre.in_mm()).powi(2);
+    if let Some(floor) = field::number(ui, &format!("Vessel base, {sign}"), vessel.floor_cm2 / unit_cm2) {
+        vessel.floor_cm2 = floor * unit_cm2;
     }
     match vessel.heating {
         Heating::Hob { power_w, ring } => {
-            if let Some(ring) = choice(ui, "Hob ring", ring, &Ring::ALL, |ring| ring.name().to_owned()) {
+            if let Some(ring) = choice(ui, "Hob", ring, &Ring::ALL, |ring| ring.name().to_owned()) {
                 vessel.heating = Heating::Hob { power_w, ring };
             }
             if let Some(power_w) = field::number(ui, "Rated power, W", power_w) {
@@ -110,7 +111,7 @@ fn vessel(vessel: &mut Vessel, ui: &mut Ui) {
             if let Some(material) = choice(ui, "Vessel material", vessel.material, &materials, |of| of.name().to_owned()) {
                 vessel.material = material;
             }
-            if let Some(litres) = field::number(ui, "Kettle, L", litres) {
+            if let Some(litres) = field::litres(ui, "Kettle, L", litres) {
                 vessel.heating = Heating::Kettle { litres, power_w };
             }
             if let Some(power_w) = field::number(ui, "Kettle, W", power_w) {

@@ -2,10 +2,12 @@
 
 use super::listing::{Chosen, Listing};
 use crate::app::context::Ask;
+use crate::app::day::DayAsk;
 use crate::app::journal::JournalAsk;
-use crate::app::purpose::Purpose;
+use crate::app::purpose::{Printed, Purpose};
 use crate::app::theme::Palette;
-use crate::store::backup_path;
+use crate::store::{backup_path, refuse_other_kind};
+use crate::telling::{Refused as _, Voice};
 use egui::{Key, RichText, TextEdit, Ui};
 use std::path::{Path, PathBuf};
 use std::sync::mpsc::{Receiver, TryRecvError, channel};
@@ -21,6 +23,8 @@ pub(crate) struct FileDialog {
     focused: bool,
     listing: Listing,
     picker: Option<Receiver<Option<PathBuf>>>,
+    /// The path that was looked at last, and why nothing can be written there.
+    looked: Option<(PathBuf, Option<String>)>,
 }
 
 impl FileDialog {
@@ -33,12 +37,16 @@ impl FileDialog {
             focused: false,
             listing: Listing::default(),
             picker: None,
+            looked: None,
         }
     }
 
-    pub(super) fn show(&mut self, asks: &mut Vec<Ask>, ui: &mut Ui) {
+    pub(super) fn show(&mut self, about: Option<&str>, asks: &mut Vec<Ask>, ui: &mut Ui) {
         self.take_picked();
         ui.heading(self.purpose.title());
+        if let Some(about) = about {
+            ui.add(egui::Label::new(about).wrap());
+        }
         let mut entered = self.fields(ui);
         ui.label(RichText::new(self.purpose.hint()).weak());
         let written = self.folder.join(self.path.trim());
@@ -48,7 +56,11 @@ impl FileDialog {
         }
         match self.listing.show(ui) {
             Some(Chosen::Folder(folder)) => self.path = self.purpose.within(&folder, &written).display().to_string(),
-            Some(Chosen::File(file)) => self.path = file.display().to_string(),
+            Some(Chosen::File(file)) => {
+                self.path = file.display().to_string();
+                // Enter answers with it.
+                self.focused = false;
+            }
             Some(Chosen::Answer(file)) => {
                 self.path = file.display().to_string();
                 entered = true;
@@ -56,7 +68,11 @@ impl FileDialog {
             None => {}
         }
         let path = self.purpose.with_ending(self.folder.join(self.path.trim()));
-        if !self.purpose.reads() && path.is_file() {
+        self.look_at(&path);
+        let refused = self.looked.as_ref().and_then(|(_, refused)| refused.as_deref());
+        if let Some(refused) = refused {
+            ui.add(egui::Label::new(RichText::new(refused).color(Palette::of(ui.ctx()).refused)).wrap());
+        } else if !self.purpose.reads() && path.is_file() {
             let kept = backup_path(&path);
             let words = format!(
                 "This file exists; the earlier version is kept as {}.",
@@ -65,10 +81,13 @@ impl FileDialog {
             ui.label(RichText::new(words).color(Palette::of(ui.ctx()).warn));
         }
         ui.add_space(8.0);
+        let is_free = refused.is_none();
         ui.horizontal(|ui| {
             let named = self.purpose.is_folder() || !written.is_dir();
-            let ready =
-                named && !self.path.trim().is_empty() && (self.purpose != Purpose::Preset || !self.preset.trim().is_empty());
+            let ready = is_free
+                && named
+                && !self.path.trim().is_empty()
+                && (self.purpose != Purpose::Preset || !self.preset.trim().is_empty());
             if ui.add_enabled(ready, egui::Button::new(self.purpose.button())).clicked() || (entered && ready) {
                 asks.push(Ask::PutDialogAway);
                 asks.push(self.ask(path));
@@ -77,6 +96,21 @@ impl FileDialog {
                 asks.push(Ask::CloseDialog);
             }
         });
+    }
+
+    /// What is printed, if it asks where to print.
+    pub(super) fn printed(&self) -> Option<Printed> {
+        self.purpose.printed()
+    }
+
+    /// Looks whether what is written there already is of another kind.
+    fn look_at(&mut self, path: &Path) {
+        if self.looked.as_ref().is_none_or(|(looked, _)| looked != path) {
+            // What can't be made out may be its own file, damaged: that is known where it is saved.
+            let refused = |kind| refuse_other_kind(path, kind, Some(path)).err();
+            let refused = self.purpose.kind().and_then(refused).map(|refused| refused.say(Voice::window(Default::default())));
+            self.looked = Some((path.to_owned(), refused));
+        }
     }
 
     /// The fields to write in; whether one was left with Enter.
@@ -109,7 +143,8 @@ impl FileDialog {
         match self.purpose {
             Purpose::Open => Ask::Open(path),
             Purpose::Save => Ask::SaveTo(path),
-            Purpose::Print => Ask::PrintTo(path),
+            Purpose::Print => Ask::PrintTo(None, path),
+            Purpose::PrintSheet(sheet) => Ask::PrintTo(Some(sheet), path),
             Purpose::Picture => Ask::SavePictureTo(path),
             Purpose::Compare => Ask::CompareWith(path),
             Purpose::ImportSwatches => Ask::ImportSwatches(path),
@@ -117,6 +152,8 @@ impl FileDialog {
             Purpose::Plan => Ask::SavePlanTo(path),
             Purpose::PrintOrder => Ask::PrintOrderTo(path),
             Purpose::Day(file) => Ask::UseForDay(file, path),
+            Purpose::SaveDay(file) => Ask::Day(DayAsk::SaveTo(file, path)),
+            Purpose::Row(index) => Ask::Day(DayAsk::Row(index, path)),
             Purpose::Photograph => Ask::Journal(JournalAsk::Attach(vec![path])),
             Purpose::ExportJournal => Ask::Journal(JournalAsk::Export(path)),
             Purpose::ImportJournal => Ask::Journal(JournalAsk::Import(path)),

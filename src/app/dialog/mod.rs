@@ -8,6 +8,8 @@ pub(crate) use self::file::FileDialog;
 use super::action::Action;
 use super::canvas::HANDLING;
 use super::context::Ask;
+use super::day::DayAsk;
+use super::purpose::{DayFile, Printed};
 use super::step::Step;
 use crate::store::backup_path;
 use egui::{Key, RichText, TextEdit, Ui};
@@ -21,6 +23,13 @@ pub(crate) enum Dialog {
     /// The layout has changes that no file holds.
     Unsaved {
         /// The layout's name.
+        name: String,
+    },
+    /// An order, a recipe or a process has changes that no file holds.
+    UnsavedOfDay {
+        /// Which.
+        file: DayFile,
+        /// Its name.
         name: String,
     },
     /// The program is to be closed, and texts are not in the journal yet.
@@ -52,12 +61,25 @@ pub(crate) enum Dialog {
 }
 
 impl Dialog {
-    pub(crate) fn show(&mut self, asks: &mut Vec<Ask>, ui: &mut Ui) {
+    /// What is printed where it asks for a file to print to.
+    pub(crate) fn printed(&self) -> Option<Printed> {
+        match self {
+            Self::File(file) => file.printed(),
+            _ => None,
+        }
+    }
+
+    /// Shows it, with what is to be said about the sheets that it asks a file for.
+    pub(crate) fn show(&mut self, about: Option<&str>, asks: &mut Vec<Ask>, ui: &mut Ui) {
         let modal = egui::Modal::new(egui::Id::unique("dialog")).show(ui.ctx(), |ui| {
             ui.set_width(WIDTH);
             match self {
-                Self::File(file) => file.show(asks, ui),
-                Self::Unsaved { name } => unsaved(name, asks, ui),
+                Self::File(file) => file.show(about, asks, ui),
+                Self::Unsaved { name } => unsaved(name, [Ask::Act(Action::Save), Ask::GoOn], asks, ui),
+                Self::UnsavedOfDay { file, name } => {
+                    let (save, give_up) = (DayAsk::Save(*file), DayAsk::GiveUp(*file));
+                    unsaved(name, [Ask::Day(save), Ask::Day(give_up)], asks, ui);
+                }
                 Self::Texts { lines } => texts(lines, asks, ui),
                 Self::ChangedOnDisk { path } => changed_on_disk(path, asks, ui),
                 Self::Protected { path, ask } => protected(path, ask, asks, ui),
@@ -65,7 +87,9 @@ impl Dialog {
                 Self::Keys => keys(asks, ui),
             }
         });
-        if modal.should_close() {
+        // A press beside it would lose what was written in it, or answer a question that was not read.
+        let is_beside = modal.backdrop_response.clicked();
+        if modal.should_close() && (!is_beside || matches!(self, Self::Keys)) {
             asks.push(Ask::CloseDialog);
         }
     }
@@ -83,17 +107,18 @@ fn safe_answer(words: &str, ui: &mut Ui) -> bool {
     button.clicked()
 }
 
-fn unsaved(name: &str, asks: &mut Vec<Ask>, ui: &mut Ui) {
+/// Asks whether changes are saved; what is asked for then, and where they are given up.
+fn unsaved(name: &str, [save, give_up]: [Ask; 2], asks: &mut Vec<Ask>, ui: &mut Ui) {
     ui.heading("Save changes?");
     ui.label(format!("\"{name}\" has unsaved changes."));
     ui.add_space(8.0);
     ui.horizontal(|ui| {
         if safe_answer("Save", ui) {
             asks.push(Ask::PutDialogAway);
-            asks.push(Ask::Act(Action::Save));
+            asks.push(save);
         }
         if ui.button("Don't save").clicked() {
-            asks.push(Ask::GoOn);
+            asks.push(give_up);
         }
         if ui.button("Cancel").clicked() {
             asks.push(Ask::CloseDialog);

@@ -7,6 +7,8 @@ use std::path::PathBuf;
 pub(crate) enum JournalAsk {
     /// Attach photographs to what is being written down.
     Attach(Vec<PathBuf>),
+    /// Attach photographs that were dropped on the window.
+    Drop(Vec<PathBuf>),
     /// Write everything into a folder as plain files.
     Export(PathBuf),
     /// Take in the plain files of a folder.

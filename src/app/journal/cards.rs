@@ -82,7 +82,7 @@ fn photograph(entry: &JournalEntry, journal: &Journal, photos: &mut Photos, rect
 
 fn about(entry: &JournalEntry, ui: &mut Ui) {
     let raw = entry.raw();
-    ui.add(Label::new(RichText::new(&entry.layout().name).strong().size(18.0)).truncate());
+    ui.add(Label::new(RichText::new(entry.name()).strong().size(18.0)).truncate());
     ui.horizontal(|ui| {
         ui.label(raw.made.to_string());
         ui.add_space(6.0);

@@ -1,13 +1,23 @@
 //! Two entries beside each other: everything in which they differ, in the maker's terms.
 
-use super::words;
+use super::photos::Photos;
+use super::{beside, words};
 use crate::app::heading::heading;
-use crate::store::journal::{Comparison, Difference};
+use crate::store::journal::{Comparison, Difference, Journal};
 use egui::{Grid, Label, RichText, Ui};
 
-pub(super) fn show(comparison: &Comparison, ui: &mut Ui) {
+/// Largest side of the pictures, points.
+const PICTURE: f32 = 300.0;
+
+pub(super) fn show(comparison: &Comparison, journal: &Journal, photos: &mut Photos, ui: &mut Ui) {
     let Comparison { first, second, made, layouts } = comparison;
     ui.label(RichText::new("Compare").size(24.0).strong());
+    let side = PICTURE.min(0.5 * (ui.available_width() - GAP));
+    ui.horizontal_top(|ui| {
+        for entry in [first, second] {
+            beside::entry(entry, side, journal, photos, ui);
+        }
+    });
     let heads = [words::title(first), words::title(second)];
     differences("As made", "Nothing differs.", made, &heads, ui);
     differences("The layouts", "The layouts are identical.", layouts, &heads, ui);

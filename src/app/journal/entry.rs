@@ -1,5 +1,6 @@
 //! An entry, open: its texts to be amended, its photographs, and the numbers of its layout.
 
+use super::beside;
 use super::form::Form;
 use super::photos::{LARGE, Photos, Seen};
 use super::words;
@@ -48,12 +49,16 @@ impl Opened {
         let format = |mm| lengths.format(mm);
         let centre = figures.burst.as_ref().map(|burst| format(burst.centre_below_shoulder_mm)).unwrap_or_default();
         let size = figures.garment.size.clone().unwrap_or_else(|| "from measurements".to_owned());
+        let guide = match &figures.line {
+            None => ("Guide arc", format(fold.guide_mm)),
+            Some(line) => ("Line", format!("{}, {} wide", line.shape.unwrap_or("own drawing"), format(line.width_mm))),
+        };
         let rows = [
             ("Garment", layout.garment().kind().name().to_owned()),
             ("Size", size),
             ("Half fold", fold.centring.to_owned()),
             (heights(layout.garment().kind().top()).centre, centre),
-            ("Guide arc", format(fold.guide_mm)),
+            guide,
             ("Pleats", format!("{} of {}", fold.pleats, format(fold.pleat_depth_mm))),
             ("Binds", figures.binds.len().to_string()),
             ("Dry cloth", format!("{:.0} g", figures.garment.cloth.mass_g)),
@@ -94,7 +99,7 @@ pub(super) fn show(
     asks: &mut Vec<Ask>,
     ui: &mut Ui,
 ) -> Kept {
-    ui.label(RichText::new(&entry.layout().name).size(24.0).strong());
+    ui.label(RichText::new(entry.name()).size(24.0).strong());
     ui.horizontal_wrapped(|ui| {
         ui.label(format!("made {}, {}", entry.raw().made, words::garment(entry)));
         ui.add_space(6.0);
@@ -103,13 +108,25 @@ pub(super) fn show(
     });
     ui.horizontal_wrapped(|ui| words::colours(entry, ui));
     ui.add_space(6.0);
+    // Photograph and reveal stand beside each other in a small window too.
+    let side = PHOTO.min((0.5 * (ui.available_width() - ui.spacing().item_spacing.x)).floor());
     ui.horizontal_wrapped(|ui| {
-        for photo in &entry.raw().photos {
-            photograph(photo, form, journal, photos, asks, ui);
+        for (turn, photo) in entry.raw().photos.iter().enumerate() {
+            photograph(photo, side, form, (journal, photos), asks, ui);
+            if turn == 0 {
+                beside::reveal(entry, side, photos, ui);
+            }
         }
     });
     for wait in &entry.raw().waits {
         ui.label(RichText::new(wait).weak());
+    }
+    if !entry.raw().times.is_empty() {
+        egui::CollapsingHeader::new("When it was done").id_salt("times").show(ui, |ui| {
+            for time in &entry.raw().times {
+                ui.add(egui::Label::new(RichText::new(time).weak()).wrap());
+            }
+        });
     }
     ui.add_space(4.0);
     ui.scope(|ui| {
@@ -138,7 +155,14 @@ pub(super) const TEXT_WIDTH: f32 = 640.0;
 /// Largest side of its photographs, points.
 const PHOTO: f32 = 300.0;
 
-fn photograph(photo: &EntryPhoto, form: &mut Form, journal: &Journal, photos: &mut Photos, asks: &mut Vec<Ask>, ui: &mut Ui) {
+fn photograph(
+    photo: &EntryPhoto,
+    side: f32,
+    form: &mut Form,
+    (journal, photos): (&Journal, &mut Photos),
+    asks: &mut Vec<Ask>,
+    ui: &mut Ui,
+) {
     let palette = Palette::of(ui.ctx());
     let path = journal.photo_path(photo);
     let name = if photo.from.is_empty() { &photo.file } else { &photo.from };
@@ -152,9 +176,9 @@ fn photograph(photo: &EntryPhoto, form: &mut Form, journal: &Journal, photos: &m
         let size = match &seen {
             Seen::Shown(texture) => {
                 let size = texture.size_vec2();
-                size * (PHOTO / size.x).min(PHOTO * 0.75 / size.y)
+                size * (side / size.x).min(side * 0.75 / size.y)
             }
-            _ => vec2(PHOTO * 0.5, PHOTO * 0.375),
+            _ => vec2(side * 0.5, side * 0.375),
         };
         let (rect, response) = ui.allocate_exact_size(size, Sense::click());
         let label = format!("Photograph {name}{}{refused}", if refused.is_empty() { "" } else { ". " });
@@ -178,9 +202,10 @@ fn photograph(photo: &EntryPhoto, form: &mut Form, journal: &Journal, photos: &m
         if response.on_hover_text(format!("Open {name} in its usual program")).clicked() {
             asks.push(Ask::OpenOutside(path));
         }
+        ui.label(RichText::new("As photographed").weak());
         let dropped = form.is_dropped(&photo.file);
         let words = if dropped { "Keep" } else { "Remove" };
-        let toggle = ui.small_button(words);
+        let toggle = ui.button(words);
         toggle.widget_info(|| WidgetInfo::labeled(Role::Button, true, format!("{words}: {name}")));
         if toggle.clicked() {
             form.toggle_photo(&photo.file);

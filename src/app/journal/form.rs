@@ -5,8 +5,9 @@ use crate::app::action::Action;
 use crate::app::context::Ask;
 use crate::app::field;
 use crate::app::today::today;
+use crate::plan::RunReport;
 use crate::store::journal::{Amendment, Draft, RATINGS, RawEntry};
-use egui::{RichText, TextEdit, Ui};
+use egui::{Label, RichText, TextEdit, Ui};
 use jiff::civil::Date;
 use serde::{Deserialize, Serialize};
 use std::path::PathBuf;
@@ -25,6 +26,11 @@ pub(super) struct Form {
     photos: Vec<PathBuf>,
     /// Photographs to take away, by their names in the journal.
     dropped: Vec<String>,
+    /// Which of several garments of a run it is; kept with a new entry.
+    garment: String,
+    /// How the waits of a run came out, and when its steps were done; kept with a new entry unless they are left out.
+    waits: Vec<String>,
+    times: Vec<String>,
 }
 
 impl Form {
@@ -38,16 +44,36 @@ impl Form {
             change: entry.change.clone(),
             photos: Vec::new(),
             dropped: Vec::new(),
+            garment: String::new(),
+            // What an entry says of the day is not changed by hand.
+            waits: Vec::new(),
+            times: Vec::new(),
+        }
+    }
+
+    /// What a run tells of the garments of a layout.
+    pub(super) fn of_run(report: &RunReport) -> Self {
+        let RunReport { garment, made, notes, waits, times, .. } = report;
+        Self {
+            made: *made,
+            garment: garment.clone(),
+            outcome: notes.join("\n"),
+            waits: waits.clone(),
+            times: times.clone(),
+            ..Self::default()
         }
     }
 
     /// A new entry for a layout.
     pub(super) fn draft(&self, layout: String) -> Draft {
         Draft {
+            garment: self.garment.clone(),
             rating: self.rating,
             differently: self.differently.trim().to_owned(),
             change: self.change.trim().to_owned(),
             note: self.outcome.trim().to_owned(),
+            waits: self.waits.clone(),
+            times: self.times.clone(),
             photos: self.photos.clone(),
             ..Draft::new(self.made.unwrap_or_else(today), layout)
         }
@@ -86,6 +112,7 @@ impl Form {
         }
         match (self.rating, self.photos.len()) {
             (Some(rating), _) => format!("rated {}", words::rating(Some(rating))),
+            (None, 0) if !self.times.is_empty() => "the times of a run".to_owned(),
             (None, 0) => "a date".to_owned(),
             (None, 1) => "a photograph".to_owned(),
             (None, count) => format!("{count} photographs"),
@@ -136,16 +163,17 @@ impl Form {
             let edit = TextEdit::multiline(text).id_salt(label).desired_width(f32::INFINITY).desired_rows(2);
             ui.add(edit).labelled_by(name.id);
         }
+        self.of_the_day(ui);
         let mut removed = None;
         for (place, photo) in self.photos.iter().enumerate() {
             let name = photo.file_name().unwrap_or_default().to_string_lossy();
             ui.horizontal(|ui| {
-                let leave = ui.small_button("Leave out").on_hover_text(format!("Don't attach {name}"));
+                let leave = ui.button("Leave out").on_hover_text(format!("Don't attach {name}"));
                 leave.widget_info(|| egui::WidgetInfo::labeled(egui::Role::Button, true, format!("Remove {name}")));
                 if leave.clicked() {
                     removed = Some(place);
                 }
-                ui.add(egui::Label::new(&*name).truncate()).on_hover_text(photo.display().to_string());
+                ui.add(Label::new(&*name).truncate()).on_hover_text(photo.display().to_string());
             });
         }
         if let Some(place) = removed {
@@ -156,6 +184,24 @@ impl Form {
             asks.push(Ask::Act(action));
         }
         ui.label(RichText::new("Or drop photographs on the window.").weak());
+    }
+}
+
+impl Form {
+    /// What a run told, and a way to leave it out.
+    fn of_the_day(&mut self, ui: &mut Ui) {
+        if self.waits.is_empty() && self.times.is_empty() {
+            return;
+        }
+        ui.add_space(4.0);
+        ui.label(RichText::new("From the run").strong());
+        for line in self.waits.iter().chain(&self.times) {
+            ui.add(Label::new(RichText::new(line).weak()).wrap());
+        }
+        if ui.button("Leave out the run's times").on_hover_text("The run's own file keeps them").clicked() {
+            self.waits.clear();
+            self.times.clear();
+        }
     }
 }
 

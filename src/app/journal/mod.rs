@@ -4,6 +4,7 @@
 //! in its forms and not in the journal yet outlives the program: [`unsaved`].
 
 mod ask;
+mod beside;
 mod cards;
 mod compare;
 mod entry;
@@ -23,6 +24,7 @@ use super::context::Ask;
 use super::pace::Pace;
 use super::run::Run;
 use crate::layout::Layout;
+use crate::plan::RunReport;
 use crate::store::journal::Comparison;
 use crate::telling::{self, AnyRefusal};
 use egui::Ui;
@@ -133,9 +135,9 @@ impl JournalView {
         Ok(form.map(|form| form.attach(photos)).ok_or_else(nowhere)?)
     }
 
-    /// Whether photographs that are dropped on it belong to something.
-    pub(crate) fn takes_photographs(&self, has_layout: bool) -> bool {
-        has_layout || matches!(self.page, Page::Open(_) | Page::Writing(_))
+    /// Turns to the new entry of the open layout.
+    pub(crate) fn begin_entry(&mut self) {
+        self.page = Page::All;
     }
 
     /// The layout of an entry.
@@ -192,12 +194,23 @@ impl JournalView {
             // What was written meanwhile stays.
             match about {
                 About::Adding(number, form) if number == self.number && *form == self.form => self.form = Form::default(),
-                About::Adding(number, form) => self.asides.retain(|aside| aside.number != number || *form != aside.form),
+                About::Adding(number, form) => self.added(number, &form),
                 About::Amending(id, form) if self.forms.get(&id) == Some(&*form) => drop(self.forms.remove(&id)),
                 _ => {}
             }
         }
+        // Another frame shows it: this one is drawn already.
+        ctx.request_repaint();
         told.transpose()
+    }
+
+    /// What was written about a layout that is not open any more is in the journal: its page goes with it.
+    fn added(&mut self, number: u64, form: &Form) {
+        self.asides.retain(|aside| aside.number != number || *form != aside.form);
+        let is_gone = |number: &u64| self.asides.iter().all(|aside| aside.number != *number);
+        if matches!(&self.page, Page::Writing(number) if is_gone(number)) {
+            self.page = Page::All;
+        }
     }
 
     /// Sets aside what is written about a layout that is left; whether there was anything.
@@ -209,6 +222,17 @@ impl JournalView {
         }
         self.number = self.fresh_number();
         something
+    }
+
+    /// Offers what a run tells of its garments for new entries; where it is one, that entry is turned to.
+    pub(crate) fn offer(&mut self, reports: &[RunReport]) {
+        for report in reports {
+            self.asides.push(Aside::of_run(self.fresh_number(), report));
+        }
+        self.page = match (reports, self.asides.last()) {
+            ([_], Some(aside)) => Page::Writing(aside.number),
+            _ => Page::All,
+        };
     }
 
     /// A number that no form has.

@@ -59,7 +59,7 @@ impl JournalView {
 
     fn adding(&mut self, layout: &Arc<Layout>, asks: &mut Vec<Ask>, ui: &mut Ui) {
         heading(ui, "Add what you made");
-        let words = format!("{} is kept with it as the layout is now.", layout.name());
+        let words = format!("The entry keeps {} as it is now.", layout.name());
         ui.label(RichText::new(words).weak());
         self.form.show(false, asks, ui);
         if ui.add_enabled(!self.shelf.is_writing(), Button::new(ADD)).clicked() {
@@ -111,7 +111,7 @@ impl JournalView {
     fn writing_choices(&mut self, number: u64, ui: &mut Ui) -> Option<Page> {
         let mut next = back(ui);
         ui.add_space(6.0);
-        let throw = ui.button("Discard").on_hover_text("You can take it back until you close the program");
+        let throw = ui.button("Discard").on_hover_text("You can restore it until you close the program");
         if throw.clicked()
             && let Some(place) = self.asides.iter().position(|aside| aside.number == number)
         {

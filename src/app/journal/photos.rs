@@ -2,6 +2,8 @@
 //! go.
 
 use crate::app::design;
+use crate::reveal::colour::DyeSet;
+use crate::reveal::{Cancel, PictureMap, RevealOptions, Texture, picture_of, reveal_doses};
 use crate::store::journal::{JournalEntry, SmallPicture};
 use crate::store::parse_layout;
 use crate::telling::{AnyRefusal, Told};
@@ -23,6 +25,8 @@ enum Of {
     Photograph(PathBuf),
     /// The design of the entry of that name.
     Design(String),
+    /// The front of the reveal of the entry of that name.
+    Reveal(String),
 }
 
 /// What it is of, and the most pixels along a side.
@@ -69,6 +73,11 @@ impl Photos {
     /// The front of an entry's layout in its colours; what an entry without a photograph is known by.
     pub(super) fn design(&mut self, entry: &JournalEntry, most: u32, ctx: &Context) -> Seen<'_> {
         self.get((Of::Design(entry.raw().id.clone()), most), || Some(entry.raw().layout.clone()), ctx)
+    }
+
+    /// The front of an entry's reveal, upright: an estimate.
+    pub(super) fn reveal(&mut self, entry: &JournalEntry, ctx: &Context) -> Seen<'_> {
+        self.get((Of::Reveal(entry.raw().id.clone()), LARGE), || Some(entry.raw().layout.clone()), ctx)
     }
 
     fn get(&mut self, key: Key, layout: impl FnOnce() -> Option<String>, ctx: &Context) -> Seen<'_> {
@@ -130,9 +139,20 @@ fn maker(ctx: Context) -> Ends {
     // Without a thread the receiver is gone, and the first picture asked for says so.
     let _spawned = std::thread::Builder::new().name("photographs".to_owned()).spawn(move || {
         while let Ok((key, layout)) = wants.recv() {
+            let layout = layout.unwrap_or_default();
             let image = match &key.0 {
                 Of::Photograph(path) => read(path, key.1),
-                Of::Design(_) => draw(&layout.unwrap_or_default(), key.1),
+                Of::Design(_) => draw(&layout, key.1),
+                // It takes seconds, for which photographs need not wait.
+                Of::Reveal(_) => {
+                    let (done, egui) = (done.clone(), ctx.clone());
+                    let compute = move || {
+                        let _gone = done.send((key, compute(&layout)));
+                        egui.request_repaint();
+                    };
+                    let _spawned = std::thread::Builder::new().name("reveal of an entry".to_owned()).spawn(compute);
+                    continue;
+                }
             };
             if done.send((key, image)).is_err() {
                 return;
@@ -148,6 +168,20 @@ fn draw(layout: &str, most: u32) -> Result<ColorImage, AnyRefusal> {
     let layout = parse_layout(layout).map_err(|(_, error)| error)?;
     let bounds = design::bounds(&design::outlines(&layout));
     Ok(design::picture(&layout, bounds, u16::try_from(most).unwrap_or(u16::MAX)))
+}
+
+/// Edge of a pixel of an entry's reveal, mm: a garment is then some 400 pixels high, as it is shown.
+const REVEAL_PIXEL_MM: f64 = 2.0;
+
+/// Computes the front of a layout's reveal.
+fn compute(layout: &str) -> Result<ColorImage, AnyRefusal> {
+    let layout = parse_layout(layout).map_err(|(_, error)| error)?;
+    let options = RevealOptions { pixel_mm: REVEAL_PIXEL_MM, ..RevealOptions::default() };
+    let reveal = reveal_doses(&layout, &options, &Cancel::new())?;
+    let picture = picture_of(&reveal, &DyeSet::of_layout(&layout, None), PictureMap::Cloth, Texture::Faint);
+    let whole = ColorImage::from_rgba_unmultiplied([picture.width, picture.height], &picture.rgba);
+    let front = reveal.panels().first().map_or(picture.width, |(_, frame)| frame.width);
+    Ok(whole.region_by_pixels([0, 0], [front, picture.height]))
 }
 
 /// Reads a photograph, turned as the camera was held, with at most so many pixels along a side.

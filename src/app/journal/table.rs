@@ -28,7 +28,9 @@ impl JournalView {
             Page::Open(_) => self.opened(asks, ui),
             Page::Writing(number) => self.writing(number, asks, ui),
             Page::Beside(ref comparison) => {
-                ScrollArea::vertical().id_salt("beside").auto_shrink(false).show(ui, |ui| compare::show(comparison, ui));
+                let (Some(journal), photos) = (self.shelf.journal(), &mut self.photos) else { return };
+                let show = |ui: &mut Ui| compare::show(comparison, journal, photos, ui);
+                ScrollArea::vertical().id_salt("beside").auto_shrink(false).show(ui, show);
             }
             Page::All | Page::Choosing(_) => self.all(lengths, ui),
         });
@@ -79,7 +81,7 @@ impl JournalView {
         let add = ScrollArea::vertical().id_salt(("writing", number)).auto_shrink(false).show(ui, |ui| {
             ui.set_max_width(ui.available_width().min(TEXT_WIDTH));
             ui.label(RichText::new(&aside.name).size(24.0).strong());
-            let words = "Not in the journal yet. The layout is kept with it as it was when you wrote this.";
+            let words = "Not in the journal yet. The entry keeps the layout as it was when you wrote this.";
             ui.label(RichText::new(words).color(Palette::of(ui.ctx()).warn));
             aside.form.show(false, asks, ui);
             ui.add_space(6.0);

@@ -4,6 +4,7 @@ use super::form::Form;
 use crate::app::run::Run;
 use crate::layout::Layout;
 use crate::measure::LengthStyle;
+use crate::plan::RunReport;
 use crate::store::{FileFault, FileWork, backup_paths, file_said, layout_text, read_text, save_over};
 use crate::telling::{AnyRefusal, Told, Voice};
 use serde::{Deserialize, Serialize};
@@ -12,7 +13,7 @@ use std::fs;
 use std::io;
 use std::path::{Path, PathBuf};
 
-/// The form of the file; a newer program's is left alone.
+/// The format of the file; a newer program's is left alone.
 const FORMAT: u32 = 1;
 
 /// What is written for a new entry about a layout that may not be open any more.
@@ -32,6 +33,12 @@ pub(super) struct Aside {
 impl Aside {
     pub(super) fn new(number: u64, layout: &Layout, form: Form) -> Self {
         Self { number, name: layout.name().to_owned(), layout: layout_text(layout.raw()), form }
+    }
+
+    /// What a run tells of a garment.
+    pub(super) fn of_run(number: u64, report: &RunReport) -> Self {
+        let which = if report.garment.is_empty() { String::new() } else { format!(", {}", report.garment) };
+        Self { number, name: format!("{}{which}", report.of), layout: report.layout.clone(), form: Form::of_run(report) }
     }
 }
 

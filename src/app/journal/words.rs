@@ -45,7 +45,7 @@ pub(super) fn entries(count: usize) -> String {
 
 /// What an entry is called, so that it can be told from others.
 pub(super) fn title(entry: &JournalEntry) -> String {
-    format!("{}, {}", entry.layout().name, entry.raw().made)
+    format!("{}, {}", entry.name(), entry.raw().made)
 }
 
 /// The garment's own colour and those of the design, each with its name.

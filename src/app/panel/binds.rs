@@ -7,9 +7,10 @@ use crate::app::canvas::Canvas;
 use crate::app::context::{Ask, Context};
 use crate::app::field::{self, choice};
 use crate::app::heading::heading;
+use crate::app::theme::Palette;
 use crate::edit::{EditCommand, Target};
 use crate::geometry::{Neighbours, Side, TIGHTEST, tightening};
-use crate::measure::RuleMarks;
+use crate::measure::{LengthUnit, RuleMarks};
 use egui::{CollapsingHeader, RichText, Ui};
 
 pub(crate) fn binds(ctx: &Context<'_>, canvas: &mut Canvas, presets: &mut Presets, asks: &mut Vec<Ask>, ui: &mut Ui) {
@@ -18,7 +19,7 @@ pub(crate) fn binds(ctx: &Context<'_>, canvas: &mut Canvas, presets: &mut Preset
     presets.show(ctx.voice(), asks, ui);
     heading(ui, "Spacing");
     CollapsingHeader::new("By numbers").show_unindented(ui, |ui| {
-        for (title, side) in [("Guide arc to centre", Side::Inward), ("Guide arc to edge", Side::Outward)] {
+        for (title, side) in titles(ctx) {
             heading(ui, title);
             progression(ctx, &mut canvas.given[usize::from(side == Side::Outward)], asks, ui, side);
         }
@@ -29,7 +30,36 @@ pub(crate) fn binds(ctx: &Context<'_>, canvas: &mut Canvas, presets: &mut Preset
     {
         asks.push(Ask::Edit(EditCommand::SetMarks(marks)));
     }
+    other_rule(ctx, asks, ui);
     single(ctx, canvas, asks, ui);
+}
+
+/// Where lengths show in inches but lie on millimetre marks, or the other way round: what a rule shows would not add up.
+fn other_rule(ctx: &Context<'_>, asks: &mut Vec<Ask>, ui: &mut Ui) {
+    let (now, is_inch) = (ctx.layout.raw().binds.marks, ctx.unit() == LengthUnit::Inch);
+    let Some(step_mm) = now.step_mm() else { return };
+    let is_inch_rule = matches!(now, RuleMarks::InchEighth | RuleMarks::InchSixteenth);
+    if is_inch == is_inch_rule || step_mm <= 0.0 {
+        return;
+    }
+    let marks = if is_inch { RuleMarks::InchSixteenth } else { RuleMarks::Millimetres1 };
+    let words = "The binds lie on the marks of another rule than you read lengths on, so lengths may not add up.";
+    ui.label(RichText::new(words).color(Palette::of(ui.ctx()).warn));
+    if ui.button("Use the marks of this rule").on_hover_text(format!("Round to marks {}", marks.name())).clicked() {
+        asks.push(Ask::Edit(EditCommand::SetMarks(marks)));
+    }
+}
+
+/// What the two sides are called.
+fn titles(ctx: &Context<'_>) -> [(&'static str, Side); 2] {
+    let words = ctx.layout.words();
+    let [inward, outward] = match words.sides {
+        _ if ctx.layout.burst().is_some() => ["Guide arc to centre", "Guide arc to edge"],
+        [below, above] if below == above => ["First parallel to the line", "First parallel to the edge"],
+        [below, _] if below.starts_with("below") => ["Below the line", "Above the line"],
+        _ => ["Inside the line", "Outside the line"],
+    };
+    [(inward, Side::Inward), (outward, Side::Outward)]
 }
 
 /// What is said of the binds of the whole rod: how many there are, and how much they tighten toward the centre.
@@ -84,8 +114,8 @@ fn single(ctx: &Context<'_>, canvas: &mut Canvas, asks: &mut Vec<Ask>, ui: &mut 
     match selected {
         Some((Target::Bind(id), radius_mm)) => {
             let name = Target::Bind(id).name(ctx.layout);
-            if let Some(at_mm) = field::length(ctx, ui, &format!("{name} at"), radius_mm) {
-                asks.push(Ask::Edit(EditCommand::PutBind(id, at_mm, canvas.neighbours)));
+            if let Some(at_mm) = field::length(ctx, ui, &format!("{name} at"), ctx.layout.from_zero_mm(radius_mm)) {
+                asks.push(Ask::Edit(EditCommand::PutBind(id, at_mm + ctx.layout.zero_mm(), canvas.neighbours)));
             }
             ui.horizontal(|ui| {
                 if ui.button("Remove").on_hover_text("Remove this bind (Delete)").clicked() {

@@ -2,30 +2,31 @@
 
 use super::process::discharged_first;
 use super::swatches::Swatches;
+use crate::app::canvas::DyeInHand;
 use crate::app::context::{Ask, Context};
 use crate::app::field::{self, choice};
 use crate::app::heading::heading;
+use crate::app::picker::{Offered, Picker, Taken};
+use crate::app::theme::Palette;
 use crate::edit::EditCommand;
 use crate::layout::{Colours, RotationStart, Srgb, Swatch};
 use crate::reveal::colour::Ground;
-use egui::{RichText, Ui};
+use egui::{Response, RichText, Ui};
 
 pub(crate) fn colours(ctx: &Context<'_>, swatches: &Swatches, asks: &mut Vec<Ask>, ui: &mut Ui) {
     let raw = ctx.layout.raw();
     heading(ui, "Garment colour");
     let white = Swatch { name: "white".to_owned(), srgb: Srgb { red: 245, green: 243, blue: 234 } };
     let garment = raw.garment.colour.clone().unwrap_or(white);
-    if let Some(changed) = swatch(ui, "Garment", &garment) {
+    if let (_, Some(changed)) = swatch(ctx, ui, "Garment", &garment, &|| swatches.offered(&[]), asks) {
         asks.push(Ask::Edit(EditCommand::SetGarmentColour(Some(changed))));
-    }
-    if let Some(taken) = swatches.menu("Choose a swatch for the garment", &[], ctx.voice(), asks, ui) {
-        asks.push(Ask::Edit(EditCommand::SetGarmentColour(Some(taken))));
     }
     discharged_first(ctx, asks, ui);
     if ctx.layout.process().discharge.is_some() {
         let said = raw.garment.discharged.clone();
         let guess = || Swatch { name: "a guess".to_owned(), srgb: Ground::of_layout(ctx.layout).discharged };
-        if let Some(changed) = swatch(ui, "Discharged", &said.unwrap_or_else(guess)) {
+        let now = said.unwrap_or_else(guess);
+        if let (_, Some(changed)) = swatch(ctx, ui, "Discharged", &now, &|| swatches.offered(&[]), asks) {
             asks.push(Ask::Edit(EditCommand::SetDischargedColour(Some(changed))));
         }
     }
@@ -48,20 +49,24 @@ fn dyes(ctx: &Context<'_>, swatches: &Swatches, asks: &mut Vec<Ask>, ui: &mut Ui
     let last = now.rotation.len().saturating_sub(1);
     for (index, one) in now.rotation.iter().enumerate() {
         ui.push_id(index, |ui| {
-            if let Some(changed) = swatch(ui, &format!("Dye {}", index + 1), one) {
+            let label = format!("Dye {}", index + 1);
+            let (button, changed) = swatch(ctx, ui, &label, one, &|| swatches.offered(&now.rotation), asks);
+            button.dnd_set_drag_payload(DyeInHand(one.clone()));
+            button.on_hover_text("Choose its colour, or drag it onto a section of the cloth");
+            if let Some(changed) = changed {
                 ask(renamed(now, index, changed));
             }
             ui.horizontal_wrapped(|ui| {
-                if ui.add_enabled(index > 0, egui::Button::new("Up").small()).clicked() {
+                if ui.add_enabled(index > 0, egui::Button::new("Up")).clicked() {
                     ask(with(now, |rotation| rotation.swap(index, index - 1)));
                 }
-                if ui.add_enabled(index < last, egui::Button::new("Down").small()).clicked() {
+                if ui.add_enabled(index < last, egui::Button::new("Down")).clicked() {
                     ask(with(now, |rotation| rotation.swap(index, index + 1)));
                 }
-                if ui.small_button("Remove").clicked() {
+                if ui.button("Remove").clicked() {
                     ask(without(now, index));
                 }
-                if ui.small_button("Keep").on_hover_text("Add it to your swatches, for other layouts").clicked() {
+                if ui.button("Keep").on_hover_text("Add it to your swatches, for other layouts").clicked() {
                     asks.push(Ask::KeepSwatch(one.clone()));
                 }
             });
@@ -100,26 +105,46 @@ fn without(now: &Colours, index: usize) -> Colours {
     colours
 }
 
-/// A name and a colour.
-fn swatch(ui: &mut Ui, label: &str, now: &Swatch) -> Option<Swatch> {
-    let mut rgb = [now.srgb.red, now.srgb.green, now.srgb.blue];
-    let mut changed = None;
-    ui.horizontal(|ui| {
-        let button = ui.color_edit_button_srgb(&mut rgb);
-        button.widget_info(|| egui::WidgetInfo::labeled(egui::Role::Button, true, format!("{label}: colour")));
-        if button.changed() {
-            changed = Some(Swatch { srgb: Srgb { red: rgb[0], green: rgb[1], blue: rgb[2] }, ..now.clone() });
-        }
+/// A name and a colour, which is chosen among swatches or freely; the button that it is chosen with.
+fn swatch<'a>(
+    ctx: &Context<'_>,
+    ui: &mut Ui,
+    label: &'a str,
+    now: &Swatch,
+    offered: &'a dyn Fn() -> Offered<'a>,
+    asks: &mut Vec<Ask>,
+) -> (Response, Option<Swatch>) {
+    let unknown = ui.make_persistent_id(("unknown name", label));
+    let shown = ui.horizontal(|ui| {
+        let picker = Picker { label, now: now.srgb, offered };
+        let (button, taken) = picker.show(ctx, asks, ui);
         let used = button.rect.width() + ui.spacing().item_spacing.x;
-        if let Some(name) = field::words_after(ui, used, label, &now.name) {
-            changed = Some(Swatch { name, ..now.clone() });
-        }
+        let named = field::words_after(ui, used, label, &now.name).map(|name| {
+            let known = picker.known(&name);
+            ui.data_mut(|data| data.insert_temp(unknown, known.is_none().then(|| (name.clone(), now.srgb))));
+            Swatch { name, srgb: known.unwrap_or(now.srgb) }
+        });
+        let changed = match taken {
+            Some(Taken::Swatch(swatch)) => Some(swatch),
+            Some(Taken::Colour(srgb)) => Some(Swatch { srgb, ..now.clone() }),
+            None => named,
+        };
+        (button, changed)
     });
-    changed
+    let noted = ui.data(|data| data.get_temp::<Option<(String, Srgb)>>(unknown)).flatten();
+    if noted.is_some_and(|(name, srgb)| (name.as_str(), srgb) == (now.name.as_str(), now.srgb)) {
+        let words = format!(
+            "No colour is known by the name \"{}\", so it stays as it is. Press its patch to choose one, or write a name such as navy, \
+             mustard or dark red.",
+            now.name
+        );
+        ui.add(egui::Label::new(RichText::new(words).color(Palette::of(ui.ctx()).warn)).wrap());
+    }
+    shown.inner
 }
 
 fn sections(ctx: &Context<'_>, asks: &mut Vec<Ask>, ui: &mut Ui) {
-    heading(ui, "Sections, from the centre");
+    heading(ui, if ctx.layout.burst().is_some() { "Sections, from the centre" } else { "Sections, from the tip" });
     let colours = &ctx.layout.raw().colours;
     let names: Vec<Option<String>> =
         std::iter::once(None).chain(colours.rotation.iter().map(|swatch| Some(swatch.name.clone()))).collect();

@@ -27,6 +27,9 @@ pub(crate) fn garment(ctx: &Context<'_>, asks: &mut Vec<Ask>, ui: &mut Ui) {
     size(ctx, asks, ui);
     heading(ui, "Measurements");
     ui.label(RichText::new("Clear a field to use the size chart.").weak());
+    // Above the fields, where it is seen whichever the pointer is on; it shows what was pointed at in the frame before.
+    let pointed = ui.scope_id().with("measurement pointed at");
+    figure(ctx, ui, ui.data(|data| data.get_temp::<Option<Measure>>(pointed)).flatten());
     let mut shown = None;
     for measurement in ctx.layout.garment().measurements() {
         let measure = measurement.measure;
@@ -36,13 +39,18 @@ pub(crate) fn garment(ctx: &Context<'_>, asks: &mut Vec<Ask>, ui: &mut Ui) {
             asks.push(Ask::Edit(EditCommand::SetMeasure(measure, value)));
         }
         let status = measurement.status.map_or_else(|| "measured by you".to_owned(), |status| status.words().to_owned());
-        let origin = if measurement.origin == Origin::Overridden { "" } else { measurement.origin.words() };
-        row.response.on_hover_text(format!("{}\n{origin} {status}", measure.how_to_measure()));
+        let origin = match measurement.origin {
+            Origin::Overridden => String::new(),
+            origin => format!("{}: ", origin.words()),
+        };
+        row.response.on_hover_text(format!("{}\n{origin}{status}", measure.how_to_measure()));
         if ui.rect_contains_pointer(ui.min_rect().intersect(last_row(ui))) {
             shown = Some(measure);
         }
     }
-    figure(ctx, ui, shown);
+    if ui.data_mut(|data| std::mem::replace(data.get_temp_mut_or(pointed, None), shown)) != shown {
+        ui.ctx().request_repaint();
+    }
     cloth(ctx, asks, ui);
 }
 
@@ -56,17 +64,21 @@ fn last_row(ui: &Ui) -> Rect {
 fn size(ctx: &Context<'_>, asks: &mut Vec<Ask>, ui: &mut Ui) {
     let now = ctx.layout.garment().size();
     let sizes: Vec<_> = ctx.layout.garment().kind().sizes().into_iter().map(|size| Some(size.name)).chain([None]).collect();
-    let name =
-        |size: Option<crate::geometry::SizeName>| size.map_or_else(|| "from measurements".to_owned(), |size| size.to_string());
+    let name = |size: Option<crate::geometry::SizeName>| {
+        size.map_or_else(|| "from measurements".to_owned(), crate::geometry::SizeName::in_list)
+    };
     if let Some(size) = choice(ui, "Size", now, &sizes, name) {
         asks.push(Ask::Edit(EditCommand::SetSize(size.map(|size| size.to_string()))));
     }
 }
 
+/// Height of the figure, points: fields stand below it in a window of the usual height.
+const FIGURE: f32 = 150.0;
+
 /// A small figure of the garment that shows where a measurement is taken.
 fn figure(ctx: &Context<'_>, ui: &mut Ui, shown: Option<Measure>) {
     let palette = Palette::of(ui.ctx());
-    let (response, painter) = ui.allocate_painter(vec2(ui.available_width().min(290.0), 190.0), Sense::hover());
+    let (response, painter) = ui.allocate_painter(vec2(ui.available_width().min(290.0), FIGURE), Sense::hover());
     let panels = ctx.layout.panels();
     let back = shown.is_some_and(|measure| {
         matches!(measure, Measure::BackNeckDrop | Measure::AcrossBack | Measure::HoodHeight | Measure::HoodDepth)
@@ -90,10 +102,17 @@ fn figure(ctx: &Context<'_>, ui: &mut Ui, shown: Option<Measure>) {
             }
             capitalised(measure.name())
         }
-        None => "Point at a measurement to see where it is taken.".to_owned(),
+        None => "Point at a field to see where it is taken.".to_owned(),
     };
     response.widget_info(|| egui::WidgetInfo::labeled(egui::Role::Image, true, format!("Figure: {words}")));
-    ui.label(RichText::new(words).weak());
+    // One line in any case: the fields below would slip away from under the pointer.
+    ui.add(egui::Label::new(RichText::new(words).weak()).truncate());
+}
+
+/// Whether the cloth still counts as the jersey that every garment begins with, though the kind is mostly made of heavier cloth.
+fn is_usual_jersey(ctx: &Context<'_>) -> bool {
+    let is_heavier = matches!(ctx.layout.raw().garment.kind, GarmentKind::HoodedTop | GarmentKind::ToteBag);
+    is_heavier && ctx.layout.raw().garment.cloth.grams_per_m2.total_cmp(&Cloth::default().grams_per_m2).is_eq()
 }
 
 fn cloth(ctx: &Context<'_>, asks: &mut Vec<Ask>, ui: &mut Ui) {
@@ -103,10 +122,15 @@ fn cloth(ctx: &Context<'_>, asks: &mut Vec<Ask>, ui: &mut Ui) {
     if let Some(grams_per_m2) = field::number(ui, "Grams per m²", now.grams_per_m2) {
         ask(Cloth { grams_per_m2, ..now });
     }
-    if let Some(free_thickness_mm) = field::length(ctx, ui, "Thickness, free", now.free_thickness_mm) {
+    if is_usual_jersey(ctx) {
+        let words =
+            "That is T-shirt jersey. A hooded top or a bag is mostly heavier: weigh yours, or read its label; dye goes by it.";
+        ui.add(egui::Label::new(RichText::new(words).weak()).wrap());
+    }
+    if let Some(free_thickness_mm) = field::thickness(ctx, ui, "Thickness, free", now.free_thickness_mm) {
         ask(Cloth { free_thickness_mm, ..now });
     }
-    if let Some(pressed_thickness_mm) = field::length(ctx, ui, "Thickness, pressed", now.pressed_thickness_mm) {
+    if let Some(pressed_thickness_mm) = field::thickness(ctx, ui, "Thickness, pressed", now.pressed_thickness_mm) {
         ask(Cloth { pressed_thickness_mm, ..now });
     }
     if let Some(packing) = field::number(ui, "Packing when tied", now.packing) {

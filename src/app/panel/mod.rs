@@ -3,17 +3,22 @@
 mod binds;
 mod burst;
 mod colours;
+mod fold;
+mod further;
 mod garment;
+mod line;
 mod numbers;
+mod points;
 mod presets;
 mod process;
 mod progression;
+mod sides;
 mod swatches;
 mod thread;
 
 pub(super) use binds::binds;
-pub(super) use burst::burst;
 pub(super) use colours::colours;
+pub(super) use fold::fold;
 pub(super) use garment::garment;
 pub(super) use numbers::numbers;
 pub(super) use presets::Presets;

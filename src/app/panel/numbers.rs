@@ -4,11 +4,9 @@ use crate::app::canvas::Canvas;
 use crate::app::context::{Ask, Context};
 use crate::app::heading::heading;
 use crate::app::heights::heights;
-use crate::app::step::Step;
-use crate::app::theme::Palette;
+use crate::app::warnings::warnings;
 use crate::edit::Target;
-use crate::layout::warning_runs;
-use crate::telling::{Warned as _, capitalised};
+use crate::telling::capitalised;
 use egui::{RichText, Ui};
 
 pub(crate) fn numbers(ctx: &Context<'_>, canvas: &mut Canvas, asks: &mut Vec<Ask>, ui: &mut Ui) {
@@ -27,8 +25,12 @@ pub(crate) fn numbers(ctx: &Context<'_>, canvas: &mut Canvas, asks: &mut Vec<Ask
         rows.push(("Whole rings, front", whole_rings(burst.whole_ring_to_mm.front)));
         rows.extend(has_back.then(|| ("Whole rings, back", whole_rings(burst.whole_ring_to_mm.back))));
     }
+    if let Some(line) = &ctx.figures.line {
+        rows.push(("Line, as laid", format(line.length_mm)));
+        rows.push(("Cloth inside it", format(line.inside_mm)));
+    }
     rows.extend([
-        ("Farthest cloth", format(fold.length_mm)),
+        ("Farthest cloth", format(fold.length_mm - fold.zero_mm)),
         ("Dry cloth", format!("{:.0} g", ctx.figures.garment.cloth.mass_g)),
         ("Thread, total", ctx.lengths.format_long(ctx.figures.thread_mm)),
     ]);
@@ -42,31 +44,17 @@ pub(crate) fn numbers(ctx: &Context<'_>, canvas: &mut Canvas, asks: &mut Vec<Ask
     table(ctx, canvas, ui);
 }
 
-fn warnings(ctx: &Context<'_>, asks: &mut Vec<Ask>, ui: &mut Ui) {
-    if ctx.figures.warnings.is_empty() {
-        return;
-    }
-    let palette = Palette::of(ui.ctx());
-    heading(ui, "Warnings");
-    for run in warning_runs(&ctx.figures.warnings) {
-        let (words, step) = (RichText::new(run.say(ctx.voice())).color(palette.warn), Step::of(run.first()));
-        let label = ui.add(egui::Label::new(words).sense(egui::Sense::click()));
-        if label.on_hover_text(format!("Go to {}", step.name())).clicked() {
-            asks.push(Ask::Go(step));
-        }
-    }
-}
-
 /// The binds as a table; a click selects one.
 fn table(ctx: &Context<'_>, canvas: &mut Canvas, ui: &mut Ui) {
     heading(ui, "Bind numbers");
+    let from = if ctx.layout.burst().is_some() { "From centre" } else { "From line" };
     egui::Grid::new("binds").num_columns(5).striped(true).min_col_width(34.0).show(ui, |ui| {
-        for head in ["No.", "From centre", "Gap", "Wraps", "Thread"] {
+        for head in ["No.", from, "Gap", "Wraps", "Thread"] {
             ui.label(RichText::new(head).weak().small());
         }
         ui.end_row();
         for (bind, placed) in ctx.figures.binds.iter().zip(&ctx.layout.binds().binds) {
-            let target = if placed.is_guide() { Target::GuideArc } else { Target::Bind(placed.id) };
+            let target = Target::of_bind(placed.id);
             let mark = if bind.by_hand { "*" } else { "" };
             let number = RichText::new(format!("{}{mark}", bind.number));
             let number = if bind.on_guide_arc { number.strong() } else { number };
@@ -76,7 +64,7 @@ fn table(ctx: &Context<'_>, canvas: &mut Canvas, ui: &mut Ui) {
             if response.clicked() {
                 canvas.selected = Some(target);
             }
-            let radius = ui.label(ctx.lengths.format(bind.radius_mm));
+            let radius = ui.label(ctx.layout.words().short_place(ctx.layout.from_zero_mm(bind.radius_mm), ctx.lengths));
             if let Some(words) = bind.rounding(ctx.layout.marks(), ctx.lengths) {
                 radius.on_hover_text(format!("{} to the nearest mark that keeps the gaps in order", capitalised(&words)));
             }
@@ -86,5 +74,5 @@ fn table(ctx: &Context<'_>, canvas: &mut Canvas, ui: &mut Ui) {
             ui.end_row();
         }
     });
-    ui.label(RichText::new("Bold: guide arc, tied first. *: moved by hand.").weak().small());
+    ui.label(RichText::new(format!("Bold: {}, tied first. *: moved by hand.", ctx.layout.words().guide)).weak().small());
 }

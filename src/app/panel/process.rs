@@ -84,7 +84,7 @@ fn inside_name(inside: Dryness) -> &'static str {
 }
 
 fn hand(ctx: &Context<'_>, now: Hand, ui: &mut Ui) -> Option<Hand> {
-    let wander = field::length(ctx, ui, "Wander", now.wander_mm).map(|wander_mm| Hand { wander_mm, ..now });
+    let wander = field::thickness(ctx, ui, "Wander", now.wander_mm).map(|wander_mm| Hand { wander_mm, ..now });
     let length = field::length(ctx, ui, "Wander length", now.wander_length_mm);
     let length = length.map(|wander_length_mm| Hand { wander_length_mm, ..now });
     let creases = field::number(ui, "Uneven creases", now.uneven_creases);
@@ -101,7 +101,6 @@ fn calibration(ctx: &Context<'_>, now: &Calibration, ui: &mut Ui) -> Option<Cali
         ("Damp inside, share", &mut next.damp_share),
         ("Wet inside, share", &mut next.wet_share),
         ("Extra ice adds", &mut next.further_ice_share),
-        ("Seeping, per mm", &mut next.seeping_per_mm),
         ("Run-off feeds", &mut next.underside),
         ("Sides catch", &mut next.side_catch),
         ("Flat after, rods", &mut next.flat_after_diameters),
@@ -115,6 +114,11 @@ fn calibration(ctx: &Context<'_>, now: &Calibration, ui: &mut Ui) -> Option<Cali
             changed = true;
         }
     }
+    let unit = ctx.unit();
+    if let Some(seeping) = field::number(ui, &format!("Seeping, per {unit}"), next.seeping_per_mm * unit.in_mm()) {
+        next.seeping_per_mm = seeping / unit.in_mm();
+        changed = true;
+    }
     for (label, effect) in [("Waxed", &mut next.waxed), ("String", &mut next.plain_string), ("Band", &mut next.rubber_band)] {
         changed |= bind(ctx, label, effect, ui);
     }
@@ -123,7 +127,7 @@ fn calibration(ctx: &Context<'_>, now: &Calibration, ui: &mut Ui) -> Option<Cali
 
 fn reach(ctx: &Context<'_>, what: &str, reach: &mut Reach, ui: &mut Ui) -> bool {
     let along = field::length(ctx, ui, &format!("{what}, along cloth"), reach.along_mm);
-    let through = field::length(ctx, ui, &format!("{what}, through"), reach.through_mm);
+    let through = field::thickness(ctx, ui, &format!("{what}, through"), reach.through_mm);
     reach.along_mm = along.unwrap_or(reach.along_mm);
     reach.through_mm = through.unwrap_or(reach.through_mm);
     along.is_some() || through.is_some()
@@ -132,7 +136,7 @@ fn reach(ctx: &Context<'_>, what: &str, reach: &mut Reach, ui: &mut Ui) -> bool 
 fn bind(ctx: &Context<'_>, what: &str, effect: &mut BindEffect, ui: &mut Ui) -> bool {
     let conductance = field::number(ui, &format!("{what} lets through"), effect.conductance);
     let cover = field::number(ui, &format!("{what} covers"), effect.cover);
-    let beyond = field::length(ctx, ui, &format!("{what} presses"), effect.beyond_mm);
+    let beyond = field::thickness(ctx, ui, &format!("{what} presses"), effect.beyond_mm);
     effect.conductance = conductance.unwrap_or(effect.conductance);
     effect.cover = cover.unwrap_or(effect.cover);
     effect.beyond_mm = beyond.unwrap_or(effect.beyond_mm);

@@ -99,7 +99,8 @@ fn fields(
 /// All gaps together, by what they leave or by their length: the one that is given, or taken back.
 fn span(ctx: &Context<'_>, ui: &mut Ui, side: Side, now: Option<Span>, solved: &Solved) -> Option<Option<Span>> {
     let (end, room_mm) = match side {
-        Side::Inward => ("Margin at centre", ctx.layout.guide_mm()),
+        Side::Inward if ctx.layout.burst().is_some() => ("Margin at centre", ctx.layout.guide_mm()),
+        Side::Inward => ("Margin at tip", ctx.layout.guide_mm()),
         Side::Outward => ("Margin at edge", ctx.figures.fold.length_mm - ctx.layout.guide_mm()),
     };
     let (leave_mm, length_mm) = match now {

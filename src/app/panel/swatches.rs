@@ -2,11 +2,12 @@
 
 use crate::app::action::Action;
 use crate::app::context::Ask;
+use crate::app::picker::{Offered, with_patch};
 use crate::layout::Swatch;
 use crate::reveal::colour::{Renamed, SwatchBook};
 use crate::store::{EXAMPLE_SWATCHES, SwatchShelf, SwatchShelfError, parse_swatches};
 use crate::telling::{AnyRefusal, Told, Voice};
-use egui::{CornerRadius, Sense, Ui, vec2};
+use egui::Ui;
 use std::path::{Path, PathBuf};
 
 /// The books of swatches, read when the program starts and when something is kept.
@@ -63,6 +64,12 @@ impl Swatches {
         Ok(if told.is_empty() { words.to_owned() } else { format!("{words}: {}, as the name was taken", told.join(", ")) })
     }
 
+    /// All swatches, the maker's own first, and whether each can be taken: those whose names are in use can't be.
+    pub(super) fn offered(&self, used: &[Swatch]) -> Offered<'_> {
+        let all = self.own.iter().flatten().chain(&self.ours);
+        all.map(|swatch| (swatch, used.iter().all(|other| other.name != swatch.name))).collect()
+    }
+
     /// A menu of all swatches; the one that was chosen. Those whose names are in use can't be.
     pub(super) fn menu(&self, words: &str, used: &[Swatch], voice: Voice, asks: &mut Vec<Ask>, ui: &mut Ui) -> Option<Swatch> {
         let mut chosen = None;
@@ -97,9 +104,7 @@ fn list(title: &str, swatches: &[Swatch], used: &[Swatch], chosen: &mut Option<S
     ui.label(egui::RichText::new(title).weak());
     for (index, swatch) in swatches.iter().enumerate() {
         ui.push_id((title, index), |ui| {
-            ui.horizontal(|ui| {
-                let (rect, _) = ui.allocate_exact_size(vec2(22.0, 18.0), Sense::hover());
-                ui.painter().rect_filled(rect, CornerRadius::same(3), crate::app::theme::tone(swatch.srgb));
+            with_patch(swatch, ui, |ui| {
                 let free = used.iter().all(|other| other.name != swatch.name);
                 if ui.add_enabled(free, egui::Button::new(&swatch.name)).clicked() {
                     *chosen = Some(swatch.clone());

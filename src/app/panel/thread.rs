@@ -21,7 +21,7 @@ pub(crate) fn thread(ctx: &Context<'_>, asks: &mut Vec<Ask>, ui: &mut Ui) {
         ThreadKind::RubberBand => "Holds by its own pull; discharge creeps under it.",
     };
     ui.label(RichText::new(bars).weak());
-    if let Some(diameter_mm) = field::length(ctx, ui, "Thickness", now.diameter_mm) {
+    if let Some(diameter_mm) = field::thickness(ctx, ui, "Thickness", now.diameter_mm) {
         ask(Thread { diameter_mm, ..now });
     }
     if let Some(wraps) = field::count(ui, "Wraps", now.wraps) {

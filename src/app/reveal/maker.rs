@@ -2,12 +2,11 @@
 
 use crate::layout::Layout;
 use crate::reveal::colour::DyeSet;
-use crate::reveal::{
-    Cancel, Picture, PictureMap, Reveal, RevealError, RevealOptions, Texture, picture_until, reveal_doses_after,
-};
+use crate::reveal::{Cancel, PictureMap, Reveal, RevealError, RevealOptions, Texture, picture_until, reveal_doses_after};
 use egui::{ColorImage, Context, TextureHandle, TextureOptions};
-use std::sync::Arc;
+use rayon::{ThreadPool, ThreadPoolBuilder};
 use std::sync::mpsc::{Receiver, TryRecvError, channel};
+use std::sync::{Arc, LazyLock};
 use std::time::Duration;
 
 /// What a picture shows, and how.
@@ -33,7 +32,7 @@ struct Job {
     look: Look,
     fine: bool,
     cancel: Cancel,
-    receiver: Receiver<Result<(Shown, Picture), RevealError>>,
+    receiver: Receiver<Result<(Shown, ColorImage), RevealError>>,
 }
 
 /// Keeps up with a layout.
@@ -50,6 +49,12 @@ pub(super) struct Maker {
 const REST_S: f64 = 0.25;
 /// How often running work is looked at.
 const LOOK_EVERY: Duration = Duration::from_millis(16);
+
+/// Where coarse reveals are made. A core stays free of them: a hand is moving, and frames that wait for a core stutter.
+static BESIDE_A_HAND: LazyLock<Option<ThreadPool>> = LazyLock::new(|| {
+    let cores = std::thread::available_parallelism().map_or(1, usize::from);
+    ThreadPoolBuilder::new().num_threads(cores.saturating_sub(1).max(1)).build().ok()
+});
 
 impl Maker {
     /// What is shown, if anything is yet.
@@ -104,7 +109,12 @@ impl Maker {
         let job = Job { layout: layout.clone(), look, fine, cancel: cancel.clone(), receiver };
         let (layout, egui) = (layout.clone(), ctx.clone());
         let spawned = std::thread::Builder::new().name("reveal".to_owned()).spawn(move || {
-            let _gone = sender.send(make(layout, look, fine, earlier.as_deref(), &cancel));
+            let make = || make(layout, look, fine, earlier.as_deref(), &cancel);
+            let made = match BESIDE_A_HAND.as_ref().filter(|_| !fine) {
+                Some(pool) => pool.install(make),
+                None => make(),
+            };
+            let _gone = sender.send(made);
             egui.request_repaint();
         });
         self.job = spawned.is_ok().then_some(job);
@@ -121,8 +131,7 @@ impl Maker {
         let layout = job.layout.clone();
         self.job = None;
         match result {
-            Ok((shown, picture)) => {
-                let image = ColorImage::from_rgba_unmultiplied([picture.width, picture.height], &picture.rgba);
+            Ok((shown, image)) => {
                 let options = TextureOptions::LINEAR.with_mipmap_mode(Some(egui::TextureFilter::Linear));
                 let texture = match self.shown.take() {
                     Some((_, mut texture)) => {
@@ -153,7 +162,7 @@ fn make(
     fine: bool,
     earlier: Option<&Shown>,
     cancel: &Cancel,
-) -> Result<(Shown, Picture), RevealError> {
+) -> Result<(Shown, ColorImage), RevealError> {
     let same = earlier.filter(|earlier| Arc::ptr_eq(&earlier.layout, &layout) && earlier.fine == fine);
     let reveal = match same {
         Some(earlier) => earlier.reveal.clone(),
@@ -165,5 +174,6 @@ fn make(
     };
     let dyes = DyeSet::of_layout(&layout, None);
     let picture = picture_until(&reveal, &dyes, look.map, look.texture, cancel)?;
-    Ok((Shown { layout, reveal, dyes, look, fine }, picture))
+    let image = ColorImage::from_rgba_unmultiplied([picture.width, picture.height], &picture.rgba);
+    Ok((Shown { layout, reveal, dyes, look, fine }, image))
 }

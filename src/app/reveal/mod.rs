@@ -1,11 +1,14 @@
 //! The reveal: what comes out when the rod is opened, beside the layout, live; what the pointer reads of it; another beside it.
 
+mod inset;
 mod maker;
 mod paint;
 mod peel;
 mod telling;
 
+use self::inset::Inset;
 use self::maker::{Look, Maker, Shown};
+use self::paint::Pictured;
 use self::peel::Peel;
 use self::telling::Telling;
 use super::action::Action;
@@ -14,7 +17,9 @@ use super::context::{Ask, Context};
 use super::heading::section;
 use super::theme::Palette;
 use crate::layout::Layout;
+use crate::measure::LengthStyle;
 use crate::reveal::{PictureMap, Texture, comparison};
+use crate::telling::Voice;
 use egui::{Rect, RichText, Ui, UiBuilder, vec2};
 use std::sync::Arc;
 use std::sync::mpsc::{Receiver, channel};
@@ -29,6 +34,7 @@ pub(crate) struct RevealView {
     told: Option<Telling>,
     beside: Option<Beside>,
     compared: Option<Compared>,
+    inset: Inset,
 }
 
 /// What the reveal is compared with.
@@ -126,8 +132,11 @@ impl RevealView {
         let words = self.compared.as_ref().and_then(|compared| compared.words.as_deref());
         let foot = if words.is_some() { 54.0 } else { 0.0 };
         let (upper, lower) = room.with_max_y(room.bottom() - foot).split_top_bottom_at_fraction(0.5);
-        paint::reveal(ctx, &beside.maker, &beside.layout, None, upper, canvas, ui);
-        paint::reveal(ctx, &self.now, ctx.layout, None, lower, canvas, ui);
+        let other = Pictured { maker: &beside.maker, layout: &beside.layout, role: Some("held to compare") };
+        let now = Pictured { maker: &self.now, layout: ctx.layout, role: Some("as it is now") };
+        for (pictured, room) in [(other, upper), (now, lower)] {
+            paint::reveal(ctx, &pictured, None, room, canvas, ui);
+        }
         if let Some(words) = words {
             let rect = Rect::from_min_max(room.left_bottom() - vec2(-16.0, foot), room.right_bottom() - vec2(16.0, 4.0));
             ui.scope_builder(UiBuilder::new().max_rect(rect), |ui| ui.label(words));
@@ -144,10 +153,12 @@ impl RevealView {
         if !self.compared.as_ref().is_some_and(is_of) {
             let (sender, receiver) = channel();
             let (egui, of) = (ui.ctx().clone(), (first.clone(), second.clone()));
+            // Nothing of it has a length.
+            let voice = Voice::window(LengthStyle::default());
             let work = move || {
                 let found = comparison(&first.reveal, &first.dyes, &second.reveal, &second.dyes);
                 let unlike = || "These garments differ in cut, so they can't be compared point by point.".to_owned();
-                let _gone = sender.send(found.map_or_else(unlike, |found| found.sentence()));
+                let _gone = sender.send(found.map_or_else(unlike, |found| found.sentence(voice)));
                 egui.request_repaint();
             };
             // Without a thread there is no sentence; the pictures stand beside each other all the same.

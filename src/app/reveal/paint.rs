@@ -26,19 +26,28 @@ pub(super) struct Lifted<'a> {
     pub(super) marked: Option<ClothPoint>,
 }
 
+/// A reveal to be painted, and what it is beside another one.
+pub(super) struct Pictured<'a> {
+    pub(super) maker: &'a Maker,
+    pub(super) layout: &'a Arc<Layout>,
+    /// `held`, `now`; none where it stands alone.
+    pub(super) role: Option<&'static str>,
+}
+
 /// The reveal of a layout within `room`.
 pub(super) fn reveal(
     ctx: &Context<'_>,
-    maker: &Maker,
-    layout: &Arc<Layout>,
+    pictured: &Pictured<'_>,
     lifted: Option<&Lifted<'_>>,
     room: Rect,
     canvas: &mut Canvas,
     ui: &mut Ui,
 ) {
     let palette = Palette::of(ui.ctx());
+    let Pictured { maker, layout, role } = *pictured;
     let response = ui.interact(room, ui.scope_id().with(("reveal", screen(f64::from(room.top())).to_bits())), Sense::hover());
-    let label = format!("Reveal of {}", layout.name());
+    let name = role.map_or_else(|| layout.name().to_owned(), |role| format!("{}, {role}", layout.name()));
+    let label = format!("Reveal of {name}");
     response.widget_info(|| WidgetInfo::labeled(Role::Image, true, &label));
     let painter = ui.painter_at(room);
     let state = match (maker.refining(), maker.shown()) {
@@ -48,7 +57,7 @@ pub(super) fn reveal(
         _ => "a coarse estimate".to_owned(),
     };
     let head = room.left_top() + vec2(12.0, 6.0);
-    let words = painter.text(head, Align2::LEFT_TOP, layout.name(), FontId::proportional(15.5), palette.ink);
+    let words = painter.text(head, Align2::LEFT_TOP, name, FontId::proportional(15.5), palette.ink);
     painter.text(words.right_top() + vec2(12.0, 1.0), Align2::LEFT_TOP, state, FontId::proportional(13.5), palette.faint);
     if let Some(refusal) = maker.refusal(layout) {
         let galley = painter.layout(refusal.say(ctx.voice()), FontId::proportional(15.0), palette.refused, room.width() - 40.0);
@@ -66,7 +75,7 @@ pub(super) fn reveal(
 }
 
 /// The place of the cloth under the pointer; for the back in the garment's frame, not as seen from behind.
-struct Hovered {
+pub(super) struct Hovered {
     at: Pos2,
     panel: Panel,
     place: Point,
@@ -127,7 +136,7 @@ impl Sheet {
 }
 
 /// Paints the panels beside or above each other, whichever shows them larger; what the pointer is on.
-fn panels(
+pub(super) fn panels(
     shown: &Shown,
     texture: &TextureHandle,
     lifted: Option<&Lifted<'_>>,

@@ -1,7 +1,7 @@
 //! Peeling the rod: from how it lies bound, layer by layer, to the opened cloth; each layer in its place in the rod, and on the cloth.
 
 use super::maker::{Maker, Shown};
-use super::paint::{self, Lifted};
+use super::paint::{self, Lifted, Pictured};
 use crate::app::canvas::Canvas;
 use crate::app::context::Context;
 use crate::app::screen::screen;
@@ -93,8 +93,9 @@ impl Peel {
         canvas: &mut Canvas,
         ui: &mut Ui,
     ) {
+        let alone = Pictured { maker, layout, role: None };
         let Some((shown, _)) = maker.shown() else {
-            return paint::reveal(ctx, maker, layout, None, room, canvas, ui);
+            return paint::reveal(ctx, &alone, None, room, canvas, ui);
         };
         let shown = shown.clone();
         let (upper, foot) = room.split_top_bottom_at_y(room.bottom() - FOOT);
@@ -102,7 +103,7 @@ impl Peel {
         let at = self.at;
         self.slider(&shown, foot.shrink2(vec2(14.0, 4.0)), ui);
         let Some(drawn) = &self.drawn else {
-            return paint::reveal(ctx, maker, layout, None, upper, canvas, ui);
+            return paint::reveal(ctx, &alone, None, upper, canvas, ui);
         };
         let scale = ((upper.width() - BESIDE - 14.0) / screen(drawn.frame.width as f64))
             .min((ROD_SHARE * upper.height() - ABOVE) / screen(drawn.frame.height as f64))
@@ -120,7 +121,7 @@ impl Peel {
         rod.draw();
         let marked = rod.point(ctx, ui);
         let lifted = Lifted { strip: &drawn.strip, marked };
-        paint::reveal(ctx, maker, layout, Some(&lifted), upper.with_min_y(rod.rect.bottom() + 6.0), canvas, ui);
+        paint::reveal(ctx, &alone, Some(&lifted), upper.with_min_y(rod.rect.bottom() + 6.0), canvas, ui);
     }
 
     fn slider(&mut self, shown: &Shown, foot: Rect, ui: &mut Ui) {

@@ -133,15 +133,15 @@ impl Bound<'_> {
         binds.sort_by_key(guide_first);
         for bind in binds {
             let words = match labels {
-                Labels::Numbers => bind.number,
-                Labels::Order => bind.tied,
+                Labels::Numbers => bind.number.to_string(),
+                Labels::Order => ordinal(bind.tied),
             };
             let (size, ink) = match (bind.on_guide_arc, labels) {
                 (true, Labels::Order) => (16.0, self.palette.accent),
                 (true, Labels::Numbers) => (14.5, self.palette.ink),
                 (false, _) => (12.5, self.palette.ink),
             };
-            let galley = self.painter.layout_no_wrap(words.to_string(), FontId::proportional(size), ink);
+            let galley = self.painter.layout_no_wrap(words, FontId::proportional(size), ink);
             let above = self.at(bind.radius_mm, 0.5 * bind.rod.bound_diameter_mm) - vec2(0.0, 6.0);
             let rect = Align2::CENTER_BOTTOM.anchor_size(above, galley.size());
             if taken.iter().any(|other| other.expand2(vec2(2.0, 0.0)).intersects(rect)) {
@@ -179,7 +179,29 @@ impl Bound<'_> {
     }
 }
 
+/// A place in an order, so that it is not taken for a bind's number.
+fn ordinal(place: u32) -> String {
+    let ending = match (place % 10, place % 100) {
+        (_, 11..=13) => "th",
+        (1, _) => "st",
+        (2, _) => "nd",
+        (3, _) => "rd",
+        _ => "th",
+    };
+    format!("{place}{ending}")
+}
+
 /// Points for one mm at which the rod goes into a room.
 fn scale(profile: &RodProfile, room: egui::Vec2) -> f64 {
     (f64::from(room.x) / profile.length_mm).min(f64::from(room.y) / profile.thickest_mm)
+}
+
+#[cfg(test)]
+mod tests {
+    #[test]
+    fn places_in_an_order_have_their_endings() {
+        let places = [1, 2, 3, 4, 11, 12, 13, 21, 102, 113];
+        let words = ["1st", "2nd", "3rd", "4th", "11th", "12th", "13th", "21st", "102nd", "113th"];
+        assert_eq!(places.map(super::ordinal), words);
+    }
 }

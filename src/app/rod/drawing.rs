@@ -1,7 +1,7 @@
 //! Drawings of the way to the rod, of the layout's own outlines, arcs and creases.
 
 use super::bound::{Bound, Labels};
-use super::pen::{Pen, SMALL};
+use super::pen::{Pen, SMALL, outline_on};
 use crate::app::canvas::{View, chalk_on};
 use crate::app::screen::screen;
 use crate::geometry::{BundlePoint, Panel};
@@ -33,12 +33,13 @@ impl Pen<'_> {
             let is_back = *panel == Panel::Back;
             let fill = if is_back { self.scene.cloth.first() } else { self.scene.cloth.last() };
             let under = 0.4 * (1.0 - screen((index + 1) as f64 / names.len() as f64));
+            let cloth = self.cloth().lerp_to_gamma(Color32::BLACK, under);
             if let Some(fill) = fill {
-                self.fill(fill, &at, self.cloth().lerp_to_gamma(Color32::BLACK, under));
+                self.fill(fill, &at, cloth);
             }
             let other = if is_back { &self.scene.hidden_edges } else { &self.scene.edges };
             for line in other {
-                self.painter.line(line.iter().map(|&p| at(p)).collect(), Stroke::new(1.3, self.palette.edge));
+                self.painter.line(line.iter().map(|&p| at(p)).collect(), Stroke::new(1.3, outline_on(cloth, self.palette)));
             }
             tops.push(at(Point::new(self.scene.bounds.x1, self.scene.bounds.center().y)));
         }
@@ -66,7 +67,10 @@ impl Pen<'_> {
             };
             Some((cloth.panel, format!("{panel}{half}")))
         };
-        (0..fold.layers()).filter_map(name).collect()
+        // In even pleats layers lie in their own order; one in a corner may come to a point where the pleats are measured.
+        let layers = fold.layers();
+        let of_pleat = |pleat: u32| (pleat * layers..(pleat + 1) * layers).map(name).collect::<Option<Vec<_>>>();
+        (0..self.ctx.figures.fold.pleats).step_by(2).find_map(of_pleat).unwrap_or_default()
     }
 
     /// The centre, the arcs to chalk and the string for the guide arc.
@@ -79,7 +83,9 @@ impl Pen<'_> {
                 self.painter.line(stretch.iter().map(|&p| at(p)).collect(), stroke);
             }
         }
-        let Some(&centre) = self.scene.centres.first() else { return };
+        self.strokes(&at, chalk);
+        // A line is laid on from the template: there is no one string to show.
+        let Some(&centre) = self.scene.centres.first().filter(|_| self.ctx.figures.burst.is_some()) else { return };
         let guide = self.scene.rings.iter().find(|ring| ring.guide);
         let longest = guide.and_then(|guide| guide.stretches.iter().max_by_key(|stretch| stretch.len()));
         if let Some(end) = longest.and_then(|stretch| stretch.get(stretch.len() / 2)) {
@@ -99,7 +105,7 @@ impl Pen<'_> {
         let (upper, lower) = rect.split_top_bottom_at_y(rect.bottom() - ZIGZAG - words.size().y - 14.0);
         let at = self.laid(upper);
         let chalk = chalk_on(self.cloth());
-        let Some(&centre) = self.scene.centres.first() else { return };
+        self.strokes(&at, chalk);
         for ring in self.scene.rings.iter().filter(|ring| ring.guide) {
             for stretch in &ring.stretches {
                 self.painter.line(stretch.iter().map(|&p| at(p)).collect(), Stroke::new(2.4, self.palette.accent));
@@ -113,10 +119,19 @@ impl Pen<'_> {
                 self.painter.extend(Shape::dashed_line(&line, Stroke::new(1.5, chalk), 5.0, 4.0));
             }
         }
-        self.painter.circle_filled(at(centre), 4.0, self.palette.accent);
+        if let Some(&centre) = self.scene.centres.first().filter(|_| self.ctx.figures.burst.is_some()) {
+            self.painter.circle_filled(at(centre), 4.0, self.palette.accent);
+        }
         let foot = lower.bottom() - words.size().y;
         self.zigzag(lower.with_max_y(foot - 4.0));
         self.painter.galley(pos2(lower.center().x - 0.5 * words.size().x, foot), words, self.palette.faint);
+    }
+
+    /// The strokes of a line that no bind lies on.
+    fn strokes(&self, at: &impl Fn(Point) -> Pos2, chalk: Color32) {
+        for stroke in &self.scene.strokes {
+            self.painter.line(stroke.iter().map(|&p| at(p)).collect(), Stroke::new(2.4, chalk));
+        }
     }
 
     /// The pleats from their edge, at the foot of a rectangle.

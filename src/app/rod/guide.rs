@@ -6,6 +6,7 @@ use crate::app::context::Context;
 use crate::app::heading;
 use crate::app::screen::screen;
 use crate::app::theme::Palette;
+use crate::measure::held_together;
 use crate::telling::capitalised;
 use egui::{Label, Rect, RichText, Role, Sense, Ui, UiBuilder, WidgetInfo, vec2};
 
@@ -82,13 +83,20 @@ struct Told {
 fn words(index: usize, told: &Told, ui: &mut Ui) {
     ui.label(RichText::new(format!("{}  {}", index + 1, told.title)).strong().size(16.0));
     let faint = Palette::of(ui.ctx()).faint;
-    ui.add(Label::new(RichText::new(&told.words).size(14.0).color(faint)).wrap());
+    let words = RichText::new(held_together(&told.words)).size(14.0).color(faint);
+    let label = ui.add(Label::new(words).wrap());
+    label.widget_info(|| WidgetInfo::labeled(Role::Label, true, &told.words));
 }
 
 fn picture(ctx: &Context<'_>, drawn: &Drawn, index: usize, ui: &mut Ui) {
     let room = ui.available_size();
     let (response, painter) = ui.allocate_painter(vec2(room.x, room.y.max(LEAST_DRAWING)), Sense::hover());
-    let label = ["The layers as laid", "The arcs to chalk", "The creases to fold", "The binds, in tying order"][index];
+    let label = [
+        "The layers as laid",
+        if ctx.figures.burst.is_some() { "The arcs to chalk" } else { "The lines to chalk" },
+        "The creases to fold",
+        "The binds, in tying order",
+    ][index];
     response.widget_info(|| WidgetInfo::labeled(Role::Image, true, label));
     let rect: Rect = response.rect.shrink(6.0);
     let pen = Pen { ctx, scene: &drawn.scene, profile: &drawn.profile, painter: &painter, palette: Palette::of(ui.ctx()) };
@@ -104,11 +112,18 @@ fn steps(ctx: &Context<'_>) -> [Told; STEPS] {
     let fold = &ctx.figures.fold;
     let format = |mm| ctx.lengths.format(mm);
     let order = ctx.figures.tying_order.iter().take(4).map(u32::to_string).collect::<Vec<_>>().join(", ");
-    let pleats = format!(
-        "Fold {} pleats, {} each, back and forth along the guide arc, until the arc is a straight line.",
-        fold.pleats,
-        format(fold.pleat_depth_mm)
-    );
+    let is_burst = ctx.figures.burst.is_some();
+    let along = if is_burst {
+        "the guide arc, until the arc is a straight line".to_owned()
+    } else if (fold.pleated_mm - fold.guide_mm).abs() < f64::EPSILON && !ctx.layout.words().guide.contains("parallel") {
+        "the line, until it is straight".to_owned()
+    } else {
+        let place = fold.words.place(fold.pleated_mm - fold.zero_mm, ctx.lengths);
+        format!("the parallel {place}, until it is straight")
+    };
+    let about = if is_burst { "" } else { "about " };
+    let pleats =
+        format!("Fold {} pleats, {about}{} each, back and forth along {along}.", fold.pleats, format(fold.pleat_depth_mm));
     let pin = ctx.figures.burst.as_ref().map(|burst| {
         let aside = if burst.centre_from_centre_line_mm == 0.0 {
             "on the centre line".to_owned()
@@ -117,7 +132,11 @@ fn steps(ctx: &Context<'_>) -> [Told; STEPS] {
         };
         format!("Pin the centre {}, {aside}. ", fold.top.height(burst.centre_below_shoulder_mm, ctx.lengths))
     });
-    let by_string = format!("Swing a string from the pin: guide arc at {}, then each bind.", format(fold.guide_mm));
+    let by_string = if is_burst {
+        format!("Swing a string from the pin: guide arc at {}, then each bind.", format(fold.guide_mm))
+    } else {
+        "Chalk the line from the template, then each bind's parallel to it.".to_owned()
+    };
     let mark = pin.unwrap_or_default() + &by_string;
     let binds = ctx.figures.binds.len();
     [
@@ -126,7 +145,10 @@ fn steps(ctx: &Context<'_>) -> [Told; STEPS] {
         Told { title: "Fan fold", words: pleats },
         Told {
             title: "Tie",
-            words: format!("Tie the guide arc first, then inward, then outward: binds {order} and so on, {binds} in all."),
+            words: format!(
+                "Tie the {} first, then inward, then outward: binds {order} and so on, {binds} in all.",
+                fold.words.guide
+            ),
         },
     ]
 }

@@ -8,17 +8,20 @@ mod wanted;
 use self::card::{CardPicture, CardWith};
 use self::page::{PageLines, page_lines, pieces, show_together};
 use self::pictures::CardPictures;
-use self::wanted::Wanted;
-use super::context::Context;
+pub(crate) use self::wanted::Wanted;
+use super::action::Action;
+use super::context::{Ask, Context};
+use super::purpose::{Printed, Purpose};
 use super::theme::Palette;
+use super::warnings::warnings;
 use crate::layout::{Figures, Layout};
 use crate::measure::LengthStyle;
 use crate::plan::Plan;
 use crate::print::PdfDocument;
 use crate::print::parts::print_parts_with;
 use crate::reveal::Cancel;
-use crate::telling::AnyRefusal;
-use egui::{RichText, ScrollArea, Ui, vec2};
+use crate::telling::{AnyRefusal, listed};
+use egui::{Response, RichText, ScrollArea, Ui, vec2};
 use std::sync::Arc;
 use std::sync::mpsc::{Receiver, channel};
 
@@ -92,8 +95,14 @@ impl Sheets {
         CardWith { plan: self.plan.clone(), picture }
     }
 
+    /// What to look out for before printing, and the choices.
+    pub(crate) fn choices(&mut self, ctx: &Context<'_>, asks: &mut Vec<Ask>, ui: &mut Ui) {
+        warnings(ctx, asks, ui);
+        self.wanted.choices(ctx, asks, ui);
+    }
+
     /// The sheets, on the table.
-    pub(crate) fn show(&mut self, ctx: &Context<'_>, ui: &mut Ui) {
+    pub(crate) fn show(&mut self, ctx: &Context<'_>, asks: &mut Vec<Ask>, ui: &mut Ui) {
         self.keep_up(ctx, ui);
         // Sheets of the same garment are shown until the new ones are laid out; those of another would be taken for this one's.
         let garment = &ctx.layout.raw().garment;
@@ -123,14 +132,70 @@ impl Sheets {
         self.ways(ctx, &pages, ui);
         match self.looking {
             Looking::Closely(index) if index < pages.len() => {
-                ui.vertical_centered(|ui| pages[index].show(ui, ui.available_size(), palette));
+                let response = ui.vertical_centered(|ui| pages[index].show(ui, ui.available_size(), palette)).inner;
+                self.menu(index, &pages, &response, asks);
             }
             Looking::Together if !pieces(&pages).is_empty() => {
                 if let Some(index) = show_together(&pages, ui, palette) {
                     self.looking = Looking::Closely(index);
                 }
             }
-            _ => self.all(&pages, ui, palette),
+            _ => self.all(&pages, asks, ui, palette),
+        }
+    }
+
+    /// The menu of a right click on a sheet.
+    fn menu(&mut self, index: usize, pages: &[PageLines], response: &Response, asks: &mut Vec<Ask>) {
+        response.context_menu(|ui| {
+            ui.set_min_width(200.0);
+            ui.strong(format!("Sheet {}", pages[index].name));
+            let ways = [
+                (Looking::Closely(index), "Enlarge"),
+                (Looking::OneByOne, "Show all sheets"),
+                (Looking::Together, "Show assembled"),
+            ];
+            let possible = |way: Looking| way != self.looking && (way != Looking::Together || !pieces(pages).is_empty());
+            let mut chosen = None;
+            for (way, words) in ways.into_iter().filter(|(way, _)| possible(*way)) {
+                if ui.button(words).clicked() {
+                    chosen = Some(way);
+                }
+            }
+            ui.separator();
+            let one = ui.button("Print this sheet…").on_hover_text("One sheet as a PDF, to replace a spoiled one").clicked();
+            let all = ui.button(Action::Print.label()).on_hover_text(Action::Print.tooltip()).clicked();
+            if let Some(way) = chosen {
+                self.looking = way;
+            }
+            asks.extend(one.then_some(Ask::NameFile(Purpose::PrintSheet(index))));
+            asks.extend(all.then_some(Ask::Act(Action::Print)));
+            if chosen.is_some() || one || all {
+                ui.close();
+            }
+        });
+    }
+
+    /// What will be printed, to be told where its file is named: how many sheets, as soon as they are laid out, the paper and the parts.
+    pub(crate) fn about_print(&mut self, ctx: &Context<'_>, what: Printed, ui: &Ui) -> String {
+        self.keep_up(ctx, ui);
+        let pages = match &self.done {
+            Some((_, Ok(pages))) if self.under_way.is_none() => Some(pages.as_slice()),
+            _ => None,
+        };
+        let paper = self.wanted.paper.said(ctx.lengths);
+        let serving = self.wanted.parts.iter().filter(|kind| what == Printed::Order || kind.serves(ctx.layout));
+        let parts = listed(serving.map(|kind| kind.name().replace('-', " ")), "and");
+        match (what, pages) {
+            (Printed::One(index), Some(pages)) if index < pages.len() => {
+                format!("Sheet {} of {}, {}, on {paper}", index + 1, pages.len(), pages[index].name)
+            }
+            (Printed::All, Some(pages)) => {
+                let plural = if pages.len() == 1 { "sheet" } else { "sheets" };
+                format!("{} {plural} on {paper}: {parts}", pages.len())
+            }
+            (Printed::One(index), _) => format!("Sheet {}, on {paper}", index + 1),
+            (Printed::All, None) => format!("On {paper}: {parts}; laying out the sheets…"),
+            (Printed::Order, _) => format!("For every layout, on {paper}: {parts}"),
         }
     }
 
@@ -148,7 +213,7 @@ impl Sheets {
                 ui.selectable_value(&mut self.looking, Looking::Closely(index), format!("Sheet {}, enlarged", page.name));
             }
             let plural = if pages.len() == 1 { "sheet" } else { "sheets" };
-            ui.label(RichText::new(format!("{} {plural} on {}", pages.len(), self.wanted.paper)).weak());
+            ui.label(RichText::new(format!("{} {plural} on {}", pages.len(), self.wanted.paper.said(ctx.lengths))).weak());
             if self.wanted.shows_picture() {
                 self.about_picture(ctx, ui);
             }
@@ -171,7 +236,7 @@ impl Sheets {
         }
     }
 
-    fn all(&mut self, pages: &[PageLines], ui: &mut Ui, palette: &Palette) {
+    fn all(&mut self, pages: &[PageLines], asks: &mut Vec<Ask>, ui: &mut Ui, palette: &Palette) {
         ScrollArea::vertical().id_salt("sheets").auto_shrink(false).show(ui, |ui| {
             let margin = egui::Margin::symmetric(6, 4);
             egui::Frame::NONE.inner_margin(margin).show(ui, |ui| {
@@ -179,6 +244,7 @@ impl Sheets {
                 ui.with_layout(rows, |ui| {
                     for (index, page) in pages.iter().enumerate() {
                         let response = page.show(ui, vec2(230.0, 300.0), palette);
+                        self.menu(index, pages, &response, asks);
                         if response.on_hover_text(format!("Enlarge {}", page.name)).clicked() {
                             self.looking = Looking::Closely(index);
                         }

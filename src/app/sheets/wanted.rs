@@ -3,9 +3,10 @@
 use crate::app::action::Action;
 use crate::app::context::{Ask, Context};
 use crate::app::field;
-use crate::measure::LengthStyle;
+use crate::app::settings::Printer;
+use crate::measure::{LengthStyle, LengthUnit, Region, parse_length};
 use crate::print::parts::{PartKind, PrintOptions, TemplateOptions};
-use crate::print::{Paper, PrintError, PrinterCorrection, STANDARD_PAPERS, TilingOptions};
+use crate::print::{MeasuringBar, Paper, PrintError, PrinterCorrection, STANDARD_PAPERS, TilingOptions};
 use crate::telling::{Refused as _, Voice};
 use egui::{RichText, Ui};
 
@@ -42,10 +43,32 @@ impl Default for Wanted {
     }
 }
 
+/// Rolls to choose among, mm and in (practice: the widths that plotters take).
+const ROLLS_MM: [f64; 2] = [610.0, 914.0];
+const ROLLS_IN: [f64; 2] = [24.0, 36.0];
 /// Distance of dots to prick, mm.
 const POUNCE_MM: f64 = 5.0;
 
 impl Wanted {
+    /// What it says of the printer.
+    pub(crate) fn printer(&self) -> Printer {
+        let (paper, printed_mm_per_100, margin_mm) = (self.paper.name().to_owned(), self.printed_mm_per_100, self.margin_mm);
+        Printer { paper, printed_mm_per_100, margin_mm }
+    }
+
+    /// Takes up what is known of the printer, as far as it can be; else the usual paper of a region.
+    pub(crate) fn take_up(&mut self, printer: Option<&Printer>, region: Option<Region>) {
+        let known = printer.and_then(|printer| printer.paper.parse().ok());
+        self.paper = known.unwrap_or_else(|| Paper::usual_in(region));
+        let Some(&Printer { printed_mm_per_100, margin_mm, .. }) = printer else { return };
+        if PrinterCorrection::from_printed_mm_per_100(printed_mm_per_100).is_ok() {
+            self.printed_mm_per_100 = printed_mm_per_100;
+        }
+        if margin_mm >= 0.0 {
+            self.margin_mm = margin_mm;
+        }
+    }
+
     /// Whether the reveal's picture is on a sheet.
     pub(super) fn shows_picture(&self) -> bool {
         self.picture && self.parts.contains(&PartKind::JobCard)
@@ -65,8 +88,8 @@ impl Wanted {
 
     /// The choices, beside the table.
     pub(crate) fn choices(&mut self, ctx: &Context<'_>, asks: &mut Vec<Ask>, ui: &mut Ui) {
-        paper(&mut self.paper, ctx.voice(), ui);
-        for kind in PartKind::ALL {
+        paper(&mut self.paper, ctx.lengths, ui);
+        for kind in PartKind::ALL.into_iter().filter(|kind| kind.serves(ctx.layout)) {
             let mut on = self.parts.contains(&kind);
             if ui.checkbox(&mut on, kind.name().replace('-', " ")).changed() {
                 self.parts = PartKind::ALL
@@ -82,9 +105,8 @@ impl Wanted {
         });
         ui.checkbox(&mut self.creases, "creases on the template");
         ui.checkbox(&mut self.pounce, "dots to prick instead of lines");
-        if let Some(printed) = field::number(ui, "100 mm bar measures", self.printed_mm_per_100) {
-            self.printed_mm_per_100 = printed;
-        }
+        let bar = MeasuringBar::of(ctx.lengths);
+        self.measured_bar(ctx, bar, ui);
         if let Some(margin) = field::length(ctx, ui, "Printer's margin", self.margin_mm) {
             self.margin_mm = margin;
         }
@@ -95,26 +117,40 @@ impl Wanted {
         if ui.button(Action::Print.label()).on_hover_text(Action::Print.tooltip()).clicked() {
             asks.push(Ask::Act(Action::Print));
         }
-        ui.label(RichText::new("Print at 100 %, not fit to page; measure the 100 mm bar before cutting.").weak());
+        let words = format!("Print at 100 %, not fit to page; measure the {} bar before cutting.", bar.name);
+        ui.label(RichText::new(words).weak());
+    }
+
+    /// What the bar for the maker's rule measures on a print.
+    fn measured_bar(&mut self, ctx: &Context<'_>, bar: MeasuringBar, ui: &mut Ui) {
+        let now = PrinterCorrection::from_printed_mm_per_100(self.printed_mm_per_100).unwrap_or_default();
+        let read = |text: &str| {
+            let measured_mm = parse_length(text, ctx.unit()).map_err(|error| error.say(ctx.voice()))?;
+            PrinterCorrection::from_measured(bar, measured_mm).map_err(|error| error.say(ctx.voice()))
+        };
+        let (label, written) = (format!("{} bar measures", bar.name), ctx.lengths.format_thickness(now.measured_mm(bar)));
+        if let Some(measured) = field::read(ui, &label, &written, read) {
+            self.printed_mm_per_100 = measured.measured_mm(MeasuringBar::METRIC);
+        }
     }
 }
 
 /// The paper, by its name or by its size.
-fn paper(now: &mut Paper, voice: Voice, ui: &mut Ui) {
-    let mut name = now.name().to_owned();
-    field::pick(ui, "Paper", now.name(), |ui| {
-        for one in STANDARD_PAPERS.map(|paper| paper.name).into_iter().chain(["roll:610", "roll:914"]) {
-            ui.selectable_value(&mut name, one.to_owned(), one);
+fn paper(now: &mut Paper, lengths: LengthStyle, ui: &mut Ui) {
+    let rolls_mm = if lengths.is_metric() { ROLLS_MM } else { ROLLS_IN.map(|width| width * LengthUnit::Inch.in_mm()) };
+    let rolls = rolls_mm.into_iter().filter_map(|width_mm| Paper::roll(width_mm).ok());
+    let mut chosen = now.clone();
+    field::pick(ui, "Paper", now.said(lengths), |ui| {
+        for one in STANDARD_PAPERS.map(Paper::standard).into_iter().chain(rolls) {
+            let name = one.said(lengths);
+            ui.selectable_value(&mut chosen, one, name);
         }
     });
-    if name != now.name()
-        && let Ok(chosen) = name.parse()
-    {
-        *now = chosen;
-    }
-    let hint = "A sheet, such as 300x400 or 24in x 36in, or a roll, such as roll 24in; mm unless you give a unit";
-    let read = |text: &str| text.parse::<Paper>().map_err(|error| error.say(voice));
-    let typed = ui.scope(|ui| field::read(ui, "Or size", now.name(), read));
+    *now = chosen;
+    let such_as = lengths.either("300x400, or a roll, such as roll 610", "24x36, or a roll, such as roll 24");
+    let hint = format!("A sheet, such as {such_as}; {} unless you give a unit", lengths.unit_name());
+    let read = |text: &str| Paper::read(text, lengths.unit()).map_err(|error| error.say(Voice::window(lengths)));
+    let typed = ui.scope(|ui| field::read(ui, "Or size", &now.said(lengths), read));
     typed.response.on_hover_text(hint);
     if let Some(typed) = typed.inner {
         *now = typed;

@@ -94,6 +94,8 @@ impl App {
         };
         let stopped = busy.handle.cancel.is_cancelled();
         self.busy = None;
+        // Another frame shows it: this one is drawn already.
+        ctx.request_repaint();
         match result {
             Ok(Finished { words, to }) if to.is_file() => self.offer(words, "Open", Ask::OpenOutside(to)),
             // Several files take names of their own; then their folder is what can be opened.

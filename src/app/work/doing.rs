@@ -5,19 +5,19 @@ use super::foot::Message;
 use super::table::has_room_for_numbers;
 use crate::app::action::{Action, Deed};
 use crate::app::context::Ask;
-use crate::app::day::RunAsk;
+use crate::app::day::{DayAsk, OpenLayout, RunAsk};
 use crate::app::dialog::Dialog;
 use crate::app::field;
 use crate::app::finder::Finder;
 use crate::app::journal::JournalAsk;
-use crate::app::purpose::Purpose;
+use crate::app::purpose::{DayFile, Purpose};
 use crate::app::settings::Settings;
 use crate::app::step::Step;
 use crate::edit::{Document, EditCommand};
 use crate::geometry::{GarmentKind, RawMeasures};
 use crate::layout::{Layout, starter_on_marks};
 use crate::store::{allow_writing, is_write_protected};
-use crate::telling::Refused as _;
+use crate::telling::{Refused as _, capitalised};
 use egui::{Context, ViewportCommand};
 use std::path::Path;
 
@@ -31,7 +31,7 @@ impl App {
         }
         match ask {
             Ask::Edit(command) => self.edit(&command, ctx),
-            Ask::BeginGesture(label) => self.document.iter_mut().for_each(|document| document.begin_gesture(&label)),
+            Ask::BeginGesture(label) => self.begin_gesture(&label),
             Ask::EndGesture => self.document.iter_mut().for_each(Document::end_gesture),
             Ask::Act(action) => self.act(action, ctx),
             Ask::Go(step) => self.step = step,
@@ -42,10 +42,16 @@ impl App {
             Ask::SaveTo(path) => self.save_to(&path, false, ctx),
             Ask::SaveOver(path) => self.save_to(&path, true, ctx),
             Ask::AllowWriting(path, ask) => self.allow_writing(&path, *ask, ctx),
-            Ask::PrintTo(path) => self.print_to(path, ctx),
+            Ask::PrintTo(sheet, path) => self.print_to(sheet, path, ctx),
             Ask::SavePictureTo(path) => self.save_picture(path, ctx),
             Ask::CompareWith(path) => self.compare_with(&path),
-            Ask::UseForDay(file, path) => self.day.use_file(file, path),
+            Ask::UseForDay(file, path) => {
+                if let Err(error) = self.day.use_file(file, path) {
+                    self.refuse(error);
+                }
+            }
+            Ask::NameFile(purpose) => self.name_file(purpose),
+            Ask::Day(ask) => self.do_day(ask, ctx),
             Ask::SavePlanTo(path) => self.save_plan(&path),
             Ask::KeepSwatch(swatch) => {
                 let kept = self.swatches.keep(&swatch);
@@ -57,7 +63,7 @@ impl App {
             }
             Ask::ExportSwatches(path) => self.tell(self.swatches.export(&path)),
             Ask::PrintOrderTo(folder) => self.print_order(folder, ctx),
-            Ask::Run(ask) => self.run(&ask),
+            Ask::Run(ask) => self.run(&ask, ctx),
             Ask::Journal(ask) => self.journal(ask, ctx),
             Ask::StopBusy => self.stop_busy(),
             Ask::OpenOutside(path) => self.open_outside(&path),
@@ -119,9 +125,18 @@ impl App {
         }
     }
 
+    fn begin_gesture(&mut self, label: &str) {
+        if let Some(document) = &mut self.document {
+            self.stepping.end(document);
+            document.begin_gesture(label);
+        }
+    }
+
     fn edit(&mut self, command: &EditCommand, ctx: &Context) {
         let Some(document) = &mut self.document else { return };
         let before = document.layout().clone();
+        let stepped = field::stepped(ctx);
+        self.stepping.before(document, stepped, &command.label(&before), ctx);
         match document.perform(command) {
             // What was refused or told before is over with the next change.
             Ok(()) => {
@@ -129,7 +144,7 @@ impl App {
                 self.message = command.told(&before, document.layout(), lengths).map(Message::told);
             }
             // A drag that goes too far simply stops; a typed value is told about.
-            Err(_) if document.history().is_in_gesture() => {}
+            Err(_) if document.history().is_in_gesture() && stepped.is_none() => {}
             Err(error) if field::refuse(ctx, &error.say(self.voice())) => self.message = None,
             Err(error) => self.refuse(error),
         }
@@ -147,18 +162,24 @@ impl App {
                 None => self.name_file(Purpose::Save),
             },
             Deed::AskFile(purpose) => self.name_file(purpose),
+            Deed::Day(ask) => self.ask(Ask::Day(ask()), ctx),
             Deed::Quit => {
                 self.leaving = true;
                 self.keep.forget();
+                self.day.forget_unsaved();
                 ctx.send_viewport_cmd(ViewportCommand::Close);
             }
-            Deed::Undo => self.document.iter_mut().for_each(Document::undo),
-            Deed::Redo => self.document.iter_mut().for_each(Document::redo),
+            Deed::Undo => self.step_back_or_forth(false),
+            Deed::Redo => self.step_back_or_forth(true),
             Deed::Edit(command) => self.edit(&command(), ctx),
             Deed::Fit => self.canvas.fit(),
             Deed::Zoom(factor) => self.canvas.zoom(factor),
             Deed::Numbers => self.show_numbers(ctx),
-            Deed::Set(change) => self.set(ctx, change),
+            Deed::Set(change) | Deed::Choose(change) => self.set(ctx, change),
+            Deed::Show(is_away) => self.set(ctx, |settings| {
+                let is_away = is_away(settings);
+                *is_away = !*is_away;
+            }),
             Deed::Find => self.finder = Some(Finder::default()),
             Deed::Keys => self.dialog = Some(Dialog::Keys),
             Deed::Go(step) => self.step = step,
@@ -181,8 +202,22 @@ impl App {
         self.keep.write_settings(&self.settings);
     }
 
-    fn run(&mut self, ask: &RunAsk) {
+    fn run(&mut self, ask: &RunAsk, ctx: &Context) {
+        match ask {
+            RunAsk::Alarm(rings) => self.set(ctx, |settings| settings.alarm_silent = !rings),
+            RunAsk::Show => self.step = Step::Day,
+            _ => {}
+        }
+        let reports = if *ask == RunAsk::End { self.day.reports() } else { Vec::new() };
         match self.day.perform(ask, self.voice()) {
+            Ok(words) if !reports.is_empty() => {
+                self.journal.offer(&reports);
+                let words = format!(
+                    "{words}{}its notes, waits and times are ready for the journal",
+                    if words.is_empty() { "" } else { "; " }
+                );
+                self.offer(capitalised(&words), "Open the journal", Ask::Go(Step::Journal));
+            }
             Ok(words) if words.is_empty() => {}
             result => self.tell(result),
         }
@@ -197,6 +232,9 @@ impl App {
         if let Some(document) = unsaved.filter(|_| quits || leaves) {
             return Some(Dialog::Unsaved { name: document.layout().name().to_owned() });
         }
+        if let Some((file, name)) = self.day.unsaved(lost_of_day(ask)).filter(|_| !self.leaving) {
+            return Some(Dialog::UnsavedOfDay { file, name });
+        }
         let texts = if quits && !self.leaving { self.unfinished_texts() } else { Vec::new() };
         (!texts.is_empty()).then_some(Dialog::Texts { lines: texts })
     }
@@ -209,6 +247,9 @@ impl App {
     /// Puts the document away; what is written about it and not in the journal yet is set aside, and that is told.
     pub(super) fn put_away(&mut self) {
         self.message = None;
+        if let Some(document) = &self.document {
+            self.day.keep_open_layout(&OpenLayout { layout: document.layout(), path: document.path() });
+        }
         if let Some(document) = self.document.take()
             && self.journal.set_aside(document.layout())
         {
@@ -243,11 +284,24 @@ impl App {
     }
 }
 
+/// What of the day's that is not saved would be lost by this.
+fn lost_of_day(ask: &Ask) -> &'static [DayFile] {
+    use DayAsk::{Close, ExampleOrder, NewOrder, Write};
+    match ask {
+        Ask::Act(Action::Quit) => &[DayFile::Order, DayFile::Recipe, DayFile::Process],
+        Ask::UseForDay(DayFile::Order, _) | Ask::Day(NewOrder | ExampleOrder(_) | Close(DayFile::Order)) => &[DayFile::Order],
+        Ask::Day(Write(DayFile::Recipe) | Close(DayFile::Recipe)) => &[DayFile::Recipe],
+        Ask::Day(Write(DayFile::Process) | Close(DayFile::Process)) => &[DayFile::Process],
+        _ => &[],
+    }
+}
+
 /// Whether a field that is being written in gives up its value before.
 fn waits(ask: &Ask) -> bool {
     match ask {
         Ask::Act(action) => action.needs_values(),
         Ask::Go(_) => true,
+        Ask::Day(ask) => !matches!(ask, DayAsk::GiveUp(_)),
         _ => false,
     }
 }

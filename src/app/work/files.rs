@@ -8,14 +8,17 @@ use crate::app::context::Ask;
 use crate::app::dialog::{Dialog, FileDialog};
 use crate::app::purpose::Purpose;
 use crate::app::step::Step;
+use crate::app::welcome::Welcome;
 use crate::edit::{Document, DocumentError, OnDisk};
 use crate::geometry::SpacingPreset;
-use crate::print::parts::{OrderPrint, OrderPrintOptions, OrderProgress, PrintedFile, file_name, printed_files_with};
+use crate::print::parts::{
+    OrderPrint, OrderPrintOptions, OrderProgress, PrintedFile, file_name, printed_files_with, printed_sheet,
+};
 use crate::reveal::colour::DyeSet;
 use crate::reveal::{RevealOptions, picture_until, reveal_doses};
 use crate::store::{
-    EXAMPLE_LAYOUTS, FileFault, FileWork, check_preset, parse_layout, picture_png, preset_text, read_layout, save, save_each,
-    save_each_in,
+    EXAMPLE_LAYOUTS, FileFault, FileKind, FileWork, check_preset, parse_layout, picture_png, preset_text, read_layout,
+    refuse_other_kind, save, save_each, save_each_in,
 };
 use crate::telling::{AnyRefusal, Told};
 use std::path::{Path, PathBuf};
@@ -27,7 +30,7 @@ impl App {
             Ok(document) => {
                 self.settings.remember(path);
                 self.keep.write_settings(&self.settings);
-                self.take(document, Step::Burst);
+                self.take(document, Step::Fold);
             }
             Err(error) => self.refuse(error),
         }
@@ -36,7 +39,7 @@ impl App {
     pub(super) fn open_example(&mut self, index: usize) {
         let example = EXAMPLE_LAYOUTS.get(index).and_then(|example| parse_layout(example.text).ok());
         if let Some(layout) = example {
-            self.take(Document::new(layout), Step::Burst);
+            self.take(Document::new(layout), Step::Fold);
         }
     }
 
@@ -48,6 +51,7 @@ impl App {
 
     fn show_document(&mut self, document: Document, step: Step) {
         self.document = Some(document);
+        self.welcome.iter_mut().for_each(Welcome::look_again);
         self.canvas = Canvas::new(self.settings.showing);
         self.step = step;
     }
@@ -58,7 +62,7 @@ impl App {
             let document = Document::recovered(&work);
             self.put_away();
             let told = self.keep.take_over(work, &document);
-            self.show_document(document, Step::Burst);
+            self.show_document(document, Step::Fold);
             told.into_iter().for_each(|words| self.refuse(words));
             return;
         }
@@ -77,6 +81,8 @@ impl App {
                 self.settings.remember(path);
                 self.keep.write_settings(&self.settings);
                 self.keep.forget();
+                // An order may have it in a row.
+                self.day.look_again();
                 self.tell(Ok(format!("Saved {}", path.display())));
                 self.go_on(ctx);
             }
@@ -96,12 +102,12 @@ impl App {
             OnDisk::AsLeft => {}
             OnDisk::Changed => {
                 let words = format!("{} has changed on disk since you opened it.", path.display());
-                self.offer(words, "Reopen", Ask::Open(path));
+                self.call_for(words, "Reopen", Ask::Open(path));
             }
             OnDisk::Gone => {
                 document.lose_file();
                 let words = format!("{} no longer exists; save to write it again.", path.display());
-                self.offer(words, "Save", Ask::Act(Action::Save));
+                self.call_for(words, "Save", Ask::Act(Action::Save));
             }
         }
     }
@@ -112,7 +118,10 @@ impl App {
         let own = document.and_then(Document::path).and_then(Path::file_stem).map(|stem| stem.to_string_lossy().into_owned());
         let stem = own.unwrap_or_else(|| document.map_or_else(String::new, |document| file_name(document.layout().name())));
         let (name, shelf) = match purpose {
-            Purpose::Open | Purpose::Compare | Purpose::Day(_) | Purpose::ImportSwatches => (String::new(), None),
+            Purpose::Open | Purpose::Compare | Purpose::Day(_) | Purpose::Row(_) | Purpose::ImportSwatches => {
+                (String::new(), None)
+            }
+            Purpose::SaveDay(file) => (format!("{}.ron", self.day.file_stem(file)), None),
             Purpose::ExportSwatches => ("swatches.ron".to_owned(), None),
             Purpose::Plan => (format!("{stem}-plan.pdf"), None),
             Purpose::PrintOrder => (format!("{stem}-sheets"), None),
@@ -121,6 +130,7 @@ impl App {
             Purpose::Picture => (format!("{stem}.png"), None),
             Purpose::Save => (format!("{stem}.ron"), None),
             Purpose::Print => (format!("{stem}.pdf"), None),
+            Purpose::PrintSheet(sheet) => (format!("{stem}-sheet-{}.pdf", sheet + 1), None),
             Purpose::Preset => (format!("{stem}-spacing.ron"), self.presets.folder()),
         };
         let folder = shelf.or(self.settings.folder.as_deref()).map(Path::to_owned);
@@ -133,6 +143,7 @@ impl App {
         let layout = document.layout();
         let preset = SpacingPreset::of(name.to_owned(), String::new(), layout.guide_mm(), &layout.raw().binds);
         let saved = check_preset(&preset).map_err(AnyRefusal::from).and_then(|()| {
+            refuse_other_kind(path, FileKind::SpacingPreset, None)?;
             // The shelf's folder is made when its first preset is kept.
             let made =
                 path.parent().filter(|folder| Some(*folder) == self.presets.folder()).map_or(Ok(()), std::fs::create_dir_all);
@@ -153,8 +164,8 @@ impl App {
         self.tell(removed.map(|kept| format!("Removed; its file is kept as {}", kept.display())).map_err(AnyRefusal::from));
     }
 
-    /// Makes and writes the sheets on another thread.
-    pub(super) fn print_to(&mut self, path: PathBuf, ctx: &egui::Context) {
+    /// Makes and writes the sheets, or one of them, on another thread.
+    pub(super) fn print_to(&mut self, sheet: Option<usize>, path: PathBuf, ctx: &egui::Context) {
         let Some(document) = &self.document else { return };
         let lengths = self.settings.asked_lengths_for(document.layout().marks());
         let options = match self.sheets.wanted.options(lengths) {
@@ -165,7 +176,11 @@ impl App {
         let card = self.sheets.card_to_print(document.layout());
         self.begin_busy(&format!("Printing to {}", path.display()), ctx, move |handle| {
             let files = card.with(&layout, &handle.cancel, |card| {
-                printed_files_with(&layout, &figures, &parts, &options, card, &path).map_err(AnyRefusal::from)
+                let files = match sheet {
+                    Some(sheet) => printed_sheet(&layout, &figures, &parts, &options, card, sheet, &path).map(|file| vec![file]),
+                    None => printed_files_with(&layout, &figures, &parts, &options, card, &path),
+                };
+                files.map_err(AnyRefusal::from)
             })?;
             save_each(&files, PrintedFile::content)?;
             let words: Vec<_> = files.iter().map(|file| format!("{}: {}", file.path.display(), file.words)).collect();

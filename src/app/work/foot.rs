@@ -5,8 +5,10 @@ use crate::app::context::Ask;
 use crate::app::screen::screen;
 use crate::app::theme::Palette;
 use crate::edit::{Document, section_at};
+use crate::measure::held_together;
 use crate::telling::AnyRefusal;
-use egui::{Align, Label, Layout, ProgressBar, RichText, Ui};
+use egui::{Align, Label, Layout, ProgressBar, RichText, Role, Ui, WidgetInfo};
+use std::time::Duration;
 
 /// What the bar at the foot says.
 #[derive(Debug, Clone)]
@@ -15,18 +17,42 @@ pub(super) struct Message {
     pub(super) refused: bool,
     /// What can be done about it: a button's words and what it asks for.
     pub(super) offer: Option<(&'static str, Ask)>,
+    /// When it leaves by itself, by the window's clock, s; known once it shows.
+    pub(super) leaves_at_s: Option<f64>,
+    /// Whether it stays until it is answered.
+    pub(super) stays: bool,
 }
+
+/// How long a notice shows, and one with something that can be done about it, s (practice: twice as long as it takes to read).
+const SHOWN_S: f64 = 12.0;
+const OFFERED_S: f64 = 40.0;
 
 impl Message {
     /// How something went.
     pub(super) fn told(words: String) -> Self {
-        Self { words, refused: false, offer: None }
+        Self { words, refused: false, offer: None, leaves_at_s: None, stays: false }
+    }
+
+    /// Whether its time is over at a time of the window's clock; while the pointer rests on it, it begins anew.
+    fn is_over(&mut self, is_rested_on: bool, ui: &Ui) -> bool {
+        if self.refused || self.stays {
+            return false;
+        }
+        let now_s = ui.input(|input| input.time);
+        let shown_s = if self.offer.is_some() { OFFERED_S } else { SHOWN_S };
+        let leaves_at_s = *self.leaves_at_s.get_or_insert(now_s + shown_s);
+        if is_rested_on {
+            self.leaves_at_s = Some(now_s + shown_s);
+        }
+        // Another frame comes when it leaves, whatever happens until then.
+        ui.ctx().request_repaint_after(Duration::from_secs_f64((leaves_at_s - now_s).clamp(0.0, shown_s)));
+        !is_rested_on && now_s >= leaves_at_s
     }
 }
 
 impl App {
     pub(super) fn foot(&mut self, asks: &mut Vec<Ask>, ui: &mut Ui) {
-        let Some(message) = &self.message else {
+        let Some(message) = &mut self.message else {
             ui.horizontal(|ui| {
                 if let Some(busy) = &self.busy {
                     ui.spinner();
@@ -56,10 +82,12 @@ impl App {
                 dismissed |= matches!(ask, Ask::Go(_));
             }
             ui.with_layout(Layout::left_to_right(Align::Center), |ui| {
-                ui.add(Label::new(RichText::new(&message.words).color(tone)).wrap());
+                let label = ui.add(Label::new(RichText::new(held_together(&message.words)).color(tone)).wrap());
+                label.widget_info(|| WidgetInfo::labeled(Role::Label, true, &message.words));
             });
         });
-        if dismissed {
+        let is_rested_on = ui.rect_contains_pointer(ui.min_rect());
+        if dismissed || message.is_over(is_rested_on, ui) {
             self.message = None;
         }
     }
@@ -73,7 +101,9 @@ impl App {
             let radius_mm = document.layout().fold().along_as_laid_mm(point);
             let section = document.figures().sections.get(number as usize - 1)?;
             let colour = section.colour.as_deref().unwrap_or("no colour");
-            Some(format!("{} from the centre: section {number}, {colour}, {:.1} g", lengths.format(radius_mm), section.mass_g))
+            let layout = document.layout();
+            let place = layout.words().place(layout.from_zero_mm(radius_mm), lengths);
+            Some(format!("{place}: section {number}, {colour}, {:.1} g", section.mass_g))
         });
         section.unwrap_or_else(|| {
             let name = document.layout().name();
@@ -89,12 +119,17 @@ impl App {
     pub(super) fn tell(&mut self, result: Result<String, AnyRefusal>) {
         let refused = result.is_err();
         let words = result.unwrap_or_else(|refusal| refusal.say(self.voice()));
-        self.message = Some(Message { words, refused, offer: None });
+        self.message = Some(Message { refused, ..Message::told(words) });
     }
 
     /// Says it, with something that can be done about it.
     pub(super) fn offer(&mut self, words: String, button: &'static str, ask: Ask) {
-        self.message = Some(Message { words, refused: false, offer: Some((button, ask)) });
+        self.message = Some(Message { offer: Some((button, ask)), ..Message::told(words) });
+    }
+
+    /// Says what calls for an answer, which stays until there is one.
+    pub(super) fn call_for(&mut self, words: String, button: &'static str, ask: Ask) {
+        self.message = Some(Message { offer: Some((button, ask)), stays: true, ..Message::told(words) });
     }
 
     pub(super) fn refuse(&mut self, refusal: impl Into<AnyRefusal>) {

@@ -1,19 +1,23 @@
 //! The program at work: what is open, what shows, and doing what panels ask for.
 
 mod busy;
+mod day;
 mod doing;
 mod files;
 mod foot;
 mod journal;
 mod keep;
+mod stepping;
 mod table;
 
 use self::busy::Busy;
 use self::foot::Message;
 use self::keep::Keep;
+use self::stepping::Stepping;
 use super::action::{Action, Possible};
+use super::alarm::{Alarms, Ring, banner};
 use super::canvas::Canvas;
-use super::context::Ask;
+use super::context::{Ask, Context};
 use super::day::DayView;
 use super::dialog::Dialog;
 use super::field;
@@ -24,14 +28,15 @@ use super::panel::{Presets, Swatches};
 use super::reveal::RevealView;
 use super::rod::RodView;
 use super::settings::Settings;
-use super::sheets::Sheets;
+use super::sheets::{Sheets, Wanted};
 use super::step::Step;
 use super::theme;
 use super::welcome::Welcome;
 use crate::edit::Document;
-use crate::measure::{LengthStyle, RuleMarks};
+use crate::measure::{LengthStyle, Region, RuleMarks};
 use crate::telling::Voice;
-use egui::{Event, Panel, Ui, ViewportCommand};
+use egui::{Event, Panel, ScrollArea, Ui, ViewportCommand};
+use jiff::Timestamp;
 use std::path::PathBuf;
 
 /// The program in its window.
@@ -60,9 +65,11 @@ pub struct App {
     /// Whether every question before closing is answered.
     leaving: bool,
     keep: Keep,
+    stepping: Stepping,
     busy: Option<Busy>,
     /// The window's name as it was set last.
     titled: String,
+    alarms: Alarms,
 }
 
 impl App {
@@ -72,8 +79,8 @@ impl App {
         theme::install(ctx);
         let swatches = Swatches::new(home.as_ref().map(|home| home.join("swatches.ron")));
         let presets = Presets::new(home.as_ref().map(|home| home.join("presets")));
-        let day = DayView::new(home.as_deref());
         let keep = Keep::new(home.clone());
+        let day = DayView::new(home.as_deref(), &keep.run);
         let journal = JournalView::new(home.as_deref(), &keep.run);
         let settings = keep.read_settings();
         settings.apply(ctx);
@@ -97,16 +104,36 @@ impl App {
             held: None,
             leaving: false,
             keep,
+            stepping: Stepping::default(),
             busy: None,
             titled: String::new(),
+            alarms: Alarms::default(),
         };
+        app.sheets.wanted.take_up(app.settings.printer.as_ref(), None);
         if let Some(path) = layout {
             app.open(&path);
+        }
+        if let Some(words) = app.day.taken_up() {
+            app.tell(Ok(words));
         }
         if let Some(words) = app.journal.take_refused() {
             app.refuse(words);
         }
         app
+    }
+
+    /// The program for someone who lives there, as far as the system tells: the first paper and the first unit are those of the region.
+    #[must_use]
+    pub fn in_region(mut self, region: Option<Region>) -> Self {
+        self.settings.region = region;
+        self.sheets.wanted.take_up(self.settings.printer.as_ref(), region);
+        self
+    }
+
+    /// Rings the run's alarms by this; without, only the window's banner calls.
+    #[must_use]
+    pub fn ringing(self, ring: impl Ring + 'static, ctx: &egui::Context) -> Self {
+        Self { alarms: Alarms::rung_by(ring, ctx), ..self }
     }
 
     /// The layout's text as its file would hold it; none when nothing is open.
@@ -133,14 +160,16 @@ impl App {
         self.keys(ui, &mut asks);
         self.events(ui, &mut asks);
         Panel::top("bar").show(ui, |ui| self.bar(&mut asks, ui));
+        self.alarm_banner(&mut asks, ui);
         Panel::bottom("foot").show(ui, |ui| self.foot(&mut asks, ui));
         match self.step {
             _ if self.document.is_some() => self.table(ui, &mut asks),
             Step::Journal => self.journal_alone(ui, &mut asks),
             step => self.beginning(step, ui, &mut asks),
         }
+        let about = self.about_print(ui);
         if let Some(dialog) = &mut self.dialog {
-            dialog.show(&mut asks, ui);
+            dialog.show(about.as_deref(), &mut asks, ui);
         }
         let possible = self.possible();
         if let Some(finder) = &mut self.finder
@@ -154,15 +183,57 @@ impl App {
         self.after(ui);
     }
 
+    /// What a dialog that asks where to print is to tell of it.
+    fn about_print(&mut self, ui: &Ui) -> Option<String> {
+        let what = self.dialog.as_ref()?.printed()?;
+        let lengths = self.lengths();
+        let document = self.document.as_ref()?;
+        let ctx = Context { layout: document.layout(), figures: document.figures(), lengths, settings: &self.settings };
+        Some(self.sheets.about_print(&ctx, what, ui))
+    }
+
+    /// What calls, above every view but the run's, which shows it itself.
+    fn alarm_banner(&self, asks: &mut Vec<Ask>, ui: &mut Ui) {
+        let standing = self.day.standing_alarms();
+        let is_run_shown = self.step == Step::Day && (self.document.is_none() || self.day.shows_run());
+        if standing.is_empty() || is_run_shown {
+            return;
+        }
+        let most = ALARM_SHARE * ui.ctx().content_rect().height();
+        Panel::top("alarm").show(ui, |ui| {
+            ScrollArea::vertical()
+                .id_salt("alarm")
+                .max_height(most)
+                .min_scrolled_height(most)
+                .show(ui, |ui| banner(&standing, false, asks, ui));
+        });
+    }
+
     fn possible(&self) -> Possible {
-        let history = self.document.as_ref().map(Document::history);
+        let [undo, redo] = self.steps();
         Possible {
             document: self.document.is_some(),
             journal: self.document.is_some() || self.step == Step::Journal,
             run: self.document.is_some() || self.day.is_running(),
-            undo: history.is_some_and(|history| history.undo_label().is_some()),
-            redo: history.is_some_and(|history| history.redo_label().is_some()),
+            order: self.document.is_some() && self.day.has_order(),
+            undo: undo.is_some(),
+            redo: redo.is_some(),
         }
+    }
+
+    /// What undo and redo would do: in the Day view with what is written there, where that has steps; else with the layout.
+    fn steps(&self) -> [Option<&str>; 2] {
+        let of_day = self.day.steps();
+        if self.is_at_day() && of_day.iter().any(Option::is_some) {
+            return of_day;
+        }
+        let history = self.document.as_ref().map(Document::history);
+        [history.and_then(|history| history.undo_label()), history.and_then(|history| history.redo_label())]
+    }
+
+    /// Whether the Day view shows, with a layout open.
+    fn is_at_day(&self) -> bool {
+        self.step == Step::Day && self.document.is_some()
     }
 
     fn keys(&self, ui: &Ui, asks: &mut Vec<Ask>) {
@@ -179,7 +250,7 @@ impl App {
             if written_in && matches!(action, Action::Undo | Action::Redo) {
                 continue;
             }
-            if action.shortcut().is_some_and(|keys| ui.input_mut(|input| input.consume_shortcut(&keys))) {
+            if action.shortcut().is_some_and(|keys| ui.input_mut(|input| take_keys(input, &keys))) {
                 asks.push(Ask::Act(action));
             }
         }
@@ -194,11 +265,12 @@ impl App {
     }
 
     fn bar(&self, asks: &mut Vec<Ask>, ui: &mut Ui) {
-        let history = self.document.as_ref().map(Document::history);
+        let [undo, redo] = self.steps();
         Bar {
             possible: self.possible(),
-            undo: history.and_then(|history| history.undo_label()),
-            redo: history.and_then(|history| history.redo_label()),
+            settings: &self.settings,
+            undo,
+            redo,
             layout: self.document.as_ref().map(|document| (&**document.layout(), &**document.figures())),
             step: self.step,
             running: self.day.is_running(),
@@ -218,15 +290,33 @@ impl App {
                 self.ask(quit, ui.ctx());
             }
         }
-        if let Some(document) = &self.document {
+        if let Some(document) = &mut self.document {
+            self.stepping.after(document, ui.ctx());
             let told = self.keep.unsaved(document, ui);
             told.into_iter().for_each(|words| self.refuse(words));
         }
+        let open = self.document.as_ref().map(Document::layout);
+        self.day.keep_unsaved(open, ui).into_iter().for_each(|words| self.refuse(words));
         self.journal.keep_unsaved(self.document.as_ref().map(Document::layout), ui);
+        self.remember_printer();
         let title = self.title();
         if self.titled != title {
             ui.ctx().send_viewport_cmd(ViewportCommand::Title(title.clone()));
             self.titled = title;
+        }
+    }
+
+    /// Remembers paper and printer when something else was said of them.
+    fn remember_printer(&mut self) {
+        let now = self.sheets.wanted.printer();
+        let usual = || {
+            let mut usual = Wanted::default();
+            usual.take_up(None, self.settings.region);
+            usual.printer()
+        };
+        if self.settings.printer.clone().unwrap_or_else(usual) != now {
+            self.settings.printer = Some(now);
+            self.keep.write_settings(&self.settings);
         }
     }
 
@@ -241,7 +331,31 @@ impl App {
     }
 }
 
+/// Takes an action's keys, if they are pressed: the letter or digit that the system sends with them is no text for a field.
+fn take_keys(input: &mut egui::InputState, keys: &egui::KeyboardShortcut) -> bool {
+    let is_taken = input.consume_shortcut(keys);
+    if is_taken {
+        input.events.retain(|event| !matches!(event, Event::Text(_)));
+    }
+    is_taken
+}
+
+/// Share of the window's height that alarms take at most beside another view.
+const ALARM_SHARE: f32 = 0.3;
+
 impl eframe::App for App {
+    /// Also while the window is hidden.
+    fn logic(&mut self, ctx: &egui::Context, _frame: &mut eframe::Frame) {
+        let (all, standing) = (self.day.alarms(), self.day.standing_alarms());
+        let is_silent = self.settings.alarm_silent;
+        let none = &[][..];
+        self.alarms.keep_up(if is_silent { none } else { &all }, if is_silent { none } else { &standing }, ctx);
+        // The banner comes in time, whatever shows.
+        let now = Timestamp::now();
+        let ahead = all.iter().map(|alarm| now.duration_until(alarm.instant)).filter(|ahead| ahead.is_positive()).min();
+        ahead.into_iter().for_each(|ahead| ctx.request_repaint_after(ahead.unsigned_abs()));
+    }
+
     fn ui(&mut self, ui: &mut Ui, _frame: &mut eframe::Frame) {
         self.show(ui);
     }

@@ -15,13 +15,14 @@ impl App {
     pub(super) fn beginning(&mut self, step: Step, ui: &mut Ui, asks: &mut Vec<Ask>) {
         let (running, texts) = (self.day.is_running(), self.unfinished_texts());
         let voice = self.voice();
+        let settings = &self.settings;
         egui::CentralPanel::default().show(ui, |ui| {
             if running && step == Step::Day {
-                self.day.show_run(voice, asks, ui);
+                self.day.show_run(settings, voice, asks, ui);
             } else {
                 let left = Left { recovered: &self.keep.recovered, texts: &texts, running };
                 let welcome = self.welcome.get_or_insert_with(Welcome::default);
-                welcome.show(&self.settings, &left, asks, ui);
+                welcome.show(settings, &left, asks, ui);
             }
         });
     }
@@ -36,16 +37,18 @@ impl App {
     /// A step: its panel, its table, and the numbers beside it.
     pub(super) fn table(&mut self, ui: &mut Ui, asks: &mut Vec<Ask>) {
         let Some(document) = &self.document else { return };
-        let ctx = Context { layout: document.layout(), figures: document.figures(), lengths: self.lengths() };
+        let ctx =
+            Context { layout: document.layout(), figures: document.figures(), lengths: self.lengths(), settings: &self.settings };
         let (canvas, sheets, presets, reveal) = (&mut self.canvas, &mut self.sheets, &mut self.presets, &mut self.reveal);
         let (rod, day, journal, swatches, step) = (&mut self.rod, &mut self.day, &mut self.journal, &self.swatches, self.step);
         canvas.tinted = step == Step::Colours;
+        canvas.drawing = step == Step::Fold;
         sheets.plan = if sheets.wanted.day { day.for_card(&ctx, ui) } else { None };
         let narrow = ui.available_width() < NARROW;
         let beside = step != Step::Day || ui.available_width() >= ROOM_FOR_DAY;
         let panel = |ui: &mut Ui| match step {
             Step::Garment => panel::garment(&ctx, asks, ui),
-            Step::Burst => panel::burst(&ctx, asks, ui),
+            Step::Fold => panel::fold(&ctx, canvas, asks, ui),
             Step::Binds => panel::binds(&ctx, canvas, presets, asks, ui),
             Step::Colours => panel::colours(&ctx, swatches, asks, ui),
             Step::Rod => panel::thread(&ctx, asks, ui),
@@ -54,14 +57,14 @@ impl App {
                 panel::process(&ctx, asks, ui);
                 reveal.telling(&ctx, ui);
             }
-            Step::Sheets => sheets.wanted.choices(&ctx, asks, ui),
-            Step::Day => day.choices(asks, ui),
+            Step::Sheets => sheets.choices(&ctx, asks, ui),
+            Step::Day => day.choices(&ctx, asks, ui),
             Step::Journal => journal.choices(Some(ctx.layout), ctx.lengths, asks, ui),
         };
         if beside {
             side_panel(step, ui, panel);
         }
-        if step.is_about_cloth() && !self.settings.numbers_hidden && has_room_for_numbers(ui.ctx()) {
+        if step.is_about_cloth() && !ctx.settings.numbers_hidden && has_room_for_numbers(ui.ctx()) {
             Panel::right("numbers").default_size(if narrow { 290.0 } else { 330.0 }).min_size(220.0).show(ui, |ui| {
                 ScrollArea::vertical()
                     .id_salt("numbers")
@@ -77,11 +80,20 @@ impl App {
         let frame = egui::Frame::NONE.fill(Palette::of(ui.ctx()).panel);
         egui::CentralPanel::no_frame().frame(frame).show(ui, |ui| match step {
             Step::Rod => rod.show(&ctx, ui),
-            Step::Sheets => sheets.show(&ctx, ui),
+            Step::Sheets => sheets.show(&ctx, asks, ui),
             Step::Reveal => reveal.show(&ctx, canvas, ui),
-            Step::Day => day.show(&ctx, beside, asks, ui),
+            Step::Day => day.show(&ctx, ctx.settings, beside, asks, ui),
             Step::Journal => journal.show(ctx.lengths, asks, ui),
-            _ => cloth(&ctx, canvas, asks, ui),
+            _ => {
+                let table = ui.max_rect();
+                cloth(&ctx, canvas, asks, ui);
+                let shows = step.draws_fold() && !ctx.settings.inset_hidden;
+                let covered = if shows { reveal.inset(&ctx, table, asks, ui) } else { Some(egui::Vec2::ZERO) };
+                if covered.is_none() {
+                    asks.push(Ask::Act(Action::Inset));
+                }
+                canvas.leave_free(covered.unwrap_or_default(), ui);
+            }
         });
     }
 }

@@ -18,7 +18,7 @@ pub(crate) struct PlanArguments {
     /// Start at this time, such as 2027-05-03T09:00; a date alone means its first working hour.
     #[arg(long, value_parser = time, value_name = "TIME")]
     pub(crate) start: Option<DateTime>,
-    /// Finish by this time; with --start, report by how much it is missed.
+    /// Finish by this time, whatever deadline the order has; with --start, report by how much it is missed.
     #[arg(long, value_parser = time, value_name = "TIME")]
     pub(crate) deadline: Option<DateTime>,
     /// Time zone, such as Europe/Berlin (default: this machine's); waits allow for clock changes.
@@ -69,6 +69,12 @@ pub(crate) struct PlanArguments {
     /// A scrap was already tested: skip that step.
     #[arg(long)]
     pub(crate) scrap_tested: bool,
+    /// Leave the shelf out: count only what the order says you have.
+    #[arg(long)]
+    pub(crate) without_shelf: bool,
+    /// The journal's folder, where the shelf is kept. Default: the window's own.
+    #[arg(long, value_name = "FOLDER", conflicts_with = "without_shelf")]
+    pub(crate) journal: Option<PathBuf>,
 }
 
 /// Whose gas limits and mask names the cautions use.

@@ -62,7 +62,7 @@ pub(crate) enum PartArgument {
     SwingStrip,
     /// The strip to lay beside the rod.
     RodStrip,
-    /// The numbers.
+    /// The card with every number.
     JobCard,
     /// Everything.
     All,

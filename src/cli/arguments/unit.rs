@@ -20,6 +20,8 @@ pub(crate) struct UnitArguments {
 pub(crate) enum Units {
     /// Millimetres.
     Mm,
+    /// Centimetres.
+    Cm,
     /// Inches and fractions.
     In,
 }
@@ -29,6 +31,7 @@ impl Units {
     pub(crate) fn unit(self) -> LengthUnit {
         match self {
             Self::Mm => LengthUnit::Millimetre,
+            Self::Cm => LengthUnit::Centimetre,
             Self::In => LengthUnit::Inch,
         }
     }
@@ -36,7 +39,8 @@ impl Units {
     /// How lengths are written in it where no layout says more.
     pub(crate) fn style(self) -> LengthStyle {
         match self {
-            Self::Mm => LengthStyle::default(),
+            Self::Mm => LengthStyle::MILLIMETRES,
+            Self::Cm => LengthStyle::CENTIMETRES,
             Self::In => LengthStyle::Inches { nearest: InchFraction::default() },
         }
     }
@@ -46,18 +50,21 @@ impl UnitArguments {
     /// How the lengths of a layout with these marks are written: by its own rule, unless something else is asked for.
     pub(crate) fn style(self, marks: RuleMarks) -> Result<LengthStyle, CliError> {
         match (self.units, marks.lengths(), self.nearest) {
-            (Some(Units::Mm), _, None) => Ok(LengthStyle::default()),
+            (Some(units @ (Units::Mm | Units::Cm)), _, None) => Ok(units.style()),
             (None, own @ LengthStyle::Metric { .. }, None) => Ok(own),
             (Some(Units::In) | None, own @ LengthStyle::Inches { .. }, None) => Ok(own),
             (Some(Units::In), LengthStyle::Metric { .. }, nearest) => {
                 Ok(LengthStyle::Inches { nearest: nearest.unwrap_or_default() })
             }
             (Some(Units::In) | None, LengthStyle::Inches { .. }, Some(nearest)) => Ok(LengthStyle::Inches { nearest }),
-            (Some(Units::Mm), _, Some(_)) | (None, LengthStyle::Metric { .. }, Some(_)) => Err(CliError::argument(
-                "--nearest",
-                "it is a fraction of an inch, and lengths are written in mm",
-                "leave it out, or add --units in",
-            )),
+            (Some(Units::Mm | Units::Cm), _, Some(_)) | (None, LengthStyle::Metric { .. }, Some(_)) => {
+                let written = self.units.map_or(marks.lengths(), Units::style).sign();
+                Err(CliError::argument(
+                    "--nearest",
+                    format!("it is a fraction of an inch, and lengths are written in {written}"),
+                    "leave it out, or add --units in",
+                ))
+            }
         }
     }
 }

@@ -25,6 +25,9 @@ pub(crate) enum JournalCommand {
         /// The day it was made, such as 2027-05-05.
         #[arg(long, value_parser = date, value_name = "DATE")]
         made: Date,
+        /// With --run, which of several garments of that layout it is, 1 for the first; all together unless given.
+        #[arg(long, requires = "run", value_name = "NUMBER")]
+        garment: Option<u32>,
         #[command(flatten)]
         said: Said,
     },
@@ -56,7 +59,7 @@ pub(crate) enum JournalCommand {
     },
     /// List the entries that match everything given.
     Search {
-        /// Words that all occur in it, in any case.
+        /// Words that must all be in it; capitals don't matter.
         words: Vec<String>,
         /// Kind of garment, such as crew-tee.
         #[arg(long)]
@@ -129,7 +132,7 @@ pub(crate) struct Said {
     /// A photograph; may be repeated.
     #[arg(long = "photo", value_name = "FILE")]
     pub(crate) photos: Vec<PathBuf>,
-    /// The run of that day, to record how its waits came out.
+    /// The run of that day, to record how its waits came out and, with a new entry, its notes and times.
     #[arg(long, value_name = "FILE")]
     pub(crate) run: Option<PathBuf>,
 }

@@ -5,12 +5,13 @@ mod arguments;
 pub(crate) use arguments::JournalArguments;
 
 use super::arguments::UnitArguments;
-use super::terminal::{self, Content};
+use super::terminal;
 use super::{CliError, counted, new};
 use arguments::{JournalCommand, Said};
 use jiff::civil::Date;
+use pleatwright::plan::{Judged, Run, RunReport};
 use pleatwright::store::journal::{Amendment, Difference, Draft, Journal, JournalEntry, Query};
-use pleatwright::store::{layout_text, read_layout_text, read_run};
+use pleatwright::store::{FileKind, layout_text, read_layout, read_layout_text, read_run};
 use std::io::Write;
 use std::path::Path;
 
@@ -19,7 +20,7 @@ pub(crate) fn run(arguments: &JournalArguments, output: &mut dyn Write) -> Resul
     let own = arguments.journal.clone().map(Journal::at).or_else(Journal::own);
     let journal = own.ok_or_else(nowhere)?;
     match &arguments.command {
-        JournalCommand::Add { layout, made, said } => add(&journal, layout, *made, said, output),
+        JournalCommand::Add { layout, made, garment, said } => add(&journal, (layout, *garment), *made, said, output),
         JournalCommand::Amend { id, made, said, drop_photo } => amend(&journal, id, *made, said, drop_photo, output),
         JournalCommand::List => list(&journal.entries()?, &journal, output),
         JournalCommand::Show { id, earlier, layout } => show(&journal, id, *earlier, *layout, output),
@@ -43,13 +44,24 @@ pub(crate) fn run(arguments: &JournalArguments, output: &mut dyn Write) -> Resul
     }
 }
 
-fn add(journal: &Journal, layout: &Path, made: Date, said: &Said, output: &mut dyn Write) -> Result<(), CliError> {
+fn add(
+    journal: &Journal,
+    (layout, garment): (&Path, Option<u32>),
+    made: Date,
+    said: &Said,
+    output: &mut dyn Write,
+) -> Result<(), CliError> {
+    let run = said.run.as_deref().map(read_run).transpose()?;
+    let Told { garment, notes, times, waits } =
+        run.as_ref().map(|run| told(run, layout, garment)).transpose()?.unwrap_or_default();
     let draft = Draft {
         rating: said.rating,
         differently: said.differently.clone().unwrap_or_default(),
         change: said.change.clone().unwrap_or_default(),
-        note: said.note.clone().unwrap_or_default(),
-        waits: waits(said)?.unwrap_or_default(),
+        note: said.note.clone().unwrap_or_else(|| notes.join("\n")),
+        garment,
+        waits,
+        times,
         photos: said.photos.clone(),
         ..Draft::new(made, read_layout_text(layout)?)
     };
@@ -72,7 +84,7 @@ fn amend(
         differently: said.differently.clone(),
         change: said.change.clone(),
         note: said.note.clone(),
-        waits: waits(said)?,
+        waits: said.run.as_deref().map(read_run).transpose()?.as_ref().map(waits),
         photos: said.photos.clone(),
         drop_photos: drop_photos.to_vec(),
     };
@@ -84,10 +96,54 @@ fn amend(
     Ok(())
 }
 
-/// How the waits of the run came out, if one is given.
-fn waits(said: &Said) -> Result<Option<Vec<String>>, CliError> {
-    let Some(path) = &said.run else { return Ok(None) };
-    Ok(Some(read_run(path)?.verdicts().iter().map(pleatwright::plan::Judged::sentence).collect()))
+/// What a run tells of garments for an entry.
+#[derive(Default)]
+struct Told {
+    garment: String,
+    notes: Vec<String>,
+    times: Vec<String>,
+    waits: Vec<String>,
+}
+
+/// What a run tells of one garment of a layout, by its number; without one, of all of them together.
+fn told(run: &Run, layout: &Path, garment: Option<u32>) -> Result<Told, CliError> {
+    let layout = read_layout(layout)?;
+    let own: Vec<RunReport> = run.reports().into_iter().filter(|report| report.of == layout.name()).collect();
+    let Some(number) = garment else {
+        let mut told = Told { waits: waits(run), ..Told::default() };
+        for report in own {
+            add_new(&mut told.notes, report.notes);
+            add_new(&mut told.times, report.times);
+        }
+        return Ok(told);
+    };
+    let of = own.len();
+    let report = usize::try_from(number).ok().and_then(|number| own.into_iter().nth(number.checked_sub(1)?));
+    match report {
+        Some(RunReport { garment, notes, times, waits, .. }) => Ok(Told { garment, notes, times, waits }),
+        None if of == 0 => {
+            let what = format!("the run tells nothing of \"{}\"", layout.name());
+            Err(CliError::argument(format!("--garment {number}"), what, "name a layout that was made in it"))
+        }
+        None => {
+            let what = format!("the run made {} of it", counted(of, "garment"));
+            Err(CliError::argument(format!("--garment {number}"), what, format!("give 1 to {of}")))
+        }
+    }
+}
+
+/// Adds the lines that are not there yet.
+fn add_new(lines: &mut Vec<String>, more: Vec<String>) {
+    for line in more {
+        if !lines.contains(&line) {
+            lines.push(line);
+        }
+    }
+}
+
+/// How the waits of a run came out.
+fn waits(run: &Run) -> Vec<String> {
+    run.verdicts().iter().map(Judged::sentence).collect()
 }
 
 fn list(entries: &[JournalEntry], journal: &Journal, output: &mut dyn Write) -> Result<(), CliError> {
@@ -128,7 +184,7 @@ fn show(journal: &Journal, id: &str, earlier: bool, layout: bool, output: &mut d
 
 fn show_entry(journal: &Journal, entry: &JournalEntry, output: &mut dyn Write) -> Result<(), CliError> {
     let raw = entry.raw();
-    writeln!(output, "{}\n{}, made {}, {}", raw.id, entry.layout().name, raw.made, rated(entry))?;
+    writeln!(output, "{}\n{}, made {}, {}", raw.id, entry.name(), raw.made, rated(entry))?;
     for (lead, text) in [("done differently", &raw.differently), ("to change", &raw.change), ("note", &raw.note)] {
         if !text.is_empty() {
             writeln!(output, "{lead}: {text}")?;
@@ -136,6 +192,9 @@ fn show_entry(journal: &Journal, entry: &JournalEntry, output: &mut dyn Write) -
     }
     for wait in &raw.waits {
         writeln!(output, "wait: {wait}")?;
+    }
+    for time in &raw.times {
+        writeln!(output, "time: {time}")?;
     }
     for photo in &raw.photos {
         writeln!(output, "photograph: {}  (was {})", journal.photo_path(photo).display(), photo.from)?;
@@ -166,7 +225,7 @@ fn again(journal: &Journal, id: &str, path: &Path, with_changes: bool, output: &
     let layout = if with_changes { journal.again_with_changes(id)? } else { journal.again(id)? };
     // Without changes the file is the one it was made from, its comments among it.
     let text = if with_changes { layout_text(layout.raw()) } else { journal.entry(id)?.raw().layout.clone() };
-    terminal::deliver(path, text.as_bytes(), Content::Text)?;
+    terminal::deliver_kind(path, &text, FileKind::Layout)?;
     let output = &mut *terminal::beside(path, output);
     writeln!(output, "{}: \"{}\"", terminal::called(path), layout.name())?;
     if with_changes {

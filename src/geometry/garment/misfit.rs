@@ -88,7 +88,7 @@ impl Misfit {
             Self::ArmholeBelowHem => "the armhole reaches below the garment",
             Self::NeckTooDeep => "the neck opens the garment too far down",
             Self::RoundNeckBelowUnderarm => "a round neck ends above the underarm",
-            Self::NeckDeeperAtBack => "the neck would be deeper at the back than at the front (are the two exchanged?)",
+            Self::NeckDeeperAtBack => "the neck would be deeper at the back than at the front (are the two swapped?)",
             Self::SleeveIntoSide => "the sleeve would hang into the side",
             Self::SleeveEndsBeforeUnderarm => "at its slope the sleeve ends before it reaches past the underarm",
             Self::CuffWiderThanArmhole => "the sleeve ends wider than the armhole it is set into",

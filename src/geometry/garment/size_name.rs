@@ -55,6 +55,19 @@ size_names! {
     Hanging "hanging";
 }
 
+impl SizeName {
+    /// What it is called in a list of sizes: those of children, which are numbers alone, with a word that says so.
+    #[must_use]
+    pub fn in_list(self) -> String {
+        match self {
+            Self::Age2 | Self::Age4 | Self::Age6 | Self::Age8 | Self::Age10 | Self::Age12 | Self::Age14 => {
+                format!("child {self}")
+            }
+            _ => self.to_string(),
+        }
+    }
+}
+
 impl fmt::Display for SizeName {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         f.write_str(self.as_str())

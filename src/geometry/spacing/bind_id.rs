@@ -41,8 +41,8 @@ impl BindId {
 impl fmt::Display for BindId {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
-            Self::Numbered(0) => f.write_str("bind 0 (the guide arc)"),
-            Self::Numbered(number) => write!(f, "bind {number} (counted from the guide arc)"),
+            Self::Numbered(0) => f.write_str("bind 0 (tied first)"),
+            Self::Numbered(number) => write!(f, "bind {number} (counted from the one tied first)"),
             Self::Added(number) => write!(f, "added bind {number}"),
         }
     }

@@ -7,8 +7,11 @@ use super::SpacingError;
 /// What the spacing has to know of burst and cloth.
 #[derive(Clone, Copy)]
 pub struct SpacingContext<'a> {
-    /// Radius of the guide arc, mm, above 0.
+    /// Radius of the guide arc, mm, above 0: where along the bundle the first bind sits.
     pub guide_radius_mm: f64,
+    /// Where along the bundle a rule is laid on with its zero, mm: from there marks count, and places given by hand. 0 at the centre of a
+    /// burst.
+    pub zero_mm: f64,
     /// The farthest cloth from the burst centre, mm, above 0.
     pub farthest_mm: f64,
     /// The area of cloth, over all layers, within a radius in mm: mm2, never falling, asked from 0 to the farthest cloth.

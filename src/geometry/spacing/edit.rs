@@ -67,6 +67,17 @@ pub enum BindEdit {
     },
 }
 
+impl BindEdit {
+    /// The same with places counted along the bundle from its tip, which are given from a zero.
+    pub(super) fn counted_from(self, zero_mm: f64) -> Self {
+        match self {
+            Self::Lock { bind, at_mm, neighbours } => Self::Lock { bind, at_mm: at_mm + zero_mm, neighbours },
+            Self::Add { at_mm } => Self::Add { at_mm: at_mm + zero_mm },
+            Self::Move { .. } | Self::Remove { .. } => self,
+        }
+    }
+}
+
 /// A bind before rounding.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(super) struct Wanted {

@@ -70,7 +70,7 @@ mod tests {
     #[test]
     fn every_kind_has_a_progression_like_a_solved_one() {
         let cloth_area = |radius_mm: f64| radius_mm * radius_mm;
-        let context = SpacingContext { guide_radius_mm: 300.0, farthest_mm: 640.0, cloth_area: &cloth_area };
+        let context = SpacingContext { guide_radius_mm: 300.0, zero_mm: 0.0, farthest_mm: 640.0, cloth_area: &cloth_area };
         let even = Progression::Even { count: Some(9), gap_mm: None, span: Some(Span::Length { length_mm: 270.0 }) };
         for side in [Side::Inward, Side::Outward] {
             let solved = solve(&even, side, &context).unwrap();

@@ -84,21 +84,32 @@ pub fn place_binds(spec: &SpacingSpec, context: &SpacingContext<'_>) -> Result<P
     if let Some(value_mm) = spec.smallest_gap_mm.filter(|limit_mm| !(0.0..=LARGEST_RADIUS_MM).contains(limit_mm)) {
         return Err(SpacingError::SmallestGap { value_mm });
     }
-    let context = &SpacingContext { guide_radius_mm: spec.marks.nearest_mm(context.guide_radius_mm), ..*context };
+    let zero_mm = context.zero_mm;
+    let context = &SpacingContext { guide_radius_mm: on_mark(spec.marks, context.guide_radius_mm, zero_mm), ..*context };
     let inward = solve(&spec.inward, Side::Inward, context)?;
     let outward = solve(&spec.outward, Side::Outward, context)?;
     let mut numbered: Vec<(i32, f64)> = (1..).zip(&inward.radii_mm).map(|(k, &radius)| (-k, radius)).collect();
     numbered.reverse();
     numbered.push((0, context.guide_radius_mm));
     numbered.extend((1..).zip(outward.radii_mm.iter().copied()));
-    let wanted = apply_edits(numbered, &spec.edits)?;
+    let edits: Vec<BindEdit> = spec.edits.iter().map(|edit| edit.counted_from(zero_mm)).collect();
+    let wanted = apply_edits(numbered, &edits)?;
     check_reach(&wanted)?;
     let radii = match spec.marks.step_mm() {
-        Some(step_mm) => round_to_marks(&wanted, step_mm)?,
+        Some(step_mm) => round_to_marks(&wanted, step_mm, zero_mm)?,
         None => wanted.iter().map(|bind| bind.radius_mm).collect(),
     };
     let binds = wanted.iter().zip(radii).map(|(wanted, radius_mm)| bind(wanted, radius_mm)).collect();
     Ok(Placed { binds, inward, outward })
+}
+
+/// The mark nearest to a place along the bundle, mm. What lies on the zero stays there: a rule's first mark is one further.
+fn on_mark(marks: RuleMarks, along_mm: f64, zero_mm: f64) -> f64 {
+    match along_mm - zero_mm {
+        from_mm if from_mm > 0.0 => zero_mm + marks.nearest_mm(from_mm),
+        from_mm if from_mm < 0.0 && zero_mm > 0.0 => zero_mm - marks.nearest_mm(-from_mm),
+        _ => along_mm,
+    }
 }
 
 /// Refuses binds that no sheet and no drawing could hold; those merely beyond the cloth are the layout's to warn about.

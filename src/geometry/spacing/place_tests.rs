@@ -11,7 +11,7 @@ fn disc(radius_mm: f64) -> f64 {
 }
 
 fn context(guide_radius_mm: f64) -> SpacingContext<'static> {
-    SpacingContext { guide_radius_mm, farthest_mm: 2000.0, cloth_area: &disc }
+    SpacingContext { guide_radius_mm, zero_mm: 0.0, farthest_mm: 2000.0, cloth_area: &disc }
 }
 
 fn spec() -> SpacingSpec {
@@ -120,7 +120,7 @@ fn gaps_too_small_for_the_marks_name_their_binds() {
     let error = place(&SpacingSpec { outward, marks: RuleMarks::Millimetres5, ..spec() }).unwrap_err();
     let (inner, outer) = (BindId::Numbered(1), BindId::Numbered(2));
     assert_eq!(error, SpacingError::TooSmallForMarks { inner, outer, gap_mm: 2.0, step_mm: 5.0 });
-    assert!(error.to_string().contains("bind 1 (counted from the guide arc) and bind 2 (counted"), "{error}");
+    assert!(error.to_string().contains("bind 1 (counted from the one tied first) and bind 2 (counted"), "{error}");
 }
 
 #[test]

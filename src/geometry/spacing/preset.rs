@@ -68,7 +68,8 @@ impl SpacingPreset {
         let spec = self.apply(self.guide_radius_mm, Fit::Kept)?;
         let farthest_mm = reach * self.guide_radius_mm;
         let cloth_area = |radius_mm: f64| FRAC_PI_2 * radius_mm.min(farthest_mm).powi(2);
-        let context = SpacingContext { guide_radius_mm: self.guide_radius_mm, farthest_mm, cloth_area: &cloth_area };
+        let context =
+            SpacingContext { guide_radius_mm: self.guide_radius_mm, zero_mm: 0.0, farthest_mm, cloth_area: &cloth_area };
         place_binds(&spec, &context)
     }
 

@@ -80,6 +80,7 @@ impl Refused for ProgressionError {
     #[expect(clippy::too_many_lines, reason = "what each refusal says, in one place")]
     fn told(&self, voice: Voice) -> Told {
         let (length, number) = (|mm: &f64| voice.length(*mm), |value: &f64| voice.number(*value));
+        let [count_name, span_name] = [Quantity::Count, Quantity::Span].map(|what| what.name(voice));
         let told = match self {
             Self::NotFinite { what, value } => {
                 let example = if what.is_length() { voice.length(EXAMPLE_GAP_MM) } else { "1.2".to_owned() };
@@ -110,14 +111,15 @@ impl Refused for ProgressionError {
                 let (name, factor) = (what.name(voice), what.value(voice, *factor));
                 Told::new(
                     format!(
-                        "gaps from {first} on with a {name} of {factor} add up to at most {most} and never reach the span of {span}"
+                        "gaps from {first} on with a {name} of {factor} add up to at most {most} and never reach the {span_name} of \
+                        {span}"
                     ),
-                    format!("give a shorter span, a larger gap, or a {name} that shrinks them less"),
+                    format!("give a shorter {span_name}, a larger gap, or a {name} that shrinks them less"),
                 )
             }
             Self::NegativeGap { number, gap_mm } => Told::new(
                 format!("gap {number} would be {}", length(gap_mm)),
-                "give fewer gaps, a longer span or a smaller change from gap to gap",
+                format!("give fewer gaps, a longer {span_name} or a smaller change from gap to gap"),
             ),
             Self::FactorNotPositive { what, value } => {
                 Told::new(format!("{} is not more than 0", what.value(voice, *value)), format!("give more: {}", what.direction()))
@@ -133,21 +135,21 @@ impl Refused for ProgressionError {
                 } else {
                     format!("no {name} from {low} to {high} gives these gaps")
                 };
-                Told::new(wrong, "change the count, or the gaps so that they differ less")
+                Told::new(wrong, format!("change the {count_name}, or the gaps so that they differ less"))
             }
             Self::CountOutOfRange { count } => {
                 let wrong = if count.is_finite() {
-                    format!("the count of gaps would be {}", number(count))
+                    format!("the number of gaps would be {}", number(count))
                 } else {
-                    "no count of gaps gives these lengths".to_owned()
+                    "no number of gaps gives these lengths".to_owned()
                 };
-                Told::new(wrong, format!("it must be 1 to {MOST_GAPS}: change the count, the gaps or the span"))
+                Told::new(wrong, format!("it must be 1 to {MOST_GAPS}: change the {count_name}, the gaps or the {span_name}"))
             }
             Self::PastCentre { span_mm, guide_mm } => {
                 let [span, guide] = voice.apart(*span_mm, *guide_mm);
                 Told::new(
                     format!("the gaps reach {span} inward, but the burst centre is {guide} away"),
-                    "give a shorter span, fewer gaps or smaller ones",
+                    format!("give a shorter {span_name}, fewer gaps or smaller ones"),
                 )
             }
             Self::NoRoom { leave_mm, room_mm } => Told::new(
@@ -160,7 +162,7 @@ impl Refused for ProgressionError {
                     voice.area(*cloth_mm2),
                     voice.area(*wanted_mm2)
                 ),
-                "give a shorter span, fewer gaps or a smaller first gap",
+                format!("give a shorter {span_name}, fewer gaps or a smaller first gap"),
             ),
             Self::SeveralSolutions { what, one, other } => {
                 let both = if what.is_length() { voice.apart(*one, *other) } else { [one, other].map(number) };

@@ -87,7 +87,7 @@ impl Quantity {
 
     /// Its name within a sentence.
     pub(super) fn name(self, voice: Voice) -> String {
-        voice.key(self.key())
+        if self == Self::Count { voice.either("count", "number of gaps").to_owned() } else { voice.key(self.key()) }
     }
 
     /// A value of it as it was typed.
@@ -161,13 +161,15 @@ impl Need {
             Self::TwoForCloth => format!("give two of {}", names(&[Count, FirstGap, LastGap, Span], "and")),
             Self::TwoBesideCount => {
                 format!(
-                    "beside the count give two of {}, {} and the change between gaps",
+                    "beside the {} give two of {}, {} and the change between gaps",
+                    Count.name(voice),
                     [FirstGap, LastGap].map(|what| what.name(voice)).join(", "),
                     Span.name(voice)
                 )
             }
             Self::ThreeWithoutCount => format!(
-                "without a count give three of {}, {} and the change between gaps",
+                "without a {} give three of {}, {} and the change between gaps",
+                Count.name(voice),
                 [FirstGap, LastGap].map(|what| what.name(voice)).join(", "),
                 Span.name(voice)
             ),
@@ -218,25 +220,26 @@ impl Clash {
         match self {
             Self::FirstGapTooLong => "not even the first gap fits",
             Self::GapTooLong => "not even one gap fits",
-            Self::SpanTooShort => "with more than one gap the span must be longer than each",
+            Self::SpanTooShort => "several gaps together must be longer than each of them",
             Self::ClothEnds => "the cloth of this side ends there",
-            Self::NoSpanEnds => "no span within the cloth ends in that gap",
-            Self::NoSpanBetween => "no span within the cloth begins and ends in these gaps",
+            Self::NoSpanEnds => "no gaps within the cloth end with that one",
+            Self::NoSpanBetween => "no gaps within the cloth start and end with these",
             Self::ExponentLeadsAway => "above 1 the gaps must tighten toward the centre, below 1 away from it",
             Self::RatioLeadsAway => "this ratio leads away from that last gap",
-            Self::StepLeadsAway => "this step leads away from that last gap",
+            Self::StepLeadsAway => "this change leads away from that last gap",
         }
     }
 
     pub(super) fn cure(self, voice: Voice) -> String {
+        let [count, span] = [Quantity::Count, Quantity::Span].map(|what| what.name(voice));
         match self {
-            Self::FirstGapTooLong => "give a longer span or a smaller first gap".to_owned(),
-            Self::GapTooLong | Self::SpanTooShort => "give a longer span or a smaller gap".to_owned(),
+            Self::FirstGapTooLong => format!("give a longer {span} or a smaller first gap"),
+            Self::GapTooLong | Self::SpanTooShort => format!("give a longer {span} or a smaller gap"),
             Self::ClothEnds => "give a shorter length".to_owned(),
-            Self::NoSpanEnds => format!("give {} or {}", Quantity::FirstGap.name(voice), Quantity::Span.name(voice)),
-            Self::NoSpanBetween => "give the count or the span instead of one".to_owned(),
+            Self::NoSpanEnds => format!("give {} or {span}", Quantity::FirstGap.name(voice)),
+            Self::NoSpanBetween => format!("give the {count} or the {span} instead of one"),
             Self::ExponentLeadsAway => "change one of them, or leave it out".to_owned(),
-            Self::RatioLeadsAway => "take its reciprocal, or leave it out".to_owned(),
+            Self::RatioLeadsAway => "give 1 divided by it, or leave it out".to_owned(),
             Self::StepLeadsAway => "change its sign, or leave it out".to_owned(),
         }
     }

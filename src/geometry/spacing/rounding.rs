@@ -40,18 +40,18 @@ struct Best {
 const NONE: Best = Best { cost: f64::INFINITY, before: 0 };
 
 /// Rounds the radii of binds in order from the centre. Binds fixed by hand keep theirs, and so does the guide arc, which the cloth is
-/// folded along: it is to lie on a mark already.
+/// folded along: it is to lie on a mark already. Marks count from `zero_mm`.
 ///
 /// Where fixed binds leave no rounding in order within a few marks, the gaps beside them need not keep theirs.
-pub(super) fn round_to_marks(binds: &[Wanted], step_mm: f64) -> Result<Vec<f64>, SpacingError> {
+pub(super) fn round_to_marks(binds: &[Wanted], step_mm: f64, zero_mm: f64) -> Result<Vec<f64>, SpacingError> {
     check_gaps(binds, step_mm)?;
     let strict: Vec<Order> = binds.windows(3).map(order).collect();
     let is_beside_fixed = |three: &[Wanted]| three.iter().any(|bind| bind.origin.is_fixed());
     let relaxed: Vec<Order> = binds.windows(3).map(|w| if is_beside_fixed(w) { Order::Free } else { order(w) }).collect();
     let attempt = |&window: &i32| {
         let may_relax = window >= RELAXING_WINDOW && relaxed != strict;
-        let in_order = round_within(binds, step_mm, window, &strict);
-        in_order.or_else(|| if may_relax { round_within(binds, step_mm, window, &relaxed) } else { None })
+        let in_order = round_within(binds, [step_mm, zero_mm], window, &strict);
+        in_order.or_else(|| if may_relax { round_within(binds, [step_mm, zero_mm], window, &relaxed) } else { None })
     };
     WINDOWS.iter().find_map(attempt).ok_or_else(|| {
         let tightest = binds.windows(2).min_by(|a, b| gap(a).total_cmp(&gap(b)));
@@ -88,17 +88,19 @@ fn is_held(bind: &Wanted) -> bool {
     bind.origin.is_fixed() || bind.id == BindId::GUIDE
 }
 
-/// The radii that a bind may have, rising.
-fn choices(bind: &Wanted, step_mm: f64, window: i32) -> Vec<f64> {
+/// The radii that a bind may have, rising: on marks a step apart, counted from a zero.
+fn choices(bind: &Wanted, [step_mm, zero_mm]: [f64; 2], window: i32) -> Vec<f64> {
     if is_held(bind) {
         return vec![bind.radius_mm];
     }
-    let nearest = (bind.radius_mm / step_mm).round();
-    (-window..=window).map(|k| nearest + f64::from(k)).filter(|&mark| mark >= 1.0).map(|mark| mark * step_mm).collect()
+    let nearest = ((bind.radius_mm - zero_mm) / step_mm).round();
+    let marks = (-window..=window).map(|k| nearest + f64::from(k));
+    // At the tip there is no cloth to tie.
+    marks.filter(|&mark| mark + zero_mm / step_mm >= 1.0).map(|mark| zero_mm + mark * step_mm).collect()
 }
 
-fn round_within(binds: &[Wanted], step_mm: f64, window: i32, orders: &[Order]) -> Option<Vec<f64>> {
-    let marks: Vec<Vec<f64>> = binds.iter().map(|bind| choices(bind, step_mm, window)).collect();
+fn round_within(binds: &[Wanted], rule: [f64; 2], window: i32, orders: &[Order]) -> Option<Vec<f64>> {
+    let marks: Vec<Vec<f64>> = binds.iter().map(|bind| choices(bind, rule, window)).collect();
     let cost = |i: usize, radius: f64| (radius - binds[i].radius_mm) * (radius - binds[i].radius_mm);
     if binds.len() < 2 {
         let nearest = |i: usize| marks[i].iter().copied().min_by(|a, b| cost(i, *a).total_cmp(&cost(i, *b)));

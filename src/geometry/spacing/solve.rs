@@ -43,7 +43,7 @@ type Distances = (Vec<f64>, Option<f64>, Vec<Adjustment>);
 /// ```
 /// use pleatwright::geometry::{Progression, Side, SpacingContext, Span, solve};
 /// let disc = |r: f64| std::f64::consts::PI * r * r;
-/// let context = SpacingContext { guide_radius_mm: 300.0, farthest_mm: 600.0, cloth_area: &disc };
+/// let context = SpacingContext { guide_radius_mm: 300.0, zero_mm: 0.0, farthest_mm: 600.0, cloth_area: &disc };
 /// let span = Some(Span::ToEnd { leave_mm: 20.0 });
 /// let inward = Progression::Ratio { count: Some(8), first_gap_mm: None, last_gap_mm: None, ratio: Some(0.85), span };
 /// let solved = solve(&inward, Side::Inward, &context)?;

@@ -14,12 +14,12 @@ fn disc(radius_mm: f64) -> f64 {
 }
 
 fn context() -> SpacingContext<'static> {
-    SpacingContext { guide_radius_mm: GUIDE_MM, farthest_mm: 700.0, cloth_area: &disc }
+    SpacingContext { guide_radius_mm: GUIDE_MM, zero_mm: 0.0, farthest_mm: 700.0, cloth_area: &disc }
 }
 
 /// A context in which planted progressions of any size fit.
 fn wide() -> SpacingContext<'static> {
-    SpacingContext { guide_radius_mm: 1e9, farthest_mm: 3e9, cloth_area: &disc }
+    SpacingContext { guide_radius_mm: 1e9, zero_mm: 0.0, farthest_mm: 3e9, cloth_area: &disc }
 }
 
 fn length(length_mm: f64) -> Option<Span> {
@@ -108,7 +108,7 @@ fn equal_cloth_of_a_disc_is_square_roots() {
 fn equal_cloth_passes_over_a_gap_in_the_cloth() {
     // No cloth between 400 and 500 mm.
     let area = |r: f64| disc(r.min(400.0)) + (disc(r.max(500.0)) - disc(500.0));
-    let context = SpacingContext { guide_radius_mm: GUIDE_MM, farthest_mm: 600.0, cloth_area: &area };
+    let context = SpacingContext { guide_radius_mm: GUIDE_MM, zero_mm: 0.0, farthest_mm: 600.0, cloth_area: &area };
     let solved = solve(&cloth(Some(4), None, None, Some(300.0)), Side::Outward, &context).unwrap();
     let mut before = area(GUIDE_MM);
     for &radius in &solved.radii_mm {
@@ -116,7 +116,7 @@ fn equal_cloth_passes_over_a_gap_in_the_cloth() {
         before = area(radius);
     }
     let none = |_: f64| 1.0;
-    let context = SpacingContext { guide_radius_mm: GUIDE_MM, farthest_mm: 600.0, cloth_area: &none };
+    let context = SpacingContext { guide_radius_mm: GUIDE_MM, zero_mm: 0.0, farthest_mm: 600.0, cloth_area: &none };
     assert!(solve(&cloth(Some(4), None, None, Some(300.0)), Side::Outward, &context).is_err());
 }
 
@@ -124,7 +124,7 @@ fn equal_cloth_passes_over_a_gap_in_the_cloth() {
 fn equal_cloth_with_two_answers_is_refused() {
     // A last gap on a strip that widens and narrows again can be cut off in two places.
     let area = |r: f64| r - (r / 60.0).cos() * 40.0;
-    let context = SpacingContext { guide_radius_mm: GUIDE_MM, farthest_mm: 900.0, cloth_area: &area };
+    let context = SpacingContext { guide_radius_mm: GUIDE_MM, zero_mm: 0.0, farthest_mm: 900.0, cloth_area: &area };
     let error = solve(&cloth(None, Some(20.0), Some(18.0), None), Side::Outward, &context).unwrap_err();
     assert!(error.to_string().contains("as well as"), "{error}");
 }
@@ -327,7 +327,7 @@ proptest! {
     #[test]
     fn nothing_panics_and_answers_are_in_order(side in any_side(), progression in wild_progression(), guide in wild(), far in wild()) {
         for (guide_radius_mm, farthest_mm) in [(guide, far), (300.0, 700.0)] {
-            let context = SpacingContext { guide_radius_mm, farthest_mm, cloth_area: &disc };
+            let context = SpacingContext { guide_radius_mm, zero_mm: 0.0, farthest_mm, cloth_area: &disc };
             match solve(&progression, side, &context) {
                 Ok(solved) => {
                     let all: Vec<f64> = std::iter::once(guide_radius_mm).chain(solved.radii_mm).collect();

@@ -49,24 +49,46 @@ fn toward_centre(ratio: f64, side: Side) -> f64 {
 
 /// The same number of gaps over the same spans, each shrinking by the same ratio toward the centre, so that the one at the centre is
 /// `share` (kept from [`TIGHTEST`] to 1) of the one at the edge. A side without gaps stays as it is.
+///
+/// The sides share the gaps so that they run on over the guide arc as evenly as whole numbers can; where corrections by hand name binds by
+/// their numbers, each side keeps its own.
 #[must_use]
 pub fn tightened(spec: &SpacingSpec, placed: &Placed, share: f64) -> SpacingSpec {
     let gaps = placed.inward.count + placed.outward.count;
     let ratio = share.clamp(TIGHTEST, 1.0).powf(f64::from(gaps.saturating_sub(1).max(1)).recip());
-    let side = |progression: &Progression, solved: &Solved, side: Side| {
+    let counts = if spec.edits.is_empty() { shared(placed, ratio) } else { [placed.inward.count, placed.outward.count] };
+    let side = |progression: &Progression, solved: &Solved, side: Side, count: u32| {
         if solved.count == 0 {
             return progression.clone();
         }
         let span = KnownValues::of(progression).span.unwrap_or(Span::Length { length_mm: solved.span_mm });
         let (first_gap_mm, last_gap_mm) = (None, None);
         let ratio = Some(toward_centre(ratio, side));
-        Progression::Ratio { count: Some(solved.count), first_gap_mm, last_gap_mm, ratio, span: Some(span) }
+        Progression::Ratio { count: Some(count), first_gap_mm, last_gap_mm, ratio, span: Some(span) }
     };
     SpacingSpec {
-        inward: side(&spec.inward, &placed.inward, Side::Inward),
-        outward: side(&spec.outward, &placed.outward, Side::Outward),
+        inward: side(&spec.inward, &placed.inward, Side::Inward, counts[0]),
+        outward: side(&spec.outward, &placed.outward, Side::Outward, counts[1]),
         ..spec.clone()
     }
+}
+
+/// How many gaps lie inward and outward of the guide arc where all of them shrink by one ratio toward the centre.
+///
+/// Of `n` gaps that grow by `r` from the centre outward the inner `k` fill the share `(r^k - 1) / (r^n - 1)` of all, the sum of a geometric
+/// series; `k / n` where `r` is 1.
+fn shared(placed: &Placed, ratio: f64) -> [u32; 2] {
+    let [inward, outward] = [&placed.inward, &placed.outward];
+    let all = inward.count + outward.count;
+    let share = inward.span_mm / (inward.span_mm + outward.span_mm);
+    if inward.count == 0 || outward.count == 0 || !share.is_finite() {
+        return [inward.count, outward.count];
+    }
+    let (grows, count) = (ratio.recip(), f64::from(all));
+    let inner = if (grows - 1.0).abs() < 1e-9 { count * share } else { (share * (grows.powf(count) - 1.0)).ln_1p() / grows.ln() };
+    #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a whole number between 1 and all of them")]
+    let inner = inner.round().clamp(1.0, count - 1.0) as u32;
+    [inner, all - inner]
 }
 
 #[cfg(test)]
@@ -77,7 +99,8 @@ mod tests {
 
     fn placed(spec: &SpacingSpec) -> Placed {
         let cloth_area = |radius_mm: f64| radius_mm * radius_mm;
-        place_binds(spec, &SpacingContext { guide_radius_mm: 300.0, farthest_mm: 640.0, cloth_area: &cloth_area }).unwrap()
+        place_binds(spec, &SpacingContext { guide_radius_mm: 300.0, zero_mm: 0.0, farthest_mm: 640.0, cloth_area: &cloth_area })
+            .unwrap()
     }
 
     /// A geometric progression of n gaps changes n - 1 times (any textbook of algebra).
@@ -90,7 +113,8 @@ mod tests {
             for share in [1.0, 0.6, 0.1] {
                 let tight = tightened(&spec, &before, share);
                 let after = placed(&tight);
-                assert_eq!((after.inward.count, after.outward.count), (before.inward.count, before.outward.count));
+                let all = |placed: &Placed| placed.inward.count + placed.outward.count;
+                assert_eq!(all(&after), all(&before));
                 // Gaps that did not fill their span to the end do now.
                 let is_filled = before.inward.adjusted.is_empty();
                 assert!(!is_filled || (after.inward.span_mm - before.inward.span_mm).abs() < 1e-6, "{share}");

@@ -21,6 +21,9 @@ pub struct BindFigures {
     pub by_hand: bool,
     /// Distance from the burst centre, mm: along the rod, and the radius of its ring.
     pub radius_mm: f64,
+    /// Its signed distance from the line that is folded along, mm; none of a burst.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub from_line_mm: Option<f64>,
     /// How far the marks of the rule moved it, mm; positive is away from the centre.
     pub rounded_by_mm: f64,
     /// Distance to the bind inside it, or to the centre for the first, mm.
@@ -96,6 +99,7 @@ fn one_bind(layout: &Layout, bind: &Bind, inside_mm: f64, (rod, wraps): (RodSize
         on_guide_arc: bind.is_guide(),
         by_hand: bind.is_by_hand(),
         radius_mm,
+        from_line_mm: layout.line().map(|_| layout.from_zero_mm(radius_mm)),
         rounded_by_mm: bind.rounded_by_mm(),
         gap_inside_mm: radius_mm - inside_mm,
         washed_across_mm: washed[0] * radius_mm,
@@ -130,7 +134,11 @@ fn tying_turns(layout: &Layout) -> Vec<u32> {
 }
 
 pub(super) fn strings(layout: &Layout, binds: &[BindFigures]) -> Vec<StringFigures> {
-    let further = (1..).zip(layout.references_mm()).map(|(n, &length_mm)| (format!("extra arc {n}"), length_mm));
+    // Strings about the pins of a line stand with those: there each parallel has several.
+    if layout.burst().is_none() {
+        return Vec::new();
+    }
+    let further = (1..).zip(layout.references_mm()).map(|(n, length_mm)| (format!("extra arc {n}"), length_mm));
     let rings = binds.iter().map(|bind| {
         let guide = if bind.on_guide_arc { ", guide arc" } else { "" };
         (format!("bind {}{guide}", bind.number), bind.radius_mm)

@@ -1,7 +1,7 @@
 //! Figures that every fold has: how the garment lies, guide, pleats, and the two solved progressions.
 
 use crate::geometry::{Extent, Solved, Top};
-use crate::layout::{FoldSpec, Layout};
+use crate::layout::{FoldSpec, FoldWords, Layout};
 use crate::measure::LengthStyle;
 use serde::Serialize;
 
@@ -18,6 +18,12 @@ pub struct FoldFigures {
     pub guide_mm: f64,
     /// How far the marks of the rule moved the guide from where it was asked for, mm; positive is outward.
     pub guide_rounded_by_mm: f64,
+    /// Where along the bundle the pleats are measured, mm.
+    pub pleated_mm: f64,
+    /// Where along the bundle its maker's rule has its zero, mm: a burst's centre, or the line.
+    pub zero_mm: f64,
+    /// What its parts are called.
+    pub words: FoldWords,
     /// Where along the bundle further lines are marked, mm.
     pub references_mm: Vec<f64>,
     /// How far along the bundle cloth is found, mm.
@@ -26,7 +32,7 @@ pub struct FoldFigures {
     pub pleats: u32,
     /// Layers in each pleat.
     pub layers: u32,
-    /// Depth of a pleat at the guide, mm.
+    /// Depth of a pleat where pleats are measured, mm.
     pub pleat_depth_mm: f64,
     /// Gaps from the guide toward the tip.
     pub inward: SideFigures,
@@ -41,7 +47,10 @@ impl FoldFigures {
     /// What the marks of the rule did to the guide, in words: `moved in by 1.1 mm to the nearest mark`; none where it lies as asked.
     #[must_use]
     pub fn guide_rounding(&self, lengths: LengthStyle) -> Option<String> {
-        let by_mm = self.guide_rounded_by_mm;
+        Self::rounding_words(self.guide_rounded_by_mm, lengths)
+    }
+
+    pub(super) fn rounding_words(by_mm: f64, lengths: LengthStyle) -> Option<String> {
         let way = if by_mm < 0.0 { "in" } else { "out" };
         (by_mm.abs() >= TOLD_MM).then(|| format!("moved {way} by {} to the nearest mark", lengths.format_small(by_mm.abs())))
     }
@@ -63,10 +72,12 @@ pub struct SideFigures {
 }
 
 pub(super) fn fold_figures(layout: &Layout) -> FoldFigures {
-    let (lay, guide_mm) = (layout.lay(), layout.guide_mm());
+    let (lay, guide_mm, pleated_mm) = (layout.lay(), layout.guide_mm(), layout.pleated_mm());
     let Extent { length_mm, pleats, layers, .. } = layout.fold().extent();
     let asked_mm = match &layout.raw().fold {
         FoldSpec::Burst(burst) => burst.guide_radius_mm,
+        // Lines are drawn where they are; no mark moves them.
+        FoldSpec::Line(_) => guide_mm,
     };
     FoldFigures {
         centring: lay.centring().name(),
@@ -74,11 +85,14 @@ pub(super) fn fold_figures(layout: &Layout) -> FoldFigures {
         top: lay.panels().top,
         guide_mm,
         guide_rounded_by_mm: guide_mm - asked_mm,
-        references_mm: layout.references_mm().to_vec(),
+        pleated_mm,
+        zero_mm: layout.zero_mm(),
+        words: layout.words(),
+        references_mm: layout.references_mm(),
         length_mm,
         pleats,
         layers,
-        pleat_depth_mm: layout.fold().width_mm(guide_mm),
+        pleat_depth_mm: layout.fold().width_mm(pleated_mm),
         inward: side_figures(&layout.binds().inward),
         outward: side_figures(&layout.binds().outward),
     }

@@ -7,12 +7,16 @@ mod binds;
 mod burst;
 mod fold;
 mod garment;
+mod handwork;
+mod line;
 mod sections;
 
 pub use binds::{BindFigures, StringFigures};
 pub use burst::BurstFigures;
 pub use fold::{FoldFigures, SideFigures};
 pub use garment::{ClothFigures, GarmentFigures, MeasureFigures};
+pub use handwork::{CentrePlace, HandPart, Handwork, LinePlace, TiedBind};
+pub use line::LineFigures;
 pub use sections::{ColourFigures, SectionFigures};
 
 use super::{Layout, Warning, warnings};
@@ -32,6 +36,9 @@ pub struct Figures {
     /// The burst, where the garment is folded along one.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub burst: Option<BurstFigures>,
+    /// The fold along a line, where the garment is folded along one.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub line: Option<LineFigures>,
     /// The binds, from the centre outward.
     pub binds: Vec<BindFigures>,
     /// Numbers of the binds in the order in which they are tied.
@@ -56,7 +63,8 @@ impl Figures {
         let sections = sections::section_figures(layout);
         let fold = fold::fold_figures(layout);
         let burst = burst::burst_figures(layout, &fold);
-        let warnings = warnings::find(layout, &fold, burst.as_ref(), &binds);
+        let line = line::line_figures(layout, &fold);
+        let warnings = warnings::find(layout, &fold, burst.as_ref(), line.as_ref(), &binds);
         Self {
             name: layout.name().to_owned(),
             garment: garment::garment_figures(layout),
@@ -66,6 +74,7 @@ impl Figures {
             colours: sections::colour_figures(layout, &sections),
             fold,
             burst,
+            line,
             binds,
             sections,
             warnings,

@@ -2,6 +2,7 @@
 //!
 //! Every format that ever was is read; only the newest is written. What two formats share stands in [`parts`].
 
+pub mod line;
 pub mod parts;
 pub mod v1;
 pub mod v2;

@@ -69,7 +69,7 @@ impl LayoutV1 {
     #[must_use]
     pub fn of(layout: &LayoutSpec) -> Option<Self> {
         let LayoutSpec { name, note, garment, fold, binds, thread, colours, process, limits } = layout.clone();
-        let FoldSpec::Burst(burst) = fold;
+        let FoldSpec::Burst(burst) = fold else { return None };
         let form = Self {
             format: FormatNumber,
             name,

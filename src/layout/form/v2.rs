@@ -1,11 +1,12 @@
 //! Format 2: one of several folds, and keys in the words that the program has come to use.
 
+use super::line::DrawnLineForm;
 use super::parts::{
     BindsForm, CalibrationForm, CentreForm, ColoursForm, DischargeForm, DrynessForm, DyeByForm, FibreShareForm, GarmentKindForm,
     HalfFoldForm, HandForm, IceLayersForm, LiesForm, LimitsForm, MeasuresForm, PleatsForm, SwatchForm, ThreadForm, WashForm,
 };
 use crate::form::{FileForm, FileFormat, FormatNumber, Keys, WrittenForm, stands_for};
-use crate::geometry::{BurstSpec, Cloth};
+use crate::geometry::{BurstSpec, Cloth, LineFoldSpec};
 use crate::layout::{FoldSpec, GarmentSpec, LayoutSpec, Process};
 use serde::{Deserialize, Serialize};
 
@@ -44,6 +45,7 @@ impl FileFormat for LayoutV2 {
     const NUMBER: u32 = 2;
     const KEYS: Keys = &[
         ("fold.further_arcs_mm", "fold.extra_arcs_mm"),
+        ("fold.further_mm", "fold.extra_lines_mm"),
         ("fold.centring", "fold.half_fold"),
         ("garment.cloth.packing", "garment.cloth.packing_when_tied"),
         ("process.rest", "process.lies"),
@@ -123,6 +125,21 @@ pub enum FoldV2 {
         /// Pleat depth or count.
         pleats: PleatsForm,
     },
+    /// Pleats along a line.
+    Line {
+        /// How the halves are stacked.
+        half_fold: HalfFoldForm,
+        /// The line.
+        line: DrawnLineForm,
+        /// Distance from the line of the parallel that the cloth is pleated along, mm: outside it above 0.
+        #[serde(default)]
+        guide_mm: f64,
+        /// Distances from it of extra lines to chalk, mm: outside it above 0.
+        #[serde(default, skip_serializing_if = "Vec::is_empty")]
+        extra_lines_mm: Vec<f64>,
+        /// Pleat depth or count.
+        pleats: PleatsForm,
+    },
 }
 
 impl FileForm for FoldV2 {
@@ -137,6 +154,13 @@ impl FileForm for FoldV2 {
                 further_arcs_mm: extra_arcs_mm,
                 pleats: pleats.live(),
             }),
+            Self::Line { half_fold, line, guide_mm, extra_lines_mm, pleats } => FoldSpec::Line(LineFoldSpec {
+                centring: half_fold.live(),
+                line: line.live(),
+                guide_mm,
+                further_mm: extra_lines_mm,
+                pleats: pleats.live(),
+            }),
         }
     }
 }
@@ -149,6 +173,13 @@ impl WrittenForm for FoldV2 {
                 centre: WrittenForm::of(centre),
                 guide_radius_mm,
                 extra_arcs_mm: further_arcs_mm,
+                pleats: WrittenForm::of(pleats),
+            },
+            FoldSpec::Line(LineFoldSpec { centring, line, guide_mm, further_mm, pleats }) => Self::Line {
+                half_fold: WrittenForm::of(centring),
+                line: WrittenForm::of(line),
+                guide_mm,
+                extra_lines_mm: further_mm,
                 pleats: WrittenForm::of(pleats),
             },
         }

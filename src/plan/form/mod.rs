@@ -7,8 +7,10 @@ pub mod parts;
 mod process;
 mod recipe;
 mod run;
+mod shelf;
 
 pub use order::{OrderV1, OrderV2};
 pub use process::{NeedV1, NeedV2, ProcessV1, ProcessV2};
 pub use recipe::{DyeV1, DyeV2, RecipeV1, RecipeV2, SodaV1, SodaV2};
 pub use run::RunV1;
+pub use shelf::ShelfV1;

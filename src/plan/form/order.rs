@@ -1,8 +1,9 @@
 //! An order in a file.
 
-use super::parts::{LineForm, MoneyForm, ShadeForm, SupplyForm, WorkshopForm};
-use crate::form::{FileFormat, FormatNumber, Keys, stands_for};
+use super::parts::{LineForm, MoneyForm, ShadeForm, SupplyForm, WorkshopForm, WorkshopV1};
+use crate::form::{FileForm, FileFormat, FormatNumber, Keys, stands_for};
 use crate::plan::OrderSpec;
+use jiff::civil::DateTime;
 use serde::{Deserialize, Serialize};
 use std::collections::BTreeMap;
 
@@ -30,7 +31,7 @@ pub struct OrderV1 {
     pub depths: BTreeMap<String, ShadeForm>,
     /// Where it is made.
     #[serde(default)]
-    pub workshop: WorkshopForm,
+    pub workshop: WorkshopV1,
     /// Whether garments of different colours may share a discharge: no.
     #[serde(default, skip_serializing_if = "std::ops::Not::not")]
     pub mix_grounds: bool,
@@ -49,9 +50,18 @@ impl FileFormat for OrderV1 {
     const NUMBER: u32 = 1;
 }
 
-stands_for!(file OrderV1 for OrderSpec {
-    name, note, recipe, process, lines, depths, workshop, mix_grounds, scrap_tested, supplies, money
-});
+impl FileForm for OrderV1 {
+    type Live = OrderSpec;
+
+    fn live(self) -> OrderSpec {
+        let Self { format: FormatNumber, name, note, recipe, process, lines, depths, .. } = self;
+        let (workshop, mix_grounds, scrap_tested) = (self.workshop.live(), self.mix_grounds, self.scrap_tested);
+        let (lines, depths, supplies, money) = (lines.live(), depths.live(), self.supplies.live(), self.money.live());
+        // Files of this format name no deadline.
+        let deadline = None;
+        OrderSpec { name, note, recipe, process, deadline, lines, depths, workshop, mix_grounds, scrap_tested, supplies, money }
+    }
+}
 
 /// An order file of format 2.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
@@ -70,6 +80,9 @@ pub struct OrderV2 {
     /// The process, in the same way; for each line the one that suits its layout unless given.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub process: Option<String>,
+    /// By when everything is to be over: whenever it is.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub deadline: Option<DateTime>,
     /// What is to be made.
     pub lines: Vec<LineForm>,
     /// Shades of single colours, over the recipe's.
@@ -98,5 +111,5 @@ impl FileFormat for OrderV2 {
 }
 
 stands_for!(file OrderV2 for OrderSpec {
-    name, note, recipe, process, lines, workshop, scrap_tested, supplies, money; shades = depths, mix_garment_colours = mix_grounds
+    name, note, recipe, process, deadline, lines, workshop, scrap_tested, supplies, money; shades = depths, mix_garment_colours = mix_grounds
 });

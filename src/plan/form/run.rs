@@ -1,6 +1,9 @@
 //! A run in a file.
 
-use super::parts::{HoursForm, PlaceForm, RunCautionForm, RunKindForm, RunStepForm, TickForm, WeekdayForm};
+use super::parts::{
+    AcknowledgedForm, GarmentWorkForm, HoursForm, PlaceForm, RunCautionForm, RunKindForm, RunStepForm, TickForm, UsedForm,
+    WeekdayForm,
+};
 use crate::form::{FileFormat, FormatNumber, stands_for};
 use crate::plan::RunRecord;
 use jiff::civil::DateTime;
@@ -31,6 +34,9 @@ pub struct RunV1 {
     /// Room in the places that can be full.
     #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
     pub rooms: BTreeMap<PlaceForm, u32>,
+    /// Vessels that a discharge's bath stays in to the next day: 1.
+    #[serde(default = "one", skip_serializing_if = "is_one")]
+    pub vessels: u32,
     /// Working hours; none for all hours.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub hours: Vec<HoursForm>,
@@ -43,10 +49,28 @@ pub struct RunV1 {
     /// By when everything is to be over; none where the plan had no deadline.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub deadline: Option<DateTime>,
+    /// The layouts that the garments are made from, and how each is folded and tied.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub layouts: Vec<GarmentWorkForm>,
+    /// The alarms that were acknowledged.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub acknowledged: Vec<AcknowledgedForm>,
+    /// What the plan uses up.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub used: Vec<UsedForm>,
+}
+
+const fn one() -> u32 {
+    1
+}
+
+#[expect(clippy::trivially_copy_pass_by_ref, reason = "serde passes a reference")]
+const fn is_one(count: &u32) -> bool {
+    *count == 1
 }
 
 impl FileFormat for RunV1 {
     const NUMBER: u32 = 1;
 }
 
-stands_for!(file RunV1 for RunRecord { name, ticks, notes, steps, kinds, cautions, rooms, hours, days_off, zone, deadline });
+stands_for!(file RunV1 for RunRecord { name, ticks, notes, steps, kinds, cautions, rooms, vessels, hours, days_off, zone, deadline, layouts, acknowledged, used });

@@ -1,6 +1,6 @@
 //! The checked order: layouts graded, recipe and processes at hand, everything that would hurt refused.
 
-use super::raw::{OrderLineSpec, OrderSpec, Workshop};
+use super::raw::{OrderLineSpec, OrderSpec, Supply, Workshop};
 use super::{Load, Material, OrderLine, loads};
 use crate::geometry::SourceStatus;
 use crate::layout::{Figures, Layout, Serves, serves};
@@ -8,7 +8,7 @@ use crate::measure::LengthStyle;
 use crate::plan::error::{check_name, check_note};
 use crate::plan::melting::check_melting;
 use crate::plan::{
-    DayHours, GarmentMasses, GradeRule, Named, Need, PlanFileError, PlanProblem, Process, Recipe, Sourced, WorkPlace,
+    DayHours, GarmentMasses, GradeRule, Named, Need, PlanFileError, PlanProblem, Process, Recipe, Shelf, Sourced, WorkPlace,
     check_safety, grade,
 };
 use crate::telling::Field;
@@ -52,6 +52,9 @@ pub struct Order {
     processes: Vec<Process>,
     lines: Vec<OrderLine>,
     loads: Vec<Load>,
+    lengths: LengthStyle,
+    /// What is on the shelf beside what the order says.
+    shelf: Shelf,
 }
 
 /// Most lines of an order.
@@ -72,26 +75,27 @@ impl Order {
         check_supplies(&raw)?;
         let recipes = recipes(&raw, parts.recipes, parts.processes.len())?;
         let processes = processes(&raw, &parts.processes, &recipes)?;
+        let lengths = parts.layouts.first().map_or_else(LengthStyle::default, |layout| layout.marks().lengths());
         let names: Vec<_> = parts.processes.iter().map(|(name, _)| name.as_str()).collect();
         let lines = (1..).zip(raw.lines.iter().zip(&parts.layouts));
         let lines = lines.map(|(number, (line, layout))| {
             let name = raw.process_name(line, layout);
             let process = find_process(name, names.iter().copied(), Field::from("lines").item(number).then("process"))?;
-            order_line(number, line, layout, process, &recipes[process])
+            order_line((number, line), layout, (process, &recipes[process]), lengths)
         });
         let lines = lines.collect::<Result<Vec<_>, _>>()?;
         let total: f64 = lines.iter().map(|line| f64::from(line.count)).sum();
         PlanFileError::check("lines.count", total, 1.0, MOST_GARMENTS)?;
         check_depths(&raw, &lines)?;
         check_melting(&lines, &processes, &recipes)?;
-        let loads = loads(&lines, &processes, &recipes, &raw)?;
+        let loads = loads(&lines, &processes, &recipes, &raw, lengths)?;
         for (index, process) in processes.iter().enumerate() {
             let own = loads.iter().filter(|load| load.process == index);
             let largest = own.max_by(|a, b| a.dry_g.total_cmp(&b.dry_g)).and_then(|load| load.discharge.as_ref());
             check_safety(process, (raw.workshop.place, raw.workshop.region), largest)
                 .map_err(|refusal| PlanFileError::new("process", refusal))?;
         }
-        Ok(Self { raw, recipes, processes, lines, loads })
+        Ok(Self { raw, recipes, processes, lines, loads, lengths, shelf: Shelf::default() })
     }
 
     /// One garment from one layout, in a workshop.
@@ -121,6 +125,7 @@ impl Order {
             note: String::new(),
             recipe: Some(recipe.name.clone()),
             process: Some(process.name.clone()),
+            deadline: None,
             lines: vec![line],
             depths: BTreeMap::new(),
             workshop,
@@ -141,6 +146,31 @@ impl Order {
         &self.raw
     }
 
+    /// The order with a shelf: it counts for what the order itself says nothing of.
+    #[must_use]
+    pub fn with_shelf(self, shelf: Shelf) -> Self {
+        Self { shelf, ..self }
+    }
+
+    /// What is on the shelf.
+    #[must_use]
+    pub fn shelf(&self) -> &Shelf {
+        &self.shelf
+    }
+
+    /// What is there of a material, and the packs it is sold in: as the order says, else as the shelf does.
+    #[must_use]
+    pub fn supply(&self, material: &Material) -> Option<&Supply> {
+        let own = self.raw.supplies.iter().find(|supply| supply.material == *material);
+        own.or_else(|| self.shelf.supply(material))
+    }
+
+    /// The currency of its prices.
+    #[must_use]
+    pub fn currency(&self) -> &str {
+        self.raw.money.as_ref().map_or(&self.shelf.currency, |money| &money.currency)
+    }
+
     /// The recipe of each process, with the order's own depths.
     #[must_use]
     pub fn recipes(&self) -> &[Recipe] {
@@ -153,10 +183,27 @@ impl Order {
         &self.processes
     }
 
-    /// How lengths are written for whoever has the rule of its first layout.
+    /// How lengths are written in its plan: for whoever has the rule of its first layout, unless something else was asked for.
     #[must_use]
-    pub fn lengths(&self) -> LengthStyle {
-        self.lines.first().map_or_else(LengthStyle::default, |line| line.layout.marks().lengths())
+    pub const fn lengths(&self) -> LengthStyle {
+        self.lengths
+    }
+
+    /// The same order with its lengths written so in everything that is planned.
+    #[must_use]
+    pub fn written_in(mut self, lengths: LengthStyle) -> Self {
+        if lengths == self.lengths {
+            return self;
+        }
+        self.lengths = lengths;
+        for line in &mut self.lines {
+            line.masses = GarmentMasses::of(&line.layout, &line.figures, &self.recipes[line.process], lengths);
+        }
+        // The same garments in the same tubs: nothing that was packed before can be refused now.
+        if let Ok(loads) = loads(&self.lines, &self.processes, &self.recipes, &self.raw, lengths) {
+            self.loads = loads;
+        }
+        self
     }
 
     /// What is made.
@@ -186,8 +233,16 @@ impl Order {
         if order.lines.is_empty() {
             return None;
         }
-        order.loads = loads(&order.lines, &order.processes, &order.recipes, &order.raw).ok()?;
+        order.loads = loads(&order.lines, &order.processes, &order.recipes, &order.raw, order.lengths).ok()?;
         Some(order)
+    }
+
+    /// The same order in a workshop with so many vessels for the discharge.
+    #[must_use]
+    pub(in crate::plan) fn with_vessels(&self, vessels: u32) -> Self {
+        let mut order = self.clone();
+        order.raw.workshop.vessels = vessels;
+        order
     }
 
     /// All garments.
@@ -225,7 +280,10 @@ fn processes(raw: &OrderSpec, named: &[(String, Process)], recipes: &[Recipe]) -
         let mut process = process.clone();
         process.steps.retain(|step| step.needs.iter().all(has_ice) && !(step.scrap && raw.scrap_tested));
         let names: Vec<String> = process.steps.iter().map(|step| step.name.clone()).collect();
-        process.steps.iter_mut().for_each(|step| step.after.retain(|name| names.contains(name)));
+        process.steps.iter_mut().for_each(|step| {
+            step.after.retain(|name| names.contains(name));
+            step.chemistry = step.holds();
+        });
         processes.push(process);
     }
     if let Some(name) = &raw.process {
@@ -246,11 +304,10 @@ fn find_process<'a>(
 }
 
 fn order_line(
-    number: usize,
-    line: &OrderLineSpec,
+    (number, line): (usize, &OrderLineSpec),
     layout: &Layout,
-    process: usize,
-    recipe: &Recipe,
+    (process, recipe): (usize, &Recipe),
+    lengths: LengthStyle,
 ) -> Result<OrderLine, PlanFileError> {
     let field = |key: &'static str| Field::from("lines").item(number).then(key);
     PlanFileError::check(field("count"), f64::from(line.count), 1.0, MOST_GARMENTS)?;
@@ -262,7 +319,7 @@ fn order_line(
     let layout = layout.map_err(|error| PlanFileError::new(field("size"), error))?;
     check_fibres(&layout).map_err(|problem| PlanFileError::new(field("layout"), problem))?;
     let figures = Figures::of(&layout);
-    let masses = GarmentMasses::of(&layout, &figures, recipe);
+    let masses = GarmentMasses::of(&layout, &figures, recipe, lengths);
     Ok(OrderLine { layout, masses, figures, count: line.count, process, blank_price: line.blank_price })
 }
 
@@ -278,6 +335,7 @@ fn check_fibres(layout: &Layout) -> Result<(), PlanProblem> {
 fn check_workshop(shop: &Workshop) -> Result<(), PlanFileError> {
     let counts = [
         ("workshop.tubs", shop.tubs),
+        ("workshop.vessels", shop.vessels),
         ("workshop.sinks", shop.sinks),
         ("workshop.washers", shop.washers),
         ("workshop.tables", shop.tables),
@@ -298,18 +356,7 @@ fn check_workshop(shop: &Workshop) -> Result<(), PlanFileError> {
 
 fn check_supplies(raw: &OrderSpec) -> Result<(), PlanFileError> {
     for (index, supply) in raw.supplies.iter().enumerate() {
-        let field = |key: &'static str| Field::from("supplies").item(index + 1).then(key);
-        PlanFileError::check(field("on_hand"), supply.on_hand, 0.0, 1e9)?;
-        for pack in &supply.packs {
-            PlanFileError::check(field("packs.holds"), pack.holds, 0.001, 1e9)?;
-            PlanFileError::check(field("packs.price"), pack.price, 0.0, 1e9)?;
-        }
-        if supply.packs.len() > 8 {
-            return Err(PlanFileError::new(field("packs"), PlanProblem::Count { count: supply.packs.len(), most: 8 }));
-        }
-        if raw.supplies[..index].iter().any(|earlier| earlier.material == supply.material) {
-            return Err(PlanFileError::new(field("material"), PlanProblem::Twice { name: supply.material.to_string() }));
-        }
+        supply.check(&raw.supplies[..index], index + 1)?;
     }
     match &raw.money {
         Some(money) => {

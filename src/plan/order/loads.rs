@@ -3,6 +3,7 @@
 use super::ground::Ground;
 use super::raw::{OrderSpec, Workshop};
 use super::{OrderLine, pack};
+use crate::measure::LengthStyle;
 use crate::plan::gathered::gathered;
 use crate::plan::recipe::BathVolume;
 use crate::plan::{
@@ -44,7 +45,8 @@ pub struct Load {
 }
 
 /// Packs the garments of each process into the fewest loads that tub, vessel and rack take. Where the process discharges, garments of
-/// different grounds have loads of their own, unless the order mixes them; undyed ones always.
+/// different grounds have loads of their own, unless the order mixes them; undyed ones always. Lengths in formulas are written as `lengths`
+/// say.
 ///
 /// # Errors
 /// [`PlanProblem::TubTooSmall`] if one garment alone is too much for a tub, [`PlanProblem::VesselTooSmall`] for the discharge's vessel.
@@ -53,6 +55,7 @@ pub fn loads(
     processes: &[Process],
     recipes: &[Recipe],
     raw: &OrderSpec,
+    lengths: LengthStyle,
 ) -> Result<Vec<Load>, PlanFileError> {
     let shop = &raw.workshop;
     let mut all = Vec::new();
@@ -64,7 +67,7 @@ pub fn loads(
             let masses_g: Vec<f64> = owners.iter().map(|&at| lines[at].masses.dry_g).collect();
             let most_g = most_cloth_g(process, recipe, shop, &masses_g)?;
             let packing = pack(&masses_g, most_g, shop.rack_rods as usize);
-            let context = Context { lines, process, process_index: index, recipe, shop, fewest: packing.fewest };
+            let context = Context { lines, process, process_index: index, recipe, shop, lengths, fewest: packing.fewest };
             for bin in &packing.bins {
                 let in_bin: Vec<usize> = bin.iter().map(|&item| owners[item]).collect();
                 let number = u32::try_from(all.len() + 1).unwrap_or(u32::MAX);
@@ -123,6 +126,7 @@ struct Context<'a> {
     process_index: usize,
     recipe: &'a Recipe,
     shop: &'a Workshop,
+    lengths: LengthStyle,
     fewest: bool,
 }
 
@@ -146,7 +150,7 @@ impl Context<'_> {
 
     fn discharge(&self, rods: &RodBulk) -> Result<Option<DischargeBath>, PlanFileError> {
         let Some(rule) = self.recipe.discharge.as_ref().filter(|_| self.process.uses(Need::Discharge)) else { return Ok(None) };
-        let bath = discharge_bath(rule, rods, &self.shop.vessel, self.shop.room_c);
+        let bath = discharge_bath(rule, rods, &self.shop.vessel, self.shop.room_c, self.lengths);
         let filling_l = bath.water.value + litres_of_rods(rods.dry_g);
         if filling_l > self.shop.vessel.litres * LARGEST_FILLING * (1.0 + 1e-9) {
             return Err(vessel_too_small(rods.dry_g, filling_l, self.shop));

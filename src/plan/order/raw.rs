@@ -2,7 +2,10 @@
 
 use super::usual::usual_process;
 use crate::layout::Layout;
-use crate::plan::{GradeRule, Hours, Region, ShadeDepth, Vessel, Weekday, WorkPlace};
+use crate::measure::LengthUnit;
+use crate::plan::{GradeRule, Hours, PlanFileError, PlanProblem, Region, ShadeDepth, Unit, Vessel, Weekday, WorkPlace};
+use crate::telling::Field;
+use jiff::civil::DateTime;
 use serde::Serialize;
 use std::collections::BTreeMap;
 use std::fmt;
@@ -18,6 +21,8 @@ pub struct OrderSpec {
     pub recipe: Option<String>,
     /// The process: one that comes with the program, or a file beside this one; without, for each line the one that suits its layout.
     pub process: Option<String>,
+    /// By when everything is to be over, if the order says so.
+    pub deadline: Option<DateTime>,
     /// What is to be made.
     pub lines: Vec<OrderLineSpec>,
     /// Depths of single colours, over the recipe's.
@@ -79,6 +84,8 @@ pub struct Workshop {
     pub place: WorkPlace,
     /// The vessel of the discharge: a steel pot of 20 L on a hob.
     pub vessel: Vessel,
+    /// How many such vessels there are: 1.
+    pub vessels: u32,
     /// Temperature of the room, C: 20.
     pub room_c: f64,
     /// Temperature that the wrapped rods are kept at while the dye fixes, C; the room's unless given.
@@ -110,6 +117,7 @@ impl Default for Workshop {
             rack_rods: 8,
             place: WorkPlace::Outdoors,
             vessel: Vessel::default(),
+            vessels: 1,
             room_c: 20.0,
             cure_c: None,
             region: Region::default(),
@@ -136,6 +144,29 @@ pub enum Material {
     Thread,
 }
 
+impl Material {
+    /// What it is counted in on a shelf.
+    #[must_use]
+    pub const fn unit(&self) -> Unit {
+        match self {
+            Self::Thread => Unit::Metre,
+            Self::Dye(_) | Self::SodaAsh | Self::DischargeAgent | Self::Urea | Self::Ice => Unit::Gram,
+        }
+    }
+
+    /// A material by what it is called: `dye, teal`, `soda ash`; none where nothing is called so.
+    #[must_use]
+    pub fn named(name: &str) -> Option<Self> {
+        let name = name.trim();
+        let plain = [Self::SodaAsh, Self::DischargeAgent, Self::Urea, Self::Ice, Self::Thread];
+        let dye = || name.strip_prefix("dye, ").map(str::trim).filter(|colour| !colour.is_empty());
+        plain
+            .into_iter()
+            .find(|material| material.to_string() == name)
+            .or_else(|| dye().map(|colour| Self::Dye(colour.to_owned())))
+    }
+}
+
 impl fmt::Display for Material {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
@@ -158,6 +189,40 @@ pub struct Supply {
     pub on_hand: f64,
     /// Packs it is sold in.
     pub packs: Vec<Pack>,
+}
+
+/// Most packs that a supply is sold in.
+const MOST_PACKS: usize = 8;
+
+impl Supply {
+    /// The same counted in another unit: thread may be wanted in yards.
+    #[must_use]
+    pub(super) fn counted_in(&self, unit: Unit) -> Self {
+        let per_unit = match (&self.material, unit.in_mm()) {
+            (Material::Thread, Some(unit_mm)) => LengthUnit::Metre.in_mm() / unit_mm,
+            _ => 1.0,
+        };
+        let pack = |pack: &Pack| Pack { holds: pack.holds * per_unit, ..*pack };
+        let (material, packs) = (self.material.clone(), self.packs.iter().map(pack).collect());
+        Self { material, on_hand: self.on_hand * per_unit, packs }
+    }
+
+    /// Checks it, the `number`th of a list, after those `before` it.
+    pub(in crate::plan) fn check(&self, before: &[Self], number: usize) -> Result<(), PlanFileError> {
+        let field = |key: &'static str| Field::from("supplies").item(number).then(key);
+        PlanFileError::check(field("on_hand"), self.on_hand, 0.0, 1e9)?;
+        for pack in &self.packs {
+            PlanFileError::check(field("packs.holds"), pack.holds, 0.001, 1e9)?;
+            PlanFileError::check(field("packs.price"), pack.price, 0.0, 1e9)?;
+        }
+        if self.packs.len() > MOST_PACKS {
+            return Err(PlanFileError::new(field("packs"), PlanProblem::Count { count: self.packs.len(), most: MOST_PACKS }));
+        }
+        if before.iter().any(|earlier| earlier.material == self.material) {
+            return Err(PlanFileError::new(field("material"), PlanProblem::Twice { name: self.material.to_string() }));
+        }
+        Ok(())
+    }
 }
 
 /// A pack as sold.

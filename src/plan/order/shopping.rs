@@ -1,6 +1,6 @@
 //! What to buy: what is needed less what is on the shelf, in the packs that it is sold in.
 
-use super::{Material, Order, Pack, Totals};
+use super::{Material, MaterialTotal, MaterialUse, Order, Pack, Totals};
 use crate::measure::total;
 use crate::plan::Amount;
 use serde::Serialize;
@@ -21,6 +21,9 @@ pub struct ShoppingLine {
     pub material: Material,
     /// Needed for the order.
     pub needed: Amount,
+    /// What for, where it is needed for several things; they add up to what is needed.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub uses: Vec<MaterialUse>,
     /// On the shelf, in the same unit.
     pub on_hand: f64,
     /// Missing, in the same unit.
@@ -29,6 +32,15 @@ pub struct ShoppingLine {
     pub packs: Vec<PackBuy>,
     /// What the packs cost; none when packs are not known.
     pub price: Option<f64>,
+}
+
+impl ShoppingLine {
+    /// What it is needed for, in words: `25 g for the discharge + 10 g for a scrap`; none where it is for one thing alone.
+    #[must_use]
+    pub fn uses_words(&self) -> Option<String> {
+        let uses: Vec<String> = self.uses.iter().map(|of| format!("{} {}", of.amount, of.what)).collect();
+        (!uses.is_empty()).then(|| uses.join(" + "))
+    }
 }
 
 /// What is to be said once, below a shopping list: what has no pack sizes; none where all that is missing has.
@@ -46,18 +58,18 @@ pub fn packs_unknown(list: &[ShoppingLine]) -> Option<String> {
 /// The shopping list: every material of the order, in the order of the totals.
 #[must_use]
 pub fn shopping_list(order: &Order, totals: &Totals) -> Vec<ShoppingLine> {
-    totals.materials.iter().map(|total| line(order, &total.material, &total.amount)).collect()
+    totals.materials.iter().map(|total| line(order, total)).collect()
 }
 
-fn line(order: &Order, material: &Material, needed: &Amount) -> ShoppingLine {
-    let supply = order.raw().supplies.iter().find(|supply| supply.material == *material);
-    let on_hand = supply.map_or(0.0, |supply| supply.on_hand);
+fn line(order: &Order, MaterialTotal { material, amount: needed, uses }: &MaterialTotal) -> ShoppingLine {
+    let supply = order.supply(material).map(|supply| supply.counted_in(needed.unit));
+    let on_hand = supply.as_ref().map_or(0.0, |supply| supply.on_hand);
     let missing = (needed.value - on_hand).max(0.0);
-    let known = supply.map_or(&[][..], |supply| &supply.packs);
+    let known = supply.as_ref().map_or(&[][..], |supply| &supply.packs);
     let packs = cheapest_packs(missing, known);
     let price =
         (missing == 0.0 || !known.is_empty()).then(|| total(packs.iter().map(|buy| f64::from(buy.count) * buy.pack.price)));
-    ShoppingLine { material: material.clone(), needed: needed.clone(), on_hand, missing, packs, price }
+    ShoppingLine { material: material.clone(), needed: needed.clone(), uses: uses.clone(), on_hand, missing, packs, price }
 }
 
 /// Most states looked at before the best found so far is taken.

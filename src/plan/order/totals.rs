@@ -1,6 +1,6 @@
 //! Totals of an order: by colour and by material.
 
-use super::{Material, Order, OrderLine};
+use super::{Material, Order};
 use crate::measure::total;
 use crate::plan::gathered::gathered;
 use crate::plan::{Amount, DyeMass, Need, ScrapBath, Unit, scrap_soak};
@@ -25,6 +25,32 @@ pub struct MaterialTotal {
     pub material: Material,
     /// How much of it.
     pub amount: Amount,
+    /// What for, where it is used for several things; they add up to the amount.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub uses: Vec<MaterialUse>,
+}
+
+/// A part of a material.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct MaterialUse {
+    /// What for, in words that follow its amount.
+    pub what: &'static str,
+    /// How much.
+    pub amount: Amount,
+}
+
+impl MaterialTotal {
+    /// Amounts by what they are for; what nothing goes into is left out. None where all are empty.
+    fn of(material: Material, unit: Unit, uses: Vec<(&'static str, Vec<Amount>)>) -> Option<Self> {
+        let all: Vec<&Amount> = uses.iter().flat_map(|(_, amounts)| amounts).collect();
+        if all.is_empty() {
+            return None;
+        }
+        let amount = Amount::sum(unit, all);
+        let of_use = |(what, amounts): &(&'static str, Vec<Amount>)| MaterialUse { what, amount: Amount::sum(unit, amounts) };
+        let uses: Vec<MaterialUse> = uses.iter().map(of_use).filter(|of| of.amount.value > 0.0).collect();
+        Some(Self { material, amount, uses: if uses.len() > 1 { uses } else { Vec::new() } })
+    }
 }
 
 /// Totals of an order.
@@ -39,6 +65,9 @@ pub struct Totals {
     /// By material.
     pub materials: Vec<MaterialTotal>,
 }
+
+const DISCHARGE: &str = "for the discharge";
+const SCRAP: &str = "for a scrap";
 
 /// The totals.
 #[must_use]
@@ -56,39 +85,37 @@ pub fn totals(order: &Order) -> Totals {
         tested(Need::ScrapBath).filter_map(|(_, recipe)| recipe.discharge.as_ref()).map(ScrapBath::of).collect();
     let scrap_soda = scraps.iter().filter_map(|bath| bath.soda_ash.clone());
     let scrap_soda = scrap_soda.chain(tested(Need::ScrapDye).map(|(_, recipe)| scrap_soak(recipe).1));
-    let soda: Vec<Amount> =
-        baths.chain(soaks).chain(scrap_soda).chain(each(&|at| vec![lines[at].masses.soda_strewn.clone()])).collect();
+    let soda = vec![
+        (DISCHARGE, baths.collect()),
+        ("for the soda ash soak", soaks.collect()),
+        (SCRAP, scrap_soda.collect()),
+        ("to sprinkle", each(&|at| vec![lines[at].masses.soda_strewn.clone()])),
+    ];
     let agent = order.loads().iter().filter_map(|load| load.discharge.as_ref()).map(|bath| bath.mass.clone());
-    let agent: Vec<Amount> = agent.chain(scraps.iter().map(|bath| bath.mass.clone())).collect();
+    let agent = vec![(DISCHARGE, agent.collect()), (SCRAP, scraps.iter().map(|bath| bath.mass.clone()).collect())];
     let ice = each(&|at| lines[at].masses.ice.iter().map(|layer| layer.ice.clone()).collect());
     let thread = each(&|at| vec![lines[at].masses.thread.clone()]);
     let urea = each(&|at| lines[at].masses.solutions.iter().map(|of| of.urea.clone()).filter(|urea| urea.value > 0.0).collect());
     let rest = [
         (Material::SodaAsh, Unit::Gram, soda),
         (Material::DischargeAgent, Unit::Gram, agent),
-        (Material::Urea, Unit::Gram, urea),
-        (Material::Ice, Unit::Gram, ice),
-        (Material::Thread, thread_unit(order), thread),
+        (Material::Urea, Unit::Gram, vec![("", urea)]),
+        (Material::Ice, Unit::Gram, vec![("", ice)]),
+        (Material::Thread, Unit::of_thread(order.lengths()), vec![("", thread)]),
     ];
-    let dyes =
-        colours.iter().map(|colour| MaterialTotal { material: Material::Dye(colour.colour.clone()), amount: colour.dye.clone() });
-    let rest = rest
-        .into_iter()
-        .filter(|(_, _, amounts)| !amounts.is_empty())
-        .map(|(material, unit, amounts)| MaterialTotal { material, amount: Amount::sum(unit, &amounts) });
+    let dye = |colour: &ColourTotal| MaterialTotal {
+        material: Material::Dye(colour.colour.clone()),
+        amount: colour.dye.clone(),
+        uses: Vec::new(),
+    };
+    let dyes = colours.iter().map(dye);
+    let rest = rest.into_iter().filter_map(|(material, unit, uses)| MaterialTotal::of(material, unit, uses));
     Totals {
         dry_g: total(lines.iter().map(|line| count(line.masses.dry_g, line.count))),
         undyed_g: total(lines.iter().map(|line| count(line.masses.undyed_g, line.count))),
         materials: dyes.chain(rest).collect(),
         colours,
     }
-}
-
-/// Yards where every layout is laid out by an inch rule, unless the order gives a supply of thread, which is in metres.
-pub(in crate::plan) fn thread_unit(order: &Order) -> Unit {
-    let has_supply = order.raw().supplies.iter().any(|supply| supply.material == Material::Thread);
-    let is_in_yards = |line: &OrderLine| line.masses.thread.unit == Unit::Yard;
-    if !has_supply && order.lines().iter().all(is_in_yards) { Unit::Yard } else { Unit::Metre }
 }
 
 fn colour_totals(order: &Order) -> Vec<ColourTotal> {

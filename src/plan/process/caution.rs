@@ -131,7 +131,7 @@ pub fn cautions(step: &Step, context: &CautionContext<'_>) -> Vec<Caution> {
     let with_soda = [Need::BathWater, Need::SodaSoak, Need::SodaStrewn, Need::ScrapSoak, Need::ScrapDye];
     if in_alkali || is_reductive || uses(step, &with_soda) {
         let text = format!(
-            "Goggles and gloves: soda ash irritates the eyes seriously, and what is wet with it is slippery and harsh to skin. \
+            "Goggles and gloves: soda ash seriously irritates the eyes, and what is wet with it is slippery and harsh on skin. \
             Raise no dust; \
              sprinkle it into the water, stirring, never water onto it. {EYE} With acid it heats up and foams."
         );
@@ -143,7 +143,7 @@ pub fn cautions(step: &Step, context: &CautionContext<'_>) -> Vec<Caution> {
     }
     let is_hot = step.temperature.is_some_and(|range| range.to_c >= SCALD_C) || step.until.contains(&Until::Heated);
     if is_hot || is_reductive || context.after_discharge {
-        let text = "Long waterproof gloves that stand heat, tongs, closed shoes. Hot water: 60 °C burns skin in 3 to 5 seconds, \
+        let text = "Long waterproof gloves that withstand heat, tongs, closed shoes. Hot water: 60 °C burns skin in 3 to 5 seconds, \
             near-boiling water at \
                     once, and a rod holds it. Lift lids away from you. Never move a hot pot or tub; pour away from you. A burn: off with wet clothing \
                     unless it sticks, 20 minutes under cool running water; larger than a hand, or on face or eyes: call an ambulance.";
@@ -170,9 +170,8 @@ fn bath_chemistry(chemistry: Chemistry) -> Option<Caution> {
         )),
         Chemistry::Acid => Some(caution(
             Hazard::Acid,
-            "Acid: goggles and gloves; acid into water, never water into acid. It foams and heats up with soda ash, and sets \
-            sulfur dioxide \
-             free from a reductive discharge: only after full rinsing, in a vessel of its own.",
+            "Acid: goggles and gloves; acid into water, never water into acid. It foams and heats up with soda ash, and releases \
+            sulfur dioxide from a reductive discharge: only after full rinsing, in a vessel of its own.",
             "ICSC 1135; UK P&I Club bulletin 437 (2005)",
         )),
         Chemistry::Plain | Chemistry::Alkali | Chemistry::Reductive => None,
@@ -203,9 +202,9 @@ fn reductive(context: &CautionContext<'_>) -> Vec<Caution> {
 fn never_mix() -> Caution {
     caution(
         Hazard::NeverMix,
-        "Never with bleach or acid, nor one after the other in one bath: acid sets sulfur dioxide free, bleach reacts \
+        "Never with bleach or acid, nor one after the other in one bath: acid releases sulfur dioxide, bleach reacts \
         violently. Rinse cloth and \
-         vessel fully between; no vessel that held an oxidiser.",
+         vessel fully between; use no vessel that held an oxidiser.",
         "HSE, Textiles: Dyes and dyeing; UK P&I Club bulletin 437 (2005)",
     )
 }
@@ -252,8 +251,8 @@ fn gives_ammonia(context: &CautionContext<'_>) -> bool {
 
 fn respirator(context: &CautionContext<'_>) -> Caution {
     let text = format!(
-        "Goggles, long gloves, and {}. A dust mask does not stop gas. The mask protects only up to {} ppm of sulfur dioxide, \
-        and as well as fresh air, never instead of it. Be clean-shaven; check its fit, and that its filters are in date.",
+        "Goggles, long gloves, and {}. A dust mask does not stop gas. The mask protects only up to {} ppm of sulfur dioxide: \
+        it adds to fresh air, never replaces it. Be clean-shaven; check its fit, and that its filters are in date.",
         gas_respirator(context.region, gives_ammonia(context)),
         so2_mask_ppm(context.region)
     );
@@ -266,8 +265,8 @@ fn respirator(context: &CautionContext<'_>) -> Caution {
 
 fn spent_bath(place: WorkPlace) -> Caution {
     let open = match place {
-        WorkPlace::Extraction => "uncover it, the extraction running, and leave it open to the next day",
-        WorkPlace::Outdoors | WorkPlace::Indoors { .. } => "uncover it from upwind and leave it open outdoors to the next day",
+        WorkPlace::Extraction => "uncover it, the extraction running, and leave it open until the next day",
+        WorkPlace::Outdoors | WorkPlace::Indoors { .. } => "uncover it from upwind and leave it open outdoors until the next day",
     };
     let text = format!(
         "Spent bath, and the first rinse water: let it go cold where it stands, out of reach of children and animals; then \
@@ -280,7 +279,7 @@ fn spent_bath(place: WorkPlace) -> Caution {
 /// What rods out of a discharge still give off.
 fn still_gassing(context: &CautionContext<'_>) -> Caution {
     let text = format!(
-        "Rods out of the bath still drip it and give off its gases: go on {}, goggles, gloves and respirator on, until they are \
+        "Rods out of the bath still drip it and give off its gases: stay {}, goggles, gloves and respirator on, until they are \
         rinsed and you are \
          away from the bath. Never take the respirator off to smell.",
         context.place
@@ -304,10 +303,9 @@ fn eruption(agent: Option<DischargeAgent>) -> Caution {
 
 fn powder(agent: Option<DischargeAgent>) -> Caution {
     let keep = format!(
-        "Weigh it away from steam and flame. Keep it dry, cool and closed, away from acids, oxidants and food. Powder that got \
-        damp, cold and not \
-         smoking: carry it outdoors, away from what burns; never put it in the bin; its sheet says how to dispose of it. Warm, smoking or smelling: leave \
-         it, get out and stay upwind, no respirator serves, call the fire service; never a little water. {EYE}"
+        "Weigh it away from steam and flame. Keep it dry, cool and closed, away from acids, oxidisers and food. Damp powder, cold and \
+         not smoking: carry it outdoors, away from anything that burns; never put it in the bin; its sheet says how to dispose \
+         of it. Warm, smoking or smelling: leave it, get out, stay upwind, call the fire service; no respirator is enough; never use a little water. {EYE}"
     );
     match agent {
         Some(DischargeAgent::ThioureaDioxide) => caution(

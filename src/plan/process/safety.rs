@@ -15,6 +15,11 @@ pub fn check_safety(
 ) -> Result<(), Refusal> {
     for (index, step) in process.steps.iter().enumerate() {
         check_air(step, (place, region), largest)?;
+        if step.has_agent_at_work() && meet_badly(step.chemistry, Chemistry::Reductive) {
+            let mixed = [step.chemistry.name(), Chemistry::Reductive.name()];
+            let shared = Shared::Bath(step.bath.clone().unwrap_or_else(|| step.name.clone()));
+            return Err(Refusal::OneBath { first: step.name.clone(), second: step.name.clone(), shared, mixed });
+        }
         for (between, later) in process.steps[index + 1..].iter().enumerate() {
             if meet_badly(step.chemistry, later.chemistry) {
                 check_pair(step, later, &process.steps[index + 1..index + 1 + between])?;

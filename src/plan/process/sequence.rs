@@ -50,32 +50,32 @@ pub enum OutOfOrder {
 
 impl Warned for OutOfOrder {
     fn told(&self, voice: Voice) -> Told {
-        let until_fixed = voice.literal("until: [Fixed]");
+        let until_fixed = voice.either("with until: [Fixed]", "that waits until \"the dye has fixed\"");
         match self {
             Self::DischargedAfterDyeing { step } => {
-                Told::new(format!("{step}: a discharge after the dye is on takes it out again"), "put it before")
+                Told::new(format!("{step}: the discharge comes after the dye and takes it out again"), "put it before")
             }
             Self::HeatedAfterAgent { step } => Told::new(
                 format!("{step}: the agent is in the water before it is hot, and is spent by then"),
                 "heat the water first",
             ),
             Self::AgentLeft { step } => Told::new(
-                format!("{step}: the discharge is not rinsed out before, and takes the dye's colour"),
+                format!("{step}: the discharge is not rinsed out first, and takes the dye's colour"),
                 "put a rinse between",
             ),
             Self::NoSoda { step } => Told::new(
-                format!("{step}: the cloth has had no soda ash, and reactive dye does not fix without"),
-                "put a soda ash soak before",
+                format!("{step}: the cloth has had no soda ash, and reactive dye does not fix without it"),
+                "put a soda ash soak before it",
             ),
             Self::SodaLost { step } => {
-                Told::new(format!("{step}: it takes out the soda ash that the dye fixes with"), "soak after it")
+                Told::new(format!("{step}: it takes out the soda ash that fixes the dye"), "soak after it")
             }
-            Self::IceBeforeDye { step } => Told::new(format!("{step}: the ice lies before the dye"), "lay the dye first"),
+            Self::IceBeforeDye { step } => Told::new(format!("{step}: the ice goes on before the dye"), "put the dye on first"),
             Self::RinsedTooSoon { step } => Told::new(
                 format!("{step}: the dye is rinsed out before it has fixed"),
-                format!("put a step with {until_fixed} between"),
+                format!("put a step {until_fixed} between"),
             ),
-            Self::NeverFixed => Told::new("no step waits until the dye has fixed", format!("give one {until_fixed}")),
+            Self::NeverFixed => Told::new("no step waits until the dye has fixed", format!("add one {until_fixed}")),
         }
     }
 }
@@ -148,33 +148,10 @@ impl Cloth {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::plan::Hands;
-
-    fn step(name: &str) -> Step {
-        Step {
-            name: name.to_owned(),
-            what: String::new(),
-            once: false,
-            one_by_one: false,
-            hands: Hands::default(),
-            wait: None,
-            until: Vec::new(),
-            agent_goes: None,
-            scrap: false,
-            place: None,
-            bath: None,
-            temperature: None,
-            needs: Vec::new(),
-            chemistry: Chemistry::Plain,
-            rinses: false,
-            after: Vec::new(),
-            status: crate::geometry::SourceStatus::Practice,
-        }
-    }
 
     fn of(letters: &str) -> Vec<OutOfOrder> {
         let steps = letters.chars().map(|letter| {
-            let mut own = step(&letter.to_string());
+            let mut own = Step::new(letter.to_string());
             match letter {
                 'h' => own.until = vec![Until::Heated],
                 'd' => own.chemistry = Chemistry::Reductive,

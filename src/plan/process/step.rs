@@ -218,10 +218,57 @@ pub struct Step {
 }
 
 impl Step {
+    /// A step of that name that takes no time, has nothing to wait for and uses nothing; its times come from nowhere yet.
+    #[must_use]
+    pub const fn new(name: String) -> Self {
+        Self {
+            name,
+            what: String::new(),
+            once: false,
+            one_by_one: false,
+            hands: Hands { load_min: 0, garment_min: 0 },
+            wait: None,
+            until: Vec::new(),
+            agent_goes: None,
+            scrap: false,
+            place: None,
+            bath: None,
+            temperature: None,
+            needs: Vec::new(),
+            chemistry: Chemistry::Plain,
+            rinses: false,
+            after: Vec::new(),
+            status: SourceStatus::Memory,
+        }
+    }
+
     /// Hands-on time for so many garments, min. A step done once counts them for the whole order.
     #[must_use]
     pub fn hands_min(&self, garments: u32) -> u32 {
         self.hands.load_min + self.hands.garment_min * garments
+    }
+
+    /// Whether it is done in the discharge's vessel, which it is not free of before the next day: its water is heated there, or the agent
+    /// works there. A scrap has a pan of its own.
+    #[must_use]
+    pub fn in_vessel(&self) -> bool {
+        !self.once && (self.needs.contains(&Need::BathWater) || self.holds() == Chemistry::Reductive)
+    }
+
+    /// Whether the discharge agent works in it, whatever it is said to hold.
+    #[must_use]
+    pub fn has_agent_at_work(&self) -> bool {
+        self.agent_goes.is_some() || self.until.contains(&Until::Discharged)
+    }
+
+    /// What it holds: a reductive discharge where the agent works in it, even if its file does not say so. What may hurt is never less
+    /// than what is done.
+    #[must_use]
+    pub fn holds(&self) -> Chemistry {
+        match self.chemistry {
+            Chemistry::Plain | Chemistry::Alkali if self.has_agent_at_work() => Chemistry::Reductive,
+            chemistry => chemistry,
+        }
     }
 }
 

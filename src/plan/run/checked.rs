@@ -2,9 +2,11 @@
 
 use super::step::title;
 use super::{Mark, RunError, RunKind, RunRecord, RunStep, RunStepRecord, RunWarning, Tick};
+use crate::layout::HandPart;
 use crate::plan::{DayHours, Place, Plan, PlanFileError, WallClock};
 use jiff::civil::DateTime;
 use jiff::{SignedDuration, Timestamp, Unit};
+use std::collections::{BTreeMap, BTreeSet};
 
 /// Longest note, characters.
 const LONGEST_NOTE: usize = 4000;
@@ -33,6 +35,8 @@ pub struct Run {
     pub(super) behind: Vec<Option<usize>>,
     /// For each step, the steps done once that it needs.
     pub(super) needed: Vec<Vec<usize>>,
+    /// By step and garment, the parts of folding and tying that are ticked.
+    pub(super) parts: BTreeMap<(usize, u32), BTreeSet<HandPart>>,
 }
 
 /// What the ticks say of a step.
@@ -106,6 +110,16 @@ impl Run {
         self.tick(Tick { step, mark: Mark::LeftOut, at }).map(drop)
     }
 
+    /// What a tick is of, in words: its step, or the part of it.
+    #[must_use]
+    pub fn tick_title(&self, tick: &Tick) -> String {
+        match (self.index(tick.step), tick.mark) {
+            (Ok(index), Mark::Part { garment, part }) => self.part_title(index, garment, part),
+            (Ok(index), _) => self.title(index),
+            (Err(_), _) => String::new(),
+        }
+    }
+
     /// Takes back the last tick; none if there was none.
     pub fn undo(&mut self) -> Option<Tick> {
         let tick = self.raw.ticks.pop()?;
@@ -147,20 +161,24 @@ impl Run {
     pub(super) fn tick(&mut self, tick: Tick) -> Result<Vec<RunWarning>, RunError> {
         // To the second: what a clock on the wall shows.
         let tick = Tick { at: tick.at.round(Unit::Second).unwrap_or(tick.at), ..tick };
+        if let Mark::Part { garment, part } = tick.mark {
+            return self.tick_part(tick, (garment, part)).map(|()| Vec::new());
+        }
         let at = self.instant(tick.at);
         let index = self.index(tick.step)?;
         self.check(index, tick.mark, at)?;
         let begins = self.states[index].begun.is_none() && tick.mark != Mark::LeftOut;
         let mut warnings = if begins { self.warnings(index, at) } else { Vec::new() };
+        warnings.extend(if tick.mark == Mark::Finished { self.parts_left(index) } else { None });
         self.raw.ticks.push(tick);
         self.apply(index, tick.mark, at);
-        warnings.extend(if begins { self.place_full(index, at) } else { None });
+        warnings.extend(if begins { self.place_full(index, at).or_else(|| self.vessel_taken(index, at)) } else { None });
         Ok(warnings)
     }
 
-    /// The last tick's instant.
+    /// The instant of the last tick of a whole step.
     fn last(&self) -> Option<Timestamp> {
-        let tick = self.raw.ticks.last()?;
+        let tick = self.raw.ticks.iter().rev().find(|tick| !matches!(tick.mark, Mark::Part { .. }))?;
         let state = self.states[self.index(tick.step).ok()?];
         if tick.mark == Mark::Begun { state.begun } else { state.finished }
     }
@@ -231,18 +249,25 @@ impl Run {
         (taken > room).then_some(RunWarning::PlaceFull { place, taken, room })
     }
 
+    fn vessel_taken(&self, index: usize, at: Timestamp) -> Option<RunWarning> {
+        let full = self.full_vessel(index, at)?;
+        Some(RunWarning::VesselTaken { step: self.title(index), full })
+    }
+
     fn apply(&mut self, index: usize, mark: Mark, at: Timestamp) {
         let state = &mut self.states[index];
         match mark {
             Mark::Begun => state.begun = Some(at),
             Mark::Finished => state.finished = Some(at),
             Mark::LeftOut => (state.finished, state.left_out) = (Some(at), true),
+            Mark::Part { garment, part } => drop(self.parts.entry((index, garment)).or_default().insert(part)),
         }
     }
 
     /// The states anew from the ticks, each of which was checked when it was taken.
-    fn replay(&mut self) {
+    pub(super) fn replay(&mut self) {
         self.states.fill(State::default());
+        self.parts.clear();
         for tick in std::mem::take(&mut self.raw.ticks) {
             let at = self.instant(tick.at);
             self.raw.ticks.push(tick);
@@ -250,9 +275,10 @@ impl Run {
                 self.apply(index, tick.mark, at);
             }
         }
+        self.forget_acknowledged();
     }
 
-    fn index(&self, step: u32) -> Result<usize, RunError> {
+    pub(super) fn index(&self, step: u32) -> Result<usize, RunError> {
         let steps = self.raw.steps.len();
         let index = usize::try_from(step).unwrap_or(usize::MAX).wrapping_sub(1);
         if index < steps { Ok(index) } else { Err(RunError::NoStep { step, steps }) }

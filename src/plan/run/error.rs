@@ -38,6 +38,41 @@ pub enum RunError {
         /// The earliest that can be.
         least: DateTime,
     },
+    /// Said to be done at a time that is still to come.
+    ToCome {
+        /// The step, with its load.
+        step: String,
+        /// The time given.
+        at: DateTime,
+        /// What time it is.
+        now: DateTime,
+    },
+    /// Said to be done before it could begin.
+    BeforeReady {
+        /// The step, with its load.
+        step: String,
+        /// The time given.
+        at: DateTime,
+        /// When it could begin.
+        least: DateTime,
+    },
+    /// The step has no such garment, or its garments no such part.
+    NoPart {
+        /// The step, with its load.
+        step: String,
+        /// The garment's number in it.
+        garment: u32,
+    },
+    /// The part is ticked already.
+    PartTicked {
+        /// The part, with its garment.
+        part: String,
+    },
+    /// A part of a step that was not begun.
+    NotBegun {
+        /// The step, with its load.
+        step: String,
+    },
     /// What follows is ticked: it would hang in the air.
     Followed {
         /// The step, with its load.
@@ -72,6 +107,18 @@ impl Refused for RunError {
                 format!("{step} can't be ticked at {}, before what it follows", shown(at)),
                 format!("give {} or later", shown(least)),
             ),
+            Self::ToCome { step, at, now } => Told::new(
+                format!("{step} can't be done by {}: it is {}", shown(at), shown(now)),
+                "give the time when it was done",
+            ),
+            Self::BeforeReady { step, at, least } => {
+                Told::new(format!("{step} could not begin by {}", shown(at)), format!("give {} or later", shown(least)))
+            }
+            Self::NoPart { step, garment } => {
+                Told::new(format!("{step} has no such part of a garment {garment}"), "choose one that is listed in the step")
+            }
+            Self::PartTicked { part } => Told::new(format!("{part} is ticked already"), "undo that first"),
+            Self::NotBegun { step } => Told::new(format!("{step} is not started"), "tick its start first"),
             Self::Followed { step, after } => Told::new(format!("{after} is ticked and follows {step}"), "undo that first"),
             Self::SamePlace { number } => {
                 Told::new(format!("two steps are number {number} of the same load and process"), "number each once")

@@ -2,7 +2,7 @@
 
 use super::checked::{later, minutes_up, number};
 use super::outlook::Outlook;
-use super::{Judged, Run};
+use super::{Full, Judged, Run};
 use crate::plan::Place;
 use jiff::Timestamp;
 use jiff::civil::DateTime;
@@ -54,13 +54,13 @@ pub struct Job {
     pub pressing: bool,
 }
 
-/// A step blocked because its place is full.
+/// A step blocked because its place or every vessel is full.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
 pub struct Blocked {
     /// The step.
     pub job: Job,
-    /// The place.
-    pub place: Place,
+    /// What is full.
+    pub full: Full,
 }
 
 /// Where a wait stands against its limits.
@@ -155,7 +155,7 @@ impl Run {
         view.over = view.settled == view.steps && view.waiting.is_empty();
         self.sort_jobs(&outlook, instant, &mut view);
         view.late = self.late(&view, instant);
-        view.idle_until = idle_until(&view);
+        view.idle_until = self.idle_until(&outlook, &view);
         view
     }
 
@@ -178,9 +178,9 @@ impl Run {
         for index in possible {
             let mut job = self.job(index);
             job.pressing = self.must_begin(index).is_some_and(|before| before < soon);
-            match self.full_place(index, at) {
-                Some(place) => view.blocked.push(Blocked { job, place }),
-                None if job.pressing || self.planned(index).0 <= at => view.now.push(job),
+            match self.full(index, at) {
+                Some(full) => view.blocked.push(Blocked { job, full }),
+                None if job.pressing || outlook.begins[index] <= at => view.now.push(job),
                 None => view.ahead.push(job),
             }
         }
@@ -206,6 +206,11 @@ impl Run {
         let is_ready = |step: usize| self.ready(step).is_none_or(|ready| ready <= at);
         let is_there = |&needed: &usize| self.states[needed].finished.is_some() && is_ready(needed);
         is_settled && self.done_before(index).is_none_or(is_ready) && self.needed[index].iter().all(is_there)
+    }
+
+    /// What has no room for a step.
+    fn full(&self, index: usize, at: Timestamp) -> Option<Full> {
+        self.full_place(index, at).map(Full::Place).or_else(|| self.full_vessel(index, at))
     }
 
     /// The step's place, if it has no room for the step; room that the load itself gives up counts as free.
@@ -260,13 +265,22 @@ impl Run {
         let jobs = view.now.iter().chain(blocked).filter(|job| planned(job) < at);
         waits.chain(jobs.map(|job| Late::Begin { step: job.step, by_min: minutes_up(planned(job), at) })).collect()
     }
-}
 
-fn idle_until(view: &NowView) -> Option<DateTime> {
-    if !view.doing.is_empty() || !view.now.is_empty() {
-        return None;
+    fn idle_until(&self, outlook: &Outlook, view: &NowView) -> Option<DateTime> {
+        if !view.doing.is_empty() || !view.now.is_empty() {
+            return None;
+        }
+        let begins = |job: &Job| self.index(job.step).ok().map(|index| self.clock.shows(outlook.begins[index]));
+        let jobs = view.ahead.iter().filter_map(begins);
+        // What goes on ahead of the plan goes on in working hours, whenever its wait is over.
+        let is_ahead = |index: usize| outlook.begins[index] < self.planned(index).0;
+        let goes_ahead = |waiting: &&Waiting| waiting.then.and_then(|then| self.index(then).ok()).is_some_and(is_ahead);
+        let waits = view.waiting.iter().filter(|waiting| !goes_ahead(waiting)).map(|waiting| waiting.earliest);
+        let vessels = view.blocked.iter().filter_map(|blocked| match blocked.full {
+            Full::Vessel { until } => until,
+            Full::Place(_) => None,
+        });
+        let next = view.next.iter().map(|coming| coming.not_before);
+        jobs.chain(next).chain(waits).chain(vessels).filter(|&time| time > view.at).min()
     }
-    let jobs = view.ahead.iter().map(|job| job.planned);
-    let waits = view.waiting.iter().map(|waiting| waiting.earliest);
-    jobs.chain(view.next.iter().map(|coming| coming.not_before)).chain(waits).filter(|&time| time > view.at).min()
 }

@@ -1,6 +1,10 @@
 //! A run as its file gives it, nothing checked.
 
-use crate::plan::{Entry, Hazard, Hours, Needed, Place, Plan, Share, Stretch, Temperature, Wait, Weekday};
+use crate::layout::HandPart;
+use crate::plan::{
+    Entry, GarmentWork, Hazard, Hours, LoadItem, MaterialTotal, Needed, Place, Plan, Share, Stretch, Temperature, Used, Wait,
+    Weekday,
+};
 use jiff::civil::DateTime;
 use std::collections::BTreeMap;
 
@@ -21,6 +25,8 @@ pub struct RunRecord {
     pub cautions: Vec<RunCaution>,
     /// Room in the places that can be full.
     pub rooms: BTreeMap<Place, u32>,
+    /// Vessels that a discharge's bath stays in to the next day.
+    pub vessels: u32,
     /// Working hours; none for all hours.
     pub hours: Vec<Hours>,
     /// Days without work.
@@ -29,6 +35,12 @@ pub struct RunRecord {
     pub zone: Option<String>,
     /// By when everything is to be over, if the plan had a deadline.
     pub deadline: Option<DateTime>,
+    /// The layouts that the garments are made from, and how each is folded and tied.
+    pub layouts: Vec<GarmentWork>,
+    /// The alarms that were acknowledged.
+    pub acknowledged: Vec<Acknowledged>,
+    /// What the plan uses up.
+    pub used: Vec<Used>,
 }
 
 /// What a tick says of a step.
@@ -40,6 +52,13 @@ pub enum Mark {
     Finished,
     /// It is left out: nothing waits for it.
     LeftOut,
+    /// A part of folding and tying one of its garments is done; the step goes on.
+    Part {
+        /// The garment's number in the step, from 1.
+        garment: u32,
+        /// The part.
+        part: HandPart,
+    },
 }
 
 /// A tick.
@@ -51,6 +70,26 @@ pub struct Tick {
     pub mark: Mark,
     /// When, by the clock on the wall.
     pub at: DateTime,
+}
+
+/// What an alarm calls for.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum AlarmKind {
+    /// The wait is over: the next step can begin.
+    Ready,
+    /// The wait may not last much longer.
+    Closing,
+    /// The wait has lasted too long.
+    Overdue,
+}
+
+/// An alarm that was acknowledged.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Acknowledged {
+    /// The step whose wait it is about.
+    pub step: u32,
+    /// What it called for.
+    pub alarm: AlarmKind,
 }
 
 /// One step of one load, or a step done once.
@@ -74,6 +113,8 @@ pub struct RunStepRecord {
     pub needs: Vec<RunNeed>,
     /// What of it each garment gets.
     pub shares: Vec<RunShare>,
+    /// The garments that are folded and tied in it, in this order.
+    pub tied: Vec<RunTied>,
     /// The numbers of its cautions.
     pub cautions: Vec<u32>,
 }
@@ -97,6 +138,8 @@ pub struct RunKind {
     pub temperature: Option<Temperature>,
     /// Whether work may pause between two garments.
     pub one_by_one: bool,
+    /// Whether it is done in such a vessel.
+    pub vessel: bool,
     /// How long it has to and may wait when hands are done.
     pub wait: Option<Wait>,
     /// Why its least wait is longer than the process says, as the plan wrote it.
@@ -125,6 +168,15 @@ pub struct RunShare {
     pub needs: Vec<RunNeed>,
 }
 
+/// So many garments of one layout, to be folded and tied.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct RunTied {
+    /// The layout's number, from 1.
+    pub layout: u32,
+    /// How many.
+    pub count: u32,
+}
+
 /// A caution, as the plan wrote it.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct RunCaution {
@@ -148,10 +200,14 @@ impl RunRecord {
             kinds: Vec::new(),
             cautions: Vec::new(),
             rooms: plan.rooms.clone(),
+            vessels: plan.vessels,
             hours: plan.hours.clone(),
             days_off: plan.days_off.clone(),
             zone: plan.zone.clone(),
             deadline: plan.deadline,
+            layouts: plan.lines.iter().map(|line| line.work.clone()).collect(),
+            acknowledged: Vec::new(),
+            used: plan.totals.materials.iter().map(used).collect(),
         };
         for entry in &plan.timeline.entries {
             let step = run.step(entry);
@@ -178,6 +234,7 @@ impl RunRecord {
             hands_min: u32::try_from(entry.hands_min).unwrap_or(u32::MAX),
             needs: needs(&entry.needs),
             shares: entry.shares.iter().map(share).collect(),
+            tied: entry.tied.iter().map(tied).collect(),
             cautions: cautions.map(|caution| number_in(&mut self.cautions, caution)).collect(),
         }
     }
@@ -185,6 +242,14 @@ impl RunRecord {
 
 fn needs(needs: &[Needed]) -> Vec<RunNeed> {
     needs.iter().map(|(what, amount)| RunNeed { what: what.clone(), amount: amount.to_string() }).collect()
+}
+
+fn used(total: &MaterialTotal) -> Used {
+    Used { material: total.material.clone(), amount: total.amount.value_in(total.material.unit()) }
+}
+
+fn tied(item: &LoadItem) -> RunTied {
+    RunTied { layout: u32::try_from(item.line + 1).unwrap_or(u32::MAX), count: item.count }
 }
 
 fn kind(entry: &Entry) -> RunKind {
@@ -197,6 +262,7 @@ fn kind(entry: &Entry) -> RunKind {
         place: entry.place,
         temperature: entry.temperature,
         one_by_one: entry.one_by_one,
+        vessel: entry.vessel,
         wait: entry.wait,
         // What is attended is no wait: its reason stands in the words.
         wait_reason: entry.wait_reason.clone().filter(|_| entry.attended_min == 0),

@@ -6,9 +6,13 @@ use crate::plan::error::check_name;
 use crate::plan::wait::leads_on;
 use crate::plan::{DayHours, PlanFileError, PlanProblem, WallClock};
 use crate::telling::Field;
+use std::collections::BTreeMap;
 
 /// Most steps, kinds, cautions and ticks of a run: beyond any order that can be planned.
 const MOST: usize = 100_000;
+/// Most garments that are tied in one step: as many as an order has at most.
+const MOST_TIED: f64 = 2000.0;
+
 impl TryFrom<RunRecord> for Run {
     type Error = PlanFileError;
 
@@ -22,6 +26,9 @@ impl TryFrom<RunRecord> for Run {
         PlanFileError::check_count("kinds", raw.kinds.len(), MOST)?;
         check_numbers(&raw)?;
         let links = Links::of(&raw)?;
+        for known in &raw.acknowledged {
+            check_number("acknowledged".into(), known.step, raw.steps.len())?;
+        }
         for (&step, text) in &raw.notes {
             let field = || Field::from("notes").item(step as usize);
             check_number(field(), step, raw.steps.len())?;
@@ -32,7 +39,16 @@ impl TryFrom<RunRecord> for Run {
         let hours = hours(&raw)?;
         let states = vec![State::default(); raw.steps.len()];
         let ticks = std::mem::take(&mut raw.ticks);
-        let mut run = Self { raw, clock, hours, states, before: links.before, behind: links.behind, needed: links.needed };
+        let mut run = Self {
+            raw,
+            clock,
+            hours,
+            states,
+            before: links.before,
+            behind: links.behind,
+            needed: links.needed,
+            parts: BTreeMap::new(),
+        };
         for (turn, tick) in (1..).zip(ticks) {
             run.tick(tick).map_err(|error| PlanFileError::new(Field::from("ticks").item(turn), error))?;
         }
@@ -60,6 +76,11 @@ fn check_numbers(raw: &RunRecord) -> Result<(), PlanFileError> {
         for &caution in &step.cautions {
             check_number(field("cautions"), caution, raw.cautions.len())?;
         }
+        for tied in &step.tied {
+            check_number(field("tied"), tied.layout, raw.layouts.len())?;
+        }
+        let tied: f64 = step.tied.iter().map(|tied| f64::from(tied.count)).sum();
+        PlanFileError::check(field("tied"), tied, 0.0, MOST_TIED)?;
         let backward =
             step.stretches.iter().find(|stretch| stretch.to < stretch.from || stretch.from < step.from || stretch.to > step.to);
         if step.to < step.from || backward.is_some() {

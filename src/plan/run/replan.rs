@@ -10,7 +10,8 @@ use jiff::{SignedDuration, Timestamp};
 use serde::Serialize;
 
 /// A run's steps to come at the times that they can now be expected at. Each keeps its planned time where it still can; the others come
-/// as soon as waits, hands, places and working hours allow.
+/// as soon as waits, hands, places and working hours allow: so does what follows work begun so far ahead of the plan that it can't wait for
+/// its planned time.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct Replan {
     /// The time from which it was made.
@@ -103,6 +104,11 @@ pub enum Endangered {
         /// The step, with its load.
         title: String,
     },
+    /// A bath for which no vessel is free.
+    Vessel {
+        /// The step that would begin it, with its load.
+        title: String,
+    },
     /// A place that would hold more than it can.
     Place {
         /// The place.
@@ -123,9 +129,10 @@ impl std::fmt::Display for Endangered {
             }
             Self::Deadline { deadline, ends, by_min } => {
                 let (deadline, ends, by) = (clock(deadline), clock(ends), duration(*by_min));
-                write!(f, "the deadline, {deadline}, can't be met: everything is over {ends}, {by} late")
+                write!(f, "the deadline, {deadline}, can't be met: the work ends {ends}, {by} late")
             }
             Self::Hours { title } => write!(f, "{title} does not fit into working hours"),
+            Self::Vessel { title } => write!(f, "every discharge vessel holds a bath when {title} needs one"),
             Self::Place { place, title } => write!(f, "the {place} is full when {title} needs it"),
         }
     }
@@ -164,7 +171,7 @@ impl<'a> Rest<'a> {
         let midnight = run.clock.shows(first).date().to_datetime(Time::midnight());
         let rooms = |place| run.raw.rooms.get(&place).copied().unwrap_or(u32::MAX);
         let [tub, sink, washer, table, rack] = [Place::Tub, Place::Sink, Place::Washer, Place::Table, Place::Rack].map(rooms);
-        let room = Capacities::new(tub, sink, washer, table, rack);
+        let room = Capacities::new(tub, sink, washer, table, rack).with_vessels(run.raw.vessels);
         let mut rest = Self {
             run,
             at,
@@ -191,6 +198,7 @@ impl<'a> Rest<'a> {
         let mut firsts: Vec<usize> = (0..run.states.len()).filter(|&step| run.before[step].is_none()).collect();
         firsts.sort_by_key(|&step| (run.raw_step(step).load.is_some(), step));
         firsts.into_iter().for_each(|first| rest.chain(first));
+        rest.spent_baths();
         Some(rest)
     }
 
@@ -225,6 +233,7 @@ impl<'a> Rest<'a> {
             holds: kind.wait.is_some(),
             place: kind.place,
             takes: self.run.takes(step),
+            vessel: kind.vessel,
             after: Vec::new(),
         }
     }
@@ -236,16 +245,19 @@ impl<'a> Rest<'a> {
         let open: Vec<usize> = all.filter(|&step| run.states[step].finished.is_none()).collect();
         let Some(&next) = open.first() else { return };
         let mut limit = None;
+        let mut ahead_min = 0;
         if run.states[next].begun.is_some() {
-            self.under_way(next);
+            let done = self.under_way(next);
+            if let Some(&then) = open.get(1) {
+                ahead_min = self.ahead_min(next, done, then);
+            }
         } else if let Some(waiting) = run.done_before(next) {
             limit = run.latest(waiting);
-            let finished = run.finished(waiting).unwrap_or(self.now);
-            self.push(waiting, self.task(waiting, 0), Some(self.minute_down(finished)), 0);
+            let finished = self.minute_down(run.finished(waiting).unwrap_or(self.now));
+            self.push(waiting, self.task(waiting, 0), Some(finished), 0);
+            ahead_min = self.ahead_min(waiting, finished, next);
         }
-        // What was done ahead of the plan may have to go on ahead of it.
         let planned = run.planned(next).0;
-        let ahead_min = limit.map_or(0, |limit| minutes_up(limit, planned).max(0));
         for &step in open.iter().filter(|&&step| run.states[step].begun.is_none()) {
             self.ahead(step, ahead_min, if step == next { run.done_before(next) } else { None });
         }
@@ -254,9 +266,35 @@ impl<'a> Rest<'a> {
         self.urgency.push((!is_once, limit.map_or(i64::MAX, |limit| self.minute_down(limit)), self.minute_up(planned)));
     }
 
-    /// A step that hands are at. Its pieces are taken to be done at the planned pace since it began; the last one lasts until now at
-    /// least, for the step is not done.
-    fn under_way(&mut self, step: usize) {
+    /// Baths whose goods have left them, and that stay in their vessels to the next day: each a chain of its own, which is over.
+    fn spent_baths(&mut self) {
+        for bath in self.run.baths() {
+            let (Some(left), Some(free)) = (bath.left, bath.free) else { continue };
+            // What still waits in it is a task already.
+            if free <= self.now || self.steps.contains(&bath.last) {
+                continue;
+            }
+            let (from, left) = (self.minute_down(bath.begun), self.minute_down(left));
+            let task = Task { least_min: left - from, holds: true, vessel: true, ..Task::default() };
+            self.push(bath.last, task, Some(from), 0);
+            self.problem.chains.push(1);
+            self.urgency.push((false, i64::MIN, from));
+        }
+    }
+
+    /// How much earlier than planned a chain goes on from a step whose hands are done at a minute, min: not at all where its wait can last
+    /// until the next step's planned time, else from when its least is over.
+    fn ahead_min(&self, waiting: usize, done: i64, next: usize) -> i64 {
+        let planned = self.minute_up(self.run.planned(next).0);
+        let wait = self.run.kind(waiting).wait;
+        let limit = wait.and_then(|wait| wait.most_min).map(|most_min| done + i64::from(most_min));
+        let ready = done + wait.map_or(0, |wait| i64::from(wait.least_min));
+        if limit.is_some_and(|limit| limit < planned) { (planned - ready).max(0) } else { 0 }
+    }
+
+    /// A step that hands are at: the minute at which they are done. Its pieces are taken to be done at the planned pace since it began; the
+    /// last one lasts until now at least, for the step is not done.
+    fn under_way(&mut self, step: usize) -> i64 {
         let begun = self.run.states[step].begun.unwrap_or(self.now);
         let (from, now) = (self.minute_down(begun), self.minute_up(self.now));
         let pieces = self.pieces(step);
@@ -266,10 +304,14 @@ impl<'a> Rest<'a> {
         let is_last = started == pieces.len();
         let done = if is_last { done.max(now) } else { done };
         self.push(step, piece(self.task(step, done - from), is_last), Some(from), 0);
+        let mut over = done;
         for (turn, &(planned, hands_min)) in (1..).zip(&pieces[started..]) {
             let task = piece(self.task(step, hands_min), started + turn == pieces.len());
+            let begins = planned.max(now).max(over);
             self.push(step, task, None, planned.max(now));
+            over = begins + hands_min;
         }
+        over
     }
 
     /// A step to come, in as many pieces as it may be done in.
@@ -398,6 +440,7 @@ impl<'a> Rest<'a> {
                 by_min: waits_min - most_min,
             }),
             Conflict::OutsideHours { task } if is_ahead(task) => Some(Endangered::Hours { title: title(task) }),
+            Conflict::VesselTaken { task, .. } if is_ahead(task) => Some(Endangered::Vessel { title: title(task) }),
             Conflict::PlaceFull { place, task, .. } if is_ahead(task) => Some(Endangered::Place { place, title: title(task) }),
             _ => None,
         }

@@ -1,5 +1,6 @@
 //! Warnings on a tick that was accepted.
 
+use super::Full;
 use crate::plan::{Place, duration};
 use crate::telling::{Told, Voice, Warned};
 use jiff::civil::DateTime;
@@ -34,6 +35,20 @@ pub enum RunWarning {
     Unfinished {
         /// That step.
         step: String,
+    },
+    /// Parts of folding and tying were ticked, and not all of them.
+    PartsLeft {
+        /// The step, with its load.
+        step: String,
+        /// How many are not.
+        left: usize,
+    },
+    /// Every vessel of the discharge holds another load's bath.
+    VesselTaken {
+        /// The step that begins a bath, with its load.
+        step: String,
+        /// What is full.
+        full: Full,
     },
     /// The place holds as much as it can.
     PlaceFull {
@@ -71,6 +86,13 @@ impl Warned for RunWarning {
                 )
             }
             Self::Unfinished { step } => Told::new(format!("{step} is not finished, and this step needs it"), "finish it first"),
+            Self::PartsLeft { step, left } => {
+                let parts = if *left == 1 { "1 part is".to_owned() } else { format!("{left} parts are") };
+                Told::new(format!("{parts} not ticked in {step}"), "noted as done; undo the tick if something is missing")
+            }
+            Self::VesselTaken { step, full } => {
+                Told::new(format!("{step} needs a vessel of its own: {full}"), "take another vessel like it, or undo the tick")
+            }
             Self::PlaceFull { place, taken, room } => Told::new(
                 format!("the {place} has room for {room}, and by the ticks it now holds {taken}"),
                 "tick off what has left it",

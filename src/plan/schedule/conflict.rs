@@ -1,6 +1,6 @@
 //! What is wrong with a timetable, whoever made it.
 
-use super::{Problem, WorkCalendar};
+use super::{Bath, Problem, WorkCalendar};
 use crate::plan::Place;
 use serde::Serialize;
 
@@ -25,6 +25,15 @@ pub enum Conflict {
         taken: u32,
         /// Its room.
         room: u32,
+    },
+    /// More baths than there are vessels when one begins.
+    VesselTaken {
+        /// The task that begins its bath.
+        task: usize,
+        /// How many baths there would be.
+        baths: u32,
+        /// How many vessels there are.
+        vessels: u32,
     },
     /// The next step begins before the least wait is over.
     WaitTooShort {
@@ -75,6 +84,7 @@ pub fn conflicts(problem: &Problem, calendar: &WorkCalendar, starts: &[i64], dea
             }
         }
     }
+    found.extend(vessels_taken(problem, &next, calendar, starts));
     found.extend(hands_twice(problem, starts));
     if let Some(deadline) = deadline {
         let by_min = problem.finish(starts) - deadline;
@@ -108,6 +118,25 @@ fn waits(problem: &Problem, task: usize, next: Option<usize>, starts: &[i64], fo
     }
 }
 
+/// The baths that begin while others are in all vessels.
+fn vessels_taken(problem: &Problem, next: &[Option<usize>], calendar: &WorkCalendar, starts: &[i64]) -> Vec<Conflict> {
+    let baths = problem.baths();
+    let mut came: Sums = Vec::new();
+    let mut left: Sums = Vec::new();
+    for bath in &baths {
+        came.push((starts[bath.first], 1));
+        left.push((problem.vessel_free(bath.last, next[bath.last], starts, calendar), 1));
+    }
+    [&mut came, &mut left].into_iter().for_each(|times| add_up(times));
+    let vessels = problem.room.vessels();
+    let conflict = |bath: &Bath| {
+        let there = by_then(&came, starts[bath.first]).saturating_sub(by_then(&left, starts[bath.first]));
+        let baths = u32::try_from(there).unwrap_or(u32::MAX);
+        (baths > vessels).then_some(Conflict::VesselTaken { task: bath.first, baths, vessels })
+    };
+    baths.iter().filter_map(conflict).collect()
+}
+
 /// Times in order, each with the sum by then.
 type Sums = Vec<(i64, u64)>;
 
@@ -135,10 +164,14 @@ impl Taken {
 
     /// What is in a place at a time.
     fn at(&self, place: Place, at: i64) -> u32 {
-        let by_then = |times: &[(i64, u64)]| times[..times.partition_point(|time| time.0 <= at)].last().map_or(0, |time| time.1);
-        let taken = by_then(&self.came[place as usize]) - by_then(&self.left[place as usize]);
+        let taken = by_then(&self.came[place as usize], at) - by_then(&self.left[place as usize], at);
         u32::try_from(taken).unwrap_or(u32::MAX)
     }
+}
+
+/// The sum by a time.
+fn by_then(times: &[(i64, u64)], at: i64) -> u64 {
+    times[..times.partition_point(|time| time.0 <= at)].last().map_or(0, |time| time.1)
 }
 
 /// Amounts at times as their sums by then.

@@ -6,13 +6,15 @@
 //! a place always holds two that do not overlap in any allowed answer: intervals that all meet in pairs meet in one point. That
 //! branching is complete: Igelmund & Radermacher 1983, from memory.)
 
-use super::{Problem, WorkCalendar};
+use super::{Bath, Problem, WorkCalendar};
 
 /// Which of two goes first, and in what.
 #[derive(Debug, Clone, Copy)]
 enum Before {
     Hands(usize, usize),
     Place(usize, usize),
+    /// Two baths, by the first one's last task and the second one's first.
+    Vessel(usize, usize),
 }
 
 /// Most sets of orders looked at.
@@ -21,8 +23,8 @@ const MOST_STATES: u32 = 6000;
 /// Looks for an answer that finishes before `best_finish`. The flag says whether the search was complete: then the answer, or if there
 /// is none the one already known, is the optimum.
 pub(super) fn improve(problem: &Problem, calendar: &WorkCalendar, from: i64, best_finish: i64) -> (Option<Vec<i64>>, bool) {
-    let next = problem.next();
-    let mut search = Search { problem, calendar, next, best: None, best_finish, states: 0 };
+    let (next, baths) = (problem.next(), problem.baths());
+    let mut search = Search { problem, calendar, next, baths, best: None, best_finish, states: 0 };
     search.go(&mut Vec::new(), vec![from; problem.tasks.len()]);
     (search.best, search.states < MOST_STATES)
 }
@@ -31,6 +33,7 @@ struct Search<'a> {
     problem: &'a Problem,
     calendar: &'a WorkCalendar,
     next: Vec<Option<usize>>,
+    baths: Vec<Bath>,
     best: Option<Vec<i64>>,
     best_finish: i64,
     states: u32,
@@ -76,10 +79,16 @@ impl Search<'_> {
                 self.raise_for(task, &mut starts);
                 starts[task] = self.calendar.fit(starts[task], self.problem.tasks[task].hands_min)?;
             }
+            for bath in &self.baths {
+                if let Some(before) = bath.after {
+                    starts[bath.first] = starts[bath.first].max(self.vessel_free(before, &starts));
+                }
+            }
             for order in orders {
                 let (first, second, at) = match *order {
                     Before::Hands(a, b) => (a, b, self.problem.hands_end(a, &starts)),
                     Before::Place(a, b) => (a, b, self.problem.leaves(a, self.next[a], &starts)),
+                    Before::Vessel(a, b) => (a, b, self.vessel_free(a, &starts)),
                 };
                 debug_assert!(first != second, "a task does not wait for itself");
                 starts[second] = starts[second].max(at);
@@ -91,6 +100,10 @@ impl Search<'_> {
                 return Some(starts);
             }
         }
+    }
+
+    fn vessel_free(&self, last: usize, starts: &[i64]) -> i64 {
+        self.problem.vessel_free(last, self.next[last], starts, self.calendar)
     }
 
     /// The rules of a task's own chain: least wait forward, most wait back; and of the tasks it names.
@@ -109,7 +122,7 @@ impl Search<'_> {
 
     /// The ways to settle the earliest clash; none if there is none.
     fn choices(&self, starts: &[i64]) -> Vec<Before> {
-        let clash = [self.hands_clash(starts), self.place_clash(starts)];
+        let clash = [self.hands_clash(starts), self.place_clash(starts), self.vessel_clash(starts)];
         clash.into_iter().flatten().min_by_key(|clash| clash.0).map_or_else(Vec::new, |clash| clash.1)
     }
 
@@ -140,5 +153,19 @@ impl Search<'_> {
             }
         }
         None
+    }
+
+    fn vessel_clash(&self, starts: &[i64]) -> Option<(i64, Vec<Before>)> {
+        let mut baths = self.baths.clone();
+        baths.sort_by_key(|bath| (starts[bath.first], bath.first));
+        let is_there = |bath: &&Bath, at: i64| starts[bath.first] <= at && at < self.vessel_free(bath.last, starts);
+        baths.iter().find_map(|bath| {
+            let at = starts[bath.first];
+            let present: Vec<&Bath> = baths.iter().filter(|other| is_there(other, at)).collect();
+            let is_full = u32::try_from(present.len()).is_ok_and(|present| present > self.problem.room.vessels());
+            let others = |a: &Bath| present.iter().filter(|b| b.first != a.first).map(|b| b.first).collect::<Vec<_>>();
+            let pairs = present.iter().flat_map(|a| others(a).into_iter().map(|b| Before::Vessel(a.last, b)));
+            is_full.then(|| (at, pairs.collect()))
+        })
     }
 }

@@ -1,5 +1,7 @@
 //! What a place holds over time.
 
+use super::WorkCalendar;
+
 /// Room taken in one place, as steps: from each time on so much, until the next. Before the first it is empty, and at the last it
 /// becomes so.
 #[derive(Debug, Clone, Default)]
@@ -9,10 +11,20 @@ pub(super) struct Held {
 
 /// A stay in a place: from when it begins for so long, and at least until a time.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) struct Stay {
+pub(super) struct Stay<'a> {
     pub(super) long_min: i64,
     pub(super) until: i64,
     pub(super) takes: u32,
+    /// The days, where it lasts to the next.
+    pub(super) days: Option<&'a WorkCalendar>,
+}
+
+impl Stay<'_> {
+    /// When it is over, begun at a time.
+    fn ends(&self, at: i64) -> i64 {
+        let end = self.until.max(at + self.long_min);
+        self.days.map_or(end, |days| days.next_day(end))
+    }
 }
 
 impl Held {
@@ -39,11 +51,11 @@ impl Held {
     }
 
     /// The earliest time from `at` on from which on a stay has room. A place that is empty takes any one.
-    pub(super) fn earliest(&self, mut at: i64, stay: Stay, room: u32) -> i64 {
+    pub(super) fn earliest(&self, mut at: i64, stay: Stay<'_>, room: u32) -> i64 {
         let is_full = |taken: u64| taken > 0 && taken + u64::from(stay.takes) > u64::from(room);
         let first = self.steps.partition_point(|step| step.0 <= at).saturating_sub(1);
         for (index, &(from, taken)) in self.steps.iter().enumerate().skip(first) {
-            if from > at && from >= stay.until.max(at + stay.long_min) {
+            if from > at && from >= stay.ends(at) {
                 break;
             }
             // The last step is empty, so that a full one has another behind it.
@@ -72,7 +84,7 @@ mod tests {
             let (mut held, mut table) = (Held::default(), vec![0_u64; 4000]);
             let minute = |at: i64| usize::try_from(at).unwrap();
             for (at, long_min, more_min, takes) in stays {
-                let stay = Stay { long_min, until: at + more_min, takes };
+                let stay = Stay { long_min, until: at + more_min, takes, days: None };
                 let is_full = |&taken: &u64| taken > 0 && taken + u64::from(takes) > u64::from(room);
                 let covers = |from: i64| minute(from)..minute(stay.until.max(from + long_min).max(from + 1));
                 let expected = (at..).find(|&from| !table[covers(from)].iter().any(&is_full)).unwrap();

@@ -20,6 +20,48 @@ pub enum Weekday {
     Sunday,
 }
 
+impl Weekday {
+    /// The week, Monday first.
+    pub const WEEK: [Self; 7] =
+        [Self::Monday, Self::Tuesday, Self::Wednesday, Self::Thursday, Self::Friday, Self::Saturday, Self::Sunday];
+
+    /// Its name.
+    #[must_use]
+    pub const fn name(self) -> &'static str {
+        match self {
+            Self::Monday => "Monday",
+            Self::Tuesday => "Tuesday",
+            Self::Wednesday => "Wednesday",
+            Self::Thursday => "Thursday",
+            Self::Friday => "Friday",
+            Self::Saturday => "Saturday",
+            Self::Sunday => "Sunday",
+        }
+    }
+
+    /// The day of a calendar.
+    #[must_use]
+    pub fn of(day: jiff::civil::Weekday) -> Self {
+        let index = usize::try_from(day.to_monday_zero_offset()).unwrap_or(0);
+        Self::WEEK.get(index).copied().unwrap_or(Self::Monday)
+    }
+
+    /// It in a calendar.
+    #[must_use]
+    pub const fn in_calendar(self) -> jiff::civil::Weekday {
+        use jiff::civil::Weekday as Day;
+        match self {
+            Self::Monday => Day::Monday,
+            Self::Tuesday => Day::Tuesday,
+            Self::Wednesday => Day::Wednesday,
+            Self::Thursday => Day::Thursday,
+            Self::Friday => Day::Friday,
+            Self::Saturday => Day::Saturday,
+            Self::Sunday => Day::Sunday,
+        }
+    }
+}
+
 /// A stretch of working hours.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
 pub struct Hours {
@@ -98,7 +140,14 @@ impl DayHours {
 pub struct WorkCalendar {
     windows: Vec<(i64, i64)>,
     longest_min: i64,
+    /// When each day but the first begins, and the last one ends.
+    midnights: Vec<i64>,
     end: i64,
+}
+
+/// When each of so many days ends.
+fn midnights(days: i64) -> Vec<i64> {
+    (1..=days).map(|day| day * DAY_MIN).collect()
 }
 
 impl WorkCalendar {
@@ -121,7 +170,7 @@ impl WorkCalendar {
             }
         }
         let longest_min = windows.iter().map(|(from, to)| to - from).max().unwrap_or(0);
-        Self { windows, longest_min, end: days * DAY_MIN }
+        Self { windows, longest_min, midnights: midnights(days), end: days * DAY_MIN }
     }
 
     /// The same with every bound carried to another count of minutes that grows with this one, where a clock is put forward or back.
@@ -130,13 +179,15 @@ impl WorkCalendar {
         let bounds = |&(from, to): &(i64, i64)| Some((carry(from)?, carry(to)?));
         let windows = self.windows.iter().map(bounds).collect::<Option<Vec<_>>>()?;
         let longest_min = windows.iter().map(|(from, to)| to - from).max().unwrap_or(0);
-        Some(Self { windows, longest_min, end: carry(self.end)? })
+        let midnights = self.midnights.iter().map(|&midnight| carry(midnight)).collect::<Option<Vec<_>>>()?;
+        Some(Self { windows, longest_min, midnights, end: carry(self.end)? })
     }
 
     /// One stretch without a break, for when nothing is known of hours.
     #[must_use]
     pub fn always(days: i64) -> Self {
-        Self { windows: vec![(0, days * DAY_MIN)], longest_min: days * DAY_MIN, end: days * DAY_MIN }
+        let end = days * DAY_MIN;
+        Self { windows: vec![(0, end)], longest_min: end, midnights: midnights(days), end }
     }
 
     /// The stretches, in order and apart.
@@ -154,6 +205,14 @@ impl WorkCalendar {
     #[must_use]
     pub fn end(&self) -> i64 {
         self.end
+    }
+
+    /// When the next day begins after a time; beyond the calendar's end that many whole days later.
+    #[must_use]
+    pub fn next_day(&self, at: i64) -> i64 {
+        let beyond = || self.end + ((at - self.end).div_euclid(DAY_MIN) + 1) * DAY_MIN;
+        let index = self.midnights.partition_point(|&midnight| midnight <= at);
+        self.midnights.get(index).copied().unwrap_or_else(beyond)
     }
 
     /// The earliest time from `from` on at which work of this length fits into the hours without a break; none before the
@@ -222,6 +281,17 @@ mod tests {
         assert_eq!(calendar.fit(500, 600), Some(780));
         assert!(calendar.holds(480, 240) && !calendar.holds(480, 241));
         assert_eq!(calendar.worked_by(480, 300), Some(840));
+    }
+
+    #[test]
+    fn a_day_ends_at_midnight() {
+        let calendar = calendar();
+        for (at, next) in [(0, 1440), (1439, 1440), (1440, 2880), (4 * 1440 - 1, 4 * 1440), (4 * 1440, 5 * 1440)] {
+            assert_eq!(calendar.next_day(at), next, "{at}");
+        }
+        // A night that is an hour longer.
+        let carried = calendar.carried(|minute| Some(if minute >= 1440 + 180 { minute + 60 } else { minute })).unwrap();
+        assert_eq!((carried.next_day(100), carried.next_day(1500)), (1440, 2 * 1440 + 60));
     }
 
     #[test]

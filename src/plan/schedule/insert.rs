@@ -5,7 +5,7 @@
 
 use super::hands::FreeHands;
 use super::held::{Held, Stay};
-use super::{Problem, WorkCalendar};
+use super::{Bath, Problem, WorkCalendar};
 use std::ops::Range;
 
 /// Whether most waits are kept.
@@ -29,6 +29,11 @@ pub(super) struct Placed<'a> {
     hands: FreeHands<'a>,
     /// What each place holds.
     places: [Held; 6],
+    /// What the vessels hold.
+    vessels: Held,
+    calendar: &'a WorkCalendar,
+    /// For each task that begins a bath in a vessel, that bath.
+    baths: Vec<Option<Bath>>,
 }
 
 impl<'a> Placed<'a> {
@@ -37,7 +42,10 @@ impl<'a> Placed<'a> {
         let (starts, begun) = (vec![0; count], vec![None; count]);
         let most_work_min = problem.tasks.iter().map(|task| task.hands_min).max().unwrap_or(0);
         let hands = FreeHands::new(calendar, most_work_min);
-        Self { problem, next: problem.next(), begun, starts, hands, places: Default::default() }
+        let mut baths = vec![None; count];
+        problem.baths().into_iter().for_each(|bath| baths[bath.first] = Some(bath));
+        let (places, vessels) = (Default::default(), Held::default());
+        Self { problem, next: problem.next(), begun, starts, hands, places, vessels, calendar, baths }
     }
 
     /// The same with tasks under way: hands and places are theirs as long as they need them at least.
@@ -52,6 +60,9 @@ impl<'a> Placed<'a> {
             if let Some(place) = own.place {
                 placed.places[place as usize].add(at, placed.leaves_at_least(task), own.takes);
             }
+            if placed.baths[task].is_some() {
+                placed.vessels.add(at, placed.vessel_free_at_least(task), 1);
+            }
         }
         apart(hands).into_iter().for_each(|(from, to)| placed.hands.take(from, to));
         placed
@@ -64,6 +75,11 @@ impl<'a> Placed<'a> {
         } else {
             self.problem.hands_end(task, &self.starts)
         }
+    }
+
+    /// When a vessel is free again if the task that begins its bath is the only one.
+    fn vessel_free_at_least(&self, task: usize) -> i64 {
+        self.calendar.next_day(self.leaves_at_least(task))
     }
 
     pub(super) fn into_starts(self) -> Vec<i64> {
@@ -143,19 +159,35 @@ impl<'a> Placed<'a> {
         for &earlier in &own.after {
             at = at.max(self.problem.ready(earlier, &self.starts));
         }
+        if let Some(before) = self.baths[task].and_then(|bath| bath.after) {
+            at = at.max(self.problem.vessel_free(before, self.next[before], &self.starts, self.calendar));
+        }
         let stay = own.place.map(|place| (&self.places[place as usize], self.stay(task), self.problem.room.of(place)));
+        let bath = self.baths[task].map(|bath| (&self.vessels, self.bath_stay(bath), self.problem.room.vessels()));
         loop {
             at = self.hands.earliest(at, own.hands_min)?;
-            match stay.map(|(held, stay, room)| held.earliest(at, stay, room)) {
+            let free_at = stay.iter().chain(&bath).map(|(held, stay, room)| held.earliest(at, *stay, *room)).max();
+            match free_at {
                 Some(free_at) if free_at > at => at = free_at,
                 _ => return Some(at),
             }
         }
     }
 
+    /// How long a bath keeps its vessel, as far as is known: its tasks' times only rise.
+    fn bath_stay(&self, bath: Bath) -> Stay<'_> {
+        let own = &self.problem.tasks[bath.first];
+        let long_min = own.hands_min + if own.holds { own.least_min } else { 0 };
+        let last = if bath.last > bath.first { self.starts[bath.last] } else { i64::MIN };
+        let holds = self.problem.tasks[bath.last].holds;
+        let next = self.next[bath.last].filter(|_| holds).map_or(i64::MIN, |next| self.starts[next]);
+        let leaves = if bath.last > bath.first { self.leaves_at_least(bath.last) } else { i64::MIN };
+        Stay { long_min, until: last.max(next).max(leaves), takes: 1, days: Some(self.calendar) }
+    }
+
     /// How long a task keeps its place at least, and until when: where the next tasks of its chain stay in it, until they leave it.
     /// Their times only rise, so none of that is too much.
-    fn stay(&self, task: usize) -> Stay {
+    fn stay(&self, task: usize) -> Stay<'_> {
         let own = &self.problem.tasks[task];
         let long_min = own.hands_min + if own.holds { own.least_min } else { 0 };
         let mut until = i64::MIN;
@@ -169,7 +201,7 @@ impl<'a> Placed<'a> {
             until = until.max(self.leaves_at_least(next));
             last = next;
         }
-        Stay { long_min, until, takes: own.takes }
+        Stay { long_min, until, takes: own.takes, days: None }
     }
 
     fn occupy(&mut self, task: usize) {
@@ -183,6 +215,15 @@ impl<'a> Placed<'a> {
             let leaves = self.problem.leaves(task, self.next[task], &self.starts);
             self.places[place as usize].add(at, leaves, own.takes);
         }
+        self.occupy_vessel(task, at);
+    }
+
+    /// Takes a vessel from a time on for the bath that a task begins, if it begins one.
+    fn occupy_vessel(&mut self, task: usize, from: i64) {
+        if let Some(bath) = self.baths[task] {
+            let free = self.problem.vessel_free(bath.last, self.next[bath.last], &self.starts, self.calendar);
+            self.vessels.add(from, free, 1);
+        }
     }
 
     /// A task under way keeps its place until the next comes.
@@ -192,6 +233,7 @@ impl<'a> Placed<'a> {
         if let Some(place) = own.place {
             self.places[place as usize].add(from, leaves, own.takes);
         }
+        self.occupy_vessel(task, self.vessel_free_at_least(task));
     }
 }
 

@@ -16,6 +16,7 @@ mod solve;
 
 pub use conflict::{Conflict, conflicts};
 pub use hours::{DayHours, Hours, Weekday, WorkCalendar};
+use problem::Bath;
 pub use problem::{Capacities, Problem, Task};
 pub use resume::{Standing, resume};
 pub use solve::{GoOn, Solution, solve_backward, solve_forward};

@@ -1,19 +1,33 @@
-//! The bare question: tasks in chains, lengths and waits in minutes, places with room for so much.
+//! The bare question: tasks in chains, lengths and waits in minutes, places with room for so much, vessels that a bath stays in.
 
+use super::WorkCalendar;
 use crate::plan::Place;
 
-/// Room in each place. The line is never full.
+/// Room in each place, and vessels for the bath that stays where it is to the next day. The line is never full.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Capacities {
     /// By [`Place`], in the order of [`Place::ALL`].
     of: [u32; 6],
+    vessels: u32,
 }
 
 impl Capacities {
-    /// Tubs, sinks, washers, tables and rods on the rack.
+    /// Tubs, sinks, washers, tables and rods on the rack; one vessel.
     #[must_use]
     pub const fn new(tubs: u32, sinks: u32, washers: u32, tables: u32, rack_rods: u32) -> Self {
-        Self { of: [tubs, sinks, washers, tables, rack_rods, u32::MAX] }
+        Self { of: [tubs, sinks, washers, tables, rack_rods, u32::MAX], vessels: 1 }
+    }
+
+    /// The same with so many vessels.
+    #[must_use]
+    pub const fn with_vessels(self, vessels: u32) -> Self {
+        Self { vessels, ..self }
+    }
+
+    /// Vessels: each takes one load's bath at a time.
+    #[must_use]
+    pub const fn vessels(&self) -> u32 {
+        self.vessels
     }
 
     /// Room in a place.
@@ -38,6 +52,9 @@ pub struct Task {
     pub place: Option<Place>,
     /// Room that it takes there.
     pub takes: u32,
+    /// Whether it is done in a vessel too. Such tasks that follow each other are one bath: it is in its vessel from the first one's begin,
+    /// and spent stays there to the next day.
+    pub vessel: bool,
     /// Tasks of other chains that have to be over, by index.
     pub after: Vec<usize>,
 }
@@ -97,6 +114,26 @@ impl Problem {
         }
     }
 
+    /// The baths in vessels: the first and last task of each, in the order of the tasks.
+    pub(super) fn baths(&self) -> Vec<Bath> {
+        let in_chain = |chain: std::ops::Range<usize>| {
+            let mut baths: Vec<Bath> = Vec::new();
+            for task in chain.filter(|&task| self.tasks[task].vessel) {
+                match baths.last_mut() {
+                    Some(bath) if bath.last + 1 == task => bath.last = task,
+                    _ => baths.push(Bath { first: task, last: task, after: baths.last().map(|bath| bath.last) }),
+                }
+            }
+            baths
+        };
+        self.ranges().flat_map(in_chain).collect()
+    }
+
+    /// When a vessel is free again of a bath whose last task this is: on the day after that leaves it.
+    pub(super) fn vessel_free(&self, last: usize, next: Option<usize>, starts: &[i64], calendar: &WorkCalendar) -> i64 {
+        calendar.next_day(self.leaves(last, next, starts))
+    }
+
     /// When everything is over.
     #[must_use]
     pub fn finish(&self, starts: &[i64]) -> i64 {
@@ -108,4 +145,15 @@ impl Problem {
     pub fn hands_min(&self) -> i64 {
         self.tasks.iter().map(|task| task.hands_min).sum()
     }
+}
+
+/// A bath in a vessel: tasks of one chain that follow each other.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) struct Bath {
+    /// Its first task.
+    pub(super) first: usize,
+    /// Its last task.
+    pub(super) last: usize,
+    /// The last task of the bath before it in its chain: its vessel is free only after that.
+    pub(super) after: Option<usize>,
 }

@@ -38,6 +38,12 @@ impl PartKind {
 }
 
 impl PartKind {
+    /// Whether it serves a layout: a swing strip turns about one centre.
+    #[must_use]
+    pub fn serves(self, layout: &Layout) -> bool {
+        self != Self::SwingStrip || layout.burst().is_some()
+    }
+
     const fn is_strip(self) -> bool {
         matches!(self, Self::SwingStrip | Self::RodStrip)
     }
@@ -64,7 +70,7 @@ pub struct PrintOptions {
     pub template: TemplateOptions,
 }
 
-/// One part as drawings, whole and uncut: one, but for a job card of several pages.
+/// One part as drawings, whole and uncut: one, but for a job card of several pages, and none of a part that does not serve the layout.
 #[must_use]
 pub fn drawings(layout: &Layout, figures: &Figures, kind: PartKind, options: &TemplateOptions) -> Vec<Drawing> {
     drawings_with(layout, figures, kind, options, &CardOptions::default())
@@ -81,6 +87,7 @@ pub fn drawings_with(
 ) -> Vec<Drawing> {
     match kind {
         PartKind::Template => vec![template(layout, figures, options)],
+        PartKind::SwingStrip if !kind.serves(layout) => Vec::new(),
         PartKind::SwingStrip => vec![swing_strip(layout, figures, options.lengths_of(layout))],
         PartKind::RodStrip => vec![rod_strip(layout, figures, options.lengths_of(layout))],
         PartKind::JobCard => job_card_with(layout, figures, options.lengths_of(layout), card),
@@ -123,7 +130,8 @@ pub fn print_parts_with(
     card: &CardOptions<'_>,
 ) -> Result<PdfDocument, PrintError> {
     let maker = Maker { layout, figures, options, card };
-    let (small, large): (Vec<PartKind>, Vec<PartKind>) = kinds.iter().partition(|&&kind| kind != PartKind::Template);
+    let kinds = kinds.iter().copied().filter(|kind| kind.serves(layout));
+    let (small, large): (Vec<PartKind>, Vec<PartKind>) = kinds.partition(|&kind| kind != PartKind::Template);
     let mut parts = large.iter().map(|&kind| maker.part(kind)).collect::<Result<Vec<_>, _>>()?;
     match maker.small_parts_together(&small)? {
         Some(together) => parts.push(together),

@@ -1,6 +1,6 @@
 //! Creases on the template: from the innermost bind outward where there is cloth, with a gap at every word.
 
-use crate::geometry::Fold;
+use crate::geometry::{Crease, Fold};
 use crate::layout::Figures;
 use crate::print::ink::span_within;
 use crate::print::{Drawing, Layer, Shape, Text};
@@ -19,8 +19,12 @@ pub(super) fn creases(drawing: &mut Drawing, fold: &dyn Fold, figures: &Figures)
         .filter_map(|item| if let Shape::Text(text) = &item.shape { Some(text.clone()) } else { None })
         .collect();
     let from_mm = figures.binds.first().map_or(0.0, |bind| bind.radius_mm);
-    for piece in fold.creases(from_mm).into_iter().flat_map(|crease| beside_words(crease.line, &words)) {
-        drawing.add(Layer::Crease, Shape::Line(piece));
+    let layer = |crease: &Crease| if crease.ends_alone { Layer::LoneCrease } else { Layer::Crease };
+    let creases = fold.creases(from_mm).into_iter().map(|crease| (layer(&crease), crease.line));
+    for (layer, line) in creases.chain(fold.ridge().into_iter().map(|line| (Layer::Ridge, line))) {
+        for piece in beside_words(line, &words) {
+            drawing.add(layer, Shape::Line(piece));
+        }
     }
 }
 

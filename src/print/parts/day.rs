@@ -178,7 +178,7 @@ pub(super) fn cautions(flow: &mut Flow, told: &[PlanCaution<'_>]) {
         texts.push(format!("! At {}: {} [{}]", steps.join(", "), caution.text, number + 1));
     }
     let sources: Vec<String> = (1..).zip(sources).map(|(number, source)| format!("[{number}] {source}")).collect();
-    let sources = format!("Said by: {}.", sources.join("; "));
+    let sources = format!("Sources: {}.", sources.join("; "));
     let boxed = |flow: &mut Flow| {
         flow.framed(|flow| {
             flow.heading("Cautions", 3.2);

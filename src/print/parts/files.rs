@@ -86,6 +86,29 @@ pub fn printed_files_with(
     }
 }
 
+/// One sheet of those parts by itself, counted from 0 over all of them, as a PDF: to replace one that was spoiled.
+///
+/// # Errors
+/// [`PrintError::NoPages`] where there are not so many sheets; as for [`printed_files`].
+pub fn printed_sheet(
+    layout: &Layout,
+    figures: &Figures,
+    kinds: &[PartKind],
+    options: &PrintOptions,
+    card: &CardOptions<'_>,
+    sheet: usize,
+    path: &Path,
+) -> Result<PrintedFile, PrintError> {
+    let mut document = print_parts_with(layout, figures, kinds, options, card)?;
+    let mut at = 0..;
+    for part in &mut document.parts {
+        part.pages.retain(|_| at.next() == Some(sheet));
+    }
+    document.parts.retain(|part| !part.pages.is_empty());
+    let words = document.parts.iter().flat_map(|part| &part.pages).map(|page| format!("sheet {}", page.name)).collect();
+    Ok(PrintedFile { path: path.to_owned(), bytes: write_pdf(&document)?, words })
+}
+
 /// What is printed, and where to.
 struct Print<'a> {
     layout: &'a Layout,

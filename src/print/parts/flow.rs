@@ -1,5 +1,6 @@
 //! Words, boxes and pictures flowing down the pages of a card or a plan.
 
+use crate::measure::unbroken;
 use crate::print::{Anchor, Drawing, Image, Layer, Pixels, Shape, Text, Weight, width_mm};
 use kurbo::{Point, Rect, Shape as _};
 use std::sync::Arc;
@@ -41,13 +42,16 @@ pub(super) struct Flow {
     pub(super) cap_mm: f64,
     /// Whether a table has more columns than the page has room for.
     pub(super) is_squeezed: bool,
+    /// Cells of tables whose words take several lines.
+    pub(super) broken_cells: usize,
     /// Where words begin and end, mm; the whole page unless something stands beside them.
     pub(super) left_mm: f64,
     pub(super) right_mm: f64,
 }
 
 /// Sets a card in as few pages as it can be set in, and in those as it reads best: its parts on pages of their own where `fill` is
-/// told to keep them apart, letters large, lines airy.
+/// told to keep them apart, letters large, lines airy. Letters are never so large that a table's words break over lines that ordinary ones
+/// leave whole.
 pub(super) fn set_in_fewest(title: &str, fill: impl Fn(&mut Flow, Apart)) -> Vec<Drawing> {
     let set = |apart: Apart, size: f64, line_mm: f64| {
         let mut flow = Flow::new(title.to_owned(), size * line_mm, size * CAP_MM);
@@ -56,10 +60,14 @@ pub(super) fn set_in_fewest(title: &str, fill: impl Fn(&mut Flow, Apart)) -> Vec
     };
     let ways = || [Apart::Yes, Apart::No].into_iter();
     let [airiest_mm, .., tightest_mm] = LINES_MM;
-    let fewest = ways().map(|apart| set(apart, 1.0, tightest_mm).pages.len()).min();
+    let tightest: Vec<Flow> = ways().map(|apart| set(apart, 1.0, tightest_mm)).collect();
+    let fewest = tightest.iter().map(|flow| flow.pages.len()).min();
+    let broken_cells = tightest.iter().map(|flow| flow.broken_cells).min().unwrap_or(0);
     let sizes = ways().flat_map(|apart| SIZES.map(|size| (apart, size)));
     let all = sizes.flat_map(|(apart, size)| LINES_MM.map(|line_mm| (apart, size, line_mm)));
-    let is_good = |flow: &Flow, size: f64| Some(flow.pages.len()) == fewest && (size <= 1.0 || !flow.is_squeezed);
+    let is_good = |flow: &Flow, size: f64| {
+        Some(flow.pages.len()) == fewest && (size <= 1.0 || !flow.is_squeezed && flow.broken_cells <= broken_cells)
+    };
     let mut tried = all.map(|(apart, size, line_mm)| (set(apart, size, line_mm), size));
     let found = tried.find(|(flow, size)| is_good(flow, *size));
     found.map_or_else(|| set(Apart::Yes, 1.0, airiest_mm).pages, |(flow, _)| flow.pages)
@@ -82,8 +90,9 @@ pub(super) fn set_pages(title: &str, fill: impl FnOnce(&mut Flow)) -> Vec<Drawin
 impl Flow {
     /// Begins the first page.
     fn new(title: String, line_mm: f64, cap_mm: f64) -> Self {
-        let (pages, is_squeezed) = (Vec::new(), false);
-        let mut flow = Self { title, pages, y_mm: 0.0, line_mm, cap_mm, is_squeezed, left_mm: 0.0, right_mm: PAGE_WIDTH_MM };
+        let (pages, is_squeezed, broken_cells) = (Vec::new(), false, 0);
+        let (y_mm, left_mm, right_mm) = (0.0, 0.0, PAGE_WIDTH_MM);
+        let mut flow = Self { title, pages, y_mm, line_mm, cap_mm, is_squeezed, broken_cells, left_mm, right_mm };
         flow.start_page();
         flow
     }
@@ -255,14 +264,14 @@ impl Flow {
     }
 }
 
-/// Breaks words into lines of at most `room_mm`; a word longer than that is broken too.
+/// Breaks words into lines of at most `room_mm`, never between a number and its unit; a word longer than that is broken too.
 pub(super) fn broken(text: &str, room_mm: f64, weight: Weight, cap_mm: f64) -> Vec<String> {
     let long_mm = |words: &str| width_mm(words, weight, cap_mm);
     let space_mm = long_mm(" ");
     let mut lines: Vec<String> = Vec::new();
     // Letters are set without kerning: a line is as long as its words and the spaces between them.
     let mut line_mm = 0.0;
-    for word in text.split_whitespace().flat_map(|word| pieces(word, room_mm, &long_mm)) {
+    for word in unbroken(text).flat_map(|word| pieces(word, room_mm, &long_mm)) {
         let word_mm = long_mm(&word);
         match lines.last_mut() {
             Some(line) if line_mm + space_mm + word_mm <= room_mm => {
@@ -307,9 +316,46 @@ mod tests {
         let lines = broken(&text, 60.0, Weight::Regular, 2.5);
         assert!(lines.len() > 3 && lines.iter().all(|line| Text::new(line.as_str(), (0.0, 0.0), 2.5).width_mm() <= 60.0));
         assert_eq!(lines.join(" "), text);
+        for room_mm in [20.0, 24.0, 28.0, 32.0, 36.0, 40.0] {
+            let lines = broken("Guide arc: 9 1/4 in, then 13 yd 1/4 in of thread, 62.9 g/L", room_mm, Weight::Regular, 2.5);
+            for whole in ["9 1/4 in,", "62.9 g/L"] {
+                assert!(lines.iter().any(|line| line.contains(whole)), "{room_mm}: {lines:?}");
+            }
+        }
         let endless = "endless".repeat(30);
         let lines = broken(&endless, 60.0, Weight::Regular, 2.5);
         assert!(lines.len() > 3 && lines.concat() == endless);
+    }
+
+    /// Twelve points were chosen where they broke "across back" over two lines, and eleven left it whole.
+    #[test]
+    fn letters_grow_only_while_words_stay_on_their_line() {
+        use super::super::table::{Row, number, words};
+        let columns = [words("Measure"), number("now, mm")].repeat(4);
+        let set = |name: &str| {
+            let row = || Row { cells: [name, "123.5"].repeat(4).into_iter().map(str::to_owned).collect(), ..Row::default() };
+            let pages = set_in_fewest("card", |flow, _| flow.table(&columns, &[row(), row()]));
+            let texts =
+                pages[0].items.iter().filter_map(|item| if let Shape::Text(text) = &item.shape { Some(text) } else { None });
+            let texts: Vec<&Text> = texts.collect();
+            let whole = texts.iter().filter(|text| text.text == name).count();
+            (whole, texts.iter().map(|text| text.cap_height_mm / CAP_MM).fold(0.0, f64::max))
+        };
+        let (whole, size) = set("length");
+        assert_eq!(whole, 8);
+        assert!((size - 1.2).abs() < 1e-9, "short words are set large: {size}");
+        // So long that four fit beside each other in ordinary letters and not in the largest.
+        let gaps_mm = 2.0 * 2.4;
+        let pair_mm = |name: &str, size: f64| {
+            let (name_mm, number_mm) = (width_mm(name, Weight::Regular, CAP_MM), width_mm("now, mm", Weight::Bold, CAP_MM));
+            size * (name_mm + number_mm) + gaps_mm
+        };
+        let names = (1..60).map(|letters| format!("at {}", "i".repeat(letters)));
+        let room_mm = PAGE_WIDTH_MM / 4.0;
+        let long = names.into_iter().find(|name| pair_mm(name, 1.0) <= room_mm && pair_mm(name, 1.15) > room_mm).unwrap();
+        let (whole, size) = set(&long);
+        assert_eq!(whole, 8, "no word leaves its line");
+        assert!(size < 1.2 - 1e-9, "{size}");
     }
 
     /// A name of 80 letters used to run off the page.

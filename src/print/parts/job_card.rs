@@ -5,8 +5,8 @@ use super::CardOptions;
 use super::day::{day, many, weighing};
 use super::flow::{Apart, Flow, set_in_fewest};
 use super::table::{Column, Row, number, words};
-use crate::layout::{BindFigures, Figures, Layout, MeasureFigures, SectionFigures, warning_runs};
-use crate::measure::{LengthStyle, RuleMarks};
+use crate::layout::{BindFigures, Figures, Handwork, Layout, MeasureFigures, SectionFigures, warning_runs};
+use crate::measure::{LengthStyle, MetricUnit, RuleMarks};
 use crate::plan::GarmentMasses;
 use crate::print::Drawing;
 use crate::telling::{Voice, Warned as _};
@@ -45,7 +45,7 @@ fn numbers(flow: &mut Flow, layout: &Layout, figures: &Figures, lengths: LengthS
     }
     flow.paragraph(&options.belongs_to(layout));
     garment(flow, layout, figures, lengths);
-    fold(flow, figures, lengths);
+    fold(flow, layout, figures, lengths);
     binds(flow, layout, figures, lengths, options.plan_line().map(|(_, line)| &line.each));
     if options.plan_line().is_none() {
         colours(flow, figures);
@@ -73,10 +73,12 @@ const BLOCKS: usize = 3;
 
 /// Measurements: now and, where a wash changes anything, after it.
 fn measures(flow: &mut Flow, measures: &[MeasureFigures], marks: RuleMarks, lengths: LengthStyle) {
-    let (now, washed) = match lengths {
-        LengthStyle::Metric { .. } => (number("now, mm"), number("washed")),
-        LengthStyle::Inches { .. } => (number("now, in"), number("washed")),
-    };
+    let now = number(match lengths {
+        LengthStyle::Metric { unit: MetricUnit::Millimetre, .. } => "now, mm",
+        LengthStyle::Metric { unit: MetricUnit::Centimetre, .. } => "now, cm",
+        LengthStyle::Inches { .. } => "now, in",
+    });
+    let washed = number("washed");
     let shrinks = measures.iter().any(|m| (m.washed_mm - m.now_mm).abs() > SHRINKAGE_SHOWN_MM);
     let of_block = if shrinks { vec![words("Measure"), now, washed] } else { vec![words("Measure"), now] };
     let columns = of_block.repeat(BLOCKS);
@@ -119,29 +121,14 @@ fn sources(measures: &[MeasureFigures]) -> String {
     format!("From: {}.", said.join("; "))
 }
 
-fn fold(flow: &mut Flow, figures: &Figures, lengths: LengthStyle) {
-    let fold = &figures.fold;
+fn fold(flow: &mut Flow, layout: &Layout, figures: &Figures, lengths: LengthStyle) {
+    let work = Handwork::of(layout, figures);
     flow.heading("Fold", 3.2);
-    flow.paragraph(&format!("Half fold: {}. {}", fold.centring, fold.matching));
-    if let Some(burst) = &figures.burst {
-        flow.paragraph(&format!(
-            "Burst centre: {}, {} from the centre line ({} above the middle).",
-            fold.top.height(burst.centre_below_shoulder_mm, lengths),
-            lengths.format(burst.centre_from_centre_line_mm),
-            lengths.format(burst.centre_above_middle_mm)
-        ));
-    }
-    let arcs: Vec<String> = fold.references_mm.iter().map(|&radius_mm| lengths.format(radius_mm)).collect();
-    let arcs = if arcs.is_empty() { String::new() } else { format!(" Extra arcs: {}.", arcs.join(", ")) };
-    let rounding = fold.guide_rounding(lengths).map_or_else(String::new, |words| format!(", {words}"));
-    let angle = figures.burst.as_ref().map_or_else(String::new, |burst| format!("{:.1} degrees each, ", burst.pleat_angle_deg));
-    flow.paragraph(&format!(
-        "Guide arc: {}{rounding}. Fan fold {} pleats of {} along it ({angle}{} layers).{arcs}",
-        lengths.format(fold.guide_mm),
-        fold.pleats,
-        lengths.format(fold.pleat_depth_mm),
-        fold.layers
-    ));
+    flow.paragraph(&work.lay_words());
+    work.centre_words(lengths).iter().for_each(|words| flow.paragraph(words));
+    let arcs = work.arcs_words(lengths).map_or_else(String::new, |words| format!(" {words}"));
+    // The pleats lie along the arc that was just named.
+    flow.paragraph(&format!("{} {}{arcs}", work.guide_words(lengths), work.pleat_words(lengths)));
 }
 
 /// One table for both: a bind's row names the section inside it too.
@@ -151,19 +138,27 @@ fn binds(flow: &mut Flow, layout: &Layout, figures: &Figures, lengths: LengthSty
     let order = figures.tying_order.iter().map(u32::to_string).collect::<Vec<_>>().join(", ");
     let thread = lengths.format_long(figures.thread_mm);
     flow.paragraph(&format!("Tie in this order: {order}. Thread to cut, total: {thread}."));
-    let mut rows: Vec<Row> =
-        figures.binds.iter().zip(&figures.sections).map(|(bind, section)| row(bind, section, lengths)).collect();
-    rows.extend(figures.sections.last().map(|section| edge_row(section, lengths)));
+    let mut rows: Vec<Row> = figures
+        .binds
+        .iter()
+        .zip(&figures.sections)
+        .map(|(bind, section)| row(bind, section, figures.fold.zero_mm, lengths))
+        .collect();
+    rows.extend(figures.sections.last().map(|section| edge_row(section, figures.fold.zero_mm, lengths)));
     let dye = masses.map(|masses| Dye::of(masses, figures));
-    let columns: Vec<Column> = BINDS.into_iter().chain(dye.iter().map(|dye| number(dye.title))).collect();
+    let from = if layout.burst().is_some() { "From\ncentre" } else { "From\nline" };
+    let columns: Vec<Column> = columns(from).into_iter().chain(dye.iter().map(|dye| number(dye.title))).collect();
     for (row, amount) in rows.iter_mut().zip(dye.into_iter().flat_map(|dye| dye.of_sections)) {
         row.cells.push(amount);
     }
     flow.table(&columns, &rows);
     let dye = if masses.is_some() { ", dye (a rough guide)" } else { "" };
+    let [inside, outside] = figures.fold.words.sides;
+    let below = if inside == outside { String::new() } else { format!(" From line: below 0 is {inside}.") };
     flow.paragraph(&format!(
-        "Bold: guide arc, tie first. *: moved by hand. Cloth, colour{dye}: section inside the bind, same number. Pleat, height: \
-        rod before tying. Girth: bound rod.",
+        "Bold: {}, tie first. *: moved by hand. Cloth, colour{dye}: section inside the bind, same number. Pleat, height: \
+        rod before tying. Girth: bound rod.{below}",
+        figures.fold.words.guide
     ));
     let moved = |bind: &BindFigures| Some(format!("bind {} {}", bind.number, bind.rounding(layout.marks(), lengths)?));
     let moved: Vec<String> = figures.binds.iter().filter_map(moved).collect();
@@ -192,19 +187,24 @@ impl Dye {
 }
 
 /// Columns of the table of binds.
-const BINDS: [Column; 11] = [
-    number("Bind"),
-    number("Tied"),
-    number("From\ncentre"),
-    number("Gap\ninside"),
-    number("Pleat"),
-    number("Height"),
-    number("Girth"),
-    number("Wraps"),
-    number("Thread"),
-    number("Cloth"),
-    words("Colour"),
-];
+fn columns(from: &'static str) -> [Column; COLUMNS] {
+    [
+        number("Bind"),
+        number("Tied"),
+        number(from),
+        number("Gap\ninside"),
+        number("Pleat"),
+        number("Height"),
+        number("Girth"),
+        number("Wraps"),
+        number("Thread"),
+        number("Cloth"),
+        words("Colour"),
+    ]
+}
+
+/// How many there are.
+const COLUMNS: usize = 11;
 
 /// Cloth by colour, where no plan says it beside the dye.
 fn colours(flow: &mut Flow, figures: &Figures) {
@@ -214,12 +214,12 @@ fn colours(flow: &mut Flow, figures: &Figures) {
     }
 }
 
-fn row(bind: &BindFigures, section: &SectionFigures, lengths: LengthStyle) -> Row {
+fn row(bind: &BindFigures, section: &SectionFigures, zero_mm: f64, lengths: LengthStyle) -> Row {
     let by_hand = if bind.by_hand { "*" } else { "" };
     let cells = vec![
         format!("{by_hand}{}", bind.number),
         bind.tied.to_string(),
-        lengths.number(bind.radius_mm),
+        lengths.number(bind.radius_mm - zero_mm),
         lengths.number(bind.gap_inside_mm),
         lengths.number(bind.pleat_depth_mm),
         lengths.number(bind.rod.height_mm),
@@ -233,10 +233,10 @@ fn row(bind: &BindFigures, section: &SectionFigures, lengths: LengthStyle) -> Ro
 }
 
 /// The section beyond the last bind.
-fn edge_row(section: &SectionFigures, lengths: LengthStyle) -> Row {
-    let mut cells = vec![String::new(); BINDS.len()];
+fn edge_row(section: &SectionFigures, zero_mm: f64, lengths: LengthStyle) -> Row {
+    let mut cells = vec![String::new(); COLUMNS];
     cells[0] = format!("edge {}", section.number);
-    cells[2] = lengths.number(section.outer_mm);
+    cells[2] = lengths.number(section.outer_mm - zero_mm);
     cells[3] = lengths.number(section.length_mm);
     cells[9] = format!("{:.1}", section.mass_g);
     cells[10] = section.colour.clone().unwrap_or_default();

@@ -228,8 +228,13 @@ const SIDES: [f64; 2] = [1.0, -1.0];
 
 /// The places of a label along a line: with its words, with its number only, and at last as small as can be read.
 fn along_line(line: &Labelled<'_>, fold: &dyn Fold, runs: &[Run], cap_mm: f64) -> Vec<Text> {
-    let places: Vec<(&Run, f64)> =
-        runs.iter().flat_map(|run| run.places(fold).into_iter().map(move |place| (run, place))).collect();
+    // On a run shorter than the shortest label nothing can stand.
+    let least_mm = 2.0 * half_mm(&text_of(line, &line.short, SHORTEST_MM));
+    let places: Vec<(&Run, f64)> = runs
+        .iter()
+        .filter(|run| run.longest_mm() >= least_mm)
+        .flat_map(|run| run.places(fold).into_iter().map(move |place| (run, place)))
+        .collect();
     let tried = [(&line.words, cap_mm), (&line.short, cap_mm), (&line.short, SHORTEST_MM)];
     let set = tried.into_iter().flat_map(|(words, cap_mm)| {
         let text = text_of(line, words, cap_mm);
@@ -244,6 +249,17 @@ fn along_line(line: &Labelled<'_>, fold: &dyn Fold, runs: &[Run], cap_mm: f64) -
 }
 
 impl Run {
+    /// Length of its longest stretch, mm.
+    fn longest_mm(&self) -> f64 {
+        match self {
+            Self::Round { radius_mm, stretches_rad, .. } => {
+                let longest_rad = stretches_rad.iter().map(|(from, to)| to - from).fold(0.0, f64::max);
+                longest_rad * radius_mm
+            }
+            Self::Straight(line) => (line.p1 - line.p0).hypot(),
+        }
+    }
+
     /// The middle of its longest stretch, as a place.
     fn longest_middle(&self) -> Option<f64> {
         match self {

@@ -1,5 +1,6 @@
 //! What the layers of a printed part are called: the words of the trade for lines that the rest of `print` knows by their looks alone.
 
+use crate::layout::{FoldKind, Layout};
 use crate::print::{Drawing, Layer, LayerNames};
 
 /// Names of the layers of template and strips.
@@ -12,7 +13,21 @@ const NAMES: LayerNames = LayerNames(&[
     (Layer::Pin, "burst-centre"),
 ]);
 
-/// An empty drawing of a part.
-pub(super) fn part(title: impl Into<String>) -> Drawing {
-    Drawing::new(title).named(NAMES)
+/// The same where the garment is folded along a line.
+const LINE_NAMES: LayerNames = LayerNames(&[
+    (Layer::Behind, "other-panel"),
+    (Layer::Axis, "centre-line"),
+    (Layer::Reference, "extra-line"),
+    (Layer::Guide, "line"),
+    (Layer::Across, "bind"),
+    (Layer::Pin, "pin"),
+]);
+
+/// An empty drawing of a part of a layout.
+pub(super) fn part(layout: &Layout, what: &str) -> Drawing {
+    let names = match layout.raw().fold.kind() {
+        FoldKind::Burst => NAMES,
+        FoldKind::Line => LINE_NAMES,
+    };
+    Drawing::new(format!("{}: {what}", layout.name())).named(names)
 }

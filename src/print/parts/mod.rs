@@ -21,7 +21,7 @@ mod template;
 
 pub use bundle::{PartKind, PrintOptions, drawings, drawings_with, print_parts, print_parts_with, whole_drawings};
 pub use card_options::CardOptions;
-pub use files::{PrintForm, PrintedFile, file_name, printed_files, printed_files_with};
+pub use files::{PrintForm, PrintedFile, file_name, printed_files, printed_files_with, printed_sheet};
 pub use job_card::{job_card, job_card_with};
 pub use order_print::{OrderPrint, OrderPrintError, OrderPrintOptions, OrderProgress};
 pub use plan_sheets::{PlanOptions, plan_part, plan_pdf, plan_sheets};

@@ -5,7 +5,8 @@ use super::day::{Days, amounts, baths, cautions, look_out, many, timetable, unti
 use super::flow::{Flow, set_pages};
 use super::table::{BOX, Row, number, tick, words};
 use crate::plan::{
-    Amount, CostSheet, DECAHYDRATE_PER_SODA_ASH, Entry, LinePlan, Load, Plan, ShoppingLine, packs_unknown, short, work_time,
+    Amount, BlankLine, CostSheet, DECAHYDRATE_PER_SODA_ASH, Entry, LineCostWords, LinePlan, Load, Plan, ShoppingLine,
+    blanks_unpriced, packs_unknown, short, work_time,
 };
 use crate::print::{Drawing, Paper, Part, PdfDocument, PrintError, TilingOptions, Weight, named_part, write_pdf};
 use jiff::civil::DateTime;
@@ -133,18 +134,29 @@ fn formula(flow: &mut Flow, amount: &Amount) {
 }
 
 fn shopping(flow: &mut Flow, plan: &Plan, options: PlanOptions) {
-    let currency = plan.costs.as_ref().map_or("", |costs| costs.currency.as_str());
     flow.heading("Shopping list", 3.2);
     let columns = [tick(), words("What"), number("Needed"), number("In stock"), words("To buy"), number("Price")];
-    let rows: Vec<Row> = plan.shopping.iter().map(|line| to_buy(line, options)).collect();
+    let mut rows: Vec<Row> = plan.shopping.iter().map(|line| to_buy(line, options)).collect();
+    rows.extend(plan.blanks.iter().map(blank_to_buy));
     flow.table(&columns, &rows);
-    if let Some(words) = packs_unknown(&plan.shopping) {
+    for words in packs_unknown(&plan.shopping).into_iter().chain(blanks_unpriced(&plan.blanks)) {
         flow.paragraph(&words);
     }
-    let total: f64 = plan.shopping.iter().filter_map(|line| line.price).sum();
-    if total > 0.0 {
-        flow.paragraph(&format!("Total {total:.2} {currency}."));
+    if let Some(total) = plan.shopping_total() {
+        flow.paragraph(&format!("Total {total}."));
     }
+}
+
+fn blank_to_buy(line: &BlankLine) -> Row {
+    let cells = vec![
+        if line.missing > 0 { BOX.to_owned() } else { String::new() },
+        line.name.clone(),
+        line.needed.to_string(),
+        line.on_hand.to_string(),
+        if line.missing > 0 { line.missing.to_string() } else { "nothing".to_owned() },
+        line.price.filter(|price| *price > 0.0).map_or_else(String::new, |price| format!("{price:.2}")),
+    ];
+    Row { cells, ..Row::default() }
 }
 
 fn to_buy(line: &ShoppingLine, options: PlanOptions) -> Row {
@@ -166,7 +178,8 @@ fn to_buy(line: &ShoppingLine, options: PlanOptions) -> Row {
         buy,
         line.price.filter(|price| *price > 0.0).map_or_else(String::new, |price| format!("{price:.2}")),
     ];
-    let below = if options.formulas { vec![format!("{} [{}]", line.needed.formula, line.needed.status)] } else { Vec::new() };
+    let formula = options.formulas.then(|| format!("{} [{}]", line.needed.formula, line.needed.status));
+    let below = line.uses_words().into_iter().chain(formula).collect();
     Row { cells, below, ..Row::default() }
 }
 
@@ -182,15 +195,14 @@ fn prices(flow: &mut Flow, costs: &CostSheet, options: PlanOptions) {
         number("Price"),
     ];
     let row = |line: &crate::plan::LineCost| {
-        let money = [line.blank, line.materials, line.labour_h, line.labour, line.cost, line.price];
-        let cells = std::iter::once(line.name.clone()).chain(money.map(|value| format!("{value:.2}"))).collect();
+        let LineCostWords { blank, materials, labour, cost, price } = line.words();
+        let cells = vec![line.name.clone(), blank, materials, format!("{:.2}", line.labour_h), labour, cost, price];
         Row { cells, below: if options.formulas { vec![line.formula.clone()] } else { Vec::new() }, ..Row::default() }
     };
     flow.table(&columns, &costs.lines.iter().map(row).collect::<Vec<_>>());
-    flow.paragraph(&format!("Total: {} h of work, asking price {:.2} {}.", short(costs.hours), costs.price, costs.currency));
-    if !costs.unpriced.is_empty() {
-        let names: Vec<String> = costs.unpriced.iter().map(ToString::to_string).collect();
-        flow.paragraph(&format!("Not counted, price unknown: {}.", names.join("; ")));
+    flow.paragraph(&costs.total_words());
+    if let Some(words) = costs.not_counted() {
+        flow.paragraph(&format!("{words}."));
     }
 }
 
@@ -198,7 +210,7 @@ fn prices(flow: &mut Flow, costs: &CostSheet, options: PlanOptions) {
 fn limits(flow: &mut Flow, plan: &Plan) {
     let limits = plan.limits();
     if !limits.is_empty() {
-        flow.heading("Once begun", 3.2);
+        flow.heading("Once you start", 3.2);
         limits.iter().for_each(|limit| flow.words(&format!("{limit}."), Weight::Bold));
     }
 }

@@ -36,7 +36,7 @@ struct Words {
 /// drawn. Its breadth follows the longest words.
 #[must_use]
 pub fn rod_strip(layout: &Layout, figures: &Figures, lengths: LengthStyle) -> Drawing {
-    let mut drawing = part(format!("{}: rod strip", layout.name()));
+    let mut drawing = part(layout, "rod strip");
     let cloth_end_mm = figures.fold.length_mm;
     let (above, below) = (bind_words(figures, lengths, cloth_end_mm), section_words(figures));
     let top_mm = BAND_TOP_MM - 2.0 * CLEAR_MM - longest_mm(&above);
@@ -51,7 +51,8 @@ pub fn rod_strip(layout: &Layout, figures: &Figures, lengths: LengthStyle) -> Dr
     }
     add_words(&mut drawing, &above, BAND_TOP_MM - CLEAR_MM, Anchor::Start);
     add_words(&mut drawing, &below, BAND_FOOT_MM + CLEAR_MM, Anchor::End);
-    let tip = Text::new("tip: burst centre", (-1.5, BAND_TOP_MM - CLEAR_MM), CAP_MM);
+    let tip = if figures.burst.is_some() { "tip: burst centre" } else { "tip" };
+    let tip = Text::new(tip, (-1.5, BAND_TOP_MM - CLEAR_MM), CAP_MM);
     drawing.text(tip.rotated(-FRAC_PI_2).bold());
     drawing.fit_bounds(0.0);
     drawing
@@ -71,17 +72,25 @@ fn bind_words(figures: &Figures, lengths: LengthStyle, cloth_end_mm: f64) -> Vec
     let binds: Vec<_> = figures.binds.iter().filter(|bind| is_on_cloth(figures, bind.radius_mm)).collect();
     let radii_mm: Vec<f64> = binds.iter().map(|bind| bind.radius_mm).collect();
     let labelled = spaced(&radii_mm, binds.iter().position(|bind| bind.on_guide_arc), 1.2 * SHORTEST_MM);
-    let keys = key(["number · from centre · wraps", "(3x: 3 wraps)"]);
+    let keys = key([
+        if figures.burst.is_some() { "number · from centre · wraps" } else { "number · from line · wraps" },
+        "(3x: 3 wraps)",
+    ]);
     let left_out = beyond_cloth(figures).map(|text| Words { text, x_mm: cloth_end_mm + 4.0, cap_mm: SHORTEST_MM, bold: false });
     let of_bind = |(bind, labelled): (&&crate::layout::BindFigures, bool)| {
         labelled.then(|| Words {
-            text: format!("{} · {} · {}x", numbered(bind.number), lengths.format(bind.radius_mm), bind.wraps),
+            text: format!("{} · {} · {}x", numbered(bind.number), place(figures, bind.radius_mm, lengths), bind.wraps),
             x_mm: bind.radius_mm,
             cap_mm: (0.6 * bind.gap_inside_mm).clamp(SHORTEST_MM, CAP_MM),
             bold: bind.on_guide_arc,
         })
     };
     keys.into_iter().chain(binds.iter().zip(labelled).filter_map(of_bind)).chain(left_out).collect()
+}
+
+/// A place along the rod as its maker measures it: without what it is measured from, which the strip's key says.
+fn place(figures: &Figures, along_mm: f64, lengths: LengthStyle) -> String {
+    figures.fold.words.short_place(along_mm - figures.fold.zero_mm, lengths)
 }
 
 /// What the words along the strip mean, in two lines before the tip.

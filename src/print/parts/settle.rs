@@ -33,7 +33,7 @@ pub(super) fn settled(labels: Vec<Label>, keeps_whole: &dyn Fn(Rect) -> bool) ->
     let (mut set, mut moving): (Vec<(Text, Rect)>, Vec<Label>) = (Vec::new(), Vec::new());
     for label in labels {
         match label.places.first().map(|text| (text.clone(), box_of(text))) {
-            Some((text, area)) if keeps_whole(area) => set.push((text, area)),
+            Some((text, area)) if keeps_whole(area) && !label.is_spare => set.push((text, area)),
             _ => moving.push(label),
         }
     }

@@ -40,7 +40,7 @@ struct Ring {
 /// lies in. Rings without cloth, or too near to the pin or to another hole for a hole of their own, are left out and named.
 #[must_use]
 pub fn swing_strip(layout: &Layout, figures: &Figures, lengths: LengthStyle) -> Drawing {
-    let mut drawing = part(format!("{}: swing strip", layout.name()));
+    let mut drawing = part(layout, "swing strip");
     let (holes, left_out) = placed(rings(figures, lengths));
     let radii_mm: Vec<f64> = holes.iter().map(|(_, place)| place.x).collect();
     let labelled = spaced(&radii_mm, holes.iter().position(|(ring, _)| ring.bold), 1.1 * CAP_MM);
@@ -113,21 +113,32 @@ fn pin(drawing: &mut Drawing) {
     drawing.text(words.bold());
 }
 
-/// A scale along the lower edge, counted from the pin.
+/// The marks of a ruler: how far apart, and how long each so many-th of them is, the longest first, mm.
+struct Marks {
+    apart_mm: f64,
+    lengths_mm: &'static [(u32, f64)],
+    /// Every so many-th has a number.
+    numbered: u32,
+}
+
+/// As on a metric rule: every millimetre, longer at five and ten.
+const METRIC: Marks = Marks { apart_mm: 1.0, lengths_mm: &[(10, 5.0), (5, 3.6), (1, 2.2)], numbered: 20 };
+/// As on an inch rule: every eighth, longer at a quarter, a half and the inch.
+const EIGHTHS: Marks = Marks { apart_mm: 25.4 / 8.0, lengths_mm: &[(8, 5.0), (4, 3.8), (2, 2.8), (1, 1.8)], numbered: 8 };
+
+/// A scale along the lower edge, counted from the pin, where its nought is.
 fn ruler(drawing: &mut Drawing, end_mm: f64, lengths: LengthStyle) {
-    let (tick_mm, ticks_per_number) = match lengths {
-        LengthStyle::Metric { .. } => (5.0, 4_u32),
-        LengthStyle::Inches { .. } => (25.4 / 4.0, 4),
-    };
-    for tick in 1_u32.. {
-        let x_mm = f64::from(tick) * tick_mm;
+    let marks = if lengths.is_metric() { METRIC } else { EIGHTHS };
+    for tick in 0_u32.. {
+        let x_mm = f64::from(tick) * marks.apart_mm;
         if x_mm > end_mm - 2.0 {
             break;
         }
-        let numbered = tick % ticks_per_number == 0;
-        let length_mm = if numbered { 5.0 } else { 2.5 };
+        let numbered = tick % marks.numbered == 0;
+        let length_mm = marks.lengths_mm.iter().find(|(each, _)| tick % each == 0).map_or(0.0, |(_, length_mm)| *length_mm);
         drawing.line(Layer::Scale, (x_mm, FOOT_MM), (x_mm, FOOT_MM - length_mm));
-        let words = Text::new(lengths.format(x_mm), (x_mm, FOOT_MM - length_mm - CLEAR_MM), SMALL_MM);
+        let number = if tick == 0 { "0".to_owned() } else { lengths.format(x_mm) };
+        let words = Text::new(number, (x_mm, FOOT_MM - length_mm - CLEAR_MM), SMALL_MM);
         // A number that would cross the strip's end is left out: it would lengthen the strip.
         if numbered && x_mm + 0.5 * words.width_mm() < end_mm - CLEAR_MM {
             drawing.text(words.anchored(Anchor::Middle));
@@ -156,5 +167,41 @@ fn notes(drawing: &mut Drawing, end_mm: f64, left_out: &[String], figures: &Figu
         if is_cut {
             break;
         }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::print::Shape;
+    use crate::store::{EXAMPLE_LAYOUTS, parse_layout};
+
+    /// Places and lengths of the ruler's marks on an example's strip, mm.
+    fn marks(lengths: LengthStyle) -> (Vec<(f64, f64)>, f64) {
+        let layout = parse_layout(EXAMPLE_LAYOUTS[0].text).unwrap();
+        let strip = swing_strip(&layout, &Figures::of(&layout), lengths);
+        let mark = |item: &crate::print::Item| match &item.shape {
+            Shape::Line(line) if item.layer == Layer::Scale => Some((line.p0.x, line.p0.y - line.p1.y)),
+            _ => None,
+        };
+        (strip.items.iter().filter_map(mark).collect(), strip.bounds.x1)
+    }
+
+    /// The ruler began a tick beyond the pin and knew no eighths.
+    #[test]
+    fn the_ruler_has_the_marks_of_a_rule_from_nought_on() {
+        let inches = LengthStyle::Inches { nearest: crate::measure::InchFraction::Eighth };
+        for (lengths, apart_mm) in [(LengthStyle::MILLIMETRES, 1.0), (LengthStyle::CENTIMETRES, 1.0), (inches, 25.4 / 8.0)] {
+            let (marks, end_mm) = marks(lengths);
+            for (tick, (x_mm, _)) in (0_u32..).zip(&marks) {
+                assert!((x_mm - f64::from(tick) * apart_mm).abs() < 1e-9, "{lengths:?}: {x_mm}");
+            }
+            let last_mm = marks.last().unwrap().0;
+            assert!(last_mm < end_mm && last_mm > end_mm - 2.0 - 2.0 * apart_mm, "{lengths:?}: {last_mm} of {end_mm}");
+        }
+        let (marks, _) = marks(inches);
+        let length = |eighth: usize| marks[eighth].1;
+        assert!(length(8) > length(4) && length(4) > length(2) && length(2) > length(1) && length(1) == length(3));
+        assert_eq!((length(0), length(6)), (length(8), length(2)));
     }
 }

@@ -85,6 +85,11 @@ struct SetRow {
 }
 
 impl SetRow {
+    /// Cells that take several lines.
+    fn broken_cells(&self) -> usize {
+        self.cells.iter().filter(|lines| lines.len() > 1).count()
+    }
+
     fn lines(&self) -> usize {
         self.cells.iter().map(Vec::len).max().unwrap_or(1).max(1)
     }
@@ -132,6 +137,7 @@ impl Flow {
             self.start_page();
             self.head(table);
         }
+        self.broken_cells += set.broken_cells();
         let (indent_mm, lines, SetRow { cells, below }) = (table.indent_mm(), set.lines(), set);
         let first_mm = self.take(self.line_mm * lines as f64) - self.line_mm * (lines - 1) as f64;
         for (turn, line) in (0..lines).map(|turn| (turn, cells.iter().map(move |cell| cell.get(turn).map_or("", String::as_str))))

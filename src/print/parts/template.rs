@@ -4,7 +4,7 @@ use super::creases::creases;
 use super::labels::{Labelled, SHORTEST_MM, labels_of, numbered, spaced};
 use super::layers::part;
 use super::settle::{Label, box_of, settled};
-use crate::geometry::{Lay, Panel, PanelOutline, Stretch};
+use crate::geometry::{Lay, Panel, PanelOutline, Pin, Stretch};
 use crate::layout::{Figures, Layout, Mark, MarkRole};
 use crate::measure::LengthStyle;
 use crate::print::{Anchor, Arc, Dots, Drawing, Layer, Shape, Text};
@@ -41,6 +41,9 @@ const POUNCE_RADIUS_MM: f64 = 0.4;
 /// Arm of the cross at the burst centre, mm; in a small innermost ring at most this share of it, so that its number has room.
 const CROSS_MM: f64 = 8.0;
 const CROSS_SHARE: f64 = 0.4;
+/// Arm of the cross at a line's pins, mm; a string shorter than the other is none.
+const PIN_CROSS_MM: f64 = 3.0;
+const SHORTEST_STRING_MM: f64 = 0.05;
 /// Free border round the drawing, mm.
 const BORDER_MM: f64 = 2.0;
 /// Height of small words, mm.
@@ -78,10 +81,11 @@ pub(super) fn template_lines(layout: &Layout, figures: &Figures, options: &Templ
 
 /// All lines but the creases, and the labels.
 fn without_words(layout: &Layout, figures: &Figures, lengths: LengthStyle) -> (Drawing, Vec<Label>) {
-    let mut drawing = part(format!("{}: template", layout.name()));
+    let mut drawing = part(layout, "template");
     let mut labels = outlines(&mut drawing, layout.lay());
     labels.push(centre_line(&mut drawing, layout));
-    labels.extend(layout.fold().pins().into_iter().map(|pin| centre(&mut drawing, pin, figures)));
+    labels.extend(pins(&mut drawing, layout, figures, lengths));
+    source(&mut drawing, layout);
     labels.extend(lines(&mut drawing, layout, figures, lengths));
     (drawing, labels)
 }
@@ -144,7 +148,7 @@ fn centre_line(drawing: &mut Drawing, layout: &Layout) -> Label {
     drawing.line(Layer::Axis, (0.0, line.start), (0.0, line.end));
     let words = if layout.lay().is_folded() { "centre line: place on fold" } else { "centre line" };
     // Above what is pinned there, if anything is.
-    let foot_mm = layout.fold().pins().first().map_or(line.end, |pin| pin.y);
+    let foot_mm = layout.burst().map_or(line.end, |burst| burst.centre_as_laid().y);
     let middle_mm = 0.5 * (line.start + foot_mm);
     // Left of the line, or on the cloth right of it; from the middle up and down.
     let sides_mm = [-2.0, 2.0 + 1.3 * SMALL_MM];
@@ -155,16 +159,42 @@ fn centre_line(drawing: &mut Drawing, layout: &Layout) -> Label {
     Label::new(sides_mm.into_iter().flat_map(place).map(|position| Text { position, ..words.clone() }).collect())
 }
 
-/// A cross where the string is pinned.
-fn centre(drawing: &mut Drawing, pin: Point, figures: &Figures) -> Label {
-    let arm_mm = figures.binds.first().map_or(CROSS_MM, |bind| (CROSS_SHARE * bind.radius_mm).clamp(2.5, CROSS_MM));
+/// A cross where each string is pinned, with what it draws.
+fn pins(drawing: &mut Drawing, layout: &Layout, figures: &Figures, lengths: LengthStyle) -> Vec<Label> {
+    if layout.burst().is_some() {
+        let arm_mm = figures.binds.first().map_or(CROSS_MM, |bind| (CROSS_SHARE * bind.radius_mm).clamp(2.5, CROSS_MM));
+        let cross = |pin: Pin| cross(drawing, pin.at, arm_mm, Text::new("burst centre", Point::ZERO, SMALL_MM).bold());
+        return layout.fold().pins().into_iter().map(cross).collect();
+    }
+    let on_paper = |pin: &Pin| layout.lay().is_cloth(pin.at);
+    let words = |pin: &Pin| {
+        let from_line_mm = if pin.is_shortening { pin.origin_mm - layout.zero_mm() } else { layout.zero_mm() - pin.origin_mm };
+        if from_line_mm.abs() < SHORTEST_STRING_MM {
+            "pin: corner".to_owned()
+        } else {
+            format!("pin: {} to the line", lengths.format(from_line_mm.abs()))
+        }
+    };
+    let pins = layout.fold().pins().into_iter().filter(on_paper);
+    pins.map(|pin| cross(drawing, pin.at, PIN_CROSS_MM, Text::new(words(&pin), Point::ZERO, SHORTEST_MM))).collect()
+}
+
+/// Strokes, which no bind lies on.
+fn source(drawing: &mut Drawing, layout: &Layout) {
+    if layout.line().is_some_and(|line| line.kind().has_no_inside()) {
+        layout.fold().source().iter().for_each(|stretch| add_stretch(drawing, Layer::Guide, stretch));
+    }
+}
+
+/// A cross with words beside it.
+fn cross(drawing: &mut Drawing, pin: Point, arm_mm: f64, words: Text) -> Label {
     drawing.line(Layer::Pin, pin - Vec2::new(arm_mm, 0.0), pin + Vec2::new(arm_mm, 0.0));
     drawing.line(Layer::Pin, pin - Vec2::new(0.0, arm_mm), pin + Vec2::new(0.0, arm_mm));
-    drawing.circle(Layer::Pin, pin, 1.5);
-    let beside_mm = CROSS_MM + 2.0;
-    let words = Text::new("burst centre", Point::ZERO, SMALL_MM).bold();
+    drawing.circle(Layer::Pin, pin, 1.5_f64.min(0.5 * arm_mm));
+    let beside_mm = arm_mm.max(PIN_CROSS_MM) + 2.0;
     let places = [(-beside_mm, 1.0, Anchor::End), (beside_mm, 1.0, Anchor::Start), (2.0, -beside_mm, Anchor::Start)];
-    Label::new(places.map(|(x, y, anchor)| Text { position: pin + Vec2::new(x, y), ..words.clone() }.anchored(anchor)).to_vec())
+    let at = |(x, y, anchor)| Text { position: pin + Vec2::new(x, y), ..words.clone() }.anchored(anchor);
+    Label::new(places.map(at).to_vec())
 }
 
 /// Guide, binds and reference lines, each with its label.
@@ -188,23 +218,32 @@ fn add_line(
     let layer = match mark.role {
         MarkRole::Guide => Layer::Guide,
         MarkRole::Bind => Layer::Across,
-        MarkRole::Reference => Layer::Reference,
+        MarkRole::Reference | MarkRole::Pleats => Layer::Reference,
     };
-    for stretch in &mark.stretches {
-        match stretch {
-            Stretch::Arc(arc) => drawing.arc(layer, arc.centre, arc.radius_mm, arc.from_rad, arc.to_rad - arc.from_rad),
-            Stretch::Straight(line) => drawing.line(layer, line.p0, line.p1),
-        }
-    }
+    mark.stretches.iter().for_each(|stretch| add_stretch(drawing, layer, stretch));
     if !labelled {
         return Vec::new();
     }
-    let short = if mark.role == MarkRole::Reference { "arc".to_owned() } else { numbered(mark.number) };
-    let guide = if mark.role == MarkRole::Guide { " · guide arc" } else { "" };
-    let words = format!("{short} · {}{guide}", lengths.format(mark.along_mm));
-    let inside = figures.binds.get(mark.number as usize - 1).filter(|_| mark.role != MarkRole::Reference);
+    let (fold, is_burst) = (&figures.fold, layout.burst().is_some());
+    let short = match mark.role {
+        MarkRole::Reference if is_burst => "arc".to_owned(),
+        MarkRole::Reference => "extra".to_owned(),
+        MarkRole::Pleats => "fold guide".to_owned(),
+        MarkRole::Guide | MarkRole::Bind => numbered(mark.number),
+    };
+    let guide = if mark.role == MarkRole::Guide && is_burst { " · guide arc" } else { "" };
+    let words = format!("{short} · {}{guide}", fold.words.short_place(mark.along_mm - fold.zero_mm, lengths));
+    let is_bind = matches!(mark.role, MarkRole::Guide | MarkRole::Bind);
+    let inside = figures.binds.get(mark.number as usize - 1).filter(|_| is_bind);
     let room_mm = inside.map_or(f64::INFINITY, |bind| bind.gap_inside_mm);
     labels_of(layout.fold(), &Labelled { stretches: &mark.stretches, along_mm: mark.along_mm, room_mm, words, short, layer })
+}
+
+fn add_stretch(drawing: &mut Drawing, layer: Layer, stretch: &Stretch) {
+    match stretch {
+        Stretch::Arc(arc) => drawing.arc(layer, arc.centre, arc.radius_mm, arc.from_rad, arc.to_rad - arc.from_rad),
+        Stretch::Straight(line) => drawing.line(layer, line.p0, line.p1),
+    }
 }
 
 /// Turns the lines that are marked on cloth into rows of dots.

@@ -121,7 +121,7 @@ impl Refused for SwatchBookError {
                 Told::new(format!("swatch {first} is named \"{name}\" too"), "keep one or rename it")
             }
             SwatchBookProblem::Depth { name, value, least, most } => Told::new(
-                format!("\"{name}\" at {} on weight of fibre is out of range", self.field.value(voice, *value)),
+                format!("\"{name}\" at {} of the dry cloth is out of range", self.field.value(voice, *value)),
                 format!("give {}", self.field.values(voice, *least, *most)),
             ),
         };

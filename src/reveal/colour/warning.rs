@@ -69,7 +69,13 @@ impl Warned for ColourWarning {
                     inner_sections.iter().map(|inner| format!("{inner} and {}", inner + 1)).collect::<Vec<_>>().join(", ");
                 let cure = better_order.as_ref().map_or_else(
                     || "choose another colour for one of them".to_owned(),
-                    |better| format!("in the order {} the least is {:.1}", better.colours.join(", "), better.least_difference),
+                    |better| {
+                        format!(
+                            "in the order {} the smallest difference is {:.1}",
+                            better.colours.join(", "),
+                            better.least_difference
+                        )
+                    },
                 );
                 Told::new(
                     format!(

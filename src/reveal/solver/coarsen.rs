@@ -5,8 +5,9 @@
 //! which it takes its value, by the same shares: so the coarse grid is never softer than the fine one, and never corrects too much.
 
 use super::Operator;
+use super::across::for_pair;
 use super::kernels::{Restrict, Shares, rows, rows_mut};
-use super::level::{Level, for_pair};
+use super::level::Level;
 use super::transfer::Transfer;
 use rayon::prelude::*;
 

@@ -4,66 +4,18 @@
 //! and relaxation. Both work block by block on a strip of slabs that stays in a processor's caches, with as many slabs more on
 //! either side as relaxation reaches over; the few that belong to a neighbouring block are worked on twice.
 
+use super::across::{for_across, for_pair};
 use super::block::{Block, Grid, NOTHING, SlabsMut, add, grown, on_blocks, with_strip};
 use super::kernels::{
-    Beside, Dot, Multiply, Product, Prolong, Relax, Residual, Restrict, Shares, Slab, Start, Sums, factor_lines, rows, rows_mut,
+    AddToRows, Beside, Dot, Multiply, Product, Prolong, Relax, Residual, Restrict, RowSums, Shares, Slab, Start, Sums, rows,
+    rows_mut,
 };
+use super::lines::{factored, slab_of};
+use super::stiff_rows::{StiffRows, StiffSlab};
 use super::transfer::Transfer;
 use super::{Fields, Operator};
 use crate::vector::Vectors;
-use rayon::prelude::*;
 use std::ops::Range;
-
-/// Runs generic code for the number of cells across that a grid has.
-macro_rules! for_across {
-    ($across:expr, $U:ident => $body:expr) => {
-        match $across {
-            1 => {
-                const $U: usize = 1;
-                $body
-            }
-            2 => {
-                const $U: usize = 2;
-                $body
-            }
-            4 => {
-                const $U: usize = 4;
-                $body
-            }
-            8 => {
-                const $U: usize = 8;
-                $body
-            }
-            16 => {
-                const $U: usize = 16;
-                $body
-            }
-            32 => {
-                const $U: usize = 32;
-                $body
-            }
-            _ => {
-                const $U: usize = 64;
-                $body
-            }
-        }
-    };
-}
-pub(super) use for_across;
-
-/// Runs generic code for the numbers of cells across of a grid and the coarser one.
-macro_rules! for_pair {
-    ($fine:expr, $coarse:expr, $U:ident, $C:ident => $body:expr) => {
-        $crate::reveal::solver::level::for_across!($fine, $U => if $fine == $coarse {
-            const $C: usize = $U;
-            $body
-        } else {
-            const $C: usize = if $U > 1 { $U / 2 } else { 1 };
-            $body
-        })
-    };
-}
-pub(super) use for_pair;
 
 /// Relaxations of even and of odd slabs in turn, before the correction by the coarser grid and after it; an even number. Four save at
 /// most one step in six and cost as much (found by trial on the example tee).
@@ -83,6 +35,7 @@ pub(super) struct Level {
     pub(super) vectors: Vectors,
     pub(super) blocks: Vec<Block>,
     pivots: Vec<f32>,
+    stiff_rows: Option<StiffRows>,
     pub(super) transfer: Option<Transfer>,
 }
 
@@ -91,6 +44,7 @@ impl Level {
     pub(super) fn new(operator: Operator, fields: usize) -> Self {
         let mut level = Self {
             pivots: factored(&operator),
+            stiff_rows: StiffRows::of(&operator),
             blocks: vec![Block { fine: 0..operator.shape.slabs(), coarse: 0..0 }],
             transfer: Transfer::of(&operator),
             operator,
@@ -103,17 +57,7 @@ impl Level {
     }
 
     fn slab<const U: usize>(&self, slab: usize) -> Slab<'_, U> {
-        let plane = self.operator.shape.plane();
-        let here = slab * plane..(slab + 1) * plane;
-        let op = &self.operator;
-        Slab {
-            below: rows(&op.along[here.clone()]),
-            above: rows(&op.along[here.end..here.end + plane]),
-            stack: rows(&op.stack[here.clone()]),
-            across: rows(&op.across[here.clone()]),
-            loss: rows(&op.loss[here.clone()]),
-            pivots: rows(&self.pivots[here]),
-        }
+        slab_of(&self.operator, &self.pivots, slab)
     }
 
     fn slabs(&self) -> usize {
@@ -137,6 +81,27 @@ impl Level {
         }));
     }
 
+    /// Solves what is even over the stiff cells of each row of one slab, all else held still.
+    fn relax_rows(&self, slab: usize, start: Start, b: &Fields, x: &mut SlabsMut<'_>) {
+        let Some(StiffSlab { is_stiff, line }) = self.stiff_rows.as_ref().and_then(|rows| rows.slab(slab)) else { return };
+        let (fields, rows_in_slab) = (b.count(), self.operator.shape.places() * b.count());
+        let (mut sums, mut even) = (vec![0.0; rows_in_slab], vec![0.0; rows_in_slab]);
+        let (mut below, own, mut above) = x.between(slab);
+        let zeros: &[f32] = if start == Start::Zero { &vec![0.0; own.len()] } else { &[] };
+        if start == Start::Zero {
+            // The strip may hold anything there; couplings count all the same.
+            (below, above) = (Some(zeros), Some(zeros));
+        }
+        for_across!(self.operator.shape.across(), U => {
+            let (is_stiff, beside) = (rows(is_stiff), Beside { below: below.map(rows), above: above.map(rows) });
+            let product = Product { slab: self.slab(slab), fields, beside, x: rows(own) };
+            self.vectors.run(RowSums::<U> { product, is_stiff, b: rows(b.slab(slab)), sums: &mut sums });
+            let (b, beside) = (rows(&sums), Beside { below: None, above: None });
+            self.vectors.run(Relax::<1> { slab: line, fields, start: Start::Zero, b, beside, x: rows_mut(&mut even) });
+            self.vectors.run(AddToRows::<U> { is_stiff, fields, even: &even, x: rows_mut(own) });
+        });
+    }
+
     /// Relaxations one after the other, beginning with the even slabs, in one go along the strip: each follows the one before it a
     /// slab behind. The last reaches over `last`, each before it over one slab more on either side.
     fn relax_down(&self, last: &Range<usize>, b: &Fields, x: &mut SlabsMut<'_>) {
@@ -144,24 +109,26 @@ impl Level {
         for front in (strip.start.next_multiple_of(2)..strip.end + RELAXATIONS).step_by(2) {
             for done in 0..RELAXATIONS {
                 let start = [Start::Zero, Start::OwnZero].get(done).copied().unwrap_or(Start::Values);
-                self.relax_within(front.checked_sub(done), &self.grown(last, RELAXATIONS - 1 - done), start, b, x);
+                let range = self.grown(last, RELAXATIONS - 1 - done);
+                if let Some(slab) = front.checked_sub(done).filter(|slab| range.contains(slab)) {
+                    self.relax(slab, start, b, x);
+                    self.relax_rows(slab, start, b, x);
+                }
             }
         }
     }
 
-    /// The same backwards: beginning with the odd slabs, from values.
+    /// The same backwards: beginning with the odd slabs, their rows before their lines, from values.
     fn relax_up(&self, last: &Range<usize>, b: &Fields, x: &mut SlabsMut<'_>) {
         let strip = x.range();
         for front in (strip.start.next_multiple_of(2) + 1..strip.end + RELAXATIONS).step_by(2) {
             for done in 0..RELAXATIONS {
-                self.relax_within(front.checked_sub(done), &self.grown(last, RELAXATIONS - 1 - done), Start::Values, b, x);
+                let range = self.grown(last, RELAXATIONS - 1 - done);
+                if let Some(slab) = front.checked_sub(done).filter(|slab| range.contains(slab)) {
+                    self.relax_rows(slab, Start::Values, b, x);
+                    self.relax(slab, Start::Values, b, x);
+                }
             }
-        }
-    }
-
-    fn relax_within(&self, slab: Option<usize>, range: &Range<usize>, start: Start, b: &Fields, x: &mut SlabsMut<'_>) {
-        if let Some(slab) = slab.filter(|slab| range.contains(slab)) {
-            self.relax(slab, start, b, x);
         }
     }
 
@@ -264,11 +231,17 @@ impl Level {
     /// What stands for a cycle on the coarsest grid: relaxation to and fro, from zero.
     pub(super) fn relax_only(&self, b: &Fields, x: &mut Fields) {
         let mut x = SlabsMut::all(Grid::Fine, x);
-        for done in 0..2 * COARSEST_RELAXATIONS {
-            let first = if done < COARSEST_RELAXATIONS { done % 2 } else { (done + 1) % 2 };
+        for done in 0..COARSEST_RELAXATIONS {
             let start = [Start::Zero, Start::OwnZero].get(done).copied().unwrap_or(Start::Values);
-            for slab in (first..self.slabs()).step_by(2) {
+            for slab in (done % 2..self.slabs()).step_by(2) {
                 self.relax(slab, start, b, &mut x);
+                self.relax_rows(slab, start, b, &mut x);
+            }
+        }
+        for done in 0..COARSEST_RELAXATIONS {
+            for slab in ((done + 1) % 2..self.slabs()).step_by(2) {
+                self.relax_rows(slab, Start::Values, b, &mut x);
+                self.relax(slab, Start::Values, b, &mut x);
             }
         }
     }
@@ -299,21 +272,6 @@ impl Level {
     pub(super) fn dot(&self, a: &[f32], b: &[f32], fields: usize) -> Sums {
         for_across!(self.operator.shape.across(), U => self.vectors.run(Dot::<U> { fields, a: rows(a), b: rows(b) }))
     }
-}
-
-/// The pivots of all lines.
-#[expect(clippy::cast_possible_truncation, reason = "coefficients are kept in f32")]
-fn factored(operator: &Operator) -> Vec<f32> {
-    let (plane, mut pivots) = (operator.shape.plane(), vec![0.0; operator.shape.cells()]);
-    pivots.par_chunks_mut(plane).enumerate().for_each(|(slab, lines)| {
-        let cells = slab * plane..(slab + 1) * plane;
-        for (line, cell) in lines.iter_mut().zip(cells.clone()) {
-            *line = (f64::from(operator.loss[cell]) + operator.beside(cell)) as f32;
-        }
-        let (stack, across) = (&operator.stack[cells.clone()], &operator.across[cells]);
-        for_across!(operator.shape.across(), U => factor_lines::<U>(rows(stack), rows(across), rows_mut(lines)));
-    });
-    pivots
 }
 
 /// Cuts a grid into blocks of about [`BLOCK_VALUES`], or so many that there is one for each of two processors at least; merged slabs

@@ -31,6 +31,11 @@ impl GridShape {
         Self { slabs, across: if halved { self.across / 2 } else { self.across }, ..self }
     }
 
+    /// Each row of cells across as one cell.
+    pub(super) fn of_rows(self) -> Self {
+        Self { across: 1, ..self }
+    }
+
     /// The two creases of each place in each slab, as a grid of their own.
     #[must_use]
     pub fn creases(self) -> Self {
@@ -120,11 +125,20 @@ impl Operator {
             .try_for_each(|(what, values, wanted)| what.check_length(values, wanted).and_then(|()| what.check(values)))
     }
 
-    /// The sum of a cell's couplings along the rod and across, in f64; the same to the last bit for a mirror image.
-    pub(super) fn beside(&self, at: usize) -> f64 {
+    /// The sum of a cell's couplings along the rod, in f64; the same to the last bit for a mirror image.
+    pub(super) fn along_to_both(&self, at: usize) -> f64 {
+        f64::from(self.along[at]) + f64::from(self.along[at + self.shape.plane()])
+    }
+
+    /// The same across.
+    pub(super) fn across_to_both(&self, at: usize) -> f64 {
         let before = if at.is_multiple_of(self.shape.across()) { 0.0 } else { self.across[at - 1] };
-        let along = f64::from(self.along[at]) + f64::from(self.along[at + self.shape.plane()]);
-        along + (f64::from(self.across[at]) + f64::from(before))
+        f64::from(self.across[at]) + f64::from(before)
+    }
+
+    /// The sum of both.
+    pub(super) fn beside(&self, at: usize) -> f64 {
+        self.along_to_both(at) + self.across_to_both(at)
     }
 
     /// The diagonal at a cell, given in the order of [`GridShape::index`].

@@ -1,9 +1,10 @@
 //! Scaled sums of whole fields.
 
 use super::Fields;
+use super::across::for_across;
 use super::block::{Grid, NOTHING, SlabsMut, add, on_blocks};
 use super::kernels::{ReduceResidual, StepAlong, StepAndTurn, Sums, rows, rows_mut};
-use super::level::{Level, for_across};
+use super::level::Level;
 
 /// `a . b`, field by field.
 pub(super) fn dot(level: &Level, a: &mut Fields, b: &Fields) -> Sums {

@@ -15,6 +15,9 @@ pub struct EntryV1 {
     pub id: String,
     /// The day on which it was made.
     pub made: Date,
+    /// Which of several equal garments of a day it is: an only one.
+    #[serde(default, skip_serializing_if = "String::is_empty")]
+    pub garment: String,
     /// How it came out, 1 to 5.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub rating: Option<u8>,
@@ -30,6 +33,9 @@ pub struct EntryV1 {
     /// How the waits of the day came out, a sentence each.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub waits: Vec<String>,
+    /// When each step of the day was done, a sentence each.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub times: Vec<String>,
     /// Photographs.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub photos: Vec<PhotoV1>,
@@ -41,7 +47,7 @@ impl FileFormat for EntryV1 {
     const NUMBER: u32 = 1;
 }
 
-stands_for!(file EntryV1 for RawEntry { id, made, rating, differently, change, note, waits, photos, layout });
+stands_for!(file EntryV1 for RawEntry { id, made, garment, rating, differently, change, note, waits, times, photos, layout });
 
 /// A photograph of an entry.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]

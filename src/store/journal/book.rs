@@ -16,8 +16,8 @@ const ENTRIES: TableDefinition<'_, &str, &str> = TableDefinition::new("entries")
 /// What an entry said before it was amended, by its name and its turn.
 const EARLIER: TableDefinition<'_, (&str, u32), &str> = TableDefinition::new("earlier");
 const ABOUT: TableDefinition<'_, &str, u32> = TableDefinition::new("about");
-/// The newest form of the store.
-const FORMAT: u32 = 2;
+/// The newest form of the store: since 3 the shelf of supplies may lie among the entries.
+const FORMAT: u32 = 3;
 
 /// What went wrong.
 #[derive(Debug)]

@@ -42,6 +42,7 @@ impl Comparison {
         let text = |text: &String| if text.is_empty() { NOT_GIVEN.to_owned() } else { text.clone() };
         let made = [
             ("made", a.made.to_string(), b.made.to_string()),
+            ("garment", text(&a.garment), text(&b.garment)),
             ("rating", rating(a.rating), rating(b.rating)),
             ("done differently", text(&a.differently), text(&b.differently)),
             ("to change", text(&a.change), text(&b.change)),
@@ -108,14 +109,15 @@ impl Walk {
             let told = |value: Option<&Value>| value.map_or_else(|| NOT_GIVEN.to_owned(), told);
             (told(first), told(second))
         };
-        let finer = FINER_DECIMALS.map(|decimals| LengthStyle::Metric { decimals });
-        let styled = std::iter::once(self.lengths).chain(finer).map(|lengths| both(&|value| words(path, value, lengths)));
-        let differing = styled.into_iter().find(|(first, second)| first != second);
+        let by = |length: &dyn Fn(f64) -> String| both(&|value| words(path, value, length));
+        let usual = std::iter::once_with(|| by(&|mm| self.lengths.format(mm)));
+        let finer = FINER_DECIMALS.into_iter().map(|decimals| by(&|mm| self.lengths.format_to(mm, decimals)));
+        let differing = usual.chain(finer).find(|(first, second)| first != second);
         differing.unwrap_or_else(|| both(&Value::to_string))
     }
 }
 
-/// Decimals of a millimetre that lengths get where the usual ones hide their difference.
+/// Decimals of their unit that lengths get where the usual ones hide their difference.
 const FINER_DECIMALS: [u8; 3] = [2, 4, 6];
 /// Numbers that differ by less than this share of themselves are one: what reckoning leaves.
 const SAME_SHARE: f64 = 1e-9;
@@ -149,7 +151,7 @@ mod tests {
         let pair = |a: &str, b: &str| vec![(a.to_owned(), b.to_owned())];
         let inches = LengthStyle::Inches { nearest: crate::measure::InchFraction::Sixteenth };
         assert_eq!(told(31.04, 31.0, LengthStyle::default()), pair("31.04 mm", "31 mm"));
-        assert_eq!(told(31.0, 31.000_01, inches), pair("31 mm", "31.00001 mm"));
+        assert_eq!(told(31.0, 31.000_01, inches), pair("1.220472 in", "1.220473 in"));
         assert_eq!(told(31.0, 31.0 + 1e-12, LengthStyle::default()), []);
         assert_eq!(told(12.7, 25.4, inches), pair("1/2 in", "1 in"));
     }

@@ -32,6 +32,8 @@ pub struct Draft {
     pub made: Date,
     /// The text of the layout's file.
     pub layout: String,
+    /// Which of several equal garments of that day it is, such as `2 of 3`; nothing for an only one.
+    pub garment: String,
     /// How it came out, 1 to 5.
     pub rating: Option<u8>,
     /// What was done otherwise than the layout says.
@@ -42,6 +44,8 @@ pub struct Draft {
     pub note: String,
     /// How the waits of the day came out: the sentences of a run's verdicts.
     pub waits: Vec<String>,
+    /// When each step of the day was done, as a run tells it.
+    pub times: Vec<String>,
     /// Files of photographs.
     pub photos: Vec<PathBuf>,
 }
@@ -53,11 +57,13 @@ impl Draft {
         Self {
             made,
             layout,
+            garment: String::new(),
             rating: None,
             differently: String::new(),
             change: String::new(),
             note: String::new(),
             waits: Vec::new(),
+            times: Vec::new(),
             photos: Vec::new(),
         }
     }
@@ -102,6 +108,13 @@ impl JournalEntry {
     #[must_use]
     pub const fn layout(&self) -> &LayoutSpec {
         &self.layout
+    }
+
+    /// What was made: the layout's name, and which of several garments it is: `Harbour Row tee, M, 2 of 3`.
+    #[must_use]
+    pub fn name(&self) -> String {
+        let (name, garment) = (&self.layout.name, &self.raw.garment);
+        if garment.is_empty() { name.clone() } else { format!("{name}, {garment}") }
     }
 
     /// The colours of the design, in rotation.
@@ -168,7 +181,8 @@ impl JournalEntry {
         }
         let texts = [("differently", &raw.differently), ("change", &raw.change), ("note", &raw.note)];
         let waits = raw.waits.iter().map(|wait| ("waits", wait));
-        for (field, text) in texts.into_iter().chain(waits) {
+        let times = raw.times.iter().map(|time| ("times", time));
+        for (field, text) in texts.into_iter().chain(waits).chain(times) {
             check_length(field, text, LONGEST_TEXT)?;
         }
         check_length("layout", &raw.layout, LONGEST_LAYOUT)?;
@@ -187,11 +201,13 @@ impl JournalEntry {
         let entry = RawEntry {
             id: id(draft.made, layout.name()),
             made: draft.made,
+            garment: draft.garment.clone(),
             rating: draft.rating,
             differently: draft.differently.clone(),
             change: draft.change.clone(),
             note: draft.note.clone(),
             waits: draft.waits.clone(),
+            times: draft.times.clone(),
             photos: named(photos),
             layout: draft.layout.clone(),
         };

@@ -218,6 +218,8 @@ pub enum EntryPlace {
     Named(String),
     /// The one that is to be added.
     New,
+    /// The shelf of supplies.
+    Shelf,
     /// The one in this file, or those in this folder.
     File(PathBuf),
 }
@@ -227,6 +229,7 @@ impl EntryPlace {
         match self {
             Self::Named(id) => format!("entry \"{id}\""),
             Self::New => "the new entry".to_owned(),
+            Self::Shelf => "the shelf".to_owned(),
             Self::File(path) => file_said(path, voice),
         }
     }

@@ -3,7 +3,7 @@
 use super::photo::Photo;
 use super::photo_file::read_bytes;
 use super::{EntryPlace, EntryProblem, Journal, JournalEntry, JournalError, PhotoProblem, RawEntry};
-use crate::store::layout_file::read_text;
+use crate::store::text_file::read_text;
 use crate::store::{ReadError, save, save_each};
 use std::fs;
 use std::path::{Path, PathBuf};

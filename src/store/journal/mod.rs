@@ -4,6 +4,8 @@
 //! on the disk; a crash at any moment leaves every confirmed one whole. The store is opened for each piece of work and closed after
 //! it, so that the window and the command line can share a journal. Everything leaves and comes back as plain files.
 //!
+//! The shelf of supplies lies in the same store, under a name that no entry has.
+//!
 //! Beside the store lies a copy of all its texts, for the day when the disk damages one of the two; [`Journal::salvage`] brings back
 //! from both whatever still reads. A journal that can't be written can be read.
 
@@ -20,13 +22,14 @@ mod query;
 mod raw;
 mod record;
 mod salvage;
+mod supplies;
 mod words;
 
 pub use compare::{Comparison, Difference, layout_differences};
 pub use entry::{Amendment, Draft, JournalEntry, RATINGS};
 pub use error::{Damage, EntryPlace, EntryProblem, JournalError, PhotoProblem};
 pub use exchange::Imported;
-pub use photo_file::MOST_PHOTO_BYTES;
+pub use photo_file::{MOST_PHOTO_BYTES, is_photograph};
 pub use picture::{MOST_PHOTO_MEMORY, MOST_PHOTO_PIXELS, SmallPicture};
 pub use query::Query;
 pub use raw::{EntryPhoto, RawEntry};
@@ -42,6 +45,7 @@ use std::fs;
 use std::path::{Path, PathBuf};
 use std::thread::sleep;
 use std::time::Duration;
+use supplies::is_entry;
 
 /// A journal in a folder.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -133,7 +137,8 @@ impl Journal {
     pub fn entries(&self) -> Result<Vec<JournalEntry>, JournalError> {
         let Some(book) = self.reading()? else { return Ok(Vec::new()) };
         let records = book.all().map_err(|error| self.failed(error))?;
-        let mut entries = records.iter().map(|record| self.parsed(record)).collect::<Result<Vec<_>, _>>()?;
+        let entries = records.iter().filter(|record| is_entry(record));
+        let mut entries = entries.map(|record| self.parsed(record)).collect::<Result<Vec<_>, _>>()?;
         entries.sort_by(|a, b| b.raw().made.cmp(&a.raw().made).then_with(|| a.raw().id.cmp(&b.raw().id)));
         Ok(entries)
     }
@@ -236,14 +241,18 @@ impl Journal {
             Some(text) => JournalEntry::parse(&text).map_err(|error| self.damaged(id, error)),
             None => {
                 let all = book.all().map_err(|error| self.failed(error))?;
-                Err(self.missing(id, &all.into_iter().map(|record| record.id).collect::<Vec<_>>()))
+                Err(self.missing(id, &all.into_iter().filter(is_entry).map(|record| record.id).collect::<Vec<_>>()))
             }
         }
     }
 
     fn write(&self, book: &Book, entries: &[&JournalEntry]) -> Result<(), JournalError> {
         let texts: Vec<(&str, String)> = entries.iter().map(|entry| (entry.raw().id.as_str(), entry_text(entry.raw()))).collect();
-        book.write(&texts).map_err(|error| self.failed(error))?;
+        self.write_texts(book, &texts)
+    }
+
+    fn write_texts(&self, book: &Book, texts: &[(&str, String)]) -> Result<(), JournalError> {
+        book.write(texts).map_err(|error| self.failed(error))?;
         self.keep_copy(book);
         Ok(())
     }

@@ -13,6 +13,24 @@ pub(super) fn read_bytes(path: &Path) -> Result<Vec<u8>, PhotoProblem> {
     read_regular(path, MOST_PHOTO_BYTES).map_err(PhotoProblem::from)
 }
 
+/// Whether a file begins as a photograph does, of any kind that the journal keeps.
+#[must_use]
+pub fn is_photograph(path: &Path) -> bool {
+    use std::io::Read as _;
+    let begins = || -> std::io::Result<Vec<u8>> {
+        let mut begin = Vec::new();
+        // Not of a pipe, which would be waited for.
+        if std::fs::metadata(path)?.is_file() {
+            std::fs::File::open(path)?.take(LONGEST_BEGINNING).read_to_end(&mut begin)?;
+        }
+        Ok(begin)
+    };
+    begins().is_ok_and(|begin| ending(&begin).is_some())
+}
+
+/// As much of a file as says what it is, bytes.
+const LONGEST_BEGINNING: u64 = 64;
+
 /// Endings and how their files begin: at an offset, these bytes. Published: ITU-T T.81 and JFIF (JPEG), ISO/IEC 15948 (PNG), the GIF
 /// and TIFF specifications, RFC 9649 (WebP).
 pub(super) const KINDS: [(&str, usize, &[u8]); 7] = [

@@ -9,6 +9,8 @@ pub struct RawEntry {
     pub id: String,
     /// The day on which it was made.
     pub made: Date,
+    /// Which of several equal garments of a day it is: `2 of 3`.
+    pub garment: String,
     /// How it came out, 1 to 5.
     pub rating: Option<u8>,
     /// What was done otherwise than the layout says.
@@ -19,6 +21,8 @@ pub struct RawEntry {
     pub note: String,
     /// How the waits of the day came out, a sentence each.
     pub waits: Vec<String>,
+    /// When each step of the day was done, a sentence each.
+    pub times: Vec<String>,
     /// Photographs.
     pub photos: Vec<EntryPhoto>,
     /// The text of the layout's file as it was that day, in the format of that day.

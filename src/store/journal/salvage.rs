@@ -2,6 +2,7 @@
 
 use super::book::{Book, make_of};
 use super::record::{Found, Record, find};
+use super::supplies::{SHELF, is_entry};
 use super::{Journal, JournalError, MOST_STORE_BYTES, SaveError, make_folder};
 use crate::store::read_regular;
 use std::collections::{BTreeMap, BTreeSet};
@@ -15,6 +16,8 @@ use std::path::{Path, PathBuf};
 pub struct Salvaged {
     /// The entries that are there now, by name.
     pub entries: Vec<String>,
+    /// Whether the shelf of supplies is there.
+    pub shelf: bool,
     /// How many texts they had before they were amended, in all.
     pub earlier: usize,
     /// Texts that are known to have been there and don't read.
@@ -50,6 +53,7 @@ pub enum LostText {
 impl fmt::Display for Lost {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         let Self { id, what } = self;
+        let id = if id == SHELF { "the shelf" } else { id };
         match what {
             LostText::Entry => write!(f, "{id}: lost"),
             LostText::Last => write!(f, "{id}: the last edit is lost; the earlier version is there"),
@@ -130,6 +134,9 @@ impl Salvaged {
             earlier => format!(", with {}", count(earlier, "earlier text", "earlier texts")),
         };
         let mut lines = vec![format!("recovered {there}{earlier}")];
+        if self.shelf {
+            lines.push("recovered the shelf".to_owned());
+        }
         lines.extend(self.lost.iter().map(Lost::to_string));
         if self.unknown > 0 {
             lines.push(format!(
@@ -145,9 +152,10 @@ impl Salvaged {
     }
 
     fn of(records: &[Record]) -> Self {
-        let ids: BTreeSet<&str> = records.iter().map(|record| record.id.as_str()).collect();
-        let earlier = records.len() - ids.len();
-        Self { entries: ids.into_iter().map(str::to_owned).collect(), earlier, ..Self::default() }
+        let ids: BTreeSet<&str> = records.iter().filter(|record| is_entry(record)).map(|record| record.id.as_str()).collect();
+        let earlier = records.iter().filter(|record| is_entry(record)).count() - ids.len();
+        let shelf = records.iter().any(|record| !is_entry(record));
+        Self { shelf, entries: ids.into_iter().map(str::to_owned).collect(), earlier, ..Self::default() }
     }
 }
 

@@ -1,6 +1,6 @@
 //! Fields and values of a layout file in the maker's terms.
 
-use crate::measure::{LengthStyle, neat};
+use crate::measure::neat;
 use serde_json::{Map, Value};
 
 /// Fields, by the beginning of their path, in the order in which a maker decides them.
@@ -66,31 +66,31 @@ pub(super) fn label(path: &str) -> String {
     lead.into_iter().chain(parts).collect::<Vec<_>>().join(", ")
 }
 
-/// A value in the maker's terms; `path` ends in the name of the field that it belongs to.
-pub(super) fn words(path: &str, value: &Value, lengths: LengthStyle) -> String {
+/// A value in the maker's terms, lengths as they are written by `length`; `path` ends in the name of the field that it belongs to.
+pub(super) fn words(path: &str, value: &Value, length: &dyn Fn(f64) -> String) -> String {
     let name = path.rsplit('.').next().unwrap_or(path);
     match value {
         Value::Null => "none".to_owned(),
         Value::Bool(true) => "yes".to_owned(),
         Value::Bool(false) => "no".to_owned(),
-        Value::Number(number) => quantity(name, number.as_f64().unwrap_or(f64::NAN), lengths),
+        Value::Number(number) => quantity(name, number.as_f64().unwrap_or(f64::NAN), length),
         Value::String(text) if matches!(name, "name" | "note" | "srgb" | "size") => text.clone(),
         Value::String(text) => plain(text),
         Value::Array(items) if items.is_empty() => "none".to_owned(),
-        Value::Array(items) => items.iter().map(|item| words(path, item, lengths)).collect::<Vec<_>>().join(", "),
-        Value::Object(object) => object_words(object, lengths),
+        Value::Array(items) => items.iter().map(|item| words(path, item, length)).collect::<Vec<_>>().join(", "),
+        Value::Object(object) => object_words(object, length),
     }
 }
 
-fn object_words(object: &Map<String, Value>, lengths: LengthStyle) -> String {
+fn object_words(object: &Map<String, Value>, length: &dyn Fn(f64) -> String) -> String {
     if let (Some(Value::String(name)), Some(Value::String(srgb))) = (object.get("name"), object.get("srgb")) {
         return format!("{name} ({srgb})");
     }
-    let field = |(key, value): (&String, &Value)| format!("{} {}", plain(key), words(key, value, lengths));
+    let field = |(key, value): (&String, &Value)| format!("{} {}", plain(key), words(key, value, length));
     if !is_variant(object) {
         return object.iter().map(field).collect::<Vec<_>>().join(", ");
     }
-    object.iter().map(|(tag, inside)| format!("{} ({})", plain(tag), words(tag, inside, lengths))).collect()
+    object.iter().map(|(tag, inside)| format!("{} ({})", plain(tag), words(tag, inside, length))).collect()
 }
 
 /// Whether an object is one of several kinds that a value may be: its one key, a capitalised word, says which.
@@ -98,9 +98,9 @@ pub(super) fn is_variant(object: &Map<String, Value>) -> bool {
     object.len() == 1 && object.keys().all(|key| key.starts_with(char::is_uppercase))
 }
 
-fn quantity(name: &str, value: f64, lengths: LengthStyle) -> String {
+fn quantity(name: &str, value: f64, length: &dyn Fn(f64) -> String) -> String {
     match UNITS.iter().find(|(ending, _)| name.ends_with(ending)) {
-        Some((_, "mm")) => lengths.format(value),
+        Some((_, "mm")) => length(value),
         Some((_, unit)) => format!("{} {unit}", neat(value)),
         None => neat(value),
     }

@@ -1,8 +1,8 @@
 //! What a run is made of.
 
-use super::{PlaceForm, TemperatureForm, WaitForm};
+use super::{HandPartForm, PlaceForm, RunTiedForm, TemperatureForm, WaitForm};
 use crate::form::stands_for;
-use crate::plan::{Hazard, Mark, RunCaution, RunKind, RunNeed, RunShare, RunStepRecord, Stretch, Tick};
+use crate::plan::{Acknowledged, AlarmKind, Hazard, Mark, RunCaution, RunKind, RunNeed, RunShare, RunStepRecord, Stretch, Tick};
 use jiff::civil::DateTime;
 use serde::{Deserialize, Serialize};
 
@@ -15,9 +15,16 @@ pub enum MarkForm {
     Finished,
     /// It is left out.
     LeftOut,
+    /// A part of folding and tying one of its garments is done.
+    Part {
+        /// The garment's number in the step, from 1.
+        garment: u32,
+        /// The part.
+        part: HandPartForm,
+    },
 }
 
-stands_for!(enum MarkForm for Mark { Begun {}, Finished {}, LeftOut {} });
+stands_for!(enum MarkForm for Mark { Begun {}, Finished {}, LeftOut {}, Part { garment, part } });
 
 /// A tick.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
@@ -71,13 +78,16 @@ pub struct RunStepForm {
     /// What of it each garment gets.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub shares: Vec<RunShareForm>,
+    /// The garments that are folded and tied in it, in this order.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub tied: Vec<RunTiedForm>,
     /// The numbers of its cautions.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub cautions: Vec<u32>,
 }
 
 stands_for!(struct RunStepForm for RunStepRecord {
-    kind, load, garments, from, to, stretches, hands_min, needs, shares, cautions
+    kind, load, garments, from, to, stretches, hands_min, needs, shares, tied, cautions
 });
 
 /// What a step is, for every load.
@@ -104,6 +114,9 @@ pub struct RunKindForm {
     /// Whether work may pause between two garments: no.
     #[serde(default, skip_serializing_if = "std::ops::Not::not")]
     pub one_by_one: bool,
+    /// Whether it is done in a vessel that a spent bath stays in to the next day: no.
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    pub vessel: bool,
     /// How long it has to and may wait when hands are done.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub wait: Option<WaitForm>,
@@ -116,7 +129,7 @@ pub struct RunKindForm {
 }
 
 stands_for!(struct RunKindForm for RunKind {
-    process, number, name, title, what, place, temperature, one_by_one, wait, wait_reason, after
+    process, number, name, title, what, place, temperature, one_by_one, vessel, wait, wait_reason, after
 });
 
 /// Something to have weighed out, as the plan wrote it.
@@ -195,3 +208,28 @@ pub struct RunCautionForm {
 }
 
 stands_for!(struct RunCautionForm for RunCaution { hazard, text, source });
+
+/// What an alarm called for.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+pub enum AlarmKindForm {
+    /// The wait is over.
+    Ready,
+    /// The wait may not last much longer.
+    Closing,
+    /// The wait has lasted too long.
+    Overdue,
+}
+
+stands_for!(enum AlarmKindForm for AlarmKind { Ready {}, Closing {}, Overdue {} });
+
+/// An alarm that was acknowledged.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct AcknowledgedForm {
+    /// The step whose wait it is about.
+    pub step: u32,
+    /// What it called for.
+    pub alarm: AlarmKindForm,
+}
+
+stands_for!(struct AcknowledgedForm for Acknowledged { step, alarm });

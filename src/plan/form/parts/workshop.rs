@@ -1,6 +1,6 @@
 //! Where an order is made.
 
-use crate::form::stands_for;
+use crate::form::{FileForm, stands_for};
 use crate::plan::{Heating, Hours, Region, Ring, Vessel, VesselMaterial, Weekday, WorkPlace, Workshop};
 use serde::{Deserialize, Serialize};
 
@@ -145,10 +145,10 @@ impl Default for VesselForm {
 
 stands_for!(struct VesselForm for Vessel { litres, floor_cm2, mass_g, material, heating, covered, tap_c });
 
-/// The workshop.
+/// The workshop, as files of format 1 have it.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields, default)]
-pub struct WorkshopForm {
+pub struct WorkshopV1 {
     /// Tubs: 1.
     pub tubs: u32,
     /// Water that a tub takes with the cloth in it, L: 30.
@@ -178,7 +178,7 @@ pub struct WorkshopForm {
     pub days_off: Vec<WeekdayForm>,
 }
 
-impl Default for WorkshopForm {
+impl Default for WorkshopV1 {
     fn default() -> Self {
         Self {
             tubs: 1,
@@ -198,6 +198,96 @@ impl Default for WorkshopForm {
     }
 }
 
+impl FileForm for WorkshopV1 {
+    type Live = Workshop;
+
+    fn live(self) -> Workshop {
+        let Self { tubs, tub_l, sinks, washers, tables, rack_rods, room_c, cure_c, .. } = self;
+        let (place, vessel, region) = (self.place.live(), self.vessel.live(), self.region.live());
+        let (hours, days_off) = (self.hours.live(), self.days_off.live());
+        // Files of this format have one vessel.
+        let vessels = 1;
+        Workshop {
+            tubs,
+            tub_l,
+            sinks,
+            washers,
+            tables,
+            rack_rods,
+            place,
+            vessel,
+            vessels,
+            room_c,
+            cure_c,
+            region,
+            hours,
+            days_off,
+        }
+    }
+}
+
+#[expect(clippy::trivially_copy_pass_by_ref, reason = "serde passes a reference")]
+const fn is_one(count: &u32) -> bool {
+    *count == 1
+}
+
+/// The workshop.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields, default)]
+pub struct WorkshopForm {
+    /// Tubs: 1.
+    pub tubs: u32,
+    /// Water that a tub takes with the cloth in it, L: 30.
+    pub tub_l: f64,
+    /// Sinks: 1.
+    pub sinks: u32,
+    /// Washing machines: 1.
+    pub washers: u32,
+    /// Tables: 1.
+    pub tables: u32,
+    /// Rods that the rack takes: 8.
+    pub rack_rods: u32,
+    /// Where the discharge is done: outdoors.
+    pub place: WorkPlaceForm,
+    /// The vessel of the discharge.
+    pub vessel: VesselForm,
+    /// How many such vessels there are: 1.
+    #[serde(skip_serializing_if = "is_one")]
+    pub vessels: u32,
+    /// Temperature of the room, C: 20.
+    pub room_c: f64,
+    /// Temperature that the wrapped rods are kept at while the dye fixes, C; the room's unless given.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub cure_c: Option<f64>,
+    /// Whose limits and terms the cautions use: Europe's.
+    pub region: RegionForm,
+    /// Hours of hands-on work on a working day: 08:00 to 20:00.
+    pub hours: Vec<HoursForm>,
+    /// Days without hands-on work: none.
+    pub days_off: Vec<WeekdayForm>,
+}
+
+impl Default for WorkshopForm {
+    fn default() -> Self {
+        Self {
+            tubs: 1,
+            tub_l: 30.0,
+            sinks: 1,
+            washers: 1,
+            tables: 1,
+            rack_rods: 8,
+            place: WorkPlaceForm::Outdoors,
+            vessel: VesselForm::default(),
+            vessels: 1,
+            room_c: 20.0,
+            cure_c: None,
+            region: RegionForm::Europe,
+            hours: vec![HoursForm { from: "08:00".to_owned(), to: "20:00".to_owned() }],
+            days_off: Vec::new(),
+        }
+    }
+}
+
 stands_for!(struct WorkshopForm for Workshop {
-    tubs, tub_l, sinks, washers, tables, rack_rods, place, vessel, room_c, cure_c, region, hours, days_off
+    tubs, tub_l, sinks, washers, tables, rack_rods, place, vessel, vessels, room_c, cure_c, region, hours, days_off
 });

@@ -6,11 +6,13 @@
 
 mod product;
 mod relax;
+mod rows;
 mod transfer;
 mod vectors;
 
 pub(super) use product::{Multiply, Product, Residual};
 pub(super) use relax::{Relax, Start, factor_lines};
+pub(super) use rows::{AddToRows, RowSums};
 pub(super) use transfer::{Prolong, Restrict, Shares};
 pub(super) use vectors::{Dot, ReduceResidual, StepAlong, StepAndTurn};
 

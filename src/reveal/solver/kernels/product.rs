@@ -27,29 +27,54 @@ impl<const U: usize> Product<'_, U> {
     /// large and neighbours nearly equal, nothing is lost by taking one large number from another.
     #[inline(always)]
     fn row(&self, row: usize, place: usize) -> [f32; U] {
-        let x = &self.x[row];
-        let mut sum = [0.0; U];
+        self.row_with(row, place, &self.slab.across[place])
+    }
+
+    /// The same without what flows between stiff cells, which for all of them is nothing.
+    #[inline(always)]
+    pub(super) fn row_around(&self, row: usize, place: usize, is_stiff: &[f32; U]) -> [f32; U] {
+        let (mut across, next) = (self.slab.across[place], from_right(is_stiff));
+        for i in 0..U {
+            across[i] *= 1.0 - is_stiff[i] * next[i];
+        }
+        self.row_with(row, place, &across)
+    }
+
+    #[inline(always)]
+    fn row_with(&self, row: usize, place: usize, across: &[f32; U]) -> [f32; U] {
+        let (x, mut sum) = (&self.x[row], self.along(row, place));
+        let to_right = flow(across, x, &from_right(x));
+        let to_left = from_left(&to_right);
+        for i in 0..U {
+            sum[i] += to_right[i] - to_left[i];
+        }
+        add(&mut sum, &self.through(row, place));
+        add_product(&mut sum, &self.slab.loss[place], x);
+        sum
+    }
+
+    #[inline(always)]
+    fn along(&self, row: usize, place: usize) -> [f32; U] {
+        let (x, mut sum) = (&self.x[row], [0.0; U]);
         if let Some(below) = self.beside.below {
             add(&mut sum, &flow(&self.slab.below[place], x, &below[row]));
         }
         if let Some(above) = self.beside.above {
             add(&mut sum, &flow(&self.slab.above[place], x, &above[row]));
         }
-        let to_right = flow(&self.slab.across[place], x, &from_right(x));
-        let to_left = from_left(&to_right);
-        for i in 0..U {
-            sum[i] += to_right[i] - to_left[i];
-        }
-        let mut through = [0.0; U];
+        sum
+    }
+
+    #[inline(always)]
+    fn through(&self, row: usize, place: usize) -> [f32; U] {
+        let (x, mut through) = (&self.x[row], [0.0; U]);
         if place > 0 {
             through = flow(&self.slab.stack[place - 1], x, &self.x[row - self.fields]);
         }
         if place + 1 < self.slab.loss.len() {
             add(&mut through, &flow(&self.slab.stack[place], x, &self.x[row + self.fields]));
         }
-        add(&mut sum, &through);
-        add_product(&mut sum, &self.slab.loss[place], x);
-        sum
+        through
     }
 }
 

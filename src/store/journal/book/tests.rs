@@ -276,6 +276,6 @@ fn a_store_of_the_first_form_is_read_and_goes_on() {
     assert_eq!((book.get("one").unwrap().unwrap(), texts(&book)), ("b".to_owned(), vec!["a".to_owned(), "b".to_owned()]));
     book.write(&[("one", "b".to_owned())]).unwrap();
     book.write(&[("one", "c".to_owned())]).unwrap();
-    assert_eq!((texts(&book), book.format().unwrap()), (["a", "b", "c"].map(str::to_owned).to_vec(), Some(2)));
+    assert_eq!((texts(&book), book.format().unwrap()), (["a", "b", "c"].map(str::to_owned).to_vec(), Some(3)));
     assert_eq!(super::super::record::find(&storage.disk().seen).whole.iter().filter(|record| record.text == "c").count(), 1);
 }

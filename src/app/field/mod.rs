@@ -1,11 +1,17 @@
 //! Fields to write lengths and numbers in: sums and units are understood, and what is wrong is said beside the field.
 
+mod steps;
+mod values;
+
+use self::steps::{Step, stepped_count, stepped_length, stepped_number, steps};
+use self::values::{plain_number, read_length, unless_empty, whole_number};
 use super::context::Context;
 use super::hints::hint;
 use super::theme::Palette;
-use crate::measure::{neat, parse_length};
-use crate::telling::Refused as _;
-use egui::{ComboBox, Id, Key, Response, RichText, TextEdit, Ui, WidgetText};
+use crate::measure::neat;
+use crate::plan::{Unit, parse_quantity};
+use crate::telling::{Refused as _, Voice};
+use egui::{ComboBox, Id, Key, RectAlign, Response, RichText, TextEdit, Tooltip, Ui, WidgetText};
 
 /// A text under the pen, kept while its field has the focus.
 #[derive(Debug, Clone, Default)]
@@ -14,6 +20,10 @@ struct Draft {
     refusal: Option<String>,
     /// What the field said when writing began.
     written: String,
+    /// Whether keys or the wheel stepped the value: the field then says what came of it.
+    stepped: bool,
+    /// Whether the refusal is still to be brought into sight.
+    to_show: bool,
 }
 
 /// What a field gave last, for the case that the layout refuses it.
@@ -23,26 +33,26 @@ struct GivenUp {
     draft: Draft,
     /// The pass of the window in which it did.
     pass: u64,
+    /// Whether keys or the wheel stepped it.
+    stepped: bool,
 }
-
-/// Why what is written in a field was refused; kept for the line below it.
-#[derive(Debug, Clone)]
-struct Refusal(String);
 
 /// A labelled field with a length in mm; the new one when it was changed to something that can be read.
 pub(super) fn length(ctx: &Context<'_>, ui: &mut Ui, label: &str, value_mm: f64) -> Option<f64> {
-    let read = |text: &str| parse_length(text, ctx.unit()).map_err(|error| error.say(ctx.voice()));
-    labelled(ui, label, |ui| draft(ui, label, &ctx.lengths.format(value_mm), read))
+    let kind = Kind { step: &|text, steps| stepped_length(ctx, text, steps), ..Kind::USUAL };
+    labelled(ui, label, |ui| draft_as(ui, label, &ctx.lengths.format(value_mm), kind, |text| read_length(ctx, text)))
+}
+
+/// The same for what may be thinner than a mark of an inch rule: inches are written as a decimal.
+pub(super) fn thickness(ctx: &Context<'_>, ui: &mut Ui, label: &str, value_mm: f64) -> Option<f64> {
+    labelled(ui, label, |ui| draft(ui, label, &ctx.lengths.format_thickness(value_mm), |text| read_length(ctx, text)))
 }
 
 /// A labelled field with a length that need not be given; `Some(None)` when it was emptied.
 pub(super) fn optional_length(ctx: &Context<'_>, ui: &mut Ui, label: &str, value_mm: Option<f64>) -> Option<Option<f64>> {
     let written = value_mm.map_or_else(String::new, |value| ctx.lengths.format(value));
-    let read = |text: &str| match text.trim() {
-        "" => Ok(None),
-        text => parse_length(text, ctx.unit()).map(Some).map_err(|error| error.say(ctx.voice())),
-    };
-    labelled(ui, label, |ui| draft(ui, label, &written, read))
+    let kind = Kind { step: &|text, steps| stepped_length(ctx, text, steps), ..Kind::USUAL };
+    labelled(ui, label, |ui| draft_as(ui, label, &written, kind, |text| unless_empty(text, |text| read_length(ctx, text))))
 }
 
 /// The same for a length that follows from others where it is not given: an empty field shows what came out.
@@ -53,55 +63,52 @@ pub(super) fn solved_length(
     value_mm: Option<f64>,
     came_out_mm: f64,
 ) -> Option<Option<f64>> {
-    let read = |text: &str| parse_length(text, ctx.unit()).map_err(|error| error.say(ctx.voice()));
-    solved(ui, label, value_mm, came_out_mm, |value| ctx.lengths.format(value), read)
+    let written = [value_mm, Some(came_out_mm)].map(|value| value.map(|value| ctx.lengths.format(value)));
+    solved(ui, label, written, &|text, steps| stepped_length(ctx, text, steps), |text| read_length(ctx, text))
 }
 
 /// A labelled field with a plain number that follows from others where it is not given.
 pub(super) fn solved_number(ui: &mut Ui, label: &str, value: Option<f64>, came_out: f64) -> Option<Option<f64>> {
-    let read = |text: &str| text.replace(',', ".").parse().map_err(|_reason: std::num::ParseFloatError| not_a_number(text));
-    solved(ui, label, value, came_out, neat, read)
+    solved(ui, label, [value, Some(came_out)].map(|value| value.map(neat)), &stepped_number, plain_number)
 }
 
 /// A labelled field with a count that follows from others where it is not given.
 pub(super) fn solved_count(ui: &mut Ui, label: &str, value: Option<u32>, came_out: u32) -> Option<Option<u32>> {
-    solved(ui, label, value, came_out, |count| count.to_string(), whole_number)
+    let written = [value, Some(came_out)].map(|value| value.map(|count| count.to_string()));
+    solved(ui, label, written, &stepped_count, whole_number)
 }
 
-fn solved<T: Copy>(
+/// A field with a value that follows from others where it is not given, with what it says where it is and where it is not.
+fn solved<T>(
     ui: &mut Ui,
     label: &str,
-    value: Option<T>,
-    came_out: T,
-    written: impl Fn(T) -> String,
+    [given, came_out]: [Option<String>; 2],
+    step: &Step<'_>,
     read: impl Fn(&str) -> Result<T, String>,
 ) -> Option<Option<T>> {
-    let read = |text: &str| match text.trim() {
-        "" => Ok(None),
-        text => read(text).map(Some),
-    };
-    let text = value.map_or_else(String::new, &written);
-    let came_out = format!("{}, worked out", written(came_out));
-    labelled(ui, label, |ui| draft_as(ui, label, &text, Room::Usual, &came_out, read))
-}
-
-fn not_a_number(text: &str) -> String {
-    format!("Not a number: \"{text}\"; give one such as 12.5")
+    let came_out = came_out.map_or_else(String::new, |came_out| format!("{came_out}, worked out"));
+    let kind = Kind { when_empty: &came_out, step, ..Kind::USUAL };
+    labelled(ui, label, |ui| draft_as(ui, label, &given.unwrap_or_default(), kind, |text| unless_empty(text, &read)))
 }
 
 /// A labelled field with a plain number.
 pub(super) fn number(ui: &mut Ui, label: &str, value: f64) -> Option<f64> {
-    let read = |text: &str| text.trim().replace(',', ".").parse::<f64>().map_err(|_reason| not_a_number(text));
-    labelled(ui, label, |ui| draft(ui, label, &neat(value), read))
+    let kind = Kind { step: &stepped_number, ..Kind::USUAL };
+    labelled(ui, label, |ui| draft_as(ui, label, &neat(value), kind, plain_number))
+}
+
+/// A labelled field with a volume in L, which may be written in other units.
+pub(super) fn litres(ui: &mut Ui, label: &str, value: f64) -> Option<f64> {
+    let kind = Kind { step: &stepped_number, ..Kind::USUAL };
+    let measured = |text: &str| parse_quantity(text, Unit::Litre).map_err(|told| told.say(Voice::FILE));
+    let read = |text: &str| plain_number(text).or_else(|_refusal| measured(text));
+    labelled(ui, label, |ui| draft_as(ui, label, &neat(value), kind, read))
 }
 
 /// A labelled field with a count.
 pub(super) fn count(ui: &mut Ui, label: &str, value: u32) -> Option<u32> {
-    labelled(ui, label, |ui| draft(ui, label, &value.to_string(), whole_number))
-}
-
-fn whole_number(text: &str) -> Result<u32, String> {
-    text.trim().parse().map_err(|_reason: std::num::ParseIntError| format!("Not a whole number: \"{text}\"; give 1, 2, 3 ..."))
+    let kind = Kind { step: &stepped_count, ..Kind::USUAL };
+    labelled(ui, label, |ui| draft_as(ui, label, &value.to_string(), kind, whole_number))
 }
 
 /// A labelled field with something that `read` understands.
@@ -109,9 +116,38 @@ pub(super) fn read<T>(ui: &mut Ui, label: &str, value: &str, read: impl Fn(&str)
     labelled(ui, label, |ui| draft(ui, label, value, read))
 }
 
+/// The same, with whether something stands in it that is refused; it takes the keyboard where it `is_new`.
+pub(super) fn read_firmly<T>(
+    ui: &mut Ui,
+    label: &str,
+    value: &str,
+    is_new: bool,
+    read: impl Fn(&str) -> Result<T, String>,
+) -> (Option<T>, bool) {
+    labelled(ui, label, |ui| {
+        let (response, value) = draft(ui, label, value, read);
+        if is_new {
+            response.request_focus();
+        }
+        let kept = ui.data(|data| data.get_temp::<Draft>(response.id));
+        (response, (value, kept.is_some_and(|draft| draft.refusal.is_some())))
+    })
+}
+
 /// A label, and under it a field with something that `read` understands.
 pub(super) fn read_wide<T>(ui: &mut Ui, label: &str, value: &str, read: impl Fn(&str) -> Result<T, String>) -> Option<T> {
-    above(ui, label, |ui| draft_as(ui, label, value, Room::Wide, "", read))
+    above(ui, label, |ui| draft_as(ui, label, value, Kind::WIDE, read))
+}
+
+/// The same with what could be written there, while nothing is.
+pub(super) fn read_wide_such_as<T>(
+    ui: &mut Ui,
+    label: &str,
+    value: &str,
+    example: &str,
+    read: impl Fn(&str) -> Result<T, String>,
+) -> Option<T> {
+    above(ui, label, |ui| draft_as(ui, label, value, Kind { when_empty: example, ..Kind::WIDE }, read))
 }
 
 /// A labelled field with words, after something on its line that takes `used` points of the label's room.
@@ -121,20 +157,34 @@ pub(super) fn words_after(ui: &mut Ui, used: f32, label: &str, value: &str) -> O
 
 /// A label, and under it a field with words that takes the whole breadth.
 pub(super) fn wide_words(ui: &mut Ui, label: &str, value: &str) -> Option<String> {
-    above(ui, label, |ui| draft_as(ui, label, value, Room::Wide, "", |text| Ok(text.to_owned())))
+    above(ui, label, |ui| draft_as(ui, label, value, Kind::WIDE, |text| Ok(text.to_owned())))
 }
 
 /// A label, and under it a field with lines of words.
 pub(super) fn lines(ui: &mut Ui, label: &str, value: &str) -> Option<String> {
-    above(ui, label, |ui| draft_as(ui, label, value, Room::Lines, "", |text| Ok(text.to_owned())))
+    above(ui, label, |ui| draft_as(ui, label, value, Kind::LINES, |text| Ok(text.to_owned())))
+}
+
+/// Puts away what is written in a field of this `ui` and refused, for its value is set elsewhere.
+pub(super) fn forget(ui: &Ui, label: &str) {
+    let id = ui.make_persistent_id(("draft", label));
+    ui.data_mut(|data| data.remove::<Draft>(id));
 }
 
 fn above<T>(ui: &mut Ui, label: &str, add: impl FnOnce(&mut Ui) -> (Response, T)) -> T {
     let name = ui.label(label);
     let (response, value) = add(ui);
-    let field = response.labelled_by(name.id).id;
-    say_refusal(ui, field);
+    let response = response.labelled_by(name.id);
+    bring_into_sight(&response);
+    say_refusal(ui, response.id);
     value
+}
+
+/// A control that takes the focus is brought into sight: keys lead to it wherever it lies.
+fn bring_into_sight(response: &Response) {
+    if response.gained_focus() {
+        response.scroll_to_me(None);
+    }
 }
 
 /// How much room a field takes.
@@ -143,6 +193,21 @@ enum Room {
     Usual,
     Wide,
     Lines,
+}
+
+/// What sort of field it is.
+#[derive(Clone, Copy)]
+struct Kind<'a> {
+    room: Room,
+    /// What stands in it when it is empty.
+    when_empty: &'a str,
+    step: &'a Step<'a>,
+}
+
+impl Kind<'_> {
+    const USUAL: Kind<'static> = Kind { room: Room::Usual, when_empty: "", step: &|_, _| None };
+    const WIDE: Kind<'static> = Kind { room: Room::Wide, ..Kind::USUAL };
+    const LINES: Kind<'static> = Kind { room: Room::Lines, ..Kind::USUAL };
 }
 
 /// A label and what it names on one line, the fields under each other.
@@ -161,16 +226,24 @@ fn labelled_after<T>(ui: &mut Ui, used: f32, label: &str, add: impl FnOnce(&mut 
         });
         let (response, value) = add(ui);
         let response = response.labelled_by(name.inner.id);
+        bring_into_sight(&response);
         let field = response.id;
-        if let Some(words) = hint(label) {
-            name.inner.on_hover_text(words);
-            response.on_hover_text(words);
+        // A field that is written in needs no hint.
+        if let Some(words) = hint(label).filter(|_| !response.has_focus()) {
+            beside(&name.inner.union(response), words);
         }
         (field, value)
     });
     let (field, value) = row.inner;
     say_refusal(ui, field);
     value
+}
+
+/// A hint beside what the pointer rests on: below, it would lie over the next fields.
+fn beside(response: &Response, words: &str) {
+    let mut tooltip = Tooltip::for_enabled(response);
+    tooltip.popup = tooltip.popup.align(RectAlign::RIGHT).align_alternatives(&[RectAlign::TOP_START, RectAlign::BOTTOM_START]);
+    tooltip.show(|ui| ui.label(words));
 }
 
 /// A slider with its label.
@@ -230,34 +303,41 @@ fn width(ui: &Ui) -> f32 {
 
 /// A text that becomes a value when the field is left or Enter is pressed; Escape gives the old one back.
 fn draft<T>(ui: &mut Ui, label: &str, written: &str, read: impl Fn(&str) -> Result<T, String>) -> (Response, Option<T>) {
-    draft_as(ui, label, written, Room::Usual, "", read)
+    draft_as(ui, label, written, Kind::USUAL, read)
 }
 
 fn draft_as<T>(
     ui: &mut Ui,
     label: &str,
     written: &str,
-    room: Room,
-    when_empty: &str,
+    Kind { room, when_empty, step }: Kind<'_>,
     read: impl Fn(&str) -> Result<T, String>,
 ) -> (Response, Option<T>) {
     let id: Id = ui.make_persistent_id(("draft", label));
-    let fresh = || Draft { text: written.to_owned(), refusal: None, written: written.to_owned() };
+    let fresh = || Draft { text: written.to_owned(), written: written.to_owned(), ..Draft::default() };
     let mut draft = ui.data(|data| data.get_temp::<Draft>(id)).unwrap_or_else(fresh);
-    let is_focused = ui.memory(|memory| memory.has_focus(id.with("edit")));
+    let is_focused = ui.memory(|memory| memory.has_focus(id));
     // What was refused is over when the value is changed elsewhere.
-    if draft.written != written && !is_focused {
+    if (draft.written != written && !is_focused) || draft.stepped {
         draft = fresh();
     }
-    let mark = if draft.refusal.is_some() { MARK_WIDTH } else { 0.0 };
+    let steps = if is_focused && room == Room::Usual { steps(ui, id) } else { 0.0 };
+    let stepped = Some(steps).filter(|steps| *steps != 0.0).and_then(|steps| step(&draft.text, steps));
+    draft.text = stepped.clone().unwrap_or(draft.text);
+    // A field that takes the whole line has no room beside it.
+    let is_marked = room == Room::Usual && draft.refusal.is_some();
+    let mark = if is_marked { MARK_WIDTH } else { 0.0 };
     let edit = match room {
         Room::Usual => TextEdit::singleline(&mut draft.text).desired_width(width(ui) - mark),
         Room::Wide => TextEdit::singleline(&mut draft.text).desired_width(f32::INFINITY),
         Room::Lines => TextEdit::multiline(&mut draft.text).desired_width(f32::INFINITY).desired_rows(2),
     };
-    let response = ui.add(edit.hint_text(when_empty).id(id.with("edit")));
+    let response = ui.add(edit.hint_text(when_empty).id(id));
     if response.gained_focus() && room != Room::Lines {
         select_all(ui, response.id, &draft.text);
+    }
+    if response.gained_focus() {
+        draft.to_show = draft.refusal.is_some();
     }
     if response.has_focus() {
         ui.data_mut(|data| data.insert_temp(untouched(), (draft.text == written).then_some(response.id)));
@@ -267,27 +347,24 @@ fn draft_as<T>(
         ui.data_mut(|data| data.remove::<Draft>(id));
         return (response, None);
     }
-    if response.lost_focus() && draft.text != written {
+    if (response.lost_focus() || stepped.is_some()) && draft.text != written {
         match read(&draft.text) {
             Ok(read) => {
                 value = Some(read);
-                let given = GivenUp { field: id, draft, pass: ui.ctx().cumulative_pass_nr() };
+                let given = GivenUp { field: id, draft, pass: ui.ctx().cumulative_pass_nr(), stepped: stepped.is_some() };
                 ui.data_mut(|data| data.insert_temp(given_up(), given));
-                draft = Draft::default();
+                draft = Draft { stepped: stepped.is_some(), ..Draft::default() };
             }
-            Err(refusal) => draft.refusal = Some(refusal),
+            Err(refusal) => (draft.refusal, draft.to_show) = (Some(refusal), true),
         }
     }
     if response.changed() {
         draft.refusal = None;
     }
     let keep = response.has_focus() || draft.refusal.is_some();
-    if let Some(refusal) = &draft.refusal {
+    if let Some(refusal) = draft.refusal.as_ref().filter(|_| room == Room::Usual) {
         let palette = Palette::of(ui.ctx());
         ui.label(RichText::new("!").strong().color(palette.refused)).on_hover_text(refusal);
-        ui.data_mut(|data| data.insert_temp(response.id, Refusal(refusal.clone())));
-    } else {
-        ui.data_mut(|data| data.remove::<Refusal>(response.id));
     }
     ui.data_mut(|data| {
         if keep {
@@ -305,13 +382,19 @@ pub(super) fn is_written_in(ctx: &egui::Context) -> bool {
     ctx.text_edit_focused() && ctx.data(|data| data.get_temp::<Option<Id>>(untouched())).flatten() != focused
 }
 
+/// Whether the value that was taken in this pass of the window was stepped by keys or wheel: the field that it is of.
+pub(super) fn stepped(ctx: &egui::Context) -> Option<Id> {
+    let given = ctx.data(|data| data.get_temp::<GivenUp>(given_up()))?;
+    (given.stepped && given.pass == ctx.cumulative_pass_nr()).then_some(given.field)
+}
+
 /// Marks the field whose value was taken in this pass of the window with why it was refused; what was written stays in it. Whether there
 /// is such a field.
 pub(super) fn refuse(ctx: &egui::Context, refusal: &str) -> bool {
     let Some(given) = ctx.data(|data| data.get_temp::<GivenUp>(given_up())) else { return false };
     let is_now = given.pass == ctx.cumulative_pass_nr();
     if is_now {
-        let draft = Draft { refusal: Some(refusal.to_owned()), ..given.draft };
+        let draft = Draft { refusal: Some(refusal.to_owned()), to_show: true, ..given.draft };
         ctx.data_mut(|data| data.insert_temp(given.field, draft));
         ctx.request_repaint();
     }
@@ -320,9 +403,15 @@ pub(super) fn refuse(ctx: &egui::Context, refusal: &str) -> bool {
 
 /// Says below a field why what is written in it was refused.
 fn say_refusal(ui: &mut Ui, field: Id) {
-    if let Some(Refusal(words)) = ui.data(|data| data.get_temp::<Refusal>(field)) {
-        let palette = Palette::of(ui.ctx());
-        ui.add(egui::Label::new(RichText::new(words).color(palette.refused)).wrap());
+    let Some(draft) = ui.data(|data| data.get_temp::<Draft>(field)) else { return };
+    let Some(words) = &draft.refusal else { return };
+    let palette = Palette::of(ui.ctx());
+    let said = ui.add(egui::Label::new(RichText::new(words).color(palette.refused)).wrap());
+    if draft.to_show {
+        // With its field, which stands just above.
+        let above = ui.ctx().read_response(field).map_or(said.rect, |field| field.rect);
+        ui.scroll_to_rect(said.rect.union(above), None);
+        ui.data_mut(|data| data.insert_temp(field, Draft { to_show: false, ..draft }));
     }
 }
 

@@ -1,0 +1,123 @@
+//! Which fold it is, chosen by its picture, and what each fold lets the maker say.
+
+use super::{burst, line};
+use crate::app::canvas::Canvas;
+use crate::app::context::{Ask, Context};
+use crate::app::field::{self, choice};
+use crate::app::flat::flat;
+use crate::app::heading::heading;
+use crate::app::screen::screen;
+use crate::app::theme::Palette;
+use crate::edit::EditCommand;
+use crate::geometry::{Centring, LineKind, LineShape, Pleats};
+use crate::layout::FoldStart;
+use egui::{Painter, Rect, RichText, Role, Sense, Stroke, StrokeKind, Ui, WidgetInfo, pos2, vec2};
+use kurbo::{Point, Size};
+
+/// Side of a picture, points, and the free border in it.
+const PICTURE: f32 = 42.0;
+const BORDER: f32 = 8.0;
+/// Height of a picture of a line from edge to edge, as a share of its breadth.
+const WAVE: f64 = 0.36;
+/// How far a picture's line may stray from the true one, points.
+const FLAT: f64 = 0.2;
+
+pub(crate) fn fold(ctx: &Context<'_>, canvas: &mut Canvas, asks: &mut Vec<Ask>, ui: &mut Ui) {
+    heading(ui, "Fold");
+    choose(ctx, asks, ui);
+    let all = [Centring::Nested, Centring::PlainHalf, Centring::Open];
+    if let Some(centring) = choice(ui, "Half fold", ctx.layout.lay().centring(), &all, |centring| centring.name().to_owned()) {
+        asks.push(Ask::Edit(EditCommand::SetCentring(centring)));
+    }
+    ui.label(RichText::new(ctx.figures.fold.matching).weak());
+    burst::burst(ctx, asks, ui);
+    line::line(ctx, canvas, asks, ui);
+    pleats(ctx, asks, ui);
+}
+
+/// The folds, a picture each.
+fn choose(ctx: &Context<'_>, asks: &mut Vec<Ask>, ui: &mut Ui) {
+    let fold = &ctx.layout.raw().fold;
+    let shape = fold.line().and_then(|line| line.line.shape());
+    let is_same = |start: FoldStart| match start {
+        FoldStart::Burst => fold.burst().is_some(),
+        FoldStart::Line(of) => shape.is_some_and(|shape| shape.name() == of.name()),
+    };
+    ui.horizontal_wrapped(|ui| {
+        ui.spacing_mut().item_spacing = vec2(4.0, 4.0);
+        for start in [FoldStart::Burst].into_iter().chain(LineShape::ALL.map(FoldStart::Line)) {
+            if picture(start, is_same(start), ui) && !is_same(start) {
+                asks.push(Ask::Edit(EditCommand::SetFold(start)));
+            }
+        }
+    });
+    ui.add_space(4.0);
+}
+
+/// A fold's picture as a button; whether it was clicked.
+fn picture(start: FoldStart, is_chosen: bool, ui: &mut Ui) -> bool {
+    let palette = Palette::of(ui.ctx());
+    let (rect, response) = ui.allocate_exact_size(vec2(PICTURE, PICTURE), Sense::click());
+    let name = match start {
+        FoldStart::Burst => "burst".to_owned(),
+        FoldStart::Line(shape) => format!("along a {}", shape.name()),
+    };
+    response.widget_info(|| WidgetInfo::selected(Role::Button, true, is_chosen, format!("Fold: {name}")));
+    let look = ui.style().interact_selectable(&response, is_chosen);
+    let edge = if response.has_focus() { Stroke::new(2.0, palette.accent) } else { look.bg_stroke };
+    ui.painter().rect(rect, look.corner_radius, look.weak_bg_fill, edge, StrokeKind::Inside);
+    let painter = ui.painter_at(rect);
+    let room = rect.shrink(BORDER);
+    let stroke = Stroke::new(if is_chosen { 2.2 } else { 1.6 }, look.fg_stroke.color);
+    match start {
+        FoldStart::Burst => rings(&painter, room, stroke),
+        FoldStart::Line(shape) => outline(&painter, room, shape, stroke),
+    }
+    response.on_hover_text(format!("Fold {name}, with new binds for it")).clicked()
+}
+
+/// A burst: rings that tighten toward the centre.
+fn rings(painter: &Painter, room: Rect, stroke: Stroke) {
+    for share in [0.16, 0.36, 0.64, 1.0] {
+        painter.circle_stroke(room.center(), 0.5 * share * room.width(), stroke);
+    }
+}
+
+fn outline(painter: &Painter, room: Rect, shape: LineShape, stroke: Stroke) {
+    let natural = match shape.kind() {
+        // From edge to edge it is as broad as there is room, and low.
+        LineKind::Across => Size::new(1.0, WAVE),
+        _ => shape.natural_size(1.0),
+    };
+    let by = f64::from(room.width()) / natural.width.max(natural.height);
+    let path = shape.path(Point::ZERO, Size::new(by * natural.width, by * natural.height));
+    for line in flat(&path, FLAT) {
+        let points = line.iter().map(|p| room.center() + vec2(screen(p.x), screen(p.y)));
+        painter.line(points.map(|p| pos2(p.x, p.y)).collect(), stroke);
+    }
+}
+
+fn pleats(ctx: &Context<'_>, asks: &mut Vec<Ask>, ui: &mut Ui) {
+    heading(ui, "Pleats");
+    let fold = &ctx.figures.fold;
+    let depth_mm = match ctx.layout.raw().fold.pleats() {
+        Pleats::Depth { depth_mm } => depth_mm,
+        Pleats::Count { .. } => fold.pleat_depth_mm,
+    };
+    if let Some(depth_mm) = field::length(ctx, ui, "Pleat depth", depth_mm) {
+        asks.push(Ask::Edit(EditCommand::SetPleats(Pleats::Depth { depth_mm })));
+    }
+    if let Some(count) = field::count(ui, "Number of pleats", fold.pleats) {
+        asks.push(Ask::Edit(EditCommand::SetPleats(Pleats::Count { count })));
+    }
+    let depth = ctx.lengths.format(fold.pleat_depth_mm);
+    let of_each = match (&ctx.figures.burst, &ctx.figures.line) {
+        (Some(burst), _) => format!("{depth}, {:.1}° each", burst.pleat_angle_deg),
+        (None, Some(line)) => {
+            let [least, most] = line.pleat_depths_mm.map(|mm| ctx.lengths.format(mm));
+            if least == most { depth } else { format!("{least} to {most}") }
+        }
+        (None, None) => depth,
+    };
+    ui.label(RichText::new(format!("{} pleats of {of_each}, {} layers in each", fold.pleats, fold.layers)).weak());
+}

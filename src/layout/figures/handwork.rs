@@ -1,0 +1,372 @@
+//! What hands do to fold and tie one garment, part by part with every number: what the job card says, and what a run lets tick off.
+
+use super::{BindFigures, Figures, FoldFigures};
+use crate::geometry::{LineKind, Top};
+use crate::layout::{FoldWords, Layout};
+use crate::measure::LengthStyle;
+
+/// A part of the folding and tying of one garment.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum HandPart {
+    /// It is laid.
+    Lay,
+    /// Centre and arcs are marked on it.
+    Mark,
+    /// It is fan folded.
+    Fold,
+    /// The bind of this number is tied.
+    Tie(u32),
+}
+
+/// Where a burst has its centre.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct CentrePlace {
+    /// What the height is counted from.
+    pub top: Top,
+    /// Below it, mm.
+    pub below_mm: f64,
+    /// From the centre line, mm; positive to the wearer's left.
+    pub aside_mm: f64,
+    /// Above the middle of the garment's length, mm.
+    pub above_middle_mm: f64,
+    /// Angle of one pleat, degrees.
+    pub pleat_angle_deg: f64,
+}
+
+/// The line that a garment is folded along.
+#[derive(Debug, Clone, PartialEq)]
+pub struct LinePlace {
+    /// What it is to the cloth.
+    pub kind: LineKind,
+    /// The shape that it was drawn from; none of a line of the maker's own.
+    pub shape: Option<String>,
+    /// What the height is counted from.
+    pub top: Top,
+    /// The middle of the shape below that and from the centre line, mm.
+    pub middle_mm: Option<[f64; 2]>,
+    /// Breadth and height, mm.
+    pub size_mm: [f64; 2],
+    /// Where along the bundle the line lies, mm.
+    pub line_mm: f64,
+    /// Where along it the cloth is pleated, mm.
+    pub pleated_mm: f64,
+}
+
+/// A bind as it is tied.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct TiedBind {
+    /// Its number, 1 at the centre.
+    pub number: u32,
+    /// Whether it sits on the guide arc.
+    pub on_guide_arc: bool,
+    /// Distance from the centre along the rod, mm.
+    pub along_mm: f64,
+    /// The nearest bind that is tied before it, by its number; none for the first.
+    pub beside: Option<u32>,
+    /// Distance to that one, mm; 0 for the first.
+    pub from_beside_mm: f64,
+    /// Girth of the bound rod, mm.
+    pub girth_mm: f64,
+    /// Wraps of thread.
+    pub wraps: u32,
+    /// Thread to cut, mm.
+    pub thread_mm: f64,
+}
+
+/// The folding and tying of one garment.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Handwork {
+    /// How the garment is laid, in plain words.
+    pub lay: String,
+    /// What will match what, in plain words.
+    pub matching: String,
+    /// Where the burst centre is, where the garment is folded along one.
+    pub centre: Option<CentrePlace>,
+    /// The line, where the garment is folded along one.
+    pub line: Option<LinePlace>,
+    /// Where along the bundle the guide runs, mm.
+    pub guide_mm: f64,
+    /// How far the marks of the rule moved the guide, mm; positive is outward.
+    pub guide_rounded_by_mm: f64,
+    /// Where further arcs are marked, mm.
+    pub arcs_mm: Vec<f64>,
+    /// Number of pleats.
+    pub pleats: u32,
+    /// Layers in each pleat.
+    pub layers: u32,
+    /// Depth of a pleat at the guide, mm.
+    pub pleat_depth_mm: f64,
+    /// What it is tied with.
+    pub thread: String,
+    /// The binds in the order in which they are tied.
+    pub binds: Vec<TiedBind>,
+}
+
+impl Handwork {
+    /// The folding and tying of a layout, with its own figures.
+    #[must_use]
+    pub fn of(layout: &Layout, figures: &Figures) -> Self {
+        let fold = &figures.fold;
+        let centre = figures.burst.as_ref().map(|burst| CentrePlace {
+            top: fold.top,
+            below_mm: burst.centre_below_shoulder_mm,
+            aside_mm: burst.centre_from_centre_line_mm,
+            above_middle_mm: burst.centre_above_middle_mm,
+            pleat_angle_deg: burst.pleat_angle_deg,
+        });
+        let line = figures.line.as_ref().zip(layout.line()).map(|(line, of)| LinePlace {
+            kind: of.kind(),
+            shape: line.shape.map(str::to_owned),
+            top: fold.top,
+            middle_mm: line.middle_below_shoulder_mm.zip(line.middle_from_centre_line_mm).map(|(below, aside)| [below, aside]),
+            size_mm: [line.width_mm, line.height_mm],
+            line_mm: fold.zero_mm,
+            pleated_mm: fold.pleated_mm,
+        });
+        Self {
+            lay: fold.centring.to_owned(),
+            matching: fold.matching.to_owned(),
+            centre,
+            line,
+            guide_mm: fold.guide_mm,
+            guide_rounded_by_mm: fold.guide_rounded_by_mm,
+            arcs_mm: fold.references_mm.clone(),
+            pleats: fold.pleats,
+            layers: fold.layers,
+            pleat_depth_mm: fold.pleat_depth_mm,
+            thread: layout.thread().kind.name().to_owned(),
+            binds: tied_binds(figures),
+        }
+    }
+
+    /// Its parts, in the order of the work.
+    pub fn parts(&self) -> impl Iterator<Item = HandPart> {
+        let ties = self.binds.iter().map(|bind| HandPart::Tie(bind.number));
+        [HandPart::Lay, HandPart::Mark, HandPart::Fold].into_iter().chain(ties)
+    }
+
+    /// What the parts of the fold are called.
+    #[must_use]
+    pub fn fold_words(&self) -> FoldWords {
+        self.line.as_ref().map_or(FoldWords::BURST, |line| FoldWords::of_line(line.kind))
+    }
+
+    /// Where along the bundle its maker's rule has its zero, mm.
+    fn zero_mm(&self) -> f64 {
+        self.line.as_ref().map_or(0.0, |line| line.line_mm)
+    }
+
+    /// A place along the bundle in words.
+    fn place_words(&self, along_mm: f64, lengths: LengthStyle) -> String {
+        self.fold_words().place(along_mm - self.zero_mm(), lengths)
+    }
+
+    /// What a part is called: `fan fold`, `bind 9, guide arc`.
+    #[must_use]
+    pub fn title(&self, part: HandPart) -> String {
+        match part {
+            HandPart::Lay => "lay".to_owned(),
+            HandPart::Mark => "mark".to_owned(),
+            HandPart::Fold => "fan fold".to_owned(),
+            HandPart::Tie(number) if self.bind(number).is_some_and(|bind| bind.on_guide_arc) => {
+                format!("bind {number}, {}", self.fold_words().guide)
+            }
+            HandPart::Tie(number) => format!("bind {number}"),
+        }
+    }
+
+    /// What is done in a part, in sentences.
+    #[must_use]
+    pub fn words(&self, part: HandPart, lengths: LengthStyle) -> String {
+        match part {
+            HandPart::Lay => self.lay_words(),
+            HandPart::Mark => {
+                let all = [self.centre_words(lengths), Some(self.guide_words(lengths)), self.arcs_words(lengths)];
+                let all: Vec<String> = all.into_iter().flatten().collect();
+                let binds = if self.line.is_some() { "Draw every bind's line too." } else { "Swing every bind's arc too." };
+                format!("{} {binds}", all.join(" "))
+            }
+            HandPart::Fold => format!("{} {}", self.guide_words(lengths), self.pleat_words(lengths)),
+            HandPart::Tie(number) => {
+                self.bind(number).map_or_else(String::new, |bind| bind.words(&self.place_words(bind.along_mm, lengths), lengths))
+            }
+        }
+    }
+
+    /// How it is laid: `Half fold: nested. ...`.
+    #[must_use]
+    pub fn lay_words(&self) -> String {
+        format!("Half fold: {}. {}", self.lay, self.matching)
+    }
+
+    /// Where the centre is, or the line.
+    #[must_use]
+    pub fn centre_words(&self, lengths: LengthStyle) -> Option<String> {
+        if let Some(line) = &self.line {
+            return Some(line.words(lengths));
+        }
+        let CentrePlace { top, below_mm, aside_mm, above_middle_mm, .. } = self.centre?;
+        let (below, aside, above) = (top.height(below_mm, lengths), lengths.format(aside_mm), lengths.format(above_middle_mm));
+        Some(format!("Burst centre: {below}, {aside} from the centre line ({above} above the middle)."))
+    }
+
+    /// Where the guide arc runs.
+    #[must_use]
+    pub fn guide_words(&self, lengths: LengthStyle) -> String {
+        if let Some(line) = &self.line {
+            return format!("Fold guide: {}.", self.place_words(line.pleated_mm, lengths));
+        }
+        let rounding = FoldFigures::rounding_words(self.guide_rounded_by_mm, lengths);
+        format!(
+            "Guide arc: {}{}.",
+            lengths.format(self.guide_mm),
+            rounding.map_or_else(String::new, |words| format!(", {words}"))
+        )
+    }
+
+    /// How it is fan folded, after what says where the guide arc runs.
+    #[must_use]
+    pub fn pleat_words(&self, lengths: LengthStyle) -> String {
+        let Self { pleats, layers, .. } = self;
+        let angle = self.centre.map_or_else(String::new, |centre| format!("{:.1} degrees each, ", centre.pleat_angle_deg));
+        let depth = lengths.format(self.pleat_depth_mm);
+        // Between two corners pleats are as deep as it takes to make them whole.
+        let about = if self.line.is_some() { "about " } else { "" };
+        format!("Fan fold {pleats} pleats of {about}{depth} along it ({angle}{layers} layers).")
+    }
+
+    /// Which further arcs are marked; none without any.
+    #[must_use]
+    pub fn arcs_words(&self, lengths: LengthStyle) -> Option<String> {
+        let (is_line, title) = (self.line.is_some(), if self.line.is_some() { "Extra lines" } else { "Extra arcs" });
+        let arc = |&mm: &f64| if is_line { self.place_words(mm, lengths) } else { lengths.format(mm) };
+        let arcs: Vec<String> = self.arcs_mm.iter().map(arc).collect();
+        (!arcs.is_empty()).then(|| format!("{title}: {}.", arcs.join(", ")))
+    }
+
+    fn bind(&self, number: u32) -> Option<&TiedBind> {
+        self.binds.iter().find(|bind| bind.number == number)
+    }
+}
+
+impl TiedBind {
+    /// Where it is tied, which `place` says, and with what: `230 mm from the centre, 34 mm from bind 8; girth 81 mm, 3 wraps, 490 mm of
+    /// thread.`
+    #[must_use]
+    pub fn words(&self, place: &str, lengths: LengthStyle) -> String {
+        let format = |mm| lengths.format(mm);
+        let beside =
+            self.beside.map_or_else(String::new, |beside| format!(", {} from bind {beside}", format(self.from_beside_mm)));
+        let wraps = if self.wraps == 1 { "1 wrap".to_owned() } else { format!("{} wraps", self.wraps) };
+        let (girth, thread) = (format(self.girth_mm), format(self.thread_mm));
+        format!("{place}{beside}; girth {girth}, {wraps}, {thread} of thread.")
+    }
+}
+
+impl LinePlace {
+    /// What it is and where: `Line: heart, 280 mm wide and 270 mm high; its middle 310 mm below the shoulder, on the centre line.`
+    fn words(&self, lengths: LengthStyle) -> String {
+        let [width, height] = self.size_mm.map(|mm| lengths.format(mm));
+        let what = self.shape.as_deref().unwrap_or("of your own drawing");
+        let middle = self.middle_mm.map_or_else(String::new, |[below_mm, aside_mm]| {
+            let aside = match aside_mm {
+                0.0 => "on the centre line".to_owned(),
+                _ => format!("{} from the centre line", lengths.format(aside_mm)),
+            };
+            format!("; its middle {}, {aside}", self.top.height(below_mm, lengths))
+        });
+        format!("Line: {what}, {width} wide and {height} high{middle}.")
+    }
+}
+
+/// The binds in the order of tying, each beside the nearest one that is tied before it.
+fn tied_binds(figures: &Figures) -> Vec<TiedBind> {
+    let mut before: Vec<&BindFigures> = Vec::new();
+    let mut tied = Vec::new();
+    for number in &figures.tying_order {
+        let Some(bind) = figures.binds.iter().find(|bind| bind.number == *number) else { continue };
+        let from_mm = |other: &&BindFigures| (other.radius_mm - bind.radius_mm).abs();
+        let beside = before.iter().copied().min_by(|a, b| from_mm(a).total_cmp(&from_mm(b)));
+        tied.push(TiedBind {
+            number: bind.number,
+            on_guide_arc: bind.on_guide_arc,
+            along_mm: bind.radius_mm,
+            beside: beside.map(|beside| beside.number),
+            from_beside_mm: beside.as_ref().map_or(0.0, from_mm),
+            girth_mm: bind.rod.bound_girth_mm,
+            wraps: bind.wraps,
+            thread_mm: bind.thread_mm,
+        });
+        before.push(bind);
+    }
+    tied
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::geometry::{GarmentKind, RawMeasures};
+    use crate::layout::starter;
+    use crate::measure::InchFraction;
+
+    fn tee() -> (Figures, Handwork) {
+        let layout = Layout::try_from(starter(GarmentKind::CrewTee, Some("M"), &RawMeasures::default()).unwrap()).unwrap();
+        let figures = Figures::of(&layout);
+        let work = Handwork::of(&layout, &figures);
+        (figures, work)
+    }
+
+    /// Guide arc, inward, outward: beside each bind lies one that is tied already, its neighbour in the figures.
+    #[test]
+    fn every_bind_is_measured_from_its_tied_neighbour() {
+        let (figures, work) = tee();
+        assert_eq!(work.binds.len(), figures.binds.len());
+        let guide = figures.binds.iter().find(|bind| bind.on_guide_arc).unwrap().number;
+        for (turn, bind) in work.binds.iter().enumerate() {
+            let own = &figures.binds[bind.number as usize - 1];
+            assert_eq!(own.tied as usize, turn + 1);
+            let (beside, gap_mm) = match bind.number {
+                number if number == guide => (None, 0.0),
+                number if number < guide => (Some(number + 1), figures.binds[number as usize].gap_inside_mm),
+                number => (Some(number - 1), own.gap_inside_mm),
+            };
+            assert_eq!(bind.beside, beside);
+            assert!((bind.from_beside_mm - gap_mm).abs() < 1e-9, "{bind:?}: {gap_mm} mm");
+            assert_eq!((bind.along_mm, bind.wraps, bind.thread_mm), (own.radius_mm, own.wraps, own.thread_mm));
+        }
+    }
+
+    #[test]
+    fn a_bind_is_told_in_the_makers_unit() {
+        let bind = TiedBind {
+            number: 7,
+            on_guide_arc: false,
+            along_mm: 203.2,
+            beside: Some(8),
+            from_beside_mm: 25.4,
+            girth_mm: 82.0,
+            wraps: 3,
+            thread_mm: 495.3,
+        };
+        assert_eq!(
+            bind.words("203.2 mm from the centre", LengthStyle::default()),
+            "203.2 mm from the centre, 25.4 mm from bind 8; girth 82 mm, 3 wraps, 495.3 mm of thread."
+        );
+        assert_eq!(
+            bind.words("8 in from the centre", LengthStyle::Inches { nearest: InchFraction::Eighth }),
+            "8 in from the centre, 1 in from bind 8; girth 3 1/4 in, 3 wraps, 19 1/2 in of thread."
+        );
+    }
+
+    #[test]
+    fn parts_come_in_the_order_of_the_work() {
+        let (figures, work) = tee();
+        let parts: Vec<HandPart> = work.parts().collect();
+        assert_eq!(parts[..3], [HandPart::Lay, HandPart::Mark, HandPart::Fold]);
+        let ties: Vec<HandPart> = figures.tying_order.iter().map(|&number| HandPart::Tie(number)).collect();
+        assert_eq!(parts[3..], ties);
+        assert!(work.title(parts[3]).ends_with(", guide arc"));
+        let told = parts.iter().map(|&part| work.words(part, LengthStyle::default()));
+        assert!(told.clone().all(|words| words.ends_with('.')), "{:?}", told.collect::<Vec<_>>());
+    }
+}

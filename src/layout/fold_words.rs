@@ -1,0 +1,125 @@
+//! What the parts of a fold are called.
+
+use super::{FoldSpec, Layout};
+use crate::geometry::LineKind;
+use crate::measure::LengthStyle;
+
+/// What the parts of a fold are called.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct FoldWords {
+    /// Its middle: `burst centre`.
+    pub middle: &'static str,
+    /// What the first bind is tied on: `guide arc`.
+    pub guide: &'static str,
+    /// A line marked besides: `extra arc`.
+    pub further: &'static str,
+    /// What its maker measures from: `the centre`.
+    pub zero: &'static str,
+    /// How distances from there are said, below 0 and above.
+    pub sides: [&'static str; 2],
+}
+
+impl FoldWords {
+    /// Those of a burst.
+    pub const BURST: Self = Self {
+        middle: "burst centre",
+        guide: "guide arc",
+        further: "extra arc",
+        zero: "the centre",
+        sides: ["from the centre"; 2],
+    };
+    /// Those of a line round some cloth.
+    pub const RING: Self = Self {
+        middle: "middle of the line",
+        guide: "line",
+        further: "extra line",
+        zero: "the line",
+        sides: ["inside the line", "outside the line"],
+    };
+    /// Those of a line from edge to edge.
+    pub const ACROSS: Self = Self { sides: ["below the line", "above the line"], ..Self::RING };
+    /// Those of strokes, and of a point.
+    pub const STROKE: Self = Self { guide: "first parallel", sides: ["from the line"; 2], ..Self::RING };
+
+    /// Those of a fold.
+    #[must_use]
+    pub const fn of(fold: &FoldSpec) -> Self {
+        match fold {
+            FoldSpec::Burst(_) => Self::BURST,
+            FoldSpec::Line(line) => Self::of_line(line.line.kind()),
+        }
+    }
+
+    /// Those of a fold along a line.
+    #[must_use]
+    pub const fn of_line(kind: LineKind) -> Self {
+        match kind {
+            LineKind::Ring => Self::RING,
+            LineKind::Across => Self::ACROSS,
+            LineKind::Stroke | LineKind::Point => Self::STROKE,
+        }
+    }
+
+    /// A distance from where its maker measures, mm, in words: `230 mm from the centre`, `40 mm outside the line`.
+    ///
+    /// ```
+    /// use pleatwright::layout::FoldWords;
+    /// use pleatwright::measure::LengthStyle;
+    /// let mm = LengthStyle::default();
+    /// assert_eq!(FoldWords::BURST.place(230.0, mm), "230 mm from the centre");
+    /// assert_eq!(FoldWords::RING.place(-12.0, mm), "12 mm inside the line");
+    /// assert_eq!(FoldWords::ACROSS.place(0.0, mm), "on the line");
+    /// ```
+    #[must_use]
+    pub fn place(self, from_zero_mm: f64, lengths: LengthStyle) -> String {
+        let [below, above] = self.sides;
+        if from_zero_mm.abs() < ON_IT_MM && below != above {
+            return format!("on {}", self.zero);
+        }
+        let side = if from_zero_mm < 0.0 { below } else { above };
+        format!("{} {side}", lengths.format(from_zero_mm.abs()))
+    }
+}
+
+impl FoldWords {
+    /// The same without what it is measured from: `230 mm`, `40 mm outside`.
+    ///
+    /// ```
+    /// use pleatwright::layout::FoldWords;
+    /// use pleatwright::measure::LengthStyle;
+    /// let mm = LengthStyle::default();
+    /// assert_eq!(FoldWords::BURST.short_place(230.0, mm), "230 mm");
+    /// assert_eq!(FoldWords::RING.short_place(40.0, mm), "40 mm outside");
+    /// assert_eq!(FoldWords::RING.short_place(0.0, mm), "the line");
+    /// ```
+    #[must_use]
+    pub fn short_place(self, from_zero_mm: f64, lengths: LengthStyle) -> String {
+        let [below, above] = self.sides;
+        let length = lengths.format(from_zero_mm.abs());
+        if below == above {
+            return length;
+        }
+        if from_zero_mm.abs() < ON_IT_MM {
+            return self.zero.to_owned();
+        }
+        let side = if from_zero_mm < 0.0 { below } else { above };
+        format!("{length} {}", side.trim_end_matches(self.zero).trim_end())
+    }
+}
+
+/// What is no farther from a line than this is on it, mm: less than is written.
+const ON_IT_MM: f64 = 0.05;
+
+impl Layout {
+    /// What the parts of its fold are called.
+    #[must_use]
+    pub fn words(&self) -> FoldWords {
+        FoldWords::of(&self.raw().fold)
+    }
+
+    /// A place along the bundle as its maker measures it, mm: a burst's from the centre, a line's from the line.
+    #[must_use]
+    pub fn from_zero_mm(&self, along_mm: f64) -> f64 {
+        along_mm - self.zero_mm()
+    }
+}

@@ -1,0 +1,196 @@
+//! How garments are folded and tied, in a run.
+
+use crate::form::{FileForm, WrittenForm, stands_for};
+use crate::geometry::Top;
+use crate::layout::form::line::LineKindForm;
+use crate::layout::form::parts::MarksForm;
+use crate::layout::{CentrePlace, HandPart, Handwork, LinePlace, TiedBind};
+use crate::plan::{GarmentWork, RunTied};
+use serde::{Deserialize, Serialize};
+
+/// What heights are counted from.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+pub enum TopForm {
+    /// The shoulder point.
+    ShoulderPoint,
+    /// The upper edge of what has no shoulder.
+    UpperEdge,
+}
+
+stands_for!(enum TopForm for Top { ShoulderPoint {}, UpperEdge {} });
+
+/// A part of folding and tying.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+pub enum HandPartForm {
+    /// The garment is laid.
+    Lay,
+    /// Centre and arcs are marked.
+    Mark,
+    /// It is fan folded.
+    Fold,
+    /// The bind of this number is tied.
+    Tie(u32),
+}
+
+impl FileForm for HandPartForm {
+    type Live = HandPart;
+
+    fn live(self) -> HandPart {
+        match self {
+            Self::Lay => HandPart::Lay,
+            Self::Mark => HandPart::Mark,
+            Self::Fold => HandPart::Fold,
+            Self::Tie(bind) => HandPart::Tie(bind),
+        }
+    }
+}
+
+impl WrittenForm for HandPartForm {
+    fn of(live: HandPart) -> Self {
+        match live {
+            HandPart::Lay => Self::Lay,
+            HandPart::Mark => Self::Mark,
+            HandPart::Fold => Self::Fold,
+            HandPart::Tie(bind) => Self::Tie(bind),
+        }
+    }
+}
+
+/// Where a burst has its centre.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct CentrePlaceForm {
+    /// What the height is counted from.
+    pub top: TopForm,
+    /// Below it, mm.
+    pub below_mm: f64,
+    /// From the centre line, mm.
+    pub aside_mm: f64,
+    /// Above the middle of the garment's length, mm.
+    pub above_middle_mm: f64,
+    /// Angle of one pleat, degrees.
+    pub pleat_angle_deg: f64,
+}
+
+stands_for!(struct CentrePlaceForm for CentrePlace { top, below_mm, aside_mm, above_middle_mm, pleat_angle_deg });
+
+/// The line that a garment is folded along.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct LinePlaceForm {
+    /// What it is to the cloth.
+    pub kind: LineKindForm,
+    /// The shape that it was drawn from; none of a line of the maker's own.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub shape: Option<String>,
+    /// What the height is counted from.
+    pub top: TopForm,
+    /// The middle of the shape below that and from the centre line, mm.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub middle_mm: Option<[f64; 2]>,
+    /// Breadth and height, mm.
+    pub size_mm: [f64; 2],
+    /// Where along the bundle the line lies, mm.
+    pub line_mm: f64,
+    /// Where along it the cloth is pleated, mm.
+    pub pleated_mm: f64,
+}
+
+stands_for!(struct LinePlaceForm for LinePlace { kind, shape, top, middle_mm, size_mm, line_mm, pleated_mm });
+
+/// A bind as it is tied.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct TiedBindForm {
+    /// Its number, 1 at the centre.
+    pub number: u32,
+    /// Whether it sits on the guide arc: no.
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    pub on_guide_arc: bool,
+    /// Distance from the centre along the rod, mm.
+    pub along_mm: f64,
+    /// The nearest bind that is tied before it; none for the first.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub beside: Option<u32>,
+    /// Distance to that one, mm: 0.
+    #[serde(default)]
+    pub from_beside_mm: f64,
+    /// Girth of the bound rod, mm.
+    pub girth_mm: f64,
+    /// Wraps of thread.
+    pub wraps: u32,
+    /// Thread to cut, mm.
+    pub thread_mm: f64,
+}
+
+stands_for!(struct TiedBindForm for TiedBind { number, on_guide_arc, along_mm, beside, from_beside_mm, girth_mm, wraps, thread_mm });
+
+/// How one garment is folded and tied.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct HandworkForm {
+    /// How it is laid.
+    pub lay: String,
+    /// What will match what.
+    pub matching: String,
+    /// Where the burst centre is, where it is folded along one.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub centre: Option<CentrePlaceForm>,
+    /// The line, where it is folded along one.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub line: Option<LinePlaceForm>,
+    /// Where the guide runs, mm.
+    pub guide_mm: f64,
+    /// How far the marks of the rule moved it, mm: 0.
+    #[serde(default)]
+    pub guide_rounded_by_mm: f64,
+    /// Where further arcs are marked, mm.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub arcs_mm: Vec<f64>,
+    /// Number of pleats.
+    pub pleats: u32,
+    /// Layers in each pleat.
+    pub layers: u32,
+    /// Depth of a pleat at the guide, mm.
+    pub pleat_depth_mm: f64,
+    /// What it is tied with.
+    pub thread: String,
+    /// The binds in the order in which they are tied.
+    pub binds: Vec<TiedBindForm>,
+}
+
+stands_for!(struct HandworkForm for Handwork {
+    lay, matching, centre, line, guide_mm, guide_rounded_by_mm, arcs_mm, pleats, layers, pleat_depth_mm, thread, binds
+});
+
+/// A layout that garments of a run are made from.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct GarmentWorkForm {
+    /// Its name.
+    pub of: String,
+    /// The text of its file, graded.
+    pub layout: String,
+    /// The marks of the rule that it is laid out with.
+    pub marks: MarksForm,
+    /// How many garments are made from it.
+    pub count: u32,
+    /// What one is undyed.
+    pub blank: String,
+    /// How one of them is folded and tied.
+    pub work: HandworkForm,
+}
+
+stands_for!(struct GarmentWorkForm for GarmentWork { of, layout, marks, count, blank, work });
+
+/// So many garments of one layout, to be folded and tied.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct RunTiedForm {
+    /// The layout's number, from 1.
+    pub layout: u32,
+    /// How many.
+    pub count: u32,
+}
+
+stands_for!(struct RunTiedForm for RunTied { layout, count });
