@@ -2,6 +2,7 @@
 
 use super::action::{Action, Menu, Possible};
 use super::context::Ask;
+use super::heading::heading;
 use super::settings::Settings;
 use super::step::Step;
 use super::theme::Palette;
@@ -24,26 +25,33 @@ pub(crate) struct Bar<'a> {
 
 impl Bar<'_> {
     pub(crate) fn show(&self, asks: &mut Vec<Ask>, ui: &mut Ui) {
+        if is_low(ui.ctx()) {
+            return self.in_one_line(asks, ui);
+        }
         egui::MenuBar::new().ui(ui, |ui| {
             for menu in Menu::ALL {
-                ui.menu_button(menu.name(), |ui| {
-                    // A low window still shows the whole menu.
-                    let most = (ui.ctx().content_rect().height() - BELOW_THE_BAR).max(120.0);
-                    // By itself it would begin to scroll long before.
-                    let area = ScrollArea::vertical().max_height(most).min_scrolled_height(most);
-                    area.show(ui, |ui| self.menu(menu, asks, ui));
-                });
+                ui.menu_button(menu.name(), |ui| whole(ui, |ui| self.menu(menu, asks, ui)));
             }
             if self.layout.is_some() {
                 ui.with_layout(Layout::right_to_left(Align::Center), |ui| print(asks, ui));
             }
         });
-        if ui.ctx().content_rect().height() < LOW {
-            // Lines of steps would leave no room for the step itself.
+        ui.horizontal_wrapped(|ui| self.places(asks, ui));
+    }
+
+    /// All menus under one name, and the steps beside it: lines of them would leave no room for the step itself.
+    fn in_one_line(&self, asks: &mut Vec<Ask>, ui: &mut Ui) {
+        ui.horizontal(|ui| {
+            ui.menu_button("Menu", |ui| {
+                whole(ui, |ui| {
+                    for menu in Menu::ALL {
+                        heading(ui, menu.name());
+                        self.menu(menu, asks, ui);
+                    }
+                });
+            });
             ScrollArea::horizontal().id_salt("steps").show(ui, |ui| ui.horizontal(|ui| self.places(asks, ui)));
-        } else {
-            ui.horizontal_wrapped(|ui| self.places(asks, ui));
-        }
+        });
     }
 
     fn places(&self, asks: &mut Vec<Ask>, ui: &mut Ui) {
@@ -113,7 +121,19 @@ fn print(asks: &mut Vec<Ask>, ui: &mut Ui) {
     }
 }
 
-/// Height of a window, points, below which the steps stand in one line that scrolls.
+/// All of a menu, also in a low window.
+fn whole(ui: &mut Ui, add: impl FnOnce(&mut Ui)) {
+    let most = (ui.ctx().content_rect().height() - BELOW_THE_BAR).max(120.0);
+    // By itself it would begin to scroll long before.
+    ScrollArea::vertical().max_height(most).min_scrolled_height(most).show(ui, add);
+}
+
+/// Whether the window is so low that its bars leave the step what room they can.
+pub(super) fn is_low(ctx: &egui::Context) -> bool {
+    ctx.content_rect().height() < LOW
+}
+
+/// Height of a window, points, below which menus and steps stand in one line, and the foot shows only what it has to say.
 const LOW: f32 = 400.0;
 /// Room that a menu leaves above and below itself, points.
 const BELOW_THE_BAR: f32 = 60.0;

@@ -2,7 +2,7 @@
 
 use crate::harness::{SIZE, TEE, Window, click, planned_day, wait, window_with, write};
 use egui::accesskit::Role;
-use egui::{Event, Modifiers, PointerButton, Rect, Shape, Vec2, vec2};
+use egui::{Event, Modifiers, PointerButton, Pos2, Rect, Shape, Vec2, vec2};
 use egui_kittest::Harness;
 use egui_kittest::kittest::{NodeT as _, Queryable as _};
 use jiff::civil::DateTime;
@@ -279,6 +279,16 @@ fn a_run_fits_every_window() {
             let mut window = at_run(home.path(), &run, size);
             window.run_ok();
             let title = run.steps().find(|step| step.name == name).unwrap().title();
+            // What the step at hand is ticked with is in sight at once, however much is to be said of it.
+            let at_hand = run.now(ZonedDateTime::now().datetime()).now[0].step;
+            let at_hand = run.step(at_hand).unwrap().title();
+            for label in ["Start: ", "Done: ", "Skip "].map(|words| format!("{words}{at_hand}")) {
+                let rect = window.get_by_role_and_label(Role::Button, &label).rect();
+                assert!(
+                    Rect::from_min_size(Pos2::ZERO, size).contains_rect(rect),
+                    "{size}: {label} is not seen at once: {rect:?}"
+                );
+            }
             let found = cut(&window);
             assert!(found.is_empty(), "{size}, {name}: {found:?}");
             let own = ["Undo last tick".to_owned(), "End the run".to_owned()].into_iter();
@@ -302,6 +312,13 @@ fn a_run_fits_every_window() {
     }
 }
 
+/// A view of the day, also where its name has to be scrolled to.
+fn show(window: &mut Window, view: &str) {
+    window.get_by_label(view).scroll_to_me();
+    window.run_ok();
+    click(window, view);
+}
+
 /// The plan at every size: cautions and warnings wrap, what the day is asked for can be reached.
 #[test]
 fn the_day_fits_every_window() {
@@ -313,11 +330,11 @@ fn the_day_fits_every_window() {
         click(&mut window, "View Day");
         wait(&mut window, "the plan", |window| window.query_by_label("Shopping list").is_some());
         for view in ["Cautions", "Run", "To weigh", "Times"] {
+            show(&mut window, view);
             let rect = window.get_by_label(view).rect();
-            assert!(rect.right() <= size.x, "{size}: {view} at {rect:?}");
-            click(&mut window, view);
+            assert!(rect.left() >= 0.0 && rect.right() <= size.x, "{size}: {view} at {rect:?}");
         }
-        click(&mut window, "Cautions");
+        show(&mut window, "Cautions");
         let found = cut(&window);
         let found: Vec<_> = found.iter().filter(|words| words.contains("respirator") || words.contains("Source")).collect();
         assert!(found.is_empty(), "{size}: {found:?}");
@@ -327,7 +344,7 @@ fn the_day_fits_every_window() {
             "{size}: {cautions:?}"
         );
         if window.query_by_label("Start the run").is_none() {
-            click(&mut window, "Plan for");
+            show(&mut window, "Plan for");
         }
         let begin = window.get_by_label("Start the run").rect();
         assert!(begin.left() >= 0.0 && begin.right() <= size.x, "{size}: {begin:?}");

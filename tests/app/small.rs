@@ -164,6 +164,48 @@ fn the_smallest_window_can_be_worked_in() {
     assert!(window.query_by_label_contains("No room for the numbers").is_some());
 }
 
+/// With the largest letters the cloth once had 70 points beside a panel that took the rest: now each is a page, and the bars a line.
+#[test]
+fn with_the_largest_letters_options_and_table_are_pages() {
+    let home = tempfile::tempdir().unwrap();
+    let size = vec2(304.0, 208.0);
+    let mut window = at_the_tee(home.path(), size);
+    let room = Rect::from_min_size(egui::Pos2::ZERO, size);
+    let go = |window: &mut Window, step: &str| {
+        let label = format!("View {step}");
+        window.get_by_label(&label).scroll_to_me();
+        window.run_ok();
+        click(window, &label);
+        let rect = window.get_by_label(&label).rect();
+        assert!(room.contains_rect(rect), "{step}: {rect:?}");
+    };
+    for (step, field) in [
+        ("Garment", "Name"),
+        ("Fold", "Fold: burst"),
+        ("Binds", "Binds"),
+        ("Colours", "Garment"),
+        ("Sheets", "Paper"),
+        ("Rod", "Thread"),
+    ] {
+        go(&mut window, step);
+        let table = if matches!(step, "Sheets" | "Rod") { step } else { "As laid" };
+        if table == "As laid" {
+            let cloth = window.get_by_label("Garment, As laid").rect();
+            assert!(cloth.width() > 270.0 && cloth.height() > 110.0, "{step}: {cloth:?}");
+        }
+        click(&mut window, "Options");
+        assert!(window.query_by_label("Garment, As laid").is_none(), "{step}: the cloth has made room");
+        let fields: Vec<Rect> = window.query_all_by_label(field).map(|node| node.rect()).collect();
+        assert!(fields.iter().any(|rect| rect.right() <= size.x && rect.width() > 0.0), "{step}, {field}: {fields:?}");
+        click(&mut window, table);
+    }
+    // What a bar has no room for is in one menu.
+    click(&mut window, "Menu");
+    for heading in ["File", "Edit", "View", "Help"] {
+        assert!(window.query_by_label(heading).is_some(), "{heading}");
+    }
+}
+
 fn label_of(node: &egui_kittest::Node<'_>) -> String {
     node.accesskit_node().label().unwrap_or_default()
 }

@@ -90,19 +90,35 @@ fn baths(load: &Load, plan: &Plan, rows: &mut Rows<'_>) {
     }
 }
 
-/// Rows of amounts in a grid.
+/// Rows of amounts, in a grid where there is room for one.
 struct Rows<'a> {
     ui: &'a mut Ui,
     formulas: bool,
+    /// Whether there is no room for columns: what is said of an amount stands below it.
+    narrow: bool,
 }
 
 impl Rows<'_> {
     fn amount(&mut self, name: &str, amount: &Amount, about: &str) {
         let ui = &mut *self.ui;
-        ui.label(name);
-        ui.label(RichText::new(amount.to_string()).strong().size(17.0));
+        let value = RichText::new(amount.to_string()).strong().size(17.0);
         let rough = amount.kitchen.map_or_else(String::new, |kitchen| format!(", {kitchen}"));
-        ui.add(wrapped(RichText::new(format!("{about}{rough}")).weak())).on_hover_text(formula(amount));
+        let about = wrapped(RichText::new(format!("{about}{rough}")).weak());
+        if self.narrow {
+            ui.horizontal_wrapped(|ui| {
+                ui.label(name);
+                ui.label(value);
+            });
+            ui.add(about).on_hover_text(formula(amount));
+            if self.formulas {
+                ui.add(wrapped(RichText::new(formula(amount)).weak().small()));
+            }
+            ui.add_space(4.0);
+            return;
+        }
+        ui.label(name);
+        ui.label(value);
+        ui.add(about).on_hover_text(formula(amount));
         ui.end_row();
         if self.formulas {
             ui.label("");
@@ -122,8 +138,15 @@ fn formula(amount: &Amount) -> String {
     format!("{} = {}  [{}]", amount, amount.formula, amount.status)
 }
 
+/// Room below which amounts are no table, points: two columns of it would leave the third no words to a line.
+const NARROW: f32 = 440.0;
+
 fn table(ui: &mut Ui, id: &str, fill: impl FnOnce(&mut Rows<'_>), formulas: bool) {
-    let fill = |ui: &mut Ui| fill(&mut Rows { ui, formulas });
+    let narrow = ui.available_width() < NARROW;
+    let fill = |ui: &mut Ui| fill(&mut Rows { ui, formulas, narrow });
+    if narrow {
+        return drop(ui.scope(fill));
+    }
     ScrollArea::horizontal()
         .id_salt(id)
         .show(ui, |ui| Grid::new(id).num_columns(3).striped(true).min_col_width(110.0).show(ui, fill));

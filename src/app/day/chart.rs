@@ -3,7 +3,7 @@
 use crate::app::screen::screen;
 use crate::app::theme::Palette;
 use crate::plan::{Entry, Hazard, Place, Plan, Timeline, duration};
-use egui::{Align2, Color32, FontId, Grid, Rangef, Rect, RichText, Role, ScrollArea, Sense, Stroke, Ui, WidgetInfo, pos2, vec2};
+use egui::{Align2, Color32, FontId, Grid, Label, Rangef, Rect, RichText, Role, Sense, Stroke, Ui, WidgetInfo, pos2, vec2};
 use jiff::ToSpan as _;
 use jiff::civil::{DateTime, Time};
 
@@ -192,7 +192,7 @@ fn bars(entry: &Entry, scale: &Scale, lane: Rect, painter: &egui::Painter, palet
 }
 
 fn about(entry: &Entry, ui: &mut Ui) {
-    ui.set_max_width(360.0);
+    ui.set_max_width((ui.ctx().content_rect().width() - 24.0).min(360.0));
     ui.strong(title(entry));
     ui.label(&entry.what);
     for needs in entry.needs_words() {
@@ -209,27 +209,55 @@ fn title(entry: &Entry) -> String {
 
 /// The steps in the order of the clock.
 fn list(timeline: &Timeline, ui: &mut Ui) {
-    let palette = Palette::of(ui.ctx());
     let mut entries: Vec<&Entry> = timeline.entries.iter().collect();
     entries.sort_by_key(|entry| entry.begins());
-    let rows = |ui: &mut Ui| {
+    if ui.available_width() < NARROW {
         for entry in entries {
-            ui.label(entry.begins().strftime("%a %-d %b %H:%M").to_string());
-            ui.label(RichText::new(duration(entry.hands_min)).weak());
-            ui.label(title(entry)).on_hover_ui(|ui| about(entry, ui));
-            ui.horizontal(|ui| {
-                if let Some(wait) = entry.wait_words() {
-                    ui.label(RichText::new(wait).weak());
-                }
-                if entry.cautions.iter().any(|caution| caution.hazard != Hazard::Defer) {
-                    ui.label(RichText::new("caution").color(palette.warn)).on_hover_ui(|ui| about(entry, ui));
-                }
+            ui.horizontal_wrapped(|ui| when(entry, ui));
+            ui.add(named(entry)).on_hover_ui(|ui| about(entry, ui));
+            after(entry, ui);
+            ui.add_space(4.0);
+        }
+        return;
+    }
+    Grid::new("timetable").num_columns(4).striped(true).min_col_width(60.0).show(ui, |ui| {
+        for entry in entries {
+            when(entry, ui);
+            ui.scope(|ui| {
+                ui.set_width(TITLE_SHARE * ui.ctx().content_rect().width().min(WIDE));
+                ui.add(named(entry)).on_hover_ui(|ui| about(entry, ui));
             });
+            ui.vertical(|ui| after(entry, ui));
             ui.end_row();
         }
-    };
-    let grid = Grid::new("timetable").num_columns(4).striped(true).min_col_width(60.0);
-    ScrollArea::horizontal().id_salt("timetable").show(ui, |ui| grid.show(ui, rows));
+    });
+}
+
+/// Room below which the list has no columns, points.
+const NARROW: f32 = 560.0;
+/// Share of the window that a step's title takes, and how broad that is counted at the most, points.
+const TITLE_SHARE: f32 = 0.22;
+const WIDE: f32 = 1400.0;
+
+/// When a step begins, and how long hands are on it.
+fn when(entry: &Entry, ui: &mut Ui) {
+    ui.label(entry.begins().strftime("%a %-d %b %H:%M").to_string());
+    ui.label(RichText::new(duration(entry.hands_min)).weak());
+}
+
+fn named(entry: &Entry) -> Label {
+    Label::new(title(entry)).wrap()
+}
+
+/// How long it waits then, and whether there is something to mind.
+fn after(entry: &Entry, ui: &mut Ui) {
+    if let Some(wait) = entry.wait_words() {
+        ui.add(Label::new(RichText::new(wait).weak()).wrap());
+    }
+    if entry.cautions.iter().any(|caution| caution.hazard != Hazard::Defer) {
+        let tone = Palette::of(ui.ctx()).warn;
+        ui.label(RichText::new("caution").color(tone)).on_hover_ui(|ui| about(entry, ui));
+    }
 }
 
 #[cfg(test)]

@@ -12,10 +12,11 @@ use jiff::civil::DateTime;
 const NOTE_WIDTH: f32 = 240.0;
 
 impl Live {
-    /// A step in large type, with what it needs and what to mind.
+    /// A step in large type, with what it needs and what to mind; what ticks it, unless that is pinned below.
     pub(super) fn job(
         &mut self,
         (job, begun, now): (&Job, bool, DateTime),
+        is_pinned: bool,
         settings: &Settings,
         asks: &mut Vec<RunAsk>,
         ui: &mut Ui,
@@ -40,22 +41,30 @@ impl Live {
         }
         let note = step.note.to_owned();
         ui.horizontal_wrapped(|ui| {
-            // Where it is begun, "Done" stays where it was.
-            let begin = ui.add_enabled_ui(!begun, |ui| large(ui, if begun { "Started" } else { "Start" }, &title)).inner;
-            let done = large(ui, "Done", &title);
-            let leave = named(ui, Button::new("Skip"), &format!("Skip {title}"));
-            for (pressed, mark) in [(begin, Mark::Begun), (done, Mark::Finished), (leave, Mark::LeftOut)] {
-                if self.presses.of(&pressed, ui) {
-                    // A note that is being written goes with its step.
-                    asks.extend(self.note.take_if(|(of, _)| *of == job.step).map(written));
-                    asks.push(RunAsk::Tick(job.step, mark));
-                }
+            if !is_pinned {
+                self.ticks(job.step, begun, asks, ui);
             }
             self.done_already(job.step, "Done earlier…", &format!("{title} was done earlier"), ui);
             self.note(job.step, &title, &note, asks, ui);
         });
         self.done_then(job.step, now, asks, ui);
         self.hands(job.step, settings, asks, ui);
+    }
+
+    /// What ticks a step.
+    pub(super) fn ticks(&mut self, step: u32, begun: bool, asks: &mut Vec<RunAsk>, ui: &mut Ui) {
+        let title = self.title(step);
+        // Where it is begun, "Done" stays where it was.
+        let begin = ui.add_enabled_ui(!begun, |ui| large(ui, if begun { "Started" } else { "Start" }, &title)).inner;
+        let done = large(ui, "Done", &title);
+        let leave = named(ui, Button::new("Skip"), &format!("Skip {title}"));
+        for (pressed, mark) in [(begin, Mark::Begun), (done, Mark::Finished), (leave, Mark::LeftOut)] {
+            if self.presses.of(&pressed, ui) {
+                // A note that is being written goes with its step.
+                asks.extend(self.note.take_if(|(of, _)| *of == step).map(written));
+                asks.push(RunAsk::Tick(step, mark));
+            }
+        }
     }
 
     fn note(&mut self, step: u32, title: &str, note: &str, asks: &mut Vec<RunAsk>, ui: &mut Ui) {

@@ -15,6 +15,7 @@ mod job;
 mod kept;
 mod month;
 mod order;
+mod pinned;
 mod press;
 mod process;
 mod question;
@@ -44,6 +45,8 @@ use self::tested::Tested;
 use self::wanted::{Made, Planned, Planner, Wanted, Written};
 use super::alarm::banner;
 use super::context::{Ask, Context};
+use super::menu::is_low;
+use super::purpose::DayFile;
 use super::run::Run as ProgramRun;
 use super::screen::screen;
 use super::settings::Settings;
@@ -51,7 +54,7 @@ use super::theme::Palette;
 use super::today::today;
 use crate::layout::Layout;
 use crate::measure::LengthStyle;
-use crate::plan::{Alarm, Plan, Process, Recipe, Run, RunReport, calendar_text, plan_text};
+use crate::plan::{Alarm, NowView, Plan, Process, Recipe, Run, RunReport, calendar_text, plan_text};
 use crate::print::parts::{PlanOptions, plan_pdf};
 use crate::print::{Paper, TilingOptions};
 use crate::store::{FileFault, FileWork, save};
@@ -78,8 +81,13 @@ enum Looking {
     Process,
 }
 
-/// Height of the day's view, points, below which its views' names scroll with them.
-const LOW: f32 = 240.0;
+/// A moment of the run.
+struct AtHand {
+    view: NowView,
+    at: DateTime,
+    /// Whose ticks show below the page.
+    pinned: Option<u32>,
+}
 
 /// The day's view.
 #[derive(Debug)]
@@ -318,7 +326,8 @@ impl DayView {
 
     /// The run alone, when no layout is open.
     pub(crate) fn show_run(&mut self, settings: &Settings, voice: Voice, asks: &mut Vec<Ask>, ui: &mut Ui) {
-        ScrollArea::vertical().id_salt("run").auto_shrink(false).show(ui, |ui| self.run_page(settings, voice, asks, ui));
+        let now = self.at_hand(asks, ui);
+        ScrollArea::vertical().id_salt("run").auto_shrink(false).show(ui, |ui| self.run_page(now, settings, voice, asks, ui));
     }
 
     /// What lies on the table; the choices too, where they are not `beside` it.
@@ -327,51 +336,66 @@ impl DayView {
             self.looking = Looking::Amounts;
         }
         self.keep_up(ctx, ui);
-        // Where there is little height, the views' names scroll with them.
-        let is_low = ui.available_height() < LOW;
-        if !is_low {
-            self.views(beside, ui);
-        }
+        self.views(beside, ui);
+        let now = if self.looking == Looking::Run { self.at_hand(asks, ui) } else { None };
         egui::Frame::NONE.inner_margin(egui::Margin::symmetric(14, 6)).show(ui, |ui| {
             ScrollArea::vertical().id_salt(self.looking).auto_shrink(false).show(ui, |ui| {
-                if is_low {
-                    self.views(beside, ui);
+                let voice = ctx.voice();
+                if matches!(self.looking, Looking::Amounts | Looking::Times | Looking::Cautions) {
+                    self.planned_instead(ctx.layout, asks, ui);
                 }
                 match self.looking {
                     Looking::Choices => self.choices(ctx, asks, ui),
-                    _ => self.page(settings, ctx.voice(), asks, ui),
+                    Looking::Run => self.run_page(now, settings, voice, asks, ui),
+                    _ => self.page(voice, asks, ui),
                 }
             });
         });
     }
 
-    /// The views' names, to be chosen.
-    fn views(&mut self, beside: bool, ui: &mut Ui) {
+    /// Says which order is planned where the open layout is none of it, and offers to plan that instead.
+    fn planned_instead(&self, layout: &Layout, asks: &mut Vec<Ask>, ui: &mut Ui) {
+        let (Some(desk), Some(plan)) = (&self.desk, self.plan()) else { return };
+        if desk.now().follows_open_layout() || plan.lines.iter().any(|line| line.name == layout.name()) {
+            return;
+        }
         ui.horizontal_wrapped(|ui| {
-            ui.add_space(10.0);
-            if !beside {
-                ui.selectable_value(&mut self.looking, Looking::Choices, "Plan for");
+            ui.label(format!("This plan is of the order {}; the open layout is not in it.", desk.now().spec.name));
+            if ui.button("Plan the open layout").clicked() {
+                asks.push(Ask::Day(DayAsk::Close(DayFile::Order)));
             }
-            for (looking, words) in [
-                (Looking::Amounts, "To weigh"),
-                (Looking::Times, "Times"),
-                (Looking::Cautions, "Cautions"),
-                (Looking::Shelf, "Shelf"),
-                (Looking::Run, "Run"),
-            ] {
-                ui.selectable_value(&mut self.looking, looking, words);
-            }
-            if self.recipe.is_some() {
-                ui.selectable_value(&mut self.looking, Looking::Recipe, "Recipe being edited");
-            }
-            if self.process.is_some() {
-                ui.selectable_value(&mut self.looking, Looking::Process, "Process being edited");
-            }
-            if self.looking == Looking::Amounts {
-                ui.checkbox(&mut self.formulas, "Formulas");
-            }
-            self.progress(ui);
         });
+    }
+
+    /// The views' names, to be chosen: in lines, or in one that scrolls where there is little height.
+    fn views(&mut self, beside: bool, ui: &mut Ui) {
+        if is_low(ui.ctx()) {
+            let area = ScrollArea::horizontal().id_salt("views");
+            area.show(ui, |ui| ui.horizontal(|ui| self.views_in_line(beside, ui)));
+        } else {
+            ui.horizontal_wrapped(|ui| self.views_in_line(beside, ui));
+        }
+    }
+
+    fn views_in_line(&mut self, beside: bool, ui: &mut Ui) {
+        ui.add_space(10.0);
+        let views = [
+            (!beside, Looking::Choices, "Plan for"),
+            (true, Looking::Amounts, "To weigh"),
+            (true, Looking::Times, "Times"),
+            (true, Looking::Cautions, "Cautions"),
+            (true, Looking::Shelf, "Shelf"),
+            (true, Looking::Run, "Run"),
+            (self.recipe.is_some(), Looking::Recipe, "Recipe being edited"),
+            (self.process.is_some(), Looking::Process, "Process being edited"),
+        ];
+        for (_, looking, words) in views.into_iter().filter(|(shows, ..)| *shows) {
+            ui.selectable_value(&mut self.looking, looking, words);
+        }
+        if self.looking == Looking::Amounts {
+            ui.checkbox(&mut self.formulas, "Formulas");
+        }
+        self.progress(ui);
     }
 
     /// How far a plan is that takes its time, and a way to stop it; once it is stopped, a way to begin again.
@@ -386,14 +410,13 @@ impl DayView {
         }
     }
 
-    fn page(&mut self, settings: &Settings, voice: Voice, asks: &mut Vec<Ask>, ui: &mut Ui) {
+    fn page(&mut self, voice: Voice, asks: &mut Vec<Ask>, ui: &mut Ui) {
         let palette = Palette::of(ui.ctx());
         if self.looking == Looking::Shelf {
             let plan = self.made().map(|made| made.plan.clone());
             return self.shelf.show(plan.as_deref(), voice, ui);
         }
         match (self.looking, &mut self.recipe, &mut self.process) {
-            (Looking::Run, ..) => return self.run_page(settings, voice, asks, ui),
             (Looking::Recipe, Some(recipe), _) => return recipe.show(voice, asks, ui),
             (Looking::Process, _, Some(process)) => return process.show(voice, asks, ui),
             _ => {}
@@ -410,19 +433,31 @@ impl DayView {
         }
     }
 
-    fn run_page(&mut self, settings: &Settings, voice: Voice, asks: &mut Vec<Ask>, ui: &mut Ui) {
+    /// What the run asks for now, with the time and the step whose ticks are pinned below the page.
+    fn at_hand(&mut self, asks: &mut Vec<Ask>, ui: &mut Ui) -> Option<AtHand> {
+        let live = self.live.as_mut()?;
+        live.presses.frame(ui);
+        let at = live.now();
+        let view = live.run.now(at);
+        let mut ticked = Vec::new();
+        let pinned = live.pinned(&view, &mut ticked, ui);
+        asks.extend(ticked.into_iter().map(Ask::Run));
+        Some(AtHand { view, at, pinned })
+    }
+
+    fn run_page(&mut self, now: Option<AtHand>, settings: &Settings, voice: Voice, asks: &mut Vec<Ask>, ui: &mut Ui) {
         let palette = Palette::of(ui.ctx());
         if let Some(refused) = &self.run_refused {
             let words = format!("Couldn't reopen the earlier run: {}", refused.say(voice));
             ui.label(RichText::new(words).color(palette.refused));
         }
         self.read_shelf(ui);
-        match &mut self.live {
-            Some(live) => {
+        match self.live.as_mut().zip(now) {
+            Some((live, AtHand { view, at, pinned })) => {
                 live.takes = self.shelf.shelf().after(&live.run.raw().used, &live.run.raw().layouts).1;
                 banner(&live.standing_alarms(), true, asks, ui);
                 let mut run_asks = Vec::new();
-                live.show(live.now(), settings, &mut run_asks, ui);
+                live.show((&view, at), pinned, settings, &mut run_asks, ui);
                 asks.extend(run_asks.into_iter().map(Ask::Run));
                 // The clock moves on by itself.
                 ui.ctx().request_repaint_after(std::time::Duration::from_secs(1));

@@ -2,6 +2,7 @@
 
 use super::RunAsk;
 use super::press::Presses;
+use crate::app::menu::is_low;
 use crate::app::settings::Settings;
 use crate::app::theme::Palette;
 use crate::plan::{Alarm, Late, Mark, NowView, Replan, Run, RunWarning, Tick, WaitState, Waiting, duration};
@@ -171,12 +172,21 @@ impl Live {
         Ok(warned(&warnings?, voice))
     }
 
-    /// Shows the run at a time.
-    pub(super) fn show(&mut self, at: DateTime, settings: &Settings, asks: &mut Vec<RunAsk>, ui: &mut Ui) {
-        self.presses.frame(ui);
-        let view = self.run.now(at);
+    /// Shows the run at a time. What ticks the step that is `pinned` shows elsewhere.
+    pub(super) fn show(
+        &mut self,
+        (view, at): (&NowView, DateTime),
+        pinned: Option<u32>,
+        settings: &Settings,
+        asks: &mut Vec<RunAsk>,
+        ui: &mut Ui,
+    ) {
         let palette = Palette::of(ui.ctx());
-        self.head(&view, at, settings, asks, ui);
+        let is_low = is_low(ui.ctx());
+        self.clock(view, at, is_low, ui);
+        if !is_low {
+            self.ends(view, settings, asks, ui);
+        }
         let ahead = self.ahead(at).cloned();
         for endangered in ahead.iter().flat_map(|ahead| &ahead.endangered) {
             ui.label(RichText::new(format!("Conflict: {endangered}.")).size(17.0).color(palette.refused));
@@ -189,34 +199,43 @@ impl Live {
         }
         let is_idle = !view.over && view.doing.is_empty() && view.now.is_empty();
         if is_idle {
-            let until = idle_until(&view, ahead.as_ref())
+            let until = idle_until(view, ahead.as_ref())
                 .map_or_else(String::new, |time| format!(" until {}", time.strftime("%A %-d %B, %H:%M")));
             ui.label(RichText::new(format!("Nothing has to be done{until}.")).size(26.0).strong());
-            self.coming(&view, ahead.as_ref(), asks, ui);
+            self.coming(view, ahead.as_ref(), asks, ui);
         }
         for (jobs, begun) in [(&view.doing, true), (&view.now, false)] {
             for job in jobs {
                 ui.separator();
-                self.job((job, begun, at), settings, asks, ui);
+                self.job((job, begun, at), pinned == Some(job.step), settings, asks, ui);
             }
         }
-        self.waits(&view, ui);
+        self.waits(view, ui);
         if !is_idle {
-            self.coming(&view, ahead.as_ref(), asks, ui);
+            self.coming(view, ahead.as_ref(), asks, ui);
         }
         if let Some(ahead) = &ahead {
             self.expected(ahead, ui);
         }
-        judged(&view, ui);
+        judged(view, ui);
+        if is_low {
+            ui.separator();
+            self.ends(view, settings, asks, ui);
+        }
     }
 
-    /// The clock, how far the run is, and what ends it.
-    fn head(&mut self, view: &NowView, at: DateTime, settings: &Settings, asks: &mut Vec<RunAsk>, ui: &mut Ui) {
+    /// The clock and how far the run is; where there is little height, in a line.
+    fn clock(&mut self, view: &NowView, at: DateTime, is_low: bool, ui: &mut Ui) {
+        let (clock, name) = if is_low { (24.0, 15.0) } else { (40.0, 18.0) };
         ui.horizontal_wrapped(|ui| {
-            ui.label(RichText::new(at.strftime("%H:%M").to_string()).size(40.0).strong());
-            ui.label(RichText::new(self.run.name()).size(18.0));
+            ui.label(RichText::new(at.strftime("%H:%M").to_string()).size(clock).strong());
+            ui.label(RichText::new(self.run.name()).size(name));
         });
         ui.label(RichText::new(format!("{} of {} steps; {}", view.settled, view.steps, self.end_words(at))).weak());
+    }
+
+    /// What takes a tick back, what ends the run, and whether it calls.
+    fn ends(&mut self, view: &NowView, settings: &Settings, asks: &mut Vec<RunAsk>, ui: &mut Ui) {
         ui.horizontal_wrapped(|ui| {
             if self.presses.of(&ui.button("Undo last tick"), ui) {
                 asks.push(RunAsk::Undo);
@@ -242,7 +261,10 @@ impl Live {
         });
         if (view.over || self.ending) && !self.takes.is_empty() {
             let mut takes = self.takes_from_shelf();
-            if ui.checkbox(&mut takes, "Take what the plan used from the shelf").changed() {
+            // Before its last step nobody knows how much of it was used.
+            let words =
+                if view.over { "Take what the plan used from the shelf" } else { "Take all that the plan needs from the shelf" };
+            if ui.checkbox(&mut takes, words).changed() {
                 asks.push(RunAsk::Take(takes));
             }
             ui.add(Label::new(RichText::new(self.takes.join("; ")).weak()).wrap());

@@ -77,6 +77,9 @@ const ROD_SHARE: f32 = 0.4;
 /// Room about the rod, points: for names of the binds above, for the stack's depth at the left.
 const ABOVE: f32 = 42.0;
 const BESIDE: f32 = 34.0;
+/// Height of the slider alone, and of the room, points, below which what is seen is said only under the pointer.
+const SLIDER: f32 = 30.0;
+const LOW: f32 = 260.0;
 /// Pixels along the rod at the most: as fine as the largest windows show.
 const MOST_PIXELS: f64 = 1200.0;
 /// Least edge of a pixel, mm.
@@ -98,10 +101,11 @@ impl Peel {
             return paint::reveal(ctx, &alone, None, room, canvas, ui);
         };
         let shown = shown.clone();
-        let (upper, foot) = room.split_top_bottom_at_y(room.bottom() - FOOT);
+        let with_words = room.height() >= LOW;
+        let (upper, foot) = room.split_top_bottom_at_y(room.bottom() - if with_words { FOOT } else { SLIDER });
         self.keep_up(&shown, ui);
         let at = self.at;
-        self.slider(&shown, foot.shrink2(vec2(14.0, 4.0)), ui);
+        self.slider(&shown, with_words, foot.shrink2(vec2(14.0, 4.0)), ui);
         let Some(drawn) = &self.drawn else {
             return paint::reveal(ctx, &alone, None, upper, canvas, ui);
         };
@@ -124,13 +128,16 @@ impl Peel {
         paint::reveal(ctx, &alone, Some(&lifted), upper.with_min_y(rod.rect.bottom() + 6.0), canvas, ui);
     }
 
-    fn slider(&mut self, shown: &Shown, foot: Rect, ui: &mut Ui) {
+    fn slider(&mut self, shown: &Shown, with_words: bool, foot: Rect, ui: &mut Ui) {
         let places = shown.reveal.places();
         let mut stop = self.at.stop(places);
         ui.scope_builder(UiBuilder::new().max_rect(foot), |ui| {
-            ui.label(RichText::new(words(self.at, shown, self.drawn.as_ref())).size(14.0));
+            let words = words(self.at, shown, self.drawn.as_ref());
+            if with_words {
+                ui.label(RichText::new(&words).size(14.0));
+            }
             ui.horizontal(|ui| {
-                let name = ui.label(RichText::new("Peel").strong());
+                let name = ui.label(RichText::new("Peel").strong()).on_hover_text(words);
                 ui.label(RichText::new("bound").weak());
                 ui.spacing_mut().slider_width = (ui.available_width() - 76.0).max(60.0);
                 let slider = egui::Slider::new(&mut stop, 0..=places + 1).show_value(false);

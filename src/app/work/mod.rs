@@ -23,7 +23,7 @@ use super::dialog::Dialog;
 use super::field;
 use super::finder::Finder;
 use super::journal::JournalView;
-use super::menu::Bar;
+use super::menu::{Bar, is_low};
 use super::panel::{Presets, Swatches};
 use super::reveal::RevealView;
 use super::rod::RodView;
@@ -55,6 +55,8 @@ pub struct App {
     journal: JournalView,
     settings: Settings,
     step: Step,
+    /// Whether a step's options show in place of its table, where there is no room for both.
+    at_options: bool,
     /// What is done when a field that was being written in has given up its value.
     later: Option<Ask>,
     dialog: Option<Dialog>,
@@ -97,6 +99,7 @@ impl App {
             journal,
             settings,
             step: Step::default(),
+            at_options: false,
             later: None,
             dialog: None,
             finder: None,
@@ -161,7 +164,9 @@ impl App {
         self.events(ui, &mut asks);
         Panel::top("bar").show(ui, |ui| self.bar(&mut asks, ui));
         self.alarm_banner(&mut asks, ui);
-        Panel::bottom("foot").show(ui, |ui| self.foot(&mut asks, ui));
+        if !is_low(ui.ctx()) || self.message.is_some() || self.busy.is_some() {
+            Panel::bottom("foot").show(ui, |ui| self.foot(&mut asks, ui));
+        }
         match self.step {
             _ if self.document.is_some() => self.table(ui, &mut asks),
             Step::Journal => self.journal_alone(ui, &mut asks),

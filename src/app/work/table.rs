@@ -4,11 +4,16 @@ use super::App;
 use crate::app::action::Action;
 use crate::app::canvas::{Canvas, Showing};
 use crate::app::context::{Ask, Context};
-use crate::app::panel;
+use crate::app::day::DayView;
+use crate::app::journal::JournalView;
+use crate::app::panel::{self, Presets, Swatches};
+use crate::app::reveal::RevealView;
+use crate::app::rod::RodView;
+use crate::app::sheets::Sheets;
 use crate::app::step::Step;
 use crate::app::theme::Palette;
 use crate::app::welcome::{Left, Welcome};
-use egui::{Panel, ScrollArea, Ui};
+use egui::{Panel, ScrollArea, Ui, UiBuilder};
 
 impl App {
     /// What shows when nothing is open: a run that is under way, or the welcome.
@@ -30,8 +35,19 @@ impl App {
     /// The journal when no layout is open.
     pub(super) fn journal_alone(&mut self, ui: &mut Ui, asks: &mut Vec<Ask>) {
         let lengths = self.lengths();
-        side_panel(Step::Journal, ui, |ui| self.journal.choices(None, lengths, asks, ui));
-        egui::CentralPanel::no_frame().show(ui, |ui| self.journal.show(lengths, asks, ui));
+        let beside = has_room_beside(ui);
+        if beside {
+            side_panel(Step::Journal, ui, |ui| self.journal.choices(None, lengths, asks, ui));
+        }
+        egui::CentralPanel::no_frame().show(ui, |ui| {
+            if !beside {
+                pages(Step::Journal, &mut self.at_options, None, asks, ui);
+                if self.at_options {
+                    return page(Step::Journal, ui, |ui| self.journal.choices(None, lengths, asks, ui));
+                }
+            }
+            ui.scope_builder(below(ui), |ui| self.journal.show(lengths, asks, ui));
+        });
     }
 
     /// A step: its panel, its table, and the numbers beside it.
@@ -39,67 +55,163 @@ impl App {
         let Some(document) = &self.document else { return };
         let ctx =
             Context { layout: document.layout(), figures: document.figures(), lengths: self.lengths(), settings: &self.settings };
-        let (canvas, sheets, presets, reveal) = (&mut self.canvas, &mut self.sheets, &mut self.presets, &mut self.reveal);
-        let (rod, day, journal, swatches, step) = (&mut self.rod, &mut self.day, &mut self.journal, &self.swatches, self.step);
-        canvas.tinted = step == Step::Colours;
-        canvas.drawing = step == Step::Fold;
-        sheets.plan = if sheets.wanted.day { day.for_card(&ctx, ui) } else { None };
+        let (step, sheets) = (self.step, &mut self.sheets);
+        self.canvas.tinted = step == Step::Colours;
+        self.canvas.drawing = step == Step::Fold;
+        sheets.plan = if sheets.wanted.day { self.day.for_card(&ctx, ui) } else { None };
         let narrow = ui.available_width() < NARROW;
-        let beside = step != Step::Day || ui.available_width() >= ROOM_FOR_DAY;
-        let panel = |ui: &mut Ui| match step {
-            Step::Garment => panel::garment(&ctx, asks, ui),
-            Step::Fold => panel::fold(&ctx, canvas, asks, ui),
-            Step::Binds => panel::binds(&ctx, canvas, presets, asks, ui),
-            Step::Colours => panel::colours(&ctx, swatches, asks, ui),
-            Step::Rod => panel::thread(&ctx, asks, ui),
-            Step::Reveal => {
-                reveal.choices(&ctx, asks, ui);
-                panel::process(&ctx, asks, ui);
-                reveal.telling(&ctx, ui);
-            }
-            Step::Sheets => sheets.choices(&ctx, asks, ui),
-            Step::Day => day.choices(&ctx, asks, ui),
-            Step::Journal => journal.choices(Some(ctx.layout), ctx.lengths, asks, ui),
+        let beside = has_room_beside(ui);
+        let mut table = Table {
+            step,
+            beside,
+            canvas: &mut self.canvas,
+            sheets,
+            presets: &mut self.presets,
+            swatches: &self.swatches,
+            rod: &mut self.rod,
+            reveal: &mut self.reveal,
+            day: &mut self.day,
+            journal: &mut self.journal,
         };
         if beside {
-            side_panel(step, ui, panel);
+            side_panel(step, ui, |ui| table.options(&ctx, asks, ui));
         }
         if step.is_about_cloth() && !ctx.settings.numbers_hidden && has_room_for_numbers(ui.ctx()) {
             Panel::right("numbers").default_size(if narrow { 290.0 } else { 330.0 }).min_size(220.0).show(ui, |ui| {
                 ScrollArea::vertical()
                     .id_salt("numbers")
                     .auto_shrink(false)
-                    .show(ui, |ui| panel::numbers(&ctx, canvas, asks, ui));
+                    .show(ui, |ui| panel::numbers(&ctx, table.canvas, asks, ui));
             });
         }
-        if step == Step::Reveal && ui.available_width() > ROOM_FOR_BOTH {
-            let width = LAYOUT_SHARE * ui.available_width();
-            let frame = egui::Frame::NONE.fill(Palette::of(ui.ctx()).panel);
-            Panel::left("layout").frame(frame).default_size(width).min_size(240.0).show(ui, |ui| cloth(&ctx, canvas, asks, ui));
-        }
         let frame = egui::Frame::NONE.fill(Palette::of(ui.ctx()).panel);
-        egui::CentralPanel::no_frame().frame(frame).show(ui, |ui| match step {
-            Step::Rod => rod.show(&ctx, ui),
-            Step::Sheets => sheets.show(&ctx, asks, ui),
-            Step::Reveal => reveal.show(&ctx, canvas, ui),
-            Step::Day => day.show(&ctx, ctx.settings, beside, asks, ui),
-            Step::Journal => journal.show(ctx.lengths, asks, ui),
-            _ => {
-                let table = ui.max_rect();
-                cloth(&ctx, canvas, asks, ui);
-                let shows = step.draws_fold() && !ctx.settings.inset_hidden;
-                let covered = if shows { reveal.inset(&ctx, table, asks, ui) } else { Some(egui::Vec2::ZERO) };
-                if covered.is_none() {
-                    asks.push(Ask::Act(Action::Inset));
+        if step == Step::Reveal && beside && ui.available_width() > ROOM_FOR_BOTH {
+            let width = LAYOUT_SHARE * ui.available_width();
+            Panel::left("layout").frame(frame).default_size(width).min_size(240.0).show(ui, |ui| {
+                ui.horizontal_wrapped(|ui| showings(table.canvas, true, asks, ui));
+                table.canvas.show(&ctx, asks, ui);
+            });
+        }
+        let at_options = &mut self.at_options;
+        egui::CentralPanel::no_frame().frame(frame).show(ui, |ui| {
+            // The day's options are a page among its own.
+            if !beside && step != Step::Day {
+                pages(step, at_options, Some(table.canvas), asks, ui);
+                if *at_options {
+                    return page(step, ui, |ui| table.options(&ctx, asks, ui));
                 }
-                canvas.leave_free(covered.unwrap_or_default(), ui);
+            } else if beside && step.shows_cloth() && step != Step::Reveal {
+                ui.horizontal_wrapped(|ui| showings(table.canvas, true, asks, ui));
             }
+            // What is left below: tables paint their ground over all the room they are given.
+            ui.scope_builder(below(ui), |ui| table.show(&ctx, asks, ui));
         });
     }
 }
 
-/// Least breadth of the window, points, for the day's choices beside its table: below, they are a page of it.
-const ROOM_FOR_DAY: f32 = 640.0;
+/// The room that is left.
+fn below(ui: &Ui) -> UiBuilder {
+    UiBuilder::new().max_rect(ui.available_rect_before_wrap())
+}
+
+/// The views of the steps, for as long as a frame is drawn.
+struct Table<'a> {
+    step: Step,
+    /// Whether the options stand beside the table.
+    beside: bool,
+    canvas: &'a mut Canvas,
+    sheets: &'a mut Sheets,
+    presets: &'a mut Presets,
+    swatches: &'a Swatches,
+    rod: &'a mut RodView,
+    reveal: &'a mut RevealView,
+    day: &'a mut DayView,
+    journal: &'a mut JournalView,
+}
+
+impl Table<'_> {
+    /// What a step lets the maker say.
+    fn options(&mut self, ctx: &Context<'_>, asks: &mut Vec<Ask>, ui: &mut Ui) {
+        match self.step {
+            Step::Garment => panel::garment(ctx, asks, ui),
+            Step::Fold => panel::fold(ctx, self.canvas, asks, ui),
+            Step::Binds => panel::binds(ctx, self.canvas, self.presets, asks, ui),
+            Step::Colours => panel::colours(ctx, self.swatches, asks, ui),
+            Step::Rod => panel::thread(ctx, asks, ui),
+            Step::Reveal => {
+                self.reveal.choices(ctx, asks, ui);
+                panel::process(ctx, asks, ui);
+                self.reveal.telling(ctx, ui);
+            }
+            Step::Sheets => self.sheets.choices(ctx, asks, ui),
+            Step::Day => self.day.choices(ctx, asks, ui),
+            Step::Journal => self.journal.choices(Some(ctx.layout), ctx.lengths, asks, ui),
+        }
+    }
+
+    /// What lies on the table.
+    fn show(&mut self, ctx: &Context<'_>, asks: &mut Vec<Ask>, ui: &mut Ui) {
+        match self.step {
+            Step::Rod => self.rod.show(ctx, ui),
+            Step::Sheets => self.sheets.show(ctx, asks, ui),
+            Step::Reveal => self.reveal.show(ctx, self.canvas, ui),
+            Step::Day => self.day.show(ctx, ctx.settings, self.beside, asks, ui),
+            Step::Journal => self.journal.show(ctx.lengths, asks, ui),
+            Step::Garment | Step::Fold | Step::Binds | Step::Colours => self.cloth(ctx, asks, ui),
+        }
+    }
+
+    /// The cloth, with its reveal over a corner.
+    fn cloth(&mut self, ctx: &Context<'_>, asks: &mut Vec<Ask>, ui: &mut Ui) {
+        let table = ui.max_rect();
+        self.canvas.show(ctx, asks, ui);
+        let shows = self.step.draws_fold() && !ctx.settings.inset_hidden;
+        let covered = if shows { self.reveal.inset(ctx, table, asks, ui) } else { Some(egui::Vec2::ZERO) };
+        if covered.is_none() {
+            asks.push(Ask::Act(Action::Inset));
+        }
+        self.canvas.leave_free(covered.unwrap_or_default(), ui);
+    }
+}
+
+/// The pages of a step where its options have no room beside its table: those, and the table.
+fn pages(step: Step, at_options: &mut bool, canvas: Option<&mut Canvas>, asks: &mut Vec<Ask>, ui: &mut Ui) {
+    ScrollArea::horizontal().id_salt("pages").show(ui, |ui| {
+        ui.horizontal(|ui| {
+            ui.add_space(10.0);
+            ui.selectable_value(at_options, true, "Options");
+            match canvas {
+                Some(canvas) if step.shows_cloth() && step != Step::Reveal => {
+                    if showings(canvas, !*at_options, asks, ui) {
+                        *at_options = false;
+                    }
+                }
+                _ => drop(ui.selectable_value(at_options, false, step.name())),
+            }
+        });
+    });
+}
+
+/// The ways to show the cloth, to be chosen; whether one was.
+fn showings(canvas: &Canvas, is_shown: bool, asks: &mut Vec<Ask>, ui: &mut Ui) -> bool {
+    ui.add_space(10.0);
+    let mut chosen = false;
+    for showing in Showing::ALL {
+        if ui.selectable_label(is_shown && canvas.showing == showing, showing.name()).clicked() {
+            asks.push(Ask::Act(Action::from(showing)));
+            chosen = true;
+        }
+    }
+    chosen
+}
+
+/// Whether a step's options have room beside its table.
+fn has_room_beside(ui: &Ui) -> bool {
+    ui.available_width() >= ROOM_BESIDE
+}
+
+/// Least breadth of the window, points, for options beside a table that can still be worked on: below, each is a page.
+const ROOM_BESIDE: f32 = 640.0;
 
 /// Whether the window is wide enough for numbers beside a table that can still be worked on.
 pub(super) fn has_room_for_numbers(ctx: &egui::Context) -> bool {
@@ -111,25 +223,19 @@ fn side_panel(step: Step, ui: &mut Ui, add: impl FnOnce(&mut Ui)) {
     let narrow = ui.available_width() < NARROW;
     let side = if narrow { 322.0 } else { 350.0 };
     let most = if narrow { side } else { 560.0 };
-    Panel::left("step").default_size(side).min_size(280.0).max_size(most).show(ui, |ui| {
-        ScrollArea::vertical().id_salt(step).auto_shrink(false).show(ui, |ui| {
-            ui.add_space(4.0);
-            add(ui);
-        });
-    });
+    Panel::left("step").default_size(side).min_size(280.0).max_size(most).show(ui, |ui| scrolled(step, ui, add));
 }
 
-/// The cloth on the table, with the ways to show it.
-fn cloth(ctx: &Context<'_>, canvas: &mut Canvas, asks: &mut Vec<Ask>, ui: &mut Ui) {
-    ui.horizontal_wrapped(|ui| {
-        ui.add_space(10.0);
-        for showing in Showing::ALL {
-            if ui.selectable_label(canvas.showing == showing, showing.name()).clicked() {
-                asks.push(Ask::Act(Action::from(showing)));
-            }
-        }
+/// The same as a page.
+fn page(step: Step, ui: &mut Ui, add: impl FnOnce(&mut Ui)) {
+    egui::Frame::NONE.inner_margin(egui::Margin::symmetric(8, 2)).show(ui, |ui| scrolled(step, ui, add));
+}
+
+fn scrolled(step: Step, ui: &mut Ui, add: impl FnOnce(&mut Ui)) {
+    ScrollArea::vertical().id_salt(step).auto_shrink(false).show(ui, |ui| {
+        ui.add_space(4.0);
+        add(ui);
     });
-    canvas.show(ctx, asks, ui);
 }
 
 /// Share of the table that the layout takes beside its reveal.
