@@ -53,7 +53,7 @@ pub enum EditCommand {
     /// Sets the guide arc's radius, mm.
     SetGuideRadius(f64),
     /// Sets the extra arcs' radii, mm.
-    SetFurtherArcs(Vec<f64>),
+    SetReferences(Vec<f64>),
     /// Sets pleat depth or count.
     SetPleats(Pleats),
     /// Sets the gaps on one side of the guide arc.
@@ -113,7 +113,7 @@ impl EditCommand {
             Self::MoveCentre(_) => "move burst centre".to_owned(),
             Self::MeasureCentreFromMiddle(_) => "measure the centre another way".to_owned(),
             Self::SetGuideRadius(_) => "move guide arc".to_owned(),
-            Self::SetFurtherArcs(_) => "change extra arcs".to_owned(),
+            Self::SetReferences(_) => "change extra arcs".to_owned(),
             Self::SetPleats(_) => "change pleats".to_owned(),
             Self::SetProgression(side, _) | Self::GiveSpacing(side, ..) => format!("change {side} spacing"),
             Self::SetBindCount(_) => "change number of binds".to_owned(),
@@ -180,7 +180,7 @@ impl EditCommand {
                 }
             }
             Self::SetGuideRadius(along_mm) => set_guide(&mut raw.fold, layout, along_mm),
-            Self::SetFurtherArcs(along_mm) => {
+            Self::SetReferences(along_mm) => {
                 *raw.fold.further_mm_mut() = along_mm.into_iter().map(|along_mm| given_mm(layout, along_mm)).collect();
             }
             Self::SetPleats(pleats) => *raw.fold.pleats_mut() = pleats,

@@ -144,7 +144,7 @@ fn command() -> impl Strategy<Value = EditCommand> {
         (-120.0..120.0, -50.0..800.0).prop_map(|(x, y): (f64, f64)| EditCommand::MoveCentre((x, y).into())),
         any::<bool>().prop_map(EditCommand::MeasureCentreFromMiddle),
         (-10.0..500.0).prop_map(EditCommand::SetGuideRadius),
-        proptest::collection::vec(5.0..400.0, 0..3).prop_map(EditCommand::SetFurtherArcs),
+        proptest::collection::vec(5.0..400.0, 0..3).prop_map(EditCommand::SetReferences),
         (5.0..120.0).prop_map(|depth_mm| EditCommand::SetPleats(Pleats::Depth { depth_mm })),
         (0..40_u32).prop_map(|count| EditCommand::SetPleats(Pleats::Count { count })),
         select(vec![Centring::Nested, Centring::PlainHalf, Centring::Open]).prop_map(EditCommand::SetCentring),

@@ -16,7 +16,7 @@ pub enum Target {
     /// Another bind.
     Bind(BindId),
     /// A extra arc, by its place in the list.
-    FurtherArc(usize),
+    Reference(usize),
     /// A point of a line of the maker's own, by its place among all.
     Point(usize),
     /// A handle of such a point.
@@ -55,7 +55,7 @@ impl Target {
         }
         let along_mm = layout.fold().along_as_laid_mm(point);
         let binds = layout.binds().binds.iter().map(|bind| (Self::of_bind(bind.id), bind.radius_mm));
-        let arcs = layout.references_mm().into_iter().enumerate().map(|(index, radius_mm)| (Self::FurtherArc(index), radius_mm));
+        let arcs = layout.references_mm().into_iter().enumerate().map(|(index, radius_mm)| (Self::Reference(index), radius_mm));
         // A line lies where it is drawn; what lies on it is moved with all of it.
         let is_drawn = layout.line().is_some_and(|line| !line.kind().has_no_inside());
         let binds = binds.filter(|(target, _)| !(is_drawn && *target == Self::GuideArc));
@@ -102,7 +102,7 @@ impl Target {
                 let point = points.get(index)?;
                 Some(point.at + point.handle(side)?)
             }
-            Self::GuideArc | Self::Bind(_) | Self::FurtherArc(_) => None,
+            Self::GuideArc | Self::Bind(_) | Self::Reference(_) => None,
         }
     }
 
@@ -114,14 +114,14 @@ impl Target {
             Self::Point(_) | Self::Handle(..) => self.place(layout).map(|_| 0.0),
             Self::GuideArc => layout.binds().binds.iter().find(|bind| bind.is_guide()).map(|bind| bind.radius_mm),
             Self::Bind(id) => layout.binds().binds.iter().find(|bind| bind.id == id).map(|bind| bind.radius_mm),
-            Self::FurtherArc(index) => layout.references_mm().get(index).copied(),
+            Self::Reference(index) => layout.references_mm().get(index).copied(),
         }
     }
 
     /// The bind that it is.
     fn bind(self) -> Option<BindId> {
         match self {
-            Self::Centre | Self::FurtherArc(_) | Self::Point(_) | Self::Handle(..) => None,
+            Self::Centre | Self::Reference(_) | Self::Point(_) | Self::Handle(..) => None,
             Self::GuideArc => Some(BindId::GUIDE),
             Self::Bind(id) => Some(id),
         }
@@ -138,7 +138,7 @@ impl Target {
     pub fn name(self, layout: &Layout) -> String {
         match self {
             Self::Centre => layout.words().middle.to_owned(),
-            Self::FurtherArc(_) => layout.words().further.to_owned(),
+            Self::Reference(_) => layout.words().further.to_owned(),
             Self::Point(index) => format!("point {} of the line", index + 1),
             Self::Handle(index, _) => format!("handle of point {}", index + 1),
             Self::GuideArc => bind_name(BindId::GUIDE, layout),
@@ -146,30 +146,30 @@ impl Target {
         }
     }
 
-    /// The change that puts it where the pointer is, in the laid garment's plane (mm).
+    /// The change that puts it where the pointer is, in the laid garment's plane (mm); none for a point of a line that has none.
     #[must_use]
-    pub fn dragged_to(self, layout: &Layout, to: Point, rules: DragRules) -> EditCommand {
+    pub fn dragged_to(self, layout: &Layout, to: Point, rules: DragRules) -> Option<EditCommand> {
         // Steps count from where the maker's rule has its zero.
         let zero_mm = layout.zero_mm();
         let from_zero_mm = layout.fold().along_as_laid_mm(to) + rules.held_off_mm - zero_mm;
         let radius_mm = (zero_mm + on_step(from_zero_mm, rules.step_mm)).max(1.0);
-        match self {
+        Some(match self {
             Self::Centre => EditCommand::MoveCentre(snapped(layout, to, rules)),
             Self::GuideArc => EditCommand::SetGuideRadius(radius_mm),
             Self::Bind(id) => EditCommand::PutBind(id, radius_mm, rules.neighbours),
-            Self::FurtherArc(index) => with_arc(layout, index, radius_mm),
-            Self::Point(_) | Self::Handle(..) => self.put(layout, snapped(layout, to, rules)),
-        }
+            Self::Reference(index) => with_arc(layout, index, radius_mm),
+            Self::Point(_) | Self::Handle(..) => self.put(layout, snapped(layout, to, rules))?,
+        })
     }
 
-    /// The change that puts a point of the line, or a handle, somewhere; one that changes nothing for all else.
+    /// The change that puts a point of the line, or a handle, somewhere; none for all else.
     #[must_use]
-    pub fn put(self, layout: &Layout, to: Point) -> EditCommand {
-        with_points(layout, |points| match self {
-            Self::Point(index) => points.put(index, on_this_side(layout, points, index, to)),
-            Self::Handle(index, side) => points.put_handle(index, side, to),
-            Self::Centre | Self::GuideArc | Self::Bind(_) | Self::FurtherArc(_) => {}
-        })
+    pub fn put(self, layout: &Layout, to: Point) -> Option<EditCommand> {
+        match self {
+            Self::Point(index) => with_points(layout, |points| points.put(index, on_this_side(layout, points, index, to))),
+            Self::Handle(index, side) => with_points(layout, |points| points.put_handle(index, side, to)),
+            Self::Centre | Self::GuideArc | Self::Bind(_) | Self::Reference(_) => None,
+        }
     }
 
     /// The change that moves it by a little: the centre by a vector, a ring outward by its `x` and inward by its `-x`, mm.
@@ -180,8 +180,8 @@ impl Target {
             Self::Centre => EditCommand::MoveCentre(layout.middle()? + by),
             Self::GuideArc => EditCommand::SetGuideRadius(radius_mm),
             Self::Bind(id) => EditCommand::PutBind(id, radius_mm, neighbours),
-            Self::FurtherArc(index) => with_arc(layout, index, radius_mm),
-            Self::Point(_) | Self::Handle(..) => self.put(layout, self.place(layout)? + by),
+            Self::Reference(index) => with_arc(layout, index, radius_mm),
+            Self::Point(_) | Self::Handle(..) => self.put(layout, self.place(layout)? + by)?,
         })
     }
 
@@ -191,8 +191,8 @@ impl Target {
         match self {
             Self::Centre | Self::GuideArc => None,
             Self::Bind(id) => Some(EditCommand::RemoveBind(id)),
-            Self::FurtherArc(index) => without_arc(layout, index),
-            Self::Point(index) => Some(with_points(layout, |points| points.remove(index))),
+            Self::Reference(index) => without_arc(layout, index),
+            Self::Point(index) => with_points(layout, |points| points.remove(index)),
             Self::Handle(..) => None,
         }
     }
@@ -207,21 +207,18 @@ fn on_this_side(layout: &Layout, points: &LinePoints, index: usize, to: Point) -
     Point::new(if stays { 0.0 } else { to.x.max(0.0) }, to.y)
 }
 
-/// The change of a line of the maker's own by its points; of another the line as it is.
+/// The change of a line of the maker's own by its points; none for another fold.
 #[must_use]
-pub fn with_points(layout: &Layout, change: impl FnOnce(&mut LinePoints)) -> EditCommand {
-    let spec = layout.raw().fold.line();
-    let (Some(spec), Some(mut points)) = (spec, layout.line_points()) else {
-        return EditCommand::SetFurtherArcs(layout.references_mm());
-    };
+pub fn with_points(layout: &Layout, change: impl FnOnce(&mut LinePoints)) -> Option<EditCommand> {
+    let (spec, mut points) = (layout.raw().fold.line()?, layout.line_points()?);
     change(&mut points);
-    EditCommand::SetLine(DrawnLine::Path { kind: spec.line.kind(), path: points.path() })
+    Some(EditCommand::SetLine(DrawnLine::Path { kind: spec.line.kind(), path: points.path() }))
 }
 
 fn without_arc(layout: &Layout, index: usize) -> Option<EditCommand> {
     let mut arcs = layout.references_mm();
     (index < arcs.len()).then(|| arcs.remove(index))?;
-    Some(EditCommand::SetFurtherArcs(arcs))
+    Some(EditCommand::SetReferences(arcs))
 }
 
 fn with_arc(layout: &Layout, index: usize, radius_mm: f64) -> EditCommand {
@@ -229,7 +226,7 @@ fn with_arc(layout: &Layout, index: usize, radius_mm: f64) -> EditCommand {
     if let Some(arc) = arcs.get_mut(index) {
         *arc = radius_mm;
     }
-    EditCommand::SetFurtherArcs(arcs)
+    EditCommand::SetReferences(arcs)
 }
 
 /// The centre line and the middle of the garment attract its burst centre.
@@ -273,7 +270,7 @@ mod tests {
         let at = |radius: f64| Target::at(layout, centre + radius * kurbo::Vec2::from_angle(0.4), 3.0);
         assert_eq!(at(2.0), Some(Target::Centre));
         assert_eq!(at(231.0), Some(Target::GuideArc));
-        assert_eq!(at(99.5), Some(Target::FurtherArc(0)));
+        assert_eq!(at(99.5), Some(Target::Reference(0)));
         assert_eq!(at(195.0).and_then(|target| target.bind_number(layout)), Some(11));
         assert_eq!(at(212.0), None);
     }
@@ -305,7 +302,7 @@ mod tests {
         let target = Target::at(layout, taken, 5.0).unwrap();
         let held_off_mm = target.radius_mm(layout).unwrap() - 193.0;
         assert_eq!(held_off_mm, 3.0);
-        let EditCommand::PutBind(_, at_mm, _) = target.dragged_to(layout, taken, DragRules { held_off_mm, ..FREE }) else {
+        let Some(EditCommand::PutBind(_, at_mm, _)) = target.dragged_to(layout, taken, DragRules { held_off_mm, ..FREE }) else {
             panic!("a bind is put")
         };
         assert!((at_mm - 196.0).abs() < 1e-9, "{at_mm}");
@@ -317,7 +314,7 @@ mod tests {
         let layout = document.layout().clone();
         let target = Target::at(&layout, layout.burst().unwrap().centre() + kurbo::Vec2::new(196.0, 0.0), 2.0).unwrap();
         let to = layout.burst().unwrap().centre() + kurbo::Vec2::new(0.0, 200.3);
-        document.perform(&target.dragged_to(&layout, to, DragRules { step_mm: 1.0, ..FREE })).unwrap();
+        document.perform(&target.dragged_to(&layout, to, DragRules { step_mm: 1.0, ..FREE }).unwrap()).unwrap();
         assert_eq!(target.radius_mm(document.layout()), Some(200.0));
         assert_eq!(document.history().undo_label(), Some("move bind 11"));
     }
@@ -328,8 +325,8 @@ mod tests {
         let layout = document.layout();
         let rules = DragRules { snap_mm: 5.0, step_mm: 1.0, ..FREE };
         let to = Target::Centre.dragged_to(layout, Point::new(3.2, 369.0), rules);
-        assert_eq!(to, EditCommand::MoveCentre(Point::new(0.0, 367.5)));
+        assert_eq!(to, Some(EditCommand::MoveCentre(Point::new(0.0, 367.5))));
         let free = Target::Centre.dragged_to(layout, Point::new(3.2, 369.0), FREE);
-        assert_eq!(free, EditCommand::MoveCentre(Point::new(3.2, 369.0)));
+        assert_eq!(free, Some(EditCommand::MoveCentre(Point::new(3.2, 369.0))));
     }
 }

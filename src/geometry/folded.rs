@@ -30,6 +30,43 @@ impl Folded {
         }
     }
 
+    /// Where along the bundle the bind is that is tied first, from which the others go inward and outward, mm: on a burst's guide arc, on
+    /// a line, or at the guide of a line that nothing lies within.
+    #[must_use]
+    pub fn first_bind_mm(&self) -> f64 {
+        match self {
+            Self::Burst(fold) => fold.burst().guide_radius_mm(),
+            Self::Line(fold) => fold.first_bind_mm(),
+        }
+    }
+
+    /// Where along the bundle the pleats are measured, mm: on the guide.
+    #[must_use]
+    pub fn pleated_mm(&self) -> f64 {
+        match self {
+            Self::Burst(fold) => fold.burst().guide_radius_mm(),
+            Self::Line(fold) => fold.guide_mm(),
+        }
+    }
+
+    /// Where along the bundle the zero lies that its maker counts from, mm: a burst's centre, or the line.
+    #[must_use]
+    pub fn zero_mm(&self) -> f64 {
+        match self {
+            Self::Burst(_) => 0.0,
+            Self::Line(fold) => fold.line_mm(),
+        }
+    }
+
+    /// Where along the bundle further lines are marked, for orientation, mm.
+    #[must_use]
+    pub fn references_mm(&self) -> Vec<f64> {
+        match self {
+            Self::Burst(fold) => fold.burst().further_arcs_mm().to_vec(),
+            Self::Line(fold) => fold.further_mm(),
+        }
+    }
+
     /// The fold along a line, if it is one.
     #[must_use]
     pub fn line(&self) -> Option<&LineFold> {

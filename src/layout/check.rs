@@ -38,10 +38,7 @@ fn check(raw: LayoutSpec) -> Result<Layout, LayoutError> {
     let panels = panel_set(&garment);
     let folded = folded(&raw.fold, raw.binds.marks, panels)?;
     let cloth_area = |along_mm: f64| folded.as_fold().cut(along_mm).map(|cut| cut.area_mm2).sum();
-    let (guide_radius_mm, zero_mm) = match &folded {
-        Folded::Burst(fold) => (fold.burst().guide_radius_mm(), 0.0),
-        Folded::Line(fold) => (fold.first_bind_mm(), fold.line_mm()),
-    };
+    let (guide_radius_mm, zero_mm) = (folded.first_bind_mm(), folded.zero_mm());
     let farthest_mm = folded.as_fold().length_mm();
     let context = SpacingContext { guide_radius_mm, zero_mm, farthest_mm, cloth_area: &cloth_area };
     let binds = place_binds(&raw.binds, &context).map_err(|error| {

@@ -127,37 +127,25 @@ impl Layout {
     /// a line, or at the guide of a line that nothing lies within.
     #[must_use]
     pub fn guide_mm(&self) -> f64 {
-        match &self.folded {
-            Folded::Burst(fold) => fold.burst().guide_radius_mm(),
-            Folded::Line(fold) => fold.first_bind_mm(),
-        }
+        self.folded.first_bind_mm()
     }
 
     /// Where along the bundle the pleats are measured, mm: on the guide.
     #[must_use]
     pub fn pleated_mm(&self) -> f64 {
-        match &self.folded {
-            Folded::Burst(fold) => fold.burst().guide_radius_mm(),
-            Folded::Line(fold) => fold.guide_mm(),
-        }
+        self.folded.pleated_mm()
     }
 
     /// Where along the bundle the zero lies that its maker counts from, mm: a burst's centre, or the line.
     #[must_use]
     pub fn zero_mm(&self) -> f64 {
-        match &self.folded {
-            Folded::Burst(_) => 0.0,
-            Folded::Line(fold) => fold.line_mm(),
-        }
+        self.folded.zero_mm()
     }
 
     /// Where along the bundle further lines are marked, for orientation, mm.
     #[must_use]
     pub fn references_mm(&self) -> Vec<f64> {
-        match &self.folded {
-            Folded::Burst(fold) => fold.burst().further_arcs_mm().to_vec(),
-            Folded::Line(fold) => fold.further_mm(),
-        }
+        self.folded.references_mm()
     }
 
     /// The binds, from the centre outward.

@@ -227,19 +227,20 @@ fn line(shape: LineShape, room: &Room, thread: &Thread) -> Result<(FoldSpec, Spa
         let at_mm = |at: u32| from_mm + f64::from(at) / f64::from(WIDTHS) * (to_mm - from_mm);
         fold.pleats() <= MOST_LINE_PLEATS && (0..=WIDTHS).all(|at| fold.width_mm(at_mm(at)) <= deepest_mm)
     };
-    let mut first = None;
-    for tried in tries().map(folded) {
-        match tried {
-            Ok(of) if is_handy(&of.1) => {
-                first = Some(Ok(of));
-                break;
+    // Of what is not handy the first that can be folded at all, else what is wrong with the first.
+    let mut other: Option<Result<_, _>> = None;
+    let handy = tries().map(folded).find_map(|tried| match tried {
+        Ok(of) if is_handy(&of.1) => Some(of),
+        tried => {
+            if other.as_ref().is_none_or(|other| other.is_err() && tried.is_ok()) {
+                other = Some(tried);
             }
-            // The first that can be folded at all, else what is wrong with the first.
-            of @ Ok(_) if !matches!(first, Some(Ok(_))) => first = Some(of),
-            of => first = first.or(Some(of)),
+            None
         }
-    }
-    let (spec, fold) = first
+    });
+    let (spec, fold) = handy
+        .map(Ok)
+        .or(other)
         .unwrap_or(Err(LineError::NoLine))
         .map_err(|error| LayoutError::new(Field::from("fold").then(error.field()), error))?;
     let room_mm = [fold.first_bind_mm(), fold.length_mm() - fold.first_bind_mm()];

@@ -159,7 +159,7 @@ fn what_the_window_refuses_speaks_its_words() {
         EditCommand::SetProgression(Side::Inward, even(20.0)),
         EditCommand::SetProgression(Side::Outward, even(0.0)),
         EditCommand::SetProgression(Side::Inward, Progression::Even { count: None, gap_mm: None, span: None }),
-        EditCommand::SetFurtherArcs(vec![-1.0]),
+        EditCommand::SetReferences(vec![-1.0]),
         EditCommand::AddBind(-5.0),
         EditCommand::SetSize(Some("XXXXXL".to_owned())),
         EditCommand::SetCloth(Cloth { grams_per_m2: 1e9, ..cloth }),

@@ -207,7 +207,7 @@ fn a_point_added_on_a_line_folds_as_before() {
         let added = pleatwright::edit::with_points(document.layout(), |points| {
             points.add_near(near);
         });
-        document.perform(&added).unwrap_or_else(|error| panic!("{}: {error}", shape.name()));
+        document.perform(&added.unwrap()).unwrap_or_else(|error| panic!("{}: {error}", shape.name()));
         assert_eq!(document.layout().line_points().unwrap().count(), count + 1);
         for (one, other) in before.binds.iter().zip(&document.figures().binds) {
             assert_close!(one.ring_mm.sum(), other.ring_mm.sum(), 0.2);

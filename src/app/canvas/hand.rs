@@ -74,7 +74,7 @@ impl Canvas {
                 neighbours: self.neighbours,
                 held_off_mm: held.off_mm,
             };
-            asks.push(Ask::Edit(held.target.dragged_to(ctx.layout, at + held.offset, rules)));
+            asks.extend(held.target.dragged_to(ctx.layout, at + held.offset, rules).map(Ask::Edit));
         }
         if let (Some(ends), Some(at)) = (&mut self.measured, at)
             && response.dragged_by(PointerButton::Primary)
@@ -104,7 +104,7 @@ impl Canvas {
                 let added = with_points(ctx.layout, |points| {
                     points.add_near(at);
                 });
-                asks.push(Ask::Edit(added));
+                asks.extend(added.map(Ask::Edit));
                 return;
             }
             let from_zero_mm = (ctx.layout.fold().along_as_laid_mm(at) - zero_mm).round();

@@ -75,7 +75,7 @@ impl Canvas {
             ui.strong(format!("Section {number}, {}", words.place(ctx.layout.from_zero_mm(at_mm), ctx.lengths)));
             done(asks, ui, "Add a bind here", true, || EditCommand::AddBind(at_mm));
             done(asks, ui, &format!("Add an {} here", words.further), true, || {
-                EditCommand::SetFurtherArcs(ctx.layout.references_mm().into_iter().chain([at_mm]).collect())
+                EditCommand::SetReferences(ctx.layout.references_mm().into_iter().chain([at_mm]).collect())
             });
             ui.menu_button("Dye of this section", |ui| dyes_for(ctx, number, asks, ui));
             ui.separator();
@@ -112,10 +112,16 @@ fn point(ctx: &Context<'_>, target: Target, asks: &mut Vec<Ask>, ui: &mut Ui) {
 }
 
 /// A command of the menu, if it would change something; whether it was chosen.
-fn done(asks: &mut Vec<Ask>, ui: &mut Ui, words: &str, possible: bool, command: impl FnOnce() -> EditCommand) -> bool {
+fn done<C: Into<Option<EditCommand>>>(
+    asks: &mut Vec<Ask>,
+    ui: &mut Ui,
+    words: &str,
+    possible: bool,
+    command: impl FnOnce() -> C,
+) -> bool {
     let chosen = ui.add_enabled(possible, Button::new(words)).clicked();
     if chosen {
-        asks.push(Ask::Edit(command()));
+        asks.extend(command().into().map(Ask::Edit));
         ui.close();
     }
     chosen

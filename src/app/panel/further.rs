@@ -19,7 +19,7 @@ pub(super) fn further(ctx: &Context<'_>, asks: &mut Vec<Ask>, ui: &mut Ui) {
                 Some(from_zero_mm) => lines[index] = from_zero_mm + ctx.layout.zero_mm(),
                 None => drop(lines.remove(index)),
             }
-            asks.push(Ask::Edit(EditCommand::SetFurtherArcs(lines)));
+            asks.push(Ask::Edit(EditCommand::SetReferences(lines)));
         }
     }
     let is_burst = ctx.layout.burst().is_some();
@@ -32,6 +32,6 @@ pub(super) fn further(ctx: &Context<'_>, asks: &mut Vec<Ask>, ui: &mut Ui) {
         let room_mm = ctx.figures.fold.length_mm - ctx.layout.guide_mm();
         let next_mm =
             if is_burst { (ctx.layout.guide_mm() * 0.5).round() } else { ctx.layout.guide_mm() + (0.5 * room_mm).round() };
-        asks.push(Ask::Edit(EditCommand::SetFurtherArcs(lines.into_iter().chain([next_mm]).collect())));
+        asks.push(Ask::Edit(EditCommand::SetReferences(lines.into_iter().chain([next_mm]).collect())));
     }
 }

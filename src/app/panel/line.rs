@@ -1,19 +1,18 @@
 //! The line that a garment is folded along: its shape, place and size, and where it is pleated.
 
 use super::further::further;
+use super::place::place;
 use super::points;
 use super::sides::sides;
 use crate::app::canvas::Canvas;
 use crate::app::context::{Ask, Context};
 use crate::app::field;
 use crate::app::heading::heading;
-use crate::app::heights::heights;
 use crate::app::theme::Palette;
 use crate::edit::EditCommand;
-use crate::geometry::{Centre, DrawnLine, LineFoldSpec, LineShape, middle_mm};
+use crate::geometry::{Centre, DrawnLine, LineFoldSpec, LineShape};
 use crate::layout::LineFigures;
 use egui::{RichText, Ui};
-use kurbo::Point;
 
 pub(super) fn line(ctx: &Context<'_>, canvas: &mut Canvas, asks: &mut Vec<Ask>, ui: &mut Ui) {
     let (Some(spec), Some(figures)) = (ctx.layout.raw().fold.line(), &ctx.figures.line) else { return };
@@ -29,7 +28,7 @@ pub(super) fn line(ctx: &Context<'_>, canvas: &mut Canvas, asks: &mut Vec<Ask>, 
         if let Some(size) = sides(ctx, size, ui) {
             asks.push(of(shape, size));
         }
-        place(ctx, middle, asks, ui);
+        place(ctx, matches!(middle, Centre::AboveMiddle { .. }), asks, ui);
         let hint = "Make it a line of your own: move its points, add some, make them corners or smooth";
         if ui.button("Edit its points").on_hover_text(hint).clicked()
             && let Ok((kind, path)) = spec.line.on(ctx.layout.panels(), spec.centring)
@@ -82,25 +81,6 @@ fn percent(ui: &mut Ui, label: &str, share: f64, [least, most]: [f64; 2]) -> Opt
         _ => Err(format!("\"{text}\" is no percentage from {least} to {most}")),
     };
     field::read(ui, label, &format!("{} %", (1000.0 * share).round() / 10.0), read)
-}
-
-/// Where the middle of the shape lies.
-fn place(ctx: &Context<'_>, given: Centre, asks: &mut Vec<Ask>, ui: &mut Ui) {
-    let Some(middle) = ctx.layout.middle() else { return };
-    let middle_of_length_mm = middle_mm(ctx.layout.panels());
-    if let Some(x) = field::length(ctx, ui, "From the centre line", middle.x) {
-        asks.push(Ask::Edit(EditCommand::MoveCentre(Point::new(x, middle.y))));
-    }
-    if let Some(below) = field::length(ctx, ui, heights(ctx.figures.fold.top).field, middle.y) {
-        asks.push(Ask::Edit(EditCommand::MoveCentre(Point::new(middle.x, below))));
-    }
-    if let Some(above) = field::length(ctx, ui, "Above the middle", middle_of_length_mm - middle.y) {
-        asks.push(Ask::Edit(EditCommand::MoveCentre(Point::new(middle.x, middle_of_length_mm - above))));
-    }
-    let mut keep_middle = matches!(given, Centre::AboveMiddle { .. });
-    if ui.checkbox(&mut keep_middle, "Keep this height above the middle when the garment changes").changed() {
-        asks.push(Ask::Edit(EditCommand::MeasureCentreFromMiddle(keep_middle)));
-    }
 }
 
 /// The parallel that is pleated along.

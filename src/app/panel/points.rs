@@ -79,26 +79,26 @@ fn one(ctx: &Context<'_>, points: &LinePoints, index: usize, asks: &mut Vec<Ask>
     let Some(point) = points.get(index) else { return };
     let (target, number) = (Target::Point(index), index + 1);
     if let Some(x) = field::length(ctx, ui, &format!("Point {number}, aside"), point.at.x) {
-        asks.push(Ask::Edit(target.put(ctx.layout, Point::new(x, point.at.y))));
+        asks.extend(target.put(ctx.layout, Point::new(x, point.at.y)).map(Ask::Edit));
     }
     if let Some(y) = field::length(ctx, ui, &format!("Point {number}, down"), point.at.y) {
-        asks.push(Ask::Edit(target.put(ctx.layout, Point::new(point.at.x, y))));
+        asks.extend(target.put(ctx.layout, Point::new(point.at.x, y)).map(Ask::Edit));
     }
     let is_on_fold = ctx.layout.lay().is_folded() && points.is_end(index);
     ui.horizontal_wrapped(|ui| {
         let is_straight = point.before.is_none() && point.after.is_none();
         if ui.add_enabled(!is_straight, Button::new("Corner")).on_hover_text("A corner between straight sides").clicked() {
-            asks.push(Ask::Edit(with_points(ctx.layout, |points| points.make_corner(index))));
+            asks.extend(with_points(ctx.layout, |points| points.make_corner(index)).map(Ask::Edit));
         }
         if ui
             .add_enabled(!point.is_smooth(), Button::new("Smooth"))
             .on_hover_text("The line runs through it without a corner")
             .clicked()
         {
-            asks.push(Ask::Edit(with_points(ctx.layout, |points| points.make_smooth(index, is_on_fold))));
+            asks.extend(with_points(ctx.layout, |points| points.make_smooth(index, is_on_fold)).map(Ask::Edit));
         }
         if ui.add_enabled(points.count() > 2, Button::new("Remove point")).clicked() {
-            asks.push(Ask::Edit(with_points(ctx.layout, |points| points.remove(index))));
+            asks.extend(with_points(ctx.layout, |points| points.remove(index)).map(Ask::Edit));
         }
     });
 }
