@@ -4,11 +4,11 @@ use super::naming::bind_name;
 use super::{GivenOrder, PresetChange, PresetUse, binds, giving};
 use crate::geometry::{
     BindEdit, BindId, Centre, Centring, Cloth, DrawnLine, Fit, GarmentKind, Known, KnownValues, LineFoldSpec, Measure,
-    Neighbours, Pleats, Progression, RawMeasures, Side, SpacingPreset, Thread, middle_mm, tightened,
+    Neighbours, OwnOutline, Pleats, Progression, RawMeasures, Side, SpacingPreset, Thread, middle_mm, tightened,
 };
 use crate::layout::{
     Colours, FibreShare, FoldSpec, FoldStart, GarmentSpec, Layout, LayoutError, LayoutSpec, Process, Swatch, WashSpec,
-    starter_folded, starter_name,
+    starter_name, starter_on,
 };
 use crate::measure::{LengthStyle, RuleMarks};
 use crate::telling::Field;
@@ -24,6 +24,8 @@ pub enum EditCommand {
     SetNote(String),
     /// Takes another kind of garment, with a first layout for it; thread, colours, process and name stay.
     SetKind(GarmentKind),
+    /// Takes an outline of the maker's own, at the size at which it is drawn; with a first layout for it where the garment was another.
+    SetOutline(Box<OwnOutline>),
     /// Takes another size; `None` goes by measurements alone.
     SetSize(Option<String>),
     /// Gives a measurement in mm, or goes back to the size's.
@@ -97,6 +99,7 @@ impl EditCommand {
             Self::Rename(_) => "rename".to_owned(),
             Self::SetNote(_) => "change note".to_owned(),
             Self::SetKind(kind) => format!("change kind to {}", kind.name()),
+            Self::SetOutline(_) => "change the outline".to_owned(),
             Self::SetSize(Some(size)) => format!("change size to {size}"),
             Self::SetSize(None) => "use measurements".to_owned(),
             Self::SetMeasure(measure, _) => format!("change {}", measure.name()),
@@ -153,6 +156,7 @@ impl EditCommand {
             Self::Rename(name) => raw.name = name,
             Self::SetNote(note) => raw.note = note,
             Self::SetKind(kind) => raw = other_kind(raw, kind)?,
+            Self::SetOutline(ref outline) => raw = other_outline(raw, outline)?,
             Self::SetSize(size) => raw.garment.size = size,
             Self::SetMeasure(measure, value_mm) => raw.garment.measures.set(measure, value_mm),
             Self::SetGarmentColour(colour) => raw.garment.colour = colour,
@@ -265,8 +269,7 @@ fn set_guide(fold: &mut FoldSpec, layout: &Layout, along_mm: f64) {
 
 /// The same garment with another fold and first binds for it.
 fn folded(raw: LayoutSpec, start: FoldStart) -> Result<LayoutSpec, LayoutError> {
-    let GarmentSpec { kind, size, measures, .. } = &raw.garment;
-    let first = starter_folded(start, *kind, size.as_deref(), measures, raw.binds.marks)?;
+    let first = starter_on(start, &raw.garment, raw.binds.marks)?;
     let colours = Colours { single: std::collections::BTreeMap::new(), ..raw.colours };
     Ok(LayoutSpec { fold: first.fold, binds: first.binds, colours, ..raw })
 }
@@ -289,8 +292,24 @@ fn other_kind(raw: LayoutSpec, kind: GarmentKind) -> Result<LayoutSpec, LayoutEr
     let sizes = kind.sizes();
     let usual = sizes.iter().map(|size| size.name.to_string()).find(|name| raw.garment.size.as_ref() == Some(name));
     let size = usual.or_else(|| sizes.get(sizes.len() / 2).map(|size| size.name.to_string()));
-    let start = FoldStart::of(&raw.fold);
-    let first = starter_folded(start, kind, size.as_deref(), &RawMeasures::default(), raw.binds.marks)?;
+    other_garment(raw, &GarmentSpec { size, ..GarmentSpec::of(kind) })
+}
+
+/// The maker's own outline in place of the garment, or of the outline that it had.
+fn other_outline(mut raw: LayoutSpec, outline: &OwnOutline) -> Result<LayoutSpec, LayoutError> {
+    let outline = Some(outline.clone());
+    if raw.garment.kind != GarmentKind::Own {
+        return other_garment(raw, &GarmentSpec { outline, ..GarmentSpec::of(GarmentKind::Own) });
+    }
+    raw.garment.outline = outline;
+    // What it measured belongs to the outline before.
+    raw.garment.measures = RawMeasures::default();
+    Ok(raw)
+}
+
+/// Another garment, with a first layout for it; what the cloth is made of, thread, colours and process stay.
+fn other_garment(raw: LayoutSpec, garment: &GarmentSpec) -> Result<LayoutSpec, LayoutError> {
+    let first = starter_on(FoldStart::of(&raw.fold), garment, raw.binds.marks)?;
     let GarmentSpec { colour, discharged, fibres, cloth, .. } = raw.garment;
     let garment = GarmentSpec { colour, discharged, fibres, cloth, ..first.garment };
     let colours = Colours { single: std::collections::BTreeMap::new(), ..raw.colours };

@@ -3,7 +3,7 @@
 use super::{Document, EditCommand, GivenOrder};
 use crate::geometry::{
     BindId, Centre, Centring, Cloth, DrawnLine, Fit, GarmentKind, Known, KnownValues, LineKind, LineShape, Measure, Neighbours,
-    Pleats, Progression, Side, Span, Thread, ThreadKind,
+    OwnOutline, Panels, Pleats, Progression, Side, Span, Thread, ThreadKind,
 };
 use crate::layout::WashSpec;
 use crate::layout::{
@@ -72,6 +72,12 @@ fn about_garment() -> impl Strategy<Value = EditCommand> {
         "[a-z ]{0,90}".prop_map(EditCommand::Rename),
         "[a-z .\n]{0,90}".prop_map(EditCommand::SetNote),
         select(GarmentKind::ALL.to_vec()).prop_map(EditCommand::SetKind),
+        (80.0..600.0, 80.0..900.0, 0.2..1.4).prop_map(|(half_mm, high_mm, bulge)| {
+            let mut front = BezPath::new();
+            front.move_to((0.0, 0.0));
+            front.curve_to((half_mm, 0.0), (half_mm * bulge, high_mm), (0.0, high_mm));
+            EditCommand::SetOutline(Box::new(OwnOutline { front, back: None, panels: Panels::Two }))
+        }),
         proptest::option::of(sizes).prop_map(|size| EditCommand::SetSize(size.map(str::to_owned))),
         (select(Measure::ALL.to_vec()), proptest::option::of(-20.0..900.0)).prop_map(|(m, mm)| EditCommand::SetMeasure(m, mm)),
         proptest::option::of(swatch()).prop_map(EditCommand::SetGarmentColour),

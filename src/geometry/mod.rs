@@ -48,8 +48,9 @@ pub use disc::{DiscCutter, DiscMeasure};
 pub use fold::{Crease, Fold, Pin};
 pub use folded::Folded;
 pub use garment::{
-    Bound, Draft, Garment, GarmentError, GarmentKind, Measure, Measurement, Measurements, Misfit, Origin, Panels, RawMeasures,
-    Size, SizeName, SourceStatus, Top, Wash, WashDirection, WashError, figure_line,
+    ALIKE_MM, Bound, Draft, Garment, GarmentError, GarmentKind, HalfError, Measure, Measurement, Measurements, Misfit, Origin,
+    OwnOutline, Panels, RawMeasures, Size, SizeName, SourceStatus, TakenAs, Top, Wash, WashDirection, WashError, figure_line,
+    half_outline,
 };
 pub use lay::{Centring, Lay};
 pub use line::{DrawnLine, LINE_TOLERANCE_MM, LineError, LineFold, LineFoldSpec, LineKind, LineShape, LineSpec, Unflat};

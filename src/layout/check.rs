@@ -1,7 +1,7 @@
 //! From a layout as the maker gives it to the checked one.
 
 use super::fibre::{FIBRES_ROUND_PERCENT, FibreShare};
-use super::{FoldSpec, Layout, LayoutError, LayoutProblem, LayoutSpec};
+use super::{FoldSpec, GarmentSpec, Layout, LayoutError, LayoutProblem, LayoutSpec};
 use crate::geometry::{Burst, BurstFold, Folded, Garment, LineFold, PanelSet, Panels, SpacingContext, Wash, place_binds};
 use crate::measure::RuleMarks;
 use crate::telling::Field;
@@ -76,13 +76,9 @@ fn folded(fold: &FoldSpec, marks: RuleMarks, panels: PanelSet) -> Result<Folded,
 fn garment(raw: &LayoutSpec) -> Result<Garment, LayoutError> {
     let size = raw.garment.size.as_deref().map(|size| raw.garment.kind.size_named(size)).transpose();
     let size = size.map_err(|error| LayoutError::new("garment.size", error))?;
-    Garment::new(raw.garment.kind, size, &raw.garment.measures).map_err(|error| {
-        let field = match error.measure() {
-            Some(measure) => Field::from("garment.measures").then(measure.key()),
-            None => Field::from("garment.size"),
-        };
-        LayoutError::new(field, error)
-    })
+    let GarmentSpec { kind, outline, measures, .. } = &raw.garment;
+    let garment = Garment::of(*kind, size, outline.as_ref(), measures);
+    garment.map_err(|error| LayoutError::new(Field::from("garment").then(error.field()), error))
 }
 
 /// The panels of a garment as it lies on the table.

@@ -1,7 +1,7 @@
 //! The layout as the maker gives it: every value, nothing checked.
 
 use super::{Colours, FibreShare, FoldSpec, Limits, Process, Swatch};
-use crate::geometry::{Cloth, GarmentKind, RawMeasures, SpacingSpec, Thread};
+use crate::geometry::{Cloth, GarmentKind, OwnOutline, RawMeasures, SpacingSpec, Thread};
 
 /// A layout as the maker gives it. How it stands in a file, its [forms](super::form) say.
 #[derive(Debug, Clone, PartialEq)]
@@ -33,6 +33,8 @@ pub struct GarmentSpec {
     pub kind: GarmentKind,
     /// The size whose measurements are taken where none is given.
     pub size: Option<String>,
+    /// The outline of a garment of one's own: of the kind [`GarmentKind::Own`], and of no other.
+    pub outline: Option<OwnOutline>,
     /// Measurements taken on this garment, as it is now.
     pub measures: RawMeasures,
     /// Its colour now.
@@ -45,6 +47,24 @@ pub struct GarmentSpec {
     pub cloth: Cloth,
     /// What a wash will do to it.
     pub wash: WashSpec,
+}
+
+impl GarmentSpec {
+    /// A garment of a kind of which nothing else is said: white or undyed, of the usual jersey.
+    #[must_use]
+    pub fn of(kind: GarmentKind) -> Self {
+        Self {
+            kind,
+            size: None,
+            outline: None,
+            measures: RawMeasures::default(),
+            colour: None,
+            discharged: None,
+            fibres: Vec::new(),
+            cloth: Cloth::default(),
+            wash: WashSpec::default(),
+        }
+    }
 }
 
 /// Change by washing, in percent; shrinking is negative.

@@ -1,11 +1,11 @@
 //! A first layout for a garment: something sensible to change, not an answer.
 
 use super::warnings::deepest_outside_mm;
-use super::{Colours, FoldSpec, GarmentSpec, LayoutError, LayoutSpec, Limits, Process, Srgb, Swatch, WashSpec, panel_set};
+use super::{Colours, FoldSpec, GarmentSpec, LayoutError, LayoutSpec, Limits, Process, Srgb, Swatch, panel_set};
 use crate::geometry::{
-    Bundle as _, BurstSpec, Centre, Centring, Cloth, DiscCutter, DrawnLine, Garment, GarmentKind, LineError, LineFold,
-    LineFoldSpec, LineKind, LineShape, PanelSet, Pleats, Progression, RawMeasures, SizeName, SpacingSpec, Span, Thread,
-    least_gap_mm, middle_mm,
+    Bundle as _, BurstSpec, Centre, Centring, DiscCutter, DrawnLine, Garment, GarmentKind, LineError, LineFold, LineFoldSpec,
+    LineKind, LineShape, PanelSet, Pleats, Progression, RawMeasures, SizeName, SpacingSpec, Span, Thread, least_gap_mm,
+    middle_mm,
 };
 use crate::measure::RuleMarks;
 use crate::telling::{Field, capitalised};
@@ -98,8 +98,20 @@ pub fn starter_folded(
     measures: &RawMeasures,
     marks: RuleMarks,
 ) -> Result<LayoutSpec, LayoutError> {
+    starter_on(start, &GarmentSpec { size: size.map(str::to_owned), measures: measures.clone(), ..GarmentSpec::of(kind) }, marks)
+}
+
+/// As [`starter_folded`], on a garment as it is given: its kind, size, measurements and outline count.
+///
+/// # Errors
+/// As for [`starter`].
+pub fn starter_on(start: FoldStart, garment: &GarmentSpec, marks: RuleMarks) -> Result<LayoutSpec, LayoutError> {
+    let GarmentSpec { kind, size, outline, measures, .. } = garment;
+    let (kind, size) = (*kind, size.as_deref());
     let size_name = size.map(str::parse::<SizeName>).transpose().map_err(|error| LayoutError::new("garment.size", error))?;
-    let garment = Garment::new(kind, size_name, measures).map_err(|error| LayoutError::new("garment.measures", error))?;
+    let garment = Garment::of(kind, size_name, outline.as_ref(), measures).map_err(|error| {
+        LayoutError::new(if kind == GarmentKind::Own { "garment.outline" } else { "garment.measures" }, error)
+    })?;
     let room = Room::of(panel_set(&garment), marks);
     let thread = Thread::default();
     let (fold, binds) = match start {
@@ -110,14 +122,10 @@ pub fn starter_folded(
         name: starter_name(kind, size),
         note: String::new(),
         garment: GarmentSpec {
-            kind,
             size: size.map(str::to_owned),
+            outline: outline.clone(),
             measures: measures.clone(),
-            colour: None,
-            discharged: None,
-            fibres: Vec::new(),
-            cloth: Cloth::default(),
-            wash: WashSpec::default(),
+            ..GarmentSpec::of(kind)
         },
         fold,
         binds,

@@ -2,8 +2,8 @@
 
 use super::{every, refusals};
 use crate::geometry::{
-    BindId, Bound, BurstError, Clash, GarmentError, GarmentKind, Given, LineError, Measure, Misfit, Need, OutlineError, Panel,
-    ProgressionError, Quantity, Side, SizeName, SpacingError, Top, WashDirection, WashError,
+    BindId, Bound, BurstError, Clash, GarmentError, GarmentKind, Given, HalfError, LineError, Measure, Misfit, Need,
+    OutlineError, Panel, ProgressionError, Quantity, Side, SizeName, SpacingError, Top, WashDirection, WashError,
 };
 use crate::measure::ParseLengthError;
 use kurbo::Point;
@@ -21,9 +21,17 @@ fn outlines() {
 #[test]
 fn garments() {
     let kind = GarmentKind::CrewTee;
+    refusals(&every!(HalfError:
+        HalfError::Open { .. } => HalfError::Open { apart_mm: 120.0 },
+        HalfError::Unlike { .. } => HalfError::Unlike { by_mm: 31.0 },
+        HalfError::Middle { .. } => HalfError::Middle { times: 4 },
+        HalfError::Nothing => HalfError::Nothing,
+    ));
     refusals(&every!(GarmentError:
         GarmentError::UnknownSize { .. } => GarmentError::UnknownSize { given: "huge".to_owned() },
         GarmentError::NoSizeOfKind { .. } => GarmentError::NoSizeOfKind { kind, given: "bandana".to_owned() },
+        GarmentError::NoOutline => GarmentError::NoOutline,
+        GarmentError::OutlineOfKind { .. } => GarmentError::OutlineOfKind { kind },
         GarmentError::NotASizeOfKind { .. } => GarmentError::NotASizeOfKind { kind, size: SizeName::Small },
         GarmentError::NotAMeasureOfKind { .. } => GarmentError::NotAMeasureOfKind { kind, measure: Measure::BagWidth },
         GarmentError::Missing { .. } => GarmentError::Missing { kind, measure: Measure::Length },

@@ -60,7 +60,7 @@ pub(super) fn fit_together(kind: GarmentKind, values: &Measurements, given: &Mea
         GarmentKind::HoodedTop => fit.sleeved(false).and_then(|()| fit.hem()).and_then(|()| fit.hood()),
         GarmentKind::ShirtDress => fit.sleeved(false).and_then(|()| fit.hem()).and_then(|()| fit.waist()),
         GarmentKind::ToteBag => fit.bag(),
-        GarmentKind::FlatCloth => Ok(()),
+        GarmentKind::FlatCloth | GarmentKind::Own => Ok(()),
     }
 }
 

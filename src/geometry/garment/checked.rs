@@ -3,7 +3,8 @@
 use super::draft::Draft;
 use super::kind::Rule;
 use super::{
-    GarmentError, GarmentKind, Measure, Measurements, Panels, RawMeasures, Size, SizeName, SourceStatus, check, figure_line,
+    GarmentError, GarmentKind, Measure, Measurements, OwnOutline, Panels, RawMeasures, Size, SizeName, SourceStatus, check,
+    figure_line,
 };
 use kurbo::Point;
 
@@ -14,6 +15,8 @@ pub enum Origin {
     SizeTable,
     /// From other measurements, by the kind's rule: see [`GarmentKind::derivation`].
     Derived,
+    /// From the outline that the maker drew.
+    Drawn,
     /// Given by the maker.
     Overridden,
 }
@@ -25,6 +28,7 @@ impl Origin {
         match self {
             Self::SizeTable => "size table",
             Self::Derived => "derived",
+            Self::Drawn => "as drawn",
             Self::Overridden => "measured",
         }
     }
@@ -87,6 +91,49 @@ impl Garment {
             (_, None) => Panels::Two,
         };
         Ok(Self { kind, size, panels, measurements, values, draft })
+    }
+
+    /// The garment of a kind, by size and measurements, or of one's own outline.
+    ///
+    /// # Errors
+    /// As for [`Self::new`] and [`Self::own`]; and where an outline is missing, or given for another kind.
+    pub fn of(
+        kind: GarmentKind,
+        size: Option<SizeName>,
+        outline: Option<&OwnOutline>,
+        overrides: &RawMeasures,
+    ) -> Result<Self, GarmentError> {
+        match (kind, outline, size) {
+            (GarmentKind::Own, None, _) => Err(GarmentError::NoOutline),
+            (GarmentKind::Own, Some(_), Some(size)) => Err(GarmentError::NotASizeOfKind { kind, size }),
+            (GarmentKind::Own, Some(outline), None) => Self::own(outline, overrides),
+            (_, Some(_), _) => Err(GarmentError::OutlineOfKind { kind }),
+            (_, None, _) => Self::new(kind, size, overrides),
+        }
+    }
+
+    /// Checks a garment of the maker's own outline.
+    ///
+    /// It measures what it is drawn with; a width or height in `overrides` stretches the outline to that.
+    ///
+    /// # Errors
+    /// A measurement other than [`Measure::ClothWidth`] and [`Measure::ClothHeight`], one that is no length or implausible, or an outline
+    /// that encloses nothing, crosses itself or the centre line.
+    pub fn own(outline: &OwnOutline, overrides: &RawMeasures) -> Result<Self, GarmentError> {
+        let kind = GarmentKind::Own;
+        let given = Measurements::from(overrides);
+        check::is_of_kind(kind, &given)?;
+        let drawn = outline.drawn();
+        let found = |(measure, drawn_mm): (Measure, f64)| {
+            let own_mm = given.value(measure);
+            let origin = if own_mm.is_some() { Origin::Overridden } else { Origin::Drawn };
+            let value_mm = own_mm.unwrap_or(drawn_mm);
+            check::is_plausible(measure, value_mm).map(|()| Measurement { measure, value_mm, origin, status: None })
+        };
+        let measurements = drawn.iter().map(found).collect::<Result<Vec<_>, _>>()?;
+        let values = measurements.iter().map(|m| (m.measure, m.value_mm)).collect();
+        let draft = outline.draft(&values)?;
+        Ok(Self { kind, size: None, panels: outline.panels, measurements, values, draft })
     }
 
     /// The kind of garment.

@@ -7,7 +7,7 @@ use thiserror::Error;
 
 use super::{GarmentKind, Measure, Misfit, SizeName};
 use crate::geometry::{OutlineError, Panel};
-use crate::telling::{Refused, Told, Voice, displayed_as_in_files, listed};
+use crate::telling::{Field, Refused, Told, Voice, displayed_as_in_files, listed};
 
 /// On which side of a limit a value has to be.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
@@ -99,6 +99,13 @@ pub enum GarmentError {
         /// What the garment would otherwise be.
         why: Misfit,
     },
+    /// A garment of one's own outline has none.
+    NoOutline,
+    /// An outline for a kind that is drafted.
+    OutlineOfKind {
+        /// The kind of garment.
+        kind: GarmentKind,
+    },
     /// The measurements fit one by one, but the outline they give crosses itself.
     OutlineCrosses {
         /// The kind of garment.
@@ -132,8 +139,26 @@ impl GarmentError {
             Self::UnknownSize { .. }
             | Self::NoSizeOfKind { .. }
             | Self::NotASizeOfKind { .. }
+            | Self::NoOutline
+            | Self::OutlineOfKind { .. }
             | Self::OutlineCrosses { .. }
             | Self::Outline { .. } => None,
+        }
+    }
+
+    /// The field of a garment that can be put right.
+    #[must_use]
+    pub fn field(&self) -> Field {
+        match (self, self.measure()) {
+            (_, Some(measure)) => Field::from("measures").then(measure.key()),
+            (
+                Self::NoOutline
+                | Self::OutlineOfKind { .. }
+                | Self::OutlineCrosses { kind: GarmentKind::Own, .. }
+                | Self::Outline { kind: GarmentKind::Own, .. },
+                None,
+            ) => Field::from("outline"),
+            (_, None) => Field::from("size"),
         }
     }
 }
@@ -144,17 +169,17 @@ impl Refused for GarmentError {
     fn told(&self, voice: Voice) -> Told {
         let sizes = |kind: &GarmentKind| listed(kind.sizes().into_iter().map(|size| size.name.as_str()), "or");
         let key = |measure: &Measure| voice.key(measure.key());
+        let choose = |kind: &GarmentKind| match kind.sizes()[..] {
+            [] => "leave the size out, and give its width and height".to_owned(),
+            _ => format!("choose {}", sizes(kind)),
+        };
         let told = match self {
             Self::UnknownSize { given } => Told::new(
                 format!("\"{given}\" is not a size"),
                 format!("sizes are {}", listed(SizeName::ALL.map(SizeName::as_str), "and")),
             ),
-            Self::NoSizeOfKind { kind, given } => {
-                Told::new(format!("\"{given}\" is not a size of {kind}"), format!("choose {}", sizes(kind)))
-            }
-            Self::NotASizeOfKind { kind, size } => {
-                Told::new(format!("\"{size}\" is not a size of {kind}"), format!("choose {}", sizes(kind)))
-            }
+            Self::NoSizeOfKind { kind, given } => Told::new(format!("\"{given}\" is not a size of {kind}"), choose(kind)),
+            Self::NotASizeOfKind { kind, size } => Told::new(format!("\"{size}\" is not a size of {kind}"), choose(kind)),
             Self::NotAMeasureOfKind { kind, .. } => Told::new(
                 format!("not a measurement of {kind}"),
                 format!("it has {}", listed(kind.measures().map(|measure| key(&measure)), "and")),
@@ -182,19 +207,39 @@ impl Refused for GarmentError {
                     format!("give {bound} {limit}, or change {}", key(against)),
                 )
             }
-            Self::OutlineCrosses { kind, panel, at } => Told::new(
-                format!(
-                    "the {panel} outline of {kind} crosses itself about {} from the centre line and {} below the high point of the \
-                     shoulder",
-                    voice.about(at.x),
-                    voice.about(at.y)
-                ),
-                "check the measurements that meet there",
+            Self::NoOutline => {
+                Told::new("missing, and a garment of your own outline needs it", "take it from a drawing, or choose another kind")
+            }
+            Self::OutlineOfKind { kind } => Told::new(
+                format!("{kind} is drafted from its measurements"),
+                "leave the outline out, or make the kind your own outline",
             ),
+            Self::OutlineCrosses { kind, panel, at } => crossing(*kind, *panel, *at, voice),
+            Self::Outline { kind: GarmentKind::Own, panel, reason } => reason.told(voice).within(panel.name()),
             Self::Outline { kind, panel, reason } => {
                 Told::new(format!("{panel} of {kind}: {}", reason.told(voice).what), "check the measurements against each other")
             }
         };
         told.at(self.measure().map_or_else(String::new, |measure| key(&measure)))
     }
+}
+
+/// An outline that crosses itself: the maker's own is drawn, all others follow from measurements.
+fn crossing(kind: GarmentKind, panel: Panel, at: Point, voice: Voice) -> Told {
+    let [aside, below] = [at.x, at.y].map(|mm| voice.about(mm));
+    if kind == GarmentKind::Own {
+        return Told::new(
+            format!(
+                "the {panel} outline crosses itself or the centre line about {aside} from the centre line and {below} below its upper edge"
+            ),
+            "draw it so that it runs once round the cloth",
+        );
+    }
+    Told::new(
+        format!(
+            "the {panel} outline of {kind} crosses itself about {aside} from the centre line and {below} below the high point of the \
+             shoulder"
+        ),
+        "check the measurements that meet there",
+    )
 }

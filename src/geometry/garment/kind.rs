@@ -34,6 +34,8 @@ pub enum GarmentKind {
     ToteBag,
     /// A rectangle of cloth.
     FlatCloth,
+    /// A garment of the maker's own outline: see [`super::OwnOutline`].
+    Own,
 }
 
 /// How many layers of cloth lie on the table before anything is folded.
@@ -62,7 +64,7 @@ pub(super) enum Rule {
 pub(super) type Spec = (Measure, Rule);
 
 impl GarmentKind {
-    /// Every kind.
+    /// Every kind that is drafted from measurements: all but [`Self::Own`].
     pub const ALL: [Self; 9] = [
         Self::CrewTee,
         Self::VNeckTee,
@@ -87,6 +89,7 @@ impl GarmentKind {
             Self::ShirtDress => "T-shirt dress",
             Self::ToteBag => "tote bag",
             Self::FlatCloth => "flat cloth",
+            Self::Own => "own outline",
         }
     }
 
@@ -103,6 +106,7 @@ impl GarmentKind {
             Self::ShirtDress => "ShirtDress",
             Self::ToteBag => "ToteBag",
             Self::FlatCloth => "FlatCloth",
+            Self::Own => "Own",
         }
     }
 
@@ -148,7 +152,7 @@ impl GarmentKind {
             Self::HoodedTop => HOODED_TOP,
             Self::ShirtDress => SHIRT_DRESS,
             Self::ToteBag => TOTE_BAG,
-            Self::FlatCloth => FLAT_CLOTH,
+            Self::FlatCloth | Self::Own => FLAT_CLOTH,
         }
     }
 }
@@ -156,7 +160,11 @@ impl GarmentKind {
 /// Writes the name with its article, as it stands in a sentence.
 impl fmt::Display for GarmentKind {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        let article = if matches!(self, Self::InfantBodysuit) { "an" } else { "a" };
+        let article = match self {
+            Self::Own => return f.write_str("a garment of your own outline"),
+            Self::InfantBodysuit => "an",
+            _ => "a",
+        };
         write!(f, "{article} {}", self.name())
     }
 }

@@ -104,6 +104,7 @@ fn table(kind: GarmentKind) -> Vec<Size> {
         GarmentKind::ShirtDress => scaled(tees(&TEE[INFANT_ROWS..]), 1.0, DRESS_LENGTH_RATIO),
         GarmentKind::ToteBag => BAGS.to_vec(),
         GarmentKind::FlatCloth => CLOTHS.to_vec(),
+        GarmentKind::Own => Vec::new(),
     }
 }
 

@@ -3,6 +3,7 @@
 //! Every format that ever was is read; only the newest is written. What two formats share stands in [`parts`].
 
 pub mod line;
+pub mod outline;
 pub mod parts;
 pub mod v1;
 pub mod v2;

@@ -74,7 +74,7 @@ impl LayoutV1 {
             format: FormatNumber,
             name,
             note,
-            garment: WrittenForm::of(garment),
+            garment: GarmentV1::of(garment)?,
             burst: WrittenForm::of(burst),
             binds: WrittenForm::of(binds),
             thread: WrittenForm::of(thread),
@@ -115,7 +115,42 @@ pub struct GarmentV1 {
     pub wash: WashForm,
 }
 
-stands_for!(struct GarmentV1 for GarmentSpec { kind, size, measures, colour, discharged, fibres, cloth, wash });
+impl FileForm for GarmentV1 {
+    type Live = GarmentSpec;
+
+    fn live(self) -> GarmentSpec {
+        let Self { kind, size, measures, colour, discharged, fibres, cloth, wash } = self;
+        GarmentSpec {
+            kind: kind.live(),
+            size,
+            outline: None,
+            measures: measures.live(),
+            colour: colour.live(),
+            discharged: discharged.live(),
+            fibres: fibres.live(),
+            cloth: cloth.live(),
+            wash: wash.live(),
+        }
+    }
+}
+
+impl GarmentV1 {
+    /// A garment in this format; none of one's own outline.
+    fn of(garment: GarmentSpec) -> Option<Self> {
+        let GarmentSpec { kind, size, outline, measures, colour, discharged, fibres, cloth, wash } = garment;
+        let kind = GarmentKindForm::of(kind).filter(|_| outline.is_none())?;
+        Some(Self {
+            kind,
+            size,
+            measures: WrittenForm::of(measures),
+            colour: WrittenForm::of(colour),
+            discharged: WrittenForm::of(discharged),
+            fibres: WrittenForm::of(fibres),
+            cloth: WrittenForm::of(cloth),
+            wash: WrittenForm::of(wash),
+        })
+    }
+}
 
 /// The cloth of a garment.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]

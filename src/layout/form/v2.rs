@@ -1,9 +1,10 @@
 //! Format 2: one of several folds, and keys in the words that the program has come to use.
 
 use super::line::DrawnLineForm;
+use super::outline::{GarmentKindV2, OwnOutlineForm};
 use super::parts::{
-    BindsForm, CalibrationForm, CentreForm, ColoursForm, DischargeForm, DrynessForm, DyeByForm, FibreShareForm, GarmentKindForm,
-    HalfFoldForm, HandForm, IceLayersForm, LiesForm, LimitsForm, MeasuresForm, PleatsForm, SwatchForm, ThreadForm, WashForm,
+    BindsForm, CalibrationForm, CentreForm, ColoursForm, DischargeForm, DrynessForm, DyeByForm, FibreShareForm, HalfFoldForm,
+    HandForm, IceLayersForm, LiesForm, LimitsForm, MeasuresForm, PleatsForm, SwatchForm, ThreadForm, WashForm,
 };
 use crate::form::{FileForm, FileFormat, FormatNumber, Keys, WrittenForm, stands_for};
 use crate::geometry::{BurstSpec, Cloth, LineFoldSpec};
@@ -59,10 +60,13 @@ stands_for!(file LayoutV2 for LayoutSpec { name, note, garment, fold, binds, thr
 #[serde(deny_unknown_fields)]
 pub struct GarmentV2 {
     /// The kind of garment.
-    pub kind: GarmentKindForm,
+    pub kind: GarmentKindV2,
     /// The size whose measurements are taken where none is given.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub size: Option<String>,
+    /// The outline of a garment of one's own.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub outline: Option<OwnOutlineForm>,
     /// Measurements taken on this garment, as it is now.
     #[serde(default)]
     pub measures: MeasuresForm,
@@ -83,7 +87,7 @@ pub struct GarmentV2 {
     pub wash: WashForm,
 }
 
-stands_for!(struct GarmentV2 for GarmentSpec { kind, size, measures, colour, discharged, fibres, cloth, wash });
+stands_for!(struct GarmentV2 for GarmentSpec { kind, size, outline, measures, colour, discharged, fibres, cloth, wash });
 
 /// The cloth of a garment.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]

@@ -39,9 +39,13 @@ pub struct Draft {
 impl Draft {
     /// Drafts a kind from measurements that fit together.
     pub(super) fn new(kind: GarmentKind, m: &Measurements) -> Result<Self, GarmentError> {
-        let front = profile(kind, Panel::Front, m)?;
-        let back = profile(kind, Panel::Back, m)?;
-        Ok(Self { front, back })
+        Self::of_halves(kind, |panel| profile(kind, panel, m))
+    }
+
+    /// The outlines whose halves these are.
+    pub(super) fn of_halves(kind: GarmentKind, half: impl Fn(Panel) -> BezPath) -> Result<Self, GarmentError> {
+        let of = |panel: Panel| simple_outline(kind, panel, &half(panel));
+        Ok(Self { front: of(Panel::Front)?, back: of(Panel::Back)? })
     }
 
     /// One of the two outlines.
@@ -66,18 +70,22 @@ fn outline(kind: GarmentKind, panel: Panel, profile: &BezPath) -> Result<PanelOu
     PanelOutline::from_half_profile(profile).map_err(|reason| GarmentError::Outline { kind, panel, reason })
 }
 
-fn profile(kind: GarmentKind, panel: Panel, m: &Measurements) -> Result<PanelOutline, GarmentError> {
-    let path = match kind {
+fn profile(kind: GarmentKind, panel: Panel, m: &Measurements) -> BezPath {
+    match kind {
         GarmentKind::CrewTee | GarmentKind::VNeckTee | GarmentKind::LongSleeveTee => top::tee(kind, panel, m),
         GarmentKind::ShirtDress => top::dress(panel, m),
         GarmentKind::Tank => tank::outline(panel, m),
         GarmentKind::InfantBodysuit => bodysuit::outline(panel, m),
         GarmentKind::HoodedTop => hood::outline(panel, m),
         GarmentKind::ToteBag => bag::outline(m),
-        GarmentKind::FlatCloth => cloth::outline(m),
-    };
-    match simple::crossing(&path) {
+        // What is drawn by the maker has its outline from there; by its measurements alone it is a cloth.
+        GarmentKind::FlatCloth | GarmentKind::Own => cloth::outline(m),
+    }
+}
+
+fn simple_outline(kind: GarmentKind, panel: Panel, path: &BezPath) -> Result<PanelOutline, GarmentError> {
+    match simple::crossing(path) {
         Some(at) => Err(GarmentError::OutlineCrosses { kind, panel, at }),
-        None => outline(kind, panel, &path),
+        None => outline(kind, panel, path),
     }
 }

@@ -1,6 +1,6 @@
 //! The garment and how it is laid.
 
-use crate::form::stands_for;
+use crate::form::{FileForm, stands_for};
 use crate::geometry::{Centre, Centring, GarmentKind, Pleats, RawMeasures};
 use crate::layout::{Fibre, FibreShare, WashSpec};
 use serde::{Deserialize, Serialize};
@@ -28,9 +28,42 @@ pub enum GarmentKindForm {
     FlatCloth,
 }
 
-stands_for!(enum GarmentKindForm for GarmentKind {
-    CrewTee {}, VNeckTee {}, LongSleeveTee {}, Tank {}, InfantBodysuit {}, HoodedTop {}, ShirtDress {}, ToteBag {}, FlatCloth {}
-});
+impl FileForm for GarmentKindForm {
+    type Live = GarmentKind;
+
+    fn live(self) -> GarmentKind {
+        match self {
+            Self::CrewTee => GarmentKind::CrewTee,
+            Self::VNeckTee => GarmentKind::VNeckTee,
+            Self::LongSleeveTee => GarmentKind::LongSleeveTee,
+            Self::Tank => GarmentKind::Tank,
+            Self::InfantBodysuit => GarmentKind::InfantBodysuit,
+            Self::HoodedTop => GarmentKind::HoodedTop,
+            Self::ShirtDress => GarmentKind::ShirtDress,
+            Self::ToteBag => GarmentKind::ToteBag,
+            Self::FlatCloth => GarmentKind::FlatCloth,
+        }
+    }
+}
+
+impl GarmentKindForm {
+    /// The kind in format 1; none of one's own outline, which that format does not know.
+    #[must_use]
+    pub fn of(kind: GarmentKind) -> Option<Self> {
+        Some(match kind {
+            GarmentKind::CrewTee => Self::CrewTee,
+            GarmentKind::VNeckTee => Self::VNeckTee,
+            GarmentKind::LongSleeveTee => Self::LongSleeveTee,
+            GarmentKind::Tank => Self::Tank,
+            GarmentKind::InfantBodysuit => Self::InfantBodysuit,
+            GarmentKind::HoodedTop => Self::HoodedTop,
+            GarmentKind::ShirtDress => Self::ShirtDress,
+            GarmentKind::ToteBag => Self::ToteBag,
+            GarmentKind::FlatCloth => Self::FlatCloth,
+            GarmentKind::Own => return None,
+        })
+    }
+}
 
 /// Measurements taken on a garment, from one table of keys and what they are.
 macro_rules! measures {
