@@ -23,6 +23,7 @@ pub mod app;
 pub mod edit;
 pub mod form;
 pub mod geometry;
+pub mod import;
 pub mod layout;
 pub mod measure;
 pub mod plan;
