@@ -1,5 +1,6 @@
 //! Which fold it is, chosen by its picture, and what each fold lets the maker say.
 
+use super::taken::taken;
 use super::{burst, line};
 use crate::app::canvas::Canvas;
 use crate::app::context::{Ask, Context};
@@ -25,6 +26,7 @@ const FLAT: f64 = 0.2;
 pub(crate) fn fold(ctx: &Context<'_>, canvas: &mut Canvas, asks: &mut Vec<Ask>, ui: &mut Ui) {
     heading(ui, "Fold");
     choose(ctx, asks, ui);
+    taken(ctx, asks, ui);
     let all = [Centring::Nested, Centring::PlainHalf, Centring::Open];
     if let Some(centring) = choice(ui, "Half fold", ctx.layout.lay().centring(), &all, |centring| centring.name().to_owned()) {
         asks.push(Ask::Edit(EditCommand::SetCentring(centring)));

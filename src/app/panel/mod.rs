@@ -14,6 +14,7 @@ mod process;
 mod progression;
 mod sides;
 mod swatches;
+mod taken;
 mod thread;
 
 pub(super) use binds::binds;
