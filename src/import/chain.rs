@@ -1,6 +1,6 @@
 //! Pieces of a line that were drawn one by one, joined where their ends meet.
 
-use super::found::RawLine;
+use super::raw::RawLine;
 use kurbo::{BezPath, PathEl, Point};
 use std::collections::HashMap;
 

@@ -1,7 +1,7 @@
 //! Why no line can be taken from a drawing.
 
-use super::found::LineBrief;
 use super::limits::{MOST_LINES, MOST_SEGMENTS};
+use super::line::LineBrief;
 use super::unit::FileUnit;
 use crate::telling::{Refused, Told, Voice, displayed_as_in_files, listed};
 

@@ -1,11 +1,12 @@
-//! The lines that a drawing has, and choosing one.
+//! Reading the lines of a drawing, and choosing one.
 
 use super::error::ImportError;
 use super::limits::{JOIN_MM, MOST_DRAWING_BYTES, MOST_LINES, SIMPLIFIED_MM, SPECK_MM};
+use super::line::FoundLine;
+use super::raw::RawLine;
 use super::unit::FileUnit;
 use super::{chain, dxf, simplify, svg};
-use crate::telling::Voice;
-use kurbo::{BezPath, PathEl, Rect, Shape as _, Size};
+use kurbo::{PathEl, Rect, Shape as _};
 use std::path::Path;
 
 /// A format of drawings.
@@ -32,83 +33,6 @@ impl DrawingFormat {
             "dxf" => Ok(Self::Dxf),
             _ => Err(ImportError::Ending { ending }),
         }
-    }
-}
-
-/// A line as a file draws it: one part, in the file's numbers.
-#[derive(Debug, Clone, Default)]
-pub(super) struct RawLine {
-    pub(super) name: Option<String>,
-    pub(super) layer: Option<String>,
-    pub(super) path: BezPath,
-}
-
-/// What a file draws.
-#[derive(Debug, Default)]
-pub(super) struct RawDrawing {
-    pub(super) lines: Vec<RawLine>,
-    /// What 1 measures, mm, where the file says it.
-    pub(super) unit_mm: Option<f64>,
-    /// Whether there is text in it.
-    pub(super) has_text: bool,
-}
-
-/// A line in a drawing.
-#[derive(Debug, Clone, PartialEq)]
-pub struct FoundLine {
-    /// Its number in the drawing, from 1.
-    pub number: usize,
-    /// Its name, where it has one.
-    pub name: Option<String>,
-    /// The layer or group that it lies in, where that has a name.
-    pub layer: Option<String>,
-    /// One part of lines and cubics, mm, `y` down.
-    pub path: BezPath,
-    /// Whether it ends where it begins.
-    pub is_closed: bool,
-    /// Its length, mm.
-    pub length_mm: f64,
-}
-
-/// What a line is told apart from others by.
-#[derive(Debug, Clone, PartialEq)]
-pub struct LineBrief {
-    /// Its number in the drawing, from 1.
-    pub number: usize,
-    /// Its name, where it has one.
-    pub name: Option<String>,
-    /// The layer or group that it lies in, where that has a name.
-    pub layer: Option<String>,
-    /// Whether it ends where it begins.
-    pub is_closed: bool,
-    /// Width and height, mm.
-    pub size: Size,
-}
-
-impl FoundLine {
-    /// What it is told apart by.
-    #[must_use]
-    pub fn brief(&self) -> LineBrief {
-        let Self { number, name, layer, is_closed, .. } = self.clone();
-        LineBrief { number, name, layer, is_closed, size: self.path.bounding_box().size() }
-    }
-}
-
-impl LineBrief {
-    /// Whether its name or its layer is that.
-    #[must_use]
-    pub fn is_called(&self, which: &str) -> bool {
-        [&self.name, &self.layer].into_iter().flatten().any(|name| name == which)
-    }
-
-    /// `3 "rim" on "cut" (closed, 60 mm x 40 mm)`.
-    #[must_use]
-    pub fn words(&self, voice: Voice) -> String {
-        let name = self.name.as_ref().map_or_else(String::new, |name| format!(" \"{name}\""));
-        let layer = self.layer.as_ref().map_or_else(String::new, |layer| format!(" on \"{layer}\""));
-        let form = if self.is_closed { "closed" } else { "open" };
-        let [width, height] = [self.size.width, self.size.height].map(|mm| voice.about(mm));
-        format!("{}{name}{layer} ({form}, {width} x {height})", self.number)
     }
 }
 

@@ -2,6 +2,7 @@
 //!
 //! | file | subject |
 //! |---|---|
+//! | `found.rs`, `line.rs` | reading a drawing's lines, choosing one; what a line is told apart by |
 //! | `svg.rs` | what an SVG file draws, by `usvg` |
 //! | `dxf/` | the entities of a DXF file: tags, shapes, splines, blocks |
 //! | `chain.rs` | pieces whose ends meet become one line |
@@ -15,11 +16,14 @@ mod dxf;
 mod error;
 mod found;
 mod limits;
+mod line;
+mod raw;
 mod simplify;
 mod svg;
 mod unit;
 
 pub use error::ImportError;
-pub use found::{DrawingFormat, FoundLine, LineBrief, choose_line, read_lines};
+pub use found::{DrawingFormat, choose_line, read_lines};
 pub use limits::{JOIN_MM, MOST_DRAWING_BYTES, MOST_LINES, MOST_SEGMENTS, SIMPLIFIED_MM};
+pub use line::{FoundLine, LineBrief};
 pub use unit::FileUnit;

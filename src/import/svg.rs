@@ -1,8 +1,8 @@
 //! What an SVG file draws: `usvg` follows groups, transforms, styles, `use` and view boxes, and makes paths of every shape.
 
 use super::error::ImportError;
-use super::found::{RawDrawing, RawLine};
 use super::limits::MOST_SEGMENTS;
+use super::raw::{RawDrawing, RawLine};
 use super::unit::FileUnit;
 use kurbo::{Affine, BezPath, PathEl, Point};
 use std::collections::HashMap;

@@ -4,8 +4,8 @@ use super::Block;
 use super::curves;
 use super::entity::Entity;
 use crate::import::error::ImportError;
-use crate::import::found::RawLine;
 use crate::import::limits::{CURVE_MM, MOST_DEPTH, MOST_SEGMENTS};
+use crate::import::raw::RawLine;
 use kurbo::{Affine, PathEl};
 use std::collections::HashMap;
 

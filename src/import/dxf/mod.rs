@@ -15,7 +15,7 @@ mod spline;
 mod tags;
 
 use super::error::ImportError;
-use super::found::RawDrawing;
+use super::raw::RawDrawing;
 use super::unit::FileUnit;
 use blocks::Drawn;
 use entity::Entity;
