@@ -12,6 +12,7 @@
 //! | [`mod@reveal`] | what comes out: doses in the rod, solved and unfolded onto the opened cloth, and its colour |
 //! | [`layout`] | the document: garment, burst, binds, sections; raw file form to checked form; all its figures |
 //! | [`geometry`] | outlines, garments, burst, spacing progressions, the fold map, rod and sections |
+//! | [`import`] | lines from drawings: SVG and DXF files as paths |
 //! | [`telling`] | how refusals and warnings are said: fields, voices |
 //! | [`mod@form`] | what the frozen forms of files are made of |
 //! | [`measure`] | lengths: units, parsing and printing of them |
@@ -23,6 +24,7 @@ pub mod app;
 pub mod edit;
 pub mod form;
 pub mod geometry;
+pub mod import;
 pub mod layout;
 pub mod measure;
 pub mod plan;

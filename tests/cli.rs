@@ -2,7 +2,8 @@
 
 #![allow(clippy::unwrap_used, reason = "a failed unwrap is a failed test")]
 
-use pleatwright::geometry::LineShape;
+use kurbo::Shape as _;
+use pleatwright::geometry::{DrawnLine, LineKind, LineShape};
 use pleatwright::layout::FoldKind;
 use pleatwright::store::parse_layout;
 use std::fs;
@@ -223,6 +224,74 @@ fn new_begins_with_any_fold_and_lists_them() {
     said(&folder, &["new", "-o", "usual.ron"]);
     let [usual, burst] = ["usual.ron", "burst.ron"].map(|file| fs::read_to_string(folder.path().join(file)).unwrap());
     assert_eq!(usual, burst);
+}
+
+/// A line comes from a drawing, or runs along the garment's own edge; what does not go together is refused, and nothing written.
+#[test]
+fn new_takes_a_line_from_a_drawing() {
+    let folder = tempfile::tempdir().unwrap();
+    let put = |name: &str, text: &str| fs::write(folder.path().join(name), text).unwrap();
+    let svg = |size: &str, inside: &str| {
+        format!(
+            r#"<svg xmlns="http://www.w3.org/2000/svg" {size} viewBox="0 0 300 300"><g fill="none" stroke="red">{inside}</g></svg>"#
+        )
+    };
+    let heart = r#"<path id="heart" d="M150 90C170 30 280 20 280 110C280 190 200 230 150 290C100 230 20 190 20 110C20 20 130 30 150 90Z"/>"#;
+    put("heart.svg", &svg(r#"width="300mm""#, heart));
+    put("two.svg", &svg(r#"width="300mm""#, &format!(r#"{heart}<path id="bar" d="M20 20L280 30"/>"#)));
+    put("bare.svg", &svg("", heart));
+    put("text.svg", &svg(r#"width="300mm""#, "<text>A</text>"));
+    put("heart.pdf", "none");
+    let new = |arguments: &[&str]| said(&folder, &[&["new", "-o", "line.ron", "--fold", "line"], arguments].concat());
+    let line = || {
+        let text = fs::read_to_string(folder.path().join("line.ron")).unwrap();
+        match parse_layout(&text).unwrap().raw().fold.line().unwrap().line.clone() {
+            DrawnLine::Path { kind, path } => (kind, path),
+            other => panic!("{other:?}"),
+        }
+    };
+    let width_mm = || 2.0 * line().1.bounding_box().x1;
+    for (arguments, kind, width) in [
+        (&["--line-from", "heart.svg"] as &[&str], LineKind::Ring, 260.0),
+        (&["--line-from", "heart.svg", "--line-width", "200mm"], LineKind::Ring, 200.0),
+        (&["--line-from", "heart.svg", "--line-width", "8", "--units", "in"], LineKind::Ring, 203.2),
+        (&["--line-from", "two.svg", "--line-which", "heart"], LineKind::Ring, 260.0),
+        (&["--line-from", "two.svg", "--line-which", "1"], LineKind::Ring, 260.0),
+        (&["--line-from", "bare.svg", "--line-unit", "mm"], LineKind::Ring, 260.0),
+        (&["--line-along", "hem", "--line-inset", "100mm"], LineKind::Across, 508.0),
+        (&["--line-along", "neck"], LineKind::Across, 293.45),
+    ] {
+        let begun = new(arguments);
+        assert_eq!((begun.status, begun.err.as_str()), (0, ""), "{arguments:?}");
+        assert_eq!(line().0, kind, "{arguments:?}");
+        assert!((width_mm() - width).abs() < 0.5, "{arguments:?}: {} mm wide", width_mm());
+        for command in [&["check", "line.ron"] as &[&str], &["print", "line.ron", "-o", "line.pdf"]] {
+            assert_eq!(said(&folder, command).status, 0, "{command:?}");
+        }
+    }
+    fs::remove_file(folder.path().join("line.ron")).unwrap();
+    for (arguments, refused) in [
+        (&["--line-from", "two.svg"] as &[&str], "--line-from two.svg: it has 2 lines: 1 \"heart\" (closed, 260 mm x "),
+        (&["--line-from", "two.svg", "--line-which", "rim"], "there is no line \"rim\"; choose one of these: 1 \"heart\""),
+        (&["--line-from", "bare.svg"], "measure; add --line-unit: mm, cm, m, in, ft, pt or px"),
+        (&["--line-from", "text.svg"], "--line-from text.svg: it holds text, and not a single line; convert the text to paths"),
+        (&["--line-from", "heart.pdf"], "\"pdf\" is not a drawing's ending; choose a .svg or .dxf file"),
+        (&["--line-from", "none.svg"], "--line-from none.svg: there is no such file"),
+        (&["--line-from", "heart.svg", "--line-width", "2mm"], "2 mm is out of range; give 5 to 5000 mm"),
+        (&["--line-from", "heart.svg", "--line", "star"], "--line: the line comes from a drawing; leave it out"),
+        (&["--line-from", "heart.svg", "--line-inset", "5"], "--line-inset: the line comes from a drawing; leave it out"),
+        (&["--line-along", "neck", "--line-unit", "mm"], "--line-unit: the line runs along the garment's edge; leave it out"),
+        (&["--line", "heart", "--line-width", "200"], "--line-width: it belongs to --line-from; leave it out"),
+        (&["--line", "heart", "--line-inset", "200"], "--line-inset: it belongs to --line-along; leave it out"),
+        (&["--line-along", "hem", "--line-inset", "9m"], "inset_mm: 9000 mm is out of range; give 5 to 5000 mm"),
+    ] {
+        let said = new(arguments);
+        assert_eq!(said.status, 2, "{arguments:?}");
+        assert!(said.err.contains(refused) && said.err.lines().count() == 1, "{arguments:?}: {}", said.err);
+        assert!(!folder.path().join("line.ron").exists());
+    }
+    let burst = said(&folder, &["new", "-o", "burst.ron", "--line-from", "heart.svg"]);
+    assert!(burst.err.contains("--line-from: a burst has no line; add --fold line, or leave it out"), "{}", burst.err);
 }
 
 /// A line is begun with by its shape; what does not go together is refused, and nothing written.

@@ -1,5 +1,7 @@
 //! Garments of the maker's own outline: halves from drawings, areas against textbook figures, and a drawn tee against the drafted one.
 
+#![allow(clippy::unwrap_used, reason = "a failed unwrap is a failed test")]
+
 use kurbo::{Affine, BezPath, Ellipse, Rect, Shape as _};
 use pleatwright::geometry::{
     Garment, GarmentError, GarmentKind, HalfError, Measure, OwnOutline, Panel, PanelOutline, Panels, RawMeasures, SizeName,

@@ -7,7 +7,8 @@ use super::purpose::{DayFile, Purpose};
 use super::settings::Settings;
 use super::step::Step;
 use crate::edit::EditCommand;
-use crate::geometry::GarmentKind;
+use crate::geometry::{FreeLine, GarmentKind};
+use crate::import::FileUnit;
 use crate::layout::{Figures, Layout, Swatch};
 use crate::measure::{LengthStyle, LengthUnit};
 use crate::telling::Voice;
@@ -77,6 +78,10 @@ pub(crate) enum Ask {
     SavePictureTo(PathBuf),
     /// Set the reveal of the layout in this file beside the one at hand.
     CompareWith(PathBuf),
+    /// Read the lines of a drawing, to fold along one; its numbers measure this where it does not say what.
+    ReadLine(PathBuf, Option<FileUnit>),
+    /// Fold along a line of a drawing that was read.
+    TakeLine(FreeLine),
     /// Use a file for the day.
     UseForDay(DayFile, PathBuf),
     /// Save the plan here.

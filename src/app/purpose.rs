@@ -1,5 +1,6 @@
 //! What a file's name is asked for: the words of the dialog, and which files it lists.
 
+use crate::import::DrawingFormat;
 use crate::store::FileKind;
 use crate::telling::listed;
 use std::path::{Path, PathBuf};
@@ -47,6 +48,8 @@ pub(crate) enum Purpose {
     Compare,
     ImportSwatches,
     ExportSwatches,
+    /// A drawing with a line to fold along.
+    Line,
     Plan,
     PrintOrder,
     Day(DayFile),
@@ -70,6 +73,7 @@ impl Purpose {
             Self::Compare => "Compare with the reveal of another layout",
             Self::ImportSwatches => "Import swatches",
             Self::ExportSwatches => "Export your swatches",
+            Self::Line => "Import a line from a drawing",
             Self::Plan => "Save the plan",
             Self::PrintOrder => "Print everything to a folder",
             Self::SaveDay(DayFile::Order) => "Save the order as",
@@ -89,7 +93,7 @@ impl Purpose {
         match self {
             Self::Open => "Open",
             Self::Save | Self::SaveDay(_) | Self::Preset | Self::Picture | Self::Plan | Self::ExportSwatches => "Save",
-            Self::ImportSwatches => "Import",
+            Self::ImportSwatches | Self::Line => "Import",
             Self::Day(DayFile::Order) => "Open",
             Self::Day(_) | Self::Row(_) => "Use",
             Self::Compare => "Compare",
@@ -111,6 +115,7 @@ impl Purpose {
                 | Self::Photograph
                 | Self::ImportJournal
                 | Self::ImportSwatches
+                | Self::Line
         )
     }
 
@@ -152,6 +157,7 @@ impl Purpose {
             | Self::Row(_)
             | Self::ImportSwatches
             | Self::ExportSwatches => &["ron"],
+            Self::Line => &DrawingFormat::ENDINGS,
             Self::Plan => &["pdf", "txt", "ics"],
             Self::PrintSheet(_) => &["pdf"],
             Self::Picture => &["png"],

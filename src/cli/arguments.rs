@@ -1,11 +1,13 @@
 //! Command-line arguments: one definition for parsing and help.
 
+mod line;
 mod plan;
 mod print;
 mod shelf;
 mod spacing;
 mod unit;
 
+pub(crate) use line::LineArguments;
 pub(crate) use plan::{PlanArguments, RegionArgument};
 pub(crate) use print::{PartArgument, PrintArguments};
 pub(crate) use shelf::{ShelfArguments, ShelfCommand};
@@ -15,7 +17,6 @@ pub(crate) use unit::{UnitArguments, Units, length_mm};
 use super::journal::JournalArguments;
 use clap::builder::{PossibleValue, PossibleValuesParser, TypedValueParser};
 use clap::{Args, Parser, Subcommand, ValueEnum};
-use pleatwright::geometry::LineShape;
 use pleatwright::layout::FoldKind;
 use pleatwright::measure::RuleMarks;
 use pleatwright::reveal::PictureMap;
@@ -95,15 +96,8 @@ pub(crate) struct NewArguments {
     /// The fold.
     #[arg(long, value_parser = folds(), default_value = FoldKind::default().name())]
     pub(crate) fold: FoldKind,
-    /// The shape of the line, for --fold line.
-    #[arg(long, value_parser = shapes(), value_name = "SHAPE")]
-    pub(crate) line: Option<LineShape>,
-    /// How many points, sides, crests or teeth the shape has, for star, polygon, wave and zigzag.
-    #[arg(long, value_name = "COUNT")]
-    pub(crate) points: Option<u32>,
-    /// The letter, for --line letter.
-    #[arg(long, value_name = "LETTER")]
-    pub(crate) letter: Option<char>,
+    #[command(flatten)]
+    pub(crate) line: LineArguments,
     /// Size, such as M; a wrong one lists the choices. Default: M or the kind's first, unless the measurements given suffice.
     #[arg(long)]
     pub(crate) size: Option<String>,
@@ -127,13 +121,6 @@ fn folds() -> impl TypedValueParser<Value = FoldKind> {
     let listed = FoldKind::ALL.map(|kind| PossibleValue::new(kind.name()).help(kind.about()));
     // Only names of that list come through.
     PossibleValuesParser::new(listed).map(|name| FoldKind::named(&name).unwrap_or_default())
-}
-
-/// The names of the shapes, from the one table of them.
-fn shapes() -> impl TypedValueParser<Value = LineShape> {
-    let listed = LineShape::ALL.map(|shape| PossibleValue::new(shape.name()));
-    // Only names of that list come through.
-    PossibleValuesParser::new(listed).map(|name| LineShape::named(&name).unwrap_or(LineShape::Heart))
 }
 
 /// The marks of a rule.

@@ -11,6 +11,7 @@ mod figures;
 mod journal;
 mod man;
 mod new;
+mod new_line;
 mod paper;
 mod plan;
 mod print;

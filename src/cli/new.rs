@@ -1,10 +1,11 @@
 //! `new`: begin a layout for a garment.
 
 use super::arguments::{NewArguments, Units};
+use super::new_line;
 use super::terminal;
 use super::{CliError, counted};
-use pleatwright::geometry::{GarmentKind, LineShape, Measure, RawMeasures};
-use pleatwright::layout::{FoldKind, FoldStart, Layout, LayoutError, starter_folded};
+use pleatwright::geometry::{GarmentKind, Measure, RawMeasures};
+use pleatwright::layout::{Layout, LayoutError, starter_folded};
 use pleatwright::measure::{LengthUnit, RuleMarks, is_in_inches, parse_length};
 use pleatwright::store::{FileKind, layout_text};
 use pleatwright::telling::{Refused as _, Voice};
@@ -19,7 +20,14 @@ pub(crate) fn run(arguments: &NewArguments, output: &mut dyn Write) -> Result<()
     let is_complete = kind.required_measures().all(|measure| measures.value(measure).is_some());
     let size = arguments.size.clone().or_else(|| (!is_complete).then(|| usual_size(kind)));
     let refused = |error: LayoutError| CliError::Argument(error.told(Voice::FILE));
-    let mut raw = starter_folded(start(arguments)?, kind, size.as_deref(), &measures, marks(arguments)).map_err(refused)?;
+    let mut raw = starter_folded(
+        new_line::start(arguments.fold, &arguments.line, arguments.units.unit())?,
+        kind,
+        size.as_deref(),
+        &measures,
+        marks(arguments),
+    )
+    .map_err(refused)?;
     if let Some(name) = &arguments.name {
         raw.name.clone_from(name);
     }
@@ -29,53 +37,6 @@ pub(crate) fn run(arguments: &NewArguments, output: &mut dyn Write) -> Result<()
     let binds = counted(layout.binds().binds.len(), "bind");
     writeln!(terminal::beside(path, output), "{}: \"{}\", {binds}", terminal::called(path), layout.name())?;
     Ok(())
-}
-
-/// The fold that is asked for, with the shape of its line.
-fn start(arguments: &NewArguments) -> Result<FoldStart, CliError> {
-    let about_line = [
-        ("--line", arguments.line.is_some()),
-        ("--points", arguments.points.is_some()),
-        ("--letter", arguments.letter.is_some()),
-    ];
-    if arguments.fold == FoldKind::Burst {
-        return match about_line.into_iter().find(|(_, is_given)| *is_given) {
-            Some((name, _)) => Err(CliError::argument(name, "a burst has no line", "add --fold line, or leave it out")),
-            None => Ok(FoldStart::Burst),
-        };
-    }
-    let shape =
-        arguments.line.unwrap_or(if arguments.letter.is_some() { LineShape::Letter { letter: 'A' } } else { LineShape::Heart });
-    let shape = match arguments.points {
-        Some(count) => {
-            let [least, most] = shape.counts().ok_or_else(|| {
-                CliError::argument(
-                    format!("--points {count}"),
-                    format!("a {} has no number of points", shape.name()),
-                    "leave it out",
-                )
-            })?;
-            if !(least..=most).contains(&count) {
-                return Err(CliError::argument(format!("--points {count}"), "out of range", format!("give {least} to {most}")));
-            }
-            shape.with_count(count)
-        }
-        None => shape,
-    };
-    match (shape, arguments.letter) {
-        (LineShape::Letter { .. }, Some(letter)) if letter.is_ascii_alphabetic() => {
-            Ok(FoldStart::Line(LineShape::Letter { letter: letter.to_ascii_uppercase() }))
-        }
-        (LineShape::Letter { .. }, Some(letter)) => {
-            Err(CliError::argument(format!("--letter {letter}"), "no strokes for it", "choose A to Z"))
-        }
-        (_, Some(letter)) => Err(CliError::argument(
-            format!("--letter {letter}"),
-            format!("a {} has no letter", shape.name()),
-            "add --line letter, or leave it out",
-        )),
-        (shape, None) => Ok(FoldStart::Line(shape)),
-    }
 }
 
 fn measures(arguments: &NewArguments) -> Result<RawMeasures, CliError> {

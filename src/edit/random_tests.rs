@@ -2,8 +2,8 @@
 
 use super::{Document, EditCommand, GivenOrder};
 use crate::geometry::{
-    BindId, Centre, Centring, Cloth, DrawnLine, Fit, GarmentKind, Known, KnownValues, LineKind, LineShape, Measure, Neighbours,
-    OwnOutline, Panels, Pleats, Progression, Side, Span, Thread, ThreadKind,
+    BindId, Centre, Centring, Cloth, DrawnLine, Fit, FreeLine, GarmentEdge, GarmentKind, Known, KnownValues, LineKind, LineShape,
+    Measure, Neighbours, OwnOutline, Panels, Pleats, Progression, Side, Span, Thread, ThreadKind,
 };
 use crate::layout::WashSpec;
 use crate::layout::{
@@ -120,7 +120,15 @@ fn shape() -> impl Strategy<Value = LineShape> {
 }
 
 fn fold() -> impl Strategy<Value = FoldStart> {
-    prop_oneof![1 => Just(FoldStart::Burst), 2 => shape().prop_map(FoldStart::Line)]
+    let drawn = (any::<bool>(), 20.0..500.0).prop_map(|(is_closed, width_mm)| {
+        let mut path = BezPath::from_svg("M0 0L60 10C80 40 30 60 0 50").unwrap();
+        if is_closed {
+            path.close_path();
+        }
+        FoldStart::Drawn(FreeLine { name: "flag".to_owned(), path, width_mm: Some(width_mm), kind: None })
+    });
+    let beside = (select(GarmentEdge::ALL.to_vec()), 0.0..300.0).prop_map(|(edge, inset_mm)| FoldStart::Beside(edge, inset_mm));
+    prop_oneof![1 => Just(FoldStart::Burst), 2 => shape().prop_map(FoldStart::Line), 1 => drawn, 1 => beside]
 }
 
 fn line() -> impl Strategy<Value = DrawnLine> {

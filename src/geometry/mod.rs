@@ -53,7 +53,10 @@ pub use garment::{
     half_outline,
 };
 pub use lay::{Centring, Lay};
-pub use line::{DrawnLine, LINE_TOLERANCE_MM, LineError, LineFold, LineFoldSpec, LineKind, LineShape, LineSpec, Unflat};
+pub use line::{
+    DrawnLine, FreeLine, GarmentEdge, LINE_TOLERANCE_MM, LaidLine, LineError, LineFold, LineFoldSpec, LineKind, LineShape,
+    LineSpec, Unflat,
+};
 pub use outline::{Outline, OutlineError, PanelOutline};
 pub use panel::{Panel, PanelPair, PanelSet};
 pub use rod::{Cloth, RodSize, Thread, ThreadKind, least_gap_mm, rod_size, thread_length_mm, tying_order, wraps};

@@ -3,9 +3,9 @@
 use super::warnings::deepest_outside_mm;
 use super::{Colours, FoldSpec, GarmentSpec, LayoutError, LayoutSpec, Limits, Process, Srgb, Swatch, panel_set};
 use crate::geometry::{
-    Bundle as _, BurstSpec, Centre, Centring, DiscCutter, DrawnLine, Garment, GarmentKind, LineError, LineFold, LineFoldSpec,
-    LineKind, LineShape, PanelSet, Pleats, Progression, RawMeasures, SizeName, SpacingSpec, Span, Thread, least_gap_mm,
-    middle_mm,
+    Bundle as _, BurstSpec, Centre, Centring, DiscCutter, DrawnLine, FreeLine, Garment, GarmentEdge, GarmentKind, LaidLine,
+    LineError, LineFold, LineFoldSpec, LineKind, LineShape, PanelSet, Pleats, Progression, RawMeasures, SizeName, SpacingSpec,
+    Span, Thread, least_gap_mm, middle_mm,
 };
 use crate::measure::RuleMarks;
 use crate::telling::{Field, capitalised};
@@ -59,16 +59,31 @@ pub fn starter_on_marks(
 }
 
 /// A fold to begin with.
-#[derive(Debug, Clone, Copy, PartialEq, Default)]
+#[derive(Debug, Clone, PartialEq, Default)]
 pub enum FoldStart {
     /// A burst.
     #[default]
     Burst,
     /// Along one of the shapes.
     Line(LineShape),
+    /// Along a line that was drawn elsewhere, its middle a little above the garment's.
+    Drawn(FreeLine),
+    /// Along a parallel to the garment's own edge, this far within the cloth, mm.
+    Beside(GarmentEdge, f64),
 }
 
 impl FoldStart {
+    /// What it is called, after "fold".
+    #[must_use]
+    pub fn words(&self) -> String {
+        match self {
+            Self::Burst => "as a burst".to_owned(),
+            Self::Line(shape) => format!("along a {}", shape.name()),
+            Self::Drawn(line) => format!("along \"{}\"", line.name),
+            Self::Beside(edge, _) => format!("along the {}", edge.name()),
+        }
+    }
+
     /// The one that a fold was begun with, or the one most like it.
     #[must_use]
     pub fn of(fold: &FoldSpec) -> Self {
@@ -114,9 +129,10 @@ pub fn starter_on(start: FoldStart, garment: &GarmentSpec, marks: RuleMarks) -> 
     })?;
     let room = Room::of(panel_set(&garment), marks);
     let thread = Thread::default();
+    let of_fold = |error: LineError| LayoutError::new(Field::from("fold").then(error.field()), error);
     let (fold, binds) = match start {
         FoldStart::Burst => burst(&room, &thread),
-        FoldStart::Line(shape) => line(shape, &room, &thread)?,
+        start => begun_line(&start, &room).and_then(|begun| line(&begun, &room, &thread)).map_err(of_fold)?,
     };
     Ok(LayoutSpec {
         name: starter_name(kind, size),
@@ -201,7 +217,23 @@ const MOST_LINE_PLEATS: u32 = 60;
 /// The first gap on either side of a line, as a share of the distance to the cloth deepest within it.
 const LINE_GAP_SHARE: f64 = 0.3;
 
-fn line(shape: LineShape, room: &Room, thread: &Thread) -> Result<(FoldSpec, SpacingSpec), LayoutError> {
+/// A line to begin with, and how the garment is laid for it.
+struct BegunLine {
+    centring: Centring,
+    line: DrawnLine,
+}
+
+fn begun_line(start: &FoldStart, room: &Room) -> Result<BegunLine, LineError> {
+    let laid = |LaidLine { centring, kind, path }| BegunLine { centring, line: DrawnLine::Path { kind, path } };
+    match start {
+        FoldStart::Drawn(line) => line.on(&room.panels, room.centre()).map(laid),
+        FoldStart::Beside(edge, inset_mm) => edge.parallel(*inset_mm, &room.panels).map(laid),
+        FoldStart::Line(shape) => Ok(shaped(*shape, room)),
+        FoldStart::Burst => Err(LineError::NoLine),
+    }
+}
+
+fn shaped(shape: LineShape, room: &Room) -> BegunLine {
     let size = match shape.kind() {
         LineKind::Across => {
             let half_mm = room.panels.iter().map(|(_, panel)| panel.half().bounds().x1).fold(0.0, f64::max);
@@ -214,14 +246,21 @@ fn line(shape: LineShape, room: &Room, thread: &Thread) -> Result<(FoldSpec, Spa
             Size::new(room.round(by * natural.width).max(5.0), room.round(by * natural.height).max(5.0))
         }
     };
-    let has_no_inside = shape.kind().has_no_inside();
-    let guides: &[f64] = if has_no_inside { &[ROUND_STROKES_MM] } else { &LINE_GUIDES_MM };
+    BegunLine {
+        // What has no halves that mirror each other would come out twice.
+        centring: if shape.is_mirrored() { Centring::Nested } else { Centring::Open },
+        line: DrawnLine::Shape { shape, middle: room.centre(), size },
+    }
+}
+
+fn line(begun: &BegunLine, room: &Room, thread: &Thread) -> Result<(FoldSpec, SpacingSpec), LineError> {
+    let kind = begun.line.kind();
+    let guides: &[f64] = if kind.has_no_inside() { &[ROUND_STROKES_MM] } else { &LINE_GUIDES_MM };
     let tries = || guides.iter().flat_map(|&guide_mm| LINE_PLEATS_MM.map(|depth_mm| (guide_mm, depth_mm)));
     let folded = |(guide_mm, depth_mm): (f64, f64)| {
         let spec = LineFoldSpec {
-            // What has no halves that mirror each other would come out twice.
-            centring: if shape.is_mirrored() { Centring::Nested } else { Centring::Open },
-            line: DrawnLine::Shape { shape, middle: room.centre(), size },
+            centring: begun.centring,
+            line: begun.line.clone(),
             guide_mm,
             further_mm: Vec::new(),
             pleats: Pleats::Depth { depth_mm },
@@ -246,13 +285,9 @@ fn line(shape: LineShape, room: &Room, thread: &Thread) -> Result<(FoldSpec, Spa
             None
         }
     });
-    let (spec, fold) = handy
-        .map(Ok)
-        .or(other)
-        .unwrap_or(Err(LineError::NoLine))
-        .map_err(|error| LayoutError::new(Field::from("fold").then(error.field()), error))?;
+    let (spec, fold) = handy.map(Ok).or(other).unwrap_or(Err(LineError::NoLine))?;
     let room_mm = [fold.first_bind_mm(), fold.length_mm() - fold.first_bind_mm()];
-    Ok((FoldSpec::Line(spec), beside_line(shape.kind(), room_mm, thread, room.marks)))
+    Ok((FoldSpec::Line(spec), beside_line(kind, room_mm, thread, room.marks)))
 }
 
 /// Gaps on either side of a line, tightening inward; of a line from edge to edge alike on both.

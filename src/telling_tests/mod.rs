@@ -3,6 +3,7 @@
 //! A variant without a sample does not compile.
 
 mod geometry;
+mod import;
 mod layout;
 mod plan;
 mod print;
@@ -88,8 +89,20 @@ fn check(sample: &str, told: &Told, said: &str, voice: Voice) {
 }
 
 /// What is wrong with nothing that could be named.
-const KNOWN_BY_THEMSELVES: [&str; 8] =
-    ["Cancelled", "Stopped", "Empty", "Infinite", "GuideEdited", "OutlineError", "NeverFixed", "PlasticOnHob"];
+const KNOWN_BY_THEMSELVES: [&str; 12] = [
+    "Cancelled",
+    "Stopped",
+    "Empty",
+    "Infinite",
+    "GuideEdited",
+    "OutlineError",
+    "NeverFixed",
+    "PlasticOnHob",
+    "NotText",
+    "Compressed",
+    "Binary",
+    "NoLine {",
+];
 
 fn is_of_key(c: char) -> bool {
     c.is_ascii_alphanumeric() || c == '_'

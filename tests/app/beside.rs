@@ -9,7 +9,7 @@ use pleatwright::store::journal::Draft;
 use std::path::Path;
 use std::sync::Arc;
 
-fn drop_file(window: &mut Window, path: &Path) {
+pub(crate) fn drop_file(window: &mut Window, path: &Path) {
     window.input_mut().dropped_files.push(Arc::new(Dropped(path.to_owned())));
     window.run_ok();
 }
@@ -97,7 +97,7 @@ fn what_nothing_here_reads_is_refused_at_once() {
     std::fs::write(&file, EXAMPLE_LAYOUTS[0].text).unwrap();
     let mut window = window_with(home.path(), Some(file), SIZE);
     let before = window.state().layout_text();
-    let cure = "drop a layout (.ron) or photographs (JPEG, PNG, WebP, GIF, TIFF, HEIC, AVIF)";
+    let cure = "drop a layout (.ron), a drawing (.svg, .dxf) or photographs (JPEG, PNG, WebP, GIF, TIFF, HEIC, AVIF)";
     for view in ["View Fold", "View Journal"] {
         click(&mut window, view);
         drop_file(&mut window, &pdf);

@@ -1,9 +1,11 @@
 //! Folding along a line in the window: chosen by its picture, sized and moved, bound and undone.
 
-use crate::harness::{TEE, Window, click, drag, layout, press, wait, window, write};
+use crate::beside::drop_file;
+use crate::harness::{TEE, Window, click, drag, layout, name_file, press, wait, window, write};
 use egui::{Event, Key, Modifiers, PointerButton, vec2};
 use egui_kittest::kittest::Queryable as _;
-use pleatwright::geometry::{DrawnLine, LineShape};
+use kurbo::Shape as _;
+use pleatwright::geometry::{DrawnLine, LineKind, LineShape};
 use pleatwright::layout::Layout;
 
 fn shape(layout: &Layout) -> (LineShape, f64, f64) {
@@ -164,4 +166,119 @@ fn points_are_added_and_taken_away_by_hand() {
     click(&mut window, "Select point 2");
     click(&mut window, "Remove point");
     assert_eq!(count(&window), 3);
+}
+
+/// A drawing of a heart 260 mm wide, and whatever else.
+fn drawing(size: &str, more: &str) -> String {
+    let heart = "M150 90C170 30 280 20 280 110C280 190 200 230 150 290C100 230 20 190 20 110C20 20 130 30 150 90Z";
+    format!(
+        r#"<svg xmlns="http://www.w3.org/2000/svg" {size} viewBox="0 0 300 300" stroke="red" fill="none"><path id="heart" d="{heart}"/>{more}</svg>"#
+    )
+}
+
+fn drawn(window: &Window) -> Option<(LineKind, f64)> {
+    match layout(window).raw().fold.line().map(|line| line.line.clone()) {
+        Some(DrawnLine::Path { kind, path }) => Some((kind, 2.0 * path.bounding_box().x1)),
+        _ => None,
+    }
+}
+
+fn is_heart(window: &Window) -> bool {
+    drawn(window).is_some_and(|(kind, width_mm)| kind == LineKind::Ring && (width_mm - 260.0).abs() < 0.2)
+}
+
+/// A line from a file, asked for by name: one step, undone as one; what can't be read is refused and changes nothing.
+#[test]
+fn a_line_comes_from_a_drawing() {
+    let home = tempfile::tempdir().unwrap();
+    let put = |name: &str, text: String| {
+        let path = home.path().join(name);
+        std::fs::write(&path, text).unwrap();
+        path
+    };
+    let heart = put("heart.svg", drawing(r#"width="300mm""#, ""));
+    let broken = put("broken.svg", "<svg".to_owned());
+    let crossing = drawing(r#"width="300mm""#, "").replace("M150 90", "M150 90L300 300L10 290L280 60L150 90");
+    let crossing = put("crossing.svg", crossing);
+    let mut window = window(home.path());
+    click(&mut window, TEE);
+    click(&mut window, "View Fold");
+    let before = layout(&window).raw().clone();
+    click(&mut window, "Line from a file…");
+    name_file(&mut window, &heart);
+    wait(&mut window, "the line", is_heart);
+    assert!(window.query_by_label_contains("Imported \"heart\"").is_some());
+    assert!(layout(&window).lay().is_folded(), "its halves are alike");
+    // It is a line of the maker's own now: sized by numbers.
+    write(&mut window, "Line width", "200");
+    assert!((drawn(&window).unwrap().1 - 200.0).abs() < 0.2);
+    for _ in 0..2 {
+        press(&mut window, Modifiers::COMMAND, Key::Z);
+    }
+    assert_eq!(layout(&window).raw(), &before, "one step for the line, one for its size");
+    for (file, words) in [(broken, "\"broken.svg\": line 1 is not well-formed XML"), (crossing, "the line meets itself")] {
+        click(&mut window, "Line from a file…");
+        name_file(&mut window, &file);
+        wait(&mut window, words, |window| window.query_by_label_contains(words).is_some());
+        assert_eq!(layout(&window).raw(), &before);
+        click(&mut window, "OK");
+    }
+}
+
+/// Dropped on the window, a drawing that doesn't say its unit is asked for it, one of several lines for which.
+#[test]
+fn a_dropped_drawing_is_asked_about() {
+    let home = tempfile::tempdir().unwrap();
+    let file = home.path().join("two.svg");
+    std::fs::write(&file, drawing("", r#"<path id="bar" d="M20 20L280 30"/>"#)).unwrap();
+    let mut window = window(home.path());
+    drop_file(&mut window, &file);
+    assert!(window.query_by_label_contains("no layout is open for this line").is_some());
+    click(&mut window, "OK");
+    click(&mut window, TEE);
+    click(&mut window, "View Binds");
+    let before = layout(&window).raw().clone();
+    for unit in ["in", "mm"] {
+        drop_file(&mut window, &file);
+        wait(&mut window, "the units", |window| window.query_by_label("Which unit?").is_some());
+        let label = if unit == "in" { "in: 6604 mm x " } else { "mm: 260 mm x " };
+        window.get_by_label_contains(label).click();
+        window.run_ok();
+        wait(&mut window, "the lines", |window| window.query_by_label("Which line?").is_some());
+        if unit == "in" {
+            click(&mut window, "Cancel");
+            assert_eq!(layout(&window).raw(), &before);
+        }
+    }
+    assert!(window.query_by_label_contains("2 \"bar\" (open, 260 mm x 10 mm)").is_some());
+    window.get_by_label_contains("1 \"heart\" (closed, 260 mm x ").click();
+    window.run_ok();
+    wait(&mut window, "the line", is_heart);
+    assert!(window.query_by_label("Distance from the edge").is_some(), "the Fold view shows");
+    press(&mut window, Modifiers::COMMAND, Key::Z);
+    assert_eq!(layout(&window).raw(), &before);
+}
+
+#[test]
+fn a_line_runs_along_the_hem_or_the_neck() {
+    let home = tempfile::tempdir().unwrap();
+    let mut window = window(home.path());
+    click(&mut window, TEE);
+    click(&mut window, "View Fold");
+    let before = layout(&window).raw().clone();
+    click(&mut window, "Along the hem");
+    let lowest = |window: &Window| match layout(window).raw().fold.line().map(|line| line.line.clone()) {
+        Some(DrawnLine::Path { kind: LineKind::Across, path }) => path.bounding_box().y1,
+        other => panic!("{other:?}"),
+    };
+    let at_60_mm = lowest(&window);
+    write(&mut window, "Distance from the edge", "100");
+    click(&mut window, "Along the hem");
+    assert!((at_60_mm - lowest(&window) - 40.0).abs() < 1e-6);
+    click(&mut window, "Along the neck");
+    assert!(lowest(&window) < 0.5 * at_60_mm);
+    for _ in 0..3 {
+        press(&mut window, Modifiers::COMMAND, Key::Z);
+    }
+    assert_eq!(layout(&window).raw(), &before);
 }

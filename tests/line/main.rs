@@ -13,3 +13,4 @@ mod random;
 mod ridge;
 mod rings;
 mod shapes;
+mod taken;

@@ -51,6 +51,9 @@ actions! {
     SavePreset: Entry::new(
         "Save spacing preset…", "Name this spacing for use on other garments", Deed::AskFile(Purpose::Preset),
     ).within(File, 0).with_values(),
+    ImportLine: Entry::new(
+        "Line from a file…", "Fold along a line from an SVG or DXF drawing, with new binds for it", Deed::AskFile(Purpose::Line),
+    ).within(File, 0).alone("Import a line from a drawing…").with_values(),
 
     Print: Entry::new("Print to file…", "Template, strips and job card as PDF, SVG or DXF", Deed::AskFile(Purpose::Print))
         .within(File, 1).keys(CTRL, Key::P).with_values(),

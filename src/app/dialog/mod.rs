@@ -1,9 +1,11 @@
 //! Modal dialogs: file names, confirmations before data is lost, the key list.
 
 mod file;
+mod line;
 mod listing;
 
 pub(crate) use self::file::FileDialog;
+pub(crate) use self::line::{LineDialog, free};
 
 use super::action::Action;
 use super::canvas::HANDLING;
@@ -12,6 +14,7 @@ use super::day::DayAsk;
 use super::purpose::{DayFile, Printed};
 use super::step::Step;
 use crate::store::backup_path;
+use crate::telling::Voice;
 use egui::{Key, RichText, TextEdit, Ui};
 use std::path::{Path, PathBuf};
 
@@ -56,6 +59,8 @@ pub(crate) enum Dialog {
         /// The name being written.
         name: String,
     },
+    /// A drawing is asked about before a line is taken from it.
+    Line(LineDialog),
     /// What keys and pointer do.
     Keys,
 }
@@ -70,7 +75,7 @@ impl Dialog {
     }
 
     /// Shows it, with what is to be said about the sheets that it asks a file for.
-    pub(crate) fn show(&mut self, about: Option<&str>, asks: &mut Vec<Ask>, ui: &mut Ui) {
+    pub(crate) fn show(&mut self, about: Option<&str>, voice: Voice, asks: &mut Vec<Ask>, ui: &mut Ui) {
         let modal = egui::Modal::new(egui::Id::unique("dialog")).show(ui.ctx(), |ui| {
             ui.set_width(WIDTH);
             match self {
@@ -84,6 +89,7 @@ impl Dialog {
                 Self::ChangedOnDisk { path } => changed_on_disk(path, asks, ui),
                 Self::Protected { path, ask } => protected(path, ask, asks, ui),
                 Self::Rename { path, name } => rename(path, name, asks, ui),
+                Self::Line(line) => line.show(voice, asks, ui),
                 Self::Keys => keys(asks, ui),
             }
         });

@@ -1,5 +1,6 @@
 //! Which fold it is, chosen by its picture, and what each fold lets the maker say.
 
+use super::taken::taken;
 use super::{burst, line};
 use crate::app::canvas::Canvas;
 use crate::app::context::{Ask, Context};
@@ -25,6 +26,7 @@ const FLAT: f64 = 0.2;
 pub(crate) fn fold(ctx: &Context<'_>, canvas: &mut Canvas, asks: &mut Vec<Ask>, ui: &mut Ui) {
     heading(ui, "Fold");
     choose(ctx, asks, ui);
+    taken(ctx, asks, ui);
     let all = [Centring::Nested, Centring::PlainHalf, Centring::Open];
     if let Some(centring) = choice(ui, "Half fold", ctx.layout.lay().centring(), &all, |centring| centring.name().to_owned()) {
         asks.push(Ask::Edit(EditCommand::SetCentring(centring)));
@@ -39,29 +41,26 @@ pub(crate) fn fold(ctx: &Context<'_>, canvas: &mut Canvas, asks: &mut Vec<Ask>, 
 fn choose(ctx: &Context<'_>, asks: &mut Vec<Ask>, ui: &mut Ui) {
     let fold = &ctx.layout.raw().fold;
     let shape = fold.line().and_then(|line| line.line.shape());
-    let is_same = |start: FoldStart| match start {
-        FoldStart::Burst => fold.burst().is_some(),
-        FoldStart::Line(of) => shape.is_some_and(|shape| shape.name() == of.name()),
+    let is_same = |of: Option<LineShape>| match of {
+        None => fold.burst().is_some(),
+        Some(of) => shape.is_some_and(|shape| shape.name() == of.name()),
     };
     ui.horizontal_wrapped(|ui| {
         ui.spacing_mut().item_spacing = vec2(4.0, 4.0);
-        for start in [FoldStart::Burst].into_iter().chain(LineShape::ALL.map(FoldStart::Line)) {
-            if picture(start, is_same(start), ui) && !is_same(start) {
-                asks.push(Ask::Edit(EditCommand::SetFold(start)));
+        for of in [None].into_iter().chain(LineShape::ALL.map(Some)) {
+            if picture(of, is_same(of), ui) && !is_same(of) {
+                asks.push(Ask::Edit(EditCommand::SetFold(of.map_or(FoldStart::Burst, FoldStart::Line))));
             }
         }
     });
     ui.add_space(4.0);
 }
 
-/// A fold's picture as a button; whether it was clicked.
-fn picture(start: FoldStart, is_chosen: bool, ui: &mut Ui) -> bool {
+/// The picture of a shape, or of the burst, as a button; whether it was clicked.
+fn picture(shape: Option<LineShape>, is_chosen: bool, ui: &mut Ui) -> bool {
     let palette = Palette::of(ui.ctx());
     let (rect, response) = ui.allocate_exact_size(vec2(PICTURE, PICTURE), Sense::click());
-    let name = match start {
-        FoldStart::Burst => "burst".to_owned(),
-        FoldStart::Line(shape) => format!("along a {}", shape.name()),
-    };
+    let name = shape.map_or_else(|| "burst".to_owned(), |shape| format!("along a {}", shape.name()));
     response.widget_info(|| WidgetInfo::selected(Role::Button, true, is_chosen, format!("Fold: {name}")));
     let look = ui.style().interact_selectable(&response, is_chosen);
     let edge = if response.has_focus() { Stroke::new(2.0, palette.accent) } else { look.bg_stroke };
@@ -69,9 +68,9 @@ fn picture(start: FoldStart, is_chosen: bool, ui: &mut Ui) -> bool {
     let painter = ui.painter_at(rect);
     let room = rect.shrink(BORDER);
     let stroke = Stroke::new(if is_chosen { 2.2 } else { 1.6 }, look.fg_stroke.color);
-    match start {
-        FoldStart::Burst => rings(&painter, room, stroke),
-        FoldStart::Line(shape) => outline(&painter, room, shape, stroke),
+    match shape {
+        None => rings(&painter, room, stroke),
+        Some(shape) => outline(&painter, room, shape, stroke),
     }
     response.on_hover_text(format!("Fold {name}, with new binds for it")).clicked()
 }

@@ -15,6 +15,7 @@ mod process;
 mod progression;
 mod sides;
 mod swatches;
+mod taken;
 mod thread;
 
 pub(super) use binds::binds;

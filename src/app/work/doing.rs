@@ -45,6 +45,8 @@ impl App {
             Ask::PrintTo(sheet, path) => self.print_to(sheet, path, ctx),
             Ask::SavePictureTo(path) => self.save_picture(path, ctx),
             Ask::CompareWith(path) => self.compare_with(&path),
+            Ask::ReadLine(path, unit) => self.read_line(path, unit, ctx),
+            Ask::TakeLine(line) => self.take_line(line, ctx),
             Ask::UseForDay(file, path) => {
                 if let Err(error) = self.day.use_file(file, path) {
                     self.refuse(error);
@@ -132,7 +134,7 @@ impl App {
         }
     }
 
-    fn edit(&mut self, command: &EditCommand, ctx: &Context) {
+    pub(super) fn edit(&mut self, command: &EditCommand, ctx: &Context) {
         let Some(document) = &mut self.document else { return };
         let before = document.layout().clone();
         let stepped = field::stepped(ctx);

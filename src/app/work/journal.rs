@@ -6,6 +6,7 @@ use crate::app::context::Ask;
 use crate::app::journal::JournalAsk;
 use crate::app::step::Step;
 use crate::edit::Document;
+use crate::import::DrawingFormat;
 use crate::store::file_said;
 use crate::store::journal::is_photograph;
 use crate::telling::Told;
@@ -39,12 +40,17 @@ impl App {
         }
     }
 
-    /// What files dropped on the window ask for: photographs go to the journal, a layout is opened. What nothing here reads is refused.
+    /// What files dropped on the window ask for: photographs go to the journal, a layout is opened, a line is taken from a drawing. What nothing
+    /// here reads is refused.
     pub(super) fn dropped(&mut self, ui: &Ui) -> Option<Ask> {
         let files: Vec<PathBuf> = ui.input(|input| input.raw.dropped_files.iter().map(|file| file.path().to_owned()).collect());
         let first = files.first()?.clone();
         let (photos, others): (Vec<PathBuf>, Vec<PathBuf>) = files.into_iter().partition(|file| is_photograph(file));
         let layout = others.iter().find(|file| ending(file) == "ron");
+        let is_drawing = |file: &&PathBuf| !file.is_dir() && DrawingFormat::of(file).is_ok();
+        if let Some(drawing) = others.first().filter(|file| others.len() == 1 && is_drawing(file)) {
+            return self.dropped_drawing(drawing);
+        }
         if let Some(other) = others.iter().find(|file| ending(file) != "ron") {
             self.refuse(unreadable(other).at(file_said(other, self.voice())));
             return None;
@@ -96,5 +102,5 @@ fn unreadable(file: &Path) -> Told {
         "" => "files of this kind can't be opened here".to_owned(),
         ending => format!("{} files can't be opened here", ending.to_uppercase()),
     };
-    Told::new(what, "drop a layout (.ron) or photographs (JPEG, PNG, WebP, GIF, TIFF, HEIC, AVIF)")
+    Told::new(what, "drop a layout (.ron), a drawing (.svg, .dxf) or photographs (JPEG, PNG, WebP, GIF, TIFF, HEIC, AVIF)")
 }

@@ -3,6 +3,7 @@
 mod busy;
 mod day;
 mod doing;
+mod drawing;
 mod files;
 mod foot;
 mod journal;
@@ -11,6 +12,7 @@ mod stepping;
 mod table;
 
 use self::busy::Busy;
+use self::drawing::Reading;
 use self::foot::Message;
 use self::keep::Keep;
 use self::stepping::Stepping;
@@ -69,6 +71,7 @@ pub struct App {
     keep: Keep,
     stepping: Stepping,
     busy: Option<Busy>,
+    reading: Option<Reading>,
     /// The window's name as it was set last.
     titled: String,
     alarms: Alarms,
@@ -109,6 +112,7 @@ impl App {
             keep,
             stepping: Stepping::default(),
             busy: None,
+            reading: None,
             titled: String::new(),
             alarms: Alarms::default(),
         };
@@ -173,8 +177,9 @@ impl App {
             step => self.beginning(step, ui, &mut asks),
         }
         let about = self.about_print(ui);
+        let voice = self.voice();
         if let Some(dialog) = &mut self.dialog {
-            dialog.show(about.as_deref(), &mut asks, ui);
+            dialog.show(about.as_deref(), voice, &mut asks, ui);
         }
         let possible = self.possible();
         if let Some(finder) = &mut self.finder
@@ -287,6 +292,7 @@ impl App {
     fn after(&mut self, ui: &Ui) {
         self.busy_done(ui.ctx());
         self.journal_done(ui.ctx());
+        self.reading_done(ui.ctx());
         if ui.input(|input| input.viewport().close_requested()) && !self.leaving {
             let quit = Ask::Act(Action::Quit);
             if self.question(&quit).is_some() || ui.ctx().text_edit_focused() {

@@ -105,7 +105,7 @@ impl DrawnLine {
     }
 }
 
-fn middle_point(middle: Centre, panels: &PanelSet) -> Result<Point, LineError> {
+pub(super) fn middle_point(middle: Centre, panels: &PanelSet) -> Result<Point, LineError> {
     let at = centre_at(middle, panels);
     let most_mm = LARGEST_RADIUS_MM;
     let keys = match middle {
@@ -120,7 +120,7 @@ fn middle_point(middle: Centre, panels: &PanelSet) -> Result<Point, LineError> {
     Ok(at)
 }
 
-fn side(field: &'static str, value_mm: f64) -> Result<f64, LineError> {
+pub(super) fn side(field: &'static str, value_mm: f64) -> Result<f64, LineError> {
     let (least_mm, most_mm) = (LEAST_SIZE_MM, LARGEST_RADIUS_MM);
     if (least_mm..=most_mm).contains(&value_mm) {
         Ok(value_mm)

@@ -11,10 +11,11 @@
 //! | `fold.rs`, `joins.rs`, `normals.rs` | the fold map |
 //! | `drawn.rs` | the line as a layout has it |
 //! | `marks.rs`, `unflat.rs` | what is marked, and what can't lie flat |
-//! | `shapes.rs`, `letters.rs` | lines to begin with |
+//! | `shapes.rs`, `letters.rs` | lines to begin with; `free.rs` one drawn elsewhere, `along.rs` one beside the garment's own edge |
 //!
 //! The burst is the line that is a point.
 
+mod along;
 mod bends;
 mod biarc;
 mod chain;
@@ -23,6 +24,7 @@ mod drawn;
 mod edge;
 mod error;
 mod fold;
+mod free;
 mod joins;
 mod letters;
 mod marks;
@@ -41,9 +43,11 @@ mod tree;
 mod unflat;
 mod walk;
 
+pub use along::GarmentEdge;
 pub use drawn::{DrawnLine, LineFoldSpec};
 pub use error::LineError;
 pub use fold::LineFold;
+pub use free::{FreeLine, LaidLine};
 pub use shapes::LineShape;
 pub use spec::{LINE_TOLERANCE_MM, LineKind, LineSpec};
 pub use unflat::Unflat;
