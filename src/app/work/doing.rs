@@ -45,8 +45,8 @@ impl App {
             Ask::PrintTo(sheet, path) => self.print_to(sheet, path, ctx),
             Ask::SavePictureTo(path) => self.save_picture(path, ctx),
             Ask::CompareWith(path) => self.compare_with(&path),
-            Ask::ReadLine(path, unit) => self.read_line(path, unit, ctx),
-            Ask::TakeLine(line) => self.take_line(line, ctx),
+            Ask::ReadDrawing(drawn, path, unit) => self.read_drawing(drawn, path, unit, ctx),
+            Ask::TakeDrawn(drawn, path, line) => self.take_drawn(drawn, &path, &line, ctx),
             Ask::UseForDay(file, path) => {
                 if let Err(error) = self.day.use_file(file, path) {
                     self.refuse(error);
