@@ -13,8 +13,8 @@
 //! The result is a start: measure a garment of that size before binding thirty of them.
 
 use crate::geometry::{
-    BindEdit, BurstSpec, Centre, DrawnLine, Garment, GarmentError, GarmentKind, LineFoldSpec, LineKind, Measure, RawMeasures, SizeName,
-    SpacingSpec,
+    BindEdit, BurstSpec, Centre, DrawnLine, Garment, GarmentError, GarmentKind, LineFoldSpec, LineKind, Measure, RawMeasures,
+    SizeName, SpacingSpec,
 };
 use crate::layout::{FoldSpec, Layout, LayoutError, LayoutSpec};
 use crate::telling::{Refused, Told, Voice, displayed_as_in_files};
