@@ -349,7 +349,7 @@ fn new_takes_an_outline_from_a_drawing() {
         &["print", "own.ron", "-o", "own.pdf"],
         &["plan", "own.ron", "--start", "2027-05-03"],
         &["journal", "add", "own.ron", "--journal", "journal", "--made", "2027-05-03"],
-        &["journal", "find", "--garment", "own", "--journal", "journal"],
+        &["journal", "search", "--garment", "own", "--journal", "journal"],
     ] {
         let said = said(&folder, command);
         assert_eq!(said.status, 0, "{command:?}: {}", said.err);

@@ -110,7 +110,7 @@ impl At<'_> {
         match self.path.rsplit('.').next().unwrap_or_default().trim_end_matches(['?', ']', '[']) {
             "srgb" | "over" => "#0f7c8a",
             "letter" => "A",
-            "path" => "M0,0 L1,1",
+            "path" | "front" | "back" => "M0,0 L1,1",
             "made" => "2027-05-03",
             "at" | "from" | "to" | "deadline" => "2027-05-03T08:00:00",
             _ => "teal",
