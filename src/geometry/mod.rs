@@ -55,7 +55,7 @@ pub use garment::{
 pub use lay::{Centring, Lay};
 pub use line::{
     DrawnLine, FreeLine, GarmentEdge, LINE_TOLERANCE_MM, LaidLine, LineError, LineFold, LineFoldSpec, LineKind, LineShape,
-    LineSpec, Unflat,
+    LineSpec, Unflat, half_at_fold, whole_at_fold,
 };
 pub use outline::{Outline, OutlineError, PanelOutline};
 pub use panel::{Panel, PanelPair, PanelSet};

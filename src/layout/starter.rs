@@ -269,23 +269,32 @@ fn line(begun: &BegunLine, room: &Room, thread: &Thread) -> Result<(FoldSpec, Sp
         fold.map(|fold| (spec, fold))
     };
     let deepest_mm = SPARE_OF_REACH * deepest_outside_mm(&Limits::default());
+    let limits = Limits::default();
+    let springs_open = |fold: &LineFold| fold.width_mm(fold.guide_mm()) < limits.shallowest_pleat_mm;
     let is_handy = |fold: &LineFold| {
         let (from_mm, to_mm) = (fold.line_mm(), fold.length_mm() - EDGE_MM);
         let at_mm = |at: u32| from_mm + f64::from(at) / f64::from(WIDTHS) * (to_mm - from_mm);
         fold.pleats() <= MOST_LINE_PLEATS && (0..=WIDTHS).all(|at| fold.width_mm(at_mm(at)) <= deepest_mm)
     };
-    // Of what is not handy the first that can be folded at all, else what is wrong with the first.
-    let mut other: Option<Result<_, _>> = None;
-    let handy = tries().map(folded).find_map(|tried| match tried {
-        Ok(of) if is_handy(&of.1) => Some(of),
-        tried => {
-            if other.as_ref().is_none_or(|other| other.is_err() && tried.is_ok()) {
-                other = Some(tried);
-            }
-            None
+    // Of what is not handy the first whose pleats are at least shallow, then the first that can be folded at all, else what is wrong with
+    // the first.
+    let rank = |tried: &Result<(LineFoldSpec, LineFold), LineError>| match tried {
+        Err(_) => 0,
+        Ok((_, fold)) if !is_handy(fold) => 1,
+        Ok((_, fold)) if springs_open(fold) => 2,
+        Ok(_) => 3,
+    };
+    let mut best: Option<(u8, Result<_, _>)> = None;
+    for tried in tries().map(folded) {
+        let rank = rank(&tried);
+        if best.as_ref().is_none_or(|(before, _)| rank > *before) {
+            best = Some((rank, tried));
         }
-    });
-    let (spec, fold) = handy.map(Ok).or(other).unwrap_or(Err(LineError::NoLine))?;
+        if rank == 3 {
+            break;
+        }
+    }
+    let (spec, fold) = best.map_or(Err(LineError::NoLine), |(_, tried)| tried)?;
     let room_mm = [fold.first_bind_mm(), fold.length_mm() - fold.first_bind_mm()];
     Ok((FoldSpec::Line(spec), beside_line(kind, room_mm, thread, room.marks)))
 }

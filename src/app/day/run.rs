@@ -241,7 +241,7 @@ impl Live {
                 asks.push(RunAsk::Undo);
             }
             if view.over || self.ending {
-                let words = if view.over { "End the run" } else { "End it before its last step" };
+                let words = if view.over { "End the run" } else { "End the run early" };
                 let end = ui.button(words).on_hover_text("Close the run; its file is kept");
                 if self.presses.of(&end, ui) {
                     asks.push(RunAsk::End);

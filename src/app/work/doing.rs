@@ -15,9 +15,9 @@ use crate::app::settings::Settings;
 use crate::app::step::Step;
 use crate::edit::{Document, EditCommand};
 use crate::geometry::{GarmentKind, RawMeasures};
-use crate::layout::{Layout, starter_on_marks};
+use crate::layout::{Layout, LayoutError, starter_on_marks};
 use crate::store::{allow_writing, is_write_protected};
-use crate::telling::{Refused as _, capitalised};
+use crate::telling::{Field, Refused as _, Voice, capitalised};
 use egui::{Context, ViewportCommand};
 use std::path::Path;
 
@@ -147,8 +147,14 @@ impl App {
             }
             // A drag that goes too far simply stops; a typed value is told about.
             Err(_) if document.history().is_in_gesture() && stepped.is_none() => {}
-            Err(error) if field::refuse(ctx, &error.say(self.voice())) => self.message = None,
-            Err(error) => self.refuse(error),
+            Err(error) => {
+                let words = typed_first(command, &error, self.voice()).unwrap_or_else(|| error.say(self.voice()));
+                if field::refuse(ctx, &words) {
+                    self.message = None;
+                } else {
+                    self.refuse(error);
+                }
+            }
         }
     }
 
@@ -306,4 +312,13 @@ fn waits(ask: &Ask) -> bool {
         Ask::Day(ask) => !matches!(ask, DayAsk::GiveUp(_)),
         _ => false,
     }
+}
+
+/// What is wrong with other measurements because of one that was typed, which is then named first; none where it is itself to blame.
+fn typed_first(command: &EditCommand, error: &LayoutError, voice: Voice) -> Option<String> {
+    let EditCommand::SetMeasure(measure, Some(value_mm)) = command else { return None };
+    let own = Field::from("garment.measures").then(measure.key());
+    let is_other = error.field != own && error.field.to_string().starts_with("garment.measures.");
+    let name = capitalised(measure.name());
+    is_other.then(|| format!("{name} {} does not fit the rest. {}", voice.lengths.format(*value_mm), error.say(voice)))
 }

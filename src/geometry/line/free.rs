@@ -75,6 +75,32 @@ impl FreeLine {
     }
 }
 
+/// The half of a line that a garment folded at its centre line needs, where the line is alike on both sides of it.
+#[must_use]
+pub fn half_at_fold(path: &BezPath) -> Option<BezPath> {
+    half(path)
+}
+
+/// The whole of a line of which a folded garment has half: with its mirror image, where it ends on the centre line.
+#[must_use]
+pub fn whole_at_fold(path: &BezPath) -> Option<BezPath> {
+    let (first, last) = (path.segments().next()?.start(), path.segments().last()?.end());
+    let mirrored = Affine::FLIP_X * path.reverse_subpaths();
+    let joined = |from: &BezPath, to: &BezPath| {
+        BezPath::from_vec(from.elements().iter().chain(to.elements().iter().skip(1)).copied().collect())
+    };
+    match [first, last].map(|end| end.x.abs() <= ON_AXIS_MM) {
+        [true, true] => {
+            let mut whole = joined(path, &mirrored);
+            whole.close_path();
+            Some(whole)
+        }
+        [true, false] => Some(joined(&mirrored, path)),
+        [false, true] => Some(joined(path, &mirrored)),
+        [false, false] => None,
+    }
+}
+
 /// What an open line looks like.
 fn kind_of_open(path: &BezPath, lay: &Lay) -> LineKind {
     let mut ends = path.elements().iter().filter_map(PathEl::end_point);
