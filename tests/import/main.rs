@@ -4,7 +4,6 @@
 
 mod back;
 #[path = "../common/mod.rs"]
-#[allow(dead_code, reason = "this test uses less of it than others")]
 mod common;
 mod dxf;
 mod refused;
