@@ -304,13 +304,19 @@ fn beside_line(kind: LineKind, [inside_mm, outside_mm]: [f64; 2], thread: &Threa
     let bare_mm = BARE_MM + marks.step_mm().unwrap_or(0.0);
     let thin_wraps = thread.wraps + thread.thin_extra_wraps;
     let tightest_mm = least_gap_mm(thread, [thin_wraps; 2], bare_mm / thread.diameter_mm);
-    let first_mm = (LINE_GAP_SHARE * inside_mm).clamp(FIRST_OVER_TIGHTEST * tightest_mm, 3.0 * tightest_mm).round();
+    // A line from edge to edge may run close to one of them.
+    let deep_mm = if kind == LineKind::Across { inside_mm.max(outside_mm) } else { inside_mm };
+    let first_mm = (LINE_GAP_SHARE * deep_mm).clamp(FIRST_OVER_TIGHTEST * tightest_mm, 3.0 * tightest_mm).round();
     let on_side = |room_mm: f64, ratio: f64| {
         let leave_mm = EDGE_MM.min(0.5 * room_mm);
         if room_mm - leave_mm < tightest_mm {
             Progression::List { gaps_mm: Vec::new() }
         } else if kind == LineKind::Across {
-            Progression::Even { count: None, gap_mm: Some(first_mm), span: Some(Span::ToEnd { leave_mm }) }
+            Progression::Even {
+                count: None,
+                gap_mm: Some(first_mm.min(room_mm - leave_mm)),
+                span: Some(Span::ToEnd { leave_mm }),
+            }
         } else {
             side(first_mm.min(room_mm - leave_mm), ratio, leave_mm)
         }

@@ -19,7 +19,7 @@ use crate::layout::{Layout, LayoutError, starter_on_marks};
 use crate::store::{allow_writing, is_write_protected};
 use crate::telling::{Field, Refused as _, Voice, capitalised};
 use egui::{Context, ViewportCommand};
-use std::path::Path;
+use std::path::{Path, PathBuf};
 
 impl App {
     pub(super) fn ask(&mut self, ask: Ask, ctx: &Context) {
@@ -47,11 +47,7 @@ impl App {
             Ask::CompareWith(path) => self.compare_with(&path),
             Ask::ReadLine(path, unit) => self.read_line(path, unit, ctx),
             Ask::TakeLine(line) => self.take_line(line, ctx),
-            Ask::UseForDay(file, path) => {
-                if let Err(error) = self.day.use_file(file, path) {
-                    self.refuse(error);
-                }
-            }
+            Ask::UseForDay(file, path) => self.use_for_day(file, path),
             Ask::NameFile(purpose) => self.name_file(purpose),
             Ask::Day(ask) => self.do_day(ask, ctx),
             Ask::SavePlanTo(path) => self.save_plan(&path),
@@ -101,6 +97,12 @@ impl App {
             self.dialog = Some(Dialog::Protected { path: path.to_owned(), ask: ask.clone() });
         }
         protected.is_some()
+    }
+
+    fn use_for_day(&mut self, file: DayFile, path: PathBuf) {
+        if let Err(error) = self.day.use_file(file, path) {
+            self.refuse(error);
+        }
     }
 
     fn allow_writing(&mut self, path: &Path, then: Ask, ctx: &Context) {

@@ -40,6 +40,8 @@ const SAME_SHARE: f64 = 1e-6;
 const SAMPLES: u32 = 16;
 /// An end no farther than this from the garment's edge is meant to reach it, mm (own choice).
 const AT_EDGE_MM: f64 = 5.0;
+/// Steps in a millimetre that a line's points are rounded to.
+const STEPS_PER_MM: f64 = 1000.0;
 /// Beyond any line, mm.
 const FAR_MM: f64 = 1e6;
 
@@ -68,7 +70,7 @@ impl FreeLine {
             Some(half) => (Centring::Nested, half, Point::new(0.0, middle.y)),
             None => (Centring::Open, centred, middle),
         };
-        let path = Affine::translate(at.to_vec2()) * path;
+        let path = rounded(&(Affine::translate(at.to_vec2()) * path));
         let lay = Lay::new(centring, panels.clone());
         let kind = self.kind.unwrap_or_else(|| if is_closed { LineKind::Ring } else { kind_of_open(&path, &lay) });
         Ok(LaidLine { centring, kind, path })
@@ -135,12 +137,32 @@ fn half(path: &BezPath) -> Option<BezPath> {
     if run.len() != right.len() {
         return None;
     }
-    let half = BezPath::from_path_segments(run.iter().copied());
+    let half = one_part(&run);
     match [run[0].start(), run[run.len() - 1].end()].map(|end| end.x == 0.0) {
         [true, _] => Some(half),
         [false, true] => Some(half.reverse_subpaths()),
         [false, false] => None,
     }
+}
+
+/// Sides that go on into each other as one part, whatever the last digits of their ends.
+pub(super) fn one_part(sides: &[PathSeg]) -> BezPath {
+    let start = sides.first().map(|side| PathEl::MoveTo(side.start()));
+    start.into_iter().chain(sides.iter().map(PathSeg::as_path_el)).collect()
+}
+
+/// A path in steps of a thousandth of a millimetre, which can be read in a file.
+pub(super) fn rounded(path: &BezPath) -> BezPath {
+    let to_step = |mm: f64| (mm * STEPS_PER_MM).round() / STEPS_PER_MM;
+    let p = |p: Point| Point::new(to_step(p.x), to_step(p.y));
+    let element = |element: &PathEl| match *element {
+        PathEl::MoveTo(to) => PathEl::MoveTo(p(to)),
+        PathEl::LineTo(to) => PathEl::LineTo(p(to)),
+        PathEl::QuadTo(a, to) => PathEl::QuadTo(p(a), p(to)),
+        PathEl::CurveTo(a, b, to) => PathEl::CurveTo(p(a), p(b), p(to)),
+        PathEl::ClosePath => PathEl::ClosePath,
+    };
+    path.elements().iter().map(element).collect()
 }
 
 /// A side cut where it crosses the axis; what is near the axis at a cut or an end is put on it.
