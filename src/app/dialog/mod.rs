@@ -102,8 +102,9 @@ impl Dialog {
     }
 }
 
-/// Breadth of what stands before the window, points, and what it leaves free of a small one.
+/// Breadth of what stands before the window and of a field in it, points, and what it leaves free of a small one.
 const WIDTH: f32 = 500.0;
+const FIELD: f32 = 340.0;
 const BESIDE: Vec2 = vec2(28.0, 28.0);
 
 /// The answer that loses nothing: the keys' first, and whether it was given.
@@ -209,7 +210,7 @@ fn rename(path: &Path, name: &mut String, asks: &mut Vec<Ask>, ui: &mut Ui) {
     let mut entered = false;
     ui.horizontal(|ui| {
         let label = ui.label("Name");
-        let field = ui.add(TextEdit::singleline(name).desired_width(340.0)).labelled_by(label.id);
+        let field = ui.add(TextEdit::singleline(name).desired_width(FIELD.min(ui.available_width()))).labelled_by(label.id);
         entered = field.lost_focus() && ui.input(|input| input.key_pressed(Key::Enter));
     });
     ui.add_space(8.0);

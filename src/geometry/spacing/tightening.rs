@@ -73,10 +73,14 @@ pub fn tightened(spec: &SpacingSpec, placed: &Placed, share: f64) -> SpacingSpec
     }
 }
 
+/// By what the gap inside the guide arc may be wider than the one outside it where whole numbers of gaps fit no better (own choice: an eye
+/// sees half as much again at once).
+pub const MOST_OPENING: f64 = 1.5;
+
 /// How many gaps lie inward and outward of the guide arc where all of them shrink by one ratio toward the centre.
 ///
-/// Whole numbers can't share two spans exactly: of those where gaps do not open toward the centre over the guide arc, the ones that miss the
-/// ratio least.
+/// Whole numbers can't share two spans exactly: of those where gaps do not open toward the centre over the guide arc by much, the ones that
+/// miss the ratio least.
 fn shared(placed: &Placed, ratio: f64) -> [u32; 2] {
     let [inward, outward] = [&placed.inward, &placed.outward];
     let all = inward.count + outward.count;
@@ -94,7 +98,7 @@ fn shared(placed: &Placed, ratio: f64) -> [u32; 2] {
         let beside = inward.span_mm / sum(inner) * grows.powf(f64::from(inner) - 1.0);
         let next = outward.span_mm / sum(all - inner);
         // By how much they miss the ratio; what opens toward the centre is worse than any that tightens.
-        (beside > next * (1.0 + 1e-9), (beside * grows / next).ln().abs())
+        (beside > MOST_OPENING * next, (beside * grows / next).ln().abs())
     };
     let inner = (1..all).min_by(|&one, &other| {
         let [one, other] = [off(one), off(other)];
