@@ -312,6 +312,7 @@ fn a_measurement_that_does_not_fit_is_named_itself() {
     let home = tempfile::tempdir().unwrap();
     let mut window = window(home.path());
     click(&mut window, TEE);
+    click(&mut window, "View Garment");
     write(&mut window, "Half chest", "125");
     assert!(window.query_by_label_contains("Half chest 125 mm does not fit the rest. Sleeve").is_some());
 }
