@@ -248,7 +248,7 @@ fn cell(width: f32, ui: &mut Ui, add: impl FnOnce(&mut Ui)) {
 /// Room below which the list has no columns, points.
 const NARROW: f32 = 560.0;
 /// Breadth of a step's beginning and of how long hands are on it, points, and the share of the rest that its title takes.
-const BEGINS: f32 = 124.0;
+const BEGINS: f32 = 140.0;
 const HANDS: f32 = 84.0;
 const TITLE_SHARE: f32 = 0.38;
 
