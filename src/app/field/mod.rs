@@ -218,7 +218,8 @@ pub(super) fn labelled<T>(ui: &mut Ui, label: &str, add: impl FnOnce(&mut Ui) ->
 /// The same after something that takes `used` points of the label's room.
 fn labelled_after<T>(ui: &mut Ui, used: f32, label: &str, add: impl FnOnce(&mut Ui) -> (Response, T)) -> T {
     let row = ui.horizontal(|ui| {
-        let room = egui::vec2(LABEL_WIDTH - used, ui.spacing().interact_size.y);
+        let label_width = LABEL_WIDTH.min(LABEL_SHARE * ui.available_width());
+        let room = egui::vec2((label_width - used).max(0.0), ui.spacing().interact_size.y);
         let left = egui::Layout::left_to_right(egui::Align::Center);
         let name = ui.allocate_ui_with_layout(room, left, |ui| {
             ui.set_min_size(room);
@@ -289,8 +290,9 @@ pub(super) fn pick(ui: &mut Ui, label: &str, chosen: impl Into<WidgetText>, add:
 
 /// The most of the window's height that a list takes.
 const LIST_SHARE: f32 = 0.6;
-/// Room for a field's name, points.
+/// Room for a field's name, points, and its share of a line that is too short for that and a field.
 const LABEL_WIDTH: f32 = 150.0;
+const LABEL_SHARE: f32 = 0.49;
 /// Least and largest breadth of a field, points.
 const WIDTHS: std::ops::RangeInclusive<f32> = 128.0..=190.0;
 /// Room beside a field for the mark that something is wrong in it, points.
