@@ -299,6 +299,103 @@ fn new_takes_a_line_from_a_drawing() {
     assert!(burst.err.contains("--line-from: a burst has no line; add --fold line, or leave it out"), "{}", burst.err);
 }
 
+/// A garment's outline comes from a drawing, and every job works on it; what does not go together is refused, and nothing written.
+#[test]
+#[expect(clippy::too_many_lines, reason = "a list of cases")]
+fn new_takes_an_outline_from_a_drawing() {
+    let folder = tempfile::tempdir().unwrap();
+    let put = |name: &str, size: &str, lines: &str| {
+        let text = format!(
+            r#"<svg xmlns="http://www.w3.org/2000/svg" {size} viewBox="0 0 600 800"><g fill="none" stroke="red">{lines}</g></svg>"#
+        );
+        fs::write(folder.path().join(name), text).unwrap();
+    };
+    let size = r#"width="600mm" height="800mm""#;
+    let (bib, half) =
+        (r#"<path id="bib" d="M150 50H450L560 300V750H40V300Z"/>"#, r#"<path id="half" d="M300 50H450L560 300V750H300Z"/>"#);
+    put("bib.svg", size, bib);
+    put("two.svg", size, &[bib, half].concat());
+    put("bare.svg", "", bib);
+    put("bar.svg", size, r#"<path d="M20 20L280 30"/>"#);
+    let new = |arguments: &[&str]| said(&folder, &[&["new", "-o", "own.ron"], arguments].concat());
+    for (arguments, told) in [
+        (
+            &["--garment", "own", "--outline", "bib.svg"] as &[&str],
+            "outline taken as the whole garment: 520 mm wide, 700 mm high",
+        ),
+        (&["--outline", "bare.svg", "--outline-unit", "mm"], "outline taken as the whole garment: 520 mm wide, 700 mm high"),
+        (
+            &["--outline", "two.svg", "--outline-which", "half"],
+            "outline taken as a half, its fold on the left: 520 mm wide, 700 mm high",
+        ),
+        (
+            &["--outline", "two.svg", "--outline-which", "1", "--outline-back-which", "half"],
+            "front taken as the whole garment, back taken as a half, its fold on the left: 520 mm wide, 700 mm high",
+        ),
+        (
+            &["--outline", "two.svg", "--outline-which", "half", "--outline-back", "bib.svg", "--units", "in"],
+            "front taken as a half, its fold on the left, back taken as the whole garment: 20 1/2 in wide, 27 9/16 in high",
+        ),
+        (
+            &["--outline", "bib.svg", "--measure", "cloth_width_mm=650"],
+            "outline taken as the whole garment: 650 mm wide, 700 mm high",
+        ),
+        (&["--outline", "bib.svg", "--layers", "one", "--fold", "line"], "outline taken as the whole garment: 520 mm wide"),
+    ] {
+        let begun = new(arguments);
+        assert_eq!((begun.status, begun.err.as_str()), (0, ""), "{arguments:?}");
+        assert!(begun.out.contains(told), "{arguments:?}: {}", begun.out);
+    }
+    assert!(fs::read_to_string(folder.path().join("own.ron")).unwrap().contains("layers: One"));
+    for command in [
+        &["check", "own.ron"] as &[&str],
+        &["figures", "own.ron"],
+        &["figures", "own.ron", "--json"],
+        &["print", "own.ron", "-o", "own.pdf"],
+        &["plan", "own.ron", "--start", "2027-05-03"],
+        &["journal", "add", "own.ron", "--journal", "journal", "--made", "2027-05-03"],
+        &["journal", "find", "--garment", "own", "--journal", "journal"],
+    ] {
+        let said = said(&folder, command);
+        assert_eq!(said.status, 0, "{command:?}: {}", said.err);
+        assert!(command[0] != "journal" || said.out.contains("own-outline"), "{}", said.out);
+    }
+    fs::write(folder.path().join("order.ron"), r#"(format: 2, name: "Two", lines: [(layout: "own.ron", size: "L", count: 2)])"#)
+        .unwrap();
+    let order = said(&folder, &["plan", "order.ron", "--start", "2027-05-03"]);
+    assert!(order.err.contains("a garment of your own outline has no sizes, so no \"L\"; leave the size out"), "{}", order.err);
+    fs::remove_file(folder.path().join("own.ron")).unwrap();
+    for (arguments, refused) in [
+        (&["--garment", "own"] as &[&str], "--garment own: it needs an outline; add --outline with a .svg or .dxf file"),
+        (&["--garment", "tank", "--outline", "bib.svg"], "--outline: a tank is drafted from its measurements; leave it out"),
+        (&["--layers", "one"], "--layers: a crew-neck tee is drafted from its measurements; leave it out"),
+        (
+            &["--outline", "bib.svg", "--size", "L"],
+            "--size L: a garment of your own outline has no sizes, so no \"L\"; leave the size out",
+        ),
+        (
+            &["--outline", "bib.svg", "--measure", "length=700"],
+            "garment.measures.length_mm: not a measurement of a garment of your own",
+        ),
+        (&["--outline", "two.svg"], "--outline two.svg: it has 2 lines: 1 \"bib\" (closed, 520 mm x 700 mm)"),
+        (&["--outline", "bare.svg"], "--outline bare.svg: it does not say what its numbers measure; add --outline-unit: mm"),
+        (
+            &["--outline", "bar.svg"],
+            "--outline bar.svg: the outline is open, and its ends lie 260 mm apart from side to side; close it",
+        ),
+        (&["--outline", "bib.svg", "--outline-back", "none.svg"], "--outline-back none.svg: there is no such file"),
+        (
+            &["--outline", "bib.svg", "--layers", "one", "--outline-back", "two.svg"],
+            "--outline-back: a single layer has no back of its own",
+        ),
+    ] {
+        let said = new(arguments);
+        assert_eq!(said.status, 2, "{arguments:?}");
+        assert!(said.err.contains(refused) && said.err.lines().count() == 1, "{arguments:?}: {}", said.err);
+        assert!(!folder.path().join("own.ron").exists());
+    }
+}
+
 /// A line is begun with by its shape; what does not go together is refused, and nothing written.
 #[test]
 fn new_begins_with_any_shape_of_a_line() {

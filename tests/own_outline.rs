@@ -9,6 +9,7 @@ use pleatwright::geometry::{
 };
 use pleatwright::layout::{Figures, FoldStart, GarmentSpec, Layout, starter, starter_on};
 use pleatwright::measure::RuleMarks;
+use pleatwright::plan::{GradeRule, grade};
 use pleatwright::store::{layout_text, parse_layout};
 use std::f64::consts::PI;
 
@@ -137,6 +138,29 @@ fn what_is_no_outline_is_refused_with_what_would_be_right() {
     let small = OwnOutline { front: half_outline(&small).unwrap().0, back: None, panels: Panels::One };
     let refused = Garment::own(&small, &RawMeasures::default()).unwrap_err();
     assert_eq!(refused.field().to_string(), "measures.cloth_width_mm");
+}
+
+/// It has no sizes: an order's row that asks for one is told so.
+#[test]
+fn no_other_size_is_made_of_it() {
+    let spec = starter_on(FoldStart::Burst, &own(of_tee()), RuleMarks::default()).unwrap();
+    let layout = Layout::try_from(spec).unwrap();
+    let refused = grade(&layout, SizeName::L, GradeRule::Scaled).unwrap_err().to_string();
+    let words =
+        "a garment of your own outline has no sizes, so no \"L\"; leave the size out; for another size give its layout another";
+    assert!(refused.contains(words), "{refused}");
+}
+
+/// The back's top lies at the front's, wherever it was drawn; a single layer has no other back.
+#[test]
+fn a_back_of_its_own_is_laid_at_the_fronts_top() {
+    let OwnOutline { front, back, .. } = of_tee();
+    let lowered = Affine::translate((0.0, 310.0)) * back.clone().unwrap();
+    let outline = OwnOutline::alike(front, Panels::Two).with_back(lowered);
+    let [high, low] = [&outline.front, outline.panel(Panel::Back)].map(|half| half.bounding_box().y0);
+    assert!((high - low).abs() < 1e-9, "{high} {low}");
+    assert!((area_mm2(outline.panel(Panel::Back)) - area_mm2(&back.unwrap())).abs() < 1e-6);
+    assert_eq!(outline.in_layers(Panels::One).back, None);
 }
 
 /// Each refusal of a file names its field.

@@ -3,12 +3,12 @@
 use super::action::Action;
 use super::day::{DayAsk, RunAsk};
 use super::journal::JournalAsk;
-use super::purpose::{DayFile, Purpose};
+use super::purpose::{DayFile, DrawnAs, Purpose};
 use super::settings::Settings;
 use super::step::Step;
 use crate::edit::EditCommand;
-use crate::geometry::{FreeLine, GarmentKind};
-use crate::import::FileUnit;
+use crate::geometry::GarmentKind;
+use crate::import::{FileUnit, FoundLine};
 use crate::layout::{Figures, Layout, Swatch};
 use crate::measure::{LengthStyle, LengthUnit};
 use crate::telling::Voice;
@@ -78,10 +78,10 @@ pub(crate) enum Ask {
     SavePictureTo(PathBuf),
     /// Set the reveal of the layout in this file beside the one at hand.
     CompareWith(PathBuf),
-    /// Read the lines of a drawing, to fold along one; its numbers measure this where it does not say what.
-    ReadLine(PathBuf, Option<FileUnit>),
-    /// Fold along a line of a drawing that was read.
-    TakeLine(FreeLine),
+    /// Read the lines of a drawing, of which one becomes this; its numbers measure that where it does not say what.
+    ReadDrawing(DrawnAs, PathBuf, Option<FileUnit>),
+    /// Make this of a line of a drawing that was read.
+    TakeDrawn(DrawnAs, PathBuf, FoundLine),
     /// Use a file for the day.
     UseForDay(DayFile, PathBuf),
     /// Save the plan here.

@@ -19,6 +19,7 @@ const HINTS: &[(&str, &str)] = &[
     ("Content label", "Copied from the label, such as 95 % cotton, 5 % elastane; blank means cotton"),
     ("Wash, length %", "Change in length in the first wash; minus is shrinking"),
     ("Wash, width %", "Change in width in the first wash; minus is shrinking"),
+    ("Layers", "One for a bib or a cloth; two for a front and a back"),
     // The burst.
     ("Half fold", "How the halves are stacked, and so which ones match"),
     ("From the centre line", "Off the line, a half-folded garment gets two mirrored bursts"),

@@ -35,6 +35,17 @@ impl DayFile {
     }
 }
 
+/// What the line of a drawing becomes.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum DrawnAs {
+    /// A line to fold along.
+    Line,
+    /// The garment's outline.
+    Outline,
+    /// The back's, where it is cut otherwise.
+    Back,
+}
+
 /// What a file name is asked for.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(crate) enum Purpose {
@@ -48,8 +59,8 @@ pub(crate) enum Purpose {
     Compare,
     ImportSwatches,
     ExportSwatches,
-    /// A drawing with a line to fold along.
-    Line,
+    /// A drawing with a line that becomes something.
+    Drawing(DrawnAs),
     Plan,
     PrintOrder,
     Day(DayFile),
@@ -73,7 +84,9 @@ impl Purpose {
             Self::Compare => "Compare with the reveal of another layout",
             Self::ImportSwatches => "Import swatches",
             Self::ExportSwatches => "Export your swatches",
-            Self::Line => "Import a line from a drawing",
+            Self::Drawing(DrawnAs::Line) => "Import a line from a drawing",
+            Self::Drawing(DrawnAs::Outline) => "Import the garment's outline from a drawing",
+            Self::Drawing(DrawnAs::Back) => "Import the back's outline from a drawing",
             Self::Plan => "Save the plan",
             Self::PrintOrder => "Print everything to a folder",
             Self::SaveDay(DayFile::Order) => "Save the order as",
@@ -93,7 +106,7 @@ impl Purpose {
         match self {
             Self::Open => "Open",
             Self::Save | Self::SaveDay(_) | Self::Preset | Self::Picture | Self::Plan | Self::ExportSwatches => "Save",
-            Self::ImportSwatches | Self::Line => "Import",
+            Self::ImportSwatches | Self::Drawing(_) => "Import",
             Self::Day(DayFile::Order) => "Open",
             Self::Day(_) | Self::Row(_) => "Use",
             Self::Compare => "Compare",
@@ -115,7 +128,7 @@ impl Purpose {
                 | Self::Photograph
                 | Self::ImportJournal
                 | Self::ImportSwatches
-                | Self::Line
+                | Self::Drawing(_)
         )
     }
 
@@ -157,7 +170,7 @@ impl Purpose {
             | Self::Row(_)
             | Self::ImportSwatches
             | Self::ExportSwatches => &["ron"],
-            Self::Line => &DrawingFormat::ENDINGS,
+            Self::Drawing(_) => &DrawingFormat::ENDINGS,
             Self::Plan => &["pdf", "txt", "ics"],
             Self::PrintSheet(_) => &["pdf"],
             Self::Picture => &["png"],

@@ -52,6 +52,8 @@ struct Recent {
 /// The welcome screen.
 pub(crate) struct Welcome {
     beginnings: Vec<Beginning>,
+    /// A garment of nobody's kind, for one of the maker's own outline.
+    own: Picture,
     samples: Vec<Sample>,
     /// Read one by one, so that the start waits for none.
     recent: Vec<Recent>,
@@ -67,7 +69,7 @@ impl Default for Welcome {
     fn default() -> Self {
         let samples = EXAMPLE_LAYOUTS.iter().filter_map(|example| Some(sample(&parse_layout(example.text).ok()?)));
         let beginnings = GarmentKind::ALL.into_iter().filter_map(beginning).collect();
-        Self { beginnings, samples: samples.collect(), recent: Vec::new() }
+        Self { beginnings, own: own(), samples: samples.collect(), recent: Vec::new() }
     }
 }
 
@@ -78,6 +80,21 @@ fn beginning(kind: GarmentKind) -> Option<Beginning> {
     let garment = Garment::new(kind, Some(size), &RawMeasures::default()).ok()?;
     let panels = [&garment.draft().back, &garment.draft().front].map(|panel| panel.whole().path().clone());
     Some(Beginning { kind, size: size.to_string(), picture: drawn(&panels) })
+}
+
+/// A smock with a stand-up collar, broad cuffs and a round hem: its half from the top of the centre line, and the other one.
+fn own() -> Picture {
+    let mut half = kurbo::BezPath::new();
+    half.move_to((0.0, 12.0));
+    half.quad_to((60.0, 20.0), (90.0, -30.0));
+    half.line_to((110.0, 10.0));
+    half.curve_to((200.0, 30.0), (300.0, 120.0), (360.0, 330.0));
+    half.line_to((250.0, 380.0));
+    half.quad_to((220.0, 290.0), (190.0, 270.0));
+    half.curve_to((185.0, 420.0), (215.0, 500.0), (230.0, 590.0));
+    half.quad_to((120.0, 650.0), (0.0, 650.0));
+    let other = kurbo::Affine::FLIP_X * half.clone();
+    drawn(&[half, other])
 }
 
 /// How far a curve may stray from the true one on a card, mm.
@@ -136,6 +153,10 @@ impl Welcome {
                         if card(&one.picture, None, one.kind.name(), &name, ui) {
                             asks.push(Ask::Begin(one.kind, one.size.clone()));
                         }
+                    }
+                    let own = GarmentKind::Own;
+                    if card(&self.own, None, own.name(), &format!("Start with {own}"), ui) {
+                        asks.push(Ask::Act(Action::ImportOutline));
                     }
                 });
                 title("Examples from Harbour Row, an invented club", ui);
@@ -302,7 +323,7 @@ mod tests {
     fn every_card_says_its_name_whole() {
         let (width, mut cut) = (130.0 - 4.0 - 8.0, Vec::new());
         let mut shown = egui::Context::default().run_ui(egui::RawInput::default(), |ui| {
-            let kinds = GarmentKind::ALL.into_iter().map(|kind| kind.name().to_owned());
+            let kinds = GarmentKind::every().map(|kind| kind.name().to_owned());
             let samples = EXAMPLE_LAYOUTS.iter().filter_map(|example| parse_layout(example.text).ok());
             cut.clear();
             for words in kinds.chain(samples.map(|layout| sample_words(layout.name()).to_owned())) {

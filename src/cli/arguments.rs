@@ -1,6 +1,7 @@
 //! Command-line arguments: one definition for parsing and help.
 
 mod line;
+mod outline;
 mod plan;
 mod print;
 mod shelf;
@@ -8,6 +9,7 @@ mod spacing;
 mod unit;
 
 pub(crate) use line::LineArguments;
+pub(crate) use outline::OutlineArguments;
 pub(crate) use plan::{PlanArguments, RegionArgument};
 pub(crate) use print::{PartArgument, PrintArguments};
 pub(crate) use shelf::{ShelfArguments, ShelfCommand};
@@ -90,9 +92,12 @@ pub(crate) struct NewArguments {
     /// File to write; - for standard output.
     #[arg(short, long, value_name = "FILE")]
     pub(crate) output: PathBuf,
-    /// Kind of garment, such as crew-tee, tank or tote-bag; part of the name is enough if only one kind matches.
-    #[arg(long, default_value = "crew-tee")]
-    pub(crate) garment: String,
+    /// Kind of garment, such as crew-tee, tank, tote-bag, or own for an outline of your own; part of the name is enough if only one kind
+    /// matches. Default: crew-tee, or own with --outline.
+    #[arg(long)]
+    pub(crate) garment: Option<String>,
+    #[command(flatten)]
+    pub(crate) outline: OutlineArguments,
     /// The fold.
     #[arg(long, value_parser = folds(), default_value = FoldKind::default().name())]
     pub(crate) fold: FoldKind,

@@ -2,32 +2,31 @@
 
 use super::arguments::{NewArguments, Units};
 use super::new_line;
+use super::new_outline::{self, Taken};
 use super::terminal;
 use super::{CliError, counted};
 use pleatwright::geometry::{GarmentKind, Measure, RawMeasures};
-use pleatwright::layout::{Layout, LayoutError, starter_folded};
-use pleatwright::measure::{LengthUnit, RuleMarks, is_in_inches, parse_length};
+use pleatwright::layout::{GarmentSpec, Layout, LayoutError, starter_on};
+use pleatwright::measure::{LengthStyle, LengthUnit, RuleMarks, is_in_inches, parse_length};
 use pleatwright::store::{FileKind, layout_text};
 use pleatwright::telling::{Refused as _, Voice};
 use std::io::Write;
 
 pub(crate) fn run(arguments: &NewArguments, output: &mut dyn Write) -> Result<(), CliError> {
-    let kind = kind(&arguments.garment)?;
+    let usual = if arguments.outline.outline.is_some() { "own" } else { "crew-tee" };
+    let kind = kind(arguments.garment.as_deref().unwrap_or(usual))?;
     let measures = measures(arguments)?;
     if let Some(size) = &arguments.size {
         check_size(kind, size)?;
     }
-    let is_complete = kind.required_measures().all(|measure| measures.value(measure).is_some());
+    let taken = new_outline::outline(kind, &arguments.outline)?;
+    let is_complete = taken.is_some() || kind.required_measures().all(|measure| measures.value(measure).is_some());
     let size = arguments.size.clone().or_else(|| (!is_complete).then(|| usual_size(kind)));
     let refused = |error: LayoutError| CliError::Argument(error.told(Voice::FILE));
-    let mut raw = starter_folded(
-        new_line::start(arguments.fold, &arguments.line, arguments.units.unit())?,
-        kind,
-        size.as_deref(),
-        &measures,
-        marks(arguments),
-    )
-    .map_err(refused)?;
+    let start = new_line::start(arguments.fold, &arguments.line, arguments.units.unit())?;
+    let outline = taken.as_ref().map(|taken| taken.outline.clone());
+    let garment = GarmentSpec { size, outline, measures, ..GarmentSpec::of(kind) };
+    let mut raw = starter_on(start, &garment, marks(arguments)).map_err(refused)?;
     if let Some(name) = &arguments.name {
         raw.name.clone_from(name);
     }
@@ -36,7 +35,17 @@ pub(crate) fn run(arguments: &NewArguments, output: &mut dyn Write) -> Result<()
     terminal::deliver_kind(path, &layout_text(layout.raw()), FileKind::Layout)?;
     let binds = counted(layout.binds().binds.len(), "bind");
     writeln!(terminal::beside(path, output), "{}: \"{}\", {binds}", terminal::called(path), layout.name())?;
+    if let Some(taken) = taken {
+        writeln!(terminal::beside(path, output), "{}", outline_words(&taken, &layout, arguments.units.style()))?;
+    }
     Ok(())
+}
+
+/// As what the outline was taken, and how large the garment is: `outline taken as the whole garment, 520 mm wide, 700 mm high`.
+fn outline_words(taken: &Taken, layout: &Layout, lengths: LengthStyle) -> String {
+    let size = [Measure::ClothWidth, Measure::ClothHeight].map(|measure| layout.garment().value_mm(measure).unwrap_or_default());
+    let [width, height] = size.map(|mm| Voice::window(lengths).about(mm));
+    format!("{}: {width} wide, {height} high", taken.words())
 }
 
 fn measures(arguments: &NewArguments) -> Result<RawMeasures, CliError> {
@@ -89,16 +98,17 @@ fn kebab(kind: GarmentKind) -> String {
 /// The kind of that name, or the only one of whose name the text is a part, in whole words.
 pub(crate) fn kind(text: &str) -> Result<GarmentKind, CliError> {
     let plain = |name: &str| name.to_lowercase().replace([' ', '-', '_'], "");
-    if let Some(kind) = GarmentKind::ALL.into_iter().find(|kind| plain(kind.key()) == plain(text)) {
+    if let Some(kind) = GarmentKind::every().find(|kind| plain(kind.key()) == plain(text)) {
         return Ok(kind);
     }
     let part = format!("-{}-", text.trim().to_lowercase().replace([' ', '_'], "-"));
-    let fitting: Vec<_> = GarmentKind::ALL.into_iter().filter(|kind| format!("-{}-", kebab(*kind)).contains(&part)).collect();
+    let fitting: Vec<_> = GarmentKind::every().filter(|kind| format!("-{}-", kebab(*kind)).contains(&part)).collect();
+    let every: Vec<_> = GarmentKind::every().collect();
     let names = |kinds: &[GarmentKind]| kinds.iter().map(|kind| kebab(*kind)).collect::<Vec<_>>().join(", ");
     let wrong = |what: &str, cure: String| CliError::argument(format!("--garment {text}"), what, cure);
     match fitting[..] {
         [only] => Ok(only),
-        [] => Err(wrong("not a kind of garment", format!("choose {}", names(&GarmentKind::ALL)))),
+        [] => Err(wrong("not a kind of garment", format!("choose {}", names(&every)))),
         _ => Err(wrong("this could be several", format!("choose {}", names(&fitting)))),
     }
 }

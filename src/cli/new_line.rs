@@ -2,12 +2,10 @@
 
 use super::CliError;
 use super::arguments::LineArguments;
+use super::new_drawing::Drawing;
 use pleatwright::geometry::{FreeLine, GarmentEdge, LineShape};
-use pleatwright::import::{DrawingFormat, ImportError, MOST_DRAWING_BYTES, choose_line, read_lines};
 use pleatwright::layout::{FoldKind, FoldStart};
 use pleatwright::measure::{LengthUnit, parse_length};
-use pleatwright::store::read_regular;
-use pleatwright::telling::{Refused as _, Voice};
 use std::path::Path;
 
 /// The fold that is asked for; lengths without a unit are in this one.
@@ -59,21 +57,13 @@ pub(super) fn start(fold: FoldKind, line: &LineArguments, unit: LengthUnit) -> R
 
 /// The line of a drawing.
 fn drawn(path: &Path, line: &LineArguments, width_mm: Option<f64>) -> Result<FreeLine, CliError> {
-    let argument = || format!("--line-from {}", path.display());
-    let refused = |error: ImportError| {
-        let told = error.told(Voice::FILE);
-        // The cure says what to write on the command line.
-        let cure = match error {
-            ImportError::UnknownUnit { .. } => format!("add --line-unit: {}", told.cure.trim_start_matches("say the unit: ")),
-            ImportError::Several { .. } => "add --line-which with a number, name or layer".to_owned(),
-            _ => told.cure,
-        };
-        CliError::argument(argument(), told.what, cure)
+    let drawing = Drawing {
+        path,
+        argument: "--line-from",
+        unit: ("--line-unit", line.line_unit),
+        which: ("--line-which", line.line_which.as_deref()),
     };
-    let format = DrawingFormat::of(path).map_err(refused)?;
-    let bytes = read_regular(path, MOST_DRAWING_BYTES).map_err(|error| CliError::because(argument(), &error))?;
-    let lines = read_lines(&bytes, format, line.line_unit).map_err(refused)?;
-    let found = choose_line(lines, line.line_which.as_deref()).map_err(refused)?;
+    let found = drawing.line()?;
     let name = found.name.unwrap_or_else(|| path.file_stem().unwrap_or_default().to_string_lossy().into_owned());
     Ok(FreeLine { name, path: found.path, width_mm, kind: line.line_kind })
 }

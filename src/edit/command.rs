@@ -316,13 +316,17 @@ fn other_kind(raw: LayoutSpec, kind: GarmentKind) -> Result<LayoutSpec, LayoutEr
 
 /// The maker's own outline in place of the garment, or of the outline that it had.
 fn other_outline(mut raw: LayoutSpec, outline: &OwnOutline) -> Result<LayoutSpec, LayoutError> {
+    let is_cut_alike =
+        raw.garment.outline.as_ref().is_some_and(|before| (&before.front, &before.back) == (&outline.front, &outline.back));
     let outline = Some(outline.clone());
     if raw.garment.kind != GarmentKind::Own {
         return other_garment(raw, &GarmentSpec { outline, ..GarmentSpec::of(GarmentKind::Own) });
     }
     raw.garment.outline = outline;
-    // What it measured belongs to the outline before.
-    raw.garment.measures = RawMeasures::default();
+    if !is_cut_alike {
+        // What it measured belongs to the outline before.
+        raw.garment.measures = RawMeasures::default();
+    }
     Ok(raw)
 }
 

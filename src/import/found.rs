@@ -108,6 +108,13 @@ fn found(number: usize, line: RawLine) -> FoundLine {
     }
 }
 
+/// Those that may go round a piece of cloth: the closed ones, or all where none is closed, for a half may be open along its fold.
+#[must_use]
+pub fn outlines(lines: Vec<FoundLine>) -> Vec<FoundLine> {
+    let is_any_closed = lines.iter().any(|line| line.is_closed);
+    lines.into_iter().filter(|line| line.is_closed || !is_any_closed).collect()
+}
+
 /// The one line of a drawing, or the one of several that is asked for: by its number, else by its name or layer.
 ///
 /// # Errors

@@ -23,7 +23,7 @@ mod svg;
 mod unit;
 
 pub use error::ImportError;
-pub use found::{DrawingFormat, choose_line, read_lines};
+pub use found::{DrawingFormat, choose_line, outlines, read_lines};
 pub use limits::{JOIN_MM, MOST_DRAWING_BYTES, MOST_LINES, MOST_SEGMENTS, SIMPLIFIED_MM};
 pub use line::{FoundLine, LineBrief};
 pub use unit::FileUnit;

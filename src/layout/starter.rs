@@ -124,9 +124,8 @@ pub fn starter_on(start: FoldStart, garment: &GarmentSpec, marks: RuleMarks) -> 
     let GarmentSpec { kind, size, outline, measures, .. } = garment;
     let (kind, size) = (*kind, size.as_deref());
     let size_name = size.map(str::parse::<SizeName>).transpose().map_err(|error| LayoutError::new("garment.size", error))?;
-    let garment = Garment::of(kind, size_name, outline.as_ref(), measures).map_err(|error| {
-        LayoutError::new(if kind == GarmentKind::Own { "garment.outline" } else { "garment.measures" }, error)
-    })?;
+    let garment = Garment::of(kind, size_name, outline.as_ref(), measures);
+    let garment = garment.map_err(|error| LayoutError::new(Field::from("garment").then(error.field()), error))?;
     let room = Room::of(panel_set(&garment), marks);
     let thread = Thread::default();
     let of_fold = |error: LineError| LayoutError::new(Field::from("fold").then(error.field()), error);

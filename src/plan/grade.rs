@@ -13,8 +13,8 @@
 //! The result is a start: measure a garment of that size before binding thirty of them.
 
 use crate::geometry::{
-    BindEdit, BurstSpec, Centre, DrawnLine, Garment, GarmentError, LineFoldSpec, LineKind, Measure, RawMeasures, SizeName,
-    SpacingSpec,
+    BindEdit, BurstSpec, Centre, DrawnLine, Garment, GarmentError, GarmentKind, LineFoldSpec, LineKind, Measure, RawMeasures,
+    SizeName, SpacingSpec,
 };
 use crate::layout::{FoldSpec, Layout, LayoutError, LayoutSpec};
 use crate::telling::{Refused, Told, Voice, displayed_as_in_files};
@@ -71,11 +71,15 @@ impl Refused for GradeError {
 /// [`GradeError`] if the layout names no size, its kind lacks the other one, or the result can't be.
 pub fn grade(layout: &Layout, size: SizeName, rule: GradeRule) -> Result<Layout, GradeError> {
     let raw = layout.raw();
-    let old_size = layout.garment().size().ok_or_else(|| GradeError::NoSize { name: raw.name.clone() })?;
+    let kind = raw.garment.kind;
+    let old_size = layout.garment().size().ok_or_else(|| match kind {
+        GarmentKind::Own => GarmentError::NotASizeOfKind { kind, size }.into(),
+        _ => GradeError::NoSize { name: raw.name.clone() },
+    })?;
     if old_size == size {
         return Ok(layout.clone());
     }
-    let plain = |size| Garment::new(raw.garment.kind, Some(size), &RawMeasures::default());
+    let plain = |size| Garment::new(kind, Some(size), &RawMeasures::default());
     let (from, to) = (plain(old_size)?, plain(size)?);
     let ratio = |measure| ratio(&from, &to, measure);
     let across = first(&[Measure::HalfChest, Measure::BagWidth, Measure::ClothWidth], ratio);

@@ -225,21 +225,19 @@ fn a_line_comes_from_a_drawing() {
     }
 }
 
-/// Dropped on the window, a drawing that doesn't say its unit is asked for it, one of several lines for which.
+/// Dropped on the window, a drawing is asked what for, one that doesn't say its unit for it, one of several lines for which.
 #[test]
 fn a_dropped_drawing_is_asked_about() {
     let home = tempfile::tempdir().unwrap();
     let file = home.path().join("two.svg");
     std::fs::write(&file, drawing("", r#"<path id="bar" d="M20 20L280 30"/>"#)).unwrap();
     let mut window = window(home.path());
-    drop_file(&mut window, &file);
-    assert!(window.query_by_label_contains("no layout is open for this line").is_some());
-    click(&mut window, "OK");
     click(&mut window, TEE);
     click(&mut window, "View Binds");
     let before = layout(&window).raw().clone();
     for unit in ["in", "mm"] {
         drop_file(&mut window, &file);
+        click(&mut window, "Fold along a line of it");
         wait(&mut window, "the units", |window| window.query_by_label("Which unit?").is_some());
         let label = if unit == "in" { "in: 6604 mm x " } else { "mm: 260 mm x " };
         window.get_by_label_contains(label).click();

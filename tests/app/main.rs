@@ -18,6 +18,7 @@ mod journal_texts;
 mod lines;
 mod notices;
 mod orders;
+mod outline;
 mod painter;
 mod pictures;
 mod presets;

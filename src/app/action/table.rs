@@ -3,7 +3,7 @@
 use super::entry::{Deed, Entry, Menu, Needs};
 use crate::app::canvas::Showing;
 use crate::app::day::DayAsk;
-use crate::app::purpose::{DayFile, Purpose};
+use crate::app::purpose::{DayFile, DrawnAs, Purpose};
 use crate::app::settings::{Look, Units};
 use crate::app::step::Step;
 use crate::edit::EditCommand;
@@ -52,8 +52,13 @@ actions! {
         "Save spacing preset…", "Name this spacing for use on other garments", Deed::AskFile(Purpose::Preset),
     ).within(File, 0).with_values(),
     ImportLine: Entry::new(
-        "Line from a file…", "Fold along a line from an SVG or DXF drawing, with new binds for it", Deed::AskFile(Purpose::Line),
+        "Line from a file…", "Fold along a line from an SVG or DXF drawing, with new binds for it", Deed::AskFile(Purpose::Drawing(DrawnAs::Line)),
     ).within(File, 0).alone("Import a line from a drawing…").with_values(),
+    ImportOutline: Entry::new(
+        "Outline from a drawing…",
+        "A garment of your own outline, from an SVG or DXF drawing of it or of half of it",
+        Deed::AskFile(Purpose::Drawing(DrawnAs::Outline)),
+    ).within(File, 0).needing(Needs::Nothing).with_values(),
 
     Print: Entry::new("Print to file…", "Template, strips and job card as PDF, SVG or DXF", Deed::AskFile(Purpose::Print))
         .within(File, 1).keys(CTRL, Key::P).with_values(),

@@ -154,7 +154,7 @@ impl FileDialog {
             Purpose::Compare => Ask::CompareWith(path),
             Purpose::ImportSwatches => Ask::ImportSwatches(path),
             Purpose::ExportSwatches => Ask::ExportSwatches(path),
-            Purpose::Line => Ask::ReadLine(path, None),
+            Purpose::Drawing(drawn) => Ask::ReadDrawing(drawn, path, None),
             Purpose::Plan => Ask::SavePlanTo(path),
             Purpose::PrintOrder => Ask::PrintOrderTo(path),
             Purpose::Day(file) => Ask::UseForDay(file, path),

@@ -1,7 +1,8 @@
-//! What a drawing is asked about before a line is taken from it: what its numbers measure, and which of its lines is meant.
+//! What a drawing is asked about before a line is taken from it: what for, what its numbers measure, and which of its lines is meant.
 
 use crate::app::context::Ask;
 use crate::app::flat::flat;
+use crate::app::purpose::DrawnAs;
 use crate::app::screen::screen;
 use crate::geometry::FreeLine;
 use crate::import::{FileUnit, FoundLine};
@@ -17,12 +18,18 @@ pub(crate) struct LineDialog {
     question: Question,
 }
 
+/// What is made of a drawing that was dropped, in words.
+const USES: [(DrawnAs, &str); 2] =
+    [(DrawnAs::Line, "Fold along a line of it"), (DrawnAs::Outline, "Use it as the garment's outline")];
+
 #[derive(Debug)]
 enum Question {
+    /// What is to be made of it.
+    Use,
     /// What its numbers measure, with its width and height in them.
-    Unit([f64; 2]),
+    Unit(DrawnAs, [f64; 2]),
     /// Which of its lines.
-    Which(Vec<FoundLine>),
+    Which(DrawnAs, Vec<FoundLine>),
 }
 
 /// Side of a line's picture and the border in it, points.
@@ -32,26 +39,41 @@ const BORDER: f32 = 4.0;
 const FLAT_SHARE: f64 = 0.01;
 
 impl LineDialog {
-    pub(crate) fn unit(path: PathBuf, size: [f64; 2]) -> Self {
-        Self { path, question: Question::Unit(size) }
+    pub(crate) fn used_as(path: PathBuf) -> Self {
+        Self { path, question: Question::Use }
     }
 
-    pub(crate) fn which(path: PathBuf, lines: Vec<FoundLine>) -> Self {
-        Self { path, question: Question::Which(lines) }
+    pub(crate) fn unit(drawn: DrawnAs, path: PathBuf, size: [f64; 2]) -> Self {
+        Self { path, question: Question::Unit(drawn, size) }
+    }
+
+    pub(crate) fn which(drawn: DrawnAs, path: PathBuf, lines: Vec<FoundLine>) -> Self {
+        Self { path, question: Question::Which(drawn, lines) }
     }
 
     pub(super) fn show(&self, voice: Voice, asks: &mut Vec<Ask>, ui: &mut Ui) {
         let file = self.path.file_name().unwrap_or_default().to_string_lossy();
         let answer = match &self.question {
-            Question::Unit(size) => {
+            Question::Use => {
+                ui.heading("What is it for?");
+                ui.label(format!("\"{file}\" is a drawing."));
+                let used = USES.into_iter().filter(|(_, words)| ui.button(*words).clicked()).last();
+                used.map(|(drawn, _)| Ask::ReadDrawing(drawn, self.path.clone(), None))
+            }
+            Question::Unit(drawn, size) => {
                 ui.heading("Which unit?");
                 ui.label(format!("\"{file}\" doesn't say what its numbers measure. All of it would be as large as this:"));
-                units(*size, voice, ui).map(|unit| Ask::ReadLine(self.path.clone(), Some(unit)))
+                units(*size, voice, ui).map(|unit| Ask::ReadDrawing(*drawn, self.path.clone(), Some(unit)))
             }
-            Question::Which(lines) => {
+            Question::Which(drawn, lines) => {
                 ui.heading("Which line?");
-                ui.label(format!("\"{file}\" has {} lines. Fold along one of them:", lines.len()));
-                which(lines, voice, ui).map(|line| Ask::TakeLine(free(&self.path, line)))
+                let what = match drawn {
+                    DrawnAs::Line => "lines. Fold along one of them:",
+                    DrawnAs::Outline => "lines that may be the garment's outline. Choose one:",
+                    DrawnAs::Back => "lines that may be the back's outline. Choose one:",
+                };
+                ui.label(format!("\"{file}\" has {} {what}", lines.len()));
+                which(lines, voice, ui).map(|line| Ask::TakeDrawn(*drawn, self.path.clone(), line.clone()))
             }
         };
         ui.add_space(8.0);

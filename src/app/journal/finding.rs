@@ -78,7 +78,7 @@ impl Finding {
             }
         });
         ui.horizontal_wrapped(|ui| {
-            let kinds = GarmentKind::ALL.map(|kind| (Some(kind), kind.name().to_owned()));
+            let kinds: Vec<_> = GarmentKind::every().map(|kind| (Some(kind), kind.name().to_owned())).collect();
             pick(ui, "Garment", &mut self.kind, "any garment", &kinds);
             let colours: Vec<_> = colours.into_iter().map(|name| (Some(name.clone()), name)).collect();
             pick(ui, "Colour", &mut self.colour, "any colour", &colours);

@@ -1,5 +1,7 @@
 //! Garment, measurements, cloth and wash.
 
+use super::outline::outline;
+use crate::app::action::Action;
 use crate::app::context::{Ask, Context};
 use crate::app::field::{self, choice};
 use crate::app::heading::heading;
@@ -21,12 +23,20 @@ pub(crate) fn garment(ctx: &Context<'_>, asks: &mut Vec<Ask>, ui: &mut Ui) {
     if let Some(note) = field::lines(ui, "Note", &raw.note) {
         asks.push(Ask::Edit(EditCommand::SetNote(note)));
     }
-    if let Some(kind) = choice(ui, "Kind", raw.garment.kind, &GarmentKind::ALL, |kind| kind.name().to_owned()) {
-        asks.push(Ask::Edit(EditCommand::SetKind(kind)));
+    let kinds: Vec<_> = GarmentKind::every().collect();
+    match choice(ui, "Kind", raw.garment.kind, &kinds, |kind| kind.name().to_owned()) {
+        Some(GarmentKind::Own) => asks.push(Ask::Act(Action::ImportOutline)),
+        Some(kind) => asks.push(Ask::Edit(EditCommand::SetKind(kind))),
+        None => {}
     }
-    size(ctx, asks, ui);
+    outline(ctx, asks, ui);
+    let is_own = raw.garment.kind == GarmentKind::Own;
+    if !is_own {
+        size(ctx, asks, ui);
+    }
     heading(ui, "Measurements");
-    ui.label(RichText::new("Clear a field to use the size chart.").weak());
+    let cleared = if is_own { "Clear a field for the size as drawn." } else { "Clear a field to use the size chart." };
+    ui.label(RichText::new(cleared).weak());
     // Above the fields, where it is seen whichever the pointer is on; it shows what was pointed at in the frame before.
     let pointed = ui.scope_id().with("measurement pointed at");
     figure(ctx, ui, ui.data(|data| data.get_temp::<Option<Measure>>(pointed)).flatten());

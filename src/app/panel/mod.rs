@@ -8,6 +8,7 @@ mod further;
 mod garment;
 mod line;
 mod numbers;
+mod outline;
 mod place;
 mod points;
 mod presets;

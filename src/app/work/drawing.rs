@@ -1,13 +1,14 @@
-//! Lines from drawings: a file is read on another thread, then its line is folded along, or one of several is chosen.
+//! Drawings: a file is read on another thread, then its line, or a chosen one of several, is folded along or is the garment's outline.
 
 use super::App;
 use crate::app::context::Ask;
 use crate::app::dialog::{Dialog, LineDialog, free};
+use crate::app::purpose::DrawnAs;
 use crate::app::step::Step;
-use crate::edit::EditCommand;
-use crate::geometry::FreeLine;
-use crate::import::{DrawingFormat, FileUnit, FoundLine, ImportError, MOST_DRAWING_BYTES, read_lines};
-use crate::layout::FoldStart;
+use crate::edit::{Document, EditCommand};
+use crate::geometry::{FreeLine, GarmentKind, Measure, OwnOutline, Panels, TakenAs, half_outline};
+use crate::import::{DrawingFormat, FileUnit, FoundLine, ImportError, MOST_DRAWING_BYTES, outlines, read_lines};
+use crate::layout::{FoldStart, GarmentSpec, Layout, starter_on};
 use crate::store::{NotRead, file_said, read_regular};
 use crate::telling::{Refused as _, Told};
 use egui::Context;
@@ -19,6 +20,7 @@ use std::time::Duration;
 /// A drawing being read.
 #[derive(Debug)]
 pub(super) struct Reading {
+    drawn: DrawnAs,
     path: PathBuf,
     receiver: Receiver<Result<Vec<FoundLine>, Fault>>,
 }
@@ -37,18 +39,19 @@ fn read(path: &Path, unit: Option<FileUnit>) -> Result<Vec<FoundLine>, Fault> {
 }
 
 impl App {
-    /// What a drawing that was dropped on the window asks for.
+    /// A drawing was dropped on the window: what it is for is asked where a layout is open, else a garment begins with it.
     pub(super) fn dropped_drawing(&mut self, path: &Path) -> Option<Ask> {
-        if self.document.is_some() {
-            return Some(Ask::ReadLine(path.to_owned(), None));
+        if self.document.is_none() {
+            return Some(Ask::ReadDrawing(DrawnAs::Outline, path.to_owned(), None));
         }
-        let told = Told::new("no layout is open for this line", "open a layout or start with a garment, then drop it");
-        self.refuse(told.at(file_said(path, self.voice())));
+        if self.dialog.is_none() {
+            self.dialog = Some(Dialog::Line(LineDialog::used_as(path.to_owned())));
+        }
         None
     }
 
     /// Reads a drawing on another thread; one that is being read already is forgotten.
-    pub(super) fn read_line(&mut self, path: PathBuf, unit: Option<FileUnit>, ctx: &Context) {
+    pub(super) fn read_drawing(&mut self, drawn: DrawnAs, path: PathBuf, unit: Option<FileUnit>, ctx: &Context) {
         let (sender, receiver) = channel();
         let (egui, file) = (ctx.clone(), path.clone());
         let spawned = std::thread::Builder::new().name("drawing".to_owned()).spawn(move || {
@@ -58,13 +61,13 @@ impl App {
         match spawned {
             Ok(_) => {
                 self.message = None;
-                self.reading = Some(Reading { path, receiver });
+                self.reading = Some(Reading { drawn, path, receiver });
             }
             Err(error) => self.refuse(error.told(self.voice()).at(file_said(&path, self.voice()))),
         }
     }
 
-    /// Takes over what was read: the only line is folded along at once.
+    /// Takes over what was read: the only line is taken at once.
     pub(super) fn reading_done(&mut self, ctx: &Context) {
         let Some(reading) = &self.reading else { return };
         let result = match reading.receiver.try_recv() {
@@ -72,15 +75,15 @@ impl App {
             Err(TryRecvError::Disconnected) => None,
             Err(TryRecvError::Empty) => return ctx.request_repaint_after(Duration::from_millis(50)),
         };
-        let path = reading.path.clone();
+        let (drawn, path) = (reading.drawn, reading.path.clone());
         self.reading = None;
         // Another frame shows it: this one is drawn already.
         ctx.request_repaint();
         let voice = self.voice();
         let refused = match result {
-            Some(Ok(lines)) => return self.offer_lines(path, lines, ctx),
+            Some(Ok(lines)) => return self.offer_lines(drawn, path, lines, ctx),
             Some(Err(Fault::Drawing(ImportError::UnknownUnit { size }))) => {
-                self.dialog = Some(Dialog::Line(LineDialog::unit(path, size)));
+                self.dialog = Some(Dialog::Line(LineDialog::unit(drawn, path, size)));
                 return;
             }
             Some(Err(Fault::Drawing(error))) => error.told(voice),
@@ -90,23 +93,72 @@ impl App {
         self.refuse(refused.at(file_said(&path, voice)));
     }
 
-    fn offer_lines(&mut self, path: PathBuf, lines: Vec<FoundLine>, ctx: &Context) {
+    fn offer_lines(&mut self, drawn: DrawnAs, path: PathBuf, lines: Vec<FoundLine>, ctx: &Context) {
+        let lines = if drawn == DrawnAs::Line { lines } else { outlines(lines) };
         match <[FoundLine; 1]>::try_from(lines) {
-            Ok([line]) => self.take_line(free(&path, &line), ctx),
-            Err(lines) => self.dialog = Some(Dialog::Line(LineDialog::which(path, lines))),
+            Ok([line]) => self.take_drawn(drawn, &path, &line, ctx),
+            Err(lines) => self.dialog = Some(Dialog::Line(LineDialog::which(drawn, path, lines))),
+        }
+    }
+
+    /// Makes of a line of a drawing what it is for.
+    pub(super) fn take_drawn(&mut self, drawn: DrawnAs, path: &Path, line: &FoundLine, ctx: &Context) {
+        let half = match drawn {
+            DrawnAs::Line => return self.take_line(free(path, line), ctx),
+            DrawnAs::Outline | DrawnAs::Back => half_outline(&line.path),
+        };
+        let own = self.document.as_ref().and_then(|document| document.layout().raw().garment.outline.clone());
+        match (half, drawn, own) {
+            (Err(error), ..) => self.refuse(error.told(self.voice()).at(file_said(path, self.voice()))),
+            (Ok((back, taken)), DrawnAs::Back, Some(own)) => self.take_outline("back", own.with_back(back), taken, ctx),
+            (Ok((front, taken)), _, own) => {
+                let panels = own.map_or(Panels::Two, |own| own.panels);
+                self.take_outline("outline", OwnOutline::alike(front, panels), taken, ctx);
+            }
         }
     }
 
     /// Folds along a line of a drawing, with first binds for it.
-    pub(super) fn take_line(&mut self, line: FreeLine, ctx: &Context) {
+    fn take_line(&mut self, line: FreeLine, ctx: &Context) {
         let name = line.name.clone();
-        let layout = |app: &Self| app.document.as_ref().map(|document| document.layout().clone());
-        let before = layout(self);
-        self.edit(&EditCommand::SetFold(FoldStart::Drawn(line)), ctx);
-        let is_taken = before.zip(layout(self)).is_some_and(|(before, after)| !Arc::ptr_eq(&before, &after));
-        if is_taken {
+        if self.is_changed_by(&EditCommand::SetFold(FoldStart::Drawn(line)), ctx) {
             self.step = Step::Fold;
             self.tell(Ok(format!("Imported \"{name}\"; set its size and place beside the cloth")));
         }
+    }
+
+    /// Gives the open layout's garment this outline, or begins a layout with it.
+    fn take_outline(&mut self, what: &str, outline: OwnOutline, taken: TakenAs, ctx: &Context) {
+        let is_taken = if self.document.is_some() {
+            self.is_changed_by(&EditCommand::SetOutline(Box::new(outline)), ctx)
+        } else {
+            self.begin_with(outline)
+        };
+        let Some(document) = self.document.as_ref().filter(|_| is_taken) else { return };
+        let garment = document.layout().garment();
+        let size = [Measure::ClothWidth, Measure::ClothHeight].map(|measure| garment.value_mm(measure).unwrap_or_default());
+        let [width, height] = size.map(|mm| self.voice().about(mm));
+        self.step = Step::Garment;
+        self.tell(Ok(format!("Imported the {what}, {}; the garment is {width} wide and {height} high", taken.words())));
+    }
+
+    /// Begins a layout with a garment of the maker's own outline; whether it can be.
+    fn begin_with(&mut self, outline: OwnOutline) -> bool {
+        let garment = GarmentSpec { outline: Some(outline), ..GarmentSpec::of(GarmentKind::Own) };
+        let begun = starter_on(FoldStart::Burst, &garment, self.settings.marks_to_begin_with()).and_then(Layout::try_from);
+        let is_begun = begun.is_ok();
+        match begun {
+            Ok(layout) => self.take(Document::new(layout), Step::Garment),
+            Err(error) => self.refuse(error),
+        }
+        is_begun
+    }
+
+    /// Changes the open layout; whether it could be.
+    fn is_changed_by(&mut self, command: &EditCommand, ctx: &Context) -> bool {
+        let layout = |app: &Self| app.document.as_ref().map(|document| document.layout().clone());
+        let before = layout(self);
+        self.edit(command, ctx);
+        before.zip(layout(self)).is_some_and(|(before, after)| !Arc::ptr_eq(&before, &after))
     }
 }

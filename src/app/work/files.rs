@@ -118,9 +118,12 @@ impl App {
         let own = document.and_then(Document::path).and_then(Path::file_stem).map(|stem| stem.to_string_lossy().into_owned());
         let stem = own.unwrap_or_else(|| document.map_or_else(String::new, |document| file_name(document.layout().name())));
         let (name, shelf) = match purpose {
-            Purpose::Open | Purpose::Compare | Purpose::Day(_) | Purpose::Row(_) | Purpose::ImportSwatches | Purpose::Line => {
-                (String::new(), None)
-            }
+            Purpose::Open
+            | Purpose::Compare
+            | Purpose::Day(_)
+            | Purpose::Row(_)
+            | Purpose::ImportSwatches
+            | Purpose::Drawing(_) => (String::new(), None),
             Purpose::SaveDay(file) => (format!("{}.ron", self.day.file_stem(file)), None),
             Purpose::ExportSwatches => ("swatches.ron".to_owned(), None),
             Purpose::Plan => (format!("{stem}-plan.pdf"), None),

@@ -46,7 +46,7 @@ pub(crate) struct LineArguments {
 const KINDS: [(&str, LineKind); 3] = [("ring", LineKind::Ring), ("across", LineKind::Across), ("stroke", LineKind::Stroke)];
 
 /// A choice among names of a table; only names of it come through.
-fn named<T: Clone + Send + Sync + 'static>(
+pub(super) fn named<T: Clone + Send + Sync + 'static>(
     names: Vec<&'static str>,
     of: fn(&str) -> Option<T>,
     otherwise: T,
@@ -58,7 +58,7 @@ fn shapes() -> impl TypedValueParser<Value = LineShape> {
     named(LineShape::ALL.map(LineShape::name).to_vec(), LineShape::named, LineShape::Heart)
 }
 
-fn units() -> impl TypedValueParser<Value = FileUnit> {
+pub(super) fn units() -> impl TypedValueParser<Value = FileUnit> {
     named(FileUnit::ALL.map(FileUnit::name).to_vec(), FileUnit::named, FileUnit::Millimetre)
 }
 

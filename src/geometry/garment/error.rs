@@ -169,17 +169,20 @@ impl Refused for GarmentError {
     fn told(&self, voice: Voice) -> Told {
         let sizes = |kind: &GarmentKind| listed(kind.sizes().into_iter().map(|size| size.name.as_str()), "or");
         let key = |measure: &Measure| voice.key(measure.key());
-        let choose = |kind: &GarmentKind| match kind.sizes()[..] {
-            [] => "leave the size out, and give its width and height".to_owned(),
-            _ => format!("choose {}", sizes(kind)),
+        let not_a_size = |kind: &GarmentKind, given: &str| match kind.sizes()[..] {
+            [] => Told::new(
+                format!("{kind} has no sizes, so no \"{given}\""),
+                "leave the size out; for another size give its layout another width and height",
+            ),
+            _ => Told::new(format!("\"{given}\" is not a size of {kind}"), format!("choose {}", sizes(kind))),
         };
         let told = match self {
             Self::UnknownSize { given } => Told::new(
                 format!("\"{given}\" is not a size"),
                 format!("sizes are {}", listed(SizeName::ALL.map(SizeName::as_str), "and")),
             ),
-            Self::NoSizeOfKind { kind, given } => Told::new(format!("\"{given}\" is not a size of {kind}"), choose(kind)),
-            Self::NotASizeOfKind { kind, size } => Told::new(format!("\"{size}\" is not a size of {kind}"), choose(kind)),
+            Self::NoSizeOfKind { kind, given } => not_a_size(kind, given),
+            Self::NotASizeOfKind { kind, size } => not_a_size(kind, size.as_str()),
             Self::NotAMeasureOfKind { kind, .. } => Told::new(
                 format!("not a measurement of {kind}"),
                 format!("it has {}", listed(kind.measures().map(|measure| key(&measure)), "and")),

@@ -17,6 +17,8 @@ const LEAST_FOLD: f64 = 0.3;
 const STEP_MM: f64 = 5.0;
 /// Most of them on a segment: on two metres of cloth.
 const MOST_STEPS: u32 = 400;
+/// Steps in a millimetre that an outline's points are rounded to: finer than any drawing, and files stay readable.
+const PER_MM: f64 = 1e4;
 /// How near two crossings are one, mm: where two segments meet on the middle.
 const SAME_MM: f64 = 1e-6;
 
@@ -203,6 +205,15 @@ fn laid(part: &[PathSeg], fold_mm: f64, taken: TakenAs) -> BezPath {
             half.move_to(onto * segment.start());
         }
         half.push((onto * segment).as_path_el());
+    }
+    let rounded = |p: &mut Point| *p = Point::new((p.x * PER_MM).round() / PER_MM, (p.y * PER_MM).round() / PER_MM);
+    for element in half.elements_mut() {
+        match element {
+            PathEl::MoveTo(p) | PathEl::LineTo(p) => rounded(p),
+            PathEl::QuadTo(p, q) => [p, q].into_iter().for_each(rounded),
+            PathEl::CurveTo(p, q, r) => [p, q, r].into_iter().for_each(rounded),
+            PathEl::ClosePath => {}
+        }
     }
     if part.first().zip(part.last()).is_some_and(|(first, last)| first.start().y > last.end().y) {
         half = half.reverse_subpaths();

@@ -47,6 +47,20 @@ pub enum Panels {
     Two,
 }
 
+impl Panels {
+    /// Both.
+    pub const ALL: [Self; 2] = [Self::One, Self::Two];
+
+    /// The name in print.
+    #[must_use]
+    pub const fn name(self) -> &'static str {
+        match self {
+            Self::One => "one",
+            Self::Two => "two",
+        }
+    }
+}
+
 /// How a measurement is found when it is not given.
 #[derive(Clone, Copy, Debug)]
 pub(super) enum Rule {
@@ -76,6 +90,11 @@ impl GarmentKind {
         Self::ToteBag,
         Self::FlatCloth,
     ];
+
+    /// Every kind there is.
+    pub fn every() -> impl Iterator<Item = Self> {
+        Self::ALL.into_iter().chain([Self::Own])
+    }
 
     /// The name in print.
     pub const fn name(self) -> &'static str {

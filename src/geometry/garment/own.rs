@@ -21,6 +21,26 @@ pub struct OwnOutline {
 }
 
 impl OwnOutline {
+    /// Both layers cut alike, or the only one.
+    #[must_use]
+    pub fn alike(front: BezPath, panels: Panels) -> Self {
+        Self { front, back: None, panels }
+    }
+
+    /// Two layers, the back cut otherwise: its uppermost cloth lies at the front's, wherever the two were drawn.
+    #[must_use]
+    pub fn with_back(self, back: BezPath) -> Self {
+        let down_mm = self.front.bounding_box().y0 - back.bounding_box().y0;
+        Self { back: Some(Affine::translate((0.0, down_mm)) * back), panels: Panels::Two, ..self }
+    }
+
+    /// With this many layers. Of one, front and back are the two faces, and cut alike.
+    #[must_use]
+    pub fn in_layers(self, panels: Panels) -> Self {
+        let back = self.back.filter(|_| panels == Panels::Two);
+        Self { back, panels, ..self }
+    }
+
     /// The half outline of a panel, as drawn.
     #[must_use]
     pub fn panel(&self, panel: Panel) -> &BezPath {

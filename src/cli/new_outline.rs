@@ -1,0 +1,70 @@
+//! The outline of a garment of one's own that `new` begins with.
+
+use super::CliError;
+use super::arguments::OutlineArguments;
+use super::new_drawing::Drawing;
+use kurbo::BezPath;
+use pleatwright::geometry::{GarmentKind, OwnOutline, Panels, TakenAs, half_outline};
+use std::path::Path;
+
+/// An outline, and as what front and back were taken.
+pub(super) struct Taken {
+    pub(super) outline: OwnOutline,
+    front: TakenAs,
+    back: Option<TakenAs>,
+}
+
+impl Taken {
+    /// `taken as the whole garment`, with the back where it is cut otherwise.
+    pub(super) fn words(&self) -> String {
+        let front = self.front.words();
+        self.back.map_or_else(|| format!("outline {front}"), |back| format!("front {front}, back {}", back.words()))
+    }
+}
+
+/// The outline that is asked for; none for a kind that is drafted, of which none may be asked for.
+pub(super) fn outline(kind: GarmentKind, asked: &OutlineArguments) -> Result<Option<Taken>, CliError> {
+    let given = [
+        ("--outline", asked.outline.is_some()),
+        ("--outline-which", asked.outline_which.is_some()),
+        ("--outline-unit", asked.outline_unit.is_some()),
+        ("--outline-back", asked.outline_back.is_some()),
+        ("--outline-back-which", asked.outline_back_which.is_some()),
+        ("--layers", asked.layers.is_some()),
+    ];
+    match (&asked.outline, kind) {
+        (Some(path), GarmentKind::Own) => taken(path, asked).map(Some),
+        (None, GarmentKind::Own) => {
+            Err(CliError::argument("--garment own", "it needs an outline", "add --outline with a .svg or .dxf file"))
+        }
+        _ => match given.iter().find(|(_, is_given)| *is_given) {
+            Some((name, _)) => {
+                let what = format!("{kind} is drafted from its measurements");
+                Err(CliError::argument(*name, what, "leave it out, or add --garment own and --outline"))
+            }
+            None => Ok(None),
+        },
+    }
+}
+
+fn taken(path: &Path, asked: &OutlineArguments) -> Result<Taken, CliError> {
+    let unit = ("--outline-unit", asked.outline_unit);
+    let which = ("--outline-which", asked.outline_which.as_deref());
+    let (front, front_as) = half(&Drawing { path, argument: "--outline", unit, which })?;
+    let outline = OwnOutline::alike(front, asked.layers.unwrap_or(Panels::Two));
+    let (back, which) = (asked.outline_back.as_deref(), ("--outline-back-which", asked.outline_back_which.as_deref()));
+    if back.is_none() && which.1.is_none() {
+        return Ok(Taken { outline, front: front_as, back: None });
+    }
+    let argument = if back.is_some() { "--outline-back" } else { "--outline" };
+    if outline.panels == Panels::One {
+        let name = if back.is_some() { argument } else { which.0 };
+        return Err(CliError::argument(name, "a single layer has no back of its own", "leave it out, or give two layers"));
+    }
+    let (back, back_as) = half(&Drawing { path: back.unwrap_or(path), argument, unit, which })?;
+    Ok(Taken { outline: outline.with_back(back), front: front_as, back: Some(back_as) })
+}
+
+fn half(drawing: &Drawing<'_>) -> Result<(BezPath, TakenAs), CliError> {
+    half_outline(&drawing.outline()?.path).map_err(|error| CliError::because(drawing.place(), &error))
+}
