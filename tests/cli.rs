@@ -226,10 +226,8 @@ fn new_begins_with_any_fold_and_lists_them() {
     assert_eq!(usual, burst);
 }
 
-/// A line comes from a drawing, or runs along the garment's own edge; what does not go together is refused, and nothing written.
-#[test]
-fn new_takes_a_line_from_a_drawing() {
-    let folder = tempfile::tempdir().unwrap();
+/// Puts drawings into a folder: a heart, one beside a bar, one without a unit, a text.
+fn put_drawings(folder: &TempDir) {
     let put = |name: &str, text: &str| fs::write(folder.path().join(name), text).unwrap();
     let svg = |size: &str, inside: &str| {
         format!(
@@ -242,6 +240,13 @@ fn new_takes_a_line_from_a_drawing() {
     put("bare.svg", &svg("", heart));
     put("text.svg", &svg(r#"width="300mm""#, "<text>A</text>"));
     put("heart.pdf", "none");
+}
+
+/// A line comes from a drawing, or runs along the garment's own edge; what does not go together is refused, and nothing written.
+#[test]
+fn new_takes_a_line_from_a_drawing() {
+    let folder = tempfile::tempdir().unwrap();
+    put_drawings(&folder);
     let new = |arguments: &[&str]| said(&folder, &[&["new", "-o", "line.ron", "--fold", "line"], arguments].concat());
     let line = || {
         let text = fs::read_to_string(folder.path().join("line.ron")).unwrap();

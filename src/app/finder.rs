@@ -1,8 +1,8 @@
 //! The command finder: a few letters of anything that can be done.
 
-use super::action::{Action, Possible};
+use super::action::{Action, Possible, keys_words};
 use super::context::Ask;
-use egui::{Key, RichText, TextEdit, Ui};
+use egui::{Key, RichText, ScrollArea, TextEdit, Ui, Vec2, vec2};
 
 /// The finder while it is open.
 #[derive(Debug, Default)]
@@ -16,7 +16,8 @@ impl Finder {
     pub(crate) fn show(&mut self, possible: Possible, asks: &mut Vec<Ask>, ui: &mut Ui) -> bool {
         let mut open = true;
         let modal = egui::Modal::new(egui::Id::unique("finder")).show(ui.ctx(), |ui| {
-            ui.set_width(420.0);
+            let room = ui.ctx().content_rect().size() - BESIDE;
+            ui.set_width(WIDTH.min(room.x));
             let label = ui.label(RichText::new("Find a command").strong());
             let field = ui
                 .add(TextEdit::singleline(&mut self.text).desired_width(f32::INFINITY).hint_text("a few letters"))
@@ -33,16 +34,20 @@ impl Finder {
             if up {
                 self.chosen = self.chosen.saturating_sub(1);
             }
-            for (index, &action) in found.iter().enumerate() {
-                let keys = action.shortcut().map_or_else(String::new, |keys| format!("   {}", ui.ctx().format_shortcut(&keys)));
-                let entry = ui
-                    .selectable_label(index == self.chosen, format!("{}{keys}", action.full_label()))
-                    .on_hover_text(action.tooltip());
-                if entry.clicked() {
-                    asks.push(Ask::Act(action));
-                    open = false;
+            let list = (room.y - HEAD).max(HEAD);
+            ScrollArea::vertical().max_height(list).min_scrolled_height(list).show(ui, |ui| {
+                for (index, &action) in found.iter().enumerate() {
+                    let is_chosen = index == self.chosen;
+                    let entry = ui.selectable_label(is_chosen, entry_words(action, ui)).on_hover_text(action.tooltip());
+                    if is_chosen && (down || up) {
+                        entry.scroll_to_me(None);
+                    }
+                    if entry.clicked() {
+                        asks.push(Ask::Act(action));
+                        open = false;
+                    }
                 }
-            }
+            });
             if found.is_empty() {
                 ui.label(RichText::new("No command matches.").weak());
             }
@@ -53,6 +58,16 @@ impl Finder {
         });
         open && !modal.should_close()
     }
+}
+
+/// Breadth of the finder, points, what it leaves free of a small window, and the height of its head.
+const WIDTH: f32 = 420.0;
+const BESIDE: Vec2 = vec2(28.0, 28.0);
+const HEAD: f32 = 60.0;
+
+fn entry_words(action: Action, ui: &Ui) -> String {
+    let keys = action.shortcut().map_or_else(String::new, |keys| format!("   {}", keys_words(&keys, ui.ctx())));
+    format!("{}{keys}", action.full_label())
 }
 
 /// Actions that can be done now and have the letters in order, those that have them together first.

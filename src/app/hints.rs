@@ -86,7 +86,7 @@ const HINTS: &[(&str, &str)] = &[
 const SEEPING: &str = "How strongly meltwater carries dye downward";
 
 const PARTS: &[(&str, &str)] = &[
-    (" bar measures", "What the bar measures on your print; the next print is corrected"),
+    (" bar prints", "What the bar measures on your print; the next print is corrected"),
     (", along cloth", "Reach along the cloth"),
     (", through", "Reach from layer to layer"),
     (" lets through", "What still passes through cloth under this bind: 0 nothing, 1 everything"),

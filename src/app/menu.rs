@@ -1,6 +1,6 @@
 //! The bar along the top: menus, and the steps of the work.
 
-use super::action::{Action, Menu, Possible};
+use super::action::{Action, Menu, Possible, keys_words};
 use super::context::Ask;
 use super::heading::heading;
 use super::settings::Settings;
@@ -50,6 +50,7 @@ impl Bar<'_> {
                     }
                 });
             });
+            ui.style_mut().always_scroll_the_only_direction = true;
             ScrollArea::horizontal().id_salt("steps").show(ui, |ui| ui.horizontal(|ui| self.places(asks, ui)));
         });
     }
@@ -115,7 +116,7 @@ impl Bar<'_> {
 fn print(asks: &mut Vec<Ask>, ui: &mut Ui) {
     // A button, not a word among the menus.
     ui.reset_style();
-    let keys = Action::Print.shortcut().map_or_else(String::new, |keys| format!(" ({})", ui.ctx().format_shortcut(&keys)));
+    let keys = Action::Print.shortcut().map_or_else(String::new, |keys| format!(" ({})", keys_words(&keys, ui.ctx())));
     if ui.button("Print…").on_hover_text(format!("{}{keys}", Action::Print.tooltip())).clicked() {
         asks.push(Ask::Act(Action::Print));
     }
@@ -161,8 +162,10 @@ impl Tab {
         if *selected {
             // Where the tabs don't all fit, the one gone to comes into sight.
             let id = egui::Id::unique("tab that shows");
-            if ui.data(|data| data.get_temp::<&'static str>(id)) != Some(*name) {
-                ui.data_mut(|data| data.insert_temp(id, *name));
+            // Larger letters move it out of sight too.
+            let shown = (*name, ui.ctx().content_rect().width().to_bits());
+            if ui.data(|data| data.get_temp::<(&'static str, u32)>(id)) != Some(shown) {
+                ui.data_mut(|data| data.insert_temp(id, shown));
                 response.scroll_to_me(None);
             }
         }

@@ -4,7 +4,8 @@ use super::naming::bind_name;
 use super::{GivenOrder, PresetChange, PresetUse, binds, giving};
 use crate::geometry::{
     BindEdit, BindId, Centre, Centring, Cloth, DrawnLine, Fit, GarmentKind, Known, KnownValues, LineFoldSpec, Measure,
-    Neighbours, OwnOutline, Pleats, Progression, RawMeasures, Side, SpacingPreset, Thread, middle_mm, tightened,
+    Neighbours, OwnOutline, Pleats, Progression, RawMeasures, Side, SpacingPreset, Thread, half_at_fold, middle_mm, tightened,
+    whole_at_fold,
 };
 use crate::layout::{
     Colours, FibreShare, FoldSpec, FoldStart, GarmentSpec, Layout, LayoutError, LayoutSpec, Process, Swatch, WashSpec,
@@ -171,7 +172,7 @@ impl EditCommand {
             Self::SetFold(start) => return folded(raw, start),
             Self::SetLine(line) => on_line(&mut raw, |of| of.line = line),
             Self::SetLineGuide(guide_mm) => on_line(&mut raw, |of| of.guide_mm = guide_mm),
-            Self::SetCentring(centring) => *raw.fold.centring_mut() = centring,
+            Self::SetCentring(centring) => lay(&mut raw.fold, centring),
             Self::MoveCentre(to) => {
                 move_middle(&mut raw.fold, |middle| moved(middle, layout, to));
                 on_line(&mut raw, |of| of.line = carried(&of.line, layout, to));
@@ -226,6 +227,25 @@ fn has_starter_name(raw: &LayoutSpec) -> bool {
 }
 
 /// Changes the line; another fold has nothing that a change of a line could change, and stays as it is.
+/// Lays the garment another way.
+fn lay(fold: &mut FoldSpec, centring: Centring) {
+    if let Some(of) = fold.line_mut() {
+        of.line = laid_otherwise(&of.line, [of.centring, centring]);
+    }
+    *fold.centring_mut() = centring;
+}
+
+/// A line on a garment that was laid one way and is laid another: of one's own, a folded garment needs half, an open one the whole.
+fn laid_otherwise(line: &DrawnLine, [from, to]: [Centring; 2]) -> DrawnLine {
+    let DrawnLine::Path { kind, path } = line else { return line.clone() };
+    let turned = match [from, to].map(Centring::is_folded) {
+        [false, true] => half_at_fold(path),
+        [true, false] => whole_at_fold(path),
+        _ => None,
+    };
+    DrawnLine::Path { kind: *kind, path: turned.unwrap_or_else(|| path.clone()) }
+}
+
 fn on_line(raw: &mut LayoutSpec, change: impl FnOnce(&mut LineFoldSpec)) {
     if let Some(line) = raw.fold.line_mut() {
         change(line);

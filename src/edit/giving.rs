@@ -1,8 +1,8 @@
 //! Values of a spacing that decide each other: what was given last holds, what was given longest ago gives way.
 
 use crate::geometry::{
-    Adjustment, BindEdit, BindId, Known, KnownValues, Progression, ProgressionError, ProgressionKind, Quantity, Side, Solved,
-    SpacingError, SpacingSpec,
+    Adjustment, BindEdit, BindId, Known, KnownValues, MOST_OPENING, Progression, ProgressionError, ProgressionKind, Quantity,
+    Side, Solved, SpacingError, SpacingSpec,
 };
 use crate::layout::{Colours, Layout, LayoutError, LayoutSpec};
 use crate::telling::Field;
@@ -113,13 +113,15 @@ pub(super) fn give_bind_count(layout: &Layout, count: u32) -> Result<LayoutSpec,
 /// Most gaps that are moved from one side to the other: beyond, a layout is not what it was (own choice).
 const MOST_MOVED: u32 = 40;
 
-/// How far the gaps on either side of the guide are from being to each other what they were: the difference of logarithms.
-fn unevenness(before: &Layout, after: &Layout) -> f64 {
+/// Whether the gaps open toward the centre over the guide by much, as they did not before, and how far they are from being to each other what they
+/// were: the difference of logarithms. Of two, the lesser is the better.
+fn unevenness(before: &Layout, after: &Layout) -> (bool, f64) {
     let over_guide = |layout: &Layout| {
         let placed = layout.binds();
         (placed.inward.first_gap_mm / placed.outward.first_gap_mm).ln()
     };
-    (over_guide(after) - over_guide(before)).abs()
+    let [was, is] = [before, after].map(over_guide);
+    (is > was.max(MOST_OPENING.ln()), (is - was).abs())
 }
 
 /// The layout with so many gaps inward and outward, by its sides' ratios and spans.

@@ -55,15 +55,15 @@ pub use garment::{
 pub use lay::{Centring, Lay};
 pub use line::{
     DrawnLine, FreeLine, GarmentEdge, LINE_TOLERANCE_MM, LaidLine, LineError, LineFold, LineFoldSpec, LineKind, LineShape,
-    LineSpec, Unflat,
+    LineSpec, Unflat, half_at_fold, whole_at_fold,
 };
 pub use outline::{Outline, OutlineError, PanelOutline};
 pub use panel::{Panel, PanelPair, PanelSet};
 pub use rod::{Cloth, RodSize, Thread, ThreadKind, least_gap_mm, rod_size, thread_length_mm, tying_order, wraps};
 pub use sections::{MM2_PER_M2, Section, sections};
 pub use spacing::{
-    Adjustment, Bind, BindEdit, BindId, BindOrigin, Clash, EXPONENT_RANGE, Fit, Given, Known, KnownValues, MOST_GAPS, Need,
-    Neighbours, Placed, Progression, ProgressionError, ProgressionKind, Quantity, RATIO_RANGE, Side, Solved, SpacingContext,
-    SpacingError, SpacingPreset, SpacingSpec, Span, TIGHTEST, place_binds, solve, tightened, tightening,
+    Adjustment, Bind, BindEdit, BindId, BindOrigin, Clash, EXPONENT_RANGE, Fit, Given, Known, KnownValues, MOST_GAPS,
+    MOST_OPENING, Need, Neighbours, Placed, Progression, ProgressionError, ProgressionKind, Quantity, RATIO_RANGE, Side, Solved,
+    SpacingContext, SpacingError, SpacingPreset, SpacingSpec, Span, TIGHTEST, place_binds, solve, tightened, tightening,
 };
 pub use stretch::{Arc, Stretch};

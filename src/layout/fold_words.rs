@@ -11,6 +11,10 @@ pub struct FoldWords {
     pub middle: &'static str,
     /// What the first bind is tied on: `guide arc`.
     pub guide: &'static str,
+    /// What the pleats are measured along: `guide arc`.
+    pub pleated: &'static str,
+    /// Where the cloth ends within: `the centre`.
+    pub tip: &'static str,
     /// A line marked besides: `extra arc`.
     pub further: &'static str,
     /// What its maker measures from: `the centre`.
@@ -24,6 +28,8 @@ impl FoldWords {
     pub const BURST: Self = Self {
         middle: "burst centre",
         guide: "guide arc",
+        pleated: "guide arc",
+        tip: "the centre",
         further: "extra arc",
         zero: "the centre",
         sides: ["from the centre"; 2],
@@ -32,6 +38,8 @@ impl FoldWords {
     pub const RING: Self = Self {
         middle: "middle of the line",
         guide: "line",
+        pleated: "fold guide",
+        tip: "the tip",
         further: "extra line",
         zero: "the line",
         sides: ["inside the line", "outside the line"],

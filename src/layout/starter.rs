@@ -268,23 +268,32 @@ fn line(begun: &BegunLine, room: &Room, thread: &Thread) -> Result<(FoldSpec, Sp
         fold.map(|fold| (spec, fold))
     };
     let deepest_mm = SPARE_OF_REACH * deepest_outside_mm(&Limits::default());
+    let limits = Limits::default();
+    let springs_open = |fold: &LineFold| fold.width_mm(fold.guide_mm()) < limits.shallowest_pleat_mm;
     let is_handy = |fold: &LineFold| {
         let (from_mm, to_mm) = (fold.line_mm(), fold.length_mm() - EDGE_MM);
         let at_mm = |at: u32| from_mm + f64::from(at) / f64::from(WIDTHS) * (to_mm - from_mm);
         fold.pleats() <= MOST_LINE_PLEATS && (0..=WIDTHS).all(|at| fold.width_mm(at_mm(at)) <= deepest_mm)
     };
-    // Of what is not handy the first that can be folded at all, else what is wrong with the first.
-    let mut other: Option<Result<_, _>> = None;
-    let handy = tries().map(folded).find_map(|tried| match tried {
-        Ok(of) if is_handy(&of.1) => Some(of),
-        tried => {
-            if other.as_ref().is_none_or(|other| other.is_err() && tried.is_ok()) {
-                other = Some(tried);
-            }
-            None
+    // Of what is not handy the first whose pleats are at least shallow, then the first that can be folded at all, else what is wrong with
+    // the first.
+    let rank = |tried: &Result<(LineFoldSpec, LineFold), LineError>| match tried {
+        Err(_) => 0,
+        Ok((_, fold)) if !is_handy(fold) => 1,
+        Ok((_, fold)) if springs_open(fold) => 2,
+        Ok(_) => 3,
+    };
+    let mut best: Option<(u8, Result<_, _>)> = None;
+    for tried in tries().map(folded) {
+        let rank = rank(&tried);
+        if best.as_ref().is_none_or(|(before, _)| rank > *before) {
+            best = Some((rank, tried));
         }
-    });
-    let (spec, fold) = handy.map(Ok).or(other).unwrap_or(Err(LineError::NoLine))?;
+        if rank == 3 {
+            break;
+        }
+    }
+    let (spec, fold) = best.map_or(Err(LineError::NoLine), |(_, tried)| tried)?;
     let room_mm = [fold.first_bind_mm(), fold.length_mm() - fold.first_bind_mm()];
     Ok((FoldSpec::Line(spec), beside_line(kind, room_mm, thread, room.marks)))
 }
@@ -294,13 +303,19 @@ fn beside_line(kind: LineKind, [inside_mm, outside_mm]: [f64; 2], thread: &Threa
     let bare_mm = BARE_MM + marks.step_mm().unwrap_or(0.0);
     let thin_wraps = thread.wraps + thread.thin_extra_wraps;
     let tightest_mm = least_gap_mm(thread, [thin_wraps; 2], bare_mm / thread.diameter_mm);
-    let first_mm = (LINE_GAP_SHARE * inside_mm).clamp(FIRST_OVER_TIGHTEST * tightest_mm, 3.0 * tightest_mm).round();
+    // A line from edge to edge may run close to one of them.
+    let deep_mm = if kind == LineKind::Across { inside_mm.max(outside_mm) } else { inside_mm };
+    let first_mm = (LINE_GAP_SHARE * deep_mm).clamp(FIRST_OVER_TIGHTEST * tightest_mm, 3.0 * tightest_mm).round();
     let on_side = |room_mm: f64, ratio: f64| {
         let leave_mm = EDGE_MM.min(0.5 * room_mm);
         if room_mm - leave_mm < tightest_mm {
             Progression::List { gaps_mm: Vec::new() }
         } else if kind == LineKind::Across {
-            Progression::Even { count: None, gap_mm: Some(first_mm), span: Some(Span::ToEnd { leave_mm }) }
+            Progression::Even {
+                count: None,
+                gap_mm: Some(first_mm.min(room_mm - leave_mm)),
+                span: Some(Span::ToEnd { leave_mm }),
+            }
         } else {
             side(first_mm.min(room_mm - leave_mm), ratio, leave_mm)
         }

@@ -16,14 +16,14 @@ impl Warned for Warning {
             Self::PleatTooShallow { words, depth_mm, limit_mm } => {
                 let [depth, limit] = voice.apart(*depth_mm, *limit_mm);
                 Told::new(
-                    format!("pleats {depth} deep at the {} spring open", words.guide),
+                    format!("pleats {depth} deep at the {} spring open", words.pleated),
                     format!("use fewer, at least {limit} deep"),
                 )
             }
             Self::PleatTooDeep { words, depth_mm, limit_mm } => {
                 let [depth, limit] = voice.apart(*depth_mm, *limit_mm);
                 Told::new(
-                    format!("dye hardly enters pleats {depth} deep at the {}", words.guide),
+                    format!("dye hardly enters pleats {depth} deep at the {}", words.pleated),
                     format!("use more, {limit} deep or less"),
                 )
             }

@@ -64,6 +64,8 @@ fn guide_arc(layout: &Layout, burst: &BurstFigures, warnings: &mut Vec<Warning>)
     }
 }
 
+/// How far a pleat's depth may lie beyond a limit by being one of a whole number, mm: no hand folds finer (own choice).
+const WHOLE_PLEATS_MM: f64 = 0.5;
 /// Cloth that can't lie flat is warned about from so much on, mm2: 10 cm2, a bunch as large as a thumb (our own judgement).
 const BUNCHED_MM2: f64 = 1000.0;
 /// The deepest pleat over the shallowest one from which on they are called uneven (our own judgement).
@@ -121,10 +123,11 @@ fn pleats(layout: &Layout, fold: &FoldFigures, binds: &[BindFigures], warnings: 
         warnings.push(Warning::PleatTooDeepOutside { bind: bind.reference(), depth_mm, limit_mm });
     }
     let (words, depth_mm, limits) = (fold.words, fold.pleat_depth_mm, &layout.raw().limits);
-    if depth_mm < limits.shallowest_pleat_mm {
+    // Whole pleats come out a little off what was asked for.
+    if depth_mm < limits.shallowest_pleat_mm - WHOLE_PLEATS_MM {
         warnings.push(Warning::PleatTooShallow { words, depth_mm, limit_mm: limits.shallowest_pleat_mm });
     }
-    if depth_mm > limits.deepest_pleat_mm {
+    if depth_mm > limits.deepest_pleat_mm + WHOLE_PLEATS_MM {
         warnings.push(Warning::PleatTooDeep { words, depth_mm, limit_mm: limits.deepest_pleat_mm });
     }
 }

@@ -1,11 +1,11 @@
 //! Folding along a line in the window: chosen by its picture, sized and moved, bound and undone.
 
 use crate::beside::drop_file;
-use crate::harness::{TEE, Window, click, drag, layout, name_file, press, wait, window, write};
+use crate::harness::{TEE, Window, click, drag, fill, layout, name_file, press, wait, window, write};
 use egui::{Event, Key, Modifiers, PointerButton, vec2};
 use egui_kittest::kittest::Queryable as _;
 use kurbo::Shape as _;
-use pleatwright::geometry::{DrawnLine, LineKind, LineShape};
+use pleatwright::geometry::{DrawnLine, LineKind, LineShape, Pleats};
 use pleatwright::layout::Layout;
 
 fn shape(layout: &Layout) -> (LineShape, f64, f64) {
@@ -279,4 +279,38 @@ fn a_line_runs_along_the_hem_or_the_neck() {
         press(&mut window, Modifiers::COMMAND, Key::Z);
     }
     assert_eq!(layout(&window).raw(), &before);
+}
+
+/// Tab takes the focus to a field whose value has just changed with the one before it; left untouched, that once went back to what it said
+/// when the focus came, and took the first one's value with it.
+#[test]
+fn a_field_that_tab_passes_through_changes_nothing() {
+    let home = tempfile::tempdir().unwrap();
+    let mut window = window(home.path());
+    click(&mut window, TEE);
+    click(&mut window, "View Fold");
+    click(&mut window, "Fold: along a heart");
+    fill(&mut window, "Pleat depth", "24");
+    press(&mut window, Modifiers::NONE, Key::Tab);
+    window.run_ok();
+    let asked = Pleats::Depth { depth_mm: 24.0 };
+    assert_eq!(layout(&window).raw().fold.pleats(), asked);
+    click(&mut window, "View Binds");
+    assert_eq!(layout(&window).raw().fold.pleats(), asked, "the number of pleats is left as it was shown");
+    click(&mut window, "View Fold");
+    fill(&mut window, "Line width", "260");
+    press(&mut window, Modifiers::NONE, Key::Tab);
+    click(&mut window, "View Binds");
+    assert!((shape(&layout(&window)).1 - 260.0).abs() < 1e-9, "the height is left as it followed");
+}
+
+/// What is typed is named first where other measurements no longer go with it.
+#[test]
+fn a_measurement_that_does_not_fit_is_named_itself() {
+    let home = tempfile::tempdir().unwrap();
+    let mut window = window(home.path());
+    click(&mut window, TEE);
+    click(&mut window, "View Garment");
+    write(&mut window, "Half chest", "125");
+    assert!(window.query_by_label_contains("Half chest 125 mm does not fit the rest. Sleeve").is_some());
 }

@@ -53,12 +53,12 @@ fn paper_and_printer_are_as_last_time() {
         click(&mut window, TEE);
         assert_eq!(paper(&mut window), "Letter");
         write(&mut window, "Or size", "A3");
-        write(&mut window, "100 mm bar measures", "99.2");
+        write(&mut window, "100 mm bar prints", "99.2");
     }
     let mut window = window_in(home.path(), "en_US");
     click(&mut window, TEE);
     assert_eq!(paper(&mut window), "A3");
-    let bar = window.get_by_role_and_label(Role::TextInput, "100 mm bar measures");
+    let bar = window.get_by_role_and_label(Role::TextInput, "100 mm bar prints");
     assert_eq!(bar.accesskit_node().value().as_deref(), Some("99.2 mm"));
 }
 

@@ -206,6 +206,50 @@ fn with_the_largest_letters_options_and_table_are_pages() {
     }
 }
 
+/// With the largest letters a dialog was larger than the window, its field and its buttons out of sight and out of reach.
+#[test]
+fn dialogs_fit_the_smallest_window() {
+    let size = vec2(304.0, 208.0);
+    let room = Rect::from_min_size(egui::Pos2::ZERO, size);
+    let home = tempfile::tempdir().unwrap();
+    let mut window = at_the_tee(home.path(), size);
+    press(&mut window, Modifiers { shift: true, ..Modifiers::COMMAND }, Key::S);
+    for label in ["Save", "Cancel"] {
+        window.get_by_role_and_label(egui::accesskit::Role::Button, label).scroll_to_me();
+        window.run_ok();
+        let rect = window.get_by_role_and_label(egui::accesskit::Role::Button, label).rect();
+        assert!(room.contains_rect(rect), "{label}: {rect:?}");
+    }
+    click(&mut window, "Cancel");
+    press(&mut window, Modifiers::COMMAND, Key::K);
+    let field = window.get_by_role_and_label(egui::accesskit::Role::TextInput, "Find a command").rect();
+    assert!(room.contains_rect(field), "{field:?}");
+    let found = window.get_by_label_contains("New layout…").rect();
+    assert!(room.contains_rect(found), "{found:?}");
+}
+
+/// Where a step's words went on below each other in a narrow column, its row was as high as a page.
+#[test]
+fn the_list_of_times_has_low_rows() {
+    let home = tempfile::tempdir().unwrap();
+    let mut window = window_with(home.path(), None, SIZE);
+    click(&mut window, TEE);
+    click(&mut window, "View Day");
+    wait(&mut window, "the plan", |window| window.query_by_label("Shopping list").is_some());
+    click(&mut window, "Times");
+    let mut tops: Vec<f32> =
+        window.query_all_by_label("5 min").chain(window.query_all_by_label("15 min")).map(|row| row.rect().top()).collect();
+    tops.sort_by(f32::total_cmp);
+    assert!(tops.len() > 3, "{tops:?}");
+    let rows: Vec<f32> = ["mix the dyes", "read the label", "weigh out"]
+        .iter()
+        .filter_map(|step| window.query_by_label(step).map(|row| row.rect().height()))
+        .collect();
+    assert!(rows.iter().all(|&high| high < 50.0), "{rows:?}");
+    let ends = window.query_all_by_label_contains(":").map(|node| node.rect().right()).fold(0.0, f32::max);
+    assert!(ends <= SIZE.x, "{ends}");
+}
+
 fn label_of(node: &egui_kittest::Node<'_>) -> String {
     node.accesskit_node().label().unwrap_or_default()
 }

@@ -214,3 +214,58 @@ fn a_point_added_on_a_line_folds_as_before() {
         }
     }
 }
+
+/// Pleats that end in a corner or at the ridge before the guide are not found along it: those that are make up its length there.
+#[test]
+fn the_pleats_along_the_guide_are_counted() {
+    let layout = tee(LineShape::Heart);
+    for (guide_mm, depth_mm) in [(25.0, 16.0), (60.0, 24.0), (0.0, 30.0)] {
+        let mut document = Document::new(layout.clone());
+        document.perform(&EditCommand::SetLineGuide(guide_mm)).unwrap();
+        document.perform(&EditCommand::SetPleats(Pleats::Depth { depth_mm })).unwrap();
+        let line = document.figures().line.clone().unwrap();
+        // On the longer panel, as a tape laid along the chalk would find it.
+        let fold = document.layout().line().unwrap();
+        let along_mm = fold.guide_mm();
+        let long_mm = |panel| fold.parallel(&[panel], along_mm).iter().map(Stretch::length_mm).sum::<f64>();
+        let long_mm = long_mm(Panel::Front).max(long_mm(Panel::Back));
+        let counted = f64::from(line.pleats_on_guide) * line.pleat_depth_mm;
+        assert!((counted - long_mm).abs() < 1.5 * line.pleat_depth_mm, "guide {guide_mm}: {counted} of {long_mm} mm");
+        assert!(line.pleats_on_guide <= line.pleats);
+        let words = Handwork::of(document.layout(), document.figures()).words(HandPart::Fold, LengthStyle::default());
+        assert_eq!(words.contains("of them lie along it"), line.pleats_on_guide < line.pleats, "{words}");
+    }
+}
+
+/// A first layout whose pleats spring open would begin with a warning.
+#[test]
+fn a_heart_begins_with_pleats_that_hold() {
+    let figures = Figures::of(&tee(LineShape::Heart));
+    let shallow = figures.warnings.iter().find(|warning| matches!(warning, pleatwright::layout::Warning::PleatTooShallow { .. }));
+    assert_eq!(shallow, None);
+    // And a number of binds gives gaps that tighten toward the tip.
+    for count in 6..=14 {
+        let mut document = Document::new(tee(LineShape::Heart));
+        document.perform(&EditCommand::SetBindCount(count)).unwrap();
+        let gaps: Vec<f64> =
+            document.layout().binds().binds.windows(2).map(|pair| pair[1].unrounded_mm() - pair[0].unrounded_mm()).collect();
+        assert!(gaps.windows(2).all(|pair| pair[0] <= 1.5 * pair[1] + 1e-9), "{count} binds: {gaps:.1?}");
+    }
+}
+
+/// Laid open, a line of one's own is whole; folded again, it is the half that it was, and folds as before.
+#[test]
+fn a_line_of_ones_own_is_halved_and_made_whole_with_the_garment() {
+    for shape in [LineShape::Heart, LineShape::Diamond, LineShape::Wave { crests: 3 }] {
+        let mut document = Document::new(tee(shape));
+        let spec = document.layout().raw().fold.line().unwrap().clone();
+        let (kind, path) = spec.line.on(document.layout().panels(), spec.centring).unwrap();
+        document.perform(&EditCommand::SetLine(DrawnLine::Path { kind, path })).unwrap();
+        let folded = document.layout().line().unwrap().source_length_mm();
+        document.perform(&EditCommand::SetCentring(Centring::Open)).unwrap_or_else(|error| panic!("{}: {error}", shape.name()));
+        let open = document.layout().line().unwrap().source_length_mm();
+        assert_close!(open, 2.0 * folded, 1e-6 * open);
+        document.perform(&EditCommand::SetCentring(Centring::Nested)).unwrap_or_else(|error| panic!("{}: {error}", shape.name()));
+        assert_close!(document.layout().line().unwrap().source_length_mm(), folded, 1e-6 * folded);
+    }
+}

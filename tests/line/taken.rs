@@ -41,6 +41,18 @@ fn a_drawn_shape_lies_as_the_programs_own() {
     }
 }
 
+/// A half was once cut in two at some sizes, where the last digits of two sides' ends differ.
+#[test]
+fn a_half_is_one_part_at_any_size() {
+    let buoy = "M100 20C125 20 138 44 128 74L160 200C192 214 190 262 152 275C120 286 80 286 48 275C10 262 8 214 40 200L72 74C62 44 75 20 100 20Z";
+    for width_mm in (150..=320).map(f64::from) {
+        let line = FreeLine { width_mm: Some(width_mm), ..free(BezPath::from_svg(buoy).unwrap()) };
+        let laid = line.on(&square(640.0), MIDDLE).unwrap();
+        assert_eq!((laid.path.subpaths().count(), laid.centring.is_folded()), (1, true), "{width_mm}");
+        assert_close!(2.0 * laid.path.bounding_box().x1, width_mm, 2e-3);
+    }
+}
+
 #[test]
 fn what_a_line_is_to_the_cloth_follows_from_its_form() {
     let panels = square(640.0);

@@ -9,7 +9,7 @@ pub(crate) use table::Action;
 use super::canvas::Showing;
 use super::settings::Settings;
 use super::step::Step;
-use egui::{Button, KeyboardShortcut, Role, Ui, WidgetInfo};
+use egui::{Button, Context, KeyboardShortcut, RichText, Role, Ui, WidgetInfo};
 
 impl Action {
     /// Every action: those of the table, in the order of the menus, and going to each step.
@@ -69,7 +69,9 @@ impl Action {
     pub(crate) fn menu_button(self, words: &str, possible: bool, settings: &Settings, ui: &mut Ui) -> bool {
         let mut button = Button::new(words);
         if let Some(keys) = self.shortcut() {
-            button = button.shortcut_text(ui.ctx().format_shortcut(&keys));
+            // Weak letters would not be read on the ground of what is chosen.
+            let tone = ui.visuals().text_color();
+            button = button.shortcut_text(RichText::new(keys_words(&keys, ui.ctx())).color(tone));
         }
         let is_on = self.is_on(settings);
         let response = ui.add_enabled(possible, button.selected(is_on == Some(true)));
@@ -97,6 +99,12 @@ impl From<Showing> for Action {
             Showing::Back => Self::ShowBack,
         }
     }
+}
+
+/// Keys as they stand on a keyboard.
+pub(crate) fn keys_words(keys: &KeyboardShortcut, ctx: &Context) -> String {
+    let signs = [("Equals", "="), ("Minus", "−"), ("Plus", "+"), ("Comma", ",")];
+    signs.into_iter().fold(ctx.format_shortcut(keys), |words, (name, sign)| words.replace(name, sign))
 }
 
 #[cfg(test)]

@@ -3,7 +3,7 @@
 use crate::app::flat::flat;
 use crate::app::screen::screen;
 use crate::edit::LinePoint;
-use crate::geometry::{Crease, Fold as _, Panel, PanelOutline};
+use crate::geometry::{Crease, Fold as _, Panel, PanelOutline, PanelSet};
 use crate::layout::{Figures, Layout, Mark, MarkRole};
 use kurbo::{BezPath, Line, Point, Rect, Shape as _};
 use lyon::math::point;
@@ -24,6 +24,11 @@ pub(crate) enum Showing {
 }
 
 impl Showing {
+    /// Whether a garment of these panels can be shown so: a single cloth has no back.
+    pub(crate) fn is_there(self, panels: &PanelSet) -> bool {
+        self != Self::Back || panels.back.is_some()
+    }
+
     pub(crate) const ALL: [Self; 3] = [Self::AsLaid, Self::Front, Self::Back];
 
     pub(crate) const fn name(self) -> &'static str {

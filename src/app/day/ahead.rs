@@ -5,6 +5,7 @@ use super::job::named;
 use super::run::Live;
 use crate::app::theme::Palette;
 use crate::plan::{Ahead, Mark, NowView, Replan};
+use crate::telling::capitalised;
 use egui::{Button, Color32, FontId, Grid, RichText, Ui};
 use jiff::civil::DateTime;
 
@@ -98,8 +99,14 @@ impl Live {
         ui.label(expected_time(step, ui));
         let wait = step.wait_words();
         let wait = if wait.is_empty() { wait } else { format!("Then wait until {wait}. ") };
-        ui.label(RichText::new(format!("{wait}Planned: {}.", step.planned_words())).weak());
+        ui.label(RichText::new(planned(&wait, step)).weak());
     }
+}
+
+/// Whether and how a step moved from its plan, after how long it waits.
+fn planned(wait: &str, step: &Ahead) -> String {
+    let words = step.planned_words();
+    if step.moved_min == 0 { format!("{wait}{}.", capitalised(&words)) } else { format!("{wait}Planned: {words}.") }
 }
 
 fn expected_time(step: &Ahead, ui: &Ui) -> RichText {

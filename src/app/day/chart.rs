@@ -3,7 +3,7 @@
 use crate::app::screen::screen;
 use crate::app::theme::Palette;
 use crate::plan::{Entry, Hazard, Place, Plan, Timeline, duration};
-use egui::{Align2, Color32, FontId, Grid, Label, Rangef, Rect, RichText, Role, Sense, Stroke, Ui, WidgetInfo, pos2, vec2};
+use egui::{Align2, Color32, FontId, Label, Rangef, Rect, RichText, Role, Sense, Stroke, Ui, WidgetInfo, pos2, vec2};
 use jiff::ToSpan as _;
 use jiff::civil::{DateTime, Time};
 
@@ -213,36 +213,52 @@ fn list(timeline: &Timeline, ui: &mut Ui) {
     entries.sort_by_key(|entry| entry.begins());
     if ui.available_width() < NARROW {
         for entry in entries {
-            ui.horizontal_wrapped(|ui| when(entry, ui));
+            ui.horizontal_wrapped(|ui| {
+                ui.label(begins_words(entry));
+                ui.label(hands_words(entry));
+            });
             ui.add(named(entry)).on_hover_ui(|ui| about(entry, ui));
             after(entry, ui);
             ui.add_space(4.0);
         }
         return;
     }
-    Grid::new("timetable").num_columns(4).striped(true).min_col_width(60.0).show(ui, |ui| {
-        for entry in entries {
-            when(entry, ui);
-            ui.scope(|ui| {
-                ui.set_width(TITLE_SHARE * ui.ctx().content_rect().width().min(WIDE));
-                ui.add(named(entry)).on_hover_ui(|ui| about(entry, ui));
+    let rest = (ui.available_width() - BEGINS - HANDS - 3.0 * ui.spacing().item_spacing.x).max(1.0);
+    for (row, entry) in entries.into_iter().enumerate() {
+        let ground = if row % 2 == 1 { ui.visuals().faint_bg_color } else { Color32::TRANSPARENT };
+        egui::Frame::NONE.fill(ground).show(ui, |ui| {
+            ui.horizontal_top(|ui| {
+                cell(BEGINS, ui, |ui| drop(ui.label(begins_words(entry))));
+                cell(HANDS, ui, |ui| drop(ui.label(hands_words(entry))));
+                cell(TITLE_SHARE * rest, ui, |ui| drop(ui.add(named(entry)).on_hover_ui(|ui| about(entry, ui))));
+                cell((1.0 - TITLE_SHARE) * rest, ui, |ui| after(entry, ui));
             });
-            ui.vertical(|ui| after(entry, ui));
-            ui.end_row();
-        }
+        });
+    }
+}
+
+/// A cell of the list, so broad; its words go on below.
+fn cell(width: f32, ui: &mut Ui, add: impl FnOnce(&mut Ui)) {
+    ui.allocate_ui_with_layout(vec2(width, 0.0), egui::Layout::top_down(egui::Align::Min), |ui| {
+        ui.set_width(width);
+        add(ui);
     });
 }
 
 /// Room below which the list has no columns, points.
 const NARROW: f32 = 560.0;
-/// Share of the window that a step's title takes, and how broad that is counted at the most, points.
-const TITLE_SHARE: f32 = 0.22;
-const WIDE: f32 = 1400.0;
+/// Breadth of a step's beginning and of how long hands are on it, points, and the share of the rest that its title takes.
+const BEGINS: f32 = 140.0;
+const HANDS: f32 = 84.0;
+const TITLE_SHARE: f32 = 0.38;
 
-/// When a step begins, and how long hands are on it.
-fn when(entry: &Entry, ui: &mut Ui) {
-    ui.label(entry.begins().strftime("%a %-d %b %H:%M").to_string());
-    ui.label(RichText::new(duration(entry.hands_min)).weak());
+fn begins_words(entry: &Entry) -> String {
+    entry.begins().strftime("%a %-d %b %H:%M").to_string()
+}
+
+/// How long hands are on it.
+fn hands_words(entry: &Entry) -> RichText {
+    RichText::new(duration(entry.hands_min)).weak()
 }
 
 fn named(entry: &Entry) -> Label {

@@ -72,8 +72,8 @@ impl DayView {
         let Some(desk) = &mut self.desk else { return };
         let spec = desk.now().spec.clone();
         let path = desk.path().map(|path| path.display().to_string());
-        let mark = if desk.is_unsaved() { ", not saved" } else { "" };
-        ui.label(format!("{}{mark}", path.unwrap_or_else(|| "An order in no file yet".to_owned())));
+        let mark = if desk.is_unsaved() && path.is_some() { ", not saved" } else { "" };
+        ui.label(format!("{}{mark}", path.unwrap_or_else(|| "New order, not saved yet".to_owned())));
         if let Some(name) = field::wide_words(ui, "Order name", &spec.name) {
             desk.change("the order's name", |sheet| sheet.spec.name = name);
         }

@@ -8,7 +8,7 @@ use crate::app::theme::Palette;
 use crate::plan::{Alarm, Late, Mark, NowView, Replan, Run, RunWarning, Tick, WaitState, Waiting, duration};
 use crate::store::{ReadError, SaveError, read_run, save_run};
 use crate::telling::{AnyRefusal, Voice, Warned as _};
-use egui::{Label, RichText, Ui};
+use egui::{Button, Label, RichText, Ui};
 use jiff::Timestamp;
 use jiff::civil::DateTime;
 use jiff::tz::TimeZone;
@@ -237,11 +237,13 @@ impl Live {
     /// What takes a tick back, what ends the run, and whether it calls.
     fn ends(&mut self, view: &NowView, settings: &Settings, asks: &mut Vec<RunAsk>, ui: &mut Ui) {
         ui.horizontal_wrapped(|ui| {
-            if self.presses.of(&ui.button("Undo last tick"), ui) {
+            let is_ticked = !self.run.raw().ticks.is_empty();
+            let undo = ui.add_enabled(is_ticked, Button::new("Undo last tick"));
+            if self.presses.of(&undo, ui) {
                 asks.push(RunAsk::Undo);
             }
             if view.over || self.ending {
-                let words = if view.over { "End the run" } else { "End it before its last step" };
+                let words = if view.over { "End the run" } else { "End the run early" };
                 let end = ui.button(words).on_hover_text("Close the run; its file is kept");
                 if self.presses.of(&end, ui) {
                     asks.push(RunAsk::End);

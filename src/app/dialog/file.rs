@@ -1,5 +1,6 @@
 //! Naming a file or a folder, and what it is named for.
 
+use super::FIELD;
 use super::listing::{Chosen, Listing};
 use crate::app::context::Ask;
 use crate::app::day::DayAsk;
@@ -117,15 +118,19 @@ impl FileDialog {
     fn fields(&mut self, ui: &mut Ui) -> bool {
         let mut first = None;
         if self.purpose == Purpose::Preset {
-            ui.horizontal(|ui| {
+            ui.horizontal_wrapped(|ui| {
                 let label = ui.label("Name");
-                first = Some(ui.add(TextEdit::singleline(&mut self.preset).desired_width(340.0)).labelled_by(label.id));
+                first = Some(
+                    ui.add(TextEdit::singleline(&mut self.preset).desired_width(FIELD.min(ui.available_width())))
+                        .labelled_by(label.id),
+                );
             });
         }
         let mut entered = false;
-        ui.horizontal(|ui| {
+        ui.horizontal_wrapped(|ui| {
             let label = ui.label(if self.purpose.is_folder() { "Folder" } else { "File" });
-            let field = ui.add(TextEdit::singleline(&mut self.path).desired_width(340.0)).labelled_by(label.id);
+            let field =
+                ui.add(TextEdit::singleline(&mut self.path).desired_width(FIELD.min(ui.available_width()))).labelled_by(label.id);
             entered = field.lost_focus() && ui.input(|input| input.key_pressed(Key::Enter));
             let browse = ui.add_enabled(self.picker.is_none(), egui::Button::new("Browse…"));
             if browse.on_hover_text("Use the system's file picker, if it has one").clicked() {

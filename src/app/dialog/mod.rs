@@ -7,7 +7,7 @@ mod listing;
 pub(crate) use self::file::FileDialog;
 pub(crate) use self::line::{LineDialog, free};
 
-use super::action::Action;
+use super::action::{Action, keys_words};
 use super::canvas::HANDLING;
 use super::context::Ask;
 use super::day::DayAsk;
@@ -15,7 +15,7 @@ use super::purpose::{DayFile, Printed};
 use super::step::Step;
 use crate::store::backup_path;
 use crate::telling::Voice;
-use egui::{Key, RichText, TextEdit, Ui};
+use egui::{Key, RichText, ScrollArea, TextEdit, Ui, Vec2, vec2};
 use std::path::{Path, PathBuf};
 
 /// What stands before the window.
@@ -77,8 +77,9 @@ impl Dialog {
     /// Shows it, with what is to be said about the sheets that it asks a file for.
     pub(crate) fn show(&mut self, about: Option<&str>, voice: Voice, asks: &mut Vec<Ask>, ui: &mut Ui) {
         let modal = egui::Modal::new(egui::Id::unique("dialog")).show(ui.ctx(), |ui| {
-            ui.set_width(WIDTH);
-            match self {
+            let room = ui.ctx().content_rect().size() - BESIDE;
+            ui.set_width(WIDTH.min(room.x));
+            ScrollArea::vertical().max_height(room.y).min_scrolled_height(room.y).show(ui, |ui| match self {
                 Self::File(file) => file.show(about, asks, ui),
                 Self::Unsaved { name } => unsaved(name, [Ask::Act(Action::Save), Ask::GoOn], asks, ui),
                 Self::UnsavedOfDay { file, name } => {
@@ -91,7 +92,7 @@ impl Dialog {
                 Self::Rename { path, name } => rename(path, name, asks, ui),
                 Self::Line(line) => line.show(voice, asks, ui),
                 Self::Keys => keys(asks, ui),
-            }
+            });
         });
         // A press beside it would lose what was written in it, or answer a question that was not read.
         let is_beside = modal.backdrop_response.clicked();
@@ -101,8 +102,10 @@ impl Dialog {
     }
 }
 
-/// Breadth of what stands before the window, points.
+/// Breadth of what stands before the window and of a field in it, points, and what it leaves free of a small one.
 const WIDTH: f32 = 500.0;
+const FIELD: f32 = 340.0;
+const BESIDE: Vec2 = vec2(28.0, 28.0);
 
 /// The answer that loses nothing: the keys' first, and whether it was given.
 fn safe_answer(words: &str, ui: &mut Ui) -> bool {
@@ -118,7 +121,7 @@ fn unsaved(name: &str, [save, give_up]: [Ask; 2], asks: &mut Vec<Ask>, ui: &mut 
     ui.heading("Save changes?");
     ui.label(format!("\"{name}\" has unsaved changes."));
     ui.add_space(8.0);
-    ui.horizontal(|ui| {
+    ui.horizontal_wrapped(|ui| {
         if safe_answer("Save", ui) {
             asks.push(Ask::PutDialogAway);
             asks.push(save);
@@ -207,7 +210,7 @@ fn rename(path: &Path, name: &mut String, asks: &mut Vec<Ask>, ui: &mut Ui) {
     let mut entered = false;
     ui.horizontal(|ui| {
         let label = ui.label("Name");
-        let field = ui.add(TextEdit::singleline(name).desired_width(340.0)).labelled_by(label.id);
+        let field = ui.add(TextEdit::singleline(name).desired_width(FIELD.min(ui.available_width()))).labelled_by(label.id);
         entered = field.lost_focus() && ui.input(|input| input.key_pressed(Key::Enter));
     });
     ui.add_space(8.0);
@@ -225,8 +228,8 @@ fn rename(path: &Path, name: &mut String, asks: &mut Vec<Ask>, ui: &mut Ui) {
 
 fn keys(asks: &mut Vec<Ask>, ui: &mut Ui) {
     ui.heading("Keys and pointer");
-    let height = ui.ctx().content_rect().height() - 190.0;
-    egui::ScrollArea::vertical().max_height(height).show(ui, |ui| {
+    let height = (ui.ctx().content_rect().height() - 190.0).max(80.0);
+    ScrollArea::vertical().id_salt("keys").max_height(height).show(ui, |ui| {
         let row = |ui: &mut Ui, keys: String, words: &str| {
             ui.label(RichText::new(keys).strong());
             ui.add(egui::Label::new(words).wrap());
@@ -238,7 +241,7 @@ fn keys(asks: &mut Vec<Ask>, ui: &mut Ui) {
             }
             for action in Action::all() {
                 if let Some(keys) = action.shortcut() {
-                    row(ui, ui.ctx().format_shortcut(&keys), action.full_label());
+                    row(ui, keys_words(&keys, ui.ctx()), action.full_label());
                 }
             }
         });

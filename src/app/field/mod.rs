@@ -218,7 +218,8 @@ pub(super) fn labelled<T>(ui: &mut Ui, label: &str, add: impl FnOnce(&mut Ui) ->
 /// The same after something that takes `used` points of the label's room.
 fn labelled_after<T>(ui: &mut Ui, used: f32, label: &str, add: impl FnOnce(&mut Ui) -> (Response, T)) -> T {
     let row = ui.horizontal(|ui| {
-        let room = egui::vec2(LABEL_WIDTH - used, ui.spacing().interact_size.y);
+        let label_width = LABEL_WIDTH.min(LABEL_SHARE * ui.available_width());
+        let room = egui::vec2((label_width - used).max(0.0), ui.spacing().interact_size.y);
         let left = egui::Layout::left_to_right(egui::Align::Center);
         let name = ui.allocate_ui_with_layout(room, left, |ui| {
             ui.set_min_size(room);
@@ -289,8 +290,9 @@ pub(super) fn pick(ui: &mut Ui, label: &str, chosen: impl Into<WidgetText>, add:
 
 /// The most of the window's height that a list takes.
 const LIST_SHARE: f32 = 0.6;
-/// Room for a field's name, points.
+/// Room for a field's name, points, and its share of a line that is too short for that and a field.
 const LABEL_WIDTH: f32 = 150.0;
+const LABEL_SHARE: f32 = 0.49;
 /// Least and largest breadth of a field, points.
 const WIDTHS: std::ops::RangeInclusive<f32> = 128.0..=190.0;
 /// Room beside a field for the mark that something is wrong in it, points.
@@ -317,8 +319,11 @@ fn draft_as<T>(
     let fresh = || Draft { text: written.to_owned(), written: written.to_owned(), ..Draft::default() };
     let mut draft = ui.data(|data| data.get_temp::<Draft>(id)).unwrap_or_else(fresh);
     let is_focused = ui.memory(|memory| memory.has_focus(id));
-    // What was refused is over when the value is changed elsewhere.
-    if (draft.written != written && !is_focused) || draft.stepped {
+    // What was refused is over when the value is changed elsewhere; so is a text that nobody has touched: the field before it may have
+    // given up its value when this one took the focus.
+    let is_touched = is_focused && draft.text != draft.written;
+    let is_anew = (draft.written != written && !is_touched) || draft.stepped;
+    if is_anew {
         draft = fresh();
     }
     let steps = if is_focused && room == Room::Usual { steps(ui, id) } else { 0.0 };
@@ -327,13 +332,8 @@ fn draft_as<T>(
     // A field that takes the whole line has no room beside it.
     let is_marked = room == Room::Usual && draft.refusal.is_some();
     let mark = if is_marked { MARK_WIDTH } else { 0.0 };
-    let edit = match room {
-        Room::Usual => TextEdit::singleline(&mut draft.text).desired_width(width(ui) - mark),
-        Room::Wide => TextEdit::singleline(&mut draft.text).desired_width(f32::INFINITY),
-        Room::Lines => TextEdit::multiline(&mut draft.text).desired_width(f32::INFINITY).desired_rows(2),
-    };
-    let response = ui.add(edit.hint_text(when_empty).id(id));
-    if response.gained_focus() && room != Room::Lines {
+    let response = ui.add(edit(room, &mut draft.text, width(ui) - mark).hint_text(when_empty).id(id));
+    if (response.gained_focus() || (is_anew && is_focused && steps == 0.0)) && room != Room::Lines {
         select_all(ui, response.id, &draft.text);
     }
     if response.gained_focus() {
@@ -374,6 +374,15 @@ fn draft_as<T>(
         }
     });
     (response, value)
+}
+
+/// The field itself; one of the usual room is so broad, points.
+fn edit(room: Room, text: &mut String, width: f32) -> TextEdit<'_> {
+    match room {
+        Room::Usual => TextEdit::singleline(text).desired_width(width),
+        Room::Wide => TextEdit::singleline(text).desired_width(f32::INFINITY),
+        Room::Lines => TextEdit::multiline(text).desired_width(f32::INFINITY).desired_rows(2),
+    }
 }
 
 /// Whether letters are being written that undo is to take back: in a text, or in a field whose value is not given up yet.

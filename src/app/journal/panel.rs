@@ -39,11 +39,12 @@ impl JournalView {
                 next
             }
             Page::All | Page::Choosing(_) => {
+                // What a run told stands first, or its garment would get a second entry without it.
+                let next = self.unfinished_choices(ui);
                 match layout {
                     Some(layout) => self.adding(layout, asks, ui),
                     None => without_layout(asks, ui),
                 }
-                let next = self.unfinished_choices(ui);
                 plain_files(asks, ui);
                 next
             }

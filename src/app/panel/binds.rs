@@ -88,7 +88,7 @@ fn whole(ctx: &Context<'_>, canvas: &mut Canvas, asks: &mut Vec<Ask>, ui: &mut U
     if let [Some(centre), Some(edge)] =
         ends.map(|pair| pair.map(|pair| ctx.lengths.format(pair[1].radius_mm - pair[0].radius_mm)))
     {
-        ui.label(RichText::new(format!("Gaps of {centre} at the centre, {edge} at the edge")).weak());
+        ui.label(RichText::new(format!("Gaps of {centre} at {}, {edge} at the edge", ctx.layout.words().tip)).weak());
     }
 }
 

@@ -34,7 +34,8 @@ pub(crate) fn colours(ctx: &Context<'_>, swatches: &Swatches, asks: &mut Vec<Ask
     let now = &raw.colours;
     dyes(ctx, swatches, asks, ui);
     let starts = [RotationStart::Centre, RotationStart::Edge];
-    let start_name = |start| if start == RotationStart::Centre { "at the centre" } else { "at the edge" }.to_owned();
+    let tip = ctx.layout.words().tip;
+    let start_name = |start| if start == RotationStart::Centre { format!("at {tip}") } else { "at the edge".to_owned() };
     if let Some(start) = choice(ui, "Rotation starts", now.start, &starts, start_name) {
         asks.push(Ask::Edit(EditCommand::SetColours(Colours { start, ..now.clone() })));
     }

@@ -118,5 +118,10 @@ fn pleats(ctx: &Context<'_>, asks: &mut Vec<Ask>, ui: &mut Ui) {
         }
         (None, None) => depth,
     };
-    ui.label(RichText::new(format!("{} pleats of {of_each}, {} layers in each", fold.pleats, fold.layers)).weak());
+    let layers = if fold.layers == 1 { "1 layer".to_owned() } else { format!("{} layers", fold.layers) };
+    ui.label(RichText::new(format!("{} pleats of {of_each}, {layers} in each", fold.pleats)).weak());
+    if let Some(line) = ctx.figures.line.as_ref().filter(|line| line.pleats_on_guide < line.pleats) {
+        let words = format!("{} of them lie along the fold guide; the others end before it.", line.pleats_on_guide);
+        ui.label(RichText::new(words).weak());
+    }
 }

@@ -27,7 +27,7 @@ pub(crate) fn numbers(ctx: &Context<'_>, canvas: &mut Canvas, asks: &mut Vec<Ask
     }
     if let Some(line) = &ctx.figures.line {
         rows.push(("Line, as laid", format(line.length_mm)));
-        rows.push(("Cloth inside it", format(line.inside_mm)));
+        rows.push(("Reaches inward", format(line.inside_mm)));
     }
     rows.extend([
         ("Farthest cloth", format(fold.length_mm - fold.zero_mm)),

@@ -13,7 +13,7 @@ use kurbo::{Affine, BezPath, Point, Shape as _, Size};
 /// What kinds of line are called.
 const fn name(kind: LineKind) -> &'static str {
     match kind {
-        LineKind::Ring => "round some cloth",
+        LineKind::Ring => "closed",
         LineKind::Across => "from edge to edge",
         LineKind::Stroke => "strokes",
         LineKind::Point => "a point",
@@ -22,7 +22,7 @@ const fn name(kind: LineKind) -> &'static str {
 
 pub(super) fn own(ctx: &Context<'_>, canvas: &mut Canvas, kind: LineKind, path: &BezPath, asks: &mut Vec<Ask>, ui: &mut Ui) {
     let all = [LineKind::Ring, LineKind::Across, LineKind::Stroke];
-    if let Some(kind) = choice(ui, "Runs", kind, &all, |kind| name(kind).to_owned()) {
+    if let Some(kind) = choice(ui, "Kind of line", kind, &all, |kind| name(kind).to_owned()) {
         asks.push(Ask::Edit(EditCommand::SetLine(DrawnLine::Path { kind, path: path.clone() })));
     }
     whole(ctx, kind, path, asks, ui);

@@ -81,8 +81,9 @@ pub(super) struct Hovered {
     place: Point,
 }
 
-/// Room below a panel for its name, points.
+/// Room below a panel for its name, points, and what breadth the longest takes with some air.
 const NAME: f32 = 20.0;
+const LONG_NAME: f32 = 150.0;
 
 /// What is left of the cloth's light beside a strip that is looked at.
 const DIMMED: Color32 = Color32::from_rgba_premultiplied(64, 64, 64, 64);
@@ -166,7 +167,12 @@ pub(super) fn panels(
         if let Some(lifted) = lifted {
             sheet.lift(lifted, texture, &painter.with_clip_rect(rect.intersect(painter.clip_rect())), palette);
         }
-        let name = if panel == Panel::Back { "back, from behind" } else { "front" };
+        // Beside each other in little room, long names would run into each other.
+        let name = match panel {
+            Panel::Front => "front",
+            Panel::Back if cell.x < LONG_NAME => "back",
+            Panel::Back => "back, from behind",
+        };
         painter.text(rect.center_bottom(), Align2::CENTER_TOP, name, FontId::proportional(13.0), palette.faint);
         if let Some(at) = response.hover_pos().filter(|at| rect.contains(*at)) {
             let mm = |points: f32| f64::from(points / scale) * frame.pixel_mm;

@@ -128,7 +128,7 @@ impl Wanted {
             let measured_mm = parse_length(text, ctx.unit()).map_err(|error| error.say(ctx.voice()))?;
             PrinterCorrection::from_measured(bar, measured_mm).map_err(|error| error.say(ctx.voice()))
         };
-        let (label, written) = (format!("{} bar measures", bar.name), ctx.lengths.format_thickness(now.measured_mm(bar)));
+        let (label, written) = (format!("{} bar prints", bar.name), ctx.lengths.format_thickness(now.measured_mm(bar)));
         if let Some(measured) = field::read(ui, &label, &written, read) {
             self.printed_mm_per_100 = measured.measured_mm(MeasuringBar::METRIC);
         }

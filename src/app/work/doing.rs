@@ -15,11 +15,11 @@ use crate::app::settings::Settings;
 use crate::app::step::Step;
 use crate::edit::{Document, EditCommand};
 use crate::geometry::{GarmentKind, RawMeasures};
-use crate::layout::{Layout, starter_on_marks};
+use crate::layout::{Layout, LayoutError, starter_on_marks};
 use crate::store::{allow_writing, is_write_protected};
-use crate::telling::{Refused as _, capitalised};
+use crate::telling::{Field, Refused as _, Voice, capitalised};
 use egui::{Context, ViewportCommand};
-use std::path::Path;
+use std::path::{Path, PathBuf};
 
 impl App {
     pub(super) fn ask(&mut self, ask: Ask, ctx: &Context) {
@@ -47,11 +47,7 @@ impl App {
             Ask::CompareWith(path) => self.compare_with(&path),
             Ask::ReadDrawing(drawn, path, unit) => self.read_drawing(drawn, path, unit, ctx),
             Ask::TakeDrawn(drawn, path, line) => self.take_drawn(drawn, &path, &line, ctx),
-            Ask::UseForDay(file, path) => {
-                if let Err(error) = self.day.use_file(file, path) {
-                    self.refuse(error);
-                }
-            }
+            Ask::UseForDay(file, path) => self.use_for_day(file, path),
             Ask::NameFile(purpose) => self.name_file(purpose),
             Ask::Day(ask) => self.do_day(ask, ctx),
             Ask::SavePlanTo(path) => self.save_plan(&path),
@@ -103,6 +99,12 @@ impl App {
         protected.is_some()
     }
 
+    fn use_for_day(&mut self, file: DayFile, path: PathBuf) {
+        if let Err(error) = self.day.use_file(file, path) {
+            self.refuse(error);
+        }
+    }
+
     fn allow_writing(&mut self, path: &Path, then: Ask, ctx: &Context) {
         match allow_writing(path) {
             Ok(()) => self.ask(then, ctx),
@@ -147,8 +149,14 @@ impl App {
             }
             // A drag that goes too far simply stops; a typed value is told about.
             Err(_) if document.history().is_in_gesture() && stepped.is_none() => {}
-            Err(error) if field::refuse(ctx, &error.say(self.voice())) => self.message = None,
-            Err(error) => self.refuse(error),
+            Err(error) => {
+                let words = typed_first(command, &error, self.voice()).unwrap_or_else(|| error.say(self.voice()));
+                if field::refuse(ctx, &words) {
+                    self.message = None;
+                } else {
+                    self.refuse(error);
+                }
+            }
         }
     }
 
@@ -306,4 +314,13 @@ fn waits(ask: &Ask) -> bool {
         Ask::Day(ask) => !matches!(ask, DayAsk::GiveUp(_)),
         _ => false,
     }
+}
+
+/// What is wrong with other measurements because of one that was typed, which is then named first; none where it is itself to blame.
+fn typed_first(command: &EditCommand, error: &LayoutError, voice: Voice) -> Option<String> {
+    let EditCommand::SetMeasure(measure, Some(value_mm)) = command else { return None };
+    let own = Field::from("garment.measures").then(measure.key());
+    let is_other = error.field != own && error.field.to_string().starts_with("garment.measures.");
+    let name = capitalised(measure.name());
+    is_other.then(|| format!("{name} {} does not fit the rest. {}", voice.lengths.format(*value_mm), error.say(voice)))
 }

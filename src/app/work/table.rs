@@ -13,6 +13,7 @@ use crate::app::sheets::Sheets;
 use crate::app::step::Step;
 use crate::app::theme::Palette;
 use crate::app::welcome::{Left, Welcome};
+use crate::geometry::PanelSet;
 use egui::{Panel, ScrollArea, Ui, UiBuilder};
 
 impl App {
@@ -88,7 +89,7 @@ impl App {
         if step == Step::Reveal && beside && ui.available_width() > ROOM_FOR_BOTH {
             let width = LAYOUT_SHARE * ui.available_width();
             Panel::left("layout").frame(frame).default_size(width).min_size(240.0).show(ui, |ui| {
-                ui.horizontal_wrapped(|ui| showings(table.canvas, true, asks, ui));
+                ui.horizontal_wrapped(|ui| showings(table.canvas, ctx.layout.panels(), true, asks, ui));
                 table.canvas.show(&ctx, asks, ui);
             });
         }
@@ -96,12 +97,12 @@ impl App {
         egui::CentralPanel::no_frame().frame(frame).show(ui, |ui| {
             // The day's options are a page among its own.
             if !beside && step != Step::Day {
-                pages(step, at_options, Some(table.canvas), asks, ui);
+                pages(step, at_options, Some((table.canvas, ctx.layout.panels())), asks, ui);
                 if *at_options {
                     return page(step, ui, |ui| table.options(&ctx, asks, ui));
                 }
             } else if beside && step.shows_cloth() && step != Step::Reveal {
-                ui.horizontal_wrapped(|ui| showings(table.canvas, true, asks, ui));
+                ui.horizontal_wrapped(|ui| showings(table.canvas, ctx.layout.panels(), true, asks, ui));
             }
             // What is left below: tables paint their ground over all the room they are given.
             ui.scope_builder(below(ui), |ui| table.show(&ctx, asks, ui));
@@ -175,14 +176,15 @@ impl Table<'_> {
 }
 
 /// The pages of a step where its options have no room beside its table: those, and the table.
-fn pages(step: Step, at_options: &mut bool, canvas: Option<&mut Canvas>, asks: &mut Vec<Ask>, ui: &mut Ui) {
+fn pages(step: Step, at_options: &mut bool, cloth: Option<(&Canvas, &PanelSet)>, asks: &mut Vec<Ask>, ui: &mut Ui) {
+    ui.style_mut().always_scroll_the_only_direction = true;
     ScrollArea::horizontal().id_salt("pages").show(ui, |ui| {
         ui.horizontal(|ui| {
             ui.add_space(10.0);
             ui.selectable_value(at_options, true, "Options");
-            match canvas {
-                Some(canvas) if step.shows_cloth() && step != Step::Reveal => {
-                    if showings(canvas, !*at_options, asks, ui) {
+            match cloth {
+                Some((canvas, panels)) if step.shows_cloth() && step != Step::Reveal => {
+                    if showings(canvas, panels, !*at_options, asks, ui) {
                         *at_options = false;
                     }
                 }
@@ -193,10 +195,10 @@ fn pages(step: Step, at_options: &mut bool, canvas: Option<&mut Canvas>, asks: &
 }
 
 /// The ways to show the cloth, to be chosen; whether one was.
-fn showings(canvas: &Canvas, is_shown: bool, asks: &mut Vec<Ask>, ui: &mut Ui) -> bool {
+fn showings(canvas: &Canvas, panels: &PanelSet, is_shown: bool, asks: &mut Vec<Ask>, ui: &mut Ui) -> bool {
     ui.add_space(10.0);
     let mut chosen = false;
-    for showing in Showing::ALL {
+    for showing in Showing::ALL.into_iter().filter(|showing| showing.is_there(panels)) {
         if ui.selectable_label(is_shown && canvas.showing == showing, showing.name()).clicked() {
             asks.push(Ask::Act(Action::from(showing)));
             chosen = true;

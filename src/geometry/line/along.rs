@@ -2,7 +2,7 @@
 
 use super::drawn::side;
 use super::error::LineError;
-use super::free::{LaidLine, parted};
+use super::free::{LaidLine, one_part, parted, rounded};
 use super::spec::{LINE_TOLERANCE_MM, LineKind};
 use crate::geometry::{Centring, Panel, PanelSet};
 use kurbo::offset::offset_cubic;
@@ -65,7 +65,7 @@ impl GarmentEdge {
                 beside(&profile[start..], inset_mm).reverse_subpaths()
             }
         };
-        let path = from_the_fold(path);
+        let path = rounded(&from_the_fold(path));
         if path.segments().next().is_none() {
             return Err(LineError::NoLine);
         }
@@ -129,8 +129,8 @@ fn round(path: &mut BezPath, corner: Point, from: Point, to: Point) {
 /// A parallel that begins on the fold line: what begins beside it goes round the point of the edge that lies on it, what begins beyond it
 /// comes over with its mirror image.
 fn from_the_fold(path: BezPath) -> BezPath {
-    let here = path.segments().flat_map(parted).skip_while(|side| side.eval(0.5).x <= 0.0);
-    let path = BezPath::from_path_segments(here);
+    let here: Vec<PathSeg> = path.segments().flat_map(parted).skip_while(|side| side.eval(0.5).x <= 0.0).collect();
+    let path = one_part(&here);
     let Some(first) = path.segments().next() else { return path };
     let (start, way) = (first.start(), ways(&first)[0]);
     if start.x <= MEET_MM || way.y == 0.0 {

@@ -43,6 +43,8 @@ pub struct LineFold {
     recent: Recent,
 }
 
+/// Less cloth of a pleat than this is not found by a hand, mm (own choice).
+const FELT_MM: f64 = 1.0;
 /// What is no farther beyond the fold than this lies on it, mm: rounding of a few metres.
 const ROUNDING_MM: f64 = 1e-6;
 impl LineFold {
@@ -138,6 +140,19 @@ impl LineFold {
     #[must_use]
     pub fn pleat_widths_mm(&self, along_mm: f64) -> Vec<f64> {
         (0..self.pleats()).map(|pleat| self.pleat_mm(pleat, 0.0..1.0, along_mm)).collect()
+    }
+
+    /// How many pleats have cloth at a place along the bundle; those whose cloth ends before, in a corner of the line or at its ridge, have
+    /// not.
+    #[must_use]
+    pub fn pleats_at(&self, along_mm: f64) -> u32 {
+        let distance_mm = along_mm + self.tip_mm;
+        let whole = self.recent.whole(&self.chain, distance_mm);
+        let panels = [&self.cutters.front, &self.cutters.back].into_iter().flatten();
+        let present: Vec<Vec<f64>> =
+            panels.map(|cutter| self.present_mm(&on_cloth(&self.chain, &[cutter], &whole, distance_mm), distance_mm)).collect();
+        let has_cloth = |pleat: &u32| present.iter().any(|of| of.get(*pleat as usize).is_some_and(|&mm| mm >= FELT_MM));
+        u32::try_from((0..self.pleats()).filter(has_cloth).count()).unwrap_or(self.pleats())
     }
 
     /// What of the cloth can't lie flat, and how the pleats lie at a place along the bundle.

@@ -40,6 +40,8 @@ const SAME_SHARE: f64 = 1e-6;
 const SAMPLES: u32 = 16;
 /// An end no farther than this from the garment's edge is meant to reach it, mm (own choice).
 const AT_EDGE_MM: f64 = 5.0;
+/// Steps in a millimetre that a line's points are rounded to.
+const STEPS_PER_MM: f64 = 1000.0;
 /// Beyond any line, mm.
 const FAR_MM: f64 = 1e6;
 
@@ -68,10 +70,36 @@ impl FreeLine {
             Some(half) => (Centring::Nested, half, Point::new(0.0, middle.y)),
             None => (Centring::Open, centred, middle),
         };
-        let path = Affine::translate(at.to_vec2()) * path;
+        let path = rounded(&(Affine::translate(at.to_vec2()) * path));
         let lay = Lay::new(centring, panels.clone());
         let kind = self.kind.unwrap_or_else(|| if is_closed { LineKind::Ring } else { kind_of_open(&path, &lay) });
         Ok(LaidLine { centring, kind, path })
+    }
+}
+
+/// The half of a line that a garment folded at its centre line needs, where the line is alike on both sides of it.
+#[must_use]
+pub fn half_at_fold(path: &BezPath) -> Option<BezPath> {
+    half(path)
+}
+
+/// The whole of a line of which a folded garment has half: with its mirror image, where it ends on the centre line.
+#[must_use]
+pub fn whole_at_fold(path: &BezPath) -> Option<BezPath> {
+    let (first, last) = (path.segments().next()?.start(), path.segments().last()?.end());
+    let mirrored = Affine::FLIP_X * path.reverse_subpaths();
+    let joined = |from: &BezPath, to: &BezPath| {
+        BezPath::from_vec(from.elements().iter().chain(to.elements().iter().skip(1)).copied().collect())
+    };
+    match [first, last].map(|end| end.x.abs() <= ON_AXIS_MM) {
+        [true, true] => {
+            let mut whole = joined(path, &mirrored);
+            whole.close_path();
+            Some(whole)
+        }
+        [true, false] => Some(joined(&mirrored, path)),
+        [false, true] => Some(joined(path, &mirrored)),
+        [false, false] => None,
     }
 }
 
@@ -109,12 +137,32 @@ fn half(path: &BezPath) -> Option<BezPath> {
     if run.len() != right.len() {
         return None;
     }
-    let half = BezPath::from_path_segments(run.iter().copied());
+    let half = one_part(&run);
     match [run[0].start(), run[run.len() - 1].end()].map(|end| end.x == 0.0) {
         [true, _] => Some(half),
         [false, true] => Some(half.reverse_subpaths()),
         [false, false] => None,
     }
+}
+
+/// Sides that go on into each other as one part, whatever the last digits of their ends.
+pub(super) fn one_part(sides: &[PathSeg]) -> BezPath {
+    let start = sides.first().map(|side| PathEl::MoveTo(side.start()));
+    start.into_iter().chain(sides.iter().map(PathSeg::as_path_el)).collect()
+}
+
+/// A path in steps of a thousandth of a millimetre, which can be read in a file.
+pub(super) fn rounded(path: &BezPath) -> BezPath {
+    let to_step = |mm: f64| (mm * STEPS_PER_MM).round() / STEPS_PER_MM;
+    let p = |p: Point| Point::new(to_step(p.x), to_step(p.y));
+    let element = |element: &PathEl| match *element {
+        PathEl::MoveTo(to) => PathEl::MoveTo(p(to)),
+        PathEl::LineTo(to) => PathEl::LineTo(p(to)),
+        PathEl::QuadTo(a, to) => PathEl::QuadTo(p(a), p(to)),
+        PathEl::CurveTo(a, b, to) => PathEl::CurveTo(p(a), p(b), p(to)),
+        PathEl::ClosePath => PathEl::ClosePath,
+    };
+    path.elements().iter().map(element).collect()
 }
 
 /// A side cut where it crosses the axis; what is near the axis at a cut or an end is put on it.

@@ -47,7 +47,7 @@ pub use along::GarmentEdge;
 pub use drawn::{DrawnLine, LineFoldSpec};
 pub use error::LineError;
 pub use fold::LineFold;
-pub use free::{FreeLine, LaidLine};
+pub use free::{FreeLine, LaidLine, half_at_fold, whole_at_fold};
 pub use shapes::LineShape;
 pub use spec::{LINE_TOLERANCE_MM, LineKind, LineSpec};
 pub use unflat::Unflat;

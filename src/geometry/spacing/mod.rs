@@ -47,4 +47,4 @@ pub use progression::{Progression, Span};
 pub use progression_error::ProgressionError;
 pub use quantity::{Clash, Given, Need, Quantity, Side};
 pub use solve::{Solved, solve};
-pub use tightening::{TIGHTEST, tightened, tightening};
+pub use tightening::{MOST_OPENING, TIGHTEST, tightened, tightening};

@@ -73,22 +73,38 @@ pub fn tightened(spec: &SpacingSpec, placed: &Placed, share: f64) -> SpacingSpec
     }
 }
 
+/// By what the gap inside the guide arc may be wider than the one outside it where whole numbers of gaps fit no better (own choice: an eye
+/// sees half as much again at once).
+pub const MOST_OPENING: f64 = 1.5;
+
 /// How many gaps lie inward and outward of the guide arc where all of them shrink by one ratio toward the centre.
 ///
-/// Of `n` gaps that grow by `r` from the centre outward the inner `k` fill the share `(r^k - 1) / (r^n - 1)` of all, the sum of a geometric
-/// series; `k / n` where `r` is 1.
+/// Whole numbers can't share two spans exactly: of those where gaps do not open toward the centre over the guide arc by much, the ones that
+/// miss the ratio least.
 fn shared(placed: &Placed, ratio: f64) -> [u32; 2] {
     let [inward, outward] = [&placed.inward, &placed.outward];
     let all = inward.count + outward.count;
-    let share = inward.span_mm / (inward.span_mm + outward.span_mm);
-    if inward.count == 0 || outward.count == 0 || !share.is_finite() {
+    let is_filled = |side: &Solved| side.count > 0 && side.span_mm > 0.0;
+    if !is_filled(inward) || !is_filled(outward) {
         return [inward.count, outward.count];
     }
-    let (grows, count) = (ratio.recip(), f64::from(all));
-    let inner = if (grows - 1.0).abs() < 1e-9 { count * share } else { (share * (grows.powf(count) - 1.0)).ln_1p() / grows.ln() };
-    #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a whole number between 1 and all of them")]
-    let inner = inner.round().clamp(1.0, count - 1.0) as u32;
-    [inner, all - inner]
+    let grows = ratio.recip();
+    // The gaps next to the guide arc: of n gaps that grow by r the first is the span over their sum in first gaps.
+    let sum = |count: u32| {
+        let count = f64::from(count);
+        if (grows - 1.0).abs() < 1e-9 { count } else { (grows.powf(count) - 1.0) / (grows - 1.0) }
+    };
+    let off = |inner: u32| {
+        let beside = inward.span_mm / sum(inner) * grows.powf(f64::from(inner) - 1.0);
+        let next = outward.span_mm / sum(all - inner);
+        // By how much they miss the ratio; what opens toward the centre is worse than any that tightens.
+        (beside > MOST_OPENING * next, (beside * grows / next).ln().abs())
+    };
+    let inner = (1..all).min_by(|&one, &other| {
+        let [one, other] = [off(one), off(other)];
+        one.0.cmp(&other.0).then(one.1.total_cmp(&other.1))
+    });
+    inner.map_or([inward.count, outward.count], |inner| [inner, all - inner])
 }
 
 #[cfg(test)]

@@ -50,6 +50,8 @@ pub struct LinePlace {
     pub line_mm: f64,
     /// Where along it the cloth is pleated, mm.
     pub pleated_mm: f64,
+    /// How many pleats have cloth there; not known of work that was written down before this was told.
+    pub pleats_on_guide: Option<u32>,
 }
 
 /// A bind as it is tied.
@@ -122,6 +124,7 @@ impl Handwork {
             size_mm: [line.width_mm, line.height_mm],
             line_mm: fold.zero_mm,
             pleated_mm: fold.pleated_mm,
+            pleats_on_guide: Some(line.pleats_on_guide),
         });
         Self {
             lay: fold.centring.to_owned(),
@@ -232,7 +235,13 @@ impl Handwork {
         let depth = lengths.format(self.pleat_depth_mm);
         // Between two corners pleats are as deep as it takes to make them whole.
         let about = if self.line.is_some() { "about " } else { "" };
-        format!("Fan fold {pleats} pleats of {about}{depth} along it ({angle}{layers} layers).")
+        let on_guide = self.line.as_ref().and_then(|line| line.pleats_on_guide).filter(|on_guide| on_guide < pleats);
+        let along = on_guide.map_or_else(
+            || "along it".to_owned(),
+            |on_guide| format!("in all; {on_guide} of them lie along it, the others end before it"),
+        );
+        let layers = if *layers == 1 { "1 layer".to_owned() } else { format!("{layers} layers") };
+        format!("Fan fold {pleats} pleats of {about}{depth} {along} ({angle}{layers}).")
     }
 
     /// Which further arcs are marked; none without any.

@@ -38,6 +38,8 @@ pub struct LineFigures {
     pub further_mm: Vec<f64>,
     /// Number of pleats.
     pub pleats: u32,
+    /// How many of them have cloth on the guide; the others end before it.
+    pub pleats_on_guide: u32,
     /// Layers in each pleat.
     pub layers: u32,
     /// Depth of a pleat at the guide, mm: the mean by the cloth that they hold.
@@ -86,6 +88,7 @@ pub(super) fn line_figures(layout: &Layout, fold: &FoldFigures) -> Option<LineFi
         outside_mm: fold.length_mm - fold.zero_mm,
         further_mm: fold.references_mm.iter().map(|along_mm| along_mm - fold.zero_mm).collect(),
         pleats: fold.pleats,
+        pleats_on_guide: line.pleats_at(fold.pleated_mm),
         layers: fold.layers,
         pleat_depth_mm: fold.pleat_depth_mm,
         pleat_depths_mm: [widths.iter().copied().fold(f64::INFINITY, f64::min), widths.iter().copied().fold(0.0, f64::max)],

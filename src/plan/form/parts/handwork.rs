@@ -94,9 +94,12 @@ pub struct LinePlaceForm {
     pub line_mm: f64,
     /// Where along it the cloth is pleated, mm.
     pub pleated_mm: f64,
+    /// How many pleats have cloth there; not known of older runs.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub pleats_on_guide: Option<u32>,
 }
 
-stands_for!(struct LinePlaceForm for LinePlace { kind, shape, top, middle_mm, size_mm, line_mm, pleated_mm });
+stands_for!(struct LinePlaceForm for LinePlace { kind, shape, top, middle_mm, size_mm, line_mm, pleated_mm, pleats_on_guide });
 
 /// A bind as it is tied.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
