@@ -165,6 +165,6 @@ fn a_finished_run_takes_from_the_shelf() {
     let mut window = at_run(other.path(), &self::run(&order(1), long_ago()), SIZE);
     click(&mut window, "End the run");
     wait(&mut window, "the question", |window| window.query_by_label("Take what the plan used from the shelf").is_some());
-    click(&mut window, "End it before its last step");
+    click(&mut window, "End the run early");
     assert_eq!(journal(other.path()).shelf().unwrap(), shelf);
 }
