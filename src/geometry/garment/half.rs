@@ -85,7 +85,7 @@ impl Refused for HalfError {
                 format!("its upright middle meets the outline {times} times"),
                 "draw it so that the middle meets it once above and once below",
             ),
-            Self::Nothing => Told::new("there is no outline", "draw a closed line"),
+            Self::Nothing => Told::new("the outline is empty", "draw a closed line"),
         }
     }
 }
