@@ -378,7 +378,7 @@ fn new_takes_an_outline_from_a_drawing() {
             "garment.measures.length_mm: not a measurement of a garment of your own",
         ),
         (&["--outline", "two.svg"], "--outline two.svg: it has 2 lines: 1 \"bib\" (closed, 520 mm x 700 mm)"),
-        (&["--outline", "bare.svg"], "--outline bare.svg: it does not say what its numbers measure; add --outline-unit: mm"),
+        (&["--outline", "bare.svg"], "--outline bare.svg: it doesn't say what its 520 by 700 measure; add --outline-unit: mm"),
         (
             &["--outline", "bar.svg"],
             "--outline bar.svg: the outline is open, and its ends lie 260 mm apart from side to side; close it",

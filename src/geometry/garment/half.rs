@@ -20,7 +20,9 @@ const MOST_STEPS: u32 = 400;
 /// Steps in a millimetre that an outline's points are rounded to: finer than any drawing, and files stay readable.
 const PER_MM: f64 = 1e4;
 /// How near two crossings are one, mm: where two segments meet on the middle.
-const SAME_MM: f64 = 1e-6;
+const SAME_MM: f64 = 0.01;
+/// How near the middle the end of a segment is on it, mm: files have single precision, and rounding must lose no crossing.
+const ON_MIDDLE_MM: f64 = 1e-3;
 
 /// As what a drawn outline was taken.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
@@ -140,10 +142,12 @@ fn right_half(segments: &[PathSeg], middle_mm: f64) -> Result<BezPath, HalfError
     for (index, segment) in segments.iter().enumerate() {
         let bounds = segment.bounding_box();
         let middle = Line::new((middle_mm, bounds.y0 - 1.0), (middle_mm, bounds.y1 + 1.0));
-        for met in segment.intersect_line(middle) {
-            let at = segment.eval(met.segment_t);
+        let joint = ((segment.start().x - middle_mm).abs() <= ON_MIDDLE_MM).then_some(0.0);
+        let met = segment.intersect_line(middle);
+        for t in met.iter().map(|met| met.segment_t).chain(joint) {
+            let at = segment.eval(t);
             if crossings.iter().all(|(_, _, other)| other.distance(at) > SAME_MM) {
-                crossings.push((index, met.segment_t, at));
+                crossings.push((index, t, at));
             }
         }
     }
