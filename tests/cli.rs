@@ -277,7 +277,7 @@ fn new_takes_a_line_from_a_drawing() {
     fs::remove_file(folder.path().join("line.ron")).unwrap();
     for (arguments, refused) in [
         (&["--line-from", "two.svg"] as &[&str], "--line-from two.svg: it has 2 lines: 1 \"heart\" (closed, 260 mm x "),
-        (&["--line-from", "two.svg", "--line-which", "rim"], "there is no line \"rim\"; choose one of these: 1 \"heart\""),
+        (&["--line-from", "two.svg", "--line-which", "rim"], "\"rim\" is not among its lines; choose one of these: 1 \"heart\""),
         (&["--line-from", "bare.svg"], "measure; add --line-unit: mm, cm, m, in, ft, pt or px"),
         (&["--line-from", "text.svg"], "--line-from text.svg: it holds text, and not a single line; convert the text to paths"),
         (&["--line-from", "heart.pdf"], "\"pdf\" is not a drawing's ending; choose a .svg or .dxf file"),

@@ -30,7 +30,7 @@ const HINTS: &[(&str, &str)] = &[
     ("Fold guide", "Distance from the line of the parallel you pleat along; outward makes outer pleats less deep"),
     ("Line width", "Breadth of the whole line, also where half of it shows"),
     ("Line height", "Height of the line's box"),
-    ("Distance from the edge", "How far within the hem or the neck a line along it runs"),
+    ("From the edge", "Distance of a line along the hem or the neck from that edge"),
     ("From the line", "Distance from the line; below 0 is inside it, or below a line from edge to edge"),
     ("Pleat depth", "Crease to crease along the guide arc, adjusted to fit whole pleats"),
     // The binds.

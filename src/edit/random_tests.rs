@@ -318,8 +318,14 @@ fn every_kind_of_command_changes_a_layout_and_is_undone() {
     let drawn = (0..EXAMPLE_LAYOUTS.len(), tried(), tried());
     let outcome = TestRunner::new(seeded(42, 1200)).run(&drawn, |(example, before, tried)| {
         let mut document = Document::new(parse_layout(EXAMPLE_LAYOUTS[example].text).unwrap());
-        // Only what was put somewhere by hand can be released.
-        let before = if let Tried::Release { which } = tried { Tried::Put { which, by_mm: 2.0 } } else { before };
+        // Only what was put somewhere by hand can be released, and only a line that is there drawn otherwise.
+        let before = match &tried {
+            Tried::Release { which } => Tried::Put { which: which.clone(), by_mm: 2.0 },
+            Tried::Any(command) if matches!(**command, EditCommand::SetLine(_)) => {
+                Tried::Any(Box::new(EditCommand::SetFold(FoldStart::Line(LineShape::Heart))))
+            }
+            _ => before,
+        };
         let _right_or_refused = document.perform(&before.on(&document));
         let command = tried.on(&document);
         let (start, figures, label) = (document.text(), document.figures().clone(), command.label(document.layout()));

@@ -130,7 +130,10 @@ impl Refused for ImportError {
             Self::NoSuchLine { which, lines } => {
                 let fitting: Vec<LineBrief> = lines.iter().filter(|line| line.is_called(which)).cloned().collect();
                 if fitting.is_empty() {
-                    Told::new(format!("there is no line \"{which}\""), format!("choose one of these: {}", named(lines, voice)))
+                    Told::new(
+                        format!("\"{which}\" is not among its lines"),
+                        format!("choose one of these: {}", named(lines, voice)),
+                    )
                 } else {
                     Told::new(
                         format!("\"{which}\" is {} lines: {}", fitting.len(), named(&fitting, voice)),

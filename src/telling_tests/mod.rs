@@ -89,8 +89,9 @@ fn check(sample: &str, told: &Told, said: &str, voice: Voice) {
 }
 
 /// What is wrong with nothing that could be named.
-const KNOWN_BY_THEMSELVES: [&str; 12] = [
+const KNOWN_BY_THEMSELVES: [&str; 13] = [
     "Cancelled",
+    "Nothing",
     "Stopped",
     "Empty",
     "Infinite",

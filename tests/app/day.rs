@@ -118,7 +118,7 @@ fn a_run_outlives_the_program() {
     click(&mut next, "Done: read the label");
     click(&mut next, "End the run");
     assert!(home.path().join("run.ron").exists(), "asked first");
-    click(&mut next, "End it before its last step");
+    click(&mut next, "End the run early");
     assert!(!home.path().join("run.ron").exists());
     let kept =
         std::fs::read_dir(home.path()).unwrap().flatten().find(|entry| entry.file_name().to_string_lossy().starts_with("run-"));

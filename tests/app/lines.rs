@@ -252,7 +252,7 @@ fn a_dropped_drawing_is_asked_about() {
     window.get_by_label_contains("1 \"heart\" (closed, 260 mm x ").click();
     window.run_ok();
     wait(&mut window, "the line", is_heart);
-    assert!(window.query_by_label("Distance from the edge").is_some(), "the Fold view shows");
+    assert!(window.query_by_label("From the edge").is_some(), "the Fold view shows");
     press(&mut window, Modifiers::COMMAND, Key::Z);
     assert_eq!(layout(&window).raw(), &before);
 }
@@ -270,7 +270,7 @@ fn a_line_runs_along_the_hem_or_the_neck() {
         other => panic!("{other:?}"),
     };
     let at_60_mm = lowest(&window);
-    write(&mut window, "Distance from the edge", "100");
+    write(&mut window, "From the edge", "100");
     click(&mut window, "Along the hem");
     assert!((at_60_mm - lowest(&window) - 40.0).abs() < 1e-6);
     click(&mut window, "Along the neck");

@@ -23,7 +23,7 @@ fn what_a_run_knows_goes_into_the_entry() {
     run.note(soak, "the water was cold").unwrap();
     let mut window = at_run(home.path(), &run, SIZE);
     click(&mut window, "End the run");
-    click(&mut window, "End it before its last step");
+    click(&mut window, "End the run early");
     assert!(window.query_by_label_contains("its notes, waits and times are ready for the journal").is_some());
     click(&mut window, "View Journal");
     let judged = "soda ash soak, load 1: waited 10 min, 20 min to 1 h: 10 min too short";
@@ -61,7 +61,7 @@ fn the_view_after_adding_comes_by_itself() {
     as_planned_until(&mut run, "soda ash soak");
     let mut window = at_run(home.path(), &run, SIZE);
     click(&mut window, "End the run");
-    click(&mut window, "End it before its last step");
+    click(&mut window, "End the run early");
     click(&mut window, "View Journal");
     window.get_by_label("Add to the journal").scroll_to_me();
     window.run_ok();
@@ -95,13 +95,13 @@ fn what_is_offered_is_the_makers_to_keep() {
     let home = tempfile::tempdir().unwrap();
     let mut window = at_run(home.path(), &run(&order(1), long_ago()), SIZE);
     click(&mut window, "End the run");
-    click(&mut window, "End it before its last step");
+    click(&mut window, "End the run early");
     assert!(window.query_by_label_contains("are ready for the journal").is_none());
     let mut ticked = run(&order(2), long_ago());
     as_planned_until(&mut ticked, "fold and tie");
     let mut window = at_run(home.path(), &ticked, SIZE);
     click(&mut window, "End the run");
-    click(&mut window, "End it before its last step");
+    click(&mut window, "End the run early");
     assert!(window.query_by_label_contains("are ready for the journal").is_some());
     (0..40).for_each(|_| window.step());
     drop(window);
@@ -124,7 +124,7 @@ fn each_garment_has_an_entry_of_its_own() {
     as_planned_until(&mut ticked, "fold and tie");
     let mut window = at_run(home.path(), &ticked, SIZE);
     click(&mut window, "End the run");
-    click(&mut window, "End it before its last step");
+    click(&mut window, "End the run early");
     click(&mut window, "View Journal");
     for (which, words, rating) in [("1 of 2", "as wished", "5, just right"), ("2 of 2", "too pale", "2, poor")] {
         click(&mut window, &format!("Continue writing about {TEE}, {which}"));

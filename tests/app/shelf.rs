@@ -164,7 +164,7 @@ fn a_finished_run_takes_from_the_shelf() {
     journal(other.path()).keep_shelf(&shelf).unwrap();
     let mut window = at_run(other.path(), &self::run(&order(1), long_ago()), SIZE);
     click(&mut window, "End the run");
-    wait(&mut window, "the question", |window| window.query_by_label("Take what the plan used from the shelf").is_some());
-    click(&mut window, "End it before its last step");
+    wait(&mut window, "the question", |window| window.query_by_label("Take all that the plan needs from the shelf").is_some());
+    click(&mut window, "End the run early");
     assert_eq!(journal(other.path()).shelf().unwrap(), shelf);
 }

@@ -23,7 +23,7 @@ pub(super) fn taken(ctx: &Context<'_>, asks: &mut Vec<Ask>, ui: &mut Ui) {
             }
         }
     });
-    if let Some(typed_mm) = field::length(ctx, ui, "Distance from the edge", inset_mm) {
+    if let Some(typed_mm) = field::length(ctx, ui, "From the edge", inset_mm) {
         inset_mm = typed_mm;
         ui.data_mut(|data| data.insert_temp(id, inset_mm));
     }
