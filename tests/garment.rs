@@ -344,7 +344,7 @@ fn files_name_measurements_sizes_and_kinds_in_words() {
     }
     assert!(ron::from_str::<MeasuresForm>("(neckwidth: Some(170.5))").unwrap_err().to_string().contains("neckwidth"));
     for kind in GarmentKind::ALL {
-        assert_eq!(ron::to_string(&GarmentKindForm::of(kind)).unwrap(), kind.key());
+        assert_eq!(ron::to_string(&GarmentKindForm::of(kind).unwrap()).unwrap(), kind.key());
     }
     for size in SizeName::ALL {
         assert_eq!(size.to_string().parse::<SizeName>().unwrap(), size);

@@ -89,9 +89,10 @@ fn check(sample: &str, told: &Told, said: &str, voice: Voice) {
 }
 
 /// What is wrong with nothing that could be named.
-const KNOWN_BY_THEMSELVES: [&str; 13] = [
+const KNOWN_BY_THEMSELVES: [&str; 14] = [
     "Cancelled",
     "Nothing",
+    "NoOutline",
     "Stopped",
     "Empty",
     "Infinite",
