@@ -46,6 +46,26 @@ fn an_ellipse_is_taken_as_the_whole() {
     assert!(garment.draft().front.centre_line_mm().start.abs() < 1e-9);
 }
 
+/// A drawing that begins on its middle, in the single precision of files: both crossings used to be lost between its segments.
+#[test]
+fn an_outline_that_begins_on_its_middle_is_taken_whole() {
+    for (off, lower_off) in [(0.0, 0.0), (3e-5, -3e-5), (-3e-5, 3e-5), (3e-5, 3e-5), (-3e-5, -3e-5)] {
+        let mut drawn = BezPath::new();
+        drawn.move_to((400.0 + off, 112.0));
+        drawn.quad_to((340.0, 120.0), (310.0, 70.0));
+        drawn.line_to((190.0, 680.0));
+        drawn.quad_to((280.0, 740.0), (400.0 + lower_off, 740.0));
+        drawn.quad_to((520.0, 740.0), (610.0, 680.0));
+        drawn.line_to((490.0, 70.0));
+        drawn.quad_to((460.0, 120.0), (400.0 + off, 112.0));
+        drawn.close_path();
+        let (half, taken) = half_outline(&drawn).unwrap();
+        assert_eq!(taken, TakenAs::Whole);
+        let true_mm2 = drawn.area().abs();
+        assert!((area_mm2(&half) - true_mm2).abs() < 1e-6 * true_mm2, "{} for {true_mm2}", area_mm2(&half));
+    }
+}
+
 /// A width that was measured stretches the outline: its area with it, exactly.
 #[test]
 fn a_measured_width_stretches_the_outline() {

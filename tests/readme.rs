@@ -85,6 +85,9 @@ fn every_command_of_the_readme_does_what_it_says() {
             ("new", _) if command.contains("star.ron") => "Flat cloth, handkerchief\", 10 binds",
             ("new", _) if command.contains("buoy.ron") => "Crew-neck tee, M\", 12 binds",
             ("new", _) if command.contains("hem.ron") => "Crew-neck tee, M\", 20 binds",
+            ("new", _) if command.contains("smock.ron") => {
+                "front taken as the whole garment, back taken as the whole garment: 700 mm wide"
+            }
             ("new", _) => "Crew-neck tee, L\", 16 binds",
             ("check", _) => "no problems",
             ("print", _) => "job card 1 page",

@@ -320,7 +320,7 @@ fn every_kind_of_command_changes_a_layout_and_is_undone() {
         let mut document = Document::new(parse_layout(EXAMPLE_LAYOUTS[example].text).unwrap());
         // Only what was put somewhere by hand can be released, and only a line that is there drawn otherwise.
         let before = match &tried {
-            Tried::Release { which } => Tried::Put { which: which.clone(), by_mm: 2.0 },
+            Tried::Release { which } => Tried::Put { which: *which, by_mm: 2.0 },
             Tried::Any(command) if matches!(**command, EditCommand::SetLine(_)) => {
                 Tried::Any(Box::new(EditCommand::SetFold(FoldStart::Line(LineShape::Heart))))
             }

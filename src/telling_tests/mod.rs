@@ -89,9 +89,11 @@ fn check(sample: &str, told: &Told, said: &str, voice: Voice) {
 }
 
 /// What is wrong with nothing that could be named.
-const KNOWN_BY_THEMSELVES: [&str; 13] = [
+const KNOWN_BY_THEMSELVES: [&str; 15] = [
     "Cancelled",
     "Nothing",
+    "NoOutline",
+    "OutlineOfKind",
     "Stopped",
     "Empty",
     "Infinite",

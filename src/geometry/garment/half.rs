@@ -19,8 +19,13 @@ const STEP_MM: f64 = 5.0;
 const MOST_STEPS: u32 = 400;
 /// Steps in a millimetre that an outline's points are rounded to: finer than any drawing, and files stay readable.
 const PER_MM: f64 = 1e4;
-/// How near two crossings are one, mm: where two segments meet on the middle.
-const SAME_MM: f64 = 1e-6;
+/// How near two crossings are one, mm: where two segments meet on the middle. No cloth is that narrow there.
+const SAME_MM: f64 = 2.0;
+/// How near the middle the end of a segment is on it, mm: lines from drawings stray by as much, and a crossing at a segment's very end
+/// would be lost to rounding.
+const ON_MIDDLE_MM: f64 = 0.05;
+/// A piece of a segment that is none, mm.
+const NO_PIECE_MM: f64 = 1e-6;
 
 /// As what a drawn outline was taken.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
@@ -85,7 +90,7 @@ impl Refused for HalfError {
                 format!("its upright middle meets the outline {times} times"),
                 "draw it so that the middle meets it once above and once below",
             ),
-            Self::Nothing => Told::new("the outline is empty", "draw a closed line"),
+            Self::Nothing => Told::new("the line encloses nothing", "draw a closed line"),
         }
     }
 }
@@ -136,15 +141,18 @@ fn unlike_mm(segments: &[PathSeg], middle_mm: f64) -> f64 {
 
 /// The part right of the middle, from its top to its foot.
 fn right_half(segments: &[PathSeg], middle_mm: f64) -> Result<BezPath, HalfError> {
-    let mut crossings: Vec<(usize, f64, Point)> = Vec::new();
-    for (index, segment) in segments.iter().enumerate() {
+    let is_joint = |segment: &PathSeg| (segment.start().x - middle_mm).abs() <= ON_MIDDLE_MM;
+    let joints = segments.iter().enumerate().filter(|(_, segment)| is_joint(segment)).map(|(index, _)| (index, 0.0));
+    let within = segments.iter().enumerate().flat_map(|(index, segment)| {
         let bounds = segment.bounding_box();
         let middle = Line::new((middle_mm, bounds.y0 - 1.0), (middle_mm, bounds.y1 + 1.0));
-        for met in segment.intersect_line(middle) {
-            let at = segment.eval(met.segment_t);
-            if crossings.iter().all(|(_, _, other)| other.distance(at) > SAME_MM) {
-                crossings.push((index, met.segment_t, at));
-            }
+        segment.intersect_line(middle).into_iter().map(move |met| (index, met.segment_t))
+    });
+    let mut crossings: Vec<(usize, f64, Point)> = Vec::new();
+    for (index, t) in joints.chain(within) {
+        let at = segments[index].eval(t);
+        if crossings.iter().all(|(_, _, other)| other.distance(at) > SAME_MM) {
+            crossings.push((index, t, at));
         }
     }
     let [one, other] = crossings[..] else { return Err(HalfError::Middle { times: crossings.len() }) };
@@ -166,7 +174,7 @@ fn between(segments: &[PathSeg], from: (usize, f64, Point), to: (usize, f64, Poi
     let mut part = vec![segments[first].subsegment(from_t..1.0)];
     part.extend(whole);
     part.push(segments[last].subsegment(0.0..to_t));
-    part.retain(|segment| segment.start().distance(segment.end()) > SAME_MM);
+    part.retain(|segment| segment.start().distance(segment.end()) > NO_PIECE_MM);
     part
 }
 
