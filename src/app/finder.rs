@@ -2,7 +2,8 @@
 
 use super::action::{Action, Possible, keys_words};
 use super::context::Ask;
-use egui::{Key, RichText, ScrollArea, TextEdit, Ui, Vec2, vec2};
+use super::dialog::room_before;
+use egui::{Key, RichText, ScrollArea, TextEdit, Ui};
 
 /// The finder while it is open.
 #[derive(Debug, Default)]
@@ -16,8 +17,7 @@ impl Finder {
     pub(crate) fn show(&mut self, possible: Possible, asks: &mut Vec<Ask>, ui: &mut Ui) -> bool {
         let mut open = true;
         let modal = egui::Modal::new(egui::Id::unique("finder")).show(ui.ctx(), |ui| {
-            let room = ui.ctx().content_rect().size() - BESIDE;
-            ui.set_width(WIDTH.min(room.x));
+            let room = room_before(ui, WIDTH);
             let label = ui.label(RichText::new("Find a command").strong());
             let field = ui
                 .add(TextEdit::singleline(&mut self.text).desired_width(f32::INFINITY).hint_text("a few letters"))
@@ -60,9 +60,8 @@ impl Finder {
     }
 }
 
-/// Breadth of the finder, points, what it leaves free of a small window, and the height of its head.
+/// Breadth of the finder and height of its head, points.
 const WIDTH: f32 = 420.0;
-const BESIDE: Vec2 = vec2(28.0, 28.0);
 const HEAD: f32 = 60.0;
 
 fn entry_words(action: Action, ui: &Ui) -> String {

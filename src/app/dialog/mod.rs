@@ -77,8 +77,7 @@ impl Dialog {
     /// Shows it, with what is to be said about the sheets that it asks a file for.
     pub(crate) fn show(&mut self, about: Option<&str>, voice: Voice, asks: &mut Vec<Ask>, ui: &mut Ui) {
         let modal = egui::Modal::new(egui::Id::unique("dialog")).show(ui.ctx(), |ui| {
-            let room = ui.ctx().content_rect().size() - BESIDE;
-            ui.set_width(WIDTH.min(room.x));
+            let room = room_before(ui, WIDTH);
             ScrollArea::vertical().max_height(room.y).min_scrolled_height(room.y).show(ui, |ui| match self {
                 Self::File(file) => file.show(about, asks, ui),
                 Self::Unsaved { name } => unsaved(name, [Ask::Act(Action::Save), Ask::GoOn], asks, ui),
@@ -102,10 +101,18 @@ impl Dialog {
     }
 }
 
-/// Breadth of what stands before the window and of a field in it, points, and what it leaves free of a small one.
+/// Breadth of what stands before the window and of a field in it, points.
 const WIDTH: f32 = 500.0;
 const FIELD: f32 = 340.0;
+/// What stands before the window leaves so much of a small one free, points.
 const BESIDE: Vec2 = vec2(28.0, 28.0);
+
+/// Makes what stands before the window so broad, less where the window has no room for it; all the room there is, points.
+pub(super) fn room_before(ui: &mut Ui, width: f32) -> Vec2 {
+    let room = ui.ctx().content_rect().size() - BESIDE;
+    ui.set_width(width.min(room.x));
+    room
+}
 
 /// The answer that loses nothing: the keys' first, and whether it was given.
 fn safe_answer(words: &str, ui: &mut Ui) -> bool {
