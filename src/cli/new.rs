@@ -21,7 +21,8 @@ pub(crate) fn run(arguments: &NewArguments, output: &mut dyn Write) -> Result<()
     }
     let taken = new_outline::outline(kind, &arguments.outline)?;
     let is_complete = taken.is_some() || kind.required_measures().all(|measure| measures.value(measure).is_some());
-    let size = arguments.size.clone().or_else(|| (!is_complete).then(|| usual_size(kind)));
+    let size =
+        arguments.size.clone().or_else(|| (!is_complete).then(|| kind.usual_size()).flatten().map(|size| size.to_string()));
     let refused = |error: LayoutError| CliError::Argument(error.told(Voice::FILE));
     let start = new_line::start(arguments.fold, &arguments.line, arguments.units.unit())?;
     let outline = taken.as_ref().map(|taken| taken.outline.clone());
@@ -74,13 +75,6 @@ fn marks(arguments: &NewArguments) -> RuleMarks {
 /// Refuses a size that the kind does not have, and says which it has.
 fn check_size(kind: GarmentKind, size: &str) -> Result<(), CliError> {
     kind.size_named(size).map(drop).map_err(|error| CliError::because(format!("--size {size}"), &error))
-}
-
-/// The kind's size M, or its first.
-fn usual_size(kind: GarmentKind) -> String {
-    let sizes = kind.sizes();
-    let names = || sizes.iter().map(|size| size.name.to_string());
-    names().find(|name| name == "M").or_else(|| names().next()).unwrap_or_default()
 }
 
 /// A kind's name as the command line writes it: `CrewTee` as `crew-tee`.

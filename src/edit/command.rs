@@ -308,9 +308,8 @@ fn moved(like: Centre, layout: &Layout, to: Point) -> Centre {
 }
 
 fn other_kind(raw: LayoutSpec, kind: GarmentKind) -> Result<LayoutSpec, LayoutError> {
-    let sizes = kind.sizes();
-    let usual = sizes.iter().map(|size| size.name.to_string()).find(|name| raw.garment.size.as_ref() == Some(name));
-    let size = usual.or_else(|| sizes.get(sizes.len() / 2).map(|size| size.name.to_string()));
+    let usual = kind.sizes().iter().map(|size| size.name.to_string()).find(|name| raw.garment.size.as_ref() == Some(name));
+    let size = usual.or_else(|| kind.usual_size().map(|size| size.to_string()));
     other_garment(raw, &GarmentSpec { size, ..GarmentSpec::of(kind) })
 }
 
@@ -332,7 +331,9 @@ fn other_outline(mut raw: LayoutSpec, outline: &OwnOutline) -> Result<LayoutSpec
 
 /// Another garment, with a first layout for it; what the cloth is made of, thread, colours and process stay.
 fn other_garment(raw: LayoutSpec, garment: &GarmentSpec) -> Result<LayoutSpec, LayoutError> {
-    let first = starter_on(FoldStart::of(&raw.fold), garment, raw.binds.marks)?;
+    let begin = |start| starter_on(start, garment, raw.binds.marks);
+    // A line of the maker's own may not fit the garment.
+    let first = begin(FoldStart::of(&raw.fold)).or_else(|_too_large| begin(FoldStart::default()))?;
     let GarmentSpec { colour, discharged, fibres, cloth, .. } = raw.garment;
     let garment = GarmentSpec { colour, discharged, fibres, cloth, ..first.garment };
     let colours = Colours { single: std::collections::BTreeMap::new(), ..raw.colours };

@@ -5,7 +5,7 @@ use super::{Colours, FoldSpec, GarmentSpec, LayoutError, LayoutSpec, Limits, Pro
 use crate::geometry::{
     Bundle as _, BurstSpec, Centre, Centring, DiscCutter, DrawnLine, FreeLine, Garment, GarmentEdge, GarmentKind, LaidLine,
     LineError, LineFold, LineFoldSpec, LineKind, LineShape, PanelSet, Pleats, Progression, RawMeasures, SizeName, SpacingSpec,
-    Span, Thread, least_gap_mm, middle_mm,
+    Span, Thread, least_gap_mm, middle_mm, whole_at_fold,
 };
 use crate::measure::RuleMarks;
 use crate::telling::{Field, capitalised};
@@ -89,7 +89,14 @@ impl FoldStart {
     pub fn of(fold: &FoldSpec) -> Self {
         match fold {
             FoldSpec::Burst(_) => Self::Burst,
-            FoldSpec::Line(line) => Self::Line(line.line.shape().unwrap_or(LineShape::Heart)),
+            FoldSpec::Line(LineFoldSpec { line: DrawnLine::Shape { shape, .. }, .. }) => Self::Line(*shape),
+            FoldSpec::Line(LineFoldSpec { line: DrawnLine::Path { kind, path }, centring, .. }) => {
+                let whole = if centring.is_folded() { whole_at_fold(path) } else { None };
+                let path = whole.unwrap_or_else(|| path.clone());
+                // Whether its ends reach the edges depends on the garment.
+                let kind = Some(*kind).filter(|kind| *kind != LineKind::Across);
+                Self::Drawn(FreeLine { name: "the line".to_owned(), path, width_mm: None, kind })
+            }
         }
     }
 }
