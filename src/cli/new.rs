@@ -5,7 +5,7 @@ use super::new_line;
 use super::new_outline::{self, Taken};
 use super::terminal;
 use super::{CliError, counted};
-use pleatwright::geometry::{GarmentKind, Measure, RawMeasures};
+use pleatwright::geometry::{GarmentKind, Gather, Measure, RawMeasures};
 use pleatwright::layout::{GarmentSpec, Layout, LayoutError, starter_on};
 use pleatwright::measure::{LengthStyle, LengthUnit, RuleMarks, is_in_inches, parse_length};
 use pleatwright::store::{FileKind, layout_text};
@@ -28,6 +28,9 @@ pub(crate) fn run(arguments: &NewArguments, output: &mut dyn Write) -> Result<()
     let outline = taken.as_ref().map(|taken| taken.outline.clone());
     let garment = GarmentSpec { size, outline, measures, ..GarmentSpec::of(kind) };
     let mut raw = starter_on(start, &garment, marks(arguments)).map_err(refused)?;
+    if let Some(line) = raw.fold.line_mut().filter(|_| arguments.line.stitched) {
+        line.gather = Gather::Stitch;
+    }
     if let Some(name) = &arguments.name {
         raw.name.clone_from(name);
     }

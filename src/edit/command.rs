@@ -3,7 +3,7 @@
 use super::naming::bind_name;
 use super::{GivenOrder, PresetChange, PresetUse, binds, giving};
 use crate::geometry::{
-    BindEdit, BindId, Centre, Centring, Cloth, DrawnLine, Fit, GarmentKind, Known, KnownValues, LineFoldSpec, Measure,
+    BindEdit, BindId, Centre, Centring, Cloth, DrawnLine, Fit, GarmentKind, Gather, Known, KnownValues, LineFoldSpec, Measure,
     Neighbours, OwnOutline, Pleats, Progression, RawMeasures, Side, SpacingPreset, Thread, half_at_fold, middle_mm, tightened,
     whole_at_fold,
 };
@@ -47,6 +47,8 @@ pub enum EditCommand {
     SetLine(DrawnLine),
     /// Sets how far from the line the cloth is pleated along a parallel, mm, outside above 0.
     SetLineGuide(f64),
+    /// Lays the pleats along the line by hand or by a running stitch.
+    SetGather(Gather),
     /// Lays the garment another way.
     SetCentring(Centring),
     /// Puts the burst centre somewhere in the garment's frame, mm; measured from shoulder or middle as before.
@@ -112,6 +114,7 @@ impl EditCommand {
             Self::SetFold(start) => format!("fold {}", start.words()),
             Self::SetLine(_) => "change the line".to_owned(),
             Self::SetLineGuide(_) => "move the fold guide".to_owned(),
+            Self::SetGather(gather) => format!("change pleats to {}", gather.name()),
             Self::SetCentring(centring) => format!("change half fold to {}", centring.name()),
             Self::MoveCentre(_) => "move burst centre".to_owned(),
             Self::MeasureCentreFromMiddle(_) => "measure the centre another way".to_owned(),
@@ -172,6 +175,7 @@ impl EditCommand {
             Self::SetFold(start) => return folded(raw, start),
             Self::SetLine(line) => on_line(&mut raw, |of| of.line = line),
             Self::SetLineGuide(guide_mm) => on_line(&mut raw, |of| of.guide_mm = guide_mm),
+            Self::SetGather(gather) => on_line(&mut raw, |of| of.gather = gather),
             Self::SetCentring(centring) => lay(&mut raw.fold, centring),
             Self::MoveCentre(to) => {
                 move_middle(&mut raw.fold, |middle| moved(middle, layout, to));

@@ -34,7 +34,7 @@ pub use fibre::{
 };
 pub use figures::{
     BindFigures, BurstFigures, CentrePlace, ClothFigures, ColourFigures, Figures, FoldFigures, GarmentFigures, HandPart,
-    Handwork, LineFigures, LinePlace, MeasureFigures, SectionFigures, SideFigures, StringFigures, TiedBind,
+    Handwork, LineFigures, LinePlace, MeasureFigures, SectionFigures, SideFigures, StitchFigures, StringFigures, TiedBind,
 };
 pub use fingerprint::fingerprint;
 pub use fold_spec::{FoldKind, FoldSpec};

@@ -3,9 +3,9 @@
 use super::warnings::deepest_outside_mm;
 use super::{Colours, FoldSpec, GarmentSpec, LayoutError, LayoutSpec, Limits, Process, Srgb, Swatch, panel_set};
 use crate::geometry::{
-    Bundle as _, BurstSpec, Centre, Centring, DiscCutter, DrawnLine, FreeLine, Garment, GarmentEdge, GarmentKind, LaidLine,
-    LineError, LineFold, LineFoldSpec, LineKind, LineShape, PanelSet, Pleats, Progression, RawMeasures, SizeName, SpacingSpec,
-    Span, Thread, least_gap_mm, middle_mm, whole_at_fold,
+    Bundle as _, BurstSpec, Centre, Centring, DiscCutter, DrawnLine, FreeLine, Garment, GarmentEdge, GarmentKind, Gather,
+    LaidLine, LineError, LineFold, LineFoldSpec, LineKind, LineShape, PanelSet, Pleats, Progression, RawMeasures, SizeName,
+    SpacingSpec, Span, Thread, least_gap_mm, middle_mm, whole_at_fold,
 };
 use crate::measure::RuleMarks;
 use crate::telling::{Field, capitalised};
@@ -270,6 +270,7 @@ fn line(begun: &BegunLine, room: &Room, thread: &Thread) -> Result<(FoldSpec, Sp
             guide_mm,
             further_mm: Vec::new(),
             pleats: Pleats::Depth { depth_mm },
+            gather: Gather::FanFold,
         };
         let fold = spec.on(&room.panels).and_then(|line| LineFold::new(&line, room.panels.clone()));
         fold.map(|fold| (spec, fold))

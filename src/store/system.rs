@@ -175,7 +175,7 @@ pub(crate) fn not_done(path: &Path, done: &str, source: &io::Error, voice: Voice
     let own = source.get_ref().and_then(|inner| inner.downcast_ref::<OwnFault>());
     // Where the file is named by its name alone, its folder would be nowhere.
     if let (Some(OwnFault::NoFolder), false, Some(folder)) = (own, voice.has_keys(), path.parent()) {
-        told.what = format!("there is no folder {}", folder.display());
+        told.what = format!("there is no folder \"{}\"", folder.display());
     }
     Told::new(format!("could not be {done}: {}", told.what), told.cure).at(file_said(path, voice))
 }
@@ -201,6 +201,6 @@ mod tests {
             &OwnFault::NoFolder.into(),
             Voice::window(LengthStyle::default()),
         );
-        assert_eq!(none.what, "could not be written: there is no folder /work/none");
+        assert_eq!(none.what, "could not be written: there is no folder \"/work/none\"");
     }
 }
