@@ -45,7 +45,7 @@ pub use process::{BindEffect, Calibration, Discharge, Dryness, DyeBy, Hand, IceL
 pub use profile::RodProfile;
 pub use rotation::{Colours, RotationStart};
 pub use spec::{GarmentSpec, LayoutSpec, WashSpec};
-pub use starter::{FoldStart, starter, starter_folded, starter_name, starter_on, starter_on_marks};
+pub use starter::{FoldStart, starter, starter_name, starter_on, starter_on_marks};
 pub use text::layout_text;
 pub(crate) use text::to_ron;
 

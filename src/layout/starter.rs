@@ -55,7 +55,7 @@ pub fn starter_on_marks(
     measures: &RawMeasures,
     marks: RuleMarks,
 ) -> Result<LayoutSpec, LayoutError> {
-    starter_folded(FoldStart::Burst, kind, size, measures, marks)
+    starter_on(FoldStart::Burst, &GarmentSpec::sized(kind, size, measures), marks)
 }
 
 /// A fold to begin with.
@@ -109,21 +109,7 @@ pub fn starter_name(kind: GarmentKind, size: Option<&str>) -> String {
     size.map_or_else(|| kind.clone(), |size| format!("{kind}, {size}"))
 }
 
-/// As [`starter_on_marks`], with one of the folds.
-///
-/// # Errors
-/// As for [`starter`].
-pub fn starter_folded(
-    start: FoldStart,
-    kind: GarmentKind,
-    size: Option<&str>,
-    measures: &RawMeasures,
-    marks: RuleMarks,
-) -> Result<LayoutSpec, LayoutError> {
-    starter_on(start, &GarmentSpec { size: size.map(str::to_owned), measures: measures.clone(), ..GarmentSpec::of(kind) }, marks)
-}
-
-/// As [`starter_folded`], on a garment as it is given: its kind, size, measurements and outline count.
+/// As [`starter_on_marks`], with one of the folds, on a garment as it is given: its kind, size, measurements and outline count.
 ///
 /// # Errors
 /// As for [`starter`].

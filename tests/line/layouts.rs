@@ -4,7 +4,7 @@ use crate::assert_close;
 use kurbo::{BezPath, ParamCurve as _, ParamCurveNearest as _, PathSeg, Point};
 use pleatwright::edit::{Document, EditCommand, Target};
 use pleatwright::geometry::*;
-use pleatwright::layout::{Figures, FoldStart, HandPart, Handwork, Layout, starter_folded};
+use pleatwright::layout::{Figures, FoldStart, GarmentSpec, HandPart, Handwork, Layout, starter_on};
 use pleatwright::measure::{LengthStyle, RuleMarks};
 use pleatwright::print::parts::{PartKind, TemplateOptions, drawings};
 use pleatwright::print::{Drawing, Layer, Shape};
@@ -15,7 +15,7 @@ fn first(shape: LineShape, kind: GarmentKind, size: Option<&str>, marks: RuleMar
     if size.is_none() {
         kind.required_measures().for_each(|measure| measures.set(measure, Some(550.0)));
     }
-    let raw = starter_folded(FoldStart::Line(shape), kind, size, &measures, marks);
+    let raw = starter_on(FoldStart::Line(shape), &GarmentSpec::sized(kind, size, &measures), marks);
     let raw = raw.unwrap_or_else(|error| panic!("{kind} {}: {error}", shape.name()));
     Layout::try_from(raw).unwrap_or_else(|error| panic!("{kind} {}: {error}", shape.name()))
 }
@@ -317,8 +317,9 @@ fn a_running_stitch_has_a_hole_in_every_pleat() {
         let figures = Figures::of(&layout);
         let (line, stitches) = (figures.line.as_ref().unwrap(), figures.line.as_ref().unwrap().stitches.unwrap());
         let (drawn, holes) = (segments(&layout), layout.stitch_holes());
-        assert!(holes.len() as u32 <= line.pleats && holes.len() as u32 + 2 >= line.pleats_on_guide, "{}", shape.name());
-        assert_eq!(holes.len() as u32, stitches.holes);
+        let count = u32::try_from(holes.len()).unwrap();
+        assert!(count <= line.pleats && count + 2 >= line.pleats_on_guide, "{}", shape.name());
+        assert_eq!(count, stitches.holes);
         for hole in &holes {
             assert!((from_drawn_mm(&drawn, *hole) - guide_mm).abs() < LINE_TOLERANCE_MM, "{}: {hole:?}", shape.name());
         }
