@@ -5,6 +5,7 @@
 //! | module | what it knows |
 //! |---|---|
 //! | [`app`] | the window |
+//! | [`handbook`] | its pages as blocks and runs, searched, set as a PDF |
 //! | [`mod@print`] | sheets, tiling, strips; PDF, SVG and DXF |
 //! | [`edit`] | the document being worked on: commands, undo, recovery |
 //! | [`store`] | files: reading, placing errors in them, saving without loss |
@@ -24,6 +25,7 @@ pub mod app;
 pub mod edit;
 pub mod form;
 pub mod geometry;
+pub mod handbook;
 pub mod import;
 pub mod layout;
 pub mod measure;

@@ -1,5 +1,6 @@
 //! Command-line arguments: one definition for parsing and help.
 
+mod handbook;
 mod line;
 mod outline;
 mod plan;
@@ -8,6 +9,7 @@ mod shelf;
 mod spacing;
 mod unit;
 
+pub(crate) use handbook::HandbookArguments;
 pub(crate) use line::LineArguments;
 pub(crate) use outline::OutlineArguments;
 pub(crate) use plan::{PlanArguments, RegionArgument};
@@ -58,6 +60,8 @@ pub(crate) enum Command {
     Reveal(RevealArguments),
     /// List, save and apply spacing presets.
     Spacing(SpacingArguments),
+    /// Read the handbook: list its pages, show one, search them, or write them all as a PDF.
+    Handbook(HandbookArguments),
     /// Write a completion script for your shell.
     Completions(CompletionsArguments),
     /// Write a manual page for each command.

@@ -1,5 +1,6 @@
 //! Why a job was not done, and the exit status that says so.
 
+use pleatwright::handbook::BookError;
 use pleatwright::plan::PlanError;
 use pleatwright::print::PrintError;
 use pleatwright::print::parts::OrderPrintError;
@@ -24,6 +25,8 @@ pub(crate) enum CliError {
     Read(#[from] ReadError),
     /// The sheets can't be made as asked.
     Print(#[from] PrintError),
+    /// The handbook can't be set as asked.
+    Book(#[from] BookError),
     /// The sheets of an order can't be made as asked.
     PrintOrder(#[from] OrderPrintError),
     /// The order can't be planned.
@@ -55,6 +58,7 @@ impl Refused for CliError {
             }
             Self::Read(error) => error.told(voice),
             Self::Print(error) => error.told(voice),
+            Self::Book(error) => error.told(voice),
             Self::PrintOrder(error) => error.told(voice),
             Self::Plan(error) => error.told(voice),
             Self::Journal(error) => error.told(voice),
@@ -102,6 +106,7 @@ impl CliError {
             Self::Journal(_) => ExitCode::from(2),
             Self::Read(_)
             | Self::Print(_)
+            | Self::Book(_)
             | Self::PrintOrder(_)
             | Self::Plan(_)
             | Self::Picture(_)
@@ -126,6 +131,7 @@ mod tests {
             CliError::NoWindow { reason: "3 displays".to_owned(), without_one: "\"pleatwright print\" prints it".to_owned() },
             ReadError::File { path: path.clone(), source: source() }.into(),
             PrintError::NoPages { title: "tee".to_owned() }.into(),
+            BookError::Roll { width_mm: 610.0 }.into(),
             OrderPrintError::Cancelled.into(),
             PlanError::Stopped.into(),
             JournalError::Busy { path: path.clone() }.into(),
@@ -140,6 +146,7 @@ mod tests {
                 CliError::NoWindow { .. }
                 | CliError::Read(_)
                 | CliError::Print(_)
+                | CliError::Book(_)
                 | CliError::PrintOrder(_)
                 | CliError::Plan(_) => {}
                 CliError::Journal(_) | CliError::Picture(_) | CliError::Argument(_) | CliError::Check { .. } => {}
@@ -149,6 +156,6 @@ mod tests {
             assert!(!told.what.is_empty() && !told.cure.is_empty(), "{error:?}");
             assert!(error.to_string().ends_with(&format!("{}; {}", told.what, told.cure)), "{error}");
         }
-        assert_eq!(errors[6].to_string(), "--paper 300: a sheet needs two sides; write both");
+        assert_eq!(errors[7].to_string(), "--paper 300: a sheet needs two sides; write both");
     }
 }

@@ -1,4 +1,5 @@
-//! The same jobs without a window: print, figures, check, new, plan, journal, shelf, reveal, spacing; and what helps to type them.
+//! The same jobs without a window: print, figures, check, new, plan, journal, shelf, reveal, spacing; the handbook; and what helps to type
+//! them.
 //!
 //! No arithmetic of the trade stands here: every number comes from the library.
 
@@ -8,6 +9,7 @@ mod check;
 mod completions;
 mod error;
 mod figures;
+mod handbook;
 mod journal;
 mod man;
 mod new;
@@ -47,6 +49,7 @@ pub(crate) fn run(arguments: Arguments, output: &mut dyn Write) -> Result<(), Cl
         (Some(Command::Shelf(arguments)), _) => shelf::run(&arguments, output),
         (Some(Command::Reveal(arguments)), _) => reveal::run(&arguments, output),
         (Some(Command::Spacing(arguments)), _) => spacing::run(&arguments, output),
+        (Some(Command::Handbook(arguments)), _) => handbook::run(&arguments, output),
         (Some(Command::Completions(arguments)), _) => completions::run(&arguments, output),
         (Some(Command::Man(arguments)), _) => man::run(&arguments, output),
         (None, layout) => open_window(layout),

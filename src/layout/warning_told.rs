@@ -4,6 +4,32 @@ use super::{Warning, warning::BindRef};
 use crate::telling::{Told, Voice, Warned};
 
 impl Warned for Warning {
+    fn name(&self) -> &'static str {
+        match self {
+            Self::GapTooSmall { .. } => "gap-too-small",
+            Self::PleatTooShallow { .. } => "pleat-too-shallow",
+            Self::PleatTooDeep { .. } => "pleat-too-deep",
+            Self::RodTooThick { .. } => "rod-too-thick",
+            Self::RingMeetsNoCloth { .. } => "ring-meets-no-cloth",
+            Self::FurtherArcMeetsNoCloth { .. } => "further-arc-meets-no-cloth",
+            Self::FurtherArcOnGuideArc { .. } => "further-arc-on-guide-arc",
+            Self::PleatsMadeEven { .. } => "pleats-made-even",
+            Self::PleatTooDeepOutside { .. } => "pleat-too-deep-outside",
+            Self::ClothPaler { .. } => "cloth-paler",
+            Self::ClothHardlyDyed { .. } => "cloth-hardly-dyed",
+            Self::ClothHarmed { .. } => "cloth-harmed",
+            Self::CentreOnOnePanel { .. } => "centre-on-one-panel",
+            Self::GuideArcOffCloth { .. } => "guide-arc-off-cloth",
+            Self::CantLieFlat { .. } => "cant-lie-flat",
+            Self::UnevenPleats { .. } => "uneven-pleats",
+            Self::MirroredPair { .. } => "mirrored-pair",
+            Self::LineTwice { .. } => "line-twice",
+            Self::LooserTowardCentre { .. } => "looser-toward-centre",
+            Self::RoundedFar { .. } => "rounded-far",
+            Self::Adjusted { .. } => "adjusted",
+        }
+    }
+
     #[expect(clippy::too_many_lines, reason = "what each warning says, in one place")]
     fn told(&self, voice: Voice) -> Told {
         let mm = |length: &f64| voice.about(*length);
@@ -218,6 +244,10 @@ impl<'a> WarningRun<'a> {
 }
 
 impl Warned for WarningRun<'_> {
+    fn name(&self) -> &'static str {
+        self.first().name()
+    }
+
     fn told(&self, voice: Voice) -> Told {
         match self.0 {
             [Warning::RingMeetsNoCloth { bind, farthest_mm, .. }, .., Warning::RingMeetsNoCloth { bind: last, .. }] => Told::new(

@@ -139,6 +139,25 @@ const STREWING: &str = "sodium hydrosulphite added too quickly has thrown the ba
                         Textiles); thiourea dioxide heats itself with moisture (UK P&I Club bulletin 437)";
 
 impl Warned for PlanWarning {
+    fn name(&self) -> &'static str {
+        match self {
+            Self::BathTooCool { .. } => "bath-too-cool",
+            Self::NeverHot { .. } => "never-hot",
+            Self::NoHeating { .. } => "no-heating",
+            Self::NoAlkali { .. } => "no-alkali",
+            Self::AgentStrewn { .. } => "agent-strewn",
+            Self::BathSpent { .. } => "bath-spent",
+            Self::Paler { .. } => "paler",
+            Self::DoesNotFix { .. } => "does-not-fix",
+            Self::OtherMethod { .. } => "other-method",
+            Self::Sequence { wrong, .. } => wrong.name(),
+            Self::NothingToDischarge { .. } => "nothing-to-discharge",
+            Self::RodTooLong { .. } => "rod-too-long",
+            Self::VesselInTurn { .. } => "vessel-in-turn",
+            Self::NoScrap { .. } => "no-scrap",
+        }
+    }
+
     #[expect(clippy::too_many_lines, reason = "what each warning says, in one place")]
     fn told(&self, voice: Voice) -> Told {
         let celsius = |value: f64| Unit::Celsius.say(value);

@@ -50,6 +50,7 @@ fn finish(frame: &Frame, mut map: Drawing, words: &BandText<'_>) -> Page {
         name: words.name.to_owned(),
         size_mm: frame.page,
         placed: vec![Placed { drawing: Painted::of(&map), page_from_drawing, clip: None }],
+        links: Vec::new(),
     }
 }
 

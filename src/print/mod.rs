@@ -57,7 +57,7 @@ pub use flatten::FLATTEN_MM;
 pub use font::{Weight, unprintable, width_mm};
 pub use frame::PrinterCorrection;
 pub use image::{Image, Pixels};
-pub use page::{Page, Painted, Part, Placed};
+pub use page::{LinkTarget, Page, PageLink, Painted, Part, Placed};
 pub use paper::{
     DEFAULT_MARGIN_MM, MAX_SIDE_MM, MIN_SIDE_MM, MM_PER_PT, Paper, PaperForm, STANDARD_PAPERS, StandardPaper, pt_from_mm,
 };

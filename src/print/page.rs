@@ -46,6 +46,29 @@ pub struct Placed {
     pub clip: Option<Rect>,
 }
 
+/// A part of a page that leads somewhere. Only PDF has such.
+#[derive(Debug, Clone, PartialEq)]
+pub struct PageLink {
+    /// The part, page mm.
+    pub area: Rect,
+    /// Where it leads.
+    pub to: LinkTarget,
+}
+
+/// Where a link leads.
+#[derive(Debug, Clone, PartialEq)]
+pub enum LinkTarget {
+    /// To a place of the same file; a page that it does not have leads nowhere.
+    Page {
+        /// The page's place in the file, from 0.
+        index: usize,
+        /// How far down on it, mm.
+        y_mm: f64,
+    },
+    /// To an address.
+    Web(String),
+}
+
 /// One page.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Page {
@@ -55,6 +78,8 @@ pub struct Page {
     pub size_mm: Size,
     /// What is on it, lowest first.
     pub placed: Vec<Placed>,
+    /// What leads somewhere.
+    pub links: Vec<PageLink>,
 }
 
 impl Page {
@@ -63,7 +88,7 @@ impl Page {
     pub fn of_drawing(name: impl Into<String>, size_mm: Size, drawing: &Drawing) -> Self {
         let page_from_drawing = Affine::translate(-drawing.bounds.origin().to_vec2());
         let placed = Placed { drawing: Painted::of(drawing), page_from_drawing, clip: None };
-        Self { name: name.into(), size_mm, placed: vec![placed] }
+        Self { name: name.into(), size_mm, placed: vec![placed], links: Vec::new() }
     }
 }
 

@@ -99,7 +99,7 @@ impl Sheets {
             cut(whole),
             Placed { drawing: Painted::of(&furniture), page_from_drawing: page_from_sheet, clip: None },
         ];
-        Page { name: sheet.name.clone(), size_mm: frame.page, placed }
+        Page { name: sheet.name.clone(), size_mm: frame.page, placed, links: Vec::new() }
     }
 
     /// Whether a sheet shows words in this box: the one that has them whole, or all, if none has.
@@ -163,7 +163,7 @@ fn card_page(card: &Drawing, frame: &Frame, words: &BandText<'_>) -> Page {
         Placed { drawing: Painted::of(card), page_from_drawing: page_from_sheet * sheet_from_card, clip: None },
         Placed { drawing: Painted::of(&band), page_from_drawing: page_from_sheet, clip: None },
     ];
-    Page { name: words.name.to_owned(), size_mm: frame.page, placed }
+    Page { name: words.name.to_owned(), size_mm: frame.page, placed, links: Vec::new() }
 }
 
 /// Every trim line with its numbered marks, in drawing coordinates.

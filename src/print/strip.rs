@@ -250,7 +250,7 @@ impl Print<'_> {
         }
         furniture.items.extend(band_items(&tiling.frame, words));
         placed.push(Placed { drawing: Painted::of(&furniture), page_from_drawing: page_from_sheet, clip: None });
-        Page { name: words.name.to_owned(), size_mm: tiling.frame.page, placed }
+        Page { name: words.name.to_owned(), size_mm: tiling.frame.page, placed, links: Vec::new() }
     }
 
     /// Whether a segment shows words or a hole in this box: the one that has them within its trim lines, or all that reach them, if none

@@ -78,7 +78,7 @@ fn page(drawings: &[Drawing], reaches: &[Rect], places: &[Vec2], frame: &Frame, 
     let mut band = Drawing::new("");
     band.items.extend(band_items(frame, words));
     placed.push(Placed { drawing: Painted::of(&band), page_from_drawing: page_from_sheet, clip: None });
-    Page { name: words.name.to_owned(), size_mm: frame.page, placed }
+    Page { name: words.name.to_owned(), size_mm: frame.page, placed, links: Vec::new() }
 }
 
 #[cfg(test)]

@@ -18,6 +18,10 @@ pub struct Advice {
 }
 
 impl Warned for Advice {
+    fn name(&self) -> &'static str {
+        "advice"
+    }
+
     fn told(&self, _voice: Voice) -> Told {
         let percent = |share: f64| format!("{:.0}", 100.0 * share);
         let (least, greatest) = (percent(self.reached.0), percent(self.reached.1));

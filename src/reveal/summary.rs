@@ -45,6 +45,17 @@ impl Fix {
     /// Every one, the most useful first.
     pub const ALL: [Self; 4] = [Self::TurnTheRod, Self::DyeTheOtherSide, Self::SecondIce, Self::ShallowerPleats];
 
+    /// What the handbook calls its entry.
+    #[must_use]
+    pub const fn name(self) -> &'static str {
+        match self {
+            Self::ShallowerPleats => "shallower-pleats",
+            Self::TurnTheRod => "turn-the-rod",
+            Self::SecondIce => "second-ice",
+            Self::DyeTheOtherSide => "dye-the-other-side",
+        }
+    }
+
     /// The advice in words.
     #[must_use]
     pub fn words(self) -> &'static str {

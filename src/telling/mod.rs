@@ -88,6 +88,9 @@ impl<T: Refused + Send + Sync + 'static> From<T> for AnyRefusal {
 
 /// Something that may spoil the piece.
 pub trait Warned {
+    /// A name that stays, by which the handbook finds its entry: `gap-too-small`. Two kinds of warning never share one.
+    fn name(&self) -> &'static str;
+
     /// What is to be expected, with its value and limit, and what to do about it.
     fn told(&self, voice: Voice) -> Told;
 

@@ -1,5 +1,6 @@
 //! Refusals and warnings of layouts, and what the window refuses.
 
+use super::handbook::{named_by_variant, quoted};
 use super::{INCHES, MM, every, refusals, warnings};
 use crate::edit::{Document, EditCommand};
 use crate::geometry::{
@@ -99,6 +100,8 @@ fn all_warnings() -> Vec<Warning> {
 #[test]
 fn layout_warnings() {
     warnings(&all_warnings());
+    quoted(&all_warnings());
+    named_by_variant(&all_warnings());
     warnings(&[Warning::Adjusted { side: Side::Outward, quantity: Quantity::Ratio, asked: 1.1, got: 1.102 }]);
     let own: Vec<Warning> =
         [0, 1].map(|others| Warning::RoundedFar { bind: bind(5), by_mm: 2.0, marks: RuleMarks::InchSixteenth, others }).into();

@@ -3,6 +3,7 @@
 //! A variant without a sample does not compile.
 
 mod geometry;
+mod handbook;
 mod import;
 mod layout;
 mod plan;

@@ -1,5 +1,6 @@
 //! Refusals and warnings of recipes, processes, orders, plans and runs.
 
+use super::handbook::{named_by_variant, quoted};
 use super::{every, refusals, warnings};
 use crate::geometry::{GarmentError, GarmentKind, SizeName};
 use crate::layout::{Fibre, LayoutError, LayoutProblem};
@@ -150,7 +151,7 @@ fn plans() {
 #[test]
 fn runs() {
     refusals(&run_errors());
-    warnings(&every!(RunWarning:
+    let all = every!(RunWarning:
         RunWarning::TooEarly { .. } => RunWarning::TooEarly {
             step: "soda ash soak, load 1".to_owned(),
             least_min: 20,
@@ -158,13 +159,16 @@ fn runs() {
             by_min: 5,
             ready: time("2027-05-03T09:30"),
         },
-        RunWarning::TooLate { .. } => RunWarning::TooLate { step: name(), most_min: 60, by_min: 12 },
+        RunWarning::TooLate { .. } => RunWarning::TooLate { step: "discharge, load 1".to_owned(), most_min: 60, by_min: 12 },
         RunWarning::Unfinished { .. } => RunWarning::Unfinished { step: "step 4, weigh out".to_owned() },
-        RunWarning::PartsLeft { .. } => RunWarning::PartsLeft { step: name(), left: 3 },
+        RunWarning::PartsLeft { .. } => RunWarning::PartsLeft { step: "fold and tie, load 1".to_owned(), left: 3 },
         RunWarning::VesselTaken { .. } =>
-            RunWarning::VesselTaken { step: name(), full: Full::Vessel { until: Some(time("2027-05-04T00:00")) } },
+            RunWarning::VesselTaken { step: "discharge, load 2".to_owned(), full: Full::Vessel { until: Some(time("2027-05-04T00:00")) } },
         RunWarning::PlaceFull { .. } => RunWarning::PlaceFull { place: Place::Tub, taken: 3, room: 2 },
-    ));
+    );
+    warnings(&all);
+    quoted(&all);
+    named_by_variant(&all);
 }
 
 fn out_of_order() -> Vec<OutOfOrder> {
@@ -183,7 +187,8 @@ fn out_of_order() -> Vec<OutOfOrder> {
 
 #[test]
 fn plan_warnings() {
-    let (process, layout) = (name, || "Harbour Row tee, M".to_owned());
+    let (process, layout) = (|| "Boathouse dyeing".to_owned(), || "Harbour Row tee, M".to_owned());
+    let step = || "discharge".to_owned();
     let fixes_at = Temperature { from_c: 40.0, to_c: 60.0 };
     let too_cool = |heated| PlanWarning::BathTooCool {
         load: 1,
@@ -192,14 +197,14 @@ fn plan_warnings() {
         works: Temperature { from_c: 85.0, to_c: 100.0 },
         heated,
     };
-    warnings(&every!(PlanWarning:
+    let all = every!(PlanWarning:
         PlanWarning::BathTooCool { .. } => too_cool(true),
         PlanWarning::NeverHot { .. } => PlanWarning::NeverHot { load: 1, power_w: 300.0 },
         PlanWarning::NoHeating { .. } => PlanWarning::NoHeating { process: process(), minutes: 31.0 },
         PlanWarning::NoAlkali { .. } => PlanWarning::NoAlkali { recipe: process() },
-        PlanWarning::AgentStrewn { .. } => PlanWarning::AgentStrewn { process: process(), step: process(), said: true },
+        PlanWarning::AgentStrewn { .. } => PlanWarning::AgentStrewn { process: process(), step: step(), said: true },
         PlanWarning::BathSpent { .. } =>
-            PlanWarning::BathSpent { process: process(), step: process(), minutes: 90, spent_after_min: 45 },
+            PlanWarning::BathSpent { process: process(), step: step(), minutes: 90, spent_after_min: 45 },
         PlanWarning::Paler { .. } => PlanWarning::Paler { layout: layout(), fibre: Fibre::Polyester, percent: 40.0 },
         PlanWarning::DoesNotFix { .. } => PlanWarning::DoesNotFix { class: DyeClass::Warm, kept_at_c: 20.0, fixes_at },
         PlanWarning::OtherMethod { .. } => PlanWarning::OtherMethod { layout: layout(), by_hand: true },
@@ -212,14 +217,18 @@ fn plan_warnings() {
             PlanWarning::VesselInTurn { loads: vec![1, 2], days, vessels: 1 }
         },
         PlanWarning::NoScrap { .. } => PlanWarning::NoScrap { process: process() },
-    ));
+    );
+    warnings(&all);
+    quoted(&all.iter().filter(|warning| !matches!(warning, PlanWarning::Sequence { .. })).cloned().collect::<Vec<_>>());
     warnings(&[
         too_cool(false),
-        PlanWarning::AgentStrewn { process: process(), step: process(), said: false },
+        PlanWarning::AgentStrewn { process: process(), step: step(), said: false },
         PlanWarning::OtherMethod { layout: layout(), by_hand: false },
         PlanWarning::DoesNotFix { class: DyeClass::Warm, kept_at_c: 80.0, fixes_at },
     ]);
     warnings(&out_of_order());
+    quoted(&out_of_order());
+    named_by_variant(&out_of_order());
     let sequence = |wrong| PlanWarning::Sequence { process: process(), wrong };
     warnings(&out_of_order().into_iter().map(sequence).collect::<Vec<_>>());
 }

@@ -1,6 +1,7 @@
 //! Refusals of prints.
 
 use super::{every, refusals};
+use crate::handbook::BookError;
 use crate::print::parts::OrderPrintError;
 use crate::print::{PdfFault, PrintError, PrintSetting};
 use crate::reveal::RevealError;
@@ -47,5 +48,15 @@ fn prints_and_orders() {
         OrderPrintError::Cancelled => OrderPrintError::Cancelled,
         OrderPrintError::Print { .. } => OrderPrintError::Print { name: title(), source: prints()[3].clone() },
         OrderPrintError::Reveal { .. } => OrderPrintError::Reveal { name: title(), source: RevealError::Cancelled },
+    ));
+}
+
+#[test]
+fn handbooks() {
+    refusals(&every!(BookError:
+        BookError::Roll { .. } => BookError::Roll { width_mm: 610.0 },
+        BookError::TooSmall { .. } =>
+            BookError::TooSmall { width_mm: 100.0, height_mm: 150.0, least_width_mm: 140.0, least_height_mm: 200.0 },
+        BookError::Print(_) => prints()[2].clone().into(),
     ));
 }

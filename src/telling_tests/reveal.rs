@@ -1,10 +1,11 @@
 //! Refusals and warnings of reveals and colours.
 
+use super::handbook::{named_by_variant, quoted, quotes};
 use super::{every, refusals, warnings};
 use crate::reveal::colour::{BetterOrder, ColourWarning, SwatchBookError, SwatchBookProblem};
 use crate::reveal::solver::{SolverError, Values};
 use crate::reveal::{Advice, Fix, RevealError, RevealLength};
-use crate::telling::Field;
+use crate::telling::{Field, capitalised};
 
 fn solver() -> Vec<SolverError> {
     let what = Values::Along;
@@ -64,14 +65,21 @@ fn colours_and_advice() {
         better_order,
     };
     let (colour, difference, limit) = (|| "straw".to_owned(), 4.2, 10.0);
-    warnings(&every!(ColourWarning:
+    let all = every!(ColourWarning:
         ColourWarning::NeighboursAlike { .. } => alike(Some(better)),
         ColourWarning::RingsLost { .. } => ColourWarning::RingsLost { colour: colour(), difference, limit },
         ColourWarning::LostOnGround { .. } => ColourWarning::LostOnGround { colour: colour(), difference, limit },
-    ));
+    );
+    warnings(&all);
+    quoted(&all);
+    named_by_variant(&all);
     warnings(&[alike(None)]);
     let advice =
         |fixes: &[Fix]| Advice { fixes: fixes.to_vec(), sections: vec![2, 3, 5], reached: (0.32, 0.59), least_even: 0.5 };
     warnings(&Fix::ALL.map(|fix| advice(&[fix])));
     warnings(&[advice(&Fix::ALL)]);
+    for fix in Fix::ALL {
+        let said = format!("{}.", capitalised(fix.words()));
+        assert_eq!(quotes(fix.name()), Some(vec![said]), "{fix:?}");
+    }
 }

@@ -49,6 +49,19 @@ pub enum OutOfOrder {
 }
 
 impl Warned for OutOfOrder {
+    fn name(&self) -> &'static str {
+        match self {
+            Self::DischargedAfterDyeing { .. } => "discharged-after-dyeing",
+            Self::HeatedAfterAgent { .. } => "heated-after-agent",
+            Self::AgentLeft { .. } => "agent-left",
+            Self::NoSoda { .. } => "no-soda",
+            Self::SodaLost { .. } => "soda-lost",
+            Self::IceBeforeDye { .. } => "ice-before-dye",
+            Self::RinsedTooSoon { .. } => "rinsed-too-soon",
+            Self::NeverFixed => "never-fixed",
+        }
+    }
+
     fn told(&self, voice: Voice) -> Told {
         let until_fixed = voice.either("with until: [Fixed]", "that waits until \"the dye has fixed\"");
         match self {

@@ -67,6 +67,17 @@ pub(super) fn because(reason: Option<&str>) -> String {
 }
 
 impl Warned for RunWarning {
+    fn name(&self) -> &'static str {
+        match self {
+            Self::TooEarly { .. } => "too-early",
+            Self::TooLate { .. } => "too-late",
+            Self::Unfinished { .. } => "unfinished",
+            Self::PartsLeft { .. } => "parts-left",
+            Self::VesselTaken { .. } => "vessel-taken",
+            Self::PlaceFull { .. } => "place-full",
+        }
+    }
+
     fn told(&self, _voice: Voice) -> Told {
         match self {
             Self::TooEarly { step, least_min, reason, by_min, ready } => {

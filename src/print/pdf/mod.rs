@@ -1,5 +1,6 @@
 //! The PDF writer: pages true to size, real text, bookmarks, page labels, and the wish not to be scaled.
 
+mod links;
 mod no_scaling;
 mod page;
 mod text;
@@ -45,6 +46,7 @@ pub fn write_pdf(document: &PdfDocument) -> Result<Vec<u8>, PrintError> {
     let mut fonts = Fonts::load()?;
     let mut pdf = Document::new_with(SerializeSettings { enable_tagging: false, ..SerializeSettings::default() });
     pdf.set_metadata(Metadata::new().title(document.title.clone()).creator(CREATOR.to_owned()).language(LANGUAGE.to_owned()));
+    let count = pages.len();
     for page in pages {
         let mut pdf_page = pdf.start_page_with(settings(page)?);
         let mut surface = pdf_page.surface();
@@ -52,6 +54,7 @@ pub fn write_pdf(document: &PdfDocument) -> Result<Vec<u8>, PrintError> {
             page::draw(&mut surface, placed, &mut fonts);
         }
         surface.finish();
+        page.links.iter().filter_map(|link| links::annotation(link, count)).for_each(|link| pdf_page.add_annotation(link));
         pdf_page.finish();
     }
     pdf.set_outline(outline(&document.parts));

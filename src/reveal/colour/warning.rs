@@ -62,6 +62,14 @@ pub struct BetterOrder {
 }
 
 impl Warned for ColourWarning {
+    fn name(&self) -> &'static str {
+        match self {
+            Self::NeighboursAlike { .. } => "neighbours-alike",
+            Self::RingsLost { .. } => "rings-lost",
+            Self::LostOnGround { .. } => "lost-on-ground",
+        }
+    }
+
     fn told(&self, _voice: Voice) -> Told {
         match self {
             Self::NeighboursAlike { inner_sections, first, second, difference, limit, better_order } => {
