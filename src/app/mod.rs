@@ -14,6 +14,7 @@ mod echo;
 mod field;
 mod finder;
 mod flat;
+mod handbook;
 mod heading;
 mod heights;
 mod hints;

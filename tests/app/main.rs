@@ -12,6 +12,7 @@ mod day_when;
 mod edges;
 mod files;
 mod fold_and_tie;
+mod handbook;
 mod hands;
 mod harness;
 mod journal;

@@ -150,6 +150,8 @@ pub(crate) enum Deed {
     Show(fn(&mut Settings) -> &mut bool),
     Find,
     Keys,
+    /// Turns the handbook to the step at hand, or closes it.
+    Handbook,
     /// Goes to a step of the work.
     Go(Step),
 }

@@ -206,8 +206,10 @@ actions! {
         "Normal text size", "Use the display's own text size", Deed::Set(|settings| settings.scale = 1.0),
     ).within(View, 4).needing(Needs::Nothing),
 
-    Keys: Entry::new("Keys and pointer…", "What each key does, and the pointer on the cloth", Deed::Keys)
+    Handbook: Entry::new("Handbook", "The handbook's page about this step, beside the work", Deed::Handbook)
         .within(Help, 0).keys(Modifiers::NONE, Key::F1).needing(Needs::Nothing),
+    Keys: Entry::new("Keys and pointer…", "What each key does, and the pointer on the cloth", Deed::Keys)
+        .within(Help, 0).keys(Modifiers::SHIFT, Key::F1).needing(Needs::Nothing),
 }
 
 /// The entry of going to a step.

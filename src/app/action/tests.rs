@@ -58,7 +58,8 @@ fn what_is_shown_is_marked_until_it_is_put_away() {
 
 /// The page of keys, as `KEYS.md` should have it.
 fn page_of_keys() -> String {
-    let mut page = "# Keys and pointer\n\nOn a Mac, ⌘ is Ctrl and ⌥ is Alt. F1 shows the same in the window.\n\n".to_owned();
+    let mut page =
+        "# Keys and pointer\n\nOn a Mac, ⌘ is Ctrl and ⌥ is Alt. Shift+F1 shows the same in the window.\n\n".to_owned();
     page += "| on the cloth | |\n|---|---|\n";
     for (what, does) in HANDLING {
         writeln!(page, "| {what} | {does} |").unwrap();

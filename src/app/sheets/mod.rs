@@ -6,7 +6,8 @@ mod pictures;
 mod wanted;
 
 use self::card::{CardPicture, CardWith};
-use self::page::{PageLines, page_lines, pieces, show_together};
+pub(super) use self::page::{PageLines, page_lines};
+use self::page::{pieces, show_together};
 use self::pictures::CardPictures;
 pub(crate) use self::wanted::Wanted;
 use super::action::Action;

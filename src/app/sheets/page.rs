@@ -11,7 +11,7 @@ use std::sync::{Arc, OnceLock};
 
 /// A page ready to be painted: lines in page mm.
 #[derive(Debug)]
-pub(super) struct PageLines {
+pub(in crate::app) struct PageLines {
     pub(super) name: String,
     size: (f64, f64),
     lines: Vec<(Vec<kurbo::Point>, f64)>,
@@ -48,7 +48,7 @@ impl std::fmt::Debug for Texture {
 /// How far a curve may stray from the true one in the picture of a page, mm.
 const FLAT_MM: f64 = 0.4;
 
-pub(super) fn page_lines(page: &Page) -> PageLines {
+pub(in crate::app) fn page_lines(page: &Page) -> PageLines {
     let mut lines = PageLines {
         name: page.name.clone(),
         size: (page.size_mm.width, page.size_mm.height),
@@ -173,6 +173,19 @@ impl PageLines {
         let name = response.rect.left_bottom() + vec2(6.0, -2.0);
         ui.painter().text(name, egui::Align2::LEFT_BOTTOM, &self.name, egui::FontId::proportional(13.0), palette.ink);
         response
+    }
+
+    /// Paints it as a picture of that breadth, points, on paper.
+    pub(in crate::app) fn illustrate(&self, ui: &mut Ui, breadth: f32, name: &str) {
+        let (width, height) = self.size;
+        let scale = f64::from(breadth) / width;
+        let (response, painter) = ui.allocate_painter(vec2(breadth, screen(height * scale)), Sense::hover());
+        response.widget_info(|| egui::WidgetInfo::labeled(egui::Role::Image, true, name));
+        painter.rect_filled(response.rect, CornerRadius::ZERO, Color32::WHITE);
+        self.paint(
+            &painter.with_clip_rect(response.rect.intersect(painter.clip_rect())),
+            Spot { corner: response.rect.min, scale },
+        );
     }
 
     fn paint(&self, painter: &Painter, spot: Spot) {

@@ -191,6 +191,7 @@ impl App {
                 *is_away = !*is_away;
             }),
             Deed::Find => self.finder = Some(Finder::default()),
+            Deed::Handbook => self.handbook.turn_to(self.step),
             Deed::Keys => self.dialog = Some(Dialog::Keys),
             Deed::Go(step) => self.step = step,
         }

@@ -25,6 +25,7 @@ use super::dialog::Dialog;
 use super::echo::Echo;
 use super::field;
 use super::finder::Finder;
+use super::handbook::HandbookView;
 use super::journal::JournalView;
 use super::menu::{Bar, is_low};
 use super::panel::{Presets, Swatches};
@@ -62,6 +63,7 @@ pub struct App {
     at_options: bool,
     /// What is done when a field that was being written in has given up its value.
     later: Option<Ask>,
+    handbook: HandbookView,
     dialog: Option<Dialog>,
     echo: Echo,
     finder: Option<Finder>,
@@ -106,6 +108,7 @@ impl App {
             step: Step::default(),
             at_options: false,
             later: None,
+            handbook: HandbookView::default(),
             dialog: None,
             echo: Echo::default(),
             finder: None,
@@ -174,10 +177,12 @@ impl App {
         if !is_low(ui.ctx()) || self.message.is_some() || self.busy.is_some() {
             Panel::bottom("foot").show(ui, |ui| self.foot(&mut asks, ui));
         }
-        match self.step {
-            _ if self.document.is_some() => self.table(ui, &mut asks),
-            Step::Journal => self.journal_alone(ui, &mut asks),
-            step => self.beginning(step, ui, &mut asks),
+        if self.handbook.show(ui) {
+            match self.step {
+                _ if self.document.is_some() => self.table(ui, &mut asks),
+                Step::Journal => self.journal_alone(ui, &mut asks),
+                step => self.beginning(step, ui, &mut asks),
+            }
         }
         let about = self.about_print(ui);
         let voice = self.voice();

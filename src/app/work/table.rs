@@ -77,7 +77,8 @@ impl App {
         if beside {
             side_panel(step, ui, |ui| table.options(&ctx, asks, ui));
         }
-        if step.is_about_cloth() && !ctx.settings.numbers_hidden && has_room_for_numbers(ui.ctx()) {
+        let has_room = has_room_for_numbers(ui.ctx()) && ui.available_width() >= ROOM_WITH_NUMBERS;
+        if step.is_about_cloth() && !ctx.settings.numbers_hidden && has_room {
             Panel::right("numbers").default_size(if narrow { 290.0 } else { 330.0 }).min_size(220.0).show(ui, |ui| {
                 ScrollArea::vertical()
                     .id_salt("numbers")
@@ -246,5 +247,7 @@ const LAYOUT_SHARE: f32 = 0.4;
 const NARROW: f32 = 1200.0;
 /// Windows narrower than this have no numbers beside the table, points.
 const ROOM_FOR_NUMBERS: f32 = 920.0;
+/// Least breadth of table and numbers together, points: the handbook may stand beside them.
+const ROOM_WITH_NUMBERS: f32 = 560.0;
 /// Room in which layout and reveal stand beside each other, points.
 const ROOM_FOR_BOTH: f32 = 760.0;
