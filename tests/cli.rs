@@ -185,7 +185,7 @@ fn inches_stay_inches_and_exact() {
     let new = ["new", "-o", "b.ron", "--garment", "tote", "--units", "in", "--measure", "bag_width=15", "--marks", "1/8in"];
     assert_eq!(said(&folder, &new).status, 0);
     let text = fs::read_to_string(folder.path().join("b.ron")).unwrap();
-    assert!(text.contains("bag_width_mm: 381.0") && text.contains("size: \"small\"") && text.contains("InchEighth"), "{text}");
+    assert!(text.contains("bag_width_mm: 381.0") && text.contains("size: \"medium\"") && text.contains("InchEighth"), "{text}");
 }
 
 #[test]

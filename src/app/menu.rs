@@ -8,7 +8,7 @@ use super::step::Step;
 use super::theme::Palette;
 use crate::layout::{self, Figures};
 use crate::telling::capitalised;
-use egui::{Align, Layout, RichText, Role, ScrollArea, Stroke, Ui, WidgetInfo, vec2};
+use egui::{Align, Id, Layout, Popup, RichText, Role, ScrollArea, Stroke, Ui, WidgetInfo, vec2};
 
 /// What the bar shows besides the actions.
 pub(crate) struct Bar<'a> {
@@ -30,7 +30,7 @@ impl Bar<'_> {
         }
         egui::MenuBar::new().ui(ui, |ui| {
             for menu in Menu::ALL {
-                ui.menu_button(menu.name(), |ui| whole(ui, |ui| self.menu(menu, asks, ui)));
+                staying(ui, menu.name(), |ui| whole(ui, |ui| self.menu(menu, asks, ui)));
             }
             if self.layout.is_some() {
                 ui.with_layout(Layout::right_to_left(Align::Center), |ui| print(asks, ui));
@@ -112,6 +112,37 @@ impl Bar<'_> {
     }
 }
 
+/// A menu of the bar. One that opened as the pointer came by from another stays open when it is clicked: by itself the click would close
+/// what the maker means to open.
+fn staying(ui: &mut Ui, name: &str, add: impl FnOnce(&mut Ui)) {
+    let shown = ui.menu_button(name, add);
+    let menu = Popup::default_response_id(&shown.response);
+    let [open, came_by] = ["menu that is open", "menu that opened as the pointer came by"].map(Id::unique);
+    let noted = |id| ui.data(|data| data.get_temp::<Id>(id)) == Some(menu);
+    let note = |id, is_so: bool| {
+        ui.data_mut(|data| {
+            if is_so {
+                data.insert_temp(id, menu);
+            } else {
+                data.remove::<Id>(id);
+            }
+        });
+    };
+    let mut is_open = Popup::is_id_open(ui.ctx(), menu);
+    if shown.response.clicked() {
+        if noted(came_by) {
+            Popup::open_id(ui.ctx(), menu);
+            is_open = true;
+        }
+        note(came_by, false);
+    } else if is_open && !noted(open) {
+        note(came_by, true);
+    }
+    if is_open || noted(open) {
+        note(open, is_open);
+    }
+}
+
 /// Printing is at hand in every step.
 fn print(asks: &mut Vec<Ask>, ui: &mut Ui) {
     // A button, not a word among the menus.
@@ -161,7 +192,7 @@ impl Tab {
         response.widget_info(|| WidgetInfo::selected(Role::Tab, true, *selected, format!("View {name}")));
         if *selected {
             // Where the tabs don't all fit, the one gone to comes into sight.
-            let id = egui::Id::unique("tab that shows");
+            let id = Id::unique("tab that shows");
             // Larger letters move it out of sight too.
             let shown = (*name, ui.ctx().content_rect().width().to_bits());
             if ui.data(|data| data.get_temp::<(&'static str, u32)>(id)) != Some(shown) {

@@ -10,6 +10,7 @@ mod context;
 mod day;
 mod design;
 mod dialog;
+mod echo;
 mod field;
 mod finder;
 mod flat;

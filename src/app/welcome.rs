@@ -9,7 +9,7 @@ use super::settings::Settings;
 use super::step::Step;
 use super::theme::Palette;
 use crate::edit::Recovered;
-use crate::geometry::{Garment, GarmentKind, RawMeasures, SizeName};
+use crate::geometry::{Garment, GarmentKind, RawMeasures};
 use crate::layout::Layout;
 use crate::store::{EXAMPLE_LAYOUTS, parse_layout, read_layout};
 use egui::{Align2, Color32, ColorImage, CornerRadius, FontId, Pos2, Rect, RichText, ScrollArea, Sense, Stroke, StrokeKind};
@@ -74,9 +74,7 @@ impl Default for Welcome {
 }
 
 fn beginning(kind: GarmentKind) -> Option<Beginning> {
-    let sizes = kind.sizes();
-    let usual = sizes.iter().find(|size| size.name == SizeName::M);
-    let size = usual.or_else(|| sizes.get(sizes.len() / 2))?.name;
+    let size = kind.usual_size()?;
     let garment = Garment::new(kind, Some(size), &RawMeasures::default()).ok()?;
     let panels = [&garment.draft().back, &garment.draft().front].map(|panel| panel.whole().path().clone());
     Some(Beginning { kind, size: size.to_string(), picture: drawn(&panels) })

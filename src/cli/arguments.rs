@@ -107,7 +107,7 @@ pub(crate) struct NewArguments {
     pub(crate) fold: FoldKind,
     #[command(flatten)]
     pub(crate) line: LineArguments,
-    /// Size, such as M; a wrong one lists the choices. Default: M or the kind's first, unless the measurements given suffice.
+    /// Size, such as M; a wrong one lists the choices. Default: M, or a medium bag, or a bandana, unless the measurements given suffice.
     #[arg(long)]
     pub(crate) size: Option<String>,
     /// A measurement taken on the garment, such as `neck_width=172mm` or `"length=29 1/2in"`; may be repeated.

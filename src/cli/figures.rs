@@ -96,6 +96,11 @@ fn along_line(line: &LineFigures, fold: &FoldFigures, style: LengthStyle, output
     writeln!(output, "fold guide              {}", fold.words.place(line.guide_mm, style))?;
     let [least, most] = line.pleat_depths_mm.map(|mm| style.format(mm));
     writeln!(output, "pleats                  {} of {least} to {most} there, {} layers in each", fold.pleats, fold.layers)?;
+    if let Some(stitches) = line.stitches {
+        let [stitch, thread] = [stitches.stitch_mm, stitches.thread_mm].map(|mm| style.format(mm));
+        writeln!(output, "stitched                {} holes, about {stitch} apart; {thread} of thread", stitches.holes)?;
+    }
+    writeln!(output, "the stack leans by      {}", style.format(line.lean_mm))?;
     let bunched = style.format_area(line.unflat.bunched_mm2);
     writeln!(output, "creases that end alone  {}; about {bunched} of cloth can't lie flat", line.unflat.lone_ends_mm.len())?;
     for (number, &from_line_mm) in (1..).zip(&line.further_mm) {

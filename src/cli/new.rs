@@ -5,7 +5,7 @@ use super::new_line;
 use super::new_outline::{self, Taken};
 use super::terminal;
 use super::{CliError, counted};
-use pleatwright::geometry::{GarmentKind, Measure, RawMeasures};
+use pleatwright::geometry::{GarmentKind, Gather, Measure, RawMeasures};
 use pleatwright::layout::{GarmentSpec, Layout, LayoutError, starter_on};
 use pleatwright::measure::{LengthStyle, LengthUnit, RuleMarks, is_in_inches, parse_length};
 use pleatwright::store::{FileKind, layout_text};
@@ -21,12 +21,16 @@ pub(crate) fn run(arguments: &NewArguments, output: &mut dyn Write) -> Result<()
     }
     let taken = new_outline::outline(kind, &arguments.outline)?;
     let is_complete = taken.is_some() || kind.required_measures().all(|measure| measures.value(measure).is_some());
-    let size = arguments.size.clone().or_else(|| (!is_complete).then(|| usual_size(kind)));
+    let size =
+        arguments.size.clone().or_else(|| (!is_complete).then(|| kind.usual_size()).flatten().map(|size| size.to_string()));
     let refused = |error: LayoutError| CliError::Argument(error.told(Voice::FILE));
     let start = new_line::start(arguments.fold, &arguments.line, arguments.units.unit())?;
     let outline = taken.as_ref().map(|taken| taken.outline.clone());
     let garment = GarmentSpec { size, outline, measures, ..GarmentSpec::of(kind) };
     let mut raw = starter_on(start, &garment, marks(arguments)).map_err(refused)?;
+    if let Some(line) = raw.fold.line_mut().filter(|_| arguments.line.stitched) {
+        line.gather = Gather::Stitch;
+    }
     if let Some(name) = &arguments.name {
         raw.name.clone_from(name);
     }
@@ -74,13 +78,6 @@ fn marks(arguments: &NewArguments) -> RuleMarks {
 /// Refuses a size that the kind does not have, and says which it has.
 fn check_size(kind: GarmentKind, size: &str) -> Result<(), CliError> {
     kind.size_named(size).map(drop).map_err(|error| CliError::because(format!("--size {size}"), &error))
-}
-
-/// The kind's size M, or its first.
-fn usual_size(kind: GarmentKind) -> String {
-    let sizes = kind.sizes();
-    let names = || sizes.iter().map(|size| size.name.to_string());
-    names().find(|name| name == "M").or_else(|| names().next()).unwrap_or_default()
 }
 
 /// A kind's name as the command line writes it: `CrewTee` as `crew-tee`.

@@ -1,10 +1,8 @@
 //! Drawings that `new` takes lines from.
 
 use super::CliError;
-use pleatwright::import::{
-    DrawingFormat, FileUnit, FoundLine, ImportError, MOST_DRAWING_BYTES, choose_line, outlines, read_lines,
-};
-use pleatwright::store::read_regular;
+use pleatwright::import::{FileUnit, FoundLine, ImportError, choose_line, outlines};
+use pleatwright::store::{DrawingError, read_drawing};
 use pleatwright::telling::{Refused as _, Voice};
 use std::path::Path;
 
@@ -37,11 +35,10 @@ impl Drawing<'_> {
     }
 
     fn lines(&self) -> Result<Vec<FoundLine>, CliError> {
-        let refused = |error| self.refused(&error);
-        let format = DrawingFormat::of(self.path).map_err(refused)?;
-        let read = read_regular(self.path, MOST_DRAWING_BYTES);
-        let bytes = read.map_err(|error| CliError::because(self.place(), &error))?;
-        read_lines(&bytes, format, self.unit.1).map_err(refused)
+        read_drawing(self.path, self.unit.1).map_err(|error| match error {
+            DrawingError::Drawing(error) => self.refused(&error),
+            error => CliError::because(self.place(), &error),
+        })
     }
 
     fn chosen(&self, lines: Vec<FoundLine>) -> Result<FoundLine, CliError> {

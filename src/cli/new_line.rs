@@ -19,9 +19,10 @@ pub(super) fn start(fold: FoldKind, line: &LineArguments, unit: LengthUnit) -> R
     ];
     let (from, along, inset) = (line.line_from.is_some(), line.line_along.is_some(), line.line_inset.is_some());
     let sources = [("--line-from", from), ("--line-along", along), ("--line-inset", inset)];
+    let of_any = [("--stitched", line.stitched)];
     let first = |of: &[(&'static str, bool)]| of.iter().find(|(_, is_given)| *is_given).map(|(name, _)| *name);
     if fold == FoldKind::Burst {
-        let about_line = [&of_shape[..], &of_drawing, &sources].concat();
+        let about_line = [&of_shape[..], &of_drawing, &sources, &of_any].concat();
         return match first(&about_line) {
             Some(name) => Err(CliError::argument(name, "a burst has no line", "add --fold line, or leave it out")),
             None => Ok(FoldStart::Burst),

@@ -3,7 +3,7 @@
 use super::naming::bind_name;
 use super::{GivenOrder, PresetChange, PresetUse, binds, giving};
 use crate::geometry::{
-    BindEdit, BindId, Centre, Centring, Cloth, DrawnLine, Fit, GarmentKind, Known, KnownValues, LineFoldSpec, Measure,
+    BindEdit, BindId, Centre, Centring, Cloth, DrawnLine, Fit, GarmentKind, Gather, Known, KnownValues, LineFoldSpec, Measure,
     Neighbours, OwnOutline, Pleats, Progression, RawMeasures, Side, SpacingPreset, Thread, half_at_fold, middle_mm, tightened,
     whole_at_fold,
 };
@@ -47,6 +47,8 @@ pub enum EditCommand {
     SetLine(DrawnLine),
     /// Sets how far from the line the cloth is pleated along a parallel, mm, outside above 0.
     SetLineGuide(f64),
+    /// Lays the pleats along the line by hand or by a running stitch.
+    SetGather(Gather),
     /// Lays the garment another way.
     SetCentring(Centring),
     /// Puts the burst centre somewhere in the garment's frame, mm; measured from shoulder or middle as before.
@@ -112,6 +114,7 @@ impl EditCommand {
             Self::SetFold(start) => format!("fold {}", start.words()),
             Self::SetLine(_) => "change the line".to_owned(),
             Self::SetLineGuide(_) => "move the fold guide".to_owned(),
+            Self::SetGather(gather) => format!("change pleats to {}", gather.name()),
             Self::SetCentring(centring) => format!("change half fold to {}", centring.name()),
             Self::MoveCentre(_) => "move burst centre".to_owned(),
             Self::MeasureCentreFromMiddle(_) => "measure the centre another way".to_owned(),
@@ -172,6 +175,7 @@ impl EditCommand {
             Self::SetFold(start) => return folded(raw, start),
             Self::SetLine(line) => on_line(&mut raw, |of| of.line = line),
             Self::SetLineGuide(guide_mm) => on_line(&mut raw, |of| of.guide_mm = guide_mm),
+            Self::SetGather(gather) => on_line(&mut raw, |of| of.gather = gather),
             Self::SetCentring(centring) => lay(&mut raw.fold, centring),
             Self::MoveCentre(to) => {
                 move_middle(&mut raw.fold, |middle| moved(middle, layout, to));
@@ -308,9 +312,8 @@ fn moved(like: Centre, layout: &Layout, to: Point) -> Centre {
 }
 
 fn other_kind(raw: LayoutSpec, kind: GarmentKind) -> Result<LayoutSpec, LayoutError> {
-    let sizes = kind.sizes();
-    let usual = sizes.iter().map(|size| size.name.to_string()).find(|name| raw.garment.size.as_ref() == Some(name));
-    let size = usual.or_else(|| sizes.get(sizes.len() / 2).map(|size| size.name.to_string()));
+    let usual = kind.sizes().iter().map(|size| size.name.to_string()).find(|name| raw.garment.size.as_ref() == Some(name));
+    let size = usual.or_else(|| kind.usual_size().map(|size| size.to_string()));
     other_garment(raw, &GarmentSpec { size, ..GarmentSpec::of(kind) })
 }
 
@@ -332,7 +335,9 @@ fn other_outline(mut raw: LayoutSpec, outline: &OwnOutline) -> Result<LayoutSpec
 
 /// Another garment, with a first layout for it; what the cloth is made of, thread, colours and process stay.
 fn other_garment(raw: LayoutSpec, garment: &GarmentSpec) -> Result<LayoutSpec, LayoutError> {
-    let first = starter_on(FoldStart::of(&raw.fold), garment, raw.binds.marks)?;
+    let begin = |start| starter_on(start, garment, raw.binds.marks);
+    // A line of the maker's own may not fit the garment.
+    let first = begin(FoldStart::of(&raw.fold)).or_else(|_too_large| begin(FoldStart::default()))?;
     let GarmentSpec { colour, discharged, fibres, cloth, .. } = raw.garment;
     let garment = GarmentSpec { colour, discharged, fibres, cloth, ..first.garment };
     let colours = Colours { single: std::collections::BTreeMap::new(), ..raw.colours };

@@ -2,8 +2,8 @@
 
 use super::{Document, EditCommand, GivenOrder};
 use crate::geometry::{
-    BindId, Centre, Centring, Cloth, DrawnLine, Fit, FreeLine, GarmentEdge, GarmentKind, Known, KnownValues, LineKind, LineShape,
-    Measure, Neighbours, OwnOutline, Panels, Pleats, Progression, Side, Span, Thread, ThreadKind,
+    BindId, Centre, Centring, Cloth, DrawnLine, Fit, FreeLine, GarmentEdge, GarmentKind, Gather, Known, KnownValues, LineKind,
+    LineShape, Measure, Neighbours, OwnOutline, Panels, Pleats, Progression, Side, Span, Thread, ThreadKind,
 };
 use crate::layout::WashSpec;
 use crate::layout::{
@@ -164,7 +164,10 @@ fn command() -> impl Strategy<Value = EditCommand> {
         select(vec![Centring::Nested, Centring::PlainHalf, Centring::Open]).prop_map(EditCommand::SetCentring),
         fold().prop_map(EditCommand::SetFold),
         line().prop_map(EditCommand::SetLine),
-        (-60.0..120.0).prop_map(EditCommand::SetLineGuide),
+        prop_oneof![
+            (-60.0..120.0).prop_map(EditCommand::SetLineGuide),
+            select(Gather::ALL.to_vec()).prop_map(EditCommand::SetGather)
+        ],
     ];
     let binds = prop_oneof![
         (select(vec![Side::Inward, Side::Outward]), progression()).prop_map(|(side, p)| EditCommand::SetProgression(side, p)),

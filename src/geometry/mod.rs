@@ -37,6 +37,7 @@ mod pleat_stack;
 mod rod;
 mod sections;
 mod spacing;
+mod stitches;
 mod stretch;
 
 pub use bundle::{Beyond, Bundle, BundlePoint, CellSize, ClothPoint, Cut, Extent, OpenFaces};
@@ -66,4 +67,5 @@ pub use spacing::{
     MOST_OPENING, Need, Neighbours, Placed, Progression, ProgressionError, ProgressionKind, Quantity, RATIO_RANGE, Side, Solved,
     SpacingContext, SpacingError, SpacingPreset, SpacingSpec, Span, TIGHTEST, place_binds, solve, tightened, tightening,
 };
+pub use stitches::{Gather, stitch_holes};
 pub use stretch::{Arc, Stretch};

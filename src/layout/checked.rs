@@ -2,8 +2,8 @@
 
 use super::{FoldSpec, LayoutSpec, Process};
 use crate::geometry::{
-    Bind, Burst, Cloth, DrawnLine, Fold, Folded, Garment, Lay, LineFold, ON_THE_FOLD_MM, PanelSet, Placed, RodSize, Thread, Wash,
-    centre_at, rod_size, wraps,
+    Bind, Burst, Cloth, DrawnLine, Fold, Folded, Garment, Gather, Lay, LineFold, ON_THE_FOLD_MM, PanelSet, Placed, RodSize,
+    Thread, Wash, centre_at, rod_size, stitch_holes, wraps,
 };
 use crate::measure::RuleMarks;
 use kurbo::{BezPath, Point, Shape as _};
@@ -121,6 +121,21 @@ impl Layout {
     #[must_use]
     pub fn line(&self) -> Option<&LineFold> {
         self.folded.line()
+    }
+
+    /// How its pleats are laid: by hand, but for a line that is stitched.
+    #[must_use]
+    pub fn gather(&self) -> Gather {
+        self.raw.fold.line().map_or_else(Gather::default, |line| line.gather)
+    }
+
+    /// Where a needle goes through the laid cloth, mm; nowhere where pleats are folded by hand.
+    #[must_use]
+    pub fn stitch_holes(&self) -> Vec<Point> {
+        match self.gather() {
+            Gather::FanFold => Vec::new(),
+            Gather::Stitch => stitch_holes(self.fold(), self.folded.pleated_mm()),
+        }
     }
 
     /// Where along the bundle the bind is that is tied first, from which the others go inward and outward, mm: on a burst's guide arc, on

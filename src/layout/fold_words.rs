@@ -110,8 +110,15 @@ impl FoldWords {
         if from_zero_mm.abs() < ON_IT_MM {
             return self.zero.to_owned();
         }
+        format!("{length} {}", self.side(from_zero_mm))
+    }
+
+    /// On which side of where its maker measures from: `inside`; nothing where there are no sides.
+    #[must_use]
+    pub fn side(self, from_zero_mm: f64) -> &'static str {
+        let [below, above] = self.sides;
         let side = if from_zero_mm < 0.0 { below } else { above };
-        format!("{length} {}", side.trim_end_matches(self.zero).trim_end())
+        if below == above { "" } else { side.trim_end_matches(self.zero).trim_end() }
     }
 }
 

@@ -34,7 +34,7 @@ pub use fibre::{
 };
 pub use figures::{
     BindFigures, BurstFigures, CentrePlace, ClothFigures, ColourFigures, Figures, FoldFigures, GarmentFigures, HandPart,
-    Handwork, LineFigures, LinePlace, MeasureFigures, SectionFigures, SideFigures, StringFigures, TiedBind,
+    Handwork, LineFigures, LinePlace, MeasureFigures, SectionFigures, SideFigures, StitchFigures, StringFigures, TiedBind,
 };
 pub use fingerprint::fingerprint;
 pub use fold_spec::{FoldKind, FoldSpec};
@@ -45,7 +45,7 @@ pub use process::{BindEffect, Calibration, Discharge, Dryness, DyeBy, Hand, IceL
 pub use profile::RodProfile;
 pub use rotation::{Colours, RotationStart};
 pub use spec::{GarmentSpec, LayoutSpec, WashSpec};
-pub use starter::{FoldStart, starter, starter_folded, starter_name, starter_on, starter_on_marks};
+pub use starter::{FoldStart, starter, starter_name, starter_on, starter_on_marks};
 pub use text::layout_text;
 pub(crate) use text::to_ron;
 

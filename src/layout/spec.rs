@@ -65,6 +65,12 @@ impl GarmentSpec {
             wash: WashSpec::default(),
         }
     }
+
+    /// The same of a size, or of none where measurements suffice.
+    #[must_use]
+    pub fn sized(kind: GarmentKind, size: Option<&str>, measures: &RawMeasures) -> Self {
+        Self { size: size.map(str::to_owned), measures: measures.clone(), ..Self::of(kind) }
+    }
 }
 
 /// Change by washing, in percent; shrinking is negative.

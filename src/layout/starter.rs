@@ -3,9 +3,9 @@
 use super::warnings::deepest_outside_mm;
 use super::{Colours, FoldSpec, GarmentSpec, LayoutError, LayoutSpec, Limits, Process, Srgb, Swatch, panel_set};
 use crate::geometry::{
-    Bundle as _, BurstSpec, Centre, Centring, DiscCutter, DrawnLine, FreeLine, Garment, GarmentEdge, GarmentKind, LaidLine,
-    LineError, LineFold, LineFoldSpec, LineKind, LineShape, PanelSet, Pleats, Progression, RawMeasures, SizeName, SpacingSpec,
-    Span, Thread, least_gap_mm, middle_mm,
+    Bundle as _, BurstSpec, Centre, Centring, DiscCutter, DrawnLine, FreeLine, Garment, GarmentEdge, GarmentKind, Gather,
+    LaidLine, LineError, LineFold, LineFoldSpec, LineKind, LineShape, PanelSet, Pleats, Progression, RawMeasures, SizeName,
+    SpacingSpec, Span, Thread, least_gap_mm, middle_mm, whole_at_fold,
 };
 use crate::measure::RuleMarks;
 use crate::telling::{Field, capitalised};
@@ -55,7 +55,7 @@ pub fn starter_on_marks(
     measures: &RawMeasures,
     marks: RuleMarks,
 ) -> Result<LayoutSpec, LayoutError> {
-    starter_folded(FoldStart::Burst, kind, size, measures, marks)
+    starter_on(FoldStart::Burst, &GarmentSpec::sized(kind, size, measures), marks)
 }
 
 /// A fold to begin with.
@@ -89,7 +89,14 @@ impl FoldStart {
     pub fn of(fold: &FoldSpec) -> Self {
         match fold {
             FoldSpec::Burst(_) => Self::Burst,
-            FoldSpec::Line(line) => Self::Line(line.line.shape().unwrap_or(LineShape::Heart)),
+            FoldSpec::Line(LineFoldSpec { line: DrawnLine::Shape { shape, .. }, .. }) => Self::Line(*shape),
+            FoldSpec::Line(LineFoldSpec { line: DrawnLine::Path { kind, path }, centring, .. }) => {
+                let whole = if centring.is_folded() { whole_at_fold(path) } else { None };
+                let path = whole.unwrap_or_else(|| path.clone());
+                // Whether its ends reach the edges depends on the garment.
+                let kind = Some(*kind).filter(|kind| *kind != LineKind::Across);
+                Self::Drawn(FreeLine { name: "the line".to_owned(), path, width_mm: None, kind })
+            }
         }
     }
 }
@@ -102,21 +109,7 @@ pub fn starter_name(kind: GarmentKind, size: Option<&str>) -> String {
     size.map_or_else(|| kind.clone(), |size| format!("{kind}, {size}"))
 }
 
-/// As [`starter_on_marks`], with one of the folds.
-///
-/// # Errors
-/// As for [`starter`].
-pub fn starter_folded(
-    start: FoldStart,
-    kind: GarmentKind,
-    size: Option<&str>,
-    measures: &RawMeasures,
-    marks: RuleMarks,
-) -> Result<LayoutSpec, LayoutError> {
-    starter_on(start, &GarmentSpec { size: size.map(str::to_owned), measures: measures.clone(), ..GarmentSpec::of(kind) }, marks)
-}
-
-/// As [`starter_folded`], on a garment as it is given: its kind, size, measurements and outline count.
+/// As [`starter_on_marks`], with one of the folds, on a garment as it is given: its kind, size, measurements and outline count.
 ///
 /// # Errors
 /// As for [`starter`].
@@ -263,6 +256,7 @@ fn line(begun: &BegunLine, room: &Room, thread: &Thread) -> Result<(FoldSpec, Sp
             guide_mm,
             further_mm: Vec::new(),
             pleats: Pleats::Depth { depth_mm },
+            gather: Gather::FanFold,
         };
         let fold = spec.on(&room.panels).and_then(|line| LineFold::new(&line, room.panels.clone()));
         fold.map(|fold| (spec, fold))

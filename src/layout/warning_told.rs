@@ -122,7 +122,9 @@ impl Warned for Warning {
                 let area = voice.lengths.format_area(*bunched_mm2);
                 let cure = match (laid_open, strokes) {
                     (_, true) => "draw the strokes straighter, or make the pleats deeper",
-                    (true, _) => "fold the garment on the line's axis of symmetry, or give the line corners where it bends most",
+                    (true, _) => {
+                        "change the pleats' depth or the line's size a little, or fold the garment on the line's axis of symmetry"
+                    }
                     (false, _) => "change the pleats' depth or the line's size a little, or give it corners where it bends most",
                 };
                 Told::new(format!("{creases} alone, so about {area} of cloth can't lie flat and will bunch"), cure)

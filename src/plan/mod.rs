@@ -95,7 +95,7 @@ pub use run::{
     Run, RunCaution, RunError, RunKind, RunNeed, RunRecord, RunReport, RunShare, RunStep, RunStepRecord, RunTied, RunWarning,
     Tick, TiedGarment, Verdict, WaitState, Waiting,
 };
-pub use said::{SaidTimeError, hours_words, said_hours, said_past, said_time};
+pub use said::{SaidTimeError, day_words, hours_words, said_hours, said_past, said_past_day, said_time};
 pub use schedule::{
     Capacities, Conflict, DayHours, GoOn, Hours, Problem, Solution, Standing, Task, Weekday, WorkCalendar, conflicts, resume,
     solve_backward, solve_forward,
@@ -103,7 +103,7 @@ pub use schedule::{
 pub use scrap::{ScrapBath, scrap_soak};
 pub use shelf::{Blank, BlankLine, Shelf, Used, blanks_unpriced};
 pub use shelf_words::{
-    packs_words, packs_words_in, parse_material, parse_packs, parse_quantity, quantity_words, quantity_words_in,
+    pack_words, packs_words, packs_words_in, parse_material, parse_packs, parse_quantity, quantity_words, quantity_words_in,
 };
 pub use soda::{DECAHYDRATE_PER_SODA_ASH, SODA_ASH_G_PER_MOL, SOLUBLE_G_PER_KG, soda_ash_ph};
 pub use text::plan_text;

@@ -1,7 +1,7 @@
 //! Amounts and packs of a shelf as a maker writes and reads them: `1.2 kg`, `50 g at 4.90, 250 g at 19`.
 
 use super::{Blank, Material, Pack, Supply, Unit};
-use crate::measure::{LengthStyle, LengthUnit, neat};
+use crate::measure::{LengthStyle, LengthUnit, RuleMarks, neat};
 use crate::telling::Told;
 
 /// An avoirdupois ounce, g: exact, NIST Handbook 44, appendix C; a pound is 16.
@@ -93,6 +93,19 @@ pub fn quantity_words_in(value: f64, unit: Unit, lengths: LengthStyle) -> String
     round.unwrap_or_else(|| quantity_words(value, unit))
 }
 
+/// What a pack holds, as it is sold: in ounces or pounds where it is a round number of them and of no grams.
+///
+/// ```
+/// use pleatwright::plan::{Unit, pack_words};
+/// assert_eq!(pack_words(28.349_523_125, Unit::Gram), "1 oz");
+/// assert_eq!(pack_words(250.0, Unit::Gram), "250 g");
+/// ```
+#[must_use]
+pub fn pack_words(holds: f64, unit: Unit) -> String {
+    let is_imperial = unit == Unit::Gram && !is_round(holds) && [OUNCE_G, POUND_G].iter().any(|one| is_round(holds / one));
+    if is_imperial { quantity_words_in(holds, unit, RuleMarks::InchSixteenth.lengths()) } else { unit.say(holds) }
+}
+
 /// Whether a number has two decimals at most: somebody wrote it so.
 fn is_round(number: f64) -> bool {
     ((number * 100.0).round() / 100.0 - number).abs() < 1e-9 * number.abs().max(1.0)
@@ -168,7 +181,7 @@ mod tests {
         ] {
             assert!(close(parse_quantity(text, unit), exact), "{text}: {:?}", parse_quantity(text, unit));
         }
-        let inches = crate::measure::RuleMarks::InchSixteenth.lengths();
+        let inches = RuleMarks::InchSixteenth.lengths();
         for (text, unit) in
             [("1 oz", Unit::Gram), ("0.25 oz", Unit::Gram), ("5 lb", Unit::Gram), ("500 g", Unit::Gram), ("100 yd", Unit::Metre)]
         {
@@ -177,7 +190,7 @@ mod tests {
         assert_eq!(quantity_words_in(100.0, Unit::Metre, inches), "100 m");
         let packs = parse_packs("2 oz at 4.90, 1 lb at 19", Unit::Gram).unwrap();
         assert_eq!(packs_words_in(&packs, Unit::Gram, inches), "2 oz at 4.90, 1 lb at 19.00");
-        let millimetres = crate::measure::RuleMarks::Millimetres1.lengths();
+        let millimetres = RuleMarks::Millimetres1.lengths();
         assert_eq!(packs_words_in(&packs, Unit::Gram, millimetres), packs_words(&packs, Unit::Gram));
         assert!(parse_quantity("1 oz", Unit::Metre).is_err() && parse_quantity("1 fl oz", Unit::Gram).is_err());
     }

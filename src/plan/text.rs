@@ -227,15 +227,9 @@ impl Page {
         writeln!(self.text, "{:<20}{:>10}{:>10}  to buy", "", "needed", "in stock")?;
         for line in &plan.shopping {
             let unit = line.needed.unit;
-            let buy = if line.missing == 0.0 {
-                "nothing".to_owned()
-            } else if line.packs.is_empty() {
-                unit.say(line.missing)
-            } else {
-                let packs: Vec<String> =
-                    line.packs.iter().map(|buy| format!("{} x {}", buy.count, unit.say(buy.pack.holds))).collect();
-                format!("{}   {:.2} {currency}", packs.join(" + "), line.price.unwrap_or(0.0))
-            };
+            let price = line.price.filter(|_| !line.packs.is_empty()).map(|price| format!("   {price:.2} {currency}"));
+            let buy = line.to_buy_words().map(|words| words + &price.unwrap_or_default());
+            let buy = buy.unwrap_or_else(|| "nothing".to_owned());
             let on_hand = unit.say(line.on_hand);
             writeln!(
                 self.text,

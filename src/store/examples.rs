@@ -25,7 +25,7 @@ macro_rules! example {
 }
 
 /// Harbour Row: the rowing club's regatta order. The first is what the program shows when nothing is asked for.
-pub const EXAMPLE_LAYOUTS: [Example; 12] = [
+pub const EXAMPLE_LAYOUTS: [Example; 13] = [
     example!("", "harbour-row-tee-m.ron"),
     example!("", "harbour-row-tee-s.ron"),
     example!("", "harbour-row-tee-2xl.ron"),
@@ -38,6 +38,7 @@ pub const EXAMPLE_LAYOUTS: [Example; 12] = [
     example!("", "harbour-row-star-bandana.ron"),
     example!("", "harbour-row-wave-long-sleeve-l.ron"),
     example!("", "harbour-row-initial-tote.ron"),
+    example!("", "harbour-row-smock.ron"),
 ];
 
 /// Spacing presets.

@@ -1,6 +1,7 @@
 //! Files: reading layouts, presets, swatches, recipes, processes, orders and runs with errors that say where, saving without losing
 //! anything.
 
+mod drawing;
 mod examples;
 pub mod form;
 mod formats;
@@ -27,6 +28,7 @@ pub(crate) mod system;
 mod text_file;
 
 pub use crate::layout::layout_text;
+pub use drawing::{DrawingError, read_drawing};
 pub use examples::{
     EXAMPLE_LAYOUTS, EXAMPLE_ORDERS, EXAMPLE_PRESETS, EXAMPLE_PROCESSES, EXAMPLE_RECIPES, EXAMPLE_SWATCHES, Example,
 };

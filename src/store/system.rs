@@ -171,7 +171,12 @@ impl Refused for FileFault {
 
 /// What the system said of a file that was to be `done`: read, written.
 pub(crate) fn not_done(path: &Path, done: &str, source: &io::Error, voice: Voice) -> Told {
-    let told = source.told(voice);
+    let mut told = source.told(voice);
+    let own = source.get_ref().and_then(|inner| inner.downcast_ref::<OwnFault>());
+    // Where the file is named by its name alone, its folder would be nowhere.
+    if let (Some(OwnFault::NoFolder), false, Some(folder)) = (own, voice.has_keys(), path.parent()) {
+        told.what = format!("there is no folder \"{}\"", folder.display());
+    }
     Told::new(format!("could not be {done}: {}", told.what), told.cure).at(file_said(path, voice))
 }
 
@@ -190,5 +195,12 @@ mod tests {
         let why = "could not be written: the disk is full; free some space on it, or save in another place";
         assert_eq!(said(Voice::FILE), format!("work/tee.ron: {why}"));
         assert_eq!(said(Voice::window(LengthStyle::default())), format!("\"tee.ron\": {why}"));
+        let none = not_done(
+            Path::new("/work/none/tee.ron"),
+            "written",
+            &OwnFault::NoFolder.into(),
+            Voice::window(LengthStyle::default()),
+        );
+        assert_eq!(none.what, "could not be written: there is no folder \"/work/none\"");
     }
 }

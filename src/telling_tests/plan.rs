@@ -72,6 +72,7 @@ fn said_times() {
         SaidTimeError::Unread { .. } => SaidTimeError::Unread { text: "soon".to_owned(), now: one() },
         SaidTimeError::Past { .. } => SaidTimeError::Past { at: one(), now: other() },
         SaidTimeError::ToCome { .. } => SaidTimeError::ToCome { at: other(), now: one() },
+        SaidTimeError::UnreadDay { .. } => SaidTimeError::UnreadDay { text: "soon".to_owned() },
         SaidTimeError::UnreadPast { .. } => SaidTimeError::UnreadPast { text: "soon".to_owned() },
         SaidTimeError::Either { .. } => SaidTimeError::Either { readings: vec![one(), other()] },
         SaidTimeError::DayOrMonth { .. } => SaidTimeError::DayOrMonth { one: 3, other: 4 },

@@ -2,14 +2,15 @@
 
 use super::{every, refusals};
 use crate::edit::DocumentError;
+use crate::import::ImportError;
 use crate::layout::{LayoutError, LayoutProblem};
 use crate::plan::{PlanFileError, PlanProblem};
 use crate::reveal::colour::{SwatchBookError, SwatchBookProblem};
 use crate::store::journal::{Damage, EntryPlace, EntryProblem, JournalError, PhotoProblem};
 use crate::store::system::OwnFault;
 use crate::store::{
-    FileFault, FileKind, FileWork, NotRead, OrderError, OtherKind, Place, ReadError, SaveError, ShelfError, Shipped,
-    SwatchShelfError, TextError, parse_layout,
+    DrawingError, FileFault, FileKind, FileWork, NotRead, OrderError, OtherKind, Place, ReadError, SaveError, ShelfError,
+    Shipped, SwatchShelfError, TextError, parse_layout,
 };
 use std::io::{self, ErrorKind};
 use std::path::PathBuf;
@@ -101,6 +102,10 @@ fn files() {
     refusals(&every!(NotRead:
         NotRead::System(_) => NotRead::System(io::Error::other("it broke at 3")),
         NotRead::TooLarge { .. } => NotRead::TooLarge { bytes: 101, most: 100 },
+    ));
+    refusals(&every!(DrawingError:
+        DrawingError::File(_) => DrawingError::File(NotRead::TooLarge { bytes: 101, most: 100 }),
+        DrawingError::Drawing(_) => DrawingError::Drawing(ImportError::TooLarge { bytes: 101, most: 100 }),
     ));
 }
 

@@ -24,10 +24,10 @@ fn the_reveal_stands_beside_the_photograph() {
     };
     journal(home.path()).add(&draft).unwrap();
     let mut window = at_journal(home.path());
-    wait(&mut window, "the entry", is_there("Harbour Row tee, M, 2027-05-03"));
-    window.get_by_label_contains("Harbour Row tee, M, 2027-05-03").click();
+    wait(&mut window, "the entry", is_there("Harbour Row tee, M, 3 May 2027"));
+    window.get_by_label_contains("Harbour Row tee, M, 3 May 2027").click();
     window.run_ok();
-    let label = "Reveal of Harbour Row tee, M, 2027-05-03";
+    let label = "Reveal of Harbour Row tee, M, 3 May 2027";
     let rect = |window: &Window| window.get_by_label(label).rect();
     let coming = rect(&window).size();
     wait(&mut window, "the reveal", |window| rect(window).size() != coming);
@@ -55,10 +55,10 @@ fn compared_entries_say_which_picture_is_which() {
     wait(&mut window, "both", is_there("2 entries"));
     click(&mut window, TEE_CARD);
     click(&mut window, "Compare with…");
-    window.get_by_label_contains("Harbour Row tote, 2027-05-10").click();
+    window.get_by_label_contains("Harbour Row tote, 10 May 2027").click();
     window.run_ok();
     let picture = |of: &str| window.get_by_label(&format!("As designed: {of}")).rect();
-    let (first, second) = (picture("Harbour Row tee, M, 2027-05-03"), picture("Harbour Row tote, 2027-05-10"));
+    let (first, second) = (picture("Harbour Row tee, M, 3 May 2027"), picture("Harbour Row tote, 10 May 2027"));
     assert!(first.right() <= second.left(), "{first:?} {second:?}");
 }
 

@@ -65,8 +65,8 @@ fn the_tote() -> String {
     tote.unwrap().text.to_owned()
 }
 
-pub(crate) const TEE_CARD: &str = "Harbour Row tee, M, 2027-05-03, crew-neck tee, M, 4, good";
-const TOTE_CARD: &str = "Harbour Row tote, 2027-05-10";
+pub(crate) const TEE_CARD: &str = "Harbour Row tee, M, 3 May 2027, crew-neck tee, M, 4, good";
+const TOTE_CARD: &str = "Harbour Row tote, 10 May 2027";
 
 #[test]
 fn what_was_made_is_added_with_its_photograph() {
@@ -83,7 +83,7 @@ fn what_was_made_is_added_with_its_photograph() {
     name_file(&mut window, &photo);
     assert!(window.query_by_label("Remove drying.jpg").is_some());
     click(&mut window, "Add to the journal");
-    wait(&mut window, "the confirmation", is_there("Added Harbour Row tee, M, made 2027-05-03"));
+    wait(&mut window, "the confirmation", is_there("Added Harbour Row tee, M, made 3 May 2027"));
     let entry = only_entry(home.path());
     let raw = entry.raw();
     assert_eq!((raw.made.to_string().as_str(), raw.rating), ("2027-05-03", Some(4)));
@@ -147,7 +147,7 @@ fn an_entry_is_amended_in_place_and_what_it_said_is_kept() {
     click(&mut window, "View Journal");
     assert!(window.query_by_label("Not saved yet").is_some());
     click(&mut window, "Save changes");
-    wait(&mut window, "the confirmation", is_there("Saved Harbour Row tee, M, 2027-05-03"));
+    wait(&mut window, "the confirmation", is_there("Saved Harbour Row tee, M, 3 May 2027"));
     wait(&mut window, "rest", |window| window.query_by_label("Not saved yet").is_none());
     let id = "2027-05-03-harbour-row-tee-m";
     let now = journal(home.path()).entry(id).unwrap();
@@ -284,8 +284,8 @@ fn a_photograph_that_claims_too_much_is_refused_and_never_ends_the_window() {
     };
     std::fs::copy(&bomb, journal(home.path()).photo_path(&entry.raw().photos[0])).unwrap();
     let mut window = at_journal(home.path());
-    wait(&mut window, "the entry", is_there("Harbour Row tote, 2027-05-03"));
-    window.get_by_label_contains("Harbour Row tote, 2027-05-03").click();
+    wait(&mut window, "the entry", is_there("Harbour Row tote, 3 May 2027"));
+    window.get_by_label_contains("Harbour Row tote, 3 May 2027").click();
     window.run_ok();
     let why = "Not shown here: 100000 x 100000 pixels are too many; choose a photograph of at most 250 million pixels";
     wait(&mut window, "why", is_there(why));

@@ -95,7 +95,7 @@ fn closing_names_the_texts_and_keeps_them() {
         close(&mut window);
         assert!(commands(&window).contains(&ViewportCommand::CancelClose));
         window.run_ok();
-        assert!(window.query_by_label_contains("changes to Harbour Row tee, M, 2027-05-03").is_some());
+        assert!(window.query_by_label_contains("changes to Harbour Row tee, M, 3 May 2027").is_some());
         click(&mut window, "Cancel");
         assert!(window.query_by_label("Not in the journal yet").is_none());
         press(&mut window, Modifiers::COMMAND, Key::Q);
@@ -107,10 +107,10 @@ fn closing_names_the_texts_and_keeps_them() {
     let mut next = window(home.path());
     click(&mut next, "View Journal");
     wait(&mut next, "both", is_there("2 entries"));
-    click(&mut next, "Continue editing Harbour Row tee, M, 2027-05-03");
+    click(&mut next, "Continue editing Harbour Row tee, M, 3 May 2027");
     assert_eq!(field_says(&next, "What to change"), "two wraps more");
     click(&mut next, "Save changes");
-    wait(&mut next, "the confirmation", is_there("Saved Harbour Row tee, M, 2027-05-03"));
+    wait(&mut next, "the confirmation", is_there("Saved Harbour Row tee, M, 3 May 2027"));
     assert_eq!(journal(home.path()).entry("2027-05-03-harbour-row-tee-m").unwrap().raw().change, "two wraps more");
 }
 
@@ -190,13 +190,13 @@ fn the_journal_is_there_without_a_layout() {
     assert!(window.query_by_label("1 of 2 entries").is_some());
     click(&mut window, TEE_CARD);
     click(&mut window, "Compare with…");
-    window.get_by_label_contains("Harbour Row tote, 2027-05-10").click();
+    window.get_by_label_contains("Harbour Row tote, 10 May 2027").click();
     window.run_ok();
     assert!(window.query_all_by_label("guide arc").next().is_some());
     click(&mut window, "View Start");
     assert!(window.query_by_label("Start with a garment").is_some());
     press(&mut window, Modifiers::ALT, Key::Num9);
-    click(&mut window, "Open Harbour Row tee, M, 2027-05-03");
+    click(&mut window, "Open Harbour Row tee, M, 3 May 2027");
     click(&mut window, "Make again");
     assert_eq!(layout(&window).raw(), parse_layout(EXAMPLE_LAYOUTS[0].text).unwrap().raw());
     // A new layout is begun at the welcome, not in the journal.

@@ -2,6 +2,7 @@
 
 use crate::beside::drop_file;
 use crate::harness::{TEE, Window, click, drag, fill, layout, name_file, press, wait, window, write};
+use egui::accesskit::Role;
 use egui::{Event, Key, Modifiers, PointerButton, vec2};
 use egui_kittest::kittest::Queryable as _;
 use kurbo::Shape as _;
@@ -313,4 +314,22 @@ fn a_measurement_that_does_not_fit_is_named_itself() {
     click(&mut window, "View Garment");
     write(&mut window, "Half chest", "125");
     assert!(window.query_by_label_contains("Half chest 125 mm does not fit the rest. Sleeve").is_some());
+}
+
+/// Pleats are drawn up by a running stitch in place of folding them, and back, each in one step.
+#[test]
+fn pleats_are_stitched_and_drawn_up() {
+    let home = tempfile::tempdir().unwrap();
+    let mut window = window(home.path());
+    click(&mut window, "Harbour Row heart tee, M");
+    let before = window.state().layout_text();
+    window.get_by_role_and_label(Role::ComboBox, "Pleats by").click();
+    window.run_ok();
+    window.get_by_role_and_label(Role::Button, "stitch and draw up").click();
+    window.run_ok();
+    let holes = layout(&window).stitch_holes().len();
+    assert!(holes > 10);
+    assert!(window.query_by_label_contains(&format!("{holes} holes, about ")).is_some());
+    press(&mut window, Modifiers::COMMAND, Key::Z);
+    assert_eq!(window.state().layout_text(), before);
 }

@@ -140,7 +140,7 @@ fn a_wrong_row_says_so_beside_itself() {
     // What is no number stays too.
     fill(&mut window, "Garments, row 3", "several");
     press(&mut window, Modifiers::NONE, Key::Enter);
-    assert!(window.query_by_label_contains("Not a whole number: \"several\"").is_some());
+    assert!(window.query_by_label_contains("Not a whole number above 0: \"several\"").is_some());
     let typed = window.get_by_role_and_label(Role::TextInput, "Garments, row 3").accesskit_node().value();
     assert_eq!(typed.as_deref(), Some("several"));
     write(&mut window, "Garments, row 2", "4");

@@ -29,7 +29,10 @@ fn is_kept(home: &Path, is_so: impl Fn(&Shelf) -> bool) -> impl Fn(&Window) -> b
 fn what_a_supply_is_sold_as_has_an_example() {
     let home = tempfile::tempdir().unwrap();
     let mut window = at_shelf(home.path());
+    let can_undo = |window: &Window| !window.get_by_label("Undo the last change").accesskit_node().is_disabled();
+    assert!(!can_undo(&window), "nothing was changed yet");
     click(&mut window, "Add soda ash");
+    wait(&mut window, "what can be undone", can_undo);
     wait(&mut window, "its fields", |window| window.query_by_label("Remove soda ash").is_some());
     let example = window.get_by_label("soda ash: sold as").accesskit_node().placeholder().map(str::to_owned);
     let example = example.as_deref().and_then(|words| words.strip_prefix("such as ")).unwrap().to_owned();

@@ -3,7 +3,7 @@
 use kurbo::{ParamCurve as _, ParamCurveNearest as _};
 use pleatwright::geometry::{GarmentKind, LineShape, RawMeasures};
 use pleatwright::import::{DrawingFormat, FoundLine, SIMPLIFIED_MM, read_lines};
-use pleatwright::layout::{Figures, FoldStart, Layout, starter_folded};
+use pleatwright::layout::{Figures, FoldStart, GarmentSpec, Layout, starter_on};
 use pleatwright::measure::RuleMarks;
 use pleatwright::print::parts::{TemplateOptions, template};
 use pleatwright::print::{write_dxf, write_svg};
@@ -13,8 +13,12 @@ use pleatwright::print::{write_dxf, write_svg};
 fn a_template_is_read_back() {
     for shape in [LineShape::Heart, LineShape::Star { points: 5, depth: 0.5 }, LineShape::Wave { crests: 2 }] {
         let start = FoldStart::Line(shape);
-        let raw =
-            starter_folded(start, GarmentKind::CrewTee, Some("M"), &RawMeasures::default(), RuleMarks::Millimetres1).unwrap();
+        let raw = starter_on(
+            start,
+            &GarmentSpec::sized(GarmentKind::CrewTee, Some("M"), &RawMeasures::default()),
+            RuleMarks::Millimetres1,
+        )
+        .unwrap();
         let layout = Layout::try_from(raw).unwrap();
         let (_, drawn) = layout.raw().fold.line().unwrap().line.on(layout.panels(), layout.lay().centring()).unwrap();
         let drawing = template(&layout, &Figures::of(&layout), &TemplateOptions::default());

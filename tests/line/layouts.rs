@@ -4,7 +4,7 @@ use crate::assert_close;
 use kurbo::{BezPath, ParamCurve as _, ParamCurveNearest as _, PathSeg, Point};
 use pleatwright::edit::{Document, EditCommand, Target};
 use pleatwright::geometry::*;
-use pleatwright::layout::{Figures, FoldStart, HandPart, Handwork, Layout, starter_folded};
+use pleatwright::layout::{Figures, FoldStart, GarmentSpec, HandPart, Handwork, Layout, starter_on};
 use pleatwright::measure::{LengthStyle, RuleMarks};
 use pleatwright::print::parts::{PartKind, TemplateOptions, drawings};
 use pleatwright::print::{Drawing, Layer, Shape};
@@ -15,7 +15,7 @@ fn first(shape: LineShape, kind: GarmentKind, size: Option<&str>, marks: RuleMar
     if size.is_none() {
         kind.required_measures().for_each(|measure| measures.set(measure, Some(550.0)));
     }
-    let raw = starter_folded(FoldStart::Line(shape), kind, size, &measures, marks);
+    let raw = starter_on(FoldStart::Line(shape), &GarmentSpec::sized(kind, size, &measures), marks);
     let raw = raw.unwrap_or_else(|error| panic!("{kind} {}: {error}", shape.name()));
     Layout::try_from(raw).unwrap_or_else(|error| panic!("{kind} {}: {error}", shape.name()))
 }
@@ -150,7 +150,7 @@ fn the_template_s_lines_lie_at_their_distances() {
     }
 }
 
-/// No swing strip serves a line; everything else is drawn, and no word of it is about a burst.
+/// Everything is drawn, and no word of it is about a burst.
 #[test]
 fn a_line_s_sheets_speak_of_the_line() {
     for shape in [LineShape::Heart, LineShape::Zigzag { teeth: 3 }, LineShape::Letter { letter: 'V' }] {
@@ -158,7 +158,7 @@ fn a_line_s_sheets_speak_of_the_line() {
         let figures = Figures::of(&layout);
         for kind in PartKind::ALL {
             let drawn = drawings(&layout, &figures, kind, &TemplateOptions::default());
-            assert_eq!(drawn.is_empty(), kind == PartKind::SwingStrip);
+            assert!(!drawn.is_empty(), "{}", kind.name());
             for text in drawn.iter().flat_map(|drawing| &drawing.items) {
                 let Shape::Text(text) = &text.shape else { continue };
                 let words = text.text.to_lowercase();
@@ -267,5 +267,81 @@ fn a_line_of_ones_own_is_halved_and_made_whole_with_the_garment() {
         assert_close!(open, 2.0 * folded, 1e-6 * open);
         document.perform(&EditCommand::SetCentring(Centring::Nested)).unwrap_or_else(|error| panic!("{}: {error}", shape.name()));
         assert_close!(document.layout().line().unwrap().source_length_mm(), folded, 1e-6 * folded);
+    }
+}
+
+/// The swing strip has a hole for every ring of a line, as far from the pin as the ring lies from the line, on whichever side; both sides
+/// share a hole where they lie equally far.
+#[test]
+fn the_swing_strip_swings_a_line_s_parallels() {
+    for shape in [LineShape::Heart, LineShape::Star { points: 5, depth: 0.5 }, LineShape::Zigzag { teeth: 3 }] {
+        let layout = tee(shape);
+        let figures = Figures::of(&layout);
+        let strip = drawings(&layout, &figures, PartKind::SwingStrip, &TemplateOptions::default()).remove(0);
+        let holes_mm: Vec<f64> = strip
+            .items
+            .iter()
+            .filter(|item| item.layer != Layer::Pin)
+            .filter_map(|item| if let Shape::Circle(circle) = &item.shape { Some(circle.center.to_vec2().hypot()) } else { None })
+            .collect();
+        let is_near = |one: f64, other: f64| (one - other).abs() < 0.25;
+        let wanted_mm: Vec<f64> =
+            figures.binds.iter().map(|bind| bind.from_line_mm.unwrap().abs()).filter(|mm| *mm > 0.05).collect();
+        assert!(
+            holes_mm
+                .iter()
+                .all(|hole_mm| wanted_mm.iter().any(|mm| is_near(*hole_mm, *mm)) || is_near(*hole_mm, guide_mm(&layout)))
+        );
+        // A hole needs 3.5 mm of paper round the pin's.
+        for mm in wanted_mm.iter().filter(|mm| **mm > 3.5) {
+            assert!(holes_mm.iter().any(|hole_mm| is_near(*hole_mm, *mm)), "{}: none for {mm} among {holes_mm:?}", shape.name());
+        }
+    }
+}
+
+/// Where the pleats are folded, from the line, mm.
+fn guide_mm(layout: &Layout) -> f64 {
+    layout.raw().fold.line().unwrap().guide_mm.abs()
+}
+
+/// A needle's holes lie on the guide, one in the middle of each pleat that has cloth there: half a pleat from the creases, which are left
+/// out. The distance from the line as it was drawn is kurbo's own.
+#[test]
+fn a_running_stitch_has_a_hole_in_every_pleat() {
+    for (shape, guide_mm) in [(LineShape::Heart, 30.0), (LineShape::Leaf, 0.0), (LineShape::Zigzag { teeth: 3 }, 25.0)] {
+        let folded = tee(shape);
+        let mut raw = folded.raw().clone();
+        let line = raw.fold.line_mut().unwrap();
+        (line.gather, line.guide_mm) = (Gather::Stitch, guide_mm);
+        let layout = Layout::try_from(raw).unwrap();
+        let figures = Figures::of(&layout);
+        let (line, stitches) = (figures.line.as_ref().unwrap(), figures.line.as_ref().unwrap().stitches.unwrap());
+        let (drawn, holes) = (segments(&layout), layout.stitch_holes());
+        let count = u32::try_from(holes.len()).unwrap();
+        assert!(count <= line.pleats && count + 2 >= line.pleats_on_guide, "{}", shape.name());
+        assert_eq!(count, stitches.holes);
+        for hole in &holes {
+            assert!((from_drawn_mm(&drawn, *hole) - guide_mm).abs() < LINE_TOLERANCE_MM, "{}: {hole:?}", shape.name());
+        }
+        // The thread runs the guide's length through the cloth, and two tails beyond it.
+        let guide_along = layout.fold().parallel(&Panel::BOTH, layout.pleated_mm());
+        let length_mm: f64 = guide_along.iter().map(Stretch::length_mm).sum();
+        assert!((stitches.thread_mm - length_mm - 2.0 * layout.thread().tail_mm).abs() < 1e-9);
+        assert!((stitches.stitch_mm * f64::from(stitches.holes) - length_mm).abs() < 1e-6);
+        // On a parallel without corners holes are as far from the creases on either side.
+        let creases: Vec<kurbo::Line> = layout.fold().creases(0.0).iter().map(|crease| crease.line).collect();
+        let near_mm =
+            |hole: &Point| creases.iter().map(|line| line.nearest(*hole, 1e-6).distance_sq.sqrt()).fold(f64::INFINITY, f64::min);
+        let about_mm = 0.5 * stitches.stitch_mm;
+        let middle = holes.iter().filter(|hole| near_mm(hole) > 0.6 * about_mm).count();
+        assert!(middle * 4 > holes.len() * 3, "{}: {middle} of {} lie between their creases", shape.name(), holes.len());
+        let drawing = template(&layout);
+        let dots =
+            drawing.items.iter().filter(|item| matches!(item.shape, Shape::Circle(_)) && item.layer == Layer::Guide).count();
+        assert_eq!(dots, holes.len());
+        assert!(!drawing.items.iter().any(|item| matches!(item.layer, Layer::Crease | Layer::LoneCrease)));
+        let words = Handwork::of(&layout, &figures).words(HandPart::Fold, LengthStyle::default());
+        assert!(words.contains(&format!("at {} dots", stitches.holes)), "{words}");
+        assert!(folded.stitch_holes().is_empty());
     }
 }

@@ -4,7 +4,7 @@ use crate::assert_close;
 use crate::bodies::{square, tee};
 use kurbo::{Affine, BezPath, ParamCurve as _, ParamCurveNearest as _, PathSeg, Point, Shape as _, Size};
 use pleatwright::geometry::*;
-use pleatwright::layout::{FoldStart, Layout, starter_folded};
+use pleatwright::layout::{FoldStart, GarmentSpec, Layout, starter_on};
 use pleatwright::measure::RuleMarks;
 
 const MIDDLE: Centre = Centre::BelowShoulder { from_centre_line_mm: 0.0, below_shoulder_mm: 320.0 };
@@ -100,7 +100,7 @@ fn parallels_keep_their_distance_from_the_edge() {
         let size = kind.sizes().last().unwrap().name.to_string();
         for (edge, inset_mm) in [(GarmentEdge::Hem, 60.0), (GarmentEdge::Neck, 60.0), (GarmentEdge::Neck, 25.0)] {
             let start = FoldStart::Beside(edge, inset_mm);
-            let raw = starter_folded(start, kind, Some(&size), &RawMeasures::default(), RuleMarks::Millimetres1);
+            let raw = starter_on(start, &GarmentSpec::sized(kind, Some(&size), &RawMeasures::default()), RuleMarks::Millimetres1);
             let layout = raw.and_then(Layout::try_from).unwrap_or_else(|error| panic!("{kind} {edge:?} {inset_mm}: {error}"));
             let Some(DrawnLine::Path { kind: LineKind::Across, path }) = layout.raw().fold.line().map(|line| line.line.clone())
             else {

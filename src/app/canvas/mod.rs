@@ -62,6 +62,8 @@ pub(crate) struct Canvas {
     view: Option<View>,
     /// Whether a hand has moved the view since it was fitted; until then it fits whatever room there is.
     moved: bool,
+    /// How much room the view had last, points.
+    room: egui::Vec2,
     scene: Option<(Arc<Layout>, Arc<Scene>)>,
     /// Where the binds' tags lie on the screen, with their numbers.
     tags: Vec<(egui::Rect, u32)>,
@@ -142,6 +144,13 @@ impl Canvas {
         // A dragged edge must not pull the view along.
         let stays = self.moved || self.dragged.is_some();
         let mut view = self.view.filter(|_| stays).unwrap_or(fitting);
+        let room_before = std::mem::replace(&mut self.room, area.size());
+        if self.moved && room_before != area.size() && room_before.min_elem() > 0.0 {
+            // A moved view grows and shrinks with its room as the whole garment would.
+            let before = egui::Rect::from_min_size(area.min, room_before);
+            let [now, then] = [area, before].map(|room| View::fitting(scene.bounds, room, false).points_per_mm);
+            view.zoom_at(area, area.center(), now / then);
+        }
         // What lies under the press is taken hold of before anything moves.
         self.take_hold(ctx, asks, ui, &response, &view);
         self.look(&mut view, &response, ui);

@@ -75,6 +75,9 @@ impl Brush<'_> {
             let stroke = Stroke::new(1.0, self.chalk().gamma_multiply(share));
             self.painter.extend(Shape::dashed_line(&self.line(&[crease.line.p0, crease.line.p1]), stroke, dash[0], dash[1]));
         }
+        for &hole in &scene.stitches {
+            self.painter.circle_filled(self.at(hole), 2.2, self.chalk());
+        }
         let ridge = Stroke::new(1.2, self.chalk().gamma_multiply(0.55));
         for line in &scene.ridge {
             self.painter.line_segment([self.at(line.p0), self.at(line.p1)], ridge);

@@ -3,7 +3,7 @@
 use crate::app::flat::flat;
 use crate::app::screen::screen;
 use crate::edit::LinePoint;
-use crate::geometry::{Crease, Fold as _, Panel, PanelOutline, PanelSet};
+use crate::geometry::{Crease, Fold as _, Gather, Panel, PanelOutline, PanelSet};
 use crate::layout::{Figures, Layout, Mark, MarkRole};
 use kurbo::{BezPath, Line, Point, Rect, Shape as _};
 use lyon::math::point;
@@ -72,6 +72,8 @@ pub(crate) struct Scene {
     pub(crate) hidden_edges: Vec<Vec<Point>>,
     pub(crate) rings: Vec<Ring>,
     pub(crate) creases: Vec<Crease>,
+    /// Where a needle goes through, on the laid cloth, mm.
+    pub(crate) stitches: Vec<Point>,
     /// The burst centre, or the middle of the shape that is folded along, as often as it shows.
     pub(crate) centres: Vec<Point>,
     /// Where two sides of a line meet.
@@ -111,6 +113,7 @@ impl Scene {
             hidden_edges: paths.iter().skip(1).flat_map(|path| flat(path, FLAT_MM)).collect(),
             rings: rings(layout, &panels, !folded),
             creases: creases(layout, figures, showing),
+            stitches: if showing == Showing::AsLaid { layout.stitch_holes() } else { Vec::new() },
             centres: if showing == Showing::AsLaid {
                 middle.into_iter().collect()
             } else {
@@ -131,7 +134,7 @@ impl Scene {
 }
 
 fn creases(layout: &Layout, figures: &Figures, showing: Showing) -> Vec<Crease> {
-    if showing != Showing::AsLaid {
+    if showing != Showing::AsLaid || layout.gather() == Gather::Stitch {
         return Vec::new();
     }
     let from_mm = figures.binds.first().map_or(0.0, |bind| bind.radius_mm);

@@ -192,16 +192,8 @@ fn shopping(plan: &Plan, ui: &mut Ui) {
 }
 
 fn to_buy(line: &crate::plan::ShoppingLine, currency: &str) -> String {
-    let unit = line.needed.unit;
-    if line.missing == 0.0 {
-        return "nothing".to_owned();
-    }
-    if line.packs.is_empty() {
-        return unit.say(line.missing);
-    }
-    let packs =
-        line.packs.iter().map(|buy| format!("{} × {}", buy.count, unit.say(buy.pack.holds))).collect::<Vec<_>>().join(" + ");
-    line.price.map_or_else(|| packs.clone(), |price| format!("{packs}, {price:.2} {currency}"))
+    let words = line.to_buy_words().unwrap_or_else(|| "nothing".to_owned());
+    line.price.filter(|_| line.missing > 0.0).map_or_else(|| words.clone(), |price| format!("{words}, {price:.2} {currency}"))
 }
 
 fn costs(plan: &Plan, ui: &mut Ui) {

@@ -1,9 +1,7 @@
 //! Presses that mean something: one that changed the view must not reach what then appears under the pointer.
 
+use crate::app::echo::QUIET_S;
 use egui::{Response, Ui};
-
-/// How long after a press the next one by pointer is taken for part of it, s: a slow double click takes about half a second (practice).
-const QUIET_S: f64 = 0.6;
 
 /// Lets a press through, and for a moment no other.
 #[derive(Debug, Default)]

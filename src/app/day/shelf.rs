@@ -10,14 +10,15 @@ use crate::plan::{
 };
 use crate::store::journal::{Journal, JournalError};
 use crate::telling::{AnyRefusal, Refused as _, Told, Voice};
-use egui::{Context, RichText, Role, Ui, WidgetInfo};
+use egui::{Button, Context, RichText, Role, Ui, WidgetInfo};
 use std::collections::VecDeque;
 use std::path::Path;
 use std::sync::Arc;
 use std::sync::mpsc::{Receiver, TryRecvError, channel};
 
 type Work = Box<dyn FnOnce(&Journal) -> Result<Shelf, JournalError> + Send>;
-type Done = Result<Shelf, AnyRefusal>;
+/// The shelf, and whether there is a change of it to undo.
+type Done = Result<(Shelf, bool), AnyRefusal>;
 
 /// Breadth of the fields, points, where there is room.
 const WIDTH: f32 = 420.0;
@@ -27,6 +28,8 @@ const WIDTH: f32 = 420.0;
 pub(super) struct ShelfView {
     journal: Option<Journal>,
     shelf: Arc<Shelf>,
+    /// Whether it was ever changed.
+    can_undo: bool,
     /// Whether it was asked for at all.
     is_asked: bool,
     refused: Option<AnyRefusal>,
@@ -72,8 +75,8 @@ impl ShelfView {
             };
             self.under_way = None;
             match done {
-                Ok(shelf) => {
-                    self.refused = None;
+                Ok((shelf, can_undo)) => {
+                    (self.refused, self.can_undo) = (None, can_undo);
                     if *self.shelf != shelf {
                         self.shelf = Arc::new(shelf);
                     }
@@ -85,7 +88,7 @@ impl ShelfView {
         let (sender, receiver) = channel();
         let egui = ctx.clone();
         let spawned = std::thread::Builder::new().name("shelf".to_owned()).spawn(move || {
-            let _gone = sender.send(work(&journal).map_err(AnyRefusal::from));
+            let _gone = sender.send(done(&journal, work).map_err(AnyRefusal::from));
             egui.request_repaint();
         });
         self.under_way = spawned.is_ok().then_some(receiver);
@@ -114,7 +117,9 @@ impl ShelfView {
                 self.read_again();
             }
         }
-        if ui.button("Undo the last change").on_hover_text("On the shelf; press again to redo it").clicked() {
+        let undo = ui.add_enabled(self.can_undo, Button::new("Undo the last change"));
+        let undo = undo.on_hover_text("On the shelf; press again to redo it").on_disabled_hover_text("Nothing was changed yet");
+        if undo.clicked() {
             self.begin(|journal| Ok(journal.undo_shelf()?.unwrap_or_default()));
         }
         let shelf = self.shelf.clone();
@@ -199,6 +204,11 @@ impl ShelfView {
     }
 }
 
+fn done(journal: &Journal, work: Work) -> Result<(Shelf, bool), JournalError> {
+    let shelf = work(journal)?;
+    Ok((shelf, journal.has_shelf()?))
+}
+
 /// Packs as they are written, for who has not written any yet.
 fn example_packs(unit: Unit, lengths: LengthStyle) -> [Pack; 2] {
     let [small, large] = match (unit, lengths.is_metric()) {
@@ -220,7 +230,7 @@ fn removed(name: &str, ui: &mut Ui) -> bool {
 fn whole(text: &str) -> Result<u32, String> {
     text.trim()
         .parse()
-        .map_err(|_error: std::num::ParseIntError| format!("Not a whole number: \"{}\"; give 0, 1, 2 ...", text.trim()))
+        .map_err(|_error: std::num::ParseIntError| format!("Not a whole number from 0: \"{}\"; give 0, 1, 2 ...", text.trim()))
 }
 
 /// A price; none where none is written.

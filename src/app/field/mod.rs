@@ -355,14 +355,18 @@ fn draft_as<T>(
                 ui.data_mut(|data| data.insert_temp(given_up(), given));
                 draft = Draft { stepped: stepped.is_some(), ..Draft::default() };
             }
-            Err(refusal) => (draft.refusal, draft.to_show) = (Some(refusal), true),
+            Err(refusal) => {
+                (draft.refusal, draft.to_show) = (Some(refusal), true);
+                ui.ctx().request_repaint();
+            }
         }
     }
     if response.changed() {
         draft.refusal = None;
     }
     let keep = response.has_focus() || draft.refusal.is_some();
-    if let Some(refusal) = draft.refusal.as_ref().filter(|_| room == Room::Usual) {
+    // From the pass on that left room for it: beside a field of full breadth it would make the panel broader, for good.
+    if let Some(refusal) = draft.refusal.as_ref().filter(|_| is_marked) {
         let palette = Palette::of(ui.ctx());
         ui.label(RichText::new("!").strong().color(palette.refused)).on_hover_text(refusal);
     }
@@ -414,6 +418,10 @@ pub(super) fn refuse(ctx: &egui::Context, refusal: &str) -> bool {
 fn say_refusal(ui: &mut Ui, field: Id) {
     let Some(draft) = ui.data(|data| data.get_temp::<Draft>(field)) else { return };
     let Some(words) = &draft.refusal else { return };
+    // Not while a press that left the field is held: what it is on would slip away from under it.
+    if draft.to_show && ui.input(|input| input.pointer.any_down()) {
+        return;
+    }
     let palette = Palette::of(ui.ctx());
     let said = ui.add(egui::Label::new(RichText::new(words).color(palette.refused)).wrap());
     if draft.to_show {

@@ -15,7 +15,9 @@ pub(super) fn plain_number(text: &str) -> Result<f64, String> {
 }
 
 pub(super) fn whole_number(text: &str) -> Result<u32, String> {
-    text.trim().parse().map_err(|_reason: std::num::ParseIntError| format!("Not a whole number: \"{text}\"; give 1, 2, 3 ..."))
+    text.trim()
+        .parse()
+        .map_err(|_reason: std::num::ParseIntError| format!("Not a whole number above 0: \"{text}\"; give 1, 2, 3 ..."))
 }
 
 /// What `read` makes of a text, none of an empty one.

@@ -3,6 +3,7 @@
 use super::photos::{Photos, SMALL, Seen};
 use super::words;
 use crate::app::theme::Palette;
+use crate::plan::day_words;
 use crate::store::journal::{Journal, JournalEntry};
 use egui::{
     Align2, CornerRadius, FontId, Label, Rect, RichText, Role, Sense, Stroke, StrokeKind, Ui, UiBuilder, WidgetInfo, vec2,
@@ -84,7 +85,7 @@ fn about(entry: &JournalEntry, ui: &mut Ui) {
     let raw = entry.raw();
     ui.add(Label::new(RichText::new(entry.name()).strong().size(18.0)).truncate());
     ui.horizontal(|ui| {
-        ui.label(raw.made.to_string());
+        ui.label(day_words(raw.made));
         ui.add_space(6.0);
         words::marks(raw.rating, ui);
         ui.label(words::rating(raw.rating));

@@ -10,6 +10,7 @@ use crate::app::heights::heights;
 use crate::app::theme::Palette;
 use crate::layout::{Figures, Layout};
 use crate::measure::LengthStyle;
+use crate::plan::day_words;
 use crate::store::journal::{EntryPhoto, Journal, JournalEntry};
 use crate::telling::{AnyRefusal, Voice};
 use egui::{Button, Color32, Rect, RichText, Role, Sense, Stroke, StrokeKind, Ui, WidgetInfo, pos2, vec2};
@@ -101,7 +102,7 @@ pub(super) fn show(
 ) -> Kept {
     ui.label(RichText::new(entry.name()).size(24.0).strong());
     ui.horizontal_wrapped(|ui| {
-        ui.label(format!("made {}, {}", entry.raw().made, words::garment(entry)));
+        ui.label(format!("made {}, {}", day_words(entry.raw().made), words::garment(entry)));
         ui.add_space(6.0);
         words::marks(entry.raw().rating, ui);
         ui.label(words::rating(entry.raw().rating));

@@ -5,8 +5,9 @@ use crate::app::action::Action;
 use crate::app::context::Ask;
 use crate::app::field;
 use crate::app::today::today;
-use crate::plan::RunReport;
+use crate::plan::{RunReport, day_words, said_past_day};
 use crate::store::journal::{Amendment, Draft, RATINGS, RawEntry};
+use crate::telling::{Refused as _, Voice};
 use egui::{Label, RichText, TextEdit, Ui};
 use jiff::civil::Date;
 use serde::{Deserialize, Serialize};
@@ -143,7 +144,7 @@ impl Form {
 
     /// The fields. A rating that was given once can be changed, and not taken back.
     pub(super) fn show(&mut self, rated: bool, asks: &mut Vec<Ask>, ui: &mut Ui) {
-        let written = self.made.unwrap_or_else(today).to_string();
+        let written = day_words(self.made.unwrap_or_else(today));
         if let Some(made) = field::read_wide(ui, "Made on", &written, |text| date(text).map(Some)) {
             self.made = made;
         }
@@ -210,5 +211,5 @@ const LONGEST_BEGINNING: usize = 60;
 
 /// A date as it is written here.
 pub(super) fn date(text: &str) -> Result<Date, String> {
-    text.trim().parse().map_err(|_reason: jiff::Error| format!("Not a date: \"{}\"; write one such as 2027-05-03", text.trim()))
+    said_past_day(text, today()).map_err(|error| error.say(Voice::FILE))
 }

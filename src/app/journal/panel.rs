@@ -10,6 +10,7 @@ use crate::app::heading::heading;
 use crate::app::theme::Palette;
 use crate::layout::Layout;
 use crate::measure::LengthStyle;
+use crate::plan::day_words;
 use egui::{Button, RichText, Ui};
 use std::sync::Arc;
 
@@ -75,7 +76,7 @@ impl JournalView {
         let draft = form.draft(layout);
         self.shelf.begin(About::Adding(number, Box::new(form)), ctx, move |journal| {
             let made = journal.add(&draft)?.raw().made;
-            Ok(Some(Told::plain(format!("Added {name}, made {made}"))))
+            Ok(Some(Told::plain(format!("Added {name}, made {}", day_words(made)))))
         });
     }
 

@@ -2,6 +2,7 @@
 
 use crate::app::theme::Palette;
 use crate::layout::Swatch;
+use crate::plan::day_words;
 use crate::store::journal::{JournalEntry, RATINGS};
 use egui::{CornerRadius, RichText, Sense, Stroke, StrokeKind, Ui, vec2};
 
@@ -45,7 +46,7 @@ pub(super) fn entries(count: usize) -> String {
 
 /// What an entry is called, so that it can be told from others.
 pub(super) fn title(entry: &JournalEntry) -> String {
-    format!("{}, {}", entry.name(), entry.raw().made)
+    format!("{}, {}", entry.name(), day_words(entry.raw().made))
 }
 
 /// The garment's own colour and those of the design, each with its name.

@@ -10,7 +10,7 @@ use crate::app::field;
 use crate::app::heading::heading;
 use crate::app::theme::Palette;
 use crate::edit::EditCommand;
-use crate::geometry::{Centre, DrawnLine, LineFoldSpec, LineShape};
+use crate::geometry::{Centre, DrawnLine, Gather, LineFoldSpec, LineShape};
 use crate::layout::LineFigures;
 use egui::{RichText, Ui};
 
@@ -95,6 +95,14 @@ fn guide(ctx: &Context<'_>, spec: &LineFoldSpec, figures: &LineFigures, asks: &m
         format!("You pleat along the parallel {place}.")
     };
     ui.label(RichText::new(words).weak());
+    if let Some(gather) = field::choice(ui, "Pleats by", spec.gather, &Gather::ALL, |gather| gather.name().to_owned()) {
+        asks.push(Ask::Edit(EditCommand::SetGather(gather)));
+    }
+    if let Some(stitches) = figures.stitches {
+        let [stitch, thread] = [stitches.stitch_mm, stitches.thread_mm].map(|mm| ctx.lengths.format(mm));
+        let words = format!("{} holes, about {stitch} apart; {thread} of thread, taken double.", stitches.holes);
+        ui.add(egui::Label::new(RichText::new(words).weak()).wrap());
+    }
 }
 
 /// What of the cloth can't lie flat.

@@ -7,9 +7,9 @@ use crate::app::purpose::DrawnAs;
 use crate::app::step::Step;
 use crate::edit::{Document, EditCommand};
 use crate::geometry::{FreeLine, GarmentKind, Measure, OwnOutline, Panels, TakenAs, half_outline};
-use crate::import::{DrawingFormat, FileUnit, FoundLine, ImportError, MOST_DRAWING_BYTES, outlines, read_lines};
+use crate::import::{FileUnit, FoundLine, ImportError, outlines};
 use crate::layout::{FoldStart, GarmentSpec, Layout, starter_on};
-use crate::store::{NotRead, file_said, read_regular};
+use crate::store::{DrawingError, file_said, read_drawing};
 use crate::telling::{Refused as _, Told};
 use egui::Context;
 use std::path::{Path, PathBuf};
@@ -22,20 +22,7 @@ use std::time::Duration;
 pub(super) struct Reading {
     drawn: DrawnAs,
     path: PathBuf,
-    receiver: Receiver<Result<Vec<FoundLine>, Fault>>,
-}
-
-/// Why a drawing gives no lines.
-#[derive(Debug)]
-enum Fault {
-    File(NotRead),
-    Drawing(ImportError),
-}
-
-fn read(path: &Path, unit: Option<FileUnit>) -> Result<Vec<FoundLine>, Fault> {
-    let format = DrawingFormat::of(path).map_err(Fault::Drawing)?;
-    let bytes = read_regular(path, MOST_DRAWING_BYTES).map_err(Fault::File)?;
-    read_lines(&bytes, format, unit).map_err(Fault::Drawing)
+    receiver: Receiver<Result<Vec<FoundLine>, DrawingError>>,
 }
 
 impl App {
@@ -55,7 +42,7 @@ impl App {
         let (sender, receiver) = channel();
         let (egui, file) = (ctx.clone(), path.clone());
         let spawned = std::thread::Builder::new().name("drawing".to_owned()).spawn(move || {
-            let _gone = sender.send(read(&file, unit));
+            let _gone = sender.send(read_drawing(&file, unit));
             egui.request_repaint();
         });
         match spawned {
@@ -82,12 +69,11 @@ impl App {
         let voice = self.voice();
         let refused = match result {
             Some(Ok(lines)) => return self.offer_lines(drawn, path, lines, ctx),
-            Some(Err(Fault::Drawing(ImportError::UnknownUnit { size }))) => {
+            Some(Err(DrawingError::Drawing(ImportError::UnknownUnit { size }))) => {
                 self.dialog = Some(Dialog::Line(LineDialog::unit(drawn, path, size)));
                 return;
             }
-            Some(Err(Fault::Drawing(error))) => error.told(voice),
-            Some(Err(Fault::File(error))) => error.told(voice),
+            Some(Err(error)) => error.told(voice),
             None => Told::new("reading stopped unexpectedly", "save the drawing anew, then try again"),
         };
         self.refuse(refused.at(file_said(&path, voice)));

@@ -22,6 +22,7 @@ use super::canvas::Canvas;
 use super::context::{Ask, Context};
 use super::day::DayView;
 use super::dialog::Dialog;
+use super::echo::Echo;
 use super::field;
 use super::finder::Finder;
 use super::journal::JournalView;
@@ -62,6 +63,7 @@ pub struct App {
     /// What is done when a field that was being written in has given up its value.
     later: Option<Ask>,
     dialog: Option<Dialog>,
+    echo: Echo,
     finder: Option<Finder>,
     message: Option<Message>,
     /// What waits for the answer about unsaved changes.
@@ -105,6 +107,7 @@ impl App {
             at_options: false,
             later: None,
             dialog: None,
+            echo: Echo::default(),
             finder: None,
             message: None,
             held: None,
@@ -187,8 +190,13 @@ impl App {
         {
             self.finder = None;
         }
+        self.echo.take(ui);
+        let was_asking = self.dialog.is_some();
         for ask in asks.into_iter().chain(later) {
             self.ask(ask, ui.ctx());
+        }
+        if was_asking && self.dialog.is_none() {
+            self.echo.closed(ui);
         }
         self.after(ui);
     }

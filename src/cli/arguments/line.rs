@@ -40,6 +40,9 @@ pub(crate) struct LineArguments {
     /// How far within the edge that parallel runs. Default: 60 mm.
     #[arg(long, value_name = "LENGTH")]
     pub(crate) line_inset: Option<String>,
+    /// Lay the pleats by a running stitch that is drawn up, instead of folding them by hand.
+    #[arg(long)]
+    pub(crate) stitched: bool,
 }
 
 /// How a line runs, by the names that it is asked for.

@@ -84,6 +84,15 @@ impl GarmentKind {
         table(self)
     }
 
+    /// The size to begin with: M of garments and bags, a bandana of flat cloth; none of a kind without sizes.
+    #[must_use]
+    pub fn usual_size(self) -> Option<SizeName> {
+        let sizes = self.sizes();
+        let is_usual = |name: &SizeName| matches!(name, SizeName::M | SizeName::Medium | SizeName::Bandana);
+        let mut names = sizes.iter().map(|size| size.name);
+        names.clone().find(is_usual).or_else(|| names.nth(sizes.len() / 2))
+    }
+
     /// The kind's size of this name, in capitals or not.
     ///
     /// # Errors

@@ -4,7 +4,7 @@ use super::error::LineError;
 use super::shapes::LineShape;
 use super::spec::{LineKind, LineSpec};
 use crate::geometry::burst::centre_at;
-use crate::geometry::{Centre, Centring, LARGEST_RADIUS_MM, ON_THE_FOLD_MM, PanelSet, Pleats};
+use crate::geometry::{Centre, Centring, Gather, LARGEST_RADIUS_MM, ON_THE_FOLD_MM, PanelSet, Pleats};
 use kurbo::{BezPath, Point, Size};
 
 /// A fold along a line, as a maker gives it.
@@ -20,6 +20,8 @@ pub struct LineFoldSpec {
     pub further_mm: Vec<f64>,
     /// Depth of the pleats at the guide, or their number.
     pub pleats: Pleats,
+    /// How they are laid.
+    pub gather: Gather,
 }
 
 /// A line on a garment.

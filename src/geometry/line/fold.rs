@@ -43,6 +43,17 @@ pub struct LineFold {
     recent: Recent,
 }
 
+/// The range of the partial sums of widths with signs by turns, less the widest.
+fn lean_mm(widths_mm: &[f64]) -> f64 {
+    let (mut edge_mm, mut range) = (0.0_f64, [0.0_f64; 2]);
+    for (pleat, width_mm) in widths_mm.iter().enumerate() {
+        edge_mm += if pleat % 2 == 0 { *width_mm } else { -width_mm };
+        range = [range[0].min(edge_mm), range[1].max(edge_mm)];
+    }
+    let widest_mm = widths_mm.iter().copied().fold(0.0, f64::max);
+    range[1] - range[0] - widest_mm
+}
+
 /// Less cloth of a pleat than this is not found by a hand, mm (own choice).
 const FELT_MM: f64 = 1.0;
 /// What is no farther beyond the fold than this lies on it, mm: rounding of a few metres.
@@ -140,6 +151,13 @@ impl LineFold {
     #[must_use]
     pub fn pleat_widths_mm(&self, along_mm: f64) -> Vec<f64> {
         (0..self.pleats()).map(|pleat| self.pleat_mm(pleat, 0.0..1.0, along_mm)).collect()
+    }
+
+    /// How far the edges of the pleats lie from each other at a place along the bundle, less the widest pleat's own width, mm: the stack
+    /// leans by that. Edges add up the widths back and forth from pleat to pleat.
+    #[must_use]
+    pub fn lean_mm(&self, along_mm: f64) -> f64 {
+        lean_mm(&self.pleat_widths_mm(along_mm))
     }
 
     /// How many pleats have cloth at a place along the bundle; those whose cloth ends before, in a corner of the line or at its ridge, have
@@ -356,5 +374,18 @@ impl Fold for LineFold {
 
     fn ridge(&self) -> Vec<Line> {
         marks::ridge(&self.chain, &self.pleating, &self.lay, &self.normals)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::lean_mm;
+
+    /// By hand: equal pleats lie edge on edge; 3, 1, 3, 1 climb by 2 a pair: edges at 0, 3, 2, 5, 4.
+    #[test]
+    fn a_stack_of_unequal_pleats_leans() {
+        assert_eq!(lean_mm(&[2.0; 7]), 0.0);
+        assert_eq!(lean_mm(&[3.0, 1.0, 3.0, 1.0]), 2.0);
+        assert_eq!(lean_mm(&[]), 0.0);
     }
 }

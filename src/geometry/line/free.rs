@@ -65,7 +65,7 @@ impl FreeLine {
         let centred = Affine::scale(width_mm / own_mm) * Affine::translate(-bounds.center().to_vec2()) * self.path.clone();
         side("line.height_mm", centred.bounding_box().height().max(width_mm))?;
         let is_closed = centred.elements().last() == Some(&PathEl::ClosePath);
-        let half = (middle.x.abs() <= ON_THE_FOLD_MM).then(|| half(&centred)).flatten();
+        let half = (middle.x.abs() <= ON_THE_FOLD_MM).then(|| half_at_fold(&centred)).flatten();
         let (centring, path, at) = match half {
             Some(half) => (Centring::Nested, half, Point::new(0.0, middle.y)),
             None => (Centring::Open, centred, middle),
@@ -75,12 +75,6 @@ impl FreeLine {
         let kind = self.kind.unwrap_or_else(|| if is_closed { LineKind::Ring } else { kind_of_open(&path, &lay) });
         Ok(LaidLine { centring, kind, path })
     }
-}
-
-/// The half of a line that a garment folded at its centre line needs, where the line is alike on both sides of it.
-#[must_use]
-pub fn half_at_fold(path: &BezPath) -> Option<BezPath> {
-    half(path)
 }
 
 /// The whole of a line of which a folded garment has half: with its mirror image, where it ends on the centre line.
@@ -120,8 +114,10 @@ fn distance_mm(side: &PathSeg, p: Point) -> f64 {
     side.nearest(p, 1e-3).distance_sq.sqrt()
 }
 
-/// The half to the right of the axis of a line round the origin, from the axis on, where its left half mirrors it and it is one piece.
-fn half(path: &BezPath) -> Option<BezPath> {
+/// The half of a line that a garment folded at its centre line needs: that to the right of it, from it on, where the left half mirrors it
+/// and it is one piece.
+#[must_use]
+pub fn half_at_fold(path: &BezPath) -> Option<BezPath> {
     let sides: Vec<PathSeg> = path.segments().flat_map(parted).collect();
     let is_right = |side: &PathSeg| side.eval(0.5).x > 0.0;
     let (right, left): (Vec<PathSeg>, Vec<PathSeg>) = sides.iter().copied().partition(is_right);

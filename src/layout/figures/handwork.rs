@@ -1,7 +1,7 @@
 //! What hands do to fold and tie one garment, part by part with every number: what the job card says, and what a run lets tick off.
 
-use super::{BindFigures, Figures, FoldFigures};
-use crate::geometry::{LineKind, Top};
+use super::{BindFigures, Figures, FoldFigures, StitchFigures};
+use crate::geometry::{Gather, LineKind, Top};
 use crate::layout::{FoldWords, Layout};
 use crate::measure::LengthStyle;
 
@@ -52,6 +52,8 @@ pub struct LinePlace {
     pub pleated_mm: f64,
     /// How many pleats have cloth there; not known of work that was written down before this was told.
     pub pleats_on_guide: Option<u32>,
+    /// The running stitch that draws the pleats up; none of pleats folded by hand.
+    pub stitches: Option<StitchFigures>,
 }
 
 /// A bind as it is tied.
@@ -125,6 +127,7 @@ impl Handwork {
             line_mm: fold.zero_mm,
             pleated_mm: fold.pleated_mm,
             pleats_on_guide: Some(line.pleats_on_guide),
+            stitches: line.stitches,
         });
         Self {
             lay: fold.centring.to_owned(),
@@ -154,6 +157,15 @@ impl Handwork {
         self.line.as_ref().map_or(FoldWords::BURST, |line| FoldWords::of_line(line.kind))
     }
 
+    /// The running stitch, where the pleats are drawn up.
+    fn stitches(&self) -> Option<StitchFigures> {
+        self.line.as_ref().and_then(|line| line.stitches)
+    }
+
+    fn gather(&self) -> Gather {
+        if self.stitches().is_some() { Gather::Stitch } else { Gather::FanFold }
+    }
+
     /// Where along the bundle its maker's rule has its zero, mm.
     fn zero_mm(&self) -> f64 {
         self.line.as_ref().map_or(0.0, |line| line.line_mm)
@@ -170,7 +182,7 @@ impl Handwork {
         match part {
             HandPart::Lay => "lay".to_owned(),
             HandPart::Mark => "mark".to_owned(),
-            HandPart::Fold => "fan fold".to_owned(),
+            HandPart::Fold => self.gather().name().to_owned(),
             HandPart::Tie(number) if self.bind(number).is_some_and(|bind| bind.on_guide_arc) => {
                 format!("bind {number}, {}", self.fold_words().guide)
             }
@@ -231,6 +243,9 @@ impl Handwork {
     #[must_use]
     pub fn pleat_words(&self, lengths: LengthStyle) -> String {
         let Self { pleats, layers, .. } = self;
+        if let Some(stitches) = self.stitches() {
+            return stitches.words(*layers, lengths);
+        }
         let angle = self.centre.map_or_else(String::new, |centre| format!("{:.1} degrees each, ", centre.pleat_angle_deg));
         let depth = lengths.format(self.pleat_depth_mm);
         // Between two corners pleats are as deep as it takes to make them whole.
@@ -285,6 +300,19 @@ impl LinePlace {
             format!("; its middle {}, {aside}", self.top.height(below_mm, lengths))
         });
         format!("Line: {what}, {width} wide and {height} high{middle}.")
+    }
+}
+
+impl StitchFigures {
+    /// How it is sewn and drawn up.
+    fn words(self, layers: u32, lengths: LengthStyle) -> String {
+        let [stitch, thread] = [self.stitch_mm, self.thread_mm].map(|mm| lengths.format(mm));
+        let through = if layers == 1 { "the cloth" } else { &format!("all {layers} layers") };
+        format!(
+            "Sew along it through {through}, in and out by turns at {} dots about {stitch} apart: {thread} of thread, tails included, taken \
+             double. Knot one end, draw up tight until the pleats lie on each other, and knot the other.",
+            self.holes
+        )
     }
 }
 

@@ -1,7 +1,7 @@
 //! Figures of a fold along a line: what every fold has, and its line, its pleats, its cloth that can't lie flat.
 
 use super::fold::{FoldFigures, SideFigures};
-use crate::geometry::{Fold as _, LineKind, Top, Unflat};
+use crate::geometry::{Fold as _, Gather, LineKind, Panel, Top, Unflat, stitch_holes};
 use crate::layout::Layout;
 use serde::Serialize;
 
@@ -46,6 +46,11 @@ pub struct LineFigures {
     pub pleat_depth_mm: f64,
     /// Depth of the shallowest pleat and of the deepest one at the guide, mm, those left out that come to a point in a corner.
     pub pleat_depths_mm: [f64; 2],
+    /// The running stitch that draws the pleats up; none of pleats folded by hand.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub stitches: Option<StitchFigures>,
+    /// How far to either side of each other the edges of the pleats come to lie at the guide, mm: where they are unequal a stack leans.
+    pub lean_mm: f64,
     /// Cloth that can't lie flat.
     #[serde(flatten)]
     pub unflat: Unflat,
@@ -53,6 +58,29 @@ pub struct LineFigures {
     pub inward: SideFigures,
     /// Gaps from the line to the edge.
     pub outward: SideFigures,
+}
+
+/// A running stitch along the guide.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+pub struct StitchFigures {
+    /// How often the needle goes through all layers.
+    pub holes: u32,
+    /// From hole to hole, mm: the mean.
+    pub stitch_mm: f64,
+    /// Thread to cut, mm: along the guide and two tails.
+    pub thread_mm: f64,
+}
+
+/// The stitches of a layout whose pleats are drawn up.
+fn stitches(layout: &Layout, along_mm: f64) -> Option<StitchFigures> {
+    if layout.gather() != Gather::Stitch {
+        return None;
+    }
+    let fold = layout.fold();
+    let guide_mm: f64 = fold.parallel(&Panel::BOTH, along_mm).iter().map(crate::geometry::Stretch::length_mm).sum();
+    let holes = u32::try_from(stitch_holes(fold, along_mm).len()).unwrap_or(u32::MAX);
+    let stitch_mm = guide_mm / f64::from(holes.max(1));
+    Some(StitchFigures { holes, stitch_mm, thread_mm: guide_mm + 2.0 * layout.thread().tail_mm })
 }
 
 pub(super) fn line_figures(layout: &Layout, fold: &FoldFigures) -> Option<LineFigures> {
@@ -92,6 +120,8 @@ pub(super) fn line_figures(layout: &Layout, fold: &FoldFigures) -> Option<LineFi
         layers: fold.layers,
         pleat_depth_mm: fold.pleat_depth_mm,
         pleat_depths_mm: [widths.iter().copied().fold(f64::INFINITY, f64::min), widths.iter().copied().fold(0.0, f64::max)],
+        stitches: stitches(layout, fold.pleated_mm),
+        lean_mm: line.lean_mm(fold.pleated_mm),
         unflat: line.unflat(),
         inward: fold.inward,
         outward: fold.outward,

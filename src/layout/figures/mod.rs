@@ -16,7 +16,7 @@ pub use burst::BurstFigures;
 pub use fold::{FoldFigures, SideFigures};
 pub use garment::{ClothFigures, GarmentFigures, MeasureFigures};
 pub use handwork::{CentrePlace, HandPart, Handwork, LinePlace, TiedBind};
-pub use line::LineFigures;
+pub use line::{LineFigures, StitchFigures};
 pub use sections::{ColourFigures, SectionFigures};
 
 use super::{Layout, Warning, warnings};

@@ -7,7 +7,7 @@ use super::parts::{
     HandForm, IceLayersForm, LiesForm, LimitsForm, MeasuresForm, PleatsForm, SwatchForm, ThreadForm, WashForm,
 };
 use crate::form::{FileForm, FileFormat, FormatNumber, Keys, WrittenForm, stands_for};
-use crate::geometry::{BurstSpec, Cloth, LineFoldSpec};
+use crate::geometry::{BurstSpec, Cloth, Gather, LineFoldSpec};
 use crate::layout::{FoldSpec, GarmentSpec, LayoutSpec, Process};
 use serde::{Deserialize, Serialize};
 
@@ -143,8 +143,29 @@ pub enum FoldV2 {
         extra_lines_mm: Vec<f64>,
         /// Pleat depth or count.
         pleats: PleatsForm,
+        /// How the pleats are laid: by hand, fan folded.
+        #[serde(default, skip_serializing_if = "GatherForm::is_default")]
+        gather: GatherForm,
     },
 }
+
+/// How the pleats along a line are laid.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
+pub enum GatherForm {
+    /// Fan folded.
+    #[default]
+    FanFold,
+    /// By a running stitch, drawn up.
+    Stitch,
+}
+
+impl GatherForm {
+    fn is_default(&self) -> bool {
+        *self == Self::default()
+    }
+}
+
+stands_for!(enum GatherForm for Gather { FanFold {}, Stitch {} });
 
 impl FileForm for FoldV2 {
     type Live = FoldSpec;
@@ -158,12 +179,13 @@ impl FileForm for FoldV2 {
                 further_arcs_mm: extra_arcs_mm,
                 pleats: pleats.live(),
             }),
-            Self::Line { half_fold, line, guide_mm, extra_lines_mm, pleats } => FoldSpec::Line(LineFoldSpec {
+            Self::Line { half_fold, line, guide_mm, extra_lines_mm, pleats, gather } => FoldSpec::Line(LineFoldSpec {
                 centring: half_fold.live(),
                 line: line.live(),
                 guide_mm,
                 further_mm: extra_lines_mm,
                 pleats: pleats.live(),
+                gather: gather.live(),
             }),
         }
     }
@@ -179,12 +201,13 @@ impl WrittenForm for FoldV2 {
                 extra_arcs_mm: further_arcs_mm,
                 pleats: WrittenForm::of(pleats),
             },
-            FoldSpec::Line(LineFoldSpec { centring, line, guide_mm, further_mm, pleats }) => Self::Line {
+            FoldSpec::Line(LineFoldSpec { centring, line, guide_mm, further_mm, pleats, gather }) => Self::Line {
                 half_fold: WrittenForm::of(centring),
                 line: WrittenForm::of(line),
                 guide_mm,
                 extra_lines_mm: further_mm,
                 pleats: WrittenForm::of(pleats),
+                gather: WrittenForm::of(gather),
             },
         }
     }

@@ -2,7 +2,7 @@
 
 use super::{Material, MaterialTotal, MaterialUse, Order, Pack, Totals};
 use crate::measure::total;
-use crate::plan::Amount;
+use crate::plan::{Amount, pack_words};
 use serde::Serialize;
 
 /// So many packs of one size.
@@ -40,6 +40,15 @@ impl ShoppingLine {
     pub fn uses_words(&self) -> Option<String> {
         let uses: Vec<String> = self.uses.iter().map(|of| format!("{} {}", of.amount, of.what)).collect();
         (!uses.is_empty()).then(|| uses.join(" + "))
+    }
+
+    /// What to buy, in words: `2 x 50 g + 1 x 1 oz`, or how much where the packs are not known; none where nothing is missing.
+    #[must_use]
+    pub fn to_buy_words(&self) -> Option<String> {
+        let unit = self.needed.unit;
+        let pack = |buy: &PackBuy| format!("{} x {}", buy.count, pack_words(buy.pack.holds, unit));
+        let packs = || self.packs.iter().map(pack).collect::<Vec<_>>().join(" + ");
+        (self.missing > 0.0).then(|| if self.packs.is_empty() { unit.say(self.missing) } else { packs() })
     }
 }
 

@@ -34,6 +34,11 @@ pub enum SaidTimeError {
         /// The text.
         text: String,
     },
+    /// It is not understood as a day.
+    UnreadDay {
+        /// The text.
+        text: String,
+    },
     /// Several times could be meant.
     Either {
         /// They, the earliest first.
@@ -112,6 +117,9 @@ impl Refused for SaidTimeError {
                 format!("not a time that is over: \"{text}\""),
                 "give one such as \"14:30\", \"10 minutes ago\" or \"yesterday 17:00\"",
             ),
+            Self::UnreadDay { text } => {
+                Told::new(format!("not a day: \"{text}\""), "give one such as \"3 May 2027\", \"yesterday\" or \"2027-05-03\"")
+            }
             Self::Either { readings } => {
                 let ways = if readings.len() == 2 { "two" } else { "several" };
                 let quoted = readings.iter().map(|at| format!("\"{}\"", in_full(*at)));

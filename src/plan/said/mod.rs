@@ -14,7 +14,7 @@ mod tests;
 
 pub use error::SaidTimeError;
 pub use hours::{hours_words, said_hours};
-pub use past::said_past;
+pub use past::{day_words, said_past, said_past_day};
 
 use self::day::{Day, read_day};
 use self::hour::{Hour, read_hour};

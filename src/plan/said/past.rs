@@ -43,6 +43,38 @@ pub fn said_past(text: &str, now: DateTime) -> Result<DateTime, SaidTimeError> {
     }
 }
 
+/// The day that a text says of something done, seen from `today`: of days of the week and dates without a year the one that was last. A date
+/// with its year is taken as it is.
+///
+/// # Errors
+/// [`SaidTimeError`] with what would be right.
+///
+/// ```
+/// use pleatwright::plan::{day_words, said_past_day};
+/// let today = "2026-11-23".parse()?;
+/// assert_eq!(said_past_day("Fri", today)?, "2026-11-20".parse()?);
+/// assert_eq!(said_past_day(&day_words(today), today)?, today);
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
+pub fn said_past_day(text: &str, today: Date) -> Result<Date, SaidTimeError> {
+    let unread = || SaidTimeError::UnreadDay { text: text.trim().to_owned() };
+    if let Ok(date) = text.trim().parse() {
+        return Ok(date);
+    }
+    let words = words(text);
+    match read_day(&words, today)? {
+        (Day::None, _) => Err(unread()),
+        (day, []) => date(day, today.to_datetime(Time::MAX), Time::midnight()),
+        _ => Err(unread()),
+    }
+}
+
+/// A day as [`said_past_day`] reads it back: `3 May 2027`.
+#[must_use]
+pub fn day_words(date: Date) -> String {
+    date.strftime("%-d %b %Y").to_string()
+}
+
 /// `now`, `10 minutes ago`, `half an hour ago`.
 fn ago(words: &[String], now: DateTime) -> Option<Vec<DateTime>> {
     let plain: Vec<&str> = words.iter().map(String::as_str).collect();
@@ -136,6 +168,32 @@ mod tests {
             ("30 Dec 17:00", "2027-01-03T10:00", "2026-12-30T17:00"),
         ] {
             assert_eq!(said(text, now), Ok(at.parse().unwrap()), "{text}");
+        }
+    }
+
+    #[test]
+    fn a_day_that_was_is_understood() {
+        let today: Date = "2027-01-03".parse().unwrap();
+        for (text, day) in [
+            ("today", "2027-01-03"),
+            ("Yesterday", "2027-01-02"),
+            // A Sunday.
+            ("Sun", "2027-01-03"),
+            ("fri", "2027-01-01"),
+            ("Mon", "2026-12-28"),
+            ("30 Dec", "2026-12-30"),
+            ("3 May 2027", "2027-05-03"),
+            (" 2026-12-01 ", "2026-12-01"),
+            ("Tue 1 Dec 2026", "2026-12-01"),
+        ] {
+            assert_eq!(said_past_day(text, today), Ok(day.parse().unwrap()), "{text}");
+        }
+        for text in ["", "soon", "Fri 17:00", "31 June 2026", "0000000000000"] {
+            assert!(said_past_day(text, today).is_err(), "{text}");
+        }
+        for days in 0..800 {
+            let day = today.checked_add(days.days()).unwrap();
+            assert_eq!(said_past_day(&day_words(day), today), Ok(day));
         }
     }
 

@@ -38,10 +38,11 @@ impl PartKind {
 }
 
 impl PartKind {
-    /// Whether it serves a layout: a swing strip turns about one centre.
+    /// Whether it serves a layout: a swing strip turns about a centre, or about the points of a line.
     #[must_use]
     pub fn serves(self, layout: &Layout) -> bool {
-        self != Self::SwingStrip || layout.burst().is_some()
+        let fold = layout.fold();
+        self != Self::SwingStrip || !fold.pins().is_empty() || !fold.source().is_empty()
     }
 
     const fn is_strip(self) -> bool {

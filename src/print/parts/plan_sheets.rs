@@ -161,21 +161,13 @@ fn blank_to_buy(line: &BlankLine) -> Row {
 
 fn to_buy(line: &ShoppingLine, options: PlanOptions) -> Row {
     let unit = line.needed.unit;
-    let is_missing = line.missing > 0.0;
-    let buy = match (&line.packs[..], is_missing) {
-        (_, false) => "nothing".to_owned(),
-        ([], true) => unit.say(line.missing),
-        (packs, true) => {
-            let packs: Vec<String> = packs.iter().map(|buy| format!("{} x {}", buy.count, unit.say(buy.pack.holds))).collect();
-            packs.join(" + ")
-        }
-    };
+    let buy = line.to_buy_words();
     let cells = vec![
-        if is_missing { BOX.to_owned() } else { String::new() },
+        if buy.is_some() { BOX.to_owned() } else { String::new() },
         line.material.to_string(),
         line.needed.to_string(),
         unit.say(line.on_hand),
-        buy,
+        buy.unwrap_or_else(|| "nothing".to_owned()),
         line.price.filter(|price| *price > 0.0).map_or_else(String::new, |price| format!("{price:.2}")),
     ];
     let formula = options.formulas.then(|| format!("{} [{}]", line.needed.formula, line.needed.status));

@@ -1,4 +1,6 @@
-//! The swing strip: a long ruler with a hole at the burst centre and one at every ring, to swing chalk like a beam compass.
+//! The swing strip: a long ruler with a hole for the pin and one for every ring, to swing chalk like a beam compass: about a burst's
+//! centre, or about one point of a line after the other. The parallel at a distance is what all arcs of that radius about the line's
+//! points touch (their envelope, as of Huygens' wavelets), corners and bends with it; so it serves where no string about one pin does.
 
 use super::flow::broken;
 use super::labels::{numbered, spaced};
@@ -36,8 +38,13 @@ struct Ring {
     bold: bool,
 }
 
+/// Rings of a line that differ by less are swung through one hole, mm: as a rule tells apart (own choice).
+const ONE_HOLE_MM: f64 = 0.25;
+/// What is nearer to the line than this lies on it, mm.
+const ON_IT_MM: f64 = 0.05;
+
 /// Draws the strip along x, the pin hole at the origin. Every hole's distance from the pin is its ring's radius, whichever lane it
-/// lies in. Rings without cloth, or too near to the pin or to another hole for a hole of their own, are left out and named.
+/// lies in; of a line it is the distance from the line, on either side. Rings without cloth, or too near to the pin or to another hole for a hole of their own, are left out and named.
 #[must_use]
 pub fn swing_strip(layout: &Layout, figures: &Figures, lengths: LengthStyle) -> Drawing {
     let mut drawing = part(layout, "swing strip");
@@ -48,7 +55,7 @@ pub fn swing_strip(layout: &Layout, figures: &Figures, lengths: LengthStyle) -> 
     let end_mm = holes.last().map_or(0.0, |(_, place)| place.x) + END_MM;
     let edge = Rect::new(-END_MM, -(HOLE_MM + 3.0 * CLEAR_MM + longest_mm), end_mm, FOOT_MM);
     drawing.path(Layer::Cut, kurbo::Shape::to_path(&edge, 0.1));
-    pin(&mut drawing);
+    pin(&mut drawing, figures);
     for ((ring, place), labelled) in holes.iter().zip(labelled) {
         drawing.circle(if ring.bold { Layer::Guide } else { Layer::Cut }, *place, HOLE_MM);
         if labelled {
@@ -68,19 +75,39 @@ fn text_of(ring: &Ring) -> Text {
     if ring.bold { text.bold() } else { text }
 }
 
-/// Rings that have cloth, the nearest first.
+/// Rings that have cloth, the nearest first; those of a line that lie equally far on both sides are one.
 fn rings(figures: &Figures, lengths: LengthStyle) -> Vec<Ring> {
-    let ring = |name: String, radius_mm: f64, bold: bool| Ring {
-        words: format!("{name} · {}", lengths.format(radius_mm)),
-        name,
-        radius_mm,
-        bold,
+    let (words, zero_mm) = (figures.fold.words, figures.fold.zero_mm);
+    let ring = |name: String, along_mm: f64, bold: bool| {
+        let from_zero_mm = along_mm - zero_mm;
+        let name = format!("{name} {}", words.side(from_zero_mm)).trim_end().to_owned();
+        Ring { words: String::new(), name, radius_mm: from_zero_mm.abs(), bold }
     };
-    let binds = figures.binds.iter().map(|bind| ring(numbered(bind.number), bind.radius_mm, bind.on_guide_arc));
-    let further = figures.fold.references_mm.iter().map(|&radius_mm| ring("arc".to_owned(), radius_mm, false));
-    let mut rings: Vec<Ring> = binds.chain(further).filter(|ring| is_on_cloth(figures, ring.radius_mm)).collect();
+    let binds = figures.binds.iter().map(|bind| (numbered(bind.number), bind.radius_mm, bind.on_guide_arc));
+    let further = words.further.trim_start_matches("extra ");
+    let further = figures.fold.references_mm.iter().map(|&along_mm| (further.to_owned(), along_mm, false));
+    // Where the pleats are folded along another line than the first bind's.
+    let pleated_mm = figures.fold.pleated_mm;
+    let pleated = (figures.burst.is_none() && figures.binds.iter().all(|bind| (bind.radius_mm - pleated_mm).abs() > ON_IT_MM))
+        .then(|| (words.pleated.to_owned(), pleated_mm, false));
+    let mut rings: Vec<Ring> = binds
+        .chain(further)
+        .chain(pleated)
+        .filter(|(_, along_mm, _)| is_on_cloth(figures, *along_mm))
+        .map(|(name, along_mm, bold)| ring(name, along_mm, bold))
+        .filter(|ring| figures.burst.is_some() || ring.radius_mm > ON_IT_MM)
+        .collect();
     rings.sort_by(|a, b| a.radius_mm.total_cmp(&b.radius_mm));
-    rings
+    let alike = |a: &Ring, b: &Ring| figures.burst.is_none() && b.radius_mm - a.radius_mm < ONE_HOLE_MM;
+    rings.chunk_by(alike).map(|rings| one(rings, lengths)).collect()
+}
+
+/// The one hole of rings that are equally far.
+fn one(rings: &[Ring], lengths: LengthStyle) -> Ring {
+    let names: Vec<&str> = rings.iter().map(|ring| ring.name.as_str()).collect();
+    let (name, radius_mm) = (names.join(", "), rings.first().map_or(0.0, |ring| ring.radius_mm));
+    let bold = rings.iter().any(|ring| ring.bold);
+    Ring { words: format!("{name} · {}", lengths.format(radius_mm)), name, radius_mm, bold }
 }
 
 /// A hole for each ring that has room for one, and the names of those that have none.
@@ -105,11 +132,12 @@ fn placed(rings: Vec<Ring>) -> (Vec<(Ring, Point)>, Vec<String>) {
     (holes, left_out)
 }
 
-fn pin(drawing: &mut Drawing) {
+fn pin(drawing: &mut Drawing, figures: &Figures) {
     drawing.circle(Layer::Pin, (0.0, 0.0), HOLE_MM);
     drawing.line(Layer::Pin, (-5.0, 0.0), (5.0, 0.0));
     drawing.line(Layer::Pin, (0.0, -5.0), (0.0, 5.0));
-    let words = Text::new("pin at burst centre", (-8.0, 0.0), CAP_MM).anchored(Anchor::Middle).rotated(-FRAC_PI_2);
+    let words = if figures.burst.is_some() { "pin at burst centre" } else { "pin on the line" };
+    let words = Text::new(words, (-8.0, 0.0), CAP_MM).anchored(Anchor::Middle).rotated(-FRAC_PI_2);
     drawing.text(words.bold());
 }
 
@@ -153,6 +181,10 @@ const BETWEEN_NOTES_MM: f64 = 9.0;
 /// Above the scale: what it counts, and what has no hole; in short stretches.
 fn notes(drawing: &mut Drawing, end_mm: f64, left_out: &[String], figures: &Figures) {
     let mut notes = vec!["ruler: distance from pin".to_owned()];
+    if figures.burst.is_none() {
+        notes.push("Pin on many points of the line, swing short arcs:".to_owned());
+        notes.push("the parallel is what all of them touch.".to_owned());
+    }
     if !left_out.is_empty() {
         notes.push(format!("no room for a hole; measure: {}", left_out.join(", ")));
     }

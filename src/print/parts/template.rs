@@ -4,7 +4,7 @@ use super::creases::creases;
 use super::labels::{Labelled, SHORTEST_MM, labels_of, numbered, spaced};
 use super::layers::part;
 use super::settle::{Label, box_of, settled};
-use crate::geometry::{Lay, Panel, PanelOutline, Pin, Stretch};
+use crate::geometry::{Gather, Lay, Panel, PanelOutline, Pin, Stretch};
 use crate::layout::{Figures, Layout, Mark, MarkRole};
 use crate::measure::LengthStyle;
 use crate::print::{Anchor, Arc, Dots, Drawing, Layer, Shape, Text};
@@ -41,6 +41,8 @@ const POUNCE_RADIUS_MM: f64 = 0.4;
 /// Arm of the cross at the burst centre, mm; in a small innermost ring at most this share of it, so that its number has room.
 const CROSS_MM: f64 = 8.0;
 const CROSS_SHARE: f64 = 0.4;
+/// Radius of a needle's hole, mm: a pencil's dot.
+const HOLE_MM: f64 = 0.8;
 /// Arm of the cross at a line's pins, mm; a string shorter than the other is none.
 const PIN_CROSS_MM: f64 = 3.0;
 const SHORTEST_STRING_MM: f64 = 0.05;
@@ -91,7 +93,11 @@ fn without_words(layout: &Layout, figures: &Figures, lengths: LengthStyle) -> (D
 }
 
 fn finished(mut drawing: Drawing, layout: &Layout, figures: &Figures, options: &TemplateOptions) -> Drawing {
-    if options.creases {
+    for hole in layout.stitch_holes() {
+        drawing.circle(Layer::Guide, hole, HOLE_MM);
+    }
+    // Drawn up, pleats need no creases.
+    if options.creases && layout.gather() == Gather::FanFold {
         creases(&mut drawing, layout.fold(), figures);
     }
     if let Some(spacing_mm) = options.pounce_mm {

@@ -19,6 +19,15 @@ impl Journal {
         text.map_or_else(|| Ok(Shelf::default()), |text| read(&text))
     }
 
+    /// Whether anything was ever put on the shelf, so that there is a change to undo.
+    ///
+    /// # Errors
+    /// What kept the journal from being read.
+    pub fn has_shelf(&self) -> Result<bool, JournalError> {
+        let Some(book) = self.reading()? else { return Ok(false) };
+        Ok(book.get(SHELF).map_err(|error| self.failed(error))?.is_some())
+    }
+
     /// Keeps a shelf; what it said before is kept too.
     ///
     /// # Errors

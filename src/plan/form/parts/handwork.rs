@@ -4,7 +4,7 @@ use crate::form::{FileForm, WrittenForm, stands_for};
 use crate::geometry::Top;
 use crate::layout::form::line::LineKindForm;
 use crate::layout::form::parts::MarksForm;
-use crate::layout::{CentrePlace, HandPart, Handwork, LinePlace, TiedBind};
+use crate::layout::{CentrePlace, HandPart, Handwork, LinePlace, StitchFigures, TiedBind};
 use crate::plan::{GarmentWork, RunTied};
 use serde::{Deserialize, Serialize};
 
@@ -97,9 +97,28 @@ pub struct LinePlaceForm {
     /// How many pleats have cloth there; not known of older runs.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub pleats_on_guide: Option<u32>,
+    /// The running stitch that draws the pleats up; none of pleats folded by hand.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub stitches: Option<StitchesForm>,
 }
 
-stands_for!(struct LinePlaceForm for LinePlace { kind, shape, top, middle_mm, size_mm, line_mm, pleated_mm, pleats_on_guide });
+stands_for!(struct LinePlaceForm for LinePlace {
+    kind, shape, top, middle_mm, size_mm, line_mm, pleated_mm, pleats_on_guide, stitches
+});
+
+/// A running stitch along the line that the cloth is pleated along.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct StitchesForm {
+    /// How often the needle goes through all layers.
+    pub holes: u32,
+    /// From hole to hole, mm: the mean.
+    pub stitch_mm: f64,
+    /// Thread to cut, mm.
+    pub thread_mm: f64,
+}
+
+stands_for!(struct StitchesForm for StitchFigures { holes, stitch_mm, thread_mm });
 
 /// A bind as it is tied.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
