@@ -70,7 +70,7 @@ fn all_warnings() -> Vec<Warning> {
         Warning::GapTooSmall { .. } => narrow(3, 5.9),
         Warning::PleatTooShallow { .. } => Warning::PleatTooShallow { words: FoldWords::BURST, depth_mm: 6.0, limit_mm: 15.0 },
         Warning::PleatTooDeep { .. } => Warning::PleatTooDeep { words: FoldWords::BURST, depth_mm: 80.0, limit_mm: 60.0 },
-        Warning::RodTooThick { .. } => Warning::RodTooThick { bind: bind(9), diameter_mm: 71.0, limit_mm: 70.0 },
+        Warning::RodTooThick { .. } => Warning::RodTooThick { bind: bind(9), diameter_mm: 62.0, limit_mm: 60.0 },
         Warning::RingMeetsNoCloth { .. } => off_cloth(19),
         Warning::FurtherArcMeetsNoCloth { .. } =>
             Warning::FurtherArcMeetsNoCloth { words: FoldWords::BURST, arc: 1, radius_mm: 4000.0, farthest_mm: 494.0 },
@@ -83,7 +83,7 @@ fn all_warnings() -> Vec<Warning> {
         Warning::CentreOnOnePanel { .. } => Warning::CentreOnOnePanel {
             bare: Panel::Front, top: Top::ShoulderPoint, centre_mm: 60.0, cloth_begins_mm: 90.0
         },
-        Warning::GuideArcOffCloth { .. } => Warning::GuideArcOffCloth { panel: Panel::Back, share: 0.3, limit: 0.5 },
+        Warning::GuideArcOffCloth { .. } => Warning::GuideArcOffCloth { panel: Panel::Back, share: 0.6, limit: 0.75 },
         Warning::MirroredPair { .. } => Warning::MirroredPair { from_centre_line_mm: 135.0 },
         Warning::CantLieFlat { .. } =>
             Warning::CantLieFlat { bunched_mm2: 2200.0, lone_ends: 5, laid_open: false, strokes: false },

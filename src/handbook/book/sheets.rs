@@ -4,7 +4,7 @@ use super::format::{Format, whole};
 use super::pictures::Pictures;
 use super::words::Line;
 use crate::handbook::Link;
-use crate::print::{Drawing, Placed, Text};
+use crate::print::{Drawing, Layer, Placed, Text};
 use kurbo::Rect;
 use std::collections::BTreeMap;
 
@@ -15,6 +15,9 @@ pub(super) const LINE_MM: f64 = 5.1;
 /// Height of capitals of captions, code and tables, mm, and from one of their lines to the next.
 pub(super) const SMALL_CAP_MM: f64 = 2.3;
 const SMALL_LINE_MM: f64 = 4.5;
+
+/// From the feet of words that lead somewhere to the line under them, mm.
+const UNDER_MM: f64 = 0.7;
 
 /// A place among the sheets of a page.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -157,6 +160,7 @@ impl<'a> Sheets<'a> {
             self.drawing().text(text);
             if let Some(to) = &piece.link {
                 let area = Rect::new(x_mm, y_mm - 1.3 * cap_mm, x_mm + piece.width_mm, y_mm + 0.4 * cap_mm);
+                self.drawing().line(Layer::Map, (x_mm, y_mm + UNDER_MM), (x_mm + piece.width_mm, y_mm + UNDER_MM));
                 self.links.push(LinkedWords { sheet: self.drawings.len() - 1, area, to: to.clone() });
             }
         }

@@ -127,7 +127,7 @@ mod tests {
     /// Every picture is drawn, has its breadth, and its words can be read and stand on it.
     #[test]
     fn every_picture_is_drawn_within_its_page() {
-        for figure in Figure::ALL.into_iter().filter(|figure| *figure != Figure::Reveal) {
+        for figure in Figure::ALL {
             assert_eq!(Figure::named(figure.name()), Some(figure));
             let page = figure.draw().unwrap_or_else(|| panic!("{figure:?} is not drawn"));
             let size = page.size_mm.to_rect();
@@ -144,7 +144,7 @@ mod tests {
                     }
                 }
             }
-            assert!(items > 10, "{figure:?}");
+            assert!(items > 10 || figure == Figure::Reveal, "{figure:?}");
         }
     }
 }
