@@ -131,6 +131,8 @@ pub(crate) enum Ask {
     OpenOutside(PathBuf),
     /// Close what stands before the window, and give up what it held up.
     CloseDialog,
+    /// Turns the handbook to what it tells of a warning, by the warning's name.
+    ReadAbout(&'static str),
     /// Close what stands before the window; what it held up goes on when the layout is saved.
     PutDialogAway,
     /// Go on with what the question about unsaved changes held up.

@@ -21,5 +21,8 @@ pub(crate) fn warnings(ctx: &Context<'_>, asks: &mut Vec<Ask>, ui: &mut Ui) {
         if label.on_hover_text(format!("Go to {}", step.name())).clicked() {
             asks.push(Ask::Go(step));
         }
+        if ui.link(RichText::new("What this means").small()).clicked() {
+            asks.push(Ask::ReadAbout(run.first().name()));
+        }
     }
 }

@@ -23,9 +23,9 @@ fn follow(window: &mut Window, words: &str) {
     for press in [false, true] {
         let link = window.get_by_role_and_label(Role::Link, words);
         if press {
-            link.click()
+            link.click();
         } else {
-            link.scroll_to_me()
+            link.scroll_to_me();
         }
         window.run_ok();
     }
@@ -133,4 +133,15 @@ fn pictures_come() {
     });
     let caption = caption.unwrap();
     wait(&mut window, "the picture", |window| window.query_by_role_and_label(Role::Image, &caption).is_some());
+}
+
+/// A warning leads to what the handbook says of it.
+#[test]
+fn a_warning_leads_to_its_entry() {
+    let home = tempfile::tempdir().unwrap();
+    let mut window = window(home.path());
+    click(&mut window, TEE);
+    crate::harness::write(&mut window, "Pleat depth", "8");
+    click(&mut window, "What this means");
+    wait(&mut window, "the entry", |window| is_shown(window, &title("warnings-pleats")));
 }

@@ -8,7 +8,7 @@ use self::blocks::Reader;
 use self::pictures::Pictures;
 use super::step::Step;
 use super::theme::Palette;
-use crate::handbook::{Chapter, Link, page_of_step, pages, search};
+use crate::handbook::{Chapter, Link, page_of_step, pages, search, warning_entry};
 use egui::{Button, Key, Panel, RichText, ScrollArea, TextEdit, Ui};
 use std::sync::mpsc::{Receiver, TryRecvError, channel};
 
@@ -26,13 +26,32 @@ enum Place {
     },
 }
 
+/// What a page is wanted about.
+#[derive(Debug, Clone, Copy)]
+enum Wanted {
+    Step(Step),
+    /// A warning, by its name.
+    Warning(&'static str),
+}
+
+impl Wanted {
+    /// Where the handbook tells of it.
+    fn place(self) -> Place {
+        let found = match self {
+            Self::Step(step) => page_of_step(step.name()).map(|page| (page.name(), None)),
+            Self::Warning(name) => warning_entry(name).map(|entry| (entry.page.name(), Some(entry.anchor.to_owned()))),
+        };
+        found.map_or(Place::Contents, |(name, anchor)| Place::Page { name: name.to_owned(), anchor })
+    }
+}
+
 /// The handbook in the window.
 #[derive(Debug, Default)]
 pub(crate) struct HandbookView {
     /// What shows last, after what showed before; nothing while it is closed.
     way: Vec<Place>,
-    /// A step whose page is to show as soon as the pages are there.
-    step: Option<Step>,
+    /// What is to show as soon as the pages are there.
+    wanted: Option<Wanted>,
     /// What is looked for.
     words: String,
     /// Whether the place that shows has not been brought into sight yet.
@@ -49,7 +68,7 @@ const ROOM_BESIDE: f32 = 1000.0;
 
 impl HandbookView {
     pub(crate) fn is_open(&self) -> bool {
-        !self.way.is_empty() || self.step.is_some()
+        !self.way.is_empty() || self.wanted.is_some()
     }
 
     /// Opens it at the page about a step; where that shows already, closes it.
@@ -58,12 +77,17 @@ impl HandbookView {
         if self.words.is_empty() && self.way.last().is_some_and(shows) {
             self.close();
         } else {
-            self.step = Some(step);
+            self.wanted = Some(Wanted::Step(step));
         }
     }
 
+    /// Opens it at what it tells of a warning.
+    pub(crate) fn read_about(&mut self, warning: &'static str) {
+        self.wanted = Some(Wanted::Warning(warning));
+    }
+
     fn close(&mut self) {
-        (self.way, self.step, self.words) = (Vec::new(), None, String::new());
+        (self.way, self.wanted, self.words) = (Vec::new(), None, String::new());
     }
 
     fn go(&mut self, place: Place) {
@@ -113,10 +137,9 @@ impl HandbookView {
             }
         }
         if self.is_read
-            && let Some(step) = self.step.take()
+            && let Some(wanted) = self.wanted.take()
         {
-            let name = page_of_step(step.name()).map(|page| page.name().to_owned());
-            self.go(name.map_or(Place::Contents, |name| Place::Page { name, anchor: None }));
+            self.go(wanted.place());
         }
     }
 

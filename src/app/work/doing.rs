@@ -69,6 +69,7 @@ impl App {
             Ask::NamePreset { path, name } => self.dialog = Some(Dialog::Rename { path, name }),
             Ask::RenamePreset { path, name } => self.rename_preset(&path, &name),
             Ask::RemovePreset(path) => self.remove_preset(&path),
+            Ask::ReadAbout(warning) => self.handbook.read_about(warning),
             Ask::CloseDialog => {
                 self.dialog = None;
                 self.held = None;
