@@ -7,6 +7,8 @@
 //! *Along* runs across the binds, from the tip, where it is 0: what lies between two binds is a section, and sections go by it alone.
 //! *Across* runs over a layer of cloth from edge to edge, from 0 to 1: in a pleat from crease to crease. *Places* count the layers
 //! through the stack, from 0.
+//!
+//! A flat bundle lies with the sides of its box along and across: where its outline runs within that, [`Bundle::footprint`] tells.
 
 use super::{Panel, PanelPair};
 use kurbo::{Point, Vec2};
@@ -94,13 +96,15 @@ pub struct OpenFaces {
     pub edges: [bool; 2],
     /// The tip, where along is 0, and the end.
     pub ends: [bool; 2],
+    /// The sides where its outline runs elsewhere, as a flat bundle's does ([`Bundle::footprint`]).
+    pub sides: bool,
 }
 
 impl OpenFaces {
     /// A rod: open all round, and at the end where its pleats run out; at the tip there is no cloth to open.
-    pub const ROD: Self = Self { flats: [true; 2], edges: [true; 2], ends: [false, true] };
+    pub const ROD: Self = Self { flats: [true; 2], edges: [true; 2], ends: [false, true], sides: false };
     /// A flat bundle: open all round.
-    pub const SLAB: Self = Self { flats: [true; 2], edges: [true; 2], ends: [true; 2] };
+    pub const SLAB: Self = Self { flats: [true; 2], edges: [true; 2], ends: [true; 2], sides: true };
 }
 
 /// The cloth on the other side of a fold that is no edge of a layer, where dye goes over.
@@ -172,6 +176,13 @@ pub trait Bundle: Debug + Send + Sync {
     /// Whether [`Bundle::joins`] ever finds any.
     fn has_joins(&self) -> bool {
         false
+    }
+
+    /// How far a point of the cloth is from the nearest ridge and from the nearest valley that it is folded on, mm, infinitely far where
+    /// none is nearer than `within_mm`. `None` where creases run along the edges of layers alone, ridges where across is 1 and valleys
+    /// where it is 0.
+    fn creased(&self, _point: ClothPoint, _within_mm: f64) -> Option<[f64; 2]> {
+        None
     }
 
     /// How many layers of cloth are wrapped round the crease at which a place ends towards a direction, `x` along the bundle and `y` across

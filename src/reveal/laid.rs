@@ -95,6 +95,11 @@ impl Bundle for LaidFold<'_> {
         self.fold.has_joins()
     }
 
+    fn creased(&self, point: ClothPoint, within_mm: f64) -> Option<[f64; 2]> {
+        let taken = point.position() + stray(&self.hand, point.panel, point.position());
+        self.fold.creased(ClothPoint { x_mm: taken.x, y_mm: taken.y, ..point }, within_mm)
+    }
+
     fn wrapped(&self, place: u32, outward: Vec2) -> u32 {
         self.fold.wrapped(place, outward)
     }

@@ -84,6 +84,20 @@ fn ridges_and_valleys_are_what_the_layers_say() {
     }
 }
 
+/// Beside a crease that is marked the opened cloth has it as near as it is, as a ridge or a valley as it was folded.
+#[test]
+fn creases_stand_out_beside_where_they_are_marked() {
+    for (name, fold) in ALL.iter() {
+        for crease in fold.creases(-1e6) {
+            let run = (crease.line.p1 - crease.line.p0).normalize();
+            let beside = crease.line.midpoint() + 1e-3 * Vec2::new(-run.y, run.x);
+            let away_mm = fold.creased(fold.lay().cloth_at(0, beside), 5.0).unwrap();
+            let own_mm = away_mm[usize::from(!crease.is_over)];
+            assert!((own_mm - 1e-3).abs() < 1e-8, "{name}: {crease:?} is {away_mm:?} away");
+        }
+    }
+}
+
 #[test]
 fn creases_are_numbered_in_the_order_of_folding() {
     for (name, fold) in ALL.iter() {

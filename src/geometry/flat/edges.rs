@@ -2,7 +2,7 @@
 
 use super::fold_line::FoldLine;
 use super::series::Series;
-use super::stack::{Pieces, Stack};
+use super::stack::Stack;
 use crate::geometry::Lay;
 use kurbo::{Affine, Point, Vec2};
 use std::f64::consts::PI;
@@ -93,13 +93,4 @@ pub(crate) fn joined(series: &[Series], lay: &Lay, edges: &[FoldLine]) -> Vec<Jo
 pub(crate) fn creep_mm(joined: &[Joined], layer_mm: f64) -> f64 {
     let most = joined.iter().map(Joined::most_enclosed).max().unwrap_or(0);
     0.5 * PI * f64::from(most) * layer_mm
-}
-
-impl Pieces {
-    /// The same but for the piece of one series.
-    fn with(&self, series: usize, piece: u32) -> Self {
-        let mut pieces = *self;
-        pieces.set(series, piece);
-        pieces
-    }
 }

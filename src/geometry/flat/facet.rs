@@ -57,11 +57,6 @@ impl Facet {
         segments.map(|&segment| (isometry * segment).bounding_box()).reduce(|a, b| a.union(b))
     }
 
-    /// Whether it lies the other way up than the garment was laid.
-    pub(crate) fn is_turned(&self) -> bool {
-        self.onto.determinant() < 0.0
-    }
-
     /// The part of a line of the laid plane that lies on it, but for the crease of one series after it if that is asked.
     pub(crate) fn part(&self, line: Line, but_after: Option<usize>) -> Option<Line> {
         let bounds =

@@ -10,7 +10,7 @@ use super::pattern::Ground;
 use super::series::Series;
 use super::slicer::Slicer;
 use super::spec::{FlatFoldSpec, FlatPattern};
-use super::stack::{Pieces, Stack};
+use super::stack::{Pieces, Stack, is_ridge};
 use crate::geometry::bundle::keep_nearest;
 use crate::geometry::{
     Beyond, Bundle, BundlePoint, CellSize, ClothPoint, Crease, Cut, Extent, Fold, Joins, Lay, OpenFaces, Panel, PanelPair,
@@ -217,6 +217,26 @@ impl Bundle for FlatFold {
             let Cut { cloth_mm, area_mm2 } = slicer.measure(along_mm);
             Cut { cloth_mm: halves * cloth_mm, area_mm2: halves * area_mm2 }
         })
+    }
+
+    fn creased(&self, point: ClothPoint, within_mm: f64) -> Option<[f64; 2]> {
+        let (mut at, stack) = (self.lay.as_laid(point), Stack { layers: 1, ..self.stack() });
+        let (pieces, _) = self.folded(at);
+        let (own, mut away_mm) = (stack.place(&pieces, 0), [f64::INFINITY; 2]);
+        for (number, series) in self.series.iter().enumerate() {
+            let piece = pieces.of(number);
+            for (crease, beside) in series.beside(piece).into_iter().zip([piece.checked_sub(1), Some(piece + 1)]) {
+                let (Some(crease), Some(beside)) = (crease, beside) else { continue };
+                let here_mm = crease.beyond_mm(at).abs();
+                if here_mm < within_mm {
+                    let is_over = is_ridge(own, stack.place(&pieces.with(number, beside), 0), pieces.is_turned());
+                    let nearest_mm = &mut away_mm[usize::from(!is_over)];
+                    *nearest_mm = nearest_mm.min(here_mm);
+                }
+            }
+            at = series.onto(piece) * at;
+        }
+        Some(away_mm)
     }
 
     /// From side to side of its outline.

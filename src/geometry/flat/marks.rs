@@ -3,7 +3,7 @@
 use super::facet::{Facet, long_line, nearer};
 use super::fold_line::FoldLine;
 use super::frame::Frame;
-use super::stack::{Pieces, Stack};
+use super::stack::{Pieces, Stack, is_ridge};
 use crate::geometry::{Crease, Lay};
 use kurbo::{Line, Point, Vec2};
 
@@ -41,10 +41,8 @@ impl Marked<'_> {
         for (series, own_series) in self.stack.series.iter().enumerate() {
             let piece = pieces.of(series);
             if let Some(crease) = facet.bounds[series][1] {
-                let mut next = pieces;
-                next.set(series, piece + 1);
-                // Seen on a layer that lies as it was laid, what comes to lie on it rises in a valley; on one turned over, it is a ridge.
-                let is_over = (stack.place(&next, 0) > own) == facet.is_turned();
+                let next = stack.place(&pieces.with(series, piece + 1), 0);
+                let is_over = is_ridge(own, next, pieces.is_turned());
                 let line = long_line(crease.at(), crease.direction());
                 let line = facet.part(line, Some(series)).and_then(|line| nearer(line, &begin));
                 let number = before + piece + 1;
