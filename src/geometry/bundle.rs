@@ -7,9 +7,11 @@
 //! *Along* runs across the binds, from the tip, where it is 0: what lies between two binds is a section, and sections go by it alone.
 //! *Across* runs over a layer of cloth from edge to edge, from 0 to 1: in a pleat from crease to crease. *Places* count the layers
 //! through the stack, from 0.
+//!
+//! A flat bundle lies with the sides of its box along and across: where its outline runs within that, [`Bundle::footprint`] tells.
 
 use super::{Panel, PanelPair};
-use kurbo::Point;
+use kurbo::{Point, Vec2};
 use std::fmt::Debug;
 use std::ops::Range;
 
@@ -94,11 +96,15 @@ pub struct OpenFaces {
     pub edges: [bool; 2],
     /// The tip, where along is 0, and the end.
     pub ends: [bool; 2],
+    /// The sides where its outline runs elsewhere, as a flat bundle's does ([`Bundle::footprint`]).
+    pub sides: bool,
 }
 
 impl OpenFaces {
     /// A rod: open all round, and at the end where its pleats run out; at the tip there is no cloth to open.
-    pub const ROD: Self = Self { flats: [true; 2], edges: [true; 2], ends: [false, true] };
+    pub const ROD: Self = Self { flats: [true; 2], edges: [true; 2], ends: [false, true], sides: false };
+    /// A flat bundle: open all round.
+    pub const SLAB: Self = Self { flats: [true; 2], edges: [true; 2], ends: [true; 2], sides: true };
 }
 
 /// The cloth on the other side of a fold that is no edge of a layer, where dye goes over.
@@ -108,6 +114,24 @@ pub struct Beyond {
     pub point: ClothPoint,
     /// How far both are from the fold, mm.
     pub away_mm: f64,
+}
+
+/// Cloth over folds, at most as many as matter at once: a square's four creases.
+pub type Joins = [Option<Beyond>; 4];
+
+/// Keeps what is found if it is among the nearest, these in the order of their distance.
+pub(crate) fn keep_nearest(nearest: &mut Joins, found: Beyond) {
+    let mut found = Some(found);
+    for kept in nearest {
+        let is_nearer = match (&found, &kept) {
+            (Some(found), Some(kept)) => found.away_mm < kept.away_mm,
+            (found, None) => found.is_some(),
+            (None, _) => false,
+        };
+        if is_nearer {
+            std::mem::swap(kept, &mut found);
+        }
+    }
 }
 
 /// Cloth folded up into a bundle.
@@ -145,13 +169,34 @@ pub trait Bundle: Debug + Send + Sync {
 
     /// For a point of the cloth near a fold of it that is no edge of a layer: the cloth over each such fold that is nearer than
     /// `within_mm`. Empty for nearly every point.
-    fn joins(&self, _point: ClothPoint, _within_mm: f64) -> [Option<Beyond>; 2] {
-        [None; 2]
+    fn joins(&self, _point: ClothPoint, _within_mm: f64) -> Joins {
+        Joins::default()
     }
 
     /// Whether [`Bundle::joins`] ever finds any.
     fn has_joins(&self) -> bool {
         false
+    }
+
+    /// How far a point of the cloth is from the nearest ridge and from the nearest valley that it is folded on, mm, infinitely far where
+    /// none is nearer than `within_mm`. `None` where creases run along the edges of layers alone, ridges where across is 1 and valleys
+    /// where it is 0.
+    fn creased(&self, _point: ClothPoint, _within_mm: f64) -> Option<[f64; 2]> {
+        None
+    }
+
+    /// How many layers of cloth are wrapped round the crease at which a place ends towards a direction, `x` along the bundle and `y` across
+    /// it: of a pleat, the layers of the garment that enclose more than its own do.
+    fn wrapped(&self, place: u32, outward: Vec2) -> u32 {
+        let end = usize::from(outward.y > 0.0);
+        let Some(mate) = self.mates(place)[end] else { return 0 };
+        let enclosed = place.abs_diff(mate).saturating_sub(1);
+        self.layers().saturating_sub(1).saturating_sub(enclosed / 2)
+    }
+
+    /// The share of a stretch of it that lies within its outline: 1 where all of it does, as on a rod.
+    fn footprint(&self, _along_mm: Range<f64>, _across: Range<f64>) -> f64 {
+        1.0
     }
 
     /// Which faces are open.

@@ -6,8 +6,8 @@
 
 use super::pleat_stack::{FanEnd, PleatStack};
 use super::{
-    Arc, Beyond, Bundle, BundlePoint, Burst, CellSize, ClothPoint, Crease, Cut, DiscCutter, Extent, Fold, Lay, Panel, PanelPair,
-    PanelSet, Pin, Stretch,
+    Arc, Beyond, Bundle, BundlePoint, Burst, CellSize, ClothPoint, Crease, Cut, DiscCutter, Extent, Fold, Joins, Lay, Panel,
+    PanelPair, PanelSet, Pin, Stretch,
 };
 use kurbo::{Line, Point, Vec2};
 use std::f64::consts::TAU;
@@ -169,15 +169,20 @@ impl Bundle for BurstFold {
     }
 
     /// The centre line, unless the burst's centre lies on it, for then it is a crease of the first and the last pleat.
-    fn joins(&self, point: ClothPoint, within_mm: f64) -> [Option<Beyond>; 2] {
+    fn joins(&self, point: ClothPoint, within_mm: f64) -> Joins {
         let away_mm = point.x_mm.abs();
         let beyond = || Beyond { point: ClothPoint { x_mm: -point.x_mm, ..point }, away_mm };
-        [(self.has_joins() && away_mm < within_mm).then(beyond), None]
+        [(self.has_joins() && away_mm < within_mm).then(beyond), None, None, None]
     }
 
     fn has_joins(&self) -> bool {
         self.burst.is_mirrored_pair()
     }
+}
+
+/// The number of a crease in the order of folding, from 1.
+fn crease_number(index: usize) -> u32 {
+    u32::try_from(index + 1).unwrap_or(u32::MAX)
 }
 
 impl Fold for BurstFold {
@@ -205,7 +210,9 @@ impl Fold for BurstFold {
             .filter(|(_, direction)| !(self.ends_on_the_fold() && direction.x.abs() < 1e-9))
             .flat_map(|(number, direction)| {
                 let pieces = self.lay.pieces_on_cloth(ray(direction));
-                pieces.into_iter().map(move |line| Crease { line, is_over: number % 2 == 0, ends_alone: false })
+                let crease =
+                    move |line| Crease { line, is_over: number % 2 == 0, ends_alone: false, number: crease_number(number) };
+                pieces.into_iter().map(crease)
             })
             .collect()
     }

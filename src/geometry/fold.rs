@@ -14,6 +14,8 @@ pub struct Crease {
     pub is_over: bool,
     /// Whether it ends where the cloth of two sides meets, and no other crease ends there: the cloth beyond can't lie flat.
     pub ends_alone: bool,
+    /// When it is folded, from 1; creases that are folded in one go have the same number.
+    pub number: u32,
 }
 
 /// A point of the laid cloth about which a string swings parallels, or their parts.

@@ -1,6 +1,6 @@
 //! A garment folded up in one of the ways that the program knows.
 
-use super::{Burst, BurstFold, Fold, LineFold};
+use super::{Bundle as _, Burst, BurstFold, FlatFold, Fold, LineFold};
 
 /// A garment folded up.
 #[derive(Debug, Clone)]
@@ -9,6 +9,8 @@ pub enum Folded {
     Burst(Box<BurstFold>),
     /// Along a line.
     Line(Box<LineFold>),
+    /// Flat, along straight creases.
+    Flat(Box<FlatFold>),
 }
 
 impl Folded {
@@ -18,6 +20,7 @@ impl Folded {
         match self {
             Self::Burst(fold) => &**fold,
             Self::Line(fold) => &**fold,
+            Self::Flat(fold) => &**fold,
         }
     }
 
@@ -26,34 +29,36 @@ impl Folded {
     pub fn burst(&self) -> Option<&Burst> {
         match self {
             Self::Burst(fold) => Some(fold.burst()),
-            Self::Line(_) => None,
+            Self::Line(_) | Self::Flat(_) => None,
         }
     }
 
     /// Where along the bundle the bind is that is tied first, from which the others go inward and outward, mm: on a burst's guide arc, on
-    /// a line, or at the guide of a line that nothing lies within.
+    /// a line, or at the guide of a line that nothing lies within; across the middle of a flat bundle.
     #[must_use]
     pub fn first_bind_mm(&self) -> f64 {
         match self {
             Self::Burst(fold) => fold.burst().guide_radius_mm(),
             Self::Line(fold) => fold.first_bind_mm(),
+            Self::Flat(fold) => 0.5 * fold.length_mm(),
         }
     }
 
-    /// Where along the bundle the pleats are measured, mm: on the guide.
+    /// Where along the bundle the pleats are measured, mm: on the guide; a flat bundle's in its middle.
     #[must_use]
     pub fn pleated_mm(&self) -> f64 {
         match self {
             Self::Burst(fold) => fold.burst().guide_radius_mm(),
             Self::Line(fold) => fold.guide_mm(),
+            Self::Flat(fold) => 0.5 * fold.length_mm(),
         }
     }
 
-    /// Where along the bundle the zero lies that its maker counts from, mm: a burst's centre, or the line.
+    /// Where along the bundle the zero lies that its maker counts from, mm: a burst's centre, the line, or the end of a flat bundle.
     #[must_use]
     pub fn zero_mm(&self) -> f64 {
         match self {
-            Self::Burst(_) => 0.0,
+            Self::Burst(_) | Self::Flat(_) => 0.0,
             Self::Line(fold) => fold.line_mm(),
         }
     }
@@ -64,6 +69,7 @@ impl Folded {
         match self {
             Self::Burst(fold) => fold.burst().further_arcs_mm().to_vec(),
             Self::Line(fold) => fold.further_mm(),
+            Self::Flat(_) => Vec::new(),
         }
     }
 
@@ -71,8 +77,17 @@ impl Folded {
     #[must_use]
     pub fn line(&self) -> Option<&LineFold> {
         match self {
-            Self::Burst(_) => None,
+            Self::Burst(_) | Self::Flat(_) => None,
             Self::Line(fold) => Some(fold),
+        }
+    }
+
+    /// The flat bundle, if it is one.
+    #[must_use]
+    pub fn flat(&self) -> Option<&FlatFold> {
+        match self {
+            Self::Burst(_) | Self::Line(_) => None,
+            Self::Flat(fold) => Some(fold),
         }
     }
 }

@@ -226,7 +226,13 @@ impl Lay {
     /// The pieces of a straight line that lie on the cloth of any panel, as it is laid.
     #[must_use]
     pub fn pieces_on_cloth(&self, line: Line) -> Vec<Line> {
-        let outlines = || self.outlines(&Panel::BOTH);
+        self.pieces_on(&Panel::BOTH, line)
+    }
+
+    /// The pieces of a straight line that lie on the cloth of any of some panels, as it is laid.
+    #[must_use]
+    pub fn pieces_on(&self, panels: &[Panel], line: Line) -> Vec<Line> {
+        let outlines = || self.outlines(panels);
         let crossings = outlines().flat_map(Outline::segments).flat_map(|segment| segment.intersect_line(line));
         let mut cuts: Vec<f64> = crossings.map(|crossing| crossing.line_t).chain([0.0, 1.0]).collect();
         cuts.sort_by(f64::total_cmp);

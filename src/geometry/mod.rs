@@ -26,6 +26,7 @@ mod bundle;
 mod burst;
 mod burst_fold;
 mod disc;
+mod flat;
 mod fold;
 mod folded;
 mod garment;
@@ -40,12 +41,13 @@ mod spacing;
 mod stitches;
 mod stretch;
 
-pub use bundle::{Beyond, Bundle, BundlePoint, CellSize, ClothPoint, Cut, Extent, OpenFaces};
+pub use bundle::{Beyond, Bundle, BundlePoint, CellSize, ClothPoint, Cut, Extent, Joins, OpenFaces};
 pub use burst::{
     Burst, BurstError, BurstSpec, Centre, LARGEST_RADIUS_MM, MOST_PLEATS, ON_THE_FOLD_MM, Pleats, centre_at, middle_mm,
 };
 pub use burst_fold::BurstFold;
 pub use disc::{DiscCutter, DiscMeasure};
+pub use flat::{Block, BlockShape, FlatError, FlatFold, FlatFoldSpec, FlatPattern, HalfFold, Pack, Triangle, WedgesFirst};
 pub use fold::{Crease, Fold, Pin};
 pub use folded::Folded;
 pub use garment::{

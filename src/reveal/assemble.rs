@@ -195,15 +195,18 @@ impl Assembler<'_> {
         let (facts, above) = (&self.facts[slab], cell + self.shape.across());
         let apart_mm = 0.5 * (self.thickness_mm(slab, cell) + self.thickness_mm(slab, above));
         // Unequal layers lie on each other as far as the narrower one reaches.
-        let width_mm = self.width_mm(slab, cell).min(self.width_mm(slab, above));
+        let width_mm = self.held_width_mm(slab, cell).min(self.held_width_mm(slab, above));
         let conductance = self.through_reach2() * facts.conduct_across * facts.length_mm * width_mm / apart_mm;
+        let conductance = conductance * self.column(slab, cell).through;
         flux(conductance, self.rise(slab, cell, slab, above))
     }
 
     fn across_flux(&self, slab: usize, cell: usize) -> Flux {
         let facts = &self.facts[slab];
         let opening = self.cloth_share(slab, cell).min(self.cloth_share(slab, cell + 1));
-        let apart_mm = 0.5 * (self.width_mm(slab, cell) + self.width_mm(slab, cell + 1));
+        // Blocks leave less of its width to a cell, as if it were wider.
+        let as_free_mm = |cell: usize| self.width_mm(slab, cell) / self.column(slab, cell).across;
+        let apart_mm = 0.5 * (as_free_mm(cell) + as_free_mm(cell + 1));
         let conductance = self.across_reach2() * facts.conduct_across * facts.length_mm * facts.layer_mm / apart_mm;
         flux(opening * conductance, self.rise(slab, cell, slab, cell + 1))
     }
@@ -216,7 +219,8 @@ impl Assembler<'_> {
         }
         let resistance = |slab: usize| {
             let facts = &self.facts[slab];
-            0.5 * facts.length_mm / (facts.conduct_along * self.width_mm(slab, cell) * facts.layer_mm)
+            let conduct_along = facts.conduct_along * self.column(slab, cell).along;
+            0.5 * facts.length_mm / (conduct_along * self.width_mm(slab, cell) * facts.layer_mm)
         };
         let conductance = opening * self.across_reach2() / (resistance(slab) + resistance(to));
         flux(conductance, self.rise(slab, cell, to, cell))

@@ -1,6 +1,7 @@
 //! What equations are written from: the rod's cells, slab by slab, and what flows in them.
 
 use super::binds::{self, Piece};
+use super::columns::Column;
 use super::feed::Face;
 use super::grid::RodGrid;
 use super::solver::GridShape;
@@ -72,8 +73,18 @@ impl Assembler<'_> {
         self.grid.width_mm(slab, cell / self.shape.across(), cell % self.shape.across())
     }
 
+    pub(super) fn column(&self, slab: usize, cell: usize) -> &Column {
+        self.grid.column(slab, cell % self.shape.across())
+    }
+
+    /// How wide what of a cell lies within the bundle's outline is, were it as long as the cell, mm.
+    pub(super) fn held_width_mm(&self, slab: usize, cell: usize) -> f64 {
+        self.width_mm(slab, cell) * self.column(slab, cell).footprint
+    }
+
     pub(super) fn thickness_mm(&self, slab: usize, cell: usize) -> f64 {
-        let share = self.cloth_share(slab, cell);
+        let footprint = self.column(slab, cell).footprint;
+        let share = if footprint > 0.0 { (self.cloth_share(slab, cell) / footprint).min(1.0) } else { 0.0 };
         self.facts[slab].layer_mm * (share + (1.0 - share) / BRIDGE)
     }
 

@@ -28,6 +28,29 @@ pub struct RodDoses {
     pub bath: Option<DoseField>,
 }
 
+impl RodDoses {
+    /// The places of the stack, from the bottom up, whose cloth has in the mean less than `least` of all dyes together: layers that dye
+    /// hardly reaches. Places without cloth are none of them.
+    #[must_use]
+    pub fn unreached(&self, least: f64) -> Vec<usize> {
+        let Some(dyes) = &self.dyes else { return Vec::new() };
+        let (shape, fields) = (self.grid.shape(), dyes.fields());
+        let is_unreached = |place: &usize| {
+            let (mut cloth_mm2, mut dose) = (0.0, 0.0);
+            for slab in 0..shape.slabs() {
+                for across in 0..shape.across() {
+                    let held_mm2 = self.grid.cloth_mm2(slab, *place, across);
+                    let all: f32 = (0..fields.count()).map(|field| fields.value(field, slab, *place, across)).sum();
+                    cloth_mm2 += held_mm2;
+                    dose += held_mm2 * f64::from(all);
+                }
+            }
+            cloth_mm2 > 0.0 && dose < least * cloth_mm2
+        };
+        (0..shape.places()).filter(is_unreached).collect()
+    }
+}
+
 /// The equations of the dyes.
 ///
 /// `section_dyes` names for each section from the tip outward the dye strewn on it, below `dyes`.

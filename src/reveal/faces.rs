@@ -8,6 +8,7 @@ use super::binds::Piece;
 use super::feed::Face;
 use super::noise;
 use super::solver::Fields;
+use kurbo::Vec2;
 
 /// Length along the rod over which a crease sticks out evenly, mm (our own judgement).
 const CREASE_NOISE_MM: f64 = 60.0;
@@ -25,6 +26,9 @@ struct Outside {
     reach_mm: f64,
     /// How well it is fed, 0 to 1.
     feed: f64,
+    /// What blocks leave of the cell's conductance towards it, and of the face: 1 without.
+    left: f64,
+    free: f64,
 }
 
 impl Outside {
@@ -34,20 +38,21 @@ impl Outside {
     /// so a face has the resistance `(1 / feed - 1) / reach`, however fine the cells are. Where thread presses the reach is shorter
     /// by the root of the conductance left.
     fn out(&self, piece: &Piece) -> Option<f64> {
-        let feed = self.feed * piece.free;
-        let film = (1.0 / feed - 1.0) / (piece.conductance.sqrt() * self.reach_mm);
-        (feed > 0.0).then(|| (self.beyond / piece.conductance + film) / self.exposure)
+        let (feed, conductance) = (self.feed * piece.free * self.free, piece.conductance * self.left);
+        let film = (1.0 / feed - 1.0) / (conductance.sqrt() * self.reach_mm);
+        (feed > 0.0).then(|| (self.beyond / conductance + film) / self.exposure)
     }
 
     /// Conductance from what lies on the rod into the cell, over the part of it that is in a piece of the rod.
     fn conductance(&self, piece: &Piece) -> f64 {
-        self.out(piece).map_or(0.0, |out| piece.share * self.area_mm2 / (self.within / piece.conductance + out))
+        let within = self.within / (piece.conductance * self.left);
+        self.out(piece).map_or(0.0, |out| piece.share * self.area_mm2 / (within + out))
     }
 
     /// How far the dose at the cell's end is on the way from the cell's own to that of what lies on the rod, 0 to 1: what flows out of
     /// the one flows into the other.
     fn on_the_way(&self, piece: &Piece) -> f64 {
-        let within = self.within / piece.conductance;
+        let within = self.within / (piece.conductance * self.left);
         self.out(piece).map_or(0.0, |out| within / (within + out))
     }
 }
@@ -134,39 +139,107 @@ impl Assembler<'_> {
         (self.medium.field_on)(piece.section).filter(|&field| field < self.medium.fields)
     }
 
-    /// The faces of a cell that look out of the rod: its flats, its creases ([`START`], [`END`]), the tip and the end.
-    fn outsides(&self, slab: usize, cell: usize) -> [Option<Outside>; 6] {
+    /// The faces of a cell that look out of the rod: its flats, its creases ([`START`], [`END`]), the tip and the end; its flats under
+    /// blocks, and its sides where the bundle's outline runs through the grid.
+    fn outsides(&self, slab: usize, cell: usize) -> [Option<Outside>; 12] {
         let (place, across) = (cell / self.shape.across(), cell % self.shape.across());
         let is_cloth = self.cloth_share(slab, cell) > 0.0;
         let has_cloth = || self.grid.column_has_cloth(slab, across);
         let flat = |through: f64| self.flat(slab, cell, through);
         let open = self.grid.open();
+        let is_flat = [open.flats[0] && place == 0, open.flats[1] && place + 1 == self.shape.places()];
+        let is_covered = self.column(slab, cell).covered > 0.0;
+        let side = |slab: Option<usize>, across: Option<usize>, towards: Vec2| {
+            // Beyond the grid's own edges they are those above.
+            let is_within =
+                slab.is_some_and(|slab| slab < self.shape.slabs()) && across.is_some_and(|at| at < self.shape.across());
+            (open.sides && is_cloth && is_within).then_some((slab, across, towards))
+        };
+        let side = |slab_beside, across_beside, towards| {
+            side(slab_beside, across_beside, towards).and_then(|(slab_beside, across_beside, towards)| {
+                let beyond = self.grid.columns().beyond(slab_beside, across_beside);
+                self.side(slab, cell, beyond, towards)
+            })
+        };
         [
-            (open.flats[0] && place == 0 && has_cloth()).then(|| flat(-1.0)),
-            (open.flats[1] && place + 1 == self.shape.places() && has_cloth()).then(|| flat(1.0)),
+            (is_flat[0] && has_cloth()).then(|| flat(-1.0)),
+            (is_flat[1] && has_cloth()).then(|| flat(1.0)),
             (open.edges[0] && is_cloth && across == 0).then(|| self.crease_at(slab, cell, 0)),
             (open.edges[1] && is_cloth && across + 1 == self.shape.across()).then(|| self.crease_at(slab, cell, 1)),
             (open.ends[0] && is_cloth && slab == 0).then(|| self.end(slab, cell)),
             (open.ends[1] && is_cloth && slab + 1 == self.grid.shape().slabs()).then(|| self.end(slab, cell)),
+            (is_flat[0] && is_covered && has_cloth()).then(|| self.covered_flat(slab, cell, -1.0)),
+            (is_flat[1] && is_covered && has_cloth()).then(|| self.covered_flat(slab, cell, 1.0)),
+            side(slab.checked_sub(1), Some(across), Vec2::new(-1.0, 0.0)),
+            side(Some(slab + 1), Some(across), Vec2::new(1.0, 0.0)),
+            side(Some(slab), across.checked_sub(1), Vec2::new(0.0, -1.0)),
+            side(Some(slab), Some(across + 1), Vec2::new(0.0, 1.0)),
         ]
     }
 
     fn face(&self, slab: usize) -> Face {
         let section = self.grid.section(slab);
-        Face { across: 0.0, through: 0.0, width_mm: section.width_mm, height_mm: section.height_mm, roundness: section.roundness }
+        let (width_mm, height_mm) = (section.width_mm, section.height_mm);
+        Face { across: 0.0, through: 0.0, width_mm, height_mm, roundness: section.roundness, looks: None }
     }
 
-    /// The flat side of the first place (`through` is -1) or the last (1).
+    /// Which way a face looks where that is known exactly: on a flat bundle.
+    fn looks(&self, across: f64, through: f64) -> Option<(f64, f64)> {
+        self.grid.columns().has_sides().then_some((across, through))
+    }
+
+    /// The flat side of the first place (`through` is -1) or the last (1), as far as no block lies on it.
     fn flat(&self, slab: usize, cell: usize, through: f64) -> Outside {
         let across = 2.0 * ((cell % self.shape.across()) as f64 + 0.5) / self.shape.across() as f64 - 1.0;
         Outside {
-            area_mm2: self.facts[slab].length_mm * self.width_mm(slab, cell),
+            area_mm2: self.facts[slab].length_mm * self.held_width_mm(slab, cell) * (1.0 - self.column(slab, cell).covered),
             within: 0.5 * self.thickness_mm(slab, cell) / self.through_reach2(),
             beyond: 0.0,
             exposure: 1.0,
             reach_mm: self.medium.reach.through_mm,
-            feed: (self.medium.feed)(&Face { across, through, ..self.face(slab) }),
+            feed: (self.medium.feed)(&Face { across, through, looks: self.looks(0.0, through), ..self.face(slab) }),
+            left: 1.0,
+            free: 1.0,
         }
+    }
+
+    /// What of the same lies under a block.
+    fn covered_flat(&self, slab: usize, cell: usize, through: f64) -> Outside {
+        let (left, free) = self.grid.columns().under;
+        let area_mm2 = self.facts[slab].length_mm * self.held_width_mm(slab, cell) * self.column(slab, cell).covered;
+        Outside { area_mm2, left, free, ..self.flat(slab, cell, through) }
+    }
+
+    /// A side of a cell where the bundle's outline runs through the grid: as far as the column beside it is farther out. On the way lies what
+    /// is wrapped round it, as round a crease.
+    fn side(&self, slab: usize, cell: usize, beyond: f64, towards: Vec2) -> Option<Outside> {
+        let (facts, column, place) = (&self.facts[slab], self.column(slab, cell), cell / self.shape.across());
+        let opening = column.opening(beyond, column.outward.dot(towards));
+        if opening <= 0.0 {
+            return None;
+        }
+        let (is_along, width_mm) = (towards.x != 0.0, self.width_mm(slab, cell));
+        let (face_mm, deep_mm, left) =
+            if is_along { (width_mm, facts.length_mm, column.along) } else { (facts.length_mm, width_mm, column.across) };
+        let outward = if column.outward == Vec2::ZERO { towards } else { column.outward };
+        let layers = f64::from(self.grid.columns().wrapped(place, outward)) + 0.5;
+        Some(Outside {
+            area_mm2: opening * (self.cloth_share(slab, cell) / column.footprint).min(1.0) * face_mm * facts.layer_mm,
+            within: 0.5 * deep_mm / self.across_reach2(),
+            beyond: layers * facts.layer_mm / self.through_reach2(),
+            exposure: 1.0,
+            reach_mm: self.medium.reach.along_mm,
+            feed: (self.medium.feed)(&Face { looks: self.looks(outward.y, 0.0), ..self.face(slab) }),
+            left,
+            free: 1.0,
+        })
+    }
+
+    /// How much of a cell's cloth is open at the grid's own edge, as a share of its face.
+    fn opening_share(&self, slab: usize, cell: usize, towards: Vec2) -> f64 {
+        let column = self.column(slab, cell);
+        let opening = column.opening(0.0, column.outward.dot(towards));
+        self.cloth_share(slab, cell) * if column.footprint > 0.0 { opening / column.footprint } else { 0.0 }
     }
 
     /// A place's crease where `across` is 0 or where it is 1: through half a cell, then through the cloth that is wrapped round it and
@@ -174,28 +247,34 @@ impl Assembler<'_> {
     fn crease_at(&self, slab: usize, cell: usize, end: usize) -> Outside {
         let (facts, place, mates) = (&self.facts[slab], cell / self.shape.across(), self.grid.mates());
         let (mate, side) = if end == 0 { (mates.at_start(place), -1.0) } else { (mates.at_end(place), 1.0) };
-        let layers = mates.wrapped_over(place, mate, self.grid.layers()) as f64 + 0.5;
+        let layers = mates.wrapped_over(place)[end] as f64 + 0.5;
         let through = 2.0 * (place as f64 + 0.5) / self.shape.places() as f64 - 1.0;
         Outside {
-            area_mm2: self.cloth_share(slab, cell) * facts.length_mm * facts.layer_mm,
+            area_mm2: self.opening_share(slab, cell, Vec2::new(0.0, side)) * facts.length_mm * facts.layer_mm,
             within: 0.5 * self.width_mm(slab, cell) / self.across_reach2(),
             beyond: layers * facts.layer_mm / self.through_reach2(),
             exposure: self.sticks_out(slab, place, mate, side),
             reach_mm: self.medium.reach.along_mm,
-            feed: (self.medium.feed)(&Face { across: side, through, ..self.face(slab) }),
+            feed: (self.medium.feed)(&Face { across: side, through, looks: self.looks(side, 0.0), ..self.face(slab) }),
+            left: self.column(slab, cell).across,
+            free: 1.0,
         }
     }
 
-    /// The bundle's tip or its end.
+    /// The bundle's tip or its end: of a rod where cloth ends, of a flat bundle a side like its others.
     fn end(&self, slab: usize, cell: usize) -> Outside {
-        let facts = &self.facts[slab];
+        let (facts, towards) = (&self.facts[slab], if slab == 0 { -1.0 } else { 1.0 });
+        let (columns, place) = (self.grid.columns(), cell / self.shape.across());
+        let over = columns.has_sides().then(|| f64::from(columns.wrapped(place, Vec2::new(towards, 0.0))) + 0.5);
         Outside {
-            area_mm2: self.cloth_share(slab, cell) * self.width_mm(slab, cell) * facts.layer_mm,
+            area_mm2: self.opening_share(slab, cell, Vec2::new(towards, 0.0)) * self.width_mm(slab, cell) * facts.layer_mm,
             within: 0.5 * facts.length_mm / self.across_reach2(),
-            beyond: 0.0,
+            beyond: over.map_or(0.0, |layers| layers * facts.layer_mm / self.through_reach2()),
             exposure: 1.0,
             reach_mm: self.medium.reach.along_mm,
             feed: (self.medium.feed)(&Face { across: 0.0, through: 0.0, ..self.face(slab) }),
+            left: self.column(slab, cell).along,
+            free: 1.0,
         }
     }
 

@@ -10,6 +10,8 @@ pub(super) struct Face {
     pub(super) width_mm: f64,
     pub(super) height_mm: f64,
     pub(super) roundness: f64,
+    /// Which way it looks across the pleats and through the stack where that is known, as of a flat bundle's faces.
+    pub(super) looks: Option<(f64, f64)>,
 }
 
 /// Exponent of the superellipse that the cross-section of a free rod follows: nearly a rectangle with its corners worn (our own
@@ -19,6 +21,9 @@ const FREE_EXPONENT: f64 = 5.0;
 impl Face {
     /// The outward normal's parts across the pleats and through the stack, on the superellipse through this point of the frame.
     fn normal(&self) -> (f64, f64) {
+        if let Some(looks) = self.looks {
+            return looks;
+        }
         let exponent = FREE_EXPONENT + (2.0 - FREE_EXPONENT) * self.roundness;
         let part = |at: f64, extent_mm: f64| at.signum() * at.abs().powf(exponent - 1.0) / extent_mm;
         let (across, through) = (part(self.across, self.width_mm), part(self.through, self.height_mm));

@@ -1,7 +1,9 @@
 //! The rod cut into cells: along it, place by place through the stack, and across the pleats.
 
 use super::binds::RodBind;
+use super::clamp::Clamp;
 use super::cloth_shares::ClothShares;
+use super::columns::{Column, Columns};
 use super::laid::LaidFold;
 use super::mates::Mates;
 use super::rod_section::{RodSection, rod_section};
@@ -37,7 +39,9 @@ impl GridSpec {
         let cloth_mm2 = |slabs: usize| fold.cut(slabs as f64 * cell_mm).map(|cut| cut.area_mm2).sum();
         let asked_mm2 = (1.0 - NOT_ASKED) * cloth_mm2(slabs);
         let asked = (0..slabs).take_while(|&slab| slab == 0 || cloth_mm2(slab) < asked_mm2);
-        let width_mm = |slab: usize| fold.width_mm((slab as f64 + 0.5) * cell_mm);
+        // A flat bundle's cells are as wide everywhere, its outline may not be.
+        let grid_mm = fold.open().sides.then(|| fold.cell(0.0..cell_mm, 0, 0.0..1.0).width_mm);
+        let width_mm = |slab: usize| grid_mm.unwrap_or_else(|| fold.width_mm((slab as f64 + 0.5) * cell_mm));
         let widest_mm = asked.map(width_mm).filter(|mm| mm.is_finite()).fold(0.0, f64::max);
         let is_enough = |across: usize| widest_mm <= across as f64 * BROADEST * reach_mm;
         let fits = |across: usize| {
@@ -69,6 +73,7 @@ pub struct RodGrid {
     cell_mm: f64,
     layers: usize,
     cloth: ClothShares,
+    columns: Columns,
     sections: Vec<RodSection>,
     widths: Widths,
     mates: Mates,
@@ -110,13 +115,14 @@ impl RodGrid {
             .collect();
         let shares = ClothShares::of(&LaidFold::new(fold, hand), shape, spec.cell_mm);
         let widths = Widths::of(fold, shape, spec.cell_mm, &sections, &shares);
-        let mates = Mates::of(fold);
+        let (mates, columns) = (Mates::of(fold), Columns::of(fold, shape, spec.cell_mm, &shares));
         let Extent { layers, is_closed, .. } = fold.extent();
         Ok(Self {
             shape,
             cell_mm: spec.cell_mm,
             layers: layers as usize,
             cloth: shares,
+            columns,
             sections,
             widths,
             mates,
@@ -124,6 +130,45 @@ impl RodGrid {
             is_closed,
             binds: binds.to_vec(),
         })
+    }
+
+    /// The same bundle between blocks; one pair of them, the last that is put on.
+    #[must_use]
+    pub fn clamped(mut self, clamp: &Clamp) -> Self {
+        let width_mm = self.sections.first().map_or(0.0, |section| section.width_mm);
+        self.columns.clamp(self.shape, self.cell_mm, width_mm, clamp);
+        self
+    }
+
+    /// Cloth of all layers that lies under blocks, mm2.
+    #[must_use]
+    pub fn under_blocks_mm2(&self) -> f64 {
+        let columns = (0..self.shape.slabs()).flat_map(|slab| (0..self.shape.across()).map(move |across| (slab, across)));
+        let covered = columns.map(|(slab, across)| (slab, across, self.column(slab, across).covered));
+        let under = covered.filter(|&(_, _, covered)| covered > 0.0).map(|(slab, across, covered)| {
+            covered * (0..self.shape.places()).map(|place| self.cloth_mm2(slab, place, across)).sum::<f64>()
+        });
+        under.sum()
+    }
+
+    /// Layers of cloth between the blocks where most are; pressed, so many times a layer's thickness is how far a clamp must open.
+    #[must_use]
+    pub fn layers_under_blocks(&self) -> f64 {
+        let columns = (0..self.shape.slabs()).flat_map(|slab| (0..self.shape.across()).map(move |across| (slab, across)));
+        let layers = columns
+            .filter(|&(slab, across)| self.column(slab, across).covered > 0.0)
+            .map(|(slab, across)| (0..self.shape.places()).map(|place| self.cloth_share(slab, place, across)).sum::<f64>());
+        layers.fold(0.0, f64::max)
+    }
+
+    /// What is particular to a column of cells.
+    pub(super) fn column(&self, slab: usize, across: usize) -> &Column {
+        self.columns.at(slab, across)
+    }
+
+    /// All columns.
+    pub(super) fn columns(&self) -> &Columns {
+        &self.columns
     }
 
     /// The grid's extent.

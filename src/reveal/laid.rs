@@ -1,7 +1,7 @@
 //! The fold as a hand lays it: what a layout asks for, and the hand's wander on top.
 
 use super::noise;
-use crate::geometry::{Beyond, Bundle, BundlePoint, CellSize, ClothPoint, Cut, Extent, OpenFaces, Panel, PanelPair};
+use crate::geometry::{Bundle, BundlePoint, CellSize, ClothPoint, Cut, Extent, Joins, OpenFaces, Panel, PanelPair};
 use crate::layout::Hand;
 use kurbo::{Point, Vec2};
 use std::ops::Range;
@@ -87,12 +87,25 @@ impl Bundle for LaidFold<'_> {
         self.fold.width_mm(along_mm)
     }
 
-    fn joins(&self, point: ClothPoint, within_mm: f64) -> [Option<Beyond>; 2] {
+    fn joins(&self, point: ClothPoint, within_mm: f64) -> Joins {
         self.fold.joins(point, within_mm)
     }
 
     fn has_joins(&self) -> bool {
         self.fold.has_joins()
+    }
+
+    fn creased(&self, point: ClothPoint, within_mm: f64) -> Option<[f64; 2]> {
+        let taken = point.position() + stray(&self.hand, point.panel, point.position());
+        self.fold.creased(ClothPoint { x_mm: taken.x, y_mm: taken.y, ..point }, within_mm)
+    }
+
+    fn wrapped(&self, place: u32, outward: Vec2) -> u32 {
+        self.fold.wrapped(place, outward)
+    }
+
+    fn footprint(&self, along_mm: Range<f64>, across: Range<f64>) -> f64 {
+        self.fold.footprint(along_mm, across)
     }
 
     fn open(&self) -> OpenFaces {

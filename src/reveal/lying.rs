@@ -26,7 +26,11 @@ pub fn rod_area_from_above_mm2(layout: &Layout, from_mm: f64, to_mm: f64) -> f64
     let flat_after = process.calibration.flat_after_diameters;
     let breadth_mm = |along_mm: f64| {
         let section = rod_section(layout.fold(), layout.cloth(), &binds, flat_after, along_mm);
-        section.from_above_mm(process.rest)
+        match process.rest {
+            // The grid of a flat bundle is wider than its outline may be.
+            Rest::OnItsFlat if layout.fold().open().sides => layout.fold().width_mm(along_mm),
+            rest => section.from_above_mm(rest),
+        }
     };
     let long_mm = (to_mm - from_mm).max(0.0);
     let steps = (long_mm / STEP_MM).ceil().max(1.0);

@@ -1,12 +1,14 @@
 //! Which places of the stack are joined at their creases.
 
 use crate::geometry::Bundle;
+use kurbo::Vec2;
 
-/// For each place the one that its cloth goes on into at either crease, if any.
+/// For each place the one that its cloth goes on into at either crease, if any, and how many layers are wrapped over that.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Mates {
     at_start: Vec<Option<u32>>,
     at_end: Vec<Option<u32>>,
+    wrapped: Vec<[u32; 2]>,
 }
 
 impl Mates {
@@ -14,7 +16,8 @@ impl Mates {
     #[must_use]
     pub fn of(fold: &dyn Bundle) -> Self {
         let (at_start, at_end) = (0..fold.places()).map(|place| fold.mates(place).into()).unzip();
-        Self { at_start, at_end }
+        let wrapped = |place| [-1.0, 1.0].map(|side| fold.wrapped(place, Vec2::new(0.0, side)));
+        Self { at_start, at_end, wrapped: (0..fold.places()).map(wrapped).collect() }
     }
 
     /// The place joined to this one at the crease where `across` is 0.
@@ -31,17 +34,9 @@ impl Mates {
 }
 
 impl Mates {
-    /// Layers of cloth wrapped over the crease that joins a place to its mate: those of its bundle, `layers` to a pleat, that enclose
-    /// more than it does.
+    /// Layers of cloth wrapped over a place's two creases, that where `across` is 0 and that where it is 1.
     #[must_use]
-    pub fn wrapped_over(&self, place: usize, mate: Option<usize>, layers: usize) -> usize {
-        let Some(mate) = mate else { return 0 };
-        layers.saturating_sub(1).saturating_sub(enclosed(place, mate) / 2)
+    pub fn wrapped_over(&self, place: usize) -> [usize; 2] {
+        self.wrapped.get(place).map_or([0; 2], |wrapped| wrapped.map(|layers| layers as usize))
     }
-}
-
-/// How many places of the stack lie between two joined ones: the cloth that a crease is wrapped round.
-#[must_use]
-pub fn enclosed(place: usize, mate: usize) -> usize {
-    place.abs_diff(mate).saturating_sub(1)
 }

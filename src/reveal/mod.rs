@@ -11,16 +11,19 @@
 //!
 //! # Limits
 //! Every place of the stack is a layer of even thickness; dye does not go along the cloth round a crease but where the picture is
-//! read (there the doses of the two pleats meet over the reach along the cloth). One reach serves all dyes. Edges of single layers inside the rod are
-//! not fed, its two ends excepted.
+//! read (there the doses of the two pleats meet over the reach along the cloth; where creases that are no sides of the grid meet in a
+//! corner, each counts by itself). One reach serves all dyes. Edges of single layers inside the rod are
+//! not fed, its two ends and the sides of a flat bundle excepted.
 
 mod advice;
 mod assemble;
 mod assembler;
 mod binds;
 mod cancel;
+mod clamp;
 mod cloth_shares;
 pub mod colour;
+mod columns;
 mod comparison;
 mod dose;
 mod error;
@@ -51,6 +54,7 @@ pub use advice::Advice;
 pub use assemble::System;
 pub use binds::RodBind;
 pub use cancel::Cancel;
+pub use clamp::Clamp;
 pub use comparison::{Comparison, DIFFERS_ABOVE, comparison};
 pub use dose::{DoseField, RodDoses, discharge_system, dye_system};
 pub use error::{RevealError, RevealLength};
@@ -60,7 +64,7 @@ pub use laid::LaidFold;
 pub use lying::rod_area_from_above_mm2;
 pub use map::PictureMap;
 pub use mask::PixelFrame;
-pub use mates::{Mates, enclosed};
+pub use mates::Mates;
 pub use peel::{ClothStrip, LayerFrame};
 pub use picture::{Picture, bare_picture, picture, picture_of, picture_until};
 pub use probe::Probe;

@@ -88,11 +88,9 @@ fn depth_mm(grid: &RodGrid, rod: &BundlePoint, column: &Column) -> f64 {
     let (section, place) = (grid.section(column.slab), rod.layer() as usize);
     let through_mm = (f64::from(column.below.min(column.above)) + 0.5) * section.layer_mm;
     let width_mm = grid.layer_width_mm(column.slab, place);
-    let crease_mm = |across: f64, mate: Option<usize>| {
-        let wrapped = grid.mates().wrapped_over(place, mate, grid.layers());
-        across * width_mm + wrapped as f64 * section.layer_mm
-    };
-    let start_mm = crease_mm(rod.across, grid.mates().at_start(place));
-    let end_mm = crease_mm(1.0 - rod.across, grid.mates().at_end(place));
+    let crease_mm = |across: f64, wrapped: usize| across * width_mm + wrapped as f64 * section.layer_mm;
+    let [over_start, over_end] = grid.mates().wrapped_over(place);
+    let start_mm = crease_mm(rod.across, over_start);
+    let end_mm = crease_mm(1.0 - rod.across, over_end);
     through_mm.min(start_mm).min(end_mm)
 }

@@ -17,6 +17,12 @@ pub(super) fn ramp(t: f64) -> f64 {
     t * t * (3.0 - 2.0 * t)
 }
 
+/// What is left of creases so far away, mm: of the nearest ridge and the nearest valley.
+#[expect(clippy::cast_possible_truncation, reason = "a share")]
+pub(super) fn relief_beside([ridge_mm, valley_mm]: [f64; 2]) -> f32 {
+    (bump((ridge_mm / CREASE_MM).min(1.0)) - bump((valley_mm / CREASE_MM).min(1.0))) as f32
+}
+
 /// What is left of the creases at a place across a pleat: 1 on the ridge where `across` is 1, -1 in the valley where it is 0, nothing
 /// where pleats are so narrow that creases would meet.
 #[expect(clippy::cast_possible_truncation, reason = "a share")]

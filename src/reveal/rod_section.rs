@@ -23,6 +23,13 @@ pub struct RodSection {
 /// steeper (our own judgement).
 const STEEPEST: f64 = 1.5;
 
+/// A flat bundle's cross-section: as wide as the grid, whose columns know what of it lies within the bundle's outline.
+fn flat_section(fold: &dyn Bundle, cloth: &Cloth, along_mm: f64, layers: f64) -> RodSection {
+    let width_mm = fold.cell(along_mm..along_mm, 0, 0.0..1.0).width_mm;
+    let layer_mm = cloth.free_thickness_mm;
+    RodSection { width_mm, height_mm: layers * layer_mm, pleat_mm: width_mm, layer_mm, roundness: 0.0 }
+}
+
 /// The rod's cross-section: the free rod's width and height, drawn toward a disc of the pressed cloth's area as far as it is round.
 pub(super) fn rod_section(
     fold: &dyn Bundle,
@@ -34,6 +41,9 @@ pub(super) fn rod_section(
     let cloth_mm = fold.cut(along_mm).map(|cut| cut.cloth_mm).sum();
     let pleat_mm = fold.width_mm(along_mm).max(f64::MIN_POSITIVE);
     let layers = (cloth_mm / pleat_mm).max(1.0);
+    if fold.open().sides {
+        return flat_section(fold, cloth, along_mm, layers);
+    }
     let roundness = fold.yields() * binds::roundness(binds, along_mm, flat_after_diameters);
     let diameter_mm = 2.0 * (cloth.pressed_thickness_mm * layers * pleat_mm / (cloth.packing * PI)).sqrt();
     let drawn = |free_mm: f64| free_mm.powf(1.0 - roundness) * diameter_mm.powf(roundness);

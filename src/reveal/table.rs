@@ -304,7 +304,10 @@ impl Layer<'_> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::geometry::{CellSize, Cloth, Cut, Extent, Panel, PanelPair};
+    use crate::geometry::{
+        CellSize, Centring, Cloth, Cut, Extent, FlatFold, FlatFoldSpec, FlatPattern, Fold as _, Pack, Panel, PanelOutline,
+        PanelPair, PanelSet, Top, Triangle,
+    };
     use crate::layout::{DyeBy, Hand, Process};
     use crate::reveal::solver::SolveOptions;
     use crate::reveal::{Cancel, GridSpec, RodGrid, dye_system};
@@ -389,6 +392,35 @@ mod tests {
         let system = dye_system(&grid, &process, &[Some(0)], 1).unwrap();
         let dyes = Some(DoseField::solve(system, None, &SolveOptions::default(), &Cancel::new()).unwrap());
         DoseTable::new(&Slanted, &RodDoses { grid, dyes, bath: None }, 1, process.dye_reach().along_mm)
+    }
+
+    /// Over creases that are no sides of the grid doses go on without a step: by a triangle's three, and by those of its strip.
+    #[test]
+    fn doses_go_on_over_the_creases_of_triangles() {
+        let mut profile = kurbo::BezPath::new();
+        profile.move_to((0.0, 0.0));
+        [(150.0, 0.0), (150.0, 300.0), (0.0, 300.0)].into_iter().for_each(|corner| profile.line_to(corner));
+        let panels = PanelSet { front: PanelOutline::from_half_profile(&profile).unwrap(), back: None, top: Top::UpperEdge };
+        let pattern = FlatPattern::Triangles { triangle: Triangle::Equilateral, width_mm: 100.0, angle_rad: 0.0, start: None };
+        let spec = FlatFoldSpec { centring: Centring::Open, pattern, pack: Pack::Zigzag, along_turn_rad: 0.2 };
+        let fold = FlatFold::new(&spec, panels, 0.6).unwrap();
+        let process = Process { dye: DyeBy::ByHand, hand: Hand::EXACT, ..Process::default() };
+        let grid = RodGrid::new(&fold, &Cloth::default(), &[], 1.0, &GridSpec { cell_mm: 4.0, across: 16 }).unwrap();
+        let system = dye_system(&grid, &process, &[Some(0)], 1).unwrap();
+        let dyes = Some(DoseField::solve(system, None, &SolveOptions::default(), &Cancel::new()).unwrap());
+        let table = DoseTable::new(&fold, &RodDoses { grid, dyes, bath: None }, 1, process.dye_reach().along_mm);
+        let (mut least, mut most) = (f32::INFINITY, 0.0_f32);
+        for crease in fold.creases(-1e6) {
+            let run = (crease.line.p1 - crease.line.p0).normalize();
+            let [here, beyond] = [1e-4, -1e-4].map(|off| {
+                let at = crease.line.midpoint() + off * kurbo::Vec2::new(-run.y, run.x);
+                let cloth = ClothPoint { panel: Panel::Front, x_mm: at.x, y_mm: at.y };
+                table.at_cloth::<4>(&fold, cloth, &fold.to_bundle(cloth).unwrap())[0]
+            });
+            assert!((here - beyond).abs() < 0.02, "{here} beside {beyond} at {crease:?}");
+            (least, most) = (least.min(here), most.max(here));
+        }
+        assert!(most - least > 0.1, "doses differ from crease to crease: {least} to {most}");
     }
 
     /// Where the cloth over a layer ends along a slanted line, the layer's dose rises along that line and not along the edges of cells:

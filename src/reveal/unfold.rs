@@ -3,7 +3,7 @@
 use super::grid::RodGrid;
 use super::laid::stray;
 use super::mask::{PixelFrame, coverage};
-use super::relief::relief;
+use super::relief::{CREASE_MM, relief, relief_beside};
 use super::table::{DoseTable, for_lanes};
 use super::{RodDoses, binds};
 use crate::geometry::{Bundle, BundlePoint, ClothPoint, Outline, Panel};
@@ -99,7 +99,10 @@ impl<'a> Unfold<'a> {
             row.doses[column * self.dyes..][..self.dyes].copy_from_slice(&doses[..self.dyes]);
             row.discharged[column] = sheet.bleach.share(doses[self.table.bath()]);
             row.section[column] = section_number(self.grid, there.along_mm);
-            row.relief[column] = relief(there.across, self.pleat_mm(&there));
+            row.relief[column] = match self.fold.creased(at, CREASE_MM) {
+                Some(away_mm) => relief_beside(away_mm),
+                None => relief(there.across, self.pleat_mm(&there)),
+            };
         }
     }
 

@@ -2,7 +2,7 @@
 
 use super::{every, refusals};
 use crate::geometry::{
-    BindId, Bound, BurstError, Clash, GarmentError, GarmentKind, Given, HalfError, LineError, Measure, Misfit, Need,
+    BindId, Bound, BurstError, Clash, FlatError, GarmentError, GarmentKind, Given, HalfError, LineError, Measure, Misfit, Need,
     OutlineError, Panel, ProgressionError, Quantity, Side, SizeName, SpacingError, Top, WashDirection, WashError,
 };
 use crate::measure::ParseLengthError;
@@ -188,4 +188,22 @@ fn typed_lengths() {
         ParseLengthError::BadFraction { .. } => ParseLengthError::BadFraction { found: "1.5/2".to_owned(), column: 1 },
         ParseLengthError::TooLarge { .. } => ParseLengthError::TooLarge { column: 1 },
     ));
+}
+
+#[test]
+fn flat_bundles() {
+    let (at, top) = (Point::new(-40.0, 330.0), Top::ShoulderPoint);
+    refusals(&every!(FlatError:
+        FlatError::Length { .. } =>
+            FlatError::Length { field: "width_mm".into(), value_mm: -25.4, least_mm: 5.0, most_mm: 5000.0 },
+        FlatError::Angle { .. } => FlatError::Angle { field: "angle_rad".into(), value_rad: f64::NAN },
+        FlatError::HalfFolds { .. } => FlatError::HalfFolds { folds: 0, most: 7 },
+        FlatError::Wedges { .. } => FlatError::Wedges { wedges: 7, most: 72 },
+        FlatError::TooNarrow { .. } =>
+            FlatError::TooNarrow { field: "height_mm".into(), width_mm: 12.0, thick_mm: 24.0 },
+        FlatError::TooManyLayers { .. } => FlatError::TooManyLayers { layers: 4200, most: 1000 },
+        FlatError::OffCloth { .. } => FlatError::OffCloth { field: "centre".into(), at, top },
+        FlatError::Crosses { .. } => FlatError::Crosses { at, top, is_folded: true },
+    ));
+    refusals(&[FlatError::HalfFolds { folds: 9, most: 7 }, FlatError::Crosses { at, top, is_folded: false }]);
 }

@@ -60,7 +60,7 @@ proptest! {
         if !fold.has_cloth(cloth) {
             return Ok(());
         }
-        let [over_fold, over_ridge] = fold.joins(cloth, 3.0);
+        let [over_fold, over_ridge, ..] = fold.joins(cloth, 3.0);
         if let Some(over) = over_fold {
             prop_assert!(fold.to_bundle(over.point).unwrap().place != fold.to_bundle(cloth).unwrap().place);
         }
@@ -91,7 +91,7 @@ fn joined_places_never_cross() {
             for share in [0.15, 0.5, 0.85] {
                 let at = line.eval(share);
                 let cloth = fold.lay().cloth_at(0, at + Vec2::new(1e-3, 1e-3));
-                let [_, Some(over)] = fold.joins(cloth, 1.0) else { continue };
+                let [_, Some(over), ..] = fold.joins(cloth, 1.0) else { continue };
                 let (here, there) = (fold.to_bundle(cloth).unwrap(), fold.to_bundle(over.point).unwrap());
                 let (a, b) = (order(fold, here), order(fold, there));
                 pairs.push((here.along_mm, a.min(b), a.max(b)));

@@ -19,8 +19,8 @@ use super::spec::{LineKind, LineSpec};
 use super::unflat::{LoneEnds, Unflat, all_lone_ends};
 use crate::geometry::pleat_stack::{FanEnd, PleatStack};
 use crate::geometry::{
-    Beyond, Bundle, BundlePoint, CellSize, ClothPoint, Crease, Cut, Extent, Fold, Lay, OpenFaces, Panel, PanelPair, PanelSet,
-    Pin, Stretch,
+    Bundle, BundlePoint, CellSize, ClothPoint, Crease, Cut, Extent, Fold, Joins, Lay, OpenFaces, Panel, PanelPair, PanelSet, Pin,
+    Stretch,
 };
 use kurbo::{Line, Point};
 use std::ops::Range;
@@ -288,7 +288,7 @@ impl Bundle for LineFold {
         if sum > 0.0 { squares / sum } else { self.pleat_widths_mm(along_mm).iter().sum::<f64>() / f64::from(self.pleats()) }
     }
 
-    fn joins(&self, point: ClothPoint, within_mm: f64) -> [Option<Beyond>; 2] {
+    fn joins(&self, point: ClothPoint, within_mm: f64) -> Joins {
         joins::joins(&self.chain, &self.lay, point, within_mm)
     }
 

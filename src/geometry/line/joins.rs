@@ -1,7 +1,7 @@
 //! The cloth over the ridge of a line, and over the garment's own fold where that is no crease.
 
 use super::chain::{Chain, Foot};
-use crate::geometry::{Beyond, ClothPoint, Lay};
+use crate::geometry::{Beyond, ClothPoint, Joins, Lay};
 use kurbo::{Point, Vec2};
 
 /// Normals that differ by less than this meet in no ridge that can be felt: a bend (own choice: 17 degrees).
@@ -10,7 +10,7 @@ const LEAST_BEND: f64 = 0.3;
 const AT_END_MM: f64 = 1e-6;
 
 /// The cloth over the garment's fold and over the ridge, where either is nearer than `within_mm`.
-pub(super) fn joins(chain: &Chain, lay: &Lay, point: ClothPoint, within_mm: f64) -> [Option<Beyond>; 2] {
+pub(super) fn joins(chain: &Chain, lay: &Lay, point: ClothPoint, within_mm: f64) -> Joins {
     let laid = lay.as_laid(point);
     let over_fold = (lay.is_folded() && laid.x < within_mm && !is_crease(chain, Point::new(0.0, laid.y)))
         .then(|| Beyond { point: ClothPoint { x_mm: -point.x_mm, ..point }, away_mm: laid.x });
@@ -20,7 +20,7 @@ pub(super) fn joins(chain: &Chain, lay: &Lay, point: ClothPoint, within_mm: f64)
         let x_mm = if lay.is_folded() { half * beyond.x.max(0.0) } else { beyond.x };
         Beyond { point: ClothPoint { x_mm, y_mm: beyond.y, ..point }, away_mm }
     });
-    [over_fold, over_ridge]
+    [over_fold, over_ridge, None, None]
 }
 
 /// Whether a point of the fold line lies on the first or the last crease: its foot is the line's own end there.

@@ -1,0 +1,32 @@
+//! Flat bundles: cloth folded up by series of straight creases, each a reflection.
+//!
+//! | file | subject |
+//! |---|---|
+//! | `spec.rs`, `pattern.rs`, `error.rs` | what a maker says, the creases that come of it, why not |
+//! | `fold_line.rs`, `series.rs`, `pack.rs`, `stack.rs` | reflections, series of them, the order of layers, places as a mixed radix |
+//! | `clip.rs`, `facet.rs`, `slicer.rs` | cloth between creases, exactly; what a straight cut through all of it meets |
+//! | `frame.rs`, `edges.rs` | the bundle's own frame and outline; what is joined over its edges, and how far cloth creeps round them |
+//! | `fold.rs`, `marks.rs` | the fold map, and what is marked |
+//! | `clamp.rs` | blocks that hold it |
+
+mod clamp;
+mod clip;
+mod edges;
+mod error;
+mod facet;
+mod fold;
+mod fold_line;
+mod frame;
+mod marks;
+mod pack;
+mod pattern;
+mod series;
+mod slicer;
+mod spec;
+mod stack;
+
+pub use clamp::{Block, BlockShape};
+pub use error::FlatError;
+pub use fold::FlatFold;
+pub use pack::Pack;
+pub use spec::{FlatFoldSpec, FlatPattern, HalfFold, Triangle, WedgesFirst};
