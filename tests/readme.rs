@@ -82,7 +82,7 @@ fn every_command_of_the_readme_does_what_it_says() {
         }
         let expected = match (words[1].as_str(), words.get(2).map(String::as_str)) {
             ("new", _) if command.contains("heart.ron") => "Crew-neck tee, M\", 13 binds",
-            ("new", _) if command.contains("star.ron") => "Flat cloth, handkerchief\", 10 binds",
+            ("new", _) if command.contains("star.ron") => "Flat cloth, bandana\", 12 binds",
             ("new", _) if command.contains("buoy.ron") => "Crew-neck tee, M\", 12 binds",
             ("new", _) if command.contains("hem.ron") => "Crew-neck tee, M\", 20 binds",
             ("new", _) if command.contains("smock.ron") => {

@@ -47,7 +47,7 @@ fn what_a_run_knows_goes_into_the_entry() {
     let mut window = crate::harness::window(home.path());
     click(&mut window, "View Journal");
     wait(&mut window, "the entry", is_there("1 entry"));
-    window.get_by_label_contains(&format!("{TEE}, {}", day_words(raw.made))).click();
+    window.get_by_label_contains(&format!("{TEE}, {}", pleatwright::plan::day_words(raw.made))).click();
     window.run_ok();
     assert!(window.query_by_label(judged).is_some());
     click(&mut window, "When it was done");
