@@ -94,7 +94,7 @@ macro_rules! themselves {
     };
 }
 
-themselves!([f64; 2], bool, u8, u32, u64, usize, i32, f64, String, Date, DateTime);
+themselves!([f64; 2], [f64; 3], bool, u8, u32, u64, usize, i32, f64, String, Date, DateTime);
 
 impl<T: FileForm> FileForm for Option<T> {
     type Live = Option<T::Live>;

@@ -7,6 +7,8 @@ use crate::geometry::Top;
 pub(super) struct Heights {
     /// The label of a field with a height.
     pub(super) field: &'static str,
+    /// The same within a sentence.
+    pub(super) below: &'static str,
     /// The label of the centre's height among other numbers.
     pub(super) centre: &'static str,
 }
@@ -14,7 +16,9 @@ pub(super) struct Heights {
 /// What heights counted from `top` are called.
 pub(super) fn heights(top: Top) -> Heights {
     match top {
-        Top::ShoulderPoint => Heights { field: "Below the shoulder", centre: "Centre below shoulder" },
-        Top::UpperEdge => Heights { field: "Below the edge", centre: "Centre below edge" },
+        Top::ShoulderPoint => {
+            Heights { field: "Below the shoulder", below: "below the shoulder", centre: "Centre below shoulder" }
+        }
+        Top::UpperEdge => Heights { field: "Below the edge", below: "below the edge", centre: "Centre below edge" },
     }
 }

@@ -1,5 +1,6 @@
 //! Command-line arguments: one definition for parsing and help.
 
+mod flat;
 mod handbook;
 mod line;
 mod outline;
@@ -9,6 +10,7 @@ mod shelf;
 mod spacing;
 mod unit;
 
+pub(crate) use flat::FlatArguments;
 pub(crate) use handbook::HandbookArguments;
 pub(crate) use line::LineArguments;
 pub(crate) use outline::OutlineArguments;
@@ -107,6 +109,8 @@ pub(crate) struct NewArguments {
     pub(crate) fold: FoldKind,
     #[command(flatten)]
     pub(crate) line: LineArguments,
+    #[command(flatten)]
+    pub(crate) flat: FlatArguments,
     /// Size, such as M; a wrong one lists the choices. Default: M, or a medium bag, or a bandana, unless the measurements given suffice.
     #[arg(long)]
     pub(crate) size: Option<String>,

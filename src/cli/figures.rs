@@ -3,7 +3,9 @@
 use super::arguments::{FiguresArguments, Units};
 use super::{CliError, area, counted};
 use pleatwright::geometry::Panel;
-use pleatwright::layout::{BindFigures, Figures, FoldFigures, Layout, LineFigures, SectionFigures, warning_runs};
+use pleatwright::layout::{
+    BindFigures, Figures, FlatFigures, FoldFigures, Handwork, Layout, LineFigures, SectionFigures, warning_runs,
+};
 use pleatwright::measure::{LengthStyle, RuleMarks};
 use pleatwright::store::read_layout;
 use pleatwright::telling::{Voice, Warned as _};
@@ -61,6 +63,9 @@ fn fold(layout: &Layout, figures: &Figures, style: LengthStyle, output: &mut dyn
     if let Some(line) = &figures.line {
         return along_line(line, fold, style, output);
     }
+    if let Some(flat) = &figures.flat {
+        return bundle(layout, figures, flat, style, output);
+    }
     let rounding = fold.guide_rounding(style).map_or_else(String::new, |words| format!(", {words}"));
     write!(output, "guide arc               {}{rounding}", style.format(fold.guide_mm))?;
     if let Some(burst) = burst {
@@ -79,6 +84,39 @@ fn fold(layout: &Layout, figures: &Figures, style: LengthStyle, output: &mut dyn
     for (number, &radius_mm) in (1..).zip(&fold.references_mm) {
         let name = format!("extra arc {number}");
         writeln!(output, "{name:<24}{} from the centre", style.format(radius_mm))?;
+    }
+    Ok(())
+}
+
+fn bundle(
+    layout: &Layout,
+    figures: &Figures,
+    flat: &FlatFigures,
+    style: LengthStyle,
+    output: &mut dyn Write,
+) -> Result<(), CliError> {
+    if let Some(place) = Handwork::of(layout, figures).bundle {
+        writeln!(output, "folded into             {}", place.pattern_words(style))?;
+    }
+    let way = if flat.is_rolled { "rolled" } else { "to and fro" };
+    writeln!(
+        output,
+        "creases                 {} folds, {way}: {} pieces, {} layers in each",
+        flat.folds, flat.pieces, flat.layers
+    )?;
+    let size = [flat.bundle_length_mm, flat.bundle_width_mm, flat.bundle_height_mm].map(|mm| style.format(mm)).join(" x ");
+    writeln!(output, "bundle                  {size} high")?;
+    writeln!(output, "falls short at creases  {}", style.format(flat.creep_mm))?;
+    if let Some(blocks) = flat.blocks {
+        let under = on_each(layout, |panel| style.format_area(*blocks.cloth_mm2.of(panel)));
+        let opening = style.format(blocks.opening_mm);
+        writeln!(
+            output,
+            "blocks                  {}, {} each; cloth under them: {under}",
+            blocks.shape,
+            style.format_area(blocks.area_mm2)
+        )?;
+        writeln!(output, "clamp                   {opening} of pressed cloth, up to {} layers", blocks.most_layers)?;
     }
     Ok(())
 }
@@ -125,6 +163,9 @@ fn sided(style: LengthStyle, mm: f64, [positive, negative]: [&str; 2]) -> String
 }
 
 fn binds(layout: &Layout, figures: &Figures, style: LengthStyle, output: &mut dyn Write) -> Result<(), CliError> {
+    if figures.binds.is_empty() {
+        return Ok(());
+    }
     writeln!(
         output,
         "\n{:>4}{:>6}{:>6}{:>12}{:>12}{:>12}{:>12}{:>12}{:>7}{:>12}",
@@ -149,13 +190,13 @@ fn binds(layout: &Layout, figures: &Figures, style: LengthStyle, output: &mut dy
 }
 
 /// What places are measured from.
-fn from(layout: &Layout) -> &'static str {
-    if layout.burst().is_some() { "from centre" } else { "from line" }
+fn from(layout: &Layout) -> String {
+    format!("from {}", layout.words().from())
 }
 
 /// What a minus before a place means.
 fn below_zero(layout: &Layout, fold: &FoldFigures, output: &mut dyn Write) -> Result<(), CliError> {
-    if layout.burst().is_none() {
+    if layout.words().has_sides() {
         writeln!(output, "from line: below 0 is {}", fold.words.sides[0])?;
     }
     Ok(())

@@ -14,6 +14,7 @@ mod journal;
 mod man;
 mod new;
 mod new_drawing;
+mod new_flat;
 mod new_line;
 mod new_outline;
 mod paper;

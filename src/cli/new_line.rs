@@ -1,15 +1,20 @@
-//! The fold that `new` begins with: a burst, or a line that is a shape, comes from a drawing, or runs beside the garment's own edge.
+//! The fold that `new` begins with: a burst, a flat bundle, or a line that is a shape, comes from a drawing, or runs beside the garment's own edge.
 
 use super::CliError;
-use super::arguments::LineArguments;
+use super::arguments::{FlatArguments, LineArguments};
 use super::new_drawing::Drawing;
+use super::new_flat;
 use pleatwright::geometry::{FreeLine, GarmentEdge, LineShape};
 use pleatwright::layout::{FoldKind, FoldStart};
 use pleatwright::measure::{LengthUnit, parse_length};
 use std::path::Path;
 
 /// The fold that is asked for; lengths without a unit are in this one.
-pub(super) fn start(fold: FoldKind, line: &LineArguments, unit: LengthUnit) -> Result<FoldStart, CliError> {
+pub(super) fn start(fold: FoldKind, line: &LineArguments, flat: &FlatArguments, unit: LengthUnit) -> Result<FoldStart, CliError> {
+    if let Some(name) = new_flat::first_given(flat).filter(|_| !matches!(fold, FoldKind::Flat(_))) {
+        let why = format!("a fold of the kind {} is no flat bundle", fold.name());
+        return Err(CliError::argument(name, why, "add --fold stripes or another flat one, or leave it out"));
+    }
     let of_shape = [("--line", line.line.is_some()), ("--points", line.points.is_some()), ("--letter", line.letter.is_some())];
     let of_drawing = [
         ("--line-unit", line.line_unit.is_some()),
@@ -21,11 +26,17 @@ pub(super) fn start(fold: FoldKind, line: &LineArguments, unit: LengthUnit) -> R
     let sources = [("--line-from", from), ("--line-along", along), ("--line-inset", inset)];
     let of_any = [("--stitched", line.stitched)];
     let first = |of: &[(&'static str, bool)]| of.iter().find(|(_, is_given)| *is_given).map(|(name, _)| *name);
-    if fold == FoldKind::Burst {
+    if fold != FoldKind::Line {
         let about_line = [&of_shape[..], &of_drawing, &sources, &of_any].concat();
         return match first(&about_line) {
-            Some(name) => Err(CliError::argument(name, "a burst has no line", "add --fold line, or leave it out")),
-            None => Ok(FoldStart::Burst),
+            Some(name) => {
+                let why = if fold == FoldKind::Burst { "a burst has no line" } else { "a flat bundle has no line" };
+                Err(CliError::argument(name, why, "add --fold line, or leave it out"))
+            }
+            None => match fold {
+                FoldKind::Flat(kind) => new_flat::start(kind, flat, unit).map(FoldStart::Flat),
+                FoldKind::Burst | FoldKind::Line => Ok(FoldStart::Burst),
+            },
         };
     }
     // What belongs to a line of another kind.

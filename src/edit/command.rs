@@ -3,9 +3,9 @@
 use super::naming::bind_name;
 use super::{GivenOrder, PresetChange, PresetUse, binds, giving};
 use crate::geometry::{
-    BindEdit, BindId, Centre, Centring, Cloth, DrawnLine, Fit, GarmentKind, Gather, Known, KnownValues, LineFoldSpec, Measure,
-    Neighbours, OwnOutline, Pleats, Progression, RawMeasures, Side, SpacingPreset, Thread, half_at_fold, middle_mm, tightened,
-    whole_at_fold,
+    BindEdit, BindId, BlocksSpec, Centre, Centring, Cloth, DrawnLine, Fit, FlatFoldSpec, FlatPattern, GarmentKind, Gather, Known,
+    KnownValues, LineFoldSpec, Measure, Neighbours, OwnOutline, Pleats, Progression, RawMeasures, Side, SpacingPreset, Thread,
+    WedgesFirst, half_at_fold, middle_mm, tightened, whole_at_fold,
 };
 use crate::layout::{
     Colours, FibreShare, FoldSpec, FoldStart, GarmentSpec, Layout, LayoutError, LayoutSpec, Process, Swatch, WashSpec,
@@ -49,6 +49,10 @@ pub enum EditCommand {
     SetLineGuide(f64),
     /// Lays the pleats along the line by hand or by a running stitch.
     SetGather(Gather),
+    /// Describes the creases of a flat bundle, and where its first bind lies.
+    SetFlat(Box<FlatFoldSpec>),
+    /// Puts blocks onto a flat bundle, or takes them off.
+    SetBlocks(Option<BlocksSpec>),
     /// Lays the garment another way.
     SetCentring(Centring),
     /// Puts the burst centre somewhere in the garment's frame, mm; measured from shoulder or middle as before.
@@ -115,6 +119,9 @@ impl EditCommand {
             Self::SetLine(_) => "change the line".to_owned(),
             Self::SetLineGuide(_) => "move the fold guide".to_owned(),
             Self::SetGather(gather) => format!("change pleats to {}", gather.name()),
+            Self::SetFlat(_) => "change the creases".to_owned(),
+            Self::SetBlocks(Some(_)) => "put blocks on".to_owned(),
+            Self::SetBlocks(None) => "take blocks off".to_owned(),
             Self::SetCentring(centring) => format!("change half fold to {}", centring.name()),
             Self::MoveCentre(_) => "move burst centre".to_owned(),
             Self::MeasureCentreFromMiddle(_) => "measure the centre another way".to_owned(),
@@ -176,6 +183,8 @@ impl EditCommand {
             Self::SetLine(line) => on_line(&mut raw, |of| of.line = line),
             Self::SetLineGuide(guide_mm) => on_line(&mut raw, |of| of.guide_mm = guide_mm),
             Self::SetGather(gather) => on_line(&mut raw, |of| of.gather = gather),
+            Self::SetFlat(flat) => raw.fold.flat_mut().into_iter().for_each(|own| own.clone_from(&flat)),
+            Self::SetBlocks(blocks) => raw.blocks = blocks,
             Self::SetCentring(centring) => lay(&mut raw.fold, centring),
             Self::MoveCentre(to) => {
                 move_middle(&mut raw.fold, |middle| moved(middle, layout, to));
@@ -189,9 +198,10 @@ impl EditCommand {
             }
             Self::SetGuideRadius(along_mm) => set_guide(&mut raw.fold, layout, along_mm),
             Self::SetReferences(along_mm) => {
-                *raw.fold.further_mm_mut() = along_mm.into_iter().map(|along_mm| given_mm(layout, along_mm)).collect();
+                let given: Vec<f64> = along_mm.into_iter().map(|along_mm| given_mm(layout, along_mm)).collect();
+                raw.fold.further_mm_mut().into_iter().for_each(|own| own.clone_from(&given));
             }
-            Self::SetPleats(pleats) => *raw.fold.pleats_mut() = pleats,
+            Self::SetPleats(pleats) => raw.fold.pleats_mut().into_iter().for_each(|own| *own = pleats),
             Self::SetProgression(Side::Inward, progression) => raw.binds.inward = progression,
             Self::SetProgression(Side::Outward, progression) => raw.binds.outward = progression,
             Self::GiveSpacing(side, known, values, order) => return giving::give(layout, side, known, values, &order),
@@ -230,11 +240,16 @@ fn has_starter_name(raw: &LayoutSpec) -> bool {
     raw.name == starter_name(raw.garment.kind, raw.garment.size.as_deref())
 }
 
-/// Changes the line; another fold has nothing that a change of a line could change, and stays as it is.
-/// Lays the garment another way.
+/// Lays the garment another way. Wedges on its own fold get a half fold of their own where it is laid open.
 fn lay(fold: &mut FoldSpec, centring: Centring) {
     if let Some(of) = fold.line_mut() {
         of.line = laid_otherwise(&of.line, [of.centring, centring]);
+    }
+    if let Some(FlatFoldSpec { pattern: FlatPattern::Wedges { first, .. }, .. }) = fold.flat_mut()
+        && !centring.is_folded()
+        && *first == WedgesFirst::OnTheFold
+    {
+        *first = WedgesFirst::HalfFold { angle_deg: 0.0 };
     }
     *fold.centring_mut() = centring;
 }
@@ -250,6 +265,7 @@ fn laid_otherwise(line: &DrawnLine, [from, to]: [Centring; 2]) -> DrawnLine {
     DrawnLine::Path { kind: *kind, path: turned.unwrap_or_else(|| path.clone()) }
 }
 
+/// Changes the line; another fold has nothing that a change of a line could change, and stays as it is.
 fn on_line(raw: &mut LayoutSpec, change: impl FnOnce(&mut LineFoldSpec)) {
     if let Some(line) = raw.fold.line_mut() {
         change(line);
@@ -263,6 +279,11 @@ fn move_middle(fold: &mut FoldSpec, to: impl FnOnce(Centre) -> Centre) {
         FoldSpec::Line(line) => {
             if let DrawnLine::Shape { middle, .. } = &mut line.line {
                 *middle = to(*middle);
+            }
+        }
+        FoldSpec::Flat(flat) => {
+            if let FlatPattern::Wedges { centre, .. } = &mut flat.pattern {
+                *centre = to(*centre);
             }
         }
     }
@@ -286,6 +307,7 @@ fn set_guide(fold: &mut FoldSpec, layout: &Layout, along_mm: f64) {
     match (fold, layout.line()) {
         (FoldSpec::Burst(burst), _) => burst.guide_radius_mm = along_mm,
         (FoldSpec::Line(of), Some(line)) if line.kind().has_no_inside() => of.guide_mm = along_mm,
+        (FoldSpec::Flat(of), _) => of.first_bind_mm = Some(along_mm),
         (FoldSpec::Line(_), _) => {}
     }
 }
@@ -294,7 +316,7 @@ fn set_guide(fold: &mut FoldSpec, layout: &Layout, along_mm: f64) {
 fn folded(raw: LayoutSpec, start: FoldStart) -> Result<LayoutSpec, LayoutError> {
     let first = starter_on(start, &raw.garment, raw.binds.marks)?;
     let colours = Colours { single: std::collections::BTreeMap::new(), ..raw.colours };
-    Ok(LayoutSpec { fold: first.fold, binds: first.binds, colours, ..raw })
+    Ok(LayoutSpec { fold: first.fold, binds: first.binds, blocks: first.blocks, colours, ..raw })
 }
 
 const FROM_MIDDLE: Centre = Centre::AboveMiddle { from_centre_line_mm: 0.0, above_middle_mm: 0.0 };
@@ -337,7 +359,7 @@ fn other_outline(mut raw: LayoutSpec, outline: &OwnOutline) -> Result<LayoutSpec
 fn other_garment(raw: LayoutSpec, garment: &GarmentSpec) -> Result<LayoutSpec, LayoutError> {
     let begin = |start| starter_on(start, garment, raw.binds.marks);
     // A line of the maker's own may not fit the garment.
-    let first = begin(FoldStart::of(&raw.fold)).or_else(|_too_large| begin(FoldStart::default()))?;
+    let first = begin(FoldStart::of(&raw.fold, raw.blocks.as_ref())).or_else(|_too_large| begin(FoldStart::default()))?;
     let GarmentSpec { colour, discharged, fibres, cloth, .. } = raw.garment;
     let garment = GarmentSpec { colour, discharged, fibres, cloth, ..first.garment };
     let colours = Colours { single: std::collections::BTreeMap::new(), ..raw.colours };

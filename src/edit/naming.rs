@@ -11,7 +11,7 @@ pub(super) fn bind_number(id: BindId, layout: &Layout) -> Option<usize> {
 /// A few words for it.
 pub(super) fn bind_name(id: BindId, layout: &Layout) -> String {
     match bind_number(id, layout) {
-        Some(number) if id == BindId::GUIDE => format!("guide arc, bind {number}"),
+        Some(number) if id == BindId::GUIDE => format!("{}, bind {number}", layout.words().guide),
         Some(number) => format!("bind {number}"),
         None => "bind".to_owned(),
     }

@@ -52,7 +52,7 @@ impl PresetUse {
         };
         let guide_radius_mm = match &raw.fold {
             FoldSpec::Burst(burst) => burst.on_marks(marks).guide_radius_mm,
-            FoldSpec::Line(_) => layout.guide_mm(),
+            FoldSpec::Line(_) | FoldSpec::Flat(_) => layout.guide_mm(),
         };
         // Round strokes nothing lies within: there is no inward side, nor a radius to scale by.
         let is_round_strokes = layout.line().is_some_and(|line| line.kind().has_no_inside());

@@ -2,12 +2,14 @@
 
 use super::{Document, EditCommand, GivenOrder};
 use crate::geometry::{
-    BindId, Centre, Centring, Cloth, DrawnLine, Fit, FreeLine, GarmentEdge, GarmentKind, Gather, Known, KnownValues, LineKind,
-    LineShape, MM2_PER_M2, Measure, Neighbours, OwnOutline, Panels, Pleats, Progression, Side, Span, Thread, ThreadKind,
+    BindId, BlockShape, BlocksSpec, Centre, Centring, Cloth, DrawnLine, Fit, FlatFoldSpec, FlatKind, FlatPattern, FreeLine,
+    GarmentEdge, GarmentKind, Gather, HalfFold, Known, KnownValues, LineKind, LineShape, MM2_PER_M2, Measure, Neighbours,
+    OwnOutline, Pack, Panels, Pleats, Progression, Side, Span, Thread, ThreadKind, Triangle, WedgesFirst,
 };
 use crate::layout::WashSpec;
 use crate::layout::{
-    Colours, Discharge, Dryness, DyeBy, Fibre, FibreShare, FoldStart, IceLayers, Process, Rest, RotationStart, Srgb, Swatch,
+    Colours, Discharge, Dryness, DyeBy, Fibre, FibreShare, FlatStart, FoldStart, IceLayers, Process, Rest, RotationStart, Srgb,
+    Swatch,
 };
 use crate::measure::RuleMarks;
 use crate::seeded::seeded;
@@ -128,7 +130,8 @@ fn fold() -> impl Strategy<Value = FoldStart> {
         FoldStart::Drawn(FreeLine { name: "flag".to_owned(), path, width_mm: Some(width_mm), kind: None })
     });
     let beside = (select(GarmentEdge::ALL.to_vec()), 0.0..300.0).prop_map(|(edge, inset_mm)| FoldStart::Beside(edge, inset_mm));
-    prop_oneof![1 => Just(FoldStart::Burst), 2 => shape().prop_map(FoldStart::Line), 1 => drawn, 1 => beside]
+    let bundle = select(FlatKind::ALL.to_vec()).prop_map(|kind| FoldStart::Flat(FlatStart::of(kind)));
+    prop_oneof![1 => Just(FoldStart::Burst), 2 => shape().prop_map(FoldStart::Line), 1 => drawn, 1 => beside, 2 => bundle]
 }
 
 fn line() -> impl Strategy<Value = DrawnLine> {
@@ -153,6 +156,52 @@ fn line() -> impl Strategy<Value = DrawnLine> {
     prop_oneof![shaped, drawn]
 }
 
+fn flat() -> impl Strategy<Value = FlatFoldSpec> {
+    let angle = || select(vec![0.0, 30.0, 45.0, 90.0, -17.5, 400.0]);
+    let place = || {
+        (-200.0..200.0, -50.0..800.0)
+            .prop_map(|(from_centre_line_mm, below_shoulder_mm)| Centre::BelowShoulder { from_centre_line_mm, below_shoulder_mm })
+    };
+    let width = || 2.0..400.0;
+    let triangle = select(vec![Triangle::Equilateral, Triangle::Right]);
+    let first = prop_oneof![Just(WedgesFirst::OnTheFold), angle().prop_map(|angle_deg| WedgesFirst::HalfFold { angle_deg })];
+    let pattern = prop_oneof![
+        proptest::collection::vec((place(), angle()), 0..4).prop_map(|folds| FlatPattern::Halves {
+            half_folds: folds.into_iter().map(|(through, angle_deg)| HalfFold { through, angle_deg }).collect()
+        }),
+        (width(), angle(), proptest::option::of(place())).prop_map(|(width_mm, angle_deg, start)| FlatPattern::Stripes {
+            width_mm,
+            angle_deg,
+            start
+        }),
+        (width(), width(), angle(), proptest::option::of(place()))
+            .prop_map(|(width_mm, height_mm, angle_deg, start)| FlatPattern::Squares { width_mm, height_mm, angle_deg, start }),
+        (triangle, width(), angle(), proptest::option::of(place())).prop_map(|(triangle, width_mm, angle_deg, start)| {
+            FlatPattern::Triangles { triangle, width_mm, angle_deg, start }
+        }),
+        (0..20_u32, place(), first).prop_map(|(wedges, centre, first)| FlatPattern::Wedges { wedges, centre, first }),
+    ];
+    let centring = select(vec![Centring::Nested, Centring::PlainHalf, Centring::Open]);
+    let pack = select(vec![Pack::Zigzag, Pack::Rolled]);
+    (centring, pattern, pack, angle(), proptest::option::of(-10.0..900.0)).prop_map(
+        |(centring, pattern, pack, along_turn_deg, first_bind_mm)| FlatFoldSpec {
+            centring,
+            pattern,
+            pack,
+            along_turn_deg,
+            first_bind_mm,
+        },
+    )
+}
+
+fn blocks() -> impl Strategy<Value = Option<BlocksSpec>> {
+    let shape = (select(BlockShape::BEGUN.to_vec()), 0.01..3.0).prop_map(|(shape, by)| shape.scaled(by));
+    let drawn = Just(BlockShape::Drawn(BezPath::from_svg("M0 0L60 10C80 40 30 60 0 50Z").unwrap()));
+    let spec = (prop_oneof![3 => shape, 1 => drawn], -60.0..60.0, -60.0..60.0, -400.0..400.0)
+        .prop_map(|(shape, along_mm, across_mm, turn_deg)| BlocksSpec { shape, along_mm, across_mm, turn_deg });
+    proptest::option::weighted(0.8, spec)
+}
+
 fn command() -> impl Strategy<Value = EditCommand> {
     let burst = prop_oneof![
         (-120.0..120.0, -50.0..800.0).prop_map(|(x, y): (f64, f64)| EditCommand::MoveCentre((x, y).into())),
@@ -166,7 +215,9 @@ fn command() -> impl Strategy<Value = EditCommand> {
         line().prop_map(EditCommand::SetLine),
         prop_oneof![
             (-60.0..120.0).prop_map(EditCommand::SetLineGuide),
-            select(Gather::ALL.to_vec()).prop_map(EditCommand::SetGather)
+            select(Gather::ALL.to_vec()).prop_map(EditCommand::SetGather),
+            flat().prop_map(|flat| EditCommand::SetFlat(Box::new(flat))),
+            blocks().prop_map(EditCommand::SetBlocks)
         ],
     ];
     let binds = prop_oneof![
@@ -308,6 +359,7 @@ impl Tried {
                 let now_mm = document.figures().garment.measures.iter().find(|figure| figure.name == key).unwrap().now_mm;
                 EditCommand::SetMeasure(measure, Some(now_mm + by_mm))
             }
+            Self::Put { .. } | Self::Release { .. } if binds.is_empty() => EditCommand::ReleaseAllBinds,
             Self::Put { which, by_mm } => {
                 let bind = &binds[which.index(binds.len())];
                 EditCommand::PutBind(bind.id, bind.radius_mm + by_mm, Neighbours::Stay)
@@ -327,6 +379,9 @@ fn every_kind_of_command_changes_a_layout_and_is_undone() {
         // Only what was put somewhere by hand can be released, and only a line that is there drawn or gathered otherwise.
         let before = match &tried {
             Tried::Release { which } => Tried::Put { which: *which, by_mm: 2.0 },
+            Tried::Any(command) if matches!(**command, EditCommand::SetFlat(_) | EditCommand::SetBlocks(_)) => {
+                Tried::Any(Box::new(EditCommand::SetFold(FoldStart::Flat(FlatStart::of(FlatKind::Stripes)))))
+            }
             Tried::Any(command) if matches!(**command, EditCommand::SetLine(_) | EditCommand::SetGather(_)) => {
                 Tried::Any(Box::new(EditCommand::SetFold(FoldStart::Line(LineShape::Heart))))
             }

@@ -1,6 +1,6 @@
 //! A garment folded up in one of the ways that the program knows.
 
-use super::{Bundle as _, Burst, BurstFold, FlatFold, Fold, LineFold};
+use super::{Burst, BurstFold, FlatFold, Fold, LineFold};
 
 /// A garment folded up.
 #[derive(Debug, Clone)]
@@ -34,23 +34,23 @@ impl Folded {
     }
 
     /// Where along the bundle the bind is that is tied first, from which the others go inward and outward, mm: on a burst's guide arc, on
-    /// a line, or at the guide of a line that nothing lies within; across the middle of a flat bundle.
+    /// a line, or at the guide of a line that nothing lies within; of a flat bundle across its middle, or where it was put.
     #[must_use]
     pub fn first_bind_mm(&self) -> f64 {
         match self {
             Self::Burst(fold) => fold.burst().guide_radius_mm(),
             Self::Line(fold) => fold.first_bind_mm(),
-            Self::Flat(fold) => 0.5 * fold.length_mm(),
+            Self::Flat(fold) => fold.first_bind_mm(),
         }
     }
 
-    /// Where along the bundle the pleats are measured, mm: on the guide; a flat bundle's in its middle.
+    /// Where along the bundle the pleats are measured, mm: on the guide; a flat bundle's at its first bind.
     #[must_use]
     pub fn pleated_mm(&self) -> f64 {
         match self {
             Self::Burst(fold) => fold.burst().guide_radius_mm(),
             Self::Line(fold) => fold.guide_mm(),
-            Self::Flat(fold) => 0.5 * fold.length_mm(),
+            Self::Flat(fold) => fold.first_bind_mm(),
         }
     }
 

@@ -47,7 +47,10 @@ pub use burst::{
 };
 pub use burst_fold::BurstFold;
 pub use disc::{DiscCutter, DiscMeasure};
-pub use flat::{Block, BlockShape, FlatError, FlatFold, FlatFoldSpec, FlatPattern, HalfFold, Pack, Triangle, WedgesFirst};
+pub use flat::{
+    Block, BlockError, BlockShape, BlocksSpec, FlatError, FlatFold, FlatFoldSpec, FlatKind, FlatPattern, HalfFold, Pack,
+    Triangle, UnderBlocks, WedgesFirst,
+};
 pub use fold::{Crease, Fold, Pin};
 pub use folded::Folded;
 pub use garment::{

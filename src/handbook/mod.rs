@@ -41,7 +41,7 @@ macro_rules! page {
 }
 
 /// Every page, in reading order. A page's title is its first heading.
-const SOURCES: [Source; 39] = [
+const SOURCES: [Source; 40] = [
     page!(Work, "start"),
     page!(Work, "window"),
     page!(Work, "garment"),
@@ -51,6 +51,7 @@ const SOURCES: [Source; 39] = [
     page!(Work, "burst"),
     page!(Work, "line"),
     page!(Work, "lines"),
+    page!(Work, "flat"),
     page!(Work, "binds"),
     page!(Work, "spacing"),
     page!(Work, "colours"),

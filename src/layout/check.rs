@@ -2,8 +2,10 @@
 
 use super::fibre::{FIBRES_ROUND_PERCENT, FibreShare};
 use super::{FoldSpec, GarmentSpec, Layout, LayoutError, LayoutProblem, LayoutSpec};
-use crate::geometry::{Burst, BurstFold, Folded, Garment, LineFold, PanelSet, Panels, SpacingContext, Wash, place_binds};
-use crate::measure::RuleMarks;
+use crate::geometry::{
+    BindEdit, Block, BlockError, BlocksSpec, Burst, BurstFold, FlatFold, Folded, Garment, LineFold, PanelSet, Panels,
+    SpacingContext, SpacingError, Wash, place_binds,
+};
 use crate::telling::Field;
 
 /// Longest name of a layout or a colour, characters: what fits on a sheet.
@@ -36,7 +38,8 @@ fn check(raw: LayoutSpec) -> Result<Layout, LayoutError> {
     let wash = Wash::new(wash.length_percent, wash.width_percent)
         .map_err(|error| LayoutError::new(Field::from("garment.wash").then(error.direction.key()), error))?;
     let panels = panel_set(&garment);
-    let folded = folded(&raw.fold, raw.binds.marks, panels)?;
+    check_first_bind(&raw)?;
+    let folded = folded(&raw, panels)?;
     let cloth_area = |along_mm: f64| folded.as_fold().cut(along_mm).map(|cut| cut.area_mm2).sum();
     let (guide_radius_mm, zero_mm) = (folded.first_bind_mm(), folded.zero_mm());
     let farthest_mm = folded.as_fold().length_mm();
@@ -45,23 +48,24 @@ fn check(raw: LayoutSpec) -> Result<Layout, LayoutError> {
         let field = Field::from("binds").then(error.field());
         LayoutError::new(field, error)
     })?;
+    let blocks = raw.blocks.as_ref().map(|blocks| put(blocks, &folded)).transpose()?;
     check_single_colours(&raw, binds.binds.len() + 1)?;
-    Ok(Layout { raw, garment, wash, folded, binds })
+    Ok(Layout { raw, garment, wash, folded, binds, blocks })
 }
 
 /// The field with what is marked besides.
 const fn further_field(fold: &FoldSpec) -> &'static str {
     match fold {
         FoldSpec::Burst(_) => "fold.further_arcs_mm",
-        FoldSpec::Line(_) => "fold.further_mm",
+        FoldSpec::Line(_) | FoldSpec::Flat(_) => "fold.further_mm",
     }
 }
 
-fn folded(fold: &FoldSpec, marks: RuleMarks, panels: PanelSet) -> Result<Folded, LayoutError> {
+fn folded(raw: &LayoutSpec, panels: PanelSet) -> Result<Folded, LayoutError> {
     let within = |field: Field| Field::from("fold").then(field);
-    match fold {
+    match &raw.fold {
         FoldSpec::Burst(burst) => {
-            let burst = Burst::new(&burst.on_marks(marks), &panels);
+            let burst = Burst::new(&burst.on_marks(raw.binds.marks), &panels);
             let burst = burst.map_err(|error| LayoutError::new(within(error.field()), error))?;
             Ok(Folded::Burst(Box::new(BurstFold::new(burst, panels))))
         }
@@ -70,7 +74,26 @@ fn folded(fold: &FoldSpec, marks: RuleMarks, panels: PanelSet) -> Result<Folded,
             let fold = fold.map_err(|error| LayoutError::new(within(error.field()), error))?;
             Ok(Folded::Line(Box::new(fold)))
         }
+        FoldSpec::Flat(flat) => {
+            let fold = FlatFold::new(flat, panels, raw.garment.cloth.free_thickness_mm);
+            Ok(Folded::Flat(Box::new(fold?)))
+        }
     }
+}
+
+/// Refuses to take away the bind that pleats are laid along; a flat bundle has none.
+fn check_first_bind(raw: &LayoutSpec) -> Result<(), LayoutError> {
+    let takes_it = raw.binds.edits.contains(&BindEdit::Remove { bind: 0 });
+    if takes_it && raw.fold.flat().is_none() {
+        return Err(LayoutError::new("binds.edits", SpacingError::GuideEdited));
+    }
+    Ok(())
+}
+
+/// Puts blocks onto the bundle.
+fn put(blocks: &BlocksSpec, folded: &Folded) -> Result<Block, LayoutError> {
+    let block = folded.flat().ok_or(BlockError::NoFlatBundle).and_then(|fold| fold.blocks(blocks));
+    block.map_err(|error| LayoutError::new(Field::from("blocks").then(error.field()), error))
 }
 
 fn garment(raw: &LayoutSpec) -> Result<Garment, LayoutError> {

@@ -2,8 +2,8 @@
 
 use super::{FoldSpec, LayoutSpec, Process};
 use crate::geometry::{
-    Bind, Burst, Cloth, DrawnLine, Fold, Folded, Garment, Gather, Lay, LineFold, ON_THE_FOLD_MM, PanelSet, Placed, RodSize,
-    Thread, Wash, centre_at, rod_size, stitch_holes, wraps,
+    Bind, Block, Burst, Cloth, DrawnLine, FlatFold, FlatPattern, Fold, Folded, Garment, Gather, Lay, LineFold, ON_THE_FOLD_MM,
+    PanelSet, Placed, RodSize, Thread, Wash, centre_at, rod_size, stitch_holes, wraps,
 };
 use crate::measure::RuleMarks;
 use kurbo::{BezPath, Point, Shape as _};
@@ -16,6 +16,7 @@ pub struct Layout {
     pub(super) wash: Wash,
     pub(super) folded: Folded,
     pub(super) binds: Placed,
+    pub(super) blocks: Option<Block>,
 }
 
 impl Layout {
@@ -79,7 +80,7 @@ impl Layout {
         self.folded.burst()
     }
 
-    /// The burst centre, or the middle of the line that is folded along, in the garment's frame, mm.
+    /// The burst centre, the middle of the line that is folded along or the centre of wedges, in the garment's frame, mm.
     #[must_use]
     pub fn middle(&self) -> Option<Point> {
         let middle = |of| centre_at(of, self.panels());
@@ -88,6 +89,10 @@ impl Layout {
             FoldSpec::Line(line) => match line.line {
                 DrawnLine::Shape { middle: of, .. } => Some(middle(of)),
                 DrawnLine::Path { ref path, .. } => Some(self.middle_of(path)),
+            },
+            FoldSpec::Flat(flat) => match flat.pattern {
+                FlatPattern::Wedges { centre, .. } => Some(middle(centre)),
+                _ => None,
             },
         }
     }
@@ -121,6 +126,18 @@ impl Layout {
     #[must_use]
     pub fn line(&self) -> Option<&LineFold> {
         self.folded.line()
+    }
+
+    /// The flat bundle; none where it is folded otherwise.
+    #[must_use]
+    pub fn flat(&self) -> Option<&FlatFold> {
+        self.folded.flat()
+    }
+
+    /// The blocks that hold it, where they lie on the bundle.
+    #[must_use]
+    pub fn blocks(&self) -> Option<&Block> {
+        self.blocks.as_ref()
     }
 
     /// How its pleats are laid: by hand, but for a line that is stitched.

@@ -1,7 +1,7 @@
 //! What can be wrong with a layout whose form is right.
 
 use super::usual;
-use crate::geometry::{BurstError, GarmentError, LineError, SpacingError, WashError};
+use crate::geometry::{BlockError, BurstError, FlatError, GarmentError, LineError, SpacingError, WashError};
 use crate::telling::{Field, Refused, Told, Voice, displayed_as_in_files, listed};
 
 /// A value in a layout that can't be used, with its field.
@@ -38,6 +38,10 @@ pub enum LayoutProblem {
     Burst(#[from] BurstError),
     /// A line that can't be folded along.
     Line(#[from] LineError),
+    /// Creases that can't be folded on.
+    Flat(#[from] FlatError),
+    /// Blocks that can't be put on.
+    Blocks(#[from] BlockError),
     /// A progression of binds that can't be solved.
     Spacing(#[from] SpacingError),
     /// A number out of range.
@@ -103,6 +107,15 @@ pub enum LayoutProblem {
     },
 }
 
+impl From<FlatError> for LayoutError {
+    /// Most of a flat bundle's values stand in its pattern.
+    fn from(error: FlatError) -> Self {
+        let (fold, own) = (Field::from("fold"), error.field());
+        let is_outside = ["pattern", "along_turn_deg", "first_bind_mm"].iter().any(|key| own == **key);
+        Self::new(if is_outside { fold.then(own) } else { fold.then("pattern").then(own) }, error)
+    }
+}
+
 displayed_as_in_files!(LayoutError, LayoutProblem);
 
 impl Refused for LayoutError {
@@ -126,6 +139,8 @@ impl LayoutProblem {
             Self::Wash(error) => error.told(voice),
             Self::Burst(error) => error.told(voice),
             Self::Line(error) => error.told(voice),
+            Self::Flat(error) => error.told(voice),
+            Self::Blocks(error) => error.told(voice),
             Self::Spacing(error) => error.told(voice),
             Self::Number { value, least, most } => Told::new(
                 format!("{} is out of range", field.value(voice, *value)),

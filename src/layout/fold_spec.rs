@@ -1,6 +1,7 @@
 //! How a garment is folded, as the maker gives it: one of several folds.
 
-use crate::geometry::{BurstSpec, Centring, LineFoldSpec, Pleats};
+use super::FoldKind;
+use crate::geometry::{BurstSpec, Centring, FlatFoldSpec, LineFoldSpec, Pleats};
 
 /// A fold as the maker gives it.
 #[derive(Debug, Clone, PartialEq)]
@@ -9,6 +10,8 @@ pub enum FoldSpec {
     Burst(BurstSpec),
     /// Along a line.
     Line(LineFoldSpec),
+    /// Flat, along straight creases.
+    Flat(FlatFoldSpec),
 }
 
 impl FoldSpec {
@@ -18,6 +21,7 @@ impl FoldSpec {
         match self {
             Self::Burst(_) => FoldKind::Burst,
             Self::Line(_) => FoldKind::Line,
+            Self::Flat(flat) => FoldKind::Flat(flat.pattern.kind()),
         }
     }
 
@@ -26,7 +30,7 @@ impl FoldSpec {
     pub const fn burst(&self) -> Option<&BurstSpec> {
         match self {
             Self::Burst(burst) => Some(burst),
-            Self::Line(_) => None,
+            Self::Line(_) | Self::Flat(_) => None,
         }
     }
 
@@ -34,7 +38,7 @@ impl FoldSpec {
     pub const fn burst_mut(&mut self) -> Option<&mut BurstSpec> {
         match self {
             Self::Burst(burst) => Some(burst),
-            Self::Line(_) => None,
+            Self::Line(_) | Self::Flat(_) => None,
         }
     }
 
@@ -42,16 +46,33 @@ impl FoldSpec {
     #[must_use]
     pub const fn line(&self) -> Option<&LineFoldSpec> {
         match self {
-            Self::Burst(_) => None,
             Self::Line(line) => Some(line),
+            Self::Burst(_) | Self::Flat(_) => None,
         }
     }
 
     /// The same to be changed.
     pub const fn line_mut(&mut self) -> Option<&mut LineFoldSpec> {
         match self {
-            Self::Burst(_) => None,
             Self::Line(line) => Some(line),
+            Self::Burst(_) | Self::Flat(_) => None,
+        }
+    }
+
+    /// The flat bundle, if it is one.
+    #[must_use]
+    pub const fn flat(&self) -> Option<&FlatFoldSpec> {
+        match self {
+            Self::Flat(flat) => Some(flat),
+            Self::Burst(_) | Self::Line(_) => None,
+        }
+    }
+
+    /// The same to be changed.
+    pub const fn flat_mut(&mut self) -> Option<&mut FlatFoldSpec> {
+        match self {
+            Self::Flat(flat) => Some(flat),
+            Self::Burst(_) | Self::Line(_) => None,
         }
     }
 
@@ -60,79 +81,45 @@ impl FoldSpec {
         match self {
             Self::Burst(burst) => &mut burst.centring,
             Self::Line(line) => &mut line.centring,
+            Self::Flat(flat) => &mut flat.centring,
         }
     }
 
-    /// How deep the pleats are, or how many.
+    /// How deep the pleats are, or how many; a flat bundle has none.
     #[must_use]
-    pub const fn pleats(&self) -> Pleats {
+    pub const fn pleats(&self) -> Option<Pleats> {
         match self {
-            Self::Burst(burst) => burst.pleats,
-            Self::Line(line) => line.pleats,
+            Self::Burst(burst) => Some(burst.pleats),
+            Self::Line(line) => Some(line.pleats),
+            Self::Flat(_) => None,
         }
     }
 
     /// The same to be changed.
-    pub const fn pleats_mut(&mut self) -> &mut Pleats {
+    pub const fn pleats_mut(&mut self) -> Option<&mut Pleats> {
         match self {
-            Self::Burst(burst) => &mut burst.pleats,
-            Self::Line(line) => &mut line.pleats,
+            Self::Burst(burst) => Some(&mut burst.pleats),
+            Self::Line(line) => Some(&mut line.pleats),
+            Self::Flat(_) => None,
         }
     }
 
-    /// Further lines to mark, for orientation, mm: of a burst radii, of a line signed distances from it.
+    /// Further lines to mark, for orientation, mm: of a burst radii, of a line signed distances from it, of a flat bundle none.
     #[must_use]
-    pub const fn further_mm(&self) -> &Vec<f64> {
+    pub fn further_mm(&self) -> &[f64] {
         match self {
             Self::Burst(burst) => &burst.further_arcs_mm,
             Self::Line(line) => &line.further_mm,
+            Self::Flat(_) => &[],
         }
     }
 
-    /// The same to be changed.
-    pub const fn further_mm_mut(&mut self) -> &mut Vec<f64> {
+    /// The same to be changed; none of a fold that takes none.
+    pub const fn further_mm_mut(&mut self) -> Option<&mut Vec<f64>> {
         match self {
-            Self::Burst(burst) => &mut burst.further_arcs_mm,
-            Self::Line(line) => &mut line.further_mm,
-        }
-    }
-}
-
-/// The folds that a layout can have.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default)]
-pub enum FoldKind {
-    /// Pleats round a centre.
-    #[default]
-    Burst,
-    /// Pleats along a line.
-    Line,
-}
-
-impl FoldKind {
-    /// Every fold.
-    pub const ALL: [Self; 2] = [Self::Burst, Self::Line];
-
-    /// Its name, as it is asked for.
-    #[must_use]
-    pub const fn name(self) -> &'static str {
-        match self {
-            Self::Burst => "burst",
-            Self::Line => "line",
-        }
-    }
-
-    /// The fold of that name.
-    #[must_use]
-    pub fn named(name: &str) -> Option<Self> {
-        Self::ALL.into_iter().find(|kind| kind.name() == name)
-    }
-
-    /// What it is, in one line.
-    #[must_use]
-    pub const fn about(self) -> &'static str {
-        match self {
-            Self::Burst => "pleats round a centre, tied in rings that tighten toward it",
-            Self::Line => "pleats along a drawn line, such as a heart or a wave, tied in parallels to it",
+            Self::Burst(burst) => Some(&mut burst.further_arcs_mm),
+            Self::Line(line) => Some(&mut line.further_mm),
+            Self::Flat(_) => None,
         }
     }
 }

@@ -1,7 +1,7 @@
 //! What the parts of a fold are called.
 
 use super::{FoldSpec, Layout};
-use crate::geometry::LineKind;
+use crate::geometry::{FlatKind, LineKind};
 use crate::measure::LengthStyle;
 
 /// What the parts of a fold are called.
@@ -49,12 +49,35 @@ impl FoldWords {
     /// Those of strokes, and of a point.
     pub const STROKE: Self = Self { guide: "first parallel", sides: ["from the line"; 2], ..Self::RING };
 
+    /// Those of a flat bundle.
+    pub const FLAT: Self = Self {
+        middle: "centre of the wedges",
+        guide: "first bind",
+        pleated: "first bind",
+        tip: "the first end",
+        further: "extra line",
+        zero: "the first end",
+        sides: ["from the first end"; 2],
+    };
+    /// Those of wedges, whose first end is their tip.
+    pub const WEDGES: Self = Self { tip: "the tip", zero: "the tip", sides: ["from the tip"; 2], ..Self::FLAT };
+
     /// Those of a fold.
     #[must_use]
     pub const fn of(fold: &FoldSpec) -> Self {
         match fold {
             FoldSpec::Burst(_) => Self::BURST,
             FoldSpec::Line(line) => Self::of_line(line.line.kind()),
+            FoldSpec::Flat(flat) => Self::of_flat(flat.pattern.kind()),
+        }
+    }
+
+    /// Those of a flat bundle of a kind.
+    #[must_use]
+    pub const fn of_flat(kind: FlatKind) -> Self {
+        match kind {
+            FlatKind::Wedges => Self::WEDGES,
+            _ => Self::FLAT,
         }
     }
 
@@ -66,6 +89,18 @@ impl FoldWords {
             LineKind::Across => Self::ACROSS,
             LineKind::Stroke | LineKind::Point => Self::STROKE,
         }
+    }
+
+    /// What its maker measures from, in one word, as a table's head has it: `centre`, `end`.
+    #[must_use]
+    pub fn from(self) -> &'static str {
+        self.zero.rsplit(' ').next().unwrap_or(self.zero)
+    }
+
+    /// Whether distances from there have sides, so that some are below 0.
+    #[must_use]
+    pub fn has_sides(self) -> bool {
+        self.sides[0] != self.sides[1]
     }
 
     /// A distance from where its maker measures, mm, in words: `230 mm from the centre`, `40 mm outside the line`.

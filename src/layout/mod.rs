@@ -9,6 +9,7 @@ mod error;
 mod fibre;
 mod figures;
 mod fingerprint;
+mod fold_kind;
 mod fold_spec;
 mod fold_words;
 pub mod form;
@@ -33,19 +34,21 @@ pub use fibre::{
     fibre_words, parse_fibres, serves,
 };
 pub use figures::{
-    BindFigures, BurstFigures, CentrePlace, ClothFigures, ColourFigures, Figures, FoldFigures, GarmentFigures, HandPart,
-    Handwork, LineFigures, LinePlace, MeasureFigures, SectionFigures, SideFigures, StitchFigures, StringFigures, TiedBind,
+    BindFigures, BlockFigures, BlocksPlace, BundlePlace, BurstFigures, CentrePlace, ClothFigures, ColourFigures, Figures,
+    FlatFigures, FoldFigures, GarmentFigures, HandPart, Handwork, LineFigures, LinePlace, MeasureFigures, SectionFigures,
+    SideFigures, StitchFigures, StringFigures, TiedBind,
 };
 pub use fingerprint::fingerprint;
-pub use fold_spec::{FoldKind, FoldSpec};
+pub use fold_kind::FoldKind;
+pub use fold_spec::FoldSpec;
 pub use fold_words::FoldWords;
 pub use limits::Limits;
 pub use marks::{Mark, MarkRole};
-pub use process::{BindEffect, Calibration, Discharge, Dryness, DyeBy, Hand, IceLayers, Process, Reach, Rest};
+pub use process::{BindEffect, BlockEffect, Calibration, Discharge, Dryness, DyeBy, Hand, IceLayers, Process, Reach, Rest};
 pub use profile::RodProfile;
 pub use rotation::{Colours, RotationStart};
 pub use spec::{GarmentSpec, LayoutSpec, WashSpec};
-pub use starter::{FoldStart, starter, starter_name, starter_on, starter_on_marks};
+pub use starter::{FlatStart, FoldStart, starter, starter_name, starter_on, starter_on_marks};
 pub use text::layout_text;
 pub(crate) use text::to_ron;
 

@@ -137,6 +137,15 @@ pub struct BindEffect {
     pub beyond_mm: f64,
 }
 
+/// What blocks do to a bundle that they are clamped on.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct BlockEffect {
+    /// What is left of the cloth's conductance where they press, 0 to 1.
+    pub conductance: f64,
+    /// The share of the faces under them that they keep dry, 0 to 1.
+    pub cover: f64,
+}
+
 /// Values that no source gives. See the module's notes.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Calibration {
@@ -166,6 +175,8 @@ pub struct Calibration {
     pub plain_string: BindEffect,
     /// A rubber band: conductance 0.05, cover 0.9, presses 1 mm beyond.
     pub rubber_band: BindEffect,
+    /// Blocks screwed tight: conductance 0.02, cover 0.97.
+    pub blocks: BlockEffect,
     /// Dose of the bath at which half the garment's colour is gone, against the dose at the surface of 1: 0.5.
     pub discharge_half_dose: f64,
     /// How suddenly the colour goes about that dose (the exponent of Weibull's curve): 4.
@@ -189,6 +200,7 @@ impl Default for Calibration {
             waxed: BindEffect { conductance: 0.003, cover: 0.98, beyond_mm: 1.5 },
             plain_string: BindEffect { conductance: 0.5, cover: 0.25, beyond_mm: 0.5 },
             rubber_band: BindEffect { conductance: 0.05, cover: 0.9, beyond_mm: 1.0 },
+            blocks: BlockEffect { conductance: 0.02, cover: 0.97 },
             discharge_half_dose: 0.5,
             discharge_steepness: 4.0,
             reached_dose: 0.1,
@@ -262,6 +274,8 @@ impl Process {
             ("process.calibration.discharge_steepness", c.discharge_steepness, 0.5, 20.0),
             ("process.calibration.reached_dose", c.reached_dose, 0.001, 1.0),
         ];
+        numbers.push(("process.calibration.blocks.conductance", c.blocks.conductance, 1e-4, 1.0));
+        numbers.push(("process.calibration.blocks.cover", c.blocks.cover, 0.0, 1.0));
         numbers.extend(bind_numbers("waxed", &c.waxed));
         numbers.extend(bind_numbers("plain_string", &c.plain_string));
         numbers.extend(bind_numbers("rubber_band", &c.rubber_band));

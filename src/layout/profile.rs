@@ -43,6 +43,9 @@ fn height_mm(layout: &Layout, along_mm: f64, share: f64) -> f64 {
     let size = rod_size(layout.fold(), layout.cloth(), along_mm);
     let swell = (PI * share.clamp(0.0, 1.0)).sin().max(0.0).powf(0.6);
     let bound_mm = size.bound_diameter_mm;
+    if layout.binds().binds.is_empty() {
+        return size.height_mm;
+    }
     bound_mm + (size.height_mm.min(BULGE * bound_mm) - bound_mm) * swell
 }
 

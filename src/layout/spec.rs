@@ -1,7 +1,7 @@
 //! The layout as the maker gives it: every value, nothing checked.
 
 use super::{Colours, FibreShare, FoldSpec, Limits, Process, Swatch};
-use crate::geometry::{Cloth, GarmentKind, OwnOutline, RawMeasures, SpacingSpec, Thread};
+use crate::geometry::{BlocksSpec, Cloth, GarmentKind, OwnOutline, RawMeasures, SpacingSpec, Thread};
 
 /// A layout as the maker gives it. How it stands in a file, its [forms](super::form) say.
 #[derive(Debug, Clone, PartialEq)]
@@ -16,6 +16,8 @@ pub struct LayoutSpec {
     pub fold: FoldSpec,
     /// Where the binds go.
     pub binds: SpacingSpec,
+    /// The blocks that hold it; only a flat bundle takes some.
+    pub blocks: Option<BlocksSpec>,
     /// What the rod is bound with.
     pub thread: Thread,
     /// Which colour each section gets.

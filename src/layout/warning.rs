@@ -182,6 +182,15 @@ pub enum Warning {
         /// Depth of the deepest.
         most_mm: f64,
     },
+    /// Cloth that falls short at a crease round many layers.
+    Creep {
+        /// By how much the outermost layer falls short of the innermost.
+        creep_mm: f64,
+        /// Width of a piece.
+        width_mm: f64,
+    },
+    /// A bundle that neither binds nor blocks hold.
+    NothingHolds,
     /// A centre off the fold line of a folded garment: the burst comes out twice.
     MirroredPair {
         /// Distance of each centre from the centre line.

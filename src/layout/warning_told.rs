@@ -22,6 +22,8 @@ impl Warned for Warning {
             Self::GuideArcOffCloth { .. } => "guide-arc-off-cloth",
             Self::CantLieFlat { .. } => "cant-lie-flat",
             Self::UnevenPleats { .. } => "uneven-pleats",
+            Self::Creep { .. } => "creep",
+            Self::NothingHolds => "nothing-holds",
             Self::MirroredPair { .. } => "mirrored-pair",
             Self::LineTwice { .. } => "line-twice",
             Self::LooserTowardCentre { .. } => "looser-toward-centre",
@@ -136,6 +138,15 @@ impl Warned for Warning {
                     "change the depth, the size or the corners for more even ones",
                 )
             }
+            Self::Creep { creep_mm, width_mm } => Told::new(
+                format!(
+                    "round the thickest crease the outermost layer falls {} short, of pieces {} wide: the pattern drifts",
+                    mm(creep_mm),
+                    mm(width_mm)
+                ),
+                "fold wider pieces, or let each crease lie a little beside its line as the bundle grows",
+            ),
+            Self::NothingHolds => Told::new("neither binds nor blocks hold the bundle", "add a bind, or put blocks on"),
             Self::GuideArcOffCloth { panel, share, limit } => Told::new(
                 format!(
                     "only {:.0} % of the guide arc lies on the {}; under {:.0} % there is little to fold along",

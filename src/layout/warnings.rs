@@ -1,6 +1,6 @@
 //! Finding what to warn about.
 
-use super::figures::{BindFigures, BurstFigures, FoldFigures, LineFigures};
+use super::figures::{BindFigures, BurstFigures, FlatFigures, FoldFigures, LineFigures};
 use super::{Layout, Limits, Serves, Warning, serves};
 use crate::geometry::{Bind, BindOrigin, Burst, LineFold, LineKind, ON_THE_FOLD_MM, Panel, Pleats, Quantity, Side, least_gap_mm};
 
@@ -10,6 +10,7 @@ pub(super) fn find(
     fold: &FoldFigures,
     burst: Option<&BurstFigures>,
     line: Option<&LineFigures>,
+    flat: Option<&FlatFigures>,
     binds: &[BindFigures],
 ) -> Vec<Warning> {
     let mut warnings = Vec::new();
@@ -20,6 +21,9 @@ pub(super) fn find(
     }
     if let Some((of, figures)) = layout.line().zip(line) {
         along_line(layout, of, figures, &mut warnings);
+    }
+    if let Some(flat) = flat {
+        bundle(layout, flat, &mut warnings);
     }
     further_arcs(layout, fold, &mut warnings);
     pleats(layout, fold, binds, &mut warnings);
@@ -87,6 +91,18 @@ fn along_line(layout: &Layout, of: &LineFold, line: &LineFigures, warnings: &mut
     }
 }
 
+/// Cloth that falls short at a crease is warned about from this share of a piece's width on (our own judgement).
+const CREEP_SHARE: f64 = 0.25;
+
+fn bundle(layout: &Layout, flat: &FlatFigures, warnings: &mut Vec<Warning>) {
+    if let Some(width_mm) = flat.width_mm.filter(|width_mm| flat.creep_mm > CREEP_SHARE * width_mm) {
+        warnings.push(Warning::Creep { creep_mm: flat.creep_mm, width_mm });
+    }
+    if layout.binds().binds.is_empty() && flat.blocks.is_none() {
+        warnings.push(Warning::NothingHolds);
+    }
+}
+
 /// A further arc this near to the guide arc is the same line, mm: half the breadth of a chalk line (practice).
 const SAME_ARC_MM: f64 = 0.5;
 
@@ -112,7 +128,9 @@ pub(super) fn deepest_outside_mm(limits: &Limits) -> f64 {
 }
 
 fn pleats(layout: &Layout, fold: &FoldFigures, binds: &[BindFigures], warnings: &mut Vec<Warning>) {
-    if let Some(Pleats::Count { count: asked }) = Some(layout.raw().fold.pleats())
+    // A flat bundle has pieces as wide as they were asked for.
+    let Some(given) = layout.raw().fold.pleats() else { return };
+    if let Pleats::Count { count: asked } = given
         && asked != fold.pleats
     {
         warnings.push(Warning::PleatsMadeEven { asked, got: fold.pleats });

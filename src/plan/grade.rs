@@ -7,14 +7,16 @@
 //!   distance from the centre line with the width.
 //! - *Line*: a shape's middle as a centre; its size scaled with the width, or kept. A line from edge to edge always takes the other size's
 //!   breadth. A path of the maker's own is scaled about the shoulder point or the upper edge, or kept.
+//! - *Flat bundles*: points that creases run through and the centre of wedges as a centre; the width of stripes and strips, the first
+//!   bind and blocks scaled with the width, or kept; angles stay.
 //! - *Rings*: scaled with the width, which is what limits a ring, or kept as they are. Scaling covers the guide arc, further arcs,
 //!   gaps and corrections by hand. Rule marks, thread, the depth of a pleat or a count of pleats stay: they belong to the hand.
 //!
 //! The result is a start: measure a garment of that size before binding thirty of them.
 
 use crate::geometry::{
-    BindEdit, BurstSpec, Centre, DrawnLine, Garment, GarmentError, GarmentKind, LineFoldSpec, LineKind, Measure, RawMeasures,
-    SizeName, SpacingSpec,
+    BindEdit, BlocksSpec, BurstSpec, Centre, DrawnLine, FlatFoldSpec, FlatPattern, Garment, GarmentError, GarmentKind, HalfFold,
+    LineFoldSpec, LineKind, Measure, RawMeasures, SizeName, SpacingSpec,
 };
 use crate::layout::{FoldSpec, Layout, LayoutError, LayoutSpec};
 use crate::telling::{Refused, Told, Voice, displayed_as_in_files};
@@ -95,7 +97,9 @@ pub fn grade(layout: &Layout, size: SizeName, rule: GradeRule) -> Result<Layout,
     graded.fold = match &raw.fold {
         FoldSpec::Burst(old) => FoldSpec::Burst(burst(old, across, down, rings)),
         FoldSpec::Line(old) => FoldSpec::Line(line(old, across, down, rings)),
+        FoldSpec::Flat(old) => FoldSpec::Flat(flat(old, across, down, rings)),
     };
+    graded.blocks = raw.blocks.as_ref().map(|old| blocks(old, rings));
     graded.binds = spacing(&raw.binds, rings);
     Layout::try_from(graded).map_err(|problem| GradeError::Layout { size, problem: Box::new(problem) })
 }
@@ -164,6 +168,38 @@ fn line(old: &LineFoldSpec, across: f64, down: f64, rings: f64) -> LineFoldSpec 
         guide_mm: old.guide_mm * rings,
         further_mm: old.further_mm.iter().map(|line_mm| line_mm * rings).collect(),
         ..old.clone()
+    }
+}
+
+fn flat(old: &FlatFoldSpec, across: f64, down: f64, rings: f64) -> FlatFoldSpec {
+    let start_of = |start: Option<Centre>| start.map(|at| placed(at, across, down));
+    let pattern = match old.pattern.clone() {
+        FlatPattern::Halves { half_folds } => {
+            let fold = |fold: HalfFold| HalfFold { through: placed(fold.through, across, down), ..fold };
+            FlatPattern::Halves { half_folds: half_folds.into_iter().map(fold).collect() }
+        }
+        FlatPattern::Stripes { width_mm, angle_deg, start } => {
+            FlatPattern::Stripes { width_mm: width_mm * rings, angle_deg, start: start_of(start) }
+        }
+        FlatPattern::Squares { width_mm, height_mm, angle_deg, start } => {
+            FlatPattern::Squares { width_mm: width_mm * rings, height_mm: height_mm * rings, angle_deg, start: start_of(start) }
+        }
+        FlatPattern::Triangles { triangle, width_mm, angle_deg, start } => {
+            FlatPattern::Triangles { triangle, width_mm: width_mm * rings, angle_deg, start: start_of(start) }
+        }
+        FlatPattern::Wedges { wedges, centre, first } => {
+            FlatPattern::Wedges { wedges, centre: placed(centre, across, down), first }
+        }
+    };
+    FlatFoldSpec { pattern, first_bind_mm: old.first_bind_mm.map(|first_mm| first_mm * rings), ..old.clone() }
+}
+
+fn blocks(old: &BlocksSpec, rings: f64) -> BlocksSpec {
+    BlocksSpec {
+        shape: old.shape.scaled(rings),
+        along_mm: old.along_mm * rings,
+        across_mm: old.across_mm * rings,
+        turn_deg: old.turn_deg,
     }
 }
 

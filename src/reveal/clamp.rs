@@ -1,6 +1,7 @@
 //! Blocks on a bundle: what they press and what they keep dry.
 
 use crate::geometry::Block;
+use crate::layout::BlockEffect;
 
 /// Two equal blocks, one on each flat of a bundle, that press all layers between them and bar both faces.
 ///
@@ -17,9 +18,9 @@ pub struct Clamp {
 }
 
 impl Clamp {
-    /// Blocks screwed tight: a fiftieth of the conductance is left, and 3 % of the faces get wet (our own judgement).
+    /// Blocks that do this.
     #[must_use]
-    pub fn tight(block: Block) -> Self {
-        Self { block, conductance: 0.02, cover: 0.97 }
+    pub fn of(block: Block, BlockEffect { conductance, cover }: BlockEffect) -> Self {
+        Self { block, conductance, cover }
     }
 }

@@ -87,6 +87,15 @@ impl Columns {
         columns
     }
 
+    /// Takes cloth from cells that lie outside the outline: nothing would hold them to the others.
+    pub(super) fn clear_outside(&self, shape: GridShape, cloth: &mut ClothShares) {
+        for (at, _) in self.columns.iter().enumerate().filter(|(_, column)| column.footprint <= 0.0) {
+            for place in 0..shape.places() {
+                cloth.cells[shape.index(at / self.across, place, at % self.across)] = 0.0;
+            }
+        }
+    }
+
     /// Puts blocks on, of a bundle that goes `width_mm` across.
     pub(super) fn clamp(&mut self, shape: GridShape, cell_mm: f64, width_mm: f64, clamp: &Clamp) {
         if self.columns.is_empty() {

@@ -1,6 +1,7 @@
 //! From a layout to the doses on its opened cloth.
 
 use super::binds::RodBind;
+use super::clamp::Clamp;
 use super::dose::{DoseField, RodDoses, discharge_system, dye_system};
 use super::grid::{GridSpec, RodGrid};
 use super::mask::PixelFrame;
@@ -135,6 +136,10 @@ pub fn rod_doses(
     let flat_after = process.calibration.flat_after_diameters;
     let spec = options.grid.unwrap_or_else(|| fine_grid(layout));
     let grid = RodGrid::laid(layout.fold(), &process.hand, layout.cloth(), &rod_binds(layout), flat_after, &spec)?;
+    let grid = match layout.blocks() {
+        Some(block) => grid.clamped(&Clamp::of(block.clone(), process.calibration.blocks)),
+        None => grid,
+    };
     cancel.reach(200)?;
     let solve = |system, earlier| DoseField::solve(system, earlier, &options.solve, cancel);
     let bath = match process.discharge {

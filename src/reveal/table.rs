@@ -401,8 +401,9 @@ mod tests {
         profile.move_to((0.0, 0.0));
         [(150.0, 0.0), (150.0, 300.0), (0.0, 300.0)].into_iter().for_each(|corner| profile.line_to(corner));
         let panels = PanelSet { front: PanelOutline::from_half_profile(&profile).unwrap(), back: None, top: Top::UpperEdge };
-        let pattern = FlatPattern::Triangles { triangle: Triangle::Equilateral, width_mm: 100.0, angle_rad: 0.0, start: None };
-        let spec = FlatFoldSpec { centring: Centring::Open, pattern, pack: Pack::Zigzag, along_turn_rad: 0.2 };
+        let pattern = FlatPattern::Triangles { triangle: Triangle::Equilateral, width_mm: 100.0, angle_deg: 0.0, start: None };
+        let spec =
+            FlatFoldSpec { centring: Centring::Open, pattern, pack: Pack::Zigzag, along_turn_deg: 11.0, first_bind_mm: None };
         let fold = FlatFold::new(&spec, panels, 0.6).unwrap();
         let process = Process { dye: DyeBy::ByHand, hand: Hand::EXACT, ..Process::default() };
         let grid = RodGrid::new(&fold, &Cloth::default(), &[], 1.0, &GridSpec { cell_mm: 4.0, across: 16 }).unwrap();

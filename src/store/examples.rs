@@ -25,7 +25,7 @@ macro_rules! example {
 }
 
 /// Harbour Row: the rowing club's regatta order. The first is what the program shows when nothing is asked for.
-pub const EXAMPLE_LAYOUTS: [Example; 13] = [
+pub const EXAMPLE_LAYOUTS: [Example; 16] = [
     example!("", "harbour-row-tee-m.ron"),
     example!("", "harbour-row-tee-s.ron"),
     example!("", "harbour-row-tee-2xl.ron"),
@@ -39,6 +39,9 @@ pub const EXAMPLE_LAYOUTS: [Example; 13] = [
     example!("", "harbour-row-wave-long-sleeve-l.ron"),
     example!("", "harbour-row-initial-tote.ron"),
     example!("", "harbour-row-smock.ron"),
+    example!("", "harbour-row-chevron-long-sleeve-l.ron"),
+    example!("", "harbour-row-wheel-bandana.ron"),
+    example!("", "harbour-row-triangle-pillowcase.ron"),
 ];
 
 /// Spacing presets.

@@ -33,7 +33,8 @@ pub enum Unit {
 }
 
 /// Endings of keys, and the signs of their units.
-const SIGNS: [(&str, &str); 12] = [
+const SIGNS: [(&str, &str); 13] = [
+    ("_deg", "degrees"),
     ("percent", "%"),
     ("_g_per_m2", "g/m²"),
     ("_g_per_l", "g/L"),
@@ -126,11 +127,11 @@ impl Field {
             return self.to_string();
         }
         // What is within is told after these, whatever lies between.
-        let (mut outer, mut own) = (Vec::new(), String::new());
+        let (mut outer, mut own, mut before) = (Vec::new(), String::new(), None);
         for step in &self.0 {
             match step {
                 Step::Key(key) => {
-                    own = words_of(key);
+                    own = words_of(before.replace(*key).unwrap_or_default(), key);
                     if !SIDES.contains(key) {
                         continue;
                     }

@@ -61,7 +61,7 @@ impl Voice {
     /// A field's name within a sentence.
     #[must_use]
     pub fn key(self, key: &str) -> String {
-        if self.has_keys() { key.to_owned() } else { words_of(key) }
+        if self.has_keys() { key.to_owned() } else { words_of("", key) }
     }
 
     /// What is written so in a file and chosen otherwise in the window.

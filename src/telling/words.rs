@@ -39,11 +39,21 @@ const WORDS: [(&str, &str); 35] = [
     ("floor_cm2", "vessel base"),
 ];
 
-/// Endings that the numbers beside them say.
-const UNSAID: [&str; 10] = ["_mm", "_percent", "_g_per_l", "_min", "_cm2", "_m3", "_ml", "_g", "_l", "_c"];
+/// Keys that it calls otherwise only within others.
+const WORDS_WITHIN: [(&str, &str, &str); 3] = [
+    ("shape", "diameter_mm", "diameter"),
+    ("pattern", "start", "start of the pattern"),
+    ("pattern", "centre", "centre of the wedges"),
+];
 
-/// A key in the window's words.
-pub(super) fn words_of(key: &str) -> String {
+/// Endings that the numbers beside them say.
+const UNSAID: [&str; 11] = ["_mm", "_deg", "_percent", "_g_per_l", "_min", "_cm2", "_m3", "_ml", "_g", "_l", "_c"];
+
+/// A key within another in the window's words.
+pub(super) fn words_of(within: &str, key: &str) -> String {
+    if let Some((_, _, words)) = WORDS_WITHIN.into_iter().find(|(outer, known, _)| (*outer, *known) == (within, key)) {
+        return words.to_owned();
+    }
     if let Some((_, words)) = WORDS.into_iter().find(|(known, _)| *known == key) {
         return words.to_owned();
     }

@@ -2,8 +2,8 @@
 
 use super::{every, refusals};
 use crate::geometry::{
-    BindId, Bound, BurstError, Clash, FlatError, GarmentError, GarmentKind, Given, HalfError, LineError, Measure, Misfit, Need,
-    OutlineError, Panel, ProgressionError, Quantity, Side, SizeName, SpacingError, Top, WashDirection, WashError,
+    BindId, BlockError, Bound, BurstError, Clash, FlatError, GarmentError, GarmentKind, Given, HalfError, LineError, Measure,
+    Misfit, Need, OutlineError, Panel, ProgressionError, Quantity, Side, SizeName, SpacingError, Top, WashDirection, WashError,
 };
 use crate::measure::ParseLengthError;
 use kurbo::Point;
@@ -191,12 +191,23 @@ fn typed_lengths() {
 }
 
 #[test]
+fn blocks() {
+    refusals(&every!(BlockError:
+        BlockError::NoFlatBundle => BlockError::NoFlatBundle,
+        BlockError::Length { .. } => BlockError::Length { key: "side_mm", value_mm: 2.0, least_mm: 5.0, most_mm: 2000.0 },
+        BlockError::Angle { .. } => BlockError::Angle { value_deg: 400.0 },
+        BlockError::Drawn(_) => BlockError::Drawn(OutlineError::Empty),
+        BlockError::OffTheBundle => BlockError::OffTheBundle,
+    ));
+}
+
+#[test]
 fn flat_bundles() {
     let (at, top) = (Point::new(-40.0, 330.0), Top::ShoulderPoint);
     refusals(&every!(FlatError:
         FlatError::Length { .. } =>
             FlatError::Length { field: "width_mm".into(), value_mm: -25.4, least_mm: 5.0, most_mm: 5000.0 },
-        FlatError::Angle { .. } => FlatError::Angle { field: "angle_rad".into(), value_rad: f64::NAN },
+        FlatError::Angle { .. } => FlatError::Angle { field: "angle_deg".into(), value_deg: f64::NAN },
         FlatError::HalfFolds { .. } => FlatError::HalfFolds { folds: 0, most: 7 },
         FlatError::Wedges { .. } => FlatError::Wedges { wedges: 7, most: 72 },
         FlatError::TooNarrow { .. } =>

@@ -4,8 +4,8 @@ use super::handbook::{named_by_variant, quoted};
 use super::{INCHES, MM, every, refusals, warnings};
 use crate::edit::{Document, EditCommand};
 use crate::geometry::{
-    BurstError, Cloth, GarmentError, LineError, Measure, Panel, Pleats, Progression, Quantity, Side, SpacingError, Span, Top,
-    WashDirection, WashError,
+    BlockError, BurstError, Cloth, FlatError, GarmentError, LineError, Measure, Panel, Pleats, Progression, Quantity, Side,
+    SpacingError, Span, Top, WashDirection, WashError,
 };
 use crate::layout::{
     BindRef, Fibre, FoldWords, LayoutError, LayoutProblem, ParseColourError, ParseFibresError, Warning, warning_runs,
@@ -23,6 +23,8 @@ fn layouts() {
         LayoutProblem::Wash(_) => WashError { direction: WashDirection::Width, percent: 40.0 }.into(),
         LayoutProblem::Burst(_) => BurstError::PleatCount { pleats: 900.0 }.into(),
         LayoutProblem::Line(_) => LineError::NoInside.into(),
+        LayoutProblem::Flat(_) => FlatError::Wedges { wedges: 7, most: 72 }.into(),
+        LayoutProblem::Blocks(_) => BlockError::OffTheBundle.into(),
         LayoutProblem::Spacing(_) => SpacingError::GuideEdited.into(),
         LayoutProblem::Number { .. } => LayoutProblem::Number { value: 4000.0, least: 0.0, most: 2000.0 },
         LayoutProblem::FreeBelowPressed { .. } => LayoutProblem::FreeBelowPressed { free_mm: 0.4, pressed_mm: 0.5 },
@@ -88,6 +90,8 @@ fn all_warnings() -> Vec<Warning> {
         Warning::CantLieFlat { .. } =>
             Warning::CantLieFlat { bunched_mm2: 2200.0, lone_ends: 5, laid_open: false, strokes: false },
         Warning::UnevenPleats { .. } => Warning::UnevenPleats { least_mm: 12.0, most_mm: 36.4 },
+        Warning::Creep { .. } => Warning::Creep { creep_mm: 48.0, width_mm: 90.0 },
+        Warning::NothingHolds => Warning::NothingHolds,
         Warning::LineTwice { .. } => Warning::LineTwice { from_centre_line_mm: 80.0 },
         Warning::LooserTowardCentre { .. } => Warning::LooserTowardCentre { words: FoldWords::BURST, bind: bind(3), gap_mm: 30.0, outer_gap_mm: 28.0 },
         Warning::RoundedFar { .. } =>

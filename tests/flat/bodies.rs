@@ -3,7 +3,6 @@
 use crate::common::curved_panel;
 use kurbo::BezPath;
 use pleatwright::geometry::*;
-use std::f64::consts::PI;
 
 /// Thickness of a layer, mm.
 pub(crate) const LAYER_MM: f64 = 0.6;
@@ -28,7 +27,7 @@ pub(crate) fn at(x_mm: f64, y_mm: f64) -> Centre {
 }
 
 pub(crate) fn spec(centring: Centring, pattern: FlatPattern, pack: Pack) -> FlatFoldSpec {
-    FlatFoldSpec { centring, pattern, pack, along_turn_rad: 0.0 }
+    FlatFoldSpec { centring, pattern, pack, along_turn_deg: 0.0, first_bind_mm: None }
 }
 
 pub(crate) fn fold(spec: &FlatFoldSpec, panels: PanelSet) -> FlatFold {
@@ -36,33 +35,37 @@ pub(crate) fn fold(spec: &FlatFoldSpec, panels: PanelSet) -> FlatFold {
 }
 
 pub(crate) fn stripes(width_mm: f64, angle_rad: f64) -> FlatPattern {
-    FlatPattern::Stripes { width_mm, angle_rad, start: None }
+    FlatPattern::Stripes { width_mm, angle_deg: angle_rad.to_degrees(), start: None }
 }
 
 pub(crate) fn squares(width_mm: f64) -> FlatPattern {
-    FlatPattern::Squares { width_mm, height_mm: width_mm, angle_rad: 0.0, start: None }
+    FlatPattern::Squares { width_mm, height_mm: width_mm, angle_deg: 0.0, start: None }
 }
 
 pub(crate) fn triangles(triangle: Triangle, width_mm: f64) -> FlatPattern {
-    FlatPattern::Triangles { triangle, width_mm, angle_rad: 0.0, start: None }
+    FlatPattern::Triangles { triangle, width_mm, angle_deg: 0.0, start: None }
 }
 
 /// Half, quarter and eighth of a square of cloth.
 pub(crate) fn halves(side_mm: f64) -> FlatPattern {
     let middle = at(0.0, 0.5 * side_mm);
-    let half_fold = |angle_rad: f64| HalfFold { through: middle, angle_rad };
+    let half_fold = |angle_deg: f64| HalfFold { through: middle, angle_deg };
     // Left over right, lower over upper, then the corner over along the diagonal: up and to the right.
-    FlatPattern::Halves { half_folds: vec![half_fold(PI), half_fold(0.5 * PI), half_fold(0.25 * PI)] }
+    FlatPattern::Halves { half_folds: vec![half_fold(180.0), half_fold(90.0), half_fold(45.0)] }
 }
 
 /// Every pattern, folded and laid open, to and fro and rolled, along itself and at a slant.
 pub(crate) fn folds() -> Vec<(&'static str, FlatFold)> {
     let (open, nested, zigzag, rolled) = (Centring::Open, Centring::Nested, Pack::Zigzag, Pack::Rolled);
-    let slanted = |spec: FlatFoldSpec, along_turn_rad: f64| FlatFoldSpec { along_turn_rad, ..spec };
+    let slanted = |spec: FlatFoldSpec, turn_rad: f64| FlatFoldSpec { along_turn_deg: turn_rad.to_degrees(), ..spec };
     let wedges = |wedges: u32, centre: Centre, first: WedgesFirst| FlatPattern::Wedges { wedges, centre, first };
-    let halved = |angle_rad: f64| WedgesFirst::HalfFold { angle_rad };
-    let started =
-        FlatPattern::Triangles { triangle: Triangle::Equilateral, width_mm: 120.0, angle_rad: 0.3, start: Some(at(30.0, 260.0)) };
+    let halved = |angle_rad: f64| WedgesFirst::HalfFold { angle_deg: angle_rad.to_degrees() };
+    let started = FlatPattern::Triangles {
+        triangle: Triangle::Equilateral,
+        width_mm: 120.0,
+        angle_deg: 17.0,
+        start: Some(at(30.0, 260.0)),
+    };
     vec![
         ("stripes laid open", fold(&spec(open, stripes(56.0, 0.61), zigzag), tee())),
         ("chevrons over the fold", fold(&spec(nested, stripes(48.0, 0.7), zigzag), tee())),
@@ -85,7 +88,7 @@ pub(crate) fn folds() -> Vec<(&'static str, FlatFold)> {
             fold(
                 &spec(
                     open,
-                    FlatPattern::Halves { half_folds: vec![HalfFold { through: at(40.0, 300.0), angle_rad: 0.2 }] },
+                    FlatPattern::Halves { half_folds: vec![HalfFold { through: at(40.0, 300.0), angle_deg: 11.0 }] },
                     zigzag,
                 ),
                 tee(),

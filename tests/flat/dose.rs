@@ -3,7 +3,7 @@
 use crate::bodies::{LAYER_MM, spec, square};
 use kurbo::Point;
 use pleatwright::geometry::*;
-use pleatwright::layout::{Discharge, DyeBy, Hand, Process};
+use pleatwright::layout::{Calibration, Discharge, DyeBy, Hand, Process};
 use pleatwright::reveal::solver::{Fields, SolveOptions, Solved};
 use pleatwright::reveal::*;
 use std::f64::consts::{FRAC_PI_4, PI};
@@ -97,9 +97,9 @@ fn the_textbook_solutions_are_the_tables() {
 }
 
 /// A square of cloth of one piece, seen by a grid that is turned.
-fn one_square(side_mm: f64, along_turn_rad: f64) -> FlatFold {
-    let pattern = FlatPattern::Squares { width_mm: side_mm, height_mm: side_mm, angle_rad: 0.0, start: None };
-    let spec = FlatFoldSpec { along_turn_rad, ..spec(Centring::Open, pattern, Pack::Zigzag) };
+fn one_square(side_mm: f64, turn_rad: f64) -> FlatFold {
+    let pattern = FlatPattern::Squares { width_mm: side_mm, height_mm: side_mm, angle_deg: 0.0, start: None };
+    let spec = FlatFoldSpec { along_turn_deg: turn_rad.to_degrees(), ..spec(Centring::Open, pattern, Pack::Zigzag) };
     FlatFold::new(&spec, square(side_mm), LAYER_MM).unwrap()
 }
 
@@ -144,7 +144,7 @@ fn a_strip_between_blocks_takes_up_what_thiele_says() {
             continue;
         }
         let pattern =
-            FlatPattern::Squares { width_mm: 400.0, height_mm: 2.0 * phi * reach.along_mm, angle_rad: 0.0, start: None };
+            FlatPattern::Squares { width_mm: 400.0, height_mm: 2.0 * phi * reach.along_mm, angle_deg: 0.0, start: None };
         let fold = FlatFold::new(&spec(Centring::Open, pattern, Pack::Zigzag), square(400.0), LAYER_MM).unwrap();
         let shape = BlockShape::Bar { length_mm: 900.0, width_mm: 900.0 };
         let clamp = Clamp { block: Block::new(&shape, Point::new(0.0, 0.0), 0.0).unwrap(), conductance: 1.0, cover: 1.0 };
@@ -188,13 +188,13 @@ fn doses_fall_from_a_blocks_edge_as_in_a_slab() {
 #[test]
 fn a_clamped_square_converges() {
     let (process, width_mm) = (by_hand(), 640.0 / 7.0);
-    let pattern = FlatPattern::Squares { width_mm, height_mm: width_mm, angle_rad: 0.0, start: None };
+    let pattern = FlatPattern::Squares { width_mm, height_mm: width_mm, angle_deg: 0.0, start: None };
     let fold = FlatFold::new(&spec(Centring::Open, pattern, Pack::Zigzag), square(640.0), LAYER_MM).unwrap();
     let block = Block::new(&BlockShape::Disc { diameter_mm: 62.0 }, Point::new(0.5 * width_mm, 0.5 * width_mm), 0.0).unwrap();
     let solved = |across: usize| {
         let cell_mm = width_mm / f64::from(u32::try_from(across).unwrap()) * (1.0 + 1e-9);
         let grid = RodGrid::new(&fold, &Cloth::default(), &[], 1.0, &GridSpec { cell_mm, across }).unwrap();
-        dosed(grid.clamped(&Clamp::tight(block.clone())), &process)
+        dosed(grid.clamped(&Clamp::of(block.clone(), Calibration::default().blocks)), &process)
     };
     let finest = solved(64);
     assert_eq!(finest.grid.shape().slabs(), 64);
@@ -229,7 +229,7 @@ fn a_clamped_square_converges() {
 #[test]
 fn layers_that_dye_does_not_reach_are_found() {
     let (process, width_mm) = (by_hand(), 160.0);
-    let pattern = FlatPattern::Squares { width_mm, height_mm: width_mm, angle_rad: 0.0, start: None };
+    let pattern = FlatPattern::Squares { width_mm, height_mm: width_mm, angle_deg: 0.0, start: None };
     let fold = FlatFold::new(&spec(Centring::Open, pattern, Pack::Zigzag), square(1120.0), LAYER_MM).unwrap();
     let unreached = |clamp: Option<Clamp>| {
         let grid = RodGrid::new(&fold, &Cloth::default(), &[], 1.0, &GridSpec { cell_mm: 8.0, across: 16 }).unwrap();
@@ -244,19 +244,19 @@ fn layers_that_dye_does_not_reach_are_found() {
     let free = unreached(None);
     assert!(free.contains(&24) && !free.contains(&0) && !free.contains(&48), "{free:?}");
     let block = Block::new(&BlockShape::Square { side_mm: 400.0 }, Point::ORIGIN, 0.0).unwrap();
-    assert_eq!(unreached(Some(Clamp::tight(block))).len(), 49);
+    assert_eq!(unreached(Some(Clamp::of(block, Calibration::default().blocks))).len(), 49);
 }
 
 /// A clamped reverse: a discharge bath takes the colour all round, and under the blocks on either flat the cloth keeps it.
 #[test]
 fn a_bath_leaves_the_ground_under_the_blocks() {
     let (process, width_mm) = (Process { discharge: Some(Discharge::default()), ..by_hand() }, 640.0 / 7.0);
-    let pattern = FlatPattern::Squares { width_mm, height_mm: width_mm, angle_rad: 0.0, start: None };
+    let pattern = FlatPattern::Squares { width_mm, height_mm: width_mm, angle_deg: 0.0, start: None };
     let fold = FlatFold::new(&spec(Centring::Open, pattern, Pack::Zigzag), square(640.0), LAYER_MM).unwrap();
     let block = Block::new(&BlockShape::Disc { diameter_mm: 62.0 }, Point::new(0.5 * width_mm, 0.5 * width_mm), 0.0).unwrap();
     let cell_mm = width_mm / 16.0 * (1.0 + 1e-9);
     let grid = RodGrid::new(&fold, &Cloth::default(), &[], 1.0, &GridSpec { cell_mm, across: 16 }).unwrap();
-    let grid = grid.clamped(&Clamp::tight(block));
+    let grid = grid.clamped(&Clamp::of(block, Calibration::default().blocks));
     let solve = SolveOptions { residual: 1e-6, most_steps: 200 };
     let bath = DoseField::solve(discharge_system(&grid, &process).unwrap(), None, &solve, &Cancel::new()).unwrap();
     let left = |slab: usize, place: usize, across: usize| {

@@ -123,8 +123,11 @@ fn equilateral_triangles_repeat_by_p3m1() {
 fn wedges_repeat_by_their_dihedral_group() {
     for wedges in [2_u32, 8, 16, 10] {
         let centre = Point::new(0.0, 320.0);
-        let pattern =
-            FlatPattern::Wedges { wedges, centre: at(centre.x, centre.y), first: WedgesFirst::HalfFold { angle_rad: 0.3 } };
+        let pattern = FlatPattern::Wedges {
+            wedges,
+            centre: at(centre.x, centre.y),
+            first: WedgesFirst::HalfFold { angle_deg: 0.3_f64.to_degrees() },
+        };
         let fold = fold(&spec(Centring::Open, pattern, Pack::Zigzag), square(SIDE_MM));
         let bundle = |at: Point| fold.to_bundle(ClothPoint { panel: Panel::Front, x_mm: at.x, y_mm: at.y }).unwrap();
         for (x, y) in [(20.0, 290.0), (133.0, 250.0), (-90.0, 420.0)] {

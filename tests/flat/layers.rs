@@ -112,7 +112,7 @@ fn creases_are_numbered_in_the_order_of_folding() {
 /// Stripes laid to and fro on a garment of four layers: round each crease the garment's outer layers enclose the inner ones, as in pleats.
 #[test]
 fn stripes_are_wrapped_like_pleats() {
-    let pattern = FlatPattern::Stripes { width_mm: 60.0, angle_rad: 0.0, start: None };
+    let pattern = FlatPattern::Stripes { width_mm: 60.0, angle_deg: 0.0, start: None };
     let fold = fold(&spec(Centring::PlainHalf, pattern, Pack::Zigzag), tee());
     let side = Vec2::new(0.0, 1.0);
     let wrapped: Vec<u32> = (0..8).map(|place| fold.wrapped(place, side)).collect();
@@ -124,7 +124,7 @@ fn stripes_are_wrapped_like_pleats() {
 /// Rolled up, each crease encloses all those before it, and cloth creeps round it.
 #[test]
 fn a_roll_wraps_all_that_went_before() {
-    let pattern = FlatPattern::Stripes { width_mm: 80.0, angle_rad: 0.0, start: Some(at(0.0, 0.0)) };
+    let pattern = FlatPattern::Stripes { width_mm: 80.0, angle_deg: 0.0, start: Some(at(0.0, 0.0)) };
     let fold = fold(&spec(Centring::Open, pattern, Pack::Rolled), square(640.0));
     // Eight stripes: the last crease goes round six of them.
     assert_eq!(fold.places(), 8);

@@ -15,14 +15,14 @@ fn what_is_no_length_or_angle() {
         assert!(error.to_string().starts_with("width_mm: "), "{error}");
     }
     assert!(matches!(refusal(Centring::Open, stripes(40.0, f64::NAN), tee()), FlatError::Angle { .. }));
-    let slanted = FlatFoldSpec { along_turn_rad: f64::INFINITY, ..spec(Centring::Open, stripes(40.0, 0.0), Pack::Zigzag) };
-    assert!(FlatFold::new(&slanted, tee(), LAYER_MM).unwrap_err().to_string().starts_with("along_turn_rad: "));
+    let slanted = FlatFoldSpec { along_turn_deg: f64::INFINITY, ..spec(Centring::Open, stripes(40.0, 0.0), Pack::Zigzag) };
+    assert!(FlatFold::new(&slanted, tee(), LAYER_MM).unwrap_err().to_string().starts_with("along_turn_deg: "));
 }
 
 /// A strip of a tee in four layers, folded into squares of 12 mm: the strip is thicker than that.
 #[test]
 fn what_is_narrower_than_its_cloth_is_thick() {
-    let pattern = FlatPattern::Squares { width_mm: 40.0, height_mm: 12.0, angle_rad: 0.0, start: None };
+    let pattern = FlatPattern::Squares { width_mm: 40.0, height_mm: 12.0, angle_deg: 0.0, start: None };
     let error = refusal(Centring::Nested, pattern, tee());
     let FlatError::TooNarrow { width_mm, thick_mm, .. } = error else { panic!("{error:?}") };
     assert_eq!(width_mm, 12.0);
@@ -40,19 +40,19 @@ fn more_layers_than_can_be_held() {
         let error = refusal(Centring::Open, pattern, square(640.0));
         assert!(matches!(error, FlatError::TooManyLayers { .. }), "{error:?}");
     }
-    let half_folds = (0..9).map(|_| HalfFold { through: at(0.0, 300.0), angle_rad: 0.0 }).collect();
+    let half_folds = (0..9).map(|_| HalfFold { through: at(0.0, 300.0), angle_deg: 0.0 }).collect();
     assert!(matches!(refusal(Centring::Open, FlatPattern::Halves { half_folds }, tee()), FlatError::HalfFolds { folds: 9, .. }));
 }
 
 #[test]
 fn centres_and_creases_off_the_cloth() {
     let wedges = |centre: Centre, first: WedgesFirst| FlatPattern::Wedges { wedges: 8, centre, first };
-    let halved = WedgesFirst::HalfFold { angle_rad: 0.0 };
+    let halved = WedgesFirst::HalfFold { angle_deg: 0.0 };
     assert!(matches!(refusal(Centring::Open, wedges(at(0.0, 900.0), halved), tee()), FlatError::OffCloth { .. }));
     // A corner of the cloth is on it.
     assert!(FlatFold::new(&spec(Centring::Open, wedges(at(-320.0, 0.0), halved), Pack::Zigzag), square(640.0), LAYER_MM).is_ok());
     let half_folds =
-        vec![HalfFold { through: at(0.0, 300.0), angle_rad: 0.0 }, HalfFold { through: at(300.0, 0.0), angle_rad: 0.0 }];
+        vec![HalfFold { through: at(0.0, 300.0), angle_deg: 0.0 }, HalfFold { through: at(300.0, 0.0), angle_deg: 0.0 }];
     let error = refusal(Centring::Open, FlatPattern::Halves { half_folds }, square(640.0));
     assert!(matches!(error, FlatError::OffCloth { .. }), "{error:?}");
 }

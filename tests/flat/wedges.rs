@@ -42,7 +42,7 @@ proptest! {
 /// A section between two straight binds across a wedge is as much cloth as trigonometry says, where nothing is missing.
 #[test]
 fn a_bind_across_a_wedge_cuts_off_a_triangle() {
-    let pattern = FlatPattern::Wedges { wedges: 8, centre: at(0.0, 320.0), first: WedgesFirst::HalfFold { angle_rad: 0.0 } };
+    let pattern = FlatPattern::Wedges { wedges: 8, centre: at(0.0, 320.0), first: WedgesFirst::HalfFold { angle_deg: 0.0 } };
     let fold = FlatFold::new(&spec(Centring::Open, pattern, Pack::Zigzag), crate::bodies::square(640.0), LAYER_MM).unwrap();
     let half_width = 2.0 * (std::f64::consts::PI / 8.0).tan();
     for along_mm in [30.0, 100.0, 200.0] {

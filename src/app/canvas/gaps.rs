@@ -202,7 +202,7 @@ fn paint(
         None => format!("widest {}", ctx.lengths.format(widest_mm)),
     };
     write(response.rect.left_top() + vec2(8.0, 0.0), Align2::LEFT_TOP, words);
-    let tip = if ctx.layout.burst().is_some() { "centre" } else { "tip" };
+    let tip = ctx.layout.words().tip.trim_start_matches("the ");
     write(response.rect.left_bottom() + vec2(8.0, 0.0), Align2::LEFT_BOTTOM, tip.to_owned());
     let guide = pos2(scales.x(ctx.layout.guide_mm()), response.rect.bottom());
     write(guide, Align2::CENTER_BOTTOM, ctx.layout.words().guide.to_owned());

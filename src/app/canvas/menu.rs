@@ -41,8 +41,8 @@ impl Canvas {
         // A field among a menu's buttons keeps the room that it has elsewhere.
         let given = ui.scope(|ui| {
             ui.reset_style();
-            let label = if ctx.layout.burst().is_some() { "From the centre" } else { "From the line" };
-            field::length(ctx, ui, label, ctx.layout.from_zero_mm(now_mm))
+            let label = format!("From {}", ctx.layout.words().zero);
+            field::length(ctx, ui, &label, ctx.layout.from_zero_mm(now_mm))
         });
         if let Some(from_zero_mm) = given.inner {
             let by = kurbo::Vec2::new(from_zero_mm + ctx.layout.zero_mm() - now_mm, 0.0);

@@ -55,6 +55,7 @@ fn titles(ctx: &Context<'_>) -> [(&'static str, Side); 2] {
     let words = ctx.layout.words();
     let [inward, outward] = match words.sides {
         _ if ctx.layout.burst().is_some() => ["Guide arc to centre", "Guide arc to edge"],
+        _ if ctx.layout.flat().is_some() => ["First bind to first end", "First bind to other end"],
         [below, above] if below == above => ["First parallel to the line", "First parallel to the edge"],
         [below, _] if below.starts_with("below") => ["Below the line", "Above the line"],
         _ => ["Inside the line", "Outside the line"],

@@ -145,7 +145,7 @@ fn swatch<'a>(
 }
 
 fn sections(ctx: &Context<'_>, asks: &mut Vec<Ask>, ui: &mut Ui) {
-    heading(ui, if ctx.layout.burst().is_some() { "Sections, from the centre" } else { "Sections, from the tip" });
+    heading(ui, &format!("Sections, from {}", ctx.layout.words().tip));
     let colours = &ctx.layout.raw().colours;
     let names: Vec<Option<String>> =
         std::iter::once(None).chain(colours.rotation.iter().map(|swatch| Some(swatch.name.clone()))).collect();

@@ -1,27 +1,20 @@
 //! Which fold it is, chosen by its picture, and what each fold lets the maker say.
 
 use super::taken::taken;
-use super::{burst, line};
+use super::{blocks, burst, flat, fold_picture, line};
 use crate::app::canvas::Canvas;
 use crate::app::context::{Ask, Context};
 use crate::app::field::{self, choice};
-use crate::app::flat::flat;
 use crate::app::heading::heading;
-use crate::app::screen::screen;
 use crate::app::theme::Palette;
 use crate::edit::EditCommand;
-use crate::geometry::{Centring, LineKind, LineShape, Pleats};
-use crate::layout::FoldStart;
-use egui::{Painter, Rect, RichText, Role, Sense, Stroke, StrokeKind, Ui, WidgetInfo, pos2, vec2};
-use kurbo::{Point, Size};
+use crate::geometry::{Centring, FlatKind, LineShape, Pleats};
+use crate::layout::{FlatStart, FoldStart};
+use egui::{RichText, Role, Sense, Stroke, StrokeKind, Ui, WidgetInfo, vec2};
 
 /// Side of a picture, points, and the free border in it.
 const PICTURE: f32 = 42.0;
 const BORDER: f32 = 8.0;
-/// Height of a picture of a line from edge to edge, as a share of its breadth.
-const WAVE: f64 = 0.36;
-/// How far a picture's line may stray from the true one, points.
-const FLAT: f64 = 0.2;
 
 pub(crate) fn fold(ctx: &Context<'_>, canvas: &mut Canvas, asks: &mut Vec<Ask>, ui: &mut Ui) {
     heading(ui, "Fold");
@@ -34,6 +27,8 @@ pub(crate) fn fold(ctx: &Context<'_>, canvas: &mut Canvas, asks: &mut Vec<Ask>, 
     ui.label(RichText::new(ctx.figures.fold.matching).weak());
     burst::burst(ctx, asks, ui);
     line::line(ctx, canvas, asks, ui);
+    flat::flat(ctx, asks, ui);
+    blocks::blocks(ctx, asks, ui);
     pleats(ctx, asks, ui);
 }
 
@@ -41,26 +36,32 @@ pub(crate) fn fold(ctx: &Context<'_>, canvas: &mut Canvas, asks: &mut Vec<Ask>, 
 fn choose(ctx: &Context<'_>, asks: &mut Vec<Ask>, ui: &mut Ui) {
     let fold = &ctx.layout.raw().fold;
     let shape = fold.line().and_then(|line| line.line.shape());
-    let is_same = |of: Option<LineShape>| match of {
-        None => fold.burst().is_some(),
-        Some(of) => shape.is_some_and(|shape| shape.name() == of.name()),
+    let is_same = |of: &FoldStart| match of {
+        FoldStart::Line(of) => shape.is_some_and(|shape| shape.name() == of.name()),
+        FoldStart::Flat(of) => fold.flat().is_some_and(|flat| flat.pattern.kind() == of.kind),
+        _ => fold.burst().is_some(),
     };
+    let lines = LineShape::ALL.map(FoldStart::Line);
+    let bundles = FlatKind::ALL.map(|kind| FoldStart::Flat(FlatStart::of(kind)));
     ui.horizontal_wrapped(|ui| {
         ui.spacing_mut().item_spacing = vec2(4.0, 4.0);
-        for of in [None].into_iter().chain(LineShape::ALL.map(Some)) {
-            if picture(of, is_same(of), ui) && !is_same(of) {
-                asks.push(Ask::Edit(EditCommand::SetFold(of.map_or(FoldStart::Burst, FoldStart::Line))));
+        for of in [FoldStart::Burst].into_iter().chain(lines).chain(bundles) {
+            if picture(&of, is_same(&of), ui) && !is_same(&of) {
+                asks.push(Ask::Edit(EditCommand::SetFold(of)));
             }
         }
     });
     ui.add_space(4.0);
 }
 
-/// The picture of a shape, or of the burst, as a button; whether it was clicked.
-fn picture(shape: Option<LineShape>, is_chosen: bool, ui: &mut Ui) -> bool {
+/// The picture of a fold as a button; whether it was clicked.
+fn picture(of: &FoldStart, is_chosen: bool, ui: &mut Ui) -> bool {
     let palette = Palette::of(ui.ctx());
     let (rect, response) = ui.allocate_exact_size(vec2(PICTURE, PICTURE), Sense::click());
-    let name = shape.map_or_else(|| "burst".to_owned(), |shape| format!("along a {}", shape.name()));
+    let name = match of {
+        FoldStart::Burst => "burst".to_owned(),
+        of => of.words(),
+    };
     response.widget_info(|| WidgetInfo::selected(Role::Button, true, is_chosen, format!("Fold: {name}")));
     let look = ui.style().interact_selectable(&response, is_chosen);
     let edge = if response.has_focus() { Stroke::new(2.0, palette.accent) } else { look.bg_stroke };
@@ -68,38 +69,19 @@ fn picture(shape: Option<LineShape>, is_chosen: bool, ui: &mut Ui) -> bool {
     let painter = ui.painter_at(rect);
     let room = rect.shrink(BORDER);
     let stroke = Stroke::new(if is_chosen { 2.2 } else { 1.6 }, look.fg_stroke.color);
-    match shape {
-        None => rings(&painter, room, stroke),
-        Some(shape) => outline(&painter, room, shape, stroke),
+    match of {
+        FoldStart::Line(shape) => fold_picture::outline(&painter, room, *shape, stroke),
+        FoldStart::Flat(start) => fold_picture::bundle(&painter, room, start.kind, stroke),
+        _ => fold_picture::rings(&painter, room, stroke),
     }
-    response.on_hover_text(format!("Fold {name}, with new binds for it")).clicked()
-}
-
-/// A burst: rings that tighten toward the centre.
-fn rings(painter: &Painter, room: Rect, stroke: Stroke) {
-    for share in [0.16, 0.36, 0.64, 1.0] {
-        painter.circle_stroke(room.center(), 0.5 * share * room.width(), stroke);
-    }
-}
-
-fn outline(painter: &Painter, room: Rect, shape: LineShape, stroke: Stroke) {
-    let natural = match shape.kind() {
-        // From edge to edge it is as broad as there is room, and low.
-        LineKind::Across => Size::new(1.0, WAVE),
-        _ => shape.natural_size(1.0),
-    };
-    let by = f64::from(room.width()) / natural.width.max(natural.height);
-    let path = shape.path(Point::ZERO, Size::new(by * natural.width, by * natural.height));
-    for line in flat(&path, FLAT) {
-        let points = line.iter().map(|p| room.center() + vec2(screen(p.x), screen(p.y)));
-        painter.line(points.map(|p| pos2(p.x, p.y)).collect(), stroke);
-    }
+    response.on_hover_text(format!("Fold {}, with new binds for it", of.words())).clicked()
 }
 
 fn pleats(ctx: &Context<'_>, asks: &mut Vec<Ask>, ui: &mut Ui) {
+    let Some(given) = ctx.layout.raw().fold.pleats() else { return };
     heading(ui, "Pleats");
     let fold = &ctx.figures.fold;
-    let depth_mm = match ctx.layout.raw().fold.pleats() {
+    let depth_mm = match given {
         Pleats::Depth { depth_mm } => depth_mm,
         Pleats::Count { .. } => fold.pleat_depth_mm,
     };

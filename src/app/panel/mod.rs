@@ -1,9 +1,12 @@
 //! The panel beside the table: what each step of the work lets the maker say.
 
 mod binds;
+mod blocks;
 mod burst;
 mod colours;
+mod flat;
 mod fold;
+mod fold_picture;
 mod further;
 mod garment;
 mod line;

@@ -16,10 +16,19 @@ pub(crate) fn numbers(ctx: &Context<'_>, canvas: &mut Canvas, asks: &mut Vec<Ask
     let format = |mm| ctx.lengths.format(mm);
     let whole_rings = |to_mm: f64| if to_mm > 0.0 { format!("up to {}", format(to_mm)) } else { "none".to_owned() };
     let has_back = ctx.layout.panels().back.is_some();
-    let mut rows = vec![
-        ("Binds", ctx.figures.binds.len().to_string()),
-        ("Pleats", format!("{} of {}", fold.pleats, format(fold.pleat_depth_mm))),
-    ];
+    let mut rows = vec![("Binds", ctx.figures.binds.len().to_string())];
+    match &ctx.figures.flat {
+        None => rows.push(("Pleats", format!("{} of {}", fold.pleats, format(fold.pleat_depth_mm)))),
+        Some(flat) => {
+            rows.push(("Pieces", format!("{} of {} layers", flat.pieces, flat.layers)));
+            rows.push(("Bundle", format!("{} by {}", format(flat.bundle_length_mm), format(flat.bundle_width_mm))));
+            rows.push(("Bundle, height", format(flat.bundle_height_mm)));
+            rows.push(("Short at creases", format(flat.creep_mm)));
+            if let Some(blocks) = flat.blocks {
+                rows.push(("Cloth under blocks", ctx.lengths.format_area(blocks.cloth_mm2.front + blocks.cloth_mm2.back)));
+            }
+        }
+    }
     if let Some(burst) = &ctx.figures.burst {
         rows.push((heights(fold.top).centre, format(burst.centre_below_shoulder_mm)));
         rows.push(("Whole rings, front", whole_rings(burst.whole_ring_to_mm.front)));
@@ -47,9 +56,9 @@ pub(crate) fn numbers(ctx: &Context<'_>, canvas: &mut Canvas, asks: &mut Vec<Ask
 /// The binds as a table; a click selects one.
 fn table(ctx: &Context<'_>, canvas: &mut Canvas, ui: &mut Ui) {
     heading(ui, "Bind numbers");
-    let from = if ctx.layout.burst().is_some() { "From centre" } else { "From line" };
+    let from = format!("From {}", ctx.layout.words().from());
     egui::Grid::new("binds").num_columns(5).striped(true).min_col_width(34.0).show(ui, |ui| {
-        for head in ["No.", from, "Gap", "Wraps", "Thread"] {
+        for head in ["No.", &from, "Gap", "Wraps", "Thread"] {
             ui.label(RichText::new(head).weak().small());
         }
         ui.end_row();

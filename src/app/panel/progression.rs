@@ -100,6 +100,10 @@ fn fields(
 fn span(ctx: &Context<'_>, ui: &mut Ui, side: Side, now: Option<Span>, solved: &Solved) -> Option<Option<Span>> {
     let (end, room_mm) = match side {
         Side::Inward if ctx.layout.burst().is_some() => ("Margin at centre", ctx.layout.guide_mm()),
+        Side::Inward if ctx.layout.flat().is_some() => ("Margin at first end", ctx.layout.guide_mm()),
+        Side::Outward if ctx.layout.flat().is_some() => {
+            ("Margin at other end", ctx.figures.fold.length_mm - ctx.layout.guide_mm())
+        }
         Side::Inward => ("Margin at tip", ctx.layout.guide_mm()),
         Side::Outward => ("Margin at edge", ctx.figures.fold.length_mm - ctx.layout.guide_mm()),
     };

@@ -6,6 +6,7 @@ use crate::app::context::Context;
 use crate::app::heading;
 use crate::app::screen::screen;
 use crate::app::theme::Palette;
+use crate::layout::{HandPart, Handwork};
 use crate::measure::held_together;
 use crate::telling::capitalised;
 use egui::{Label, Rect, RichText, Role, Sense, Ui, UiBuilder, WidgetInfo, vec2};
@@ -45,6 +46,29 @@ pub(super) fn show(ctx: &Context<'_>, drawn: &Drawn, step: &mut usize, ui: &mut 
         }
     });
     one(ctx, drawn, *step, &all[*step], ui);
+}
+
+/// The way to a flat bundle, in the words of the job card.
+fn bundle_steps(ctx: &Context<'_>) -> [Told; STEPS] {
+    let work = Handwork::of(ctx.layout, ctx.figures);
+    let say = |part| work.words(part, ctx.lengths);
+    let binds = ctx.figures.binds.len();
+    let order = ctx.figures.tying_order.iter().take(4).map(u32::to_string).collect::<Vec<_>>().join(", ");
+    let tie = match binds {
+        0 => None,
+        1 => Some("Tie its one bind.".to_owned()),
+        _ => {
+            Some(format!("Tie the first bind, then toward the first end, then toward the other: binds {order}, {binds} in all."))
+        }
+    };
+    let clamp = work.parts().any(|part| part == HandPart::Clamp).then(|| say(HandPart::Clamp));
+    let held = [tie, clamp].into_iter().flatten().collect::<Vec<_>>().join(" ");
+    [
+        Told { title: "Lay", words: say(HandPart::Lay) },
+        Told { title: "Mark", words: say(HandPart::Mark) },
+        Told { title: "Fold", words: say(HandPart::Fold) },
+        Told { title: if binds == 0 { "Clamp" } else { "Tie" }, words: held },
+    ]
 }
 
 /// All steps: in two rows with the words beside the drawings, or in one where the room is low.
@@ -109,6 +133,9 @@ fn picture(ctx: &Context<'_>, drawn: &Drawn, index: usize, ui: &mut Ui) {
 }
 
 fn steps(ctx: &Context<'_>) -> [Told; STEPS] {
+    if ctx.layout.flat().is_some() {
+        return bundle_steps(ctx);
+    }
     let fold = &ctx.figures.fold;
     let format = |mm| ctx.lengths.format(mm);
     let order = ctx.figures.tying_order.iter().take(4).map(u32::to_string).collect::<Vec<_>>().join(", ");

@@ -62,6 +62,8 @@ pub(crate) enum PartArgument {
     SwingStrip,
     /// The strip to lay beside the rod.
     RodStrip,
+    /// The block to cut from board, of a bundle that blocks hold.
+    Block,
     /// The card with every number.
     JobCard,
     /// Everything.
@@ -76,6 +78,7 @@ impl PartArgument {
                 Self::Template => *kind == PartKind::Template,
                 Self::SwingStrip => *kind == PartKind::SwingStrip,
                 Self::RodStrip => *kind == PartKind::RodStrip,
+                Self::Block => *kind == PartKind::Block,
                 Self::JobCard => *kind == PartKind::JobCard,
                 Self::All => true,
             })

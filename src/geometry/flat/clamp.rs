@@ -4,7 +4,7 @@ use super::clip::{Loops, loops, near_side};
 use super::facet::carried;
 use super::fold_line::FoldLine;
 use crate::geometry::{Outline, OutlineError};
-use kurbo::{Affine, BezPath, Circle, ParamCurveArea as _, Point, Rect, Shape as _, Vec2};
+use kurbo::{Affine, BezPath, Circle, Line, ParamCurveArea as _, PathEl, Point, Rect, Shape as _, Vec2};
 use std::f64::consts::TAU;
 use std::ops::Range;
 
@@ -48,6 +48,60 @@ pub struct Block {
 const ROUND_MM: f64 = 1e-4;
 
 impl BlockShape {
+    /// The shapes to begin with, a hand's breadth across.
+    pub const BEGUN: [Self; 4] = [
+        Self::Square { side_mm: 60.0 },
+        Self::Disc { diameter_mm: 60.0 },
+        Self::Triangle { side_mm: 70.0 },
+        Self::Bar { length_mm: 120.0, width_mm: 30.0 },
+    ];
+
+    /// What it is called.
+    #[must_use]
+    pub const fn name(&self) -> &'static str {
+        match self {
+            Self::Disc { .. } => "disc",
+            Self::Square { .. } => "square",
+            Self::Triangle { .. } => "triangle",
+            Self::Bar { .. } => "bar",
+            Self::Drawn(_) => "drawn",
+        }
+    }
+
+    /// Its one or two dimensions by their keys, mm, and how many there are; a drawn one has none.
+    #[must_use]
+    pub const fn dimensions(&self) -> ([(&'static str, f64); 2], usize) {
+        const NONE: (&str, f64) = ("", 0.0);
+        match *self {
+            Self::Disc { diameter_mm } => ([("diameter_mm", diameter_mm), NONE], 1),
+            Self::Square { side_mm } | Self::Triangle { side_mm } => ([("side_mm", side_mm), NONE], 1),
+            Self::Bar { length_mm, width_mm } => ([("length_mm", length_mm), ("width_mm", width_mm)], 2),
+            Self::Drawn(_) => ([NONE; 2], 0),
+        }
+    }
+
+    /// The same with other dimensions, in the order of [`BlockShape::dimensions`].
+    #[must_use]
+    pub fn sized(&self, [first_mm, second_mm]: [f64; 2]) -> Self {
+        match self {
+            Self::Disc { .. } => Self::Disc { diameter_mm: first_mm },
+            Self::Square { .. } => Self::Square { side_mm: first_mm },
+            Self::Triangle { .. } => Self::Triangle { side_mm: first_mm },
+            Self::Bar { .. } => Self::Bar { length_mm: first_mm, width_mm: second_mm },
+            Self::Drawn(path) => Self::Drawn(path.clone()),
+        }
+    }
+
+    /// The same so many times as large.
+    #[must_use]
+    pub fn scaled(&self, by: f64) -> Self {
+        let ([(_, first_mm), (_, second_mm)], _) = self.dimensions();
+        match self {
+            Self::Drawn(path) => Self::Drawn(Affine::scale(by) * path.clone()),
+            _ => self.sized([by * first_mm, by * second_mm]),
+        }
+    }
+
     fn path(&self) -> BezPath {
         let rect = |length_mm: f64, width_mm: f64| Rect::from_center_size(Point::ORIGIN, (length_mm, width_mm)).to_path(ROUND_MM);
         match self {
@@ -96,6 +150,37 @@ impl Block {
     #[must_use]
     pub fn bounds(&self) -> Rect {
         self.bounds
+    }
+
+    /// Its outline: `x` along the bundle, `y` across it, mm.
+    #[must_use]
+    pub fn path(&self) -> BezPath {
+        let mut path = BezPath::new();
+        for segments in &self.loops {
+            let ring = BezPath::from_path_segments(segments.iter().copied());
+            path.extend(ring);
+            path.close_path();
+        }
+        path
+    }
+
+    /// Its outline as straight edges that stray from it by this much at the most, mm.
+    pub(super) fn edges(&self, flat_mm: f64) -> Vec<Line> {
+        let mut edges = Vec::new();
+        let (mut begun, mut at) = (Point::ORIGIN, Point::ORIGIN);
+        kurbo::flatten(self.path(), flat_mm, |element| match element {
+            PathEl::MoveTo(to) => (begun, at) = (to, to),
+            PathEl::LineTo(to) => edges.push(Line::new(std::mem::replace(&mut at, to), to)),
+            PathEl::ClosePath => edges.push(Line::new(std::mem::replace(&mut at, begun), begun)),
+            PathEl::QuadTo(..) | PathEl::CurveTo(..) => {}
+        });
+        edges
+    }
+
+    /// Whether a place of the bundle lies under it.
+    #[must_use]
+    pub fn covers(&self, at: Point) -> bool {
+        self.loops.iter().flatten().map(|segment| segment.winding(at)).sum::<i32>() != 0
     }
 
     /// The share of a stretch of the bundle that lies under it.

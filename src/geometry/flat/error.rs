@@ -24,7 +24,7 @@ pub enum FlatError {
         /// Field of [`super::FlatFoldSpec`].
         field: Field,
         /// Given value, rad.
-        value_rad: f64,
+        value_deg: f64,
     },
     /// No crease at all, or more half folds than can be followed.
     HalfFolds {
@@ -105,8 +105,8 @@ impl Refused for FlatError {
                     format!("give {}", voice.range(*least_mm, *most_mm)),
                 )
             }
-            Self::Angle { value_rad, .. } => {
-                Told::new(format!("{} is not an angle", voice.number(value_rad.to_degrees())), "give -360 to 360 degrees")
+            Self::Angle { value_deg, .. } => {
+                Told::new(format!("{} is not an angle", voice.number(*value_deg)), "give -360 to 360 degrees")
             }
             Self::HalfFolds { folds: 0, .. } => Told::new("there is no crease", "give one at least"),
             Self::HalfFolds { folds, most } => {

@@ -1,5 +1,6 @@
 //! The fold map of a flat bundle: reflections one after the other, exact in both directions.
 
+use super::clip::Loops;
 use super::edges::{Joined, creases_of, creep_mm, garment_fold, joined};
 use super::error::FlatError;
 use super::facet::{Facet, carried, facets, long_line};
@@ -54,6 +55,7 @@ impl FlatFold {
         let cloth_box =
             |isometry| facets.iter().filter_map(|facet| facet.bounds_in(isometry)).reduce(|a, b| a.union(b)).unwrap_or_default();
         let frame = Frame::new(folding.along, &folding.cell, cloth_box);
+        check_first_bind(spec, frame.size().width)?;
         let mut slicers = PanelPair::<Slicer>::default();
         for facet in &facets {
             slicers.front.add(&carried(&facet.cloth.front, frame.plane_to_frame()));
@@ -77,6 +79,12 @@ impl FlatFold {
         self.frame.outline()
     }
 
+    /// Where along it the bind is that is tied first, mm.
+    #[must_use]
+    pub fn first_bind_mm(&self) -> f64 {
+        self.spec.first_bind_mm.unwrap_or(0.5 * self.frame.size().width)
+    }
+
     /// How far it goes along and across, mm.
     #[must_use]
     pub fn size(&self) -> kurbo::Size {
@@ -96,6 +104,28 @@ impl FlatFold {
         let (width_mm, cloth_mm) = (self.width_mm(along_mm), self.cut(along_mm).map(|cut| cut.cloth_mm).sum());
         let layers = if width_mm > 0.0 { cloth_mm / width_mm } else { 0.0 };
         2.0 * (width_mm + layers * layer_mm)
+    }
+
+    /// How often something is folded over, through all that lies there.
+    #[must_use]
+    pub fn folds(&self) -> u32 {
+        self.series.iter().map(|series| series.pieces() - 1).sum()
+    }
+
+    /// What of each panel lies on each facet, in the bundle's frame.
+    pub(super) fn facets_in_frame(&self) -> impl Iterator<Item = PanelPair<Loops>> {
+        let into = self.frame.plane_to_frame();
+        self.facets.iter().map(move |facet| facet.cloth.map(|loops| carried(loops, into)))
+    }
+
+    /// How often the laid cloth lies on each panel's outline.
+    pub(super) fn halves(&self) -> f64 {
+        self.lay.centring().halves()
+    }
+
+    /// The same as a number of layers.
+    pub(super) fn layers_of_halves(&self) -> u32 {
+        if self.lay.is_folded() { 2 } else { 1 }
     }
 
     fn stack(&self) -> Stack<'_> {
@@ -146,6 +176,17 @@ impl FlatFold {
         if self.lay.is_folded() && laid.x < within_mm && self.frame.end(&garment_fold().carried(self.on(&pieces, 0))).is_none() {
             found(garment_fold(), laid.x.abs());
         }
+    }
+}
+
+/// Refuses a first bind that lies beyond the bundle's ends.
+fn check_first_bind(spec: &FlatFoldSpec, length_mm: f64) -> Result<(), FlatError> {
+    match spec.first_bind_mm {
+        Some(value_mm) if !(value_mm > 0.0 && value_mm < length_mm) => {
+            let field = Field::from("first_bind_mm");
+            Err(FlatError::Length { field, value_mm, least_mm: 0.0, most_mm: length_mm })
+        }
+        _ => Ok(()),
     }
 }
 

@@ -2,13 +2,15 @@
 //!
 //! | file | subject |
 //! |---|---|
-//! | `spec.rs`, `pattern.rs`, `error.rs` | what a maker says, the creases that come of it, why not |
+//! | `spec.rs`, `kind.rs`, `pattern.rs`, `error.rs` | what a maker says, the creases that come of it, why not |
 //! | `fold_line.rs`, `series.rs`, `pack.rs`, `stack.rs` | reflections, series of them, the order of layers, places as a mixed radix |
 //! | `clip.rs`, `facet.rs`, `slicer.rs` | cloth between creases, exactly; what a straight cut through all of it meets |
 //! | `frame.rs`, `edges.rs` | the bundle's own frame and outline; what is joined over its edges, and how far cloth creeps round them |
 //! | `fold.rs`, `marks.rs` | the fold map, and what is marked |
-//! | `clamp.rs` | blocks that hold it |
+//! | `clamp.rs`, `blocks.rs`, `block_error.rs` | blocks that hold it, where a maker puts them and what they hold, why not |
 
+mod block_error;
+mod blocks;
 mod clamp;
 mod clip;
 mod edges;
@@ -17,6 +19,7 @@ mod facet;
 mod fold;
 mod fold_line;
 mod frame;
+mod kind;
 mod marks;
 mod pack;
 mod pattern;
@@ -25,8 +28,11 @@ mod slicer;
 mod spec;
 mod stack;
 
+pub use block_error::BlockError;
+pub use blocks::{BlocksSpec, UnderBlocks};
 pub use clamp::{Block, BlockShape};
 pub use error::FlatError;
 pub use fold::FlatFold;
+pub use kind::FlatKind;
 pub use pack::Pack;
 pub use spec::{FlatFoldSpec, FlatPattern, HalfFold, Triangle, WedgesFirst};

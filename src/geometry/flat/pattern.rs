@@ -95,21 +95,21 @@ impl Ground<'_> {
     pub(super) fn folding(&self, spec: &FlatFoldSpec) -> Result<Folding, FlatError> {
         let mut folding = match &spec.pattern {
             FlatPattern::Halves { half_folds } => self.halves(half_folds),
-            &FlatPattern::Stripes { width_mm, angle_rad, start } => {
-                let strip = self.strip(width_mm, angle_rad, start, spec.pack)?;
+            &FlatPattern::Stripes { width_mm, angle_deg, start } => {
+                let strip = self.strip(width_mm, angle_deg, start, spec.pack)?;
                 Ok(Folding { along: strip.along, cell: strip.edges().to_vec(), series: vec![strip.series] })
             }
-            &FlatPattern::Squares { width_mm, height_mm, angle_rad, start } => {
-                let strip = self.strip(width_mm, angle_rad, start, Pack::Zigzag)?;
+            &FlatPattern::Squares { width_mm, height_mm, angle_deg, start } => {
+                let strip = self.strip(width_mm, angle_deg, start, Pack::Zigzag)?;
                 self.rectangles(strip, height_mm, spec.pack)
             }
-            &FlatPattern::Triangles { triangle, width_mm, angle_rad, start } => {
-                let strip = self.strip(width_mm, angle_rad, start, Pack::Zigzag)?;
+            &FlatPattern::Triangles { triangle, width_mm, angle_deg, start } => {
+                let strip = self.strip(width_mm, angle_deg, start, Pack::Zigzag)?;
                 self.triangles(strip, triangle, spec.pack)
             }
             &FlatPattern::Wedges { wedges, centre, first } => self.wedges(wedges, centre, first, spec.pack),
         }?;
-        let turn = angle("along_turn_rad", spec.along_turn_rad)?;
+        let turn = angle_rad("along_turn_deg", spec.along_turn_deg)?;
         folding.along = Affine::rotate(turn) * folding.along.to_point() - Point::ORIGIN;
         let places = folding.series.iter().map(|series| u64::from(series.pieces())).product::<u64>();
         let layers = places.saturating_mul(u64::from(self.lay.layers()));
@@ -134,10 +134,10 @@ impl Ground<'_> {
         if most.is_some() {
             return Err(FlatError::HalfFolds { folds: half_folds.len(), most: MOST_HALF_FOLDS });
         }
-        let [along, _] = directions(angle("half_folds.angle_rad", first.angle_rad)?);
+        let [along, _] = directions(angle_rad("half_folds.angle_deg", first.angle_deg)?);
         let crease = |fold: &HalfFold| {
             let through = self.point("half_folds.through", fold.through)?;
-            let [_, right] = directions(angle("half_folds.angle_rad", fold.angle_rad)?);
+            let [_, right] = directions(angle_rad("half_folds.angle_deg", fold.angle_deg)?);
             Ok(FoldLine::new(through, right))
         };
         let cell = half_folds.iter().map(crease).collect::<Result<Vec<_>, FlatError>>()?;
@@ -145,9 +145,9 @@ impl Ground<'_> {
         Ok(Folding { series, cell, along })
     }
 
-    fn strip(&self, width_mm: f64, angle_rad: f64, start: Option<Centre>, pack: Pack) -> Result<Strip, FlatError> {
+    fn strip(&self, width_mm: f64, angle_deg: f64, start: Option<Centre>, pack: Pack) -> Result<Strip, FlatError> {
         length("width_mm", width_mm, NARROWEST_MM)?;
-        let [along, right] = directions(angle("angle_rad", angle_rad)?);
+        let [along, right] = directions(angle_rad("angle_deg", angle_deg)?);
         let start = start.map(|at| self.point("start", at)).transpose()?.map(Point::to_vec2);
         let cloth = cloth_box(self.lay, Affine::new([right.x, along.x, right.y, along.y, 0.0, 0.0]));
         let from_u =
@@ -240,10 +240,10 @@ impl Ground<'_> {
                 (0.0, None)
             }
             WedgesFirst::OnTheFold => return Err(FlatError::Crosses { at, top, is_folded: self.lay.is_folded() }),
-            WedgesFirst::HalfFold { angle_rad } => {
-                let angle_rad = angle("first.angle_rad", angle_rad)?;
-                let [_, right] = directions(angle_rad);
-                (angle_rad, Some(Series::new(vec![FoldLine::new(at, -right)], Pack::Zigzag)))
+            WedgesFirst::HalfFold { angle_deg } => {
+                let from_rad = angle_rad("first.angle_deg", angle_deg)?;
+                let [_, right] = directions(from_rad);
+                (from_rad, Some(Series::new(vec![FoldLine::new(at, -right)], Pack::Zigzag)))
             }
         };
         let step_rad = TAU / f64::from(wedges);
@@ -272,10 +272,10 @@ fn length(key: &'static str, value_mm: f64, least_mm: f64) -> Result<(), FlatErr
     Err(FlatError::Length { field: Field::from(key), value_mm, least_mm, most_mm })
 }
 
-/// An angle within a full turn either way.
-fn angle(key: &'static str, value_rad: f64) -> Result<f64, FlatError> {
-    if value_rad.abs() <= TAU + ROUNDING {
-        return Ok(value_rad);
+/// An angle within a full turn either way, given in degrees: rad.
+fn angle_rad(key: &'static str, value_deg: f64) -> Result<f64, FlatError> {
+    if value_deg.abs() <= 360.0 + ROUNDING {
+        return Ok(value_deg.to_radians());
     }
-    Err(FlatError::Angle { field: Field::from(key), value_rad })
+    Err(FlatError::Angle { field: Field::from(key), value_deg })
 }

@@ -5,7 +5,7 @@ use crate::geometry::{Centre, Centring};
 
 /// A flat bundle as a maker gives it.
 ///
-/// Angles are in rad, clockwise as drawn from straight up, like a burst's. A crease that runs in a direction folds what lies to the
+/// Angles are in degrees, clockwise as drawn from straight up, like a burst's. A crease that runs in a direction folds what lies to the
 /// right of it, as one looks along it, over onto what lies to the left, or a series of them one after the other.
 #[derive(Debug, Clone, PartialEq)]
 pub struct FlatFoldSpec {
@@ -16,14 +16,15 @@ pub struct FlatFoldSpec {
     /// How the pieces of a series come to lie on each other. The strip that squares and triangles are folded of is always folded to and
     /// fro first, and half folds have no choice.
     pub pack: Pack,
-    /// By how much the direction that binds run across is turned from the pattern's own, rad. That is the way the stripes or the strip
+    /// By how much the direction that binds run across is turned from the pattern's own, degrees. That is the way the stripes or the strip
     /// run; of wedges from the centre along the middle of one; of half folds along the first crease.
-    pub along_turn_rad: f64,
+    pub along_turn_deg: f64,
+    /// Where along the bundle the bind is that is tied first, mm from its tip or first end; across the middle unless given.
+    pub first_bind_mm: Option<f64>,
 }
 
 /// Where the creases of a flat bundle run.
 #[derive(Debug, Clone, PartialEq)]
-#[non_exhaustive]
 pub enum FlatPattern {
     /// One fold after the other, each through all that lies there.
     Halves {
@@ -34,8 +35,8 @@ pub enum FlatPattern {
     Stripes {
         /// From crease to crease, mm.
         width_mm: f64,
-        /// The direction that they run in, rad.
-        angle_rad: f64,
+        /// The direction that they run in, degrees.
+        angle_deg: f64,
         /// A point that a crease runs through; if none is given the first stripe begins at the edge of the cloth.
         start: Option<Centre>,
     },
@@ -45,8 +46,8 @@ pub enum FlatPattern {
         width_mm: f64,
         /// From crease to crease along the strip, mm.
         height_mm: f64,
-        /// The direction that the strip runs in, rad.
-        angle_rad: f64,
+        /// The direction that the strip runs in, degrees.
+        angle_deg: f64,
         /// A corner; if none is given the first square lies in the corner of the cloth.
         start: Option<Centre>,
     },
@@ -56,8 +57,8 @@ pub enum FlatPattern {
         triangle: Triangle,
         /// Width of the strip, mm: the height of equilateral triangles, the legs of right ones.
         width_mm: f64,
-        /// The direction that the strip runs in, rad.
-        angle_rad: f64,
+        /// The direction that the strip runs in, degrees.
+        angle_deg: f64,
         /// A corner; if none is given the triangles begin at the edge of the cloth.
         start: Option<Centre>,
     },
@@ -77,8 +78,8 @@ pub enum FlatPattern {
 pub struct HalfFold {
     /// A point that it runs through, as the cloth lies then.
     pub through: Centre,
-    /// The direction that it runs in, rad: what lies to its right is folded over.
-    pub angle_rad: f64,
+    /// The direction that it runs in, degrees: what lies to its right is folded over.
+    pub angle_deg: f64,
 }
 
 /// The triangles that a strip is folded into.
@@ -97,8 +98,8 @@ pub enum WedgesFirst {
     OnTheFold,
     /// A half fold through the centre.
     HalfFold {
-        /// The direction of the crease, rad, to the right of which the cloth lies still. The wedges are counted from it clockwise.
-        angle_rad: f64,
+        /// The direction of the crease, degrees, to the right of which the cloth lies still. The wedges are counted from it clockwise.
+        angle_deg: f64,
     },
 }
 

@@ -144,7 +144,8 @@ fn check_edits(binds: &[(i32, f64)], edits: &[BindEdit]) -> Result<(), SpacingEr
             }
         };
         let id = BindId::Numbered(bind);
-        if bind == 0 {
+        // Whether a bundle holds without it, the fold decides.
+        if bind == 0 && !matches!(edit, BindEdit::Remove { .. }) {
             return Err(SpacingError::GuideEdited);
         }
         if !(first..=last).contains(&bind) {

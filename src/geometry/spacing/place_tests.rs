@@ -161,7 +161,7 @@ fn edits_that_make_no_sense_name_the_bind() {
     let id = BindId::Numbered;
     let lock = |bind, at_mm| BindEdit::Lock { bind, at_mm, neighbours };
     assert_eq!(edited(&[BindEdit::Remove { bind: 7 }]), Err(E::NoSuchBind { bind: id(7), first: -8, last: 6 }));
-    assert_eq!(edited(&[BindEdit::Remove { bind: 0 }]), Err(E::GuideEdited));
+    assert_eq!(edited(&[lock(0, 290.0)]), Err(E::GuideEdited));
     assert_eq!(edited(&[BindEdit::Remove { bind: 2 }, lock(2, 390.0)]), Err(E::EditedTwice { bind: id(2) }));
     assert!(matches!(edited(&[lock(2, f64::NAN)]), Err(E::EditValue { .. })));
     assert!(matches!(edited(&[BindEdit::Add { at_mm: -3.0 }]), Err(E::EditValue { bind: BindId::Added(1), .. })));

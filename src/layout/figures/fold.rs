@@ -78,6 +78,7 @@ pub(super) fn fold_figures(layout: &Layout) -> FoldFigures {
         FoldSpec::Burst(burst) => burst.guide_radius_mm,
         // Lines are drawn where they are; no mark moves them.
         FoldSpec::Line(_) => guide_mm,
+        FoldSpec::Flat(flat) => flat.first_bind_mm.unwrap_or(guide_mm),
     };
     FoldFigures {
         centring: lay.centring().name(),

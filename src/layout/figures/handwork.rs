@@ -1,6 +1,6 @@
 //! What hands do to fold and tie one garment, part by part with every number: what the job card says, and what a run lets tick off.
 
-use super::{BindFigures, Figures, FoldFigures, StitchFigures};
+use super::{BindFigures, BundlePlace, Figures, FoldFigures, StitchFigures};
 use crate::geometry::{Gather, LineKind, Top};
 use crate::layout::{FoldWords, Layout};
 use crate::measure::LengthStyle;
@@ -16,6 +16,8 @@ pub enum HandPart {
     Fold,
     /// The bind of this number is tied.
     Tie(u32),
+    /// The blocks are clamped on.
+    Clamp,
 }
 
 /// Where a burst has its centre.
@@ -88,6 +90,8 @@ pub struct Handwork {
     pub centre: Option<CentrePlace>,
     /// The line, where the garment is folded along one.
     pub line: Option<LinePlace>,
+    /// The flat bundle, where it is folded into one.
+    pub bundle: Option<BundlePlace>,
     /// Where along the bundle the guide runs, mm.
     pub guide_mm: f64,
     /// How far the marks of the rule moved the guide, mm; positive is outward.
@@ -134,6 +138,7 @@ impl Handwork {
             matching: fold.matching.to_owned(),
             centre,
             line,
+            bundle: figures.flat.as_ref().and_then(|flat| BundlePlace::of(layout, flat, fold)),
             guide_mm: fold.guide_mm,
             guide_rounded_by_mm: fold.guide_rounded_by_mm,
             arcs_mm: fold.references_mm.clone(),
@@ -148,13 +153,18 @@ impl Handwork {
     /// Its parts, in the order of the work.
     pub fn parts(&self) -> impl Iterator<Item = HandPart> {
         let ties = self.binds.iter().map(|bind| HandPart::Tie(bind.number));
-        [HandPart::Lay, HandPart::Mark, HandPart::Fold].into_iter().chain(ties)
+        let clamp = self.bundle.as_ref().and_then(|bundle| bundle.blocks.as_ref()).map(|_| HandPart::Clamp);
+        [HandPart::Lay, HandPart::Mark, HandPart::Fold].into_iter().chain(ties).chain(clamp)
     }
 
     /// What the parts of the fold are called.
     #[must_use]
     pub fn fold_words(&self) -> FoldWords {
-        self.line.as_ref().map_or(FoldWords::BURST, |line| FoldWords::of_line(line.kind))
+        match (&self.line, &self.bundle) {
+            (Some(line), _) => FoldWords::of_line(line.kind),
+            (None, Some(bundle)) => FoldWords::of_flat(bundle.kind),
+            (None, None) => FoldWords::BURST,
+        }
     }
 
     /// The running stitch, where the pleats are drawn up.
@@ -182,7 +192,9 @@ impl Handwork {
         match part {
             HandPart::Lay => "lay".to_owned(),
             HandPart::Mark => "mark".to_owned(),
+            HandPart::Fold if self.bundle.is_some() => "fold".to_owned(),
             HandPart::Fold => self.gather().name().to_owned(),
+            HandPart::Clamp => "clamp".to_owned(),
             HandPart::Tie(number) if self.bind(number).is_some_and(|bind| bind.on_guide_arc) => {
                 format!("bind {number}, {}", self.fold_words().guide)
             }
@@ -193,6 +205,9 @@ impl Handwork {
     /// What is done in a part, in sentences.
     #[must_use]
     pub fn words(&self, part: HandPart, lengths: LengthStyle) -> String {
+        if let Some(words) = self.bundle.as_ref().and_then(|bundle| self.bundle_words(bundle, part, lengths)) {
+            return words;
+        }
         match part {
             HandPart::Lay => self.lay_words(),
             HandPart::Mark => {
@@ -202,9 +217,22 @@ impl Handwork {
                 format!("{} {binds}", all.join(" "))
             }
             HandPart::Fold => format!("{} {}", self.guide_words(lengths), self.pleat_words(lengths)),
+            HandPart::Clamp => String::new(),
             HandPart::Tie(number) => {
                 self.bind(number).map_or_else(String::new, |bind| bind.words(&self.place_words(bind.along_mm, lengths), lengths))
             }
+        }
+    }
+
+    /// What is done in a part where a flat bundle is folded otherwise than pleats are.
+    fn bundle_words(&self, bundle: &BundlePlace, part: HandPart, lengths: LengthStyle) -> Option<String> {
+        match part {
+            HandPart::Mark => {
+                Some(format!("{} Chalk the creases from the template, with their numbers.", bundle.pattern_words(lengths)))
+            }
+            HandPart::Fold => Some(self.pleat_words(lengths)),
+            HandPart::Clamp => bundle.blocks.as_ref().map(|blocks| blocks.words(lengths)),
+            HandPart::Lay | HandPart::Tie(_) => None,
         }
     }
 
@@ -220,6 +248,9 @@ impl Handwork {
         if let Some(line) = &self.line {
             return Some(line.words(lengths));
         }
+        if let Some(bundle) = &self.bundle {
+            return Some(bundle.pattern_words(lengths));
+        }
         let CentrePlace { top, below_mm, aside_mm, above_middle_mm, .. } = self.centre?;
         let (below, aside, above) = (top.height(below_mm, lengths), lengths.format(aside_mm), lengths.format(above_middle_mm));
         Some(format!("Burst centre: {below}, {aside} from the centre line ({above} above the middle)."))
@@ -230,6 +261,9 @@ impl Handwork {
     pub fn guide_words(&self, lengths: LengthStyle) -> String {
         if let Some(line) = &self.line {
             return format!("Fold guide: {}.", self.place_words(line.pleated_mm, lengths));
+        }
+        if self.bundle.is_some() {
+            return format!("First bind: {}.", self.place_words(self.guide_mm, lengths));
         }
         let rounding = FoldFigures::rounding_words(self.guide_rounded_by_mm, lengths);
         format!(
@@ -245,6 +279,9 @@ impl Handwork {
         let Self { pleats, layers, .. } = self;
         if let Some(stitches) = self.stitches() {
             return stitches.words(*layers, lengths);
+        }
+        if let Some(bundle) = &self.bundle {
+            return bundle.fold_words(lengths, pleats * layers);
         }
         let angle = self.centre.map_or_else(String::new, |centre| format!("{:.1} degrees each, ", centre.pleat_angle_deg));
         let depth = lengths.format(self.pleat_depth_mm);

@@ -4,7 +4,9 @@
 //! all readers: a piece is what is cut, and all thread is the sum of its pieces.
 
 mod binds;
+mod bundle_place;
 mod burst;
+mod flat;
 mod fold;
 mod garment;
 mod handwork;
@@ -12,7 +14,9 @@ mod line;
 mod sections;
 
 pub use binds::{BindFigures, StringFigures};
+pub use bundle_place::{BlocksPlace, BundlePlace};
 pub use burst::BurstFigures;
+pub use flat::{BlockFigures, FlatFigures};
 pub use fold::{FoldFigures, SideFigures};
 pub use garment::{ClothFigures, GarmentFigures, MeasureFigures};
 pub use handwork::{CentrePlace, HandPart, Handwork, LinePlace, TiedBind};
@@ -39,6 +43,9 @@ pub struct Figures {
     /// The fold along a line, where the garment is folded along one.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub line: Option<LineFigures>,
+    /// The flat bundle, where the garment is folded into one.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub flat: Option<FlatFigures>,
     /// The binds, from the centre outward.
     pub binds: Vec<BindFigures>,
     /// Numbers of the binds in the order in which they are tied.
@@ -64,7 +71,8 @@ impl Figures {
         let fold = fold::fold_figures(layout);
         let burst = burst::burst_figures(layout, &fold);
         let line = line::line_figures(layout, &fold);
-        let warnings = warnings::find(layout, &fold, burst.as_ref(), line.as_ref(), &binds);
+        let flat = flat::flat_figures(layout, &fold);
+        let warnings = warnings::find(layout, &fold, burst.as_ref(), line.as_ref(), flat.as_ref(), &binds);
         Self {
             name: layout.name().to_owned(),
             garment: garment::garment_figures(layout),
@@ -75,6 +83,7 @@ impl Figures {
             fold,
             burst,
             line,
+            flat,
             binds,
             sections,
             warnings,

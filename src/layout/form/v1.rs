@@ -56,6 +56,7 @@ impl FileForm for LayoutV1 {
             garment: garment.live(),
             fold: FoldSpec::Burst(burst.live()),
             binds: binds.live(),
+            blocks: None,
             thread: thread.live(),
             colours: colours.live(),
             process: process.live(),
@@ -68,7 +69,7 @@ impl LayoutV1 {
     /// A layout in this format; none where the format can't say all of it.
     #[must_use]
     pub fn of(layout: &LayoutSpec) -> Option<Self> {
-        let LayoutSpec { name, note, garment, fold, binds, thread, colours, process, limits } = layout.clone();
+        let LayoutSpec { name, note, garment, fold, binds, blocks: _, thread, colours, process, limits } = layout.clone();
         let FoldSpec::Burst(burst) = fold else { return None };
         let form = Self {
             format: FormatNumber,

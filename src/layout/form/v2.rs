@@ -1,5 +1,6 @@
 //! Format 2: one of several folds, and keys in the words that the program has come to use.
 
+use super::flat::{BlocksForm, FlatPatternForm, PackForm, is_zero};
 use super::line::DrawnLineForm;
 use super::outline::{GarmentKindV2, OwnOutlineForm};
 use super::parts::{
@@ -7,7 +8,7 @@ use super::parts::{
     HandForm, IceLayersForm, LiesForm, LimitsForm, MeasuresForm, PleatsForm, SwatchForm, ThreadForm, WashForm,
 };
 use crate::form::{FileForm, FileFormat, FormatNumber, Keys, WrittenForm, stands_for};
-use crate::geometry::{BurstSpec, Cloth, Gather, LineFoldSpec};
+use crate::geometry::{BurstSpec, Cloth, FlatFoldSpec, Gather, LineFoldSpec};
 use crate::layout::{FoldSpec, GarmentSpec, LayoutSpec, Process};
 use serde::{Deserialize, Serialize};
 
@@ -28,6 +29,9 @@ pub struct LayoutV2 {
     pub fold: FoldV2,
     /// Where the binds go.
     pub binds: BindsForm,
+    /// The blocks that hold a flat bundle; none unless given.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub blocks: Option<BlocksForm>,
     /// What the rod is bound with.
     #[serde(default)]
     pub thread: ThreadForm,
@@ -53,7 +57,7 @@ impl FileFormat for LayoutV2 {
     ];
 }
 
-stands_for!(file LayoutV2 for LayoutSpec { name, note, garment, fold, binds, thread, colours, process, limits });
+stands_for!(file LayoutV2 for LayoutSpec { name, note, garment, fold, binds, blocks, thread, colours, process, limits });
 
 /// The garment.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
@@ -147,6 +151,22 @@ pub enum FoldV2 {
         #[serde(default, skip_serializing_if = "GatherForm::is_default")]
         gather: GatherForm,
     },
+    /// A flat bundle.
+    Flat {
+        /// How the halves are stacked.
+        half_fold: HalfFoldForm,
+        /// Where the creases run.
+        pattern: FlatPatternForm,
+        /// How the pieces come to lie on each other: to and fro.
+        #[serde(default, skip_serializing_if = "PackForm::is_default")]
+        pack: PackForm,
+        /// By how much the direction that binds run across is turned from the pattern's own, degrees: 0.
+        #[serde(default, skip_serializing_if = "is_zero")]
+        along_turn_deg: f64,
+        /// Where along the bundle the bind is that is tied first, mm from its first end; in the middle unless given.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        first_bind_mm: Option<f64>,
+    },
 }
 
 /// How the pleats along a line are laid.
@@ -187,6 +207,13 @@ impl FileForm for FoldV2 {
                 pleats: pleats.live(),
                 gather: gather.live(),
             }),
+            Self::Flat { half_fold, pattern, pack, along_turn_deg, first_bind_mm } => FoldSpec::Flat(FlatFoldSpec {
+                centring: half_fold.live(),
+                pattern: pattern.live(),
+                pack: pack.live(),
+                along_turn_deg,
+                first_bind_mm,
+            }),
         }
     }
 }
@@ -208,6 +235,13 @@ impl WrittenForm for FoldV2 {
                 extra_lines_mm: further_mm,
                 pleats: WrittenForm::of(pleats),
                 gather: WrittenForm::of(gather),
+            },
+            FoldSpec::Flat(FlatFoldSpec { centring, pattern, pack, along_turn_deg, first_bind_mm }) => Self::Flat {
+                half_fold: WrittenForm::of(centring),
+                pattern: WrittenForm::of(pattern),
+                pack: WrittenForm::of(pack),
+                along_turn_deg,
+                first_bind_mm,
             },
         }
     }

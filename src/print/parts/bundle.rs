@@ -1,7 +1,7 @@
 //! The parts that a maker asks for, cut into sheets for one paper.
 
 use super::template::{template_for, template_lines};
-use super::{CardOptions, TemplateOptions, job_card_with, rod_strip, swing_strip, template};
+use super::{CardOptions, TemplateOptions, block_sheet, job_card_with, rod_strip, swing_strip, template};
 use crate::layout::{Figures, Layout};
 use crate::print::{
     Drawing, Paper, Part, PdfDocument, PrintError, Sheets, TilingOptions, card_part, shared_strips_part, strip_part,
@@ -17,13 +17,15 @@ pub enum PartKind {
     SwingStrip,
     /// The strip to lay beside the rod.
     RodStrip,
+    /// A block to cut from board.
+    Block,
     /// The numbers.
     JobCard,
 }
 
 impl PartKind {
     /// Every part, in the order in which they are printed.
-    pub const ALL: [Self; 4] = [Self::Template, Self::SwingStrip, Self::RodStrip, Self::JobCard];
+    pub const ALL: [Self; 5] = [Self::Template, Self::SwingStrip, Self::RodStrip, Self::Block, Self::JobCard];
 
     /// Its name, as in file names and on the command line.
     #[must_use]
@@ -32,17 +34,29 @@ impl PartKind {
             Self::Template => "template",
             Self::SwingStrip => "swing-strip",
             Self::RodStrip => "rod-strip",
+            Self::Block => "block",
             Self::JobCard => "job-card",
         }
     }
 }
 
 impl PartKind {
-    /// Whether it serves a layout: a swing strip turns about a centre, or about the points of a line.
+    /// Whether it serves a layout: a swing strip turns about a centre, or about the points of a line, a rod strip
+    /// has binds to show, and a block holds a flat bundle.
     #[must_use]
     pub fn serves(self, layout: &Layout) -> bool {
         let fold = layout.fold();
-        self != Self::SwingStrip || !fold.pins().is_empty() || !fold.source().is_empty()
+        match self {
+            Self::SwingStrip => !fold.pins().is_empty() || !fold.source().is_empty(),
+            Self::RodStrip => !layout.binds().binds.is_empty(),
+            Self::Block => layout.blocks().is_some(),
+            Self::Template | Self::JobCard => true,
+        }
+    }
+
+    /// Whether it is cut into sheets like a map, however large it is.
+    const fn is_tiled(self) -> bool {
+        matches!(self, Self::Template | Self::Block)
     }
 
     const fn is_strip(self) -> bool {
@@ -55,6 +69,7 @@ impl PartKind {
             Self::Template => "",
             Self::SwingStrip => "S",
             Self::RodStrip => "R",
+            Self::Block => "Block ",
             Self::JobCard => "Card ",
         }
     }
@@ -88,7 +103,8 @@ pub fn drawings_with(
 ) -> Vec<Drawing> {
     match kind {
         PartKind::Template => vec![template(layout, figures, options)],
-        PartKind::SwingStrip if !kind.serves(layout) => Vec::new(),
+        _ if !kind.serves(layout) => Vec::new(),
+        PartKind::Block => block_sheet(layout, figures, options.lengths_of(layout)).into_iter().collect(),
         PartKind::SwingStrip => vec![swing_strip(layout, figures, options.lengths_of(layout))],
         PartKind::RodStrip => vec![rod_strip(layout, figures, options.lengths_of(layout))],
         PartKind::JobCard => job_card_with(layout, figures, options.lengths_of(layout), card),
@@ -132,7 +148,7 @@ pub fn print_parts_with(
 ) -> Result<PdfDocument, PrintError> {
     let maker = Maker { layout, figures, options, card };
     let kinds = kinds.iter().copied().filter(|kind| kind.serves(layout));
-    let (small, large): (Vec<PartKind>, Vec<PartKind>) = kinds.partition(|&kind| kind != PartKind::Template);
+    let (small, large): (Vec<PartKind>, Vec<PartKind>) = kinds.partition(|kind| !kind.is_tiled());
     let mut parts = large.iter().map(|&kind| maker.part(kind)).collect::<Result<Vec<_>, _>>()?;
     match maker.small_parts_together(&small)? {
         Some(together) => parts.push(together),
@@ -200,6 +216,11 @@ impl Maker<'_> {
         }
         let drawings = self.drawings(kind);
         let part = match (kind, &drawings[..]) {
+            (PartKind::Block, [block]) => {
+                let mut part = Sheets::of(block, &[], paper, tiling)?.part(block)?;
+                part.pages.iter_mut().for_each(|page| page.name.insert_str(0, kind.prefix()));
+                part
+            }
             (PartKind::SwingStrip | PartKind::RodStrip, [strip]) => strip_part(strip, kind.prefix(), paper, tiling)?,
             _ => card_part(&drawings, paper, tiling)?,
         };

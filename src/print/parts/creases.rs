@@ -1,10 +1,12 @@
 //! Creases on the template: from the innermost bind outward where there is cloth, with a gap at every word.
 
+use super::settle::Label;
 use crate::geometry::{Crease, Fold};
 use crate::layout::Figures;
 use crate::print::ink::span_within;
-use crate::print::{Drawing, Layer, Shape, Text};
-use kurbo::{Line, ParamCurve as _, Rect};
+use crate::print::{Anchor, Drawing, Layer, Shape, Text};
+use kurbo::{Line, ParamCurve as _, Point, Rect, Vec2};
+use std::f64::consts::FRAC_PI_2;
 
 /// Free paper round a word in a crease, mm.
 const CLEAR_MM: f64 = 0.7;
@@ -26,6 +28,37 @@ pub(super) fn creases(drawing: &mut Drawing, fold: &dyn Fold, figures: &Figures)
             drawing.add(layer, Shape::Line(piece));
         }
     }
+}
+
+/// Height of a crease's number, mm.
+const NUMBER_MM: f64 = 2.6;
+/// Where along a crease its number is tried, as shares of it.
+const SHARES: [f64; 5] = [0.5, 0.35, 0.65, 0.2, 0.8];
+/// A piece of crease shorter than this goes without words, mm.
+const NUMBERED_MM: f64 = 20.0;
+
+/// The numbers of creases that are folded one after the other, each on the longest piece of its crease, with the way it is folded: over,
+/// a ridge as the cloth lies, or under.
+pub(super) fn numbers(fold: &dyn Fold) -> Vec<Label> {
+    let all = fold.creases(0.0);
+    let length_mm = |crease: &Crease| (crease.line.p1 - crease.line.p0).hypot();
+    let last = all.iter().map(|crease| crease.number).max().unwrap_or(0);
+    let longest = |number: u32| {
+        let own = all.iter().filter(|crease| crease.number == number);
+        own.max_by(|a, b| length_mm(a).total_cmp(&length_mm(b))).filter(|crease| length_mm(crease) > NUMBERED_MM)
+    };
+    (1..=last).filter_map(longest).map(label).collect()
+}
+
+fn label(crease: &Crease) -> Label {
+    let (way, line) = (if crease.is_over { "over" } else { "under" }, crease.line);
+    let run = line.p1 - line.p0;
+    // Read from the left, or from below.
+    let run = if run.x < -1e-6 || (run.x.abs() <= 1e-6 && run.y > 0.0) { -run } else { run };
+    let text =
+        Text::new(format!("fold {} {way}", crease.number), Point::ZERO, NUMBER_MM).anchored(Anchor::Middle).rotated(run.atan2());
+    let down = Vec2::from_angle(run.atan2() + FRAC_PI_2);
+    Label::new(SHARES.map(|share| Text { position: line.eval(share) + 0.5 * NUMBER_MM * down, ..text.clone() }).to_vec())
 }
 
 /// What is left of a line where words are.

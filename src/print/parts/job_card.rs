@@ -146,7 +146,12 @@ fn binds(flow: &mut Flow, layout: &Layout, figures: &Figures, lengths: LengthSty
         .collect();
     rows.extend(figures.sections.last().map(|section| edge_row(section, figures.fold.zero_mm, lengths)));
     let dye = masses.map(|masses| Dye::of(masses, figures));
-    let from = if layout.burst().is_some() { "From\ncentre" } else { "From\nline" };
+    let from = match layout.words().from() {
+        "centre" => "From\ncentre",
+        "line" => "From\nline",
+        "tip" => "From\ntip",
+        _ => "From\nend",
+    };
     let columns: Vec<Column> = columns(from).into_iter().chain(dye.iter().map(|dye| number(dye.title))).collect();
     for (row, amount) in rows.iter_mut().zip(dye.into_iter().flat_map(|dye| dye.of_sections)) {
         row.cells.push(amount);

@@ -23,11 +23,22 @@ const LINE_NAMES: LayerNames = LayerNames(&[
     (Layer::Pin, "pin"),
 ]);
 
+/// The same where it is folded into a flat bundle.
+const FLAT_NAMES: LayerNames = LayerNames(&[
+    (Layer::Behind, "other-panel"),
+    (Layer::Axis, "centre-line"),
+    (Layer::Reference, "extra-line"),
+    (Layer::Guide, "first-bind"),
+    (Layer::Across, "bind"),
+    (Layer::Pin, "wedge-centre"),
+]);
+
 /// An empty drawing of a part of a layout.
 pub(super) fn part(layout: &Layout, what: &str) -> Drawing {
     let names = match layout.raw().fold.kind() {
         FoldKind::Burst => NAMES,
         FoldKind::Line => LINE_NAMES,
+        FoldKind::Flat(_) => FLAT_NAMES,
     };
     Drawing::new(format!("{}: {what}", layout.name())).named(names)
 }

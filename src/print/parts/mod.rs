@@ -1,5 +1,6 @@
-//! What the maker prints: template, swing strip, rod strip and job card, drawn from a layout and its figures; the plan of a day.
+//! What the maker prints: template, swing strip, rod strip, block and job card, drawn from a layout and its figures; the plan of a day.
 
+mod block_sheet;
 mod bundle;
 mod card_options;
 mod chart;
@@ -19,6 +20,7 @@ mod swing_strip;
 mod table;
 mod template;
 
+pub use block_sheet::block_sheet;
 pub use bundle::{PartKind, PrintOptions, drawings, drawings_with, print_parts, print_parts_with, whole_drawings};
 pub use card_options::CardOptions;
 pub use files::{PrintForm, PrintedFile, file_name, printed_files, printed_files_with, printed_sheet};

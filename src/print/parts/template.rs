@@ -1,6 +1,6 @@
 //! The full-size template: the garment as it is laid, with centre line, burst centre, arcs, binds and creases.
 
-use super::creases::creases;
+use super::creases::{creases, numbers};
 use super::labels::{Labelled, SHORTEST_MM, labels_of, numbered, spaced};
 use super::layers::part;
 use super::settle::{Label, box_of, settled};
@@ -89,6 +89,9 @@ fn without_words(layout: &Layout, figures: &Figures, lengths: LengthStyle) -> (D
     labels.extend(pins(&mut drawing, layout, figures, lengths));
     source(&mut drawing, layout);
     labels.extend(lines(&mut drawing, layout, figures, lengths));
+    if layout.flat().is_some() {
+        labels.extend(numbers(layout.fold()));
+    }
     (drawing, labels)
 }
 
@@ -167,6 +170,11 @@ fn centre_line(drawing: &mut Drawing, layout: &Layout) -> Label {
 
 /// A cross where each string is pinned, with what it draws.
 fn pins(drawing: &mut Drawing, layout: &Layout, figures: &Figures, lengths: LengthStyle) -> Vec<Label> {
+    if layout.flat().is_some() {
+        let wedges = layout.middle_as_laid();
+        let words = Text::new("wedge centre", Point::ZERO, SMALL_MM).bold();
+        return wedges.map(|at| cross(drawing, at, CROSS_MM, words)).into_iter().collect();
+    }
     if layout.burst().is_some() {
         let arm_mm = figures.binds.first().map_or(CROSS_MM, |bind| (CROSS_SHARE * bind.radius_mm).clamp(2.5, CROSS_MM));
         let cross = |pin: Pin| cross(drawing, pin.at, arm_mm, Text::new("burst centre", Point::ZERO, SMALL_MM).bold());

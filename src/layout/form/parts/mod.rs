@@ -13,7 +13,8 @@ pub use colour::{ColoursForm, RotationStartForm, SrgbForm, SwatchForm};
 pub use garment::{CentreForm, FibreForm, FibreShareForm, GarmentKindForm, HalfFoldForm, MeasuresForm, PleatsForm, WashForm};
 pub use limits::LimitsForm;
 pub use process::{
-    BindEffectForm, CalibrationForm, DischargeForm, DrynessForm, DyeByForm, HandForm, IceLayersForm, LiesForm, ReachForm,
+    BindEffectForm, BlockEffectForm, CalibrationForm, DischargeForm, DrynessForm, DyeByForm, HandForm, IceLayersForm, LiesForm,
+    ReachForm,
 };
 pub use spacing::{BindEditForm, BindsForm, MarksForm, NeighboursForm, ProgressionForm, SpanForm};
 pub use thread::{ThreadForm, ThreadKindForm};

@@ -1,7 +1,7 @@
 //! How the rod is dyed.
 
 use crate::form::{FileForm, WrittenForm, stands_for};
-use crate::layout::{BindEffect, Calibration, Discharge, Dryness, DyeBy, Hand, IceLayers, Reach, Rest};
+use crate::layout::{BindEffect, BlockEffect, Calibration, Discharge, Dryness, DyeBy, Hand, IceLayers, Reach, Rest};
 use serde::{Deserialize, Serialize};
 
 /// A discharge bath.
@@ -133,6 +133,30 @@ pub struct BindEffectForm {
 
 stands_for!(struct BindEffectForm for BindEffect { conductance, cover, beyond_mm });
 
+/// What blocks do to a bundle that they are clamped on.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct BlockEffectForm {
+    /// What is left of the cloth's conductance where they press, 0 to 1.
+    pub conductance: f64,
+    /// The share of the faces under them that they keep dry, 0 to 1.
+    pub cover: f64,
+}
+
+impl Default for BlockEffectForm {
+    fn default() -> Self {
+        Self { conductance: 0.02, cover: 0.97 }
+    }
+}
+
+impl BlockEffectForm {
+    fn is_default(&self) -> bool {
+        *self == Self::default()
+    }
+}
+
+stands_for!(struct BlockEffectForm for BlockEffect { conductance, cover });
+
 /// Values that no source gives.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields, default)]
@@ -161,6 +185,9 @@ pub struct CalibrationForm {
     pub plain_string: BindEffectForm,
     /// A rubber band: conductance 0.05, cover 0.9, presses 1 mm beyond.
     pub rubber_band: BindEffectForm,
+    /// Blocks screwed tight: conductance 0.02, cover 0.97.
+    #[serde(skip_serializing_if = "BlockEffectForm::is_default")]
+    pub blocks: BlockEffectForm,
     /// Dose of the bath at which half the garment's colour is gone: 0.5.
     pub discharge_half_dose: f64,
     /// How suddenly the colour goes about that dose: 4.
@@ -184,6 +211,7 @@ impl Default for CalibrationForm {
             waxed: BindEffectForm { conductance: 0.003, cover: 0.98, beyond_mm: 1.5 },
             plain_string: BindEffectForm { conductance: 0.5, cover: 0.25, beyond_mm: 0.5 },
             rubber_band: BindEffectForm { conductance: 0.05, cover: 0.9, beyond_mm: 1.0 },
+            blocks: BlockEffectForm::default(),
             discharge_half_dose: 0.5,
             discharge_steepness: 4.0,
             reached_dose: 0.1,
@@ -193,5 +221,5 @@ impl Default for CalibrationForm {
 
 stands_for!(struct CalibrationForm for Calibration {
     dye_reach, discharge_reach, damp_share, wet_share, further_ice_share, seeping_per_mm, underside, side_catch,
-    flat_after_diameters, waxed, plain_string, rubber_band, discharge_half_dose, discharge_steepness, reached_dose
+    flat_after_diameters, waxed, plain_string, rubber_band, blocks, discharge_half_dose, discharge_steepness, reached_dose
 });

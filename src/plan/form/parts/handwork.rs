@@ -1,10 +1,10 @@
 //! How garments are folded and tied, in a run.
 
 use crate::form::{FileForm, WrittenForm, stands_for};
-use crate::geometry::Top;
+use crate::geometry::{FlatKind, Top};
 use crate::layout::form::line::LineKindForm;
 use crate::layout::form::parts::MarksForm;
-use crate::layout::{CentrePlace, HandPart, Handwork, LinePlace, StitchFigures, TiedBind};
+use crate::layout::{BlocksPlace, BundlePlace, CentrePlace, HandPart, Handwork, LinePlace, StitchFigures, TiedBind};
 use crate::plan::{GarmentWork, RunTied};
 use serde::{Deserialize, Serialize};
 
@@ -30,6 +30,8 @@ pub enum HandPartForm {
     Fold,
     /// The bind of this number is tied.
     Tie(u32),
+    /// The blocks are clamped on.
+    Clamp,
 }
 
 impl FileForm for HandPartForm {
@@ -41,6 +43,7 @@ impl FileForm for HandPartForm {
             Self::Mark => HandPart::Mark,
             Self::Fold => HandPart::Fold,
             Self::Tie(bind) => HandPart::Tie(bind),
+            Self::Clamp => HandPart::Clamp,
         }
     }
 }
@@ -52,6 +55,7 @@ impl WrittenForm for HandPartForm {
             HandPart::Mark => Self::Mark,
             HandPart::Fold => Self::Fold,
             HandPart::Tie(bind) => Self::Tie(bind),
+            HandPart::Clamp => Self::Clamp,
         }
     }
 }
@@ -120,6 +124,80 @@ pub struct StitchesForm {
 
 stands_for!(struct StitchesForm for StitchFigures { holes, stitch_mm, thread_mm });
 
+/// What a garment is folded into.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+pub enum FlatKindForm {
+    /// One half fold after the other.
+    Halves,
+    /// Parallel creases.
+    Stripes,
+    /// A strip folded into rectangles.
+    Squares,
+    /// A strip folded into equilateral triangles.
+    Triangles,
+    /// A strip folded into right triangles.
+    RightTriangles,
+    /// Creases through a centre.
+    Wedges,
+}
+
+stands_for!(enum FlatKindForm for FlatKind { Halves {}, Stripes {}, Squares {}, Triangles {}, RightTriangles {}, Wedges {} });
+
+/// How a garment is folded into a flat bundle.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct BundlePlaceForm {
+    /// What it is folded into.
+    pub kind: FlatKindForm,
+    /// Whether the pieces are rolled up: no.
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    pub is_rolled: bool,
+    /// Width of stripes or of the strip, mm.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub width_mm: Option<f64>,
+    /// From crease to crease along a strip of squares, mm.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub height_mm: Option<f64>,
+    /// The direction that their creases run in, degrees clockwise from straight up.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub angle_deg: Option<f64>,
+    /// Wedges in the whole turn.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub wedges: Option<u32>,
+    /// What the height is counted from.
+    pub top: TopForm,
+    /// The wedges' centre below that and from the centre line, mm.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub centre_mm: Option<[f64; 2]>,
+    /// How often something is folded over.
+    pub folds: u32,
+    /// Length across the binds, width and free height of the bundle, mm.
+    pub size_mm: [f64; 3],
+    /// The blocks that hold it.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub blocks: Option<BlocksPlaceForm>,
+}
+
+stands_for!(struct BundlePlaceForm for BundlePlace {
+    kind, is_rolled, width_mm, height_mm, angle_deg, wedges, top, centre_mm, folds, size_mm, blocks
+});
+
+/// Blocks as they are put on.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct BlocksPlaceForm {
+    /// What they are called.
+    pub shape: String,
+    /// Breadth along the bundle and across it, mm.
+    pub size_mm: [f64; 2],
+    /// How far their middle lies from the bundle's along and across, mm.
+    pub from_middle_mm: [f64; 2],
+    /// How far a clamp opens over the cloth alone, mm.
+    pub opening_mm: f64,
+}
+
+stands_for!(struct BlocksPlaceForm for BlocksPlace { shape, size_mm, from_middle_mm, opening_mm });
+
 /// A bind as it is tied.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
@@ -161,6 +239,9 @@ pub struct HandworkForm {
     /// The line, where it is folded along one.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub line: Option<LinePlaceForm>,
+    /// The flat bundle, where it is folded into one.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub bundle: Option<BundlePlaceForm>,
     /// Where the guide runs, mm.
     pub guide_mm: f64,
     /// How far the marks of the rule moved it, mm: 0.
@@ -182,7 +263,7 @@ pub struct HandworkForm {
 }
 
 stands_for!(struct HandworkForm for Handwork {
-    lay, matching, centre, line, guide_mm, guide_rounded_by_mm, arcs_mm, pleats, layers, pleat_depth_mm, thread, binds
+    lay, matching, centre, line, bundle, guide_mm, guide_rounded_by_mm, arcs_mm, pleats, layers, pleat_depth_mm, thread, binds
 });
 
 /// A layout that garments of a run are made from.

@@ -1,0 +1,58 @@
+//! The flat bundle that `new` begins with.
+
+use super::CliError;
+use super::arguments::FlatArguments;
+use pleatwright::geometry::{FlatKind, Pack};
+use pleatwright::layout::FlatStart;
+use pleatwright::measure::{LengthUnit, parse_length};
+
+/// The first argument about flat bundles that is given.
+pub(super) fn first_given(flat: &FlatArguments) -> Option<&'static str> {
+    let given = [
+        ("--fold-width", flat.fold_width.is_some()),
+        ("--fold-angle", flat.fold_angle.is_some()),
+        ("--wedges", flat.wedges.is_some()),
+        ("--rolled", flat.rolled),
+        ("--block", flat.block.is_some()),
+        ("--block-size", flat.block_size.is_some()),
+    ];
+    given.into_iter().find(|(_, is_given)| *is_given).map(|(name, _)| name)
+}
+
+/// The bundle that is asked for; lengths without a unit are in this one.
+pub(super) fn start(kind: FlatKind, flat: &FlatArguments, unit: LengthUnit) -> Result<FlatStart, CliError> {
+    let is_strip = !matches!(kind, FlatKind::Wedges | FlatKind::Halves);
+    let needless = [
+        ("--fold-width", flat.fold_width.is_some() && !is_strip),
+        ("--fold-angle", flat.fold_angle.is_some() && !is_strip),
+        ("--wedges", flat.wedges.is_some() && kind != FlatKind::Wedges),
+        ("--rolled", flat.rolled && kind == FlatKind::Halves),
+    ];
+    if let Some((name, _)) = needless.into_iter().find(|(_, is_needless)| *is_needless) {
+        return Err(CliError::argument(name, format!("{} have none", kind.name()), "leave it out"));
+    }
+    let length_mm = |name: &str, text: &Option<String>| {
+        let parsed = text
+            .as_ref()
+            .map(|text| parse_length(text, unit).map_err(|error| CliError::because(format!("{name} {text}"), &error)));
+        parsed.transpose()
+    };
+    let begun = FlatStart::of(kind);
+    let block = flat.block.as_ref().map_or(begun.block.clone(), |choice| choice.0.clone());
+    let block = match (block, length_mm("--block-size", &flat.block_size)?) {
+        (Some(shape), Some(size_mm)) => {
+            let ([(_, own_mm), _], _) = shape.dimensions();
+            Some(shape.scaled(size_mm / own_mm))
+        }
+        (None, Some(_)) => return Err(CliError::argument("--block-size", "there are no blocks", "add --block, or leave it out")),
+        (block, None) => block,
+    };
+    Ok(FlatStart {
+        width_mm: length_mm("--fold-width", &flat.fold_width)?,
+        angle_deg: flat.fold_angle,
+        wedges: flat.wedges,
+        pack: if flat.rolled { Pack::Rolled } else { Pack::Zigzag },
+        block,
+        ..begun
+    })
+}

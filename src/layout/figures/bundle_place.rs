@@ -1,0 +1,146 @@
+//! How a garment is folded into a flat bundle, in words.
+
+use super::{FlatFigures, FoldFigures};
+use crate::geometry::{FlatKind, Top};
+use crate::layout::Layout;
+use crate::measure::LengthStyle;
+
+/// How a garment is folded into a flat bundle, and what holds it beside binds.
+#[derive(Debug, Clone, PartialEq)]
+pub struct BundlePlace {
+    /// What it is folded into.
+    pub kind: FlatKind,
+    /// Whether the pieces are rolled up; if not they go to and fro.
+    pub is_rolled: bool,
+    /// Width of stripes or of the strip, mm.
+    pub width_mm: Option<f64>,
+    /// From crease to crease along a strip of squares, mm.
+    pub height_mm: Option<f64>,
+    /// The direction that their creases run in, degrees clockwise from straight up.
+    pub angle_deg: Option<f64>,
+    /// Wedges in the whole turn.
+    pub wedges: Option<u32>,
+    /// What the height is counted from.
+    pub top: Top,
+    /// The wedges' centre below that and from the centre line, mm.
+    pub centre_mm: Option<[f64; 2]>,
+    /// How often something is folded over.
+    pub folds: u32,
+    /// Length across the binds, width and free height of the bundle, mm.
+    pub size_mm: [f64; 3],
+    /// The blocks that hold it.
+    pub blocks: Option<BlocksPlace>,
+}
+
+/// Blocks as they are put on.
+#[derive(Debug, Clone, PartialEq)]
+pub struct BlocksPlace {
+    /// What they are called.
+    pub shape: String,
+    /// Breadth along the bundle and across it, mm.
+    pub size_mm: [f64; 2],
+    /// How far their middle lies from the bundle's along and across, mm.
+    pub from_middle_mm: [f64; 2],
+    /// How far a clamp opens over the cloth alone, mm.
+    pub opening_mm: f64,
+}
+
+/// What is no farther from the middle than this lies on it, mm: less than is written.
+const ON_IT_MM: f64 = 0.05;
+
+impl BundlePlace {
+    pub(super) fn of(layout: &Layout, flat: &FlatFigures, fold: &FoldFigures) -> Option<Self> {
+        let (of, spec) = (layout.flat()?, layout.raw().blocks.as_ref());
+        let blocks = flat.blocks.zip(spec).zip(layout.blocks()).map(|((figures, spec), block)| BlocksPlace {
+            shape: figures.shape.to_owned(),
+            size_mm: [block.bounds().width(), block.bounds().height()],
+            from_middle_mm: [spec.along_mm, spec.across_mm],
+            opening_mm: figures.opening_mm,
+        });
+        Some(Self {
+            kind: of.spec().pattern.kind(),
+            is_rolled: flat.is_rolled,
+            width_mm: flat.width_mm,
+            height_mm: flat.height_mm,
+            angle_deg: flat.angle_deg,
+            wedges: flat.wedges,
+            top: fold.top,
+            centre_mm: flat.centre_below_shoulder_mm.zip(flat.centre_from_centre_line_mm).map(|(below, aside)| [below, aside]),
+            folds: flat.folds,
+            size_mm: [flat.bundle_length_mm, flat.bundle_width_mm, flat.bundle_height_mm],
+            blocks,
+        })
+    }
+
+    /// What it is folded into and where: `Stripes, 90 mm wide, straight up.`
+    #[must_use]
+    pub fn pattern_words(&self, lengths: LengthStyle) -> String {
+        let format = |mm: f64| lengths.format(mm);
+        let size = match (self.kind, self.width_mm, self.height_mm) {
+            (FlatKind::Squares, Some(width_mm), Some(height_mm)) if (width_mm - height_mm).abs() > ON_IT_MM => {
+                format!("Rectangles of {} by {}", format(width_mm), format(height_mm))
+            }
+            (FlatKind::Squares, Some(width_mm), _) => format!("Squares of {}", format(width_mm)),
+            (FlatKind::Triangles, Some(width_mm), _) => format!("Triangles {} high", format(width_mm)),
+            (FlatKind::RightTriangles, Some(width_mm), _) => format!("Right triangles with legs of {}", format(width_mm)),
+            (_, Some(width_mm), _) => format!("Stripes {} wide", format(width_mm)),
+            (FlatKind::Wedges, ..) => format!("{} wedges in the whole turn", self.wedges.unwrap_or_default()),
+            _ => "Half folds".to_owned(),
+        };
+        let way = self.angle_deg.map_or_else(String::new, |angle_deg| format!(", the strip running {}", angle_words(angle_deg)));
+        let way = if self.kind == FlatKind::Stripes { way.replace("the strip ", "") } else { way };
+        let centre = self.centre_mm.map_or_else(String::new, |[below_mm, aside_mm]| {
+            let aside = match aside_mm {
+                0.0 => "on the centre line".to_owned(),
+                _ => format!("{} from the centre line", format(aside_mm)),
+            };
+            format!("; their centre {}, {aside}", self.top.height(below_mm, lengths))
+        });
+        format!("{size}{way}{centre}.")
+    }
+
+    /// How it is folded: `Fold 8 times in the order of the numbers, to and fro. ...`
+    #[must_use]
+    pub fn fold_words(&self, lengths: LengthStyle, layers: u32) -> String {
+        let times = if self.folds == 1 { "once".to_owned() } else { format!("{} times in the order of the numbers", self.folds) };
+        let way = match (self.kind, self.is_rolled) {
+            (FlatKind::Halves, _) => "each time through all that lies there",
+            (_, true) => "rolling it up, each piece over those before",
+            (_, false) => "to and fro, over and under by turns",
+        };
+        let [length, width, height] = self.size_mm.map(|mm| lengths.format(mm));
+        format!("Fold {times}, {way}. It makes a bundle {length} by {width}, about {height} high, of {layers} layers.")
+    }
+}
+
+impl BlocksPlace {
+    /// How they are put on and clamped.
+    #[must_use]
+    pub fn words(&self, lengths: LengthStyle) -> String {
+        let [along, across] = self.size_mm.map(|mm| lengths.format(mm));
+        let place = match self.from_middle_mm {
+            [along_mm, across_mm] if along_mm.abs() < ON_IT_MM && across_mm.abs() < ON_IT_MM => "in its middle".to_owned(),
+            [along_mm, across_mm] => {
+                let [along, across] = [along_mm, across_mm].map(|mm| lengths.format(mm.abs()));
+                let end = if along_mm < 0.0 { "first" } else { "other" };
+                let side = if across_mm < 0.0 { "near" } else { "far" };
+                format!("{along} from its middle toward the {end} end and {across} toward the {side} side")
+            }
+        };
+        format!(
+            "Lay the bundle between two equal blocks ({}, {along} by {across}), one on each flat, {place}, and clamp them: {} of pressed \
+             cloth, and the blocks.",
+            self.shape,
+            lengths.format(self.opening_mm)
+        )
+    }
+}
+
+/// A direction in words: `straight up`, `at 45 degrees from straight up`.
+fn angle_words(angle_deg: f64) -> String {
+    match angle_deg.rem_euclid(180.0) {
+        0.0 => "straight up".to_owned(),
+        90.0 => "straight across".to_owned(),
+        _ => format!("at {} degrees from straight up", (10.0 * angle_deg).round() / 10.0),
+    }
+}

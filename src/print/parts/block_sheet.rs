@@ -1,0 +1,58 @@
+//! A block at full size, to cut two from board, on the outline of the bundle that they hold.
+
+use super::layers::part;
+use crate::layout::{Figures, Layout};
+use crate::measure::LengthStyle;
+use crate::print::{Anchor, Drawing, Layer, Text};
+use kurbo::{Line, Point, Vec2};
+
+/// Height of words, mm, and how far they stand below what they name.
+const WORDS_MM: f64 = 3.2;
+const BELOW_MM: f64 = 5.0;
+/// Arm of the cross in the block's middle, mm.
+const CROSS_MM: f64 = 8.0;
+/// Free border round the drawing, mm.
+const BORDER_MM: f64 = 2.0;
+
+/// The block and the bundle's outline, along from left to right; nothing of a layout without blocks.
+#[must_use]
+pub fn block_sheet(layout: &Layout, figures: &Figures, lengths: LengthStyle) -> Option<Drawing> {
+    let (flat, block) = (layout.flat()?, layout.blocks()?);
+    let held = figures.flat.as_ref()?.blocks?;
+    let mut drawing = part(layout, "block");
+    let corners = flat.outline();
+    for (&from, &to) in corners.iter().zip(corners.iter().cycle().skip(1)) {
+        drawing.line(Layer::Behind, from, to);
+    }
+    drawing.path(Layer::Outline, block.path());
+    let middle = block.bounds().center();
+    for arm in [Vec2::new(CROSS_MM, 0.0), Vec2::new(0.0, CROSS_MM)] {
+        drawing.line(Layer::Pin, middle - arm, middle + arm);
+    }
+    for bind in &figures.binds {
+        let chord = chord(corners, bind.radius_mm);
+        chord.into_iter().for_each(|line| drawing.line(Layer::Across, line.p0, line.p1));
+    }
+    let foot_mm = corners.iter().map(|corner| corner.y).fold(block.bounds().y1, f64::max);
+    let size = [block.bounds().width(), block.bounds().height()].map(|mm| lengths.format(mm)).join(" by ");
+    let rows = [
+        format!("Block, {}: {size}. Cut two from board, and lay one on each flat.", held.shape),
+        "Dashes: the bundle, its first end to the left.".to_owned(),
+        format!("Up to {} layers between them: {} of pressed cloth.", held.most_layers, lengths.format(held.opening_mm)),
+    ];
+    for (row, words) in (1..).zip(rows) {
+        let at = Point::new(middle.x, foot_mm + BELOW_MM * f64::from(row));
+        drawing.text(Text::new(words, at, WORDS_MM).anchored(Anchor::Middle));
+    }
+    drawing.fit_bounds(BORDER_MM);
+    Some(drawing)
+}
+
+/// Where a cut across the bundle meets its outline.
+fn chord(corners: &[Point], along_mm: f64) -> Option<Line> {
+    let sides = corners.iter().zip(corners.iter().cycle().skip(1));
+    let met = sides.filter(|(from, to)| (from.x <= along_mm) != (to.x <= along_mm));
+    let heights = met.map(|(from, to)| from.y + (along_mm - from.x) / (to.x - from.x) * (to.y - from.y));
+    let (least, most) = heights.fold((f64::INFINITY, f64::NEG_INFINITY), |(least, most), y| (least.min(y), most.max(y)));
+    (least < most).then(|| Line::new((along_mm, least), (along_mm, most)))
+}
