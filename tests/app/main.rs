@@ -5,6 +5,7 @@
 mod alarm;
 mod bars;
 mod beside;
+mod bundles;
 mod cloth;
 mod day;
 mod day_run;

@@ -10,5 +10,6 @@ mod dose;
 mod groups;
 mod laws;
 mod layers;
+mod layouts;
 mod refused;
 mod wedges;

@@ -2,11 +2,11 @@
 
 use super::block_error::BlockError;
 use super::clamp::{Block, BlockShape};
-use super::clip::{Loops, near_side};
+use super::clip::{Loops, near_side, path_of};
 use super::fold::FlatFold;
 use super::fold_line::FoldLine;
 use crate::geometry::PanelPair;
-use kurbo::{Line, Point, Rect, Shape as _, Vec2};
+use kurbo::{BezPath, Line, Point, Rect, Shape as _, Vec2};
 
 /// Two equal blocks as a maker gives them, one on each flat of a bundle.
 #[derive(Debug, Clone, PartialEq)]
@@ -89,8 +89,9 @@ impl FlatFold {
             halves * facets.iter().map(|facet| common_mm2(panel(facet), &edges)).sum::<f64>()
         };
         let cloth_mm2 = PanelPair { front: of(|facet| &facet.front), back: of(|facet| &facet.back) };
-        let points = points(block);
-        let most = points.iter().map(|&at| facets.iter().map(|facet| layers_at(facet, at)).sum::<u32>()).max().unwrap_or(0);
+        let layers: Vec<BezPath> = facets.iter().flat_map(|facet| [path_of(&facet.front), path_of(&facet.back)]).collect();
+        let at = |at: Point| layers.iter().map(|layer| u32::from(layer.winding(at) != 0)).sum::<u32>();
+        let most = points(block).into_iter().map(at).max().unwrap_or(0);
         UnderBlocks { cloth_mm2, most_layers: self.layers_of_halves() * most }
     }
 }
@@ -129,19 +130,67 @@ fn common_mm2(cloth: &Loops, edges: &[Line]) -> f64 {
     edges.iter().filter(|edge| (edge.p1.x - edge.p0.x).abs() > f64::EPSILON).map(below).sum::<f64>().abs()
 }
 
-/// Layers of a facet's panels at a point.
-fn layers_at(facet: &PanelPair<Loops>, at: Point) -> u32 {
-    let has = |loops: &Loops| u32::from(loops.iter().flatten().map(|segment| segment.winding(at)).sum::<i32>() != 0);
-    has(&facet.front) + has(&facet.back)
-}
-
 /// Points spread under a block, its box's middle among them.
 fn points(block: &Block) -> Vec<Point> {
-    let bounds = block.bounds();
+    let (bounds, outline) = (block.bounds(), block.path());
     let share = |k: u32| f64::from(2 * k + 1) / f64::from(2 * POINTS);
     let row = |across: u32| (0..POINTS).map(move |along| (share(along), share(across)));
     let all = (0..POINTS).flat_map(row);
     all.map(|(x, y)| Point::new(bounds.x0 + x * bounds.width(), bounds.y0 + y * bounds.height()))
-        .filter(|&at| block.covers(at))
+        .filter(|&at| outline.winding(at) != 0)
         .collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::geometry::flat::spec::{FlatFoldSpec, FlatPattern};
+    use crate::geometry::{Bundle as _, Centre, Centring, Garment, GarmentKind, Measure, Pack, PanelSet, RawMeasures, Top};
+
+    /// A square cloth of one layer, 400 mm, folded into sixteen squares of 100 mm.
+    fn squares() -> FlatFold {
+        let mut measures = RawMeasures::default();
+        measures.set(Measure::ClothWidth, Some(400.0));
+        measures.set(Measure::ClothHeight, Some(400.0));
+        let garment = Garment::new(GarmentKind::FlatCloth, None, &measures).unwrap();
+        let panels = PanelSet { front: garment.draft().front.clone(), back: None, top: Top::UpperEdge };
+        let start = Some(Centre::BelowShoulder { from_centre_line_mm: -200.0, below_shoulder_mm: 0.0 });
+        let pattern = FlatPattern::Squares { width_mm: 100.0, height_mm: 100.0, angle_deg: 0.0, start };
+        let spec =
+            FlatFoldSpec { centring: Centring::Open, pattern, pack: Pack::Zigzag, along_turn_deg: 0.0, first_bind_mm: None };
+        FlatFold::new(&spec, panels, 0.6).unwrap()
+    }
+
+    /// Sixteen whole layers lie under blocks in the middle: sixteen times their area by formula, also of a curve that bends inward, whose
+    /// area is its path's own.
+    #[test]
+    fn blocks_hold_their_area_of_every_layer() {
+        let fold = squares();
+        assert_eq!((fold.places(), fold.middle().round()), (16, Point::new(50.0, 50.0)));
+        let bent = BezPath::from_svg("M-20 -20L20 -20L20 20L0 0L-20 20Z").unwrap();
+        let shapes = [
+            (BlockShape::Disc { diameter_mm: 60.0 }, std::f64::consts::PI * 900.0),
+            (BlockShape::Square { side_mm: 50.0 }, 2500.0),
+            (BlockShape::Drawn(bent), 1200.0),
+        ];
+        for (shape, area_mm2) in shapes {
+            let block = fold.blocks(&BlocksSpec { turn_deg: 20.0, ..BlocksSpec::in_the_middle(shape) }).unwrap();
+            let under = fold.under(&block);
+            assert!((under.cloth_mm2.front / (16.0 * area_mm2) - 1.0).abs() < 2e-3, "{under:?} of {area_mm2}");
+            assert_eq!((under.cloth_mm2.back, under.most_layers), (0.0, 16));
+        }
+        // Half over the edge: half of it holds cloth.
+        let over = BlocksSpec { along_mm: 50.0, ..BlocksSpec::in_the_middle(BlockShape::Square { side_mm: 50.0 }) };
+        let half = fold.under(&fold.blocks(&over).unwrap()).cloth_mm2.front;
+        assert!((half / (16.0 * 1250.0) - 1.0).abs() < 1e-9, "{half}");
+        let beside = BlocksSpec { along_mm: 90.0, ..over };
+        assert_eq!(fold.blocks(&beside), Err(BlockError::OffTheBundle));
+    }
+
+    /// A triangle's centroid is the mean of its corners.
+    #[test]
+    fn the_middle_of_a_triangle_is_the_mean_of_its_corners() {
+        let corners = [Point::new(0.0, 0.0), Point::new(90.0, 0.0), Point::new(30.0, 60.0)];
+        assert!(centroid(&corners).unwrap().distance(Point::new(40.0, 20.0)) < 1e-12);
+    }
 }

@@ -1,6 +1,6 @@
 //! Blocks that a flat bundle is clamped between: two equal ones, one on each flat.
 
-use super::clip::{Loops, loops, near_side};
+use super::clip::{Loops, loops, near_side, path_of};
 use super::facet::carried;
 use super::fold_line::FoldLine;
 use crate::geometry::{Outline, OutlineError};
@@ -155,13 +155,7 @@ impl Block {
     /// Its outline: `x` along the bundle, `y` across it, mm.
     #[must_use]
     pub fn path(&self) -> BezPath {
-        let mut path = BezPath::new();
-        for segments in &self.loops {
-            let ring = BezPath::from_path_segments(segments.iter().copied());
-            path.extend(ring);
-            path.close_path();
-        }
-        path
+        path_of(&self.loops)
     }
 
     /// Its outline as straight edges that stray from it by this much at the most, mm.
@@ -175,12 +169,6 @@ impl Block {
             PathEl::QuadTo(..) | PathEl::CurveTo(..) => {}
         });
         edges
-    }
-
-    /// Whether a place of the bundle lies under it.
-    #[must_use]
-    pub fn covers(&self, at: Point) -> bool {
-        self.loops.iter().flatten().map(|segment| segment.winding(at)).sum::<i32>() != 0
     }
 
     /// The share of a stretch of the bundle that lies under it.

@@ -7,6 +7,16 @@ use polycool::Poly;
 /// Closed curves, each a ring of segments that begin where the one before them ends.
 pub(crate) type Loops = Vec<Vec<PathSeg>>;
 
+/// Closed curves as a path.
+pub(super) fn path_of(loops: &[Vec<PathSeg>]) -> BezPath {
+    let mut path = BezPath::new();
+    for segments in loops {
+        path.extend(BezPath::from_path_segments(segments.iter().copied()));
+        path.close_path();
+    }
+    path
+}
+
 /// Segments shorter than this as a share of the curve that they are cut from are left out.
 const LEAST_SHARE: f64 = 1e-12;
 

@@ -5,7 +5,7 @@ use super::CardOptions;
 use super::day::{day, many, weighing};
 use super::flow::{Apart, Flow, set_in_fewest};
 use super::table::{Column, Row, number, words};
-use crate::layout::{BindFigures, Figures, Handwork, Layout, MeasureFigures, SectionFigures, warning_runs};
+use crate::layout::{BindFigures, Figures, HandPart, Handwork, Layout, MeasureFigures, SectionFigures, warning_runs};
 use crate::measure::{LengthStyle, MetricUnit, RuleMarks};
 use crate::plan::GarmentMasses;
 use crate::print::Drawing;
@@ -128,16 +128,23 @@ fn fold(flow: &mut Flow, layout: &Layout, figures: &Figures, lengths: LengthStyl
     work.centre_words(lengths).iter().for_each(|words| flow.paragraph(words));
     let arcs = work.arcs_words(lengths).map_or_else(String::new, |words| format!(" {words}"));
     // The pleats lie along the arc that was just named.
-    flow.paragraph(&format!("{} {}{arcs}", work.guide_words(lengths), work.pleat_words(lengths)));
+    flow.paragraph(&format!("{}{arcs}", work.words(HandPart::Fold, lengths)));
+    if work.parts().any(|part| part == HandPart::Clamp) {
+        flow.paragraph(&work.words(HandPart::Clamp, lengths));
+    }
 }
 
 /// One table for both: a bind's row names the section inside it too.
 fn binds(flow: &mut Flow, layout: &Layout, figures: &Figures, lengths: LengthStyle, masses: Option<&GarmentMasses>) {
     let (kind, unit) = (layout.thread().kind.name(), lengths.unit_name());
-    flow.heading(&format!("Binds and sections: {kind}; lengths in {unit}, cloth in g"), 3.2);
+    let is_tied = !figures.binds.is_empty();
+    let what = if is_tied { format!("Binds and sections: {kind}") } else { "Section".to_owned() };
+    flow.heading(&format!("{what}; lengths in {unit}, cloth in g"), 3.2);
     let order = figures.tying_order.iter().map(u32::to_string).collect::<Vec<_>>().join(", ");
     let thread = lengths.format_long(figures.thread_mm);
-    flow.paragraph(&format!("Tie in this order: {order}. Thread to cut, total: {thread}."));
+    if is_tied {
+        flow.paragraph(&format!("Tie in this order: {order}. Thread to cut, total: {thread}."));
+    }
     let mut rows: Vec<Row> = figures
         .binds
         .iter()
@@ -157,6 +164,9 @@ fn binds(flow: &mut Flow, layout: &Layout, figures: &Figures, lengths: LengthSty
         row.cells.push(amount);
     }
     flow.table(&columns, &rows);
+    if !is_tied {
+        return;
+    }
     let dye = if masses.is_some() { ", dye (a rough guide)" } else { "" };
     let [inside, outside] = figures.fold.words.sides;
     let below = if inside == outside { String::new() } else { format!(" From line: below 0 is {inside}.") };

@@ -1,0 +1,134 @@
+//! Flat bundles in layouts: first layouts for every garment and pattern, their files, their figures by hand, other sizes.
+
+use pleatwright::geometry::{
+    BindEdit, BlockShape, BlocksSpec, Bundle as _, FlatKind, FlatPattern, GarmentKind, Measure, RawMeasures,
+};
+use pleatwright::layout::{Figures, FlatStart, FoldStart, GarmentSpec, HandPart, Handwork, Layout, starter_on};
+use pleatwright::measure::{LengthStyle, RuleMarks};
+use pleatwright::plan::{GradeRule, grade};
+use pleatwright::print::parts::{PartKind, TemplateOptions, drawings};
+use pleatwright::print::{Layer, Shape};
+use pleatwright::store::{layout_text, parse_layout};
+
+fn begun(start: FlatStart, garment: &GarmentSpec) -> Layout {
+    let name = start.kind.name();
+    let raw = starter_on(FoldStart::Flat(start), garment, RuleMarks::Millimetres1);
+    raw.and_then(Layout::try_from).unwrap_or_else(|error| panic!("{} {name}: {error}", garment.kind))
+}
+
+fn tee(kind: FlatKind) -> Layout {
+    begun(FlatStart::of(kind), &GarmentSpec::sized(GarmentKind::CrewTee, Some("M"), &RawMeasures::default()))
+}
+
+/// Every pattern can be begun with on every garment; something holds it, its sections weigh what the garment weighs, its file says all.
+#[test]
+fn every_garment_has_a_first_layout_in_every_pattern() {
+    for kind in GarmentKind::ALL {
+        let sizes = kind.sizes();
+        let size = sizes.get(sizes.len() / 2).map(|size| size.name.to_string());
+        for pattern in FlatKind::ALL {
+            let garment = GarmentSpec::sized(kind, size.as_deref(), &RawMeasures::default());
+            let layout = begun(FlatStart::of(pattern), &garment);
+            let figures = Figures::of(&layout);
+            assert!(!figures.binds.is_empty() || layout.blocks().is_some(), "{kind} {}", pattern.name());
+            let all_g: f64 = figures.sections.iter().map(|section| section.mass_g).sum();
+            assert!((all_g / figures.garment.cloth.mass_g - 1.0).abs() < 1e-9, "{kind} {}", pattern.name());
+            let text = layout_text(layout.raw());
+            let again = parse_layout(&text).unwrap_or_else(|(place, error)| panic!("{place:?}: {error}\n{text}"));
+            assert_eq!(again.raw(), layout.raw());
+        }
+    }
+}
+
+/// A cloth of 400 by 600 mm, two layers folded in half to 200, in stripes of 50 mm: 4 pieces of 4 layers of 0.6 mm make a bundle of 600 by 50 by
+/// 9.6 mm. Its outermost layers, 16 in all, enclose at most 7 on either side of a crease, each `pi t` longer (half a circle, worked by hand).
+#[test]
+fn figures_of_stripes_are_those_worked_by_hand() {
+    let mut measures = RawMeasures::default();
+    measures.set(Measure::ClothWidth, Some(400.0));
+    measures.set(Measure::ClothHeight, Some(600.0));
+    let garment = GarmentSpec::sized(GarmentKind::FlatCloth, None, &measures);
+    let layout = begun(FlatStart { width_mm: Some(50.0), ..FlatStart::of(FlatKind::Stripes) }, &garment);
+    let figures = Figures::of(&layout);
+    let flat = figures.flat.as_ref().unwrap();
+    assert_eq!((flat.pieces, flat.folds), (4, 3));
+    assert!((flat.bundle_length_mm - 600.0).abs() < 1e-9 && (flat.bundle_width_mm - 50.0).abs() < 1e-9);
+    assert!((flat.bundle_height_mm - f64::from(flat.pieces * flat.layers) * 0.6).abs() < 1e-9);
+    // A cut across meets all of the cloth's breadth in every layer: 400 mm of each panel.
+    let cut = layout.fold().cut(300.0);
+    assert!((cut.front.cloth_mm - 400.0).abs() < 1e-9);
+    let words = Handwork::of(&layout, &figures).words(HandPart::Mark, LengthStyle::default());
+    assert!(words.starts_with("Stripes 50 mm wide, running straight up."), "{words}");
+}
+
+/// A square block holds its area of each layer between, and the clamp opens over them.
+#[test]
+fn figures_of_blocks_are_those_worked_by_hand() {
+    let layout = tee(FlatKind::Squares);
+    let figures = Figures::of(&layout);
+    let held = figures.flat.as_ref().unwrap().blocks.unwrap();
+    let under_mm2 = held.cloth_mm2.front + held.cloth_mm2.back;
+    assert!(under_mm2 <= f64::from(held.most_layers) * held.area_mm2 + 1e-6, "{held:?}");
+    assert!(under_mm2 > 0.5 * f64::from(held.most_layers) * held.area_mm2, "{held:?}");
+    assert!((held.opening_mm - 0.45 * f64::from(held.most_layers)).abs() < 1e-9);
+    let work = Handwork::of(&layout, &figures);
+    assert_eq!(work.parts().last(), Some(HandPart::Clamp));
+    assert!(work.words(HandPart::Clamp, LengthStyle::default()).contains("(square, 50 mm by 50 mm)"));
+}
+
+#[test]
+fn what_holds_no_bundle_is_refused() {
+    let mut raw = tee(FlatKind::Stripes).raw().clone();
+    raw.blocks = Some(BlocksSpec::in_the_middle(BlockShape::Disc { diameter_mm: 3.0 }));
+    let said = Layout::try_from(raw.clone()).unwrap_err().to_string();
+    assert_eq!(said, "blocks.shape.diameter_mm: 3 mm is out of range; give 5 mm to 2000 mm");
+    raw.fold = starter_on(FoldStart::Burst, &raw.garment, RuleMarks::Millimetres1).unwrap().fold;
+    let said = Layout::try_from(raw.clone()).unwrap_err().to_string();
+    assert!(said.starts_with("blocks: blocks hold a flat bundle"), "{said}");
+    raw.blocks = None;
+    raw.binds.edits = vec![BindEdit::Remove { bind: 0 }];
+    let said = Layout::try_from(raw).unwrap_err().to_string();
+    assert!(said.starts_with("binds.edits: "), "a burst keeps its guide arc: {said}");
+    let mut wedges = tee(FlatKind::Wedges).raw().clone();
+    if let Some(FlatPattern::Wedges { wedges, .. }) = wedges.fold.flat_mut().map(|flat| &mut flat.pattern) {
+        *wedges = 7;
+    }
+    let said = Layout::try_from(wedges).unwrap_err().to_string();
+    assert!(said.starts_with("fold.pattern.wedges: 7 wedges can't be folded"), "{said}");
+}
+
+/// On another size a strip is as much wider as the garment, and as many times folded.
+#[test]
+fn a_bundle_is_graded() {
+    let small = tee(FlatKind::Squares);
+    let large = grade(&small, "2XL".parse().unwrap(), GradeRule::Scaled).unwrap();
+    let of = |layout: &Layout| match layout.raw().fold.flat().map(|flat| flat.pattern.clone()) {
+        Some(FlatPattern::Squares { width_mm, .. }) => width_mm,
+        other => panic!("{other:?}"),
+    };
+    let chest = |layout: &Layout| layout.garment().value_mm(Measure::HalfChest).unwrap();
+    assert!((of(&large) / of(&small) - chest(&large) / chest(&small)).abs() < 1e-9);
+    assert!(large.blocks().unwrap().area_mm2() > small.blocks().unwrap().area_mm2());
+    let kept = grade(&small, "2XL".parse().unwrap(), GradeRule::Kept).unwrap();
+    assert!((of(&kept) - of(&small)).abs() < 1e-12);
+}
+
+/// The template numbers every fold, and says whether it goes over; the block's sheet holds the block at full size.
+#[test]
+fn the_template_numbers_folds_and_the_block_is_full_size() {
+    let layout = tee(FlatKind::Squares);
+    let figures = Figures::of(&layout);
+    let options = TemplateOptions::default();
+    let template = drawings(&layout, &figures, PartKind::Template, &options);
+    let words = |wanted: &str| {
+        template[0].items.iter().any(|item| matches!(&item.shape, Shape::Text(text) if text.text.starts_with(wanted)))
+    };
+    for number in 1..=figures.flat.as_ref().unwrap().folds {
+        assert!(words(&format!("fold {number} over")) || words(&format!("fold {number} under")), "fold {number}");
+    }
+    let [block] = &drawings(&layout, &figures, PartKind::Block, &options)[..] else { panic!("one sheet") };
+    let outline = block.items.iter().find(|item| item.layer == Layer::Outline).unwrap();
+    let bounds = outline.shape.bounding_box();
+    assert!((bounds.width() - 50.0).abs() < 1e-9 && (bounds.height() - 50.0).abs() < 1e-9, "{bounds:?}");
+    assert!(drawings(&tee(FlatKind::Stripes), &figures, PartKind::Block, &options).is_empty());
+}
