@@ -295,9 +295,9 @@ fn a_field_that_tab_passes_through_changes_nothing() {
     press(&mut window, Modifiers::NONE, Key::Tab);
     window.run_ok();
     let asked = Pleats::Depth { depth_mm: 24.0 };
-    assert_eq!(layout(&window).raw().fold.pleats(), asked);
+    assert_eq!(layout(&window).raw().fold.pleats(), Some(asked));
     click(&mut window, "View Binds");
-    assert_eq!(layout(&window).raw().fold.pleats(), asked, "the number of pleats is left as it was shown");
+    assert_eq!(layout(&window).raw().fold.pleats(), Some(asked), "the number of pleats is left as it was shown");
     click(&mut window, "View Fold");
     fill(&mut window, "Line width", "260");
     press(&mut window, Modifiers::NONE, Key::Tab);

@@ -1,8 +1,6 @@
 //! Flat bundles in layouts: first layouts for every garment and pattern, their files, their figures by hand, other sizes.
 
-use pleatwright::geometry::{
-    BindEdit, BlockShape, BlocksSpec, Bundle as _, FlatKind, FlatPattern, GarmentKind, Measure, RawMeasures,
-};
+use pleatwright::geometry::{BindEdit, BlockShape, BlocksSpec, FlatKind, FlatPattern, GarmentKind, Measure, RawMeasures};
 use pleatwright::layout::{Figures, FlatStart, FoldStart, GarmentSpec, HandPart, Handwork, Layout, starter_on};
 use pleatwright::measure::{LengthStyle, RuleMarks};
 use pleatwright::plan::{GradeRule, grade};
