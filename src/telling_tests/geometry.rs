@@ -3,7 +3,7 @@
 use super::{every, refusals};
 use crate::geometry::{
     BindId, Bound, BurstError, Clash, FlatError, GarmentError, GarmentKind, Given, HalfError, LineError, Measure, Misfit, Need,
-    OutlineError, Panel, ProgressionError, Quantity, Side, SizeName, SpacingError, Top, WashDirection, WashError,
+    OutlineError, Panel, ProgressionError, Quantity, Side, SizeName, SpacingError, SpiralError, Top, WashDirection, WashError,
 };
 use crate::measure::ParseLengthError;
 use kurbo::Point;
@@ -187,6 +187,19 @@ fn typed_lengths() {
         ParseLengthError::ZeroDenominator { .. } => ParseLengthError::ZeroDenominator { found: "1/0".to_owned(), column: 1 },
         ParseLengthError::BadFraction { .. } => ParseLengthError::BadFraction { found: "1.5/2".to_owned(), column: 1 },
         ParseLengthError::TooLarge { .. } => ParseLengthError::TooLarge { column: 1 },
+    ));
+}
+
+#[test]
+fn spirals() {
+    let (at, top) = (Point::new(-40.0, 330.0), Top::ShoulderPoint);
+    refusals(&every!(SpiralError:
+        SpiralError::Length { .. } =>
+            SpiralError::Length { field: "puck_diameter_mm".into(), value_mm: 900.0, least_mm: 20.0, most_mm: 512.0 },
+        SpiralError::Turns { .. } => SpiralError::Turns { turns: 40.0, least: 0.25, most: 12.0 },
+        SpiralError::Pleats { .. } => SpiralError::Pleats { pleats: 3 },
+        SpiralError::OffCloth { .. } => SpiralError::OffCloth { at, top },
+        SpiralError::TooTight { .. } => SpiralError::TooTight { height_mm: 9.0, packing: 1.78, least_mm: 12.1 },
     ));
 }
 
