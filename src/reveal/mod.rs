@@ -72,4 +72,4 @@ pub use reveal::{MOST_PIXELS, Reveal, RevealOptions, reveal_doses, reveal_doses_
 pub use rod_section::RodSection;
 pub use summary::{Fix, SectionReveal};
 pub use texture::Texture;
-pub use unfold::DoseMap;
+pub use unfold::{DoseMap, opened};

@@ -6,6 +6,9 @@
 //! differs between them no coarser grid would see. Between two grids values are interpolated by conductances. Where cells are so
 //! narrow that lines through them hold each other fast, what is even across them is solved besides (`stiff_rows.rs`).
 //!
+//! A rod may be closed to a ring. The cycle then works on it as if it were cut open, and the steps of the conjugate gradients close it: what
+//! the cycle misses is one plane of couplings, which costs some steps more ([`Operator::along`]).
+//!
 //! Values are kept in f32, sums in f64. Mirrored input gives mirrored output to the last bit, across the pleats and through the
 //! stack, and the same input the same bytes whatever the number of processors. It must not know rods, dyes or cloth.
 //!
