@@ -12,4 +12,5 @@ mod picture;
 mod plan;
 mod puck;
 mod refused;
+mod tmp;
 mod wedges;

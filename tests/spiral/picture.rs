@@ -117,7 +117,7 @@ fn a_tees_spiral_has_arms() {
 /// Keeps the picture among the build's own temporary files, to be looked at.
 fn paint(map: &DoseMap) {
     let dye = |hex: u32| Dye::over_white(Srgb { red: (hex >> 16) as u8, green: (hex >> 8 & 255) as u8, blue: (hex & 255) as u8 });
-    let colours = DyeSet::new(Ground::WHITE, &[dye(0x00c2_385a), dye(0x00e0_b12e), dye(0x002b_5fa8)]);
+    let colours = DyeSet::new(Ground::plain(Ground::WHITE), &[dye(0x00c2_385a), dye(0x00e0_b12e), dye(0x002b_5fa8)]);
     let mut rgb = vec![[0_u8; 3]; map.frame.pixels()];
     colours.fill_srgb(&map.doses, &map.discharged, &mut rgb);
     let picture = image::RgbImage::from_fn(map.frame.width as u32, map.frame.height as u32, |column, row| {
