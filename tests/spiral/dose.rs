@@ -2,7 +2,7 @@
 
 use crate::bodies::{fold, spec, tee};
 use pleatwright::geometry::*;
-use pleatwright::layout::{BindEffect, DyeBy, Hand, Process, Rest};
+use pleatwright::layout::{BindEffect, DyeBy, Hand, Process, Reach, Rest};
 use pleatwright::reveal::solver::{Fields, SolveOptions, Solved};
 use pleatwright::reveal::*;
 
@@ -13,13 +13,13 @@ fn by_hand() -> Process {
 
 const BAND: BindEffect = BindEffect { conductance: 0.05, cover: 0.9, beyond_mm: 1.0 };
 
-fn grid(fold: &SpiralFold, bands: &[RodBind], across: usize) -> RodGrid {
-    RodGrid::new(fold, &Cloth::default(), bands, 1.0, &GridSpec { cell_mm: 6.0, across }).unwrap()
+fn grid(fold: &SpiralFold, bands: &[RodBind], cell_mm: f64, across: usize) -> RodGrid {
+    RodGrid::new(fold, &Cloth::default(), bands, 1.0, &GridSpec { cell_mm, across }).unwrap()
 }
 
 fn solved(grid: &RodGrid, process: &Process, section_dyes: &[Option<usize>], dyes: usize) -> (Fields, Solved) {
     let system = dye_system(grid, process, section_dyes, dyes).unwrap();
-    let field = DoseField::solve(system, None, &SolveOptions { residual: 1e-6, most_steps: 200 }, &Cancel::new()).unwrap();
+    let field = DoseField::solve(system, None, &SolveOptions { residual: 3e-6, most_steps: 100 }, &Cancel::new()).unwrap();
     (field.fields().clone(), field.solved())
 }
 
@@ -31,7 +31,7 @@ fn faces_let_in_what_thiele_says() {
     let (process, reach) = (by_hand(), by_hand().dye_reach());
     for height_mm in [24.0, 40.0, 66.0] {
         let fold = fold(&SpiralSpec { puck_height_mm: Some(height_mm), ..spec() }, tee());
-        let grid = grid(&fold, &[], 16);
+        let grid = grid(&fold, &[], 18.0, 16);
         let (doses, _) = solved(&grid, &process, &[Some(0)], 1);
         let (phi, sheet_mm) =
             (0.5 * height_mm / reach.along_mm, fold.spiral().radius_mm() / f64::from(fold.places()) / grid.place_layers());
@@ -60,7 +60,7 @@ fn bessel_i0(x: f64) -> f64 {
 fn a_rim_lets_in_what_bessel_says() {
     let process = by_hand();
     let fold = fold(&SpiralSpec { puck_height_mm: Some(290.0), puck_diameter_mm: 60.0, ..spec() }, tee());
-    let grid = grid(&fold, &[], 8);
+    let grid = grid(&fold, &[], 6.0, 8);
     let (doses, _) = solved(&grid, &process, &[Some(0)], 1);
     let (places, reach_mm) = (fold.places() as usize, process.dye_reach().through_mm);
     let rho_mm = |place: usize| (place as f64 + 0.5) * fold.spiral().radius_mm() / places as f64;
@@ -73,12 +73,26 @@ fn a_rim_lets_in_what_bessel_says() {
     }
 }
 
+/// Pucks of every size are solved in fewer steps than a picture allows, however far dye reaches.
+#[test]
+fn pucks_of_every_size_are_solved() {
+    for (puck_diameter_mm, puck_height_mm, along_mm) in [(120.0, 70.0, 11.0), (190.0, 32.0, 25.0), (300.0, 16.0, 7.0)] {
+        let fold = fold(&SpiralSpec { puck_diameter_mm, puck_height_mm: Some(puck_height_mm), ..spec() }, tee());
+        let mut process = by_hand();
+        process.calibration.dye_reach = Reach { along_mm, through_mm: 0.5 * along_mm };
+        let system = dye_system(&grid(&fold, &[], 6.0, 8), &process, &[Some(0)], 1).unwrap();
+        let solve = SolveOptions { residual: 3e-4, most_steps: 60 };
+        let steps = DoseField::solve(system, None, &solve, &Cancel::new()).unwrap().solved().steps;
+        assert!(steps < 45, "{steps} steps for {puck_diameter_mm} mm");
+    }
+}
+
 /// A ring is alike all round: with its bands and dyes turned by some cells the doses are turned by as many, over its zero too. Cut open
 /// there, wedges beside the cut would differ.
 #[test]
 fn a_ring_has_no_seam() {
     let fold = fold(&spec(), tee());
-    let bare = grid(&fold, &[], 8);
+    let bare = grid(&fold, &[], 6.0, 8);
     let (slabs, cell_mm) = (bare.shape().slabs(), bare.cell_mm());
     let bands = |turned: usize| -> Vec<RodBind> {
         let mut along: Vec<f64> =
@@ -88,11 +102,11 @@ fn a_ring_has_no_seam() {
     };
     let process = by_hand();
     let dyes = |first: usize| -> Vec<Option<usize>> { (0..6).map(|section| Some((section + first) % 3)).collect() };
-    let (own, counted) = solved(&grid(&fold, &bands(0), 8), &process, &dyes(0), 3);
-    assert!(counted.steps < 40, "{counted:?}");
+    let (own, counted) = solved(&grid(&fold, &bands(0), 6.0, 8), &process, &dyes(0), 3);
+    assert!(counted.steps < 60, "{counted:?}");
     // Turned so far that the last band has gone over the zero, the first section is another one.
     for (turned, first) in [(3, 0), (slabs / 6 + 2, 5)] {
-        let (turned_doses, _) = solved(&grid(&fold, &bands(turned), 8), &process, &dyes(first), 3);
+        let (turned_doses, _) = solved(&grid(&fold, &bands(turned), 6.0, 8), &process, &dyes(first), 3);
         for slab in 0..slabs {
             for place in (0..fold.places() as usize).step_by(5) {
                 for dye in 0..3 {
@@ -108,7 +122,7 @@ fn a_ring_has_no_seam() {
 #[test]
 fn powder_feeds_the_upper_face() {
     let fold = fold(&spec(), tee());
-    let grid = grid(&fold, &[], 8);
+    let grid = grid(&fold, &[], 6.0, 8);
     let process = Process { hand: Hand::EXACT, ..Process::default() };
     let (up, _) = solved(&grid, &process, &[Some(0)], 1);
     let (flat, _) = solved(&grid, &Process { rest: Rest::OnItsFlat, ..process }, &[Some(0)], 1);
@@ -116,18 +130,18 @@ fn powder_feeds_the_upper_face() {
     assert_eq!(up, flat);
     for place in [2, 20, 37] {
         let at = |doses: &Fields, across: usize| doses.value(0, 4, place, across);
-        assert!(at(&up, 7) > 2.0 * at(&up, 0) && at(&up, 7) < 1.0, "{} over {}", at(&up, 7), at(&up, 0));
+        assert!(at(&up, 7) > 1.5 * at(&up, 0) && at(&up, 7) < 1.0, "{} over {}", at(&up, 7), at(&up, 0));
         assert!((at(&turned, 7) - at(&turned, 0)).abs() < 1e-3);
     }
 }
 
-/// Seen from above, a ring's cells are as much cloth as it has, its sections too.
+/// The cells of a grid hold as much cloth as the garment has.
 #[test]
-fn the_grid_holds_the_cloth_of_each_wedge() {
+fn the_grid_holds_the_cloth() {
     let fold = fold(&spec(), tee());
     let bands: Vec<RodBind> =
         (0..6).map(|band| RodBind::band(20.0 + f64::from(band) * fold.length_mm() / 6.0, 4.0, BAND)).collect();
-    let grid = grid(&fold, &bands, 8);
+    let grid = grid(&fold, &bands, 6.0, 8);
     let shape = grid.shape();
     let slab_mm2 = |slab: usize| -> f64 {
         (0..shape.plane()).map(|cell| grid.cloth_mm2(slab, cell / shape.across(), cell % shape.across())).sum()

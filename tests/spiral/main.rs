@@ -12,5 +12,4 @@ mod picture;
 mod plan;
 mod puck;
 mod refused;
-mod tmp;
 mod wedges;
