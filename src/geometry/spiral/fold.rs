@@ -85,7 +85,7 @@ impl Bundle for SpiralFold {
         if !(0.0..=self.spiral.radius_mm() + ROUNDING_MM).contains(&rho_mm) {
             return None;
         }
-        let laid = self.spiral.from_puck(rho_mm, point.along_mm / self.spiral.radius_mm());
+        let laid = self.spiral.laid_at(rho_mm, point.along_mm / self.spiral.radius_mm());
         let is_beyond_the_fold = self.lay.is_folded() && laid.x < -ROUNDING_MM;
         (!is_beyond_the_fold).then(|| self.lay.cloth_at(self.layer(rho_mm), laid))
     }

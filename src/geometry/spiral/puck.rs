@@ -186,7 +186,7 @@ impl Spiral {
     }
 
     /// The point of the laid cloth's plane whose plan lies there, at whatever height.
-    pub(super) fn from_puck(&self, rho_mm: f64, psi_rad: f64) -> Point {
+    pub(super) fn laid_at(&self, rho_mm: f64, psi_rad: f64) -> Point {
         let r_mm = self.plan.r_mm(rho_mm);
         self.on_wedge_line(r_mm, psi_rad)
     }
