@@ -21,7 +21,9 @@ fn the_cells_of_the_ring_hold_the_cloth() {
             .map(|cell| cell.length_mm * cell.width_mm * ring.place_layers)
             .sum();
         assert!((held_mm2 / cloth_mm2 - 1.0).abs() < 1e-9, "{name}: {held_mm2} of {cloth_mm2}");
-        assert!((spiral.band_girth_mm() - 2.0 * (2.0 * spiral.radius_mm() + spiral.height_mm())).abs() < 1e-9);
+        let girth_mm = 2.0 * (2.0 * spiral.radius_mm() + spiral.height_mm());
+        assert!((spiral.band_girth_mm() - girth_mm).abs() < 1e-9);
+        assert!((rod_size(&fold, &Cloth::default(), 40.0).bound_girth_mm - girth_mm).abs() < 1e-9);
     }
 }
 
