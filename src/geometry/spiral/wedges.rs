@@ -10,7 +10,7 @@ use crate::geometry::{Cut, Outline};
 use kurbo::{ParamCurve as _, PathSeg, Point};
 use std::f64::consts::TAU;
 
-/// Length of outline between two points by which it is measured, mm, about: areas are then right to a millionth (computed).
+/// Length of outline between two points by which it is measured, mm, about (our own choice); together the pieces have the exact area.
 const STEP_MM: f64 = 0.5;
 
 /// An outline as the puck has it.
