@@ -9,6 +9,9 @@
 //! through the stack, from 0.
 //!
 //! A flat bundle lies with the sides of its box along and across: where its outline runs within that, [`Bundle::footprint`] tells.
+//!
+//! A puck is a rod bent into a ring ([`Ring`]): along runs round its rim and closes on itself, places lie round each other from its middle
+//! to its rim, and across runs from its underside to its top.
 
 use super::{Panel, PanelPair};
 use kurbo::{Point, Vec2};
@@ -105,6 +108,26 @@ impl OpenFaces {
     pub const ROD: Self = Self { flats: [true; 2], edges: [true; 2], ends: [false, true], sides: false };
     /// A flat bundle: open all round.
     pub const SLAB: Self = Self { flats: [true; 2], edges: [true; 2], ends: [true; 2], sides: true };
+    /// A ring: open at its rim and over its two faces, which are the edges of its layers; its middle is closed, and it has no ends.
+    pub const RING: Self = Self { flats: [false, true], edges: [true; 2], ends: [false; 2], sides: false };
+}
+
+/// A bundle bent into a ring, pressed full: along it its end is its tip again, and its places lie round each other, the first in the
+/// middle.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Ring {
+    /// From its middle to its rim, mm; along is measured on the rim.
+    pub radius_mm: f64,
+    /// How many layers of cloth a place stands for, lying free.
+    pub place_layers: f64,
+}
+
+impl Ring {
+    /// How long a place is in its middle, as a share of its length along the rim.
+    #[must_use]
+    pub fn length_share(place: u32, places: u32) -> f64 {
+        (f64::from(place) + 0.5) / f64::from(places.max(1))
+    }
 }
 
 /// The cloth on the other side of a fold that is no edge of a layer, where dye goes over.
@@ -209,7 +232,12 @@ pub trait Bundle: Debug + Send + Sync {
         1.0
     }
 
-    /// How far along it cloth is found, mm.
+    /// The ring that it is bent into; none of a rod or a flat bundle.
+    fn ring(&self) -> Option<Ring> {
+        None
+    }
+
+    /// How far along it cloth is found, mm; all the way round of a ring.
     fn length_mm(&self) -> f64 {
         self.extent().length_mm
     }

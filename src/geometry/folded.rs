@@ -1,6 +1,6 @@
 //! A garment folded up in one of the ways that the program knows.
 
-use super::{Burst, BurstFold, FlatFold, Fold, LineFold};
+use super::{Burst, BurstFold, FlatFold, Fold, LineFold, SpiralFold};
 
 /// A garment folded up.
 #[derive(Debug, Clone)]
@@ -11,6 +11,8 @@ pub enum Folded {
     Line(Box<LineFold>),
     /// Flat, along straight creases.
     Flat(Box<FlatFold>),
+    /// Twisted into a puck.
+    Spiral(Box<SpiralFold>),
 }
 
 impl Folded {
@@ -21,6 +23,7 @@ impl Folded {
             Self::Burst(fold) => &**fold,
             Self::Line(fold) => &**fold,
             Self::Flat(fold) => &**fold,
+            Self::Spiral(fold) => &**fold,
         }
     }
 
@@ -29,36 +32,39 @@ impl Folded {
     pub fn burst(&self) -> Option<&Burst> {
         match self {
             Self::Burst(fold) => Some(fold.burst()),
-            Self::Line(_) | Self::Flat(_) => None,
+            Self::Line(_) | Self::Flat(_) | Self::Spiral(_) => None,
         }
     }
 
     /// Where along the bundle the bind is that is tied first, from which the others go inward and outward, mm: on a burst's guide arc, on
-    /// a line, or at the guide of a line that nothing lies within; of a flat bundle across its middle, or where it was put.
+    /// a line, or at the guide of a line that nothing lies within; of a flat bundle across its middle, or where it was put; at a puck's zero.
     #[must_use]
     pub fn first_bind_mm(&self) -> f64 {
         match self {
             Self::Burst(fold) => fold.burst().guide_radius_mm(),
             Self::Line(fold) => fold.first_bind_mm(),
             Self::Flat(fold) => fold.first_bind_mm(),
+            Self::Spiral(_) => 0.0,
         }
     }
 
-    /// Where along the bundle the pleats are measured, mm: on the guide; a flat bundle's at its first bind.
+    /// Where along the bundle the pleats are measured, mm: on the guide; a flat bundle's at its first bind; a puck's, alike all round, at
+    /// its zero.
     #[must_use]
     pub fn pleated_mm(&self) -> f64 {
         match self {
             Self::Burst(fold) => fold.burst().guide_radius_mm(),
             Self::Line(fold) => fold.guide_mm(),
             Self::Flat(fold) => fold.first_bind_mm(),
+            Self::Spiral(_) => 0.0,
         }
     }
 
-    /// Where along the bundle the zero lies that its maker counts from, mm: a burst's centre, the line, or the end of a flat bundle.
+    /// Where along the bundle the zero lies that its maker counts from, mm: a burst's centre, the line, the end of a flat bundle, or a puck's zero.
     #[must_use]
     pub fn zero_mm(&self) -> f64 {
         match self {
-            Self::Burst(_) | Self::Flat(_) => 0.0,
+            Self::Burst(_) | Self::Flat(_) | Self::Spiral(_) => 0.0,
             Self::Line(fold) => fold.line_mm(),
         }
     }
@@ -69,7 +75,7 @@ impl Folded {
         match self {
             Self::Burst(fold) => fold.burst().further_arcs_mm().to_vec(),
             Self::Line(fold) => fold.further_mm(),
-            Self::Flat(_) => Vec::new(),
+            Self::Flat(_) | Self::Spiral(_) => Vec::new(),
         }
     }
 
@@ -77,7 +83,7 @@ impl Folded {
     #[must_use]
     pub fn line(&self) -> Option<&LineFold> {
         match self {
-            Self::Burst(_) | Self::Flat(_) => None,
+            Self::Burst(_) | Self::Flat(_) | Self::Spiral(_) => None,
             Self::Line(fold) => Some(fold),
         }
     }
@@ -86,8 +92,17 @@ impl Folded {
     #[must_use]
     pub fn flat(&self) -> Option<&FlatFold> {
         match self {
-            Self::Burst(_) | Self::Line(_) => None,
+            Self::Burst(_) | Self::Line(_) | Self::Spiral(_) => None,
             Self::Flat(fold) => Some(fold),
+        }
+    }
+
+    /// The spiral, if it is one.
+    #[must_use]
+    pub fn spiral(&self) -> Option<&SpiralFold> {
+        match self {
+            Self::Burst(_) | Self::Line(_) | Self::Flat(_) => None,
+            Self::Spiral(fold) => Some(fold),
         }
     }
 }

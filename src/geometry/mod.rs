@@ -38,10 +38,11 @@ mod pleat_stack;
 mod rod;
 mod sections;
 mod spacing;
+mod spiral;
 mod stitches;
 mod stretch;
 
-pub use bundle::{Beyond, Bundle, BundlePoint, CellSize, ClothPoint, Cut, Extent, Joins, OpenFaces};
+pub use bundle::{Beyond, Bundle, BundlePoint, CellSize, ClothPoint, Cut, Extent, Joins, OpenFaces, Ring};
 pub use burst::{
     Burst, BurstError, BurstSpec, Centre, LARGEST_RADIUS_MM, MOST_PLEATS, ON_THE_FOLD_MM, Pleats, centre_at, middle_mm,
 };
@@ -72,5 +73,6 @@ pub use spacing::{
     MOST_OPENING, Need, Neighbours, Placed, Progression, ProgressionError, ProgressionKind, Quantity, RATIO_RANGE, Side, Solved,
     SpacingContext, SpacingError, SpacingPreset, SpacingSpec, Span, TIGHTEST, place_binds, solve, tightened, tightening,
 };
+pub use spiral::{ORDINARY_PACKING, PINCH_PLEATS, Spiral, SpiralError, SpiralFold, SpiralSpec, Twist, USUAL_PACKING};
 pub use stitches::{Gather, stitch_holes};
 pub use stretch::{Arc, Stretch};

@@ -92,6 +92,8 @@ pub struct RodSize {
 /// The cross-section of cloth is its pressed thickness times the length that a cut meets, whatever the pleats; under a bind it
 /// becomes a disc, the shape of least girth for its area (the isoperimetric identity `girth^2 = 4 pi area`).
 ///
+/// A ring is not pressed round: its height here is from its middle to its rim, and what is tied goes over both its faces.
+///
 /// # Limits
 /// A thick rod bound with few wraps stays somewhat flat: its girth is then greater than a disc's.
 #[must_use]
@@ -99,6 +101,11 @@ pub fn rod_size(fold: &dyn Bundle, cloth: &Cloth, along_mm: f64) -> RodSize {
     let cloth_mm = fold.cut(along_mm).map(|cut| cut.cloth_mm).sum();
     let width_mm = fold.width_mm(along_mm);
     let layers = if width_mm > 0.0 { cloth_mm / width_mm } else { 0.0 };
+    if let Some(ring) = fold.ring() {
+        let bound_girth_mm = 2.0 * (2.0 * ring.radius_mm + width_mm);
+        let (height_mm, bound_diameter_mm) = (ring.radius_mm, bound_girth_mm / PI);
+        return RodSize { cloth_mm, layers, width_mm, height_mm, bound_diameter_mm, bound_girth_mm };
+    }
     let section_mm2 = cloth.pressed_thickness_mm * cloth_mm / cloth.packing;
     let bound_girth_mm = 2.0 * (PI * section_mm2).sqrt();
     RodSize {

@@ -5,7 +5,7 @@ use super::{Bundle, PanelPair};
 /// The cloth between two neighbouring binds, on both panels.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Section {
-    /// Where it begins along the rod, mm.
+    /// Where it begins along the rod, mm; of a ring's section that runs on over its zero, so far before that.
     pub inner_mm: f64,
     /// Where it ends, mm.
     pub outer_mm: f64,
@@ -32,8 +32,13 @@ pub const MM2_PER_M2: f64 = 1e6;
 
 /// The sections of a rod bound at these distances (mm, rising from its tip): one within the first bind, one between each two
 /// neighbours, one beyond the last as far as there is cloth. Always one more than there are binds; together all the cloth.
+///
+/// A ring has as many as binds, or one without any: the first ends at the first bind and begins at the last, over the ring's zero.
 #[must_use]
 pub fn sections(fold: &dyn Bundle, binds_mm: &[f64]) -> Vec<Section> {
+    if fold.ring().is_some() && !binds_mm.is_empty() {
+        return round_a_ring(fold, binds_mm);
+    }
     let end_mm = binds_mm.last().copied().unwrap_or(0.0).max(fold.length_mm());
     let mut from_mm = 0.0;
     let mut below_mm2 = PanelPair::default();
@@ -48,4 +53,19 @@ pub fn sections(fold: &dyn Bundle, binds_mm: &[f64]) -> Vec<Section> {
             section
         })
         .collect()
+}
+
+fn round_a_ring(fold: &dyn Bundle, binds_mm: &[f64]) -> Vec<Section> {
+    let within_mm2 = |along_mm: f64| fold.cut(along_mm).map(|cut| cut.area_mm2);
+    let (length_mm, last_mm) = (fold.length_mm(), binds_mm.last().copied().unwrap_or(0.0));
+    // What lies before the zero counts as taken away already.
+    let before_mm2 = within_mm2(last_mm) - within_mm2(length_mm);
+    let (mut from_mm, mut below_mm2) = (last_mm - length_mm, before_mm2);
+    let section = |&to_mm: &f64| {
+        let upto_mm2 = within_mm2(to_mm);
+        let section = Section { inner_mm: from_mm, outer_mm: to_mm, area_mm2: upto_mm2 - below_mm2 };
+        (from_mm, below_mm2) = (to_mm, upto_mm2);
+        section
+    };
+    binds_mm.iter().map(section).collect()
 }

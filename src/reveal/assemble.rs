@@ -81,6 +81,10 @@ pub(super) fn assemble(grid: &RodGrid, medium: &Medium<'_>) -> Result<System, So
     for (slab, inflow) in inflow.iter().enumerate() {
         assembler.feed(slab, inflow, &mut source);
     }
+    if grid.ring().is_some() {
+        // The last slab goes on into the first.
+        operator.along.copy_within(..plane, shape.cells());
+    }
     let scale = assembler.potential.as_ref().map(|potential| potential.iter().map(|p| to_f32((0.5 * p).exp())).collect());
     let leaving = inflow.iter().flat_map(|inflow| (0..plane).map(|cell| to_f32(inflow.leaving(cell)))).collect();
     let creases = assembler.crease_faces(inflow.iter().map(|inflow| &inflow.faces), &source);
@@ -173,18 +177,20 @@ impl Assembler<'_> {
                 across[cell] = to_f32(flux.coupling);
                 join(cell, Some(cell + 1), flux);
             }
-            if slab > 0 {
-                let flux = self.along_flux(slab, cell, slab - 1);
+            let [below, above] = self.beside(slab);
+            if let Some(below) = below {
+                let flux = self.along_flux(slab, cell, below);
                 along[cell] = to_f32(flux.coupling);
                 join(cell, None, flux);
             }
-            if slab + 1 < shape.slabs() {
-                join(cell, None, self.along_flux(slab, cell, slab + 1));
+            if let Some(above) = above {
+                join(cell, None, self.along_flux(slab, cell, above));
             }
         }
         let inflow = Inflow { pieces: facts.pieces.len(), faces: self.slab_faces(slab), water: water_out };
         for cell in 0..shape.plane() {
-            fixed[cell] = to_f32(self.cloth_share(slab, cell) * facts.length_mm * self.width_mm(slab, cell) * facts.layer_mm);
+            fixed[cell] =
+                to_f32(self.cloth_share(slab, cell) * self.length_mm(cell) * self.width_mm(slab, cell) * facts.layer_mm);
             let own = beyond[cell] + f64::from(fixed[cell]) + inflow.leaving(cell);
             loss[cell] = if has_cloth[cell % shape.across()] { to_f32(own) } else { 1.0 };
         }
@@ -196,7 +202,8 @@ impl Assembler<'_> {
         let apart_mm = 0.5 * (self.thickness_mm(slab, cell) + self.thickness_mm(slab, above));
         // Unequal layers lie on each other as far as the narrower one reaches.
         let width_mm = self.held_width_mm(slab, cell).min(self.held_width_mm(slab, above));
-        let conductance = self.through_reach2() * facts.conduct_across * facts.length_mm * width_mm / apart_mm;
+        let length_mm = 0.5 * (self.length_mm(cell) + self.length_mm(above));
+        let conductance = self.through_reach2() * facts.conduct_across * length_mm * width_mm / apart_mm;
         let conductance = conductance * self.column(slab, cell).through;
         flux(conductance, self.rise(slab, cell, slab, above))
     }
@@ -207,7 +214,7 @@ impl Assembler<'_> {
         // Blocks leave less of its width to a cell, as if it were wider.
         let as_free_mm = |cell: usize| self.width_mm(slab, cell) / self.column(slab, cell).across;
         let apart_mm = 0.5 * (as_free_mm(cell) + as_free_mm(cell + 1));
-        let conductance = self.across_reach2() * facts.conduct_across * facts.length_mm * facts.layer_mm / apart_mm;
+        let conductance = self.across_reach2() * facts.conduct_across * self.length_mm(cell) * facts.layer_mm / apart_mm;
         flux(opening * conductance, self.rise(slab, cell, slab, cell + 1))
     }
 
@@ -220,7 +227,7 @@ impl Assembler<'_> {
         let resistance = |slab: usize| {
             let facts = &self.facts[slab];
             let conduct_along = facts.conduct_along * self.column(slab, cell).along;
-            0.5 * facts.length_mm / (conduct_along * self.width_mm(slab, cell) * facts.layer_mm)
+            0.5 * self.length_mm(cell) / (conduct_along * self.width_mm(slab, cell) * facts.layer_mm)
         };
         let conductance = opening * self.across_reach2() / (resistance(slab) + resistance(to));
         flux(conductance, self.rise(slab, cell, to, cell))

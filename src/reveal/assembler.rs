@@ -1,6 +1,6 @@
 //! What equations are written from: the rod's cells, slab by slab, and what flows in them.
 
-use super::binds::{self, Piece};
+use super::binds::Piece;
 use super::columns::Column;
 use super::feed::Face;
 use super::grid::RodGrid;
@@ -28,7 +28,6 @@ pub(super) struct Medium<'a> {
 /// Sizes and conductances of one slab's cells.
 #[derive(Debug)]
 pub(super) struct SlabFacts {
-    pub(super) length_mm: f64,
     pub(super) layer_mm: f64,
     pub(super) conduct_across: f64,
     pub(super) conduct_along: f64,
@@ -51,11 +50,8 @@ pub(super) fn to_f32(value: f64) -> f32 {
 }
 
 pub(super) fn slab_facts(grid: &RodGrid, slab: usize) -> SlabFacts {
-    let (from_mm, to_mm) = (slab as f64 * grid.cell_mm(), (slab + 1) as f64 * grid.cell_mm());
-    let section = grid.section(slab);
-    let pieces = binds::pieces(grid.binds(), from_mm, to_mm);
+    let (section, pieces) = (grid.section(slab), grid.pieces(slab));
     SlabFacts {
-        length_mm: grid.cell_mm(),
         layer_mm: section.layer_mm,
         // Across the rod its pieces lie side by side, along it one after the other.
         conduct_across: pieces.iter().map(|piece| piece.share * piece.conductance).sum(),
@@ -71,6 +67,23 @@ impl Assembler<'_> {
 
     pub(super) fn width_mm(&self, slab: usize, cell: usize) -> f64 {
         self.grid.width_mm(slab, cell / self.shape.across(), cell % self.shape.across())
+    }
+
+    /// How long a cell is along the bundle, mm.
+    pub(super) fn length_mm(&self, cell: usize) -> f64 {
+        self.grid.length_mm(cell / self.shape.across())
+    }
+
+    /// The slab below one and the one above it, if there are any.
+    pub(super) fn beside(&self, slab: usize) -> [Option<usize>; 2] {
+        let (last, is_ring) = (self.shape.slabs() - 1, self.grid.ring().is_some());
+        let above = if slab < last { Some(slab + 1) } else { is_ring.then_some(0) };
+        [slab.checked_sub(1).or(is_ring.then_some(last)), above]
+    }
+
+    /// Thickness of one of the layers that a place stands for, mm.
+    pub(super) fn sheet_mm(&self, slab: usize) -> f64 {
+        self.facts[slab].layer_mm / self.grid.place_layers()
     }
 
     pub(super) fn column(&self, slab: usize, cell: usize) -> &Column {

@@ -5,7 +5,7 @@
 
 use super::laid::LaidFold;
 use super::solver::GridShape;
-use crate::geometry::BundlePoint;
+use crate::geometry::{Bundle as _, BundlePoint};
 use rayon::prelude::*;
 
 /// Shares of cloth, 0 to 1.
@@ -28,6 +28,10 @@ const HALVINGS: usize = 3;
 impl ClothShares {
     /// Measures the cells of a fold's rod: corners first, and where they differ line by line.
     pub(super) fn of(fold: &LaidFold<'_>, shape: GridShape, cell_mm: f64) -> Self {
+        if fold.ring().is_some() {
+            // Pressed full.
+            return Self { cells: vec![1.0; shape.cells()], creases: vec![[1.0; 2]; shape.slabs() * shape.places()] };
+        }
         let measure = |place: usize| {
             // A stack has at most a few thousand places.
             let place = u32::try_from(place).unwrap_or(u32::MAX);

@@ -61,6 +61,7 @@ pub fn dye_system(grid: &RodGrid, process: &Process, section_dyes: &[Option<usiz
     if dyes > MOST_FIELDS {
         return Err(RevealError::TooManyDyes { dyes, most: MOST_FIELDS });
     }
+    let process = &lying(grid, process);
     let field_on = |section: usize| section_dyes.get(section).copied().flatten();
     let feed = |face: &Face| dye_feed(process, face);
     let system = assemble(
@@ -96,6 +97,14 @@ pub fn discharge_system(grid: &RodGrid, process: &Process) -> Result<System, Rev
         },
     );
     Ok(system?)
+}
+
+/// How a ring is dyed: it lies on one of its two faces, which are the edges of its layers, whatever a rod would lie on.
+fn lying(grid: &RodGrid, process: &Process) -> Process {
+    match process.rest {
+        Rest::OnItsFlat if grid.ring().is_some() => Process { rest: Rest::EdgesUp, ..*process },
+        _ => *process,
+    }
 }
 
 /// Water seeps down: the potential falls with height. Turned half-way, it seeps as much one way as the other.

@@ -183,16 +183,16 @@ impl Assembler<'_> {
         Face { across: 0.0, through: 0.0, width_mm, height_mm, roundness: section.roundness, looks: None }
     }
 
-    /// Which way a face looks where that is known exactly: on a flat bundle.
+    /// Which way a face looks where that is known exactly: on a flat bundle or a ring.
     fn looks(&self, across: f64, through: f64) -> Option<(f64, f64)> {
-        self.grid.columns().has_sides().then_some((across, through))
+        (self.grid.columns().has_sides() || self.grid.ring().is_some()).then_some((across, through))
     }
 
     /// The flat side of the first place (`through` is -1) or the last (1), as far as no block lies on it.
     fn flat(&self, slab: usize, cell: usize, through: f64) -> Outside {
         let across = 2.0 * ((cell % self.shape.across()) as f64 + 0.5) / self.shape.across() as f64 - 1.0;
         Outside {
-            area_mm2: self.facts[slab].length_mm * self.held_width_mm(slab, cell) * (1.0 - self.column(slab, cell).covered),
+            area_mm2: self.length_mm(cell) * self.held_width_mm(slab, cell) * (1.0 - self.column(slab, cell).covered),
             within: 0.5 * self.thickness_mm(slab, cell) / self.through_reach2(),
             beyond: 0.0,
             exposure: 1.0,
@@ -206,7 +206,7 @@ impl Assembler<'_> {
     /// What of the same lies under a block.
     fn covered_flat(&self, slab: usize, cell: usize, through: f64) -> Outside {
         let (left, free) = self.grid.columns().under;
-        let area_mm2 = self.facts[slab].length_mm * self.held_width_mm(slab, cell) * self.column(slab, cell).covered;
+        let area_mm2 = self.length_mm(cell) * self.held_width_mm(slab, cell) * self.column(slab, cell).covered;
         Outside { area_mm2, left, free, ..self.flat(slab, cell, through) }
     }
 
@@ -219,8 +219,11 @@ impl Assembler<'_> {
             return None;
         }
         let (is_along, width_mm) = (towards.x != 0.0, self.width_mm(slab, cell));
-        let (face_mm, deep_mm, left) =
-            if is_along { (width_mm, facts.length_mm, column.along) } else { (facts.length_mm, width_mm, column.across) };
+        let (face_mm, deep_mm, left) = if is_along {
+            (width_mm, self.length_mm(cell), column.along)
+        } else {
+            (self.length_mm(cell), width_mm, column.across)
+        };
         let outward = if column.outward == Vec2::ZERO { towards } else { column.outward };
         let layers = f64::from(self.grid.columns().wrapped(place, outward)) + 0.5;
         Some(Outside {
@@ -250,9 +253,9 @@ impl Assembler<'_> {
         let layers = mates.wrapped_over(place)[end] as f64 + 0.5;
         let through = 2.0 * (place as f64 + 0.5) / self.shape.places() as f64 - 1.0;
         Outside {
-            area_mm2: self.opening_share(slab, cell, Vec2::new(0.0, side)) * facts.length_mm * facts.layer_mm,
+            area_mm2: self.opening_share(slab, cell, Vec2::new(0.0, side)) * self.length_mm(cell) * facts.layer_mm,
             within: 0.5 * self.width_mm(slab, cell) / self.across_reach2(),
-            beyond: layers * facts.layer_mm / self.through_reach2(),
+            beyond: layers * self.sheet_mm(slab) / self.through_reach2(),
             exposure: self.sticks_out(slab, place, mate, side),
             reach_mm: self.medium.reach.along_mm,
             feed: (self.medium.feed)(&Face { across: side, through, looks: self.looks(side, 0.0), ..self.face(slab) }),
@@ -268,7 +271,7 @@ impl Assembler<'_> {
         let over = columns.has_sides().then(|| f64::from(columns.wrapped(place, Vec2::new(towards, 0.0))) + 0.5);
         Outside {
             area_mm2: self.opening_share(slab, cell, Vec2::new(towards, 0.0)) * self.width_mm(slab, cell) * facts.layer_mm,
-            within: 0.5 * facts.length_mm / self.across_reach2(),
+            within: 0.5 * self.length_mm(cell) / self.across_reach2(),
             beyond: over.map_or(0.0, |layers| layers * facts.layer_mm / self.through_reach2()),
             exposure: 1.0,
             reach_mm: self.medium.reach.along_mm,
@@ -281,6 +284,13 @@ impl Assembler<'_> {
     fn sticks_out(&self, slab: usize, place: usize, mate: Option<usize>, side: f64) -> f64 {
         if self.medium.uneven_creases == 0.0 {
             return 1.0;
+        }
+        if let Some(ring) = self.grid.ring() {
+            // In the plane of the face, so that it closes on itself.
+            let at_mm = ring.radius_mm * self.grid.length_mm(place) / self.grid.cell_mm();
+            let at = at_mm / CREASE_NOISE_MM * Vec2::from_angle(self.grid.along_mm(slab) / ring.radius_mm);
+            let noise = noise::in_plane(self.medium.seed.wrapping_add(u64::from(side > 0.0)), at.x, at.y);
+            return (self.medium.uneven_creases * noise).exp();
         }
         let pleat = place.min(mate.unwrap_or(place)) / self.grid.layers().max(1);
         let line = i64::try_from(2 * pleat).unwrap_or(0) + i64::from(side > 0.0);

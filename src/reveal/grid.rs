@@ -1,6 +1,6 @@
 //! The rod cut into cells: along it, place by place through the stack, and across the pleats.
 
-use super::binds::RodBind;
+use super::binds::{self, Piece, RodBind};
 use super::clamp::Clamp;
 use super::cloth_shares::ClothShares;
 use super::columns::{Column, Columns};
@@ -10,7 +10,7 @@ use super::rod_section::{RodSection, rod_section};
 use super::solver::{ACROSS, GridShape};
 use super::widths::Widths;
 use super::{RevealError, RevealLength};
-use crate::geometry::{Bundle, Cloth, Extent, OpenFaces};
+use crate::geometry::{Bundle, Cloth, Extent, OpenFaces, Ring};
 use crate::layout::Hand;
 
 /// How finely the rod is cut.
@@ -79,6 +79,7 @@ pub struct RodGrid {
     mates: Mates,
     open: OpenFaces,
     is_closed: bool,
+    ring: Option<Ring>,
     binds: Vec<RodBind>,
 }
 
@@ -110,6 +111,7 @@ impl RodGrid {
         spec: &GridSpec,
     ) -> Result<Self, RevealError> {
         let shape = shape(fold, spec)?;
+        let spec = &GridSpec { cell_mm: cell_mm(fold, shape, spec), ..*spec };
         let sections: Vec<RodSection> = (0..shape.slabs())
             .map(|slab| rod_section(fold, cloth, binds, flat_after_diameters, (slab as f64 + 0.5) * spec.cell_mm))
             .collect();
@@ -130,6 +132,7 @@ impl RodGrid {
             mates,
             open: fold.open(),
             is_closed,
+            ring: fold.ring(),
             binds: binds.to_vec(),
         })
     }
@@ -179,10 +182,56 @@ impl RodGrid {
         self.shape
     }
 
-    /// Length of a cell along the rod, mm.
+    /// Length of a cell along the rod, mm; of a ring at its rim.
     #[must_use]
     pub fn cell_mm(&self) -> f64 {
         self.cell_mm
+    }
+
+    /// Length of a cell of a place, mm: alike but in a ring, whose places lie round each other.
+    #[must_use]
+    pub fn length_mm(&self, place: usize) -> f64 {
+        self.cell_mm * self.length_share(place)
+    }
+
+    fn length_share(&self, place: usize) -> f64 {
+        // A stack has at most a few thousand places.
+        let count = |places: usize| u32::try_from(places).unwrap_or(u32::MAX);
+        self.ring.map_or(1.0, |_| Ring::length_share(count(place), count(self.shape.places())))
+    }
+
+    /// How many layers of cloth a place stands for: one, but in a ring.
+    #[must_use]
+    pub fn place_layers(&self) -> f64 {
+        self.ring.map_or(1.0, |ring| ring.place_layers)
+    }
+
+    /// The ring that the bundle is bent into, if it is.
+    #[must_use]
+    pub fn ring(&self) -> Option<Ring> {
+        self.ring
+    }
+
+    /// Index of the section that a place along it lies in.
+    pub(super) fn section_at(&self, along_mm: f64) -> usize {
+        match self.ring {
+            None => binds::section(&self.binds, along_mm),
+            Some(_) => binds::section_of_ring(&self.binds, along_mm),
+        }
+    }
+
+    /// What its binds do along a slab.
+    pub(super) fn pieces(&self, slab: usize) -> Vec<Piece> {
+        let (from_mm, to_mm) = (slab as f64 * self.cell_mm, (slab + 1) as f64 * self.cell_mm);
+        match self.ring {
+            None => binds::pieces(&self.binds, from_mm, to_mm),
+            Some(_) => binds::pieces_of_ring(&self.binds, self.around_mm(), from_mm, to_mm),
+        }
+    }
+
+    /// All the way along it, mm.
+    fn around_mm(&self) -> f64 {
+        self.shape.slabs() as f64 * self.cell_mm
     }
 
     /// The middle of a slab, mm along the rod.
@@ -243,7 +292,7 @@ impl RodGrid {
             Widths::Even(_) => section.pleat_mm / self.shape.across() as f64,
             Widths::Each(_) => self.width_mm(slab, place, across) * section.pleat_mm / section.width_mm,
         };
-        self.cell_mm * flat_mm * self.cloth_share(slab, place, across)
+        self.length_mm(place) * flat_mm * self.cloth_share(slab, place, across) * self.place_layers()
     }
 
     /// Which of its outer faces are open.
@@ -282,7 +331,11 @@ impl RodGrid {
     pub fn is_pressed(&self, slab: usize) -> bool {
         let (middle_mm, half_mm) = (self.along_mm(slab), 0.5 * self.cell_mm);
         let reach_mm = |bind: &RodBind| 0.5 * bind.breadth_mm + bind.effect.beyond_mm + half_mm;
-        self.binds.iter().any(|bind| (bind.along_mm - middle_mm).abs() < reach_mm(bind))
+        let away_mm = |bind: &RodBind| {
+            let away_mm = (bind.along_mm - middle_mm).abs();
+            if self.ring.is_some() { away_mm.min(self.around_mm() - away_mm) } else { away_mm }
+        };
+        self.binds.iter().any(|bind| away_mm(bind) < reach_mm(bind))
     }
 
     /// Layers of cloth in each pleat.
@@ -327,6 +380,11 @@ fn shape(fold: &dyn Bundle, spec: &GridSpec) -> Result<GridShape, RevealError> {
         return Err(RevealError::TooManyCells { cells, most: MOST_CELLS });
     }
     Ok(GridShape::new(slabs, places as usize, spec.across)?)
+}
+
+/// Length of a cell: as asked for, but round a ring there is a whole number.
+fn cell_mm(fold: &dyn Bundle, shape: GridShape, spec: &GridSpec) -> f64 {
+    if fold.ring().is_some() { fold.length_mm() / shape.slabs() as f64 } else { spec.cell_mm }
 }
 
 /// Cells along a rod; no rod has so many that they could not be counted.

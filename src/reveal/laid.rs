@@ -1,7 +1,7 @@
 //! The fold as a hand lays it: what a layout asks for, and the hand's wander on top.
 
 use super::noise;
-use crate::geometry::{Bundle, BundlePoint, CellSize, ClothPoint, Cut, Extent, Joins, OpenFaces, Panel, PanelPair};
+use crate::geometry::{Bundle, BundlePoint, CellSize, ClothPoint, Cut, Extent, Joins, OpenFaces, Panel, PanelPair, Ring};
 use crate::layout::Hand;
 use kurbo::{Point, Vec2};
 use std::ops::Range;
@@ -114,6 +114,10 @@ impl Bundle for LaidFold<'_> {
 
     fn yields(&self) -> f64 {
         self.fold.yields()
+    }
+
+    fn ring(&self) -> Option<Ring> {
+        self.fold.ring()
     }
 }
 

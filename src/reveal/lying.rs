@@ -25,6 +25,10 @@ pub fn rod_area_from_above_mm2(layout: &Layout, from_mm: f64, to_mm: f64) -> f64
     let (process, binds) = (layout.process(), rod_binds(layout));
     let flat_after = process.calibration.flat_after_diameters;
     let breadth_mm = |along_mm: f64| {
+        if let Some(ring) = layout.fold().ring() {
+            // A wedge of a disc, by its length along the rim.
+            return 0.5 * ring.radius_mm;
+        }
         let section = rod_section(layout.fold(), layout.cloth(), &binds, flat_after, along_mm);
         match process.rest {
             // The grid of a flat bundle is wider than its outline may be.

@@ -14,6 +14,9 @@
 //! read (there the doses of the two pleats meet over the reach along the cloth; where creases that are no sides of the grid meet in a
 //! corner, each counts by itself). One reach serves all dyes. Edges of single layers inside the rod are
 //! not fed, its two ends and the sides of a flat bundle excepted.
+//!
+//! A puck is a ring of cells, full everywhere, whose layers lie evenly from its middle to its rim; what lies at one place of it comes out
+//! alike, front or back. Bands over it narrow towards its middle as its wedges do.
 
 mod advice;
 mod assemble;
@@ -72,4 +75,4 @@ pub use reveal::{MOST_PIXELS, Reveal, RevealOptions, reveal_doses, reveal_doses_
 pub use rod_section::RodSection;
 pub use summary::{Fix, SectionReveal};
 pub use texture::Texture;
-pub use unfold::DoseMap;
+pub use unfold::{DoseMap, opened};

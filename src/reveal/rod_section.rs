@@ -30,7 +30,7 @@ fn flat_section(fold: &dyn Bundle, cloth: &Cloth, along_mm: f64, layers: f64) ->
     RodSection { width_mm, height_mm: layers * layer_mm, pleat_mm: width_mm, layer_mm, roundness: 0.0 }
 }
 
-/// The rod's cross-section: the free rod's width and height, drawn toward a disc of the pressed cloth's area as far as it is round.
+/// The rod's cross-section; a ring's is from its middle to its rim, its places alike. A rod's: the free rod's width and height, drawn toward a disc of the pressed cloth's area as far as it is round.
 pub(super) fn rod_section(
     fold: &dyn Bundle,
     cloth: &Cloth,
@@ -41,6 +41,10 @@ pub(super) fn rod_section(
     let cloth_mm = fold.cut(along_mm).map(|cut| cut.cloth_mm).sum();
     let pleat_mm = fold.width_mm(along_mm).max(f64::MIN_POSITIVE);
     let layers = (cloth_mm / pleat_mm).max(1.0);
+    if let Some(ring) = fold.ring() {
+        let (width_mm, layer_mm) = (pleat_mm, ring.radius_mm / f64::from(fold.places().max(1)));
+        return RodSection { width_mm, height_mm: ring.radius_mm, pleat_mm, layer_mm, roundness: 0.0 };
+    }
     if fold.open().sides {
         return flat_section(fold, cloth, along_mm, layers);
     }

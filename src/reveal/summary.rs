@@ -1,7 +1,6 @@
 //! What the reveal tells besides the picture: how far each section is dyed, how evenly, and what to do about it.
 
 use super::RodDoses;
-use super::binds;
 use super::grid::RodGrid;
 use super::solver::Fields;
 use crate::geometry::{Bundle, BundlePoint, Panel};
@@ -92,7 +91,7 @@ pub(super) fn summarise(
     let Some(fields) = rod.dyes.as_ref().map(super::dose::DoseField::fields) else { return Vec::new() };
     let mut sums = vec![Sums::default(); section_dyes.len()];
     for slab in 0..rod.grid.shape().slabs() {
-        let index = binds::section(rod.grid.binds(), rod.grid.along_mm(slab));
+        let index = rod.grid.section_at(rod.grid.along_mm(slab));
         if let (Some(sums), Some(Some(dye))) = (sums.get_mut(index), section_dyes.get(index)) {
             add_slab(fold, &rod.grid, fields, process, slab, *dye, sums);
         }
@@ -149,7 +148,7 @@ fn section(rod: &RodDoses, fields: &Fields, process: &Process, index: usize, sum
 /// Dose in the middle of the rod where the section is thickest.
 fn middle_dose(rod: &RodDoses, fields: &Fields, index: usize, dye: usize) -> f64 {
     let grid = &rod.grid;
-    let slabs = (0..grid.shape().slabs()).filter(|&slab| binds::section(grid.binds(), grid.along_mm(slab)) == index);
+    let slabs = (0..grid.shape().slabs()).filter(|&slab| grid.section_at(grid.along_mm(slab)) == index);
     let thickness = |&slab: &usize| grid.section(slab).height_mm.min(grid.section(slab).width_mm);
     let Some(slab) = slabs.max_by(|a, b| thickness(a).total_cmp(&thickness(b))) else { return 0.0 };
     let across = grid.shape().across() / 2;

@@ -44,6 +44,8 @@ pub(super) struct DoseTable {
     slabs: usize,
     across: usize,
     cell_mm: f64,
+    /// Whether the last slab goes on into the first.
+    is_ring: bool,
     lanes: usize,
     dyes: usize,
     /// The dyes' reach along the cloth, mm.
@@ -80,7 +82,8 @@ impl DoseTable {
             }
             layer.carry_on(values);
         });
-        Self { places: shape.places(), slabs, across: shape.across(), cell_mm: grid.cell_mm(), lanes, dyes, reach_mm, values }
+        let (places, across, cell_mm, is_ring) = (shape.places(), shape.across(), grid.cell_mm(), grid.ring().is_some());
+        Self { places, slabs, across, cell_mm, is_ring, lanes, dyes, reach_mm, values }
     }
 
     /// Values read together.
@@ -124,8 +127,7 @@ impl DoseTable {
     #[inline]
     #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "clamped to the table; shares are of f32 values")]
     fn in_layer<const L: usize>(&self, there: &BundlePoint, place: usize) -> [f32; L] {
-        let (slab, along) = between(there.along_mm / self.cell_mm - 0.5, self.slabs);
-        let along = along as f32;
+        let (slab, next, along) = self.slabs_about(there.along_mm);
         let across = (there.across * self.across as f64 + 0.5) as f32;
         let node = (across as usize).min(self.across);
         // From a crease to the middle of its cell it is half as far as from middle to middle.
@@ -135,14 +137,29 @@ impl DoseTable {
             between => across - between as f32,
         };
         let row = (self.across + 2) * L;
-        let below = (place * self.slabs + slab) * row + node * L;
-        let above = below + if self.slabs > 1 { row } else { 0 };
+        let [below, above] = [slab, next].map(|slab| (place * self.slabs + slab) * row + node * L);
         let read = |from: usize| -> [f32; L] {
             let (first, next) = (&self.values[from..from + L], &self.values[from + L..from + 2 * L]);
             std::array::from_fn(|lane| first[lane] + across * (next[lane] - first[lane]))
         };
         let (below, above) = (read(below), read(above));
         std::array::from_fn(|lane| below[lane] + along * (above[lane] - below[lane]))
+    }
+}
+
+impl DoseTable {
+    /// The two slabs between whose middles a distance along lies, and how far it is on the way to the second.
+    #[inline]
+    #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a share; held within the ring")]
+    fn slabs_about(&self, along_mm: f64) -> (usize, usize, f32) {
+        let at = along_mm / self.cell_mm - 0.5;
+        if self.is_ring {
+            let at = at.rem_euclid(self.slabs as f64);
+            let slab = (at as usize).min(self.slabs - 1);
+            return (slab, (slab + 1) % self.slabs, (at - slab as f64) as f32);
+        }
+        let (slab, along) = between(at, self.slabs);
+        (slab, (slab + 1).min(self.slabs - 1), along as f32)
     }
 }
 

@@ -1,12 +1,12 @@
 //! The opened cloth: every pixel carried by the fold into the rod, and the doses there brought back.
 
+use super::RodDoses;
 use super::grid::RodGrid;
 use super::laid::stray;
 use super::mask::{PixelFrame, coverage};
 use super::relief::{CREASE_MM, relief, relief_beside};
 use super::table::{DoseTable, for_lanes};
-use super::{RodDoses, binds};
-use crate::geometry::{Bundle, BundlePoint, ClothPoint, Outline, Panel};
+use crate::geometry::{Bundle, BundlePoint, ClothPoint, Fold, Outline, Panel};
 use crate::layout::{Hand, Layout, Process};
 use kurbo::Point;
 use rayon::prelude::*;
@@ -41,6 +41,23 @@ impl DoseMap {
         let start = (row - self.rows.start) * self.frame.width;
         start..start + self.frame.width
     }
+}
+
+/// Opens a bundle whose doses were solved: one panel of the garment in a frame, doses of `dyes` dyes. `None` where the garment lacks the
+/// panel. [`super::Reveal::map`] does this for a layout's.
+#[must_use]
+pub fn opened(
+    fold: &dyn Fold,
+    rod: &RodDoses,
+    process: &Process,
+    dyes: usize,
+    panel: Panel,
+    frame: PixelFrame,
+) -> Option<DoseMap> {
+    let outline = fold.lay().panels().panel(panel)?.whole();
+    let table = DoseTable::new(fold, rod, dyes, process.dye_reach().along_mm);
+    let unfold = Unfold { fold, grid: &rod.grid, process, table: &table, dyes };
+    Some(unfold.rows(panel, outline, frame, 0..frame.height))
 }
 
 /// What is unfolded.
@@ -147,7 +164,7 @@ struct Row<'a> {
 
 /// Number of the section at a distance along the rod, 1 at the centre.
 pub(super) fn section_number(grid: &RodGrid, along_mm: f64) -> u16 {
-    u16::try_from(binds::section(grid.binds(), along_mm) + 1).unwrap_or(u16::MAX)
+    u16::try_from(grid.section_at(along_mm) + 1).unwrap_or(u16::MAX)
 }
 
 /// The share of colour that a dose takes, tabled: straight between entries, off by less than 1e-4.

@@ -3,7 +3,8 @@
 use super::{every, refusals};
 use crate::geometry::{
     BindId, BlockError, Bound, BurstError, Clash, FlatError, GarmentError, GarmentKind, Given, HalfError, LineError, Measure,
-    Misfit, Need, OutlineError, Panel, ProgressionError, Quantity, Side, SizeName, SpacingError, Top, WashDirection, WashError,
+    Misfit, Need, OutlineError, Panel, ProgressionError, Quantity, Side, SizeName, SpacingError, SpiralError, Top, WashDirection,
+    WashError,
 };
 use crate::measure::ParseLengthError;
 use kurbo::Point;
@@ -198,6 +199,19 @@ fn blocks() {
         BlockError::Angle { .. } => BlockError::Angle { value_deg: 400.0 },
         BlockError::Drawn(_) => BlockError::Drawn(OutlineError::Empty),
         BlockError::OffTheBundle => BlockError::OffTheBundle,
+    ));
+}
+
+#[test]
+fn spirals() {
+    let (at, top) = (Point::new(-40.0, 330.0), Top::ShoulderPoint);
+    refusals(&every!(SpiralError:
+        SpiralError::Length { .. } =>
+            SpiralError::Length { field: "puck_diameter_mm".into(), value_mm: 900.0, least_mm: 20.0, most_mm: 512.0 },
+        SpiralError::Turns { .. } => SpiralError::Turns { turns: 40.0, least: 0.25, most: 12.0 },
+        SpiralError::Pleats { .. } => SpiralError::Pleats { pleats: 3 },
+        SpiralError::OffCloth { .. } => SpiralError::OffCloth { at, top },
+        SpiralError::TooTight { .. } => SpiralError::TooTight { height_mm: 9.0, packing: 1.78, least_mm: 12.1 },
     ));
 }
 

@@ -16,6 +16,7 @@ fn solver() -> Vec<SolverError> {
         SolverError::Unlike { .. } => SolverError::Unlike { what },
         SolverError::Length { .. } => SolverError::Length { what, found: 3, wanted: 8 },
         SolverError::Value { .. } => SolverError::Value { what, index: 3, value: f32::NAN },
+        SolverError::Unclosed { .. } => SolverError::Unclosed { index: 3 },
         SolverError::Overflow { .. } => SolverError::Overflow { steps: 30 },
         SolverError::NotConverged { .. } => SolverError::NotConverged { steps: 30, residual: 0.1, wanted: 1e-4 },
     )

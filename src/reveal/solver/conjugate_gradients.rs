@@ -2,7 +2,9 @@
 
 use super::block::NOTHING;
 use super::kernels::{MOST_FIELDS, Sums};
+use super::level::Level;
 use super::multigrid::Multigrid;
+use super::ring::RingCycle;
 use super::vectors::{copy, reduce_residual, step_along, step_and_turn};
 use super::{Fields, Operator, SolverError, Values};
 use rayon::prelude::*;
@@ -35,8 +37,32 @@ pub struct Solved {
 /// An operator made ready for solving, and room for a number of fields.
 #[derive(Debug)]
 pub struct ConjugateGradients {
-    cycle: Multigrid,
+    cycle: Cycle,
     work: Work,
+}
+
+/// What stands for the inverse within each step.
+#[derive(Debug)]
+enum Cycle {
+    Rod(Multigrid),
+    Ring(Box<RingCycle>),
+}
+
+impl Cycle {
+    fn new(operator: Operator, like: &Fields) -> Self {
+        if operator.is_ring() {
+            Self::Ring(Box::new(RingCycle::new(operator, like)))
+        } else {
+            Self::Rod(Multigrid::new(operator, like))
+        }
+    }
+
+    fn finest(&self) -> &Level {
+        match self {
+            Self::Rod(cycle) => cycle.finest(),
+            Self::Ring(cycle) => cycle.level(),
+        }
+    }
 }
 
 #[derive(Debug)]
@@ -59,7 +85,7 @@ impl ConjugateGradients {
     pub fn new(operator: Operator, fields: usize) -> Result<Self, SolverError> {
         operator.check()?;
         let none = Fields::zero(operator.shape, fields)?;
-        let cycle = rayon::scope(|_| Multigrid::new(operator, &none));
+        let cycle = rayon::scope(|_| Cycle::new(operator, &none));
         let work = Work { r: none.clone(), z: none.clone(), direction: none.clone(), product: none };
         Ok(Self { cycle, work })
     }
@@ -153,7 +179,10 @@ impl ConjugateGradients {
     /// Makes `z` about `A^-1 r` by one cycle. Gives `r . z`.
     fn precondition(&mut self) -> Sums {
         let Self { cycle, work } = self;
-        cycle.turn(&work.r, &mut work.product, &mut work.z)
+        match cycle {
+            Cycle::Rod(cycle) => cycle.turn(&work.r, &mut work.product, &mut work.z),
+            Cycle::Ring(cycle) => cycle.turn(&work.r, &mut work.z),
+        }
     }
 }
 

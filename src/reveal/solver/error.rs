@@ -46,6 +46,11 @@ pub enum SolverError {
         /// The value.
         value: f32,
     },
+    /// The coupling of the first slab to the one below it is not that of the last to the one above: neither a rod nor a ring.
+    Unclosed {
+        /// Where in the slab.
+        index: usize,
+    },
     /// Values so large that what is made of them is beyond what can be stored, or equations that have no one solution.
     Overflow {
         /// Steps taken.
@@ -101,6 +106,10 @@ impl Refused for SolverError {
             Self::Value { what, index, value } => {
                 Told::new(format!("{} has the value {value} at number {index}", what.words()), format!("give {}", what.wanted()))
             }
+            Self::Unclosed { index } => Told::new(
+                format!("the coupling along the rod at number {index} is another below the first slab than above the last"),
+                "give both alike, or 0 where the two are not joined",
+            ),
             Self::Overflow { steps } => Told::new(
                 format!("after {steps} steps the numbers are beyond what can be stored"),
                 "give smaller values, and let every part of the grid lose something",

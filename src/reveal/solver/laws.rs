@@ -236,8 +236,9 @@ fn product(operator: &Operator, x: &Fields, slab: usize, place: usize, across: u
             sum -= f64::from(coupling) * value(slab, place, across);
         }
     };
-    less(operator.along[at], slab.wrapping_sub(1), place, across);
-    less(operator.along[at + shape.plane()], slab + 1, place, across);
+    // On a rod nothing couples the first slab to the last.
+    less(operator.along[at], (slab + shape.slabs() - 1) % shape.slabs(), place, across);
+    less(operator.along[at + shape.plane()], (slab + 1) % shape.slabs(), place, across);
     less(operator.stack[at], slab, place + 1, across);
     less(operator.across[at], slab, place, across + 1);
     if place > 0 {
@@ -340,4 +341,55 @@ fn what_cannot_be_solved_is_refused() {
     assert!(matches!(solve(&empty, &b, none.clone(), &usual), Err(SolverError::Overflow { .. })));
     let nothing_is_enough = SolveOptions { residual: f64::NAN, ..usual };
     assert!(matches!(solve(&operator, &b, none, &nothing_is_enough), Err(SolverError::NotConverged { .. })));
+}
+
+/// A ring of places that lie round each other, the first so short that its cells hold each other all round.
+fn ring(shape: GridShape, seed: u64) -> (Operator, Fields) {
+    let (mut operator, plane) = (Operator::unit(shape), shape.plane());
+    for slab in 0..shape.slabs() {
+        for place in 0..shape.places() {
+            let length = (place as f64 + 0.5) / shape.places() as f64;
+            for across in 0..shape.across() {
+                let at = shape.index(slab, place, across);
+                operator.along[at] = (25.0 / length) as f32;
+                operator.stack[at] = if place + 1 < shape.places() { (150.0 * length) as f32 } else { 0.0 };
+                operator.across[at] = if across + 1 < shape.across() { (75.0 * length) as f32 } else { 0.0 };
+                operator.loss[at] = (20.0 * length) as f32;
+            }
+        }
+    }
+    operator.along.copy_within(..plane, shape.cells());
+    (operator, random(shape, 3, seed))
+}
+
+/// A ring is solved as it is, its last slab coupled to its first; turned by some slabs it has the turned solution.
+#[test]
+fn a_ring_is_solved_whichever_slab_is_the_first() {
+    let shape = shape([120, 24, 8]);
+    let (operator, b) = ring(shape, 31);
+    solves_within(40, &operator, &b);
+    let exactly = SolveOptions { residual: 2e-6, most_steps: 100 };
+    let solve = |b: &Fields| {
+        let mut x = b.zero_on(shape);
+        ConjugateGradients::new(operator.clone(), 3).unwrap().solve(b, &mut x, &exactly, &|| false).unwrap();
+        x
+    };
+    let (x, turned_by) = (solve(&b), 17);
+    let mut turned_b = b.clone();
+    for slab in 0..shape.slabs() {
+        turned_b.slab_mut((slab + turned_by) % shape.slabs()).copy_from_slice(b.slab(slab));
+    }
+    // Its coefficients are the same all round.
+    let turned = solve(&turned_b);
+    let (mut off, mut most) = (0.0_f32, 0.0_f32);
+    for slab in 0..shape.slabs() {
+        for (a, b) in x.slab(slab).iter().zip(turned.slab((slab + turned_by) % shape.slabs())) {
+            (off, most) = (off.max((a - b).abs()), most.max(a.abs()));
+        }
+    }
+    assert!(off < 1e-3 * most, "{off} of {most}");
+    let mut open = operator.clone();
+    open.along[..shape.plane()].fill(1.0);
+    let refused = ConjugateGradients::new(open, 3).unwrap_err();
+    assert_eq!(refused, SolverError::Unclosed { index: 0 });
 }

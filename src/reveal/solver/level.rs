@@ -248,11 +248,13 @@ impl Level {
 
     /// `A x`, and `x . A x`.
     pub(super) fn multiply(&self, x: &Fields, ax: &mut Fields) -> Sums {
-        let beside = |slab: Option<usize>| slab.filter(|&slab| slab < self.slabs()).map(|slab| x.slab(slab));
+        let (last, is_ring) = (self.slabs() - 1, self.operator.is_ring());
+        let below_of = |slab: usize| slab.checked_sub(1).or(is_ring.then_some(last));
+        let above_of = |slab: usize| if slab < last { Some(slab + 1) } else { is_ring.then_some(0) };
         on_blocks(&self.blocks, SlabsMut::all(Grid::Fine, ax), &|block, mut ax| {
             let mut sums = NOTHING;
             for slab in block.fine.clone() {
-                let (below, above) = (beside(slab.checked_sub(1)), beside(Some(slab + 1)));
+                let [below, above] = [below_of(slab), above_of(slab)].map(|slab| slab.map(|slab| x.slab(slab)));
                 let more = for_across!(self.operator.shape.across(), U => self.vectors.run(Multiply::<U> {
                     product: Product {
                         slab: self.slab(slab),

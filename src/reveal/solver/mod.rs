@@ -6,6 +6,8 @@
 //! differs between them no coarser grid would see. Between two grids values are interpolated by conductances. Where cells are so
 //! narrow that lines through them hold each other fast, what is even across them is solved besides (`stiff_rows.rs`).
 //!
+//! A rod may be closed to a ring ([`Operator::along`]): then a cycle is one on either of two arcs that cover it (`ring.rs`).
+//!
 //! Values are kept in f32, sums in f64. Mirrored input gives mirrored output to the last bit, across the pleats and through the
 //! stack, and the same input the same bytes whatever the number of processors. It must not know rods, dyes or cloth.
 //!
@@ -26,6 +28,7 @@ mod level;
 mod lines;
 mod multigrid;
 mod operator;
+mod ring;
 mod stiff_rows;
 mod transfer;
 mod vectors;

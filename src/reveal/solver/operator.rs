@@ -87,7 +87,8 @@ impl GridShape {
 pub struct Operator {
     /// The grid.
     pub shape: GridShape,
-    /// Coupling of a cell to the one a slab *below*, one slab more than the grid has: zeros below the first and beyond the last.
+    /// Coupling of a cell to the one a slab *below*, one slab more than the grid has: zeros below the first and beyond the last. On a ring
+    /// both have what couples the last slab to the first.
     pub along: Vec<f32>,
     /// Coupling to the next place; 0 at the last.
     pub stack: Vec<f32>,
@@ -122,7 +123,17 @@ impl Operator {
         ];
         lists
             .into_iter()
-            .try_for_each(|(what, values, wanted)| what.check_length(values, wanted).and_then(|()| what.check(values)))
+            .try_for_each(|(what, values, wanted)| what.check_length(values, wanted).and_then(|()| what.check(values)))?;
+        let mut ends = self.along[..self.shape.plane()].iter().zip(&self.along[cells..]);
+        match ends.position(|(first, last)| first.to_bits() != last.to_bits()) {
+            Some(index) => Err(SolverError::Unclosed { index }),
+            None => Ok(()),
+        }
+    }
+
+    /// Whether the last slab is coupled to the first.
+    pub(super) fn is_ring(&self) -> bool {
+        self.along[..self.shape.plane()].iter().any(|&coupling| coupling > 0.0)
     }
 
     /// The sum of a cell's couplings along the rod, in f64; the same to the last bit for a mirror image.
