@@ -79,7 +79,7 @@ fn what_holds_no_bundle_is_refused() {
     let mut raw = tee(FlatKind::Stripes).raw().clone();
     raw.blocks = Some(BlocksSpec::in_the_middle(BlockShape::Disc { diameter_mm: 3.0 }));
     let said = Layout::try_from(raw.clone()).unwrap_err().to_string();
-    assert_eq!(said, "blocks.shape.diameter_mm: 3 mm is out of range; give 5 mm to 2000 mm");
+    assert_eq!(said, "blocks.shape.diameter_mm: 3 mm is out of range; give 5 to 2000 mm");
     raw.fold = starter_on(FoldStart::Burst, &raw.garment, RuleMarks::Millimetres1).unwrap().fold;
     let said = Layout::try_from(raw.clone()).unwrap_err().to_string();
     assert!(said.starts_with("blocks: blocks hold a flat bundle"), "{said}");

@@ -42,7 +42,7 @@ impl BlockError {
             Self::Length { key: key @ ("along_mm" | "across_mm"), .. } => Field::from(*key),
             Self::Length { key, .. } => Field::from("shape").then(*key),
             Self::Angle { .. } => Field::from("turn_deg"),
-            Self::Drawn(_) => Field::from("shape.outline"),
+            Self::Drawn(_) => Field::from("shape.path"),
             Self::OffTheBundle => Field::from("along_mm"),
         }
     }

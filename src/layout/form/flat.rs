@@ -178,7 +178,10 @@ pub enum BlockShapeForm {
         width_mm: f64,
     },
     /// Any closed line, about its own origin, mm.
-    Drawn(PathForm),
+    Drawn {
+        /// Lines and curves.
+        path: PathForm,
+    },
 }
 
 impl FileForm for BlockShapeForm {
@@ -190,7 +193,7 @@ impl FileForm for BlockShapeForm {
             Self::Square { side_mm } => BlockShape::Square { side_mm },
             Self::Triangle { side_mm } => BlockShape::Triangle { side_mm },
             Self::Bar { length_mm, width_mm } => BlockShape::Bar { length_mm, width_mm },
-            Self::Drawn(path) => BlockShape::Drawn(path.live()),
+            Self::Drawn { path } => BlockShape::Drawn(path.live()),
         }
     }
 }
@@ -202,7 +205,7 @@ impl WrittenForm for BlockShapeForm {
             BlockShape::Square { side_mm } => Self::Square { side_mm },
             BlockShape::Triangle { side_mm } => Self::Triangle { side_mm },
             BlockShape::Bar { length_mm, width_mm } => Self::Bar { length_mm, width_mm },
-            BlockShape::Drawn(path) => Self::Drawn(WrittenForm::of(path)),
+            BlockShape::Drawn(path) => Self::Drawn { path: WrittenForm::of(path) },
         }
     }
 }

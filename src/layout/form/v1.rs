@@ -6,7 +6,7 @@ use super::parts::{
 };
 use crate::form::{FileForm, FileFormat, FormatNumber, Keys, WrittenForm, stands_for};
 use crate::geometry::{BurstSpec, Cloth};
-use crate::layout::{FoldSpec, GarmentSpec, LayoutSpec, Process};
+use crate::layout::{Calibration, FoldSpec, GarmentSpec, LayoutSpec, Process};
 use serde::{Deserialize, Serialize};
 
 /// A layout file of format 1.
@@ -71,6 +71,10 @@ impl LayoutV1 {
     pub fn of(layout: &LayoutSpec) -> Option<Self> {
         let LayoutSpec { name, note, garment, fold, binds, blocks: _, thread, colours, process, limits } = layout.clone();
         let FoldSpec::Burst(burst) = fold else { return None };
+        // Programs that write this format know of no blocks.
+        if process.calibration.blocks != Calibration::default().blocks {
+            return None;
+        }
         let form = Self {
             format: FormatNumber,
             name,

@@ -33,7 +33,9 @@ fn bare_threads(thread: &Thread, marks: RuleMarks) -> f64 {
 pub(super) fn even_gaps(rooms_mm: [f64; 2], leave_mm: f64, thread: &Thread, marks: RuleMarks) -> SpacingSpec {
     let side = |room_mm: f64| {
         let leave_mm = leave_mm.min(0.5 * room_mm);
-        let gap_mm = EVEN_MM.max(tightest_mm(thread, marks)).min(room_mm - leave_mm);
+        // The first bind may be rounded half a mark nearer to an end.
+        let held_mm = room_mm - leave_mm - marks.step_mm().unwrap_or(0.0);
+        let gap_mm = EVEN_MM.max(tightest_mm(thread, marks)).min(held_mm);
         Progression::Even { count: None, gap_mm: Some(gap_mm), span: Some(Span::ToEnd { leave_mm }) }
     };
     let [inward, outward] = rooms_mm.map(side);
