@@ -145,11 +145,9 @@ fn the_layout_is_moved_and_turned_layer_by_layer_while_it_is_edited() {
     assert!(moved.trim_end_matches(" mm").parse::<f64>().unwrap() > 50.0, "{moved}");
     // It stays where it is when the layout changes, and every change goes on being possible.
     let before = place(&window);
-    click(&mut window, "View Binds");
+    click(&mut window, "View Fold");
     let spaced = layout(&window).raw().clone();
-    click(&mut window, "bind 2");
-    let radius_mm = layout(&window).binds().binds[1].radius_mm;
-    write(&mut window, "bind 2 at", &format!("{}", radius_mm - 2.0));
+    write(&mut window, "Guide arc", "236");
     assert_ne!(layout(&window).raw(), &spaced);
     assert_eq!(place(&window), before);
     press(&mut window, Modifiers::COMMAND, Key::Z);

@@ -22,6 +22,8 @@ const NUMBER: f32 = 40.0;
 /// Height of a bind's number on the table, mm, and at least, points.
 const NUMBER_MM: f64 = 16.0;
 const LEAST_TEXT: f32 = 13.0;
+/// Where on its line a number may stand, as shares of its points, the best first: never at an end, where a corner may be.
+const NUMBER_SHARES: [f64; 9] = [0.5, 0.35, 0.65, 0.2, 0.8, 0.1, 0.9, 0.03, 0.97];
 /// Words in the picture, points.
 const WORDS: f32 = 22.0;
 /// How far beyond the picture lines are drawn, px: their ends would show as ends.
@@ -207,7 +209,8 @@ impl<'a> Pen<'a> {
     fn number(&self, line: &TableLine, number: u32, taken: &mut Vec<Rect>) {
         let size = (screen(NUMBER_MM) * self.points_per_mm).max(LEAST_TEXT);
         let room = self.easel.area.shrink(size);
-        let shown = line.points.iter().filter_map(|point| self.map.apply(*point)).map(|px| self.easel.at(px));
+        let places = NUMBER_SHARES.into_iter().filter_map(|share| along(&line.points, share));
+        let shown = places.filter_map(|point| self.map.apply(point)).map(|px| self.easel.at(px));
         let painter = &self.easel.painter;
         let galley = painter.layout_no_wrap(number.to_string(), FontId::proportional(size), self.tone);
         let patch = |at: Pos2| Rect::from_center_size(at, galley.size() + Vec2::splat(4.0));
@@ -219,6 +222,15 @@ impl<'a> Pen<'a> {
             taken.push(rect);
         }
     }
+}
+
+/// The place at a share of a line's points, between them too.
+fn along(points: &[Point], share: f64) -> Option<Point> {
+    let pieces = points.len().checked_sub(1).filter(|pieces| *pieces > 0)?;
+    let at = share * f64::from(u32::try_from(pieces).ok()?);
+    #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "below the number of pieces, and not below 0")]
+    let piece = (at as usize).min(pieces - 1);
+    Some(points[piece].lerp(points[piece + 1], at - f64::from(u32::try_from(piece).ok()?)))
 }
 
 /// The rectangle as it is dragged, with a cross and a number at each mark.

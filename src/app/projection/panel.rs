@@ -54,6 +54,8 @@ impl Projection {
             self.which(ui);
             ui.add_space(4.0);
             ui.horizontal_wrapped(|ui| {
+                // All four on one line.
+                (ui.spacing_mut().item_spacing.x, ui.spacing_mut().button_padding.x) = (2.0, 6.0);
                 for stage in Stage::ALL {
                     if ui.selectable_label(self.stage == stage, stage.name()).clicked() {
                         self.go(stage);

@@ -182,9 +182,9 @@ impl Projection {
         if let Some(most) = off.iter().copied().max_by(|one, other| one.abs().total_cmp(&other.abs())) {
             let words = format!("The cross is off by {} at most.", ctx.lengths.format_thickness(most.abs()));
             if most.abs() > TRUE_MM {
-                warned(ui, &format!("{words} Check the rectangle's sides and corners."))
+                warned(ui, &format!("{words} Check the rectangle's sides and corners."));
             } else {
-                said(ui, &words)
+                said(ui, &words);
             }
         }
         let scale = self.projector.as_ref().map_or(1.0, |projector| projector.scale);
