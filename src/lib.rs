@@ -11,6 +11,7 @@
 //! | [`store`] | files: reading, placing errors in them, saving without loss |
 //! | [`plan`] | orders, recipes, what to weigh, the timetable, cautions |
 //! | [`mod@reveal`] | what comes out: doses in the rod, solved and unfolded onto the opened cloth, and its colour |
+//! | [`projection`] | the layout thrown onto the table: its alignment, placement, what is drawn |
 //! | [`layout`] | the document: garment, burst, binds, sections; raw file form to checked form; all its figures |
 //! | [`geometry`] | outlines, garments, burst, spacing progressions, the fold map, rod and sections |
 //! | [`import`] | lines from drawings: SVG and DXF files as paths |
@@ -31,6 +32,7 @@ pub mod layout;
 pub mod measure;
 pub mod plan;
 pub mod print;
+pub mod projection;
 pub mod reveal;
 mod srgb;
 pub mod store;

@@ -78,6 +78,14 @@ const HINTS: &[(&str, &str)] = &[
     ("Half discharged at", "Dose of discharge that removes half the colour; 1 at the surface"),
     ("Discharge steepness", "How sharply colour goes around that dose"),
     ("Reached from dose", "Least dose that counts as reached; 1 at a fed surface"),
+    // The projection.
+    ("Shown on", "The projector's screen, or a window to drag there yourself"),
+    ("Line thickness", "Breadth of a chalk line on the table"),
+    ("Upper side", "From corner 1 to corner 2, measured"),
+    ("Right side", "From corner 2 to corner 3, measured"),
+    ("Bar measures", "What your rule says from tick to tick; the picture is corrected by it"),
+    ("Moved right", "From the rectangle's middle to the garment's"),
+    ("Moved down", "From the rectangle's middle to the garment's, toward you"),
     // The sheets.
     ("Printer's margin", "Border your printer leaves white"),
     ("Overlap", "How far neighbouring sheets overlap when taped"),

@@ -23,6 +23,7 @@ mod menu;
 mod pace;
 mod panel;
 mod picker;
+mod projection;
 mod purpose;
 mod reveal;
 mod rod;

@@ -41,7 +41,7 @@ macro_rules! page {
 }
 
 /// Every page, in reading order. A page's title is its first heading.
-const SOURCES: [Source; 40] = [
+const SOURCES: [Source; 41] = [
     page!(Work, "start"),
     page!(Work, "window"),
     page!(Work, "garment"),
@@ -58,6 +58,7 @@ const SOURCES: [Source; 40] = [
     page!(Work, "rod"),
     page!(Work, "reveal"),
     page!(Work, "sheets"),
+    page!(Work, "projection"),
     page!(Work, "marking"),
     page!(Work, "day"),
     page!(Work, "order"),

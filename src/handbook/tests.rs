@@ -231,12 +231,13 @@ fn every_name_of_the_window_is_the_windows() {
 
 /// Numbers that pages may say by themselves: names of papers and standards, and what a maker types. All others are filled in by the program,
 /// stand in what it says, or in commands that a test runs.
-const OWN_NUMBERS: [(&str, &str); 15] = [
+const OWN_NUMBERS: [(&str, &str); 16] = [
     ("burst", "100 %"),
     ("refusals", "100 %"),
     ("sheets", "100 %"),
     ("sheets", "100 mm"),
     ("sheets", "A4"),
+    ("projection", "A3"),
     ("spacing", "below 1"),
     ("spacing", "above 1"),
     ("line", "above 0"),

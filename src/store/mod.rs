@@ -16,6 +16,7 @@ mod picture_file;
 mod plain_words;
 mod plan_file;
 mod preset_shelf;
+mod projector_file;
 mod read;
 mod read_error;
 mod region;
@@ -46,6 +47,7 @@ pub use plan_file::{
     read_order_spec, read_process, read_recipe, recipe_text,
 };
 pub use preset_shelf::{PresetShelf, ShelfError, ShelvedPreset};
+pub use projector_file::{parse_projectors, projectors_text, read_projectors, save_projectors};
 pub use read::{NotRead, read_regular, read_regular_text};
 pub use read_error::{ReadError, Shipped, TextError};
 pub use region::system_region;

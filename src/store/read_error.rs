@@ -6,6 +6,7 @@ use super::read::NotRead;
 use super::system::{file_said, not_done};
 use crate::layout::{LayoutError, usual};
 use crate::plan::PlanFileError;
+use crate::projection::ProjectorError;
 use crate::reveal::colour::SwatchBookError;
 use crate::telling::{Field, Refused, Told, Voice, displayed_as_in_files, listed};
 use std::io;
@@ -84,6 +85,15 @@ pub enum TextError {
     },
     /// A value in a recipe, process or order can't be used.
     Plan(Box<PlanFileError>),
+    /// A value of a projector can't be used.
+    Projectors(Box<ProjectorError>),
+    /// A file of projectors whose format is newer than this program, or none that ever was.
+    ProjectorForm {
+        /// The number in the file.
+        found: u32,
+        /// The newest form known.
+        known: u32,
+    },
 }
 
 /// What comes with the program and is called by its name.
@@ -158,6 +168,8 @@ impl Refused for TextError {
             Self::Swatches(error) => error.told(voice),
             Self::SwatchForm { found, known } => usual::unknown_format(*found, *known).at(Field::from("format").said(voice)),
             Self::Plan(error) => error.told(voice),
+            Self::Projectors(error) => error.told(voice),
+            Self::ProjectorForm { found, known } => usual::unknown_format(*found, *known).at(Field::from("format").said(voice)),
         }
     }
 }

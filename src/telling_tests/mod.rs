@@ -8,6 +8,7 @@ mod import;
 mod layout;
 mod plan;
 mod print;
+mod projection;
 mod reveal;
 mod store;
 

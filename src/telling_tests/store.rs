@@ -5,6 +5,7 @@ use crate::edit::DocumentError;
 use crate::import::ImportError;
 use crate::layout::{LayoutError, LayoutProblem};
 use crate::plan::{PlanFileError, PlanProblem};
+use crate::projection::{ProjectorError, ProjectorProblem};
 use crate::reveal::colour::{SwatchBookError, SwatchBookProblem};
 use crate::store::journal::{Damage, EntryPlace, EntryProblem, JournalError, PhotoProblem};
 use crate::store::system::OwnFault;
@@ -51,6 +52,13 @@ fn wrong_swatches() -> SwatchBookError {
     SwatchBookError { field: "name".into(), problem: SwatchBookProblem::Name { length: 0, most: 80 } }
 }
 
+fn wrong_projector() -> ProjectorError {
+    ProjectorError {
+        field: "projectors.1.scale".into(),
+        problem: ProjectorProblem::Number { value: 3.0, least: 0.8, most: 1.25 },
+    }
+}
+
 fn form_of(text: &str) -> TextError {
     parse_layout(text).unwrap_err().1
 }
@@ -63,6 +71,8 @@ fn texts() -> Vec<TextError> {
         TextError::Swatches(_) => TextError::Swatches(wrong_swatches()),
         TextError::SwatchForm { .. } => TextError::SwatchForm { found: 9, known: 1 },
         TextError::Plan(_) => TextError::Plan(Box::new(wrong_order())),
+        TextError::Projectors(_) => TextError::Projectors(Box::new(wrong_projector())),
+        TextError::ProjectorForm { .. } => TextError::ProjectorForm { found: 9, known: 1 },
     )
 }
 

@@ -25,6 +25,7 @@ mod outline;
 mod painter;
 mod pictures;
 mod presets;
+mod projection;
 mod random;
 mod real_window;
 mod recent;

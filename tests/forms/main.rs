@@ -9,6 +9,7 @@ mod journal;
 mod layouts;
 mod places;
 mod plans;
+mod projectors;
 mod shelves;
 mod tracer;
 

@@ -148,6 +148,8 @@ pub(crate) enum Deed {
     Choose(fn(&mut Settings)),
     /// Shows something or puts it away: what is remembered of it is whether it is away.
     Show(fn(&mut Settings) -> &mut bool),
+    /// Opens the projection, or ends it.
+    Project,
     Find,
     Keys,
     /// Turns the handbook to the step at hand, or closes it.

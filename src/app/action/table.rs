@@ -65,6 +65,11 @@ actions! {
     SavePicture: Entry::new(
         "Save picture…", "The reveal's picture, front and back, as PNG with its true size", Deed::AskFile(Purpose::Picture),
     ).within(File, 1).with_values(),
+    Project: Entry::new(
+        "Project onto the table…",
+        "Show the layout at true size through a projector, or on a screen under the cloth",
+        Deed::Project,
+    ).within(File, 1).keys(CTRL_SHIFT, Key::P),
     Compare: Entry::new(
         "Compare with a file…", "Show another layout's reveal beside this one", Deed::AskFile(Purpose::Compare),
     ).within(File, 1).with_values(),

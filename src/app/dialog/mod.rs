@@ -11,6 +11,7 @@ use super::action::{Action, keys_words};
 use super::canvas::HANDLING;
 use super::context::Ask;
 use super::day::DayAsk;
+use super::projection::PROJECTING;
 use super::purpose::{DayFile, Printed};
 use super::step::Step;
 use crate::store::backup_path;
@@ -250,6 +251,9 @@ fn keys(asks: &mut Vec<Ask>, ui: &mut Ui) {
                 if let Some(keys) = action.shortcut() {
                     row(ui, keys_words(&keys, ui.ctx()), action.full_label());
                 }
+            }
+            for (what, does) in PROJECTING {
+                row(ui, format!("Projected: {what}"), does);
             }
         });
     });

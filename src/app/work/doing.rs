@@ -191,6 +191,7 @@ impl App {
                 let is_away = is_away(settings);
                 *is_away = !*is_away;
             }),
+            Deed::Project => self.projection.turn(),
             Deed::Find => self.finder = Some(Finder::default()),
             Deed::Handbook => self.handbook.turn_to(self.step),
             Deed::Keys => self.dialog = Some(Dialog::Keys),
@@ -268,6 +269,7 @@ impl App {
             let words = format!("Your text about {} is waiting in the journal", document.layout().name());
             self.offer(words, "Open the journal", Ask::Go(Step::Journal));
         }
+        self.projection.close();
         self.keep.forget();
     }
 

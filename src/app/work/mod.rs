@@ -8,6 +8,7 @@ mod files;
 mod foot;
 mod journal;
 mod keep;
+mod projection;
 mod stepping;
 mod table;
 
@@ -29,6 +30,7 @@ use super::handbook::HandbookView;
 use super::journal::JournalView;
 use super::menu::{Bar, is_low};
 use super::panel::{Presets, Swatches};
+use super::projection::Projection;
 use super::reveal::RevealView;
 use super::rod::RodView;
 use super::settings::Settings;
@@ -64,6 +66,7 @@ pub struct App {
     /// What is done when a field that was being written in has given up its value.
     later: Option<Ask>,
     handbook: HandbookView,
+    projection: Projection,
     dialog: Option<Dialog>,
     echo: Echo,
     finder: Option<Finder>,
@@ -88,6 +91,7 @@ impl App {
         theme::install(ctx);
         let swatches = Swatches::new(home.as_ref().map(|home| home.join("swatches.ron")));
         let presets = Presets::new(home.as_ref().map(|home| home.join("presets")));
+        let projection = Projection::new(home.as_deref());
         let keep = Keep::new(home.clone());
         let day = DayView::new(home.as_deref(), &keep.run);
         let journal = JournalView::new(home.as_deref(), &keep.run);
@@ -109,6 +113,7 @@ impl App {
             at_options: false,
             later: None,
             handbook: HandbookView::default(),
+            projection,
             dialog: None,
             echo: Echo::default(),
             finder: None,
@@ -177,7 +182,7 @@ impl App {
         if !is_low(ui.ctx()) || self.message.is_some() || self.busy.is_some() {
             Panel::bottom("foot").show(ui, |ui| self.foot(&mut asks, ui));
         }
-        if self.handbook.show(ui) {
+        if self.handbook.show(ui) && self.projection_panel(ui) {
             match self.step {
                 _ if self.document.is_some() => self.table(ui, &mut asks),
                 Step::Journal => self.journal_alone(ui, &mut asks),
@@ -195,6 +200,7 @@ impl App {
         {
             self.finder = None;
         }
+        self.projected(ui);
         self.echo.take(ui);
         let was_asking = self.dialog.is_some();
         for ask in asks.into_iter().chain(later) {
@@ -380,7 +386,8 @@ impl eframe::App for App {
         ahead.into_iter().for_each(|ahead| ctx.request_repaint_after(ahead.unsigned_abs()));
     }
 
-    fn ui(&mut self, ui: &mut Ui, _frame: &mut eframe::Frame) {
+    fn ui(&mut self, ui: &mut Ui, frame: &mut eframe::Frame) {
+        self.projection.look_at_screens(frame);
         self.show(ui);
     }
 }
