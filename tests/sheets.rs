@@ -335,7 +335,8 @@ fn strips_share_sheets_where_that_saves_any() {
             let PaperForm::Sheet { width_mm, height_mm } = paper.form() else { panic!("a sheet") };
             let filled: f64 = both.iter().map(area).sum();
             if filled < 0.5 * width_mm * height_mm {
-                assert_eq!(both.len(), 1, "{name} on {paper}: {filled} mm2 on several sheets");
+                // What only blocks hold has no strips.
+                assert_eq!(both.len(), alone.min(1), "{name} on {paper}: {filled} mm2 on several sheets");
             }
         }
     }

@@ -197,10 +197,7 @@ impl EditCommand {
                 }
             }
             Self::SetGuideRadius(along_mm) => set_guide(&mut raw.fold, layout, along_mm),
-            Self::SetReferences(along_mm) => {
-                let given: Vec<f64> = along_mm.into_iter().map(|along_mm| given_mm(layout, along_mm)).collect();
-                raw.fold.further_mm_mut().into_iter().for_each(|own| own.clone_from(&given));
-            }
+            Self::SetReferences(along_mm) => set_references(&mut raw.fold, layout, &along_mm),
             Self::SetPleats(pleats) => raw.fold.pleats_mut().into_iter().for_each(|own| *own = pleats),
             Self::SetProgression(Side::Inward, progression) => raw.binds.inward = progression,
             Self::SetProgression(Side::Outward, progression) => raw.binds.outward = progression,
@@ -299,6 +296,13 @@ fn carried(line: &DrawnLine, layout: &Layout, to: Point) -> DrawnLine {
             DrawnLine::Path { kind: *kind, path: Affine::translate(by) * path.clone() }
         }
         (line, _) => line.clone(),
+    }
+}
+
+/// Puts reference lines somewhere along the bundle; a fold that takes none stays as it is.
+fn set_references(fold: &mut FoldSpec, layout: &Layout, along_mm: &[f64]) {
+    if let Some(own) = fold.further_mm_mut() {
+        *own = along_mm.iter().map(|&along_mm| given_mm(layout, along_mm)).collect();
     }
 }
 

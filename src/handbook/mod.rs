@@ -41,7 +41,7 @@ macro_rules! page {
 }
 
 /// Every page, in reading order. A page's title is its first heading.
-const SOURCES: [Source; 41] = [
+const SOURCES: [Source; 40] = [
     page!(Work, "start"),
     page!(Work, "window"),
     page!(Work, "garment"),
@@ -66,7 +66,6 @@ const SOURCES: [Source; 41] = [
     page!(Work, "discharge"),
     page!(Work, "dyeing"),
     page!(Work, "journal"),
-    page!(Work, "second"),
     page!(Warnings, "warnings-fold"),
     page!(Warnings, "warnings-pleats"),
     page!(Warnings, "warnings-binds"),

@@ -1,7 +1,7 @@
 //! What is marked on the garment as it lies, each line with what it is for: the one list that canvas, template and strips draw from.
 
 use super::Layout;
-use crate::geometry::{Panel, Stretch};
+use crate::geometry::{Crease, Panel, Stretch};
 
 /// What a line across the bundle is for.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -33,6 +33,13 @@ pub struct Mark {
 const SAME_MM: f64 = 0.5;
 
 impl Layout {
+    /// The creases that are marked: from the innermost bind outward, where hands lay pleats; of a flat bundle all of them.
+    #[must_use]
+    pub fn marked_creases(&self) -> Vec<Crease> {
+        let innermost = self.binds.binds.first().filter(|_| self.flat().is_none());
+        self.fold().creases(innermost.map_or(0.0, |bind| bind.radius_mm))
+    }
+
     /// The binds from the tip outward, then the reference lines, as far as they run on any of the panels named.
     #[must_use]
     pub fn marks_on(&self, panels: &[Panel]) -> Vec<Mark> {

@@ -1,7 +1,7 @@
 //! What is drawn of a layout, as lines on the laid garment, layer by layer.
 
 use crate::geometry::{Gather, Panel, PanelOutline, Stretch};
-use crate::layout::{Figures, Layout, MarkRole};
+use crate::layout::{Layout, MarkRole};
 use kurbo::{BezPath, Circle, PathEl, PathSeg, Point, Rect, Shape as _, Vec2};
 
 /// How far a flattened curve may stray from the true one, mm on the table: a fifth of what the sheets and the projection may differ by.
@@ -121,14 +121,14 @@ pub struct TableScene {
 impl TableScene {
     /// What the template shows of the layout, as lines: the half of a garment that lies folded, the whole of one that lies open.
     #[must_use]
-    pub fn of(layout: &Layout, figures: &Figures) -> Self {
+    pub fn of(layout: &Layout) -> Self {
         let mut lines = edges(layout);
         let bounds = lines.iter().flat_map(|line| &line.points).fold(None, around).unwrap_or_default();
         lines.push(axis(layout));
         lines.extend(pins(layout, bounds.inflate(PINS_BEYOND_MM, PINS_BEYOND_MM)));
         lines.extend(source(layout));
         lines.extend(marks(layout));
-        lines.extend(creases(layout, figures));
+        lines.extend(creases(layout));
         Self { lines, bounds }
     }
 
@@ -191,7 +191,9 @@ fn axis(layout: &Layout) -> TableLine {
 
 /// A cross at every pin beside the cloth or on it.
 fn pins(layout: &Layout, within: Rect) -> Vec<TableLine> {
-    let near = layout.fold().pins().into_iter().map(|pin| pin.at).filter(|at| within.contains(*at));
+    // Where wedges meet nothing is pinned, but it is marked like a pin.
+    let wedges = layout.flat().and_then(|_| layout.middle_as_laid());
+    let near = layout.fold().pins().into_iter().map(|pin| pin.at).chain(wedges).filter(|at| within.contains(*at));
     let cross = |at: Point| [Vec2::new(PIN_MM, 0.0), Vec2::new(0.0, PIN_MM)].map(|arm| line(Role::Pin, vec![at - arm, at + arm]));
     near.flat_map(cross).collect()
 }
@@ -223,7 +225,7 @@ fn marks(layout: &Layout) -> Vec<TableLine> {
 }
 
 /// The creases from the innermost bind outward; of pleats that are drawn up, the stitches.
-fn creases(layout: &Layout, figures: &Figures) -> Vec<TableLine> {
+fn creases(layout: &Layout) -> Vec<TableLine> {
     if layout.gather() != Gather::FanFold {
         let ring = |at: Point| {
             let path = Circle::new(at, HOLE_MM).to_path(FLAT_MM);
@@ -231,9 +233,8 @@ fn creases(layout: &Layout, figures: &Figures) -> Vec<TableLine> {
         };
         return layout.stitch_holes().into_iter().flat_map(ring).collect();
     }
-    let from_mm = figures.binds.first().map_or(0.0, |bind| bind.radius_mm);
     let role = |is_over: bool| if is_over { Role::CreaseOver } else { Role::CreaseUnder };
-    let creases = layout.fold().creases(from_mm).into_iter().map(|crease| (role(crease.is_over), crease.line));
+    let creases = layout.marked_creases().into_iter().map(|crease| (role(crease.is_over), crease.line));
     let ridge = layout.fold().ridge().into_iter().map(|line| (Role::Ridge, line));
     creases.chain(ridge).map(|(role, at)| line(role, vec![at.p0, at.p1])).collect()
 }

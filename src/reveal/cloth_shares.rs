@@ -168,7 +168,9 @@ mod tests {
             let layout = parse_layout(example.text).unwrap();
             let area_mm2: f64 = layout.panels().iter().map(|(_, panel)| panel.whole().area_mm2()).sum();
             for hand in [Hand::EXACT, layout.process().hand] {
-                let spec = GridSpec { cell_mm: 2.0, across: 8 };
+                // An outline that runs at a slant through wide cells takes finer ones.
+                let across = if layout.flat().is_some() { 32 } else { 8 };
+                let spec = GridSpec { cell_mm: 2.0, across };
                 let grid = RodGrid::laid(layout.fold(), &hand, layout.cloth(), &rod_binds(&layout), 1.0, &spec).unwrap();
                 let shape = grid.shape();
                 let slab = |slab: usize| -> f64 {

@@ -69,7 +69,8 @@ impl Columns {
             let along_mm = slab as f64 * cell_mm..(slab + 1) as f64 * cell_mm;
             let share = bundle.footprint(along_mm, column as f64 / across as f64..(column + 1) as f64 / across as f64);
             let most = (0..shape.places()).map(|place| cloth.cells[shape.index(slab, place, column)]).fold(0.0, f32::max);
-            let share = share.min(f64::from(most));
+            // A hand lays some cloth beyond the outline.
+            let share = if share < NONE { f64::from(most) } else { share.min(f64::from(most)) };
             if share < NONE { 0.0 } else { share }
         };
         let columns = 0..shape.slabs() * across;
@@ -87,7 +88,7 @@ impl Columns {
         columns
     }
 
-    /// Takes cloth from cells that lie outside the outline: nothing would hold them to the others.
+    /// Takes the last traces of cloth from cells that count as none: nothing would hold them to the others.
     pub(super) fn clear_outside(&self, shape: GridShape, cloth: &mut ClothShares) {
         for (at, _) in self.columns.iter().enumerate().filter(|(_, column)| column.footprint <= 0.0) {
             for place in 0..shape.places() {

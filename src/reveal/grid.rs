@@ -118,7 +118,6 @@ impl RodGrid {
         let mut shares = ClothShares::of(&LaidFold::new(fold, hand), shape, spec.cell_mm);
         let widths = Widths::of(fold, shape, spec.cell_mm, &sections, &shares);
         let (mates, columns) = (Mates::of(fold), Columns::of(fold, shape, spec.cell_mm, &shares));
-        // What a hand lays beyond the outline is folded over with the rest.
         columns.clear_outside(shape, &mut shares);
         let Extent { layers, is_closed, .. } = fold.extent();
         Ok(Self {

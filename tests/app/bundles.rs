@@ -56,12 +56,12 @@ fn blocks_are_sized_placed_and_taken_off() {
     click(&mut window, "View Fold");
     click(&mut window, "Fold: into squares");
     write(&mut window, "Block side", "40");
-    write(&mut window, "From the middle, along", "5");
+    write(&mut window, "Moved along", "5");
     write(&mut window, "Blocks turned by", "45");
     let blocks = layout(&window).raw().blocks.clone().unwrap();
     assert_eq!(blocks.shape, BlockShape::Square { side_mm: 40.0 });
     assert_eq!((blocks.along_mm, blocks.across_mm, blocks.turn_deg), (5.0, 0.0, 45.0));
-    write(&mut window, "From the middle, along", "70");
+    write(&mut window, "Moved along", "70");
     assert!(window.query_by_label_contains("no cloth lies under the blocks").is_some());
     assert_eq!(layout(&window).raw().blocks, Some(blocks));
 }

@@ -447,10 +447,14 @@ fn every_entry_of_every_menu_does_no_harm() {
             entries.iter().filter(|entry| !closed.contains(entry) && *entry != "Quit" && !entry.starts_with("New layout"))
         {
             click(&mut window, menu);
-            window.query_all_by_role_and_label(Role::Button, entry).last().unwrap().click();
+            window.query_all_by_role_and_label(Role::Button, entry).last().unwrap_or_else(|| panic!("{menu}: {entry}")).click();
             window.run_ok();
             press(&mut window, Modifiers::NONE, Key::Escape);
             press(&mut window, Modifiers::NONE, Key::Escape);
+            // A projection goes on until it is ended.
+            if window.query_by_label("End").is_some() {
+                click(&mut window, "End");
+            }
             parse_layout(&window.state().layout_text().expect("the layout stays open")).unwrap();
             chosen += 1;
         }

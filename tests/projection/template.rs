@@ -100,13 +100,13 @@ fn are_same(name: &str, role: Role) -> bool {
         Role::Edge => name == "outline",
         Role::EdgeBehind => name == "other-panel",
         Role::Axis => name == "centre-line",
-        Role::Guide => matches!(name, "guide-arc" | "line" | "arc" | "extra-line"),
+        Role::Guide => matches!(name, "guide-arc" | "first-bind" | "line" | "arc" | "extra-line"),
         Role::Source => name == "line",
         Role::Bind => name == "bind",
         Role::Extra => matches!(name, "arc" | "extra-line"),
         Role::CreaseOver | Role::CreaseUnder => matches!(name, "crease" | "crease-ends-alone"),
         Role::Ridge => name == "ridge",
-        Role::Pin => matches!(name, "burst-centre" | "pin"),
+        Role::Pin => matches!(name, "burst-centre" | "wedge-centre" | "pin"),
         Role::Stitch => false,
     }
 }
@@ -136,7 +136,7 @@ fn seen(scene: &TableScene, planted: &Planted, placement: Placement, picture: Re
 }
 
 /// Layers of the file that hold words, or crosses and holes of a size of their own.
-const NOT_COMPARED: [&str; 4] = ["text", "burst-centre", "pin", "pounce"];
+const NOT_COMPARED: [&str; 5] = ["text", "burst-centre", "wedge-centre", "pin", "pounce"];
 
 /// From the file to the picture, each layer as often as any other; how many points were compared.
 fn compare(name: &str, printed: &[(String, Drawn)], seen: &Seen, planted: &Planted, placement: Placement) -> u32 {
@@ -171,7 +171,7 @@ fn the_picture_shows_what_the_sheets_show() {
         let layout = parse_layout(example.text).unwrap();
         let figures = Figures::of(&layout);
         let printed = read_back(&layout, &figures);
-        let scene = TableScene::of(&layout, &figures);
+        let scene = TableScene::of(&layout);
         for (planted, placement) in trials() {
             let picture = Rect::new(0.0, 0.0, f64::from(PICTURE[0]), f64::from(PICTURE[1]));
             let seen = seen(&scene, &planted, placement, picture);
@@ -188,7 +188,7 @@ fn the_sheets_show_what_the_picture_shows() {
         let layout = parse_layout(example.text).unwrap();
         let figures = Figures::of(&layout);
         let printed = read_back(&layout, &figures);
-        let scene = TableScene::of(&layout, &figures);
+        let scene = TableScene::of(&layout);
         let mut runner = TestRunner::new(seeded(48, POINTS));
         let lines: Vec<_> = scene.lines().iter().filter(|line| !matches!(line.role, Role::Pin | Role::Stitch)).collect();
         runner
@@ -234,7 +234,7 @@ fn the_cross_is_at_the_burst_centre() {
     for example in EXAMPLE_LAYOUTS {
         let layout = parse_layout(example.text).unwrap();
         let Some(centre) = layout.burst().map(|burst| burst.centre_as_laid()) else { continue };
-        let scene = TableScene::of(&layout, &Figures::of(&layout));
+        let scene = TableScene::of(&layout);
         let crosses: Vec<_> = scene.lines().iter().filter(|line| line.role == Role::Pin).collect();
         assert!(crosses.iter().any(|line| line.points[0].midpoint(line.points[1]).distance(centre) < 1e-9), "{}", example.name);
         // It is the same once it is placed, whatever the layout is.

@@ -203,7 +203,7 @@ impl Canvas {
                 self.moved = false;
             }
         }
-        let scene = Arc::new(Scene::new(ctx.layout, ctx.figures, self.showing));
+        let scene = Arc::new(Scene::new(ctx.layout, self.showing));
         self.scene = Some((ctx.layout.clone(), scene.clone()));
         scene
     }

@@ -4,7 +4,7 @@ use crate::app::flat::flat;
 use crate::app::screen::screen;
 use crate::edit::LinePoint;
 use crate::geometry::{Crease, Fold as _, Gather, Panel, PanelOutline, PanelSet};
-use crate::layout::{Figures, Layout, Mark, MarkRole};
+use crate::layout::{Layout, Mark, MarkRole};
 use kurbo::{BezPath, Line, Point, Rect, Shape as _};
 use lyon::math::point;
 use lyon::path::Path;
@@ -95,7 +95,7 @@ pub(crate) struct Scene {
 const FLAT_MM: f64 = 0.15;
 
 impl Scene {
-    pub(crate) fn new(layout: &Layout, figures: &Figures, showing: Showing) -> Self {
+    pub(crate) fn new(layout: &Layout, showing: Showing) -> Self {
         let fold = layout.fold();
         let folded = layout.lay().is_folded() && showing == Showing::AsLaid;
         let panels = panels(layout, showing);
@@ -112,7 +112,7 @@ impl Scene {
             edges: paths.first().map(|path| flat(path, FLAT_MM)).unwrap_or_default(),
             hidden_edges: paths.iter().skip(1).flat_map(|path| flat(path, FLAT_MM)).collect(),
             rings: rings(layout, &panels, !folded),
-            creases: creases(layout, figures, showing),
+            creases: creases(layout, showing),
             stitches: if showing == Showing::AsLaid { layout.stitch_holes() } else { Vec::new() },
             centres: if showing == Showing::AsLaid {
                 middle.into_iter().collect()
@@ -133,12 +133,11 @@ impl Scene {
     }
 }
 
-fn creases(layout: &Layout, figures: &Figures, showing: Showing) -> Vec<Crease> {
+fn creases(layout: &Layout, showing: Showing) -> Vec<Crease> {
     if showing != Showing::AsLaid || layout.gather() == Gather::Stitch {
         return Vec::new();
     }
-    let from_mm = figures.binds.first().map_or(0.0, |bind| bind.radius_mm);
-    layout.fold().creases(from_mm)
+    layout.marked_creases()
 }
 
 fn panels(layout: &Layout, showing: Showing) -> Vec<Panel> {
@@ -217,7 +216,7 @@ mod tests {
     fn cloth_is_filled_whole_and_holes_left_free() {
         for example in EXAMPLE_LAYOUTS {
             let layout = parse_layout(example.text).unwrap();
-            let scene = Scene::new(&layout, &Figures::of(&layout), Showing::Front);
+            let scene = Scene::new(&layout, Showing::Front);
             let area = layout.panels().front.whole().area_mm2();
             let filled = area_mm2(&scene.cloth[0]);
             assert!((filled / area - 1.0).abs() < 1e-3, "{}: {filled} of {area}", example.name);
@@ -227,13 +226,12 @@ mod tests {
     #[test]
     fn an_opened_garment_shows_both_halves_of_every_ring() {
         let layout = parse_layout(EXAMPLE_LAYOUTS[0].text).unwrap();
-        let figures = Figures::of(&layout);
-        let scene = Scene::new(&layout, &figures, Showing::Front);
+        let scene = Scene::new(&layout, Showing::Front);
         let guide = scene.rings.iter().find(|ring| ring.guide).unwrap();
         let points = || guide.stretches.iter().flatten();
         assert!(points().any(|p| p.x < -200.0) && points().any(|p| p.x > 200.0));
         let bandana = parse_layout(EXAMPLE_LAYOUTS[7].text).unwrap();
-        let scene = Scene::new(&bandana, &Figures::of(&bandana), Showing::Front);
+        let scene = Scene::new(&bandana, Showing::Front);
         assert_eq!(scene.centres.len(), 2);
     }
 }

@@ -56,7 +56,7 @@ fn numbers(ctx: &Context<'_>, now: &BlocksSpec, ui: &mut Ui) -> Option<BlocksSpe
         field::length(ctx, ui, &label, *size_mm).into_iter().for_each(|typed| *size_mm = typed);
     }
     spec.shape = now.shape.sized(sizes_mm);
-    for (label, value_mm) in [("From the middle, along", &mut spec.along_mm), ("From the middle, across", &mut spec.across_mm)] {
+    for (label, value_mm) in [("Moved along", &mut spec.along_mm), ("Moved across", &mut spec.across_mm)] {
         field::length(ctx, ui, label, *value_mm).into_iter().for_each(|typed| *value_mm = typed);
     }
     degrees(ui, "Blocks turned by", now.turn_deg).into_iter().for_each(|typed| spec.turn_deg = typed);

@@ -55,6 +55,9 @@ pub(crate) fn numbers(ctx: &Context<'_>, canvas: &mut Canvas, asks: &mut Vec<Ask
 
 /// The binds as a table; a click selects one.
 fn table(ctx: &Context<'_>, canvas: &mut Canvas, ui: &mut Ui) {
+    if ctx.figures.binds.is_empty() {
+        return;
+    }
     heading(ui, "Bind numbers");
     let from = format!("From {}", ctx.layout.words().from());
     egui::Grid::new("binds").num_columns(5).striped(true).min_col_width(34.0).show(ui, |ui| {

@@ -9,7 +9,10 @@ use kurbo::Vec2;
 pub(crate) const PROJECTING: [(&str, &str); 7] = [
     ("Page Down, Page Up", "Next layer, layer before"),
     ("Space, Backspace", "The same"),
-    ("Arrow keys", "Move the layout by 5 mm (Shift: 0.5 mm); at the corners, the chosen one by a pixel (Shift: a tenth)"),
+    (
+        "Arrow keys",
+        "Move the layout a little (Shift: a tenth of that); at the corners, the chosen one by a pixel (Shift: a tenth)",
+    ),
     ("[ and ]", "Turn the layout by a degree (Shift: a tenth)"),
     ("1 to 9", "Choose a corner or middle of the rectangle"),
     ("Drag", "Move the layout, or a corner"),

@@ -215,7 +215,7 @@ impl Projection {
         {
             return scene.clone();
         }
-        let scene = Arc::new(TableScene::of(ctx.layout, ctx.figures));
+        let scene = Arc::new(TableScene::of(ctx.layout));
         self.scene = Some((ctx.layout.clone(), scene.clone()));
         scene
     }

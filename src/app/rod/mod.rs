@@ -42,7 +42,7 @@ impl RodView {
         let drawn = self.drawn.take().filter(|drawn| Arc::ptr_eq(&drawn.layout, ctx.layout));
         let drawn = drawn.unwrap_or_else(|| Drawn {
             layout: ctx.layout.clone(),
-            scene: Scene::new(ctx.layout, ctx.figures, Showing::AsLaid),
+            scene: Scene::new(ctx.layout, Showing::AsLaid),
             profile: RodProfile::of(ctx.layout, ctx.figures),
         });
         ScrollArea::vertical().id_salt("rod").auto_shrink(false).show(ui, |ui| {

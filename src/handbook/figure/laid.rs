@@ -3,7 +3,7 @@
 use super::sketch::{Sketch, through};
 use crate::geometry::{Panel, Stretch};
 use crate::handbook::fill::example;
-use crate::layout::{Figures, Layout, Mark, MarkRole};
+use crate::layout::{Layout, Mark, MarkRole};
 use crate::print::{Anchor, Layer, Page};
 use kurbo::{Affine, BezPath, Point, Rect, Shape as _};
 
@@ -77,8 +77,7 @@ fn as_laid(layout: &Layout, title: &str) -> (Sketch, Rect) {
     let line = layout.panels().centre_line_mm(&Panel::BOTH);
     sketch.line(Layer::Axis, kurbo::Line::new((0.0, line.start), (0.0, line.end)));
     layout.marks_on(&Panel::BOTH).iter().for_each(|mark| marked(&mut sketch, mark, Affine::IDENTITY));
-    let from_mm = Figures::of(layout).binds.first().map_or(0.0, |bind| bind.radius_mm);
-    for crease in layout.fold().creases(from_mm) {
+    for crease in layout.marked_creases() {
         sketch.line(if crease.ends_alone { Layer::LoneCrease } else { Layer::Crease }, crease.line);
     }
     (sketch, box_mm)

@@ -1,8 +1,8 @@
 //! Creases on the template: from the innermost bind outward where there is cloth, with a gap at every word.
 
 use super::settle::Label;
-use crate::geometry::{Crease, Fold};
-use crate::layout::Figures;
+use crate::geometry::Crease;
+use crate::layout::Layout;
 use crate::print::ink::span_within;
 use crate::print::{Anchor, Drawing, Layer, Shape, Text};
 use kurbo::{Line, ParamCurve as _, Point, Rect, Vec2};
@@ -14,16 +14,15 @@ const CLEAR_MM: f64 = 0.7;
 const SHORTEST_MM: f64 = 1.5;
 
 /// Draws the creases. Words must be on the drawing already: they are kept free.
-pub(super) fn creases(drawing: &mut Drawing, fold: &dyn Fold, figures: &Figures) {
+pub(super) fn creases(drawing: &mut Drawing, layout: &Layout) {
     let words: Vec<Text> = drawing
         .items
         .iter()
         .filter_map(|item| if let Shape::Text(text) = &item.shape { Some(text.clone()) } else { None })
         .collect();
-    let from_mm = figures.binds.first().map_or(0.0, |bind| bind.radius_mm);
     let layer = |crease: &Crease| if crease.ends_alone { Layer::LoneCrease } else { Layer::Crease };
-    let creases = fold.creases(from_mm).into_iter().map(|crease| (layer(&crease), crease.line));
-    for (layer, line) in creases.chain(fold.ridge().into_iter().map(|line| (Layer::Ridge, line))) {
+    let creases = layout.marked_creases().into_iter().map(|crease| (layer(&crease), crease.line));
+    for (layer, line) in creases.chain(layout.fold().ridge().into_iter().map(|line| (Layer::Ridge, line))) {
         for piece in beside_words(line, &words) {
             drawing.add(layer, Shape::Line(piece));
         }
@@ -39,8 +38,8 @@ const NUMBERED_MM: f64 = 20.0;
 
 /// The numbers of creases that are folded one after the other, each on the longest piece of its crease, with the way it is folded: over,
 /// a ridge as the cloth lies, or under.
-pub(super) fn numbers(fold: &dyn Fold) -> Vec<Label> {
-    let all = fold.creases(0.0);
+pub(super) fn numbers(layout: &Layout) -> Vec<Label> {
+    let all = layout.marked_creases();
     let length_mm = |crease: &Crease| (crease.line.p1 - crease.line.p0).hypot();
     let last = all.iter().map(|crease| crease.number).max().unwrap_or(0);
     let longest = |number: u32| {

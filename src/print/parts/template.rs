@@ -72,13 +72,13 @@ pub(super) fn template_for(
     let (mut drawing, labels) = without_words(layout, figures, options.lengths_of(layout));
     settled(labels, keeps_whole).into_iter().for_each(|text| drawing.text(text));
     // After all words: creases keep clear of them.
-    finished(drawing, layout, figures, options)
+    finished(drawing, layout, options)
 }
 
 /// The template's lines alone, and the boxes where its words would best stand.
 pub(super) fn template_lines(layout: &Layout, figures: &Figures, options: &TemplateOptions) -> (Drawing, Vec<Rect>) {
     let (drawing, labels) = without_words(layout, figures, options.lengths_of(layout));
-    (finished(drawing, layout, figures, options), settled(labels, &|_| true).iter().map(box_of).collect())
+    (finished(drawing, layout, options), settled(labels, &|_| true).iter().map(box_of).collect())
 }
 
 /// All lines but the creases, and the labels.
@@ -90,18 +90,18 @@ fn without_words(layout: &Layout, figures: &Figures, lengths: LengthStyle) -> (D
     source(&mut drawing, layout);
     labels.extend(lines(&mut drawing, layout, figures, lengths));
     if layout.flat().is_some() {
-        labels.extend(numbers(layout.fold()));
+        labels.extend(numbers(layout));
     }
     (drawing, labels)
 }
 
-fn finished(mut drawing: Drawing, layout: &Layout, figures: &Figures, options: &TemplateOptions) -> Drawing {
+fn finished(mut drawing: Drawing, layout: &Layout, options: &TemplateOptions) -> Drawing {
     for hole in layout.stitch_holes() {
         drawing.circle(Layer::Guide, hole, HOLE_MM);
     }
     // Drawn up, pleats need no creases.
     if options.creases && layout.gather() == Gather::FanFold {
-        creases(&mut drawing, layout.fold(), figures);
+        creases(&mut drawing, layout);
     }
     if let Some(spacing_mm) = options.pounce_mm {
         prick(&mut drawing, spacing_mm);
