@@ -75,8 +75,11 @@ impl FlatFold {
         }
         let middle = self.middle() + Vec2::new(spec.along_mm, spec.across_mm);
         let block = Block::new(&spec.shape, middle, spec.turn_deg.to_radians()).map_err(BlockError::Drawn)?;
-        let PanelPair { front, back } = self.under(&block).cloth_mm2;
-        if front + back > 0.0 { Ok(block) } else { Err(BlockError::OffTheBundle) }
+        // The first facet with cloth under them settles it.
+        let edges = block.edges(FLAT_MM);
+        let holds = |facet: &PanelPair<Loops>| [&facet.front, &facet.back].iter().any(|cloth| common_mm2(cloth, &edges) > 0.0);
+        let mut facets = self.facets_in_frame().filter(|facet| lies_in(facet, block.bounds()));
+        if facets.any(|facet| holds(&facet)) { Ok(block) } else { Err(BlockError::OffTheBundle) }
     }
 
     /// The cloth that blocks hold: each facet's part under them, exactly but for the flattening of round edges.
