@@ -51,6 +51,15 @@ fn solve_five_fields(bencher: Bencher<'_, '_>, (cell_mm, across): (f64, usize)) 
     );
 }
 
+/// The same of an example of every other fold.
+#[divan::bench(args = ["heart-tee-m", "chevron-long-sleeve-l", "wheel-bandana", "triangle-pillowcase", "spiral-tee-m"], sample_count = 5, sample_size = 1)]
+fn whole_reveal_of(name: &str) -> Picture {
+    let example = EXAMPLE_LAYOUTS.iter().find(|example| example.short_name().ends_with(name)).unwrap();
+    let layout = parse_layout(example.text).unwrap();
+    let reveal = reveal_doses(&layout, &megapixel(), &Cancel::new()).unwrap();
+    picture_of(&reveal, &DyeSet::of_layout(&layout, None), PictureMap::Cloth, Texture::Faint)
+}
+
 /// Everything, at a million pixels for both panels together: fold map, solve, unfold, colour.
 #[divan::bench(sample_count = 9, sample_size = 1)]
 fn whole_reveal() -> Picture {

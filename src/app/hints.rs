@@ -33,6 +33,13 @@ const HINTS: &[(&str, &str)] = &[
     ("From the edge", "Distance of a line along the hem or the neck from that edge"),
     ("From the line", "Distance from the line; below 0 is inside it, or below a line from edge to edge"),
     ("Pleat depth", "Crease to crease along the guide arc, adjusted to fit whole pleats"),
+    ("Radius of the pinch", "Of the circle that your fingers hold: within it the cloth turns as one"),
+    ("Turns", "How often you turn the pinch; the cloth allows only so many"),
+    ("Turned", "Which way you turn the pinch, seen from above"),
+    ("Pleats at the pinch", "Six to ten; farther out they branch by themselves"),
+    ("Puck across", "Diameter of the puck, drawn together and pressed"),
+    ("Puck height", "Leave blank for what the cloth comes to by itself"),
+    ("First band at", "Where it crosses the rim, clockwise from the tick"),
     // The binds.
     ("First gap", "The gap beside the guide arc; leave blank to work it out"),
     ("Last gap", "The gap farthest from the guide arc; leave blank to work it out"),

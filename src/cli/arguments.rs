@@ -8,6 +8,7 @@ mod plan;
 mod print;
 mod shelf;
 mod spacing;
+mod spiral;
 mod unit;
 
 pub(crate) use flat::FlatArguments;
@@ -18,6 +19,7 @@ pub(crate) use plan::{PlanArguments, RegionArgument};
 pub(crate) use print::{PartArgument, PrintArguments};
 pub(crate) use shelf::{ShelfArguments, ShelfCommand};
 pub(crate) use spacing::{FitArgument, SpacingArguments, SpacingCommand};
+pub(crate) use spiral::SpiralArguments;
 pub(crate) use unit::{UnitArguments, Units, length_mm};
 
 use super::journal::JournalArguments;
@@ -111,6 +113,8 @@ pub(crate) struct NewArguments {
     pub(crate) line: LineArguments,
     #[command(flatten)]
     pub(crate) flat: FlatArguments,
+    #[command(flatten)]
+    pub(crate) spiral: SpiralArguments,
     /// Size, such as M; a wrong one lists the choices. Default: M, or a medium bag, or a bandana, unless the measurements given suffice.
     #[arg(long)]
     pub(crate) size: Option<String>,

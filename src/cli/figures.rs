@@ -4,7 +4,8 @@ use super::arguments::{FiguresArguments, Units};
 use super::{CliError, area, counted};
 use pleatwright::geometry::Panel;
 use pleatwright::layout::{
-    BindFigures, Figures, FlatFigures, FoldFigures, Handwork, Layout, LineFigures, SectionFigures, warning_runs,
+    BindFigures, Figures, FlatFigures, FoldFigures, HandPart, Handwork, Layout, LineFigures, SectionFigures, SpiralFigures,
+    warning_runs,
 };
 use pleatwright::measure::{LengthStyle, RuleMarks};
 use pleatwright::store::read_layout;
@@ -66,6 +67,9 @@ fn fold(layout: &Layout, figures: &Figures, style: LengthStyle, output: &mut dyn
     if let Some(flat) = &figures.flat {
         return bundle(layout, figures, flat, style, output);
     }
+    if let Some(spiral) = &figures.spiral {
+        return puck(layout, figures, spiral, style, output);
+    }
     let rounding = fold.guide_rounding(style).map_or_else(String::new, |words| format!(", {words}"));
     write!(output, "guide arc               {}{rounding}", style.format(fold.guide_mm))?;
     if let Some(burst) = burst {
@@ -85,6 +89,34 @@ fn fold(layout: &Layout, figures: &Figures, style: LengthStyle, output: &mut dyn
         let name = format!("extra arc {number}");
         writeln!(output, "{name:<24}{} from the centre", style.format(radius_mm))?;
     }
+    Ok(())
+}
+
+fn puck(
+    layout: &Layout,
+    figures: &Figures,
+    spiral: &SpiralFigures,
+    style: LengthStyle,
+    output: &mut dyn Write,
+) -> Result<(), CliError> {
+    if let Some(place) = Handwork::of(layout, figures).puck {
+        writeln!(output, "{}", place.pinch_words(style))?;
+    }
+    let number = |value: f64| (100.0 * value).round() / 100.0;
+    writeln!(
+        output,
+        "twist                   {} turns {}; the cloth allows {}",
+        number(spiral.turns),
+        spiral.twist,
+        (100.0 * spiral.most_turns).floor() / 100.0
+    )?;
+    let (diameter, height) = (style.format(spiral.puck_diameter_mm), style.format(spiral.puck_height_mm));
+    writeln!(output, "puck                    {diameter} across, {height} high, {:.0} % of it cloth", 100.0 * spiral.packing)?;
+    let (bands, girth) = (spiral.bands, style.format(spiral.band_girth_mm));
+    let bands = if bands == 1 { "1 band".to_owned() } else { format!("{bands} bands") };
+    writeln!(output, "bands                   {bands} of {girth} girth over it, {} round its rim", style.format(spiral.rim_mm))?;
+    let [least, most] = spiral.wedge_shares.map(|share| 100.0 * share);
+    writeln!(output, "wedges                  {} of {least:.1} to {most:.1} % of the cloth", spiral.wedges)?;
     Ok(())
 }
 
@@ -163,6 +195,9 @@ fn sided(style: LengthStyle, mm: f64, [positive, negative]: [&str; 2]) -> String
 }
 
 fn binds(layout: &Layout, figures: &Figures, style: LengthStyle, output: &mut dyn Write) -> Result<(), CliError> {
+    if layout.spiral().is_some() {
+        return bands(layout, figures, style, output);
+    }
     if figures.binds.is_empty() {
         return Ok(());
     }
@@ -185,6 +220,17 @@ fn binds(layout: &Layout, figures: &Figures, style: LengthStyle, output: &mut dy
     }
     writeln!(output, "edit: the bind's number under edits, counted from the {}", figures.fold.words.guide)?;
     below_zero(layout, &figures.fold, output)?;
+    writeln!(output, "thread, total: {}", style.format_long(figures.thread_mm))?;
+    Ok(())
+}
+
+/// The bands over a puck, each with where it goes.
+fn bands(layout: &Layout, figures: &Figures, style: LengthStyle, output: &mut dyn Write) -> Result<(), CliError> {
+    let work = Handwork::of(layout, figures);
+    writeln!(output)?;
+    for part in work.parts().filter(|part| matches!(part, HandPart::Tie(_))) {
+        writeln!(output, "{:<24}{}", work.title(part), work.words(part, style))?;
+    }
     writeln!(output, "thread, total: {}", style.format_long(figures.thread_mm))?;
     Ok(())
 }
@@ -231,12 +277,13 @@ fn sections(layout: &Layout, figures: &Figures, style: LengthStyle, output: &mut
         [_] => format!("{:>12}", format!("area {unit}")),
         _ => panels.iter().map(|panel| format!("{:>12}", format!("{panel} {unit}"))).collect(),
     };
-    writeln!(output, "\n{:>7}{:>12}{:>12}{heads}{:>10}  colour", "section", "from", "to", "cloth")?;
+    let what = figures.fold.words.section;
+    writeln!(output, "\n{what:>7}{:>12}{:>12}{heads}{:>10}  colour", "from", "to", "cloth")?;
     for section in &figures.sections {
         writeln!(output, "{}", section_row(section, figures.fold.zero_mm, &panels, style))?;
     }
     for colour in &figures.colours {
-        writeln!(output, "{}: {:.1} g of cloth in {}", colour.name, colour.mass_g, counted(colour.sections.len(), "section"))?;
+        writeln!(output, "{}: {:.1} g of cloth in {}", colour.name, colour.mass_g, counted(colour.sections.len(), what))?;
     }
     Ok(())
 }

@@ -1,7 +1,7 @@
 //! `new`: begin a layout for a garment.
 
 use super::arguments::{NewArguments, Units};
-use super::new_line;
+use super::new_fold;
 use super::new_outline::{self, Taken};
 use super::terminal;
 use super::{CliError, counted};
@@ -24,7 +24,7 @@ pub(crate) fn run(arguments: &NewArguments, output: &mut dyn Write) -> Result<()
     let size =
         arguments.size.clone().or_else(|| (!is_complete).then(|| kind.usual_size()).flatten().map(|size| size.to_string()));
     let refused = |error: LayoutError| CliError::Argument(error.told(Voice::FILE));
-    let start = new_line::start(arguments.fold, &arguments.line, &arguments.flat, arguments.units.unit())?;
+    let start = new_fold::start(arguments, arguments.units.unit())?;
     let outline = taken.as_ref().map(|taken| taken.outline.clone());
     let garment = GarmentSpec { size, outline, measures, ..GarmentSpec::of(kind) };
     let mut raw = starter_on(start, &garment, marks(arguments)).map_err(refused)?;

@@ -2,9 +2,10 @@
 
 use super::CliError;
 use super::arguments::FlatArguments;
+use super::given::given_mm;
 use pleatwright::geometry::{FlatKind, Pack};
 use pleatwright::layout::FlatStart;
-use pleatwright::measure::{LengthUnit, parse_length};
+use pleatwright::measure::LengthUnit;
 
 /// The first argument about flat bundles that is given.
 pub(super) fn first_given(flat: &FlatArguments) -> Option<&'static str> {
@@ -31,12 +32,7 @@ pub(super) fn start(kind: FlatKind, flat: &FlatArguments, unit: LengthUnit) -> R
     if let Some((name, _)) = needless.into_iter().find(|(_, is_needless)| *is_needless) {
         return Err(CliError::argument(name, format!("{} have none", kind.name()), "leave it out"));
     }
-    let length_mm = |name: &str, text: &Option<String>| {
-        let parsed = text
-            .as_ref()
-            .map(|text| parse_length(text, unit).map_err(|error| CliError::because(format!("{name} {text}"), &error)));
-        parsed.transpose()
-    };
+    let length_mm = |name: &str, text: &Option<String>| given_mm(name, text.as_deref(), unit);
     let begun = FlatStart::of(kind);
     let block = flat.block.as_ref().map_or(begun.block.clone(), |choice| choice.0.clone());
     let block = match (block, length_mm("--block-size", &flat.block_size)?) {

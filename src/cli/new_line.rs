@@ -1,48 +1,57 @@
-//! The fold that `new` begins with: a burst, a flat bundle, or a line that is a shape, comes from a drawing, or runs beside the garment's own edge.
+//! The line that `new` begins with: a shape, from a drawing, or beside the garment's own edge.
 
 use super::CliError;
-use super::arguments::{FlatArguments, LineArguments};
+use super::arguments::LineArguments;
+use super::given::given_mm;
 use super::new_drawing::Drawing;
-use super::new_flat;
 use pleatwright::geometry::{FreeLine, GarmentEdge, LineShape};
-use pleatwright::layout::{FoldKind, FoldStart};
-use pleatwright::measure::{LengthUnit, parse_length};
+use pleatwright::layout::FoldStart;
+use pleatwright::measure::LengthUnit;
 use std::path::Path;
 
-/// The fold that is asked for; lengths without a unit are in this one.
-pub(super) fn start(fold: FoldKind, line: &LineArguments, flat: &FlatArguments, unit: LengthUnit) -> Result<FoldStart, CliError> {
-    if let Some(name) = new_flat::first_given(flat).filter(|_| !matches!(fold, FoldKind::Flat(_))) {
-        let why = format!("a fold of the kind {} is no flat bundle", fold.name());
-        return Err(CliError::argument(name, why, "add --fold stripes or another flat one, or leave it out"));
+/// The first argument about a line that is given.
+pub(super) fn first_given(line: &LineArguments) -> Option<&'static str> {
+    let Given { of_shape, of_drawing, sources } = Given::of(line);
+    first(&of_shape).or(first(&of_drawing)).or(first(&sources)).or(first(&[("--stitched", line.stitched)]))
+}
+
+fn first(of: &[(&'static str, bool)]) -> Option<&'static str> {
+    of.iter().find(|(_, is_given)| *is_given).map(|(name, _)| *name)
+}
+
+/// Which arguments are given.
+struct Given {
+    of_shape: [(&'static str, bool); 3],
+    of_drawing: [(&'static str, bool); 4],
+    sources: [(&'static str, bool); 3],
+}
+
+impl Given {
+    fn of(line: &LineArguments) -> Self {
+        Self {
+            of_shape: [("--line", line.line.is_some()), ("--points", line.points.is_some()), ("--letter", line.letter.is_some())],
+            of_drawing: [
+                ("--line-unit", line.line_unit.is_some()),
+                ("--line-which", line.line_which.is_some()),
+                ("--line-width", line.line_width.is_some()),
+                ("--line-kind", line.line_kind.is_some()),
+            ],
+            sources: [
+                ("--line-from", line.line_from.is_some()),
+                ("--line-along", line.line_along.is_some()),
+                ("--line-inset", line.line_inset.is_some()),
+            ],
+        }
     }
-    let of_shape = [("--line", line.line.is_some()), ("--points", line.points.is_some()), ("--letter", line.letter.is_some())];
-    let of_drawing = [
-        ("--line-unit", line.line_unit.is_some()),
-        ("--line-which", line.line_which.is_some()),
-        ("--line-width", line.line_width.is_some()),
-        ("--line-kind", line.line_kind.is_some()),
-    ];
-    let (from, along, inset) = (line.line_from.is_some(), line.line_along.is_some(), line.line_inset.is_some());
-    let sources = [("--line-from", from), ("--line-along", along), ("--line-inset", inset)];
-    let of_any = [("--stitched", line.stitched)];
-    let first = |of: &[(&'static str, bool)]| of.iter().find(|(_, is_given)| *is_given).map(|(name, _)| *name);
-    if fold != FoldKind::Line {
-        let about_line = [&of_shape[..], &of_drawing, &sources, &of_any].concat();
-        return match first(&about_line) {
-            Some(name) => {
-                let why = if fold == FoldKind::Burst { "a burst has no line" } else { "a flat bundle has no line" };
-                Err(CliError::argument(name, why, "add --fold line, or leave it out"))
-            }
-            None => match fold {
-                FoldKind::Flat(kind) => new_flat::start(kind, flat, unit).map(FoldStart::Flat),
-                FoldKind::Burst | FoldKind::Line => Ok(FoldStart::Burst),
-            },
-        };
-    }
+}
+
+/// The line that is asked for; lengths without a unit are in this one.
+pub(super) fn start(line: &LineArguments, unit: LengthUnit) -> Result<FoldStart, CliError> {
+    let Given { of_shape, of_drawing, sources } = Given::of(line);
     // What belongs to a line of another kind.
-    let needless = if from {
+    let needless = if line.line_from.is_some() {
         first(&of_shape).or(first(&sources[1..])).map(|name| (name, "the line comes from a drawing"))
-    } else if along {
+    } else if line.line_along.is_some() {
         first(&of_shape).or(first(&of_drawing)).map(|name| (name, "the line runs along the garment's edge"))
     } else {
         let of_edge = first(&sources[2..]).map(|name| (name, "it belongs to --line-along"));
@@ -51,12 +60,7 @@ pub(super) fn start(fold: FoldKind, line: &LineArguments, flat: &FlatArguments, 
     if let Some((name, why)) = needless {
         return Err(CliError::argument(name, why, "leave it out"));
     }
-    let length_mm = |name: &str, text: &Option<String>| {
-        let parsed = text
-            .as_ref()
-            .map(|text| parse_length(text, unit).map_err(|error| CliError::because(format!("{name} {text}"), &error)));
-        parsed.transpose()
-    };
+    let length_mm = |name: &str, text: &Option<String>| given_mm(name, text.as_deref(), unit);
     match (&line.line_from, line.line_along) {
         (Some(path), _) => drawn(path, line, length_mm("--line-width", &line.line_width)?).map(FoldStart::Drawn),
         (None, Some(edge)) => {

@@ -4,8 +4,8 @@ use super::naming::bind_name;
 use super::{GivenOrder, PresetChange, PresetUse, binds, giving};
 use crate::geometry::{
     BindEdit, BindId, BlocksSpec, Centre, Centring, Cloth, DrawnLine, Fit, FlatFoldSpec, FlatPattern, GarmentKind, Gather, Known,
-    KnownValues, LineFoldSpec, Measure, Neighbours, OwnOutline, Pleats, Progression, RawMeasures, Side, SpacingPreset, Thread,
-    WedgesFirst, half_at_fold, middle_mm, tightened, whole_at_fold,
+    KnownValues, LineFoldSpec, Measure, Neighbours, OwnOutline, Pleats, Progression, RawMeasures, Side, SpacingPreset,
+    SpiralSpec, Thread, WedgesFirst, half_at_fold, middle_mm, tightened, whole_at_fold,
 };
 use crate::layout::{
     Colours, FibreShare, FoldSpec, FoldStart, GarmentSpec, Layout, LayoutError, LayoutSpec, Process, Swatch, WashSpec,
@@ -53,6 +53,8 @@ pub enum EditCommand {
     SetFlat(Box<FlatFoldSpec>),
     /// Puts blocks onto a flat bundle, or takes them off.
     SetBlocks(Option<BlocksSpec>),
+    /// Describes pinch, turns, puck and bands of a spiral.
+    SetSpiral(SpiralSpec),
     /// Lays the garment another way.
     SetCentring(Centring),
     /// Puts the burst centre somewhere in the garment's frame, mm; measured from shoulder or middle as before.
@@ -120,6 +122,7 @@ impl EditCommand {
             Self::SetLineGuide(_) => "move the fold guide".to_owned(),
             Self::SetGather(gather) => format!("change pleats to {}", gather.name()),
             Self::SetFlat(_) => "change the creases".to_owned(),
+            Self::SetSpiral(_) => "change the spiral".to_owned(),
             Self::SetBlocks(Some(_)) => "put blocks on".to_owned(),
             Self::SetBlocks(None) => "take blocks off".to_owned(),
             Self::SetCentring(centring) => format!("change half fold to {}", centring.name()),
@@ -183,7 +186,12 @@ impl EditCommand {
             Self::SetLine(line) => on_line(&mut raw, |of| of.line = line),
             Self::SetLineGuide(guide_mm) => on_line(&mut raw, |of| of.guide_mm = guide_mm),
             Self::SetGather(gather) => on_line(&mut raw, |of| of.gather = gather),
-            Self::SetFlat(flat) => raw.fold.flat_mut().into_iter().for_each(|own| own.clone_from(&flat)),
+            Self::SetFlat(flat) => {
+                if let Some(own) = raw.fold.flat_mut() {
+                    own.clone_from(&flat);
+                }
+            }
+            Self::SetSpiral(spiral) => set_spiral(&mut raw, spiral),
             Self::SetBlocks(blocks) => raw.blocks = blocks,
             Self::SetCentring(centring) => lay(&mut raw.fold, centring),
             Self::MoveCentre(to) => {
@@ -198,13 +206,18 @@ impl EditCommand {
             }
             Self::SetGuideRadius(along_mm) => set_guide(&mut raw.fold, layout, along_mm),
             Self::SetReferences(along_mm) => set_references(&mut raw.fold, layout, &along_mm),
-            Self::SetPleats(pleats) => raw.fold.pleats_mut().into_iter().for_each(|own| *own = pleats),
+            Self::SetPleats(pleats) => {
+                if let Some(own) = raw.fold.pleats_mut() {
+                    *own = pleats;
+                }
+            }
             Self::SetProgression(Side::Inward, progression) => raw.binds.inward = progression,
             Self::SetProgression(Side::Outward, progression) => raw.binds.outward = progression,
             Self::GiveSpacing(side, known, values, order) => return giving::give(layout, side, known, values, &order),
             Self::SetBindCount(count) => return giving::give_bind_count(layout, count),
             Self::Tighten(share) => raw.binds = tightened(&raw.binds, layout.binds(), share),
             Self::SetMarks(marks) => raw.binds.marks = marks,
+            Self::PutBind(bind, at_mm, _) if raw.fold.spiral().is_some() => turn_bands(&mut raw.fold, layout, bind, at_mm),
             Self::PutBind(bind, at_mm, neighbours) => binds::put(&mut raw.binds.edits, bind, given_mm(layout, at_mm), neighbours),
             Self::AddBind(at_mm) => raw.binds.edits.push(BindEdit::Add { at_mm: given_mm(layout, at_mm) }),
             Self::RemoveBind(bind) => binds::remove(&mut raw.binds.edits, bind),
@@ -283,8 +296,29 @@ fn move_middle(fold: &mut FoldSpec, to: impl FnOnce(Centre) -> Centre) {
                 *centre = to(*centre);
             }
         }
+        FoldSpec::Spiral(spiral) => spiral.centre = to(spiral.centre),
     }
 }
+
+/// Describes a spiral; colours of single wedges that it no longer has go.
+fn set_spiral(raw: &mut LayoutSpec, spiral: SpiralSpec) {
+    if let Some(own) = raw.fold.spiral_mut() {
+        *own = spiral;
+        raw.colours.single.retain(|&wedge, _| wedge <= spiral.bands.saturating_mul(2));
+    }
+}
+
+/// Turns all bands of a puck so that one of their crossings lies at a distance along the rim.
+fn turn_bands(fold: &mut FoldSpec, layout: &Layout, crossing: BindId, at_mm: f64) {
+    if let (Some(own), Some(spiral)) = (fold.spiral_mut(), layout.spiral()) {
+        let number = f64::from(crossing.edit_number().unwrap_or_default());
+        let turn = at_mm / spiral.rim_mm() - number / f64::from(2 * spiral.spec().bands);
+        own.first_band_deg = (360.0 * turn.rem_euclid(1.0) * PER_DEGREE).round() / PER_DEGREE;
+    }
+}
+
+/// Steps in a degree that such a turn is rounded to: half a millimetre on the rim of a large puck.
+const PER_DEGREE: f64 = 10.0;
 
 /// A path of the maker's own with its middle somewhere else; one that the fold line mirrors stays on it.
 fn carried(line: &DrawnLine, layout: &Layout, to: Point) -> DrawnLine {
@@ -312,6 +346,7 @@ fn set_guide(fold: &mut FoldSpec, layout: &Layout, along_mm: f64) {
         (FoldSpec::Burst(burst), _) => burst.guide_radius_mm = along_mm,
         (FoldSpec::Line(of), Some(line)) if line.kind().has_no_inside() => of.guide_mm = along_mm,
         (FoldSpec::Flat(of), _) => of.first_bind_mm = Some(along_mm),
+        (fold @ FoldSpec::Spiral(_), _) => turn_bands(fold, layout, BindId::GUIDE, along_mm),
         (FoldSpec::Line(_), _) => {}
     }
 }

@@ -76,6 +76,14 @@ pub(super) fn give(
 /// # Errors
 /// [`LayoutError`] of the number of gaps that a side would need.
 pub(super) fn give_bind_count(layout: &Layout, count: u32) -> Result<LayoutSpec, LayoutError> {
+    if layout.spiral().is_some() {
+        let mut raw = layout.raw().clone();
+        if let Some(spiral) = raw.fold.spiral_mut() {
+            // Each band is two.
+            spiral.bands = count.div_ceil(2);
+        }
+        return Ok(raw);
+    }
     let placed = layout.binds();
     let now = u32::try_from(placed.binds.len()).unwrap_or(u32::MAX);
     let (inward, outward) = (placed.inward.count, placed.outward.count);
@@ -204,7 +212,7 @@ fn laid(layout: &Layout, side: Side, progression: Progression) -> Result<Layout,
         });
     }
     if !raw.colours.single.is_empty() {
-        let sections = Layout::try_from(without_single(raw.clone()))?.binds().binds.len() + 1;
+        let sections = Layout::try_from(without_single(raw.clone()))?.sections();
         raw.colours.single.retain(|section, _| *section as usize <= sections);
     }
     Layout::try_from(raw)

@@ -10,6 +10,9 @@ pub(super) fn bind_number(id: BindId, layout: &Layout) -> Option<usize> {
 
 /// A few words for it.
 pub(super) fn bind_name(id: BindId, layout: &Layout) -> String {
+    if let Some(band) = layout.spiral().and_then(|spiral| spiral.band_of(id)) {
+        return format!("band {band}");
+    }
     match bind_number(id, layout) {
         Some(number) if id == BindId::GUIDE => format!("{}, bind {number}", layout.words().guide),
         Some(number) => format!("bind {number}"),

@@ -39,7 +39,7 @@ impl PresetUse {
     /// The layout with the preset's spacing. Whether that is right, only checking it as a whole can tell.
     ///
     /// # Errors
-    /// [`SpacingError::GuideRadius`] when the preset's guide arc can't be used.
+    /// [`SpacingError::GuideRadius`] when the preset's guide arc can't be used, [`SpacingError::EvenBands`] on a puck.
     pub fn lay(self, preset: &SpacingPreset, layout: &Layout) -> Result<LayoutSpec, SpacingError> {
         let mut raw = layout.raw().clone();
         let marks = match self.marks {
@@ -53,6 +53,7 @@ impl PresetUse {
         let guide_radius_mm = match &raw.fold {
             FoldSpec::Burst(burst) => burst.on_marks(marks).guide_radius_mm,
             FoldSpec::Line(_) | FoldSpec::Flat(_) => layout.guide_mm(),
+            FoldSpec::Spiral(_) => return Err(SpacingError::EvenBands { field: "inward" }),
         };
         // Round strokes nothing lies within: there is no inward side, nor a radius to scale by.
         let is_round_strokes = layout.line().is_some_and(|line| line.kind().has_no_inside());

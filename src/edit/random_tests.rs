@@ -4,12 +4,12 @@ use super::{Document, EditCommand, GivenOrder};
 use crate::geometry::{
     BindId, BlockShape, BlocksSpec, Centre, Centring, Cloth, DrawnLine, Fit, FlatFoldSpec, FlatKind, FlatPattern, FreeLine,
     GarmentEdge, GarmentKind, Gather, HalfFold, Known, KnownValues, LineKind, LineShape, MM2_PER_M2, Measure, Neighbours,
-    OwnOutline, Pack, Panels, Pleats, Progression, Side, Span, Thread, ThreadKind, Triangle, WedgesFirst,
+    OwnOutline, Pack, Panels, Pleats, Progression, Side, Span, SpiralSpec, Thread, ThreadKind, Triangle, Twist, WedgesFirst,
 };
 use crate::layout::WashSpec;
 use crate::layout::{
-    Colours, Discharge, Dryness, DyeBy, Fibre, FibreShare, FlatStart, FoldStart, IceLayers, Process, Rest, RotationStart, Srgb,
-    Swatch,
+    Colours, Discharge, Dryness, DyeBy, Fibre, FibreShare, FlatStart, FoldStart, IceLayers, Process, Rest, RotationStart,
+    SpiralStart, Srgb, Swatch,
 };
 use crate::measure::RuleMarks;
 use crate::seeded::seeded;
@@ -131,7 +131,8 @@ fn fold() -> impl Strategy<Value = FoldStart> {
     });
     let beside = (select(GarmentEdge::ALL.to_vec()), 0.0..300.0).prop_map(|(edge, inset_mm)| FoldStart::Beside(edge, inset_mm));
     let bundle = select(FlatKind::ALL.to_vec()).prop_map(|kind| FoldStart::Flat(FlatStart::of(kind)));
-    prop_oneof![1 => Just(FoldStart::Burst), 2 => shape().prop_map(FoldStart::Line), 1 => drawn, 1 => beside, 2 => bundle]
+    let spiral = Just(FoldStart::Spiral(SpiralStart::default()));
+    prop_oneof![1 => Just(FoldStart::Burst), 1 => spiral, 2 => shape().prop_map(FoldStart::Line), 1 => drawn, 1 => beside, 2 => bundle]
 }
 
 fn line() -> impl Strategy<Value = DrawnLine> {
@@ -194,6 +195,38 @@ fn flat() -> impl Strategy<Value = FlatFoldSpec> {
     )
 }
 
+fn spiral() -> impl Strategy<Value = SpiralSpec> {
+    let centring = select(vec![Centring::Nested, Centring::PlainHalf, Centring::Open]);
+    let place = (-200.0..200.0, -50.0..800.0)
+        .prop_map(|(from_centre_line_mm, below_shoulder_mm)| Centre::BelowShoulder { from_centre_line_mm, below_shoulder_mm });
+    let numbers = (1.0..60.0, 0.1..6.0, select(Twist::ALL.to_vec()), 60.0..400.0, proptest::option::of(5.0..200.0));
+    (centring, place, numbers, 5..11_u32, any::<u64>(), 0..14_u32, -20.0..380.0).prop_map(
+        |(
+            centring,
+            centre,
+            (pinch_radius_mm, turns, twist, puck_diameter_mm, puck_height_mm),
+            pleats,
+            seed,
+            bands,
+            first_band_deg,
+        )| {
+            SpiralSpec {
+                centring,
+                centre,
+                pinch_radius_mm,
+                turns,
+                twist,
+                puck_diameter_mm,
+                puck_height_mm,
+                pleats,
+                seed,
+                bands,
+                first_band_deg,
+            }
+        },
+    )
+}
+
 fn blocks() -> impl Strategy<Value = Option<BlocksSpec>> {
     let shape = (select(BlockShape::BEGUN.to_vec()), 0.01..3.0).prop_map(|(shape, by)| shape.scaled(by));
     let drawn = Just(BlockShape::Drawn(BezPath::from_svg("M0 0L60 10C80 40 30 60 0 50Z").unwrap()));
@@ -217,7 +250,8 @@ fn command() -> impl Strategy<Value = EditCommand> {
             (-60.0..120.0).prop_map(EditCommand::SetLineGuide),
             select(Gather::ALL.to_vec()).prop_map(EditCommand::SetGather),
             flat().prop_map(|flat| EditCommand::SetFlat(Box::new(flat))),
-            blocks().prop_map(EditCommand::SetBlocks)
+            blocks().prop_map(EditCommand::SetBlocks),
+            spiral().prop_map(EditCommand::SetSpiral)
         ],
     ];
     let binds = prop_oneof![

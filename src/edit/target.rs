@@ -2,7 +2,7 @@
 
 use super::naming::{bind_name, bind_number};
 use super::{EditCommand, HandleSide, LinePoints};
-use crate::geometry::{BindId, DrawnLine, Neighbours, ON_THE_FOLD_MM, middle_mm};
+use crate::geometry::{BindId, DrawnLine, Neighbours, ON_THE_FOLD_MM, Spiral, middle_mm};
 use crate::layout::{Figures, Layout};
 use kurbo::Point;
 
@@ -59,7 +59,13 @@ impl Target {
         // A line lies where it is drawn; what lies on it is moved with all of it.
         let is_drawn = layout.line().is_some_and(|line| !line.kind().has_no_inside());
         let binds = binds.filter(|(target, _)| !(is_drawn && *target == Self::GuideArc));
-        let away = |radius_mm: f64| (radius_mm - along_mm).abs();
+        let spiral = layout.spiral();
+        // Along the rim of a puck as much as it is on the cloth, and over its zero.
+        let per_mm = spiral.map_or(1.0, |spiral| spiral.rim_per_mm(point));
+        let away = |radius_mm: f64| {
+            let away_mm = (radius_mm - along_mm).abs();
+            spiral.map_or(away_mm, |spiral| away_mm.min(spiral.rim_mm() - away_mm)) / per_mm
+        };
         let near = binds.chain(arcs).filter(|&(_, radius_mm)| away(radius_mm) <= reach_mm);
         near.min_by(|a, b| away(a.1).total_cmp(&away(b.1))).map(|(target, _)| target)
     }
@@ -190,6 +196,8 @@ impl Target {
     pub fn removal(self, layout: &Layout) -> Option<EditCommand> {
         match self {
             Self::Centre | Self::GuideArc => None,
+            // A puck's bands are told in its fold.
+            Self::Bind(_) if layout.spiral().is_some() => None,
             Self::Bind(id) => Some(EditCommand::RemoveBind(id)),
             Self::Reference(index) => without_arc(layout, index),
             Self::Point(index) => with_points(layout, |points| points.remove(index)),
@@ -246,7 +254,12 @@ fn on_step(value: f64, step: f64) -> f64 {
 pub fn section_at(layout: &Layout, figures: &Figures, point: Point) -> Option<u32> {
     let radius_mm = layout.fold().along_as_laid_mm(point);
     let on_cloth = layout.panels().iter().any(|(_, panel)| panel.contains(point));
-    let within = |section: &&crate::layout::SectionFigures| section.inner_mm <= radius_mm && radius_mm < section.outer_mm;
+    // A puck's first wedge may begin before its zero.
+    let rim_mm = layout.spiral().map(Spiral::rim_mm);
+    let within = |section: &&crate::layout::SectionFigures| {
+        let holds = |along_mm: f64| section.inner_mm <= along_mm && along_mm < section.outer_mm;
+        holds(radius_mm) || rim_mm.is_some_and(|rim_mm| holds(radius_mm - rim_mm))
+    };
     on_cloth.then(|| figures.sections.iter().find(within).map(|section| section.number)).flatten()
 }
 

@@ -73,6 +73,6 @@ pub use spacing::{
     MOST_OPENING, Need, Neighbours, Placed, Progression, ProgressionError, ProgressionKind, Quantity, RATIO_RANGE, Side, Solved,
     SpacingContext, SpacingError, SpacingPreset, SpacingSpec, Span, TIGHTEST, place_binds, solve, tightened, tightening,
 };
-pub use spiral::{ORDINARY_PACKING, PINCH_PLEATS, Spiral, SpiralError, SpiralFold, SpiralSpec, Twist, USUAL_PACKING};
+pub use spiral::{ORDINARY_PACKING, PINCH_PLEATS, PUCK_BANDS, Spiral, SpiralError, SpiralFold, SpiralSpec, Twist, USUAL_PACKING};
 pub use stitches::{Gather, stitch_holes};
 pub use stretch::{Arc, Stretch};

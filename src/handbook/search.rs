@@ -165,7 +165,7 @@ mod tests {
             ("discharge bath", "discharge"),
             ("journal", "journal"),
             ("glossary", "glossary"),
-            ("measure", "measuring"),
+            ("measure", "garment"),
             ("keys", "keys"),
             ("command line", "command-line"),
         ] {

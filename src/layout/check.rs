@@ -3,8 +3,8 @@
 use super::fibre::{FIBRES_ROUND_PERCENT, FibreShare};
 use super::{FoldSpec, GarmentSpec, Layout, LayoutError, LayoutProblem, LayoutSpec};
 use crate::geometry::{
-    BindEdit, Block, BlockError, BlocksSpec, Burst, BurstFold, FlatFold, Folded, Garment, LineFold, PanelSet, Panels,
-    SpacingContext, SpacingError, Wash, place_binds,
+    BindEdit, Block, BlockError, BlocksSpec, Burst, BurstFold, FlatFold, Folded, Garment, LineFold, PanelSet, Panels, Placed,
+    Progression, SpacingContext, SpacingError, Spiral, SpiralFold, Wash, place_binds,
 };
 use crate::telling::Field;
 
@@ -40,16 +40,10 @@ fn check(raw: LayoutSpec) -> Result<Layout, LayoutError> {
     let panels = panel_set(&garment);
     check_first_bind(&raw)?;
     let folded = folded(&raw, panels)?;
-    let cloth_area = |along_mm: f64| folded.as_fold().cut(along_mm).map(|cut| cut.area_mm2).sum();
-    let (guide_radius_mm, zero_mm) = (folded.first_bind_mm(), folded.zero_mm());
-    let farthest_mm = folded.as_fold().length_mm();
-    let context = SpacingContext { guide_radius_mm, zero_mm, farthest_mm, cloth_area: &cloth_area };
-    let binds = place_binds(&raw.binds, &context).map_err(|error| {
-        let field = Field::from("binds").then(error.field());
-        LayoutError::new(field, error)
-    })?;
+    let binds = placed(&raw, &folded)?;
     let blocks = raw.blocks.as_ref().map(|blocks| put(blocks, &folded)).transpose()?;
-    check_single_colours(&raw, binds.binds.len() + 1)?;
+    let sections = binds.binds.len() + usize::from(folded.spiral().is_none());
+    check_single_colours(&raw, sections)?;
     Ok(Layout { raw, garment, wash, folded, binds, blocks })
 }
 
@@ -57,7 +51,7 @@ fn check(raw: LayoutSpec) -> Result<Layout, LayoutError> {
 const fn further_field(fold: &FoldSpec) -> &'static str {
     match fold {
         FoldSpec::Burst(_) => "fold.further_arcs_mm",
-        FoldSpec::Line(_) | FoldSpec::Flat(_) => "fold.further_mm",
+        FoldSpec::Line(_) | FoldSpec::Flat(_) | FoldSpec::Spiral(_) => "fold.further_mm",
     }
 }
 
@@ -78,7 +72,33 @@ fn folded(raw: &LayoutSpec, panels: PanelSet) -> Result<Folded, LayoutError> {
             let fold = FlatFold::new(flat, panels, raw.garment.cloth.free_thickness_mm);
             Ok(Folded::Flat(Box::new(fold?)))
         }
+        FoldSpec::Spiral(spiral) => {
+            let spiral = Spiral::new(spiral, &panels, raw.garment.cloth.free_thickness_mm);
+            let spiral = spiral.map_err(|error| LayoutError::new(within(error.field()), error))?;
+            Ok(Folded::Spiral(Box::new(SpiralFold::new(spiral, panels))))
+        }
     }
+}
+
+/// Places the binds: by the progressions and the edits; of a puck its bands, which leave nothing to those.
+fn placed(raw: &LayoutSpec, folded: &Folded) -> Result<Placed, LayoutError> {
+    let within_binds = |error: SpacingError| LayoutError::new(Field::from("binds").then(error.field()), error);
+    if let Some(fold) = folded.spiral() {
+        let is_empty = |side: &Progression| matches!(side, Progression::List { gaps_mm } if gaps_mm.is_empty());
+        let (inward, outward) = (is_empty(&raw.binds.inward), is_empty(&raw.binds.outward));
+        if let Some(field) = [("inward", inward), ("outward", outward), ("edits", raw.binds.edits.is_empty())]
+            .into_iter()
+            .find_map(|(field, is_empty)| (!is_empty).then_some(field))
+        {
+            return Err(within_binds(SpacingError::EvenBands { field }));
+        }
+        return Ok(fold.spiral().placed_bands());
+    }
+    let cloth_area = |along_mm: f64| folded.as_fold().cut(along_mm).map(|cut| cut.area_mm2).sum();
+    let (guide_radius_mm, zero_mm) = (folded.first_bind_mm(), folded.zero_mm());
+    let farthest_mm = folded.as_fold().length_mm();
+    let context = SpacingContext { guide_radius_mm, zero_mm, farthest_mm, cloth_area: &cloth_area };
+    place_binds(&raw.binds, &context).map_err(within_binds)
 }
 
 /// Refuses to take away the bind that pleats are laid along; a flat bundle has none.

@@ -3,7 +3,7 @@
 use super::{FoldSpec, LayoutSpec, Process};
 use crate::geometry::{
     Bind, Block, Burst, Cloth, DrawnLine, FlatFold, FlatPattern, Fold, Folded, Garment, Gather, Lay, LineFold, ON_THE_FOLD_MM,
-    PanelSet, Placed, RodSize, Thread, Wash, centre_at, rod_size, stitch_holes, wraps,
+    PanelSet, Placed, RodSize, Spiral, SpiralFold, Thread, Wash, centre_at, rod_size, stitch_holes, wraps,
 };
 use crate::measure::RuleMarks;
 use kurbo::{BezPath, Point, Shape as _};
@@ -80,7 +80,7 @@ impl Layout {
         self.folded.burst()
     }
 
-    /// The burst centre, the middle of the line that is folded along or the centre of wedges, in the garment's frame, mm.
+    /// The burst centre, the middle of the line that is folded along, the centre of wedges or the pinch of a spiral, in the garment's frame, mm.
     #[must_use]
     pub fn middle(&self) -> Option<Point> {
         let middle = |of| centre_at(of, self.panels());
@@ -94,6 +94,7 @@ impl Layout {
                 FlatPattern::Wedges { centre, .. } => Some(middle(centre)),
                 _ => None,
             },
+            FoldSpec::Spiral(spiral) => Some(middle(spiral.centre)),
         }
     }
 
@@ -132,6 +133,12 @@ impl Layout {
     #[must_use]
     pub fn flat(&self) -> Option<&FlatFold> {
         self.folded.flat()
+    }
+
+    /// The spiral; none where it is folded otherwise.
+    #[must_use]
+    pub fn spiral(&self) -> Option<&Spiral> {
+        self.folded.spiral().map(SpiralFold::spiral)
     }
 
     /// The blocks that hold it, where they lie on the bundle.
@@ -201,6 +208,12 @@ impl Layout {
     /// For each section, from the centre outward, the index of its colour in the rotation.
     #[must_use]
     pub fn section_colours(&self) -> Vec<Option<usize>> {
-        self.raw.colours.by_section(self.binds.binds.len() + 1)
+        self.raw.colours.by_section(self.sections())
+    }
+
+    /// How many sections there are: one more than binds; round a puck as many.
+    #[must_use]
+    pub fn sections(&self) -> usize {
+        self.binds.binds.len() + usize::from(self.spiral().is_none())
     }
 }

@@ -1,7 +1,7 @@
 //! What can be wrong with a layout whose form is right.
 
 use super::usual;
-use crate::geometry::{BlockError, BurstError, FlatError, GarmentError, LineError, SpacingError, WashError};
+use crate::geometry::{BlockError, BurstError, FlatError, GarmentError, LineError, SpacingError, SpiralError, WashError};
 use crate::telling::{Field, Refused, Told, Voice, displayed_as_in_files, listed};
 
 /// A value in a layout that can't be used, with its field.
@@ -40,6 +40,8 @@ pub enum LayoutProblem {
     Line(#[from] LineError),
     /// Creases that can't be folded on.
     Flat(#[from] FlatError),
+    /// A puck that can't be twisted.
+    Spiral(#[from] SpiralError),
     /// Blocks that can't be put on.
     Blocks(#[from] BlockError),
     /// A progression of binds that can't be solved.
@@ -140,6 +142,7 @@ impl LayoutProblem {
             Self::Burst(error) => error.told(voice),
             Self::Line(error) => error.told(voice),
             Self::Flat(error) => error.told(voice),
+            Self::Spiral(error) => error.told(voice),
             Self::Blocks(error) => error.told(voice),
             Self::Spacing(error) => error.told(voice),
             Self::Number { value, least, most } => Told::new(

@@ -12,11 +12,13 @@ pub enum FoldKind {
     Line,
     /// A flat bundle.
     Flat(FlatKind),
+    /// A twisted puck.
+    Spiral,
 }
 
 impl FoldKind {
     /// Every fold.
-    pub const ALL: [Self; 8] = [
+    pub const ALL: [Self; 9] = [
         Self::Burst,
         Self::Line,
         Self::Flat(FlatKind::Stripes),
@@ -25,6 +27,7 @@ impl FoldKind {
         Self::Flat(FlatKind::Triangles),
         Self::Flat(FlatKind::RightTriangles),
         Self::Flat(FlatKind::Halves),
+        Self::Spiral,
     ];
 
     /// Its name, as it is asked for.
@@ -39,6 +42,7 @@ impl FoldKind {
             Self::Flat(FlatKind::Triangles) => "triangles",
             Self::Flat(FlatKind::RightTriangles) => "right-triangles",
             Self::Flat(FlatKind::Halves) => "halves",
+            Self::Spiral => "spiral",
         }
     }
 
@@ -60,6 +64,7 @@ impl FoldKind {
             Self::Flat(FlatKind::Triangles) => "a strip folded into triangles of equal sides, held between blocks",
             Self::Flat(FlatKind::RightTriangles) => "a strip folded into triangles with a right angle, held between blocks",
             Self::Flat(FlatKind::Halves) => "one half fold after the other, tied across",
+            Self::Spiral => "pinched and twisted into a round puck, parted into wedges by bands",
         }
     }
 }

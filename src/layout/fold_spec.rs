@@ -1,7 +1,7 @@
 //! How a garment is folded, as the maker gives it: one of several folds.
 
 use super::FoldKind;
-use crate::geometry::{BurstSpec, Centring, FlatFoldSpec, LineFoldSpec, Pleats};
+use crate::geometry::{BurstSpec, Centring, FlatFoldSpec, LineFoldSpec, Pleats, SpiralSpec};
 
 /// A fold as the maker gives it.
 #[derive(Debug, Clone, PartialEq)]
@@ -12,6 +12,8 @@ pub enum FoldSpec {
     Line(LineFoldSpec),
     /// Flat, along straight creases.
     Flat(FlatFoldSpec),
+    /// Twisted into a puck.
+    Spiral(SpiralSpec),
 }
 
 impl FoldSpec {
@@ -22,6 +24,7 @@ impl FoldSpec {
             Self::Burst(_) => FoldKind::Burst,
             Self::Line(_) => FoldKind::Line,
             Self::Flat(flat) => FoldKind::Flat(flat.pattern.kind()),
+            Self::Spiral(_) => FoldKind::Spiral,
         }
     }
 
@@ -30,7 +33,7 @@ impl FoldSpec {
     pub const fn burst(&self) -> Option<&BurstSpec> {
         match self {
             Self::Burst(burst) => Some(burst),
-            Self::Line(_) | Self::Flat(_) => None,
+            Self::Line(_) | Self::Flat(_) | Self::Spiral(_) => None,
         }
     }
 
@@ -38,7 +41,7 @@ impl FoldSpec {
     pub const fn burst_mut(&mut self) -> Option<&mut BurstSpec> {
         match self {
             Self::Burst(burst) => Some(burst),
-            Self::Line(_) | Self::Flat(_) => None,
+            Self::Line(_) | Self::Flat(_) | Self::Spiral(_) => None,
         }
     }
 
@@ -47,7 +50,7 @@ impl FoldSpec {
     pub const fn line(&self) -> Option<&LineFoldSpec> {
         match self {
             Self::Line(line) => Some(line),
-            Self::Burst(_) | Self::Flat(_) => None,
+            Self::Burst(_) | Self::Flat(_) | Self::Spiral(_) => None,
         }
     }
 
@@ -55,7 +58,7 @@ impl FoldSpec {
     pub const fn line_mut(&mut self) -> Option<&mut LineFoldSpec> {
         match self {
             Self::Line(line) => Some(line),
-            Self::Burst(_) | Self::Flat(_) => None,
+            Self::Burst(_) | Self::Flat(_) | Self::Spiral(_) => None,
         }
     }
 
@@ -64,7 +67,7 @@ impl FoldSpec {
     pub const fn flat(&self) -> Option<&FlatFoldSpec> {
         match self {
             Self::Flat(flat) => Some(flat),
-            Self::Burst(_) | Self::Line(_) => None,
+            Self::Burst(_) | Self::Line(_) | Self::Spiral(_) => None,
         }
     }
 
@@ -72,7 +75,24 @@ impl FoldSpec {
     pub const fn flat_mut(&mut self) -> Option<&mut FlatFoldSpec> {
         match self {
             Self::Flat(flat) => Some(flat),
-            Self::Burst(_) | Self::Line(_) => None,
+            Self::Burst(_) | Self::Line(_) | Self::Spiral(_) => None,
+        }
+    }
+
+    /// The spiral, if it is one.
+    #[must_use]
+    pub const fn spiral(&self) -> Option<&SpiralSpec> {
+        match self {
+            Self::Spiral(spiral) => Some(spiral),
+            Self::Burst(_) | Self::Line(_) | Self::Flat(_) => None,
+        }
+    }
+
+    /// The same to be changed.
+    pub const fn spiral_mut(&mut self) -> Option<&mut SpiralSpec> {
+        match self {
+            Self::Spiral(spiral) => Some(spiral),
+            Self::Burst(_) | Self::Line(_) | Self::Flat(_) => None,
         }
     }
 
@@ -82,16 +102,17 @@ impl FoldSpec {
             Self::Burst(burst) => &mut burst.centring,
             Self::Line(line) => &mut line.centring,
             Self::Flat(flat) => &mut flat.centring,
+            Self::Spiral(spiral) => &mut spiral.centring,
         }
     }
 
-    /// How deep the pleats are, or how many; a flat bundle has none.
+    /// How deep the pleats are, or how many; a flat bundle has none, and a spiral's form by themselves.
     #[must_use]
     pub const fn pleats(&self) -> Option<Pleats> {
         match self {
             Self::Burst(burst) => Some(burst.pleats),
             Self::Line(line) => Some(line.pleats),
-            Self::Flat(_) => None,
+            Self::Flat(_) | Self::Spiral(_) => None,
         }
     }
 
@@ -100,17 +121,17 @@ impl FoldSpec {
         match self {
             Self::Burst(burst) => Some(&mut burst.pleats),
             Self::Line(line) => Some(&mut line.pleats),
-            Self::Flat(_) => None,
+            Self::Flat(_) | Self::Spiral(_) => None,
         }
     }
 
-    /// Further lines to mark, for orientation, mm: of a burst radii, of a line signed distances from it, of a flat bundle none.
+    /// Further lines to mark, for orientation, mm: of a burst radii, of a line signed distances from it, of others none.
     #[must_use]
     pub fn further_mm(&self) -> &[f64] {
         match self {
             Self::Burst(burst) => &burst.further_arcs_mm,
             Self::Line(line) => &line.further_mm,
-            Self::Flat(_) => &[],
+            Self::Flat(_) | Self::Spiral(_) => &[],
         }
     }
 
@@ -119,7 +140,7 @@ impl FoldSpec {
         match self {
             Self::Burst(burst) => Some(&mut burst.further_arcs_mm),
             Self::Line(line) => Some(&mut line.further_mm),
-            Self::Flat(_) => None,
+            Self::Flat(_) | Self::Spiral(_) => None,
         }
     }
 }

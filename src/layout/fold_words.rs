@@ -21,6 +21,8 @@ pub struct FoldWords {
     pub zero: &'static str,
     /// How distances from there are said, below 0 and above.
     pub sides: [&'static str; 2],
+    /// The cloth between two binds: `section`.
+    pub section: &'static str,
 }
 
 impl FoldWords {
@@ -33,6 +35,7 @@ impl FoldWords {
         further: "extra arc",
         zero: "the centre",
         sides: ["from the centre"; 2],
+        section: "section",
     };
     /// Those of a line round some cloth.
     pub const RING: Self = Self {
@@ -43,6 +46,7 @@ impl FoldWords {
         further: "extra line",
         zero: "the line",
         sides: ["inside the line", "outside the line"],
+        section: "section",
     };
     /// Those of a line from edge to edge.
     pub const ACROSS: Self = Self { sides: ["below the line", "above the line"], ..Self::RING };
@@ -58,9 +62,22 @@ impl FoldWords {
         further: "extra line",
         zero: "the first end",
         sides: ["from the first end"; 2],
+        section: "section",
     };
     /// Those of wedges, whose first end is their tip.
     pub const WEDGES: Self = Self { tip: "the tip", zero: "the tip", sides: ["from the tip"; 2], ..Self::FLAT };
+
+    /// Those of a puck, along whose rim its bands lie.
+    pub const PUCK: Self = Self {
+        middle: "pinch",
+        guide: "first band",
+        pleated: "pinch",
+        tip: "the tick",
+        further: "extra line",
+        zero: "the tick",
+        sides: ["round the rim from the tick"; 2],
+        section: "wedge",
+    };
 
     /// Those of a fold.
     #[must_use]
@@ -69,6 +86,7 @@ impl FoldWords {
             FoldSpec::Burst(_) => Self::BURST,
             FoldSpec::Line(line) => Self::of_line(line.line.kind()),
             FoldSpec::Flat(flat) => Self::of_flat(flat.pattern.kind()),
+            FoldSpec::Spiral(_) => Self::PUCK,
         }
     }
 

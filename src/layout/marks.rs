@@ -48,8 +48,8 @@ impl Layout {
         let binds = (1..).zip(&self.binds.binds).map(|(number, bind)| mark(role(bind.is_guide()), number, bind.radius_mm));
         let references = (1..).zip(self.references_mm()).map(|(number, along_mm)| mark(MarkRole::Reference, number, along_mm));
         let is_bound = self.binds.binds.iter().any(|bind| (bind.radius_mm - self.pleated_mm()).abs() < SAME_MM);
-        // A flat bundle has no pleats to measure.
-        let pleats = (!is_bound && self.flat().is_none()).then(|| mark(MarkRole::Pleats, 1, self.pleated_mm()));
+        // A flat bundle has no pleats to measure, and a spiral's form by themselves.
+        let pleats = (!is_bound && self.raw().fold.pleats().is_some()).then(|| mark(MarkRole::Pleats, 1, self.pleated_mm()));
         binds.chain(references).chain(pleats).collect()
     }
 }

@@ -35,8 +35,8 @@ pub use fibre::{
 };
 pub use figures::{
     BindFigures, BlockFigures, BlocksPlace, BundlePlace, BurstFigures, CentrePlace, ClothFigures, ColourFigures, Figures,
-    FlatFigures, FoldFigures, GarmentFigures, HandPart, Handwork, LineFigures, LinePlace, MeasureFigures, SectionFigures,
-    SideFigures, StitchFigures, StringFigures, TiedBind,
+    FlatFigures, FoldFigures, GarmentFigures, HandPart, Handwork, LineFigures, LinePlace, MeasureFigures, PuckPlace,
+    SectionFigures, SideFigures, SpiralFigures, StitchFigures, StringFigures, TiedBind,
 };
 pub use fingerprint::fingerprint;
 pub use fold_kind::FoldKind;
@@ -48,7 +48,7 @@ pub use process::{BindEffect, BlockEffect, Calibration, Discharge, Dryness, DyeB
 pub use profile::RodProfile;
 pub use rotation::{Colours, RotationStart};
 pub use spec::{GarmentSpec, LayoutSpec, WashSpec};
-pub use starter::{FlatStart, FoldStart, starter, starter_name, starter_on, starter_on_marks};
+pub use starter::{FlatStart, FoldStart, SpiralStart, starter, starter_name, starter_on, starter_on_marks};
 pub use text::layout_text;
 pub(crate) use text::to_ron;
 

@@ -201,6 +201,35 @@ pub enum Warning {
         /// Distance of each middle from the centre line.
         from_centre_line_mm: f64,
     },
+    /// A puck holds more turns than its cloth allows without stretching.
+    TooManyTurns {
+        /// Turns as given.
+        turns: f64,
+        /// The most that the cloth allows.
+        most: f64,
+    },
+    /// A puck so loose that it falls open.
+    PuckTooLoose {
+        /// The share of it that is cloth.
+        packing: f64,
+        /// The least that holds.
+        least: f64,
+        /// Its height.
+        height_mm: f64,
+        /// The height at which it holds just so much.
+        most_height_mm: f64,
+    },
+    /// A puck so tight that it can hardly be drawn together, or dye hardly enters.
+    PuckTooTight {
+        /// The share of it that is cloth.
+        packing: f64,
+        /// The most that is usual.
+        most: f64,
+        /// Its height.
+        height_mm: f64,
+        /// The height at which it holds just so much.
+        least_height_mm: f64,
+    },
     /// The gaps grow toward the centre instead of shrinking.
     LooserTowardCentre {
         /// What the parts of the fold are called.

@@ -26,6 +26,9 @@ impl Warned for Warning {
             Self::NothingHolds => "nothing-holds",
             Self::MirroredPair { .. } => "mirrored-pair",
             Self::LineTwice { .. } => "line-twice",
+            Self::TooManyTurns { .. } => "too-many-turns",
+            Self::PuckTooLoose { .. } => "puck-too-loose",
+            Self::PuckTooTight { .. } => "puck-too-tight",
             Self::LooserTowardCentre { .. } => "looser-toward-centre",
             Self::RoundedFar { .. } => "rounded-far",
             Self::Adjusted { .. } => "adjusted",
@@ -147,6 +150,36 @@ impl Warned for Warning {
                 "fold wider pieces, or let each crease lie a little beside its line as the bundle grows",
             ),
             Self::NothingHolds => Told::new("neither binds nor blocks hold the bundle", "add a bind, or put blocks on"),
+            Self::TooManyTurns { turns, most } => Told::new(
+                format!(
+                    "{} turns stretch the cloth; a puck of this size takes {}",
+                    voice.number(*turns),
+                    voice.number((100.0 * most).floor() / 100.0)
+                ),
+                "turn the pinch less, or draw a smaller puck together",
+            ),
+            Self::PuckTooLoose { packing, least, height_mm, most_height_mm } => {
+                let [height, most] = voice.apart(*height_mm, *most_height_mm);
+                Told::new(
+                    format!(
+                        "only {:.0} % of a puck {height} high is cloth; under {:.0} % it falls open",
+                        100.0 * packing,
+                        100.0 * least
+                    ),
+                    format!("draw it smaller, or press it flat to {most} or less"),
+                )
+            }
+            Self::PuckTooTight { packing, most, height_mm, least_height_mm } => {
+                let [height, least] = voice.apart(*height_mm, *least_height_mm);
+                Told::new(
+                    format!(
+                        "{:.0} % of a puck {height} high is cloth; over {:.0} % it can hardly be drawn together",
+                        100.0 * packing,
+                        100.0 * most
+                    ),
+                    format!("make it wider, or at least {least} high"),
+                )
+            }
             Self::GuideArcOffCloth { panel, share, limit } => Told::new(
                 format!(
                     "only {:.0} % of the guide arc lies on the {}; under {:.0} % there is little to fold along",

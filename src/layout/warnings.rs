@@ -1,8 +1,10 @@
 //! Finding what to warn about.
 
-use super::figures::{BindFigures, BurstFigures, FlatFigures, FoldFigures, LineFigures};
+use super::figures::{BindFigures, BurstFigures, FlatFigures, FoldFigures, LineFigures, SpiralFigures};
 use super::{Layout, Limits, Serves, Warning, serves};
-use crate::geometry::{Bind, BindOrigin, Burst, LineFold, LineKind, ON_THE_FOLD_MM, Panel, Pleats, Quantity, Side, least_gap_mm};
+use crate::geometry::{
+    Bind, BindOrigin, Burst, LineFold, LineKind, ON_THE_FOLD_MM, Panel, Pleats, Quantity, Side, USUAL_PACKING, least_gap_mm,
+};
 
 /// Every warning of a layout, in the order of the work: cloth, centre, guide arc, pleats, binds.
 pub(super) fn find(
@@ -11,6 +13,7 @@ pub(super) fn find(
     burst: Option<&BurstFigures>,
     line: Option<&LineFigures>,
     flat: Option<&FlatFigures>,
+    spiral: Option<&SpiralFigures>,
     binds: &[BindFigures],
 ) -> Vec<Warning> {
     let mut warnings = Vec::new();
@@ -24,6 +27,10 @@ pub(super) fn find(
     }
     if let Some(flat) = flat {
         bundle(layout, flat, &mut warnings);
+    }
+    if let Some(spiral) = spiral {
+        puck(spiral, &mut warnings);
+        return warnings;
     }
     further_arcs(layout, fold, &mut warnings);
     pleats(layout, fold, binds, &mut warnings);
@@ -100,6 +107,25 @@ fn bundle(layout: &Layout, flat: &FlatFigures, warnings: &mut Vec<Warning>) {
     }
     if layout.binds().binds.is_empty() && flat.blocks.is_none() {
         warnings.push(Warning::NothingHolds);
+    }
+}
+
+/// More turns than the cloth allows by no more than this are not worth a warning: no hand counts them so finely.
+const TURNS_ROUND: f64 = 0.01;
+
+fn puck(spiral: &SpiralFigures, warnings: &mut Vec<Warning>) {
+    let &SpiralFigures { turns, most_turns: most, packing, puck_height_mm: height_mm, .. } = spiral;
+    if turns > most + TURNS_ROUND {
+        warnings.push(Warning::TooManyTurns { turns, most });
+    }
+    let (least, usual_most) = (USUAL_PACKING.start, USUAL_PACKING.end);
+    // As much cloth in another height.
+    if packing < least {
+        warnings.push(Warning::PuckTooLoose { packing, least, height_mm, most_height_mm: height_mm * packing / least });
+    }
+    if packing > usual_most {
+        let least_height_mm = height_mm * packing / usual_most;
+        warnings.push(Warning::PuckTooTight { packing, most: usual_most, height_mm, least_height_mm });
     }
 }
 

@@ -9,6 +9,7 @@
 //!   breadth. A path of the maker's own is scaled about the shoulder point or the upper edge, or kept.
 //! - *Flat bundles*: points that creases run through and the centre of wedges as a centre; the width of stripes and strips, the first
 //!   bind and blocks scaled with the width, or kept; angles stay.
+//! - *Spirals*: the pinch as a centre; the puck's diameter scaled with the width, or kept; turns, bands and a given height stay.
 //! - *Rings*: scaled with the width, which is what limits a ring, or kept as they are. Scaling covers the guide arc, further arcs,
 //!   gaps and corrections by hand. Rule marks, thread, the depth of a pleat or a count of pleats stay: they belong to the hand.
 //!
@@ -16,7 +17,7 @@
 
 use crate::geometry::{
     BindEdit, BlocksSpec, BurstSpec, Centre, DrawnLine, FlatFoldSpec, FlatPattern, Garment, GarmentError, GarmentKind, HalfFold,
-    LineFoldSpec, LineKind, Measure, RawMeasures, SizeName, SpacingSpec,
+    LineFoldSpec, LineKind, Measure, RawMeasures, SizeName, SpacingSpec, SpiralSpec,
 };
 use crate::layout::{FoldSpec, Layout, LayoutError, LayoutSpec};
 use crate::telling::{Refused, Told, Voice, displayed_as_in_files};
@@ -98,6 +99,7 @@ pub fn grade(layout: &Layout, size: SizeName, rule: GradeRule) -> Result<Layout,
         FoldSpec::Burst(old) => FoldSpec::Burst(burst(old, across, down, rings)),
         FoldSpec::Line(old) => FoldSpec::Line(line(old, across, down, rings)),
         FoldSpec::Flat(old) => FoldSpec::Flat(flat(old, across, down, rings)),
+        FoldSpec::Spiral(old) => FoldSpec::Spiral(spiral(old, across, down, rings)),
     };
     graded.blocks = raw.blocks.as_ref().map(|old| blocks(old, rings));
     graded.binds = spacing(&raw.binds, rings);
@@ -201,6 +203,11 @@ fn blocks(old: &BlocksSpec, rings: f64) -> BlocksSpec {
         across_mm: old.across_mm * rings,
         turn_deg: old.turn_deg,
     }
+}
+
+/// A puck's diameter grows with its cloth's breadth as rings do, but for the rule that keeps them; its height then follows.
+fn spiral(old: &SpiralSpec, across: f64, down: f64, rings: f64) -> SpiralSpec {
+    SpiralSpec { centre: placed(old.centre, across, down), puck_diameter_mm: old.puck_diameter_mm * rings, ..*old }
 }
 
 fn burst(old: &BurstSpec, across: f64, down: f64, rings: f64) -> BurstSpec {

@@ -14,6 +14,7 @@ use crate::layout::{DyeBy, Figures, Layout, Rest, SectionFigures};
 use crate::measure::{LengthStyle, LengthUnit, RuleMarks, total};
 use crate::reveal::rod_area_from_above_mm2;
 use serde::Serialize;
+use std::f64::consts::PI;
 
 /// Dye on weight of fibre, g: `cloth x percent / 100 x method factor`. With a factor of 1 it is the trade's "percent on weight of
 /// fibre": 4 kg on 100 kg of cloth is 4 % (published worked example).
@@ -50,6 +51,9 @@ pub struct IceMass {
     pub area_mm2: f64,
     /// How the rod lies under it.
     pub rest: Rest,
+    /// What lies there, and on what, in plain words: `rod on its creases`, `puck`.
+    #[serde(skip)]
+    pub lying: &'static str,
     /// Heat that its melting takes.
     pub heat: Amount,
     /// About how long it takes to melt.
@@ -119,7 +123,7 @@ impl IceMass {
     /// The same with what lies there: `310 cm² of rod on its creases and margin`.
     #[must_use]
     pub fn over(&self) -> String {
-        format!("{} of rod {} and margin", self.area(), self.rest.lies())
+        format!("{} of {} and margin", self.area(), self.lying)
     }
 }
 
@@ -231,6 +235,11 @@ fn rod_bulk(layout: &Layout, figures: &Figures) -> RodBulk {
     let cloth = layout.cloth();
     let dry_g = figures.garment.cloth.mass_g;
     let area_mm2 = figures.garment.cloth.area_mm2.sum();
+    if let Some(puck) = &figures.spiral {
+        let (across_mm, height_mm) = (puck.puck_diameter_mm, puck.puck_height_mm);
+        let volume_mm3 = 0.25 * PI * across_mm * across_mm * height_mm;
+        return RodBulk { dry_g, thickest_mm: height_mm, longest_mm: across_mm, volume_mm3 };
+    }
     RodBulk {
         dry_g,
         thickest_mm: thickest_mm(figures),
@@ -239,7 +248,14 @@ fn rod_bulk(layout: &Layout, figures: &Figures) -> RodBulk {
     }
 }
 
+/// How thick the rod is where it is thickest, mm; a puck is as thick as it is high, and so is a bundle that blocks alone hold.
 fn thickest_mm(figures: &Figures) -> f64 {
+    if let Some(puck) = &figures.spiral {
+        return puck.puck_height_mm;
+    }
+    if let Some(flat) = figures.flat.as_ref().filter(|_| figures.binds.is_empty()) {
+        return flat.bundle_height_mm;
+    }
     figures.binds.iter().map(|bind| bind.rod.bound_diameter_mm).fold(0.0, f64::max)
 }
 
@@ -279,6 +295,8 @@ struct Lying {
     area_mm2: f64,
     /// Its length, mm.
     length_mm: f64,
+    /// A puck's diameter, mm; none of what is no puck.
+    across_mm: Option<f64>,
 }
 
 impl Lying {
@@ -288,11 +306,24 @@ impl Lying {
             rest: layout.process().rest,
             area_mm2: total(figures.sections.iter().map(area)),
             length_mm: total(figures.sections.iter().map(|section| section.length_mm)),
+            across_mm: figures.spiral.as_ref().map(|puck| puck.puck_diameter_mm),
         }
     }
 
-    /// With a margin all round: along both sides, at both ends as wide as the rod is in the mean, and in the corners.
+    /// What lies there, and on what.
+    const fn words(&self) -> &'static str {
+        match (self.across_mm, self.rest) {
+            (Some(_), _) => "puck",
+            (None, Rest::EdgesUp | Rest::TurnedHalfWay) => "rod on its creases",
+            (None, Rest::OnItsFlat) => "rod on its flat",
+        }
+    }
+
+    /// With a margin all round: round a puck; of a rod along both sides, at both ends as wide as the rod is in the mean, and in the corners.
     fn with_margin_mm2(&self, margin_mm: f64) -> f64 {
+        if let Some(across_mm) = self.across_mm {
+            return 0.25 * PI * (across_mm + 2.0 * margin_mm).powi(2);
+        }
         let width_mm = if self.length_mm > 0.0 { self.area_mm2 / self.length_mm } else { 0.0 };
         (self.length_mm + 2.0 * margin_mm) * (width_mm + 2.0 * margin_mm)
     }
@@ -305,9 +336,9 @@ fn ice_mass(layer: &IceLayer, rule: &IceRule, lies: &Lying, dry_g: f64, lengths:
             let grams = layer_g(area_mm2, depth_mm.value, rule.packing.value);
             let status = depth_mm.status.max(rule.packing.status).max(rule.margin_mm.status);
             let formula = format!(
-                "{} of rod {} and margin x {} x 917 kg/m³ x {} packing = {} g",
+                "{} of {} and margin x {} x 917 kg/m³ x {} packing = {} g",
                 lengths.format_area(area_mm2),
-                lies.rest.lies(),
+                lies.words(),
                 lengths.format_small(depth_mm.value),
                 short(rule.packing.value),
                 short(grams)
@@ -336,6 +367,7 @@ fn ice_mass(layer: &IceLayer, rule: &IceRule, lies: &Lying, dry_g: f64, lengths:
         ice: Amount::new(grams, Unit::Gram, status, formula),
         area_mm2,
         rest: lies.rest,
+        lying: lies.words(),
         heat: Amount::new(heat_kj, Unit::Kilojoule, status.max(SourceStatus::Computed), heat),
         melts_in: Amount::new(hours, Unit::Hour, SourceStatus::Memory, melts),
         lengths,

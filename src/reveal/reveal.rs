@@ -113,11 +113,13 @@ impl Reveal {
 #[must_use]
 pub fn rod_binds(layout: &Layout) -> Vec<RodBind> {
     let (thread, process) = (layout.thread(), layout.process());
-    let bind = |(placed, (size, wraps)): (&Bind, (RodSize, u32))| RodBind {
-        along_mm: placed.radius_mm,
-        breadth_mm: f64::from(wraps) * thread.diameter_mm,
-        diameter_mm: size.bound_diameter_mm,
-        effect: process.calibration.bind(thread.kind),
+    let (effect, is_ring) = (process.calibration.bind(thread.kind), layout.fold().ring().is_some());
+    let bind = |(placed, (size, wraps)): (&Bind, (RodSize, u32))| {
+        let (along_mm, breadth_mm) = (placed.radius_mm, f64::from(wraps) * thread.diameter_mm);
+        if is_ring {
+            return RodBind::band(along_mm, breadth_mm, effect);
+        }
+        RodBind { along_mm, breadth_mm, diameter_mm: size.bound_diameter_mm, effect }
     };
     layout.binds().binds.iter().zip(layout.bound_rods()).map(bind).collect()
 }

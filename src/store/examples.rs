@@ -25,7 +25,7 @@ macro_rules! example {
 }
 
 /// Harbour Row: the rowing club's regatta order. The first is what the program shows when nothing is asked for.
-pub const EXAMPLE_LAYOUTS: [Example; 16] = [
+pub const EXAMPLE_LAYOUTS: [Example; 19] = [
     example!("", "harbour-row-tee-m.ron"),
     example!("", "harbour-row-tee-s.ron"),
     example!("", "harbour-row-tee-2xl.ron"),
@@ -42,6 +42,9 @@ pub const EXAMPLE_LAYOUTS: [Example; 16] = [
     example!("", "harbour-row-chevron-long-sleeve-l.ron"),
     example!("", "harbour-row-wheel-bandana.ron"),
     example!("", "harbour-row-triangle-pillowcase.ron"),
+    example!("", "harbour-row-striped-tee-m.ron"),
+    example!("", "harbour-row-reverse-tote.ron"),
+    example!("", "harbour-row-spiral-tee-m.ron"),
 ];
 
 /// Spacing presets.

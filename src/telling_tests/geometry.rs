@@ -158,6 +158,7 @@ fn spacings() {
         SpacingError::Progression { .. } => of_side(Side::Inward)(too_few(Need::CountOrSpan)),
         SpacingError::GuideRadius { .. } => SpacingError::GuideRadius { radius_mm: -30.0 },
         SpacingError::Farthest { .. } => SpacingError::Farthest { farthest_mm: 0.0 },
+        SpacingError::EvenBands { .. } => SpacingError::EvenBands { field: "outward" },
         SpacingError::SmallestGap { .. } => SpacingError::SmallestGap { value_mm: 1e12 },
         SpacingError::TooSmallForMarks { .. } => SpacingError::TooSmallForMarks { inner, outer, gap_mm: 2.0, step_mm: 5.0 },
         SpacingError::NoRounding { .. } => SpacingError::NoRounding { bind: outer, step_mm: 5.0 },
@@ -210,6 +211,8 @@ fn spirals() {
             SpiralError::Length { field: "puck_diameter_mm".into(), value_mm: 900.0, least_mm: 20.0, most_mm: 512.0 },
         SpiralError::Turns { .. } => SpiralError::Turns { turns: 40.0, least: 0.25, most: 12.0 },
         SpiralError::Pleats { .. } => SpiralError::Pleats { pleats: 3 },
+        SpiralError::Bands { .. } => SpiralError::Bands { bands: 30 },
+        SpiralError::Direction { .. } => SpiralError::Direction { degrees: f64::NAN },
         SpiralError::OffCloth { .. } => SpiralError::OffCloth { at, top },
         SpiralError::TooTight { .. } => SpiralError::TooTight { height_mm: 9.0, packing: 1.78, least_mm: 12.1 },
     ));

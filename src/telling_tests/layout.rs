@@ -5,7 +5,7 @@ use super::{INCHES, MM, every, refusals, warnings};
 use crate::edit::{Document, EditCommand};
 use crate::geometry::{
     BlockError, BurstError, Cloth, FlatError, GarmentError, LineError, Measure, Panel, Pleats, Progression, Quantity, Side,
-    SpacingError, Span, Top, WashDirection, WashError,
+    SpacingError, Span, SpiralError, Top, WashDirection, WashError,
 };
 use crate::layout::{
     BindRef, Fibre, FoldWords, LayoutError, LayoutProblem, ParseColourError, ParseFibresError, Warning, warning_runs,
@@ -24,6 +24,7 @@ fn layouts() {
         LayoutProblem::Burst(_) => BurstError::PleatCount { pleats: 900.0 }.into(),
         LayoutProblem::Line(_) => LineError::NoInside.into(),
         LayoutProblem::Flat(_) => FlatError::Wedges { wedges: 7, most: 72 }.into(),
+        LayoutProblem::Spiral(_) => SpiralError::Bands { bands: 30 }.into(),
         LayoutProblem::Blocks(_) => BlockError::OffTheBundle.into(),
         LayoutProblem::Spacing(_) => SpacingError::GuideEdited.into(),
         LayoutProblem::Number { .. } => LayoutProblem::Number { value: 4000.0, least: 0.0, most: 2000.0 },
@@ -92,6 +93,11 @@ fn all_warnings() -> Vec<Warning> {
         Warning::UnevenPleats { .. } => Warning::UnevenPleats { least_mm: 12.0, most_mm: 36.4 },
         Warning::Creep { .. } => Warning::Creep { creep_mm: 48.0, width_mm: 90.0 },
         Warning::NothingHolds => Warning::NothingHolds,
+        Warning::TooManyTurns { .. } => Warning::TooManyTurns { turns: 2.5, most: 2.0049 },
+        Warning::PuckTooLoose { .. } =>
+            Warning::PuckTooLoose { packing: 0.2, least: 0.3, height_mm: 60.0, most_height_mm: 40.0 },
+        Warning::PuckTooTight { .. } =>
+            Warning::PuckTooTight { packing: 1.0, most: 0.8, height_mm: 24.0, least_height_mm: 30.0 },
         Warning::LineTwice { .. } => Warning::LineTwice { from_centre_line_mm: 80.0 },
         Warning::LooserTowardCentre { .. } => Warning::LooserTowardCentre { words: FoldWords::BURST, bind: bind(3), gap_mm: 30.0, outer_gap_mm: 28.0 },
         Warning::RoundedFar { .. } =>

@@ -39,6 +39,7 @@ mod run_ends;
 mod sheets;
 mod shelf;
 mod small;
+mod spirals;
 mod swatches;
 mod units;
 

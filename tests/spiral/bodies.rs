@@ -57,6 +57,8 @@ pub(crate) fn spec() -> SpiralSpec {
         puck_height_mm: Some(32.0),
         pleats: 8,
         seed: 5,
+        bands: 3,
+        first_band_deg: 0.0,
     }
 }
 

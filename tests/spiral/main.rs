@@ -8,6 +8,7 @@ mod bodies;
 mod common;
 mod dose;
 mod laws;
+mod layouts;
 mod picture;
 mod plan;
 mod puck;

@@ -32,7 +32,8 @@ impl Canvas {
             if let Some(section) = under.and_then(|number| ctx.figures.sections.iter().find(|section| section.number == number)) {
                 brush.section(scene, [section.inner_mm, section.outer_mm]);
             }
-            let words = under.map_or_else(|| "no section here".to_owned(), |number| format!("section {number}"));
+            let words =
+                under.map_or_else(|| "no section here".to_owned(), |number| format!("{} {number}", ctx.layout.words().section));
             Tooltip::for_widget(response).at_pointer().gap(16.0).show(|ui| with_patch(&dye.0, ui, |ui| ui.label(words)));
         }
         if self.tinted && response.clicked() {

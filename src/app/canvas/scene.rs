@@ -3,7 +3,7 @@
 use crate::app::flat::flat;
 use crate::app::screen::screen;
 use crate::edit::LinePoint;
-use crate::geometry::{Crease, Fold as _, Gather, Panel, PanelOutline, PanelSet};
+use crate::geometry::{Crease, Gather, Panel, PanelOutline, PanelSet, Spiral};
 use crate::layout::{Layout, Mark, MarkRole};
 use kurbo::{BezPath, Line, Point, Rect, Shape as _};
 use lyon::math::point;
@@ -82,6 +82,8 @@ pub(crate) struct Scene {
     pub(crate) strokes: Vec<Vec<Point>>,
     /// The points of the maker's own line.
     pub(crate) points: Vec<LinePoint>,
+    /// Whether rings have tags with their numbers; a puck's lines come together in bands, which have numbers of their own.
+    pub(crate) tagged: bool,
     /// Tags beside the fold stand below this height, mm.
     pub(crate) tags_below_mm: f64,
     /// Ends of the centre line.
@@ -125,6 +127,7 @@ impl Scene {
                 .line_points()
                 .filter(|_| showing == Showing::AsLaid)
                 .map_or_else(Vec::new, |points| points.iter().copied().collect()),
+            tagged: layout.spiral().is_none(),
             tags_below_mm: layout.burst().map_or(f64::NEG_INFINITY, |burst| burst.centre_as_laid().y),
             centre_line: [Point::new(0.0, line.start), Point::new(0.0, line.end)],
             folded,
@@ -163,10 +166,15 @@ fn rings(layout: &Layout, panels: &[Panel], opened: bool) -> Vec<Ring> {
     layout.marks_on(panels).into_iter().map(ring).collect()
 }
 
-/// The strokes of a line that nothing lies within, opened out both of them.
+/// What is chalked that no bind lies on: the strokes of a line that nothing lies within, or a pinch with its tick. Opened out both of
+/// them.
 fn strokes(layout: &Layout, opened: bool) -> Vec<Vec<Point>> {
-    let Some(line) = layout.line().filter(|line| line.kind().has_no_inside()) else { return Vec::new() };
-    let mut strokes: Vec<Vec<Point>> = line.source().iter().map(|stretch| stretch.flattened(FLAT_MM)).collect();
+    let tick = layout.spiral().map(Spiral::tick);
+    if tick.is_none() && !layout.line().is_some_and(|line| line.kind().has_no_inside()) {
+        return Vec::new();
+    }
+    let mut strokes: Vec<Vec<Point>> = layout.fold().source().iter().map(|stretch| stretch.flattened(FLAT_MM)).collect();
+    strokes.extend(tick.map(|tick| vec![tick.p0, tick.p1]));
     if opened && layout.lay().is_folded() {
         strokes.extend(strokes.clone().iter().map(|points| mirrored_points(points)).collect::<Vec<_>>());
     }

@@ -32,6 +32,9 @@ impl Brush<'_> {
     /// The tags: beside the fold where the garment lies folded, on the rings where it does not. Where the screen can't hold all, those
     /// of some rings are left to the pointer. Where each lies, with its number.
     pub(super) fn tags(&self, scene: &Scene, marked: Marked) -> Vec<(Rect, u32)> {
+        if !scene.tagged {
+            return Vec::new();
+        }
         let centre = scene.centres.first().copied().unwrap_or_else(|| scene.bounds.center());
         let mut on_cloth = Vec::new();
         let mut at_fold = Vec::new();

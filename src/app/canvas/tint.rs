@@ -62,7 +62,8 @@ pub(crate) fn picture(layout: &Layout, bounds: Rect, cloth: Color32, pixels: u16
     let edges: Vec<f64> = layout.binds().binds.iter().map(|bind| bind.radius_mm).collect();
     let tone = |p: Point| {
         let along_mm = fold.along_as_laid_mm(lay.plane_as_laid(p));
-        tones.get(edges.partition_point(|&edge| edge <= along_mm)).copied().unwrap_or(cloth)
+        // Beyond a puck's last band its first wedge goes on.
+        tones.get(edges.partition_point(|&edge| edge <= along_mm) % tones.len().max(1)).copied().unwrap_or(cloth)
     };
     #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "at least 1 and at most `pixels`")]
     let count = |length_mm: f64| (length_mm / mm).ceil().clamp(1.0, f64::from(pixels)) as u16;

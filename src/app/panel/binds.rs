@@ -9,11 +9,14 @@ use crate::app::field::{self, choice};
 use crate::app::heading::heading;
 use crate::app::theme::Palette;
 use crate::edit::{EditCommand, Target};
-use crate::geometry::{Neighbours, Side, TIGHTEST, tightening};
+use crate::geometry::{Neighbours, Side, SpiralSpec, TIGHTEST, tightening};
 use crate::measure::{LengthUnit, RuleMarks};
 use egui::{CollapsingHeader, RichText, Ui};
 
 pub(crate) fn binds(ctx: &Context<'_>, canvas: &mut Canvas, presets: &mut Presets, asks: &mut Vec<Ask>, ui: &mut Ui) {
+    if ctx.layout.spiral().is_some() {
+        return bands(ctx, asks, ui);
+    }
     canvas.gaps.show(ctx, &mut canvas.selected, canvas.neighbours, asks, ui);
     whole(ctx, canvas, asks, ui);
     presets.show(ctx.voice(), asks, ui);
@@ -32,6 +35,16 @@ pub(crate) fn binds(ctx: &Context<'_>, canvas: &mut Canvas, presets: &mut Preset
     }
     other_rule(ctx, asks, ui);
     single(ctx, canvas, asks, ui);
+}
+
+/// What there is to say of a puck's bands: they lie evenly round it.
+fn bands(ctx: &Context<'_>, asks: &mut Vec<Ask>, ui: &mut Ui) {
+    let Some(spec) = ctx.layout.raw().fold.spiral() else { return };
+    if let Some(bands) = field::count(ui, "Bands over the puck", spec.bands) {
+        asks.push(Ask::Edit(EditCommand::SetSpiral(SpiralSpec { bands, ..*spec })));
+    }
+    let words = "Each goes through the middle; together they part the puck evenly. Drag a line on the cloth to turn them all.";
+    ui.add(egui::Label::new(RichText::new(words).weak()).wrap());
 }
 
 /// Where lengths show in inches but lie on millimetre marks, or the other way round: what a rule shows would not add up.

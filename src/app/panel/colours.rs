@@ -11,6 +11,7 @@ use crate::app::theme::Palette;
 use crate::edit::EditCommand;
 use crate::layout::{Colours, RotationStart, Srgb, Swatch};
 use crate::reveal::colour::Ground;
+use crate::telling::capitalised;
 use egui::{Response, RichText, Ui};
 
 pub(crate) fn colours(ctx: &Context<'_>, swatches: &Swatches, asks: &mut Vec<Ask>, ui: &mut Ui) {
@@ -145,13 +146,14 @@ fn swatch<'a>(
 }
 
 fn sections(ctx: &Context<'_>, asks: &mut Vec<Ask>, ui: &mut Ui) {
-    heading(ui, &format!("Sections, from {}", ctx.layout.words().tip));
+    let (what, tip) = (ctx.layout.words().section, ctx.layout.words().tip);
+    heading(ui, &format!("{}s, from {tip}", capitalised(what)));
     let colours = &ctx.layout.raw().colours;
     let names: Vec<Option<String>> =
         std::iter::once(None).chain(colours.rotation.iter().map(|swatch| Some(swatch.name.clone()))).collect();
     for section in &ctx.figures.sections {
         let own = colours.single.get(&section.number).cloned();
-        let label = format!("Section {}, {:.1} g", section.number, section.mass_g);
+        let label = format!("{} {}, {:.1} g", capitalised(what), section.number, section.mass_g);
         let turn = section.colour.clone().unwrap_or_else(|| "none".to_owned());
         let mut chosen = own.clone();
         let shown = own.clone().unwrap_or_else(|| format!("{turn} (by rotation)"));
@@ -168,6 +170,6 @@ fn sections(ctx: &Context<'_>, asks: &mut Vec<Ask>, ui: &mut Ui) {
         ui.label(RichText::new("Add a dye to colour the sections.").weak());
     }
     for colour in &ctx.figures.colours {
-        ui.label(format!("{}: {:.1} g of cloth in {} sections", colour.name, colour.mass_g, colour.sections.len()));
+        ui.label(format!("{}: {:.1} g of cloth in {} {what}s", colour.name, colour.mass_g, colour.sections.len()));
     }
 }

@@ -1,7 +1,7 @@
 //! Which fold it is, chosen by its picture, and what each fold lets the maker say.
 
 use super::taken::taken;
-use super::{blocks, burst, flat, fold_picture, line};
+use super::{blocks, burst, flat, fold_picture, line, spiral};
 use crate::app::canvas::Canvas;
 use crate::app::context::{Ask, Context};
 use crate::app::field::{self, choice};
@@ -9,7 +9,7 @@ use crate::app::heading::heading;
 use crate::app::theme::Palette;
 use crate::edit::EditCommand;
 use crate::geometry::{Centring, FlatKind, LineShape, Pleats};
-use crate::layout::{FlatStart, FoldStart};
+use crate::layout::{FlatStart, FoldStart, SpiralStart};
 use egui::{RichText, Role, Sense, Stroke, StrokeKind, Ui, WidgetInfo, vec2};
 
 /// Side of a picture, points, and the free border in it.
@@ -29,6 +29,7 @@ pub(crate) fn fold(ctx: &Context<'_>, canvas: &mut Canvas, asks: &mut Vec<Ask>, 
     line::line(ctx, canvas, asks, ui);
     flat::flat(ctx, asks, ui);
     blocks::blocks(ctx, asks, ui);
+    spiral::spiral(ctx, asks, ui);
     pleats(ctx, asks, ui);
 }
 
@@ -38,6 +39,7 @@ fn choose(ctx: &Context<'_>, asks: &mut Vec<Ask>, ui: &mut Ui) {
     let shape = fold.line().and_then(|line| line.line.shape());
     let is_same = |of: &FoldStart| match of {
         FoldStart::Line(of) => shape.is_some_and(|shape| shape.name() == of.name()),
+        FoldStart::Spiral(_) => fold.spiral().is_some(),
         FoldStart::Flat(of) => fold.flat().is_some_and(|flat| flat.pattern.kind() == of.kind),
         _ => fold.burst().is_some(),
     };
@@ -45,7 +47,8 @@ fn choose(ctx: &Context<'_>, asks: &mut Vec<Ask>, ui: &mut Ui) {
     let bundles = FlatKind::ALL.map(|kind| FoldStart::Flat(FlatStart::of(kind)));
     ui.horizontal_wrapped(|ui| {
         ui.spacing_mut().item_spacing = vec2(4.0, 4.0);
-        for of in [FoldStart::Burst].into_iter().chain(lines).chain(bundles) {
+        let spiral = FoldStart::Spiral(SpiralStart::default());
+        for of in [FoldStart::Burst].into_iter().chain(lines).chain(bundles).chain([spiral]) {
             if picture(&of, is_same(&of), ui) && !is_same(&of) {
                 asks.push(Ask::Edit(EditCommand::SetFold(of)));
             }
@@ -72,6 +75,7 @@ fn picture(of: &FoldStart, is_chosen: bool, ui: &mut Ui) -> bool {
     match of {
         FoldStart::Line(shape) => fold_picture::outline(&painter, room, *shape, stroke),
         FoldStart::Flat(start) => fold_picture::bundle(&painter, room, start.kind, stroke),
+        FoldStart::Spiral(_) => fold_picture::arms(&painter, room, stroke),
         _ => fold_picture::rings(&painter, room, stroke),
     }
     response.on_hover_text(format!("Fold {}, with new binds for it", of.words())).clicked()

@@ -76,6 +76,23 @@ pub(super) fn bundle(painter: &Painter, room: Rect, kind: FlatKind, stroke: Stro
     }
 }
 
+/// Arms of a spiral, and how far round they wind, turns.
+const ARMS: u8 = 3;
+const WINDS: f32 = 0.75;
+
+/// A spiral: arms that wind out of the middle.
+pub(super) fn arms(painter: &Painter, room: Rect, stroke: Stroke) {
+    for arm in 0..ARMS {
+        let from = f32::from(arm) / f32::from(ARMS);
+        let at = |step: u8| {
+            let share = f32::from(step) / 24.0;
+            let angle = (from + WINDS * share) * TAU;
+            room.center() + 0.5 * share * room.width() * vec2(angle.sin(), -angle.cos())
+        };
+        painter.line((0..=24).map(at).collect(), stroke);
+    }
+}
+
 /// Where a direction from the middle meets the edge of a square.
 fn on_edge(room: Rect, angle: f32) -> Pos2 {
     let way = vec2(angle.cos(), angle.sin());

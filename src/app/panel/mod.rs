@@ -18,6 +18,7 @@ mod presets;
 mod process;
 mod progression;
 mod sides;
+mod spiral;
 mod swatches;
 mod taken;
 mod thread;

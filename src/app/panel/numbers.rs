@@ -6,6 +6,7 @@ use crate::app::heading::heading;
 use crate::app::heights::heights;
 use crate::app::warnings::warnings;
 use crate::edit::Target;
+use crate::layout::SpiralFigures;
 use crate::telling::capitalised;
 use egui::{RichText, Ui};
 
@@ -16,8 +17,12 @@ pub(crate) fn numbers(ctx: &Context<'_>, canvas: &mut Canvas, asks: &mut Vec<Ask
     let format = |mm| ctx.lengths.format(mm);
     let whole_rings = |to_mm: f64| if to_mm > 0.0 { format!("up to {}", format(to_mm)) } else { "none".to_owned() };
     let has_back = ctx.layout.panels().back.is_some();
-    let mut rows = vec![("Binds", ctx.figures.binds.len().to_string())];
+    let mut rows = match &ctx.figures.spiral {
+        Some(spiral) => puck(ctx, spiral),
+        None => vec![("Binds", ctx.figures.binds.len().to_string())],
+    };
     match &ctx.figures.flat {
+        None if ctx.figures.spiral.is_some() => {}
         None => rows.push(("Pleats", format!("{} of {}", fold.pleats, format(fold.pleat_depth_mm)))),
         Some(flat) => {
             rows.push(("Pieces", format!("{} of {} layers", flat.pieces, flat.layers)));
@@ -38,8 +43,10 @@ pub(crate) fn numbers(ctx: &Context<'_>, canvas: &mut Canvas, asks: &mut Vec<Ask
         rows.push(("Line, as laid", format(line.length_mm)));
         rows.push(("Reaches inward", format(line.inside_mm)));
     }
+    if ctx.figures.spiral.is_none() {
+        rows.push(("Farthest cloth", format(fold.length_mm - fold.zero_mm)));
+    }
     rows.extend([
-        ("Farthest cloth", format(fold.length_mm - fold.zero_mm)),
         ("Dry cloth", format!("{:.0} g", ctx.figures.garment.cloth.mass_g)),
         ("Thread, total", ctx.lengths.format_long(ctx.figures.thread_mm)),
     ]);
@@ -53,9 +60,26 @@ pub(crate) fn numbers(ctx: &Context<'_>, canvas: &mut Canvas, asks: &mut Vec<Ask
     table(ctx, canvas, ui);
 }
 
+/// What there is to know of a puck.
+fn puck(ctx: &Context<'_>, spiral: &SpiralFigures) -> Vec<(&'static str, String)> {
+    let format = |mm| ctx.lengths.format(mm);
+    let turns = |turns: f64| ((100.0 * turns).floor() / 100.0).to_string();
+    vec![
+        ("Bands", spiral.bands.to_string()),
+        ("Wedges", spiral.wedges.to_string()),
+        ("Puck, across", format(spiral.puck_diameter_mm)),
+        ("Puck, height", format(spiral.puck_height_mm)),
+        ("Cloth in the puck", format!("{:.0} %", 100.0 * spiral.packing)),
+        ("Turns", format!("{} of {} at most", turns(spiral.turns), turns(spiral.most_turns))),
+        ("Band, girth", format(spiral.band_girth_mm)),
+        ("Rim", format(spiral.rim_mm)),
+    ]
+}
+
 /// The binds as a table; a click selects one.
 fn table(ctx: &Context<'_>, canvas: &mut Canvas, ui: &mut Ui) {
-    if ctx.figures.binds.is_empty() {
+    // Where a puck's bands go is told with the puck.
+    if ctx.figures.binds.is_empty() || ctx.figures.spiral.is_some() {
         return;
     }
     heading(ui, "Bind numbers");

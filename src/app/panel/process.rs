@@ -24,7 +24,10 @@ fn settings(ctx: &Context<'_>, asks: &mut Vec<Ask>, ui: &mut Ui) {
         ask(Process { dye, ..now });
     }
     let rests = [Rest::EdgesUp, Rest::OnItsFlat, Rest::TurnedHalfWay];
-    if let Some(rest) = choice(ui, "Rod lies", now.rest, &rests, |rest| rest_name(rest).to_owned()) {
+    // A puck lies on its face.
+    if ctx.layout.spiral().is_none()
+        && let Some(rest) = choice(ui, "Rod lies", now.rest, &rests, |rest| rest_name(rest).to_owned())
+    {
         ask(Process { rest, ..now });
     }
     let insides = [Dryness::Dry, Dryness::Damp, Dryness::Wet];

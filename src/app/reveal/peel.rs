@@ -100,6 +100,10 @@ impl Peel {
         let Some((shown, _)) = maker.shown() else {
             return paint::reveal(ctx, &alone, None, room, canvas, ui);
         };
+        // A puck has no layers to be taken off one by one.
+        if layout.spiral().is_some() {
+            return paint::reveal(ctx, &alone, None, room, canvas, ui);
+        }
         let shown = shown.clone();
         let with_words = room.height() >= LOW;
         let (upper, foot) = room.split_top_bottom_at_y(room.bottom() - if with_words { FOOT } else { SLIDER });

@@ -4,7 +4,7 @@ use super::bound::{Bound, Labels};
 use super::pen::{Pen, SMALL, outline_on};
 use crate::app::canvas::{View, chalk_on};
 use crate::app::screen::screen;
-use crate::geometry::{BundlePoint, Panel};
+use crate::geometry::{BundlePoint, ClothPoint, Panel};
 use egui::{Align2, Color32, FontId, Pos2, Rect, Shape, Stroke, Vec2, pos2, vec2};
 use kurbo::Point;
 
@@ -57,16 +57,20 @@ impl Pen<'_> {
     fn layer_names(&self) -> Vec<(Panel, String)> {
         let fold = self.ctx.layout.fold();
         let along_mm = self.ctx.figures.fold.guide_mm;
-        let name = |place: u32| {
-            let cloth = fold.to_cloth(BundlePoint { along_mm, across: 0.5, place: f64::from(place) })?;
+        let named = |cloth: ClothPoint| {
             let panel = if cloth.panel == Panel::Back { "back" } else { "front" };
             let half = match (self.scene.folded, cloth.x_mm.is_sign_negative()) {
                 (false, _) => "",
                 (true, true) => " right",
                 (true, false) => " left",
             };
-            Some((cloth.panel, format!("{panel}{half}")))
+            (cloth.panel, format!("{panel}{half}"))
         };
+        let name = |place: u32| fold.to_cloth(BundlePoint { along_mm, across: 0.5, place: f64::from(place) }).map(named);
+        if self.ctx.layout.spiral().is_some() {
+            let middle = self.ctx.layout.middle_as_laid().unwrap_or_default();
+            return (0..fold.lay().layers()).map(|layer| named(fold.lay().cloth_at(layer, middle))).collect();
+        }
         // In even pleats layers lie in their own order; one in a corner may come to a point where the pleats are measured.
         let layers = fold.layers();
         let of_pleat = |pleat: u32| (pleat * layers..(pleat + 1) * layers).map(name).collect::<Option<Vec<_>>>();

@@ -71,6 +71,24 @@ fn bundle_steps(ctx: &Context<'_>) -> [Told; STEPS] {
     ]
 }
 
+/// The way to a puck, in the words of the job card.
+fn puck_steps(ctx: &Context<'_>) -> [Told; STEPS] {
+    let work = Handwork::of(ctx.layout, ctx.figures);
+    let say = |part| work.words(part, ctx.lengths);
+    let bands = work.binds.len();
+    let one = if bands == 1 { "Lay one band" } else { &format!("Lay {bands} bands") };
+    let wraps = work
+        .binds
+        .first()
+        .map_or_else(String::new, |band| format!(" {}.", say(HandPart::Tie(band.number)).trim_end_matches('.')));
+    [
+        Told { title: "Lay", words: say(HandPart::Lay) },
+        Told { title: "Mark", words: say(HandPart::Mark) },
+        Told { title: "Twist", words: say(HandPart::Fold) },
+        Told { title: "Band", words: format!("{one} over the puck. The first:{wraps}") },
+    ]
+}
+
 /// All steps: in two rows with the words beside the drawings, or in one where the room is low.
 fn together(ctx: &Context<'_>, drawn: &Drawn, all: &[Told; STEPS], ui: &mut Ui) {
     let room = ui.available_rect_before_wrap();
@@ -115,19 +133,28 @@ fn words(index: usize, told: &Told, ui: &mut Ui) {
 fn picture(ctx: &Context<'_>, drawn: &Drawn, index: usize, ui: &mut Ui) {
     let room = ui.available_size();
     let (response, painter) = ui.allocate_painter(vec2(room.x, room.y.max(LEAST_DRAWING)), Sense::hover());
-    let label = [
-        "The layers as laid",
-        if ctx.figures.burst.is_some() { "The arcs to chalk" } else { "The lines to chalk" },
-        "The creases to fold",
-        "The binds, in tying order",
-    ][index];
+    let (is_flat, is_puck) = (ctx.figures.flat.is_some(), ctx.figures.spiral.is_some());
+    let label = match index {
+        0 => "The layers as laid",
+        1 if is_puck => "The pinch and its tick, and where the bands part the cloth",
+        1 if ctx.figures.burst.is_some() => "The arcs to chalk",
+        1 => "The lines to chalk",
+        2 if is_puck => "The puck and which way it is turned",
+        2 => "The creases to fold",
+        _ if is_puck => "The puck with its bands",
+        _ if is_flat => "The bundle with what holds it",
+        _ => "The binds, in tying order",
+    };
     response.widget_info(|| WidgetInfo::labeled(Role::Image, true, label));
     let rect: Rect = response.rect.shrink(6.0);
     let pen = Pen { ctx, scene: &drawn.scene, profile: &drawn.profile, painter: &painter, palette: Palette::of(ui.ctx()) };
     match index {
         0 => pen.layers(rect),
         1 => pen.arcs(rect),
+        2 if is_puck => pen.bare_puck(rect),
         2 => pen.creases(rect),
+        _ if is_puck => pen.puck(rect),
+        _ if is_flat => pen.bundle(rect),
         _ => pen.binds(rect),
     }
 }
@@ -135,6 +162,9 @@ fn picture(ctx: &Context<'_>, drawn: &Drawn, index: usize, ui: &mut Ui) {
 fn steps(ctx: &Context<'_>) -> [Told; STEPS] {
     if ctx.layout.flat().is_some() {
         return bundle_steps(ctx);
+    }
+    if ctx.layout.spiral().is_some() {
+        return puck_steps(ctx);
     }
     let fold = &ctx.figures.fold;
     let format = |mm| ctx.lengths.format(mm);

@@ -1,16 +1,20 @@
 //! The rod, side on and to scale, and the cloth's way to it in a few drawn steps.
 
 mod bound;
+mod bundle;
 mod drawing;
 mod guide;
 mod pen;
+mod puck;
 
 use self::bound::Bound;
+use self::pen::Pen;
 use super::canvas::{Scene, Showing};
 use super::context::Context;
+use super::heading;
 use super::theme::Palette;
 use crate::layout::{Layout, RodProfile};
-use egui::{Frame, Margin, ScrollArea, Ui};
+use egui::{Frame, Margin, Role, ScrollArea, Sense, Ui, WidgetInfo, vec2};
 use std::sync::Arc;
 
 /// What is drawn of a layout.
@@ -47,11 +51,31 @@ impl RodView {
         });
         ScrollArea::vertical().id_salt("rod").auto_shrink(false).show(ui, |ui| {
             Frame::NONE.inner_margin(MARGIN).show(ui, |ui| {
-                Bound::show(ctx, &drawn.profile, ui);
+                whole(ctx, &drawn, ui);
                 ui.add_space(14.0);
                 guide::show(ctx, &drawn, &mut self.step, ui);
             });
         });
         self.drawn = Some(drawn);
     }
+}
+
+/// Share of the window's height that a bundle or a puck takes, and the least, points.
+const SHARE_OF_HEIGHT: f32 = 0.34;
+const LEAST_HEIGHT: f32 = 150.0;
+
+/// What is tied, as a whole: the bound rod from its side; a bundle or a puck, which would show nothing from there, from above.
+fn whole(ctx: &Context<'_>, drawn: &Drawn, ui: &mut Ui) {
+    let (title, label) = match (ctx.layout.flat(), ctx.layout.spiral()) {
+        (Some(_), _) => ("The bundle", "The bundle from above, with all that holds it"),
+        (None, Some(_)) => ("The puck", "The puck from above, with its bands and wedges"),
+        (None, None) => return Bound::show(ctx, &drawn.profile, ui),
+    };
+    heading::on_table(title, ui);
+    let height = (SHARE_OF_HEIGHT * ui.ctx().content_rect().height()).max(LEAST_HEIGHT);
+    let (response, painter) = ui.allocate_painter(vec2(ui.available_width(), height), Sense::hover());
+    response.widget_info(|| WidgetInfo::labeled(Role::Image, true, label));
+    let palette = Palette::of(ui.ctx());
+    let pen = Pen { ctx, scene: &drawn.scene, profile: &drawn.profile, painter: &painter, palette };
+    if ctx.layout.flat().is_some() { pen.bundle(response.rect) } else { pen.puck(response.rect) }
 }

@@ -103,7 +103,7 @@ impl App {
             let colour = section.colour.as_deref().unwrap_or("no colour");
             let layout = document.layout();
             let place = layout.words().place(layout.from_zero_mm(radius_mm), lengths);
-            Some(format!("{place}: section {number}, {colour}, {:.1} g", section.mass_g))
+            Some(format!("{place}: {} {number}, {colour}, {:.1} g", layout.words().section, section.mass_g))
         });
         section.unwrap_or_else(|| {
             let name = document.layout().name();

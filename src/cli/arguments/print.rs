@@ -64,6 +64,8 @@ pub(crate) enum PartArgument {
     RodStrip,
     /// The block to cut from board, of a bundle that blocks hold.
     Block,
+    /// A spiral's puck, with its bands and wedges.
+    Puck,
     /// The card with every number.
     JobCard,
     /// Everything.
@@ -79,6 +81,7 @@ impl PartArgument {
                 Self::SwingStrip => *kind == PartKind::SwingStrip,
                 Self::RodStrip => *kind == PartKind::RodStrip,
                 Self::Block => *kind == PartKind::Block,
+                Self::Puck => *kind == PartKind::Puck,
                 Self::JobCard => *kind == PartKind::JobCard,
                 Self::All => true,
             })

@@ -18,7 +18,7 @@ use crate::geometry::{
     PanelSet, Pin, Stretch,
 };
 use crate::telling::Field;
-use kurbo::{Affine, Point, Vec2};
+use kurbo::{Affine, Line, Point, Vec2};
 use std::ops::Range;
 
 /// A garment folded flat by series of straight creases.
@@ -77,6 +77,17 @@ impl FlatFold {
     #[must_use]
     pub fn outline(&self) -> &[Point] {
         self.frame.outline()
+    }
+
+    /// Where a cut across the bundle enters its outline and leaves it, from `along_mm` straight across; nowhere beyond its ends.
+    #[must_use]
+    pub fn chord(&self, along_mm: f64) -> Option<Line> {
+        let corners = self.outline();
+        let sides = corners.iter().zip(corners.iter().cycle().skip(1));
+        let met = sides.filter(|(from, to)| (from.x <= along_mm) != (to.x <= along_mm));
+        let heights = met.map(|(from, to)| from.y + (along_mm - from.x) / (to.x - from.x) * (to.y - from.y));
+        let (least, most) = heights.fold((f64::INFINITY, f64::NEG_INFINITY), |(least, most), y| (least.min(y), most.max(y)));
+        (least < most).then(|| Line::new((along_mm, least), (along_mm, most)))
     }
 
     /// Where along it the bind is that is tied first, mm.

@@ -38,6 +38,8 @@ pub enum SpacingError {
     EditValue { bind: BindId, value_mm: f64 },
     /// A bind is farther than any garment reaches.
     TooFar { bind: BindId, radius_mm: f64, by_hand: bool },
+    /// A puck's bands are even, and no spacing is laid on it.
+    EvenBands { field: &'static str },
     /// After the edits a bind does not lie beyond the one inside it.
     PassesNeighbour { inner: BindId, inner_mm: f64, outer: BindId, outer_mm: f64 },
     /// After the edits a bind lies at or beyond the burst centre.
@@ -57,6 +59,7 @@ impl SpacingError {
                 Field::from("marks")
             }
             Self::SmallestGap { .. } => Field::from("smallest_gap_mm"),
+            Self::EvenBands { field } => Field::from(*field),
             Self::NoSuchBind { .. }
             | Self::GuideEdited
             | Self::EditedTwice { .. }
@@ -74,6 +77,7 @@ impl Refused for SpacingError {
         let farthest = voice.most(LARGEST_RADIUS_MM);
         let told = match self {
             Self::Progression { reason, .. } => reason.told(voice),
+            Self::EvenBands { .. } => Told::new("bands lie evenly round a puck", "set their number in the fold instead"),
             Self::GuideRadius { radius_mm } => Told::new(
                 format!("the guide arc's radius is {}", length(radius_mm)),
                 format!("give more than 0 and at most {farthest}, such as {}", voice.about(EXAMPLE_RADIUS_MM)),

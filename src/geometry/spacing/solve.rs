@@ -9,7 +9,7 @@ use super::solve_step::StepLaw;
 use super::{Progression, ProgressionError, Quantity, Side, SpacingContext, SpacingError, Span};
 
 /// One side's binds.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, Default, PartialEq)]
 pub struct Solved {
     /// Radii in order from the guide arc, without its own, mm; all above 0.
     pub radii_mm: Vec<f64>,

@@ -1,6 +1,6 @@
 //! Why a garment can't be twisted into a puck.
 
-use super::spec::{MOST_PACKING, PINCH_PLEATS};
+use super::spec::{MOST_PACKING, PINCH_PLEATS, PUCK_BANDS};
 use crate::geometry::Top;
 use crate::telling::{Field, Refused, Told, Voice, displayed_as_in_files};
 use kurbo::Point;
@@ -34,6 +34,16 @@ pub enum SpiralError {
         /// Given value.
         pleats: u32,
     },
+    /// Too few or too many bands.
+    Bands {
+        /// Given value.
+        bands: u32,
+    },
+    /// Where the first band crosses the rim is no direction.
+    Direction {
+        /// Given value, degrees.
+        degrees: f64,
+    },
     /// No cloth at the centre, on either panel.
     OffCloth {
         /// Where it is.
@@ -62,6 +72,8 @@ impl SpiralError {
             Self::Length { field, .. } => field.clone(),
             Self::Turns { .. } => Field::from("turns"),
             Self::Pleats { .. } => Field::from("pleats"),
+            Self::Bands { .. } => Field::from("bands"),
+            Self::Direction { .. } => Field::from("first_band_deg"),
             Self::OffCloth { .. } => Field::from("centre"),
             Self::TooTight { .. } => Field::from("puck_height_mm"),
         }
@@ -85,6 +97,13 @@ impl Refused for SpiralError {
             Self::Pleats { pleats } => {
                 let [least, most] = PINCH_PLEATS;
                 Told::new(format!("{pleats} pleats can't be pinched"), format!("give {least} to {most}"))
+            }
+            Self::Bands { bands } => {
+                let [least, most] = PUCK_BANDS;
+                Told::new(format!("{bands} bands can't be laid over a puck"), format!("give {least} to {most}"))
+            }
+            Self::Direction { degrees } => {
+                Told::new(format!("{} is no direction", voice.number(*degrees)), "give 0 to 360 degrees")
             }
             Self::OffCloth { at, top } => Told::new(
                 format!(

@@ -11,9 +11,11 @@
 //! | `plan.rs` | how far from the middle and how far round cloth comes to lie; the most turns, stretch |
 //! | `heights.rs` | how high it comes to lie, by valley lines that leave the pinch |
 //! | `puck.rs` | a spiral laid on a garment, checked: sizes, packing, turns |
+//! | `bands.rs` | where bands cross the rim |
 //! | `wedges.rs` | how much cloth a wedge holds |
 //! | `fold.rs`, `marks.rs` | the fold map, and what is marked |
 
+mod bands;
 mod error;
 mod fold;
 mod heights;
@@ -26,4 +28,4 @@ mod wedges;
 pub use error::SpiralError;
 pub use fold::SpiralFold;
 pub use puck::Spiral;
-pub use spec::{ORDINARY_PACKING, PINCH_PLEATS, SpiralSpec, Twist, USUAL_PACKING};
+pub use spec::{ORDINARY_PACKING, PINCH_PLEATS, PUCK_BANDS, SpiralSpec, Twist, USUAL_PACKING};

@@ -4,12 +4,12 @@ use super::error::SpiralError;
 use super::heights::{Valleys, tri};
 use super::plan::{Plan, Within};
 use super::spec::{
-    FEWEST_TURNS, HEIGHT_MM, LEAST_PUCK_MM, MOST_PACKING, MOST_TURNS, ORDINARY_PACKING, PINCH_MM, PINCH_PLEATS, SpiralSpec,
-    WIDEST,
+    FEWEST_TURNS, HEIGHT_MM, LEAST_PUCK_MM, MOST_PACKING, MOST_TURNS, ORDINARY_PACKING, PINCH_MM, PINCH_PLEATS, PUCK_BANDS,
+    SpiralSpec, WIDEST,
 };
 use crate::geometry::burst::centre_at;
 use crate::geometry::{Centre, DiscCutter, LARGEST_RADIUS_MM, Lay, ON_THE_FOLD_MM, Panel, PanelSet};
-use kurbo::{Point, Vec2};
+use kurbo::{Line, Point, Vec2};
 use std::f64::consts::{PI, TAU};
 
 /// A spiral laid on a garment: its pinch is on the cloth, and the puck has room for all of it.
@@ -28,6 +28,9 @@ pub struct Spiral {
     layer_mm: f64,
     cloth_mm2: f64,
 }
+
+/// Step over which a slope is taken, mm.
+const STEP_MM: f64 = 0.5;
 
 /// Where cloth comes to lie in a puck.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -72,6 +75,12 @@ impl Spiral {
         let turns = turns.ok_or(SpiralError::Turns { turns: spec.turns, least: FEWEST_TURNS, most: MOST_TURNS })?;
         if !(PINCH_PLEATS[0]..=PINCH_PLEATS[1]).contains(&spec.pleats) {
             return Err(SpiralError::Pleats { pleats: spec.pleats });
+        }
+        if !(PUCK_BANDS[0]..=PUCK_BANDS[1]).contains(&spec.bands) {
+            return Err(SpiralError::Bands { bands: spec.bands });
+        }
+        if !(0.0..=360.0).contains(&spec.first_band_deg) {
+            return Err(SpiralError::Direction { degrees: spec.first_band_deg });
         }
         let full_mm = cloth_mm2 * layer_mm / (0.25 * PI * diameter_mm * diameter_mm);
         let height_mm = match spec.puck_height_mm {
@@ -152,6 +161,21 @@ impl Spiral {
     #[must_use]
     pub fn rim_mm(&self) -> f64 {
         TAU * self.radius_mm()
+    }
+
+    /// The tick that the zero is known by: from the circle that the fingers hold straight up, as long as its radius.
+    #[must_use]
+    pub fn tick(&self) -> Line {
+        let up = |mm: f64| self.centre - Vec2::new(0.0, mm);
+        Line::new(up(self.spec.pinch_radius_mm), up(2.0 * self.spec.pinch_radius_mm))
+    }
+
+    /// How far along the rim a millimetre of cloth leads at most, there on the laid cloth, mm.
+    #[must_use]
+    pub fn rim_per_mm(&self, laid: Point) -> f64 {
+        let r_mm = laid.distance(self.centre).max(STEP_MM);
+        let turned_rad = self.plan.lag_rad(r_mm + STEP_MM) - self.plan.lag_rad(r_mm - STEP_MM);
+        self.radius_mm() * (1.0 / r_mm).hypot(turned_rad / (2.0 * STEP_MM))
     }
 
     /// Cloth of all layers, mm2.

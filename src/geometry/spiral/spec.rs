@@ -24,6 +24,10 @@ pub struct SpiralSpec {
     pub pleats: u32,
     /// Seed of where they begin.
     pub seed: u64,
+    /// How many bands go over it, each through its middle, evenly round: they part it into twice as many wedges.
+    pub bands: u32,
+    /// Where the first of them crosses the rim, degrees clockwise from the zero as the puck is seen from above.
+    pub first_band_deg: f64,
 }
 
 /// Which way the pinch is turned, seen from above.
@@ -36,6 +40,9 @@ pub enum Twist {
 }
 
 impl Twist {
+    /// Both.
+    pub const ALL: [Self; 2] = [Self::Clockwise, Self::Anticlockwise];
+
     /// Plain words for it.
     #[must_use]
     pub fn name(self) -> &'static str {
@@ -61,6 +68,9 @@ pub const ORDINARY_PACKING: f64 = 0.5;
 pub const USUAL_PACKING: Range<f64> = 0.3..0.8;
 /// Fewest and most pleats that begin at a pinch (practice: what two or three fingers take up).
 pub const PINCH_PLEATS: [u32; 2] = [6, 10];
+
+/// Fewest and most bands over a puck (our own choice: 24 wedges are narrower than a spoon).
+pub const PUCK_BANDS: [u32; 2] = [1, 12];
 
 /// The share that can't be passed: cloth lying free, pressed to three quarters of its thickness until no air is left (the ratio is that
 /// of [`crate::geometry::Cloth`]'s defaults).

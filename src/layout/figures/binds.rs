@@ -40,7 +40,8 @@ pub struct BindFigures {
     pub rod: RodSize,
     /// Wraps of thread.
     pub wraps: u32,
-    /// Thread to cut for it, mm: wraps and tails, up to what the layout's rule cuts to ([`RuleMarks::to_cut_mm`]).
+    /// Thread to cut for it, mm: wraps and tails, up to what the layout's rule cuts to ([`RuleMarks::to_cut_mm`]). Of a band over a puck,
+    /// which is two binds, each has half.
     ///
     /// [`RuleMarks::to_cut_mm`]: crate::measure::RuleMarks::to_cut_mm
     pub thread_mm: f64,
@@ -92,6 +93,7 @@ pub(super) fn bind_figures(layout: &Layout) -> Vec<BindFigures> {
 fn one_bind(layout: &Layout, bind: &Bind, inside_mm: f64, (rod, wraps): (RodSize, u32)) -> BindFigures {
     let (fold, thread, radius_mm) = (layout.fold(), layout.thread(), bind.radius_mm);
     let washed = layout.wash().washed_from_unwashed().as_coeffs();
+    let share = if layout.spiral().is_some() { 0.5 } else { 1.0 };
     BindFigures {
         number: 0,
         edit_number: bind.id.edit_number(),
@@ -108,12 +110,18 @@ fn one_bind(layout: &Layout, bind: &Bind, inside_mm: f64, (rod, wraps): (RodSize
         ring_mm: fold.cut(radius_mm).map(|cut| cut.cloth_mm),
         rod,
         wraps,
-        thread_mm: layout.marks().to_cut_mm(thread_length_mm(thread, rod.bound_girth_mm, wraps)),
+        thread_mm: share * layout.marks().to_cut_mm(thread_length_mm(thread, rod.bound_girth_mm, wraps)),
     }
 }
 
 fn order(layout: &Layout) -> Vec<usize> {
     let binds = &layout.binds().binds;
+    if let Some(spiral) = layout.spiral() {
+        let mut order: Vec<usize> = (0..binds.len()).collect();
+        // Both crossings of a band, then those of the next.
+        order.sort_by_key(|&index| (spiral.band_of(binds[index].id), binds[index].id.edit_number()));
+        return order;
+    }
     let guide = binds.iter().position(Bind::is_guide).unwrap_or(0);
     tying_order(binds.len(), guide)
 }
@@ -123,8 +131,11 @@ pub(super) fn tying_numbers(layout: &Layout) -> Vec<u32> {
     order(layout).into_iter().filter_map(|index| u32::try_from(index + 1).ok()).collect()
 }
 
-/// For each bind from the centre outward, its turn in tying, from 1.
+/// For each bind from the centre outward, its turn in tying, from 1; both crossings of a band have the same.
 fn tying_turns(layout: &Layout) -> Vec<u32> {
+    if let Some(spiral) = layout.spiral() {
+        return layout.binds().binds.iter().filter_map(|bind| spiral.band_of(bind.id)).collect();
+    }
     let order = order(layout);
     let mut turns = vec![0; order.len()];
     for (turn, index) in (1..).zip(order) {

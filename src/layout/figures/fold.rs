@@ -77,7 +77,8 @@ pub(super) fn fold_figures(layout: &Layout) -> FoldFigures {
     let asked_mm = match &layout.raw().fold {
         FoldSpec::Burst(burst) => burst.guide_radius_mm,
         // Lines are drawn where they are; no mark moves them.
-        FoldSpec::Line(_) => guide_mm,
+        // Nor a puck's bands.
+        FoldSpec::Line(_) | FoldSpec::Spiral(_) => guide_mm,
         FoldSpec::Flat(flat) => flat.first_bind_mm.unwrap_or(guide_mm),
     };
     FoldFigures {

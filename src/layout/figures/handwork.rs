@@ -1,6 +1,6 @@
 //! What hands do to fold and tie one garment, part by part with every number: what the job card says, and what a run lets tick off.
 
-use super::{BindFigures, BundlePlace, Figures, FoldFigures, StitchFigures};
+use super::{BindFigures, BundlePlace, Figures, FoldFigures, PuckPlace, StitchFigures};
 use crate::geometry::{Gather, LineKind, Top};
 use crate::layout::{FoldWords, Layout};
 use crate::measure::LengthStyle;
@@ -92,6 +92,8 @@ pub struct Handwork {
     pub line: Option<LinePlace>,
     /// The flat bundle, where it is folded into one.
     pub bundle: Option<BundlePlace>,
+    /// The puck, where it is twisted into one.
+    pub puck: Option<PuckPlace>,
     /// Where along the bundle the guide runs, mm.
     pub guide_mm: f64,
     /// How far the marks of the rule moved the guide, mm; positive is outward.
@@ -139,11 +141,12 @@ impl Handwork {
             centre,
             line,
             bundle: figures.flat.as_ref().and_then(|flat| BundlePlace::of(layout, flat, fold)),
+            puck: figures.spiral.as_ref().map(|spiral| PuckPlace::of(spiral, figures)),
             guide_mm: fold.guide_mm,
             guide_rounded_by_mm: fold.guide_rounded_by_mm,
             arcs_mm: fold.references_mm.clone(),
             pleats: fold.pleats,
-            layers: fold.layers,
+            layers: figures.spiral.as_ref().map_or(fold.layers, |puck| puck.layers),
             pleat_depth_mm: fold.pleat_depth_mm,
             thread: layout.thread().kind.name().to_owned(),
             binds: tied_binds(figures),
@@ -160,10 +163,11 @@ impl Handwork {
     /// What the parts of the fold are called.
     #[must_use]
     pub fn fold_words(&self) -> FoldWords {
-        match (&self.line, &self.bundle) {
-            (Some(line), _) => FoldWords::of_line(line.kind),
-            (None, Some(bundle)) => FoldWords::of_flat(bundle.kind),
-            (None, None) => FoldWords::BURST,
+        match self {
+            Self { line: Some(line), .. } => FoldWords::of_line(line.kind),
+            Self { bundle: Some(bundle), .. } => FoldWords::of_flat(bundle.kind),
+            Self { puck: Some(_), .. } => FoldWords::PUCK,
+            _ => FoldWords::BURST,
         }
     }
 
@@ -193,6 +197,8 @@ impl Handwork {
             HandPart::Lay => "lay".to_owned(),
             HandPart::Mark => "mark".to_owned(),
             HandPart::Fold if self.bundle.is_some() => "fold".to_owned(),
+            HandPart::Fold if self.puck.is_some() => "twist".to_owned(),
+            HandPart::Tie(number) if self.puck.is_some() => format!("band {number}"),
             HandPart::Fold => self.gather().name().to_owned(),
             HandPart::Clamp => "clamp".to_owned(),
             HandPart::Tie(number) if self.bind(number).is_some_and(|bind| bind.on_guide_arc) => {
@@ -206,6 +212,9 @@ impl Handwork {
     #[must_use]
     pub fn words(&self, part: HandPart, lengths: LengthStyle) -> String {
         if let Some(words) = self.bundle.as_ref().and_then(|bundle| self.bundle_words(bundle, part, lengths)) {
+            return words;
+        }
+        if let Some(words) = self.puck.as_ref().and_then(|puck| self.puck_words(puck, part, lengths)) {
             return words;
         }
         match part {
@@ -236,6 +245,16 @@ impl Handwork {
         }
     }
 
+    /// What is done in a part where the garment is twisted into a puck.
+    fn puck_words(&self, puck: &PuckPlace, part: HandPart, lengths: LengthStyle) -> Option<String> {
+        match part {
+            HandPart::Mark => Some(puck.mark_words(lengths)),
+            HandPart::Fold => Some(puck.twist_words(self.layers, lengths)),
+            HandPart::Tie(number) => self.bind(number).map(|band| band.words(&puck.band_words(number), lengths)),
+            HandPart::Lay | HandPart::Clamp => None,
+        }
+    }
+
     /// How it is laid: `Half fold: nested. ...`.
     #[must_use]
     pub fn lay_words(&self) -> String {
@@ -250,6 +269,9 @@ impl Handwork {
         }
         if let Some(bundle) = &self.bundle {
             return Some(bundle.pattern_words(lengths));
+        }
+        if let Some(puck) = &self.puck {
+            return Some(puck.pinch_words(lengths));
         }
         let CentrePlace { top, below_mm, aside_mm, above_middle_mm, .. } = self.centre?;
         let (below, aside, above) = (top.height(below_mm, lengths), lengths.format(aside_mm), lengths.format(above_middle_mm));
@@ -282,6 +304,9 @@ impl Handwork {
         }
         if let Some(bundle) = &self.bundle {
             return bundle.fold_words(lengths, pleats * layers);
+        }
+        if let Some(puck) = &self.puck {
+            return puck.twist_words(*layers, lengths);
         }
         let angle = self.centre.map_or_else(String::new, |centre| format!("{:.1} degrees each, ", centre.pleat_angle_deg));
         let depth = lengths.format(self.pleat_depth_mm);
@@ -355,6 +380,9 @@ impl StitchFigures {
 
 /// The binds in the order of tying, each beside the nearest one that is tied before it.
 fn tied_binds(figures: &Figures) -> Vec<TiedBind> {
+    if let Some(spiral) = &figures.spiral {
+        return tied_bands(spiral.bands, figures);
+    }
     let mut before: Vec<&BindFigures> = Vec::new();
     let mut tied = Vec::new();
     for number in &figures.tying_order {
@@ -374,6 +402,22 @@ fn tied_binds(figures: &Figures) -> Vec<TiedBind> {
         before.push(bind);
     }
     tied
+}
+
+/// The bands over a puck, from the first: each is two of the binds.
+fn tied_bands(bands: u32, figures: &Figures) -> Vec<TiedBind> {
+    let crossing = |band: u32| figures.binds.iter().find(|bind| bind.edit_number == i32::try_from(band - 1).ok());
+    let band = |(number, bind): (u32, &BindFigures)| TiedBind {
+        number,
+        on_guide_arc: bind.on_guide_arc,
+        along_mm: bind.radius_mm,
+        beside: None,
+        from_beside_mm: 0.0,
+        girth_mm: bind.rod.bound_girth_mm,
+        wraps: bind.wraps,
+        thread_mm: 2.0 * bind.thread_mm,
+    };
+    (1..=bands).filter_map(|number| Some((number, crossing(number)?))).map(band).collect()
 }
 
 #[cfg(test)]

@@ -11,7 +11,9 @@ mod fold;
 mod garment;
 mod handwork;
 mod line;
+mod puck_place;
 mod sections;
+mod spiral;
 
 pub use binds::{BindFigures, StringFigures};
 pub use bundle_place::{BlocksPlace, BundlePlace};
@@ -21,7 +23,9 @@ pub use fold::{FoldFigures, SideFigures};
 pub use garment::{ClothFigures, GarmentFigures, MeasureFigures};
 pub use handwork::{CentrePlace, HandPart, Handwork, LinePlace, TiedBind};
 pub use line::{LineFigures, StitchFigures};
+pub use puck_place::PuckPlace;
 pub use sections::{ColourFigures, SectionFigures};
+pub use spiral::SpiralFigures;
 
 use super::{Layout, Warning, warnings};
 use crate::measure::total;
@@ -46,6 +50,9 @@ pub struct Figures {
     /// The flat bundle, where the garment is folded into one.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub flat: Option<FlatFigures>,
+    /// The spiral, where the garment is twisted into a puck.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub spiral: Option<SpiralFigures>,
     /// The binds, from the centre outward.
     pub binds: Vec<BindFigures>,
     /// Numbers of the binds in the order in which they are tied.
@@ -72,7 +79,8 @@ impl Figures {
         let burst = burst::burst_figures(layout, &fold);
         let line = line::line_figures(layout, &fold);
         let flat = flat::flat_figures(layout, &fold);
-        let warnings = warnings::find(layout, &fold, burst.as_ref(), line.as_ref(), flat.as_ref(), &binds);
+        let spiral = spiral::spiral_figures(layout, &fold, &sections);
+        let warnings = warnings::find(layout, &fold, burst.as_ref(), line.as_ref(), flat.as_ref(), spiral.as_ref(), &binds);
         Self {
             name: layout.name().to_owned(),
             garment: garment::garment_figures(layout),
@@ -84,6 +92,7 @@ impl Figures {
             burst,
             line,
             flat,
+            spiral,
             binds,
             sections,
             warnings,

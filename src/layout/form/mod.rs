@@ -6,6 +6,7 @@ pub mod flat;
 pub mod line;
 pub mod outline;
 pub mod parts;
+pub mod spiral;
 pub mod v1;
 pub mod v2;
 

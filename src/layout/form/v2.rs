@@ -7,8 +7,9 @@ use super::parts::{
     BindsForm, CalibrationForm, CentreForm, ColoursForm, DischargeForm, DrynessForm, DyeByForm, FibreShareForm, HalfFoldForm,
     HandForm, IceLayersForm, LiesForm, LimitsForm, MeasuresForm, PleatsForm, SwatchForm, ThreadForm, WashForm,
 };
+use super::spiral::TwistForm;
 use crate::form::{FileForm, FileFormat, FormatNumber, Keys, WrittenForm, stands_for};
-use crate::geometry::{BurstSpec, Cloth, FlatFoldSpec, Gather, LineFoldSpec};
+use crate::geometry::{BurstSpec, Cloth, FlatFoldSpec, Gather, LineFoldSpec, SpiralSpec};
 use crate::layout::{FoldSpec, GarmentSpec, LayoutSpec, Process};
 use serde::{Deserialize, Serialize};
 
@@ -167,6 +168,34 @@ pub enum FoldV2 {
         #[serde(default, skip_serializing_if = "Option::is_none")]
         first_bind_mm: Option<f64>,
     },
+    /// A puck, twisted about a pinch.
+    Spiral {
+        /// How the halves are stacked.
+        half_fold: HalfFoldForm,
+        /// Where it is pinched.
+        centre: CentreForm,
+        /// Radius of what the fingers hold, mm.
+        pinch_radius_mm: f64,
+        /// How often the pinch is turned.
+        turns: f64,
+        /// Which way, seen from above.
+        twist: TwistForm,
+        /// Diameter of the puck, mm.
+        puck_diameter_mm: f64,
+        /// Height of the puck, mm; as high as the cloth is when it is half air unless given.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        puck_height_mm: Option<f64>,
+        /// How many pleats begin at the pinch.
+        pleats: u32,
+        /// Seed of where they begin.
+        #[serde(default)]
+        seed: u64,
+        /// How many bands go over it.
+        bands: u32,
+        /// Where the first of them crosses the rim, degrees clockwise from straight up: 0.
+        #[serde(default, skip_serializing_if = "is_zero")]
+        first_band_deg: f64,
+    },
 }
 
 /// How the pleats along a line are laid.
@@ -214,6 +243,31 @@ impl FileForm for FoldV2 {
                 along_turn_deg,
                 first_bind_mm,
             }),
+            Self::Spiral {
+                half_fold,
+                centre,
+                pinch_radius_mm,
+                turns,
+                twist,
+                puck_diameter_mm,
+                puck_height_mm,
+                pleats,
+                seed,
+                bands,
+                first_band_deg,
+            } => FoldSpec::Spiral(SpiralSpec {
+                centring: half_fold.live(),
+                centre: centre.live(),
+                pinch_radius_mm,
+                turns,
+                twist: twist.live(),
+                puck_diameter_mm,
+                puck_height_mm,
+                pleats,
+                seed,
+                bands,
+                first_band_deg,
+            }),
         }
     }
 }
@@ -242,6 +296,31 @@ impl WrittenForm for FoldV2 {
                 pack: WrittenForm::of(pack),
                 along_turn_deg,
                 first_bind_mm,
+            },
+            FoldSpec::Spiral(SpiralSpec {
+                centring,
+                centre,
+                pinch_radius_mm,
+                turns,
+                twist,
+                puck_diameter_mm,
+                puck_height_mm,
+                pleats,
+                seed,
+                bands,
+                first_band_deg,
+            }) => Self::Spiral {
+                half_fold: WrittenForm::of(centring),
+                centre: WrittenForm::of(centre),
+                pinch_radius_mm,
+                turns,
+                twist: WrittenForm::of(twist),
+                puck_diameter_mm,
+                puck_height_mm,
+                pleats,
+                seed,
+                bands,
+                first_band_deg,
             },
         }
     }

@@ -40,7 +40,7 @@ pub(super) fn begun_line(start: &FoldStart, room: &Room) -> Result<BegunLine, Li
         FoldStart::Drawn(line) => line.on(&room.panels, room.centre()).map(laid),
         FoldStart::Beside(edge, inset_mm) => edge.parallel(*inset_mm, &room.panels).map(laid),
         FoldStart::Line(shape) => Ok(shaped(*shape, room)),
-        FoldStart::Burst | FoldStart::Flat(_) => Err(LineError::NoLine),
+        FoldStart::Burst | FoldStart::Flat(_) | FoldStart::Spiral(_) => Err(LineError::NoLine),
     }
 }
 

@@ -4,13 +4,15 @@ mod burst;
 mod flat;
 mod gaps;
 mod line;
+mod spiral;
 
 pub use flat::FlatStart;
+pub use spiral::SpiralStart;
 
 use super::{Colours, FoldSpec, GarmentSpec, LayoutError, LayoutSpec, Limits, Process, Srgb, Swatch, panel_set};
 use crate::geometry::{
     BlocksSpec, Centre, DiscCutter, DrawnLine, FreeLine, Garment, GarmentEdge, GarmentKind, LineError, LineFoldSpec, LineKind,
-    LineShape, PanelSet, RawMeasures, SizeName, Thread, middle_mm, whole_at_fold,
+    LineShape, PanelSet, RawMeasures, SizeName, SpiralError, Thread, middle_mm, whole_at_fold,
 };
 use crate::measure::RuleMarks;
 use crate::telling::{Field, capitalised};
@@ -60,6 +62,8 @@ pub enum FoldStart {
     Beside(GarmentEdge, f64),
     /// A flat bundle.
     Flat(FlatStart),
+    /// A spiral.
+    Spiral(SpiralStart),
 }
 
 impl FoldStart {
@@ -72,6 +76,7 @@ impl FoldStart {
             Self::Drawn(line) => format!("along \"{}\"", line.name),
             Self::Beside(edge, _) => format!("along the {}", edge.name()),
             Self::Flat(start) => format!("into {}", start.kind.name()),
+            Self::Spiral(_) => "into a spiral".to_owned(),
         }
     }
 
@@ -80,6 +85,7 @@ impl FoldStart {
     pub fn of(fold: &FoldSpec, blocks: Option<&BlocksSpec>) -> Self {
         match fold {
             FoldSpec::Flat(flat) => Self::Flat(FlatStart::like(flat, blocks)),
+            FoldSpec::Spiral(spiral) => Self::Spiral(SpiralStart::like(spiral)),
             FoldSpec::Burst(_) => Self::Burst,
             FoldSpec::Line(LineFoldSpec { line: DrawnLine::Shape { shape, .. }, .. }) => Self::Line(*shape),
             FoldSpec::Line(LineFoldSpec { line: DrawnLine::Path { kind, path }, centring, .. }) => {
@@ -121,6 +127,11 @@ pub fn starter_on(start: FoldStart, garment: &GarmentSpec, marks: RuleMarks) -> 
             let (fold, binds, held) = flat::flat(&start, &room, &thread)?;
             blocks = held;
             (FoldSpec::Flat(fold), binds)
+        }
+        FoldStart::Spiral(start) => {
+            let of_spiral = |error: SpiralError| LayoutError::new(Field::from("fold").then(error.field()), error);
+            let (fold, binds) = spiral::spiral(start, &room).map_err(of_spiral)?;
+            (FoldSpec::Spiral(fold), binds)
         }
         start => {
             let begun = line::begun_line(&start, &room).and_then(|begun| line::line(&begun, &room, &thread));

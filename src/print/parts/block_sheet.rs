@@ -4,7 +4,7 @@ use super::layers::part;
 use crate::layout::{Figures, Layout};
 use crate::measure::LengthStyle;
 use crate::print::{Anchor, Drawing, Layer, Text};
-use kurbo::{Line, Point, Vec2};
+use kurbo::{Point, Vec2};
 
 /// Height of words, mm, and how far they stand below what they name.
 const WORDS_MM: f64 = 3.2;
@@ -30,8 +30,9 @@ pub fn block_sheet(layout: &Layout, figures: &Figures, lengths: LengthStyle) -> 
         drawing.line(Layer::Pin, middle - arm, middle + arm);
     }
     for bind in &figures.binds {
-        let chord = chord(corners, bind.radius_mm);
-        chord.into_iter().for_each(|line| drawing.line(Layer::Across, line.p0, line.p1));
+        if let Some(line) = flat.chord(bind.radius_mm) {
+            drawing.line(Layer::Across, line.p0, line.p1);
+        }
     }
     let foot_mm = corners.iter().map(|corner| corner.y).fold(block.bounds().y1, f64::max);
     let size = [block.bounds().width(), block.bounds().height()].map(|mm| lengths.format(mm)).join(" by ");
@@ -46,13 +47,4 @@ pub fn block_sheet(layout: &Layout, figures: &Figures, lengths: LengthStyle) -> 
     }
     drawing.fit_bounds(BORDER_MM);
     Some(drawing)
-}
-
-/// Where a cut across the bundle meets its outline.
-fn chord(corners: &[Point], along_mm: f64) -> Option<Line> {
-    let sides = corners.iter().zip(corners.iter().cycle().skip(1));
-    let met = sides.filter(|(from, to)| (from.x <= along_mm) != (to.x <= along_mm));
-    let heights = met.map(|(from, to)| from.y + (along_mm - from.x) / (to.x - from.x) * (to.y - from.y));
-    let (least, most) = heights.fold((f64::INFINITY, f64::NEG_INFINITY), |(least, most), y| (least.min(y), most.max(y)));
-    (least < most).then(|| Line::new((along_mm, least), (along_mm, most)))
 }

@@ -1,7 +1,7 @@
 //! The parts that a maker asks for, cut into sheets for one paper.
 
 use super::template::{template_for, template_lines};
-use super::{CardOptions, TemplateOptions, block_sheet, job_card_with, rod_strip, swing_strip, template};
+use super::{CardOptions, TemplateOptions, block_sheet, job_card_with, puck_sheet, rod_strip, swing_strip, template};
 use crate::layout::{Figures, Layout};
 use crate::print::{
     Drawing, Paper, Part, PdfDocument, PrintError, Sheets, TilingOptions, card_part, shared_strips_part, strip_part,
@@ -19,13 +19,15 @@ pub enum PartKind {
     RodStrip,
     /// A block to cut from board.
     Block,
+    /// A puck at full size, with its bands and wedges.
+    Puck,
     /// The numbers.
     JobCard,
 }
 
 impl PartKind {
     /// Every part, in the order in which they are printed.
-    pub const ALL: [Self; 5] = [Self::Template, Self::SwingStrip, Self::RodStrip, Self::Block, Self::JobCard];
+    pub const ALL: [Self; 6] = [Self::Template, Self::SwingStrip, Self::RodStrip, Self::Block, Self::Puck, Self::JobCard];
 
     /// Its name, as in file names and on the command line.
     #[must_use]
@@ -35,6 +37,7 @@ impl PartKind {
             Self::SwingStrip => "swing-strip",
             Self::RodStrip => "rod-strip",
             Self::Block => "block",
+            Self::Puck => "puck",
             Self::JobCard => "job-card",
         }
     }
@@ -42,13 +45,14 @@ impl PartKind {
 
 impl PartKind {
     /// Whether it serves a layout: a swing strip turns about a centre, or about the points of a line, a rod strip
-    /// has binds to show, and a block holds a flat bundle.
+    /// has binds to show, a block holds a flat bundle, and only a spiral makes a puck.
     #[must_use]
     pub fn serves(self, layout: &Layout) -> bool {
-        let fold = layout.fold();
+        let (fold, is_puck) = (layout.fold(), layout.spiral().is_some());
         match self {
-            Self::SwingStrip => !fold.pins().is_empty() || !fold.source().is_empty(),
-            Self::RodStrip => !layout.binds().binds.is_empty(),
+            Self::SwingStrip => !is_puck && (!fold.pins().is_empty() || !fold.source().is_empty()),
+            Self::RodStrip => !is_puck && !layout.binds().binds.is_empty(),
+            Self::Puck => is_puck,
             Self::Block => layout.blocks().is_some(),
             Self::Template | Self::JobCard => true,
         }
@@ -56,7 +60,7 @@ impl PartKind {
 
     /// Whether it is cut into sheets like a map, however large it is.
     const fn is_tiled(self) -> bool {
-        matches!(self, Self::Template | Self::Block)
+        matches!(self, Self::Template | Self::Block | Self::Puck)
     }
 
     const fn is_strip(self) -> bool {
@@ -70,6 +74,7 @@ impl PartKind {
             Self::SwingStrip => "S",
             Self::RodStrip => "R",
             Self::Block => "Block ",
+            Self::Puck => "Puck ",
             Self::JobCard => "Card ",
         }
     }
@@ -105,6 +110,7 @@ pub fn drawings_with(
         PartKind::Template => vec![template(layout, figures, options)],
         _ if !kind.serves(layout) => Vec::new(),
         PartKind::Block => block_sheet(layout, figures, options.lengths_of(layout)).into_iter().collect(),
+        PartKind::Puck => puck_sheet(layout, figures, options.lengths_of(layout)).into_iter().collect(),
         PartKind::SwingStrip => vec![swing_strip(layout, figures, options.lengths_of(layout))],
         PartKind::RodStrip => vec![rod_strip(layout, figures, options.lengths_of(layout))],
         PartKind::JobCard => job_card_with(layout, figures, options.lengths_of(layout), card),
@@ -216,8 +222,8 @@ impl Maker<'_> {
         }
         let drawings = self.drawings(kind);
         let part = match (kind, &drawings[..]) {
-            (PartKind::Block, [block]) => {
-                let mut part = Sheets::of(block, &[], paper, tiling)?.part(block)?;
+            (PartKind::Block | PartKind::Puck, [whole]) => {
+                let mut part = Sheets::of(whole, &[], paper, tiling)?.part(whole)?;
                 part.pages.iter_mut().for_each(|page| page.name.insert_str(0, kind.prefix()));
                 part
             }

@@ -33,12 +33,23 @@ const FLAT_NAMES: LayerNames = LayerNames(&[
     (Layer::Pin, "wedge-centre"),
 ]);
 
+/// The same where it is twisted into a puck.
+const PUCK_NAMES: LayerNames = LayerNames(&[
+    (Layer::Behind, "other-panel"),
+    (Layer::Axis, "centre-line"),
+    (Layer::Reference, "tick"),
+    (Layer::Guide, "first-band"),
+    (Layer::Across, "band"),
+    (Layer::Pin, "pinch"),
+]);
+
 /// An empty drawing of a part of a layout.
 pub(super) fn part(layout: &Layout, what: &str) -> Drawing {
     let names = match layout.raw().fold.kind() {
         FoldKind::Burst => NAMES,
         FoldKind::Line => LINE_NAMES,
         FoldKind::Flat(_) => FLAT_NAMES,
+        FoldKind::Spiral => PUCK_NAMES,
     };
     Drawing::new(format!("{}: {what}", layout.name())).named(names)
 }

@@ -13,6 +13,7 @@ mod labels;
 mod layers;
 mod order_print;
 mod plan_sheets;
+mod puck_sheet;
 mod rod_strip;
 mod settle;
 mod strip_words;
@@ -27,6 +28,7 @@ pub use files::{PrintForm, PrintedFile, file_name, printed_files, printed_files_
 pub use job_card::{job_card, job_card_with};
 pub use order_print::{OrderPrint, OrderPrintError, OrderPrintOptions, OrderProgress};
 pub use plan_sheets::{PlanOptions, plan_part, plan_pdf, plan_sheets};
+pub use puck_sheet::puck_sheet;
 pub use rod_strip::rod_strip;
 pub use swing_strip::swing_strip;
 pub use template::{TemplateOptions, template};

@@ -175,6 +175,14 @@ fn pins(drawing: &mut Drawing, layout: &Layout, figures: &Figures, lengths: Leng
         let words = Text::new("wedge centre", Point::ZERO, SMALL_MM).bold();
         return wedges.map(|at| cross(drawing, at, CROSS_MM, words)).into_iter().collect();
     }
+    if let Some(spiral) = layout.spiral() {
+        layout.fold().source().iter().for_each(|stretch| add_stretch(drawing, Layer::Guide, stretch));
+        let tick = spiral.tick();
+        drawing.line(Layer::Reference, tick.p0, tick.p1);
+        let arm_mm = CROSS_SHARE * spiral.spec().pinch_radius_mm;
+        let words = Text::new("pinch", Point::ZERO, SMALL_MM).bold();
+        return vec![cross(drawing, spiral.centre_as_laid(), arm_mm.clamp(1.0, CROSS_MM), words)];
+    }
     if layout.burst().is_some() {
         let arm_mm = figures.binds.first().map_or(CROSS_MM, |bind| (CROSS_SHARE * bind.radius_mm).clamp(2.5, CROSS_MM));
         let cross = |pin: Pin| cross(drawing, pin.at, arm_mm, Text::new("burst centre", Point::ZERO, SMALL_MM).bold());
@@ -213,6 +221,10 @@ fn cross(drawing: &mut Drawing, pin: Point, arm_mm: f64, words: Text) -> Label {
 
 /// Guide, binds and reference lines, each with its label.
 fn lines(drawing: &mut Drawing, layout: &Layout, figures: &Figures, lengths: LengthStyle) -> Vec<Label> {
+    // Bands lie over a puck, and no line of them is chalked on the cloth.
+    if layout.spiral().is_some() {
+        return Vec::new();
+    }
     let radii_mm: Vec<f64> = figures.binds.iter().map(|bind| bind.radius_mm).collect();
     let guide = figures.binds.iter().position(|bind| bind.on_guide_arc);
     let labelled = spaced(&radii_mm, guide, LABELS_APART_MM).into_iter().chain(std::iter::repeat(true));

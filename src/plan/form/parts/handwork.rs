@@ -4,7 +4,7 @@ use crate::form::{FileForm, WrittenForm, stands_for};
 use crate::geometry::{FlatKind, Top};
 use crate::layout::form::line::LineKindForm;
 use crate::layout::form::parts::MarksForm;
-use crate::layout::{BlocksPlace, BundlePlace, CentrePlace, HandPart, Handwork, LinePlace, StitchFigures, TiedBind};
+use crate::layout::{BlocksPlace, BundlePlace, CentrePlace, HandPart, Handwork, LinePlace, PuckPlace, StitchFigures, TiedBind};
 use crate::plan::{GarmentWork, RunTied};
 use serde::{Deserialize, Serialize};
 
@@ -198,6 +198,30 @@ pub struct BlocksPlaceForm {
 
 stands_for!(struct BlocksPlaceForm for BlocksPlace { shape, size_mm, from_middle_mm, opening_mm });
 
+/// How a garment is twisted into a puck.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct PuckPlaceForm {
+    /// What the height is counted from.
+    pub top: TopForm,
+    /// The pinch below that and from the centre line, mm.
+    pub pinch_mm: [f64; 2],
+    /// Radius of what the fingers hold, mm.
+    pub pinch_radius_mm: f64,
+    /// How often the pinch is turned.
+    pub turns: f64,
+    /// Which way, seen from above, in plain words.
+    pub twist: String,
+    /// Diameter and height of the puck, mm.
+    pub size_mm: [f64; 2],
+    /// Bands over it.
+    pub bands: u32,
+    /// The wedge that ends where the first band crosses the rim.
+    pub first_after: u32,
+}
+
+stands_for!(struct PuckPlaceForm for PuckPlace { top, pinch_mm, pinch_radius_mm, turns, twist, size_mm, bands, first_after });
+
 /// A bind as it is tied.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
@@ -242,6 +266,9 @@ pub struct HandworkForm {
     /// The flat bundle, where it is folded into one.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub bundle: Option<BundlePlaceForm>,
+    /// The puck, where it is twisted into one.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub puck: Option<PuckPlaceForm>,
     /// Where the guide runs, mm.
     pub guide_mm: f64,
     /// How far the marks of the rule moved it, mm: 0.
@@ -263,7 +290,7 @@ pub struct HandworkForm {
 }
 
 stands_for!(struct HandworkForm for Handwork {
-    lay, matching, centre, line, bundle, guide_mm, guide_rounded_by_mm, arcs_mm, pleats, layers, pleat_depth_mm, thread, binds
+    lay, matching, centre, line, bundle, puck, guide_mm, guide_rounded_by_mm, arcs_mm, pleats, layers, pleat_depth_mm, thread, binds
 });
 
 /// A layout that garments of a run are made from.
