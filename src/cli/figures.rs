@@ -133,8 +133,11 @@ fn bundle(
     let way = if flat.is_rolled { "rolled" } else { "to and fro" };
     writeln!(
         output,
-        "creases                 {} folds, {way}: {} pieces, {} layers in each",
-        flat.folds, flat.pieces, flat.layers
+        "creases                 {}, {way}: {} of {}, {} where most lie",
+        counted(flat.folds as usize, "fold"),
+        counted(flat.pieces as usize, "piece"),
+        counted(flat.layers as usize, "layer"),
+        flat.most_layers
     )?;
     let size = [flat.bundle_length_mm, flat.bundle_width_mm, flat.bundle_height_mm].map(|mm| style.format(mm)).join(" x ");
     writeln!(output, "bundle                  {size} high")?;

@@ -67,10 +67,18 @@ fn measures(arguments: &NewArguments) -> Result<RawMeasures, CliError> {
 
 /// The marks asked for, or those of the rule that the lengths were taken with.
 fn marks(arguments: &NewArguments) -> RuleMarks {
-    let length = |text: &str| text.split_once('=').is_some_and(|(_, value)| is_in_inches(value));
+    let measures = arguments.measure.iter().filter_map(|text| Some(text.split_once('=')?.1));
+    let own = [
+        &arguments.flat.fold_width,
+        &arguments.flat.block_size,
+        &arguments.line.line_width,
+        &arguments.line.line_inset,
+        &arguments.spiral.puck_diameter,
+    ];
+    let mut lengths = measures.chain(own.into_iter().flatten().map(String::as_str));
     match arguments.marks {
         Some(marks) => marks.into(),
-        None if arguments.units == Units::In || arguments.measure.iter().any(|text| length(text)) => RuleMarks::InchSixteenth,
+        None if arguments.units == Units::In || lengths.any(is_in_inches) => RuleMarks::InchSixteenth,
         None => RuleMarks::Millimetres1,
     }
 }

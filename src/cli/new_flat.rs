@@ -37,8 +37,8 @@ pub(super) fn start(kind: FlatKind, flat: &FlatArguments, unit: LengthUnit) -> R
     let block = flat.block.as_ref().map_or(begun.block.clone(), |choice| choice.0.clone());
     let block = match (block, length_mm("--block-size", &flat.block_size)?) {
         (Some(shape), Some(size_mm)) => {
-            let ([(_, own_mm), _], _) = shape.dimensions();
-            Some(shape.scaled(size_mm / own_mm))
+            let ([(_, own_mm), (_, other_mm)], _) = shape.dimensions();
+            Some(shape.sized([size_mm, other_mm * size_mm / own_mm]))
         }
         (None, Some(_)) => return Err(CliError::argument("--block-size", "there are no blocks", "add --block, or leave it out")),
         (block, None) => block,

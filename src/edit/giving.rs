@@ -2,7 +2,7 @@
 
 use crate::geometry::{
     Adjustment, BindEdit, BindId, Known, KnownValues, MOST_OPENING, Progression, ProgressionError, ProgressionKind, Quantity,
-    Side, Solved, SpacingError, SpacingSpec,
+    Side, Solved, SpacingError, SpacingSpec, Span,
 };
 use crate::layout::{Colours, Layout, LayoutError, LayoutSpec};
 use crate::telling::Field;
@@ -84,6 +84,19 @@ pub(super) fn give_bind_count(layout: &Layout, count: u32) -> Result<LayoutSpec,
         }
         return Ok(raw);
     }
+    if layout.binds().binds.is_empty() && count > 0 {
+        // What blocks alone hold: its first bind comes back, and the others beside it.
+        let mut raw = layout.raw().clone();
+        raw.binds.edits.retain(|edit| *edit != BindEdit::Remove { bind: 0 });
+        let (first_mm, length_mm) = (layout.guide_mm(), layout.fold().length_mm());
+        let even = |room_mm: f64| Progression::Even {
+            count: Some(1),
+            gap_mm: None,
+            span: Some(Span::ToEnd { leave_mm: (FREE_SHARE * room_mm).round() }),
+        };
+        (raw.binds.inward, raw.binds.outward) = (even(first_mm), even(length_mm - first_mm));
+        return give_bind_count(&Layout::try_from(raw)?, count);
+    }
     let placed = layout.binds();
     let now = u32::try_from(placed.binds.len()).unwrap_or(u32::MAX);
     let (inward, outward) = (placed.inward.count, placed.outward.count);
@@ -117,6 +130,9 @@ pub(super) fn give_bind_count(layout: &Layout, count: u32) -> Result<LayoutSpec,
     }
     Ok(best.raw().clone())
 }
+
+/// What is left free beyond the last bind of a bundle that had none, as a share of the way from the first to the end (our own judgement).
+const FREE_SHARE: f64 = 0.2;
 
 /// Most gaps that are moved from one side to the other: beyond, a layout is not what it was (own choice).
 const MOST_MOVED: u32 = 40;

@@ -197,9 +197,9 @@ fn flat() -> impl Strategy<Value = FlatFoldSpec> {
 
 fn spiral() -> impl Strategy<Value = SpiralSpec> {
     let centring = select(vec![Centring::Nested, Centring::PlainHalf, Centring::Open]);
-    let place = (-200.0..200.0, -50.0..800.0)
+    let place = (-100.0..100.0, 50.0..500.0)
         .prop_map(|(from_centre_line_mm, below_shoulder_mm)| Centre::BelowShoulder { from_centre_line_mm, below_shoulder_mm });
-    let numbers = (1.0..60.0, 0.1..6.0, select(Twist::ALL.to_vec()), 60.0..400.0, proptest::option::of(5.0..200.0));
+    let numbers = (1.0..60.0, 0.1..6.0, select(Twist::ALL.to_vec()), 60.0..300.0, proptest::option::weighted(0.3, 5.0..200.0));
     (centring, place, numbers, 5..11_u32, any::<u64>(), 0..14_u32, -20.0..380.0).prop_map(
         |(
             centring,
@@ -249,9 +249,11 @@ fn command() -> impl Strategy<Value = EditCommand> {
         prop_oneof![
             (-60.0..120.0).prop_map(EditCommand::SetLineGuide),
             select(Gather::ALL.to_vec()).prop_map(EditCommand::SetGather),
-            flat().prop_map(|flat| EditCommand::SetFlat(Box::new(flat))),
-            blocks().prop_map(EditCommand::SetBlocks),
-            spiral().prop_map(EditCommand::SetSpiral)
+        ],
+        prop_oneof![
+            3 => flat().prop_map(|flat| EditCommand::SetFlat(Box::new(flat))),
+            1 => blocks().prop_map(EditCommand::SetBlocks),
+            2 => spiral().prop_map(EditCommand::SetSpiral)
         ],
     ];
     let binds = prop_oneof![
@@ -416,7 +418,12 @@ fn every_kind_of_command_changes_a_layout_and_is_undone() {
             Tried::Any(command) if matches!(**command, EditCommand::SetFlat(_) | EditCommand::SetBlocks(_)) => {
                 Tried::Any(Box::new(EditCommand::SetFold(FoldStart::Flat(FlatStart::of(FlatKind::Stripes)))))
             }
-            Tried::Any(command) if matches!(**command, EditCommand::SetLine(_) | EditCommand::SetGather(_)) => {
+            Tried::Any(command) if matches!(**command, EditCommand::SetSpiral(_)) => {
+                Tried::Any(Box::new(EditCommand::SetFold(FoldStart::Spiral(SpiralStart::default()))))
+            }
+            Tried::Any(command)
+                if matches!(**command, EditCommand::SetLine(_) | EditCommand::SetLineGuide(_) | EditCommand::SetGather(_)) =>
+            {
                 Tried::Any(Box::new(EditCommand::SetFold(FoldStart::Line(LineShape::Heart))))
             }
             _ => before,

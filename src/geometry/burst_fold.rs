@@ -210,8 +210,8 @@ impl Fold for BurstFold {
             .filter(|(_, direction)| !(self.ends_on_the_fold() && direction.x.abs() < 1e-9))
             .flat_map(|(number, direction)| {
                 let pieces = self.lay.pieces_on_cloth(ray(direction));
-                let crease =
-                    move |line| Crease { line, is_over: number % 2 == 0, ends_alone: false, number: crease_number(number) };
+                let (is_over, number) = (number % 2 == 0, crease_number(number));
+                let crease = move |line| Crease { line, is_over, ends_alone: false, number, toward: None };
                 pieces.into_iter().map(crease)
             })
             .collect()

@@ -3,7 +3,7 @@
 //! Everything that is drawn, printed or taken hold of asks only this trait, and never which fold it serves.
 
 use super::{Bundle, Lay, Panel, Stretch};
-use kurbo::{Line, Point};
+use kurbo::{Line, Point, Vec2};
 
 /// A crease on the laid cloth.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -16,6 +16,8 @@ pub struct Crease {
     pub ends_alone: bool,
     /// When it is folded, from 1; creases that are folded in one go have the same number.
     pub number: u32,
+    /// The direction, of length 1, in which what is folded over is laid, onto what lies there; none of pleats, which go to and fro.
+    pub toward: Option<Vec2>,
 }
 
 /// A point of the laid cloth about which a string swings parallels, or their parts.

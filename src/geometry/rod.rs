@@ -83,7 +83,7 @@ pub struct RodSize {
     pub height_mm: f64,
     /// Diameter when a bind presses it round, mm.
     pub bound_diameter_mm: f64,
-    /// Girth when a bind presses it round, mm.
+    /// Girth of what a bind goes round, mm: pressed round, or flat where it lies flat.
     pub bound_girth_mm: f64,
 }
 
@@ -91,6 +91,8 @@ pub struct RodSize {
 ///
 /// The cross-section of cloth is its pressed thickness times the length that a cut meets, whatever the pleats; under a bind it
 /// becomes a disc, the shape of least girth for its area (the isoperimetric identity `girth^2 = 4 pi area`).
+///
+/// A flat bundle is held flat: its girth runs about the pressed stack, and the diameter tells how thick a rod of as much cloth would be.
 ///
 /// A ring is not pressed round: its height here is from its middle to its rim, and what is tied goes over both its faces.
 ///
@@ -107,13 +109,16 @@ pub fn rod_size(fold: &dyn Bundle, cloth: &Cloth, along_mm: f64) -> RodSize {
         return RodSize { cloth_mm, layers, width_mm, height_mm, bound_diameter_mm, bound_girth_mm };
     }
     let section_mm2 = cloth.pressed_thickness_mm * cloth_mm / cloth.packing;
-    let bound_girth_mm = 2.0 * (PI * section_mm2).sqrt();
+    let round_girth_mm = 2.0 * (PI * section_mm2).sqrt();
+    // What no bind rounds is held flat: its girth runs about the pressed stack.
+    let flat_girth_mm = 2.0 * (width_mm + layers * cloth.pressed_thickness_mm);
+    let bound_girth_mm = if fold.yields() > 0.0 { round_girth_mm } else { flat_girth_mm };
     RodSize {
         cloth_mm,
         layers,
         width_mm,
         height_mm: layers * cloth.free_thickness_mm,
-        bound_diameter_mm: bound_girth_mm / PI,
+        bound_diameter_mm: round_girth_mm / PI,
         bound_girth_mm,
     }
 }

@@ -45,7 +45,7 @@ const SOURCES: [Source; 40] = [
     page!(Work, "start"),
     page!(Work, "window"),
     page!(Work, "garment"),
-    page!(Work, "own-outline"),
+    page!(Work, "measuring"),
     page!(Work, "fold"),
     page!(Work, "burst"),
     page!(Work, "line"),

@@ -165,7 +165,7 @@ mod tests {
             ("discharge bath", "discharge"),
             ("journal", "journal"),
             ("glossary", "glossary"),
-            ("measure", "garment"),
+            ("measure", "measuring"),
             ("keys", "keys"),
             ("command line", "command-line"),
         ] {

@@ -102,12 +102,18 @@ pub(super) fn summarise(
 fn add_slab(fold: &dyn Bundle, grid: &RodGrid, fields: &Fields, process: &Process, slab: usize, dye: usize, sums: &mut Sums) {
     let shape = grid.shape();
     for place in 0..shape.places() {
-        let middle = BundlePoint { along_mm: grid.along_mm(slab), across: 0.5, place: place as f64 };
-        let Some(cloth) = fold.to_cloth(middle) else { continue };
+        // The middle of what cloth there is: a bundle's outline may leave out the middle of its box.
+        let present: Vec<usize> = (0..shape.across()).filter(|&across| grid.is_cloth(slab, place, across)).collect();
+        let Some(&held) = present.get(present.len() / 2) else { continue };
+        let across = (held as f64 + 0.5) / shape.across() as f64;
+        let Some(cloth) = fold.to_cloth(BundlePoint { along_mm: grid.along_mm(slab), across, place: place as f64 }) else {
+            continue;
+        };
         let panel = usize::from(cloth.panel == Panel::Back);
         let side = 2 + usize::from(cloth.x_mm.is_sign_negative());
         for across in 0..shape.across() {
-            let area = grid.cloth_mm2(slab, place, across);
+            // Cloth under blocks is meant to stay as it is.
+            let area = grid.cloth_mm2(slab, place, across) * (1.0 - grid.column(slab, across).covered);
             let dose = f64::from(fields.value(dye, slab, place, across));
             sums.area += area;
             sums.dose += area * dose;
@@ -151,8 +157,11 @@ fn middle_dose(rod: &RodDoses, fields: &Fields, index: usize, dye: usize) -> f64
     let slabs = (0..grid.shape().slabs()).filter(|&slab| grid.section_at(grid.along_mm(slab)) == index);
     let thickness = |&slab: &usize| grid.section(slab).height_mm.min(grid.section(slab).width_mm);
     let Some(slab) = slabs.max_by(|a, b| thickness(a).total_cmp(&thickness(b))) else { return 0.0 };
-    let across = grid.shape().across() / 2;
-    let present: Vec<usize> = (0..grid.shape().places()).filter(|&place| grid.is_cloth(slab, place, across)).collect();
+    let layers = |across: usize| (0..grid.shape().places()).filter(move |&place| grid.is_cloth(slab, place, across));
+    // In the middle of its breadth, or where the outline leaves that out, as near to it as there is cloth.
+    let held = (0..grid.shape().across()).filter(|&across| layers(across).next().is_some());
+    let Some(across) = held.min_by_key(|across| across.abs_diff(grid.shape().across() / 2)) else { return 0.0 };
+    let present: Vec<usize> = layers(across).collect();
     present.get(present.len() / 2).map_or(0.0, |&place| f64::from(fields.value(dye, slab, place, across)))
 }
 

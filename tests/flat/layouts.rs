@@ -1,6 +1,8 @@
 //! Flat bundles in layouts: first layouts for every garment and pattern, their files, their figures by hand, other sizes.
 
-use pleatwright::geometry::{BindEdit, BlockShape, BlocksSpec, FlatKind, FlatPattern, GarmentKind, Measure, RawMeasures};
+use pleatwright::geometry::{
+    BindEdit, BlockShape, BlocksSpec, Centring, FlatKind, FlatPattern, GarmentKind, Measure, RawMeasures, WedgesFirst,
+};
 use pleatwright::layout::{Figures, FlatStart, FoldStart, GarmentSpec, HandPart, Handwork, Layout, starter_on};
 use pleatwright::measure::{LengthStyle, RuleMarks};
 use pleatwright::plan::{GradeRule, grade};
@@ -71,7 +73,7 @@ fn figures_of_blocks_are_those_worked_by_hand() {
     assert!((held.opening_mm - 0.45 * f64::from(held.most_layers)).abs() < 1e-9);
     let work = Handwork::of(&layout, &figures);
     assert_eq!(work.parts().last(), Some(HandPart::Clamp));
-    assert!(work.words(HandPart::Clamp, LengthStyle::default()).contains("(square, 50 mm by 50 mm)"));
+    assert!(work.words(HandPart::Clamp, LengthStyle::default()).contains("(square, 50 mm a side)"));
 }
 
 #[test]
@@ -111,7 +113,7 @@ fn a_bundle_is_graded() {
     assert!((of(&kept) - of(&small)).abs() < 1e-12);
 }
 
-/// The template numbers every fold, and says whether it goes over; the block's sheet holds the block at full size.
+/// The template numbers every fold, an arrow beside each; the block's sheet holds the block at full size.
 #[test]
 fn the_template_numbers_folds_and_the_block_is_full_size() {
     let layout = tee(FlatKind::Squares);
@@ -122,11 +124,68 @@ fn the_template_numbers_folds_and_the_block_is_full_size() {
         template[0].items.iter().any(|item| matches!(&item.shape, Shape::Text(text) if text.text.starts_with(wanted)))
     };
     for number in 1..=figures.flat.as_ref().unwrap().folds {
-        assert!(words(&format!("fold {number} over")) || words(&format!("fold {number} under")), "fold {number}");
+        assert!(words(&format!("fold {number}")), "fold {number}");
     }
     let [block] = &drawings(&layout, &figures, PartKind::Block, &options)[..] else { panic!("one sheet") };
     let outline = block.items.iter().find(|item| item.layer == Layer::Outline).unwrap();
     let bounds = outline.shape.bounding_box();
     assert!((bounds.width() - 50.0).abs() < 1e-9 && (bounds.height() - 50.0).abs() < 1e-9, "{bounds:?}");
     assert!(drawings(&tee(FlatKind::Stripes), &figures, PartKind::Block, &options).is_empty());
+}
+
+/// Turned, a block is told by the side that it is cut by, and by the turn; the box round it would be broader by half.
+#[test]
+fn a_turned_block_is_told_by_its_side() {
+    let mut raw = tee(FlatKind::Squares).raw().clone();
+    let shape = BlockShape::Square { side_mm: 62.0 };
+    raw.blocks = Some(BlocksSpec { shape, along_mm: -12.0, across_mm: 9.0, turn_deg: 30.0 });
+    let layout = Layout::try_from(raw).unwrap();
+    let figures = Figures::of(&layout);
+    let said = Handwork::of(&layout, &figures).words(HandPart::Clamp, LengthStyle::default());
+    assert!(said.contains("(square, 62 mm a side)") && said.contains(", turned by 30 degrees,"), "{said}");
+    let [sheet] = &drawings(&layout, &figures, PartKind::Block, &TemplateOptions::default())[..] else { panic!("one sheet") };
+    let texts: Vec<&str> = sheet
+        .items
+        .iter()
+        .filter_map(|item| if let Shape::Text(text) = &item.shape { Some(text.text.as_str()) } else { None })
+        .collect();
+    assert!(texts.contains(&"Block: square, 62 mm a side. Cut two from board, and lay one on each flat."), "{texts:?}");
+    let middle = layout.flat().unwrap().middle() + kurbo::Vec2::new(-12.0, 9.0);
+    let cross = sheet.items.iter().filter(|item| item.layer == Layer::Pin).map(|item| item.shape.bounding_box());
+    assert!((cross.reduce(|a, b| a.union(b)).unwrap().center() - middle).hypot() < 1e-9);
+}
+
+/// To and fro every fold lays what comes later on top: the arrow over a crease leads from the higher place to the lower.
+#[test]
+fn arrows_lead_onto_what_lies_there() {
+    use pleatwright::geometry::{Bundle as _, Fold as _};
+    for kind in [FlatKind::Stripes, FlatKind::Squares, FlatKind::Triangles, FlatKind::Halves, FlatKind::Wedges] {
+        let mut raw = tee(kind).raw().clone();
+        *raw.fold.centring_mut() = Centring::Open;
+        if let Some(FlatPattern::Wedges { first, .. }) = raw.fold.flat_mut().map(|flat| &mut flat.pattern) {
+            *first = WedgesFirst::HalfFold { angle_deg: 0.0 };
+        }
+        let layout = Layout::try_from(raw).unwrap();
+        let flat = layout.flat().unwrap();
+        // No later fold turns over what the last one has laid.
+        let last: u32 = layout.marked_creases().iter().map(|crease| crease.number).max().unwrap();
+        let mut seen = 0;
+        for crease in layout.marked_creases().iter().filter(|crease| crease.number == last) {
+            let toward = crease.toward.unwrap();
+            let middle = crease.line.p0.midpoint(crease.line.p1);
+            let place = |at: kurbo::Point| flat.to_bundle(flat.lay().cloth_at(0, at)).map(|there| there.layer());
+            let (Some(from), Some(onto)) = (place(middle - 0.5 * toward), place(middle + 0.5 * toward)) else { continue };
+            assert!(from > onto, "{}: place {from} is laid onto {onto}", kind.name());
+            seen += 1;
+        }
+        assert!(seen > 0, "{}", kind.name());
+    }
+}
+
+/// Typed where blocks alone hold a bundle, a number of binds brings as many.
+#[test]
+fn binds_are_added_where_there_are_none() {
+    let mut document = pleatwright::edit::Document::new(tee(FlatKind::Squares));
+    document.perform(&pleatwright::edit::EditCommand::SetBindCount(3)).unwrap();
+    assert_eq!(document.layout().binds().binds.len(), 3);
 }

@@ -138,7 +138,7 @@ fn what_a_puck_has_not_is_refused() {
         "fold.bands: 13 bands can't be laid over a puck; give 1 to 12"
     );
     let turned = said(&|raw| raw.fold.spiral_mut().unwrap().first_band_deg = 400.0);
-    assert_eq!(turned, "fold.first_band_deg: 400 is no direction; give 0 to 360 degrees");
+    assert_eq!(turned, "fold.first_band_deg: 400 is not a direction; give 0 to 360 degrees");
     let tight = said(&|raw| raw.fold.spiral_mut().unwrap().puck_height_mm = Some(5.0));
     assert!(tight.starts_with("fold.puck_height_mm: a puck 5 mm high has no room for the cloth"), "{tight}");
     let wedge = said(&|raw| drop(raw.colours.single.insert(7, "teal".to_owned())));

@@ -43,7 +43,7 @@ const SIZES_MM: [f64; 2] = [5.0, 2000.0];
 /// How far a block's rounded edge may stray from its straight pieces, mm.
 const FLAT_MM: f64 = 0.01;
 /// Points in a row, and rows of them, at which layers are counted.
-const POINTS: u32 = 7;
+const POINTS: u32 = 11;
 
 impl FlatFold {
     /// The middle of the bundle, from which blocks are placed: the centroid of its outline, mm along and across.
@@ -92,10 +92,23 @@ impl FlatFold {
             halves * facets.iter().map(|facet| common_mm2(panel(facet), &edges)).sum::<f64>()
         };
         let cloth_mm2 = PanelPair { front: of(|facet| &facet.front), back: of(|facet| &facet.back) };
-        let layers: Vec<BezPath> = facets.iter().flat_map(|facet| [path_of(&facet.front), path_of(&facet.back)]).collect();
-        let at = |at: Point| layers.iter().map(|layer| u32::from(layer.winding(at) != 0)).sum::<u32>();
-        let most = points(block).into_iter().map(at).max().unwrap_or(0);
-        UnderBlocks { cloth_mm2, most_layers: self.layers_of_halves() * most }
+        UnderBlocks { cloth_mm2, most_layers: self.layers_at(points(block)) }
+    }
+
+    /// Layers of cloth where most of some points of the bundle lie.
+    #[must_use]
+    pub fn most_layers(&self) -> u32 {
+        let bounds = Rect::from_origin_size(Point::ORIGIN, self.size());
+        self.layers_at(points_in(bounds))
+    }
+
+    /// Most layers of cloth at any of some points of the bundle's frame.
+    fn layers_at(&self, points: Vec<Point>) -> u32 {
+        let paths = self.facets_in_frame().flat_map(|facet| [path_of(&facet.front), path_of(&facet.back)]);
+        let layers: Vec<(Rect, BezPath)> = paths.map(|path| (path.bounding_box(), path)).collect();
+        let holds = |at: Point| move |(bounds, path): &&(Rect, BezPath)| bounds.contains(at) && path.winding(at) != 0;
+        let most = points.into_iter().map(|at| layers.iter().filter(holds(at)).count()).max().unwrap_or(0);
+        self.layers_of_halves() * u32::try_from(most).unwrap_or(u32::MAX)
     }
 }
 
@@ -133,15 +146,18 @@ fn common_mm2(cloth: &Loops, edges: &[Line]) -> f64 {
     edges.iter().filter(|edge| (edge.p1.x - edge.p0.x).abs() > f64::EPSILON).map(below).sum::<f64>().abs()
 }
 
-/// Points spread under a block, its box's middle among them.
+/// Points of a block at which layers are counted.
 fn points(block: &Block) -> Vec<Point> {
-    let (bounds, outline) = (block.bounds(), block.path());
+    let outline = block.path();
+    points_in(block.bounds()).into_iter().filter(|&at| outline.winding(at) != 0).collect()
+}
+
+/// Points in rows, evenly over a box.
+fn points_in(bounds: Rect) -> Vec<Point> {
     let share = |k: u32| f64::from(2 * k + 1) / f64::from(2 * POINTS);
     let row = |across: u32| (0..POINTS).map(move |along| (share(along), share(across)));
     let all = (0..POINTS).flat_map(row);
-    all.map(|(x, y)| Point::new(bounds.x0 + x * bounds.width(), bounds.y0 + y * bounds.height()))
-        .filter(|&at| outline.winding(at) != 0)
-        .collect()
+    all.map(|(x, y)| Point::new(bounds.x0 + x * bounds.width(), bounds.y0 + y * bounds.height())).collect()
 }
 
 #[cfg(test)]

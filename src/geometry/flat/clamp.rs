@@ -80,6 +80,19 @@ impl BlockShape {
         }
     }
 
+    /// The sizes that it is cut by, mm: its two dimensions, or its one twice; of a drawn one the box round it as it was drawn.
+    #[must_use]
+    pub fn sizes_mm(&self) -> [f64; 2] {
+        match (self, self.dimensions()) {
+            (Self::Drawn(path), _) => {
+                let bounds = path.bounding_box();
+                [bounds.width(), bounds.height()]
+            }
+            (_, ([(_, one_mm), _], 1)) => [one_mm; 2],
+            (_, ([(_, first_mm), (_, second_mm)], _)) => [first_mm, second_mm],
+        }
+    }
+
     /// The same with other dimensions, in the order of [`BlockShape::dimensions`].
     #[must_use]
     pub fn sized(&self, [first_mm, second_mm]: [f64; 2]) -> Self {

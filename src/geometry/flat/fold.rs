@@ -123,6 +123,18 @@ impl FlatFold {
         self.series.iter().map(|series| series.pieces() - 1).sum()
     }
 
+    /// Whether the strip has to be turned over before it is folded along itself: then each of its folds lays cloth on top.
+    #[must_use]
+    pub fn turns_strip_over(&self) -> bool {
+        matches!(&self.series[..], [strip, _] if self.spec.pack.turns_over(strip.pieces()))
+    }
+
+    /// How many pieces between creases hold cloth.
+    #[must_use]
+    pub fn pieces(&self) -> u32 {
+        u32::try_from(self.facets.len()).unwrap_or(u32::MAX)
+    }
+
     /// What of each panel lies on each facet, in the bundle's frame.
     pub(super) fn facets_in_frame(&self) -> impl Iterator<Item = PanelPair<Loops>> {
         let into = self.frame.plane_to_frame();

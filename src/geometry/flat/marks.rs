@@ -48,7 +48,9 @@ impl Marked<'_> {
                 let number = before + piece + 1;
                 let pieces = line.map(|line| self.lay.pieces_on_cloth(line)).unwrap_or_default();
                 let is_long = |line: &Line| (line.p1 - line.p0).hypot() > SHORTEST_MM;
-                let mark = |line: Line| Crease { line, is_over, ends_alone: false, number };
+                // Rolled, what is folded already is laid onto the next piece; to and fro, all that is left onto what is folded.
+                let toward = Some(if own_series.is_rolled() { crease.normal() } else { -crease.normal() });
+                let mark = |line: Line| Crease { line, is_over, ends_alone: false, number, toward };
                 found.extend(pieces.into_iter().filter(is_long).map(mark));
             }
             before += own_series.pieces() - 1;

@@ -21,11 +21,27 @@ impl Pack {
 
     /// The pieces from the bottom of the stack up, the first piece lying as it was. At each crease cloth turns over, so that odd
     /// pieces lie upside down in either pack.
+    ///
+    /// Each fold lays cloth on top. A roll of an even number of pieces has its first piece upside down then; so that it lies as it was, the
+    /// stack is told the other way up.
     pub(crate) fn order(self, pieces: u32) -> Vec<u32> {
         match self {
             Self::Zigzag => (0..pieces).collect(),
-            Self::Rolled => (1..pieces).fold(vec![0], |pack, next| std::iter::once(next).chain(pack.into_iter().rev()).collect()),
+            Self::Rolled => {
+                let onto = |pack: Vec<u32>, next: u32| std::iter::once(next).chain(pack.into_iter().rev()).collect();
+                let mut order = (1..pieces).fold(vec![0], onto);
+                if self.turns_over(pieces) {
+                    order.reverse();
+                }
+                order
+            }
         }
+    }
+
+    /// Whether the stack lies the other way up in the hand than it is told: what is folded on top of it then is folded on top after it was
+    /// turned over.
+    pub(crate) fn turns_over(self, pieces: u32) -> bool {
+        self == Self::Rolled && pieces.is_multiple_of(2)
     }
 }
 
@@ -37,6 +53,9 @@ mod tests {
     #[test]
     fn a_roll_has_its_first_piece_within() {
         assert_eq!(Pack::Rolled.order(5), [4, 2, 0, 1, 3]);
+        // Of two pieces the first is laid onto the second: turned over, the second lies on the first.
+        assert_eq!(Pack::Rolled.order(2), [0, 1]);
+        assert_eq!(Pack::Rolled.order(4), [2, 0, 1, 3]);
         assert_eq!(Pack::Zigzag.order(4), [0, 1, 2, 3]);
     }
 }

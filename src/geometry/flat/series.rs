@@ -17,6 +17,7 @@ pub(crate) struct Series {
     /// The pieces from the bottom up.
     order: Vec<u32>,
     rank: Vec<u32>,
+    pack: Pack,
 }
 
 /// How far beyond a crease a point may still count as on it, mm: rounding over a few metres.
@@ -38,7 +39,12 @@ impl Series {
         for (place, &piece) in (0..).zip(&order) {
             rank[piece as usize] = place;
         }
-        Self { creases, onto, back, order, rank }
+        Self { creases, onto, back, order, rank, pack }
+    }
+
+    /// Whether it is rolled up.
+    pub(crate) fn is_rolled(&self) -> bool {
+        self.pack == Pack::Rolled
     }
 
     /// Number of pieces.

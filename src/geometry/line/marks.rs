@@ -51,6 +51,7 @@ pub(super) fn creases(chain: &Chain, lay: &Lay, normals: &[Normal], lone: &LoneE
                 is_over: number % 2 == 0,
                 ends_alone,
                 number: u32::try_from(number + 1).unwrap_or(u32::MAX),
+                toward: None,
             }));
         }
     }

@@ -39,7 +39,7 @@ pub enum SpiralError {
         /// Given value.
         bands: u32,
     },
-    /// Where the first band crosses the rim is no direction.
+    /// Where the first band crosses the rim is not a direction.
     Direction {
         /// Given value, degrees.
         degrees: f64,
@@ -103,7 +103,7 @@ impl Refused for SpiralError {
                 Told::new(format!("{bands} bands can't be laid over a puck"), format!("give {least} to {most}"))
             }
             Self::Direction { degrees } => {
-                Told::new(format!("{} is no direction", voice.number(*degrees)), "give 0 to 360 degrees")
+                Told::new(format!("{} is not a direction", voice.number(*degrees)), "give 0 to 360 degrees")
             }
             Self::OffCloth { at, top } => Told::new(
                 format!(

@@ -1,8 +1,9 @@
 //! Figures of a flat bundle: what every fold has, and its pieces, its size and what holds it.
 
 use super::fold::{FoldFigures, SideFigures};
-use crate::geometry::{Bundle as _, FlatFold, FlatPattern, Pack, PanelPair, Top};
+use crate::geometry::{FlatFold, FlatPattern, Pack, PanelPair, Top};
 use crate::layout::Layout;
+use kurbo::Vec2;
 use serde::Serialize;
 
 /// A flat bundle.
@@ -42,11 +43,13 @@ pub struct FlatFigures {
     pub pieces: u32,
     /// Layers in each of them.
     pub layers: u32,
+    /// Layers where most lie on each other.
+    pub most_layers: u32,
     /// Length of the bundle across its binds, mm.
     pub bundle_length_mm: f64,
     /// Its width, mm.
     pub bundle_width_mm: f64,
-    /// Its height when every piece is there and lies free, mm.
+    /// Its height where most layers lie, free, mm.
     pub bundle_height_mm: f64,
     /// By how much the outermost layer of the thickest crease falls short, mm.
     pub creep_mm: f64,
@@ -78,6 +81,7 @@ pub struct BlockFigures {
 
 pub(super) fn flat_figures(layout: &Layout, fold: &FoldFigures) -> Option<FlatFigures> {
     let flat = layout.flat()?;
+    let most_layers = flat.most_layers();
     let (spec, size, middle) = (flat.spec(), flat.size(), layout.middle());
     let (width_mm, height_mm, angle_deg, wedges) = match spec.pattern {
         FlatPattern::Stripes { width_mm, angle_deg, .. } | FlatPattern::Triangles { width_mm, angle_deg, .. } => {
@@ -100,11 +104,12 @@ pub(super) fn flat_figures(layout: &Layout, fold: &FoldFigures) -> Option<FlatFi
         centre_from_centre_line_mm: middle.map(|at| at.x),
         centre_below_shoulder_mm: middle.map(|at| at.y),
         folds: flat.folds(),
-        pieces: fold.pleats,
+        pieces: flat.pieces(),
         layers: fold.layers,
+        most_layers,
         bundle_length_mm: size.width,
         bundle_width_mm: size.height,
-        bundle_height_mm: f64::from(flat.places()) * layout.cloth().free_thickness_mm,
+        bundle_height_mm: f64::from(most_layers) * layout.cloth().free_thickness_mm,
         creep_mm: flat.creep_mm(layout.cloth().free_thickness_mm),
         blocks: block_figures(layout, flat),
         inward: fold.inward,
@@ -114,7 +119,7 @@ pub(super) fn flat_figures(layout: &Layout, fold: &FoldFigures) -> Option<FlatFi
 
 fn block_figures(layout: &Layout, flat: &FlatFold) -> Option<BlockFigures> {
     let (spec, block) = (layout.raw().blocks.as_ref()?, layout.blocks()?);
-    let (under, middle) = (flat.under(block), block.bounds().center());
+    let (under, middle) = (flat.under(block), flat.middle() + Vec2::new(spec.along_mm, spec.across_mm));
     Some(BlockFigures {
         shape: spec.shape.name(),
         area_mm2: block.area_mm2(),

@@ -303,7 +303,7 @@ impl Handwork {
             return stitches.words(*layers, lengths);
         }
         if let Some(bundle) = &self.bundle {
-            return bundle.fold_words(lengths, pleats * layers);
+            return bundle.fold_words(lengths, *pleats, *layers);
         }
         if let Some(puck) = &self.puck {
             return puck.twist_words(*layers, lengths);

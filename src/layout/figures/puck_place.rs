@@ -40,7 +40,7 @@ impl PuckPlace {
         }
     }
 
-    /// Where it is pinched: `Pinch: 310 mm below the shoulder, on the centre line.`
+    /// Where it is pinched: `Pinch: 310 mm below the shoulder point, on the centre line.`
     #[must_use]
     pub fn pinch_words(&self, lengths: LengthStyle) -> String {
         let [below_mm, aside_mm] = self.pinch_mm;
@@ -132,7 +132,7 @@ mod tests {
     #[test]
     fn the_twist_is_told_in_the_makers_unit() {
         let mm = LengthStyle::default();
-        assert_eq!(puck(3, 6).pinch_words(mm), "Pinch: 310 mm below the shoulder, on the centre line.");
+        assert_eq!(puck(3, 6).pinch_words(mm), "Pinch: 310 mm below the shoulder point, on the centre line.");
         let words = puck(3, 6).twist_words(4, mm);
         assert!(
             words

@@ -4,8 +4,9 @@ use super::Room;
 use super::gaps::{even_gaps, spacing};
 use crate::geometry::{
     BindEdit, BlockShape, BlocksSpec, Bundle as _, Centre, Centring, Cloth, FlatError, FlatFold, FlatFoldSpec, FlatKind,
-    FlatPattern, HalfFold, Pack, Progression, SpacingSpec, Thread, Triangle, WedgesFirst,
+    FlatPattern, HalfFold, Pack, Progression, SpacingSpec, Thread, Top, Triangle, WedgesFirst,
 };
+use crate::measure::RuleMarks;
 use kurbo::Rect;
 
 /// A flat bundle to begin with: its kind, and what of it is asked for; the rest is chosen.
@@ -134,10 +135,20 @@ fn pattern(start: &FlatStart, room: &Room) -> FlatPattern {
         FlatKind::Squares => FlatPattern::Squares { width_mm: width_mm(), height_mm: width_mm(), angle_deg, start: None },
         FlatKind::Triangles => triangles(Triangle::Equilateral),
         FlatKind::RightTriangles => triangles(Triangle::Right),
-        FlatKind::Wedges => {
-            FlatPattern::Wedges { wedges: start.wedges.unwrap_or(WEDGES), centre: room.centre(), first: WedgesFirst::OnTheFold }
-        }
+        FlatKind::Wedges => FlatPattern::Wedges {
+            wedges: start.wedges.unwrap_or(WEDGES),
+            centre: wheel_centre(room),
+            first: WedgesFirst::OnTheFold,
+        },
         FlatKind::Halves => FlatPattern::Halves { half_folds: HALVINGS.map(|share| across(room, share)).to_vec() },
+    }
+}
+
+/// Where wedges meet: a little above the middle of what is worn, in the middle of what is not.
+fn wheel_centre(room: &Room) -> Centre {
+    match room.panels.top {
+        Top::ShoulderPoint => room.centre(),
+        Top::UpperEdge => Centre::AboveMiddle { from_centre_line_mm: 0.0, above_middle_mm: 0.0 },
     }
 }
 
@@ -146,7 +157,10 @@ fn pattern(start: &FlatStart, room: &Room) -> FlatPattern {
 fn width_mm(room: &Room) -> f64 {
     let breadth_mm = room.panels.iter().map(|(_, panel)| panel.half().bounds().x1).fold(0.0, f64::max);
     let pieces = (breadth_mm / WIDTH_MM).round().max(2.0);
-    let step_mm = room.round(1.0).max(1.0);
+    let step_mm = match room.marks {
+        RuleMarks::InchEighth | RuleMarks::InchSixteenth => 25.4 / 8.0,
+        RuleMarks::Exact | RuleMarks::Millimetres1 | RuleMarks::Millimetres5 => 1.0,
+    };
     (breadth_mm / pieces / step_mm).ceil() * step_mm
 }
 

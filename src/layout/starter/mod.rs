@@ -121,10 +121,15 @@ pub fn starter_on(start: FoldStart, garment: &GarmentSpec, marks: RuleMarks) -> 
     let thread = Thread::default();
     let of_line = |error: LineError| LayoutError::new(Field::from("fold").then(error.field()), error);
     let mut blocks = None;
+    let mut rotation = example_colours();
     let (fold, binds) = match start {
         FoldStart::Burst => burst::burst(&room, &thread),
         FoldStart::Flat(start) => {
             let (fold, binds, held) = flat::flat(&start, &room, &thread)?;
+            // Between blocks without binds there is one section, for one colour.
+            if held.is_some() {
+                rotation.truncate(1);
+            }
             blocks = held;
             (FoldSpec::Flat(fold), binds)
         }
@@ -151,7 +156,7 @@ pub fn starter_on(start: FoldStart, garment: &GarmentSpec, marks: RuleMarks) -> 
         binds,
         blocks,
         thread,
-        colours: Colours { rotation: example_colours(), ..Colours::default() },
+        colours: Colours { rotation, ..Colours::default() },
         process: Process::default(),
         limits: Limits::default(),
     })

@@ -1,7 +1,7 @@
 //! A block at full size, to cut two from board, on the outline of the bundle that they hold.
 
 use super::layers::part;
-use crate::layout::{Figures, Layout};
+use crate::layout::{Figures, Handwork, Layout};
 use crate::measure::LengthStyle;
 use crate::print::{Anchor, Drawing, Layer, Text};
 use kurbo::{Point, Vec2};
@@ -19,13 +19,15 @@ const BORDER_MM: f64 = 2.0;
 pub fn block_sheet(layout: &Layout, figures: &Figures, lengths: LengthStyle) -> Option<Drawing> {
     let (flat, block) = (layout.flat()?, layout.blocks()?);
     let held = figures.flat.as_ref()?.blocks?;
+    let place = Handwork::of(layout, figures).bundle?.blocks?;
     let mut drawing = part(layout, "block");
     let corners = flat.outline();
     for (&from, &to) in corners.iter().zip(corners.iter().cycle().skip(1)) {
         drawing.line(Layer::Behind, from, to);
     }
     drawing.path(Layer::Outline, block.path());
-    let middle = block.bounds().center();
+    let [along_mm, across_mm] = held.middle_mm;
+    let middle = Point::new(along_mm, across_mm);
     for arm in [Vec2::new(CROSS_MM, 0.0), Vec2::new(0.0, CROSS_MM)] {
         drawing.line(Layer::Pin, middle - arm, middle + arm);
     }
@@ -35,9 +37,8 @@ pub fn block_sheet(layout: &Layout, figures: &Figures, lengths: LengthStyle) -> 
         }
     }
     let foot_mm = corners.iter().map(|corner| corner.y).fold(block.bounds().y1, f64::max);
-    let size = [block.bounds().width(), block.bounds().height()].map(|mm| lengths.format(mm)).join(" by ");
     let rows = [
-        format!("Block, {}: {size}. Cut two from board, and lay one on each flat.", held.shape),
+        format!("Block: {}. Cut two from board, and lay one on each flat.", place.size_words(lengths)),
         "Dashes: the bundle, its first end to the left.".to_owned(),
         format!("Up to {} layers between them: {} of pressed cloth.", held.most_layers, lengths.format(held.opening_mm)),
     ];

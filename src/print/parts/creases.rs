@@ -27,37 +27,70 @@ pub(super) fn creases(drawing: &mut Drawing, layout: &Layout) {
             drawing.add(layer, Shape::Line(piece));
         }
     }
+    if layout.flat().is_some() {
+        arrows(drawing, layout);
+    }
 }
 
 /// Height of a crease's number, mm.
 const NUMBER_MM: f64 = 2.6;
 /// Where along a crease its number is tried, as shares of it.
 const SHARES: [f64; 5] = [0.5, 0.35, 0.65, 0.2, 0.8];
-/// A piece of crease shorter than this goes without words, mm.
-const NUMBERED_MM: f64 = 20.0;
-
-/// The numbers of creases that are folded one after the other, each on the longest piece of its crease, with the way it is folded: over,
-/// a ridge as the cloth lies, or under.
+/// The numbers of creases that are folded one after the other, each on the longest piece of its crease.
 pub(super) fn numbers(layout: &Layout) -> Vec<Label> {
+    numbered(layout).iter().map(label).collect()
+}
+
+/// The longest piece of every crease that is folded one after the other.
+fn numbered(layout: &Layout) -> Vec<Crease> {
     let all = layout.marked_creases();
     let length_mm = |crease: &Crease| (crease.line.p1 - crease.line.p0).hypot();
     let last = all.iter().map(|crease| crease.number).max().unwrap_or(0);
     let longest = |number: u32| {
         let own = all.iter().filter(|crease| crease.number == number);
-        own.max_by(|a, b| length_mm(a).total_cmp(&length_mm(b))).filter(|crease| length_mm(crease) > NUMBERED_MM)
+        own.max_by(|a, b| length_mm(a).total_cmp(&length_mm(b))).copied()
     };
-    (1..=last).filter_map(longest).map(label).collect()
+    (1..=last).filter_map(longest).collect()
+}
+
+fn words(crease: &Crease) -> String {
+    format!("fold {}", crease.number)
 }
 
 fn label(crease: &Crease) -> Label {
-    let (way, line) = (if crease.is_over { "over" } else { "under" }, crease.line);
+    let line = crease.line;
     let run = line.p1 - line.p0;
     // Read from the left, or from below.
     let run = if run.x < -1e-6 || (run.x.abs() <= 1e-6 && run.y > 0.0) { -run } else { run };
-    let text =
-        Text::new(format!("fold {} {way}", crease.number), Point::ZERO, NUMBER_MM).anchored(Anchor::Middle).rotated(run.atan2());
+    let text = Text::new(words(crease), Point::ZERO, NUMBER_MM).anchored(Anchor::Middle).rotated(run.atan2());
     let down = Vec2::from_angle(run.atan2() + FRAC_PI_2);
     Label::new(SHARES.map(|share| Text { position: line.eval(share) + 0.5 * NUMBER_MM * down, ..text.clone() }).to_vec())
+}
+
+/// Length of an arrow over a crease, mm, how far it stands from the number, and its barbs.
+const ARROW_MM: f64 = 12.0;
+const BESIDE_MM: f64 = 3.0;
+const BARB_MM: f64 = 2.2;
+
+/// Beside each number an arrow over the crease, from what is folded over to where it is laid. The numbers must be on the drawing already.
+fn arrows(drawing: &mut Drawing, layout: &Layout) {
+    for crease in numbered(layout) {
+        let (Some(toward), wanted) = (crease.toward, words(&crease)) else { continue };
+        let number = drawing.items.iter().find_map(|item| match &item.shape {
+            Shape::Text(text) if text.text == wanted => Some(text.clone()),
+            _ => None,
+        });
+        let Some(number) = number else { continue };
+        let along = Vec2::from_angle(number.rotation_rad);
+        let beside = number.position + (0.5 * number.width_mm() + BESIDE_MM) * along;
+        // On the crease, not on the foot of the number.
+        let at = beside - (beside - crease.line.p0).dot(toward) * toward;
+        let (from, tip) = (at - 0.5 * ARROW_MM * toward, at + 0.5 * ARROW_MM * toward);
+        drawing.line(Layer::Crease, from, tip);
+        for turn in [0.8 * FRAC_PI_2 + FRAC_PI_2, -0.8 * FRAC_PI_2 - FRAC_PI_2] {
+            drawing.line(Layer::Crease, tip, tip + BARB_MM * Vec2::from_angle(toward.atan2() + turn));
+        }
+    }
 }
 
 /// What is left of a line where words are.

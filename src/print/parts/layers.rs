@@ -30,7 +30,7 @@ const FLAT_NAMES: LayerNames = LayerNames(&[
     (Layer::Reference, "extra-line"),
     (Layer::Guide, "first-bind"),
     (Layer::Across, "bind"),
-    (Layer::Pin, "wedge-centre"),
+    (Layer::Pin, "centre"),
 ]);
 
 /// The same where it is twisted into a puck.

@@ -3,7 +3,7 @@
 use super::labels::{SHORTEST_MM, numbered, spaced};
 use super::layers::part;
 use super::strip_words::{beyond_cloth, is_on_cloth};
-use crate::layout::{Figures, Layout, SectionFigures};
+use crate::layout::{Figures, FoldWords, Layout, SectionFigures};
 use crate::measure::LengthStyle;
 use crate::print::font::shortened;
 use crate::print::{Anchor, Drawing, Layer, Pattern, Shape, Text, Weight, width_mm};
@@ -51,7 +51,11 @@ pub fn rod_strip(layout: &Layout, figures: &Figures, lengths: LengthStyle) -> Dr
     }
     add_words(&mut drawing, &above, BAND_TOP_MM - CLEAR_MM, Anchor::Start);
     add_words(&mut drawing, &below, BAND_FOOT_MM + CLEAR_MM, Anchor::End);
-    let tip = if figures.burst.is_some() { "tip: burst centre" } else { "tip" };
+    let tip = match figures.fold.words {
+        FoldWords::BURST => "tip: burst centre",
+        FoldWords::FLAT => "first end",
+        _ => "tip",
+    };
     let tip = Text::new(tip, (-1.5, BAND_TOP_MM - CLEAR_MM), CAP_MM);
     drawing.text(tip.rotated(-FRAC_PI_2).bold());
     drawing.fit_bounds(0.0);
@@ -72,10 +76,7 @@ fn bind_words(figures: &Figures, lengths: LengthStyle, cloth_end_mm: f64) -> Vec
     let binds: Vec<_> = figures.binds.iter().filter(|bind| is_on_cloth(figures, bind.radius_mm)).collect();
     let radii_mm: Vec<f64> = binds.iter().map(|bind| bind.radius_mm).collect();
     let labelled = spaced(&radii_mm, binds.iter().position(|bind| bind.on_guide_arc), 1.2 * SHORTEST_MM);
-    let keys = key([
-        if figures.burst.is_some() { "number · from centre · wraps" } else { "number · from line · wraps" },
-        "(3x: 3 wraps)",
-    ]);
+    let keys = key([&format!("number · from {} · wraps", figures.fold.words.from()), "(3x: 3 wraps)"]);
     let left_out = beyond_cloth(figures).map(|text| Words { text, x_mm: cloth_end_mm + 4.0, cap_mm: SHORTEST_MM, bold: false });
     let of_bind = |(bind, labelled): (&&crate::layout::BindFigures, bool)| {
         labelled.then(|| Words {

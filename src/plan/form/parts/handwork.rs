@@ -173,13 +173,23 @@ pub struct BundlePlaceForm {
     pub folds: u32,
     /// Length across the binds, width and free height of the bundle, mm.
     pub size_mm: [f64; 3],
+    /// Layers where most lie; not known of older runs.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub most_layers: Option<u32>,
+    /// Whether the strip is turned over before it is folded along itself: no.
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    pub turns_strip_over: bool,
+    /// Half folds: below the top and from the centre line, mm, and the direction, degrees.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub half_folds: Vec<[f64; 3]>,
     /// The blocks that hold it.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub blocks: Option<BlocksPlaceForm>,
 }
 
 stands_for!(struct BundlePlaceForm for BundlePlace {
-    kind, is_rolled, width_mm, height_mm, angle_deg, wedges, top, centre_mm, folds, size_mm, blocks
+    kind, is_rolled, width_mm, height_mm, angle_deg, wedges, top, centre_mm, folds, size_mm, most_layers, turns_strip_over,
+    half_folds, blocks
 });
 
 /// Blocks as they are put on.
@@ -188,15 +198,18 @@ stands_for!(struct BundlePlaceForm for BundlePlace {
 pub struct BlocksPlaceForm {
     /// What they are called.
     pub shape: String,
-    /// Breadth along the bundle and across it, mm.
+    /// The sizes that they are cut by, mm.
     pub size_mm: [f64; 2],
+    /// By how much they are turned, degrees: 0.
+    #[serde(default)]
+    pub turn_deg: f64,
     /// How far their middle lies from the bundle's along and across, mm.
     pub from_middle_mm: [f64; 2],
     /// How far a clamp opens over the cloth alone, mm.
     pub opening_mm: f64,
 }
 
-stands_for!(struct BlocksPlaceForm for BlocksPlace { shape, size_mm, from_middle_mm, opening_mm });
+stands_for!(struct BlocksPlaceForm for BlocksPlace { shape, size_mm, turn_deg, from_middle_mm, opening_mm });
 
 /// How a garment is twisted into a puck.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
