@@ -24,6 +24,8 @@ pub enum Layer {
     Crease,
     /// Where something is folded that can't lie flat beyond its end.
     LoneCrease,
+    /// From what is folded over to where it is laid.
+    Arrow,
     /// One of many lines to mark.
     Across,
     /// Dots to prick through and chalk.
@@ -65,7 +67,7 @@ const DOTTED: &[f64] = &[0.6, 1.6];
 
 impl Layer {
     /// Every layer, lowest first: the order in which layers are painted.
-    pub const ALL: [Self; 17] = [
+    pub const ALL: [Self; 18] = [
         Self::Fill,
         Self::Outline,
         Self::Behind,
@@ -75,6 +77,7 @@ impl Layer {
         Self::Ridge,
         Self::Crease,
         Self::LoneCrease,
+        Self::Arrow,
         Self::Across,
         Self::Pounce,
         Self::Pin,
@@ -98,6 +101,7 @@ impl Layer {
             Self::Ridge => ("ridge", 0.25, LONG_DOT, 90, 2),
             Self::Crease => ("crease", 0.18, DOTTED, 0, 4),
             Self::LoneCrease => ("crease-ends-alone", 0.25, DASHES, 0, 4),
+            Self::Arrow => ("arrow", 0.30, FULL, 0, 1),
             Self::Across => ("across", 0.30, FULL, 0, 5),
             Self::Pounce => ("pounce", 0.80, FULL, 0, 5),
             Self::Pin => ("pin", 0.35, FULL, 0, 1),

@@ -1,6 +1,6 @@
 //! What is drawn of a layout, as lines on the laid garment, layer by layer.
 
-use crate::geometry::{Gather, Panel, PanelOutline, Stretch};
+use crate::geometry::{Crease, Gather, Panel, PanelOutline, Spiral, Stretch};
 use crate::layout::{Layout, MarkRole};
 use kurbo::{BezPath, Circle, PathEl, PathSeg, Point, Rect, Shape as _, Vec2};
 
@@ -198,11 +198,14 @@ fn pins(layout: &Layout, within: Rect) -> Vec<TableLine> {
     near.flat_map(cross).collect()
 }
 
-/// The strokes of a line that nothing lies within: no bind lies on them.
+/// What no bind lies on: the strokes of a line that nothing lies within, a pinch with its tick.
 fn source(layout: &Layout) -> Vec<TableLine> {
-    let stroke = layout.line().filter(|line| line.kind().has_no_inside());
-    let stretches = stroke.map(|_| layout.fold().source()).unwrap_or_default();
-    stretches.iter().map(|stretch| of_stretch(Role::Source, stretch)).collect()
+    let tick = layout.spiral().map(Spiral::tick);
+    if tick.is_none() && !layout.line().is_some_and(|line| line.kind().has_no_inside()) {
+        return Vec::new();
+    }
+    let tick = tick.map(|tick| line(Role::Source, vec![tick.p0, tick.p1]));
+    layout.fold().source().iter().map(|stretch| of_stretch(Role::Source, stretch)).chain(tick).collect()
 }
 
 fn of_stretch(role: Role, stretch: &Stretch) -> TableLine {
@@ -211,6 +214,10 @@ fn of_stretch(role: Role, stretch: &Stretch) -> TableLine {
 
 /// Guide, binds and extra lines.
 fn marks(layout: &Layout) -> Vec<TableLine> {
+    // Bands lie over a puck: no line of them is chalked on the cloth.
+    if layout.spiral().is_some() {
+        return Vec::new();
+    }
     let of = |mark: crate::layout::Mark| {
         let (role, number) = match mark.role {
             MarkRole::Guide => (Role::Guide, Some(mark.number)),
@@ -233,8 +240,24 @@ fn creases(layout: &Layout) -> Vec<TableLine> {
         };
         return layout.stitch_holes().into_iter().flat_map(ring).collect();
     }
-    let role = |is_over: bool| if is_over { Role::CreaseOver } else { Role::CreaseUnder };
-    let creases = layout.marked_creases().into_iter().map(|crease| (role(crease.is_over), crease.line));
-    let ridge = layout.fold().ridge().into_iter().map(|line| (Role::Ridge, line));
-    creases.chain(ridge).map(|(role, at)| line(role, vec![at.p0, at.p1])).collect()
+    let marked = layout.marked_creases();
+    let longest = longest_pieces(layout, &marked);
+    let crease = |(index, crease): (usize, &Crease)| {
+        let role = if crease.is_over { Role::CreaseOver } else { Role::CreaseUnder };
+        let number = longest.contains(&index).then_some(crease.number);
+        TableLine { number, ..line(role, vec![crease.line.p0, crease.line.p1]) }
+    };
+    let ridge = layout.fold().ridge().into_iter().map(|at| line(Role::Ridge, vec![at.p0, at.p1]));
+    marked.iter().enumerate().map(crease).chain(ridge).collect()
+}
+
+/// Where each crease's number stands, for what is folded by the numbers: on its longest piece.
+fn longest_pieces(layout: &Layout, creases: &[Crease]) -> Vec<usize> {
+    if layout.flat().is_none() {
+        return Vec::new();
+    }
+    let length_mm = |index: &usize| (creases[*index].line.p1 - creases[*index].line.p0).hypot();
+    let last = creases.iter().map(|crease| crease.number).max().unwrap_or(0);
+    let of = |number: u32| (0..creases.len()).filter(move |&index| creases[index].number == number);
+    (1..=last).filter_map(|number| of(number).max_by(|a, b| length_mm(a).total_cmp(&length_mm(b)))).collect()
 }

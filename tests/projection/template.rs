@@ -101,12 +101,12 @@ fn are_same(name: &str, role: Role) -> bool {
         Role::EdgeBehind => name == "other-panel",
         Role::Axis => name == "centre-line",
         Role::Guide => matches!(name, "guide-arc" | "first-bind" | "line" | "arc" | "extra-line"),
-        Role::Source => name == "line",
+        Role::Source => matches!(name, "line" | "pinch-circle" | "tick"),
         Role::Bind => name == "bind",
         Role::Extra => matches!(name, "arc" | "extra-line"),
         Role::CreaseOver | Role::CreaseUnder => matches!(name, "crease" | "crease-ends-alone"),
         Role::Ridge => name == "ridge",
-        Role::Pin => matches!(name, "burst-centre" | "wedge-centre" | "pin"),
+        Role::Pin => matches!(name, "burst-centre" | "centre" | "pinch" | "pin"),
         Role::Stitch => false,
     }
 }
@@ -135,8 +135,8 @@ fn seen(scene: &TableScene, planted: &Planted, placement: Placement, picture: Re
     scene.lines().iter().map(of).collect()
 }
 
-/// Layers of the file that hold words, or crosses and holes of a size of their own.
-const NOT_COMPARED: [&str; 5] = ["text", "burst-centre", "wedge-centre", "pin", "pounce"];
+/// Layers of the file that hold words and arrows beside them, or crosses and holes of a size of their own.
+const NOT_COMPARED: [&str; 7] = ["text", "arrow", "burst-centre", "centre", "pinch", "pin", "pounce"];
 
 /// From the file to the picture, each layer as often as any other; how many points were compared.
 fn compare(name: &str, printed: &[(String, Drawn)], seen: &Seen, planted: &Planted, placement: Placement) -> u32 {

@@ -86,9 +86,9 @@ fn arrows(drawing: &mut Drawing, layout: &Layout) {
         // On the crease, not on the foot of the number.
         let at = beside - (beside - crease.line.p0).dot(toward) * toward;
         let (from, tip) = (at - 0.5 * ARROW_MM * toward, at + 0.5 * ARROW_MM * toward);
-        drawing.line(Layer::Crease, from, tip);
+        drawing.line(Layer::Arrow, from, tip);
         for turn in [0.8 * FRAC_PI_2 + FRAC_PI_2, -0.8 * FRAC_PI_2 - FRAC_PI_2] {
-            drawing.line(Layer::Crease, tip, tip + BARB_MM * Vec2::from_angle(toward.atan2() + turn));
+            drawing.line(Layer::Arrow, tip, tip + BARB_MM * Vec2::from_angle(toward.atan2() + turn));
         }
     }
 }

@@ -38,7 +38,7 @@ const PUCK_NAMES: LayerNames = LayerNames(&[
     (Layer::Behind, "other-panel"),
     (Layer::Axis, "centre-line"),
     (Layer::Reference, "tick"),
-    (Layer::Guide, "first-band"),
+    (Layer::Guide, "pinch-circle"),
     (Layer::Across, "band"),
     (Layer::Pin, "pinch"),
 ]);

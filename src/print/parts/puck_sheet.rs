@@ -33,8 +33,7 @@ pub fn puck_sheet(layout: &Layout, figures: &Figures, lengths: LengthStyle) -> O
     let above_mm = radius_mm + OVER_MM + TICK_MM + 2.0;
     drawing.text(Text::new("tick", at(0.0, above_mm), WORDS_MM).anchored(Anchor::Middle));
     for bind in &figures.binds {
-        let layer = if bind.on_guide_arc { Layer::Guide } else { Layer::Across };
-        drawing.line(layer, Point::ORIGIN, at(bind.radius_mm, radius_mm + OVER_MM));
+        drawing.line(Layer::Across, Point::ORIGIN, at(bind.radius_mm, radius_mm + OVER_MM));
     }
     for section in &figures.sections {
         let middle = at(0.5 * (section.inner_mm + section.outer_mm), WORDS_AT * radius_mm);
