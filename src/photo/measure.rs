@@ -1,6 +1,7 @@
 //! A photograph measured: every step in its order, each refusal where it is found.
 
 use super::light::Light;
+use super::neck::check_side;
 use super::outline::SeenOutline;
 use super::points::pairs;
 use super::registration::{Registration, RegistrationOptions};
@@ -57,7 +58,8 @@ pub struct Scale {
 /// Finds where the plan is seen, without looking at the plan's picture: fast enough to follow a hand that drags a mark.
 ///
 /// # Errors
-/// [`PhotoError`] for marks that can't be used, a garment too small in the picture, an outline that is not there, a sheet that is bent.
+/// [`PhotoError`] for marks that can't be used, a garment too small in the picture, an outline that is not there, the neck of
+/// another side, a sheet that is bent or of another size.
 pub fn register(
     photograph: &Photograph,
     layout: &Layout,
@@ -73,6 +75,7 @@ pub fn register(
         let [found_percent, least_percent] = [found.outline_found(), LEAST_OUTLINE].map(|share| 100.0 * share);
         return Err(PhotoError::Outline { found_percent, least_percent });
     }
+    check_side(photograph, layout, marks, &found)?;
     if let Some(sheet) = &marks.sheet {
         scale(&found, sheet)?;
     }
@@ -97,7 +100,7 @@ fn registered(
 /// Measures a photograph against its plan.
 ///
 /// # Errors
-/// [`PhotoError`]: as for [`register`], and a sheet that is burnt out, too little table, rings that are not there, the neck of another side.
+/// [`PhotoError`]: as for [`register`], and a sheet that is burnt out, too little table, rings that are not there.
 pub fn measure(
     photograph: &Photograph,
     plan: &Plan,
@@ -108,7 +111,6 @@ pub fn measure(
     let panel = plan.layout().panels().panel(marks.side);
     let outline = panel.map(|panel| SeenOutline::of(panel, marks.side));
     let outline = outline.ok_or(PhotoError::Unsettled { points: marks.points.len() })?;
-    super::neck::check_side(photograph, plan.layout(), marks, &registration)?;
     let rings = rings(photograph, plan, &registration);
     if !plan.layout().binds().binds.is_empty() && rings.found < LEAST_RINGS {
         let [found_percent, least_percent] = [rings.found, LEAST_RINGS].map(|share| 100.0 * share);

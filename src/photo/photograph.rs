@@ -1,6 +1,6 @@
 //! A photograph as light: upright, linear, and small enough to be worked on.
 
-use kurbo::{Point, Size};
+use kurbo::Point;
 
 /// The pixels of a photograph in proportion to light, upright.
 ///
@@ -42,11 +42,6 @@ impl Photograph {
     #[must_use]
     pub const fn whole(&self) -> [u32; 2] {
         self.whole
-    }
-
-    /// The same as a size.
-    pub(super) fn size(&self) -> Size {
-        Size::new(f64::from(self.whole[0]), f64::from(self.whole[1]))
     }
 
     /// How many pixels of the whole picture one that is kept is wide.

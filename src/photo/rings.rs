@@ -117,14 +117,10 @@ pub(super) fn rings(photograph: &Photograph, plan: &Plan, map: &Registration) ->
     };
     let rings: Vec<Ring> = tracks.iter().enumerate().filter_map(one).collect();
     let all: Vec<(Point, Vec2)> = found.iter().map(|found| (found.at, Vec2::new(1.0, 0.0))).collect();
-    let displacement_sd_mm =
-        if has_centre && !all.is_empty() { map.lay().sd_mm(&thinned(&all)).hypot(CENTRE_SD_MM) } else { 0.0 };
+    let displacement_sd_mm = if has_centre && !all.is_empty() { map.lay().sd_mm(&thinned(&all)) } else { 0.0 };
     let found = found.len() as f64 / looked.iter().sum::<usize>().max(1) as f64;
     Rings { rings, displacement, displacement_sd_mm, found }
 }
-
-/// What a laid garment's centre was off by where nothing else was, mm, along each axis (measured on drawn photographs: 2.4 together).
-const CENTRE_SD_MM: f64 = 1.5;
 
 fn places_with_shift<'a>(found: impl Iterator<Item = &'a Found>) -> Vec<(Point, Vec2, f64)> {
     found.map(|found| (found.at, found.outward, found.shift_mm)).collect()

@@ -109,8 +109,7 @@ fn a_front_named_as_the_back_is_refused() {
     let taken = &TAKEN[0];
     let mut marks = taken.marks.clone();
     marks.side = Panel::Back;
-    let back = Plan::of(&LAYOUT, Panel::Back, &pleatwright::reveal::Cancel::new()).unwrap();
-    let refused = measure(&taken.photograph(), &back, &marks, &RegistrationOptions::default()).unwrap_err();
+    let refused = register(&taken.photograph(), &LAYOUT, &marks, &RegistrationOptions::default()).unwrap_err();
     assert_eq!(refused, PhotoError::OtherSide { marked: Panel::Back, seen: Panel::Front });
     let bandana = example("harbour-row-bandana");
     let refused = register(&taken.photograph(), &bandana, &marks, &RegistrationOptions::default()).unwrap_err().to_string();
@@ -121,7 +120,7 @@ fn a_front_named_as_the_back_is_refused() {
 #[test]
 fn every_garment_has_points_on_its_outline() {
     use kurbo::{ParamCurveNearest as _, Shape as _};
-    for name in pleatwright::store::EXAMPLE_LAYOUTS.iter().map(|example| example.name) {
+    for name in pleatwright::store::EXAMPLE_LAYOUTS.iter().map(|example| example.short_name()) {
         let layout = example(name);
         for (side, panel) in layout.panels().iter() {
             let points = named_points(&layout, side);

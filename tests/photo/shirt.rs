@@ -20,7 +20,7 @@ pub(crate) static PLAN: LazyLock<Plan> = LazyLock::new(|| Plan::of(&LAYOUT, Pane
 
 /// A layout that comes with the program.
 pub(crate) fn example(name: &str) -> Layout {
-    let found = EXAMPLE_LAYOUTS.iter().find(|example| example.name == name).unwrap();
+    let found = EXAMPLE_LAYOUTS.iter().find(|example| example.short_name() == name).unwrap();
     parse_layout(found.text).unwrap()
 }
 
@@ -84,7 +84,7 @@ pub(crate) fn best(count: usize) -> Vec<NamedPoint> {
 }
 
 /// A shirt measured on a perfect picture of itself: seen straight from above, laid as planned, every point marked exactly.
-pub(crate) fn perfect(shirt: &Plan) -> PhotoMeasure {
+pub(crate) fn perfect(shirt: &Plan, plan: &Plan) -> PhotoMeasure {
     let frame = shirt.frame();
     let table = LinearRgb([0.2, 0.19, 0.18]).0;
     #[expect(clippy::cast_possible_truncation, reason = "light")]
@@ -97,12 +97,15 @@ pub(crate) fn perfect(shirt: &Plan) -> PhotoMeasure {
     let kept = KeptPixels { width: frame.width, light, step: 1, first: Point::ORIGIN };
     let photograph = Photograph::new(whole, kept).unwrap();
     let px = |at: Point| Point::new((at.x - frame.left_mm) / frame.pixel_mm, (at.y - frame.top_mm) / frame.pixel_mm);
-    let points = best(20).into_iter().map(|point| MarkedPoint { name: point.name, at: px(point.at) }).collect();
-    let marks = Marks { side: Panel::Front, points, sheet: None };
+    let points = named_points(plan.layout(), plan.side())
+        .into_iter()
+        .map(|point| MarkedPoint { name: point.name, at: px(point.at) })
+        .collect();
+    let marks = Marks { side: plan.side(), points, sheet: None };
     let exact =
         RegistrationOptions { click_px: 0.01, mark_sd_mm: 0.01, windows_mm: Vec::new(), ..RegistrationOptions::default() };
-    measure(&photograph, &PLAN, &marks, &exact).unwrap()
+    measure(&photograph, plan, &marks, &exact).unwrap()
 }
 
 /// The shirts measured on perfect pictures.
-pub(crate) static TRUE: LazyLock<[PhotoMeasure; 2]> = LazyLock::new(|| [0, 1].map(|shirt| perfect(&SHIRTS[shirt].flat)));
+pub(crate) static TRUE: LazyLock<[PhotoMeasure; 2]> = LazyLock::new(|| [0, 1].map(|shirt| perfect(&SHIRTS[shirt].flat, &PLAN)));
