@@ -4,6 +4,7 @@ mod flat;
 mod handbook;
 mod line;
 mod outline;
+mod photo;
 mod plan;
 mod print;
 mod shelf;
@@ -15,6 +16,7 @@ pub(crate) use flat::FlatArguments;
 pub(crate) use handbook::HandbookArguments;
 pub(crate) use line::LineArguments;
 pub(crate) use outline::OutlineArguments;
+pub(crate) use photo::PhotoArguments;
 pub(crate) use plan::{PlanArguments, RegionArgument};
 pub(crate) use print::{PartArgument, PrintArguments};
 pub(crate) use shelf::{ShelfArguments, ShelfCommand};
@@ -62,6 +64,8 @@ pub(crate) enum Command {
     Shelf(ShelfArguments),
     /// Show how the opened garment may come out, as a picture: an estimate.
     Reveal(RevealArguments),
+    /// Hold a photograph of the opened garment against its plan: rings, colours, what to change next time.
+    Photo(PhotoArguments),
     /// List, save and apply spacing presets.
     Spacing(SpacingArguments),
     /// Read the handbook: list its pages, show one, search them, or write them all as a PDF.

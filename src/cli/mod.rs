@@ -1,4 +1,4 @@
-//! The same jobs without a window: print, figures, check, new, plan, journal, shelf, reveal, spacing; the handbook; and what helps to type
+//! The same jobs without a window: print, figures, check, new, plan, journal, shelf, reveal, photo, spacing; the handbook; and what helps to type
 //! them.
 //!
 //! No arithmetic of the trade stands here: every number comes from the library.
@@ -21,6 +21,7 @@ mod new_line;
 mod new_outline;
 mod new_spiral;
 mod paper;
+mod photo;
 mod plan;
 mod print;
 mod progress;
@@ -52,6 +53,7 @@ pub(crate) fn run(arguments: Arguments, output: &mut dyn Write) -> Result<(), Cl
         (Some(Command::Journal(arguments)), _) => journal::run(&arguments, output),
         (Some(Command::Shelf(arguments)), _) => shelf::run(&arguments, output),
         (Some(Command::Reveal(arguments)), _) => reveal::run(&arguments, output),
+        (Some(Command::Photo(arguments)), _) => photo::run(&arguments, output),
         (Some(Command::Spacing(arguments)), _) => spacing::run(&arguments, output),
         (Some(Command::Handbook(arguments)), _) => handbook::run(&arguments, output),
         (Some(Command::Completions(arguments)), _) => completions::run(&arguments, output),

@@ -10,8 +10,10 @@ pub mod journal;
 mod kind_file;
 mod layout_file;
 mod locate;
+mod marks_file;
 mod now;
 mod order_draft;
+mod photograph;
 mod picture_file;
 mod plain_words;
 mod plan_file;
@@ -39,8 +41,10 @@ pub use layout_file::{
     check_preset, parse_layout, parse_preset, preset_text, presets_in, read_layout, read_layout_text, read_preset,
 };
 pub use locate::{Place, locate};
+pub use marks_file::{marks_text, parse_marks, read_marks};
 pub use now::{fixed_time, planning_time};
 pub use order_draft::{LineFault, OrderDraft, path_from};
+pub use photograph::{PhotographError, PhotographProblem, photograph_of, read_photograph};
 pub use picture_file::{PictureError, picture_png};
 pub use plan_file::{
     OfLayout, OrderError, order_of_layout, order_text, parse_order, parse_process, parse_recipe, process_text, read_order,

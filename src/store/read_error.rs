@@ -5,6 +5,7 @@ use super::plain_words::plain_words;
 use super::read::NotRead;
 use super::system::{file_said, not_done};
 use crate::layout::{LayoutError, usual};
+use crate::photo::MarksError;
 use crate::plan::PlanFileError;
 use crate::projection::ProjectorError;
 use crate::reveal::colour::SwatchBookError;
@@ -85,6 +86,15 @@ pub enum TextError {
     },
     /// A value in a recipe, process or order can't be used.
     Plan(Box<PlanFileError>),
+    /// A mark on a photograph can't be used.
+    Marks(Box<MarksError>),
+    /// A file of marks whose format is newer than this program, or none that ever was.
+    MarksForm {
+        /// The number in the file.
+        found: u32,
+        /// The newest form known.
+        known: u32,
+    },
     /// A value of a projector can't be used.
     Projectors(Box<ProjectorError>),
     /// A file of projectors whose format is newer than this program, or none that ever was.
@@ -169,7 +179,10 @@ impl Refused for TextError {
             Self::SwatchForm { found, known } => usual::unknown_format(*found, *known).at(Field::from("format").said(voice)),
             Self::Plan(error) => error.told(voice),
             Self::Projectors(error) => error.told(voice),
-            Self::ProjectorForm { found, known } => usual::unknown_format(*found, *known).at(Field::from("format").said(voice)),
+            Self::Marks(error) => error.told(voice),
+            Self::MarksForm { found, known } | Self::ProjectorForm { found, known } => {
+                usual::unknown_format(*found, *known).at(Field::from("format").said(voice))
+            }
         }
     }
 }

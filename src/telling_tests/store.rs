@@ -4,14 +4,15 @@ use super::{every, refusals};
 use crate::edit::DocumentError;
 use crate::import::ImportError;
 use crate::layout::{LayoutError, LayoutProblem};
+use crate::photo::{MarksError, MarksProblem};
 use crate::plan::{PlanFileError, PlanProblem};
 use crate::projection::{ProjectorError, ProjectorProblem};
 use crate::reveal::colour::{SwatchBookError, SwatchBookProblem};
 use crate::store::journal::{Damage, EntryPlace, EntryProblem, JournalError, PhotoProblem};
 use crate::store::system::OwnFault;
 use crate::store::{
-    DrawingError, FileFault, FileKind, FileWork, NotRead, OrderError, OtherKind, Place, ReadError, SaveError, ShelfError,
-    Shipped, SwatchShelfError, TextError, parse_layout,
+    DrawingError, FileFault, FileKind, FileWork, NotRead, OrderError, OtherKind, PhotographError, PhotographProblem, Place,
+    ReadError, SaveError, ShelfError, Shipped, SwatchShelfError, TextError, parse_layout,
 };
 use std::io::{self, ErrorKind};
 use std::path::PathBuf;
@@ -71,6 +72,8 @@ fn texts() -> Vec<TextError> {
         TextError::Swatches(_) => TextError::Swatches(wrong_swatches()),
         TextError::SwatchForm { .. } => TextError::SwatchForm { found: 9, known: 1 },
         TextError::Plan(_) => TextError::Plan(Box::new(wrong_order())),
+        TextError::Marks(_) => TextError::Marks(Box::new(wrong_marks())),
+        TextError::MarksForm { .. } => TextError::MarksForm { found: 9, known: 1 },
         TextError::Projectors(_) => TextError::Projectors(Box::new(wrong_projector())),
         TextError::ProjectorForm { .. } => TextError::ProjectorForm { found: 9, known: 1 },
     )
@@ -182,6 +185,25 @@ fn entries() -> Vec<EntryProblem> {
         EntryProblem::PhotoName { .. } => EntryProblem::PhotoName { file: photo() },
         EntryProblem::NoPhoto { .. } => EntryProblem::NoPhoto { file: photo() },
     )
+}
+
+fn wrong_marks() -> MarksError {
+    MarksError { field: "points".into(), problem: MarksProblem::TooMany { count: 200, most: 100 } }
+}
+
+fn photographs() -> Vec<PhotographProblem> {
+    every!(PhotographProblem:
+        PhotographProblem::Photo(_) => PhotographProblem::Photo(PhotoProblem::Outside),
+        PhotographProblem::Heic => PhotographProblem::Heic,
+        PhotographProblem::Kind => PhotographProblem::Kind,
+        PhotographProblem::Profile { .. } => PhotographProblem::Profile { bytes: 300 },
+    )
+}
+
+#[test]
+fn photographs_to_be_measured() {
+    let placed = |problem| PhotographError { path: path(), problem };
+    refusals(&photographs().into_iter().map(placed).collect::<Vec<_>>());
 }
 
 fn photos() -> Vec<PhotoProblem> {

@@ -7,6 +7,7 @@
 
 mod journal;
 mod layouts;
+mod marks;
 mod places;
 mod plans;
 mod projectors;

@@ -9,7 +9,7 @@ use std::path::Path;
 pub const MOST_PHOTO_BYTES: u64 = 128 << 20;
 
 /// The whole content of a photograph's file.
-pub(super) fn read_bytes(path: &Path) -> Result<Vec<u8>, PhotoProblem> {
+pub(in crate::store) fn read_bytes(path: &Path) -> Result<Vec<u8>, PhotoProblem> {
     read_regular(path, MOST_PHOTO_BYTES).map_err(PhotoProblem::from)
 }
 
@@ -44,7 +44,7 @@ pub(super) const KINDS: [(&str, usize, &[u8]); 7] = [
 ];
 
 /// The ending for a content; none if it is no photograph.
-pub(super) fn ending(bytes: &[u8]) -> Option<&'static str> {
+pub(in crate::store) fn ending(bytes: &[u8]) -> Option<&'static str> {
     let has = |at: usize, mark: &[u8]| bytes.get(at..at + mark.len()) == Some(mark);
     if has(4, b"ftyp") {
         // ISO/IEC 23008-12: the brand after the file type box says which.

@@ -77,7 +77,7 @@ fn kind(bytes: &[u8]) -> Option<Kind> {
 }
 
 /// Holds a size to the limits; `bytes` is what reading it reserves.
-fn hold(width: u32, height: u32, bytes: u64) -> Result<(), PhotoProblem> {
+pub(in crate::store) fn hold(width: u32, height: u32, bytes: u64) -> Result<(), PhotoProblem> {
     if u64::from(width) * u64::from(height) > MOST_PHOTO_PIXELS {
         return Err(PhotoProblem::Pixels { width, height, most: MOST_PHOTO_PIXELS });
     }
@@ -92,7 +92,7 @@ fn hold(width: u32, height: u32, bytes: u64) -> Result<(), PhotoProblem> {
 const PNG_BYTES_A_COLUMN: u64 = 20;
 
 /// A decoder that has read the header.
-fn png_of(bytes: &[u8]) -> Result<png::Decoder<Cursor<&[u8]>>, PhotoProblem> {
+pub(in crate::store) fn png_of(bytes: &[u8]) -> Result<png::Decoder<Cursor<&[u8]>>, PhotoProblem> {
     let limit = usize::try_from(MOST_PHOTO_MEMORY).unwrap_or(usize::MAX);
     let mut decoder = png::Decoder::new_with_limits(Cursor::new(bytes), png::Limits { bytes: limit });
     decoder.set_ignore_text_chunk(true);
@@ -118,7 +118,7 @@ fn read_png(bytes: &[u8], most: u32) -> Result<SmallPicture, PhotoProblem> {
     turned(shrink, orientation)
 }
 
-fn from_png(pixel: &[u8]) -> [u8; 4] {
+pub(in crate::store) fn from_png(pixel: &[u8]) -> [u8; 4] {
     match *pixel {
         [grey] => [grey, grey, grey, 255],
         [grey, alpha] => [grey, grey, grey, alpha],
@@ -129,15 +129,15 @@ fn from_png(pixel: &[u8]) -> [u8; 4] {
 }
 
 /// Where a row's pixels lie.
-struct RowPlace {
-    y: u32,
-    left: u32,
-    step: usize,
+pub(in crate::store) struct RowPlace {
+    pub(in crate::store) y: u32,
+    pub(in crate::store) left: u32,
+    pub(in crate::store) step: usize,
 }
 
 /// The rows of a PNG in the order in which they are stored. With interlacing: Adam7, seven passes, each with its first column and row
 /// and its steps (ISO/IEC 15948, 8.2); a pass without pixels has no rows.
-fn png_rows(width: u32, height: u32, interlaced: bool) -> impl Iterator<Item = RowPlace> {
+pub(in crate::store) fn png_rows(width: u32, height: u32, interlaced: bool) -> impl Iterator<Item = RowPlace> {
     const WHOLE: [(u32, u32, usize, usize); 1] = [(0, 0, 1, 1)];
     const ADAM7: [(u32, u32, usize, usize); 7] =
         [(0, 0, 8, 8), (4, 0, 8, 8), (0, 4, 4, 8), (2, 0, 4, 4), (0, 2, 2, 4), (1, 0, 2, 2), (0, 1, 1, 2)];
@@ -149,10 +149,10 @@ fn png_rows(width: u32, height: u32, interlaced: bool) -> impl Iterator<Item = R
 /// What ends a JPEG (ITU-T T.81, table B.1).
 const JPEG_END: &[u8] = &[0xff, 0xd9];
 
-type JpegDecoder<'a> = jpeg_decoder::Decoder<Chain<&'a [u8], &'static [u8]>>;
+pub(in crate::store) type JpegDecoder<'a> = jpeg_decoder::Decoder<Chain<&'a [u8], &'static [u8]>>;
 
 /// A decoder that has read the header. A file that was cut off is ended, so that it is shown as far as it goes.
-fn jpeg_of(bytes: &[u8]) -> Result<JpegDecoder<'_>, PhotoProblem> {
+pub(in crate::store) fn jpeg_of(bytes: &[u8]) -> Result<JpegDecoder<'_>, PhotoProblem> {
     let mut decoder = jpeg_decoder::Decoder::new(bytes.chain(JPEG_END));
     decoder.read_info().map_err(jpeg_problem)?;
     let info = decoder.info().ok_or(PhotoProblem::Damaged)?;
@@ -175,13 +175,17 @@ fn jpeg_of(bytes: &[u8]) -> Result<JpegDecoder<'_>, PhotoProblem> {
     Ok(decoder)
 }
 
+/// Refuses a JPEG of more passes than any encoder writes.
+pub(in crate::store) fn check_passes(bytes: &[u8]) -> Result<(), PhotoProblem> {
+    // What begins a pass can't occur within one.
+    let passes = bytes.windows(2).filter(|pair| *pair == [0xff, 0xda]).count();
+    if passes > MOST_PASSES { Err(PhotoProblem::Damaged) } else { Ok(()) }
+}
+
 /// Reads it at an eighth, a quarter or half of its size where that is enough.
 fn read_jpeg(bytes: &[u8], most: u32) -> Result<SmallPicture, PhotoProblem> {
     let mut decoder = jpeg_of(bytes)?;
-    // What begins a pass can't occur within one.
-    if bytes.windows(2).filter(|pair| *pair == [0xff, 0xda]).count() > MOST_PASSES {
-        return Err(PhotoProblem::Damaged);
-    }
+    check_passes(bytes)?;
     let wanted = u16::try_from(most).unwrap_or(u16::MAX);
     decoder.scale(wanted, wanted).map_err(jpeg_problem)?;
     let pixels = decoder.decode().map_err(jpeg_problem)?;
@@ -195,7 +199,7 @@ fn read_jpeg(bytes: &[u8], most: u32) -> Result<SmallPicture, PhotoProblem> {
     turned(shrink, decoder.exif_data().and_then(Orientation::from_exif_chunk))
 }
 
-fn from_jpeg(pixel: &[u8]) -> [u8; 4] {
+pub(in crate::store) fn from_jpeg(pixel: &[u8]) -> [u8; 4] {
     match *pixel {
         [grey] => [grey, grey, grey, 255],
         [red, green, blue] => [red, green, blue, 255],
@@ -213,7 +217,7 @@ fn left_by(ink: u8, black: u8) -> u8 {
     u8::try_from(light).unwrap_or(u8::MAX)
 }
 
-fn jpeg_problem(error: jpeg_decoder::Error) -> PhotoProblem {
+pub(in crate::store) fn jpeg_problem(error: jpeg_decoder::Error) -> PhotoProblem {
     match error {
         jpeg_decoder::Error::Unsupported(_) => PhotoProblem::Outside,
         _ => PhotoProblem::Damaged,

@@ -1,0 +1,150 @@
+//! What a photograph tells for the next time, in words: never more than can be measured.
+
+use super::measure::PhotoMeasure;
+use crate::layout::Layout;
+use crate::reveal::colour::{TOLD_APART, ciede2000};
+use crate::telling::Voice;
+
+/// A ring's shift below this is not told, mm: what is not known of the lay, twice (measured on drawn photographs).
+const LEAST_SHIFT_MM: f64 = 2.0;
+/// A shift has to be as many times its error bar.
+const LEAST_SDS: f64 = 2.0;
+/// A colour or unevenness below this is not told, CIEDE2000 (measured on drawn photographs).
+const LEAST_DELTA_E: f64 = 3.0;
+/// A lightness that differs less is not called paler or darker, L*.
+const LEAST_LIGHTNESS: f64 = 2.0;
+
+/// Something that came out otherwise than planned, or can't be seen.
+#[derive(Debug, Clone, Copy, PartialEq)]
+#[non_exhaustive]
+pub enum Finding {
+    /// A ring lies elsewhere.
+    RingMoved {
+        /// Its bind.
+        bind: usize,
+        /// How much farther along the bundle, mm.
+        shift_mm: f64,
+        /// How far off that may be, mm.
+        sd_mm: f64,
+        /// Whether it is a ring about a centre.
+        is_round: bool,
+    },
+    /// The whole pattern lies elsewhere.
+    CentreMoved {
+        /// To the right as it is seen, mm.
+        dx_mm: f64,
+        /// Down, mm.
+        dy_mm: f64,
+        /// How far off each may be, mm.
+        sd_mm: f64,
+    },
+    /// A section has another colour.
+    Colour {
+        /// The section.
+        section: usize,
+        /// How much lighter it is, L*.
+        lighter: f64,
+        /// CIEDE2000.
+        delta_e: f64,
+    },
+    /// Two neighbours can't be told apart.
+    Alike {
+        /// The inner one.
+        section: usize,
+        /// Whether the plan says so too.
+        is_foreseen: bool,
+        /// CIEDE2000.
+        delta_e: f64,
+    },
+    /// Sections are uneven.
+    Uneven {
+        /// CIEDE2000.
+        delta_e: f64,
+    },
+    /// No sheet, no colours.
+    NoSheet,
+}
+
+/// What a photograph tells: rings from the tip outward, then the centre, then colours.
+#[must_use]
+pub fn findings(measured: &PhotoMeasure, layout: &Layout) -> Vec<Finding> {
+    let is_round = layout.burst().is_some();
+    let rings = measured.rings.rings.iter().filter(|ring| ring.shift_mm.abs() >= LEAST_SHIFT_MM.max(LEAST_SDS * ring.sd_mm));
+    let mut findings: Vec<Finding> =
+        rings.map(|ring| Finding::RingMoved { bind: ring.bind, shift_mm: ring.shift_mm, sd_mm: ring.sd_mm, is_round }).collect();
+    let (moved, sd_mm) = (measured.rings.displacement, measured.rings.displacement_sd_mm);
+    if is_round && moved.hypot() >= LEAST_SHIFT_MM.max(LEAST_SDS * sd_mm) {
+        findings.push(Finding::CentreMoved { dx_mm: moved.x, dy_mm: moved.y, sd_mm });
+    }
+    let Some(colours) = &measured.colours else {
+        findings.push(Finding::NoSheet);
+        return findings;
+    };
+    let off = colours.sections.iter().filter(|section| section.delta_e >= LEAST_DELTA_E);
+    findings.extend(off.map(|section| Finding::Colour {
+        section: section.section,
+        lighter: section.lab.l - section.planned.l,
+        delta_e: section.delta_e,
+    }));
+    let neighbours = colours.sections.windows(2).filter(|pair| pair[0].section + 1 == pair[1].section);
+    findings.extend(neighbours.filter_map(|pair| {
+        let [delta_e, planned] = [ciede2000(pair[0].lab, pair[1].lab), ciede2000(pair[0].planned, pair[1].planned)];
+        let is_foreseen = planned < TOLD_APART;
+        (delta_e < TOLD_APART).then_some(Finding::Alike { section: pair[0].section, is_foreseen, delta_e })
+    }));
+    findings.extend(colours.evenness.filter(|delta_e| *delta_e >= LEAST_DELTA_E).map(|delta_e| Finding::Uneven { delta_e }));
+    findings
+}
+
+impl Finding {
+    /// A sentence or two.
+    #[must_use]
+    pub fn say(&self, voice: Voice) -> String {
+        match *self {
+            Self::RingMoved { bind, shift_mm, sd_mm, is_round } => {
+                let way = match (is_round, shift_mm > 0.0) {
+                    (true, true) => "farther out",
+                    (true, false) => "farther in",
+                    (false, true) => "farther along",
+                    (false, false) => "farther back",
+                };
+                format!(
+                    "{} {bind} came {} {way} than planned, give or take {}. Folding, tying or laying may have moved it.",
+                    if is_round { "Ring" } else { "Line" },
+                    length(shift_mm.abs(), voice),
+                    length(sd_mm, voice),
+                )
+            }
+            Self::CentreMoved { dx_mm, dy_mm, sd_mm } => format!(
+                "The centre came {} {} and {} {} of its place, give or take {}. Check where you pin it.",
+                length(dx_mm.abs(), voice),
+                if dx_mm > 0.0 { "right" } else { "left" },
+                length(dy_mm.abs(), voice),
+                if dy_mm > 0.0 { "below" } else { "above" },
+                length(sd_mm, voice),
+            ),
+            Self::Colour { section, lighter, delta_e } => {
+                let how = match lighter {
+                    lighter if lighter >= LEAST_LIGHTNESS => "paler",
+                    lighter if lighter <= -LEAST_LIGHTNESS => "darker",
+                    _ => "in another colour",
+                };
+                format!("Section {section} came out {how} than planned (difference {delta_e:.1}).")
+            }
+            Self::Alike { section, is_foreseen, delta_e } => format!(
+                "Sections {section} and {} can't be told apart (difference {delta_e:.1}){}.",
+                section + 1,
+                if is_foreseen { ", as foreseen" } else { "; give them colours farther apart" },
+            ),
+            Self::Uneven { delta_e } => {
+                format!("The sections are uneven round the middle (difference {delta_e:.1}). Spread powder and ice more evenly.")
+            }
+            Self::NoSheet => "Without a white sheet beside the garment colours can't be measured.".to_owned(),
+        }
+    }
+}
+
+/// Tenths of a millimetre are not measured.
+fn length(mm: f64, voice: Voice) -> String {
+    voice.length(mm.round().max(1.0))
+}

@@ -1,0 +1,149 @@
+//! A photograph measured: every step in its order, each refusal where it is found.
+
+use super::light::Light;
+use super::neck::check_side;
+use super::outline::SeenOutline;
+use super::points::pairs;
+use super::registration::{Registration, RegistrationOptions};
+use super::rings::{Rings, rings};
+use super::sections::{Colours, colours};
+use super::{Marks, PhotoError, Photograph, Plan, Sheet};
+use crate::geometry::Panel;
+use crate::layout::Layout;
+use kurbo::Point;
+
+/// Most that a pixel of the picture may cover, mm. At 1.2 rings are found as well as at 0.3 (measured on drawn photographs); above, thin lines
+/// run together.
+const MOST_PIXEL_MM: f64 = 1.5;
+/// How much of the outline has to be found; a garment of another kind or size shows a third or less (measured on drawn photographs).
+const LEAST_OUTLINE: f64 = 0.55;
+/// How many sectors of rings have to be found where there are rings at all. Own choice: chance finds about a fifth.
+const LEAST_RINGS: f64 = 0.35;
+/// How unequal opposite sides of a flat sheet come out at most, as a share: half a sheet's width beyond the marks, a map of four is off by 4 %
+/// (measured on drawn photographs).
+const MOST_BENT: f64 = 0.10;
+/// How far the sheet may be from its paper's size, as a share. A size of tee is 4 to 5 %.
+const MOST_OFF_SIZE: f64 = 0.15;
+/// How far off the scale is: 1.6 % (measured on drawn photographs).
+const SCALE_SD: f64 = 0.016;
+
+/// What a photograph shows beside its plan.
+#[derive(Debug, Clone)]
+pub struct PhotoMeasure {
+    /// The side.
+    pub side: Panel,
+    /// Where each point of the plan is seen.
+    pub registration: Registration,
+    /// The rings.
+    pub rings: Rings,
+    /// The light; none without a sheet.
+    pub light: Option<Light>,
+    /// The colours; none without a sheet.
+    pub colours: Option<Colours>,
+    /// How large the garment is beside its plan, by the sheet; none without one.
+    pub scale: Option<Scale>,
+    /// A pixel of the whole picture on the cloth, mm.
+    pub pixel_mm: f64,
+}
+
+/// How large the garment is beside its plan.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Scale {
+    /// mm of the garment for each of the plan.
+    pub share: f64,
+    /// How far off that may be: too far to tell shrinkage by; a tape does better.
+    pub sd: f64,
+}
+
+/// Finds where the plan is seen, without looking at the plan's picture: fast enough to follow a hand that drags a mark.
+///
+/// # Errors
+/// [`PhotoError`] for marks that can't be used, a garment too small in the picture, an outline that is not there, the neck of
+/// another side, a sheet that is bent or of another size.
+pub fn register(
+    photograph: &Photograph,
+    layout: &Layout,
+    marks: &Marks,
+    options: &RegistrationOptions,
+) -> Result<Registration, PhotoError> {
+    let (outline, found) = registered(photograph, layout, marks, options)?;
+    let pixel_mm = pixel_mm(&found, &outline)?;
+    if pixel_mm > MOST_PIXEL_MM {
+        return Err(PhotoError::Small { pixel_mm, most_mm: MOST_PIXEL_MM });
+    }
+    if found.outline_found() < LEAST_OUTLINE {
+        let [found_percent, least_percent] = [found.outline_found(), LEAST_OUTLINE].map(|share| 100.0 * share);
+        return Err(PhotoError::Outline { found_percent, least_percent });
+    }
+    check_side(photograph, layout, marks, &found)?;
+    if let Some(sheet) = &marks.sheet {
+        scale(&found, sheet)?;
+    }
+    Ok(found)
+}
+
+fn registered(
+    photograph: &Photograph,
+    layout: &Layout,
+    marks: &Marks,
+    options: &RegistrationOptions,
+) -> Result<(SeenOutline, Registration), PhotoError> {
+    let pairs = pairs(layout, marks)?;
+    marks.check_within(photograph.whole())?;
+    let unsettled = || PhotoError::Unsettled { points: pairs.len() };
+    let panel = layout.panels().panel(marks.side).ok_or_else(unsettled)?;
+    let outline = SeenOutline::of(panel, marks.side);
+    let found = Registration::of(photograph, &outline, &pairs, marks.sheet.as_ref(), options)?;
+    Ok((outline, found))
+}
+
+/// Measures a photograph against its plan.
+///
+/// # Errors
+/// [`PhotoError`]: as for [`register`], and a sheet that is burnt out, too little table, rings that are not there.
+pub fn measure(
+    photograph: &Photograph,
+    plan: &Plan,
+    marks: &Marks,
+    options: &RegistrationOptions,
+) -> Result<PhotoMeasure, PhotoError> {
+    let registration = register(photograph, plan.layout(), marks, options)?;
+    let panel = plan.layout().panels().panel(marks.side);
+    let outline = panel.map(|panel| SeenOutline::of(panel, marks.side));
+    let outline = outline.ok_or(PhotoError::Unsettled { points: marks.points.len() })?;
+    let rings = rings(photograph, plan, &registration);
+    if !plan.layout().binds().binds.is_empty() && rings.found < LEAST_RINGS {
+        let [found_percent, least_percent] = [rings.found, LEAST_RINGS].map(|share| 100.0 * share);
+        return Err(PhotoError::NoRings { found_percent, least_percent });
+    }
+    let light = marks.sheet.as_ref().map(|sheet| Light::of(photograph, &registration, &outline, sheet)).transpose()?;
+    let colours = light.as_ref().map(|light| colours(photograph, plan, &registration, light, &rings));
+    let scale = marks.sheet.as_ref().map(|sheet| scale(&registration, sheet)).transpose()?;
+    let pixel_mm = pixel_mm(&registration, &outline)?;
+    Ok(PhotoMeasure { side: marks.side, registration, rings, light, colours, scale, pixel_mm })
+}
+
+fn pixel_mm(found: &Registration, outline: &SeenOutline) -> Result<f64, PhotoError> {
+    let px_per_mm = found.lens().px_per_mm(outline.middle).filter(|px| *px > 0.0);
+    px_per_mm.map(|px| 1.0 / px).ok_or(PhotoError::Unsettled { points: 0 })
+}
+
+/// The sheet's sides beside the plan.
+fn scale(found: &Registration, sheet: &Sheet) -> Result<Scale, PhotoError> {
+    let bent = |sides_mm| PhotoError::SheetBent { sides_mm };
+    let on_plan: Vec<Point> = sheet.corners.iter().filter_map(|corner| found.back(*corner)).collect();
+    let [a, b, c, d] = on_plan[..] else { return Err(bent([0.0; 4])) };
+    let sides_mm = [a.distance(b), b.distance(c), c.distance(d), d.distance(a)];
+    let opposite = [[sides_mm[0], sides_mm[2]], [sides_mm[1], sides_mm[3]]];
+    let mut means = opposite.map(|[one, other]| f64::midpoint(one, other));
+    if opposite.iter().zip(means).any(|([one, other], mean)| !((one - other).abs() <= MOST_BENT * mean)) {
+        return Err(bent(sides_mm));
+    }
+    means.sort_by(f64::total_cmp);
+    let paper_mm = sheet.paper.sides_mm();
+    let shares = [paper_mm[0] / means[0], paper_mm[1] / means[1]];
+    if shares.iter().any(|share| (share - 1.0).abs() > MOST_OFF_SIZE) {
+        return Err(PhotoError::SheetSize { found_mm: means, paper_mm });
+    }
+    Ok(Scale { share: f64::midpoint(shares[0], shares[1]), sd: SCALE_SD })
+}

@@ -1,0 +1,17 @@
+//! Photographs held against their plan: drawn scenes with known truth, planted maps and fields, copies that must measure the same, refusals.
+
+#![allow(clippy::unwrap_used, reason = "a failed unwrap is a failed test")]
+
+mod cli;
+mod colours;
+#[path = "../common/mod.rs"]
+mod common;
+mod copies;
+mod files;
+mod mangled;
+mod maps;
+mod random;
+mod refused;
+mod rings;
+mod scene;
+mod shirt;
