@@ -93,7 +93,7 @@ fn every_bind_is_drawn_at_its_radius_on_cloth() {
 #[test]
 fn labels_say_number_and_radius_in_the_unit_asked_for() {
     // A puck's bands are on its own sheet.
-    for (name, layout, figures) in examples().into_iter().filter(|(_, layout, _)| layout.spiral().is_none()) {
+    for (name, layout, figures) in examples().filter(|(_, layout, _)| layout.spiral().is_none()) {
         let inches = LengthStyle::Inches { nearest: InchFraction::Sixteenth };
         for lengths in [LengthStyle::default(), inches] {
             let drawing = template(&layout, &figures, &TemplateOptions { lengths: Some(lengths), ..TemplateOptions::default() });

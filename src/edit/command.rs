@@ -186,11 +186,7 @@ impl EditCommand {
             Self::SetLine(line) => on_line(&mut raw, |of| of.line = line),
             Self::SetLineGuide(guide_mm) => on_line(&mut raw, |of| of.guide_mm = guide_mm),
             Self::SetGather(gather) => on_line(&mut raw, |of| of.gather = gather),
-            Self::SetFlat(flat) => {
-                if let Some(own) = raw.fold.flat_mut() {
-                    own.clone_from(&flat);
-                }
-            }
+            Self::SetFlat(flat) => set_flat(&mut raw.fold, *flat),
             Self::SetSpiral(spiral) => set_spiral(&mut raw, spiral),
             Self::SetBlocks(blocks) => raw.blocks = blocks,
             Self::SetCentring(centring) => lay(&mut raw.fold, centring),
@@ -198,19 +194,10 @@ impl EditCommand {
                 move_middle(&mut raw.fold, |middle| moved(middle, layout, to));
                 on_line(&mut raw, |of| of.line = carried(&of.line, layout, to));
             }
-            Self::MeasureCentreFromMiddle(from_middle) => {
-                let like = if from_middle { FROM_MIDDLE } else { FROM_SHOULDER };
-                if let Some(middle) = layout.middle() {
-                    move_middle(&mut raw.fold, |_| moved(like, layout, middle));
-                }
-            }
+            Self::MeasureCentreFromMiddle(from_middle) => measure_middle(&mut raw.fold, layout, from_middle),
             Self::SetGuideRadius(along_mm) => set_guide(&mut raw.fold, layout, along_mm),
             Self::SetReferences(along_mm) => set_references(&mut raw.fold, layout, &along_mm),
-            Self::SetPleats(pleats) => {
-                if let Some(own) = raw.fold.pleats_mut() {
-                    *own = pleats;
-                }
-            }
+            Self::SetPleats(pleats) => set_pleats(&mut raw.fold, pleats),
             Self::SetProgression(Side::Inward, progression) => raw.binds.inward = progression,
             Self::SetProgression(Side::Outward, progression) => raw.binds.outward = progression,
             Self::GiveSpacing(side, known, values, order) => return giving::give(layout, side, known, values, &order),
@@ -297,6 +284,28 @@ fn move_middle(fold: &mut FoldSpec, to: impl FnOnce(Centre) -> Centre) {
             }
         }
         FoldSpec::Spiral(spiral) => spiral.centre = to(spiral.centre),
+    }
+}
+
+/// Measures the middle from that of the garment, or from its top; it stays where it is.
+fn measure_middle(fold: &mut FoldSpec, layout: &Layout, from_middle: bool) {
+    let like = if from_middle { FROM_MIDDLE } else { FROM_SHOULDER };
+    if let Some(middle) = layout.middle() {
+        move_middle(fold, |_| moved(like, layout, middle));
+    }
+}
+
+/// Describes the creases of a flat bundle; another fold stays as it is.
+fn set_flat(fold: &mut FoldSpec, flat: FlatFoldSpec) {
+    if let Some(own) = fold.flat_mut() {
+        *own = flat;
+    }
+}
+
+/// Sets the pleats of a fold that is pleated.
+fn set_pleats(fold: &mut FoldSpec, pleats: Pleats) {
+    if let Some(own) = fold.pleats_mut() {
+        *own = pleats;
     }
 }
 

@@ -127,7 +127,8 @@ impl Sheet {
         };
         let way: f64 = (0..4).map(turn).sum();
         // A NaN turns no way.
-        let back = (0..4).find(|at| !(turn(*at) * way > 0.0));
+        let turns_on = |at: &usize| turn(*at) * way > 0.0;
+        let back = (0..4).find(|at| !turns_on(at));
         back.map_or(Ok(()), |at| {
             let problem = MarksProblem::Crossed { corner: at + 1 };
             Err(MarksError { field: Field::from("sheet.corners").item(at + 1), problem })

@@ -11,16 +11,17 @@ use super::{Marks, PhotoError, Photograph, Plan, Sheet};
 use crate::geometry::Panel;
 use crate::layout::Layout;
 use kurbo::Point;
+use std::cmp::Ordering;
 
 /// Most that a pixel of the picture may cover, mm. At 1.2 rings are found as well as at 0.3 (measured on drawn photographs); above, thin lines
 /// run together.
 const MOST_PIXEL_MM: f64 = 1.5;
-/// How much of the outline has to be found; a garment of another kind or size shows a third or less (measured on drawn photographs).
+/// How much of the outline has to be found; a garment of another kind or size shows far less (our own judgement).
 const LEAST_OUTLINE: f64 = 0.55;
 /// How many sectors of rings have to be found where there are rings at all. Own choice: chance finds about a fifth.
 const LEAST_RINGS: f64 = 0.35;
 /// How unequal opposite sides of a flat sheet come out at most, as a share: half a sheet's width beyond the marks, a map of four is off by 4 %
-/// (measured on drawn photographs).
+/// (our own judgement).
 const MOST_BENT: f64 = 0.10;
 /// How far the sheet may be from its paper's size, as a share. A size of tee is 4 to 5 %.
 const MOST_OFF_SIZE: f64 = 0.15;
@@ -136,7 +137,11 @@ fn scale(found: &Registration, sheet: &Sheet) -> Result<Scale, PhotoError> {
     let sides_mm = [a.distance(b), b.distance(c), c.distance(d), d.distance(a)];
     let opposite = [[sides_mm[0], sides_mm[2]], [sides_mm[1], sides_mm[3]]];
     let mut means = opposite.map(|[one, other]| f64::midpoint(one, other));
-    if opposite.iter().zip(means).any(|([one, other], mean)| !((one - other).abs() <= MOST_BENT * mean)) {
+    if opposite
+        .iter()
+        .zip(means)
+        .any(|([one, other], mean)| (one - other).abs().partial_cmp(&(MOST_BENT * mean)).is_none_or(Ordering::is_gt))
+    {
         return Err(bent(sides_mm));
     }
     means.sort_by(f64::total_cmp);

@@ -50,7 +50,7 @@ pub struct Colours {
 }
 
 impl Colours {
-    /// How far off the evenness may be, CIEDE2000: below twice this nothing is told (measured on drawn photographs).
+    /// How far off the evenness may be, CIEDE2000: below twice this nothing is told (our own judgement).
     #[must_use]
     pub fn evenness_sd(&self) -> f64 {
         EVENNESS_SD

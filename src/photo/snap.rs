@@ -32,7 +32,7 @@ pub(super) fn snap(
     half_mm: f64,
 ) -> Vec<Option<f64>> {
     let lines: Vec<Option<Line>> = places.par_iter().map(|place| line(photograph, place, &map, sheet, half_mm)).collect();
-    let outer: Vec<Option<[f64; 3]>> = lines.iter().map(|line| line.as_ref().and_then(|line| table(line))).collect();
+    let outer: Vec<Option<[f64; 3]>> = lines.iter().map(|line| line.as_ref().and_then(table)).collect();
     let outer = filled(&outer);
     let Some(outer) = outer else { return vec![None; places.len()] };
     lines.iter().zip(outer).map(|(line, outer)| edge_mm(line.as_ref()?, outer, half_mm)).collect()
