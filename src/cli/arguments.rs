@@ -52,7 +52,7 @@ pub(crate) enum Command {
     /// Check files; report errors and warnings.
     Check(CheckArguments),
     /// Start a layout for a garment.
-    New(NewArguments),
+    New(Box<NewArguments>),
     /// Plan the work for a layout or an order: what to weigh and buy, what to charge, when to do what.
     Plan(PlanArguments),
     /// Record what you made and how it came out; find it, compare it, make it again.

@@ -39,16 +39,10 @@ fn section_colours_are_those_of_the_shirt() {
             let truth = section_colour(&SHIRTS[taken.shirt].flat, section.section).unwrap();
             off.push(ciede2000(section.lab, truth));
         }
-        println!(
-            "evenness {:?}, unevenness of light {:.2}",
-            colours.evenness,
-            measured.light.as_ref().unwrap().unevenness(PLAN.layout().panels().front.whole().bounds())
-        );
     }
     #[expect(clippy::cast_precision_loss, reason = "some sections")]
     let mean = off.iter().sum::<f64>() / off.len() as f64;
     off.sort_by(f64::total_cmp);
-    println!("dE mean {mean:.2}, 90 % {:.2}, worst {:.2}", off[off.len() * 9 / 10], off[off.len() - 1]);
     assert!(mean <= 1.2, "{off:.1?}");
 }
 

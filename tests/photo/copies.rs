@@ -45,7 +45,6 @@ fn a_turned_picture_measures_the_same() {
     // 6: the stored picture is to be turned clockwise by a quarter.
     let stored = imageops::rotate270(&taken.picture);
     let [rings, colours] = apart(&measured(&jpeg(&stored, Some(exif(6)), None), &taken.marks), &MEASURED[0]);
-    println!("turned: rings {rings:.3} mm, colours {colours:.3}");
     assert!(rings < 0.1 && colours < 0.3, "{rings} mm, {colours}");
 }
 
@@ -69,7 +68,6 @@ fn a_wide_gamut_copy_measures_the_same() {
     let copy = measured(&jpeg(&wide, None, Some(profile)), &taken.marks);
     let [rings, colours] = apart(&copy, &MEASURED[0]);
     let ignored = apart(&measured(&jpeg(&wide, None, None), &taken.marks), &MEASURED[0])[1];
-    println!("wide gamut: rings {rings:.3} mm, colours {colours:.3}; read as sRGB {ignored:.2}");
     assert!(rings < 0.1 && colours < 0.3 && ignored > 1.0, "{rings} mm, {colours}, {ignored}");
 }
 
@@ -84,7 +82,6 @@ fn a_copy_of_4000_pixels_measures_the_same() {
     assert_eq!((photograph.whole(), photograph.kept()), ([4000, 3000], [2000, 1500]));
     let copy = measure(&photograph, &PLAN, &marks, &options).unwrap();
     let [rings, colours] = apart(&copy, &MEASURED[0]);
-    println!("4000 px: rings {rings:.3} mm, colours {colours:.3}");
     assert!(rings < 0.1 && colours < 0.3, "{rings} mm, {colours}");
 }
 

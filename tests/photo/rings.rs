@@ -49,12 +49,6 @@ fn lines_of_other_folds_are_found_in_place() {
         let plan = Plan::of(&example(name), side, &Cancel::new()).unwrap();
         let measured = perfect(&plan, &plan);
         let shifts: Vec<f64> = measured.rings.rings.iter().map(|ring| ring.shift_mm).collect();
-        println!(
-            "{name}: {} of {} lines, found {:.2}, {shifts:.2?}",
-            shifts.len(),
-            plan.layout().binds().binds.len(),
-            measured.rings.found
-        );
         assert!(2 * shifts.len() > plan.layout().binds().binds.len() && rms(&shifts) < 0.2, "{name}: {shifts:.2?}");
     }
 }
@@ -64,7 +58,6 @@ fn lines_of_other_folds_are_found_in_place() {
 fn a_flat_shirt_is_measured_within_a_fifth_of_a_millimetre() {
     let taken = Taken::new(7, 0, 4, SceneOptions::flat());
     let errors = ring_errors(&taken.measured(), &TRUE[0]);
-    println!("flat: rms {:.2}, worst {:.2} of {}", rms(&errors), worst(&errors), errors.len());
     assert!(errors.len() > 12 && rms(&errors) < 0.25, "{errors:.2?}");
 }
 
@@ -74,19 +67,8 @@ fn shirts_laid_by_hand_are_measured_within_a_millimetre() {
     let mut all = Vec::new();
     for (taken, measured) in TAKEN.iter().zip(MEASURED.iter()) {
         let errors = ring_errors(measured, &TRUE[taken.shirt]);
-        println!(
-            "rms {:.2}, worst {:.2} of {}; outline {:.2}, rings {:.2}, scale {:?}, centre {:?}",
-            rms(&errors),
-            worst(&errors),
-            errors.len(),
-            measured.registration.outline_found(),
-            measured.rings.found,
-            measured.scale,
-            measured.rings.displacement - TRUE[taken.shirt].rings.displacement
-        );
         all.extend(errors);
     }
-    println!("all: rms {:.2}, worst {:.2}", rms(&all), worst(&all));
     assert!(rms(&all) <= 1.0 && worst(&all) <= 3.0, "{all:.2?}");
 }
 
@@ -101,7 +83,6 @@ fn error_bars_hold_what_they_promise() {
             bars.push(ring.sd_mm);
         }
     }
-    println!("{inside} of {count} inside twice the bars of {:.2} mm", rms(&bars));
     assert!(10 * inside >= 9 * count && rms(&bars) < 2.0, "{inside} of {count}, bars {:.2}", rms(&bars));
 }
 
@@ -129,6 +110,5 @@ fn lines_are_as_wide_as_they_are() {
             off.extend(other.and_then(|other| Some(ring.width_mm? - other.width_mm?)));
         }
     }
-    println!("widths: rms {:.2} of {}", rms(&off), off.len());
     assert!(off.len() > 20 && rms(&off) < 1.0, "{off:.2?}");
 }

@@ -5,6 +5,7 @@ use image::RgbImage;
 use kurbo::{Point, Vec2};
 use pleatwright::photo::{MarkedPoint, Marks, NamedPoint, Plan, Sheet, SheetPaper};
 use rayon::prelude::*;
+use std::f64::consts::{PI, TAU};
 
 type V3 = [f64; 3];
 
@@ -110,27 +111,19 @@ const MIDDLE: Point = Point::new(0.0, 370.0);
 const TABLE: V3 = [0.20, 0.19, 0.18];
 const PAPER: V3 = [0.86, 0.87, 0.90];
 
-impl<'a> Scene<'a> {
-    /// Of a shirt that looks like this, as an exact reveal has it.
-    pub(crate) fn new(seed: u64, shirt: &'a Plan, options: SceneOptions) -> Self {
-        let mut random = Random::new(seed);
-        let r = &mut random;
-        let e = [0; 3].map(|_| options.stretch * r.normal());
-        let lay = [Field::new(r, 240.0, options.lay_mm), Field::new(r, 240.0, options.lay_mm)];
-        let sleeves_rad = [0; 2].map(|_| (options.sleeve_deg * r.normal()).to_radians());
-        let ridge = |r: &mut Random| Ridge {
-            at: Point::new(r.between(-420.0, 420.0), r.between(0.0, 740.0)),
-            along: Vec2::from_angle(r.between(0.0, 3.14)),
-            height_mm: r.normal().abs() * options.wrinkle_mm,
-            width_mm: r.between(7.0, 16.0),
-            length_mm: r.between(60.0, 160.0),
-        };
-        let ridges = (0..14).map(|_| ridge(r)).collect();
-        let waves = Field::new(r, 90.0, 0.35 * options.wrinkle_mm);
+/// Where the camera stands, how it is held, and its focal length.
+struct Aim {
+    camera: V3,
+    axes: [V3; 3],
+    focal_px: f64,
+}
+
+impl Aim {
+    fn of(r: &mut Random, options: &SceneOptions) -> Self {
         let [width, height] = options.size.map(f64::from);
         let focal_px = 0.75 * width.max(height);
         let tilt = (r.between(0.3, 1.0) * options.tilt_deg).to_radians();
-        let azimuth = r.between(0.0, 6.28);
+        let azimuth = r.between(0.0, TAU);
         let toward = [tilt.sin() * azimuth.cos(), tilt.sin() * azimuth.sin(), tilt.cos()];
         let distance = focal_px * 1010.0 / (0.86 * width);
         let look = [45.0 + 15.0 * r.normal(), 385.0 + 15.0 * r.normal(), 0.0];
@@ -148,8 +141,30 @@ impl<'a> Scene<'a> {
         let roll = (3.0 * r.normal()).to_radians();
         let (sin, cos) = roll.sin_cos();
         let rolled = [[0, 1, 2].map(|at| cos * x[at] - sin * y[at]), [0, 1, 2].map(|at| sin * x[at] + cos * y[at])];
+        Self { camera, axes: [rolled[0], rolled[1], z], focal_px }
+    }
+}
+
+impl<'a> Scene<'a> {
+    /// Of a shirt that looks like this, as an exact reveal has it.
+    pub(crate) fn new(seed: u64, shirt: &'a Plan, options: SceneOptions) -> Self {
+        let mut random = Random::new(seed);
+        let r = &mut random;
+        let e = [0; 3].map(|_| options.stretch * r.normal());
+        let lay = [Field::new(r, 240.0, options.lay_mm), Field::new(r, 240.0, options.lay_mm)];
+        let sleeves_rad = [0; 2].map(|_| (options.sleeve_deg * r.normal()).to_radians());
+        let ridge = |r: &mut Random| Ridge {
+            at: Point::new(r.between(-420.0, 420.0), r.between(0.0, 740.0)),
+            along: Vec2::from_angle(r.between(0.0, PI)),
+            height_mm: r.normal().abs() * options.wrinkle_mm,
+            width_mm: r.between(7.0, 16.0),
+            length_mm: r.between(60.0, 160.0),
+        };
+        let ridges = (0..14).map(|_| ridge(r)).collect();
+        let waves = Field::new(r, 90.0, 0.35 * options.wrinkle_mm);
+        let Aim { camera, axes, focal_px } = Aim::of(r, &options);
         let sheet = (Point::new(402.0 + 5.0 * r.normal(), 575.0 + 20.0 * r.normal()), (4.0 * r.normal()).to_radians());
-        let lamp_at = r.between(0.0, 6.28);
+        let lamp_at = r.between(0.0, TAU);
         let lamp = options.light * Vec2::from_angle(lamp_at);
         let bowl = [0; 3].map(|_| 0.25 * options.light * r.normal());
         let mut centred = |size: f64| {
@@ -169,7 +184,7 @@ impl<'a> Scene<'a> {
             ridges,
             waves,
             camera,
-            axes: [rolled[0], rolled[1], z],
+            axes,
             focal_px,
             sheet,
             lamp,
@@ -287,7 +302,7 @@ impl<'a> Scene<'a> {
         let brightest = (1..20).flat_map(|x| (1..20).map(move |y| (f64::from(x) / 20.0, f64::from(y) / 20.0)));
         let brightest = brightest.map(|(x, y)| paper[0].lerp(paper[1], x).lerp(paper[3].lerp(paper[2], x), y));
         #[expect(clippy::cast_sign_loss, reason = "within the picture")]
-        let lit = brightest.map(|at| light[at.y as usize * width as usize + at.x as usize]).flatten().fold(0.0, f64::max);
+        let lit = brightest.flat_map(|at| light[at.y as usize * width as usize + at.x as usize]).fold(0.0, f64::max);
         light.iter_mut().for_each(|light| *light = light.map(|channel| channel * self.exposure / lit));
         let light = blurred(&light, width as usize);
         let mut random = Random::new(self.seed ^ 0x4242);
