@@ -88,6 +88,7 @@ fn every_command_of_the_readme_does_what_it_says() {
             ("new", _) if command.contains("chevrons.ron") => "Long-sleeve tee, L\", 9 binds",
             ("new", _) if command.contains("spokes.ron") => "Flat cloth, bandana\", 13 binds",
             ("new", _) if command.contains("tiles.ron") => "Tote bag, medium\", 0 binds",
+            ("new", _) if command.contains("spiral.ron") => "Crew-neck tee, L\", 4 bands",
             ("new", _) if command.contains("smock.ron") => {
                 "front taken as the whole garment, back taken as the whole garment: 700 mm wide"
             }

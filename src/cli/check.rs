@@ -1,7 +1,7 @@
 //! `check`: what is wrong with files, and what to look out for.
 
 use super::arguments::{CheckArguments, UnitArguments};
-use super::{CliError, counted};
+use super::{CliError, counted, held_by};
 use pleatwright::layout::{Figures, warning_runs};
 use pleatwright::store::{
     FileKind, file_kind, read_layout, read_order, read_preset, read_process, read_recipe, read_run, read_shelf, read_swatches,
@@ -71,7 +71,7 @@ fn check_layout(path: &Path, units: UnitArguments) -> Result<String, CliError> {
         0 => "no problems".to_owned(),
         count => format!("usable, {}", counted(count, "warning")),
     };
-    let mut lines = format!("layout \"{}\": {verdict}, {}", layout.name(), counted(figures.binds.len(), "bind"));
+    let mut lines = format!("layout \"{}\": {verdict}, {}", layout.name(), held_by(&layout));
     let voice = Voice { lengths: style, names: Names::Keys };
     for run in runs {
         lines += "\n    ";
