@@ -17,6 +17,7 @@ use pleatwright::print::{
     Drawing, Item, Layer, PRINT_NOTE, Paper, STANDARD_PAPERS, Shape, TilingOptions, write_dxf, write_pdf, write_svg,
 };
 use pleatwright::store::{EXAMPLE_LAYOUTS, parse_layout};
+use rayon::prelude::*;
 
 /// How far a length read back from a file may be off, mm.
 const TOLERANCE_MM: f64 = 0.05;
@@ -55,14 +56,15 @@ fn rings(drawing: &Drawing) -> impl Iterator<Item = &pleatwright::print::Arc> {
 #[test]
 fn every_layout_goes_on_every_paper() {
     let others = ["roll:610", "roll:914", "300x400", "24in x 36in"].map(|paper| paper.parse::<Paper>().unwrap());
-    for (name, layout, figures) in examples() {
+    // On all cores: it is the longest of these tests.
+    examples().collect::<Vec<_>>().into_par_iter().for_each(|(name, layout, figures)| {
         for paper in STANDARD_PAPERS.map(Paper::standard).into_iter().chain(others.clone()) {
             let said = paper.to_string();
             let document = print_parts(&layout, &figures, &PartKind::ALL, &PrintOptions { paper, ..options("A4") });
             let document = document.unwrap_or_else(|error| panic!("{name} on {said}: {error}"));
             assert!(document.parts.iter().all(|part| !part.pages.is_empty()), "{name} on {said}");
         }
-    }
+    });
 }
 
 /// The arcs that are drawn are the binds, about the burst centre, on cloth all the way.
