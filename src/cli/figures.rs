@@ -112,8 +112,7 @@ fn puck(
     )?;
     let (diameter, height) = (style.format(spiral.puck_diameter_mm), style.format(spiral.puck_height_mm));
     writeln!(output, "puck                    {diameter} across, {height} high, {:.0} % of it cloth", 100.0 * spiral.packing)?;
-    let (bands, girth) = (spiral.bands, style.format(spiral.band_girth_mm));
-    let bands = if bands == 1 { "1 band".to_owned() } else { format!("{bands} bands") };
+    let (bands, girth) = (counted(spiral.bands as usize, "band"), style.format(spiral.band_girth_mm));
     writeln!(output, "bands                   {bands} of {girth} girth over it, {} round its rim", style.format(spiral.rim_mm))?;
     let [least, most] = spiral.wedge_shares.map(|share| 100.0 * share);
     writeln!(output, "wedges                  {} of {least:.1} to {most:.1} % of the cloth", spiral.wedges)?;

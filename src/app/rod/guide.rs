@@ -182,12 +182,8 @@ fn steps(ctx: &Context<'_>) -> [Told; STEPS] {
     let pleats =
         format!("Fold {} pleats, {about}{} each, back and forth along {along}.", fold.pleats, format(fold.pleat_depth_mm));
     let pin = ctx.figures.burst.as_ref().map(|burst| {
-        let aside = if burst.centre_from_centre_line_mm == 0.0 {
-            "on the centre line".to_owned()
-        } else {
-            format!("{} from the centre line", format(burst.centre_from_centre_line_mm))
-        };
-        format!("Pin the centre {}, {aside}. ", fold.top.height(burst.centre_below_shoulder_mm, ctx.lengths))
+        let place_mm = [burst.centre_below_shoulder_mm, burst.centre_from_centre_line_mm];
+        format!("Pin the centre {}. ", fold.top.place(place_mm, ctx.lengths))
     });
     let by_string = if is_burst {
         format!("Swing a string from the pin: guide arc at {}, then each bind.", format(fold.guide_mm))

@@ -26,6 +26,21 @@ impl Top {
         let side = if y_mm < 0.0 { "above" } else { "below" };
         format!("{} {side} {self}", lengths.format(y_mm.abs()))
     }
+
+    /// A place in the garment's frame, mm, in words: its height, and how far from the centre line it lies.
+    ///
+    /// ```
+    /// use pleatwright::{geometry::Top, measure::LengthStyle};
+    /// assert_eq!(Top::UpperEdge.place([210.0, 0.0], LengthStyle::default()), "210 mm below the upper edge, on the centre line");
+    /// ```
+    #[must_use]
+    pub fn place(self, [y_mm, x_mm]: [f64; 2], lengths: LengthStyle) -> String {
+        let aside = match x_mm {
+            0.0 => "on the centre line".to_owned(),
+            _ => format!("{} from the centre line", lengths.format(x_mm)),
+        };
+        format!("{}, {aside}", self.height(y_mm, lengths))
+    }
 }
 
 /// Writes it with its article, as it stands in a sentence.

@@ -102,13 +102,8 @@ impl BundlePlace {
         };
         let way = self.angle_deg.map_or_else(String::new, |angle_deg| format!(", the strip running {}", angle_words(angle_deg)));
         let way = if self.kind == FlatKind::Stripes { way.replace("the strip ", "") } else { way };
-        let centre = self.centre_mm.map_or_else(String::new, |[below_mm, aside_mm]| {
-            let aside = match aside_mm {
-                0.0 => "on the centre line".to_owned(),
-                _ => format!("{} from the centre line", format(aside_mm)),
-            };
-            format!("; their centre {}, {aside}", self.top.height(below_mm, lengths))
-        });
+        let place = |centre_mm| format!("; their centre {}", self.top.place(centre_mm, lengths));
+        let centre = self.centre_mm.map(place).unwrap_or_default();
         format!("{size}{way}{centre}.")
     }
 

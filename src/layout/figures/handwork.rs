@@ -354,13 +354,8 @@ impl LinePlace {
     fn words(&self, lengths: LengthStyle) -> String {
         let [width, height] = self.size_mm.map(|mm| lengths.format(mm));
         let what = self.shape.as_deref().unwrap_or("of your own drawing");
-        let middle = self.middle_mm.map_or_else(String::new, |[below_mm, aside_mm]| {
-            let aside = match aside_mm {
-                0.0 => "on the centre line".to_owned(),
-                _ => format!("{} from the centre line", lengths.format(aside_mm)),
-            };
-            format!("; its middle {}, {aside}", self.top.height(below_mm, lengths))
-        });
+        let place = |middle_mm| format!("; its middle {}", self.top.place(middle_mm, lengths));
+        let middle = self.middle_mm.map(place).unwrap_or_default();
         format!("Line: {what}, {width} wide and {height} high{middle}.")
     }
 }

@@ -43,12 +43,7 @@ impl PuckPlace {
     /// Where it is pinched: `Pinch: 310 mm below the shoulder point, on the centre line.`
     #[must_use]
     pub fn pinch_words(&self, lengths: LengthStyle) -> String {
-        let [below_mm, aside_mm] = self.pinch_mm;
-        let aside = match aside_mm {
-            0.0 => "on the centre line".to_owned(),
-            _ => format!("{} from the centre line", lengths.format(aside_mm)),
-        };
-        format!("Pinch: {}, {aside}.", self.top.height(below_mm, lengths))
+        format!("Pinch: {}.", self.top.place(self.pinch_mm, lengths))
     }
 
     /// What is marked: the pinch and its tick.
