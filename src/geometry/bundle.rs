@@ -13,7 +13,7 @@
 //! A puck is a rod bent into a ring ([`Ring`]): along runs round its rim and closes on itself, places lie round each other from its middle
 //! to its rim, and across runs from its underside to its top.
 
-use super::{Panel, PanelPair};
+use super::{Outline, Panel, PanelPair};
 use kurbo::{Point, Vec2};
 use std::fmt::Debug;
 use std::ops::Range;
@@ -189,6 +189,11 @@ pub trait Bundle: Debug + Send + Sync {
 
     /// Whether the garment has cloth at that point.
     fn has_cloth(&self, point: ClothPoint) -> bool;
+
+    /// The outline of a panel's cloth, where it is known: within it there is cloth ([`Bundle::has_cloth`]), beyond it none.
+    fn outline(&self, _panel: Panel) -> Option<&Outline> {
+        None
+    }
 
     /// For a point of the cloth near a fold of it that is no edge of a layer: the cloth over each such fold that is nearer than
     /// `within_mm`. Empty for nearly every point.

@@ -6,8 +6,8 @@
 
 use super::pleat_stack::{FanEnd, PleatStack};
 use super::{
-    Arc, Beyond, Bundle, BundlePoint, Burst, CellSize, ClothPoint, Crease, Cut, DiscCutter, Extent, Fold, Joins, Lay, Panel,
-    PanelPair, PanelSet, Pin, Stretch,
+    Arc, Beyond, Bundle, BundlePoint, Burst, CellSize, ClothPoint, Crease, Cut, DiscCutter, Extent, Fold, Joins, Lay, Outline,
+    Panel, PanelOutline, PanelPair, PanelSet, Pin, Stretch,
 };
 use kurbo::{Line, Point, Vec2};
 use std::f64::consts::TAU;
@@ -103,6 +103,11 @@ fn join(stretches: Vec<(f64, f64)>) -> Vec<(f64, f64)> {
     joined
 }
 
+/// An angle from -pi to pi as one of `[0, 2 pi]`. A remainder would give the same at many times the price.
+fn turn_from(angle_rad: f64) -> f64 {
+    if angle_rad < 0.0 { angle_rad + TAU } else { angle_rad }
+}
+
 /// What is no farther beyond the fold than this lies on it, mm: rounding of a few metres.
 const ROUNDING_MM: f64 = 1e-6;
 
@@ -113,7 +118,7 @@ impl Bundle for BurstFold {
     fn to_bundle(&self, point: ClothPoint) -> Option<BundlePoint> {
         let from_centre = self.lay.as_laid(point) - self.burst.centre_as_laid();
         // From straight up (-y) towards +x; in [0, 2 pi).
-        let angle = from_centre.x.atan2(-from_centre.y).rem_euclid(TAU);
+        let angle = turn_from(from_centre.x.atan2(-from_centre.y));
         let pleat_exact = angle / self.burst.pleat_angle_rad();
         // The last crease belongs to the last pleat.
         let pleat = pleat_exact.floor().min(f64::from(self.burst.pleats() - 1));
@@ -139,6 +144,10 @@ impl Bundle for BurstFold {
 
     fn has_cloth(&self, point: ClothPoint) -> bool {
         self.lay.has_cloth(point)
+    }
+
+    fn outline(&self, panel: Panel) -> Option<&Outline> {
+        self.lay.panels().panel(panel).map(PanelOutline::whole)
     }
 
     fn extent(&self) -> Extent {

@@ -3,9 +3,10 @@
 //! An outline runs slantwise through the cells. If a cell were cloth or not, every slanted edge in the rod would be a staircase, and
 //! whatever lies under it would show its steps; so each cell has the share of it that is cloth.
 
+use super::clear::ClearMap;
 use super::laid::LaidFold;
 use super::solver::GridShape;
-use crate::geometry::{Bundle as _, BundlePoint};
+use crate::geometry::{Bundle as _, BundlePoint, PanelPair};
 use rayon::prelude::*;
 
 /// Shares of cloth, 0 to 1.
@@ -32,11 +33,12 @@ impl ClothShares {
             // Pressed full.
             return Self { cells: vec![1.0; shape.cells()], creases: vec![[1.0; 2]; shape.slabs() * shape.places()] };
         }
+        let clear = fold.clear();
         let measure = |place: usize| {
             // A stack has at most a few thousand places.
             let place = u32::try_from(place).unwrap_or(u32::MAX);
             let is_even = fold.is_even();
-            PlaceShares::of(&Place { fold, place, cell_mm, across: shape.across(), is_even }, shape.slabs())
+            PlaceShares::of(&Place { fold, clear: &clear, place, cell_mm, across: shape.across(), is_even }, shape.slabs())
         };
         let places: Vec<PlaceShares> = (0..shape.places()).into_par_iter().map(measure).collect();
         let mut shares = Self { cells: vec![0.0; shape.cells()], creases: vec![[0.0; 2]; shape.slabs() * shape.places()] };
@@ -54,6 +56,7 @@ impl ClothShares {
 /// One place of the stack to be measured.
 struct Place<'a> {
     fold: &'a LaidFold<'a>,
+    clear: &'a PanelPair<Option<ClearMap>>,
     place: u32,
     cell_mm: f64,
     across: usize,
@@ -64,7 +67,8 @@ struct Place<'a> {
 impl Place<'_> {
     /// Whether there is cloth at `slabs` cells along the rod and at a share of the pleat's width.
     fn has_cloth(&self, slabs: f64, across: f64) -> bool {
-        self.fold.cloth_in(BundlePoint { along_mm: slabs * self.cell_mm, across, place: f64::from(self.place) }).is_some()
+        let at = BundlePoint { along_mm: slabs * self.cell_mm, across, place: f64::from(self.place) };
+        self.fold.has_cloth_in(at, self.clear)
     }
 
     /// The share of cloth of each slab from one to another on a line along the rod.

@@ -1,5 +1,6 @@
 //! The fold as a hand lays it: what a layout asks for, and the hand's wander on top.
 
+use super::clear::{Clear, ClearMap};
 use super::noise;
 use crate::geometry::{Bundle, BundlePoint, CellSize, ClothPoint, Cut, Extent, Joins, OpenFaces, Panel, PanelPair, Ring};
 use crate::layout::Hand;
@@ -34,6 +35,23 @@ impl<'a> LaidFold<'a> {
     /// The cloth that lies at a place of the bundle, if any does.
     pub(super) fn cloth_in(&self, at: BundlePoint) -> Option<ClothPoint> {
         self.to_cloth(at).filter(|&cloth| self.fold.has_cloth(cloth))
+    }
+
+    /// Whether cloth lies at a place of the bundle. Where the maps of both panels are sure, the hand needn't be followed.
+    pub(super) fn has_cloth_in(&self, at: BundlePoint, clear: &PanelPair<Option<ClearMap>>) -> bool {
+        let Some(taken) = self.fold.to_cloth(at) else { return false };
+        let known = clear.of(taken.panel).as_ref().map_or(Clear::Near, |map| map.at(taken.position()));
+        match known {
+            Clear::Cloth => true,
+            Clear::Bare => false,
+            Clear::Near => self.fold.has_cloth(self.back_from(taken)),
+        }
+    }
+
+    /// What is clear of the outlines of both panels by as much as this hand strays at the most.
+    pub(super) fn clear(&self) -> PanelPair<Option<ClearMap>> {
+        let most_mm = self.hand.wander_mm * std::f64::consts::SQRT_2 * noise::plane_scale();
+        PanelPair::from_fn(|panel| Some(ClearMap::of(self.fold.outline(panel)?, most_mm)))
     }
 
     /// The point that the hand took for this one.

@@ -24,6 +24,7 @@ mod assembler;
 mod binds;
 mod cancel;
 mod clamp;
+mod clear;
 mod cloth_shares;
 pub mod colour;
 mod columns;

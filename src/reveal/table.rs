@@ -46,6 +46,8 @@ pub(super) struct DoseTable {
     cell_mm: f64,
     /// Whether the last slab goes on into the first.
     is_ring: bool,
+    /// Whether any cloth lies over a fold that is no edge of a layer: hardly any fold has some, and each pixel would ask.
+    has_joins: bool,
     lanes: usize,
     dyes: usize,
     /// The dyes' reach along the cloth, mm.
@@ -83,7 +85,8 @@ impl DoseTable {
             layer.carry_on(values);
         });
         let (places, across, cell_mm, is_ring) = (shape.places(), shape.across(), grid.cell_mm(), grid.ring().is_some());
-        Self { places, slabs, across, cell_mm, is_ring, lanes, dyes, reach_mm, values }
+        let has_joins = fold.has_joins();
+        Self { places, slabs, across, cell_mm, is_ring, has_joins, lanes, dyes, reach_mm, values }
     }
 
     /// Values read together.
@@ -102,6 +105,9 @@ impl DoseTable {
     #[expect(clippy::cast_possible_truncation, reason = "a share")]
     pub(super) fn at_cloth<const L: usize>(&self, fold: &dyn Bundle, cloth: ClothPoint, there: &BundlePoint) -> [f32; L] {
         let own = self.at::<L>(there);
+        if !self.has_joins {
+            return own;
+        }
         let joins = fold.joins(cloth, FAR_REACHES * self.reach_mm).into_iter().flatten();
         joins.fold(own, |mixed, beyond| {
             let Some(other) = fold.to_bundle(beyond.point) else { return mixed };

@@ -14,8 +14,8 @@ use super::spec::{FlatFoldSpec, FlatPattern};
 use super::stack::{Pieces, Stack, is_ridge};
 use crate::geometry::bundle::keep_nearest;
 use crate::geometry::{
-    Beyond, Bundle, BundlePoint, CellSize, ClothPoint, Crease, Cut, Extent, Fold, Joins, Lay, OpenFaces, Panel, PanelPair,
-    PanelSet, Pin, Stretch,
+    Beyond, Bundle, BundlePoint, CellSize, ClothPoint, Crease, Cut, Extent, Fold, Joins, Lay, OpenFaces, Outline, Panel,
+    PanelOutline, PanelPair, PanelSet, Pin, Stretch,
 };
 use crate::telling::Field;
 use kurbo::{Affine, Line, Point, Vec2};
@@ -247,6 +247,10 @@ impl Bundle for FlatFold {
 
     fn has_cloth(&self, point: ClothPoint) -> bool {
         self.lay.has_cloth(point)
+    }
+
+    fn outline(&self, panel: Panel) -> Option<&Outline> {
+        self.lay.panels().panel(panel).map(PanelOutline::whole)
     }
 
     fn extent(&self) -> Extent {

@@ -19,8 +19,8 @@ use super::spec::{LineKind, LineSpec};
 use super::unflat::{LoneEnds, Unflat, all_lone_ends};
 use crate::geometry::pleat_stack::{FanEnd, PleatStack};
 use crate::geometry::{
-    Bundle, BundlePoint, CellSize, ClothPoint, Crease, Cut, Extent, Fold, Joins, Lay, OpenFaces, Panel, PanelPair, PanelSet, Pin,
-    Stretch,
+    Bundle, BundlePoint, CellSize, ClothPoint, Crease, Cut, Extent, Fold, Joins, Lay, OpenFaces, Outline, Panel, PanelOutline,
+    PanelPair, PanelSet, Pin, Stretch,
 };
 use kurbo::{Line, Point};
 use std::ops::Range;
@@ -238,6 +238,10 @@ impl Bundle for LineFold {
 
     fn has_cloth(&self, point: ClothPoint) -> bool {
         self.lay.has_cloth(point)
+    }
+
+    fn outline(&self, panel: Panel) -> Option<&Outline> {
+        self.lay.panels().panel(panel).map(PanelOutline::whole)
     }
 
     fn extent(&self) -> Extent {
