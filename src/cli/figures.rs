@@ -65,7 +65,8 @@ fn fold(layout: &Layout, figures: &Figures, style: LengthStyle, output: &mut dyn
         return along_line(line, fold, style, output);
     }
     if let Some(flat) = &figures.flat {
-        return bundle(layout, figures, flat, style, output);
+        bundle(layout, figures, flat, style, output)?;
+        return dips(figures, style, output);
     }
     if let Some(spiral) = &figures.spiral {
         return puck(layout, figures, spiral, style, output);
@@ -151,6 +152,19 @@ fn bundle(
             style.format_area(blocks.area_mm2)
         )?;
         writeln!(output, "clamp                   {opening} of pressed cloth, up to {} layers", blocks.most_layers)?;
+    }
+    Ok(())
+}
+
+/// What is dipped, dip by dip.
+fn dips(figures: &Figures, style: LengthStyle, output: &mut dyn Write) -> Result<(), CliError> {
+    for dip in &figures.dips {
+        let (depth, minutes, area) =
+            (style.format(dip.depth_mm), Voice::FILE.number(dip.minutes), style.format_area(dip.area_mm2.sum()));
+        let (part, colour) = (&dip.part, &dip.colour);
+        let number = dip.number;
+        let of = format!("{depth} deep for {minutes} min in {colour}; {area} of cloth in dye");
+        writeln!(output, "dip {number:<3}                 {part}, {of}")?;
     }
     Ok(())
 }

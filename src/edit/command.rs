@@ -8,7 +8,7 @@ use crate::geometry::{
     SpiralSpec, Thread, WedgesFirst, half_at_fold, middle_mm, tightened, whole_at_fold,
 };
 use crate::layout::{
-    Colours, FibreShare, FoldSpec, FoldStart, GarmentSpec, Layout, LayoutError, LayoutSpec, Process, Swatch, WashSpec,
+    Colours, DipSpec, FibreShare, FoldSpec, FoldStart, GarmentSpec, Layout, LayoutError, LayoutSpec, Process, Swatch, WashSpec,
     starter_name, starter_on,
 };
 use crate::measure::{LengthStyle, RuleMarks};
@@ -53,6 +53,8 @@ pub enum EditCommand {
     SetFlat(Box<FlatFoldSpec>),
     /// Puts blocks onto a flat bundle, or takes them off.
     SetBlocks(Option<BlocksSpec>),
+    /// Says what of a flat bundle is dipped into dye.
+    SetDips(Vec<DipSpec>),
     /// Describes pinch, turns, puck and bands of a spiral.
     SetSpiral(SpiralSpec),
     /// Lays the garment another way.
@@ -123,6 +125,7 @@ impl EditCommand {
             Self::SetGather(gather) => format!("change pleats to {}", gather.name()),
             Self::SetFlat(_) => "change the creases".to_owned(),
             Self::SetSpiral(_) => "change the spiral".to_owned(),
+            Self::SetDips(_) => "change the dips".to_owned(),
             Self::SetBlocks(Some(_)) => "put blocks on".to_owned(),
             Self::SetBlocks(None) => "take blocks off".to_owned(),
             Self::SetCentring(centring) => format!("change half fold to {}", centring.name()),
@@ -179,7 +182,7 @@ impl EditCommand {
             Self::SetWash(wash) => raw.garment.wash = wash,
             Self::SetThread(thread) => raw.thread = thread,
             Self::SetProcess(process) => raw.process = process,
-            Self::SetColours(colours) => raw.colours = colours,
+            Self::SetColours(colours) => set_colours(&mut raw, colours),
             Self::SetSectionColour(section, Some(colour)) => drop(raw.colours.single.insert(section, colour)),
             Self::SetSectionColour(section, None) => drop(raw.colours.single.remove(&section)),
             Self::SetFold(start) => return folded(raw, start),
@@ -189,6 +192,7 @@ impl EditCommand {
             Self::SetFlat(flat) => set_flat(&mut raw.fold, *flat),
             Self::SetSpiral(spiral) => set_spiral(&mut raw, spiral),
             Self::SetBlocks(blocks) => raw.blocks = blocks,
+            Self::SetDips(dips) => raw.dips = dips,
             Self::SetCentring(centring) => lay(&mut raw.fold, centring),
             Self::MoveCentre(to) => {
                 move_middle(&mut raw.fold, |middle| moved(middle, layout, to));
@@ -310,6 +314,23 @@ fn set_pleats(fold: &mut FoldSpec, pleats: Pleats) {
 }
 
 /// Describes a spiral; colours of single wedges that it no longer has go.
+/// Takes other colours. Dips go with a colour's new name; those of a colour that is taken away go too.
+fn set_colours(raw: &mut LayoutSpec, colours: Colours) {
+    let old = std::mem::replace(&mut raw.colours, colours);
+    let new = &raw.colours.rotation;
+    let named = |name: &str| new.iter().any(|swatch| swatch.name == name);
+    let renamed = |name: &str| {
+        let at = old.rotation.iter().position(|swatch| swatch.name == name)?;
+        Some(&new.get(at).filter(|_| new.len() == old.rotation.len())?.name)
+    };
+    raw.dips.iter_mut().filter(|dip| !named(&dip.colour)).for_each(|dip| {
+        if let Some(name) = renamed(&dip.colour) {
+            dip.colour.clone_from(name);
+        }
+    });
+    raw.dips.retain(|dip| named(&dip.colour));
+}
+
 fn set_spiral(raw: &mut LayoutSpec, spiral: SpiralSpec) {
     if let Some(own) = raw.fold.spiral_mut() {
         *own = spiral;

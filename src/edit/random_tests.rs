@@ -2,14 +2,15 @@
 
 use super::{Document, EditCommand, GivenOrder};
 use crate::geometry::{
-    BindId, BlockShape, BlocksSpec, Centre, Centring, Cloth, DrawnLine, Fit, FlatFoldSpec, FlatKind, FlatPattern, FreeLine,
-    GarmentEdge, GarmentKind, Gather, HalfFold, Known, KnownValues, LineKind, LineShape, MM2_PER_M2, Measure, Neighbours,
-    OwnOutline, Pack, Panels, Pleats, Progression, Side, Span, SpiralSpec, Thread, ThreadKind, Triangle, Twist, WedgesFirst,
+    BindId, BlockShape, BlocksSpec, Centre, Centring, Cloth, DipPart, DrawnLine, Fit, FlatFoldSpec, FlatKind, FlatPattern,
+    FreeLine, GarmentEdge, GarmentKind, Gather, HalfFold, Known, KnownValues, LineKind, LineShape, MM2_PER_M2, Measure,
+    Neighbours, OwnOutline, Pack, Panels, Pleats, Progression, Side, Span, SpiralSpec, Thread, ThreadKind, Triangle, Twist,
+    WedgesFirst,
 };
 use crate::layout::WashSpec;
 use crate::layout::{
-    Colours, Discharge, Dryness, DyeBy, Fibre, FibreShare, FlatStart, FoldStart, IceLayers, Process, Rest, RotationStart,
-    SpiralStart, Srgb, Swatch,
+    Colours, DipSpec, Discharge, Dryness, DyeBy, Fibre, FibreShare, FlatStart, FoldStart, IceLayers, Process, Rest,
+    RotationStart, SpiralStart, Srgb, Swatch,
 };
 use crate::measure::RuleMarks;
 use crate::seeded::seeded;
@@ -53,7 +54,7 @@ fn process() -> impl Strategy<Value = Process> {
     let discharge = proptest::option::of((0.2..2.0).prop_map(|strength| Discharge { strength }));
     let rest = select(vec![Rest::EdgesUp, Rest::OnItsFlat, Rest::TurnedHalfWay]);
     let inside = select(vec![Dryness::Dry, Dryness::Damp, Dryness::Wet]);
-    let dye = select(vec![DyeBy::PowderUnderIce, DyeBy::ByHand]);
+    let dye = select(vec![DyeBy::PowderUnderIce, DyeBy::ByHand, DyeBy::Dipped]);
     (discharge, rest, inside, dye, 0..5_u32).prop_map(|(discharge, rest, inside, dye, layers)| Process {
         discharge,
         rest,
@@ -235,6 +236,22 @@ fn blocks() -> impl Strategy<Value = Option<BlocksSpec>> {
     proptest::option::weighted(0.8, spec)
 }
 
+fn dips() -> impl Strategy<Value = Vec<DipSpec>> {
+    let part = prop_oneof![
+        (0..6_u32).prop_map(DipPart::Edge),
+        (0..6_u32).prop_map(DipPart::Corner),
+        select(vec![DipPart::Top, DipPart::Underside]),
+    ];
+    let colour = select(vec!["teal", "amber", "plum", "none"]).prop_map(str::to_owned);
+    let dip = (part, -5.0..80.0, 0.0..20.0, colour).prop_map(|(part, depth_mm, minutes, colour)| DipSpec {
+        part,
+        depth_mm,
+        minutes,
+        colour,
+    });
+    proptest::collection::vec(dip, 0..4)
+}
+
 fn command() -> impl Strategy<Value = EditCommand> {
     let burst = prop_oneof![
         (-120.0..120.0, -50.0..800.0).prop_map(|(x, y): (f64, f64)| EditCommand::MoveCentre((x, y).into())),
@@ -253,6 +270,7 @@ fn command() -> impl Strategy<Value = EditCommand> {
         prop_oneof![
             3 => flat().prop_map(|flat| EditCommand::SetFlat(Box::new(flat))),
             1 => blocks().prop_map(EditCommand::SetBlocks),
+            1 => dips().prop_map(EditCommand::SetDips),
             2 => spiral().prop_map(EditCommand::SetSpiral)
         ],
     ];

@@ -1,5 +1,6 @@
 //! From a layout as the maker gives it to the checked one.
 
+use super::dips::dips;
 use super::fibre::{FIBRES_ROUND_PERCENT, FibreShare};
 use super::{FoldSpec, GarmentSpec, Layout, LayoutError, LayoutProblem, LayoutSpec};
 use crate::geometry::{
@@ -42,9 +43,10 @@ fn check(raw: LayoutSpec) -> Result<Layout, LayoutError> {
     let folded = folded(&raw, panels)?;
     let binds = placed(&raw, &folded)?;
     let blocks = raw.blocks.as_ref().map(|blocks| put(blocks, &folded)).transpose()?;
+    let dips = dips(&raw, &folded)?;
     let sections = binds.binds.len() + usize::from(folded.spiral().is_none());
     check_single_colours(&raw, sections)?;
-    Ok(Layout { raw, garment, wash, folded, binds, blocks })
+    Ok(Layout { raw, garment, wash, folded, binds, blocks, dips })
 }
 
 /// The field with what is marked besides.
@@ -150,7 +152,7 @@ pub(crate) fn check_note(field: impl Into<Field>, note: &str) -> Result<(), Layo
     if length > most { Err(LayoutError::new(field, LayoutProblem::LongText { length, most })) } else { Ok(()) }
 }
 
-fn check_count(field: &'static str, count: usize, most: usize) -> Result<(), LayoutError> {
+pub(super) fn check_count(field: &'static str, count: usize, most: usize) -> Result<(), LayoutError> {
     if count > most { Err(LayoutError::new(field, LayoutProblem::TooMany { count, most })) } else { Ok(()) }
 }
 

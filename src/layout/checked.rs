@@ -1,6 +1,6 @@
 //! The checked layout: every value usable, the garment drafted, the burst folded, the binds placed.
 
-use super::{FoldSpec, LayoutSpec, Process};
+use super::{Dip, DyeBy, FoldSpec, LayoutSpec, Process};
 use crate::geometry::{
     Bind, Block, Burst, Cloth, DrawnLine, FlatFold, FlatPattern, Fold, Folded, Garment, Gather, Lay, LineFold, ON_THE_FOLD_MM,
     PanelSet, Placed, RodSize, Spiral, SpiralFold, Thread, Wash, centre_at, rod_size, stitch_holes, wraps,
@@ -17,6 +17,7 @@ pub struct Layout {
     pub(super) folded: Folded,
     pub(super) binds: Placed,
     pub(super) blocks: Option<Block>,
+    pub(super) dips: Vec<Dip>,
 }
 
 impl Layout {
@@ -147,6 +148,12 @@ impl Layout {
         self.blocks.as_ref()
     }
 
+    /// What of it is dipped into dye, in the order of the layout.
+    #[must_use]
+    pub fn dips(&self) -> &[Dip] {
+        &self.dips
+    }
+
     /// How its pleats are laid: by hand, but for a line that is stitched.
     #[must_use]
     pub fn gather(&self) -> Gather {
@@ -205,10 +212,13 @@ impl Layout {
         self.binds.binds.iter().map(bound).collect()
     }
 
-    /// For each section, from the centre outward, the index of its colour in the rotation.
+    /// For each section, from the centre outward, the index of its colour in the rotation; none where dye comes by dipping alone.
     #[must_use]
     pub fn section_colours(&self) -> Vec<Option<usize>> {
-        self.raw.colours.by_section(self.sections())
+        match self.process().dye {
+            DyeBy::Dipped => vec![None; self.sections()],
+            DyeBy::PowderUnderIce | DyeBy::ByHand => self.raw.colours.by_section(self.sections()),
+        }
     }
 
     /// How many sections there are: one more than binds; round a puck as many.

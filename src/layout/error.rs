@@ -1,7 +1,9 @@
 //! What can be wrong with a layout whose form is right.
 
 use super::usual;
-use crate::geometry::{BlockError, BurstError, FlatError, GarmentError, LineError, SpacingError, SpiralError, WashError};
+use crate::geometry::{
+    BlockError, BurstError, DipError, FlatError, GarmentError, LineError, SpacingError, SpiralError, WashError,
+};
 use crate::telling::{Field, Refused, Told, Voice, displayed_as_in_files, listed};
 
 /// A value in a layout that can't be used, with its field.
@@ -44,6 +46,8 @@ pub enum LayoutProblem {
     Spiral(#[from] SpiralError),
     /// Blocks that can't be put on.
     Blocks(#[from] BlockError),
+    /// A part of the bundle that can't be dipped.
+    Dips(#[from] DipError),
     /// A progression of binds that can't be solved.
     Spacing(#[from] SpacingError),
     /// A number out of range.
@@ -144,6 +148,7 @@ impl LayoutProblem {
             Self::Flat(error) => error.told(voice),
             Self::Spiral(error) => error.told(voice),
             Self::Blocks(error) => error.told(voice),
+            Self::Dips(error) => error.told(voice),
             Self::Spacing(error) => error.told(voice),
             Self::Number { value, least, most } => Told::new(
                 format!("{} is out of range", field.value(voice, *value)),

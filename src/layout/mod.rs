@@ -5,6 +5,7 @@ mod check;
 mod checked;
 mod colour;
 mod colour_words;
+mod dips;
 mod error;
 mod fibre;
 mod figures;
@@ -28,14 +29,15 @@ mod warnings;
 
 pub use checked::Layout;
 pub use colour::{ParseColourError, Srgb, Swatch};
+pub use dips::{Dip, DipSpec};
 pub use error::{LayoutError, LayoutProblem};
 pub use fibre::{
     FIBRES_ROUND_PERCENT, Fibre, FibreShare, LEAST_CELLULOSE_PERCENT, ParseFibresError, Serves, Take, UNDYED_UNNOTICED_PERCENT,
     fibre_words, parse_fibres, serves,
 };
 pub use figures::{
-    BindFigures, BlockFigures, BlocksPlace, BundlePlace, BurstFigures, CentrePlace, ClothFigures, ColourFigures, Figures,
-    FlatFigures, FoldFigures, GarmentFigures, HandPart, Handwork, LineFigures, LinePlace, MeasureFigures, PuckPlace,
+    BindFigures, BlockFigures, BlocksPlace, BundlePlace, BurstFigures, CentrePlace, ClothFigures, ColourFigures, DipFigures,
+    Figures, FlatFigures, FoldFigures, GarmentFigures, HandPart, Handwork, LineFigures, LinePlace, MeasureFigures, PuckPlace,
     SectionFigures, SideFigures, SpiralFigures, StitchFigures, StringFigures, TiedBind,
 };
 pub use fingerprint::fingerprint;

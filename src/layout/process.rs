@@ -69,6 +69,19 @@ pub enum DyeBy {
     PowderUnderIce,
     /// Dissolved and by hand, on all faces.
     ByHand,
+    /// Dissolved, on nothing but what of a flat bundle is dipped.
+    Dipped,
+}
+
+impl DyeBy {
+    /// Whether the dye is dissolved before it goes on.
+    #[must_use]
+    pub const fn is_dissolved(self) -> bool {
+        match self {
+            Self::PowderUnderIce => false,
+            Self::ByHand | Self::Dipped => true,
+        }
+    }
 }
 
 /// How dry the inside is.
@@ -177,6 +190,8 @@ pub struct Calibration {
     pub rubber_band: BindEffect,
     /// Blocks screwed tight: conductance 0.02, cover 0.97.
     pub blocks: BlockEffect,
+    /// Minutes after which a dip has drawn dye as far as it reaches: 5.
+    pub dip_minutes: f64,
     /// Dose of the bath at which half the garment's colour is gone, against the dose at the surface of 1: 0.5.
     pub discharge_half_dose: f64,
     /// How suddenly the colour goes about that dose (the exponent of Weibull's curve): 4.
@@ -201,6 +216,7 @@ impl Default for Calibration {
             plain_string: BindEffect { conductance: 0.5, cover: 0.25, beyond_mm: 0.5 },
             rubber_band: BindEffect { conductance: 0.05, cover: 0.9, beyond_mm: 1.0 },
             blocks: BlockEffect { conductance: 0.02, cover: 0.97 },
+            dip_minutes: 5.0,
             discharge_half_dose: 0.5,
             discharge_steepness: 4.0,
             reached_dose: 0.1,
@@ -232,10 +248,19 @@ impl Process {
         };
         let ice = match self.dye {
             DyeBy::PowderUnderIce => 1.0 + calibration.further_ice_share * f64::from(self.ice_layers.0.saturating_sub(1)),
-            DyeBy::ByHand => 1.0,
+            DyeBy::ByHand | DyeBy::Dipped => 1.0,
         };
         let Reach { along_mm, through_mm } = calibration.dye_reach;
         Reach { along_mm: along_mm * dryness * ice, through_mm: through_mm * dryness * ice }
+    }
+
+    /// Reach of a dye during a dip of so many minutes, mm. Cloth draws a liquid in as the root of the time (Washburn, Phys. Rev. 17, 273
+    /// (1921), from memory), until it has gone as far as dye reaches.
+    #[must_use]
+    pub fn dip_reach(&self, minutes: f64) -> Reach {
+        let share = (minutes / self.calibration.dip_minutes).sqrt().min(1.0);
+        let Reach { along_mm, through_mm } = Self { dye: DyeBy::Dipped, ..*self }.dye_reach();
+        Reach { along_mm: along_mm * share, through_mm: through_mm * share }
     }
 
     /// Share of the garment's colour that a dose of the bath takes, 0 to 1: `1 - 2^-(dose / half)^steepness`, the curve of a loss at
@@ -270,6 +295,7 @@ impl Process {
             ("process.calibration.underside", c.underside, 0.0, 1.0),
             ("process.calibration.side_catch", c.side_catch, 0.0, 1.0),
             ("process.calibration.flat_after_diameters", c.flat_after_diameters, 0.05, 100.0),
+            ("process.calibration.dip_minutes", c.dip_minutes, 0.1, 720.0),
             ("process.calibration.discharge_half_dose", c.discharge_half_dose, 0.001, 10.0),
             ("process.calibration.discharge_steepness", c.discharge_steepness, 0.5, 20.0),
             ("process.calibration.reached_dose", c.reached_dose, 0.001, 1.0),

@@ -1,6 +1,6 @@
 //! The layout as the maker gives it: every value, nothing checked.
 
-use super::{Colours, FibreShare, FoldSpec, Limits, Process, Swatch};
+use super::{Colours, DipSpec, FibreShare, FoldSpec, Limits, Process, Swatch};
 use crate::geometry::{BlocksSpec, Cloth, GarmentKind, OwnOutline, RawMeasures, SpacingSpec, Thread};
 
 /// A layout as the maker gives it. How it stands in a file, its [forms](super::form) say.
@@ -18,6 +18,8 @@ pub struct LayoutSpec {
     pub binds: SpacingSpec,
     /// The blocks that hold it; only a flat bundle takes some.
     pub blocks: Option<BlocksSpec>,
+    /// What of it is dipped into dye; only a flat bundle takes some.
+    pub dips: Vec<DipSpec>,
     /// What the rod is bound with.
     pub thread: Thread,
     /// Which colour each section gets.

@@ -191,6 +191,8 @@ pub enum Warning {
     },
     /// A bundle that neither binds nor blocks hold.
     NothingHolds,
+    /// Dye is to come by dipping alone, and nothing is dipped.
+    NothingDipped,
     /// A centre off the fold line of a folded garment: the burst comes out twice.
     MirroredPair {
         /// Distance of each centre from the centre line.

@@ -24,6 +24,7 @@ impl Warned for Warning {
             Self::UnevenPleats { .. } => "uneven-pleats",
             Self::Creep { .. } => "creep",
             Self::NothingHolds => "nothing-holds",
+            Self::NothingDipped => "nothing-dipped",
             Self::MirroredPair { .. } => "mirrored-pair",
             Self::LineTwice { .. } => "line-twice",
             Self::TooManyTurns { .. } => "too-many-turns",
@@ -149,6 +150,9 @@ impl Warned for Warning {
                 ),
                 "fold wider pieces, or let each crease lie a little beside its line as the bundle grows",
             ),
+            Self::NothingDipped => {
+                Told::new("dye is to come by dipping, and nothing is dipped", "add a dip, or put the dye on another way")
+            }
             Self::NothingHolds => Told::new("neither binds nor blocks hold the bundle", "add a bind, or put blocks on"),
             Self::TooManyTurns { turns, most } => Told::new(
                 format!(

@@ -1,7 +1,7 @@
 //! Finding what to warn about.
 
 use super::figures::{BindFigures, BurstFigures, FlatFigures, FoldFigures, LineFigures, SpiralFigures};
-use super::{Layout, Limits, Serves, Warning, serves};
+use super::{DyeBy, Layout, Limits, Serves, Warning, serves};
 use crate::geometry::{
     Bind, BindOrigin, Burst, LineFold, LineKind, ON_THE_FOLD_MM, Panel, Pleats, Quantity, Side, USUAL_PACKING, least_gap_mm,
 };
@@ -18,6 +18,9 @@ pub(super) fn find(
 ) -> Vec<Warning> {
     let mut warnings = Vec::new();
     cloth(layout, &mut warnings);
+    if layout.process().dye == DyeBy::Dipped && layout.dips().is_empty() {
+        warnings.push(Warning::NothingDipped);
+    }
     if let Some((of, figures)) = layout.burst().zip(burst) {
         centre(layout, of, &mut warnings);
         guide_arc(layout, figures, &mut warnings);

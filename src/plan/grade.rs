@@ -8,7 +8,8 @@
 //! - *Line*: a shape's middle as a centre; its size scaled with the width, or kept. A line from edge to edge always takes the other size's
 //!   breadth. A path of the maker's own is scaled about the shoulder point or the upper edge, or kept.
 //! - *Flat bundles*: points that creases run through and the centre of wedges as a centre; the width of stripes and strips, the first
-//!   bind and blocks scaled with the width, or kept; angles stay.
+//!   bind, blocks and how deep edges and corners are dipped scaled with the width, or kept; angles, minutes and the layers that a
+//!   dipped flat has in dye stay.
 //! - *Spirals*: the pinch as a centre; the puck's diameter scaled with the width, or kept; turns, bands and a given height stay.
 //! - *Rings*: scaled with the width, which is what limits a ring, or kept as they are. Scaling covers the guide arc, further arcs,
 //!   gaps and corrections by hand. Rule marks, thread, the depth of a pleat or a count of pleats stay: they belong to the hand.
@@ -16,8 +17,8 @@
 //! The result is a start: measure a garment of that size before binding thirty of them.
 
 use crate::geometry::{
-    BindEdit, BlocksSpec, BurstSpec, Centre, DrawnLine, FlatFoldSpec, FlatPattern, Garment, GarmentError, GarmentKind, HalfFold,
-    LineFoldSpec, LineKind, Measure, RawMeasures, SizeName, SpacingSpec, SpiralSpec,
+    BindEdit, BlocksSpec, BurstSpec, Centre, DipPart, DrawnLine, FlatFoldSpec, FlatPattern, Garment, GarmentError, GarmentKind,
+    HalfFold, LineFoldSpec, LineKind, Measure, RawMeasures, SizeName, SpacingSpec, SpiralSpec,
 };
 use crate::layout::{FoldSpec, Layout, LayoutError, LayoutSpec};
 use crate::telling::{Refused, Told, Voice, displayed_as_in_files};
@@ -102,6 +103,12 @@ pub fn grade(layout: &Layout, size: SizeName, rule: GradeRule) -> Result<Layout,
         FoldSpec::Spiral(old) => FoldSpec::Spiral(spiral(old, across, down, rings)),
     };
     graded.blocks = raw.blocks.as_ref().map(|old| blocks(old, rings));
+    for dip in &mut graded.dips {
+        // As many layers lie in dye in every size.
+        if matches!(dip.part, DipPart::Edge(_) | DipPart::Corner(_)) {
+            dip.depth_mm *= rings;
+        }
+    }
     graded.binds = spacing(&raw.binds, rings);
     Layout::try_from(graded).map_err(|problem| GradeError::Layout { size, problem: Box::new(problem) })
 }

@@ -10,7 +10,7 @@ use super::{
     thread_g_per_m,
 };
 use crate::geometry::SourceStatus;
-use crate::layout::{DyeBy, Figures, Layout, Rest, SectionFigures};
+use crate::layout::{Figures, Layout, Rest, SectionFigures};
 use crate::measure::{LengthStyle, LengthUnit, RuleMarks, total};
 use crate::reveal::rod_area_from_above_mm2;
 use serde::Serialize;
@@ -70,7 +70,7 @@ pub struct GarmentMasses {
     pub dry_g: f64,
     /// Dye of each colour, in the order of the rotation.
     pub dyes: Vec<DyeMass>,
-    /// Dry cloth in sections without a colour, g.
+    /// Dry cloth in sections without a colour that no dip reaches, g.
     pub undyed_g: f64,
     /// Soda ash strewn over the powder.
     pub soda_strewn: Amount,
@@ -134,8 +134,11 @@ impl GarmentMasses {
         let dyes: Vec<DyeMass> = figures.colours.iter().map(|colour| dye_mass(&colour.name, colour.mass_g, recipe)).collect();
         let all_dye = Amount::sum(Unit::Gram, dyes.iter().map(|dye| &dye.dye));
         let dry_g = figures.garment.cloth.mass_g;
-        let undyed_g = total(figures.sections.iter().filter(|section| section.colour.is_none()).map(|section| section.mass_g));
-        let by_hand = layout.process().dye == DyeBy::ByHand;
+        let in_no_section = figures.sections.iter().filter(|section| section.colour.is_none()).map(|section| section.mass_g);
+        // What two dips reach counts twice, but nothing is less than undyed.
+        let dipped_g = total(figures.dips.iter().map(|dip| dip.mass_g));
+        let undyed_g = (total(in_no_section) - dipped_g).max(0.0);
+        let by_hand = layout.process().dye.is_dissolved();
         let lies = Lying::of(layout, figures);
         let rule = recipe.ice.iter().filter(|_| !by_hand);
         let ice = rule.flat_map(|rule| rule.layers.iter().map(|layer| ice_mass(layer, rule, &lies, dry_g, lengths)));

@@ -6,7 +6,7 @@ use super::{
     AgentGoes, Chemistry, DischargeRule, DyeClass, Load, Need, Order, OutOfOrder, Process, Recipe, Step, Temperature, Unit, Until,
 };
 use super::{out_of_order, short};
-use crate::layout::{DyeBy, Fibre, Serves, serves};
+use crate::layout::{Fibre, Serves, serves};
 use crate::telling::{Told, Voice, Warned, listed};
 use jiff::civil::Date;
 use serde::Serialize;
@@ -308,7 +308,7 @@ pub(super) fn warnings(order: &Order) -> Vec<PlanWarning> {
         if let Serves::Paler { fibre, percent } = serves(&line.layout.raw().garment.fibres) {
             list.push(PlanWarning::Paler { layout: layout.clone(), fibre, percent });
         }
-        let (by_hand, process) = (line.layout.process().dye == DyeBy::ByHand, &order.processes()[line.process]);
+        let (by_hand, process) = (line.layout.process().dye.is_dissolved(), &order.processes()[line.process]);
         let paints = process.uses(Need::Stock);
         let dyes = paints || process.uses(Need::Dye);
         if dyes && by_hand != paints {

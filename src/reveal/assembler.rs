@@ -5,6 +5,7 @@ use super::columns::Column;
 use super::feed::Face;
 use super::grid::RodGrid;
 use super::solver::GridShape;
+use crate::geometry::DipZone;
 use crate::layout::Reach;
 
 /// How much better missing cloth conducts through the stack than a layer of cloth. It makes the gap a twentieth of a layer thick; more
@@ -21,6 +22,8 @@ pub(super) struct Medium<'a> {
     /// The field that lies on a section, by its index.
     pub(super) field_on: &'a (dyn Fn(usize) -> Option<usize> + Sync),
     pub(super) fields: usize,
+    /// What of the bundle lies in what feeds it; all of it where none is given.
+    pub(super) zone: Option<&'a DipZone>,
     pub(super) uneven_creases: f64,
     pub(super) seed: u64,
 }

@@ -6,7 +6,7 @@ use super::feed::{Face, dye_feed};
 use super::grid::RodGrid;
 use super::solver::{ConjugateGradients, Fields, MOST_FIELDS, SolveOptions, Solved, SolverError};
 use super::{Cancel, RevealError};
-use crate::layout::{DyeBy, Process, Rest};
+use crate::layout::{Dip, DyeBy, Process, Rest};
 
 /// Doses in the cells of a rod, one field for each dye, or one for the bath. 1 is the dose at a fully fed surface.
 #[derive(Debug, Clone)]
@@ -22,8 +22,10 @@ pub struct DoseField {
 pub struct RodDoses {
     /// The cells.
     pub grid: RodGrid,
-    /// Doses of the dyes; none without dyes.
+    /// Doses of the dyes, dips among them; none without dyes.
     pub dyes: Option<DoseField>,
+    /// What each dip brings, before it is added to the dyes.
+    pub dips: Vec<DoseField>,
     /// Dose of the discharge bath; none without one.
     pub bath: Option<DoseField>,
 }
@@ -72,6 +74,7 @@ pub fn dye_system(grid: &RodGrid, process: &Process, section_dyes: &[Option<usiz
             feed: &feed,
             field_on: &field_on,
             fields: dyes.max(1),
+            zone: None,
             uneven_creases: process.hand.uneven_creases,
             seed: process.hand.seed,
         },
@@ -92,8 +95,33 @@ pub fn discharge_system(grid: &RodGrid, process: &Process) -> Result<System, Rev
             feed: &|_| 1.0,
             field_on: &|_| Some(0),
             fields: 1,
+            zone: None,
             uneven_creases: 0.0,
             seed: 0,
+        },
+    );
+    Ok(system?)
+}
+
+/// The equations of a dip: what of the bundle lies in dye is fed all round, over its flats, its creases and its sides.
+///
+/// # Limits
+/// A cell that the waterline runs through counts as wet: the line lies up to a cell's breadth farther in.
+///
+/// # Errors
+/// [`RevealError::Solver`].
+pub fn dip_system(grid: &RodGrid, process: &Process, dip: &Dip) -> Result<System, RevealError> {
+    let system = assemble(
+        grid,
+        &Medium {
+            reach: process.dip_reach(dip.minutes),
+            seeping: (0.0, 0.0),
+            feed: &|_| 1.0,
+            field_on: &|_| Some(0),
+            fields: 1,
+            zone: Some(&dip.zone),
+            uneven_creases: process.hand.uneven_creases,
+            seed: process.hand.seed,
         },
     );
     Ok(system?)
@@ -111,7 +139,7 @@ fn lying(grid: &RodGrid, process: &Process) -> Process {
 fn seeping(process: &Process) -> (f64, f64) {
     let fall = -process.calibration.seeping_per_mm;
     match (process.dye, process.rest) {
-        (DyeBy::ByHand, _) | (_, Rest::TurnedHalfWay) => (0.0, 0.0),
+        (DyeBy::ByHand | DyeBy::Dipped, _) | (_, Rest::TurnedHalfWay) => (0.0, 0.0),
         (DyeBy::PowderUnderIce, Rest::EdgesUp) => (fall, 0.0),
         (DyeBy::PowderUnderIce, Rest::OnItsFlat) => (0.0, fall),
     }
@@ -139,6 +167,30 @@ impl DoseField {
         // The equations have no dose below 0; a solution short of them by the residual may.
         dose.raise_to_zero();
         Ok(Self { creases: creases.doses(&dose), dose, solution, solved })
+    }
+
+    /// Doses of nothing, for so many dyes.
+    ///
+    /// # Errors
+    /// [`RevealError::Solver`] for more dyes than are solved at once.
+    pub fn bare(grid: &RodGrid, dyes: usize) -> Result<Self, RevealError> {
+        let dose = Fields::zero(grid.shape(), dyes)?;
+        let creases = dose.zero_on(grid.shape().creases());
+        Ok(Self { solution: dose.clone(), dose, creases, solved: Solved::default() })
+    }
+
+    /// Adds the one dose of another to that of a dye; where the next solve starts from stays as it is.
+    pub fn add(&mut self, dye: usize, other: &Self) {
+        for (own, other) in [(&mut self.dose, &other.dose), (&mut self.creases, &other.creases)] {
+            let (shape, across) = (own.shape(), own.shape().across());
+            for slab in 0..shape.slabs() {
+                for place in 0..shape.places() {
+                    let (into, from) = (own.row(place, dye), other.row(place, 0));
+                    let added = &other.slab(slab)[from..from + across];
+                    own.slab_mut(slab)[into..into + across].iter_mut().zip(added).for_each(|(own, added)| *own += added);
+                }
+            }
+        }
     }
 
     /// How the solve went.

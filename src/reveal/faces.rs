@@ -26,6 +26,8 @@ struct Outside {
     reach_mm: f64,
     /// How well it is fed, 0 to 1.
     feed: f64,
+    /// The share of it that lies in what feeds it.
+    wet: f64,
     /// What blocks leave of the cell's conductance towards it, and of the face: 1 without.
     left: f64,
     free: f64,
@@ -46,14 +48,14 @@ impl Outside {
     /// Conductance from what lies on the rod into the cell, over the part of it that is in a piece of the rod.
     fn conductance(&self, piece: &Piece) -> f64 {
         let within = self.within / (piece.conductance * self.left);
-        self.out(piece).map_or(0.0, |out| piece.share * self.area_mm2 / (within + out))
+        self.out(piece).map_or(0.0, |out| piece.share * self.wet * self.area_mm2 / (within + out))
     }
 
     /// How far the dose at the cell's end is on the way from the cell's own to that of what lies on the rod, 0 to 1: what flows out of
     /// the one flows into the other.
     fn on_the_way(&self, piece: &Piece) -> f64 {
         let within = self.within / (piece.conductance * self.left);
-        self.out(piece).map_or(0.0, |out| within / (within + out))
+        self.out(piece).map_or(0.0, |out| self.wet * within / (within + out))
     }
 }
 
@@ -161,7 +163,7 @@ impl Assembler<'_> {
                 self.side(slab, cell, beyond, towards)
             })
         };
-        [
+        let outsides = [
             (is_flat[0] && has_cloth()).then(|| flat(-1.0)),
             (is_flat[1] && has_cloth()).then(|| flat(1.0)),
             (open.edges[0] && is_cloth && across == 0).then(|| self.crease_at(slab, cell, 0)),
@@ -174,7 +176,10 @@ impl Assembler<'_> {
             side(Some(slab + 1), Some(across), Vec2::new(1.0, 0.0)),
             side(Some(slab), across.checked_sub(1), Vec2::new(0.0, -1.0)),
             side(Some(slab), Some(across + 1), Vec2::new(0.0, 1.0)),
-        ]
+        ];
+        let Some(zone) = self.medium.zone else { return outsides };
+        let wet = self.grid.share_in(zone, slab, place, across);
+        outsides.map(|outside| outside.filter(|_| wet > 0.0).map(|outside| Outside { wet, ..outside }))
     }
 
     fn face(&self, slab: usize) -> Face {
@@ -196,6 +201,7 @@ impl Assembler<'_> {
             within: 0.5 * self.thickness_mm(slab, cell) / self.through_reach2(),
             beyond: 0.0,
             exposure: 1.0,
+            wet: 1.0,
             reach_mm: self.medium.reach.through_mm,
             feed: (self.medium.feed)(&Face { across, through, looks: self.looks(0.0, through), ..self.face(slab) }),
             left: 1.0,
@@ -231,6 +237,7 @@ impl Assembler<'_> {
             within: 0.5 * deep_mm / self.across_reach2(),
             beyond: layers * facts.layer_mm / self.through_reach2(),
             exposure: 1.0,
+            wet: 1.0,
             reach_mm: self.medium.reach.along_mm,
             feed: (self.medium.feed)(&Face { looks: self.looks(outward.y, 0.0), ..self.face(slab) }),
             left,
@@ -257,6 +264,7 @@ impl Assembler<'_> {
             within: 0.5 * self.width_mm(slab, cell) / self.across_reach2(),
             beyond: layers * self.sheet_mm(slab) / self.through_reach2(),
             exposure: self.sticks_out(slab, place, mate, side),
+            wet: 1.0,
             reach_mm: self.medium.reach.along_mm,
             feed: (self.medium.feed)(&Face { across: side, through, looks: self.looks(side, 0.0), ..self.face(slab) }),
             left: self.column(slab, cell).across,
@@ -274,6 +282,7 @@ impl Assembler<'_> {
             within: 0.5 * self.length_mm(cell) / self.across_reach2(),
             beyond: over.map_or(0.0, |layers| layers * facts.layer_mm / self.through_reach2()),
             exposure: 1.0,
+            wet: 1.0,
             reach_mm: self.medium.reach.along_mm,
             feed: (self.medium.feed)(&Face { across: 0.0, through: 0.0, ..self.face(slab) }),
             left: self.column(slab, cell).along,

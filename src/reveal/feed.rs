@@ -34,7 +34,7 @@ impl Face {
 
 /// How well dye feeds a face, 0 to 1.
 pub(super) fn dye_feed(process: &Process, face: &Face) -> f64 {
-    if process.dye == DyeBy::ByHand {
+    if process.dye != DyeBy::PowderUnderIce {
         return 1.0;
     }
     let (across, through) = face.normal();

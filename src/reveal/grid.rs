@@ -10,7 +10,7 @@ use super::rod_section::{RodSection, rod_section};
 use super::solver::{ACROSS, GridShape};
 use super::widths::Widths;
 use super::{RevealError, RevealLength};
-use crate::geometry::{Bundle, Cloth, Extent, OpenFaces, Ring};
+use crate::geometry::{Bundle, Cloth, DipZone, Extent, OpenFaces, Ring};
 use crate::layout::Hand;
 
 /// How finely the rod is cut.
@@ -163,6 +163,14 @@ impl RodGrid {
             .filter(|&(slab, across)| self.column(slab, across).covered > 0.0)
             .map(|(slab, across)| (0..self.shape.places()).map(|place| self.cloth_share(slab, place, across)).sum::<f64>());
         layers.fold(0.0, f64::max)
+    }
+
+    /// The share of a cell that lies in a zone of dye.
+    pub(super) fn share_in(&self, zone: &DipZone, slab: usize, place: usize, across: usize) -> f64 {
+        let (along_mm, cells) = (self.cell_mm * slab as f64, self.shape.across() as f64);
+        let across = across as f64 / cells..(across + 1) as f64 / cells;
+        // A stack has at most a few thousand places.
+        zone.share(along_mm..along_mm + self.cell_mm, across, u32::try_from(place).unwrap_or(u32::MAX))
     }
 
     /// What is particular to a column of cells.

@@ -60,7 +60,7 @@ pub use binds::RodBind;
 pub use cancel::Cancel;
 pub use clamp::Clamp;
 pub use comparison::{Comparison, DIFFERS_ABOVE, comparison};
-pub use dose::{DoseField, RodDoses, discharge_system, dye_system};
+pub use dose::{DoseField, RodDoses, dip_system, discharge_system, dye_system};
 pub use error::{RevealError, RevealLength};
 pub use faces::CreaseFaces;
 pub use grid::{GridSpec, MOST_CELLS, RodGrid};

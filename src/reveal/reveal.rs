@@ -2,7 +2,7 @@
 
 use super::binds::RodBind;
 use super::clamp::Clamp;
-use super::dose::{DoseField, RodDoses, discharge_system, dye_system};
+use super::dose::{DoseField, RodDoses, dip_system, discharge_system, dye_system};
 use super::grid::{GridSpec, RodGrid};
 use super::mask::PixelFrame;
 use super::solver::SolveOptions;
@@ -11,7 +11,7 @@ use super::table::DoseTable;
 use super::unfold::{DoseMap, Unfold};
 use super::{Cancel, RevealError, RevealLength};
 use crate::geometry::{Bind, Panel, RodSize};
-use crate::layout::Layout;
+use crate::layout::{DyeBy, Layout};
 use kurbo::Rect;
 use std::ops::Range;
 use std::sync::Arc;
@@ -149,15 +149,23 @@ pub fn rod_doses(
         None => None,
     };
     cancel.reach(400)?;
-    let dyes = match dyes {
+    let mut dips = Vec::with_capacity(layout.dips().len());
+    for (number, dip) in layout.dips().iter().enumerate() {
+        dips.push(solve(dip_system(&grid, process, dip)?, earlier.and_then(|rod| rod.dips.get(number)))?);
+    }
+    let mut dyes = match dyes {
         0 => None,
+        count if process.dye == DyeBy::Dipped => Some(DoseField::bare(&grid, count)?),
         count => {
             let system = dye_system(&grid, process, &layout.section_colours(), count)?;
             Some(solve(system, earlier.and_then(|rod| rod.dyes.as_ref()))?)
         }
     };
+    if let Some(dyes) = &mut dyes {
+        layout.dips().iter().zip(&dips).for_each(|(dip, brought)| dyes.add(dip.colour, brought));
+    }
     cancel.reach(700)?;
-    Ok(RodDoses { grid, dyes, bath })
+    Ok(RodDoses { grid, dyes, dips, bath })
 }
 
 /// A grid that is fine enough for the dyes and, where there is one, for the bath.

@@ -414,7 +414,7 @@ mod tests {
         let grid = RodGrid::new(&Slanted, &Cloth::default(), &[], 1.0, &GridSpec { cell_mm, across }).unwrap();
         let system = dye_system(&grid, &process, &[Some(0)], 1).unwrap();
         let dyes = Some(DoseField::solve(system, None, &SolveOptions::default(), &Cancel::new()).unwrap());
-        DoseTable::new(&Slanted, &RodDoses { grid, dyes, bath: None }, 1, process.dye_reach().along_mm)
+        DoseTable::new(&Slanted, &RodDoses { grid, dyes, dips: vec![], bath: None }, 1, process.dye_reach().along_mm)
     }
 
     /// Over creases that are no sides of the grid doses go on without a step: by a triangle's three, and by those of its strip.
@@ -432,7 +432,7 @@ mod tests {
         let grid = RodGrid::new(&fold, &Cloth::default(), &[], 1.0, &GridSpec { cell_mm: 4.0, across: 16 }).unwrap();
         let system = dye_system(&grid, &process, &[Some(0)], 1).unwrap();
         let dyes = Some(DoseField::solve(system, None, &SolveOptions::default(), &Cancel::new()).unwrap());
-        let table = DoseTable::new(&fold, &RodDoses { grid, dyes, bath: None }, 1, process.dye_reach().along_mm);
+        let table = DoseTable::new(&fold, &RodDoses { grid, dyes, dips: vec![], bath: None }, 1, process.dye_reach().along_mm);
         let (mut least, mut most) = (f32::INFINITY, 0.0_f32);
         for crease in fold.creases(-1e6) {
             let run = (crease.line.p1 - crease.line.p0).normalize();

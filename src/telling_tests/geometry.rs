@@ -2,9 +2,9 @@
 
 use super::{every, refusals};
 use crate::geometry::{
-    BindId, BlockError, Bound, BurstError, Clash, FlatError, GarmentError, GarmentKind, Given, HalfError, LineError, Measure,
-    Misfit, Need, OutlineError, Panel, ProgressionError, Quantity, Side, SizeName, SpacingError, SpiralError, Top, WashDirection,
-    WashError,
+    BindId, BlockError, Bound, BurstError, Clash, DipError, DipPart, FlatError, GarmentError, GarmentKind, Given, HalfError,
+    LineError, Measure, Misfit, Need, OutlineError, Panel, ProgressionError, Quantity, Side, SizeName, SpacingError, SpiralError,
+    Top, WashDirection, WashError,
 };
 use crate::measure::ParseLengthError;
 use kurbo::Point;
@@ -200,6 +200,15 @@ fn blocks() {
         BlockError::Angle { .. } => BlockError::Angle { value_deg: 400.0 },
         BlockError::Drawn(_) => BlockError::Drawn(OutlineError::Empty),
         BlockError::OffTheBundle => BlockError::OffTheBundle,
+    ));
+}
+
+#[test]
+fn dips() {
+    refusals(&every!(DipError:
+        DipError::NoFlatBundle => DipError::NoFlatBundle,
+        DipError::NoSuchPart { .. } => DipError::NoSuchPart { part: DipPart::Corner(4), number: 4, most: 3 },
+        DipError::Depth { .. } => DipError::Depth { value_mm: 200.0, least_mm: 1.0, most_mm: 95.0 },
     ));
 }
 

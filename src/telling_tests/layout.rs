@@ -4,8 +4,8 @@ use super::handbook::{named_by_variant, quoted};
 use super::{INCHES, MM, every, refusals, warnings};
 use crate::edit::{Document, EditCommand};
 use crate::geometry::{
-    BlockError, BurstError, Cloth, FlatError, GarmentError, LineError, Measure, Panel, Pleats, Progression, Quantity, Side,
-    SpacingError, Span, SpiralError, Top, WashDirection, WashError,
+    BlockError, BurstError, Cloth, DipError, FlatError, GarmentError, LineError, Measure, Panel, Pleats, Progression, Quantity,
+    Side, SpacingError, Span, SpiralError, Top, WashDirection, WashError,
 };
 use crate::layout::{
     BindRef, Fibre, FoldWords, LayoutError, LayoutProblem, ParseColourError, ParseFibresError, Warning, warning_runs,
@@ -26,6 +26,7 @@ fn layouts() {
         LayoutProblem::Flat(_) => FlatError::Wedges { wedges: 7, most: 72 }.into(),
         LayoutProblem::Spiral(_) => SpiralError::Bands { bands: 30 }.into(),
         LayoutProblem::Blocks(_) => BlockError::OffTheBundle.into(),
+        LayoutProblem::Dips(_) => DipError::Depth { value_mm: 200.0, least_mm: 1.0, most_mm: 95.0 }.into(),
         LayoutProblem::Spacing(_) => SpacingError::GuideEdited.into(),
         LayoutProblem::Number { .. } => LayoutProblem::Number { value: 4000.0, least: 0.0, most: 2000.0 },
         LayoutProblem::FreeBelowPressed { .. } => LayoutProblem::FreeBelowPressed { free_mm: 0.4, pressed_mm: 0.5 },
@@ -93,6 +94,7 @@ fn all_warnings() -> Vec<Warning> {
         Warning::UnevenPleats { .. } => Warning::UnevenPleats { least_mm: 12.0, most_mm: 36.4 },
         Warning::Creep { .. } => Warning::Creep { creep_mm: 48.0, width_mm: 90.0 },
         Warning::NothingHolds => Warning::NothingHolds,
+        Warning::NothingDipped => Warning::NothingDipped,
         Warning::TooManyTurns { .. } => Warning::TooManyTurns { turns: 2.5, most: 2.0049 },
         Warning::PuckTooLoose { .. } =>
             Warning::PuckTooLoose { packing: 0.2, least: 0.3, height_mm: 60.0, most_height_mm: 40.0 },

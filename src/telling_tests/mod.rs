@@ -92,7 +92,7 @@ fn check(sample: &str, told: &Told, said: &str, voice: Voice) {
 }
 
 /// What is wrong with nothing that could be named.
-const KNOWN_BY_THEMSELVES: [&str; 18] = [
+const KNOWN_BY_THEMSELVES: [&str; 19] = [
     "Cancelled",
     "Nothing",
     "NoOutline",
@@ -111,6 +111,7 @@ const KNOWN_BY_THEMSELVES: [&str; 18] = [
     "NoFlatBundle",
     "OffTheBundle",
     "WarningRun([NothingHolds",
+    "WarningRun([NothingDipped",
 ];
 
 fn is_of_key(c: char) -> bool {

@@ -6,6 +6,7 @@ mod areas;
 mod bodies;
 #[path = "../common/mod.rs"]
 mod common;
+mod dips;
 mod dose;
 mod groups;
 mod laws;

@@ -27,7 +27,7 @@ fn dyed(fold: &SpiralFold, process: &Process) -> RodDoses {
     let system = dye_system(&grid, process, &sections, DYES).unwrap();
     let solve = SolveOptions { residual: 3e-4, ..SolveOptions::default() };
     let dyes = DoseField::solve(system, None, &solve, &Cancel::new()).unwrap();
-    RodDoses { grid, dyes: Some(dyes), bath: None }
+    RodDoses { grid, dyes: Some(dyes), dips: vec![], bath: None }
 }
 
 /// The front of the opened tee.

@@ -4,6 +4,7 @@ mod binds;
 mod blocks;
 mod burst;
 mod colours;
+mod dips;
 mod flat;
 mod fold;
 mod fold_picture;

@@ -20,7 +20,7 @@ fn settings(ctx: &Context<'_>, asks: &mut Vec<Ask>, ui: &mut Ui) {
     {
         ask(Process { discharge: Some(Discharge { strength }), ..now });
     }
-    if let Some(dye) = choice(ui, "Dye", now.dye, &[DyeBy::PowderUnderIce, DyeBy::ByHand], |dye| dye_name(dye).to_owned()) {
+    if let Some(dye) = choice(ui, "Dye", now.dye, &ways(ctx), |dye| dye_name(dye).to_owned()) {
         ask(Process { dye, ..now });
     }
     let rests = [Rest::EdgesUp, Rest::OnItsFlat, Rest::TurnedHalfWay];
@@ -37,6 +37,8 @@ fn settings(ctx: &Context<'_>, asks: &mut Vec<Ask>, ui: &mut Ui) {
     if let Some(layers) = field::count(ui, "Layers of ice", now.ice_layers.0) {
         ask(Process { ice_layers: IceLayers(layers), ..now });
     }
+    super::dips::dips(ctx, asks, ui);
+    let mut ask = |process: Process| asks.push(Ask::Edit(EditCommand::SetProcess(process)));
     CollapsingHeader::new("Hand wander").show(ui, |ui| {
         if let Some(hand) = hand(ctx, now.hand, ui) {
             ask(Process { hand, ..now });
@@ -63,10 +65,17 @@ pub(super) fn discharged_first(ctx: &Context<'_>, asks: &mut Vec<Ask>, ui: &mut 
     }
 }
 
+/// The ways to put dye on; only a flat bundle has edges and corners to dip.
+fn ways(ctx: &Context<'_>) -> Vec<DyeBy> {
+    let dipped = ctx.layout.flat().map(|_| DyeBy::Dipped).or(Some(DyeBy::Dipped).filter(|&way| way == ctx.layout.process().dye));
+    [DyeBy::PowderUnderIce, DyeBy::ByHand].into_iter().chain(dipped).collect()
+}
+
 fn dye_name(dye: DyeBy) -> &'static str {
     match dye {
         DyeBy::PowderUnderIce => "powder under ice",
         DyeBy::ByHand => "dissolved, by hand",
+        DyeBy::Dipped => "dips alone",
     }
 }
 
@@ -107,6 +116,7 @@ fn calibration(ctx: &Context<'_>, now: &Calibration, ui: &mut Ui) -> Option<Cali
         ("Run-off feeds", &mut next.underside),
         ("Sides catch", &mut next.side_catch),
         ("Flat after, rods", &mut next.flat_after_diameters),
+        ("Whole dip, minutes", &mut next.dip_minutes),
         ("Half discharged at", &mut next.discharge_half_dose),
         ("Discharge steepness", &mut next.discharge_steepness),
         ("Reached from dose", &mut next.reached_dose),

@@ -37,10 +37,12 @@ impl Pen<'_> {
             let colour = swatch.map_or(self.cloth(), |swatch| tone(swatch.srgb));
             stretch(fold, [section.inner_mm, section.outer_mm], colour, &at, self);
         }
+        self.dipped(fold, &at);
         let outline: Vec<Pos2> = corners.iter().map(|&corner| at(corner)).collect();
         self.painter.add(Shape::closed_line(outline, Stroke::new(1.4, self.palette.edge)));
         self.blocks(&at);
         self.ties(fold, scale, &at);
+        self.dip_numbers(fold, &at);
     }
 
     fn blocks(&self, at: &impl Fn(Point) -> Pos2) {

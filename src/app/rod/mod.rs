@@ -2,6 +2,7 @@
 
 mod bound;
 mod bundle;
+mod dips;
 mod drawing;
 mod guide;
 mod pen;

@@ -141,6 +141,25 @@ impl FlatFold {
         self.facets.iter().map(move |facet| facet.cloth.map(|loops| carried(loops, into)))
     }
 
+    /// The pieces of each facet, and what of each panel lies on it.
+    pub(super) fn facets_of_pieces(&self) -> impl Iterator<Item = (Pieces, &PanelPair<Loops>)> {
+        let pieces = |facet: &Facet| {
+            let numbered = facet.pieces.iter().enumerate();
+            numbered.fold(Pieces::default(), |pieces, (series, &piece)| pieces.with(series, piece))
+        };
+        self.facets.iter().map(move |facet| (pieces(facet), &facet.cloth))
+    }
+
+    /// The layers of the garment as it is laid, from 0 at the bottom, and the panel of each.
+    pub(super) fn layer_panels(&self) -> impl Iterator<Item = (u32, Panel)> {
+        (0..self.lay.layers()).map(|layer| (layer, self.lay.cloth_at(layer, Point::ORIGIN).panel))
+    }
+
+    /// The creases that bound the bundle, in its frame.
+    pub(super) fn frame_edges(&self) -> &[FoldLine] {
+        self.frame.edges()
+    }
+
     /// How often the laid cloth lies on each panel's outline.
     pub(super) fn halves(&self) -> f64 {
         self.lay.centring().halves()
@@ -151,7 +170,7 @@ impl FlatFold {
         if self.lay.is_folded() { 2 } else { 1 }
     }
 
-    fn stack(&self) -> Stack<'_> {
+    pub(super) fn stack(&self) -> Stack<'_> {
         Stack { series: &self.series, layers: self.lay.layers() }
     }
 

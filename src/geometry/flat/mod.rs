@@ -8,11 +8,14 @@
 //! | `frame.rs`, `edges.rs` | the bundle's own frame and outline; what is joined over its edges, and how far cloth creeps round them |
 //! | `fold.rs`, `marks.rs` | the fold map, and what is marked |
 //! | `clamp.rs`, `blocks.rs`, `block_error.rs` | blocks that hold it, where a maker puts them and what they hold, why not |
+//! | `dip.rs`, `dip_error.rs` | its edges, corners and flats lowered into dye, why not |
 
 mod block_error;
 mod blocks;
 mod clamp;
 mod clip;
+mod dip;
+mod dip_error;
 mod edges;
 mod error;
 mod facet;
@@ -31,6 +34,8 @@ mod stack;
 pub use block_error::BlockError;
 pub use blocks::{BlocksSpec, UnderBlocks};
 pub use clamp::{Block, BlockShape};
+pub use dip::{DipPart, DipZone};
+pub use dip_error::DipError;
 pub use error::FlatError;
 pub use fold::FlatFold;
 pub use kind::FlatKind;

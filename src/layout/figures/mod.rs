@@ -6,6 +6,7 @@
 mod binds;
 mod bundle_place;
 mod burst;
+mod dips;
 mod flat;
 mod fold;
 mod garment;
@@ -18,6 +19,7 @@ mod spiral;
 pub use binds::{BindFigures, StringFigures};
 pub use bundle_place::{BlocksPlace, BundlePlace};
 pub use burst::BurstFigures;
+pub use dips::DipFigures;
 pub use flat::{BlockFigures, FlatFigures};
 pub use fold::{FoldFigures, SideFigures};
 pub use garment::{ClothFigures, GarmentFigures, MeasureFigures};
@@ -63,6 +65,9 @@ pub struct Figures {
     pub thread_mm: f64,
     /// The sections, from the centre outward.
     pub sections: Vec<SectionFigures>,
+    /// What is dipped.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub dips: Vec<DipFigures>,
     /// Cloth by colour, in the order of the rotation.
     pub colours: Vec<ColourFigures>,
     /// What to know before binding.
@@ -80,6 +85,7 @@ impl Figures {
         let line = line::line_figures(layout, &fold);
         let flat = flat::flat_figures(layout, &fold);
         let spiral = spiral::spiral_figures(layout, &fold, &sections);
+        let dips = dips::dip_figures(layout);
         let warnings = warnings::find(layout, &fold, burst.as_ref(), line.as_ref(), flat.as_ref(), spiral.as_ref(), &binds);
         Self {
             name: layout.name().to_owned(),
@@ -87,13 +93,14 @@ impl Figures {
             tying_order: binds::tying_numbers(layout),
             strings: binds::strings(layout, &binds),
             thread_mm: total(binds.iter().map(|bind| bind.thread_mm)),
-            colours: sections::colour_figures(layout, &sections),
+            colours: sections::colour_figures(layout, &sections, &dips),
             fold,
             burst,
             line,
             flat,
             spiral,
             binds,
+            dips,
             sections,
             warnings,
         }

@@ -1,5 +1,6 @@
 //! Figures of the sections and of the cloth that each colour dyes.
 
+use super::DipFigures;
 use crate::geometry::{PanelPair, sections};
 use crate::layout::Layout;
 use crate::measure::total;
@@ -31,7 +32,10 @@ pub struct ColourFigures {
     pub name: String,
     /// Numbers of its sections.
     pub sections: Vec<u32>,
-    /// Its cloth, mm2.
+    /// Numbers of its dips.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub dips: Vec<u32>,
+    /// Its cloth, mm2: of its sections, and what lies in dye in its dips.
     pub area_mm2: f64,
     /// Mass of its cloth, dry, g.
     pub mass_g: f64,
@@ -55,16 +59,18 @@ pub(super) fn section_figures(layout: &Layout) -> Vec<SectionFigures> {
         .collect()
 }
 
-pub(super) fn colour_figures(layout: &Layout, sections: &[SectionFigures]) -> Vec<ColourFigures> {
-    layout.raw().colours.rotation.iter().map(|swatch| one_colour(&swatch.name, sections)).collect()
+pub(super) fn colour_figures(layout: &Layout, sections: &[SectionFigures], dips: &[DipFigures]) -> Vec<ColourFigures> {
+    layout.raw().colours.rotation.iter().map(|swatch| one_colour(&swatch.name, sections, dips)).collect()
 }
 
-fn one_colour(name: &str, sections: &[SectionFigures]) -> ColourFigures {
+fn one_colour(name: &str, sections: &[SectionFigures], dips: &[DipFigures]) -> ColourFigures {
     let dyed: Vec<_> = sections.iter().filter(|section| section.colour.as_deref() == Some(name)).collect();
+    let dips: Vec<_> = dips.iter().filter(|dip| dip.colour == name).collect();
     ColourFigures {
         name: name.to_owned(),
         sections: dyed.iter().map(|section| section.number).collect(),
-        area_mm2: total(dyed.iter().map(|section| section.area_mm2.sum())),
-        mass_g: total(dyed.iter().map(|section| section.mass_g)),
+        dips: dips.iter().map(|dip| dip.number).collect(),
+        area_mm2: total(dyed.iter().map(|section| section.area_mm2.sum()).chain(dips.iter().map(|dip| dip.area_mm2.sum()))),
+        mass_g: total(dyed.iter().map(|section| section.mass_g).chain(dips.iter().map(|dip| dip.mass_g))),
     }
 }

@@ -57,6 +57,7 @@ impl FileForm for LayoutV1 {
             fold: FoldSpec::Burst(burst.live()),
             binds: binds.live(),
             blocks: None,
+            dips: Vec::new(),
             thread: thread.live(),
             colours: colours.live(),
             process: process.live(),
@@ -69,10 +70,12 @@ impl LayoutV1 {
     /// A layout in this format; none where the format can't say all of it.
     #[must_use]
     pub fn of(layout: &LayoutSpec) -> Option<Self> {
-        let LayoutSpec { name, note, garment, fold, binds, blocks: _, thread, colours, process, limits } = layout.clone();
+        let LayoutSpec { name, note, garment, fold, binds, blocks: _, dips: _, thread, colours, process, limits } =
+            layout.clone();
         let FoldSpec::Burst(burst) = fold else { return None };
-        // Programs that write this format know of no blocks.
-        if process.calibration.blocks != Calibration::default().blocks {
+        // Programs that write this format know of no blocks and no dips.
+        let (own, usual) = (&process.calibration, Calibration::default());
+        if own.blocks != usual.blocks || own.dip_minutes != usual.dip_minutes {
             return None;
         }
         let form = Self {

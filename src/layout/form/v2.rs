@@ -1,11 +1,12 @@
 //! Format 2: one of several folds, and keys in the words that the program has come to use.
 
+use super::dips::{DipForm, DyeByV2};
 use super::flat::{BlocksForm, FlatPatternForm, PackForm, is_zero};
 use super::line::DrawnLineForm;
 use super::outline::{GarmentKindV2, OwnOutlineForm};
 use super::parts::{
-    BindsForm, CalibrationForm, CentreForm, ColoursForm, DischargeForm, DrynessForm, DyeByForm, FibreShareForm, HalfFoldForm,
-    HandForm, IceLayersForm, LiesForm, LimitsForm, MeasuresForm, PleatsForm, SwatchForm, ThreadForm, WashForm,
+    BindsForm, CalibrationForm, CentreForm, ColoursForm, DischargeForm, DrynessForm, FibreShareForm, HalfFoldForm, HandForm,
+    IceLayersForm, LiesForm, LimitsForm, MeasuresForm, PleatsForm, SwatchForm, ThreadForm, WashForm,
 };
 use super::spiral::TwistForm;
 use crate::form::{FileForm, FileFormat, FormatNumber, Keys, WrittenForm, stands_for};
@@ -33,6 +34,9 @@ pub struct LayoutV2 {
     /// The blocks that hold a flat bundle; none unless given.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub blocks: Option<BlocksForm>,
+    /// What of a flat bundle is dipped into dye; nothing unless given.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub dips: Vec<DipForm>,
     /// What the rod is bound with.
     #[serde(default)]
     pub thread: ThreadForm,
@@ -58,7 +62,7 @@ impl FileFormat for LayoutV2 {
     ];
 }
 
-stands_for!(file LayoutV2 for LayoutSpec { name, note, garment, fold, binds, blocks, thread, colours, process, limits });
+stands_for!(file LayoutV2 for LayoutSpec { name, note, garment, fold, binds, blocks, dips, thread, colours, process, limits });
 
 /// The garment.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
@@ -336,7 +340,7 @@ pub struct ProcessV2 {
     /// How the rod lies while it is dyed: edges up.
     pub lies: LiesForm,
     /// How the dye is put on: powder under ice.
-    pub dye: DyeByForm,
+    pub dye: DyeByV2,
     /// How dry the inside of the rod is when the dye goes on: dry.
     pub inside: DrynessForm,
     /// Layers of ice, one after the other: 1.

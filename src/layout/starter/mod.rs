@@ -155,6 +155,7 @@ pub fn starter_on(start: FoldStart, garment: &GarmentSpec, marks: RuleMarks) -> 
         fold,
         binds,
         blocks,
+        dips: Vec::new(),
         thread,
         colours: Colours { rotation, ..Colours::default() },
         process: Process::default(),

@@ -1,6 +1,6 @@
 //! The process and the recipe that are taken where none is named.
 
-use crate::layout::{DyeBy, Layout};
+use crate::layout::Layout;
 use crate::plan::{Need, Process};
 
 /// The process that suits a layout when none is named: one with a discharge if the layout has one, or if the garment's colour is
@@ -12,7 +12,7 @@ pub fn usual_process(layout: &Layout) -> &'static str {
         let srgb = colour.srgb;
         u32::from(srgb.red) + u32::from(srgb.green) + u32::from(srgb.blue) < 3 * 128
     });
-    let by_hand = layout.process().dye == DyeBy::ByHand;
+    let by_hand = layout.process().dye.is_dissolved();
     match (dark || layout.process().discharge.is_some(), by_hand) {
         (true, false) => "discharge-and-dye",
         (true, true) => "discharge-and-paint",

@@ -2,10 +2,10 @@
 //! unless there is much to say.
 
 use super::CardOptions;
-use super::day::{day, many, weighing};
+use super::day::{day, parts_of, weighing};
 use super::flow::{Apart, Flow, set_in_fewest};
 use super::table::{Column, Row, number, words};
-use crate::layout::{BindFigures, Figures, HandPart, Handwork, Layout, MeasureFigures, SectionFigures, warning_runs};
+use crate::layout::{BindFigures, DipFigures, Figures, HandPart, Handwork, Layout, MeasureFigures, SectionFigures, warning_runs};
 use crate::measure::{LengthStyle, MetricUnit, RuleMarks};
 use crate::plan::GarmentMasses;
 use crate::print::Drawing;
@@ -47,6 +47,7 @@ fn numbers(flow: &mut Flow, layout: &Layout, figures: &Figures, lengths: LengthS
     garment(flow, layout, figures, lengths);
     fold(flow, layout, figures, lengths);
     binds(flow, layout, figures, lengths, options.plan_line().map(|(_, line)| &line.each));
+    dips(flow, figures, lengths);
     if options.plan_line().is_none() {
         colours(flow, figures);
     }
@@ -221,11 +222,35 @@ fn columns(from: &'static str) -> [Column; COLUMNS] {
 /// How many there are.
 const COLUMNS: usize = 11;
 
+/// What goes into dye, in the order in which it is dipped.
+fn dips(flow: &mut Flow, figures: &Figures, lengths: LengthStyle) {
+    if figures.dips.is_empty() {
+        return;
+    }
+    flow.heading(&format!("Dips; depth in {}, cloth in g", lengths.unit_name()), 3.2);
+    let columns = [number("Dip"), words("Part"), number("Depth"), number("Minutes"), number("Cloth"), words("Colour")];
+    let row = |dip: &DipFigures| Row {
+        cells: vec![
+            dip.number.to_string(),
+            dip.part.clone(),
+            lengths.number(dip.depth_mm),
+            Voice::FILE.number(dip.minutes),
+            format!("{:.1}", dip.mass_g),
+            dip.colour.clone(),
+        ],
+        ..Row::default()
+    };
+    flow.table(&columns, &figures.dips.iter().map(row).collect::<Vec<_>>());
+    flow.paragraph(
+        "Pour each dye into a tray, deep enough for its dips. Lower the part into it, hold it for its minutes, lift it, and let it \
+        drip over the tray before the next. Edges and corners are numbered the way round from the first end.",
+    );
+}
+
 /// Cloth by colour, where no plan says it beside the dye.
 fn colours(flow: &mut Flow, figures: &Figures) {
     for colour in &figures.colours {
-        let sections = many(colour.sections.len(), "section");
-        flow.paragraph(&format!("{}: {:.1} g of cloth in {sections}", colour.name, colour.mass_g));
+        flow.paragraph(&format!("{}: {:.1} g of cloth in {}", colour.name, colour.mass_g, parts_of(colour)));
     }
 }
 

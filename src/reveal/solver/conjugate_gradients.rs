@@ -26,7 +26,7 @@ impl Default for SolveOptions {
 }
 
 /// How a solve went.
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
 pub struct Solved {
     /// Steps taken.
     pub steps: usize,

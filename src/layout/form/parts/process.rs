@@ -44,7 +44,26 @@ pub enum DyeByForm {
     ByHand,
 }
 
-stands_for!(enum DyeByForm for DyeBy { PowderUnderIce {}, ByHand {} });
+impl FileForm for DyeByForm {
+    type Live = DyeBy;
+
+    fn live(self) -> DyeBy {
+        match self {
+            Self::PowderUnderIce => DyeBy::PowderUnderIce,
+            Self::ByHand => DyeBy::ByHand,
+        }
+    }
+}
+
+/// What is dipped comes out as dyed by hand, which a format that can't say it then finds to be another layout.
+impl WrittenForm for DyeByForm {
+    fn of(live: DyeBy) -> Self {
+        match live {
+            DyeBy::PowderUnderIce => Self::PowderUnderIce,
+            DyeBy::ByHand | DyeBy::Dipped => Self::ByHand,
+        }
+    }
+}
 
 /// How dry the inside of the rod is when the dye goes on.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
@@ -157,6 +176,14 @@ impl BlockEffectForm {
 
 stands_for!(struct BlockEffectForm for BlockEffect { conductance, cover });
 
+/// Minutes of a usual dip.
+const USUAL_DIP: f64 = 5.0;
+
+#[expect(clippy::trivially_copy_pass_by_ref, reason = "as serde asks")]
+fn is_usual_dip(minutes: &f64) -> bool {
+    (minutes - USUAL_DIP).abs() < f64::EPSILON
+}
+
 /// Values that no source gives.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields, default)]
@@ -188,6 +215,9 @@ pub struct CalibrationForm {
     /// Blocks screwed tight: conductance 0.02, cover 0.97.
     #[serde(skip_serializing_if = "BlockEffectForm::is_default")]
     pub blocks: BlockEffectForm,
+    /// Minutes after which a dip has drawn dye as far as it reaches: 5.
+    #[serde(skip_serializing_if = "is_usual_dip")]
+    pub dip_minutes: f64,
     /// Dose of the bath at which half the garment's colour is gone: 0.5.
     pub discharge_half_dose: f64,
     /// How suddenly the colour goes about that dose: 4.
@@ -212,6 +242,7 @@ impl Default for CalibrationForm {
             plain_string: BindEffectForm { conductance: 0.5, cover: 0.25, beyond_mm: 0.5 },
             rubber_band: BindEffectForm { conductance: 0.05, cover: 0.9, beyond_mm: 1.0 },
             blocks: BlockEffectForm::default(),
+            dip_minutes: USUAL_DIP,
             discharge_half_dose: 0.5,
             discharge_steepness: 4.0,
             reached_dose: 0.1,
@@ -221,5 +252,5 @@ impl Default for CalibrationForm {
 
 stands_for!(struct CalibrationForm for Calibration {
     dye_reach, discharge_reach, damp_share, wet_share, further_ice_share, seeping_per_mm, underside, side_catch,
-    flat_after_diameters, waxed, plain_string, rubber_band, blocks, discharge_half_dose, discharge_steepness, reached_dose
+    flat_after_diameters, waxed, plain_string, rubber_band, blocks, dip_minutes, discharge_half_dose, discharge_steepness, reached_dose
 });

@@ -1,0 +1,54 @@
+//! What of a flat bundle is dipped, on the bundle as it is drawn from above: what lies in dye, and the numbers of edges and corners.
+
+use super::pen::Pen;
+use crate::app::theme::tone;
+use crate::geometry::{DipPart, FlatFold};
+use crate::layout::DyeBy;
+use egui::{Align2, Color32, FontId, Pos2, Shape, Stroke};
+use kurbo::{Point, Vec2};
+
+/// How far outside the outline a number stands, points.
+const BESIDE: f32 = 11.0;
+
+impl Pen<'_> {
+    /// What lies in dye, in its colours.
+    pub(super) fn dipped(&self, fold: &FlatFold, at: &impl Fn(Point) -> Pos2) {
+        for dip in self.ctx.layout.dips() {
+            let Some(swatch) = self.ctx.layout.raw().colours.rotation.get(dip.colour) else { continue };
+            let points: Vec<Pos2> = fold.in_dye(&dip.zone).into_iter().map(at).collect();
+            let colour = tone(swatch.srgb);
+            let stroke = Stroke::new(1.0, colour.lerp_to_gamma(Color32::BLACK, 0.35));
+            self.painter.add(Shape::convex_polygon(points, colour.gamma_multiply(0.85), stroke));
+        }
+    }
+
+    /// The numbers of corners and edges, where something is dipped or is to be.
+    pub(super) fn dip_numbers(&self, fold: &FlatFold, at: &impl Fn(Point) -> Pos2) {
+        let is_dipped = !self.ctx.layout.dips().is_empty() || self.ctx.layout.process().dye == DyeBy::Dipped;
+        if !is_dipped {
+            return;
+        }
+        let middle = at(fold.middle());
+        for part in fold.dip_parts() {
+            let Some(place) = part_at(fold, part) else { continue };
+            let place = at(place);
+            let away = (place - middle).normalized() * BESIDE;
+            let (words, ink) = match part {
+                DipPart::Corner(number) => (format!("{number}"), self.palette.ink),
+                _ => (part.to_string(), self.palette.faint),
+            };
+            self.painter.text(place + away, Align2::CENTER_CENTER, words, FontId::proportional(12.5), ink);
+        }
+    }
+}
+
+/// The corner, or the middle of the edge; nothing of a flat.
+fn part_at(fold: &FlatFold, part: DipPart) -> Option<Point> {
+    let corners = fold.outline();
+    let corner = |number: u32| corners.get(number.checked_sub(1)? as usize % corners.len().max(1)).copied();
+    match part {
+        DipPart::Corner(number) => corner(number),
+        DipPart::Edge(number) => Some(corner(number)?.to_vec2().lerp(corner(number + 1)?.to_vec2(), 0.5)).map(Vec2::to_point),
+        DipPart::Top | DipPart::Underside => None,
+    }
+}
