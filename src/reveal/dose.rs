@@ -106,7 +106,7 @@ pub fn discharge_system(grid: &RodGrid, process: &Process) -> Result<System, Rev
 /// The equations of a dip: what of the bundle lies in dye is fed all round, over its flats, its creases and its sides.
 ///
 /// # Limits
-/// A cell that the waterline runs through counts as wet: the line lies up to a cell's breadth farther in.
+/// A cell that the waterline runs through counts as wet, from its middle on: the line is found to half a cell.
 ///
 /// # Errors
 /// [`RevealError::Solver`].

@@ -2,7 +2,8 @@
 //!
 //! Every format that ever was is read; only the newest is written. What two formats share stands in [`parts`].
 
-pub mod dips;
+pub mod calibration;
+mod dips;
 mod flat;
 pub mod line;
 pub mod outline;

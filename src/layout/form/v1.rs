@@ -73,9 +73,8 @@ impl LayoutV1 {
         let LayoutSpec { name, note, garment, fold, binds, blocks: _, dips: _, thread, colours, process, limits } =
             layout.clone();
         let FoldSpec::Burst(burst) = fold else { return None };
-        // Programs that write this format know of no blocks and no dips.
-        let (own, usual) = (&process.calibration, Calibration::default());
-        if own.blocks != usual.blocks || own.dip_minutes != usual.dip_minutes {
+        // Programs that write this format know of no blocks.
+        if process.calibration.blocks != Calibration::default().blocks {
             return None;
         }
         let form = Self {

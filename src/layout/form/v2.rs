@@ -1,12 +1,13 @@
 //! Format 2: one of several folds, and keys in the words that the program has come to use.
 
+use super::calibration::CalibrationV2;
 use super::dips::{DipForm, DyeByV2};
 use super::flat::{BlocksForm, FlatPatternForm, PackForm, is_zero};
 use super::line::DrawnLineForm;
 use super::outline::{GarmentKindV2, OwnOutlineForm};
 use super::parts::{
-    BindsForm, CalibrationForm, CentreForm, ColoursForm, DischargeForm, DrynessForm, FibreShareForm, HalfFoldForm, HandForm,
-    IceLayersForm, LiesForm, LimitsForm, MeasuresForm, PleatsForm, SwatchForm, ThreadForm, WashForm,
+    BindsForm, CentreForm, ColoursForm, DischargeForm, DrynessForm, FibreShareForm, HalfFoldForm, HandForm, IceLayersForm,
+    LiesForm, LimitsForm, MeasuresForm, PleatsForm, SwatchForm, ThreadForm, WashForm,
 };
 use super::spiral::TwistForm;
 use crate::form::{FileForm, FileFormat, FormatNumber, Keys, WrittenForm, stands_for};
@@ -348,7 +349,7 @@ pub struct ProcessV2 {
     /// The hand that folds, ties and sprinkles.
     pub hand: HandForm,
     /// Calibration values.
-    pub calibration: CalibrationForm,
+    pub calibration: CalibrationV2,
 }
 
 stands_for!(struct ProcessV2 for Process { discharge, dye, inside, ice_layers, hand, calibration; lies = rest });

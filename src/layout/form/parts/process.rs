@@ -169,20 +169,12 @@ impl Default for BlockEffectForm {
 }
 
 impl BlockEffectForm {
-    fn is_default(&self) -> bool {
+    pub(in crate::layout::form) fn is_default(&self) -> bool {
         *self == Self::default()
     }
 }
 
 stands_for!(struct BlockEffectForm for BlockEffect { conductance, cover });
-
-/// Minutes of a usual dip.
-const USUAL_DIP: f64 = 5.0;
-
-#[expect(clippy::trivially_copy_pass_by_ref, reason = "as serde asks")]
-fn is_usual_dip(minutes: &f64) -> bool {
-    (minutes - USUAL_DIP).abs() < f64::EPSILON
-}
 
 /// Values that no source gives.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
@@ -215,9 +207,6 @@ pub struct CalibrationForm {
     /// Blocks screwed tight: conductance 0.02, cover 0.97.
     #[serde(skip_serializing_if = "BlockEffectForm::is_default")]
     pub blocks: BlockEffectForm,
-    /// Minutes after which a dip has drawn dye as far as it reaches: 5.
-    #[serde(skip_serializing_if = "is_usual_dip")]
-    pub dip_minutes: f64,
     /// Dose of the bath at which half the garment's colour is gone: 0.5.
     pub discharge_half_dose: f64,
     /// How suddenly the colour goes about that dose: 4.
@@ -242,7 +231,6 @@ impl Default for CalibrationForm {
             plain_string: BindEffectForm { conductance: 0.5, cover: 0.25, beyond_mm: 0.5 },
             rubber_band: BindEffectForm { conductance: 0.05, cover: 0.9, beyond_mm: 1.0 },
             blocks: BlockEffectForm::default(),
-            dip_minutes: USUAL_DIP,
             discharge_half_dose: 0.5,
             discharge_steepness: 4.0,
             reached_dose: 0.1,
@@ -250,7 +238,89 @@ impl Default for CalibrationForm {
     }
 }
 
-stands_for!(struct CalibrationForm for Calibration {
-    dye_reach, discharge_reach, damp_share, wet_share, further_ice_share, seeping_per_mm, underside, side_catch,
-    flat_after_diameters, waxed, plain_string, rubber_band, blocks, dip_minutes, discharge_half_dose, discharge_steepness, reached_dose
-});
+impl FileForm for CalibrationForm {
+    type Live = Calibration;
+
+    fn live(self) -> Calibration {
+        let Self {
+            dye_reach,
+            discharge_reach,
+            damp_share,
+            wet_share,
+            further_ice_share,
+            seeping_per_mm,
+            underside,
+            side_catch,
+            flat_after_diameters,
+            waxed,
+            plain_string,
+            rubber_band,
+            blocks,
+            discharge_half_dose,
+            discharge_steepness,
+            reached_dose,
+        } = self;
+        Calibration {
+            dye_reach: FileForm::live(dye_reach),
+            discharge_reach: FileForm::live(discharge_reach),
+            damp_share: FileForm::live(damp_share),
+            wet_share: FileForm::live(wet_share),
+            further_ice_share: FileForm::live(further_ice_share),
+            seeping_per_mm: FileForm::live(seeping_per_mm),
+            underside: FileForm::live(underside),
+            side_catch: FileForm::live(side_catch),
+            flat_after_diameters: FileForm::live(flat_after_diameters),
+            waxed: FileForm::live(waxed),
+            plain_string: FileForm::live(plain_string),
+            rubber_band: FileForm::live(rubber_band),
+            blocks: FileForm::live(blocks),
+            discharge_half_dose: FileForm::live(discharge_half_dose),
+            discharge_steepness: FileForm::live(discharge_steepness),
+            reached_dose: FileForm::live(reached_dose),
+            dip_minutes: Calibration::default().dip_minutes,
+        }
+    }
+}
+
+/// Without what the format does not know, which is then found to be another layout.
+impl WrittenForm for CalibrationForm {
+    fn of(live: Calibration) -> Self {
+        let Calibration {
+            dye_reach,
+            discharge_reach,
+            damp_share,
+            wet_share,
+            further_ice_share,
+            seeping_per_mm,
+            underside,
+            side_catch,
+            flat_after_diameters,
+            waxed,
+            plain_string,
+            rubber_band,
+            blocks,
+            discharge_half_dose,
+            discharge_steepness,
+            reached_dose,
+            dip_minutes: _,
+        } = live;
+        Self {
+            dye_reach: WrittenForm::of(dye_reach),
+            discharge_reach: WrittenForm::of(discharge_reach),
+            damp_share: WrittenForm::of(damp_share),
+            wet_share: WrittenForm::of(wet_share),
+            further_ice_share: WrittenForm::of(further_ice_share),
+            seeping_per_mm: WrittenForm::of(seeping_per_mm),
+            underside: WrittenForm::of(underside),
+            side_catch: WrittenForm::of(side_catch),
+            flat_after_diameters: WrittenForm::of(flat_after_diameters),
+            waxed: WrittenForm::of(waxed),
+            plain_string: WrittenForm::of(plain_string),
+            rubber_band: WrittenForm::of(rubber_band),
+            blocks: WrittenForm::of(blocks),
+            discharge_half_dose: WrittenForm::of(discharge_half_dose),
+            discharge_steepness: WrittenForm::of(discharge_steepness),
+            reached_dose: WrittenForm::of(reached_dose),
+        }
+    }
+}
