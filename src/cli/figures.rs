@@ -299,7 +299,7 @@ fn sections(layout: &Layout, figures: &Figures, style: LengthStyle, output: &mut
         writeln!(output, "{}", section_row(section, figures.fold.zero_mm, &panels, style))?;
     }
     for colour in &figures.colours {
-        writeln!(output, "{}: {:.1} g of cloth in {}", colour.name, colour.mass_g, counted(colour.sections.len(), what))?;
+        writeln!(output, "{}: {:.1} g of cloth in {}", colour.name, colour.mass_g, colour.goes_on(what))?;
     }
     Ok(())
 }

@@ -41,6 +41,20 @@ pub struct ColourFigures {
     pub mass_g: f64,
 }
 
+impl ColourFigures {
+    /// What it goes on, in words: `3 sections`, `2 dips`, `1 section and 2 dips`; `section` is what the parts between binds are called.
+    #[must_use]
+    pub fn goes_on(&self, section: &str) -> String {
+        let counted = |count: usize, one: &str| format!("{count} {one}{}", if count == 1 { "" } else { "s" });
+        let (sections, dips) = (counted(self.sections.len(), section), counted(self.dips.len(), "dip"));
+        match (self.sections.len(), self.dips.len()) {
+            (_, 0) => sections,
+            (0, _) => dips,
+            _ => format!("{sections} and {dips}"),
+        }
+    }
+}
+
 pub(super) fn section_figures(layout: &Layout) -> Vec<SectionFigures> {
     let radii_mm: Vec<f64> = layout.binds().binds.iter().map(|bind| bind.radius_mm).collect();
     let grams_per_m2 = layout.cloth().grams_per_m2;

@@ -85,7 +85,7 @@ pub(super) fn amounts(flow: &mut Flow, line: &LinePlan, colours: &[ColourFigures
     };
     let sections = |name: &str| {
         let colour = colours.iter().find(|colour| colour.name == name);
-        colour.map_or_else(String::new, |colour| format!(" in {}", parts_of(colour)))
+        colour.map_or_else(String::new, |colour| format!(" in {}", colour.goes_on("section")))
     };
     let of_dye = |dye: &DyeMass| format!("{} g of cloth{}, {}", short(dye.cloth_g), sections(&dye.colour), dye.depth);
     let mut rows: Vec<Row> = each.dyes.iter().map(|dye| row(&dye.colour, &dye.dye, of_dye(dye))).collect();
@@ -112,16 +112,6 @@ pub(super) fn amounts(flow: &mut Flow, line: &LinePlan, colours: &[ColourFigures
     let cells = vec![String::new(), "bound rod".to_owned(), each.dry_rod.to_string(), "about, when dry inside".to_owned()];
     rows.push(Row { cells, ..Row::default() });
     flow.table(&columns, &rows);
-}
-
-/// Where a colour goes: `3 sections`, `2 dips`, `1 section and 2 dips`.
-pub(super) fn parts_of(colour: &ColourFigures) -> String {
-    let dips = many(colour.dips.len(), "dip");
-    match (colour.sections.len(), colour.dips.len()) {
-        (sections, 0) => many(sections, "section"),
-        (0, _) => dips,
-        (sections, _) => format!("{} and {dips}", many(sections, "section")),
-    }
 }
 
 /// `1 section`, `6 sections`.

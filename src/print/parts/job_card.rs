@@ -2,7 +2,7 @@
 //! unless there is much to say.
 
 use super::CardOptions;
-use super::day::{day, parts_of, weighing};
+use super::day::{day, weighing};
 use super::flow::{Apart, Flow, set_in_fewest};
 use super::table::{Column, Row, number, words};
 use crate::layout::{BindFigures, DipFigures, Figures, HandPart, Handwork, Layout, MeasureFigures, SectionFigures, warning_runs};
@@ -250,7 +250,7 @@ fn dips(flow: &mut Flow, figures: &Figures, lengths: LengthStyle) {
 /// Cloth by colour, where no plan says it beside the dye.
 fn colours(flow: &mut Flow, figures: &Figures) {
     for colour in &figures.colours {
-        flow.paragraph(&format!("{}: {:.1} g of cloth in {}", colour.name, colour.mass_g, parts_of(colour)));
+        flow.paragraph(&format!("{}: {:.1} g of cloth in {}", colour.name, colour.mass_g, colour.goes_on("section")));
     }
 }
 
