@@ -107,6 +107,7 @@ fn every_command_of_the_readme_does_what_it_says() {
             ("journal", Some("export")) => "plain: 2 entries",
             ("shelf", Some("set")) => &words[3],
             ("shelf", _) => "2 items in ",
+            ("bundle", _) => "with 1 spacing preset",
             ("handbook", _) => "the handbook, ",
             ("completions", _) => "completions for bash",
             ("man", _) => "pages; read with man -l man/pleatwright.1",

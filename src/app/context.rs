@@ -1,6 +1,7 @@
 //! What panels read, and what they ask for.
 
 use super::action::Action;
+use super::brought::Brought;
 use super::day::{DayAsk, RunAsk};
 use super::journal::JournalAsk;
 use super::purpose::{DayFile, DrawnAs, Purpose};
@@ -76,6 +77,10 @@ pub(crate) enum Ask {
     PrintTo(Option<usize>, PathBuf),
     /// Save the reveal's picture here.
     SavePictureTo(PathBuf),
+    /// Save a bundle to hand on here.
+    SaveBundleTo(PathBuf),
+    /// Keep what a bundle brought.
+    KeepBrought(Box<Brought>),
     /// Set the reveal of the layout in this file beside the one at hand.
     CompareWith(PathBuf),
     /// Read the lines of a drawing, of which one becomes this; its numbers measure that where it does not say what.
@@ -152,6 +157,7 @@ impl Ask {
             | Self::SaveOver(path)
             | Self::PrintTo(_, path)
             | Self::SavePictureTo(path)
+            | Self::SaveBundleTo(path)
             | Self::SavePlanTo(path)
             | Self::ExportSwatches(path)
             | Self::SavePreset { path, .. }

@@ -5,6 +5,7 @@
 
 mod action;
 mod alarm;
+mod brought;
 mod canvas;
 mod context;
 mod day;
@@ -55,6 +56,7 @@ pub fn open_window(layout: Option<PathBuf>) -> Result<(), String> {
     let viewport = egui::ViewportBuilder::default()
         .with_title(NAME)
         .with_app_id("pleatwright")
+        .with_icon(icon())
         .with_inner_size([1280.0, 860.0])
         .with_min_inner_size([760.0, 520.0])
         .with_drag_and_drop(true);
@@ -67,8 +69,19 @@ pub fn open_window(layout: Option<PathBuf>) -> Result<(), String> {
     eframe::run_native(NAME, options, creator).map_err(|error| error.to_string())
 }
 
+/// The window's icon where the system takes it from the window; where it has none, the system's own shows.
+fn icon() -> egui::IconData {
+    eframe::icon_data::from_png_bytes(include_bytes!("../../packaging/icons/128.png")).unwrap_or_default()
+}
+
 #[cfg(test)]
 mod tests {
+    #[test]
+    fn the_icon_is_a_picture() {
+        let icon = super::icon();
+        assert_eq!((icon.width, icon.height, icon.rgba.len()), (128, 128, 4 * 128 * 128));
+    }
+
     /// Window and command line keep one journal: the window's folder is the one that the library tells.
     #[test]
     fn the_windows_folder_is_the_command_lines() {

@@ -1,7 +1,7 @@
 //! What a file's name is asked for: the words of the dialog, and which files it lists.
 
 use crate::import::DrawingFormat;
-use crate::store::FileKind;
+use crate::store::{BUNDLE_ENDING, FileKind, LAYOUT_ENDING};
 use crate::telling::listed;
 use std::path::{Path, PathBuf};
 
@@ -56,6 +56,7 @@ pub(crate) enum Purpose {
     PrintSheet(usize),
     Preset,
     Picture,
+    Bundle,
     Compare,
     ImportSwatches,
     ExportSwatches,
@@ -81,6 +82,7 @@ impl Purpose {
             Self::PrintSheet(_) => "Print one sheet to a file",
             Self::Preset => "Save the spacing as a preset",
             Self::Picture => "Save the reveal's picture",
+            Self::Bundle => "Save a bundle to hand on",
             Self::Compare => "Compare with the reveal of another layout",
             Self::ImportSwatches => "Import swatches",
             Self::ExportSwatches => "Export your swatches",
@@ -105,7 +107,9 @@ impl Purpose {
     pub(super) fn button(self) -> &'static str {
         match self {
             Self::Open => "Open",
-            Self::Save | Self::SaveDay(_) | Self::Preset | Self::Picture | Self::Plan | Self::ExportSwatches => "Save",
+            Self::Save | Self::SaveDay(_) | Self::Preset | Self::Picture | Self::Bundle | Self::Plan | Self::ExportSwatches => {
+                "Save"
+            }
             Self::ImportSwatches | Self::Drawing(_) => "Import",
             Self::Day(DayFile::Order) => "Open",
             Self::Day(_) | Self::Row(_) => "Use",
@@ -148,6 +152,7 @@ impl Purpose {
             Self::Save => Some(FileKind::Layout),
             Self::SaveDay(file) => Some(file.kind()),
             Self::Preset => Some(FileKind::SpacingPreset),
+            Self::Bundle => Some(FileKind::Bundle),
             Self::ExportSwatches => Some(FileKind::Swatches),
             _ => None,
         }
@@ -161,15 +166,10 @@ impl Purpose {
     /// Endings of the files that are listed; the first is added where none is written.
     pub(super) fn endings(self) -> &'static [&'static str] {
         match self {
-            Self::Open
-            | Self::Compare
-            | Self::Save
-            | Self::Preset
-            | Self::Day(_)
-            | Self::SaveDay(_)
-            | Self::Row(_)
-            | Self::ImportSwatches
-            | Self::ExportSwatches => &["ron"],
+            Self::Open | Self::Compare | Self::Row(_) => &["ron", LAYOUT_ENDING, BUNDLE_ENDING],
+            Self::Save => &[LAYOUT_ENDING, "ron"],
+            Self::Bundle => &[BUNDLE_ENDING],
+            Self::Preset | Self::Day(_) | Self::SaveDay(_) | Self::ImportSwatches | Self::ExportSwatches => &["ron"],
             Self::Drawing(_) => &DrawingFormat::ENDINGS,
             Self::Plan => &["pdf", "txt", "ics"],
             Self::PrintSheet(_) => &["pdf"],

@@ -1,5 +1,6 @@
 //! Command-line arguments: one definition for parsing and help.
 
+mod bundle;
 mod flat;
 mod handbook;
 mod line;
@@ -12,6 +13,7 @@ mod spacing;
 mod spiral;
 mod unit;
 
+pub(crate) use bundle::BundleArguments;
 pub(crate) use flat::FlatArguments;
 pub(crate) use handbook::HandbookArguments;
 pub(crate) use line::LineArguments;
@@ -36,7 +38,7 @@ use std::path::PathBuf;
 #[derive(Debug, Parser)]
 #[command(version, args_conflicts_with_subcommands = true)]
 pub(crate) struct Arguments {
-    /// A layout file to open in the window; without one, the window offers examples.
+    /// A layout file or a bundle to open in the window; without one, the window offers examples.
     pub(crate) layout: Option<PathBuf>,
     #[command(subcommand)]
     pub(crate) command: Option<Command>,
@@ -68,6 +70,8 @@ pub(crate) enum Command {
     Photo(PhotoArguments),
     /// List, save and apply spacing presets.
     Spacing(SpacingArguments),
+    /// Write a bundle to hand on: a layout with its presets, swatches and picture in one file.
+    Bundle(BundleArguments),
     /// Read the handbook: list its pages, show one, search them, or write them all as a PDF.
     Handbook(HandbookArguments),
     /// Write a completion script for your shell.

@@ -4,7 +4,8 @@ use super::arguments::{CheckArguments, UnitArguments};
 use super::{CliError, counted, held_by};
 use pleatwright::layout::{Figures, warning_runs};
 use pleatwright::store::{
-    FileKind, file_kind, read_layout, read_order, read_preset, read_process, read_recipe, read_run, read_shelf, read_swatches,
+    Contents, FileKind, file_kind, read_bundle, read_layout, read_order, read_preset, read_process, read_recipe, read_run,
+    read_shelf, read_swatches,
 };
 use pleatwright::telling::{Names, Voice, Warned as _};
 use std::io::Write;
@@ -57,6 +58,13 @@ fn check(path: &Path, units: UnitArguments) -> Result<String, CliError> {
         FileKind::Shelf => {
             let shelf = read_shelf(path)?;
             Ok(format!("shelf: no problems, {}", counted(shelf.supplies.len() + shelf.blanks.len(), "item")))
+        }
+        FileKind::Bundle => {
+            let bundle = read_bundle(path)?;
+            let Contents { presets, swatches, picture } = bundle.contents();
+            let swatches = if swatches { ", swatches" } else { "" };
+            let picture = if picture { ", a picture" } else { "" };
+            Ok(format!("bundle of \"{}\": no problems, {}{swatches}{picture}", bundle.layout.name(), counted(presets, "preset")))
         }
         FileKind::Layout => check_layout(path, units),
     }

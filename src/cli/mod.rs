@@ -1,10 +1,11 @@
-//! The same jobs without a window: print, figures, check, new, plan, journal, shelf, reveal, photo, spacing; the handbook; and what helps to type
+//! The same jobs without a window: print, figures, check, new, plan, journal, shelf, reveal, photo, spacing, bundle; the handbook; and what helps to type
 //! them.
 //!
 //! No arithmetic of the trade stands here: every number comes from the library.
 
 mod area;
 mod arguments;
+mod bundle;
 mod check;
 mod completions;
 mod error;
@@ -56,6 +57,7 @@ pub(crate) fn run(arguments: Arguments, output: &mut dyn Write) -> Result<(), Cl
         (Some(Command::Reveal(arguments)), _) => reveal::run(&arguments, output),
         (Some(Command::Photo(arguments)), _) => photo::run(&arguments, output),
         (Some(Command::Spacing(arguments)), _) => spacing::run(&arguments, output),
+        (Some(Command::Bundle(arguments)), _) => bundle::run(&arguments, output),
         (Some(Command::Handbook(arguments)), _) => handbook::run(&arguments, output),
         (Some(Command::Completions(arguments)), _) => completions::run(&arguments, output),
         (Some(Command::Man(arguments)), _) => man::run(&arguments, output),

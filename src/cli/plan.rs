@@ -217,7 +217,7 @@ fn order_field(option: &str) -> &'static str {
 fn order(path: &Path, arguments: &PlanArguments) -> Result<Order, CliError> {
     let kind = file_kind(path)?;
     let other = match kind {
-        FileKind::Order | FileKind::Layout => None,
+        FileKind::Order | FileKind::Layout | FileKind::Bundle => None,
         FileKind::SpacingPreset => Some("spacing preset"),
         FileKind::Recipe => Some("recipe"),
         FileKind::Process => Some("process"),

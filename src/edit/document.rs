@@ -3,7 +3,7 @@
 use super::{EditCommand, History, Recovered};
 use crate::layout::{Figures, Layout, LayoutError, LayoutSpec};
 use crate::store::file_said;
-use crate::store::{FileKind, OtherKind, ReadError, SaveError, layout_text, read_layout, refuse_other_kind, save};
+use crate::store::{FileKind, OtherKind, ReadError, SaveError, is_bundle, layout_text, read_layout, refuse_other_kind, save};
 use crate::telling::{Refused, Told, Voice, displayed_as_in_files};
 use std::fs;
 use std::io;
@@ -101,11 +101,14 @@ impl Document {
         }
     }
 
-    /// Opens a layout file.
+    /// Opens a layout file; a bundle's layout as a new one, which is to be saved elsewhere.
     ///
     /// # Errors
     /// [`ReadError`].
     pub fn open(path: &Path) -> Result<Self, ReadError> {
+        if is_bundle(path) {
+            return read_layout(path).map(Self::unsaved);
+        }
         let mut document = Self::new(read_layout(path)?);
         document.saved = Some(document.history.current().clone());
         document.path = Some(path.to_owned());

@@ -10,7 +10,7 @@ use crate::geometry::{
 use crate::telling::Field;
 
 /// Longest name of a layout or a colour, characters: what fits on a sheet.
-const LONGEST_NAME: usize = 80;
+pub(crate) const LONGEST_NAME: usize = 80;
 /// Longest note of a layout or a preset, characters: more than twice a journal's longest text, which can become one. Own choice.
 const LONGEST_NOTE: usize = 50_000;
 /// Most extra arcs to chalk: one a centimetre on the largest garment would be 150. Own choice.

@@ -55,6 +55,6 @@ pub use text::layout_text;
 pub(crate) use text::to_ron;
 
 use check::panel_set;
-pub(crate) use check::{check_name, check_note};
+pub(crate) use check::{LONGEST_NAME, check_name, check_note};
 pub use warning::{BindRef, Warning};
 pub use warning_told::{WarningRun, warning_runs};

@@ -2,7 +2,7 @@
 
 use super::system::file_said;
 use super::text_file::read_text;
-use super::{ReadError, locate};
+use super::{ReadError, is_bundle, locate};
 use crate::telling::{Refused, Told, Voice, displayed_as_in_files};
 use std::fs;
 use std::path::{Path, PathBuf};
@@ -26,6 +26,8 @@ pub enum FileKind {
     Run,
     /// A shelf of supplies.
     Shelf,
+    /// A bundle to hand on.
+    Bundle,
 }
 
 /// The fields that only one kind has.
@@ -54,6 +56,7 @@ impl FileKind {
             Self::Swatches => "a book of swatches",
             Self::Run => "a run",
             Self::Shelf => "a shelf",
+            Self::Bundle => "a bundle",
         }
     }
 
@@ -69,6 +72,9 @@ impl FileKind {
 /// # Errors
 /// [`ReadError::File`] or [`ReadError::TooLarge`].
 pub fn file_kind(path: &Path) -> Result<FileKind, ReadError> {
+    if is_bundle(path) {
+        return Ok(FileKind::Bundle);
+    }
     Ok(FileKind::of_text(&read_text(path)?).unwrap_or(FileKind::Layout))
 }
 
@@ -106,7 +112,9 @@ pub fn refuse_other_kind(path: &Path, written: FileKind, own: Option<&Path>) -> 
     if !is_full {
         return Ok(());
     }
-    match read_text(path).ok().and_then(|text| FileKind::of_text(&text)) {
+    let held =
+        if is_bundle(path) { Some(FileKind::Bundle) } else { read_text(path).ok().and_then(|text| FileKind::of_text(&text)) };
+    match held {
         Some(holds) if holds == written => Ok(()),
         None if own == Some(path) => Ok(()),
         holds => Err(OtherKind { path: path.to_owned(), holds, written }),

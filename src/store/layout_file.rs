@@ -5,7 +5,7 @@ use super::formats::{Known, Unread, read};
 use super::kind_file::{FileKind, file_kind};
 use super::read_error::{ReadError, TextError};
 use super::text_file::read_text;
-use super::{Place, locate};
+use super::{Place, is_bundle, locate, read_bundle};
 use crate::form::{Keys, WrittenForm as _, in_file};
 use crate::geometry::{Fit, SpacingPreset};
 use crate::layout::form::{LayoutV1, LayoutV2};
@@ -16,11 +16,17 @@ use std::fs;
 use std::io;
 use std::path::{Path, PathBuf};
 
-/// Reads and checks a layout file.
+/// Ending of a layout's name that opens it by a double click, without the dot; `ron` is read as well.
+pub const LAYOUT_ENDING: &str = "pleat";
+
+/// Reads and checks a layout file, or the layout of a bundle.
 ///
 /// # Errors
 /// [`ReadError`] naming the file, line and column, the field, its value and what would be right.
 pub fn read_layout(path: &Path) -> Result<Layout, ReadError> {
+    if is_bundle(path) {
+        return read_bundle(path).map(|bundle| bundle.layout);
+    }
     let text = read_text(path)?;
     parse_layout(&text).map_err(|(place, problem)| ReadError::Text { path: path.to_owned(), place, problem })
 }

@@ -1,6 +1,7 @@
-//! Files: reading layouts, presets, swatches, recipes, processes, orders and runs with errors that say where, saving without losing
+//! Files: reading layouts, bundles, presets, swatches, recipes, processes, orders and runs with errors that say where, saving without losing
 //! anything.
 
+mod bundle;
 mod drawing;
 mod examples;
 pub mod form;
@@ -31,6 +32,9 @@ pub(crate) mod system;
 mod text_file;
 
 pub use crate::layout::layout_text;
+pub use bundle::{
+    BUNDLE_ENDING, Bundle, BundleError, BundleProblem, Contents, MOST_PRESETS, is_bundle, parse_bundle, read_bundle,
+};
 pub use drawing::{DrawingError, read_drawing};
 pub use examples::{
     EXAMPLE_LAYOUTS, EXAMPLE_ORDERS, EXAMPLE_PRESETS, EXAMPLE_PROCESSES, EXAMPLE_RECIPES, EXAMPLE_SWATCHES, Example,
@@ -38,7 +42,7 @@ pub use examples::{
 pub use home::data_folder;
 pub use kind_file::{FileKind, OtherKind, file_kind, refuse_other_kind};
 pub use layout_file::{
-    check_preset, parse_layout, parse_preset, preset_text, presets_in, read_layout, read_layout_text, read_preset,
+    LAYOUT_ENDING, check_preset, parse_layout, parse_preset, preset_text, presets_in, read_layout, read_layout_text, read_preset,
 };
 pub use locate::{Place, locate};
 pub use marks_file::{marks_text, parse_marks, read_marks};
@@ -50,7 +54,7 @@ pub use plan_file::{
     OfLayout, OrderError, order_of_layout, order_text, parse_order, parse_process, parse_recipe, process_text, read_order,
     read_order_spec, read_process, read_recipe, recipe_text,
 };
-pub use preset_shelf::{PresetShelf, ShelfError, ShelvedPreset};
+pub use preset_shelf::{Kept, PresetShelf, ShelfError, ShelvedPreset};
 pub use projector_file::{parse_projectors, projectors_text, read_projectors, save_projectors};
 pub use read::{NotRead, read_regular, read_regular_text};
 pub use read_error::{ReadError, Shipped, TextError};

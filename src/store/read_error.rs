@@ -1,5 +1,6 @@
 //! What can be wrong with a file.
 
+use super::BundleError;
 use super::locate::Place;
 use super::plain_words::plain_words;
 use super::read::NotRead;
@@ -51,6 +52,8 @@ pub enum ReadError {
         /// The names there are.
         known: Vec<&'static str>,
     },
+    /// A bundle that can't be used.
+    Bundle(Box<BundleError>),
     /// Several files, told one a line.
     Several(Vec<Self>),
 }
@@ -134,6 +137,12 @@ impl ReadError {
     }
 }
 
+impl From<BundleError> for ReadError {
+    fn from(error: BundleError) -> Self {
+        Self::Bundle(Box::new(error))
+    }
+}
+
 displayed_as_in_files!(ReadError, TextError);
 
 impl Refused for ReadError {
@@ -150,6 +159,7 @@ impl Refused for ReadError {
                 Told::new("there is no such file", format!("the built-in {} are {}", what.words(), listed(known, "and")))
                     .at(file_said(path, voice))
             }
+            Self::Bundle(error) => error.told(voice),
             // Each has its own place and cure.
             Self::Several(errors) => Told::new(errors.iter().map(|error| error.say(voice)).collect::<Vec<_>>().join("\n"), ""),
         }

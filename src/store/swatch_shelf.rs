@@ -70,14 +70,7 @@ impl SwatchShelf {
     /// # Errors
     /// [`SwatchShelfError`]; the book is then as it was.
     pub fn keep(&self, colour: &Swatch) -> Result<Vec<Renamed>, SwatchShelfError> {
-        let swatch = DyeSwatch {
-            colour: colour.clone(),
-            depth_percent: USUAL_DEPTH_PERCENT,
-            over: None,
-            origin: Origin::ByEye,
-            note: String::new(),
-        };
-        self.take_in(&book(vec![swatch])?)
+        self.take_in(&book(vec![by_eye(colour)])?)
     }
 
     /// Takes in the swatches of a file.
@@ -97,7 +90,11 @@ impl SwatchShelf {
         Ok(save(path, swatches_text(&self.book()?).as_bytes())?)
     }
 
-    fn take_in(&self, other: &SwatchBook) -> Result<Vec<Renamed>, SwatchShelfError> {
+    /// Takes in another book's swatches.
+    ///
+    /// # Errors
+    /// [`SwatchShelfError`]; the book is then as it was.
+    pub fn take_in(&self, other: &SwatchBook) -> Result<Vec<Renamed>, SwatchShelfError> {
         let mut book = self.book()?;
         let renamed = book.take_in(other);
         // What could not be read back is not written.
@@ -107,6 +104,17 @@ impl SwatchShelf {
         }
         save(&self.path, swatches_text(&book).as_bytes())?;
         Ok(renamed)
+    }
+}
+
+/// A colour as a swatch by eye, of the usual depth over white.
+pub(super) fn by_eye(colour: &Swatch) -> DyeSwatch {
+    DyeSwatch {
+        colour: colour.clone(),
+        depth_percent: USUAL_DEPTH_PERCENT,
+        over: None,
+        origin: Origin::ByEye,
+        note: String::new(),
     }
 }
 

@@ -11,8 +11,8 @@ use crate::reveal::colour::{SwatchBookError, SwatchBookProblem};
 use crate::store::journal::{Damage, EntryPlace, EntryProblem, JournalError, PhotoProblem};
 use crate::store::system::OwnFault;
 use crate::store::{
-    DrawingError, FileFault, FileKind, FileWork, NotRead, OrderError, OtherKind, PhotographError, PhotographProblem, Place,
-    ReadError, SaveError, ShelfError, Shipped, SwatchShelfError, TextError, parse_layout,
+    BundleProblem, DrawingError, FileFault, FileKind, FileWork, NotRead, OrderError, OtherKind, PhotographError,
+    PhotographProblem, Place, ReadError, SaveError, ShelfError, Shipped, SwatchShelfError, TextError, parse_layout,
 };
 use std::io::{self, ErrorKind};
 use std::path::PathBuf;
@@ -107,8 +107,9 @@ fn files() {
             ReadError::TooLarge { .. } => ReadError::TooLarge { path: path(), bytes: 9 << 20, most: 4 << 20 },
             ReadError::Text { .. } => ReadError::Text { path: path(), place: None, problem: TextError::Value(Box::new(wrong_layout())) },
             ReadError::NoSuch { .. } => ReadError::NoSuch { path: path(), what: Shipped::Recipes, known: vec!["powder-under-ice"] },
+            ReadError::Bundle(_) => BundleProblem::NoArchive.of(&path()).into(),
             ReadError::Several(_) => ReadError::Several(vec![read_error(), read_error()]),
-        )[..4],
+        )[..5],
     );
     refusals(&texts().into_iter().map(|problem| ReadError::Text { path: path(), place: place(), problem }).collect::<Vec<_>>());
     refusals(&[ReadError::NoSuch { path: path(), what: Shipped::Processes, known: vec!["plain-dye", "plain-paint"] }]);
@@ -120,6 +121,29 @@ fn files() {
         DrawingError::File(_) => DrawingError::File(NotRead::TooLarge { bytes: 101, most: 100 }),
         DrawingError::Drawing(_) => DrawingError::Drawing(ImportError::TooLarge { bytes: 101, most: 100 }),
     ));
+}
+
+#[test]
+fn bundles() {
+    let name = "layout.ron";
+    let problems = every!(BundleProblem:
+        BundleProblem::NoArchive => BundleProblem::NoArchive,
+        BundleProblem::OtherArchive => BundleProblem::OtherArchive,
+        BundleProblem::TooMany { .. } => BundleProblem::TooMany { entries: 900, most: 37 },
+        BundleProblem::Twice => BundleProblem::Twice,
+        BundleProblem::Name { .. } => BundleProblem::Name { name: "../layout.ron".to_owned() },
+        BundleProblem::Locked { .. } => BundleProblem::Locked { name },
+        BundleProblem::Bomb { .. } => BundleProblem::Bomb { most: 9 << 20 },
+        BundleProblem::Damaged { .. } => BundleProblem::Damaged { name },
+        BundleProblem::Missing { .. } => BundleProblem::Missing { name: name.to_owned() },
+        BundleProblem::Contents { .. } => BundleProblem::Contents { name: "preset-2.ron".to_owned() },
+        BundleProblem::Picture => BundleProblem::Picture,
+        BundleProblem::PresetTwice { .. } => BundleProblem::PresetTwice { name: "Tight heart".to_owned() },
+        BundleProblem::TooManyPresets { .. } => BundleProblem::TooManyPresets { count: 33 },
+        BundleProblem::TooLarge { .. } => BundleProblem::TooLarge { bytes: 64 << 20 },
+        BundleProblem::NotPacked => BundleProblem::NotPacked,
+    );
+    refusals(&problems.into_iter().map(|problem| problem.of(&path())).collect::<Vec<_>>());
 }
 
 /// What the parser says of a text that is no layout.

@@ -180,7 +180,7 @@ fn a_file_is_chosen_from_its_folder() {
     window.get_by_role_and_label(Role::TextInput, "File").type_text("second");
     window.run_ok();
     press(&mut window, Modifiers::NONE, Key::Enter);
-    assert_eq!(std::fs::read_to_string(orders.join("second.ron")).unwrap(), example_text());
+    assert_eq!(std::fs::read_to_string(orders.join("second.pleat")).unwrap(), example_text());
 }
 
 /// Where nothing was opened before, the folder is told all the same: a bare name would land wherever the program was started.

@@ -6,6 +6,7 @@ mod alarm;
 mod bars;
 mod beside;
 mod bundles;
+mod bundles_handed_on;
 mod cloth;
 mod day;
 mod day_run;

@@ -5,6 +5,7 @@
 
 #![allow(clippy::unwrap_used, reason = "a failed unwrap is a failed test")]
 
+mod bundles;
 mod journal;
 mod layouts;
 mod marks;

@@ -65,6 +65,11 @@ actions! {
     SavePicture: Entry::new(
         "Save picture…", "The reveal's picture, front and back, as PNG with its true size", Deed::AskFile(Purpose::Picture),
     ).within(File, 1).with_values(),
+    SaveBundle: Entry::new(
+        "Save a bundle…",
+        "One file to hand on: the layout with its presets, swatches and the reveal's picture",
+        Deed::AskFile(Purpose::Bundle),
+    ).within(File, 1).alone("Save a bundle to hand on…").with_values(),
     Project: Entry::new(
         "Project onto the table…",
         "Show the layout at true size through a projector, or on a screen under the cloth",

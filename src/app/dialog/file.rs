@@ -151,6 +151,7 @@ impl FileDialog {
             Purpose::Print => Ask::PrintTo(None, path),
             Purpose::PrintSheet(sheet) => Ask::PrintTo(Some(sheet), path),
             Purpose::Picture => Ask::SavePictureTo(path),
+            Purpose::Bundle => Ask::SaveBundleTo(path),
             Purpose::Compare => Ask::CompareWith(path),
             Purpose::ImportSwatches => Ask::ImportSwatches(path),
             Purpose::ExportSwatches => Ask::ExportSwatches(path),

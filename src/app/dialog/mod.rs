@@ -1,5 +1,6 @@
 //! Modal dialogs: file names, confirmations before data is lost, the key list.
 
+mod bundle;
 mod file;
 mod line;
 mod listing;
@@ -8,6 +9,7 @@ pub(crate) use self::file::FileDialog;
 pub(crate) use self::line::{LineDialog, free};
 
 use super::action::{Action, keys_words};
+use super::brought::Brought;
 use super::canvas::HANDLING;
 use super::context::Ask;
 use super::day::DayAsk;
@@ -62,6 +64,8 @@ pub(crate) enum Dialog {
     },
     /// A drawing is asked about before a line is taken from it.
     Line(LineDialog),
+    /// A bundle brought presets and swatches.
+    Brought(Brought),
     /// What keys and pointer do.
     Keys,
 }
@@ -91,6 +95,7 @@ impl Dialog {
                 Self::Protected { path, ask } => protected(path, ask, asks, ui),
                 Self::Rename { path, name } => rename(path, name, asks, ui),
                 Self::Line(line) => line.show(voice, asks, ui),
+                Self::Brought(brought) => bundle::show(brought, asks, ui),
                 Self::Keys => keys(asks, ui),
             });
         });

@@ -7,8 +7,8 @@ use crate::app::screen::screen;
 use crate::app::theme::Palette;
 use crate::edit::EditCommand;
 use crate::geometry::{Bind, Fit, SpacingPreset};
-use crate::store::{EXAMPLE_PRESETS, PresetShelf, ShelfError, parse_preset};
-use crate::telling::{AnyRefusal, Voice};
+use crate::store::{EXAMPLE_PRESETS, Kept, PresetShelf, ShelfError, parse_preset};
+use crate::telling::{AnyRefusal, Told, Voice};
 use egui::{Button, Rect, Response, RichText, Role, Sense, Shape, Stroke, Ui, WidgetInfo, vec2};
 use std::path::{Path, PathBuf};
 
@@ -56,6 +56,38 @@ impl Presets {
         let ours = EXAMPLE_PRESETS.iter().filter_map(|example| parse_preset(example.text).ok());
         self.listed = own.chain(ours.map(|preset| listed(preset, None))).collect();
         self.refused = refused.into_iter().map(AnyRefusal::from).collect();
+    }
+
+    /// The maker's own.
+    pub(crate) fn own(&self) -> Vec<SpacingPreset> {
+        self.listed.iter().filter(|listed| listed.path.is_some()).map(|listed| listed.preset.clone()).collect()
+    }
+
+    /// Those of these presets that are not listed, whatever their notes say.
+    pub(crate) fn unknown(&self, presets: Vec<SpacingPreset>) -> Vec<SpacingPreset> {
+        let is_known = |preset: &SpacingPreset| {
+            self.listed.iter().any(|one| one.preset == SpacingPreset { note: one.preset.note.clone(), ..preset.clone() })
+        };
+        presets.into_iter().filter(|preset| !is_known(preset)).collect()
+    }
+
+    /// Keeps presets that came from elsewhere: what to tell.
+    pub(crate) fn keep(&mut self, presets: &[SpacingPreset]) -> Result<String, AnyRefusal> {
+        let mut words = Vec::new();
+        for preset in presets {
+            let Some(shelf) = &self.shelf else {
+                return Err(Told::new("this system names no data folder, so presets can't be kept", "save the layout").into());
+            };
+            match shelf.keep(preset)? {
+                Kept::Already => {}
+                Kept::New => words.push(format!("Kept spacing preset \"{}\"", preset.name)),
+                Kept::As(name) => {
+                    words.push(format!("Kept spacing preset \"{}\" as \"{name}\", as the name was taken", preset.name))
+                }
+            }
+        }
+        self.look_again();
+        Ok(words.join("; "))
     }
 
     /// Gives one of the maker's own another name.

@@ -4,7 +4,7 @@ use crate::app::action::Action;
 use crate::app::context::Ask;
 use crate::app::picker::{Offered, with_patch};
 use crate::layout::Swatch;
-use crate::reveal::colour::{Renamed, SwatchBook};
+use crate::reveal::colour::{DyeSwatch, Renamed, SwatchBook};
 use crate::store::{EXAMPLE_SWATCHES, SwatchShelf, SwatchShelfError, parse_swatches};
 use crate::telling::{AnyRefusal, Told, Voice};
 use egui::Ui;
@@ -44,6 +44,32 @@ impl Swatches {
     /// Takes in the swatches of a file: what to tell.
     pub(crate) fn import(&mut self, path: &Path) -> Result<String, AnyRefusal> {
         self.change(|shelf| shelf.import(path), &format!("Imported {}", path.display()))
+    }
+
+    /// The maker's own, or an empty book.
+    pub(crate) fn book(&self) -> Result<SwatchBook, AnyRefusal> {
+        match &self.shelf {
+            Some(shelf) => Ok(shelf.book()?),
+            None => Ok(SwatchBook::new("None".to_owned(), String::new(), Vec::new())?),
+        }
+    }
+
+    /// What of a book the maker's own has not; none where it has all.
+    pub(crate) fn unknown(&self, book: &SwatchBook) -> Option<SwatchBook> {
+        let own = self.book().ok()?;
+        let is_known = |swatch: &DyeSwatch| {
+            let known = own.swatch(&swatch.colour.name);
+            known.is_some_and(|known| *known == DyeSwatch { note: known.note.clone(), ..swatch.clone() })
+        };
+        let unknown: Vec<DyeSwatch> = book.swatches().iter().filter(|swatch| !is_known(swatch)).cloned().collect();
+        let book = SwatchBook::new(book.name().to_owned(), String::new(), unknown).ok()?;
+        (!book.swatches().is_empty()).then_some(book)
+    }
+
+    /// Takes in swatches that came from elsewhere: what to tell.
+    pub(crate) fn take_in(&mut self, book: &SwatchBook) -> Result<String, AnyRefusal> {
+        let count = book.swatches().len();
+        self.change(|shelf| shelf.take_in(book), &format!("Added {count} swatch{}", if count == 1 { "" } else { "es" }))
     }
 
     /// Writes the maker's own to a file: what to tell.

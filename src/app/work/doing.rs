@@ -44,6 +44,8 @@ impl App {
             Ask::AllowWriting(path, ask) => self.allow_writing(&path, *ask, ctx),
             Ask::PrintTo(sheet, path) => self.print_to(sheet, path, ctx),
             Ask::SavePictureTo(path) => self.save_picture(path, ctx),
+            Ask::SaveBundleTo(path) => self.save_bundle(path, ctx),
+            Ask::KeepBrought(brought) => self.keep_brought(&brought),
             Ask::CompareWith(path) => self.compare_with(&path),
             Ask::ReadDrawing(drawn, path, unit) => self.read_drawing(drawn, path, unit, ctx),
             Ask::TakeDrawn(drawn, path, line) => self.take_drawn(drawn, &path, &line, ctx),

@@ -17,8 +17,8 @@ use crate::print::parts::{
 use crate::reveal::colour::DyeSet;
 use crate::reveal::{RevealOptions, picture_until, reveal_doses};
 use crate::store::{
-    EXAMPLE_LAYOUTS, FileFault, FileKind, FileWork, check_preset, parse_layout, picture_png, preset_text, read_layout,
-    refuse_other_kind, save, save_each, save_each_in,
+    BUNDLE_ENDING, EXAMPLE_LAYOUTS, FileFault, FileKind, FileWork, LAYOUT_ENDING, check_preset, is_bundle, parse_layout,
+    picture_png, preset_text, read_layout, refuse_other_kind, save, save_each, save_each_in,
 };
 use crate::telling::{AnyRefusal, Told};
 use std::path::{Path, PathBuf};
@@ -26,6 +26,9 @@ use std::sync::Arc;
 
 impl App {
     pub(super) fn open(&mut self, path: &Path) {
+        if is_bundle(path) {
+            return self.open_bundle(path);
+        }
         match Document::open(path) {
             Ok(document) => {
                 self.settings.remember(path);
@@ -131,7 +134,8 @@ impl App {
             Purpose::Photograph | Purpose::ImportJournal => (String::new(), None),
             Purpose::ExportJournal => ("journal".to_owned(), None),
             Purpose::Picture => (format!("{stem}.png"), None),
-            Purpose::Save => (format!("{stem}.ron"), None),
+            Purpose::Bundle => (format!("{stem}.{BUNDLE_ENDING}"), None),
+            Purpose::Save => (format!("{stem}.{}", self.layout_ending()), None),
             Purpose::Print => (format!("{stem}.pdf"), None),
             Purpose::PrintSheet(sheet) => (format!("{stem}-sheet-{}.pdf", sheet + 1), None),
             Purpose::Preset => (format!("{stem}-spacing.ron"), self.presets.folder()),
@@ -139,6 +143,12 @@ impl App {
         let folder = shelf.or(self.settings.folder.as_deref()).map(Path::to_owned);
         let folder = folder.or_else(std::env::home_dir).unwrap_or_default();
         self.dialog = Some(Dialog::File(FileDialog::new(purpose, &folder, &name)));
+    }
+
+    /// The ending that the layout is saved with: that of its file, or the one that opens it by a double click.
+    fn layout_ending(&self) -> &'static str {
+        let own = self.document.as_ref().and_then(Document::path).and_then(Path::extension);
+        if own.is_some_and(|own| own == "ron") { "ron" } else { LAYOUT_ENDING }
     }
 
     pub(super) fn save_preset(&mut self, name: &str, path: &Path) {

@@ -7,8 +7,8 @@ use crate::app::journal::JournalAsk;
 use crate::app::step::Step;
 use crate::edit::Document;
 use crate::import::DrawingFormat;
-use crate::store::file_said;
 use crate::store::journal::is_photograph;
+use crate::store::{BUNDLE_ENDING, LAYOUT_ENDING, file_said};
 use crate::telling::Told;
 use egui::{Context, Ui};
 use std::path::{Path, PathBuf};
@@ -46,12 +46,13 @@ impl App {
         let files: Vec<PathBuf> = ui.input(|input| input.raw.dropped_files.iter().map(|file| file.path().to_owned()).collect());
         let first = files.first()?.clone();
         let (photos, others): (Vec<PathBuf>, Vec<PathBuf>) = files.into_iter().partition(|file| is_photograph(file));
-        let layout = others.iter().find(|file| ending(file) == "ron");
+        let is_layout = |file: &&PathBuf| ["ron", LAYOUT_ENDING, BUNDLE_ENDING].contains(&ending(file).as_str());
+        let layout = others.iter().find(is_layout);
         let is_drawing = |file: &&PathBuf| !file.is_dir() && DrawingFormat::of(file).is_ok();
         if let Some(drawing) = others.first().filter(|file| others.len() == 1 && is_drawing(file)) {
             return self.dropped_drawing(drawing);
         }
-        if let Some(other) = others.iter().find(|file| ending(file) != "ron") {
+        if let Some(other) = others.iter().find(|file| !is_layout(file)) {
             self.refuse(unreadable(other).at(file_said(other, self.voice())));
             return None;
         }

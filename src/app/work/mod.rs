@@ -1,5 +1,6 @@
 //! The program at work: what is open, what shows, and doing what panels ask for.
 
+mod bundle;
 mod busy;
 mod day;
 mod doing;

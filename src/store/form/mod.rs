@@ -1,11 +1,13 @@
-//! The forms of preset files, swatch files, projectors, marks on photographs and journal entries, each with nothing of the program in it.
+//! The forms of bundles, preset files, swatch files, projectors, marks on photographs and journal entries, each with nothing of the program in it.
 
+mod bundle;
 mod entry;
 mod marks;
 mod preset;
 mod projectors;
 mod swatches;
 
+pub use bundle::BundleV1;
 pub use entry::{EntryV1, PhotoV1};
 pub use marks::{MarkedPointV1, MarksV1, SheetV1, SideForm};
 pub use preset::PresetV1;
