@@ -60,7 +60,7 @@ fn tidy(text: &str) -> String {
 /// Every text once, below the packages that it covers.
 fn list() -> String {
     let mut covered: BTreeMap<String, Vec<String>> = BTreeMap::new();
-    for package in packages(Some(PLATFORM), true).iter().filter(|package| package.source.is_some()) {
+    for package in packages(PLATFORM, true).iter().filter(|package| package.source.is_some()) {
         for words in words(package) {
             covered.entry(words).or_default().push(format!("{} {} ({})", package.name, package.version, package.licence));
         }

@@ -2,6 +2,7 @@
 
 #![allow(clippy::unwrap_used, reason = "a failed unwrap is a failed test")]
 
+mod bundle;
 mod desktop;
 mod fresh;
 mod icon;

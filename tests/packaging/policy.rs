@@ -85,7 +85,7 @@ fn an_expression_is_met_by_what_is_allowed() {
 fn every_licence_is_allowed_and_every_allowed_one_is_needed() {
     let allowed = words(&rules(), "licenses", "allow");
     let needed = RefCell::new(BTreeSet::new());
-    for package in packages(None, false) {
+    for package in packages("all", false) {
         let Package { name, version, licence, .. } = &package;
         assert!(
             met(licence, &|name| allowed.contains(name)).is_some(),
@@ -105,7 +105,7 @@ fn nothing_is_there_twice_but_what_is_known_and_all_comes_from_one_registry() {
     let rules = rules();
     let registry = words(&rules, "sources", "allow-registry");
     let mut versions: BTreeMap<String, Vec<String>> = BTreeMap::new();
-    for package in packages(None, false) {
+    for package in packages("all", false) {
         let from = package.source.as_deref().map(|source| source.trim_start_matches("registry+"));
         assert!(from.is_none_or(|from| registry.contains(from)), "{} comes from {from:?}", package.name);
         versions.entry(package.name).or_default().push(package.version);

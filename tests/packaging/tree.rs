@@ -1,7 +1,7 @@
 //! The dependencies, as cargo tells them.
 
 use serde_json::Value;
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeSet;
 use std::path::PathBuf;
 use std::process::Command;
 
@@ -18,34 +18,29 @@ pub(crate) struct Package {
     pub(crate) authors: Vec<String>,
 }
 
-/// Everything the program needs on one platform, or on any; without what only builds it where `built_in` asks for what is in it.
-pub(crate) fn packages(platform: Option<&str>, built_in: bool) -> Vec<Package> {
-    let mut command = Command::new(env!("CARGO"));
-    command.args(["metadata", "--format-version", "1", "--locked"]).current_dir(env!("CARGO_MANIFEST_DIR"));
-    if let Some(platform) = platform {
-        command.args(["--filter-platform", platform]);
-    }
-    let output = command.output().unwrap();
-    assert!(output.status.success(), "{}", String::from_utf8_lossy(&output.stderr));
-    let told: Value = serde_json::from_slice(&output.stdout).unwrap();
-    let reached = reached(&told["resolve"], built_in);
-    let mut packages: Vec<Package> =
-        list(&told["packages"]).filter(|one| reached.contains(&word(&one["id"]))).map(package).collect();
+/// Everything the program needs on one platform, or on any (`all`), as it is built without its tests; without what only builds it where what
+/// is built in is asked for.
+pub(crate) fn packages(platform: &str, built_in: bool) -> Vec<Package> {
+    let edges = if built_in { "normal" } else { "normal,build" };
+    let listed = cargo(&["tree", "--locked", "--edges", edges, "--target", platform, "--prefix", "none", "--format", "{p}"]);
+    let needed: BTreeSet<(String, String)> = String::from_utf8(listed)
+        .unwrap()
+        .lines()
+        .filter_map(|line| line.split_once(" v"))
+        .map(|(name, rest)| (name.to_owned(), rest.split(' ').next().unwrap().to_owned()))
+        .collect();
+    let told: Value = serde_json::from_slice(&cargo(&["metadata", "--locked", "--format-version", "1"])).unwrap();
+    let mut packages: Vec<Package> = list(&told["packages"]).map(package).collect();
+    packages.retain(|one| needed.contains(&(one.name.clone(), one.version.clone())));
     packages.sort();
+    assert!(packages.len() > 100 && packages.len() == needed.len(), "{} of {}", packages.len(), needed.len());
     packages
 }
 
-/// The ids that can be reached from the program without passing by what only tests need.
-fn reached(resolve: &Value, built_in: bool) -> BTreeSet<String> {
-    let nodes: BTreeMap<String, &Value> = list(&resolve["nodes"]).map(|node| (word(&node["id"]), node)).collect();
-    let (mut open, mut reached) = (vec![word(&resolve["root"])], BTreeSet::new());
-    while let Some(id) = open.pop() {
-        let needed = list(&nodes[&id]["deps"])
-            .filter(|dep| list(&dep["dep_kinds"]).any(|kind| kind["kind"].is_null() || (!built_in && kind["kind"] == "build")));
-        open.extend(needed.map(|dep| word(&dep["pkg"])).filter(|id| !reached.contains(id)));
-        reached.insert(id);
-    }
-    reached
+fn cargo(arguments: &[&str]) -> Vec<u8> {
+    let output = Command::new(env!("CARGO")).args(arguments).current_dir(env!("CARGO_MANIFEST_DIR")).output().unwrap();
+    assert!(output.status.success(), "{}", String::from_utf8_lossy(&output.stderr));
+    output.stdout
 }
 
 fn package(told: &Value) -> Package {

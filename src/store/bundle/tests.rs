@@ -134,7 +134,7 @@ fn hostile_names_counts_and_kinds_are_refused_in_a_sentence() {
         (with("inner.pleatbundle", &nested), "it holds \"inner.pleatbundle\", which"),
         (with(LAYOUT_NAME, &nested), "layout.ron: could not be read: it is not text"),
         (with(LAYOUT_NAME, EXAMPLE_ORDERS[0].text.as_bytes()), "gift.pleatbundle/layout.ron:"),
-        (with(CONTENTS_NAME, b"(format: 2)"), "bundle.ron:1:10: format: "),
+        (with(CONTENTS_NAME, b"(format: 2)"), "gift.pleatbundle/bundle.ron:1:2: format: unknown file format 2; "),
         (with(CONTENTS_NAME, b"(format: 1, presets: 4000000000)"), "\"preset-1.ron\" is missing in it"),
         (with("preset-1.ron", EXAMPLE_PRESETS[0].text.as_bytes()), "it holds \"preset-1.ron\", which it does not tell of"),
         (with("reveal.png", &png), "it holds \"reveal.png\", which it does not tell of"),
