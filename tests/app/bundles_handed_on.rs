@@ -92,8 +92,10 @@ fn a_bundle_is_saved_from_the_menu() {
     SwatchShelf::new(home.path().join("swatches.ron")).take_in(&book).unwrap();
     let mut window = window(home.path());
     click(&mut window, TEE);
-    click(&mut window, "File");
-    click(&mut window, "Save a bundle…");
+    press(&mut window, Modifiers::COMMAND, Key::K);
+    window.get_by_role(egui::accesskit::Role::TextInput).type_text("bundle to hand on");
+    window.run_ok();
+    press(&mut window, Modifiers::NONE, Key::Enter);
     let path = home.path().join("gift.pleatbundle");
     name_file(&mut window, &path);
     wait(&mut window, "the bundle", |window| window.query_by_label_contains("to hand on").is_some() && path.is_file());
