@@ -5,7 +5,7 @@ use super::formats::{Known, Unread, read};
 use super::kind_file::{FileKind, file_kind};
 use super::read_error::{ReadError, TextError};
 use super::text_file::read_text;
-use super::{Place, is_bundle, locate, read_bundle};
+use super::{Place, locate};
 use crate::form::{Keys, WrittenForm as _, in_file};
 use crate::geometry::{Fit, SpacingPreset};
 use crate::layout::form::{LayoutV1, LayoutV2};
@@ -19,14 +19,11 @@ use std::path::{Path, PathBuf};
 /// Ending of a layout's name that opens it by a double click, without the dot; `ron` is read as well.
 pub const LAYOUT_ENDING: &str = "pleat";
 
-/// Reads and checks a layout file, or the layout of a bundle.
+/// Reads and checks a layout file.
 ///
 /// # Errors
 /// [`ReadError`] naming the file, line and column, the field, its value and what would be right.
-pub fn read_layout(path: &Path) -> Result<Layout, ReadError> {
-    if is_bundle(path) {
-        return read_bundle(path).map(|bundle| bundle.layout);
-    }
+pub(super) fn read_layout_file(path: &Path) -> Result<Layout, ReadError> {
     let text = read_text(path)?;
     parse_layout(&text).map_err(|(place, problem)| ReadError::Text { path: path.to_owned(), place, problem })
 }
@@ -34,7 +31,7 @@ pub fn read_layout(path: &Path) -> Result<Layout, ReadError> {
 /// The text of a layout file, checked but as it stands, comments and all.
 ///
 /// # Errors
-/// As for [`read_layout`].
+/// As for [`super::read_layout`].
 pub fn read_layout_text(path: &Path) -> Result<String, ReadError> {
     let text = read_text(path)?;
     match parse_layout(&text) {
@@ -46,7 +43,7 @@ pub fn read_layout_text(path: &Path) -> Result<String, ReadError> {
 /// Reads a spacing preset file.
 ///
 /// # Errors
-/// As for [`read_layout`].
+/// As for [`super::read_layout`].
 pub fn read_preset(path: &Path) -> Result<SpacingPreset, ReadError> {
     let text = read_text(path)?;
     parse_preset(&text).map_err(|(place, problem)| ReadError::Text { path: path.to_owned(), place, problem })

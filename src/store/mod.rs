@@ -1,6 +1,7 @@
 //! Files: reading layouts, bundles, presets, swatches, recipes, processes, orders and runs with errors that say where, saving without losing
 //! anything.
 
+mod any_layout;
 mod bundle;
 mod drawing;
 mod examples;
@@ -32,6 +33,7 @@ pub(crate) mod system;
 mod text_file;
 
 pub use crate::layout::layout_text;
+pub use any_layout::read_layout;
 pub use bundle::{
     BUNDLE_ENDING, Bundle, BundleError, BundleProblem, Contents, MOST_PRESETS, is_bundle, parse_bundle, read_bundle,
 };
@@ -42,7 +44,7 @@ pub use examples::{
 pub use home::data_folder;
 pub use kind_file::{FileKind, OtherKind, file_kind, refuse_other_kind};
 pub use layout_file::{
-    LAYOUT_ENDING, check_preset, parse_layout, parse_preset, preset_text, presets_in, read_layout, read_layout_text, read_preset,
+    LAYOUT_ENDING, check_preset, parse_layout, parse_preset, preset_text, presets_in, read_layout_text, read_preset,
 };
 pub use locate::{Place, locate};
 pub use marks_file::{marks_text, parse_marks, read_marks};

@@ -93,7 +93,7 @@ fn a_bundle_is_saved_from_the_menu() {
     let mut window = window(home.path());
     click(&mut window, TEE);
     press(&mut window, Modifiers::COMMAND, Key::K);
-    window.get_by_role(egui::accesskit::Role::TextInput).type_text("bundle to hand on");
+    window.get_by_role_and_label(egui::accesskit::Role::TextInput, "Find a command").type_text("bundle to hand on");
     window.run_ok();
     press(&mut window, Modifiers::NONE, Key::Enter);
     let path = home.path().join("gift.pleatbundle");

@@ -82,7 +82,7 @@ impl Presets {
                 Kept::Already => {}
                 Kept::New => words.push(format!("Kept spacing preset \"{}\"", preset.name)),
                 Kept::As(name) => {
-                    words.push(format!("Kept spacing preset \"{}\" as \"{name}\", as the name was taken", preset.name))
+                    words.push(format!("Kept spacing preset \"{}\" as \"{name}\", as the name was taken", preset.name));
                 }
             }
         }

@@ -57,10 +57,7 @@ impl App {
                 let kept = self.swatches.keep(&swatch);
                 self.tell(kept);
             }
-            Ask::ImportSwatches(path) => {
-                let taken = self.swatches.import(&path);
-                self.tell(taken);
-            }
+            Ask::ImportSwatches(path) => self.import_swatches(&path),
             Ask::ExportSwatches(path) => self.tell(self.swatches.export(&path)),
             Ask::PrintOrderTo(folder) => self.print_order(folder, ctx),
             Ask::Run(ask) => self.run(&ask, ctx),
@@ -100,6 +97,11 @@ impl App {
             self.dialog = Some(Dialog::Protected { path: path.to_owned(), ask: ask.clone() });
         }
         protected.is_some()
+    }
+
+    fn import_swatches(&mut self, path: &Path) {
+        let taken = self.swatches.import(path);
+        self.tell(taken);
     }
 
     fn use_for_day(&mut self, file: DayFile, path: PathBuf) {

@@ -7,6 +7,8 @@
 //!
 //! Nothing private is in it: of notes the layout's own alone, no prices, no journal, no times.
 
+mod begins;
+mod contents;
 mod error;
 mod gather;
 mod read;
@@ -14,8 +16,10 @@ mod read;
 mod tests;
 mod write;
 
+pub use begins::is_bundle;
+pub use contents::Contents;
 pub use error::{BundleError, BundleProblem};
-pub use read::{is_bundle, parse_bundle, read_bundle};
+pub use read::{parse_bundle, read_bundle};
 
 use crate::geometry::SpacingPreset;
 use crate::layout::Layout;
@@ -59,17 +63,6 @@ pub struct Bundle {
     pub swatches: Option<SwatchBook>,
     /// The reveal's picture, as PNG.
     pub picture: Option<Vec<u8>>,
-}
-
-/// What a bundle says it holds beside the layout.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub struct Contents {
-    /// How many presets.
-    pub presets: usize,
-    /// Whether there are swatches.
-    pub swatches: bool,
-    /// Whether there is a picture.
-    pub picture: bool,
 }
 
 impl Bundle {

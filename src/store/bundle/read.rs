@@ -9,7 +9,6 @@ use crate::layout::LayoutProblem;
 use crate::store::form::BundleV1;
 use crate::store::formats::Known;
 use crate::store::layout_file::in_format;
-use crate::store::read::open_regular;
 use crate::store::{MOST_TEXT_BYTES, Place, ReadError, TextError, parse_layout, parse_preset, parse_swatches, read_regular};
 use std::collections::{BTreeMap, BTreeSet};
 use std::io::{Cursor, Read as _};
@@ -17,24 +16,11 @@ use std::path::Path;
 use zip::result::ZipError;
 use zip::{CompressionMethod, ZipArchive};
 
-/// How an archive begins (APPNOTE 4.3.7).
-const BEGINS: [u8; 4] = *b"PK\x03\x04";
-
 /// Entries of the largest bundle.
 const MOST_ENTRIES: usize = MOST_PRESETS + 5;
 
 /// Every format that a bundle has ever had.
 const FORMATS: [Known<Contents>; 1] = [Known::by::<BundleV1>()];
-
-/// Whether a file begins as a bundle does; one that can't be read does not.
-#[must_use]
-pub fn is_bundle(path: &Path) -> bool {
-    let begins = open_regular(path).and_then(|mut file| {
-        let mut first = [0; BEGINS.len()];
-        file.read_exact(&mut first).map(|()| first)
-    });
-    begins.is_ok_and(|first| first == BEGINS)
-}
 
 /// Reads and checks a bundle.
 ///
