@@ -109,6 +109,7 @@ fn every_command_of_the_readme_does_what_it_says() {
             ("shelf", _) => "2 items in ",
             ("bundle", _) => "with 1 spacing preset",
             ("handbook", _) => "the handbook, ",
+            ("handout", _) => "2 pages on Letter",
             ("completions", _) => "completions for bash",
             ("man", _) => "pages; read with man -l man/pleatwright.1",
             ("spacing", Some("list")) => "Tight heart",

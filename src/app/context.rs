@@ -81,6 +81,8 @@ pub(crate) enum Ask {
     SaveBundleTo(PathBuf),
     /// Keep what a bundle brought.
     KeepBrought(Box<Brought>),
+    /// Save the handout here.
+    SaveHandoutTo(PathBuf),
     /// Set the reveal of the layout in this file beside the one at hand.
     CompareWith(PathBuf),
     /// Read the lines of a drawing, of which one becomes this; its numbers measure that where it does not say what.
@@ -158,6 +160,7 @@ impl Ask {
             | Self::PrintTo(_, path)
             | Self::SavePictureTo(path)
             | Self::SaveBundleTo(path)
+            | Self::SaveHandoutTo(path)
             | Self::SavePlanTo(path)
             | Self::ExportSwatches(path)
             | Self::SavePreset { path, .. }

@@ -6,6 +6,7 @@ use super::heading::heading;
 use super::settings::Settings;
 use super::step::Step;
 use super::theme::Palette;
+use super::tour::Spot;
 use crate::layout::{self, Figures};
 use crate::telling::capitalised;
 use egui::{Align, Id, Layout, Popup, RichText, Role, ScrollArea, Stroke, Ui, WidgetInfo, vec2};
@@ -84,7 +85,7 @@ impl Bar<'_> {
         let places = [Some(start), run, Some((Step::Journal, "Journal", Step::Journal.about()))];
         let at = if matches!(self.step, Step::Day | Step::Journal) { self.step } else { Step::default() };
         for (step, name, about) in places.into_iter().flatten() {
-            let tab = Tab { name, selected: step == at, settled: None, hint: about.to_owned() };
+            let tab = Tab { name, selected: step == at, step: None, settled: None, hint: about.to_owned() };
             if tab.show(ui) {
                 asks.push(Ask::Go(step));
             }
@@ -106,7 +107,7 @@ impl Bar<'_> {
     fn step(&self, step: Step, layout: &layout::Layout, figures: &Figures, asks: &mut Vec<Ask>, ui: &mut Ui) {
         let settled = Some(step.is_settled(layout, figures));
         let hint = format!("{}\n{}", step.about(), capitalised(step.state(layout, figures)));
-        if (Tab { name: step.name(), selected: step == self.step, settled, hint }).show(ui) {
+        if (Tab { name: step.name(), selected: step == self.step, step: Some(step), settled, hint }).show(ui) {
             asks.push(Ask::Go(step));
         }
     }
@@ -148,7 +149,9 @@ fn print(asks: &mut Vec<Ask>, ui: &mut Ui) {
     // A button, not a word among the menus.
     ui.reset_style();
     let keys = Action::Print.shortcut().map_or_else(String::new, |keys| format!(" ({})", keys_words(&keys, ui.ctx())));
-    if ui.button("Print…").on_hover_text(format!("{}{keys}", Action::Print.tooltip())).clicked() {
+    let button = ui.button("Print…").on_hover_text(format!("{}{keys}", Action::Print.tooltip()));
+    Spot::Print.is_at(button.rect, ui.ctx());
+    if button.clicked() {
         asks.push(Ask::Act(Action::Print));
     }
 }
@@ -174,6 +177,8 @@ const BELOW_THE_BAR: f32 = 60.0;
 struct Tab {
     name: &'static str,
     selected: bool,
+    /// The step of a layout that it is.
+    step: Option<Step>,
     /// Where it is a step: whether it is settled. A full dot says so, a ring that it is not.
     settled: Option<bool>,
     hint: String,
@@ -185,10 +190,13 @@ const MARK: (&str, f32) = ("    ", 14.0);
 impl Tab {
     /// Shows it; whether it was chosen.
     fn show(&self, ui: &mut Ui) -> bool {
-        let Self { name, selected, settled, hint } = self;
+        let Self { name, selected, settled, hint, .. } = self;
         let words = if settled.is_some() { format!("{}{name}", MARK.0) } else { (*name).to_owned() };
         let words = RichText::new(words).size(16.5);
         let response = ui.selectable_label(*selected, if *selected { words.strong() } else { words });
+        if let Some(step) = self.step {
+            Spot::Tab(step).is_at(response.rect, ui.ctx());
+        }
         response.widget_info(|| WidgetInfo::selected(Role::Tab, true, *selected, format!("View {name}")));
         if *selected {
             // Where the tabs don't all fit, the one gone to comes into sight.

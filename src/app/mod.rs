@@ -35,6 +35,7 @@ mod sheets;
 mod step;
 mod theme;
 mod today;
+mod tour;
 mod warnings;
 mod welcome;
 mod work;
@@ -64,7 +65,8 @@ pub fn open_window(layout: Option<PathBuf>) -> Result<(), String> {
     let home = eframe::storage_dir(NAME);
     let creator: eframe::AppCreator<'_> = Box::new(move |creation| {
         let app = App::new(&creation.egui_ctx, home, layout);
-        Ok(Box::new(app.in_region(system_region()).ringing(SystemRing, &creation.egui_ctx)))
+        let ctx = &creation.egui_ctx;
+        Ok(Box::new(app.in_region(system_region()).ringing(SystemRing, ctx).with_first_tour(ctx)))
     });
     eframe::run_native(NAME, options, creator).map_err(|error| error.to_string())
 }

@@ -57,6 +57,7 @@ pub(crate) enum Purpose {
     Preset,
     Picture,
     Bundle,
+    Handout,
     Compare,
     ImportSwatches,
     ExportSwatches,
@@ -83,6 +84,7 @@ impl Purpose {
             Self::Preset => "Save the spacing as a preset",
             Self::Picture => "Save the reveal's picture",
             Self::Bundle => "Save a bundle to hand on",
+            Self::Handout => "Save the handout",
             Self::Compare => "Compare with the reveal of another layout",
             Self::ImportSwatches => "Import swatches",
             Self::ExportSwatches => "Export your swatches",
@@ -107,9 +109,14 @@ impl Purpose {
     pub(super) fn button(self) -> &'static str {
         match self {
             Self::Open => "Open",
-            Self::Save | Self::SaveDay(_) | Self::Preset | Self::Picture | Self::Bundle | Self::Plan | Self::ExportSwatches => {
-                "Save"
-            }
+            Self::Save
+            | Self::SaveDay(_)
+            | Self::Preset
+            | Self::Picture
+            | Self::Bundle
+            | Self::Handout
+            | Self::Plan
+            | Self::ExportSwatches => "Save",
             Self::ImportSwatches | Self::Drawing(_) => "Import",
             Self::Day(DayFile::Order) => "Open",
             Self::Day(_) | Self::Row(_) => "Use",
@@ -174,6 +181,7 @@ impl Purpose {
             Self::Plan => &["pdf", "txt", "ics"],
             Self::PrintSheet(_) => &["pdf"],
             Self::Picture => &["png"],
+            Self::Handout => &["pdf", "png"],
             Self::Photograph => &["jpg", "jpeg", "png", "webp", "gif", "tif", "tiff", "heic", "heif", "avif"],
             Self::Print => &["pdf", "svg", "dxf"],
             Self::PrintOrder | Self::ExportJournal | Self::ImportJournal => &[],

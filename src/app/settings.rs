@@ -35,9 +35,16 @@ pub(crate) struct Settings {
     pub(crate) folder: Option<PathBuf>,
     /// The printer and its paper, once something was said of them.
     pub(crate) printer: Option<Printer>,
+    /// Whether the first start is past, which begins with the tour. Settings that were kept before there was one are past it.
+    #[serde(default = "is_past")]
+    pub(crate) toured: bool,
     /// Where the maker lives, as the system says; what is usual there is where nothing else was chosen.
     #[serde(skip)]
     pub(crate) region: Option<Region>,
+}
+
+const fn is_past() -> bool {
+    true
 }
 
 /// What is known of the printer.
@@ -64,6 +71,7 @@ impl Default for Settings {
             recent: Vec::new(),
             folder: None,
             printer: None,
+            toured: false,
             region: None,
         }
     }

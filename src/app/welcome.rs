@@ -8,6 +8,7 @@ use super::flat::flat;
 use super::settings::Settings;
 use super::step::Step;
 use super::theme::Palette;
+use super::tour::Spot;
 use crate::edit::Recovered;
 use crate::geometry::{Garment, GarmentKind, RawMeasures};
 use crate::layout::Layout;
@@ -145,7 +146,7 @@ impl Welcome {
                     open(asks, ui);
                 }
                 title("Start with a garment", ui);
-                ui.horizontal_wrapped(|ui| {
+                let garments = ui.horizontal_wrapped(|ui| {
                     for one in &self.beginnings {
                         let name = format!("Start with {}", one.kind);
                         if card(&one.picture, None, one.kind.name(), &name, ui) {
@@ -157,6 +158,7 @@ impl Welcome {
                         asks.push(Ask::Act(Action::ImportOutline));
                     }
                 });
+                Spot::Garments.is_at(garments.response.rect, ui.ctx());
                 title("Examples from Harbour Row, an invented club", ui);
                 self.samples(asks, ui);
                 if settings.recent.is_empty() {

@@ -3,6 +3,7 @@
 mod bundle;
 mod flat;
 mod handbook;
+mod handout;
 mod line;
 mod outline;
 mod photo;
@@ -16,6 +17,7 @@ mod unit;
 pub(crate) use bundle::BundleArguments;
 pub(crate) use flat::FlatArguments;
 pub(crate) use handbook::HandbookArguments;
+pub(crate) use handout::HandoutArguments;
 pub(crate) use line::LineArguments;
 pub(crate) use outline::OutlineArguments;
 pub(crate) use photo::PhotoArguments;
@@ -68,6 +70,8 @@ pub(crate) enum Command {
     Reveal(RevealArguments),
     /// Hold a photograph of the opened garment against its plan: rings, colours, what to change next time.
     Photo(PhotoArguments),
+    /// Make one or two pages for others to follow on a garment of theirs, in all sizes: a PDF to print or a picture to post.
+    Handout(HandoutArguments),
     /// List, save and apply spacing presets.
     Spacing(SpacingArguments),
     /// Write a bundle to hand on: a layout with its presets, swatches and picture in one file.

@@ -3,7 +3,7 @@
 use pleatwright::handbook::BookError;
 use pleatwright::plan::PlanError;
 use pleatwright::print::PrintError;
-use pleatwright::print::parts::OrderPrintError;
+use pleatwright::print::parts::{HandoutError, OrderPrintError};
 use pleatwright::store::journal::JournalError;
 use pleatwright::store::{PictureError, ReadError, SaveError};
 use pleatwright::telling::{Refused, Told, Voice};
@@ -27,6 +27,8 @@ pub(crate) enum CliError {
     Print(#[from] PrintError),
     /// The handbook can't be set as asked.
     Book(#[from] BookError),
+    /// The handout can't be made as asked.
+    Handout(#[from] HandoutError),
     /// The sheets of an order can't be made as asked.
     PrintOrder(#[from] OrderPrintError),
     /// The order can't be planned.
@@ -59,6 +61,7 @@ impl Refused for CliError {
             Self::Read(error) => error.told(voice),
             Self::Print(error) => error.told(voice),
             Self::Book(error) => error.told(voice),
+            Self::Handout(error) => error.told(voice),
             Self::PrintOrder(error) => error.told(voice),
             Self::Plan(error) => error.told(voice),
             Self::Journal(error) => error.told(voice),
@@ -107,6 +110,7 @@ impl CliError {
             Self::Read(_)
             | Self::Print(_)
             | Self::Book(_)
+            | Self::Handout(_)
             | Self::PrintOrder(_)
             | Self::Plan(_)
             | Self::Picture(_)
@@ -132,6 +136,7 @@ mod tests {
             ReadError::File { path: path.clone(), source: source() }.into(),
             PrintError::NoPages { title: "tee".to_owned() }.into(),
             BookError::Roll { width_mm: 610.0 }.into(),
+            HandoutError::Plan(PlanError::Stopped).into(),
             OrderPrintError::Cancelled.into(),
             PlanError::Stopped.into(),
             JournalError::Busy { path: path.clone() }.into(),
@@ -147,6 +152,7 @@ mod tests {
                 | CliError::Read(_)
                 | CliError::Print(_)
                 | CliError::Book(_)
+                | CliError::Handout(_)
                 | CliError::PrintOrder(_)
                 | CliError::Plan(_) => {}
                 CliError::Journal(_) | CliError::Picture(_) | CliError::Argument(_) | CliError::Check { .. } => {}
@@ -156,6 +162,6 @@ mod tests {
             assert!(!told.what.is_empty() && !told.cure.is_empty(), "{error:?}");
             assert!(error.to_string().ends_with(&format!("{}; {}", told.what, told.cure)), "{error}");
         }
-        assert_eq!(errors[7].to_string(), "--paper 300: a sheet needs two sides; write both");
+        assert_eq!(errors[8].to_string(), "--paper 300: a sheet needs two sides; write both");
     }
 }

@@ -1,4 +1,4 @@
-//! The same jobs without a window: print, figures, check, new, plan, journal, shelf, reveal, photo, spacing, bundle; the handbook; and what helps to type
+//! The same jobs without a window: print, figures, check, new, plan, journal, shelf, reveal, photo, handout, bundle, spacing; the handbook; and what helps to type
 //! them.
 //!
 //! No arithmetic of the trade stands here: every number comes from the library.
@@ -12,6 +12,7 @@ mod error;
 mod figures;
 mod given;
 mod handbook;
+mod handout;
 mod journal;
 mod man;
 mod new;
@@ -56,6 +57,7 @@ pub(crate) fn run(arguments: Arguments, output: &mut dyn Write) -> Result<(), Cl
         (Some(Command::Shelf(arguments)), _) => shelf::run(&arguments, output),
         (Some(Command::Reveal(arguments)), _) => reveal::run(&arguments, output),
         (Some(Command::Photo(arguments)), _) => photo::run(&arguments, output),
+        (Some(Command::Handout(arguments)), _) => handout::run(&arguments, output),
         (Some(Command::Spacing(arguments)), _) => spacing::run(&arguments, output),
         (Some(Command::Bundle(arguments)), _) => bundle::run(&arguments, output),
         (Some(Command::Handbook(arguments)), _) => handbook::run(&arguments, output),

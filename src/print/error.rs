@@ -104,6 +104,13 @@ pub enum PrintError {
         /// Room across the sheet in mm.
         room_mm: f64,
     },
+    /// A picture of more pixels than can be painted, or of none.
+    Pixels {
+        /// Pixels across.
+        width_px: u16,
+        /// Pixels down.
+        high_px: f64,
+    },
     /// A document with no page in it.
     NoPages {
         /// Title of the document.
@@ -222,6 +229,10 @@ impl Refused for PrintError {
                     "use wider paper, or a smaller margin",
                 )
             }
+            Self::Pixels { width_px, high_px } => Told::new(
+                format!("a picture of {width_px} x {high_px:.0} pixels can't be painted"),
+                "choose a narrower one, or a PDF",
+            ),
             Self::NoPages { title } => Told::new(format!("the document \"{title}\" has no pages"), "choose a part to print"),
             Self::Pdf { reason } => {
                 Told::new(format!("the PDF could not be made: {}", reason.words()), "print to .svg or .dxf instead")

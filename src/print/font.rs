@@ -2,8 +2,10 @@
 
 use std::sync::OnceLock;
 
+use kurbo::{BezPath, Point};
 use skrifa::instance::{LocationRef, Size};
-use skrifa::{FontRef, MetadataProvider};
+use skrifa::outline::{DrawSettings, OutlinePen};
+use skrifa::{FontRef, GlyphId, MetadataProvider};
 
 const REGULAR: &[u8] = include_bytes!("fonts/Roboto-Regular.ttf");
 const BOLD: &[u8] = include_bytes!("fonts/Roboto-Bold.ttf");
@@ -88,6 +90,52 @@ pub(super) fn letters(text: &str, weight: Weight) -> Vec<Letter> {
             Letter { glyph, advance_em, start }
         })
         .collect()
+}
+
+/// A glyph's outline in ems, its origin on the baseline, y down; empty for a space.
+pub(super) fn outline(glyph: u32, weight: Weight) -> BezPath {
+    let face = face(weight);
+    let mut pen = OutlineIn { path: BezPath::new(), per_em: 1.0 / face.units_per_em };
+    if let Some(glyph) = face.font.outline_glyphs().get(GlyphId::new(glyph)) {
+        let settings = DrawSettings::unhinted(Size::unscaled(), LocationRef::default());
+        // A glyph of the embedded fonts draws; one that did not would be blank.
+        let _drawn = glyph.draw(settings, &mut pen);
+    }
+    pen.path
+}
+
+/// Draws a glyph's outline into a path.
+struct OutlineIn {
+    path: BezPath,
+    per_em: f64,
+}
+
+impl OutlineIn {
+    fn at(&self, x: f32, y: f32) -> Point {
+        Point::new(f64::from(x) * self.per_em, -f64::from(y) * self.per_em)
+    }
+}
+
+impl OutlinePen for OutlineIn {
+    fn move_to(&mut self, x: f32, y: f32) {
+        self.path.move_to(self.at(x, y));
+    }
+
+    fn line_to(&mut self, x: f32, y: f32) {
+        self.path.line_to(self.at(x, y));
+    }
+
+    fn quad_to(&mut self, cx: f32, cy: f32, x: f32, y: f32) {
+        self.path.quad_to(self.at(cx, cy), self.at(x, y));
+    }
+
+    fn curve_to(&mut self, cx: f32, cy: f32, dx: f32, dy: f32, x: f32, y: f32) {
+        self.path.curve_to(self.at(cx, cy), self.at(dx, dy), self.at(x, y));
+    }
+
+    fn close(&mut self) {
+        self.path.close_path();
+    }
 }
 
 /// Font size (one em) in mm at which a capital letter is `cap_height_mm` high.

@@ -33,6 +33,7 @@ mod ink;
 mod line_work;
 mod marks;
 mod page;
+mod paint;
 mod paper;
 pub mod parts;
 mod pattern;
@@ -58,6 +59,7 @@ pub use font::{Weight, unprintable, width_mm};
 pub use frame::PrinterCorrection;
 pub use image::{Image, Pixels};
 pub use page::{LinkTarget, Page, PageLink, Painted, Part, Placed};
+pub use paint::{PaintedPage, paint};
 pub use paper::{
     DEFAULT_MARGIN_MM, MAX_SIDE_MM, MIN_SIDE_MM, MM_PER_PT, Paper, PaperForm, STANDARD_PAPERS, StandardPaper, pt_from_mm,
 };

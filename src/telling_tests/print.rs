@@ -2,7 +2,8 @@
 
 use super::{every, refusals};
 use crate::handbook::BookError;
-use crate::print::parts::OrderPrintError;
+use crate::plan::PlanError;
+use crate::print::parts::{HandoutError, OrderPrintError};
 use crate::print::{PdfFault, PrintError, PrintSetting};
 use crate::reveal::RevealError;
 
@@ -28,6 +29,7 @@ fn prints() -> Vec<PrintError> {
         PrintError::TooLarge { .. } => PrintError::TooLarge { title: title(), item: 3, reach_mm: 1e12, max_mm: 10_000.0 },
         PrintError::TooManySheets { .. } => PrintError::TooManySheets { title: title(), count: 900, max: 400 },
         PrintError::StripTooWide { .. } => PrintError::StripTooWide { title: title(), across_mm: 210.1, room_mm: 190.0 },
+        PrintError::Pixels { .. } => PrintError::Pixels { width_px: 1600, high_px: 70_000.0 },
         PrintError::NoPages { .. } => PrintError::NoPages { title: title() },
         PrintError::Pdf { .. } => PrintError::Pdf { reason: PdfFault::Font { bold: true } },
     );
@@ -37,17 +39,26 @@ fn prints() -> Vec<PrintError> {
 
 #[test]
 fn prints_and_orders() {
-    refusals(&prints()[..13 - 1]);
+    refusals(&prints()[..14 - 1]);
     let faults = [PdfFault::NoCatalog, PdfFault::Font { bold: false }, PdfFault::Library("broke at 3".to_owned())];
     for reason in faults {
         let source = PrintError::Pdf { reason };
         refusals(&[OrderPrintError::Print { name: title(), source }]);
     }
-    refusals(&prints()[13..]);
+    refusals(&prints()[14..]);
     refusals(&every!(OrderPrintError:
         OrderPrintError::Cancelled => OrderPrintError::Cancelled,
         OrderPrintError::Print { .. } => OrderPrintError::Print { name: title(), source: prints()[3].clone() },
         OrderPrintError::Reveal { .. } => OrderPrintError::Reveal { name: title(), source: RevealError::Cancelled },
+    ));
+}
+
+#[test]
+fn handouts() {
+    refusals(&every!(HandoutError:
+        HandoutError::Plan(_) => PlanError::Stopped.into(),
+        HandoutError::Reveal(_) => RevealError::Cancelled.into(),
+        HandoutError::Print(_) => prints()[2].clone().into(),
     ));
 }
 

@@ -42,6 +42,7 @@ mod shelf;
 mod small;
 mod spirals;
 mod swatches;
+mod tour;
 mod units;
 
 use egui::accesskit::Role;

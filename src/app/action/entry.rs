@@ -152,6 +152,8 @@ pub(crate) enum Deed {
     Project,
     Find,
     Keys,
+    /// Begins the tour.
+    Tour,
     /// Turns the handbook to the step at hand, or closes it.
     Handbook,
     /// Goes to a step of the work.

@@ -70,6 +70,11 @@ actions! {
         "One file to hand on: the layout with its presets, swatches and the reveal's picture",
         Deed::AskFile(Purpose::Bundle),
     ).within(File, 1).alone("Save a bundle to hand on…").with_values(),
+    SaveHandout: Entry::new(
+        "Save handout…",
+        "One or two pages for others to follow on a garment of theirs, in all sizes: PDF, or a picture to post",
+        Deed::AskFile(Purpose::Handout),
+    ).within(File, 1).with_values(),
     Project: Entry::new(
         "Project onto the table…",
         "Show the layout at true size through a projector, or on a screen under the cloth",
@@ -218,6 +223,8 @@ actions! {
 
     Handbook: Entry::new("Handbook", "The handbook's page about this step, beside the work", Deed::Handbook)
         .within(Help, 0).keys(Modifiers::NONE, Key::F1).needing(Needs::Nothing),
+    Tour: Entry::new("Tour", "Five stops through the window, from the garment to the print", Deed::Tour)
+        .within(Help, 0).alone("Take the tour").needing(Needs::Nothing).with_values(),
     Keys: Entry::new("Keys and pointer…", "What each key does, and the pointer on the cloth", Deed::Keys)
         .within(Help, 0).keys(Modifiers::SHIFT, Key::F1).needing(Needs::Nothing),
 }

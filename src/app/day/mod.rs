@@ -54,7 +54,7 @@ use super::theme::Palette;
 use super::today::today;
 use crate::layout::Layout;
 use crate::measure::LengthStyle;
-use crate::plan::{Alarm, NowView, Plan, Process, Recipe, Run, RunReport, calendar_text, plan_text};
+use crate::plan::{Alarm, NowView, Order, Plan, Process, Recipe, Run, RunReport, calendar_text, plan_text};
 use crate::print::parts::{PlanOptions, plan_pdf};
 use crate::print::{Paper, TilingOptions};
 use crate::store::{FileFault, FileWork, save};
@@ -282,6 +282,11 @@ impl DayView {
         journal.change_shelf(|shelf| *shelf = shelf.after(&raw.used, &raw.layouts).0)?;
         self.shelf.read_again();
         Ok("; what it used is taken from the shelf".to_owned())
+    }
+
+    /// The order of one garment of a layout, by the recipe, the process and the workshop chosen here.
+    pub(crate) fn order_of_one(&self, layout: &Layout) -> Result<Order, AnyRefusal> {
+        self.wanted.order_of_one(layout)
     }
 
     /// Plans anew when the layout or what is wanted has changed.

@@ -232,6 +232,11 @@ fn planned(order: Order, wanted: &Wanted, cancel: &Cancel) -> Planned {
 }
 
 impl Wanted {
+    /// The order of one garment of a layout, in this workshop; an order that is open does not enter.
+    pub(super) fn order_of_one(&self, layout: &Layout) -> Result<Order, AnyRefusal> {
+        Ok(order_of_layout(layout.clone(), OfLayout { count: 1, ..self.of_layout() })?)
+    }
+
     fn of_layout(&self) -> OfLayout<'_> {
         OfLayout {
             count: self.count,

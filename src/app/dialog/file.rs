@@ -152,6 +152,7 @@ impl FileDialog {
             Purpose::PrintSheet(sheet) => Ask::PrintTo(Some(sheet), path),
             Purpose::Picture => Ask::SavePictureTo(path),
             Purpose::Bundle => Ask::SaveBundleTo(path),
+            Purpose::Handout => Ask::SaveHandoutTo(path),
             Purpose::Compare => Ask::CompareWith(path),
             Purpose::ImportSwatches => Ask::ImportSwatches(path),
             Purpose::ExportSwatches => Ask::ExportSwatches(path),

@@ -13,6 +13,7 @@ use crate::app::journal::JournalAsk;
 use crate::app::purpose::{DayFile, Purpose};
 use crate::app::settings::Settings;
 use crate::app::step::Step;
+use crate::app::tour::Tour;
 use crate::edit::{Document, EditCommand};
 use crate::geometry::{GarmentKind, RawMeasures};
 use crate::layout::{Layout, LayoutError, starter_on_marks};
@@ -46,6 +47,7 @@ impl App {
             Ask::SavePictureTo(path) => self.save_picture(path, ctx),
             Ask::SaveBundleTo(path) => self.save_bundle(path, ctx),
             Ask::KeepBrought(brought) => self.keep_brought(&brought),
+            Ask::SaveHandoutTo(path) => self.save_handout(path, ctx),
             Ask::CompareWith(path) => self.compare_with(&path),
             Ask::ReadDrawing(drawn, path, unit) => self.read_drawing(drawn, path, unit, ctx),
             Ask::TakeDrawn(drawn, path, line) => self.take_drawn(drawn, &path, &line, ctx),
@@ -198,9 +200,21 @@ impl App {
             Deed::Project => self.projection.turn(),
             Deed::Find => self.finder = Some(Finder::default()),
             Deed::Handbook => self.handbook.turn_to(self.step),
+            Deed::Tour => self.begin_tour(ctx),
             Deed::Keys => self.dialog = Some(Dialog::Keys),
             Deed::Go(step) => self.step = step,
         }
+    }
+
+    /// Begins the tour, at the layout that is open if one is.
+    pub(super) fn begin_tour(&mut self, ctx: &Context) {
+        let mut asks = Vec::new();
+        let at = self.document.is_some().then_some(self.step);
+        if at.is_none() {
+            self.step = Step::default();
+        }
+        self.tour = Some(Tour::begin(at, &mut asks));
+        asks.into_iter().for_each(|ask| self.ask(ask, ctx));
     }
 
     /// Shows the numbers beside the table, or puts them away; where there is no room for them, that is told.

@@ -12,13 +12,14 @@ use crate::app::welcome::Welcome;
 use crate::edit::{Document, DocumentError, OnDisk};
 use crate::geometry::SpacingPreset;
 use crate::print::parts::{
-    OrderPrint, OrderPrintOptions, OrderProgress, PrintedFile, file_name, printed_files_with, printed_sheet,
+    HANDOUT_PX, Handout, HandoutOptions, OrderPrint, OrderPrintOptions, OrderProgress, PrintedFile, file_name,
+    printed_files_with, printed_sheet,
 };
 use crate::reveal::colour::DyeSet;
 use crate::reveal::{RevealOptions, picture_until, reveal_doses};
 use crate::store::{
-    BUNDLE_ENDING, EXAMPLE_LAYOUTS, FileFault, FileKind, FileWork, LAYOUT_ENDING, check_preset, is_bundle, parse_layout,
-    picture_png, preset_text, read_layout, refuse_other_kind, save, save_each, save_each_in,
+    BUNDLE_ENDING, EXAMPLE_LAYOUTS, FileFault, FileKind, FileWork, LAYOUT_ENDING, check_preset, handout_png, is_bundle,
+    parse_layout, picture_png, preset_text, read_layout, refuse_other_kind, save, save_each, save_each_in,
 };
 use crate::telling::{AnyRefusal, Told};
 use std::path::{Path, PathBuf};
@@ -134,6 +135,7 @@ impl App {
             Purpose::Photograph | Purpose::ImportJournal => (String::new(), None),
             Purpose::ExportJournal => ("journal".to_owned(), None),
             Purpose::Picture => (format!("{stem}.png"), None),
+            Purpose::Handout => (format!("{stem}-handout.pdf"), None),
             Purpose::Bundle => (format!("{stem}.{BUNDLE_ENDING}"), None),
             Purpose::Save => (format!("{stem}.{}", self.layout_ending()), None),
             Purpose::Print => (format!("{stem}.pdf"), None),
@@ -215,6 +217,28 @@ impl App {
             save(&path, &png)?;
             let words = format!("Saved {}: {} x {} pixels, an estimate", path.display(), picture.width, picture.height);
             Ok(Finished { words, to: path })
+        });
+    }
+
+    /// Makes the handout and saves it, as a picture where the name ends in .png, on another thread.
+    pub(super) fn save_handout(&mut self, path: PathBuf, ctx: &egui::Context) {
+        let Some(document) = &self.document else { return };
+        let layout = document.layout();
+        let lengths = Some(self.settings.lengths(layout.marks()));
+        let paper = self.sheets.wanted.paper.clone();
+        let order = match self.day.order_of_one(layout) {
+            Ok(order) => order,
+            Err(error) => return self.refuse(error),
+        };
+        self.begin_busy(&format!("Saving the handout to {}", path.display()), ctx, move |handle| {
+            let options = HandoutOptions { lengths, ..HandoutOptions::default() };
+            let handout = Handout::of(&order, &options, &handle.cancel)?;
+            let is_picture = path.extension().is_some_and(|ending| ending.eq_ignore_ascii_case("png"));
+            let bytes = if is_picture { handout_png(&handout.picture(HANDOUT_PX)?)? } else { handout.pdf(&paper)? };
+            save(&path, &bytes)?;
+            let pages = handout.pages().len();
+            let plural = if pages == 1 { "page" } else { "pages" };
+            Ok(Finished { words: format!("Saved {}: {pages} {plural}", path.display()), to: path })
         });
     }
 

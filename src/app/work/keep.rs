@@ -59,6 +59,11 @@ impl Keep {
         keep
     }
 
+    /// Whether anything is remembered from one start to the next.
+    pub(super) fn remembers(&self) -> bool {
+        self.settings.is_some()
+    }
+
     pub(super) fn read_settings(&self) -> Settings {
         self.settings.as_deref().map(Settings::read).unwrap_or_default()
     }

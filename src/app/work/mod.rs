@@ -38,6 +38,7 @@ use super::settings::Settings;
 use super::sheets::{Sheets, Wanted};
 use super::step::Step;
 use super::theme;
+use super::tour::{Tour, Turn};
 use super::welcome::Welcome;
 use crate::edit::Document;
 use crate::measure::{LengthStyle, Region, RuleMarks};
@@ -71,6 +72,7 @@ pub struct App {
     dialog: Option<Dialog>,
     echo: Echo,
     finder: Option<Finder>,
+    tour: Option<Tour>,
     message: Option<Message>,
     /// What waits for the answer about unsaved changes.
     held: Option<Ask>,
@@ -118,6 +120,7 @@ impl App {
             dialog: None,
             echo: Echo::default(),
             finder: None,
+            tour: None,
             message: None,
             held: None,
             leaving: false,
@@ -146,6 +149,17 @@ impl App {
     pub fn in_region(mut self, region: Option<Region>) -> Self {
         self.settings.region = region;
         self.sheets.wanted.take_up(self.settings.printer.as_ref(), region);
+        self
+    }
+
+    /// Takes the maker on the tour if this is the first start, which the settings remember; a layout asked for comes first.
+    #[must_use]
+    pub fn with_first_tour(mut self, ctx: &egui::Context) -> Self {
+        if self.keep.remembers() && !self.settings.toured && self.document.is_none() {
+            self.settings.toured = true;
+            self.keep.write_settings(&self.settings);
+            self.begin_tour(ctx);
+        }
         self
     }
 
@@ -201,6 +215,7 @@ impl App {
         {
             self.finder = None;
         }
+        self.tour(&mut asks, ui);
         self.projected(ui);
         self.echo.take(ui);
         let was_asking = self.dialog.is_some();
@@ -211,6 +226,17 @@ impl App {
             self.echo.closed(ui);
         }
         self.after(ui);
+    }
+
+    /// The tour, while it goes on; keys are its own where nothing stands before the window.
+    fn tour(&mut self, asks: &mut Vec<Ask>, ui: &Ui) {
+        let has_layout = self.document.is_some();
+        let takes_keys = self.dialog.is_none() && self.finder.is_none();
+        if let Some(tour) = &mut self.tour
+            && tour.show(has_layout, takes_keys, asks, ui) == Turn::Ends
+        {
+            self.tour = None;
+        }
     }
 
     /// What a dialog that asks where to print is to tell of it.

@@ -12,6 +12,7 @@ use crate::app::rod::RodView;
 use crate::app::sheets::Sheets;
 use crate::app::step::Step;
 use crate::app::theme::Palette;
+use crate::app::tour::Spot;
 use crate::app::welcome::{Left, Welcome};
 use crate::geometry::PanelSet;
 use egui::{Panel, ScrollArea, Ui, UiBuilder};
@@ -226,7 +227,10 @@ fn side_panel(step: Step, ui: &mut Ui, add: impl FnOnce(&mut Ui)) {
     let narrow = ui.available_width() < NARROW;
     let side = if narrow { 322.0 } else { 350.0 };
     let most = if narrow { side } else { 560.0 };
-    Panel::left("step").default_size(side).min_size(280.0).max_size(most).show(ui, |ui| scrolled(step, ui, add));
+    Panel::left("step").default_size(side).min_size(280.0).max_size(most).show(ui, |ui| {
+        Spot::Options.is_at(ui.max_rect(), ui.ctx());
+        scrolled(step, ui, add);
+    });
 }
 
 /// The same as a page.

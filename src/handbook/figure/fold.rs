@@ -1,8 +1,9 @@
 //! From the guide arc to the rod: a fan of wedges, and the same wedges on each other.
 
-use super::sketch::{Sketch, through};
+use super::paged::page_of;
 use crate::handbook::fill::example;
 use crate::layout::Figures;
+use crate::print::parts::{Sketch, through};
 use crate::print::{Anchor, Layer, Page};
 use kurbo::{Point, Rect, Vec2};
 
@@ -34,7 +35,7 @@ pub(super) fn pleats() -> Option<Page> {
     sketch.words("guide arc", fan(half, guide) + Vec2::new(-2.0, 6.0), Anchor::End);
     sketch.pointer(fan(half, guide) + Vec2::new(-3.0, 4.5), fan(half, guide));
     folded(&mut sketch, &figures, scale, angle);
-    Some(sketch.finish())
+    Some(page_of(&sketch.finish()))
 }
 
 /// The rings that lie within the fan, with how they are drawn.

@@ -1,9 +1,10 @@
 //! The gaps of a spacing as bars, and what each spacing rule makes of the same room.
 
-use super::sketch::Sketch;
+use super::paged::page_of;
 use crate::geometry::{ProgressionKind, Side, SpacingContext, solve};
 use crate::handbook::fill::example;
 use crate::layout::{Figures, Layout};
+use crate::print::parts::Sketch;
 use crate::print::{Anchor, Layer, Page, Pattern, Shape};
 use kurbo::{Point, Rect, Shape as _};
 
@@ -29,7 +30,7 @@ pub(super) fn gaps() -> Option<Page> {
     sketch.words("centre", (0.0, 4.5), Anchor::Start);
     sketch.words("guide arc", (guide, 4.5), Anchor::Middle);
     sketch.words("edge", (LONG_MM, 4.5), Anchor::End);
-    Some(sketch.finish())
+    Some(page_of(&sketch.finish()))
 }
 
 /// From rule to rule, mm.
@@ -57,7 +58,7 @@ pub(super) fn rules() -> Option<Page> {
     let foot = ROW_MM * ProgressionKind::ALL.len() as f64 - 3.0;
     sketch.words("centre", (BEGIN_MM, foot), Anchor::Start);
     sketch.words("guide arc", (BEGIN_MM + ROW_LONG_MM, foot), Anchor::End);
-    Some(sketch.finish())
+    Some(page_of(&sketch.finish()))
 }
 
 const fn name(kind: ProgressionKind) -> &'static str {

@@ -1,9 +1,10 @@
 //! Where measurements are taken, and how a garment is laid.
 
-use super::sketch::{Sketch, through};
+use super::paged::page_of;
 use crate::geometry::{Centring, Lay};
 use crate::handbook::fill::example;
 use crate::measure::LengthStyle;
+use crate::print::parts::{Sketch, through};
 use crate::print::{Anchor, Layer, Page};
 use kurbo::{Arc, Point, Rect, Shape as _, Vec2};
 use std::f64::consts::{FRAC_PI_2, PI};
@@ -38,7 +39,7 @@ pub(super) fn measures() -> Option<Page> {
         let length = LengthStyle::MILLIMETRES.format(measurement.value_mm);
         sketch.words(format!("{}: {length}", measurement.measure.name()), line + Vec2::new(2.5, 0.0), Anchor::Start);
     }
-    Some(sketch.finish())
+    Some(page_of(&sketch.finish()))
 }
 
 /// Strokes across both ends of a measured line.
@@ -90,7 +91,7 @@ pub(super) fn half_folds() -> Option<Page> {
         seams(&mut sketch, &lay, left, &level);
         sketch.bold(centring.name(), (left, -7.0), Anchor::Start);
     }
-    Some(sketch.finish())
+    Some(page_of(&sketch.finish()))
 }
 
 /// A layer's name: of a garment laid open, its panel.

@@ -1,33 +1,24 @@
 //! A layout as it lies: outline, fold line, lines to mark, creases; and the same on the opened front.
 
-use super::sketch::{Sketch, through};
-use crate::geometry::{Panel, Stretch};
+use super::paged::page_of;
+use crate::geometry::Panel;
 use crate::handbook::fill::example;
-use crate::layout::{Layout, Mark, MarkRole};
+use crate::layout::Layout;
+use crate::print::parts::{Shown, Sketch, as_laid, marked};
 use crate::print::{Anchor, Layer, Page};
-use kurbo::{Affine, BezPath, Point, Rect, Shape as _};
+use kurbo::{Affine, Point, Shape as _, Size};
 
 /// Height of the garment in the picture, mm.
 const HIGH_MM: f64 = 96.0;
-/// How far a curve may stray from its chords on the cloth, mm.
-const TOLERANCE_MM: f64 = 0.3;
+const SIZE_MM: Size = Size::new(f64::INFINITY, HIGH_MM);
 /// Arm of the cross at the centre in the picture, mm.
 const CROSS_MM: f64 = 3.0;
 /// Between words and what they point to, mm.
 const BESIDE_MM: f64 = 6.0;
 
-/// What a line to mark looks like.
-pub(super) const fn layer_of(role: MarkRole) -> Layer {
-    match role {
-        MarkRole::Guide => Layer::Guide,
-        MarkRole::Bind => Layer::Across,
-        MarkRole::Reference | MarkRole::Pleats => Layer::Reference,
-    }
-}
-
 pub(super) fn burst() -> Option<Page> {
     let layout = example("tee-m")?;
-    let (mut sketch, box_mm) = as_laid(&layout, "A burst as it lies");
+    let (mut sketch, box_mm) = as_laid(&layout, "A burst as it lies", SIZE_MM, Shown::All);
     let centre = sketch.point(layout.middle_as_laid()?);
     sketch.drawing.line(Layer::Pin, centre - (CROSS_MM, 0.0), centre + (CROSS_MM, 0.0));
     sketch.drawing.line(Layer::Pin, centre - (0.0, CROSS_MM), centre + (0.0, CROSS_MM));
@@ -41,12 +32,12 @@ pub(super) fn burst() -> Option<Page> {
     let top = sketch.point((0.0, layout.panels().centre_line_mm(&Panel::BOTH).start + 40.0));
     name(&mut sketch, "on the fold", top);
     opened_front(&mut sketch, &layout);
-    Some(sketch.finish())
+    Some(page_of(&sketch.finish()))
 }
 
 pub(super) fn heart() -> Option<Page> {
     let layout = example("heart-tee-m")?;
-    let (mut sketch, _) = as_laid(&layout, "A fold along a heart");
+    let (mut sketch, _) = as_laid(&layout, "A fold along a heart", SIZE_MM, Shown::All);
     let ridge = layout.fold().ridge();
     ridge.iter().for_each(|line| sketch.line(Layer::Ridge, *line));
     let foot = layout.fold().source().iter().map(|stretch| stretch.point(0.5)).max_by(|a, b| a.y.total_cmp(&b.y))?;
@@ -56,7 +47,7 @@ pub(super) fn heart() -> Option<Page> {
     let ridge = sketch.point(longest.midpoint());
     name(&mut sketch, "ridge", ridge);
     opened_front(&mut sketch, &layout);
-    Some(sketch.finish())
+    Some(page_of(&sketch.finish()))
 }
 
 /// Words left of the picture, with a line to what they name.
@@ -64,33 +55,6 @@ fn name(sketch: &mut Sketch, words: &str, at: Point) {
     let left = Point::new(-BESIDE_MM, at.y);
     sketch.words(words, left, Anchor::End);
     sketch.pointer(left + (1.0, 0.0), at);
-}
-
-/// The garment as it lies, its fold at the left, and its box on the cloth.
-fn as_laid(layout: &Layout, title: &str) -> (Sketch, Rect) {
-    let outlines: Vec<BezPath> = layout.lay().outlines(&Panel::BOTH).map(|outline| outline.path().clone()).collect();
-    let box_mm = outlines.iter().map(BezPath::bounding_box).reduce(|a, b| a.union(b)).unwrap_or_default();
-    let mut sketch = Sketch::new(title, box_mm, Point::ZERO, HIGH_MM / box_mm.height());
-    for (index, outline) in outlines.iter().enumerate() {
-        sketch.path(if index == 0 { Layer::Outline } else { Layer::Behind }, outline);
-    }
-    let line = layout.panels().centre_line_mm(&Panel::BOTH);
-    sketch.line(Layer::Axis, kurbo::Line::new((0.0, line.start), (0.0, line.end)));
-    layout.marks_on(&Panel::BOTH).iter().for_each(|mark| marked(&mut sketch, mark, Affine::IDENTITY));
-    for crease in layout.marked_creases() {
-        sketch.line(if crease.ends_alone { Layer::LoneCrease } else { Layer::Crease }, crease.line);
-    }
-    (sketch, box_mm)
-}
-
-fn marked(sketch: &mut Sketch, mark: &Mark, cloth_from_laid: Affine) {
-    for stretch in &mark.stretches {
-        let points = match stretch {
-            Stretch::Straight(line) => vec![line.p0, line.p1],
-            arc @ Stretch::Arc(_) => arc.flattened(TOLERANCE_MM),
-        };
-        sketch.path(layer_of(mark.role), &(cloth_from_laid * through(points)));
-    }
 }
 
 /// The front as it comes out, its rings on both halves, right of what was drawn.

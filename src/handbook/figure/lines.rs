@@ -1,7 +1,8 @@
 //! The shapes of lines to fold along.
 
-use super::sketch::Sketch;
+use super::paged::page_of;
 use crate::geometry::{LineKind, LineShape};
+use crate::print::parts::Sketch;
 use crate::print::{Anchor, Layer, Page};
 use kurbo::{Point, Rect, Size};
 
@@ -28,5 +29,5 @@ pub(super) fn shapes() -> Page {
         sketch.drawing.path(Layer::Guide, shape.half_path(middle, size));
         sketch.words(shape.name(), corner + (0.5 * ROOM_MM.width, SIDE_MM + 4.5), Anchor::Middle);
     }
-    sketch.finish()
+    page_of(&sketch.finish())
 }

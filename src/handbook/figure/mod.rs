@@ -5,10 +5,10 @@ mod gaps;
 mod garment;
 mod laid;
 mod lines;
+mod paged;
 mod printed;
 mod reveal;
 mod rod;
-mod sketch;
 
 use crate::print::Page;
 

@@ -1,7 +1,7 @@
 //! What is printed, made small or cut short.
 
 use super::WIDTH_MM;
-use super::sketch::{beginning_of, page_of};
+use super::paged::{beginning_of, page_of};
 use crate::handbook::fill::example;
 use crate::layout::{Figures, Layout};
 use crate::print::parts::{TemplateOptions, rod_strip, swing_strip, template};

@@ -1,7 +1,7 @@
 //! A coarse reveal of the example burst.
 
 use super::WIDTH_MM;
-use super::sketch::page_of;
+use super::paged::page_of;
 use crate::handbook::fill::example;
 use crate::print::{Drawing, Image, Layer, Page, Pixels, Shape};
 use crate::reveal::colour::DyeSet;

@@ -42,7 +42,7 @@ pub(super) fn numbers(layout: &Layout) -> Vec<Label> {
 }
 
 /// The longest piece of every crease that is folded one after the other.
-fn numbered(layout: &Layout) -> Vec<Crease> {
+pub(super) fn numbered(layout: &Layout) -> Vec<Crease> {
     let all = layout.marked_creases();
     let length_mm = |crease: &Crease| (crease.line.p1 - crease.line.p0).hypot();
     let last = all.iter().map(|crease| crease.number).max().unwrap_or(0);

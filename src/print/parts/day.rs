@@ -145,7 +145,8 @@ pub(super) fn baths<'a>(flow: &mut Flow, plan: &Plan, loads: impl Iterator<Item 
     }
 }
 
-fn bath(flow: &mut Flow, load: &Load, plan: &Plan) {
+/// The baths of a load.
+pub(super) fn bath(flow: &mut Flow, load: &Load, plan: &Plan) {
     if let Some(bath) = &load.discharge {
         flow.tick(&format!("discharge: {}", bath.contents(plan.lengths)));
         flow.paragraph(&format!("  {}; in {}", bath.heat_words(), plan.vessel.words(plan.lengths)));

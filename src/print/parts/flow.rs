@@ -1,8 +1,9 @@
 //! Words, boxes and pictures flowing down the pages of a card or a plan.
 
+use super::table::GAP_MM;
 use crate::measure::unbroken;
 use crate::print::{Anchor, Drawing, Image, Layer, Pixels, Shape, Text, Weight, width_mm};
-use kurbo::{Point, Rect, Shape as _};
+use kurbo::{Affine, Point, Rect, Shape as _};
 use std::sync::Arc;
 
 /// Breadth of a page, mm: fits the printable width of A4 (with margins up to 9 mm) and Letter.
@@ -21,6 +22,8 @@ const LEAST_HEADING_SHARE: f64 = 0.7;
 /// From one line to the next, mm: the airiest that takes no page more than the tightest. Type of ten points is usually set on
 /// twelve, 4.23 mm; on less only where that saves a page.
 const LINES_MM: [f64; 6] = [5.2, 4.9, 4.6, 4.4, 4.23, 4.0];
+/// The same for ordinary words of a handout, mm.
+const LINE_MM: f64 = 4.23;
 /// The same in a plan, which takes as many pages as it takes.
 const PLAN_LINE_MM: f64 = 4.9;
 /// Side of a box to tick, mm: large enough for a thick pencil and a wet hand.
@@ -40,6 +43,8 @@ pub(super) struct Flow {
     pub(super) line_mm: f64,
     /// Height of capitals of ordinary words, mm.
     pub(super) cap_mm: f64,
+    /// Between a table's column and the next, mm.
+    pub(super) gap_mm: f64,
     /// Whether a table has more columns than the page has room for.
     pub(super) is_squeezed: bool,
     /// Cells of tables whose words take several lines.
@@ -73,6 +78,22 @@ pub(super) fn set_in_fewest(title: &str, fill: impl Fn(&mut Flow, Apart)) -> Vec
     found.map_or_else(|| set(Apart::Yes, 1.0, airiest_mm).pages, |(flow, _)| flow.pages)
 }
 
+/// A way to set pages: in how many tables numbers stand, and how many times as large as ordinary words all is told.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Way {
+    pub(super) tables: usize,
+    pub(super) size: f64,
+}
+
+/// Sets pages in the first of several ways that needs no more of them than asked for and squeezes no table; none where no way does.
+pub(super) fn set_within(title: &str, most: usize, ways: &[Way], fill: impl Fn(&mut Flow, Way)) -> Option<Vec<Drawing>> {
+    ways.iter().find_map(|&way| {
+        let mut flow = Flow::new(title.to_owned(), way.size * LINE_MM, way.size * CAP_MM);
+        fill(&mut flow, way);
+        (flow.pages.len() <= most && !flow.is_squeezed).then_some(flow.pages)
+    })
+}
+
 /// Whether parts of a card begin on pages of their own.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) enum Apart {
@@ -92,7 +113,7 @@ impl Flow {
     fn new(title: String, line_mm: f64, cap_mm: f64) -> Self {
         let (pages, is_squeezed, broken_cells) = (Vec::new(), false, 0);
         let (y_mm, left_mm, right_mm) = (0.0, 0.0, PAGE_WIDTH_MM);
-        let mut flow = Self { title, pages, y_mm, line_mm, cap_mm, is_squeezed, broken_cells, left_mm, right_mm };
+        let mut flow = Self { title, pages, y_mm, line_mm, cap_mm, gap_mm: GAP_MM, is_squeezed, broken_cells, left_mm, right_mm };
         flow.start_page();
         flow
     }
@@ -178,7 +199,9 @@ impl Flow {
     /// A box to tick whose words stand on a baseline.
     pub(super) fn tick_box(&mut self, left_mm: f64, baseline_mm: f64) {
         let middle_mm = baseline_mm - self.cap_mm / 2.0;
-        let square = Rect::new(left_mm, middle_mm - BOX_MM / 2.0, left_mm + BOX_MM, middle_mm + BOX_MM / 2.0);
+        // As large as its line leaves room for.
+        let side_mm = BOX_MM * (self.cap_mm / CAP_MM).min(1.0);
+        let square = Rect::new(left_mm, middle_mm - side_mm / 2.0, left_mm + side_mm, middle_mm + side_mm / 2.0);
         self.page().path(Layer::Cut, square.to_path(0.1));
     }
 
@@ -229,6 +252,20 @@ impl Flow {
         self.y_mm += height_mm + 2.0;
     }
 
+    /// A drawing in the middle of a room of the page, at its own size.
+    pub(super) fn place(&mut self, drawing: &Drawing, room: Rect) {
+        let aside = 0.5 * (room.size() - drawing.bounds.size());
+        self.place_at(drawing, room.origin() + (aside.width, aside.height) - drawing.bounds.origin().to_vec2());
+    }
+
+    /// A drawing on the page, its origin there.
+    pub(super) fn place_at(&mut self, drawing: &Drawing, at: Point) {
+        let by = Affine::translate(at.to_vec2());
+        for item in &drawing.items {
+            self.page().add(item.layer, item.shape.transformed(by));
+        }
+    }
+
     /// Two columns beside each other, the left one of a breadth; they go on below the longer. Where no page holds them they stand one
     /// below the other.
     pub(super) fn columns(&mut self, left_width_mm: f64, gap_mm: f64, left: impl Fn(&mut Self), right: impl Fn(&mut Self)) {
@@ -252,7 +289,7 @@ impl Flow {
     /// Height that something takes at a breadth, mm; none where a page does not hold it.
     pub(super) fn height_mm(&self, width_mm: f64, fill: impl FnOnce(&mut Self)) -> Option<f64> {
         let mut trial = Self::new(String::new(), self.line_mm, self.cap_mm);
-        trial.right_mm = width_mm;
+        (trial.right_mm, trial.gap_mm) = (width_mm, self.gap_mm);
         fill(&mut trial);
         (trial.pages.len() == 1 && trial.y_mm <= PAGE_HEIGHT_MM).then_some(trial.y_mm)
     }

@@ -5,7 +5,7 @@ use crate::print::font::shortened;
 use crate::print::{Anchor, Layer, Text, Weight, width_mm};
 
 /// Between a column's words and the next column, mm.
-const GAP_MM: f64 = 2.4;
+pub(super) const GAP_MM: f64 = 2.4;
 /// Most that a column is broader than what is in it, mm: wider, and the eye loses the row.
 const MOST_SPARE_MM: f64 = 9.0;
 /// Least breadth of a column of words that are broken over lines, mm.
@@ -103,6 +103,8 @@ impl SetRow {
 struct Table<'a> {
     columns: &'a [Column],
     widths_mm: Vec<f64>,
+    /// Between a column's words and the next column, mm.
+    gap_mm: f64,
     /// Height of its letters' capitals, mm.
     cap_mm: f64,
 }
@@ -110,9 +112,9 @@ struct Table<'a> {
 impl Flow {
     /// A table, its headings repeated on every page.
     pub(super) fn table(&mut self, columns: &[Column], rows: &[Row]) {
-        let (cap_mm, natural_mm) = (self.cap_mm, least_mm(columns, rows, self.cap_mm));
-        self.is_squeezed |= natural_mm > self.room_mm();
-        let table = Table { columns, widths_mm: widths_mm(columns, rows, self.room_mm(), cap_mm), cap_mm };
+        let (cap_mm, gap_mm) = (self.cap_mm, self.gap_mm);
+        self.is_squeezed |= least_mm(columns, rows, cap_mm, gap_mm) > self.room_mm();
+        let table = Table { columns, widths_mm: widths_mm(columns, rows, self.room_mm(), cap_mm, gap_mm), gap_mm, cap_mm };
         // Its headings stay with the first row, and that with a heading before it.
         let first = rows.iter().find(|row| !row.cells.is_empty());
         let first_mm = first.map_or(0.0, |first| table.set(first).height_mm(self.line_mm));
@@ -196,12 +198,12 @@ impl Flow {
             self.tick_box(left_mm, y_mm);
             return;
         }
-        let room_mm = breadth_mm - GAP_MM;
+        let room_mm = breadth_mm - self.gap_mm;
         let (x_mm, anchor) = if kind == Kind::Number { (left_mm + room_mm, Anchor::End) } else { (left_mm, Anchor::Start) };
         let weight = if bold { Weight::Bold } else { Weight::Regular };
         // Numbers too long for their column are set a little smaller and then cut rather than over the next one.
         let whole_mm = self.cap_mm;
-        let cap_mm = (whole_mm * room_mm / width_mm(cell, weight, whole_mm)).clamp(LEAST_NUMBER_CAP_MM, whole_mm);
+        let cap_mm = (whole_mm * room_mm / width_mm(cell, weight, whole_mm)).clamp(LEAST_NUMBER_CAP_MM.min(whole_mm), whole_mm);
         let text = Text::new(shortened(cell, weight, cap_mm, room_mm + 1e-6), (x_mm, y_mm), cap_mm).anchored(anchor);
         self.page().text(if bold { text.bold() } else { text });
     }
@@ -237,15 +239,18 @@ impl Table<'_> {
     /// The lines of a cell.
     fn lines(&self, column: usize, cell: &str, weight: Weight) -> Vec<String> {
         match self.columns.get(column).zip(self.widths_mm.get(column)) {
-            Some((Column { kind: Kind::Words, .. }, width_mm)) => broken(cell, width_mm - GAP_MM + 1e-6, weight, self.cap_mm),
+            Some((Column { kind: Kind::Words, .. }, width_mm)) => {
+                broken(cell, width_mm - self.gap_mm + 1e-6, weight, self.cap_mm)
+            }
             _ => vec![cell.to_owned()],
         }
     }
 }
 
 /// Breadths: what numbers and short words take, the rest for the long ones; room left over is shared out.
-fn widths_mm(columns: &[Column], rows: &[Row], room_mm: f64, cap_mm: f64) -> Vec<f64> {
-    let mut widths_mm: Vec<f64> = columns.iter().enumerate().map(|(at, column)| natural_mm(column, at, rows, cap_mm)).collect();
+fn widths_mm(columns: &[Column], rows: &[Row], room_mm: f64, cap_mm: f64, gap_mm: f64) -> Vec<f64> {
+    let mut widths_mm: Vec<f64> =
+        columns.iter().enumerate().map(|(at, column)| natural_mm(column, at, rows, cap_mm, gap_mm)).collect();
     let over_mm = widths_mm.iter().sum::<f64>() - room_mm;
     if over_mm > 0.0 {
         narrow(columns, &mut widths_mm, over_mm);
@@ -259,15 +264,15 @@ fn widths_mm(columns: &[Column], rows: &[Row], room_mm: f64, cap_mm: f64) -> Vec
 }
 
 /// What a table takes at least, its words broken over as many lines as may be.
-fn least_mm(columns: &[Column], rows: &[Row], cap_mm: f64) -> f64 {
+fn least_mm(columns: &[Column], rows: &[Row], cap_mm: f64, gap_mm: f64) -> f64 {
     let least = |(at, column): (usize, &Column)| {
-        let natural_mm = natural_mm(column, at, rows, cap_mm);
+        let natural_mm = natural_mm(column, at, rows, cap_mm, gap_mm);
         if column.kind == Kind::Words { natural_mm.min(LEAST_WORDS_MM.max(column.least_mm)) } else { natural_mm }
     };
     columns.iter().enumerate().map(least).sum()
 }
 
-fn natural_mm(column: &Column, at: usize, rows: &[Row], cap_mm: f64) -> f64 {
+fn natural_mm(column: &Column, at: usize, rows: &[Row], cap_mm: f64, gap_mm: f64) -> f64 {
     if column.kind == Kind::Tick {
         return column.least_mm;
     }
@@ -276,7 +281,7 @@ fn natural_mm(column: &Column, at: usize, rows: &[Row], cap_mm: f64) -> f64 {
         row.cells.get(at).map_or(0.0, |cell| width_mm(cell, weight, cap_mm))
     };
     let title_mm = column.titles().map(|title| width_mm(title, Weight::Bold, cap_mm)).fold(0.0, f64::max);
-    (rows.iter().map(of_row).fold(title_mm, f64::max) + GAP_MM).max(column.least_mm)
+    (rows.iter().map(of_row).fold(title_mm, f64::max) + gap_mm).max(column.least_mm)
 }
 
 /// Takes breadth away: from the broadest columns of words first, down to what can still be read; then from all alike.
@@ -395,7 +400,7 @@ mod tests {
     #[test]
     fn too_many_columns_share_the_page() {
         let columns = [number("A number"); 30];
-        let widths = widths_mm(&columns, &[], PAGE_WIDTH_MM, CAP_MM);
+        let widths = widths_mm(&columns, &[], PAGE_WIDTH_MM, CAP_MM, GAP_MM);
         assert!((widths.iter().sum::<f64>() - PAGE_WIDTH_MM).abs() < 1e-6);
     }
 }

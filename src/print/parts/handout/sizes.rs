@@ -1,0 +1,335 @@
+//! The table of all sizes of a garment: what to mark on each, by the rule that a layout is graded by.
+
+use crate::geometry::{Measure, SizeName, Top};
+use crate::layout::{Figures, FoldWords, Layout};
+use crate::measure::{LengthStyle, MetricUnit, RuleMarks};
+use crate::plan::{GradeError, GradeRule, grade};
+use crate::print::parts::flow::Flow;
+use crate::print::parts::table::{Column, Row, number, words};
+use crate::telling::{Refused as _, Voice, capitalised};
+use rayon::prelude::*;
+
+/// What stands before the place of the bind that is tied first.
+const FIRST: &str = "•";
+/// Between the table's columns, mm: there are many.
+const GAP_MM: f64 = 1.3;
+/// Measurements that a size is known by, and that the grading goes by.
+const KNOWN_BY: [Measure; 6] =
+    [Measure::HalfChest, Measure::Length, Measure::BagWidth, Measure::BagHeight, Measure::ClothWidth, Measure::ClothHeight];
+
+/// A layout on one size.
+struct Sized {
+    title: &'static str,
+    layout: Layout,
+    figures: Figures,
+}
+
+impl Sized {
+    /// Whether its fold's middle lies beside the centre line.
+    fn is_aside(&self) -> bool {
+        self.layout.middle().is_some_and(|middle| middle.x != 0.0)
+    }
+}
+
+/// A layout on every size of its garment.
+pub(super) struct SizeTable {
+    columns: Vec<Sized>,
+    /// The size that the others are worked out from; none of a garment without sizes.
+    from: Option<SizeName>,
+    rule: GradeRule,
+    /// Sizes that it can't be graded to.
+    refused: Vec<(SizeName, GradeError)>,
+}
+
+/// What is told of a size: nothing of a fold that has no such number.
+type Told<'a> = Box<dyn Fn(&Sized) -> Option<String> + 'a>;
+
+impl SizeTable {
+    /// Grades a layout to all sizes, on all cores.
+    pub(super) fn of(layout: &Layout, figures: &Figures, rule: GradeRule) -> Self {
+        let from = layout.garment().size();
+        let own = || Sized { title: from.map_or("Yours", title), layout: layout.clone(), figures: figures.clone() };
+        let Some(size) = from else { return Self { columns: vec![own()], from, rule, refused: Vec::new() } };
+        let sizes = layout.garment().kind().sizes();
+        let graded: Vec<(SizeName, Result<Sized, GradeError>)> = sizes
+            .par_iter()
+            .map(|to| to.name)
+            .map(|to| {
+                if to == size {
+                    return (to, Ok(own()));
+                }
+                let sized = grade(layout, to, rule).map(|layout| {
+                    let figures = Figures::of(&layout);
+                    Sized { title: title(to), layout, figures }
+                });
+                (to, sized)
+            })
+            .collect();
+        let (mut columns, mut refused) = (Vec::new(), Vec::new());
+        for (name, sized) in graded {
+            match sized {
+                Ok(sized) => columns.push(sized),
+                Err(error) => refused.push((name, error)),
+            }
+        }
+        Self { columns, from, rule, refused }
+    }
+
+    /// Writes it, in so many tables below each other.
+    pub(super) fn show(&self, flow: &mut Flow, layout: &Layout, lengths: LengthStyle, tables: usize) {
+        let lengths = whole(lengths, layout.marks());
+        let (fold, gap_mm) = (layout.words(), std::mem::replace(&mut flow.gap_mm, GAP_MM));
+        let all = if self.from.is_some() { "All sizes" } else { "What to mark" };
+        flow.heading(&format!("{all}, lengths in {}", lengths.unit_name()), 3.2);
+        let rows = self.rows(layout, lengths);
+        for part in self.columns.chunks(self.columns.len().div_ceil(tables.max(1)).max(1)) {
+            let with_colours = !self.section_colours().is_empty();
+            let colour = with_colours.then(|| words("Colour"));
+            let sizes = part.iter().map(|sized| number(sized.title));
+            let columns: Vec<Column> = [words("Bind")].into_iter().chain(colour).chain(sizes).collect();
+            let told: Vec<Row> = rows.iter().filter_map(|row| row.of(part, with_colours)).collect();
+            flow.table(&columns, &told);
+        }
+        flow.gap_mm = gap_mm;
+        self.below(flow, layout, lengths, fold);
+    }
+
+    /// What the table means, and how the other sizes were found.
+    fn below(&self, flow: &mut Flow, layout: &Layout, lengths: LengthStyle, fold: FoldWords) {
+        let mut said: Vec<String> = Vec::new();
+        if self.has_places() {
+            let sides = if fold.has_sides() { format!("; below 0 is {}", fold.sides[0]) } else { String::new() };
+            let guide = fold.guide;
+            said.push(format!(
+                "Binds: distance from {}{sides}. {FIRST}: {guide}, tie it first, then inward, then outward.",
+                fold.zero
+            ));
+        }
+        if !self.section_colours().is_empty() {
+            said.push("Colour: of the section inside the bind; beyond a size's last bind that of the next row.".to_owned());
+        }
+        if self.columns.iter().any(|sized| sized.is_aside()) {
+            said.push("Aside: from the centre line.".to_owned());
+        }
+        if let Some(varying) = self.varying_colours(layout) {
+            said.push(varying);
+        }
+        if let Some(from) = self.from.filter(|_| self.columns.len() > 1) {
+            let rings = match self.rule {
+                GradeRule::Scaled => "widths and binds grow with the garment's width, heights with its length",
+                GradeRule::Kept => "places grow with the garment, widths and binds stay",
+            };
+            said.push(format!(
+                "Worked out from {from}: {rings}. Measure your garment before you tie it; choose the size by its measures."
+            ));
+        }
+        for (size, error) in &self.refused {
+            said.push(format!("Not on {}: {}", size.in_list(), error.told(Voice::window(lengths)).say(Voice::window(lengths))));
+        }
+        if !said.is_empty() {
+            flow.paragraph(&said.join(" "));
+        }
+    }
+
+    /// Whether binds lie at places that are marked: those over a puck don't.
+    fn has_places(&self) -> bool {
+        self.columns.iter().any(|sized| sized.layout.spiral().is_none() && !sized.figures.binds.is_empty())
+    }
+
+    /// The colour of each section where there are binds to count it by, as on the size that it is drawn for or the one with most.
+    fn section_colours(&self) -> Vec<String> {
+        if !self.has_places() {
+            return Vec::new();
+        }
+        let own = self.columns.iter().filter(|sized| Some(sized.title) == self.from.map(title) || self.from.is_none());
+        let longest = self.columns.iter().max_by_key(|sized| sized.figures.sections.len());
+        let mut colours: Vec<String> = Vec::new();
+        for sized in own.chain(longest) {
+            let more = sized.figures.sections.iter().skip(colours.len());
+            colours.extend(more.map(|section| section.colour.clone().unwrap_or_default()));
+        }
+        if colours.iter().all(String::is_empty) { Vec::new() } else { colours }
+    }
+
+    /// That colours are counted otherwise on other sizes, where they are.
+    fn varying_colours(&self, layout: &Layout) -> Option<String> {
+        let colours = self.section_colours();
+        let is_other = |sized: &Sized| {
+            let sections = sized.figures.sections.iter().zip(&colours);
+            sections.into_iter().any(|(section, colour)| section.colour.as_deref().unwrap_or_default() != colour)
+        };
+        let varies = !colours.is_empty() && self.columns.iter().any(is_other);
+        let rotation = layout.raw().colours.rotation.iter().map(|swatch| swatch.name.as_str()).collect::<Vec<_>>().join(", ");
+        let from = self.from?;
+        varies.then(|| format!("Colours are those of {from}; on other sizes count from the edge inward: {rotation}, and again."))
+    }
+
+    fn rows<'a>(&'a self, layout: &'a Layout, lengths: LengthStyle) -> Vec<Line<'a>> {
+        let mut lines: Vec<Line<'a>> = Vec::new();
+        for measure in KNOWN_BY {
+            let of = move |sized: &Sized| sized.layout.garment().value_mm(measure).map(|mm| lengths.of_measured().number(mm));
+            lines.push(Line::new(capitalised(measure.name()), of));
+        }
+        self.fold_rows(layout, lengths, &mut lines);
+        let references = self.columns.iter().map(|sized| sized.figures.fold.references_mm.len()).max().unwrap_or(0);
+        for index in 0..references {
+            let of = move |sized: &Sized| {
+                let fold = &sized.figures.fold;
+                Some(lengths.number(fold.references_mm.get(index)? - fold.zero_mm))
+            };
+            let name = capitalised(layout.words().further);
+            lines.push(Line::new(if references == 1 { name } else { format!("{name} {}", index + 1) }, of));
+        }
+        let colours = self.section_colours();
+        let binds =
+            if self.has_places() { self.columns.iter().map(|sized| sized.figures.binds.len()).max().unwrap_or(0) } else { 0 };
+        for index in 0..binds {
+            let of = move |sized: &Sized| {
+                let bind = sized.figures.binds.get(index)?;
+                let first = if bind.on_guide_arc { FIRST } else { "" };
+                Some(format!("{first}{}", lengths.number(bind.radius_mm - sized.figures.fold.zero_mm)))
+            };
+            let colour = colours.get(index).cloned().unwrap_or_default();
+            lines.push(Line { colour, ..Line::new(format!("Bind {}", index + 1), of) });
+        }
+        if binds > 0 {
+            let edge = move |sized: &Sized| {
+                let last = sized.figures.sections.last()?;
+                Some(lengths.number(last.outer_mm - sized.figures.fold.zero_mm))
+            };
+            lines.push(Line { colour: colours.get(binds).cloned().unwrap_or_default(), ..Line::new("Edge".to_owned(), edge) });
+        }
+        lines
+    }
+
+    /// The rows that a fold alone has.
+    fn fold_rows<'a>(&self, layout: &Layout, lengths: LengthStyle, lines: &mut Vec<Line<'a>>) {
+        let length = move |mm: f64| lengths.number(mm);
+        let of_top = match layout.panels().top {
+            Top::ShoulderPoint => " shoulder",
+            Top::UpperEdge => " edge",
+        }
+        .to_owned();
+        let mut add = |name: String, of: Told<'a>| lines.push(Line { name, colour: String::new(), of });
+        add(
+            "Centre below".to_owned() + &of_top,
+            Box::new(move |sized| Some(length(sized.figures.burst.as_ref()?.centre_below_shoulder_mm))),
+        );
+        add(
+            "Centre aside".to_owned(),
+            Box::new(move |sized| aside(length, Some(sized.figures.burst.as_ref()?.centre_from_centre_line_mm))),
+        );
+        add("Guide arc".to_owned(), Box::new(move |sized| Some(length(sized.figures.burst.as_ref()?.guide_radius_mm))));
+        add(
+            "Pleats".to_owned(),
+            Box::new(|sized| {
+                sized
+                    .figures
+                    .spiral
+                    .is_none()
+                    .then_some(())
+                    .and_then(|()| sized.figures.flat.is_none().then(|| sized.figures.fold.pleats.to_string()))
+            }),
+        );
+        add(
+            "Middle below".to_owned() + &of_top,
+            Box::new(move |sized| Some(length(sized.figures.line.as_ref()?.middle_below_shoulder_mm?))),
+        );
+        add(
+            "Middle aside".to_owned(),
+            Box::new(move |sized| aside(length, sized.figures.line.as_ref()?.middle_from_centre_line_mm)),
+        );
+        add("Line, width".to_owned(), Box::new(move |sized| Some(length(sized.figures.line.as_ref()?.width_mm))));
+        add("Line, height".to_owned(), Box::new(move |sized| Some(length(sized.figures.line.as_ref()?.height_mm))));
+        add("Fold guide".to_owned(), Box::new(move |sized| Some(length(sized.figures.line.as_ref()?.guide_mm))));
+        add("Width folded".to_owned(), Box::new(move |sized| sized.figures.flat.as_ref()?.width_mm.map(length)));
+        add("Height folded".to_owned(), Box::new(move |sized| sized.figures.flat.as_ref()?.height_mm.map(length)));
+        add("Wedges".to_owned(), Box::new(|sized| sized.figures.flat.as_ref()?.wedges.map(|wedges| wedges.to_string())));
+        add(
+            "Centre below".to_owned() + &of_top,
+            Box::new(move |sized| sized.figures.flat.as_ref()?.centre_below_shoulder_mm.map(length)),
+        );
+        add(
+            "Centre aside".to_owned(),
+            Box::new(move |sized| aside(length, sized.figures.flat.as_ref()?.centre_from_centre_line_mm)),
+        );
+        add("Folds".to_owned(), Box::new(|sized| Some(sized.figures.flat.as_ref()?.folds.to_string())));
+        add("Bundle, length".to_owned(), Box::new(move |sized| Some(length(sized.figures.flat.as_ref()?.bundle_length_mm))));
+        add("Bundle, width".to_owned(), Box::new(move |sized| Some(length(sized.figures.flat.as_ref()?.bundle_width_mm))));
+        add(
+            "Block".to_owned(),
+            Box::new(move |sized| {
+                let [long_mm, across_mm] = sized.layout.raw().blocks.as_ref()?.shape.sizes_mm();
+                let is_square = (long_mm - across_mm).abs() < f64::EPSILON;
+                Some(if is_square { length(long_mm) } else { format!("{} x {}", length(long_mm), length(across_mm)) })
+            }),
+        );
+        add(
+            "Pinch below".to_owned() + &of_top,
+            Box::new(move |sized| Some(length(sized.figures.spiral.as_ref()?.pinch_below_shoulder_mm))),
+        );
+        add(
+            "Pinch aside".to_owned(),
+            Box::new(move |sized| aside(length, Some(sized.figures.spiral.as_ref()?.pinch_from_centre_line_mm))),
+        );
+        add("Pinch circle".to_owned(), Box::new(move |sized| Some(length(sized.figures.spiral.as_ref()?.pinch_radius_mm))));
+        add("Puck, across".to_owned(), Box::new(move |sized| Some(length(sized.figures.spiral.as_ref()?.puck_diameter_mm))));
+        add("Puck, height".to_owned(), Box::new(move |sized| Some(length(sized.figures.spiral.as_ref()?.puck_height_mm))));
+        add(
+            "Turns".to_owned(),
+            Box::new(|sized| Some(((100.0 * sized.figures.spiral.as_ref()?.turns).round() / 100.0).to_string())),
+        );
+        add("Bands".to_owned(), Box::new(|sized| Some(sized.figures.spiral.as_ref()?.bands.to_string())));
+        add("Girth of a band".to_owned(), Box::new(move |sized| Some(length(sized.figures.spiral.as_ref()?.band_girth_mm))));
+    }
+}
+
+/// Lengths to the marks of a rule in millimetres: what lies between them can't be marked. Other rules have their marks already.
+fn whole(lengths: LengthStyle, marks: RuleMarks) -> LengthStyle {
+    match (lengths, marks) {
+        (LengthStyle::Metric { unit, .. }, RuleMarks::Millimetres1 | RuleMarks::Millimetres5) => {
+            LengthStyle::Metric { unit, decimals: if unit == MetricUnit::Centimetre { 1 } else { 0 } }
+        }
+        _ => lengths,
+    }
+}
+
+/// A distance from the centre line; not told of what lies on it.
+fn aside(length: impl Fn(f64) -> String, mm: Option<f64>) -> Option<String> {
+    mm.filter(|mm| *mm != 0.0).map(length)
+}
+
+/// A row of the table before it is parted.
+struct Line<'a> {
+    name: String,
+    colour: String,
+    of: Told<'a>,
+}
+
+impl<'a> Line<'a> {
+    fn new(name: String, of: impl Fn(&Sized) -> Option<String> + 'a) -> Self {
+        Self { name, colour: String::new(), of: Box::new(of) }
+    }
+
+    /// The row of some sizes; none where nothing is told of any.
+    fn of(&self, sizes: &[Sized], with_colours: bool) -> Option<Row> {
+        let told: Vec<Option<String>> = sizes.iter().map(|sized| (self.of)(sized)).collect();
+        told.iter().any(Option::is_some).then(|| {
+            let colour = with_colours.then(|| self.colour.clone());
+            let cells = [self.name.clone()].into_iter().chain(colour).chain(told.into_iter().map(Option::unwrap_or_default));
+            Row { cells: cells.collect(), ..Row::default() }
+        })
+    }
+}
+
+/// A size's name as a narrow column has it.
+const fn title(size: SizeName) -> &'static str {
+    match size {
+        SizeName::Months0To3 => "0-3\nmo.",
+        SizeName::Months3To6 => "3-6\nmo.",
+        SizeName::Months6To12 => "6-12\nmo.",
+        SizeName::Months12To18 => "12-18\nmo.",
+        SizeName::Months18To24 => "18-24\nmo.",
+        _ => size.as_str(),
+    }
+}
