@@ -4,7 +4,7 @@
 
 use lopdf::Document;
 use pleatwright::layout::{Figures, Layout};
-use pleatwright::measure::{InchFraction, LengthStyle};
+use pleatwright::measure::{InchFraction, LengthStyle, LengthUnit};
 use pleatwright::plan::{GradeRule, Order, Plan, Workshop, grade};
 use pleatwright::print::parts::{HANDOUT_PX, Handout, HandoutOptions};
 use pleatwright::print::{Drawing, Paper, Shape};
@@ -131,7 +131,10 @@ fn every_example_is_laid_out_on_both_papers() {
     for file in EXAMPLE_LAYOUTS {
         let layout = parse_layout(file.text).unwrap();
         let handout = handout_of(&layout);
-        assert!((1..=2).contains(&handout.pages().len()), "{}: {} pages", layout.name(), handout.pages().len());
+        // Fractions of an inch on twenty sizes take a page more, beside the cautions of a discharge.
+        let is_long = layout.process().discharge.is_some() && layout.marks().lengths().unit() == LengthUnit::Inch;
+        let most = if is_long { 3 } else { 2 };
+        assert!((1..=most).contains(&handout.pages().len()), "{}: {} pages", layout.name(), handout.pages().len());
         for page in handout.pages() {
             let out = page
                 .items

@@ -116,3 +116,20 @@ fn warnings_stand_beside_the_sheets() {
     window.run_ok();
     assert!(window.query_by_label("Pleat depth").is_some(), "it leads to where it can be mended");
 }
+
+/// The handout is saved from the menu, in the unit that the window shows: a PDF or a picture.
+#[test]
+fn a_handout_is_saved_from_the_menu() {
+    let home = tempfile::tempdir().unwrap();
+    let mut window = window(home.path());
+    click(&mut window, "Harbour Row tote");
+    for (name, begins) in [("handout.pdf", &b"%PDF"[..]), ("handout.png", &b"\x89PNG"[..])] {
+        click(&mut window, "File");
+        click(&mut window, "Save handout…");
+        let path = home.path().join(name);
+        name_file(&mut window, &path);
+        wait(&mut window, "the handout", |_| path.exists());
+        assert!(std::fs::read(&path).unwrap().starts_with(begins), "{name}");
+        wait(&mut window, "what was saved", |window| window.query_by_label_contains("handout").is_some());
+    }
+}

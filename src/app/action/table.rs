@@ -223,8 +223,8 @@ actions! {
 
     Handbook: Entry::new("Handbook", "The handbook's page about this step, beside the work", Deed::Handbook)
         .within(Help, 0).keys(Modifiers::NONE, Key::F1).needing(Needs::Nothing),
-    Tour: Entry::new("Tour", "Five stops through the window, from the garment to the print", Deed::Tour)
-        .within(Help, 0).alone("Take the tour").needing(Needs::Nothing).with_values(),
+    Tour: Entry::new("Take the tour", "Five stops through the window, from the garment to the print", Deed::Tour)
+        .within(Help, 0).needing(Needs::Nothing).with_values(),
     Keys: Entry::new("Keys and pointer…", "What each key does, and the pointer on the cloth", Deed::Keys)
         .within(Help, 0).keys(Modifiers::SHIFT, Key::F1).needing(Needs::Nothing),
 }

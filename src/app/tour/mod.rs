@@ -10,7 +10,7 @@ use super::step::Step;
 use super::theme::Palette;
 use egui::{
     Align2, Area, Button, Context, CornerRadius, Frame, Id, Key, Label, LayerId, Modifiers, Order, Pos2, Rect, RichText, Stroke,
-    StrokeKind, Ui, Vec2, vec2,
+    StrokeKind, Ui, pos2, vec2,
 };
 
 /// Breadth of the card, points, and the height that is kept for it.
@@ -94,7 +94,7 @@ impl Tour {
             }
             let back = ui.add_enabled(self.stop > 0, Button::new("Previous"));
             if !is_last {
-                leaves = ui.button("Leave the tour").on_hover_text("Help, Tour begins it again").clicked();
+                leaves = ui.button("Leave the tour").on_hover_text("Take the tour, in the Help menu, begins it again").clicked();
             }
             ui.label(RichText::new(format!("{} of {}", self.stop + 1, STOPS.len())).weak());
             if next.clicked() {
@@ -138,7 +138,8 @@ fn place(spot: Option<Rect>, ctx: &Context) -> Pos2 {
     } else if spot.bottom() + APART + size.y <= room.bottom() {
         spot.left_bottom() + vec2(0.0, APART)
     } else {
-        spot.right_bottom() - size - Vec2::splat(APART)
+        // Over its upper right corner, which is the least in the way.
+        pos2(room.right() - size.x, spot.top() - APART - size.y)
     };
     at.clamp(room.min, room.max - size)
 }

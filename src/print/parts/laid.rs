@@ -113,7 +113,8 @@ pub(super) fn order(sketch: &mut Sketch, layout: &Layout) {
         if crease.toward.is_some() {
             arrow(sketch, at, aside);
         }
-        let beside = at + (1.6 + 0.5 * CAP_MM) * aside.turn_90();
+        // Off the crease, on the side that is folded over.
+        let beside = at + (0.8 + 0.5 * CAP_MM) * aside.turn_90() - (0.6 + 0.5 * CAP_MM) * aside;
         sketch.words(crease.number.to_string(), beside, Anchor::Middle);
     }
 }

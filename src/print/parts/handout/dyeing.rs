@@ -13,7 +13,11 @@ pub(super) fn show(flow: &mut Flow, content: &Content<'_>, detail: Detail) {
     cautions(flow, &plan.cautions());
     look_out(flow, plan, plan.warnings.iter());
     if let Some(line) = plan.lines.first() {
-        amounts(flow, line, &content.figures.colours);
+        let of_line = |flow: &mut Flow| amounts(flow, line, &content.figures.colours);
+        if let Some(height_mm) = flow.height_mm(flow.room_mm(), of_line) {
+            flow.keep_together(height_mm);
+        }
+        of_line(flow);
     }
     if plan.loads.iter().any(|load| load.discharge.is_some() || load.soak.is_some()) {
         flow.heading("Baths", 3.2);
@@ -23,7 +27,9 @@ pub(super) fn show(flow: &mut Flow, content: &Content<'_>, detail: Detail) {
     let days = plan.timeline.begins.date().until(plan.timeline.ends.date()).map_or(1, |span| span.get_days() + 1);
     let hands = work_time(plan.timeline.hands_min);
     flow.paragraph(&format!("{hands} hands-on; {days} days with the waits, if you work from morning to evening."));
-    if detail == Detail::Short {
+    if detail == Detail::Full {
+        flow.paragraph("Where a step names the job card or the plan, this handout stands for it; share each colour out by eye over its sections.");
+    } else {
         flow.paragraph("How each step is done stands on the plan that the program prints: ask for it with this handout.");
     }
     match detail {
