@@ -7,7 +7,7 @@ use super::terminal::{self, Content};
 use super::{CliError, counted};
 use pleatwright::plan::Workshop;
 use pleatwright::print::parts::{HANDOUT_PX, Handout, HandoutOptions};
-use pleatwright::store::{OfLayout, handout_png, order_of_layout, read_layout};
+use pleatwright::store::{OfLayout, order_of_layout, picture_png, read_layout};
 use std::io::Write;
 use std::path::Path;
 
@@ -34,7 +34,7 @@ pub(crate) fn run(arguments: &HandoutArguments, output: &mut dyn Write) -> Resul
     let pages = counted(handout.pages().len(), "page");
     let (bytes, words) = if is_picture {
         let picture = handout.picture(HANDOUT_PX)?;
-        (handout_png(&picture)?, format!("{} x {} pixels, {pages}", picture.width, picture.height))
+        (picture_png(&picture, Handout::pixel_mm(HANDOUT_PX))?, format!("{} x {} pixels, {pages}", picture.width, picture.height))
     } else {
         (handout.pdf(&paper)?, format!("{pages} on {paper}"))
     };

@@ -171,6 +171,10 @@ impl PrintSetting {
 
 displayed_as_in_files!(PrintError);
 
+fn unpainted(width_px: u16, high_px: f64) -> Told {
+    Told::new(format!("a picture of {width_px} x {high_px:.0} pixels can't be painted"), "choose a narrower one, or a PDF")
+}
+
 impl Refused for PrintError {
     fn told(&self, voice: Voice) -> Told {
         let drawing = |title: &str| format!("the drawing \"{title}\"");
@@ -229,10 +233,7 @@ impl Refused for PrintError {
                     "use wider paper, or a smaller margin",
                 )
             }
-            Self::Pixels { width_px, high_px } => Told::new(
-                format!("a picture of {width_px} x {high_px:.0} pixels can't be painted"),
-                "choose a narrower one, or a PDF",
-            ),
+            Self::Pixels { width_px, high_px } => unpainted(*width_px, *high_px),
             Self::NoPages { title } => Told::new(format!("the document \"{title}\" has no pages"), "choose a part to print"),
             Self::Pdf { reason } => {
                 Told::new(format!("the PDF could not be made: {}", reason.words()), "print to .svg or .dxf instead")

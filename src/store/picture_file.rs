@@ -34,23 +34,6 @@ pub fn picture_png(picture: &Picture, pixel_mm: f64) -> Result<Vec<u8>, PictureE
     Ok(bytes)
 }
 
-/// A handout's picture as PNG: made for screens, it tells no size of its pixels.
-///
-/// # Errors
-/// What the encoder refuses: a picture without pixels.
-pub fn handout_png(picture: &Picture) -> Result<Vec<u8>, PictureError> {
-    let mut bytes = Vec::new();
-    let size = |pixels: usize| u32::try_from(pixels).unwrap_or(u32::MAX);
-    let mut encoder = png::Encoder::new(&mut bytes, size(picture.width), size(picture.height));
-    encoder.set_color(png::ColorType::Rgb);
-    encoder.set_depth(png::BitDepth::Eight);
-    let rgb: Vec<u8> = picture.rgba.chunks_exact(4).flat_map(|pixel| [pixel[0], pixel[1], pixel[2]]).collect();
-    let mut writer = encoder.write_header()?;
-    writer.write_image_data(&rgb)?;
-    writer.finish()?;
-    Ok(bytes)
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;

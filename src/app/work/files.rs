@@ -18,8 +18,8 @@ use crate::print::parts::{
 use crate::reveal::colour::DyeSet;
 use crate::reveal::{RevealOptions, picture_until, reveal_doses};
 use crate::store::{
-    BUNDLE_ENDING, EXAMPLE_LAYOUTS, FileFault, FileKind, FileWork, LAYOUT_ENDING, check_preset, handout_png, is_bundle,
-    parse_layout, picture_png, preset_text, read_layout, refuse_other_kind, save, save_each, save_each_in,
+    BUNDLE_ENDING, EXAMPLE_LAYOUTS, FileFault, FileKind, FileWork, LAYOUT_ENDING, check_preset, is_bundle, parse_layout,
+    picture_png, preset_text, read_layout, refuse_other_kind, save, save_each, save_each_in,
 };
 use crate::telling::{AnyRefusal, Told};
 use std::path::{Path, PathBuf};
@@ -234,7 +234,11 @@ impl App {
             let options = HandoutOptions { lengths, ..HandoutOptions::default() };
             let handout = Handout::of(&order, &options, &handle.cancel)?;
             let is_picture = path.extension().is_some_and(|ending| ending.eq_ignore_ascii_case("png"));
-            let bytes = if is_picture { handout_png(&handout.picture(HANDOUT_PX)?)? } else { handout.pdf(&paper)? };
+            let bytes = if is_picture {
+                picture_png(&handout.picture(HANDOUT_PX)?, Handout::pixel_mm(HANDOUT_PX))?
+            } else {
+                handout.pdf(&paper)?
+            };
             save(&path, &bytes)?;
             let pages = handout.pages().len();
             let plural = if pages == 1 { "page" } else { "pages" };

@@ -1,6 +1,5 @@
 //! Words, boxes and pictures flowing down the pages of a card or a plan.
 
-use super::table::GAP_MM;
 use crate::measure::unbroken;
 use crate::print::{Anchor, Drawing, Image, Layer, Pixels, Shape, Text, Weight, width_mm};
 use kurbo::{Affine, Point, Rect, Shape as _};
@@ -17,6 +16,8 @@ pub(super) const CAP_MM: f64 = 2.51;
 const SIZES: [f64; 3] = [1.2, 1.1, 1.0];
 /// Height of capitals that a number has at least in a table of more columns than a page has room for, mm.
 pub(super) const LEAST_NUMBER_CAP_MM: f64 = 2.0;
+/// Between a column's words and the next column of a table, mm.
+pub(super) const GAP_MM: f64 = 2.4;
 /// Headings that are too long are set smaller down to this share, then broken.
 const LEAST_HEADING_SHARE: f64 = 0.7;
 /// From one line to the next, mm: the airiest that takes no page more than the tightest. Type of ten points is usually set on

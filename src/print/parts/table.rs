@@ -4,8 +4,6 @@ use super::flow::{Flow, LEAST_NUMBER_CAP_MM, broken};
 use crate::print::font::shortened;
 use crate::print::{Anchor, Layer, Text, Weight, width_mm};
 
-/// Between a column's words and the next column, mm.
-pub(super) const GAP_MM: f64 = 2.4;
 /// Most that a column is broader than what is in it, mm: wider, and the eye loses the row.
 const MOST_SPARE_MM: f64 = 9.0;
 /// Least breadth of a column of words that are broken over lines, mm.
@@ -315,7 +313,7 @@ fn run_together(texts: &[String], room_mm: f64, cap_mm: f64) -> Vec<String> {
 
 #[cfg(test)]
 mod tests {
-    use super::super::flow::{CAP_MM, PAGE_WIDTH_MM, set_pages};
+    use super::super::flow::{CAP_MM, GAP_MM, PAGE_WIDTH_MM, set_pages};
     use super::*;
     use crate::print::{Drawing, Shape};
 

@@ -1,6 +1,7 @@
 //! A handout: a layout on one or two pages, for others to follow on a garment of theirs: the way there, all sizes, dyeing. It tells nothing
 //! that is the maker's own: no note, no prices, nothing of journal or order.
 
+mod cells;
 mod dyeing;
 mod paper;
 mod sizes;
@@ -134,6 +135,12 @@ impl Handout {
     pub fn pdf(&self, paper: &Paper) -> Result<Vec<u8>, PrintError> {
         let part = paper::part(&self.title, &self.pages, paper);
         write_pdf(&PdfDocument { title: self.title.clone(), parts: vec![part] })
+    }
+
+    /// Edge of a pixel of a picture so many pixels broad, mm, where it is printed as large as a sheet.
+    #[must_use]
+    pub fn pixel_mm(width_px: u16) -> f64 {
+        paper::PICTURE_MM / f64::from(width_px)
     }
 
     /// As one picture on white, its pages below each other, so many pixels broad.

@@ -13,6 +13,8 @@ const FOOT_MM: f64 = 6.0;
 const FOOT_CAP_MM: f64 = 2.0;
 /// White round the pages of a picture, mm.
 const WHITE_MM: f64 = 7.0;
+/// Breadth of a picture, mm.
+pub(super) const PICTURE_MM: f64 = PAGE_WIDTH_MM + 2.0 * WHITE_MM;
 /// Below the last line of a page of a picture, mm.
 const BELOW_MM: f64 = 3.0;
 
@@ -48,7 +50,7 @@ pub(super) fn picture(pages: &[Drawing], width_px: u16) -> Result<Picture, Print
         placed.push(Placed { drawing: Painted::of(page), page_from_drawing: Affine::translate(at), clip: None });
         foot_mm += page.ink_bounds().map_or(0.0, |ink| ink.y1) + BELOW_MM;
     }
-    let size_mm = Size::new(PAGE_WIDTH_MM + 2.0 * WHITE_MM, foot_mm + WHITE_MM - BELOW_MM);
+    let size_mm = Size::new(PICTURE_MM, foot_mm + WHITE_MM - BELOW_MM);
     let page = Page { name: String::new(), size_mm, placed, links: Vec::new() };
     let painted = paint(&page, width_px)?;
     Ok(Picture { width: painted.width, height: painted.height, rgba: painted.rgba })

@@ -1,6 +1,7 @@
 //! The table of all sizes of a garment: what to mark on each, by the rule that a layout is graded by.
 
-use crate::geometry::{Measure, SizeName, Top};
+use super::cells::fold_cells;
+use crate::geometry::{Measure, SizeName};
 use crate::layout::{Figures, FoldWords, Layout};
 use crate::measure::{LengthStyle, MetricUnit, RuleMarks};
 use crate::plan::{GradeError, GradeRule, grade};
@@ -170,7 +171,13 @@ impl SizeTable {
             let of = move |sized: &Sized| sized.layout.garment().value_mm(measure).map(|mm| lengths.of_measured().number(mm));
             lines.push(Line::new(capitalised(measure.name()), of));
         }
-        self.fold_rows(layout, lengths, &mut lines);
+        let names = self.columns.first().map(|sized| fold_cells(&sized.layout, &sized.figures, lengths)).unwrap_or_default();
+        for (index, (name, _)) in names.into_iter().enumerate() {
+            lines.push(Line::new(name, move |sized| {
+                let told = fold_cells(&sized.layout, &sized.figures, lengths).into_iter().nth(index);
+                told.and_then(|(_, told)| told)
+            }));
+        }
         let references = self.columns.iter().map(|sized| sized.figures.fold.references_mm.len()).max().unwrap_or(0);
         for index in 0..references {
             let of = move |sized: &Sized| {
@@ -201,87 +208,6 @@ impl SizeTable {
         }
         lines
     }
-
-    /// The rows that a fold alone has.
-    fn fold_rows<'a>(&self, layout: &Layout, lengths: LengthStyle, lines: &mut Vec<Line<'a>>) {
-        let length = move |mm: f64| lengths.number(mm);
-        let of_top = match layout.panels().top {
-            Top::ShoulderPoint => " shoulder",
-            Top::UpperEdge => " edge",
-        }
-        .to_owned();
-        let mut add = |name: String, of: Told<'a>| lines.push(Line { name, colour: String::new(), of });
-        add(
-            "Centre below".to_owned() + &of_top,
-            Box::new(move |sized| Some(length(sized.figures.burst.as_ref()?.centre_below_shoulder_mm))),
-        );
-        add(
-            "Centre aside".to_owned(),
-            Box::new(move |sized| aside(length, Some(sized.figures.burst.as_ref()?.centre_from_centre_line_mm))),
-        );
-        add("Guide arc".to_owned(), Box::new(move |sized| Some(length(sized.figures.burst.as_ref()?.guide_radius_mm))));
-        add(
-            "Pleats".to_owned(),
-            Box::new(|sized| {
-                sized
-                    .figures
-                    .spiral
-                    .is_none()
-                    .then_some(())
-                    .and_then(|()| sized.figures.flat.is_none().then(|| sized.figures.fold.pleats.to_string()))
-            }),
-        );
-        add(
-            "Middle below".to_owned() + &of_top,
-            Box::new(move |sized| Some(length(sized.figures.line.as_ref()?.middle_below_shoulder_mm?))),
-        );
-        add(
-            "Middle aside".to_owned(),
-            Box::new(move |sized| aside(length, sized.figures.line.as_ref()?.middle_from_centre_line_mm)),
-        );
-        add("Line, width".to_owned(), Box::new(move |sized| Some(length(sized.figures.line.as_ref()?.width_mm))));
-        add("Line, height".to_owned(), Box::new(move |sized| Some(length(sized.figures.line.as_ref()?.height_mm))));
-        add("Fold guide".to_owned(), Box::new(move |sized| Some(length(sized.figures.line.as_ref()?.guide_mm))));
-        add("Width folded".to_owned(), Box::new(move |sized| sized.figures.flat.as_ref()?.width_mm.map(length)));
-        add("Height folded".to_owned(), Box::new(move |sized| sized.figures.flat.as_ref()?.height_mm.map(length)));
-        add("Wedges".to_owned(), Box::new(|sized| sized.figures.flat.as_ref()?.wedges.map(|wedges| wedges.to_string())));
-        add(
-            "Centre below".to_owned() + &of_top,
-            Box::new(move |sized| sized.figures.flat.as_ref()?.centre_below_shoulder_mm.map(length)),
-        );
-        add(
-            "Centre aside".to_owned(),
-            Box::new(move |sized| aside(length, sized.figures.flat.as_ref()?.centre_from_centre_line_mm)),
-        );
-        add("Folds".to_owned(), Box::new(|sized| Some(sized.figures.flat.as_ref()?.folds.to_string())));
-        add("Bundle, length".to_owned(), Box::new(move |sized| Some(length(sized.figures.flat.as_ref()?.bundle_length_mm))));
-        add("Bundle, width".to_owned(), Box::new(move |sized| Some(length(sized.figures.flat.as_ref()?.bundle_width_mm))));
-        add(
-            "Block".to_owned(),
-            Box::new(move |sized| {
-                let [long_mm, across_mm] = sized.layout.raw().blocks.as_ref()?.shape.sizes_mm();
-                let is_square = (long_mm - across_mm).abs() < f64::EPSILON;
-                Some(if is_square { length(long_mm) } else { format!("{} x {}", length(long_mm), length(across_mm)) })
-            }),
-        );
-        add(
-            "Pinch below".to_owned() + &of_top,
-            Box::new(move |sized| Some(length(sized.figures.spiral.as_ref()?.pinch_below_shoulder_mm))),
-        );
-        add(
-            "Pinch aside".to_owned(),
-            Box::new(move |sized| aside(length, Some(sized.figures.spiral.as_ref()?.pinch_from_centre_line_mm))),
-        );
-        add("Pinch circle".to_owned(), Box::new(move |sized| Some(length(sized.figures.spiral.as_ref()?.pinch_radius_mm))));
-        add("Puck, across".to_owned(), Box::new(move |sized| Some(length(sized.figures.spiral.as_ref()?.puck_diameter_mm))));
-        add("Puck, height".to_owned(), Box::new(move |sized| Some(length(sized.figures.spiral.as_ref()?.puck_height_mm))));
-        add(
-            "Turns".to_owned(),
-            Box::new(|sized| Some(((100.0 * sized.figures.spiral.as_ref()?.turns).round() / 100.0).to_string())),
-        );
-        add("Bands".to_owned(), Box::new(|sized| Some(sized.figures.spiral.as_ref()?.bands.to_string())));
-        add("Girth of a band".to_owned(), Box::new(move |sized| Some(length(sized.figures.spiral.as_ref()?.band_girth_mm))));
-    }
 }
 
 /// Lengths to the marks of a rule in millimetres: what lies between them can't be marked. Other rules have their marks already.
@@ -292,11 +218,6 @@ fn whole(lengths: LengthStyle, marks: RuleMarks) -> LengthStyle {
         }
         _ => lengths,
     }
-}
-
-/// A distance from the centre line; not told of what lies on it.
-fn aside(length: impl Fn(f64) -> String, mm: Option<f64>) -> Option<String> {
-    mm.filter(|mm| *mm != 0.0).map(length)
 }
 
 /// A row of the table before it is parted.

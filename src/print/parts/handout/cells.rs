@@ -1,0 +1,87 @@
+//! What is told of a fold on one size, besides its binds: a name and what stands beside it, the same names on every size.
+
+use crate::geometry::Top;
+use crate::layout::{Figures, Layout};
+use crate::measure::LengthStyle;
+
+/// A name, and what is told; nothing of what lies where nothing needs telling.
+pub(super) type Cell = (String, Option<String>);
+
+/// The cells of whichever fold it is.
+pub(super) fn fold_cells(layout: &Layout, figures: &Figures, lengths: LengthStyle) -> Vec<Cell> {
+    let length = |mm: f64| lengths.number(mm);
+    let below = match layout.panels().top {
+        Top::ShoulderPoint => "below shoulder",
+        Top::UpperEdge => "below edge",
+    };
+    burst(figures, below, &length)
+        .or_else(|| line(figures, below, &length))
+        .or_else(|| flat(layout, figures, below, &length))
+        .or_else(|| spiral(figures, below, &length))
+        .unwrap_or_default()
+}
+
+fn told(name: &str, value: impl Into<String>) -> Cell {
+    (name.to_owned(), Some(value.into()))
+}
+
+/// A distance from the centre line; not told of what lies on it.
+fn aside(name: &str, mm: Option<f64>, length: &dyn Fn(f64) -> String) -> Cell {
+    (name.to_owned(), mm.filter(|mm| *mm != 0.0).map(length))
+}
+
+fn burst(figures: &Figures, below: &str, length: &dyn Fn(f64) -> String) -> Option<Vec<Cell>> {
+    let burst = figures.burst.as_ref()?;
+    Some(vec![
+        told(&format!("Centre {below}"), length(burst.centre_below_shoulder_mm)),
+        aside("Centre aside", Some(burst.centre_from_centre_line_mm), length),
+        told("Guide arc", length(burst.guide_radius_mm)),
+        told("Pleats", burst.pleats.to_string()),
+    ])
+}
+
+fn line(figures: &Figures, below: &str, length: &dyn Fn(f64) -> String) -> Option<Vec<Cell>> {
+    let line = figures.line.as_ref()?;
+    Some(vec![
+        (format!("Middle {below}"), line.middle_below_shoulder_mm.map(length)),
+        aside("Middle aside", line.middle_from_centre_line_mm, length),
+        told("Line, width", length(line.width_mm)),
+        told("Line, height", length(line.height_mm)),
+        told("Fold guide", length(line.guide_mm)),
+        told("Pleats", line.pleats.to_string()),
+    ])
+}
+
+fn flat(layout: &Layout, figures: &Figures, below: &str, length: &dyn Fn(f64) -> String) -> Option<Vec<Cell>> {
+    let flat = figures.flat.as_ref()?;
+    let block = layout.raw().blocks.as_ref().map(|blocks| {
+        let [long_mm, across_mm] = blocks.shape.sizes_mm();
+        let is_square = (long_mm - across_mm).abs() < f64::EPSILON;
+        if is_square { length(long_mm) } else { format!("{} x {}", length(long_mm), length(across_mm)) }
+    });
+    Some(vec![
+        ("Width folded".to_owned(), flat.width_mm.map(length)),
+        ("Height folded".to_owned(), flat.height_mm.map(length)),
+        ("Wedges".to_owned(), flat.wedges.map(|wedges| wedges.to_string())),
+        (format!("Centre {below}"), flat.centre_below_shoulder_mm.map(length)),
+        aside("Centre aside", flat.centre_from_centre_line_mm, length),
+        told("Folds", flat.folds.to_string()),
+        told("Bundle, length", length(flat.bundle_length_mm)),
+        told("Bundle, width", length(flat.bundle_width_mm)),
+        ("Block".to_owned(), block),
+    ])
+}
+
+fn spiral(figures: &Figures, below: &str, length: &dyn Fn(f64) -> String) -> Option<Vec<Cell>> {
+    let spiral = figures.spiral.as_ref()?;
+    Some(vec![
+        told(&format!("Pinch {below}"), length(spiral.pinch_below_shoulder_mm)),
+        aside("Pinch aside", Some(spiral.pinch_from_centre_line_mm), length),
+        told("Pinch circle", length(spiral.pinch_radius_mm)),
+        told("Puck, across", length(spiral.puck_diameter_mm)),
+        told("Puck, height", length(spiral.puck_height_mm)),
+        told("Turns", ((100.0 * spiral.turns).round() / 100.0).to_string()),
+        told("Bands", spiral.bands.to_string()),
+        told("Girth of a band", length(spiral.band_girth_mm)),
+    ])
+}
