@@ -49,7 +49,7 @@ pub use burst::{
 pub use burst_fold::BurstFold;
 pub use disc::{DiscCutter, DiscMeasure};
 pub use flat::{
-    Block, BlockError, BlockShape, BlocksSpec, FlatError, FlatFold, FlatFoldSpec, FlatKind, FlatPattern, HalfFold, Pack,
+    Block, BlockError, BlockMarks, BlockRules, BlockShape, BlocksSpec, CreaseGrip, CreaseMove, CreaseNear, CreaseRules, FlatError, FlatFold, FlatFoldSpec, FlatKind, FlatPattern, HalfFold, Pack,
     Triangle, UnderBlocks, WedgesFirst,
 };
 pub use fold::{Crease, Fold, Pin};
