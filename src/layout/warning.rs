@@ -191,6 +191,11 @@ pub enum Warning {
     },
     /// A bundle that neither binds nor blocks hold.
     NothingHolds,
+    /// Blocks that reach beyond the bundle's outline.
+    BlocksOverEdge {
+        /// How far.
+        over_mm: f64,
+    },
     /// A centre off the fold line of a folded garment: the burst comes out twice.
     MirroredPair {
         /// Distance of each centre from the centre line.
@@ -205,7 +210,7 @@ pub enum Warning {
     TooManyTurns {
         /// Turns as given.
         turns: f64,
-        /// The most that the cloth allows.
+        /// The most that the cloth allows, as it is told.
         most: f64,
     },
     /// A puck so loose that it falls open.

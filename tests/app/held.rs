@@ -25,20 +25,18 @@ fn handle(window: &Window, label: &str) -> Pos2 {
 /// Drags with keys held.
 fn drag_with(window: &mut Window, modifiers: Modifiers, from: Pos2, by: Vec2) {
     let button = |pos, pressed| Event::PointerButton { pos, button: PointerButton::Primary, pressed, modifiers };
+    window.event(Event::ModifiersChanged(modifiers));
     window.event(Event::PointerMoved(from));
-    window.input_mut().modifiers = modifiers;
     window.step();
     window.event(button(from, true));
     window.step();
     for step in [0.4, 0.8, 1.0] {
-        window.input_mut().modifiers = modifiers;
         window.event(Event::PointerMoved(from + by * step));
         window.step();
     }
-    window.input_mut().modifiers = modifiers;
     window.event(button(from + by, false));
     window.step();
-    window.input_mut().modifiers = Modifiers::NONE;
+    window.event(Event::ModifiersChanged(Modifiers::NONE));
     window.run_ok();
 }
 

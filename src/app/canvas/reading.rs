@@ -61,7 +61,12 @@ fn creases(ctx: &Context<'_>, ui: &mut Ui) {
         }
     };
     ui.label(words);
-    ui.label(format!("{} pieces, the bundle {} by {}", figures.pieces, format(figures.bundle_length_mm), format(figures.bundle_width_mm)));
+    ui.label(format!(
+        "{} pieces, the bundle {} by {}",
+        figures.pieces,
+        format(figures.bundle_length_mm),
+        format(figures.bundle_width_mm)
+    ));
 }
 
 fn where_it_is(ctx: &Context<'_>, target: Target, ui: &mut Ui) {

@@ -6,6 +6,7 @@ mod bundle_hand;
 mod drawing;
 mod guide;
 mod pen;
+mod printed;
 mod puck;
 
 use self::bound::Bound;
@@ -17,6 +18,8 @@ use super::context::{Ask, Context};
 use super::heading;
 use super::theme::Palette;
 use crate::layout::{Layout, RodProfile};
+use crate::measure::LengthStyle;
+use crate::print::parts::FoldPictures;
 use egui::{Frame, Margin, Role, ScrollArea, Sense, Ui, WidgetInfo, vec2};
 use std::sync::Arc;
 
@@ -27,6 +30,10 @@ struct Drawn {
     /// The cloth as it lies.
     scene: Scene,
     profile: RodProfile,
+    /// In what its lengths are told.
+    lengths: LengthStyle,
+    /// The way to a bundle, as its folding card has it.
+    way: Option<FoldPictures>,
 }
 
 /// The rod's view.
@@ -48,11 +55,13 @@ impl RodView {
     pub(crate) fn show(&mut self, ctx: &Context<'_>, asks: &mut Vec<Ask>, ui: &mut Ui) {
         let palette = Palette::of(ui.ctx());
         ui.painter().rect_filled(ui.max_rect(), 0.0, palette.table);
-        let drawn = self.drawn.take().filter(|drawn| Arc::ptr_eq(&drawn.layout, ctx.layout));
+        let drawn = self.drawn.take().filter(|drawn| Arc::ptr_eq(&drawn.layout, ctx.layout) && drawn.lengths == ctx.lengths);
         let drawn = drawn.unwrap_or_else(|| Drawn {
             layout: ctx.layout.clone(),
             scene: Scene::new(ctx.layout, Showing::AsLaid),
             profile: RodProfile::of(ctx.layout, ctx.figures),
+            lengths: ctx.lengths,
+            way: ctx.layout.flat().and_then(|_| FoldPictures::of(ctx.layout, ctx.figures, ctx.lengths)),
         });
         ScrollArea::vertical().id_salt("rod").auto_shrink(false).show(ui, |ui| {
             Frame::NONE.inner_margin(MARGIN).show(ui, |ui| {

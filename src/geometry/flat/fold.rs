@@ -117,6 +117,11 @@ impl FlatFold {
         2.0 * (width_mm + layers * layer_mm)
     }
 
+    /// From the plane of the first pieces to the bundle's frame.
+    pub(super) fn plane_to_frame(&self) -> Affine {
+        self.frame.plane_to_frame()
+    }
+
     /// Its series of creases, in the order of folding.
     pub(super) fn series(&self) -> &[Series] {
         &self.series

@@ -144,6 +144,14 @@ impl FlatFold {
         Some(CreaseGrip { spec: self.spec().clone(), lay: self.lay().clone(), pressed: laid, hold })
     }
 
+    /// A corner of its pattern near the middle of the cloth; none of half folds and wedges.
+    #[must_use]
+    pub fn corner_on_cloth(&self) -> Option<Point> {
+        let lattice = Lattice::of(&self.spec().pattern, self.lay())?;
+        let bounds = self.lay().outlines(&Panel::BOTH).map(|outline| outline.bounds()).reduce(|a, b| a.union(b))?;
+        Some(rounded(lattice.equal_of(lattice.corner, bounds.center(), self.lay().is_folded())))
+    }
+
     /// Folds of the series before one.
     fn folds_before(&self, series: usize) -> u32 {
         self.series()[..series].iter().map(|series| series.pieces() - 1).sum()
@@ -238,7 +246,8 @@ impl CreaseGrip {
     fn begin(&self, pattern: &mut FlatPattern, corner: Point, near: Point) {
         let Some(lattice) = Lattice::of(pattern, &self.lay) else { return };
         let at = rounded(lattice.equal_of(corner, near, self.lay.is_folded()));
-        let (FlatPattern::Stripes { start, .. } | FlatPattern::Squares { start, .. } | FlatPattern::Triangles { start, .. }) = pattern
+        let (FlatPattern::Stripes { start, .. } | FlatPattern::Squares { start, .. } | FlatPattern::Triangles { start, .. }) =
+            pattern
         else {
             return;
         };
@@ -297,7 +306,9 @@ fn sized(pattern: &mut FlatPattern, key: SizeKey) -> Option<&mut f64> {
     match (pattern, key) {
         (FlatPattern::Squares { height_mm, .. }, SizeKey::Height) => Some(height_mm),
         (
-            FlatPattern::Stripes { width_mm, .. } | FlatPattern::Squares { width_mm, .. } | FlatPattern::Triangles { width_mm, .. },
+            FlatPattern::Stripes { width_mm, .. }
+            | FlatPattern::Squares { width_mm, .. }
+            | FlatPattern::Triangles { width_mm, .. },
             _,
         ) => Some(width_mm),
         (FlatPattern::Halves { .. } | FlatPattern::Wedges { .. }, _) => None,
@@ -330,7 +341,8 @@ fn wedges_of(toward: Vec2, ray: u32) -> Option<u32> {
 /// The directions of the laid cloth's long straight edges, degrees clockwise from straight up.
 fn edges_deg(lay: &Lay) -> Vec<f64> {
     let segments = lay.outlines(&Panel::BOTH).flat_map(|outline| outline.segments());
-    let straight = segments.filter_map(|segment| if let kurbo::PathSeg::Line(line) = segment { Some(line.p1 - line.p0) } else { None });
+    let straight =
+        segments.filter_map(|segment| if let kurbo::PathSeg::Line(line) = segment { Some(line.p1 - line.p0) } else { None });
     straight.filter(|run| run.hypot() >= EDGE_MM).map(|run| run.x.atan2(-run.y).to_degrees()).collect()
 }
 
@@ -421,7 +433,8 @@ mod tests {
     fn a_hand_changes_one_thing() {
         let fold = fold(FlatPattern::Stripes { width_mm: 90.0, angle_deg: 90.0, start: None }, Centring::Nested);
         // The third crease from the cloth's edge.
-        let pressed = presses(&fold).into_iter().find(|at| fold.crease_near(*at, 1.0).is_some_and(|near| near.number == 3)).unwrap();
+        let pressed =
+            presses(&fold).into_iter().find(|at| fold.crease_near(*at, 1.0).is_some_and(|near| near.number == 3)).unwrap();
         let to = pressed + Vec2::new(0.0, 30.0);
         let moved = |by, rules| fold.grip(pressed, 1.0, by).unwrap().moved(to, rules).pattern;
         let stripes = |width_mm, angle_deg, start| FlatPattern::Stripes { width_mm, angle_deg, start };

@@ -8,6 +8,7 @@
 //! | `frame.rs`, `edges.rs` | the bundle's own frame and outline; what is joined over its edges, and how far cloth creeps round them |
 //! | `fold.rs`, `marks.rs` | the fold map, and what is marked |
 //! | `grip.rs`, `lattice.rs` | a crease in the hand, and the corners that a pattern can be laid from |
+//! | `steps.rs`, `visible.rs` | the way to it fold by fold, as it is seen from above |
 //! | `clamp.rs`, `blocks.rs`, `block_grip.rs`, `block_error.rs` | blocks that hold it, where a maker puts them and what they hold, moved by a hand, why not |
 
 mod block_error;
@@ -31,6 +32,8 @@ mod series;
 mod slicer;
 mod spec;
 mod stack;
+mod steps;
+mod visible;
 
 pub use block_error::BlockError;
 pub use block_grip::BlockRules;
@@ -42,3 +45,4 @@ pub use grip::{CreaseGrip, CreaseMove, CreaseNear, CreaseRules};
 pub use kind::FlatKind;
 pub use pack::Pack;
 pub use spec::{FlatFoldSpec, FlatPattern, HalfFold, Triangle, WedgesFirst};
+pub use steps::FoldStep;

@@ -164,10 +164,15 @@ fn width_mm(room: &Room) -> f64 {
     (breadth_mm / pieces / step_mm).ceil() * step_mm
 }
 
-/// A crease straight across a garment, at a share of its height from the top; what lies below is folded up.
+/// A crease straight across a garment, at a share of its height from the top; what lies below is folded up. A bag's handles stand above its upper
+/// edge and are laid aside: its body alone is halved.
 fn across(room: &Room, share: f64) -> HalfFold {
     let heights = room.panels.iter().map(|(_, panel)| panel.half().bounds());
     let held = heights.reduce(|a, b| a.union(b)).unwrap_or(Rect::ZERO);
-    let below_mm = room.round(held.y0 + share * held.height());
+    let top_mm = match room.panels.top {
+        Top::UpperEdge => held.y0.max(0.0),
+        Top::ShoulderPoint => held.y0,
+    };
+    let below_mm = room.round(top_mm + share * (held.y1 - top_mm));
     HalfFold { through: Centre::BelowShoulder { from_centre_line_mm: 0.0, below_shoulder_mm: below_mm }, angle_deg: 90.0 }
 }
