@@ -52,13 +52,13 @@ fn a_dragged_crease_makes_stripes_wider_and_stays_under_the_hand() {
     let before = layout(&window).raw().clone();
     let (was_mm, angle_deg, _) = stripes(&pattern(&window));
     let from = handle(&window, "Fold 2 handle");
-    drag(&mut window, from, vec2(0.0, 24.0));
+    drag(&mut window, from, vec2(24.0, 0.0));
     let (width_mm, now_deg, starts) = stripes(&pattern(&window));
     assert!(width_mm > was_mm + 5.0 && width_mm.fract() == 0.0, "{width_mm} after {was_mm}");
     assert_eq!((now_deg, starts), (angle_deg, false));
     // The hand's crease is within half a step of two stripes' width, a millimetre.
     let now = handle(&window, "Fold 2 handle");
-    assert!((now - from - vec2(0.0, 24.0)).y.abs() < 2.0, "{now:?} after {from:?}");
+    assert!((now - from - vec2(24.0, 0.0)).x.abs() < 2.0, "{now:?} after {from:?}");
     press(&mut window, Modifiers::COMMAND, Key::Z);
     assert_eq!(layout(&window).raw(), &before, "one step");
 }
@@ -69,7 +69,7 @@ fn all_creases_slide_with_ctrl_and_a_slid_pattern_begins_at_the_edge_again() {
     let mut window = folded(&home, "stripes");
     let before = layout(&window).raw().clone();
     let from = handle(&window, "Fold 3 handle");
-    drag_with(&mut window, Modifiers::COMMAND, from, vec2(0.0, 13.0));
+    drag_with(&mut window, Modifiers::COMMAND, from, vec2(13.0, 0.0));
     let slid = stripes(&pattern(&window));
     assert_eq!(slid.0, stripes(&before.fold.flat().unwrap().pattern).0, "its width stays");
     assert!(slid.2, "it begins at a point");
@@ -109,7 +109,7 @@ fn a_selected_crease_is_moved_by_keys() {
     window.drag_at(at);
     window.drop_at(at);
     window.run_ok();
-    press(&mut window, Modifiers::NONE, Key::ArrowDown);
+    press(&mut window, Modifiers::NONE, Key::ArrowRight);
     let moved_mm = stripes(&pattern(&window)).0 - stripes(&before.fold.flat().unwrap().pattern).0;
     assert!((moved_mm - 0.5).abs() < 1e-9, "the second crease by a millimetre: {moved_mm}");
     press(&mut window, Modifiers::COMMAND, Key::Z);
@@ -118,8 +118,8 @@ fn a_selected_crease_is_moved_by_keys() {
 
 #[test]
 fn squares_and_triangles_are_dragged_too() {
-    let home = tempfile::tempdir().unwrap();
     for kind in ["squares", "triangles", "right triangles"] {
+        let home = tempfile::tempdir().unwrap();
         let mut window = folded(&home, kind);
         let before = layout(&window).raw().clone();
         let folds = layout(&window).flat().unwrap().folds();
@@ -139,7 +139,7 @@ fn a_wheel_is_dragged_by_its_centre_and_counted_by_its_rays() {
     let mut window = folded(&home, "wedges");
     let before = layout(&window).raw().clone();
     let centre = layout(&window).middle().unwrap();
-    let from = handle(&window, "Centre handle");
+    let from = handle(&window, "Centre of the wedges handle");
     drag(&mut window, from, vec2(25.0, 30.0));
     let now = layout(&window).middle().unwrap();
     assert!(now.x == 0.0 && now.y > centre.y + 5.0, "{now:?} after {centre:?}");

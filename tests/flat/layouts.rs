@@ -208,7 +208,8 @@ fn blocks_over_the_edge_are_warned_of() {
 /// Half folds halve a bag's body; its handles are laid aside.
 #[test]
 fn a_bag_is_halved_without_its_handles() {
-    let garment = GarmentSpec::sized(GarmentKind::ToteBag, GarmentKind::ToteBag.usual_size(), &RawMeasures::default());
+    let size = GarmentKind::ToteBag.usual_size().map(|size| size.to_string());
+    let garment = GarmentSpec::sized(GarmentKind::ToteBag, size.as_deref(), &RawMeasures::default());
     let layout = begun(FlatStart::of(FlatKind::Halves), &garment);
     let height_mm = layout.garment().value_mm(Measure::BagHeight).unwrap();
     let Some(FlatPattern::Halves { half_folds }) = layout.raw().fold.flat().map(|flat| flat.pattern.clone()) else { panic!() };

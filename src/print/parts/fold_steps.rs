@@ -18,9 +18,9 @@ const MOST: usize = 24;
 /// Of them so many are the last ones.
 const LAST: usize = 3;
 /// Least breadth of a picture, mm: narrower ones have no room for their captions.
-const LEAST_WIDTH_MM: f64 = 30.0;
+const LEAST_WIDTH_MM: f64 = 36.0;
 /// Length of an arrow as a share of the picture's smaller side, its barbs, mm, and half the opening of its tip, rad.
-const ARROW_SHARE: f64 = 0.42;
+const ARROW_SHARE: f64 = 0.3;
 const BARB_MM: f64 = 2.2;
 const BARB_RAD: f64 = 0.45;
 
@@ -109,9 +109,10 @@ fn pictures(layout: &Layout, figures: &Figures, lengths: LengthStyle) -> Option<
         ]);
     }
     let steps = layout.flat()?.steps();
-    let size = |step: &FoldStep| {
-        step.size_mm.map_or_else(String::new, |size| format!("{} x {}", format(size.width), format(size.height)))
-    };
+    // Cloth is no more exact than that.
+    let whole = |mm: f64| if lengths.is_metric() { mm.round() } else { mm };
+    let sides = |size: Size| format!("{} x {}", lengths.number(whole(size.width)), format(whole(size.height)));
+    let size = |step: &FoldStep| step.size_mm.map_or_else(String::new, sides);
     let after: Vec<String> = steps.iter().skip(1).map(size).collect();
     let caption = |step: &FoldStep, after: Option<&String>| match (step.number, after) {
         (Some(number), Some(after)) if !after.is_empty() => format!("fold {number}: {after}"),

@@ -130,7 +130,9 @@ fn puck(page: &mut Drawing, mut sheet: Drawing, room: Rect, scale: f64) {
         _ => None,
     });
     let foot_mm = foot_mm.fold(f64::NEG_INFINITY, f64::max);
-    sheet.items.retain(|item| !matches!(&item.shape, Shape::Text(text) if text.position.y > foot_mm));
+    // Of a wedge's words its number alone: what it gets stands on its sheet and on the job card.
+    let is_kept = |text: &Text| text.position.y <= foot_mm && (text.weight == Weight::Bold || text.text == "tick");
+    sheet.items.retain(|item| !matches!(&item.shape, Shape::Text(text) if !is_kept(text)));
     let at = Affine::translate(room.center().to_vec2()) * Affine::scale(1.0 / scale);
     place(page, sheet, at);
 }
@@ -145,7 +147,9 @@ fn place(page: &mut Drawing, drawing: Drawing, at: Affine) {
         Shape::Circle(circle) => Shape::Circle(kurbo::Circle::new(at * circle.center, scale * circle.radius)),
         Shape::Arc(arc) => Shape::Arc(Arc { center: at * arc.center, radius_mm: scale * arc.radius_mm, ..arc }),
         Shape::Text(text) => {
-            Shape::Text(Text { position: at * text.position, cap_height_mm: (scale * text.cap_height_mm).max(LEAST_MM), ..text })
+            let least_mm = LEAST_MM.min(text.cap_height_mm);
+            let cap_height_mm = (scale * text.cap_height_mm).max(least_mm);
+            Shape::Text(Text { position: at * text.position, cap_height_mm, ..text })
         }
         other => other,
     };
