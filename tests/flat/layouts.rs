@@ -169,7 +169,7 @@ fn the_folding_card_shows_every_fold_and_the_bundle_to_scale() {
             texts.iter().any(|text| *text == plain || text.contains(&format!("{plain}:")))
         });
         let left_out = texts.iter().find_map(|text| text.strip_suffix(" folds the same way")?.parse::<u32>().ok()).unwrap_or(0);
-        assert_eq!(drawn.count() as u32 + left_out, folds, "{}: {texts:?}", kind.name());
+        assert_eq!(u32::try_from(drawn.count()).unwrap() + left_out, folds, "{}: {texts:?}", kind.name());
         let scale = texts.iter().find_map(|text| text.split(" at 1 : ").nth(1)?.trim_end_matches('.').parse::<f64>().ok());
         if let Some(block) = layout.blocks() {
             let outline = cards[0].items.iter().find(|item| item.layer == Layer::Guide).unwrap().shape.bounding_box();
@@ -203,6 +203,23 @@ fn blocks_over_the_edge_are_warned_of() {
         turn_deg: 0.0,
     });
     assert!((inside(&raw).unwrap() - 5.0).abs() < 1e-6, "{:?}", inside(&raw));
+}
+
+/// A first layout's blocks lie on the smallest bundle too; those asked for at a size keep it.
+#[test]
+fn first_blocks_lie_on_the_bundle() {
+    for kind in GarmentKind::ALL {
+        let size = kind.sizes().first().map(|size| size.name.to_string());
+        let garment = GarmentSpec::sized(kind, size.as_deref(), &RawMeasures::default());
+        for pattern in [FlatKind::Squares, FlatKind::Triangles, FlatKind::RightTriangles] {
+            let layout = begun(FlatStart::of(pattern), &garment);
+            let over_mm = layout.flat().unwrap().over_edge_mm(layout.blocks().unwrap());
+            assert!(over_mm <= 1e-9, "{kind} {}: {over_mm}", pattern.name());
+        }
+        let shape = BlockShape::Disc { diameter_mm: 150.0 };
+        let asked = begun(FlatStart { block: Some(shape.clone()), ..FlatStart::of(FlatKind::RightTriangles) }, &garment);
+        assert_eq!(asked.raw().blocks.as_ref().map(|blocks| &blocks.shape), Some(&shape));
+    }
 }
 
 /// Half folds halve a bag's body; its handles are laid aside.

@@ -66,6 +66,8 @@ const WEDGES: u32 = 8;
 const FIRST_OF_WEDGES: f64 = 0.6;
 /// Where half folds run, as shares of the garment's height from its top: the lower half up, and up again.
 const HALVINGS: [f64; 2] = [0.5, 0.25];
+/// By such shares of their size blocks get smaller until they lie on a bundle.
+const SMALLER: f64 = 0.05;
 /// From this share of a gap off the ends no bind is tied, mm.
 const ENDS_MM: f64 = 25.0;
 
@@ -95,6 +97,8 @@ pub(super) fn flat(
     let first_mm = spec.first_bind_mm.unwrap_or(0.5 * length_mm);
     let blocks =
         start.block.clone().map(|shape| BlocksSpec { turn_deg: turn_deg(&shape, &fold), ..BlocksSpec::in_the_middle(shape) });
+    // A size that was asked for is the maker's own.
+    let blocks = if start.block == FlatStart::of(start.kind).block { blocks.map(|spec| on_bundle(spec, &fold)) } else { blocks };
     let binds = match (&blocks, start.kind) {
         (Some(_), _) => no_binds(room),
         (None, FlatKind::Wedges) => spacing(first_mm, length_mm, thread, room.marks),
@@ -112,6 +116,13 @@ fn turn_deg(shape: &BlockShape, fold: &FlatFold) -> f64 {
         }
         _ => 0.0,
     }
+}
+
+/// Blocks so much smaller that they lie on a small bundle.
+fn on_bundle(spec: BlocksSpec, fold: &FlatFold) -> BlocksSpec {
+    let scaled = |step: u8| BlocksSpec { shape: spec.shape.scaled(1.0 - SMALLER * f64::from(step)), ..spec.clone() };
+    let lies_on_it = |spec: &BlocksSpec| fold.blocks(spec).is_ok_and(|block| fold.over_edge_mm(&block) <= 0.0);
+    (0..15).map(scaled).find(lies_on_it).unwrap_or(spec)
 }
 
 /// Blocks alone hold it.
