@@ -135,12 +135,11 @@ fn placed(stack: &Stack<'_>, facet: Facet) -> (u32, [Loops; 2]) {
 
 #[cfg(test)]
 mod tests {
-    use super::*;
-    use crate::geometry::Bundle as _;
+    use crate::geometry::{Bundle as _, FlatPattern};
     use crate::store::{EXAMPLE_LAYOUTS, parse_layout};
 
     /// Of every example: as many steps as folds and one more, numbered in turn; the last is as large as the cloth in the bundle, and none is
-    /// larger than the one before it where pieces go to and fro.
+    /// larger than the one before it where creases are square to each other.
     #[test]
     fn each_fold_has_its_step() {
         let mut seen = 0;
@@ -160,7 +159,10 @@ mod tests {
             assert!(last.width > 0.9 * fold.extent().length_mm, "{}: {last:?}", example.name);
             assert!(steps.iter().all(|step| !step.edges.is_empty() && step.bounds.area() > 0.0));
             let areas: Vec<f64> = steps.iter().filter_map(|step| step.size_mm).map(kurbo::Size::area).collect();
-            assert!(areas.windows(2).all(|pair| pair[1] <= pair[0] * 1.001), "{}: {areas:?}", example.name);
+            // A strip that is folded aslant has a larger box round it.
+            let is_straight = matches!(fold.spec().pattern, FlatPattern::Stripes { .. } | FlatPattern::Squares { .. });
+            let shrinks = areas.windows(2).all(|pair| pair[1] <= pair[0] * 1.001);
+            assert!(shrinks || !is_straight, "{}: {areas:?}", example.name);
             seen += 1;
         }
         assert!(seen >= 4, "{seen}");

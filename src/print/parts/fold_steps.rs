@@ -108,7 +108,9 @@ fn pictures(layout: &Layout, figures: &Figures, lengths: LengthStyle) -> Option<
             of(Drawn::Banded, bands),
         ]);
     }
-    let steps = layout.flat()?.steps();
+    // Beyond the last cloth there is nothing to fold, and no number on the template.
+    let has_cloth = |step: &FoldStep| step.number.is_none() || step.crease.is_some();
+    let steps: Vec<FoldStep> = layout.flat()?.steps().into_iter().filter(has_cloth).collect();
     // Cloth is no more exact than that.
     let whole = |mm: f64| if lengths.is_metric() { mm.round() } else { mm };
     let sides = |size: Size| format!("{} x {}", lengths.number(whole(size.width)), format(whole(size.height)));
