@@ -195,6 +195,37 @@ fn a_printer_is_put_right_with_a_decimal_comma_and_pounce_leaves_the_layout_alon
     assert_eq!((printed.status, printed.err.as_str()), (0, ""));
 }
 
+/// A part that a layout has nothing for said that the document had no pages.
+#[test]
+fn a_part_that_is_not_there_says_what_is_lacking() {
+    let folder = tempfile::tempdir().unwrap();
+    let refused = said(&folder, &["print", &tee(), "-o", "a.pdf", "--part", "block"]);
+    assert_ne!(refused.status, 0);
+    assert!(refused.err.contains("--part block: this layout has no blocks; put blocks on"), "{}", refused.err);
+    assert!(!folder.path().join("a.pdf").exists());
+    let card = said(&folder, &["print", &tee(), "-o", "a.pdf", "--part", "folding-card"]);
+    assert!(card.err.contains("only a flat bundle or a spiral has one"), "{}", card.err);
+}
+
+/// A wrong measurement offered those of every kind of garment.
+#[test]
+fn a_wrong_measurement_offers_those_of_the_kind() {
+    let folder = tempfile::tempdir().unwrap();
+    let refused = said(&folder, &["new", "-o", "a.ron", "--garment", "tote-bag", "--measure", "neck=17cm"]);
+    assert!(refused.err.contains("choose bag_width, bag_height, handle_drop"), "{}", refused.err);
+    assert!(!refused.err.contains("neck_width"), "{}", refused.err);
+}
+
+/// A stitched line has no pleats to count: its figures say what the needle does, as the job card does.
+#[test]
+fn figures_of_a_stitched_line_tell_its_stitches() {
+    let folder = tempfile::tempdir().unwrap();
+    let made = said(&folder, &["new", "-o", "heart.ron", "--fold", "line", "--line", "heart", "--stitched"]);
+    assert_eq!(made.status, 0, "{}", made.err);
+    let told = said(&folder, &["figures", "heart.ron"]).out;
+    assert!(told.contains("\nstitched  ") && told.contains(" dots, about ") && !told.contains("\npleats "), "{told}");
+}
+
 /// The first files of a print used to be there when a later one was refused.
 #[test]
 fn several_files_are_printed_all_or_none() {

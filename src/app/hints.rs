@@ -20,6 +20,11 @@ const HINTS: &[(&str, &str)] = &[
     ("Wash, length %", "Change in length in the first wash; minus is shrinking"),
     ("Wash, width %", "Change in width in the first wash; minus is shrinking"),
     ("Layers", "One for a bib or a cloth; two for a front and a back"),
+    // Flat bundles.
+    ("Wedges in all", "In the whole turn about the centre: an even number"),
+    ("Folded first on", "What the cloth is folded on before the wedges: the garment's own fold, or one through their centre"),
+    ("Begins aside", "From the centre line to a corner of the pattern, where creases meet"),
+    ("Begins down", "From the shoulder, or the cloth's upper edge, down to that corner"),
     // The burst.
     ("Half fold", "How the halves are stacked, and so which ones match"),
     ("From the centre line", "Off the line, a half-folded garment gets two mirrored bursts"),
@@ -101,6 +106,8 @@ const HINTS: &[(&str, &str)] = &[
 const SEEPING: &str = "How strongly meltwater carries dye downward";
 
 const PARTS: &[(&str, &str)] = &[
+    (" aside", "From the centre line to where the fold runs"),
+    (" down", "From the shoulder, or the cloth's upper edge, down to where the fold runs"),
     (" bar prints", "What the bar measures on your print; the next print is corrected"),
     (", along cloth", "Reach along the cloth"),
     (", through", "Reach from layer to layer"),

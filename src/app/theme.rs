@@ -101,6 +101,8 @@ pub(super) fn contrast(one: Color32, other: Color32) -> f32 {
 
 /// Least contrast of lines and marks with what they stand on (the same guidelines, success criterion 1.4.11).
 pub(super) const LINE_CONTRAST: f32 = 3.0;
+/// Wood of blocks.
+pub(super) const WOOD: Color32 = Color32::from_rgb(196, 154, 104);
 
 /// Gives both themes their look; type large enough to read from a step back.
 pub(super) fn install(ctx: &Context) {

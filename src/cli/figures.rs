@@ -109,7 +109,7 @@ fn puck(
         "twist                   {} turns {}; the cloth allows {}",
         number(spiral.turns),
         spiral.twist,
-        (100.0 * spiral.most_turns).floor() / 100.0
+        spiral.told_most_turns()
     )?;
     let (diameter, height) = (style.format(spiral.puck_diameter_mm), style.format(spiral.puck_height_mm));
     writeln!(output, "puck                    {diameter} across, {height} high, {:.0} % of it cloth", 100.0 * spiral.packing)?;
@@ -181,10 +181,23 @@ fn along_line(line: &LineFigures, fold: &FoldFigures, style: LengthStyle, output
     writeln!(output, "cloth reaches           {} inside the line, {} outside", reach[0], reach[1])?;
     writeln!(output, "fold guide              {}", fold.words.place(line.guide_mm, style))?;
     let [least, most] = line.pleat_depths_mm.map(|mm| style.format(mm));
-    writeln!(output, "pleats                  {} of {least} to {most} there, {} layers in each", fold.pleats, fold.layers)?;
-    if let Some(stitches) = line.stitches {
-        let [stitch, thread] = [stitches.stitch_mm, stitches.thread_mm].map(|mm| style.format(mm));
-        writeln!(output, "stitched                {} holes, about {stitch} apart; {thread} of thread", stitches.holes)?;
+    match line.stitches {
+        Some(stitches) => {
+            let [stitch, thread] = [stitches.stitch_mm, stitches.thread_mm].map(|mm| style.format(mm));
+            let through = counted(fold.layers as usize, "layer");
+            writeln!(
+                output,
+                "stitched                {} dots, about {stitch} apart, through {through}; {thread} of thread",
+                stitches.holes
+            )?;
+        }
+        None => {
+            writeln!(
+                output,
+                "pleats                  {} of {least} to {most} there, {} layers in each",
+                fold.pleats, fold.layers
+            )?;
+        }
     }
     writeln!(output, "the stack leans by      {}", style.format(line.lean_mm))?;
     let bunched = style.format_area(line.unflat.bunched_mm2);

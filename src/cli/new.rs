@@ -15,7 +15,7 @@ use std::io::Write;
 pub(crate) fn run(arguments: &NewArguments, output: &mut dyn Write) -> Result<(), CliError> {
     let usual = if arguments.outline.outline.is_some() { "own" } else { "crew-tee" };
     let kind = kind(arguments.garment.as_deref().unwrap_or(usual))?;
-    let measures = measures(arguments)?;
+    let measures = measures(arguments, kind)?;
     if let Some(size) = &arguments.size {
         check_size(kind, size)?;
     }
@@ -52,10 +52,10 @@ fn outline_words(taken: &Taken, layout: &Layout, lengths: LengthStyle) -> String
     format!("{}: {width} wide, {height} high", taken.words())
 }
 
-fn measures(arguments: &NewArguments) -> Result<RawMeasures, CliError> {
+fn measures(arguments: &NewArguments, kind: GarmentKind) -> Result<RawMeasures, CliError> {
     let mut measures = RawMeasures::default();
     for text in &arguments.measure {
-        let (measure, value_mm) = measure(text, arguments.units.unit())?;
+        let (measure, value_mm) = measure(text, kind, arguments.units.unit())?;
         if measures.value(measure).is_some() {
             let name = measure.key().trim_end_matches("_mm");
             return Err(CliError::argument(format!("--measure {text}"), format!("{name} is given twice"), "keep one"));
@@ -118,7 +118,7 @@ pub(crate) fn kind(text: &str) -> Result<GarmentKind, CliError> {
     }
 }
 
-fn measure(text: &str, unit: LengthUnit) -> Result<(Measure, f64), CliError> {
+fn measure(text: &str, kind: GarmentKind, unit: LengthUnit) -> Result<(Measure, f64), CliError> {
     let argument = || format!("--measure {text}");
     let wrong = |what: &str, cure: String| CliError::argument(argument(), what, cure);
     let (name, value) = text
@@ -126,7 +126,7 @@ fn measure(text: &str, unit: LengthUnit) -> Result<(Measure, f64), CliError> {
         .ok_or_else(|| wrong("not a name and a length", "write NAME=LENGTH, such as neck_width=172mm".to_owned()))?;
     let key = format!("{}_mm", name.trim().trim_end_matches("_mm").replace(['-', ' '], "_"));
     let measure = Measure::ALL.into_iter().find(|measure| measure.key() == key).ok_or_else(|| {
-        let known: Vec<_> = Measure::ALL.iter().map(|measure| measure.key().trim_end_matches("_mm")).collect();
+        let known: Vec<_> = kind.measures().map(|measure| measure.key().trim_end_matches("_mm")).collect();
         wrong("not a measurement", format!("choose {}", known.join(", ")))
     })?;
     Ok((measure, parse_length(value, unit).map_err(|error| CliError::because(argument(), &error))?))

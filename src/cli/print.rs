@@ -6,7 +6,7 @@ use super::paper::paper;
 use super::terminal::{self, Content};
 use pleatwright::layout::{Figures, Layout};
 use pleatwright::measure::RuleMarks;
-use pleatwright::print::parts::{PrintForm, PrintOptions, PrintedFile, TemplateOptions, printed_files};
+use pleatwright::print::parts::{PartKind, PrintForm, PrintOptions, PrintedFile, TemplateOptions, printed_files};
 use pleatwright::print::{PrinterCorrection, TilingOptions};
 use pleatwright::store::{read_layout, save_each};
 use std::io::Write;
@@ -30,6 +30,7 @@ fn name(arguments: &PrintArguments) -> &Path {
 
 fn print(layout: &Layout, options: &PrintOptions, arguments: &PrintArguments, output: &mut dyn Write) -> Result<(), CliError> {
     let (path, kinds) = (name(arguments), PartArgument::kinds(&arguments.part));
+    refuse_what_is_not_there(layout, &kinds)?;
     // Everything is made before anything is written.
     let files = printed_files(layout, &Figures::of(layout), &kinds, options, path)?;
     match &files[..] {
@@ -75,6 +76,17 @@ fn options(arguments: &PrintArguments, marks: RuleMarks) -> Result<PrintOptions,
             creases: !arguments.without_creases,
         },
     })
+}
+
+/// Parts of which none serves this layout would be an empty file.
+fn refuse_what_is_not_there(layout: &Layout, kinds: &[PartKind]) -> Result<(), CliError> {
+    match kinds.first().filter(|_| !kinds.iter().any(|kind| kind.serves(layout))) {
+        Some(kind) => {
+            let (what, cure) = kind.lacking();
+            Err(CliError::argument(format!("--part {}", kind.name()), what, cure))
+        }
+        None => Ok(()),
+    }
 }
 
 /// SVG and DXF are written whole: what is about sheets would be passed over in silence.

@@ -5,7 +5,7 @@ use super::{GivenOrder, PresetChange, PresetUse, binds, giving};
 use crate::geometry::{
     BindEdit, BindId, BlocksSpec, Centre, Centring, Cloth, DrawnLine, Fit, FlatFoldSpec, FlatPattern, GarmentKind, Gather, Known,
     KnownValues, LineFoldSpec, Measure, Neighbours, OwnOutline, Pleats, Progression, RawMeasures, Side, SpacingPreset,
-    SpiralSpec, Thread, WedgesFirst, half_at_fold, middle_mm, tightened, whole_at_fold,
+    SpiralSpec, Thread, WedgesFirst, half_at_fold, tightened, whole_at_fold,
 };
 use crate::layout::{
     Colours, DipSpec, FibreShare, FoldSpec, FoldStart, GarmentSpec, Layout, LayoutError, LayoutSpec, Process, Swatch, WashSpec,
@@ -195,7 +195,7 @@ impl EditCommand {
             Self::SetDips(dips) => raw.dips = dips,
             Self::SetCentring(centring) => lay(&mut raw.fold, centring),
             Self::MoveCentre(to) => {
-                move_middle(&mut raw.fold, |middle| moved(middle, layout, to));
+                move_middle(&mut raw.fold, |middle| middle.put(to, layout.panels()));
                 on_line(&mut raw, |of| of.line = carried(&of.line, layout, to));
             }
             Self::MeasureCentreFromMiddle(from_middle) => measure_middle(&mut raw.fold, layout, from_middle),
@@ -295,7 +295,7 @@ fn move_middle(fold: &mut FoldSpec, to: impl FnOnce(Centre) -> Centre) {
 fn measure_middle(fold: &mut FoldSpec, layout: &Layout, from_middle: bool) {
     let like = if from_middle { FROM_MIDDLE } else { FROM_SHOULDER };
     if let Some(middle) = layout.middle() {
-        move_middle(fold, |_| moved(like, layout, middle));
+        move_middle(fold, |_| like.put(middle, layout.panels()));
     }
 }
 
@@ -390,17 +390,6 @@ fn folded(raw: LayoutSpec, start: FoldStart) -> Result<LayoutSpec, LayoutError> 
 
 const FROM_MIDDLE: Centre = Centre::AboveMiddle { from_centre_line_mm: 0.0, above_middle_mm: 0.0 };
 const FROM_SHOULDER: Centre = Centre::BelowShoulder { from_centre_line_mm: 0.0, below_shoulder_mm: 0.0 };
-
-/// A centre at `to`, measured the way `like` is.
-fn moved(like: Centre, layout: &Layout, to: Point) -> Centre {
-    match like {
-        Centre::BelowShoulder { .. } => Centre::BelowShoulder { from_centre_line_mm: to.x, below_shoulder_mm: to.y },
-        Centre::AboveMiddle { .. } => {
-            let above_middle_mm = middle_mm(layout.panels()) - to.y;
-            Centre::AboveMiddle { from_centre_line_mm: to.x, above_middle_mm }
-        }
-    }
-}
 
 fn other_kind(raw: LayoutSpec, kind: GarmentKind) -> Result<LayoutSpec, LayoutError> {
     let usual = kind.sizes().iter().map(|size| size.name.to_string()).find(|name| raw.garment.size.as_ref() == Some(name));

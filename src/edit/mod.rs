@@ -4,6 +4,7 @@
 //! document is right at every moment and a refused change loses nothing.
 
 mod binds;
+mod blocks;
 mod command;
 mod document;
 mod giving;
@@ -17,6 +18,7 @@ mod recovered;
 mod recovery;
 mod target;
 
+pub use blocks::{BlockHandle, BlocksGrip};
 pub use command::EditCommand;
 pub use document::{Document, DocumentError, OnDisk};
 pub use giving::GivenOrder;
@@ -25,4 +27,4 @@ pub use path::{HandleSide, LinePoint, LinePoints};
 pub use preset::{PresetChange, PresetEdits, PresetMarks, PresetUse};
 pub use recovered::Recovered;
 pub use recovery::RecoveryFolder;
-pub use target::{DragRules, Target, section_at, with_points};
+pub use target::{DragRules, Target, folded, section_at, with_points};

@@ -2,9 +2,12 @@
 
 use super::naming::{bind_name, bind_number};
 use super::{EditCommand, HandleSide, LinePoints};
-use crate::geometry::{BindId, DrawnLine, Neighbours, ON_THE_FOLD_MM, Spiral, middle_mm};
+use crate::geometry::{
+    BindId, CreaseGrip, CreaseMove, CreaseRules, DrawnLine, FlatFoldSpec, FlatPattern, Neighbours, ON_THE_FOLD_MM, Spiral,
+    WedgesFirst, middle_mm,
+};
 use crate::layout::{Figures, Layout};
-use kurbo::Point;
+use kurbo::{Line, Point};
 
 /// Something on the garment that can be taken hold of.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
@@ -21,6 +24,8 @@ pub enum Target {
     Point(usize),
     /// A handle of such a point.
     Handle(usize, HandleSide),
+    /// A crease of a flat bundle, by its number in the order of folding, and whether by an end, to turn it.
+    Crease(u32, bool),
 }
 
 /// How a drag behaves.
@@ -35,6 +40,19 @@ pub struct DragRules {
     /// From where a ring was taken hold of to the ring, mm: what is held keeps its place under the hand.
     pub held_off_mm: f64,
 }
+
+impl DragRules {
+    /// The same for a crease.
+    #[must_use]
+    pub fn of_creases(self) -> CreaseRules {
+        CreaseRules { step_mm: if self.snap_mm > 0.0 { self.step_mm } else { 0.0 }, attracts: self.snap_mm > 0.0 }
+    }
+}
+
+/// How near a point of a crease lies to it, mm: rounding.
+const ON_CREASE_MM: f64 = 0.1;
+/// Where along a crease keys take hold of its end, as a share.
+const NEAR_END: f64 = 0.92;
 
 impl Target {
     /// A bind as what is taken hold of.
@@ -66,8 +84,51 @@ impl Target {
             let away_mm = (radius_mm - along_mm).abs();
             spiral.map_or(away_mm, |spiral| away_mm.min(spiral.rim_mm() - away_mm)) / per_mm
         };
-        let near = binds.chain(arcs).filter(|&(_, radius_mm)| away(radius_mm) <= reach_mm);
-        near.min_by(|a, b| away(a.1).total_cmp(&away(b.1))).map(|(target, _)| target)
+        let near = binds.chain(arcs).map(|(target, radius_mm)| (target, away(radius_mm))).filter(|&(_, away)| away <= reach_mm);
+        let ring = near.min_by(|a, b| a.1.total_cmp(&b.1));
+        // Where a bind lies on a crease the bind is meant, which has its tag on top.
+        let crease = layout.flat().and_then(|flat| flat.crease_near(point, reach_mm));
+        let crease = crease.map(|near| (Self::Crease(near.number, near.is_end), near.away_mm));
+        ring.into_iter().chain(crease).min_by(|a, b| a.1.total_cmp(&b.1)).map(|(target, _)| target)
+    }
+
+    /// Takes hold of a crease at a point of the laid cloth (mm), the nearest one within `reach_mm`; with all others where they `slide`. None
+    /// for all else.
+    #[must_use]
+    pub fn grip(self, layout: &Layout, at: Point, reach_mm: f64, slides: bool) -> Option<CreaseGrip> {
+        let Self::Crease(_, is_end) = self else { return None };
+        let by = match (slides, is_end) {
+            (true, _) => CreaseMove::Slide,
+            (false, true) => CreaseMove::Turn,
+            (false, false) => CreaseMove::Size,
+        };
+        layout.flat()?.grip(at, reach_mm, by)
+    }
+
+    /// Where a crease is taken hold of by keys, on the laid cloth, mm: in the middle of the longest piece of it, or near that one's end.
+    #[must_use]
+    pub fn crease_at(self, layout: &Layout) -> Option<Point> {
+        Self::creases(layout).into_iter().find(|(target, _)| *target == self).map(|(_, at)| at)
+    }
+
+    /// The creases of a flat bundle, each by its middle and by an end, and where keys take hold of it, on the laid cloth, mm.
+    #[must_use]
+    pub fn creases(layout: &Layout) -> Vec<(Self, Point)> {
+        let Some(flat) = layout.flat() else { return Vec::new() };
+        let length_mm = |line: &Line| (line.p1 - line.p0).hypot();
+        let all = layout.marked_creases();
+        let longest = |number: u32| {
+            let own = all.iter().filter(|crease| crease.number == number).map(|crease| crease.line);
+            own.max_by(|a, b| length_mm(a).total_cmp(&length_mm(b)))
+        };
+        let of = |number: u32| {
+            let line = longest(number)?;
+            let middle = line.p0.midpoint(line.p1);
+            let whole = flat.crease_near(middle, ON_CREASE_MM)?.line;
+            let end = whole.p0.lerp(whole.p1, NEAR_END);
+            Some([(Self::Crease(number, false), middle), (Self::Crease(number, true), end)])
+        };
+        (1..=flat.folds()).filter_map(of).flatten().collect()
     }
 
     /// The point of the maker's own line that is nearest to a point of the laid garment's plane (mm), within `reach_mm` of it; of the
@@ -108,7 +169,7 @@ impl Target {
                 let point = points.get(index)?;
                 Some(point.at + point.handle(side)?)
             }
-            Self::GuideArc | Self::Bind(_) | Self::Reference(_) => None,
+            Self::GuideArc | Self::Bind(_) | Self::Reference(_) | Self::Crease(..) => None,
         }
     }
 
@@ -121,13 +182,14 @@ impl Target {
             Self::GuideArc => layout.binds().binds.iter().find(|bind| bind.is_guide()).map(|bind| bind.radius_mm),
             Self::Bind(id) => layout.binds().binds.iter().find(|bind| bind.id == id).map(|bind| bind.radius_mm),
             Self::Reference(index) => layout.references_mm().get(index).copied(),
+            Self::Crease(number, _) => layout.flat().filter(|flat| (1..=flat.folds()).contains(&number)).map(|_| 0.0),
         }
     }
 
     /// The bind that it is.
     fn bind(self) -> Option<BindId> {
         match self {
-            Self::Centre | Self::Reference(_) | Self::Point(_) | Self::Handle(..) => None,
+            Self::Centre | Self::Reference(_) | Self::Point(_) | Self::Handle(..) | Self::Crease(..) => None,
             Self::GuideArc => Some(BindId::GUIDE),
             Self::Bind(id) => Some(id),
         }
@@ -149,10 +211,22 @@ impl Target {
             Self::Handle(index, _) => format!("handle of point {}", index + 1),
             Self::GuideArc => bind_name(BindId::GUIDE, layout),
             Self::Bind(id) => bind_name(id, layout),
+            Self::Crease(number, false) => format!("fold {number}"),
+            Self::Crease(number, true) => format!("end of fold {number}"),
         }
     }
 
-    /// The change that puts it where the pointer is, in the laid garment's plane (mm); none for a point of a line that has none.
+    /// What a hand does that drags it, for "Undo ...".
+    #[must_use]
+    pub fn gesture(self, layout: &Layout) -> String {
+        match self {
+            Self::Crease(_, true) => "turn the creases".to_owned(),
+            _ => format!("move {}", self.name(layout)),
+        }
+    }
+
+    /// The change that puts it where the pointer is, in the laid garment's plane (mm); none for a point of a line that has none, and for a
+    /// crease, which is taken hold of by its [`grip`](Self::grip).
     #[must_use]
     pub fn dragged_to(self, layout: &Layout, to: Point, rules: DragRules) -> Option<EditCommand> {
         // Steps count from where the maker's rule has its zero.
@@ -160,11 +234,12 @@ impl Target {
         let from_zero_mm = layout.fold().along_as_laid_mm(to) + rules.held_off_mm - zero_mm;
         let radius_mm = (zero_mm + on_step(from_zero_mm, rules.step_mm)).max(1.0);
         Some(match self {
-            Self::Centre => EditCommand::MoveCentre(snapped(layout, to, rules)),
+            Self::Centre => EditCommand::MoveCentre(on_its_fold(layout, snapped(layout, to, rules))),
             Self::GuideArc => EditCommand::SetGuideRadius(radius_mm),
             Self::Bind(id) => EditCommand::PutBind(id, radius_mm, rules.neighbours),
             Self::Reference(index) => with_arc(layout, index, radius_mm),
             Self::Point(_) | Self::Handle(..) => self.put(layout, snapped(layout, to, rules))?,
+            Self::Crease(..) => return None,
         })
     }
 
@@ -174,20 +249,25 @@ impl Target {
         match self {
             Self::Point(index) => with_points(layout, |points| points.put(index, on_this_side(layout, points, index, to))),
             Self::Handle(index, side) => with_points(layout, |points| points.put_handle(index, side, to)),
-            Self::Centre | Self::GuideArc | Self::Bind(_) | Self::Reference(_) => None,
+            Self::Centre | Self::GuideArc | Self::Bind(_) | Self::Reference(_) | Self::Crease(..) => None,
         }
     }
 
-    /// The change that moves it by a little: the centre by a vector, a ring outward by its `x` and inward by its `-x`, mm.
+    /// The change that moves it by a little: the centre and a crease by a vector, a ring outward by its `x` and inward by its `-x`, mm.
     #[must_use]
     pub fn nudged(self, layout: &Layout, by: kurbo::Vec2, neighbours: Neighbours) -> Option<EditCommand> {
         let radius_mm = self.radius_mm(layout)? + by.x - by.y;
         Some(match self {
-            Self::Centre => EditCommand::MoveCentre(layout.middle()? + by),
+            Self::Centre => EditCommand::MoveCentre(on_its_fold(layout, layout.middle()? + by)),
             Self::GuideArc => EditCommand::SetGuideRadius(radius_mm),
             Self::Bind(id) => EditCommand::PutBind(id, radius_mm, neighbours),
             Self::Reference(index) => with_arc(layout, index, radius_mm),
             Self::Point(_) | Self::Handle(..) => self.put(layout, self.place(layout)? + by)?,
+            Self::Crease(..) => {
+                let at = self.crease_at(layout)?;
+                let free = CreaseRules { step_mm: 0.0, attracts: false };
+                folded(layout, self.grip(layout, at, ON_CREASE_MM, false)?.moved(at + by, free))?
+            }
         })
     }
 
@@ -195,7 +275,7 @@ impl Target {
     #[must_use]
     pub fn removal(self, layout: &Layout) -> Option<EditCommand> {
         match self {
-            Self::Centre | Self::GuideArc => None,
+            Self::Centre | Self::GuideArc | Self::Crease(..) => None,
             // A puck's bands are told in its fold.
             Self::Bind(_) if layout.spiral().is_some() => None,
             Self::Bind(id) => Some(EditCommand::RemoveBind(id)),
@@ -221,6 +301,19 @@ pub fn with_points(layout: &Layout, change: impl FnOnce(&mut LinePoints)) -> Opt
     let (spec, mut points) = (layout.raw().fold.line()?, layout.line_points()?);
     change(&mut points);
     Some(EditCommand::SetLine(DrawnLine::Path { kind: spec.line.kind(), path: points.path() }))
+}
+
+/// The change of the creases of a flat bundle; none where nothing changes.
+#[must_use]
+pub fn folded(layout: &Layout, spec: FlatFoldSpec) -> Option<EditCommand> {
+    (layout.raw().fold.flat() != Some(&spec)).then(|| EditCommand::SetFlat(Box::new(spec)))
+}
+
+/// A centre that can't leave the garment's own fold stays on it: that of wedges which are laid from there.
+fn on_its_fold(layout: &Layout, at: Point) -> Point {
+    let pattern = layout.raw().fold.flat().map(|flat| &flat.pattern);
+    let is_on_fold = matches!(pattern, Some(FlatPattern::Wedges { first: WedgesFirst::OnTheFold, .. }));
+    if is_on_fold { Point::new(0.0, at.y) } else { at }
 }
 
 fn without_arc(layout: &Layout, index: usize) -> Option<EditCommand> {

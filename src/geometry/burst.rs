@@ -26,6 +26,19 @@ pub enum Centre {
     },
 }
 
+impl Centre {
+    /// The same way of measuring, for another place of the garment's frame, mm.
+    #[must_use]
+    pub fn put(self, at: Point, panels: &PanelSet) -> Self {
+        match self {
+            Self::BelowShoulder { .. } => Self::BelowShoulder { from_centre_line_mm: at.x, below_shoulder_mm: at.y },
+            Self::AboveMiddle { .. } => {
+                Self::AboveMiddle { from_centre_line_mm: at.x, above_middle_mm: middle_mm(panels) - at.y }
+            }
+        }
+    }
+}
+
 /// How deep the pleats are, or how many.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub enum Pleats {

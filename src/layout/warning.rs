@@ -193,6 +193,11 @@ pub enum Warning {
     NothingHolds,
     /// Dye is to come by dipping alone, and nothing is dipped.
     NothingDipped,
+    /// Blocks that reach beyond the bundle's outline.
+    BlocksOverEdge {
+        /// How far.
+        over_mm: f64,
+    },
     /// A centre off the fold line of a folded garment: the burst comes out twice.
     MirroredPair {
         /// Distance of each centre from the centre line.
@@ -207,7 +212,7 @@ pub enum Warning {
     TooManyTurns {
         /// Turns as given.
         turns: f64,
-        /// The most that the cloth allows.
+        /// The most that the cloth allows, as it is told.
         most: f64,
     },
     /// A puck so loose that it falls open.

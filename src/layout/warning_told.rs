@@ -25,6 +25,7 @@ impl Warned for Warning {
             Self::Creep { .. } => "creep",
             Self::NothingHolds => "nothing-holds",
             Self::NothingDipped => "nothing-dipped",
+            Self::BlocksOverEdge { .. } => "blocks-over-edge",
             Self::MirroredPair { .. } => "mirrored-pair",
             Self::LineTwice { .. } => "line-twice",
             Self::TooManyTurns { .. } => "too-many-turns",
@@ -153,13 +154,13 @@ impl Warned for Warning {
             Self::NothingDipped => {
                 Told::new("dye is to come by dipping, and nothing is dipped", "add a dip, or put the dye on another way")
             }
+            Self::BlocksOverEdge { over_mm } => Told::new(
+                format!("the blocks reach {} beyond the bundle's edge, where they press on nothing and tilt", mm(over_mm)),
+                "move or turn them, or cut smaller ones",
+            ),
             Self::NothingHolds => Told::new("neither binds nor blocks hold the bundle", "add a bind, or put blocks on"),
             Self::TooManyTurns { turns, most } => Told::new(
-                format!(
-                    "{} turns stretch the cloth; a puck of this size takes {}",
-                    voice.number(*turns),
-                    voice.number((100.0 * most).floor() / 100.0)
-                ),
+                format!("{} turns stretch the cloth; a puck of this size takes {}", voice.number(*turns), voice.number(*most)),
                 "turn the pinch less, or draw a smaller puck together",
             ),
             Self::PuckTooLoose { packing, least, height_mm, most_height_mm } => {

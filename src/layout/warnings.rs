@@ -104,12 +104,21 @@ fn along_line(layout: &Layout, of: &LineFold, line: &LineFigures, warnings: &mut
 /// Cloth that falls short at a crease is warned about from this share of a piece's width on (our own judgement).
 const CREEP_SHARE: f64 = 0.25;
 
+/// Blocks that reach over the edge by no more than this are not worth a warning, mm: no hand lays them more exactly (own choice).
+const OVER_EDGE_MM: f64 = 2.0;
+
 fn bundle(layout: &Layout, flat: &FlatFigures, warnings: &mut Vec<Warning>) {
     if let Some(width_mm) = flat.width_mm.filter(|width_mm| flat.creep_mm > CREEP_SHARE * width_mm) {
         warnings.push(Warning::Creep { creep_mm: flat.creep_mm, width_mm });
     }
     if layout.binds().binds.is_empty() && flat.blocks.is_none() {
         warnings.push(Warning::NothingHolds);
+    }
+    if let Some((fold, block)) = layout.flat().zip(layout.blocks()) {
+        let over_mm = fold.over_edge_mm(block);
+        if over_mm > OVER_EDGE_MM {
+            warnings.push(Warning::BlocksOverEdge { over_mm });
+        }
     }
 }
 
@@ -119,7 +128,7 @@ const TURNS_ROUND: f64 = 0.01;
 fn puck(spiral: &SpiralFigures, warnings: &mut Vec<Warning>) {
     let &SpiralFigures { turns, most_turns: most, packing, puck_height_mm: height_mm, .. } = spiral;
     if turns > most + TURNS_ROUND {
-        warnings.push(Warning::TooManyTurns { turns, most });
+        warnings.push(Warning::TooManyTurns { turns, most: spiral.told_most_turns() });
     }
     let (least, usual_most) = (USUAL_PACKING.start, USUAL_PACKING.end);
     // As much cloth in another height.

@@ -1,9 +1,9 @@
 //! Flat bundles in the window: chosen by their pictures, folded by numbers, held between blocks, and every view of them opened.
 
-use crate::harness::{TEE, click, layout, press, window, write};
+use crate::harness::{TEE, Window, click, layout, press, window, write};
 use egui::{Key, Modifiers};
 use egui_kittest::kittest::Queryable as _;
-use pleatwright::geometry::{BlockShape, FlatKind, FlatPattern, Pack};
+use pleatwright::geometry::{BlockShape, Centre, FlatKind, FlatPattern, Pack};
 
 const VIEWS: [&str; 6] = ["View Rod", "View Binds", "View Colours", "View Sheets", "View Reveal", "View Fold"];
 
@@ -46,6 +46,32 @@ fn stripes_are_folded_by_numbers() {
     assert!(window.query_by_label_contains("is out of range").is_some());
     assert_eq!(layout(&window).raw().fold.flat().unwrap().pattern, pattern, "a refused value changes nothing");
     assert_eq!(layout(&window).raw().fold.flat().unwrap().pack, Pack::Zigzag);
+}
+
+/// Where a pattern begins could be told in the file alone.
+#[test]
+fn a_pattern_begins_where_it_is_told() {
+    let home = tempfile::tempdir().unwrap();
+    let mut window = window(home.path());
+    click(&mut window, TEE);
+    click(&mut window, "View Fold");
+    click(&mut window, "Fold: into squares");
+    let before = layout(&window).raw().clone();
+    let creases = |window: &Window| -> Vec<_> {
+        layout(window).marked_creases().iter().map(|crease| crease.line.p0.x.min(crease.line.p1.x)).collect()
+    };
+    let was = creases(&window);
+    click(&mut window, "Begin at a point");
+    let begun = creases(&window);
+    assert!(was.len() == begun.len() && was.iter().zip(&begun).all(|(a, b)| (a - b).abs() < 0.01), "nothing moves at first");
+    write(&mut window, "Begins aside", "100");
+    write(&mut window, "Begins down", "250");
+    let start = layout(&window).raw().fold.flat().unwrap().pattern.start();
+    assert_eq!(start, Some(Centre::BelowShoulder { from_centre_line_mm: 100.0, below_shoulder_mm: 250.0 }));
+    let flat = layout(&window).flat().unwrap().clone();
+    assert!(flat.crease_near((100.0, 400.0).into(), 0.01).is_some() && flat.crease_near((130.0, 250.0).into(), 0.01).is_some());
+    click(&mut window, "Begin at the cloth's edge");
+    assert_eq!(layout(&window).raw(), &before);
 }
 
 #[test]

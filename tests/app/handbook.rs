@@ -57,6 +57,21 @@ fn the_key_opens_the_page_about_the_step() {
     assert!(window.query_by_label("Search the handbook").is_none());
 }
 
+/// On a bundle or a spiral the key opened what is told of every fold, not of that one.
+#[test]
+fn the_key_opens_the_page_of_the_fold_that_there_is() {
+    let home = tempfile::tempdir().unwrap();
+    let mut window = window(home.path());
+    click(&mut window, TEE);
+    click(&mut window, "View Fold");
+    for (fold, page) in [("Fold: into stripes", "flat"), ("Fold: into a spiral", "spiral")] {
+        click(&mut window, fold);
+        open(&mut window, &title(page));
+        press(&mut window, Modifiers::NONE, Key::F1);
+        assert!(!is_shown(&window, &title(page)), "the key closes it");
+    }
+}
+
 #[test]
 fn links_lead_on_and_back() {
     let home = tempfile::tempdir().unwrap();

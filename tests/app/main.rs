@@ -17,6 +17,7 @@ mod fold_and_tie;
 mod handbook;
 mod hands;
 mod harness;
+mod held;
 mod journal;
 mod journal_texts;
 mod lines;

@@ -1,9 +1,11 @@
 //! Flat bundles in layouts: first layouts for every garment and pattern, their files, their figures by hand, other sizes.
 
 use pleatwright::geometry::{
-    BindEdit, BlockShape, BlocksSpec, Centring, FlatKind, FlatPattern, GarmentKind, Measure, RawMeasures, WedgesFirst,
+    BindEdit, BlockShape, BlocksSpec, Centring, FlatKind, FlatPattern, GarmentKind, Measure, RawMeasures, WedgesFirst, centre_at,
 };
-use pleatwright::layout::{Figures, FlatStart, FoldStart, GarmentSpec, HandPart, Handwork, Layout, starter_on};
+use pleatwright::layout::{
+    Figures, FlatStart, FoldStart, GarmentSpec, HandPart, Handwork, Layout, LayoutSpec, Warning, starter, starter_on,
+};
 use pleatwright::measure::{LengthStyle, RuleMarks};
 use pleatwright::plan::{GradeRule, grade};
 use pleatwright::print::parts::{PartKind, TemplateOptions, drawings};
@@ -131,6 +133,106 @@ fn the_template_numbers_folds_and_the_block_is_full_size() {
     let bounds = outline.shape.bounding_box();
     assert!((bounds.width() - 50.0).abs() < 1e-9 && (bounds.height() - 50.0).abs() < 1e-9, "{bounds:?}");
     assert!(drawings(&tee(FlatKind::Stripes), &figures, PartKind::Block, &options).is_empty());
+}
+
+/// The blocks' outline on the pieces that they touch has the block's own area, and it lies on the template.
+#[test]
+fn blocks_are_seen_on_the_cloth() {
+    let layout = tee(FlatKind::Squares);
+    let (flat, block) = (layout.flat().unwrap(), layout.blocks().unwrap());
+    let marks = flat.block_marks(block);
+    assert_eq!(marks.touched.len(), 2, "the lowest and the highest");
+    let area = |path: &kurbo::BezPath| kurbo::Shape::area(path).abs();
+    for path in marks.touched.iter().chain(&marks.between) {
+        assert!((area(path) - block.area_mm2()).abs() < 1e-6, "{}", area(path));
+    }
+    let template = drawings(&layout, &Figures::of(&layout), PartKind::Template, &TemplateOptions::default());
+    assert_eq!(template[0].items.iter().filter(|item| item.layer == Layer::Ridge).count(), 2);
+}
+
+/// Every fold has its picture and its number, and the bundle below is drawn to the scale that is said: the block's bar of 50 mm.
+#[test]
+fn the_folding_card_shows_every_fold_and_the_bundle_to_scale() {
+    for kind in FlatKind::ALL {
+        let layout = tee(kind);
+        let figures = Figures::of(&layout);
+        let cards = drawings(&layout, &figures, PartKind::FoldingCard, &TemplateOptions::default());
+        assert_eq!(cards.len(), 1, "{}: one page beside the maker", kind.name());
+        let texts: Vec<&str> = cards[0]
+            .items
+            .iter()
+            .filter_map(|item| if let Shape::Text(text) = &item.shape { Some(text.text.as_str()) } else { None })
+            .collect();
+        let folds = figures.flat.as_ref().unwrap().folds;
+        let with_cloth = layout.flat().unwrap().steps().iter().filter(|step| step.crease.is_some()).count();
+        let drawn = (1..=folds).filter(|number| {
+            let plain = format!("fold {number}");
+            texts.iter().any(|text| *text == plain || text.contains(&format!("{plain}:")))
+        });
+        let left_out = texts.iter().find_map(|text| text.strip_suffix(" folds the same way")?.parse::<usize>().ok()).unwrap_or(0);
+        assert_eq!(drawn.count() + left_out, with_cloth, "{}: {texts:?}", kind.name());
+        let scale = texts.iter().find_map(|text| text.split(" at 1 : ").nth(1)?.trim_end_matches('.').parse::<f64>().ok());
+        if let Some(block) = layout.blocks() {
+            let outline = cards[0].items.iter().find(|item| item.layer == Layer::Guide).unwrap().shape.bounding_box();
+            let expected_mm = block.bounds().width() / scale.unwrap_or(1.0);
+            assert!((outline.width() - expected_mm).abs() < 1e-6, "{}: {outline:?} {scale:?}", kind.name());
+        }
+        let page = cards[0].ink_bounds().unwrap();
+        assert!(page.width() <= 193.0 && page.height() <= 254.0, "{}: {page:?}", kind.name());
+    }
+    let burst = Layout::try_from(starter(GarmentKind::CrewTee, Some("M"), &RawMeasures::default()).unwrap()).unwrap();
+    assert!(drawings(&burst, &Figures::of(&burst), PartKind::FoldingCard, &TemplateOptions::default()).is_empty());
+}
+
+/// A block of 50 mm whose middle lies 20 mm within the edge reaches 5 mm over it, and is warned of.
+#[test]
+fn blocks_over_the_edge_are_warned_of() {
+    let mut raw = tee(FlatKind::Squares).raw().clone();
+    let inside = |raw: &LayoutSpec| {
+        let figures = Figures::of(&Layout::try_from(raw.clone()).unwrap());
+        figures.warnings.iter().find_map(|warning| match warning {
+            Warning::BlocksOverEdge { over_mm } => Some(*over_mm),
+            _ => None,
+        })
+    };
+    assert_eq!(inside(&raw), None);
+    let length_mm = Layout::try_from(raw.clone()).unwrap().flat().unwrap().size().width;
+    raw.blocks = Some(BlocksSpec {
+        shape: BlockShape::Square { side_mm: 50.0 },
+        along_mm: 0.5 * length_mm - 20.0,
+        across_mm: 0.0,
+        turn_deg: 0.0,
+    });
+    assert!((inside(&raw).unwrap() - 5.0).abs() < 1e-6, "{:?}", inside(&raw));
+}
+
+/// A first layout's blocks lie on the smallest bundle too; those asked for at a size keep it.
+#[test]
+fn first_blocks_lie_on_the_bundle() {
+    for kind in GarmentKind::ALL {
+        let size = kind.sizes().first().map(|size| size.name.to_string());
+        let garment = GarmentSpec::sized(kind, size.as_deref(), &RawMeasures::default());
+        for pattern in [FlatKind::Squares, FlatKind::Triangles, FlatKind::RightTriangles] {
+            let layout = begun(FlatStart::of(pattern), &garment);
+            let over_mm = layout.flat().unwrap().over_edge_mm(layout.blocks().unwrap());
+            assert!(over_mm <= 1e-9, "{kind} {}: {over_mm}", pattern.name());
+        }
+        let shape = BlockShape::Disc { diameter_mm: 150.0 };
+        let asked = begun(FlatStart { block: Some(shape.clone()), ..FlatStart::of(FlatKind::RightTriangles) }, &garment);
+        assert_eq!(asked.raw().blocks.as_ref().map(|blocks| &blocks.shape), Some(&shape));
+    }
+}
+
+/// Half folds halve a bag's body; its handles are laid aside.
+#[test]
+fn a_bag_is_halved_without_its_handles() {
+    let size = GarmentKind::ToteBag.usual_size().map(|size| size.to_string());
+    let garment = GarmentSpec::sized(GarmentKind::ToteBag, size.as_deref(), &RawMeasures::default());
+    let layout = begun(FlatStart::of(FlatKind::Halves), &garment);
+    let height_mm = layout.garment().value_mm(Measure::BagHeight).unwrap();
+    let Some(FlatPattern::Halves { half_folds }) = layout.raw().fold.flat().map(|flat| flat.pattern.clone()) else { panic!() };
+    let first = centre_at(half_folds[0].through, layout.panels());
+    assert!((first.y - 0.5 * height_mm).abs() <= 0.5, "{} of {height_mm}", first.y);
 }
 
 /// Turned, a block is told by the side that it is cut by, and by the turn; the box round it would be broader by half.

@@ -1,19 +1,20 @@
 //! What the pointer and the keys do to the cloth.
 
-use super::nudge::ARROWS;
 use super::view::View;
-use super::{Canvas, Held, REACH, laid};
+use super::{ARROWS, Canvas, Held, REACH, laid};
 use crate::app::context::{Ask, Context};
-use crate::edit::{DragRules, EditCommand, Target, with_points};
+use crate::edit::{DragRules, EditCommand, Target, folded, with_points};
 use egui::{Key, Modifiers, PointerButton, Response, Ui, vec2};
 
 /// How many steps a key moves something by with Shift.
-const LONG_NUDGE: f64 = 10.0;
+pub(crate) const LONG_NUDGE: f64 = 10.0;
 
 /// What pointer and keys do on the cloth, for the help.
-pub(crate) const HANDLING: [(&str, &str); 16] = [
+pub(crate) const HANDLING: [(&str, &str); 18] = [
     ("Drag the cross", "Move the burst centre; it snaps to the centre line and the middle (Shift: no snapping)"),
     ("Drag a ring", "Move a bind, the guide arc or an extra arc"),
+    ("Drag a crease of a flat bundle", "Make its pieces wider or narrower; near its end, turn all creases (Shift: no snapping)"),
+    ("Ctrl-drag a crease", "Move all creases together"),
     ("Click a ring or its tag", "Select it, to move it with keys"),
     ("Double-click the cloth", "Add a bind there, except in Colours"),
     ("Right-click", "See what you can do there"),
@@ -74,7 +75,11 @@ impl Canvas {
                 neighbours: self.neighbours,
                 held_off_mm: held.off_mm,
             };
-            asks.extend(held.target.dragged_to(ctx.layout, at + held.offset, rules).map(Ask::Edit));
+            let change = match &self.grip {
+                Some(grip) => folded(ctx.layout, grip.moved(at, rules.of_creases())),
+                None => held.target.dragged_to(ctx.layout, at + held.offset, rules),
+            };
+            asks.extend(change.map(Ask::Edit));
         }
         if let (Some(ends), Some(at)) = (&mut self.measured, at)
             && response.dragged_by(PointerButton::Primary)
@@ -82,6 +87,7 @@ impl Canvas {
             ends[1] = at;
         }
         if response.drag_stopped() && self.dragged.take().is_some() {
+            self.grip = None;
             asks.push(Ask::EndGesture);
         }
         if response.clicked() {
@@ -133,7 +139,8 @@ impl Canvas {
         let offset = target.place(ctx.layout).map_or(kurbo::Vec2::ZERO, |place| place - press);
         let off_mm = target.radius_mm(ctx.layout).map_or(0.0, |radius_mm| radius_mm - ctx.layout.fold().along_as_laid_mm(press));
         self.dragged = Some(Held { target, offset, off_mm });
-        asks.push(Ask::BeginGesture(format!("move {}", target.name(ctx.layout))));
+        self.grip = target.grip(ctx.layout, press, view.mm(REACH), modifiers.command);
+        asks.push(Ask::BeginGesture(target.gesture(ctx.layout)));
     }
 
     pub(super) fn keys(&mut self, ctx: &Context<'_>, asks: &mut Vec<Ask>, ui: &Ui, response: &Response) {
@@ -151,7 +158,7 @@ impl Canvas {
             let by = ctx.step_mm() * if long { LONG_NUDGE } else { 1.0 } * kurbo::Vec2::new(x, y);
             let Some(target) = self.selected.filter(|_| short || long) else { continue };
             let Some(nudge) = target.nudged(ctx.layout, by, self.neighbours) else { continue };
-            self.nudge.step(|| format!("move {}", target.name(ctx.layout)), Ask::Edit(nudge), asks, ui);
+            self.nudge.step(|| target.gesture(ctx.layout), Ask::Edit(nudge), asks, ui);
         }
         let removes = ui.input_mut(|input| {
             input.consume_key(Modifiers::NONE, Key::Delete) || input.consume_key(Modifiers::NONE, Key::Backspace)

@@ -6,7 +6,7 @@ use super::{Asked, Canvas, Showing, laid};
 use crate::app::action::Action;
 use crate::app::context::{Ask, Context};
 use crate::app::field;
-use crate::edit::{EditCommand, Target, section_at, with_points};
+use crate::edit::{EditCommand, Target, folded, section_at, with_points};
 use crate::geometry::{Neighbours, middle_mm};
 use egui::{Button, Popup, PopupCloseBehavior, Response, Ui};
 use kurbo::Point;
@@ -27,6 +27,7 @@ impl Canvas {
                 // What a command has taken away meanwhile has no menu.
                 Some(target) if target.radius_mm(ctx.layout).is_none() => ui.close(),
                 Some(Target::Centre) => centre(ctx, asks, ui),
+                Some(target @ Target::Crease(number, _)) => crease(ctx, target, number, asks, ui),
                 Some(target) if target.point().is_some() => point(ctx, target, asks, ui),
                 Some(target) => self.ring(ctx, target, asks, ui),
                 None => self.bare(ctx, asks, ui),
@@ -94,6 +95,17 @@ fn centre(ctx: &Context<'_>, asks: &mut Vec<Ask>, ui: &mut Ui) {
     let middle_mm = middle_mm(ctx.layout.panels());
     done(asks, ui, "Onto the centre line", now.x != 0.0, || EditCommand::MoveCentre(Point::new(0.0, now.y)));
     done(asks, ui, "To the middle of the length", now.y != middle_mm, || EditCommand::MoveCentre(Point::new(now.x, middle_mm)));
+}
+
+/// The menu of a crease of a flat bundle: where its pattern is laid from.
+fn crease(ctx: &Context<'_>, target: Target, number: u32, asks: &mut Vec<Ask>, ui: &mut Ui) {
+    let Some(spec) = ctx.layout.raw().fold.flat() else { return };
+    ui.strong(crate::telling::capitalised(&Target::Crease(number, false).name(ctx.layout)));
+    let starts = spec.pattern.start().is_some();
+    done(asks, ui, "Begin at the cloth's edge", starts, || folded(ctx.layout, spec.starting(None)));
+    if let Some(at) = target.crease_at(ctx.layout) {
+        ui.weak(ctx.figures.fold.top.place([at.y, at.x], ctx.lengths));
+    }
 }
 
 /// The menu of a point of the line.

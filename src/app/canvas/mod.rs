@@ -13,13 +13,12 @@ mod tint;
 mod view;
 
 use self::gaps::Gaps;
-use self::nudge::Nudge;
 use self::paint::{Brush, Handle, Marked};
 use self::tint::Tint;
 use super::context::{Ask, Context};
 use super::theme::Palette;
 use crate::edit::{GivenOrder, Target};
-use crate::geometry::Neighbours;
+use crate::geometry::{CreaseGrip, Neighbours};
 use crate::layout::Layout;
 use crate::telling::capitalised;
 use egui::{Color32, CursorIcon, Role, Sense, Ui, WidgetInfo, vec2};
@@ -27,7 +26,8 @@ use kurbo::Point;
 use std::sync::Arc;
 
 pub(crate) use self::dyeing::DyeInHand;
-pub(crate) use self::hand::HANDLING;
+pub(crate) use self::hand::{HANDLING, LONG_NUDGE};
+pub(crate) use self::nudge::{ARROWS, Nudge};
 pub(crate) use self::paint::chalk_on;
 pub(crate) use self::scene::{Fill, Scene, Showing};
 pub(crate) use self::tint::picture as tinted;
@@ -36,7 +36,7 @@ pub(crate) use self::view::View;
 /// Room beside a fold for the tags, points.
 const ROOM_FOR_TAGS: f32 = 34.0;
 /// How near the pointer has to come, screen points.
-const REACH: f32 = 9.0;
+pub(crate) const REACH: f32 = 9.0;
 /// The state of the canvas that is no part of the layout.
 #[derive(Debug, Default)]
 pub(crate) struct Canvas {
@@ -68,6 +68,8 @@ pub(crate) struct Canvas {
     /// Where the binds' tags lie on the screen, with their numbers.
     tags: Vec<(egui::Rect, u32)>,
     dragged: Option<Held>,
+    /// The crease that the hand holds, as it lay when it was pressed.
+    grip: Option<CreaseGrip>,
     /// Whether the hand pulls the table.
     panned: bool,
     nudge: Nudge,
@@ -239,6 +241,7 @@ impl Canvas {
                 response.widget_info(|| WidgetInfo::labeled(Role::Button, true, format!("Point {number} of the line")));
             }
         }
+        self.announce_creases(ctx, ui, area, view);
         for (what, at) in [(words.middle, centre), (words.guide, guide)] {
             let Some(at) = at else { continue };
             let name = format!("{} handle", capitalised(what));
@@ -246,6 +249,19 @@ impl Canvas {
                 egui::Rect::from_center_size(view.screen_from_mm(area, at), vec2(2.0 * REACH, 2.0 * REACH)).intersect(area);
             let response = ui.interact(rect, ui.scope_id().with(what), Sense::hover());
             response.widget_info(|| WidgetInfo::labeled(Role::Button, true, &name));
+        }
+    }
+}
+
+impl Canvas {
+    /// Gives each fold of a flat bundle a name where its crease is taken hold of, in its middle and by its end.
+    fn announce_creases(&self, ctx: &Context<'_>, ui: &Ui, area: egui::Rect, view: &View) {
+        let Some((_, scene)) = &self.scene else { return };
+        for &(target, at) in &scene.crease_handles {
+            let rect = egui::Rect::from_center_size(view.screen_from_mm(area, at), vec2(REACH, REACH)).intersect(area);
+            let response = ui.interact(rect, ui.scope_id().with(target), Sense::hover());
+            let name = capitalised(&target.name(ctx.layout));
+            response.widget_info(|| WidgetInfo::labeled(Role::Button, true, format!("{name} handle")));
         }
     }
 }

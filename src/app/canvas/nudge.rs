@@ -4,16 +4,16 @@ use crate::app::context::Ask;
 use egui::{Key, Ui};
 
 /// The keys that move what is selected, and which way.
-pub(super) const ARROWS: [(Key, f64, f64); 4] =
+pub(crate) const ARROWS: [(Key, f64, f64); 4] =
     [(Key::ArrowLeft, -1.0, 0.0), (Key::ArrowRight, 1.0, 0.0), (Key::ArrowUp, 0.0, -1.0), (Key::ArrowDown, 0.0, 1.0)];
 
 /// Whether an arrow key is held down that moves something.
 #[derive(Debug, Default)]
-pub(super) struct Nudge(bool);
+pub(crate) struct Nudge(bool);
 
 impl Nudge {
     /// Moves something once more.
-    pub(super) fn step(&mut self, label: impl FnOnce() -> String, change: Ask, asks: &mut Vec<Ask>, ui: &Ui) {
+    pub(crate) fn step(&mut self, label: impl FnOnce() -> String, change: Ask, asks: &mut Vec<Ask>, ui: &Ui) {
         if !self.0 {
             self.0 = true;
             asks.push(Ask::BeginGesture(label()));
@@ -24,7 +24,7 @@ impl Nudge {
     }
 
     /// Ends the step when no arrow is held down any more.
-    pub(super) fn look(&mut self, asks: &mut Vec<Ask>, ui: &Ui) {
+    pub(crate) fn look(&mut self, asks: &mut Vec<Ask>, ui: &Ui) {
         if self.0 && !ui.input(|input| ARROWS.iter().any(|(key, ..)| input.key_down(*key))) {
             self.0 = false;
             asks.push(Ask::EndGesture);

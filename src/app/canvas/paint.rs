@@ -3,7 +3,7 @@
 use super::scene::{Fill, Ring, Scene};
 use super::view::View;
 use crate::app::screen::screen;
-use crate::app::theme::Palette;
+use crate::app::theme::{Palette, WOOD};
 use crate::edit::{HandleSide, Target};
 use egui::{Align2, Color32, CornerRadius, FontId, Mesh, Painter, Pos2, Rect, Shape, Stroke, StrokeKind, Vec2, vec2};
 use kurbo::Point;
@@ -36,6 +36,8 @@ pub(super) enum Handle {
     Point(usize),
     /// A handle of one.
     Control(usize, HandleSide),
+    /// A crease of a flat bundle, and whether by its end.
+    Crease(u32, bool),
 }
 
 impl Handle {
@@ -44,6 +46,7 @@ impl Handle {
             Target::Centre => Some(Self::Centre),
             Target::Point(index) => Some(Self::Point(index)),
             Target::Handle(index, side) => Some(Self::Control(index, side)),
+            Target::Crease(number, is_end) => Some(Self::Crease(number, is_end)),
             other => other.radius_mm(layout).map(Self::Radius),
         }
     }
@@ -75,6 +78,8 @@ impl Brush<'_> {
             let stroke = Stroke::new(1.0, self.chalk().gamma_multiply(share));
             self.painter.extend(Shape::dashed_line(&self.line(&[crease.line.p0, crease.line.p1]), stroke, dash[0], dash[1]));
         }
+        self.marked_creases(scene, marked);
+        self.under_blocks(scene);
         for &hole in &scene.stitches {
             self.painter.circle_filled(self.at(hole), 2.2, self.chalk());
         }
@@ -95,6 +100,37 @@ impl Brush<'_> {
             self.centre(centre, marked);
         }
         tags
+    }
+
+    /// Where blocks fall on the cloth: solid on the pieces that they touch, faint on those between; and the point that a pattern is laid from.
+    fn under_blocks(&self, scene: &Scene) {
+        let [touched, between] = &scene.under_blocks;
+        for line in between {
+            self.painter.line(self.line(line), Stroke::new(1.0, WOOD.gamma_multiply(0.45)));
+        }
+        for line in touched {
+            self.painter.line(self.line(line), Stroke::new(2.4, WOOD));
+        }
+        if let Some(start) = scene.start.map(|start| self.at(start)) {
+            let corners = [vec2(0.0, -5.0), vec2(5.0, 0.0), vec2(0.0, 5.0), vec2(-5.0, 0.0)].map(|by| start + by);
+            self.painter.add(Shape::convex_polygon(corners.to_vec(), self.palette.guide, Stroke::new(1.2, self.chalk())));
+        }
+    }
+
+    /// What is folded in one go, where it is pointed at or selected; all creases where they are to be turned.
+    fn marked_creases(&self, scene: &Scene, marked: Marked) {
+        for (handle, width) in [(marked.hovered, 4.0), (marked.selected, 5.0)] {
+            let Some(Handle::Crease(number, is_end)) = handle else { continue };
+            let stroke = Stroke::new(width, self.palette.accent.gamma_multiply(0.75));
+            for crease in scene.creases.iter().filter(|crease| crease.number == number) {
+                self.painter.line_segment([self.at(crease.line.p0), self.at(crease.line.p1)], stroke);
+            }
+            let others = scene.creases.iter().filter(|crease| is_end && crease.number != number);
+            for crease in others {
+                let line = [self.at(crease.line.p0), self.at(crease.line.p1)];
+                self.painter.line_segment(line, Stroke::new(1.5, self.palette.accent.gamma_multiply(0.5)));
+            }
+        }
     }
 
     fn chalk(&self) -> Color32 {

@@ -2,6 +2,8 @@
 
 use crate::app::context::Context;
 use crate::edit::Target;
+use crate::geometry::{FlatPattern, WedgesFirst};
+use crate::telling::Voice;
 use egui::{Response, Tooltip, Ui};
 
 /// What the pointer reads of a target.
@@ -37,8 +39,41 @@ pub(super) fn beside_hand(ctx: &Context<'_>, target: Target, response: &Response
     });
 }
 
+/// What the creases of a flat bundle are folded by, and the bundle that comes of it.
+fn creases(ctx: &Context<'_>, ui: &mut Ui) {
+    let (Some(spec), Some(figures)) = (ctx.layout.raw().fold.flat(), &ctx.figures.flat) else { return };
+    let format = |mm| ctx.lengths.format(mm);
+    let degrees = |deg: f64| format!("{}°", Voice::FILE.number(deg));
+    let words = match &spec.pattern {
+        FlatPattern::Stripes { width_mm, angle_deg, .. } => format!("{} wide, at {}", format(*width_mm), degrees(*angle_deg)),
+        FlatPattern::Squares { width_mm, height_mm, angle_deg, .. } => {
+            format!("{} by {}, at {}", format(*width_mm), format(*height_mm), degrees(*angle_deg))
+        }
+        FlatPattern::Triangles { width_mm, angle_deg, .. } => {
+            format!("strip {} wide, at {}", format(*width_mm), degrees(*angle_deg))
+        }
+        FlatPattern::Wedges { wedges, first: WedgesFirst::OnTheFold, .. } => format!("{wedges} wedges"),
+        FlatPattern::Wedges { wedges, first: WedgesFirst::HalfFold { angle_deg }, .. } => {
+            format!("{wedges} wedges, from {}", degrees(*angle_deg))
+        }
+        FlatPattern::Halves { half_folds } => {
+            half_folds.iter().map(|fold| degrees(fold.angle_deg)).collect::<Vec<_>>().join(", ")
+        }
+    };
+    ui.label(words);
+    ui.label(format!(
+        "{} pieces, the bundle {} by {}",
+        figures.pieces,
+        format(figures.bundle_length_mm),
+        format(figures.bundle_width_mm)
+    ));
+}
+
 fn where_it_is(ctx: &Context<'_>, target: Target, ui: &mut Ui) {
     let format = |mm| ctx.lengths.format(mm);
+    if matches!(target, Target::Crease(..)) {
+        return creases(ctx, ui);
+    }
     if let Some(burst) = ctx.figures.burst.as_ref().filter(|_| target == Target::Centre) {
         ui.label(burst.top.height(burst.centre_below_shoulder_mm, ctx.lengths));
         ui.label(format!("{} above the middle", format(burst.centre_above_middle_mm)));

@@ -2,8 +2,8 @@
 
 use crate::app::flat::flat;
 use crate::app::screen::screen;
-use crate::edit::LinePoint;
-use crate::geometry::{Crease, Gather, Panel, PanelOutline, PanelSet, Spiral};
+use crate::edit::{LinePoint, Target};
+use crate::geometry::{BlockMarks, Crease, Gather, Panel, PanelOutline, PanelSet, Spiral, centre_at};
 use crate::layout::{Layout, Mark, MarkRole};
 use kurbo::{BezPath, Line, Point, Rect, Shape as _};
 use lyon::math::point;
@@ -72,6 +72,12 @@ pub(crate) struct Scene {
     pub(crate) hidden_edges: Vec<Vec<Point>>,
     pub(crate) rings: Vec<Ring>,
     pub(crate) creases: Vec<Crease>,
+    /// Where the creases of a flat bundle are taken hold of, on the laid cloth.
+    pub(crate) crease_handles: Vec<(Target, Point)>,
+    /// Where a flat bundle's pattern is laid from, if a point is given.
+    pub(crate) start: Option<Point>,
+    /// Where the outline of blocks falls on the laid cloth: of the pieces that they touch, then of those between.
+    pub(crate) under_blocks: [Vec<Vec<Point>>; 2],
     /// Where a needle goes through, on the laid cloth, mm.
     pub(crate) stitches: Vec<Point>,
     /// The burst centre, or the middle of the shape that is folded along, as often as it shows.
@@ -115,6 +121,9 @@ impl Scene {
             hidden_edges: paths.iter().skip(1).flat_map(|path| flat(path, FLAT_MM)).collect(),
             rings: rings(layout, &panels, !folded),
             creases: creases(layout, showing),
+            crease_handles: if showing == Showing::AsLaid { Target::creases(layout) } else { Vec::new() },
+            start: start(layout).filter(|_| showing == Showing::AsLaid),
+            under_blocks: if showing == Showing::AsLaid { under_blocks(layout) } else { Default::default() },
             stitches: if showing == Showing::AsLaid { layout.stitch_holes() } else { Vec::new() },
             centres: if showing == Showing::AsLaid {
                 middle.into_iter().collect()
@@ -141,6 +150,18 @@ fn creases(layout: &Layout, showing: Showing) -> Vec<Crease> {
         return Vec::new();
     }
     layout.marked_creases()
+}
+
+fn start(layout: &Layout) -> Option<Point> {
+    let start = layout.raw().fold.flat()?.pattern.start()?;
+    Some(layout.lay().plane_as_laid(centre_at(start, layout.panels())))
+}
+
+fn under_blocks(layout: &Layout) -> [Vec<Vec<Point>>; 2] {
+    let (Some(fold), Some(block)) = (layout.flat(), layout.blocks()) else { return Default::default() };
+    let lines = |paths: Vec<BezPath>| paths.iter().flat_map(|path| flat(path, FLAT_MM)).collect();
+    let BlockMarks { touched, between } = fold.block_marks(block);
+    [lines(touched), lines(between)]
 }
 
 fn panels(layout: &Layout, showing: Showing) -> Vec<Panel> {

@@ -9,6 +9,7 @@ use self::pictures::Pictures;
 use super::step::Step;
 use super::theme::Palette;
 use crate::handbook::{Chapter, Link, page_of_step, pages, search, warning_entry};
+use crate::layout::{FoldKind, Layout};
 use egui::{Button, Key, Panel, RichText, ScrollArea, TextEdit, Ui};
 use std::sync::mpsc::{Receiver, TryRecvError, channel};
 
@@ -29,7 +30,8 @@ enum Place {
 /// What a page is wanted about.
 #[derive(Debug, Clone, Copy)]
 enum Wanted {
-    Step(Step),
+    /// A view, or what is done in it: by the page's name.
+    Page(&'static str),
     /// A warning, by its name.
     Warning(&'static str),
 }
@@ -38,7 +40,7 @@ impl Wanted {
     /// Where the handbook tells of it.
     fn place(self) -> Place {
         let found = match self {
-            Self::Step(step) => page_of_step(step.name()).map(|page| (page.name(), None)),
+            Self::Page(name) => page_of_step(name).map(|page| (page.name(), None)),
             Self::Warning(name) => warning_entry(name).map(|entry| (entry.page.name(), Some(entry.anchor.to_owned()))),
         };
         found.map_or(Place::Contents, |(name, anchor)| Place::Page { name: name.to_owned(), anchor })
@@ -71,13 +73,18 @@ impl HandbookView {
         !self.way.is_empty() || self.wanted.is_some()
     }
 
-    /// Opens it at the page about a step; where that shows already, closes it.
-    pub(crate) fn turn_to(&mut self, step: Step) {
-        let shows = |place: &Place| matches!(place, Place::Page { name, .. } if *name == step.name().to_lowercase());
+    /// Opens it at the page about a step, of folding about the fold that there is; where that shows already, closes it.
+    pub(crate) fn turn_to(&mut self, step: Step, layout: Option<&Layout>) {
+        let about = match layout.map(|layout| layout.raw().fold.kind()) {
+            Some(FoldKind::Flat(_)) if step == Step::Fold => "flat",
+            Some(FoldKind::Spiral) if step == Step::Fold => "spiral",
+            _ => step.name(),
+        };
+        let shows = |place: &Place| matches!(place, Place::Page { name, .. } if *name == about.to_lowercase());
         if self.words.is_empty() && self.way.last().is_some_and(shows) {
             self.close();
         } else {
-            self.wanted = Some(Wanted::Step(step));
+            self.wanted = Some(Wanted::Page(about));
         }
     }
 

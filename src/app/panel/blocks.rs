@@ -53,12 +53,11 @@ fn numbers(ctx: &Context<'_>, now: &BlocksSpec, ui: &mut Ui) -> Option<BlocksSpe
     let mut sizes_mm = dimensions.map(|(_, mm)| mm);
     for ((key, _), size_mm) in dimensions[..count].iter().zip(&mut sizes_mm) {
         let label = format!("Block {}", key.trim_end_matches("_mm"));
-        field::length(ctx, ui, &label, *size_mm).into_iter().for_each(|typed| *size_mm = typed);
+        *size_mm = field::length(ctx, ui, &label, *size_mm).unwrap_or(*size_mm);
     }
     spec.shape = now.shape.sized(sizes_mm);
-    for (label, value_mm) in [("Moved along", &mut spec.along_mm), ("Moved across", &mut spec.across_mm)] {
-        field::length(ctx, ui, label, *value_mm).into_iter().for_each(|typed| *value_mm = typed);
-    }
-    degrees(ui, "Blocks turned by", now.turn_deg).into_iter().for_each(|typed| spec.turn_deg = typed);
+    spec.along_mm = field::length(ctx, ui, "Moved along", now.along_mm).unwrap_or(now.along_mm);
+    spec.across_mm = field::length(ctx, ui, "Moved across", now.across_mm).unwrap_or(now.across_mm);
+    spec.turn_deg = degrees(ui, "Blocks turned by", now.turn_deg).unwrap_or(now.turn_deg);
     (spec != *now).then_some(spec)
 }

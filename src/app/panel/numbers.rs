@@ -6,8 +6,8 @@ use crate::app::heading::heading;
 use crate::app::heights::heights;
 use crate::app::warnings::warnings;
 use crate::edit::Target;
-use crate::layout::SpiralFigures;
-use crate::telling::capitalised;
+use crate::layout::{SpiralFigures, StitchFigures};
+use crate::telling::{Voice, capitalised};
 use egui::{RichText, Ui};
 
 pub(crate) fn numbers(ctx: &Context<'_>, canvas: &mut Canvas, asks: &mut Vec<Ask>, ui: &mut Ui) {
@@ -21,8 +21,13 @@ pub(crate) fn numbers(ctx: &Context<'_>, canvas: &mut Canvas, asks: &mut Vec<Ask
         Some(spiral) => puck(ctx, spiral),
         None => vec![("Binds", ctx.figures.binds.len().to_string())],
     };
+    let stitches = ctx.figures.line.as_ref().and_then(|line| line.stitches);
     match &ctx.figures.flat {
         None if ctx.figures.spiral.is_some() => {}
+        None if stitches.is_some() => {
+            let words = |stitches: StitchFigures| format!("{} dots, {} apart", stitches.holes, format(stitches.stitch_mm));
+            rows.extend(stitches.map(|stitches| ("Stitches", words(stitches))));
+        }
         None => rows.push(("Pleats", format!("{} of {}", fold.pleats, format(fold.pleat_depth_mm)))),
         Some(flat) => {
             rows.push(("Pieces", format!("{} of {} layers", flat.pieces, flat.layers)));
@@ -63,14 +68,13 @@ pub(crate) fn numbers(ctx: &Context<'_>, canvas: &mut Canvas, asks: &mut Vec<Ask
 /// What there is to know of a puck.
 fn puck(ctx: &Context<'_>, spiral: &SpiralFigures) -> Vec<(&'static str, String)> {
     let format = |mm| ctx.lengths.format(mm);
-    let turns = |turns: f64| ((100.0 * turns).floor() / 100.0).to_string();
     vec![
         ("Bands", spiral.bands.to_string()),
         ("Wedges", spiral.wedges.to_string()),
         ("Puck, across", format(spiral.puck_diameter_mm)),
         ("Puck, height", format(spiral.puck_height_mm)),
         ("Cloth in the puck", format!("{:.0} %", 100.0 * spiral.packing)),
-        ("Turns", format!("{} of {} at most", turns(spiral.turns), turns(spiral.most_turns))),
+        ("Turns", format!("{} of {} at most", Voice::FILE.number(spiral.turns), spiral.told_most_turns())),
         ("Band, girth", format(spiral.band_girth_mm)),
         ("Rim", format(spiral.rim_mm)),
     ]

@@ -53,8 +53,7 @@ fn words(ctx: &Context<'_>, figures: &SpiralFigures, ui: &mut Ui) {
     say(ui, format!("{} wedges of {least:.0} to {most:.0} % of the cloth.", figures.wedges));
     let (girth, rim) = (ctx.lengths.format(figures.band_girth_mm), ctx.lengths.format(figures.rim_mm));
     say(ui, format!("A band over the middle is {girth} round; the rim is {rim}."));
-    let turns = (100.0 * figures.most_turns).floor() / 100.0;
-    say(ui, format!("The cloth allows {turns} turns."));
+    say(ui, format!("The cloth allows {} turns.", figures.told_most_turns()));
     say(ui, "An even puck is reckoned with: front and back come out alike, and pleats lie where chance puts them.".to_owned());
 }
 

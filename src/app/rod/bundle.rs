@@ -3,7 +3,8 @@
 use super::pen::Pen;
 use crate::app::flat::flat;
 use crate::app::screen::screen;
-use crate::app::theme::tone;
+use crate::app::theme::{WOOD, tone};
+use crate::edit::BlockHandle;
 use crate::geometry::FlatFold;
 use egui::{Align2, Color32, FontId, Mesh, Pos2, Rect, Shape, Stroke, pos2, vec2};
 use kurbo::Point;
@@ -14,35 +15,83 @@ const COLUMNS: u32 = 24;
 const ABOVE: f32 = 22.0;
 /// How much of the cloth shows through a block, so that its sections are seen.
 const BLOCK_OVER: f32 = 0.72;
-/// Wood of the blocks.
-const WOOD: Color32 = Color32::from_rgb(196, 154, 104);
 /// How far a block's drawn edge may stray from the true one, mm.
 const FLAT_MM: f64 = 0.1;
 
-impl Pen<'_> {
-    /// The bundle with all that holds it, its first end at the left, as large as it goes into the room.
-    pub(super) fn bundle(&self, rect: Rect) {
-        let Some(fold) = self.ctx.layout.flat() else { return };
+/// Takes the bundle's frame (mm) to the screen (points) and back.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct BundleView {
+    middle_mm: Point,
+    middle: Pos2,
+    /// Screen points for one mm.
+    scale: f64,
+}
+
+impl BundleView {
+    /// The bundle, its first end at the left, as large as it goes into the room.
+    pub(super) fn fitting(fold: &FlatFold, rect: Rect) -> Self {
         let corners = fold.outline();
         let bounds =
             corners.iter().fold(kurbo::Rect::from_origin_size(corners[0], (0.0, 0.0)), |all, corner| all.union_pt(*corner));
         let room = rect.with_min_y(rect.top() + ABOVE).shrink(4.0);
         let scale = (f64::from(room.width()) / bounds.width()).min(f64::from(room.height()) / bounds.height());
-        let at = |p: Point| {
-            let from_middle = p - bounds.center();
-            room.center() + vec2(screen(from_middle.x * scale), screen(from_middle.y * scale))
-        };
+        Self { middle_mm: bounds.center(), middle: room.center(), scale }
+    }
+
+    pub(super) fn screen_from_mm(&self, p: Point) -> Pos2 {
+        let from_middle = self.scale * (p - self.middle_mm);
+        self.middle + vec2(screen(from_middle.x), screen(from_middle.y))
+    }
+
+    pub(super) fn mm_from_screen(&self, at: Pos2) -> Point {
+        let from_middle = at - self.middle;
+        self.middle_mm + kurbo::Vec2::new(f64::from(from_middle.x), f64::from(from_middle.y)) / self.scale
+    }
+
+    /// Length of so many screen points, mm.
+    pub(super) fn mm(&self, points: f32) -> f64 {
+        f64::from(points) / self.scale
+    }
+}
+
+impl Pen<'_> {
+    /// The bundle with all that holds it, as large as it goes into the room.
+    pub(super) fn bundle(&self, rect: Rect) {
+        let Some(fold) = self.ctx.layout.flat() else { return };
+        self.bundle_in(fold, &BundleView::fitting(fold, rect));
+    }
+
+    /// The same where a view has it.
+    pub(super) fn bundle_in(&self, fold: &FlatFold, view: &BundleView) {
+        let at = |p: Point| view.screen_from_mm(p);
         for (section, colour) in self.ctx.figures.sections.iter().zip(self.ctx.layout.section_colours()) {
             let swatch = colour.and_then(|index| self.ctx.layout.raw().colours.rotation.get(index));
             let colour = swatch.map_or(self.cloth(), |swatch| tone(swatch.srgb));
             stretch(fold, [section.inner_mm, section.outer_mm], colour, &at, self);
         }
         self.dipped(fold, &at);
-        let outline: Vec<Pos2> = corners.iter().map(|&corner| at(corner)).collect();
+        let outline: Vec<Pos2> = fold.outline().iter().map(|&corner| at(corner)).collect();
         self.painter.add(Shape::closed_line(outline, Stroke::new(1.4, self.palette.edge)));
         self.blocks(&at);
-        self.ties(fold, scale, &at);
+        self.ties(fold, view.scale, &at);
         self.dip_numbers(fold, &at);
+    }
+
+    /// The handle that turns the blocks, and what of them is handled.
+    pub(super) fn block_handles(&self, view: &BundleView, marked: Option<BlockHandle>) {
+        let layout = self.ctx.layout;
+        let (Some(block), Some(knob)) = (layout.blocks(), BlockHandle::Turn.place(layout)) else { return };
+        let Some(middle) = BlockHandle::Blocks.place(layout) else { return };
+        let at = |p: Point| view.screen_from_mm(p);
+        let accent = |handle| if marked == Some(handle) { self.palette.accent } else { self.palette.edge };
+        if marked == Some(BlockHandle::Blocks) {
+            for line in flat(&block.path(), FLAT_MM) {
+                let points = line.iter().map(|&p| at(p)).collect();
+                self.painter.add(Shape::closed_line(points, Stroke::new(2.4, self.palette.accent)));
+            }
+        }
+        self.painter.line_segment([at(middle), at(knob)], Stroke::new(1.2, accent(BlockHandle::Turn)));
+        self.painter.circle(at(knob), 5.5, accent(BlockHandle::Turn), Stroke::new(1.2, self.palette.ink));
     }
 
     fn blocks(&self, at: &impl Fn(Point) -> Pos2) {

@@ -104,12 +104,7 @@ impl Pen<'_> {
     /// The creases, those to fold over drawn out and those to fold under broken, and the pleats from their edge.
     pub(super) fn creases(&self, rect: Rect) {
         let pleats = self.ctx.figures.fold.pleats;
-        let is_flat = self.ctx.figures.flat.is_some();
-        let words = if is_flat {
-            "Solid: ridges. Dashed: valleys. The template numbers them, with the way that each is folded.".to_owned()
-        } else {
-            format!("Solid lines: fold over. Dashed: fold under. {pleats} pleats, seen from the edge.")
-        };
+        let words = format!("Solid lines: fold over. Dashed: fold under. {pleats} pleats, seen from the edge.");
         let words = self.painter.layout(words, FontId::proportional(SMALL), self.palette.faint, rect.width());
         let (upper, lower) = rect.split_top_bottom_at_y(rect.bottom() - ZIGZAG - words.size().y - 14.0);
         let at = self.laid(upper);
@@ -132,9 +127,7 @@ impl Pen<'_> {
             self.painter.circle_filled(at(centre), 4.0, self.palette.accent);
         }
         let foot = lower.bottom() - words.size().y;
-        if !is_flat {
-            self.zigzag(lower.with_max_y(foot - 4.0));
-        }
+        self.zigzag(lower.with_max_y(foot - 4.0));
         self.painter.galley(pos2(lower.center().x - 0.5 * words.size().x, foot), words, self.palette.faint);
     }
 

@@ -2,19 +2,25 @@
 
 mod bound;
 mod bundle;
+mod bundle_hand;
 mod dips;
 mod drawing;
 mod guide;
 mod pen;
+mod printed;
 mod puck;
 
 use self::bound::Bound;
+use self::bundle::BundleView;
+use self::bundle_hand::BundleHand;
 use self::pen::Pen;
 use super::canvas::{Scene, Showing};
-use super::context::Context;
+use super::context::{Ask, Context};
 use super::heading;
 use super::theme::Palette;
 use crate::layout::{Layout, RodProfile};
+use crate::measure::LengthStyle;
+use crate::print::parts::FoldPictures;
 use egui::{Frame, Margin, Role, ScrollArea, Sense, Ui, WidgetInfo, vec2};
 use std::sync::Arc;
 
@@ -25,6 +31,10 @@ struct Drawn {
     /// The cloth as it lies.
     scene: Scene,
     profile: RodProfile,
+    /// In what its lengths are told.
+    lengths: LengthStyle,
+    /// The way to a bundle, as its folding card has it.
+    way: Option<FoldPictures>,
 }
 
 /// The rod's view.
@@ -34,6 +44,8 @@ pub(crate) struct RodView {
     step: usize,
     /// Made anew when the layout changes.
     drawn: Option<Drawn>,
+    /// What moves the blocks on a flat bundle.
+    hand: BundleHand,
 }
 
 /// Room round what is drawn, points.
@@ -41,18 +53,20 @@ const MARGIN: Margin = Margin::symmetric(26, 12);
 
 impl RodView {
     /// Draws the bound rod with its strip beneath, and the way there.
-    pub(crate) fn show(&mut self, ctx: &Context<'_>, ui: &mut Ui) {
+    pub(crate) fn show(&mut self, ctx: &Context<'_>, asks: &mut Vec<Ask>, ui: &mut Ui) {
         let palette = Palette::of(ui.ctx());
         ui.painter().rect_filled(ui.max_rect(), 0.0, palette.table);
-        let drawn = self.drawn.take().filter(|drawn| Arc::ptr_eq(&drawn.layout, ctx.layout));
+        let drawn = self.drawn.take().filter(|drawn| Arc::ptr_eq(&drawn.layout, ctx.layout) && drawn.lengths == ctx.lengths);
         let drawn = drawn.unwrap_or_else(|| Drawn {
             layout: ctx.layout.clone(),
             scene: Scene::new(ctx.layout, Showing::AsLaid),
             profile: RodProfile::of(ctx.layout, ctx.figures),
+            lengths: ctx.lengths,
+            way: ctx.layout.flat().and_then(|_| FoldPictures::of(ctx.layout, ctx.figures, ctx.lengths)),
         });
         ScrollArea::vertical().id_salt("rod").auto_shrink(false).show(ui, |ui| {
             Frame::NONE.inner_margin(MARGIN).show(ui, |ui| {
-                whole(ctx, &drawn, ui);
+                whole(ctx, &drawn, &mut self.hand, asks, ui);
                 ui.add_space(14.0);
                 guide::show(ctx, &drawn, &mut self.step, ui);
             });
@@ -66,7 +80,7 @@ const SHARE_OF_HEIGHT: f32 = 0.34;
 const LEAST_HEIGHT: f32 = 150.0;
 
 /// What is tied, as a whole: the bound rod from its side; a bundle or a puck, which would show nothing from there, from above.
-fn whole(ctx: &Context<'_>, drawn: &Drawn, ui: &mut Ui) {
+fn whole(ctx: &Context<'_>, drawn: &Drawn, hand: &mut BundleHand, asks: &mut Vec<Ask>, ui: &mut Ui) {
     let (title, label) = match (ctx.layout.flat(), ctx.layout.spiral()) {
         (Some(_), _) => ("The bundle", "The bundle from above, with all that holds it"),
         (None, Some(_)) => ("The puck", "The puck from above, with its bands and wedges"),
@@ -74,9 +88,16 @@ fn whole(ctx: &Context<'_>, drawn: &Drawn, ui: &mut Ui) {
     };
     heading::on_table(title, ui);
     let height = (SHARE_OF_HEIGHT * ui.ctx().content_rect().height()).max(LEAST_HEIGHT);
-    let (response, painter) = ui.allocate_painter(vec2(ui.available_width(), height), Sense::hover());
+    let sense = if ctx.layout.blocks().is_some() { Sense::click_and_drag() } else { Sense::hover() };
+    let (response, painter) = ui.allocate_painter(vec2(ui.available_width(), height), sense);
     response.widget_info(|| WidgetInfo::labeled(Role::Image, true, label));
     let palette = Palette::of(ui.ctx());
     let pen = Pen { ctx, scene: &drawn.scene, profile: &drawn.profile, painter: &painter, palette };
-    if ctx.layout.flat().is_some() { pen.bundle(response.rect) } else { pen.puck(response.rect) }
+    let Some(fold) = ctx.layout.flat() else { return pen.puck(response.rect) };
+    let view = BundleView::fitting(fold, response.rect);
+    pen.bundle_in(fold, &view);
+    if ctx.layout.blocks().is_some() {
+        let marked = hand.follow(ctx, &view, &response, asks, ui);
+        pen.block_handles(&view, marked);
+    }
 }

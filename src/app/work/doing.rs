@@ -199,7 +199,7 @@ impl App {
             }),
             Deed::Project => self.projection.turn(),
             Deed::Find => self.finder = Some(Finder::default()),
-            Deed::Handbook => self.handbook.turn_to(self.step),
+            Deed::Handbook => self.handbook.turn_to(self.step, self.document.as_ref().map(|document| &**document.layout())),
             Deed::Tour => self.begin_tour(ctx),
             Deed::Keys => self.dialog = Some(Dialog::Keys),
             Deed::Go(step) => self.step = step,

@@ -155,7 +155,7 @@ impl Table<'_> {
     /// What lies on the table.
     fn show(&mut self, ctx: &Context<'_>, asks: &mut Vec<Ask>, ui: &mut Ui) {
         match self.step {
-            Step::Rod => self.rod.show(ctx, ui),
+            Step::Rod => self.rod.show(ctx, asks, ui),
             Step::Sheets => self.sheets.show(ctx, asks, ui),
             Step::Reveal => self.reveal.show(ctx, self.canvas, ui),
             Step::Day => self.day.show(ctx, ctx.settings, self.beside, asks, ui),

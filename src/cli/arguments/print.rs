@@ -66,6 +66,8 @@ pub(crate) enum PartArgument {
     Block,
     /// A spiral's puck, with its bands and wedges.
     Puck,
+    /// Every fold as a picture, of a flat bundle or a spiral.
+    FoldingCard,
     /// The card with every number.
     JobCard,
     /// Everything.
@@ -82,6 +84,7 @@ impl PartArgument {
                 Self::RodStrip => *kind == PartKind::RodStrip,
                 Self::Block => *kind == PartKind::Block,
                 Self::Puck => *kind == PartKind::Puck,
+                Self::FoldingCard => *kind == PartKind::FoldingCard,
                 Self::JobCard => *kind == PartKind::JobCard,
                 Self::All => true,
             })

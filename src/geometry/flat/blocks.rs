@@ -2,7 +2,8 @@
 
 use super::block_error::BlockError;
 use super::clamp::{Block, BlockShape};
-use super::clip::{Loops, near_side, path_of};
+use super::clip::{Loops, loops, near_side, path_of};
+use super::facet::carried;
 use super::fold::FlatFold;
 use super::fold_line::FoldLine;
 use crate::geometry::PanelPair;
@@ -38,10 +39,21 @@ pub struct UnderBlocks {
     pub most_layers: u32,
 }
 
+/// Where the outline of blocks falls on the laid cloth, as far as pieces of the bundle lie under them, mm.
+#[derive(Debug, Clone, Default)]
+pub struct BlockMarks {
+    /// On the pieces that the blocks touch: the lowest and the highest of those under them.
+    pub touched: Vec<BezPath>,
+    /// On those between.
+    pub between: Vec<BezPath>,
+}
+
 /// Smallest and largest block, mm: a coin, and more than any table is wide (own choice).
 const SIZES_MM: [f64; 2] = [5.0, 2000.0];
 /// How far a block's rounded edge may stray from its straight pieces, mm.
 const FLAT_MM: f64 = 0.01;
+/// Cloth under blocks that is less than this is none, mm2: a block flush with a crease touches the next piece by rounding.
+const LEAST_HELD_MM2: f64 = 1.0;
 /// Points in a row, and rows of them, at which layers are counted.
 const POINTS: u32 = 11;
 
@@ -93,6 +105,27 @@ impl FlatFold {
         };
         let cloth_mm2 = PanelPair { front: of(|facet| &facet.front), back: of(|facet| &facet.back) };
         UnderBlocks { cloth_mm2, most_layers: self.layers_at(points(block)) }
+    }
+
+    /// Where the outline of blocks falls on the laid cloth.
+    #[must_use]
+    pub fn block_marks(&self, block: &Block) -> BlockMarks {
+        let (edges, outline) = (block.edges(FLAT_MM), loops(&block.path()));
+        let is_held = |facet: &PanelPair<Loops>| {
+            lies_in(facet, block.bounds())
+                && [&facet.front, &facet.back].iter().any(|cloth| common_mm2(cloth, &edges) > LEAST_HELD_MM2)
+        };
+        let mut held: Vec<(u32, BezPath)> = self
+            .placed_facets()
+            .zip(self.facets_in_frame())
+            .filter(|(_, in_frame)| is_held(in_frame))
+            .map(|((place, facet, from_frame), _)| (place, path_of(&facet.within(&carried(&outline, from_frame)))))
+            .collect();
+        held.sort_by_key(|(place, _)| *place);
+        let ends = [held.first(), held.last()].map(|held| held.map(|(place, _)| *place));
+        let (touched, between): (Vec<_>, Vec<_>) = held.into_iter().partition(|(place, _)| ends.contains(&Some(*place)));
+        let paths = |held: Vec<(u32, BezPath)>| held.into_iter().map(|(_, path)| path).collect();
+        BlockMarks { touched: paths(touched), between: paths(between) }
     }
 
     /// Layers of cloth where most of some points of the bundle lie.

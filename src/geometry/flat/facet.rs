@@ -51,6 +51,11 @@ impl Facet {
         Some(Self { pieces, onto: onto * self.onto, back: self.back * series.back(piece), bounds, cloth })
     }
 
+    /// What of closed curves on the laid plane lies between its creases.
+    pub(crate) fn within(&self, loops: &Loops) -> Loops {
+        self.bounds.iter().flatten().flatten().fold(loops.clone(), |loops, side| near_side(&loops, side))
+    }
+
     /// The box round its cloth as an isometry of the plane carries it.
     pub(crate) fn bounds_in(&self, isometry: Affine) -> Option<Rect> {
         let segments = [&self.cloth.front, &self.cloth.back].into_iter().flatten().flatten();

@@ -117,6 +117,16 @@ impl FlatFold {
         2.0 * (width_mm + layers * layer_mm)
     }
 
+    /// From the plane of the first pieces to the bundle's frame.
+    pub(super) fn plane_to_frame(&self) -> Affine {
+        self.frame.plane_to_frame()
+    }
+
+    /// Its series of creases, in the order of folding.
+    pub(super) fn series(&self) -> &[Series] {
+        &self.series
+    }
+
     /// How often something is folded over, through all that lies there.
     #[must_use]
     pub fn folds(&self) -> u32 {
@@ -160,6 +170,17 @@ impl FlatFold {
         self.frame.edges()
     }
 
+    /// The facets, each with its place in the stack, from 0 at the bottom, and what carries the bundle's frame onto the laid cloth there.
+    pub(super) fn placed_facets(&self) -> impl Iterator<Item = (u32, &Facet, Affine)> {
+        let stack = Stack { layers: 1, ..self.stack() };
+        let frame_to_plane = self.frame.frame_to_plane();
+        self.facets.iter().map(move |facet| {
+            let mut pieces = Pieces::default();
+            facet.pieces.iter().enumerate().for_each(|(number, &piece)| pieces.set(number, piece));
+            (stack.place(&pieces, 0), facet, facet.back * frame_to_plane)
+        })
+    }
+
     /// How often the laid cloth lies on each panel's outline.
     pub(super) fn halves(&self) -> f64 {
         self.lay.centring().halves()
@@ -179,7 +200,7 @@ impl FlatFold {
     }
 
     /// The pieces that a point of the laid plane lies on, and where it comes to lie in the bundle's frame.
-    fn folded(&self, laid: Point) -> (Pieces, Point) {
+    pub(super) fn folded(&self, laid: Point) -> (Pieces, Point) {
         let mut pieces = Pieces::default();
         let plane = self.series.iter().enumerate().fold(laid, |at, (number, series)| {
             let piece = series.piece(at);
@@ -190,7 +211,7 @@ impl FlatFold {
     }
 
     /// Carries the plane of some pieces of the first series back onto the laid cloth.
-    fn back(&self, pieces: &Pieces, series: usize) -> Affine {
+    pub(super) fn back(&self, pieces: &Pieces, series: usize) -> Affine {
         (0..series).fold(Affine::IDENTITY, |back, number| back * self.series[number].back(pieces.of(number)))
     }
 

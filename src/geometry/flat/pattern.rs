@@ -25,7 +25,7 @@ pub(super) struct Folding {
 }
 
 /// The direction at an angle clockwise from straight up, and the one to its right.
-fn directions(angle_rad: f64) -> [Vec2; 2] {
+pub(super) fn directions(angle_rad: f64) -> [Vec2; 2] {
     let (sin, cos) = angle_rad.sin_cos();
     [Vec2::new(sin, -cos), Vec2::new(cos, sin)]
 }
@@ -81,6 +81,14 @@ impl Strip {
     fn first_row(&self, row_mm: f64, given: Option<f64>) -> f64 {
         let least = self.cloth_v[0];
         given.map_or(least, |at| at - row_mm * ((at - least) / row_mm - ROUNDING).ceil())
+    }
+
+    /// Whether right triangles' first slant, rows beginning at `from`, meets the strip's left edge at the row's foot: in a given corner, as in
+    /// the cloth's own, no slants meet, and they turn about from row to row.
+    fn meets_slant_first(&self, from: f64, row_mm: f64) -> bool {
+        let Some((u, v)) = self.start else { return false };
+        let rows_before = ((v - from) / row_mm).round().rem_euclid(2.0) > 0.5;
+        rows_before != (u > 0.0)
     }
 
     /// Rows of a pattern from one on that cover the cloth.
@@ -197,6 +205,8 @@ impl Ground<'_> {
         let rows = (strip.cloth_v[1] - strip.cloth_v[0]) / row_mm + 1.0;
         self.check_pieces("width_mm", width_mm, (2.0 * rows).ceil(), strip.series.pieces())?;
         let half_mm = 0.5 * row_mm;
+        // The edge of the strip that the first triangle lies at.
+        let mut first = 0;
         let (creases, foot) = match triangle {
             Triangle::Equilateral => {
                 // Left corners are a whole side apart, right ones half-way between. The first triangle's foot lies before all cloth.
@@ -207,14 +217,16 @@ impl Ground<'_> {
             }
             Triangle::Right => {
                 let from = strip.first_row(row_mm, strip.start.map(|(_, v)| v));
-                let row = |(row, v): (usize, f64)| {
-                    let slant = if row % 2 == 0 { strip.crease(v + row_mm, v) } else { strip.crease(v, v + row_mm) };
+                let row = |(row, v): (u32, f64)| {
+                    let rises_to_left = row.is_multiple_of(2);
+                    let slant = if rises_to_left { strip.crease(v + row_mm, v) } else { strip.crease(v, v + row_mm) };
                     [slant, strip.crease(v + row_mm, v + row_mm)]
                 };
-                (strip.rows(from, row_mm).enumerate().flat_map(row).collect(), strip.crease(from, from))
+                first = u32::from(strip.meets_slant_first(from, row_mm));
+                ((first..).zip(strip.rows(from, row_mm)).flat_map(row).collect(), strip.crease(from, from))
             }
         };
-        let cell = vec![strip.edges()[0], foot.reversed(), creases[0]];
+        let cell = vec![strip.edges()[first as usize], foot.reversed(), creases[0]];
         let creases = creases.into_iter().filter(|crease| self.is_needed(&strip, crease)).collect();
         Ok(Folding { along: strip.along, cell, series: vec![strip.series, Series::new(creases, pack)] })
     }

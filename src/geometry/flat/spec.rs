@@ -73,6 +73,38 @@ pub enum FlatPattern {
     },
 }
 
+impl FlatPattern {
+    /// The point that it is laid from, if one is given; half folds and wedges have none.
+    #[must_use]
+    pub const fn start(&self) -> Option<Centre> {
+        match self {
+            Self::Stripes { start, .. } | Self::Squares { start, .. } | Self::Triangles { start, .. } => *start,
+            Self::Halves { .. } | Self::Wedges { .. } => None,
+        }
+    }
+
+    /// Whether it can be laid from a given point.
+    #[must_use]
+    pub const fn has_start(&self) -> bool {
+        matches!(self, Self::Stripes { .. } | Self::Squares { .. } | Self::Triangles { .. })
+    }
+}
+
+impl FlatFoldSpec {
+    /// The same laid from another point, or from the edge of the cloth; half folds and wedges stay as they are.
+    #[must_use]
+    pub fn starting(&self, at: Option<Centre>) -> Self {
+        let mut spec = self.clone();
+        match &mut spec.pattern {
+            FlatPattern::Stripes { start, .. } | FlatPattern::Squares { start, .. } | FlatPattern::Triangles { start, .. } => {
+                *start = at;
+            }
+            FlatPattern::Halves { .. } | FlatPattern::Wedges { .. } => {}
+        }
+        spec
+    }
+}
+
 /// A crease that all of the cloth is folded on.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct HalfFold {

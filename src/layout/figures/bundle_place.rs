@@ -166,7 +166,8 @@ impl BlocksPlace {
             }
         };
         format!(
-            "Lay the bundle between two equal blocks ({}), one on each flat, {place}{}, and clamp them: {} of pressed cloth, and the blocks.",
+            "Lay the bundle between two equal blocks ({}), one on each flat, {place}{}, and clamp them: {} of pressed cloth, and the blocks. \
+             Amounts are for all the cloth, under the blocks too; a bath's depth leaves out the blocks' own thickness.",
             self.size_words(lengths),
             self.turn_words(),
             lengths.format(self.opening_mm)

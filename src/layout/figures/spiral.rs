@@ -47,6 +47,14 @@ pub struct SpiralFigures {
     pub wedge_shares: [f64; 2],
 }
 
+impl SpiralFigures {
+    /// The most turns as they are told: hundredths, rounded down, so that nobody is told more than the cloth allows.
+    #[must_use]
+    pub fn told_most_turns(&self) -> f64 {
+        (100.0 * self.most_turns).floor() / 100.0
+    }
+}
+
 pub(super) fn spiral_figures(layout: &Layout, fold: &FoldFigures, wedges: &[SectionFigures]) -> Option<SpiralFigures> {
     let (spiral, middle) = (layout.spiral()?, layout.middle()?);
     let (spec, all_mm2) = (spiral.spec(), wedges.iter().map(|wedge| wedge.area_mm2.sum()).sum::<f64>());

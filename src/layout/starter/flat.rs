@@ -66,6 +66,8 @@ const WEDGES: u32 = 8;
 const FIRST_OF_WEDGES: f64 = 0.6;
 /// Where half folds run, as shares of the garment's height from its top: the lower half up, and up again.
 const HALVINGS: [f64; 2] = [0.5, 0.25];
+/// By such shares of their size blocks get smaller until they lie on a bundle.
+const SMALLER: f64 = 0.05;
 /// From this share of a gap off the ends no bind is tied, mm.
 const ENDS_MM: f64 = 25.0;
 
@@ -95,6 +97,8 @@ pub(super) fn flat(
     let first_mm = spec.first_bind_mm.unwrap_or(0.5 * length_mm);
     let blocks =
         start.block.clone().map(|shape| BlocksSpec { turn_deg: turn_deg(&shape, &fold), ..BlocksSpec::in_the_middle(shape) });
+    // A size that was asked for is the maker's own.
+    let blocks = if start.block == FlatStart::of(start.kind).block { blocks.map(|spec| on_bundle(spec, &fold)) } else { blocks };
     let binds = match (&blocks, start.kind) {
         (Some(_), _) => no_binds(room),
         (None, FlatKind::Wedges) => spacing(first_mm, length_mm, thread, room.marks),
@@ -112,6 +116,13 @@ fn turn_deg(shape: &BlockShape, fold: &FlatFold) -> f64 {
         }
         _ => 0.0,
     }
+}
+
+/// Blocks so much smaller that they lie on a small bundle.
+fn on_bundle(spec: BlocksSpec, fold: &FlatFold) -> BlocksSpec {
+    let scaled = |step: u8| BlocksSpec { shape: spec.shape.scaled(1.0 - SMALLER * f64::from(step)), ..spec.clone() };
+    let lies_on_it = |spec: &BlocksSpec| fold.blocks(spec).is_ok_and(|block| fold.over_edge_mm(&block) <= 0.0);
+    (0..15).map(scaled).find(lies_on_it).unwrap_or(spec)
 }
 
 /// Blocks alone hold it.
@@ -164,10 +175,15 @@ fn width_mm(room: &Room) -> f64 {
     (breadth_mm / pieces / step_mm).ceil() * step_mm
 }
 
-/// A crease straight across a garment, at a share of its height from the top; what lies below is folded up.
+/// A crease straight across a garment, at a share of its height from the top; what lies below is folded up. A bag's handles stand above its upper
+/// edge and are laid aside: its body alone is halved.
 fn across(room: &Room, share: f64) -> HalfFold {
     let heights = room.panels.iter().map(|(_, panel)| panel.half().bounds());
     let held = heights.reduce(|a, b| a.union(b)).unwrap_or(Rect::ZERO);
-    let below_mm = room.round(held.y0 + share * held.height());
+    let top_mm = match room.panels.top {
+        Top::UpperEdge => held.y0.max(0.0),
+        Top::ShoulderPoint => held.y0,
+    };
+    let below_mm = room.round(top_mm + share * (held.y1 - top_mm));
     HalfFold { through: Centre::BelowShoulder { from_centre_line_mm: 0.0, below_shoulder_mm: below_mm }, angle_deg: 90.0 }
 }

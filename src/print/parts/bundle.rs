@@ -1,10 +1,12 @@
 //! The parts that a maker asks for, cut into sheets for one paper.
 
 use super::template::{template_for, template_lines};
-use super::{CardOptions, TemplateOptions, block_sheet, job_card_with, puck_sheet, rod_strip, swing_strip, template};
+use super::{
+    CardOptions, TemplateOptions, block_sheet, folding_card, job_card_with, puck_sheet, rod_strip, swing_strip, template,
+};
 use crate::layout::{Figures, Layout};
 use crate::print::{
-    Drawing, Paper, Part, PdfDocument, PrintError, Sheets, TilingOptions, card_part, shared_strips_part, strip_part,
+    Drawing, Paper, Part, PdfDocument, PrintError, Sheets, TilingOptions, card_part, named_part, shared_strips_part, strip_part,
     to_print_true, together_part, with_bars,
 };
 
@@ -21,13 +23,16 @@ pub enum PartKind {
     Block,
     /// A puck at full size, with its bands and wedges.
     Puck,
+    /// Every fold of a bundle or a puck as a picture.
+    FoldingCard,
     /// The numbers.
     JobCard,
 }
 
 impl PartKind {
     /// Every part, in the order in which they are printed.
-    pub const ALL: [Self; 6] = [Self::Template, Self::SwingStrip, Self::RodStrip, Self::Block, Self::Puck, Self::JobCard];
+    pub const ALL: [Self; 7] =
+        [Self::Template, Self::SwingStrip, Self::RodStrip, Self::Block, Self::Puck, Self::FoldingCard, Self::JobCard];
 
     /// Its name, as in file names and on the command line.
     #[must_use]
@@ -38,6 +43,7 @@ impl PartKind {
             Self::RodStrip => "rod-strip",
             Self::Block => "block",
             Self::Puck => "puck",
+            Self::FoldingCard => "folding-card",
             Self::JobCard => "job-card",
         }
     }
@@ -45,7 +51,7 @@ impl PartKind {
 
 impl PartKind {
     /// Whether it serves a layout: a swing strip turns about a centre, or about the points of a line, a rod strip
-    /// has binds to show, a block holds a flat bundle, and only a spiral makes a puck.
+    /// has binds to show, a block holds a flat bundle, only a spiral makes a puck, and a folding card shows the folds of either.
     #[must_use]
     pub fn serves(self, layout: &Layout) -> bool {
         let (fold, is_puck) = (layout.fold(), layout.spiral().is_some());
@@ -53,8 +59,23 @@ impl PartKind {
             Self::SwingStrip => !is_puck && (!fold.pins().is_empty() || !fold.source().is_empty()),
             Self::RodStrip => !is_puck && !layout.binds().binds.is_empty(),
             Self::Puck => is_puck,
+            Self::FoldingCard => is_puck || layout.flat().is_some(),
             Self::Block => layout.blocks().is_some(),
             Self::Template | Self::JobCard => true,
+        }
+    }
+
+    /// What a layout lacks that it does not serve, and what to do.
+    #[must_use]
+    pub const fn lacking(self) -> (&'static str, &'static str) {
+        const OTHER: &str = "choose another part";
+        match self {
+            Self::Block => ("this layout has no blocks", "put blocks on, or choose another part"),
+            Self::RodStrip => ("this layout has no binds to lay it beside", "add a bind, or choose another part"),
+            Self::SwingStrip => ("chalk swings about no point of this fold", OTHER),
+            Self::Puck => ("only a spiral makes a puck", OTHER),
+            Self::FoldingCard => ("only a flat bundle or a spiral has one", OTHER),
+            Self::Template | Self::JobCard => ("there is nothing on it", OTHER),
         }
     }
 
@@ -75,6 +96,7 @@ impl PartKind {
             Self::RodStrip => "R",
             Self::Block => "Block ",
             Self::Puck => "Puck ",
+            Self::FoldingCard => "Folding ",
             Self::JobCard => "Card ",
         }
     }
@@ -113,6 +135,7 @@ pub fn drawings_with(
         PartKind::Puck => puck_sheet(layout, figures, options.lengths_of(layout)).into_iter().collect(),
         PartKind::SwingStrip => vec![swing_strip(layout, figures, options.lengths_of(layout))],
         PartKind::RodStrip => vec![rod_strip(layout, figures, options.lengths_of(layout))],
+        PartKind::FoldingCard => folding_card(layout, figures, options.lengths_of(layout)),
         PartKind::JobCard => job_card_with(layout, figures, options.lengths_of(layout), card),
     }
 }
@@ -228,6 +251,7 @@ impl Maker<'_> {
                 part
             }
             (PartKind::SwingStrip | PartKind::RodStrip, [strip]) => strip_part(strip, kind.prefix(), paper, tiling)?,
+            (PartKind::FoldingCard, _) => named_part(&drawings, kind.prefix().trim_end(), paper, tiling)?,
             _ => card_part(&drawings, paper, tiling)?,
         };
         Ok(Part { title, ..part })

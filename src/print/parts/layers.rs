@@ -29,6 +29,7 @@ const FLAT_NAMES: LayerNames = LayerNames(&[
     (Layer::Axis, "centre-line"),
     (Layer::Reference, "extra-line"),
     (Layer::Guide, "first-bind"),
+    (Layer::Ridge, "block"),
     (Layer::Across, "bind"),
     (Layer::Pin, "centre"),
 ]);

@@ -1,4 +1,4 @@
-//! What the maker prints: template, swing strip, rod strip, block and job card, drawn from a layout and its figures; the plan of a day.
+//! What the maker prints: template, swing strip, rod strip, block, folding card and job card, drawn from a layout and its figures; the plan of a day.
 
 mod block_sheet;
 mod bundle;
@@ -8,6 +8,8 @@ mod creases;
 mod day;
 mod files;
 mod flow;
+mod fold_steps;
+mod folding_card;
 mod handout;
 mod held;
 mod job_card;
@@ -29,6 +31,8 @@ pub use block_sheet::block_sheet;
 pub use bundle::{PartKind, PrintOptions, drawings, drawings_with, print_parts, print_parts_with, whole_drawings};
 pub use card_options::CardOptions;
 pub use files::{PrintForm, PrintedFile, file_name, printed_files, printed_files_with, printed_sheet};
+pub use fold_steps::FoldPictures;
+pub use folding_card::folding_card;
 pub use handout::{HANDOUT_PX, Handout, HandoutError, HandoutOptions};
 pub(crate) use held::{colour_key, rod};
 pub use job_card::{job_card, job_card_with};

@@ -99,6 +99,7 @@ fn finished(mut drawing: Drawing, layout: &Layout, options: &TemplateOptions) ->
     for hole in layout.stitch_holes() {
         drawing.circle(Layer::Guide, hole, HOLE_MM);
     }
+    blocks(&mut drawing, layout);
     // Drawn up, pleats need no creases.
     if options.creases && layout.gather() == Gather::FanFold {
         creases(&mut drawing, layout);
@@ -108,6 +109,14 @@ fn finished(mut drawing: Drawing, layout: &Layout, options: &TemplateOptions) ->
     }
     drawing.fit_bounds(BORDER_MM);
     drawing
+}
+
+/// Where blocks fall on the pieces that they touch: those between are drawn on the cloth in the window alone, or the template would be all
+/// outlines.
+fn blocks(drawing: &mut Drawing, layout: &Layout) {
+    if let (Some(fold), Some(block)) = (layout.flat(), layout.blocks()) {
+        fold.block_marks(block).touched.into_iter().for_each(|path| drawing.path(Layer::Ridge, path));
+    }
 }
 
 fn laid_path<'a>(lay: &Lay, panel: &'a PanelOutline) -> &'a BezPath {

@@ -1,0 +1,110 @@
+//! Blocks on the drawn bundle, dragged and turned by the pointer or by keys.
+
+use super::bundle::BundleView;
+use crate::app::canvas::{ARROWS, LONG_NUDGE, Nudge, REACH};
+use crate::app::context::{Ask, Context};
+use crate::edit::{BlockHandle, BlocksGrip};
+use crate::geometry::BlockRules;
+use crate::telling::{Voice, capitalised};
+use egui::{CursorIcon, Modifiers, PointerButton, Rect, Response, Role, Sense, Tooltip, Ui, WidgetInfo, vec2};
+
+/// What a hand does on the bundle.
+#[derive(Debug, Default)]
+pub(super) struct BundleHand {
+    selected: Option<BlockHandle>,
+    held: Option<(BlockHandle, BlocksGrip)>,
+    nudge: Nudge,
+}
+
+impl BundleHand {
+    /// Follows pointer and keys; what is to be shown as handled.
+    pub(super) fn follow(
+        &mut self,
+        ctx: &Context<'_>,
+        view: &BundleView,
+        response: &Response,
+        asks: &mut Vec<Ask>,
+        ui: &Ui,
+    ) -> Option<BlockHandle> {
+        let reach_mm = view.mm(REACH);
+        let under = |at| BlockHandle::at(ctx.layout, view.mm_from_screen(at), reach_mm);
+        if response.drag_started_by(PointerButton::Primary)
+            && let Some(press) = ui.input(|input| input.pointer.press_origin())
+            && let Some(handle) = under(press)
+        {
+            response.request_focus();
+            self.selected = Some(handle);
+            self.held = handle.grip(ctx.layout, view.mm_from_screen(press)).map(|grip| (handle, grip));
+            asks.push(Ask::BeginGesture(handle.gesture().to_owned()));
+        }
+        let shift = ui.input(|input| input.modifiers.shift);
+        let rules = BlockRules { snap_mm: if shift { 0.0 } else { reach_mm }, step_mm: if shift { 0.0 } else { ctx.step_mm() } };
+        if let (Some((_, grip)), Some(at)) = (&self.held, response.interact_pointer_pos())
+            && response.dragged_by(PointerButton::Primary)
+        {
+            asks.extend(grip.dragged_to(ctx.layout, view.mm_from_screen(at), rules).map(Ask::Edit));
+        }
+        if response.drag_stopped() && self.held.take().is_some() {
+            asks.push(Ask::EndGesture);
+        }
+        if response.clicked() {
+            response.request_focus();
+            self.selected = response.interact_pointer_pos().and_then(under);
+        }
+        self.keys(ctx, response, asks, ui);
+        let hovered = response.hover_pos().filter(|_| self.held.is_none()).and_then(under);
+        if hovered.is_some() {
+            ui.ctx().set_cursor_icon(CursorIcon::Grab);
+        }
+        if self.held.is_some() {
+            ui.ctx().set_cursor_icon(CursorIcon::Grabbing);
+            Tooltip::for_widget(response).at_pointer().gap(16.0).show(|ui| numbers(ctx, ui));
+        }
+        announce(ctx, view, ui, response.rect);
+        hovered.or(self.selected)
+    }
+
+    fn keys(&mut self, ctx: &Context<'_>, response: &Response, asks: &mut Vec<Ask>, ui: &Ui) {
+        self.nudge.look(asks, ui);
+        if !response.has_focus() {
+            return;
+        }
+        let own = egui::EventFilter { tab: false, horizontal_arrows: true, vertical_arrows: true, escape: true };
+        ui.memory_mut(|memory| memory.set_focus_lock_filter(response.id, own));
+        for (key, x, y) in ARROWS {
+            // With Shift first: a key without it is taken for one with it.
+            let (long, short) =
+                ui.input_mut(|input| (input.consume_key(Modifiers::SHIFT, key), input.consume_key(Modifiers::NONE, key)));
+            let Some(handle) = self.selected.filter(|_| short || long) else { continue };
+            let by = ctx.step_mm() * if long { LONG_NUDGE } else { 1.0 } * kurbo::Vec2::new(x, y);
+            if let Some(change) = handle.nudged(ctx.layout, by, ctx.step_mm()) {
+                self.nudge.step(|| handle.gesture().to_owned(), Ask::Edit(change), asks, ui);
+            }
+        }
+        if ui.input_mut(|input| input.consume_key(Modifiers::NONE, egui::Key::Escape)) {
+            self.selected = None;
+        }
+    }
+}
+
+/// Where the blocks lie, beside the hand.
+fn numbers(ctx: &Context<'_>, ui: &mut Ui) {
+    let Some(spec) = &ctx.layout.raw().blocks else { return };
+    let format = |mm| ctx.lengths.format(mm);
+    ui.label(format!("{} along, {} across", format(spec.along_mm), format(spec.across_mm)));
+    ui.label(format!("turned by {}°", Voice::FILE.number(spec.turn_deg)));
+    if let Some(held) = ctx.figures.flat.as_ref().and_then(|flat| flat.blocks) {
+        ui.label(format!("up to {} layers under them", held.most_layers));
+    }
+}
+
+/// Gives each handle a name for those who do not see it, and for tests.
+fn announce(ctx: &Context<'_>, view: &BundleView, ui: &Ui, area: Rect) {
+    for handle in [BlockHandle::Blocks, BlockHandle::Turn] {
+        let Some(at) = handle.place(ctx.layout) else { continue };
+        let rect = Rect::from_center_size(view.screen_from_mm(at), vec2(2.0 * REACH, 2.0 * REACH)).intersect(area);
+        let response = ui.interact(rect, ui.scope_id().with(handle), Sense::hover());
+        let name = format!("{} handle", capitalised(handle.name()));
+        response.widget_info(|| WidgetInfo::labeled(Role::Button, true, &name));
+    }
+}
