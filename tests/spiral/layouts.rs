@@ -150,7 +150,7 @@ fn what_a_puck_has_not_is_refused() {
 #[test]
 fn pucks_that_do_not_hold_are_warned_about() {
     let warnings = |change: &dyn Fn(&mut LayoutSpec)| Figures::of(&changed(&tee(), |raw| change(raw))).warnings;
-    let most = Figures::of(&tee()).spiral.unwrap().most_turns;
+    let most = Figures::of(&tee()).spiral.unwrap().told_most_turns();
     let over = warnings(&|raw| raw.fold.spiral_mut().unwrap().turns = 3.0);
     assert_eq!(over, [Warning::TooManyTurns { turns: 3.0, most }]);
     let [Warning::PuckTooLoose { most_height_mm, .. }] =
