@@ -175,6 +175,17 @@ fn unpainted(width_px: u16, high_px: f64) -> Told {
     Told::new(format!("a picture of {width_px} x {high_px:.0} pixels can't be painted"), "choose a narrower one, or a PDF")
 }
 
+fn paper_size(sides_mm: [f64; 2], [min_mm, max_mm]: [f64; 2], voice: Voice) -> Told {
+    // The longer side of a roll is the longest page there is, and no fault of the maker's.
+    let is_wrong = |side: &f64| !(min_mm..=max_mm + 1e-6).contains(side);
+    let mut wrong: Vec<String> = sides_mm.into_iter().filter(is_wrong).map(|side| voice.length(side)).collect();
+    wrong.dedup();
+    Told::new(
+        format!("a side of {} is out of range", listed(wrong, "and")),
+        format!("give {} for each", voice.range(min_mm, max_mm)),
+    )
+}
+
 impl Refused for PrintError {
     fn told(&self, voice: Voice) -> Told {
         let drawing = |title: &str| format!("the drawing \"{title}\"");
@@ -186,15 +197,7 @@ impl Refused for PrintError {
                 format!("give {}, a size such as 300x400, or a roll such as roll:610", listed(known, "or")),
             ),
             Self::PaperSize { width_mm, height_mm, min_mm, max_mm } => {
-                // The longer side of a roll is the longest page there is, and no fault of the maker's.
-                let is_wrong = |side: &f64| !(*min_mm..=*max_mm + 1e-6).contains(side);
-                let mut wrong: Vec<String> =
-                    [*width_mm, *height_mm].into_iter().filter(is_wrong).map(|side| voice.length(side)).collect();
-                wrong.dedup();
-                Told::new(
-                    format!("a side of {} is out of range", listed(wrong, "and")),
-                    format!("give {} for each", voice.range(*min_mm, *max_mm)),
-                )
+                paper_size([*width_mm, *height_mm], [*min_mm, *max_mm], voice)
             }
             Self::PaperTooSmall { width_mm, height_mm, margin_mm, need_mm, need_other_mm } => Told::new(
                 format!("a paper of {} with a margin of {} is too small", size(*width_mm, *height_mm), voice.length(*margin_mm)),

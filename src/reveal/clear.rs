@@ -132,7 +132,8 @@ mod tests {
                             known => known == Clear::Cloth,
                         };
                         sure += u32::from(expected);
-                        let about = (0..8).map(|turn| at + margin_mm * Vec2::from_angle(f64::from(turn) * 0.785_4));
+                        let about =
+                            (0..8).map(|turn| at + margin_mm * Vec2::from_angle(f64::from(turn) * std::f64::consts::FRAC_PI_4));
                         assert!(about.chain([at]).all(|at| outline.contains(at) == expected), "{} at {at}", example.name);
                     }
                     assert!(4 * sure > 2 * cloth, "{}: {sure} of {cloth}", example.name);

@@ -5,7 +5,7 @@ use crate::app::theme::tone;
 use crate::geometry::{DipPart, FlatFold};
 use crate::layout::DyeBy;
 use egui::{Align2, Color32, FontId, Pos2, Shape, Stroke};
-use kurbo::{Point, Vec2};
+use kurbo::Point;
 
 /// How far outside the outline a number stands, points.
 const BESIDE: f32 = 11.0;
@@ -48,7 +48,7 @@ fn part_at(fold: &FlatFold, part: DipPart) -> Option<Point> {
     let corner = |number: u32| corners.get(number.checked_sub(1)? as usize % corners.len().max(1)).copied();
     match part {
         DipPart::Corner(number) => corner(number),
-        DipPart::Edge(number) => Some(corner(number)?.to_vec2().lerp(corner(number + 1)?.to_vec2(), 0.5)).map(Vec2::to_point),
+        DipPart::Edge(number) => Some(corner(number)?.midpoint(corner(number + 1)?)),
         DipPart::Top | DipPart::Underside => None,
     }
 }
