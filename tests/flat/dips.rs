@@ -24,6 +24,12 @@ fn inside_mm(fold: &FlatFold, edge: usize, at: kurbo::Point) -> f64 {
     ((to - from).cross(at - from) / (to - from).hypot()).abs()
 }
 
+/// The cell that a number of cells ends in.
+#[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a place within the bundle")]
+fn cell(cells: f64, count: usize) -> usize {
+    (cells as usize).min(count - 1)
+}
+
 /// The direction across an edge of the outline.
 fn towards(fold: &FlatFold, edge: usize) -> kurbo::Vec2 {
     let corners = fold.outline();
@@ -32,8 +38,8 @@ fn towards(fold: &FlatFold, edge: usize) -> kurbo::Vec2 {
 }
 
 /// A single layer, dipped with one edge: what lies in dye is full, and beyond the waterline the dose falls as the temperature of a straight
-/// fin with an insulated tip, `cosh((h - x) / L) / cosh(h / L)` (any textbook of heat transfer, as Incropera and DeWitt, "Extended
-/// surfaces"; from memory), `L` being the reach. A dip of a quarter of the whole time reaches half as far (Washburn's root of the time).
+/// fin with an insulated tip, `cosh((h - x) / L) / cosh(h / L)` (any textbook of heat transfer, its chapter of extended
+/// surfaces; from memory), `L` being the reach. A dip of a quarter of the whole time reaches half as far (Washburn's root of the time).
 #[test]
 fn beyond_the_waterline_the_dose_falls_as_along_a_fin() {
     let (fold, process) = (one_square(), Process { dye: DyeBy::Dipped, hand: Hand::EXACT, ..Process::default() });
@@ -92,13 +98,14 @@ fn a_layouts_dips_come_out_where_they_were_made() {
     let (doses, shape) = (rod.dyes.as_ref().unwrap().fields(), grid.shape());
     assert_eq!((doses.count(), rod.dips.len()), (2, 2));
     let at = |place: kurbo::Point, dye: usize, layer: usize| {
-        let slab = ((place.x / grid.cell_mm()) as usize).min(shape.slabs() - 1);
-        let across = ((place.y / fold.size().height * shape.across() as f64) as usize).min(shape.across() - 1);
+        let slab = cell(place.x / grid.cell_mm(), shape.slabs());
+        let across = cell(place.y / fold.size().height * shape.across() as f64, shape.across());
         f64::from(doses.value(dye, slab, layer, across))
     };
     let is_cloth = |place: kurbo::Point, layer: usize| {
         let (along_mm, across) = (place.x, place.y / fold.size().height);
-        fold.to_cloth(BundlePoint { along_mm, across, place: f64::from(layer as u32) }).is_some_and(|at| fold.has_cloth(at))
+        fold.to_cloth(BundlePoint { along_mm, across, place: f64::from(u32::try_from(layer).unwrap()) })
+            .is_some_and(|at| fold.has_cloth(at))
     };
     let mut seen = 0;
     for layer in 0..shape.places() {
@@ -124,7 +131,7 @@ fn a_layouts_dips_come_out_where_they_were_made() {
     // In each layer the tip of a triangle of 60 degrees, 15 mm deep: 15^2 / sqrt 3.
     let tip_mm2 = 225.0 / 3.0_f64.sqrt();
     for (dip, colour) in figures.dips.iter().zip(&figures.colours) {
-        let most_mm2 = f64::from(grid.shape().places() as u32) * tip_mm2;
+        let most_mm2 = f64::from(u32::try_from(grid.shape().places()).unwrap()) * tip_mm2;
         assert!(dip.area_mm2.sum() > 0.5 * most_mm2 && dip.area_mm2.sum() < most_mm2, "{dip:?}");
         assert_eq!((colour.dips.as_slice(), colour.sections.len()), (&[dip.number][..], 0));
         assert!((colour.mass_g - dip.area_mm2.sum() * layout.cloth().grams_per_m2 * 1e-6).abs() < 1e-9);
