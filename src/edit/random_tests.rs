@@ -433,7 +433,9 @@ fn every_kind_of_command_changes_a_layout_and_is_undone() {
         // Only what was put somewhere by hand can be released, and only a line that is there drawn or gathered otherwise.
         let before = match &tried {
             Tried::Release { which } => Tried::Put { which: *which, by_mm: 2.0 },
-            Tried::Any(command) if matches!(**command, EditCommand::SetFlat(_) | EditCommand::SetBlocks(_)) => {
+            Tried::Any(command)
+                if matches!(**command, EditCommand::SetFlat(_) | EditCommand::SetBlocks(_) | EditCommand::SetDips(_)) =>
+            {
                 Tried::Any(Box::new(EditCommand::SetFold(FoldStart::Flat(FlatStart::of(FlatKind::Stripes)))))
             }
             Tried::Any(command) if matches!(**command, EditCommand::SetSpiral(_)) => {

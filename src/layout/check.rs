@@ -1,6 +1,6 @@
 //! From a layout as the maker gives it to the checked one.
 
-use super::dips::dips;
+use super::dips::{MOST_DIPS, dips};
 use super::fibre::{FIBRES_ROUND_PERCENT, FibreShare};
 use super::{FoldSpec, GarmentSpec, Layout, LayoutError, LayoutProblem, LayoutSpec};
 use crate::geometry::{
@@ -31,6 +31,7 @@ fn check(raw: LayoutSpec) -> Result<Layout, LayoutError> {
     check_note("note", &raw.note)?;
     check_count(further_field(&raw.fold), raw.fold.further_mm().len(), MOST_ARCS)?;
     check_count("colours.rotation", raw.colours.rotation.len(), MOST_COLOURS)?;
+    check_count("dips", raw.dips.len(), MOST_DIPS)?;
     check_numbers(&raw)?;
     check_fibres(&raw.garment.fibres)?;
     check_colour_names(&raw)?;
@@ -43,7 +44,7 @@ fn check(raw: LayoutSpec) -> Result<Layout, LayoutError> {
     let folded = folded(&raw, panels)?;
     let binds = placed(&raw, &folded)?;
     let blocks = raw.blocks.as_ref().map(|blocks| put(blocks, &folded)).transpose()?;
-    let dips = dips(&raw, &folded)?;
+    let dips = dips(&raw.dips, &raw.colours.rotation, &folded, raw.garment.cloth.free_thickness_mm)?;
     let sections = binds.binds.len() + usize::from(folded.spiral().is_none());
     check_single_colours(&raw, sections)?;
     Ok(Layout { raw, garment, wash, folded, binds, blocks, dips })
@@ -152,7 +153,7 @@ pub(crate) fn check_note(field: impl Into<Field>, note: &str) -> Result<(), Layo
     if length > most { Err(LayoutError::new(field, LayoutProblem::LongText { length, most })) } else { Ok(()) }
 }
 
-pub(super) fn check_count(field: &'static str, count: usize, most: usize) -> Result<(), LayoutError> {
+fn check_count(field: &'static str, count: usize, most: usize) -> Result<(), LayoutError> {
     if count > most { Err(LayoutError::new(field, LayoutProblem::TooMany { count, most })) } else { Ok(()) }
 }
 

@@ -1,7 +1,6 @@
 //! Dye given to edges, corners and flats of a flat bundle by dipping them.
 
-use super::check::check_count;
-use super::{LayoutError, LayoutProblem, LayoutSpec};
+use super::{LayoutError, LayoutProblem, Swatch};
 use crate::geometry::{DipError, DipPart, DipZone, Folded};
 use crate::telling::Field;
 
@@ -30,17 +29,15 @@ pub struct Dip {
 }
 
 /// Most dips: every edge, corner and flat of a bundle of six corners, and again (own choice).
-const MOST_DIPS: usize = 28;
+pub(super) const MOST_DIPS: usize = 28;
 /// Shortest and longest dip, minutes: three seconds and a night (own choice).
 const MINUTES: [f64; 2] = [0.05, 720.0];
 
-/// The dips of a layout.
+/// The dips of a folded garment, in colours of a rotation; its layers are `layer_mm` thick when they lie free.
 ///
 /// # Errors
-/// [`LayoutError`]: no flat bundle, a part that it lacks, a depth or a time out of range, an unknown colour, too many.
-pub(super) fn dips(raw: &LayoutSpec, folded: &Folded) -> Result<Vec<Dip>, LayoutError> {
-    check_count("dips", raw.dips.len(), MOST_DIPS)?;
-    let layer_mm = raw.garment.cloth.free_thickness_mm;
+/// [`LayoutError`]: no flat bundle, a part that it lacks, a depth or a time out of range, an unknown colour.
+pub(super) fn dips(specs: &[DipSpec], colours: &[Swatch], folded: &Folded, layer_mm: f64) -> Result<Vec<Dip>, LayoutError> {
     let dip = |(index, spec): (usize, &DipSpec)| {
         let field = |of: Field| Field::from("dips").item(index + 1).then(of);
         let zone = folded.flat().ok_or(DipError::NoFlatBundle).and_then(|flat| flat.dip(spec.part, spec.depth_mm, layer_mm));
@@ -50,12 +47,11 @@ pub(super) fn dips(raw: &LayoutSpec, folded: &Folded) -> Result<Vec<Dip>, Layout
             let problem = LayoutProblem::Number { value: spec.minutes, least, most };
             return Err(LayoutError::new(field("minutes".into()), problem));
         }
-        let colours = &raw.colours.rotation;
         let colour = colours.iter().position(|swatch| swatch.name == spec.colour).ok_or_else(|| {
             let known = colours.iter().map(|swatch| swatch.name.clone()).collect();
             LayoutError::new(field("colour".into()), LayoutProblem::UnknownColour { name: spec.colour.clone(), known })
         })?;
         Ok(Dip { zone, minutes: spec.minutes, colour })
     };
-    raw.dips.iter().enumerate().map(dip).collect()
+    specs.iter().enumerate().map(dip).collect()
 }

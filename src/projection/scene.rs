@@ -83,6 +83,8 @@ pub enum Role {
     CreaseUnder,
     /// Where the cloth of two sides meets.
     Ridge,
+    /// Where blocks fall on the pieces that they touch.
+    Block,
     /// Where a needle goes through.
     Stitch,
 }
@@ -95,7 +97,7 @@ impl Role {
             Self::Edge | Self::EdgeBehind => None,
             Self::Axis | Self::Pin | Self::Guide | Self::Source => Some(ProjectedLayer::Guide),
             Self::Bind | Self::Extra => Some(ProjectedLayer::Binds),
-            Self::CreaseOver | Self::CreaseUnder | Self::Ridge | Self::Stitch => Some(ProjectedLayer::Creases),
+            Self::CreaseOver | Self::CreaseUnder | Self::Ridge | Self::Block | Self::Stitch => Some(ProjectedLayer::Creases),
         }
     }
 }
@@ -248,7 +250,9 @@ fn creases(layout: &Layout) -> Vec<TableLine> {
         TableLine { number, ..line(role, vec![crease.line.p0, crease.line.p1]) }
     };
     let ridge = layout.fold().ridge().into_iter().map(|at| line(Role::Ridge, vec![at.p0, at.p1]));
-    marked.iter().enumerate().map(crease).chain(ridge).collect()
+    let held = layout.flat().zip(layout.blocks()).map(|(flat, block)| flat.block_marks(block).touched).unwrap_or_default();
+    let blocks = held.iter().flat_map(flattened).map(|points| line(Role::Block, points));
+    marked.iter().enumerate().map(crease).chain(ridge).chain(blocks).collect()
 }
 
 /// Where each crease's number stands, for what is folded by the numbers: on its longest piece.

@@ -96,7 +96,7 @@ fn all_warnings() -> Vec<Warning> {
         Warning::NothingHolds => Warning::NothingHolds,
         Warning::NothingDipped => Warning::NothingDipped,
         Warning::BlocksOverEdge { .. } => Warning::BlocksOverEdge { over_mm: 14.0 },
-        Warning::TooManyTurns { .. } => Warning::TooManyTurns { turns: 2.5, most: 2.0049 },
+        Warning::TooManyTurns { .. } => Warning::TooManyTurns { turns: 2.5, most: 2.0 },
         Warning::PuckTooLoose { .. } =>
             Warning::PuckTooLoose { packing: 0.2, least: 0.3, height_mm: 60.0, most_height_mm: 40.0 },
         Warning::PuckTooTight { .. } =>

@@ -92,12 +92,14 @@ fn check(sample: &str, told: &Told, said: &str, voice: Voice) {
 }
 
 /// What is wrong with nothing that could be named.
-const KNOWN_BY_THEMSELVES: [&str; 19] = [
+const KNOWN_BY_THEMSELVES: [&str; 21] = [
     "Cancelled",
     "Nothing",
     "NoOutline",
     "OutlineOfKind",
     "Stopped",
+    "Plan(Stopped",
+    "Reveal(Cancelled",
     "Empty",
     "Infinite",
     "GuideEdited",

@@ -106,6 +106,7 @@ fn are_same(name: &str, role: Role) -> bool {
         Role::Extra => matches!(name, "arc" | "extra-line"),
         Role::CreaseOver | Role::CreaseUnder => matches!(name, "crease" | "crease-ends-alone"),
         Role::Ridge => name == "ridge",
+        Role::Block => name == "block",
         Role::Pin => matches!(name, "burst-centre" | "centre" | "pinch" | "pin"),
         Role::Stitch => false,
     }

@@ -1,6 +1,6 @@
 //! Why a part of a bundle can't be dipped.
 
-use super::dip::DipPart;
+use super::dip_part::DipPart;
 use crate::telling::{Field, Refused, Told, Voice, displayed_as_in_files};
 
 /// Why a part of a bundle can't be dipped.

@@ -10,7 +10,7 @@
 //! | `grip.rs`, `lattice.rs` | a crease in the hand, and the corners that a pattern can be laid from |
 //! | `steps.rs`, `visible.rs` | the way to it fold by fold, as it is seen from above |
 //! | `clamp.rs`, `blocks.rs`, `block_grip.rs`, `block_error.rs` | blocks that hold it, where a maker puts them and what they hold, moved by a hand, why not |
-//! | `dip.rs`, `dip_error.rs` | its edges, corners and flats lowered into dye, why not |
+//! | `dip.rs`, `dip_part.rs`, `dip_error.rs` | its edges, corners and flats lowered into dye, why not |
 
 mod block_error;
 mod block_grip;
@@ -19,6 +19,7 @@ mod clamp;
 mod clip;
 mod dip;
 mod dip_error;
+mod dip_part;
 mod edges;
 mod error;
 mod facet;
@@ -42,8 +43,9 @@ pub use block_error::BlockError;
 pub use block_grip::BlockRules;
 pub use blocks::{BlockMarks, BlocksSpec, UnderBlocks};
 pub use clamp::{Block, BlockShape};
-pub use dip::{DipPart, DipZone};
+pub use dip::DipZone;
 pub use dip_error::DipError;
+pub use dip_part::DipPart;
 pub use error::FlatError;
 pub use fold::FlatFold;
 pub use grip::{CreaseGrip, CreaseMove, CreaseNear, CreaseRules};
