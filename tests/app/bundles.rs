@@ -3,7 +3,7 @@
 use crate::harness::{TEE, Window, click, layout, press, window, write};
 use egui::{Key, Modifiers};
 use egui_kittest::kittest::Queryable as _;
-use pleatwright::geometry::{BlockShape, Centre, FlatKind, FlatPattern, Pack};
+use pleatwright::geometry::{BlockShape, Centre, DipPart, FlatKind, FlatPattern, Pack};
 
 const VIEWS: [&str; 6] = ["View Rod", "View Binds", "View Colours", "View Sheets", "View Reveal", "View Fold"];
 
@@ -90,4 +90,35 @@ fn blocks_are_sized_placed_and_taken_off() {
     write(&mut window, "Moved along", "70");
     assert!(window.query_by_label_contains("no cloth lies under the blocks").is_some());
     assert_eq!(layout(&window).raw().blocks, Some(blocks));
+}
+
+/// Corners are dipped one after the other, each in the next colour; a dip goes with its colour's new name, and is taken away again.
+#[test]
+fn corners_are_dipped() {
+    let home = tempfile::tempdir().unwrap();
+    let mut window = window(home.path());
+    click(&mut window, TEE);
+    click(&mut window, "View Fold");
+    click(&mut window, "Fold: into squares");
+    click(&mut window, "View Colours");
+    click(&mut window, "Add a dip");
+    let dips = |window: &Window| layout(window).raw().dips.clone();
+    let colour = layout(&window).raw().colours.rotation[0].name.clone();
+    assert_eq!((dips(&window)[0].part, dips(&window)[0].colour.as_str()), (DipPart::Corner(1), colour.as_str()));
+    write(&mut window, "Dip 1, depth", "12");
+    write(&mut window, "Dip 1, minutes", "0.5");
+    assert_eq!((dips(&window)[0].depth_mm, dips(&window)[0].minutes), (12.0, 0.5));
+    write(&mut window, "Dip 1, depth", "4000");
+    assert!(window.query_by_label_contains("is out of range").is_some());
+    assert!((dips(&window)[0].depth_mm - 12.0).abs() < 1e-9, "a refused value changes nothing");
+    write(&mut window, "Dip 1, depth", "12");
+    click(&mut window, "Add a dip");
+    assert_eq!(dips(&window)[1].part, DipPart::Corner(2));
+    write(&mut window, "Dye 1", "storm");
+    assert!(dips(&window).iter().any(|dip| dip.colour == "storm"));
+    for view in VIEWS {
+        click(&mut window, view);
+    }
+    press(&mut window, Modifiers::COMMAND, Key::Z);
+    assert_eq!(dips(&window)[0].colour, colour);
 }

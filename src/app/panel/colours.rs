@@ -41,6 +41,7 @@ pub(crate) fn colours(ctx: &Context<'_>, swatches: &Swatches, asks: &mut Vec<Ask
         asks.push(Ask::Edit(EditCommand::SetColours(Colours { start, ..now.clone() })));
     }
     sections(ctx, asks, ui);
+    super::dips::dips(ctx, asks, ui);
 }
 
 /// The rotation: each dye with its name and colour, moved, removed, kept, added.
@@ -170,6 +171,6 @@ fn sections(ctx: &Context<'_>, asks: &mut Vec<Ask>, ui: &mut Ui) {
         ui.label(RichText::new("Add a dye to colour the sections.").weak());
     }
     for colour in &ctx.figures.colours {
-        ui.label(format!("{}: {:.1} g of cloth in {} {what}s", colour.name, colour.mass_g, colour.sections.len()));
+        ui.label(format!("{}: {:.1} g of cloth in {}", colour.name, colour.mass_g, colour.goes_on(what)));
     }
 }

@@ -37,8 +37,6 @@ fn settings(ctx: &Context<'_>, asks: &mut Vec<Ask>, ui: &mut Ui) {
     if let Some(layers) = field::count(ui, "Layers of ice", now.ice_layers.0) {
         ask(Process { ice_layers: IceLayers(layers), ..now });
     }
-    super::dips::dips(ctx, asks, ui);
-    let mut ask = |process: Process| asks.push(Ask::Edit(EditCommand::SetProcess(process)));
     CollapsingHeader::new("Hand wander").show(ui, |ui| {
         if let Some(hand) = hand(ctx, now.hand, ui) {
             ask(Process { hand, ..now });

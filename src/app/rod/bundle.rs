@@ -13,6 +13,8 @@ use kurbo::Point;
 const COLUMNS: u32 = 24;
 /// Room above the bundle for the binds' numbers, points.
 const ABOVE: f32 = 22.0;
+/// Room below it for the number of a corner.
+const BELOW: f32 = 16.0;
 /// How much of the cloth shows through a block, so that its sections are seen.
 const BLOCK_OVER: f32 = 0.72;
 /// How far a block's drawn edge may stray from the true one, mm.
@@ -33,7 +35,7 @@ impl BundleView {
         let corners = fold.outline();
         let bounds =
             corners.iter().fold(kurbo::Rect::from_origin_size(corners[0], (0.0, 0.0)), |all, corner| all.union_pt(*corner));
-        let room = rect.with_min_y(rect.top() + ABOVE).shrink(4.0);
+        let room = rect.with_min_y(rect.top() + ABOVE).with_max_y(rect.bottom() - BELOW).shrink(4.0);
         let scale = (f64::from(room.width()) / bounds.width()).min(f64::from(room.height()) / bounds.height());
         Self { middle_mm: bounds.center(), middle: room.center(), scale }
     }

@@ -8,7 +8,9 @@ use egui::{Align2, Color32, FontId, Pos2, Shape, Stroke};
 use kurbo::Point;
 
 /// How far outside the outline a number stands, points.
-const BESIDE: f32 = 11.0;
+const BESIDE: f32 = 5.0;
+/// From which part of a direction on words stand on that side of it.
+const TILTED: f32 = 0.3;
 
 impl Pen<'_> {
     /// What lies in dye, in its colours.
@@ -22,24 +24,38 @@ impl Pen<'_> {
         }
     }
 
+    /// Whether something is dipped or is to be.
+    pub(super) fn has_dips(&self) -> bool {
+        !self.ctx.layout.dips().is_empty() || self.ctx.layout.process().dye == DyeBy::Dipped
+    }
+
     /// The numbers of corners and edges, where something is dipped or is to be.
     pub(super) fn dip_numbers(&self, fold: &FlatFold, at: &impl Fn(Point) -> Pos2) {
-        let is_dipped = !self.ctx.layout.dips().is_empty() || self.ctx.layout.process().dye == DyeBy::Dipped;
-        if !is_dipped {
+        if !self.has_dips() {
             return;
         }
         let middle = at(fold.middle());
         for part in fold.dip_parts() {
             let Some(place) = part_at(fold, part) else { continue };
             let place = at(place);
-            let away = (place - middle).normalized() * BESIDE;
+            let away = (place - middle).normalized();
             let (words, ink) = match part {
                 DipPart::Corner(number) => (format!("{number}"), self.palette.ink),
                 _ => (part.to_string(), self.palette.faint),
             };
-            self.painter.text(place + away, Align2::CENTER_CENTER, words, FontId::proportional(12.5), ink);
+            self.painter.text(place + BESIDE * away, beside(away), words, FontId::proportional(12.5), ink);
         }
     }
+}
+
+/// How words are set that stand beside something, that way from it.
+fn beside(away: egui::Vec2) -> Align2 {
+    let align = |part: f32| match part {
+        part if part > TILTED => egui::Align::Min,
+        part if part < -TILTED => egui::Align::Max,
+        _ => egui::Align::Center,
+    };
+    Align2([align(away.x), align(away.y)])
 }
 
 /// The corner, or the middle of the edge; nothing of a flat.
