@@ -1,13 +1,10 @@
 //! What the pointer and the keys do to the cloth.
 
 use super::view::View;
-use super::{ARROWS, Canvas, Held, REACH, laid};
+use super::{Canvas, Held, REACH, arrows, laid};
 use crate::app::context::{Ask, Context};
 use crate::edit::{DragRules, EditCommand, Target, folded, with_points};
 use egui::{Key, Modifiers, PointerButton, Response, Ui, vec2};
-
-/// How many steps a key moves something by with Shift.
-pub(crate) const LONG_NUDGE: f64 = 10.0;
 
 /// What pointer and keys do on the cloth, for the help.
 pub(crate) const HANDLING: [(&str, &str); 18] = [
@@ -148,15 +145,8 @@ impl Canvas {
         if !response.has_focus() {
             return;
         }
-        // The arrows move what is selected instead of the focus, and Escape lets go of it.
-        let own = egui::EventFilter { tab: false, horizontal_arrows: true, vertical_arrows: true, escape: true };
-        ui.memory_mut(|memory| memory.set_focus_lock_filter(response.id, own));
-        for (key, x, y) in ARROWS {
-            // With Shift first: a key without it is taken for one with it.
-            let (long, short) =
-                ui.input_mut(|input| (input.consume_key(Modifiers::SHIFT, key), input.consume_key(Modifiers::NONE, key)));
-            let by = ctx.step_mm() * if long { LONG_NUDGE } else { 1.0 } * kurbo::Vec2::new(x, y);
-            let Some(target) = self.selected.filter(|_| short || long) else { continue };
+        for by in arrows(ctx, response, ui) {
+            let Some(target) = self.selected else { continue };
             let Some(nudge) = target.nudged(ctx.layout, by, self.neighbours) else { continue };
             self.nudge.step(|| target.gesture(ctx.layout), Ask::Edit(nudge), asks, ui);
         }

@@ -26,8 +26,8 @@ use kurbo::Point;
 use std::sync::Arc;
 
 pub(crate) use self::dyeing::DyeInHand;
-pub(crate) use self::hand::{HANDLING, LONG_NUDGE};
-pub(crate) use self::nudge::{ARROWS, Nudge};
+pub(crate) use self::hand::HANDLING;
+pub(crate) use self::nudge::{Nudge, arrows};
 pub(crate) use self::paint::chalk_on;
 pub(crate) use self::scene::{Fill, Scene, Showing};
 pub(crate) use self::tint::picture as tinted;

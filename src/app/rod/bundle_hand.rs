@@ -1,7 +1,7 @@
 //! Blocks on the drawn bundle, dragged and turned by the pointer or by keys.
 
 use super::bundle::BundleView;
-use crate::app::canvas::{ARROWS, LONG_NUDGE, Nudge, REACH};
+use crate::app::canvas::{Nudge, REACH, arrows};
 use crate::app::context::{Ask, Context};
 use crate::edit::{BlockHandle, BlocksGrip};
 use crate::geometry::BlockRules;
@@ -69,14 +69,8 @@ impl BundleHand {
         if !response.has_focus() {
             return;
         }
-        let own = egui::EventFilter { tab: false, horizontal_arrows: true, vertical_arrows: true, escape: true };
-        ui.memory_mut(|memory| memory.set_focus_lock_filter(response.id, own));
-        for (key, x, y) in ARROWS {
-            // With Shift first: a key without it is taken for one with it.
-            let (long, short) =
-                ui.input_mut(|input| (input.consume_key(Modifiers::SHIFT, key), input.consume_key(Modifiers::NONE, key)));
-            let Some(handle) = self.selected.filter(|_| short || long) else { continue };
-            let by = ctx.step_mm() * if long { LONG_NUDGE } else { 1.0 } * kurbo::Vec2::new(x, y);
+        for by in arrows(ctx, response, ui) {
+            let Some(handle) = self.selected else { continue };
             if let Some(change) = handle.nudged(ctx.layout, by, ctx.step_mm()) {
                 self.nudge.step(|| handle.gesture().to_owned(), Ask::Edit(change), asks, ui);
             }

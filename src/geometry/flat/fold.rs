@@ -153,11 +153,7 @@ impl FlatFold {
 
     /// The pieces of each facet, and what of each panel lies on it.
     pub(super) fn facets_of_pieces(&self) -> impl Iterator<Item = (Pieces, &PanelPair<Loops>)> {
-        let pieces = |facet: &Facet| {
-            let numbered = facet.pieces.iter().enumerate();
-            numbered.fold(Pieces::default(), |pieces, (series, &piece)| pieces.with(series, piece))
-        };
-        self.facets.iter().map(move |facet| (pieces(facet), &facet.cloth))
+        self.facets.iter().map(|facet| (Pieces::from_iter(&facet.pieces), &facet.cloth))
     }
 
     /// The layers of the garment as it is laid, from 0 at the bottom, and the panel of each.
@@ -174,11 +170,8 @@ impl FlatFold {
     pub(super) fn placed_facets(&self) -> impl Iterator<Item = (u32, &Facet, Affine)> {
         let stack = Stack { layers: 1, ..self.stack() };
         let frame_to_plane = self.frame.frame_to_plane();
-        self.facets.iter().map(move |facet| {
-            let mut pieces = Pieces::default();
-            facet.pieces.iter().enumerate().for_each(|(number, &piece)| pieces.set(number, piece));
-            (stack.place(&pieces, 0), facet, facet.back * frame_to_plane)
-        })
+        let placed = move |facet: &Facet| stack.place(&Pieces::from_iter(&facet.pieces), 0);
+        self.facets.iter().map(move |facet| (placed(facet), facet, facet.back * frame_to_plane))
     }
 
     /// How often the laid cloth lies on each panel's outline.

@@ -30,8 +30,7 @@ impl Marked<'_> {
     /// Those that a facet ends at on the side of the pieces that come next.
     fn of_facet(&self, facet: &Facet, from_mm: f64) -> Vec<Crease> {
         let stack = Stack { layers: 1, ..self.stack };
-        let mut pieces = Pieces::default();
-        facet.pieces.iter().enumerate().for_each(|(number, &piece)| pieces.set(number, piece));
+        let pieces = Pieces::from_iter(&facet.pieces);
         let own = stack.place(&pieces, 0);
         // What lies before a distance along the bundle, on the laid cloth.
         let begin =

@@ -9,6 +9,13 @@ pub(crate) const MOST_SERIES: usize = 7;
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
 pub(crate) struct Pieces([u32; MOST_SERIES]);
 
+/// The piece of each series in turn.
+impl<'a> FromIterator<&'a u32> for Pieces {
+    fn from_iter<I: IntoIterator<Item = &'a u32>>(of_series: I) -> Self {
+        of_series.into_iter().enumerate().fold(Self::default(), |pieces, (series, &piece)| pieces.with(series, piece))
+    }
+}
+
 impl Pieces {
     pub(crate) fn of(&self, series: usize) -> u32 {
         self.0.get(series).copied().unwrap_or(0)

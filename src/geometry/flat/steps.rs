@@ -125,10 +125,7 @@ impl FlatFold {
 
 /// A facet's cloth, back below front as it lies, with its place in the stack.
 fn placed(stack: &Stack<'_>, facet: Facet) -> (u32, [Loops; 2]) {
-    let mut pieces = Pieces::default();
-    for (number, &piece) in facet.pieces.iter().enumerate() {
-        pieces.set(number, piece);
-    }
+    let pieces = Pieces::from_iter(&facet.pieces);
     let (front, back) = (facet.cloth.front, facet.cloth.back);
     (stack.place(&pieces, 0), if pieces.is_turned() { [front, back] } else { [back, front] })
 }
