@@ -4,8 +4,9 @@ use super::canvas::tinted;
 use super::theme::tone;
 use crate::geometry::Panel;
 use crate::layout::Layout;
+use crate::reveal::{PixelFrame, coverage};
 use egui::{Color32, ColorImage};
-use kurbo::{BezPath, Point, Rect, Shape as _};
+use kurbo::{BezPath, Rect, Shape as _};
 
 /// Cloth whose colour is not known.
 const PLAIN: Color32 = Color32::from_rgb(205, 202, 194);
@@ -28,13 +29,11 @@ pub(super) fn picture(layout: &Layout, bounds: Rect, pixels: u16) -> ColorImage 
     let own = layout.raw().garment.colour.as_ref().map_or(PLAIN, |swatch| tone(swatch.srgb));
     let mut cloth = tinted(layout, bounds, own, pixels);
     let [width, height] = cloth.size;
-    let share = |index: usize, count: usize| (index as f64 + 0.5) / count as f64;
-    for (index, pixel) in cloth.pixels.iter_mut().enumerate() {
-        let x = bounds.x0 + bounds.width() * share(index % width, width);
-        let y = bounds.y0 + bounds.height() * share(index / width, height);
-        if !front.contains(Point::new(x, y)) {
-            *pixel = Color32::TRANSPARENT;
-        }
+    // Pixels are square but for what the shorter side is rounded up by.
+    let pixel_mm = bounds.width() / width.max(1) as f64;
+    let frame = PixelFrame { width, height, pixel_mm, left_mm: bounds.x0, top_mm: bounds.y0 };
+    for (pixel, share) in cloth.pixels.iter_mut().zip(coverage(front, &frame, &(0..height), false)) {
+        *pixel = pixel.gamma_multiply(share);
     }
     cloth
 }

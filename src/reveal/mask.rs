@@ -46,7 +46,8 @@ impl PixelFrame {
 }
 
 /// The share of each pixel of some rows that lies within the outline, row by row, 0 to 1. With `mirrored` the outline is seen from behind.
-pub(super) fn coverage(outline: &Outline, frame: &PixelFrame, rows: &Range<usize>, mirrored: bool) -> Vec<f32> {
+#[must_use]
+pub fn coverage(outline: &Outline, frame: &PixelFrame, rows: &Range<usize>, mirrored: bool) -> Vec<f32> {
     // One more than a row holds: what passes its right end.
     let stride = frame.width + 1;
     let mut sums = vec![0.0_f64; stride * rows.len()];

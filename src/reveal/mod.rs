@@ -67,7 +67,7 @@ pub use grid::{GridSpec, MOST_CELLS, RodGrid};
 pub use laid::LaidFold;
 pub use lying::rod_area_from_above_mm2;
 pub use map::PictureMap;
-pub use mask::PixelFrame;
+pub use mask::{PixelFrame, coverage};
 pub use mates::Mates;
 pub use peel::{ClothStrip, LayerFrame};
 pub use picture::{Picture, bare_picture, picture, picture_of, picture_until};
