@@ -41,6 +41,7 @@ pub mod store;
 pub mod telling;
 #[cfg(test)]
 mod telling_tests;
+pub mod variation;
 mod vector;
 
 #[cfg(test)]

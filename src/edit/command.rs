@@ -313,7 +313,6 @@ fn set_pleats(fold: &mut FoldSpec, pleats: Pleats) {
     }
 }
 
-/// Describes a spiral; colours of single wedges that it no longer has go.
 /// Takes other colours. Dips go with a colour's new name; those of a colour that is taken away go too.
 fn set_colours(raw: &mut LayoutSpec, colours: Colours) {
     let old = std::mem::replace(&mut raw.colours, colours);
@@ -331,6 +330,7 @@ fn set_colours(raw: &mut LayoutSpec, colours: Colours) {
     raw.dips.retain(|dip| named(&dip.colour));
 }
 
+/// Describes a spiral; colours of single wedges that it no longer has go.
 fn set_spiral(raw: &mut LayoutSpec, spiral: SpiralSpec) {
     if let Some(own) = raw.fold.spiral_mut() {
         *own = spiral;

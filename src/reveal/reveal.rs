@@ -89,6 +89,15 @@ impl Reveal {
         &self.frames
     }
 
+    /// The same doses on pixels of another size, mm.
+    ///
+    /// # Errors
+    /// [`RevealError`] when there can be no such pixels, or too many.
+    pub fn at_pixels(&self, pixel_mm: f64) -> Result<Self, RevealError> {
+        let frames = frames(&self.layout, &RevealOptions { pixel_mm, ..RevealOptions::default() })?;
+        Ok(Self { frames, ..self.clone() })
+    }
+
     /// Whether the garment has a back.
     #[must_use]
     pub fn has_back(&self) -> bool {

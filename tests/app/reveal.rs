@@ -5,9 +5,11 @@ use egui::accesskit::Role;
 use egui::{Key, Modifiers};
 use egui_kittest::kittest::{NodeT as _, Queryable as _};
 use pleatwright::layout::{Layout, Rest};
+use pleatwright::measure::LengthStyle;
 use pleatwright::reveal::colour::DyeSet;
 use pleatwright::reveal::{Cancel, PictureMap, RevealOptions, SectionReveal, Texture, picture_of, reveal_doses};
 use pleatwright::store::picture_png;
+use pleatwright::variation::{WallOptions, wall};
 
 /// The saved picture is byte for byte the library's, and the process is changed beside it.
 #[test]
@@ -158,4 +160,29 @@ fn only_a_fine_reveal_is_told_of() {
     let second = shares(&layout(&window), &RevealOptions::default());
     assert_ne!(second, first);
     assert_eq!(told(&window), second);
+}
+
+/// The wall shows what the library finds; what is taken is one step, and the next wall begins from it.
+#[test]
+fn a_variation_is_taken_from_the_wall_and_undone() {
+    let home = tempfile::tempdir().unwrap();
+    let mut window = window(home.path());
+    click(&mut window, TEE);
+    click(&mut window, "View Reveal");
+    let before = layout(&window);
+    let found = wall(&before, &WallOptions::default(), &Cancel::new()).unwrap().tiles;
+    click(&mut window, "Variations");
+    wait(&mut window, "the wall", |window| window.query_by_label("as it is now").is_some());
+    let words: Vec<String> = found.iter().map(|tile| tile.variation.words(LengthStyle::default())).collect();
+    for words in &words {
+        assert!(window.query_by_role_and_label(Role::Button, words).is_some(), "{words}");
+    }
+    click(&mut window, &words[0]);
+    assert_eq!(layout(&window).raw(), found[0].variation.layout().raw(), "{}", words[0]);
+    wait(&mut window, "the next wall", |window| window.query_by_label(&words[0]).is_none());
+    press(&mut window, Modifiers::COMMAND, Key::Z);
+    assert_eq!(layout(&window).raw(), before.raw(), "one step back");
+    click(&mut window, "Back to the reveal");
+    assert!(window.query_by_label("as it is now").is_none());
+    assert!(window.query_by_label("Reveal of Harbour Row tee, M").is_some());
 }

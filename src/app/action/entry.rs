@@ -150,6 +150,8 @@ pub(crate) enum Deed {
     Show(fn(&mut Settings) -> &mut bool),
     /// Opens the projection, or ends it.
     Project,
+    /// Shows the wall of variations, or puts it away.
+    Vary,
     Find,
     Keys,
     /// Begins the tour.

@@ -162,6 +162,12 @@ actions! {
         Deed::Choose(|settings| settings.showing = Showing::Back),
     ).within(View, 0).keys(CTRL, Key::Num3),
 
+    Vary: Entry::new(
+        "Variations",
+        "Small reveals of what else this layout could be; click one to take it",
+        Deed::Vary,
+    ).within(View, 0).alone("Show variations of the layout").keys(CTRL_SHIFT, Key::R),
+
     Fit: Entry::new("Whole garment", "Fit the whole garment to the view", Deed::Fit).within(View, 1).keys(CTRL, Key::Num0),
     Closer: Entry::new("Zoom in", "Also the wheel, at the pointer", Deed::Zoom(1.25))
         .within(View, 1).keys(CTRL, Key::Equals),

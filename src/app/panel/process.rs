@@ -99,7 +99,7 @@ fn hand(ctx: &Context<'_>, now: Hand, ui: &mut Ui) -> Option<Hand> {
     let length = length.map(|wander_length_mm| Hand { wander_length_mm, ..now });
     let creases = field::number(ui, "Uneven creases", now.uneven_creases);
     let creases = creases.map(|uneven_creases| Hand { uneven_creases, ..now });
-    let another = ui.button("Try another variation").on_hover_text("Same settings, other random folds").clicked();
+    let another = ui.button("Try another hand").on_hover_text("Same settings, other random folds").clicked();
     let another = another.then(|| Hand { seed: now.seed.wrapping_add(1), ..now });
     wander.or(length).or(creases).or(another)
 }

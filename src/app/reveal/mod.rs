@@ -5,12 +5,14 @@ mod maker;
 mod paint;
 mod peel;
 mod telling;
+mod wall;
 
 use self::inset::Inset;
 use self::maker::{Look, Maker, Shown};
 use self::paint::Pictured;
 use self::peel::Peel;
 use self::telling::Telling;
+use self::wall::WallView;
 use super::action::Action;
 use super::canvas::Canvas;
 use super::context::{Ask, Context};
@@ -35,6 +37,8 @@ pub(crate) struct RevealView {
     beside: Option<Beside>,
     compared: Option<Compared>,
     inset: Inset,
+    /// The wall of variations, while it is looked at.
+    wall: Option<WallView>,
 }
 
 /// What the reveal is compared with.
@@ -67,12 +71,31 @@ impl RevealView {
         self.beside = Some(Beside { layout, maker: Maker::default() });
     }
 
+    /// Whether the wall of variations shows in place of the reveal.
+    pub(crate) fn shows_wall(&self) -> bool {
+        self.wall.is_some()
+    }
+
+    /// Shows the wall of variations, or puts it away.
+    pub(crate) fn turn_wall(&mut self) {
+        self.wall = if self.wall.is_some() { None } else { Some(WallView::default()) };
+    }
+
     /// The choices about the picture, in the panel beside the table.
     pub(crate) fn choices(&mut self, ctx: &Context<'_>, asks: &mut Vec<Ask>, ui: &mut Ui) {
         section(ui, "Picture", |ui| self.picture_choices(ctx, asks, ui));
     }
 
     fn picture_choices(&mut self, ctx: &Context<'_>, asks: &mut Vec<Ask>, ui: &mut Ui) {
+        if self.wall.is_some() {
+            let words =
+                "Each differs from this layout in one or two things. A click takes it over in one step, which Undo takes back.";
+            ui.label(RichText::new(words).weak());
+            if ui.button("Back to the reveal").clicked() {
+                asks.push(Ask::Act(Action::Vary));
+            }
+            return;
+        }
         for map in PictureMap::ALL {
             ui.radio_value(&mut self.look.map, map, map.name());
         }
@@ -93,6 +116,9 @@ impl RevealView {
             if ui.button(Action::Compare.label()).on_hover_text(Action::Compare.tooltip()).clicked() {
                 asks.push(Ask::Act(Action::Compare));
             }
+            if ui.button(Action::Vary.label()).on_hover_text(Action::Vary.tooltip()).clicked() {
+                asks.push(Ask::Act(Action::Vary));
+            }
             if self.beside.is_some() && ui.button("Stop comparing").clicked() {
                 self.beside = None;
                 self.compared = None;
@@ -104,16 +130,20 @@ impl RevealView {
 
     /// What the reveal tells besides the picture.
     pub(crate) fn telling(&self, ctx: &Context<'_>, ui: &mut Ui) {
-        // Why nothing comes stands on the table.
-        if self.now.refusal(ctx.layout).is_none() {
+        // Why nothing comes stands on the table; beside the wall there is no reveal to tell of.
+        if self.wall.is_none() && self.now.refusal(ctx.layout).is_none() {
             telling::show(self.told.as_ref(), ctx.layout, self.now.refining(), ui);
         }
     }
 
     /// The pictures, on the table.
-    pub(crate) fn show(&mut self, ctx: &Context<'_>, canvas: &mut Canvas, ui: &mut Ui) {
+    pub(crate) fn show(&mut self, ctx: &Context<'_>, canvas: &mut Canvas, asks: &mut Vec<Ask>, ui: &mut Ui) {
         let palette = Palette::of(ui.ctx());
         ui.painter().rect_filled(ui.max_rect(), 0.0, palette.table);
+        if let Some(wall) = &mut self.wall {
+            canvas.pointed = None;
+            return wall.show(ctx, ui.available_rect_before_wrap(), asks, ui);
+        }
         self.now.keep_up(ctx.layout, self.look, ui.ctx());
         if let Some((shown, _)) = self.now.shown()
             && !self.told.as_ref().is_some_and(|told| told.is_of(&shown.layout))

@@ -198,12 +198,21 @@ impl App {
                 *is_away = !*is_away;
             }),
             Deed::Project => self.projection.turn(),
+            Deed::Vary => self.vary(),
             Deed::Find => self.finder = Some(Finder::default()),
             Deed::Handbook => self.handbook.turn_to(self.step, self.document.as_ref().map(|document| &**document.layout())),
             Deed::Tour => self.begin_tour(ctx),
             Deed::Keys => self.dialog = Some(Dialog::Keys),
             Deed::Go(step) => self.step = step,
         }
+    }
+
+    /// Shows the wall of variations, or puts it away where it shows.
+    fn vary(&mut self) {
+        if self.step == Step::Reveal || !self.reveal.shows_wall() {
+            self.reveal.turn_wall();
+        }
+        self.step = Step::Reveal;
     }
 
     /// Begins the tour, at the layout that is open if one is.

@@ -88,7 +88,7 @@ impl App {
             });
         }
         let frame = egui::Frame::NONE.fill(Palette::of(ui.ctx()).panel);
-        if step == Step::Reveal && beside && ui.available_width() > ROOM_FOR_BOTH {
+        if step == Step::Reveal && beside && !table.reveal.shows_wall() && ui.available_width() > ROOM_FOR_BOTH {
             let width = LAYOUT_SHARE * ui.available_width();
             Panel::left("layout").frame(frame).default_size(width).min_size(240.0).show(ui, |ui| {
                 ui.horizontal_wrapped(|ui| showings(table.canvas, ctx.layout.panels(), true, asks, ui));
@@ -157,7 +157,7 @@ impl Table<'_> {
         match self.step {
             Step::Rod => self.rod.show(ctx, asks, ui),
             Step::Sheets => self.sheets.show(ctx, asks, ui),
-            Step::Reveal => self.reveal.show(ctx, self.canvas, ui),
+            Step::Reveal => self.reveal.show(ctx, self.canvas, asks, ui),
             Step::Day => self.day.show(ctx, ctx.settings, self.beside, asks, ui),
             Step::Journal => self.journal.show(ctx.lengths, asks, ui),
             Step::Garment | Step::Fold | Step::Binds | Step::Colours => self.cloth(ctx, asks, ui),
