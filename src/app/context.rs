@@ -10,7 +10,7 @@ use super::step::Step;
 use crate::edit::EditCommand;
 use crate::geometry::GarmentKind;
 use crate::import::{FileUnit, FoundLine};
-use crate::layout::{Figures, Layout, Swatch};
+use crate::layout::{Figures, FoldStart, Layout, Swatch};
 use crate::measure::{LengthStyle, LengthUnit};
 use crate::telling::Voice;
 use std::path::{Path, PathBuf};
@@ -63,8 +63,8 @@ pub(crate) enum Ask {
     Open(PathBuf),
     /// Open one of the examples.
     OpenExample(usize),
-    /// Begin with a garment.
-    Begin(GarmentKind, String),
+    /// Begin with a garment of a kind and size, folded so.
+    Begin(GarmentKind, String, FoldStart),
     /// Take over unsaved work of an earlier run, or give it up.
     Recover(PathBuf, bool),
     /// Save the layout here.

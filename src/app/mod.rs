@@ -15,6 +15,7 @@ mod echo;
 mod field;
 mod finder;
 mod flat;
+mod fold_picture;
 mod handbook;
 mod heading;
 mod heights;

@@ -5,13 +5,14 @@ use super::canvas::View;
 use super::context::Ask;
 use super::design;
 use super::flat::flat;
+use super::fold_picture;
 use super::settings::Settings;
 use super::step::Step;
 use super::theme::Palette;
 use super::tour::Spot;
 use crate::edit::Recovered;
 use crate::geometry::{Garment, GarmentKind, RawMeasures};
-use crate::layout::Layout;
+use crate::layout::{FoldStart, Layout};
 use crate::store::{EXAMPLE_LAYOUTS, parse_layout, read_layout};
 use egui::{Align2, Color32, ColorImage, CornerRadius, FontId, Pos2, Rect, RichText, ScrollArea, Sense, Stroke, StrokeKind};
 use egui::{TextureHandle, TextureOptions, Ui, vec2};
@@ -53,6 +54,8 @@ struct Recent {
 /// The welcome screen.
 pub(crate) struct Welcome {
     beginnings: Vec<Beginning>,
+    /// How the garment that is begun with is to be folded.
+    fold: FoldStart,
     /// A garment of nobody's kind, for one of the maker's own outline.
     own: Picture,
     samples: Vec<Sample>,
@@ -70,7 +73,7 @@ impl Default for Welcome {
     fn default() -> Self {
         let samples = EXAMPLE_LAYOUTS.iter().filter_map(|example| Some(sample(&parse_layout(example.text).ok()?)));
         let beginnings = GarmentKind::ALL.into_iter().filter_map(beginning).collect();
-        Self { beginnings, own: own(), samples: samples.collect(), recent: Vec::new() }
+        Self { beginnings, fold: FoldStart::default(), own: own(), samples: samples.collect(), recent: Vec::new() }
     }
 }
 
@@ -146,11 +149,16 @@ impl Welcome {
                     open(asks, ui);
                 }
                 title("Start with a garment", ui);
+                let name = |of: &FoldStart| format!("Fold the garment {}", of.words());
+                if let Some(of) = fold_picture::choose(|of| *of == self.fold, name, ui) {
+                    self.fold = of;
+                }
+                ui.label(RichText::new(format!("Folded {}; choose another fold, then a garment.", self.fold.words())).weak());
                 let garments = ui.horizontal_wrapped(|ui| {
                     for one in &self.beginnings {
                         let name = format!("Start with {}", one.kind);
                         if card(&one.picture, None, one.kind.name(), &name, ui) {
-                            asks.push(Ask::Begin(one.kind, one.size.clone()));
+                            asks.push(Ask::Begin(one.kind, one.size.clone(), self.fold.clone()));
                         }
                     }
                     let own = GarmentKind::Own;

@@ -1,8 +1,9 @@
-//! The layouts that were opened lately, on the start screen.
+//! The start screen: the layouts that were opened lately, and what a garment is begun with.
 
-use crate::harness::{SIZE, Window, click, window, window_with};
-use egui::Shape;
+use crate::harness::{SIZE, Window, click, layout, press, window, window_with};
+use egui::{Key, Modifiers, Shape};
 use egui_kittest::kittest::Queryable as _;
+use pleatwright::geometry::{FlatKind, GarmentKind};
 use pleatwright::store::EXAMPLE_LAYOUTS;
 
 /// How many pictures are painted now, and whether these words are.
@@ -39,4 +40,20 @@ fn recent_layouts_show_their_picture_and_their_name() {
     assert!(next.query_by_label("gone.ron").is_some(), "what can't be read is still named");
     click(&mut next, "yesterday.ron");
     assert!(next.state().layout_text().unwrap().contains("Shirt of yesterday"));
+}
+
+/// The fold is chosen by its picture before the garment, and stays chosen for the next.
+#[test]
+fn a_garment_is_begun_with_the_fold_whose_picture_was_clicked() {
+    let home = tempfile::tempdir().unwrap();
+    let mut window = window(home.path());
+    click(&mut window, "Fold: into triangles");
+    assert!(window.query_by_label("Folded into triangles; choose another fold, then a garment.").is_some());
+    click(&mut window, "Start with a flat cloth");
+    assert_eq!(layout(&window).garment().kind(), GarmentKind::FlatCloth);
+    assert_eq!(layout(&window).raw().fold.flat().unwrap().pattern.kind(), FlatKind::Triangles);
+    press(&mut window, Modifiers::COMMAND, Key::N);
+    click(&mut window, "Fold: burst");
+    click(&mut window, "Start with a crew-neck tee");
+    assert!(layout(&window).burst().is_some());
 }

@@ -1,20 +1,16 @@
 //! Which fold it is, chosen by its picture, and what each fold lets the maker say.
 
 use super::taken::taken;
-use super::{blocks, burst, flat, fold_picture, line, spiral};
+use super::{blocks, burst, flat, line, spiral};
 use crate::app::canvas::Canvas;
 use crate::app::context::{Ask, Context};
 use crate::app::field::{self, choice};
+use crate::app::fold_picture;
 use crate::app::heading::heading;
-use crate::app::theme::Palette;
 use crate::edit::EditCommand;
-use crate::geometry::{Centring, FlatKind, LineShape, Pleats};
-use crate::layout::{FlatStart, FoldStart, SpiralStart};
-use egui::{RichText, Role, Sense, Stroke, StrokeKind, Ui, WidgetInfo, vec2};
-
-/// Side of a picture, points, and the free border in it.
-const PICTURE: f32 = 42.0;
-const BORDER: f32 = 8.0;
+use crate::geometry::{Centring, Pleats};
+use crate::layout::FoldStart;
+use egui::{RichText, Ui};
 
 pub(crate) fn fold(ctx: &Context<'_>, canvas: &mut Canvas, asks: &mut Vec<Ask>, ui: &mut Ui) {
     heading(ui, "Fold");
@@ -43,42 +39,11 @@ fn choose(ctx: &Context<'_>, asks: &mut Vec<Ask>, ui: &mut Ui) {
         FoldStart::Flat(of) => fold.flat().is_some_and(|flat| flat.pattern.kind() == of.kind),
         _ => fold.burst().is_some(),
     };
-    let lines = LineShape::ALL.map(FoldStart::Line);
-    let bundles = FlatKind::ALL.map(|kind| FoldStart::Flat(FlatStart::of(kind)));
-    ui.horizontal_wrapped(|ui| {
-        ui.spacing_mut().item_spacing = vec2(4.0, 4.0);
-        let spiral = FoldStart::Spiral(SpiralStart::default());
-        for of in [FoldStart::Burst].into_iter().chain(lines).chain(bundles).chain([spiral]) {
-            if picture(&of, is_same(&of), ui) && !is_same(&of) {
-                asks.push(Ask::Edit(EditCommand::SetFold(of)));
-            }
-        }
-    });
-    ui.add_space(4.0);
-}
-
-/// The picture of a fold as a button; whether it was clicked.
-fn picture(of: &FoldStart, is_chosen: bool, ui: &mut Ui) -> bool {
-    let palette = Palette::of(ui.ctx());
-    let (rect, response) = ui.allocate_exact_size(vec2(PICTURE, PICTURE), Sense::click());
-    let name = match of {
-        FoldStart::Burst => "burst".to_owned(),
-        of => of.words(),
-    };
-    response.widget_info(|| WidgetInfo::selected(Role::Button, true, is_chosen, format!("Fold: {name}")));
-    let look = ui.style().interact_selectable(&response, is_chosen);
-    let edge = if response.has_focus() { Stroke::new(2.0, palette.accent) } else { look.bg_stroke };
-    ui.painter().rect(rect, look.corner_radius, look.weak_bg_fill, edge, StrokeKind::Inside);
-    let painter = ui.painter_at(rect);
-    let room = rect.shrink(BORDER);
-    let stroke = Stroke::new(if is_chosen { 2.2 } else { 1.6 }, look.fg_stroke.color);
-    match of {
-        FoldStart::Line(shape) => fold_picture::outline(&painter, room, *shape, stroke),
-        FoldStart::Flat(start) => fold_picture::bundle(&painter, room, start.kind, stroke),
-        FoldStart::Spiral(_) => fold_picture::arms(&painter, room, stroke),
-        _ => fold_picture::rings(&painter, room, stroke),
+    let hover = |of: &FoldStart| format!("Fold {}, with new binds for it", of.words());
+    if let Some(of) = fold_picture::choose(is_same, hover, ui).filter(|of| !is_same(of)) {
+        asks.push(Ask::Edit(EditCommand::SetFold(of)));
     }
-    response.on_hover_text(format!("Fold {}, with new binds for it", of.words())).clicked()
+    ui.add_space(4.0);
 }
 
 fn pleats(ctx: &Context<'_>, asks: &mut Vec<Ask>, ui: &mut Ui) {

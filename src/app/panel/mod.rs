@@ -7,7 +7,6 @@ mod colours;
 mod dips;
 mod flat;
 mod fold;
-mod fold_picture;
 mod further;
 mod garment;
 mod line;

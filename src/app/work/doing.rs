@@ -15,8 +15,8 @@ use crate::app::settings::Settings;
 use crate::app::step::Step;
 use crate::app::tour::Tour;
 use crate::edit::{Document, EditCommand};
-use crate::geometry::{GarmentKind, RawMeasures};
-use crate::layout::{Layout, LayoutError, starter_on_marks};
+use crate::geometry::GarmentKind;
+use crate::layout::{FoldStart, GarmentSpec, Layout, LayoutError, starter_on};
 use crate::store::{allow_writing, is_write_protected};
 use crate::telling::{Field, Refused as _, Voice, capitalised};
 use egui::{Context, ViewportCommand};
@@ -38,7 +38,7 @@ impl App {
             Ask::Go(step) => self.step = step,
             Ask::Open(path) => self.open(&path),
             Ask::OpenExample(index) => self.open_example(index),
-            Ask::Begin(kind, size) => self.begin(kind, &size),
+            Ask::Begin(kind, size, start) => self.begin(kind, size, start),
             Ask::Recover(path, take) => self.recover(&path, take),
             Ask::SaveTo(path) => self.save_to(&path, false, ctx),
             Ask::SaveOver(path) => self.save_to(&path, true, ctx),
@@ -128,9 +128,10 @@ impl App {
         ctx.request_repaint();
     }
 
-    fn begin(&mut self, kind: GarmentKind, size: &str) {
+    fn begin(&mut self, kind: GarmentKind, size: String, start: FoldStart) {
         let marks = self.settings.marks_to_begin_with();
-        match starter_on_marks(kind, Some(size), &RawMeasures::default(), marks).and_then(Layout::try_from) {
+        let garment = GarmentSpec { size: Some(size), ..GarmentSpec::of(kind) };
+        match starter_on(start, &garment, marks).and_then(Layout::try_from) {
             Ok(layout) => self.take(Document::new(layout), Step::Garment),
             Err(error) => self.refuse(error),
         }
