@@ -239,7 +239,10 @@ impl Warned for PlanWarning {
             }
             Self::VesselInTurn { loads, days, vessels } => {
                 let day = |(load, day): (&u32, &Date)| format!("load {load} on {}", day.strftime("%a %-d %b"));
-                let each = listed(loads.iter().zip(days).map(day), "and");
+                let told = if loads.len() > MOST_LOADS { FIRST_LOADS } else { loads.len() };
+                let more = || Some(format!("{} more, the last on {}", loads.len() - told, days.last()?.strftime("%a %-d %b")));
+                let rest = (told < loads.len()).then(more).flatten();
+                let each = listed(loads.iter().zip(days).take(told).map(day).chain(rest), "and");
                 let hold = match vessels {
                     1 => "the discharge vessel holds a spent bath".to_owned(),
                     vessels => format!("{vessels} discharge vessels each hold a spent bath"),
@@ -256,6 +259,10 @@ impl Warned for PlanWarning {
         }
     }
 }
+
+/// Most loads that are named with their days, and how many of more are: their last day tells the rest.
+const MOST_LOADS: usize = 6;
+const FIRST_LOADS: usize = 3;
 
 /// What is wrong with how an agent meets the water; `said` by the process itself, or not said at all.
 fn strewn(process: &str, step: &str, said: bool, voice: Voice) -> Told {
@@ -430,5 +437,32 @@ impl PlanWarning {
             *load = number(*load);
         }
         self
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::measure::LengthStyle;
+
+    /// A hundred and thirty-nine loads were named one by one.
+    #[test]
+    fn many_loads_are_told_by_the_first_and_the_last() {
+        let first = Date::constant(2027, 5, 3);
+        let said = |count: i64| {
+            let days = (0..count).map(|day| first.checked_add(jiff::Span::new().days(day)).unwrap()).collect();
+            let loads = (1..=u32::try_from(count).unwrap()).collect();
+            PlanWarning::VesselInTurn { loads, days, vessels: 1 }.say(Voice::window(LengthStyle::default()))
+        };
+        let wait = "The discharge vessel holds a spent bath until the next day, so loads wait for their turn:";
+        let cure = "Use more vessels like it to discharge more on one day.";
+        assert_eq!(said(2), format!("{wait} load 1 on Mon 3 May and load 2 on Tue 4 May. {cure}"));
+        assert_eq!(
+            said(40),
+            format!(
+                "{wait} load 1 on Mon 3 May, load 2 on Tue 4 May, load 3 on Wed 5 May and 37 more, the last on Fri 11 Jun. {cure}"
+            )
+        );
+        assert_eq!(said(6).matches("load ").count(), 6, "six are still named each");
     }
 }

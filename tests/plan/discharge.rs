@@ -260,7 +260,8 @@ fn loads_take_turns_in_a_vessel() {
         assert_eq!(told.len(), usize::from(count > vessels as usize));
         for warning in told {
             let words = warning.say(Voice::window(plan.lengths));
-            for (day, load) in baths.iter().flat_map(|(day, loads)| loads.iter().map(move |load| (day, load))) {
+            let each = baths.iter().flat_map(|(day, loads)| loads.iter().map(move |load| (day, load)));
+            for (day, load) in each.take(if count > 6 { 3 } else { count }) {
                 assert!(words.contains(&format!("load {load} on {}", day.strftime("%a %-d %b"))), "{words}");
             }
         }
