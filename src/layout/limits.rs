@@ -19,6 +19,17 @@ pub struct Limits {
     pub smallest_gap_threads: f64,
 }
 
+/// How much deeper than the deepest pleat at the guide arc a pleat may be at the outermost bind: the fan widens with the radius, and
+/// a guide arc at two fifths of the way is the least that still leads the folding (our own judgement, no source).
+const DEEPEST_OUTSIDE: f64 = 2.5;
+
+impl Limits {
+    /// The deepest that a pleat may be at the outermost bind, mm.
+    pub(super) fn deepest_outside_mm(&self) -> f64 {
+        DEEPEST_OUTSIDE * self.deepest_pleat_mm
+    }
+}
+
 impl Default for Limits {
     fn default() -> Self {
         Self {

@@ -25,7 +25,6 @@ mod text;
 pub(crate) mod usual;
 mod warning;
 mod warning_told;
-mod warnings;
 
 pub use checked::Layout;
 pub use colour::{ParseColourError, Srgb, Swatch};

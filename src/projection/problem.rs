@@ -140,10 +140,7 @@ impl Refused for ProjectorProblem {
             Self::TooMany { count, most } => {
                 Told::new(format!("{count} projectors are too many"), format!("keep at most {most}"))
             }
-            Self::Length { value_mm, least_mm, most_mm } => Told::new(
-                format!("{} is out of range", voice.length(*value_mm)),
-                format!("give {}", voice.range(*least_mm, *most_mm)),
-            ),
+            Self::Length { value_mm, least_mm, most_mm } => Told::length(voice, *value_mm, [*least_mm, *most_mm]),
             Self::Number { value, least, most } => Told::new(
                 format!("{} is out of range", voice.number(*value)),
                 format!("give {} to {}", voice.number(*least), voice.number(*most)),

@@ -33,6 +33,14 @@ impl Told {
         Self { place: String::new(), what: what.into(), cure: cure.into() }
     }
 
+    /// A length that is out of range, or none at all, and the lengths that are right, mm.
+    #[must_use]
+    pub fn length(voice: Voice, value_mm: f64, [least_mm, most_mm]: [f64; 2]) -> Self {
+        let value = voice.length(value_mm);
+        let fault = if value_mm.is_finite() { "is out of range" } else { "is not a length" };
+        Self::new(format!("{value} {fault}"), format!("give {}", voice.range(least_mm, most_mm)))
+    }
+
     /// The same at this place.
     #[must_use]
     pub fn at(self, place: impl Into<String>) -> Self {

@@ -55,10 +55,7 @@ impl Refused for BlockError {
                 "blocks hold a flat bundle, and this fold gives none",
                 "fold stripes, squares, triangles or halves, or leave the blocks out",
             ),
-            Self::Length { value_mm, least_mm, most_mm, .. } => Told::new(
-                format!("{} is out of range", voice.length(*value_mm)),
-                format!("give {}", voice.range(*least_mm, *most_mm)),
-            ),
+            Self::Length { value_mm, least_mm, most_mm, .. } => Told::length(voice, *value_mm, [*least_mm, *most_mm]),
             Self::Angle { value_deg } => {
                 Told::new(format!("{} is not an angle", voice.number(*value_deg)), "give -360 to 360 degrees")
             }

@@ -53,10 +53,7 @@ impl Refused for DipError {
             Self::NoSuchPart { part, most, .. } => {
                 Told::new(format!("the bundle lacks {part}"), format!("give a number from 1 to {most}"))
             }
-            Self::Depth { value_mm, least_mm, most_mm } => Told::new(
-                format!("{} is out of range", voice.length(*value_mm)),
-                format!("give {}", voice.range(*least_mm, *most_mm)),
-            ),
+            Self::Depth { value_mm, least_mm, most_mm } => Told::length(voice, *value_mm, [*least_mm, *most_mm]),
         };
         told.at(self.field().said(voice))
     }

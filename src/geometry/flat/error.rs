@@ -98,13 +98,7 @@ impl FlatError {
 impl Refused for FlatError {
     fn told(&self, voice: Voice) -> Told {
         let told = match self {
-            Self::Length { value_mm, least_mm, most_mm, .. } => {
-                let value = voice.length(*value_mm);
-                Told::new(
-                    if value_mm.is_finite() { format!("{value} is out of range") } else { format!("{value} is not a length") },
-                    format!("give {}", voice.range(*least_mm, *most_mm)),
-                )
-            }
+            Self::Length { value_mm, least_mm, most_mm, .. } => Told::length(voice, *value_mm, [*least_mm, *most_mm]),
             Self::Angle { value_deg, .. } => {
                 Told::new(format!("{} is not an angle", voice.number(*value_deg)), "give -360 to 360 degrees")
             }
@@ -125,20 +119,11 @@ impl Refused for FlatError {
             Self::TooManyLayers { layers, most } => {
                 Told::new(format!("{layers} layers come to lie on each other"), format!("fold wider, for at most {most}"))
             }
-            Self::OffCloth { at, top, .. } => Told::new(
-                format!(
-                    "no cloth lies there, {} from the centre line and {}",
-                    voice.about(at.x.abs()),
-                    top.height(at.y, voice.lengths)
-                ),
-                "move it onto the garment",
-            ),
+            Self::OffCloth { at, top, .. } => {
+                Told::new(format!("no cloth lies there, {}", top.refused_place(*at, voice)), "move it onto the garment")
+            }
             Self::Crosses { at, top, is_folded } => Told::new(
-                format!(
-                    "the wedges' creases would cross on the cloth, {} from the centre line and {}",
-                    voice.about(at.x.abs()),
-                    top.height(at.y, voice.lengths)
-                ),
+                format!("the wedges' creases would cross on the cloth, {}", top.refused_place(*at, voice)),
                 if *is_folded {
                     "put the centre onto the fold, or fold the cloth in half through the centre first"
                 } else {

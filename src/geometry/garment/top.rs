@@ -1,6 +1,8 @@
 //! What heights on a garment are counted from, in words.
 
 use crate::measure::LengthStyle;
+use crate::telling::Voice;
+use kurbo::Point;
 use serde::Serialize;
 use std::fmt;
 
@@ -25,6 +27,11 @@ impl Top {
     pub fn height(self, y_mm: f64, lengths: LengthStyle) -> String {
         let side = if y_mm < 0.0 { "above" } else { "below" };
         format!("{} {side} {self}", lengths.format(y_mm.abs()))
+    }
+
+    /// A place in the garment's frame, mm, as refusals say it: how far from the centre line it lies, rounded, and its height.
+    pub(crate) fn refused_place(self, at: Point, voice: Voice) -> String {
+        format!("{} from the centre line and {}", voice.about(at.x.abs()), self.height(at.y, voice.lengths))
     }
 
     /// A place in the garment's frame, mm, in words: its height, and how far from the centre line it lies.

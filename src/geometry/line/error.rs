@@ -103,33 +103,27 @@ impl Refused for LineError {
                 "let them branch at their ends only, and leave gaps in bowls",
             ),
             Self::Crosses { at, top } => Told::new(
-                format!("the line meets itself {}", place(voice, *at, *top)),
+                format!("the line meets itself {}", top.refused_place(*at, voice)),
                 "draw it so that it stays clear of itself",
             ),
             Self::OffCloth { at, top } => Told::new(
-                format!("no cloth lies under the line, which runs {}", place(voice, *at, *top)),
+                format!("no cloth lies under the line, which runs {}", top.refused_place(*at, voice)),
                 "move it onto the garment",
             ),
             Self::OverFold { at, top } => Told::new(
-                format!("the line runs across the fold line, {}", place(voice, *at, *top)),
+                format!("the line runs across the fold line, {}", top.refused_place(*at, voice)),
                 "keep it on one side: the fold mirrors it",
             ),
             Self::TooTight { at, top, radius_mm, pleat_mm } => Told::new(
                 format!(
                     "{} the line bends round {} within a pleat of {}",
-                    place(voice, *at, *top),
+                    top.refused_place(*at, voice),
                     voice.about(*radius_mm),
                     voice.about(*pleat_mm)
                 ),
                 "make the bend wider or a corner, or the pleats shallower",
             ),
-            Self::Length { value_mm, least_mm, most_mm, .. } => {
-                let value = voice.length(*value_mm);
-                Told::new(
-                    if value_mm.is_finite() { format!("{value} is out of range") } else { format!("{value} is not a length") },
-                    format!("give {}", voice.range(*least_mm, *most_mm)),
-                )
-            }
+            Self::Length { value_mm, least_mm, most_mm, .. } => Told::length(voice, *value_mm, [*least_mm, *most_mm]),
             Self::PleatCount { pleats, fewest, most } => Told::new(
                 format!("{} pleats can't be folded along this line", voice.number(*pleats)),
                 format!("make them deeper or shallower, for {fewest} to {most} of them"),
@@ -137,9 +131,4 @@ impl Refused for LineError {
         };
         told.at(self.field().said(voice))
     }
-}
-
-/// Where a point lies, in words.
-fn place(voice: Voice, at: Point, top: Top) -> String {
-    format!("{} from the centre line and {}", voice.about(at.x.abs()), top.height(at.y, voice.lengths))
 }

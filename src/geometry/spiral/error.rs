@@ -83,13 +83,7 @@ impl SpiralError {
 impl Refused for SpiralError {
     fn told(&self, voice: Voice) -> Told {
         let told = match self {
-            Self::Length { value_mm, least_mm, most_mm, .. } => {
-                let value = voice.length(*value_mm);
-                Told::new(
-                    if value_mm.is_finite() { format!("{value} is out of range") } else { format!("{value} is not a length") },
-                    format!("give {}", voice.range(*least_mm, *most_mm)),
-                )
-            }
+            Self::Length { value_mm, least_mm, most_mm, .. } => Told::length(voice, *value_mm, [*least_mm, *most_mm]),
             Self::Turns { turns, least, most } => Told::new(
                 format!("{} turns can't be wound", voice.number(*turns)),
                 format!("give {} to {}", voice.number(*least), voice.number(*most)),
@@ -105,14 +99,9 @@ impl Refused for SpiralError {
             Self::Direction { degrees } => {
                 Told::new(format!("{} is not a direction", voice.number(*degrees)), "give 0 to 360 degrees")
             }
-            Self::OffCloth { at, top } => Told::new(
-                format!(
-                    "no cloth lies there, {} from the centre line and {}",
-                    voice.about(at.x.abs()),
-                    top.height(at.y, voice.lengths)
-                ),
-                "move it onto the garment",
-            ),
+            Self::OffCloth { at, top } => {
+                Told::new(format!("no cloth lies there, {}", top.refused_place(*at, voice)), "move it onto the garment")
+            }
             Self::TooTight { height_mm, packing, least_mm } => {
                 let [height, least] = voice.apart(*height_mm, *least_mm);
                 Told::new(

@@ -15,6 +15,7 @@ mod line;
 mod puck_place;
 mod sections;
 mod spiral;
+mod warnings;
 
 pub use binds::{BindFigures, StringFigures};
 pub use bundle_place::{BlocksPlace, BundlePlace};
@@ -29,7 +30,7 @@ pub use puck_place::PuckPlace;
 pub use sections::{ColourFigures, SectionFigures};
 pub use spiral::SpiralFigures;
 
-use super::{Layout, Warning, warnings};
+use super::{Layout, Warning};
 use crate::measure::total;
 use serde::Serialize;
 
@@ -86,8 +87,7 @@ impl Figures {
         let flat = flat::flat_figures(layout, &fold);
         let spiral = spiral::spiral_figures(layout, &fold, &sections);
         let dips = dips::dip_figures(layout);
-        let warnings = warnings::find(layout, &fold, burst.as_ref(), line.as_ref(), flat.as_ref(), spiral.as_ref(), &binds);
-        Self {
+        let mut figures = Self {
             name: layout.name().to_owned(),
             garment: garment::garment_figures(layout),
             tying_order: binds::tying_numbers(layout),
@@ -102,7 +102,9 @@ impl Figures {
             binds,
             dips,
             sections,
-            warnings,
-        }
+            warnings: Vec::new(),
+        };
+        figures.warnings = warnings::find(layout, &figures);
+        figures
     }
 }

@@ -3,7 +3,6 @@
 use super::gaps::spacing;
 use super::{Room, SPARE_OF_REACH};
 use crate::geometry::{BurstSpec, Centring, Pleats, SpacingSpec, Thread};
-use crate::layout::warnings::deepest_outside_mm;
 use crate::layout::{FoldSpec, Limits};
 
 /// The guide arc's radius, as a share of the distance from the centre to the nearest edge, so that it lies on cloth all round.
@@ -16,7 +15,7 @@ const FEWEST_PLEATS: f64 = 6.0;
 pub(super) fn burst(room: &Room, thread: &Thread) -> (FoldSpec, SpacingSpec) {
     let guide_radius_mm = room.round(GUIDE_SHARE * room.edge_mm).max(5.0);
     // A fan widens outward: on long sleeves it begins with narrower pleats, so that dye still reaches into them there.
-    let widest = SPARE_OF_REACH * deepest_outside_mm(&Limits::default());
+    let widest = SPARE_OF_REACH * Limits::default().deepest_outside_mm();
     let reach_mm = widest * guide_radius_mm / room.farthest_mm.max(guide_radius_mm);
     let pleat_mm = PLEAT_MM.min(std::f64::consts::PI * guide_radius_mm / FEWEST_PLEATS);
     let pleat_mm = if reach_mm < pleat_mm { room.round(reach_mm - 2.5) } else { room.round(pleat_mm) };

@@ -6,7 +6,6 @@ use crate::geometry::{
     Bundle as _, Centring, DrawnLine, Gather, LaidLine, LineError, LineFold, LineFoldSpec, LineKind, LineShape, Pleats,
     Progression, SpacingSpec, Span, Thread,
 };
-use crate::layout::warnings::deepest_outside_mm;
 use crate::layout::{FoldSpec, Limits};
 use crate::measure::RuleMarks;
 use kurbo::Size;
@@ -80,7 +79,7 @@ pub(super) fn line(begun: &BegunLine, room: &Room, thread: &Thread) -> Result<(F
         let fold = spec.on(&room.panels).and_then(|line| LineFold::new(&line, room.panels.clone()));
         fold.map(|fold| (spec, fold))
     };
-    let deepest_mm = SPARE_OF_REACH * deepest_outside_mm(&Limits::default());
+    let deepest_mm = SPARE_OF_REACH * Limits::default().deepest_outside_mm();
     let limits = Limits::default();
     let springs_open = |fold: &LineFold| fold.width_mm(fold.guide_mm()) < limits.shallowest_pleat_mm;
     let is_handy = |fold: &LineFold| {

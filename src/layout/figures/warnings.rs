@@ -1,31 +1,26 @@
 //! Finding what to warn about.
 
-use super::figures::{BindFigures, BurstFigures, FlatFigures, FoldFigures, LineFigures, SpiralFigures};
-use super::{DyeBy, Layout, Limits, Serves, Warning, serves};
+use super::{BindFigures, BurstFigures, Figures, FlatFigures, FoldFigures, LineFigures, SpiralFigures};
 use crate::geometry::{
     Bind, BindOrigin, Burst, LineFold, LineKind, ON_THE_FOLD_MM, Panel, Pleats, Quantity, Side, USUAL_PACKING, least_gap_mm,
 };
+use crate::layout::{DyeBy, Layout, Serves, Warning, serves};
 
 /// Every warning of a layout, in the order of the work: cloth, centre, guide arc, pleats, binds.
-pub(super) fn find(
-    layout: &Layout,
-    fold: &FoldFigures,
-    burst: Option<&BurstFigures>,
-    line: Option<&LineFigures>,
-    flat: Option<&FlatFigures>,
-    spiral: Option<&SpiralFigures>,
-    binds: &[BindFigures],
-) -> Vec<Warning> {
+///
+/// `figures` are those of the layout; what they hold of warnings is not looked at.
+pub(super) fn find(layout: &Layout, figures: &Figures) -> Vec<Warning> {
+    let Figures { fold, burst, line, flat, spiral, binds, .. } = figures;
     let mut warnings = Vec::new();
     cloth(layout, &mut warnings);
     if layout.process().dye == DyeBy::Dipped && layout.dips().is_empty() {
         warnings.push(Warning::NothingDipped);
     }
-    if let Some((of, figures)) = layout.burst().zip(burst) {
+    if let Some((of, figures)) = layout.burst().zip(burst.as_ref()) {
         centre(layout, of, &mut warnings);
         guide_arc(layout, figures, &mut warnings);
     }
-    if let Some((of, figures)) = layout.line().zip(line) {
+    if let Some((of, figures)) = layout.line().zip(line.as_ref()) {
         along_line(layout, of, figures, &mut warnings);
     }
     if let Some(flat) = flat {
@@ -156,15 +151,6 @@ fn further_arcs(layout: &Layout, fold: &FoldFigures, warnings: &mut Vec<Warning>
     }
 }
 
-/// How much deeper than the deepest pleat at the guide arc a pleat may be at the outermost bind: the fan widens with the radius, and
-/// a guide arc at two fifths of the way is the least that still leads the folding (our own judgement, no source).
-const DEEPEST_OUTSIDE: f64 = 2.5;
-
-/// The deepest that a pleat may be at the outermost bind, mm.
-pub(super) fn deepest_outside_mm(limits: &Limits) -> f64 {
-    DEEPEST_OUTSIDE * limits.deepest_pleat_mm
-}
-
 fn pleats(layout: &Layout, fold: &FoldFigures, binds: &[BindFigures], warnings: &mut Vec<Warning>) {
     // A flat bundle has pieces as wide as they were asked for.
     let Some(given) = layout.raw().fold.pleats() else { return };
@@ -173,7 +159,7 @@ fn pleats(layout: &Layout, fold: &FoldFigures, binds: &[BindFigures], warnings: 
     {
         warnings.push(Warning::PleatsMadeEven { asked, got: fold.pleats });
     }
-    let outside_mm = deepest_outside_mm(&layout.raw().limits);
+    let outside_mm = layout.raw().limits.deepest_outside_mm();
     if let Some(bind) = binds.last().filter(|bind| bind.pleat_depth_mm > outside_mm && bind.rod.cloth_mm > 0.0) {
         let (depth_mm, limit_mm) = (bind.pleat_depth_mm, outside_mm);
         warnings.push(Warning::PleatTooDeepOutside { bind: bind.reference(), depth_mm, limit_mm });
