@@ -8,6 +8,7 @@
 mod arrows;
 mod prose;
 mod rooms;
+mod seeds;
 mod tree;
 
 use arrows::Arrows;

@@ -7,7 +7,7 @@ use std::fs;
 use std::path::Path;
 use std::process::{Command, Output};
 
-const README: &str = include_str!("../README.md");
+const README: &str = include_str!("../../README.md");
 
 /// The lines of the readme's shell blocks that run the program, without their remarks.
 fn commands() -> Vec<&'static str> {

@@ -1,8 +1,7 @@
 //! Garments against the body measurements of a published survey, against their own measurements, and against a general geometry
 //! library.
 
-mod common;
-
+use crate::common;
 use common::seeded::seeded;
 use std::collections::BTreeMap;
 
@@ -56,7 +55,7 @@ fn polygon(half: &PanelOutline) -> geo::Polygon {
 
 /// ANSUR II (NATICK/TR-15/007), chest circumference: the percentile `column` for a sex, in mm.
 fn ansur(sex: &str, measure: &str, column: &str) -> f64 {
-    let csv = include_str!("reference/ansur2_summary.csv");
+    let csv = include_str!("../reference/ansur2_summary.csv");
     let mut lines = csv.lines();
     let head = lines.next().expect("the table has a head").split(',');
     let row = lines.find(|line| line.starts_with(&format!("{sex},{measure},"))).expect("the survey has the measure");

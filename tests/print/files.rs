@@ -2,15 +2,10 @@
 //!
 //! With `PLEATWRIGHT_PRINT_DIR` set to a folder, the files are left there for `tests/reference/read_back.py`.
 
-#[path = "common/half_tee.rs"]
-mod half_tee;
-#[path = "common/pdf_reader.rs"]
-mod pdf_reader;
-#[path = "common/pdf_text.rs"]
-mod pdf_text;
-#[path = "common/reference.rs"]
-mod reference;
-
+use crate::common::reference;
+use crate::half_tee;
+use crate::pdf_reader;
+use crate::pdf_text;
 use half_tee::{CENTRE, KNOWN_RADIUS_MM, half_tee, rod_strip};
 use kurbo::BezPath;
 use pdf_reader::PdfFile;
@@ -56,7 +51,7 @@ fn leave(name: &str, bytes: &[u8]) {
 /// Sheet sizes against `tests/reference/paper.csv`: ISO 216:2007 and ANSI/ASME Y14.1 (published).
 #[test]
 fn papers_have_their_standard_sizes() {
-    let table = include_str!("reference/paper.csv");
+    let table = include_str!("../reference/paper.csv");
     let rows = table.lines().filter(|l| !l.starts_with('#')).skip(1);
     let mut checked = 0;
     for row in rows {

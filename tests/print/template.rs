@@ -2,11 +2,7 @@
 
 #![allow(clippy::unwrap_used, reason = "a failed unwrap is a failed test")]
 
-mod common;
-#[path = "common/pdf_reader.rs"]
-#[allow(dead_code, reason = "this test reads less of a file than the other")]
-mod pdf_reader;
-
+use crate::pdf_reader;
 use kurbo::{Point, Shape as _};
 use pdf_reader::PdfFile;
 use pleatwright::geometry::{GarmentKind, Panel};

@@ -3,10 +3,7 @@
 
 #![allow(clippy::unwrap_used, reason = "a failed unwrap is a failed test")]
 
-#[path = "common/pdf_reader.rs"]
-#[allow(dead_code, reason = "lines are measured elsewhere")]
-mod pdf_reader;
-
+use crate::pdf_reader;
 use lopdf::{Dictionary, Document, Object, ObjectId};
 use pdf_reader::PdfFile;
 use pleatwright::handbook::{Block, Link, Page, book, page, pages};

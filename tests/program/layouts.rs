@@ -2,8 +2,7 @@
 
 #![allow(clippy::unwrap_used, reason = "a failed unwrap is a failed test")]
 
-mod common;
-
+use crate::common;
 use common::seeded::seeded;
 use pleatwright::edit::{PresetMarks, PresetUse};
 use pleatwright::geometry::{Fit, GarmentKind, Panel, Progression, RawMeasures, SpacingError, Span, Top};
@@ -426,7 +425,8 @@ fn every_warning_is_a_sentence_with_its_limit() {
 }
 
 /// Layouts as files of format 1 have them: one by hand, one with everything that can be said.
-const OF_FORMAT_1: [&str; 2] = [include_str!("forms/files/layout-1-by-hand.ron"), include_str!("forms/files/layout-1-steps.ron")];
+const OF_FORMAT_1: [&str; 2] =
+    [include_str!("../forms/files/layout-1-by-hand.ron"), include_str!("../forms/files/layout-1-steps.ron")];
 
 proptest! {
     #![proptest_config(seeded(40, 600))]

@@ -2,10 +2,8 @@
 
 #![allow(clippy::unwrap_used, reason = "a failed unwrap is a failed test")]
 
-mod common;
-#[path = "common/matrix_market.rs"]
-mod matrix_market;
-
+use crate::common;
+use crate::matrix_market;
 use common::fold_laws::{self, EXACT, Exactness};
 use kurbo::{Point, Size};
 use pleatwright::edit::{Document, EditCommand};

@@ -2,8 +2,7 @@
 
 #![allow(clippy::unwrap_used, reason = "a failed unwrap is a failed test")]
 
-mod common;
-
+use crate::common;
 use common::rows;
 use pleatwright::layout::{Colours, RotationStart, Srgb, Swatch};
 use pleatwright::reveal::colour::*;

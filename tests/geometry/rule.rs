@@ -2,9 +2,7 @@
 
 #![allow(clippy::unwrap_used, reason = "a failed unwrap is a failed test")]
 
-#[macro_use]
-mod common;
-
+use crate::common;
 use common::seeded::seeded;
 use pleatwright::geometry::{GarmentKind, Measure, RawMeasures};
 use pleatwright::layout::{Figures, Layout, LayoutSpec, Warning, starter_on_marks};

@@ -2,8 +2,7 @@
 
 #![allow(clippy::unwrap_used, clippy::cast_possible_truncation, reason = "a failed unwrap is a failed test")]
 
-mod common;
-
+use crate::common;
 use common::fold_laws::{self, EXACT};
 use common::seeded::seeded;
 use common::{curved_panel, polygon, rows};
