@@ -2,7 +2,7 @@
 
 use super::arguments::{CheckArguments, UnitArguments};
 use super::{CliError, counted, held_by};
-use pleatwright::layout::{Figures, warning_runs};
+use pleatwright::layout::{Figures, Layout, warning_runs};
 use pleatwright::store::{
     Contents, FileKind, file_kind, read_bundle, read_layout, read_order, read_preset, read_process, read_recipe, read_run,
     read_shelf, read_swatches,
@@ -64,7 +64,9 @@ fn check(path: &Path, units: UnitArguments) -> Result<String, CliError> {
             let Contents { presets, swatches, picture } = bundle.contents();
             let swatches = if swatches { ", swatches" } else { "" };
             let picture = if picture { ", a picture" } else { "" };
-            Ok(format!("bundle of \"{}\": no problems, {}{swatches}{picture}", bundle.layout.name(), counted(presets, "preset")))
+            let (verdict, warnings) = verdict(&bundle.layout, units)?;
+            let (name, presets) = (bundle.layout.name(), counted(presets, "preset"));
+            Ok(format!("bundle of \"{name}\": {verdict}, {presets}{swatches}{picture}{warnings}"))
         }
         FileKind::Layout => check_layout(path, units),
     }
@@ -72,18 +74,20 @@ fn check(path: &Path, units: UnitArguments) -> Result<String, CliError> {
 
 fn check_layout(path: &Path, units: UnitArguments) -> Result<String, CliError> {
     let layout = read_layout(path)?;
+    let (verdict, warnings) = verdict(&layout, units)?;
+    Ok(format!("layout \"{}\": {verdict}, {}{warnings}", layout.name(), held_by(&layout)))
+}
+
+/// Whether something is to look out for in a layout, and what, each in a line of its own.
+fn verdict(layout: &Layout, units: UnitArguments) -> Result<(String, String), CliError> {
     let style = units.style(layout.marks())?;
-    let figures = Figures::of(&layout);
+    let figures = Figures::of(layout);
     let runs = warning_runs(&figures.warnings);
     let verdict = match runs.len() {
         0 => "no problems".to_owned(),
         count => format!("usable, {}", counted(count, "warning")),
     };
-    let mut lines = format!("layout \"{}\": {verdict}, {}", layout.name(), held_by(&layout));
     let voice = Voice { lengths: style, names: Names::Keys };
-    for run in runs {
-        lines += "\n    ";
-        lines += &run.say(voice);
-    }
-    Ok(lines)
+    let lines = runs.into_iter().map(|run| format!("\n    {}", run.say(voice)));
+    Ok((verdict, lines.collect()))
 }

@@ -3,7 +3,9 @@
 use super::{EditCommand, History, Recovered};
 use crate::layout::{Figures, Layout, LayoutError, LayoutSpec};
 use crate::store::file_said;
-use crate::store::{FileKind, OtherKind, ReadError, SaveError, is_bundle, layout_text, read_layout, refuse_other_kind, save};
+use crate::store::{
+    FileKind, OtherKind, ReadError, SaveError, layout_text, read_layout, reads_as_bundle, refuse_other_kind, save,
+};
 use crate::telling::{Refused, Told, Voice, displayed_as_in_files};
 use std::fs;
 use std::io;
@@ -106,7 +108,7 @@ impl Document {
     /// # Errors
     /// [`ReadError`].
     pub fn open(path: &Path) -> Result<Self, ReadError> {
-        if is_bundle(path) {
+        if reads_as_bundle(path) {
             return read_layout(path).map(Self::unsaved);
         }
         let mut document = Self::new(read_layout(path)?);

@@ -9,7 +9,7 @@ use super::{
     Amount, KitchenMeasure, Recipe, RodBulk, ShadeDepth, Sourced, Unit, dry_rod_g, drying_h, short, soda_ash_ph, soda_left_g,
     thread_g_per_m,
 };
-use crate::geometry::SourceStatus;
+use crate::geometry::{MM2_PER_M2, SourceStatus};
 use crate::layout::{Figures, Layout, Rest, SectionFigures};
 use crate::measure::{LengthStyle, LengthUnit, RuleMarks, total};
 use crate::reveal::rod_area_from_above_mm2;
@@ -127,6 +127,13 @@ impl IceMass {
     }
 }
 
+/// Mass of the cloth that no dip reaches, dry, g; none where nothing is dipped.
+fn undipped_g(layout: &Layout) -> Option<f64> {
+    let zones: Vec<_> = layout.dips().iter().map(|dip| dip.zone).collect();
+    let flat = layout.flat().filter(|_| !zones.is_empty())?;
+    Some(flat.undipped_mm2(&zones) * layout.cloth().grams_per_m2 / MM2_PER_M2)
+}
+
 impl GarmentMasses {
     /// The masses of one garment, and how lengths are written in what leads to them.
     #[must_use]
@@ -135,9 +142,7 @@ impl GarmentMasses {
         let all_dye = Amount::sum(Unit::Gram, dyes.iter().map(|dye| &dye.dye));
         let dry_g = figures.garment.cloth.mass_g;
         let in_no_section = figures.sections.iter().filter(|section| section.colour.is_none()).map(|section| section.mass_g);
-        // What two dips reach counts twice, but nothing is less than undyed.
-        let dipped_g = total(figures.dips.iter().map(|dip| dip.mass_g));
-        let undyed_g = (total(in_no_section) - dipped_g).max(0.0);
+        let undyed_g = total(in_no_section).min(undipped_g(layout).unwrap_or(f64::INFINITY));
         let by_hand = layout.process().dye.is_dissolved();
         let lies = Lying::of(layout, figures);
         let rule = recipe.ice.iter().filter(|_| !by_hand);

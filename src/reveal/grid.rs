@@ -23,8 +23,20 @@ pub struct GridSpec {
 }
 
 impl GridSpec {
-    /// Coarse enough to follow a hand that drags.
-    pub const PREVIEW: Self = Self { cell_mm: 5.0, across: 4 };
+    /// Coarse enough to follow a hand that drags: few cells across pleats; across a flat bundle, whose outline and blocks they have to show, none
+    /// broader than [`SHOWN_MM`].
+    #[must_use]
+    pub fn preview(fold: &dyn Bundle) -> Self {
+        let cell_mm = 5.0;
+        let mut across = ACROSS[0];
+        if fold.open().sides {
+            let width_mm = fold.cell(0.0..cell_mm, 0, 0.0..1.0).width_mm;
+            while width_mm > f64::from(u32::try_from(across).unwrap_or(u32::MAX)) * SHOWN_MM && ACROSS.contains(&(2 * across)) {
+                across *= 2;
+            }
+        }
+        Self { cell_mm, across }
+    }
 
     /// Fine enough for a picture: as many cells across as the widest pleats ask for where doses fall to 1/e over `reach_mm`, or as
     /// many as fit when `fields` are solved; 8 at the least. The outermost tenth of the cloth, corners and hems, is not asked.
@@ -56,6 +68,9 @@ impl GridSpec {
     }
 }
 
+/// Greatest breadth of a cell across a flat bundle where a hand is followed, mm: a corner or a block of a few centimetres keeps its shape (own
+/// choice, by eye).
+const SHOWN_MM: f64 = 6.0;
 /// Breadth of a cell across a pleat as a share of the reach along the cloth from which doses would be more than 2 % off (measured).
 const BROADEST: f64 = 0.375;
 /// Share of the cloth, the farthest from the tip, for which a pleat may be broader (our own judgement).

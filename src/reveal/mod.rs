@@ -72,7 +72,7 @@ pub use mates::Mates;
 pub use peel::{ClothStrip, LayerFrame};
 pub use picture::{Picture, bare_picture, picture, picture_of, picture_until};
 pub use probe::Probe;
-pub use reveal::{MOST_PIXELS, Reveal, RevealOptions, reveal_doses, reveal_doses_after, rod_binds, rod_doses};
+pub use reveal::{Cells, MOST_PIXELS, Reveal, RevealOptions, reveal_doses, reveal_doses_after, rod_binds, rod_doses};
 pub use rod_section::RodSection;
 pub use summary::{Fix, SectionReveal};
 pub use texture::Texture;

@@ -223,14 +223,14 @@ fn share_of_cloth(grid: &RodGrid, place: usize) -> f64 {
 mod tests {
     use super::*;
     use crate::layout::Srgb;
-    use crate::reveal::{Cancel, GridSpec, RevealOptions, Texture, picture, picture_of, reveal_doses};
+    use crate::reveal::{Cancel, Cells, GridSpec, RevealOptions, Texture, picture, picture_of, reveal_doses};
     use crate::store::{EXAMPLE_LAYOUTS, parse_layout};
 
     fn revealed(name: &str) -> (Reveal, DyeSet) {
         let example = EXAMPLE_LAYOUTS.iter().find(|example| example.name == name).unwrap();
         let layout = parse_layout(example.text).unwrap();
-        let grid = Some(GridSpec { cell_mm: 4.0, across: 8 });
-        let reveal = reveal_doses(&layout, &RevealOptions { grid, ..RevealOptions::default() }, &Cancel::new()).unwrap();
+        let cells = Cells::Of(GridSpec { cell_mm: 4.0, across: 8 });
+        let reveal = reveal_doses(&layout, &RevealOptions { cells, ..RevealOptions::default() }, &Cancel::new()).unwrap();
         (reveal, DyeSet::of_layout(&layout, None))
     }
 

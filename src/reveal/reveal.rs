@@ -16,13 +16,24 @@ use kurbo::Rect;
 use std::ops::Range;
 use std::sync::Arc;
 
+/// Into which cells the rod is cut.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Cells {
+    /// As fine as its pleats ask for: [`GridSpec::fine`].
+    Fine,
+    /// As coarse as they may be while a hand drags: [`GridSpec::preview`].
+    Preview,
+    /// These.
+    Of(GridSpec),
+}
+
 /// How finely a reveal is computed.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct RevealOptions {
     /// Edge of a pixel, mm: 1 unless said otherwise.
     pub pixel_mm: f64,
-    /// The rod's grid; unless said otherwise as fine as its pleats ask for, [`GridSpec::fine`].
-    pub grid: Option<GridSpec>,
+    /// The rod's cells; [`Cells::Fine`] unless said otherwise.
+    pub cells: Cells,
     /// The solver: unless said otherwise to a residual of 3e-4, which leaves doses of the example tee within 0.002 of exact ones, half
     /// of what 8 bits of colour can show (measured).
     pub solve: SolveOptions,
@@ -36,7 +47,7 @@ impl Default for RevealOptions {
     fn default() -> Self {
         Self {
             pixel_mm: 1.0,
-            grid: None,
+            cells: Cells::Fine,
             solve: SolveOptions { residual: 3e-4, ..SolveOptions::default() },
             margin_mm: 4.0,
             most_pixels: MOST_PIXELS,
@@ -49,7 +60,7 @@ impl RevealOptions {
     #[must_use]
     pub fn preview() -> Self {
         let solve = SolveOptions { residual: 3e-3, ..SolveOptions::default() };
-        Self { pixel_mm: 3.0, grid: Some(GridSpec::PREVIEW), solve, ..Self::default() }
+        Self { pixel_mm: 3.0, cells: Cells::Preview, solve, ..Self::default() }
     }
 }
 
@@ -145,7 +156,11 @@ pub fn rod_doses(
 ) -> Result<RodDoses, RevealError> {
     let (process, dyes) = (layout.process(), layout.raw().colours.rotation.len());
     let flat_after = process.calibration.flat_after_diameters;
-    let spec = options.grid.unwrap_or_else(|| fine_grid(layout));
+    let spec = match options.cells {
+        Cells::Fine => fine_grid(layout),
+        Cells::Preview => GridSpec::preview(layout.fold()),
+        Cells::Of(spec) => spec,
+    };
     let grid = RodGrid::laid(layout.fold(), &process.hand, layout.cloth(), &rod_binds(layout), flat_after, &spec)?;
     let grid = match layout.blocks() {
         Some(block) => grid.clamped(&Clamp::of(block.clone(), process.calibration.blocks)),

@@ -1,7 +1,7 @@
 //! A layout, whichever file it is in.
 
 use super::layout_file::read_layout_file;
-use super::{ReadError, is_bundle, read_bundle};
+use super::{ReadError, read_bundle, reads_as_bundle};
 use crate::layout::Layout;
 use std::path::Path;
 
@@ -10,5 +10,5 @@ use std::path::Path;
 /// # Errors
 /// [`ReadError`] naming the file, line and column, the field, its value and what would be right.
 pub fn read_layout(path: &Path) -> Result<Layout, ReadError> {
-    if is_bundle(path) { read_bundle(path).map(|bundle| bundle.layout) } else { read_layout_file(path) }
+    if reads_as_bundle(path) { read_bundle(path).map(|bundle| bundle.layout) } else { read_layout_file(path) }
 }

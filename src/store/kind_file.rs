@@ -2,7 +2,7 @@
 
 use super::system::file_said;
 use super::text_file::read_text;
-use super::{ReadError, is_bundle, locate};
+use super::{ReadError, is_bundle, locate, reads_as_bundle};
 use crate::telling::{Refused, Told, Voice, displayed_as_in_files};
 use std::fs;
 use std::path::{Path, PathBuf};
@@ -72,7 +72,7 @@ impl FileKind {
 /// # Errors
 /// [`ReadError::File`] or [`ReadError::TooLarge`].
 pub fn file_kind(path: &Path) -> Result<FileKind, ReadError> {
-    if is_bundle(path) {
+    if reads_as_bundle(path) {
         return Ok(FileKind::Bundle);
     }
     Ok(FileKind::of_text(&read_text(path)?).unwrap_or(FileKind::Layout))

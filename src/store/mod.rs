@@ -36,6 +36,7 @@ pub use crate::layout::layout_text;
 pub use any_layout::read_layout;
 pub use bundle::{
     BUNDLE_ENDING, Bundle, BundleError, BundleProblem, Contents, MOST_PRESETS, is_bundle, parse_bundle, read_bundle,
+    reads_as_bundle,
 };
 pub use drawing::{DrawingError, read_drawing};
 pub use examples::{

@@ -40,7 +40,8 @@ const WORDS: [(&str, &str); 35] = [
 ];
 
 /// Keys that it calls otherwise only within others.
-const WORDS_WITHIN: [(&str, &str, &str); 3] = [
+const WORDS_WITHIN: [(&str, &str, &str); 4] = [
+    ("dips", "depth_mm", "depth"),
     ("shape", "diameter_mm", "diameter"),
     ("pattern", "start", "start of the pattern"),
     ("pattern", "centre", "centre of the wedges"),

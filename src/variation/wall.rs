@@ -8,8 +8,7 @@ use crate::layout::Layout;
 use crate::reveal::colour::DyeSet;
 use crate::reveal::solver::SolveOptions;
 use crate::reveal::{
-    Cancel, GridSpec, Picture, PictureMap, Reveal, RevealError, RevealOptions, RodDoses, Texture, picture_until,
-    reveal_doses_after,
+    Cancel, Cells, Picture, PictureMap, Reveal, RevealError, RevealOptions, RodDoses, Texture, picture_until, reveal_doses_after,
 };
 use rayon::prelude::*;
 use std::sync::atomic::{AtomicU32, Ordering};
@@ -140,7 +139,7 @@ impl Progress<'_> {
 fn seen(layout: &Layout, earlier: Option<&RodDoses>, cancel: &Cancel) -> Result<Seen, RevealError> {
     let options = RevealOptions {
         pixel_mm: TOLD_APART_MM,
-        grid: Some(GridSpec::PREVIEW),
+        cells: Cells::Preview,
         solve: SolveOptions { residual: RESIDUAL, ..SolveOptions::default() },
         ..RevealOptions::default()
     };

@@ -5,7 +5,7 @@ use pleatwright::geometry::{GarmentKind, Measure, RawMeasures};
 use pleatwright::layout::{Figures, Layout, Warning, starter, starter_on_marks};
 use pleatwright::measure::RuleMarks;
 use pleatwright::reveal::solver::SolveOptions;
-use pleatwright::reveal::{Cancel, GridSpec, RevealOptions, reveal_doses};
+use pleatwright::reveal::{Cancel, Cells, GridSpec, RevealOptions, reveal_doses};
 
 const MARKS: [RuleMarks; 5] =
     [RuleMarks::Exact, RuleMarks::Millimetres1, RuleMarks::Millimetres5, RuleMarks::InchEighth, RuleMarks::InchSixteenth];
@@ -115,7 +115,7 @@ const LEAST_REACHED: f64 = 1.0 / 3.0;
 fn pale_sections(kind: GarmentKind, size: &str) -> Vec<(usize, f64)> {
     let options = RevealOptions {
         pixel_mm: 40.0,
-        grid: Some(GridSpec { cell_mm: 2.0, ..GridSpec::PREVIEW }),
+        cells: Cells::Of(GridSpec { cell_mm: 2.0, across: 4 }),
         solve: SolveOptions { residual: 3e-3, ..SolveOptions::default() },
         ..RevealOptions::default()
     };

@@ -55,3 +55,33 @@ fn a_bundle_is_written_over_no_layout_and_a_layout_over_no_bundle() {
     let (words, status) = said(folder.path(), &["check", "bad.pleatbundle"]);
     assert!(words.contains("bad.pleatbundle: it is not a bundle, or a damaged one; ") && status == 2, "{words}");
 }
+
+/// They were refused as layouts with a bracket missing.
+#[test]
+fn a_bundle_whose_bytes_are_lost_is_refused_as_one() {
+    let folder = tempfile::tempdir().unwrap();
+    for (name, bytes) in [("empty.pleatbundle", &b""[..]), ("words.pleatbundle", b"See you on Sunday")] {
+        fs::write(folder.path().join(name), bytes).unwrap();
+        for job in ["check", "figures"] {
+            let (words, status) = said(folder.path(), &[job, name]);
+            assert!(words.contains(&format!("{name}: it is not a bundle, or a damaged one")) && status == 2, "{words}");
+        }
+    }
+}
+
+/// It said "no problems" whatever its layout warns of.
+#[test]
+fn a_bundles_layout_is_checked_like_one_by_itself() {
+    let folder = tempfile::tempdir().unwrap();
+    let tee = fs::read_to_string(place("layouts/harbour-row-tee-m.ron")).unwrap();
+    let thick = tee.replacen("    garment: (", "    limits: (thickest_rod_mm: 10.0),\n    garment: (", 1);
+    fs::write(folder.path().join("thick.ron"), thick).unwrap();
+    let (words, status) = said(folder.path(), &["bundle", "thick.ron", "-o", "thick.pleatbundle", "--without-picture"]);
+    assert_eq!(status, 0, "{words}");
+    let warned = |name: &str| {
+        let (words, _) = said(folder.path(), &["check", name]);
+        words.lines().filter(|line| line.starts_with("    ")).map(str::to_owned).collect::<Vec<_>>()
+    };
+    assert!(!warned("thick.ron").is_empty());
+    assert_eq!(warned("thick.pleatbundle"), warned("thick.ron"));
+}

@@ -37,7 +37,7 @@ fn tee(change: impl FnOnce(&mut LayoutSpec)) -> Layout {
 const WORKING: GridSpec = GridSpec { cell_mm: 4.0, across: 8 };
 
 fn coarse() -> RevealOptions {
-    RevealOptions { pixel_mm: 4.0, grid: Some(WORKING), ..RevealOptions::default() }
+    RevealOptions { pixel_mm: 4.0, cells: Cells::Of(WORKING), ..RevealOptions::default() }
 }
 
 fn exact() -> SolveOptions {
@@ -513,9 +513,9 @@ fn doses_at_the_creases_of_wide_pleats_converge() {
     let layout = Layout::try_from(raw).unwrap();
     let fold = layout.fold();
     assert_eq!(fold.layers(), 1);
-    let read = |grid: Option<GridSpec>| -> Vec<f64> {
+    let read = |cells: Cells| -> Vec<f64> {
         let reveal =
-            reveal_doses(&layout, &RevealOptions { pixel_mm: 50.0, grid, ..RevealOptions::default() }, &Cancel::new()).unwrap();
+            reveal_doses(&layout, &RevealOptions { pixel_mm: 50.0, cells, ..RevealOptions::default() }, &Cancel::new()).unwrap();
         let mut ratios = Vec::new();
         for width_mm in [29.0, 51.0, 72.0] {
             let along_mm = 100.0 * width_mm / fold.width_mm(100.0);
@@ -531,13 +531,13 @@ fn doses_at_the_creases_of_wide_pleats_converge() {
         }
         ratios
     };
-    let finest = read(Some(GridSpec { cell_mm: 2.0, across: 64 }));
-    let error = |grid: Option<GridSpec>| -> f64 {
-        read(grid).iter().zip(&finest).map(|(found, finest)| (found / finest - 1.0).abs()).fold(0.0, f64::max)
+    let finest = read(Cells::Of(GridSpec { cell_mm: 2.0, across: 64 }));
+    let error = |cells: Cells| -> f64 {
+        read(cells).iter().zip(&finest).map(|(found, finest)| (found / finest - 1.0).abs()).fold(0.0, f64::max)
     };
-    let [coarse, middle, fine] = [8, 16, 32].map(|across| error(Some(GridSpec { cell_mm: 2.0, across })));
+    let [coarse, middle, fine] = [8, 16, 32].map(|across| error(Cells::Of(GridSpec { cell_mm: 2.0, across })));
     assert!(middle < 0.5 * coarse && fine < 0.5 * middle && coarse < 0.05, "{coarse} {middle} {fine}");
-    let default = error(None);
+    let default = error(Cells::Fine);
     assert!(default < 0.02, "{default}");
 }
 
@@ -547,7 +547,7 @@ fn doses_at_the_creases_of_wide_pleats_converge() {
 fn finer_grids_converge() {
     let layout = tee(|_| {});
     let fixed = |&(cell_mm, across): &(f64, usize)| {
-        let options = RevealOptions { grid: Some(GridSpec { cell_mm, across }), ..coarse() };
+        let options = RevealOptions { cells: Cells::Of(GridSpec { cell_mm, across }), ..coarse() };
         let rod = rod_doses(&layout, &options, None, &Cancel::new()).unwrap();
         let fixed = dye_system(&rod.grid, layout.process(), &layout.section_colours(), 3).unwrap().fixed;
         [0, 1, 2].map(|dye| total(&rod.grid, &fixed, rod.dyes.as_ref().unwrap().fields(), dye))
@@ -673,7 +673,7 @@ fn probes(reveal: &Reveal, radius_mm: f64) -> Vec<Probe> {
 fn waxed_thread_keeps_the_first_colour_and_plain_string_does_not() {
     let reveal = |kind: ThreadKind| {
         let layout = tee(|raw| raw.thread.kind = kind);
-        let options = RevealOptions { pixel_mm: 20.0, grid: Some(GridSpec { cell_mm: 1.0, across: 8 }), ..coarse() };
+        let options = RevealOptions { pixel_mm: 20.0, cells: Cells::Of(GridSpec { cell_mm: 1.0, across: 8 }), ..coarse() };
         reveal_doses(&layout, &options, &Cancel::new()).unwrap()
     };
     let (waxed, plain) = (reveal(ThreadKind::Waxed), reveal(ThreadKind::PlainString));
@@ -696,7 +696,7 @@ fn waxed_thread_keeps_the_first_colour_and_plain_string_does_not() {
 #[test]
 fn colours_change_at_their_binds() {
     let layout = tee(|_| {});
-    let options = RevealOptions { pixel_mm: 20.0, grid: Some(GridSpec { cell_mm: 1.0, across: 8 }), ..coarse() };
+    let options = RevealOptions { pixel_mm: 20.0, cells: Cells::Of(GridSpec { cell_mm: 1.0, across: 8 }), ..coarse() };
     let reveal = reveal_doses(&layout, &options, &Cancel::new()).unwrap();
     let colours = layout.section_colours();
     for (index, bind) in layout.binds().binds.iter().enumerate() {
@@ -758,9 +758,9 @@ fn work_stops_when_asked_and_says_what_is_wrong() {
     assert!(fitting.width * fitting.height <= most && with(finest_mm - 0.01, most).is_err(), "{finest_mm}");
     let RevealError::TooManyPixels { finest_mm, .. } = with(1.0, 100_000).unwrap_err() else { panic!("100 000 pixels") };
     assert!(with(finest_mm, 100_000).is_ok() && with(finest_mm - 0.01, 100_000).is_err(), "{finest_mm}");
-    let fine = RevealOptions { grid: Some(GridSpec { cell_mm: 0.2, across: 16 }), ..coarse() };
+    let fine = RevealOptions { cells: Cells::Of(GridSpec { cell_mm: 0.2, across: 16 }), ..coarse() };
     assert!(matches!(reveal_doses(&layout, &fine, &Cancel::new()), Err(RevealError::TooManyCells { .. })));
-    let five = RevealOptions { grid: Some(GridSpec { cell_mm: 4.0, across: 5 }), ..coarse() };
+    let five = RevealOptions { cells: Cells::Of(GridSpec { cell_mm: 4.0, across: 5 }), ..coarse() };
     let refusal = reveal_doses(&layout, &five, &Cancel::new()).unwrap_err();
     assert!(matches!(refusal, RevealError::Solver(SolverError::Shape { across: 5, .. })), "{refusal}");
 }

@@ -3,7 +3,7 @@
 use super::maker::Shown;
 use crate::app::heading::section;
 use crate::app::theme::Palette;
-use crate::layout::Layout;
+use crate::layout::{DyeBy, Layout};
 use crate::measure::LengthStyle;
 use crate::reveal::SectionReveal;
 use crate::reveal::colour::{TOLD_APART, colour_warnings};
@@ -24,6 +24,8 @@ pub(super) struct Telling {
     advice: Vec<String>,
     /// Section, dye, reached, middle, even.
     rows: Vec<[String; 5]>,
+    /// How many dips there are, where nothing else is dyed.
+    only_dips: Option<usize>,
 }
 
 impl Telling {
@@ -43,7 +45,9 @@ impl Telling {
             let even = section.even_front_back.min(section.even_left_right);
             [section.number.to_string(), dye.to_owned(), percent(section.reached), percent(section.middle_dose), percent(even)]
         };
-        Some(Self { layout: shown.layout.clone(), advice, rows: shown.reveal.summary.iter().map(row).collect() })
+        let rows = shown.reveal.summary.iter().map(row).collect();
+        let only_dips = (shown.layout.process().dye == DyeBy::Dipped).then(|| shown.layout.dips().len());
+        Some(Self { layout: shown.layout.clone(), advice, rows, only_dips })
     }
 
     /// Whether it is of this very layout.
@@ -72,6 +76,14 @@ fn told(telling: &Telling, ui: &mut Ui) {
     let palette = Palette::of(ui.ctx());
     for words in &telling.advice {
         ui.label(RichText::new(words).color(palette.warn));
+    }
+    // Sections get nothing where only dips are dyed.
+    if let Some(dips) = telling.only_dips {
+        ui.label(match dips {
+            0 => "Nothing is dipped yet, so no dye reaches the cloth.",
+            _ => "Dye reaches what is dipped and a little beyond; all other cloth stays as it is.",
+        });
+        return;
     }
     if telling.advice.is_empty() {
         ui.label("Dye reaches every section well and evenly, and neighbouring colours can be told apart.");

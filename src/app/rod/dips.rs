@@ -36,7 +36,7 @@ impl Pen<'_> {
         }
         let middle = at(fold.middle());
         for part in fold.dip_parts() {
-            let Some(place) = part_at(fold, part) else { continue };
+            let Some(place) = fold.part_place(part) else { continue };
             let place = at(place);
             let away = (place - middle).normalized();
             let (words, ink) = match part {
@@ -56,15 +56,4 @@ fn beside(away: egui::Vec2) -> Align2 {
         _ => egui::Align::Center,
     };
     Align2([align(away.x), align(away.y)])
-}
-
-/// The corner, or the middle of the edge; nothing of a flat.
-fn part_at(fold: &FlatFold, part: DipPart) -> Option<Point> {
-    let corners = fold.outline();
-    let corner = |number: u32| corners.get(number.checked_sub(1)? as usize % corners.len().max(1)).copied();
-    match part {
-        DipPart::Corner(number) => corner(number),
-        DipPart::Edge(number) => Some(corner(number)?.midpoint(corner(number + 1)?)),
-        DipPart::Top | DipPart::Underside => None,
-    }
 }

@@ -18,8 +18,8 @@ use crate::print::parts::{
 use crate::reveal::colour::DyeSet;
 use crate::reveal::{RevealOptions, picture_until, reveal_doses};
 use crate::store::{
-    BUNDLE_ENDING, EXAMPLE_LAYOUTS, FileFault, FileKind, FileWork, LAYOUT_ENDING, check_preset, is_bundle, parse_layout,
-    picture_png, preset_text, read_layout, refuse_other_kind, save, save_each, save_each_in,
+    BUNDLE_ENDING, EXAMPLE_LAYOUTS, FileFault, FileKind, FileWork, LAYOUT_ENDING, check_preset, parse_layout, picture_png,
+    preset_text, read_layout, reads_as_bundle, refuse_other_kind, save, save_each, save_each_in,
 };
 use crate::telling::{AnyRefusal, Told};
 use std::path::{Path, PathBuf};
@@ -27,7 +27,7 @@ use std::sync::Arc;
 
 impl App {
     pub(super) fn open(&mut self, path: &Path) {
-        if is_bundle(path) {
+        if reads_as_bundle(path) {
             return self.open_bundle(path);
         }
         match Document::open(path) {

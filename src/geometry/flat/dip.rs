@@ -38,6 +38,18 @@ impl FlatFold {
         edges.chain(corners.map(DipPart::Corner)).chain([DipPart::Top, DipPart::Underside]).collect()
     }
 
+    /// Where a part of its outline is named: a corner there, an edge in its middle; nothing of a flat, or of what the bundle lacks.
+    #[must_use]
+    pub fn part_place(&self, part: DipPart) -> Option<Point> {
+        let corners = self.outline();
+        let corner = |number: u32| corners.get(usize::try_from(number).ok()?.checked_sub(1)?).copied();
+        match part {
+            DipPart::Corner(number) => corner(number),
+            DipPart::Edge(number) => Some(corner(number)?.midpoint(corner(number + 1).or_else(|| corner(1))?)),
+            DipPart::Top | DipPart::Underside => None,
+        }
+    }
+
     /// Lowers a part of it into dye, `depth_mm` deep: an edge level, a corner with its two edges equally steep, a flat lying. Of layers
     /// `layer_mm` thick as many lie in dye as are so thick together.
     ///
@@ -116,6 +128,23 @@ impl FlatFold {
         }
     }
 
+    /// The cloth of all layers that lies in none of these, mm2: what of each facet is on the dry side of all their lines, in the places that
+    /// none of them takes. What lies in two of them counts once.
+    #[must_use]
+    pub fn undipped_mm2(&self, zones: &[DipZone]) -> f64 {
+        let lines: Vec<FoldLine> = zones.iter().filter_map(DipZone::line).collect();
+        let dry = |loops: &Loops| area_mm2(&lines.iter().fold(loops.clone(), |left, line| near_side(&left, &line.reversed())));
+        let mut dry_mm2 = 0.0;
+        for ((pieces, _), facet) in self.facets_of_pieces().zip(self.facets_in_frame()) {
+            let panels_mm2 = facet.map(dry);
+            for (layer, panel) in self.layer_panels() {
+                let place = self.stack().place(&pieces, layer);
+                dry_mm2 += dry_share(zones, place) * panels_mm2.of(panel);
+            }
+        }
+        dry_mm2
+    }
+
     /// The corners of what of its outline lies in dye, seen from above: all of it where a flat does.
     #[must_use]
     pub fn in_dye(&self, zone: &DipZone) -> Vec<Point> {
@@ -142,11 +171,32 @@ impl DipZone {
         }
     }
 
+    /// The line whose near side lies in dye, where that is what lies there.
+    fn line(&self) -> Option<FoldLine> {
+        match self.below {
+            Below::Line(line) => Some(line),
+            Below::Places { .. } => None,
+        }
+    }
+
     fn share_of_place(&self, place: u32) -> f64 {
         let Below::Places { from, to } = self.below else { return 0.0 };
         let below = f64::from(place);
         ((below + 1.0).min(to) - below.max(from)).clamp(0.0, 1.0)
     }
+}
+
+/// The share of a place's thickness that none of these takes.
+fn dry_share(zones: &[DipZone], place: u32) -> f64 {
+    let [below, above] = [f64::from(place), f64::from(place) + 1.0];
+    let taken = zones.iter().filter_map(|zone| match zone.below {
+        Below::Places { from, to } => Some([from.clamp(below, above), to.clamp(below, above)]),
+        Below::Line(_) => None,
+    });
+    let mut taken: Vec<[f64; 2]> = taken.collect();
+    taken.sort_by(|one, other| one[0].total_cmp(&other[0]));
+    let (dry, dry_from) = taken.iter().fold((0.0, below), |(dry, at), [from, to]| (dry + (from - at).max(0.0), at.max(*to)));
+    dry + (above - dry_from)
 }
 
 fn area_mm2(loops: &Loops) -> f64 {
@@ -197,6 +247,27 @@ mod tests {
     }
 
     /// Cells add up to the part of the outline that lies in dye, which is that of the layers'.
+    /// Of a rectangle of `w` by `h` two edges beside each other leave `(w - a) (h - b)`, in the layers that a flat leaves.
+    #[test]
+    fn what_lies_in_two_dips_counts_once() {
+        let fold = squares();
+        let (size, layers) = (fold.size(), f64::from(fold.stack().places()));
+        let dip = |part, depth_mm| fold.dip(part, depth_mm, 0.5).unwrap();
+        let edges = [dip(DipPart::Edge(1), 20.0), dip(DipPart::Edge(2), 30.0)];
+        let across_mm = [size.width, size.height];
+        let left = |a: f64, b: f64| (across_mm[0] - a) * (across_mm[1] - b);
+        let found = fold.undipped_mm2(&edges) / layers;
+        let wanted = [left(20.0, 30.0), left(30.0, 20.0)];
+        assert!(wanted.iter().any(|wanted| (found / wanted - 1.0).abs() < 1e-9), "{found} of {wanted:?}");
+        let whole = fold.undipped_mm2(&[]);
+        assert!((whole / (layers * left(0.0, 0.0)) - 1.0).abs() < 1e-9);
+        // Three layers, and two of them again, from above: what both take counts once.
+        let flats = [dip(DipPart::Top, 1.5), dip(DipPart::Top, 1.0)];
+        assert!((fold.undipped_mm2(&flats) / whole - (layers - 3.0) / layers).abs() < 1e-9);
+        let one = fold.dipped_mm2(&edges[0]).sum() + fold.undipped_mm2(&edges[..1]);
+        assert!((one / whole - 1.0).abs() < 1e-9, "a dip and the rest are all");
+    }
+
     #[test]
     fn cells_hold_what_lies_in_dye() {
         let start = Some(Centre::BelowShoulder { from_centre_line_mm: -200.0, below_shoulder_mm: 0.0 });

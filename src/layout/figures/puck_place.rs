@@ -51,7 +51,7 @@ impl PuckPlace {
     pub fn mark_words(&self, lengths: LengthStyle) -> String {
         let radius = lengths.format(self.pinch_radius_mm);
         format!(
-            "{} Draw a circle of {radius} about it, and a tick from there straight up: wedges are counted from the tick.",
+            "{} Draw a circle of radius {radius} about it, and a tick from there straight up: wedges are counted from the tick.",
             self.pinch_words(lengths)
         )
     }

@@ -2,12 +2,13 @@
 
 use super::flow::{PAGE_HEIGHT_MM, PAGE_WIDTH_MM, set_pages};
 use super::fold_steps::FoldPictures;
+use super::job_card::dip_words;
 use super::puck_sheet;
-use crate::geometry::FlatFold;
+use crate::geometry::{DipPart, FlatFold};
 use crate::layout::{Figures, HandPart, Handwork, Layout};
 use crate::measure::LengthStyle;
 use crate::print::{Anchor, Arc, Drawing, Item, Layer, Shape, Text, Weight};
-use kurbo::{Affine, Point, Rect, Size};
+use kurbo::{Affine, Point, Rect, Size, Vec2};
 
 /// Scales that are drawn to, as one to so much.
 const SCALES: [f64; 8] = [1.0, 2.0, 2.5, 4.0, 5.0, 10.0, 20.0, 50.0];
@@ -72,7 +73,7 @@ fn held_words(work: &Handwork, figures: &Figures, lengths: LengthStyle) -> Vec<S
         (..) => Some(format!("Tie the binds in this order: {ties}.")),
     };
     let clamp = work.parts().any(|part| part == HandPart::Clamp).then(|| work.words(HandPart::Clamp, lengths));
-    tied.into_iter().chain(clamp).collect()
+    tied.into_iter().chain(clamp).chain(dip_words(figures, lengths)).collect()
 }
 
 /// How large what is held is on the table, mm: with its blocks, which may reach over its edge.
@@ -110,6 +111,7 @@ fn bundle(page: &mut Drawing, layout: &Layout, figures: &Figures, fold: &FlatFol
     if let Some(block) = layout.blocks() {
         page.path(Layer::Guide, at * block.path());
     }
+    dips(page, layout, fold, at);
     let mut last_mm = f64::NEG_INFINITY;
     for bind in &figures.binds {
         let Some(chord) = fold.chord(bind.radius_mm).map(|chord| at * chord) else { continue };
@@ -122,6 +124,31 @@ fn bundle(page: &mut Drawing, layout: &Layout, figures: &Figures, fold: &FlatFol
         }
     }
 }
+
+/// What lies in dye, and the numbers of corners and of the edges that are dipped.
+fn dips(page: &mut Drawing, layout: &Layout, fold: &FlatFold, at: Affine) {
+    for dip in layout.dips() {
+        let points = fold.in_dye(&dip.zone);
+        for (&from, &to) in points.iter().zip(points.iter().cycle().skip(1)) {
+            page.line(Layer::Across, at * from, at * to);
+        }
+    }
+    if layout.dips().is_empty() {
+        return;
+    }
+    let middle = at * fold.middle();
+    for part in fold.dip_parts() {
+        let is_told = matches!(part, DipPart::Corner(_)) || layout.raw().dips.iter().any(|dip| dip.part == part);
+        let Some(place) = fold.part_place(part).filter(|_| is_told).map(|place| at * place) else { continue };
+        // Numbers of binds stand outside, above: these within.
+        let towards = (middle - place) / (middle - place).hypot().max(f64::MIN_POSITIVE);
+        let beside = place + INSIDE_MM * towards + Vec2::new(0.0, 0.5 * NUMBER_MM);
+        page.text(Text::new(part.to_string(), beside, NUMBER_MM).anchored(Anchor::Middle).bold());
+    }
+}
+
+/// How far within the outline the name of a corner or an edge stands, mm.
+const INSIDE_MM: f64 = 6.0;
 
 /// The puck's own sheet, made smaller; the words at its foot stand on the card already.
 fn puck(page: &mut Drawing, mut sheet: Drawing, room: Rect, scale: f64) {

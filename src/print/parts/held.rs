@@ -1,7 +1,7 @@
 //! What is tied, made small: the bound rod from its side, a flat bundle or a puck from above, a pattern for each colour.
 
 use super::sketch::{Sketch, through};
-use crate::geometry::{FlatFold, Spiral, Twist};
+use crate::geometry::{DipPart, FlatFold, Spiral, Twist};
 use crate::layout::{Figures, Layout, RodProfile};
 use crate::print::{Anchor, Layer, Pattern, Shape};
 use kurbo::{Point, Rect, Shape as _, Size, Vec2};
@@ -55,7 +55,9 @@ pub(super) fn bundle(layout: &Layout, figures: &Figures, room_mm: Size) -> Optio
     let fold = layout.flat()?;
     let corners = fold.outline();
     let bounds = corners.iter().fold(Rect::from_origin_size(*corners.first()?, (0.0, 0.0)), |all, corner| all.union_pt(*corner));
-    let scale = (room_mm.width / bounds.width()).min((room_mm.height - NUMBERS_MM) / bounds.height());
+    let about_mm = if layout.dips().is_empty() { 0.0 } else { ABOUT_NUMBERS_MM };
+    let [width_mm, height_mm] = [room_mm.width - about_mm, room_mm.height - NUMBERS_MM - about_mm];
+    let scale = (width_mm / bounds.width()).min(height_mm / bounds.height());
     let mut sketch = Sketch::new("The bundle", bounds, Point::ZERO, scale);
     for (section, colour) in figures.sections.iter().zip(layout.section_colours()) {
         stretch(&mut sketch, fold, [section.inner_mm, section.outer_mm], colour);
@@ -66,6 +68,7 @@ pub(super) fn bundle(layout: &Layout, figures: &Figures, room_mm: Size) -> Optio
     if let Some(block) = layout.blocks() {
         sketch.path(Layer::Guide, &block.path());
     }
+    dips(&mut sketch, layout, fold);
     let mut labelled = f64::NEG_INFINITY;
     for bind in &figures.binds {
         let Some(chord) = fold.chord(bind.radius_mm) else { continue };
@@ -78,6 +81,44 @@ pub(super) fn bundle(layout: &Layout, figures: &Figures, room_mm: Size) -> Optio
     }
     Some(sketch)
 }
+
+/// What of a bundle lies in dye, in its colour's pattern, and the numbers by which corners and edges are told.
+fn dips(sketch: &mut Sketch, layout: &Layout, fold: &FlatFold) {
+    for dip in layout.dips() {
+        let points: Vec<Point> = fold.in_dye(&dip.zone).into_iter().map(|point| sketch.point(point)).collect();
+        filled(sketch, points, Some(dip.colour));
+    }
+    if layout.dips().is_empty() {
+        return;
+    }
+    let middle = sketch.point(fold.middle());
+    for part in fold.dip_parts() {
+        let Some(place) = fold.part_place(part).map(|place| sketch.point(place)) else { continue };
+        let away = (place - middle) / (place - middle).hypot().max(f64::MIN_POSITIVE);
+        let at = place + BESIDE_MM * away;
+        match part {
+            DipPart::Corner(number) => sketch.bold(number.to_string(), at, Anchor::Middle),
+            // In the middle of an edge there may be a bind's number.
+            DipPart::Edge(_) if layout.raw().dips.iter().any(|dip| dip.part == part) => {
+                let anchor = if away.x < -UPRIGHT {
+                    Anchor::End
+                } else if away.x > UPRIGHT {
+                    Anchor::Start
+                } else {
+                    Anchor::Middle
+                };
+                sketch.words(part.to_string(), place + 1.6 * BESIDE_MM * away, anchor);
+            }
+            _ => {}
+        }
+    }
+}
+
+/// Room for numbers on both sides of the outline, mm.
+const ABOUT_NUMBERS_MM: f64 = 11.0;
+/// How far outside the outline a number stands, mm; from which part of a direction on an edge looks to the side.
+const BESIDE_MM: f64 = 3.0;
+const UPRIGHT: f64 = 0.5;
 
 /// The cloth of a bundle between two cuts across it, with its colour's pattern.
 fn stretch(sketch: &mut Sketch, fold: &FlatFold, [from_mm, to_mm]: [f64; 2], colour: Option<usize>) {

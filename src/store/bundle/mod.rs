@@ -16,7 +16,7 @@ mod read;
 mod tests;
 mod write;
 
-pub use begins::is_bundle;
+pub use begins::{is_bundle, reads_as_bundle};
 pub use contents::Contents;
 pub use error::{BundleError, BundleProblem};
 pub use read::{parse_bundle, read_bundle};

@@ -59,7 +59,8 @@ fn flat(layout: &Layout, figures: &Figures, below: &str, length: &dyn Fn(f64) ->
         let is_square = (long_mm - across_mm).abs() < f64::EPSILON;
         if is_square { length(long_mm) } else { format!("{} x {}", length(long_mm), length(across_mm)) }
     });
-    Some(vec![
+    let dips = figures.dips.iter().map(|dip| told(&format!("Dip {}, {}", dip.number, dip.part), length(dip.depth_mm)));
+    let cells = vec![
         ("Width folded".to_owned(), flat.width_mm.map(length)),
         ("Height folded".to_owned(), flat.height_mm.map(length)),
         ("Wedges".to_owned(), flat.wedges.map(|wedges| wedges.to_string())),
@@ -69,7 +70,8 @@ fn flat(layout: &Layout, figures: &Figures, below: &str, length: &dyn Fn(f64) ->
         told("Bundle, length", length(flat.bundle_length_mm)),
         told("Bundle, width", length(flat.bundle_width_mm)),
         ("Block".to_owned(), block),
-    ])
+    ];
+    Some(cells.into_iter().chain(dips).collect())
 }
 
 fn spiral(figures: &Figures, below: &str, length: &dyn Fn(f64) -> String) -> Option<Vec<Cell>> {
@@ -77,7 +79,7 @@ fn spiral(figures: &Figures, below: &str, length: &dyn Fn(f64) -> String) -> Opt
     Some(vec![
         told(&format!("Pinch {below}"), length(spiral.pinch_below_shoulder_mm)),
         aside("Pinch aside", Some(spiral.pinch_from_centre_line_mm), length),
-        told("Pinch circle", length(spiral.pinch_radius_mm)),
+        told("Pinch, radius", length(spiral.pinch_radius_mm)),
         told("Puck, across", length(spiral.puck_diameter_mm)),
         told("Puck, height", length(spiral.puck_height_mm)),
         told("Turns", ((100.0 * spiral.turns).round() / 100.0).to_string()),

@@ -18,6 +18,10 @@ pub(super) fn show(flow: &mut Flow, content: &Content<'_>, detail: Detail) {
             flow.keep_together(height_mm);
         }
         of_line(flow);
+        let dry_g = line.each.dry_g;
+        flow.paragraph(&format!(
+            "For a garment of another weight, take each amount times its dry weight in grams over {dry_g:.0}."
+        ));
     }
     if plan.loads.iter().any(|load| load.discharge.is_some() || load.soak.is_some()) {
         flow.heading("Baths", 3.2);

@@ -182,10 +182,21 @@ impl Content<'_> {
         found.or_else(|| together(usize::MAX, &smallest, Detail::Short)).unwrap_or_else(|| first.unwrap_or_default())
     }
 
+    /// The colour that the garment has to begin with, and what discharge makes of it: `, forest, which discharge takes to sand`.
+    fn colour_words(&self) -> String {
+        let garment = &self.layout.raw().garment;
+        let Some(colour) = &garment.colour else { return String::new() };
+        let discharged = self.layout.process().discharge.map(|_| match &garment.discharged {
+            Some(to) => format!(", which discharge takes to {}", to.name),
+            None => ", of a dye that discharge takes out: test a scrap".to_owned(),
+        });
+        format!(", {}{}", colour.name, discharged.unwrap_or_default())
+    }
+
     fn head(&self, flow: &mut Flow) {
         flow.heading(self.layout.name(), 5.0);
         let garment = &self.figures.garment;
         let size = garment.size.as_ref().map_or_else(String::new, |size| format!(", drawn and weighed out for size {size}"));
-        flow.paragraph(&format!("For {}{size}. Read the cautions before you dye.", garment.kind));
+        flow.paragraph(&format!("For {}{}{size}. Read the cautions before you dye.", garment.kind, self.colour_words()));
     }
 }

@@ -2,7 +2,7 @@
 
 use super::cells::fold_cells;
 use crate::geometry::{Measure, SizeName};
-use crate::layout::{Figures, FoldWords, Layout};
+use crate::layout::{Figures, FoldWords, Layout, RotationStart};
 use crate::measure::{LengthStyle, MetricUnit, RuleMarks};
 use crate::plan::{GradeError, GradeRule, grade};
 use crate::print::parts::flow::Flow;
@@ -87,7 +87,8 @@ impl SizeTable {
             let with_colours = !self.section_colours().is_empty();
             let colour = with_colours.then(|| words("Colour"));
             let sizes = part.iter().map(|sized| number(sized.title));
-            let columns: Vec<Column> = [words("Bind")].into_iter().chain(colour).chain(sizes).collect();
+            let columns: Vec<Column> =
+                [words(if self.from.is_some() { "Size" } else { "" })].into_iter().chain(colour).chain(sizes).collect();
             let told: Vec<Row> = rows.iter().filter_map(|row| row.of(part, with_colours)).collect();
             flow.table(&columns, &told);
         }
@@ -137,8 +138,14 @@ impl SizeTable {
         self.columns.iter().any(|sized| sized.layout.spiral().is_none() && !sized.figures.binds.is_empty())
     }
 
-    /// The colour of each section where there are binds to count it by, as on the size that it is drawn for or the one with most.
+    /// The colour of each section where there are binds to count it by and every size has the same.
     fn section_colours(&self) -> Vec<String> {
+        let colours = self.longest_colours();
+        if self.varies_from(&colours) { Vec::new() } else { colours }
+    }
+
+    /// The colour of each section as on the size that it is drawn for, and beyond its last as on the one with most.
+    fn longest_colours(&self) -> Vec<String> {
         if !self.has_places() {
             return Vec::new();
         }
@@ -152,17 +159,24 @@ impl SizeTable {
         if colours.iter().all(String::is_empty) { Vec::new() } else { colours }
     }
 
-    /// That colours are counted otherwise on other sizes, where they are.
-    fn varying_colours(&self, layout: &Layout) -> Option<String> {
-        let colours = self.section_colours();
+    /// Whether a size has a section of another colour than these.
+    fn varies_from(&self, colours: &[String]) -> bool {
         let is_other = |sized: &Sized| {
-            let sections = sized.figures.sections.iter().zip(&colours);
-            sections.into_iter().any(|(section, colour)| section.colour.as_deref().unwrap_or_default() != colour)
+            let mut sections = sized.figures.sections.iter().zip(colours);
+            sections.any(|(section, colour)| section.colour.as_deref().unwrap_or_default() != colour)
         };
-        let varies = !colours.is_empty() && self.columns.iter().any(is_other);
+        !colours.is_empty() && self.columns.iter().any(is_other)
+    }
+
+    /// How colours are counted, where that differs from size to size.
+    fn varying_colours(&self, layout: &Layout) -> Option<String> {
         let rotation = layout.raw().colours.rotation.iter().map(|swatch| swatch.name.as_str()).collect::<Vec<_>>().join(", ");
-        let from = self.from?;
-        varies.then(|| format!("Colours are those of {from}; on other sizes count from the edge inward: {rotation}, and again."))
+        let varies = self.varies_from(&self.longest_colours());
+        let from = match layout.raw().colours.start {
+            RotationStart::Centre => format!("{} outward", layout.words().tip),
+            RotationStart::Edge => "the edge inward".to_owned(),
+        };
+        varies.then(|| format!("Colours, on every size from {from}: {rotation}, and again."))
     }
 
     fn rows<'a>(&'a self, layout: &'a Layout, lengths: LengthStyle) -> Vec<Line<'a>> {

@@ -4,6 +4,7 @@ use super::Content;
 use crate::layout::{BindFigures, HandPart, Handwork};
 use crate::print::parts::flow::Flow;
 use crate::print::parts::held::{Puck, bundle, colour_key, puck, rod};
+use crate::print::parts::job_card::dip_words;
 use crate::print::parts::laid::{Shown, as_laid, middle, order};
 use crate::print::{Anchor, Drawing, Image, Layer, Pixels, Shape, Weight};
 use crate::telling::listed;
@@ -52,7 +53,12 @@ pub(super) fn pictures(content: &Content<'_>) -> Drawn {
     };
     let work = Handwork::of(layout, figures);
     let title = |turn: usize, part| format!("{turn}  {}", crate::telling::capitalised(&work.title(part)));
-    let held = if work.parts().any(|part| part == HandPart::Clamp) { "Clamp" } else { "Tie" };
+    let is_clamped = work.parts().any(|part| part == HandPart::Clamp);
+    let held = match (is_clamped, figures.binds.is_empty()) {
+        (true, _) => "Clamp",
+        (false, true) if !figures.dips.is_empty() => "Dip",
+        _ => "Tie",
+    };
     let mut below = None;
     let mut cells = if let Some(bundle) = bundle(layout, figures, room) {
         vec![cell("1  Lay, mark and fold", laid(Shown::Creases)), cell(&format!("2  {held}"), bundle.finish())]
@@ -131,7 +137,10 @@ fn steps(flow: &mut Flow, content: &Content<'_>) {
     flow.heading(&format!("How it is folded{of_size}"), 3.2);
     let mut say = |title: &str, words: &str| flow.paragraph(&format!("{title}: {words}"));
     say("Lay", &work.lay_words());
-    say("Mark", &work.words(HandPart::Mark, lengths));
+    let mark = work.words(HandPart::Mark, lengths);
+    // Who holds this has no template.
+    let template = "Chalk the creases from the template, with their numbers.";
+    say("Mark", &mark.replace(template, "Ask for the template of your size, or measure the folds out by the table."));
     let fold = if figures.burst.is_some() { work.pleat_words(lengths) } else { work.words(HandPart::Fold, lengths) };
     say(if layout.spiral().is_some() { "Twist" } else { "Fold" }, &fold);
     if layout.spiral().is_some() {
@@ -145,6 +154,9 @@ fn steps(flow: &mut Flow, content: &Content<'_>) {
     }
     if work.parts().any(|part| part == HandPart::Clamp) {
         say("Clamp", &work.words(HandPart::Clamp, lengths));
+    }
+    if let Some(words) = dip_words(figures, lengths) {
+        say("Dip", &format!("{words} Corners and edges have their numbers in the drawing."));
     }
 }
 
