@@ -4,8 +4,8 @@ use super::arguments::{CheckArguments, UnitArguments};
 use super::{CliError, counted, held_by};
 use pleatwright::layout::{Figures, Layout, warning_runs};
 use pleatwright::store::{
-    Contents, FileKind, file_kind, read_bundle, read_layout, read_order, read_preset, read_process, read_recipe, read_run,
-    read_shelf, read_swatches,
+    Contents, FileKind, file_kind, read_bundle, read_layout, read_marks, read_order, read_preset, read_process, read_recipe,
+    read_run, read_shelf, read_swatches,
 };
 use pleatwright::telling::{Names, Voice, Warned as _};
 use std::io::Write;
@@ -67,6 +67,11 @@ fn check(path: &Path, units: UnitArguments) -> Result<String, CliError> {
             let (verdict, warnings) = verdict(&bundle.layout, units)?;
             let (name, presets) = (bundle.layout.name(), counted(presets, "preset"));
             Ok(format!("bundle of \"{name}\": {verdict}, {presets}{swatches}{picture}{warnings}"))
+        }
+        FileKind::Marks => {
+            let marks = read_marks(path)?;
+            let sheet = if marks.sheet.is_some() { " and a sheet" } else { "" };
+            Ok(format!("marks on the {}: no problems, {}{sheet}", marks.side, counted(marks.points.len(), "point")))
         }
         FileKind::Layout => check_layout(path, units),
     }

@@ -6,9 +6,9 @@ use super::progress::watched;
 use super::terminal::{self, Content};
 use pleatwright::measure::LengthStyle;
 use pleatwright::photo::{
-    Finding, MarksError, PhotoError, PhotoMeasure, Plan, RegistrationOptions, findings, measure, straightened,
+    Finding, MarksError, PhotoError, PhotoMeasure, Plan, RegistrationOptions, findings, measure, register, straightened,
 };
-use pleatwright::store::{picture_png, read_layout, read_marks, read_photograph};
+use pleatwright::store::{marks_path, picture_png, read_layout, read_marks, read_photograph};
 use pleatwright::telling::{Refused as _, Voice};
 use serde::Serialize;
 use std::io::Write;
@@ -18,13 +18,16 @@ pub(crate) fn run(arguments: &PhotoArguments, output: &mut dyn Write) -> Result<
     check_arguments(arguments)?;
     let layout = read_layout(&arguments.layout)?;
     let style = arguments.units.style(layout.marks())?;
-    let marks = read_marks(&arguments.marks)?;
+    let marks_file = arguments.marks.clone().unwrap_or_else(|| marks_path(&arguments.photograph));
+    let marks = read_marks(&marks_file)?;
     let photograph = read_photograph(&arguments.photograph).map_err(|error| CliError::Argument(error.told(Voice::FILE)))?;
-    let refused = |error: PhotoError| refused(&error, arguments);
+    let refused = |error: PhotoError| refused(&error, arguments, &marks_file);
     // What is wrong with marks or picture is told before the plan is computed.
-    pleatwright::photo::register(&photograph, &layout, &marks, &RegistrationOptions::default()).map_err(refused)?;
+    let options = RegistrationOptions::default();
+    let registration = watched("finding the outline", |cancel| register(&photograph, &layout, &marks, &options, cancel));
+    let registration = registration.map_err(refused)?;
     let plan = watched("computing the plan", |cancel| Plan::of(&layout, marks.side, cancel)).map_err(refused)?;
-    let measured = measure(&photograph, &plan, &marks, &RegistrationOptions::default()).map_err(refused)?;
+    let measured = watched("measuring", |cancel| measure(&photograph, &plan, &marks, registration, cancel)).map_err(refused)?;
     let found = findings(&measured, &layout);
     let straight = arguments.output.as_deref();
     if let Some(path) = straight {
@@ -66,9 +69,9 @@ fn check_arguments(arguments: &PhotoArguments) -> Result<(), CliError> {
 }
 
 /// A refusal at the file that it is about.
-fn refused(error: &PhotoError, arguments: &PhotoArguments) -> CliError {
-    let file = match error {
-        PhotoError::Marks(MarksError { .. }) | PhotoError::Unsettled { .. } | PhotoError::Mirrored { .. } => &arguments.marks,
+fn refused(error: &PhotoError, arguments: &PhotoArguments, marks: &Path) -> CliError {
+    let file: &Path = match error {
+        PhotoError::Marks(MarksError { .. }) | PhotoError::Unsettled { .. } | PhotoError::Mirrored { .. } => marks,
         PhotoError::Reveal(_) | PhotoError::Puck { .. } => &arguments.layout,
         _ => &arguments.photograph,
     };

@@ -224,6 +224,7 @@ fn order(path: &Path, arguments: &PlanArguments) -> Result<Order, CliError> {
         FileKind::Swatches => Some("book of swatches"),
         FileKind::Run => Some("run"),
         FileKind::Shelf => Some("shelf"),
+        FileKind::Marks => Some("file of marks"),
     };
     if let Some(other) = other {
         return Err(CliError::argument(path.display().to_string(), format!("this is a {other}"), "name a layout or an order"));

@@ -1,6 +1,8 @@
 //! What a photograph tells for the next time, in words: never more than can be measured.
 
 use super::measure::PhotoMeasure;
+use super::sections::Colours;
+use crate::geometry::Panel;
 use crate::layout::Layout;
 use crate::reveal::colour::{TOLD_APART, ciede2000};
 use crate::telling::Voice;
@@ -61,6 +63,15 @@ pub enum Finding {
         /// CIEDE2000.
         delta_e: f64,
     },
+    /// The colours are nearer to the other side's plan.
+    OtherSide {
+        /// The side that was marked.
+        marked: Panel,
+        /// CIEDE2000 from its plan, mean over sections.
+        delta_e: f64,
+        /// And from the other side's.
+        other_delta_e: f64,
+    },
     /// No sheet, no colours.
     NoSheet,
 }
@@ -80,6 +91,7 @@ pub fn findings(measured: &PhotoMeasure, layout: &Layout) -> Vec<Finding> {
         findings.push(Finding::NoSheet);
         return findings;
     };
+    findings.extend(measured.other_side.as_ref().and_then(|other| nearer_other(measured.side, colours, other)));
     let off = colours.sections.iter().filter(|section| section.delta_e >= LEAST_DELTA_E);
     findings.extend(off.map(|section| Finding::Colour {
         section: section.section,
@@ -94,6 +106,16 @@ pub fn findings(measured: &PhotoMeasure, layout: &Layout) -> Vec<Finding> {
     }));
     findings.extend(colours.evenness.filter(|delta_e| *delta_e >= LEAST_DELTA_E).map(|delta_e| Finding::Uneven { delta_e }));
     findings
+}
+
+/// That colours are nearer to the other side's plan: by more than can be chance, and by half at least.
+fn nearer_other(marked: Panel, own: &Colours, other: &Colours) -> Option<Finding> {
+    let (delta_e, other_delta_e) = (own.mean_delta_e()?, other.mean_delta_e()?);
+    (delta_e >= other_delta_e + LEAST_DELTA_E && delta_e >= 2.0 * other_delta_e).then_some(Finding::OtherSide {
+        marked,
+        delta_e,
+        other_delta_e,
+    })
 }
 
 impl Finding {
@@ -139,6 +161,9 @@ impl Finding {
             Self::Uneven { delta_e } => {
                 format!("The sections are uneven round the middle (difference {delta_e:.1}). Spread powder and ice more evenly.")
             }
+            Self::OtherSide { marked, delta_e, other_delta_e } => format!(
+                "The colours are nearer to the plan of the other side (difference {other_delta_e:.1}) than to that of the {marked} ({delta_e:.1}). Check the side.",
+            ),
             Self::NoSheet => "Without a white sheet beside the garment colours can't be measured.".to_owned(),
         }
     }

@@ -144,7 +144,7 @@ fn mean(photograph: &Photograph, map: &Registration, sheet: &Sheet, at: Point) -
 }
 
 /// The polynomial that fits best, what lies far off counting little.
-fn robust(seen: &[(SVector<f64, 6>, f64)]) -> Option<SVector<f64, 6>> {
+pub(super) fn robust(seen: &[(SVector<f64, 6>, f64)]) -> Option<SVector<f64, 6>> {
     let mut fitted = SVector::<f64, 6>::zeros();
     let mut scale = f64::INFINITY;
     for _ in 0..ROBUST_ROUNDS {

@@ -10,6 +10,7 @@ use super::sections::{Colours, colours};
 use super::{Marks, PhotoError, Photograph, Plan, Sheet};
 use crate::geometry::Panel;
 use crate::layout::Layout;
+use crate::reveal::Cancel;
 use kurbo::Point;
 use std::cmp::Ordering;
 
@@ -41,6 +42,8 @@ pub struct PhotoMeasure {
     pub light: Option<Light>,
     /// The colours; none without a sheet.
     pub colours: Option<Colours>,
+    /// The colours held against the plan of the other side; none without a sheet or another side.
+    pub other_side: Option<Colours>,
     /// How large the garment is beside its plan, by the sheet; none without one.
     pub scale: Option<Scale>,
     /// A pixel of the whole picture on the cloth, mm.
@@ -60,14 +63,15 @@ pub struct Scale {
 ///
 /// # Errors
 /// [`PhotoError`] for marks that can't be used, a garment too small in the picture, an outline that is not there, the neck of
-/// another side, a sheet that is bent or of another size.
+/// another side, a sheet that is bent or of another size; [`PhotoError::Reveal`] where it is stopped.
 pub fn register(
     photograph: &Photograph,
     layout: &Layout,
     marks: &Marks,
     options: &RegistrationOptions,
+    cancel: &Cancel,
 ) -> Result<Registration, PhotoError> {
-    let (outline, found) = registered(photograph, layout, marks, options)?;
+    let (outline, found) = registered(photograph, layout, marks, options, cancel)?;
     let pixel_mm = pixel_mm(&found, &outline)?;
     if pixel_mm > MOST_PIXEL_MM {
         return Err(PhotoError::Small { pixel_mm, most_mm: MOST_PIXEL_MM });
@@ -88,40 +92,69 @@ fn registered(
     layout: &Layout,
     marks: &Marks,
     options: &RegistrationOptions,
+    cancel: &Cancel,
 ) -> Result<(SeenOutline, Registration), PhotoError> {
     let pairs = pairs(layout, marks)?;
     marks.check_within(photograph.whole())?;
     let unsettled = || PhotoError::Unsettled { points: pairs.len() };
     let panel = layout.panels().panel(marks.side).ok_or_else(unsettled)?;
     let outline = SeenOutline::of(panel, marks.side);
-    let found = Registration::of(photograph, &outline, &pairs, marks.sheet.as_ref(), options)?;
+    let found = Registration::of(photograph, &outline, &pairs, marks.sheet.as_ref(), options, cancel)?;
     Ok((outline, found))
 }
 
-/// Measures a photograph against its plan.
+/// Measures a photograph against its plan, where `registration` is what [`register`] found for these marks.
 ///
 /// # Errors
-/// [`PhotoError`]: as for [`register`], and a sheet that is burnt out, too little table, rings that are not there.
+/// [`PhotoError`] for a sheet that is burnt out, too little table, rings that are not there or are another side's; [`PhotoError::Reveal`] where it
+/// is stopped.
 pub fn measure(
     photograph: &Photograph,
     plan: &Plan,
     marks: &Marks,
-    options: &RegistrationOptions,
+    registration: Registration,
+    cancel: &Cancel,
 ) -> Result<PhotoMeasure, PhotoError> {
-    let registration = register(photograph, plan.layout(), marks, options)?;
+    cancel.check()?;
     let panel = plan.layout().panels().panel(marks.side);
     let outline = panel.map(|panel| SeenOutline::of(panel, marks.side));
     let outline = outline.ok_or(PhotoError::Unsettled { points: marks.points.len() })?;
     let rings = rings(photograph, plan, &registration);
-    if !plan.layout().binds().binds.is_empty() && rings.found < LEAST_RINGS {
-        let [found_percent, least_percent] = [rings.found, LEAST_RINGS].map(|share| 100.0 * share);
-        return Err(PhotoError::NoRings { found_percent, least_percent });
+    if !has_rings(plan, &rings) {
+        return Err(without_rings(photograph, plan, marks, &rings, cancel)?);
     }
+    cancel.check()?;
     let light = marks.sheet.as_ref().map(|sheet| Light::of(photograph, &registration, &outline, sheet)).transpose()?;
-    let colours = light.as_ref().map(|light| colours(photograph, plan, &registration, light, &rings));
+    cancel.check()?;
+    let of = |plan: &Plan| light.as_ref().map(|light| colours(photograph, plan, &registration, light, &rings));
+    let (colours, other_side) = (of(plan), plan.other_side().and_then(of));
     let scale = marks.sheet.as_ref().map(|sheet| scale(&registration, sheet)).transpose()?;
     let pixel_mm = pixel_mm(&registration, &outline)?;
-    Ok(PhotoMeasure { side: marks.side, registration, rings, light, colours, scale, pixel_mm })
+    Ok(PhotoMeasure { side: marks.side, registration, rings, light, colours, other_side, scale, pixel_mm })
+}
+
+fn has_rings(plan: &Plan, rings: &Rings) -> bool {
+    plan.layout().binds().binds.is_empty() || rings.found >= LEAST_RINGS
+}
+
+/// Why there are no rings: they may be the other side's.
+fn without_rings(
+    photograph: &Photograph,
+    plan: &Plan,
+    marks: &Marks,
+    found: &Rings,
+    cancel: &Cancel,
+) -> Result<PhotoError, PhotoError> {
+    if let Some(other) = plan.other_side() {
+        let marks = Marks { side: other.side(), ..marks.clone() };
+        let registered = registered(photograph, plan.layout(), &marks, &RegistrationOptions::default(), cancel);
+        cancel.check()?;
+        if registered.is_ok_and(|(_, registration)| has_rings(other, &rings(photograph, other, &registration))) {
+            return Ok(PhotoError::OtherSideRings { marked: plan.side(), seen: other.side() });
+        }
+    }
+    let [found_percent, least_percent] = [found.found, LEAST_RINGS].map(|share| 100.0 * share);
+    Ok(PhotoError::NoRings { found_percent, least_percent })
 }
 
 fn pixel_mm(found: &Registration, outline: &SeenOutline) -> Result<f64, PhotoError> {

@@ -1,6 +1,7 @@
 //! A photograph of the opened garment, held against its plan.
 //!
-//! The maker lays the garment flat on a plain table, a sheet of white paper beside it, and marks a few points. [`register`] finds where each point
+//! The maker lays the garment flat on a plain table, a sheet of white paper beside it, and marks a few points, or looks over those that
+//! [`find_points`] proposes. [`register`] finds where each point
 //! of the plan is seen: a homography with the lens's bend ([`Lens`]), then a smooth field of shifts ([`LayField`]) from the marks and from the edge
 //! of the cloth. [`measure`] then finds the rings, takes the light out of the colours, and holds both against the [`Plan`], the reveal of the
 //! layout with an exact hand. [`findings`] says what to change, never more than can be measured.
@@ -15,6 +16,8 @@
 //!
 //! This module must not know the window, files or paper.
 
+mod difference;
+mod find;
 mod finding;
 mod kriging;
 mod lattice;
@@ -29,6 +32,7 @@ mod plan;
 mod points;
 mod problem;
 mod registration;
+mod ring_lines;
 mod rings;
 mod sections;
 mod snap;
@@ -36,6 +40,8 @@ mod straight;
 mod track;
 mod width;
 
+pub use difference::{DIFFERENCE_STOPS, difference, difference_colour, planned};
+pub use find::{FoundPoint, FoundPoints, find_points, guessed_sheet};
 pub use finding::{Finding, findings};
 pub use kriging::{Covariance, LayField, Seen};
 pub use lens::{Lens, LensPrior};
@@ -47,6 +53,7 @@ pub use plan::Plan;
 pub use points::{NamedPoint, named_points};
 pub use problem::{MarksError, MarksProblem, PhotoError};
 pub use registration::{Registration, RegistrationOptions};
+pub use ring_lines::{RingLine, ring_lines, seen_outline};
 pub use rings::{Ring, Rings};
 pub use sections::{Colours, SectionColour};
 pub use straight::straightened;

@@ -56,6 +56,11 @@ impl SeenOutline {
         Self { places, all, panel: panel.clone(), mirror, middle: Point::new(mirror * middle.x, middle.y) }
     }
 
+    /// Points evenly round it, corners among them.
+    pub(super) fn round(&self) -> &[Point] {
+        &self.all
+    }
+
     /// Whether cloth lies at a point as it is seen.
     pub(super) fn contains(&self, seen: Point) -> bool {
         self.panel.contains(Point::new(self.mirror * seen.x, seen.y))

@@ -62,13 +62,25 @@ impl Photograph {
         &self.light
     }
 
+    /// Where a place among the kept pixels lies in the whole picture, px.
+    #[must_use]
+    pub fn whole_from_kept(&self, kept: Point) -> Point {
+        self.first + self.step * kept.to_vec2()
+    }
+
+    /// Where a place of the whole picture lies among the kept pixels, px of theirs.
+    #[must_use]
+    pub fn kept_from_whole(&self, whole: Point) -> Point {
+        ((whole - self.first) / self.step).to_point()
+    }
+
     /// The light at a place, between the four nearest kept pixels; none outside the picture.
     #[must_use]
     #[inline]
     #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "held within the picture")]
     pub fn at(&self, place: Point) -> Option<[f32; 3]> {
         let [width, height] = self.kept();
-        let (x, y) = ((place.x - self.first.x) / self.step, (place.y - self.first.y) / self.step);
+        let Point { x, y } = self.kept_from_whole(place);
         if !(x >= 0.0 && y >= 0.0 && x <= width as f64 && y <= height as f64) {
             return None;
         }

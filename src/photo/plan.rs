@@ -16,10 +16,12 @@ pub struct Plan {
     frame: PixelFrame,
     /// Linear light times coverage, and coverage.
     light: Vec<[f32; 4]>,
+    /// The same of the other side.
+    other: Option<Box<Self>>,
 }
 
 impl Plan {
-    /// Computes it: pixels of 1 mm, flat colours, no wander of the hand.
+    /// Computes it, and the other side's: pixels of 1 mm, flat colours, no wander of the hand.
     ///
     /// # Errors
     /// [`PhotoError::Reveal`]; [`PhotoError::Puck`] for a puck.
@@ -33,7 +35,9 @@ impl Plan {
         let exact = Layout::try_from(spec).unwrap_or_else(|_refused| layout.clone());
         let reveal = reveal_doses(&exact, &RevealOptions::default(), cancel)?;
         let picture = picture_until(&reveal, &DyeSet::of_layout(&exact, None), PictureMap::Cloth, Texture::Off, cancel)?;
-        Ok(Self::from_picture(exact, side, reveal.panels(), &picture))
+        let other = reveal.panels().iter().map(|(panel, _)| *panel).find(|panel| *panel != side);
+        let other = other.map(|other| Box::new(Self::from_picture(exact.clone(), other, reveal.panels(), &picture)));
+        Ok(Self { other, ..Self::from_picture(exact, side, reveal.panels(), &picture) })
     }
 
     /// The plan of a reveal's picture: its panels beside each other, in flat colours.
@@ -50,13 +54,19 @@ impl Plan {
             let share = f32::from(alpha) / 255.0;
             [light[0] * share, light[1] * share, light[2] * share, share]
         });
-        Self { light: light.collect(), layout, side, frame }
+        Self { light: light.collect(), layout, side, frame, other: None }
     }
 
     /// The layout, with an exact hand.
     #[must_use]
     pub const fn layout(&self) -> &Layout {
         &self.layout
+    }
+
+    /// The plan of the other side, where it was computed and the garment has one.
+    #[must_use]
+    pub fn other_side(&self) -> Option<&Self> {
+        self.other.as_deref()
     }
 
     /// The side that it shows.

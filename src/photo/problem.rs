@@ -42,6 +42,13 @@ pub enum PhotoError {
         /// The side that it looks like.
         seen: Panel,
     },
+    /// The rings are another side's.
+    OtherSideRings {
+        /// The side that was marked.
+        marked: Panel,
+        /// The side whose rings they are.
+        seen: Panel,
+    },
     /// The rings of the plan are not on the cloth.
     NoRings {
         /// How many stretches of rings were found, percent of those looked for.
@@ -237,6 +244,10 @@ impl Refused for PhotoError {
             ),
             Self::OtherSide { marked, seen } => Told::new(
                 format!("it is marked as the \"{marked}\", and its neck is that of the \"{seen}\""),
+                format!("name the side \"{seen}\", or choose the other picture"),
+            ),
+            Self::OtherSideRings { marked, seen } => Told::new(
+                format!("it is marked as the \"{marked}\", and its lines are those of the \"{seen}\""),
                 format!("name the side \"{seen}\", or choose the other picture"),
             ),
             Self::NoRings { found_percent, least_percent } => Told::new(

@@ -7,6 +7,7 @@ use super::outline::SeenOutline;
 use super::snap::{middle_of, snap};
 use super::{PhotoError, Photograph, Sheet};
 use crate::projection::Pair;
+use crate::reveal::Cancel;
 use kurbo::{Point, Vec2};
 
 /// How the edge of the cloth is looked for and what is believed of it: as measured on drawn photographs.
@@ -54,13 +55,14 @@ impl Registration {
     /// Fits the map to marks, then to the edge of the cloth.
     ///
     /// # Errors
-    /// [`PhotoError::Unsettled`], [`PhotoError::Mirrored`].
+    /// [`PhotoError::Unsettled`], [`PhotoError::Mirrored`]; [`PhotoError::Reveal`] where it is stopped.
     pub(super) fn of(
         photograph: &Photograph,
         outline: &SeenOutline,
         pairs: &[Pair],
         sheet: Option<&Sheet>,
         options: &RegistrationOptions,
+        cancel: &Cancel,
     ) -> Result<Self, PhotoError> {
         let unsettled = || PhotoError::Unsettled { points: pairs.len() };
         let lens = Lens::fit(pairs, photograph.whole(), options.lens)?;
@@ -69,6 +71,7 @@ impl Registration {
         let mut field = LayField::fit(covariance, &clicks).ok_or_else(unsettled)?;
         let mut found = 1.0;
         for &half_mm in &options.windows_mm {
+            cancel.check()?;
             let places = &outline.places;
             let map = |at: Point| lens.apply(at);
             let shifted: Vec<_> =
@@ -83,7 +86,7 @@ impl Registration {
                 .collect();
             let in_picture =
                 shifted.iter().filter(|place| lens.apply(place.at).is_some_and(|at| photograph.at(at).is_some())).count();
-            let (fitted, kept) = fit_robustly(covariance, &clicks, edges).ok_or_else(unsettled)?;
+            let (fitted, kept) = fit_robustly(covariance, &clicks, edges, cancel)?.ok_or_else(unsettled)?;
             field = fitted;
             found = kept as f64 / in_picture.max(1) as f64;
         }
@@ -138,10 +141,15 @@ fn clicks(lens: &Lens, pairs: &[Pair], options: &RegistrationOptions) -> Option<
 }
 
 /// Fits the field to clicks and edges, leaving out edges that don't fit; tells how many counted.
-fn fit_robustly(covariance: Covariance, clicks: &[Seen], edges: Vec<Seen>) -> Option<(LayField, usize)> {
+fn fit_robustly(
+    covariance: Covariance,
+    clicks: &[Seen],
+    edges: Vec<Seen>,
+    cancel: &Cancel,
+) -> Result<Option<(LayField, usize)>, PhotoError> {
     let fit = |edges: &[Seen]| LayField::fit(covariance, &[clicks, edges].concat());
     let mut kept = edges.clone();
-    let mut field = fit(&kept)?;
+    let Some(mut field) = fit(&kept) else { return Ok(None) };
     for _ in 1..ROUNDS {
         let off_mm = |seen: &Seen| (seen.shift_mm - field.shift(seen.at).dot(seen.along)).abs();
         let most_mm = OUTLIER_MM + 3.0 * middle_of(kept.iter().map(off_mm).collect());
@@ -149,8 +157,10 @@ fn fit_robustly(covariance: Covariance, clicks: &[Seen], edges: Vec<Seen>) -> Op
         if next == kept {
             break;
         }
+        cancel.check()?;
         kept = next;
-        field = fit(&kept)?;
+        let Some(fitted) = fit(&kept) else { return Ok(None) };
+        field = fitted;
     }
-    Some((field, kept.len()))
+    Ok(Some((field, kept.len())))
 }

@@ -50,6 +50,13 @@ pub struct Colours {
 }
 
 impl Colours {
+    /// The mean of how far sections are off the plan, CIEDE2000; none without sections.
+    #[must_use]
+    pub fn mean_delta_e(&self) -> Option<f64> {
+        let sum: f64 = self.sections.iter().map(|section| section.delta_e).sum();
+        (!self.sections.is_empty()).then(|| sum / self.sections.len() as f64)
+    }
+
     /// How far off the evenness may be, CIEDE2000: below twice this nothing is told (our own judgement).
     #[must_use]
     pub fn evenness_sd(&self) -> f64 {

@@ -56,7 +56,7 @@ impl Cancel {
     }
 
     /// Stops the work when that was asked for.
-    pub(super) fn check(&self) -> Result<(), RevealError> {
+    pub(crate) fn check(&self) -> Result<(), RevealError> {
         if self.is_cancelled() { Err(RevealError::Cancelled) } else { Ok(()) }
     }
 }

@@ -28,10 +28,12 @@ pub enum FileKind {
     Shelf,
     /// A bundle to hand on.
     Bundle,
+    /// Marks on a photograph.
+    Marks,
 }
 
 /// The fields that only one kind has.
-const FIELDS: [(&str, FileKind); 9] = [
+const FIELDS: [(&str, FileKind); 10] = [
     ("garment", FileKind::Layout),
     ("lines", FileKind::Order),
     ("ticks", FileKind::Run),
@@ -41,6 +43,7 @@ const FIELDS: [(&str, FileKind); 9] = [
     ("inward", FileKind::SpacingPreset),
     ("supplies", FileKind::Shelf),
     ("blanks", FileKind::Shelf),
+    ("points", FileKind::Marks),
 ];
 
 impl FileKind {
@@ -57,6 +60,7 @@ impl FileKind {
             Self::Run => "a run",
             Self::Shelf => "a shelf",
             Self::Bundle => "a bundle",
+            Self::Marks => "marks on a photograph",
         }
     }
 
@@ -67,7 +71,7 @@ impl FileKind {
 }
 
 /// What a file holds, told by its fields: a preset has progressions and no garment, an order lines, a run ticks, a process steps,
-/// a recipe dye, a book of swatches swatches, a shelf supplies or undyed garments. What has none of them is taken for a layout.
+/// a recipe dye, a book of swatches swatches, a shelf supplies or undyed garments, marks points. What has none of them is taken for a layout.
 ///
 /// # Errors
 /// [`ReadError::File`] or [`ReadError::TooLarge`].
@@ -138,6 +142,7 @@ mod tests {
             (FileKind::Process, EXAMPLE_PROCESSES[0].text),
             (FileKind::Recipe, EXAMPLE_RECIPES[0].text),
             (FileKind::Swatches, EXAMPLE_SWATCHES[0].text),
+            (FileKind::Marks, "(format: 1, side: Front, points: [])"),
         ];
         for (holds, text) in examples {
             fs::write(&path, text).unwrap();

@@ -4,11 +4,12 @@ use super::form::MarksV1;
 use super::formats::Known;
 use super::layout_file::in_format;
 use super::text_file::read_text;
-use super::{Place, ReadError, TextError, locate};
+use super::{FileKind, Place, ReadError, TextError, locate, refuse_other_kind, save};
 use crate::form::in_file;
 use crate::layout::to_ron;
 use crate::photo::{Marks, MarksError};
-use std::path::Path;
+use crate::telling::AnyRefusal;
+use std::path::{Path, PathBuf};
 
 /// Every format that a file of marks has ever had.
 const MARKS_FORMATS: [Known<Result<Marks, MarksError>>; 1] = [Known::by::<MarksV1>()];
@@ -38,4 +39,21 @@ pub fn read_marks(path: &Path) -> Result<Marks, ReadError> {
 #[must_use]
 pub fn marks_text(marks: &Marks) -> String {
     to_ron(&MarksV1::of(marks))
+}
+
+/// Where the marks on a photograph are kept: beside it, under its name and `.marks.ron`.
+#[must_use]
+pub fn marks_path(photograph: &Path) -> PathBuf {
+    let mut name = photograph.file_name().unwrap_or_default().to_owned();
+    name.push(".marks.ron");
+    photograph.with_file_name(name)
+}
+
+/// Saves marks; the earlier file is kept beside it.
+///
+/// # Errors
+/// That the file holds something else, or why it can't be written.
+pub fn save_marks(path: &Path, marks: &Marks) -> Result<(), AnyRefusal> {
+    refuse_other_kind(path, FileKind::Marks, None)?;
+    Ok(save(path, marks_text(marks).as_bytes())?)
 }

@@ -48,7 +48,7 @@ pub use layout_file::{
     LAYOUT_ENDING, check_preset, parse_layout, parse_preset, preset_text, presets_in, read_layout_text, read_preset,
 };
 pub use locate::{Place, locate};
-pub use marks_file::{marks_text, parse_marks, read_marks};
+pub use marks_file::{marks_path, marks_text, parse_marks, read_marks, save_marks};
 pub use now::{fixed_time, planning_time};
 pub use order_draft::{LineFault, OrderDraft, path_from};
 pub use photograph::{PhotographError, PhotographProblem, photograph_of, read_photograph};

@@ -38,6 +38,7 @@ fn photographs() {
         PhotoError::Small { .. } => PhotoError::Small { pixel_mm: 2.0, most_mm: 1.5 },
         PhotoError::Outline { .. } => PhotoError::Outline { found_percent: 31.0, least_percent: 55.0 },
         PhotoError::OtherSide { .. } => PhotoError::OtherSide { marked: Panel::Back, seen: Panel::Front },
+        PhotoError::OtherSideRings { .. } => PhotoError::OtherSideRings { marked: Panel::Front, seen: Panel::Back },
         PhotoError::NoRings { .. } => PhotoError::NoRings { found_percent: 20.0, least_percent: 35.0 },
         PhotoError::BurntOut { .. } => PhotoError::BurntOut { percent: 40.0, most_percent: 2.0 },
         PhotoError::SheetBent { .. } => PhotoError::SheetBent { sides_mm: [210.0, 297.0, 180.0, 297.0] },

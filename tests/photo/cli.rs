@@ -1,6 +1,6 @@
 //! The command: numbers with names that stay, the straightened picture, refusals with their file.
 
-use crate::scene::jpeg;
+use crate::drawn::scene::jpeg;
 use crate::shirt::{LAYOUT, TAKEN};
 use pleatwright::store::{layout_text, marks_text};
 use std::fs;

@@ -1,9 +1,9 @@
 //! Colours of sections under uneven light.
 
-use crate::scene::SceneOptions;
-use crate::shirt::{MEASURED, PLAN, SHIRTS, TAKEN, Taken};
+use crate::drawn::scene::SceneOptions;
+use crate::shirt::{MEASURED, PLAN, SHIRTS, TAKEN, Taken, held};
 use kurbo::Point;
-use pleatwright::photo::{PhotoError, Plan, RegistrationOptions, measure};
+use pleatwright::photo::{PhotoError, Plan, RegistrationOptions};
 use pleatwright::reveal::colour::{Lab, LinearRgb, ciede2000};
 
 /// The mean colour of a shirt's section, on cloth at least 4 mm from a bind, by every pixel of its picture.
@@ -58,7 +58,7 @@ fn the_sheet_gives_the_scale_within_its_error() {
 #[test]
 fn a_burnt_out_sheet_is_refused() {
     let taken = Taken::new(31, 0, 4, SceneOptions { exposure: 1.5, ..SceneOptions::default() });
-    let refused = measure(&taken.photograph(), &PLAN, &taken.marks, &RegistrationOptions::default());
+    let refused = held(&taken.photograph(), &PLAN, &taken.marks, &RegistrationOptions::default());
     let Err(error @ PhotoError::BurntOut { percent, .. }) = refused else { panic!("{refused:?}") };
     assert!(percent > 2.0 && error.to_string().ends_with("photograph it again, exposed less"), "{error}");
 }

@@ -1,11 +1,11 @@
 //! Copies of one photograph: turned, in a wide gamut, larger, in other kinds of files. They measure the same.
 
+use crate::drawn::scene::{encoded, jpeg};
 use crate::rings::rms;
-use crate::scene::{encoded, jpeg};
-use crate::shirt::{MEASURED, PLAN, TAKEN};
+use crate::shirt::{MEASURED, PLAN, TAKEN, held};
 use image::{ImageFormat, RgbImage, imageops};
 use kurbo::Point;
-use pleatwright::photo::{Marks, PhotoMeasure, RegistrationOptions, measure};
+use pleatwright::photo::{Marks, PhotoMeasure, RegistrationOptions};
 use pleatwright::reveal::colour::ciede2000;
 use pleatwright::store::photograph_of;
 use std::io::Cursor;
@@ -21,7 +21,7 @@ fn apart(one: &PhotoMeasure, other: &PhotoMeasure) -> [f64; 2] {
 }
 
 fn measured(bytes: &[u8], marks: &Marks) -> PhotoMeasure {
-    measure(&photograph_of(bytes).unwrap(), &PLAN, marks, &RegistrationOptions::default()).unwrap()
+    held(&photograph_of(bytes).unwrap(), &PLAN, marks, &RegistrationOptions::default()).unwrap()
 }
 
 fn moved(marks: &Marks, map: impl Fn(Point) -> Point) -> Marks {
@@ -80,7 +80,7 @@ fn a_copy_of_4000_pixels_measures_the_same() {
     let marks = moved(&taken.marks, |at| (2.0 * at.to_vec2()).to_point());
     let photograph = photograph_of(&jpeg(&large, None, None)).unwrap();
     assert_eq!((photograph.whole(), photograph.kept()), ([4000, 3000], [2000, 1500]));
-    let copy = measure(&photograph, &PLAN, &marks, &options).unwrap();
+    let copy = held(&photograph, &PLAN, &marks, &options).unwrap();
     let [rings, colours] = apart(&copy, &MEASURED[0]);
     assert!(rings < 0.1 && colours < 0.3, "{rings} mm, {colours}");
 }

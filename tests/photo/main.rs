@@ -7,11 +7,12 @@ mod colours;
 #[path = "../common/mod.rs"]
 mod common;
 mod copies;
+#[path = "../common/drawn/mod.rs"]
+mod drawn;
 mod files;
+mod found;
 mod mangled;
 mod maps;
-mod random;
 mod refused;
 mod rings;
-mod scene;
 mod shirt;

@@ -2,11 +2,12 @@
 
 use crate::common::mangle::mangled;
 use crate::common::seeded::seeded;
-use crate::scene::{SceneOptions, jpeg};
+use crate::drawn::scene::{SceneOptions, jpeg};
 use crate::shirt::{LAYOUT, TAKEN, Taken};
 use image::{ImageFormat, imageops};
 use kurbo::Point;
 use pleatwright::photo::{Marks, Photograph, RegistrationOptions, register};
+use pleatwright::reveal::Cancel;
 use pleatwright::store::{marks_text, parse_marks, photograph_of};
 use proptest::prelude::*;
 use std::io::Cursor;
@@ -87,7 +88,7 @@ proptest! {
         if keep == 0 {
             marks.sheet.as_mut().unwrap().corners = sheet;
         }
-        match register(&SMALL.1, &LAYOUT, &marks, &RegistrationOptions::default()) {
+        match register(&SMALL.1, &LAYOUT, &marks, &RegistrationOptions::default(), &Cancel::new()) {
             Ok(map) => prop_assert!(map.apply(Point::new(0.0, 370.0)).is_some_and(Point::is_finite)),
             Err(error) => prop_assert!(error.to_string().contains("; ")),
         }

@@ -2,7 +2,7 @@
 
 use crate::assert_close;
 use crate::common::seeded::seeded;
-use crate::random::Random;
+use crate::drawn::random::Random;
 use kurbo::{Point, Vec2};
 use nalgebra::{DMatrix, DVector};
 use pleatwright::photo::{Covariance, LayField, Lens, LensPrior, PhotoError, Seen};

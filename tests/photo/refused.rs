@@ -1,15 +1,16 @@
 //! What can't be measured is refused in a sentence.
 
-use crate::scene::SceneOptions;
-use crate::shirt::{LAYOUT, PLAN, TAKEN, Taken, example};
+use crate::drawn::scene::SceneOptions;
+use crate::shirt::{LAYOUT, PLAN, TAKEN, Taken, example, held, held_perfectly};
 use pleatwright::geometry::Panel;
-use pleatwright::photo::{MarksError, MarksProblem, PhotoError, Plan, RegistrationOptions, measure, named_points, register};
-use pleatwright::store::{PhotographProblem, photograph_of};
+use pleatwright::photo::{MarksError, MarksProblem, PhotoError, Plan, RegistrationOptions, named_points, register};
+use pleatwright::reveal::Cancel;
+use pleatwright::store::{EXAMPLE_LAYOUTS, PhotographProblem, parse_layout, photograph_of};
 
 fn refused(taken: &Taken, change: impl Fn(&mut pleatwright::photo::Marks)) -> PhotoError {
     let mut marks = taken.marks.clone();
     change(&mut marks);
-    register(&taken.photograph(), &LAYOUT, &marks, &RegistrationOptions::default()).unwrap_err()
+    register(&taken.photograph(), &LAYOUT, &marks, &RegistrationOptions::default(), &Cancel::new()).unwrap_err()
 }
 
 #[test]
@@ -66,7 +67,8 @@ fn a_sheet_that_does_not_lie_flat_is_refused() {
 #[test]
 fn a_picture_too_small_is_refused() {
     let taken = Taken::new(55, 0, 4, SceneOptions { size: [700, 525], ..SceneOptions::default() });
-    let refused = register(&taken.photograph(), &LAYOUT, &taken.marks, &RegistrationOptions::default()).unwrap_err();
+    let refused =
+        register(&taken.photograph(), &LAYOUT, &taken.marks, &RegistrationOptions::default(), &Cancel::new()).unwrap_err();
     let PhotoError::Small { pixel_mm, .. } = refused else { panic!("{refused:?}") };
     assert!((1.5..1.9).contains(&pixel_mm), "{pixel_mm}");
 }
@@ -76,7 +78,8 @@ fn a_picture_too_small_is_refused() {
 fn the_layout_of_another_garment_is_refused() {
     let taken = &TAKEN[0];
     let other = example("harbour-row-long-sleeve-l");
-    let refused = register(&taken.photograph(), &other, &taken.marks, &RegistrationOptions::default()).unwrap_err();
+    let refused =
+        register(&taken.photograph(), &other, &taken.marks, &RegistrationOptions::default(), &Cancel::new()).unwrap_err();
     assert!(matches!(refused, PhotoError::Outline { .. } | PhotoError::SheetSize { .. }), "{refused:?}");
 }
 
@@ -89,17 +92,13 @@ fn another_layout_of_the_same_garment_is_refused() {
     spec.fold = example("harbour-row-tee-s").raw().fold.clone();
     let Ok(other) = pleatwright::layout::Layout::try_from(spec) else { panic!("the binds of a smaller tee fit a larger one") };
     let frame = PLAN.frame();
-    let reveal = pleatwright::reveal::reveal_doses(
-        &other,
-        &pleatwright::reveal::RevealOptions::default(),
-        &pleatwright::reveal::Cancel::new(),
-    )
-    .unwrap();
+    let reveal =
+        pleatwright::reveal::reveal_doses(&other, &pleatwright::reveal::RevealOptions::default(), &Cancel::new()).unwrap();
     let dyes = pleatwright::reveal::colour::DyeSet::of_layout(&other, None);
     let picture = pleatwright::reveal::picture(&reveal, &dyes);
     let plan = Plan::from_picture(other, Panel::Front, reveal.panels(), &picture);
     assert_eq!(plan.frame(), frame);
-    let found = measure(&taken.photograph(), &plan, &taken.marks, &RegistrationOptions::default());
+    let found = held(&taken.photograph(), &plan, &taken.marks, &RegistrationOptions::default());
     assert!(matches!(found, Err(PhotoError::NoRings { .. })), "{:?}", found.map(|measured| measured.rings.found));
 }
 
@@ -109,18 +108,31 @@ fn a_front_named_as_the_back_is_refused() {
     let taken = &TAKEN[0];
     let mut marks = taken.marks.clone();
     marks.side = Panel::Back;
-    let refused = register(&taken.photograph(), &LAYOUT, &marks, &RegistrationOptions::default()).unwrap_err();
+    let refused = register(&taken.photograph(), &LAYOUT, &marks, &RegistrationOptions::default(), &Cancel::new()).unwrap_err();
     assert_eq!(refused, PhotoError::OtherSide { marked: Panel::Back, seen: Panel::Front });
     let bandana = example("harbour-row-bandana");
-    let refused = register(&taken.photograph(), &bandana, &marks, &RegistrationOptions::default()).unwrap_err().to_string();
+    let refused =
+        register(&taken.photograph(), &bandana, &marks, &RegistrationOptions::default(), &Cancel::new()).unwrap_err().to_string();
     assert_eq!(refused, "side: the garment has only one side, not a back; write Front");
+}
+
+/// A line across a garment that lies doubled runs the other way on the back: its lines are the front's, seen through.
+#[test]
+fn the_back_named_as_the_front_is_refused_where_its_lines_run_otherwise() {
+    let tote = EXAMPLE_LAYOUTS.iter().find(|example| example.short_name() == "harbour-row-initial-tote").unwrap();
+    let layout = parse_layout(&tote.text.replace("letter: \"V\"", "letter: \"L\"")).unwrap();
+    let plan = Plan::of(&layout, Panel::Front, &Cancel::new()).unwrap();
+    let other = plan.other_side().unwrap();
+    assert_eq!(other.side(), Panel::Back);
+    let refused = held_perfectly(other, &plan).map(|measured| measured.rings.found);
+    assert_eq!(refused, Err(PhotoError::OtherSideRings { marked: Panel::Front, seen: Panel::Back }));
 }
 
 /// Every kind of garment has four points at least, on its outline or within a millimetre of it, alike left and right.
 #[test]
 fn every_garment_has_points_on_its_outline() {
     use kurbo::{ParamCurveNearest as _, Shape as _};
-    for name in pleatwright::store::EXAMPLE_LAYOUTS.iter().map(|example| example.short_name()) {
+    for name in EXAMPLE_LAYOUTS.iter().map(|example| example.short_name()) {
         let layout = example(name);
         for (side, panel) in layout.panels().iter() {
             let points = named_points(&layout, side);
@@ -149,7 +161,7 @@ fn what_is_no_photograph_is_refused_with_a_way_out() {
     }
     let mut profiled = image::RgbImage::from_pixel(40, 30, image::Rgb([90, 40, 90]));
     profiled.put_pixel(3, 3, image::Rgb([0; 3]));
-    let bytes = crate::scene::jpeg(&profiled, None, Some(b"no profile".to_vec()));
+    let bytes = crate::drawn::scene::jpeg(&profiled, None, Some(b"no profile".to_vec()));
     assert_eq!(
         photograph_of(&bytes).unwrap_err().to_string(),
         "its colour profile of 10 bytes can't be read; export it again in the colours of sRGB"

@@ -1,6 +1,6 @@
 //! Rings found where they are.
 
-use crate::scene::SceneOptions;
+use crate::drawn::scene::SceneOptions;
 use crate::shirt::{MEASURED, PLAN, TAKEN, TRUE, Taken, example, perfect};
 use kurbo::Vec2;
 use pleatwright::geometry::Panel;

@@ -1,12 +1,13 @@
 //! The shirts that are photographed, and the plan that they were made from.
 
-use crate::scene::{Scene, SceneOptions, jpeg};
+use crate::drawn::scene::{Scene, SceneOptions, jpeg};
 use image::RgbImage;
 use kurbo::Point;
 use pleatwright::geometry::Panel;
 use pleatwright::layout::{Layout, LayoutSpec};
 use pleatwright::photo::{
-    KeptPixels, MarkedPoint, Marks, NamedPoint, PhotoMeasure, Photograph, Plan, RegistrationOptions, measure, named_points,
+    KeptPixels, MarkedPoint, Marks, NamedPoint, PhotoError, PhotoMeasure, Photograph, Plan, RegistrationOptions, measure,
+    named_points, register,
 };
 use pleatwright::reveal::colour::{DyeSet, LinearRgb};
 use pleatwright::reveal::{Cancel, PictureMap, RevealOptions, Texture, picture_of, reveal_doses};
@@ -67,8 +68,20 @@ impl Taken {
     }
 
     pub(crate) fn measured(&self) -> PhotoMeasure {
-        measure(&self.photograph(), &PLAN, &self.marks, &RegistrationOptions::default()).unwrap()
+        held(&self.photograph(), &PLAN, &self.marks, &RegistrationOptions::default()).unwrap()
     }
+}
+
+/// A photograph registered and measured.
+pub(crate) fn held(
+    photograph: &Photograph,
+    plan: &Plan,
+    marks: &Marks,
+    options: &RegistrationOptions,
+) -> Result<PhotoMeasure, PhotoError> {
+    let cancel = Cancel::new();
+    let registration = register(photograph, plan.layout(), marks, options, &cancel)?;
+    measure(photograph, plan, marks, registration, &cancel)
 }
 
 /// Scenes as makers take them: four points, lay of 3 mm, stretch of 1 %, sleeves turned by 3 degrees, wrinkles, tilt, lens, uneven light.
@@ -85,6 +98,11 @@ pub(crate) fn best(count: usize) -> Vec<NamedPoint> {
 
 /// A shirt measured on a perfect picture of itself: seen straight from above, laid as planned, every point marked exactly.
 pub(crate) fn perfect(shirt: &Plan, plan: &Plan) -> PhotoMeasure {
+    held_perfectly(shirt, plan).unwrap()
+}
+
+/// The same, where another than the plan's may be pictured.
+pub(crate) fn held_perfectly(shirt: &Plan, plan: &Plan) -> Result<PhotoMeasure, PhotoError> {
     let frame = shirt.frame();
     let table = LinearRgb([0.2, 0.19, 0.18]).0;
     #[expect(clippy::cast_possible_truncation, reason = "light")]
@@ -104,7 +122,7 @@ pub(crate) fn perfect(shirt: &Plan, plan: &Plan) -> PhotoMeasure {
     let marks = Marks { side: plan.side(), points, sheet: None };
     let exact =
         RegistrationOptions { click_px: 0.01, mark_sd_mm: 0.01, windows_mm: Vec::new(), ..RegistrationOptions::default() };
-    measure(&photograph, plan, &marks, &exact).unwrap()
+    held(&photograph, plan, &marks, &exact)
 }
 
 /// The shirts measured on perfect pictures.

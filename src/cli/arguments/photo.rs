@@ -14,8 +14,9 @@ pub(crate) struct PhotoArguments {
     #[arg(long, value_name = "LAYOUT")]
     pub(crate) layout: PathBuf,
     /// Where points of the garment and the sheet's corners are, in px from the upper left of the upright picture; a wrong name lists the points.
+    /// Default: those that the window keeps beside the photograph, under its name and .marks.ron
     #[arg(long, value_name = "MARKS")]
-    pub(crate) marks: PathBuf,
+    pub(crate) marks: Option<PathBuf>,
     /// As JSON with stable names and every length in mm.
     #[arg(long)]
     pub(crate) json: bool,

@@ -1,6 +1,6 @@
 //! Photographs of a garment on a table, drawn with known truth: camera, lens, light, how it is laid, wrinkles, a white sheet.
 
-use crate::random::{Field, Random};
+use super::random::{Field, Random};
 use image::RgbImage;
 use kurbo::{Point, Vec2};
 use pleatwright::photo::{MarkedPoint, Marks, NamedPoint, Plan, Sheet, SheetPaper};
@@ -36,6 +36,10 @@ pub(crate) struct SceneOptions {
     pub(crate) noise: f64,
     pub(crate) exposure: f64,
     pub(crate) click_px: f64,
+    /// How far the camera is turned about its own axis.
+    pub(crate) turn_deg: f64,
+    /// Linear reflectance of the table.
+    pub(crate) table: V3,
 }
 
 impl Default for SceneOptions {
@@ -52,6 +56,8 @@ impl Default for SceneOptions {
             noise: 1.0,
             exposure: 0.93,
             click_px: 1.5,
+            turn_deg: 0.0,
+            table: TABLE,
         }
     }
 }
@@ -138,7 +144,7 @@ impl Aim {
         if y[1] < 0.0 {
             y = y.map(|entry| -entry);
         }
-        let roll = (3.0 * r.normal()).to_radians();
+        let roll = (options.turn_deg + 3.0 * r.normal()).to_radians();
         let (sin, cos) = roll.sin_cos();
         let rolled = [[0, 1, 2].map(|at| cos * x[at] - sin * y[at]), [0, 1, 2].map(|at| sin * x[at] + cos * y[at])];
         Self { camera, axes: [rolled[0], rolled[1], z], focal_px }
@@ -254,7 +260,8 @@ impl<'a> Scene<'a> {
         self.project(table, self.height(table))
     }
 
-    fn sheet_corners(&self) -> [Point; 4] {
+    /// Where the sheet's corners are seen, px.
+    pub(crate) fn sheet_corners(&self) -> [Point; 4] {
         let along = Vec2::from_angle(self.sheet.1);
         let corner = |x: f64, y: f64| self.sheet.0 + x * along + y * along.turn_90();
         let corners = [corner(-105.0, -148.5), corner(105.0, -148.5), corner(105.0, 148.5), corner(-105.0, 148.5)];
@@ -302,7 +309,9 @@ impl<'a> Scene<'a> {
         let brightest = (1..20).flat_map(|x| (1..20).map(move |y| (f64::from(x) / 20.0, f64::from(y) / 20.0)));
         let brightest = brightest.map(|(x, y)| paper[0].lerp(paper[1], x).lerp(paper[3].lerp(paper[2], x), y));
         #[expect(clippy::cast_sign_loss, reason = "within the picture")]
-        let lit = brightest.flat_map(|at| light[at.y as usize * width as usize + at.x as usize]).fold(0.0, f64::max);
+        // What lies beyond the picture lights nothing in it.
+        let lit = brightest.filter_map(|at| light.get(at.y as usize * width as usize + at.x as usize));
+        let lit = lit.flatten().copied().fold(0.0, f64::max);
         light.iter_mut().for_each(|light| *light = light.map(|channel| channel * self.exposure / lit));
         let light = blurred(&light, width as usize);
         let mut random = Random::new(self.seed ^ 0x4242);
@@ -343,7 +352,7 @@ impl<'a> Scene<'a> {
         let (colour, cloth) = self.shirt.at(Point::new(cloth_x, cloth_y));
         let cloth = f64::from(cloth.clamp(0.0, 1.0));
         let speck = 0.015 * Random::new(pixel ^ (self.seed << 32)).normal();
-        let mut ground = TABLE.map(|channel| channel * (1.0 + grain) * (1.0 + speck));
+        let mut ground = self.options.table.map(|channel| channel * (1.0 + grain) * (1.0 + speck));
         let along = Vec2::from_angle(self.sheet.1);
         let v = Point::new(x, y) - self.sheet.0;
         let (a, b) = (v.dot(along), v.dot(along.turn_90()));

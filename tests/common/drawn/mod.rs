@@ -1,0 +1,6 @@
+//! Photographs drawn with known truth.
+
+#![allow(dead_code, clippy::unwrap_used, reason = "each test binary uses a part of it, and a failed unwrap is a failed test")]
+
+pub(crate) mod random;
+pub(crate) mod scene;
