@@ -4,6 +4,7 @@ use super::action::Action;
 use super::brought::Brought;
 use super::day::{DayAsk, RunAsk};
 use super::journal::JournalAsk;
+use super::photo::PhotoAsk;
 use super::purpose::{DayFile, DrawnAs, Purpose};
 use super::settings::Settings;
 use super::step::Step;
@@ -103,6 +104,8 @@ pub(crate) enum Ask {
     Run(RunAsk),
     /// Something with the journal.
     Journal(JournalAsk),
+    /// Something with a photograph that is held against its plan.
+    Photo(PhotoAsk),
     /// Stop what is being made on another thread.
     StopBusy,
     /// Save the spacing as a preset.
@@ -164,6 +167,7 @@ impl Ask {
             | Self::SavePlanTo(path)
             | Self::ExportSwatches(path)
             | Self::SavePreset { path, .. }
+            | Self::Photo(PhotoAsk::SaveMarks(path))
             | Self::Day(DayAsk::SaveTo(_, path)) => Some(path),
             _ => None,
         }

@@ -98,13 +98,14 @@ mod tests {
 
     #[test]
     fn letters_in_order_find_commands() {
-        let all = Possible { document: true, journal: true, run: true, order: true, undo: true, redo: true };
+        let all = Possible { document: true, journal: true, photograph: true, run: true, order: true, undo: true, redo: true };
         assert_eq!(found("print", all)[0], Action::Print);
         assert_eq!(found("svas", all)[0], Action::SaveAs);
         assert!(found("dark", all)[..2].contains(&Action::Dark) && found("light", all)[..2].contains(&Action::Light));
         assert_eq!(found("open order", all)[0], Action::OpenOrder);
         assert!(found("xyzzy", all).is_empty());
-        let none = Possible { document: false, journal: false, run: false, order: false, undo: false, redo: false };
+        let none =
+            Possible { document: false, journal: false, photograph: false, run: false, order: false, undo: false, redo: false };
         assert!(!found("", none).contains(&Action::Save));
     }
 }

@@ -24,6 +24,7 @@ mod journal;
 mod menu;
 mod pace;
 mod panel;
+mod photo;
 mod picker;
 mod projection;
 mod purpose;

@@ -59,6 +59,12 @@ pub(crate) enum Purpose {
     Bundle,
     Handout,
     Compare,
+    /// A photograph to be held against the plan.
+    HeldPhotograph,
+    /// Marks on it, to be taken.
+    OpenMarks,
+    /// Marks on it, to be saved.
+    SaveMarks,
     ImportSwatches,
     ExportSwatches,
     /// A drawing with a line that becomes something.
@@ -86,6 +92,9 @@ impl Purpose {
             Self::Bundle => "Save a bundle to hand on",
             Self::Handout => "Save the handout",
             Self::Compare => "Compare with the reveal of another layout",
+            Self::HeldPhotograph => "Hold a photograph against the plan",
+            Self::OpenMarks => "Open marks on the photograph",
+            Self::SaveMarks => "Save the marks as",
             Self::ImportSwatches => "Import swatches",
             Self::ExportSwatches => "Export your swatches",
             Self::Drawing(DrawnAs::Line) => "Import a line from a drawing",
@@ -108,8 +117,9 @@ impl Purpose {
 
     pub(super) fn button(self) -> &'static str {
         match self {
-            Self::Open => "Open",
+            Self::Open | Self::HeldPhotograph | Self::OpenMarks => "Open",
             Self::Save
+            | Self::SaveMarks
             | Self::SaveDay(_)
             | Self::Preset
             | Self::Picture
@@ -134,6 +144,8 @@ impl Purpose {
             self,
             Self::Open
                 | Self::Compare
+                | Self::HeldPhotograph
+                | Self::OpenMarks
                 | Self::Day(_)
                 | Self::Row(_)
                 | Self::Photograph
@@ -160,6 +172,7 @@ impl Purpose {
             Self::SaveDay(file) => Some(file.kind()),
             Self::Preset => Some(FileKind::SpacingPreset),
             Self::Bundle => Some(FileKind::Bundle),
+            Self::SaveMarks => Some(FileKind::Marks),
             Self::ExportSwatches => Some(FileKind::Swatches),
             _ => None,
         }
@@ -176,7 +189,14 @@ impl Purpose {
             Self::Open | Self::Compare | Self::Row(_) => &["ron", LAYOUT_ENDING, BUNDLE_ENDING],
             Self::Save => &[LAYOUT_ENDING, "ron"],
             Self::Bundle => &[BUNDLE_ENDING],
-            Self::Preset | Self::Day(_) | Self::SaveDay(_) | Self::ImportSwatches | Self::ExportSwatches => &["ron"],
+            Self::Preset
+            | Self::Day(_)
+            | Self::SaveDay(_)
+            | Self::ImportSwatches
+            | Self::ExportSwatches
+            | Self::OpenMarks
+            | Self::SaveMarks => &["ron"],
+            Self::HeldPhotograph => &["jpg", "jpeg", "png", "webp", "tif", "tiff"],
             Self::Drawing(_) => &DrawingFormat::ENDINGS,
             Self::Plan => &["pdf", "txt", "ics"],
             Self::PrintSheet(_) => &["pdf"],

@@ -11,6 +11,8 @@ mod cloth;
 mod day;
 mod day_run;
 mod day_when;
+#[path = "../common/drawn/mod.rs"]
+mod drawn;
 mod edges;
 mod files;
 mod fold_and_tie;
@@ -25,6 +27,7 @@ mod notices;
 mod orders;
 mod outline;
 mod painter;
+mod photographs;
 mod pictures;
 mod presets;
 mod projection;

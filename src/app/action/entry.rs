@@ -82,6 +82,7 @@ pub(super) enum Needs {
     Nothing,
     Document,
     Journal,
+    Photograph,
     Run,
     Order,
     Undo,
@@ -95,6 +96,8 @@ pub(crate) struct Possible {
     pub(crate) document: bool,
     /// The journal is at hand: it shows, or there is a step to it.
     pub(crate) journal: bool,
+    /// A photograph is held against its plan.
+    pub(crate) photograph: bool,
     /// A day is at hand: a run is under way, or a layout is open.
     pub(crate) run: bool,
     /// An order is being written.
@@ -111,6 +114,7 @@ impl Needs {
             Self::Nothing => true,
             Self::Document => possible.document,
             Self::Journal => possible.journal,
+            Self::Photograph => possible.photograph,
             Self::Run => possible.run,
             Self::Order => possible.order,
             Self::Undo => possible.undo,

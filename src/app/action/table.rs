@@ -84,57 +84,69 @@ actions! {
         "Compare with a file…", "Show another layout's reveal beside this one", Deed::AskFile(Purpose::Compare),
     ).within(File, 1).with_values(),
 
+    HoldPhotograph: Entry::new(
+        "Hold a photograph…",
+        "Straighten a photograph of the opened garment onto its plan, and measure what came out",
+        Deed::AskFile(Purpose::HeldPhotograph),
+    ).within(File, 2).alone("Hold a photograph against the plan…").keys(CTRL, Key::H).with_values(),
+    OpenMarks: Entry::new(
+        "Open marks…", "Take the marks on the photograph from a file", Deed::AskFile(Purpose::OpenMarks),
+    ).within(File, 2).alone("Open marks on the photograph…").needing(Needs::Photograph),
+    SaveMarksAs: Entry::new(
+        "Save marks as…", "Save the marks on the photograph to another file", Deed::AskFile(Purpose::SaveMarks),
+    ).within(File, 2).alone("Save the photograph's marks as…").needing(Needs::Photograph),
+
     SavePlan: Entry::new("Save plan…", "The plan as PDF, text or calendar file", Deed::AskFile(Purpose::Plan))
-        .within(File, 2).alone("Save the day's plan…").with_values(),
+        .within(File, 3).alone("Save the day's plan…").with_values(),
     PrintOrder: Entry::new(
         "Print everything…",
         "Template, strips and job card for every garment, with the plan, in one folder",
         Deed::AskFile(Purpose::PrintOrder),
-    ).within(File, 2).alone("Print the whole order…").with_values(),
+    ).within(File, 3).alone("Print the whole order…").with_values(),
     OpenOrder: Entry::new(
         "Open order…",
         "Plan an order file: several garments, sizes and layouts",
         Deed::AskFile(Purpose::Day(DayFile::Order)),
-    ).within(File, 2).alone("Plan an order from a file…"),
+    ).within(File, 3).alone("Plan an order from a file…"),
     SaveOrder: Entry::new("Save order", "Save the order; the earlier file is kept as .bak", Deed::Day(|| DayAsk::Save(DayFile::Order)))
-        .within(File, 2).needing(Needs::Order).with_values(),
+        .within(File, 3).needing(Needs::Order).with_values(),
     SaveOrderAs: Entry::new(
         "Save order as…", "Save the order under another name", Deed::AskFile(Purpose::SaveDay(DayFile::Order)),
-    ).within(File, 2).needing(Needs::Order).with_values(),
+    ).within(File, 3).needing(Needs::Order).with_values(),
     OpenRecipe: Entry::new(
         "Choose recipe…", "Use the amounts in a recipe file", Deed::AskFile(Purpose::Day(DayFile::Recipe)),
-    ).within(File, 2).alone("Choose a recipe file…"),
+    ).within(File, 3).alone("Choose a recipe file…"),
     OpenProcess: Entry::new(
         "Choose process…", "Follow the steps in a process file", Deed::AskFile(Purpose::Day(DayFile::Process)),
-    ).within(File, 2).alone("Choose a process file…"),
+    ).within(File, 3).alone("Choose a process file…"),
 
     ImportSwatches: Entry::new(
         "Import swatches…", "Add a file's swatches to your own", Deed::AskFile(Purpose::ImportSwatches),
-    ).within(File, 3),
+    ).within(File, 4),
     ExportSwatches: Entry::new(
         "Export swatches…",
         "Save your own swatches to a file, to keep or share",
         Deed::AskFile(Purpose::ExportSwatches),
-    ).within(File, 3),
+    ).within(File, 4),
 
     AttachPhotograph: Entry::new(
         "Attach a photograph…",
         "Attach a photograph to the entry you are writing",
         Deed::AskFile(Purpose::Photograph),
-    ).within(File, 4).needing(Needs::Journal),
+    ).within(File, 5).needing(Needs::Journal),
     ExportJournal: Entry::new(
         "Export the journal…",
         "Save the journal to a folder as plain files, with photographs",
         Deed::AskFile(Purpose::ExportJournal),
-    ).within(File, 4).needing(Needs::Nothing),
+    ).within(File, 5).needing(Needs::Nothing),
     ImportJournal: Entry::new(
         "Import a journal…",
         "Import an exported journal; existing entries stay unchanged",
         Deed::AskFile(Purpose::ImportJournal),
-    ).within(File, 4).needing(Needs::Nothing),
+    ).within(File, 5).needing(Needs::Nothing),
 
     Quit: Entry::new("Quit", "Close the window", Deed::Quit)
-        .within(File, 5).keys(CTRL, Key::Q).needing(Needs::Nothing).with_values(),
+        .within(File, 6).keys(CTRL, Key::Q).needing(Needs::Nothing).with_values(),
 
     Undo: Entry::new("Undo", "Undo the last change", Deed::Undo).within(Edit, 0).keys(CTRL, Key::Z).needing(Needs::Undo),
     Redo: Entry::new("Redo", "Redo the last undone change", Deed::Redo).within(Edit, 0).keys(CTRL_SHIFT, Key::Z).needing(Needs::Redo),

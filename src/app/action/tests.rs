@@ -1,5 +1,6 @@
 use super::*;
 use crate::app::canvas::HANDLING;
+use crate::app::photo::MARKING;
 use crate::app::projection::PROJECTING;
 use egui::ModifierNames;
 use std::fmt::Write as _;
@@ -71,6 +72,10 @@ fn page_of_keys() -> String {
             let keys = keys.format(&ModifierNames::NAMES, false);
             writeln!(page, "| {keys} | {} |", action.full_label().trim_end_matches('…')).unwrap();
         }
+    }
+    page += "\n| on a photograph | |\n|---|---|\n";
+    for (what, does) in MARKING {
+        writeln!(page, "| {what} | {does} |").unwrap();
     }
     page += "\n| in the projected picture | |\n|---|---|\n";
     for (what, does) in PROJECTING {

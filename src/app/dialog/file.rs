@@ -5,6 +5,7 @@ use super::listing::{Chosen, Listing};
 use crate::app::context::Ask;
 use crate::app::day::DayAsk;
 use crate::app::journal::JournalAsk;
+use crate::app::photo::PhotoAsk;
 use crate::app::purpose::{Printed, Purpose};
 use crate::app::theme::Palette;
 use crate::store::{backup_path, refuse_other_kind};
@@ -163,6 +164,9 @@ impl FileDialog {
             Purpose::SaveDay(file) => Ask::Day(DayAsk::SaveTo(file, path)),
             Purpose::Row(index) => Ask::Day(DayAsk::Row(index, path)),
             Purpose::Photograph => Ask::Journal(JournalAsk::Attach(vec![path])),
+            Purpose::HeldPhotograph => Ask::Photo(PhotoAsk::Hold(path)),
+            Purpose::OpenMarks => Ask::Photo(PhotoAsk::ReadMarks(path)),
+            Purpose::SaveMarks => Ask::Photo(PhotoAsk::SaveMarks(path)),
             Purpose::ExportJournal => Ask::Journal(JournalAsk::Export(path)),
             Purpose::ImportJournal => Ask::Journal(JournalAsk::Import(path)),
             Purpose::Preset => Ask::SavePreset { name: self.preset.trim().to_owned(), path },

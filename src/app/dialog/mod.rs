@@ -13,6 +13,7 @@ use super::brought::Brought;
 use super::canvas::HANDLING;
 use super::context::Ask;
 use super::day::DayAsk;
+use super::photo::{MARKING, PhotoAsk};
 use super::projection::PROJECTING;
 use super::purpose::{DayFile, Printed};
 use super::step::Step;
@@ -37,6 +38,13 @@ pub(crate) enum Dialog {
         file: DayFile,
         /// Its name.
         name: String,
+    },
+    /// Marks were set on a photograph that no file holds.
+    UnsavedMarks {
+        /// What the photograph is called.
+        name: String,
+        /// Where its marks are kept.
+        file: PathBuf,
     },
     /// The program is to be closed, and texts are not in the journal yet.
     Texts {
@@ -89,6 +97,10 @@ impl Dialog {
                 Self::UnsavedOfDay { file, name } => {
                     let (save, give_up) = (DayAsk::Save(*file), DayAsk::GiveUp(*file));
                     unsaved(name, [Ask::Day(save), Ask::Day(give_up)], asks, ui);
+                }
+                Self::UnsavedMarks { name, file } => {
+                    let (save, give_up) = (PhotoAsk::SaveMarks(file.clone()), PhotoAsk::GiveUpMarks);
+                    unsaved(&format!("Marks on {name}"), [Ask::Photo(save), Ask::Photo(give_up)], asks, ui);
                 }
                 Self::Texts { lines } => texts(lines, asks, ui),
                 Self::ChangedOnDisk { path } => changed_on_disk(path, asks, ui),
@@ -256,6 +268,9 @@ fn keys(asks: &mut Vec<Ask>, ui: &mut Ui) {
                 if let Some(keys) = action.shortcut() {
                     row(ui, keys_words(&keys, ui.ctx()), action.full_label());
                 }
+            }
+            for (what, does) in MARKING {
+                row(ui, format!("On a photograph: {what}"), does);
             }
             for (what, does) in PROJECTING {
                 row(ui, format!("Projected: {what}"), does);

@@ -7,6 +7,7 @@ use super::words;
 use crate::app::context::Ask;
 use crate::app::heading::heading;
 use crate::app::heights::heights;
+use crate::app::photo::PhotoAsk;
 use crate::app::theme::Palette;
 use crate::layout::{Figures, Layout};
 use crate::measure::LengthStyle;
@@ -113,7 +114,7 @@ pub(super) fn show(
     let side = PHOTO.min((0.5 * (ui.available_width() - ui.spacing().item_spacing.x)).floor());
     ui.horizontal_wrapped(|ui| {
         for (turn, photo) in entry.raw().photos.iter().enumerate() {
-            photograph(photo, side, form, (journal, photos), asks, ui);
+            photograph(photo, side, form, (journal, photos), entry, asks, ui);
             if turn == 0 {
                 beside::reveal(entry, side, photos, ui);
             }
@@ -161,6 +162,7 @@ fn photograph(
     side: f32,
     form: &mut Form,
     (journal, photos): (&Journal, &mut Photos),
+    entry: &JournalEntry,
     asks: &mut Vec<Ask>,
     ui: &mut Ui,
 ) {
@@ -201,7 +203,7 @@ fn photograph(
             ui.painter().rect_stroke(rect, 2.0, Stroke::new(2.0, palette.accent), StrokeKind::Inside);
         }
         if response.on_hover_text(format!("Open {name} in its usual program")).clicked() {
-            asks.push(Ask::OpenOutside(path));
+            asks.push(Ask::OpenOutside(path.clone()));
         }
         ui.label(RichText::new("As photographed").weak());
         let dropped = form.is_dropped(&photo.file);
@@ -210,6 +212,12 @@ fn photograph(
         toggle.widget_info(|| WidgetInfo::labeled(Role::Button, true, format!("{words}: {name}")));
         if toggle.clicked() {
             form.toggle_photo(&photo.file);
+        }
+        let hold = ui.button("Hold against the plan");
+        hold.widget_info(|| WidgetInfo::labeled(Role::Button, true, format!("Hold against the plan: {name}")));
+        if hold.on_hover_text("Straighten it onto the plan of this entry, and measure what came out").clicked() {
+            let (id, name) = (entry.raw().id.clone(), name.clone());
+            asks.push(Ask::Photo(PhotoAsk::HoldEntry { id, path, name }));
         }
     });
 }

@@ -109,6 +109,10 @@ impl RevealView {
             if ui.button(Action::SavePicture.label()).on_hover_text(Action::SavePicture.tooltip()).clicked() {
                 asks.push(Ask::Act(Action::SavePicture));
             }
+            let hold = ui.button(Action::HoldPhotograph.label());
+            if hold.on_hover_text(Action::HoldPhotograph.tooltip()).clicked() {
+                asks.push(Ask::Act(Action::HoldPhotograph));
+            }
             let keep = ui.button("Hold for comparison");
             if keep.on_hover_text("Keep this reveal beside what you change next").clicked() {
                 self.compare_with(ctx.layout.clone());

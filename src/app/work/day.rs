@@ -30,8 +30,12 @@ impl App {
         }
     }
 
-    /// Undoes or redoes a step of what is written in the Day view, where it shows and has one, else of the layout.
+    /// Undoes or redoes a step of the marks on a photograph that shows, of what is written in the Day view, where it shows and has one, else of
+    /// the layout.
     pub(super) fn step_back_or_forth(&mut self, forward: bool) {
+        if let Some(photo) = self.photo.as_mut().filter(|photo| photo.home() == self.step) {
+            return photo.step(forward);
+        }
         let of_day = self.is_at_day() && self.day.steps().iter().any(Option::is_some);
         if of_day {
             self.day.step(forward);

@@ -64,6 +64,7 @@ impl App {
             Ask::PrintOrderTo(folder) => self.print_order(folder, ctx),
             Ask::Run(ask) => self.run(&ask, ctx),
             Ask::Journal(ask) => self.journal(ask, ctx),
+            Ask::Photo(ask) => self.do_photo(ask, ctx),
             Ask::StopBusy => self.stop_busy(),
             Ask::OpenOutside(path) => self.open_outside(&path),
             Ask::SavePreset { name, path } => self.save_preset(&name, &path),
@@ -190,8 +191,8 @@ impl App {
             Deed::Undo => self.step_back_or_forth(false),
             Deed::Redo => self.step_back_or_forth(true),
             Deed::Edit(command) => self.edit(&command(), ctx),
-            Deed::Fit => self.canvas.fit(),
-            Deed::Zoom(factor) => self.canvas.zoom(factor),
+            Deed::Fit => self.fit(),
+            Deed::Zoom(factor) => self.zoom(factor),
             Deed::Numbers => self.show_numbers(ctx),
             Deed::Set(change) | Deed::Choose(change) => self.set(ctx, change),
             Deed::Show(is_away) => self.set(ctx, |settings| {
@@ -266,6 +267,9 @@ impl App {
 
     /// What is to be asked before something is done that would lose something.
     pub(super) fn question(&self, ask: &Ask) -> Option<Dialog> {
+        if let Some(question) = self.question_of_marks(ask) {
+            return Some(question);
+        }
         let quits = matches!(ask, Ask::Act(Action::Quit));
         let leaves = matches!(ask, Ask::Open(_) | Ask::OpenExample(_) | Ask::Begin(..) | Ask::Act(Action::New))
             || matches!(ask, Ask::Journal(JournalAsk::MakeAgain { .. }) | Ask::Recover(_, true));
@@ -298,6 +302,7 @@ impl App {
             self.offer(words, "Open the journal", Ask::Go(Step::Journal));
         }
         self.projection.close();
+        self.photo.take_if(|photo| photo.home() == Step::Reveal);
         self.keep.forget();
     }
 

@@ -127,7 +127,10 @@ impl App {
             | Purpose::Day(_)
             | Purpose::Row(_)
             | Purpose::ImportSwatches
+            | Purpose::HeldPhotograph
+            | Purpose::OpenMarks
             | Purpose::Drawing(_) => (String::new(), None),
+            Purpose::SaveMarks => (self.marks_name(), None),
             Purpose::SaveDay(file) => (format!("{}.ron", self.day.file_stem(file)), None),
             Purpose::ExportSwatches => ("swatches.ron".to_owned(), None),
             Purpose::Plan => (format!("{stem}-plan.pdf"), None),

@@ -9,6 +9,7 @@ mod files;
 mod foot;
 mod journal;
 mod keep;
+mod photo;
 mod projection;
 mod stepping;
 mod table;
@@ -31,6 +32,7 @@ use super::handbook::HandbookView;
 use super::journal::JournalView;
 use super::menu::{Bar, is_low};
 use super::panel::{Presets, Swatches};
+use super::photo::PhotoView;
 use super::projection::Projection;
 use super::reveal::RevealView;
 use super::rod::RodView;
@@ -61,6 +63,8 @@ pub struct App {
     reveal: RevealView,
     day: DayView,
     journal: JournalView,
+    /// A photograph that is held against its plan.
+    photo: Option<PhotoView>,
     settings: Settings,
     step: Step,
     /// Whether a step's options show in place of its table, where there is no room for both.
@@ -111,6 +115,7 @@ impl App {
             reveal: RevealView::default(),
             day,
             journal,
+            photo: None,
             settings,
             step: Step::default(),
             at_options: false,
@@ -270,6 +275,7 @@ impl App {
         Possible {
             document: self.document.is_some(),
             journal: self.document.is_some() || self.step == Step::Journal,
+            photograph: self.photo.is_some(),
             run: self.document.is_some() || self.day.is_running(),
             order: self.document.is_some() && self.day.has_order(),
             undo: undo.is_some(),
@@ -277,8 +283,12 @@ impl App {
         }
     }
 
-    /// What undo and redo would do: in the Day view with what is written there, where that has steps; else with the layout.
+    /// What undo and redo would do: with the marks on a photograph that shows; in the Day view with what is written there, where that has steps;
+    /// else with the layout.
     fn steps(&self) -> [Option<&str>; 2] {
+        if let Some(photo) = self.photo.as_ref().filter(|photo| photo.home() == self.step) {
+            return photo.steps();
+        }
         let of_day = self.day.steps();
         if self.is_at_day() && of_day.iter().any(Option::is_some) {
             return of_day;
@@ -338,6 +348,7 @@ impl App {
     fn after(&mut self, ui: &Ui) {
         self.busy_done(ui.ctx());
         self.journal_done(ui.ctx());
+        self.photo_done(ui.ctx());
         self.reading_done(ui.ctx());
         if ui.input(|input| input.viewport().close_requested()) && !self.leaving {
             let quit = Ask::Act(Action::Quit);

@@ -7,6 +7,7 @@ use crate::app::context::{Ask, Context};
 use crate::app::day::DayView;
 use crate::app::journal::JournalView;
 use crate::app::panel::{self, Presets, Swatches};
+use crate::app::photo::PhotoView;
 use crate::app::reveal::RevealView;
 use crate::app::rod::RodView;
 use crate::app::sheets::Sheets;
@@ -15,6 +16,7 @@ use crate::app::theme::Palette;
 use crate::app::tour::Spot;
 use crate::app::welcome::{Left, Welcome};
 use crate::geometry::PanelSet;
+use crate::measure::LengthStyle;
 use egui::{Panel, ScrollArea, Ui, UiBuilder};
 
 impl App {
@@ -39,17 +41,28 @@ impl App {
         let lengths = self.lengths();
         let beside = has_room_beside(ui);
         if beside {
-            side_panel(Step::Journal, ui, |ui| self.journal.choices(None, lengths, asks, ui));
+            side_panel(Step::Journal, ui, |ui| self.journal_choices(lengths, asks, ui));
         }
         egui::CentralPanel::no_frame().show(ui, |ui| {
             if !beside {
                 pages(Step::Journal, &mut self.at_options, None, asks, ui);
                 if self.at_options {
-                    return page(Step::Journal, ui, |ui| self.journal.choices(None, lengths, asks, ui));
+                    return page(Step::Journal, ui, |ui| self.journal_choices(lengths, asks, ui));
                 }
             }
-            ui.scope_builder(below(ui), |ui| self.journal.show(lengths, asks, ui));
+            ui.scope_builder(below(ui), |ui| match self.photo.as_mut().filter(|photo| photo.home() == Step::Journal) {
+                Some(photo) => photo.show(ui),
+                None => self.journal.show(lengths, asks, ui),
+            });
         });
+    }
+
+    /// The panel of the journal without a layout, or of the photograph in its place.
+    fn journal_choices(&mut self, lengths: LengthStyle, asks: &mut Vec<Ask>, ui: &mut Ui) {
+        match self.photo.as_mut().filter(|photo| photo.home() == Step::Journal) {
+            Some(photo) => photo.choices(lengths, asks, ui),
+            None => self.journal.choices(None, lengths, asks, ui),
+        }
     }
 
     /// A step: its panel, its table, and the numbers beside it.
@@ -74,6 +87,7 @@ impl App {
             reveal: &mut self.reveal,
             day: &mut self.day,
             journal: &mut self.journal,
+            photo: self.photo.as_mut().filter(|photo| photo.home() == step),
         };
         if beside {
             side_panel(step, ui, |ui| table.options(&ctx, asks, ui));
@@ -88,7 +102,8 @@ impl App {
             });
         }
         let frame = egui::Frame::NONE.fill(Palette::of(ui.ctx()).panel);
-        if step == Step::Reveal && beside && !table.reveal.shows_wall() && ui.available_width() > ROOM_FOR_BOTH {
+        let is_alone = table.photo.is_some() || table.reveal.shows_wall();
+        if step == Step::Reveal && beside && !is_alone && ui.available_width() > ROOM_FOR_BOTH {
             let width = LAYOUT_SHARE * ui.available_width();
             Panel::left("layout").frame(frame).default_size(width).min_size(240.0).show(ui, |ui| {
                 ui.horizontal_wrapped(|ui| showings(table.canvas, ctx.layout.panels(), true, asks, ui));
@@ -130,11 +145,16 @@ struct Table<'a> {
     reveal: &'a mut RevealView,
     day: &'a mut DayView,
     journal: &'a mut JournalView,
+    /// The photograph that shows in the step's place.
+    photo: Option<&'a mut PhotoView>,
 }
 
 impl Table<'_> {
     /// What a step lets the maker say.
     fn options(&mut self, ctx: &Context<'_>, asks: &mut Vec<Ask>, ui: &mut Ui) {
+        if let Some(photo) = &mut self.photo {
+            return photo.choices(ctx.lengths, asks, ui);
+        }
         match self.step {
             Step::Garment => panel::garment(ctx, asks, ui),
             Step::Fold => panel::fold(ctx, self.canvas, asks, ui),
@@ -154,6 +174,9 @@ impl Table<'_> {
 
     /// What lies on the table.
     fn show(&mut self, ctx: &Context<'_>, asks: &mut Vec<Ask>, ui: &mut Ui) {
+        if let Some(photo) = &mut self.photo {
+            return photo.show(ui);
+        }
         match self.step {
             Step::Rod => self.rod.show(ctx, asks, ui),
             Step::Sheets => self.sheets.show(ctx, asks, ui),

@@ -1,0 +1,27 @@
+//! What is asked for about a photograph that is held against its plan.
+
+use std::path::PathBuf;
+
+/// Something with a photograph; done after everything is drawn.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(crate) enum PhotoAsk {
+    /// Hold the photograph in this file against the open layout.
+    Hold(PathBuf),
+    /// Hold an entry's photograph against the layout that it was made from.
+    HoldEntry {
+        /// The entry.
+        id: String,
+        /// The photograph's file.
+        path: PathBuf,
+        /// What the photograph is called.
+        name: String,
+    },
+    /// Save the marks here.
+    SaveMarks(PathBuf),
+    /// Take the marks of this file.
+    ReadMarks(PathBuf),
+    /// Give up what is not saved of the marks.
+    GiveUpMarks,
+    /// Put the photograph away.
+    Close,
+}

@@ -1,0 +1,120 @@
+//! What a measured photograph tells: findings in words, rings and sections with their error bars, the legend of differences.
+
+use super::holder::Held;
+use crate::app::heading::heading;
+use crate::app::screen::screen;
+use crate::app::theme::{Palette, tone};
+use crate::measure::{LengthStyle, neat};
+use crate::photo::DIFFERENCE_STOPS;
+use crate::telling::Voice;
+use egui::{Align2, FontId, Grid, Label, RichText, Role, ScrollArea, Sense, Ui, WidgetInfo, pos2, vec2};
+
+/// Height of a table's rows, points: what is longer scrolls.
+const ROWS_HEIGHT: f32 = 170.0;
+
+/// What was measured; `is_stale` where the marks are others by now.
+pub(super) fn show(held: &Held, is_stale: bool, lengths: LengthStyle, ui: &mut Ui) {
+    let palette = Palette::of(ui.ctx());
+    heading(ui, "What it tells");
+    if is_stale {
+        let words = "Marks or layout have changed since: measure again.";
+        ui.add(Label::new(RichText::new(words).color(palette.warn)).wrap());
+    }
+    for finding in &held.findings {
+        ui.add(Label::new(finding.say(Voice::window(lengths))).wrap());
+    }
+    if held.findings.is_empty() {
+        ui.add(Label::new("Nothing differs from the plan by more than a photograph can tell.").wrap());
+    }
+    let outline = 100.0 * held.measured.registration.outline_found();
+    let words = format!("{:.2} mm a pixel; {outline:.0} % of the outline found.", held.measured.pixel_mm);
+    ui.add(Label::new(RichText::new(words).weak()).wrap());
+    if let Some(scale) = held.measured.scale {
+        let [share, sd] = [scale.share, scale.sd].map(|share| 100.0 * share);
+        let words =
+            format!("By the sheet, the garment has {share:.1} % of its planned size, give or take {sd:.1} %; a tape tells more.");
+        ui.add(Label::new(RichText::new(words).weak()).wrap());
+    }
+    rings(held, lengths, ui);
+    sections(held, ui);
+    legend(ui);
+    let words = "Dashed: rings as planned. Solid: as tied. Bars: how far off a ring may be, twice.";
+    ui.add(Label::new(RichText::new(words).weak()).wrap());
+}
+
+fn rings(held: &Held, lengths: LengthStyle, ui: &mut Ui) {
+    let rings = &held.measured.rings.rings;
+    if rings.is_empty() {
+        return;
+    }
+    heading(ui, "Rings");
+    table("rings", ["Bind", "Planned", "Found", "Give or take"], ui, |ui| {
+        for ring in rings {
+            ui.label(ring.bind.to_string());
+            for mm in [ring.planned_mm, ring.radius_mm(), ring.sd_mm] {
+                ui.label(lengths.format(mm));
+            }
+            ui.end_row();
+        }
+    });
+}
+
+fn sections(held: &Held, ui: &mut Ui) {
+    let Some(colours) = &held.measured.colours else { return };
+    heading(ui, "Sections");
+    table("sections", ["Section", "Colour", "Difference", ""], ui, |ui| {
+        for section in &colours.sections {
+            ui.label(section.section.to_string());
+            let (response, painter) = ui.allocate_painter(vec2(34.0, 16.0), Sense::hover());
+            let words = format!("Colour of section {}: {}", section.section, section.srgb);
+            response.widget_info(|| WidgetInfo::labeled(Role::Image, true, &words));
+            painter.rect_filled(response.rect, 3.0, tone(section.srgb));
+            ui.label(format!("{:.1}", section.delta_e));
+            ui.end_row();
+        }
+    });
+    if let Some(evenness) = colours.evenness {
+        ui.label(RichText::new(format!("Unevenness round the middle: {evenness:.1}")).weak());
+    }
+}
+
+fn table(name: &str, heads: [&str; 4], ui: &mut Ui, rows: impl FnOnce(&mut Ui)) {
+    ScrollArea::vertical().id_salt(name).max_height(ROWS_HEIGHT).min_scrolled_height(ROWS_HEIGHT).show(ui, |ui| {
+        Grid::new(name).num_columns(4).striped(true).min_col_width(52.0).show(ui, |ui| {
+            for head in heads {
+                ui.label(RichText::new(head).weak().small());
+            }
+            ui.end_row();
+            rows(ui);
+        });
+    });
+}
+
+/// The colours of differences.
+fn legend(ui: &mut Ui) {
+    let palette = Palette::of(ui.ctx());
+    heading(ui, "Difference");
+    let (response, painter) = ui.allocate_painter(vec2(ui.available_width().min(300.0), 34.0), Sense::hover());
+    let words = "Difference in colour (CIEDE2000): grey can't be told apart from the plan, yellow and red lie far from it.";
+    response.widget_info(|| WidgetInfo::labeled(Role::Image, true, words));
+    let bar = response.rect.shrink2(vec2(10.0, 0.0)).with_max_y(response.rect.top() + 16.0);
+    let last = DIFFERENCE_STOPS[DIFFERENCE_STOPS.len() - 1].0;
+    let x = |value: f64| bar.left() + bar.width() * screen(value / last);
+    let mut mesh = egui::Mesh::default();
+    let stops: Vec<_> = std::iter::once((0.0, DIFFERENCE_STOPS[0].1)).chain(DIFFERENCE_STOPS).collect();
+    for (index, (value, colour)) in (0_u32..).zip(&stops) {
+        for y in [bar.top(), bar.bottom()] {
+            mesh.colored_vertex(pos2(x(*value), y), tone(*colour));
+        }
+        if index > 0 {
+            mesh.add_triangle(2 * index - 2, 2 * index - 1, 2 * index);
+            mesh.add_triangle(2 * index - 1, 2 * index, 2 * index + 1);
+        }
+    }
+    painter.add(mesh);
+    for (value, _) in stops {
+        let at = pos2(x(value), bar.bottom() + 2.0);
+        painter.text(at, Align2::CENTER_TOP, neat(value), FontId::proportional(12.0), palette.faint);
+    }
+    ui.add(Label::new(RichText::new(words).weak()).wrap());
+}

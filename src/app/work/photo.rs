@@ -1,0 +1,105 @@
+//! A photograph held against its plan: opening it, its marks in files, what shows of it.
+
+use super::App;
+use crate::app::action::Action;
+use crate::app::context::Ask;
+use crate::app::dialog::Dialog;
+use crate::app::journal::JournalAsk;
+use crate::app::photo::{PhotoAsk, PhotoView};
+use crate::app::step::Step;
+use crate::store::{file_said, save_marks};
+use egui::Context;
+use std::path::Path;
+use std::sync::Arc;
+
+impl App {
+    pub(super) fn do_photo(&mut self, ask: PhotoAsk, ctx: &Context) {
+        match ask {
+            PhotoAsk::Hold(path) => {
+                let Some(document) = &self.document else { return };
+                let name = path.file_name().unwrap_or_default().to_string_lossy().into_owned();
+                self.photo = Some(PhotoView::new(&path, name, document.layout().clone(), Step::Reveal, ctx));
+                self.step = Step::Reveal;
+            }
+            PhotoAsk::HoldEntry { id, path, name } => match self.journal.layout_of(&id, false) {
+                Ok(layout) => {
+                    self.photo = Some(PhotoView::new(&path, name, Arc::new(layout), Step::Journal, ctx));
+                    self.step = Step::Journal;
+                }
+                Err(error) => self.refuse(error),
+            },
+            PhotoAsk::SaveMarks(path) => self.save_marks(&path, ctx),
+            PhotoAsk::ReadMarks(path) => {
+                if let Some(photo) = &mut self.photo {
+                    photo.read_marks(path, ctx);
+                }
+            }
+            PhotoAsk::GiveUpMarks => {
+                self.dialog = None;
+                self.photo.iter_mut().for_each(PhotoView::marks_are_kept);
+                self.go_on(ctx);
+            }
+            PhotoAsk::Close => self.photo = None,
+        }
+    }
+
+    fn save_marks(&mut self, path: &Path, ctx: &Context) {
+        let Some(photo) = &mut self.photo else { return };
+        let Some(marks) = photo.marks() else { return };
+        match save_marks(path, &marks) {
+            Ok(()) => {
+                photo.marks_are_kept();
+                let said = file_said(path, self.voice());
+                self.tell(Ok(format!("Saved the marks to {said}")));
+                self.go_on(ctx);
+            }
+            Err(error) => {
+                self.held = None;
+                self.refuse(error);
+            }
+        }
+    }
+
+    /// The name of the file that marks are saved in, to begin with.
+    pub(super) fn marks_name(&self) -> String {
+        let file = self.photo.as_ref().and_then(|photo| photo.marks_file().file_name());
+        file.map_or_else(|| "marks.ron".to_owned(), |name| name.to_string_lossy().into_owned())
+    }
+
+    /// What is to be asked before the marks on a photograph would be lost.
+    pub(super) fn question_of_marks(&self, ask: &Ask) -> Option<Dialog> {
+        let photo = self.photo.as_ref().filter(|photo| photo.is_unsaved())?;
+        let is_gone = matches!(
+            ask,
+            Ask::Act(Action::Quit)
+                | Ask::Photo(PhotoAsk::Close | PhotoAsk::Hold(_) | PhotoAsk::HoldEntry { .. } | PhotoAsk::ReadMarks(_))
+        );
+        let leaves = matches!(ask, Ask::Open(_) | Ask::OpenExample(_) | Ask::Begin(..) | Ask::Act(Action::New))
+            || matches!(ask, Ask::Journal(JournalAsk::MakeAgain { .. }) | Ask::Recover(_, true));
+        (is_gone || (leaves && photo.home() == Step::Reveal))
+            .then(|| Dialog::UnsavedMarks { name: photo.name().to_owned(), file: photo.marks_file().to_owned() })
+    }
+
+    /// Takes over what the photograph's threads have done.
+    pub(super) fn photo_done(&mut self, ctx: &Context) {
+        if let Some(photo) = &mut self.photo {
+            photo.keep_up(self.document.as_ref().map(|document| document.layout()), ctx);
+        }
+    }
+
+    /// Shows all of what lies on the table.
+    pub(super) fn fit(&mut self) {
+        match self.photo.as_mut().filter(|photo| photo.home() == self.step) {
+            Some(photo) => photo.fit(),
+            None => self.canvas.fit(),
+        }
+    }
+
+    /// Looks closer at what lies on the table.
+    pub(super) fn zoom(&mut self, factor: f64) {
+        match self.photo.as_mut().filter(|photo| photo.home() == self.step) {
+            Some(photo) => photo.zoom(factor),
+            None => self.canvas.zoom(factor),
+        }
+    }
+}
