@@ -173,3 +173,40 @@ impl Finding {
 fn length(mm: f64, voice: Voice) -> String {
     voice.length(mm.round().max(1.0))
 }
+
+#[cfg(test)]
+mod tests {
+    use super::super::sections::SectionColour;
+    use super::*;
+    use crate::layout::Srgb;
+    use crate::measure::LengthStyle;
+    use crate::reveal::colour::Lab;
+
+    fn colours(off: &[f64]) -> Colours {
+        let (lab, srgb) = (Lab { l: 50.0, a: 0.0, b: 0.0 }, Srgb { red: 119, green: 119, blue: 119 });
+        let section = |(section, delta_e): (usize, &f64)| SectionColour {
+            section,
+            lab,
+            planned: lab,
+            srgb,
+            delta_e: *delta_e,
+            delta_e_sd: 1.0,
+        };
+        Colours { sections: (1..).zip(off).map(section).collect(), evenness: None }
+    }
+
+    /// The other side is named where its colours fit clearly better, and nothing is said where both do or neither does.
+    #[test]
+    fn the_other_side_is_told_only_where_colours_show_it() {
+        let nearer = |own: &[f64], other: &[f64]| nearer_other(Panel::Front, &colours(own), &colours(other));
+        let found = nearer(&[8.0, 10.0, 6.0], &[2.0, 1.0, 3.0]).unwrap();
+        assert_eq!(found, Finding::OtherSide { marked: Panel::Front, delta_e: 8.0, other_delta_e: 2.0 });
+        assert_eq!(
+            found.say(Voice::window(LengthStyle::default())),
+            "The colours are nearer to the plan of the other side (difference 2.0) than to that of the front (8.0). Check the side."
+        );
+        for (own, other) in [(&[2.0, 3.0][..], &[0.5, 0.5][..]), (&[12.0], &[8.0]), (&[1.0], &[6.0]), (&[], &[1.0])] {
+            assert_eq!(nearer(own, other), None);
+        }
+    }
+}

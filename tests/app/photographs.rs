@@ -157,6 +157,8 @@ fn what_is_no_photograph_is_refused_where_it_was_opened() {
     wait(&mut window, "a refusal", |window| says(window, "pixel of the picture covers"));
     // A sheet that was not found comes as a guess, to be dragged.
     assert!(window.query_by_label("sheet corner 3").is_none());
+    window.get_by_role_and_label(Role::ComboBox, "White sheet").scroll_to_me();
+    window.run_ok();
     window.get_by_role_and_label(Role::ComboBox, "White sheet").click();
     window.run_ok();
     click(&mut window, "Letter");

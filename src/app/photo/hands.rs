@@ -240,10 +240,21 @@ impl Ready {
             let guess = matches!(mark, Mark::Point(point) if history.now.points.get(point).is_some_and(|handle| state(handle) == "a guess"));
             let words = format!("{}{}", history.now.name(mark), if guess { "?" } else { "" });
             let galley = painter.layout_no_wrap(words, FontId::proportional(13.0), tone);
-            let place = Align2::LEFT_BOTTOM.anchor_size(at + vec2(RING + 3.0, -3.0), galley.size());
+            // Away from the garment's middle, where other points are.
+            let (anchor, way) =
+                if self.is_leftward(at.x, view, area) { (Align2::RIGHT_BOTTOM, -1.0) } else { (Align2::LEFT_BOTTOM, 1.0) };
+            let place = anchor.anchor_size(at + vec2(way * (RING + 3.0), -3.0), galley.size());
             painter.rect_filled(place.expand2(vec2(3.0, 1.0)), 3.0, dark);
             painter.galley(place.min, galley, tone);
         }
+    }
+
+    /// Whether a place of the screen lies to the left of the points' middle.
+    fn is_leftward(&self, x: f32, view: &View, area: Rect) -> bool {
+        let points =
+            self.history.iter().flat_map(|history| &history.now.points).map(|handle| self.screen(view, area, handle.at).x);
+        let (sum, count) = points.fold((0.0, 0.0_f32), |(sum, count), x| (sum + x, count + 1.0));
+        x < sum / count.max(1.0)
     }
 
     /// The part round a mark enlarged, in the corner of the picture that is farthest from it.

@@ -6,6 +6,7 @@ use crate::photo::{
     planned, register, ring_lines, straightened,
 };
 use crate::reveal::{Cancel, Picture, PixelFrame, RevealError};
+use crate::telling::{AnyRefusal, Told};
 use egui::{ColorImage, Context, TextureHandle, TextureOptions};
 use std::sync::Arc;
 use std::sync::atomic::{AtomicUsize, Ordering};
@@ -108,12 +109,15 @@ impl Holder {
         self.cancel.cancel();
     }
 
-    /// What came of it, once it has: none in place of a result where it was stopped.
-    pub(super) fn take(&self, known: &mut KnownPlan, ctx: &Context) -> Option<Result<Box<Held>, PhotoError>> {
+    /// What came of it, once it has; why it can't be measured, which is none where it was stopped.
+    pub(super) fn take(&self, known: &mut KnownPlan, ctx: &Context) -> Option<Result<Box<Held>, Option<AnyRefusal>>> {
         let made = match self.receiver.try_recv() {
             Err(TryRecvError::Empty) => return None,
-            Err(TryRecvError::Disconnected) => Err(PhotoError::Reveal(RevealError::Cancelled)),
-            Ok(made) => made,
+            Err(TryRecvError::Disconnected) => {
+                Err(Some(Told::new("the photograph couldn't be measured", "close other programs, then try again").into()))
+            }
+            Ok(Err(PhotoError::Reveal(RevealError::Cancelled))) => Err(None),
+            Ok(made) => made.map_err(|error| Some(error.into())),
         };
         let held = made.map(|Made { plan, measured, findings, lines, pictures }| {
             *known = Some((self.layout.clone(), plan.clone()));

@@ -162,6 +162,9 @@ impl History {
 
     /// What follows until [`let_go`](Self::let_go) is one step.
     pub(super) fn take_hold(&mut self, label: String) {
+        if self.undo.last().is_some_and(|(before, _)| *before != label) {
+            self.let_go();
+        }
         if !self.is_held {
             self.begin(label);
             self.is_held = true;
@@ -237,7 +240,7 @@ mod tests {
             history.now.put(Mark::Point(0), Point::new(x, 5.0), [20, 10]);
             history.take_hold("Move neck left".to_owned());
         }
-        history.let_go();
+        // Another thing is another step, even where the end of the one before was not seen; it changes nothing here.
         history.take_hold("Move neck right".to_owned());
         history.let_go();
         assert_eq!(history.labels(), [Some("Move neck left"), None]);

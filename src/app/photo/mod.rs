@@ -23,10 +23,9 @@ use super::step::Step;
 use super::theme::Palette;
 use crate::geometry::Panel;
 use crate::layout::Layout;
-use crate::photo::{FoundPoints, Marks, PhotoError, Photograph};
-use crate::reveal::RevealError;
+use crate::photo::{FoundPoints, Marks, Photograph};
 use crate::reveal::colour::SrgbBytes;
-use crate::store::marks_path;
+use crate::store::{ReadError, marks_path};
 use crate::telling::AnyRefusal;
 use egui::{Align2, Context, FontId, TextureHandle, Ui};
 use kurbo::Point;
@@ -102,7 +101,7 @@ pub(crate) struct PhotoView {
     holder: Option<Holder>,
     held: Option<Box<Held>>,
     /// Why these marks were not measured.
-    unmeasured: Option<(Marks, PhotoError)>,
+    unmeasured: Option<(Marks, AnyRefusal)>,
     known: KnownPlan,
     shown: Shown,
     chosen: Option<Mark>,
@@ -270,8 +269,7 @@ impl PhotoView {
                         self.shown = Shown::Beside;
                     }
                 }
-                Err(PhotoError::Reveal(RevealError::Cancelled)) => {}
-                Err(error) => self.unmeasured = marks.map(|marks| (marks, error)),
+                Err(refused) => self.unmeasured = marks.zip(refused),
             }
         }
         let now = self.marks();
@@ -295,7 +293,7 @@ impl PhotoView {
         });
     }
 
-    fn found(&mut self, found: FoundPoints, kept: Option<Result<Marks, crate::store::ReadError>>) {
+    fn found(&mut self, found: FoundPoints, kept: Option<Result<Marks, ReadError>>) {
         self.reader = None;
         let Some(ready) = &mut self.ready else { return };
         let now = match kept {

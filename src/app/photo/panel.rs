@@ -26,12 +26,20 @@ impl PhotoView {
     pub(crate) fn choices(&mut self, lengths: LengthStyle, asks: &mut Vec<Ask>, ui: &mut Ui) {
         let voice = Voice::window(lengths);
         section(ui, "Photograph", |ui| self.about(voice, asks, ui));
-        if self.ready.as_ref().is_some_and(|ready| ready.history.is_some()) {
+        if self.ready.as_ref().is_none_or(|ready| ready.history.is_none()) {
+            return;
+        }
+        self.measuring(voice, ui);
+        // What is being looked at comes first.
+        if self.shown == Shown::Points {
             section(ui, "Marks", |ui| self.marks_choices(voice, asks, ui));
-            section(ui, "Against the plan", |ui| self.measuring(voice, ui));
-            if let Some(held) = &self.held {
-                told::show(held, self.is_stale(), lengths, ui);
-            }
+        }
+        if let Some(held) = &self.held {
+            let is_stale = self.is_stale();
+            section(ui, "What it tells", |ui| told::show(held, is_stale, lengths, ui));
+        }
+        if self.shown != Shown::Points {
+            section(ui, "Marks", |ui| self.marks_choices(voice, asks, ui));
         }
     }
 
@@ -51,7 +59,9 @@ impl PhotoView {
             if ui.button(self.back_words()).clicked() {
                 asks.push(Ask::Photo(PhotoAsk::Close));
             }
-            if self.home == Step::Reveal && ui.button("Another…").on_hover_text(Action::HoldPhotograph.tooltip()).clicked() {
+            if self.home == Step::Reveal
+                && ui.button("Another photograph…").on_hover_text(Action::HoldPhotograph.tooltip()).clicked()
+            {
                 asks.push(Ask::Act(Action::HoldPhotograph));
             }
         });

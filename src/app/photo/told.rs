@@ -15,7 +15,6 @@ const ROWS_HEIGHT: f32 = 170.0;
 /// What was measured; `is_stale` where the marks are others by now.
 pub(super) fn show(held: &Held, is_stale: bool, lengths: LengthStyle, ui: &mut Ui) {
     let palette = Palette::of(ui.ctx());
-    heading(ui, "What it tells");
     if is_stale {
         let words = "Marks or layout have changed since: measure again.";
         ui.add(Label::new(RichText::new(words).color(palette.warn)).wrap());

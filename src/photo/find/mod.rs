@@ -30,8 +30,9 @@ const LINE_PX: usize = 3;
 const LEAST_SHARE: f64 = 0.04;
 /// How far the plan's outline may lie off the edge on average, as a share of the garment's size: a sleeve laid elsewhere makes some hundredths.
 const MOST_OFF: f64 = 0.05;
-/// How far off points are taken to be that the outline's place gives, mm, the first time and when it is fitted once more.
-const POSE_MM: [f64; 2] = [12.0, 5.0];
+/// How far off points are taken to be that the outline's place gives, mm, and within what distance the edge is looked for: the first time, and when
+/// it is fitted once more.
+const ROUNDS: [(f64, &[f64]); 2] = [(12.0, &[30.0]), (5.0, &[16.0, 10.0])];
 /// A point of which no more is known than this is a guess, mm.
 const GUESS_MM: f64 = 2.5;
 /// Over how many places of the outline to each side a corner turns, some 25 mm, and by how much at least, rad: 25 degrees (our own judgement).
@@ -162,8 +163,12 @@ fn fitted(
         named.iter().filter_map(|point| Some(Pair { from: point.at, to: seen(point.at)? })).collect()
     };
     let mut found: Option<Registration> = None;
-    for off_mm in POSE_MM {
-        let options = RegistrationOptions { click_px: off_mm * px_per_mm, ..RegistrationOptions::default() };
+    for (off_mm, windows_mm) in ROUNDS {
+        let options = RegistrationOptions {
+            click_px: off_mm * px_per_mm,
+            windows_mm: windows_mm.to_vec(),
+            ..RegistrationOptions::default()
+        };
         let seen = |at: Point| found.as_ref().map_or_else(|| map.apply(at), |found| found.apply(at));
         let registered = Registration::of(photograph, outline, &pairs(&seen), sheet, &options, cancel);
         match registered {
