@@ -141,8 +141,8 @@ mod tests {
             (FileKind::SpacingPreset, EXAMPLE_PRESETS[0].text),
             (FileKind::Process, EXAMPLE_PROCESSES[0].text),
             (FileKind::Recipe, EXAMPLE_RECIPES[0].text),
-            (FileKind::Swatches, EXAMPLE_SWATCHES[0].text),
             (FileKind::Marks, "(format: 1, side: Front, points: [])"),
+            (FileKind::Swatches, EXAMPLE_SWATCHES[0].text),
         ];
         for (holds, text) in examples {
             fs::write(&path, text).unwrap();

@@ -26,7 +26,7 @@ static TAKEN: LazyLock<(Vec<u8>, Vec<MarkedPoint>)> = LazyLock::new(|| {
     (jpeg(&scene.render(), None, None), points)
 });
 
-fn photograph(home: &Path) -> PathBuf {
+pub(crate) fn photograph(home: &Path) -> PathBuf {
     let path = home.join("front.jpg");
     std::fs::write(&path, &TAKEN.0).unwrap();
     path
@@ -37,16 +37,16 @@ fn says(window: &Window, words: &str) -> bool {
 }
 
 /// The example's reveal with a photograph opened over it by keys.
-fn holding(window: &mut Window, path: &Path) {
+pub(crate) fn holding(window: &mut Window, path: &Path) {
     press(window, Modifiers::COMMAND, Key::H);
     name_file(window, path);
 }
 
-fn read(window: &mut Window) {
+pub(crate) fn read(window: &mut Window) {
     wait(window, "the points", |window| says(window, "Find points again"));
 }
 
-fn measured(window: &mut Window) {
+pub(crate) fn measured(window: &mut Window) {
     click(window, "Measure");
     wait(window, "the outline", |window| !says(window, "Finding the outline"));
     wait(window, "the plan", |window| !says(window, "Computing the plan"));

@@ -6,6 +6,7 @@
 
 use crate::harness::{TEE, Window, click, fine, wait, write};
 use crate::painter::Painter;
+use crate::photographs;
 use crate::reference;
 use egui::{Shape, Vec2, vec2};
 use egui_kittest::Harness;
@@ -149,6 +150,26 @@ fn reference_pictures_of_every_step() {
     click(&mut window, "View Journal");
     write(&mut window, "Made on", "2027-05-06");
     look(&mut window, "journal");
+    assert!(wrong.is_empty(), "{}", wrong.join("\n\n"));
+}
+
+/// A photograph with its points, one of them held by keys; measured, beside the plan and behind the curtain.
+#[test]
+fn reference_pictures_of_a_photograph() {
+    let home = tempfile::tempdir().unwrap();
+    let path = photographs::photograph(home.path());
+    let (mut window, painter) = painted_window(home.path());
+    let mut wrong = Vec::new();
+    let mut look = |window: &mut Window, name: &str| wrong.extend(compare(name, &settled(window, &painter)));
+    click(&mut window, TEE);
+    photographs::holding(&mut window, &path);
+    photographs::read(&mut window);
+    click(&mut window, "Go to hem left");
+    look(&mut window, "photograph-points");
+    photographs::measured(&mut window);
+    look(&mut window, "photograph-beside");
+    click(&mut window, "Curtain");
+    look(&mut window, "photograph-curtain");
     assert!(wrong.is_empty(), "{}", wrong.join("\n\n"));
 }
 

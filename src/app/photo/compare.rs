@@ -7,7 +7,7 @@ use crate::app::screen::screen;
 use crate::app::theme::Palette;
 use egui::{
     Align2, Color32, CursorIcon, EventFilter, FontId, Key, Modifiers, Painter, PointerButton, Pos2, Rect, Role, Sense, Shape,
-    Stroke, TextureHandle, Ui, WidgetInfo, pos2, vec2,
+    Stroke, TextureHandle, Ui, Vec2, WidgetInfo, pos2, vec2,
 };
 use kurbo::Point;
 
@@ -19,7 +19,7 @@ const STEP: f32 = 0.02;
 const LONG_STEP: f32 = 0.1;
 /// Half the breadth of what the curtain is taken hold of by, points.
 const GRIP: f32 = 9.0;
-/// Rings closer than this on the screen have no numbers, points.
+/// Rings closer than this on the screen have neither bars nor numbers, points.
 const LEAST_APART: f32 = 15.0;
 
 /// What the three pictures are.
@@ -34,7 +34,7 @@ impl PhotoView {
         let bounds = kurbo::Rect::new(frame.left_mm, frame.top_mm, frame.left_mm + width_mm, frame.top_mm + height_mm);
         let rooms = match self.shown {
             Shown::Curtain => vec![area],
-            _ => thirds(area),
+            _ => thirds(area, vec2(screen(width_mm), screen(height_mm))),
         };
         let first = below_head(rooms[0]);
         let view = self.plan_view.get_or_insert_with(|| View::fitting(bounds, first, false));
@@ -71,7 +71,7 @@ impl PhotoView {
             let room = below_head(room);
             let painter = painter.with_clip_rect(room);
             picture(&held.pictures[index], held, &view, room, &painter);
-            if index < 2 {
+            if index < 2 && !self.rings_hidden {
                 rings(held, &view, room, &painter, palette);
             }
         }
@@ -125,7 +125,9 @@ impl PhotoView {
             let head = pos2(head, area.top() + 3.0);
             ui.painter().text(head, anchor, PICTURES[index], FontId::proportional(14.0), palette.ink);
         }
-        rings(held, view, room, &painter.with_clip_rect(room), palette);
+        if !self.rings_hidden {
+            rings(held, view, room, &painter.with_clip_rect(room), palette);
+        }
         let is_held = response.has_focus() || response.hovered() || response.dragged();
         let line = [pos2(at, room.top()), pos2(at, room.bottom())];
         painter.line_segment(line, Stroke::new(4.0, Color32::from_black_alpha(150)));
@@ -138,18 +140,21 @@ fn below_head(room: Rect) -> Rect {
     room.with_min_y(room.top() + HEAD).shrink(MARGIN)
 }
 
-/// Three rooms: beside each other, or above each other where that is larger.
-fn thirds(area: Rect) -> Vec<Rect> {
-    let is_wide = area.width() > 1.3 * area.height();
-    let part = |index: u8| {
-        let (from, to) = (f32::from(index) / 3.0, f32::from(index + 1) / 3.0);
-        if is_wide || area.width() > 480.0 {
-            Rect::from_x_y_ranges(area.left() + from * area.width()..=area.left() + to * area.width(), area.y_range())
-        } else {
-            Rect::from_x_y_ranges(area.x_range(), area.top() + from * area.height()..=area.top() + to * area.height())
-        }
+/// Three rooms: beside each other, two and one, or above each other, whichever shows pictures of this size largest.
+fn thirds(area: Rect, size: Vec2) -> Vec<Rect> {
+    let cells = |columns: u8| {
+        let rows = 3_u8.div_ceil(columns);
+        let cell = area.size() / vec2(f32::from(columns), f32::from(rows));
+        let room = cell - vec2(2.0 * MARGIN, HEAD + 2.0 * MARGIN);
+        ((room.x / size.x).min(room.y / size.y), columns, cell)
     };
-    (0..3).map(part).collect()
+    let best = [3, 2, 1].map(cells).into_iter().max_by(|a, b| a.0.total_cmp(&b.0));
+    let (_, columns, cell) = best.unwrap_or_else(|| cells(3));
+    let room = |index: u8| {
+        let place = vec2(f32::from(index % columns), f32::from(index / columns));
+        Rect::from_min_size(area.min + cell * place, cell)
+    };
+    (0..3).map(room).collect()
 }
 
 fn picture(texture: &TextureHandle, held: &Held, view: &View, room: Rect, painter: &Painter) {
@@ -176,20 +181,21 @@ fn rings(held: &Held, view: &View, room: Rect, painter: &Painter, palette: &Pale
             painter.line(stretch, Stroke::new(1.4, palette.accent));
         }
         let Some(bar) = line.bar.map(|ends| ends.map(|end| at(&end))) else { continue };
-        let across = 4.0 * (bar[1] - bar[0]).normalized().rot90();
-        for (width, colour) in [(4.0, dark), (2.0, Color32::WHITE)] {
+        let middle = bar[0].lerp(bar[1], 0.5);
+        if last.is_some_and(|last| last.distance(middle) < LEAST_APART) {
+            continue;
+        }
+        last = Some(middle);
+        let across = 3.0 * (bar[1] - bar[0]).normalized().rot90();
+        for (width, colour) in [(3.6, dark), (1.8, Color32::WHITE)] {
             painter.line_segment(bar, Stroke::new(width, colour));
             for end in bar {
                 painter.line_segment([end - across, end + across], Stroke::new(width, colour));
             }
         }
-        let middle = bar[0].lerp(bar[1], 0.5);
-        if last.is_none_or(|last| last.distance(middle) > LEAST_APART) {
-            let galley = painter.layout_no_wrap(line.bind.to_string(), FontId::proportional(12.0), Color32::WHITE);
-            let place = Rect::from_min_size(middle + vec2(6.0, screen(-6.0)), galley.size());
-            painter.rect_filled(place.expand2(vec2(2.0, 0.0)), 3.0, dark);
-            painter.galley(place.min, galley, Color32::WHITE);
-            last = Some(middle);
-        }
+        let galley = painter.layout_no_wrap(line.bind.to_string(), FontId::proportional(12.0), Color32::WHITE);
+        let place = Rect::from_min_size(middle + vec2(6.0, -6.0), galley.size());
+        painter.rect_filled(place.expand2(vec2(2.0, 0.0)), 3.0, dark);
+        painter.galley(place.min, galley, Color32::WHITE);
     }
 }

@@ -25,7 +25,7 @@ use crate::geometry::Panel;
 use crate::layout::Layout;
 use crate::photo::{FoundPoints, Marks, Photograph};
 use crate::reveal::colour::SrgbBytes;
-use crate::store::{ReadError, marks_path};
+use crate::store::marks_path;
 use crate::telling::AnyRefusal;
 use egui::{Align2, Context, FontId, TextureHandle, Ui};
 use kurbo::Point;
@@ -109,6 +109,8 @@ pub(crate) struct PhotoView {
     is_moved: bool,
     plan_view: Option<View>,
     is_plan_moved: bool,
+    /// Whether the rings are left out of the pictures.
+    rings_hidden: bool,
     /// Where the curtain hangs, as a share of the breadth.
     curtain: f32,
 }
@@ -138,6 +140,7 @@ impl PhotoView {
             is_moved: false,
             plan_view: None,
             is_plan_moved: false,
+            rings_hidden: false,
             curtain: 0.5,
         }
     }
@@ -293,7 +296,7 @@ impl PhotoView {
         });
     }
 
-    fn found(&mut self, found: FoundPoints, kept: Option<Result<Marks, ReadError>>) {
+    fn found(&mut self, found: FoundPoints, kept: Option<Result<Marks, AnyRefusal>>) {
         self.reader = None;
         let Some(ready) = &mut self.ready else { return };
         let now = match kept {
@@ -303,7 +306,7 @@ impl PhotoView {
                 marking
             }
             kept => {
-                self.refused = kept.and_then(Result::err).map(AnyRefusal::from);
+                self.refused = kept.and_then(Result::err);
                 let side = ready.history.as_ref().map_or_else(|| first_side(&self.layout), |history| history.now.side);
                 Marking::of_found(&found, side)
             }

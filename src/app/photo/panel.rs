@@ -15,7 +15,7 @@ use crate::layout::Layout;
 use crate::measure::LengthStyle;
 use crate::photo::{Sheet, SheetPaper, guessed_sheet};
 use crate::store::file_said;
-use crate::telling::{Refused as _, Voice};
+use crate::telling::Voice;
 use egui::{Button, Label, ProgressBar, RichText, Role, Ui, WidgetInfo};
 
 /// Fewest points with which it is measured.
@@ -115,6 +115,12 @@ impl PhotoView {
             {
                 self.measure(ui.ctx());
             }
+            let mut shows_rings = !self.rings_hidden;
+            if self.held.is_some() && ui.checkbox(&mut shows_rings, "Rings in the pictures").changed() {
+                self.rings_hidden = !shows_rings;
+            }
+        });
+        ui.horizontal_wrapped(|ui| {
             for shown in Shown::ALL {
                 let is_there = shown == Shown::Points || self.held.is_some();
                 if ui.add_enabled(is_there, Button::selectable(self.shown == shown, shown.name())).clicked() {

@@ -3,9 +3,9 @@
 use super::tiles::{Tile, cut};
 use crate::geometry::Panel;
 use crate::layout::Layout;
-use crate::photo::{FoundPoints, Marks, Photograph, find_points};
+use crate::photo::{FoundPoints, Marks, MarksError, MarksProblem, Photograph, find_points};
 use crate::reveal::Cancel;
-use crate::store::{ReadError, read_marks, read_photograph};
+use crate::store::{read_marks, read_photograph};
 use crate::telling::{AnyRefusal, Told};
 use egui::Context;
 use std::path::{Path, PathBuf};
@@ -17,7 +17,7 @@ pub(super) enum Came {
     /// The picture.
     Picture(Arc<Photograph>, Vec<Tile>),
     /// What was found in it, and the marks of the file beside it, where there is one.
-    Found(Box<FoundPoints>, Option<Result<Marks, ReadError>>),
+    Found(Box<FoundPoints>, Option<Result<Marks, AnyRefusal>>),
 }
 
 /// A thread that reads.
@@ -40,9 +40,7 @@ impl Reader {
         Self::spawn(false, ctx, move |told, cancel| {
             let photograph = Arc::new(read_photograph(&path)?);
             told.tell(Came::Picture(photograph.clone(), cut(&photograph)));
-            let kept = marks.is_file().then(|| read_marks(&marks));
-            let side = kept.as_ref().and_then(|kept| kept.as_ref().ok()).map_or(side, |marks| marks.side);
-            found(&photograph, &layout, side, kept, cancel)
+            found(&photograph, &layout, side, marks.is_file().then_some(&*marks), cancel)
         })
     }
 
@@ -54,11 +52,7 @@ impl Reader {
         marks: Option<PathBuf>,
         ctx: &Context,
     ) -> Self {
-        Self::spawn(true, ctx, move |_, cancel| {
-            let kept = marks.as_deref().map(|path: &Path| read_marks(path));
-            let side = kept.as_ref().and_then(|kept| kept.as_ref().ok()).map_or(side, |marks| marks.side);
-            found(&photograph, &layout, side, kept, cancel)
-        })
+        Self::spawn(true, ctx, move |_, cancel| found(&photograph, &layout, side, marks.as_deref(), cancel))
     }
 
     fn spawn(
@@ -115,12 +109,24 @@ impl Teller {
     }
 }
 
+/// Points of this side, or of the side that a file of marks is of.
 fn found(
     photograph: &Photograph,
     layout: &Layout,
     side: Panel,
-    kept: Option<Result<Marks, ReadError>>,
+    marks: Option<&Path>,
     cancel: &Cancel,
 ) -> Result<Came, AnyRefusal> {
+    let kept = marks.map(|path| marks_for(layout, path));
+    let side = kept.as_ref().and_then(|kept| kept.as_ref().ok()).map_or(side, |marks| marks.side);
     Ok(Came::Found(Box::new(find_points(photograph, layout, side, cancel)?), kept))
+}
+
+/// The marks in a file, where the garment has the side that they are of.
+fn marks_for(layout: &Layout, path: &Path) -> Result<Marks, AnyRefusal> {
+    let marks = read_marks(path)?;
+    match layout.panels().panel(marks.side) {
+        Some(_) => Ok(marks),
+        None => Err(MarksError { field: "side".into(), problem: MarksProblem::Side { side: marks.side } }.into()),
+    }
 }

@@ -1,6 +1,6 @@
 //! How the plan's outline lies on an edge that was found: iterated closest points, first turned every way, then sheared, then as a camera sees it.
 //!
-//! (Besl, McKay, *A method for registration of 3-D shapes*, IEEE Transactions on Pattern Analysis and Machine Intelligence 14 (1992), 239-256.)
+//! (P. J. Besl, N. D. `McKay`, *A method for registration of 3-D shapes*, IEEE Transactions on Pattern Analysis and Machine Intelligence 14 (1992), 239-256.)
 
 use crate::projection::{Homography, Pair};
 use kurbo::{Affine, Point, Vec2};

@@ -38,7 +38,7 @@ impl Mask {
         let along = |line: &mut dyn FnMut(usize) -> bool, length: usize| -> Vec<bool> {
             let line: Vec<bool> = (0..length).map(line).collect();
             let near = |at: usize| &line[at.saturating_sub(pixels)..(at + pixels + 1).min(length)];
-            (0..length).map(|at| near(at).iter().any(|is_in| *is_in == grows) == grows).collect()
+            (0..length).map(|at| near(at).contains(&grows) == grows).collect()
         };
         let rows = (0..self.height).flat_map(|y| along(&mut |x| self.is_in[y * self.width + x], self.width)).collect::<Vec<_>>();
         let mut is_in = vec![false; rows.len()];
@@ -151,7 +151,9 @@ mod tests {
 
     #[test]
     fn a_line_through_cloth_is_closed_and_a_bridge_cut() {
-        let cut = mask(&["........", ".##.###.", ".##.###.", ".##.###.", "........"]);
+        let empty = "..........";
+        let cloth = "..##.###..";
+        let cut = mask(&[empty, empty, cloth, cloth, cloth, empty, empty]);
         assert_eq!(cut.regions().len(), 2);
         let closed = cut.closed(1);
         assert_eq!((closed.regions().len(), area(&closed)), (1, 18));
