@@ -21,6 +21,10 @@ const MOST_PIXEL_MM: f64 = 1.5;
 const LEAST_OUTLINE: f64 = 0.55;
 /// How many sectors of rings have to be found where there are rings at all. Own choice: chance finds about a fifth.
 const LEAST_RINGS: f64 = 0.35;
+/// Where fewer are found the other side is looked at, which has to show so many more (our own judgement: a letter's mirrored lines meet by chance
+/// on 0.45 of its sectors).
+const CLEAR_RINGS: f64 = 0.7;
+const CLEARER: f64 = 0.25;
 /// How unequal opposite sides of a flat sheet come out at most, as a share: half a sheet's width beyond the marks, a map of four is off by 4 %
 /// (our own judgement).
 const MOST_BENT: f64 = 0.10;
@@ -120,9 +124,7 @@ pub fn measure(
     let outline = panel.map(|panel| SeenOutline::of(panel, marks.side));
     let outline = outline.ok_or(PhotoError::Unsettled { points: marks.points.len() })?;
     let rings = rings(photograph, plan, &registration);
-    if !has_rings(plan, &rings) {
-        return Err(without_rings(photograph, plan, marks, &rings, cancel)?);
-    }
+    check_rings(photograph, plan, marks, &rings, cancel)?;
     cancel.check()?;
     let light = marks.sheet.as_ref().map(|sheet| Light::of(photograph, &registration, &outline, sheet)).transpose()?;
     cancel.check()?;
@@ -133,28 +135,25 @@ pub fn measure(
     Ok(PhotoMeasure { side: marks.side, registration, rings, light, colours, other_side, scale, pixel_mm })
 }
 
-fn has_rings(plan: &Plan, rings: &Rings) -> bool {
-    plan.layout().binds().binds.is_empty() || rings.found >= LEAST_RINGS
-}
-
-/// Why there are no rings: they may be the other side's.
-fn without_rings(
-    photograph: &Photograph,
-    plan: &Plan,
-    marks: &Marks,
-    found: &Rings,
-    cancel: &Cancel,
-) -> Result<PhotoError, PhotoError> {
+/// Refuses rings that are not there, or are clearly the other side's.
+fn check_rings(photograph: &Photograph, plan: &Plan, marks: &Marks, found: &Rings, cancel: &Cancel) -> Result<(), PhotoError> {
+    if plan.layout().binds().binds.is_empty() || found.found >= CLEAR_RINGS {
+        return Ok(());
+    }
     if let Some(other) = plan.other_side() {
         let marks = Marks { side: other.side(), ..marks.clone() };
         let registered = registered(photograph, plan.layout(), &marks, &RegistrationOptions::default(), cancel);
         cancel.check()?;
-        if registered.is_ok_and(|(_, registration)| has_rings(other, &rings(photograph, other, &registration))) {
-            return Ok(PhotoError::OtherSideRings { marked: plan.side(), seen: other.side() });
+        let of_other = registered.map(|(_, registration)| rings(photograph, other, &registration).found);
+        if of_other.is_ok_and(|of_other| of_other >= LEAST_RINGS.max(found.found + CLEARER)) {
+            return Err(PhotoError::OtherSideRings { marked: plan.side(), seen: other.side() });
         }
     }
+    if found.found >= LEAST_RINGS {
+        return Ok(());
+    }
     let [found_percent, least_percent] = [found.found, LEAST_RINGS].map(|share| 100.0 * share);
-    Ok(PhotoError::NoRings { found_percent, least_percent })
+    Err(PhotoError::NoRings { found_percent, least_percent })
 }
 
 fn pixel_mm(found: &Registration, outline: &SeenOutline) -> Result<f64, PhotoError> {
