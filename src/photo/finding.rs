@@ -92,7 +92,7 @@ pub fn findings(measured: &PhotoMeasure, layout: &Layout) -> Vec<Finding> {
         return findings;
     };
     findings.extend(measured.other_side.as_ref().and_then(|other| nearer_other(measured.side, colours, other)));
-    let off = colours.sections.iter().filter(|section| section.delta_e >= LEAST_DELTA_E);
+    let off = colours.sections.iter().filter(|section| section.delta_e >= LEAST_DELTA_E.max(LEAST_SDS * section.delta_e_sd));
     findings.extend(off.map(|section| Finding::Colour {
         section: section.section,
         lighter: section.lab.l - section.planned.l,

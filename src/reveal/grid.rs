@@ -24,7 +24,7 @@ pub struct GridSpec {
 
 impl GridSpec {
     /// Coarse enough to follow a hand that drags: few cells across pleats; across a flat bundle, whose outline and blocks they have to show, none
-    /// broader than [`SHOWN_MM`].
+    /// broader than 6 mm.
     #[must_use]
     pub fn preview(fold: &dyn Bundle) -> Self {
         let cell_mm = 5.0;

@@ -9,8 +9,8 @@ use crate::telling::Refused as _;
 use crate::variation::{Variation, Wall, WallOptions, wall};
 use egui::text::LayoutJob;
 use egui::{
-    Align2, Color32, ColorImage, CursorIcon, FontId, Painter, Rect, Role, ScrollArea, Sense, Stroke, StrokeKind, TextureHandle,
-    TextureOptions, Ui, WidgetInfo, vec2,
+    Align2, Color32, ColorImage, CursorIcon, FontId, Painter, Rect, Response, Role, ScrollArea, Sense, Stroke, StrokeKind,
+    TextureHandle, TextureOptions, Ui, WidgetInfo, vec2,
 };
 use std::sync::Arc;
 use std::sync::mpsc::{Receiver, TryRecvError, channel};
@@ -29,6 +29,8 @@ struct Hung {
     of: Arc<Layout>,
     now: TextureHandle,
     tiles: Vec<Tile>,
+    /// Whether it was shown already: the first tile then takes the keys, if nothing else has them.
+    is_seen: bool,
 }
 
 struct Tile {
@@ -51,6 +53,8 @@ const LOOK_EVERY: Duration = Duration::from_millis(200);
 const HEAD: f32 = 30.0;
 const WORDS: f32 = 40.0;
 const GAP: f32 = 10.0;
+/// Room for the frame about a tile of the first row, points.
+const FRAME: f32 = 6.0;
 /// Least breadth of a tile, points: where less is left, the wall scrolls.
 const LEAST: f32 = 150.0;
 /// A breadth that counts as the broadest.
@@ -84,7 +88,7 @@ impl WallView {
             painter.galley(area.left_top() + vec2(10.0, 20.0), galley, palette.refused);
             return;
         }
-        let Some(hung) = &self.shown else { return };
+        let Some(hung) = &mut self.shown else { return };
         let is_current = Arc::ptr_eq(&hung.of, ctx.layout);
         ui.scope_builder(egui::UiBuilder::new().max_rect(area), |ui| {
             ScrollArea::vertical()
@@ -168,22 +172,22 @@ impl Hung {
         };
         let tile =
             |tile: crate::variation::Tile| Tile { texture: texture(&tile.picture), variation: tile.variation, apart: tile.apart };
-        Self { of, now: texture(&wall.now), tiles: wall.tiles.into_iter().map(tile).collect() }
+        Self { of, now: texture(&wall.now), tiles: wall.tiles.into_iter().map(tile).collect(), is_seen: false }
     }
 
-    fn show(&self, ctx: &Context<'_>, is_current: bool, area: egui::Vec2, asks: &mut Vec<Ask>, ui: &mut Ui) {
+    fn show(&mut self, ctx: &Context<'_>, is_current: bool, area: egui::Vec2, asks: &mut Vec<Ask>, ui: &mut Ui) {
         let [width, height] = self.now.size().map(|pixels| screen(pixels as f64));
         let (columns, breadth) = columns(self.tiles.len() + 1, area, height / width.max(1.0));
         let tile = vec2(breadth, breadth * height / width.max(1.0) + WORDS);
         let palette = Palette::of(ui.ctx());
         let (rect, _) = {
             let rows = (self.tiles.len() + 1).div_ceil(columns);
-            ui.allocate_exact_size(vec2(area.x, screen(rows as f64) * (tile.y + GAP)), Sense::hover())
+            ui.allocate_exact_size(vec2(area.x, FRAME + screen(rows as f64) * (tile.y + GAP)), Sense::hover())
         };
         let aside = 0.5 * (rect.width() - screen(columns as f64) * (tile.x + GAP) + GAP).max(0.0);
         let place = |index: usize| {
             let at = vec2(screen((index % columns) as f64), screen((index / columns) as f64));
-            Rect::from_min_size(rect.min + vec2(aside, 0.0) + at * (tile + vec2(GAP, GAP)), tile)
+            Rect::from_min_size(rect.min + vec2(aside, FRAME) + at * (tile + vec2(GAP, GAP)), tile)
         };
         let painter = ui.painter().clone();
         let own = place(0);
@@ -192,13 +196,18 @@ impl Hung {
         let light = if is_current { Color32::WHITE } else { WAITING };
         paint(&painter, own, &self.now, "as it is now", light, palette.faint);
         for (index, tile) in self.tiles.iter().enumerate() {
-            tile.show(ctx, is_current, place(index + 1), asks, ui);
+            let response = tile.show(ctx, is_current, place(index + 1), asks, ui);
+            let is_free = ui.ctx().memory(|memory| memory.focused().is_none());
+            if index == 0 && !self.is_seen && is_current && is_free {
+                response.request_focus();
+            }
         }
+        self.is_seen |= is_current;
     }
 }
 
 impl Tile {
-    fn show(&self, ctx: &Context<'_>, is_current: bool, rect: Rect, asks: &mut Vec<Ask>, ui: &mut Ui) {
+    fn show(&self, ctx: &Context<'_>, is_current: bool, rect: Rect, asks: &mut Vec<Ask>, ui: &mut Ui) -> Response {
         let palette = Palette::of(ui.ctx());
         let words = self.variation.words(ctx.lengths);
         let sense = if is_current { Sense::click() } else { Sense::hover() };
@@ -219,7 +228,7 @@ impl Tile {
             ui.image((self.texture.id(), vec2(CLOSE, CLOSE * height / width.max(1.0))));
             ui.strong(&words);
             ui.label(format!("Mean colour difference {:.0}, where 1 is hardly seen", self.apart));
-        });
+        })
     }
 }
 

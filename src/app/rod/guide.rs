@@ -62,12 +62,18 @@ fn bundle_steps(ctx: &Context<'_>) -> [Told; STEPS] {
         }
     };
     let clamp = work.parts().any(|part| part == HandPart::Clamp).then(|| say(HandPart::Clamp));
-    let held = [tie, clamp].into_iter().flatten().collect::<Vec<_>>().join(" ");
+    let is_clamped = clamp.is_some();
+    let held = [tie, clamp, ctx.figures.dip_words(ctx.lengths)].into_iter().flatten().collect::<Vec<_>>().join(" ");
+    let title = match (binds, is_clamped) {
+        (0, true) => "Clamp",
+        (0, false) => "Dip",
+        _ => "Tie",
+    };
     [
         Told { title: "Lay", words: say(HandPart::Lay) },
         Told { title: "Mark", words: say(HandPart::Mark) },
         Told { title: "Fold", words: say(HandPart::Fold) },
-        Told { title: if binds == 0 { "Clamp" } else { "Tie" }, words: held },
+        Told { title, words: held },
     ]
 }
 

@@ -1,7 +1,10 @@
 //! Figures of what is dipped.
 
+use super::Figures;
 use crate::geometry::{MM2_PER_M2, PanelPair};
 use crate::layout::Layout;
+use crate::measure::LengthStyle;
+use crate::telling::Voice;
 use serde::Serialize;
 
 /// One dip of a flat bundle.
@@ -23,6 +26,19 @@ pub struct DipFigures {
     pub area_mm2: PanelPair<f64>,
     /// Mass of that cloth, dry, g.
     pub mass_g: f64,
+}
+
+impl Figures {
+    /// The dips in a sentence, in their order: `Dip corner 1 35 mm deep for 5 min into rose, then edge 2 ...`; nothing without.
+    #[must_use]
+    pub fn dip_words(&self, lengths: LengthStyle) -> Option<String> {
+        let each = self.dips.iter().map(|dip| {
+            let minutes = Voice::FILE.number(dip.minutes);
+            format!("{} {} deep for {minutes} min into {}", dip.part, lengths.format(dip.depth_mm), dip.colour)
+        });
+        let each: Vec<String> = each.collect();
+        (!each.is_empty()).then(|| format!("Dip {}.", each.join(", then ")))
+    }
 }
 
 pub(super) fn dip_figures(layout: &Layout) -> Vec<DipFigures> {

@@ -2,7 +2,6 @@
 
 use super::flow::{PAGE_HEIGHT_MM, PAGE_WIDTH_MM, set_pages};
 use super::fold_steps::FoldPictures;
-use super::job_card::dip_words;
 use super::puck_sheet;
 use crate::geometry::{DipPart, FlatFold};
 use crate::layout::{Figures, HandPart, Handwork, Layout};
@@ -73,7 +72,7 @@ fn held_words(work: &Handwork, figures: &Figures, lengths: LengthStyle) -> Vec<S
         (..) => Some(format!("Tie the binds in this order: {ties}.")),
     };
     let clamp = work.parts().any(|part| part == HandPart::Clamp).then(|| work.words(HandPart::Clamp, lengths));
-    tied.into_iter().chain(clamp).chain(dip_words(figures, lengths)).collect()
+    tied.into_iter().chain(clamp).chain(figures.dip_words(lengths)).collect()
 }
 
 /// How large what is held is on the table, mm: with its blocks, which may reach over its edge.

@@ -222,16 +222,6 @@ fn columns(from: &'static str) -> [Column; COLUMNS] {
 /// How many there are.
 const COLUMNS: usize = 11;
 
-/// The dips in a sentence, in their order: `Dip corner 1 35 mm deep for 5 min into rose, then edge 2 ...`; nothing without.
-pub(super) fn dip_words(figures: &Figures, lengths: LengthStyle) -> Option<String> {
-    let each = figures.dips.iter().map(|dip| {
-        let minutes = Voice::FILE.number(dip.minutes);
-        format!("{} {} deep for {minutes} min into {}", dip.part, lengths.format(dip.depth_mm), dip.colour)
-    });
-    let each: Vec<String> = each.collect();
-    (!each.is_empty()).then(|| format!("Dip {}.", each.join(", then ")))
-}
-
 /// What goes into dye, in the order in which it is dipped.
 fn dips(flow: &mut Flow, figures: &Figures, lengths: LengthStyle) {
     if figures.dips.is_empty() {
@@ -252,7 +242,8 @@ fn dips(flow: &mut Flow, figures: &Figures, lengths: LengthStyle) {
     };
     flow.table(&columns, &figures.dips.iter().map(row).collect::<Vec<_>>());
     flow.paragraph(
-        "Pour each dye into a tray, deep enough for its dips. Lower the part into it, hold it for its minutes, lift it, and let it \
+        "Pour each dye into a tray, deep enough for its dips: the amounts are what the cloth takes up, so mix as much more of the same \
+        strength as fills it. Lower the part into it, hold it for its minutes, lift it, and let it \
         drip over the tray before the next. Edges and corners are numbered on the folding card.",
     );
 }

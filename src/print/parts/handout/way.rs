@@ -4,7 +4,6 @@ use super::Content;
 use crate::layout::{BindFigures, HandPart, Handwork};
 use crate::print::parts::flow::Flow;
 use crate::print::parts::held::{Puck, bundle, colour_key, puck, rod};
-use crate::print::parts::job_card::dip_words;
 use crate::print::parts::laid::{Shown, as_laid, middle, order};
 use crate::print::{Anchor, Drawing, Image, Layer, Pixels, Shape, Weight};
 use crate::telling::listed;
@@ -155,7 +154,7 @@ fn steps(flow: &mut Flow, content: &Content<'_>) {
     if work.parts().any(|part| part == HandPart::Clamp) {
         say("Clamp", &work.words(HandPart::Clamp, lengths));
     }
-    if let Some(words) = dip_words(figures, lengths) {
+    if let Some(words) = figures.dip_words(lengths) {
         say("Dip", &format!("{words} Corners and edges have their numbers in the drawing."));
     }
 }
