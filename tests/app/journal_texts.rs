@@ -242,7 +242,7 @@ fn an_entry_without_a_photograph_shows_its_design() {
     let height = (192.0 * bounds.height() / bounds.width().max(bounds.height())).ceil() as usize;
     window.get_by_label("View Journal").click();
     let bytes = textures.next(&mut window, [width, height]);
-    let cloth = bytes.chunks(4).filter(|pixel| pixel[3] > 0).count() as f64 / (width * height) as f64;
+    let cloth = bytes.chunks(4).map(|pixel| f64::from(pixel[3]) / 255.0).sum::<f64>() / (width * height) as f64;
     let share = panels.front.whole().area_mm2() / bounds.area();
     assert!((cloth - share).abs() < 0.01, "{cloth} of the picture, {share} of the outline");
 }

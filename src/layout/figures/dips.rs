@@ -29,15 +29,15 @@ pub struct DipFigures {
 }
 
 impl Figures {
-    /// The dips in a sentence, in their order: `Dip corner 1 35 mm deep for 5 min into rose, then edge 2 ...`; nothing without.
+    /// The dips in a sentence, in their order: `Dip corner 1, 35 mm deep for 5 min, into rose; then edge 2, ...`; nothing without.
     #[must_use]
     pub fn dip_words(&self, lengths: LengthStyle) -> Option<String> {
         let each = self.dips.iter().map(|dip| {
             let minutes = Voice::FILE.number(dip.minutes);
-            format!("{} {} deep for {minutes} min into {}", dip.part, lengths.format(dip.depth_mm), dip.colour)
+            format!("{}, {} deep for {minutes} min, into {}", dip.part, lengths.format(dip.depth_mm), dip.colour)
         });
         let each: Vec<String> = each.collect();
-        (!each.is_empty()).then(|| format!("Dip {}.", each.join(", then ")))
+        (!each.is_empty()).then(|| format!("Dip {}.", each.join("; then ")))
     }
 }
 

@@ -139,15 +139,18 @@ fn dips(page: &mut Drawing, layout: &Layout, fold: &FlatFold, at: Affine) {
     for part in fold.dip_parts() {
         let is_told = matches!(part, DipPart::Corner(_)) || layout.raw().dips.iter().any(|dip| dip.part == part);
         let Some(place) = fold.part_place(part).filter(|_| is_told).map(|place| at * place) else { continue };
-        // Numbers of binds stand outside, above: these within.
-        let towards = (middle - place) / (middle - place).hypot().max(f64::MIN_POSITIVE);
-        let beside = place + INSIDE_MM * towards + Vec2::new(0.0, 0.5 * NUMBER_MM);
-        page.text(Text::new(part.to_string(), beside, NUMBER_MM).anchored(Anchor::Middle).bold());
+        let away = (place - middle) / (place - middle).hypot().max(f64::MIN_POSITIVE);
+        let (words, beside_mm) = match part {
+            DipPart::Corner(number) => (number.to_string(), BESIDE_MM),
+            part => (part.to_string(), 2.0 * BESIDE_MM),
+        };
+        let beside = place + beside_mm * away + Vec2::new(0.0, 0.5 * NUMBER_MM);
+        page.text(Text::new(words, beside, NUMBER_MM).anchored(Anchor::Middle).bold());
     }
 }
 
-/// How far within the outline the name of a corner or an edge stands, mm.
-const INSIDE_MM: f64 = 6.0;
+/// How far outside the outline the number of a corner stands, mm; the name of an edge twice as far.
+const BESIDE_MM: f64 = 3.5;
 
 /// The puck's own sheet, made smaller; the words at its foot stand on the card already.
 fn puck(page: &mut Drawing, mut sheet: Drawing, room: Rect, scale: f64) {
