@@ -89,8 +89,8 @@ pub(super) fn show(flow: &mut Flow, content: &Content<'_>, drawn: &Drawn) {
     let column_mm = column_mm(drawn.cells.len());
     flow.y_mm += 2.0;
     let title_mm = flow.take(flow.line_mm + 1.0);
-    // A number at the top of a drawing reaches a little beyond its ink.
-    let top_mm = flow.take(3.5);
+    // A crease's number at the top of a drawing reaches a little beyond its ink.
+    let top_mm = flow.take(if content.layout.flat().is_some() { 3.5 } else { 1.5 });
     flow.take(HIGH_MM);
     for (index, cell) in drawn.cells.iter().enumerate() {
         let left_mm = index as f64 * (column_mm + BETWEEN_MM);
