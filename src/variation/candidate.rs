@@ -22,6 +22,11 @@ impl Variation {
     /// of something that the layout does not warn of.
     #[must_use]
     pub fn of(layout: &Layout, changes: Vec<Change>) -> Option<Self> {
+        Self::beside(layout, &warned_of(layout), changes)
+    }
+
+    /// The same where it is known what the layout warns of.
+    fn beside(layout: &Layout, known: &[&'static str], changes: Vec<Change>) -> Option<Self> {
         let mut commands = Vec::with_capacity(changes.len());
         let mut varied = Arc::new(layout.clone());
         for change in &changes {
@@ -33,7 +38,6 @@ impl Variation {
             varied = Arc::new(Layout::try_from(raw).ok()?);
             commands.push(command);
         }
-        let known = warned_of(layout);
         let is_sound = warned_of(&varied).iter().all(|name| known.contains(name));
         is_sound.then_some(Self { changes, commands, layout: varied })
     }
@@ -94,8 +98,9 @@ fn warned_of(layout: &Layout) -> Vec<&'static str> {
 /// Every change of one thing that a maker could try with a layout and that it can carry without a new warning.
 #[must_use]
 pub fn candidates(layout: &Layout) -> Vec<Variation> {
+    let known = warned_of(layout);
     let changes = [binds(layout), colours(layout), fold(layout), flat(layout), spiral(layout), dyeing(layout)];
-    changes.into_iter().flatten().filter_map(|change| Variation::of(layout, vec![change])).collect()
+    changes.into_iter().flatten().filter_map(|change| Variation::beside(layout, &known, vec![change])).collect()
 }
 
 /// Shares of the gap at the edge that the one at the centre may have: tight, tighter toward the centre, even.

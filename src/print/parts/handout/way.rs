@@ -137,10 +137,13 @@ fn steps(flow: &mut Flow, content: &Content<'_>) {
     flow.heading(&format!("How it is folded{of_size}"), 3.2);
     let mut say = |title: &str, words: &str| flow.paragraph(&format!("{title}: {words}"));
     say("Lay", &work.lay_words());
-    let mark = work.words(HandPart::Mark, lengths);
     // Who holds this has no template.
-    let template = "Chalk the creases from the template, with their numbers.";
-    say("Mark", &mark.replace(template, "Ask for the template of your size, or measure the folds out by the table."));
+    let without = "Ask for the template of your size, or measure the folds out by the table.";
+    let mark = match &work.bundle {
+        Some(bundle) => format!("{} {without}", bundle.pattern_words(lengths)),
+        None => work.words(HandPart::Mark, lengths),
+    };
+    say("Mark", &mark);
     let fold = if figures.burst.is_some() { work.pleat_words(lengths) } else { work.words(HandPart::Fold, lengths) };
     say(if layout.spiral().is_some() { "Twist" } else { "Fold" }, &fold);
     if layout.spiral().is_some() {
