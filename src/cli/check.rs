@@ -1,7 +1,7 @@
 //! `check`: what is wrong with files, and what to look out for.
 
 use super::arguments::{CheckArguments, UnitArguments};
-use super::{CliError, counted, held_by};
+use super::{CliError, counted};
 use pleatwright::layout::{Figures, Layout, warning_runs};
 use pleatwright::store::{
     Contents, FileKind, file_kind, read_bundle, read_layout, read_marks, read_order, read_preset, read_process, read_recipe,
@@ -80,7 +80,7 @@ fn check(path: &Path, units: UnitArguments) -> Result<String, CliError> {
 fn check_layout(path: &Path, units: UnitArguments) -> Result<String, CliError> {
     let layout = read_layout(path)?;
     let (verdict, warnings) = verdict(&layout, units)?;
-    Ok(format!("layout \"{}\": {verdict}, {}{warnings}", layout.name(), held_by(&layout)))
+    Ok(format!("layout \"{}\": {verdict}, {}{warnings}", layout.name(), layout.ties()))
 }
 
 /// Whether something is to look out for in a layout, and what, each in a line of its own.

@@ -38,7 +38,6 @@ pub(crate) use error::CliError;
 pub(crate) use refusal::refuse;
 
 use arguments::Command;
-use pleatwright::layout::Layout;
 use std::io::Write;
 use std::path::{Path, PathBuf};
 
@@ -85,14 +84,6 @@ fn without_a_window(program: &str, layout: Option<&Path>) -> String {
     let sheets = layout.with_extension("pdf");
     let sheets = sheets.file_name().unwrap_or_default().to_string_lossy();
     format!("{begins}\"{program} print {} -o {sheets}\" prints it without one", layout.display())
-}
-
-/// How many binds hold a layout: `17 binds`, of a puck `3 bands`, each of which is two of them.
-fn held_by(layout: &Layout) -> String {
-    match layout.raw().fold.spiral() {
-        Some(spiral) => counted(spiral.bands as usize, "band"),
-        None => counted(layout.binds().binds.len(), "bind"),
-    }
 }
 
 /// A number with its noun: `1 bind`, `17 binds`.

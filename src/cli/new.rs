@@ -1,10 +1,10 @@
 //! `new`: begin a layout for a garment.
 
+use super::CliError;
 use super::arguments::{NewArguments, Units};
-use super::new_fold;
 use super::new_outline::{self, Taken};
 use super::terminal;
-use super::{CliError, held_by};
+use super::new_fold;
 use pleatwright::geometry::{GarmentKind, Gather, Measure, RawMeasures};
 use pleatwright::layout::{GarmentSpec, Layout, LayoutError, starter_on};
 use pleatwright::measure::{LengthStyle, LengthUnit, RuleMarks, is_in_inches, parse_length};
@@ -37,7 +37,7 @@ pub(crate) fn run(arguments: &NewArguments, output: &mut dyn Write) -> Result<()
     let layout = Layout::try_from(raw).map_err(refused)?;
     let path = &arguments.output;
     terminal::deliver_kind(path, &layout_text(layout.raw()), FileKind::Layout)?;
-    let binds = held_by(&layout);
+    let binds = layout.ties();
     writeln!(terminal::beside(path, output), "{}: \"{}\", {binds}", terminal::called(path), layout.name())?;
     if let Some(taken) = taken {
         writeln!(terminal::beside(path, output), "{}", outline_words(&taken, &layout, arguments.units.style()))?;

@@ -23,6 +23,8 @@ pub struct FoldWords {
     pub sides: [&'static str; 2],
     /// The cloth between two binds: `section`.
     pub section: &'static str,
+    /// What is tied on, one piece of thread each: `bind`.
+    pub tie: &'static str,
 }
 
 impl FoldWords {
@@ -36,6 +38,7 @@ impl FoldWords {
         zero: "the centre",
         sides: ["from the centre"; 2],
         section: "section",
+        tie: "bind",
     };
     /// Those of a line round some cloth.
     pub const RING: Self = Self {
@@ -47,6 +50,7 @@ impl FoldWords {
         zero: "the line",
         sides: ["inside the line", "outside the line"],
         section: "section",
+        tie: "bind",
     };
     /// Those of a line from edge to edge.
     pub const ACROSS: Self = Self { sides: ["below the line", "above the line"], ..Self::RING };
@@ -63,6 +67,7 @@ impl FoldWords {
         zero: "the first end",
         sides: ["from the first end"; 2],
         section: "section",
+        tie: "bind",
     };
     /// Those of wedges, whose first end is their tip.
     pub const WEDGES: Self = Self { tip: "the tip", zero: "the tip", sides: ["from the tip"; 2], ..Self::FLAT };
@@ -77,6 +82,7 @@ impl FoldWords {
         zero: "the tick",
         sides: ["round the rim from the tick"; 2],
         section: "wedge",
+        tie: "band",
     };
 
     /// Those of a fold.
@@ -183,6 +189,14 @@ impl Layout {
     #[must_use]
     pub fn words(&self) -> FoldWords {
         FoldWords::of(&self.raw().fold)
+    }
+
+    /// What is tied on, counted in pieces of thread: `17 binds`, of a puck `3 bands`, each of which parts its cloth at two places.
+    #[must_use]
+    pub fn ties(&self) -> String {
+        let count = self.raw().fold.spiral().map_or(self.binds().binds.len(), |spiral| spiral.bands as usize);
+        let tie = self.words().tie;
+        if count == 1 { format!("1 {tie}") } else { format!("{count} {tie}s") }
     }
 
     /// A place along the bundle as its maker measures it, mm: a burst's from the centre, a line's from the line.

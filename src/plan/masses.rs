@@ -207,9 +207,9 @@ fn soda_ash(grams: f64, status: SourceStatus, formula: String) -> Amount {
 /// The pieces that are cut for the binds, in metres or yards.
 fn thread(layout: &Layout, figures: &Figures, lengths: LengthStyle) -> Amount {
     let unit = Unit::of_thread(lengths);
-    let (value, pieces) = (figures.thread_mm / unit.in_mm().unwrap_or(1.0), figures.binds.len());
+    let value = figures.thread_mm / unit.in_mm().unwrap_or(1.0);
     let step = cut_step(layout.marks(), lengths);
-    let formula = format!("{pieces} binds, wraps and tails of each cut to the next {step}, together = {}", unit.say(value));
+    let formula = format!("{}, wraps and tails of each cut to the next {step}, together = {}", layout.ties(), unit.say(value));
     Amount::new(value, unit, SourceStatus::Practice, formula)
 }
 

@@ -62,7 +62,7 @@ impl Opened {
             (heights(layout.garment().kind().top()).centre, centre),
             guide,
             ("Pleats", format!("{} of {}", fold.pleats, format(fold.pleat_depth_mm))),
-            ("Binds", figures.binds.len().to_string()),
+            ("Tied", layout.ties()),
             ("Dry cloth", format!("{:.0} g", figures.garment.cloth.mass_g)),
             ("Thread, total", lengths.format_long(figures.thread_mm)),
         ];
