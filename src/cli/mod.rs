@@ -16,6 +16,7 @@ mod handout;
 mod journal;
 mod man;
 mod new;
+mod new_dips;
 mod new_drawing;
 mod new_flat;
 mod new_fold;

@@ -4,7 +4,7 @@ use super::CliError;
 use super::arguments::{NewArguments, Units};
 use super::new_outline::{self, Taken};
 use super::terminal;
-use super::new_fold;
+use super::{new_dips, new_fold};
 use pleatwright::geometry::{GarmentKind, Gather, Measure, RawMeasures};
 use pleatwright::layout::{GarmentSpec, Layout, LayoutError, starter_on};
 use pleatwright::measure::{LengthStyle, LengthUnit, RuleMarks, is_in_inches, parse_length};
@@ -34,6 +34,7 @@ pub(crate) fn run(arguments: &NewArguments, output: &mut dyn Write) -> Result<()
     if let Some(name) = &arguments.name {
         raw.name.clone_from(name);
     }
+    new_dips::dip(&mut raw, &arguments.flat.dip, arguments.units.unit())?;
     let layout = Layout::try_from(raw).map_err(refused)?;
     let path = &arguments.output;
     terminal::deliver_kind(path, &layout_text(layout.raw()), FileKind::Layout)?;

@@ -16,6 +16,7 @@ pub(super) fn first_given(flat: &FlatArguments) -> Option<&'static str> {
         ("--rolled", flat.rolled),
         ("--block", flat.block.is_some()),
         ("--block-size", flat.block_size.is_some()),
+        ("--dip", !flat.dip.is_empty()),
     ];
     given.into_iter().find(|(_, is_given)| *is_given).map(|(name, _)| name)
 }

@@ -3,8 +3,8 @@
 #![allow(clippy::unwrap_used, reason = "a failed unwrap is a failed test")]
 
 use kurbo::Shape as _;
-use pleatwright::geometry::{DrawnLine, LineKind, LineShape};
-use pleatwright::layout::FoldKind;
+use pleatwright::geometry::{DipPart, DrawnLine, LineKind, LineShape};
+use pleatwright::layout::{DyeBy, FoldKind};
 use pleatwright::store::parse_layout;
 use std::fs;
 use std::path::{Path, PathBuf};
@@ -205,6 +205,36 @@ fn a_part_that_is_not_there_says_what_is_lacking() {
     assert!(!folder.path().join("a.pdf").exists());
     let card = said(&folder, &["print", &tee(), "-o", "a.pdf", "--part", "folding-card"]);
     assert!(card.err.contains("only a flat bundle or a spiral has one"), "{}", card.err);
+}
+
+/// A bundle begins dipped as its arguments say, in millimetres or inches; what they can't mean is refused with what they could.
+#[test]
+fn a_bundle_begins_with_its_dips() {
+    let folder = tempfile::tempdir().unwrap();
+    let new = ["new", "-o", "a.ron", "--garment", "flat-cloth", "--fold", "triangles"];
+    let with = |dips: &[&str]| said(&folder, &[&new[..], dips].concat());
+    let made = with(&["--dip", "corner 1:30mm", "--dip", "edge 2: 1/2 in : 5 : teal", "--dip", "top:1"]);
+    assert_eq!((made.status, made.err.as_str()), (0, ""));
+    let layout = parse_layout(&fs::read_to_string(folder.path().join("a.ron")).unwrap()).unwrap();
+    let dips = layout.raw().dips.iter().map(|dip| (dip.part, dip.depth_mm, dip.minutes, dip.colour.as_str()));
+    let wanted =
+        [(DipPart::Corner(1), 30.0, 2.0, "teal"), (DipPart::Edge(2), 12.7, 5.0, "teal"), (DipPart::Top, 1.0, 2.0, "teal")];
+    assert_eq!(dips.collect::<Vec<_>>(), wanted);
+    assert_eq!(layout.process().dye, DyeBy::Dipped);
+    for (dip, why) in [
+        ("corner 1", "--dip corner 1: it says no depth; write the part and how deep, such as \"corner 1:30mm\""),
+        ("tip:30", "--dip tip:30: \"tip\" is no part of a bundle; use edge or corner with a number, top, or underside"),
+        ("corner 9:30", "corner 9"),
+        ("corner 1:30:5:puce", "puce"),
+        ("corner 1:30:soon", "\"soon\" is no number of minutes"),
+        ("corner 1:deep", "deep"),
+    ] {
+        let refused = with(&["--dip", dip]);
+        assert_eq!(refused.status, 2, "{dip}");
+        assert!(refused.err.contains(why), "{dip}: {}", refused.err);
+    }
+    let burst = said(&folder, &["new", "-o", "b.ron", "--dip", "corner 1:30"]);
+    assert!(burst.err.contains("--dip: a burst is no flat bundle"), "{}", burst.err);
 }
 
 /// A wrong measurement offered those of every kind of garment.

@@ -28,6 +28,10 @@ pub(crate) struct FlatArguments {
     /// Size of the blocks: a disc's diameter, a side, a bar's length. Default: what suits the fold.
     #[arg(long, value_name = "LENGTH")]
     pub(crate) block_size: Option<String>,
+    /// Dip a part of the bundle so deep, and dye nothing else: an edge or a corner with its number, top, or underside; then minutes and one
+    /// of the layout's colours. Can be given several times. Default: 2 minutes, the first colour.
+    #[arg(long, value_name = "PART:DEPTH[:MINUTES[:COLOUR]]")]
+    pub(crate) dip: Vec<String>,
 }
 
 /// Blocks, or none.

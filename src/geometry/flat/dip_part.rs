@@ -16,6 +16,27 @@ pub enum DipPart {
     Underside,
 }
 
+impl DipPart {
+    /// The part of a name, as [`DipPart`] writes it.
+    ///
+    /// ```
+    /// use pleatwright::geometry::DipPart;
+    /// assert_eq!(DipPart::named("corner 2"), Some(DipPart::Corner(2)));
+    /// assert_eq!(DipPart::named("corner two"), None);
+    /// ```
+    #[must_use]
+    pub fn named(name: &str) -> Option<Self> {
+        let (what, number) = name.split_once(' ').unwrap_or((name, ""));
+        match what {
+            "edge" => number.trim().parse().ok().map(Self::Edge),
+            "corner" => number.trim().parse().ok().map(Self::Corner),
+            "top" if number.is_empty() => Some(Self::Top),
+            "underside" if number.is_empty() => Some(Self::Underside),
+            _ => None,
+        }
+    }
+}
+
 impl fmt::Display for DipPart {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
