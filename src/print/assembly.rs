@@ -4,7 +4,7 @@ use kurbo::{Affine, Point, Rect, Shape as _, Vec2};
 
 use super::band::{BandText, PRINT_NOTE, band_items, fitted};
 use super::drawing::Drawing;
-use super::font::Weight;
+use super::font::Face;
 use super::frame::Frame;
 use super::page::{Page, Painted, Placed};
 use super::shape::{Anchor, Shape, Text};
@@ -57,11 +57,11 @@ fn finish(frame: &Frame, mut map: Drawing, words: &BandText<'_>) -> Page {
 /// Title and instructions; returns the level below them.
 fn add_heading(map: &mut Drawing, frame: &Frame, title: &str, lines: &[String]) -> f64 {
     let (left, top, room_mm) = (frame.window.x0 + 4.0, frame.window.y0 + 9.0, frame.window.width() - 8.0);
-    let heading = fitted(title, Point::new(left, top), 5.0, room_mm, Weight::Bold).bold();
+    let heading = fitted(title, Point::new(left, top), 5.0, room_mm, Face::Bold).bold();
     map.text(heading);
     let mut level = top + 8.0;
     for line in lines {
-        map.text(fitted(line, Point::new(left, level), CAP_MM, room_mm, Weight::Regular));
+        map.text(fitted(line, Point::new(left, level), CAP_MM, room_mm, Face::Regular));
         level += LINE_MM;
     }
     level

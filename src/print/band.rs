@@ -6,7 +6,7 @@ use kurbo::{Affine, Point};
 
 use super::bar::{BAR_4_IN_MM, BAR_MM, MeasuringBar};
 use super::drawing::{Drawing, Item};
-use super::font::{Weight, shortened, width_mm};
+use super::font::{Face, shortened, width_mm};
 use super::frame::{BAND_MM, BandSide, Frame};
 use super::shape::Text;
 use super::style::Layer;
@@ -83,13 +83,11 @@ fn add_words(band: &mut Drawing, words: &BandText<'_>, length_mm: f64, corrected
     let page = format!("sheet {} of {}", words.page, words.pages);
     let page = if corrected { page + ", corrected for your printer" } else { page };
     let room_mm = right - lines_x;
-    for (text, y, cap_mm, weight) in [
-        (words.title, 4.0, 2.3, Weight::Bold),
-        (page.as_str(), 7.6, 1.9, Weight::Regular),
-        (PRINT_NOTE, 11.2, 1.9, Weight::Regular),
-    ] {
-        let mut line = fitted(text, (lines_x, y).into(), cap_mm, room_mm, weight);
-        line.weight = weight;
+    for (text, y, cap_mm, face) in
+        [(words.title, 4.0, 2.3, Face::Bold), (page.as_str(), 7.6, 1.9, Face::Regular), (PRINT_NOTE, 11.2, 1.9, Face::Regular)]
+    {
+        let mut line = fitted(text, (lines_x, y).into(), cap_mm, room_mm, face);
+        line.face = face;
         band.text(line);
     }
 }
@@ -98,13 +96,13 @@ fn add_words(band: &mut Drawing, words: &BandText<'_>, length_mm: f64, corrected
 const LEAST_CAP_MM: f64 = 1.5;
 
 /// Words made smaller, then shorter, until they fit.
-pub(super) fn fitted(text: &str, position: Point, cap_mm: f64, room_mm: f64, weight: Weight) -> Text {
-    let wanted_mm = width_mm(text, weight, cap_mm);
+pub(super) fn fitted(text: &str, position: Point, cap_mm: f64, room_mm: f64, face: Face) -> Text {
+    let wanted_mm = width_mm(text, face, cap_mm);
     if wanted_mm <= room_mm {
         return Text::new(text, position, cap_mm);
     }
     let cap_mm = (cap_mm * room_mm / wanted_mm).clamp(LEAST_CAP_MM, cap_mm);
-    Text::new(shortened(text, weight, cap_mm, room_mm), position, cap_mm)
+    Text::new(shortened(text, face, cap_mm, room_mm), position, cap_mm)
 }
 
 /// The band's depth and the frame agree; kept here so that a change in one is a change in the other.
@@ -117,9 +115,9 @@ mod tests {
     #[test]
     fn long_titles_are_cut_to_the_room() {
         let long = "A long title ".repeat(20);
-        let text = fitted(&long, Point::ZERO, 2.3, 60.0, Weight::Bold).bold();
+        let text = fitted(&long, Point::ZERO, 2.3, 60.0, Face::Bold).bold();
         assert!(text.width_mm() <= 60.0 && text.text.ends_with('…'), "{text:?}");
-        let text = fitted("short", Point::ZERO, 2.3, 60.0, Weight::Regular);
+        let text = fitted("short", Point::ZERO, 2.3, 60.0, Face::Regular);
         assert_eq!((text.text.as_str(), text.cap_height_mm), ("short", 2.3));
     }
 }

@@ -1,5 +1,6 @@
 //! What can go wrong between a drawing and its file.
 
+use super::font::Face;
 use crate::telling::{Refused, Told, Voice, displayed_as_in_files, listed};
 use thiserror::Error;
 
@@ -128,11 +129,8 @@ pub enum PrintError {
 pub enum PdfFault {
     /// The written file has no catalog where one is looked for.
     NoCatalog,
-    /// A font that comes with the program can't be read: the bold one, or the regular one.
-    Font {
-        /// Whether it is the bold one.
-        bold: bool,
-    },
+    /// The font of this face, which comes with the program, can't be read.
+    Font(Face),
     /// The library's own words.
     Library(String),
 }
@@ -141,8 +139,7 @@ impl PdfFault {
     fn words(&self) -> &str {
         match self {
             Self::NoCatalog => "the file's catalog was not found",
-            Self::Font { bold: true } => "the bold font can't be read",
-            Self::Font { bold: false } => "the regular font can't be read",
+            Self::Font(face) => face.unread(),
             Self::Library(words) => words,
         }
     }

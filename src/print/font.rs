@@ -1,4 +1,4 @@
-//! The two embedded fonts and the lengths of words in them.
+//! The embedded fonts and the lengths of words in them.
 
 use std::sync::OnceLock;
 
@@ -9,22 +9,47 @@ use skrifa::{FontRef, GlyphId, MetadataProvider};
 
 const REGULAR: &[u8] = include_bytes!("fonts/Roboto-Regular.ttf");
 const BOLD: &[u8] = include_bytes!("fonts/Roboto-Bold.ttf");
+const ITALIC: &[u8] = include_bytes!("fonts/Roboto-Italic.ttf");
 
 /// Stands for a character that the font lacks.
 const MISSING: char = '?';
 
-/// Weight of the letters.
+/// The face that letters are set in.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Default)]
-pub enum Weight {
+pub enum Face {
     /// For reading.
     #[default]
     Regular,
     /// For names and big numbers.
     Bold,
+    /// For words that are stressed, or explained where they stand.
+    Italic,
+    /// For what is typed letter by letter: all of one width.
+    Code,
 }
 
-/// What the fonts are called in a file that names them.
-pub(super) const FAMILY: &str = "Roboto";
+impl Face {
+    /// Every face.
+    pub(super) const ALL: [Self; 4] = [Self::Regular, Self::Bold, Self::Italic, Self::Code];
+
+    /// What is said where its font can't be read.
+    pub(super) const fn unread(self) -> &'static str {
+        match self {
+            Self::Regular => "the regular font can't be read",
+            Self::Bold => "the bold font can't be read",
+            Self::Italic => "the italic font can't be read",
+            Self::Code => "the font for code can't be read",
+        }
+    }
+}
+
+/// What a face's family is called in a file that names it.
+pub(super) const fn family(face: Face) -> &'static str {
+    match face {
+        Face::Regular | Face::Bold | Face::Italic => "Roboto",
+        Face::Code => "Hack",
+    }
+}
 
 /// One glyph of a line of words.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -37,7 +62,7 @@ pub(super) struct Letter {
     pub(super) start: usize,
 }
 
-struct Face {
+struct Loaded {
     font: FontRef<'static>,
     units_per_em: f64,
     cap_height_em: f64,
@@ -45,7 +70,7 @@ struct Face {
     first: Vec<(u32, f64)>,
 }
 
-impl Face {
+impl Loaded {
     /// The glyph of a character and its advance in ems.
     fn glyph(&self, c: char) -> (u32, f64) {
         let charmap = self.font.charmap();
@@ -55,48 +80,45 @@ impl Face {
     }
 }
 
-/// The font file of a weight.
-pub(super) const fn data(weight: Weight) -> &'static [u8] {
-    match weight {
-        Weight::Regular => REGULAR,
-        Weight::Bold => BOLD,
+/// The font file of a face.
+pub(super) const fn data(face: Face) -> &'static [u8] {
+    match face {
+        Face::Regular => REGULAR,
+        Face::Bold => BOLD,
+        Face::Italic => ITALIC,
+        Face::Code => epaint_default_fonts::HACK_REGULAR,
     }
 }
 
-fn face(weight: Weight) -> &'static Face {
-    static REGULAR_FACE: OnceLock<Face> = OnceLock::new();
-    static BOLD_FACE: OnceLock<Face> = OnceLock::new();
-    let cell = match weight {
-        Weight::Regular => &REGULAR_FACE,
-        Weight::Bold => &BOLD_FACE,
-    };
-    cell.get_or_init(|| {
-        let font = FontRef::new(data(weight)).expect("the embedded font is a font file; a test reads both");
+fn loaded(face: Face) -> &'static Loaded {
+    static LOADED: [OnceLock<Loaded>; Face::ALL.len()] = [const { OnceLock::new() }; Face::ALL.len()];
+    LOADED[face as usize].get_or_init(|| {
+        let font = FontRef::new(data(face)).expect("the embedded font is a font file; a test reads each");
         let metrics = font.metrics(Size::unscaled(), LocationRef::default());
         let units_per_em = f64::from(metrics.units_per_em);
         let cap_height_em = f64::from(metrics.cap_height.unwrap_or(0.711 * f32::from(metrics.units_per_em))) / units_per_em;
-        let bare = Face { font, units_per_em, cap_height_em, first: Vec::new() };
+        let bare = Loaded { font, units_per_em, cap_height_em, first: Vec::new() };
         let first = (0..128_u8).map(|c| bare.glyph(char::from(c))).collect();
-        Face { first, ..bare }
+        Loaded { first, ..bare }
     })
 }
 
 /// Glyphs of a line of words, one per character, without kerning or ligatures.
-pub(super) fn letters(text: &str, weight: Weight) -> Vec<Letter> {
-    let face = face(weight);
+pub(super) fn letters(text: &str, face: Face) -> Vec<Letter> {
+    let font = loaded(face);
     text.char_indices()
         .map(|(start, c)| {
-            let (glyph, advance_em) = face.first.get(c as usize).copied().unwrap_or_else(|| face.glyph(c));
+            let (glyph, advance_em) = font.first.get(c as usize).copied().unwrap_or_else(|| font.glyph(c));
             Letter { glyph, advance_em, start }
         })
         .collect()
 }
 
 /// A glyph's outline in ems, its origin on the baseline, y down; empty for a space.
-pub(super) fn outline(glyph: u32, weight: Weight) -> BezPath {
-    let face = face(weight);
-    let mut pen = OutlineIn { path: BezPath::new(), per_em: 1.0 / face.units_per_em };
-    if let Some(glyph) = face.font.outline_glyphs().get(GlyphId::new(glyph)) {
+pub(super) fn outline(glyph: u32, face: Face) -> BezPath {
+    let font = loaded(face);
+    let mut pen = OutlineIn { path: BezPath::new(), per_em: 1.0 / font.units_per_em };
+    if let Some(glyph) = font.font.outline_glyphs().get(GlyphId::new(glyph)) {
         let settings = DrawSettings::unhinted(Size::unscaled(), LocationRef::default());
         // A glyph of the embedded fonts draws; one that did not would be blank.
         let _drawn = glyph.draw(settings, &mut pen);
@@ -139,15 +161,15 @@ impl OutlinePen for OutlineIn {
 }
 
 /// Font size (one em) in mm at which a capital letter is `cap_height_mm` high.
-pub(super) fn em_mm(weight: Weight, cap_height_mm: f64) -> f64 {
-    cap_height_mm / face(weight).cap_height_em
+pub(super) fn em_mm(face: Face, cap_height_mm: f64) -> f64 {
+    cap_height_mm / loaded(face).cap_height_em
 }
 
 /// Length in mm of a line of words whose capitals are `cap_height_mm` high.
 #[must_use]
-pub fn width_mm(text: &str, weight: Weight, cap_height_mm: f64) -> f64 {
-    let em = em_mm(weight, cap_height_mm);
-    letters(text, weight).iter().map(|l| l.advance_em * em).sum()
+pub fn width_mm(text: &str, face: Face, cap_height_mm: f64) -> f64 {
+    let em = em_mm(face, cap_height_mm);
+    letters(text, face).iter().map(|l| l.advance_em * em).sum()
 }
 
 /// The characters of a text that the fonts lack, each once, in the order in which they come: on paper a question mark stands for each.
@@ -159,7 +181,7 @@ pub fn width_mm(text: &str, weight: Weight, cap_height_mm: f64) -> f64 {
 /// ```
 #[must_use]
 pub fn unprintable(text: &str) -> Vec<char> {
-    let lacks = |c: char| [Weight::Regular, Weight::Bold].into_iter().any(|weight| face(weight).font.charmap().map(c).is_none());
+    let lacks = |c: char| [Face::Regular, Face::Bold].into_iter().any(|face| loaded(face).font.charmap().map(c).is_none());
     let mut found = Vec::new();
     for c in text.chars().filter(|c| !c.is_control()) {
         if lacks(c) && !found.contains(&c) {
@@ -171,10 +193,10 @@ pub fn unprintable(text: &str) -> Vec<char> {
 
 /// A text cut to a length, with an ellipsis where something is left out.
 #[must_use]
-pub(super) fn shortened(text: &str, weight: Weight, cap_height_mm: f64, room_mm: f64) -> String {
+pub(super) fn shortened(text: &str, face: Face, cap_height_mm: f64, room_mm: f64) -> String {
     let mut kept: Vec<char> = text.chars().collect();
     let mut short = text.to_owned();
-    while width_mm(&short, weight, cap_height_mm) > room_mm && kept.pop().is_some() {
+    while width_mm(&short, face, cap_height_mm) > room_mm && kept.pop().is_some() {
         short = kept.iter().collect::<String>().trim_end().to_owned() + "…";
     }
     short
@@ -192,27 +214,28 @@ mod tests {
 
     #[test]
     fn words_are_cut_with_an_ellipsis_only_where_they_are_too_long() {
-        assert_eq!(shortened("teal", Weight::Regular, 2.4, 20.0), "teal");
-        let short = shortened("the colour of the sea on a grey morning", Weight::Regular, 2.4, 20.0);
-        assert!(short.starts_with("the") && short.ends_with('…') && width_mm(&short, Weight::Regular, 2.4) <= 20.0, "{short}");
+        assert_eq!(shortened("teal", Face::Regular, 2.4, 20.0), "teal");
+        let short = shortened("the colour of the sea on a grey morning", Face::Regular, 2.4, 20.0);
+        assert!(short.starts_with("the") && short.ends_with('…') && width_mm(&short, Face::Regular, 2.4) <= 20.0, "{short}");
     }
 
     #[test]
-    fn both_fonts_read_and_have_upright_capitals() {
-        for weight in [Weight::Regular, Weight::Bold] {
-            // Roboto: capital height 1456 of 2048 units (from the font's own table).
-            assert!((em_mm(weight, 1456.0) - 2048.0).abs() < 1e-6);
+    fn every_font_reads_and_knows_its_capitals() {
+        for face in Face::ALL {
+            // Capital height and units of an em, from each font's own tables: Roboto 1456 of 2048, Hack 1493 of 2048.
+            let cap_units = if face == Face::Code { 1493.0 } else { 1456.0 };
+            assert!((em_mm(face, cap_units) - 2048.0).abs() < 1e-6, "{face:?}");
         }
     }
 
     #[test]
     fn words_grow_letter_by_letter() {
-        let (a, b) = (width_mm("AB", Weight::Regular, 4.0), width_mm("ABBA", Weight::Regular, 4.0));
+        let (a, b) = (width_mm("AB", Face::Regular, 4.0), width_mm("ABBA", Face::Regular, 4.0));
         assert!((b - 2.0 * a).abs() < 1e-9 && a > 4.0);
     }
 
     #[test]
     fn an_unknown_character_becomes_a_question_mark() {
-        assert_eq!(letters("\u{13000}", Weight::Bold)[0].glyph, letters("?", Weight::Bold)[0].glyph);
+        assert_eq!(letters("\u{13000}", Face::Bold)[0].glyph, letters("?", Face::Bold)[0].glyph);
     }
 }

@@ -55,7 +55,7 @@ pub use drawing::{Drawing, Item, MAX_REACH_MM};
 pub use dxf::write_dxf;
 pub use error::{PdfFault, PrintError, PrintSetting};
 pub use flatten::FLATTEN_MM;
-pub use font::{Weight, unprintable, width_mm};
+pub use font::{Face, unprintable, width_mm};
 pub use frame::PrinterCorrection;
 pub use image::{Image, Pixels};
 pub use page::{LinkTarget, Page, PageLink, Painted, Part, Placed};

@@ -101,13 +101,13 @@ impl Brush {
     }
 
     fn text(&mut self, text: &Text, grey: u8, by: Affine) {
-        let em = em_mm(text.weight, text.cap_height_mm);
+        let em = em_mm(text.face, text.cap_height_mm);
         let mut at = by * text.drawing_from_text();
         self.context.set_paint(ink(grey));
         self.context.set_fill_rule(Fill::NonZero);
-        for letter in letters(&text.text, text.weight) {
+        for letter in letters(&text.text, text.face) {
             self.context.set_transform(at * Affine::scale(em));
-            self.context.fill_path(&outline(letter.glyph, text.weight));
+            self.context.fill_path(&outline(letter.glyph, text.face));
             at *= Affine::translate((letter.advance_em * em, 0.0));
         }
     }
@@ -133,7 +133,7 @@ fn ink(grey: u8) -> AlphaColor<Srgb> {
 
 #[cfg(test)]
 mod tests {
-    use super::super::{Drawing, Layer, Weight};
+    use super::super::{Drawing, Face, Layer};
     use super::*;
     use kurbo::Size;
 
@@ -164,7 +164,7 @@ mod tests {
     /// Letters are as long as they are measured and as high as their capitals are said to be.
     #[test]
     fn words_are_painted_at_their_size() {
-        let words = Text { weight: Weight::Bold, ..Text::new("HIH", (2.0, 8.0), 5.0) };
+        let words = Text { face: Face::Bold, ..Text::new("HIH", (2.0, 8.0), 5.0) };
         let width_mm = words.width_mm();
         let painted = paint(&page(|drawing| drawing.text(words)), 400).unwrap();
         let inked = |x: usize| (0..200).any(|y| dark(&painted, x, y) > 128);

@@ -3,7 +3,7 @@
 use kurbo::{Affine, BezPath, Circle, Line, PathEl, Point, Rect, Shape as _, Vec2};
 
 use super::flatten::FLATTEN_MM;
-use super::font::{self, Weight};
+use super::font::{self, Face};
 use super::image::Image;
 use super::pattern::Pattern;
 
@@ -98,7 +98,7 @@ pub struct Text {
     /// Turn about the position, from +x toward +y.
     pub rotation_rad: f64,
     /// Regular or bold.
-    pub weight: Weight,
+    pub face: Face,
 }
 
 impl Text {
@@ -111,7 +111,7 @@ impl Text {
             cap_height_mm,
             anchor: Anchor::Start,
             rotation_rad: 0.0,
-            weight: Weight::Regular,
+            face: Face::Regular,
         }
     }
 
@@ -132,14 +132,14 @@ impl Text {
     /// The same words in bold.
     #[must_use]
     pub fn bold(mut self) -> Self {
-        self.weight = Weight::Bold;
+        self.face = Face::Bold;
         self
     }
 
     /// Length of the line of words in mm.
     #[must_use]
     pub fn width_mm(&self) -> f64 {
-        font::width_mm(&self.text, self.weight, self.cap_height_mm)
+        font::width_mm(&self.text, self.face, self.cap_height_mm)
     }
 
     /// Takes text space (baseline start at the origin, x along the words, y down) to the drawing.

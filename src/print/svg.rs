@@ -6,7 +6,7 @@ use kurbo::{BezPath, PathEl, Point};
 
 use super::drawing::{Drawing, Item};
 use super::error::PrintError;
-use super::font::{FAMILY, Weight, em_mm};
+use super::font::{Face, em_mm, family};
 use super::image::{Image, base64};
 use super::shape::{Anchor, Arc, Shape, Text};
 use super::style::Style;
@@ -105,16 +105,15 @@ fn write_image(out: &mut String, image: &Image) {
 
 fn write_text(out: &mut String, text: &Text, grey: &str) {
     let (x, y) = (Mm(text.position.x), Mm(text.position.y));
-    let size = Mm(em_mm(text.weight, text.cap_height_mm));
+    let size = Mm(em_mm(text.face, text.cap_height_mm));
     let anchor = match text.anchor {
         Anchor::Start => "start",
         Anchor::Middle => "middle",
         Anchor::End => "end",
     };
-    let weight = match text.weight {
-        Weight::Regular => "normal",
-        Weight::Bold => "bold",
-    };
+    let weight = if text.face == Face::Bold { "bold" } else { "normal" };
+    let slant = if text.face == Face::Italic { " font-style=\"italic\"" } else { "" };
+    let family = family(text.face);
     let turn = match text.rotation_rad {
         0.0 => String::new(),
         rad => format!(" transform=\"rotate({} {x} {y})\"", Mm(rad.to_degrees())),
@@ -123,8 +122,8 @@ fn write_text(out: &mut String, text: &Text, grey: &str) {
     line(
         out,
         format_args!(
-            "    <text x=\"{x}\" y=\"{y}\" font-family=\"{FAMILY}, Arial, Helvetica, sans-serif\" font-size=\"{size}\" \
-             font-weight=\"{weight}\" text-anchor=\"{anchor}\" fill=\"{grey}\" stroke=\"none\"{turn}>{words}</text>"
+            "    <text x=\"{x}\" y=\"{y}\" font-family=\"{family}, Arial, Helvetica, sans-serif\" font-size=\"{size}\" \
+             font-weight=\"{weight}\"{slant} text-anchor=\"{anchor}\" fill=\"{grey}\" stroke=\"none\"{turn}>{words}</text>"
         ),
     );
 }

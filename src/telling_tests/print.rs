@@ -4,7 +4,7 @@ use super::{every, refusals};
 use crate::handbook::BookError;
 use crate::plan::PlanError;
 use crate::print::parts::{HandoutError, OrderPrintError};
-use crate::print::{PdfFault, PrintError, PrintSetting};
+use crate::print::{Face, PdfFault, PrintError, PrintSetting};
 use crate::reveal::RevealError;
 
 fn title() -> String {
@@ -31,7 +31,7 @@ fn prints() -> Vec<PrintError> {
         PrintError::StripTooWide { .. } => PrintError::StripTooWide { title: title(), across_mm: 210.1, room_mm: 190.0 },
         PrintError::Pixels { .. } => PrintError::Pixels { width_px: 1600, high_px: 70_000.0 },
         PrintError::NoPages { .. } => PrintError::NoPages { title: title() },
-        PrintError::Pdf { .. } => PrintError::Pdf { reason: PdfFault::Font { bold: true } },
+        PrintError::Pdf { .. } => PrintError::Pdf { reason: PdfFault::Font(Face::Bold) },
     );
     all.extend([PrintSetting::Overlap, PrintSetting::PrintedBar].map(|what| out_of_range(what, f64::NAN)));
     all
@@ -40,7 +40,7 @@ fn prints() -> Vec<PrintError> {
 #[test]
 fn prints_and_orders() {
     refusals(&prints()[..14 - 1]);
-    let faults = [PdfFault::NoCatalog, PdfFault::Font { bold: false }, PdfFault::Library("broke at 3".to_owned())];
+    let faults = [PdfFault::NoCatalog, PdfFault::Font(Face::Code), PdfFault::Library("broke at 3".to_owned())];
     for reason in faults {
         let source = PrintError::Pdf { reason };
         refusals(&[OrderPrintError::Print { name: title(), source }]);

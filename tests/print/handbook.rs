@@ -182,6 +182,14 @@ fn linked_pages(page: &Page) -> BTreeSet<&str> {
     names
 }
 
+/// The names of the fonts in a file, without the six letters of a font that is cut down to what is used (ISO 32000-1, 9.6.4).
+fn fonts(bytes: &[u8]) -> BTreeSet<String> {
+    let file = Document::load_mem(bytes).unwrap();
+    let dictionaries = file.objects.values().filter_map(|object| object.as_dict().ok());
+    let names = dictionaries.filter_map(|dictionary| dictionary.get(b"BaseFont").ok()?.as_name().ok());
+    names.map(|name| text(name).split('+').next_back().unwrap().to_owned()).collect()
+}
+
 #[test]
 fn the_pdf_has_every_page_its_number_and_its_links() {
     let paper: Paper = "Letter".parse().unwrap();
@@ -189,6 +197,8 @@ fn the_pdf_has_every_page_its_number_and_its_links() {
     assert_eq!(bytes, book(&paper).unwrap(), "the same program writes the same bytes");
     let file = PdfFile::read(&bytes);
     assert_eq!(file.title.as_deref(), Some("Pleatwright handbook"));
+    let expected = ["Roboto-Regular", "Roboto-Bold", "Roboto-Italic", "Hack-Regular"];
+    assert_eq!(fonts(&bytes), expected.map(str::to_owned).into());
     let numbers: Vec<String> = (1..=file.pages.len()).map(|number| number.to_string()).collect();
     assert_eq!(file.labels, numbers);
     for page in &file.pages {

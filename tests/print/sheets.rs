@@ -212,7 +212,7 @@ fn check_lines(name: &str, layout: &Layout, figures: &Figures, options: &PrintOp
 /// Boxes of a line of words' letters, on the page.
 fn letters(text: &Text, placed: &Placed) -> Vec<Rect> {
     let ends: Vec<usize> = text.text.char_indices().map(|(at, letter)| at + letter.len_utf8()).collect();
-    let reach = |end: usize| width_mm(&text.text[..end], text.weight, text.cap_height_mm);
+    let reach = |end: usize| width_mm(&text.text[..end], text.face, text.cap_height_mm);
     let page_from_text = placed.page_from_drawing * text.drawing_from_text();
     let starts = std::iter::once(0.0).chain(ends.iter().map(|&end| reach(end)));
     let letter = |(from, &end): (f64, &usize)| {

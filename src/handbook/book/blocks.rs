@@ -4,7 +4,7 @@ use super::format::Format;
 use super::pictures::Pictures;
 use super::sheets::{CAP_MM, SMALL_CAP_MM, Set, Sheets};
 use super::table;
-use super::words::{Line, lines};
+use super::words::{Line, lines, width_of_code_mm};
 use crate::handbook::{Block, Figure, Page, Run, Style};
 use crate::print::{Layer, Text};
 use kurbo::{Affine, Rect, Shape as _};
@@ -40,7 +40,7 @@ fn set_at(page: &Page, format: &Format, pictures: &Pictures, air: f64) -> Set {
     let mut sheets = Sheets::new(page.title(), format, pictures, air);
     let title = [Run { text: page.title().to_owned(), style: Style { strong: true, ..Style::default() }, link: None }];
     for line in lines(&title, TITLE_CAP_MM, sheets.room_mm()) {
-        sheets.line(&line, TITLE_CAP_MM, 1.75 * TITLE_CAP_MM);
+        sheets.line(&line, 1.75 * TITLE_CAP_MM);
     }
     sheets.y_mm += BELOW_TITLE_MM;
     blocks(&mut sheets, page.blocks());
@@ -107,18 +107,18 @@ fn heading(sheets: &mut Sheets<'_>, level: u8, runs: &[Run], anchor: &str) {
     sheets.mark(anchor);
     let bold = |run: &Run| Run { style: Style { strong: true, ..run.style }, ..run.clone() };
     for line in lines(&runs.iter().map(bold).collect::<Vec<_>>(), cap_mm, sheets.room_mm()) {
-        sheets.line(&line, cap_mm, 1.9 * cap_mm);
+        sheets.line(&line, 1.9 * cap_mm);
     }
 }
 
 fn paragraph(sheets: &mut Sheets<'_>, runs: &[Run]) {
     let set = lines(runs, CAP_MM, sheets.room_mm());
     let line_mm = sheets.line_mm();
-    lines_kept(sheets, &set, CAP_MM, line_mm);
+    lines_kept(sheets, &set, line_mm);
 }
 
 /// Lines over as many sheets as they take, none of them alone on its sheet.
-fn lines_kept(sheets: &mut Sheets<'_>, set: &[Line], cap_mm: f64, line_mm: f64) {
+fn lines_kept(sheets: &mut Sheets<'_>, set: &[Line], line_mm: f64) {
     let fits = (0..set.len()).take_while(|index| (index + 1) as f64 * line_mm <= sheets.left_over_mm()).count();
     let whole = set.len();
     let last = match fits {
@@ -133,7 +133,7 @@ fn lines_kept(sheets: &mut Sheets<'_>, set: &[Line], cap_mm: f64, line_mm: f64) 
         if index == last && last < whole && !sheets.is_fresh() {
             sheets.start_sheet();
         }
-        sheets.line(line, cap_mm, line_mm);
+        sheets.line(line, line_mm);
     }
 }
 
@@ -146,7 +146,7 @@ fn quote(sheets: &mut Sheets<'_>, runs: &[Run]) {
     sheets.keep_together(set.len() as f64 * line_mm);
     let top_mm = sheets.y_mm + line_mm - 1.4 * CAP_MM;
     for line in &set {
-        sheets.line(line, CAP_MM, line_mm);
+        sheets.line(line, line_mm);
     }
     let (x_mm, foot_mm) = (sheets.left_mm - 0.5 * INDENT_MM, sheets.y_mm + 0.4 * CAP_MM);
     sheets.drawing().line(Layer::Outline, (x_mm, top_mm), (x_mm, foot_mm));
@@ -170,7 +170,7 @@ fn list(sheets: &mut Sheets<'_>, first: Option<u64>, items: &[Vec<Block>]) {
                 let at = (sheets.left_mm - INDENT_MM + 1.0, sheets.y_mm + line_mm);
                 sheets.drawing().text(Text::new(mark, at, CAP_MM));
                 for line in &set {
-                    sheets.line(line, CAP_MM, line_mm);
+                    sheets.line(line, line_mm);
                 }
                 blocks(sheets, rest);
             }
@@ -193,16 +193,14 @@ fn code(sheets: &mut Sheets<'_>, text: &str) {
     sheets.drawing().path(Layer::Map, frame.to_path(0.1));
     for (index, (indent_mm, line)) in set.iter().enumerate() {
         let y_mm = top_mm + FRAME_MM + (index as f64 + 0.5) * line_mm + 0.5 * SMALL_CAP_MM;
-        sheets.put(line, (left_mm + FRAME_MM + indent_mm, y_mm), SMALL_CAP_MM);
+        sheets.put(line, (left_mm + FRAME_MM + indent_mm, y_mm));
     }
     sheets.y_mm = frame.y1;
 }
 
 /// A line of code with how far it is set in: its own spaces, and more where it goes on.
 fn code_lines(line: &str, room_mm: f64) -> Vec<(f64, Line)> {
-    const SPACE_MM: f64 = 1.1;
-    let spaces = line.len() - line.trim_start().len();
-    let own_mm = SPACE_MM * spaces as f64;
+    let own_mm = width_of_code_mm(&line[..line.len() - line.trim_start().len()], SMALL_CAP_MM);
     let run = Run { text: line.trim().to_owned(), style: Style { code: true, ..Style::default() }, link: None };
     let set = lines(&[run], SMALL_CAP_MM, room_mm - own_mm - INDENT_MM);
     set.into_iter().enumerate().map(|(index, line)| (own_mm + if index > 0 { INDENT_MM } else { 0.0 }, line)).collect()
@@ -239,7 +237,7 @@ fn figure_with(sheets: &mut Sheets<'_>, figure: Figure, caption: &[Run]) {
     }));
     sheets.y_mm += page.size_mm.height + 2.0;
     for line in &under {
-        sheets.line(line, SMALL_CAP_MM, line_mm);
+        sheets.line(line, line_mm);
     }
     sheets.y_mm += 1.0;
 }

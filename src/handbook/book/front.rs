@@ -5,7 +5,7 @@ use super::pictures::Pictures;
 use super::sheets::LINE_MM;
 use crate::handbook::{Chapter, Figure, pages};
 use crate::plan::DEFER;
-use crate::print::{Anchor, Drawing, Layer, LinkTarget, Page as Sheet, PageLink, Placed, Text, Weight, width_mm};
+use crate::print::{Anchor, Drawing, Face, Layer, LinkTarget, Page as Sheet, PageLink, Placed, Text, width_mm};
 use kurbo::{Affine, Rect};
 
 /// Heights of capitals, mm.
@@ -91,8 +91,8 @@ fn entry(format: &Format, drawing: &mut Drawing, links: &mut Vec<PageLink>, at: 
     let Some(number) = number else { return };
     let right = format.words.x1;
     drawing.text(Text::new(number.to_string(), (right, y), WORDS_CAP_MM).anchored(Anchor::End));
-    let from = left + width_mm(title, Weight::Regular, WORDS_CAP_MM) + 2.0;
-    let to = right - width_mm(&number.to_string(), Weight::Regular, WORDS_CAP_MM) - 2.0;
+    let from = left + width_mm(title, Face::Regular, WORDS_CAP_MM) + 2.0;
+    let to = right - width_mm(&number.to_string(), Face::Regular, WORDS_CAP_MM) - 2.0;
     drawing.line(Layer::Crease, (from, y), (to, y));
     let area = Rect::new(left, y - 1.4 * WORDS_CAP_MM, right, y + 0.4 * WORDS_CAP_MM);
     links.push(PageLink { area, to: LinkTarget::Page { index: number - 1, y_mm: 0.0 } });

@@ -145,20 +145,21 @@ impl<'a> Sheets<'a> {
     }
 
     /// A line below what was set last, its beginning so far from the left.
-    pub(super) fn line(&mut self, line: &Line, cap_mm: f64, height_mm: f64) {
+    pub(super) fn line(&mut self, line: &Line, height_mm: f64) {
         self.keep_together(height_mm);
         self.y_mm += height_mm;
         let (left_mm, y_mm) = (self.left_mm, self.y_mm);
-        self.put(line, (left_mm, y_mm), cap_mm);
+        self.put(line, (left_mm, y_mm));
     }
 
     /// A line at a place of the sheet.
-    pub(super) fn put(&mut self, line: &Line, (left_mm, y_mm): (f64, f64), cap_mm: f64) {
+    pub(super) fn put(&mut self, line: &Line, (left_mm, y_mm): (f64, f64)) {
         for piece in &line.pieces {
             let x_mm = left_mm + piece.x_mm;
-            let text = Text { weight: piece.weight, ..Text::new(piece.text.clone(), (x_mm, y_mm), cap_mm) };
+            let text = Text { face: piece.face, ..Text::new(piece.text.clone(), (x_mm, y_mm), piece.cap_mm) };
             self.drawing().text(text);
             if let Some(to) = &piece.link {
+                let cap_mm = piece.cap_mm;
                 let area = Rect::new(x_mm, y_mm - 1.3 * cap_mm, x_mm + piece.width_mm, y_mm + 0.4 * cap_mm);
                 self.drawing().line(Layer::Map, (x_mm, y_mm + UNDER_MM), (x_mm + piece.width_mm, y_mm + UNDER_MM));
                 self.links.push(LinkedWords { sheet: self.drawings.len() - 1, area, to: to.clone() });

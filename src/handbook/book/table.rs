@@ -80,7 +80,7 @@ fn set_row(sheets: &mut Sheets<'_>, row: &Row, widths_mm: &[f64], rule: Layer) {
     for (cell, width_mm) in row.0.iter().zip(widths_mm) {
         for (index, line) in cell.iter().enumerate() {
             let y_mm = sheets.y_mm + ROW_MM + (index as f64 + 0.5) * line_mm + 0.5 * SMALL_CAP_MM;
-            sheets.put(line, (left_mm, y_mm), SMALL_CAP_MM);
+            sheets.put(line, (left_mm, y_mm));
         }
         left_mm += width_mm + BETWEEN_MM;
     }

@@ -4,7 +4,7 @@ use super::format::Format;
 use super::pictures::Pictures;
 use super::*;
 use crate::handbook::Block;
-use crate::print::{STANDARD_PAPERS, Shape};
+use crate::print::{Face, STANDARD_PAPERS, Shape};
 use kurbo::Rect;
 
 fn paper(name: &str) -> Paper {
@@ -93,6 +93,47 @@ fn every_anchor_and_link_is_placed() {
         }
         let linked = page.blocks().iter().flat_map(Block::runs).filter(|run| run.link.is_some()).count();
         assert!(set.links.len() >= linked, "{}: {} of {linked}", page.name(), set.links.len());
+    }
+}
+
+/// The letters of a page in a face, without spaces, as they stand on its sheets.
+fn letters_in(face: Face, sheets: &[Vec<crate::print::Placed>]) -> String {
+    let items = sheets.iter().flat_map(|sheet| sheet[0].drawing.items());
+    let texts = items.filter_map(|item| match &item.shape {
+        Shape::Text(text) if text.face == face => Some(text.text.as_str()),
+        _ => None,
+    });
+    texts.flat_map(str::chars).filter(|letter| !letter.is_whitespace()).collect()
+}
+
+/// What is typed stands in letters of one width, what is stressed or explained in slanted ones, and nothing else does.
+#[test]
+fn code_and_stressed_words_have_faces_of_their_own() {
+    let (format, pictures) = (Format::of(&paper("A4")).unwrap(), Pictures::default());
+    let mut seen = [0, 0];
+    for page in pages().iter().filter(|page| page.name() != "reveal") {
+        let set = set(page, &format, &pictures);
+        let mut written = [String::new(), String::new()];
+        for block in page.blocks() {
+            written[0].push_str(&code_of(block));
+            let stressed = block.runs().into_iter().filter(|run| run.style.emphasis && !run.style.code && !run.style.strong);
+            stressed.for_each(|run| written[1].push_str(&run.text));
+        }
+        for (index, face) in [Face::Code, Face::Italic].into_iter().enumerate() {
+            let expected: String = written[index].chars().filter(|letter| !letter.is_whitespace()).collect();
+            assert_eq!(letters_in(face, &set.sheets), expected, "{}", page.name());
+            seen[index] += expected.len();
+        }
+    }
+    assert!(seen.iter().all(|letters| *letters > 300), "{seen:?}");
+}
+
+/// What is typed in a block, in its order.
+fn code_of(block: &Block) -> String {
+    match block {
+        Block::Code(code) => code.clone(),
+        Block::List { items, .. } => items.iter().flatten().map(code_of).collect(),
+        block => block.runs().into_iter().filter(|run| run.style.code).map(|run| run.text.as_str()).collect(),
     }
 }
 

@@ -4,7 +4,7 @@ use kurbo::{BezPath, PathEl, Point};
 
 use super::tags::{BOLD, MODEL_SPACE, REGULAR, Tags};
 use crate::print::drawing::Item;
-use crate::print::font::Weight;
+use crate::print::font::Face;
 use crate::print::shape::{Anchor, Arc, Shape, Text};
 use crate::print::style::Layer;
 
@@ -188,9 +188,10 @@ fn text(tags: &mut Tags, layer: Layer, text: &Text) {
     tags.real(50, (-text.rotation_rad.to_degrees()).rem_euclid(360.0));
     tags.put(
         7,
-        match text.weight {
-            Weight::Regular => REGULAR,
-            Weight::Bold => BOLD,
+        match text.face {
+            // Two styles are all that the sheets need; slanted words and code are set only in the handbook.
+            Face::Regular | Face::Italic | Face::Code => REGULAR,
+            Face::Bold => BOLD,
         },
     );
     let justified = match text.anchor {

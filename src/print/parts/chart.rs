@@ -2,7 +2,7 @@
 
 use super::flow::{CAP_MM, Flow, PAGE_WIDTH_MM};
 use crate::plan::{Entry, Place, Plan};
-use crate::print::{Anchor, Layer, Pattern, Shape, Weight, width_mm};
+use crate::print::{Anchor, Face, Layer, Pattern, Shape, width_mm};
 use jiff::civil::{Date, DateTime};
 use jiff::{SignedDuration, ToSpan as _};
 use kurbo::{Point, Rect, Shape as _};
@@ -140,7 +140,7 @@ impl<'a> Panel<'a> {
         for (index, &row) in self.rows.iter().enumerate() {
             let row_mm = top_mm + index as f64 * ROW_MM;
             let at = Point::new(0.0, row_mm + 0.5 * (ROW_MM + CAP_MM));
-            flow.put(&self.name(row), at, Anchor::Start, Weight::Bold);
+            flow.put(&self.name(row), at, Anchor::Start, Face::Bold);
             for bar in self.bars.iter().filter(|bar| bar.row == row) {
                 self.bar(flow, bar, row_mm + 0.5 * (ROW_MM - BAR_MM));
             }
@@ -149,7 +149,7 @@ impl<'a> Panel<'a> {
     }
 
     fn longest_name_mm(&self) -> f64 {
-        self.rows.iter().map(|&row| width_mm(&self.name(row), Weight::Bold, CAP_MM)).fold(0.0, f64::max)
+        self.rows.iter().map(|&row| width_mm(&self.name(row), Face::Bold, CAP_MM)).fold(0.0, f64::max)
     }
 
     /// A row's name, with a number where there are several of it.
@@ -188,7 +188,7 @@ impl<'a> Panel<'a> {
                 hour if hour == self.span().as_hours() => (Anchor::End, i64::from(self.from.hour()) + hour),
                 _ => (Anchor::Middle, i64::from(time.hour())),
             };
-            flow.put(&name.to_string(), Point::new(x_mm, top_mm - 1.0), anchor, Weight::Regular);
+            flow.put(&name.to_string(), Point::new(x_mm, top_mm - 1.0), anchor, Face::Regular);
         }
     }
 
@@ -197,7 +197,7 @@ impl<'a> Panel<'a> {
         let x1 = x1.max(x0 + SHORTEST_MM);
         let rect = Rect::new(x0, top_mm, x1, top_mm + BAR_MM);
         let label = self.label(bar, rect.width());
-        let label_mm = label.as_ref().map_or(0.0, |label| width_mm(label, Weight::Regular, CAP_MM) + 1.4);
+        let label_mm = label.as_ref().map_or(0.0, |label| width_mm(label, Face::Regular, CAP_MM) + 1.4);
         // Words stand on bare paper; what waits is hatched behind them.
         let waits_from = self.x_mm(bar.hands_until).max(x0 + label_mm);
         if bar.to > bar.hands_until && waits_from < x1 {
@@ -207,7 +207,7 @@ impl<'a> Panel<'a> {
         flow.page().path(Layer::Cut, rect.to_path(0.1));
         if let Some(label) = label {
             let at = Point::new(x0 + 0.7, top_mm + 0.5 * (BAR_MM + CAP_MM));
-            flow.put(&label, at, Anchor::Start, Weight::Regular);
+            flow.put(&label, at, Anchor::Start, Face::Regular);
         }
     }
 
@@ -215,7 +215,7 @@ impl<'a> Panel<'a> {
     fn label(&self, bar: &Bar, room_mm: f64) -> Option<String> {
         let load = bar.load.map(|load| load.to_string());
         let whole = load.as_ref().map_or_else(|| bar.step.clone(), |load| format!("{load} {}", bar.step));
-        let fits = |label: &String| width_mm(label, Weight::Regular, CAP_MM) + 1.4 <= room_mm;
+        let fits = |label: &String| width_mm(label, Face::Regular, CAP_MM) + 1.4 <= room_mm;
         // What began on an earlier day is named by its load alone.
         let whole = Some(whole).filter(|_| bar.from >= self.from);
         whole.filter(fits).or(load.filter(fits))

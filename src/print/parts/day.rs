@@ -6,7 +6,7 @@ use super::table::{BOX, Column, Row, blank, number, tick, words};
 use crate::layout::{ColourFigures, Figures, Layout};
 use crate::plan::{Amount, DEFER, DyeMass, Entry, LinePlan, Load, Plan, PlanCaution, PlanWarning, short};
 use crate::print::font::shortened;
-use crate::print::{Anchor, Layer, Pattern, Pixels, Shape, Weight, width_mm};
+use crate::print::{Anchor, Face, Layer, Pattern, Pixels, Shape, width_mm};
 use crate::reveal::Picture;
 use crate::telling::{Voice, Warned as _};
 use jiff::civil::Date;
@@ -31,7 +31,7 @@ pub(super) fn weighing(flow: &mut Flow, layout: &Layout, figures: &Figures, opti
         if let Some(pixels) = &picture {
             flow.y_mm += 2.0;
             flow.picture(pixels, high_mm);
-            flow.words("As it may come out, front and back: an estimate.", Weight::Regular);
+            flow.words("As it may come out, front and back: an estimate.", Face::Regular);
         }
         key(flow, layout);
     };
@@ -58,7 +58,7 @@ fn key(flow: &mut Flow, layout: &Layout) {
     let mut x_mm = flow.right_mm;
     let mut y_mm = flow.y_mm;
     for (index, swatch) in layout.raw().colours.rotation.iter().enumerate() {
-        let name_mm = width_mm(&swatch.name, Weight::Bold, cap_mm).min(flow.room_mm() - WIDTH_MM - 2.0);
+        let name_mm = width_mm(&swatch.name, Face::Bold, cap_mm).min(flow.room_mm() - WIDTH_MM - 2.0);
         if x_mm + WIDTH_MM + 2.0 + name_mm > flow.right_mm {
             (x_mm, y_mm) = (flow.left_mm, flow.take(HEIGHT_MM + 1.6));
         }
@@ -66,8 +66,8 @@ fn key(flow: &mut Flow, layout: &Layout) {
         flow.page().add(Layer::Fill, Shape::Area { outline: square.to_path(0.1), pattern: Pattern::nth(index) });
         flow.page().path(Layer::Marks, square.to_path(0.1));
         let at = Point::new(x_mm + WIDTH_MM + 2.0, y_mm - 0.5 * (HEIGHT_MM - cap_mm));
-        let name = shortened(&swatch.name, Weight::Bold, cap_mm, name_mm + 0.01);
-        flow.put(&name, at, Anchor::Start, Weight::Bold);
+        let name = shortened(&swatch.name, Face::Bold, cap_mm, name_mm + 0.01);
+        flow.put(&name, at, Anchor::Start, Face::Bold);
         x_mm += WIDTH_MM + 2.0 + name_mm + 5.0;
     }
     flow.y_mm += 1.0;
@@ -75,7 +75,7 @@ fn key(flow: &mut Flow, layout: &Layout) {
 
 /// What one garment takes, with boxes.
 pub(super) fn amounts(flow: &mut Flow, line: &LinePlan, colours: &[ColourFigures]) {
-    let each = &line.each;
+    let (each, fold) = (&line.each, line.work.work.fold_words());
     flow.heading(&format!("To weigh for one garment, {} g of dry cloth", short(each.dry_g)), 3.2);
     let columns = [tick(), words("What"), number("How much"), words("For")];
     let row = |what: &str, amount: &Amount, rest: String| {
@@ -85,7 +85,7 @@ pub(super) fn amounts(flow: &mut Flow, line: &LinePlan, colours: &[ColourFigures
     };
     let sections = |name: &str| {
         let colour = colours.iter().find(|colour| colour.name == name);
-        colour.map_or_else(String::new, |colour| format!(" in {}", colour.goes_on("section")))
+        colour.map_or_else(String::new, |colour| format!(" in {}", colour.goes_on(fold.section)))
     };
     let of_dye = |dye: &DyeMass| format!("{} g of cloth{}, {}", short(dye.cloth_g), sections(&dye.colour), dye.depth);
     let mut rows: Vec<Row> = each.dyes.iter().map(|dye| row(&dye.colour, &dye.dye, of_dye(dye))).collect();
@@ -108,7 +108,7 @@ pub(super) fn amounts(flow: &mut Flow, line: &LinePlan, colours: &[ColourFigures
         let strength = short(solution.grams_per_l);
         rows.push(row(&solution.colour, &solution.volume, format!("of solution, {strength} g/L{urea}")));
     }
-    rows.push(row("thread", &each.thread, "all binds".to_owned()));
+    rows.push(row("thread", &each.thread, format!("all {}s", fold.tie)));
     let cells = vec![String::new(), "bound rod".to_owned(), each.dry_rod.to_string(), "about, when dry inside".to_owned()];
     rows.push(Row { cells, ..Row::default() });
     flow.table(&columns, &rows);
@@ -133,7 +133,7 @@ pub(super) fn baths<'a>(flow: &mut Flow, plan: &Plan, loads: impl Iterator<Item 
                     if turn == 0 {
                         flow.heading("Baths, for whole loads", 3.2);
                     }
-                    flow.words(&format!("For {named}"), Weight::Bold);
+                    flow.words(&format!("For {named}"), Face::Bold);
                 }
             }
             bath(flow, load, plan);
@@ -183,9 +183,9 @@ pub(super) fn cautions(flow: &mut Flow, told: &[PlanCaution<'_>]) {
     let boxed = |flow: &mut Flow| {
         flow.framed(|flow| {
             flow.heading("Cautions", 3.2);
-            texts.iter().for_each(|text| flow.words(text, Weight::Regular));
-            flow.words(DEFER, Weight::Bold);
-            flow.words(&sources, Weight::Regular);
+            texts.iter().for_each(|text| flow.words(text, Face::Regular));
+            flow.words(DEFER, Face::Bold);
+            flow.words(&sources, Face::Regular);
         });
     };
     if let Some(height_mm) = flow.height_mm(flow.room_mm(), boxed) {

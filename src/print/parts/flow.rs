@@ -1,7 +1,7 @@
 //! Words, boxes and pictures flowing down the pages of a card or a plan.
 
 use crate::measure::unbroken;
-use crate::print::{Anchor, Drawing, Image, Layer, Pixels, Shape, Text, Weight, width_mm};
+use crate::print::{Anchor, Drawing, Face, Image, Layer, Pixels, Shape, Text, width_mm};
 use kurbo::{Affine, Point, Rect, Shape as _};
 use std::sync::Arc;
 
@@ -160,9 +160,9 @@ impl Flow {
     /// A heading, kept with the line after it; set smaller, then broken, where it is too long.
     pub(super) fn heading(&mut self, text: &str, cap_mm: f64) {
         let cap_mm = cap_mm * self.cap_mm / CAP_MM;
-        let share = self.room_mm() / width_mm(text, Weight::Bold, cap_mm);
+        let share = self.room_mm() / width_mm(text, Face::Bold, cap_mm);
         let cap_mm = cap_mm * share.clamp(LEAST_HEADING_SHARE, 1.0);
-        let lines = broken(text, self.room_mm(), Weight::Bold, cap_mm);
+        let lines = broken(text, self.room_mm(), Face::Bold, cap_mm);
         let rest_mm = 1.6 * cap_mm * (lines.len().max(1) - 1) as f64;
         self.keep_together(cap_mm + 2.0 * self.line_mm + rest_mm);
         for (index, line) in lines.into_iter().enumerate() {
@@ -174,15 +174,15 @@ impl Flow {
 
     /// A line of words, broken where it is too long.
     pub(super) fn paragraph(&mut self, text: &str) {
-        self.words(text, Weight::Regular);
+        self.words(text, Face::Regular);
     }
 
-    /// A paragraph in letters of a weight.
-    pub(super) fn words(&mut self, text: &str, weight: Weight) {
+    /// A paragraph in letters of one face.
+    pub(super) fn words(&mut self, text: &str, face: Face) {
         let cap_mm = self.cap_mm;
-        for line in broken(text, self.room_mm(), weight, cap_mm) {
+        for line in broken(text, self.room_mm(), face, cap_mm) {
             let y_mm = self.take(self.line_mm);
-            let text = Text { weight, ..Text::new(line, (self.left_mm, y_mm), cap_mm) };
+            let text = Text { face, ..Text::new(line, (self.left_mm, y_mm), cap_mm) };
             self.page().text(text);
         }
     }
@@ -296,15 +296,15 @@ impl Flow {
     }
 
     /// A line of words at a place of the page, cut where it would not fit its room.
-    pub(super) fn put(&mut self, text: &str, at: Point, anchor: Anchor, weight: Weight) {
-        let text = Text { weight, ..Text::new(text, at, self.cap_mm).anchored(anchor) };
+    pub(super) fn put(&mut self, text: &str, at: Point, anchor: Anchor, face: Face) {
+        let text = Text { face, ..Text::new(text, at, self.cap_mm).anchored(anchor) };
         self.page().text(text);
     }
 }
 
 /// Breaks words into lines of at most `room_mm`, never between a number and its unit; a word longer than that is broken too.
-pub(super) fn broken(text: &str, room_mm: f64, weight: Weight, cap_mm: f64) -> Vec<String> {
-    let long_mm = |words: &str| width_mm(words, weight, cap_mm);
+pub(super) fn broken(text: &str, room_mm: f64, face: Face, cap_mm: f64) -> Vec<String> {
+    let long_mm = |words: &str| width_mm(words, face, cap_mm);
     let space_mm = long_mm(" ");
     let mut lines: Vec<String> = Vec::new();
     // Letters are set without kerning: a line is as long as its words and the spaces between them.
@@ -351,17 +351,17 @@ mod tests {
     #[test]
     fn lines_are_broken_between_words_and_none_is_lost() {
         let text = "one two three four five six seven eight nine ten".repeat(6);
-        let lines = broken(&text, 60.0, Weight::Regular, 2.5);
+        let lines = broken(&text, 60.0, Face::Regular, 2.5);
         assert!(lines.len() > 3 && lines.iter().all(|line| Text::new(line.as_str(), (0.0, 0.0), 2.5).width_mm() <= 60.0));
         assert_eq!(lines.join(" "), text);
         for room_mm in [20.0, 24.0, 28.0, 32.0, 36.0, 40.0] {
-            let lines = broken("Guide arc: 9 1/4 in, then 13 yd 1/4 in of thread, 62.9 g/L", room_mm, Weight::Regular, 2.5);
+            let lines = broken("Guide arc: 9 1/4 in, then 13 yd 1/4 in of thread, 62.9 g/L", room_mm, Face::Regular, 2.5);
             for whole in ["9 1/4 in,", "62.9 g/L"] {
                 assert!(lines.iter().any(|line| line.contains(whole)), "{room_mm}: {lines:?}");
             }
         }
         let endless = "endless".repeat(30);
-        let lines = broken(&endless, 60.0, Weight::Regular, 2.5);
+        let lines = broken(&endless, 60.0, Face::Regular, 2.5);
         assert!(lines.len() > 3 && lines.concat() == endless);
     }
 
@@ -385,7 +385,7 @@ mod tests {
         // So long that four fit beside each other in ordinary letters and not in the largest.
         let gaps_mm = 2.0 * 2.4;
         let pair_mm = |name: &str, size: f64| {
-            let (name_mm, number_mm) = (width_mm(name, Weight::Regular, CAP_MM), width_mm("now, mm", Weight::Bold, CAP_MM));
+            let (name_mm, number_mm) = (width_mm(name, Face::Regular, CAP_MM), width_mm("now, mm", Face::Bold, CAP_MM));
             size * (name_mm + number_mm) + gaps_mm
         };
         let names = (1..60).map(|letters| format!("at {}", "i".repeat(letters)));

@@ -6,7 +6,7 @@ use super::puck_sheet;
 use crate::geometry::{DipPart, FlatFold};
 use crate::layout::{Figures, HandPart, Handwork, Layout};
 use crate::measure::LengthStyle;
-use crate::print::{Anchor, Arc, Drawing, Item, Layer, Shape, Text, Weight};
+use crate::print::{Anchor, Arc, Drawing, Face, Item, Layer, Shape, Text};
 use kurbo::{Affine, Point, Rect, Size, Vec2};
 
 /// Scales that are drawn to, as one to so much.
@@ -43,7 +43,7 @@ pub fn folding_card(layout: &Layout, figures: &Figures, lengths: LengthStyle) ->
             place(flow.page(), steps.drawing(room), Affine::translate((0.0, top_mm)));
         }
         let scale = bundle_scale(layout);
-        flow.words(&scale_words(layout, scale), Weight::Bold);
+        flow.words(&scale_words(layout, scale), Face::Bold);
         let top_mm = flow.y_mm + NUMBERS_MM;
         flow.take(NUMBERS_MM + BUNDLE_MM);
         let room = Rect::new(0.0, top_mm, PAGE_WIDTH_MM, top_mm + BUNDLE_MM);
@@ -160,7 +160,7 @@ fn puck(page: &mut Drawing, mut sheet: Drawing, room: Rect, scale: f64) {
     });
     let foot_mm = foot_mm.fold(f64::NEG_INFINITY, f64::max);
     // Of a wedge's words its number alone: what it gets stands on its sheet and on the job card.
-    let is_kept = |text: &Text| text.position.y <= foot_mm && (text.weight == Weight::Bold || text.text == "tick");
+    let is_kept = |text: &Text| text.position.y <= foot_mm && (text.face == Face::Bold || text.text == "tick");
     sheet.items.retain(|item| !matches!(&item.shape, Shape::Text(text) if !is_kept(text)));
     let at = Affine::translate(room.center().to_vec2()) * Affine::scale(1.0 / scale);
     place(page, sheet, at);

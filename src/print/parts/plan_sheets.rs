@@ -8,7 +8,7 @@ use crate::plan::{
     Amount, BlankLine, CostSheet, DECAHYDRATE_PER_SODA_ASH, Entry, LineCostWords, LinePlan, Load, Plan, ShoppingLine,
     blanks_unpriced, packs_unknown, short, work_time,
 };
-use crate::print::{Drawing, Paper, Part, PdfDocument, PrintError, TilingOptions, Weight, named_part, write_pdf};
+use crate::print::{Drawing, Face, Paper, Part, PdfDocument, PrintError, TilingOptions, named_part, write_pdf};
 use jiff::civil::DateTime;
 
 /// What the plan's sheets show.
@@ -79,7 +79,7 @@ fn head(flow: &mut Flow, plan: &Plan) {
         flow.paragraph(&format!("Clock change: {}. Waits allow for it.", change.sentence()));
     }
     if plan.loads.iter().any(|load| load.discharge.is_some()) {
-        flow.words(&format!("Discharge {}, nowhere else.", plan.place), Weight::Bold);
+        flow.words(&format!("Discharge {}, nowhere else.", plan.place), Face::Bold);
     }
     look_out(flow, plan, plan.warnings.iter());
 }
@@ -113,7 +113,7 @@ fn garment(flow: &mut Flow, line: &LinePlan, options: PlanOptions) {
 }
 
 fn load_formulas(flow: &mut Flow, load: &Load) {
-    flow.words(&format!("Load {}, worked out:", load.number), Weight::Bold);
+    flow.words(&format!("Load {}, worked out:", load.number), Face::Bold);
     if let Some(bath) = &load.discharge {
         formula(flow, &bath.mass);
         formula(flow, &bath.water);
@@ -124,13 +124,13 @@ fn load_formulas(flow: &mut Flow, load: &Load) {
         soak.ph.iter().for_each(|ph| formula(flow, ph));
         let (crystals, factor) = (short(soak.soda_ash.value * DECAHYDRATE_PER_SODA_ASH), short(DECAHYDRATE_PER_SODA_ASH));
         let text = format!("or {crystals} g of washing soda crystals: {factor} times as much, as they hold water");
-        flow.words(&text, Weight::Regular);
+        flow.words(&text, Face::Regular);
     }
     load.dyes.iter().for_each(|(_, amount)| formula(flow, amount));
 }
 
 fn formula(flow: &mut Flow, amount: &Amount) {
-    flow.words(&format!("{amount}: {} [{}]", amount.formula, amount.status), Weight::Regular);
+    flow.words(&format!("{amount}: {} [{}]", amount.formula, amount.status), Face::Regular);
 }
 
 fn shopping(flow: &mut Flow, plan: &Plan, options: PlanOptions) {
@@ -203,7 +203,7 @@ fn limits(flow: &mut Flow, plan: &Plan) {
     let limits = plan.limits();
     if !limits.is_empty() {
         flow.heading("Once you start", 3.2);
-        limits.iter().for_each(|limit| flow.words(&format!("{limit}."), Weight::Bold));
+        limits.iter().for_each(|limit| flow.words(&format!("{limit}."), Face::Bold));
     }
 }
 
@@ -213,7 +213,7 @@ fn steps(flow: &mut Flow, plan: &Plan) {
     let mut of: Option<usize> = None;
     for Entry { process, step, what, .. } in plan.steps() {
         if plan.processes.len() > 1 && of != Some(*process) {
-            flow.words(&plan.processes[*process], Weight::Bold);
+            flow.words(&plan.processes[*process], Face::Bold);
         }
         of = Some(*process);
         flow.paragraph(&format!("{step}: {what}"));

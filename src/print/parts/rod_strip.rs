@@ -6,7 +6,7 @@ use super::strip_words::{beyond_cloth, is_on_cloth};
 use crate::layout::{Figures, FoldWords, Layout, SectionFigures};
 use crate::measure::LengthStyle;
 use crate::print::font::shortened;
-use crate::print::{Anchor, Drawing, Layer, Pattern, Shape, Text, Weight, width_mm};
+use crate::print::{Anchor, Drawing, Face, Layer, Pattern, Shape, Text, width_mm};
 use kurbo::{BezPath, Rect};
 use std::f64::consts::FRAC_PI_2;
 
@@ -63,12 +63,12 @@ pub fn rod_strip(layout: &Layout, figures: &Figures, lengths: LengthStyle) -> Dr
 }
 
 fn longest_mm(words: &[Words]) -> f64 {
-    let width = |words: &Words| width_mm(&words.text, weight(words.bold), words.cap_mm);
+    let width = |words: &Words| width_mm(&words.text, face(words.bold), words.cap_mm);
     words.iter().map(width).fold(0.0, f64::max).min(LONGEST_WORDS_MM)
 }
 
-const fn weight(bold: bool) -> Weight {
-    if bold { Weight::Bold } else { Weight::Regular }
+const fn face(bold: bool) -> Face {
+    if bold { Face::Bold } else { Face::Regular }
 }
 
 /// Number, place and wraps of each bind that has room for them, what these are, and what is left out.
@@ -121,7 +121,7 @@ fn on_cloth(figures: &Figures) -> impl Iterator<Item = (&SectionFigures, f64)> {
 
 fn add_words(drawing: &mut Drawing, words: &[Words], y_mm: f64, anchor: Anchor) {
     for words in words {
-        let text = shortened(&words.text, weight(words.bold), words.cap_mm, LONGEST_WORDS_MM);
+        let text = shortened(&words.text, face(words.bold), words.cap_mm, LONGEST_WORDS_MM);
         let text = Text::new(text, (words.x_mm + 0.5 * words.cap_mm, y_mm), words.cap_mm).anchored(anchor).rotated(-FRAC_PI_2);
         drawing.text(if words.bold { text.bold() } else { text });
     }

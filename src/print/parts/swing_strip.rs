@@ -9,7 +9,7 @@ use super::strip_words::{beyond_cloth, is_on_cloth};
 use crate::layout::{Figures, Layout};
 use crate::measure::LengthStyle;
 use crate::print::font::shortened;
-use crate::print::{Anchor, Drawing, Layer, Text, Weight};
+use crate::print::{Anchor, Drawing, Face, Layer, Text};
 use kurbo::{Point, Rect};
 use std::f64::consts::FRAC_PI_2;
 
@@ -190,8 +190,8 @@ fn notes(drawing: &mut Drawing, end_mm: f64, left_out: &[String], figures: &Figu
     }
     notes.extend(beyond_cloth(figures));
     let mut x_mm = 3.0;
-    for stretch in notes.iter().flat_map(|note| broken(note, NOTE_MM, Weight::Regular, SMALL_MM)) {
-        let text = shortened(&stretch, Weight::Regular, SMALL_MM, (end_mm - 5.0 - x_mm).max(0.0));
+    for stretch in notes.iter().flat_map(|note| broken(note, NOTE_MM, Face::Regular, SMALL_MM)) {
+        let text = shortened(&stretch, Face::Regular, SMALL_MM, (end_mm - 5.0 - x_mm).max(0.0));
         let is_cut = text != stretch;
         let text = Text::new(text, (x_mm, FOOT_MM - 9.5), SMALL_MM);
         x_mm += text.width_mm() + BETWEEN_NOTES_MM;

@@ -2,7 +2,7 @@
 
 use super::flow::{Flow, LEAST_NUMBER_CAP_MM, broken};
 use crate::print::font::shortened;
-use crate::print::{Anchor, Layer, Text, Weight, width_mm};
+use crate::print::{Anchor, Face, Layer, Text, width_mm};
 
 /// Most that a column is broader than what is in it, mm: wider, and the eye loses the row.
 const MOST_SPARE_MM: f64 = 9.0;
@@ -198,11 +198,11 @@ impl Flow {
         }
         let room_mm = breadth_mm - self.gap_mm;
         let (x_mm, anchor) = if kind == Kind::Number { (left_mm + room_mm, Anchor::End) } else { (left_mm, Anchor::Start) };
-        let weight = if bold { Weight::Bold } else { Weight::Regular };
+        let face = if bold { Face::Bold } else { Face::Regular };
         // Numbers too long for their column are set a little smaller and then cut rather than over the next one.
         let whole_mm = self.cap_mm;
-        let cap_mm = (whole_mm * room_mm / width_mm(cell, weight, whole_mm)).clamp(LEAST_NUMBER_CAP_MM.min(whole_mm), whole_mm);
-        let text = Text::new(shortened(cell, weight, cap_mm, room_mm + 1e-6), (x_mm, y_mm), cap_mm).anchored(anchor);
+        let cap_mm = (whole_mm * room_mm / width_mm(cell, face, whole_mm)).clamp(LEAST_NUMBER_CAP_MM.min(whole_mm), whole_mm);
+        let text = Text::new(shortened(cell, face, cap_mm, room_mm + 1e-6), (x_mm, y_mm), cap_mm).anchored(anchor);
         self.page().text(if bold { text.bold() } else { text });
     }
 }
@@ -229,17 +229,15 @@ impl Table<'_> {
 
     /// A row broken into lines.
     fn set(&self, row: &Row) -> SetRow {
-        let weight = if row.bold { Weight::Bold } else { Weight::Regular };
-        let cells = row.cells.iter().enumerate().map(|(at, cell)| self.lines(at, cell, weight)).collect();
+        let face = if row.bold { Face::Bold } else { Face::Regular };
+        let cells = row.cells.iter().enumerate().map(|(at, cell)| self.lines(at, cell, face)).collect();
         SetRow { cells, below: run_together(&row.below, self.width_mm() - self.indent_mm(), self.cap_mm) }
     }
 
     /// The lines of a cell.
-    fn lines(&self, column: usize, cell: &str, weight: Weight) -> Vec<String> {
+    fn lines(&self, column: usize, cell: &str, face: Face) -> Vec<String> {
         match self.columns.get(column).zip(self.widths_mm.get(column)) {
-            Some((Column { kind: Kind::Words, .. }, width_mm)) => {
-                broken(cell, width_mm - self.gap_mm + 1e-6, weight, self.cap_mm)
-            }
+            Some((Column { kind: Kind::Words, .. }, width_mm)) => broken(cell, width_mm - self.gap_mm + 1e-6, face, self.cap_mm),
             _ => vec![cell.to_owned()],
         }
     }
@@ -275,10 +273,10 @@ fn natural_mm(column: &Column, at: usize, rows: &[Row], cap_mm: f64, gap_mm: f64
         return column.least_mm;
     }
     let of_row = |row: &Row| {
-        let weight = if row.bold { Weight::Bold } else { Weight::Regular };
-        row.cells.get(at).map_or(0.0, |cell| width_mm(cell, weight, cap_mm))
+        let face = if row.bold { Face::Bold } else { Face::Regular };
+        row.cells.get(at).map_or(0.0, |cell| width_mm(cell, face, cap_mm))
     };
-    let title_mm = column.titles().map(|title| width_mm(title, Weight::Bold, cap_mm)).fold(0.0, f64::max);
+    let title_mm = column.titles().map(|title| width_mm(title, Face::Bold, cap_mm)).fold(0.0, f64::max);
     (rows.iter().map(of_row).fold(title_mm, f64::max) + gap_mm).max(column.least_mm)
 }
 
@@ -306,8 +304,8 @@ fn narrow(columns: &[Column], widths_mm: &mut [f64], mut over_mm: f64) {
 
 /// Lines of several texts: each begins one, unless fewer are needed when they run together.
 fn run_together(texts: &[String], room_mm: f64, cap_mm: f64) -> Vec<String> {
-    let apart: Vec<String> = texts.iter().flat_map(|text| broken(text, room_mm, Weight::Regular, cap_mm)).collect();
-    let together = broken(&texts.join(" "), room_mm, Weight::Regular, cap_mm);
+    let apart: Vec<String> = texts.iter().flat_map(|text| broken(text, room_mm, Face::Regular, cap_mm)).collect();
+    let together = broken(&texts.join(" "), room_mm, Face::Regular, cap_mm);
     if together.len() < apart.len() { together } else { apart }
 }
 

@@ -1,4 +1,4 @@
-//! Words in the PDF: real text in the two embedded fonts, cut down to the letters used.
+//! Words in the PDF: real text in the embedded fonts, cut down to the letters used.
 
 use krilla::geom::{Point, Transform};
 use krilla::surface::Surface;
@@ -7,36 +7,28 @@ use kurbo::Affine;
 
 use super::unit::f32_pt;
 use crate::print::error::{PdfFault, PrintError};
-use crate::print::font::{Weight, data, em_mm, letters};
+use crate::print::font::{Face, data, em_mm, letters};
 use crate::print::shape::Text;
 
-/// The two fonts as the PDF library holds them.
-pub(super) struct Fonts {
-    regular: Font,
-    bold: Font,
-}
+/// The fonts as the PDF library holds them.
+pub(super) struct Fonts([Font; Face::ALL.len()]);
 
 impl Fonts {
     pub(super) fn load() -> Result<Self, PrintError> {
-        let font = |weight| {
-            let reason = PdfFault::Font { bold: weight == Weight::Bold };
-            Font::new(data(weight).into(), 0).ok_or(PrintError::Pdf { reason })
-        };
-        Ok(Self { regular: font(Weight::Regular)?, bold: font(Weight::Bold)? })
+        let font = |face| Font::new(data(face).into(), 0).ok_or(PrintError::Pdf { reason: PdfFault::Font(face) });
+        let [regular, bold, italic, code] = Face::ALL.map(font);
+        Ok(Self([regular?, bold?, italic?, code?]))
     }
 
     /// Draws a line of words in the fill set on the surface.
     pub(super) fn draw(&self, surface: &mut Surface<'_>, text: &Text, page_from_drawing: Affine) {
-        let font = match text.weight {
-            Weight::Regular => &self.regular,
-            Weight::Bold => &self.bold,
-        };
+        let font = &self.0[text.face as usize];
         let page_from_text = page_from_drawing * text.drawing_from_text();
         let [a, b, ..] = page_from_text.as_coeffs();
         let scale = a.hypot(b);
         let start = page_from_text.translation();
         let start = Point::from_xy(f32_pt(start.x), f32_pt(start.y));
-        let size = f32_pt(em_mm(text.weight, text.cap_height_mm) * scale);
+        let size = f32_pt(em_mm(text.face, text.cap_height_mm) * scale);
         let glyphs = glyphs(text);
         if b.abs() < 1e-12 && a > 0.0 {
             surface.draw_glyphs(start, &glyphs, font.clone(), &text.text, size, false);
@@ -50,7 +42,7 @@ impl Fonts {
 }
 
 fn glyphs(text: &Text) -> Vec<KrillaGlyph> {
-    let letters = letters(&text.text, text.weight);
+    let letters = letters(&text.text, text.face);
     let ends = letters.iter().skip(1).map(|l| l.start).chain([text.text.len()]);
     let glyph = |(letter, end): (&crate::print::font::Letter, usize)| {
         KrillaGlyph::new(GlyphId::new(letter.glyph), narrow(letter.advance_em), 0.0, 0.0, 0.0, letter.start..end, None)

@@ -5,7 +5,7 @@ use crate::layout::{BindFigures, HandPart, Handwork};
 use crate::print::parts::flow::Flow;
 use crate::print::parts::held::{Puck, bundle, colour_key, puck, rod};
 use crate::print::parts::laid::{Shown, as_laid, middle, order};
-use crate::print::{Anchor, Drawing, Image, Layer, Pixels, Shape, Weight};
+use crate::print::{Anchor, Drawing, Face, Image, Layer, Pixels, Shape};
 use crate::telling::listed;
 use kurbo::{Point, Rect, Size};
 use std::sync::Arc;
@@ -94,7 +94,7 @@ pub(super) fn show(flow: &mut Flow, content: &Content<'_>, drawn: &Drawn) {
     flow.take(HIGH_MM);
     for (index, cell) in drawn.cells.iter().enumerate() {
         let left_mm = index as f64 * (column_mm + BETWEEN_MM);
-        flow.put(&cell.title, Point::new(left_mm, title_mm), Anchor::Start, Weight::Bold);
+        flow.put(&cell.title, Point::new(left_mm, title_mm), Anchor::Start, Face::Bold);
         let room = Rect::new(left_mm, top_mm, left_mm + column_mm, top_mm + HIGH_MM);
         if let Some(drawing) = &cell.drawing {
             flow.place(drawing, room);
@@ -106,7 +106,7 @@ pub(super) fn show(flow: &mut Flow, content: &Content<'_>, drawn: &Drawn) {
     if let Some((title, rod)) = &drawn.below {
         flow.y_mm += 1.0;
         let title_mm = flow.take(flow.line_mm);
-        flow.put(title, Point::new(flow.left_mm, title_mm), Anchor::Start, Weight::Bold);
+        flow.put(title, Point::new(flow.left_mm, title_mm), Anchor::Start, Face::Bold);
         let top_mm = flow.y_mm + 1.0;
         flow.take(rod.bounds.height() + 1.0);
         flow.place(rod, Rect::new(flow.left_mm, top_mm, flow.right_mm, top_mm + rod.bounds.height()));
