@@ -11,24 +11,27 @@ const LIST: &str = "packaging/THIRD-PARTY.txt";
 /// What the packages are made for.
 const PLATFORM: &str = "x86_64-unknown-linux-gnu";
 
-/// The files of a folder that say a licence.
-fn files(folder: &Path) -> Vec<(String, String)> {
+/// The files of a folder that say a licence, by their names in capitals.
+fn files(folder: &Path, says: impl Fn(&str) -> bool) -> Vec<(String, String)> {
     let entries = fs::read_dir(folder).into_iter().flatten().flatten().filter(|entry| entry.path().is_file());
-    let mut files: Vec<(String, String)> = entries
-        .filter_map(|entry| {
-            let name = entry.file_name().to_string_lossy().to_uppercase();
-            let says =
-                ["LICENSE", "LICENCE", "COPYING", "UNLICENSE", "NOTICE", "OFL", "UFL"].iter().any(|one| name.contains(one));
-            says.then(|| fs::read_to_string(entry.path()).ok().map(|text| (name, text)))?
-        })
-        .collect();
+    let named = entries.map(|entry| (entry.file_name().to_string_lossy().to_uppercase(), entry.path()));
+    let said = named.filter(|(name, _)| says(name)).filter_map(|(name, path)| Some((name, fs::read_to_string(path).ok()?)));
+    let mut files: Vec<(String, String)> = said.collect();
     files.sort();
     files
 }
 
+/// Those of a package, and those of the fonts that it brings: every text beside a font is of its licence.
+fn all_files(package: &Package) -> Vec<(String, String)> {
+    const NAMES: [&str; 7] = ["LICENSE", "LICENCE", "COPYING", "UNLICENSE", "NOTICE", "OFL", "UFL"];
+    let own = files(&package.folder, |name| NAMES.iter().any(|one| name.contains(one)));
+    let fonts = files(&package.folder.join("fonts"), |name| name.ends_with(".TXT"));
+    [own, fonts].concat()
+}
+
 /// The words of a package's licence: where it may be chosen, those of MIT; where it brings no file, those that its name stands for.
 fn words(package: &Package) -> Vec<String> {
-    let mut files = [files(&package.folder), files(&package.folder.join("fonts"))].concat();
+    let mut files = all_files(package);
     let chosen = met(&package.licence, &|_| true).unwrap();
     if chosen == ["MIT"] && files.iter().any(|(name, _)| name.contains("MIT")) {
         files.retain(|(name, _)| ["MIT", "NOTICE", "COPYRIGHT"].iter().any(|one| name.contains(one)));
