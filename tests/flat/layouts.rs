@@ -1,5 +1,6 @@
 //! Flat bundles in layouts: first layouts for every garment and pattern, their files, their figures by hand, other sizes.
 
+use kurbo::Size;
 use pleatwright::geometry::{
     BindEdit, BlockShape, BlocksSpec, Centring, FlatKind, FlatPattern, GarmentKind, Measure, RawMeasures, WedgesFirst, centre_at,
 };
@@ -8,7 +9,7 @@ use pleatwright::layout::{
 };
 use pleatwright::measure::{LengthStyle, RuleMarks};
 use pleatwright::plan::{GradeRule, grade};
-use pleatwright::print::parts::{PartKind, TemplateOptions, drawings};
+use pleatwright::print::parts::{FoldPictures, PartKind, TemplateOptions, drawings};
 use pleatwright::print::{Layer, Shape};
 use pleatwright::store::{layout_text, parse_layout};
 
@@ -182,6 +183,25 @@ fn the_folding_card_shows_every_fold_and_the_bundle_to_scale() {
     }
     let burst = Layout::try_from(starter(GarmentKind::CrewTee, Some("M"), &RawMeasures::default()).unwrap()).unwrap();
     assert!(drawings(&burst, &Figures::of(&burst), PartKind::FoldingCard, &TemplateOptions::default()).is_empty());
+}
+
+/// In rooms as small as a corner of the window no picture runs into words, its own or another's; every fold is drawn or counted.
+#[test]
+fn pictures_of_the_folds_stay_clear_of_their_words() {
+    for kind in [FlatKind::Stripes, FlatKind::Triangles, FlatKind::RightTriangles] {
+        let layout = tee(kind);
+        let pictures = FoldPictures::of(&layout, &Figures::of(&layout), LengthStyle::default()).unwrap();
+        for (width, height) in [(50.0, 50.0), (74.0, 88.0), (120.0, 50.0), (180.0, 60.0), (190.0, 140.0)] {
+            let drawing = pictures.drawing(Size::new(width, height));
+            let (words, lines): (Vec<_>, Vec<_>) = drawing.items.iter().partition(|item| matches!(item.shape, Shape::Text(_)));
+            assert!(words.len() >= 3, "{} in {width} by {height}: {}", kind.name(), words.len());
+            for word in &words {
+                let word = word.shape.bounding_box();
+                let over = lines.iter().map(|line| line.shape.bounding_box()).find(|line| line.overlaps(word));
+                assert_eq!(over, None, "{} in {width} by {height}: {word:?}", kind.name());
+            }
+        }
+    }
 }
 
 /// A block of 50 mm whose middle lies 20 mm within the edge reaches 5 mm over it, and is warned of.

@@ -15,10 +15,11 @@ const CAPTION_MM: f64 = 4.6;
 const ROUND_MM: f64 = 2.5;
 /// Pictures that are drawn at most; beyond that some before the last ones, which are like those before them, are left out.
 const MOST: usize = 24;
-/// Of them so many are the last ones.
+/// Of them so many at most are the last ones.
 const LAST: usize = 3;
-/// Least breadth of a picture, mm: narrower ones have no room for their captions.
+/// Least breadth of a picture, mm: narrower ones have no room for their captions; and least height with its caption.
 const LEAST_WIDTH_MM: f64 = 36.0;
+const LEAST_HEIGHT_MM: f64 = 22.0;
 /// Length of an arrow as a share of the picture's smaller side, its barbs, mm, and half the opening of its tip, rad.
 const ARROW_SHARE: f64 = 0.3;
 const BARB_MM: f64 = 2.2;
@@ -32,8 +33,6 @@ struct Picture {
 
 enum Drawn {
     Step(Box<FoldStep>),
-    /// Folds that are left out.
-    Gap,
     Pinch,
     Twisted,
     Puck,
@@ -59,19 +58,30 @@ impl FoldPictures {
         Some(Self { layout: layout.clone(), pictures: pictures(layout, figures, lengths)? })
     }
 
-    /// Pictures in rows that fill a room as large as they go, mm, from its upper left corner on.
+    /// Pictures in rows that fill a room as large as they go, mm, from its upper left corner on; in a small one fewer of them, so that each
+    /// can be made out.
     #[must_use]
     pub fn drawing(&self, room: Size) -> Drawing {
         let mut drawing = part(&self.layout, "folding card");
-        let (columns, rows) = grid(self.pictures.len(), room);
+        let shown = thinned(&self.pictures, most_in(room));
+        let (columns, rows) = grid(shown.len(), room);
         let cell = Size::new(room.width / columns as f64, room.height / rows as f64);
-        for (index, picture) in self.pictures.iter().enumerate() {
+        for (index, shown) in shown.iter().enumerate() {
             let corner = Point::new((index % columns) as f64 * cell.width, (index / columns) as f64 * cell.height);
             let rect = Rect::from_origin_size(corner, cell);
             let within = Rect::new(rect.x0 + ROUND_MM, rect.y0 + ROUND_MM, rect.x1 - ROUND_MM, rect.y1 - CAPTION_MM - ROUND_MM);
-            draw(&mut drawing, &self.layout, picture, within);
+            let caption = match shown {
+                Shown::Picture(picture) => {
+                    draw(&mut drawing, &self.layout, &picture.drawn, within);
+                    picture.caption.clone()
+                }
+                Shown::LeftOut(count) => {
+                    left_out(&mut drawing, within);
+                    format!("{count} folds the same way")
+                }
+            };
             let foot = Point::new(rect.center().x, rect.y1 - ROUND_MM);
-            let words = Text::new(picture.caption.as_str(), foot, WORDS_MM);
+            let words = Text::new(caption, foot, WORDS_MM);
             let share = ((cell.width - 2.0) / words.width_mm()).min(1.0);
             drawing.text(Text { cap_height_mm: WORDS_MM * share, ..words }.anchored(Anchor::Middle));
         }
@@ -126,35 +136,45 @@ fn pictures(layout: &Layout, figures: &Figures, lengths: LengthStyle) -> Option<
         let caption = format!("{turn}{}", caption(step, after.get(index)));
         Picture { drawn: Drawn::Step(Box::new(step.clone())), caption }
     });
-    Some(thinned(all.collect()))
+    Some(all.collect())
 }
 
-/// Without the middle of what is too much to draw.
-fn thinned(all: Vec<Picture>) -> Vec<Picture> {
-    if all.len() <= MOST {
-        return all;
-    }
-    let (count, kept) = (all.len(), MOST - 1);
-    let (first, left_out) = (kept - LAST, count - kept);
-    let name = format!("{left_out} folds the same way");
-    let mut thin: Vec<Picture> = Vec::with_capacity(MOST);
-    for (index, picture) in all.into_iter().enumerate() {
-        if index < first || index >= count - LAST {
-            thin.push(picture);
-        } else if index == first {
-            thin.push(Picture { drawn: Drawn::Gap, caption: name.clone() });
-        }
-    }
-    thin
+/// What stands at a place among the pictures.
+enum Shown<'a> {
+    Picture(&'a Picture),
+    /// So many folds that are not drawn.
+    LeftOut(usize),
 }
 
-fn draw(drawing: &mut Drawing, layout: &Layout, picture: &Picture, room: Rect) {
-    match &picture.drawn {
-        Drawn::Gap => {
-            for share in [0.35, 0.5, 0.65] {
-                drawing.circle(Layer::Outline, Point::new(room.x0 + share * room.width(), room.center().y), 0.6);
-            }
-        }
+/// How many pictures a room has space for.
+fn most_in(room: Size) -> usize {
+    let many = |have: f64, need: f64| (have / need).floor().max(1.0);
+    let most = many(room.width, LEAST_WIDTH_MM) * many(room.height, LEAST_HEIGHT_MM);
+    // The first, those left out, the last.
+    (3..=MOST).rev().find(|&count| count as f64 <= most).unwrap_or(3)
+}
+
+/// Pictures without the middle of what is more than `most`, of which there are at least three.
+fn thinned(all: &[Picture], most: usize) -> Vec<Shown<'_>> {
+    if all.len() <= most {
+        return all.iter().map(Shown::Picture).collect();
+    }
+    let last = LAST.min((most - 1) / 2);
+    let (first, rest) = all.split_at(most - 1 - last);
+    let (between, last) = rest.split_at(rest.len() - last);
+    let between = [Shown::LeftOut(between.len())];
+    first.iter().map(Shown::Picture).chain(between).chain(last.iter().map(Shown::Picture)).collect()
+}
+
+/// Three dots in place of pictures.
+fn left_out(drawing: &mut Drawing, room: Rect) {
+    for share in [0.35, 0.5, 0.65] {
+        drawing.circle(Layer::Outline, Point::new(room.x0 + share * room.width(), room.center().y), 0.6);
+    }
+}
+
+fn draw(drawing: &mut Drawing, layout: &Layout, drawn: &Drawn, room: Rect) {
+    match drawn {
         Drawn::Step(step) => {
             let fits = fitting(step.bounds, room);
             for &line in &step.edges {
@@ -163,17 +183,17 @@ fn draw(drawing: &mut Drawing, layout: &Layout, picture: &Picture, room: Rect) {
             }
             if let Some(crease) = step.crease.map(|crease| fits * crease) {
                 drawing.line(Layer::Reference, crease.p0, crease.p1);
-                arrow_over(drawing, crease, step.toward, ARROW_SHARE * room.width().min(room.height()));
+                arrow_over(drawing, crease, step.toward, room);
             }
         }
         Drawn::Pinch | Drawn::Twisted => {
             let Some(spiral) = layout.spiral() else { return };
-            laid(drawing, layout.lay(), spiral, room, matches!(picture.drawn, Drawn::Twisted));
+            laid(drawing, layout.lay(), spiral, room, matches!(drawn, Drawn::Twisted));
         }
         Drawn::Puck | Drawn::Banded => {
             let Some(spiral) = layout.spiral() else { return };
             let radius_mm = 0.42 * room.width().min(room.height());
-            puck(drawing, layout, spiral, room.center(), radius_mm, matches!(picture.drawn, Drawn::Banded));
+            puck(drawing, layout, spiral, room.center(), radius_mm, matches!(drawn, Drawn::Banded));
         }
     }
 }
@@ -184,10 +204,18 @@ fn fitting(bounds: Rect, room: Rect) -> Affine {
     Affine::translate(room.center().to_vec2()) * Affine::scale(scale) * Affine::translate(-bounds.center().to_vec2())
 }
 
-/// An arrow over the middle of a crease.
-fn arrow_over(drawing: &mut Drawing, crease: Line, toward: Vec2, length_mm: f64) {
+/// An arrow over the middle of a crease, moved along itself where it would leave the picture's room.
+fn arrow_over(drawing: &mut Drawing, crease: Line, toward: Vec2, room: Rect) {
     let middle = crease.p0.midpoint(crease.p1);
-    let (from, tip) = (middle - 0.5 * length_mm * toward, middle + 0.5 * length_mm * toward);
+    let half = 0.5 * ARROW_SHARE * room.width().min(room.height()) * toward;
+    let reach = Rect::from_points(middle - half, middle + half);
+    // At most one end lies beyond the room: the crease's middle is in it.
+    let aside = Vec2::new(
+        (room.x0 - reach.x0).max(0.0) - (reach.x1 - room.x1).max(0.0),
+        (room.y0 - reach.y0).max(0.0) - (reach.y1 - room.y1).max(0.0),
+    );
+    let back_mm = if half.dot(aside) == 0.0 { 0.0 } else { aside.hypot2() / toward.dot(aside) };
+    let (from, tip) = (middle - half + back_mm * toward, middle + half + back_mm * toward);
     drawing.line(Layer::Arrow, from, tip);
     barbs(drawing, tip, toward);
 }
