@@ -53,6 +53,17 @@ impl FlatFold {
         steps
     }
 
+    /// How far the first crease lies from the farthest cloth that it is folded toward, square to it, mm: what a maker measures from the edge.
+    /// Nothing of patterns that begin at the edge of the cloth, whose first piece is as wide as the others, or that have a middle.
+    #[must_use]
+    pub fn first_crease_mm(&self) -> Option<f64> {
+        self.spec().pattern.start()?;
+        let first = self.steps().into_iter().find(|step| step.crease.is_some())?;
+        let crease = first.crease?;
+        let ahead = first.edges.iter().flat_map(|edge| [edge.p0, edge.p1]).map(|at| first.toward.dot(at - crease.p0));
+        ahead.reduce(f64::max)
+    }
+
     /// What the series before have made, without outlines that others hide.
     fn sheet(&self, series: usize) -> Sheet {
         let before = &self.series()[..series];
@@ -132,8 +143,28 @@ fn placed(stack: &Stack<'_>, facet: Facet) -> (u32, [Loops; 2]) {
 
 #[cfg(test)]
 mod tests {
-    use crate::geometry::{Bundle as _, FlatPattern};
+    use crate::geometry::{Bundle as _, Centre, FlatPattern, GarmentKind};
+    use crate::layout::{FlatStart, FoldStart, GarmentSpec, Layout, starter_on};
+    use crate::measure::RuleMarks;
     use crate::store::{EXAMPLE_LAYOUTS, parse_layout};
+
+    /// By hand: a cloth of 550 by 550 mm laid in half, stripes of 92 mm across from a crease 275 mm below its upper edge: others lie 183 and
+    /// 91 mm below it, the next would lie beyond. Upright ones from a crease 60 mm beside the fold: 60 mm from the fold, or, counted from the
+    /// other edge, 275 - 60 - 2 x 92 = 31 mm.
+    #[test]
+    fn the_first_crease_is_measured_from_the_edge() {
+        let garment = GarmentSpec::sized(GarmentKind::FlatCloth, Some("bandana"), &Default::default());
+        let start = FoldStart::Flat(FlatStart::of(crate::geometry::FlatKind::Stripes));
+        let mut raw = starter_on(start, &garment, RuleMarks::Millimetres1).unwrap();
+        let first = |raw: &crate::layout::LayoutSpec| Layout::try_from(raw.clone()).unwrap().flat().unwrap().first_crease_mm();
+        assert_eq!(first(&raw), None, "it begins at the edge");
+        let start = Some(Centre::BelowShoulder { below_shoulder_mm: 275.0, from_centre_line_mm: 60.0 });
+        for (angle_deg, wanted_mm) in [(90.0, [91.0, 91.0]), (0.0, [60.0, 31.0])] {
+            raw.fold.flat_mut().unwrap().pattern = FlatPattern::Stripes { width_mm: 92.0, angle_deg, start };
+            let told_mm = first(&raw).unwrap();
+            assert!(wanted_mm.iter().any(|wanted_mm| (told_mm - wanted_mm).abs() < 1e-6), "{angle_deg}: {told_mm}");
+        }
+    }
 
     /// Of every example: as many steps as folds and one more, numbered in turn; the last is as large as the cloth in the bundle, and none is
     /// larger than the one before it where creases are square to each other.

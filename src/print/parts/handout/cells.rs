@@ -1,6 +1,6 @@
 //! What is told of a fold on one size, besides its binds: a name and what stands beside it, the same names on every size.
 
-use crate::geometry::Top;
+use crate::geometry::{FlatFold, Top};
 use crate::layout::{Figures, Layout};
 use crate::measure::LengthStyle;
 
@@ -61,6 +61,7 @@ fn flat(layout: &Layout, figures: &Figures, below: &str, length: &dyn Fn(f64) ->
     });
     let dips = figures.dips.iter().map(|dip| told(&format!("Dip {}, {}", dip.number, dip.part), length(dip.depth_mm)));
     let cells = vec![
+        ("First crease".to_owned(), layout.flat().and_then(FlatFold::first_crease_mm).map(length)),
         ("Width folded".to_owned(), flat.width_mm.map(length)),
         ("Height folded".to_owned(), flat.height_mm.map(length)),
         ("Wedges".to_owned(), flat.wedges.map(|wedges| wedges.to_string())),

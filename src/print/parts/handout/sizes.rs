@@ -2,13 +2,14 @@
 
 use super::cells::fold_cells;
 use crate::geometry::{Measure, SizeName};
-use crate::layout::{Figures, FoldWords, Layout, RotationStart};
+use crate::layout::{Figures, FoldWords, Layout, RotationStart, Warning};
 use crate::measure::{LengthStyle, MetricUnit, RuleMarks};
 use crate::plan::{GradeError, GradeRule, grade};
 use crate::print::parts::flow::Flow;
 use crate::print::parts::table::{Column, Row, number, words};
-use crate::telling::{Refused as _, Voice, capitalised};
+use crate::telling::{Refused as _, Voice, Warned as _, capitalised, listed};
 use rayon::prelude::*;
+use std::collections::BTreeSet;
 
 /// What stands before the place of the bind that is tied first.
 const FIRST: &str = "•";
@@ -113,6 +114,9 @@ impl SizeTable {
         if self.columns.iter().any(|sized| sized.is_aside()) {
             said.push("Aside: from the centre line.".to_owned());
         }
+        if layout.flat().is_some_and(|flat| flat.first_crease_mm().is_some()) {
+            said.push("First crease: from the edge that it is folded toward, where that is farthest.".to_owned());
+        }
         if let Some(varying) = self.varying_colours(layout) {
             said.push(varying);
         }
@@ -125,12 +129,30 @@ impl SizeTable {
                 "Worked out from {from}: {rings}. Measure your garment before you tie it; choose the size by its measures."
             ));
         }
+        said.extend(self.warned());
         for (size, error) in &self.refused {
             said.push(format!("Not on {}: {}", size.in_list(), error.told(Voice::window(lengths)).say(Voice::window(lengths))));
         }
         if !said.is_empty() {
             flow.paragraph(&said.join(" "));
         }
+    }
+
+    /// On which sizes the layout has warnings that it has not on the one that it is drawn for: of neighbours the first and the last.
+    fn warned(&self) -> Option<String> {
+        let kinds = |sized: &Sized| sized.figures.warnings.iter().map(Warning::name).collect::<BTreeSet<_>>();
+        let own = self.columns.iter().find(|sized| Some(sized.title) == self.from.map(title)).map(kinds)?;
+        let has_more = |sized: &Sized| !kinds(sized).is_subset(&own);
+        let name = |sized: &Sized| sized.title.replace('\n', " ");
+        let runs =
+            self.columns.chunk_by(|one, next| has_more(one) == has_more(next)).filter(|run| run.first().is_some_and(has_more));
+        let told = runs.filter_map(|run| match run {
+            [] => None,
+            [only] => Some(name(only)),
+            [first, .., last] => Some(format!("{} to {}", name(first), name(last))),
+        });
+        let told: Vec<String> = told.collect();
+        (!told.is_empty()).then(|| format!("More warnings on {}: check its own layout.", listed(told, "and")))
     }
 
     /// Whether binds lie at places that are marked: those over a puck don't.
