@@ -1,8 +1,8 @@
 //! What a hand meets around its work: menus, the view in a window that grows, what a field says while a press is held.
 
-use crate::harness::{SIZE, TEE, Window, click, drag, layout, window};
+use crate::harness::{SIZE, TEE, Window, click, drag, layout, press, window, write};
 use egui::accesskit::Role;
-use egui::{Event, Modifiers, PointerButton, Pos2, vec2};
+use egui::{Event, Key, Modifiers, PointerButton, Pos2, vec2};
 use egui_kittest::kittest::{NodeT as _, Queryable as _};
 use pleatwright::geometry::{GarmentKind, SizeName};
 
@@ -88,6 +88,24 @@ fn a_press_that_leaves_a_refused_field_counts() {
         below.x_range(),
         "the panel keeps its breadth"
     );
+}
+
+/// What was refused came last: undo takes it back before it takes back a step that stands.
+#[test]
+fn undo_takes_back_what_was_refused_first() {
+    let home = tempfile::tempdir().unwrap();
+    let mut window = window(home.path());
+    click(&mut window, TEE);
+    let guide_mm = |window: &Window| layout(window).raw().fold.burst().unwrap().guide_radius_mm;
+    let before_mm = guide_mm(&window);
+    write(&mut window, "Guide arc", "201");
+    write(&mut window, "Guide arc", "201 parsecs");
+    assert!(window.query_by_label_contains("parsecs\"").is_some(), "it is refused");
+    press(&mut window, Modifiers::COMMAND, Key::Z);
+    assert!(window.query_by_label_contains("parsecs\"").is_none(), "it is taken back");
+    assert_eq!(guide_mm(&window), 201.0, "the step before it stands");
+    press(&mut window, Modifiers::COMMAND, Key::Z);
+    assert_eq!(guide_mm(&window), before_mm);
 }
 
 /// Flat cloth began as a pillowcase, whose two layers nobody had asked for.

@@ -48,9 +48,13 @@ fn the_key_opens_the_page_about_the_step() {
         click(&mut window, &format!("View {step}"));
         open(&mut window, &title(&step.to_lowercase()));
         assert!(window.query_by_role_and_label(Role::Tab, &format!("View {step}")).is_some());
+        press(&mut window, Modifiers::NONE, Key::F1);
+        assert!(!is_shown(&window, &title(&step.to_lowercase())), "the key closes it");
     }
-    // The work goes on beside it.
+    // The work goes on beside it, and an open page goes with the work.
+    open(&mut window, &title("journal"));
     click(&mut window, "View Fold");
+    wait(&mut window, "the page about folding", |window| is_shown(window, &title("fold")));
     assert!(window.query_by_label("Garment, As laid").is_some());
     crate::harness::write(&mut window, "Guide arc", "201");
     click(&mut window, "Close");
@@ -64,12 +68,28 @@ fn the_key_opens_the_page_of_the_fold_that_there_is() {
     let mut window = window(home.path());
     click(&mut window, TEE);
     click(&mut window, "View Fold");
+    open(&mut window, &title("fold"));
     for (fold, page) in [("Fold: into stripes", "flat"), ("Fold: into a spiral", "spiral")] {
         click(&mut window, fold);
-        open(&mut window, &title(page));
+        wait(&mut window, "the page of the fold", |window| is_shown(window, &title(page)));
         press(&mut window, Modifiers::NONE, Key::F1);
         assert!(!is_shown(&window, &title(page)), "the key closes it");
+        open(&mut window, &title(page));
     }
+}
+
+/// A page that the maker has turned to stays when the step changes.
+#[test]
+fn a_page_that_was_turned_to_stays() {
+    let home = tempfile::tempdir().unwrap();
+    let mut window = window(home.path());
+    click(&mut window, TEE);
+    open(&mut window, &title("fold"));
+    click(&mut window, "Contents");
+    follow(&mut window, &title("cautions"));
+    click(&mut window, "View Day");
+    window.run_ok();
+    assert!(is_shown(&window, &title("cautions")));
 }
 
 #[test]

@@ -424,12 +424,38 @@ fn say_refusal(ui: &mut Ui, field: Id) {
     }
     let palette = Palette::of(ui.ctx());
     let said = ui.add(egui::Label::new(RichText::new(words).color(palette.refused)).wrap());
+    let pass = ui.ctx().cumulative_pass_nr();
+    ui.data_mut(|data| data.insert_temp(refused(), (field, pass)));
     if draft.to_show {
         // With its field, which stands just above.
         let above = ui.ctx().read_response(field).map_or(said.rect, |field| field.rect);
         ui.scroll_to_rect(said.rect.union(above), None);
         ui.data_mut(|data| data.insert_temp(field, Draft { to_show: false, ..draft }));
     }
+}
+
+/// The field in sight in which something refused stands.
+fn refused_field(ctx: &egui::Context) -> Option<Id> {
+    let (field, pass) = ctx.data(|data| data.get_temp::<(Id, u64)>(refused()))?;
+    let stands = ctx.data(|data| data.get_temp::<Draft>(field)).is_some_and(|draft| draft.refusal.is_some());
+    (stands && pass + 1 >= ctx.cumulative_pass_nr()).then_some(field)
+}
+
+/// Whether something refused stands in a field in sight: undo takes that back first.
+pub(super) fn has_refused(ctx: &egui::Context) -> bool {
+    refused_field(ctx).is_some()
+}
+
+/// Gives a field in which something refused stands what it said before.
+pub(super) fn take_back_refused(ctx: &egui::Context) {
+    if let Some(field) = refused_field(ctx) {
+        ctx.data_mut(|data| data.remove::<Draft>(field));
+    }
+}
+
+/// Where the field is noted whose refusal was said last, with the pass of the window in which it was.
+fn refused() -> Id {
+    Id::unique("field with what is refused")
 }
 
 /// Where the field is noted that gave its value last.

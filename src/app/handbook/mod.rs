@@ -54,6 +54,8 @@ pub(crate) struct HandbookView {
     way: Vec<Place>,
     /// What is to show as soon as the pages are there.
     wanted: Option<Wanted>,
+    /// The page about the step that is being worked at.
+    about: Option<&'static str>,
     /// What is looked for.
     words: String,
     /// Whether the place that shows has not been brought into sight yet.
@@ -61,6 +63,15 @@ pub(crate) struct HandbookView {
     is_read: bool,
     reading: Option<Receiver<()>>,
     pictures: Pictures,
+}
+
+/// The page about a step; of folding, about the fold that there is.
+fn about(step: Step, layout: Option<&Layout>) -> &'static str {
+    match layout.map(|layout| layout.raw().fold.kind()) {
+        Some(FoldKind::Flat(_)) if step == Step::Fold => "flat",
+        Some(FoldKind::Spiral) if step == Step::Fold => "spiral",
+        _ => step.name(),
+    }
 }
 
 /// Breadth of the handbook beside the work, points: about seventy letters.
@@ -75,15 +86,27 @@ impl HandbookView {
 
     /// Opens it at the page about a step, of folding about the fold that there is; where that shows already, closes it.
     pub(crate) fn turn_to(&mut self, step: Step, layout: Option<&Layout>) {
-        let about = match layout.map(|layout| layout.raw().fold.kind()) {
-            Some(FoldKind::Flat(_)) if step == Step::Fold => "flat",
-            Some(FoldKind::Spiral) if step == Step::Fold => "spiral",
-            _ => step.name(),
-        };
-        let shows = |place: &Place| matches!(place, Place::Page { name, .. } if *name == about.to_lowercase());
-        if self.words.is_empty() && self.way.last().is_some_and(shows) {
+        let about = about(step, layout);
+        if self.shows(about) {
             self.close();
         } else {
+            self.wanted = Some(Wanted::Page(about));
+        }
+    }
+
+    /// Whether the page about a step is the one that shows.
+    fn shows(&self, about: &str) -> bool {
+        let name = about.to_lowercase();
+        self.words.is_empty() && matches!(self.way.last(), Some(Place::Page { name: shown, .. }) if *shown == name)
+    }
+
+    /// Goes with the maker from step to step, as long as the page that shows is that of the step that was left.
+    fn keep_up(&mut self, step: Step, layout: Option<&Layout>) {
+        let about = about(step, layout);
+        if let Some(before) = self.about.replace(about)
+            && before != about
+            && self.shows(before)
+        {
             self.wanted = Some(Wanted::Page(about));
         }
     }
@@ -105,8 +128,9 @@ impl HandbookView {
         }
     }
 
-    /// Shows it beside the work, if it is open; whether there is room left for that.
-    pub(crate) fn show(&mut self, ui: &mut Ui) -> bool {
+    /// Shows it beside the work of a step, if it is open; whether there is room left for that.
+    pub(crate) fn show(&mut self, step: Step, layout: Option<&Layout>, ui: &mut Ui) -> bool {
+        self.keep_up(step, layout);
         if !self.is_open() {
             return true;
         }

@@ -202,7 +202,8 @@ impl App {
         if !is_low(ui.ctx()) || self.message.is_some() || self.busy.is_some() {
             Panel::bottom("foot").show(ui, |ui| self.foot(&mut asks, ui));
         }
-        if self.handbook.show(ui) && self.projection_panel(ui) {
+        let layout = self.document.as_ref().map(|document| &**document.layout());
+        if self.handbook.show(self.step, layout, ui) && self.projection_panel(ui) {
             match self.step {
                 _ if self.document.is_some() => self.table(ui, &mut asks),
                 Step::Journal => self.journal_alone(ui, &mut asks),
@@ -311,12 +312,16 @@ impl App {
         // Those with Shift first: without it they would match the plain ones.
         let mut actions = Action::all();
         actions.sort_by_key(|action| action.shortcut().is_none_or(|keys| !keys.modifiers.shift));
-        for action in actions.into_iter().filter(|action| action.is_enabled(possible)) {
+        for action in actions {
             // Letters are taken back by the field that they are written in.
             if written_in && matches!(action, Action::Undo | Action::Redo) {
                 continue;
             }
-            if action.shortcut().is_some_and(|keys| ui.input_mut(|input| take_keys(input, &keys))) {
+            let is_pressed = |keys| ui.input_mut(|input| take_keys(input, &keys));
+            // What is refused came last, and is no step yet.
+            if action == Action::Undo && field::has_refused(ui.ctx()) && action.shortcut().is_some_and(is_pressed) {
+                field::take_back_refused(ui.ctx());
+            } else if action.is_enabled(possible) && action.shortcut().is_some_and(is_pressed) {
                 asks.push(Ask::Act(action));
             }
         }
