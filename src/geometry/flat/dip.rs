@@ -6,7 +6,7 @@ use super::dip_part::DipPart;
 use super::fold::FlatFold;
 use super::fold_line::FoldLine;
 use super::frame::{convex, polygon_area};
-use crate::geometry::{Panel, PanelPair};
+use crate::geometry::{BundlePoint, Panel, PanelPair};
 use kurbo::{Point, Rect, Vec2};
 use std::ops::Range;
 
@@ -168,6 +168,15 @@ impl DipZone {
                 (polygon_area(&convex(cell, &[line])) / cell.area()).clamp(0.0, 1.0)
             }
             Below::Places { .. } => self.share_of_place(place),
+        }
+    }
+
+    /// Whether a place of the bundle lies in dye; of a flat, whether more of its layer does than not.
+    #[must_use]
+    pub fn holds(&self, at: BundlePoint) -> bool {
+        match self.below {
+            Below::Line(line) => line.beyond_mm(Point::new(at.along_mm, at.across * self.width_mm)) <= 0.0,
+            Below::Places { .. } => self.share_of_place(at.layer()) > 0.5,
         }
     }
 
