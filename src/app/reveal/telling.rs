@@ -103,8 +103,10 @@ fn told(telling: &Telling, ui: &mut Ui) {
             }
         });
     });
-    let words = "Reached: cloth that takes dye. Middle: dose at the thickest point, against the surface. Even: paler side over \
-        darker.";
+    let reached =
+        if telling.layout.blocks().is_some() { "cloth beside the blocks that takes dye" } else { "cloth that takes dye" };
+    let words =
+        format!("Reached: {reached}. Middle: dose at the thickest point, against the surface. Even: paler side over darker.");
     ui.label(RichText::new(words).weak().small());
 }
 

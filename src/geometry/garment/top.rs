@@ -31,7 +31,8 @@ impl Top {
 
     /// A place in the garment's frame, mm, as refusals say it: how far from the centre line it lies, rounded, and its height.
     pub(crate) fn refused_place(self, at: Point, voice: Voice) -> String {
-        format!("{} from the centre line and {}", voice.about(at.x.abs()), self.height(at.y, voice.lengths))
+        let aside = aside(at.x, || voice.about(at.x.abs()));
+        format!("{aside} and {}", self.height(at.y, voice.lengths))
     }
 
     /// A place in the garment's frame, mm, in words: its height, and how far from the centre line it lies.
@@ -42,12 +43,15 @@ impl Top {
     /// ```
     #[must_use]
     pub fn place(self, [y_mm, x_mm]: [f64; 2], lengths: LengthStyle) -> String {
-        let aside = match x_mm {
-            0.0 => "on the centre line".to_owned(),
-            _ => format!("{} from the centre line", lengths.format(x_mm)),
-        };
+        let aside = aside(x_mm, || lengths.format(x_mm));
         format!("{}, {aside}", self.height(y_mm, lengths))
     }
+}
+
+/// How far from the centre line a place lies, in words; nearer than a tenth of a millimetre it lies on it.
+fn aside(x_mm: f64, distance: impl FnOnce() -> String) -> String {
+    const ON_IT_MM: f64 = 0.1;
+    if x_mm.abs() < ON_IT_MM { "on the centre line".to_owned() } else { format!("{} from the centre line", distance()) }
 }
 
 /// Writes it with its article, as it stands in a sentence.
