@@ -4,11 +4,13 @@ use super::CliError;
 use super::arguments::{PhotoArguments, Units};
 use super::progress::watched;
 use super::terminal::{self, Content};
+use pleatwright::layout::Layout;
 use pleatwright::measure::LengthStyle;
 use pleatwright::photo::{
-    Finding, MarksError, PhotoError, PhotoMeasure, Plan, RegistrationOptions, findings, measure, register, straightened,
+    Finding, Marks, MarksError, PhotoError, PhotoMeasure, Photograph, Plan, RegistrationOptions, find_points, findings, measure,
+    register, straightened,
 };
-use pleatwright::store::{marks_path, picture_png, read_layout, read_marks, read_photograph};
+use pleatwright::store::{FileKind, marks_path, marks_text, picture_png, read_layout, read_marks, read_photograph};
 use pleatwright::telling::{Refused as _, Voice};
 use serde::Serialize;
 use std::io::Write;
@@ -18,9 +20,17 @@ pub(crate) fn run(arguments: &PhotoArguments, output: &mut dyn Write) -> Result<
     check_arguments(arguments)?;
     let layout = read_layout(&arguments.layout)?;
     let style = arguments.units.style(layout.marks())?;
-    let marks_file = arguments.marks.clone().unwrap_or_else(|| marks_path(&arguments.photograph));
-    let marks = read_marks(&marks_file)?;
+    let beside = marks_path(&arguments.photograph);
+    let given = arguments.marks.as_ref().or_else(|| Some(&beside).filter(|path| path.exists()));
+    let given = given.map(|path| read_marks(path).map(|marks| (marks, path.clone()))).transpose()?;
     let photograph = read_photograph(&arguments.photograph).map_err(|error| CliError::Argument(error.told(Voice::FILE)))?;
+    let (marks, marks_file, found_words) = match given {
+        Some((marks, file)) => (marks, file, None),
+        None => {
+            let (marks, words) = found_marks(arguments, &photograph, &layout, &beside)?;
+            (marks, arguments.photograph.clone(), Some(words))
+        }
+    };
     let refused = |error: PhotoError| refused(&error, arguments, &marks_file);
     // What is wrong with marks or picture is told before the plan is computed.
     let options = RegistrationOptions::default();
@@ -43,6 +53,9 @@ pub(crate) fn run(arguments: &PhotoArguments, output: &mut dyn Write) -> Result<
         writeln!(output)?;
         return Ok(());
     }
+    if let Some(words) = found_words {
+        writeln!(output, "{words}")?;
+    }
     tell(arguments, &measured, style, output)?;
     for finding in &found {
         writeln!(output, "{}", finding.say(Voice::window(style)))?;
@@ -54,6 +67,29 @@ pub(crate) fn run(arguments: &PhotoArguments, output: &mut dyn Write) -> Result<
         writeln!(output, "{}: the photograph straightened onto the plan", terminal::called(path))?;
     }
     Ok(())
+}
+
+/// The points that the photograph shows by itself, kept beside it where that is asked for, and what is said of them.
+fn found_marks(
+    arguments: &PhotoArguments,
+    photograph: &Photograph,
+    layout: &Layout,
+    beside: &Path,
+) -> Result<(Marks, String), CliError> {
+    let found = watched("finding the garment", |cancel| find_points(photograph, layout, arguments.side, cancel));
+    let found = found.map_err(|error| refused(&error, arguments, &arguments.photograph))?;
+    let (marks, sure, all) = (found.marks(arguments.side), found.sure(), found.points.len());
+    if arguments.keep_marks {
+        terminal::deliver_kind(beside, &marks_text(&marks), FileKind::Marks)?;
+    }
+    if !found.is_enough() {
+        let what = format!("{sure} of the garment's {all} points can be made out, too few to measure by");
+        let cure = "mark them in the window, or in a file given by --marks";
+        return Err(CliError::argument(arguments.photograph.display().to_string(), what, cure));
+    }
+    let sheet = found.sheet.as_ref().map_or("no white sheet", |sheet| sheet.paper.name());
+    let kept = if arguments.keep_marks { format!("; kept in {}", beside.display()) } else { String::new() };
+    Ok((marks, format!("no marks are given: {sure} of {all} points are found by their looks, and {sheet}{kept}")))
 }
 
 fn check_arguments(arguments: &PhotoArguments) -> Result<(), CliError> {

@@ -42,6 +42,32 @@ fn json_has_every_number_with_its_error_bar() {
     assert!(straight.pixels().filter(|pixel| pixel[3] == 255).count() > 300_000, "the cloth is drawn");
 }
 
+/// Without marks the points are found, and kept where that is asked for; by them the rings of the drawn scene lie where its lay of 3 mm allows.
+/// A picture of table alone is refused.
+#[test]
+fn without_marks_the_points_are_found() {
+    let folder = folder();
+    let run = |more: &[&str]| {
+        let arguments = ["photo", "front.jpg", "--layout", "shirt.ron"];
+        Command::new(env!("CARGO_BIN_EXE_pleatwright")).args(arguments).args(more).current_dir(folder.path()).output().unwrap()
+    };
+    let said = String::from_utf8(run(&["--keep-marks"]).stdout).unwrap();
+    assert!(said.starts_with("no marks are given: ") && said.contains("A4; kept in front.jpg.marks.ron\n"), "{said}");
+    let json: serde_json::Value = serde_json::from_slice(&run(&["--json"]).stdout).unwrap();
+    let rings = json["rings"].as_array().unwrap();
+    assert!(rings.len() > 8, "{json}");
+    for ring in rings {
+        let [planned_mm, radius_mm] = ["planned_mm", "radius_mm"].map(|name| ring[name].as_f64().unwrap());
+        assert!((planned_mm - radius_mm).abs() < 4.0, "{ring}");
+    }
+    fs::remove_file(folder.path().join("front.jpg.marks.ron")).unwrap();
+    image::RgbImage::from_pixel(800, 800, image::Rgb([120, 90, 60])).save(folder.path().join("front.jpg")).unwrap();
+    let bare = run(&[]);
+    assert_eq!(bare.status.code(), Some(2));
+    let said = String::from_utf8(bare.stderr).unwrap();
+    assert!(said.starts_with("pleatwright: front.jpg: 0 of the garment's ") && said.contains("--marks"), "{said}");
+}
+
 #[test]
 fn a_refusal_names_the_file_that_it_is_about() {
     let folder = folder();

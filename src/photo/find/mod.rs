@@ -69,10 +69,22 @@ impl FoundPoints {
         Marks { side, points: points.collect(), sheet: self.sheet.clone() }
     }
 
+    /// Whether enough of the points are sure to be measured by before anybody has looked at them.
+    #[must_use]
+    pub fn is_enough(&self) -> bool {
+        self.sure() >= FEWEST_POINTS
+    }
+
+    /// How many of the points are sure.
+    #[must_use]
+    pub fn sure(&self) -> usize {
+        self.points.iter().filter(|point| point.is_sure).count()
+    }
+
     /// Whether a point of these counts before anybody has looked at it: a guess does where too few of the others are sure.
     #[must_use]
     pub fn counts(&self, point: &FoundPoint) -> bool {
-        point.is_sure || self.points.iter().filter(|point| point.is_sure).count() < FEWEST_POINTS
+        point.is_sure || !self.is_enough()
     }
 }
 
