@@ -60,6 +60,9 @@ pub(crate) fn run(arguments: &PhotoArguments, output: &mut dyn Write) -> Result<
     for finding in &found {
         writeln!(output, "{}", finding.say(Voice::window(style)))?;
     }
+    if let Some(words) = measured.rings.unfound_words() {
+        writeln!(output, "{words}")?;
+    }
     if found.is_empty() {
         writeln!(output, "Nothing differs from the plan by more than a photograph can tell.")?;
     }
@@ -132,10 +135,10 @@ fn tell(arguments: &PhotoArguments, measured: &PhotoMeasure, style: LengthStyle,
             "{:>4}{:>12}{:>12}{:>12}{:>14}{:>12}",
             ring.bind,
             style.format(ring.planned_mm),
-            style.format(ring.radius_mm()),
-            style.format(ring.shift_mm),
-            style.format(ring.sd_mm),
-            ring.width_mm.map_or_else(String::new, |mm| style.format(mm))
+            measured_length(ring.radius_mm(), style),
+            measured_length(ring.shift_mm, style),
+            measured_length(ring.sd_mm, style),
+            ring.width_mm.map_or_else(String::new, |mm| measured_length(mm, style))
         )?;
     }
     let Some(colours) = &measured.colours else { return Ok(writeln!(output)?) };
@@ -156,6 +159,11 @@ fn tell(arguments: &PhotoArguments, measured: &PhotoMeasure, style: LengthStyle,
     Ok(writeln!(output)?)
 }
 
+/// A measured length: the marks of an inch rule are too coarse for it.
+fn measured_length(mm: f64, style: LengthStyle) -> String {
+    style.format_to(mm, if style.is_metric() { 1 } else { 2 })
+}
+
 /// What is measured, with names that stay.
 #[derive(Debug, Serialize)]
 struct Json {
@@ -164,7 +172,7 @@ struct Json {
     outline_found: f64,
     rings: Vec<RingJson>,
     rings_found: f64,
-    centre: CentreJson,
+    centre: Option<CentreJson>,
     sections: Vec<SectionJson>,
     evenness: Option<f64>,
     evenness_sd: Option<f64>,
@@ -225,7 +233,12 @@ impl Json {
             outline_found: measured.registration.outline_found(),
             rings: rings.rings.iter().map(ring).collect(),
             rings_found: rings.found,
-            centre: CentreJson { dx_mm: rings.displacement.x, dy_mm: rings.displacement.y, sd_mm: rings.displacement_sd_mm },
+            // Of lines and bundles it is not measured.
+            centre: (rings.displacement_sd_mm > 0.0).then_some(CentreJson {
+                dx_mm: rings.displacement.x,
+                dy_mm: rings.displacement.y,
+                sd_mm: rings.displacement_sd_mm,
+            }),
             sections: sections.collect(),
             evenness: evenness.map(|(evenness, _)| evenness),
             evenness_sd: evenness.map(|(_, sd)| sd),

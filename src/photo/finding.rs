@@ -15,6 +15,8 @@ const LEAST_SDS: f64 = 2.0;
 const LEAST_DELTA_E: f64 = 3.0;
 /// A lightness that differs less is not called paler or darker, L*.
 const LEAST_LIGHTNESS: f64 = 2.0;
+/// Share of a difference that lightness has to make for it to be called by that (our own judgement).
+const MOSTLY: f64 = 0.6;
 
 /// Something that came out otherwise than planned, or can't be seen.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -138,15 +140,14 @@ impl Finding {
                 )
             }
             Self::CentreMoved { dx_mm, dy_mm, sd_mm } => format!(
-                "The centre came {} {} and {} {} of its place, give or take {}. Check where you pin it.",
-                length(dx_mm.abs(), voice),
-                if dx_mm > 0.0 { "right" } else { "left" },
-                length(dy_mm.abs(), voice),
-                if dy_mm > 0.0 { "below" } else { "above" },
+                "The centre came {} its place, give or take {}. Check where you pin it.",
+                aside([dx_mm, dy_mm], sd_mm, voice),
                 length(sd_mm, voice),
             ),
             Self::Colour { section, lighter, delta_e } => {
+                // Where most of the difference is no lightness it is another colour, however dark.
                 let how = match lighter {
+                    lighter if lighter.abs() < MOSTLY * delta_e => "in another colour",
                     lighter if lighter >= LEAST_LIGHTNESS => "paler",
                     lighter if lighter <= -LEAST_LIGHTNESS => "darker",
                     _ => "in another colour",
@@ -169,9 +170,19 @@ impl Finding {
     }
 }
 
-/// Tenths of a millimetre are not measured.
+/// Tenths of a millimetre are not measured; the marks of an inch rule are too coarse for what is.
 fn length(mm: f64, voice: Voice) -> String {
-    voice.length(mm.round().max(1.0))
+    voice.lengths.format_to(mm.round().max(1.0), 2)
+}
+
+/// Where the centre came to lie: `5 mm below`, of a direction only what is more than chance.
+fn aside(moved: [f64; 2], sd_mm: f64, voice: Voice) -> String {
+    let told = moved.into_iter().zip([["right of", "left of"], ["below", "above"]]);
+    let told = told.filter(|(mm, _)| mm.abs() >= LEAST_SHIFT_MM.max(LEAST_SDS * sd_mm));
+    let told: Vec<String> = told
+        .map(|(mm, [beyond, before])| format!("{} {}", length(mm.abs(), voice), if mm > 0.0 { beyond } else { before }))
+        .collect();
+    if told.is_empty() { format!("{} from", length(moved[0].hypot(moved[1]), voice)) } else { told.join(" and ") }
 }
 
 #[cfg(test)]
@@ -193,6 +204,35 @@ mod tests {
             delta_e_sd: 1.0,
         };
         Colours { sections: (1..).zip(off).map(section).collect(), evenness: None }
+    }
+
+    /// A direction is told only where the centre's way in it is more than chance, and inches with decimals: an eighth is too coarse.
+    #[test]
+    fn the_centre_is_told_by_what_is_measured() {
+        let told = |dx_mm, dy_mm, lengths| Finding::CentreMoved { dx_mm, dy_mm, sd_mm: 2.0 }.say(Voice::window(lengths));
+        let metric = LengthStyle::default();
+        assert!(
+            told(1.7, 5.4, metric).starts_with("The centre came 5 mm below its place, give or take 2 mm."),
+            "{}",
+            told(1.7, 5.4, metric)
+        );
+        assert!(told(-6.0, -5.0, metric).starts_with("The centre came 6 mm left of and 5 mm above its place,"));
+        assert!(told(3.0, 3.2, metric).starts_with("The centre came 4 mm from its place,"));
+        let inches = LengthStyle::Inches { nearest: crate::measure::InchFraction::Eighth };
+        assert!(
+            told(0.0, 5.0, inches).starts_with("The centre came 0.2 in below its place, give or take 0.08 in."),
+            "{}",
+            told(0.0, 5.0, inches)
+        );
+    }
+
+    /// Another hue is no darkness, even where it is darker too.
+    #[test]
+    fn another_hue_is_called_another_colour() {
+        let told = |lighter, delta_e| Finding::Colour { section: 3, lighter, delta_e }.say(Voice::window(LengthStyle::default()));
+        assert!(told(-18.0, 39.7).contains("came out in another colour than planned"));
+        assert!(told(-9.0, 9.4).contains("came out darker"));
+        assert!(told(6.0, 7.0).contains("came out paler"));
     }
 
     /// The other side is named where its colours fit clearly better, and nothing is said where both do or neither does.

@@ -25,6 +25,10 @@ const LEAST_RINGS: f64 = 0.35;
 /// on 0.45 of its sectors).
 const CLEAR_RINGS: f64 = 0.7;
 const CLEARER: f64 = 0.25;
+/// Where less of the outline is found the other side is looked at too, which has to show so much more of it and no fewer rings: of a garment that
+/// lies with its other side up nearly all of that side's outline is there (drawn photographs: 0.92 and 1).
+const CLEAR_OUTLINE: f64 = 0.97;
+const MORE_OUTLINE: f64 = 0.05;
 /// How unequal opposite sides of a flat sheet come out at most, as a share: half a sheet's width beyond the marks, a map of four is off by 4 %
 /// (our own judgement).
 const MOST_BENT: f64 = 0.10;
@@ -124,7 +128,7 @@ pub fn measure(
     let outline = panel.map(|panel| SeenOutline::of(panel, marks.side));
     let outline = outline.ok_or(PhotoError::Unsettled { points: marks.points.len() })?;
     let rings = rings(photograph, plan, &registration);
-    check_rings(photograph, plan, marks, &rings, cancel)?;
+    check_rings(photograph, plan, marks, (&rings, registration.outline_found()), cancel)?;
     cancel.check()?;
     let light = marks.sheet.as_ref().map(|sheet| Light::of(photograph, &registration, &outline, sheet)).transpose()?;
     cancel.check()?;
@@ -135,17 +139,27 @@ pub fn measure(
     Ok(PhotoMeasure { side: marks.side, registration, rings, light, colours, other_side, scale, pixel_mm })
 }
 
-/// Refuses rings that are not there, or are clearly the other side's.
-fn check_rings(photograph: &Photograph, plan: &Plan, marks: &Marks, found: &Rings, cancel: &Cancel) -> Result<(), PhotoError> {
-    if plan.layout().binds().binds.is_empty() || found.found >= CLEAR_RINGS {
+/// Refuses rings that are not there, or are clearly the other side's; with them comes how much of the outline was found.
+fn check_rings(
+    photograph: &Photograph,
+    plan: &Plan,
+    marks: &Marks,
+    (found, outline): (&Rings, f64),
+    cancel: &Cancel,
+) -> Result<(), PhotoError> {
+    if plan.layout().binds().binds.is_empty() || (found.found >= CLEAR_RINGS && outline >= CLEAR_OUTLINE) {
         return Ok(());
     }
     if let Some(other) = plan.other_side() {
         let marks = Marks { side: other.side(), ..marks.clone() };
         let registered = registered(photograph, plan.layout(), &marks, &RegistrationOptions::default(), cancel);
         cancel.check()?;
-        let of_other = registered.map(|(_, registration)| rings(photograph, other, &registration).found);
-        if of_other.is_ok_and(|of_other| of_other >= LEAST_RINGS.max(found.found + CLEARER)) {
+        let of_other = registered.map(|(_, other_map)| (rings(photograph, other, &other_map).found, other_map.outline_found()));
+        let is_clearly = |(of_other, other_outline): (f64, f64)| {
+            let by_rings = found.found < CLEAR_RINGS && of_other >= LEAST_RINGS.max(found.found + CLEARER);
+            by_rings || (other_outline >= outline + MORE_OUTLINE && of_other >= LEAST_RINGS.max(found.found))
+        };
+        if of_other.is_ok_and(is_clearly) {
             return Err(PhotoError::OtherSideRings { marked: plan.side(), seen: other.side() });
         }
     }

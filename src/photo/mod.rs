@@ -50,7 +50,7 @@ pub use marks::{MarkedPoint, Marks, Sheet, SheetPaper};
 pub use measure::{PhotoMeasure, Scale, measure, register};
 pub use photograph::{KeptPixels, Photograph};
 pub use plan::Plan;
-pub use points::{NamedPoint, named_points};
+pub use points::{NamedPoint, check_names, named_points};
 pub use problem::{MarksError, MarksProblem, PhotoError};
 pub use registration::{Registration, RegistrationOptions};
 pub use ring_lines::{RingLine, ring_lines, seen_outline};

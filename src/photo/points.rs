@@ -76,28 +76,41 @@ fn corners(layout: &Layout, garment: &Garment, side: Panel) -> Vec<(&'static str
     }
 }
 
+/// Whether marks are of this garment: its side, its points' names.
+///
+/// # Errors
+/// [`MarksError`] for a side that the garment lacks or a name it does not have.
+pub fn check_names(layout: &Layout, marks: &Marks) -> Result<(), MarksError> {
+    if layout.panels().panel(marks.side).is_none() {
+        return Err(MarksError { field: "side".into(), problem: MarksProblem::Side { side: marks.side } });
+    }
+    let known = named_points(layout, marks.side);
+    let mut numbered = (1..).zip(&marks.points);
+    match numbered.find(|(_, marked)| known.iter().all(|point| point.name != marked.name)) {
+        None => Ok(()),
+        Some((number, marked)) => Err(MarksError {
+            field: Field::from("points").item(number).then("name"),
+            problem: MarksProblem::Name { name: marked.name.clone(), known: known.into_iter().map(|point| point.name).collect() },
+        }),
+    }
+}
+
 /// The marked points with their places on the plan.
 ///
 /// # Errors
 /// [`MarksError`] for a side that the garment lacks, a name it does not have, or too few points.
 pub(super) fn pairs(layout: &Layout, marks: &Marks) -> Result<Vec<Pair>, MarksError> {
     marks.check()?;
-    if layout.panels().panel(marks.side).is_none() {
-        return Err(MarksError { field: "side".into(), problem: MarksProblem::Side { side: marks.side } });
-    }
+    check_names(layout, marks)?;
     let known = named_points(layout, marks.side);
-    let names = || known.iter().map(|point| point.name.clone()).collect();
     if marks.points.len() < FEWEST_POINTS {
         let best = known.iter().take(FEWEST_POINTS).map(|point| point.name.clone()).collect();
         let problem = MarksProblem::TooFew { count: marks.points.len(), least: FEWEST_POINTS, best };
         return Err(MarksError { field: "points".into(), problem });
     }
-    let pair = |(number, marked): (usize, &super::MarkedPoint)| {
+    let pair = |marked: &super::MarkedPoint| {
         let point = known.iter().find(|point| point.name == marked.name);
-        point.map(|point| Pair { from: point.at, to: marked.at }).ok_or_else(|| MarksError {
-            field: Field::from("points").item(number).then("name"),
-            problem: MarksProblem::Name { name: marked.name.clone(), known: names() },
-        })
+        point.map(|point| Pair { from: point.at, to: marked.at })
     };
-    (1..).zip(&marks.points).map(pair).collect()
+    Ok(marks.points.iter().filter_map(pair).collect())
 }

@@ -7,6 +7,7 @@
 use super::photograph::root;
 use super::track::{Sector, Track, tracks};
 use super::{Photograph, Plan, Registration};
+use crate::telling::listed;
 use kurbo::{Point, Vec2};
 use nalgebra::{DMatrix, DVector};
 use rayon::prelude::*;
@@ -55,6 +56,23 @@ pub struct Ring {
     pub found: f64,
 }
 
+impl Rings {
+    /// Which rings were not found, and why that may be; none where all were.
+    #[must_use]
+    pub fn unfound_words(&self) -> Option<String> {
+        let binds = listed(self.unfound.iter().map(usize::to_string), "and");
+        match self.unfound.len() {
+            0 => None,
+            1 => {
+                Some(format!("Ring {binds} was not found: it may lie far from its place, or between colours that are too alike."))
+            }
+            _ => Some(format!(
+                "Rings {binds} were not found: they may lie far from their places, or between colours that are too alike."
+            )),
+        }
+    }
+}
+
 impl Ring {
     /// Where it lies along the bundle, mm.
     #[must_use]
@@ -68,6 +86,8 @@ impl Ring {
 pub struct Rings {
     /// Those that were found, from the tip outward.
     pub rings: Vec<Ring>,
+    /// Binds whose rings run over the cloth and were not found, from the tip outward.
+    pub unfound: Vec<usize>,
     /// By how much the whole pattern lies off, mm: to the right as it is seen, and down.
     pub displacement: Vec2,
     /// How far off that may be along each, mm.
@@ -116,10 +136,12 @@ pub(super) fn rings(photograph: &Photograph, plan: &Plan, map: &Registration) ->
         })
     };
     let rings: Vec<Ring> = tracks.iter().enumerate().filter_map(one).collect();
+    let is_unfound = |bind: &usize| looked[*bind - 1] >= FEWEST_SECTORS && rings.iter().all(|ring| ring.bind != *bind);
+    let unfound = (1..=tracks.len()).filter(is_unfound).collect();
     let all: Vec<(Point, Vec2)> = found.iter().map(|found| (found.at, Vec2::new(1.0, 0.0))).collect();
     let displacement_sd_mm = if has_centre && !all.is_empty() { map.lay().sd_mm(&thinned(&all)) } else { 0.0 };
     let found = found.len() as f64 / looked.iter().sum::<usize>().max(1) as f64;
-    Rings { rings, displacement, displacement_sd_mm, found }
+    Rings { rings, unfound, displacement, displacement_sd_mm, found }
 }
 
 fn places_with_shift<'a>(found: impl Iterator<Item = &'a Found>) -> Vec<(Point, Vec2, f64)> {

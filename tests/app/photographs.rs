@@ -67,6 +67,9 @@ fn a_photograph_is_measured_with_the_points_that_the_program_finds() {
         assert!(window.query_by_label(&format!("{}, found", point.name)).is_some(), "{}", point.name);
     }
     assert!(window.query_by_label("sheet corner 1").is_some(), "the sheet is found");
+    // What is found can be kept as it is, and nothing is asked where nothing was set.
+    click(&mut window, "Save marks");
+    assert!(read_marks(&marks_path(&path)).unwrap().points.len() >= 4);
     measured(&mut window);
     // Made exactly: no ring is told of, and colours are as planned.
     assert!(says(&window, "% of the outline found") && says(&window, "Give or take"));
@@ -124,7 +127,7 @@ fn points_are_corrected_by_hand_and_keys_and_kept_beside_the_photograph() {
     assert_eq!(read_marks(&kept).unwrap(), marks, "nothing is written before it is saved");
     // What no file holds is asked about.
     click(&mut window, "Back to the reveal");
-    assert!(says(&window, "\"Marks on front.jpg\" has unsaved changes."));
+    assert!(says(&window, "The marks on \"front.jpg\" have unsaved changes."));
     click(&mut window, "Cancel");
     click(&mut window, "Save marks");
     let now = read_marks(&kept).unwrap();

@@ -93,14 +93,19 @@ impl Dialog {
             let room = room_before(ui, WIDTH);
             ScrollArea::vertical().max_height(room.y).min_scrolled_height(room.y).show(ui, |ui| match self {
                 Self::File(file) => file.show(about, asks, ui),
-                Self::Unsaved { name } => unsaved(name, [Ask::Act(Action::Save), Ask::GoOn], asks, ui),
+                Self::Unsaved { name } => unsaved(&has_changes(name), [Ask::Act(Action::Save), Ask::GoOn], asks, ui),
                 Self::UnsavedOfDay { file, name } => {
                     let (save, give_up) = (DayAsk::Save(*file), DayAsk::GiveUp(*file));
-                    unsaved(name, [Ask::Day(save), Ask::Day(give_up)], asks, ui);
+                    unsaved(&has_changes(name), [Ask::Day(save), Ask::Day(give_up)], asks, ui);
                 }
                 Self::UnsavedMarks { name, file } => {
                     let (save, give_up) = (PhotoAsk::SaveMarks(file.clone()), PhotoAsk::GiveUpMarks);
-                    unsaved(&format!("Marks on {name}"), [Ask::Photo(save), Ask::Photo(give_up)], asks, ui);
+                    unsaved(
+                        &format!("The marks on \"{name}\" have unsaved changes."),
+                        [Ask::Photo(save), Ask::Photo(give_up)],
+                        asks,
+                        ui,
+                    );
                 }
                 Self::Texts { lines } => texts(lines, asks, ui),
                 Self::ChangedOnDisk { path } => changed_on_disk(path, asks, ui),
@@ -141,10 +146,14 @@ fn safe_answer(words: &str, ui: &mut Ui) -> bool {
     button.clicked()
 }
 
+fn has_changes(name: &str) -> String {
+    format!("\"{name}\" has unsaved changes.")
+}
+
 /// Asks whether changes are saved; what is asked for then, and where they are given up.
-fn unsaved(name: &str, [save, give_up]: [Ask; 2], asks: &mut Vec<Ask>, ui: &mut Ui) {
+fn unsaved(what: &str, [save, give_up]: [Ask; 2], asks: &mut Vec<Ask>, ui: &mut Ui) {
     ui.heading("Save changes?");
-    ui.label(format!("\"{name}\" has unsaved changes."));
+    ui.label(what);
     ui.add_space(8.0);
     ui.horizontal_wrapped(|ui| {
         if safe_answer("Save", ui) {

@@ -94,6 +94,8 @@ pub(crate) struct PhotoView {
     marks_file: PathBuf,
     /// The marks as the file has them, or as the program found them.
     saved: Option<Marks>,
+    /// Whether a file holds marks on it: what the program found is in none yet.
+    is_in_file: bool,
     reader: Option<Reader>,
     ready: Option<Ready>,
     /// Why it, or the marks beside it, can't be used.
@@ -127,6 +129,7 @@ impl PhotoView {
             layout,
             marks_file,
             saved: None,
+            is_in_file: false,
             reader: Some(reader),
             ready: None,
             refused: None,
@@ -171,8 +174,9 @@ impl PhotoView {
     }
 
     /// That a file holds the marks now, or that they are given up.
-    pub(crate) fn marks_are_kept(&mut self) {
+    pub(crate) fn marks_are_kept(&mut self, in_file: bool) {
         self.saved = self.marks();
+        self.is_in_file |= in_file;
     }
 
     /// Takes the marks of a file.
@@ -302,7 +306,7 @@ impl PhotoView {
         let now = match kept {
             Some(Ok(kept)) => {
                 let marking = Marking::of_marks(&kept, &found);
-                self.saved = Some(kept);
+                (self.saved, self.is_in_file) = (Some(kept), true);
                 marking
             }
             kept => {

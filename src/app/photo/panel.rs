@@ -78,7 +78,7 @@ impl PhotoView {
             self.shown = Shown::Points;
         }
         ui.horizontal_wrapped(|ui| {
-            let save = ui.add_enabled(self.is_unsaved(), Button::new("Save marks"));
+            let save = ui.add_enabled(self.is_unsaved() || !self.is_in_file, Button::new("Save marks"));
             let said = file_said(&self.marks_file, voice);
             if save.on_hover_text(format!("To {said}, beside the photograph")).clicked() {
                 asks.push(Ask::Photo(PhotoAsk::SaveMarks(self.marks_file.clone())));

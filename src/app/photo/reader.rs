@@ -3,7 +3,7 @@
 use super::tiles::{Tile, cut};
 use crate::geometry::Panel;
 use crate::layout::Layout;
-use crate::photo::{FoundPoints, Marks, MarksError, MarksProblem, Photograph, find_points};
+use crate::photo::{FoundPoints, Marks, Photograph, check_names, find_points};
 use crate::reveal::Cancel;
 use crate::store::{read_marks, read_photograph};
 use crate::telling::{AnyRefusal, Told};
@@ -122,11 +122,9 @@ fn found(
     Ok(Came::Found(Box::new(find_points(photograph, layout, side, cancel)?), kept))
 }
 
-/// The marks in a file, where the garment has the side that they are of.
+/// The marks in a file, where they are of this garment.
 fn marks_for(layout: &Layout, path: &Path) -> Result<Marks, AnyRefusal> {
     let marks = read_marks(path)?;
-    match layout.panels().panel(marks.side) {
-        Some(_) => Ok(marks),
-        None => Err(MarksError { field: "side".into(), problem: MarksProblem::Side { side: marks.side } }.into()),
-    }
+    check_names(layout, &marks)?;
+    Ok(marks)
 }

@@ -7,10 +7,7 @@ use crate::app::theme::{Palette, tone};
 use crate::measure::{LengthStyle, neat};
 use crate::photo::DIFFERENCE_STOPS;
 use crate::telling::Voice;
-use egui::{Align2, FontId, Grid, Label, RichText, Role, ScrollArea, Sense, Ui, WidgetInfo, pos2, vec2};
-
-/// Height of a table's rows, points: what is longer scrolls.
-const ROWS_HEIGHT: f32 = 170.0;
+use egui::{Align2, FontId, Grid, Label, RichText, Role, Sense, Ui, WidgetInfo, pos2, vec2};
 
 /// What was measured; `is_stale` where the marks are others by now.
 pub(super) fn show(held: &Held, is_stale: bool, lengths: LengthStyle, ui: &mut Ui) {
@@ -21,6 +18,9 @@ pub(super) fn show(held: &Held, is_stale: bool, lengths: LengthStyle, ui: &mut U
     }
     for finding in &held.findings {
         ui.add(Label::new(finding.say(Voice::window(lengths))).wrap());
+    }
+    if let Some(words) = held.measured.rings.unfound_words() {
+        ui.add(Label::new(words).wrap());
     }
     if held.findings.is_empty() {
         ui.add(Label::new("Nothing differs from the plan by more than a photograph can tell.").wrap());
@@ -49,10 +49,13 @@ fn rings(held: &Held, lengths: LengthStyle, ui: &mut Ui) {
     heading(ui, "Rings");
     table("rings", ["Bind", "Planned", "Found", "Give or take"], ui, |ui| {
         for ring in rings {
-            ui.label(ring.bind.to_string());
-            for mm in [ring.planned_mm, ring.radius_mm(), ring.sd_mm] {
-                ui.label(lengths.format(mm));
-            }
+            // The marks of an inch rule are too coarse for what is measured.
+            let measured = |mm| lengths.format_to(mm, if lengths.is_metric() { 1 } else { 2 });
+            let cells = [lengths.format(ring.planned_mm), measured(ring.radius_mm()), measured(ring.sd_mm)];
+            let [planned, found, sd] = &cells;
+            let words = format!("Ring {}: planned {planned}, found {found}, give or take {sd}", ring.bind);
+            row_begins(&ring.bind.to_string(), &words, ui);
+            cells.into_iter().for_each(|cell| drop(ui.label(cell)));
             ui.end_row();
         }
     });
@@ -63,7 +66,8 @@ fn sections(held: &Held, ui: &mut Ui) {
     heading(ui, "Sections");
     table("sections", ["Section", "Colour", "Difference", ""], ui, |ui| {
         for section in &colours.sections {
-            ui.label(section.section.to_string());
+            let words = format!("Section {}: {}, difference {:.1}", section.section, section.srgb, section.delta_e);
+            row_begins(&section.section.to_string(), &words, ui);
             let (response, painter) = ui.allocate_painter(vec2(34.0, 16.0), Sense::hover());
             let words = format!("Colour of section {}: {}", section.section, section.srgb);
             response.widget_info(|| WidgetInfo::labeled(Role::Image, true, &words));
@@ -77,15 +81,23 @@ fn sections(held: &Held, ui: &mut Ui) {
     }
 }
 
+/// A row's first cell, which keys come to, so that every row can be brought into sight and is read as a whole.
+fn row_begins(cell: &str, words: &str, ui: &mut Ui) {
+    let response = ui.add(Label::new(cell).sense(Sense::focusable_noninteractive()));
+    response.widget_info(|| WidgetInfo::labeled(Role::Label, true, words));
+    if response.gained_focus() {
+        response.scroll_to_me(None);
+    }
+}
+
+/// A table as long as it is: one that scrolled within the panel would take the wheel from it.
 fn table(name: &str, heads: [&str; 4], ui: &mut Ui, rows: impl FnOnce(&mut Ui)) {
-    ScrollArea::vertical().id_salt(name).max_height(ROWS_HEIGHT).min_scrolled_height(ROWS_HEIGHT).show(ui, |ui| {
-        Grid::new(name).num_columns(4).striped(true).min_col_width(52.0).show(ui, |ui| {
-            for head in heads {
-                ui.label(RichText::new(head).weak().small());
-            }
-            ui.end_row();
-            rows(ui);
-        });
+    Grid::new(name).num_columns(4).striped(true).min_col_width(52.0).show(ui, |ui| {
+        for head in heads {
+            ui.label(RichText::new(head).weak().small());
+        }
+        ui.end_row();
+        rows(ui);
     });
 }
 

@@ -130,7 +130,7 @@ impl App {
             | Purpose::HeldPhotograph
             | Purpose::OpenMarks
             | Purpose::Drawing(_) => (String::new(), None),
-            Purpose::SaveMarks => (self.marks_name(), None),
+            Purpose::SaveMarks => (self.marks_name(), self.marks_folder()),
             Purpose::SaveDay(file) => (format!("{}.ron", self.day.file_stem(file)), None),
             Purpose::ExportSwatches => ("swatches.ron".to_owned(), None),
             Purpose::Plan => (format!("{stem}-plan.pdf"), None),

@@ -36,7 +36,7 @@ impl App {
             }
             PhotoAsk::GiveUpMarks => {
                 self.dialog = None;
-                self.photo.iter_mut().for_each(PhotoView::marks_are_kept);
+                self.photo.iter_mut().for_each(|photo| photo.marks_are_kept(false));
                 self.go_on(ctx);
             }
             PhotoAsk::Close => self.photo = None,
@@ -48,7 +48,7 @@ impl App {
         let Some(marks) = photo.marks() else { return };
         match save_marks(path, &marks) {
             Ok(()) => {
-                photo.marks_are_kept();
+                photo.marks_are_kept(true);
                 let said = file_said(path, self.voice());
                 self.tell(Ok(format!("Saved the marks to {said}")));
                 self.go_on(ctx);
@@ -64,6 +64,11 @@ impl App {
     pub(super) fn marks_name(&self) -> String {
         let file = self.photo.as_ref().and_then(|photo| photo.marks_file().file_name());
         file.map_or_else(|| "marks.ron".to_owned(), |name| name.to_string_lossy().into_owned())
+    }
+
+    /// The folder that marks are saved in, to begin with: the photograph's.
+    pub(super) fn marks_folder(&self) -> Option<&Path> {
+        self.photo.as_ref().and_then(|photo| photo.marks_file().parent()).filter(|folder| !folder.as_os_str().is_empty())
     }
 
     /// What is to be asked before the marks on a photograph would be lost.

@@ -25,6 +25,10 @@ fn wide([red, green, blue, _opacity]: [u8; 4]) -> [u16; 3] {
 pub(super) fn jpeg(bytes: &[u8]) -> Result<Decoded, PhotographProblem> {
     let mut decoder = jpeg_of(bytes)?;
     check_passes(bytes)?;
+    // The decoder takes a file that breaks off for a whole one.
+    if !has_end(bytes) {
+        return Err(PhotoProblem::Damaged.into());
+    }
     let info = decoder.info().ok_or(PhotoProblem::Damaged)?;
     let (width, height) = (info.width, info.height);
     let step = step_for(u32::from(width), u32::from(height));
@@ -48,6 +52,21 @@ pub(super) fn jpeg(bytes: &[u8]) -> Result<Decoded, PhotographProblem> {
     let boxed = Boxed { whole, step, ..boxes.finish() };
     let orientation = decoder.exif_data().and_then(Orientation::from_exif_chunk).unwrap_or(Orientation::NoTransforms);
     Ok(Decoded { boxed, orientation, profile: decoder.icc_profile() })
+}
+
+/// Whether a JPEG goes on to its end: in the data of a picture, which follow its segments, FF stands before D9 only there (ITU-T T.81, B.1.1).
+fn has_end(bytes: &[u8]) -> bool {
+    const START_OF_SCAN: u8 = 0xda;
+    let mut at = 2;
+    while let Some([0xff, marker, high, low]) = bytes.get(at..at + 4) {
+        let length = usize::from(u16::from_be_bytes([*high, *low]));
+        at += 2 + length;
+        if *marker == START_OF_SCAN {
+            return bytes.get(at..).is_some_and(|data| data.windows(2).any(|pair| pair == [0xff, 0xd9]));
+        }
+    }
+    // Fill bytes or markers without a length: for the decoder to read.
+    true
 }
 
 pub(super) fn png(bytes: &[u8]) -> Result<Decoded, PhotographProblem> {
