@@ -1,0 +1,376 @@
+//! What a maker's pieces taught all told.
+//!
+//! A lesson adds the information `(f S f + T2)^-1`, with `S` the fit's own covariance, `f` each value's factor, and `T` its scatter from piece
+//! to piece; of that counts what goes beyond the prior, so that a value which a piece does not show stays as it was, however many there are.
+//! What does not average out, each value's floor, is added in square to what is told.
+
+use super::lesson::Lesson;
+use super::value::LearnedValue;
+use super::{LearnError, Piece};
+use crate::layout::Calibration;
+use crate::telling::{Field, Refused, Told, Voice, displayed_as_in_files};
+use nalgebra::{DMatrix, DVector};
+
+/// From which share of its prior standard deviation a value counts as not learned.
+const NOT_LEARNED: f64 = 0.8;
+/// What a dye's own standard deviation is multiplied by, and how far its strength differs from piece to piece (own judgement, after the
+/// reaches').
+const STRENGTH_FACTOR: f64 = 4.2;
+const STRENGTH_SCATTER: f64 = 0.10;
+/// Values at once.
+const COUNT: usize = LearnedValue::ALL.len();
+
+/// A piece that taught.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct TaughtBy {
+    /// Its name.
+    pub name: String,
+    /// Marks of its photographs' files.
+    pub photographs: Vec<String>,
+    /// The values that it shows.
+    pub values: Vec<LearnedValue>,
+}
+
+impl TaughtBy {
+    /// A piece as it is kept.
+    #[must_use]
+    pub fn of(piece: &Piece) -> Self {
+        Self {
+            name: piece.name.clone(),
+            photographs: piece.photographs.iter().map(|photo| photo.mark.clone()).collect(),
+            values: super::shown_by(&piece.layout),
+        }
+    }
+}
+
+/// How strong a dye comes out.
+#[derive(Debug, Clone, PartialEq)]
+pub struct DyeStrength {
+    /// Its name in the layouts.
+    pub name: String,
+    /// Its strength beside its swatch: 1 as the swatch says.
+    pub strength: f64,
+    /// How far off that may be, as a share.
+    pub sd: f64,
+    /// How many pieces showed it.
+    pub pieces: usize,
+}
+
+/// A value as it is told.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct ToldValue {
+    /// Which.
+    pub value: LearnedValue,
+    /// The default.
+    pub was: f64,
+    /// What pieces taught; the default where nothing was learned.
+    pub is: f64,
+    /// Where it lies by one standard deviation either way; none where it was not learned.
+    pub between: Option<[f64; 2]>,
+    /// How many pieces show it.
+    pub pieces: usize,
+}
+
+/// What is believed after all pieces.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Learned {
+    /// Of each value, in the order of [`LearnedValue::ALL`], its place on its scale.
+    mean: DVector<f64>,
+    covariance: DMatrix<f64>,
+    pieces: Vec<TaughtBy>,
+    dyes: Vec<DyeStrength>,
+}
+
+impl Default for Learned {
+    /// What is believed before any piece.
+    fn default() -> Self {
+        Self { mean: prior_mean(), covariance: DMatrix::from_diagonal(&prior_sd().map(|sd| sd * sd)), pieces: Vec::new(), dyes: Vec::new() }
+    }
+}
+
+fn prior_mean() -> DVector<f64> {
+    DVector::from_iterator(COUNT, LearnedValue::ALL.into_iter().map(LearnedValue::prior_mean))
+}
+
+fn prior_sd() -> DVector<f64> {
+    DVector::from_iterator(COUNT, LearnedValue::ALL.into_iter().map(|value| value.facts().prior_sd))
+}
+
+fn number(value: LearnedValue) -> usize {
+    LearnedValue::ALL.iter().position(|other| *other == value).unwrap_or_default()
+}
+
+impl Learned {
+    /// What a file says: of some values the value itself and its covariances with those before it and itself; the others are as before any piece.
+    ///
+    /// # Errors
+    /// [`LearnedError`] for what can't be: a value out of range or twice, covariances that are none.
+    pub fn from_parts(
+        values: &[(LearnedValue, f64, Vec<f64>)],
+        pieces: Vec<TaughtBy>,
+        dyes: Vec<DyeStrength>,
+    ) -> Result<Self, LearnedError> {
+        let mut learned = Self { pieces, dyes, ..Self::default() };
+        for (at, (value, is, covariances)) in values.iter().enumerate() {
+            let field = Field::from("values").item(at + 1);
+            let [least, most] = value.range();
+            if !(least..=most).contains(is) {
+                let problem = LearnedProblem::Range { value: *is, least, most };
+                return Err(LearnedError { field: field.then("is"), problem });
+            }
+            if values[..at].iter().any(|(earlier, ..)| earlier == value) {
+                let problem = LearnedProblem::Twice { value: *value };
+                return Err(LearnedError { field: field.then("value"), problem });
+            }
+            if covariances.len() != at + 1 {
+                let problem = LearnedProblem::Covariances { count: covariances.len(), expected: at + 1 };
+                return Err(LearnedError { field: field.then("covariance"), problem });
+            }
+            learned.mean[number(*value)] = value.facts().scale.from_value(*is);
+            for ((other, ..), covariance) in values.iter().zip(covariances) {
+                let (row, column) = (number(*value), number(*other));
+                learned.covariance[(row, column)] = *covariance;
+                learned.covariance[(column, row)] = *covariance;
+            }
+        }
+        let is_one = learned.covariance.iter().all(|entry| entry.is_finite()) && learned.covariance.clone().cholesky().is_some();
+        if !is_one {
+            return Err(LearnedError { field: "values".into(), problem: LearnedProblem::NotPositive { count: values.len() } });
+        }
+        let bad = learned.dyes.iter().position(|dye| !(dye.strength > 0.0 && dye.strength < 1e3 && dye.sd > 0.0 && dye.sd < 1e3));
+        bad.map_or(Ok(()), |at| {
+            let problem = LearnedProblem::Range { value: learned.dyes[at].strength, least: 0.001, most: 1000.0 };
+            Err(LearnedError { field: Field::from("dyes").item(at + 1).then("strength"), problem })
+        })?;
+        Ok(learned)
+    }
+
+    /// Of each value what [`Learned::from_parts`] takes.
+    #[must_use]
+    pub fn parts(&self) -> Vec<(LearnedValue, f64, Vec<f64>)> {
+        let of = |(at, value): (usize, LearnedValue)| {
+            let is = value.facts().scale.to_value(self.mean[at]);
+            (value, is, (0..=at).map(|other| self.covariance[(at, other)]).collect())
+        };
+        LearnedValue::ALL.into_iter().enumerate().map(of).collect()
+    }
+
+    /// The pieces that taught.
+    #[must_use]
+    pub fn pieces(&self) -> &[TaughtBy] {
+        &self.pieces
+    }
+
+    /// How strong dyes come out.
+    #[must_use]
+    pub fn dyes(&self) -> &[DyeStrength] {
+        &self.dyes
+    }
+
+    /// Where a value lies on its scale.
+    #[must_use]
+    pub fn place(&self, value: LearnedValue) -> f64 {
+        self.mean[number(value)]
+    }
+
+    /// How far off a value may be on its scale: a standard deviation, floor included.
+    #[must_use]
+    pub fn sd(&self, value: LearnedValue) -> f64 {
+        let at = number(value);
+        self.covariance[(at, at)].sqrt().hypot(value.facts().floor)
+    }
+
+    /// Whether a value was learned: a piece shows it, and it may be off by at most 0.8 of what it might have been before.
+    #[must_use]
+    pub fn is_learned(&self, value: LearnedValue) -> bool {
+        self.shown(value) > 0 && self.sd(value) <= NOT_LEARNED * value.facts().prior_sd
+    }
+
+    fn shown(&self, value: LearnedValue) -> usize {
+        self.pieces.iter().filter(|piece| piece.values.contains(&value)).count()
+    }
+
+    /// Refuses photographs that taught already, or that are given twice.
+    ///
+    /// # Errors
+    /// [`LearnError::Twice`].
+    pub fn check_new(&self, pieces: &[Piece]) -> Result<(), LearnError> {
+        let mut known: Vec<(&str, &str)> =
+            self.pieces.iter().flat_map(|piece| piece.photographs.iter().map(|mark| (mark.as_str(), piece.name.as_str()))).collect();
+        for piece in pieces {
+            for photo in &piece.photographs {
+                if let Some((_, other)) = known.iter().find(|(mark, _)| *mark == photo.mark) {
+                    return Err(LearnError::Twice { photograph: photo.name.clone(), piece: (*other).to_owned() });
+                }
+                known.push((&photo.mark, &piece.name));
+            }
+        }
+        Ok(())
+    }
+
+    /// What is believed after a further lesson; none where its covariance is none.
+    #[must_use]
+    pub fn after(&self, lesson: &Lesson) -> Option<Self> {
+        let information = information(lesson)?;
+        let mut precision = self.covariance.clone().cholesky()?.inverse();
+        let mut weighted = &precision * &self.mean;
+        let numbers: Vec<usize> = lesson.values.iter().map(|value| number(*value)).collect();
+        let added = &information * &lesson.mean;
+        for (row, &to_row) in numbers.iter().enumerate() {
+            weighted[to_row] += added[row];
+            for (column, &to_column) in numbers.iter().enumerate() {
+                precision[(to_row, to_column)] += information[(row, column)];
+            }
+        }
+        let factor = precision.cholesky()?;
+        let mut after = Self { mean: factor.solve(&weighted), covariance: factor.inverse(), ..self.clone() };
+        after.pieces.extend(lesson.pieces.iter().cloned());
+        for strength in &lesson.strengths {
+            after.add_strength(&strength.dye, strength.log, (STRENGTH_FACTOR * strength.sd).hypot(STRENGTH_SCATTER));
+        }
+        Some(after)
+    }
+
+    fn add_strength(&mut self, name: &str, log: f64, sd: f64) {
+        let Some(known) = self.dyes.iter_mut().find(|dye| dye.name == name) else {
+            self.dyes.push(DyeStrength { name: name.to_owned(), strength: log.exp(), sd, pieces: 1 });
+            return;
+        };
+        let [before, new] = [known.sd, sd].map(|sd| sd.powi(-2));
+        known.strength = ((before * known.strength.ln() + new * log) / (before + new)).exp();
+        known.sd = (before + new).sqrt().recip();
+        known.pieces += 1;
+    }
+
+    /// Calibration values with what was learned. What was not stays as it is, and what was is taken as it is where that is held; with the
+    /// bath's values goes the half dose that they were learned by.
+    #[must_use]
+    pub fn calibration(&self, own: Calibration) -> Calibration {
+        let (learned, others): (Vec<usize>, Vec<usize>) =
+            (0..COUNT).partition(|at| self.is_learned(LearnedValue::ALL[*at]));
+        let mut calibration = own;
+        let place = |at: usize| LearnedValue::ALL[at].facts().scale.from_value(LearnedValue::ALL[at].of(&own));
+        let off = DVector::from_iterator(others.len(), others.iter().map(|&at| place(at) - self.mean[at]));
+        let among = DMatrix::from_fn(others.len(), others.len(), |row, column| self.covariance[(others[row], others[column])]);
+        let pulled = among.cholesky().map_or_else(|| DVector::zeros(others.len()), |factor| factor.solve(&off));
+        if learned.iter().any(|at| LearnedValue::ALL[*at].is_of_bath()) {
+            calibration.discharge_half_dose = Calibration::default().discharge_half_dose;
+        }
+        for at in learned {
+            let with_others = DVector::from_iterator(others.len(), others.iter().map(|&other| self.covariance[(at, other)]));
+            LearnedValue::ALL[at].put(self.mean[at] + with_others.dot(&pulled), &mut calibration);
+        }
+        calibration
+    }
+
+    /// Every value as it is told.
+    #[must_use]
+    pub fn told(&self) -> Vec<ToldValue> {
+        let calibration = self.calibration(Calibration::default());
+        let of = |value: LearnedValue| {
+            let (scale, is, sd) = (value.facts().scale, value.of(&calibration), self.sd(value));
+            let between = self.is_learned(value).then(|| [-sd, sd].map(|by| scale.to_value(scale.from_value(is) + by)));
+            ToldValue { value, was: value.of(&Calibration::default()), is, between, pieces: self.shown(value) }
+        };
+        LearnedValue::ALL.into_iter().map(of).collect()
+    }
+}
+
+/// What a lesson adds: the information of its widened covariance beyond the prior's, direction by direction.
+fn information(lesson: &Lesson) -> Option<DMatrix<f64>> {
+    let facts: Vec<_> = lesson.values.iter().map(|value| value.facts()).collect();
+    let widened = DMatrix::from_fn(facts.len(), facts.len(), |row, column| {
+        let scatter = if row == column { facts[row].scatter.powi(2) / lesson.shown_by[row].max(1) as f64 } else { 0.0 };
+        facts[row].factor * lesson.covariance[(row, column)] * facts[column].factor + scatter
+    });
+    let information = widened.cholesky()?.inverse();
+    let prior_sd = DVector::from_iterator(facts.len(), facts.iter().map(|facts| facts.prior_sd));
+    // In units of the prior's standard deviations the prior's information is 1 in every direction.
+    let white = DMatrix::from_fn(facts.len(), facts.len(), |row, column| {
+        information[(row, column)] * prior_sd[row] * prior_sd[column] - if row == column { 1.0 } else { 0.0 }
+    });
+    let mut parts = white.symmetric_eigen();
+    parts.eigenvalues.iter_mut().for_each(|value| *value = value.max(0.0));
+    let beyond = parts.recompose();
+    Some(DMatrix::from_fn(facts.len(), facts.len(), |row, column| beyond[(row, column)] / (prior_sd[row] * prior_sd[column])))
+}
+
+/// Something in a file of what was learned that can't be.
+#[derive(Debug, Clone, PartialEq, thiserror::Error)]
+pub struct LearnedError {
+    /// Where it is, such as `values.3.is`; values are counted from 1.
+    pub field: Field,
+    /// What is wrong with it.
+    pub problem: LearnedProblem,
+}
+
+/// What is wrong with it.
+#[derive(Debug, Clone, PartialEq)]
+#[non_exhaustive]
+pub enum LearnedProblem {
+    /// Not a value that can be learned.
+    Name {
+        /// The name.
+        name: String,
+        /// The names there are.
+        known: Vec<&'static str>,
+    },
+    /// A value that stands there twice.
+    Twice {
+        /// Which.
+        value: LearnedValue,
+    },
+    /// A value out of range.
+    Range {
+        /// The value.
+        value: f64,
+        /// Least.
+        least: f64,
+        /// Most.
+        most: f64,
+    },
+    /// Another number of covariances than values up to this one.
+    Covariances {
+        /// How many there are.
+        count: usize,
+        /// How many there have to be.
+        expected: usize,
+    },
+    /// Covariances that no values can have.
+    NotPositive {
+        /// How many values there are.
+        count: usize,
+    },
+}
+
+displayed_as_in_files!(LearnedError);
+
+impl Refused for LearnedError {
+    fn told(&self, voice: Voice) -> Told {
+        self.problem.told(voice).at(self.field.said(voice))
+    }
+}
+
+impl Refused for LearnedProblem {
+    fn told(&self, voice: Voice) -> Told {
+        match self {
+            Self::Name { name, known } => Told::new(
+                format!("\"{name}\" is not a value that can be learned"),
+                format!("write one of {}", crate::telling::listed(known.iter().map(|name| format!("\"{name}\"")), "or")),
+            ),
+            Self::Twice { value } => Told::new(format!("\"{}\" appears twice", value.facts().words), "keep one"),
+            Self::Range { value, least, most } => Told::new(
+                format!("{} is out of range", voice.number(*value)),
+                format!("give {} to {}", voice.number(*least), voice.number(*most)),
+            ),
+            Self::Covariances { count, expected } => Told::new(
+                format!("{count} covariances"),
+                format!("give {expected}: one with each value before it, and its own variance"),
+            ),
+            Self::NotPositive { count } => Told::new(
+                format!("the covariances of these {count} values are those of none that vary"),
+                "take the file as it was written, or learn anew",
+            ),
+        }
+    }
+}
