@@ -10,8 +10,11 @@ use std::collections::BTreeMap;
 const ALONG_MM: f64 = 4.0;
 /// Bins across a layer.
 const ACROSS: f64 = 8.0;
-/// Fewest pixels of a bin. Own choice.
-const FEWEST_PIXELS: usize = 6;
+/// Fewest pixels looked at of a bin. Own choice.
+const FEWEST_PIXELS: usize = 2;
+/// Of so many columns and rows of pixels one is looked at: photograph and reveal are read at the same places, so that the mean over a bin loses
+/// nothing but time.
+const EVERY: usize = 2;
 /// How far a bin's cloth lies from its edge, mm: more than a photograph is laid off there.
 const FROM_EDGE_MM: f64 = 3.0;
 /// Length along the bundle over which what is left of hand, powder and light goes one way, mm: bins within it, in one layer, err together.
@@ -31,10 +34,10 @@ pub(super) struct Bins {
     pub(super) covered: Vec<f32>,
     /// Where those lay.
     pub(super) reading: Reading,
+    /// Where the cloth of all bins lay, bin by bin.
+    pub(super) of_bins: Reading,
     /// Of each bin its pixels.
     pub(super) pixels: Vec<Vec<u32>>,
-    /// Of each bin the places in `cloth` of its pixels.
-    pub(super) places: Vec<Vec<u32>>,
     /// Of each bin what its place is in a polynomial of second order.
     pub(super) terms: Vec<[f64; TERMS]>,
     /// Of each bin the block of bins that err together.
@@ -56,6 +59,10 @@ impl Bins {
         let drawn = |pixel: u32| frame.middle(pixel as usize % frame.width, pixel as usize / frame.width);
         let at = |&pixel: &u32| ClothPoint { panel, x_mm: side * drawn(pixel).x, y_mm: drawn(pixel).y };
         let reading = Reading::of(layout, &cloth.iter().map(at).collect::<Vec<_>>());
+        let is_looked_at = |pixel: u32| {
+            let [column, row] = [pixel as usize % frame.width, pixel as usize / frame.width];
+            column.is_multiple_of(EVERY) && row.is_multiple_of(EVERY) && outline[pixel as usize] >= 1.0
+        };
         let within = |pixel: u32| {
             let ways = [(1.0, 0.0), (-1.0, 0.0), (0.0, 1.0), (0.0, -1.0)].map(|way| FROM_EDGE_MM * Vec2::from(way));
             ways.into_iter().all(|way| {
@@ -65,16 +72,16 @@ impl Bins {
             })
         };
         let mut found: BTreeMap<Key, Vec<u32>> = BTreeMap::new();
-        for (place, there) in (0_u32..).zip(reading.in_bundle()) {
-            if let Some(there) = there.filter(|_| outline[cloth[place as usize] as usize] >= 1.0 && within(cloth[place as usize])) {
-                found.entry(key(&there)).or_default().push(place);
+        for (&pixel, there) in cloth.iter().zip(reading.in_bundle()) {
+            if let Some(there) = there.filter(|_| is_looked_at(pixel) && within(pixel)) {
+                found.entry(key(&there)).or_default().push(pixel);
             }
         }
-        found.retain(|_, places| places.len() >= FEWEST_PIXELS);
+        found.retain(|_, pixels| pixels.len() >= FEWEST_PIXELS);
         let middle = Point::new(0.0, frame.top_mm + 0.5 * frame.height as f64 * frame.pixel_mm);
-        let terms = |places: &Vec<u32>| {
-            let sum = places.iter().fold(Vec2::ZERO, |sum, &place| sum + (drawn(cloth[place as usize]) - middle));
-            let Vec2 { x, y } = sum / (places.len() as f64 * UNIT_MM);
+        let terms = |pixels: &Vec<u32>| {
+            let sum = pixels.iter().fold(Vec2::ZERO, |sum, &pixel| sum + (drawn(pixel) - middle));
+            let Vec2 { x, y } = sum / (pixels.len() as f64 * UNIT_MM);
             [1.0, x, y, x * x, y * y, x * y]
         };
         let mut blocks: BTreeMap<(u32, i64), usize> = BTreeMap::new();
@@ -85,8 +92,8 @@ impl Bins {
         Self {
             blocks: found.keys().map(&mut block).collect(),
             terms: found.values().map(terms).collect(),
-            pixels: found.values().map(|places| places.iter().map(|&place| cloth[place as usize]).collect()).collect(),
-            places: found.into_values().collect(),
+            of_bins: Reading::of(layout, &found.values().flatten().map(at).collect::<Vec<_>>()),
+            pixels: found.into_values().collect(),
             covered: cloth.iter().map(|&pixel| outline[pixel as usize]).collect(),
             reading,
             cloth,
@@ -98,16 +105,19 @@ impl Bins {
         self.pixels.len()
     }
 
-    /// The mean of each bin, of light at all the cloth's pixels.
+    /// The mean of each bin, of light at all bins' pixels, bin by bin.
     pub(super) fn means(&self, light: &[[f32; 3]]) -> Vec<[f64; 3]> {
-        let mean = |places: &Vec<u32>| {
+        let mut rest = light;
+        let mean = |pixels: &Vec<u32>| {
+            let own;
+            (own, rest) = rest.split_at(pixels.len());
             let mut sum = [0.0; 3];
-            for &place in places {
-                sum.iter_mut().zip(light[place as usize]).for_each(|(sum, channel)| *sum += f64::from(channel));
+            for light in own {
+                sum.iter_mut().zip(light).for_each(|(sum, channel)| *sum += f64::from(*channel));
             }
-            sum.map(|sum| sum / places.len() as f64)
+            sum.map(|sum| sum / pixels.len() as f64)
         };
-        self.places.iter().map(mean).collect()
+        self.pixels.iter().map(mean).collect()
     }
 }
 

@@ -1,8 +1,8 @@
 //! The judge of what was learned: a piece that was kept back.
 
+use super::LearnError;
 use super::model::{Model, lab};
 use super::piece::{Measured, Piece};
-use super::LearnError;
 use crate::layout::Calibration;
 use crate::reveal::Cancel;
 use crate::reveal::colour::{Lab, ciede2000};

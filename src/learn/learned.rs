@@ -84,7 +84,12 @@ pub struct Learned {
 impl Default for Learned {
     /// What is believed before any piece.
     fn default() -> Self {
-        Self { mean: prior_mean(), covariance: DMatrix::from_diagonal(&prior_sd().map(|sd| sd * sd)), pieces: Vec::new(), dyes: Vec::new() }
+        Self {
+            mean: prior_mean(),
+            covariance: DMatrix::from_diagonal(&prior_sd().map(|sd| sd * sd)),
+            pieces: Vec::new(),
+            dyes: Vec::new(),
+        }
     }
 }
 
@@ -112,7 +117,7 @@ impl Learned {
     ) -> Result<Self, LearnedError> {
         let mut learned = Self { pieces, dyes, ..Self::default() };
         for (at, (value, is, covariances)) in values.iter().enumerate() {
-            let field = Field::from("values").item(at + 1);
+            let field = Field::from("learned").item(at + 1);
             let [least, most] = value.range();
             if !(least..=most).contains(is) {
                 let problem = LearnedProblem::Range { value: *is, least, most };
@@ -135,7 +140,7 @@ impl Learned {
         }
         let is_one = learned.covariance.iter().all(|entry| entry.is_finite()) && learned.covariance.clone().cholesky().is_some();
         if !is_one {
-            return Err(LearnedError { field: "values".into(), problem: LearnedProblem::NotPositive { count: values.len() } });
+            return Err(LearnedError { field: "learned".into(), problem: LearnedProblem::NotPositive { count: values.len() } });
         }
         let bad = learned.dyes.iter().position(|dye| !(dye.strength > 0.0 && dye.strength < 1e3 && dye.sd > 0.0 && dye.sd < 1e3));
         bad.map_or(Ok(()), |at| {
@@ -194,9 +199,12 @@ impl Learned {
     ///
     /// # Errors
     /// [`LearnError::Twice`].
-    pub fn check_new(&self, pieces: &[Piece]) -> Result<(), LearnError> {
-        let mut known: Vec<(&str, &str)> =
-            self.pieces.iter().flat_map(|piece| piece.photographs.iter().map(|mark| (mark.as_str(), piece.name.as_str()))).collect();
+    pub fn check_new<'p>(&self, pieces: impl IntoIterator<Item = &'p Piece>) -> Result<(), LearnError> {
+        let mut known: Vec<(&str, &str)> = self
+            .pieces
+            .iter()
+            .flat_map(|piece| piece.photographs.iter().map(|mark| (mark.as_str(), piece.name.as_str())))
+            .collect();
         for piece in pieces {
             for photo in &piece.photographs {
                 if let Some((_, other)) = known.iter().find(|(mark, _)| *mark == photo.mark) {
@@ -246,8 +254,7 @@ impl Learned {
     /// bath's values goes the half dose that they were learned by.
     #[must_use]
     pub fn calibration(&self, own: Calibration) -> Calibration {
-        let (learned, others): (Vec<usize>, Vec<usize>) =
-            (0..COUNT).partition(|at| self.is_learned(LearnedValue::ALL[*at]));
+        let (learned, others): (Vec<usize>, Vec<usize>) = (0..COUNT).partition(|at| self.is_learned(LearnedValue::ALL[*at]));
         let mut calibration = own;
         let place = |at: usize| LearnedValue::ALL[at].facts().scale.from_value(LearnedValue::ALL[at].of(&own));
         let off = DVector::from_iterator(others.len(), others.iter().map(|&at| place(at) - self.mean[at]));
@@ -298,7 +305,7 @@ fn information(lesson: &Lesson) -> Option<DMatrix<f64>> {
 /// Something in a file of what was learned that can't be.
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
 pub struct LearnedError {
-    /// Where it is, such as `values.3.is`; values are counted from 1.
+    /// Where it is, such as `learned.3.is`; values are counted from 1.
     pub field: Field,
     /// What is wrong with it.
     pub problem: LearnedProblem,

@@ -58,7 +58,7 @@ pub struct Minimum {
 }
 
 /// First damping, as a share of the diagonal.
-const FIRST_DAMPING: f64 = 1e-3;
+const FIRST_DAMPING: f64 = 1e-2;
 /// Dampings tried at one point: the last is so strong that the step is nothing.
 const MOST_TRIES: u32 = 12;
 
@@ -66,7 +66,11 @@ const MOST_TRIES: u32 = 12;
 ///
 /// # Errors
 /// The problem's own.
-pub fn minimise<P: LeastSquares>(problem: &mut P, start: &DVector<f64>, options: &LeastSquaresOptions) -> Result<Minimum, P::Error> {
+pub fn minimise<P: LeastSquares>(
+    problem: &mut P,
+    start: &DVector<f64>,
+    options: &LeastSquaresOptions,
+) -> Result<Minimum, P::Error> {
     let mut found = Minimum { cost: problem.cost(start)?, at: start.clone(), normal: None, steps: 0 };
     let mut damping = FIRST_DAMPING;
     let mut scale = DVector::zeros(start.len());
@@ -75,7 +79,6 @@ pub fn minimise<P: LeastSquares>(problem: &mut P, start: &DVector<f64>, options:
         found.steps += 1;
         scale = scale.zip_map(&normal.matrix.diagonal(), f64::max);
         let promised = step(&normal, &scale, 0.0, options.longest).map_or(f64::INFINITY, |step| gain(&normal, &step));
-        if std::env::var("LAB").is_ok() { eprintln!("step {} cost {:.3} promised {:.3} damping {:.1e} at {:.3?}", found.steps, found.cost, promised, damping, found.at.as_slice()); }
         if promised < options.gain {
             found.normal = Some(normal);
             break;
@@ -105,7 +108,7 @@ fn lower<P: LeastSquares>(
             let cost = problem.cost(&at)?;
             if cost < from.cost {
                 let foretold = (from.cost - cost) / gain(normal, &step).max(f64::MIN_POSITIVE);
-                *damping *= (1.0 - (2.0 * foretold - 1.0).powi(3)).clamp(0.1, 2.0);
+                *damping *= (1.0 - (2.0 * foretold - 1.0).powi(3)).clamp(0.2, 4.0);
                 return Ok(Some((at, cost)));
             }
         }

@@ -1,7 +1,7 @@
 //! What a fit teaches: values with how far off each may be, and how strong the dyes came out.
 
-use super::value::LearnedValue;
 use super::TaughtBy;
+use super::value::LearnedValue;
 use nalgebra::{DMatrix, DVector};
 
 /// What pieces taught, fitted together.

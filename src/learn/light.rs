@@ -158,13 +158,20 @@ mod tests {
     #[test]
     fn descent_is_half_the_slope_of_the_sum() {
         let (light, terms) = bins();
-        let seen: Vec<_> = light.iter().enumerate().map(|(bin, light)| Some(light.map(|c| c * (1.0 + 0.03 * f64::from(bin as u32 % 5)))))
+        let seen: Vec<_> = light
+            .iter()
+            .enumerate()
+            .map(|(bin, light)| Some(light.map(|c| c * (1.0 + 0.03 * f64::from(bin as u32 % 5)))))
             .collect();
-        let moved = |by: f64| light.iter().enumerate().map(|(bin, l)| l.map(|c| c * (by * f64::from(bin as u32 % 3)).exp())).collect::<Vec<_>>();
+        let moved = |by: f64| {
+            light.iter().enumerate().map(|(bin, l)| l.map(|c| c * (by * f64::from(bin as u32 % 3)).exp())).collect::<Vec<_>>()
+        };
         let of = |by: f64| Compared::of(&seen, &moved(by), &terms).unwrap();
         let (here, step) = (of(0.0), 1e-4);
         let [plus, minus] = [of(step), of(-step)];
-        let slopes = DMatrix::from_fn(1200, 1, |row, _| (plus.foretold[row / 3][row % 3] - minus.foretold[row / 3][row % 3]) / (2.0 * step));
+        let slopes = DMatrix::from_fn(1200, 1, |row, _| {
+            (plus.foretold[row / 3][row % 3] - minus.foretold[row / 3][row % 3]) / (2.0 * step)
+        });
         let slope = (plus.cost - minus.cost) / (2.0 * step);
         let descent = here.added(&slopes).descent[0];
         assert!((descent / (-0.5 * slope) - 1.0).abs() < 0.02, "{descent} beside {}", -0.5 * slope);

@@ -1,7 +1,7 @@
 //! What a piece would look like with given calibration values: the reveal, read in its bins.
 
 use super::piece::{Measured, Side};
-use crate::layout::Calibration;
+use crate::layout::{Calibration, Process};
 use crate::photo::Plan;
 use crate::reveal::colour::{DyeSet, LinearRgb};
 use crate::reveal::solver::SolveOptions;
@@ -33,7 +33,7 @@ pub(super) struct Model<'a> {
 pub(super) struct Solved {
     calibration: Calibration,
     rod: RodDoses,
-    /// Side by side.
+    /// In the bins, side by side.
     doses: Vec<ReadDoses>,
 }
 
@@ -86,15 +86,15 @@ impl<'a> Model<'a> {
             (&earlier.rod, standing)
         });
         let rod = rod_doses_bound(&layout, &binds, &self.options, earlier, &cancel.beneath())?;
-        let doses = self.piece.sides.iter().map(|side| side.bins.reading.doses(&layout, &rod)).collect();
+        let doses = self.piece.sides.iter().map(|side| side.bins.of_bins.doses(&layout, &rod)).collect();
         self.solves.fetch_add(1, Ordering::Relaxed);
         Ok(Solved { calibration, rod, doses })
     }
 
-    /// The light of a side's cloth, pixel by pixel, each dye as strong as its strength on a logarithmic scale says.
-    fn light(&self, side: usize, solved: &Solved, strengths: &[f64]) -> Vec<[f32; 3]> {
-        let (doses, dyes) = (&solved.doses[side], self.dyes.len());
-        let process = crate::layout::Process { calibration: solved.calibration, ..*self.piece.layout.process() };
+    /// The light of cloth with these doses, each dye as strong as its strength on a logarithmic scale says.
+    fn light(&self, calibration: Calibration, doses: &ReadDoses, strengths: &[f64]) -> Vec<[f32; 3]> {
+        let dyes = self.dyes.len();
+        let process = Process { calibration, ..*self.piece.layout.process() };
         #[expect(clippy::cast_possible_truncation, reason = "doses are kept in single precision")]
         let factors: Vec<f32> = strengths.iter().map(|strength| strength.exp() as f32).collect();
         let mut light = vec![[0.0; 3]; doses.bath.len()];
@@ -116,14 +116,15 @@ impl<'a> Model<'a> {
 
     /// The mean light of each bin of each side.
     pub(super) fn bins(&self, solved: &Solved, strengths: &[f64]) -> Vec<Vec<[f64; 3]>> {
-        let of_side = |(number, side): (usize, &Side<'_>)| side.bins.means(&self.light(number, solved, strengths));
-        self.piece.sides.iter().enumerate().map(of_side).collect()
+        let sides = self.piece.sides.iter().zip(&solved.doses);
+        sides.map(|(side, doses)| side.bins.means(&self.light(solved.calibration, doses, strengths))).collect()
     }
 
     /// What the photographs show in each bin, their lines drawn to where this solution has them.
     pub(super) fn seen(&self, solved: &Solved, strengths: &[f64]) -> Vec<Vec<Option<[f64; 3]>>> {
-        let of_side = |(number, side): (usize, &Side<'_>)| {
-            let light = self.light(number, solved, strengths);
+        let layout = self.piece.layout.with_calibration(solved.calibration);
+        let of_side = |side: &Side<'_>| {
+            let light = self.light(solved.calibration, &side.bins.reading.doses(&layout, &solved.rod), strengths);
             let mut picture = vec![[0.0; 4]; side.frame.pixels()];
             for ((&pixel, &share), [red, green, blue]) in side.bins.cloth.iter().zip(&side.bins.covered).zip(light) {
                 picture[pixel as usize] = [red * share, green * share, blue * share, share];
@@ -131,7 +132,7 @@ impl<'a> Model<'a> {
             let plan = Plan::from_light(self.piece.layout.clone(), side.panel, side.frame, picture);
             plan.map_or_else(|| vec![None; side.bins.len()], |plan| side.straightened(&plan))
         };
-        self.piece.sides.iter().enumerate().map(of_side).collect()
+        self.piece.sides.iter().map(of_side).collect()
     }
 }
 

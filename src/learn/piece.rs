@@ -46,7 +46,6 @@ pub(super) struct Side<'a> {
 /// A piece whose photographs were measured.
 #[derive(Debug)]
 pub(super) struct Measured<'a> {
-    pub(super) name: &'a str,
     /// Its layout, made by an exact hand.
     pub(super) layout: Layout,
     /// Its binds where they were found; those that were not, where they were planned.
@@ -79,7 +78,7 @@ impl<'a> Measured<'a> {
             bind.along_mm += if weights > 0.0 { sum / weights } else { 0.0 };
         }
         binds.sort_by(|a, b| a.along_mm.total_cmp(&b.along_mm));
-        Ok(Self { name: &piece.name, layout, binds, sides })
+        Ok(Self { layout, binds, sides })
     }
 }
 

@@ -12,7 +12,7 @@ use rayon::prelude::*;
 /// How far a dye's strength is off, as a logarithm (own judgement).
 pub(super) const STRENGTH_SD: f64 = 0.15;
 /// Step by which a value is changed to see colours change, on its scale, for one whose standard deviation is at most [`STEP_FOR_SD`].
-const STEP: f64 = 0.08;
+const STEP: f64 = 0.05;
 const STEP_FOR_SD: f64 = 0.4;
 
 /// A piece in the fit.
@@ -86,7 +86,13 @@ impl Problem<'_> {
     }
 
     /// The colours of a piece with one unknown changed.
-    fn changed(&self, number: usize, at: &DVector<f64>, unknown: usize, by: f64) -> Result<(f64, Vec<Vec<[f64; 3]>>), RevealError> {
+    fn changed(
+        &self,
+        number: usize,
+        at: &DVector<f64>,
+        unknown: usize,
+        by: f64,
+    ) -> Result<(f64, Vec<Vec<[f64; 3]>>), RevealError> {
         let (piece, mut moved) = (&self.pieces[number], at.clone());
         moved[unknown] += by;
         let calibration = self.calibration(piece, &moved);
@@ -108,28 +114,30 @@ impl Problem<'_> {
         Ok((place, bins.into_iter().map(|side| side.into_iter().map(lab).collect()).collect()))
     }
 
-    /// How the colours of a piece change with each of its unknowns, side by side, by differences to both sides.
+    /// How the colours of a piece change with each of its unknowns, side by side, by differences.
     fn piece_slopes(&self, number: usize, at: &DVector<f64>) -> Result<Vec<DMatrix<f64>>, RevealError> {
         let piece = &self.pieces[number];
         let unknowns = piece.unknowns();
-        let both: Vec<_> = unknowns
+        let moved: Vec<_> = unknowns
             .par_iter()
-            .flat_map_iter(|&unknown| [1.0, -1.0].map(|way| (unknown, way)))
-            .map(|(unknown, way)| {
-                let sd = self.values.get(unknown).map_or(STRENGTH_SD, |value| value.facts().prior_sd);
+            .map(|&unknown| {
+                let value = self.values.get(unknown);
+                let sd = value.map_or(STRENGTH_SD, |value| value.facts().prior_sd);
+                // Toward the prior, so that it stays within what can be computed with.
+                let way = if at[unknown] > self.prior_mean[unknown] { -1.0 } else { 1.0 };
                 let changed = self.changed(number, at, unknown, way * STEP * (sd / STEP_FOR_SD).max(1.0));
                 self.cancel.note(self.solves() as f64 / self.expected_solves);
                 changed
             })
             .collect::<Result<_, _>>()?;
-        let of_side = |side: usize| {
-            DMatrix::from_fn(3 * piece.seen[side].len(), unknowns.len(), |row, column| {
-                let [(plus, above), (minus, below)] = [&both[2 * column], &both[2 * column + 1]];
-                let apart = plus - minus;
-                if apart > 0.0 { (above[side][row / 3][row % 3] - below[side][row / 3][row % 3]) / apart } else { 0.0 }
+        let Some((_, best)) = &self.best else { return Ok(Vec::new()) };
+        let of_side = |(side, here): (usize, &Compared)| {
+            DMatrix::from_fn(3 * here.foretold.len(), unknowns.len(), |row, column| {
+                let (place, colours) = &moved[column];
+                (colours[side][row / 3][row % 3] - here.foretold[row / 3][row % 3]) / (place - at[unknowns[column]])
             })
         };
-        Ok((0..piece.seen.len()).map(of_side).collect())
+        Ok(best[number].compared.iter().enumerate().map(of_side).collect())
     }
 
     /// The unknowns of a piece, and its sides with their slopes and the blocks of their bins.
@@ -169,8 +177,7 @@ impl LeastSquares for Problem<'_> {
 
     fn normal(&mut self, at: &DVector<f64>) -> Result<Normal, LearnError> {
         self.slopes = (0..self.pieces.len()).map(|number| self.piece_slopes(number, at)).collect::<Result<_, _>>()?;
-        let mut normal =
-            Normal { matrix: self.prior.clone(), descent: -(&self.prior * (at - &self.prior_mean)) };
+        let mut normal = Normal { matrix: self.prior.clone(), descent: -(&self.prior * (at - &self.prior_mean)) };
         for (unknowns, compared, slopes, _) in self.with_slopes() {
             let added = compared.added(slopes);
             for (row, &to_row) in unknowns.iter().enumerate() {

@@ -1,7 +1,7 @@
 //! The test cloth: three squares to be tied, dyed and photographed in one day, which together show most values.
 //!
-//! Neighbours that get no dye halve the error of what string lets through; an open square with its rod on its creases shows both
-//! rows of creases, the fed and the other.
+//! Where a thread lets dye through, neighbouring sections get different dyes: what came over shows by its hue. An open square with its rod on
+//! its creases shows both rows of creases, the fed and the other.
 
 use crate::geometry::{
     BurstSpec, Centre, Centring, GarmentKind, Measure, Pleats, Progression, RawMeasures, SpacingSpec, Thread, ThreadKind,
@@ -45,7 +45,7 @@ pub const TEST_CLOTH: [TestSquare; 3] = [
     },
     TestSquare {
         letter: 'B',
-        about: "white cloth, plain string, dyed damp, every other section left bare",
+        about: "white cloth, plain string, dyed damp, two dyes in turn",
         thread: ThreadKind::PlainString,
         inside: Dryness::Damp,
         ice_layers: 1,
@@ -53,7 +53,7 @@ pub const TEST_CLOTH: [TestSquare; 3] = [
     },
     TestSquare {
         letter: 'C',
-        about: "white cloth, rubber bands, dyed wet under two layers of ice, every other section left bare",
+        about: "white cloth, rubber bands, dyed wet under two layers of ice, two dyes in turn",
         thread: ThreadKind::RubberBand,
         inside: Dryness::Wet,
         ice_layers: 2,
@@ -81,7 +81,7 @@ impl TestSquare {
             GarmentSpec { colour: Some(swatch("white", [0xf5, 0xf3, 0xea])), ..garment }
         };
         let teal = swatch("teal", [0x0f, 0x7c, 0x8a]);
-        let rotation = if self.is_discharged { vec![teal] } else { vec![teal, swatch("bare", [0xff; 3])] };
+        let rotation = if self.is_discharged { vec![teal] } else { vec![teal, swatch("amber", [0xd9, 0x9a, 0x1e])] };
         LayoutSpec {
             name: format!("Test cloth {}", self.letter),
             note: format!("For learning calibration: {}. Rod on its creases.", self.about),

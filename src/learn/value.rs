@@ -1,7 +1,7 @@
 //! The calibration values that photographs teach, with what is believed of each before any photograph.
 
 use crate::geometry::ThreadKind;
-use crate::layout::{Calibration, DyeBy, Dryness, Layout, Process, Rest};
+use crate::layout::{Calibration, Dryness, DyeBy, Layout, Process, Rest};
 
 /// A calibration value that can be learned.
 ///
@@ -184,7 +184,8 @@ impl LearnedValue {
     pub fn range(self) -> [f64; 2] {
         let path = format!("process.calibration.{}", self.facts().key);
         let numbers = Process::default().numbers();
-        let (least, most) = numbers.into_iter().find(|(key, ..)| *key == path).map_or((0.0, 1.0), |(_, _, least, most)| (least, most));
+        let (least, most) =
+            numbers.into_iter().find(|(key, ..)| *key == path).map_or((0.0, 1.0), |(_, _, least, most)| (least, most));
         match self.facts().scale {
             LearnedScale::Log => [least.max(SMALLEST), most],
             LearnedScale::Logit => [least.max(SMALLEST), most.min(1.0 - SMALLEST)],

@@ -32,18 +32,12 @@ impl Stray {
     pub fn of(photograph: &Photograph, plan: &Plan, measured: &PhotoMeasure) -> Self {
         let displacement = measured.rings.displacement;
         let found = line_shifts(photograph, plan, &measured.registration, displacement, SEARCH_MM);
-        let seen: Vec<Seen> = found
-            .iter()
-            .map(|&(at, along, shift_mm)| Seen { at, along, shift_mm, sd_mm: SECTOR_SD_MM })
-            .collect();
+        let seen: Vec<Seen> =
+            found.iter().map(|&(at, along, shift_mm)| Seen { at, along, shift_mm, sd_mm: SECTOR_SD_MM }).collect();
         let frame = plan.frame();
         let area = Rect::new(frame.left_mm, frame.top_mm, -frame.left_mm, frame.top_mm + frame.height as f64 * frame.pixel_mm);
-        let covariance = Covariance {
-            sd_mm: STRAY_MM,
-            reach_mm: REACH_MM,
-            affine_sd_mm: 0.0,
-            ..Covariance::about(area.center())
-        };
+        let covariance =
+            Covariance { sd_mm: STRAY_MM, reach_mm: REACH_MM, affine_sd_mm: 0.0, ..Covariance::about(area.center()) };
         let field = if seen.len() < FEWEST_SECTORS { None } else { LayField::fit(covariance, &seen) };
         let field = field.map(|field| Lattice::of(area, LATTICE_MM, |at| field.shift(at)));
         Self { displacement, field, sectors: seen.len() }
