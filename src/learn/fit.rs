@@ -136,8 +136,13 @@ fn lesson(
         (squares + square * seen as f64, bins + seen)
     });
     let shown = |number: usize| problem.pieces.iter().filter(|piece| piece.shown.contains(&number)).count();
+    let is_bathed = |number: usize| {
+        let mut pieces = problem.pieces.iter().filter(|piece| piece.shown.contains(&number));
+        pieces.all(|piece| piece.model.piece.layout.process().discharge.is_some())
+    };
     Lesson {
         shown_by: (0..count).map(shown).collect(),
+        is_bathed: (0..count).map(is_bathed).collect(),
         mean: at.rows(0, count).into_owned(),
         covariance: covariance.view((0, 0), (count, count)).into_owned(),
         strengths: problem.pieces.iter().flat_map(of_piece).collect(),

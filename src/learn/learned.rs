@@ -286,9 +286,10 @@ impl Learned {
 /// What a lesson adds: the information of its widened covariance beyond the prior's, direction by direction.
 fn information(lesson: &Lesson) -> Option<DMatrix<f64>> {
     let facts: Vec<_> = lesson.values.iter().map(|value| value.facts()).collect();
+    let factor = |at: usize| if lesson.is_bathed[at] { facts[at].bathed_factor } else { facts[at].factor };
     let widened = DMatrix::from_fn(facts.len(), facts.len(), |row, column| {
         let scatter = if row == column { facts[row].scatter.powi(2) / lesson.shown_by[row].max(1) as f64 } else { 0.0 };
-        facts[row].factor * lesson.covariance[(row, column)] * facts[column].factor + scatter
+        factor(row) * lesson.covariance[(row, column)] * factor(column) + scatter
     });
     let information = widened.cholesky()?.inverse();
     let prior_sd = DVector::from_iterator(facts.len(), facts.iter().map(|facts| facts.prior_sd));
@@ -378,6 +379,112 @@ impl Refused for LearnedProblem {
                 format!("the covariances of these {count} values are those of none that vary"),
                 "take the file as it was written, or learn anew",
             ),
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn lesson(values: &[(LearnedValue, f64, f64)]) -> Lesson {
+        let sd = DVector::from_iterator(values.len(), values.iter().map(|(.., sd)| *sd));
+        let values_of = || values.iter().map(|(value, ..)| *value);
+        Lesson {
+            shown_by: vec![1; values.len()],
+            is_bathed: vec![false; values.len()],
+            mean: DVector::from_iterator(values.len(), values.iter().map(|(value, off, _)| value.prior_mean() + off)),
+            covariance: DMatrix::from_diagonal(&sd.map(|sd| sd * sd)),
+            strengths: Vec::new(),
+            pieces: vec![TaughtBy { name: "square".to_owned(), photographs: Vec::new(), values: values_of().collect() }],
+            values: values_of().collect(),
+            off: 1.0,
+            bins: 1000,
+            solves: 50,
+        }
+    }
+
+    /// What a piece does not show stays exactly, and what it shows without telling anything of it is not learned, however many pieces there are.
+    #[test]
+    fn what_is_not_shown_stays_as_it_was() {
+        let underside = LearnedValue::Underside;
+        let lesson = lesson(&[(LearnedValue::DyeAlong, 0.3, 0.02), (underside, 0.5, underside.facts().prior_sd)]);
+        let mut learned = Learned::default();
+        for _ in 0..20 {
+            learned = learned.after(&lesson).unwrap();
+        }
+        for value in LearnedValue::ALL.into_iter().filter(|value| *value != LearnedValue::DyeAlong) {
+            assert!((learned.place(value) - value.prior_mean()).abs() < 1e-9, "{value:?}");
+            assert!((learned.sd(value) - value.facts().prior_sd.hypot(value.facts().floor)).abs() < 1e-9, "{value:?}");
+            assert!(!learned.is_learned(value));
+        }
+        let told = learned.told();
+        assert!(told.iter().all(|told| told.between.is_some() == (told.value == LearnedValue::DyeAlong)));
+        assert!((told[0].is / told[0].was).ln() > 0.29 && told[0].pieces == 20, "{:?}", told[0]);
+    }
+
+    /// Each piece makes error bars shorter, by its widened information, down to the floor and not below.
+    #[test]
+    fn pieces_add_information_down_to_the_floor() {
+        let value = LearnedValue::DyeThrough;
+        let facts = value.facts();
+        let one = Learned::default().after(&lesson(&[(value, 0.2, 0.04)])).unwrap();
+        // The prior's information counts once: in the prior, and what the piece has beyond it.
+        let widened = (facts.factor * 0.04).hypot(facts.scatter);
+        assert!((one.sd(value) - widened.hypot(facts.floor)).abs() < 1e-9, "{} is not {widened} and the floor", one.sd(value));
+        let (mut learned, mut before) = (one.clone(), one.sd(value));
+        for _ in 0..50 {
+            learned = learned.after(&lesson(&[(value, 0.2, 0.04)])).unwrap();
+            assert!(learned.sd(value) < before && learned.sd(value) > facts.floor);
+            before = learned.sd(value);
+        }
+        assert!(before < 1.2 * facts.floor, "{before}");
+    }
+
+    /// Of two values of which a piece shows only the product, the one that is learned is taken as it is while the other stays.
+    #[test]
+    fn what_is_learned_is_taken_as_it_is_while_the_rest_stays() {
+        let (reach, share) = (LearnedValue::DyeAlong, LearnedValue::DampShare);
+        let mut lesson = lesson(&[(reach, 0.0, 1.0), (share, 0.0, 1.0)]);
+        // As a fit has it: the sum of the logarithms is known to be 0.3 beyond, what tells them apart is the prior's.
+        let [wide, narrow] = [reach, share].map(|value| value.facts().prior_sd.powi(2));
+        let known = 1e-4;
+        let precision =
+            DMatrix::from_row_slice(2, 2, &[1.0 / wide + 1.0 / known, 1.0 / known, 1.0 / known, 1.0 / narrow + 1.0 / known]);
+        lesson.covariance = precision.try_inverse().unwrap();
+        let parts = [wide, narrow].map(|part| 0.3 * part / (wide + narrow));
+        lesson.mean = DVector::from(vec![reach.prior_mean() + parts[0], share.prior_mean() + parts[1]]);
+        let learned = Learned::default().after(&lesson).unwrap();
+        let calibration = learned.calibration(Calibration::default());
+        assert!(!learned.is_learned(share) && calibration.damp_share == Calibration::default().damp_share);
+        if learned.is_learned(reach) {
+            let moved = (calibration.dye_reach.along_mm / 11.0).ln();
+            assert!((moved - 0.3).abs() < 0.1, "the whole of it shows in the reach: {moved}");
+        }
+    }
+
+    #[test]
+    fn parts_make_the_same_whole() {
+        let learned = Learned::default()
+            .after(&lesson(&[(LearnedValue::DyeAlong, 0.3, 0.02), (LearnedValue::Seeping, -0.2, 0.1)]))
+            .unwrap();
+        let again = Learned::from_parts(&learned.parts(), learned.pieces().to_vec(), learned.dyes().to_vec()).unwrap();
+        assert!((&again.mean - &learned.mean).amax() < 1e-12 && again.covariance == learned.covariance);
+        assert_eq!((again.pieces(), again.dyes()), (learned.pieces(), learned.dyes()));
+    }
+
+    #[test]
+    fn parts_that_can_not_be_are_refused() {
+        let refused = |values: &[(LearnedValue, f64, Vec<f64>)]| {
+            Learned::from_parts(values, Vec::new(), Vec::new()).unwrap_err().to_string()
+        };
+        let reach = LearnedValue::DyeAlong;
+        assert_eq!(refused(&[(reach, 900.0, vec![0.1])]), "learned.1.is: 900 is out of range; give 0.5 to 500");
+        assert!(refused(&[(reach, f64::NAN, vec![0.1])]).starts_with("learned.1.is: "));
+        assert!(refused(&[(reach, 11.0, vec![0.1]), (reach, 11.0, vec![0.0, 0.1])]).contains("appears twice; keep one"));
+        assert!(refused(&[(reach, 11.0, vec![])]).starts_with("learned.1.covariance: 0 covariances; give 1"));
+        for variance in [-0.1, 0.0, f64::NAN, f64::INFINITY] {
+            assert!(refused(&[(reach, 11.0, vec![variance])]).starts_with("learned: the covariances"), "{variance}");
         }
     }
 }

@@ -11,6 +11,8 @@ pub struct Lesson {
     pub(super) values: Vec<LearnedValue>,
     /// Of each, how many pieces show it.
     pub(super) shown_by: Vec<usize>,
+    /// Of each, whether none but discharged pieces show it.
+    pub(super) is_bathed: Vec<bool>,
     /// Where each lies on its scale.
     pub(super) mean: DVector<f64>,
     /// The fit's own covariance, of what is off in blocks of bins that err together: too small by each value's factor.

@@ -74,6 +74,9 @@ pub struct ValueFacts {
     /// What the fit's own error has to be multiplied by: found on drawn pieces with a wandering hand, uneven powder and light, for the values
     /// that white squares with waxed thread show; the others' are own judgement, after those.
     pub factor: f64,
+    /// The same of a value that none but discharged pieces show, found on a few drawn squares: where the bath ends, line and reach of thread, bath
+    /// and dye are told apart worse than residuals let on.
+    pub bathed_factor: f64,
     /// How far it differs from piece to piece (own judgement).
     pub scatter: f64,
     /// What does not average out over many pieces, found on two drawn makers; the others' are own judgement, after those.
@@ -113,27 +116,27 @@ impl LearnedValue {
     #[must_use]
     pub const fn facts(self) -> ValueFacts {
         use LearnedScale::{Log, Logit};
-        let (key, words, scale, [prior_sd, factor, scatter, floor]) = match self {
-            Self::DyeAlong => ("dye_reach.along_mm", "dye, along cloth", Log, [0.4, 4.2, 0.10, 0.05]),
-            Self::DyeThrough => ("dye_reach.through_mm", "dye, through", Log, [0.4, 2.6, 0.10, 0.05]),
-            Self::DischargeAlong => ("discharge_reach.along_mm", "discharge, along cloth", Log, [0.4, 4.2, 0.10, 0.05]),
-            Self::DischargeThrough => ("discharge_reach.through_mm", "discharge, through", Log, [0.4, 2.6, 0.10, 0.05]),
-            Self::Seeping => ("seeping_per_mm", "seeping", Log, [0.7, 5.0, 0.15, 0.25]),
-            Self::Underside => ("underside", "run-off feeds", Logit, [0.8, 3.5, 0.15, 0.05]),
-            Self::SideCatch => ("side_catch", "sides catch", Logit, [0.8, 6.5, 0.15, 0.25]),
-            Self::FlatAfter => ("flat_after_diameters", "flat after, rods", Log, [0.5, 3.5, 0.10, 0.05]),
-            Self::WaxedConductance => ("waxed.conductance", "waxed lets through", Log, [1.5, 6.5, 0.20, 0.40]),
-            Self::WaxedBeyond => ("waxed.beyond_mm", "waxed presses", Log, [0.5, 14.0, 0.10, 0.15]),
-            Self::StringConductance => ("plain_string.conductance", "string lets through", Logit, [0.8, 6.5, 0.20, 0.25]),
-            Self::StringBeyond => ("plain_string.beyond_mm", "string presses", Log, [0.8, 14.0, 0.10, 0.15]),
-            Self::BandConductance => ("rubber_band.conductance", "band lets through", Log, [1.0, 6.5, 0.20, 0.25]),
-            Self::BandBeyond => ("rubber_band.beyond_mm", "band presses", Log, [0.6, 14.0, 0.10, 0.15]),
-            Self::DischargeSteepness => ("discharge_steepness", "discharge steepness", Log, [0.4, 4.2, 0.10, 0.05]),
-            Self::DampShare => ("damp_share", "damp inside, share", Log, [0.25, 4.2, 0.10, 0.05]),
-            Self::WetShare => ("wet_share", "wet inside, share", Log, [0.30, 4.2, 0.10, 0.05]),
-            Self::FurtherIce => ("further_ice_share", "extra ice adds", Log, [0.7, 5.0, 0.15, 0.25]),
+        let (key, words, scale, [prior_sd, factor, bathed_factor, scatter, floor]) = match self {
+            Self::DyeAlong => ("dye_reach.along_mm", "dye, along cloth", Log, [0.4, 4.2, 9.0, 0.10, 0.05]),
+            Self::DyeThrough => ("dye_reach.through_mm", "dye, through", Log, [0.4, 2.6, 4.0, 0.10, 0.05]),
+            Self::DischargeAlong => ("discharge_reach.along_mm", "discharge, along cloth", Log, [0.4, 10.0, 10.0, 0.10, 0.05]),
+            Self::DischargeThrough => ("discharge_reach.through_mm", "discharge, through", Log, [0.4, 4.0, 4.0, 0.10, 0.05]),
+            Self::Seeping => ("seeping_per_mm", "seeping", Log, [0.7, 5.0, 5.0, 0.15, 0.25]),
+            Self::Underside => ("underside", "run-off feeds", Logit, [0.8, 3.5, 3.5, 0.15, 0.05]),
+            Self::SideCatch => ("side_catch", "sides catch", Logit, [0.8, 6.5, 6.5, 0.15, 0.25]),
+            Self::FlatAfter => ("flat_after_diameters", "flat after, rods", Log, [0.5, 3.5, 15.0, 0.10, 0.05]),
+            Self::WaxedConductance => ("waxed.conductance", "waxed lets through", Log, [1.5, 6.5, 18.0, 0.20, 0.40]),
+            Self::WaxedBeyond => ("waxed.beyond_mm", "waxed presses", Log, [0.5, 14.0, 20.0, 0.10, 0.15]),
+            Self::StringConductance => ("plain_string.conductance", "string lets through", Logit, [0.8, 6.5, 18.0, 0.20, 0.25]),
+            Self::StringBeyond => ("plain_string.beyond_mm", "string presses", Log, [0.8, 14.0, 20.0, 0.10, 0.15]),
+            Self::BandConductance => ("rubber_band.conductance", "band lets through", Log, [1.0, 6.5, 18.0, 0.20, 0.25]),
+            Self::BandBeyond => ("rubber_band.beyond_mm", "band presses", Log, [0.6, 14.0, 20.0, 0.10, 0.15]),
+            Self::DischargeSteepness => ("discharge_steepness", "discharge steepness", Log, [0.4, 14.0, 14.0, 0.10, 0.05]),
+            Self::DampShare => ("damp_share", "damp inside, share", Log, [0.25, 4.2, 9.0, 0.10, 0.05]),
+            Self::WetShare => ("wet_share", "wet inside, share", Log, [0.30, 4.2, 9.0, 0.10, 0.05]),
+            Self::FurtherIce => ("further_ice_share", "extra ice adds", Log, [0.7, 5.0, 5.0, 0.15, 0.25]),
         };
-        ValueFacts { key, words, scale, prior_sd, factor, scatter, floor }
+        ValueFacts { key, words, scale, prior_sd, factor, bathed_factor, scatter, floor }
     }
 
     /// Its place among calibration values.

@@ -8,11 +8,12 @@ const TITLE: &str = "Test cloth: what to do";
 const HEADING_MM: f64 = 3.2;
 
 /// What to do first.
-const MAKE: [&str; 6] = [
+const MAKE: [&str; 7] = [
     "Cut three squares of the cloth that you mostly dye, their sides as the layouts have them; one of a colour that you discharge, two white. Wash them without softener.",
     "Write the real colours of cloth and dye into the three layouts, as photographed on dry cloth in the same light.",
     "Chalk by the template, fold, and tie by the rod strip. Tie where the strip says: where a bind came to lie is measured, but a gap that is half as wide teaches little.",
     "Dye all three on one day, as their job cards say, each rod on its creases. Use one batch of each dye and weigh it.",
+    "A and B get one layer of ice, even where dye still lies on top; C gets both that plan and cards count. Their reach is told apart by that.",
     "Wash out, open, dry and iron them flat. Let nobody touch up the colours.",
     "Make one more piece of an ordinary layout in the same way. It is kept back: nothing is learned from it, and it tells how far to trust the rest.",
 ];
