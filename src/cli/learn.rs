@@ -38,14 +38,8 @@ pub(crate) fn run(arguments: &LearnArguments, output: &mut dyn Write) -> Result<
         serde_json::to_writer_pretty(&mut *output, &Json::of(&lesson, &after, verdict.as_ref())).map_err(std::io::Error::from)?;
         return Ok(writeln!(output)?);
     }
-    writeln!(
-        output,
-        "{}: learned from {} in all, now from {} ({} of cloth)",
-        terminal::called(path),
-        counted(after.pieces().len(), "piece"),
-        counted(pieces.len(), "piece"),
-        counted(lesson.bins, "patch").replace("patchs", "patches"),
-    )?;
+    let (new, all) = (counted(pieces.len(), "piece"), counted(after.pieces().len(), "piece"));
+    writeln!(output, "{}: learned from {new}, {} patches of cloth; {all} in all", terminal::called(path), lesson.bins)?;
     tell(&after, output)?;
     match &verdict {
         Some(verdict) => writeln!(output, "{}", verdict.sentence())?,

@@ -24,6 +24,8 @@ pub(crate) fn run(arguments: &TestClothArguments, output: &mut dyn Write) -> Res
     let folder = &arguments.output;
     let paper = paper(arguments.paper.as_deref().unwrap_or("A4"))?;
     let texts = texts();
+    // Told before everything is computed.
+    refuse_what_is_there(texts.iter().map(|(name, ..)| folder.join(name)))?;
     let order = staged(&texts)?;
     let clock = TimeZone::system().into();
     let when = When::Start(arguments.start);
@@ -33,15 +35,20 @@ pub(crate) fn run(arguments: &TestClothArguments, output: &mut dyn Write) -> Res
         .map(|(name, text, words)| PrintedFile { path: folder.join(name), bytes: text.into_bytes(), words })
         .collect();
     files.extend(sheets(&order, &plan, &paper, folder)?);
-    if let Some(there) = files.iter().find(|file| file.path.exists()) {
-        return Err(CliError::argument(there.path.display().to_string(), "it is there already", "choose a folder without it"));
-    }
+    refuse_what_is_there(files.iter().map(|file| file.path.clone()))?;
     save_each_in(folder, &files, PrintedFile::content)?;
     for file in &files {
         writeln!(output, "{}: {}", file.path.display(), file.words)?;
     }
     writeln!(output, "On {paper}. Print at 100 % (actual size) and measure the 100 mm or 4 in bar before cutting.")?;
     Ok(())
+}
+
+fn refuse_what_is_there(mut paths: impl Iterator<Item = PathBuf>) -> Result<(), CliError> {
+    match paths.find(|path| path.exists()) {
+        Some(there) => Err(CliError::argument(there.display().to_string(), "it is there already", "choose a folder without it")),
+        None => Ok(()),
+    }
 }
 
 fn file_name(letter: char) -> String {

@@ -10,14 +10,15 @@ use super::{LearnError, LeastSquares as _, LeastSquaresOptions, TaughtBy, minimi
 use crate::reveal::Cancel;
 use nalgebra::{DMatrix, DVector};
 
-/// Photographs are straightened and fitted as often as this, each time until a step promises to lower the sum of squares by less. Four is less
+/// Photographs are straightened and fitted as often as this, each time until a step promises to lower the sum of squares by less, for each
+/// piece. Four is less
 /// than a tenth of one standard deviation's worth once errors are widened by their factors; the first time, what is straightened anew moves
 /// more.
 const GAINS: [f64; 2] = [40.0, 4.0];
 /// Longest change of a value in a step, on its scale.
 const LONGEST: f64 = 0.8;
 /// Most steps of a round.
-const MOST_STEPS: usize = 8;
+const MOST_STEPS: usize = 6;
 /// Fewest bins for each unknown. Own choice.
 const FEWEST_BINS: usize = 20;
 /// About how many linearised problems a fit takes, to tell how far it is (measured).
@@ -46,6 +47,7 @@ pub fn learn(pieces: &[Piece], before: &Learned, cancel: &Cancel) -> Result<Less
     }
     let mut normal = None;
     for gain in GAINS {
+        let gain = gain * pieces.len() as f64;
         let options = LeastSquaresOptions { most_steps: MOST_STEPS, gain, longest: LONGEST };
         straighten(&mut problem, &at)?;
         let found = minimise(&mut problem, &at, &options)?;

@@ -12,7 +12,7 @@ use crate::reveal::colour::{Lab, ciede2000};
 pub struct Foretold {
     /// The piece.
     pub piece: String,
-    /// With the values of before.
+    /// With the earlier values.
     pub before: f64,
     /// With those that were learned.
     pub after: f64,
@@ -21,14 +21,14 @@ pub struct Foretold {
 }
 
 impl Foretold {
-    /// What to make of it, in a sentence.
+    /// What to make of it, in two sentences.
     #[must_use]
     pub fn sentence(&self) -> String {
         let Self { piece, before, after, bins } = self;
-        let verdict = if after < before { "nearer" } else { "no nearer" };
+        let verdict = if after < before { "Yours come nearer" } else { "Yours come no nearer: don't begin layouts with them" };
         format!(
-            "Kept back: \"{piece}\" came out {before:.1} off what the values of before foretold and {after:.1} off what yours do, {verdict} \
-             (mean colour difference over {bins} patches; below 1 is hard to see)."
+            "Kept back: \"{piece}\" came out {before:.1} off what the earlier values foretell and {after:.1} off what yours foretell \
+             (mean colour difference over {bins} patches of cloth; below 1 is hard to see). {verdict}."
         )
     }
 }

@@ -134,7 +134,9 @@ impl Problem<'_> {
         let of_side = |(side, here): (usize, &Compared)| {
             DMatrix::from_fn(3 * here.foretold.len(), unknowns.len(), |row, column| {
                 let (place, colours) = &moved[column];
-                (colours[side][row / 3][row % 3] - here.foretold[row / 3][row % 3]) / (place - at[unknowns[column]])
+                let apart = place - at[unknowns[column]];
+                // At the end of its range a value moves nothing.
+                if apart == 0.0 { 0.0 } else { (colours[side][row / 3][row % 3] - here.foretold[row / 3][row % 3]) / apart }
             })
         };
         Ok(best[number].compared.iter().enumerate().map(of_side).collect())

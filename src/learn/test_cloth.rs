@@ -121,6 +121,16 @@ mod tests {
     use crate::layout::Layout;
     use crate::learn::{LearnedValue, shown_by};
 
+    /// None is warned of, so that a maker who checks them finds nothing to mend.
+    #[test]
+    fn no_square_is_warned_of() {
+        for square in TEST_CLOTH {
+            let layout = Layout::try_from(square.layout()).unwrap();
+            let warnings = crate::layout::Figures::of(&layout).warnings;
+            assert!(warnings.is_empty(), "{}: {warnings:?}", square.letter);
+        }
+    }
+
     /// Together they show everything that can be learned.
     #[test]
     fn the_squares_show_every_value() {

@@ -125,7 +125,7 @@ impl LearnedValue {
             Self::Underside => ("underside", "run-off feeds", Logit, [0.8, 3.5, 3.5, 0.15, 0.05]),
             Self::SideCatch => ("side_catch", "sides catch", Logit, [0.8, 6.5, 6.5, 0.15, 0.25]),
             Self::FlatAfter => ("flat_after_diameters", "flat after, rods", Log, [0.5, 3.5, 15.0, 0.10, 0.05]),
-            Self::WaxedConductance => ("waxed.conductance", "waxed lets through", Log, [1.5, 6.5, 18.0, 0.20, 0.40]),
+            Self::WaxedConductance => ("waxed.conductance", "waxed lets through", Log, [1.5, 6.5, 25.0, 0.20, 0.40]),
             Self::WaxedBeyond => ("waxed.beyond_mm", "waxed presses", Log, [0.5, 14.0, 20.0, 0.10, 0.15]),
             Self::StringConductance => ("plain_string.conductance", "string lets through", Logit, [0.8, 6.5, 18.0, 0.20, 0.25]),
             Self::StringBeyond => ("plain_string.beyond_mm", "string presses", Log, [0.8, 14.0, 20.0, 0.10, 0.15]),

@@ -11,7 +11,7 @@ pub(crate) struct LearnArguments {
     /// read from beside it, where the window keeps them.
     #[arg(required = true, value_name = "LAYOUT=PHOTOGRAPH,..")]
     pub(crate) pieces: Vec<PieceArgument>,
-    /// A piece that is not learned from: how far what is learned foretells it, beside the values of before.
+    /// A piece that is not learned from: how far what is learned foretells it, beside the earlier values.
     #[arg(long, value_name = "LAYOUT=PHOTOGRAPH,..")]
     pub(crate) kept_back: Option<PieceArgument>,
     /// What was learned before; these pieces add to it.
