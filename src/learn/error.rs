@@ -68,18 +68,20 @@ impl LearnError {
 impl Refused for LearnError {
     fn told(&self, voice: Voice) -> Told {
         match self {
-            Self::Photo { photograph, error } => error.told(voice).within(photograph),
+            Self::Photo { photograph, error } => error.told(voice).within(&called(photograph, voice)),
             Self::NoSheet { photograph } => Told::new(
                 "without a white sheet its light is not known, and colours teach nothing",
                 "lay a white sheet beside the cloth and mark its corners",
             )
-            .at(photograph),
-            Self::NoPhotograph { piece } => Told::new("it has no photograph", "give at least one").at(piece),
+            .at(called(photograph, voice)),
+            Self::NoPhotograph { piece } => Told::new("it has no photograph", "give at least one").at(called(piece, voice)),
             Self::Bare { piece } => {
-                Told::new("its layout neither dyes nor discharges", "choose a layout with dye or a discharge bath").at(piece)
+                Told::new("its layout neither dyes nor discharges", "choose a layout with dye or a discharge bath")
+                    .at(called(piece, voice))
             }
             Self::Twice { photograph, piece } => {
-                Told::new(format!("it taught already, as a photograph of \"{piece}\""), "leave it out").at(photograph)
+                Told::new(format!("it taught already, as a photograph of \"{piece}\""), "leave it out")
+                    .at(called(photograph, voice))
             }
             Self::Unsettled { bins } => Told::new(
                 format!("{bins} patches of cloth are seen, too few to learn from"),
@@ -88,4 +90,9 @@ impl Refused for LearnError {
             Self::Reveal(error) => error.told(voice),
         }
     }
+}
+
+/// A name as it is: within a window's sentence in quotes.
+fn called(name: &str, voice: Voice) -> String {
+    if voice.has_keys() { name.to_owned() } else { format!("\"{name}\"") }
 }
