@@ -165,8 +165,8 @@ fn begins_layouts(folder: &Path, learned: &Learned) {
     assert_eq!(fs::read(folder.join("square.ron")).unwrap(), before);
 }
 
-/// How wide a line is where its bind lies `by_mm` beyond its mark: where the dose between two sections, in the middle of a pleat's outer half, falls
-/// below half of what it is half-way to the next bind.
+/// How wide a line is where its bind lies `by_mm` beyond its mark: where the lightness, in the mean over a pleat, is nearer to its greatest than
+/// to what it is 6 mm away.
 fn line_mm(by_mm: f64, cell_mm: f64) -> f64 {
     let layout = Layout::try_from(white_square(16)).unwrap();
     let mut binds = rod_binds(&layout);
@@ -174,33 +174,36 @@ fn line_mm(by_mm: f64, cell_mm: f64) -> f64 {
     let cells = Cells::Of(GridSpec { cell_mm, across: 8 });
     let rod =
         rod_doses_bound(&layout, &binds, &RevealOptions { cells, ..RevealOptions::default() }, None, &Cancel::new()).unwrap();
-    let (bind_mm, step_mm) = (binds[5].along_mm, 0.02);
-    // A ray near a crease, where most dye is.
-    let way = kurbo::Vec2::from_angle(0.02);
-    let centre = layout.burst().unwrap().centre();
-    let places: Vec<ClothPoint> = (-750..=750)
-        .map(|step| {
+    let (bind_mm, step_mm, centre) = (binds[5].along_mm, 0.02, layout.burst().unwrap().centre());
+    let dyes = DyeSet::of_layout(&layout, None);
+    let mut lightness = vec![0.0; 601];
+    for ray in 0..40 {
+        // A pleat of sixteen, from crease to crease.
+        let way = kurbo::Vec2::from_angle(std::f64::consts::TAU / 16.0 * (f64::from(ray) + 0.5) / 40.0);
+        let place = |step: i32| {
             let at = centre + (bind_mm + f64::from(step) * step_mm) * way;
             ClothPoint { panel: Panel::Front, x_mm: at.x, y_mm: at.y }
-        })
-        .collect();
-    let doses = Reading::of(&layout, &places).doses(&layout, &rod).dyes;
-    let most = doses[0].min(doses[1500]);
+        };
+        let doses = Reading::of(&layout, &(-300..=300).map(place).collect::<Vec<_>>()).doses(&layout, &rod).dyes;
+        doses.iter().zip(&mut lightness).for_each(|(dose, sum)| *sum += dyes.lab(&[f64::from(*dose)], 0.0).l);
+    }
+    let half = f64::midpoint(f64::midpoint(lightness[0], lightness[600]), lightness.iter().copied().fold(0.0, f64::max));
     #[expect(clippy::cast_precision_loss, reason = "some hundred steps")]
-    let below = doses.iter().filter(|dose| **dose < 0.5 * most).count() as f64;
-    below * step_mm
+    let above = lightness.iter().filter(|sum| **sum > half).count() as f64;
+    above * step_mm
 }
 
-/// With cells of 1 mm a line is as wide wherever its bind falls between cells, within 3 %; with cells of 2 mm it is not.
+/// With cells of 1 mm a line is as wide wherever its bind falls between cells, within 3 %; with cells of 2 mm it is a
+/// tenth off and more.
 #[test]
 fn lines_keep_their_width_wherever_binds_fall() {
     let spread = |cell_mm: f64| {
         let widths = [0.0, 0.2, 0.4, 0.6, 0.8, 1.0, 1.5].map(|by_mm| line_mm(by_mm, cell_mm));
-        let (least, most) = widths.iter().fold((f64::INFINITY, 0.0_f64), |(least, most), mm| (least.min(*mm), most.max(*mm)));
-        (most / least - 1.0, widths)
+        let mean = widths.iter().sum::<f64>() / 7.0;
+        (widths.iter().fold(0.0_f64, |most, mm| most.max((mm / mean - 1.0).abs())), widths)
     };
     let (fine, widths) = spread(1.0);
     assert!(fine < 0.03, "{widths:.2?}");
     let (coarse, widths) = spread(2.0);
-    assert!(coarse > fine, "{widths:.2?}");
+    assert!(coarse > 0.1, "{widths:.2?}");
 }
