@@ -159,14 +159,10 @@ mod tests {
     #[test]
     fn descent_is_half_the_slope_of_the_sum() {
         let (light, terms) = bins();
-        let seen: Vec<_> = light
-            .iter()
-            .enumerate()
-            .map(|(bin, light)| Some(light.map(|c| c * (1.0 + 0.03 * f64::from(bin as u32 % 5)))))
-            .collect();
-        let moved = |by: f64| {
-            light.iter().enumerate().map(|(bin, l)| l.map(|c| c * (by * f64::from(bin as u32 % 3)).exp())).collect::<Vec<_>>()
-        };
+        let seen: Vec<_> =
+            light.iter().enumerate().map(|(bin, light)| Some(light.map(|c| c * (1.0 + 0.03 * (bin % 5) as f64)))).collect();
+        let moved =
+            |by: f64| light.iter().enumerate().map(|(bin, l)| l.map(|c| c * (by * (bin % 3) as f64).exp())).collect::<Vec<_>>();
         let of = |by: f64| Compared::of(&seen, &moved(by), &terms).unwrap();
         let (here, step) = (of(0.0), 1e-4);
         let [plus, minus] = [of(step), of(-step)];

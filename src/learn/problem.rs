@@ -15,6 +15,9 @@ pub(super) const STRENGTH_SD: f64 = 0.15;
 const STEP: f64 = 0.05;
 const STEP_FOR_SD: f64 = 0.4;
 
+/// Lab of each bin of each side.
+type Colours = Vec<Vec<[f64; 3]>>;
+
 /// A piece in the fit.
 #[derive(Debug)]
 pub(super) struct Fitted<'a> {
@@ -86,13 +89,7 @@ impl Problem<'_> {
     }
 
     /// The colours of a piece with one unknown changed.
-    fn changed(
-        &self,
-        number: usize,
-        at: &DVector<f64>,
-        unknown: usize,
-        by: f64,
-    ) -> Result<(f64, Vec<Vec<[f64; 3]>>), RevealError> {
+    fn changed(&self, number: usize, at: &DVector<f64>, unknown: usize, by: f64) -> Result<(f64, Colours), RevealError> {
         let (piece, mut moved) = (&self.pieces[number], at.clone());
         moved[unknown] += by;
         let calibration = self.calibration(piece, &moved);

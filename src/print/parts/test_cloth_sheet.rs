@@ -1,7 +1,7 @@
 //! The sheet that goes with a test cloth: what to do with the squares, and how to photograph them.
 
 use super::flow::{Flow, set_pages};
-use crate::print::{Drawing, Paper, PdfDocument, PrintError, TilingOptions, Weight, named_part, write_pdf};
+use crate::print::{Drawing, Face, Paper, PdfDocument, PrintError, TilingOptions, named_part, write_pdf};
 
 const TITLE: &str = "Test cloth: what to do";
 /// Height of capitals of headings, mm.
@@ -45,7 +45,7 @@ fn fill(flow: &mut Flow, squares: &[(char, &str)]) {
     flow.heading(TITLE, 1.4 * HEADING_MM);
     flow.paragraph("Photographs of these three squares teach the program how far your dye and your discharge reach, and what your thread lets through.");
     for (letter, about) in squares {
-        flow.words(&format!("{letter}: {about}"), Weight::Bold);
+        flow.words(&format!("{letter}: {about}"), Face::Bold);
     }
     flow.heading("Making", HEADING_MM);
     MAKE.iter().for_each(|step| flow.tick(step));
