@@ -10,6 +10,7 @@
 //! | [`edit`] | the document being worked on: commands, undo, recovery |
 //! | [`store`] | files: reading, placing errors in them, saving without loss |
 //! | [`plan`] | orders, recipes, what to weigh, the timetable, cautions |
+//! | [`learn`] | calibration learned from photographs |
 //! | [`photo`] | a photograph of the opened garment, held against its plan |
 //! | [`mod@reveal`] | what comes out: doses in the rod, solved and unfolded onto the opened cloth, and its colour |
 //! | [`projection`] | the layout thrown onto the table: its alignment, placement, what is drawn |
@@ -30,6 +31,7 @@ pub mod geometry;
 pub mod handbook;
 pub mod import;
 pub mod layout;
+pub mod learn;
 pub mod measure;
 pub mod photo;
 pub mod plan;

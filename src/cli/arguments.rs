@@ -4,6 +4,7 @@ mod bundle;
 mod flat;
 mod handbook;
 mod handout;
+mod learn;
 mod line;
 mod outline;
 mod photo;
@@ -18,6 +19,7 @@ pub(crate) use bundle::BundleArguments;
 pub(crate) use flat::FlatArguments;
 pub(crate) use handbook::HandbookArguments;
 pub(crate) use handout::HandoutArguments;
+pub(crate) use learn::{LearnArguments, PieceArgument, TestClothArguments};
 pub(crate) use line::LineArguments;
 pub(crate) use outline::OutlineArguments;
 pub(crate) use photo::PhotoArguments;
@@ -70,6 +72,11 @@ pub(crate) enum Command {
     Reveal(RevealArguments),
     /// Hold a photograph of the opened garment against its plan: rings, colours, what to change next time.
     Photo(PhotoArguments),
+    /// Learn calibration values from photographs of what you made: how far your dye reaches, what your thread lets through.
+    Learn(LearnArguments),
+    /// Begin a day that shows most calibration values: layouts of three squares, their sheets, the day's plan, what to do.
+    #[command(name = "testcloth")]
+    TestCloth(TestClothArguments),
     /// Make one or two pages for others to follow on a garment of theirs, in all sizes: a PDF to print or a picture to post.
     Handout(HandoutArguments),
     /// List, save and apply spacing presets.
@@ -136,6 +143,9 @@ pub(crate) struct NewArguments {
     /// The layout's name. Default: kind and size, such as "Crew-neck tee, M".
     #[arg(long)]
     pub(crate) name: Option<String>,
+    /// What was learned from photographs, to begin the layout's calibration with.
+    #[arg(long, value_name = "FILE")]
+    pub(crate) calibration: Option<PathBuf>,
     /// Marks of your rule, to which radii are rounded. Default: every sixteenth of an inch if a length or --units is in
     /// inches, else every millimetre.
     #[arg(long, value_enum)]
@@ -221,6 +231,9 @@ pub(crate) struct RevealArguments {
     /// Paint flat colours, without the texture of washed cloth.
     #[arg(long)]
     pub(crate) flat: bool,
+    /// What was learned from photographs, instead of the layouts' own calibration.
+    #[arg(long, value_name = "FILE")]
+    pub(crate) calibration: Option<PathBuf>,
     /// Another layout, to draw below and compare.
     #[arg(long, value_name = "LAYOUT")]
     pub(crate) beside: Option<PathBuf>,

@@ -4,8 +4,8 @@ use super::arguments::{CheckArguments, UnitArguments};
 use super::{CliError, counted};
 use pleatwright::layout::{Figures, Layout, warning_runs};
 use pleatwright::store::{
-    Contents, FileKind, file_kind, read_bundle, read_layout, read_marks, read_order, read_preset, read_process, read_recipe,
-    read_run, read_shelf, read_swatches,
+    Contents, FileKind, file_kind, read_bundle, read_layout, read_learned, read_marks, read_order, read_preset, read_process,
+    read_recipe, read_run, read_shelf, read_swatches,
 };
 use pleatwright::telling::{Names, Voice, Warned as _};
 use std::io::Write;
@@ -72,6 +72,10 @@ fn check(path: &Path, units: UnitArguments) -> Result<String, CliError> {
             let marks = read_marks(path)?;
             let sheet = if marks.sheet.is_some() { " and a sheet" } else { "" };
             Ok(format!("marks on the {}: no problems, {}{sheet}", marks.side, counted(marks.points.len(), "point")))
+        }
+        FileKind::Learned => {
+            let learned = read_learned(path)?;
+            Ok(format!("learned calibration values: no problems, from {}", counted(learned.pieces().len(), "piece")))
         }
         FileKind::Layout => check_layout(path, units),
     }

@@ -1,4 +1,5 @@
-//! The same jobs without a window: print, figures, check, new, plan, journal, shelf, reveal, photo, handout, bundle, spacing; the handbook; and what helps to type
+//! The same jobs without a window: print, figures, check, new, plan, journal, shelf, reveal, photo, learn,
+//! testcloth, handout, bundle, spacing; the handbook; and what helps to type
 //! them.
 //!
 //! No arithmetic of the trade stands here: every number comes from the library.
@@ -14,6 +15,7 @@ mod given;
 mod handbook;
 mod handout;
 mod journal;
+mod learn;
 mod man;
 mod new;
 mod new_dips;
@@ -33,6 +35,7 @@ mod reveal;
 mod shelf;
 mod spacing;
 pub(crate) mod terminal;
+mod test_cloth;
 
 pub(crate) use arguments::Arguments;
 pub(crate) use error::CliError;
@@ -57,6 +60,8 @@ pub(crate) fn run(arguments: Arguments, output: &mut dyn Write) -> Result<(), Cl
         (Some(Command::Shelf(arguments)), _) => shelf::run(&arguments, output),
         (Some(Command::Reveal(arguments)), _) => reveal::run(&arguments, output),
         (Some(Command::Photo(arguments)), _) => photo::run(&arguments, output),
+        (Some(Command::Learn(arguments)), _) => learn::run(&arguments, output),
+        (Some(Command::TestCloth(arguments)), _) => test_cloth::run(&arguments, output),
         (Some(Command::Handout(arguments)), _) => handout::run(&arguments, output),
         (Some(Command::Spacing(arguments)), _) => spacing::run(&arguments, output),
         (Some(Command::Bundle(arguments)), _) => bundle::run(&arguments, output),

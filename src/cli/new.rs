@@ -8,7 +8,7 @@ use super::{new_dips, new_fold};
 use pleatwright::geometry::{GarmentKind, Gather, Measure, RawMeasures};
 use pleatwright::layout::{GarmentSpec, Layout, LayoutError, starter_on};
 use pleatwright::measure::{LengthStyle, LengthUnit, RuleMarks, is_in_inches, parse_length};
-use pleatwright::store::{FileKind, layout_text};
+use pleatwright::store::{FileKind, layout_text, read_learned};
 use pleatwright::telling::{Refused as _, Voice};
 use std::io::Write;
 
@@ -30,6 +30,9 @@ pub(crate) fn run(arguments: &NewArguments, output: &mut dyn Write) -> Result<()
     let mut raw = starter_on(start, &garment, marks(arguments)).map_err(refused)?;
     if let Some(line) = raw.fold.line_mut().filter(|_| arguments.line.stitched) {
         line.gather = Gather::Stitch;
+    }
+    if let Some(path) = &arguments.calibration {
+        raw.process.calibration = read_learned(path)?.calibration(raw.process.calibration);
     }
     if let Some(name) = &arguments.name {
         raw.name.clone_from(name);

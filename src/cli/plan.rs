@@ -225,6 +225,7 @@ fn order(path: &Path, arguments: &PlanArguments) -> Result<Order, CliError> {
         FileKind::Run => Some("run"),
         FileKind::Shelf => Some("shelf"),
         FileKind::Marks => Some("file of marks"),
+        FileKind::Learned => Some("file of what was learned"),
     };
     if let Some(other) = other {
         return Err(CliError::argument(path.display().to_string(), format!("this is a {other}"), "name a layout or an order"));

@@ -8,7 +8,7 @@ use pleatwright::reveal::colour::{DyeSet, Ground, TOLD_APART, colour_warnings};
 use pleatwright::reveal::{
     Cancel, MOST_PIXELS, PictureMap, Reveal, RevealError, RevealOptions, Texture, comparison, picture_of, reveal_doses,
 };
-use pleatwright::store::{picture_png, read_layout};
+use pleatwright::store::{picture_png, read_layout, read_learned};
 use pleatwright::telling::{Voice, Warned as _};
 use std::io::{self, Write};
 use std::path::Path;
@@ -35,7 +35,7 @@ pub(crate) fn run(arguments: &RevealArguments, output: &mut dyn Write) -> Result
     let panels = if first.reveal.has_back() { "front and back" } else { "one panel" };
     writeln!(output, "{}: {} x {} pixels, {panels}", terminal::called(path), picture.width, picture.height)?;
     tell_map(map, output)?;
-    writeln!(output, "An estimate: how far dye and discharge reach is our own guess; correct it under process.calibration.")?;
+    writeln!(output, "{}", estimate(arguments))?;
     for revealed in std::iter::once(&first).chain(&second) {
         if second.is_some() {
             writeln!(output, "{}:", revealed.layout.name())?;
@@ -51,6 +51,16 @@ pub(crate) fn run(arguments: &RevealArguments, output: &mut dyn Write) -> Result
     Ok(())
 }
 
+/// What the picture is.
+fn estimate(arguments: &RevealArguments) -> String {
+    match &arguments.calibration {
+        Some(path) => {
+            format!("An estimate, with what was learned in {}; the rest of its calibration is our own guess.", path.display())
+        }
+        None => "An estimate: how far dye and discharge reach is our own guess; correct it under process.calibration.".to_owned(),
+    }
+}
+
 /// A layout, computed.
 struct Revealed {
     layout: Layout,
@@ -60,7 +70,10 @@ struct Revealed {
 
 impl Revealed {
     fn of(path: &Path, arguments: &RevealArguments) -> Result<Self, CliError> {
-        let layout = read_layout(path)?;
+        let mut layout = read_layout(path)?;
+        if let Some(learned) = &arguments.calibration {
+            layout = layout.with_calibration(read_learned(learned)?.calibration(layout.process().calibration));
+        }
         // Two pictures are one in the end.
         let most_pixels = if arguments.beside.is_some() { MOST_PIXELS / 2 } else { MOST_PIXELS };
         let options = RevealOptions { pixel_mm: arguments.pixel, most_pixels, ..RevealOptions::default() };

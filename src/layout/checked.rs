@@ -1,6 +1,6 @@
 //! The checked layout: every value usable, the garment drafted, the burst folded, the binds placed.
 
-use super::{Dip, DyeBy, FoldSpec, LayoutSpec, Process};
+use super::{Calibration, Dip, DyeBy, FoldSpec, LayoutSpec, Process};
 use crate::geometry::{
     Bind, Block, Burst, Cloth, DrawnLine, FlatFold, FlatPattern, Fold, Folded, Garment, Gather, Lay, LineFold, ON_THE_FOLD_MM,
     PanelSet, Placed, RodSize, Spiral, SpiralFold, Thread, Wash, centre_at, rod_size, stitch_holes, wraps,
@@ -67,6 +67,15 @@ impl Layout {
     #[must_use]
     pub fn process(&self) -> &Process {
         &self.raw.process
+    }
+
+    /// The same layout dyed with other calibration values; those that can't be computed with are for the caller to keep out
+    /// ([`Process::numbers`]).
+    #[must_use]
+    pub fn with_calibration(&self, calibration: Calibration) -> Self {
+        let mut other = self.clone();
+        other.raw.process.calibration = calibration;
+        other
     }
 
     /// The garment folded up, whichever way.

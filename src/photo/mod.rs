@@ -37,6 +37,7 @@ mod rings;
 mod sections;
 mod snap;
 mod straight;
+mod stray;
 mod track;
 mod width;
 
@@ -57,3 +58,4 @@ pub use ring_lines::{RingLine, ring_lines, seen_outline};
 pub use rings::{Ring, Rings};
 pub use sections::{Colours, SectionColour};
 pub use straight::straightened;
+pub use stray::Stray;

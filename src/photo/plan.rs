@@ -57,6 +57,13 @@ impl Plan {
         Self { light: light.collect(), layout, side, frame, other: None }
     }
 
+    /// The plan of a picture that was computed elsewhere: light of each pixel times coverage, and coverage, row by row; none where that does
+    /// not fill the frame.
+    #[must_use]
+    pub fn from_light(layout: Layout, side: Panel, frame: PixelFrame, light: Vec<[f32; 4]>) -> Option<Self> {
+        (light.len() == frame.pixels()).then_some(Self { layout, side, frame, light, other: None })
+    }
+
     /// The layout, with an exact hand.
     #[must_use]
     pub const fn layout(&self) -> &Layout {

@@ -144,6 +144,24 @@ pub(super) fn rings(photograph: &Photograph, plan: &Plan, map: &Registration) ->
     Rings { rings, unfound, displacement, displacement_sd_mm, found }
 }
 
+/// Where sectors of lines were found, the direction outward there, and how much farther out than on the plan each lies, mm, beyond the
+/// displacement of the whole.
+pub(super) fn line_shifts(
+    photograph: &Photograph,
+    plan: &Plan,
+    map: &Registration,
+    displacement: Vec2,
+    search_mm: f64,
+) -> Vec<(Point, Vec2, f64)> {
+    let tracks = tracks(plan);
+    let of_track = |(ring, track): (usize, &Track)| {
+        let sectors = track.sectors.iter().map(|sector| (ring, track, sector));
+        let found = sectors.filter_map(|looked| matched(photograph, plan, map, looked, displacement, search_mm).flatten());
+        found.map(|found| (found.at, found.outward, found.shift_mm)).collect::<Vec<_>>()
+    };
+    tracks.par_iter().enumerate().flat_map_iter(of_track).collect()
+}
+
 fn places_with_shift<'a>(found: impl Iterator<Item = &'a Found>) -> Vec<(Point, Vec2, f64)> {
     found.map(|found| (found.at, found.outward, found.shift_mm)).collect()
 }

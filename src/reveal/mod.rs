@@ -43,6 +43,7 @@ mod noise;
 mod peel;
 mod picture;
 mod probe;
+mod reading;
 mod relief;
 #[expect(clippy::module_inception, reason = "the file that makes a reveal of all the others")]
 mod reveal;
@@ -72,7 +73,11 @@ pub use mates::Mates;
 pub use peel::{ClothStrip, LayerFrame};
 pub use picture::{Picture, bare_picture, picture, picture_of, picture_until};
 pub use probe::Probe;
-pub use reveal::{Cells, MOST_PIXELS, Reveal, RevealOptions, reveal_doses, reveal_doses_after, rod_binds, rod_doses};
+pub use reading::{ReadDoses, Reading};
+pub use reveal::{
+    Cells, MOST_PIXELS, Reveal, RevealOptions, Standing, fine_grid, reveal_doses, reveal_doses_after, rod_binds, rod_doses,
+    rod_doses_bound,
+};
 pub use rod_section::RodSection;
 pub use summary::{Fix, SectionReveal};
 pub use texture::Texture;

@@ -154,6 +154,29 @@ pub fn rod_doses(
     earlier: Option<&RodDoses>,
     cancel: &Cancel,
 ) -> Result<RodDoses, RevealError> {
+    rod_doses_bound(layout, &rod_binds(layout), options, earlier.map(|rod| (rod, Standing::default())), cancel)
+}
+
+/// What of an earlier solution stands: computed from the very same values, it is taken over.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub struct Standing {
+    /// The doses of dyes and dips.
+    pub dyes: bool,
+    /// The dose of the bath.
+    pub bath: bool,
+}
+
+/// As [`rod_doses`], with binds that need not be where the layout has them, and taking over what of an earlier solution stands.
+///
+/// # Errors
+/// [`RevealError`].
+pub fn rod_doses_bound(
+    layout: &Layout,
+    binds: &[RodBind],
+    options: &RevealOptions,
+    earlier: Option<(&RodDoses, Standing)>,
+    cancel: &Cancel,
+) -> Result<RodDoses, RevealError> {
     let (process, dyes) = (layout.process(), layout.raw().colours.rotation.len());
     let flat_after = process.calibration.flat_after_diameters;
     let spec = match options.cells {
@@ -161,18 +184,24 @@ pub fn rod_doses(
         Cells::Preview => GridSpec::preview(layout.fold()),
         Cells::Of(spec) => spec,
     };
-    let grid = RodGrid::laid(layout.fold(), &process.hand, layout.cloth(), &rod_binds(layout), flat_after, &spec)?;
+    let grid = RodGrid::laid(layout.fold(), &process.hand, layout.cloth(), binds, flat_after, &spec)?;
     let grid = match layout.blocks() {
         Some(block) => grid.clamped(&Clamp::of(block.clone(), process.calibration.blocks)),
         None => grid,
     };
     cancel.reach(200)?;
     let solve = |system, earlier| DoseField::solve(system, earlier, &options.solve, cancel);
-    let bath = match process.discharge {
-        Some(_) => Some(solve(discharge_system(&grid, process)?, earlier.and_then(|rod| rod.bath.as_ref()))?),
-        None => None,
+    let standing = earlier.map_or_else(Standing::default, |(_, standing)| standing);
+    let earlier = earlier.map(|(rod, _)| rod);
+    let bath = match (process.discharge, earlier.filter(|_| standing.bath)) {
+        (None, _) => None,
+        (Some(_), Some(rod)) => rod.bath.clone(),
+        (Some(_), None) => Some(solve(discharge_system(&grid, process)?, earlier.and_then(|rod| rod.bath.as_ref()))?),
     };
     cancel.reach(400)?;
+    if let Some(rod) = earlier.filter(|_| standing.dyes) {
+        return Ok(RodDoses { grid, dyes: rod.dyes.clone(), dips: rod.dips.clone(), bath });
+    }
     let mut dips = Vec::with_capacity(layout.dips().len());
     for (number, dip) in layout.dips().iter().enumerate() {
         dips.push(solve(dip_system(&grid, process, dip)?, earlier.and_then(|rod| rod.dips.get(number)))?);
@@ -192,8 +221,9 @@ pub fn rod_doses(
     Ok(RodDoses { grid, dyes, dips, bath })
 }
 
-/// A grid that is fine enough for the dyes and, where there is one, for the bath.
-fn fine_grid(layout: &Layout) -> GridSpec {
+/// A grid that is fine enough for a layout's dyes and, where there is one, for its bath.
+#[must_use]
+pub fn fine_grid(layout: &Layout) -> GridSpec {
     let (process, dyes) = (layout.process(), layout.raw().colours.rotation.len());
     let dye_mm = (dyes > 0).then(|| process.dye_reach().along_mm);
     let bath_mm = process.discharge.map(|_| process.calibration.discharge_reach.along_mm);

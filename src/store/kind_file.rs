@@ -30,10 +30,12 @@ pub enum FileKind {
     Bundle,
     /// Marks on a photograph.
     Marks,
+    /// Calibration values that were learned.
+    Learned,
 }
 
 /// The fields that only one kind has.
-const FIELDS: [(&str, FileKind); 10] = [
+const FIELDS: [(&str, FileKind); 11] = [
     ("garment", FileKind::Layout),
     ("lines", FileKind::Order),
     ("ticks", FileKind::Run),
@@ -44,6 +46,7 @@ const FIELDS: [(&str, FileKind); 10] = [
     ("supplies", FileKind::Shelf),
     ("blanks", FileKind::Shelf),
     ("points", FileKind::Marks),
+    ("learned", FileKind::Learned),
 ];
 
 impl FileKind {
@@ -61,6 +64,7 @@ impl FileKind {
             Self::Shelf => "a shelf",
             Self::Bundle => "a bundle",
             Self::Marks => "marks on a photograph",
+            Self::Learned => "learned calibration values",
         }
     }
 
@@ -71,7 +75,8 @@ impl FileKind {
 }
 
 /// What a file holds, told by its fields: a preset has progressions and no garment, an order lines, a run ticks, a process steps,
-/// a recipe dye, a book of swatches swatches, a shelf supplies or undyed garments, marks points. What has none of them is taken for a layout.
+/// a recipe dye, a book of swatches swatches, a shelf supplies or undyed garments, marks points,
+/// what was learned learned values. What has none of them is taken for a layout.
 ///
 /// # Errors
 /// [`ReadError::File`] or [`ReadError::TooLarge`].
@@ -142,6 +147,7 @@ mod tests {
             (FileKind::Process, EXAMPLE_PROCESSES[0].text),
             (FileKind::Recipe, EXAMPLE_RECIPES[0].text),
             (FileKind::Marks, "(format: 1, side: Front, points: [])"),
+            (FileKind::Learned, "(format: 1, learned: [])"),
             (FileKind::Swatches, EXAMPLE_SWATCHES[0].text),
         ];
         for (holds, text) in examples {

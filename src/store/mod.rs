@@ -11,6 +11,7 @@ mod home;
 pub mod journal;
 mod kind_file;
 mod layout_file;
+mod learned_file;
 mod locate;
 mod marks_file;
 mod now;
@@ -47,6 +48,7 @@ pub use kind_file::{FileKind, OtherKind, file_kind, refuse_other_kind};
 pub use layout_file::{
     LAYOUT_ENDING, check_preset, parse_layout, parse_preset, preset_text, presets_in, read_layout_text, read_preset,
 };
+pub use learned_file::{learned_text, parse_learned, photograph_mark, read_learned};
 pub use locate::{Place, locate};
 pub use marks_file::{marks_path, marks_text, parse_marks, read_marks, save_marks};
 pub use now::{fixed_time, planning_time};

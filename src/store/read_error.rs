@@ -6,6 +6,7 @@ use super::plain_words::plain_words;
 use super::read::NotRead;
 use super::system::{file_said, not_done};
 use crate::layout::{LayoutError, usual};
+use crate::learn::LearnedError;
 use crate::photo::MarksError;
 use crate::plan::PlanFileError;
 use crate::projection::ProjectorError;
@@ -93,6 +94,15 @@ pub enum TextError {
     Marks(Box<MarksError>),
     /// A file of marks whose format is newer than this program, or none that ever was.
     MarksForm {
+        /// The number in the file.
+        found: u32,
+        /// The newest form known.
+        known: u32,
+    },
+    /// A value in a file of what was learned can't be used.
+    Learned(Box<LearnedError>),
+    /// A file of what was learned whose format is newer than this program, or none that ever was.
+    LearnedForm {
         /// The number in the file.
         found: u32,
         /// The newest form known.
@@ -190,7 +200,8 @@ impl Refused for TextError {
             Self::Plan(error) => error.told(voice),
             Self::Projectors(error) => error.told(voice),
             Self::Marks(error) => error.told(voice),
-            Self::MarksForm { found, known } | Self::ProjectorForm { found, known } => {
+            Self::Learned(error) => error.told(voice),
+            Self::MarksForm { found, known } | Self::LearnedForm { found, known } | Self::ProjectorForm { found, known } => {
                 usual::unknown_format(*found, *known).at(Field::from("format").said(voice))
             }
         }

@@ -6,6 +6,7 @@ mod geometry;
 mod handbook;
 mod import;
 mod layout;
+mod learn;
 mod photo;
 mod plan;
 mod print;

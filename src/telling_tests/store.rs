@@ -4,6 +4,7 @@ use super::{every, refusals};
 use crate::edit::DocumentError;
 use crate::import::ImportError;
 use crate::layout::{LayoutError, LayoutProblem};
+use crate::learn::{LearnedError, LearnedProblem};
 use crate::photo::{MarksError, MarksProblem};
 use crate::plan::{PlanFileError, PlanProblem};
 use crate::projection::{ProjectorError, ProjectorProblem};
@@ -53,6 +54,10 @@ fn wrong_swatches() -> SwatchBookError {
     SwatchBookError { field: "name".into(), problem: SwatchBookProblem::Name { length: 0, most: 80 } }
 }
 
+fn wrong_learned() -> LearnedError {
+    LearnedError { field: "learned.2.is".into(), problem: LearnedProblem::Range { value: 900.0, least: 0.5, most: 500.0 } }
+}
+
 fn wrong_projector() -> ProjectorError {
     ProjectorError {
         field: "projectors.1.scale".into(),
@@ -74,6 +79,8 @@ fn texts() -> Vec<TextError> {
         TextError::Plan(_) => TextError::Plan(Box::new(wrong_order())),
         TextError::Marks(_) => TextError::Marks(Box::new(wrong_marks())),
         TextError::MarksForm { .. } => TextError::MarksForm { found: 9, known: 1 },
+        TextError::Learned(_) => TextError::Learned(Box::new(wrong_learned())),
+        TextError::LearnedForm { .. } => TextError::LearnedForm { found: 9, known: 1 },
         TextError::Projectors(_) => TextError::Projectors(Box::new(wrong_projector())),
         TextError::ProjectorForm { .. } => TextError::ProjectorForm { found: 9, known: 1 },
     )

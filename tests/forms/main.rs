@@ -8,6 +8,7 @@
 mod bundles;
 mod journal;
 mod layouts;
+mod learned;
 mod marks;
 mod places;
 mod plans;

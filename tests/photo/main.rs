@@ -16,3 +16,4 @@ mod maps;
 mod refused;
 mod rings;
 mod shirt;
+mod taught;

@@ -82,6 +82,29 @@ fn prints_in_every_form() {
 }
 
 #[test]
+fn a_test_cloth_overwrites_nothing() {
+    let folder = TempDir::new().unwrap();
+    fs::write(folder.path().join("test-cloth-b.ron"), "mine").unwrap();
+    let said = said(&folder, &["testcloth", "-o", ".", "--start", "2027-06-12T09:00"]);
+    assert_eq!(said.status, 2);
+    assert!(said.err.ends_with("test-cloth-b.ron: it is there already; choose a folder without it\n"), "{}", said.err);
+    assert_eq!(
+        (files(&folder), fs::read(folder.path().join("test-cloth-b.ron")).unwrap()),
+        (vec!["test-cloth-b.ron".to_owned()], b"mine".to_vec())
+    );
+}
+
+#[test]
+fn a_piece_is_a_layout_and_its_photographs() {
+    let folder = TempDir::new().unwrap();
+    let wrong = said(&folder, &["learn", "tee.ron", "-o", "mine.ron"]);
+    assert!(wrong.status == 2 && wrong.err.contains("write LAYOUT=PHOTOGRAPH, such as shirt.ron=front.jpg"), "{}", wrong.err);
+    fs::copy(tee(), folder.path().join("tee.ron")).unwrap();
+    let missing = said(&folder, &["learn", "tee.ron=front.jpg", "-o", "mine.ron"]);
+    assert!(missing.status == 2 && missing.err.contains("front.jpg: there is no such file"), "{}", missing.err);
+}
+
+#[test]
 fn an_earlier_file_is_kept() {
     let folder = tempfile::tempdir().unwrap();
     fs::write(folder.path().join("a.pdf"), "mine").unwrap();

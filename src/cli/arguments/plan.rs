@@ -104,7 +104,7 @@ fn celsius(text: &str) -> Result<f64, String> {
 }
 
 /// A time by the clock, as ISO 8601 writes it.
-fn time(text: &str) -> Result<DateTime, String> {
+pub(super) fn time(text: &str) -> Result<DateTime, String> {
     let parsed = text.trim().replacen(' ', "T", 1).parse::<DateTime>();
     parsed.map_err(|_not_a_time| "give a date and time such as 2027-05-03T09:00, or a date alone".to_owned())
 }

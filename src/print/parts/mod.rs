@@ -26,6 +26,7 @@ mod strip_words;
 mod swing_strip;
 mod table;
 mod template;
+mod test_cloth_sheet;
 
 pub use block_sheet::block_sheet;
 pub use bundle::{PartKind, PrintOptions, drawings, drawings_with, print_parts, print_parts_with, whole_drawings};
@@ -44,3 +45,4 @@ pub use rod_strip::rod_strip;
 pub(crate) use sketch::{Sketch, through};
 pub use swing_strip::swing_strip;
 pub use template::{TemplateOptions, template};
+pub use test_cloth_sheet::{test_cloth_pdf, test_cloth_sheet};

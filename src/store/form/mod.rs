@@ -1,7 +1,8 @@
-//! The forms of bundles, preset files, swatch files, projectors, marks on photographs and journal entries, each with nothing of the program in it.
+//! The forms of bundles, preset files, swatch files, projectors, marks on photographs, what was learned and journal entries, each with nothing of the program in it.
 
 mod bundle;
 mod entry;
+mod learned;
 mod marks;
 mod preset;
 mod projectors;
@@ -9,6 +10,7 @@ mod swatches;
 
 pub use bundle::BundleV1;
 pub use entry::{EntryV1, PhotoV1};
+pub use learned::{DyeStrengthV1, LearnedV1, TaughtByV1, ValueV1};
 pub use marks::{MarkedPointV1, MarksV1, SheetV1, SideForm};
 pub use preset::PresetV1;
 pub use projectors::{PictureForm, ProjectorV1, ProjectorsV1, RectangleForm};

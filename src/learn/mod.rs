@@ -1,0 +1,41 @@
+//! Calibration learned from photographs of what a maker made.
+//!
+//! A [`Piece`] is a layout with photographs of the opened cloth. Each is straightened onto its plan ([`photo`](crate::photo)), the lines of its
+//! binds drawn to where they lie on average, and cut into bins, whose mean colour is held against the reveal's, with an exact hand, the binds
+//! where they were measured and cells of 1 mm. [`learn`] finds the calibration values, how strong each dye came out and what is left
+//! of uneven light, all at once, by [least squares](LeastSquares) with robust weights, starting from what was believed before. Its [`Lesson`] adds to
+//! what a maker's earlier pieces taught ([`Learned`]). The judge is never the fit but a piece kept back ([`foretold`]).
+//!
+//! # Limits
+//! Errors of the model itself are not in any error bar: all were found on pieces drawn by the program's own estimate. A value stands for itself
+//! only together with the others; what trades off is held by convention ([`LearnedValue`]).
+//!
+//! This module must not know the window, files or paper.
+
+mod bins;
+mod error;
+mod fit;
+mod judge;
+mod learned;
+mod learned_error;
+mod least_squares;
+mod lesson;
+mod light;
+mod model;
+mod piece;
+mod problem;
+mod taught;
+mod test_cloth;
+mod value;
+
+pub use error::LearnError;
+pub use fit::learn;
+pub use judge::{Foretold, foretold};
+pub use learned::Learned;
+pub use learned_error::{LearnedError, LearnedProblem};
+pub use least_squares::{LeastSquares, LeastSquaresOptions, Minimum, Normal, minimise};
+pub use lesson::{Lesson, Strength};
+pub use piece::{Piece, PiecePhoto};
+pub use taught::{DyeStrength, TaughtBy, ToldValue};
+pub use test_cloth::{TEST_CLOTH, TestSquare};
+pub use value::{LearnedScale, LearnedValue, ValueFacts, shown_by};

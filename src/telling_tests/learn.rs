@@ -1,0 +1,34 @@
+//! Refusals of pieces to learn from, and of what was learned.
+
+use super::{every, refusals};
+use crate::learn::{LearnError, LearnedError, LearnedProblem, LearnedValue};
+use crate::photo::PhotoError;
+use crate::reveal::RevealError;
+
+#[test]
+fn learning() {
+    let photograph = || "front.jpg".to_owned();
+    let piece = || "Test cloth A".to_owned();
+    refusals(&every!(LearnError:
+        LearnError::Photo { .. } => LearnError::Photo { photograph: photograph(), error: PhotoError::Table { places: 3, least: 30 } },
+        LearnError::NoSheet { .. } => LearnError::NoSheet { photograph: photograph() },
+        LearnError::NoPhotograph { .. } => LearnError::NoPhotograph { piece: piece() },
+        LearnError::Bare { .. } => LearnError::Bare { piece: piece() },
+        LearnError::Twice { .. } => LearnError::Twice { photograph: photograph(), piece: piece() },
+        LearnError::Unsettled { .. } => LearnError::Unsettled { bins: 12 },
+        LearnError::Reveal(_) => LearnError::Reveal(RevealError::TooManyPixels { width: 90_000, height: 80_000, most: 70_000_000, finest_mm: 0.1 }),
+    ));
+}
+
+#[test]
+fn what_was_learned() {
+    let problems = every!(LearnedProblem:
+        LearnedProblem::Name { .. } => LearnedProblem::Name { name: "reach".to_owned(), known: vec!["seeping", "underside"] },
+        LearnedProblem::Twice { .. } => LearnedProblem::Twice { value: LearnedValue::Seeping },
+        LearnedProblem::Range { .. } => LearnedProblem::Range { value: 900.0, least: 0.5, most: 500.0 },
+        LearnedProblem::Covariances { .. } => LearnedProblem::Covariances { count: 3, expected: 2 },
+        LearnedProblem::NotPositive { .. } => LearnedProblem::NotPositive { count: 18 },
+    );
+    let at = |problem| LearnedError { field: "learned.2.is".into(), problem };
+    refusals(&problems.into_iter().map(at).collect::<Vec<_>>());
+}
