@@ -121,10 +121,11 @@ fn tell(arguments: &PhotoArguments, measured: &PhotoMeasure, style: LengthStyle,
     let outline = 100.0 * measured.registration.outline_found();
     writeln!(
         output,
-        "{}: the {}, {:.2} mm a pixel; {outline:.0} % of the outline found",
+        "{}: the {}, {:.2} mm a pixel; {outline:.0} % of the outline found{}",
         arguments.photograph.display(),
         measured.side,
-        measured.pixel_mm
+        measured.pixel_mm,
+        rings_found(measured)
     )?;
     if !measured.rings.rings.is_empty() {
         writeln!(output, "\n{:>4}{:>12}{:>12}{:>12}{:>14}{:>12}", "bind", "planned", "found", "shift", "give or take", "line")?;
@@ -157,6 +158,12 @@ fn tell(arguments: &PhotoArguments, measured: &PhotoMeasure, style: LengthStyle,
         )?;
     }
     Ok(writeln!(output)?)
+}
+
+/// How much of the rings was found, where there are any.
+fn rings_found(measured: &PhotoMeasure) -> String {
+    let rings = &measured.rings;
+    if rings.rings.is_empty() { String::new() } else { format!(", {:.0} % of the rings", 100.0 * rings.found) }
 }
 
 /// A measured length: the marks of an inch rule are too coarse for it.

@@ -94,6 +94,8 @@ pub struct Rings {
     pub displacement_sd_mm: f64,
     /// Share of all sectors on the cloth that were found.
     pub found: f64,
+    /// Of each bind its sectors that were found: where, and how much farther out than planned, mm, beyond the displacement of the whole.
+    pub(super) sectors: Vec<Vec<(Point, f64)>>,
 }
 
 /// Finds them.
@@ -140,8 +142,10 @@ pub(super) fn rings(photograph: &Photograph, plan: &Plan, map: &Registration) ->
     let unfound = (1..=tracks.len()).filter(is_unfound).collect();
     let all: Vec<(Point, Vec2)> = found.iter().map(|found| (found.at, Vec2::new(1.0, 0.0))).collect();
     let displacement_sd_mm = if has_centre && !all.is_empty() { map.lay().sd_mm(&thinned(&all)) } else { 0.0 };
+    let beyond_whole = |found: &Found| (found.at, found.shift_mm - fitted.displacement.dot(found.outward));
+    let by_bind = (0..tracks.len()).map(|ring| sectors(ring).map(beyond_whole).collect()).collect();
     let found = found.len() as f64 / looked.iter().sum::<usize>().max(1) as f64;
-    Rings { rings, unfound, displacement, displacement_sd_mm, found }
+    Rings { sectors: by_bind, rings, unfound, displacement, displacement_sd_mm, found }
 }
 
 /// Where sectors of lines were found, the direction outward there, and how much farther out than on the plan each lies, mm, beyond the

@@ -10,7 +10,11 @@ use rayon::prelude::*;
 const STEP_MM: f64 = 2.0;
 /// How far from a bind a section's colour counts, mm.
 const FROM_BIND_MM: f64 = 4.0;
-/// And how far from the outline.
+/// How near a sector of a line tells where that runs, mm, and by how much it may stray from the line's mean place (own judgement: the hand's own
+/// wander, three times).
+const NEAR_SECTOR_MM: f64 = 40.0;
+const MOST_STRAY_MM: f64 = 4.5;
+/// How far from the outline a section's colour counts, mm.
 const FROM_EDGE_MM: f64 = 8.0;
 /// Fewest places of a section or a part of one: 250 mm2.
 const FEWEST_PLACES: f64 = 62.0;
@@ -128,7 +132,9 @@ pub(super) fn colours(photograph: &Photograph, plan: &Plan, map: &Registration, 
                 sums[section][0].add(part, plan.at(at).0.map(f64::from));
             }
             let seen = || photograph.at(map.apply(at)?);
-            if let Some((section, seen)) = section(&found, plan.along_mm(at - rings.displacement)).zip(seen()) {
+            let place = at - rings.displacement;
+            let local = |bind: usize| local_mm(found[bind], planned[bind], &rings.sectors[bind], place);
+            if let Some((section, seen)) = section_between(found.len(), local, plan.along_mm(place)).zip(seen()) {
                 sums[section][1].add(part, light.reflected(at, seen));
             }
         }
@@ -152,10 +158,23 @@ fn is_well_inside(plan: &Plan, at: Point) -> bool {
 
 /// The section of a place; none near a bind.
 fn section(along: &[f64], place_mm: f64) -> Option<usize> {
-    let section = along.partition_point(|bind| *bind <= place_mm);
-    let neighbours = [section.checked_sub(1), Some(section)].into_iter().flatten();
-    let is_near = neighbours.filter_map(|bind| along.get(bind)).any(|bind| (bind - place_mm).abs() < FROM_BIND_MM);
+    section_between(along.len(), |bind| along[bind], place_mm)
+}
+
+/// The section of a place among binds that lie there where `along` says, from the tip outward; none near one.
+fn section_between(binds: usize, along: impl Fn(usize) -> f64, place_mm: f64) -> Option<usize> {
+    let section = (0..binds).take_while(|bind| along(*bind) <= place_mm).count();
+    let mut neighbours = section.checked_sub(1).into_iter().chain((section < binds).then_some(section));
+    let is_near = neighbours.any(|bind| (along(bind) - place_mm).abs() < FROM_BIND_MM);
     (!is_near).then_some(section)
+}
+
+/// Where a bind's line runs near a place: as its nearest sector has it, for the hand strays along a line; on average where none is near or that
+/// one was hardly found.
+fn local_mm(mean_mm: f64, planned_mm: f64, sectors: &[(Point, f64)], place: Point) -> f64 {
+    let nearest = sectors.iter().min_by(|a, b| a.0.distance_squared(place).total_cmp(&b.0.distance_squared(place)));
+    let local = nearest.filter(|(at, _)| at.distance(place) < NEAR_SECTOR_MM).map(|(_, shift_mm)| planned_mm + shift_mm);
+    local.filter(|local| (local - mean_mm).abs() < MOST_STRAY_MM).unwrap_or(mean_mm)
 }
 
 #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "an eighth of a turn")]
@@ -196,6 +215,21 @@ fn evenness(sums: &[[Sum; 2]]) -> Option<f64> {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    /// A line that strays takes the places beside it from the section that they would lie in by its mean, and gives others.
+    #[test]
+    fn places_beside_a_straying_line_count_where_it_runs() {
+        let sectors = [(Point::new(100.0, 0.0), 3.0), (Point::new(0.0, 100.0), -3.0)];
+        let section = |place: Point| {
+            let local = |bind: usize| if bind == 0 { local_mm(100.0, 100.0, &sectors, place) } else { 200.0 };
+            section_between(2, local, place.to_vec2().hypot())
+        };
+        assert_eq!([96.0, 98.0, 106.0, 108.0].map(|mm| section(Point::new(mm, 0.0))), [Some(0), None, None, Some(1)]);
+        assert_eq!([92.0, 94.0, 100.0, 102.0].map(|mm| section(Point::new(0.0, mm))), [Some(0), None, None, Some(1)]);
+        // Far from both, and beside a sector that was hardly found, the mean counts.
+        assert_eq!([95.0, 97.0, 105.0].map(|mm| section(Point::new(-mm, 0.0))), [Some(0), None, Some(1)]);
+        assert!((local_mm(100.0, 100.0, &[(Point::new(100.0, 0.0), 6.0)], Point::new(100.0, 0.0)) - 100.0).abs() < 1e-12);
+    }
 
     /// A section of 10 mm keeps 2 between its binds' own strips; broad ones are known as well as was measured.
     #[test]

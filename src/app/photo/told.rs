@@ -26,7 +26,10 @@ pub(super) fn show(held: &Held, is_stale: bool, lengths: LengthStyle, ui: &mut U
         ui.add(Label::new("Nothing differs from the plan by more than a photograph can tell.").wrap());
     }
     let outline = 100.0 * held.measured.registration.outline_found();
-    let words = format!("{:.2} mm a pixel; {outline:.0} % of the outline found.", held.measured.pixel_mm);
+    let rings_found = &held.measured.rings;
+    let of_rings =
+        if rings_found.rings.is_empty() { String::new() } else { format!(", {:.0} % of the rings", 100.0 * rings_found.found) };
+    let words = format!("{:.2} mm a pixel; {outline:.0} % of the outline found{of_rings}.", held.measured.pixel_mm);
     ui.add(Label::new(RichText::new(words).weak()).wrap());
     if let Some(scale) = held.measured.scale {
         let [share, sd] = [scale.share, scale.sd].map(|share| 100.0 * share);

@@ -116,7 +116,12 @@ pub fn find_points(photograph: &Photograph, layout: &Layout, side: Panel, cancel
         return Ok(FoundPoints { sheet, ..guessed(photograph, &outline, &named) });
     };
     let sheet = sheet.map(|corners| Sheet { paper: paper_of(corners, &map, outline.middle), corners });
-    let points = fitted(photograph, &outline, &named, map, sheet.as_ref(), cancel)?;
+    let (points, found) = fitted(photograph, &outline, &named, map, sheet.as_ref(), cancel)?;
+    // What was fitted to the edge knows the camera's tilt, by which sheets of like sizes are told apart.
+    let sheet = sheet.map(|sheet| match &found {
+        Some(found) => Sheet { paper: nearest_paper(sheet.corners.iter().filter_map(|at| found.back(*at)).collect()), ..sheet },
+        None => sheet,
+    });
     Ok(FoundPoints { points, sheet })
 }
 
@@ -148,7 +153,11 @@ fn garment(small: &Small, away: &[f32], limit: f32, sheet: Option<[Point; 4]>) -
 /// The paper whose sides are nearest to a sheet's as it lies beside the plan.
 fn paper_of(corners: [Point; 4], map: &Homography, middle: Point) -> SheetPaper {
     let Some(back) = map.apply(middle).and_then(|seen| map.inverse(seen)) else { return SheetPaper::A4 };
-    let on_plan: Vec<Point> = corners.iter().filter_map(|at| back.apply(*at)).collect();
+    nearest_paper(corners.iter().filter_map(|at| back.apply(*at)).collect())
+}
+
+/// The paper whose sides are nearest to those of a sheet with these corners, mm.
+fn nearest_paper(on_plan: Vec<Point>) -> SheetPaper {
     let [a, b, c, d] = on_plan[..] else { return SheetPaper::A4 };
     let mut sides = [0.5 * (a.distance(b) + c.distance(d)), 0.5 * (b.distance(c) + d.distance(a))];
     sides.sort_by(f64::total_cmp);
@@ -169,7 +178,7 @@ fn fitted(
     map: Homography,
     sheet: Option<&Sheet>,
     cancel: &Cancel,
-) -> Result<Vec<FoundPoint>, PhotoError> {
+) -> Result<(Vec<FoundPoint>, Option<Registration>), PhotoError> {
     let px_per_mm = map.scale_at(outline.middle).unwrap_or(1.0);
     let pairs = |seen: &dyn Fn(Point) -> Option<Point>| -> Vec<Pair> {
         named.iter().filter_map(|point| Some(Pair { from: point.at, to: seen(point.at)? })).collect()
@@ -203,7 +212,8 @@ fn fitted(
         let mark = MarkedPoint { name: point.name.clone(), at };
         Some(FoundPoint { mark, is_sure: is_found && is_known(point.at) && at == seen })
     };
-    Ok(named.iter().filter_map(point).collect())
+    let points = named.iter().filter_map(point).collect();
+    Ok((points, found))
 }
 
 /// Whether the outline turns near a point: along an edge without a corner nothing shows where it is.
