@@ -10,6 +10,8 @@ use pleatwright::print::parts::{HANDOUT_PX, Handout, HandoutOptions};
 use pleatwright::print::{Drawing, Paper, Shape};
 use pleatwright::reveal::{Cancel, RevealOptions};
 use pleatwright::store::{EXAMPLE_LAYOUTS, OfLayout, order_of_layout, parse_layout};
+use rayon::prelude::*;
+use std::sync::LazyLock;
 
 fn order(layout: Layout) -> Order {
     let wanted = OfLayout { count: 1, recipe: None, process: None, workshop: Workshop::default(), scrap_tested: false };
@@ -24,6 +26,22 @@ fn options() -> HandoutOptions {
 fn example(name: &str) -> Layout {
     let file = format!("harbour-row-{name}.ron");
     parse_layout(EXAMPLE_LAYOUTS.iter().find(|example| example.name == file).unwrap().text).unwrap()
+}
+
+/// Every example with its handout, made once: each takes a plan, a reveal and a layout on every size.
+static EXAMPLES: LazyLock<Vec<(Layout, Handout)>> = LazyLock::new(|| {
+    let made = |text: &str| {
+        let layout = parse_layout(text).unwrap();
+        let handout = handout_of(&layout);
+        (layout, handout)
+    };
+    EXAMPLE_LAYOUTS.par_iter().map(|file| made(file.text)).collect()
+});
+
+fn of_example(name: &str) -> &'static (Layout, Handout) {
+    let file = format!("harbour-row-{name}.ron");
+    let at = EXAMPLE_LAYOUTS.iter().position(|example| example.name == file).unwrap();
+    &EXAMPLES[at]
 }
 
 fn handout_of(layout: &Layout) -> Handout {
@@ -87,19 +105,17 @@ fn every_size_is_told_as_its_graded_layout_has_it() {
 /// Every example of a kind with sizes: its binds on its own size, and the first and the last size's.
 #[test]
 fn every_examples_binds_stand_in_its_table() {
-    for file in EXAMPLE_LAYOUTS {
-        let layout = parse_layout(file.text).unwrap();
-        let figures = Figures::of(&layout);
-        let handout = handout_of(&layout);
+    for (layout, handout) in EXAMPLES.iter() {
+        let figures = Figures::of(layout);
         if figures.spiral.is_some() || figures.binds.is_empty() {
-            assert!(row(&handout, "Bind 1").is_empty(), "{}", layout.name());
+            assert!(row(handout, "Bind 1").is_empty(), "{}", layout.name());
             continue;
         }
         let lengths = layout.marks().lengths();
         for bind in &figures.binds {
             let first = if bind.on_guide_arc { "•" } else { "" };
             let wanted = format!("{first}{}", lengths.number(bind.radius_mm - figures.fold.zero_mm));
-            let told = row(&handout, &format!("Bind {}", bind.number));
+            let told = row(handout, &format!("Bind {}", bind.number));
             assert!(told.contains(&wanted), "{}: bind {}: {wanted} of {told:?}", layout.name(), bind.number);
         }
     }
@@ -109,11 +125,10 @@ fn every_examples_binds_stand_in_its_table() {
 #[test]
 fn amounts_are_those_of_the_plan() {
     for name in ["tee-m", "tote", "triangle-pillowcase"] {
-        let layout = example(name);
+        let (layout, handout) = of_example(name);
         let order = order(layout.clone());
         let start = pleatwright::plan::When::Start("2027-05-03T08:00".parse().unwrap());
         let plan = Plan::new(&order, start).unwrap();
-        let handout = handout_of(&layout);
         let all: String = handout.pages().iter().flat_map(words).map(|(text, ..)| text).collect::<Vec<_>>().join(" ");
         let each = &plan.lines[0].each;
         let amounts = each.dyes.iter().map(|dye| &dye.dye).chain(each.ice.iter().map(|ice| &ice.ice)).chain([&each.thread]);
@@ -128,9 +143,7 @@ fn amounts_are_those_of_the_plan() {
 /// Both papers, every example: one or two sheets, real letters, everything within the printable part, no words over others.
 #[test]
 fn every_example_is_laid_out_on_both_papers() {
-    for file in EXAMPLE_LAYOUTS {
-        let layout = parse_layout(file.text).unwrap();
-        let handout = handout_of(&layout);
+    for (layout, handout) in EXAMPLES.iter() {
         // Fractions of an inch on twenty sizes take a page more, beside the cautions of a discharge.
         let is_long = layout.process().discharge.is_some() && layout.marks().lengths().unit() == LengthUnit::Inch;
         let most = if is_long { 3 } else { 2 };
@@ -143,7 +156,7 @@ fn every_example_is_laid_out_on_both_papers() {
             let out: Vec<_> = out.map(|item| &item.shape).collect();
             assert!(out.is_empty(), "{}: {out:?}", layout.name());
         }
-        no_words_overlap(&layout, &handout);
+        no_words_overlap(layout, handout);
         for paper in ["A4", "Letter"] {
             let paper: Paper = paper.parse().unwrap();
             let bytes = handout.pdf(&paper).unwrap();
@@ -207,7 +220,7 @@ fn nothing_private_is_told() {
 /// The picture has both pages' ink, in black, white and the cloth's colours.
 #[test]
 fn the_picture_is_painted() {
-    let handout = handout_of(&example("striped-tee-m"));
+    let (_, handout) = of_example("striped-tee-m");
     let picture = handout.picture(HANDOUT_PX).unwrap();
     assert_eq!(picture.width, 1600);
     assert!(picture.height > 2000 && picture.rgba.len() == 4 * picture.width * picture.height);
