@@ -244,11 +244,11 @@ impl Refused for PhotoError {
             ),
             Self::OtherSide { marked, seen } => Told::new(
                 format!("it is marked as the \"{marked}\", and its neck is that of the \"{seen}\""),
-                format!("name the side \"{seen}\", or choose the other picture"),
+                format!("choose the side \"{seen}\", or the other picture"),
             ),
             Self::OtherSideRings { marked, seen } => Told::new(
                 format!("it is marked as the \"{marked}\", and its lines are those of the \"{seen}\""),
-                format!("name the side \"{seen}\", or choose the other picture"),
+                format!("choose the side \"{seen}\", or the other picture"),
             ),
             Self::NoRings { found_percent, least_percent } => Told::new(
                 format!("the lines of the plan were found on {found_percent:.0} % of the cloth, of {least_percent:.0} % needed"),
