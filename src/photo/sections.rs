@@ -224,7 +224,7 @@ mod tests {
             let local = |bind: usize| if bind == 0 { local_mm(100.0, 100.0, &sectors, place) } else { 200.0 };
             section_between(2, local, place.to_vec2().hypot())
         };
-        assert_eq!([96.0, 98.0, 106.0, 108.0].map(|mm| section(Point::new(mm, 0.0))), [Some(0), None, None, Some(1)]);
+        assert_eq!([96.0, 100.0, 106.0, 108.0].map(|mm| section(Point::new(mm, 0.0))), [Some(0), None, None, Some(1)]);
         assert_eq!([92.0, 94.0, 100.0, 102.0].map(|mm| section(Point::new(0.0, mm))), [Some(0), None, None, Some(1)]);
         // Far from both, and beside a sector that was hardly found, the mean counts.
         assert_eq!([95.0, 97.0, 105.0].map(|mm| section(Point::new(-mm, 0.0))), [Some(0), None, Some(1)]);

@@ -46,33 +46,32 @@ pub(super) fn width_mm(
     if count > 0.0 { at_half_depth(&depths(&mean, half), half) } else { None }
 }
 
-/// How far each sample differs from the cloth beside the line, between whose two sides it is taken evenly.
-fn depths(profile: &[[f64; 3]], half: usize) -> Vec<f64> {
+/// How far each sample differs from the cloth on either side of the line: cloth steps from one colour to the other under it, and does not slope.
+fn depths(profile: &[[f64; 3]], half: usize) -> [Vec<f64>; 2] {
     #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a share of some steps")]
     let beside = ((1.0 - BESIDE) * half as f64).max(1.0) as usize;
     let mean = |side: &[[f64; 3]]| {
         let sum = side.iter().fold([0.0; 3], |sum, colour| [0, 1, 2].map(|channel| sum[channel] + colour[channel]));
         sum.map(|channel| channel / side.len().max(1) as f64)
     };
-    let (inner, outer) = (mean(&profile[..beside]), mean(&profile[profile.len() - beside..]));
-    let depth = |(index, colour): (usize, &[f64; 3])| {
-        let share = index as f64 / (profile.len().max(2) - 1) as f64;
-        let off = |channel: usize| colour[channel] - inner[channel] - share * (outer[channel] - inner[channel]);
-        (off(0).powi(2) + off(1).powi(2) + off(2).powi(2)).sqrt()
-    };
-    profile.iter().enumerate().map(depth).collect()
+    [mean(&profile[..beside]), mean(&profile[profile.len() - beside..])].map(|cloth| {
+        let depth = |colour: &[f64; 3]| (0..3).map(|channel| (colour[channel] - cloth[channel]).powi(2)).sum::<f64>().sqrt();
+        profile.iter().map(depth).collect()
+    })
 }
 
-fn at_half_depth(depths: &[f64], half: usize) -> Option<f64> {
-    let deepest = (0..depths.len()).max_by(|a, b| depths[*a].total_cmp(&depths[*b]))?;
+/// The width at half of the depth, of each side against its own cloth.
+fn at_half_depth([inner, outer]: &[Vec<f64>; 2], half: usize) -> Option<f64> {
+    // The line is what differs from the cloth on both sides.
+    let least = |index: usize| inner[index].min(outer[index]);
+    let deepest = (0..inner.len()).max_by(|a, b| least(*a).total_cmp(&least(*b)))?;
     let is_near = STEP_MM * deepest.abs_diff(half) as f64 <= NEAR_MM;
-    if depths[deepest] < LEAST_DEPTH || !is_near {
+    if least(deepest) < LEAST_DEPTH || !is_near {
         return None;
     }
-    let level = 0.5 * depths[deepest];
-    // Steps to where a side passes the level, counted from the deepest.
-    let to_level = |side: &mut dyn Iterator<Item = f64>| {
-        let mut before = depths[deepest];
+    // Steps to where a side passes half of its depth, counted from the deepest.
+    let to_half = |depths: &[f64], side: &mut dyn Iterator<Item = f64>| {
+        let (mut before, level) = (depths[deepest], 0.5 * depths[deepest]);
         for (step, depth) in side.enumerate() {
             if depth < level {
                 return Some(step as f64 + (before - level) / (before - depth));
@@ -81,9 +80,9 @@ fn at_half_depth(depths: &[f64], half: usize) -> Option<f64> {
         }
         None
     };
-    let inner = to_level(&mut depths[..deepest].iter().rev().copied())?;
-    let outer = to_level(&mut depths[deepest + 1..].iter().copied())?;
-    Some(STEP_MM * (inner + outer))
+    let inward = to_half(inner, &mut inner[..deepest].iter().rev().copied())?;
+    let outward = to_half(outer, &mut outer[deepest + 1..].iter().copied())?;
+    Some(STEP_MM * (inward + outward))
 }
 
 #[cfg(test)]
@@ -105,5 +104,21 @@ mod tests {
         let width_mm = at_half_depth(&depths(&profile, half), half).unwrap();
         assert!((width_mm - 4.0).abs() < 0.05, "{width_mm}");
         assert_eq!(at_half_depth(&depths(&vec![[0.3; 3]; 81], half), half), None);
+    }
+
+    /// A line that fades evenly over 4 mm into one colour inside and another outside is 4 mm wide at half of its depth.
+    #[test]
+    fn unlike_colours_do_not_widen_a_line() {
+        let (half, inside, outside, line) = (40, [0.3, 0.3, 0.5], [0.6, 0.4, 0.1], [0.9, 0.9, 0.9]);
+        let profile: Vec<[f64; 3]> = (0..=2 * half)
+            .map(|index| {
+                let from_mm = STEP_MM * (f64::from(index) - f64::from(half));
+                let (cloth, share) = (if from_mm < 0.0 { inside } else { outside }, (1.0 - from_mm.abs() / 4.0).max(0.0));
+                [0, 1, 2].map(|channel| cloth[channel] + share * (line[channel] - cloth[channel]))
+            })
+            .collect();
+        let half = usize::try_from(half).unwrap();
+        let width_mm = at_half_depth(&depths(&profile, half), half).unwrap();
+        assert!((width_mm - 4.0).abs() < 0.05, "{width_mm}");
     }
 }
