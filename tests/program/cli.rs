@@ -101,7 +101,11 @@ fn a_piece_is_a_layout_and_its_photographs() {
     assert!(wrong.status == 2 && wrong.err.contains("write LAYOUT=PHOTOGRAPH, such as shirt.ron=front.jpg"), "{}", wrong.err);
     fs::copy(tee(), folder.path().join("tee.ron")).unwrap();
     let missing = said(&folder, &["learn", "tee.ron=front.jpg", "-o", "mine.ron"]);
-    assert!(missing.status == 2 && missing.err.contains("front.jpg: could not be read: there is no such file"), "{}", missing.err);
+    assert!(
+        missing.status == 2 && missing.err.contains("front.jpg: could not be read: there is no such file"),
+        "{}",
+        missing.err
+    );
 }
 
 #[test]
