@@ -10,9 +10,10 @@ use rayon::prelude::*;
 const STEP_MM: f64 = 2.0;
 /// How far from a bind a section's colour counts, mm.
 const FROM_BIND_MM: f64 = 4.0;
-/// How near a sector of a line tells where that runs, mm, and by how much it may stray from the line's mean place (own judgement: the hand's own
-/// wander, three times).
-const NEAR_SECTOR_MM: f64 = 40.0;
+/// Over what distance sectors of a line tell where that runs, mm, about one from the next; how much they have to count for together; and by how
+/// much they may stray from the line's mean place, mm: the hand's own wander, three times (our own judgement).
+const NEAR_SECTOR_MM: f64 = 12.0;
+const LEAST_WEIGHT: f64 = 0.1;
 const MOST_STRAY_MM: f64 = 4.5;
 /// How far from the outline a section's colour counts, mm.
 const FROM_EDGE_MM: f64 = 8.0;
@@ -133,8 +134,10 @@ pub(super) fn colours(photograph: &Photograph, plan: &Plan, map: &Registration, 
             }
             let seen = || photograph.at(map.apply(at)?);
             let place = at - rings.displacement;
+            let along_mm = plan.along_mm(place);
             let local = |bind: usize| local_mm(found[bind], planned[bind], &rings.sectors[bind], place);
-            if let Some((section, seen)) = section_between(found.len(), local, plan.along_mm(place)).zip(seen()) {
+            let section = section(&found, along_mm).filter(|section| is_clear(*section, found.len(), local, along_mm));
+            if let Some((section, seen)) = section.zip(seen()) {
                 sums[section][1].add(part, light.reflected(at, seen));
             }
         }
@@ -158,23 +161,29 @@ fn is_well_inside(plan: &Plan, at: Point) -> bool {
 
 /// The section of a place; none near a bind.
 fn section(along: &[f64], place_mm: f64) -> Option<usize> {
-    section_between(along.len(), |bind| along[bind], place_mm)
-}
-
-/// The section of a place among binds that lie there where `along` says, from the tip outward; none near one.
-fn section_between(binds: usize, along: impl Fn(usize) -> f64, place_mm: f64) -> Option<usize> {
-    let section = (0..binds).take_while(|bind| along(*bind) <= place_mm).count();
-    let mut neighbours = section.checked_sub(1).into_iter().chain((section < binds).then_some(section));
-    let is_near = neighbours.any(|bind| (along(bind) - place_mm).abs() < FROM_BIND_MM);
+    let section = along.partition_point(|bind| *bind <= place_mm);
+    let neighbours = [section.checked_sub(1), Some(section)].into_iter().flatten();
+    let is_near = neighbours.filter_map(|bind| along.get(bind)).any(|bind| (bind - place_mm).abs() < FROM_BIND_MM);
     (!is_near).then_some(section)
 }
 
-/// Where a bind's line runs near a place: as its nearest sector has it, for the hand strays along a line; on average where none is near or that
-/// one was hardly found.
+/// Whether a place of a section lies clear of both its binds' lines where they run beside it: the hand strays along a line.
+fn is_clear(section: usize, binds: usize, local: impl Fn(usize) -> f64, place_mm: f64) -> bool {
+    let inner = section.checked_sub(1).is_none_or(|bind| place_mm - local(bind) >= FROM_BIND_MM);
+    inner && (section == binds || local(section) - place_mm >= FROM_BIND_MM)
+}
+
+/// Where a bind's line runs near a place, as its sectors there have it, the nearest the most: the hand strays along a line. On average where none
+/// is near or these were hardly found.
 fn local_mm(mean_mm: f64, planned_mm: f64, sectors: &[(Point, f64)], place: Point) -> f64 {
-    let nearest = sectors.iter().min_by(|a, b| a.0.distance_squared(place).total_cmp(&b.0.distance_squared(place)));
-    let local = nearest.filter(|(at, _)| at.distance(place) < NEAR_SECTOR_MM).map(|(_, shift_mm)| planned_mm + shift_mm);
-    local.filter(|local| (local - mean_mm).abs() < MOST_STRAY_MM).unwrap_or(mean_mm)
+    let near = sectors.iter().map(|(at, shift_mm)| (at.distance_squared(place), shift_mm));
+    let near = near.filter(|(away, _)| *away < (3.0 * NEAR_SECTOR_MM).powi(2));
+    let (weight, sum) = near.fold((0.0, 0.0), |(weight, sum), (away, shift_mm)| {
+        let own = (-0.5 * away / NEAR_SECTOR_MM.powi(2)).exp();
+        (weight + own, sum + own * shift_mm)
+    });
+    let local_mm = planned_mm + sum / weight;
+    if weight > LEAST_WEIGHT && (local_mm - mean_mm).abs() < MOST_STRAY_MM { local_mm } else { mean_mm }
 }
 
 #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "an eighth of a turn")]
@@ -216,18 +225,19 @@ fn evenness(sums: &[[Sum; 2]]) -> Option<f64> {
 mod tests {
     use super::*;
 
-    /// A line that strays takes the places beside it from the section that they would lie in by its mean, and gives others.
+    /// Beside a line that strays what lies near it counts for no section, nor what lies near its mean.
     #[test]
-    fn places_beside_a_straying_line_count_where_it_runs() {
+    fn places_beside_a_straying_line_are_left_out() {
         let sectors = [(Point::new(100.0, 0.0), 3.0), (Point::new(0.0, 100.0), -3.0)];
-        let section = |place: Point| {
+        let counted = |place: Point| {
+            let along_mm = place.to_vec2().hypot();
             let local = |bind: usize| if bind == 0 { local_mm(100.0, 100.0, &sectors, place) } else { 200.0 };
-            section_between(2, local, place.to_vec2().hypot())
+            section(&[100.0, 200.0], along_mm).filter(|section| is_clear(*section, 2, local, along_mm))
         };
-        assert_eq!([96.0, 100.0, 106.0, 108.0].map(|mm| section(Point::new(mm, 0.0))), [Some(0), None, None, Some(1)]);
-        assert_eq!([92.0, 94.0, 100.0, 102.0].map(|mm| section(Point::new(0.0, mm))), [Some(0), None, None, Some(1)]);
-        // Far from both, and beside a sector that was hardly found, the mean counts.
-        assert_eq!([95.0, 97.0, 105.0].map(|mm| section(Point::new(-mm, 0.0))), [Some(0), None, Some(1)]);
+        // The line lies at 103 there, at 97 here, and where nothing of it was found at its mean.
+        assert_eq!([95.0, 97.0, 106.0, 108.0].map(|mm| counted(Point::new(mm, 0.0))), [Some(0), None, None, Some(1)]);
+        assert_eq!([92.0, 94.0, 103.0, 105.0].map(|mm| counted(Point::new(0.0, mm))), [Some(0), None, None, Some(1)]);
+        assert_eq!([95.0, 97.0, 105.0].map(|mm| counted(Point::new(-mm, 0.0))), [Some(0), None, Some(1)]);
         assert!((local_mm(100.0, 100.0, &[(Point::new(100.0, 0.0), 6.0)], Point::new(100.0, 0.0)) - 100.0).abs() < 1e-12);
     }
 

@@ -108,8 +108,8 @@ fn tee_differs(a: Calibration, b: Calibration) -> f64 {
 /// Of drawn squares with planted values.
 const SEED: u64 = 102;
 
-/// One white square by the command: reaches within 0.15, fewer than 120 solves, an unseen tee foretold within 1.0 and better than by the
-/// defaults, a square kept back too; what it does not show stays as it was; and what was learned begins a layout.
+/// One white square by the command: reaches within 0.15, fewer than 120 solves, an unseen tee foretold within 1.5 and in less than half of what the
+/// defaults are off by, a square kept back too; what it does not show stays as it was; and what was learned begins a layout.
 #[test]
 fn a_white_square_teaches_how_far_dye_reaches() {
     let folder = tempfile::tempdir().unwrap();
@@ -144,7 +144,7 @@ fn a_white_square_teaches_how_far_dye_reaches() {
     }
     let with_learned = tee_differs(truth, learned.calibration(Calibration::default()));
     let with_defaults = tee_differs(truth, Calibration::default());
-    assert!(with_learned < 1.0 && with_learned < with_defaults, "{with_learned} beside {with_defaults}");
+    assert!(with_learned < 1.5 && with_learned < 0.5 * with_defaults, "{with_learned} beside {with_defaults}");
     begins_layouts(folder, &learned);
 
     let again = ["learn", "square.ron=square.jpg", "--earlier", "mine.ron", "-o", "mine.ron"];
