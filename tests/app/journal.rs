@@ -4,7 +4,6 @@ use crate::harness::{TEE, Window, click, fill, layout, name_file, press, wait, w
 use egui::accesskit::Role;
 use egui::{Key, Modifiers, vec2};
 use egui_kittest::kittest::Queryable as _;
-use pleatwright::layout::Figures;
 use pleatwright::store::journal::{Draft, Journal, JournalEntry};
 use pleatwright::store::{EXAMPLE_LAYOUTS, layout_text, parse_layout};
 use std::path::{Path, PathBuf};
@@ -95,8 +94,8 @@ fn what_was_made_is_added_with_its_photograph() {
     // The form is ready for the next one, and the entry opens with its photograph and its numbers.
     assert!(window.query_by_label("Remove drying.jpg").is_none());
     click(&mut window, TEE_CARD);
-    let binds = Figures::of(&layout(&window)).binds.len().to_string();
-    for label in ["Photograph drying.jpg", &binds, "230 mm"] {
+    let ties = layout(&window).ties();
+    for label in ["Photograph drying.jpg", &ties, "230 mm"] {
         assert!(window.query_by_label(label).is_some(), "{label}");
     }
 }
