@@ -8,7 +8,7 @@ use pleatwright::layout::Layout;
 use pleatwright::measure::LengthStyle;
 use pleatwright::photo::{
     Finding, Marks, MarksError, PhotoError, PhotoMeasure, Photograph, Plan, RegistrationOptions, find_points, findings, measure,
-    register, straightened,
+    measured_length, register, straightened,
 };
 use pleatwright::store::{FileKind, marks_path, marks_text, picture_png, read_layout, read_marks, read_photograph};
 use pleatwright::telling::{Refused as _, Voice};
@@ -125,7 +125,7 @@ fn tell(arguments: &PhotoArguments, measured: &PhotoMeasure, style: LengthStyle,
         arguments.photograph.display(),
         measured.side,
         measured.pixel_mm,
-        rings_found(measured)
+        measured.rings.found_words()
     )?;
     if !measured.rings.rings.is_empty() {
         writeln!(output, "\n{:>4}{:>12}{:>12}{:>12}{:>14}{:>12}", "bind", "planned", "found", "shift", "give or take", "line")?;
@@ -158,17 +158,6 @@ fn tell(arguments: &PhotoArguments, measured: &PhotoMeasure, style: LengthStyle,
         )?;
     }
     Ok(writeln!(output)?)
-}
-
-/// How much of the rings was found, where there are any.
-fn rings_found(measured: &PhotoMeasure) -> String {
-    let rings = &measured.rings;
-    if rings.rings.is_empty() { String::new() } else { format!(", {:.0} % of the rings", 100.0 * rings.found) }
-}
-
-/// A measured length: the marks of an inch rule are too coarse for it.
-fn measured_length(mm: f64, style: LengthStyle) -> String {
-    style.format_to(mm, if style.is_metric() { 1 } else { 2 })
 }
 
 /// What is measured, with names that stay.

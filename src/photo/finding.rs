@@ -4,6 +4,7 @@ use super::measure::PhotoMeasure;
 use super::sections::Colours;
 use crate::geometry::Panel;
 use crate::layout::Layout;
+use crate::measure::LengthStyle;
 use crate::reveal::colour::{TOLD_APART, ciede2000};
 use crate::telling::Voice;
 
@@ -170,6 +171,12 @@ impl Finding {
     }
 }
 
+/// A measured length in words, to a decimal of a metric unit: the marks of an inch rule are too coarse for it.
+#[must_use]
+pub fn measured_length(mm: f64, lengths: LengthStyle) -> String {
+    lengths.format_to(mm, if lengths.is_metric() { 1 } else { 2 })
+}
+
 /// Tenths of a millimetre are not measured; the marks of an inch rule are too coarse for what is.
 fn length(mm: f64, voice: Voice) -> String {
     voice.lengths.format_to(mm.round().max(1.0), 2)
@@ -190,7 +197,6 @@ mod tests {
     use super::super::sections::SectionColour;
     use super::*;
     use crate::layout::Srgb;
-    use crate::measure::LengthStyle;
     use crate::reveal::colour::Lab;
 
     fn colours(off: &[f64]) -> Colours {

@@ -57,6 +57,12 @@ pub struct Ring {
 }
 
 impl Rings {
+    /// How much of the rings was found: `, 98 % of the rings`; nothing where there are none.
+    #[must_use]
+    pub fn found_words(&self) -> String {
+        if self.rings.is_empty() { String::new() } else { format!(", {:.0} % of the rings", 100.0 * self.found) }
+    }
+
     /// Which rings were not found, and why that may be; none where all were.
     #[must_use]
     pub fn unfound_words(&self) -> Option<String> {

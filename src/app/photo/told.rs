@@ -5,7 +5,7 @@ use crate::app::heading::heading;
 use crate::app::screen::screen;
 use crate::app::theme::{Palette, tone};
 use crate::measure::{LengthStyle, neat};
-use crate::photo::DIFFERENCE_STOPS;
+use crate::photo::{DIFFERENCE_STOPS, measured_length};
 use crate::telling::Voice;
 use egui::{Align2, FontId, Grid, Label, RichText, Role, Sense, Ui, WidgetInfo, pos2, vec2};
 
@@ -26,9 +26,7 @@ pub(super) fn show(held: &Held, is_stale: bool, lengths: LengthStyle, ui: &mut U
         ui.add(Label::new("Nothing differs from the plan by more than a photograph can tell.").wrap());
     }
     let outline = 100.0 * held.measured.registration.outline_found();
-    let rings_found = &held.measured.rings;
-    let of_rings =
-        if rings_found.rings.is_empty() { String::new() } else { format!(", {:.0} % of the rings", 100.0 * rings_found.found) };
+    let of_rings = held.measured.rings.found_words();
     let words = format!("{:.2} mm a pixel; {outline:.0} % of the outline found{of_rings}.", held.measured.pixel_mm);
     ui.add(Label::new(RichText::new(words).weak()).wrap());
     if let Some(scale) = held.measured.scale {
@@ -52,9 +50,11 @@ fn rings(held: &Held, lengths: LengthStyle, ui: &mut Ui) {
     heading(ui, "Rings");
     table("rings", ["Bind", "Planned", "Found", "Give or take"], ui, |ui| {
         for ring in rings {
-            // The marks of an inch rule are too coarse for what is measured.
-            let measured = |mm| lengths.format_to(mm, if lengths.is_metric() { 1 } else { 2 });
-            let cells = [lengths.format(ring.planned_mm), measured(ring.radius_mm()), measured(ring.sd_mm)];
+            let cells = [
+                lengths.format(ring.planned_mm),
+                measured_length(ring.radius_mm(), lengths),
+                measured_length(ring.sd_mm, lengths),
+            ];
             let [planned, found, sd] = &cells;
             let words = format!("Ring {}: planned {planned}, found {found}, give or take {sd}", ring.bind);
             row_begins(&ring.bind.to_string(), &words, ui);
