@@ -65,6 +65,8 @@ pub(crate) enum Purpose {
     OpenMarks,
     /// Marks on it, to be saved.
     SaveMarks,
+    /// A photograph of dyed squares.
+    SwatchPhotograph,
     ImportSwatches,
     ExportSwatches,
     /// A drawing with a line that becomes something.
@@ -95,6 +97,7 @@ impl Purpose {
             Self::HeldPhotograph => "Hold a photograph against the plan",
             Self::OpenMarks => "Open marks on the photograph",
             Self::SaveMarks => "Save the marks as",
+            Self::SwatchPhotograph => "Take swatches from a photograph",
             Self::ImportSwatches => "Import swatches",
             Self::ExportSwatches => "Export your swatches",
             Self::Drawing(DrawnAs::Line) => "Import a line from a drawing",
@@ -117,7 +120,7 @@ impl Purpose {
 
     pub(super) fn button(self) -> &'static str {
         match self {
-            Self::Open | Self::HeldPhotograph | Self::OpenMarks => "Open",
+            Self::Open | Self::HeldPhotograph | Self::SwatchPhotograph | Self::OpenMarks => "Open",
             Self::Save
             | Self::SaveMarks
             | Self::SaveDay(_)
@@ -145,6 +148,7 @@ impl Purpose {
             Self::Open
                 | Self::Compare
                 | Self::HeldPhotograph
+                | Self::SwatchPhotograph
                 | Self::OpenMarks
                 | Self::Day(_)
                 | Self::Row(_)
@@ -196,7 +200,7 @@ impl Purpose {
             | Self::ExportSwatches
             | Self::OpenMarks
             | Self::SaveMarks => &["ron"],
-            Self::HeldPhotograph => &["jpg", "jpeg", "png", "webp", "tif", "tiff"],
+            Self::HeldPhotograph | Self::SwatchPhotograph => &["jpg", "jpeg", "png", "webp", "tif", "tiff"],
             Self::Drawing(_) => &DrawingFormat::ENDINGS,
             Self::Plan => &["pdf", "txt", "ics"],
             Self::PrintSheet(_) => &["pdf"],

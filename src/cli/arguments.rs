@@ -13,6 +13,7 @@ mod print;
 mod shelf;
 mod spacing;
 mod spiral;
+mod swatches;
 mod unit;
 
 pub(crate) use bundle::BundleArguments;
@@ -28,6 +29,7 @@ pub(crate) use print::{PartArgument, PrintArguments};
 pub(crate) use shelf::{ShelfArguments, ShelfCommand};
 pub(crate) use spacing::{FitArgument, SpacingArguments, SpacingCommand};
 pub(crate) use spiral::SpiralArguments;
+pub(crate) use swatches::{SquareArgument, SwatchesArguments};
 pub(crate) use unit::{UnitArguments, Units, length_mm};
 
 use super::journal::JournalArguments;
@@ -72,6 +74,8 @@ pub(crate) enum Command {
     Reveal(RevealArguments),
     /// Hold a photograph of the opened garment against its plan: rings, colours, what to change next time.
     Photo(PhotoArguments),
+    /// Take colours of dyed squares from a photograph, beside white paper, into a book of swatches.
+    Swatches(SwatchesArguments),
     /// Learn calibration values from photographs of what you made: how far your dye reaches, what your thread lets through.
     Learn(LearnArguments),
     /// Begin a day that shows most calibration values: layouts of three squares, their sheets, the day's plan, what to do.

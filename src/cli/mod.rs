@@ -1,6 +1,5 @@
-//! The same jobs without a window: print, figures, check, new, plan, journal, shelf, reveal, photo, learn,
-//! testcloth, handout, bundle, spacing; the handbook; and what helps to type
-//! them.
+//! The same jobs without a window: print, figures, check, new, plan, journal, shelf, reveal, photo, swatches,
+//! learn, testcloth, handout, bundle, spacing; the handbook; and what helps to type them.
 //!
 //! No arithmetic of the trade stands here: every number comes from the library.
 
@@ -34,6 +33,7 @@ mod refusal;
 mod reveal;
 mod shelf;
 mod spacing;
+mod swatches;
 pub(crate) mod terminal;
 mod test_cloth;
 
@@ -60,6 +60,7 @@ pub(crate) fn run(arguments: Arguments, output: &mut dyn Write) -> Result<(), Cl
         (Some(Command::Shelf(arguments)), _) => shelf::run(&arguments, output),
         (Some(Command::Reveal(arguments)), _) => reveal::run(&arguments, output),
         (Some(Command::Photo(arguments)), _) => photo::run(&arguments, output),
+        (Some(Command::Swatches(arguments)), _) => swatches::run(&arguments, output),
         (Some(Command::Learn(arguments)), _) => learn::run(&arguments, output),
         (Some(Command::TestCloth(arguments)), _) => test_cloth::run(&arguments, output),
         (Some(Command::Handout(arguments)), _) => handout::run(&arguments, output),

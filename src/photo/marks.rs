@@ -120,7 +120,7 @@ impl Marks {
 }
 
 impl Sheet {
-    fn check(&self) -> Result<(), MarksError> {
+    pub(super) fn check(&self) -> Result<(), MarksError> {
         let turn = |at: usize| {
             let [before, here, after] = [at + 3, at, at + 1].map(|corner| self.corners[corner % 4]);
             (here - before).cross(after - here)

@@ -38,6 +38,7 @@ mod sections;
 mod snap;
 mod straight;
 mod stray;
+mod swatches;
 mod track;
 mod width;
 
@@ -59,3 +60,4 @@ pub use rings::{Ring, Rings};
 pub use sections::{Colours, SectionColour};
 pub use straight::straightened;
 pub use stray::Stray;
+pub use swatches::{FoundSquares, SquareColour, SquaresError, SquaresProblem, White, find_squares, square_colours};

@@ -71,7 +71,7 @@ pub use save::{
 };
 pub use shelf_file::{parse_shelf, read_shelf, save_shelf, shelf_text};
 pub use swatch_file::{parse_swatches, read_swatches, swatches_text};
-pub use swatch_shelf::{SwatchShelf, SwatchShelfError};
+pub use swatch_shelf::{SwatchShelf, SwatchShelfError, USUAL_DEPTH_PERCENT};
 pub(crate) use system::file_said;
 pub use system::{FileFault, FileWork};
 pub(crate) use text_file::{MOST_TEXT_BYTES, read_text};

@@ -8,7 +8,7 @@ use std::path::{Path, PathBuf};
 
 /// Depth that a swatch chosen by eye is taken to stand for, % on weight of fibre: a medium to full shade (common practice, no
 /// source).
-const USUAL_DEPTH_PERCENT: f64 = 4.0;
+pub const USUAL_DEPTH_PERCENT: f64 = 4.0;
 
 /// The book in its file.
 #[derive(Debug, Clone, PartialEq, Eq)]

@@ -2,7 +2,7 @@
 
 use super::{every, refusals};
 use crate::geometry::Panel;
-use crate::photo::{MarksError, MarksProblem, PhotoError};
+use crate::photo::{MarksError, MarksProblem, PhotoError, SquaresError, SquaresProblem};
 use crate::reveal::RevealError;
 
 fn problems() -> Vec<MarksProblem> {
@@ -47,4 +47,20 @@ fn photographs() {
         PhotoError::Puck { .. } => PhotoError::Puck { binds: 6 },
         PhotoError::Reveal(_) => PhotoError::Reveal(RevealError::TooManyPixels { width: 90_000, height: 80_000, most: 70_000_000, finest_mm: 0.1 }),
     ));
+}
+
+#[test]
+fn squares() {
+    let problems = every!(SquaresProblem:
+        SquaresProblem::TooMany { .. } => SquaresProblem::TooMany { count: 80, most: 60 },
+        SquaresProblem::Outside { .. } => SquaresProblem::Outside { sides: [-3.0, 12.5, 90.0, 80.0], picture: [4000, 3000] },
+        SquaresProblem::Small { .. } => SquaresProblem::Small { side: 9.5, least: 16.0 },
+        SquaresProblem::Over { .. } => SquaresProblem::Over { other: 2 },
+        SquaresProblem::HalfOnSheet => SquaresProblem::HalfOnSheet,
+        SquaresProblem::BurntOut { .. } => SquaresProblem::BurntOut { percent: 40.0, most_percent: 2.0 },
+        SquaresProblem::Picture(_) => SquaresProblem::Picture(PhotoError::Table { places: 3, least: 30 }),
+    );
+    let placed = problems.into_iter().map(|problem| SquaresError { field: Some("squares.3".into()), problem });
+    refusals(&placed.collect::<Vec<_>>());
+    refusals(&[SquaresError::from(PhotoError::BurntOut { percent: 40.0, most_percent: 2.0 })]);
 }

@@ -45,6 +45,7 @@ mod sheets;
 mod shelf;
 mod small;
 mod spirals;
+mod squares;
 mod swatches;
 mod tour;
 mod units;

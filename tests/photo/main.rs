@@ -16,4 +16,5 @@ mod maps;
 mod refused;
 mod rings;
 mod shirt;
+mod swatches;
 mod taught;

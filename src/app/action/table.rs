@@ -120,6 +120,11 @@ actions! {
         "Choose process…", "Follow the steps in a process file", Deed::AskFile(Purpose::Day(DayFile::Process)),
     ).within(File, 3).alone("Choose a process file…"),
 
+    SwatchesFromPhoto: Entry::new(
+        "Swatches from a photograph…",
+        "Take colours of dyed squares from a photograph, beside white paper, into your own swatches",
+        Deed::AskFile(Purpose::SwatchPhotograph),
+    ).within(File, 4),
     ImportSwatches: Entry::new(
         "Import swatches…", "Add a file's swatches to your own", Deed::AskFile(Purpose::ImportSwatches),
     ).within(File, 4),

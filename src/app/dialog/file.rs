@@ -155,6 +155,7 @@ impl FileDialog {
             Purpose::Bundle => Ask::SaveBundleTo(path),
             Purpose::Handout => Ask::SaveHandoutTo(path),
             Purpose::Compare => Ask::CompareWith(path),
+            Purpose::SwatchPhotograph => Ask::Photo(PhotoAsk::Squares(path)),
             Purpose::ImportSwatches => Ask::ImportSwatches(path),
             Purpose::ExportSwatches => Ask::ExportSwatches(path),
             Purpose::Drawing(drawn) => Ask::ReadDrawing(drawn, path, None),

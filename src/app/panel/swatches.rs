@@ -108,7 +108,7 @@ impl Swatches {
                 list("Starter swatches", &self.ours, used, &mut chosen, ui);
             });
             ui.separator();
-            for action in [Action::ImportSwatches, Action::ExportSwatches] {
+            for action in [Action::SwatchesFromPhoto, Action::ImportSwatches, Action::ExportSwatches] {
                 if ui.button(action.label()).on_hover_text(action.tooltip()).clicked() {
                     asks.push(Ask::Act(action));
                     ui.close();

@@ -1,9 +1,10 @@
 //! What is asked for about a photograph that is held against its plan.
 
+use crate::reveal::colour::SwatchBook;
 use std::path::PathBuf;
 
 /// Something with a photograph; done after everything is drawn.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq)]
 pub(crate) enum PhotoAsk {
     /// Hold the photograph in this file against the open layout.
     Hold(PathBuf),
@@ -24,4 +25,10 @@ pub(crate) enum PhotoAsk {
     GiveUpMarks,
     /// Put the photograph away.
     Close,
+    /// Take colours of dyed squares from the photograph in this file.
+    Squares(PathBuf),
+    /// Add their colours to the maker's own swatches.
+    TakeSquares(SwatchBook),
+    /// Put that photograph away.
+    CloseSquares,
 }

@@ -31,8 +31,8 @@ const RING: f32 = 7.0;
 const INSET_PIXELS: u16 = 80;
 const INSET_STEP: f64 = 0.5;
 /// How many pixels a key moves a point by with Shift.
-const LONG_STEP: f64 = 10.0;
-const ARROWS: [(Key, f64, f64); 4] =
+pub(super) const LONG_STEP: f64 = 10.0;
+pub(super) const ARROWS: [(Key, f64, f64); 4] =
     [(Key::ArrowLeft, -1.0, 0.0), (Key::ArrowRight, 1.0, 0.0), (Key::ArrowUp, 0.0, -1.0), (Key::ArrowDown, 0.0, 1.0)];
 /// How finely the plan's outline is drawn, mm.
 const FLATNESS_MM: f64 = 1.0;
@@ -80,7 +80,7 @@ impl PhotoView {
 }
 
 /// Looks closer or elsewhere; whether a hand did.
-fn looked(view: &mut View, response: &Response, ui: &Ui) -> bool {
+pub(super) fn looked(view: &mut View, response: &Response, ui: &Ui) -> bool {
     let mut is_moved = false;
     if response.contains_pointer() {
         let (scroll, pinch) = ui.input(|input| (input.smooth_scroll_delta, input.zoom_delta()));
@@ -101,7 +101,7 @@ fn looked(view: &mut View, response: &Response, ui: &Ui) -> bool {
 }
 
 /// How far the pointer came since the last frame. A drag counts as one only after a few points; what is held does not lag behind by them.
-fn dragged(response: &Response) -> Vec2 {
+pub(super) fn dragged(response: &Response) -> Vec2 {
     let since_press = response.drag_started().then(|| response.ctx.input(|input| input.pointer.press_origin())).flatten();
     let at = response.interact_pointer_pos();
     since_press.zip(at).map_or(response.drag_delta(), |(from, to)| to - from)

@@ -4,18 +4,22 @@
 mod ask;
 mod compare;
 mod hands;
+mod history;
 mod holder;
 mod marking;
 mod panel;
 mod reader;
+mod squares;
 mod tiles;
 mod told;
 
 pub(crate) use ask::PhotoAsk;
 pub(crate) use hands::MARKING;
+pub(crate) use squares::{SQUARES, SquaresView};
 
+use self::history::History;
 use self::holder::{Held, Holder, KnownPlan};
-use self::marking::{History, Mark, Marking};
+use self::marking::{Mark, Marking};
 use self::reader::{Came, Reader};
 use self::tiles::Tiles;
 use super::canvas::View;
@@ -68,7 +72,7 @@ struct Ready {
     /// What the program found in it.
     found: Option<FoundPoints>,
     /// The marks, once there are any.
-    history: Option<History>,
+    history: Option<History<Marking>>,
     /// The mark that is to get the keys in the next frame.
     wanted: Option<Mark>,
     /// The plan's outline as marks have it, px.

@@ -1,6 +1,7 @@
 //! The day's orders, recipes and processes: doing what is asked of them.
 
 use super::App;
+use super::photo::SQUARES_AT;
 use crate::app::day::{DayAsk, OpenLayout, Outcome};
 use crate::app::purpose::Purpose;
 use crate::edit::Document;
@@ -35,6 +36,9 @@ impl App {
     pub(super) fn step_back_or_forth(&mut self, forward: bool) {
         if let Some(photo) = self.photo.as_mut().filter(|photo| photo.home() == self.step) {
             return photo.step(forward);
+        }
+        if let Some(squares) = self.squares.as_mut().filter(|_| self.step == SQUARES_AT) {
+            return squares.step(forward);
         }
         let of_day = self.is_at_day() && self.day.steps().iter().any(Option::is_some);
         if of_day {

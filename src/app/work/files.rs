@@ -128,6 +128,7 @@ impl App {
             | Purpose::Row(_)
             | Purpose::ImportSwatches
             | Purpose::HeldPhotograph
+            | Purpose::SwatchPhotograph
             | Purpose::OpenMarks
             | Purpose::Drawing(_) => (String::new(), None),
             Purpose::SaveMarks => (self.marks_name(), self.marks_folder()),

@@ -18,6 +18,7 @@ use self::busy::Busy;
 use self::drawing::Reading;
 use self::foot::Message;
 use self::keep::Keep;
+use self::photo::SQUARES_AT;
 use self::stepping::Stepping;
 use super::action::{Action, Possible};
 use super::alarm::{Alarms, Ring, banner};
@@ -32,7 +33,7 @@ use super::handbook::HandbookView;
 use super::journal::JournalView;
 use super::menu::{Bar, is_low};
 use super::panel::{Presets, Swatches};
-use super::photo::PhotoView;
+use super::photo::{PhotoView, SquaresView};
 use super::projection::Projection;
 use super::reveal::RevealView;
 use super::rod::RodView;
@@ -65,6 +66,8 @@ pub struct App {
     journal: JournalView,
     /// A photograph that is held against its plan.
     photo: Option<PhotoView>,
+    /// A photograph that swatches are taken from.
+    squares: Option<SquaresView>,
     settings: Settings,
     step: Step,
     /// Whether a step's options show in place of its table, where there is no room for both.
@@ -116,6 +119,7 @@ impl App {
             day,
             journal,
             photo: None,
+            squares: None,
             settings,
             step: Step::default(),
             at_options: false,
@@ -289,6 +293,9 @@ impl App {
     fn steps(&self) -> [Option<&str>; 2] {
         if let Some(photo) = self.photo.as_ref().filter(|photo| photo.home() == self.step) {
             return photo.steps();
+        }
+        if let Some(squares) = self.squares.as_ref().filter(|_| self.step == SQUARES_AT) {
+            return squares.steps();
         }
         let of_day = self.day.steps();
         if self.is_at_day() && of_day.iter().any(Option::is_some) {

@@ -5,12 +5,15 @@ use crate::app::action::Action;
 use crate::app::context::Ask;
 use crate::app::dialog::Dialog;
 use crate::app::journal::JournalAsk;
-use crate::app::photo::{PhotoAsk, PhotoView};
+use crate::app::photo::{PhotoAsk, PhotoView, SquaresView};
 use crate::app::step::Step;
 use crate::store::{file_said, save_marks};
 use egui::Context;
 use std::path::Path;
 use std::sync::Arc;
+
+/// The step in whose place a photograph shows that swatches are taken from.
+pub(super) const SQUARES_AT: Step = Step::Colours;
 
 impl App {
     pub(super) fn do_photo(&mut self, ask: PhotoAsk, ctx: &Context) {
@@ -40,6 +43,18 @@ impl App {
                 self.go_on(ctx);
             }
             PhotoAsk::Close => self.photo = None,
+            PhotoAsk::Squares(path) => {
+                self.squares = Some(SquaresView::new(&path, ctx));
+                self.step = SQUARES_AT;
+            }
+            PhotoAsk::TakeSquares(book) => {
+                let taken = self.swatches.take_in(&book);
+                if taken.is_ok() {
+                    self.squares = None;
+                }
+                self.tell(taken);
+            }
+            PhotoAsk::CloseSquares => self.squares = None,
         }
     }
 
@@ -90,10 +105,19 @@ impl App {
         if let Some(photo) = &mut self.photo {
             photo.keep_up(self.document.as_ref().map(|document| document.layout()), ctx);
         }
+        self.squares.iter_mut().for_each(|squares| squares.keep_up(ctx));
+    }
+
+    /// The photograph that swatches are taken from, where it shows.
+    fn shown_squares(&mut self) -> Option<&mut SquaresView> {
+        self.squares.as_mut().filter(|_| self.step == SQUARES_AT)
     }
 
     /// Shows all of what lies on the table.
     pub(super) fn fit(&mut self) {
+        if let Some(squares) = self.shown_squares() {
+            return squares.fit();
+        }
         match self.photo.as_mut().filter(|photo| photo.home() == self.step) {
             Some(photo) => photo.fit(),
             None => self.canvas.fit(),
@@ -102,6 +126,9 @@ impl App {
 
     /// Looks closer at what lies on the table.
     pub(super) fn zoom(&mut self, factor: f64) {
+        if let Some(squares) = self.shown_squares() {
+            return squares.zoom(factor);
+        }
         match self.photo.as_mut().filter(|photo| photo.home() == self.step) {
             Some(photo) => photo.zoom(factor),
             None => self.canvas.zoom(factor),

@@ -1,13 +1,14 @@
 //! What lies in the window between its bars: the panel of a step and its table, or what there is without a layout.
 
 use super::App;
+use super::photo::SQUARES_AT;
 use crate::app::action::Action;
 use crate::app::canvas::{Canvas, Showing};
 use crate::app::context::{Ask, Context};
 use crate::app::day::DayView;
 use crate::app::journal::JournalView;
 use crate::app::panel::{self, Presets, Swatches};
-use crate::app::photo::PhotoView;
+use crate::app::photo::{PhotoView, SquaresView};
 use crate::app::reveal::RevealView;
 use crate::app::rod::RodView;
 use crate::app::sheets::Sheets;
@@ -88,12 +89,14 @@ impl App {
             day: &mut self.day,
             journal: &mut self.journal,
             photo: self.photo.as_mut().filter(|photo| photo.home() == step),
+            squares: self.squares.as_mut().filter(|_| step == SQUARES_AT),
         };
         if beside {
             side_panel(step, ui, |ui| table.options(&ctx, asks, ui));
         }
         let has_room = has_room_for_numbers(ui.ctx()) && ui.available_width() >= ROOM_WITH_NUMBERS;
-        if step.is_about_cloth() && !ctx.settings.numbers_hidden && has_room {
+        let is_cloth = table.squares.is_none();
+        if step.is_about_cloth() && is_cloth && !ctx.settings.numbers_hidden && has_room {
             Panel::right("numbers").default_size(if narrow { 290.0 } else { 330.0 }).min_size(220.0).show(ui, |ui| {
                 ScrollArea::vertical()
                     .id_salt("numbers")
@@ -114,11 +117,12 @@ impl App {
         egui::CentralPanel::no_frame().frame(frame).show(ui, |ui| {
             // The day's options are a page among its own.
             if !beside && step != Step::Day {
-                pages(step, at_options, Some((table.canvas, ctx.layout.panels())), asks, ui);
+                let cloth = is_cloth.then(|| (&*table.canvas, ctx.layout.panels()));
+                pages(step, at_options, cloth, asks, ui);
                 if *at_options {
                     return page(step, ui, |ui| table.options(&ctx, asks, ui));
                 }
-            } else if beside && step.shows_cloth() && step != Step::Reveal {
+            } else if beside && is_cloth && step.shows_cloth() && step != Step::Reveal {
                 ui.horizontal_wrapped(|ui| showings(table.canvas, ctx.layout.panels(), true, asks, ui));
             }
             // What is left below: tables paint their ground over all the room they are given.
@@ -147,6 +151,8 @@ struct Table<'a> {
     journal: &'a mut JournalView,
     /// The photograph that shows in the step's place.
     photo: Option<&'a mut PhotoView>,
+    /// The photograph that swatches are taken from, in the cloth's place.
+    squares: Option<&'a mut SquaresView>,
 }
 
 impl Table<'_> {
@@ -154,6 +160,9 @@ impl Table<'_> {
     fn options(&mut self, ctx: &Context<'_>, asks: &mut Vec<Ask>, ui: &mut Ui) {
         if let Some(photo) = &mut self.photo {
             return photo.choices(ctx.lengths, asks, ui);
+        }
+        if let Some(squares) = &mut self.squares {
+            return squares.choices(ctx, asks, ui);
         }
         match self.step {
             Step::Garment => panel::garment(ctx, asks, ui),
@@ -176,6 +185,9 @@ impl Table<'_> {
     fn show(&mut self, ctx: &Context<'_>, asks: &mut Vec<Ask>, ui: &mut Ui) {
         if let Some(photo) = &mut self.photo {
             return photo.show(ui);
+        }
+        if let Some(squares) = &mut self.squares {
+            return squares.show(ui);
         }
         match self.step {
             Step::Rod => self.rod.show(ctx, asks, ui),

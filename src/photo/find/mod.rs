@@ -5,10 +5,10 @@
 //! Needs a plain table of another colour all round, and a garment whose edge is not hidden. What is found is a guess to be looked at: points of
 //! an outline without corners there, as along a straight hem, may lie some mm beside themselves.
 
-mod paper;
+pub(super) mod paper;
 mod pose;
-mod region;
-mod small;
+pub(super) mod region;
+pub(super) mod small;
 
 use self::pose::pose;
 use self::region::{Mask, Region};

@@ -3,7 +3,7 @@
 use super::super::Photograph;
 use super::super::snap::middle_of;
 use super::region::{Mask, Region};
-use super::small::Small;
+use super::small::{Small, least_channel};
 use kurbo::{Point, Vec2};
 
 /// A sheet is brighter than this share of the brightest there is (our own judgement).
@@ -29,8 +29,8 @@ const SEARCH: f64 = 0.03;
 const SAMPLES: i32 = 24;
 
 /// Its corners in the small picture, round it from the upper left one; none where there is none.
-pub(super) fn sheet(small: &Small, away: &[f32], limit: f32) -> Option<[Point; 4]> {
-    let least = |index: usize| small.light[index].iter().copied().fold(f32::INFINITY, f32::min);
+pub(in crate::photo) fn sheet(small: &Small, away: &[f32], limit: f32) -> Option<[Point; 4]> {
+    let least = |index: usize| least_channel(&small.light[index]);
     let mut sorted: Vec<f32> = (0..small.light.len()).map(least).collect();
     #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a share of some pixels")]
     let at = ((1.0 - BRIGHTEST) * (sorted.len() - 1) as f64) as usize;
@@ -38,6 +38,8 @@ pub(super) fn sheet(small: &Small, away: &[f32], limit: f32) -> Option<[Point; 4
     let bright = BRIGHT * *brightest;
     let is_bright = |index: usize| least(index) > bright && away[index] > limit;
     let mask = Mask::new(small.width, small.height, is_bright).opened(1);
+    // What lies on the sheet is of it.
+    let mask = mask.filled();
     let least_area = LEAST_SHARE * small.light.len() as f64;
     let regions = mask.regions().into_iter().filter(|region| region.pixels.len() as f64 > least_area);
     // The truest of them: a sleeve may have four sides too.
@@ -46,7 +48,7 @@ pub(super) fn sheet(small: &Small, away: &[f32], limit: f32) -> Option<[Point; 4
 }
 
 /// The corners by the edge of the sheet in the photograph itself, px of the whole; as they are where it is not sharp there.
-pub(super) fn sharpened(photograph: &Photograph, corners: [Point; 4]) -> [Point; 4] {
+pub(in crate::photo) fn sharpened(photograph: &Photograph, corners: [Point; 4]) -> [Point; 4] {
     let edge: Vec<Point> = (0..4)
         .flat_map(|side| {
             let (from, to) = (corners[side], corners[(side + 1) % 4]);

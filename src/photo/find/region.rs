@@ -1,22 +1,32 @@
 //! Regions of a small picture: grown, shrunk, filled, told apart, and their edges.
 
-use kurbo::Point;
+use kurbo::{Point, Rect};
 
 /// Which pixels belong to something.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub(super) struct Mask {
+pub(in crate::photo) struct Mask {
     width: usize,
     height: usize,
     is_in: Vec<bool>,
 }
 
 impl Mask {
-    pub(super) fn new(width: usize, height: usize, is_in: impl Fn(usize) -> bool) -> Self {
+    pub(in crate::photo) fn new(width: usize, height: usize, is_in: impl Fn(usize) -> bool) -> Self {
         Self { width, height, is_in: (0..width * height).map(is_in).collect() }
     }
 
+    /// Width and height, px.
+    pub(in crate::photo) fn size(&self) -> [usize; 2] {
+        [self.width, self.height]
+    }
+
+    /// Whether a pixel belongs to it.
+    pub(in crate::photo) fn holds(&self, index: usize) -> bool {
+        self.is_in[index]
+    }
+
     /// Without these places.
-    pub(super) fn without(mut self, is_out: impl Fn(Point) -> bool) -> Self {
+    pub(in crate::photo) fn without(mut self, is_out: impl Fn(Point) -> bool) -> Self {
         for (index, is_in) in self.is_in.iter_mut().enumerate() {
             *is_in &= !is_out(Point::new((index % self.width) as f64 + 0.5, (index / self.width) as f64 + 0.5));
         }
@@ -24,12 +34,12 @@ impl Mask {
     }
 
     /// Gaps up to twice as many pixels across are closed.
-    pub(super) fn closed(&self, pixels: usize) -> Self {
+    pub(in crate::photo) fn closed(&self, pixels: usize) -> Self {
         self.grown(pixels, true).grown(pixels, false)
     }
 
     /// Bridges up to twice as many pixels across are cut.
-    pub(super) fn opened(&self, pixels: usize) -> Self {
+    pub(in crate::photo) fn opened(&self, pixels: usize) -> Self {
         self.grown(pixels, false).grown(pixels, true)
     }
 
@@ -51,7 +61,7 @@ impl Mask {
     }
 
     /// With all that it shuts off from the border of the picture.
-    pub(super) fn filled(&self) -> Self {
+    pub(in crate::photo) fn filled(&self) -> Self {
         let outside = Self { is_in: self.is_in.iter().map(|is_in| !is_in).collect(), ..*self };
         let mut filled = vec![true; self.is_in.len()];
         for region in outside.regions().into_iter().filter(Region::reaches_border) {
@@ -61,7 +71,7 @@ impl Mask {
     }
 
     /// Its parts that hang together by sides, the largest first.
-    pub(super) fn regions(&self) -> Vec<Region> {
+    pub(in crate::photo) fn regions(&self) -> Vec<Region> {
         let mut left = self.is_in.clone();
         let mut regions = Vec::new();
         for first in 0..left.len() {
@@ -98,10 +108,10 @@ impl Mask {
 
 /// A part of a mask that hangs together.
 #[derive(Debug, Clone)]
-pub(super) struct Region {
+pub(in crate::photo) struct Region {
     width: usize,
     height: usize,
-    pub(super) pixels: Vec<usize>,
+    pub(in crate::photo) pixels: Vec<usize>,
 }
 
 impl Region {
@@ -113,15 +123,24 @@ impl Region {
         })
     }
 
+    /// The upright box round it, px; none of a part without pixels.
+    pub(in crate::photo) fn bounds(&self) -> Option<Rect> {
+        let pixel = |at: &usize| {
+            let (x, y) = ((at % self.width) as f64, (at / self.width) as f64);
+            Rect::new(x, y, x + 1.0, y + 1.0)
+        };
+        self.pixels.iter().map(pixel).reduce(|a, b| a.union(b))
+    }
+
     /// It alone.
-    pub(super) fn mask(&self) -> Mask {
+    pub(in crate::photo) fn mask(&self) -> Mask {
         let mut is_in = vec![false; self.width * self.height];
         self.pixels.iter().for_each(|at| is_in[*at] = true);
         Mask { width: self.width, height: self.height, is_in }
     }
 
     /// The middles of all pixel sides between it and what it is not; the border of the picture is no edge.
-    pub(super) fn edge(&self) -> Vec<Point> {
+    pub(in crate::photo) fn edge(&self) -> Vec<Point> {
         let mask = self.mask();
         let mut edge = Vec::new();
         for &at in &self.pixels {

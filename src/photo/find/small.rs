@@ -20,19 +20,24 @@ const EVERY: usize = 3;
 /// Rounds of fitting the table to what looks like it.
 const ROUNDS: usize = 3;
 
+/// The darkest channel: of white it is as bright as the others.
+pub(in crate::photo) fn least_channel(light: &[f32; 3]) -> f32 {
+    light.iter().copied().fold(f32::INFINITY, f32::min)
+}
+
 /// A small picture.
 #[derive(Debug, Clone)]
-pub(super) struct Small {
-    pub(super) width: usize,
-    pub(super) height: usize,
+pub(in crate::photo) struct Small {
+    pub(in crate::photo) width: usize,
+    pub(in crate::photo) height: usize,
     /// How many kept pixels one of these is wide.
     each: usize,
     /// Mean light of each pixel.
-    pub(super) light: Vec<[f32; 3]>,
+    pub(in crate::photo) light: Vec<[f32; 3]>,
 }
 
 impl Small {
-    pub(super) fn of(photograph: &Photograph) -> Self {
+    pub(in crate::photo) fn of(photograph: &Photograph) -> Self {
         let [across, down] = photograph.kept();
         let each = across.max(down).div_ceil(LONGER_SIDE).max(1);
         // What is left over at the right and at the foot is no whole pixel.
@@ -50,7 +55,7 @@ impl Small {
     }
 
     /// Where a place of this picture lies in the whole photograph, px.
-    pub(super) fn whole(&self, photograph: &Photograph, at: Point) -> Point {
+    pub(in crate::photo) fn whole(&self, photograph: &Photograph, at: Point) -> Point {
         photograph.whole_from_kept((self.each as f64 * at.to_vec2()).to_point())
     }
 
@@ -58,6 +63,11 @@ impl Small {
         let share = |at: usize, of: usize| 2.0 * (at as f64 + 0.5) / of as f64 - 1.0;
         let (x, y) = (share(index % self.width, self.width), share(index / self.width, self.height));
         SVector::from([1.0, x, y, x * x, y * y, x * y])
+    }
+
+    /// The middle of a pixel, px of this picture.
+    pub(in crate::photo) fn middle(&self, index: usize) -> Point {
+        Point::new((index % self.width) as f64 + 0.5, (index / self.width) as f64 + 0.5)
     }
 
     fn border(&self) -> impl Iterator<Item = usize> + '_ {
@@ -73,8 +83,14 @@ impl Small {
     /// where no colour of the table can be made out.
     ///
     /// The table's light is a polynomial of second order, fitted to the border of the picture and then to all that looks like it.
-    pub(super) fn away(&self) -> Option<(Vec<f32>, f32)> {
-        let mut like_table: Vec<usize> = self.border().collect();
+    pub(in crate::photo) fn away(&self) -> Option<(Vec<f32>, f32)> {
+        self.away_from(self.border().collect(), |_| true)
+    }
+
+    /// How far each pixel is from what is of one colour where `first` lies, as it is lit there; only pixels that are `within` are taken for that.
+    pub(in crate::photo) fn away_from(&self, first: Vec<usize>, within: impl Fn(usize) -> bool) -> Option<(Vec<f32>, f32)> {
+        let least = first.len() / EVERY;
+        let mut like_table = first;
         let mut found = None;
         for _ in 0..ROUNDS {
             let fit = |channel: usize| {
@@ -95,8 +111,8 @@ impl Small {
             #[expect(clippy::cast_possible_truncation, reason = "light is kept in single precision")]
             let noise = middle_of(like_table.iter().map(|&index| f64::from(away[index])).collect()) as f32;
             let limit = LEAST_AWAY.max(NOISES * noise);
-            like_table = (0..away.len()).step_by(EVERY).filter(|&index| away[index] < limit).collect();
-            if like_table.len() < self.border().count() / EVERY {
+            like_table = (0..away.len()).step_by(EVERY).filter(|&index| away[index] < limit && within(index)).collect();
+            if like_table.len() < least.max(1) {
                 return None;
             }
             found = Some((away, limit));

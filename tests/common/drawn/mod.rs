@@ -4,3 +4,4 @@
 
 pub(crate) mod random;
 pub(crate) mod scene;
+pub(crate) mod squares;
