@@ -1,7 +1,7 @@
 //! What a file's name is asked for: the words of the dialog, and which files it lists.
 
 use crate::import::DrawingFormat;
-use crate::store::{BUNDLE_ENDING, FileKind, LAYOUT_ENDING};
+use crate::store::{BUNDLE_ENDING, FileKind, LAYOUT_ENDING, PHOTOGRAPH_ENDINGS};
 use crate::telling::listed;
 use std::path::{Path, PathBuf};
 
@@ -67,6 +67,10 @@ pub(crate) enum Purpose {
     SaveMarks,
     /// A photograph of dyed squares.
     SwatchPhotograph,
+    /// A photograph of an undyed garment: of its back, if so.
+    OutlinePhotograph {
+        back: bool,
+    },
     ImportSwatches,
     ExportSwatches,
     /// A drawing with a line that becomes something.
@@ -81,6 +85,12 @@ pub(crate) enum Purpose {
     ExportJournal,
     ImportJournal,
 }
+
+/// Endings of the files that outlines come from: drawings, and photographs.
+const OUTLINE_ENDINGS: [&str; 8] = {
+    let ([svg, dxf], [jpg, jpeg, png, webp, tif, tiff]) = (DrawingFormat::ENDINGS, PHOTOGRAPH_ENDINGS);
+    [svg, dxf, jpg, jpeg, png, webp, tif, tiff]
+};
 
 impl Purpose {
     pub(super) fn title(self) -> &'static str {
@@ -98,11 +108,13 @@ impl Purpose {
             Self::OpenMarks => "Open marks on the photograph",
             Self::SaveMarks => "Save the marks as",
             Self::SwatchPhotograph => "Take swatches from a photograph",
+            Self::OutlinePhotograph { back: false } => "Take the garment's outline from a photograph",
+            Self::OutlinePhotograph { back: true } => "Take the back's outline from a photograph",
             Self::ImportSwatches => "Import swatches",
             Self::ExportSwatches => "Export your swatches",
             Self::Drawing(DrawnAs::Line) => "Import a line from a drawing",
-            Self::Drawing(DrawnAs::Outline) => "Import the garment's outline from a drawing",
-            Self::Drawing(DrawnAs::Back) => "Import the back's outline from a drawing",
+            Self::Drawing(DrawnAs::Outline) => "Import the garment's outline from a drawing or a photograph",
+            Self::Drawing(DrawnAs::Back) => "Import the back's outline from a drawing or a photograph",
             Self::Plan => "Save the plan",
             Self::PrintOrder => "Print everything to a folder",
             Self::SaveDay(DayFile::Order) => "Save the order as",
@@ -120,7 +132,9 @@ impl Purpose {
 
     pub(super) fn button(self) -> &'static str {
         match self {
-            Self::Open | Self::HeldPhotograph | Self::SwatchPhotograph | Self::OpenMarks => "Open",
+            Self::Open | Self::HeldPhotograph | Self::SwatchPhotograph | Self::OutlinePhotograph { .. } | Self::OpenMarks => {
+                "Open"
+            }
             Self::Save
             | Self::SaveMarks
             | Self::SaveDay(_)
@@ -149,6 +163,7 @@ impl Purpose {
                 | Self::Compare
                 | Self::HeldPhotograph
                 | Self::SwatchPhotograph
+                | Self::OutlinePhotograph { .. }
                 | Self::OpenMarks
                 | Self::Day(_)
                 | Self::Row(_)
@@ -200,8 +215,9 @@ impl Purpose {
             | Self::ExportSwatches
             | Self::OpenMarks
             | Self::SaveMarks => &["ron"],
-            Self::HeldPhotograph | Self::SwatchPhotograph => &["jpg", "jpeg", "png", "webp", "tif", "tiff"],
-            Self::Drawing(_) => &DrawingFormat::ENDINGS,
+            Self::HeldPhotograph | Self::SwatchPhotograph | Self::OutlinePhotograph { .. } => &PHOTOGRAPH_ENDINGS,
+            Self::Drawing(DrawnAs::Line) => &DrawingFormat::ENDINGS,
+            Self::Drawing(DrawnAs::Outline | DrawnAs::Back) => &OUTLINE_ENDINGS,
             Self::Plan => &["pdf", "txt", "ics"],
             Self::PrintSheet(_) => &["pdf"],
             Self::Picture => &["png"],

@@ -23,6 +23,7 @@ mod new_flat;
 mod new_fold;
 mod new_line;
 mod new_outline;
+mod new_photo;
 mod new_spiral;
 mod paper;
 mod photo;

@@ -53,7 +53,8 @@ pub(crate) fn run(arguments: &NewArguments, output: &mut dyn Write) -> Result<()
 fn outline_words(taken: &Taken, layout: &Layout, lengths: LengthStyle) -> String {
     let size = [Measure::ClothWidth, Measure::ClothHeight].map(|measure| layout.garment().value_mm(measure).unwrap_or_default());
     let [width, height] = size.map(|mm| Voice::window(lengths).about(mm));
-    format!("{}: {width} wide, {height} high", taken.words())
+    let words = format!("{}: {width} wide, {height} high", taken.words(lengths));
+    taken.advice().map_or_else(|| words.clone(), |advice| format!("{words}\n{advice}"))
 }
 
 fn measures(arguments: &NewArguments, kind: GarmentKind) -> Result<RawMeasures, CliError> {

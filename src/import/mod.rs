@@ -26,4 +26,5 @@ pub use error::ImportError;
 pub use found::{DrawingFormat, choose_line, outlines, read_lines};
 pub use limits::{JOIN_MM, MOST_DRAWING_BYTES, MOST_LINES, MOST_SEGMENTS, SIMPLIFIED_MM};
 pub use line::{FoundLine, LineBrief};
+pub use simplify::simplified;
 pub use unit::FileUnit;

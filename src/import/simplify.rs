@@ -23,7 +23,8 @@ const STRAYS: f64 = 1.5;
 
 /// A path of one part with few nodes, within `tolerance_mm` of its points and curves, and of straight sides that are longer than samples
 /// lie apart.
-pub(super) fn simplified(path: &BezPath, tolerance_mm: f64) -> BezPath {
+#[must_use]
+pub fn simplified(path: &BezPath, tolerance_mm: f64) -> BezPath {
     let is_closed = path.elements().last() == Some(&PathEl::ClosePath);
     let mut sides: Vec<PathSeg> = path.segments().map(cubic_or_line).filter(|side| size(side) > NOTHING_MM).collect();
     let count = sides.len();

@@ -39,6 +39,7 @@ mod snap;
 mod straight;
 mod stray;
 mod swatches;
+mod traced;
 mod track;
 mod width;
 
@@ -61,3 +62,4 @@ pub use sections::{Colours, SectionColour};
 pub use straight::straightened;
 pub use stray::Stray;
 pub use swatches::{FoundSquares, SquareColour, SquaresError, SquaresProblem, White, find_squares, square_colours};
+pub use traced::{FoundOutline, Halves, TraceError, TracedHalf, find_outline, half_of};

@@ -53,7 +53,9 @@ pub use locate::{Place, locate};
 pub use marks_file::{marks_path, marks_text, parse_marks, read_marks, save_marks};
 pub use now::{fixed_time, planning_time};
 pub use order_draft::{LineFault, OrderDraft, path_from};
-pub use photograph::{PhotographError, PhotographProblem, photograph_of, read_photograph};
+pub use photograph::{
+    PHOTOGRAPH_ENDINGS, PhotographError, PhotographProblem, is_named_photograph, photograph_of, read_photograph,
+};
 pub use picture_file::{PictureError, picture_png};
 pub use plan_file::{
     OfLayout, OrderError, order_of_layout, order_text, parse_order, parse_process, parse_recipe, process_text, read_order,

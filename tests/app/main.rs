@@ -48,6 +48,7 @@ mod spirals;
 mod squares;
 mod swatches;
 mod tour;
+mod traced;
 mod units;
 
 use egui::accesskit::Role;

@@ -18,3 +18,4 @@ mod rings;
 mod shirt;
 mod swatches;
 mod taught;
+mod traced;

@@ -1,6 +1,6 @@
 use super::*;
 use crate::app::canvas::HANDLING;
-use crate::app::photo::{MARKING, SQUARES};
+use crate::app::photo::{MARKING, OUTLINING, SQUARES};
 use crate::app::projection::PROJECTING;
 use egui::ModifierNames;
 use std::fmt::Write as _;
@@ -75,6 +75,10 @@ fn page_of_keys() -> String {
     }
     page += "\n| on a photograph | |\n|---|---|\n";
     for (what, does) in MARKING {
+        writeln!(page, "| {what} | {does} |").unwrap();
+    }
+    page += "\n| on a photograph of an undyed garment | |\n|---|---|\n";
+    for (what, does) in OUTLINING {
         writeln!(page, "| {what} | {does} |").unwrap();
     }
     page += "\n| on a photograph of dyed squares | |\n|---|---|\n";

@@ -6,9 +6,9 @@ use crate::app::context::Ask;
 use crate::app::day::DayAsk;
 use crate::app::journal::JournalAsk;
 use crate::app::photo::PhotoAsk;
-use crate::app::purpose::{Printed, Purpose};
+use crate::app::purpose::{DrawnAs, Printed, Purpose};
 use crate::app::theme::Palette;
-use crate::store::{backup_path, refuse_other_kind};
+use crate::store::{backup_path, is_named_photograph, refuse_other_kind};
 use crate::telling::{Refused as _, Voice};
 use egui::{Key, RichText, TextEdit, Ui};
 use std::path::{Path, PathBuf};
@@ -155,9 +155,14 @@ impl FileDialog {
             Purpose::Bundle => Ask::SaveBundleTo(path),
             Purpose::Handout => Ask::SaveHandoutTo(path),
             Purpose::Compare => Ask::CompareWith(path),
+            Purpose::OutlinePhotograph { back } => Ask::Photo(PhotoAsk::Outline { path, back }),
             Purpose::SwatchPhotograph => Ask::Photo(PhotoAsk::Squares(path)),
             Purpose::ImportSwatches => Ask::ImportSwatches(path),
             Purpose::ExportSwatches => Ask::ExportSwatches(path),
+            // A photograph shows an outline as well as a drawing does.
+            Purpose::Drawing(drawn @ (DrawnAs::Outline | DrawnAs::Back)) if is_named_photograph(&path) => {
+                Ask::Photo(PhotoAsk::Outline { path, back: drawn == DrawnAs::Back })
+            }
             Purpose::Drawing(drawn) => Ask::ReadDrawing(drawn, path, None),
             Purpose::Plan => Ask::SavePlanTo(path),
             Purpose::PrintOrder => Ask::PrintOrderTo(path),

@@ -13,7 +13,7 @@ use super::brought::Brought;
 use super::canvas::HANDLING;
 use super::context::Ask;
 use super::day::DayAsk;
-use super::photo::{MARKING, PhotoAsk, SQUARES};
+use super::photo::{MARKING, OUTLINING, PhotoAsk, SQUARES};
 use super::projection::PROJECTING;
 use super::purpose::{DayFile, Printed};
 use super::step::Step;
@@ -280,6 +280,9 @@ fn keys(asks: &mut Vec<Ask>, ui: &mut Ui) {
             }
             for (what, does) in MARKING {
                 row(ui, format!("On a photograph: {what}"), does);
+            }
+            for (what, does) in OUTLINING {
+                row(ui, format!("On an undyed garment: {what}"), does);
             }
             for (what, does) in SQUARES {
                 row(ui, format!("On dyed squares: {what}"), does);

@@ -12,14 +12,18 @@ pub(super) fn outline(ctx: &Context<'_>, asks: &mut Vec<Ask>, ui: &mut Ui) {
     let own = ctx.layout.raw().garment.outline.as_ref();
     let set = |outline: OwnOutline| Ask::Edit(EditCommand::SetOutline(Box::new(outline)));
     ui.horizontal_wrapped(|ui| {
-        let action = Action::ImportOutline;
-        if ui.button(action.label()).on_hover_text(action.tooltip()).clicked() {
-            asks.push(Ask::Act(action));
+        for action in [Action::ImportOutline, Action::OutlineFromPhoto] {
+            if ui.button(action.label()).on_hover_text(action.tooltip()).clicked() {
+                asks.push(Ask::Act(action));
+            }
         }
         let Some(own) = own.filter(|own| own.panels == Panels::Two) else { return };
         let hint = "A back that is cut otherwise than the front; its top lies at the front's";
         if ui.button("Back from a drawing…").on_hover_text(hint).clicked() {
             asks.push(Ask::NameFile(Purpose::Drawing(DrawnAs::Back)));
+        }
+        if ui.button("Back from a photograph…").on_hover_text(hint).clicked() {
+            asks.push(Ask::NameFile(Purpose::OutlinePhotograph { back: true }));
         }
         let hint = "Cut the back as the front is cut";
         if own.back.is_some() && ui.button("Back as the front").on_hover_text(hint).clicked() {

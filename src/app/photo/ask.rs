@@ -1,6 +1,7 @@
 //! What is asked for about a photograph that is held against its plan.
 
 use crate::reveal::colour::SwatchBook;
+use kurbo::BezPath;
 use std::path::PathBuf;
 
 /// Something with a photograph; done after everything is drawn.
@@ -31,4 +32,20 @@ pub(crate) enum PhotoAsk {
     TakeSquares(SwatchBook),
     /// Put that photograph away.
     CloseSquares,
+    /// Take the outline of a garment, or of its back, from the photograph in this file.
+    Outline {
+        /// The file.
+        path: PathBuf,
+        /// Whether it shows the back.
+        back: bool,
+    },
+    /// Make this half the open garment's, or its back's, or begin a layout with it.
+    TakeOutline {
+        /// From top to foot, mm, its fold where `x` is 0.
+        half: BezPath,
+        /// Whether it is the back's.
+        back: bool,
+    },
+    /// Put that photograph away.
+    CloseOutline,
 }

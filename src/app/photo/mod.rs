@@ -7,7 +7,9 @@ mod hands;
 mod history;
 mod holder;
 mod marking;
+mod outline;
 mod panel;
+mod picture;
 mod reader;
 mod squares;
 mod tiles;
@@ -15,11 +17,13 @@ mod told;
 
 pub(crate) use ask::PhotoAsk;
 pub(crate) use hands::MARKING;
+pub(crate) use outline::{OUTLINING, OutlineView};
 pub(crate) use squares::{SQUARES, SquaresView};
 
 use self::history::History;
 use self::holder::{Held, Holder, KnownPlan};
 use self::marking::{Mark, Marking};
+use self::picture::LOOK_EVERY;
 use self::reader::{Came, Reader};
 use self::tiles::Tiles;
 use super::canvas::View;
@@ -35,10 +39,6 @@ use egui::{Align2, Context, FontId, TextureHandle, Ui};
 use kurbo::Point;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
-use std::time::Duration;
-
-/// How often running work is looked at.
-const LOOK_EVERY: Duration = Duration::from_millis(50);
 
 /// What lies on the table.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]

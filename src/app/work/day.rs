@@ -40,6 +40,9 @@ impl App {
         if let Some(squares) = self.squares.as_mut().filter(|_| self.step == SQUARES_AT) {
             return squares.step(forward);
         }
+        if self.is_outlining() {
+            return self.outlining.iter_mut().for_each(|outlining| outlining.step(forward));
+        }
         let of_day = self.is_at_day() && self.day.steps().iter().any(Option::is_some);
         if of_day {
             self.day.step(forward);

@@ -6,12 +6,13 @@ use crate::app::dialog::{Dialog, LineDialog, free};
 use crate::app::purpose::DrawnAs;
 use crate::app::step::Step;
 use crate::edit::{Document, EditCommand};
-use crate::geometry::{FreeLine, GarmentKind, Measure, OwnOutline, Panels, TakenAs, half_outline};
+use crate::geometry::{FreeLine, GarmentKind, Measure, OwnOutline, Panels, half_outline};
 use crate::import::{FileUnit, FoundLine, ImportError, outlines};
 use crate::layout::{FoldStart, GarmentSpec, Layout, starter_on};
 use crate::store::{DrawingError, file_said, read_drawing};
 use crate::telling::{Refused as _, Told};
 use egui::Context;
+use kurbo::BezPath;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 use std::sync::mpsc::{Receiver, TryRecvError, channel};
@@ -96,10 +97,12 @@ impl App {
         let own = self.document.as_ref().and_then(|document| document.layout().raw().garment.outline.clone());
         match (half, drawn, own) {
             (Err(error), ..) => self.refuse(error.told(self.voice()).at(file_said(path, self.voice()))),
-            (Ok((back, taken)), DrawnAs::Back, Some(own)) => self.take_outline("back", own.with_back(back), taken, ctx),
+            (Ok((back, taken)), DrawnAs::Back, Some(own)) => {
+                self.take_outline("Imported the back", own.with_back(back), taken.words(), ctx);
+            }
             (Ok((front, taken)), _, own) => {
                 let panels = own.map_or(Panels::Two, |own| own.panels);
-                self.take_outline("outline", OwnOutline::alike(front, panels), taken, ctx);
+                self.take_outline("Imported the outline", OwnOutline::alike(front, panels), taken.words(), ctx);
             }
         }
     }
@@ -113,19 +116,40 @@ impl App {
         }
     }
 
-    /// Gives the open layout's garment this outline, or begins a layout with it.
-    fn take_outline(&mut self, what: &str, outline: OwnOutline, taken: TakenAs, ctx: &Context) {
+    /// Gives the open layout's garment, or its back, half an outline out of a photograph, or begins a layout with it; whether it can be.
+    pub(super) fn take_traced(&mut self, half: &BezPath, back: bool, ctx: &Context) -> bool {
+        let half = match half_outline(half) {
+            Ok((half, _)) => half,
+            Err(error) => {
+                self.refuse(error);
+                return false;
+            }
+        };
+        let own = self.document.as_ref().and_then(|document| document.layout().raw().garment.outline.clone());
+        let taken = "out of the photograph";
+        match own {
+            Some(own) if back => self.take_outline("Took the back", own.with_back(half), taken, ctx),
+            own => {
+                let panels = own.map_or(Panels::Two, |own| own.panels);
+                self.take_outline("Took the outline", OwnOutline::alike(half, panels), taken, ctx)
+            }
+        }
+    }
+
+    /// Gives the open layout's garment this outline, or begins a layout with it; whether it can be.
+    fn take_outline(&mut self, what: &str, outline: OwnOutline, taken: &str, ctx: &Context) -> bool {
         let is_taken = if self.document.is_some() {
             self.is_changed_by(&EditCommand::SetOutline(Box::new(outline)), ctx)
         } else {
             self.begin_with(outline)
         };
-        let Some(document) = self.document.as_ref().filter(|_| is_taken) else { return };
+        let Some(document) = self.document.as_ref().filter(|_| is_taken) else { return false };
         let garment = document.layout().garment();
         let size = [Measure::ClothWidth, Measure::ClothHeight].map(|measure| garment.value_mm(measure).unwrap_or_default());
         let [width, height] = size.map(|mm| self.voice().about(mm));
         self.step = Step::Garment;
-        self.tell(Ok(format!("Imported the {what}, {}; the garment is {width} wide and {height} high", taken.words())));
+        self.tell(Ok(format!("{what}, {taken}; the garment is {width} wide and {height} high")));
+        true
     }
 
     /// Begins a layout with a garment of the maker's own outline; whether it can be.

@@ -129,6 +129,7 @@ impl App {
             | Purpose::ImportSwatches
             | Purpose::HeldPhotograph
             | Purpose::SwatchPhotograph
+            | Purpose::OutlinePhotograph { .. }
             | Purpose::OpenMarks
             | Purpose::Drawing(_) => (String::new(), None),
             Purpose::SaveMarks => (self.marks_name(), self.marks_folder()),

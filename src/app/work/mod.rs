@@ -33,7 +33,7 @@ use super::handbook::HandbookView;
 use super::journal::JournalView;
 use super::menu::{Bar, is_low};
 use super::panel::{Presets, Swatches};
-use super::photo::{PhotoView, SquaresView};
+use super::photo::{OutlineView, PhotoView, SquaresView};
 use super::projection::Projection;
 use super::reveal::RevealView;
 use super::rod::RodView;
@@ -66,6 +66,8 @@ pub struct App {
     journal: JournalView,
     /// A photograph that is held against its plan.
     photo: Option<PhotoView>,
+    /// A photograph that the garment's outline is taken from.
+    outlining: Option<OutlineView>,
     /// A photograph that swatches are taken from.
     squares: Option<SquaresView>,
     settings: Settings,
@@ -119,6 +121,7 @@ impl App {
             day,
             journal,
             photo: None,
+            outlining: None,
             squares: None,
             settings,
             step: Step::default(),
@@ -210,6 +213,7 @@ impl App {
         if self.handbook.show(self.step, layout, ui) && self.projection_panel(ui) {
             match self.step {
                 _ if self.document.is_some() => self.table(ui, &mut asks),
+                step if self.outlining.is_some() && step != Step::Journal => self.outlining_alone(ui, &mut asks),
                 Step::Journal => self.journal_alone(ui, &mut asks),
                 step => self.beginning(step, ui, &mut asks),
             }
@@ -296,6 +300,9 @@ impl App {
         }
         if let Some(squares) = self.squares.as_ref().filter(|_| self.step == SQUARES_AT) {
             return squares.steps();
+        }
+        if let Some(outlining) = self.outlining.as_ref().filter(|_| self.is_outlining()) {
+            return outlining.steps();
         }
         let of_day = self.day.steps();
         if self.is_at_day() && of_day.iter().any(Option::is_some) {

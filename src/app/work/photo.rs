@@ -5,7 +5,7 @@ use crate::app::action::Action;
 use crate::app::context::Ask;
 use crate::app::dialog::Dialog;
 use crate::app::journal::JournalAsk;
-use crate::app::photo::{PhotoAsk, PhotoView, SquaresView};
+use crate::app::photo::{OutlineView, PhotoAsk, PhotoView, SquaresView};
 use crate::app::step::Step;
 use crate::store::{file_said, save_marks};
 use egui::Context;
@@ -14,6 +14,8 @@ use std::sync::Arc;
 
 /// The step in whose place a photograph shows that swatches are taken from.
 pub(super) const SQUARES_AT: Step = Step::Colours;
+/// And one that the garment's outline is taken from.
+pub(super) const OUTLINING_AT: Step = Step::Garment;
 
 impl App {
     pub(super) fn do_photo(&mut self, ask: PhotoAsk, ctx: &Context) {
@@ -55,6 +57,16 @@ impl App {
                 self.tell(taken);
             }
             PhotoAsk::CloseSquares => self.squares = None,
+            PhotoAsk::Outline { path, back } => {
+                self.outlining = Some(OutlineView::new(&path, back, ctx));
+                self.step = OUTLINING_AT;
+            }
+            PhotoAsk::TakeOutline { half, back } => {
+                if self.take_traced(&half, back, ctx) {
+                    self.outlining = None;
+                }
+            }
+            PhotoAsk::CloseOutline => self.outlining = None,
         }
     }
 
@@ -106,6 +118,7 @@ impl App {
             photo.keep_up(self.document.as_ref().map(|document| document.layout()), ctx);
         }
         self.squares.iter_mut().for_each(|squares| squares.keep_up(ctx));
+        self.outlining.iter_mut().for_each(|outlining| outlining.keep_up(ctx));
     }
 
     /// The photograph that swatches are taken from, where it shows.
@@ -113,10 +126,19 @@ impl App {
         self.squares.as_mut().filter(|_| self.step == SQUARES_AT)
     }
 
+    /// Whether a photograph shows that the garment's outline is taken from: at the garment, or where no layout is open.
+    pub(super) fn is_outlining(&self) -> bool {
+        let is_there = if self.document.is_some() { self.step == OUTLINING_AT } else { self.step != Step::Journal };
+        self.outlining.is_some() && is_there
+    }
+
     /// Shows all of what lies on the table.
     pub(super) fn fit(&mut self) {
         if let Some(squares) = self.shown_squares() {
             return squares.fit();
+        }
+        if self.is_outlining() {
+            return self.outlining.iter_mut().for_each(OutlineView::fit);
         }
         match self.photo.as_mut().filter(|photo| photo.home() == self.step) {
             Some(photo) => photo.fit(),
@@ -128,6 +150,9 @@ impl App {
     pub(super) fn zoom(&mut self, factor: f64) {
         if let Some(squares) = self.shown_squares() {
             return squares.zoom(factor);
+        }
+        if self.is_outlining() {
+            return self.outlining.iter_mut().for_each(|outlining| outlining.zoom(factor));
         }
         match self.photo.as_mut().filter(|photo| photo.home() == self.step) {
             Some(photo) => photo.zoom(factor),

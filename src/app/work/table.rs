@@ -1,14 +1,14 @@
 //! What lies in the window between its bars: the panel of a step and its table, or what there is without a layout.
 
 use super::App;
-use super::photo::SQUARES_AT;
+use super::photo::{OUTLINING_AT, SQUARES_AT};
 use crate::app::action::Action;
 use crate::app::canvas::{Canvas, Showing};
 use crate::app::context::{Ask, Context};
 use crate::app::day::DayView;
 use crate::app::journal::JournalView;
 use crate::app::panel::{self, Presets, Swatches};
-use crate::app::photo::{PhotoView, SquaresView};
+use crate::app::photo::{OutlineView, PhotoView, SquaresView};
 use crate::app::reveal::RevealView;
 use crate::app::rod::RodView;
 use crate::app::sheets::Sheets;
@@ -34,6 +34,25 @@ impl App {
                 let welcome = self.welcome.get_or_insert_with(Welcome::default);
                 welcome.show(settings, &left, asks, ui);
             }
+        });
+    }
+
+    /// A photograph that a garment's outline is taken from, when no layout is open.
+    pub(super) fn outlining_alone(&mut self, ui: &mut Ui, asks: &mut Vec<Ask>) {
+        let voice = self.voice();
+        let Some(outlining) = &mut self.outlining else { return };
+        let beside = has_room_beside(ui);
+        if beside {
+            side_panel(OUTLINING_AT, ui, |ui| outlining.choices(voice, asks, ui));
+        }
+        egui::CentralPanel::no_frame().show(ui, |ui| {
+            if !beside {
+                pages(OUTLINING_AT, &mut self.at_options, None, asks, ui);
+                if self.at_options {
+                    return page(OUTLINING_AT, ui, |ui| outlining.choices(voice, asks, ui));
+                }
+            }
+            ui.scope_builder(below(ui), |ui| outlining.show(ui));
         });
     }
 
@@ -90,12 +109,13 @@ impl App {
             journal: &mut self.journal,
             photo: self.photo.as_mut().filter(|photo| photo.home() == step),
             squares: self.squares.as_mut().filter(|_| step == SQUARES_AT),
+            outlining: self.outlining.as_mut().filter(|_| step == OUTLINING_AT),
         };
         if beside {
             side_panel(step, ui, |ui| table.options(&ctx, asks, ui));
         }
         let has_room = has_room_for_numbers(ui.ctx()) && ui.available_width() >= ROOM_WITH_NUMBERS;
-        let is_cloth = table.squares.is_none();
+        let is_cloth = table.squares.is_none() && table.outlining.is_none();
         if step.is_about_cloth() && is_cloth && !ctx.settings.numbers_hidden && has_room {
             Panel::right("numbers").default_size(if narrow { 290.0 } else { 330.0 }).min_size(220.0).show(ui, |ui| {
                 ScrollArea::vertical()
@@ -153,6 +173,8 @@ struct Table<'a> {
     photo: Option<&'a mut PhotoView>,
     /// The photograph that swatches are taken from, in the cloth's place.
     squares: Option<&'a mut SquaresView>,
+    /// The photograph that the garment's outline is taken from, in its place.
+    outlining: Option<&'a mut OutlineView>,
 }
 
 impl Table<'_> {
@@ -163,6 +185,9 @@ impl Table<'_> {
         }
         if let Some(squares) = &mut self.squares {
             return squares.choices(ctx, asks, ui);
+        }
+        if let Some(outlining) = &mut self.outlining {
+            return outlining.choices(ctx.voice(), asks, ui);
         }
         match self.step {
             Step::Garment => panel::garment(ctx, asks, ui),
@@ -188,6 +213,9 @@ impl Table<'_> {
         }
         if let Some(squares) = &mut self.squares {
             return squares.show(ui);
+        }
+        if let Some(outlining) = &mut self.outlining {
+            return outlining.show(ui);
         }
         match self.step {
             Step::Rod => self.rod.show(ctx, asks, ui),

@@ -142,7 +142,7 @@ pub fn guessed_sheet(photograph: &Photograph, paper: SheetPaper) -> Sheet {
 }
 
 /// What is not table, without the sheet: the largest part of it.
-fn garment(small: &Small, away: &[f32], limit: f32, sheet: Option<[Point; 4]>) -> Option<Region> {
+pub(super) fn garment(small: &Small, away: &[f32], limit: f32, sheet: Option<[Point; 4]>) -> Option<Region> {
     let sheet = sheet.map(|corners| Sheet { paper: SheetPaper::A4, corners });
     let mask = Mask::new(small.width, small.height, |index| away[index] > limit);
     let mask = mask.without(|at| sheet.as_ref().is_some_and(|sheet| sheet.outside_px(at) < LINE_PX as f64));

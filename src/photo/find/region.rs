@@ -116,7 +116,7 @@ pub(in crate::photo) struct Region {
 
 impl Region {
     /// Whether it touches the border of the picture.
-    fn reaches_border(&self) -> bool {
+    pub(in crate::photo) fn reaches_border(&self) -> bool {
         self.pixels.iter().any(|at| {
             let (x, y) = (at % self.width, at / self.width);
             x == 0 || y == 0 || x + 1 == self.width || y + 1 == self.height

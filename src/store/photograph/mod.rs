@@ -17,6 +17,16 @@ use image::{DynamicImage, ImageBuffer, Rgb};
 use kurbo::Point;
 use std::path::Path;
 
+/// Endings of the files that photographs to be measured are read from.
+pub const PHOTOGRAPH_ENDINGS: [&str; 6] = ["jpg", "jpeg", "png", "webp", "tif", "tiff"];
+
+/// Whether a file's name is that of a photograph, of a kind that can be measured or one that is told how to become it.
+#[must_use]
+pub fn is_named_photograph(path: &Path) -> bool {
+    let ending = path.extension().map(|ending| ending.to_string_lossy().to_lowercase()).unwrap_or_default();
+    PHOTOGRAPH_ENDINGS.contains(&&*ending) || ["heic", "heif"].contains(&&*ending)
+}
+
 /// Reads the photograph in a file: JPEG, PNG, WebP or TIFF.
 ///
 /// # Errors

@@ -4,4 +4,5 @@
 
 pub(crate) mod random;
 pub(crate) mod scene;
+pub(crate) mod smock;
 pub(crate) mod squares;

@@ -1,17 +1,16 @@
 //! The photograph with its squares: dragged, made larger and smaller, moved by keys, added and removed.
 
 use super::super::hands::{ARROWS, LONG_STEP, dragged, looked};
+use super::super::picture::OnScreen;
 use super::super::tiles::fitting;
 use super::drawn::{Drawn, Grip};
 use super::{Ready, SquaresView};
-use crate::app::canvas::View;
 use crate::app::theme::{Palette, tone};
 use crate::photo::White;
 use egui::{
     Color32, CornerRadius, EventFilter, FontId, Key, Modifiers, Painter, PointerButton, Pos2, Rect, Response, Role, Sense,
     Stroke, StrokeKind, Ui, Vec2, WidgetInfo, vec2,
 };
-use kurbo::Point;
 
 /// What pointer and keys do on a photograph of dyed squares, for the help.
 pub(crate) const SQUARES: [(&str, &str); 6] = [
@@ -39,7 +38,8 @@ impl SquaresView {
             *view = fitting(ready.photograph.kept(), area);
         }
         self.is_moved |= looked(view, &response, ui);
-        let table = Place { view: *view, area };
+        let photograph = ready.photograph.clone();
+        let table = OnScreen { photograph: &photograph, view: *view, area };
         let painter = ui.painter_at(area);
         ready.tiles.paint(&table.view, area, &painter);
         if response.clicked() {
@@ -47,7 +47,7 @@ impl SquaresView {
             self.chosen = None;
         }
         if let Some(at) = response.interact_pointer_pos().filter(|_| response.double_clicked()) {
-            let (at, picture) = (table.whole(ready, at), ready.photograph.whole());
+            let (at, picture) = (table.whole(at), ready.photograph.whole());
             ready.history.change("Add a square", |drawn| drawn.add_at(at, picture));
             ready.wanted = ready.history.now.squares.len().checked_sub(1).map(Grip::Square);
         }
@@ -66,35 +66,14 @@ impl SquaresView {
     }
 }
 
-/// Where the picture lies on the screen.
-struct Place {
-    view: View,
-    area: Rect,
-}
-
-impl Place {
-    fn screen(&self, ready: &Ready, whole: Point) -> Pos2 {
-        self.view.screen_from_mm(self.area, ready.photograph.kept_from_whole(whole))
-    }
-
-    fn whole(&self, ready: &Ready, screen: Pos2) -> Point {
-        ready.photograph.whole_from_kept(self.view.mm_from_screen(self.area, screen))
-    }
-
-    fn rect(&self, ready: &Ready, whole: kurbo::Rect) -> Rect {
-        let [first, last] = [whole.origin(), Point::new(whole.x1, whole.y1)].map(|at| self.screen(ready, at));
-        Rect::from_two_pos(first, last)
-    }
-}
-
 impl Ready {
-    fn grips(&mut self, chosen: &mut Option<Grip>, table: &Place, palette: &Palette, ui: &mut Ui) {
+    fn grips(&mut self, chosen: &mut Option<Grip>, table: &OnScreen<'_>, palette: &Palette, ui: &mut Ui) {
         let painter = ui.painter_at(table.area);
         for grip in self.history.now.grips(chosen.and_then(Grip::square)) {
             let Some(at) = self.history.now.place(grip) else { continue };
             let room = match grip {
-                Grip::Square(square) => table.rect(self, self.history.now.squares[square].place),
-                _ => Rect::from_center_size(table.screen(self, at), Vec2::splat(HANDLE)),
+                Grip::Square(square) => table.rect(self.history.now.squares[square].place),
+                _ => Rect::from_center_size(table.screen(at), Vec2::splat(HANDLE)),
             };
             let response = ui.interact(room.intersect(table.area), ui.scope_id().with(("grip", grip)), Sense::click_and_drag());
             response.widget_info(|| WidgetInfo::labeled(Role::Button, true, self.history.now.name(grip)));
@@ -119,12 +98,10 @@ impl Ready {
         }
     }
 
-    fn drag(&mut self, grip: Grip, table: &Place, response: &Response) {
+    fn drag(&mut self, grip: Grip, table: &OnScreen<'_>, response: &Response) {
         if response.dragged_by(PointerButton::Primary) {
             self.history.take_hold(format!("Move {}", self.history.now.name(grip)));
-            let by = dragged(response);
-            let by = self.photograph.step() * kurbo::Vec2::new(table.view.mm(by.x), table.view.mm(by.y));
-            self.history.now.shift(grip, by, self.photograph.whole());
+            self.history.now.shift(grip, table.whole_by(dragged(response)), self.photograph.whole());
         }
         if response.drag_stopped() {
             self.history.let_go();
@@ -170,18 +147,18 @@ impl Ready {
         });
     }
 
-    fn paint_sheet(&self, table: &Place, painter: &Painter, palette: &Palette) {
+    fn paint_sheet(&self, table: &OnScreen<'_>, painter: &Painter, palette: &Palette) {
         let White::Sheet(sheet) = &self.history.now.white else { return };
         let [a, b, c, d] = sheet.corners;
-        let line: Vec<Pos2> = [a, b, c, d, a].into_iter().map(|at| table.screen(self, at)).collect();
+        let line: Vec<Pos2> = [a, b, c, d, a].into_iter().map(|at| table.screen(at)).collect();
         painter.line(line.clone(), Stroke::new(3.0, Color32::from_black_alpha(110)));
         painter.extend(egui::Shape::dashed_line(&line, Stroke::new(1.4, palette.accent), 6.0, 5.0));
     }
 
-    fn paint_squares(&self, table: &Place, chosen: Option<usize>, painter: &Painter, palette: &Palette) {
+    fn paint_squares(&self, table: &OnScreen<'_>, chosen: Option<usize>, painter: &Painter, palette: &Palette) {
         let dark = Color32::from_black_alpha(190);
         for (index, square) in self.history.now.squares.iter().enumerate() {
-            let rect = table.rect(self, square.place);
+            let rect = table.rect(square.place);
             let ink = if chosen == Some(index) { palette.accent } else { Color32::WHITE };
             painter.rect_stroke(rect, 0.0, Stroke::new(4.0, dark), StrokeKind::Middle);
             painter.rect_stroke(rect, 0.0, Stroke::new(1.8, ink), StrokeKind::Middle);
@@ -200,9 +177,9 @@ impl Ready {
         }
     }
 
-    fn paint_corner(&self, grip: Grip, table: &Place, is_chosen: bool, painter: &Painter, palette: &Palette) {
+    fn paint_corner(&self, grip: Grip, table: &OnScreen<'_>, is_chosen: bool, painter: &Painter, palette: &Palette) {
         let Some(at) = self.history.now.place(grip) else { return };
-        let handle = Rect::from_center_size(table.screen(self, at), Vec2::splat(SHOWN));
+        let handle = Rect::from_center_size(table.screen(at), Vec2::splat(SHOWN));
         let ink = if is_chosen { palette.accent } else { Color32::WHITE };
         painter.rect_filled(handle.expand(1.5), 1.0, Color32::from_black_alpha(190));
         painter.rect_stroke(handle, 0.0, Stroke::new(1.8, ink), StrokeKind::Inside);

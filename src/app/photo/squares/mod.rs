@@ -4,27 +4,22 @@
 mod drawn;
 mod hands;
 mod panel;
-mod reader;
 
 pub(crate) use hands::SQUARES;
 
 use self::drawn::{Drawn, Grip};
-use self::reader::{Read, Reader};
 use super::history::History;
+use super::picture::{LOOK_EVERY, Picture, PictureReader};
 use super::tiles::Tiles;
 use crate::app::canvas::View;
 use crate::app::theme::Palette;
 use crate::layout::Srgb;
-use crate::photo::{Photograph, SquareColour, SquaresError, White, square_colours};
+use crate::photo::{FoundSquares, Photograph, SquareColour, SquaresError, White, find_squares, square_colours};
 use crate::telling::AnyRefusal;
 use egui::{Align2, Context, FontId, Ui};
 use kurbo::Rect;
 use std::path::Path;
 use std::sync::Arc;
-use std::time::Duration;
-
-/// How often running work is looked at.
-const LOOK_EVERY: Duration = Duration::from_millis(50);
 
 /// A photograph that is read.
 struct Ready {
@@ -44,7 +39,7 @@ impl std::fmt::Debug for Ready {
 }
 
 impl Ready {
-    fn new(Read { photograph, tiles, found }: Read) -> Self {
+    fn new(Picture { photograph, tiles, found }: Picture<FoundSquares>) -> Self {
         let history = History::new(Drawn::of(&found, &photograph));
         Self { photograph, tiles: Tiles::new(tiles), history, measured: None, wanted: None }
     }
@@ -69,7 +64,7 @@ impl Ready {
 #[derive(Debug)]
 pub(crate) struct SquaresView {
     name: String,
-    reader: Option<Reader>,
+    reader: Option<PictureReader<FoundSquares>>,
     ready: Option<Ready>,
     refused: Option<AnyRefusal>,
     chosen: Option<Grip>,
@@ -84,7 +79,7 @@ impl SquaresView {
     pub(crate) fn new(path: &Path, ctx: &Context) -> Self {
         Self {
             name: path.file_name().unwrap_or_default().to_string_lossy().into_owned(),
-            reader: Some(Reader::begin(path.to_owned(), ctx)),
+            reader: Some(PictureReader::begin(path.to_owned(), find_squares, ctx)),
             ready: None,
             refused: None,
             chosen: None,
