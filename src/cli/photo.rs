@@ -8,7 +8,7 @@ use pleatwright::layout::Layout;
 use pleatwright::measure::LengthStyle;
 use pleatwright::photo::{
     Finding, Marks, MarksError, PhotoError, PhotoMeasure, Photograph, Plan, RegistrationOptions, find_points, findings, measure,
-    measured_length, register, straightened,
+    measured_length, nothing_differs, register, straightened,
 };
 use pleatwright::store::{FileKind, marks_path, marks_text, picture_png, read_layout, read_marks, read_photograph};
 use pleatwright::telling::{Refused as _, Voice};
@@ -63,8 +63,8 @@ pub(crate) fn run(arguments: &PhotoArguments, output: &mut dyn Write) -> Result<
     if let Some(words) = measured.rings.unfound_words() {
         writeln!(output, "{words}")?;
     }
-    if found.is_empty() {
-        writeln!(output, "Nothing differs from the plan by more than a photograph can tell.")?;
+    if let Some(words) = nothing_differs(&found, &measured.rings) {
+        writeln!(output, "{words}")?;
     }
     if let Some(path) = straight {
         writeln!(output, "{}: the photograph straightened onto the plan", terminal::called(path))?;

@@ -1,6 +1,7 @@
 //! What a photograph tells for the next time, in words: never more than can be measured.
 
 use super::measure::PhotoMeasure;
+use super::rings::Rings;
 use super::sections::Colours;
 use crate::geometry::Panel;
 use crate::layout::Layout;
@@ -77,6 +78,14 @@ pub enum Finding {
     },
     /// No sheet, no colours.
     NoSheet,
+}
+
+/// What is said where nothing was found to differ: never that of rings which were not found.
+#[must_use]
+pub fn nothing_differs(found: &[Finding], rings: &Rings) -> Option<&'static str> {
+    let all = "Nothing differs from the plan by more than a photograph can tell.";
+    let rest = "Nothing else differs from the plan by more than a photograph can tell.";
+    found.is_empty().then_some(if rings.unfound.is_empty() { all } else { rest })
 }
 
 /// What a photograph tells: rings from the tip outward, then the centre, then colours.

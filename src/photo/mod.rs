@@ -45,7 +45,7 @@ mod width;
 
 pub use difference::{DIFFERENCE_STOPS, difference, difference_colour, planned};
 pub use find::{FoundPoint, FoundPoints, find_points, guessed_sheet};
-pub use finding::{Finding, findings, measured_length};
+pub use finding::{Finding, findings, measured_length, nothing_differs};
 pub use kriging::{Covariance, LayField, Seen};
 pub use lens::{Lens, LensPrior};
 pub use light::Light;

@@ -5,7 +5,7 @@ use crate::app::heading::heading;
 use crate::app::screen::screen;
 use crate::app::theme::{Palette, tone};
 use crate::measure::{LengthStyle, neat};
-use crate::photo::{DIFFERENCE_STOPS, measured_length};
+use crate::photo::{DIFFERENCE_STOPS, measured_length, nothing_differs};
 use crate::telling::Voice;
 use egui::{Align2, FontId, Grid, Label, RichText, Role, Sense, Ui, WidgetInfo, pos2, vec2};
 
@@ -22,8 +22,8 @@ pub(super) fn show(held: &Held, is_stale: bool, lengths: LengthStyle, ui: &mut U
     if let Some(words) = held.measured.rings.unfound_words() {
         ui.add(Label::new(words).wrap());
     }
-    if held.findings.is_empty() {
-        ui.add(Label::new("Nothing differs from the plan by more than a photograph can tell.").wrap());
+    if let Some(words) = nothing_differs(&held.findings, &held.measured.rings) {
+        ui.add(Label::new(words).wrap());
     }
     let outline = 100.0 * held.measured.registration.outline_found();
     let of_rings = held.measured.rings.found_words();

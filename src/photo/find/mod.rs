@@ -102,7 +102,7 @@ pub fn find_points(photograph: &Photograph, layout: &Layout, side: Panel, cancel
     let Some((away, limit)) = small.away() else { return Ok(guessed(photograph, &outline, &named)) };
     cancel.check()?;
     let sheet = paper::sheet(&small, &away, limit);
-    let garment = garment(&small, &away, limit, sheet);
+    let garment = garment(&small, &away, limit, sheet, LINE_PX);
     let sheet = sheet.map(|corners| paper::sharpened(photograph, corners.map(|at| small.whole(photograph, at))));
     cancel.check()?;
     let edge: Vec<Point> = garment.iter().flat_map(Region::edge).map(|at| small.whole(photograph, at)).collect();
@@ -141,12 +141,12 @@ pub fn guessed_sheet(photograph: &Photograph, paper: SheetPaper) -> Sheet {
     Sheet { paper, corners: [corner(-1.0, -1.0), corner(1.0, -1.0), corner(1.0, 1.0), corner(-1.0, 1.0)] }
 }
 
-/// What is not table, without the sheet: the largest part of it.
-pub(super) fn garment(small: &Small, away: &[f32], limit: f32, sheet: Option<[Point; 4]>) -> Option<Region> {
+/// What is not table, without the sheet: the largest part of it. Gaps up to twice so many pixels across are closed.
+pub(super) fn garment(small: &Small, away: &[f32], limit: f32, sheet: Option<[Point; 4]>, closed: usize) -> Option<Region> {
     let sheet = sheet.map(|corners| Sheet { paper: SheetPaper::A4, corners });
     let mask = Mask::new(small.width, small.height, |index| away[index] > limit);
     let mask = mask.without(|at| sheet.as_ref().is_some_and(|sheet| sheet.outside_px(at) < LINE_PX as f64));
-    let regions = mask.closed(LINE_PX).filled().opened(1).regions();
+    let regions = mask.closed(closed).filled().opened(1).regions();
     regions.into_iter().next().filter(|region| region.pixels.len() as f64 > LEAST_SHARE * small.light.len() as f64)
 }
 

@@ -40,7 +40,8 @@ pub fn find_outline(photograph: &Photograph) -> FoundOutline {
     let small = Small::of(photograph);
     let Some((away, limit)) = small.away() else { return FoundOutline::default() };
     let corners = paper::sheet(&small, &away, limit);
-    let cloth = garment(&small, &away, limit, corners);
+    // Undyed cloth has no lines in the table's colour, and an armpit is no gap.
+    let cloth = garment(&small, &away, limit, corners, 0);
     let sheet = corners.map(|corners| paper::sharpened(photograph, corners.map(|at| small.whole(photograph, at))));
     let sheet = sheet.map(|corners| Sheet { paper: paper_of_shape(corners), corners });
     let Some(cloth) = cloth else { return FoundOutline { sheet, ..FoundOutline::default() } };

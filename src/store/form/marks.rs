@@ -95,18 +95,24 @@ fn sheet_of(SheetV1 { paper, corners }: SheetV1) -> Result<Sheet, MarksError> {
     Ok(Sheet { paper: known, corners })
 }
 
+/// A hundredth of a pixel is finer than any mark is known.
+fn rounded(px: f64) -> f64 {
+    (100.0 * px).round() / 100.0
+}
+
 impl MarksV1 {
-    /// Marks in this format.
+    /// Marks in this format, to a hundredth of a pixel.
     #[must_use]
     pub fn of(marks: &Marks) -> Self {
         let side = match marks.side {
             Panel::Front => SideForm::Front,
             Panel::Back => SideForm::Back,
         };
-        let point = |MarkedPoint { name, at }: &MarkedPoint| MarkedPointV1 { name: name.clone(), x: at.x, y: at.y };
+        let point =
+            |MarkedPoint { name, at }: &MarkedPoint| MarkedPointV1 { name: name.clone(), x: rounded(at.x), y: rounded(at.y) };
         let sheet = marks.sheet.as_ref().map(|Sheet { paper, corners }| SheetV1 {
             paper: paper.name().to_owned(),
-            corners: corners.iter().map(|corner| (corner.x, corner.y)).collect(),
+            corners: corners.iter().map(|corner| (rounded(corner.x), rounded(corner.y))).collect(),
         });
         Self { format: FormatNumber, side, points: marks.points.iter().map(point).collect(), sheet }
     }

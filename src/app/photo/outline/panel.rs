@@ -87,7 +87,7 @@ impl Ready {
         let palette = Palette::of(ui.ctx());
         let words = |halves: Halves| {
             let words = match halves {
-                Halves::Mean => "mean of both halves",
+                Halves::Mean => "mean of both",
                 Halves::Left => "left half",
                 Halves::Right => "right half",
             };
@@ -104,9 +104,9 @@ impl Ready {
             ui.add(Label::new(RichText::new(words).color(palette.warn)).wrap());
         }
         if let Some(half) = self.half() {
-            let [width, height] = half.size_mm.map(|mm| voice.about(mm));
+            let [width, height] = half.size_mm.map(|mm| voice.about(mm.round()));
             ui.label(format!("{width} wide, {height} high"));
-            let apart = format!("The halves lie up to {} apart.", voice.about(half.apart_mm));
+            let apart = format!("The halves lie up to {} apart.", voice.about(half.apart_mm.round()));
             let apart = RichText::new(apart);
             ui.add(Label::new(if half.apart_mm > APART_MM { apart.color(palette.warn) } else { apart }).wrap());
             let scale = "The sheet tells sizes to 1.6 %: tape width and height, and give them at Garment.";
