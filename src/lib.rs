@@ -10,6 +10,7 @@
 //! | [`edit`] | the document being worked on: commands, undo, recovery |
 //! | [`store`] | files: reading, placing errors in them, saving without loss |
 //! | [`plan`] | orders, recipes, what to weigh, the timetable, cautions |
+//! | [`wish`] | rings wished on the opened garment, and the binds and dyes that come nearest |
 //! | [`learn`] | calibration learned from photographs |
 //! | [`photo`] | a photograph of the opened garment, held against its plan |
 //! | [`mod@reveal`] | what comes out: doses in the rod, solved and unfolded onto the opened cloth, and its colour |
@@ -45,6 +46,7 @@ pub mod telling;
 mod telling_tests;
 pub mod variation;
 mod vector;
+pub mod wish;
 
 #[cfg(test)]
 #[path = "../tests/common/reference.rs"]

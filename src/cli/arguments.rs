@@ -15,6 +15,7 @@ mod spacing;
 mod spiral;
 mod swatches;
 mod unit;
+mod wish;
 
 pub(crate) use bundle::BundleArguments;
 pub(crate) use flat::FlatArguments;
@@ -31,6 +32,7 @@ pub(crate) use spacing::{FitArgument, SpacingArguments, SpacingCommand};
 pub(crate) use spiral::SpiralArguments;
 pub(crate) use swatches::{SquareArgument, SwatchesArguments};
 pub(crate) use unit::{UnitArguments, Units, length_mm};
+pub(crate) use wish::WishArguments;
 
 use super::journal::JournalArguments;
 use clap::builder::{PossibleValue, PossibleValuesParser, TypedValueParser};
@@ -72,6 +74,8 @@ pub(crate) enum Command {
     Shelf(ShelfArguments),
     /// Show how the opened garment may come out, as a picture: an estimate.
     Reveal(RevealArguments),
+    /// Find the binds and dyes that come nearest to rings wished on the opened garment; what can't be reached is named.
+    Wish(WishArguments),
     /// Hold a photograph of the opened garment against its plan: rings, colours, what to change next time.
     Photo(PhotoArguments),
     /// Take colours of dyed squares from a photograph, beside white paper, into a book of swatches.

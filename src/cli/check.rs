@@ -5,7 +5,7 @@ use super::{CliError, counted};
 use pleatwright::layout::{Figures, Layout, warning_runs};
 use pleatwright::store::{
     Contents, FileKind, file_kind, read_bundle, read_layout, read_learned, read_marks, read_order, read_preset, read_process,
-    read_recipe, read_run, read_shelf, read_swatches,
+    read_recipe, read_run, read_shelf, read_swatches, read_wish,
 };
 use pleatwright::telling::{Names, Voice, Warned as _};
 use std::io::Write;
@@ -76,6 +76,10 @@ fn check(path: &Path, units: UnitArguments) -> Result<String, CliError> {
         FileKind::Learned => {
             let learned = read_learned(path)?;
             Ok(format!("learned calibration values: no problems, from {}", counted(learned.pieces().len(), "piece")))
+        }
+        FileKind::Wish => {
+            let (wish, layout) = read_wish(path)?;
+            Ok(format!("wish \"{}\": no problems, {} of \"{}\"", wish.name, counted(wish.parts.len(), "part"), layout.name()))
         }
         FileKind::Layout => check_layout(path, units),
     }

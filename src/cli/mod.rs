@@ -1,4 +1,4 @@
-//! The same jobs without a window: print, figures, check, new, plan, journal, shelf, reveal, photo, swatches,
+//! The same jobs without a window: print, figures, check, new, plan, journal, shelf, reveal, wish, photo, swatches,
 //! learn, testcloth, handout, bundle, spacing; the handbook; and what helps to type them.
 //!
 //! No arithmetic of the trade stands here: every number comes from the library.
@@ -37,6 +37,7 @@ mod spacing;
 mod swatches;
 pub(crate) mod terminal;
 mod test_cloth;
+mod wish;
 
 pub(crate) use arguments::Arguments;
 pub(crate) use error::CliError;
@@ -60,6 +61,7 @@ pub(crate) fn run(arguments: Arguments, output: &mut dyn Write) -> Result<(), Cl
         (Some(Command::Journal(arguments)), _) => journal::run(&arguments, output),
         (Some(Command::Shelf(arguments)), _) => shelf::run(&arguments, output),
         (Some(Command::Reveal(arguments)), _) => reveal::run(&arguments, output),
+        (Some(Command::Wish(arguments)), _) => wish::run(&arguments, output),
         (Some(Command::Photo(arguments)), _) => photo::run(&arguments, output),
         (Some(Command::Swatches(arguments)), _) => swatches::run(&arguments, output),
         (Some(Command::Learn(arguments)), _) => learn::run(&arguments, output),

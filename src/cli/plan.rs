@@ -226,6 +226,7 @@ fn order(path: &Path, arguments: &PlanArguments) -> Result<Order, CliError> {
         FileKind::Shelf => Some("shelf"),
         FileKind::Marks => Some("file of marks"),
         FileKind::Learned => Some("file of what was learned"),
+        FileKind::Wish => Some("wish"),
     };
     if let Some(other) = other {
         return Err(CliError::argument(path.display().to_string(), format!("this is a {other}"), "name a layout or an order"));

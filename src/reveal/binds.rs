@@ -93,7 +93,8 @@ fn piece(binds: &[RodBind], middle_mm: f64, share: f64) -> Piece {
 const NEAREST_RULES: i32 = 4;
 
 /// How round the rod is there: 1 under a bind, falling to 0 where it has sprung back flat.
-pub(super) fn roundness(binds: &[RodBind], along_mm: f64, flat_after_diameters: f64) -> f64 {
+#[must_use]
+pub fn roundness(binds: &[RodBind], along_mm: f64, flat_after_diameters: f64) -> f64 {
     let near = |bind: &RodBind| {
         let away = (along_mm - bind.along_mm) / (flat_after_diameters * bind.diameter_mm).max(f64::MIN_POSITIVE);
         (-away * away).exp()

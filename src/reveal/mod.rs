@@ -57,7 +57,7 @@ mod widths;
 
 pub use advice::Advice;
 pub use assemble::System;
-pub use binds::RodBind;
+pub use binds::{RodBind, roundness};
 pub use cancel::Cancel;
 pub use clamp::Clamp;
 pub use comparison::{Comparison, DIFFERS_ABOVE, comparison};

@@ -1,4 +1,4 @@
-//! The examples that come with the program: layouts, spacing presets, swatches, recipes, processes and orders, as they stand under
+//! The examples that come with the program: layouts, spacing presets, swatches, recipes, processes, orders and wishes, as they stand under
 //! `layouts/`.
 
 /// A file that comes with the program.
@@ -75,3 +75,6 @@ pub const EXAMPLE_PROCESSES: [Example; 4] = [
 
 /// Orders.
 pub const EXAMPLE_ORDERS: [Example; 1] = [example!("orders/", "harbour-row-regatta.ron")];
+
+/// Wishes.
+pub const EXAMPLE_WISHES: [Example; 1] = [example!("wishes/", "harbour-row-rings.ron")];

@@ -32,10 +32,12 @@ pub enum FileKind {
     Marks,
     /// Calibration values that were learned.
     Learned,
+    /// A wish.
+    Wish,
 }
 
 /// The fields that only one kind has.
-const FIELDS: [(&str, FileKind); 11] = [
+const FIELDS: [(&str, FileKind); 12] = [
     ("garment", FileKind::Layout),
     ("lines", FileKind::Order),
     ("ticks", FileKind::Run),
@@ -47,6 +49,7 @@ const FIELDS: [(&str, FileKind); 11] = [
     ("blanks", FileKind::Shelf),
     ("points", FileKind::Marks),
     ("learned", FileKind::Learned),
+    ("wished", FileKind::Wish),
 ];
 
 impl FileKind {
@@ -65,6 +68,7 @@ impl FileKind {
             Self::Bundle => "a bundle",
             Self::Marks => "marks on a photograph",
             Self::Learned => "learned calibration values",
+            Self::Wish => "a wish",
         }
     }
 
@@ -76,7 +80,7 @@ impl FileKind {
 
 /// What a file holds, told by its fields: a preset has progressions and no garment, an order lines, a run ticks, a process steps,
 /// a recipe dye, a book of swatches swatches, a shelf supplies or undyed garments, marks points,
-/// what was learned learned values. What has none of them is taken for a layout.
+/// what was learned learned values, a wish wished parts. What has none of them is taken for a layout.
 ///
 /// # Errors
 /// [`ReadError::File`] or [`ReadError::TooLarge`].
@@ -133,7 +137,9 @@ pub fn refuse_other_kind(path: &Path, written: FileKind, own: Option<&Path>) -> 
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::store::{EXAMPLE_LAYOUTS, EXAMPLE_ORDERS, EXAMPLE_PRESETS, EXAMPLE_PROCESSES, EXAMPLE_RECIPES, EXAMPLE_SWATCHES};
+    use crate::store::{
+        EXAMPLE_LAYOUTS, EXAMPLE_ORDERS, EXAMPLE_PRESETS, EXAMPLE_PROCESSES, EXAMPLE_RECIPES, EXAMPLE_SWATCHES, EXAMPLE_WISHES,
+    };
 
     /// Every kind that comes with the program replaces its own kind and no other; an order used to be saved over a layout.
     #[test]
@@ -148,6 +154,7 @@ mod tests {
             (FileKind::Recipe, EXAMPLE_RECIPES[0].text),
             (FileKind::Marks, "(format: 1, side: Front, points: [])"),
             (FileKind::Learned, "(format: 1, learned: [])"),
+            (FileKind::Wish, EXAMPLE_WISHES[0].text),
             (FileKind::Swatches, EXAMPLE_SWATCHES[0].text),
         ];
         for (holds, text) in examples {

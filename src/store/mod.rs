@@ -32,6 +32,7 @@ mod swatch_file;
 mod swatch_shelf;
 pub(crate) mod system;
 mod text_file;
+mod wish_file;
 
 pub use crate::layout::layout_text;
 pub use any_layout::read_layout;
@@ -41,7 +42,8 @@ pub use bundle::{
 };
 pub use drawing::{DrawingError, read_drawing};
 pub use examples::{
-    EXAMPLE_LAYOUTS, EXAMPLE_ORDERS, EXAMPLE_PRESETS, EXAMPLE_PROCESSES, EXAMPLE_RECIPES, EXAMPLE_SWATCHES, Example,
+    EXAMPLE_LAYOUTS, EXAMPLE_ORDERS, EXAMPLE_PRESETS, EXAMPLE_PROCESSES, EXAMPLE_RECIPES, EXAMPLE_SWATCHES, EXAMPLE_WISHES,
+    Example,
 };
 pub use home::data_folder;
 pub use kind_file::{FileKind, OtherKind, file_kind, refuse_other_kind};
@@ -77,3 +79,4 @@ pub use swatch_shelf::{SwatchShelf, SwatchShelfError, USUAL_DEPTH_PERCENT};
 pub(crate) use system::file_said;
 pub use system::{FileFault, FileWork};
 pub(crate) use text_file::{MOST_TEXT_BYTES, read_text};
+pub use wish_file::{parse_wish, read_wish, wish_layout_path, wish_text};

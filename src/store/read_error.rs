@@ -12,6 +12,7 @@ use crate::plan::PlanFileError;
 use crate::projection::ProjectorError;
 use crate::reveal::colour::SwatchBookError;
 use crate::telling::{Field, Refused, Told, Voice, displayed_as_in_files, listed};
+use crate::wish::WishError;
 use std::io;
 use std::path::{Path, PathBuf};
 
@@ -103,6 +104,15 @@ pub enum TextError {
     Learned(Box<LearnedError>),
     /// A file of what was learned whose format is newer than this program, or none that ever was.
     LearnedForm {
+        /// The number in the file.
+        found: u32,
+        /// The newest form known.
+        known: u32,
+    },
+    /// A value in a wish can't be used.
+    Wish(Box<WishError>),
+    /// A wish whose format is newer than this program, or none that ever was.
+    WishForm {
         /// The number in the file.
         found: u32,
         /// The newest form known.
@@ -201,9 +211,11 @@ impl Refused for TextError {
             Self::Projectors(error) => error.told(voice),
             Self::Marks(error) => error.told(voice),
             Self::Learned(error) => error.told(voice),
-            Self::MarksForm { found, known } | Self::LearnedForm { found, known } | Self::ProjectorForm { found, known } => {
-                usual::unknown_format(*found, *known).at(Field::from("format").said(voice))
-            }
+            Self::Wish(error) => error.told(voice),
+            Self::MarksForm { found, known }
+            | Self::LearnedForm { found, known }
+            | Self::WishForm { found, known }
+            | Self::ProjectorForm { found, known } => usual::unknown_format(*found, *known).at(Field::from("format").said(voice)),
         }
     }
 }

@@ -13,6 +13,7 @@ mod print;
 mod projection;
 mod reveal;
 mod store;
+mod wish;
 
 use crate::measure::{InchFraction, LengthStyle, LengthUnit};
 use crate::telling::{Names, Refused, Told, Voice, Warned};

@@ -15,6 +15,7 @@ use crate::store::{
     BundleProblem, DrawingError, FileFault, FileKind, FileWork, NotRead, OrderError, OtherKind, PhotographError,
     PhotographProblem, Place, ReadError, SaveError, ShelfError, Shipped, SwatchShelfError, TextError, parse_layout,
 };
+use crate::wish::{WishError, WishProblem};
 use std::io::{self, ErrorKind};
 use std::path::PathBuf;
 
@@ -54,6 +55,10 @@ fn wrong_swatches() -> SwatchBookError {
     SwatchBookError { field: "name".into(), problem: SwatchBookProblem::Name { length: 0, most: 80 } }
 }
 
+fn wrong_wish() -> WishError {
+    WishError { field: "wished.2.from_mm".into(), problem: WishProblem::Overlap { from_mm: 90.0, other: 1, to_mm: 110.0 } }
+}
+
 fn wrong_learned() -> LearnedError {
     LearnedError { field: "learned.2.is".into(), problem: LearnedProblem::Range { value: 900.0, least: 0.5, most: 500.0 } }
 }
@@ -81,6 +86,8 @@ fn texts() -> Vec<TextError> {
         TextError::MarksForm { .. } => TextError::MarksForm { found: 9, known: 1 },
         TextError::Learned(_) => TextError::Learned(Box::new(wrong_learned())),
         TextError::LearnedForm { .. } => TextError::LearnedForm { found: 9, known: 1 },
+        TextError::Wish(_) => TextError::Wish(Box::new(wrong_wish())),
+        TextError::WishForm { .. } => TextError::WishForm { found: 9, known: 1 },
         TextError::Projectors(_) => TextError::Projectors(Box::new(wrong_projector())),
         TextError::ProjectorForm { .. } => TextError::ProjectorForm { found: 9, known: 1 },
     )

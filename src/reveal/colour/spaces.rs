@@ -73,15 +73,39 @@ impl Xyz {
     }
 }
 
+impl Lab {
+    /// To XYZ, the inverse of [`Xyz::to_lab`].
+    #[must_use]
+    pub fn to_xyz(self) -> Xyz {
+        let y = (self.l + 16.0) / 116.0;
+        let [x, z] = [y + self.a / 500.0, y - self.b / 200.0];
+        let shares = [x, y, z].map(lab_curve_inverse);
+        Xyz([0, 1, 2].map(|axis| shares[axis] * LAB_WHITE_XYZ[axis]))
+    }
+
+    /// The nearest colour that a screen shows, channel by channel.
+    #[must_use]
+    pub fn to_srgb(self) -> Srgb {
+        self.to_xyz().to_linear_rgb().to_srgb()
+    }
+}
+
 impl From<Srgb> for Lab {
     fn from(colour: Srgb) -> Self {
         LinearRgb::from(colour).to_xyz().to_lab()
     }
 }
 
+/// Where the curve of L\*a\*b\* begins to be a cube root, and its slope before, times 116 (CIE 15).
+const EPSILON: f64 = 216.0 / 24389.0;
+const KAPPA: f64 = 24389.0 / 27.0;
+
+fn lab_curve_inverse(value: f64) -> f64 {
+    let cube = value * value * value;
+    if cube > EPSILON { cube } else { (116.0 * value - 16.0) / KAPPA }
+}
+
 fn lab_curve(share: f64) -> f64 {
-    const EPSILON: f64 = 216.0 / 24389.0;
-    const KAPPA: f64 = 24389.0 / 27.0;
     if share > EPSILON { share.cbrt() } else { (KAPPA * share + 16.0) / 116.0 }
 }
 
@@ -124,6 +148,7 @@ mod tests {
         for byte in 0..=255 {
             let colour = Srgb { red: byte, green: 255 - byte, blue: byte / 2 };
             assert_eq!(LinearRgb::from(colour).to_xyz().to_linear_rgb().to_srgb(), colour);
+            assert_eq!(Lab::from(colour).to_srgb(), colour);
         }
     }
 

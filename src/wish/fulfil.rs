@@ -1,0 +1,257 @@
+//! From a wish to the layout that comes nearest to it.
+
+use super::causes::{Cause, NotReached, Seen, nearest};
+use super::costs::{BIND_COST, Corrections, Costs, Marks};
+use super::error::FulfilError;
+use super::line::Line;
+use super::reached::{self, PartReached, ProfileRow, mean};
+use super::rows::Rows;
+use super::search::{Way, cheapest};
+use super::shelf::Shelf;
+use super::surrogate::{Ends, Surrogate};
+use super::target::Target;
+use super::tied::{plain, tied};
+use super::wish::Wish;
+use crate::layout::{DyeBy, IceLayers, Layout, Rest};
+use crate::reveal::colour::{DyeSet, Lab};
+use crate::reveal::{Cancel, Cells, RevealOptions, RodDoses, Standing, rod_binds, rod_doses_bound, roundness};
+
+/// How a wish is searched for.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct WishOptions {
+    /// How the rod is cut and its equations solved, as for any reveal; of it pixels and margin do not matter.
+    pub reveal: RevealOptions,
+    /// Places of the opened cloth looked at in each millimetre: 96, with which a ring's colour is known to about 0.3 CIEDE2000 (measured).
+    pub samples: u32,
+    /// How often a layout is revealed and the search corrected by it: 3.
+    pub rounds: u32,
+}
+
+impl Default for WishOptions {
+    fn default() -> Self {
+        Self { reveal: RevealOptions { cells: Cells::Fine, ..RevealOptions::default() }, samples: 96, rounds: 3 }
+    }
+}
+
+/// The layout that comes nearest to a wish, and what it reaches: an estimate.
+#[derive(Debug, Clone)]
+pub struct Fulfilled {
+    /// An ordinary layout, with the maker's own hand.
+    pub layout: Layout,
+    /// Part by part, in the wish's order; none of a part without cloth.
+    pub parts: Vec<Option<PartReached>>,
+    /// The mean CIEDE2000 of all parts by breadth and weight, as revealed.
+    pub difference: f64,
+    /// Parts that can't be reached, and why.
+    pub not_reached: Vec<NotReached>,
+    /// How broad the line of a bind shows, mm: what each edge costs.
+    pub line_mm: f64,
+    /// Millimetre by millimetre.
+    pub profile: Vec<ProfileRow>,
+    /// The mean CIEDE2000 after each round.
+    pub rounds: Vec<f64>,
+}
+
+/// Finds binds and dyes for a wish, beginning with a layout's garment, fold, thread, marks and process.
+///
+/// The same wish of the same layout gives the same result.
+///
+/// # Errors
+/// [`FulfilError`].
+pub fn fulfil(wish: &Wish, layout: &Layout, options: &WishOptions, cancel: &Cancel) -> Result<Fulfilled, FulfilError> {
+    wish.check_on(layout)?;
+    let shelf = Shelf::of(&wish.dyes, layout)?;
+    let search = Work::begin(wish, layout, &shelf, options, cancel)?;
+    search.rounds()
+}
+
+/// How much of the work is done after its steps; the rounds take what is left (measured on a tee).
+const ENDS_DONE: f64 = 0.25;
+const LINE_DONE: f64 = 0.40;
+const BEGUN: f64 = 0.50;
+const ROUNDS_DONE: f64 = 0.95;
+
+/// Beyond the last part binds are sought so far, mm: an edge and its line.
+const AFTER_MM: f64 = 12.0;
+/// Rows beside a bind that tell nothing of a section's colour.
+const BESIDE_ROWS: f64 = 4.0;
+
+/// Everything that does not change from round to round.
+struct Work<'a> {
+    wish: &'a Wish,
+    given: &'a Layout,
+    shelf: &'a Shelf,
+    options: &'a WishOptions,
+    cancel: &'a Cancel,
+    /// With an exact hand.
+    exact: Layout,
+    one_dye: Layout,
+    target: Target,
+    rows: Rows,
+    ends: Ends,
+    line: Line,
+    surrogate: Surrogate,
+    marks: Marks,
+}
+
+/// A layout that was revealed.
+struct Revealed {
+    way: Way,
+    colours: Vec<Option<Lab>>,
+    /// What the rows and the binds cost.
+    cost: f64,
+}
+
+impl<'a> Work<'a> {
+    fn begin(
+        wish: &'a Wish,
+        given: &'a Layout,
+        shelf: &'a Shelf,
+        options: &'a WishOptions,
+        cancel: &'a Cancel,
+    ) -> Result<Self, FulfilError> {
+        let exact = plain(given, &given.raw().colours.rotation)?;
+        let target = Target::of(wish, shelf, given.zero_mm(), given.fold().length_mm());
+        let wanted: Vec<bool> = target.rows.iter().map(Option::is_some).collect();
+        let rows = Rows::of(&exact, &wanted, options.samples);
+        cancel.check()?;
+        // Any dye goes the same way.
+        let two = [shelf.swatches[0].clone(), shelf.swatches[1].clone()];
+        let one_dye = plain(given, &two[..1])?;
+        let ends = Ends::solve(&one_dye, &rows, &options.reveal, cancel)?;
+        cancel.note(ENDS_DONE);
+        let line = Line::seen(&exact, &two, &options.reveal, cancel)?;
+        cancel.note(LINE_DONE);
+        let surrogate = Surrogate::of(&ends, &line, shelf, &rows);
+        let marks = Marks::of(given, target.end() as f64 + AFTER_MM);
+        cancel.note(BEGUN);
+        cancel.check()?;
+        Ok(Self { wish, given, shelf, options, cancel, exact, one_dye, target, rows, ends, line, surrogate, marks })
+    }
+
+    fn rounds(&self) -> Result<Fulfilled, FulfilError> {
+        let none = Lab { l: 0.0, a: 0.0, b: 0.0 };
+        let mut shifts: Corrections = vec![vec![none; self.target.rows.len()]; self.shelf.swatches.len()];
+        let most_binds = self.wish.most_binds.map(|most| most as usize);
+        let (mut best, mut told): (Option<Revealed>, Vec<f64>) = (None, Vec::new());
+        let mut earlier: Option<RodDoses> = None;
+        for round in 0..self.options.rounds.max(1) {
+            let costs = Costs::of(&self.marks, &self.target, &self.surrogate, &self.line, &shifts);
+            let way = cheapest(&costs, most_binds).ok_or(FulfilError::NoWay { marks: self.marks.len() })?;
+            self.cancel.check()?;
+            let (revealed, rod) = self.reveal(way, earlier.as_ref())?;
+            earlier = Some(rod);
+            told.push(reached::mean_difference(&self.target, &revealed.colours));
+            self.correct(&revealed, &mut shifts);
+            let is_same = best
+                .as_ref()
+                .is_some_and(|best| best.way.binds == revealed.way.binds && best.way.choices == revealed.way.choices);
+            if best.as_ref().is_none_or(|best| revealed.cost < best.cost) {
+                best = Some(revealed);
+            }
+            let share = f64::from(round + 1) / f64::from(self.options.rounds.max(1));
+            self.cancel.note(BEGUN + share * (ROUNDS_DONE - BEGUN));
+            if is_same {
+                break;
+            }
+        }
+        let best = best.ok_or(FulfilError::NoWay { marks: self.marks.len() })?;
+        self.told(&best, told)
+    }
+
+    /// Binds along the rod.
+    fn at_mm(&self, way: &Way) -> Vec<f64> {
+        way.binds.iter().map(|mark| self.marks.at_mm(*mark)).collect()
+    }
+
+    /// Reveals a way to tie the rod as any layout is revealed.
+    fn reveal(&self, way: Way, earlier: Option<&RodDoses>) -> Result<(Revealed, RodDoses), FulfilError> {
+        let layout = tied(&self.exact, &self.at_mm(&way), &way.choices, &self.shelf.swatches, self.given.marks())?;
+        let earlier = earlier.map(|rod| (rod, Standing::default()));
+        let rod = rod_doses_bound(&layout, &rod_binds(&layout), &self.options.reveal, earlier, &self.cancel.beneath())?;
+        let doses = self.rows.doses(&layout, &rod);
+        let colours = self.rows.colours(&DyeSet::of_layout(&layout, None), &doses.read.dyes, &doses.gone);
+        let cost = reached::cost(&self.target, &colours) + BIND_COST * way.binds.len() as f64;
+        Ok((Revealed { way, colours, cost }, rod))
+    }
+
+    /// Takes over what a reveal adds to what was foretold, section by section.
+    fn correct(&self, revealed: &Revealed, shifts: &mut Corrections) {
+        let binds = self.marks.binds(&revealed.way.binds);
+        let flat_after = self.given.process().calibration.flat_after_diameters;
+        let yields = self.given.fold().yields();
+        let mut ends = vec![0.0];
+        ends.extend(binds.iter().map(|bind| bind.along_mm));
+        ends.push(self.target.rows.len() as f64);
+        for (section, &dye) in revealed.way.choices.iter().enumerate() {
+            let within = |beside: f64| {
+                let (from_mm, to_mm) = (ends[section] + beside, ends[section + 1] - beside);
+                (0..self.target.rows.len()).filter(move |row| (from_mm..to_mm).contains(&(*row as f64 + 0.5)))
+            };
+            let shift = within(BESIDE_ROWS).filter_map(|row| {
+                let round = yields * roundness(&binds, row as f64 + 0.5, flat_after);
+                let (seen, foretold) = (revealed.colours[row]?, self.surrogate.at(dye, row, round)?);
+                Some(Lab { l: seen.l - foretold.l, a: seen.a - foretold.a, b: seen.b - foretold.b })
+            });
+            if let Some(shift) = mean(shift) {
+                within(0.0).for_each(|row| shifts[dye][row] = shift);
+            }
+        }
+    }
+
+    /// What is told of the best.
+    fn told(&self, best: &Revealed, rounds: Vec<f64>) -> Result<Fulfilled, FulfilError> {
+        let at_mm = self.at_mm(&best.way);
+        let zero_mm = self.given.zero_mm();
+        let layout = tied(self.given, &at_mm, &best.way.choices, &self.shelf.swatches, self.given.marks())?;
+        let mut spec = layout.raw().clone();
+        spec.name.clone_from(&self.wish.name);
+        let layout = Layout::try_from(spec)?;
+        let parts = reached::parts(self.wish, &self.target, &best.colours, &at_mm, zero_mm);
+        let line_mm = self.line.breadth_mm();
+        let seen = Seen {
+            wish: self.wish,
+            shelf: self.shelf,
+            target: &self.target,
+            surrogate: &self.surrogate,
+            marks: &self.marks,
+            line_mm,
+            binds: at_mm.len(),
+            zero_mm,
+        };
+        let of_part = |(part, reached): (usize, &Option<PartReached>)| seen.not_reached(part, reached.as_ref()?);
+        let mut not_reached: Vec<NotReached> = parts.iter().enumerate().filter_map(of_part).collect();
+        self.try_deeper(&mut not_reached)?;
+        let difference = reached::mean_difference(&self.target, &best.colours);
+        let profile = reached::profile(&self.target, &best.colours, zero_mm);
+        self.cancel.note(1.0);
+        Ok(Fulfilled { layout, parts, difference, not_reached, line_mm, profile, rounds })
+    }
+
+    /// Whether turning the rod and more ice would help where dye does not reach deep enough.
+    fn try_deeper(&self, not_reached: &mut [NotReached]) -> Result<(), FulfilError> {
+        let process = self.given.process();
+        let is_deeper = |found: &&mut NotReached| matches!(found.cause, Cause::Deeper { .. });
+        let can_turn =
+            process.dye == DyeBy::PowderUnderIce && (process.rest, process.ice_layers.0) != (Rest::TurnedHalfWay, MOST_ICE);
+        if !can_turn || !not_reached.iter_mut().any(|found| is_deeper(&found)) {
+            return Ok(());
+        }
+        let mut spec = self.one_dye.raw().clone();
+        spec.process.rest = Rest::TurnedHalfWay;
+        spec.process.ice_layers = IceLayers(process.ice_layers.0.saturating_add(1).min(MOST_ICE));
+        let otherwise = Layout::try_from(spec)?;
+        let ends = self.ends.dyed_otherwise(&otherwise, &self.rows, &self.options.reveal, self.cancel)?;
+        let surrogate = Surrogate::of(&ends, &self.line, self.shelf, &self.rows);
+        for found in not_reached.iter_mut().filter(is_deeper) {
+            let turned = nearest(&self.target, &surrogate, found.part - 1).map(|nearest| nearest.difference);
+            found.cause = Cause::Deeper { turned: turned.filter(|off| *off < found.difference - VISIBLY) };
+        }
+        Ok(())
+    }
+}
+
+/// Most layers of ice that a process takes.
+const MOST_ICE: u32 = 10;
+/// A CIEDE2000 that is just seen side by side (common practice, no source).
+const VISIBLY: f64 = 1.0;

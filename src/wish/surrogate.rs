@@ -1,0 +1,142 @@
+//! What a dye gives at any distance from the tip, of a rod that is flat and of one that is pressed round.
+//!
+//! All dyes go the same way through the rod, so one dose stands for each. Between flat and round the doses are taken in proportion to how round
+//! the rod is there, which depends on the binds around alone.
+
+use super::line::{LINE_ROWS, Line};
+use super::rows::{Doses, Rows};
+use super::shelf::Shelf;
+use crate::geometry::rod_size;
+use crate::layout::{Calibration, Layout, Process};
+use crate::reveal::colour::Lab;
+use crate::reveal::{Cancel, RevealError, RevealOptions, RodBind, RodDoses, Standing, rod_doses_bound};
+use rayon::prelude::*;
+
+/// Steps of roundness, flat and round among them.
+pub(super) const LEVELS: usize = 5;
+/// How far a bind's roundness goes, in its diameters: as good as nowhere, and over all of the rod (within what a layout may say).
+const FLAT_AFTER: f64 = 0.05;
+const ROUND_AFTER: f64 = 100.0;
+
+/// Colours row by row; none where there is no cloth.
+pub(super) type RowColours = Vec<Option<Lab>>;
+
+/// Colours by roundness, dye and row, and under and beside a bind.
+#[derive(Debug)]
+pub(super) struct Surrogate {
+    /// By level of roundness and by dye.
+    pub(super) levels: Vec<Vec<RowColours>>,
+    /// By dye and by whole millimetres from the middle of a bind.
+    pub(super) line: Vec<Vec<RowColours>>,
+}
+
+/// Doses of the two rods.
+#[derive(Debug)]
+pub(super) struct Ends {
+    flat: Doses,
+    round: Doses,
+    rods: [RodDoses; 2],
+}
+
+impl Ends {
+    /// Solves a layout with one dye on every section, flat and round.
+    ///
+    /// # Errors
+    /// [`RevealError`].
+    pub(super) fn solve(plain: &Layout, rows: &Rows, options: &RevealOptions, cancel: &Cancel) -> Result<Self, RevealError> {
+        let solve = |after| solve(plain, after, None, options, cancel);
+        let rods = [solve(FLAT_AFTER)?, solve(ROUND_AFTER)?];
+        Ok(Self { flat: rows.doses(plain, &rods[0]), round: rows.doses(plain, &rods[1]), rods })
+    }
+
+    /// The same where dye goes on otherwise, the bath as it was.
+    ///
+    /// # Errors
+    /// [`RevealError`].
+    pub(super) fn dyed_otherwise(
+        &self,
+        plain: &Layout,
+        rows: &Rows,
+        options: &RevealOptions,
+        cancel: &Cancel,
+    ) -> Result<Self, RevealError> {
+        let [flat, round] = &self.rods;
+        let rods =
+            [solve(plain, FLAT_AFTER, Some(flat), options, cancel)?, solve(plain, ROUND_AFTER, Some(round), options, cancel)?];
+        Ok(Self { flat: rows.doses(plain, &rods[0]), round: rows.doses(plain, &rods[1]), rods })
+    }
+
+    /// What lies between the two, from 0, flat, to 1, round.
+    fn between(&self, roundness: f64) -> Doses {
+        #[expect(clippy::cast_possible_truncation, reason = "a share")]
+        let share = roundness as f32;
+        let mix = |flat: &[f32], round: &[f32]| -> Vec<f32> {
+            flat.iter().zip(round).map(|(flat, round)| flat + share * (round - flat)).collect()
+        };
+        let mut mixed = self.flat.clone();
+        mixed.read.dyes = mix(&self.flat.read.dyes, &self.round.read.dyes);
+        mixed.gone = mix(&self.flat.gone, &self.round.gone);
+        mixed
+    }
+}
+
+/// One rod without binds but at its very end, as round as this. What bathed an earlier one stands.
+fn solve(
+    plain: &Layout,
+    flat_after_diameters: f64,
+    bathed: Option<&RodDoses>,
+    options: &RevealOptions,
+    cancel: &Cancel,
+) -> Result<RodDoses, RevealError> {
+    let Process { calibration, .. } = *plain.process();
+    let layout = plain.with_calibration(Calibration { flat_after_diameters, ..calibration });
+    let (guide_mm, length_mm) = (layout.guide_mm(), layout.fold().length_mm());
+    let diameter_mm = rod_size(layout.fold(), layout.cloth(), guide_mm).bound_diameter_mm;
+    let bind = RodBind {
+        along_mm: length_mm,
+        breadth_mm: f64::from(layout.thread().wraps) * layout.thread().diameter_mm,
+        diameter_mm,
+        effect: calibration.bind(layout.thread().kind),
+    };
+    let bathed = bathed.map(|rod| (rod, Standing { dyes: false, bath: true }));
+    rod_doses_bound(&layout, &[bind], options, bathed, &cancel.beneath())
+}
+
+impl Surrogate {
+    /// The colours that the dyes of a shelf give.
+    pub(super) fn of(ends: &Ends, line: &Line, shelf: &Shelf, rows: &Rows) -> Self {
+        let dyes: Vec<_> = (0..shelf.swatches.len()).map(|dye| shelf.alone(dye)).collect();
+        let level = |level: usize| {
+            let doses = ends.between(level as f64 / (LEVELS - 1) as f64);
+            dyes.par_iter().map(|dye| rows.colours(dye, &doses.read.dyes, &doses.gone)).collect()
+        };
+        let levels = (0..LEVELS).map(level).collect();
+        // Under a bind the rod is round.
+        let beside: Vec<Doses> = (0..LINE_ROWS).map(|away| line.dimmed(&ends.round, away)).collect();
+        let of_dye = |dye| beside.iter().map(|doses| rows.colours(dye, &doses.read.dyes, &doses.gone)).collect();
+        let line = dyes.par_iter().map(of_dye).collect();
+        Self { levels, line }
+    }
+
+    /// The colour of a dye in a row at some roundness.
+    pub(super) fn at(&self, dye: usize, row: usize, roundness: f64) -> Option<Lab> {
+        let (level, share) = between_levels(roundness);
+        let [low, high] = [level, level + 1].map(|level| self.levels[level][dye][row]);
+        let (low, high) = (low?, high?);
+        Some(mixed(low, high, share))
+    }
+}
+
+/// The level below a roundness, and how far it lies toward the next.
+pub(super) fn between_levels(roundness: f64) -> (usize, f64) {
+    let at = roundness.clamp(0.0, 1.0) * (LEVELS - 1) as f64;
+    #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "held within the levels")]
+    let level = (at as usize).min(LEVELS - 2);
+    (level, at - level as f64)
+}
+
+/// What lies between two colours, evenly in L\*a\*b\*.
+pub(super) fn mixed(first: Lab, second: Lab, share: f64) -> Lab {
+    let mix = |first: f64, second: f64| first + share * (second - first);
+    Lab { l: mix(first.l, second.l), a: mix(first.a, second.a), b: mix(first.b, second.b) }
+}

@@ -1,0 +1,72 @@
+//! The wish row by row: which colour is wanted, and how much it matters.
+
+use super::edges::Edges;
+use super::shelf::Shelf;
+use super::surrogate::mixed;
+use super::wish::{Tint, Wish, WishColour, WishPart};
+use crate::reveal::colour::Lab;
+
+/// Beyond an edge that no other part shares the garment's own colour is wished over so many mm: a line of waxed thread (measured).
+const BEYOND_MM: f64 = 5.0;
+
+/// A row's wish.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) struct Wanted {
+    pub(super) colour: Lab,
+    pub(super) weight: f64,
+    /// The part that it belongs to; none beyond an edge.
+    pub(super) part: Option<usize>,
+}
+
+/// The wish, by rows of a millimetre from the tip.
+#[derive(Debug, Clone)]
+pub(super) struct Target {
+    pub(super) rows: Vec<Option<Wanted>>,
+    pub(super) edges: Edges,
+}
+
+impl Target {
+    /// The wish on a rod so long, whose maker counts from so far from its tip.
+    pub(super) fn of(wish: &Wish, shelf: &Shelf, zero_mm: f64, length_mm: f64) -> Self {
+        #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "casts saturate")]
+        let count = length_mm.max(0.0).ceil() as usize;
+        let edges = Edges::of(wish, zero_mm, length_mm);
+        let row = |row: usize| {
+            let at_mm = row as f64 + 0.5 - zero_mm;
+            let within = wish.parts.iter().position(|part| (part.from_mm..part.to_mm).contains(&at_mm));
+            if let Some(part) = within {
+                let WishPart { weight, .. } = wish.parts[part];
+                return Some(Wanted { colour: colour_at(&wish.parts[part], shelf, at_mm), weight, part: Some(part) });
+            }
+            let near = |part: &&WishPart| part.from_mm - BEYOND_MM <= at_mm && at_mm < part.to_mm + BEYOND_MM;
+            let heaviest = wish.parts.iter().filter(near).max_by(|a, b| a.weight.total_cmp(&b.weight))?;
+            Some(Wanted { colour: shelf.garment(), weight: heaviest.weight, part: None })
+        };
+        Self { rows: (0..count).map(row).collect(), edges }
+    }
+
+    /// The row after the last that matters.
+    pub(super) fn end(&self) -> usize {
+        self.rows.iter().rposition(Option::is_some).map_or(0, |last| last + 1)
+    }
+}
+
+/// What a part wishes at a distance within it.
+pub(super) fn colour_at(part: &WishPart, shelf: &Shelf, at_mm: f64) -> Lab {
+    match &part.colour {
+        WishColour::Even(tint) => lab(tint, shelf),
+        WishColour::Ramp(from, to) => {
+            mixed(lab(from, shelf), lab(to, shelf), ((at_mm - part.from_mm) / (part.to_mm - part.from_mm)).clamp(0.0, 1.0))
+        }
+    }
+}
+
+fn lab(tint: &Tint, shelf: &Shelf) -> Lab {
+    match tint {
+        Tint::Srgb(srgb) => Lab::from(*srgb),
+        Tint::Lab(lab) => *lab,
+        Tint::Dye(name) => shelf.dyed(name),
+        Tint::Garment => shelf.garment(),
+        Tint::Ground => shelf.bare(),
+    }
+}

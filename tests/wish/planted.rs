@@ -1,0 +1,50 @@
+//! A layout's own picture as the wish gives its binds and dyes again.
+
+use crate::radial::{by_radius, dyes, options, square};
+use pleatwright::layout::Layout;
+use pleatwright::reveal::Cancel;
+use pleatwright::reveal::colour::{Lab, ciede2000};
+use pleatwright::wish::{Tint, Wish, WishColour, WishPart, fulfil};
+
+/// Millimetre by millimetre what the picture shows.
+fn wish_of(colours: &[Option<Lab>]) -> Wish {
+    let parts = colours.iter().enumerate().filter_map(|(row, colour)| {
+        let from_mm = row as f64;
+        Some(WishPart { from_mm, to_mm: from_mm + 1.0, colour: WishColour::Even(Tint::Lab((*colour)?)), weight: 1.0 })
+    });
+    Wish { name: "Planted".to_owned(), layout: "square.ron".to_owned(), dyes: dyes(), most_binds: None, parts: parts.collect() }
+}
+
+fn is_found(gaps: [&[f64]; 2], is_discharged: bool) {
+    let planted = Layout::try_from(square(gaps, is_discharged)).unwrap();
+    let given = Layout::try_from(square([&[20.0], &[20.0]], is_discharged)).unwrap();
+    let wished = by_radius(&planted);
+    let fulfilled = fulfil(&wish_of(&wished), &given, &options(), &Cancel::new()).unwrap();
+    let at = |layout: &Layout| layout.binds().binds.iter().map(|bind| bind.radius_mm).collect::<Vec<_>>();
+    let (found, expected) = (at(&fulfilled.layout), at(&planted));
+    println!("found {found:?} planted {expected:?} off {:?}", fulfilled.rounds);
+    let near = found.iter().zip(&expected).all(|(found, planted)| (found - planted).abs() <= 1.0 + 1e-9);
+    assert!(found.len() == expected.len() && near, "{found:?}, planted {expected:?}");
+    let names = |layout: &Layout| {
+        let swatches = &layout.raw().colours.rotation;
+        layout.section_colours().into_iter().map(|dye| swatches[dye.unwrap()].name.clone()).collect::<Vec<_>>()
+    };
+    let (found, expected) = (names(&fulfilled.layout), names(&planted));
+    assert_eq!(found[..found.len() - 1], expected[..expected.len() - 1]);
+    // The picture of what was found, read off its pixels, is the wish.
+    let again = by_radius(&fulfilled.layout);
+    let off: Vec<f64> = again.iter().zip(&wished).filter_map(|(again, wished)| Some(ciede2000((*again)?, (*wished)?))).collect();
+    let mean = off.iter().sum::<f64>() / off.len() as f64;
+    println!("picture off {mean}");
+    assert!(mean < 1.5, "{mean}");
+}
+
+#[test]
+fn a_planted_layout_on_white_is_found() {
+    is_found([&[18.0, 15.0], &[22.0]], false);
+}
+
+#[test]
+fn a_planted_layout_that_is_discharged_is_found() {
+    is_found([&[21.0, 16.0], &[17.0]], true);
+}
