@@ -134,7 +134,8 @@ pub(super) struct Seen<'a> {
     pub(super) target: &'a Target,
     pub(super) surrogate: &'a Surrogate,
     pub(super) marks: &'a Marks,
-    pub(super) line_mm: f64,
+    /// How broad a bind's line shows in each part.
+    pub(super) lines_mm: &'a [f64],
     pub(super) binds: usize,
     pub(super) zero_mm: f64,
 }
@@ -169,7 +170,7 @@ impl Seen<'_> {
         if reached.colour_difference <= REACHED_WITHIN {
             return None;
         }
-        let line_mm = self.line_mm;
+        let line_mm = self.lines_mm[part];
         if self.wish.parts[part].colour == WishColour::Even(Tint::Garment) {
             return Some(Cause::Kept { line_mm });
         }
@@ -193,15 +194,16 @@ impl Seen<'_> {
 
     /// Whether thread takes more than half of a part: half a line at each edge that another part shares.
     fn narrow(&self, part: usize) -> Option<Cause> {
+        let line_mm = self.lines_mm[part];
         let part = &self.wish.parts[part];
         let edges_mm = [part.from_mm, part.to_mm].map(|edge_mm| edge_mm + self.zero_mm);
         let shared = edges_mm.into_iter().filter(|edge_mm| self.target.edges.is_shared(*edge_mm)).count() as f64;
         let breadth_mm = part.to_mm - part.from_mm;
-        let lost_mm = 0.5 * shared * self.line_mm;
+        let lost_mm = 0.5 * shared * line_mm;
         // Beyond a free edge the line lies outside the part.
-        let room_mm = self.marks.least_gap_mm(0.5 * (edges_mm[0] + edges_mm[1])) - 0.5 * (2.0 - shared) * self.line_mm;
+        let room_mm = self.marks.least_gap_mm(0.5 * (edges_mm[0] + edges_mm[1])) - 0.5 * (2.0 - shared) * line_mm;
         let least_mm = (2.0 * lost_mm).max(room_mm);
-        (breadth_mm < least_mm).then_some(Cause::Narrow { breadth_mm, least_mm, line_mm: self.line_mm })
+        (breadth_mm < least_mm).then_some(Cause::Narrow { breadth_mm, least_mm, line_mm })
     }
 }
 

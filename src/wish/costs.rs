@@ -1,7 +1,7 @@
 //! What binds and sections cost, by how far their colours are from the wish.
 
 use super::edges::Edges;
-use super::line::{LINE_ROWS, Line};
+use super::line::{LINE_ROWS, Line, as_usual, extra_mm};
 use super::search::Rod;
 use super::surrogate::{LEVELS, Surrogate, between_levels};
 use super::target::{Target, Wanted};
@@ -19,12 +19,17 @@ const MOST_WRONG: f64 = 60.0;
 /// Parts of a section that are taken to be equally round throughout.
 const PIECES: usize = 4;
 
+/// Rows on either side of a bind that it changes where it has more wraps than usual, at most.
+const REACH_ROWS: usize = LINE_ROWS + 4;
+
 /// A mark where a bind may lie.
 #[derive(Debug, Clone, Copy)]
 struct Mark {
     at_mm: f64,
     bind: RodBind,
     wraps: u32,
+    /// By how much it reaches farther than a usual bind, mm.
+    extra_mm: f64,
 }
 
 /// Where binds may lie on a rod, and how round it is between any two of them.
@@ -54,7 +59,7 @@ impl Marks {
             let breadth_mm = f64::from(wraps) * thread.diameter_mm;
             let has_room = at_mm >= 0.5 * breadth_mm + LEAST_TIP_MM && at_mm + 0.5 * breadth_mm <= length_mm;
             let bind = RodBind { along_mm: at_mm, breadth_mm, diameter_mm: size.bound_diameter_mm, effect };
-            (has_room && size.cloth_mm > 0.0).then_some(Mark { at_mm, bind, wraps })
+            (has_room && size.cloth_mm > 0.0).then_some(Mark { at_mm, bind, wraps, extra_mm: extra_mm(&thread, wraps) })
         };
         #[expect(clippy::cast_possible_truncation, reason = "some thousands")]
         let (first, last) = ((-zero_mm / step_mm).ceil() as i32, ((until_mm.min(length_mm) - zero_mm) / step_mm).floor() as i32);
@@ -120,10 +125,19 @@ impl Marks {
         marks.iter().map(|mark| self.marks[*mark].bind).collect()
     }
 
+    /// The mark nearest to a place.
+    fn nearest(&self, at_mm: f64) -> Option<&Mark> {
+        self.marks.iter().min_by(|a, b| (a.at_mm - at_mm).abs().total_cmp(&(b.at_mm - at_mm).abs()))
+    }
+
+    /// By how much a bind about here reaches farther than a usual one, mm.
+    pub(super) fn extra_mm(&self, at_mm: f64) -> f64 {
+        self.nearest(at_mm).map_or(0.0, |mark| mark.extra_mm)
+    }
+
     /// The narrowest gap between two binds about here, mm.
     pub(super) fn least_gap_mm(&self, at_mm: f64) -> f64 {
-        let nearest = self.marks.iter().min_by(|a, b| (a.at_mm - at_mm).abs().total_cmp(&(b.at_mm - at_mm).abs()));
-        nearest.map_or(0.0, |mark| self.gap_mm(mark, mark))
+        self.nearest(at_mm).map_or(0.0, |mark| self.gap_mm(mark, mark))
     }
 
     fn gap_mm(&self, from: &Mark, to: &Mark) -> f64 {
@@ -167,7 +181,7 @@ pub(super) struct Costs<'a> {
     /// Sums of costs over the rows before each, by level of roundness and dye.
     sums: Vec<Vec<Vec<f64>>>,
     /// Sums of costs away from the middle of a bind on each mark, by dye: on the tip's side, and on the other.
-    beside: Vec<[Vec<[f64; LINE_ROWS + 1]>; 2]>,
+    beside: Vec<[Vec<[f64; REACH_ROWS + 1]>; 2]>,
 }
 
 impl<'a> Costs<'a> {
@@ -184,21 +198,22 @@ impl<'a> Costs<'a> {
         });
         let sums: Vec<Vec<f64>> = sums.collect();
         let sums = sums.chunks(dyes.max(1)).map(<[Vec<f64>]>::to_vec).collect();
-        let cost = |dye: usize, at_mm: f64, away: usize, outward: bool| {
+        let cost = |dye: usize, mark: &Mark, away: usize, outward: bool| {
+            let (at_mm, away, usual) = (mark.at_mm, away, as_usual(away, mark.extra_mm));
             let middle_mm = away as f64 + 0.5;
             let row_mm = if outward { at_mm + middle_mm } else { at_mm - middle_mm };
             #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "held to the rows")]
             let row = Some(row_mm).filter(|mm| *mm >= 0.0).map(|mm| mm as usize).filter(|row| *row < target.rows.len());
             row.map_or(0.0, |row| {
-                row_cost(target.rows[row], surrogate.line[dye][away][row], shifts[dye][row], line.own[away].min(1.0))
+                row_cost(target.rows[row], surrogate.line[dye][usual][row], shifts[dye][row], line.own[usual].min(1.0))
             })
         };
         let beside = |dye: usize| {
             [false, true].map(|outward| {
                 let of_mark = |mark: &Mark| {
-                    let mut sums = [0.0; LINE_ROWS + 1];
-                    for away in 0..LINE_ROWS {
-                        sums[away + 1] = sums[away] + cost(dye, mark.at_mm, away, outward);
+                    let mut sums = [0.0; REACH_ROWS + 1];
+                    for away in 0..REACH_ROWS {
+                        sums[away + 1] = sums[away] + cost(dye, mark, away, outward);
                     }
                     sums
                 };
@@ -226,13 +241,14 @@ impl<'a> Costs<'a> {
         let [from_mm, to_mm] = self.marks.ends_mm(from, to);
         // Where binds stand near each other, each has the half that is nearer to it.
         let binds = [from, to].into_iter().flatten().count().max(1) as f64;
-        let reach_mm = (LINE_ROWS as f64).min((to_mm - from_mm) / binds);
+        let extra_mm = [from, to].into_iter().flatten().map(|mark| self.marks.marks[mark].extra_mm).fold(0.0, f64::max);
+        let reach_mm = (LINE_ROWS as f64 + extra_mm).min(REACH_ROWS as f64).min((to_mm - from_mm) / binds);
         let beside = |mark: Option<usize>, outward: bool| {
             let Some(mark) = mark else { return 0.0 };
             let sums = &self.beside[dye][usize::from(outward)][mark];
             #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "at most the rows of a line")]
-            let whole = (reach_mm.max(0.0) as usize).min(LINE_ROWS);
-            let next = (whole + 1).min(LINE_ROWS);
+            let whole = (reach_mm.max(0.0) as usize).min(REACH_ROWS);
+            let next = (whole + 1).min(REACH_ROWS);
             sums[whole] + (reach_mm - whole as f64) * (sums[next] - sums[whole])
         };
         let inner_mm = [from_mm + from.map_or(0.0, |_| reach_mm), to_mm - to.map_or(0.0, |_| reach_mm)];

@@ -11,7 +11,7 @@ use super::shelf::Shelf;
 use super::surrogate::{Ends, Surrogate};
 use super::target::Target;
 use super::tied::{plain, tied};
-use super::wish::Wish;
+use super::wish::{Tint, Wish, WishColour};
 use crate::layout::{DyeBy, IceLayers, Layout, Rest};
 use crate::reveal::colour::{DyeSet, Lab};
 use crate::reveal::{Cancel, Cells, RevealOptions, RodDoses, Standing, rod_binds, rod_doses_bound, roundness};
@@ -91,7 +91,36 @@ struct Work<'a> {
     ends: Ends,
     line: Line,
     surrogate: Surrogate,
+    /// How broad a bind's line shows in each part.
+    lines_mm: Vec<f64>,
     marks: Marks,
+}
+
+/// How broad a bind's line shows in each part beside the dye that is nearest to it, mm; and for edges that no other dyed part shares, where a
+/// bind is meant to be.
+fn lines_mm(wish: &Wish, target: &mut Target, surrogate: &Surrogate, marks: &Marks, zero_mm: f64) -> Vec<f64> {
+    let mut lines_mm = Vec::with_capacity(wish.parts.len());
+    for (number, part) in wish.parts.iter().enumerate() {
+        let is_kept = part.colour == WishColour::Even(Tint::Garment);
+        let dye = nearest(target, surrogate, number).map(|nearest| nearest.dye).filter(|_| !is_kept);
+        let mut halves_mm = Vec::new();
+        for (edge_mm, is_outer) in [(zero_mm + part.from_mm, false), (zero_mm + part.to_mm, true)] {
+            // Where the part itself is.
+            let row_mm = if is_outer { edge_mm - 0.5 } else { edge_mm + 0.5 };
+            #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "casts saturate")]
+            let half_mm = dye.and_then(|dye| surrogate.half_line_mm(dye, row_mm.max(0.0) as usize));
+            let half_mm = half_mm.map(|half_mm| half_mm + marks.extra_mm(edge_mm));
+            halves_mm.extend(half_mm);
+            if let Some(half_mm) = half_mm.filter(|_| edge_mm > 0.0 && !target.edges.is_shared(edge_mm)) {
+                target.edges.add_free(edge_mm, is_outer, half_mm);
+            }
+        }
+        lines_mm.push(if halves_mm.is_empty() { 0.0 } else { 2.0 * halves_mm.iter().sum::<f64>() / halves_mm.len() as f64 });
+    }
+    // A part without a line of its own has that of the others.
+    let shown: Vec<f64> = lines_mm.iter().copied().filter(|line_mm| *line_mm > 0.0).collect();
+    let mean_mm = shown.iter().sum::<f64>() / shown.len().max(1) as f64;
+    lines_mm.into_iter().map(|line_mm| if line_mm > 0.0 { line_mm } else { mean_mm }).collect()
 }
 
 /// A layout that was revealed.
@@ -111,7 +140,7 @@ impl<'a> Work<'a> {
         cancel: &'a Cancel,
     ) -> Result<Self, FulfilError> {
         let exact = plain(given, &given.raw().colours.rotation)?;
-        let target = Target::of(wish, shelf, given.zero_mm(), given.fold().length_mm());
+        let mut target = Target::of(wish, shelf, given.zero_mm(), given.fold().length_mm());
         let wanted: Vec<bool> = target.rows.iter().map(Option::is_some).collect();
         let rows = Rows::of(&exact, &wanted, options.samples);
         cancel.check()?;
@@ -124,9 +153,10 @@ impl<'a> Work<'a> {
         cancel.note(LINE_DONE);
         let surrogate = Surrogate::of(&ends, &line, shelf, &rows);
         let marks = Marks::of(given, target.end() as f64 + AFTER_MM);
+        let lines_mm = lines_mm(wish, &mut target, &surrogate, &marks, given.zero_mm());
         cancel.note(BEGUN);
         cancel.check()?;
-        Ok(Self { wish, given, shelf, options, cancel, exact, one_dye, target, rows, ends, line, surrogate, marks })
+        Ok(Self { wish, given, shelf, options, cancel, exact, one_dye, target, rows, ends, line, surrogate, lines_mm, marks })
     }
 
     fn rounds(&self) -> Result<Fulfilled, FulfilError> {
@@ -208,14 +238,14 @@ impl<'a> Work<'a> {
         spec.name.clone_from(&self.wish.name);
         let layout = Layout::try_from(spec)?;
         let parts = reached::parts(self.wish, &self.target, &best.colours, &at_mm, zero_mm);
-        let line_mm = self.line.breadth_mm();
+        let line_mm = self.lines_mm.iter().sum::<f64>() / self.lines_mm.len().max(1) as f64;
         let seen = Seen {
             wish: self.wish,
             shelf: self.shelf,
             target: &self.target,
             surrogate: &self.surrogate,
             marks: &self.marks,
-            line_mm,
+            lines_mm: &self.lines_mm,
             binds: at_mm.len(),
             zero_mm,
         };

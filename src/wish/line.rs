@@ -3,6 +3,7 @@
 use super::error::FulfilError;
 use super::rows::{Doses, Rows};
 use super::tied::tied;
+use crate::geometry::Thread;
 use crate::layout::{Layout, Swatch};
 use crate::measure::RuleMarks;
 use crate::reveal::{Cancel, RevealOptions, rod_binds, rod_doses_bound};
@@ -25,6 +26,18 @@ pub(super) struct Line {
     pub(super) own: [f64; LINE_ROWS],
     /// Of what the bath takes.
     pub(super) gone: [f64; LINE_ROWS],
+}
+
+/// By how much a bind of so many wraps reaches farther to either side than a usual one, mm.
+pub(super) fn extra_mm(thread: &Thread, wraps: u32) -> f64 {
+    0.5 * (f64::from(wraps) - f64::from(thread.wraps)) * thread.diameter_mm
+}
+
+/// The row of a usual bind that is as near to its thread as one so far from the middle of a bind that reaches farther.
+pub(super) fn as_usual(away: usize, extra_mm: f64) -> usize {
+    #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "held to the rows")]
+    let usual = (away as f64 - extra_mm).round().max(0.0) as usize;
+    usual.min(LINE_ROWS - 1)
 }
 
 /// Sums of shares in a row.
@@ -76,13 +89,15 @@ impl Line {
         let rows = Rows::of(&comb, &wanted, SAMPLES);
         let doses = rows.doses(&comb, &rod);
         // Within the first and beyond the last bind a section may have too little cloth to tell.
-        let middles: Vec<usize> = comb.binds().binds.iter().map(|bind| rows_of_mm(bind.radius_mm)).collect();
-        Ok(Self::over(&rows, &doses, &middles, plain.process().discharge.is_some()))
+        let tied = comb.binds().binds.iter().zip(comb.bound_rods());
+        let binds: Vec<(usize, f64)> =
+            tied.map(|(bind, (_, wraps))| (rows_of_mm(bind.radius_mm), extra_mm(plain.thread(), wraps))).collect();
+        Ok(Self::over(&rows, &doses, &binds, plain.process().discharge.is_some()))
     }
 
-    fn over(rows: &Rows, doses: &Doses, middles: &[usize], is_bathed: bool) -> Self {
+    fn over(rows: &Rows, doses: &Doses, binds: &[(usize, f64)], is_bathed: bool) -> Self {
         let (mut own, mut gone) = ([Mean::default(); LINE_ROWS], [Mean::default(); LINE_ROWS]);
-        for (bind, &middle) in middles.iter().enumerate() {
+        for (bind, &(middle, extra_mm)) in binds.iter().enumerate() {
             for outward in [false, true] {
                 let row = |away: usize| if outward { Some(middle + away) } else { (middle).checked_sub(away + 1) };
                 let row = |away: usize| row(away).filter(|row| *row < rows.len());
@@ -95,8 +110,9 @@ impl Line {
                 };
                 let (dose_beside, gone_beside) = (beside(&dose), beside(&bathed));
                 for away in 0..LINE_ROWS {
-                    own[away].add(dose(away), dose_beside);
-                    gone[away].add(bathed(away), gone_beside);
+                    let usual = as_usual(away, extra_mm);
+                    own[usual].add(dose(away), dose_beside);
+                    gone[usual].add(bathed(away), gone_beside);
                 }
             }
         }
@@ -112,16 +128,5 @@ impl Line {
         dimmed.read.dyes.iter_mut().for_each(|dose| *dose *= own);
         dimmed.gone.iter_mut().for_each(|share| *share = (*share * gone).min(1.0));
         dimmed
-    }
-
-    /// How broad a line shows, mm: where less than half of the section's own dye, or of what the bath takes, has come.
-    pub(super) fn breadth_mm(&self) -> f64 {
-        let half = |shares: &[f64; LINE_ROWS]| {
-            let crossing = (0..LINE_ROWS).find(|away| shares[*away] >= 0.5)?;
-            let Some(before) = crossing.checked_sub(1) else { return Some(0.0) };
-            let (low, high) = (shares[before], shares[crossing]);
-            Some(before as f64 + 0.5 + (0.5 - low) / (high - low))
-        };
-        2.0 * [&self.own, &self.gone].into_iter().map(|shares| half(shares).unwrap_or(LINE_ROWS as f64)).fold(0.0, f64::max)
     }
 }

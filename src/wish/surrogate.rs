@@ -8,7 +8,7 @@ use super::rows::{Doses, Rows};
 use super::shelf::Shelf;
 use crate::geometry::rod_size;
 use crate::layout::{Calibration, Layout, Process};
-use crate::reveal::colour::Lab;
+use crate::reveal::colour::{Lab, ciede2000};
 use crate::reveal::{Cancel, RevealError, RevealOptions, RodBind, RodDoses, Standing, rod_doses_bound};
 use rayon::prelude::*;
 
@@ -126,6 +126,28 @@ impl Surrogate {
         Some(mixed(low, high, share))
     }
 }
+
+impl Surrogate {
+    /// How far from the middle of a bind a dye's colour has come half-way from the line's to its own, mm, about this row; none where it does
+    /// not show a line.
+    pub(super) fn half_line_mm(&self, dye: usize, row: usize) -> Option<f64> {
+        let colours: Vec<Lab> = self.line[dye].iter().map(|rows| rows.get(row).copied().flatten()).collect::<Option<_>>()?;
+        let (line, own) = (*colours.first()?, *colours.last()?);
+        if ciede2000(line, own) < LEAST_LINE {
+            return None;
+        }
+        let axis = [own.l - line.l, own.a - line.a, own.b - line.b];
+        let length2: f64 = axis.iter().map(|part| part * part).sum();
+        let share =
+            |at: &Lab| (axis[0] * (at.l - line.l) + axis[1] * (at.a - line.a) + axis[2] * (at.b - line.b)) / length2 - 0.5;
+        let pair = colours.windows(2).position(|pair| share(&pair[0]) < 0.0 && share(&pair[1]) >= 0.0)?;
+        let (before, after) = (share(&colours[pair]), share(&colours[pair + 1]));
+        Some(pair as f64 + 0.5 + before / (before - after))
+    }
+}
+
+/// The CIEDE2000 under which a line does not show beside a colour: half of what sections are told apart by (own judgement).
+const LEAST_LINE: f64 = 5.0;
 
 /// The level below a roundness, and how far it lies toward the next.
 pub(super) fn between_levels(roundness: f64) -> (usize, f64) {

@@ -15,6 +15,7 @@ mod plans;
 mod projectors;
 mod shelves;
 mod tracer;
+mod wishes;
 
 use std::path::{Path, PathBuf};
 

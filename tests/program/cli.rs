@@ -30,14 +30,14 @@ fn run_in(folder: &Path, arguments: &[&str]) -> Output {
         .unwrap()
 }
 
-struct Said {
-    out: String,
-    err: String,
-    status: i32,
+pub(crate) struct Said {
+    pub(crate) out: String,
+    pub(crate) err: String,
+    pub(crate) status: i32,
 }
 
 /// Runs in a folder of its own.
-fn said(folder: &TempDir, arguments: &[&str]) -> Said {
+pub(crate) fn said(folder: &TempDir, arguments: &[&str]) -> Said {
     let output = run_in(folder.path(), arguments);
     let text = |bytes: Vec<u8>| String::from_utf8(bytes).unwrap();
     Said { out: text(output.stdout), err: text(output.stderr), status: output.status.code().unwrap() }

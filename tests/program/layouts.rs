@@ -46,6 +46,7 @@ fn the_folder_and_the_program_hold_the_same_examples() {
     };
     assert_eq!(names(&folder), shipped(&EXAMPLE_LAYOUTS));
     assert_eq!(names(&folder.join("spacing")), shipped(&EXAMPLE_PRESETS));
+    assert_eq!(names(&folder.join("wishes")), shipped(&EXAMPLE_WISHES));
 }
 
 #[test]
@@ -61,6 +62,12 @@ fn every_example_reads_and_comes_back_exactly() {
     for example in EXAMPLE_PRESETS {
         let preset = parse_preset(example.text).unwrap();
         assert_eq!(preset, parse_preset(&preset_text(&preset)).unwrap(), "{}", example.name);
+    }
+    for example in EXAMPLE_WISHES {
+        let wish = parse_wish(example.text).unwrap();
+        assert_eq!(wish, parse_wish(&wish_text(&wish)).unwrap(), "{}", example.name);
+        let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("layouts/wishes").join(example.name);
+        assert_eq!(read_wish(&path).unwrap().0, wish);
     }
 }
 

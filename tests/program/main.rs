@@ -8,3 +8,4 @@ mod common;
 mod cli;
 mod layouts;
 mod readme;
+mod wish;

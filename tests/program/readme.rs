@@ -97,6 +97,7 @@ fn every_command_of_the_readme_does_what_it_says() {
             ("check", _) => "no problems",
             ("print", _) => "job card 1 page",
             ("reveal", _) => "estimate",
+            ("wish", _) => "An estimate: ",
             ("figures", _) => " in",
             ("plan", Some("layouts/orders/harbour-row-regatta.ron")) => "harbour-row-tee-m.pdf",
             ("plan", Some("--list")) => "powder-under-ice",

@@ -78,7 +78,7 @@ pub(crate) fn by_radius(layout: &Layout) -> Vec<Option<Lab>> {
     let reveal = reveal_doses(&layout, &options().reveal, &Cancel::new()).unwrap();
     let picture = picture_of(&reveal, &DyeSet::of_layout(&layout, None), pleatwright::reveal::PictureMap::Cloth, Texture::Off);
     let (_, frame) = reveal.panels()[0];
-    let mut sums = vec![([0.0; 3], 0.0); 90];
+    let mut sums = vec![([0.0; 3], 0.0); 156];
     for (at, pixel) in picture.rgba.chunks_exact(4).enumerate().filter(|(_, pixel)| pixel[3] == 255) {
         let middle = frame.middle(at % picture.width, at / picture.width);
         #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a distance of some mm")]

@@ -62,12 +62,12 @@ fn a_file_is_refused_with_line_and_column() {
         "14:10: wished.2.from_mm: 30 mm lies within part 1; begin at 40 mm, where that one ends, or beyond"
     );
     assert_eq!(told("to_mm: 40.0", "to_mm: -3.0"), "13:24: wished.1.to_mm: -3 mm is not beyond 0 mm; give at least 1 mm");
-    assert_eq!(told("weight: 2.0", "weight: 0.0"), "18:74: wished.5.weight: 0 is out of range; give 0.01 to 10");
+    assert_eq!(told("weight: 2.0", "weight: 0.0"), "18:67: wished.5.weight: 0 is out of range; give 0.01 to 10");
     assert_eq!(told("format: 1", "format: 7").split(": ").nth(1), Some("format"));
     assert!(told("weight: 2.0", "wait: 2.0").contains("wait"));
     assert_eq!(
         told("name: \"amber\", srgb", "name: \"teal\", srgb"),
-        "9:10: dyes.2.name: \"teal\" appears twice; keep one or rename it"
+        "8:10: dyes.2.name: \"teal\" appears twice; keep one or rename it"
     );
 }
 
