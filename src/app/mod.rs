@@ -40,6 +40,7 @@ mod today;
 mod tour;
 mod warnings;
 mod welcome;
+mod wish;
 mod work;
 
 pub use alarm::{Ring, SystemRing};

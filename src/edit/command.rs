@@ -1,7 +1,7 @@
 //! Everything that can be done to a layout.
 
 use super::naming::bind_name;
-use super::{GivenOrder, PresetChange, PresetUse, binds, giving};
+use super::{GivenOrder, PresetChange, PresetUse, Tying, binds, giving};
 use crate::geometry::{
     BindEdit, BindId, BlocksSpec, Centre, Centring, Cloth, DrawnLine, Fit, FlatFoldSpec, FlatPattern, GarmentKind, Gather, Known,
     KnownValues, LineFoldSpec, Measure, Neighbours, OwnOutline, Pleats, Progression, RawMeasures, Side, SpacingPreset,
@@ -99,6 +99,8 @@ pub enum EditCommand {
     SetSectionColour(u32, Option<String>),
     /// Says how the rod is dyed, calibration included.
     SetProcess(Process),
+    /// Takes the binds and dyes that were found for a wish.
+    TakeTying(Box<Tying>),
 }
 
 impl EditCommand {
@@ -148,6 +150,7 @@ impl EditCommand {
             Self::SetColours(_) => "change colours".to_owned(),
             Self::SetSectionColour(section, _) => format!("colour section {section}"),
             Self::SetProcess(_) => "change process".to_owned(),
+            Self::TakeTying(_) => "tie as wished".to_owned(),
         }
     }
 
@@ -183,6 +186,11 @@ impl EditCommand {
             Self::SetThread(thread) => raw.thread = thread,
             Self::SetProcess(process) => raw.process = process,
             Self::SetColours(colours) => set_colours(&mut raw, colours),
+            Self::TakeTying(tying) => {
+                let Tying { fold, binds, colours } = *tying;
+                (raw.fold, raw.binds) = (fold, binds);
+                set_colours(&mut raw, colours);
+            }
             Self::SetSectionColour(section, Some(colour)) => drop(raw.colours.single.insert(section, colour)),
             Self::SetSectionColour(section, None) => drop(raw.colours.single.remove(&section)),
             Self::SetFold(start) => return folded(raw, start),

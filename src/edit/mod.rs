@@ -17,6 +17,7 @@ mod random_tests;
 mod recovered;
 mod recovery;
 mod target;
+mod tying;
 
 pub use blocks::{BlockHandle, BlocksGrip};
 pub use command::EditCommand;
@@ -28,3 +29,4 @@ pub use preset::{PresetChange, PresetEdits, PresetMarks, PresetUse};
 pub use recovered::Recovered;
 pub use recovery::RecoveryFolder;
 pub use target::{DragRules, Target, folded, section_at, with_points};
+pub use tying::Tying;

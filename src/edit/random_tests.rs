@@ -1,6 +1,6 @@
 //! Hands that know nothing: random commands on a document. Each kind of command is among them, and each is undone.
 
-use super::{Document, EditCommand, GivenOrder};
+use super::{Document, EditCommand, GivenOrder, Tying};
 use crate::geometry::{
     BindId, BlockShape, BlocksSpec, Centre, Centring, Cloth, DipPart, DrawnLine, Fit, FlatFoldSpec, FlatKind, FlatPattern,
     FreeLine, GarmentEdge, GarmentKind, Gather, HalfFold, Known, KnownValues, LineKind, LineShape, MM2_PER_M2, Measure,
@@ -105,7 +105,16 @@ fn about_dye() -> impl Strategy<Value = EditCommand> {
             EditCommand::SetThread(Thread { kind, diameter_mm, wraps, ..Thread::default() })
         }),
         process().prop_map(EditCommand::SetProcess),
+        tying().prop_map(|tying| EditCommand::TakeTying(Box::new(tying))),
     ]
+}
+
+fn tying() -> impl Strategy<Value = Tying> {
+    let layouts = EXAMPLE_LAYOUTS.iter().map(|example| Tying::of(&parse_layout(example.text).unwrap()));
+    (select(layouts.collect::<Vec<_>>()), progression()).prop_map(|(mut tying, outward)| {
+        tying.binds.outward = outward;
+        tying
+    })
 }
 
 fn given() -> impl Strategy<Value = EditCommand> {

@@ -75,8 +75,8 @@ pub use picture::{Picture, bare_picture, picture, picture_of, picture_until};
 pub use probe::Probe;
 pub use reading::{ReadDoses, Reading};
 pub use reveal::{
-    Cells, MOST_PIXELS, Reveal, RevealOptions, Standing, fine_grid, reveal_doses, reveal_doses_after, rod_binds, rod_doses,
-    rod_doses_bound,
+    Cells, MOST_PIXELS, Reveal, RevealOptions, Standing, fine_grid, frames as panel_frames, reveal_doses, reveal_doses_after,
+    rod_binds, rod_doses, rod_doses_bound,
 };
 pub use rod_section::RodSection;
 pub use summary::{Fix, SectionReveal};

@@ -271,7 +271,10 @@ pub fn reveal_doses_after(
 }
 
 /// The panels that there are, with their frames: alike, so that front and back can be laid side by side.
-pub(super) fn frames(layout: &Layout, options: &RevealOptions) -> Result<Vec<(Panel, PixelFrame)>, RevealError> {
+///
+/// # Errors
+/// [`RevealError`] when there can be no such pixels, or too many.
+pub fn frames(layout: &Layout, options: &RevealOptions) -> Result<Vec<(Panel, PixelFrame)>, RevealError> {
     let pixel_mm = options.pixel_mm;
     if !(LEAST_PIXEL_MM..=MOST_PIXEL_MM).contains(&pixel_mm) {
         return Err(RevealError::Length {

@@ -1,7 +1,7 @@
 //! What binds and sections cost, by how far their colours are from the wish.
 
 use super::edges::Edges;
-use super::line::{LINE_ROWS, Line, as_usual, extra_mm};
+use super::line::{LINE_ROWS, as_usual, extra_mm};
 use super::search::Rod;
 use super::surrogate::{LEVELS, Surrogate, between_levels};
 use super::target::{Target, Wanted};
@@ -130,6 +130,11 @@ impl Marks {
         self.marks.iter().min_by(|a, b| (a.at_mm - at_mm).abs().total_cmp(&(b.at_mm - at_mm).abs()))
     }
 
+    /// Where the mark nearest to a place lies, mm from the tip.
+    pub(super) fn nearest_mm(&self, at_mm: f64) -> Option<f64> {
+        self.nearest(at_mm).map(|mark| mark.at_mm)
+    }
+
     /// By how much a bind about here reaches farther than a usual one, mm.
     pub(super) fn extra_mm(&self, at_mm: f64) -> f64 {
         self.nearest(at_mm).map_or(0.0, |mark| mark.extra_mm)
@@ -185,14 +190,14 @@ pub(super) struct Costs<'a> {
 }
 
 impl<'a> Costs<'a> {
-    pub(super) fn of(marks: &'a Marks, target: &'a Target, surrogate: &Surrogate, line: &Line, shifts: &Corrections) -> Self {
+    pub(super) fn of(marks: &'a Marks, target: &'a Target, surrogate: &Surrogate, shifts: &Corrections) -> Self {
         let dyes = shifts.len();
         let sums = (0..LEVELS * dyes).into_par_iter().map(|at| {
             let (level, dye) = (at / dyes, at % dyes);
             let colours = &surrogate.levels[level][dye];
             let mut sums = vec![0.0];
             for (row, wanted) in target.rows.iter().enumerate() {
-                sums.push(sums[row] + row_cost(*wanted, colours[row], shifts[dye][row], 1.0));
+                sums.push(sums[row] + row_cost(*wanted, colours[row], shifts[dye][row], 1.0, dye));
             }
             sums
         });
@@ -205,7 +210,13 @@ impl<'a> Costs<'a> {
             #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "held to the rows")]
             let row = Some(row_mm).filter(|mm| *mm >= 0.0).map(|mm| mm as usize).filter(|row| *row < target.rows.len());
             row.map_or(0.0, |row| {
-                row_cost(target.rows[row], surrogate.line[dye][usual][row], shifts[dye][row], line.own[usual].min(1.0))
+                row_cost(
+                    target.rows[row],
+                    surrogate.line[dye][usual][row],
+                    shifts[dye][row],
+                    surrogate.come[dye][usual][row],
+                    dye,
+                )
             })
         };
         let beside = |dye: usize| {
@@ -292,7 +303,8 @@ impl Rod for Costs<'_> {
 const ROUNDING_COST: f64 = 1e-9;
 
 /// What a row of this colour costs; a shift counts by as much of the dye as there is.
-fn row_cost(wanted: Option<Wanted>, colour: Option<Lab>, shift: Lab, share: f64) -> f64 {
+fn row_cost(wanted: Option<Wanted>, colour: Option<Lab>, shift: Lab, share: f64, dye: usize) -> f64 {
+    let wanted = wanted.filter(|wanted| wanted.counts(dye));
     let (Some(wanted), Some(colour)) = (wanted, colour) else { return 0.0 };
     let shifted = Lab { l: colour.l + share * shift.l, a: colour.a + share * shift.a, b: colour.b + share * shift.b };
     squared(shifted, &wanted)

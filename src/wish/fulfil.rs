@@ -3,7 +3,7 @@
 use super::causes::{Cause, NotReached, Seen, nearest};
 use super::costs::{BIND_COST, Corrections, Costs, Marks};
 use super::error::FulfilError;
-use super::line::Line;
+use super::line::Comb;
 use super::reached::{self, PartReached, ProfileRow, mean};
 use super::rows::Rows;
 use super::search::{Way, cheapest};
@@ -14,13 +14,18 @@ use super::tied::{plain, tied};
 use super::wish::{Tint, Wish, WishColour};
 use crate::layout::{DyeBy, IceLayers, Layout, Rest};
 use crate::reveal::colour::{DyeSet, Lab};
-use crate::reveal::{Cancel, Cells, RevealOptions, RodDoses, Standing, rod_binds, rod_doses_bound, roundness};
+use crate::reveal::{
+    Cancel, Cells, GridSpec, MOST_CELLS, RevealOptions, RodDoses, Standing, fine_grid, rod_binds, rod_doses_bound, roundness,
+};
 
 /// How a wish is searched for.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct WishOptions {
     /// How the rod is cut and its equations solved, as for any reveal; of it pixels and margin do not matter.
     pub reveal: RevealOptions,
+    /// Length of the cells of rods with binds, mm: 1. With 2 a line's edges lie up to half a millimetre otherwise by where its bind falls on the
+    /// cells (measured). Where there would be too many, cells are as long as those of the reveal.
+    pub cell_mm: f64,
     /// Places of the opened cloth looked at in each millimetre: 96, with which a ring's colour is known to about 0.3 CIEDE2000 (measured).
     pub samples: u32,
     /// How often a layout is revealed and the search corrected by it: 3.
@@ -29,7 +34,7 @@ pub struct WishOptions {
 
 impl Default for WishOptions {
     fn default() -> Self {
-        Self { reveal: RevealOptions { cells: Cells::Fine, ..RevealOptions::default() }, samples: 96, rounds: 3 }
+        Self { reveal: RevealOptions { cells: Cells::Fine, ..RevealOptions::default() }, cell_mm: 1.0, samples: 96, rounds: 3 }
     }
 }
 
@@ -67,7 +72,7 @@ pub fn fulfil(wish: &Wish, layout: &Layout, options: &WishOptions, cancel: &Canc
 
 /// How much of the work is done after its steps; the rounds take what is left (measured on a tee).
 const ENDS_DONE: f64 = 0.25;
-const LINE_DONE: f64 = 0.40;
+const COMB_DONE: f64 = 0.40;
 const BEGUN: f64 = 0.50;
 const ROUNDS_DONE: f64 = 0.95;
 
@@ -82,6 +87,8 @@ struct Work<'a> {
     given: &'a Layout,
     shelf: &'a Shelf,
     options: &'a WishOptions,
+    /// For rods with binds.
+    bound: RevealOptions,
     cancel: &'a Cancel,
     /// With an exact hand.
     exact: Layout,
@@ -89,7 +96,7 @@ struct Work<'a> {
     target: Target,
     rows: Rows,
     ends: Ends,
-    line: Line,
+    comb: Comb,
     surrogate: Surrogate,
     /// How broad a bind's line shows in each part.
     lines_mm: Vec<f64>,
@@ -117,6 +124,7 @@ fn lines_mm(wish: &Wish, target: &mut Target, surrogate: &Surrogate, marks: &Mar
         }
         lines_mm.push(if halves_mm.is_empty() { 0.0 } else { 2.0 * halves_mm.iter().sum::<f64>() / halves_mm.len() as f64 });
     }
+    target.edges.settle(|meant_mm| marks.nearest_mm(meant_mm));
     // A part without a line of its own has that of the others.
     let shown: Vec<f64> = lines_mm.iter().copied().filter(|line_mm| *line_mm > 0.0).collect();
     let mean_mm = shown.iter().sum::<f64>() / shown.len().max(1) as f64;
@@ -149,14 +157,31 @@ impl<'a> Work<'a> {
         let one_dye = plain(given, &two[..1])?;
         let ends = Ends::solve(&one_dye, &rows, &options.reveal, cancel)?;
         cancel.note(ENDS_DONE);
-        let line = Line::seen(&exact, &two, &options.reveal, cancel)?;
-        cancel.note(LINE_DONE);
-        let surrogate = Surrogate::of(&ends, &line, shelf, &rows);
+        let bound = RevealOptions { cells: bound_cells(&exact, options), ..options.reveal };
+        let comb = Comb::solve(&exact, &two, &bound, cancel)?;
+        cancel.note(COMB_DONE);
+        let surrogate = Surrogate::of(&ends, &comb, shelf, &rows);
         let marks = Marks::of(given, target.end() as f64 + AFTER_MM);
         let lines_mm = lines_mm(wish, &mut target, &surrogate, &marks, given.zero_mm());
         cancel.note(BEGUN);
         cancel.check()?;
-        Ok(Self { wish, given, shelf, options, cancel, exact, one_dye, target, rows, ends, line, surrogate, lines_mm, marks })
+        Ok(Self {
+            wish,
+            given,
+            shelf,
+            options,
+            bound,
+            cancel,
+            exact,
+            one_dye,
+            target,
+            rows,
+            ends,
+            comb,
+            surrogate,
+            lines_mm,
+            marks,
+        })
     }
 
     fn rounds(&self) -> Result<Fulfilled, FulfilError> {
@@ -166,7 +191,7 @@ impl<'a> Work<'a> {
         let (mut best, mut told): (Option<Revealed>, Vec<f64>) = (None, Vec::new());
         let mut earlier: Option<RodDoses> = None;
         for round in 0..self.options.rounds.max(1) {
-            let costs = Costs::of(&self.marks, &self.target, &self.surrogate, &self.line, &shifts);
+            let costs = Costs::of(&self.marks, &self.target, &self.surrogate, &shifts);
             let way = cheapest(&costs, most_binds).ok_or(FulfilError::NoWay { marks: self.marks.len() })?;
             self.cancel.check()?;
             let (revealed, rod) = self.reveal(way, earlier.as_ref())?;
@@ -196,12 +221,14 @@ impl<'a> Work<'a> {
 
     /// Reveals a way to tie the rod as any layout is revealed.
     fn reveal(&self, way: Way, earlier: Option<&RodDoses>) -> Result<(Revealed, RodDoses), FulfilError> {
-        let layout = tied(&self.exact, &self.at_mm(&way), &way.choices, &self.shelf.swatches, self.given.marks())?;
+        let at_mm = self.at_mm(&way);
+        let layout = tied(&self.exact, &at_mm, &way.choices, &self.shelf.swatches, self.given.marks())?;
         let earlier = earlier.map(|rod| (rod, Standing::default()));
-        let rod = rod_doses_bound(&layout, &rod_binds(&layout), &self.options.reveal, earlier, &self.cancel.beneath())?;
+        let rod = rod_doses_bound(&layout, &rod_binds(&layout), &self.bound, earlier, &self.cancel.beneath())?;
         let doses = self.rows.doses(&layout, &rod);
         let colours = self.rows.colours(&DyeSet::of_layout(&layout, None), &doses.read.dyes, &doses.gone);
-        let cost = reached::cost(&self.target, &colours) + BIND_COST * way.binds.len() as f64;
+        let dye_of = |row: usize| way.choices[at_mm.partition_point(|at_mm| *at_mm <= row as f64 + 0.5)];
+        let cost = reached::cost(&self.target, &colours, dye_of) + BIND_COST * way.binds.len() as f64;
         Ok((Revealed { way, colours, cost }, rod))
     }
 
@@ -272,7 +299,7 @@ impl<'a> Work<'a> {
         spec.process.ice_layers = IceLayers(process.ice_layers.0.saturating_add(1).min(MOST_ICE));
         let otherwise = Layout::try_from(spec)?;
         let ends = self.ends.dyed_otherwise(&otherwise, &self.rows, &self.options.reveal, self.cancel)?;
-        let surrogate = Surrogate::of(&ends, &self.line, self.shelf, &self.rows);
+        let surrogate = Surrogate::of(&ends, &self.comb, self.shelf, &self.rows);
         for found in not_reached.iter_mut().filter(is_deeper) {
             let turned = nearest(&self.target, &surrogate, found.part - 1).map(|nearest| nearest.difference);
             found.cause = Cause::Deeper { turned: turned.filter(|off| *off < found.difference - VISIBLY) };
@@ -281,6 +308,22 @@ impl<'a> Work<'a> {
     }
 }
 
+/// The cells of rods with binds.
+fn bound_cells(layout: &Layout, options: &WishOptions) -> Cells {
+    let spec = match options.reveal.cells {
+        Cells::Fine => fine_grid(layout),
+        Cells::Preview => GridSpec::preview(layout.fold()),
+        Cells::Of(spec) => spec,
+    };
+    let columns = layout.fold().places() as usize * spec.across;
+    let most_mm = layout.fold().length_mm() * columns as f64 / MOST_CELLS as f64;
+    // The last cell may reach beyond the rod.
+    let is_room = options.cell_mm > ROOM * most_mm;
+    Cells::Of(if is_room { GridSpec { cell_mm: options.cell_mm.min(spec.cell_mm), ..spec } } else { spec })
+}
+
+/// What is kept of the most cells that a rod may have.
+const ROOM: f64 = 1.1;
 /// Most layers of ice that a process takes.
 const MOST_ICE: u32 = 10;
 /// A CIEDE2000 that is just seen side by side (common practice, no source).

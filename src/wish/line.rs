@@ -1,31 +1,63 @@
-//! What a bind leaves of dye and bath on either side of it, seen on a rod that is tied every few centimetres.
+//! How a bind shows on either side of it, seen on a rod that is tied every few centimetres.
 
 use super::error::FulfilError;
-use super::rows::{Doses, Rows};
+use super::rows::Rows;
 use super::tied::tied;
 use crate::geometry::Thread;
 use crate::layout::{Layout, Swatch};
 use crate::measure::RuleMarks;
+use crate::reveal::colour::DyeSet;
 use crate::reveal::{Cancel, RevealOptions, rod_binds, rod_doses_bound};
 
 /// Rows on either side of a bind's middle that it changes, of a millimetre each: as far as waxed thread of four wraps dims dye (measured).
 pub(super) const LINE_ROWS: usize = 8;
-/// From bind to bind, mm: odd, so that binds fall on cells of two millimetres in every way.
-const APART_MM: f64 = 51.0;
+/// From bind to bind, mm, at least and at most: odd, so that binds fall on cells of two millimetres in every way, and at least so far that
+/// the middle between two is as good as free of them.
+const APART_MM: [f64; 2] = [27.0, 51.0];
+/// How many there are to be on a rod, about (own choice).
+const TEETH: f64 = 9.0;
 /// Where what a bind leaves is compared with, mm from its middle.
 const BESIDE_MM: [usize; 2] = [9, 13];
 /// Places looked at in each row.
-const SAMPLES: u32 = 48;
-/// Below this a dose or a share tells nothing of what a bind leaves of it.
-const LEAST: f64 = 0.02;
+const SAMPLES: u32 = 96;
+/// Square of the least difference in light between a line and a section that tells how far it has come (own choice).
+const LEAST: f64 = 1e-4;
 
-/// What a bind leaves, by whole millimetres from its middle: shares of what is there without it.
+/// How a bind shows beside a dye, by whole millimetres from its middle.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) struct Shown {
+    /// The light of its line, linear sRGB.
+    light: [f64; 3],
+    /// How far the light has come from the line's to the section's own.
+    share: [f64; LINE_ROWS],
+}
+
+impl Shown {
+    /// What lies between two.
+    fn between(&self, other: &Self, part: f64) -> Self {
+        let mix = |first: f64, second: f64| first + part * (second - first);
+        Self {
+            light: std::array::from_fn(|channel| mix(self.light[channel], other.light[channel])),
+            share: std::array::from_fn(|away| mix(self.share[away], other.share[away])),
+        }
+    }
+
+    /// How far the light has come so far from the middle of a bind.
+    pub(super) fn share(&self, away: usize) -> f64 {
+        self.share[away]
+    }
+
+    /// The light there beside a section of this light.
+    pub(super) fn beside(&self, own: [f64; 3], away: usize) -> [f64; 3] {
+        std::array::from_fn(|channel| self.light[channel] + self.share[away] * (own[channel] - self.light[channel]))
+    }
+}
+
+/// How binds show beside a dye, along the rod: a thick rod lets more come round than a thin one.
 #[derive(Debug, Clone, PartialEq)]
 pub(super) struct Line {
-    /// Of the section's own dye.
-    pub(super) own: [f64; LINE_ROWS],
-    /// Of what the bath takes.
-    pub(super) gone: [f64; LINE_ROWS],
+    /// By the distance from the tip of the binds that were looked at, mm, rising.
+    seen: Vec<(f64, Shown)>,
 }
 
 /// By how much a bind of so many wraps reaches farther to either side than a usual one, mm.
@@ -40,93 +72,143 @@ pub(super) fn as_usual(away: usize, extra_mm: f64) -> usize {
     usual.min(LINE_ROWS - 1)
 }
 
-/// Sums of shares in a row.
-#[derive(Debug, Clone, Copy, Default)]
-struct Mean {
-    sum: f64,
-    count: f64,
+/// A bind to look at.
+#[derive(Debug, Clone, Copy)]
+struct Tied {
+    at_mm: f64,
+    /// The first row beyond its middle.
+    middle: usize,
+    extra_mm: f64,
 }
 
-impl Mean {
-    fn add(&mut self, value: Option<f64>, beside: f64) {
-        if let Some(value) = value.filter(|_| beside > LEAST) {
-            self.sum += (value / beside).clamp(0.0, 1.5);
-            self.count += 1.0;
-        }
-    }
-
-    fn or(self, usual: f64) -> f64 {
-        if self.count > 0.0 { self.sum / self.count } else { usual }
-    }
+/// A rod that is tied every few centimetres.
+#[derive(Debug)]
+pub(super) struct Comb {
+    rows: Rows,
+    binds: Vec<Tied>,
+    /// Of each place the dose of its own section's dye, and the share of the garment's colour that is gone.
+    own: Vec<f32>,
+    gone: Vec<f32>,
 }
 
-impl Line {
-    /// Ties a layout of two dyes every few centimetres, and looks.
+impl Comb {
+    /// Ties a layout of two dyes every few centimetres, and solves it.
     ///
     /// # Errors
     /// [`FulfilError`].
-    pub(super) fn seen(
+    pub(super) fn solve(
         plain: &Layout,
         swatches: &[Swatch; 2],
         options: &RevealOptions,
         cancel: &Cancel,
     ) -> Result<Self, FulfilError> {
         let (guide_mm, length_mm) = (plain.guide_mm(), plain.fold().length_mm());
-        let first_mm = guide_mm - ((guide_mm - 0.5 * APART_MM) / APART_MM).floor().max(0.0) * APART_MM;
-        let at_mm: Vec<f64> = std::iter::successors(Some(first_mm), |at_mm| Some(at_mm + APART_MM))
-            .take_while(|at_mm| *at_mm <= guide_mm || *at_mm < length_mm - 0.5 * APART_MM)
+        let apart_mm = (2.0 * (0.5 * length_mm / TEETH).floor() + 1.0).clamp(APART_MM[0], APART_MM[1]);
+        let first_mm = guide_mm - ((guide_mm - 0.5 * apart_mm) / apart_mm).floor().max(0.0) * apart_mm;
+        let at_mm: Vec<f64> = std::iter::successors(Some(first_mm), |at_mm| Some(at_mm + apart_mm))
+            .take_while(|at_mm| *at_mm <= guide_mm || *at_mm < length_mm - 0.5 * apart_mm)
             .collect();
         let dyes: Vec<usize> = (0..=at_mm.len()).map(|section| section % 2).collect();
         let comb = tied(plain, &at_mm, &dyes, swatches, RuleMarks::Exact)?;
         let rod = rod_doses_bound(&comb, &rod_binds(&comb), options, None, &cancel.beneath())?;
-        #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "casts saturate")]
-        let rows_of_mm = |mm: f64| mm.max(0.0) as usize;
-        let mut wanted = vec![false; rows_of_mm(length_mm) + 1];
-        for &at_mm in &at_mm {
-            let middle = rows_of_mm(at_mm);
-            wanted.iter_mut().take(middle + BESIDE_MM[1]).skip(middle.saturating_sub(BESIDE_MM[1])).for_each(|row| *row = true);
+        let binds = comb.binds().binds.iter().zip(comb.bound_rods());
+        let binds: Vec<Tied> = binds
+            .map(|(bind, (_, wraps))| {
+                let (at_mm, extra_mm) = (bind.radius_mm, extra_mm(plain.thread(), wraps));
+                Tied { at_mm, middle: row_of(at_mm), extra_mm }
+            })
+            .collect();
+        let mut wanted = vec![false; row_of(length_mm) + 1];
+        for bind in &binds {
+            let (from, to) = (bind.middle.saturating_sub(BESIDE_MM[1]), bind.middle + BESIDE_MM[1]);
+            wanted.iter_mut().take(to).skip(from).for_each(|row| *row = true);
         }
         let rows = Rows::of(&comb, &wanted, SAMPLES);
         let doses = rows.doses(&comb, &rod);
-        // Within the first and beyond the last bind a section may have too little cloth to tell.
-        let tied = comb.binds().binds.iter().zip(comb.bound_rods());
-        let binds: Vec<(usize, f64)> =
-            tied.map(|(bind, (_, wraps))| (rows_of_mm(bind.radius_mm), extra_mm(plain.thread(), wraps))).collect();
-        Ok(Self::over(&rows, &doses, &binds, plain.process().discharge.is_some()))
-    }
-
-    fn over(rows: &Rows, doses: &Doses, binds: &[(usize, f64)], is_bathed: bool) -> Self {
-        let (mut own, mut gone) = ([Mean::default(); LINE_ROWS], [Mean::default(); LINE_ROWS]);
-        for (bind, &(middle, extra_mm)) in binds.iter().enumerate() {
-            for outward in [false, true] {
-                let row = |away: usize| if outward { Some(middle + away) } else { (middle).checked_sub(away + 1) };
-                let row = |away: usize| row(away).filter(|row| *row < rows.len());
-                let dye = (bind + usize::from(outward)) % 2;
-                let dose = |away| rows.mean(row(away)?, |place| f64::from(doses.read.dyes[2 * place + dye]));
-                let bathed = |away| rows.mean(row(away)?, |place| f64::from(doses.gone[place]));
-                let beside = |of: &dyn Fn(usize) -> Option<f64>| {
-                    let seen: Vec<f64> = (BESIDE_MM[0]..BESIDE_MM[1]).filter_map(of).collect();
-                    if seen.is_empty() { 0.0 } else { seen.iter().sum::<f64>() / seen.len() as f64 }
-                };
-                let (dose_beside, gone_beside) = (beside(&dose), beside(&bathed));
-                for away in 0..LINE_ROWS {
-                    let usual = as_usual(away, extra_mm);
-                    own[usual].add(dose(away), dose_beside);
-                    gone[usual].add(bathed(away), gone_beside);
-                }
-            }
+        let mut own = vec![0.0; doses.gone.len()];
+        for row in 0..rows.len() {
+            let dye = binds.partition_point(|bind| bind.middle <= row) % 2;
+            rows.places(row).for_each(|place| own[place] = doses.read.dyes[2 * place + dye]);
         }
-        let bathed = |mean: Mean| if is_bathed { mean.or(1.0) } else { 1.0 };
-        Self { own: own.map(|mean| mean.or(1.0)), gone: gone.map(bathed) }
+        Ok(Self { rows, binds, own, gone: doses.gone })
     }
 
-    /// Doses of a rod without binds, as they are so far from the middle of one.
-    pub(super) fn dimmed(&self, doses: &Doses, away: usize) -> Doses {
-        #[expect(clippy::cast_possible_truncation, reason = "shares")]
-        let [own, gone] = [self.own[away], self.gone[away]].map(|share| share as f32);
-        let mut dimmed = doses.clone();
-        dimmed.read.dyes.iter_mut().for_each(|dose| *dose *= own);
-        dimmed.gone.iter_mut().for_each(|share| *share = (*share * gone).min(1.0));
-        dimmed
+    /// How its binds show beside a dye.
+    pub(super) fn beside(&self, dye: &DyeSet) -> Line {
+        let lights = self.rows.lights(dye, &self.own, &self.gone);
+        let shown: Vec<(f64, Shown)> = self.binds.iter().filter_map(|bind| Some((bind.at_mm, shown(&lights, bind)?))).collect();
+        Line { seen: smoothed(&shown) }
     }
+}
+
+impl Line {
+    /// How a bind shows there; none where none could be looked at.
+    pub(super) fn at(&self, at_mm: f64) -> Option<Shown> {
+        let after = self.seen.partition_point(|(seen_mm, _)| *seen_mm <= at_mm);
+        let before = after.checked_sub(1).and_then(|before| self.seen.get(before));
+        match (before, self.seen.get(after)) {
+            (Some((from_mm, from)), Some((to_mm, to))) => Some(from.between(to, (at_mm - from_mm) / (to_mm - from_mm))),
+            (Some((_, only)), None) | (None, Some((_, only))) => Some(*only),
+            (None, None) => None,
+        }
+    }
+}
+
+#[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "casts saturate")]
+fn row_of(mm: f64) -> usize {
+    mm.max(0.0) as usize
+}
+
+/// How one bind shows, both of its sides together; none where there is no cloth beside it.
+fn shown(lights: &[Option<[f64; 3]>], bind: &Tied) -> Option<Shown> {
+    let row = |away: usize, outward: bool| {
+        let row = if outward { Some(bind.middle + away) } else { bind.middle.checked_sub(away + 1) };
+        row.and_then(|row| lights.get(row).copied().flatten())
+    };
+    let mean = |rows: &mut dyn Iterator<Item = [f64; 3]>| {
+        let (count, sum) =
+            rows.fold((0.0, [0.0; 3]), |(count, sum), light| (count + 1.0, std::array::from_fn(|at| sum[at] + light[at])));
+        (count > 0.0).then(|| sum.map(|sum| sum / count))
+    };
+    let line = mean(&mut [false, true].into_iter().filter_map(|outward| row(0, outward)))?;
+    let (mut sums, mut counts) = ([0.0; LINE_ROWS], [0.0; LINE_ROWS]);
+    for outward in [false, true] {
+        let Some(own) = mean(&mut (BESIDE_MM[0]..BESIDE_MM[1]).filter_map(|away| row(away, outward))) else { continue };
+        let axis: [f64; 3] = std::array::from_fn(|at| own[at] - line[at]);
+        let length2: f64 = axis.iter().map(|part| part * part).sum();
+        for away in 0..LINE_ROWS {
+            let Some(light) = row(away, outward) else { continue };
+            let along: f64 = axis.iter().zip(light).zip(line).map(|((axis, light), line)| axis * (light - line)).sum();
+            // Where a line is as the section is, nothing is to come.
+            let share = if length2 > LEAST { (along / length2).clamp(0.0, 1.2) } else { 1.0 };
+            let usual = as_usual(away, bind.extra_mm);
+            sums[usual] += share;
+            counts[usual] += 1.0;
+        }
+    }
+    let seen: [Option<f64>; LINE_ROWS] = std::array::from_fn(|away| (counts[away] > 0.0).then(|| sums[away] / counts[away]));
+    // What a bind of more wraps was not looked at for is as the last that was.
+    let mut last = 1.0;
+    let mut share = [1.0; LINE_ROWS];
+    for away in 0..LINE_ROWS {
+        last = seen[away].unwrap_or(last);
+        share[away] = last;
+    }
+    Some(Shown { light: line, share })
+}
+
+/// Each a mean of itself and its neighbours: how a bind falls on the cells differs from one to the next.
+fn smoothed(shown: &[(f64, Shown)]) -> Vec<(f64, Shown)> {
+    let of = |at: usize| {
+        let (at_mm, own) = shown[at];
+        let beside =
+            [at.checked_sub(1), Some(at + 1)].map(|beside| beside.and_then(|beside| shown.get(beside)).map(|(_, shown)| *shown));
+        let beside = match beside {
+            [Some(before), Some(after)] => before.between(&after, 0.5),
+            [Some(only), None] | [None, Some(only)] => only,
+            [None, None] => own,
+        };
+        (at_mm, own.between(&beside, 0.5))
+    };
+    (0..shown.len()).map(of).collect()
 }

@@ -21,6 +21,7 @@
 //! This module must not know the window, files or paper.
 
 mod causes;
+mod chart;
 mod costs;
 mod edges;
 mod error;
@@ -37,6 +38,7 @@ mod tied;
 mod wish;
 
 pub use causes::{Cause, NotReached, REACHED_WITHIN};
+pub use chart::{Chart, MOST_SHOWN, Sketch, difference_colour, profile_at};
 pub use error::{FulfilError, WishError, WishProblem};
 pub use fulfil::{Fulfilled, WishOptions, fulfil};
 pub use reached::{PartReached, ProfileRow};

@@ -33,6 +33,8 @@ pub struct ProfileRow {
     pub wished: Option<Srgb>,
     /// How much it matters; 0 where nothing is wished.
     pub weight: f64,
+    /// Whether it is of a part, and not beyond one's edge.
+    pub is_asked: bool,
     /// What comes out there; none without cloth.
     pub reached: Option<Srgb>,
     /// CIEDE2000 between the two.
@@ -47,9 +49,11 @@ const BEYOND_ROWS: usize = 9;
 /// A bind this near to an edge makes it, mm.
 const NEAR_MM: f64 = 12.0;
 
-/// The sum of all rows' costs.
-pub(super) fn cost(target: &Target, colours: &[Option<Lab>]) -> f64 {
-    target.rows.iter().zip(colours).filter_map(|(wanted, colour)| Some(squared((*colour)?, wanted.as_ref()?))).sum()
+/// The sum of all rows' costs, each in the section of a dye.
+pub(super) fn cost(target: &Target, colours: &[Option<Lab>], dye_of: impl Fn(usize) -> usize) -> f64 {
+    let rows = target.rows.iter().zip(colours).enumerate();
+    rows.filter_map(|(row, (wanted, colour))| Some(squared((*colour)?, &wanted.filter(|wanted| wanted.counts(dye_of(row)))?)))
+        .sum()
 }
 
 /// The mean CIEDE2000 of all parts' rows by their weights.
@@ -68,6 +72,7 @@ pub(super) fn profile(target: &Target, colours: &[Option<Lab>], zero_mm: f64) ->
         at_mm: row as f64 + 0.5 - zero_mm,
         wished: wanted.map(|wanted| wanted.colour.to_srgb()),
         weight: wanted.map_or(0.0, |wanted| wanted.weight),
+        is_asked: wanted.is_some_and(|wanted| wanted.part.is_some()),
         reached: colour.map(Lab::to_srgb),
         difference: wanted.zip(*colour).map(|(wanted, colour)| ciede2000(wanted.colour, colour)),
     };

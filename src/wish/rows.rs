@@ -68,14 +68,20 @@ impl Rows {
         (all > 0.0).then(|| places.map(|place| self.weights[place] * of(place)).sum::<f64>() / all)
     }
 
-    /// The mean colour of each row's light, of places side by side with their doses of these dyes.
-    pub(super) fn colours(&self, dyes: &DyeSet, doses: &[f32], gone: &[f32]) -> Vec<Option<Lab>> {
+    /// The mean light of each row, linear sRGB, of places side by side with their doses of these dyes.
+    pub(super) fn lights(&self, dyes: &DyeSet, doses: &[f32], gone: &[f32]) -> Vec<Option<[f64; 3]>> {
         let light = light(dyes, doses, gone);
         let row = |row: usize| {
             let channel = |channel: usize| self.mean(row, |place| f64::from(light[place][channel]));
-            Some(LinearRgb([channel(0)?, channel(1)?, channel(2)?]).to_xyz().to_lab())
+            Some([channel(0)?, channel(1)?, channel(2)?])
         };
         (0..self.len()).map(row).collect()
+    }
+
+    /// The same as colours.
+    pub(super) fn colours(&self, dyes: &DyeSet, doses: &[f32], gone: &[f32]) -> Vec<Option<Lab>> {
+        let lab = |light: [f64; 3]| LinearRgb(light).to_xyz().to_lab();
+        self.lights(dyes, doses, gone).into_iter().map(|light| light.map(lab)).collect()
     }
 }
 

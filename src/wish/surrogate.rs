@@ -3,12 +3,12 @@
 //! All dyes go the same way through the rod, so one dose stands for each. Between flat and round the doses are taken in proportion to how round
 //! the rod is there, which depends on the binds around alone.
 
-use super::line::{LINE_ROWS, Line};
+use super::line::{Comb, LINE_ROWS};
 use super::rows::{Doses, Rows};
 use super::shelf::Shelf;
 use crate::geometry::rod_size;
 use crate::layout::{Calibration, Layout, Process};
-use crate::reveal::colour::{Lab, ciede2000};
+use crate::reveal::colour::{DyeSet, Lab, LinearRgb, ciede2000};
 use crate::reveal::{Cancel, RevealError, RevealOptions, RodBind, RodDoses, Standing, rod_doses_bound};
 use rayon::prelude::*;
 
@@ -28,6 +28,8 @@ pub(super) struct Surrogate {
     pub(super) levels: Vec<Vec<RowColours>>,
     /// By dye and by whole millimetres from the middle of a bind.
     pub(super) line: Vec<Vec<RowColours>>,
+    /// How far the colour has come there from the line's to the section's own.
+    pub(super) come: Vec<Vec<Vec<f64>>>,
 }
 
 /// Doses of the two rods.
@@ -104,18 +106,31 @@ fn solve(
 
 impl Surrogate {
     /// The colours that the dyes of a shelf give.
-    pub(super) fn of(ends: &Ends, line: &Line, shelf: &Shelf, rows: &Rows) -> Self {
+    pub(super) fn of(ends: &Ends, comb: &Comb, shelf: &Shelf, rows: &Rows) -> Self {
         let dyes: Vec<_> = (0..shelf.swatches.len()).map(|dye| shelf.alone(dye)).collect();
         let level = |level: usize| {
             let doses = ends.between(level as f64 / (LEVELS - 1) as f64);
             dyes.par_iter().map(|dye| rows.colours(dye, &doses.read.dyes, &doses.gone)).collect()
         };
-        let levels = (0..LEVELS).map(level).collect();
+        let levels: Vec<Vec<RowColours>> = (0..LEVELS).map(level).collect();
         // Under a bind the rod is round.
-        let beside: Vec<Doses> = (0..LINE_ROWS).map(|away| line.dimmed(&ends.round, away)).collect();
-        let of_dye = |dye| beside.iter().map(|doses| rows.colours(dye, &doses.read.dyes, &doses.gone)).collect();
-        let line = dyes.par_iter().map(of_dye).collect();
-        Self { levels, line }
+        let round = ends.between(1.0);
+        let beside = |dye: &DyeSet| {
+            let (line, own) = (comb.beside(dye), rows.lights(dye, &round.read.dyes, &round.gone));
+            let shown: Vec<_> = (0..rows.len()).map(|row| line.at(row as f64 + 0.5)).collect();
+            let lab = |light: [f64; 3]| LinearRgb(light).to_xyz().to_lab();
+            let colour = |row: usize, away: usize| {
+                let own = own[row]?;
+                Some(lab(shown[row].map_or(own, |shown| shown.beside(own, away))))
+            };
+            let colours: Vec<RowColours> =
+                (0..LINE_ROWS).map(|away| (0..rows.len()).map(|row| colour(row, away)).collect()).collect();
+            let come = |away: usize| shown.iter().map(|shown| shown.map_or(1.0, |shown| shown.share(away).min(1.0))).collect();
+            let come: Vec<Vec<f64>> = (0..LINE_ROWS).map(come).collect();
+            (colours, come)
+        };
+        let (line, come) = dyes.par_iter().map(beside).unzip();
+        Self { levels, line, come }
     }
 
     /// The colour of a dye in a row at some roundness.

@@ -6,7 +6,8 @@ use super::surrogate::mixed;
 use super::wish::{Tint, Wish, WishColour, WishPart};
 use crate::reveal::colour::Lab;
 
-/// Beyond an edge that no other part shares the garment's own colour is wished over so many mm: a line of waxed thread (measured).
+/// Beyond an edge that no other part shares the garment's own colour is wished over so many mm, or cloth without dye: a line of waxed
+/// thread (measured), and nothing of the part's own dye.
 const BEYOND_MM: f64 = 5.0;
 
 /// A row's wish.
@@ -16,6 +17,13 @@ pub(super) struct Wanted {
     pub(super) weight: f64,
     /// The part that it belongs to; none beyond an edge.
     pub(super) part: Option<usize>,
+}
+
+impl Wanted {
+    /// Whether it matters in a section of this dye: beyond an edge a section without dye does as well as a line.
+    pub(super) fn counts(&self, dye: usize) -> bool {
+        self.part.is_some() || dye != 0
+    }
 }
 
 /// The wish, by rows of a millimetre from the tip.
@@ -31,16 +39,20 @@ impl Target {
         #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "casts saturate")]
         let count = length_mm.max(0.0).ceil() as usize;
         let edges = Edges::of(wish, zero_mm, length_mm);
+        let ends: Vec<[Lab; 2]> = wish.parts.iter().map(|part| ends(part, shelf)).collect();
+        let garment = shelf.garment();
         let row = |row: usize| {
             let at_mm = row as f64 + 0.5 - zero_mm;
             let within = wish.parts.iter().position(|part| (part.from_mm..part.to_mm).contains(&at_mm));
             if let Some(part) = within {
-                let WishPart { weight, .. } = wish.parts[part];
-                return Some(Wanted { colour: colour_at(&wish.parts[part], shelf, at_mm), weight, part: Some(part) });
+                let WishPart { from_mm, to_mm, weight, .. } = wish.parts[part];
+                let [from, to] = ends[part];
+                let colour = mixed(from, to, (at_mm - from_mm) / (to_mm - from_mm));
+                return Some(Wanted { colour, weight, part: Some(part) });
             }
             let near = |part: &&WishPart| part.from_mm - BEYOND_MM <= at_mm && at_mm < part.to_mm + BEYOND_MM;
             let heaviest = wish.parts.iter().filter(near).max_by(|a, b| a.weight.total_cmp(&b.weight))?;
-            Some(Wanted { colour: shelf.garment(), weight: heaviest.weight, part: None })
+            Some(Wanted { colour: garment, weight: heaviest.weight, part: None })
         };
         Self { rows: (0..count).map(row).collect(), edges }
     }
@@ -51,13 +63,11 @@ impl Target {
     }
 }
 
-/// What a part wishes at a distance within it.
-pub(super) fn colour_at(part: &WishPart, shelf: &Shelf, at_mm: f64) -> Lab {
+/// What a part wishes at its two ends.
+fn ends(part: &WishPart, shelf: &Shelf) -> [Lab; 2] {
     match &part.colour {
-        WishColour::Even(tint) => lab(tint, shelf),
-        WishColour::Ramp(from, to) => {
-            mixed(lab(from, shelf), lab(to, shelf), ((at_mm - part.from_mm) / (part.to_mm - part.from_mm)).clamp(0.0, 1.0))
-        }
+        WishColour::Even(tint) => [lab(tint, shelf); 2],
+        WishColour::Ramp(from, to) => [lab(from, shelf), lab(to, shelf)],
     }
 }
 

@@ -50,6 +50,7 @@ mod swatches;
 mod tour;
 mod traced;
 mod units;
+mod wishes;
 
 use egui::accesskit::Role;
 use egui::{Event, Key, Modifiers, vec2};

@@ -7,6 +7,7 @@
 #[path = "../common/mod.rs"]
 mod common;
 
+mod lines;
 mod planted;
 mod radial;
 mod reach;

@@ -64,7 +64,7 @@ pub(crate) fn square(gaps: [&[f64]; 2], is_discharged: bool) -> LayoutSpec {
     }
 }
 
-/// Cells of 2 mm, eight across a pleat.
+/// Cells of 2 mm, and of 1 mm where binds are, eight across a pleat.
 pub(crate) fn options() -> WishOptions {
     let cells = Cells::Of(GridSpec { cell_mm: 2.0, across: 8 });
     WishOptions { reveal: RevealOptions { cells, ..RevealOptions::default() }, samples: 60, ..WishOptions::default() }
@@ -75,7 +75,8 @@ pub(crate) fn by_radius(layout: &Layout) -> Vec<Option<Lab>> {
     let mut spec = layout.raw().clone();
     spec.process.hand = Hand::EXACT;
     let layout = Layout::try_from(spec).unwrap();
-    let reveal = reveal_doses(&layout, &options().reveal, &Cancel::new()).unwrap();
+    let cells = Cells::Of(GridSpec { cell_mm: 1.0, across: 8 });
+    let reveal = reveal_doses(&layout, &RevealOptions { cells, ..options().reveal }, &Cancel::new()).unwrap();
     let picture = picture_of(&reveal, &DyeSet::of_layout(&layout, None), pleatwright::reveal::PictureMap::Cloth, Texture::Off);
     let (_, frame) = reveal.panels()[0];
     let mut sums = vec![([0.0; 3], 0.0); 156];

@@ -52,7 +52,7 @@ fn a_ring_with_free_edges_comes_out_where_it_was_wished() {
             let at_mm = crossing(&colours, wished_mm, inside, colours[bind_mm as usize].unwrap());
             let told_mm = found.parts[0].as_ref().unwrap().edges_mm[edge].unwrap();
             println!("edge {wished_mm}: {at_mm}, told {told_mm}, binds {binds:?}");
-            assert!((at_mm - wished_mm).abs() <= 0.9, "{wished_mm} came out at {at_mm}, binds {binds:?}");
+            assert!((at_mm - wished_mm).abs() <= 0.8, "{wished_mm} came out at {at_mm}, binds {binds:?}");
             assert!((told_mm - at_mm).abs() <= 0.4, "told {told_mm}, the picture has {at_mm}");
         }
         let part = found.parts[0].as_ref().unwrap();
@@ -129,7 +129,7 @@ proptest! {
     fn no_wish_panics(parts in parts(), is_discharged: bool, most_binds in proptest::option::of(1_u32..5)) {
         let given = Layout::try_from(square([&[20.0], &[20.0]], is_discharged)).unwrap();
         let reveal = RevealOptions { cells: Cells::Of(GridSpec { cell_mm: 5.0, across: 2 }), ..RevealOptions::preview() };
-        let options = WishOptions { reveal, samples: 12, rounds: 2 };
+        let options = WishOptions { reveal, cell_mm: 5.0, samples: 12, rounds: 2 };
         if let Ok(found) = fulfil(&Wish { most_binds, ..wish(parts) }, &given, &options, &Cancel::new()) {
             prop_assert!(found.difference.is_finite() && found.difference >= 0.0);
             prop_assert!(most_binds.is_none_or(|most| found.layout.binds().binds.len() <= most as usize));

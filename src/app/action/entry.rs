@@ -156,6 +156,8 @@ pub(crate) enum Deed {
     Project,
     /// Shows the wall of variations, or puts it away.
     Vary,
+    /// Shows the rings that are wished for, or puts them away.
+    Wish,
     Find,
     Keys,
     /// Begins the tour.

@@ -190,6 +190,12 @@ actions! {
         Deed::Vary,
     ).within(View, 0).alone("Show variations of the layout").keys(CTRL_SHIFT, Key::R),
 
+    Wish: Entry::new(
+        "Wish…",
+        "Draw the rings you want on the opened garment; find the binds and dyes that come nearest",
+        Deed::Wish,
+    ).within(View, 0).alone("Wish for rings on the opened garment").with_values(),
+
     Fit: Entry::new("Whole garment", "Fit the whole garment to the view", Deed::Fit).within(View, 1).keys(CTRL, Key::Num0),
     Closer: Entry::new("Zoom in", "Also the wheel, at the pointer", Deed::Zoom(1.25))
         .within(View, 1).keys(CTRL, Key::Equals),

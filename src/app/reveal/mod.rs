@@ -18,6 +18,7 @@ use super::canvas::Canvas;
 use super::context::{Ask, Context};
 use super::heading::section;
 use super::theme::Palette;
+use super::wish::WishView;
 use crate::layout::Layout;
 use crate::measure::LengthStyle;
 use crate::reveal::{PictureMap, Texture, comparison};
@@ -39,6 +40,9 @@ pub(crate) struct RevealView {
     inset: Inset,
     /// The wall of variations, while it is looked at.
     wall: Option<WallView>,
+    /// Rings that are wished for, and whether they show in place of the reveal.
+    wish: WishView,
+    wishes: bool,
 }
 
 /// What the reveal is compared with.
@@ -76,13 +80,27 @@ impl RevealView {
         self.wall.is_some()
     }
 
+    /// Whether a wish shows in place of the reveal.
+    pub(crate) fn shows_wish(&self) -> bool {
+        self.wishes
+    }
+
+    /// Shows the wish, or puts it away.
+    pub(crate) fn turn_wish(&mut self) {
+        (self.wishes, self.wall) = (!self.wishes, None);
+    }
+
     /// Shows the wall of variations, or puts it away.
     pub(crate) fn turn_wall(&mut self) {
         self.wall = if self.wall.is_some() { None } else { Some(WallView::default()) };
+        self.wishes = false;
     }
 
     /// The choices about the picture, in the panel beside the table.
     pub(crate) fn choices(&mut self, ctx: &Context<'_>, asks: &mut Vec<Ask>, ui: &mut Ui) {
+        if self.wishes {
+            return self.wish.choices(ctx, asks, ui);
+        }
         section(ui, "Picture", |ui| self.picture_choices(ctx, asks, ui));
     }
 
@@ -123,6 +141,9 @@ impl RevealView {
             if ui.button(Action::Vary.label()).on_hover_text(Action::Vary.tooltip()).clicked() {
                 asks.push(Ask::Act(Action::Vary));
             }
+            if ui.button(Action::Wish.label()).on_hover_text(Action::Wish.tooltip()).clicked() {
+                asks.push(Ask::Act(Action::Wish));
+            }
             if self.beside.is_some() && ui.button("Stop comparing").clicked() {
                 self.beside = None;
                 self.compared = None;
@@ -135,7 +156,7 @@ impl RevealView {
     /// What the reveal tells besides the picture.
     pub(crate) fn telling(&self, ctx: &Context<'_>, ui: &mut Ui) {
         // Why nothing comes stands on the table; beside the wall there is no reveal to tell of.
-        if self.wall.is_none() && self.now.refusal(ctx.layout).is_none() {
+        if self.wall.is_none() && !self.wishes && self.now.refusal(ctx.layout).is_none() {
             telling::show(self.told.as_ref(), ctx.layout, self.now.refining(), ui);
         }
     }
@@ -144,6 +165,10 @@ impl RevealView {
     pub(crate) fn show(&mut self, ctx: &Context<'_>, canvas: &mut Canvas, asks: &mut Vec<Ask>, ui: &mut Ui) {
         let palette = Palette::of(ui.ctx());
         ui.painter().rect_filled(ui.max_rect(), 0.0, palette.table);
+        if self.wishes {
+            canvas.pointed = None;
+            return self.wish.show(ctx, ui.available_rect_before_wrap(), ui);
+        }
         if let Some(wall) = &mut self.wall {
             canvas.pointed = None;
             return wall.show(ctx, ui.available_rect_before_wrap(), asks, ui);

@@ -201,6 +201,7 @@ impl App {
             }),
             Deed::Project => self.projection.turn(),
             Deed::Vary => self.vary(),
+            Deed::Wish => self.wish(),
             Deed::Find => self.finder = Some(Finder::default()),
             Deed::Handbook => self.handbook.turn_to(self.step, self.document.as_ref().map(|document| &**document.layout())),
             Deed::Tour => self.begin_tour(ctx),
@@ -213,6 +214,14 @@ impl App {
     fn vary(&mut self) {
         if self.step == Step::Reveal || !self.reveal.shows_wall() {
             self.reveal.turn_wall();
+        }
+        self.step = Step::Reveal;
+    }
+
+    /// Shows the wish, or puts it away where it shows.
+    fn wish(&mut self) {
+        if self.step == Step::Reveal || !self.reveal.shows_wish() {
+            self.reveal.turn_wish();
         }
         self.step = Step::Reveal;
     }

@@ -125,7 +125,7 @@ impl App {
             });
         }
         let frame = egui::Frame::NONE.fill(Palette::of(ui.ctx()).panel);
-        let is_alone = table.photo.is_some() || table.reveal.shows_wall();
+        let is_alone = table.photo.is_some() || table.reveal.shows_wall() || table.reveal.shows_wish();
         if step == Step::Reveal && beside && !is_alone && ui.available_width() > ROOM_FOR_BOTH {
             let width = LAYOUT_SHARE * ui.available_width();
             Panel::left("layout").frame(frame).default_size(width).min_size(240.0).show(ui, |ui| {

@@ -1,0 +1,181 @@
+//! A wish by numbers, and what is told of it.
+
+use super::{Found, WishView, can_wish};
+use crate::app::action::Action;
+use crate::app::context::{Ask, Context};
+use crate::app::field;
+use crate::app::heading::section;
+use crate::app::picker::{Picker, Taken};
+use crate::app::theme::Palette;
+use crate::edit::{EditCommand, Tying};
+use crate::layout::{Layout, Srgb};
+use crate::telling::Refused as _;
+use crate::wish::{MOST_WISHED_BINDS, PartReached, Tint, WEIGHTS, WishColour, WishPart};
+use egui::{RichText, Ui};
+
+/// Breadth of a ring that is added by its button, mm.
+const ADDED_MM: f64 = 25.0;
+
+pub(super) fn show(view: &mut WishView, ctx: &Context<'_>, asks: &mut Vec<Ask>, ui: &mut Ui) {
+    let word = word(ctx.layout);
+    section(ui, "Wish", |ui| {
+        ui.label(
+            RichText::new("Say which rings you want on the opened garment; the binds and dyes that come nearest are looked for.")
+                .weak(),
+        );
+        if !can_wish(ctx.layout) {
+            back(asks, ui);
+            return;
+        }
+        let mut removed = None;
+        for index in 0..view.rings.len() {
+            ui.push_id(("ring", index), |ui| {
+                ring(view, index, word, ctx, asks, ui);
+                if ui.button(format!("Remove {} {}", word.to_lowercase(), index + 1)).clicked() {
+                    removed = Some(index);
+                }
+                ui.separator();
+            });
+        }
+        if let Some(index) = removed {
+            view.rings.remove(index);
+        }
+        if ui.button(format!("Add a {}", word.to_lowercase())).clicked() {
+            add(view, ctx.layout);
+        }
+        let came_out = view.found.as_ref().map_or(0, |found| found.fulfilled.layout.binds().binds.len());
+        let came_out = u32::try_from(came_out).unwrap_or(u32::MAX);
+        if let Some(most) = field::solved_count(ui, "Most binds", view.most_binds, came_out) {
+            view.most_binds = most.map(|most| most.clamp(1, MOST_WISHED_BINDS));
+        }
+        search(view, ctx, asks, ui);
+        back(asks, ui);
+    });
+    if let Some(found) = &view.found {
+        section(ui, "What comes of it", |ui| told(found, word, ctx, ui));
+    }
+}
+
+fn back(asks: &mut Vec<Ask>, ui: &mut Ui) {
+    if ui.button("Back to the reveal").clicked() {
+        asks.push(Ask::Act(Action::Wish));
+    }
+}
+
+/// Begins and stops the search, and takes what it found.
+fn search(view: &mut WishView, ctx: &Context<'_>, asks: &mut Vec<Ask>, ui: &mut Ui) {
+    ui.horizontal_wrapped(|ui| {
+        if let Some(search) = &view.search {
+            ui.label(format!("looking for binds, {:.0} %", 100.0 * search.cancel.done()));
+            if ui.button("Stop").clicked() {
+                view.search = None;
+            }
+            return;
+        }
+        if ui.add_enabled(!view.rings.is_empty(), egui::Button::new("Find binds")).clicked() {
+            view.begin(ctx, ui.ctx());
+        }
+        let taken = ui.add_enabled(view.found.is_some(), egui::Button::new("Take"));
+        if let (Some(found), true) =
+            (&view.found, taken.on_hover_text("Use these binds and dyes; one step, which Undo takes back").clicked())
+        {
+            asks.push(Ask::Edit(EditCommand::TakeTying(Box::new(Tying::of(&found.fulfilled.layout)))));
+            asks.push(Ask::Act(Action::Wish));
+        }
+    });
+    if let Some(refused) = &view.refused {
+        ui.label(RichText::new(refused).color(Palette::of(ui.ctx()).refused));
+    }
+}
+
+/// What a part is called: a ring, or a band along a line.
+fn word(layout: &Layout) -> &'static str {
+    if layout.line().is_some() { "Band" } else { "Ring" }
+}
+
+/// Adds a ring beyond the last.
+fn add(view: &mut WishView, layout: &Layout) {
+    let tint = view.next_tint(layout);
+    let from_mm = view.rings.iter().map(|part| part.to_mm).fold(0.0, f64::max);
+    view.rings.push(WishPart { from_mm, to_mm: from_mm + ADDED_MM, colour: WishColour::Even(tint), weight: 1.0 });
+}
+
+/// The numbers and the colour of a ring.
+fn ring(view: &mut WishView, index: usize, word: &str, ctx: &Context<'_>, asks: &mut Vec<Ask>, ui: &mut Ui) {
+    let name = format!("{word} {}", index + 1);
+    let part = &mut view.rings[index];
+    if let Some(from_mm) = field::length(ctx, ui, &format!("{name} from"), part.from_mm) {
+        part.from_mm = from_mm;
+    }
+    if let Some(to_mm) = field::length(ctx, ui, &format!("{name} to"), part.to_mm) {
+        part.to_mm = to_mm;
+    }
+    let label = format!("{name} colour");
+    colour(part, &label, ctx, asks, ui);
+    if let Some(weight) = field::number(ui, &format!("{name} weight"), part.weight) {
+        part.weight = weight.clamp(WEIGHTS[0], WEIGHTS[1]);
+    }
+}
+
+fn colour(part: &mut WishPart, label: &str, ctx: &Context<'_>, asks: &mut Vec<Ask>, ui: &mut Ui) {
+    let now = match &part.colour {
+        WishColour::Even(tint) => tint.clone(),
+        WishColour::Ramp(from, _) => from.clone(),
+    };
+    let own = match now {
+        Tint::Srgb(srgb) => srgb,
+        _ => Srgb { red: 60, green: 110, blue: 90 },
+    };
+    let dyes = ctx.layout.raw().colours.rotation.iter().map(|swatch| Tint::Dye(swatch.name.clone()));
+    let offered: Vec<Tint> = dyes.chain([Tint::Garment, Tint::Ground, Tint::Srgb(own)]).collect();
+    field::pick(ui, label, words(&now), |ui| {
+        for tint in offered {
+            let words = words(&tint);
+            if ui.selectable_label(tint == now, words).clicked() {
+                part.colour = WishColour::Even(tint);
+            }
+        }
+    });
+    if let WishColour::Even(Tint::Srgb(srgb)) = part.colour {
+        let picker = Picker { label, now: srgb, offered: &|| Vec::new() };
+        let taken = ui.horizontal(|ui| picker.show(ctx, asks, ui).1).inner;
+        match taken {
+            Some(Taken::Colour(srgb)) => part.colour = WishColour::Even(Tint::Srgb(srgb)),
+            Some(Taken::Swatch(swatch)) => part.colour = WishColour::Even(Tint::Srgb(swatch.srgb)),
+            None => {}
+        }
+    }
+}
+
+fn words(tint: &Tint) -> String {
+    match tint {
+        Tint::Dye(name) => name.clone(),
+        Tint::Garment => "garment colour".to_owned(),
+        Tint::Ground => "bare ground".to_owned(),
+        Tint::Srgb(_) => "another colour".to_owned(),
+        Tint::Lab(_) => "a measured colour".to_owned(),
+    }
+}
+
+/// Errors part by part, and what can't be reached.
+fn told(found: &Found, word: &str, ctx: &Context<'_>, ui: &mut Ui) {
+    let fulfilled = &found.fulfilled;
+    ui.label(format!("{:.1} off in the mean, where 5 is what a hand-dyed section varies within itself", fulfilled.difference));
+    for (number, reached) in (1..).zip(&fulfilled.parts) {
+        let words = match reached {
+            None => "there is no cloth".to_owned(),
+            Some(PartReached { difference, edges_mm, .. }) => {
+                let edges: Vec<String> = edges_mm.iter().flatten().map(|edge_mm| ctx.voice().about(*edge_mm)).collect();
+                let edges = if edges.is_empty() { String::new() } else { format!(", edges at {}", edges.join(" and ")) };
+                format!("{difference:.1} off{edges}")
+            }
+        };
+        ui.label(format!("{word} {number}: {words}"));
+    }
+    if fulfilled.line_mm > 0.0 {
+        ui.label(format!("Each bind costs a line of {}", ctx.voice().about(fulfilled.line_mm)));
+    }
+    for not_reached in &fulfilled.not_reached {
+        ui.label(RichText::new(format!("{}.", not_reached.say(ctx.voice()))).color(Palette::of(ui.ctx()).warn));
+    }
+}
