@@ -3,12 +3,13 @@
 use super::costs::Marks;
 use super::reached::{PartReached, mean};
 use super::shelf::Shelf;
-use super::surrogate::{LEVELS, Surrogate};
+use super::surrogate::{LEVELS, RowColours, Surrogate};
 use super::target::Target;
 use super::wish::{Tint, Wish, WishColour};
 use crate::layout::Srgb;
 use crate::reveal::colour::{Lab, ciede2000};
 use crate::telling::{Refused, Told, Voice};
+use std::cell::OnceCell;
 
 /// The CIEDE2000 up to which a part counts as reached: 5, as much as a hand-dyed section varies within itself (our own judgement, no source).
 pub const REACHED_WITHIN: f64 = 5.0;
@@ -108,17 +109,17 @@ pub(super) struct Nearest {
 }
 
 /// The nearest over all dyes and over all ways to be round; none where a part has no cloth.
-pub(super) fn nearest(target: &Target, surrogate: &Surrogate, part: usize) -> Option<Nearest> {
+pub(super) fn nearest(target: &Target, levels: &[Vec<RowColours>], part: usize) -> Option<Nearest> {
     let rows: Vec<(usize, Lab)> = target
         .rows
         .iter()
         .enumerate()
         .filter_map(|(row, wanted)| wanted.filter(|wanted| wanted.part == Some(part)).map(|wanted| (row, wanted.colour)))
         .collect();
-    let dyes = surrogate.levels.first().map_or(0, Vec::len);
+    let dyes = levels.first().map_or(0, Vec::len);
     let tried = (0..LEVELS).flat_map(|level| (0..dyes).map(move |dye| (level, dye)));
     let found = tried.filter_map(|(level, dye)| {
-        let colours = &surrogate.levels[level][dye];
+        let colours = &levels[level][dye];
         let pairs = || rows.iter().filter_map(|(row, wanted)| Some((colours[*row]?, *wanted)));
         let (count, sum) =
             pairs().fold((0.0, 0.0), |(count, sum), (colour, wanted)| (count + 1.0, sum + ciede2000(colour, wanted)));
@@ -131,6 +132,7 @@ pub(super) fn nearest(target: &Target, surrogate: &Surrogate, part: usize) -> Op
 pub(super) struct Seen<'a> {
     pub(super) wish: &'a Wish,
     pub(super) shelf: &'a Shelf,
+    pub(super) palette: &'a Palette<'a>,
     pub(super) target: &'a Target,
     pub(super) surrogate: &'a Surrogate,
     pub(super) marks: &'a Marks,
@@ -143,7 +145,7 @@ pub(super) struct Seen<'a> {
 impl Seen<'_> {
     /// Why a part that came out so is not reached; none where it is.
     pub(super) fn not_reached(&self, part: usize, reached: &PartReached) -> Option<NotReached> {
-        let found = nearest(self.target, self.surrogate, part)?;
+        let found = nearest(self.target, &self.surrogate.levels, part)?;
         let wished = self.mean_wish(part)?;
         let cause = self.cause(part, wished, &found, reached)?;
         Some(NotReached {
@@ -178,11 +180,11 @@ impl Seen<'_> {
             let most = self.wish.most_binds.filter(|most| self.binds >= *most as usize);
             return Some(most.map_or(Cause::Crowded { line_mm }, |most| Cause::FewBinds { most }));
         }
-        if least_difference(self.shelf, wished) <= REACHED_WITHIN {
+        if self.palette.on_ground(wished) <= REACHED_WITHIN {
             return Some(if found.colour.l > wished.l { Cause::Deeper { turned: None } } else { Cause::Paler });
         }
         let bare = self.shelf.bare();
-        if least_difference(&self.shelf.on_white(), wished) <= REACHED_WITHIN {
+        if self.palette.on_white(wished) <= REACHED_WITHIN {
             return Some(Cause::Ground {
                 ground: bare.to_srgb(),
                 is_discharged: self.shelf.is_discharged,
@@ -215,15 +217,41 @@ fn doses() -> impl Iterator<Item = f64> {
 /// Shares of the garment's colour that are tried.
 const SHARES: [f64; 5] = [0.0, 0.25, 0.5, 0.75, 1.0];
 
-/// The least CIEDE2000 from a colour to any that a dye gives, however much of it there is.
-fn least_difference(shelf: &Shelf, wished: Lab) -> f64 {
+/// All colours that dyes give, however much of them there is; computed when they are first asked for.
+pub(super) struct Palette<'a> {
+    shelf: &'a Shelf,
+    on_ground: OnceCell<Vec<Lab>>,
+    on_white: OnceCell<Vec<Lab>>,
+}
+
+impl<'a> Palette<'a> {
+    pub(super) const fn of(shelf: &'a Shelf) -> Self {
+        Self { shelf, on_ground: OnceCell::new(), on_white: OnceCell::new() }
+    }
+
+    /// The least CIEDE2000 from a colour to any on the ground.
+    fn on_ground(&self, wished: Lab) -> f64 {
+        least(self.on_ground.get_or_init(|| all(self.shelf)), wished)
+    }
+
+    /// The same on white cloth.
+    fn on_white(&self, wished: Lab) -> f64 {
+        least(self.on_white.get_or_init(|| all(&self.shelf.on_white())), wished)
+    }
+}
+
+fn least(colours: &[Lab], wished: Lab) -> f64 {
+    colours.iter().map(|colour| ciede2000(*colour, wished)).fold(f64::INFINITY, f64::min)
+}
+
+fn all(shelf: &Shelf) -> Vec<Lab> {
     let shares = if shelf.is_discharged { &SHARES[..] } else { &SHARES[4..] };
     let of_dye = |dye: usize| {
         let set = shelf.alone(dye);
         let tried = doses().flat_map(|dose| shares.iter().map(move |share| (dose, *share)));
-        tried.map(|(dose, share)| ciede2000(set.lab(&[dose], share), wished)).fold(f64::INFINITY, f64::min)
+        tried.map(move |(dose, share)| set.lab(&[dose], share)).collect::<Vec<_>>()
     };
-    (0..shelf.swatches.len()).map(of_dye).fold(f64::INFINITY, f64::min)
+    (0..shelf.swatches.len()).flat_map(of_dye).collect()
 }
 
 impl Refused for NotReached {

@@ -1,6 +1,6 @@
 //! From a wish to the layout that comes nearest to it.
 
-use super::causes::{Cause, NotReached, Seen, nearest};
+use super::causes::{Cause, NotReached, Palette, Seen, nearest};
 use super::costs::{BIND_COST, Corrections, Costs, Marks};
 use super::error::FulfilError;
 use super::line::Comb;
@@ -8,12 +8,13 @@ use super::reached::{self, PartReached, ProfileRow, mean};
 use super::rows::Rows;
 use super::search::{Way, cheapest};
 use super::shelf::Shelf;
-use super::surrogate::{Ends, Surrogate};
+use super::surrogate::{Ends, Surrogate, levels};
 use super::target::Target;
 use super::tied::{plain, tied};
 use super::wish::{Tint, Wish, WishColour};
 use crate::layout::{DyeBy, IceLayers, Layout, Rest};
 use crate::reveal::colour::{DyeSet, Lab};
+use crate::reveal::solver::SolveOptions;
 use crate::reveal::{
     Cancel, Cells, GridSpec, MOST_CELLS, RevealOptions, RodDoses, Standing, fine_grid, rod_binds, rod_doses_bound, roundness,
 };
@@ -21,7 +22,8 @@ use crate::reveal::{
 /// How a wish is searched for.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct WishOptions {
-    /// How the rod is cut and its equations solved, as for any reveal; of it pixels and margin do not matter.
+    /// How the rod is cut and its equations solved, as for any reveal, but to a residual of 1e-3: three times as much leaves doses within 0.005 of
+    /// exact ones (measured), about what eight bits of colour can show. Of it pixels and margin do not matter.
     pub reveal: RevealOptions,
     /// Length of the cells of rods with binds, mm: 1. With 2 a line's edges lie up to half a millimetre otherwise by where its bind falls on the
     /// cells (measured). Where there would be too many, cells are as long as those of the reveal.
@@ -34,7 +36,9 @@ pub struct WishOptions {
 
 impl Default for WishOptions {
     fn default() -> Self {
-        Self { reveal: RevealOptions { cells: Cells::Fine, ..RevealOptions::default() }, cell_mm: 1.0, samples: 96, rounds: 3 }
+        let solve = SolveOptions { residual: 1e-3, ..SolveOptions::default() };
+        let reveal = RevealOptions { cells: Cells::Fine, solve, ..RevealOptions::default() };
+        Self { reveal, cell_mm: 1.0, samples: 96, rounds: 3 }
     }
 }
 
@@ -76,6 +80,8 @@ const COMB_DONE: f64 = 0.40;
 const BEGUN: f64 = 0.50;
 const ROUNDS_DONE: f64 = 0.95;
 
+/// Share of a part's breadth that a line at one of its edges may take without counting against it (own judgement).
+const LINE_SHARE: f64 = 0.25;
 /// Beyond the last part binds are sought so far, mm: an edge and its line.
 const AFTER_MM: f64 = 12.0;
 /// Rows beside a bind that tell nothing of a section's colour.
@@ -96,7 +102,6 @@ struct Work<'a> {
     target: Target,
     rows: Rows,
     ends: Ends,
-    comb: Comb,
     surrogate: Surrogate,
     /// How broad a bind's line shows in each part.
     lines_mm: Vec<f64>,
@@ -109,7 +114,7 @@ fn lines_mm(wish: &Wish, target: &mut Target, surrogate: &Surrogate, marks: &Mar
     let mut lines_mm = Vec::with_capacity(wish.parts.len());
     for (number, part) in wish.parts.iter().enumerate() {
         let is_kept = part.colour == WishColour::Even(Tint::Garment);
-        let dye = nearest(target, surrogate, number).map(|nearest| nearest.dye).filter(|_| !is_kept);
+        let dye = nearest(target, &surrogate.levels, number).map(|nearest| nearest.dye).filter(|_| !is_kept);
         let mut halves_mm = Vec::new();
         for (edge_mm, is_outer) in [(zero_mm + part.from_mm, false), (zero_mm + part.to_mm, true)] {
             // Where the part itself is.
@@ -118,8 +123,13 @@ fn lines_mm(wish: &Wish, target: &mut Target, surrogate: &Surrogate, marks: &Mar
             let half_mm = dye.and_then(|dye| surrogate.half_line_mm(dye, row_mm.max(0.0) as usize));
             let half_mm = half_mm.map(|half_mm| half_mm + marks.extra_mm(edge_mm));
             halves_mm.extend(half_mm);
-            if let Some(half_mm) = half_mm.filter(|_| edge_mm > 0.0 && !target.edges.is_shared(edge_mm)) {
-                target.edges.add_free(edge_mm, is_outer, half_mm);
+            match half_mm.filter(|_| edge_mm > 0.0) {
+                Some(half_mm) if target.edges.is_shared(edge_mm) => {
+                    // Of a narrow part enough is kept to be asked for.
+                    target.note_line(number, edge_mm, half_mm.min(LINE_SHARE * (part.to_mm - part.from_mm)));
+                }
+                Some(half_mm) => target.edges.add_free(edge_mm, is_outer, half_mm),
+                None => {}
             }
         }
         lines_mm.push(if halves_mm.is_empty() { 0.0 } else { 2.0 * halves_mm.iter().sum::<f64>() / halves_mm.len() as f64 });
@@ -165,23 +175,7 @@ impl<'a> Work<'a> {
         let lines_mm = lines_mm(wish, &mut target, &surrogate, &marks, given.zero_mm());
         cancel.note(BEGUN);
         cancel.check()?;
-        Ok(Self {
-            wish,
-            given,
-            shelf,
-            options,
-            bound,
-            cancel,
-            exact,
-            one_dye,
-            target,
-            rows,
-            ends,
-            comb,
-            surrogate,
-            lines_mm,
-            marks,
-        })
+        Ok(Self { wish, given, shelf, options, bound, cancel, exact, one_dye, target, rows, ends, surrogate, lines_mm, marks })
     }
 
     fn rounds(&self) -> Result<Fulfilled, FulfilError> {
@@ -266,9 +260,11 @@ impl<'a> Work<'a> {
         let layout = Layout::try_from(spec)?;
         let parts = reached::parts(self.wish, &self.target, &best.colours, &at_mm, zero_mm);
         let line_mm = self.lines_mm.iter().sum::<f64>() / self.lines_mm.len().max(1) as f64;
+        let palette = Palette::of(self.shelf);
         let seen = Seen {
             wish: self.wish,
             shelf: self.shelf,
+            palette: &palette,
             target: &self.target,
             surrogate: &self.surrogate,
             marks: &self.marks,
@@ -299,9 +295,9 @@ impl<'a> Work<'a> {
         spec.process.ice_layers = IceLayers(process.ice_layers.0.saturating_add(1).min(MOST_ICE));
         let otherwise = Layout::try_from(spec)?;
         let ends = self.ends.dyed_otherwise(&otherwise, &self.rows, &self.options.reveal, self.cancel)?;
-        let surrogate = Surrogate::of(&ends, &self.comb, self.shelf, &self.rows);
+        let levels = levels(&ends, self.shelf, &self.rows);
         for found in not_reached.iter_mut().filter(is_deeper) {
-            let turned = nearest(&self.target, &surrogate, found.part - 1).map(|nearest| nearest.difference);
+            let turned = nearest(&self.target, &levels, found.part - 1).map(|nearest| nearest.difference);
             found.cause = Cause::Deeper { turned: turned.filter(|off| *off < found.difference - VISIBLY) };
         }
         Ok(())

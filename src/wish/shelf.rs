@@ -1,7 +1,7 @@
 //! The dyes to choose among.
 
 use super::error::{WishError, WishProblem};
-use crate::layout::{Layout, Srgb, Swatch};
+use crate::layout::{Layout, Swatch};
 use crate::reveal::colour::{Dye, DyeSet, Ground, Lab};
 use crate::reveal::solver::MOST_FIELDS;
 
@@ -64,6 +64,6 @@ impl Shelf {
 
     /// The same dyes on white cloth.
     pub(super) fn on_white(&self) -> Self {
-        Self { ground: Ground::plain(Srgb { red: 255, green: 255, blue: 255 }), ..self.clone() }
+        Self { ground: Ground::plain(Ground::WHITE), is_discharged: false, ..self.clone() }
     }
 }

@@ -46,8 +46,9 @@ impl Ends {
     /// # Errors
     /// [`RevealError`].
     pub(super) fn solve(plain: &Layout, rows: &Rows, options: &RevealOptions, cancel: &Cancel) -> Result<Self, RevealError> {
-        let solve = |after| solve(plain, after, None, options, cancel);
-        let rods = [solve(FLAT_AFTER)?, solve(ROUND_AFTER)?];
+        let flat = solve(plain, FLAT_AFTER, None, options, cancel)?;
+        let round = solve(plain, ROUND_AFTER, Some((&flat, Standing::default())), options, cancel)?;
+        let rods = [flat, round];
         Ok(Self { flat: rows.doses(plain, &rods[0]), round: rows.doses(plain, &rods[1]), rods })
     }
 
@@ -62,9 +63,8 @@ impl Ends {
         options: &RevealOptions,
         cancel: &Cancel,
     ) -> Result<Self, RevealError> {
-        let [flat, round] = &self.rods;
-        let rods =
-            [solve(plain, FLAT_AFTER, Some(flat), options, cancel)?, solve(plain, ROUND_AFTER, Some(round), options, cancel)?];
+        let [flat, round] = self.rods.each_ref().map(|rod| Some((rod, Standing { dyes: false, bath: true })));
+        let rods = [solve(plain, FLAT_AFTER, flat, options, cancel)?, solve(plain, ROUND_AFTER, round, options, cancel)?];
         Ok(Self { flat: rows.doses(plain, &rods[0]), round: rows.doses(plain, &rods[1]), rods })
     }
 
@@ -82,11 +82,11 @@ impl Ends {
     }
 }
 
-/// One rod without binds but at its very end, as round as this. What bathed an earlier one stands.
+/// One rod without binds but at its very end, as round as this, from an earlier one.
 fn solve(
     plain: &Layout,
     flat_after_diameters: f64,
-    bathed: Option<&RodDoses>,
+    earlier: Option<(&RodDoses, Standing)>,
     options: &RevealOptions,
     cancel: &Cancel,
 ) -> Result<RodDoses, RevealError> {
@@ -100,19 +100,24 @@ fn solve(
         diameter_mm,
         effect: calibration.bind(layout.thread().kind),
     };
-    let bathed = bathed.map(|rod| (rod, Standing { dyes: false, bath: true }));
-    rod_doses_bound(&layout, &[bind], options, bathed, &cancel.beneath())
+    rod_doses_bound(&layout, &[bind], options, earlier, &cancel.beneath())
+}
+
+/// The colours that the dyes of a shelf give, by level of roundness and by dye.
+pub(super) fn levels(ends: &Ends, shelf: &Shelf, rows: &Rows) -> Vec<Vec<RowColours>> {
+    let dyes: Vec<DyeSet> = (0..shelf.swatches.len()).map(|dye| shelf.alone(dye)).collect();
+    let level = |level: usize| {
+        let doses = ends.between(level as f64 / (LEVELS - 1) as f64);
+        dyes.par_iter().map(|dye| rows.colours(dye, &doses.read.dyes, &doses.gone)).collect()
+    };
+    (0..LEVELS).map(level).collect()
 }
 
 impl Surrogate {
     /// The colours that the dyes of a shelf give.
     pub(super) fn of(ends: &Ends, comb: &Comb, shelf: &Shelf, rows: &Rows) -> Self {
         let dyes: Vec<_> = (0..shelf.swatches.len()).map(|dye| shelf.alone(dye)).collect();
-        let level = |level: usize| {
-            let doses = ends.between(level as f64 / (LEVELS - 1) as f64);
-            dyes.par_iter().map(|dye| rows.colours(dye, &doses.read.dyes, &doses.gone)).collect()
-        };
-        let levels: Vec<Vec<RowColours>> = (0..LEVELS).map(level).collect();
+        let levels = levels(ends, shelf, rows);
         // Under a bind the rod is round.
         let round = ends.between(1.0);
         let beside = |dye: &DyeSet| {

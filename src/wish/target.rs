@@ -17,12 +17,14 @@ pub(super) struct Wanted {
     pub(super) weight: f64,
     /// The part that it belongs to; none beyond an edge.
     pub(super) part: Option<usize>,
+    /// Whether it lies under the line of a bind on an edge that two parts share: that can't be had otherwise, and counts against no bind.
+    pub(super) is_line: bool,
 }
 
 impl Wanted {
     /// Whether it matters in a section of this dye: beyond an edge a section without dye does as well as a line.
     pub(super) fn counts(&self, dye: usize) -> bool {
-        self.part.is_some() || dye != 0
+        !self.is_line && (self.part.is_some() || dye != 0)
     }
 }
 
@@ -48,13 +50,23 @@ impl Target {
                 let WishPart { from_mm, to_mm, weight, .. } = wish.parts[part];
                 let [from, to] = ends[part];
                 let colour = mixed(from, to, (at_mm - from_mm) / (to_mm - from_mm));
-                return Some(Wanted { colour, weight, part: Some(part) });
+                return Some(Wanted { colour, weight, part: Some(part), is_line: false });
             }
             let near = |part: &&WishPart| part.from_mm - BEYOND_MM <= at_mm && at_mm < part.to_mm + BEYOND_MM;
             let heaviest = wish.parts.iter().filter(near).max_by(|a, b| a.weight.total_cmp(&b.weight))?;
-            Some(Wanted { colour: garment, weight: heaviest.weight, part: None })
+            Some(Wanted { colour: garment, weight: heaviest.weight, part: None, is_line: false })
         };
         Self { rows: (0..count).map(row).collect(), edges }
+    }
+
+    /// Notes which rows of a part lie under the line of a bind on an edge that it shares, half a line of which reaches so far into it.
+    pub(super) fn note_line(&mut self, part: usize, edge_mm: f64, half_line_mm: f64) {
+        for (row, wanted) in self.rows.iter_mut().enumerate() {
+            let is_near = (row as f64 + 0.5 - edge_mm).abs() < half_line_mm;
+            if let Some(wanted) = wanted.as_mut().filter(|wanted| is_near && wanted.part == Some(part)) {
+                wanted.is_line = true;
+            }
+        }
     }
 
     /// The row after the last that matters.

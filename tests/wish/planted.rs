@@ -1,10 +1,12 @@
 //! A layout's own picture as the wish gives its binds and dyes again.
 
+use crate::common::seeded::seeded;
 use crate::radial::{by_radius, dyes, options, square};
 use pleatwright::layout::Layout;
 use pleatwright::reveal::Cancel;
 use pleatwright::reveal::colour::{Lab, ciede2000};
 use pleatwright::wish::{Tint, Wish, WishColour, WishPart, fulfil};
+use proptest::prelude::*;
 
 /// Millimetre by millimetre what the picture shows.
 fn wish_of(colours: &[Option<Lab>]) -> Wish {
@@ -16,12 +18,15 @@ fn wish_of(colours: &[Option<Lab>]) -> Wish {
 }
 
 fn is_found(gaps: [&[f64]; 2], is_discharged: bool) {
-    let planted = Layout::try_from(square(gaps, is_discharged)).unwrap();
+    found_again(&Layout::try_from(square(gaps, is_discharged)).unwrap(), is_discharged);
+}
+
+fn found_again(planted: &Layout, is_discharged: bool) {
     let given = Layout::try_from(square([&[20.0], &[20.0]], is_discharged)).unwrap();
-    let wished = by_radius(&planted);
+    let wished = by_radius(planted);
     let fulfilled = fulfil(&wish_of(&wished), &given, &options(), &Cancel::new()).unwrap();
     let at = |layout: &Layout| layout.binds().binds.iter().map(|bind| bind.radius_mm).collect::<Vec<_>>();
-    let (found, expected) = (at(&fulfilled.layout), at(&planted));
+    let (found, expected) = (at(&fulfilled.layout), at(planted));
     println!("found {found:?} planted {expected:?} off {:?}", fulfilled.rounds);
     let near = found.iter().zip(&expected).all(|(found, planted)| (found - planted).abs() <= 1.0 + 1e-9);
     assert!(found.len() == expected.len() && near, "{found:?}, planted {expected:?}");
@@ -29,7 +34,7 @@ fn is_found(gaps: [&[f64]; 2], is_discharged: bool) {
         let swatches = &layout.raw().colours.rotation;
         layout.section_colours().into_iter().map(|dye| swatches[dye.unwrap()].name.clone()).collect::<Vec<_>>()
     };
-    let (found, expected) = (names(&fulfilled.layout), names(&planted));
+    let (found, expected) = (names(&fulfilled.layout), names(planted));
     assert_eq!(found, expected);
     // The picture of what was found, read off its pixels, is the wish.
     let again = by_radius(&fulfilled.layout);
@@ -47,4 +52,30 @@ fn a_planted_layout_on_white_is_found() {
 #[test]
 fn a_planted_layout_that_is_discharged_is_found() {
     is_found([&[21.0, 16.0], &[17.0]], true);
+}
+
+/// Gaps about the guide arc and the dye of each section, never the same as its neighbour's.
+fn layouts() -> impl Strategy<Value = (Layout, bool)> {
+    let gaps = || proptest::collection::vec((14_u8..=24).prop_map(f64::from), 1..=2);
+    (gaps(), gaps(), proptest::collection::vec(1_usize..4, 6), 0_usize..4, any::<bool>()).prop_map(
+        |(inward, outward, steps, first, is_discharged)| {
+            let mut spec = square([&inward, &outward], is_discharged);
+            let sections = u32::try_from(inward.len() + outward.len() + 2).unwrap();
+            let mut dye = first;
+            for (section, step) in (1..=sections).zip(steps) {
+                dye = (dye + step) % 4;
+                spec.colours.single.insert(section, spec.colours.rotation[dye].name.clone());
+            }
+            (Layout::try_from(spec).unwrap(), is_discharged)
+        },
+    )
+}
+
+proptest! {
+    #![proptest_config(seeded(73, 10))]
+
+    #[test]
+    fn any_planted_layout_is_found((planted, is_discharged) in layouts()) {
+        found_again(&planted, is_discharged);
+    }
 }

@@ -67,7 +67,8 @@ pub(crate) fn square(gaps: [&[f64]; 2], is_discharged: bool) -> LayoutSpec {
 /// Cells of 2 mm, and of 1 mm where binds are, eight across a pleat.
 pub(crate) fn options() -> WishOptions {
     let cells = Cells::Of(GridSpec { cell_mm: 2.0, across: 8 });
-    WishOptions { reveal: RevealOptions { cells, ..RevealOptions::default() }, samples: 60, ..WishOptions::default() }
+    let usual = WishOptions::default();
+    WishOptions { reveal: RevealOptions { cells, ..usual.reveal }, samples: 60, ..usual }
 }
 
 /// The mean colour of the picture at each whole millimetre from the centre, the hand exact; none where the square has ended.
@@ -76,7 +77,7 @@ pub(crate) fn by_radius(layout: &Layout) -> Vec<Option<Lab>> {
     spec.process.hand = Hand::EXACT;
     let layout = Layout::try_from(spec).unwrap();
     let cells = Cells::Of(GridSpec { cell_mm: 1.0, across: 8 });
-    let reveal = reveal_doses(&layout, &RevealOptions { cells, ..options().reveal }, &Cancel::new()).unwrap();
+    let reveal = reveal_doses(&layout, &RevealOptions { cells, ..RevealOptions::default() }, &Cancel::new()).unwrap();
     let picture = picture_of(&reveal, &DyeSet::of_layout(&layout, None), pleatwright::reveal::PictureMap::Cloth, Texture::Off);
     let (_, frame) = reveal.panels()[0];
     let mut sums = vec![([0.0; 3], 0.0); 156];
