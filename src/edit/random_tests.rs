@@ -437,7 +437,7 @@ impl Tried {
 fn every_kind_of_command_changes_a_layout_and_is_undone() {
     let changed = RefCell::new(BTreeSet::new());
     let drawn = (0..EXAMPLE_LAYOUTS.len(), tried(), tried());
-    let outcome = TestRunner::new(seeded(42, 1200)).run(&drawn, |(example, before, tried)| {
+    let outcome = TestRunner::new(seeded(42, 1500)).run(&drawn, |(example, before, tried)| {
         let mut document = Document::new(parse_layout(EXAMPLE_LAYOUTS[example].text).unwrap());
         // Only what was put somewhere by hand can be released, and only a line that is there drawn or gathered otherwise.
         let before = match &tried {
