@@ -186,11 +186,7 @@ impl EditCommand {
             Self::SetThread(thread) => raw.thread = thread,
             Self::SetProcess(process) => raw.process = process,
             Self::SetColours(colours) => set_colours(&mut raw, colours),
-            Self::TakeTying(tying) => {
-                let Tying { fold, binds, colours } = *tying;
-                (raw.fold, raw.binds) = (fold, binds);
-                set_colours(&mut raw, colours);
-            }
+            Self::TakeTying(tying) => take_tying(&mut raw, *tying),
             Self::SetSectionColour(section, Some(colour)) => drop(raw.colours.single.insert(section, colour)),
             Self::SetSectionColour(section, None) => drop(raw.colours.single.remove(&section)),
             Self::SetFold(start) => return folded(raw, start),
@@ -319,6 +315,12 @@ fn set_pleats(fold: &mut FoldSpec, pleats: Pleats) {
     if let Some(own) = fold.pleats_mut() {
         *own = pleats;
     }
+}
+
+/// Ties as was found for a wish.
+fn take_tying(raw: &mut LayoutSpec, Tying { fold, binds, colours }: Tying) {
+    (raw.fold, raw.binds) = (fold, binds);
+    set_colours(raw, colours);
 }
 
 /// Takes other colours. Dips go with a colour's new name; those of a colour that is taken away go too.

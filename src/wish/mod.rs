@@ -3,10 +3,10 @@
 //! A [`Wish`] says which colour is wanted from where to where, counted from the burst centre or from the line that is folded along, and how
 //! much each part matters. [`fulfil`] begins with a layout's garment, fold, thread and process and finds its binds and colours:
 //!
-//! 1. Two rods, one flat and one pressed round all along, are solved once, dyed all over ([`surrogate`]): what any dye gives at any distance.
-//!    A third, tied every few centimetres, tells what thread leaves of it ([`line`]).
+//! 1. Two rods, one flat and one pressed round all along, are solved once, dyed all over (`surrogate.rs`): what any dye gives at any distance.
+//!    A third, tied every few centimetres, tells what thread leaves of it (`line.rs`).
 //! 2. From these the cost of every section that could be tied is read, and the cheapest way over the marks of the rule found by dynamic
-//!    programming, exactly ([`search`]).
+//!    programming, exactly ([`cheapest`]).
 //! 3. The layout that this gives is revealed as any other is; where its sections differ from what was foretold, the costs are corrected and
 //!    the search done anew. The best layout seen is kept.
 //!

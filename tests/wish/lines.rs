@@ -20,7 +20,6 @@ fn bands_are_wished_along_a_line() {
     let layout = &found.layout;
     let at: Vec<f64> = layout.binds().binds.iter().map(|bind| bind.radius_mm - layout.zero_mm()).collect();
     assert!(at.iter().any(|at_mm| at_mm.abs() < 1e-9), "{at:?}");
-    println!("{at:?} from {}", layout.zero_mm());
     let near = |wished_mm: f64| at.iter().any(|at_mm| (at_mm - wished_mm).abs() < 5.0);
     assert!([-28.0, -10.0, 20.0, 45.0].into_iter().all(near), "{at:?}");
     let section = |at_mm: f64| at.iter().filter(|bind_mm| **bind_mm < at_mm).count();
