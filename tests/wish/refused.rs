@@ -20,6 +20,23 @@ fn work_that_was_stopped_ends_without_a_layout() {
     assert!(stopped.is_cancelled(), "{stopped:?}");
 }
 
+/// Stopped on its way it ends as well, long before it would be done.
+#[test]
+fn work_stops_when_it_is_asked_to() {
+    let (cancel, layout) = (Cancel::new(), given());
+    let stopped = std::thread::scope(|scope| {
+        scope.spawn(|| {
+            while cancel.done() < 0.2 {
+                std::thread::yield_now();
+            }
+            cancel.cancel();
+        });
+        fulfil(&wish(vec![ring(20.0, 45.0, dye("amber"))]), &layout, &options(), &cancel)
+    });
+    assert!(stopped.unwrap_err().is_cancelled());
+    assert!(cancel.done() < 0.9, "{}", cancel.done());
+}
+
 #[test]
 fn what_a_layout_has_no_room_for_is_refused() {
     let refused = |wish: Wish| match fulfil(&wish, &given(), &options(), &Cancel::new()) {
