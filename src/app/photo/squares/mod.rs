@@ -21,13 +21,16 @@ use kurbo::Rect;
 use std::path::Path;
 use std::sync::Arc;
 
+/// Colours, or why there are none, and the white and the squares that they are of.
+type Measured = (White, Vec<Rect>, Result<Vec<SquareColour>, SquaresError>);
+
 /// A photograph that is read.
 struct Ready {
     photograph: Arc<Photograph>,
     tiles: Tiles,
     history: History<Drawn>,
     /// The colours, and of what they are.
-    measured: Option<(White, Vec<Rect>, Result<Vec<SquareColour>, SquaresError>)>,
+    measured: Option<Measured>,
     /// What is to get the keys in the next frame.
     wanted: Option<Grip>,
 }
