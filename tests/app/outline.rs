@@ -171,7 +171,7 @@ fn a_dropped_drawing_is_offered_as_the_outline() {
 fn the_finder_and_the_list_of_kinds_lead_to_it() {
     let home = tempfile::tempdir().unwrap();
     let mut window = window(home.path());
-    let title = "Import the garment's outline from a drawing";
+    let title = "Import the garment's outline from a drawing or a photograph";
     press(&mut window, Modifiers::COMMAND, Key::K);
     window.get_by_role_and_label(Role::TextInput, "Find a command").type_text("outline");
     window.run_ok();

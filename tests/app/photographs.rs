@@ -103,6 +103,7 @@ fn points_are_corrected_by_hand_and_keys_and_kept_beside_the_photograph() {
     // Marks of an earlier day come back, without the program's own points.
     let marks = Marks { side: Panel::Front, points: TAKEN.1[..5].to_vec(), sheet: None };
     save_marks(&kept, &marks).unwrap();
+    let marks = read_marks(&kept).unwrap();
     let mut window = window(home.path());
     click(&mut window, TEE);
     holding(&mut window, &path);

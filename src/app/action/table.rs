@@ -54,16 +54,16 @@ actions! {
     ImportLine: Entry::new(
         "Line from a file…", "Fold along a line from an SVG or DXF drawing, with new binds for it", Deed::AskFile(Purpose::Drawing(DrawnAs::Line)),
     ).within(File, 0).alone("Import a line from a drawing…").with_values(),
-    OutlineFromPhoto: Entry::new(
-        "Outline from a photograph…",
-        "A garment of your own outline, from a photograph of it undyed beside a sheet of paper",
-        Deed::AskFile(Purpose::OutlinePhotograph { back: false }),
-    ).within(File, 0).alone("Take the garment's outline from a photograph…").needing(Needs::Nothing).with_values(),
     ImportOutline: Entry::new(
         "Outline from a drawing…",
         "A garment of your own outline, from an SVG or DXF drawing of it or of half of it",
         Deed::AskFile(Purpose::Drawing(DrawnAs::Outline)),
     ).within(File, 0).needing(Needs::Nothing).with_values(),
+    OutlineFromPhoto: Entry::new(
+        "Outline from a photograph…",
+        "A garment of your own outline, from a photograph of it undyed beside a sheet of paper",
+        Deed::AskFile(Purpose::OutlinePhotograph { back: false }),
+    ).within(File, 0).alone("Take the garment's outline from a photograph…").needing(Needs::Nothing).with_values(),
 
     Print: Entry::new("Print to file…", "Template, strips and job card as PDF, SVG or DXF", Deed::AskFile(Purpose::Print))
         .within(File, 1).keys(CTRL, Key::P).with_values(),
