@@ -11,7 +11,7 @@ use crate::telling::Field;
 use jiff::civil::{Date, DateTime};
 use serde::de::{DeserializeOwned, Deserializer, Error as _};
 use serde::{Deserialize, Serialize, Serializer};
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// A part of a file's form, or a whole file, as it is read.
 pub trait FileForm: Sized {
@@ -135,6 +135,20 @@ impl<K: FileForm<Live: Ord> + Ord, T: FileForm> FileForm for BTreeMap<K, T> {
 impl<K: WrittenForm<Live: Ord> + Ord, T: WrittenForm> WrittenForm for BTreeMap<K, T> {
     fn of(live: Self::Live) -> Self {
         live.into_iter().map(|(key, value)| (K::of(key), T::of(value))).collect()
+    }
+}
+
+impl<T: FileForm<Live: Ord> + Ord> FileForm for BTreeSet<T> {
+    type Live = BTreeSet<T::Live>;
+
+    fn live(self) -> Self::Live {
+        self.into_iter().map(T::live).collect()
+    }
+}
+
+impl<T: WrittenForm<Live: Ord> + Ord> WrittenForm for BTreeSet<T> {
+    fn of(live: Self::Live) -> Self {
+        live.into_iter().map(T::of).collect()
     }
 }
 

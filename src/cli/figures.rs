@@ -326,6 +326,6 @@ fn section_row(section: &SectionFigures, zero_mm: f64, panels: &[Panel], style: 
         style.format(section.outer_mm - zero_mm),
         panels.iter().map(area).collect::<String>(),
         section.mass_g,
-        section.colour.as_deref().unwrap_or("")
+        section.colour_words()
     )
 }

@@ -8,7 +8,7 @@ use pleatwright::layout::{Layout, Srgb, layout_text};
 use pleatwright::measure::LengthStyle;
 use pleatwright::store::{FileKind, read_learned, read_wish};
 use pleatwright::telling::{Names, Refused as _, Voice};
-use pleatwright::wish::{FulfilError, Fulfilled, NO_DYE, NotReached, PartReached, REACHED_WITHIN, Wish, WishOptions, fulfil};
+use pleatwright::wish::{FulfilError, Fulfilled, NotReached, PartReached, REACHED_WITHIN, Wish, WishOptions, fulfil};
 use serde::Serialize;
 use std::io::Write;
 
@@ -66,9 +66,6 @@ fn tell(wish: &Wish, fulfilled: &Fulfilled, style: LengthStyle, output: &mut dyn
     for not_reached in &fulfilled.not_reached {
         writeln!(output, "{}.", not_reached.say(voice))?;
     }
-    if sections(&fulfilled.layout).iter().any(|section| section.dye == NO_DYE) {
-        writeln!(output, "\"{NO_DYE}\" stands for sections that are left bare: put nothing on them, and leave its amounts out.")?;
-    }
     Ok(())
 }
 
@@ -86,7 +83,7 @@ fn sections(layout: &Layout) -> Vec<Section> {
     let of = |(section, dye): (usize, Option<usize>)| Section {
         from_mm: section.checked_sub(1).and_then(|before| at_mm.get(before).copied()),
         to_mm: at_mm.get(section).copied(),
-        dye: dye.and_then(|dye| rotation.get(dye)).map_or_else(String::new, |swatch| swatch.name.clone()),
+        dye: dye.and_then(|dye| rotation.get(dye)).map_or_else(|| "none".to_owned(), |swatch| swatch.name.clone()),
     };
     layout.section_colours().into_iter().enumerate().map(of).collect()
 }

@@ -97,6 +97,8 @@ pub enum EditCommand {
     SetColours(Colours),
     /// Gives one section (numbered from the centre) a colour of its own, or its turn back.
     SetSectionColour(u32, Option<String>),
+    /// Leave a section without dye.
+    LeaveBare(u32),
     /// Says how the rod is dyed, calibration included.
     SetProcess(Process),
     /// Takes the binds and dyes that were found for a wish.
@@ -149,6 +151,7 @@ impl EditCommand {
             Self::SetThread(_) => "change thread".to_owned(),
             Self::SetColours(_) => "change colours".to_owned(),
             Self::SetSectionColour(section, _) => format!("colour section {section}"),
+            Self::LeaveBare(section) => format!("leave section {section} bare"),
             Self::SetProcess(_) => "change process".to_owned(),
             Self::TakeTying(_) => "tie as wished".to_owned(),
         }
@@ -187,8 +190,11 @@ impl EditCommand {
             Self::SetProcess(process) => raw.process = process,
             Self::SetColours(colours) => set_colours(&mut raw, colours),
             Self::TakeTying(tying) => take_tying(&mut raw, *tying),
-            Self::SetSectionColour(section, Some(colour)) => drop(raw.colours.single.insert(section, colour)),
-            Self::SetSectionColour(section, None) => drop(raw.colours.single.remove(&section)),
+            Self::SetSectionColour(section, colour) => set_section_colour(&mut raw.colours, section, colour),
+            Self::LeaveBare(section) => {
+                raw.colours.single.remove(&section);
+                raw.colours.bare.insert(section);
+            }
             Self::SetFold(start) => return folded(raw, start),
             Self::SetLine(line) => on_line(&mut raw, |of| of.line = line),
             Self::SetLineGuide(guide_mm) => on_line(&mut raw, |of| of.guide_mm = guide_mm),
@@ -340,11 +346,20 @@ fn set_colours(raw: &mut LayoutSpec, colours: Colours) {
     raw.dips.retain(|dip| named(&dip.colour));
 }
 
+/// Gives a section a colour of its own, or its turn.
+fn set_section_colour(colours: &mut Colours, section: u32, colour: Option<String>) {
+    colours.bare.remove(&section);
+    match colour {
+        Some(colour) => drop(colours.single.insert(section, colour)),
+        None => drop(colours.single.remove(&section)),
+    }
+}
+
 /// Describes a spiral; colours of single wedges that it no longer has go.
 fn set_spiral(raw: &mut LayoutSpec, spiral: SpiralSpec) {
     if let Some(own) = raw.fold.spiral_mut() {
         *own = spiral;
-        raw.colours.single.retain(|&wedge, _| wedge <= spiral.bands.saturating_mul(2));
+        raw.colours.keep_sections(spiral.bands.saturating_mul(2) as usize);
     }
 }
 
@@ -394,7 +409,7 @@ fn set_guide(fold: &mut FoldSpec, layout: &Layout, along_mm: f64) {
 /// The same garment with another fold and first binds for it.
 fn folded(raw: LayoutSpec, start: FoldStart) -> Result<LayoutSpec, LayoutError> {
     let first = starter_on(start, &raw.garment, raw.binds.marks)?;
-    let colours = Colours { single: std::collections::BTreeMap::new(), ..raw.colours };
+    let colours = raw.colours.in_turn();
     Ok(LayoutSpec { fold: first.fold, binds: first.binds, blocks: first.blocks, colours, ..raw })
 }
 
@@ -430,7 +445,7 @@ fn other_garment(raw: LayoutSpec, garment: &GarmentSpec) -> Result<LayoutSpec, L
     let first = begin(FoldStart::of(&raw.fold, raw.blocks.as_ref())).or_else(|_too_large| begin(FoldStart::default()))?;
     let GarmentSpec { colour, discharged, fibres, cloth, .. } = raw.garment;
     let garment = GarmentSpec { colour, discharged, fibres, cloth, ..first.garment };
-    let colours = Colours { single: std::collections::BTreeMap::new(), ..raw.colours };
+    let colours = raw.colours.in_turn();
     let LayoutSpec { name, note, thread, process, limits, .. } = raw;
     Ok(LayoutSpec { name, note, garment, thread, colours, process, limits, ..first })
 }

@@ -4,9 +4,8 @@ use crate::geometry::{
     Adjustment, BindEdit, BindId, Known, KnownValues, MOST_OPENING, Progression, ProgressionError, ProgressionKind, Quantity,
     Side, Solved, SpacingError, SpacingSpec, Span,
 };
-use crate::layout::{Colours, Layout, LayoutError, LayoutSpec};
+use crate::layout::{Layout, LayoutError, LayoutSpec};
 use crate::telling::Field;
-use std::collections::BTreeMap;
 
 /// In which order the values of a spacing were given.
 ///
@@ -227,15 +226,15 @@ fn laid(layout: &Layout, side: Side, progression: Progression) -> Result<Layout,
             BindEdit::Add { .. } => true,
         });
     }
-    if !raw.colours.single.is_empty() {
+    if !raw.colours.is_in_turn() {
         let sections = Layout::try_from(without_single(raw.clone()))?.sections();
-        raw.colours.single.retain(|section, _| *section as usize <= sections);
+        raw.colours.keep_sections(sections);
     }
     Layout::try_from(raw)
 }
 
 fn without_single(raw: LayoutSpec) -> LayoutSpec {
-    LayoutSpec { colours: Colours { single: BTreeMap::new(), ..raw.colours }, ..raw }
+    LayoutSpec { colours: raw.colours.in_turn(), ..raw }
 }
 
 fn of_side(layout: &Layout, side: Side) -> (&Progression, &Solved) {

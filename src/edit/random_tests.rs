@@ -101,6 +101,7 @@ fn about_dye() -> impl Strategy<Value = EditCommand> {
         proptest::collection::vec(swatch(), 0..4).prop_map(|rotation| {
             EditCommand::SetColours(Colours { rotation, start: RotationStart::Edge, ..Colours::default() })
         }),
+        (0..20_u32).prop_map(EditCommand::LeaveBare),
         (0..30_u32, names).prop_map(|(section, name)| EditCommand::SetSectionColour(section, name.map(str::to_owned))),
         (select(vec![ThreadKind::Waxed, ThreadKind::RubberBand]), -1.0..6.0, 0..9_u32).prop_map(|(kind, diameter_mm, wraps)| {
             EditCommand::SetThread(Thread { kind, diameter_mm, wraps, ..Thread::default() })

@@ -232,5 +232,14 @@ fn check_single_colours(raw: &LayoutSpec, sections: usize) -> Result<(), LayoutE
             return Err(LayoutError::new(field, LayoutProblem::UnknownColour { name: name.clone(), known }));
         }
     }
+    for (index, &section) in raw.colours.bare.iter().enumerate() {
+        let field = Field::from("colours.bare").item(index + 1);
+        if section == 0 || section as usize > sections {
+            return Err(LayoutError::new(field, LayoutProblem::UnknownSection { section, most: sections }));
+        }
+        if let Some(colour) = raw.colours.single.get(&section) {
+            return Err(LayoutError::new(field, LayoutProblem::BareAndColoured { section, colour: colour.clone() }));
+        }
+    }
     Ok(())
 }

@@ -104,7 +104,14 @@ pub enum LayoutProblem {
         /// The names there are.
         known: Vec<String>,
     },
-    /// A colour for a section that is not there.
+    /// A section that is left bare and has a colour of its own.
+    BareAndColoured {
+        /// The section.
+        section: u32,
+        /// The colour that it has too.
+        colour: String,
+    },
+    /// A colour for a section that is not there, or one that is left bare.
     UnknownSection {
         /// The number given.
         section: u32,
@@ -178,6 +185,10 @@ impl LayoutProblem {
                 };
                 Told::new(format!("\"{name}\" is not a colour of the rotation"), cure)
             }
+            Self::BareAndColoured { section, colour } => Told::new(
+                format!("section {section} is left bare and coloured \"{colour}\" too"),
+                "take it out of one of the two",
+            ),
             Self::UnknownSection { section, most } => {
                 Told::new(format!("{section} is not a section of this layout"), format!("choose 1 to {most}"))
             }

@@ -1,7 +1,7 @@
 //! Which colour each section gets.
 
 use super::Swatch;
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// The end of the rod at which the rotation of colours starts.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
@@ -22,9 +22,29 @@ pub struct Colours {
     pub start: RotationStart,
     /// Sections that get another colour than their turn, by section number (1 is at the centre) and name of a colour.
     pub single: BTreeMap<u32, String>,
+    /// Sections that get no dye, by section number.
+    pub bare: BTreeSet<u32>,
 }
 
 impl Colours {
+    /// The rotation alone: no section has a colour of its own or is left bare.
+    #[must_use]
+    pub fn in_turn(self) -> Self {
+        Self { single: BTreeMap::new(), bare: BTreeSet::new(), ..self }
+    }
+
+    /// Whether no section has a colour of its own or is left bare.
+    #[must_use]
+    pub fn is_in_turn(&self) -> bool {
+        self.single.is_empty() && self.bare.is_empty()
+    }
+
+    /// Forgets what is said of sections beyond so many.
+    pub fn keep_sections(&mut self, sections: usize) {
+        self.single.retain(|section, _| *section as usize <= sections);
+        self.bare.retain(|section| *section as usize <= sections);
+    }
+
     /// For each of `sections` sections, from the centre outward, the index of its colour in the rotation.
     #[must_use]
     pub fn by_section(&self, sections: usize) -> Vec<Option<usize>> {
@@ -32,7 +52,7 @@ impl Colours {
         let by_name = |name: &String| self.rotation.iter().position(|swatch| swatch.name == *name);
         (0..sections)
             .map(|index| {
-                let number = u32::try_from(index + 1).ok()?;
+                let number = u32::try_from(index + 1).ok().filter(|number| !self.bare.contains(number))?;
                 let turn = match self.start {
                     RotationStart::Centre => index,
                     RotationStart::Edge => sections - 1 - index,
@@ -51,7 +71,7 @@ mod tests {
     fn colours(start: RotationStart, single: &[(u32, &str)]) -> Colours {
         let swatch = |name: &str| Swatch { name: name.to_owned(), srgb: Srgb { red: 0, green: 0, blue: 0 } };
         let single = single.iter().map(|&(number, name)| (number, name.to_owned())).collect();
-        Colours { rotation: ["teal", "amber", "plum"].map(swatch).to_vec(), start, single }
+        Colours { rotation: ["teal", "amber", "plum"].map(swatch).to_vec(), start, single, bare: BTreeSet::new() }
     }
 
     #[test]
@@ -61,5 +81,10 @@ mod tests {
         assert_eq!(colours(RotationStart::Edge, &[]).by_section(7), some([0, 2, 1, 0, 2, 1, 0]));
         assert_eq!(colours(RotationStart::Centre, &[(2, "teal")]).by_section(7), some([0, 0, 2, 0, 1, 2, 0]));
         assert_eq!(Colours::default().by_section(2), [None, None]);
+        let mut bare = Colours { bare: [2, 5].into(), ..colours(RotationStart::Centre, &[(3, "teal"), (6, "teal")]) };
+        assert_eq!(bare.by_section(4), [Some(0), None, Some(0), Some(0)], "the turn goes on under what is bare");
+        bare.keep_sections(4);
+        assert_eq!((bare.single.len(), bare.bare.len(), bare.is_in_turn()), (1, 1, false));
+        assert_eq!(bare.in_turn(), colours(RotationStart::Centre, &[]));
     }
 }

@@ -6,9 +6,7 @@
 use crate::geometry::{
     BurstSpec, Centre, Centring, GarmentKind, Measure, Pleats, Progression, RawMeasures, SpacingSpec, Thread, ThreadKind,
 };
-use crate::layout::{
-    Colours, Discharge, Dryness, FoldSpec, GarmentSpec, IceLayers, LayoutSpec, Limits, Process, RotationStart, Srgb, Swatch,
-};
+use crate::layout::{Colours, Discharge, Dryness, FoldSpec, GarmentSpec, IceLayers, LayoutSpec, Limits, Process, Srgb, Swatch};
 use crate::measure::RuleMarks;
 
 /// Side of a square, mm: of a small bandana.
@@ -103,7 +101,7 @@ impl TestSquare {
             blocks: None,
             dips: Vec::new(),
             thread: Thread { kind: self.thread, ..Thread::default() },
-            colours: Colours { rotation, start: RotationStart::Centre, single: Default::default() },
+            colours: Colours { rotation, ..Colours::default() },
             process: Process {
                 discharge: self.is_discharged.then(Discharge::default),
                 inside: self.inside,

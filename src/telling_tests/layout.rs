@@ -37,6 +37,7 @@ fn layouts() {
         LayoutProblem::ColourTwice { .. } => LayoutProblem::ColourTwice { name: "teal".to_owned() },
         LayoutProblem::UnknownColour { .. } =>
             LayoutProblem::UnknownColour { name: "red".to_owned(), known: vec!["teal".to_owned(), "amber".to_owned()] },
+        LayoutProblem::BareAndColoured { .. } => LayoutProblem::BareAndColoured { section: 4, colour: "teal".to_owned() },
         LayoutProblem::UnknownSection { .. } => LayoutProblem::UnknownSection { section: 99, most: 18 },
     );
     refusals(&problems);

@@ -108,8 +108,11 @@ impl Comb {
         let at_mm: Vec<f64> = std::iter::successors(Some(first_mm), |at_mm| Some(at_mm + apart_mm))
             .take_while(|at_mm| *at_mm <= guide_mm || *at_mm < length_mm - 0.5 * apart_mm)
             .collect();
-        let dyes: Vec<usize> = (0..=at_mm.len()).map(|section| section % 2).collect();
-        let comb = tied(plain, &at_mm, &dyes, swatches, RuleMarks::Exact)?;
+        // The first of what is tied with stands for no dye.
+        let [one, other] = swatches;
+        let tied_with = [one.clone(), one.clone(), other.clone()];
+        let dyes: Vec<usize> = (0..=at_mm.len()).map(|section| 1 + section % 2).collect();
+        let comb = tied(plain, &at_mm, &dyes, &tied_with, RuleMarks::Exact)?;
         let rod = rod_doses_bound(&comb, &rod_binds(&comb), options, None, &cancel.beneath())?;
         let binds = comb.binds().binds.iter().zip(comb.bound_rods());
         let binds: Vec<Tied> = binds

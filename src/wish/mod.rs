@@ -43,5 +43,4 @@ pub use error::{FulfilError, WishError, WishProblem};
 pub use fulfil::{Fulfilled, WishOptions, fulfil};
 pub use reached::{PartReached, ProfileRow};
 pub use search::{Rod, Way, cheapest};
-pub use shelf::NO_DYE;
 pub use wish::{MOST_PARTS, MOST_WISHED_BINDS, Tint, WEIGHTS, Wish, WishColour, WishPart};

@@ -5,8 +5,9 @@ use crate::layout::{Layout, Swatch};
 use crate::reveal::colour::{Dye, DyeSet, Ground, Lab};
 use crate::reveal::solver::MOST_FIELDS;
 
-/// What stands in a layout's colours for a section that takes no dye: white on white, which adds nothing.
-pub const NO_DYE: &str = "no dye";
+/// The number of what stands for no dye, and its name among the others: white on white, which adds nothing. In a layout such sections are left bare.
+pub(super) const NOTHING: usize = 0;
+const NO_DYE: &str = "no dye";
 
 /// The ground, and the dyes by their numbers: first none, then those of the shelf.
 #[derive(Debug, Clone)]

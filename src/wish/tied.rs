@@ -1,5 +1,6 @@
 //! From binds along the rod and dyes between them to an ordinary layout.
 
+use super::shelf::NOTHING;
 use crate::geometry::{Pleats, Progression, SpacingSpec};
 use crate::layout::{Colours, FoldSpec, Layout, LayoutError, LayoutSpec, RotationStart, Swatch};
 use crate::measure::RuleMarks;
@@ -44,14 +45,16 @@ fn rounded(mm: f64) -> f64 {
     (mm * 1e6).round() / 1e6
 }
 
-/// The dyes in use in the order of the shelf, and of each section the one that it gets where that is not its turn.
+/// The dyes in use in the order of the shelf, and of each section the one that it gets where that is not its turn; the first of the swatches stands
+/// for none.
 fn colours(dyes: &[usize], swatches: &[Swatch]) -> Colours {
-    let used: Vec<usize> = (0..swatches.len()).filter(|dye| dyes.contains(dye)).collect();
-    let turn = |section: usize| used.get(section % used.len().max(1)).copied();
-    let single = dyes.iter().enumerate().filter(|(section, dye)| turn(*section) != Some(**dye));
-    let single = single.filter_map(|(section, dye)| Some((u32::try_from(section + 1).ok()?, swatches[*dye].name.clone())));
+    let used: Vec<usize> = (1..swatches.len()).filter(|dye| dyes.contains(dye)).collect();
+    let numbered = || dyes.iter().enumerate().filter_map(|(at, dye)| Some((u32::try_from(at + 1).ok()?, at, *dye)));
+    let turn = |at: usize| used.get(at % used.len().max(1)).copied();
+    let single = numbered().filter(|(_, at, dye)| *dye != NOTHING && turn(*at) != Some(*dye));
     Colours {
-        single: single.collect(),
+        single: single.map(|(number, _, dye)| (number, swatches[dye].name.clone())).collect(),
+        bare: numbered().filter(|(_, _, dye)| *dye == NOTHING).map(|(number, ..)| number).collect(),
         rotation: used.into_iter().map(|dye| swatches[dye].clone()).collect(),
         start: RotationStart::Centre,
     }
@@ -61,6 +64,6 @@ fn colours(dyes: &[usize], swatches: &[Swatch]) -> Colours {
 pub(super) fn plain(layout: &Layout, swatches: &[Swatch]) -> Result<Layout, LayoutError> {
     let mut spec: LayoutSpec = layout.raw().clone();
     spec.process.hand = crate::layout::Hand::EXACT;
-    spec.colours = Colours { rotation: swatches.to_vec(), start: RotationStart::Centre, single: Default::default() };
+    spec.colours = Colours { rotation: swatches.to_vec(), ..Colours::default() };
     Layout::try_from(spec)
 }

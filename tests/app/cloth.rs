@@ -178,6 +178,13 @@ fn a_click_or_a_dragged_dye_colours_a_section() {
     let button = window.get_by_label(&format!("Dye {}: colour", dye + 1)).rect().center();
     drag(&mut window, button, section - button);
     assert_eq!(single(&layout(&window), 4).as_ref(), Some(&names[dye]));
+    // The same section left without dye, which undo takes back.
+    press_at(&mut window, section, PointerButton::Primary);
+    let none: Vec<_> = window.get_all_by_role_and_label(Role::Button, "no dye").map(|node| node.rect().center()).collect();
+    press_at(&mut window, *none.last().unwrap(), PointerButton::Primary);
+    assert_eq!((layout(&window).section_colours()[3], single(&layout(&window), 4)), (None, None));
+    press(&mut window, Modifiers::COMMAND, Key::Z);
+    assert_eq!(single(&layout(&window), 4).as_ref(), Some(&names[dye]));
     // Let go over the bare table, it colours nothing.
     let before = layout(&window);
     let bare = window.get_by_label("Garment, As laid").rect().left_bottom() + vec2(30.0, -30.0);

@@ -3,7 +3,7 @@
 use crate::assert_close;
 use crate::common::rows;
 use crate::{layout, recipe};
-use pleatwright::layout::Figures;
+use pleatwright::layout::{Figures, Layout};
 use pleatwright::measure::LengthStyle;
 use pleatwright::plan::*;
 use pleatwright::store::EXAMPLE_LAYOUTS;
@@ -72,6 +72,31 @@ fn cloth_of_all_colours_adds_up_to_the_garment() {
         }
         assert!(masses.ice.iter().all(|layer| layer.ice.value > 0.0 && layer.melts_in.value.is_finite()));
     }
+}
+
+/// A section that is left bare takes no dye: its cloth goes over from its colour's to what is undyed, to the gram.
+#[test]
+fn a_bare_section_is_weighed_for_nothing() {
+    let (layout, recipe) = (layout("harbour-row-tee-m.ron"), recipe("powder-under-ice"));
+    let mut raw = layout.raw().clone();
+    raw.colours.bare.insert(3);
+    let bare = Layout::try_from(raw).unwrap();
+    let [before, after] =
+        [&layout, &bare].map(|layout| GarmentMasses::of(layout, &Figures::of(layout), &recipe, layout.marks().lengths()));
+    let section = &Figures::of(&layout).sections[2];
+    let of = |masses: &GarmentMasses| {
+        masses
+            .dyes
+            .iter()
+            .find(|dye| Some(&dye.colour) == section.colour.as_ref())
+            .map(|dye| (dye.cloth_g, dye.dye.value))
+            .unwrap()
+    };
+    assert_close!(of(&before).0 - of(&after).0, section.mass_g, 1e-9);
+    assert_close!(of(&before).1 - of(&after).1, 0.03 * section.mass_g, 1e-9);
+    assert_close!(after.undyed_g - before.undyed_g, section.mass_g, 1e-9);
+    let told = &Figures::of(&bare).sections[2];
+    assert_eq!((told.colour_words(), after.of_section(told)), ("no dye", None));
 }
 
 fn one_bath(recipe: &Recipe, dry_g: f64) -> DischargeBath {

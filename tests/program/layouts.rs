@@ -308,6 +308,12 @@ fn a_wrong_value_is_placed_and_named() {
             "start: Centre, single: {99: \"teal\"},",
             "colours.single.99: 99 is not a section of this layout; choose 1 to ",
         ),
+        ("start: Centre,", "start: Centre, bare: [3, 99],", "colours.bare.2: 99 is not a section of this layout; choose 1 to "),
+        (
+            "start: Centre,",
+            "start: Centre, single: {3: \"teal\"}, bare: [3],",
+            "colours.bare.1: section 3 is left bare and coloured \"teal\" too; take it out of one of the two",
+        ),
         ("length_percent: -4.0", "length_percent: -90.0", "garment.wash.length_percent"),
     ];
     for (from, to, expected) in cases {

@@ -58,7 +58,7 @@ pub(crate) fn square(gaps: [&[f64]; 2], is_discharged: bool) -> LayoutSpec {
         blocks: None,
         dips: Vec::new(),
         thread: Thread::default(),
-        colours: Colours { rotation: dyes(), start: RotationStart::Centre, single: Default::default() },
+        colours: Colours { rotation: dyes(), start: RotationStart::Centre, ..Colours::default() },
         process: Process { discharge: is_discharged.then(Discharge::default), ..Process::default() },
         limits: Limits::default(),
     }

@@ -54,6 +54,10 @@ fn a_ring_with_free_edges_comes_out_where_it_was_wished() {
             assert!((at_mm - wished_mm).abs() <= 0.7, "{wished_mm} came out at {at_mm}, binds {binds:?}");
             assert!((told_mm - at_mm).abs() <= 0.4, "told {told_mm}, the picture has {at_mm}");
         }
+        // Beside the ring nothing is wished, so nothing is dyed: one dye in the rotation, one section that gets it.
+        let colours = &found.layout.raw().colours;
+        assert_eq!(colours.rotation.iter().map(|dye| &*dye.name).collect::<Vec<_>>(), ["teal"]);
+        assert_eq!(found.layout.section_colours().iter().flatten().count(), 1, "{colours:?}");
         let part = found.parts[0].as_ref().unwrap();
         let seen = ciede2000(inside, Lab::from(part.reached));
         assert!(seen < 2.0, "told {}, the picture has {:?}", part.reached, inside.to_srgb());

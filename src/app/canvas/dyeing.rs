@@ -66,8 +66,14 @@ pub(super) fn dyes_for(ctx: &Context<'_>, number: u32, asks: &mut Vec<Ask>, ui: 
     }
     if colours.rotation.is_empty() {
         ui.weak("Add a dye in Colours first.");
-    } else if ui.selectable_label(own.is_none(), "by rotation").clicked() {
-        chosen = Some(given(number, None));
+    } else {
+        let is_bare = colours.bare.contains(&number);
+        if ui.selectable_label(own.is_none() && !is_bare, "by rotation").clicked() {
+            chosen = Some(given(number, None));
+        }
+        if ui.selectable_label(is_bare, "no dye").clicked() {
+            chosen = Some(Ask::Edit(EditCommand::LeaveBare(number)));
+        }
     }
     if chosen.is_some() {
         asks.extend(chosen);

@@ -15,7 +15,10 @@ pub(super) fn of(ctx: &Context<'_>, target: Target, ui: &mut Ui) {
     let bind = number.and_then(|number| ctx.figures.binds.get(number - 1).zip(ctx.figures.sections.get(number - 1)));
     let Some((bind, section)) = bind else { return };
     ui.label(format!("girth {}, {} wraps", ctx.lengths.format(bind.rod.bound_girth_mm), bind.wraps));
-    let colour = section.colour.as_ref().map_or_else(String::new, |colour| format!(", {colour}"));
+    let colour = match section.colour_words() {
+        "" => String::new(),
+        words => format!(", {words}"),
+    };
     if ctx.layout.spiral().is_some() {
         ui.label(format!("wedge {} before it {:.1} g{colour}", section.number, section.mass_g));
         return;

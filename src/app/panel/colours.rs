@@ -146,25 +146,64 @@ fn swatch<'a>(
     shown.inner
 }
 
+/// What is said of a section's dye.
+#[derive(Debug, Clone, PartialEq, Eq)]
+enum Given {
+    /// Its turn.
+    Turn,
+    /// A dye of its own.
+    Own(String),
+    /// None.
+    Nothing,
+}
+
+impl Given {
+    fn of(colours: &Colours, section: u32) -> Self {
+        match colours.single.get(&section) {
+            _ if colours.bare.contains(&section) => Self::Nothing,
+            Some(own) => Self::Own(own.clone()),
+            None => Self::Turn,
+        }
+    }
+
+    fn name(&self) -> &str {
+        match self {
+            Self::Turn => "by rotation",
+            Self::Own(name) => name,
+            Self::Nothing => "no dye",
+        }
+    }
+
+    fn command(self, section: u32) -> EditCommand {
+        match self {
+            Self::Turn => EditCommand::SetSectionColour(section, None),
+            Self::Own(name) => EditCommand::SetSectionColour(section, Some(name)),
+            Self::Nothing => EditCommand::LeaveBare(section),
+        }
+    }
+}
+
 fn sections(ctx: &Context<'_>, asks: &mut Vec<Ask>, ui: &mut Ui) {
     let (what, tip) = (ctx.layout.words().section, ctx.layout.words().tip);
     heading(ui, &format!("{}s, from {tip}", capitalised(what)));
     let colours = &ctx.layout.raw().colours;
-    let names: Vec<Option<String>> =
-        std::iter::once(None).chain(colours.rotation.iter().map(|swatch| Some(swatch.name.clone()))).collect();
+    let dyes = colours.rotation.iter().map(|swatch| Given::Own(swatch.name.clone()));
+    let choices: Vec<Given> = [Given::Turn].into_iter().chain(dyes).chain([Given::Nothing]).collect();
     for section in &ctx.figures.sections {
-        let own = colours.single.get(&section.number).cloned();
+        let own = Given::of(colours, section.number);
         let label = format!("{} {}, {:.1} g", capitalised(what), section.number, section.mass_g);
-        let turn = section.colour.clone().unwrap_or_else(|| "none".to_owned());
         let mut chosen = own.clone();
-        let shown = own.clone().unwrap_or_else(|| format!("{turn} (by rotation)"));
+        let shown = match &own {
+            Given::Turn => format!("{} (by rotation)", section.colour.as_deref().unwrap_or("none")),
+            own => own.name().to_owned(),
+        };
         field::pick(ui, &label, shown, |ui| {
-            for name in &names {
-                ui.selectable_value(&mut chosen, name.clone(), name.as_deref().unwrap_or("by rotation"));
+            for choice in &choices {
+                ui.selectable_value(&mut chosen, choice.clone(), choice.name());
             }
         });
         if chosen != own {
-            asks.push(Ask::Edit(EditCommand::SetSectionColour(section.number, chosen)));
+            asks.push(Ask::Edit(chosen.command(section.number)));
         }
     }
     if ctx.figures.colours.is_empty() {

@@ -100,7 +100,10 @@ impl App {
             let number = section_at(document.layout(), document.figures(), point)?;
             let radius_mm = document.layout().fold().along_as_laid_mm(point);
             let section = document.figures().sections.get(number as usize - 1)?;
-            let colour = section.colour.as_deref().unwrap_or("no colour");
+            let colour = match section.colour_words() {
+                "" => "no colour",
+                words => words,
+            };
             let layout = document.layout();
             let place = layout.words().place(layout.from_zero_mm(radius_mm), lengths);
             Some(format!("{place}: {} {number}, {colour}, {:.1} g", layout.words().section, section.mass_g))

@@ -23,6 +23,22 @@ pub struct SectionFigures {
     pub mass_g: f64,
     /// Its colour.
     pub colour: Option<String>,
+    /// Whether it is meant to get no dye.
+    #[serde(skip_serializing_if = "is_not")]
+    pub is_bare: bool,
+}
+
+#[expect(clippy::trivially_copy_pass_by_ref, reason = "as serde asks")]
+fn is_not(it: &bool) -> bool {
+    !it
+}
+
+impl SectionFigures {
+    /// Its colour, that it gets none, or nothing where nothing is said.
+    #[must_use]
+    pub fn colour_words(&self) -> &str {
+        self.colour.as_deref().unwrap_or(if self.is_bare { "no dye" } else { "" })
+    }
 }
 
 /// The cloth of one colour.
@@ -58,7 +74,7 @@ impl ColourFigures {
 pub(super) fn section_figures(layout: &Layout) -> Vec<SectionFigures> {
     let radii_mm: Vec<f64> = layout.binds().binds.iter().map(|bind| bind.radius_mm).collect();
     let grams_per_m2 = layout.cloth().grams_per_m2;
-    let rotation = &layout.raw().colours.rotation;
+    let colours = &layout.raw().colours;
     (1..)
         .zip(sections(layout.fold(), &radii_mm).into_iter().zip(layout.section_colours()))
         .map(|(number, (section, colour))| SectionFigures {
@@ -68,7 +84,8 @@ pub(super) fn section_figures(layout: &Layout) -> Vec<SectionFigures> {
             length_mm: section.length_mm(),
             area_mm2: section.area_mm2,
             mass_g: section.mass_g(grams_per_m2),
-            colour: colour.map(|index| rotation[index].name.clone()),
+            colour: colour.map(|index| colours.rotation[index].name.clone()),
+            is_bare: colours.bare.contains(&number),
         })
         .collect()
 }

@@ -1,13 +1,14 @@
 //! Format 1: the burst is the only fold.
 
 use super::parts::{
-    BindsForm, CalibrationForm, CentreForm, ColoursForm, DischargeForm, DrynessForm, DyeByForm, FibreShareForm, GarmentKindForm,
-    HalfFoldForm, HandForm, IceLayersForm, LiesForm, LimitsForm, MeasuresForm, PleatsForm, SwatchForm, ThreadForm, WashForm,
+    BindsForm, CalibrationForm, CentreForm, DischargeForm, DrynessForm, DyeByForm, FibreShareForm, GarmentKindForm, HalfFoldForm,
+    HandForm, IceLayersForm, LiesForm, LimitsForm, MeasuresForm, PleatsForm, RotationStartForm, SwatchForm, ThreadForm, WashForm,
 };
 use crate::form::{FileForm, FileFormat, FormatNumber, Keys, WrittenForm, stands_for};
 use crate::geometry::{BurstSpec, Cloth};
-use crate::layout::{Calibration, FoldSpec, GarmentSpec, LayoutSpec, Process};
+use crate::layout::{Calibration, Colours, FoldSpec, GarmentSpec, LayoutSpec, Process};
 use serde::{Deserialize, Serialize};
+use std::collections::{BTreeMap, BTreeSet};
 
 /// A layout file of format 1.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
@@ -31,7 +32,7 @@ pub struct LayoutV1 {
     pub thread: ThreadForm,
     /// Which colour each section gets.
     #[serde(default)]
-    pub colours: ColoursForm,
+    pub colours: ColoursV1,
     /// How the rod is dyed.
     #[serde(default)]
     pub process: ProcessV1,
@@ -85,11 +86,40 @@ impl LayoutV1 {
             burst: WrittenForm::of(burst),
             binds: WrittenForm::of(binds),
             thread: WrittenForm::of(thread),
-            colours: WrittenForm::of(colours),
+            colours: ColoursV1::of(colours),
             process: WrittenForm::of(process),
             limits: WrittenForm::of(limits),
         };
         (form.clone().live() == *layout).then_some(form)
+    }
+}
+
+/// Colours laid on the sections in rotation, with single sections changed.
+#[derive(Debug, Clone, PartialEq, Eq, Default, Serialize, Deserialize)]
+#[serde(deny_unknown_fields, default)]
+pub struct ColoursV1 {
+    /// The colours in their order of rotation; none leaves every section without.
+    pub rotation: Vec<SwatchForm>,
+    /// Where the rotation starts: at the centre.
+    pub start: RotationStartForm,
+    /// Sections that get another colour than their turn, by section number (1 is at the centre) and name of a colour.
+    #[serde(skip_serializing_if = "BTreeMap::is_empty")]
+    pub single: BTreeMap<u32, String>,
+}
+
+impl FileForm for ColoursV1 {
+    type Live = Colours;
+
+    fn live(self) -> Colours {
+        let Self { rotation, start, single } = self;
+        Colours { rotation: rotation.live(), start: start.live(), single, bare: BTreeSet::new() }
+    }
+}
+
+impl ColoursV1 {
+    /// Colours in this format, which knows no bare sections.
+    fn of(Colours { rotation, start, single, bare: _ }: Colours) -> Self {
+        Self { rotation: WrittenForm::of(rotation), start: WrittenForm::of(start), single }
     }
 }
 

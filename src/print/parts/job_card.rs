@@ -268,7 +268,7 @@ fn row(bind: &BindFigures, section: &SectionFigures, zero_mm: f64, lengths: Leng
         bind.wraps.to_string(),
         lengths.number(bind.thread_mm),
         format!("{:.1}", section.mass_g),
-        section.colour.clone().unwrap_or_default(),
+        section.colour_words().to_owned(),
     ];
     Row { cells, bold: bind.on_guide_arc, ..Row::default() }
 }
@@ -280,6 +280,6 @@ fn edge_row(section: &SectionFigures, zero_mm: f64, lengths: LengthStyle) -> Row
     cells[2] = lengths.number(section.outer_mm - zero_mm);
     cells[3] = lengths.number(section.length_mm);
     cells[9] = format!("{:.1}", section.mass_g);
-    cells[10] = section.colour.clone().unwrap_or_default();
+    cells[10] = section.colour_words().to_owned();
     Row { cells, ..Row::default() }
 }

@@ -37,7 +37,8 @@ pub fn puck_sheet(layout: &Layout, figures: &Figures, lengths: LengthStyle) -> O
     }
     for section in &figures.sections {
         let middle = at(0.5 * (section.inner_mm + section.outer_mm), WORDS_AT * radius_mm);
-        let rows = [Some(section.number.to_string()), section.colour.clone(), Some(format!("{:.0} g cloth", section.mass_g))];
+        let colour = Some(section.colour_words().to_owned()).filter(|words| !words.is_empty());
+        let rows = [Some(section.number.to_string()), colour, Some(format!("{:.0} g cloth", section.mass_g))];
         for (row, words) in (0..).zip(rows.into_iter().flatten()) {
             let text = Text::new(words, middle + Vec2::new(0.0, ROW_MM * f64::from(row)), WORDS_MM).anchored(Anchor::Middle);
             drawing.text(if row == 0 { text.bold() } else { text });

@@ -101,10 +101,15 @@ fn key(lines: [&str; 2]) -> [Words; 2] {
     [line(first, 3.0 - END_MM), line(second, 6.0 - END_MM)]
 }
 
+/// A colour, or that none is said.
+fn said(colour: &str) -> &str {
+    if colour.is_empty() { "no colour" } else { colour }
+}
+
 /// Number and colour of each section that has room for them.
 fn section_words(figures: &Figures) -> Vec<Words> {
     let of_section = |(section, outer_mm): (&SectionFigures, f64)| Words {
-        text: format!("{} · {}", section.number, section.colour.as_deref().unwrap_or("no colour")),
+        text: format!("{} · {}", section.number, said(section.colour_words())),
         x_mm: 0.5 * (section.inner_mm + outer_mm),
         cap_mm: (0.6 * (outer_mm - section.inner_mm)).clamp(SHORTEST_MM, CAP_MM),
         bold: false,

@@ -44,7 +44,7 @@ pub fn best_order(dyes: &DyeSet, colours: &Colours, sections: usize, discharged:
     let count = colours.rotation.len();
     let slots = slots(colours, sections);
     let search = Search::new(dyes, &slots, count, discharged);
-    let turns = slots.iter().filter_map(|slot| if let Slot::Turn(turn) = slot { Some(turn + 1) } else { None }).max();
+    let turns = slots.iter().flatten().filter_map(|slot| if let Slot::Turn(turn) = slot { Some(turn + 1) } else { None }).max();
     let places = turns.unwrap_or(0);
     let present: Vec<usize> = (0..count).collect();
     let present_least = search.differences(&present).first().copied();
@@ -53,12 +53,15 @@ pub fn best_order(dyes: &DyeSet, colours: &Colours, sections: usize, discharged:
     RotationOrder { order, least_difference, present_least }
 }
 
-/// What decides each section's colour, from the centre outward.
-fn slots(colours: &Colours, sections: usize) -> Vec<Slot> {
-    let turns = Colours { single: std::collections::BTreeMap::new(), ..colours.clone() }.by_section(sections);
-    let numbers = (1_u32..).zip(turns.into_iter().flatten().zip(colours.by_section(sections).into_iter().flatten()));
+/// What decides each section's colour, from the centre outward; none of one that gets no dye.
+fn slots(colours: &Colours, sections: usize) -> Vec<Option<Slot>> {
+    let turns = colours.clone().in_turn().by_section(sections);
+    let numbers = (1_u32..).zip(turns.into_iter().zip(colours.by_section(sections)));
     numbers
-        .map(|(number, (turn, colour))| if colours.single.contains_key(&number) { Slot::Set(colour) } else { Slot::Turn(turn) })
+        .map(|(number, (turn, colour))| {
+            let is_set = colours.single.contains_key(&number);
+            Some(if is_set { Slot::Set(colour?) } else { colour.and(turn).map(Slot::Turn)? })
+        })
         .collect()
 }
 
@@ -69,10 +72,12 @@ struct Search {
 }
 
 impl Search {
-    fn new(dyes: &DyeSet, slots: &[Slot], count: usize, discharged: f64) -> Self {
+    fn new(dyes: &DyeSet, slots: &[Option<Slot>], count: usize, discharged: f64) -> Self {
         let mut pairs = BTreeSet::new();
         for pair in slots.windows(2) {
-            let (one, other) = (pair[0].min(pair[1]), pair[0].max(pair[1]));
+            // Bare cloth is no colour that an order could change.
+            let (Some(one), Some(other)) = (pair[0], pair[1]) else { continue };
+            let (one, other) = (one.min(other), one.max(other));
             // One colour next to itself, whatever the order, is meant so.
             if one != other {
                 pairs.insert((one, other));

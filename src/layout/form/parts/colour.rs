@@ -3,7 +3,7 @@
 use crate::form::{FileForm, WrittenForm, stands_for};
 use crate::layout::{Colours, ParseColourError, RotationStart, Srgb, Swatch};
 use serde::{Deserialize, Serialize};
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// A colour, written `#rrggbb`: sRGB (IEC 61966-2-1), 8 bits a channel.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
@@ -84,6 +84,9 @@ pub struct ColoursForm {
     /// Sections that get another colour than their turn, by section number (1 is at the centre) and name of a colour.
     #[serde(skip_serializing_if = "BTreeMap::is_empty")]
     pub single: BTreeMap<u32, String>,
+    /// Sections that get no dye, by section number.
+    #[serde(skip_serializing_if = "BTreeSet::is_empty")]
+    pub bare: BTreeSet<u32>,
 }
 
-stands_for!(struct ColoursForm for Colours { rotation, start, single });
+stands_for!(struct ColoursForm for Colours { rotation, start, single, bare });

@@ -176,7 +176,7 @@ impl SizeTable {
         let mut colours: Vec<String> = Vec::new();
         for sized in own.chain(longest) {
             let more = sized.figures.sections.iter().skip(colours.len());
-            colours.extend(more.map(|section| section.colour.clone().unwrap_or_default()));
+            colours.extend(more.map(|section| section.colour_words().to_owned()));
         }
         if colours.iter().all(String::is_empty) { Vec::new() } else { colours }
     }
@@ -185,7 +185,7 @@ impl SizeTable {
     fn varies_from(&self, colours: &[String]) -> bool {
         let is_other = |sized: &Sized| {
             let mut sections = sized.figures.sections.iter().zip(colours);
-            sections.any(|(section, colour)| section.colour.as_deref().unwrap_or_default() != colour)
+            sections.any(|(section, colour)| section.colour_words() != colour)
         };
         !colours.is_empty() && self.columns.iter().any(is_other)
     }
