@@ -191,10 +191,7 @@ impl EditCommand {
             Self::SetColours(colours) => set_colours(&mut raw, colours),
             Self::TakeTying(tying) => take_tying(&mut raw, *tying),
             Self::SetSectionColour(section, colour) => set_section_colour(&mut raw.colours, section, colour),
-            Self::LeaveBare(section) => {
-                raw.colours.single.remove(&section);
-                raw.colours.bare.insert(section);
-            }
+            Self::LeaveBare(section) => leave_bare(&mut raw.colours, section),
             Self::SetFold(start) => return folded(raw, start),
             Self::SetLine(line) => on_line(&mut raw, |of| of.line = line),
             Self::SetLineGuide(guide_mm) => on_line(&mut raw, |of| of.guide_mm = guide_mm),
@@ -353,6 +350,12 @@ fn set_section_colour(colours: &mut Colours, section: u32, colour: Option<String
         Some(colour) => drop(colours.single.insert(section, colour)),
         None => drop(colours.single.remove(&section)),
     }
+}
+
+/// Leaves a section without dye; a colour of its own goes.
+fn leave_bare(colours: &mut Colours, section: u32) {
+    colours.single.remove(&section);
+    colours.bare.insert(section);
 }
 
 /// Describes a spiral; colours of single wedges that it no longer has go.

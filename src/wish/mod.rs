@@ -1,7 +1,7 @@
 //! The wish: rings wished on the opened garment, and the binds and dyes that come nearest to them.
 //!
 //! A [`Wish`] says which colour is wanted from where to where, counted from the burst centre or from the line that is folded along, and how
-//! much each part matters. [`fulfil`] begins with a layout's garment, fold, thread and process and finds its binds and colours:
+//! much each part matters. [`fulfil()`] begins with a layout's garment, fold, thread and process and finds its binds and colours:
 //!
 //! 1. Two rods, one flat and one pressed round all along, are solved once, dyed all over (`surrogate.rs`): what any dye gives at any distance.
 //!    A third, tied every few centimetres, tells what thread leaves of it (`line.rs`).

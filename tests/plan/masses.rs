@@ -146,7 +146,7 @@ fn sections_share_their_colours_dye() {
         if by_hand {
             raw.process.dye = pleatwright::layout::DyeBy::ByHand;
         }
-        let layout = pleatwright::layout::Layout::try_from(raw).unwrap();
+        let layout = Layout::try_from(raw).unwrap();
         let figures = Figures::of(&layout);
         let masses = GarmentMasses::of(&layout, &figures, &recipe("powder-under-ice"), LengthStyle::default());
         for (at, dye) in masses.dyes.iter().enumerate() {
