@@ -132,7 +132,7 @@ fn points_are_corrected_by_hand_and_keys_and_kept_beside_the_photograph() {
     click(&mut window, "Cancel");
     click(&mut window, "Save marks");
     let now = read_marks(&kept).unwrap();
-    let moved = TAKEN.1[3].at + kurbo::Vec2::new(1.0, 10.0);
+    let moved = marks.points[3].at + kurbo::Vec2::new(1.0, 10.0);
     assert!(now.points.len() == 4 && now.points[3].at.distance(moved) < 1e-9, "{now:?}");
     assert!(backup_path(&kept).is_file(), "the earlier file is kept");
     click(&mut window, "Back to the reveal");
