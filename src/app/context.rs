@@ -8,6 +8,7 @@ use super::photo::PhotoAsk;
 use super::purpose::{DayFile, DrawnAs, Purpose};
 use super::settings::Settings;
 use super::step::Step;
+use super::wish::WishAsk;
 use crate::edit::EditCommand;
 use crate::geometry::GarmentKind;
 use crate::import::{FileUnit, FoundLine};
@@ -86,6 +87,8 @@ pub(crate) enum Ask {
     SaveHandoutTo(PathBuf),
     /// Set the reveal of the layout in this file beside the one at hand.
     CompareWith(PathBuf),
+    /// Something with the rings that are wished for.
+    Wish(WishAsk),
     /// Read the lines of a drawing, of which one becomes this; its numbers measure that where it does not say what.
     ReadDrawing(DrawnAs, PathBuf, Option<FileUnit>),
     /// Make this of a line of a drawing that was read.

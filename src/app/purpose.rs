@@ -71,6 +71,12 @@ pub(crate) enum Purpose {
     OutlinePhotograph {
         back: bool,
     },
+    /// A photograph of an opened garment, to wish for rings like its.
+    LikePhotograph,
+    /// A wish, to be taken up.
+    OpenWish,
+    /// And to be saved.
+    SaveWish,
     ImportSwatches,
     ExportSwatches,
     /// A drawing with a line that becomes something.
@@ -110,6 +116,9 @@ impl Purpose {
             Self::SwatchPhotograph => "Take swatches from a photograph",
             Self::OutlinePhotograph { back: false } => "Take the garment's outline from a photograph",
             Self::OutlinePhotograph { back: true } => "Take the back's outline from a photograph",
+            Self::LikePhotograph => "Wish for rings like those of a photograph",
+            Self::OpenWish => "Open a wish",
+            Self::SaveWish => "Save the wish as",
             Self::ImportSwatches => "Import swatches",
             Self::ExportSwatches => "Export your swatches",
             Self::Drawing(DrawnAs::Line) => "Import a line from a drawing",
@@ -132,10 +141,15 @@ impl Purpose {
 
     pub(super) fn button(self) -> &'static str {
         match self {
-            Self::Open | Self::HeldPhotograph | Self::SwatchPhotograph | Self::OutlinePhotograph { .. } | Self::OpenMarks => {
-                "Open"
-            }
+            Self::Open
+            | Self::HeldPhotograph
+            | Self::SwatchPhotograph
+            | Self::OutlinePhotograph { .. }
+            | Self::OpenMarks
+            | Self::LikePhotograph
+            | Self::OpenWish => "Open",
             Self::Save
+            | Self::SaveWish
             | Self::SaveMarks
             | Self::SaveDay(_)
             | Self::Preset
@@ -165,6 +179,8 @@ impl Purpose {
                 | Self::SwatchPhotograph
                 | Self::OutlinePhotograph { .. }
                 | Self::OpenMarks
+                | Self::LikePhotograph
+                | Self::OpenWish
                 | Self::Day(_)
                 | Self::Row(_)
                 | Self::Photograph
@@ -192,6 +208,7 @@ impl Purpose {
             Self::Preset => Some(FileKind::SpacingPreset),
             Self::Bundle => Some(FileKind::Bundle),
             Self::SaveMarks => Some(FileKind::Marks),
+            Self::SaveWish => Some(FileKind::Wish),
             Self::ExportSwatches => Some(FileKind::Swatches),
             _ => None,
         }
@@ -214,8 +231,12 @@ impl Purpose {
             | Self::ImportSwatches
             | Self::ExportSwatches
             | Self::OpenMarks
-            | Self::SaveMarks => &["ron"],
-            Self::HeldPhotograph | Self::SwatchPhotograph | Self::OutlinePhotograph { .. } => &PHOTOGRAPH_ENDINGS,
+            | Self::SaveMarks
+            | Self::OpenWish
+            | Self::SaveWish => &["ron"],
+            Self::HeldPhotograph | Self::SwatchPhotograph | Self::OutlinePhotograph { .. } | Self::LikePhotograph => {
+                &PHOTOGRAPH_ENDINGS
+            }
             Self::Drawing(DrawnAs::Line) => &DrawingFormat::ENDINGS,
             Self::Drawing(DrawnAs::Outline | DrawnAs::Back) => &OUTLINE_ENDINGS,
             Self::Plan => &["pdf", "txt", "ics"],

@@ -5,6 +5,7 @@ mod flat;
 mod handbook;
 mod handout;
 mod learn;
+mod like;
 mod line;
 mod outline;
 mod photo;
@@ -22,6 +23,7 @@ pub(crate) use flat::FlatArguments;
 pub(crate) use handbook::HandbookArguments;
 pub(crate) use handout::HandoutArguments;
 pub(crate) use learn::{LearnArguments, PieceArgument, TestClothArguments};
+pub(crate) use like::LikeArguments;
 pub(crate) use line::LineArguments;
 pub(crate) use outline::OutlineArguments;
 pub(crate) use photo::PhotoArguments;
@@ -76,6 +78,8 @@ pub(crate) enum Command {
     Reveal(RevealArguments),
     /// Find the binds and dyes that come nearest to rings wished on the opened garment; what can't be reached is named.
     Wish(WishArguments),
+    /// Write a wish for rings like those of a photograph, to look over, change and find binds for.
+    Like(LikeArguments),
     /// Hold a photograph of the opened garment against its plan: rings, colours, what to change next time.
     Photo(PhotoArguments),
     /// Take colours of dyed squares from a photograph, beside white paper, into a book of swatches.

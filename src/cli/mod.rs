@@ -1,4 +1,4 @@
-//! The same jobs without a window: print, figures, check, new, plan, journal, shelf, reveal, wish, photo, swatches,
+//! The same jobs without a window: print, figures, check, new, plan, journal, shelf, reveal, wish, like, photo, swatches,
 //! learn, testcloth, handout, bundle, spacing; the handbook; and what helps to type them.
 //!
 //! No arithmetic of the trade stands here: every number comes from the library.
@@ -15,7 +15,9 @@ mod handbook;
 mod handout;
 mod journal;
 mod learn;
+mod like;
 mod man;
+mod marked;
 mod new;
 mod new_dips;
 mod new_drawing;
@@ -62,6 +64,7 @@ pub(crate) fn run(arguments: Arguments, output: &mut dyn Write) -> Result<(), Cl
         (Some(Command::Shelf(arguments)), _) => shelf::run(&arguments, output),
         (Some(Command::Reveal(arguments)), _) => reveal::run(&arguments, output),
         (Some(Command::Wish(arguments)), _) => wish::run(&arguments, output),
+        (Some(Command::Like(arguments)), _) => like::run(&arguments, output),
         (Some(Command::Photo(arguments)), _) => photo::run(&arguments, output),
         (Some(Command::Swatches(arguments)), _) => swatches::run(&arguments, output),
         (Some(Command::Learn(arguments)), _) => learn::run(&arguments, output),

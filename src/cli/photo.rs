@@ -2,16 +2,16 @@
 
 use super::CliError;
 use super::arguments::{PhotoArguments, Units};
+use super::marked::{MarkedFiles, MarkedPhotograph};
 use super::progress::watched;
 use super::terminal::{self, Content};
-use pleatwright::layout::Layout;
 use pleatwright::measure::LengthStyle;
 use pleatwright::photo::{
-    Finding, Marks, MarksError, PhotoError, PhotoMeasure, Photograph, Plan, RegistrationOptions, find_points, findings, measure,
-    measured_length, nothing_differs, register, straightened,
+    Finding, PhotoError, PhotoMeasure, Plan, RegistrationOptions, findings, measure, measured_length, nothing_differs, register,
+    straightened,
 };
-use pleatwright::store::{FileKind, marks_path, marks_text, picture_png, read_layout, read_marks, read_photograph};
-use pleatwright::telling::{Refused as _, Voice};
+use pleatwright::store::{picture_png, read_layout};
+use pleatwright::telling::Voice;
 use serde::Serialize;
 use std::io::Write;
 use std::path::Path;
@@ -20,18 +20,15 @@ pub(crate) fn run(arguments: &PhotoArguments, output: &mut dyn Write) -> Result<
     check_arguments(arguments)?;
     let layout = read_layout(&arguments.layout)?;
     let style = arguments.units.style(layout.marks())?;
-    let beside = marks_path(&arguments.photograph);
-    let given = arguments.marks.as_ref().or_else(|| Some(&beside).filter(|path| path.exists()));
-    let given = given.map(|path| read_marks(path).map(|marks| (marks, path.clone()))).transpose()?;
-    let photograph = read_photograph(&arguments.photograph).map_err(|error| CliError::Argument(error.told(Voice::FILE)))?;
-    let (marks, marks_file, found_words) = match given {
-        Some((marks, file)) => (marks, file, None),
-        None => {
-            let (marks, words) = found_marks(arguments, &photograph, &layout, &beside)?;
-            (marks, arguments.photograph.clone(), Some(words))
-        }
+    let files = MarkedFiles {
+        photograph: &arguments.photograph,
+        layout: &arguments.layout,
+        marks: arguments.marks.as_deref(),
+        side: arguments.side,
+        keep_marks: arguments.keep_marks,
     };
-    let refused = |error: PhotoError| refused(&error, arguments, &marks_file);
+    let MarkedPhotograph { photograph, marks, marks_file, found_words } = files.read(&layout)?;
+    let refused = |error: PhotoError| files.refused(&error, &marks_file);
     // What is wrong with marks or picture is told before the plan is computed.
     let options = RegistrationOptions::default();
     let registration = watched("finding the outline", |cancel| register(&photograph, &layout, &marks, &options, cancel));
@@ -72,29 +69,6 @@ pub(crate) fn run(arguments: &PhotoArguments, output: &mut dyn Write) -> Result<
     Ok(())
 }
 
-/// The points that the photograph shows by itself, kept beside it where that is asked for, and what is said of them.
-fn found_marks(
-    arguments: &PhotoArguments,
-    photograph: &Photograph,
-    layout: &Layout,
-    beside: &Path,
-) -> Result<(Marks, String), CliError> {
-    let found = watched("finding the garment", |cancel| find_points(photograph, layout, arguments.side, cancel));
-    let found = found.map_err(|error| refused(&error, arguments, &arguments.photograph))?;
-    let (marks, sure, all) = (found.marks(arguments.side), found.sure(), found.points.len());
-    if arguments.keep_marks {
-        terminal::deliver_kind(beside, &marks_text(&marks), FileKind::Marks)?;
-    }
-    if !found.is_enough() {
-        let what = format!("{sure} of the garment's {all} points can be made out, too few to measure by");
-        let cure = "mark them in the window, or in a file given by --marks";
-        return Err(CliError::argument(arguments.photograph.display().to_string(), what, cure));
-    }
-    let sheet = found.sheet.as_ref().map_or("no white sheet", |sheet| sheet.paper.name());
-    let kept = if arguments.keep_marks { format!("; kept in {}", beside.display()) } else { String::new() };
-    Ok((marks, format!("no marks are given: {sure} of {all} points are found by their looks, and {sheet}{kept}")))
-}
-
 fn check_arguments(arguments: &PhotoArguments) -> Result<(), CliError> {
     let other = [(Units::Cm, "--units cm"), (Units::In, "--units in")];
     if let Some((_, argument)) = other.into_iter().find(|(units, _)| arguments.json && arguments.units.units == Some(*units)) {
@@ -105,16 +79,6 @@ fn check_arguments(arguments: &PhotoArguments) -> Result<(), CliError> {
         Some(path) => Err(CliError::argument(path.display().to_string(), "not the name of a picture", "end it in .png")),
         None => Ok(()),
     }
-}
-
-/// A refusal at the file that it is about.
-fn refused(error: &PhotoError, arguments: &PhotoArguments, marks: &Path) -> CliError {
-    let file: &Path = match error {
-        PhotoError::Marks(MarksError { .. }) | PhotoError::Unsettled { .. } | PhotoError::Mirrored { .. } => marks,
-        PhotoError::Reveal(_) | PhotoError::Puck { .. } => &arguments.layout,
-        _ => &arguments.photograph,
-    };
-    CliError::Argument(error.told(Voice::FILE).within(&file.display().to_string()))
 }
 
 fn tell(arguments: &PhotoArguments, measured: &PhotoMeasure, style: LengthStyle, output: &mut dyn Write) -> Result<(), CliError> {

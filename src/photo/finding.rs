@@ -192,7 +192,7 @@ fn length(mm: f64, voice: Voice) -> String {
 }
 
 /// Where the centre came to lie: `5 mm below`, of a direction only what is more than chance.
-fn aside(moved: [f64; 2], sd_mm: f64, voice: Voice) -> String {
+pub(super) fn aside(moved: [f64; 2], sd_mm: f64, voice: Voice) -> String {
     let told = moved.into_iter().zip([["right of", "left of"], ["below", "above"]]);
     let told = told.filter(|(mm, _)| mm.abs() >= LEAST_SHIFT_MM.max(LEAST_SDS * sd_mm));
     let told: Vec<String> = told

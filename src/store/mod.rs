@@ -79,4 +79,4 @@ pub use swatch_shelf::{SwatchShelf, SwatchShelfError, USUAL_DEPTH_PERCENT};
 pub(crate) use system::file_said;
 pub use system::{FileFault, FileWork};
 pub(crate) use text_file::{MOST_TEXT_BYTES, read_text};
-pub use wish_file::{parse_wish, read_wish, wish_layout_path, wish_text};
+pub use wish_file::{parse_wish, read_wish, read_wish_alone, wish_layout_path, wish_text};

@@ -40,6 +40,14 @@ pub fn read_wish(path: &Path) -> Result<(Wish, Layout), ReadError> {
     Ok((wish, layout))
 }
 
+/// Reads a wish alone, to be asked of another layout than it names.
+///
+/// # Errors
+/// As of [`read_wish`].
+pub fn read_wish_alone(path: &Path) -> Result<Wish, ReadError> {
+    parse_wish(&read_text(path)?).map_err(|(place, problem)| ReadError::Text { path: path.to_owned(), place, problem })
+}
+
 /// The file of the layout that a wish begins with.
 #[must_use]
 pub fn wish_layout_path(path: &Path, wish: &Wish) -> PathBuf {

@@ -165,10 +165,17 @@ impl<'a> Work<'a> {
         // Any dye goes the same way.
         let two = [shelf.swatches[0].clone(), shelf.swatches[1].clone()];
         let one_dye = plain(given, &two[..1])?;
-        let ends = Ends::solve(&one_dye, &rows, &options.reveal, cancel)?;
-        cancel.note(ENDS_DONE);
         let bound = RevealOptions { cells: bound_cells(&exact, options), ..options.reveal };
-        let comb = Comb::solve(&exact, &two, &bound, cancel)?;
+        // Each solve keeps one processor busy.
+        let (ends, comb) = rayon::join(
+            || {
+                Ends::solve(&one_dye, &rows, &options.reveal, cancel).inspect(|_| {
+                    cancel.note(ENDS_DONE);
+                })
+            },
+            || Comb::solve(&exact, &two, &bound, cancel),
+        );
+        let (ends, comb) = (ends?, comb?);
         cancel.note(COMB_DONE);
         let surrogate = Surrogate::of(&ends, &comb, shelf, &rows);
         let marks = Marks::of(given, target.end() as f64 + AFTER_MM);

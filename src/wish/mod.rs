@@ -13,6 +13,8 @@
 //! What is reported as reached is the reveal's, never what was foretold. Parts that come out farther than [`REACHED_WITHIN`] from what was
 //! wished are named with their cause and the nearest colour that could be ([`NotReached`]).
 //!
+//! A wish may come from a photograph: what that shows by distance is cut into parts ([`Wish::like`]).
+//!
 //! # Limits
 //! All is computed for an exact hand. Behind threads that let dye through (string) neighbouring sections mix, which is foretold for a section's
 //! own dye alone; the reveals correct it in part. Flat bundles and spirals have no rings: they are refused. What no part wishes for is left
@@ -26,6 +28,7 @@ mod costs;
 mod edges;
 mod error;
 mod fulfil;
+mod like;
 mod line;
 mod reached;
 mod rows;
@@ -41,6 +44,7 @@ pub use causes::{Cause, NotReached, REACHED_WITHIN};
 pub use chart::{Chart, MOST_SHOWN, Sketch, difference_colour, profile_at};
 pub use error::{FulfilError, WishError, WishProblem};
 pub use fulfil::{Fulfilled, WishOptions, fulfil};
+pub use like::parts_like;
 pub use reached::{PartReached, ProfileRow};
 pub use search::{Rod, Way, cheapest};
 pub use wish::{MOST_PARTS, MOST_WISHED_BINDS, Tint, WEIGHTS, Wish, WishColour, WishPart};

@@ -64,7 +64,9 @@ impl Ends {
         cancel: &Cancel,
     ) -> Result<Self, RevealError> {
         let [flat, round] = self.rods.each_ref().map(|rod| Some((rod, Standing { dyes: false, bath: true })));
-        let rods = [solve(plain, FLAT_AFTER, flat, options, cancel)?, solve(plain, ROUND_AFTER, round, options, cancel)?];
+        let (flat, round) =
+            rayon::join(|| solve(plain, FLAT_AFTER, flat, options, cancel), || solve(plain, ROUND_AFTER, round, options, cancel));
+        let rods = [flat?, round?];
         Ok(Self { flat: rows.doses(plain, &rods[0]), round: rows.doses(plain, &rods[1]), rods })
     }
 

@@ -1,10 +1,12 @@
 //! Rings wished for in the window.
 
-use crate::harness::{Window, click, drag, layout, press, wait, window, write};
+use crate::harness::{TEE, Window, click, drag, layout, name_file, press, wait, window, write};
+use crate::photographs::photograph;
 use egui::{Key, Modifiers, vec2};
 use egui_kittest::kittest::Queryable as _;
 use pleatwright::layout::Layout;
 use pleatwright::reveal::Cancel;
+use pleatwright::store::read_wish;
 use pleatwright::wish::{Tint, Wish, WishColour, WishOptions, WishPart, fulfil};
 
 /// Opens the wish of the small bandana, whose picture has come.
@@ -96,4 +98,63 @@ fn a_wish_is_refused_in_words_and_a_search_stopped() {
     click(&mut window, "Stop");
     assert!(window.query_by_label("Find binds").is_some() && window.query_by_label("What comes of it").is_none());
     assert_eq!(layout(&window).raw(), before.raw());
+}
+
+/// A photograph's rings are taken up, and the wish before had back.
+#[test]
+fn a_wish_is_taken_from_a_photograph() {
+    let home = tempfile::tempdir().unwrap();
+    let path = photograph(home.path());
+    let mut window = window(home.path());
+    click(&mut window, TEE);
+    click(&mut window, "View Reveal");
+    click(&mut window, "Wish…");
+    click(&mut window, "Add a ring");
+    click(&mut window, "Like a photograph…");
+    name_file(&mut window, &path);
+    wait(&mut window, "its rings", |window| window.query_by_label("From front.jpg.").is_some());
+    let value = |window: &Window, label: &str| window.query_by_label(label).and_then(|field| field.value()).unwrap_or_default();
+    let mm = |text: String| text.trim_end_matches(" mm").parse::<f64>().unwrap();
+    // Made exactly as the open layout: on every bind lies an edge, but where rings are narrower than what the camera runs together.
+    let edges: Vec<f64> =
+        (1..30).map(|ring| value(&window, &format!("Ring {ring} to"))).filter(|to| !to.is_empty()).map(mm).collect();
+    for bind in &layout(&window).binds().binds {
+        let off = edges.iter().map(|edge| (edge - bind.radius_mm).abs()).fold(f64::INFINITY, f64::min);
+        assert!(off < 3.0 || bind.radius_mm < 100.0, "{} mm: {edges:?}", bind.radius_mm);
+    }
+    click(&mut window, "Back to the wish before");
+    assert!(window.query_by_label("Ring 2 to").is_none() && value(&window, "Ring 1 to") == "25 mm");
+}
+
+/// A wish is saved with its dyes and gradients, and comes back from its file; before the layout has a file it is refused.
+#[test]
+fn a_wish_is_saved_and_opened() {
+    let home = tempfile::tempdir().unwrap();
+    let mut window = window(home.path());
+    wished(&mut window);
+    click(&mut window, "Add a ring");
+    click(&mut window, "Ring 1 gradient");
+    let dyes = layout(&window).raw().colours.rotation.clone();
+    let out = format!("Leave out {}", dyes[0].name);
+    let path = home.path().join("wish.ron");
+    click(&mut window, "Save wish…");
+    name_file(&mut window, &path);
+    assert!(window.query_by_label_contains("a wish names the file of its layout").is_some());
+    press(&mut window, Modifiers::COMMAND, Key::S);
+    name_file(&mut window, &home.path().join("bandana.ron"));
+    click(&mut window, "Save wish…");
+    name_file(&mut window, &path);
+    let (saved, read) = read_wish(&path).unwrap();
+    assert_eq!((saved.layout.as_str(), read.raw()), ("bandana.ron", layout(&window).raw()));
+    let [from, to] = [&dyes[0], &dyes[1]].map(|dye| Tint::Dye(dye.name.clone()));
+    assert_eq!(saved.parts[0].colour, WishColour::Ramp(from, to));
+    // A dye that a ring is to have can't be left out unnoticed.
+    click(&mut window, &out);
+    click(&mut window, "Find binds");
+    assert!(window.query_by_label_contains(&format!("\"{}\"", dyes[0].name)).is_some());
+    click(&mut window, "Remove ring 1");
+    click(&mut window, "Open wish…");
+    name_file(&mut window, &path);
+    assert!(window.query_by_label("Ring 1 colour outward").is_some(), "the gradient is back");
+    assert!(window.query_by_label(&out).is_some(), "and the dye");
 }

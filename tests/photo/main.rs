@@ -11,6 +11,7 @@ mod copies;
 mod drawn;
 mod files;
 mod found;
+mod like;
 mod mangled;
 mod maps;
 mod refused;

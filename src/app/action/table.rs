@@ -100,6 +100,15 @@ actions! {
     SaveMarksAs: Entry::new(
         "Save marks as…", "Save the marks on the photograph to another file", Deed::AskFile(Purpose::SaveMarks),
     ).within(File, 2).alone("Save the photograph's marks as…").needing(Needs::Photograph),
+    LikePhotograph: Entry::new(
+        "Like a photograph…",
+        "Wish for rings like those that a photograph of an opened garment shows",
+        Deed::AskFile(Purpose::LikePhotograph),
+    ).within(File, 2).alone("Wish for rings like those of a photograph…").with_values(),
+    OpenWish: Entry::new("Open wish…", "Take up the rings of a wish in a file", Deed::AskFile(Purpose::OpenWish))
+        .within(File, 2).alone("Open a wish for rings…"),
+    SaveWish: Entry::new("Save wish…", "Save the rings you wish for, to open again or share", Deed::AskFile(Purpose::SaveWish))
+        .within(File, 2).alone("Save the wish for rings…").with_values(),
 
     SavePlan: Entry::new("Save plan…", "The plan as PDF, text or calendar file", Deed::AskFile(Purpose::Plan))
         .within(File, 3).alone("Save the day's plan…").with_values(),

@@ -8,6 +8,7 @@ use crate::app::journal::JournalAsk;
 use crate::app::photo::PhotoAsk;
 use crate::app::purpose::{DrawnAs, Printed, Purpose};
 use crate::app::theme::Palette;
+use crate::app::wish::WishAsk;
 use crate::store::{backup_path, is_named_photograph, refuse_other_kind};
 use crate::telling::{Refused as _, Voice};
 use egui::{Key, RichText, TextEdit, Ui};
@@ -157,6 +158,9 @@ impl FileDialog {
             Purpose::Compare => Ask::CompareWith(path),
             Purpose::OutlinePhotograph { back } => Ask::Photo(PhotoAsk::Outline { path, back }),
             Purpose::SwatchPhotograph => Ask::Photo(PhotoAsk::Squares(path)),
+            Purpose::LikePhotograph => Ask::Wish(WishAsk::Like(path)),
+            Purpose::OpenWish => Ask::Wish(WishAsk::Open(path)),
+            Purpose::SaveWish => Ask::Wish(WishAsk::Save(path)),
             Purpose::ImportSwatches => Ask::ImportSwatches(path),
             Purpose::ExportSwatches => Ask::ExportSwatches(path),
             // A photograph shows an outline as well as a drawing does.

@@ -97,7 +97,7 @@ impl Swatches {
     }
 
     /// A menu of all swatches; the one that was chosen. Those whose names are in use can't be.
-    pub(super) fn menu(&self, words: &str, used: &[Swatch], voice: Voice, asks: &mut Vec<Ask>, ui: &mut Ui) -> Option<Swatch> {
+    pub(crate) fn menu(&self, words: &str, used: &[Swatch], voice: Voice, asks: &mut Vec<Ask>, ui: &mut Ui) -> Option<Swatch> {
         let mut chosen = None;
         ui.menu_button(words, |ui| {
             egui::ScrollArea::vertical().max_height(420.0).show(ui, |ui| {

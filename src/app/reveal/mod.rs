@@ -17,6 +17,7 @@ use super::action::Action;
 use super::canvas::Canvas;
 use super::context::{Ask, Context};
 use super::heading::section;
+use super::panel::Swatches;
 use super::theme::Palette;
 use super::wish::WishView;
 use crate::layout::Layout;
@@ -85,6 +86,12 @@ impl RevealView {
         self.wishes
     }
 
+    /// The rings that are wished for, which show from now on.
+    pub(crate) fn wish(&mut self) -> &mut WishView {
+        (self.wishes, self.wall) = (true, None);
+        &mut self.wish
+    }
+
     /// Shows the wish, or puts it away.
     pub(crate) fn turn_wish(&mut self) {
         (self.wishes, self.wall) = (!self.wishes, None);
@@ -97,9 +104,9 @@ impl RevealView {
     }
 
     /// The choices about the picture, in the panel beside the table.
-    pub(crate) fn choices(&mut self, ctx: &Context<'_>, asks: &mut Vec<Ask>, ui: &mut Ui) {
+    pub(crate) fn choices(&mut self, ctx: &Context<'_>, swatches: &Swatches, asks: &mut Vec<Ask>, ui: &mut Ui) {
         if self.wishes {
-            return self.wish.choices(ctx, asks, ui);
+            return self.wish.choices(ctx, swatches, asks, ui);
         }
         section(ui, "Picture", |ui| self.picture_choices(ctx, asks, ui));
     }

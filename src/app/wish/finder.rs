@@ -19,7 +19,7 @@ pub(super) struct Job<T> {
 
 impl<T: Send + 'static> Job<T> {
     /// Begins it; none where there is no thread to be had.
-    fn begin(
+    pub(super) fn begin(
         name: &str,
         of: &Arc<Layout>,
         egui: &egui::Context,

@@ -1,35 +1,55 @@
 //! Rings wished on the opened garment: drawn and dragged on its picture, or by numbers; beside it what comes of them, and how far that is off.
 
+mod ask;
+mod dyes;
 mod finder;
+mod like;
 mod panel;
 mod rings;
+mod tints;
+
+pub(crate) use ask::WishAsk;
 
 use self::finder::{Charting, Search};
+use self::like::Liking;
 use self::rings::Grip;
 use super::context::{Ask, Context};
+use super::panel::Swatches;
 use super::screen::screen;
 use super::theme::Palette;
-use crate::layout::{Layout, Srgb};
+use crate::layout::{Layout, Srgb, Swatch};
 use crate::telling::Refused as _;
 use crate::wish::{Chart, FulfilError, Fulfilled, Sketch, Tint, Wish, WishPart, difference_colour, profile_at};
 use egui::{
     Align2, Color32, ColorImage, CursorIcon, FontId, Pos2, Rect, Role, Sense, TextureHandle, TextureOptions, Ui, WidgetInfo,
     pos2, vec2,
 };
+use std::path::PathBuf;
 use std::sync::Arc;
 
 /// The wish, kept while the program runs.
 #[derive(Default)]
 pub(crate) struct WishView {
-    rings: Vec<WishPart>,
-    most_binds: Option<u32>,
+    wished: Wished,
+    /// What was wished for before another wish was taken up, and what that is.
+    before: Option<(Wished, String)>,
+    liking: Option<Liking>,
     grip: Option<Grip>,
     charting: Option<Charting>,
     charted: Option<(Arc<Layout>, Option<Arc<Chart>>)>,
-    wished: Option<Painted<(Vec<WishPart>, Arc<Layout>)>>,
+    painted: Option<Painted<(Wished, Arc<Layout>)>>,
     search: Option<Search>,
     found: Option<Found>,
     refused: Option<String>,
+}
+
+/// What is wished for.
+#[derive(Debug, Clone, Default, PartialEq)]
+struct Wished {
+    rings: Vec<WishPart>,
+    /// The dyes to choose among; none for those of the layout.
+    dyes: Vec<Swatch>,
+    most_binds: Option<u32>,
 }
 
 /// A picture and what it was painted from.
@@ -54,7 +74,7 @@ const REACH: f32 = 7.0;
 
 impl std::fmt::Debug for WishView {
     fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
-        f.debug_struct("WishView").field("rings", &self.rings).finish_non_exhaustive()
+        f.debug_struct("WishView").field("wished", &self.wished).finish_non_exhaustive()
     }
 }
 
@@ -88,8 +108,8 @@ impl WishView {
         for (index, place) in places.iter().enumerate() {
             let at = place.left_top() - vec2(0.0, HEAD - 6.0);
             ui.painter().text(at, Align2::LEFT_TOP, names[index], FontId::proportional(13.5), palette.faint);
-            let texture = match (index, &self.wished, &pictures) {
-                (0, Some(wished), _) => &wished.texture,
+            let texture = match (index, &self.painted, &pictures) {
+                (0, Some(painted), _) => &painted.texture,
                 (index, _, Some(pictures)) if index > 0 => &pictures[index - 1],
                 _ => continue,
             };
@@ -113,7 +133,7 @@ impl WishView {
         let at_mm = |at: Pos2| distance_mm(chart, place, at);
         let reach_mm = f64::from(REACH) * mm_per_point(ctx.layout, place);
         if let Some(at_mm) = response.hover_pos().and_then(at_mm)
-            && (self.grip.is_some() || rings::grip(&self.rings, at_mm, reach_mm).is_some())
+            && (self.grip.is_some() || rings::grip(&self.wished.rings, at_mm, reach_mm).is_some())
         {
             ui.set_cursor_icon(CursorIcon::Grab);
         }
@@ -121,28 +141,44 @@ impl WishView {
             && let Some(at_mm) = ui.input(|input| input.pointer.press_origin()).and_then(at_mm)
         {
             let tint = self.next_tint(ctx.layout);
-            self.grip = rings::grip(&self.rings, at_mm, reach_mm).or_else(|| rings::begin(&mut self.rings, on_step(at_mm), tint));
+            self.grip = rings::grip(&self.wished.rings, at_mm, reach_mm)
+                .or_else(|| rings::begin(&mut self.wished.rings, on_step(at_mm), tint));
         }
         if let (Some(grip), Some(at_mm)) = (&self.grip, response.interact_pointer_pos().and_then(at_mm)) {
-            rings::drag(&mut self.rings, grip, on_step(at_mm));
+            rings::drag(&mut self.wished.rings, grip, on_step(at_mm));
         }
         if response.drag_stopped() {
             self.grip = None;
         }
     }
 
-    /// The dye that comes next in the rotation.
+    /// The dye that comes next of those to choose among.
     fn next_tint(&self, layout: &Layout) -> Tint {
-        let rotation = &layout.raw().colours.rotation;
-        let next = rotation.get(self.rings.len() % rotation.len().max(1));
+        let dyes = self.wished.dyes(layout);
+        let next = dyes.get(self.wished.rings.len() % dyes.len().max(1));
         next.map_or(Tint::Ground, |swatch| Tint::Dye(swatch.name.clone()))
     }
 
     /// The wish as it stands.
-    fn wish(&self, layout: &Layout) -> Wish {
-        let mut parts = self.rings.clone();
+    pub(crate) fn wish(&self, layout: &Layout) -> Wish {
+        let Wished { rings, dyes, most_binds } = self.wished.clone();
+        let mut parts = rings;
         parts.sort_by(|a, b| a.from_mm.total_cmp(&b.from_mm));
-        Wish { name: layout.name().to_owned(), layout: "-".to_owned(), dyes: Vec::new(), most_binds: self.most_binds, parts }
+        Wish { name: layout.name().to_owned(), layout: "-".to_owned(), dyes, most_binds, parts }
+    }
+
+    /// Takes up another wish; what was wished for before can be had back.
+    pub(crate) fn take_up(&mut self, wish: Wish) {
+        let taken = Wished { rings: wish.parts, dyes: wish.dyes, most_binds: wish.most_binds };
+        let before = std::mem::replace(&mut self.wished, taken);
+        self.before = Some((before, wish.name));
+        (self.found, self.search, self.refused, self.grip) = (None, None, None, None);
+    }
+
+    /// Begins to look at a photograph for rings to wish for.
+    pub(crate) fn begin_like(&mut self, path: PathBuf, layout: &Arc<Layout>, egui: &egui::Context) {
+        self.refused = None;
+        self.liking = like::begin(path, layout, egui);
     }
 
     fn keep_up(&mut self, ctx: &Context<'_>, egui: &egui::Context) {
@@ -152,6 +188,10 @@ impl WishView {
         if self.search.as_ref().is_some_and(|search| !Arc::ptr_eq(&search.of, ctx.layout)) {
             self.search = None;
         }
+        if self.liking.as_ref().is_some_and(|liking| !Arc::ptr_eq(&liking.of, ctx.layout)) {
+            self.liking = None;
+        }
+        self.take_liked(ctx, egui);
         self.take_found(ctx, egui);
         if let Some(Ok(done)) = self.charting.as_ref().map(|charting| charting.take(egui)) {
             let of = self.charting.take().map(|charting| charting.of.clone());
@@ -161,6 +201,16 @@ impl WishView {
         let is_begun = self.charting.as_ref().is_some_and(|charting| same_cloth(&charting.of, ctx.layout));
         if self.charted.is_none() && !is_begun && can_wish(ctx.layout) {
             self.charting = finder::chart(ctx.layout, egui);
+        }
+    }
+
+    fn take_liked(&mut self, ctx: &Context<'_>, egui: &egui::Context) {
+        let Some(Ok(done)) = self.liking.as_ref().map(|liking| liking.take(egui)) else { return };
+        self.liking = None;
+        match done {
+            Some(Ok(wish)) => self.take_up(wish),
+            Some(Err(refused)) => self.refused = Some(refused.say(ctx.voice())),
+            None => {}
         }
     }
 
@@ -176,18 +226,18 @@ impl WishView {
 
     /// Paints the wish anew when it has changed.
     fn paint_wish(&mut self, ctx: &Context<'_>, chart: &Chart, egui: &egui::Context) {
-        let of = (self.rings.clone(), ctx.layout.clone());
-        if self.wished.as_ref().is_some_and(|wished| wished.of.0 == of.0 && Arc::ptr_eq(&wished.of.1, &of.1)) {
+        let of = (self.wished.clone(), ctx.layout.clone());
+        if self.painted.as_ref().is_some_and(|painted| painted.of.0 == of.0 && Arc::ptr_eq(&painted.of.1, &of.1)) {
             return;
         }
         let garment = ctx.layout.raw().garment.colour.as_ref().map_or(UNDYED, |swatch| swatch.srgb);
-        let sketch = if self.rings.is_empty() { None } else { Sketch::of(&self.wish(ctx.layout), ctx.layout).ok() };
-        if sketch.is_none() && !self.rings.is_empty() && self.wished.is_some() {
+        let sketch = if self.wished.rings.is_empty() { None } else { Sketch::of(&self.wish(ctx.layout), ctx.layout).ok() };
+        if sketch.is_none() && !self.wished.rings.is_empty() && self.painted.is_some() {
             // What can't be wished is told beside it.
             return;
         }
         let picture = chart.picture(|at_mm| sketch.as_ref().and_then(|sketch| sketch.at(at_mm)).unwrap_or(garment));
-        self.wished = Some(Painted { of, texture: texture(egui, "wish", &picture) });
+        self.painted = Some(Painted { of, texture: texture(egui, "wish", &picture) });
     }
 
     fn paint_found(&mut self, chart: &Chart, egui: &egui::Context) {
@@ -210,8 +260,15 @@ impl WishView {
     }
 
     /// The choices and what came of them, in the panel beside the table.
-    pub(crate) fn choices(&mut self, ctx: &Context<'_>, asks: &mut Vec<Ask>, ui: &mut Ui) {
-        panel::show(self, ctx, asks, ui);
+    pub(crate) fn choices(&mut self, ctx: &Context<'_>, swatches: &Swatches, asks: &mut Vec<Ask>, ui: &mut Ui) {
+        panel::show(self, ctx, swatches, asks, ui);
+    }
+}
+
+impl Wished {
+    /// The dyes to choose among.
+    fn dyes<'a>(&'a self, layout: &'a Layout) -> &'a [Swatch] {
+        if self.dyes.is_empty() { &layout.raw().colours.rotation } else { &self.dyes }
     }
 }
 

@@ -1,22 +1,23 @@
 //! A wish by numbers, and what is told of it.
 
 use super::{Found, WishView, can_wish};
+use super::{dyes, tints};
 use crate::app::action::Action;
 use crate::app::context::{Ask, Context};
 use crate::app::field;
 use crate::app::heading::section;
-use crate::app::picker::{Picker, Taken};
+use crate::app::panel::Swatches;
 use crate::app::theme::Palette;
 use crate::edit::{EditCommand, Tying};
-use crate::layout::{Layout, Srgb};
+use crate::layout::Layout;
 use crate::telling::Refused as _;
-use crate::wish::{MOST_WISHED_BINDS, PartReached, Tint, WEIGHTS, WishColour, WishPart};
+use crate::wish::{MOST_WISHED_BINDS, PartReached, WEIGHTS, WishColour, WishPart};
 use egui::{RichText, Ui};
 
 /// Breadth of a ring that is added by its button, mm.
 const ADDED_MM: f64 = 25.0;
 
-pub(super) fn show(view: &mut WishView, ctx: &Context<'_>, asks: &mut Vec<Ask>, ui: &mut Ui) {
+pub(super) fn show(view: &mut WishView, ctx: &Context<'_>, swatches: &Swatches, asks: &mut Vec<Ask>, ui: &mut Ui) {
     let word = word(ctx.layout);
     section(ui, "Wish", |ui| {
         ui.label(
@@ -27,8 +28,9 @@ pub(super) fn show(view: &mut WishView, ctx: &Context<'_>, asks: &mut Vec<Ask>, 
             back(asks, ui);
             return;
         }
+        sources(view, asks, ui);
         let mut removed = None;
-        for index in 0..view.rings.len() {
+        for index in 0..view.wished.rings.len() {
             ui.push_id(("ring", index), |ui| {
                 ring(view, index, word, ctx, asks, ui);
                 if ui.button(format!("Remove {} {}", word.to_lowercase(), index + 1)).clicked() {
@@ -38,21 +40,54 @@ pub(super) fn show(view: &mut WishView, ctx: &Context<'_>, asks: &mut Vec<Ask>, 
             });
         }
         if let Some(index) = removed {
-            view.rings.remove(index);
+            view.wished.rings.remove(index);
         }
         if ui.button(format!("Add a {}", word.to_lowercase())).clicked() {
             add(view, ctx.layout);
         }
+        ui.add_space(6.0);
+        dyes::show(&mut view.wished, ctx, swatches, asks, ui);
+        ui.add_space(6.0);
         let came_out = view.found.as_ref().map_or(0, |found| found.fulfilled.layout.binds().binds.len());
         let came_out = u32::try_from(came_out).unwrap_or(u32::MAX);
-        if let Some(most) = field::solved_count(ui, "Most binds", view.most_binds, came_out) {
-            view.most_binds = most.map(|most| most.clamp(1, MOST_WISHED_BINDS));
+        if let Some(most) = field::solved_count(ui, "Most binds", view.wished.most_binds, came_out) {
+            view.wished.most_binds = most.map(|most| most.clamp(1, MOST_WISHED_BINDS));
         }
         search(view, ctx, asks, ui);
         back(asks, ui);
     });
     if let Some(found) = &view.found {
         section(ui, "What comes of it", |ui| told(found, word, ctx, ui));
+    }
+}
+
+/// Where a wish comes from and goes to: photographs and files.
+fn sources(view: &mut WishView, asks: &mut Vec<Ask>, ui: &mut Ui) {
+    ui.horizontal_wrapped(|ui| {
+        for action in [Action::LikePhotograph, Action::OpenWish, Action::SaveWish] {
+            let is_empty = action == Action::SaveWish && view.wished.rings.is_empty();
+            let button = ui.add_enabled(!is_empty, egui::Button::new(action.label()));
+            if button.on_hover_text(action.tooltip()).clicked() {
+                asks.push(Ask::Act(action));
+            }
+        }
+    });
+    if let Some(liking) = &view.liking {
+        let done = ui.horizontal_wrapped(|ui| {
+            ui.label(format!("looking at the photograph, {:.0} %", 100.0 * liking.cancel.done()));
+            ui.button("Stop").clicked()
+        });
+        if done.inner {
+            view.liking = None;
+        }
+    }
+    let Some((_, name)) = &view.before else { return };
+    let back = ui.horizontal_wrapped(|ui| {
+        ui.label(format!("From {name}."));
+        ui.button("Back to the wish before").clicked()
+    });
+    if let Some((before, _)) = view.before.take_if(|_| back.inner) {
+        view.wished = before;
     }
 }
 
@@ -72,7 +107,7 @@ fn search(view: &mut WishView, ctx: &Context<'_>, asks: &mut Vec<Ask>, ui: &mut 
             }
             return;
         }
-        if ui.add_enabled(!view.rings.is_empty(), egui::Button::new("Find binds")).clicked() {
+        if ui.add_enabled(!view.wished.rings.is_empty(), egui::Button::new("Find binds")).clicked() {
             view.begin(ctx, ui.ctx());
         }
         let taken = ui.add_enabled(view.found.is_some(), egui::Button::new("Take"));
@@ -96,64 +131,24 @@ fn word(layout: &Layout) -> &'static str {
 /// Adds a ring beyond the last.
 fn add(view: &mut WishView, layout: &Layout) {
     let tint = view.next_tint(layout);
-    let from_mm = view.rings.iter().map(|part| part.to_mm).fold(0.0, f64::max);
-    view.rings.push(WishPart { from_mm, to_mm: from_mm + ADDED_MM, colour: WishColour::Even(tint), weight: 1.0 });
+    let from_mm = view.wished.rings.iter().map(|part| part.to_mm).fold(0.0, f64::max);
+    view.wished.rings.push(WishPart { from_mm, to_mm: from_mm + ADDED_MM, colour: WishColour::Even(tint), weight: 1.0 });
 }
 
 /// The numbers and the colour of a ring.
 fn ring(view: &mut WishView, index: usize, word: &str, ctx: &Context<'_>, asks: &mut Vec<Ask>, ui: &mut Ui) {
     let name = format!("{word} {}", index + 1);
-    let part = &mut view.rings[index];
+    let dyes: Vec<String> = view.wished.dyes(ctx.layout).iter().map(|dye| dye.name.clone()).collect();
+    let part = &mut view.wished.rings[index];
     if let Some(from_mm) = field::length(ctx, ui, &format!("{name} from"), part.from_mm) {
         part.from_mm = from_mm;
     }
     if let Some(to_mm) = field::length(ctx, ui, &format!("{name} to"), part.to_mm) {
         part.to_mm = to_mm;
     }
-    let label = format!("{name} colour");
-    colour(part, &label, ctx, asks, ui);
+    tints::show(&mut part.colour, &name, &dyes, ctx, asks, ui);
     if let Some(weight) = field::number(ui, &format!("{name} weight"), part.weight) {
         part.weight = weight.clamp(WEIGHTS[0], WEIGHTS[1]);
-    }
-}
-
-fn colour(part: &mut WishPart, label: &str, ctx: &Context<'_>, asks: &mut Vec<Ask>, ui: &mut Ui) {
-    let now = match &part.colour {
-        WishColour::Even(tint) => tint.clone(),
-        WishColour::Ramp(from, _) => from.clone(),
-    };
-    let own = match now {
-        Tint::Srgb(srgb) => srgb,
-        _ => Srgb { red: 60, green: 110, blue: 90 },
-    };
-    let dyes = ctx.layout.raw().colours.rotation.iter().map(|swatch| Tint::Dye(swatch.name.clone()));
-    let offered: Vec<Tint> = dyes.chain([Tint::Garment, Tint::Ground, Tint::Srgb(own)]).collect();
-    field::pick(ui, label, words(&now), |ui| {
-        for tint in offered {
-            let words = words(&tint);
-            if ui.selectable_label(tint == now, words).clicked() {
-                part.colour = WishColour::Even(tint);
-            }
-        }
-    });
-    if let WishColour::Even(Tint::Srgb(srgb)) = part.colour {
-        let picker = Picker { label, now: srgb, offered: &|| Vec::new() };
-        let taken = ui.horizontal(|ui| picker.show(ctx, asks, ui).1).inner;
-        match taken {
-            Some(Taken::Colour(srgb)) => part.colour = WishColour::Even(Tint::Srgb(srgb)),
-            Some(Taken::Swatch(swatch)) => part.colour = WishColour::Even(Tint::Srgb(swatch.srgb)),
-            None => {}
-        }
-    }
-}
-
-fn words(tint: &Tint) -> String {
-    match tint {
-        Tint::Dye(name) => name.clone(),
-        Tint::Garment => "garment colour".to_owned(),
-        Tint::Ground => "bare ground".to_owned(),
-        Tint::Srgb(_) => "another colour".to_owned(),
-        Tint::Lab(_) => "a measured colour".to_owned(),
     }
 }
 

@@ -65,6 +65,7 @@ impl App {
             Ask::Run(ask) => self.run(&ask, ctx),
             Ask::Journal(ask) => self.journal(ask, ctx),
             Ask::Photo(ask) => self.do_photo(ask, ctx),
+            Ask::Wish(ask) => self.do_wish(ask, ctx),
             Ask::StopBusy => self.stop_busy(),
             Ask::OpenOutside(path) => self.open_outside(&path),
             Ask::SavePreset { name, path } => self.save_preset(&name, &path),
@@ -214,14 +215,6 @@ impl App {
     fn vary(&mut self) {
         if self.step == Step::Reveal || !self.reveal.shows_wall() {
             self.reveal.turn_wall();
-        }
-        self.step = Step::Reveal;
-    }
-
-    /// Shows the wish, or puts it away where it shows.
-    fn wish(&mut self) {
-        if self.step == Step::Reveal || !self.reveal.shows_wish() {
-            self.reveal.turn_wish();
         }
         self.step = Step::Reveal;
     }

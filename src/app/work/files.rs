@@ -131,7 +131,10 @@ impl App {
             | Purpose::SwatchPhotograph
             | Purpose::OutlinePhotograph { .. }
             | Purpose::OpenMarks
+            | Purpose::LikePhotograph
+            | Purpose::OpenWish
             | Purpose::Drawing(_) => (String::new(), None),
+            Purpose::SaveWish => (format!("{stem}-wish.ron"), None),
             Purpose::SaveMarks => (self.marks_name(), self.marks_folder()),
             Purpose::SaveDay(file) => (format!("{}.ron", self.day.file_stem(file)), None),
             Purpose::ExportSwatches => ("swatches.ron".to_owned(), None),

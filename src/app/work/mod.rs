@@ -13,6 +13,7 @@ mod photo;
 mod projection;
 mod stepping;
 mod table;
+mod wish;
 
 use self::busy::Busy;
 use self::drawing::Reading;

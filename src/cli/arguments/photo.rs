@@ -36,7 +36,7 @@ pub(crate) struct PhotoArguments {
     pub(crate) units: UnitArguments,
 }
 
-fn sides() -> impl TypedValueParser<Value = Panel> {
+pub(super) fn sides() -> impl TypedValueParser<Value = Panel> {
     const NAMES: [(&str, Panel); 2] = [("front", Panel::Front), ("back", Panel::Back)];
     let of = |name: &str| NAMES.into_iter().find(|(known, _)| *known == name).map(|(_, side)| side);
     named(NAMES.map(|(name, _)| name).to_vec(), of, Panel::Front)
