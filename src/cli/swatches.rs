@@ -134,6 +134,14 @@ fn tell(file: &str, white: &White, measured: &[Measured], output: &mut dyn Write
         let SquareColour { srgb, spread, .. } = square.colour;
         writeln!(output, "{number:>6}{place:>26}{:>10}{spread:>8.1}  {}", srgb.to_string(), square.name())?;
     }
+    for (number, square) in (1..).zip(measured).filter(|(_, square)| square.colour.is_uneven()) {
+        let spread = square.colour.spread;
+        writeln!(
+            output,
+            "Square {number} is uneven ({spread:.1}): more than one colour lies in it. Give the place of each square, such as {}.",
+            "--square teal=4@812,310,960,455"
+        )?;
+    }
     Ok(writeln!(output)?)
 }
 

@@ -136,7 +136,7 @@ impl Json {
             part: part.part,
             cause: part.cause.key(),
             nearest: colour(part.nearest),
-            dye: part.dye.clone(),
+            dye: part.with.dye().map(str::to_owned),
             difference: part.difference,
             words: part.say(Voice::FILE),
         };

@@ -1,7 +1,9 @@
 //! What to do at a step: the process' own words, and what follows from the vessel, what heats it and the recipe.
 
 use super::vessel::{Heating, Ring, VesselMaterial};
-use super::{DischargeRule, Need, Order, Step, Until};
+use super::{DischargeRule, Need, Order, Place, Step, Until};
+use crate::layout::{FoldKind, Layout, Rest};
+use crate::telling::listed;
 
 /// The words of a step of a process, by its index, for an order.
 pub(super) fn instruction(order: &Order, process: usize, step: &Step) -> String {
@@ -12,7 +14,60 @@ pub(super) fn instruction(order: &Order, process: usize, step: &Step) -> String 
         Until::Discharged => discharge.map(|rule| format!("{} {TURN} {}", counting(order), used_up(rule))),
         Until::Dry | Until::Fixed => None,
     });
-    std::iter::once(step.what.clone()).chain(scrap).chain(more).collect::<Vec<_>>().join(" ")
+    let laid = step.needs.iter().filter_map(|need| match need {
+        // Where it is weighed no rod lies yet.
+        Need::Dye if step.place == Some(Place::Rack) => lying(order, process),
+        Need::Ice(1) => turning(order, process),
+        Need::Ice(layer) => counted_on(order, process, *layer),
+        _ => None,
+    });
+    std::iter::once(step.what.clone()).chain(scrap).chain(laid).chain(more).collect::<Vec<_>>().join(" ")
+}
+
+/// The layouts of a process that lie under ice as rods, each once. (A puck lies on its face, and is not turned.)
+fn under_ice(order: &Order, process: usize) -> Vec<&Layout> {
+    let lines = order.lines().iter().filter(|line| line.process == process).map(|line| &line.layout);
+    let mut layouts: Vec<&Layout> = Vec::new();
+    for layout in lines.filter(|layout| !layout.process().dye.is_dissolved()) {
+        let is_known = layouts.iter().any(|known| known.name() == layout.name() && known.process() == layout.process());
+        if !is_known && layout.raw().fold.kind() != FoldKind::Spiral {
+            layouts.push(layout);
+        }
+    }
+    layouts
+}
+
+/// Those of a process' layouts for which something is so: all of them, or by name; none of none.
+fn which(layouts: &[&Layout], is_so: impl Fn(&Layout) -> bool) -> Option<String> {
+    let those: Vec<&&Layout> = layouts.iter().filter(|layout| is_so(layout)).collect();
+    let named = || listed(those.iter().map(|layout| format!("\"{}\"", layout.name())), "and");
+    (!those.is_empty()).then(|| if those.len() == layouts.len() { "every rod".to_owned() } else { named() })
+}
+
+/// How the rods lie under their ice, as their layouts say.
+fn lying(order: &Order, process: usize) -> Option<String> {
+    let layouts = under_ice(order, process);
+    let lies = |words: &'static str| {
+        let those = which(&layouts, |layout| layout.process().rest.lies() == words)?;
+        Some(format!("Lay {those} {words}."))
+    };
+    let words: Vec<String> = [Rest::EdgesUp.lies(), Rest::OnItsFlat.lies()].into_iter().filter_map(lies).collect();
+    (!words.is_empty()).then(|| words.join(" "))
+}
+
+/// Which rods are turned under their ice.
+fn turning(order: &Order, process: usize) -> Option<String> {
+    let turned = which(&under_ice(order, process), |layout| layout.process().rest == Rest::TurnedHalfWay)?;
+    Some(format!(
+        "When about half the ice has melted, turn {turned} over, gloves on, and heap what is left of the ice over it again."
+    ))
+}
+
+/// Which layouts count on a further layer of ice.
+fn counted_on(order: &Order, process: usize, layer: u32) -> Option<String> {
+    let layouts = under_ice(order, process);
+    let those = which(&layouts, |layout| layout.process().ice_layers.0 >= layer)?;
+    Some(format!("The reveal counts on this layer for {those}: lay it there in any case."))
 }
 
 /// How hot a scrap's bath is: as the piece's.

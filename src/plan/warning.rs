@@ -94,6 +94,15 @@ pub enum PlanWarning {
         /// Whether the layout is dyed by hand.
         by_hand: bool,
     },
+    /// A layout that counts on more layers of ice than are laid.
+    MoreIce {
+        /// The layout.
+        layout: String,
+        /// Layers that it counts on.
+        wants: u32,
+        /// Layers that its process and recipe have.
+        laid: u32,
+    },
     /// Steps in an order, or with one missing, that spoils the piece.
     Sequence {
         /// The process.
@@ -150,6 +159,7 @@ impl Warned for PlanWarning {
             Self::Paler { .. } => "paler",
             Self::DoesNotFix { .. } => "does-not-fix",
             Self::OtherMethod { .. } => "other-method",
+            Self::MoreIce { .. } => "more-ice",
             Self::Sequence { wrong, .. } => wrong.name(),
             Self::NothingToDischarge { .. } => "nothing-to-discharge",
             Self::RodTooLong { .. } => "rod-too-long",
@@ -218,6 +228,10 @@ impl Warned for PlanWarning {
             Self::OtherMethod { layout, by_hand: false } => Told::new(
                 format!("\"{layout}\" is dyed as powder under ice, and its process puts dye on by hand"),
                 voice.either("use discharge-and-dye or plain-dye", "use \"Discharge and dye\" or \"Plain dye on white\""),
+            ),
+            Self::MoreIce { layout, wants, laid } => Told::new(
+                format!("the reveal of \"{layout}\" counts on {wants} layers of ice, and its process lays {laid}"),
+                format!("add steps with ice to the process and layers to its recipe, or count on {laid} in the layout"),
             ),
             Self::Sequence { process, wrong } => {
                 let told = wrong.told(voice);
@@ -321,12 +335,24 @@ pub(super) fn warnings(order: &Order) -> Vec<PlanWarning> {
         if dyes && by_hand != paints {
             list.push(PlanWarning::OtherMethod { layout: layout.clone(), by_hand });
         }
+        let (wants, laid) = (line.layout.process().ice_layers.0, layers_laid(process, &order.recipes()[line.process]));
+        if dyes && !by_hand && !paints && wants > laid {
+            list.push(PlanWarning::MoreIce { layout: layout.clone(), wants, laid });
+        }
         if process.uses(Need::Discharge) && Ground::of(&line.layout) == Ground::Undyed {
             list.push(PlanWarning::NothingToDischarge { layout, process: process.name.clone() });
         }
     }
     list.dedup();
     list
+}
+
+/// Layers of ice for which a process has a step and its recipe a mass.
+fn layers_laid(process: &Process, recipe: &Recipe) -> u32 {
+    let known = recipe.ice.as_ref().map_or(0, |ice| ice.layers.len());
+    let layer = |need: &Need| if let Need::Ice(layer) = need { Some(*layer) } else { None };
+    let laid: BTreeSet<u32> = process.steps.iter().flat_map(|step| step.needs.iter().filter_map(layer)).collect();
+    u32::try_from(laid.iter().filter(|layer| **layer as usize <= known).count()).unwrap_or(u32::MAX)
 }
 
 /// That loads wait for a vessel, if they are more than there are vessels.

@@ -58,6 +58,7 @@ fn squares() {
         SquaresProblem::Over { .. } => SquaresProblem::Over { other: 2 },
         SquaresProblem::HalfOnSheet => SquaresProblem::HalfOnSheet,
         SquaresProblem::BurntOut { .. } => SquaresProblem::BurntOut { percent: 40.0, most_percent: 2.0 },
+        SquaresProblem::BrighterThanPaper { .. } => SquaresProblem::BrighterThanPaper { percent: 240.0, most_percent: 115.0 },
         SquaresProblem::Picture(_) => SquaresProblem::Picture(PhotoError::Table { places: 3, least: 30 }),
     );
     let placed = problems.into_iter().map(|problem| SquaresError { field: Some("squares.3".into()), problem });

@@ -208,6 +208,7 @@ fn plan_warnings() {
         PlanWarning::Paler { .. } => PlanWarning::Paler { layout: layout(), fibre: Fibre::Polyester, percent: 40.0 },
         PlanWarning::DoesNotFix { .. } => PlanWarning::DoesNotFix { class: DyeClass::Warm, kept_at_c: 20.0, fixes_at },
         PlanWarning::OtherMethod { .. } => PlanWarning::OtherMethod { layout: layout(), by_hand: true },
+        PlanWarning::MoreIce { .. } => PlanWarning::MoreIce { layout: layout(), wants: 4, laid: 2 },
         PlanWarning::Sequence { .. } => PlanWarning::Sequence { process: process(), wrong: OutOfOrder::NeverFixed },
         PlanWarning::NothingToDischarge { .. } =>
             PlanWarning::NothingToDischarge { layout: layout(), process: process() },

@@ -3,7 +3,7 @@
 use super::{every, refusals};
 use crate::layout::{LayoutError, LayoutProblem, Srgb};
 use crate::reveal::RevealError;
-use crate::wish::{Cause, FulfilError, NotReached, WishError, WishProblem};
+use crate::wish::{Cause, FulfilError, NearestWith, NotReached, WishError, WishProblem};
 
 #[test]
 fn wishes() {
@@ -52,9 +52,9 @@ fn parts_out_of_reach() {
     let part = |cause| NotReached {
         part: 2,
         wished_mm: [150.0, 190.0],
-        wished: Srgb { red: 255, green: 255, blue: 255 },
+        wished: [Srgb { red: 255, green: 255, blue: 255 }; 2],
         nearest: ground,
-        dye: Some("teal".to_owned()),
+        with: NearestWith::Dye("teal".to_owned()),
         difference: 28.0,
         cause,
     };

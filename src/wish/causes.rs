@@ -2,7 +2,7 @@
 
 use super::costs::Marks;
 use super::reached::{PartReached, mean};
-use super::shelf::Shelf;
+use super::shelf::{NOTHING, Shelf};
 use super::surrogate::{LEVELS, RowColours, Surrogate};
 use super::target::Target;
 use super::wish::{Tint, Wish, WishColour};
@@ -13,6 +13,9 @@ use std::cell::OnceCell;
 
 /// The CIEDE2000 up to which a part counts as reached: 5, as much as a hand-dyed section varies within itself (our own judgement, no source).
 pub const REACHED_WITHIN: f64 = 5.0;
+
+/// Rows of a part that stand for those between them where its colours are held against all that dyes give.
+const ROWS_APART: usize = 4;
 
 /// Why a part can't be reached.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -80,6 +83,29 @@ impl Cause {
     }
 }
 
+/// What gives the nearest colour.
+#[derive(Debug, Clone, PartialEq)]
+pub enum NearestWith {
+    /// A dye, all over the part.
+    Dye(String),
+    /// No dye.
+    Bare,
+    /// What was found for the wish.
+    AsItIs,
+}
+
+impl NearestWith {
+    fn of(dye: usize, shelf: &Shelf) -> Self {
+        if dye == NOTHING { Self::Bare } else { Self::Dye(shelf.swatches[dye].name.clone()) }
+    }
+
+    /// The dye, where it is one.
+    #[must_use]
+    pub fn dye(&self) -> Option<&str> {
+        if let Self::Dye(name) = self { Some(name) } else { None }
+    }
+}
+
 /// A part that can't be reached.
 #[derive(Debug, Clone, PartialEq)]
 pub struct NotReached {
@@ -87,12 +113,12 @@ pub struct NotReached {
     pub part: usize,
     /// Where it begins and ends, mm from the centre or the line.
     pub wished_mm: [f64; 2],
-    /// What was wished, in the mean.
-    pub wished: Srgb,
-    /// The nearest that any section there could have.
+    /// What was wished where it begins and where it ends: the same twice but of a gradient.
+    pub wished: [Srgb; 2],
+    /// The nearest that could be there.
     pub nearest: Srgb,
-    /// The dye that gives it; none for none.
-    pub dye: Option<String>,
+    /// What gives it.
+    pub with: NearestWith,
     /// CIEDE2000 from the wish to it.
     pub difference: f64,
     /// Why.
@@ -148,19 +174,29 @@ impl Seen<'_> {
         let found = nearest(self.target, &self.surrogate.levels, part)?;
         let wished = self.mean_wish(part)?;
         let cause = self.cause(part, wished, &found, reached)?;
+        // Several sections, or what lies beside it, may come nearer than any one section could.
+        let is_better = reached.colour_difference < found.difference;
+        let with = if is_better { NearestWith::AsItIs } else { NearestWith::of(found.dye, self.shelf) };
         Some(NotReached {
             part: part + 1,
             wished_mm: reached.wished_mm,
-            wished: reached.wished,
-            nearest: found.colour.to_srgb(),
-            dye: (found.dye > 0).then(|| self.shelf.swatches[found.dye].name.clone()),
-            difference: found.difference,
+            wished: self.target.ends(part).unwrap_or([reached.wished; 2]),
+            nearest: if is_better { reached.reached } else { found.colour.to_srgb() },
+            with,
+            difference: reached.colour_difference.min(found.difference),
             cause,
         })
     }
 
     fn mean_wish(&self, part: usize) -> Option<Lab> {
         mean(self.target.rows.iter().flatten().filter(|wanted| wanted.part == Some(part)).map(|wanted| wanted.colour))
+    }
+
+    /// The mean of something over the rows of a part: a gradient is not its mean colour.
+    fn over_rows(&self, part: usize, of: impl Fn(Lab) -> f64) -> Option<f64> {
+        let rows = self.target.rows.iter().flatten().filter(|wanted| wanted.part == Some(part)).step_by(ROWS_APART);
+        let (count, sum) = rows.fold((0.0, 0.0), |(count, sum), wanted| (count + 1.0, sum + of(wanted.colour)));
+        (count > 0.0).then(|| sum / count)
     }
 
     fn cause(&self, part: usize, wished: Lab, found: &Nearest, reached: &PartReached) -> Option<Cause> {
@@ -176,15 +212,24 @@ impl Seen<'_> {
         if self.wish.parts[part].colour == WishColour::Even(Tint::Garment) {
             return Some(Cause::Kept { line_mm });
         }
-        if found.difference <= REACHED_WITHIN {
-            let most = self.wish.most_binds.filter(|most| self.binds >= *most as usize);
-            return Some(most.map_or(Cause::Crowded { line_mm }, |most| Cause::FewBinds { most }));
+        // Where a section could have come much nearer, the binds were not there to part it from its neighbours.
+        let few = self.wish.most_binds.filter(|most| self.binds >= *most as usize);
+        let is_far = found.difference <= REACHED_WITHIN || reached.colour_difference > found.difference + REACHED_WITHIN;
+        match few.filter(|_| is_far) {
+            Some(most) => return Some(Cause::FewBinds { most }),
+            None if found.difference <= REACHED_WITHIN => return Some(Cause::Crowded { line_mm }),
+            None => {}
         }
-        if self.palette.on_ground(wished) <= REACHED_WITHIN {
-            return Some(if found.colour.l > wished.l { Cause::Deeper { turned: None } } else { Cause::Paler });
+        if self.over_rows(part, |wished| self.palette.on_ground(wished))? <= REACHED_WITHIN {
+            return Some(match found.dye {
+                // Bare cloth is what the ground leaves, all by itself.
+                NOTHING => Cause::Crowded { line_mm },
+                _ if found.colour.l > wished.l => Cause::Deeper { turned: None },
+                _ => Cause::Paler,
+            });
         }
         let bare = self.shelf.bare();
-        if self.palette.on_white(wished) <= REACHED_WITHIN {
+        if self.over_rows(part, |wished| self.palette.on_white(wished))? <= REACHED_WITHIN {
             return Some(Cause::Ground {
                 ground: bare.to_srgb(),
                 is_discharged: self.shelf.is_discharged,
@@ -256,10 +301,15 @@ fn all(shelf: &Shelf) -> Vec<Lab> {
 
 impl Refused for NotReached {
     fn told(&self, voice: Voice) -> Told {
-        let Self { part, wished_mm: [from_mm, to_mm], wished, nearest, dye, difference, cause } = self;
+        let Self { part, wished_mm: [from_mm, to_mm], wished: [from, to], nearest, with, difference, cause } = self;
         let place = format!("part {part}, {} to {}", voice.length(*from_mm), voice.length(*to_mm));
-        let with = dye.as_ref().map_or_else(|| "without dye".to_owned(), |dye| format!("with {dye}"));
-        let nearest = format!("the nearest is {nearest} {with}, {difference:.1} off");
+        let with = match with {
+            NearestWith::Dye(dye) => format!("{nearest} with {dye}"),
+            NearestWith::Bare => format!("{nearest} without dye"),
+            NearestWith::AsItIs => format!("what comes out there, {nearest} in the mean"),
+        };
+        let nearest = format!("the nearest is {with}, {difference:.1} off");
+        let wished = if from == to { from.to_string() } else { format!("the gradient from {from} to {to}") };
         let wished = format!("{wished} can't be reached");
         let (why, cure) = match cause {
             Cause::Ground { ground, is_discharged, is_lighter } => {

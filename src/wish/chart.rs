@@ -73,8 +73,8 @@ fn distance_mm(layout: &Layout, panel: Panel, frame: &PixelFrame, [column, row]:
 pub struct Sketch {
     rows: Vec<Option<Srgb>>,
     zero_mm: f64,
-    /// The garment's own colour: what stands where nothing is wished.
-    pub garment: Srgb,
+    /// Cloth without dye: what comes where nothing is wished.
+    pub bare: Srgb,
 }
 
 impl Sketch {
@@ -87,12 +87,11 @@ impl Sketch {
         let shelf = Shelf::of(&wish.dyes, layout)?;
         let zero_mm = layout.zero_mm();
         let target = Target::of(wish, &shelf, zero_mm, layout.fold().length_mm());
-        let wished =
-            target.rows.iter().map(|row| row.filter(|wanted| wanted.part.is_some()).map(|wanted| wanted.colour.to_srgb()));
-        Ok(Self { rows: wished.collect(), zero_mm, garment: shelf.ground.garment })
+        let wished = target.rows.iter().map(|row| row.map(|wanted| wanted.colour.to_srgb()));
+        Ok(Self { rows: wished.collect(), zero_mm, bare: shelf.bare().to_srgb() })
     }
 
-    /// What is wished at a distance, mm.
+    /// What is wished at a distance, mm: beyond an edge that no other part shares the garment's own colour.
     #[must_use]
     pub fn at(&self, at_mm: f64) -> Option<Srgb> {
         self.rows.get(row_of(at_mm + self.zero_mm)?).copied().flatten()

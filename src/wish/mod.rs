@@ -40,7 +40,7 @@ mod tied;
 #[expect(clippy::module_inception, reason = "what the folder is about")]
 mod wish;
 
-pub use causes::{Cause, NotReached, REACHED_WITHIN};
+pub use causes::{Cause, NearestWith, NotReached, REACHED_WITHIN};
 pub use chart::{Chart, MOST_SHOWN, Sketch, difference_colour, profile_at};
 pub use error::{FulfilError, WishError, WishProblem};
 pub use fulfil::{Fulfilled, WishOptions, fulfil};

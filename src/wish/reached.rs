@@ -2,7 +2,7 @@
 
 use super::costs::squared;
 use super::target::Target;
-use super::wish::Wish;
+use super::wish::{Tint, Wish, WishColour};
 use crate::layout::Srgb;
 use crate::reveal::colour::{Lab, ciede2000};
 
@@ -143,8 +143,10 @@ impl Part<'_> {
         }
         #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "within the rows")]
         let row_of = |mm: f64| (mm.max(0.0) as usize).min(self.colours.len() - 1);
+        // The garment's own colour is that under thread, too: of it the edge is where dye begins.
+        let is_kept = self.wish.parts[self.part].colour == WishColour::Even(Tint::Garment);
         let nearest = self.binds_mm.iter().copied().min_by(|a, b| (a - edge_mm).abs().total_cmp(&(b - edge_mm).abs()));
-        let beyond = match nearest.filter(|bind_mm| (bind_mm - edge_mm).abs() < NEAR_MM) {
+        let beyond = match nearest.filter(|bind_mm| !is_kept && (bind_mm - edge_mm).abs() < NEAR_MM) {
             // The two rows that the thread's middle parts.
             Some(bind_mm) => {
                 mean([row_of(bind_mm - 0.5), row_of(bind_mm + 0.5)].into_iter().filter_map(|row| self.colours[row]))?

@@ -4,6 +4,7 @@ use super::edges::Edges;
 use super::shelf::Shelf;
 use super::surrogate::mixed;
 use super::wish::{Tint, Wish, WishColour, WishPart};
+use crate::layout::Srgb;
 use crate::reveal::colour::Lab;
 
 /// Beyond an edge that no other part shares the garment's own colour is wished over so many mm, or cloth without dye: a line of waxed
@@ -67,6 +68,13 @@ impl Target {
                 wanted.is_line = true;
             }
         }
+    }
+
+    /// What is wished where a part begins and where it ends, as a screen shows it; none of a part without cloth.
+    pub(super) fn ends(&self, part: usize) -> Option<[Srgb; 2]> {
+        let mut rows = self.rows.iter().flatten().filter(|wanted| wanted.part == Some(part)).map(|wanted| wanted.colour);
+        let first = rows.next()?;
+        Some([first, rows.last().unwrap_or(first)].map(Lab::to_srgb))
     }
 
     /// The row after the last that matters.

@@ -17,6 +17,9 @@ const NARROWEST_MM: f64 = 1.0;
 /// Farthest from the centre or the line, mm: beyond any garment.
 const FARTHEST_MM: f64 = 5000.0;
 
+/// Rounding of lengths, mm.
+const ROUNDING_MM: f64 = 1e-6;
+
 /// Rings wished on an opened garment, or bands along a line.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Wish {
@@ -149,7 +152,8 @@ impl Wish {
         let zero_mm = layout.zero_mm();
         let [least_mm, most_mm] = [-zero_mm, layout.fold().length_mm() - zero_mm];
         for (index, part) in self.parts.iter().enumerate() {
-            if part.to_mm <= least_mm || part.from_mm >= most_mm {
+            // Beyond the far edge a part may end where cloth does; before the near one there never is any.
+            if part.from_mm < least_mm - ROUNDING_MM || part.from_mm >= most_mm {
                 let problem = WishProblem::OffCloth { from_mm: part.from_mm, to_mm: part.to_mm, least_mm, most_mm };
                 return refused(field(index).then("from_mm"), problem);
             }

@@ -1,7 +1,7 @@
 //! Dye and cloth: fixing by temperature, fibres, the scrap, dye by hand, the dry rod, limits by region.
 
 use crate::{assert_close, layout, process, recipe};
-use pleatwright::layout::{DyeBy, Fibre, FibreShare, Layout};
+use pleatwright::layout::{DyeBy, Fibre, FibreShare, IceLayers, Layout, Rest};
 use pleatwright::plan::*;
 
 fn start() -> When {
@@ -141,6 +141,34 @@ fn dye_by_hand_has_its_own_recipe_steps_and_solutions() {
         Order::of_layout(by_hand(), recipe("powder-under-ice"), process("discharge-and-dye"), Workshop::default()).unwrap();
     let warnings = Plan::new(&powder, start()).unwrap().warnings;
     assert!(matches!(warnings[..], [PlanWarning::OtherMethod { by_hand: true, .. }]), "{warnings:?}");
+}
+
+/// How the rods lie, that they are turned, and layers that the reveal counts on are told at their steps; more than are laid are warned of.
+#[test]
+fn the_plan_lies_and_ices_the_rods_as_the_layout_says() {
+    let planned = |rest: Rest, layers: u32| {
+        let mut raw = layout("harbour-row-tee-m.ron").raw().clone();
+        (raw.process.rest, raw.process.ice_layers) = (rest, IceLayers(layers));
+        let layout = Layout::try_from(raw).unwrap();
+        let order =
+            Order::of_layout(layout, recipe("powder-under-ice"), process("discharge-and-dye"), Workshop::default()).unwrap();
+        Plan::new(&order, start()).unwrap()
+    };
+    let words = |plan: &Plan, step: &str| entry(plan, step).what.clone();
+    let usual = planned(Rest::EdgesUp, 1);
+    assert!(
+        words(&usual, "lay and sprinkle").ends_with("Lay every rod on its creases."),
+        "{}",
+        words(&usual, "lay and sprinkle")
+    );
+    assert!(!words(&usual, "ice").contains("turn every rod") && !words(&usual, "second ice").contains("in any case"));
+    let turned = planned(Rest::TurnedHalfWay, 2);
+    assert!(words(&turned, "ice").contains("half the ice has melted, turn every rod over"), "{}", words(&turned, "ice"));
+    assert!(words(&turned, "second ice").contains("counts on this layer for every rod"));
+    assert_eq!((usual.warnings.len(), turned.warnings.len()), (0, 0));
+    assert!(words(&planned(Rest::OnItsFlat, 1), "lay and sprinkle").ends_with("Lay every rod on its flat."));
+    let more = planned(Rest::EdgesUp, 4).warnings;
+    assert!(matches!(&more[..], [PlanWarning::MoreIce { wants: 4, laid: 2, .. }]), "{more:?}");
 }
 
 /// The rod is dry when it weighs its cloth and its thread again, 146 g and 9.55 m of 0.71 g/m, and the soda ash of the 0.7 mL to the gram that

@@ -18,7 +18,7 @@ fn white_on_a_coloured_garment_is_lighter_than_its_ground() {
     let [part] = &found.not_reached[..] else { panic!("{:?}", found.not_reached) };
     let sand: Srgb = "#e2c4a0".parse().unwrap();
     assert_eq!(part.cause, Cause::Ground { ground: sand, is_discharged: true, is_lighter: true });
-    assert_eq!(part.dye, None);
+    assert_eq!(part.with.dye(), None);
     assert!(part.difference > 15.0 && part.say(Voice::FILE).contains("lighter than the ground"), "{}", part.say(Voice::FILE));
 }
 
@@ -61,4 +61,30 @@ fn a_depth_that_dye_does_not_reach_is_deeper() {
 fn a_broad_band_of_the_garments_own_colour_is_kept_under_thread_alone() {
     let found = fulfilled(&Wish { most_binds: Some(4), ..wish(vec![ring(20.0, 70.0, Tint::Garment)]) }, true);
     assert_eq!(found.not_reached.iter().map(|part| part.cause.key()).collect::<Vec<_>>(), ["kept-under-thread"]);
+}
+
+/// Seven rings can't be parted by three binds, whatever dyes there are.
+#[test]
+fn rings_that_binds_do_not_suffice_for_are_told_so() {
+    let rings = (0..5).map(|ring_at| {
+        let from_mm = 25.0 + 25.0 * f64::from(ring_at);
+        ring(from_mm, from_mm + 25.0, dye(if ring_at % 2 == 0 { "amber" } else { "navy" }))
+    });
+    let found = fulfilled(&Wish { most_binds: Some(2), ..wish(rings.collect()) }, false);
+    assert!(found.not_reached.len() >= 2, "{:?}", found.not_reached);
+    assert!(found.not_reached.iter().any(|part| part.cause == Cause::FewBinds { most: 2 }), "{:?}", found.not_reached);
+    assert!(found.not_reached.iter().all(|part| part.cause.key() == "few-binds" || part.difference > 5.0));
+}
+
+/// A gradient is told by its two ends, not by a mean that nobody wished for.
+#[test]
+fn a_gradient_is_told_by_its_ends() {
+    use pleatwright::wish::{WishColour, WishPart};
+    let colour = WishColour::Ramp(dye("amber"), dye("navy"));
+    let found = fulfilled(&wish(vec![WishPart { from_mm: 30.0, to_mm: 100.0, colour, weight: 1.0 }]), false);
+    for part in &found.not_reached {
+        let said = part.say(Voice::FILE);
+        assert!(part.wished[0] != part.wished[1] && said.contains("the gradient from #"), "{said}");
+    }
+    assert!(!found.not_reached.is_empty(), "binds make steps of it");
 }

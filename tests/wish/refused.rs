@@ -48,6 +48,8 @@ fn what_a_layout_has_no_room_for_is_refused() {
         far.starts_with("wished.2.from_mm: there is no cloth from 300 mm to 320 mm; wish for something between 0 mm and 155"),
         "{far}"
     );
+    let before = refused(wish(vec![ring(-50.0, 45.0, dye("amber"))]));
+    assert!(before.starts_with("wished.1.from_mm: there is no cloth from -50 mm to 45 mm"), "{before}");
     let unknown = refused(wish(vec![ring(20.0, 45.0, dye("leaf"))]));
     assert_eq!(
         unknown,

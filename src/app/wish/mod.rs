@@ -236,7 +236,7 @@ impl WishView {
             // What can't be wished is told beside it.
             return;
         }
-        let picture = chart.picture(|at_mm| sketch.as_ref().and_then(|sketch| sketch.at(at_mm)).unwrap_or(garment));
+        let picture = chart.picture(|at_mm| sketch.as_ref().map_or(garment, |sketch| sketch.at(at_mm).unwrap_or(sketch.bare)));
         self.painted = Some(Painted { of, texture: texture(egui, "wish", &picture) });
     }
 

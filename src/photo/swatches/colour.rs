@@ -19,6 +19,11 @@ const LEAST_SIDE: f64 = 16.0;
 const PARTS: usize = 4;
 const PLACES: usize = 8;
 
+/// Most light of a channel that cloth reflects: some dyes and brightened cottons glow a little beyond white (own judgement).
+const MOST_REFLECTED: f64 = 1.15;
+/// Spread beyond which more than one colour lies in a square: twice what a hand-dyed section varies within itself (own judgement).
+const MOST_SPREAD: f64 = 10.0;
+
 /// The colour of a square.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct SquareColour {
@@ -31,6 +36,12 @@ pub struct SquareColour {
 }
 
 impl SquareColour {
+    /// Whether its parts stray so far that more than one colour lies in it.
+    #[must_use]
+    pub fn is_uneven(&self) -> bool {
+        self.spread > MOST_SPREAD
+    }
+
     /// A swatch of it, for the maker's book: dyed to a shade (% on weight of fibre) on undyed cloth of a colour, white where none is given.
     #[must_use]
     pub fn swatch(&self, name: &str, shade_percent: f64, over: Option<Srgb>) -> DyeSwatch {
@@ -123,6 +134,10 @@ fn colour(photograph: &Photograph, light: &Light, square: Rect) -> Result<Square
     }
     let parts = sums.map(|sum| LinearRgb(sum.map(|channel| channel / (PLACES * PLACES) as f64)));
     let mean = LinearRgb([0, 1, 2].map(|channel| parts.iter().map(|part| part.0[channel]).sum::<f64>() / parts.len() as f64));
+    let brightest = mean.0.into_iter().fold(0.0, f64::max);
+    if brightest > MOST_REFLECTED {
+        return Err(SquaresProblem::BrighterThanPaper { percent: 100.0 * brightest, most_percent: 100.0 * MOST_REFLECTED });
+    }
     let lab = mean.to_xyz().to_lab();
     let strays = parts.map(|part| ciede2000(part.to_xyz().to_lab(), lab));
     Ok(SquareColour { lab, srgb: mean.to_srgb(), spread: strays.iter().sum::<f64>() / strays.len() as f64 })

@@ -51,6 +51,13 @@ pub enum SquaresProblem {
         /// How much may be, percent.
         most_percent: f64,
     },
+    /// A square that reflects more than the paper does.
+    BrighterThanPaper {
+        /// How much light its brightest channel reflects, percent.
+        percent: f64,
+        /// How much may be, percent.
+        most_percent: f64,
+    },
     /// The sheet is burnt out, or too little shows of what the squares lie on.
     Picture(PhotoError),
 }
@@ -95,6 +102,12 @@ impl SquaresProblem {
             Self::BurntOut { percent, most_percent } => Told::new(
                 format!("{percent:.0} % of it is burnt out; at most {most_percent:.0} % may be"),
                 "photograph it again, exposed less",
+            ),
+            Self::BrighterThanPaper { percent, most_percent } => Told::new(
+                format!(
+                    "by that white it would reflect {percent:.0} % of the light, and cloth reflects at most {most_percent:.0} %"
+                ),
+                "give the corners of the sheet of white paper",
             ),
             Self::Picture(PhotoError::Table { places, least }) => Told::new(
                 format!("what the squares lie on shows in {places} places, of {least} needed"),

@@ -43,7 +43,7 @@ pub fn find_outline(photograph: &Photograph) -> FoundOutline {
     // Undyed cloth has no lines in the table's colour, and an armpit is no gap.
     let cloth = garment(&small, &away, limit, corners, 0);
     let sheet = corners.map(|corners| paper::sharpened(photograph, corners.map(|at| small.whole(photograph, at))));
-    let sheet = sheet.map(|corners| Sheet { paper: paper_of_shape(corners), corners });
+    let sheet = sheet.map(|corners| Sheet { paper: paper_of_shape(corners, photograph.whole()), corners });
     let Some(cloth) = cloth else { return FoundOutline { sheet, ..FoundOutline::default() } };
     let rim = round(&cloth.mask(), cloth.pixels.iter().copied().min().unwrap_or_default());
     let unit = small.whole(photograph, Point::new(1.0, 0.0)).x - small.whole(photograph, Point::ORIGIN).x;
