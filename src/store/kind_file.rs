@@ -2,7 +2,7 @@
 
 use super::system::file_said;
 use super::text_file::read_text;
-use super::{ReadError, is_bundle, locate, reads_as_bundle};
+use super::{Place, ReadError, TextError, is_bundle, locate, reads_as_bundle};
 use crate::telling::{Refused, Told, Voice, displayed_as_in_files};
 use std::fs;
 use std::path::{Path, PathBuf};
@@ -89,6 +89,14 @@ pub fn file_kind(path: &Path) -> Result<FileKind, ReadError> {
         return Ok(FileKind::Bundle);
     }
     Ok(FileKind::of_text(&read_text(path)?).unwrap_or(FileKind::Layout))
+}
+
+/// Why a text could not be read as one kind: that it is of another, or else what was found.
+pub(super) fn misread(path: &Path, text: &str, wanted: FileKind, (place, problem): (Option<Place>, TextError)) -> ReadError {
+    match FileKind::of_text(text).filter(|holds| *holds != wanted) {
+        Some(holds) => ReadError::OtherKind { path: path.to_owned(), holds, wanted },
+        None => ReadError::Text { path: path.to_owned(), place, problem },
+    }
 }
 
 /// That a file holds something else than what is to be written to it.

@@ -2,7 +2,7 @@
 
 use super::form::PresetV1;
 use super::formats::{Known, Unread, read};
-use super::kind_file::{FileKind, file_kind};
+use super::kind_file::{FileKind, file_kind, misread};
 use super::read_error::{ReadError, TextError};
 use super::text_file::read_text;
 use super::{Place, locate};
@@ -25,7 +25,7 @@ pub const LAYOUT_ENDING: &str = "pleat";
 /// [`ReadError`] naming the file, line and column, the field, its value and what would be right.
 pub(super) fn read_layout_file(path: &Path) -> Result<Layout, ReadError> {
     let text = read_text(path)?;
-    parse_layout(&text).map_err(|(place, problem)| ReadError::Text { path: path.to_owned(), place, problem })
+    parse_layout(&text).map_err(|error| misread(path, &text, FileKind::Layout, error))
 }
 
 /// The text of a layout file, checked but as it stands, comments and all.
@@ -36,7 +36,7 @@ pub fn read_layout_text(path: &Path) -> Result<String, ReadError> {
     let text = read_text(path)?;
     match parse_layout(&text) {
         Ok(_) => Ok(text),
-        Err((place, problem)) => Err(ReadError::Text { path: path.to_owned(), place, problem }),
+        Err(error) => Err(misread(path, &text, FileKind::Layout, error)),
     }
 }
 
@@ -46,7 +46,7 @@ pub fn read_layout_text(path: &Path) -> Result<String, ReadError> {
 /// As for [`super::read_layout`].
 pub fn read_preset(path: &Path) -> Result<SpacingPreset, ReadError> {
     let text = read_text(path)?;
-    parse_preset(&text).map_err(|(place, problem)| ReadError::Text { path: path.to_owned(), place, problem })
+    parse_preset(&text).map_err(|error| misread(path, &text, FileKind::SpacingPreset, error))
 }
 
 /// The presets at a place: the file itself, or every `.ron` file in a folder that holds one, by name.

@@ -3,9 +3,10 @@
 use super::form::LearnedV1;
 use super::formats::Known;
 use super::journal::{PhotoProblem, read_bytes};
+use super::kind_file::misread;
 use super::layout_file::in_format;
 use super::text_file::read_text;
-use super::{PhotographError, Place, ReadError, TextError, locate};
+use super::{FileKind, PhotographError, Place, ReadError, TextError, locate};
 use crate::form::in_file;
 use crate::layout::to_ron;
 use crate::learn::{Learned, LearnedError};
@@ -33,7 +34,7 @@ pub fn parse_learned(text: &str) -> Result<Learned, (Option<Place>, TextError)> 
 /// [`ReadError`] naming the file, the field, its value and what would be right, and where if that is known.
 pub fn read_learned(path: &Path) -> Result<Learned, ReadError> {
     let text = read_text(path)?;
-    parse_learned(&text).map_err(|(place, problem)| ReadError::Text { path: path.to_owned(), place, problem })
+    parse_learned(&text).map_err(|error| misread(path, &text, FileKind::Learned, error))
 }
 
 /// The text of a file of what was learned, in the newest format: every value exactly.

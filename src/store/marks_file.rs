@@ -2,6 +2,7 @@
 
 use super::form::MarksV1;
 use super::formats::Known;
+use super::kind_file::misread;
 use super::layout_file::in_format;
 use super::text_file::read_text;
 use super::{FileKind, Place, ReadError, TextError, locate, refuse_other_kind, save};
@@ -32,7 +33,7 @@ pub fn parse_marks(text: &str) -> Result<Marks, (Option<Place>, TextError)> {
 /// [`ReadError`] naming the file, the field, its value and what would be right, and where if that is known.
 pub fn read_marks(path: &Path) -> Result<Marks, ReadError> {
     let text = read_text(path)?;
-    parse_marks(&text).map_err(|(place, problem)| ReadError::Text { path: path.to_owned(), place, problem })
+    parse_marks(&text).map_err(|error| misread(path, &text, FileKind::Marks, error))
 }
 
 /// The text of a file of marks, in the newest format: every value exactly.

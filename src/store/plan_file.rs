@@ -1,9 +1,10 @@
 //! Recipe, process and order files, and what an order's file refers to.
 
 use super::formats::Known;
+use super::kind_file::misread;
 use super::layout_file::{from_ron, in_format};
 use super::text_file::read_text;
-use super::{EXAMPLE_PROCESSES, EXAMPLE_RECIPES, Example, Place, ReadError, Shipped, TextError, locate, read_layout};
+use super::{EXAMPLE_PROCESSES, EXAMPLE_RECIPES, Example, FileKind, Place, ReadError, Shipped, TextError, locate, read_layout};
 use crate::form::{Keys, WrittenForm as _, in_file};
 use crate::layout::{Layout, to_ron};
 use crate::plan::form::{OrderV1, OrderV2, ProcessV1, ProcessV2, RecipeV1, RecipeV2};
@@ -143,7 +144,7 @@ pub fn read_order(path: &Path) -> Result<Order, ReadError> {
 /// As for [`read_recipe`].
 pub fn read_order_spec(path: &Path) -> Result<OrderSpec, ReadError> {
     let text = read_text(path)?;
-    parse_order(&text).map_err(|(place, problem)| ReadError::Text { path: path.to_owned(), place, problem })
+    parse_order(&text).map_err(|error| misread(path, &text, FileKind::Order, error))
 }
 
 /// What is wanted of one layout.

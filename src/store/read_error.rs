@@ -1,6 +1,7 @@
 //! What can be wrong with a file.
 
 use super::BundleError;
+use super::FileKind;
 use super::locate::Place;
 use super::plain_words::plain_words;
 use super::read::NotRead;
@@ -44,6 +45,15 @@ pub enum ReadError {
         place: Option<Place>,
         /// What is wrong.
         problem: TextError,
+    },
+    /// The file holds something else of this program's.
+    OtherKind {
+        /// The file.
+        path: PathBuf,
+        /// What it holds.
+        holds: FileKind,
+        /// What was to be read.
+        wanted: FileKind,
     },
     /// A name that is neither a file's nor one of what comes with the program.
     NoSuch {
@@ -175,6 +185,11 @@ impl Refused for ReadError {
             )
             .at(file_said(path, voice)),
             Self::Text { path, place, problem } => problem.told(voice).within(&placed(path, *place, voice)),
+            Self::OtherKind { path, holds, wanted } => {
+                let (holds, wanted) = (holds.words(), wanted.words());
+                Told::new(format!("it holds {holds}, not {wanted}"), format!("choose a file that holds {wanted}"))
+                    .at(file_said(path, voice))
+            }
             Self::NoSuch { path, what, known } => {
                 Told::new("there is no such file", format!("the built-in {} are {}", what.words(), listed(known, "and")))
                     .at(file_said(path, voice))

@@ -1,9 +1,10 @@
 //! Run files: the state of a plan being lived through, saved after every tick.
 
 use super::formats::Known;
+use super::kind_file::misread;
 use super::plan_file::{Parsed, placed, plan_format};
 use super::text_file::read_text;
-use super::{ReadError, SaveError, save, save_over};
+use super::{FileKind, ReadError, SaveError, save, save_over};
 use crate::form::WrittenForm as _;
 use crate::layout::to_ron;
 use crate::plan::form::RunV1;
@@ -28,7 +29,7 @@ pub fn parse_run(text: &str) -> Parsed<Run> {
 /// [`ReadError`] naming the file, line and column, the field, its value and what would be right.
 pub fn read_run(path: &Path) -> Result<Run, ReadError> {
     let text = read_text(path)?;
-    parse_run(&text).map_err(|(place, problem)| ReadError::Text { path: path.to_owned(), place, problem })
+    parse_run(&text).map_err(|error| misread(path, &text, FileKind::Run, error))
 }
 
 /// The text of a run file.

@@ -1,9 +1,10 @@
 //! Shelf files: the supplies as plain text, out and in.
 
 use super::formats::Known;
+use super::kind_file::misread;
 use super::plan_file::{Parsed, placed, plan_format};
 use super::text_file::read_text;
-use super::{ReadError, SaveError, save};
+use super::{FileKind, ReadError, SaveError, save};
 use crate::form::WrittenForm as _;
 use crate::layout::to_ron;
 use crate::plan::Shelf;
@@ -29,7 +30,7 @@ pub fn parse_shelf(text: &str) -> Parsed<Shelf> {
 /// [`ReadError`] naming the file, line and column, the field, its value and what would be right.
 pub fn read_shelf(path: &Path) -> Result<Shelf, ReadError> {
     let text = read_text(path)?;
-    parse_shelf(&text).map_err(|(place, problem)| ReadError::Text { path: path.to_owned(), place, problem })
+    parse_shelf(&text).map_err(|error| misread(path, &text, FileKind::Shelf, error))
 }
 
 /// The text of a shelf file.

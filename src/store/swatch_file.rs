@@ -2,9 +2,10 @@
 
 use super::form::{SwatchesV1, SwatchesV2};
 use super::formats::Known;
+use super::kind_file::misread;
 use super::layout_file::in_format;
 use super::text_file::read_text;
-use super::{Place, ReadError, TextError, locate};
+use super::{FileKind, Place, ReadError, TextError, locate};
 use crate::form::in_file;
 use crate::layout::to_ron;
 use crate::reveal::colour::{SwatchBook, SwatchBookError};
@@ -19,7 +20,7 @@ const SWATCH_FORMATS: [Known<Result<SwatchBook, SwatchBookError>>; 2] = [Known::
 /// [`ReadError`] naming the file, the field, its value and what would be right, and where if that is known.
 pub fn read_swatches(path: &Path) -> Result<SwatchBook, ReadError> {
     let text = read_text(path)?;
-    parse_swatches(&text).map_err(|(place, problem)| ReadError::Text { path: path.to_owned(), place, problem })
+    parse_swatches(&text).map_err(|error| misread(path, &text, FileKind::Swatches, error))
 }
 
 /// Checks the text of a swatch file.

@@ -2,9 +2,10 @@
 
 use super::form::WishV1;
 use super::formats::Known;
+use super::kind_file::misread;
 use super::layout_file::in_format;
 use super::text_file::read_text;
-use super::{Place, ReadError, TextError, locate, read_layout};
+use super::{FileKind, Place, ReadError, TextError, locate, read_layout};
 use crate::form::WrittenForm as _;
 use crate::layout::{Layout, to_ron};
 use crate::wish::{Wish, WishError};
@@ -34,7 +35,7 @@ fn placed(text: &str, error: WishError) -> (Option<Place>, TextError) {
 pub fn read_wish(path: &Path) -> Result<(Wish, Layout), ReadError> {
     let text = read_text(path)?;
     let wrong = |(place, problem)| ReadError::Text { path: path.to_owned(), place, problem };
-    let wish = parse_wish(&text).map_err(wrong)?;
+    let wish = parse_wish(&text).map_err(|error| misread(path, &text, FileKind::Wish, error))?;
     let layout = read_layout(&wish_layout_path(path, &wish))?;
     wish.check_on(&layout).map_err(|error| wrong(placed(&text, error)))?;
     Ok((wish, layout))
@@ -45,7 +46,8 @@ pub fn read_wish(path: &Path) -> Result<(Wish, Layout), ReadError> {
 /// # Errors
 /// As of [`read_wish`].
 pub fn read_wish_alone(path: &Path) -> Result<Wish, ReadError> {
-    parse_wish(&read_text(path)?).map_err(|(place, problem)| ReadError::Text { path: path.to_owned(), place, problem })
+    let text = read_text(path)?;
+    parse_wish(&text).map_err(|error| misread(path, &text, FileKind::Wish, error))
 }
 
 /// The file of the layout that a wish begins with.

@@ -120,10 +120,11 @@ fn files() {
             ReadError::File { .. } => read_error(),
             ReadError::TooLarge { .. } => ReadError::TooLarge { path: path(), bytes: 9 << 20, most: 4 << 20 },
             ReadError::Text { .. } => ReadError::Text { path: path(), place: None, problem: TextError::Value(Box::new(wrong_layout())) },
+            ReadError::OtherKind { .. } => ReadError::OtherKind { path: path(), holds: FileKind::Layout, wanted: FileKind::Wish },
             ReadError::NoSuch { .. } => ReadError::NoSuch { path: path(), what: Shipped::Recipes, known: vec!["powder-under-ice"] },
             ReadError::Bundle(_) => BundleProblem::NoArchive.of(&path()).into(),
             ReadError::Several(_) => ReadError::Several(vec![read_error(), read_error()]),
-        )[..5],
+        )[..6],
     );
     refusals(&texts().into_iter().map(|problem| ReadError::Text { path: path(), place: place(), problem }).collect::<Vec<_>>());
     refusals(&[ReadError::NoSuch { path: path(), what: Shipped::Processes, known: vec!["plain-dye", "plain-paint"] }]);
