@@ -4,10 +4,10 @@
 
 use kurbo::{Affine, BezPath, Ellipse, Rect, Shape as _};
 use pleatwright::geometry::{
-    Garment, GarmentError, GarmentKind, HalfError, Measure, OwnOutline, Panel, PanelOutline, Panels, RawMeasures, SizeName,
-    TakenAs, half_outline,
+    FlatKind, Garment, GarmentError, GarmentKind, HalfError, Measure, OwnOutline, Panel, PanelOutline, Panels, RawMeasures,
+    SizeName, TakenAs, half_outline,
 };
-use pleatwright::layout::{Figures, FoldStart, GarmentSpec, Layout, starter, starter_on};
+use pleatwright::layout::{Figures, FlatStart, FoldStart, GarmentSpec, Layout, SpiralStart, starter, starter_on};
 use pleatwright::measure::RuleMarks;
 use pleatwright::plan::{GradeRule, grade};
 use pleatwright::store::{layout_text, parse_layout};
@@ -210,4 +210,26 @@ fn files_say_which_field_is_wrong() {
         garment.outline = Some(outline(front));
     });
     assert!(crossing.starts_with("garment.outline: the front outline crosses itself"), "{crossing}");
+}
+
+/// Between two legs there is no cloth in the middle: every fold begins on what lies above.
+#[test]
+fn trousers_are_begun_above_the_fork() {
+    let mut half = BezPath::new();
+    half.move_to((0.0, 0.0));
+    for corner in [(220.0, 0.0), (250.0, 990.0), (60.0, 990.0), (20.0, 330.0), (0.0, 330.0)] {
+        half.line_to(corner);
+    }
+    let trousers = OwnOutline { front: half, back: None, panels: Panels::Two };
+    let flat = FlatKind::ALL.map(|kind| FoldStart::Flat(FlatStart::of(kind)));
+    let others = [FoldStart::Burst, FoldStart::Spiral(SpiralStart::default())];
+    for start in others.into_iter().chain(flat) {
+        let words = format!("{start:?}");
+        let spec =
+            starter_on(start, &own(trousers.clone()), RuleMarks::Millimetres1).unwrap_or_else(|error| panic!("{words}: {error}"));
+        let layout = Layout::try_from(spec).unwrap_or_else(|error| panic!("{words}: {error}"));
+        if let Some(centre) = layout.middle() {
+            assert!((80.0..=250.0).contains(&centre.y), "{words}: {centre}");
+        }
+    }
 }

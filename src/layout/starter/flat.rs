@@ -159,7 +159,8 @@ fn pattern(start: &FlatStart, room: &Room) -> FlatPattern {
 fn wheel_centre(room: &Room) -> Centre {
     match room.panels.top {
         Top::ShoulderPoint => room.centre(),
-        Top::UpperEdge => Centre::AboveMiddle { from_centre_line_mm: 0.0, above_middle_mm: 0.0 },
+        Top::UpperEdge if room.has_cloth(0.0) => Centre::AboveMiddle { from_centre_line_mm: 0.0, above_middle_mm: 0.0 },
+        Top::UpperEdge => room.centre(),
     }
 }
 

@@ -177,12 +177,25 @@ struct Room {
 impl Room {
     fn of(panels: PanelSet, marks: RuleMarks) -> Self {
         let middle_mm = middle_mm(&panels);
-        let above_middle_mm = to_round(2.0 * RISE_SHARE * middle_mm, marks);
-        let centre = Point::new(0.0, middle_mm - above_middle_mm);
-        let cutters: Vec<DiscCutter> = panels.iter().map(|(_, panel)| DiscCutter::new(panel.whole(), centre)).collect();
+        let usual_mm = to_round(2.0 * RISE_SHARE * middle_mm, marks);
+        let cutters = |above_middle_mm: f64| -> Vec<DiscCutter> {
+            let centre = Point::new(0.0, middle_mm - above_middle_mm);
+            panels.iter().map(|(_, panel)| DiscCutter::new(panel.whole(), centre)).collect()
+        };
+        let room_mm = |above_middle_mm: f64| {
+            has_cloth(&panels, above_middle_mm)
+                .then(|| cutters(above_middle_mm).iter().map(DiscCutter::nearest_mm).fold(f64::INFINITY, f64::min))
+        };
+        let above_middle_mm = on_cloth(usual_mm, to_round(STEP_MM, marks), middle_mm, room_mm);
+        let cutters = cutters(above_middle_mm);
         let edge_mm = cutters.iter().map(DiscCutter::nearest_mm).fold(f64::INFINITY, f64::min);
         let farthest_mm = cutters.iter().map(DiscCutter::farthest_mm).fold(0.0, f64::max);
         Self { panels, marks, above_middle_mm, edge_mm, farthest_mm }
+    }
+
+    /// Whether every panel has cloth on the centre line, so far above the middle.
+    fn has_cloth(&self, above_middle_mm: f64) -> bool {
+        has_cloth(&self.panels, above_middle_mm)
     }
 
     fn round(&self, mm: f64) -> f64 {
@@ -193,6 +206,36 @@ impl Room {
         Centre::AboveMiddle { from_centre_line_mm: 0.0, above_middle_mm: self.above_middle_mm }
     }
 }
+
+fn has_cloth(panels: &PanelSet, above_middle_mm: f64) -> bool {
+    let at = Point::new(0.0, middle_mm(panels) - above_middle_mm);
+    panels.iter().all(|(_, panel)| panel.contains(at))
+}
+
+/// The usual rise, or where there is no cloth, as between two legs, the nearest above or below it with enough cloth round it, else that with the
+/// most. Of a garment without any on its centre line the usual stays, and is refused as any other.
+fn on_cloth(usual_mm: f64, step_mm: f64, middle_mm: f64, room_mm: impl Fn(f64) -> Option<f64>) -> f64 {
+    if room_mm(usual_mm).is_some() {
+        return usual_mm;
+    }
+    #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "steps of a garment's length")]
+    let steps = (2.0 * middle_mm / step_mm).ceil().clamp(0.0, MOST_STEPS) as u32;
+    let places = (1..=steps).flat_map(|step| [1.0, -1.0].map(|way| usual_mm + way * f64::from(step) * step_mm));
+    let mut most = (0.0, usual_mm);
+    for place_mm in places {
+        match room_mm(place_mm) {
+            Some(room_mm) if room_mm >= ENOUGH_MM => return place_mm,
+            Some(room_mm) if room_mm > most.0 => most = (room_mm, place_mm),
+            _ => {}
+        }
+    }
+    most.1
+}
+
+/// From place to place on the centre line, mm, and most of them; cloth to the nearest edge that is enough to begin with, a hand's breadth (own judgement).
+const STEP_MM: f64 = 5.0;
+const MOST_STEPS: f64 = 1000.0;
+const ENOUGH_MM: f64 = 80.0;
 
 fn example_colours() -> Vec<Swatch> {
     let swatch = |name: &str, red, green, blue| Swatch { name: name.to_owned(), srgb: Srgb { red, green, blue } };
