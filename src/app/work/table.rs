@@ -81,7 +81,7 @@ impl App {
     fn journal_choices(&mut self, lengths: LengthStyle, asks: &mut Vec<Ask>, ui: &mut Ui) {
         match self.photo.as_mut().filter(|photo| photo.home() == Step::Journal) {
             Some(photo) => photo.choices(lengths, asks, ui),
-            None => self.journal.choices(None, lengths, asks, ui),
+            None => self.journal.choices(None, lengths, &self.settings, asks, ui),
         }
     }
 
@@ -202,7 +202,7 @@ impl Table<'_> {
             }
             Step::Sheets => self.sheets.choices(ctx, asks, ui),
             Step::Day => self.day.choices(ctx, asks, ui),
-            Step::Journal => self.journal.choices(Some(ctx.layout), ctx.lengths, asks, ui),
+            Step::Journal => self.journal.choices(Some(ctx.layout), ctx.lengths, ctx.settings, asks, ui),
         }
     }
 
