@@ -177,14 +177,16 @@ fn count(found: usize, all: usize) -> String {
     if found == all { words::entries(all) } else { format!("{found} of {}", words::entries(all)) }
 }
 
-/// The entries that have photographs, each with its title and the photographs by what they are called.
-fn photographed(shelf: &Shelf) -> Vec<(Arc<JournalEntry>, String, Vec<(String, PathBuf)>)> {
-    let Some(journal) = shelf.journal() else { return Vec::new() };
-    let entries = shelf.entries().and_then(Result::ok).unwrap_or_default();
+/// The entries that have photographs, each with its title and the photographs by what they are called; none before the journal is read.
+fn photographed(shelf: &Shelf) -> Option<Vec<Photographed>> {
+    let (journal, entries) = (shelf.journal()?, shelf.entries()?.unwrap_or_default());
     let photo = |photo: &EntryPhoto| {
         let name = if photo.from.is_empty() { &photo.file } else { &photo.from };
         (name.clone(), journal.photo_path(photo))
     };
     let of = |entry: &Arc<JournalEntry>| (entry.clone(), words::title(entry), entry.raw().photos.iter().map(photo).collect());
-    entries.iter().filter(|entry| !entry.raw().photos.is_empty()).map(of).collect()
+    Some(entries.iter().filter(|entry| !entry.raw().photos.is_empty()).map(of).collect())
 }
+
+/// An entry, its title, and its photographs by what they are called.
+type Photographed = (Arc<JournalEntry>, String, Vec<(String, PathBuf)>);

@@ -93,10 +93,9 @@ impl LearnView {
         Some((photo.path.clone(), photo.name.clone(), row.layout.as_ref().ok()?.clone()))
     }
 
-    /// What was learned and is not in a file yet, else what the maker's file says; none before anything was learned.
-    pub(crate) fn learned(&self) -> Option<&Learned> {
-        let earlier = || self.earlier.as_ref()?.as_ref().ok().filter(|learned| !learned.pieces().is_empty());
-        self.found.as_ref().map(|found| &found.outcome.after).or_else(earlier)
+    /// Whether something was learned: now, or by the maker's own file.
+    fn has_learned(&self) -> bool {
+        self.found.is_some() || self.own.is_some()
     }
 
     /// What came of learning, to be written.
@@ -112,8 +111,8 @@ impl LearnView {
         self.is_stale = true;
     }
 
-    /// What lies on the table: the pieces, and what came of them.
-    pub(crate) fn show(&mut self, taken: impl FnOnce() -> Vec<Taken>, version: u64, asks: &mut Vec<Ask>, ui: &mut Ui) {
+    /// What lies on the table: the pieces, and what came of them. `taken` gives the entries with photographs, none before the journal is read.
+    pub(crate) fn show(&mut self, taken: impl FnOnce() -> Option<Vec<Taken>>, version: u64, asks: &mut Vec<Ask>, ui: &mut Ui) {
         self.keep_up(taken, version, ui.ctx());
         ScrollArea::vertical().id_salt("learning").auto_shrink(false).show(ui, |ui| {
             Frame::NONE.inner_margin(Margin { right: 12, ..Margin::ZERO }).show(ui, |ui| {
@@ -157,14 +156,19 @@ impl LearnView {
     }
 
     /// Looks again when one comes here, when the journal changed, or when something was added; takes what other threads have done.
-    fn keep_up(&mut self, taken: impl FnOnce() -> Vec<Taken>, version: u64, ctx: &egui::Context) {
+    fn keep_up(&mut self, taken: impl FnOnce() -> Option<Vec<Taken>>, version: u64, ctx: &egui::Context) {
         let now = ctx.cumulative_pass_nr();
         let is_new = self.looked.is_none_or(|(of, at)| of != version || now > at + 1);
         self.looked = Some((version, now));
         self.is_stale |= is_new || ctx.input(came_back);
-        if self.is_stale && self.looking.is_none() && self.learning.is_none() {
+        // Without what the journal holds there is nothing to look at yet.
+        if self.is_stale
+            && self.looking.is_none()
+            && self.learning.is_none()
+            && let Some(taken) = taken()
+        {
             self.is_stale = false;
-            self.looking = pieces::look(self.own.clone(), taken(), self.added.clone(), ctx);
+            self.looking = pieces::look(self.own.clone(), taken, self.added.clone(), ctx);
         }
         if let Some(Ok(seen)) = self.looking.as_ref().map(|looking| looking.take(ctx)) {
             self.looking = None;

@@ -26,7 +26,7 @@ pub(super) fn show(view: &mut LearnView, has_layout: bool, settings: &Settings, 
     if let Some(refused) = &view.refused {
         refusal(refused, ui);
     }
-    if view.learned().is_some() {
+    if view.has_learned() {
         using(view, has_layout, asks, ui);
     }
     earlier(view, settings, asks, ui);

@@ -93,7 +93,7 @@ impl App {
 
     /// Gives the open layout what was learned: what is not in a file yet, else what the maker's own file says.
     fn use_learned(&mut self, ctx: &Context) {
-        let learned: Result<Learned, AnyRefusal> = match (self.journal.learning().learned(), &self.settings.learned) {
+        let learned: Result<Learned, AnyRefusal> = match (self.journal.learning().unkept(), &self.settings.learned) {
             (Some(learned), _) => Ok(learned.clone()),
             (None, Some(own)) => read_learned(own).map_err(AnyRefusal::from),
             (None, None) => Err(Told::new("nothing was learned yet", "learn from photographs in the journal first").into()),
