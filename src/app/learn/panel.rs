@@ -89,7 +89,8 @@ fn earlier(view: &LearnView, settings: &Settings, asks: &mut Vec<Ask>, ui: &mut 
         }
     }
     ui.horizontal_wrapped(|ui| {
-        if ui.button("Choose another…").on_hover_text("Learn on top of another file of learned values").clicked() {
+        let words = if view.own.is_some() { "Choose another…" } else { "Choose…" };
+        if ui.button(words).on_hover_text("Learn on top of another file of learned values").clicked() {
             asks.push(Ask::NameFile(Purpose::EarlierLearned));
         }
         if view.own.is_some() && ui.button("Start afresh").on_hover_text("Learn from the defaults; the file stays").clicked() {
