@@ -8,7 +8,9 @@ use crate::print::parts::{
 };
 use crate::print::{Paper, TilingOptions};
 use crate::reveal::Cancel;
-use crate::store::{FileFault, FileWork, ReadError, SaveError, order_text, planning_time, read_order, save, save_each_in};
+use crate::store::{
+    FileFault, FileWork, ReadError, SaveError, file_said, order_text, planning_time, read_order, save, save_each_in,
+};
 use crate::telling::{Refused, Told, Voice, displayed_as_in_files};
 use jiff::civil::DateTime;
 use jiff::tz::TimeZone;
@@ -43,9 +45,7 @@ displayed_as_in_files!(TestDayError);
 impl Refused for TestDayError {
     fn told(&self, voice: Voice) -> Told {
         match self {
-            Self::IsThere { path } => {
-                Told::new("it is there already", "choose a folder without it").at(path.display().to_string())
-            }
+            Self::IsThere { path } => Told::new("it is there already", "choose a folder without it").at(file_said(path, voice)),
             Self::Plan(error) => error.told(voice),
             Self::Print(error) => error.told(voice),
             Self::Read(error) => error.told(voice),
