@@ -196,7 +196,7 @@ impl Table<'_> {
             Step::Colours => panel::colours(ctx, self.swatches, asks, ui),
             Step::Rod => panel::thread(ctx, asks, ui),
             Step::Reveal => {
-                self.reveal.choices(ctx, &self.swatches, asks, ui);
+                self.reveal.choices(ctx, self.swatches, asks, ui);
                 panel::process(ctx, asks, ui);
                 self.reveal.telling(ctx, ui);
             }
