@@ -191,7 +191,7 @@ impl LearnView {
             }
             Some(Err(refused)) => self.refused = refused,
             None => {
-                self.refused = Some(Told::new("learning stopped unexpectedly", "close other programs, then try again").into())
+                self.refused = Some(Told::new("learning stopped unexpectedly", "close other programs, then try again").into());
             }
         }
         ctx.request_repaint();

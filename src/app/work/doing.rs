@@ -79,13 +79,16 @@ impl App {
                 self.held = None;
             }
             Ask::PutDialogAway => self.dialog = None,
-            Ask::GoOn => {
-                self.dialog = None;
-                self.put_away();
-                self.go_on(ctx);
-            }
+            Ask::GoOn => self.leave_unsaved(ctx),
             Ask::LeaveTexts { kept } => self.leave_texts(kept, ctx),
         }
+    }
+
+    /// Leaves the layout as it is, and goes on with what the question about it held up.
+    fn leave_unsaved(&mut self, ctx: &Context) {
+        self.dialog = None;
+        self.put_away();
+        self.go_on(ctx);
     }
 
     /// Whether something waits for the answer to a question, which is put before the window.
