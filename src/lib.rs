@@ -5,6 +5,7 @@
 //! | module | what it knows |
 //! |---|---|
 //! | [`app`] | the window |
+//! | [`test_day`] | the day of the test cloth that calibration is learned from, as files |
 //! | [`handbook`] | its pages as blocks and runs, searched, set as a PDF |
 //! | [`mod@print`] | sheets, tiling, strips; PDF, SVG and DXF |
 //! | [`edit`] | the document being worked on: commands, undo, recovery |
@@ -44,6 +45,7 @@ pub mod store;
 pub mod telling;
 #[cfg(test)]
 mod telling_tests;
+pub mod test_day;
 pub mod variation;
 mod vector;
 pub mod wish;

@@ -4,6 +4,7 @@ use super::action::Action;
 use super::brought::Brought;
 use super::day::{DayAsk, RunAsk};
 use super::journal::JournalAsk;
+use super::learn::LearnAsk;
 use super::photo::PhotoAsk;
 use super::purpose::{DayFile, DrawnAs, Purpose};
 use super::settings::Settings;
@@ -107,6 +108,8 @@ pub(crate) enum Ask {
     Run(RunAsk),
     /// Something with the journal.
     Journal(JournalAsk),
+    /// Something with learning from photographs.
+    Learn(LearnAsk),
     /// Something with a photograph that is held against its plan.
     Photo(PhotoAsk),
     /// Stop what is being made on another thread.
@@ -171,6 +174,7 @@ impl Ask {
             | Self::ExportSwatches(path)
             | Self::SavePreset { path, .. }
             | Self::Photo(PhotoAsk::SaveMarks(path))
+            | Self::Learn(LearnAsk::Keep(path))
             | Self::Day(DayAsk::SaveTo(_, path)) => Some(path),
             _ => None,
         }

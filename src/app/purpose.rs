@@ -90,6 +90,16 @@ pub(crate) enum Purpose {
     Photograph,
     ExportJournal,
     ImportJournal,
+    /// The layout of a piece to learn from.
+    PieceLayout,
+    /// A photograph of a piece to learn from, by the piece's number among those from files.
+    PiecePhotograph(usize),
+    /// The maker's own file of what was learned, to be written.
+    KeepLearned,
+    /// What was learned before.
+    EarlierLearned,
+    /// The folder of the test cloth.
+    TestCloth,
 }
 
 /// Endings of the files that outlines come from: drawings, and photographs.
@@ -136,6 +146,11 @@ impl Purpose {
             Self::Photograph => "Attach a photograph",
             Self::ExportJournal => "Export the journal to a folder",
             Self::ImportJournal => "Import a journal from a folder",
+            Self::PieceLayout => "Learn from a piece: its layout",
+            Self::PiecePhotograph(_) => "A photograph of the piece",
+            Self::KeepLearned => "Keep what was learned",
+            Self::EarlierLearned => "Learn on top of learned values",
+            Self::TestCloth => "Make the test cloth in a folder",
         }
     }
 
@@ -148,6 +163,9 @@ impl Purpose {
             | Self::OpenMarks
             | Self::LikePhotograph
             | Self::OpenWish => "Open",
+            Self::PieceLayout | Self::PiecePhotograph(_) => "Add",
+            Self::TestCloth => "Make",
+            Self::EarlierLearned => "Use",
             Self::Save
             | Self::SaveWish
             | Self::SaveMarks
@@ -157,6 +175,7 @@ impl Purpose {
             | Self::Bundle
             | Self::Handout
             | Self::Plan
+            | Self::KeepLearned
             | Self::ExportSwatches => "Save",
             Self::ImportSwatches | Self::Drawing(_) => "Import",
             Self::Day(DayFile::Order) => "Open",
@@ -186,6 +205,9 @@ impl Purpose {
                 | Self::Photograph
                 | Self::ImportJournal
                 | Self::ImportSwatches
+                | Self::PieceLayout
+                | Self::PiecePhotograph(_)
+                | Self::EarlierLearned
                 | Self::Drawing(_)
         )
     }
@@ -209,6 +231,7 @@ impl Purpose {
             Self::Bundle => Some(FileKind::Bundle),
             Self::SaveMarks => Some(FileKind::Marks),
             Self::SaveWish => Some(FileKind::Wish),
+            Self::KeepLearned => Some(FileKind::Learned),
             Self::ExportSwatches => Some(FileKind::Swatches),
             _ => None,
         }
@@ -216,13 +239,13 @@ impl Purpose {
 
     /// Whether a folder is named, not a file.
     pub(super) fn is_folder(self) -> bool {
-        matches!(self, Self::ExportJournal | Self::ImportJournal | Self::PrintOrder)
+        matches!(self, Self::ExportJournal | Self::ImportJournal | Self::PrintOrder | Self::TestCloth)
     }
 
     /// Endings of the files that are listed; the first is added where none is written.
     pub(super) fn endings(self) -> &'static [&'static str] {
         match self {
-            Self::Open | Self::Compare | Self::Row(_) => &["ron", LAYOUT_ENDING, BUNDLE_ENDING],
+            Self::Open | Self::Compare | Self::Row(_) | Self::PieceLayout => &["ron", LAYOUT_ENDING, BUNDLE_ENDING],
             Self::Save => &[LAYOUT_ENDING, "ron"],
             Self::Bundle => &[BUNDLE_ENDING],
             Self::Preset
@@ -233,10 +256,14 @@ impl Purpose {
             | Self::OpenMarks
             | Self::SaveMarks
             | Self::OpenWish
-            | Self::SaveWish => &["ron"],
-            Self::HeldPhotograph | Self::SwatchPhotograph | Self::OutlinePhotograph { .. } | Self::LikePhotograph => {
-                &PHOTOGRAPH_ENDINGS
-            }
+            | Self::SaveWish
+            | Self::KeepLearned
+            | Self::EarlierLearned => &["ron"],
+            Self::HeldPhotograph
+            | Self::SwatchPhotograph
+            | Self::OutlinePhotograph { .. }
+            | Self::LikePhotograph
+            | Self::PiecePhotograph(_) => &PHOTOGRAPH_ENDINGS,
             Self::Drawing(DrawnAs::Line) => &DrawingFormat::ENDINGS,
             Self::Drawing(DrawnAs::Outline | DrawnAs::Back) => &OUTLINE_ENDINGS,
             Self::Plan => &["pdf", "txt", "ics"],
@@ -245,7 +272,7 @@ impl Purpose {
             Self::Handout => &["pdf", "png"],
             Self::Photograph => &["jpg", "jpeg", "png", "webp", "gif", "tif", "tiff", "heic", "heif", "avif"],
             Self::Print => &["pdf", "svg", "dxf"],
-            Self::PrintOrder | Self::ExportJournal | Self::ImportJournal => &[],
+            Self::PrintOrder | Self::ExportJournal | Self::ImportJournal | Self::TestCloth => &[],
         }
     }
 
@@ -274,6 +301,7 @@ impl Purpose {
         match self {
             Self::PrintOrder => format!("{folder}; files of the same name are kept as backups"),
             Self::ExportJournal => folder.to_owned(),
+            Self::TestCloth => format!("{folder}; nothing in it is overwritten"),
             Self::ImportJournal => "a folder that holds an exported journal".to_owned(),
             Self::Photograph => format!("a photograph ending in {endings}; it is copied into the journal"),
             _ => format!("a file ending in {endings}"),

@@ -35,6 +35,10 @@ pub(crate) struct Settings {
     pub(crate) folder: Option<PathBuf>,
     /// The printer and its paper, once something was said of them.
     pub(crate) printer: Option<Printer>,
+    /// The maker's own file of what photographs taught.
+    pub(crate) learned: Option<PathBuf>,
+    /// Whether new layouts begin with it.
+    pub(crate) begins_learned: bool,
     /// Whether the first start is past, which begins with the tour. Settings that were kept before there was one are past it.
     #[serde(default = "is_past")]
     pub(crate) toured: bool,
@@ -71,6 +75,8 @@ impl Default for Settings {
             recent: Vec::new(),
             folder: None,
             printer: None,
+            learned: None,
+            begins_learned: false,
             toured: false,
             region: None,
         }

@@ -6,6 +6,7 @@ use super::context::Ask;
 use super::design;
 use super::flat::flat;
 use super::fold_picture;
+use super::learn::begins;
 use super::settings::Settings;
 use super::step::Step;
 use super::theme::Palette;
@@ -154,6 +155,7 @@ impl Welcome {
                     self.fold = of;
                 }
                 ui.label(RichText::new(format!("Folded {}; choose another fold, then a garment.", self.fold.words())).weak());
+                begins(settings, asks, ui);
                 let garments = ui.horizontal_wrapped(|ui| {
                     for one in &self.beginnings {
                         let name = format!("Start with {}", one.kind);

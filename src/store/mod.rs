@@ -18,6 +18,7 @@ mod now;
 mod order_draft;
 mod photograph;
 mod picture_file;
+mod piece_file;
 mod plain_words;
 mod plan_file;
 mod preset_shelf;
@@ -59,6 +60,7 @@ pub use photograph::{
     PHOTOGRAPH_ENDINGS, PhotographError, PhotographProblem, is_named_photograph, photograph_of, read_photograph,
 };
 pub use picture_file::{PictureError, picture_png};
+pub use piece_file::{Teaches, read_piece};
 pub use plan_file::{
     OfLayout, OrderError, order_of_layout, order_text, parse_order, parse_process, parse_recipe, process_text, read_order,
     read_order_spec, read_process, read_recipe, recipe_text,

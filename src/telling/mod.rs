@@ -86,6 +86,12 @@ impl AnyRefusal {
     pub fn say(&self, voice: Voice) -> String {
         self.0.say(voice)
     }
+
+    /// The same in its parts.
+    #[must_use]
+    pub fn told(&self, voice: Voice) -> Told {
+        self.0.told(voice)
+    }
 }
 
 impl<T: Refused + Send + Sync + 'static> From<T> for AnyRefusal {

@@ -3,7 +3,14 @@
 use super::{every, refusals};
 use crate::learn::{LearnError, LearnedError, LearnedProblem, LearnedValue};
 use crate::photo::PhotoError;
+use crate::plan::PlanError;
+use crate::print::PrintError;
+use crate::print::parts::OrderPrintError;
 use crate::reveal::RevealError;
+use crate::store::{FileFault, FileWork, ReadError, SaveError};
+use crate::test_day::TestDayError;
+use std::io;
+use std::path::PathBuf;
 
 #[test]
 fn learning() {
@@ -31,4 +38,18 @@ fn what_was_learned() {
     );
     let at = |problem| LearnedError { field: "learned.2.is".into(), problem };
     refusals(&problems.into_iter().map(at).collect::<Vec<_>>());
+}
+
+#[test]
+fn the_day_of_the_test_cloth() {
+    let (path, piece) = (|| PathBuf::from("test-cloth"), || "Test cloth A".to_owned());
+    let source = || io::Error::from(io::ErrorKind::PermissionDenied);
+    refusals(&every!(TestDayError:
+        TestDayError::IsThere { .. } => TestDayError::IsThere { path: path() },
+        TestDayError::Plan(_) => TestDayError::Plan(PlanError::Stopped),
+        TestDayError::Print(_) => TestDayError::Print(OrderPrintError::Print { name: piece(), source: PrintError::NoPages { title: piece() } }),
+        TestDayError::Read(_) => TestDayError::Read(ReadError::File { path: path(), source: source() }),
+        TestDayError::Save(_) => TestDayError::Save(SaveError { path: path(), source: source() }),
+        TestDayError::Staging(_) => TestDayError::Staging(FileFault::of(&path(), FileWork::Make)(source())),
+    ));
 }

@@ -184,7 +184,7 @@ mod tests {
     /// Rows of these colours, each over so many mm, with a wobble that comes to nothing.
     fn rows(stretches: &[(usize, Lab)]) -> Vec<SeenRow> {
         let colours = stretches.iter().flat_map(|(count, colour)| std::iter::repeat_n(*colour, *count));
-        let wobble = |row: usize| if row % 2 == 0 { 0.4 } else { -0.4 };
+        let wobble = |row: usize| if row.is_multiple_of(2) { 0.4 } else { -0.4 };
         let row = |(row, Lab { l, a, b }): (usize, Lab)| SeenRow {
             at_mm: row as f64 + 0.5,
             colour: Lab { l: l + wobble(row), a, b: b - wobble(row) },

@@ -8,7 +8,7 @@ use pleatwright::store::journal::{Draft, Journal, JournalEntry};
 use pleatwright::store::{EXAMPLE_LAYOUTS, layout_text, parse_layout};
 use std::path::{Path, PathBuf};
 
-fn name_folder(window: &mut Window, path: &Path) {
+pub(crate) fn name_folder(window: &mut Window, path: &Path) {
     fill(window, "Folder", path.to_str().unwrap());
     press(window, Modifiers::NONE, Key::Enter);
 }

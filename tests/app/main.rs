@@ -22,6 +22,7 @@ mod harness;
 mod held;
 mod journal;
 mod journal_texts;
+mod learning;
 mod lines;
 mod notices;
 mod orders;

@@ -5,14 +5,14 @@ use crate::drawn::scene::{Scene, SceneOptions, jpeg};
 use image::RgbImage;
 use pleatwright::geometry::{ClothPoint, GarmentKind, Panel, RawMeasures, ThreadKind};
 use pleatwright::layout::{Calibration, Hand, Layout, LayoutSpec, Swatch, layout_text, starter};
-use pleatwright::learn::{Learned, LearnedValue, TEST_CLOTH, shown_by};
-use pleatwright::photo::{Marks, Plan, named_points};
+use pleatwright::learn::{LearnError, Learned, LearnedValue, Piece, PiecePhoto, TEST_CLOTH, shown_by, teach};
+use pleatwright::photo::{Marks, PhotoError, Plan, named_points};
 use pleatwright::reveal::colour::{DyeSet, LinearRgb, ciede2000};
 use pleatwright::reveal::{
     Cancel, Cells, GridSpec, PictureMap, Reading, RevealOptions, Texture, fine_grid, opened, picture_of, reveal_doses, rod_binds,
     rod_doses_bound,
 };
-use pleatwright::store::{marks_text, parse_layout, read_learned};
+use pleatwright::store::{marks_text, parse_layout, photograph_of, read_learned};
 use std::fs;
 use std::path::Path;
 use std::process::{Command, Output};
@@ -32,10 +32,15 @@ fn white_square(pleats: u32) -> LayoutSpec {
 
 /// Values that lie off their defaults by 0.7 of what is believed of them.
 fn planted(seed: u64) -> Calibration {
+    planted_by(seed, 0.7)
+}
+
+/// Values that lie off their defaults by a share of what is believed of them.
+fn planted_by(seed: u64, share: f64) -> Calibration {
     let mut random = Random::new(seed);
     let mut calibration = Calibration::default();
     for value in shown_by(&Layout::try_from(white_square(16)).unwrap()) {
-        value.put(value.prior_mean() + 0.7 * value.facts().prior_sd * random.normal(), &mut calibration);
+        value.put(value.prior_mean() + share * value.facts().prior_sd * random.normal(), &mut calibration);
     }
     calibration
 }
@@ -163,6 +168,37 @@ fn begins_layouts(folder: &Path, learned: &Learned) {
     let said = String::from_utf8(run(folder, &reveal).stdout).unwrap();
     assert!(said.contains("An estimate, with what was learned in mine.ron"), "{said}");
     assert_eq!(fs::read(folder.join("square.ron")).unwrap(), before);
+}
+
+/// Twenty fresh squares with values planted as far off as is believed of them: what is learned from one alone foretells a tee that was not learned from
+/// nearer than the defaults do. Scenes in which the camera cuts the cloth off are left out. Some five minutes optimised.
+#[test]
+#[ignore = "a measure of minutes: cargo test --test photo never_worse -- --ignored"]
+fn never_worse_than_the_defaults_on_twenty_fresh_squares() {
+    let spec = white_square(16);
+    let layout = Layout::try_from(spec.clone()).unwrap();
+    let (mut told, mut nearer, mut tried) = (Vec::new(), 0, 0);
+    for seed in 5000_u64.. {
+        let truth = planted_by(seed, 1.0);
+        let (picture, marks) = photographed(&spec, truth, seed);
+        let photograph = photograph_of(&jpeg(&picture, None, None)).unwrap();
+        let photo = PiecePhoto { name: "square".to_owned(), mark: seed.to_string(), photograph, marks };
+        let piece = Piece { name: "square".to_owned(), layout: layout.clone(), photographs: vec![photo] };
+        let outcome = match teach(&[piece], None, &Learned::default(), &Cancel::new()) {
+            Ok(outcome) => outcome,
+            Err(LearnError::Photo { error: PhotoError::Marks(_), .. }) => continue,
+            Err(error) => panic!("{seed}: {error}"),
+        };
+        let [before, after] = [Calibration::default(), outcome.after.calibration(Calibration::default())]
+            .map(|calibration| tee_differs(truth, calibration));
+        told.push(format!("{seed}: {before:.2}, then {after:.2}"));
+        nearer += i32::from(after < before);
+        tried += 1;
+        if tried == 20 {
+            break;
+        }
+    }
+    assert_eq!(nearer, tried, "{told:#?}");
 }
 
 /// How wide a line is where its bind lies `by_mm` beyond its mark: where the lightness, in the mean over a pleat, is nearer to its greatest than

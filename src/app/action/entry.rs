@@ -158,6 +158,8 @@ pub(crate) enum Deed {
     Vary,
     /// Shows the rings that are wished for, or puts them away.
     Wish,
+    /// Turns to learning from photographs.
+    Learn,
     Find,
     Keys,
     /// Begins the tour.

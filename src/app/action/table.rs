@@ -164,6 +164,17 @@ actions! {
         Deed::AskFile(Purpose::ImportJournal),
     ).within(File, 5).needing(Needs::Nothing),
 
+    LearnFromPhotographs: Entry::new(
+        "Learn from photographs…",
+        "Find calibration values from photographs of what you made",
+        Deed::Learn,
+    ).within(File, 5).needing(Needs::Nothing).with_values(),
+    TestCloth: Entry::new(
+        "Make the test cloth…",
+        "Layouts, sheets and a day's plan for three squares that show most calibration values",
+        Deed::AskFile(Purpose::TestCloth),
+    ).within(File, 5).needing(Needs::Nothing),
+
     Quit: Entry::new("Quit", "Close the window", Deed::Quit)
         .within(File, 6).keys(CTRL, Key::Q).needing(Needs::Nothing).with_values(),
 

@@ -5,6 +5,7 @@ use super::listing::{Chosen, Listing};
 use crate::app::context::Ask;
 use crate::app::day::DayAsk;
 use crate::app::journal::JournalAsk;
+use crate::app::learn::LearnAsk;
 use crate::app::photo::PhotoAsk;
 use crate::app::purpose::{DrawnAs, Printed, Purpose};
 use crate::app::theme::Palette;
@@ -179,6 +180,11 @@ impl FileDialog {
             Purpose::SaveMarks => Ask::Photo(PhotoAsk::SaveMarks(path)),
             Purpose::ExportJournal => Ask::Journal(JournalAsk::Export(path)),
             Purpose::ImportJournal => Ask::Journal(JournalAsk::Import(path)),
+            Purpose::PieceLayout => Ask::Learn(LearnAsk::AddPiece(path)),
+            Purpose::PiecePhotograph(piece) => Ask::Learn(LearnAsk::AddPhotograph(piece, path)),
+            Purpose::KeepLearned => Ask::Learn(LearnAsk::Keep(path)),
+            Purpose::EarlierLearned => Ask::Learn(LearnAsk::Earlier(Some(path))),
+            Purpose::TestCloth => Ask::Learn(LearnAsk::TestCloth(path)),
             Purpose::Preset => Ask::SavePreset { name: self.preset.trim().to_owned(), path },
         }
     }

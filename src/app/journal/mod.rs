@@ -21,6 +21,7 @@ pub(crate) use ask::JournalAsk;
 pub(crate) use shelf::Told;
 
 use super::context::Ask;
+use super::learn::LearnView;
 use super::pace::Pace;
 use super::run::Run;
 use crate::layout::Layout;
@@ -51,6 +52,8 @@ enum Page {
     Writing(u64),
     /// Two entries beside each other.
     Beside(Box<Comparison>),
+    /// What can be learned from.
+    Learning,
 }
 
 /// What the file of unsaved texts holds.
@@ -78,6 +81,7 @@ pub(crate) struct JournalView {
     forms: BTreeMap<String, Form>,
     page: Page,
     photos: Photos,
+    learn: LearnView,
     /// The frame in which it was shown last.
     shown: u64,
     unsaved: Option<UnsavedFile>,
@@ -104,6 +108,7 @@ impl JournalView {
             forms: left.amended,
             page: Page::All,
             photos: Photos::default(),
+            learn: LearnView::default(),
             shown: 0,
             unsaved,
             kept: InFile::default(),
@@ -133,6 +138,16 @@ impl JournalView {
         };
         let nowhere = || telling::Told::new("no layout or entry is open for this photograph", "open one, then attach it there");
         Ok(form.map(|form| form.attach(photos)).ok_or_else(nowhere)?)
+    }
+
+    /// Learning from photographs.
+    pub(crate) fn learning(&mut self) -> &mut LearnView {
+        &mut self.learn
+    }
+
+    /// Turns to learning from photographs.
+    pub(crate) fn turn_to_learning(&mut self) {
+        self.page = Page::Learning;
     }
 
     /// Turns to the new entry of the open layout.

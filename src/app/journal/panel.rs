@@ -7,6 +7,7 @@ use super::{JournalAsk, JournalView, Page, words};
 use crate::app::action::Action;
 use crate::app::context::Ask;
 use crate::app::heading::heading;
+use crate::app::settings::Settings;
 use crate::app::theme::Palette;
 use crate::layout::Layout;
 use crate::measure::LengthStyle;
@@ -16,7 +17,14 @@ use std::sync::Arc;
 
 impl JournalView {
     /// The choices, in the panel beside the table.
-    pub(crate) fn choices(&mut self, layout: Option<&Arc<Layout>>, lengths: LengthStyle, asks: &mut Vec<Ask>, ui: &mut Ui) {
+    pub(crate) fn choices(
+        &mut self,
+        layout: Option<&Arc<Layout>>,
+        lengths: LengthStyle,
+        settings: &Settings,
+        asks: &mut Vec<Ask>,
+        ui: &mut Ui,
+    ) {
         if self.shelf.journal().is_none() {
             return;
         }
@@ -39,6 +47,11 @@ impl JournalView {
                 }
                 next
             }
+            Page::Learning => {
+                let next = back(ui);
+                self.learn.choices(layout.is_some(), settings, asks, ui);
+                next
+            }
             Page::All | Page::Choosing(_) => {
                 // What a run told stands first, or its garment would get a second entry without it.
                 let next = self.unfinished_choices(ui);
@@ -46,6 +59,7 @@ impl JournalView {
                     Some(layout) => self.adding(layout, asks, ui),
                     None => without_layout(asks, ui),
                 }
+                learning(asks, ui);
                 plain_files(asks, ui);
                 next
             }
@@ -146,6 +160,14 @@ fn without_layout(asks: &mut Vec<Ask>, ui: &mut Ui) {
     ui.label(RichText::new("An entry keeps its layout: open the one you made, then come back here.").weak());
     if ui.button(Action::Open.label()).on_hover_text(Action::Open.tooltip()).clicked() {
         asks.push(Ask::Act(Action::Open));
+    }
+}
+
+fn learning(asks: &mut Vec<Ask>, ui: &mut Ui) {
+    heading(ui, "Calibration");
+    let action = Action::LearnFromPhotographs;
+    if ui.button(action.label()).on_hover_text(action.tooltip()).clicked() {
+        asks.push(Ask::Act(action));
     }
 }
 

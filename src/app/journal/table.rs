@@ -3,14 +3,15 @@
 use super::entry::{self, Kept, Opened, TEXT_WIDTH};
 use super::form::Form;
 use super::panel::ADD;
-use super::shelf::{About, Told};
+use super::shelf::{About, Shelf, Told};
 use super::{JournalView, Page, cards, compare, words};
 use crate::app::context::Ask;
 use crate::app::theme::Palette;
 use crate::measure::LengthStyle;
-use crate::store::journal::{Comparison, JournalEntry};
+use crate::store::journal::{Comparison, EntryPhoto, JournalEntry};
 use crate::telling::Voice;
 use egui::{Button, Event, Frame, Margin, RichText, ScrollArea, Ui};
+use std::path::PathBuf;
 use std::sync::Arc;
 
 impl JournalView {
@@ -31,6 +32,10 @@ impl JournalView {
                 let (Some(journal), photos) = (self.shelf.journal(), &mut self.photos) else { return };
                 let show = |ui: &mut Ui| compare::show(comparison, journal, photos, ui);
                 ScrollArea::vertical().id_salt("beside").auto_shrink(false).show(ui, show);
+            }
+            Page::Learning => {
+                let (shelf, version) = (&self.shelf, self.shelf.version());
+                self.learn.show(|| photographed(shelf), version, asks, ui);
             }
             Page::All | Page::Choosing(_) => self.all(lengths, ui),
         });
@@ -171,3 +176,17 @@ fn sentence(words: &RichText, ui: &mut Ui) {
 fn count(found: usize, all: usize) -> String {
     if found == all { words::entries(all) } else { format!("{found} of {}", words::entries(all)) }
 }
+
+/// The entries that have photographs, each with its title and the photographs by what they are called; none before the journal is read.
+fn photographed(shelf: &Shelf) -> Option<Vec<Photographed>> {
+    let (journal, entries) = (shelf.journal()?, shelf.entries()?.unwrap_or_default());
+    let photo = |photo: &EntryPhoto| {
+        let name = if photo.from.is_empty() { &photo.file } else { &photo.from };
+        (name.clone(), journal.photo_path(photo))
+    };
+    let of = |entry: &Arc<JournalEntry>| (entry.clone(), words::title(entry), entry.raw().photos.iter().map(photo).collect());
+    Some(entries.iter().filter(|entry| !entry.raw().photos.is_empty()).map(of).collect())
+}
+
+/// An entry, its title, and its photographs by what they are called.
+type Photographed = (Arc<JournalEntry>, String, Vec<(String, PathBuf)>);

@@ -1,8 +1,10 @@
 //! How the rod is dyed, and the calibration that no source gives.
 
+use crate::app::action::Action;
 use crate::app::context::{Ask, Context};
 use crate::app::field::{self, choice};
 use crate::app::heading::section;
+use crate::app::learn::{LearnAsk, begins};
 use crate::edit::EditCommand;
 use crate::layout::{BindEffect, Calibration, Discharge, Dryness, DyeBy, Hand, IceLayers, Process, Reach, Rest};
 use egui::{CollapsingHeader, Ui};
@@ -42,6 +44,7 @@ fn settings(ctx: &Context<'_>, asks: &mut Vec<Ask>, ui: &mut Ui) {
             ask(Process { hand, ..now });
         }
     });
+    let mut more = Vec::new();
     CollapsingHeader::new("Calibration").show(ui, |ui| {
         if let Some(calibration) = calibration(ctx, &now.calibration, ui) {
             ask(Process { calibration, ..now });
@@ -49,7 +52,24 @@ fn settings(ctx: &Context<'_>, asks: &mut Vec<Ask>, ui: &mut Ui) {
         if ui.button("Reset calibration").clicked() {
             ask(Process { calibration: Calibration::default(), ..now });
         }
+        learned(ctx, &mut more, ui);
     });
+    asks.extend(more);
+}
+
+/// What photographs taught: where it comes from, and whether layouts begin with it.
+fn learned(ctx: &Context<'_>, asks: &mut Vec<Ask>, ui: &mut Ui) {
+    let action = Action::LearnFromPhotographs;
+    ui.horizontal_wrapped(|ui| {
+        let use_it = ctx.settings.learned.is_some() && ui.button("Use what you learned").clicked();
+        if use_it {
+            asks.push(Ask::Learn(LearnAsk::Use));
+        }
+        if ui.button(action.label()).on_hover_text(action.tooltip()).clicked() {
+            asks.push(Ask::Act(action));
+        }
+    });
+    begins(ctx.settings, asks, ui);
 }
 
 /// Whether the garment's own colour is taken out before it is dyed.

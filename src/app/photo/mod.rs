@@ -92,6 +92,8 @@ impl std::fmt::Debug for Ready {
 pub(crate) struct PhotoView {
     /// The step in whose place it shows.
     home: Step,
+    /// Words for putting it away, where they are not the step's.
+    back: Option<&'static str>,
     /// What it is called.
     name: String,
     layout: Arc<Layout>,
@@ -129,6 +131,7 @@ impl PhotoView {
         let reader = Reader::begin(path.to_owned(), marks_file.clone(), layout.clone(), side, ctx);
         Self {
             home,
+            back: None,
             name,
             layout,
             marks_file,
@@ -150,6 +153,11 @@ impl PhotoView {
             rings_hidden: false,
             curtain: 0.5,
         }
+    }
+
+    /// The same, with other words for putting it away.
+    pub(crate) fn left_by(self, back: &'static str) -> Self {
+        Self { back: Some(back), ..self }
     }
 
     /// The step in whose place it shows.
@@ -250,7 +258,8 @@ impl PhotoView {
 
     /// Words for putting it away.
     fn back_words(&self) -> &'static str {
-        if self.home == Step::Journal { "Back to the entry" } else { "Back to the reveal" }
+        let usual = if self.home == Step::Journal { "Back to the entry" } else { "Back to the reveal" };
+        self.back.unwrap_or(usual)
     }
 
     /// Takes over what other threads have done, and the layout as it is now where that is the open one.

@@ -1,6 +1,6 @@
 //! Rings like those of a photograph, looked for off the window's thread.
 
-use super::finder::Job;
+use crate::app::job::Job;
 use crate::geometry::Panel;
 use crate::layout::Layout;
 use crate::photo::{RegistrationOptions, check_names, find_points, profile, register};
@@ -12,11 +12,11 @@ use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
 /// Looking at a photograph.
-pub(super) type Liking = Job<Result<Wish, AnyRefusal>>;
+pub(super) type Liking = Job<Arc<Layout>, Result<Wish, AnyRefusal>>;
 
 pub(super) fn begin(path: PathBuf, layout: &Arc<Layout>, egui: &egui::Context) -> Option<Liking> {
     let own = layout.clone();
-    Job::begin("wish like", layout, egui, move |cancel| like(&path, &own, cancel))
+    Job::begin("wish like", layout.clone(), egui, move |cancel| like(&path, &own, cancel))
 }
 
 /// The wish, by the marks beside the photograph or by points that are found in it.

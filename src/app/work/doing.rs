@@ -16,7 +16,7 @@ use crate::app::step::Step;
 use crate::app::tour::Tour;
 use crate::edit::{Document, EditCommand};
 use crate::geometry::GarmentKind;
-use crate::layout::{FoldStart, GarmentSpec, Layout, LayoutError, starter_on};
+use crate::layout::{Calibration, FoldStart, GarmentSpec, Layout, LayoutError, starter_on};
 use crate::store::{allow_writing, is_write_protected};
 use crate::telling::{Field, Refused as _, Voice, capitalised};
 use egui::{Context, ViewportCommand};
@@ -64,6 +64,7 @@ impl App {
             Ask::PrintOrderTo(folder) => self.print_order(folder, ctx),
             Ask::Run(ask) => self.run(&ask, ctx),
             Ask::Journal(ask) => self.journal(ask, ctx),
+            Ask::Learn(ask) => self.learn(ask, ctx),
             Ask::Photo(ask) => self.do_photo(ask, ctx),
             Ask::Wish(ask) => self.do_wish(ask, ctx),
             Ask::StopBusy => self.stop_busy(),
@@ -78,13 +79,16 @@ impl App {
                 self.held = None;
             }
             Ask::PutDialogAway => self.dialog = None,
-            Ask::GoOn => {
-                self.dialog = None;
-                self.put_away();
-                self.go_on(ctx);
-            }
+            Ask::GoOn => self.leave_unsaved(ctx),
             Ask::LeaveTexts { kept } => self.leave_texts(kept, ctx),
         }
+    }
+
+    /// Leaves the layout as it is, and goes on with what the question about it held up.
+    fn leave_unsaved(&mut self, ctx: &Context) {
+        self.dialog = None;
+        self.put_away();
+        self.go_on(ctx);
     }
 
     /// Whether something waits for the answer to a question, which is put before the window.
@@ -131,12 +135,29 @@ impl App {
     }
 
     fn begin(&mut self, kind: GarmentKind, size: String, start: FoldStart) {
-        let marks = self.settings.marks_to_begin_with();
         let garment = GarmentSpec { size: Some(size), ..GarmentSpec::of(kind) };
-        match starter_on(start, &garment, marks).and_then(Layout::try_from) {
+        self.begin_on(start, &garment);
+    }
+
+    /// Begins a layout for a garment, with what was learned where that is asked for; whether it can be.
+    pub(super) fn begin_on(&mut self, start: FoldStart, garment: &GarmentSpec) -> bool {
+        let (calibration, refused) = match self.calibration_to_begin_with() {
+            Ok(calibration) => (calibration, None),
+            Err(refused) => (Calibration::default(), Some(refused)),
+        };
+        let begun = starter_on(start, garment, self.settings.marks_to_begin_with()).and_then(|mut raw| {
+            raw.process.calibration = calibration;
+            Layout::try_from(raw)
+        });
+        let is_begun = begun.is_ok();
+        match begun {
             Ok(layout) => self.take(Document::new(layout), Step::Garment),
             Err(error) => self.refuse(error),
         }
+        if let Some(refused) = refused.filter(|_| is_begun) {
+            self.refuse(refused);
+        }
+        is_begun
     }
 
     fn begin_gesture(&mut self, label: &str) {
@@ -203,6 +224,7 @@ impl App {
             Deed::Project => self.projection.turn(),
             Deed::Vary => self.vary(),
             Deed::Wish => self.wish(),
+            Deed::Learn => self.show_learning(ctx),
             Deed::Find => self.finder = Some(Finder::default()),
             Deed::Handbook => self.handbook.turn_to(self.step, self.document.as_ref().map(|document| &**document.layout())),
             Deed::Tour => self.begin_tour(ctx),

@@ -5,10 +5,10 @@ use crate::app::context::Ask;
 use crate::app::dialog::{Dialog, LineDialog, free};
 use crate::app::purpose::DrawnAs;
 use crate::app::step::Step;
-use crate::edit::{Document, EditCommand};
+use crate::edit::EditCommand;
 use crate::geometry::{FreeLine, GarmentKind, Measure, OwnOutline, Panels, half_outline};
 use crate::import::{FileUnit, FoundLine, ImportError, outlines};
-use crate::layout::{FoldStart, GarmentSpec, Layout, starter_on};
+use crate::layout::{FoldStart, GarmentSpec};
 use crate::store::{DrawingError, file_said, read_drawing};
 use crate::telling::{Refused as _, Told};
 use egui::Context;
@@ -155,13 +155,7 @@ impl App {
     /// Begins a layout with a garment of the maker's own outline; whether it can be.
     fn begin_with(&mut self, outline: OwnOutline) -> bool {
         let garment = GarmentSpec { outline: Some(outline), ..GarmentSpec::of(GarmentKind::Own) };
-        let begun = starter_on(FoldStart::Burst, &garment, self.settings.marks_to_begin_with()).and_then(Layout::try_from);
-        let is_begun = begun.is_ok();
-        match begun {
-            Ok(layout) => self.take(Document::new(layout), Step::Garment),
-            Err(error) => self.refuse(error),
-        }
-        is_begun
+        self.begin_on(FoldStart::Burst, &garment)
     }
 
     /// Changes the open layout; whether it could be.

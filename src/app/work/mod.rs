@@ -9,6 +9,7 @@ mod files;
 mod foot;
 mod journal;
 mod keep;
+mod learn;
 mod photo;
 mod projection;
 mod stepping;
@@ -144,6 +145,7 @@ impl App {
             titled: String::new(),
             alarms: Alarms::default(),
         };
+        app.journal.learning().set_own(app.settings.learned.clone());
         app.sheets.wanted.take_up(app.settings.printer.as_ref(), None);
         if let Some(path) = layout {
             app.open(&path);

@@ -5,6 +5,7 @@ use crate::app::action::Action;
 use crate::app::context::Ask;
 use crate::app::dialog::Dialog;
 use crate::app::journal::JournalAsk;
+use crate::app::learn::LearnAsk;
 use crate::app::photo::{OutlineView, PhotoAsk, PhotoView, SquaresView};
 use crate::app::step::Step;
 use crate::store::{file_said, save_marks};
@@ -104,6 +105,7 @@ impl App {
         let is_gone = matches!(
             ask,
             Ask::Act(Action::Quit)
+                | Ask::Learn(LearnAsk::Mark(..))
                 | Ask::Photo(PhotoAsk::Close | PhotoAsk::Hold(_) | PhotoAsk::HoldEntry { .. } | PhotoAsk::ReadMarks(_))
         );
         let leaves = matches!(ask, Ask::Open(_) | Ask::OpenExample(_) | Ask::Begin(..) | Ask::Act(Action::New))

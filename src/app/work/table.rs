@@ -81,7 +81,7 @@ impl App {
     fn journal_choices(&mut self, lengths: LengthStyle, asks: &mut Vec<Ask>, ui: &mut Ui) {
         match self.photo.as_mut().filter(|photo| photo.home() == Step::Journal) {
             Some(photo) => photo.choices(lengths, asks, ui),
-            None => self.journal.choices(None, lengths, asks, ui),
+            None => self.journal.choices(None, lengths, &self.settings, asks, ui),
         }
     }
 
@@ -196,13 +196,13 @@ impl Table<'_> {
             Step::Colours => panel::colours(ctx, self.swatches, asks, ui),
             Step::Rod => panel::thread(ctx, asks, ui),
             Step::Reveal => {
-                self.reveal.choices(ctx, &self.swatches, asks, ui);
+                self.reveal.choices(ctx, self.swatches, asks, ui);
                 panel::process(ctx, asks, ui);
                 self.reveal.telling(ctx, ui);
             }
             Step::Sheets => self.sheets.choices(ctx, asks, ui),
             Step::Day => self.day.choices(ctx, asks, ui),
-            Step::Journal => self.journal.choices(Some(ctx.layout), ctx.lengths, asks, ui),
+            Step::Journal => self.journal.choices(Some(ctx.layout), ctx.lengths, ctx.settings, asks, ui),
         }
     }
 

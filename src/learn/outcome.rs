@@ -1,0 +1,31 @@
+//! A lesson from beginning to end: pieces learned from, added to what was known, and judged by one that was kept back.
+
+use super::judge::{Foretold, foretold};
+use super::{LearnError, Learned, Lesson, Piece, learn};
+use crate::layout::Calibration;
+use crate::reveal::Cancel;
+
+/// What came of learning.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Outcome {
+    /// What these pieces taught.
+    pub lesson: Lesson,
+    /// What is believed after it.
+    pub after: Learned,
+    /// How far the piece that was kept back is foretold, where there was one.
+    pub verdict: Option<Foretold>,
+}
+
+/// Learns from pieces on top of what was known, and judges it by a piece from which nothing is learned.
+///
+/// # Errors
+/// [`LearnError`] naming the piece or its photograph: also for a photograph that taught already, or that is given twice.
+pub fn teach(pieces: &[Piece], kept_back: Option<&Piece>, before: &Learned, cancel: &Cancel) -> Result<Outcome, LearnError> {
+    before.check_new(pieces.iter().chain(kept_back))?;
+    let lesson = learn(pieces, before, cancel)?;
+    let bins = lesson.bins;
+    let after = before.after(&lesson).ok_or(LearnError::Unsettled { bins })?;
+    let [earlier, yours] = [before, &after].map(|learned| learned.calibration(Calibration::default()));
+    let verdict = kept_back.map(|piece| foretold(piece, earlier, yours, cancel)).transpose()?;
+    Ok(Outcome { lesson, after, verdict })
+}

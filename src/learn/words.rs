@@ -1,0 +1,140 @@
+//! What is told of values that were learned, on every face alike.
+
+use super::learned::Learned;
+use super::taught::{DyeStrength, ToldValue};
+use super::value::{LearnedValue, shown_by};
+use crate::layout::Layout;
+
+/// What is not learned, and why.
+pub const HELD_BY_CONVENTION: &str =
+    "Held by convention, as they trade off with the others: the dose that discharges half, what thread covers.";
+/// What error bars leave out.
+pub const FROM_DRAWN_PIECES: &str =
+    "All error bars come from pieces that the program drew itself; what its model leaves out is in none of them.";
+/// What is to be said where no piece was kept back; the way to do so follows.
+pub const NOT_JUDGED: &str = "How far these values foretell a piece is not known: keep one back";
+
+/// A value as a row of a table: what it is called with its unit, and its numbers to three digits.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct ValueRow {
+    /// Which.
+    pub value: LearnedValue,
+    /// Its name, with its unit where it has one.
+    pub name: String,
+    /// The default.
+    pub was: String,
+    /// What pieces taught; the default where nothing was learned.
+    pub is: String,
+    /// Where it lies by one standard deviation either way, or that it was not learned.
+    pub probably: String,
+    /// How many pieces show it.
+    pub pieces: usize,
+    /// Whether it was learned.
+    pub is_learned: bool,
+}
+
+impl ValueRow {
+    fn of(told: ToldValue) -> Self {
+        let ToldValue { value, was, is, between, pieces } = told;
+        let facts = value.facts();
+        let unit = match facts.key {
+            key if key.ends_with("_per_mm") => ", per mm",
+            key if key.ends_with("_mm") => ", mm",
+            _ => "",
+        };
+        let probably =
+            between.map_or_else(|| "not learned".to_owned(), |[low, high]| format!("{} to {}", short(low), short(high)));
+        let name = format!("{}{unit}", facts.words);
+        Self { value, name, was: short(was), is: short(is), probably, pieces, is_learned: between.is_some() }
+    }
+}
+
+impl Learned {
+    /// Every value that a piece shows, in the order of files.
+    #[must_use]
+    pub fn rows(&self) -> Vec<ValueRow> {
+        self.told().into_iter().filter(|told| told.pieces > 0).map(ValueRow::of).collect()
+    }
+}
+
+impl DyeStrength {
+    /// How strong it comes out, without a full stop.
+    #[must_use]
+    pub fn words(&self) -> String {
+        let percent = 100.0 * (self.strength - 1.0);
+        let than = if percent < 0.0 { "weaker" } else { "stronger" };
+        let give_or_take = 100.0 * self.sd;
+        format!("{} comes out {:.0} % {than} than its swatch, give or take {give_or_take:.0} %", self.name, percent.abs())
+    }
+}
+
+/// What a piece made from this layout shows, in a few words; none of a layout that shows nothing.
+#[must_use]
+pub fn shown_words(layout: &Layout) -> Vec<&'static str> {
+    use LearnedValue as V;
+    let shown = shown_by(layout);
+    let about = [
+        (V::DyeAlong, "dye"),
+        (V::DischargeAlong, "discharge"),
+        (V::WaxedConductance, "waxed thread"),
+        (V::StringConductance, "string"),
+        (V::BandConductance, "bands"),
+        (V::DampShare, "damp inside"),
+        (V::WetShare, "wet inside"),
+        (V::FurtherIce, "more ice"),
+    ];
+    about.into_iter().filter(|(value, _)| shown.contains(value)).map(|(_, words)| words).collect()
+}
+
+/// A value to three digits.
+fn short(value: f64) -> String {
+    let places = match value.abs() {
+        size if size >= 100.0 => 0,
+        size if size >= 10.0 => 1,
+        size if size >= 1.0 => 2,
+        size if size >= 0.1 => 3,
+        _ => 4,
+    };
+    format!("{value:.places$}")
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::learn::{TEST_CLOTH, TaughtBy};
+
+    #[test]
+    fn values_are_told_to_three_digits() {
+        let told = [0.012_345, 0.123_45, 1.2345, 12.345, 123.45].map(short);
+        assert_eq!(told, ["0.0123", "0.123", "1.23", "12.3", "123"]);
+    }
+
+    #[test]
+    fn a_row_names_its_unit_and_says_what_was_not_learned() {
+        let values = vec![LearnedValue::DyeAlong, LearnedValue::Seeping, LearnedValue::WetShare];
+        let piece = TaughtBy { name: "tee".to_owned(), photographs: Vec::new(), values };
+        // The reach is known to a tenth, the others as little as before.
+        let learned = Learned::from_parts(&[(LearnedValue::DyeAlong, 12.5, vec![0.01])], vec![piece], Vec::new()).unwrap();
+        let rows = learned.rows();
+        let names: Vec<&str> = rows.iter().map(|row| row.name.as_str()).collect();
+        assert_eq!(names, ["dye, along cloth, mm", "seeping, per mm", "wet inside, share"]);
+        assert_eq!(rows[0].is, "12.5");
+        // A tenth and the floor of 0.05 in square are 0.112: 12.5 e^-0.112 to 12.5 e^0.112.
+        assert_eq!(rows[0].probably, "11.2 to 14.0");
+        assert!(rows[1..].iter().all(|row| row.probably == "not learned" && row.is == row.was && !row.is_learned));
+    }
+
+    #[test]
+    fn strengths_and_what_is_shown_are_told_in_words() {
+        let dye = |strength| DyeStrength { name: "teal".to_owned(), strength, sd: 0.08, pieces: 1 };
+        assert_eq!(dye(0.88).words(), "teal comes out 12 % weaker than its swatch, give or take 8 %");
+        assert_eq!(dye(1.05).words(), "teal comes out 5 % stronger than its swatch, give or take 8 %");
+        let shown = TEST_CLOTH.map(|square| shown_words(&Layout::try_from(square.layout()).unwrap()));
+        let expected = [
+            vec!["dye", "discharge", "waxed thread"],
+            vec!["dye", "string", "damp inside"],
+            vec!["dye", "bands", "wet inside", "more ice"],
+        ];
+        assert_eq!(shown, expected);
+    }
+}
