@@ -138,8 +138,8 @@ fn tell(file: &str, white: &White, measured: &[Measured], output: &mut dyn Write
         let spread = square.colour.spread;
         writeln!(
             output,
-            "Square {number} is uneven ({spread:.1}): more than one colour lies in it. Give the place of each square, such as {}.",
-            "--square teal=4@812,310,960,455"
+            "Square {number} is uneven ({spread:.1}): more than one colour lies in it. Give the place of each square, such as \
+             --square teal=4@812,310,960,455."
         )?;
     }
     Ok(writeln!(output)?)

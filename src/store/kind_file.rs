@@ -1,40 +1,12 @@
 //! What a file of ours holds, told by its fields, and that one kind is not written over another.
 
+use super::kinds::FileKind;
 use super::system::file_said;
 use super::text_file::read_text;
 use super::{Place, ReadError, TextError, is_bundle, locate, reads_as_bundle};
 use crate::telling::{Refused, Told, Voice, displayed_as_in_files};
 use std::fs;
 use std::path::{Path, PathBuf};
-
-/// What a file of ours holds.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum FileKind {
-    /// A layout.
-    Layout,
-    /// A spacing preset.
-    SpacingPreset,
-    /// A recipe.
-    Recipe,
-    /// A process.
-    Process,
-    /// An order.
-    Order,
-    /// A book of swatches.
-    Swatches,
-    /// A run.
-    Run,
-    /// A shelf of supplies.
-    Shelf,
-    /// A bundle to hand on.
-    Bundle,
-    /// Marks on a photograph.
-    Marks,
-    /// Calibration values that were learned.
-    Learned,
-    /// A wish.
-    Wish,
-}
 
 /// The fields that only one kind has.
 const FIELDS: [(&str, FileKind); 12] = [
@@ -53,25 +25,6 @@ const FIELDS: [(&str, FileKind); 12] = [
 ];
 
 impl FileKind {
-    /// Its name with an article: `an order`.
-    #[must_use]
-    pub const fn words(self) -> &'static str {
-        match self {
-            Self::Layout => "a layout",
-            Self::SpacingPreset => "a spacing preset",
-            Self::Recipe => "a recipe",
-            Self::Process => "a process",
-            Self::Order => "an order",
-            Self::Swatches => "a book of swatches",
-            Self::Run => "a run",
-            Self::Shelf => "a shelf",
-            Self::Bundle => "a bundle",
-            Self::Marks => "marks on a photograph",
-            Self::Learned => "learned calibration values",
-            Self::Wish => "a wish",
-        }
-    }
-
     /// What a text holds; none where it has the fields of no kind.
     fn of_text(text: &str) -> Option<Self> {
         FIELDS.into_iter().find(|(field, _)| locate(text, field).is_some()).map(|(_, kind)| kind)

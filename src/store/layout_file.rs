@@ -2,7 +2,8 @@
 
 use super::form::PresetV1;
 use super::formats::{Known, Unread, read};
-use super::kind_file::{FileKind, file_kind, misread};
+use super::kind_file::{file_kind, misread};
+use super::kinds::FileKind;
 use super::read_error::{ReadError, TextError};
 use super::text_file::read_text;
 use super::{Place, locate};

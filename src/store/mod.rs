@@ -10,6 +10,7 @@ mod formats;
 mod home;
 pub mod journal;
 mod kind_file;
+mod kinds;
 mod layout_file;
 mod learned_file;
 mod locate;
@@ -47,7 +48,8 @@ pub use examples::{
     Example,
 };
 pub use home::data_folder;
-pub use kind_file::{FileKind, OtherKind, file_kind, refuse_other_kind};
+pub use kind_file::{OtherKind, file_kind, refuse_other_kind};
+pub use kinds::FileKind;
 pub use layout_file::{
     LAYOUT_ENDING, check_preset, parse_layout, parse_preset, preset_text, presets_in, read_layout_text, read_preset,
 };

@@ -1,7 +1,7 @@
 //! What can be wrong with a file.
 
 use super::BundleError;
-use super::FileKind;
+use super::kinds::FileKind;
 use super::locate::Place;
 use super::plain_words::plain_words;
 use super::read::NotRead;

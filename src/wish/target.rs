@@ -74,7 +74,7 @@ impl Target {
     pub(super) fn ends(&self, part: usize) -> Option<[Srgb; 2]> {
         let mut rows = self.rows.iter().flatten().filter(|wanted| wanted.part == Some(part)).map(|wanted| wanted.colour);
         let first = rows.next()?;
-        Some([first, rows.last().unwrap_or(first)].map(Lab::to_srgb))
+        Some([first, rows.next_back().unwrap_or(first)].map(Lab::to_srgb))
     }
 
     /// The row after the last that matters.
