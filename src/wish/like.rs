@@ -10,12 +10,13 @@ use crate::reveal::colour::{Ground, Lab, ciede2000};
 const PART_COST: f64 = 600.0;
 /// Narrowest part that is told apart, mm.
 const NARROWEST_ROWS: usize = 2;
-/// What is narrower and nearer to the garment's colour than both its neighbours is the line of a bind, mm (own judgement: a line of waxed thread
+/// What is narrower, and lies on the way from both its neighbours' colours to the garment's, is the line of a bind, mm (own judgement: a line of waxed thread
 /// shows 5 mm, one of a broad band 10).
 const LINE_MM: f64 = 12.0;
-/// By how much longer the way from one neighbour's colour to the other's may be by a narrow stretch's own, in CIEDE2000, for that to be where they run
-/// over into each other (own judgement).
+/// By how much longer the way from one colour to another may be by a narrow stretch's own, in CIE L\*a\*b\*, for that to be where they run over into
+/// each other; and how broad such a stretch is at most, mm: a hand's strays round a ring (own judgement, tried on drawn photographs).
 const RUNS_OVER: f64 = 1.25;
+const RUN_MM: f64 = 8.0;
 /// Nearer to the tip than this there is too little cloth to see; the first part begins at the tip, mm.
 const TIP_MM: f64 = 5.0;
 /// Rows beside an edge that tell nothing of a part's own colour.
@@ -120,17 +121,15 @@ fn stretches(rows: &[SeenRow]) -> Vec<Stretch> {
 /// Which stretches are no parts, but what lies between two: lines of binds, and colours that run over into each other where a line strays
 /// round the middle.
 fn between(stretches: &[Stretch], garment: Lab) -> Vec<bool> {
-    let is_narrow = |stretch: &Stretch| stretch.to_mm - stretch.from_mm <= LINE_MM;
     let mut left_out = vec![false; stretches.len()];
     // One that is left out makes its neighbours neighbours of each other.
     loop {
         let kept: Vec<usize> = (0..stretches.len()).filter(|index| !left_out[*index]).collect();
         let is_between = |own: &[usize]| {
             let [before, own, after] = [stretches[own[0]], stretches[own[1]], stretches[own[2]]];
-            let off = |stretch: &Stretch| ciede2000(stretch.colour, garment);
-            let is_line = off(&own) < off(&before).min(off(&after));
-            let way = ciede2000(before.colour, own.colour) + ciede2000(own.colour, after.colour);
-            is_narrow(&own) && (is_line || way <= RUNS_OVER * ciede2000(before.colour, after.colour))
+            let is_line = [before, after].iter().all(|beside| runs_over([beside.colour, own.colour, garment]));
+            let is_narrow = |most_mm: f64| own.to_mm - own.from_mm <= most_mm;
+            (is_line && is_narrow(LINE_MM)) || (is_narrow(RUN_MM) && runs_over([before.colour, own.colour, after.colour]))
         };
         let found = kept.windows(3).filter(|own| is_between(own)).min_by(|a, b| {
             let breadth = |own: &[usize]| stretches[own[1]].to_mm - stretches[own[1]].from_mm;
@@ -141,6 +140,12 @@ fn between(stretches: &[Stretch], garment: Lab) -> Vec<bool> {
             None => return left_out,
         }
     }
+}
+
+/// Whether a colour is what two others make where they run over into each other: it lies about on the way from one to the other.
+fn runs_over([from, own, to]: [Lab; 3]) -> bool {
+    let apart = |a: Lab, b: Lab| ((a.l - b.l).powi(2) + (a.a - b.a).powi(2) + (a.b - b.b).powi(2)).sqrt();
+    apart(from, own) + apart(own, to) <= RUNS_OVER * apart(from, to)
 }
 
 /// The parts that are left, each with its own colour; what was between two is halved.
