@@ -67,6 +67,6 @@ fn words(tint: &Tint) -> String {
         Tint::Garment => "garment colour".to_owned(),
         Tint::Ground => "bare ground".to_owned(),
         Tint::Srgb(_) => "another colour".to_owned(),
-        Tint::Lab(_) => "a colour seen or measured".to_owned(),
+        Tint::Lab(_) => "a seen colour".to_owned(),
     }
 }
