@@ -3,17 +3,15 @@
 use super::Wished;
 use crate::app::context::{Ask, Context};
 use crate::app::panel::Swatches;
-use crate::app::theme::tone;
-use egui::{CornerRadius, RichText, Sense, Ui, vec2};
+use crate::app::picker::with_patch;
+use egui::{RichText, Ui};
 
 pub(super) fn show(wished: &mut Wished, ctx: &Context<'_>, swatches: &Swatches, asks: &mut Vec<Ask>, ui: &mut Ui) {
     ui.label(RichText::new("Dyes to choose among").strong());
     let dyes = wished.dyes(ctx.layout).to_vec();
     let mut removed = None;
     for (index, dye) in dyes.iter().enumerate() {
-        ui.horizontal(|ui| {
-            let (patch, _) = ui.allocate_exact_size(vec2(22.0, 18.0), Sense::hover());
-            ui.painter().rect_filled(patch, CornerRadius::same(3), tone(dye.srgb));
+        with_patch(dye, ui, |ui| {
             ui.label(&dye.name);
             // Of none there is nothing to choose.
             if dyes.len() > 1 && ui.button(format!("Leave out {}", dye.name)).clicked() {

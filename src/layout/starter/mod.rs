@@ -186,7 +186,8 @@ impl Room {
             has_cloth(&panels, above_middle_mm)
                 .then(|| cutters(above_middle_mm).iter().map(DiscCutter::nearest_mm).fold(f64::INFINITY, f64::min))
         };
-        let above_middle_mm = on_cloth(usual_mm, to_round(STEP_MM, marks), middle_mm, room_mm);
+        let is_usual = has_cloth(&panels, usual_mm);
+        let above_middle_mm = if is_usual { usual_mm } else { on_cloth(usual_mm, to_round(STEP_MM, marks), middle_mm, room_mm) };
         let cutters = cutters(above_middle_mm);
         let edge_mm = cutters.iter().map(DiscCutter::nearest_mm).fold(f64::INFINITY, f64::min);
         let farthest_mm = cutters.iter().map(DiscCutter::farthest_mm).fold(0.0, f64::max);
@@ -212,12 +213,9 @@ fn has_cloth(panels: &PanelSet, above_middle_mm: f64) -> bool {
     panels.iter().all(|(_, panel)| panel.contains(at))
 }
 
-/// The usual rise, or where there is no cloth, as between two legs, the nearest above or below it with enough cloth round it, else that with the
-/// most. Of a garment without any on its centre line the usual stays, and is refused as any other.
+/// Where there is no cloth at the usual rise, as between two legs, the nearest above or below it with enough cloth round it, else that with the most.
+/// Of a garment without any on its centre line the usual stays, and is refused as any other.
 fn on_cloth(usual_mm: f64, step_mm: f64, middle_mm: f64, room_mm: impl Fn(f64) -> Option<f64>) -> f64 {
-    if room_mm(usual_mm).is_some() {
-        return usual_mm;
-    }
     #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "steps of a garment's length")]
     let steps = (2.0 * middle_mm / step_mm).ceil().clamp(0.0, MOST_STEPS) as u32;
     let places = (1..=steps).flat_map(|step| [1.0, -1.0].map(|way| usual_mm + way * f64::from(step) * step_mm));
