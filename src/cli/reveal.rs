@@ -3,8 +3,8 @@
 use super::CliError;
 use super::arguments::RevealArguments;
 use super::terminal::{self, Content};
-use pleatwright::layout::{Layout, Srgb};
-use pleatwright::reveal::colour::{DyeSet, Ground, TOLD_APART, colour_warnings};
+use pleatwright::layout::{Component, Layout, Srgb};
+use pleatwright::reveal::colour::{DyeSet, Ground, TOLD_APART, Together, colour_warnings};
 use pleatwright::reveal::{
     Cancel, MOST_PIXELS, PictureMap, Reveal, RevealError, RevealOptions, Texture, comparison, picture_of, reveal_doses,
 };
@@ -97,6 +97,19 @@ impl Revealed {
                 ),
             };
             writeln!(output, "Discharged colour: {colour} ({whose}).")?;
+        }
+        for dye in &self.layout.raw().colours.rotation {
+            let Some(together) = Together::of(dye) else { continue };
+            let components: Vec<String> = dye.components.iter().map(Component::words).collect();
+            writeln!(
+                output,
+                "{} is mixed of {}, as the layout says; together they look like {}, {:.1} from its own {} (CIEDE2000).",
+                dye.name,
+                components.join("; "),
+                together.srgb,
+                together.difference,
+                dye.srgb
+            )?;
         }
         for advice in self.reveal.advice() {
             writeln!(output, "{}", advice.say(Voice::FILE))?;

@@ -139,6 +139,14 @@ pub struct Reach {
     pub through_mm: f64,
 }
 
+impl Reach {
+    /// The same so many times as far.
+    #[must_use]
+    pub fn times(self, factor: f64) -> Self {
+        Self { along_mm: factor * self.along_mm, through_mm: factor * self.through_mm }
+    }
+}
+
 /// What a bind does to the rod.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct BindEffect {

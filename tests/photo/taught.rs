@@ -94,7 +94,7 @@ fn run(folder: &Path, arguments: &[&str]) -> Output {
 /// Mean CIEDE2000 between a white tee with these values and with others.
 fn tee_differs(a: Calibration, b: Calibration) -> f64 {
     let mut spec = starter(GarmentKind::CrewTee, Some("M"), &RawMeasures::default()).unwrap();
-    spec.garment.colour = Some(Swatch { name: "white".to_owned(), srgb: "#f5f3ea".parse().unwrap() });
+    spec.garment.colour = Some(Swatch::plain("white", "#f5f3ea".parse().unwrap()));
     spec.process.hand = Hand::EXACT;
     let layout = Layout::try_from(spec).unwrap();
     let [a, b] = [a, b].map(|calibration| {

@@ -7,7 +7,7 @@ use crate::app::screen::screen;
 use crate::app::theme::Palette;
 use crate::geometry::{ClothPoint, Panel};
 use crate::layout::Layout;
-use crate::reveal::{ClothStrip, PictureMap, PixelFrame, Probe};
+use crate::reveal::{ClothStrip, DyeDose, PictureMap, PixelFrame, Probe};
 use crate::telling::Refused as _;
 use egui::{
     Align2, Color32, FontId, Painter, Pos2, Rect, Response, RichText, Role, Sense, Stroke, TextureHandle, Ui, WidgetInfo,
@@ -193,8 +193,13 @@ pub(super) fn reading(ctx: &Context<'_>, shown: &Shown, probe: &Probe, ui: &mut 
         ctx.lengths.format(probe.depth_mm)
     ));
     ui.label(format!("layer {} of {} here, from the bottom", probe.place, probe.places_here));
-    for (swatch, dose) in shown.layout.raw().colours.rotation.iter().zip(&probe.doses) {
+    for (swatch, DyeDose { dose, components }) in shown.layout.raw().colours.rotation.iter().zip(&probe.dyes) {
         ui.label(format!("{}: {:.0} % of a full dose", swatch.name, 100.0 * dose));
+        let parted = swatch.components.iter().zip(components).map(|(one, dose)| format!("{} {:.0} %", one.name, 100.0 * dose));
+        let parted = parted.collect::<Vec<_>>().join(", ");
+        if !parted.is_empty() {
+            ui.label(RichText::new(parted).weak());
+        }
     }
     ui.label(format!("garment colour: {:.0} % left", 100.0 * probe.ground_left));
 }
