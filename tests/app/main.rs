@@ -24,6 +24,7 @@ mod journal;
 mod journal_texts;
 mod learning;
 mod lines;
+mod mixtures;
 mod notices;
 mod orders;
 mod outline;
