@@ -42,8 +42,8 @@ fn a_dye_is_mixed_in_the_window_and_each_change_is_one_step() {
     assert!(components(&window).iter().all(|one| one.srgb == own && one.percent == 50.0 && one.reach_factor == 1.0));
     assert!(window.query_by_label("together: like this dye").is_some(), "two halves of a dye look like it");
 
-    write(&mut window, "Component 1", "navy");
-    write(&mut window, "Component 2", "rust");
+    write(&mut window, "No. 1", "navy");
+    write(&mut window, "No. 2", "rust");
     let [navy, rust] = &components(&window)[..] else { panic!("two components") };
     assert_eq!((navy.srgb.to_string(), rust.name.as_str()), ("#000080".to_owned(), "rust"), "a known name brings its colour");
     write_nth(&mut window, "Share, %", 1, "30");

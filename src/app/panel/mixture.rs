@@ -27,22 +27,21 @@ pub(super) fn components(ctx: &Context<'_>, swatches: &Swatches, index: usize, a
     if dye.components.is_empty() {
         return;
     }
-    ui.indent("components", |ui| {
-        ui.label(RichText::new("Mixed of, by your own guess:").weak());
-        for number in 0..dye.components.len() {
-            ui.push_id(number, |ui| one(ctx, swatches, dye, number, asks, ui));
+    ui.label(RichText::new("Components, by your own guess:").weak());
+    for number in 0..dye.components.len() {
+        ui.push_id(number, |ui| one(ctx, swatches, dye, number, asks, ui));
+    }
+    ui.horizontal_wrapped(|ui| {
+        let has_room = dye.components.len() < COMPONENTS[1];
+        if has_room && ui.button("Add a component").clicked() {
+            asks.push(mix(dye, with_another(&dye.components, dye.srgb)));
         }
-        ui.horizontal_wrapped(|ui| {
-            let has_room = dye.components.len() < COMPONENTS[1];
-            if has_room && ui.button("Add a component").clicked() {
-                asks.push(mix(dye, with_another(&dye.components, dye.srgb)));
-            }
-            if ui.button("Not mixed").on_hover_text("Forget what it is mixed of").clicked() {
-                asks.push(mix(dye, Vec::new()));
-            }
-        });
-        together(colours, index, asks, ui);
+        if ui.button("Not mixed").on_hover_text("Forget what it is mixed of").clicked() {
+            asks.push(mix(dye, Vec::new()));
+        }
     });
+    together(colours, index, asks, ui);
+    ui.add_space(6.0);
 }
 
 /// One component: its colour and name, its share, how much farther or less far than other dyes it spreads.
@@ -53,7 +52,7 @@ fn one(ctx: &Context<'_>, swatches: &Swatches, dye: &Swatch, number: usize, asks
         components[number] = changed;
         mix(dye, components)
     };
-    let label = format!("Component {}", number + 1);
+    let label = format!("No. {}", number + 1);
     let shown = Swatch::plain(now.name.clone(), now.srgb);
     if let (_, Some(Swatch { name, srgb, .. })) = swatch(ctx, ui, &label, &shown, &|| swatches.offered(&[]), asks) {
         asks.push(with(Component { name, srgb, ..now.clone() }));
