@@ -651,6 +651,10 @@ fn reveal_draws_and_tells() {
     let same = said(&folder, &[&coarse[..], &["--beside", &tee(), "--discharged", "#ddccbb"]].concat());
     assert!(same.out.contains("Mean difference 0.0;") && same.out.contains("#ddccbb (as given)"), "{}", same.out);
     assert!(files(&folder).contains(&"tee.png".to_owned()));
+    let slate = example("harbour-row-slate-tee-m.ron").to_str().unwrap().to_owned();
+    let mixed = said(&folder, &["reveal", &slate, "-o", "slate.png", "--pixel", "8mm"]);
+    let told = "slate is mixed of rust, 45 %, reaches 20 % less far; blue, 55 %, reaches 80 % farther, as the layout says; together they look";
+    assert!(mixed.out.contains(told) && !mixed.out.contains("look unlike it"), "{}", mixed.out);
     let flat = said(&folder, &["reveal", &tee(), "-o", "flat.png", "--pixel", "3mm", "--flat"]);
     let textured = said(&folder, &["reveal", &tee(), "-o", "textured.png", "--pixel", "3mm"]);
     assert_eq!((flat.status, textured.status, flat.err.as_str()), (0, 0, ""));
