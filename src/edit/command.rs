@@ -191,7 +191,7 @@ impl EditCommand {
             Self::SetFibres(fibres) => raw.garment.fibres = fibres,
             Self::SetWash(wash) => raw.garment.wash = wash,
             Self::SetThread(thread) => raw.thread = thread,
-            Self::SetProcess(process) => raw.process = process,
+            Self::SetProcess(process) => raw.process = with_source(&raw.process, process),
             Self::SetColours(colours) => set_colours(&mut raw, colours),
             Self::TakeTying(tying) => take_tying(&mut raw, *tying),
             Self::SetComponents(dye, components) => set_components(&mut raw.colours, &dye, components),
@@ -316,6 +316,15 @@ fn set_flat(fold: &mut FoldSpec, flat: FlatFoldSpec) {
     if let Some(own) = fold.flat_mut() {
         *own = flat;
     }
+}
+
+/// A process whose calibration says where it comes from: what is changed by hand is no longer what was learned.
+fn with_source(before: &Process, mut process: Process) -> Process {
+    let (old, new) = (&before.calibration, &mut process.calibration);
+    if old.learned == new.learned && !old.has_values_of(new) {
+        new.learned = None;
+    }
+    process
 }
 
 /// Sets the pleats of a fold that is pleated.

@@ -15,6 +15,7 @@ mod fold_kind;
 mod fold_spec;
 mod fold_words;
 pub mod form;
+mod learned_from;
 mod limits;
 mod marks;
 mod mixture;
@@ -47,6 +48,7 @@ pub use fingerprint::fingerprint;
 pub use fold_kind::FoldKind;
 pub use fold_spec::FoldSpec;
 pub use fold_words::FoldWords;
+pub use learned_from::LearnedFrom;
 pub use limits::Limits;
 pub use marks::{Mark, MarkRole};
 pub use mixture::{

@@ -259,8 +259,21 @@ pub fn reveal_doses_after(
     earlier: Option<&RodDoses>,
     cancel: &Cancel,
 ) -> Result<Reveal, RevealError> {
+    reveal_doses_standing(layout, options, earlier.map(|rod| (rod, Standing::default())), cancel)
+}
+
+/// As [`reveal_doses_after`], taking over what of an earlier solution stands.
+///
+/// # Errors
+/// [`RevealError`].
+pub fn reveal_doses_standing(
+    layout: &Layout,
+    options: &RevealOptions,
+    earlier: Option<(&RodDoses, Standing)>,
+    cancel: &Cancel,
+) -> Result<Reveal, RevealError> {
     let frames = frames(layout, options)?;
-    let rod = rod_doses(layout, options, earlier, cancel)?;
+    let rod = rod_doses_bound(layout, &rod_binds(layout), options, earlier, cancel)?;
     let (fields, reach_mm) = (DyeFields::of(&layout.raw().colours.rotation), layout.process().dye_reach().along_mm);
     let table = DoseTable::new(layout.fold(), &rod, &fields, reach_mm);
     cancel.reach(850)?;

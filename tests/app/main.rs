@@ -48,6 +48,7 @@ mod shelf;
 mod small;
 mod spirals;
 mod squares;
+mod sure;
 mod swatches;
 mod tour;
 mod traced;

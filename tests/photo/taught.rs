@@ -162,7 +162,11 @@ fn begins_layouts(folder: &Path, learned: &Learned) {
     let output = run(folder, &["new", "-o", "tee.ron", "--calibration", "mine.ron"]);
     assert!(output.status.success(), "{}", String::from_utf8_lossy(&output.stderr));
     let begun = parse_layout(&fs::read_to_string(folder.join("tee.ron")).unwrap()).unwrap();
-    assert_eq!(begun.process().calibration, learned.calibration(Calibration::default()));
+    assert!(begun.process().calibration.has_values_of(&learned.calibration(Calibration::default())));
+    let text = fs::read_to_string(folder.join("tee.ron")).unwrap();
+    assert!(begun.process().calibration.learned.is_some() && text.contains("learned: (pieces: 1, on: \"2"), "{text}");
+    let said = String::from_utf8(run(folder, &["reveal", "tee.ron", "-o", "tee.png", "--pixel", "8mm"]).stdout).unwrap();
+    assert!(said.contains("An estimate, with calibration learned from 1 piece, 2"), "{said}");
     let before = fs::read(folder.join("square.ron")).unwrap();
     let reveal = ["reveal", "square.ron", "-o", "square.png", "--calibration", "mine.ron"];
     let said = String::from_utf8(run(folder, &reveal).stdout).unwrap();

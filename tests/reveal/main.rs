@@ -11,3 +11,4 @@ mod doses;
 mod matrix_market;
 mod mixtures;
 mod swatches;
+mod unsure;
