@@ -36,9 +36,17 @@ impl Sure {
     const fn name(self) -> &'static str {
         match self {
             Self::Expected => "as expected",
-            Self::Hatched => "unsure hatched",
+            Self::Hatched => "hatched",
             Self::Least => "least dye",
             Self::Most => "most dye",
+        }
+    }
+
+    /// The same beside a layout's name.
+    const fn role(self) -> &'static str {
+        match self {
+            Self::Hatched => "hatched where unsure",
+            other => other.name(),
         }
     }
 }
@@ -125,7 +133,7 @@ impl SureView {
                 (&self.extreme, extreme, None)
             }
         };
-        let pictured = Pictured { maker, layout, role: Some(self.look.name()), overlay };
+        let pictured = Pictured { maker, layout, role: Some(self.look.role()), overlay };
         paint::reveal(ctx, &pictured, None, room, canvas, ui);
         true
     }
