@@ -37,7 +37,8 @@ fn a_dye_is_mixed_in_the_window_and_each_change_is_one_step() {
     click(&mut window, TEE);
     click(&mut window, "View Colours");
     let unmixed = window.state().layout_text();
-    click_first(&mut window, "Mixed of…");
+    click(&mut window, "Dye 1: colour");
+    click(&mut window, "Mixed of…");
     let own = layout(&window).raw().colours.rotation[0].srgb;
     assert!(components(&window).iter().all(|one| one.srgb == own && one.percent == 50.0 && one.reach_factor == 1.0));
     assert!(window.query_by_label("together: like this dye").is_some(), "two halves of a dye look like it");
@@ -86,7 +87,8 @@ fn a_kept_swatch_stays_a_mixture() {
     click(&mut window, TEE);
     click(&mut window, "View Colours");
     write(&mut window, "Dye 1", "storm");
-    click_first(&mut window, "Mixed of…");
+    click(&mut window, "Dye 1: colour");
+    click(&mut window, "Mixed of…");
     let mixed = layout(&window).raw().colours.rotation[0].clone();
     click_first(&mut window, "Keep");
     press(&mut window, Modifiers::COMMAND, Key::Z);

@@ -19,7 +19,7 @@ pub(crate) fn colours(ctx: &Context<'_>, swatches: &Swatches, asks: &mut Vec<Ask
     heading(ui, "Garment colour");
     let white = Swatch::plain("white", Srgb { red: 245, green: 243, blue: 234 });
     let garment = raw.garment.colour.clone().unwrap_or(white);
-    if let (_, Some(changed)) = swatch(ctx, ui, "Garment", &garment, &|| swatches.offered(&[]), asks) {
+    if let (_, Some(changed)) = swatch(ctx, ui, "Garment", &garment, &|| swatches.offered(&[]), false, asks) {
         asks.push(Ask::Edit(EditCommand::SetGarmentColour(Some(changed))));
     }
     discharged_first(ctx, asks, ui);
@@ -27,7 +27,7 @@ pub(crate) fn colours(ctx: &Context<'_>, swatches: &Swatches, asks: &mut Vec<Ask
         let said = raw.garment.discharged.clone();
         let guess = || Swatch::plain("a guess", Ground::of_layout(ctx.layout).discharged);
         let now = said.unwrap_or_else(guess);
-        if let (_, Some(changed)) = swatch(ctx, ui, "Discharged", &now, &|| swatches.offered(&[]), asks) {
+        if let (_, Some(changed)) = swatch(ctx, ui, "Discharged", &now, &|| swatches.offered(&[]), false, asks) {
             asks.push(Ask::Edit(EditCommand::SetDischargedColour(Some(changed))));
         }
     }
@@ -53,11 +53,16 @@ fn dyes(ctx: &Context<'_>, swatches: &Swatches, asks: &mut Vec<Ask>, ui: &mut Ui
     for (index, one) in now.rotation.iter().enumerate() {
         ui.push_id(index, |ui| {
             let label = format!("Dye {}", index + 1);
-            let (button, changed) = swatch(ctx, ui, &label, one, &|| swatches.offered(&now.rotation), asks);
+            let unmixed = one.components.is_empty();
+            let (button, changed) = swatch(ctx, ui, &label, one, &|| swatches.offered(&now.rotation), unmixed, asks);
             button.dnd_set_drag_payload(DyeInHand(one.clone()));
             button.on_hover_text("Choose its colour, or drag it onto a section of the cloth");
-            if let Some(changed) = changed {
-                ask(renamed(now, index, changed));
+            match changed {
+                Some(mixed) if mixed == (Swatch { components: mixed.components.clone(), ..one.clone() }) => {
+                    asks.push(mixture::mix(one, mixed.components));
+                }
+                Some(changed) => ask(renamed(now, index, changed)),
+                None => {}
             }
             ui.horizontal_wrapped(|ui| {
                 if ui.add_enabled(index > 0, egui::Button::new("Up")).clicked() {
@@ -72,7 +77,6 @@ fn dyes(ctx: &Context<'_>, swatches: &Swatches, asks: &mut Vec<Ask>, ui: &mut Ui
                 if ui.button("Keep").on_hover_text("Add it to your swatches, for other layouts").clicked() {
                     asks.push(Ask::KeepSwatch(one.clone()));
                 }
-                mixture::button(one, asks, ui);
             });
             mixture::components(ctx, swatches, index, asks, ui);
         });

@@ -6,19 +6,9 @@ use crate::app::context::{Ask, Context};
 use crate::app::field;
 use crate::app::picker::with_patch;
 use crate::edit::EditCommand;
-use crate::layout::{COMPONENTS, Colours, Component, Swatch, first_components, with_another, with_share, without};
+use crate::layout::{COMPONENTS, Colours, Component, Swatch, with_another, with_share, without};
 use crate::reveal::colour::Together;
 use egui::{RichText, Ui};
-
-/// The button that makes a dye a mixture; the rest of what is said of one stands below.
-pub(super) fn button(dye: &Swatch, asks: &mut Vec<Ask>, ui: &mut Ui) {
-    if dye.components.is_empty() {
-        let words = "Say what the powder is made of, if its dyes part in the cloth";
-        if ui.button("Mixed of…").on_hover_text(words).clicked() {
-            asks.push(mix(dye, first_components(dye.srgb)));
-        }
-    }
-}
 
 /// The components of a mixed dye, each with its colour, share and reach, and how they look together.
 pub(super) fn components(ctx: &Context<'_>, swatches: &Swatches, index: usize, asks: &mut Vec<Ask>, ui: &mut Ui) {
@@ -54,7 +44,7 @@ fn one(ctx: &Context<'_>, swatches: &Swatches, dye: &Swatch, number: usize, asks
     };
     let label = format!("No. {}", number + 1);
     let shown = Swatch::plain(now.name.clone(), now.srgb);
-    if let (_, Some(Swatch { name, srgb, .. })) = swatch(ctx, ui, &label, &shown, &|| swatches.offered(&[]), asks) {
+    if let (_, Some(Swatch { name, srgb, .. })) = swatch(ctx, ui, &label, &shown, &|| swatches.offered(&[]), false, asks) {
         asks.push(with(Component { name, srgb, ..now.clone() }));
     }
     if let Some(percent) = field::number(ui, "Share, %", now.percent) {
@@ -85,6 +75,6 @@ fn together(colours: &Colours, index: usize, asks: &mut Vec<Ask>, ui: &mut Ui) {
     });
 }
 
-fn mix(dye: &Swatch, components: Vec<Component>) -> Ask {
+pub(super) fn mix(dye: &Swatch, components: Vec<Component>) -> Ask {
     Ask::Edit(EditCommand::SetComponents(dye.name.clone(), components))
 }

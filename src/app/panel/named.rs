@@ -4,21 +4,22 @@ use crate::app::context::{Ask, Context};
 use crate::app::field;
 use crate::app::picker::{Offered, Picker, Taken};
 use crate::app::theme::Palette;
-use crate::layout::{Srgb, Swatch};
+use crate::layout::{Srgb, Swatch, first_components};
 use egui::{Response, RichText, Ui};
 
-/// A name and a colour, which is chosen among swatches or freely; the button that it is chosen with.
+/// A name and a colour, which is chosen among swatches or freely; the button that it is chosen with. A dye that is not mixed yet may be said to be.
 pub(super) fn swatch<'a>(
     ctx: &Context<'_>,
     ui: &mut Ui,
     label: &'a str,
     now: &Swatch,
     offered: &'a dyn Fn() -> Offered<'a>,
+    mixes: bool,
     asks: &mut Vec<Ask>,
 ) -> (Response, Option<Swatch>) {
     let unknown = ui.make_persistent_id(("unknown name", label));
     let shown = ui.horizontal(|ui| {
-        let picker = Picker { label, now: now.srgb, offered };
+        let picker = Picker { label, now: now.srgb, offered, mixes };
         let (button, taken) = picker.show(ctx, asks, ui);
         let used = button.rect.width() + ui.spacing().item_spacing.x;
         let named = field::words_after(ui, used, label, &now.name).map(|name| {
@@ -29,6 +30,7 @@ pub(super) fn swatch<'a>(
         let changed = match taken {
             Some(Taken::Swatch(swatch)) => Some(swatch),
             Some(Taken::Colour(srgb)) => Some(Swatch { srgb, ..now.clone() }),
+            Some(Taken::Mixture) => Some(Swatch { components: first_components(now.srgb), ..now.clone() }),
             None => named,
         };
         (button, changed)
