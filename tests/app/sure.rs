@@ -32,7 +32,7 @@ fn what_the_reveal_is_unsure_of_is_looked_at() {
         window.run_ok();
     };
     assert!(window.query_by_label("Reveal of Square").is_some());
-    choose(&mut window, "hatched");
+    click(&mut window, "How sure?");
     wait(&mut window, "how sure it is", |window| window.query_by_label_contains("the picture may be off by ").is_some());
     let says = window.get_by_label_contains("the picture may be off by ");
     assert!(says.rect().height() > 10.0 && window.query_by_label_contains("CIEDE2000").is_none(), "in words for the window");

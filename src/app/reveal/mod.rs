@@ -154,6 +154,9 @@ impl RevealView {
             if ui.button(Action::Wish.label()).on_hover_text(Action::Wish.tooltip()).clicked() {
                 asks.push(Ask::Act(Action::Wish));
             }
+            if self.beside.is_none() {
+                self.sure.button(ui);
+            }
             if self.beside.is_some() && ui.button("Stop comparing").clicked() {
                 self.beside = None;
                 self.compared = None;

@@ -84,8 +84,19 @@ struct Found {
 }
 
 impl SureView {
-    /// The choice of what is looked at, and how sure it is.
+    /// The button by which it is looked at.
+    pub(super) fn button(&mut self, ui: &mut Ui) {
+        let words = "Hatch where the picture may be off, and show its extremes";
+        if self.look == Sure::Expected && ui.button("How sure?").on_hover_text(words).clicked() {
+            self.look = Sure::Hatched;
+        }
+    }
+
+    /// The choice of what is looked at, and how sure it is; nothing of a picture as it is expected.
     pub(super) fn choices(&mut self, ctx: &Context<'_>, ui: &mut Ui) {
+        if self.look == Sure::Expected {
+            return;
+        }
         if let Some(look) = choice(ui, "How sure", self.look, &Sure::ALL, |sure| sure.name().to_owned()) {
             self.look = look;
         }
