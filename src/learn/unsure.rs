@@ -249,7 +249,7 @@ impl Found {
                 *square += off * off;
                 sum += f64::from(off * off);
             }
-            let counts = |pixel: &usize| pixel % width % STEP == 0 && pixel / width % STEP == 0;
+            let counts = |pixel: &usize| (pixel % width).is_multiple_of(STEP) && (pixel / width).is_multiple_of(STEP);
             for pixel in (0..up.len()).filter(counts) {
                 let (Some(up), Some(down)) = (up[pixel], down[pixel]) else { continue };
                 #[expect(clippy::cast_possible_truncation, reason = "a difference, kept in f32")]

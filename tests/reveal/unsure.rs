@@ -112,6 +112,22 @@ fn a_place_may_be_off_by_each_value_in_square() {
     assert!(said.contains(&format!("most of all by \"{}\"", most.facts().words)), "{said}");
 }
 
+/// The lower triangle whose product with itself turned over is a covariance (Cholesky), row by row.
+fn cholesky(count: usize, covariance: impl Fn(usize, usize) -> f64) -> Vec<Vec<f64>> {
+    let mut factor = vec![vec![0.0; count]; count];
+    for row in 0..count {
+        for column in 0..=row {
+            let before: f64 = (0..column).map(|k| factor[row][k] * factor[column][k]).sum();
+            factor[row][column] = if row == column {
+                (covariance(row, row) - before).sqrt()
+            } else {
+                (covariance(row, column) - before) / factor[column][column]
+            };
+        }
+    }
+    factor
+}
+
 /// Values drawn at random by their covariance (Box and Muller's normal numbers of a fixed sequence) spread the colours as far as is told: the root
 /// mean square of what 60 of them are off by, over the cloth, within a seventh (their own chance is a tenth); and nearly none changes the picture more than the extremes do.
 #[test]
@@ -126,21 +142,9 @@ fn values_drawn_at_random_spread_as_far() {
         let (count, sum) = both.fold((0.0, 0.0), |(count, sum), square| (count + 1.0, sum + square));
         (sum / count).sqrt()
     };
-    // The covariance's Cholesky factor, row by row.
     let values = beliefs.values();
     let count = values.len();
-    let covariance = |row: usize, column: usize| learned.covariance_of(values[row], values[column]);
-    let mut factor = vec![vec![0.0; count]; count];
-    for row in 0..count {
-        for column in 0..=row {
-            let before: f64 = (0..column).map(|k| factor[row][k] * factor[column][k]).sum();
-            factor[row][column] = if row == column {
-                (covariance(row, row) - before).sqrt()
-            } else {
-                (covariance(row, column) - before) / factor[column][column]
-            };
-        }
-    }
+    let factor = cholesky(count, |row, column| learned.covariance_of(values[row], values[column]));
     let mut state = 17_u64;
     let mut even = move || {
         state = state.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);

@@ -55,11 +55,14 @@ impl Sure {
 #[derive(Default)]
 pub(super) struct SureView {
     look: Sure,
-    job: Option<Job<Of, Result<(Unsure, ColorImage), RevealError>>>,
+    job: Option<Job<Of, WorkedOut>>,
     found: Option<Found>,
     refused: Option<(Of, RevealError)>,
     extreme: Maker,
 }
+
+/// How sure it is, and its hatching.
+type WorkedOut = Result<(Unsure, ColorImage), RevealError>;
 
 /// What it is worked out of: a layout, and what was learned.
 #[derive(Clone)]
@@ -192,7 +195,7 @@ fn of(ctx: &Context<'_>) -> Of {
     Of { layout: ctx.layout.clone(), learned }
 }
 
-fn work_out(layout: &Layout, learned: Option<&Path>, cancel: &Cancel) -> Result<(Unsure, ColorImage), RevealError> {
+fn work_out(layout: &Layout, learned: Option<&Path>, cancel: &Cancel) -> WorkedOut {
     let learned = learned.and_then(|path| read_learned(path).ok());
     let options = RevealOptions { pixel_mm: PIXEL_MM, ..RevealOptions::default() };
     let unsure = Unsure::of(layout, &Beliefs::of(layout, learned.as_ref()), &options, cancel)?;
