@@ -69,7 +69,7 @@ fn difference_of_two_colours() -> f64 {
 #[divan::bench]
 fn best_order_of_eight(bencher: Bencher<'_, '_>) {
     let set = dye_set(8);
-    let swatch = |text: &&str| Swatch { name: (*text).to_owned(), srgb: hex(text) };
+    let swatch = |text: &&str| Swatch::plain(*text, hex(text));
     let colours = Colours { rotation: COLOURS.iter().map(swatch).collect(), ..Colours::default() };
     bencher.bench(|| best_order(&set, black_box(&colours), 20, 1.0));
 }

@@ -63,6 +63,9 @@ const HINTS: &[(&str, &str)] = &[
     ("Extra where thin", "Extra turns where the rod is thin and thread would slip"),
     ("Thin below", "The rod is thin where its girth is below this share of the guide arc's"),
     ("Tail length", "Thread left at each end, to hold and knot"),
+    // What dyes are mixed of.
+    ("Share, %", "Of the mixture's powder by weight; the other components share out the rest"),
+    ("Spreads farther, %", "Than other dyes, in the cloth; minus is less far, 0 as far as they"),
     // The workshop.
     ("Region", "Whose gas limits and mask names the cautions use"),
     ("Room, °C", "Sets how fast ice melts and dye fixes"),

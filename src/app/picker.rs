@@ -17,6 +17,8 @@ pub(super) struct Picker<'a> {
     pub(super) now: Srgb,
     /// Swatches to take one of, and whether each can be taken; gathered when they are asked for.
     pub(super) offered: &'a dyn Fn() -> Offered<'a>,
+    /// Whether it may be said to be mixed of others.
+    pub(super) mixes: bool,
 }
 
 /// Swatches, and whether each can be taken.
@@ -28,6 +30,8 @@ pub(super) enum Taken {
     Swatch(Swatch),
     /// A colour without one.
     Colour(Srgb),
+    /// The same colour, mixed of others.
+    Mixture,
 }
 
 /// Size of the button, of a swatch to take and of one beside its name, of the plane, and height of the band of hues, points.
@@ -64,7 +68,12 @@ impl Picker<'_> {
         let swatch = swatches(&offered, ui);
         let shade = self.shades(id, asks, ui);
         let typed = field::read_wide(ui, "Name or digits", &self.now.to_string(), |text| read(ctx, &offered, text));
-        swatch.map(Taken::Swatch).or(shade.map(Taken::Colour)).or(typed)
+        let words = "Say what the powder is made of, if its dyes part in the cloth";
+        let mixture = self.mixes && ui.button("Mixed of…").on_hover_text(words).clicked();
+        if mixture {
+            ui.close();
+        }
+        swatch.map(Taken::Swatch).or(shade.map(Taken::Colour)).or(typed).or(mixture.then_some(Taken::Mixture))
     }
 
     /// The colour that a name stands for: that of a swatch, else one that everybody knows.

@@ -249,6 +249,9 @@ pub(crate) struct RevealArguments {
     /// Another layout, to draw below and compare.
     #[arg(long, value_name = "LAYOUT")]
     pub(crate) beside: Option<PathBuf>,
+    /// Hatch where the picture may be off by what is believed of its calibration, and draw its two extremes below.
+    #[arg(long, conflicts_with_all = ["beside", "map", "discharged"])]
+    pub(crate) unsure: bool,
 }
 
 /// What a picture shows.

@@ -39,6 +39,7 @@ mod spacing;
 mod swatches;
 pub(crate) mod terminal;
 mod test_cloth;
+mod unsure;
 mod wish;
 
 pub(crate) use arguments::Arguments;

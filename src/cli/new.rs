@@ -8,7 +8,7 @@ use super::{new_dips, new_fold};
 use pleatwright::geometry::{GarmentKind, Gather, Measure, RawMeasures};
 use pleatwright::layout::{GarmentSpec, Layout, LayoutError, starter_on};
 use pleatwright::measure::{LengthStyle, LengthUnit, RuleMarks, is_in_inches, parse_length};
-use pleatwright::store::{FileKind, layout_text, read_learned};
+use pleatwright::store::{FileKind, layout_text, read_learned, today};
 use pleatwright::telling::{Refused as _, Voice};
 use std::io::Write;
 
@@ -32,7 +32,7 @@ pub(crate) fn run(arguments: &NewArguments, output: &mut dyn Write) -> Result<()
         line.gather = Gather::Stitch;
     }
     if let Some(path) = &arguments.calibration {
-        raw.process.calibration = read_learned(path)?.calibration(raw.process.calibration);
+        raw.process.calibration = read_learned(path)?.calibration_on(raw.process.calibration, today());
     }
     if let Some(name) = &arguments.name {
         raw.name.clone_from(name);

@@ -3,8 +3,9 @@
 use super::CliError;
 use super::arguments::RevealArguments;
 use super::terminal::{self, Content};
-use pleatwright::layout::{Layout, Srgb};
-use pleatwright::reveal::colour::{DyeSet, Ground, TOLD_APART, colour_warnings};
+use super::unsure::Sureness;
+use pleatwright::layout::{Component, Layout, Srgb};
+use pleatwright::reveal::colour::{DyeSet, Ground, TOLD_APART, Together, colour_warnings};
 use pleatwright::reveal::{
     Cancel, MOST_PIXELS, PictureMap, Reveal, RevealError, RevealOptions, Texture, comparison, picture_of, reveal_doses,
 };
@@ -26,6 +27,10 @@ pub(crate) fn run(arguments: &RevealArguments, output: &mut dyn Write) -> Result
     let map = arguments.map.map();
     let texture = if arguments.flat { Texture::Off } else { Texture::Faint };
     let mut picture = picture_of(&first.reveal, &first.dyes, map, texture);
+    let sureness = arguments.unsure.then(|| first.sureness(arguments)).transpose()?;
+    if let Some(sureness) = &sureness {
+        picture = sureness.picture(&picture, &first.reveal, texture, GAP_PX);
+    }
     if let Some(second) = &second {
         picture = picture.above(&picture_of(&second.reveal, &second.dyes, map, texture), GAP_PX);
     }
@@ -35,7 +40,10 @@ pub(crate) fn run(arguments: &RevealArguments, output: &mut dyn Write) -> Result
     let panels = if first.reveal.has_back() { "front and back" } else { "one panel" };
     writeln!(output, "{}: {} x {} pixels, {panels}", terminal::called(path), picture.width, picture.height)?;
     tell_map(map, output)?;
-    writeln!(output, "{}", estimate(arguments))?;
+    writeln!(output, "{}", estimate(&first.layout, arguments))?;
+    if let Some(sureness) = &sureness {
+        sureness.tell(output)?;
+    }
     for revealed in std::iter::once(&first).chain(&second) {
         if second.is_some() {
             writeln!(output, "{}:", revealed.layout.name())?;
@@ -52,13 +60,28 @@ pub(crate) fn run(arguments: &RevealArguments, output: &mut dyn Write) -> Result
 }
 
 /// What the picture is.
-fn estimate(arguments: &RevealArguments) -> String {
+fn estimate(layout: &Layout, arguments: &RevealArguments) -> String {
     match &arguments.calibration {
         Some(path) => {
             format!("An estimate, with what was learned in {}; the rest of its calibration is our own guess.", path.display())
         }
-        None => "An estimate: how far dye and discharge reach is our own guess; correct it under process.calibration.".to_owned(),
+        None => match layout.process().calibration.learned {
+            Some(from) => format!("An estimate, with calibration {}; the rest of it is our own guess.", from.words()),
+            None => {
+                "An estimate: how far dye and discharge reach is our own guess; correct it under process.calibration.".to_owned()
+            }
+        },
     }
+}
+
+/// How finely it is computed. Several pictures are one in the end.
+fn options(arguments: &RevealArguments) -> RevealOptions {
+    let pictures = match (arguments.unsure, &arguments.beside) {
+        (true, _) => 3,
+        (false, Some(_)) => 2,
+        (false, None) => 1,
+    };
+    RevealOptions { pixel_mm: arguments.pixel, most_pixels: MOST_PIXELS / pictures, ..RevealOptions::default() }
 }
 
 /// A layout, computed.
@@ -74,13 +97,17 @@ impl Revealed {
         if let Some(learned) = &arguments.calibration {
             layout = layout.with_calibration(read_learned(learned)?.calibration(layout.process().calibration));
         }
-        // Two pictures are one in the end.
-        let most_pixels = if arguments.beside.is_some() { MOST_PIXELS / 2 } else { MOST_PIXELS };
-        let options = RevealOptions { pixel_mm: arguments.pixel, most_pixels, ..RevealOptions::default() };
+        let options = options(arguments);
         let refused = |error: RevealError| CliError::because(path.display().to_string(), &error);
         let reveal = reveal_doses(&layout, &options, &Cancel::new()).map_err(refused)?;
         let dyes = DyeSet::of_layout(&layout, arguments.discharged);
         Ok(Self { layout, reveal, dyes })
+    }
+
+    /// How sure it is, by what was learned where that is given.
+    fn sureness(&self, arguments: &RevealArguments) -> Result<Sureness, CliError> {
+        let learned = arguments.calibration.as_deref().map(read_learned).transpose()?;
+        Sureness::of(&self.layout, learned.as_ref(), &options(arguments), &arguments.layout.display().to_string())
     }
 
     /// What the ground is taken to be, what to try, and which colours may disappoint.
@@ -97,6 +124,19 @@ impl Revealed {
                 ),
             };
             writeln!(output, "Discharged colour: {colour} ({whose}).")?;
+        }
+        for dye in &self.layout.raw().colours.rotation {
+            let Some(together) = Together::of(dye) else { continue };
+            let components: Vec<String> = dye.components.iter().map(Component::words).collect();
+            writeln!(
+                output,
+                "{} is mixed of {}, as the layout says; together they look like {}, {:.1} from its own {} (CIEDE2000).",
+                dye.name,
+                components.join("; "),
+                together.srgb,
+                together.difference,
+                dye.srgb
+            )?;
         }
         for advice in self.reveal.advice() {
             writeln!(output, "{}", advice.say(Voice::FILE))?;

@@ -8,8 +8,8 @@ use crate::geometry::{
     SpiralSpec, Thread, WedgesFirst, half_at_fold, tightened, whole_at_fold,
 };
 use crate::layout::{
-    Colours, DipSpec, FibreShare, FoldSpec, FoldStart, GarmentSpec, Layout, LayoutError, LayoutSpec, Process, Swatch, WashSpec,
-    starter_name, starter_on,
+    Colours, Component, DipSpec, FibreShare, FoldSpec, FoldStart, GarmentSpec, Layout, LayoutError, LayoutSpec, Process, Swatch,
+    WashSpec, starter_name, starter_on,
 };
 use crate::measure::{LengthStyle, RuleMarks};
 use crate::telling::Field;
@@ -95,6 +95,8 @@ pub enum EditCommand {
     SetThread(Thread),
     /// Sets the rotation of colours.
     SetColours(Colours),
+    /// Says what the dye of this name is mixed of; nothing leaves it unmixed.
+    SetComponents(String, Vec<Component>),
     /// Gives one section (numbered from the centre) a colour of its own, or its turn back.
     SetSectionColour(u32, Option<String>),
     /// Leave a section without dye.
@@ -150,6 +152,8 @@ impl EditCommand {
             Self::ApplyPreset(preset, _) => format!("apply \"{}\"", preset.name),
             Self::SetThread(_) => "change thread".to_owned(),
             Self::SetColours(_) => "change colours".to_owned(),
+            Self::SetComponents(dye, components) if components.is_empty() => format!("unmix {dye}"),
+            Self::SetComponents(dye, _) => format!("mix {dye}"),
             Self::SetSectionColour(section, _) => format!("colour section {section}"),
             Self::LeaveBare(section) => format!("leave section {section} bare"),
             Self::SetProcess(_) => "change process".to_owned(),
@@ -181,15 +185,16 @@ impl EditCommand {
             Self::SetOutline(ref outline) => raw = other_outline(raw, outline)?,
             Self::SetSize(size) => raw.garment.size = size,
             Self::SetMeasure(measure, value_mm) => raw.garment.measures.set(measure, value_mm),
-            Self::SetGarmentColour(colour) => raw.garment.colour = colour,
-            Self::SetDischargedColour(colour) => raw.garment.discharged = colour,
+            Self::SetGarmentColour(colour) => raw.garment.colour = colour.map(Swatch::unmixed),
+            Self::SetDischargedColour(colour) => raw.garment.discharged = colour.map(Swatch::unmixed),
             Self::SetCloth(cloth) => raw.garment.cloth = cloth,
             Self::SetFibres(fibres) => raw.garment.fibres = fibres,
             Self::SetWash(wash) => raw.garment.wash = wash,
             Self::SetThread(thread) => raw.thread = thread,
-            Self::SetProcess(process) => raw.process = process,
+            Self::SetProcess(process) => raw.process = with_source(&raw.process, process),
             Self::SetColours(colours) => set_colours(&mut raw, colours),
             Self::TakeTying(tying) => take_tying(&mut raw, *tying),
+            Self::SetComponents(dye, components) => set_components(&mut raw.colours, &dye, components),
             Self::SetSectionColour(section, colour) => set_section_colour(&mut raw.colours, section, colour),
             Self::LeaveBare(section) => leave_bare(&mut raw.colours, section),
             Self::SetFold(start) => return folded(raw, start),
@@ -313,6 +318,15 @@ fn set_flat(fold: &mut FoldSpec, flat: FlatFoldSpec) {
     }
 }
 
+/// A process whose calibration says where it comes from: what is changed by hand is no longer what was learned.
+fn with_source(before: &Process, mut process: Process) -> Process {
+    let (old, new) = (&before.calibration, &mut process.calibration);
+    if old.learned == new.learned && !old.has_values_of(new) {
+        new.learned = None;
+    }
+    process
+}
+
 /// Sets the pleats of a fold that is pleated.
 fn set_pleats(fold: &mut FoldSpec, pleats: Pleats) {
     if let Some(own) = fold.pleats_mut() {
@@ -341,6 +355,13 @@ fn set_colours(raw: &mut LayoutSpec, colours: Colours) {
         }
     });
     raw.dips.retain(|dip| named(&dip.colour));
+}
+
+/// Says what a dye of the rotation is mixed of; where there is none of this name nothing changes.
+fn set_components(colours: &mut Colours, dye: &str, components: Vec<Component>) {
+    if let Some(swatch) = colours.rotation.iter_mut().find(|swatch| swatch.name == dye) {
+        swatch.components = components;
+    }
 }
 
 /// Gives a section a colour of its own, or its turn.

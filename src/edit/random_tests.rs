@@ -9,7 +9,7 @@ use crate::geometry::{
 };
 use crate::layout::WashSpec;
 use crate::layout::{
-    Colours, DipSpec, Discharge, Dryness, DyeBy, Fibre, FibreShare, FlatStart, FoldStart, IceLayers, Process, Rest,
+    Colours, Component, DipSpec, Discharge, Dryness, DyeBy, Fibre, FibreShare, FlatStart, FoldStart, IceLayers, Process, Rest,
     RotationStart, SpiralStart, Srgb, Swatch,
 };
 use crate::measure::RuleMarks;
@@ -46,8 +46,25 @@ fn progression() -> impl Strategy<Value = Progression> {
 
 fn swatch() -> impl Strategy<Value = Swatch> {
     let names = vec!["teal", "amber", "plum", "sand", "a name that is there twice"];
-    (select(names), any::<[u8; 3]>())
-        .prop_map(|(name, [red, green, blue])| Swatch { name: name.to_owned(), srgb: Srgb { red, green, blue } })
+    (select(names), any::<[u8; 3]>()).prop_map(|(name, [red, green, blue])| Swatch::plain(name, Srgb { red, green, blue }))
+}
+
+/// Of a mixture, or of what makes none.
+fn components() -> impl Strategy<Value = Vec<Component>> {
+    let one = (swatch(), 0.3..60.0_f64, 0.5..2.2_f64).prop_map(|(Swatch { name, srgb, .. }, percent, reach_factor)| Component {
+        name,
+        srgb,
+        percent,
+        reach_factor,
+    });
+    (proptest::collection::vec(one, 0..4), 0..4_u8).prop_map(|(mut components, wrong)| {
+        if let (Some(first), 1..) = (components.len().checked_sub(1), wrong) {
+            components.iter_mut().enumerate().for_each(|(number, one)| one.name.push_str(&format!(" {number}")));
+            let rest: f64 = components[..first].iter().map(|one| one.percent).sum();
+            components[first].percent = (100.0 - rest).max(0.1);
+        }
+        components
+    })
 }
 
 fn process() -> impl Strategy<Value = Process> {
@@ -101,6 +118,8 @@ fn about_dye() -> impl Strategy<Value = EditCommand> {
         proptest::collection::vec(swatch(), 0..4).prop_map(|rotation| {
             EditCommand::SetColours(Colours { rotation, start: RotationStart::Edge, ..Colours::default() })
         }),
+        (select(vec!["teal", "amber", "plum"]), components())
+            .prop_map(|(dye, components)| EditCommand::SetComponents(dye.to_owned(), components)),
         (0..20_u32).prop_map(EditCommand::LeaveBare),
         (0..30_u32, names).prop_map(|(section, name)| EditCommand::SetSectionColour(section, name.map(str::to_owned))),
         (select(vec![ThreadKind::Waxed, ThreadKind::RubberBand]), -1.0..6.0, 0..9_u32).prop_map(|(kind, diameter_mm, wraps)| {

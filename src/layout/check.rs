@@ -2,6 +2,8 @@
 
 use super::dips::{MOST_DIPS, dips};
 use super::fibre::{FIBRES_ROUND_PERCENT, FibreShare};
+use super::mixture::{MixtureProblem, check_components};
+use super::usual::LONGEST_NAME;
 use super::{FoldSpec, GarmentSpec, Layout, LayoutError, LayoutProblem, LayoutSpec};
 use crate::geometry::{
     BindEdit, Block, BlockError, BlocksSpec, Burst, BurstFold, FlatFold, Folded, Garment, LineFold, PanelSet, Panels, Placed,
@@ -9,8 +11,6 @@ use crate::geometry::{
 };
 use crate::telling::Field;
 
-/// Longest name of a layout or a colour, characters: what fits on a sheet.
-pub(crate) const LONGEST_NAME: usize = 80;
 /// Longest note of a layout or a preset, characters: more than twice a journal's longest text, which can become one. Own choice.
 const LONGEST_NOTE: usize = 50_000;
 /// Most extra arcs to chalk: one a centimetre on the largest garment would be 150. Own choice.
@@ -213,12 +213,16 @@ fn check_colour_names(raw: &LayoutSpec) -> Result<(), LayoutError> {
         if rotation[..index].iter().any(|earlier| earlier.name == swatch.name) {
             return Err(LayoutError::new(field(), LayoutProblem::ColourTwice { name: swatch.name.clone() }));
         }
+        let within = Field::from("colours.rotation").item(index + 1);
+        check_components(&swatch.components).map_err(|(field, problem)| LayoutError::new(within.then(field), problem))?;
     }
     let cloth = [("garment.colour.name", &raw.garment.colour), ("garment.discharged.name", &raw.garment.discharged)];
-    cloth
-        .into_iter()
-        .filter_map(|(field, swatch)| Some((field, swatch.as_ref()?)))
-        .try_for_each(|(field, swatch)| check_name(field, &swatch.name))
+    cloth.into_iter().filter_map(|(field, swatch)| Some((field, swatch.as_ref()?))).try_for_each(|(field, swatch)| {
+        match swatch.components.len() {
+            0 => check_name(field, &swatch.name),
+            count => Err(LayoutError::new(field, MixtureProblem::OfCloth { count })),
+        }
+    })
 }
 
 fn check_single_colours(raw: &LayoutSpec, sections: usize) -> Result<(), LayoutError> {

@@ -1,4 +1,4 @@
-//! Colours as they are named and written in a layout.
+//! Colours as they are written in a layout.
 
 use super::colour_words::of_words;
 use crate::telling::{Refused, Told, Voice, displayed_as_in_files};
@@ -89,15 +89,6 @@ impl fmt::Display for Srgb {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         write!(f, "#{:02x}{:02x}{:02x}", self.red, self.green, self.blue)
     }
-}
-
-/// A named colour: of the garment, or of a dye at full strength on white cloth.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Swatch {
-    /// Plain words for it.
-    pub name: String,
-    /// How it looks.
-    pub srgb: Srgb,
 }
 
 #[cfg(test)]

@@ -1,6 +1,6 @@
 //! What can be wrong with a layout whose form is right.
 
-use super::usual;
+use super::{MixtureProblem, usual};
 use crate::geometry::{
     BlockError, BurstError, DipError, FlatError, GarmentError, LineError, SpacingError, SpiralError, WashError,
 };
@@ -97,6 +97,8 @@ pub enum LayoutProblem {
         /// The name.
         name: String,
     },
+    /// Components that make no mixture.
+    Mixture(#[from] MixtureProblem),
     /// A section set to a colour that is not in the rotation.
     UnknownColour {
         /// The name.
@@ -177,6 +179,7 @@ impl LayoutProblem {
             Self::LongText { length, most } => usual::long_text(*length, *most),
             Self::TooMany { count, most } => usual::too_many(*count, *most),
             Self::ColourTwice { name } => usual::twice(name),
+            Self::Mixture(problem) => problem.of(field, voice),
             Self::UnknownColour { name, known } => {
                 let cure = if known.is_empty() {
                     "add it to the rotation first".to_owned()

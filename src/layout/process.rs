@@ -3,6 +3,7 @@
 //! A *calibration* value is our own, found by looking at computed pictures beside what such rods are commonly known to give; no
 //! source states it. Every one can be changed in the layout file, and a picture made with it is an estimate.
 
+use super::LearnedFrom;
 use crate::geometry::ThreadKind;
 use serde::Serialize;
 
@@ -139,6 +140,14 @@ pub struct Reach {
     pub through_mm: f64,
 }
 
+impl Reach {
+    /// The same so many times as far.
+    #[must_use]
+    pub fn times(self, factor: f64) -> Self {
+        Self { along_mm: factor * self.along_mm, through_mm: factor * self.through_mm }
+    }
+}
+
 /// What a bind does to the rod.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct BindEffect {
@@ -198,6 +207,8 @@ pub struct Calibration {
     pub discharge_steepness: f64,
     /// Dose from which cloth counts as reached, against a dose at the fed surface of 1: 0.1.
     pub reached_dose: f64,
+    /// What these values were learned from; none where they are the program's own or were given by hand.
+    pub learned: Option<LearnedFrom>,
 }
 
 impl Default for Calibration {
@@ -220,11 +231,18 @@ impl Default for Calibration {
             discharge_half_dose: 0.5,
             discharge_steepness: 4.0,
             reached_dose: 0.1,
+            learned: None,
         }
     }
 }
 
 impl Calibration {
+    /// Whether all values are those of another, wherever they come from.
+    #[must_use]
+    pub fn has_values_of(&self, other: &Self) -> bool {
+        *self == Self { learned: self.learned, ..*other }
+    }
+
     /// What binds of this thread do.
     #[must_use]
     pub fn bind(&self, kind: ThreadKind) -> BindEffect {

@@ -14,7 +14,7 @@ pub enum RotationStart {
 }
 
 /// Colours laid on the sections in rotation, with single sections changed.
-#[derive(Debug, Clone, PartialEq, Eq, Default)]
+#[derive(Debug, Clone, PartialEq, Default)]
 pub struct Colours {
     /// The colours in their order of rotation; none leaves every section without.
     pub rotation: Vec<Swatch>,
@@ -69,7 +69,7 @@ mod tests {
     use crate::layout::Srgb;
 
     fn colours(start: RotationStart, single: &[(u32, &str)]) -> Colours {
-        let swatch = |name: &str| Swatch { name: name.to_owned(), srgb: Srgb { red: 0, green: 0, blue: 0 } };
+        let swatch = |name: &str| Swatch::plain(name, Srgb { red: 0, green: 0, blue: 0 });
         let single = single.iter().map(|&(number, name)| (number, name.to_owned())).collect();
         Colours { rotation: ["teal", "amber", "plum"].map(swatch).to_vec(), start, single, bare: BTreeSet::new() }
     }

@@ -2,6 +2,9 @@
 
 use crate::telling::Told;
 
+/// Longest name of a layout, a colour or a component, characters: what fits on a sheet.
+pub(crate) const LONGEST_NAME: usize = 80;
+
 /// A format that is newer than this program, or none that ever was.
 pub(crate) fn unknown_format(found: u32, known: u32) -> Told {
     let cure = if found == 0 {

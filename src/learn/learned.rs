@@ -9,8 +9,9 @@ use super::lesson::Lesson;
 use super::taught::{DyeStrength, TaughtBy, ToldValue};
 use super::value::LearnedValue;
 use super::{LearnError, Piece};
-use crate::layout::Calibration;
+use crate::layout::{Calibration, LearnedFrom};
 use crate::telling::Field;
+use jiff::civil::Date;
 use nalgebra::{DMatrix, DVector};
 
 /// From which share of its prior standard deviation a value counts as not learned.
@@ -141,6 +142,13 @@ impl Learned {
         self.covariance[(at, at)].sqrt().hypot(value.facts().floor)
     }
 
+    /// How two values may be off together on their scales: their covariance, of one with itself its variance; floor included.
+    #[must_use]
+    pub fn covariance_of(&self, value: LearnedValue, other: LearnedValue) -> f64 {
+        let floor2 = if value == other { value.facts().floor.powi(2) } else { 0.0 };
+        self.covariance[(number(value), number(other))] + floor2
+    }
+
     /// Whether a value was learned: a piece shows it, and it may be off by at most 0.8 of what it might have been before.
     #[must_use]
     pub fn is_learned(&self, value: LearnedValue) -> bool {
@@ -212,6 +220,10 @@ impl Learned {
     pub fn calibration(&self, own: Calibration) -> Calibration {
         let (learned, others): (Vec<usize>, Vec<usize>) = (0..COUNT).partition(|at| self.is_learned(LearnedValue::ALL[*at]));
         let mut calibration = own;
+        if !learned.is_empty() {
+            let pieces = u32::try_from(self.pieces.len()).unwrap_or(u32::MAX);
+            calibration.learned = Some(LearnedFrom { pieces, on: None });
+        }
         let place = |at: usize| LearnedValue::ALL[at].facts().scale.from_value(LearnedValue::ALL[at].of(&own));
         let off = DVector::from_iterator(others.len(), others.iter().map(|&at| place(at) - self.mean[at]));
         let among = DMatrix::from_fn(others.len(), others.len(), |row, column| self.covariance[(others[row], others[column])]);
@@ -224,6 +236,13 @@ impl Learned {
             LearnedValue::ALL[at].put(self.mean[at] + with_others.dot(&pulled), &mut calibration);
         }
         calibration
+    }
+
+    /// The same, with the day on which a layout takes them.
+    #[must_use]
+    pub fn calibration_on(&self, own: Calibration, day: Date) -> Calibration {
+        let calibration = self.calibration(own);
+        Calibration { learned: calibration.learned.map(|from| LearnedFrom { on: Some(day), ..from }), ..calibration }
     }
 
     /// Every value as it is told.

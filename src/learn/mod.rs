@@ -12,6 +12,7 @@
 //!
 //! This module must not know the window, files or paper.
 
+mod beliefs;
 mod bins;
 mod error;
 mod fit;
@@ -27,9 +28,11 @@ mod piece;
 mod problem;
 mod taught;
 mod test_cloth;
+mod unsure;
 mod value;
 mod words;
 
+pub use beliefs::Beliefs;
 pub use error::LearnError;
 pub use fit::learn;
 pub use judge::{Foretold, foretold};
@@ -41,5 +44,6 @@ pub use outcome::{Outcome, teach};
 pub use piece::{Piece, PiecePhoto};
 pub use taught::{DyeStrength, TaughtBy, ToldValue};
 pub use test_cloth::{TEST_CLOTH, TestSquare};
+pub use unsure::Unsure;
 pub use value::{LearnedScale, LearnedValue, ValueFacts, shown_by};
 pub use words::{FROM_DRAWN_PIECES, HELD_BY_CONVENTION, NOT_JUDGED, ValueRow, shown_words};

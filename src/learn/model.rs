@@ -63,9 +63,9 @@ impl<'a> Model<'a> {
         self.solves.load(Ordering::Relaxed)
     }
 
-    /// How many dyes there are.
+    /// How many dyes there are: a mixture's powder is as strong in all that it is made of.
     pub(super) fn dyes(&self) -> usize {
-        self.dyes.len()
+        self.piece.layout.raw().colours.rotation.len()
     }
 
     /// Solves the doses, from an earlier solution where there is one, of which what did not change is taken over.
@@ -96,7 +96,7 @@ impl<'a> Model<'a> {
         let dyes = self.dyes.len();
         let process = Process { calibration, ..*self.piece.layout.process() };
         #[expect(clippy::cast_possible_truncation, reason = "doses are kept in single precision")]
-        let factors: Vec<f32> = strengths.iter().map(|strength| strength.exp() as f32).collect();
+        let factors: Vec<f32> = self.dyes.owners().iter().map(|dye| strengths[*dye].exp() as f32).collect();
         let mut light = vec![[0.0; 3]; doses.bath.len()];
         light.par_chunks_mut(BLOCK).enumerate().for_each(|(block, light)| {
             let first = block * BLOCK;

@@ -72,7 +72,7 @@ pub const TEST_CLOTH: [TestSquare; 3] = [
 ];
 
 fn swatch(name: &str, [red, green, blue]: [u8; 3]) -> Swatch {
-    Swatch { name: name.to_owned(), srgb: Srgb { red, green, blue } }
+    Swatch::plain(name, Srgb { red, green, blue })
 }
 
 impl TestSquare {

@@ -10,7 +10,7 @@ use super::{
     thread_g_per_m,
 };
 use crate::geometry::{MM2_PER_M2, SourceStatus};
-use crate::layout::{Figures, Layout, Rest, SectionFigures};
+use crate::layout::{Figures, Layout, Rest, SectionFigures, shares};
 use crate::measure::{LengthStyle, LengthUnit, RuleMarks, total};
 use crate::reveal::rod_area_from_above_mm2;
 use serde::Serialize;
@@ -40,6 +40,19 @@ pub struct DyeMass {
     pub cloth_g: f64,
     /// Dye to weigh.
     pub dye: Amount,
+    /// What of it each component of a mixture is, for who mixes it: its name and grams. None of an unmixed dye.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub components: Vec<(String, f64)>,
+}
+
+impl DyeMass {
+    /// What to weigh for who mixes the powder, in words: `if you mix it yourself: 7.4 g of blue, 5 g of rust`; none of an unmixed dye.
+    #[must_use]
+    pub fn mixing(&self) -> Option<String> {
+        let parts = self.components.iter().map(|(name, grams)| format!("{} of {name}", Unit::Gram.say(*grams)));
+        let parts: Vec<String> = parts.collect();
+        (!parts.is_empty()).then(|| format!("if you mix it yourself: {}", parts.join(", ")))
+    }
 }
 
 /// One layer of ice.
@@ -138,7 +151,8 @@ impl GarmentMasses {
     /// The masses of one garment, and how lengths are written in what leads to them.
     #[must_use]
     pub fn of(layout: &Layout, figures: &Figures, recipe: &Recipe, lengths: LengthStyle) -> Self {
-        let dyes: Vec<DyeMass> = figures.colours.iter().map(|colour| dye_mass(&colour.name, colour.mass_g, recipe)).collect();
+        let dyes: Vec<DyeMass> =
+            figures.colours.iter().map(|colour| dye_mass(layout, &colour.name, colour.mass_g, recipe)).collect();
         let all_dye = Amount::sum(Unit::Gram, dyes.iter().map(|dye| &dye.dye));
         let dry_g = figures.garment.cloth.mass_g;
         let in_no_section = figures.sections.iter().filter(|section| section.colour.is_none()).map(|section| section.mass_g);
@@ -177,7 +191,7 @@ impl GarmentMasses {
     }
 }
 
-fn dye_mass(colour: &str, cloth_g: f64, recipe: &Recipe) -> DyeMass {
+fn dye_mass(layout: &Layout, colour: &str, cloth_g: f64, recipe: &Recipe) -> DyeMass {
     let depth = recipe.depth_of(colour);
     let (percent, factor) = (recipe.dye.percent.of(depth), &recipe.dye.method_factor);
     let value = dye_g(cloth_g, percent.value, factor.value);
@@ -189,7 +203,10 @@ fn dye_mass(colour: &str, cloth_g: f64, recipe: &Recipe) -> DyeMass {
         short(value)
     );
     let status = percent.status.max(factor.status);
-    DyeMass { colour: colour.to_owned(), depth, cloth_g, dye: Amount::new(value, Unit::Gram, status, formula) }
+    let swatch = layout.raw().colours.rotation.iter().find(|swatch| swatch.name == colour);
+    let mixed = swatch.map_or(&[][..], |swatch| &swatch.components);
+    let components = mixed.iter().zip(shares(mixed)).map(|(one, share)| (one.name.clone(), share * value)).collect();
+    DyeMass { colour: colour.to_owned(), depth, cloth_g, dye: Amount::new(value, Unit::Gram, status, formula), components }
 }
 
 fn strewn(dye: &Amount, per_gram: &Sourced, by_hand: bool) -> Amount {

@@ -123,6 +123,9 @@ impl Page {
                 dye.depth
             )?;
             self.formula(&dye.dye)?;
+            if let Some(mixing) = dye.mixing() {
+                self.wrapped("        ", &mixing)?;
+            }
         }
         if each.undyed_g > 0.0 {
             writeln!(self.text, "    {:<14}{:>9}   for {} g of cloth", "no dye:", "", short(each.undyed_g))?;

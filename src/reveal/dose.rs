@@ -6,9 +6,9 @@ use super::feed::{Face, dye_feed};
 use super::grid::RodGrid;
 use super::solver::{ConjugateGradients, Fields, MOST_FIELDS, SolveOptions, Solved, SolverError};
 use super::{Cancel, RevealError};
-use crate::layout::{Dip, DyeBy, Process, Rest};
+use crate::layout::{Dip, DyeBy, DyeFields, Process, Rest};
 
-/// Doses in the cells of a rod, one field for each dye, or one for the bath. 1 is the dose at a fully fed surface.
+/// Doses in the cells of a rod, a field for each dye and for what mixtures have besides ([`DyeFields`]), or one for the bath. 1 is the dose at a fully fed surface.
 #[derive(Debug, Clone)]
 pub struct DoseField {
     dose: Fields,
@@ -22,9 +22,9 @@ pub struct DoseField {
 pub struct RodDoses {
     /// The cells.
     pub grid: RodGrid,
-    /// Doses of the dyes, dips among them; none without dyes.
+    /// Doses of the dyes' fields ([`DyeFields`]), dips among them; none without dyes.
     pub dyes: Option<DoseField>,
-    /// What each dip brings, before it is added to the dyes.
+    /// What each dip brings to each field of its dye, before it is added to the dyes.
     pub dips: Vec<DoseField>,
     /// Dose of the discharge bath; none without one.
     pub bath: Option<DoseField>,
@@ -32,9 +32,9 @@ pub struct RodDoses {
 
 impl RodDoses {
     /// The places of the stack, from the bottom up, whose cloth has in the mean less than `least` of all dyes together: layers that dye
-    /// hardly reaches. Places without cloth are none of them.
+    /// hardly reaches. Places without cloth are none of them. `of` are the fields that the doses are kept as.
     #[must_use]
-    pub fn unreached(&self, least: f64) -> Vec<usize> {
+    pub fn unreached(&self, of: &DyeFields, least: f64) -> Vec<usize> {
         let Some(dyes) = &self.dyes else { return Vec::new() };
         let (shape, fields) = (self.grid.shape(), dyes.fields());
         let is_unreached = |place: &usize| {
@@ -42,9 +42,10 @@ impl RodDoses {
             for slab in 0..shape.slabs() {
                 for across in 0..shape.across() {
                     let held_mm2 = self.grid.cloth_mm2(slab, *place, across);
-                    let all: f32 = (0..fields.count()).map(|field| fields.value(field, slab, *place, across)).sum();
+                    let of_field = |field| f64::from(fields.value(field, slab, *place, across));
+                    let all: f64 = (0..of.dyes()).map(|dye| of.dose(dye, of_field)).sum();
                     cloth_mm2 += held_mm2;
-                    dose += held_mm2 * f64::from(all);
+                    dose += held_mm2 * all;
                 }
             }
             cloth_mm2 > 0.0 && dose < least * cloth_mm2
@@ -60,6 +61,20 @@ impl RodDoses {
 /// # Errors
 /// [`RevealError::TooManyDyes`].
 pub fn dye_system(grid: &RodGrid, process: &Process, section_dyes: &[Option<usize>], dyes: usize) -> Result<System, RevealError> {
+    dye_system_reaching(grid, process, 1.0, section_dyes, dyes)
+}
+
+/// The same of what reaches `reach_factor` times as far as dyes do.
+///
+/// # Errors
+/// [`RevealError::TooManyDyes`].
+pub fn dye_system_reaching(
+    grid: &RodGrid,
+    process: &Process,
+    reach_factor: f64,
+    section_dyes: &[Option<usize>],
+    dyes: usize,
+) -> Result<System, RevealError> {
     if dyes > MOST_FIELDS {
         return Err(RevealError::TooManyDyes { dyes, most: MOST_FIELDS });
     }
@@ -69,7 +84,7 @@ pub fn dye_system(grid: &RodGrid, process: &Process, section_dyes: &[Option<usiz
     let system = assemble(
         grid,
         &Medium {
-            reach: process.dye_reach(),
+            reach: process.dye_reach().times(reach_factor),
             seeping: seeping(process),
             feed: &feed,
             field_on: &field_on,
@@ -111,10 +126,18 @@ pub fn discharge_system(grid: &RodGrid, process: &Process) -> Result<System, Rev
 /// # Errors
 /// [`RevealError::Solver`].
 pub fn dip_system(grid: &RodGrid, process: &Process, dip: &Dip) -> Result<System, RevealError> {
+    dip_system_reaching(grid, process, 1.0, dip)
+}
+
+/// The same of what reaches `reach_factor` times as far as dyes do.
+///
+/// # Errors
+/// [`RevealError::Solver`].
+pub fn dip_system_reaching(grid: &RodGrid, process: &Process, reach_factor: f64, dip: &Dip) -> Result<System, RevealError> {
     let system = assemble(
         grid,
         &Medium {
-            reach: process.dip_reach(dip.minutes),
+            reach: process.dip_reach(dip.minutes).times(reach_factor),
             seeping: (0.0, 0.0),
             feed: &|_| 1.0,
             field_on: &|_| Some(0),
@@ -179,13 +202,41 @@ impl DoseField {
         Ok(Self { solution: dose.clone(), dose, creases, solved: Solved::default() })
     }
 
-    /// Adds the one dose of another to that of a dye; where the next solve starts from stays as it is.
-    pub fn add(&mut self, dye: usize, other: &Self) {
+    /// Some of its fields, to start from; none where it has fewer.
+    pub(super) fn picked(&self, numbers: &[usize]) -> Option<Self> {
+        let pick = |from: &Fields| {
+            let mut picked = Fields::zero(from.shape(), numbers.len()).ok()?;
+            for (to, &number) in numbers.iter().enumerate() {
+                (number < from.count()).then(|| picked.put(to, from, number))?;
+            }
+            Some(picked)
+        };
+        let (dose, creases, solution) = (pick(&self.dose)?, pick(&self.creases)?, pick(&self.solution)?);
+        Some(Self { dose, creases, solution, solved: self.solved })
+    }
+
+    /// So many fields of several solutions on one grid, each with the numbers that its own take. It went as the slowest did.
+    pub(super) fn merged(grid: &RodGrid, fields: usize, parts: &[(Vec<usize>, Self)]) -> Result<Self, RevealError> {
+        let mut merged = Self::bare(grid, fields)?;
+        for (numbers, part) in parts {
+            for (from, &number) in numbers.iter().enumerate() {
+                merged.dose.put(number, &part.dose, from);
+                merged.creases.put(number, &part.creases, from);
+                merged.solution.put(number, &part.solution, from);
+            }
+            merged.solved.steps = merged.solved.steps.max(part.solved.steps);
+            merged.solved.residual = merged.solved.residual.max(part.solved.residual);
+        }
+        Ok(merged)
+    }
+
+    /// Adds the one dose of another to that of a field; where the next solve starts from stays as it is.
+    pub fn add(&mut self, field: usize, other: &Self) {
         for (own, other) in [(&mut self.dose, &other.dose), (&mut self.creases, &other.creases)] {
             let (shape, across) = (own.shape(), own.shape().across());
             for slab in 0..shape.slabs() {
                 for place in 0..shape.places() {
-                    let (into, from) = (own.row(place, dye), other.row(place, 0));
+                    let (into, from) = (own.row(place, field), other.row(place, 0));
                     let added = &other.slab(slab)[from..from + across];
                     own.slab_mut(slab)[into..into + across].iter_mut().zip(added).for_each(|(own, added)| *own += added);
                 }

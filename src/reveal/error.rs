@@ -30,6 +30,15 @@ pub enum RevealError {
         /// The limit.
         most: usize,
     },
+    /// More dyes, and components of mixtures that part from them, than are solved at once.
+    TooManyComponents {
+        /// How many dyes there are.
+        dyes: usize,
+        /// Doses that they are kept as.
+        fields: usize,
+        /// The limit.
+        most: usize,
+    },
     /// The picture would not fit in memory.
     TooManyPixels {
         /// Pixels across, front and back beside each other.
@@ -103,6 +112,12 @@ impl Refused for RevealError {
             Self::TooManyDyes { dyes, most } => Told::new(
                 format!("{dyes} dyes lie on the rod, and at most {most} are computed at once"),
                 "take some colours out of the rotation",
+            ),
+            Self::TooManyComponents { dyes, fields, most } => Told::new(
+                format!(
+                    "{dyes} dyes and the components that part from them are {fields} in all, and at most {most} are computed at once"
+                ),
+                "take some colours out of the rotation, or give components the same reach",
             ),
             Self::TooManyPixels { width, height, most, finest_mm } => Told::new(
                 format!("a picture of {width} by {height} pixels is too large; at most {most} pixels are computed"),

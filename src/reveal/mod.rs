@@ -12,7 +12,7 @@
 //! # Limits
 //! Every place of the stack is a layer of even thickness; dye does not go along the cloth round a crease but where the picture is
 //! read (there the doses of the two pleats meet over the reach along the cloth; where creases that are no sides of the grid meet in a
-//! corner, each counts by itself). One reach serves all dyes. Edges of single layers inside the rod are
+//! corner, each counts by itself). One reach serves all dyes, and a factor on it each component of a mixture. Edges of single layers inside the rod are
 //! not fed, its two ends and the sides of a flat bundle excepted.
 //!
 //! A puck is a ring of cells, full everywhere, whose layers lie evenly from its middle to its rim; what lies at one place of it comes out
@@ -40,6 +40,7 @@ mod map;
 mod mask;
 mod mates;
 mod noise;
+mod parted;
 mod peel;
 mod picture;
 mod probe;
@@ -61,7 +62,7 @@ pub use binds::{RodBind, roundness};
 pub use cancel::Cancel;
 pub use clamp::Clamp;
 pub use comparison::{Comparison, DIFFERS_ABOVE, comparison};
-pub use dose::{DoseField, RodDoses, dip_system, discharge_system, dye_system};
+pub use dose::{DoseField, RodDoses, dip_system, dip_system_reaching, discharge_system, dye_system, dye_system_reaching};
 pub use error::{RevealError, RevealLength};
 pub use faces::CreaseFaces;
 pub use grid::{GridSpec, MOST_CELLS, RodGrid};
@@ -72,11 +73,11 @@ pub use mask::{PixelFrame, coverage};
 pub use mates::Mates;
 pub use peel::{ClothStrip, LayerFrame};
 pub use picture::{Picture, bare_picture, picture, picture_of, picture_until};
-pub use probe::Probe;
+pub use probe::{DyeDose, Probe};
 pub use reading::{ReadDoses, Reading};
 pub use reveal::{
     Cells, MOST_PIXELS, Reveal, RevealOptions, Standing, fine_grid, frames as panel_frames, reveal_doses, reveal_doses_after,
-    rod_binds, rod_doses, rod_doses_bound,
+    reveal_doses_standing, rod_binds, rod_doses, rod_doses_bound,
 };
 pub use rod_section::RodSection;
 pub use summary::{Fix, SectionReveal};

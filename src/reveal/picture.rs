@@ -6,7 +6,7 @@ use super::reveal::{BAND_PIXELS, frames};
 use super::texture::{BandTexture, ClothTexture, Texture};
 use super::{Cancel, DoseMap, PictureMap, PixelFrame, Reveal, RevealError, RevealOptions};
 use crate::geometry::{Panel, PanelOutline};
-use crate::layout::Layout;
+use crate::layout::{DyeFields, Layout};
 use rayon::prelude::*;
 
 /// A picture: sRGB with straight alpha, row by row. An estimate, like the doses that it shows.
@@ -125,11 +125,13 @@ pub(super) struct Painter<'a> {
     colours: &'a DyeSet,
     map: PictureMap,
     reached_dose: f64,
+    /// What each field counts of its dye's dose.
+    shares: Vec<f32>,
 }
 
 /// Some pixels beside each other.
 pub(super) struct Pixels<'a> {
-    /// Of each pixel one dose for each dye.
+    /// Of each pixel one dose for each field of the dyes.
     pub(super) doses: &'a [f32],
     pub(super) discharged: &'a [f32],
     /// Column and row of the first.
@@ -142,7 +144,10 @@ const HATCH_MM: f64 = 6.0;
 
 impl<'a> Painter<'a> {
     pub(super) fn new(reveal: &Reveal, colours: &'a DyeSet, map: PictureMap) -> Self {
-        Self { colours, map, reached_dose: reveal.layout().process().calibration.reached_dose }
+        let fields = DyeFields::of(&reveal.layout().raw().colours.rotation);
+        #[expect(clippy::cast_possible_truncation, reason = "a share")]
+        let shares = fields.all().iter().map(|field| field.share as f32).collect();
+        Self { colours, map, reached_dose: reveal.layout().process().calibration.reached_dose, shares }
     }
 
     /// Paints the part of a row that is cloth.
@@ -183,7 +188,7 @@ impl<'a> Painter<'a> {
         let spacing = (HATCH_MM / pixels.pixel_mm).max(4.0);
         let dyes = pixels.doses.len() / rgb.len().max(1);
         for (index, rgb) in rgb.iter_mut().enumerate() {
-            let dose: f32 = pixels.doses[dyes * index..][..dyes].iter().sum();
+            let dose: f32 = pixels.doses[dyes * index..][..dyes].iter().zip(&self.shares).map(|(dose, share)| share * dose).sum();
             let along = (pixels.first.0 + index + pixels.first.1) as f64 / spacing;
             *rgb = if f64::from(dose) >= self.reached_dose {
                 dose_colour(dose)

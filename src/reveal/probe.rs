@@ -5,6 +5,7 @@ use super::grid::RodGrid;
 use super::table::for_lanes;
 use super::unfold::{Unfold, section_number};
 use crate::geometry::{BundlePoint, ClothPoint, Panel};
+use crate::layout::DyeFields;
 use kurbo::Point;
 
 /// What is known of one place of the cloth. An estimate, like the picture.
@@ -12,8 +13,11 @@ use kurbo::Point;
 pub struct Probe {
     /// Number of its section, 1 at the centre.
     pub section: usize,
-    /// Dose of each dye of the rotation; 1 is the dose at a fully fed surface.
+    /// Doses to colour it by: one for each dye of the rotation, then what mixtures have besides ([`DyeFields`]); 1 is the dose at a fully fed
+    /// surface.
     pub doses: Vec<f64>,
+    /// Of each dye of the rotation what lies there.
+    pub dyes: Vec<DyeDose>,
     /// Share of the garment's own colour that is left, 0 to 1.
     pub ground_left: f64,
     /// How far along the rod it lay, mm.
@@ -27,6 +31,29 @@ pub struct Probe {
     /// Depth in the rod, mm: the shortest way to a face, straight through the stack or across the pleat and through what is wrapped
     /// round its crease.
     pub depth_mm: f64,
+}
+
+/// What lies of a dye at a place; 1 is the dose at a fully fed surface.
+#[derive(Debug, Clone, PartialEq)]
+pub struct DyeDose {
+    /// Dose of the dye: of a mixture by the weight of its components.
+    pub dose: f64,
+    /// Dose of each component of a mixture; none of an unmixed dye.
+    pub components: Vec<f64>,
+}
+
+impl DyeDose {
+    /// What lies of each dye, by the doses of the fields.
+    fn of_all(fields: &DyeFields, doses: &[f64]) -> Vec<Self> {
+        let component = |dye: usize, component: usize| {
+            fields.of_dye(dye).find(|(_, field)| field.components.contains(&component)).map(|(number, _)| doses[number])
+        };
+        let of_dye = |dye: usize| Self {
+            dose: fields.dose(dye, |field| doses[field]),
+            components: (0..).map_while(|index| component(dye, index)).collect(),
+        };
+        (0..fields.dyes()).map(of_dye).collect()
+    }
 }
 
 impl Reveal {
@@ -50,6 +77,7 @@ impl Reveal {
         let column = Column::at(&self.rod.grid, &rod);
         Some(Probe {
             section: usize::from(section_number(&self.rod.grid, rod.along_mm)),
+            dyes: DyeDose::of_all(&DyeFields::of(&layout.raw().colours.rotation), &doses),
             doses: doses[..unfold.dyes].to_vec(),
             ground_left: 1.0 - layout.process().discharged_share(doses[self.table.bath()]),
             along_mm: rod.along_mm,

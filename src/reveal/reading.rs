@@ -3,7 +3,7 @@
 use super::RodDoses;
 use super::table::{DoseTable, for_lanes};
 use crate::geometry::{BundlePoint, ClothPoint};
-use crate::layout::Layout;
+use crate::layout::{DyeFields, Layout};
 use rayon::prelude::*;
 
 /// Places of a layout's cloth, laid by an exact hand, and where each came to lie in the bundle.
@@ -15,7 +15,7 @@ pub struct Reading {
 /// Doses at such places, in their order.
 #[derive(Debug, Clone, Default, PartialEq)]
 pub struct ReadDoses {
-    /// For each place one dose of each dye.
+    /// For each place one dose of each field of the dyes ([`DyeFields`]).
     pub dyes: Vec<f32>,
     /// For each place the dose of the bath; 0 without one.
     pub bath: Vec<f32>,
@@ -40,8 +40,9 @@ impl Reading {
     /// Reads a solution for a layout that is folded as the one that the places were found for. Where nothing lies, doses are 0.
     #[must_use]
     pub fn doses(&self, layout: &Layout, rod: &RodDoses) -> ReadDoses {
-        let dyes = layout.raw().colours.rotation.len();
-        let table = DoseTable::new(layout.fold(), rod, dyes, layout.process().dye_reach().along_mm);
+        let fields = DyeFields::of(&layout.raw().colours.rotation);
+        let (dyes, reach_mm) = (fields.len(), layout.process().dye_reach().along_mm);
+        let table = DoseTable::new(layout.fold(), rod, &fields, reach_mm);
         let mut read = ReadDoses { dyes: vec![0.0; self.places.len() * dyes], bath: vec![0.0; self.places.len()] };
         // Without dyes a place has no doses, and chunks can't be empty.
         let mut rest = read.dyes.chunks_mut((BLOCK * dyes).max(1));

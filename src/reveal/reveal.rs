@@ -2,16 +2,17 @@
 
 use super::binds::RodBind;
 use super::clamp::Clamp;
-use super::dose::{DoseField, RodDoses, dip_system, discharge_system, dye_system};
+use super::dose::{DoseField, RodDoses, discharge_system};
 use super::grid::{GridSpec, RodGrid};
 use super::mask::PixelFrame;
+use super::parted::{check_count, dipped, solve_dips, solve_dyes};
 use super::solver::SolveOptions;
 use super::summary::{SectionReveal, summarise};
 use super::table::DoseTable;
 use super::unfold::{DoseMap, Unfold};
 use super::{Cancel, RevealError, RevealLength};
 use crate::geometry::{Bind, Panel, RodSize};
-use crate::layout::{DyeBy, Layout};
+use crate::layout::{DyeBy, DyeFields, Layout};
 use kurbo::Rect;
 use std::ops::Range;
 use std::sync::Arc;
@@ -115,7 +116,7 @@ impl Reveal {
         self.frames.iter().any(|(panel, _)| *panel == Panel::Back)
     }
 
-    /// The doses on a panel, if there is one, as large as its whole picture: `14 + 4 x dyes` bytes a pixel.
+    /// The doses on a panel, if there is one, as large as its whole picture: `14 + 4 x fields` bytes a pixel ([`DyeFields`]).
     #[must_use]
     pub fn map(&self, panel: Panel) -> Option<DoseMap> {
         let (_, frame) = self.frames.iter().find(|(other, _)| *other == panel)?;
@@ -177,7 +178,8 @@ pub fn rod_doses_bound(
     earlier: Option<(&RodDoses, Standing)>,
     cancel: &Cancel,
 ) -> Result<RodDoses, RevealError> {
-    let (process, dyes) = (layout.process(), layout.raw().colours.rotation.len());
+    let (process, fields) = (layout.process(), DyeFields::of(&layout.raw().colours.rotation));
+    check_count(&fields)?;
     let flat_after = process.calibration.flat_after_diameters;
     let spec = match options.cells {
         Cells::Fine => fine_grid(layout),
@@ -202,20 +204,17 @@ pub fn rod_doses_bound(
     if let Some(rod) = earlier.filter(|_| standing.dyes) {
         return Ok(RodDoses { grid, dyes: rod.dyes.clone(), dips: rod.dips.clone(), bath });
     }
-    let mut dips = Vec::with_capacity(layout.dips().len());
-    for (number, dip) in layout.dips().iter().enumerate() {
-        dips.push(solve(dip_system(&grid, process, dip)?, earlier.and_then(|rod| rod.dips.get(number)))?);
-    }
-    let mut dyes = match dyes {
+    let dips = solve_dips((&grid, layout), &fields, earlier.map(|rod| &*rod.dips), &options.solve, cancel)?;
+    let mut dyes = match fields.len() {
         0 => None,
         count if process.dye == DyeBy::Dipped => Some(DoseField::bare(&grid, count)?),
-        count => {
-            let system = dye_system(&grid, process, &layout.section_colours(), count)?;
-            Some(solve(system, earlier.and_then(|rod| rod.dyes.as_ref()))?)
+        _ => {
+            let (sections, earlier) = (layout.section_colours(), earlier.and_then(|rod| rod.dyes.as_ref()));
+            Some(solve_dyes((&grid, process), &sections, &fields, earlier, &options.solve, cancel)?)
         }
     };
     if let Some(dyes) = &mut dyes {
-        layout.dips().iter().zip(&dips).for_each(|(dip, brought)| dyes.add(dip.colour, brought));
+        dipped(layout, &fields).zip(&dips).for_each(|((_, field), brought)| dyes.add(field, brought));
     }
     cancel.reach(700)?;
     Ok(RodDoses { grid, dyes, dips, bath })
@@ -224,11 +223,11 @@ pub fn rod_doses_bound(
 /// A grid that is fine enough for a layout's dyes and, where there is one, for its bath.
 #[must_use]
 pub fn fine_grid(layout: &Layout) -> GridSpec {
-    let (process, dyes) = (layout.process(), layout.raw().colours.rotation.len());
-    let dye_mm = (dyes > 0).then(|| process.dye_reach().along_mm);
+    let (process, fields) = (layout.process(), DyeFields::of(&layout.raw().colours.rotation));
+    let dye_mm = (!fields.is_empty()).then(|| fields.least_reach_factor() * process.dye_reach().along_mm);
     let bath_mm = process.discharge.map(|_| process.calibration.discharge_reach.along_mm);
     let reach_mm = dye_mm.into_iter().chain(bath_mm).fold(f64::INFINITY, f64::min);
-    GridSpec::fine(layout.fold(), reach_mm, dyes)
+    GridSpec::fine(layout.fold(), reach_mm, fields.len())
 }
 
 /// Computes the doses on the opened cloth of a layout.
@@ -260,12 +259,25 @@ pub fn reveal_doses_after(
     earlier: Option<&RodDoses>,
     cancel: &Cancel,
 ) -> Result<Reveal, RevealError> {
+    reveal_doses_standing(layout, options, earlier.map(|rod| (rod, Standing::default())), cancel)
+}
+
+/// As [`reveal_doses_after`], taking over what of an earlier solution stands.
+///
+/// # Errors
+/// [`RevealError`].
+pub fn reveal_doses_standing(
+    layout: &Layout,
+    options: &RevealOptions,
+    earlier: Option<(&RodDoses, Standing)>,
+    cancel: &Cancel,
+) -> Result<Reveal, RevealError> {
     let frames = frames(layout, options)?;
-    let rod = rod_doses(layout, options, earlier, cancel)?;
-    let (dyes, reach_mm) = (layout.raw().colours.rotation.len(), layout.process().dye_reach().along_mm);
-    let table = DoseTable::new(layout.fold(), &rod, dyes, reach_mm);
+    let rod = rod_doses_bound(layout, &rod_binds(layout), options, earlier, cancel)?;
+    let (fields, reach_mm) = (DyeFields::of(&layout.raw().colours.rotation), layout.process().dye_reach().along_mm);
+    let table = DoseTable::new(layout.fold(), &rod, &fields, reach_mm);
     cancel.reach(850)?;
-    let summary = summarise(layout.fold(), &rod, layout.process(), &layout.section_colours());
+    let summary = summarise(layout.fold(), &rod, layout.process(), &layout.section_colours(), &fields);
     cancel.reach(1000)?;
     Ok(Reveal { frames, summary, rod: Arc::new(rod), table: Arc::new(table), layout: Arc::new(layout.clone()) })
 }

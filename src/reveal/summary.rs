@@ -4,7 +4,7 @@ use super::RodDoses;
 use super::grid::RodGrid;
 use super::solver::Fields;
 use crate::geometry::{Bundle, BundlePoint, Panel};
-use crate::layout::Process;
+use crate::layout::{DyeFields, Process};
 
 /// One section as it comes out.
 #[derive(Debug, Clone, PartialEq)]
@@ -72,6 +72,19 @@ const PALE_BELOW: f64 = 0.6;
 /// Below this ratio two sides count as uneven (our own judgement): about what the eye sees side by side.
 pub(super) const UNEVEN_BELOW: f64 = 0.7;
 
+/// Doses of dyes, mixtures as a whole.
+struct Dosed<'a> {
+    fields: &'a Fields,
+    of: &'a DyeFields,
+}
+
+impl Dosed<'_> {
+    /// The dose of a dye in a cell.
+    fn value(&self, dye: usize, slab: usize, place: usize, across: usize) -> f64 {
+        self.of.dose(dye, |field| f64::from(self.fields.value(field, slab, place, across)))
+    }
+}
+
 /// Sums over a section's cloth, each cell counted by its area.
 #[derive(Debug, Clone, Copy, Default)]
 struct Sums {
@@ -87,8 +100,10 @@ pub(super) fn summarise(
     rod: &RodDoses,
     process: &Process,
     section_dyes: &[Option<usize>],
+    of: &DyeFields,
 ) -> Vec<SectionReveal> {
     let Some(fields) = rod.dyes.as_ref().map(super::dose::DoseField::fields) else { return Vec::new() };
+    let fields = &Dosed { fields, of };
     let mut sums = vec![Sums::default(); section_dyes.len()];
     for slab in 0..rod.grid.shape().slabs() {
         let index = rod.grid.section_at(rod.grid.along_mm(slab));
@@ -99,7 +114,7 @@ pub(super) fn summarise(
     (0..).zip(&sums).zip(section_dyes).map(|((index, sums), &dye)| section(rod, fields, process, index, sums, dye)).collect()
 }
 
-fn add_slab(fold: &dyn Bundle, grid: &RodGrid, fields: &Fields, process: &Process, slab: usize, dye: usize, sums: &mut Sums) {
+fn add_slab(fold: &dyn Bundle, grid: &RodGrid, fields: &Dosed<'_>, process: &Process, slab: usize, dye: usize, sums: &mut Sums) {
     let shape = grid.shape();
     for place in 0..shape.places() {
         // The middle of what cloth there is: a bundle's outline may leave out the middle of its box.
@@ -114,7 +129,7 @@ fn add_slab(fold: &dyn Bundle, grid: &RodGrid, fields: &Fields, process: &Proces
         for across in 0..shape.across() {
             // Cloth under blocks is meant to stay as it is.
             let area = grid.cloth_mm2(slab, place, across) * (1.0 - grid.column(slab, across).covered);
-            let dose = f64::from(fields.value(dye, slab, place, across));
+            let dose = fields.value(dye, slab, place, across);
             sums.area += area;
             sums.dose += area * dose;
             sums.reached += if dose >= process.calibration.reached_dose { area } else { 0.0 };
@@ -126,7 +141,14 @@ fn add_slab(fold: &dyn Bundle, grid: &RodGrid, fields: &Fields, process: &Proces
     }
 }
 
-fn section(rod: &RodDoses, fields: &Fields, process: &Process, index: usize, sums: &Sums, dye: Option<usize>) -> SectionReveal {
+fn section(
+    rod: &RodDoses,
+    fields: &Dosed<'_>,
+    process: &Process,
+    index: usize,
+    sums: &Sums,
+    dye: Option<usize>,
+) -> SectionReveal {
     let mean = |(area, dose): (f64, f64)| if area > 0.0 { dose / area } else { 0.0 };
     let even = |a: (f64, f64), b: (f64, f64)| {
         let (low, high) = (mean(a).min(mean(b)), mean(a).max(mean(b)));
@@ -152,7 +174,7 @@ fn section(rod: &RodDoses, fields: &Fields, process: &Process, index: usize, sum
 }
 
 /// Dose in the middle of the rod where the section is thickest.
-fn middle_dose(rod: &RodDoses, fields: &Fields, index: usize, dye: usize) -> f64 {
+fn middle_dose(rod: &RodDoses, fields: &Dosed<'_>, index: usize, dye: usize) -> f64 {
     let grid = &rod.grid;
     let slabs = (0..grid.shape().slabs()).filter(|&slab| grid.section_at(grid.along_mm(slab)) == index);
     let thickness = |&slab: &usize| grid.section(slab).height_mm.min(grid.section(slab).width_mm);
@@ -162,7 +184,7 @@ fn middle_dose(rod: &RodDoses, fields: &Fields, index: usize, dye: usize) -> f64
     let held = (0..grid.shape().across()).filter(|&across| layers(across).next().is_some());
     let Some(across) = held.min_by_key(|across| across.abs_diff(grid.shape().across() / 2)) else { return 0.0 };
     let present: Vec<usize> = layers(across).collect();
-    present.get(present.len() / 2).map_or(0.0, |&place| f64::from(fields.value(dye, slab, place, across)))
+    present.get(present.len() / 2).map_or(0.0, |&place| fields.value(dye, slab, place, across))
 }
 
 fn fixes(process: &Process, section: &SectionReveal) -> Vec<Fix> {

@@ -8,6 +8,7 @@ use super::RodDoses;
 use super::dose::DoseField;
 use super::grid::between;
 use crate::geometry::{Bundle, BundlePoint, ClothPoint};
+use crate::layout::DyeFields;
 use rayon::prelude::*;
 
 /// Numbers of values that are read together.
@@ -52,6 +53,8 @@ pub(super) struct DoseTable {
     dyes: usize,
     /// The dyes' reach along the cloth, mm.
     reach_mm: f64,
+    /// That of each of the values that are read together; empty where all have the dyes'.
+    reaches_mm: Vec<f64>,
     values: Vec<f32>,
 }
 
@@ -59,34 +62,44 @@ pub(super) struct DoseTable {
 const FAR_REACHES: f64 = 5.5;
 
 impl DoseTable {
-    /// Tables the doses of a rod; `reach_mm` is the dyes' reach along the cloth.
-    pub(super) fn new(fold: &dyn Bundle, rod: &RodDoses, dyes: usize, reach_mm: f64) -> Self {
-        let (grid, shape) = (&rod.grid, rod.grid.shape());
+    /// Tables the doses of a rod, kept as these fields; `reach_mm` is the dyes' reach along the cloth.
+    pub(super) fn new(fold: &dyn Bundle, rod: &RodDoses, fields: &DyeFields, reach_mm: f64) -> Self {
+        let (grid, shape, dyes) = (&rod.grid, rod.grid.shape(), fields.len());
+        let mut groups = fields.by_reach();
+        // The bath is mixed as dyes are.
+        groups[0].1.push(dyes);
         let lanes = LANES.into_iter().find(|&lanes| lanes > dyes).unwrap_or(LANES[2]);
         let (slabs, nodes) = (grid.shape().slabs(), shape.across() + 2);
         let mut values = vec![0.0; shape.places() * slabs * nodes * lanes];
-        let shares = |place: usize| -> Vec<f32> {
+        let shares = |factor: f64, place: usize| -> Vec<f32> {
             let of_slab = |slab: usize| {
-                let reaches = grid.flat_width_mm(slab, place) / reach_mm;
+                let reaches = grid.flat_width_mm(slab, place) / (factor * reach_mm);
                 (0..nodes).map(move |node| crease_share(reaches, place_of(node, shape.across())))
             };
             (0..slabs).flat_map(of_slab).collect()
         };
-        let alike = fold.is_even().then(|| shares(0));
+        let alike: Option<Vec<Vec<f32>>> = fold.is_even().then(|| groups.iter().map(|(factor, _)| shares(*factor, 0)).collect());
         let has_dose: Vec<bool> =
             (0..slabs * nodes).map(|at| grid.column_has_cloth(at / nodes, (at % nodes).clamp(1, nodes - 2) - 1)).collect();
         let pressed: Vec<bool> = (0..slabs).map(|slab| grid.is_pressed(slab)).collect();
         values.par_chunks_mut(slabs * nodes * lanes).enumerate().for_each(|(place, values)| {
             let layer = Layer { rod, place, dyes, lanes, nodes, has_dose: &has_dose, pressed: &pressed };
-            match &alike {
-                Some(shares) => layer.mix(shares, values),
-                None => layer.mix(&shares(place), values),
+            for (number, (factor, fields)) in groups.iter().enumerate() {
+                match &alike {
+                    Some(shares) => layer.mix(&shares[number], fields, values),
+                    None => layer.mix(&shares(*factor, place), fields, values),
+                }
             }
             layer.carry_on(values);
         });
         let (places, across, cell_mm, is_ring) = (shape.places(), shape.across(), grid.cell_mm(), grid.ring().is_some());
         let has_joins = fold.has_joins();
-        Self { places, slabs, across, cell_mm, is_ring, has_joins, lanes, dyes, reach_mm, values }
+        let mut reaches_mm = Vec::new();
+        if !fields.is_plain() {
+            reaches_mm = vec![reach_mm; lanes];
+            fields.all().iter().zip(&mut reaches_mm).for_each(|(field, mm)| *mm *= field.reach_factor);
+        }
+        Self { places, slabs, across, cell_mm, is_ring, has_joins, lanes, dyes, reach_mm, reaches_mm, values }
     }
 
     /// Values read together.
@@ -108,11 +121,14 @@ impl DoseTable {
         if !self.has_joins {
             return own;
         }
-        let joins = fold.joins(cloth, FAR_REACHES * self.reach_mm).into_iter().flatten();
+        let farthest_mm = self.reaches_mm.iter().copied().fold(self.reach_mm, f64::max);
+        let joins = fold.joins(cloth, FAR_REACHES * farthest_mm).into_iter().flatten();
         joins.fold(own, |mixed, beyond| {
             let Some(other) = fold.to_bundle(beyond.point) else { return mixed };
-            let (share, other) = (0.5 * (-beyond.away_mm / self.reach_mm).exp() as f32, self.at::<L>(&other));
-            std::array::from_fn(|lane| mixed[lane] + share * (other[lane] - own[lane]))
+            let (share, other) = (|mm: f64| 0.5 * (-beyond.away_mm / mm).exp() as f32, self.at::<L>(&other));
+            let alike = share(self.reach_mm);
+            let share = |lane: usize| self.reaches_mm.get(lane).map_or(alike, |mm| share(*mm));
+            std::array::from_fn(|lane| mixed[lane] + share(lane) * (other[lane] - own[lane]))
         })
     }
 
@@ -210,10 +226,10 @@ struct Layer<'a> {
 }
 
 impl Layer<'_> {
-    /// Writes the mixed doses where any place has cloth. Where this one has none the equations give the dose that cloth would have
+    /// Writes the mixed doses of fields that reach equally far where any place has cloth. Where this one has none the equations give the dose that cloth would have
     /// there, between what lies under and over it: that of a sliver which the cells are too coarse for, and what the cells at the
     /// cloth's edge are read toward.
-    fn mix(&self, shares: &[f32], values: &mut [f32]) {
+    fn mix(&self, shares: &[f32], fields: &[usize], values: &mut [f32]) {
         let (grid, nodes) = (&self.rod.grid, self.nodes);
         let mates = [grid.mates().at_start(self.place), grid.mates().at_end(self.place)];
         for (at, values) in values.chunks_exact_mut(self.lanes).enumerate().filter(|(at, _)| self.has_dose[*at]) {
@@ -225,26 +241,26 @@ impl Layer<'_> {
                 #[expect(clippy::cast_possible_truncation, reason = "a share")]
                 let share = share * crease as f32;
                 own -= share;
-                self.add((slab, mate, node), share, CARRIED, values);
+                self.add((slab, mate, node), share, CARRIED, fields, values);
             }
-            self.add((slab, self.place, node), own, CARRIED, values);
+            self.add((slab, self.place, node), own, CARRIED, fields, values);
         }
     }
 
     /// Adds a share of the dose of a node's cloth: of a whole cell what the equations give. In a cell that an edge runs through they
     /// count what lies beyond the edge as well, so there, and beyond, the dose of the cloth beside it is carried on, as far as there
     /// is any; `steps` cells far at the most.
-    fn add(&self, node: Node, share: f32, steps: u8, values: &mut [f32]) {
+    fn add(&self, node: Node, share: f32, steps: u8, fields: &[usize], values: &mut [f32]) {
         let cloth = self.cloth_share(node);
         if cloth >= 1.0 || steps == 0 {
-            return self.add_solved(node, share, values);
+            return self.add_solved(node, share, fields, values);
         }
         let beside = self.beside(node).map(|beside| beside.map(|(node, weight)| (node, weight * self.cloth_share(node))));
         let all: f32 = STAND_IN + beside.iter().flatten().map(|(_, weight)| weight).sum::<f32>();
         let carried = share * (1.0 - cloth) / all;
-        self.add_solved(node, share * cloth + carried * STAND_IN, values);
+        self.add_solved(node, share * cloth + carried * STAND_IN, fields, values);
         for (beside, weight) in beside.into_iter().flatten().filter(|&(_, weight)| weight > 0.0) {
-            self.add(beside, carried * weight, steps - 1, values);
+            self.add(beside, carried * weight, steps - 1, fields, values);
         }
     }
 
@@ -274,23 +290,24 @@ impl Layer<'_> {
         ]
     }
 
-    fn add_solved(&self, (slab, place, node): Node, share: f32, values: &mut [f32]) {
-        let add = |field: &DoseField, values: &mut [f32]| {
+    fn add_solved(&self, (slab, place, node): Node, share: f32, fields: &[usize], values: &mut [f32]) {
+        let add = |of: &DoseField, fields: &[usize], values: &mut [f32], first: usize| {
             let (doses, across) = match node {
-                0 => (field.creases(), 0),
-                last if last == self.nodes - 1 => (field.creases(), 1),
-                node => (field.fields(), node - 1),
+                0 => (of.creases(), 0),
+                last if last == self.nodes - 1 => (of.creases(), 1),
+                node => (of.fields(), node - 1),
             };
             let slab = doses.slab(slab);
-            for (index, value) in values.iter_mut().enumerate() {
-                *value += share * slab[doses.row(place, index) + across];
+            for &field in fields {
+                values[field] += share * slab[doses.row(place, field - first) + across];
             }
         };
-        if let Some(dyes) = &self.rod.dyes {
-            add(dyes, &mut values[..self.dyes]);
+        let (dyes, bath) = fields.split_at(fields.partition_point(|field| *field < self.dyes));
+        if let Some(of) = &self.rod.dyes {
+            add(of, dyes, values, 0);
         }
-        if let Some(bath) = &self.rod.bath {
-            add(bath, &mut values[self.dyes..=self.dyes]);
+        if let Some(of) = &self.rod.bath {
+            add(of, bath, values, self.dyes);
         }
     }
 
@@ -414,7 +431,12 @@ mod tests {
         let grid = RodGrid::new(&Slanted, &Cloth::default(), &[], 1.0, &GridSpec { cell_mm, across }).unwrap();
         let system = dye_system(&grid, &process, &[Some(0)], 1).unwrap();
         let dyes = Some(DoseField::solve(system, None, &SolveOptions::default(), &Cancel::new()).unwrap());
-        DoseTable::new(&Slanted, &RodDoses { grid, dyes, dips: vec![], bath: None }, 1, process.dye_reach().along_mm)
+        DoseTable::new(
+            &Slanted,
+            &RodDoses { grid, dyes, dips: vec![], bath: None },
+            &DyeFields::plain(1),
+            process.dye_reach().along_mm,
+        )
     }
 
     /// Over creases that are no sides of the grid doses go on without a step: by a triangle's three, and by those of its strip.
@@ -432,7 +454,12 @@ mod tests {
         let grid = RodGrid::new(&fold, &Cloth::default(), &[], 1.0, &GridSpec { cell_mm: 4.0, across: 16 }).unwrap();
         let system = dye_system(&grid, &process, &[Some(0)], 1).unwrap();
         let dyes = Some(DoseField::solve(system, None, &SolveOptions::default(), &Cancel::new()).unwrap());
-        let table = DoseTable::new(&fold, &RodDoses { grid, dyes, dips: vec![], bath: None }, 1, process.dye_reach().along_mm);
+        let table = DoseTable::new(
+            &fold,
+            &RodDoses { grid, dyes, dips: vec![], bath: None },
+            &DyeFields::plain(1),
+            process.dye_reach().along_mm,
+        );
         let (mut least, mut most) = (f32::INFINITY, 0.0_f32);
         for crease in fold.creases(-1e6) {
             let run = (crease.line.p1 - crease.line.p0).normalize();

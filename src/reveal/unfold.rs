@@ -7,7 +7,7 @@ use super::mask::{PixelFrame, coverage};
 use super::relief::{CREASE_MM, relief, relief_beside};
 use super::table::{DoseTable, for_lanes};
 use crate::geometry::{Bundle, BundlePoint, ClothPoint, Fold, Outline, Panel};
-use crate::layout::{Hand, Layout, Process};
+use crate::layout::{DyeFields, Hand, Layout, Process};
 use kurbo::Point;
 use rayon::prelude::*;
 use std::ops::Range;
@@ -21,7 +21,7 @@ pub struct DoseMap {
     pub rows: Range<usize>,
     /// Which panel.
     pub panel: Panel,
-    /// Number of dyes.
+    /// Number of doses that a pixel has: one for each dye, and what mixtures have besides ([`DyeFields`]).
     pub dyes: usize,
     /// Share of each pixel that is cloth, row by row, 0 to 1.
     pub coverage: Vec<f32>,
@@ -43,7 +43,7 @@ impl DoseMap {
     }
 }
 
-/// Opens a bundle whose doses were solved: one panel of the garment in a frame, doses of `dyes` dyes. `None` where the garment lacks the
+/// Opens a bundle whose doses were solved: one panel of the garment in a frame, doses of `dyes` unmixed dyes. `None` where the garment lacks the
 /// panel. [`super::Reveal::map`] does this for a layout's.
 #[must_use]
 pub fn opened(
@@ -55,7 +55,7 @@ pub fn opened(
     frame: PixelFrame,
 ) -> Option<DoseMap> {
     let outline = fold.lay().panels().panel(panel)?.whole();
-    let table = DoseTable::new(fold, rod, dyes, process.dye_reach().along_mm);
+    let table = DoseTable::new(fold, rod, &DyeFields::plain(dyes), process.dye_reach().along_mm);
     let unfold = Unfold { fold, grid: &rod.grid, process, table: &table, dyes };
     Some(unfold.rows(panel, outline, frame, 0..frame.height))
 }
@@ -72,7 +72,7 @@ pub(super) struct Unfold<'a> {
 impl<'a> Unfold<'a> {
     /// A layout's rod to be opened.
     pub(super) fn of(layout: &'a Layout, rod: &'a RodDoses, table: &'a DoseTable) -> Self {
-        let dyes = layout.raw().colours.rotation.len();
+        let dyes = table.bath();
         Self { fold: layout.fold(), grid: &rod.grid, process: layout.process(), table, dyes }
     }
 

@@ -25,7 +25,7 @@ macro_rules! example {
 }
 
 /// Harbour Row: the rowing club's regatta order. The first is what the program shows when nothing is asked for.
-pub const EXAMPLE_LAYOUTS: [Example; 19] = [
+pub const EXAMPLE_LAYOUTS: [Example; 20] = [
     example!("", "harbour-row-tee-m.ron"),
     example!("", "harbour-row-tee-s.ron"),
     example!("", "harbour-row-tee-2xl.ron"),
@@ -45,6 +45,7 @@ pub const EXAMPLE_LAYOUTS: [Example; 19] = [
     example!("", "harbour-row-striped-tee-m.ron"),
     example!("", "harbour-row-reverse-tote.ron"),
     example!("", "harbour-row-spiral-tee-m.ron"),
+    example!("", "harbour-row-slate-tee-m.ron"),
 ];
 
 /// Spacing presets.

@@ -56,7 +56,7 @@ pub use layout_file::{
 pub use learned_file::{learned_text, parse_learned, photograph_mark, read_learned};
 pub use locate::{Place, locate};
 pub use marks_file::{marks_path, marks_text, parse_marks, read_marks, save_marks};
-pub use now::{fixed_time, planning_time};
+pub use now::{fixed_time, planning_time, today};
 pub use order_draft::{LineFault, OrderDraft, path_from};
 pub use photograph::{
     PHOTOGRAPH_ENDINGS, PhotographError, PhotographProblem, is_named_photograph, photograph_of, read_photograph,

@@ -1,8 +1,9 @@
 //! What time it is for whatever is planned or suggested: the system's, unless a picture or a test wants it fixed.
 
 use crate::plan::WallClock;
-use jiff::Timestamp;
-use jiff::civil::DateTime;
+use jiff::civil::{Date, DateTime};
+use jiff::tz::TimeZone;
+use jiff::{Timestamp, ZonedDateTime};
 
 /// Names a fixed time in seconds since 1970 that programs take for now, so that what they make can be made again alike (published: the
 /// `SOURCE_DATE_EPOCH` specification of the Reproducible Builds project, 1.1).
@@ -13,6 +14,12 @@ const FIXED: &str = "SOURCE_DATE_EPOCH";
 pub fn planning_time(clock: &WallClock) -> DateTime {
     let shown = clock.shows(fixed_time().unwrap_or_else(Timestamp::now));
     shown.with().second(0).subsec_nanosecond(0).build().unwrap_or(shown)
+}
+
+/// Today by the system's clock and zone, or the fixed day in universal time. Only for what is suggested or noted.
+#[must_use]
+pub fn today() -> Date {
+    fixed_time().map_or_else(|| ZonedDateTime::now().date(), |time| TimeZone::UTC.to_datetime(time).date())
 }
 
 /// The fixed time, if there is one.

@@ -133,7 +133,7 @@ mod tests {
         let place = tempfile::tempdir().unwrap();
         let shelf = SwatchShelf::new(place.path().join("deep/swatches.ron"));
         assert!(shelf.book().unwrap().swatches().is_empty() && !shelf.path().exists());
-        let teal = |blue| Swatch { name: "teal".to_owned(), srgb: Srgb { red: 15, green: 124, blue } };
+        let teal = |blue| Swatch::plain("teal", Srgb { red: 15, green: 124, blue });
         assert_eq!(shelf.keep(&teal(138)).unwrap(), []);
         assert_eq!(shelf.keep(&teal(138)).unwrap(), []);
         assert_eq!(shelf.keep(&teal(90)).unwrap(), [Renamed { from: "teal".to_owned(), to: "teal 2".to_owned() }]);

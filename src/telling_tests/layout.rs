@@ -8,7 +8,8 @@ use crate::geometry::{
     Side, SpacingError, Span, SpiralError, Top, WashDirection, WashError,
 };
 use crate::layout::{
-    BindRef, Fibre, FoldWords, LayoutError, LayoutProblem, ParseColourError, ParseFibresError, Warning, warning_runs,
+    BindRef, Fibre, FoldWords, LayoutError, LayoutProblem, MixtureProblem, ParseColourError, ParseFibresError, Warning,
+    warning_runs,
 };
 use crate::measure::RuleMarks;
 use crate::store::{EXAMPLE_LAYOUTS, parse_layout};
@@ -35,12 +36,27 @@ fn layouts() {
         LayoutProblem::LongText { .. } => LayoutProblem::LongText { length: 60_000, most: 50_000 },
         LayoutProblem::TooMany { .. } => LayoutProblem::TooMany { count: 201, most: 200 },
         LayoutProblem::ColourTwice { .. } => LayoutProblem::ColourTwice { name: "teal".to_owned() },
+        LayoutProblem::Mixture(_) => MixtureProblem::Count { count: 1 }.into(),
         LayoutProblem::UnknownColour { .. } =>
             LayoutProblem::UnknownColour { name: "red".to_owned(), known: vec!["teal".to_owned(), "amber".to_owned()] },
         LayoutProblem::BareAndColoured { .. } => LayoutProblem::BareAndColoured { section: 4, colour: "teal".to_owned() },
         LayoutProblem::UnknownSection { .. } => LayoutProblem::UnknownSection { section: 99, most: 18 },
     );
     refusals(&problems);
+    let mixtures = every!(MixtureProblem:
+        MixtureProblem::Count { .. } => MixtureProblem::Count { count: 4 },
+        MixtureProblem::Name { .. } => MixtureProblem::Name { length: 0 },
+        MixtureProblem::NameTwice { .. } => MixtureProblem::NameTwice { name: "blue".to_owned() },
+        MixtureProblem::Number { .. } => MixtureProblem::Number { value: 9.0, least: 0.4, most: 2.5 },
+        MixtureProblem::OfCloth { .. } => MixtureProblem::OfCloth { count: 2 },
+        MixtureProblem::Shares { .. } => MixtureProblem::Shares { percent: 90.0 },
+    );
+    refusals(&mixtures);
+    let within = |key| Field::from("colours.rotation").item(3).then("components").item(2).then(key);
+    for field in ["percent", "reach_factor", "name"].map(within) {
+        let placed = |problem: &MixtureProblem| LayoutError { field: field.clone(), problem: problem.clone().into() };
+        refusals(&mixtures.iter().map(placed).collect::<Vec<_>>());
+    }
     let fields =
         [Field::from("thread.tail_mm"), Field::from("garment.cloth.grams_per_m2"), Field::from("colours.rotation").item(3)];
     for field in fields {

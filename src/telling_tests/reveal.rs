@@ -2,6 +2,7 @@
 
 use super::handbook::{named_by_variant, quoted, quotes};
 use super::{every, refusals, warnings};
+use crate::layout::MixtureProblem;
 use crate::reveal::colour::{BetterOrder, ColourWarning, SwatchBookError, SwatchBookProblem};
 use crate::reveal::solver::{SolverError, Values};
 use crate::reveal::{Advice, Fix, RevealError, RevealLength};
@@ -30,6 +31,7 @@ fn reveals() {
         RevealError::NoCloth { .. } => RevealError::NoCloth { length_mm: 0.0, places: 0 },
         RevealError::TooManyCells { .. } => RevealError::TooManyCells { cells: 1_000_000_000, most: 60_000_000 },
         RevealError::TooManyDyes { .. } => RevealError::TooManyDyes { dyes: 20, most: 16 },
+        RevealError::TooManyComponents { .. } => RevealError::TooManyComponents { dyes: 8, fields: 20, most: 16 },
         RevealError::TooManyPixels { .. } =>
             RevealError::TooManyPixels { width: 90_000, height: 90_000, most: 60_000_000, finest_mm: 0.3 },
         RevealError::Length { .. } => length(RevealLength::Cell),
@@ -48,6 +50,7 @@ fn swatch_books() {
         SwatchBookProblem::LongNote { .. } => SwatchBookProblem::LongNote { length: 60_000, most: 50_000 },
         SwatchBookProblem::TooMany { .. } => SwatchBookProblem::TooMany { count: 2001, most: 2000 },
         SwatchBookProblem::NameTwice { .. } => SwatchBookProblem::NameTwice { name: name(), first: 1 },
+        SwatchBookProblem::Mixture(_) => SwatchBookProblem::Mixture(MixtureProblem::Shares { percent: 90.0 }),
         SwatchBookProblem::Depth { .. } => SwatchBookProblem::Depth { name: name(), value: 0.0, least: 0.01, most: 50.0 },
     );
     let field = || Field::from("swatches").item(3).then("depth_percent");
@@ -69,6 +72,8 @@ fn colours_and_advice() {
     let all = every!(ColourWarning:
         ColourWarning::NeighboursAlike { .. } => alike(Some(better)),
         ColourWarning::RingsLost { .. } => ColourWarning::RingsLost { colour: colour(), difference, limit },
+        ColourWarning::MixtureUnlike { .. } =>
+            ColourWarning::MixtureUnlike { colour: "slate".to_owned(), difference: 14.2, limit: 5.0 },
         ColourWarning::LostOnGround { .. } => ColourWarning::LostOnGround { colour: colour(), difference, limit },
     );
     warnings(&all);

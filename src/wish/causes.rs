@@ -292,9 +292,13 @@ fn least(colours: &[Lab], wished: Lab) -> f64 {
 fn all(shelf: &Shelf) -> Vec<Lab> {
     let shares = if shelf.is_discharged { &SHARES[..] } else { &SHARES[4..] };
     let of_dye = |dye: usize| {
-        let set = shelf.alone(dye);
+        let (set, parted) = (shelf.alone(dye), shelf.parted(dye));
         let tried = doses().flat_map(|dose| shares.iter().map(move |share| (dose, *share)));
-        tried.map(move |(dose, share)| set.lab(&[dose], share)).collect::<Vec<_>>()
+        let lab = |(dose, share): (f64, f64)| {
+            let doses = parted.iter().map(|shares| shares.iter().map(|share| share * dose).collect::<Vec<_>>());
+            doses.map(|doses| set.lab(&doses, share)).collect::<Vec<_>>()
+        };
+        tried.flat_map(lab).collect::<Vec<_>>()
     };
     (0..shelf.swatches.len()).flat_map(of_dye).collect()
 }

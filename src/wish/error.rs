@@ -1,6 +1,6 @@
 //! What can't be wished, and why nothing is found.
 
-use crate::layout::{LayoutError, LayoutProblem};
+use crate::layout::{LayoutError, LayoutProblem, MixtureProblem};
 use crate::reveal::RevealError;
 use crate::telling::{Field, Refused, Told, Voice, displayed_as_in_files, listed};
 
@@ -39,6 +39,15 @@ pub enum WishProblem {
     DyeTwice {
         /// The name.
         name: String,
+    },
+    /// Components of a dye that make no mixture.
+    Mixture(MixtureProblem),
+    /// Mixtures whose components go so many ways that they can't be told apart beforehand.
+    Reaches {
+        /// Factors on the reach that there are, 1 among them.
+        count: usize,
+        /// The limit.
+        most: usize,
     },
     /// A dye that is not on the shelf.
     UnknownDye {
@@ -172,7 +181,11 @@ impl FulfilError {
 
 impl Refused for WishError {
     fn told(&self, voice: Voice) -> Told {
-        self.problem.told(voice).at(self.field.said(voice))
+        let told = match &self.problem {
+            WishProblem::Mixture(problem) => problem.of(&self.field, voice),
+            problem => problem.told(voice),
+        };
+        told.at(self.field.said(voice))
     }
 }
 
@@ -190,6 +203,11 @@ impl Refused for WishProblem {
                 Told::new(format!("{count} dyes are too many"), format!("keep the {most} that are nearest to the wish"))
             }
             Self::DyeTwice { name } => Told::new(format!("\"{name}\" appears twice"), "keep one or rename it"),
+            Self::Mixture(problem) => problem.told(voice),
+            Self::Reaches { count, most } => Told::new(
+                format!("components reach {count} different ways, and a wish can tell {most}"),
+                "give components the same reach, or leave mixtures out",
+            ),
             Self::UnknownDye { name, known } => Told::new(
                 format!("\"{name}\" is not a dye on the shelf"),
                 format!("write one of {}", listed(known.iter().map(|name| format!("\"{name}\"")), "or")),

@@ -162,8 +162,8 @@ impl<'a> Work<'a> {
         let wanted: Vec<bool> = target.rows.iter().map(Option::is_some).collect();
         let rows = Rows::of(&exact, &wanted, options.samples);
         cancel.check()?;
-        // Any dye goes the same way.
-        let two = [shelf.swatches[0].clone(), shelf.swatches[1].clone()];
+        // Any dye goes the same way, or some of the few that components of mixtures go.
+        let two = [0, 1].map(|dye| shelf.any(&shelf.swatches[dye].name));
         let one_dye = plain(given, &two[..1])?;
         let bound = RevealOptions { cells: bound_cells(&exact, options), ..options.reveal };
         // Each solve keeps one processor busy.

@@ -4,7 +4,7 @@ use super::error::FulfilError;
 use super::rows::Rows;
 use super::tied::tied;
 use crate::geometry::Thread;
-use crate::layout::{Layout, Swatch};
+use crate::layout::{DyeFields, Layout, Swatch};
 use crate::measure::RuleMarks;
 use crate::reveal::colour::DyeSet;
 use crate::reveal::{Cancel, RevealOptions, rod_binds, rod_doses_bound};
@@ -86,7 +86,7 @@ struct Tied {
 pub(super) struct Comb {
     rows: Rows,
     binds: Vec<Tied>,
-    /// Of each place the dose of its own section's dye, and the share of the garment's colour that is gone.
+    /// Of each place the doses of its own section's dye, one of each reach, and the share of the garment's colour that is gone.
     own: Vec<f32>,
     gone: Vec<f32>,
 }
@@ -128,11 +128,15 @@ impl Comb {
         }
         let rows = Rows::of(&comb, &wanted, SAMPLES);
         let doses = rows.doses(&comb, &rod);
-        let mut own = vec![0.0; doses.gone.len()];
+        let fields = DyeFields::of(&comb.raw().colours.rotation);
+        let of_dye = [0, 1].map(|dye| fields.of_dye(dye).map(|(number, _)| number).collect::<Vec<_>>());
+        let (count, mut own) = (fields.len(), Vec::with_capacity(doses.gone.len() * of_dye[0].len()));
         for row in 0..rows.len() {
             let dye = binds.partition_point(|bind| bind.middle <= row) % 2;
-            rows.places(row).for_each(|place| own[place] = doses.read.dyes[2 * place + dye]);
+            // Places follow each other row by row.
+            own.extend(rows.places(row).flat_map(|place| of_dye[dye].iter().map(move |field| count * place + field)));
         }
+        let own = own.into_iter().map(|at: usize| doses.read.dyes[at]).collect();
         Ok(Self { rows, binds, own, gone: doses.gone })
     }
 

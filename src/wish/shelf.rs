@@ -1,8 +1,8 @@
 //! The dyes to choose among.
 
 use super::error::{WishError, WishProblem};
-use crate::layout::{Layout, Swatch};
-use crate::reveal::colour::{Dye, DyeSet, Ground, Lab};
+use crate::layout::{COMPONENTS, Component, DyeFields, Layout, Swatch};
+use crate::reveal::colour::{DyeSet, Ground, Lab};
 use crate::reveal::solver::MOST_FIELDS;
 
 /// The number of what stands for no dye, and its name among the others: white on white, which adds nothing. In a layout such sections are left bare.
@@ -15,13 +15,15 @@ pub(super) struct Shelf {
     pub(super) ground: Ground,
     pub(super) is_discharged: bool,
     pub(super) swatches: Vec<Swatch>,
+    /// Factors on how far dyes reach, each that there is once: 1 alone where nothing is mixed.
+    reach_factors: Vec<f64>,
 }
 
 impl Shelf {
     /// These dyes, or where there are none the layout's own.
     pub(super) fn of(dyes: &[Swatch], layout: &Layout) -> Result<Self, WishError> {
         let dyes = if dyes.is_empty() { &layout.raw().colours.rotation } else { dyes };
-        let none = Swatch { name: NO_DYE.to_owned(), srgb: Ground::WHITE };
+        let none = Swatch::plain(NO_DYE, Ground::WHITE);
         let dyes: Vec<Swatch> = dyes.iter().filter(|dye| dye.name != NO_DYE).cloned().collect();
         // One of the fields that are solved at once is kept for no dye.
         if !(1..MOST_FIELDS).contains(&dyes.len()) {
@@ -31,7 +33,34 @@ impl Shelf {
         let is_discharged = layout.process().discharge.is_some();
         let ground = Ground::of_layout(layout);
         let ground = if is_discharged { ground } else { Ground::plain(ground.garment) };
-        Ok(Self { ground, is_discharged, swatches: std::iter::once(none).chain(dyes).collect() })
+        let reach_factors: Vec<f64> =
+            DyeFields::of(&dyes).by_reach().into_iter().filter(|(_, of)| !of.is_empty()).map(|(f, _)| f).collect();
+        let [_, most] = COMPONENTS;
+        if reach_factors.len() > most {
+            let problem = WishProblem::Reaches { count: reach_factors.len(), most };
+            return Err(WishError { field: "dyes".into(), problem });
+        }
+        Ok(Self { ground, is_discharged, swatches: std::iter::once(none).chain(dyes).collect(), reach_factors })
+    }
+
+    /// What stands for any of the dyes where doses are solved, by a name: something of each reach that there is, in their order.
+    pub(super) fn any(&self, name: &str) -> Swatch {
+        let (srgb, count) = (Ground::WHITE, self.reach_factors.len());
+        let plain = Swatch::plain(name, srgb);
+        if let [only] = self.reach_factors[..]
+            && only.total_cmp(&1.0).is_eq()
+        {
+            return plain;
+        }
+        // A mixture has two components at least.
+        let factors = self.reach_factors.iter().cycle().take(count.max(COMPONENTS[0]));
+        let component = |(number, &reach_factor): (usize, &f64)| Component {
+            name: format!("{name} {number}"),
+            srgb,
+            percent: 100.0 / count.max(COMPONENTS[0]) as f64,
+            reach_factor,
+        };
+        Swatch { components: factors.enumerate().map(component).collect(), ..plain }
     }
 
     pub(super) fn has(&self, name: &str) -> bool {
@@ -42,9 +71,23 @@ impl Shelf {
         self.swatches.iter().skip(1).map(|swatch| swatch.name.clone()).collect()
     }
 
-    /// A single dye on the ground.
+    /// A single dye on the ground, by its doses of each reach that there is.
     pub(super) fn alone(&self, dye: usize) -> DyeSet {
-        DyeSet::new(self.ground, &[Dye::over_white(self.swatches[dye].srgb)])
+        DyeSet::spread(self.ground, &self.swatches[dye], &self.reach_factors)
+    }
+
+    /// Shares of a full dose that what reaches differently of a dye may have beside each other: all alike, and of a mixture what goes farther
+    /// with half of the rest, and by itself.
+    pub(super) fn parted(&self, dye: usize) -> Vec<Vec<f64>> {
+        let mut parted = vec![vec![1.0; self.reach_factors.len()]];
+        let mut own: Vec<f64> = self.swatches[dye].components.iter().map(|one| one.reach_factor).collect();
+        own.sort_by(f64::total_cmp);
+        own.dedup();
+        for &nearer in own.split_last().map_or(&[][..], |(_farthest, nearer)| nearer) {
+            let of = |share: f64| self.reach_factors.iter().map(|factor| if *factor <= nearer { share } else { 1.0 }).collect();
+            parted.extend([0.5, 0.0].map(of));
+        }
+        parted
     }
 
     /// The garment's own colour.
@@ -60,7 +103,7 @@ impl Shelf {
     /// A dye at its swatch's strength on that ground; the ground itself for one that is not there.
     pub(super) fn dyed(&self, name: &str) -> Lab {
         let dye = self.swatches.iter().position(|swatch| swatch.name == name).unwrap_or_default();
-        self.alone(dye).lab(&[1.0], 1.0)
+        self.alone(dye).lab(&vec![1.0; self.reach_factors.len()], 1.0)
     }
 
     /// The same dyes on white cloth.

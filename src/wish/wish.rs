@@ -2,7 +2,7 @@
 
 use super::error::{WishError, WishProblem};
 use super::shelf::Shelf;
-use crate::layout::{DyeBy, Layout, LayoutError, Srgb, Swatch, check_name};
+use crate::layout::{DyeBy, Layout, LayoutError, Srgb, Swatch, check_components, check_name};
 use crate::reveal::colour::Lab;
 use crate::telling::Field;
 
@@ -113,6 +113,10 @@ impl Wish {
             named(field(), &dye.name)?;
             if self.dyes[..index].iter().any(|earlier| earlier.name == dye.name) {
                 return refused(field(), WishProblem::DyeTwice { name: dye.name.clone() });
+            }
+            let within = Field::from("dyes").item(index + 1);
+            if let Err((field, problem)) = check_components(&dye.components) {
+                return refused(within.then(field), WishProblem::Mixture(problem));
             }
         }
         if !(1..=MOST_PARTS).contains(&self.parts.len()) {

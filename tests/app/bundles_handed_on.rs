@@ -39,7 +39,7 @@ fn what_a_bundle_brings_is_kept_beside_what_is_there() {
     let first = &book.swatches()[0].colour;
     let mut other = first.srgb;
     other.red ^= 0x40;
-    swatches.keep(&Swatch { name: first.name.clone(), srgb: other }).unwrap();
+    swatches.keep(&Swatch::plain(first.name.clone(), other)).unwrap();
     let mut window = window_with(home.path(), Some(path.clone()), SIZE);
     assert!(offers(&window));
     assert!(window.query_by_label(&format!("Spacing preset: {}", preset.name)).is_some());

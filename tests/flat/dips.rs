@@ -2,7 +2,7 @@
 
 use crate::bodies::{LAYER_MM, spec, square};
 use pleatwright::geometry::*;
-use pleatwright::layout::{Dip, DipSpec, DyeBy, Figures, Hand, Layout, Process};
+use pleatwright::layout::{Component, Dip, DipSpec, DyeBy, Figures, Hand, Layout, Process};
 use pleatwright::reveal::solver::SolveOptions;
 use pleatwright::reveal::*;
 use pleatwright::store::{EXAMPLE_LAYOUTS, parse_layout};
@@ -73,6 +73,43 @@ fn beyond_the_waterline_the_dose_falls_as_along_a_fin() {
             assert!(worst < 0.003 && beyond > 1000, "edge {edge}, {minutes} min: {worst} off over {beyond} cells");
         }
     }
+}
+
+/// A corner dipped into a mixture: what reaches 1.5 times as far has the doses of a dye whose calibration does, and the dip brings two fields.
+#[test]
+fn a_dip_into_a_mixture_parts() {
+    let example = EXAMPLE_LAYOUTS.iter().find(|example| example.short_name().contains("triangle-pillowcase")).unwrap();
+    let mut raw = parse_layout(example.text).unwrap().raw().clone();
+    raw.blocks = None;
+    raw.binds.edits.clear();
+    raw.process = Process { dye: DyeBy::Dipped, hand: Hand::EXACT, ..Process::default() };
+    let colour = raw.colours.rotation[1].name.clone();
+    raw.dips = vec![DipSpec { part: DipPart::Corner(1), depth_mm: 15.0, minutes: 5.0, colour }];
+    let options = RevealOptions { cells: Cells::Of(GridSpec { cell_mm: 6.0, across: 16 }), ..RevealOptions::default() };
+    let solved = |layout: &Layout| rod_doses(layout, &options, None, &Cancel::new()).unwrap();
+    let plain = Layout::try_from(raw.clone()).unwrap();
+    let mut calibration = plain.process().calibration;
+    calibration.dye_reach = calibration.dye_reach.times(1.5);
+    let [near, far] = [&plain, &plain.with_calibration(calibration)].map(solved);
+    let half = |name: &str, reach_factor| Component {
+        name: name.to_owned(),
+        srgb: raw.colours.rotation[1].srgb,
+        percent: 50.0,
+        reach_factor,
+    };
+    raw.colours.rotation[1].components = vec![half("near", 1.0), half("far", 1.5)];
+    let parted = solved(&Layout::try_from(raw).unwrap());
+    assert_eq!((parted.dips.len(), parted.dyes.as_ref().unwrap().fields().count()), (2, 3));
+    let (shape, dose) = (parted.grid.shape(), |rod: &RodDoses, field, at: [usize; 3]| {
+        f64::from(rod.dyes.as_ref().unwrap().fields().value(field, at[0], at[1], at[2]))
+    });
+    let (mut off, mut apart) = (0.0_f64, 0.0_f64);
+    for (slab, across) in (0..shape.slabs()).flat_map(|slab| (0..shape.across()).map(move |across| (slab, across))) {
+        let at = [slab, shape.places() / 2, across];
+        off = off.max((dose(&parted, 1, at) - dose(&near, 1, at)).abs()).max((dose(&parted, 2, at) - dose(&far, 1, at)).abs());
+        apart = apart.max(dose(&parted, 2, at) - dose(&parted, 1, at));
+    }
+    assert!(off < 1e-5 && apart > 0.05, "{off} off, {apart} apart");
 }
 
 /// The example's triangles, dipped with two corners in two colours and nothing else: each colour lies where its corner came from, the

@@ -3,7 +3,7 @@
 use crate::bodies::{LAYER_MM, spec, square};
 use kurbo::Point;
 use pleatwright::geometry::*;
-use pleatwright::layout::{Calibration, Discharge, DyeBy, Hand, Process};
+use pleatwright::layout::{Calibration, Discharge, DyeBy, DyeFields, Hand, Process};
 use pleatwright::reveal::solver::{Fields, SolveOptions, Solved};
 use pleatwright::reveal::*;
 use std::f64::consts::{FRAC_PI_4, PI};
@@ -239,7 +239,7 @@ fn layers_that_dye_does_not_reach_are_found() {
         };
         let system = dye_system(&grid, &process, &[Some(0)], 1).unwrap();
         let dyes = DoseField::solve(system, None, &SolveOptions::default(), &Cancel::new()).unwrap();
-        RodDoses { grid, dyes: Some(dyes), dips: vec![], bath: None }.unreached(0.4)
+        RodDoses { grid, dyes: Some(dyes), dips: vec![], bath: None }.unreached(&DyeFields::plain(1), 0.4)
     };
     let free = unreached(None);
     assert!(free.contains(&24) && !free.contains(&0) && !free.contains(&48), "{free:?}");

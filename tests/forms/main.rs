@@ -10,6 +10,7 @@ mod journal;
 mod layouts;
 mod learned;
 mod marks;
+mod mixtures;
 mod places;
 mod plans;
 mod projectors;

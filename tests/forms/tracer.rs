@@ -111,7 +111,7 @@ impl At<'_> {
             "srgb" | "over" => "#0f7c8a",
             "letter" => "A",
             "path" | "front" | "back" => "M0,0 L1,1",
-            "made" => "2027-05-03",
+            "made" | "on" => "2027-05-03",
             "at" | "from" | "to" | "deadline" => "2027-05-03T08:00:00",
             _ => "teal",
         }

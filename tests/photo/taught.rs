@@ -94,7 +94,7 @@ fn run(folder: &Path, arguments: &[&str]) -> Output {
 /// Mean CIEDE2000 between a white tee with these values and with others.
 fn tee_differs(a: Calibration, b: Calibration) -> f64 {
     let mut spec = starter(GarmentKind::CrewTee, Some("M"), &RawMeasures::default()).unwrap();
-    spec.garment.colour = Some(Swatch { name: "white".to_owned(), srgb: "#f5f3ea".parse().unwrap() });
+    spec.garment.colour = Some(Swatch::plain("white", "#f5f3ea".parse().unwrap()));
     spec.process.hand = Hand::EXACT;
     let layout = Layout::try_from(spec).unwrap();
     let [a, b] = [a, b].map(|calibration| {
@@ -162,7 +162,11 @@ fn begins_layouts(folder: &Path, learned: &Learned) {
     let output = run(folder, &["new", "-o", "tee.ron", "--calibration", "mine.ron"]);
     assert!(output.status.success(), "{}", String::from_utf8_lossy(&output.stderr));
     let begun = parse_layout(&fs::read_to_string(folder.join("tee.ron")).unwrap()).unwrap();
-    assert_eq!(begun.process().calibration, learned.calibration(Calibration::default()));
+    assert!(begun.process().calibration.has_values_of(&learned.calibration(Calibration::default())));
+    let text = fs::read_to_string(folder.join("tee.ron")).unwrap();
+    assert!(begun.process().calibration.learned.is_some() && text.contains("learned: (pieces: 1, on: \"2"), "{text}");
+    let said = String::from_utf8(run(folder, &["reveal", "tee.ron", "-o", "tee.png", "--pixel", "8mm"]).stdout).unwrap();
+    assert!(said.contains("An estimate, with calibration learned from 1 piece, 2"), "{said}");
     let before = fs::read(folder.join("square.ron")).unwrap();
     let reveal = ["reveal", "square.ron", "-o", "square.png", "--calibration", "mine.ron"];
     let said = String::from_utf8(run(folder, &reveal).stdout).unwrap();

@@ -161,7 +161,7 @@ fn a_discharge_without_alkali_is_warned_of() {
 fn coloured(name: &str, srgb: Option<Srgb>) -> Layout {
     let mut raw = layout("harbour-row-tee-m.ron").raw().clone();
     raw.name = name.to_owned();
-    raw.garment.colour = srgb.map(|srgb| Swatch { name: name.to_owned(), srgb });
+    raw.garment.colour = srgb.map(|srgb| Swatch::plain(name, srgb));
     Layout::try_from(raw).unwrap()
 }
 

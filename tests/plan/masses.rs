@@ -2,7 +2,7 @@
 
 use crate::assert_close;
 use crate::common::rows;
-use crate::{layout, recipe};
+use crate::{layout, process, recipe};
 use pleatwright::layout::{Figures, Layout};
 use pleatwright::measure::LengthStyle;
 use pleatwright::plan::*;
@@ -55,6 +55,31 @@ fn sulfur_dioxide_is_bounded() {
     }
     // NIOSH Pocket Guide: one gram in a closed room is above the limit for a quarter of an hour.
     assert!(DischargeAgent::ThioureaDioxide.so2_ppm(1.0, 30.0) > air_limits(Gas::SulfurDioxide, Region::UnitedStates).short_ppm);
+}
+
+/// A mixture is weighed as one powder, as much as an unmixed dye; for who mixes it its components are told by their shares.
+#[test]
+fn a_mixture_is_weighed_as_one_powder() {
+    let mixed = layout("harbour-row-slate-tee-m.ron");
+    let mut raw = mixed.raw().clone();
+    raw.colours.rotation[0].components.clear();
+    let plain = Layout::try_from(raw).unwrap();
+    let masses = |layout: &Layout| {
+        let figures = Figures::of(layout);
+        GarmentMasses::of(layout, &figures, &recipe("powder-on-white"), LengthStyle::default())
+    };
+    let [mixed_masses, plain_masses] = [&mixed, &plain].map(masses);
+    let [mixed_dye, plain_dye] = [&mixed_masses, &plain_masses].map(|masses| &masses.dyes[0]);
+    assert_eq!(mixed_dye.dye, plain_dye.dye);
+    assert_eq!((plain_dye.components.len(), plain_dye.mixing()), (0, None));
+    let [(rust, rust_g), (blue, blue_g)] = &mixed_dye.components[..] else { panic!("two components") };
+    assert_eq!((rust.as_str(), blue.as_str()), ("rust", "blue"));
+    assert_close!(*rust_g, 0.45 * plain_dye.dye.value, 1e-9);
+    assert_close!(rust_g + blue_g, plain_dye.dye.value, 1e-9);
+    let order = Order::of_garments(mixed, OfGarments::default(), recipe("powder-on-white"), process("plain-dye")).unwrap();
+    let plan = Plan::new(&order, When::Start("2027-05-03T08:00".parse().unwrap())).unwrap();
+    let text = plan_text(&plan, false);
+    assert!(text.contains(&format!("        {}\n", mixed_dye.mixing().unwrap())), "{text}");
 }
 
 /// The sections' cloth, coloured and not, is the garment's.

@@ -634,6 +634,43 @@ fn check_names_every_wrong_file_and_goes_on() {
     assert!(said.err.contains("1 of 2 files can't be used"), "{}", said.err);
 }
 
+/// A small square of cloth, whose reveal is soon computed.
+const SQUARE: &str = r##"(
+    format: 2,
+    name: "Square",
+    garment: (kind: FlatCloth, measures: (cloth_width_mm: 160.0, cloth_height_mm: 160.0)),
+    fold: Burst(
+        half_fold: Open, centre: BelowShoulder(from_centre_line_mm: 0.0, below_shoulder_mm: 80.0),
+        guide_radius_mm: 50.0, pleats: Count(count: 8),
+    ),
+    binds: (inward: List(gaps_mm: [22.0]), outward: List(gaps_mm: [20.0]), marks: Millimetres1),
+    colours: (rotation: [(name: "teal", srgb: "#0f7c8a"), (name: "amber", srgb: "#d99a1e")]),
+    process: (calibration: (learned: (pieces: 3, on: "2026-11-28"))),
+)"##;
+
+/// What a reveal is unsure of is hatched, its extremes drawn below, and told; what can't go with that is refused.
+#[test]
+fn reveal_says_how_sure_it_is() {
+    let folder = tempfile::tempdir().unwrap();
+    fs::write(folder.path().join("square.ron"), SQUARE).unwrap();
+    let plain = ["reveal", "square.ron", "-o", "square.png", "--pixel", "2mm"];
+    let alone = said(&folder, &plain);
+    assert!(alone.out.contains("An estimate, with calibration learned from 3 pieces, 2026-11-28; the rest"), "{}", alone.out);
+    let unsure = said(&folder, &[&plain[..], &["--unsure"]].concat());
+    assert_eq!((unsure.status, unsure.err.as_str()), (0, ""));
+    for told in [
+        "84 x 268 pixels",
+        "hatched where it is unsure",
+        "may be off by ",
+        " (CIEDE2000), and ",
+        "Between the two extremes: Mean",
+    ] {
+        assert!(unsure.out.contains(told), "{told}: {}", unsure.out);
+    }
+    let both = said(&folder, &[&plain[..], &["--unsure", "--map", "dose"]].concat());
+    assert!(both.status == 2 && both.err.contains("--map"), "{}", both.err);
+}
+
 /// A reveal is a picture, an estimate, what to try, and beside another layout how far the two lie apart.
 #[test]
 fn reveal_draws_and_tells() {
@@ -651,6 +688,10 @@ fn reveal_draws_and_tells() {
     let same = said(&folder, &[&coarse[..], &["--beside", &tee(), "--discharged", "#ddccbb"]].concat());
     assert!(same.out.contains("Mean difference 0.0;") && same.out.contains("#ddccbb (as given)"), "{}", same.out);
     assert!(files(&folder).contains(&"tee.png".to_owned()));
+    let slate = example("harbour-row-slate-tee-m.ron").to_str().unwrap().to_owned();
+    let mixed = said(&folder, &["reveal", &slate, "-o", "slate.png", "--pixel", "8mm"]);
+    let told = "slate is mixed of rust, 45 %, reaches 20 % less far; blue, 55 %, reaches 80 % farther, as the layout says; together they look";
+    assert!(mixed.out.contains(told) && !mixed.out.contains("look unlike it"), "{}", mixed.out);
     let flat = said(&folder, &["reveal", &tee(), "-o", "flat.png", "--pixel", "3mm", "--flat"]);
     let textured = said(&folder, &["reveal", &tee(), "-o", "textured.png", "--pixel", "3mm"]);
     assert_eq!((flat.status, textured.status, flat.err.as_str()), (0, 0, ""));

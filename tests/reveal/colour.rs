@@ -229,7 +229,7 @@ fn short_slices_count_as_nothing() {
 }
 
 fn rotation(swatches: &[&str], start: RotationStart) -> Colours {
-    let swatch = |(index, text): (usize, &&str)| Swatch { name: format!("colour {index}"), srgb: hex(text) };
+    let swatch = |(index, text): (usize, &&str)| Swatch::plain(format!("colour {index}"), hex(text));
     Colours { rotation: swatches.iter().enumerate().map(swatch).collect(), start, ..Colours::default() }
 }
 

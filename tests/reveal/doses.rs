@@ -20,13 +20,13 @@ use proptest::prelude::*;
 use std::f64::consts::TAU;
 use std::ops::Range;
 
-fn example(name: &str) -> LayoutSpec {
+pub(crate) fn example(name: &str) -> LayoutSpec {
     let example = EXAMPLE_LAYOUTS.iter().find(|example| example.name == name).unwrap();
     parse_layout(example.text).unwrap_or_else(|(place, error)| panic!("{place:?}: {error}")).raw().clone()
 }
 
 /// The tee in size M, changed.
-fn tee(change: impl FnOnce(&mut LayoutSpec)) -> Layout {
+pub(crate) fn tee(change: impl FnOnce(&mut LayoutSpec)) -> Layout {
     let mut raw = example("harbour-row-tee-m.ron");
     raw.process.hand = Hand::EXACT;
     change(&mut raw);
@@ -34,13 +34,13 @@ fn tee(change: impl FnOnce(&mut LayoutSpec)) -> Layout {
 }
 
 /// A grid of whole garments that is quickly solved.
-const WORKING: GridSpec = GridSpec { cell_mm: 4.0, across: 8 };
+pub(crate) const WORKING: GridSpec = GridSpec { cell_mm: 4.0, across: 8 };
 
-fn coarse() -> RevealOptions {
+pub(crate) fn coarse() -> RevealOptions {
     RevealOptions { pixel_mm: 4.0, cells: Cells::Of(WORKING), ..RevealOptions::default() }
 }
 
-fn exact() -> SolveOptions {
+pub(crate) fn exact() -> SolveOptions {
     SolveOptions { residual: 1e-6, most_steps: 200 }
 }
 
@@ -256,10 +256,10 @@ proptest! {
 
 /// A strip of cloth folded to and fro into a plain rod, all of it cloth: nothing in it jumps but at its faces.
 #[derive(Debug)]
-struct Strip {
-    pleats: u32,
-    width_mm: f64,
-    length_mm: f64,
+pub(crate) struct Strip {
+    pub(crate) pleats: u32,
+    pub(crate) width_mm: f64,
+    pub(crate) length_mm: f64,
 }
 
 impl Bundle for Strip {
@@ -861,7 +861,7 @@ fn advice_gathers_the_sections_fixes() {
 fn process_and_discharged_colour_are_edited() {
     let mut document = Document::new(tee(|_| {}));
     let process = Process { rest: Rest::OnItsFlat, ..*document.layout().process() };
-    let rose = Swatch { name: "rose".to_owned(), srgb: "#d8a8a0".parse().unwrap() };
+    let rose = Swatch::plain("rose", "#d8a8a0".parse().unwrap());
     document.perform(&EditCommand::SetProcess(process)).unwrap();
     document.perform(&EditCommand::SetDischargedColour(Some(rose.clone()))).unwrap();
     assert_eq!((document.layout().process(), &document.layout().raw().garment.discharged), (&process, &Some(rose)));

@@ -9,4 +9,6 @@ mod colour;
 mod doses;
 #[path = "../common/matrix_market.rs"]
 mod matrix_market;
+mod mixtures;
 mod swatches;
+mod unsure;

@@ -155,13 +155,13 @@ fn the_discharged_ground_is_given_said_or_guessed() {
     let discharged = |layout: &Layout, over: Option<Srgb>| DyeSet::of_layout(layout, over).srgb(&[], 1.0);
     assert_eq!(discharged(&example, Some(colour("#e6d3c0"))), colour("#e6d3c0"));
     let mut raw = example.raw().clone();
-    raw.garment.discharged = Some(Swatch { name: "rose".to_owned(), srgb: colour("#d8a8a0") });
+    raw.garment.discharged = Some(Swatch::plain("rose", colour("#d8a8a0")));
     assert_eq!(discharged(&Layout::try_from(raw.clone()).unwrap(), None), colour("#d8a8a0"));
     raw.garment.discharged = None;
     assert_eq!(discharged(&Layout::try_from(raw.clone()).unwrap(), None), Ground::DISCHARGED_GUESS);
     raw.garment.colour = None;
     assert_eq!(discharged(&Layout::try_from(raw.clone()).unwrap(), None), Ground::WHITE);
-    raw.garment.discharged = Some(Swatch { name: String::new(), srgb: Ground::WHITE });
+    raw.garment.discharged = Some(Swatch::plain("", Ground::WHITE));
     assert_eq!(Layout::try_from(raw).unwrap_err().field, "garment.discharged.name");
 }
 

@@ -1,20 +1,20 @@
 //! A layout's own picture as the wish gives its binds and dyes again.
 
 use crate::common::seeded::seeded;
-use crate::radial::{by_radius, dyes, options, square};
-use pleatwright::layout::Layout;
+use crate::radial::{by_radius, dyes, options, square, swatch};
+use pleatwright::layout::{Component, Layout, Swatch};
 use pleatwright::reveal::Cancel;
 use pleatwright::reveal::colour::{Lab, ciede2000};
-use pleatwright::wish::{Tint, Wish, WishColour, WishPart, fulfil};
+use pleatwright::wish::{Tint, Wish, WishColour, WishPart, WishProblem, fulfil};
 use proptest::prelude::*;
 
 /// Millimetre by millimetre what the picture shows.
-fn wish_of(colours: &[Option<Lab>]) -> Wish {
+fn wish_of(colours: &[Option<Lab>], dyes: Vec<Swatch>) -> Wish {
     let parts = colours.iter().enumerate().filter_map(|(row, colour)| {
         let from_mm = row as f64;
         Some(WishPart { from_mm, to_mm: from_mm + 1.0, colour: WishColour::Even(Tint::Lab((*colour)?)), weight: 1.0 })
     });
-    Wish { name: "Planted".to_owned(), layout: "square.ron".to_owned(), dyes: dyes(), most_binds: None, parts: parts.collect() }
+    Wish { name: "Planted".to_owned(), layout: "square.ron".to_owned(), dyes, most_binds: None, parts: parts.collect() }
 }
 
 fn is_found(gaps: [&[f64]; 2], is_discharged: bool) {
@@ -22,9 +22,10 @@ fn is_found(gaps: [&[f64]; 2], is_discharged: bool) {
 }
 
 fn found_again(planted: &Layout, is_discharged: bool) {
+    let dyes = planted.raw().colours.rotation.clone();
     let given = Layout::try_from(square([&[20.0], &[20.0]], is_discharged)).unwrap();
     let wished = by_radius(planted);
-    let fulfilled = fulfil(&wish_of(&wished), &given, &options(), &Cancel::new()).unwrap();
+    let fulfilled = fulfil(&wish_of(&wished, dyes.clone()), &given, &options(), &Cancel::new()).unwrap();
     let at = |layout: &Layout| layout.binds().binds.iter().map(|bind| bind.radius_mm).collect::<Vec<_>>();
     let (found, expected) = (at(&fulfilled.layout), at(planted));
     let near = found.iter().zip(&expected).all(|(found, planted)| (found - planted).abs() <= 1.0 + 1e-9);
@@ -35,6 +36,7 @@ fn found_again(planted: &Layout, is_discharged: bool) {
     };
     let (found, expected) = (names(&fulfilled.layout), names(planted));
     assert_eq!(found, expected);
+    assert!(fulfilled.layout.raw().colours.rotation.iter().all(|dye| dyes.contains(dye)), "what is mixed stays so");
     // The picture of what was found, read off its pixels, is the wish.
     let again = by_radius(&fulfilled.layout);
     let off: Vec<f64> = again.iter().zip(&wished).filter_map(|(again, wished)| Some(ciede2000((*again)?, (*wished)?))).collect();
@@ -50,6 +52,34 @@ fn a_planted_layout_on_white_is_found() {
 #[test]
 fn a_planted_layout_that_is_discharged_is_found() {
     is_found([&[21.0, 16.0], &[17.0]], true);
+}
+
+/// A mixture on the shelf counts as what it is: the section that had it is found, with its rings and the fringe that it parts into.
+#[test]
+fn a_planted_layout_with_a_mixture_is_found() {
+    let component = |name: &str, colour: &str, percent, reach_factor| Component {
+        name: name.to_owned(),
+        srgb: colour.parse().unwrap(),
+        percent,
+        reach_factor,
+    };
+    let mut spec = square([&[18.0, 15.0], &[22.0]], false);
+    let moss = vec![component("pine", "#1f5c4a", 60.0, 0.8), component("straw", "#c9b23c", 40.0, 1.6)];
+    spec.colours.rotation[1] = Swatch { components: moss, ..swatch("moss", "#4f7246") };
+    found_again(&Layout::try_from(spec).unwrap(), false);
+}
+
+/// A wish can tell components of three reaches, and says so of more.
+#[test]
+fn more_reaches_than_can_be_told_are_refused() {
+    let layout = Layout::try_from(square([&[20.0], &[20.0]], false)).unwrap();
+    let mut dyes = dyes();
+    for (number, dye) in dyes.iter_mut().enumerate().skip(1) {
+        let half = |name: &str, reach_factor| Component { name: name.to_owned(), srgb: dye.srgb, percent: 50.0, reach_factor };
+        dye.components = vec![half("near", 1.0), half("far", 1.0 + 0.1 * number as f64)];
+    }
+    let refused = Wish { dyes, ..wish_of(&[Some(Lab { l: 50.0, a: 0.0, b: 0.0 })], Vec::new()) }.check_on(&layout).unwrap_err();
+    assert_eq!((refused.field.to_string(), refused.problem), ("dyes".to_owned(), WishProblem::Reaches { count: 4, most: 3 }));
 }
 
 /// Gaps about the guide arc and the dye of each section, never the same as its neighbour's.

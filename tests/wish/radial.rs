@@ -12,7 +12,7 @@ use pleatwright::reveal::{Cancel, Cells, GridSpec, RevealOptions, Texture, pictu
 use pleatwright::wish::WishOptions;
 
 pub(crate) fn swatch(name: &str, srgb: &str) -> Swatch {
-    Swatch { name: name.to_owned(), srgb: srgb.parse().unwrap() }
+    Swatch::plain(name, srgb.parse().unwrap())
 }
 
 /// Four dyes that are told apart.

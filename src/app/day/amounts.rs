@@ -21,7 +21,8 @@ pub(super) fn show(plan: &Plan, formulas: bool, voice: Voice, ui: &mut Ui) {
             &format!("each {number}"),
             |rows| {
                 for dye in &line.each.dyes {
-                    let about = format!("for {} g of cloth, {}", short(dye.cloth_g), dye.depth);
+                    let mixing = dye.mixing().map_or_else(String::new, |mixing| format!("; {mixing}"));
+                    let about = format!("for {} g of cloth, {}{mixing}", short(dye.cloth_g), dye.depth);
                     rows.amount(&format!("dye, {}", dye.colour), &dye.dye, &about);
                 }
                 if line.each.soda_strewn.value > 0.0 {

@@ -13,6 +13,8 @@ pub(super) struct Tested {
 impl Tested {
     pub(super) fn of(layout: &Layout) -> Self {
         let raw = layout.raw();
-        Self { colour: raw.garment.colour.clone(), fibres: raw.garment.fibres.clone(), dyes: raw.colours.rotation.clone() }
+        // What a dye is mixed of is a guess of the same powder.
+        let dyes = raw.colours.rotation.iter().map(|dye| dye.clone().unmixed()).collect();
+        Self { colour: raw.garment.colour.clone(), fibres: raw.garment.fibres.clone(), dyes }
     }
 }

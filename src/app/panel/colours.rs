@@ -1,33 +1,33 @@
 //! Colours of garment and sections.
 
+use super::mixture;
+use super::named::swatch;
 use super::process::discharged_first;
 use super::swatches::Swatches;
 use crate::app::canvas::DyeInHand;
 use crate::app::context::{Ask, Context};
 use crate::app::field::{self, choice};
 use crate::app::heading::heading;
-use crate::app::picker::{Offered, Picker, Taken};
-use crate::app::theme::Palette;
 use crate::edit::EditCommand;
 use crate::layout::{Colours, RotationStart, Srgb, Swatch};
 use crate::reveal::colour::Ground;
 use crate::telling::capitalised;
-use egui::{Response, RichText, Ui};
+use egui::{RichText, Ui};
 
 pub(crate) fn colours(ctx: &Context<'_>, swatches: &Swatches, asks: &mut Vec<Ask>, ui: &mut Ui) {
     let raw = ctx.layout.raw();
     heading(ui, "Garment colour");
-    let white = Swatch { name: "white".to_owned(), srgb: Srgb { red: 245, green: 243, blue: 234 } };
+    let white = Swatch::plain("white", Srgb { red: 245, green: 243, blue: 234 });
     let garment = raw.garment.colour.clone().unwrap_or(white);
-    if let (_, Some(changed)) = swatch(ctx, ui, "Garment", &garment, &|| swatches.offered(&[]), asks) {
+    if let (_, Some(changed)) = swatch(ctx, ui, "Garment", &garment, &|| swatches.offered(&[]), false, asks) {
         asks.push(Ask::Edit(EditCommand::SetGarmentColour(Some(changed))));
     }
     discharged_first(ctx, asks, ui);
     if ctx.layout.process().discharge.is_some() {
         let said = raw.garment.discharged.clone();
-        let guess = || Swatch { name: "a guess".to_owned(), srgb: Ground::of_layout(ctx.layout).discharged };
+        let guess = || Swatch::plain("a guess", Ground::of_layout(ctx.layout).discharged);
         let now = said.unwrap_or_else(guess);
-        if let (_, Some(changed)) = swatch(ctx, ui, "Discharged", &now, &|| swatches.offered(&[]), asks) {
+        if let (_, Some(changed)) = swatch(ctx, ui, "Discharged", &now, &|| swatches.offered(&[]), false, asks) {
             asks.push(Ask::Edit(EditCommand::SetDischargedColour(Some(changed))));
         }
     }
@@ -53,11 +53,16 @@ fn dyes(ctx: &Context<'_>, swatches: &Swatches, asks: &mut Vec<Ask>, ui: &mut Ui
     for (index, one) in now.rotation.iter().enumerate() {
         ui.push_id(index, |ui| {
             let label = format!("Dye {}", index + 1);
-            let (button, changed) = swatch(ctx, ui, &label, one, &|| swatches.offered(&now.rotation), asks);
+            let unmixed = one.components.is_empty();
+            let (button, changed) = swatch(ctx, ui, &label, one, &|| swatches.offered(&now.rotation), unmixed, asks);
             button.dnd_set_drag_payload(DyeInHand(one.clone()));
             button.on_hover_text("Choose its colour, or drag it onto a section of the cloth");
-            if let Some(changed) = changed {
-                ask(renamed(now, index, changed));
+            match changed {
+                Some(mixed) if mixed == (Swatch { components: mixed.components.clone(), ..one.clone() }) => {
+                    asks.push(mixture::mix(one, mixed.components));
+                }
+                Some(changed) => ask(renamed(now, index, changed)),
+                None => {}
             }
             ui.horizontal_wrapped(|ui| {
                 if ui.add_enabled(index > 0, egui::Button::new("Up")).clicked() {
@@ -73,11 +78,12 @@ fn dyes(ctx: &Context<'_>, swatches: &Swatches, asks: &mut Vec<Ask>, ui: &mut Ui
                     asks.push(Ask::KeepSwatch(one.clone()));
                 }
             });
+            mixture::components(ctx, swatches, index, asks, ui);
         });
     }
     if ui.button("Add a dye").clicked() {
         let name = (1..).map(|n| format!("dye {n}")).find(|name| now.rotation.iter().all(|other| other.name != *name));
-        let added = Swatch { name: name.unwrap_or_default(), srgb: Srgb { red: 60, green: 110, blue: 90 } };
+        let added = Swatch::plain(name.unwrap_or_default(), Srgb { red: 60, green: 110, blue: 90 });
         ask(with(now, |rotation| rotation.push(added)));
     }
     if let Some(taken) = swatches.menu("Add from swatches", &now.rotation, ctx.voice(), asks, ui) {
@@ -106,44 +112,6 @@ fn without(now: &Colours, index: usize) -> Colours {
     let removed = colours.rotation.remove(index).name;
     colours.single.retain(|_, name| *name != removed);
     colours
-}
-
-/// A name and a colour, which is chosen among swatches or freely; the button that it is chosen with.
-fn swatch<'a>(
-    ctx: &Context<'_>,
-    ui: &mut Ui,
-    label: &'a str,
-    now: &Swatch,
-    offered: &'a dyn Fn() -> Offered<'a>,
-    asks: &mut Vec<Ask>,
-) -> (Response, Option<Swatch>) {
-    let unknown = ui.make_persistent_id(("unknown name", label));
-    let shown = ui.horizontal(|ui| {
-        let picker = Picker { label, now: now.srgb, offered };
-        let (button, taken) = picker.show(ctx, asks, ui);
-        let used = button.rect.width() + ui.spacing().item_spacing.x;
-        let named = field::words_after(ui, used, label, &now.name).map(|name| {
-            let known = picker.known(&name);
-            ui.data_mut(|data| data.insert_temp(unknown, known.is_none().then(|| (name.clone(), now.srgb))));
-            Swatch { name, srgb: known.unwrap_or(now.srgb) }
-        });
-        let changed = match taken {
-            Some(Taken::Swatch(swatch)) => Some(swatch),
-            Some(Taken::Colour(srgb)) => Some(Swatch { srgb, ..now.clone() }),
-            None => named,
-        };
-        (button, changed)
-    });
-    let noted = ui.data(|data| data.get_temp::<Option<(String, Srgb)>>(unknown)).flatten();
-    if noted.is_some_and(|(name, srgb)| (name.as_str(), srgb) == (now.name.as_str(), now.srgb)) {
-        let words = format!(
-            "No colour is known by the name \"{}\", so it stays as it is. Press its patch to choose one, or write a name such as navy, \
-             mustard or dark red.",
-            now.name
-        );
-        ui.add(egui::Label::new(RichText::new(words).color(Palette::of(ui.ctx()).warn)).wrap());
-    }
-    shown.inner
 }
 
 /// What is said of a section's dye.

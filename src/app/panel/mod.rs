@@ -10,6 +10,8 @@ mod fold;
 mod further;
 mod garment;
 mod line;
+mod mixture;
+mod named;
 mod numbers;
 mod outline;
 mod place;

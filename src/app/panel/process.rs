@@ -7,7 +7,8 @@ use crate::app::heading::section;
 use crate::app::learn::{LearnAsk, begins};
 use crate::edit::EditCommand;
 use crate::layout::{BindEffect, Calibration, Discharge, Dryness, DyeBy, Hand, IceLayers, Process, Reach, Rest};
-use egui::{CollapsingHeader, Ui};
+use crate::telling::capitalised;
+use egui::{CollapsingHeader, RichText, Ui};
 
 pub(crate) fn process(ctx: &Context<'_>, asks: &mut Vec<Ask>, ui: &mut Ui) {
     section(ui, "Dyeing", |ui| settings(ctx, asks, ui));
@@ -46,6 +47,9 @@ fn settings(ctx: &Context<'_>, asks: &mut Vec<Ask>, ui: &mut Ui) {
     });
     let mut more = Vec::new();
     CollapsingHeader::new("Calibration").show(ui, |ui| {
+        let source =
+            now.calibration.learned.map_or_else(|| "Our own guess, or yours.".to_owned(), |from| capitalised(&from.words()));
+        ui.label(RichText::new(source).weak());
         if let Some(calibration) = calibration(ctx, &now.calibration, ui) {
             ask(Process { calibration, ..now });
         }

@@ -107,7 +107,7 @@ impl RevealView {
             return;
         }
         if let Some((shown, texture)) = self.now.shown() {
-            paint::panels(shown, texture, None, area, &response, &painter, palette);
+            paint::panels(shown, &[texture], None, area, &response, &painter, palette);
         }
         if let Some(done) = self.now.refining() {
             let bar = area.with_min_y(area.bottom() - 1.0);

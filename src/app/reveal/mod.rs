@@ -4,6 +4,7 @@ mod inset;
 mod maker;
 mod paint;
 mod peel;
+mod sure;
 mod telling;
 mod wall;
 
@@ -11,6 +12,7 @@ use self::inset::Inset;
 use self::maker::{Look, Maker, Shown};
 use self::paint::Pictured;
 use self::peel::Peel;
+use self::sure::SureView;
 use self::telling::Telling;
 use self::wall::WallView;
 use super::action::Action;
@@ -34,6 +36,7 @@ pub(crate) struct RevealView {
     look: Look,
     now: Maker,
     peel: Peel,
+    sure: SureView,
     /// What the last fine reveal told.
     told: Option<Telling>,
     beside: Option<Beside>,
@@ -151,12 +154,23 @@ impl RevealView {
             if ui.button(Action::Wish.label()).on_hover_text(Action::Wish.tooltip()).clicked() {
                 asks.push(Ask::Act(Action::Wish));
             }
+            if self.beside.is_none() {
+                self.sure.button(ui);
+            }
             if self.beside.is_some() && ui.button("Stop comparing").clicked() {
                 self.beside = None;
                 self.compared = None;
             }
         });
-        let estimate = "An estimate. How far dye and discharge reach is our own guess; correct it under Calibration.";
+        if self.beside.is_none() {
+            self.sure.choices(ctx, ui);
+        }
+        let estimate = match ctx.layout.process().calibration.learned {
+            Some(from) => {
+                format!("An estimate. How far dye and discharge reach was {}; the rest is our own guess.", from.words())
+            }
+            None => "An estimate. How far dye and discharge reach is our own guess; correct it under Calibration.".to_owned(),
+        };
         ui.label(RichText::new(estimate).weak());
     }
 
@@ -192,14 +206,16 @@ impl RevealView {
         self.compare(ui);
         let room = ui.available_rect_before_wrap();
         let Some(beside) = &self.beside else {
-            self.peel.show(ctx, &self.now, ctx.layout, room, canvas, ui);
+            if !self.sure.show(ctx, &self.now, self.look, room, canvas, ui) {
+                self.peel.show(ctx, &self.now, ctx.layout, room, canvas, ui);
+            }
             return;
         };
         let words = self.compared.as_ref().and_then(|compared| compared.words.as_deref());
         let foot = if words.is_some() { 54.0 } else { 0.0 };
         let (upper, lower) = room.with_max_y(room.bottom() - foot).split_top_bottom_at_fraction(0.5);
-        let other = Pictured { maker: &beside.maker, layout: &beside.layout, role: Some("held to compare") };
-        let now = Pictured { maker: &self.now, layout: ctx.layout, role: Some("as it is now") };
+        let other = Pictured { maker: &beside.maker, layout: &beside.layout, role: Some("held to compare"), overlay: None };
+        let now = Pictured { maker: &self.now, layout: ctx.layout, role: Some("as it is now"), overlay: None };
         for (pictured, room) in [(other, upper), (now, lower)] {
             paint::reveal(ctx, &pictured, None, room, canvas, ui);
         }

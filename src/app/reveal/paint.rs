@@ -7,7 +7,7 @@ use crate::app::screen::screen;
 use crate::app::theme::Palette;
 use crate::geometry::{ClothPoint, Panel};
 use crate::layout::Layout;
-use crate::reveal::{ClothStrip, PictureMap, PixelFrame, Probe};
+use crate::reveal::{ClothStrip, DyeDose, PictureMap, PixelFrame, Probe};
 use crate::telling::Refused as _;
 use egui::{
     Align2, Color32, FontId, Painter, Pos2, Rect, Response, RichText, Role, Sense, Stroke, TextureHandle, Ui, WidgetInfo,
@@ -32,6 +32,8 @@ pub(super) struct Pictured<'a> {
     pub(super) layout: &'a Arc<Layout>,
     /// `held`, `now`; none where it stands alone.
     pub(super) role: Option<&'static str>,
+    /// What lies over it, as large as its picture.
+    pub(super) overlay: Option<&'a TextureHandle>,
 }
 
 /// The reveal of a layout within `room`.
@@ -44,7 +46,7 @@ pub(super) fn reveal(
     ui: &mut Ui,
 ) {
     let palette = Palette::of(ui.ctx());
-    let Pictured { maker, layout, role } = *pictured;
+    let Pictured { maker, layout, role, overlay } = *pictured;
     let response = ui.interact(room, ui.scope_id().with(("reveal", screen(f64::from(room.top())).to_bits())), Sense::hover());
     let name = role.map_or_else(|| layout.name().to_owned(), |role| format!("{}, {role}", layout.name()));
     let label = format!("Reveal of {name}");
@@ -66,7 +68,8 @@ pub(super) fn reveal(
     }
     let Some((shown, texture)) = maker.shown() else { return };
     let area = room.with_min_y(room.top() + HEAD).shrink(MARGIN);
-    let Some(hovered) = panels(shown, texture, lifted, area, &response, &painter, palette) else { return };
+    let textures: Vec<&TextureHandle> = std::iter::once(texture).chain(overlay).collect();
+    let Some(hovered) = panels(shown, &textures, lifted, area, &response, &painter, palette) else { return };
     canvas.pointed = Some(layout.lay().plane_as_laid(hovered.place));
     if let Some(probe) = shown.reveal.probe(hovered.panel, hovered.place) {
         painter.circle_stroke(hovered.at, 4.0, Stroke::new(1.5, palette.accent));
@@ -136,16 +139,17 @@ impl Sheet {
     }
 }
 
-/// Paints the panels beside or above each other, whichever shows them larger; what the pointer is on.
+/// Paints the panels beside or above each other, whichever shows them larger, and over their picture what else there is; what the pointer is on.
 pub(super) fn panels(
     shown: &Shown,
-    texture: &TextureHandle,
+    textures: &[&TextureHandle],
     lifted: Option<&Lifted<'_>>,
     area: Rect,
     response: &Response,
     painter: &Painter,
     palette: &Palette,
 ) -> Option<Hovered> {
+    let texture = textures.first()?;
     let count = shown.reveal.panels().len().max(1);
     let [width, height] = texture.size().map(|pixels| screen(pixels as f64));
     let size = vec2(width / screen(count as f64), height);
@@ -164,6 +168,9 @@ pub(super) fn panels(
         let uv = Rect::from_min_max(pos2(share(index), 0.0), pos2(share(index + 1), 1.0));
         let sheet = Sheet { panel, frame, rect, uv, scale };
         painter.image(texture.id(), rect, uv, if lifted.is_some() { DIMMED } else { Color32::WHITE });
+        textures.iter().skip(1).for_each(|over| {
+            painter.image(over.id(), rect, uv, Color32::WHITE);
+        });
         if let Some(lifted) = lifted {
             sheet.lift(lifted, texture, &painter.with_clip_rect(rect.intersect(painter.clip_rect())), palette);
         }
@@ -193,8 +200,13 @@ pub(super) fn reading(ctx: &Context<'_>, shown: &Shown, probe: &Probe, ui: &mut 
         ctx.lengths.format(probe.depth_mm)
     ));
     ui.label(format!("layer {} of {} here, from the bottom", probe.place, probe.places_here));
-    for (swatch, dose) in shown.layout.raw().colours.rotation.iter().zip(&probe.doses) {
+    for (swatch, DyeDose { dose, components }) in shown.layout.raw().colours.rotation.iter().zip(&probe.dyes) {
         ui.label(format!("{}: {:.0} % of a full dose", swatch.name, 100.0 * dose));
+        let parted = swatch.components.iter().zip(components).map(|(one, dose)| format!("{} {:.0} %", one.name, 100.0 * dose));
+        let parted = parted.collect::<Vec<_>>().join(", ");
+        if !parted.is_empty() {
+            ui.label(RichText::new(parted).weak());
+        }
     }
     ui.label(format!("garment colour: {:.0} % left", 100.0 * probe.ground_left));
 }

@@ -96,7 +96,7 @@ impl Peel {
         canvas: &mut Canvas,
         ui: &mut Ui,
     ) {
-        let alone = Pictured { maker, layout, role: None };
+        let alone = Pictured { maker, layout, role: None, overlay: None };
         let Some((shown, _)) = maker.shown() else {
             return paint::reveal(ctx, &alone, None, room, canvas, ui);
         };

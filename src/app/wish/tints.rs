@@ -52,10 +52,11 @@ fn tint(tint: &mut Tint, label: &str, dyes: &[String], ctx: &Context<'_>, asks: 
         }
     });
     if let Some(now) = own {
-        let picker = Picker { label, now, offered: &|| Vec::new() };
+        let picker = Picker { label, now, offered: &|| Vec::new(), mixes: false };
         match ui.horizontal(|ui| picker.show(ctx, asks, ui).1).inner {
             Some(Taken::Colour(srgb)) => *tint = Tint::Srgb(srgb),
             Some(Taken::Swatch(swatch)) => *tint = Tint::Srgb(swatch.srgb),
+            Some(Taken::Mixture) => {}
             None => {}
         }
     }

@@ -49,7 +49,7 @@ impl App {
     /// The calibration that new layouts begin with.
     pub(super) fn calibration_to_begin_with(&self) -> Result<Calibration, AnyRefusal> {
         match self.settings.learned.as_deref().filter(|_| self.settings.begins_learned) {
-            Some(own) => Ok(read_learned(own)?.calibration(Calibration::default())),
+            Some(own) => Ok(read_learned(own)?.calibration_on(Calibration::default(), today())),
             None => Ok(Calibration::default()),
         }
     }
@@ -104,8 +104,8 @@ impl App {
         };
         let Some(document) = &self.document else { return };
         let now = *document.layout().process();
-        let (name, calibration) = (document.layout().name().to_owned(), learned.calibration(now.calibration));
-        if calibration == now.calibration {
+        let (name, calibration) = (document.layout().name().to_owned(), learned.calibration_on(now.calibration, today()));
+        if calibration.has_values_of(&now.calibration) && now.calibration.learned.is_some() {
             return self.tell(Ok(format!("{name} has these calibration values already")));
         }
         self.edit(&EditCommand::SetProcess(Process { calibration, ..now }), ctx);

@@ -2,7 +2,8 @@
 
 use super::parts::{BindEffectForm, BlockEffectForm, ReachForm};
 use crate::form::stands_for;
-use crate::layout::Calibration;
+use crate::layout::{Calibration, LearnedFrom};
+use jiff::civil::Date;
 use serde::{Deserialize, Serialize};
 
 /// Minutes of a usual dip.
@@ -53,7 +54,23 @@ pub struct CalibrationV2 {
     pub discharge_steepness: f64,
     /// Dose from which cloth counts as reached: 0.1.
     pub reached_dose: f64,
+    /// What these values were learned from; they are the program's own or the maker's unless given.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub learned: Option<LearnedFromForm>,
 }
+
+/// What calibration values were learned from.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct LearnedFromForm {
+    /// How many pieces taught.
+    pub pieces: u32,
+    /// The day on which the layout took them.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub on: Option<Date>,
+}
+
+stands_for!(struct LearnedFromForm for LearnedFrom { pieces, on });
 
 impl Default for CalibrationV2 {
     fn default() -> Self {
@@ -75,11 +92,13 @@ impl Default for CalibrationV2 {
             discharge_half_dose: 0.5,
             discharge_steepness: 4.0,
             reached_dose: 0.1,
+            learned: None,
         }
     }
 }
 
 stands_for!(struct CalibrationV2 for Calibration {
     dye_reach, discharge_reach, damp_share, wet_share, further_ice_share, seeping_per_mm, underside, side_catch,
-    flat_after_diameters, waxed, plain_string, rubber_band, blocks, dip_minutes, discharge_half_dose, discharge_steepness, reached_dose
+    flat_after_diameters, waxed, plain_string, rubber_band, blocks, dip_minutes, discharge_half_dose, discharge_steepness, reached_dose,
+    learned
 });

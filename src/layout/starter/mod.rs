@@ -236,7 +236,7 @@ const MOST_STEPS: f64 = 1000.0;
 const ENOUGH_MM: f64 = 80.0;
 
 fn example_colours() -> Vec<Swatch> {
-    let swatch = |name: &str, red, green, blue| Swatch { name: name.to_owned(), srgb: Srgb { red, green, blue } };
+    let swatch = |name: &str, red, green, blue| Swatch::plain(name, Srgb { red, green, blue });
     vec![swatch("teal", 15, 124, 138), swatch("amber", 217, 154, 30), swatch("plum", 123, 47, 99)]
 }
 

@@ -45,7 +45,7 @@ impl SquareColour {
     /// A swatch of it, for the maker's book: dyed to a shade (% on weight of fibre) on undyed cloth of a colour, white where none is given.
     #[must_use]
     pub fn swatch(&self, name: &str, shade_percent: f64, over: Option<Srgb>) -> DyeSwatch {
-        let colour = Swatch { name: name.to_owned(), srgb: self.srgb };
+        let colour = Swatch::plain(name, self.srgb);
         let note = format!("From a photograph beside white paper; its parts stray by {:.1} (CIEDE2000).", self.spread);
         DyeSwatch { colour, depth_percent: shade_percent, over, origin: Origin::Measured, note }
     }

@@ -87,7 +87,10 @@ pub(super) fn amounts(flow: &mut Flow, line: &LinePlan, colours: &[ColourFigures
         let colour = colours.iter().find(|colour| colour.name == name);
         colour.map_or_else(String::new, |colour| format!(" in {}", colour.goes_on(fold.section)))
     };
-    let of_dye = |dye: &DyeMass| format!("{} g of cloth{}, {}", short(dye.cloth_g), sections(&dye.colour), dye.depth);
+    let of_dye = |dye: &DyeMass| {
+        let mixing = dye.mixing().map_or_else(String::new, |mixing| format!("; {mixing}"));
+        format!("{} g of cloth{}, {}{mixing}", short(dye.cloth_g), sections(&dye.colour), dye.depth)
+    };
     let mut rows: Vec<Row> = each.dyes.iter().map(|dye| row(&dye.colour, &dye.dye, of_dye(dye))).collect();
     if each.undyed_g > 0.0 {
         let cells = vec![String::new(), "no dye".to_owned(), String::new(), format!("{} g of cloth", short(each.undyed_g))];

@@ -1,8 +1,9 @@
 //! Dyes on a ground: the colour of cloth by the dose of each dye and the share of its first colour that is discharged.
 
+use super::mixture::{k_over_s_of, own_k_over_s, parted};
 use super::observer::{BANDS, RGB_WEIGHTS};
-use super::{Lab, Spectrum, SrgbBytes, k_over_s, reflectance};
-use crate::layout::{Layout, Srgb};
+use super::{Lab, Spectrum, SrgbBytes, reflectance};
+use crate::layout::{DyeField, DyeFields, Layout, Srgb, Swatch};
 use crate::vector::{Kernel, Vectors};
 
 /// Pixels worked on together; sixteen values of single precision fill two to four registers.
@@ -94,7 +95,9 @@ impl Dye {
 pub struct DyeSet {
     garment: [f64; BANDS],
     discharged: [f64; BANDS],
-    dyes: Vec<[f64; BANDS]>,
+    /// Of each field, K/S at a dose of 1, and the dye that it is of.
+    fields: Vec<[f64; BANDS]>,
+    owners: Vec<usize>,
     picture: Vec<PictureBand>,
     bytes: SrgbBytes,
     vectors: Vectors,
@@ -113,37 +116,85 @@ impl DyeSet {
     /// Works out the spectra once.
     #[must_use]
     pub fn new(ground: Ground, dyes: &[Dye]) -> Self {
-        let garment = k_over_s_of(ground.garment);
-        let discharged = k_over_s_of(ground.discharged);
-        let dyes: Vec<[f64; BANDS]> = dyes.iter().map(own_k_over_s).collect();
-        let picture = (0..BANDS).map(|band| picture_band(band, &garment, &discharged, &dyes)).collect();
-        Self { garment, discharged, dyes, picture, bytes: SrgbBytes::new(), vectors: Vectors::new() }
+        Self::of_fields(ground, dyes.iter().map(|dye| own_k_over_s(dye.swatch, dye.over)).collect(), (0..dyes.len()).collect())
     }
 
-    /// The rotation's colours, each a swatch over white at a dose of 1, on the layout's ground; `over` stands in for what a full
+    fn of_fields(ground: Ground, fields: Vec<[f64; BANDS]>, owners: Vec<usize>) -> Self {
+        let garment = k_over_s_of(ground.garment);
+        let discharged = k_over_s_of(ground.discharged);
+        let picture = (0..BANDS).map(|band| picture_band(band, &garment, &discharged, &fields)).collect();
+        Self { garment, discharged, fields, owners, picture, bytes: SrgbBytes::new(), vectors: Vectors::new() }
+    }
+
+    /// Swatches over white at a dose of 1, in the order of their fields ([`DyeFields::of`]): a mixture has one for each reach of its components,
+    /// which at equal doses look as its swatch.
+    #[must_use]
+    pub fn of_swatches(ground: Ground, swatches: &[Swatch]) -> Self {
+        let of_dye = |swatch: &Swatch| {
+            let own = own_k_over_s(swatch.srgb, Ground::WHITE);
+            (own, parted(&own, &swatch.components))
+        };
+        let dyes: Vec<_> = swatches.iter().map(of_dye).collect();
+        let of_field = |field: &DyeField| {
+            let (own, parts) = &dyes[field.dye];
+            // All of it together is the swatch's own, to the last digit.
+            if field.components.len() == parts.len() {
+                return *own;
+            }
+            std::array::from_fn(|band| field.components.iter().map(|component| parts[*component][band]).sum())
+        };
+        let fields = DyeFields::of(swatches);
+        Self::of_fields(ground, fields.all().iter().map(of_field).collect(), fields.all().iter().map(|field| field.dye).collect())
+    }
+
+    /// A single swatch over white whose doses are given for each of these factors on the reach; those that it has nothing of add nothing.
+    #[must_use]
+    pub fn spread(ground: Ground, swatch: &Swatch, reach_factors: &[f64]) -> Self {
+        let swatches = std::slice::from_ref(swatch);
+        let (fields, own) = (DyeFields::of(swatches), Self::of_swatches(ground, swatches).fields);
+        let of_factor = |factor: &f64| {
+            let mut found = fields.all().iter().zip(&own).filter(|(field, _)| field.reach_factor.total_cmp(factor).is_eq());
+            found.next().map_or([0.0; BANDS], |(_, k_over_s)| *k_over_s)
+        };
+        Self::of_fields(ground, reach_factors.iter().map(of_factor).collect(), vec![0; reach_factors.len()])
+    }
+
+    /// The rotation's colours, each a swatch over white at a dose of 1 ([`DyeSet::of_swatches`]), on the layout's ground; `over` stands in for what a full
     /// discharge leaves of the garment's colour.
     #[must_use]
     pub fn of_layout(layout: &Layout, over: Option<Srgb>) -> Self {
         let raw = layout.raw();
         let ground = Ground::of_layout(layout);
         let ground = Ground { discharged: over.unwrap_or(ground.discharged), ..ground };
-        let dyes: Vec<Dye> = raw.colours.rotation.iter().map(|swatch| Dye::over_white(swatch.srgb)).collect();
-        Self::new(ground, &dyes)
+        Self::of_swatches(ground, &raw.colours.rotation)
     }
 
-    /// Number of dyes.
+    /// Number of doses that each place has: one for each dye, and for a mixture one for each reach of its components.
     #[must_use]
     pub fn len(&self) -> usize {
-        self.dyes.len()
+        self.fields.len()
+    }
+
+    /// The dye that each of them is of, as an index into the rotation.
+    #[must_use]
+    pub fn owners(&self) -> &[usize] {
+        &self.owners
+    }
+
+    /// Doses of a place with so much of some dyes, a mixture's components alike; none stands for no dye.
+    #[must_use]
+    pub fn doses(&self, given: &[(Option<usize>, f64)]) -> Vec<f64> {
+        let of_field = |owner: &usize| given.iter().filter(|(dye, _)| *dye == Some(*owner)).map(|(_, dose)| dose).sum();
+        self.owners.iter().map(of_field).collect()
     }
 
     /// Whether there are no dyes.
     #[must_use]
     pub fn is_empty(&self) -> bool {
-        self.dyes.is_empty()
+        self.fields.is_empty()
     }
 
-    /// The spectrum of cloth with these doses, one for each dye; missing ones are 0, negative ones and NaN too.
+    /// The spectrum of cloth with these doses, [`DyeSet::len`] of them; missing ones are 0, negative ones and NaN too.
     ///
     /// `discharged`: the share of the garment's colour that is gone, held between 0 and 1.
     #[must_use]
@@ -153,7 +204,7 @@ impl DyeSet {
         let mut bands = [0.0; BANDS];
         for (band, share) in bands.iter_mut().enumerate() {
             let ground = (1.0 - gone) * self.garment[band] + gone * self.discharged[band];
-            let dyed: f64 = self.dyes.iter().zip(doses).map(|(dye, dose)| dye[band] * dose.max(0.0)).sum();
+            let dyed: f64 = self.fields.iter().zip(doses).map(|(dye, dose)| dye[band] * dose.max(0.0)).sum();
             *share = reflectance(ground + dyed);
         }
         Spectrum::from_bands(bands)
@@ -174,7 +225,7 @@ impl DyeSet {
     /// Colours of many pixels, in linear sRGB that may leave 0 to 1: the same mixture as [`DyeSet::spectrum`], all bands, in single
     /// precision.
     ///
-    /// `doses` holds the doses of the first pixel, one for each dye, then those of the second; `discharged` one value a pixel. Values
+    /// `doses` holds the doses of the first pixel, [`DyeSet::len`] of them, then those of the second; `discharged` one value a pixel. Values
     /// missing at the end of either count as 0. Every pixel depends on its own values alone, so slices may be shared out
     /// among threads at will.
     pub fn fill_linear(&self, doses: &[f32], discharged: &[f32], out: &mut [[f32; 3]]) {
@@ -196,7 +247,7 @@ impl DyeSet {
     }
 
     fn fill<T>(&self, doses: &[f32], discharged: &[f32], out: &mut [[T; 3]], finish: impl Fn(usize, [f32; 3]) -> [T; 3]) {
-        let dyes = self.dyes.len();
+        let dyes = self.fields.len();
         let mut dose_lanes = vec![[0.0; LANES]; dyes];
         for (index, block) in out.chunks_mut(LANES).enumerate() {
             let first = index * LANES;
@@ -254,21 +305,12 @@ impl Kernel for Block<'_> {
     }
 }
 
-fn k_over_s_of(colour: Srgb) -> [f64; BANDS] {
-    Spectrum::of(colour).bands().map(k_over_s)
-}
-
-fn own_k_over_s(dye: &Dye) -> [f64; BANDS] {
-    let (swatch, over) = (k_over_s_of(dye.swatch), k_over_s_of(dye.over));
-    std::array::from_fn(|band| (swatch[band] - over[band]).max(0.0))
-}
-
 #[expect(clippy::cast_possible_truncation, reason = "the picture is worked out in single precision")]
-fn picture_band(band: usize, garment: &[f64; BANDS], discharged: &[f64; BANDS], dyes: &[[f64; BANDS]]) -> PictureBand {
+fn picture_band(band: usize, garment: &[f64; BANDS], discharged: &[f64; BANDS], fields: &[[f64; BANDS]]) -> PictureBand {
     PictureBand {
         garment: garment[band] as f32,
         discharged: discharged[band] as f32,
-        dyes: dyes.iter().map(|dye| dye[band] as f32).collect(),
+        dyes: fields.iter().map(|field| field[band] as f32).collect(),
         rgb: RGB_WEIGHTS.map(|weights| weights[band] as f32),
     }
 }

@@ -39,7 +39,7 @@ pub fn neighbours(dyes: &DyeSet, sections: &[Option<usize>], discharged: f64) ->
         .map(|(inner_section, pair)| {
             let (inner, outer) = (pair[0], pair[1]);
             let [at_inner, at_outer] = [inner, outer].map(|dye| section_lab(dyes, dye, discharged));
-            let mixed = dyes.lab(&doses(dyes, &[(inner, 0.5), (outer, 0.5)]), discharged);
+            let mixed = dyes.lab(&dyes.doses(&[(inner, 0.5), (outer, 0.5)]), discharged);
             Neighbours {
                 inner_section,
                 inner,
@@ -54,15 +54,5 @@ pub fn neighbours(dyes: &DyeSet, sections: &[Option<usize>], discharged: f64) ->
 
 /// A section at full dose.
 pub(super) fn section_lab(dyes: &DyeSet, dye: Option<usize>, discharged: f64) -> Lab {
-    dyes.lab(&doses(dyes, &[(dye, 1.0)]), discharged)
-}
-
-fn doses(dyes: &DyeSet, given: &[(Option<usize>, f64)]) -> Vec<f64> {
-    let mut doses = vec![0.0; dyes.len()];
-    for &(dye, dose) in given {
-        if let Some(slot) = dye.and_then(|dye| doses.get_mut(dye)) {
-            *slot += dose;
-        }
-    }
-    doses
+    dyes.lab(&dyes.doses(&[(dye, 1.0)]), discharged)
 }

@@ -1,7 +1,7 @@
 //! The maker's swatches: named colours of dyes, each at a stated depth on a stated cloth.
 
 use super::{Dye, Ground};
-use crate::layout::{Srgb, Swatch, usual};
+use crate::layout::{MixtureProblem, Srgb, Swatch, check_components, usual};
 use crate::telling::{Field, Refused, Told, Voice, displayed_as_in_files};
 
 /// Longest name, characters: what fits on a sheet.
@@ -94,6 +94,8 @@ pub enum SwatchBookProblem {
         /// The earlier swatch, counted from 1.
         first: usize,
     },
+    /// Components that make no mixture.
+    Mixture(MixtureProblem),
     /// A depth out of range.
     Depth {
         /// The swatch's name.
@@ -120,6 +122,7 @@ impl Refused for SwatchBookError {
             SwatchBookProblem::NameTwice { name, first } => {
                 Told::new(format!("swatch {first} is named \"{name}\" too"), "keep one or rename it")
             }
+            SwatchBookProblem::Mixture(problem) => problem.of(&self.field, voice),
             SwatchBookProblem::Depth { name, value, least, most } => Told::new(
                 format!("\"{name}\" at {} of the dry cloth is out of range", self.field.value(voice, *value)),
                 format!("give {}", self.field.values(voice, *least, *most)),
@@ -165,6 +168,10 @@ impl SwatchBook {
             let field = |key: &'static str| Field::from("swatches").item(index + 1).then(key);
             check_name(field("colour.name"), name)?;
             check_note(field("note"), &swatch.note)?;
+            check_components(&swatch.colour.components).map_err(|(within, problem)| SwatchBookError {
+                field: field("colour").then(within),
+                problem: SwatchBookProblem::Mixture(problem),
+            })?;
             // Written so that a NaN is refused too.
             if !(least..=most).contains(&swatch.depth_percent) {
                 let problem = SwatchBookProblem::Depth { name: name.clone(), value: swatch.depth_percent, least, most };
@@ -214,7 +221,7 @@ impl SwatchBook {
                 Some(_) => {
                     let from = swatch.colour.name.clone();
                     let to = self.free_name(&from);
-                    let colour = Swatch { name: to.clone(), srgb: swatch.colour.srgb };
+                    let colour = Swatch { name: to.clone(), ..swatch.colour.clone() };
                     self.swatches.push(DyeSwatch { colour, ..swatch.clone() });
                     renamed.push(Renamed { from, to });
                 }

@@ -1,7 +1,7 @@
 //! What to know about the colours before dyeing, as data.
 
 use super::neighbours::section_lab;
-use super::{DyeSet, RotationOrder, best_order, ciede2000, neighbours};
+use super::{DyeSet, RotationOrder, Together, best_order, ciede2000, neighbours};
 use crate::layout::{Layout, Swatch};
 use crate::telling::{Told, Voice, Warned};
 use serde::Serialize;
@@ -41,6 +41,15 @@ pub enum ColourWarning {
         /// The limit.
         limit: f64,
     },
+    /// The components of a mixture, as they are guessed, look unlike it together.
+    MixtureUnlike {
+        /// The mixture.
+        colour: String,
+        /// CIEDE2000 between the two on white cloth.
+        difference: f64,
+        /// The limit.
+        limit: f64,
+    },
     /// A colour hardly shows on this ground.
     LostOnGround {
         /// The colour.
@@ -66,6 +75,7 @@ impl Warned for ColourWarning {
         match self {
             Self::NeighboursAlike { .. } => "neighbours-alike",
             Self::RingsLost { .. } => "rings-lost",
+            Self::MixtureUnlike { .. } => "mixture-unlike",
             Self::LostOnGround { .. } => "lost-on-ground",
         }
     }
@@ -99,6 +109,13 @@ impl Warned for ColourWarning {
                      is hard to tell apart"
                 ),
                 "choose another colour where thread lies",
+            ),
+            Self::MixtureUnlike { colour, difference, limit } => Told::new(
+                format!(
+                    "the components of {colour} look unlike it together: colour difference {difference:.1}; above {limit:.1} they are \
+                     bent far to give its colour"
+                ),
+                "correct a component's colour or share, or take the colour that they give",
             ),
             Self::LostOnGround { colour, difference, limit } => Told::new(
                 format!(
@@ -166,6 +183,10 @@ fn against_cloth(
         let (from_bare, from_kept) = (ciede2000(dyed, bare), ciede2000(dyed, kept));
         if from_bare < limit {
             warnings.push(ColourWarning::LostOnGround { colour: swatch.name.clone(), difference: from_bare, limit });
+        }
+        if let Some(together) = Together::of(swatch).filter(|together| !together.is_alike()) {
+            let (colour, difference) = (swatch.name.clone(), together.difference);
+            warnings.push(ColourWarning::MixtureUnlike { colour, difference, limit: Together::ALIKE });
         }
         if has_rings && from_kept < limit {
             warnings.push(ColourWarning::RingsLost { colour: swatch.name.clone(), difference: from_kept, limit });

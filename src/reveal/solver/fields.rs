@@ -83,6 +83,17 @@ impl Fields {
         }
     }
 
+    /// Puts a field of another on the same grid in place of one of its own.
+    pub fn put(&mut self, field: usize, other: &Self, from: usize) {
+        let across = self.shape.across();
+        for slab in 0..self.shape.slabs() {
+            for place in 0..self.shape.places() {
+                let (into, from) = (self.row(place, field), other.row(place, from));
+                self.slab_mut(slab)[into..into + across].copy_from_slice(&other.slab(slab)[from..from + across]);
+            }
+        }
+    }
+
     /// Whether all are numbers, none beyond what can be stored.
     #[must_use]
     pub fn is_finite(&self) -> bool {

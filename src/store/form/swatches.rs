@@ -1,7 +1,7 @@
 //! A book of swatches in a file.
 
 use crate::form::{FileForm, FileFormat, FormatNumber, Keys, WrittenForm as _, stands_for};
-use crate::layout::form::parts::{SrgbForm, SwatchForm};
+use crate::layout::form::parts::{DyeForm, SrgbForm, SwatchForm};
 use crate::reveal::colour::{DyeSwatch, Origin, SwatchBook, SwatchBookError};
 use serde::{Deserialize, Serialize};
 
@@ -112,8 +112,8 @@ stands_for!(struct DyeSwatchV1 for DyeSwatch { colour, depth_percent, over, orig
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct DyeSwatchV2 {
-    /// Its name and how it looks.
-    pub colour: SwatchForm,
+    /// Its name, how it looks, and what it is mixed of.
+    pub colour: DyeForm,
     /// Shade that it was dyed to, % on weight of fibre.
     pub shade_percent: f64,
     /// The undyed cloth it was dyed on; white unless given.

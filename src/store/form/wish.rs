@@ -1,7 +1,7 @@
 //! A wish in a file.
 
 use crate::form::{FileForm, FileFormat, FormatNumber, WrittenForm, stands_for};
-use crate::layout::form::parts::{SrgbForm, SwatchForm};
+use crate::layout::form::parts::{DyeForm, SrgbForm};
 use crate::reveal::colour::Lab;
 use crate::wish::{Tint, Wish, WishColour, WishPart};
 use serde::{Deserialize, Serialize};
@@ -18,7 +18,7 @@ pub struct WishV1 {
     pub layout: String,
     /// The dyes to choose among; those of the layout unless given.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
-    pub dyes: Vec<SwatchForm>,
+    pub dyes: Vec<DyeForm>,
     /// Most binds that are to be tied; as many as it takes unless given.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub most_binds: Option<u32>,

@@ -30,7 +30,8 @@ impl SquaresView {
         section(ui, "Squares", |ui| turned = ready.square_list(self.chosen.and_then(Grip::square), ui));
         section(ui, "Undyed cloth", |ui| {
             let offered = || Offered::new();
-            let picker = Picker { label: "Undyed cloth", now: self.over.unwrap_or(Ground::WHITE), offered: &offered };
+            let picker =
+                Picker { label: "Undyed cloth", now: self.over.unwrap_or(Ground::WHITE), offered: &offered, mixes: false };
             ui.horizontal(|ui| {
                 if let (_, Some(Taken::Colour(srgb) | Taken::Swatch(crate::layout::Swatch { srgb, .. }))) =
                     picker.show(ctx, asks, ui)

@@ -1,7 +1,7 @@
 //! Colours.
 
 use crate::form::{FileForm, WrittenForm, stands_for};
-use crate::layout::{Colours, ParseColourError, RotationStart, Srgb, Swatch};
+use crate::layout::{Colours, Component, ParseColourError, RotationStart, Srgb, Swatch};
 use serde::{Deserialize, Serialize};
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -59,7 +59,57 @@ pub struct SwatchForm {
     pub srgb: SrgbForm,
 }
 
-stands_for!(struct SwatchForm for Swatch { name, srgb });
+impl FileForm for SwatchForm {
+    type Live = Swatch;
+
+    fn live(self) -> Swatch {
+        let Self { name, srgb } = self;
+        Swatch { name, srgb: srgb.live(), components: Vec::new() }
+    }
+}
+
+impl WrittenForm for SwatchForm {
+    /// The colour alone, which is all that there is of cloth.
+    fn of(Swatch { name, srgb, components: _ }: Swatch) -> Self {
+        Self { name, srgb: WrittenForm::of(srgb) }
+    }
+}
+
+/// A dye: its colour at full strength on white cloth, and what a mixed one is made of.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct DyeForm {
+    /// Plain words for it.
+    pub name: String,
+    /// How it looks.
+    pub srgb: SrgbForm,
+    /// What it is mixed of, two or three dyes; none unless given.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub components: Vec<ComponentForm>,
+}
+
+stands_for!(struct DyeForm for Swatch { name, srgb, components });
+
+/// A dye in a mixture, by the maker's guess.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct ComponentForm {
+    /// Plain words for it.
+    pub name: String,
+    /// How it looks by itself, at full strength on white cloth.
+    pub srgb: SrgbForm,
+    /// Its share of the powder by weight, percent.
+    pub percent: f64,
+    /// How far it reaches, as a factor on how far dyes do: 1.
+    #[serde(default = "one")]
+    pub reach_factor: f64,
+}
+
+fn one() -> f64 {
+    1.0
+}
+
+stands_for!(struct ComponentForm for Component { name, srgb, percent, reach_factor });
 
 /// The end of the rod at which the rotation of colours starts.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
@@ -74,11 +124,11 @@ pub enum RotationStartForm {
 stands_for!(enum RotationStartForm for RotationStart { Centre {}, Edge {} });
 
 /// Colours laid on the sections in rotation, with single sections changed.
-#[derive(Debug, Clone, PartialEq, Eq, Default, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
 #[serde(deny_unknown_fields, default)]
 pub struct ColoursForm {
     /// The colours in their order of rotation; none leaves every section without.
-    pub rotation: Vec<SwatchForm>,
+    pub rotation: Vec<DyeForm>,
     /// Where the rotation starts: at the centre.
     pub start: RotationStartForm,
     /// Sections that get another colour than their turn, by section number (1 is at the centre) and name of a colour.

@@ -9,7 +9,7 @@ mod process;
 mod spacing;
 mod thread;
 
-pub use colour::{ColoursForm, RotationStartForm, SrgbForm, SwatchForm};
+pub use colour::{ColoursForm, ComponentForm, DyeForm, RotationStartForm, SrgbForm, SwatchForm};
 pub use garment::{CentreForm, FibreForm, FibreShareForm, GarmentKindForm, HalfFoldForm, MeasuresForm, PleatsForm, WashForm};
 pub use limits::LimitsForm;
 pub use process::{

@@ -278,6 +278,7 @@ impl FileForm for CalibrationForm {
             discharge_steepness: FileForm::live(discharge_steepness),
             reached_dose: FileForm::live(reached_dose),
             dip_minutes: Calibration::default().dip_minutes,
+            learned: None,
         }
     }
 }
@@ -303,6 +304,7 @@ impl WrittenForm for CalibrationForm {
             discharge_steepness,
             reached_dose,
             dip_minutes: _,
+            learned: _,
         } = live;
         Self {
             dye_reach: WrittenForm::of(dye_reach),
