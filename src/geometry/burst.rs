@@ -27,6 +27,19 @@ pub enum Centre {
 }
 
 impl Centre {
+    /// The same on the other side of the centre line.
+    #[must_use]
+    pub fn mirrored(self) -> Self {
+        match self {
+            Self::BelowShoulder { from_centre_line_mm, below_shoulder_mm } => {
+                Self::BelowShoulder { from_centre_line_mm: 0.0 - from_centre_line_mm, below_shoulder_mm }
+            }
+            Self::AboveMiddle { from_centre_line_mm, above_middle_mm } => {
+                Self::AboveMiddle { from_centre_line_mm: 0.0 - from_centre_line_mm, above_middle_mm }
+            }
+        }
+    }
+
     /// The same way of measuring, for another place of the garment's frame, mm.
     #[must_use]
     pub fn put(self, at: Point, panels: &PanelSet) -> Self {

@@ -41,6 +41,7 @@ mod spacing;
 mod spiral;
 mod stitches;
 mod stretch;
+mod tied;
 
 pub use bundle::{Beyond, Bundle, BundlePoint, CellSize, ClothPoint, Cut, Extent, Joins, OpenFaces, Ring};
 pub use burst::{
@@ -77,3 +78,4 @@ pub use spacing::{
 pub use spiral::{ORDINARY_PACKING, PINCH_PLEATS, PUCK_BANDS, Spiral, SpiralError, SpiralFold, SpiralSpec, Twist, USUAL_PACKING};
 pub use stitches::{Gather, stitch_holes};
 pub use stretch::{Arc, Stretch};
+pub use tied::{Taken, TiedFold, crowding, loose_mm2, owner};

@@ -33,6 +33,8 @@ pub const MM2_PER_M2: f64 = 1e6;
 /// The sections of a rod bound at these distances (mm, rising from its tip): one within the first bind, one between each two
 /// neighbours, one beyond the last as far as there is cloth. Always one more than there are binds; together all the cloth.
 ///
+/// A bundle that is closed at its last bind ([`Extent::is_closed`](super::Extent)) has none beyond: as many sections as binds.
+///
 /// A ring has as many as binds, or one without any: the first ends at the first bind and begins at the last, over the ring's zero.
 #[must_use]
 pub fn sections(fold: &dyn Bundle, binds_mm: &[f64]) -> Vec<Section> {
@@ -40,12 +42,13 @@ pub fn sections(fold: &dyn Bundle, binds_mm: &[f64]) -> Vec<Section> {
         return round_a_ring(fold, binds_mm);
     }
     let end_mm = binds_mm.last().copied().unwrap_or(0.0).max(fold.length_mm());
+    let beyond_mm = (!fold.extent().is_closed).then_some(end_mm);
     let mut from_mm = 0.0;
     let mut below_mm2 = PanelPair::default();
     binds_mm
         .iter()
         .copied()
-        .chain([end_mm])
+        .chain(beyond_mm)
         .map(|to_mm| {
             let within_mm2 = fold.cut(to_mm).map(|cut| cut.area_mm2);
             let section = Section { inner_mm: from_mm, outer_mm: to_mm, area_mm2: within_mm2 - below_mm2 };

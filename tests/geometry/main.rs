@@ -7,3 +7,4 @@
 mod common;
 mod laws;
 mod rule;
+mod tied;

@@ -173,10 +173,16 @@ impl LineFold {
         u32::try_from((0..self.pleats()).filter(has_cloth).count()).unwrap_or(self.pleats())
     }
 
-    /// What of the cloth can't lie flat, and how the pleats lie at a place along the bundle.
+    /// What of the cloth can't lie flat.
     #[must_use]
     pub fn unflat(&self) -> Unflat {
-        Unflat::of(&self.chain, &self.pleating, &self.lay, &self.normals, &self.lone)
+        self.unflat_within(f64::INFINITY)
+    }
+
+    /// What of the cloth within a distance along the bundle, mm, can't lie flat.
+    #[must_use]
+    pub fn unflat_within(&self, along_mm: f64) -> Unflat {
+        Unflat::of(&self.chain, &self.pleating, &self.lay, &self.normals, &self.lone, along_mm + self.tip_mm)
     }
 
     /// How far the normal at a share of the line, as it is measured on the guide, is the shortest way to it: outward and inward, mm. Where

@@ -12,6 +12,7 @@ use super::ridge::Way;
 use crate::geometry::Lay;
 use kurbo::{Line, ParamCurve as _, Point};
 use serde::Serialize;
+use std::ops::Range;
 
 /// Creases that end within this of each other end in one point, mm: what cloth gives (own choice).
 const ONE_POINT_MM: f64 = 3.0;
@@ -29,18 +30,22 @@ pub struct Unflat {
 }
 
 impl Unflat {
-    pub(super) fn of(chain: &Chain, pleating: &Pleating, lay: &Lay, normals: &[Normal], lone: &LoneEnds) -> Self {
+    /// Of the cloth that lies no farther outside the line than `out_to_mm`.
+    pub(super) fn of(chain: &Chain, pleating: &Pleating, lay: &Lay, normals: &[Normal], lone: &LoneEnds, out_to_mm: f64) -> Self {
         let mut unflat = Self { bunched_mm2: 0.0, lone_ends_mm: Vec::new(), bow_mm: bow_mm(chain, pleating) };
         for way in Way::BOTH {
-            let lone = &lone[way as usize];
+            let to_mm = if way == Way::Out { out_to_mm } else { f64::INFINITY };
+            let lone: Vec<_> = lone[way as usize].iter().map(|end| end.filter(|(away_mm, _)| *away_mm <= to_mm)).collect();
             unflat.lone_ends_mm.extend(lone.iter().flatten().map(|(_, at)| [at.x, at.y]));
             let firsts = lone.windows(2).map(|two| two.iter().flatten().map(|end| end.0).fold(f64::INFINITY, f64::min));
             for (pleat, first_mm) in firsts.enumerate().filter(|(_, first_mm)| first_mm.is_finite()) {
                 let columns = &normals[pleat * (COLUMNS as usize + 1) + 1..][..COLUMNS as usize];
                 let pleat_mm = pleating.creases_mm()[pleat + 1] - pleating.creases_mm()[pleat];
                 let column_mm = pleat_mm / f64::from(COLUMNS);
-                unflat.bunched_mm2 +=
-                    columns.iter().map(|column| bunched_mm2(chain, pleating, lay, column, column_mm, way, first_mm)).sum::<f64>();
+                unflat.bunched_mm2 += columns
+                    .iter()
+                    .map(|column| bunched_mm2(chain, pleating, lay, column, column_mm, way, first_mm..to_mm))
+                    .sum::<f64>();
             }
         }
         unflat
@@ -87,15 +92,24 @@ fn is_same_crease(chain: &Chain, a: usize, b: usize, count: usize) -> bool {
     chain.course() == super::chain::Course::Closed && a.min(b) == 0 && a.max(b) + 1 == count
 }
 
-/// Cloth of one column beyond a distance, all layers, mm2.
-fn bunched_mm2(chain: &Chain, pleating: &Pleating, lay: &Lay, column: &Normal, column_mm: f64, way: Way, from_mm: f64) -> f64 {
+/// Cloth of one column between two distances, all layers, mm2.
+fn bunched_mm2(
+    chain: &Chain,
+    pleating: &Pleating,
+    lay: &Lay,
+    column: &Normal,
+    column_mm: f64,
+    way: Way,
+    away_mm: Range<f64>,
+) -> f64 {
     let reach = column.reach[way as usize];
-    if reach.away_mm <= from_mm {
+    let (from_mm, to_mm) = (away_mm.start, away_mm.end.min(reach.away_mm));
+    if to_mm <= from_mm {
         return 0.0;
     }
     let (piece, share) = reach.foot;
     let at = |away_mm: f64| chain.point(Foot { piece, share, distance_mm: way.sign() * away_mm });
-    let line = Line::new(at(from_mm), at(reach.away_mm));
+    let line = Line::new(at(from_mm), at(to_mm));
     let between_mm = column.at_mm - 0.5 * column_mm..column.at_mm + 0.5 * column_mm;
     let width_mm = |away_mm: f64| pleating.width_mm(chain, between_mm.clone(), way.sign() * away_mm);
     let mut bunched_mm2 = 0.0;
@@ -106,9 +120,9 @@ fn bunched_mm2(chain: &Chain, pleating: &Pleating, lay: &Lay, column: &Normal, c
         cuts.extend([0.0, 1.0]);
         cuts.sort_by(f64::total_cmp);
         for cut in cuts.windows(2).filter(|cut| outline.contains(line.eval(0.5 * (cut[0] + cut[1])))) {
-            let length_mm = (cut[1] - cut[0]) * (reach.away_mm - from_mm);
+            let length_mm = (cut[1] - cut[0]) * (to_mm - from_mm);
             // Widths grow evenly along a normal.
-            let middle_mm = from_mm + 0.5 * (cut[0] + cut[1]) * (reach.away_mm - from_mm);
+            let middle_mm = from_mm + 0.5 * (cut[0] + cut[1]) * (to_mm - from_mm);
             bunched_mm2 += lay.centring().halves() * length_mm * width_mm(middle_mm);
         }
     }
