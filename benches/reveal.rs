@@ -116,7 +116,7 @@ fn drag_preview(bencher: Bencher<'_, '_>) {
     let last = reveal_doses(&layout, &RevealOptions::preview(), &Cancel::new()).unwrap();
     let dyes = DyeSet::of_layout(&moved, None);
     bencher.bench(|| {
-        let reveal = reveal_doses_after(&moved, &RevealOptions::preview(), Some(&last.rod), &Cancel::new()).unwrap();
+        let reveal = reveal_doses_after(&moved, &RevealOptions::preview(), Some(&last), &Cancel::new()).unwrap();
         picture_of(&reveal, &dyes, PictureMap::Cloth, Texture::Faint)
     });
 }

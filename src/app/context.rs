@@ -10,7 +10,7 @@ use super::purpose::{DayFile, DrawnAs, Purpose};
 use super::settings::Settings;
 use super::step::Step;
 use super::wish::WishAsk;
-use crate::edit::EditCommand;
+use crate::edit::{Document, EditCommand};
 use crate::geometry::GarmentKind;
 use crate::import::{FileUnit, FoundLine};
 use crate::layout::{Figures, FoldStart, Layout, Swatch};
@@ -22,14 +22,38 @@ use std::sync::Arc;
 /// What a panel may read while it is drawn.
 #[derive(Clone, Copy)]
 pub(crate) struct Context<'a> {
+    /// What is worked on: of several ties one, as a layout of it alone.
     pub(crate) layout: &'a Arc<Layout>,
     pub(crate) figures: &'a Arc<Figures>,
+    /// The layout as a whole; of one tie the same.
+    pub(crate) whole: &'a Arc<Layout>,
+    pub(crate) whole_figures: &'a Arc<Figures>,
+    /// Which tie it is, from 0.
+    pub(crate) tie: usize,
     /// How lengths are written.
     pub(crate) lengths: LengthStyle,
     pub(crate) settings: &'a Settings,
 }
 
-impl Context<'_> {
+impl<'a> Context<'a> {
+    /// What is known of an open document.
+    pub(crate) fn of(document: &'a Document, lengths: LengthStyle, settings: &'a Settings) -> Self {
+        Self {
+            layout: document.tie(),
+            figures: document.tie_figures(),
+            whole: document.layout(),
+            whole_figures: document.figures(),
+            tie: document.tie_number(),
+            lengths,
+            settings,
+        }
+    }
+
+    /// The same for what is about the whole garment.
+    pub(crate) fn of_whole(&self) -> Self {
+        Self { layout: self.whole, figures: self.whole_figures, ..*self }
+    }
+
     /// The unit that a number typed without one is in.
     pub(crate) fn unit(&self) -> LengthUnit {
         self.lengths.unit()
@@ -54,6 +78,8 @@ impl Context<'_> {
 pub(crate) enum Ask {
     /// A change of the layout.
     Edit(EditCommand),
+    /// Work on another of several ties.
+    WorkOnTie(usize),
     /// What follows until the gesture ends is one step.
     BeginGesture(String),
     /// The gesture ends.

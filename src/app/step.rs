@@ -96,7 +96,7 @@ impl Step {
             Self::Garment => figures.garment.measures.iter().any(|measure| measure.status.is_none()),
             Self::Fold => !figures.warnings.iter().any(|warning| Self::of(warning) == Self::Fold),
             Self::Binds => !figures.warnings.iter().any(|warning| Self::of(warning) == Self::Binds),
-            Self::Colours => figures.sections.iter().all(|section| section.colour.is_some() || section.is_bare),
+            Self::Colours => figures.all_sections().all(|section| section.colour.is_some() || section.is_bare),
             Self::Rod => !figures.warnings.iter().any(|warning| Self::of(warning) == Self::Rod),
             Self::Reveal => layout.process().discharge.is_none() || layout.raw().garment.discharged.is_some(),
             Self::Sheets => figures.warnings.is_empty(),
@@ -119,6 +119,7 @@ impl Step {
     /// The step in which a warning can be mended.
     pub(crate) fn of(warning: &Warning) -> Self {
         match warning {
+            Warning::InTie { warning, .. } => Self::of(warning),
             Warning::GapTooSmall { .. }
             | Warning::RingMeetsNoCloth { .. }
             | Warning::LooserTowardCentre { .. }

@@ -88,7 +88,7 @@ fn check(path: &Path, units: UnitArguments) -> Result<String, CliError> {
 fn check_layout(path: &Path, units: UnitArguments) -> Result<String, CliError> {
     let layout = read_layout(path)?;
     let (verdict, warnings) = verdict(&layout, units)?;
-    Ok(format!("layout \"{}\": {verdict}, {}{warnings}", layout.name(), layout.ties()))
+    Ok(format!("layout \"{}\": {verdict}, {}{warnings}", layout.name(), layout.bound_with()))
 }
 
 /// Whether something is to look out for in a layout, and what, each in a line of its own.

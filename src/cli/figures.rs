@@ -4,12 +4,13 @@ use super::arguments::{FiguresArguments, Units};
 use super::{CliError, area, counted};
 use pleatwright::geometry::Panel;
 use pleatwright::layout::{
-    BindFigures, Figures, FlatFigures, FoldFigures, HandPart, Handwork, Layout, LineFigures, SectionFigures, SpiralFigures,
-    warning_runs,
+    BindFigures, ColourFigures, Figures, FlatFigures, FoldFigures, GarmentFigures, HandPart, Handwork, Layout, LineFigures,
+    SectionFigures, SeveralFigures, SpiralFigures, Warning, warning_runs,
 };
 use pleatwright::measure::{LengthStyle, RuleMarks};
 use pleatwright::store::read_layout;
 use pleatwright::telling::{Voice, Warned as _};
+use serde::Serialize;
 use std::io::Write;
 
 pub(crate) fn run(arguments: &FiguresArguments, output: &mut dyn Write) -> Result<(), CliError> {
@@ -20,18 +21,73 @@ pub(crate) fn run(arguments: &FiguresArguments, output: &mut dyn Write) -> Resul
     let layout = read_layout(&arguments.layout)?;
     let figures = Figures::of(&layout);
     if arguments.json {
-        serde_json::to_writer_pretty(&mut *output, &figures).map_err(std::io::Error::from)?;
+        match SeveralJson::of(&figures) {
+            Some(several) => serde_json::to_writer_pretty(&mut *output, &several),
+            None => serde_json::to_writer_pretty(&mut *output, &figures),
+        }
+        .map_err(std::io::Error::from)?;
         writeln!(output)?;
         return Ok(());
     }
     let style = arguments.units.style(layout.marks())?;
     garment(&layout, &figures, style, output)?;
-    fold(&layout, &figures, style, output)?;
-    binds(&layout, &figures, style, output)?;
-    sections(&layout, &figures, style, output)?;
+    for (number, (tie, of_tie)) in (1..).zip(layout.ties().iter().zip(figures.ties())) {
+        if let Some(name) = tie.tie_name() {
+            writeln!(output, "\nTie {number}: {name}")?;
+        }
+        fold(tie, of_tie, style, output)?;
+        binds(tie, of_tie, style, output)?;
+        sections(tie, of_tie, style, output)?;
+    }
+    if let Some(several) = &figures.several {
+        all_ties(&layout, &figures, several, style, output)?;
+    }
     for run in warning_runs(&figures.warnings) {
         writeln!(output, "Warning: {}", run.say(Voice::window(style)))?;
     }
+    Ok(())
+}
+
+/// The figures of several ties.
+#[derive(Serialize)]
+struct SeveralJson<'a> {
+    name: &'a str,
+    garment: &'a GarmentFigures,
+    #[serde(flatten)]
+    several: &'a SeveralFigures,
+    colours: &'a [ColourFigures],
+    thread_mm: f64,
+    warnings: &'a [Warning],
+}
+
+impl<'a> SeveralJson<'a> {
+    fn of(figures: &'a Figures) -> Option<Self> {
+        let Figures { name, garment, colours, thread_mm, warnings, .. } = figures;
+        Some(Self { name, garment, several: figures.several.as_deref()?, colours, thread_mm: *thread_mm, warnings })
+    }
+}
+
+/// What all ties come to, and the cloth about them.
+fn all_ties(
+    layout: &Layout,
+    figures: &Figures,
+    several: &SeveralFigures,
+    style: LengthStyle,
+    output: &mut dyn Write,
+) -> Result<(), CliError> {
+    writeln!(output, "\n{:<24}{:>10}", "tie", "cloth")?;
+    for tie in &several.ties {
+        let area = on_each(layout, |panel| style.format_area(*tie.area_mm2.of(panel)));
+        writeln!(output, "{:<24}{:>8.1} g  {area}", tie.name, tie.mass_g)?;
+    }
+    let loose = &several.loose;
+    let area = on_each(layout, |panel| style.format_area(*loose.area_mm2.of(panel)));
+    let colour = loose.colour.as_deref().unwrap_or("no dye");
+    writeln!(output, "{:<24}{:>8.1} g  {area}; {colour}", "loose cloth", loose.mass_g)?;
+    for colour in &figures.colours {
+        writeln!(output, "{}: {:.1} g of cloth in {}", colour.name, colour.mass_g, colour.goes_on("section"))?;
+    }
+    writeln!(output, "thread, all ties: {}", style.format_long(figures.thread_mm))?;
     Ok(())
 }
 

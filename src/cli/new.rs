@@ -41,7 +41,7 @@ pub(crate) fn run(arguments: &NewArguments, output: &mut dyn Write) -> Result<()
     let layout = Layout::try_from(raw).map_err(refused)?;
     let path = &arguments.output;
     terminal::deliver_kind(path, &layout_text(layout.raw()), FileKind::Layout)?;
-    let binds = layout.ties();
+    let binds = layout.bound_with();
     writeln!(terminal::beside(path, output), "{}: \"{}\", {binds}", terminal::called(path), layout.name())?;
     if let Some(taken) = taken {
         writeln!(terminal::beside(path, output), "{}", outline_words(&taken, &layout, arguments.units.style()))?;

@@ -5,7 +5,7 @@ use super::arguments::RevealArguments;
 use super::terminal::{self, Content};
 use super::unsure::Sureness;
 use pleatwright::layout::{Component, Layout, Srgb};
-use pleatwright::reveal::colour::{DyeSet, Ground, TOLD_APART, Together, colour_warnings};
+use pleatwright::reveal::colour::{DyeSet, Ground, TOLD_APART, Together, colour_warnings_by_tie};
 use pleatwright::reveal::{
     Cancel, MOST_PIXELS, PictureMap, Reveal, RevealError, RevealOptions, Texture, comparison, picture_of, reveal_doses,
 };
@@ -142,8 +142,9 @@ impl Revealed {
             writeln!(output, "{}", advice.say(Voice::FILE))?;
         }
         // As at a fully bathed surface.
-        for warning in colour_warnings(&self.layout, &self.dyes, process.discharged_share(1.0), TOLD_APART) {
-            writeln!(output, "{}", warning.say(Voice::FILE))?;
+        for (tie, warning) in colour_warnings_by_tie(&self.layout, &self.dyes, process.discharged_share(1.0), TOLD_APART) {
+            let tie = tie.map_or_else(String::new, |tie| format!("{tie}: "));
+            writeln!(output, "{tie}{}", warning.say(Voice::FILE))?;
         }
         Ok(())
     }

@@ -27,7 +27,7 @@ pub(crate) fn run(arguments: &WishArguments, output: &mut dyn Write) -> Result<(
         serde_json::to_writer_pretty(&mut *output, &Json::of(&fulfilled)).map_err(std::io::Error::from)?;
         return Ok(writeln!(output)?);
     }
-    writeln!(output, "{}: \"{}\", {}", terminal::called(path), fulfilled.layout.name(), fulfilled.layout.ties())?;
+    writeln!(output, "{}: \"{}\", {}", terminal::called(path), fulfilled.layout.name(), fulfilled.layout.bound_with())?;
     tell(&wish, &fulfilled, style, output)
 }
 

@@ -1,7 +1,7 @@
 //! Everything that can be done to a layout.
 
 use super::naming::bind_name;
-use super::{GivenOrder, PresetChange, PresetUse, Tying, binds, giving};
+use super::{GivenOrder, PresetChange, PresetUse, TieChange, Tying, binds, giving, ties};
 use crate::geometry::{
     BindEdit, BindId, BlocksSpec, Centre, Centring, Cloth, DrawnLine, Fit, FlatFoldSpec, FlatPattern, GarmentKind, Gather, Known,
     KnownValues, LineFoldSpec, Measure, Neighbours, OwnOutline, Pleats, Progression, RawMeasures, Side, SpacingPreset,
@@ -105,6 +105,11 @@ pub enum EditCommand {
     SetProcess(Process),
     /// Takes the binds and dyes that were found for a wish.
     TakeTying(Box<Tying>),
+    /// Changes which ties the garment has.
+    Ties(TieChange),
+    /// Does something to one of several ties, by its number from 0, as if it were a layout by itself. Of what holds for the whole
+    /// garment all ties follow.
+    InTie(usize, Box<Self>),
 }
 
 impl EditCommand {
@@ -158,6 +163,8 @@ impl EditCommand {
             Self::LeaveBare(section) => format!("leave section {section} bare"),
             Self::SetProcess(_) => "change process".to_owned(),
             Self::TakeTying(_) => "tie as wished".to_owned(),
+            Self::Ties(change) => change.label(layout),
+            Self::InTie(number, command) => command.label(layout.ties().get(*number).unwrap_or(layout)),
         }
     }
 
@@ -165,6 +172,9 @@ impl EditCommand {
     /// do what they say.
     #[must_use]
     pub fn told(&self, before: &Layout, after: &Layout, lengths: LengthStyle) -> Option<String> {
+        if let Self::InTie(number, command) = self {
+            return command.told(before.ties().get(*number)?, after.ties().get(*number)?, lengths);
+        }
         let Self::ApplyPreset(preset, _) = self else { return None };
         let change = PresetChange::of(preset, before, after);
         Some(format!("Applied \"{}\": {}", preset.name, change.words(lengths)))
@@ -194,6 +204,8 @@ impl EditCommand {
             Self::SetProcess(process) => raw.process = with_source(&raw.process, process),
             Self::SetColours(colours) => set_colours(&mut raw, colours),
             Self::TakeTying(tying) => take_tying(&mut raw, *tying),
+            Self::Ties(change) => return Ok(change.apply(layout)),
+            Self::InTie(number, command) => return in_tie(layout, number, &command),
             Self::SetComponents(dye, components) => set_components(&mut raw.colours, &dye, components),
             Self::SetSectionColour(section, colour) => set_section_colour(&mut raw.colours, section, colour),
             Self::LeaveBare(section) => leave_bare(&mut raw.colours, section),
@@ -226,16 +238,35 @@ impl EditCommand {
             Self::RemoveBind(bind) => binds::remove(&mut raw.binds.edits, bind),
             Self::ReleaseBind(bind) => binds::release(&mut raw.binds.edits, bind),
             Self::ReleaseAllBinds => raw.binds.edits.clear(),
-            Self::ApplyPreset(preset, fit) => {
-                let laid = PresetUse { fit, ..PresetUse::default() }.lay(&preset, layout);
-                raw = laid.map_err(|error| LayoutError { field: Field::from("binds"), problem: error.into() })?;
-            }
+            Self::ApplyPreset(preset, fit) => raw = with_preset(layout, &preset, fit)?,
         }
         if was_untyped && raw.name == layout.raw().name {
             raw.name = starter_name(raw.garment.kind, raw.garment.size.as_deref());
         }
         Ok(raw)
     }
+}
+
+/// Lays a preset's spacing.
+fn with_preset(layout: &Layout, preset: &SpacingPreset, fit: Fit) -> Result<LayoutSpec, LayoutError> {
+    let laid = PresetUse { fit, ..PresetUse::default() }.lay(preset, layout);
+    laid.map_err(|error| LayoutError { field: Field::from("binds"), problem: error.into() })
+}
+
+/// Does something to one of several ties.
+fn in_tie(layout: &Layout, number: usize, command: &EditCommand) -> Result<LayoutSpec, LayoutError> {
+    let Some(tie) = layout.ties().get(number).filter(|_| layout.is_of_several()) else { return command.apply(layout) };
+    if let EditCommand::SetFold(start) = command
+        && let Some(own) = ties::refolded(tie, start)
+    {
+        return Ok(ties::settled(layout.raw(), number, own));
+    }
+    let own = command.apply(tie)?;
+    // Another garment is another layout: the other ties may lie beside it.
+    if matches!(command, EditCommand::SetKind(_) | EditCommand::SetOutline(_)) {
+        return Ok(own);
+    }
+    Ok(ties::settled(layout.raw(), number, own))
 }
 
 /// A place along the bundle as a layout's file gives it, mm: from the zero of its maker's rule, without the last digits' errors of the

@@ -1,6 +1,6 @@
 //! The document: a layout with its history, its figures and its file.
 
-use super::{EditCommand, History, Recovered};
+use super::{EditCommand, History, Recovered, TieChange};
 use crate::layout::{Figures, Layout, LayoutError, LayoutSpec};
 use crate::store::file_said;
 use crate::store::{
@@ -19,6 +19,8 @@ pub struct Document {
     history: History,
     layout: Arc<Layout>,
     figures: Arc<Figures>,
+    /// Which of several ties is worked on, from 0, and what it is; of one tie the layout itself.
+    tie: (usize, Arc<Layout>, Arc<Figures>),
     /// The state that the file holds, or that it began with.
     saved: Option<Arc<LayoutSpec>>,
     counted: Option<Counted>,
@@ -91,10 +93,11 @@ impl Document {
     #[must_use]
     pub fn unsaved(layout: Layout) -> Self {
         let raw = Arc::new(layout.raw().clone());
-        let figures = Arc::new(Figures::of(&layout));
+        let (layout, figures) = (Arc::new(layout.clone()), Arc::new(Figures::of(&layout)));
         Self {
             history: History::new(raw),
-            layout: Arc::new(layout),
+            tie: tie_of(&layout, &figures, 0),
+            layout,
             figures,
             saved: None,
             counted: None,
@@ -141,6 +144,30 @@ impl Document {
         &self.figures
     }
 
+    /// The tie that is worked on, as a layout of it alone: where there is one, the layout itself. What is [performed](Self::perform) is
+    /// done to it.
+    #[must_use]
+    pub fn tie(&self) -> &Arc<Layout> {
+        &self.tie.1
+    }
+
+    /// The figures of that tie.
+    #[must_use]
+    pub fn tie_figures(&self) -> &Arc<Figures> {
+        &self.tie.2
+    }
+
+    /// Which of several ties is worked on, from 0.
+    #[must_use]
+    pub fn tie_number(&self) -> usize {
+        self.tie.0
+    }
+
+    /// Works on another tie; on the last where there are fewer.
+    pub fn work_on_tie(&mut self, number: usize) {
+        self.tie = tie_of(&self.layout, &self.figures, number);
+    }
+
     /// Its steps.
     #[must_use]
     pub fn history(&self) -> &History {
@@ -168,9 +195,13 @@ impl Document {
             EditCommand::SetBindCount(_) => Some(self.counted_from()),
             _ => None,
         };
+        let of_all = matches!(command, EditCommand::Ties(_) | EditCommand::InTie(..)) || !self.layout.is_of_several();
+        let in_tie = (!of_all).then(|| EditCommand::InTie(self.tie.0, Box::new(command.clone())));
+        let command = in_tie.as_ref().unwrap_or(command);
         let raw = command.apply(began.as_ref().unwrap_or(&self.layout))?;
         let layout = Layout::try_from(raw)?;
         self.history.push(Arc::new(layout.raw().clone()), command.label(&self.layout));
+        self.tie.0 = tie_after(command, self.tie.0, layout.ties().len());
         self.show(layout);
         self.counted = began.map(|began| Counted { began, now: self.history.current().clone() });
         Ok(())
@@ -218,6 +249,7 @@ impl Document {
     fn show(&mut self, layout: Layout) {
         self.figures = Arc::new(Figures::of(&layout));
         self.layout = Arc::new(layout);
+        self.work_on_tie(self.tie.0);
     }
 
     /// What has become of its file since it was read or saved.
@@ -266,6 +298,28 @@ impl Document {
     #[must_use]
     pub fn text(&self) -> String {
         layout_text(self.history.current())
+    }
+}
+
+/// One of a layout's ties with its figures; the last where there are fewer.
+fn tie_of(layout: &Arc<Layout>, figures: &Arc<Figures>, number: usize) -> (usize, Arc<Layout>, Arc<Figures>) {
+    let number = number.min(layout.ties().len() - 1);
+    match figures.several.as_ref().and_then(|several| several.ties.get(number)) {
+        Some(tie) => (number, Arc::new(layout.ties()[number].clone()), Arc::new(tie.figures.clone())),
+        None => (0, layout.clone(), figures.clone()),
+    }
+}
+
+/// The tie that is worked on after a change: one that was put on, and else the same as before.
+fn tie_after(command: &EditCommand, now: usize, count: usize) -> usize {
+    match command {
+        EditCommand::Ties(TieChange::Add(_)) => count - 1,
+        EditCommand::Ties(TieChange::Remove(number)) if *number < now || now >= count => now.saturating_sub(1),
+        EditCommand::Ties(TieChange::Reorder(from, to)) if *from == now => *to,
+        EditCommand::Ties(TieChange::Reorder(from, to)) if (*to..*from).contains(&now) => now + 1,
+        EditCommand::Ties(TieChange::Reorder(from, to)) if (*from + 1..=*to).contains(&now) => now - 1,
+        EditCommand::InTie(number, _) => *number,
+        _ => now,
     }
 }
 

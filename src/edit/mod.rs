@@ -17,6 +17,7 @@ mod random_tests;
 mod recovered;
 mod recovery;
 mod target;
+mod ties;
 mod tying;
 
 pub use blocks::{BlockHandle, BlocksGrip};
@@ -29,4 +30,5 @@ pub use preset::{PresetChange, PresetEdits, PresetMarks, PresetUse};
 pub use recovered::Recovered;
 pub use recovery::RecoveryFolder;
 pub use target::{DragRules, Target, folded, section_at, with_points};
+pub use ties::{TieChange, another_tie, mirrored, tie_name};
 pub use tying::Tying;

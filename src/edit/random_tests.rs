@@ -1,17 +1,17 @@
 //! Hands that know nothing: random commands on a document. Each kind of command is among them, and each is undone.
 
-use super::{Document, EditCommand, GivenOrder, Tying};
+use super::{Document, EditCommand, GivenOrder, TieChange, Tying, another_tie, mirrored};
 use crate::geometry::{
     BindId, BlockShape, BlocksSpec, Centre, Centring, Cloth, DipPart, DrawnLine, Fit, FlatFoldSpec, FlatKind, FlatPattern,
     FreeLine, GarmentEdge, GarmentKind, Gather, HalfFold, Known, KnownValues, LineKind, LineShape, MM2_PER_M2, Measure,
     Neighbours, OwnOutline, Pack, Panels, Pleats, Progression, Side, Span, SpiralSpec, Thread, ThreadKind, Triangle, Twist,
     WedgesFirst,
 };
-use crate::layout::WashSpec;
 use crate::layout::{
     Colours, Component, DipSpec, Discharge, Dryness, DyeBy, Fibre, FibreShare, FlatStart, FoldStart, IceLayers, Process, Rest,
     RotationStart, SpiralStart, Srgb, Swatch,
 };
+use crate::layout::{Layout, WashSpec};
 use crate::measure::RuleMarks;
 use crate::seeded::seeded;
 use crate::store::{EXAMPLE_LAYOUTS, EXAMPLE_PRESETS, parse_layout, parse_preset};
@@ -348,10 +348,11 @@ fn check(document: &Document) {
     let binds = &document.layout().binds().binds;
     assert!(binds.windows(2).all(|pair| pair[0].radius_mm < pair[1].radius_mm), "radii increase");
     let figures = document.figures();
-    let mass_g: f64 = figures.sections.iter().map(|section| section.mass_g).sum();
+    let loose_g = figures.several.as_ref().map_or(0.0, |several| several.loose.mass_g);
+    let mass_g: f64 = figures.all_sections().map(|section| section.mass_g).sum::<f64>() + loose_g;
     let whole_g = figures.garment.cloth.mass_g;
     // The pieces of a line's parallels meet to a millionth of a millimetre, over a metre at most.
-    let joints_mm2 = if document.layout().line().is_some() { 1e-6 * 1000.0 } else { 0.0 };
+    let joints_mm2 = if document.layout().ties().iter().any(|tie| tie.line().is_some()) { 1e-6 * 1000.0 } else { 0.0 };
     let joints_g = joints_mm2 * document.layout().raw().garment.cloth.grams_per_m2 / MM2_PER_M2;
     assert!((mass_g - whole_g).abs() <= 1e-9 * whole_g.max(1.0) + joints_g, "sections weigh {mass_g} g of {whole_g} g");
 }
@@ -418,6 +419,7 @@ enum Tried {
     Measure { which: prop::sample::Index, by_mm: f64 },
     Put { which: prop::sample::Index, by_mm: f64 },
     Release { which: prop::sample::Index },
+    Tie { which: prop::sample::Index, how: u8 },
 }
 
 fn tried() -> impl Strategy<Value = Tried> {
@@ -426,14 +428,16 @@ fn tried() -> impl Strategy<Value = Tried> {
         7 => command().prop_map(|command| Tried::Any(Box::new(command))),
         1 => (which.clone(), -6.0..6.0).prop_map(|(which, by_mm)| Tried::Measure { which, by_mm }),
         1 => (which.clone(), -6.0..6.0).prop_map(|(which, by_mm)| Tried::Put { which, by_mm }),
-        1 => which.prop_map(|which| Tried::Release { which }),
+        1 => which.clone().prop_map(|which| Tried::Release { which }),
+        2 => (which, 0..8_u8).prop_map(|(which, how)| Tried::Tie { which, how }),
     ]
 }
 
 impl Tried {
     fn on(&self, document: &Document) -> EditCommand {
-        let binds = &document.layout().binds().binds;
+        let binds = &document.tie().binds().binds;
         match self {
+            Self::Tie { which, how } => tied(document.layout(), which, *how),
             Self::Any(command) => (**command).clone(),
             Self::Measure { which, by_mm } => {
                 let measures: Vec<Measure> = document.layout().garment().kind().measures().collect();
@@ -452,16 +456,35 @@ impl Tried {
     }
 }
 
+/// Something with one of several ties.
+fn tied(layout: &Layout, which: &prop::sample::Index, how: u8) -> EditCommand {
+    let tie = which.index(layout.ties().len());
+    let change = match how {
+        0 | 1 => TieChange::Add(Box::new(another_tie(layout))),
+        2 => match mirrored(layout, tie) {
+            Some(other) => TieChange::Add(Box::new(other)),
+            None => TieChange::Rename(tie, "Yoke".to_owned()),
+        },
+        3 => TieChange::Remove(tie),
+        4 => TieChange::Rename(tie, format!("Tie {how}")),
+        5 => TieChange::Reorder(tie, 0),
+        6 => TieChange::SetLoose(Some("teal".to_owned())),
+        _ => return EditCommand::InTie(tie, Box::new(EditCommand::Tighten(0.4))),
+    };
+    EditCommand::Ties(change)
+}
+
 /// Each kind of command changes some layout, and one step back brings every byte of it back. Seven kinds used to be left out.
 #[test]
 fn every_kind_of_command_changes_a_layout_and_is_undone() {
     let changed = RefCell::new(BTreeSet::new());
     let drawn = (0..EXAMPLE_LAYOUTS.len(), tried(), tried());
-    let outcome = TestRunner::new(seeded(42, 1600)).run(&drawn, |(example, before, tried)| {
+    let outcome = TestRunner::new(seeded(42, 2000)).run(&drawn, |(example, before, tried)| {
         let mut document = Document::new(parse_layout(EXAMPLE_LAYOUTS[example].text).unwrap());
         // Only what was put somewhere by hand can be released, and only a line that is there drawn or gathered otherwise.
         let before = match &tried {
             Tried::Release { which } => Tried::Put { which: *which, by_mm: 2.0 },
+            Tried::Tie { which, .. } => Tried::Tie { which: *which, how: 0 },
             Tried::Any(command)
                 if matches!(**command, EditCommand::SetFlat(_) | EditCommand::SetBlocks(_) | EditCommand::SetDips(_)) =>
             {
@@ -479,7 +502,9 @@ fn every_kind_of_command_changes_a_layout_and_is_undone() {
         };
         let _right_or_refused = document.perform(&before.on(&document));
         let command = tried.on(&document);
-        let (start, figures, label) = (document.text(), document.figures().clone(), command.label(document.layout()));
+        let is_of_all = matches!(command, EditCommand::Ties(_) | EditCommand::InTie(..));
+        let label = command.label(if is_of_all { document.layout() } else { document.tie() });
+        let (start, figures) = (document.text(), document.figures().clone());
         if document.perform(&command).is_err() {
             prop_assert_eq!(document.text(), start);
             return Ok(());

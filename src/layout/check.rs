@@ -4,12 +4,13 @@ use super::dips::{MOST_DIPS, dips};
 use super::fibre::{FIBRES_ROUND_PERCENT, FibreShare};
 use super::mixture::{MixtureProblem, check_components};
 use super::usual::LONGEST_NAME;
-use super::{FoldSpec, GarmentSpec, Layout, LayoutError, LayoutProblem, LayoutSpec};
+use super::{Colours, FoldSpec, GarmentSpec, Layout, LayoutError, LayoutProblem, LayoutSpec};
 use crate::geometry::{
     BindEdit, Block, BlockError, BlocksSpec, Burst, BurstFold, FlatFold, Folded, Garment, LineFold, PanelSet, Panels, Placed,
     Progression, SpacingContext, SpacingError, Spiral, SpiralFold, Wash, place_binds,
 };
 use crate::telling::Field;
+use std::sync::Arc;
 
 /// Longest note of a layout or a preset, characters: more than twice a journal's longest text, which can become one. Own choice.
 const LONGEST_NOTE: usize = 50_000;
@@ -18,19 +19,17 @@ const MOST_ARCS: usize = 200;
 /// Most colours in rotation: four times those of the largest box of dyes that a table holds. Own choice.
 const MOST_COLOURS: usize = 100;
 
-impl TryFrom<LayoutSpec> for Layout {
-    type Error = LayoutError;
-
-    fn try_from(raw: LayoutSpec) -> Result<Self, LayoutError> {
-        check(raw)
-    }
+/// Counts of what a tie is given as lists; `of` is where it stands.
+pub(super) fn check_lists(of: &Field, fold: &FoldSpec, colours: &Colours) -> Result<(), LayoutError> {
+    check_count(of.clone().then(further_field(fold)), fold.further_mm().len(), MOST_ARCS)?;
+    check_count(of.clone().then("colours.rotation"), colours.rotation.len(), MOST_COLOURS)
 }
 
-fn check(raw: LayoutSpec) -> Result<Layout, LayoutError> {
+/// Checks a layout of one tie.
+pub(super) fn check_one(raw: LayoutSpec) -> Result<Layout, LayoutError> {
     check_name("name", &raw.name)?;
     check_note("note", &raw.note)?;
-    check_count(further_field(&raw.fold), raw.fold.further_mm().len(), MOST_ARCS)?;
-    check_count("colours.rotation", raw.colours.rotation.len(), MOST_COLOURS)?;
+    check_lists(&Field::default(), &raw.fold, &raw.colours)?;
     check_count("dips", raw.dips.len(), MOST_DIPS)?;
     check_numbers(&raw)?;
     check_fibres(&raw.garment.fibres)?;
@@ -41,13 +40,13 @@ fn check(raw: LayoutSpec) -> Result<Layout, LayoutError> {
         .map_err(|error| LayoutError::new(Field::from("garment.wash").then(error.direction.key()), error))?;
     let panels = panel_set(&garment);
     check_first_bind(&raw)?;
-    let folded = folded(&raw, panels)?;
+    let folded = Arc::new(folded(&raw, panels)?);
     let binds = placed(&raw, &folded)?;
     let blocks = raw.blocks.as_ref().map(|blocks| put(blocks, &folded)).transpose()?;
     let dips = dips(&raw.dips, &raw.colours.rotation, &folded, raw.garment.cloth.free_thickness_mm)?;
     let sections = binds.binds.len() + usize::from(folded.spiral().is_none());
     check_single_colours(&raw, sections)?;
-    Ok(Layout { raw, garment, wash, folded, binds, blocks, dips })
+    Ok(Layout { raw, garment, wash, folded, binds, blocks, dips, tied: None, ties: Vec::new() })
 }
 
 /// The field with what is marked besides.
@@ -153,7 +152,7 @@ pub(crate) fn check_note(field: impl Into<Field>, note: &str) -> Result<(), Layo
     if length > most { Err(LayoutError::new(field, LayoutProblem::LongText { length, most })) } else { Ok(()) }
 }
 
-fn check_count(field: &'static str, count: usize, most: usize) -> Result<(), LayoutError> {
+fn check_count(field: impl Into<Field>, count: usize, most: usize) -> Result<(), LayoutError> {
     if count > most { Err(LayoutError::new(field, LayoutProblem::TooMany { count, most })) } else { Ok(()) }
 }
 
@@ -225,7 +224,7 @@ fn check_colour_names(raw: &LayoutSpec) -> Result<(), LayoutError> {
     })
 }
 
-fn check_single_colours(raw: &LayoutSpec, sections: usize) -> Result<(), LayoutError> {
+pub(super) fn check_single_colours(raw: &LayoutSpec, sections: usize) -> Result<(), LayoutError> {
     for (&section, name) in &raw.colours.single {
         let field = Field::from("colours.single").item(section as usize);
         if section == 0 || section as usize > sections {

@@ -1,12 +1,15 @@
 //! The checked layout: every value usable, the garment drafted, the burst folded, the binds placed.
 
-use super::{Calibration, Dip, DyeBy, FoldSpec, LayoutSpec, Process};
+use super::dye_fields::{DyeField, DyeFields};
+use super::{Calibration, Dip, DyeBy, FoldSpec, LayoutSpec, Loose, Process, Swatch, fingerprint};
 use crate::geometry::{
     Bind, Block, Burst, Cloth, DrawnLine, FlatFold, FlatPattern, Fold, Folded, Garment, Gather, Lay, LineFold, ON_THE_FOLD_MM,
-    PanelSet, Placed, RodSize, Spiral, SpiralFold, Thread, Wash, centre_at, rod_size, stitch_holes, wraps,
+    PanelSet, Placed, RodSize, Spiral, SpiralFold, Taken, Thread, TiedFold, Wash, centre_at, loose_mm2, rod_size, stitch_holes,
+    wraps,
 };
 use crate::measure::RuleMarks;
 use kurbo::{BezPath, Point, Shape as _};
+use std::sync::Arc;
 
 /// A layout that can be worked from. Made from its raw form, which it keeps unchanged.
 #[derive(Debug, Clone)]
@@ -14,10 +17,23 @@ pub struct Layout {
     pub(super) raw: LayoutSpec,
     pub(super) garment: Garment,
     pub(super) wash: Wash,
-    pub(super) folded: Folded,
+    pub(super) folded: Arc<Folded>,
     pub(super) binds: Placed,
     pub(super) blocks: Option<Block>,
     pub(super) dips: Vec<Dip>,
+    /// Which of several ties it is; none of a layout that is one tie alone.
+    pub(super) tied: Option<Tied>,
+    /// Where it is of several ties: each of them.
+    pub(super) ties: Vec<Self>,
+}
+
+/// One of several ties.
+#[derive(Debug, Clone)]
+pub(super) struct Tied {
+    pub(super) name: String,
+    pub(super) fold: TiedFold,
+    /// The mark of the layout of all ties.
+    pub(super) of: String,
 }
 
 impl Layout {
@@ -31,6 +47,13 @@ impl Layout {
     #[must_use]
     pub fn name(&self) -> &str {
         &self.raw.name
+    }
+
+    /// Its name; of one of several ties also what that is called: `Harbour Row tee, M, Left sleeve`.
+    #[must_use]
+    pub fn title(&self) -> String {
+        let tie = self.tied.as_ref().filter(|_| !self.is_of_several());
+        tie.map_or_else(|| self.raw.name.clone(), |tie| format!("{}, {}", self.raw.name, tie.name))
     }
 
     /// The garment, measured and drafted.
@@ -75,19 +98,106 @@ impl Layout {
     pub fn with_calibration(&self, calibration: Calibration) -> Self {
         let mut other = self.clone();
         other.raw.process.calibration = calibration;
+        other.ties.iter_mut().for_each(|tie| tie.raw.process.calibration = calibration);
         other
     }
 
-    /// The garment folded up, whichever way.
+    /// The garment folded up, whichever way. Of one of several ties, the cloth that it takes; of a layout of several, what the first takes.
     #[must_use]
     pub fn fold(&self) -> &dyn Fold {
-        self.folded.as_fold()
+        match &self.tied {
+            Some(tied) => &tied.fold,
+            None => self.folded.as_fold(),
+        }
+    }
+
+    /// Its ties, in the order in which they are tied, each as a layout of it alone: of a layout of one tie, that.
+    #[must_use]
+    pub fn ties(&self) -> &[Self] {
+        if self.ties.is_empty() { std::slice::from_ref(self) } else { &self.ties }
+    }
+
+    /// Whether it is of several ties.
+    #[must_use]
+    pub fn is_of_several(&self) -> bool {
+        !self.ties.is_empty()
+    }
+
+    /// The colours that any of its ties is dyed with, each once, in the order of the ties and their rotations.
+    #[must_use]
+    pub fn swatches(&self) -> Vec<&Swatch> {
+        self.raw.swatches()
+    }
+
+    /// The fields that the doses of its dyes are kept as, of all ties.
+    #[must_use]
+    pub fn dye_fields(&self) -> DyeFields {
+        let swatches: Vec<Swatch> = self.swatches().into_iter().cloned().collect();
+        DyeFields::of(&swatches)
+    }
+
+    /// For each field of one tie's dyes its number among those of all ([`Layout::dye_fields`]), and for each the tie's own dye.
+    #[must_use]
+    pub fn fields_of_tie(&self, tie: &Self) -> (Vec<usize>, Vec<usize>) {
+        let (all, rotation) = (self.dye_fields(), &tie.raw.colours.rotation);
+        let number = |field: &DyeField| {
+            let place = self.place_of(&rotation[field.dye])?;
+            let same = all.of_dye(place).find(|(_, other)| other.reach_factor.total_cmp(&field.reach_factor).is_eq());
+            Some((same?.0, field.dye))
+        };
+        DyeFields::of(rotation).all().iter().filter_map(number).unzip()
+    }
+
+    /// The place of a colour among those of all ties, by its name.
+    #[must_use]
+    pub fn place_of(&self, swatch: &Swatch) -> Option<usize> {
+        self.swatches().iter().position(|known| known.name == swatch.name)
+    }
+
+    fn swatch_named(&self, name: &str) -> Option<&Swatch> {
+        self.swatches().into_iter().find(|swatch| swatch.name == name)
+    }
+
+    /// What it is called among several ties; nothing of a layout that is one tie alone.
+    #[must_use]
+    pub fn tie_name(&self) -> Option<&str> {
+        self.tied.as_ref().map(|tied| tied.name.as_str())
+    }
+
+    /// The cloth that it takes as one of several ties; none of a layout that is one tie alone.
+    #[must_use]
+    pub fn tied_fold(&self) -> Option<&TiedFold> {
+        self.tied.as_ref().map(|tied| &tied.fold)
+    }
+
+    /// The cloth within a distance along the bundle, mm, as if it were tied there.
+    #[must_use]
+    pub fn taken_within(&self, along_mm: f64) -> Taken {
+        Taken::new(self.folded.clone(), along_mm)
+    }
+
+    /// The cloth that none of its several ties takes; none where all of the garment is one tie.
+    #[must_use]
+    pub fn loose(&self) -> Option<Loose> {
+        let spec = self.raw.ties.as_ref()?;
+        let area_mm2 = loose_mm2(self.panels(), self.ties.iter().filter_map(Self::tied_fold));
+        let swatch = spec.loose.as_ref().and_then(|name| self.swatch_named(name)).cloned();
+        Some(Loose { area_mm2, swatch, layers: u32::try_from(self.panels().iter().count()).unwrap_or(u32::MAX) })
     }
 
     /// The burst that it is folded along; none where it is folded otherwise.
     #[must_use]
     pub fn burst(&self) -> Option<&Burst> {
         self.folded.burst()
+    }
+
+    /// A short mark of the layout's content, to tell which layout a sheet was made from; of one of several ties, that of all of them.
+    #[must_use]
+    pub fn fingerprint(&self) -> String {
+        match &self.tied {
+            Some(tied) => tied.of.clone(),
+            None => fingerprint(&self.raw),
+        }
     }
 
     /// The burst centre, the middle of the line that is folded along, the centre of wedges or the pinch of a spiral, in the garment's frame, mm.
@@ -230,9 +340,9 @@ impl Layout {
         }
     }
 
-    /// How many sections there are: one more than binds; round a puck as many.
+    /// How many sections there are: one more than binds; round a puck, and of one of several ties, as many.
     #[must_use]
     pub fn sections(&self) -> usize {
-        self.binds.binds.len() + usize::from(self.spiral().is_none())
+        self.binds.binds.len() + usize::from(self.spiral().is_none() && self.tied.is_none())
     }
 }

@@ -1,6 +1,6 @@
 //! What can be wrong with a layout whose form is right.
 
-use super::{MixtureProblem, usual};
+use super::{MixtureProblem, TieProblem, usual};
 use crate::geometry::{
     BlockError, BurstError, DipError, FlatError, GarmentError, LineError, SpacingError, SpiralError, WashError,
 };
@@ -113,6 +113,8 @@ pub enum LayoutProblem {
         /// The colour that it has too.
         colour: String,
     },
+    /// One of several ties that can't be tied.
+    Tie(#[from] TieProblem),
     /// A colour for a section that is not there, or one that is left bare.
     UnknownSection {
         /// The number given.
@@ -179,6 +181,7 @@ impl LayoutProblem {
             Self::LongText { length, most } => usual::long_text(*length, *most),
             Self::TooMany { count, most } => usual::too_many(*count, *most),
             Self::ColourTwice { name } => usual::twice(name),
+            Self::Tie(problem) => problem.told(voice),
             Self::Mixture(problem) => problem.of(field, voice),
             Self::UnknownColour { name, known } => {
                 let cure = if known.is_empty() {

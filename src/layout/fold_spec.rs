@@ -97,6 +97,17 @@ impl FoldSpec {
     }
 
     /// How the garment is laid.
+    #[must_use]
+    pub const fn centring(&self) -> Centring {
+        match self {
+            Self::Burst(burst) => burst.centring,
+            Self::Line(line) => line.centring,
+            Self::Flat(flat) => flat.centring,
+            Self::Spiral(spiral) => spiral.centring,
+        }
+    }
+
+    /// How the garment is laid.
     pub const fn centring_mut(&mut self) -> &mut Centring {
         match self {
             Self::Burst(burst) => &mut burst.centring,

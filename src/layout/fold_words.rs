@@ -191,12 +191,17 @@ impl Layout {
         FoldWords::of(&self.raw().fold)
     }
 
-    /// What is tied on, counted in pieces of thread: `17 binds`, of a puck `3 bands`, each of which parts its cloth at two places.
+    /// What is tied on, counted in pieces of thread: `17 binds`, of a puck `3 bands`, each of which parts its cloth at two places; of
+    /// several ties `3 ties, 24 binds`.
     #[must_use]
-    pub fn ties(&self) -> String {
+    pub fn bound_with(&self) -> String {
+        let counted = |count: usize, one: &str| if count == 1 { format!("1 {one}") } else { format!("{count} {one}s") };
+        if self.is_of_several() {
+            let binds = self.ties().iter().map(|tie| tie.binds().binds.len()).sum();
+            return format!("{}, {}", counted(self.ties().len(), "tie"), counted(binds, "bind"));
+        }
         let count = self.raw().fold.spiral().map_or(self.binds().binds.len(), |spiral| spiral.bands as usize);
-        let tie = self.words().tie;
-        if count == 1 { format!("1 {tie}") } else { format!("{count} {tie}s") }
+        counted(count, self.words().tie)
     }
 
     /// A place along the bundle as its maker measures it, mm: a burst's from the centre, a line's from the line.

@@ -2,6 +2,7 @@
 //! figures.
 
 mod check;
+mod check_ties;
 mod checked;
 mod colour;
 mod colour_words;
@@ -17,6 +18,7 @@ mod fold_words;
 pub mod form;
 mod learned_from;
 mod limits;
+mod loose;
 mod marks;
 mod mixture;
 mod process;
@@ -26,6 +28,9 @@ mod spec;
 mod starter;
 mod swatch;
 mod text;
+mod tie_problem;
+mod tie_spec;
+mod ties;
 pub(crate) mod usual;
 mod warning;
 mod warning_told;
@@ -41,8 +46,9 @@ pub use fibre::{
 };
 pub use figures::{
     BindFigures, BlockFigures, BlocksPlace, BundlePlace, BurstFigures, CentrePlace, ClothFigures, ColourFigures, DipFigures,
-    Figures, FlatFigures, FoldFigures, GarmentFigures, HandPart, Handwork, LineFigures, LinePlace, MeasureFigures, PuckPlace,
-    SectionFigures, SideFigures, SpiralFigures, StitchFigures, StringFigures, TiedBind,
+    Figures, FlatFigures, FoldFigures, GarmentFigures, HandPart, Handwork, LineFigures, LinePlace, LooseFigures, MeasureFigures,
+    PuckPlace, SectionFigures, SeveralFigures, SideFigures, SpiralFigures, StitchFigures, StringFigures, TieFigures, TiePart,
+    TiedBind,
 };
 pub use fingerprint::fingerprint;
 pub use fold_kind::FoldKind;
@@ -50,6 +56,7 @@ pub use fold_spec::FoldSpec;
 pub use fold_words::FoldWords;
 pub use learned_from::LearnedFrom;
 pub use limits::Limits;
+pub use loose::Loose;
 pub use marks::{Mark, MarkRole};
 pub use mixture::{
     COMPONENTS, Component, LEAST_PERCENT, MixtureProblem, REACH_FACTORS, SHARES_ROUND_PERCENT, check_components,
@@ -59,10 +66,12 @@ pub use process::{BindEffect, BlockEffect, Calibration, Discharge, Dryness, DyeB
 pub use profile::RodProfile;
 pub use rotation::{Colours, RotationStart};
 pub use spec::{GarmentSpec, LayoutSpec, WashSpec};
-pub use starter::{FlatStart, FoldStart, SpiralStart, starter, starter_name, starter_on, starter_on_marks};
+pub use starter::{FlatStart, FoldStart, SpiralStart, starter, starter_name, starter_on, starter_on_marks, starter_tie};
 pub use swatch::Swatch;
 pub use text::layout_text;
 pub(crate) use text::to_ron;
+pub use tie_problem::TieProblem;
+pub use tie_spec::{MOST_TIES, TieSpec, TiesSpec};
 
 use check::panel_set;
 pub(crate) use check::{check_name, check_note};

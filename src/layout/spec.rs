@@ -1,6 +1,6 @@
 //! The layout as the maker gives it: every value, nothing checked.
 
-use super::{Colours, DipSpec, FibreShare, FoldSpec, Limits, Process, Swatch};
+use super::{Colours, DipSpec, FibreShare, FoldSpec, Limits, Process, Swatch, TiesSpec};
 use crate::geometry::{BlocksSpec, Cloth, GarmentKind, OwnOutline, RawMeasures, SpacingSpec, Thread};
 
 /// A layout as the maker gives it. How it stands in a file, its [forms](super::form) say.
@@ -28,6 +28,8 @@ pub struct LayoutSpec {
     pub process: Process,
     /// Where the program starts to warn.
     pub limits: Limits,
+    /// The other ties on the garment; none where all of it is one tie.
+    pub ties: Option<TiesSpec>,
 }
 
 /// The garment of a layout.

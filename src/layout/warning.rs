@@ -249,6 +249,31 @@ pub enum Warning {
         /// The next gap outward.
         outer_gap_mm: f64,
     },
+    /// What is to be known of one of several ties.
+    InTie {
+        /// What the tie is called.
+        tie: String,
+        /// What.
+        warning: Box<Self>,
+    },
+    /// One of several ties folded where an earlier one has drawn the cloth together.
+    TieCrowded {
+        /// What it is called.
+        tie: String,
+        /// What the earlier one is called.
+        by: String,
+        /// How many times as much cloth lies there as lies flat.
+        times: f64,
+        /// The most that can be folded well.
+        most: f64,
+    },
+    /// One of several ties that has cloth of earlier ones within its last bind.
+    TiesShareCloth {
+        /// What it is called.
+        tie: String,
+        /// How much, mm2.
+        area_mm2: f64,
+    },
     /// The marks of the rule move binds by more than half of one, so that the gaps keep their order.
     RoundedFar {
         /// The bind that moves farthest.
@@ -272,6 +297,13 @@ pub enum Warning {
         /// As it came out.
         got: f64,
     },
+}
+
+impl Warning {
+    /// Whether it is of the garment, whatever is tied on it.
+    pub(super) fn is_of_garment(&self) -> bool {
+        matches!(self, Self::ClothPaler { .. } | Self::ClothHardlyDyed { .. } | Self::ClothHarmed { .. } | Self::NothingDipped)
+    }
 }
 
 #[expect(clippy::trivially_copy_pass_by_ref, reason = "serde hands over a reference")]

@@ -32,6 +32,9 @@ impl Warned for Warning {
             Self::PuckTooLoose { .. } => "puck-too-loose",
             Self::PuckTooTight { .. } => "puck-too-tight",
             Self::LooserTowardCentre { .. } => "looser-toward-centre",
+            Self::InTie { warning, .. } => warning.name(),
+            Self::TieCrowded { .. } => "tie-crowded",
+            Self::TiesShareCloth { .. } => "ties-share-cloth",
             Self::RoundedFar { .. } => "rounded-far",
             Self::Adjusted { .. } => "adjusted",
         }
@@ -136,6 +139,25 @@ impl Warned for Warning {
                 };
                 Told::new(format!("{creases} alone, so about {area} of cloth can't lie flat and will bunch"), cure)
             }
+            Self::InTie { tie, warning } => {
+                let Told { place, what, cure } = warning.told(voice);
+                Told { place, what: format!("{tie}: {what}"), cure }
+            }
+            Self::TieCrowded { tie, by, times, most } => Told::new(
+                format!(
+                    "once \"{by}\" is drawn up, {} times as much cloth lies where \"{tie}\" is folded, and over {} is hard to pleat",
+                    voice.number((10.0 * times).round() / 10.0),
+                    voice.number(*most)
+                ),
+                format!("tie \"{tie}\" first, or move it away"),
+            ),
+            Self::TiesShareCloth { tie, area_mm2 } => Told::new(
+                format!(
+                    "earlier ties have taken {} of the cloth within the last bind of \"{tie}\"",
+                    voice.lengths.format_area(*area_mm2)
+                ),
+                "move one of them, or let it take less cloth",
+            ),
             Self::UnevenPleats { least_mm, most_mm } => {
                 let [least, most] = voice.apart(*least_mm, *most_mm);
                 Told::new(

@@ -111,6 +111,7 @@ impl TestSquare {
                 edits: Vec::new(),
             },
             blocks: None,
+            ties: None,
             dips: Vec::new(),
             thread: Thread { kind: self.thread, ..Thread::default() },
             colours: Colours { rotation, ..Colours::default() },

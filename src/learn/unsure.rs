@@ -12,7 +12,7 @@
 use super::beliefs::{Beliefs, Way};
 use super::value::LearnedValue;
 use crate::geometry::Panel;
-use crate::layout::{Calibration, DyeFields, Layout};
+use crate::layout::{Calibration, Layout};
 use crate::reveal::colour::{DyeSet, Lab, LinearRgb, ciede2000};
 use crate::reveal::{
     Cancel, Cells, DIFFERS_ABOVE, Picture, PixelFrame, Reveal, RevealError, RevealOptions, Standing, fine_grid, reveal_doses,
@@ -64,7 +64,7 @@ impl Unsure {
             };
             let end = |calibration: Calibration| -> Result<Seen, RevealError> {
                 let layout = layout.with_calibration(calibration);
-                let reveal = reveal_doses_standing(&layout, &options, Some((&base.rod, standing)), &cancel.beneath())?;
+                let reveal = reveal_doses_standing(&layout, &options, Some((&base, standing)), &cancel.beneath())?;
                 Ok(Seen::of(&reveal))
             };
             let [up, down] = [way.clone(), -way].map(|way| beliefs.off_by(&way));
@@ -195,7 +195,7 @@ struct Seen {
 impl Seen {
     fn of(reveal: &Reveal) -> Self {
         let dyes = DyeSet::of_layout(reveal.layout(), None);
-        let fields = DyeFields::of(&reveal.layout().raw().colours.rotation);
+        let fields = reveal.layout().dye_fields();
         let (mut sum, mut count) = (0.0, 0.0_f64);
         let panels = reveal.panels().iter().filter_map(|(panel, _)| reveal.map(*panel)).map(|map| {
             let mut light = vec![[0.0; 3]; map.coverage.len()];

@@ -29,6 +29,9 @@ impl Plan {
         if layout.fold().ring().is_some() {
             return Err(PhotoError::Puck { binds: layout.binds().binds.len() });
         }
+        if layout.is_of_several() {
+            return Err(PhotoError::SeveralTies { ties: layout.ties().len() });
+        }
         let mut spec = layout.raw().clone();
         spec.process.hand.wander_mm = 0.0;
         // A layout stays usable whatever its hand; if not, the maker's own is next best.

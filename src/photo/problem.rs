@@ -87,6 +87,11 @@ pub enum PhotoError {
         /// How many wedges it has binds between.
         binds: usize,
     },
+    /// A layout of several ties.
+    SeveralTies {
+        /// How many.
+        ties: usize,
+    },
     /// The plan's picture can't be computed.
     Reveal(RevealError),
 }
@@ -242,14 +247,8 @@ impl Refused for PhotoError {
                 ),
                 "check that this is the garment of this layout, that each point is marked at its place, and that the table is plain and of another colour",
             ),
-            Self::OtherSide { marked, seen } => Told::new(
-                format!("it is marked as the \"{marked}\", and its neck is that of the \"{seen}\""),
-                format!("choose the side \"{seen}\", or the other picture"),
-            ),
-            Self::OtherSideRings { marked, seen } => Told::new(
-                format!("it is marked as the \"{marked}\", and its lines are those of the \"{seen}\""),
-                format!("choose the side \"{seen}\", or the other picture"),
-            ),
+            Self::OtherSide { marked, seen } => other_side(*marked, *seen, "its neck is that"),
+            Self::OtherSideRings { marked, seen } => other_side(*marked, *seen, "its lines are those"),
             Self::NoRings { found_percent, least_percent } => Told::new(
                 format!("the lines of the plan were found on {found_percent:.0} % of the cloth, of {least_percent:.0} % needed"),
                 "check that this garment was made from this layout",
@@ -278,9 +277,20 @@ impl Refused for PhotoError {
                 format!("a puck's {binds} bands lie on no lines of the opened cloth that could be measured"),
                 "choose a layout with binds across a rod or a flat bundle",
             ),
+            Self::SeveralTies { ties } => Told::new(
+                format!("the rings of {ties} ties can't be told from each other in a photograph yet"),
+                "measure a garment of one tie",
+            ),
             Self::Reveal(error) => error.told(voice),
         }
     }
+}
+
+fn other_side(marked: Panel, seen: Panel, what: &str) -> Told {
+    Told::new(
+        format!("it is marked as the \"{marked}\", and {what} of the \"{seen}\""),
+        format!("choose the side \"{seen}\", or the other picture"),
+    )
 }
 
 fn lengths(lengths_mm: &[f64], voice: Voice) -> String {

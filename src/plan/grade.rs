@@ -11,6 +11,7 @@
 //!   bind, blocks and how deep edges and corners are dipped scaled with the width, or kept; angles, minutes and the layers that a
 //!   dipped flat has in dye stay.
 //! - *Spirals*: the pinch as a centre; the puck's diameter scaled with the width, or kept; turns, bands and a given height stay.
+//! - *Several ties*: each as a layout of it alone.
 //! - *Rings*: scaled with the width, which is what limits a ring, or kept as they are. Scaling covers the guide arc, further arcs,
 //!   gaps and corrections by hand. Rule marks, thread, the depth of a pleat or a count of pleats stay: they belong to the hand.
 //!
@@ -96,12 +97,16 @@ pub fn grade(layout: &Layout, size: SizeName, rule: GradeRule) -> Result<Layout,
     graded.name = graded_name(&raw.name, old_size, size);
     graded.garment.size = Some(size.to_string());
     graded.garment.measures = measures(&raw.garment.measures, ratio);
-    graded.fold = match &raw.fold {
+    let fold = |old: &FoldSpec| match old {
         FoldSpec::Burst(old) => FoldSpec::Burst(burst(old, across, down, rings)),
         FoldSpec::Line(old) => FoldSpec::Line(line(old, across, down, rings)),
         FoldSpec::Flat(old) => FoldSpec::Flat(flat(old, across, down, rings)),
         FoldSpec::Spiral(old) => FoldSpec::Spiral(spiral(old, across, down, rings)),
     };
+    graded.fold = fold(&raw.fold);
+    for tie in graded.ties.iter_mut().flat_map(|ties| &mut ties.further) {
+        (tie.fold, tie.binds) = (fold(&tie.fold), spacing(&tie.binds, rings));
+    }
     graded.blocks = raw.blocks.as_ref().map(|old| blocks(old, rings));
     for dip in &mut graded.dips {
         // As many layers lie in dye in every size.

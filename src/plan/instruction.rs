@@ -16,7 +16,10 @@ pub(super) fn instruction(order: &Order, process: usize, step: &Step) -> String 
     });
     let laid = step.needs.iter().filter_map(|need| match need {
         // Where it is weighed no rod lies yet.
-        Need::Dye if step.place == Some(Place::Rack) => lying(order, process),
+        Need::Dye if step.place == Some(Place::Rack) => {
+            let laid = [lying(order, process), loose_cloth(order, process)];
+            Some(laid.into_iter().flatten().collect::<Vec<_>>().join(" ")).filter(|words| !words.is_empty())
+        }
         Need::Ice(1) => turning(order, process),
         Need::Ice(layer) => counted_on(order, process, *layer),
         _ => None,
@@ -52,6 +55,22 @@ fn lying(order: &Order, process: usize) -> Option<String> {
         Some(format!("Lay {those} {words}."))
     };
     let words: Vec<String> = [Rest::EdgesUp.lies(), Rest::OnItsFlat.lies()].into_iter().filter_map(lies).collect();
+    (!words.is_empty()).then(|| words.join(" "))
+}
+
+/// What becomes of the cloth about several ties, which no rod strip shows.
+fn loose_cloth(order: &Order, process: usize) -> Option<String> {
+    let layouts: Vec<&Layout> = under_ice(order, process).into_iter().filter(|layout| layout.is_of_several()).collect();
+    let those = |is_dyed: bool| {
+        let is_so = |layout: &&&Layout| layout.loose().is_some_and(|loose| loose.swatch.is_some() == is_dyed);
+        let named: Vec<String> = layouts.iter().filter(is_so).map(|layout| format!("\"{}\"", layout.name())).collect();
+        (!named.is_empty()).then(|| listed(named, "and"))
+    };
+    let dyed = those(true).map(|of| {
+        format!("Push the loose cloth of {of} together round its rods, and sprinkle its own dye over it, on both of its sides.")
+    });
+    let bare = those(false).map(|of| format!("Cover the loose cloth of {of} with plastic sheet: it gets no dye."));
+    let words: Vec<String> = dyed.into_iter().chain(bare).collect();
     (!words.is_empty()).then(|| words.join(" "))
 }
 

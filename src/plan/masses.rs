@@ -155,8 +155,10 @@ impl GarmentMasses {
             figures.colours.iter().map(|colour| dye_mass(layout, &colour.name, colour.mass_g, recipe)).collect();
         let all_dye = Amount::sum(Unit::Gram, dyes.iter().map(|dye| &dye.dye));
         let dry_g = figures.garment.cloth.mass_g;
-        let in_no_section = figures.sections.iter().filter(|section| section.colour.is_none()).map(|section| section.mass_g);
-        let undyed_g = total(in_no_section).min(undipped_g(layout).unwrap_or(f64::INFINITY));
+        let in_no_section = figures.all_sections().filter(|section| section.colour.is_none()).map(|section| section.mass_g);
+        let loose = figures.several.iter().map(|several| &several.loose).filter(|loose| loose.colour.is_none());
+        let undyed_g =
+            total(in_no_section.chain(loose.map(|loose| loose.mass_g))).min(undipped_g(layout).unwrap_or(f64::INFINITY));
         let by_hand = layout.process().dye.is_dissolved();
         let lies = Lying::of(layout, figures);
         let rule = recipe.ice.iter().filter(|_| !by_hand);
@@ -226,7 +228,8 @@ fn thread(layout: &Layout, figures: &Figures, lengths: LengthStyle) -> Amount {
     let unit = Unit::of_thread(lengths);
     let value = figures.thread_mm / unit.in_mm().unwrap_or(1.0);
     let step = cut_step(layout.marks(), lengths);
-    let formula = format!("{}, wraps and tails of each cut to the next {step}, together = {}", layout.ties(), unit.say(value));
+    let formula =
+        format!("{}, wraps and tails of each cut to the next {step}, together = {}", layout.bound_with(), unit.say(value));
     Amount::new(value, unit, SourceStatus::Practice, formula)
 }
 
@@ -259,7 +262,8 @@ fn solutions(dyes: &[DyeMass], recipe: &Recipe) -> Vec<SolutionMass> {
 fn rod_bulk(layout: &Layout, figures: &Figures) -> RodBulk {
     let cloth = layout.cloth();
     let dry_g = figures.garment.cloth.mass_g;
-    let area_mm2 = figures.garment.cloth.area_mm2.sum();
+    let loose_mm2 = figures.several.as_ref().map_or(0.0, |several| several.loose.area_mm2.sum());
+    let tied_mm2 = figures.garment.cloth.area_mm2.sum() - loose_mm2;
     if let Some(puck) = &figures.spiral {
         let (across_mm, height_mm) = (puck.puck_diameter_mm, puck.puck_height_mm);
         let volume_mm3 = 0.25 * PI * across_mm * across_mm * height_mm;
@@ -268,12 +272,18 @@ fn rod_bulk(layout: &Layout, figures: &Figures) -> RodBulk {
     RodBulk {
         dry_g,
         thickest_mm: thickest_mm(figures),
-        longest_mm: total(figures.sections.iter().map(|section| section.length_mm)),
-        volume_mm3: area_mm2 * cloth.pressed_thickness_mm / cloth.packing,
+        longest_mm: figures.ties().into_iter().map(length_mm).fold(0.0, f64::max),
+        // What is not tied lies free.
+        volume_mm3: (tied_mm2 * cloth.pressed_thickness_mm + loose_mm2 * cloth.free_thickness_mm) / cloth.packing,
     }
 }
 
-/// How thick the rod is where it is thickest, mm; a puck is as thick as it is high, and so is a bundle that blocks alone hold.
+/// How long a rod is from its tip to its end, mm.
+fn length_mm(figures: &Figures) -> f64 {
+    total(figures.sections.iter().map(|section| section.length_mm))
+}
+
+/// How thick the rod is where it is thickest, the thickest of several, mm; a puck is as thick as it is high, and so is a bundle that blocks alone hold.
 fn thickest_mm(figures: &Figures) -> f64 {
     if let Some(puck) = &figures.spiral {
         return puck.puck_height_mm;
@@ -281,12 +291,13 @@ fn thickest_mm(figures: &Figures) -> f64 {
     if let Some(flat) = figures.flat.as_ref().filter(|_| figures.binds.is_empty()) {
         return flat.bundle_height_mm;
     }
-    figures.binds.iter().map(|bind| bind.rod.bound_diameter_mm).fold(0.0, f64::max)
+    let binds = figures.ties().into_iter().flat_map(|tie| &tie.binds);
+    binds.map(|bind| bind.rod.bound_diameter_mm).fold(0.0, f64::max)
 }
 
 fn dry_rod(layout: &Layout, figures: &Figures, soda_ash_g_per_l: &Sourced, lengths: LengthStyle) -> Amount {
     let (cloth_g, metres) = (figures.garment.cloth.mass_g, figures.thread_mm / 1000.0);
-    let per_m = thread_g_per_m(layout.thread().kind, layout.thread().diameter_mm);
+    let per_m = thread_mean_g_per_m(layout, figures);
     let (soda_g, unit) = (soda_left_g(cloth_g, soda_ash_g_per_l.value), Unit::of_thread(lengths));
     let grams = dry_rod_g(cloth_g, metres, per_m, soda_g);
     let formula = format!(
@@ -299,6 +310,16 @@ fn dry_rod(layout: &Layout, figures: &Figures, soda_ash_g_per_l: &Sourced, lengt
         short(grams)
     );
     Amount::new(grams, Unit::Gram, SourceStatus::Memory, formula)
+}
+
+/// What a metre of its thread weighs, g; of several ties with threads of their own, in the mean over all that is cut.
+fn thread_mean_g_per_m(layout: &Layout, figures: &Figures) -> f64 {
+    let own = |tie: &Layout| thread_g_per_m(tie.thread().kind, tie.thread().diameter_mm);
+    if figures.several.is_none() || figures.thread_mm <= 0.0 {
+        return own(layout);
+    }
+    let weighed = layout.ties().iter().zip(figures.ties()).map(|(tie, figures)| own(tie) * figures.thread_mm);
+    total(weighed) / figures.thread_mm
 }
 
 fn dries_in(figures: &Figures, lengths: LengthStyle) -> Amount {
@@ -322,15 +343,30 @@ struct Lying {
     length_mm: f64,
     /// A puck's diameter, mm; none of what is no puck.
     across_mm: Option<f64>,
+    /// The rods of several ties, each by itself; none of one.
+    several: Vec<Self>,
+    /// How much of the rack loose cloth lies over, mm2.
+    loose_mm2: f64,
 }
+
+/// How much of the rack loose cloth lies over, as a share of what it covers when it lies flat: pushed together round its ties (own
+/// judgement).
+const PUSHED_TOGETHER: f64 = 0.5;
 
 impl Lying {
     fn of(layout: &Layout, figures: &Figures) -> Self {
         let area = |section: &SectionFigures| rod_area_from_above_mm2(layout, section.inner_mm, section.outer_mm);
+        if let Some(of) = &figures.several {
+            let several = layout.ties().iter().zip(&of.ties).map(|(tie, of)| Self::of(tie, &of.figures)).collect();
+            let loose_mm2 = PUSHED_TOGETHER * of.loose.area_mm2.sum() / f64::from(of.loose.layers.max(1));
+            return Self { rest: layout.process().rest, area_mm2: 0.0, length_mm: 0.0, across_mm: None, several, loose_mm2 };
+        }
         Self {
             rest: layout.process().rest,
             area_mm2: total(figures.sections.iter().map(area)),
-            length_mm: total(figures.sections.iter().map(|section| section.length_mm)),
+            length_mm: length_mm(figures),
+            several: Vec::new(),
+            loose_mm2: 0.0,
             across_mm: figures.spiral.as_ref().map(|puck| puck.puck_diameter_mm),
         }
     }
@@ -338,6 +374,8 @@ impl Lying {
     /// What lies there, and on what.
     const fn words(&self) -> &'static str {
         match (self.across_mm, self.rest) {
+            (None, Rest::EdgesUp | Rest::TurnedHalfWay) if !self.several.is_empty() => "rods on their creases, loose cloth",
+            (None, Rest::OnItsFlat) if !self.several.is_empty() => "rods on their flat, loose cloth",
             (Some(_), _) => "puck",
             (None, Rest::EdgesUp | Rest::TurnedHalfWay) => "rod on its creases",
             (None, Rest::OnItsFlat) => "rod on its flat",
@@ -346,6 +384,9 @@ impl Lying {
 
     /// With a margin all round: round a puck; of a rod along both sides, at both ends as wide as the rod is in the mean, and in the corners.
     fn with_margin_mm2(&self, margin_mm: f64) -> f64 {
+        if !self.several.is_empty() {
+            return total(self.several.iter().map(|rod| rod.with_margin_mm2(margin_mm))) + self.loose_mm2;
+        }
         if let Some(across_mm) = self.across_mm {
             return 0.25 * PI * (across_mm + 2.0 * margin_mm).powi(2);
         }

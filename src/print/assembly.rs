@@ -3,7 +3,7 @@
 use kurbo::{Affine, Point, Rect, Shape as _, Vec2};
 
 use super::band::{BandText, PRINT_NOTE, band_items, fitted};
-use super::drawing::Drawing;
+use super::drawing::{Drawing, Item};
 use super::font::Face;
 use super::frame::Frame;
 use super::page::{Page, Painted, Placed};
@@ -114,18 +114,24 @@ fn add_sample(map: &mut Drawing, layer: Layer, at: Point) {
     }
 }
 
+/// Ink no farther beyond the sheets than this belongs to their edges, mm: half of the widest stroke.
+const BEYOND_MM: f64 = 1.0;
+
 /// The drawing fitted into `room`, under the named pieces it is cut into.
 fn add_small_drawing(map: &mut Drawing, drawing: &Drawing, room: Rect, pieces: &[(Rect, &str)]) {
-    let Some(extent) = pieces.iter().map(|p| p.0).reduce(|a, b| a.union(b)) else { return };
+    // Words, dots and patterns would only clot at this size.
+    let is_shown = |item: &&Item| !matches!(item.shape, Shape::Text(_) | Shape::Dots(_) | Shape::Area { .. } | Shape::Image(_));
+    let shown = Drawing { items: drawing.items.iter().filter(is_shown).cloned().collect(), ..Drawing::new("") };
+    let Some(cut) = pieces.iter().map(|p| p.0).reduce(|a, b| a.union(b)) else { return };
+    // Where no sheet was made for some of a drawing, that shows where the sheets lie.
+    let rest = shown.ink_bounds().filter(|ink| !cut.inflate(BEYOND_MM, BEYOND_MM).contains_rect(*ink));
+    let extent = rest.map_or(cut, |ink| cut.union(ink));
     let scale = (room.width() / extent.width()).min(room.height() / extent.height());
     let corner = room.center() - scale * extent.size().to_vec2() / 2.0;
     let map_from_drawing =
         Affine::translate(corner.to_vec2()) * Affine::scale(scale) * Affine::translate(-extent.origin().to_vec2());
-    for item in &drawing.items {
-        // Words, dots and patterns would only clot at this size.
-        if !matches!(item.shape, Shape::Text(_) | Shape::Dots(_) | Shape::Area { .. } | Shape::Image(_)) {
-            map.add(on_map(item.layer), item.shape.transformed(map_from_drawing));
-        }
+    for item in &shown.items {
+        map.add(on_map(item.layer), item.shape.transformed(map_from_drawing));
     }
     for (core, name) in pieces {
         let small = map_from_drawing.transform_rect_bbox(*core);

@@ -7,6 +7,8 @@ use crate::telling::{Told, Voice, Warned};
 /// What to try for some sections, and why.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Advice {
+    /// Which of several ties it is for.
+    pub tie: Option<String>,
     /// What to try, the most useful first.
     pub fixes: Vec<Fix>,
     /// Numbers of the sections that it is for, rising, 1 at the centre.
@@ -37,7 +39,8 @@ impl Warned for Advice {
             [only] => only.words().to_owned(),
             _ => format!("any of these helps: {}", self.fixes.iter().map(|fix| fix.words()).collect::<Vec<_>>().join("; ")),
         };
-        Told::new(format!("{}: the dye reaches {reached} % of {whose} cloth{sides}", in_ranges(&self.sections)), cure)
+        let tie = self.tie.as_ref().map_or_else(String::new, |tie| format!("{tie}: "));
+        Told::new(format!("{tie}{}: the dye reaches {reached} % of {whose} cloth{sides}", in_ranges(&self.sections)), cure)
     }
 }
 
@@ -64,11 +67,11 @@ impl Reveal {
     /// What to try, the most useful first: the fixes that the same sections ask for together.
     #[must_use]
     pub fn advice(&self) -> Vec<Advice> {
-        gather(&self.summary)
+        self.ties().iter().flat_map(|tie| gather(&tie.summary, tie.layout().tie_name())).collect()
     }
 }
 
-fn gather(summary: &[SectionReveal]) -> Vec<Advice> {
+fn gather(summary: &[SectionReveal], tie: Option<&str>) -> Vec<Advice> {
     let mut gathered: Vec<Advice> = Vec::new();
     for fix in Fix::ALL {
         let asking: Vec<&SectionReveal> = summary.iter().filter(|section| section.fixes.contains(&fix)).collect();
@@ -79,6 +82,7 @@ fn gather(summary: &[SectionReveal]) -> Vec<Advice> {
             None => {
                 let even = |section: &&SectionReveal| section.even_front_back.min(section.even_left_right);
                 gathered.push(Advice {
+                    tie: tie.map(str::to_owned),
                     fixes: vec![fix],
                     sections,
                     reached: asking
@@ -120,7 +124,7 @@ mod tests {
             section(4, 0.95, 0.98, &[]),
             section(5, 0.7, 0.6, &turn),
         ];
-        let advice = gather(&summary);
+        let advice = gather(&summary, None);
         let [turned, ice] = &advice[..] else { panic!("{advice:?}") };
         assert_eq!(
             (&turned.fixes[..], &turned.sections[..], turned.reached, turned.least_even),
@@ -130,14 +134,16 @@ mod tests {
         let said = |advice: &Advice| advice.say(Voice::FILE);
         assert!(said(turned).starts_with(why), "{}", said(turned));
         assert!(said(ice).starts_with("Section 3: the dye reaches 50 % of its cloth. Put on"), "{}", said(ice));
-        assert_eq!(gather(&summary[..1]), []);
+        assert_eq!(gather(&summary[..1], None), []);
     }
 
     /// One reason used to be told three times, once for each fix.
     #[test]
     fn a_reason_is_told_once_with_all_that_helps() {
         let all = [Fix::TurnTheRod, Fix::DyeTheOtherSide, Fix::SecondIce];
-        let [advice] = &gather(&[section(2, 0.32, 0.9, &all), section(3, 0.59, 0.9, &all)])[..] else { panic!("one advice") };
+        let [advice] = &gather(&[section(2, 0.32, 0.9, &all), section(3, 0.59, 0.9, &all)], None)[..] else {
+            panic!("one advice")
+        };
         let said = advice.say(Voice::FILE);
         assert_eq!(said.matches("the dye reaches").count(), 1, "{said}");
         assert!(all.iter().all(|fix| said.contains(fix.words())), "{said}");

@@ -160,6 +160,7 @@ impl PlaceShares {
 
 #[cfg(test)]
 mod tests {
+    use crate::geometry::Bundle;
     use crate::layout::Hand;
     use crate::reveal::{GridSpec, RodGrid, rod_binds};
     use crate::store::{EXAMPLE_LAYOUTS, parse_layout};
@@ -168,9 +169,14 @@ mod tests {
     /// cloth in the rod beyond the fold, which is nowhere in the garment.)
     #[test]
     fn the_rod_holds_the_garments_cloth() {
-        for example in EXAMPLE_LAYOUTS {
-            let layout = parse_layout(example.text).unwrap();
-            let area_mm2: f64 = layout.panels().iter().map(|(_, panel)| panel.whole().area_mm2()).sum();
+        for (example, layout) in EXAMPLE_LAYOUTS
+            .iter()
+            .flat_map(|example| parse_layout(example.text).unwrap().ties().to_vec().into_iter().map(move |tie| (example, tie)))
+        {
+            let whole_mm2: f64 = layout.panels().iter().map(|(_, panel)| panel.whole().area_mm2()).sum();
+            // One of several ties holds what it takes.
+            let own_mm2 = |fold: &dyn Bundle| fold.cut(fold.length_mm()).map(|cut| cut.area_mm2).sum();
+            let area_mm2 = layout.tied_fold().map_or(whole_mm2, |fold| own_mm2(fold));
             for hand in [Hand::EXACT, layout.process().hand] {
                 // An outline that runs at a slant through wide cells takes finer ones.
                 let across = if layout.flat().is_some() { 32 } else { 8 };

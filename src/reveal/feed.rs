@@ -45,6 +45,14 @@ pub(super) fn dye_feed(process: &Process, face: &Face) -> f64 {
     }
 }
 
+/// How well dye feeds loose cloth over its faces, 0 to 1: of what lies any way, in the mean, half looks up and half looks down.
+pub(super) fn loose_feed(process: &Process) -> f64 {
+    match process.dye {
+        DyeBy::PowderUnderIce => 0.5 * (powder_feed(process, 1.0) + powder_feed(process, -1.0)),
+        DyeBy::ByHand | DyeBy::Dipped => 1.0,
+    }
+}
+
 /// Powder lies on what looks up and slides from what overhangs; run-off wets the underside.
 fn powder_feed(process: &Process, upward: f64) -> f64 {
     let (catch, underside) = (process.calibration.side_catch, process.calibration.underside);

@@ -6,7 +6,7 @@ use super::reveal::{BAND_PIXELS, frames};
 use super::texture::{BandTexture, ClothTexture, Texture};
 use super::{Cancel, DoseMap, PictureMap, PixelFrame, Reveal, RevealError, RevealOptions};
 use crate::geometry::{Panel, PanelOutline};
-use crate::layout::{DyeFields, Layout};
+use crate::layout::Layout;
 use rayon::prelude::*;
 
 /// A picture: sRGB with straight alpha, row by row. An estimate, like the doses that it shows.
@@ -144,7 +144,7 @@ const HATCH_MM: f64 = 6.0;
 
 impl<'a> Painter<'a> {
     pub(super) fn new(reveal: &Reveal, colours: &'a DyeSet, map: PictureMap) -> Self {
-        let fields = DyeFields::of(&reveal.layout().raw().colours.rotation);
+        let fields = reveal.layout().dye_fields();
         #[expect(clippy::cast_possible_truncation, reason = "a share")]
         let shares = fields.all().iter().map(|field| field.share as f32).collect();
         Self { colours, map, reached_dose: reveal.layout().process().calibration.reached_dose, shares }

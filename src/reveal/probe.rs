@@ -11,9 +11,11 @@ use kurbo::Point;
 /// What is known of one place of the cloth. An estimate, like the picture.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Probe {
+    /// Which of several ties it belongs to, from 0.
+    pub tie: usize,
     /// Number of its section, 1 at the centre.
     pub section: usize,
-    /// Doses to colour it by: one for each dye of the rotation, then what mixtures have besides ([`DyeFields`]); 1 is the dose at a fully fed
+    /// Doses to colour it by: one for each dye of its rotation, then what mixtures have besides ([`DyeFields`]); 1 is the dose at a fully fed
     /// surface.
     pub doses: Vec<f64>,
     /// Of each dye of the rotation what lies there.
@@ -63,6 +65,10 @@ impl Reveal {
     /// It tells what the picture shows there: with the hand's wander.
     #[must_use]
     pub fn probe(&self, panel: Panel, at: Point) -> Option<Probe> {
+        if let [_, _, ..] = self.ties() {
+            let of_tie = |(tie, reveal): (usize, &Self)| Some(Probe { tie, ..reveal.probe(panel, at)? });
+            return self.ties().iter().enumerate().find_map(of_tie);
+        }
         let layout = self.layout();
         let cloth = ClothPoint { panel, x_mm: at.x, y_mm: at.y };
         if !layout.fold().has_cloth(cloth) {
@@ -76,6 +82,7 @@ impl Reveal {
         });
         let column = Column::at(&self.rod.grid, &rod);
         Some(Probe {
+            tie: 0,
             section: usize::from(section_number(&self.rod.grid, rod.along_mm)),
             dyes: DyeDose::of_all(&DyeFields::of(&layout.raw().colours.rotation), &doses),
             doses: doses[..unfold.dyes].to_vec(),

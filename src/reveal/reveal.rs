@@ -4,13 +4,14 @@ use super::binds::RodBind;
 use super::clamp::Clamp;
 use super::dose::{DoseField, RodDoses, discharge_system};
 use super::grid::{GridSpec, RodGrid};
+use super::loose::{LooseCloth, LooseDoses};
 use super::mask::PixelFrame;
 use super::parted::{check_count, dipped, solve_dips, solve_dyes};
 use super::solver::SolveOptions;
 use super::summary::{SectionReveal, summarise};
 use super::table::DoseTable;
 use super::unfold::{DoseMap, Unfold};
-use super::{Cancel, RevealError, RevealLength};
+use super::{Cancel, RevealError, RevealLength, several};
 use crate::geometry::{Bind, Panel, RodSize};
 use crate::layout::{DyeBy, DyeFields, Layout};
 use kurbo::Rect;
@@ -86,6 +87,14 @@ pub struct Reveal {
     pub rod: Arc<RodDoses>,
     pub(super) table: Arc<DoseTable>,
     layout: Arc<Layout>,
+    several: Option<Arc<Several>>,
+}
+
+/// The parts of a reveal of several ties.
+#[derive(Debug)]
+struct Several {
+    ties: Vec<Reveal>,
+    loose: LooseDoses,
 }
 
 impl Reveal {
@@ -93,6 +102,21 @@ impl Reveal {
     #[must_use]
     pub fn layout(&self) -> &Layout {
         &self.layout
+    }
+
+    /// Each of its ties by itself, in the order in which they are tied: of a layout of one tie, that. What it has of a rod and of sections
+    /// is the first one's.
+    #[must_use]
+    pub fn ties(&self) -> &[Self] {
+        self.several.as_ref().map_or_else(|| std::slice::from_ref(self), |several| &several.ties)
+    }
+
+    /// What the loose cloth about several ties has where no thread lies on it; none where all of the garment is one tie.
+    #[must_use]
+    pub fn loose(&self) -> Option<LooseCloth> {
+        let loose = &self.several.as_ref()?.loose;
+        let gone = self.layout.process().discharged_share(loose.bath);
+        Some(LooseCloth { dye: loose.dye, dose: loose.dose, ground_left: 1.0 - gone })
     }
 
     /// The panels that there are, the front first, and where their pixels lie: for the back left and right are as seen from behind.
@@ -107,7 +131,12 @@ impl Reveal {
     /// [`RevealError`] when there can be no such pixels, or too many.
     pub fn at_pixels(&self, pixel_mm: f64) -> Result<Self, RevealError> {
         let frames = frames(&self.layout, &RevealOptions { pixel_mm, ..RevealOptions::default() })?;
-        Ok(Self { frames, ..self.clone() })
+        let on_these = |reveal: &Self| Self { frames: frames.clone(), ..reveal.clone() };
+        let several = self
+            .several
+            .as_ref()
+            .map(|several| Arc::new(Several { ties: several.ties.iter().map(on_these).collect(), loose: several.loose.clone() }));
+        Ok(Self { several, ..on_these(self) })
     }
 
     /// Whether the garment has a back.
@@ -125,6 +154,10 @@ impl Reveal {
 
     /// The doses on some rows of a panel.
     pub(super) fn rows(&self, panel: Panel, frame: PixelFrame, rows: Range<usize>) -> Option<DoseMap> {
+        if let Some(several) = &self.several {
+            let ties = several.ties.iter().map(|tie| tie.rows(panel, frame, rows.clone()));
+            return several::rows(&self.layout, ties, &several.loose, panel, frame, &rows);
+        }
         let outline = self.layout.panels().panel(panel)?.whole();
         Some(Unfold::of(&self.layout, &self.rod, &self.table).rows(panel, outline, frame, rows))
     }
@@ -256,10 +289,10 @@ pub fn reveal_doses(layout: &Layout, options: &RevealOptions, cancel: &Cancel) -
 pub fn reveal_doses_after(
     layout: &Layout,
     options: &RevealOptions,
-    earlier: Option<&RodDoses>,
+    earlier: Option<&Reveal>,
     cancel: &Cancel,
 ) -> Result<Reveal, RevealError> {
-    reveal_doses_standing(layout, options, earlier.map(|rod| (rod, Standing::default())), cancel)
+    reveal_doses_standing(layout, options, earlier.map(|reveal| (reveal, Standing::default())), cancel)
 }
 
 /// As [`reveal_doses_after`], taking over what of an earlier solution stands.
@@ -269,17 +302,44 @@ pub fn reveal_doses_after(
 pub fn reveal_doses_standing(
     layout: &Layout,
     options: &RevealOptions,
-    earlier: Option<(&RodDoses, Standing)>,
+    earlier: Option<(&Reveal, Standing)>,
     cancel: &Cancel,
 ) -> Result<Reveal, RevealError> {
     let frames = frames(layout, options)?;
+    let last_binds = layout.ties().iter().filter_map(|tie| Some((tie.tied_fold()?.taken().clone(), rod_binds(tie).pop()?)));
+    let Some(loose) = LooseDoses::of(layout, last_binds) else { return one_tie(layout, frames, options, earlier, cancel) };
+    let (mut ties, mut stands) = (Vec::with_capacity(layout.ties().len()), true);
+    for (number, tie) in layout.ties().iter().enumerate() {
+        let earlier = earlier.and_then(|(reveal, standing)| Some((reveal.several.as_ref()?.ties.get(number)?, standing)));
+        // What a tie takes hangs on those before it alone.
+        stands &= earlier.is_some_and(|(earlier, _)| earlier.frames == frames && earlier.layout.raw() == tie.raw());
+        ties.push(match earlier.filter(|_| stands) {
+            Some((earlier, _)) => earlier.clone(),
+            None => one_tie(tie, frames.clone(), options, earlier, &cancel.beneath())?,
+        });
+        let done = 1000 * (number + 1) / layout.ties().len();
+        cancel.reach(u32::try_from(done).unwrap_or(1000))?;
+    }
+    let first = ties[0].clone();
+    Ok(Reveal { layout: Arc::new(layout.clone()), several: Some(Arc::new(Several { ties, loose })), ..first })
+}
+
+/// Computes the doses of a layout of one tie, or of one of several.
+fn one_tie(
+    layout: &Layout,
+    frames: Vec<(Panel, PixelFrame)>,
+    options: &RevealOptions,
+    earlier: Option<(&Reveal, Standing)>,
+    cancel: &Cancel,
+) -> Result<Reveal, RevealError> {
+    let earlier = earlier.map(|(reveal, standing)| (&*reveal.rod, standing));
     let rod = rod_doses_bound(layout, &rod_binds(layout), options, earlier, cancel)?;
     let (fields, reach_mm) = (DyeFields::of(&layout.raw().colours.rotation), layout.process().dye_reach().along_mm);
     let table = DoseTable::new(layout.fold(), &rod, &fields, reach_mm);
     cancel.reach(850)?;
     let summary = summarise(layout.fold(), &rod, layout.process(), &layout.section_colours(), &fields);
     cancel.reach(1000)?;
-    Ok(Reveal { frames, summary, rod: Arc::new(rod), table: Arc::new(table), layout: Arc::new(layout.clone()) })
+    Ok(Reveal { frames, summary, rod: Arc::new(rod), table: Arc::new(table), layout: Arc::new(layout.clone()), several: None })
 }
 
 /// The panels that there are, with their frames: alike, so that front and back can be laid side by side.

@@ -191,14 +191,14 @@ impl ShareTable {
 }
 
 /// How far the hand strays over a picture: noise at the nodes of a lattice, straight between them.
-struct HandMap {
+pub(super) struct HandMap {
     step_px: usize,
     stride: usize,
     nodes: Vec<(f64, f64)>,
 }
 
 impl HandMap {
-    fn new(hand: &Hand, panel: Panel, frame: &PixelFrame) -> Self {
+    pub(super) fn new(hand: &Hand, panel: Panel, frame: &PixelFrame) -> Self {
         #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "clamped")]
         let step_px = (hand.wander_length_mm / 5.0 / frame.pixel_mm).clamp(1.0, 64.0) as usize;
         let stride = frame.width / step_px + 2;
@@ -212,14 +212,14 @@ impl HandMap {
     }
 
     /// The nodes between which a row lies, brought to its height.
-    fn row(&self, row: usize) -> Vec<(f64, f64)> {
+    pub(super) fn row(&self, row: usize) -> Vec<(f64, f64)> {
         let (j, t) = (row / self.step_px, (row % self.step_px) as f64 / self.step_px as f64);
         let nodes = |j: usize| &self.nodes[j * self.stride..(j + 1) * self.stride];
         let between = |(a, b): (&(f64, f64), &(f64, f64))| (a.0 + t * (b.0 - a.0), a.1 + t * (b.1 - a.1));
         nodes(j).iter().zip(nodes(j + 1)).map(between).collect()
     }
 
-    fn at(&self, row: &[(f64, f64)], column: usize) -> (f64, f64) {
+    pub(super) fn at(&self, row: &[(f64, f64)], column: usize) -> (f64, f64) {
         let (i, s) = (column / self.step_px, (column % self.step_px) as f64 / self.step_px as f64);
         let (a, b) = (row[i], row[i + 1]);
         (a.0 + s * (b.0 - a.0), a.1 + s * (b.1 - a.1))

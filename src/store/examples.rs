@@ -25,7 +25,7 @@ macro_rules! example {
 }
 
 /// Harbour Row: the rowing club's regatta order. The first is what the program shows when nothing is asked for.
-pub const EXAMPLE_LAYOUTS: [Example; 20] = [
+pub const EXAMPLE_LAYOUTS: [Example; 21] = [
     example!("", "harbour-row-tee-m.ron"),
     example!("", "harbour-row-tee-s.ron"),
     example!("", "harbour-row-tee-2xl.ron"),
@@ -46,6 +46,7 @@ pub const EXAMPLE_LAYOUTS: [Example; 20] = [
     example!("", "harbour-row-reverse-tote.ron"),
     example!("", "harbour-row-spiral-tee-m.ron"),
     example!("", "harbour-row-slate-tee-m.ron"),
+    example!("", "harbour-row-four-ties-tee-m.ron"),
 ];
 
 /// Spacing presets.

@@ -59,6 +59,7 @@ fn handouts() {
         HandoutError::Plan(_) => PlanError::Stopped.into(),
         HandoutError::Reveal(_) => RevealError::Cancelled.into(),
         HandoutError::Print(_) => prints()[2].clone().into(),
+        HandoutError::SeveralTies { .. } => HandoutError::SeveralTies { ties: 4 },
     ));
 }
 

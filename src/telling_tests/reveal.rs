@@ -80,8 +80,13 @@ fn colours_and_advice() {
     quoted(&all);
     named_by_variant(&all);
     warnings(&[alike(None)]);
-    let advice =
-        |fixes: &[Fix]| Advice { fixes: fixes.to_vec(), sections: vec![2, 3, 5], reached: (0.32, 0.59), least_even: 0.5 };
+    let advice = |fixes: &[Fix]| Advice {
+        tie: None,
+        fixes: fixes.to_vec(),
+        sections: vec![2, 3, 5],
+        reached: (0.32, 0.59),
+        least_even: 0.5,
+    };
     warnings(&Fix::ALL.map(|fix| advice(&[fix])));
     warnings(&[advice(&Fix::ALL)]);
     for fix in Fix::ALL {

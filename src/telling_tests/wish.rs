@@ -24,6 +24,7 @@ fn wishes() {
         WishProblem::Lab { .. } => WishProblem::Lab { value: 120.0, least: 0.0, most: 100.0 },
         WishProblem::OffCloth { .. } => WishProblem::OffCloth { from_mm: 800.0, to_mm: 850.0, least_mm: 0.0, most_mm: 494.0 },
         WishProblem::Fold { .. } => WishProblem::Fold { fold: "spiral" },
+        WishProblem::SeveralTies { .. } => WishProblem::SeveralTies { ties: 4 },
         WishProblem::Dipped => WishProblem::Dipped,
     );
     let at = |problem| WishError { field: "wished.2.from_mm".into(), problem };

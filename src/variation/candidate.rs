@@ -15,22 +15,25 @@ pub struct Variation {
     changes: Vec<Change>,
     commands: Vec<EditCommand>,
     layout: Arc<Layout>,
+    /// Which of several ties it changes, from 0.
+    tie: usize,
 }
 
 impl Variation {
-    /// A layout with changes made to it, one after the other. None where one of them does nothing or is refused, or where the outcome warns
+    /// A layout with changes made to it, or to one of its several ties, one after the other. None where one of them does nothing or is refused, or where the outcome warns
     /// of something that the layout does not warn of.
     #[must_use]
-    pub fn of(layout: &Layout, changes: Vec<Change>) -> Option<Self> {
-        Self::beside(layout, &warned_of(layout), changes)
+    pub fn of(layout: &Layout, tie: usize, changes: Vec<Change>) -> Option<Self> {
+        Self::beside(layout, tie, &warned_of(layout), changes)
     }
 
     /// The same where it is known what the layout warns of.
-    fn beside(layout: &Layout, known: &[&'static str], changes: Vec<Change>) -> Option<Self> {
+    fn beside(layout: &Layout, tie: usize, known: &[&'static str], changes: Vec<Change>) -> Option<Self> {
         let mut commands = Vec::with_capacity(changes.len());
         let mut varied = Arc::new(layout.clone());
         for change in &changes {
-            let command = change.command(&varied)?;
+            let command = change.command(varied.ties().get(tie)?)?;
+            let command = if varied.is_of_several() { EditCommand::InTie(tie, Box::new(command)) } else { command };
             let raw = command.apply(&varied).ok()?;
             if same_work(&raw, varied.raw()) {
                 return None;
@@ -39,7 +42,7 @@ impl Variation {
             commands.push(command);
         }
         let is_sound = warned_of(&varied).iter().all(|name| known.contains(name));
-        is_sound.then_some(Self { changes, commands, layout: varied })
+        is_sound.then_some(Self { changes, commands, layout: varied, tie })
     }
 
     /// What it has otherwise, in the order in which it is changed.
@@ -63,7 +66,7 @@ impl Variation {
     /// What it has otherwise, in a maker's words: `11 binds, plain string`.
     #[must_use]
     pub fn words(&self, lengths: LengthStyle) -> String {
-        let words = self.layout.words();
+        let words = self.layout.ties().get(self.tie).unwrap_or(&self.layout).words();
         self.changes.iter().map(|change| change.words(words, lengths)).collect::<Vec<_>>().join(", ")
     }
 
@@ -78,7 +81,7 @@ impl Variation {
         // The fold first: it may take binds and colours with it.
         let mut changes: Vec<Change> = self.changes.iter().chain(&other.changes).cloned().collect();
         changes.sort_by_key(|change| change.touches() != Touches::Fold);
-        Self::of(layout, changes)
+        Self::of(layout, self.tie, changes)
     }
 }
 
@@ -88,6 +91,7 @@ fn same_work(one: &LayoutSpec, other: &LayoutSpec) -> bool {
         && one.binds == other.binds
         && one.colours == other.colours
         && one.thread == other.thread
+        && one.ties == other.ties
         && one.process == other.process
 }
 
@@ -95,12 +99,14 @@ fn warned_of(layout: &Layout) -> Vec<&'static str> {
     Figures::of(layout).warnings.iter().map(|warning| warning.name()).collect()
 }
 
-/// Every change of one thing that a maker could try with a layout and that it can carry without a new warning.
+/// Every change of one thing that a maker could try with a layout, or with one of its several ties (from 0), and that it can carry without
+/// a new warning.
 #[must_use]
-pub fn candidates(layout: &Layout) -> Vec<Variation> {
+pub fn candidates(layout: &Layout, tie: usize) -> Vec<Variation> {
     let known = warned_of(layout);
-    let changes = [binds(layout), colours(layout), fold(layout), flat(layout), spiral(layout), dyeing(layout)];
-    changes.into_iter().flatten().filter_map(|change| Variation::beside(layout, &known, vec![change])).collect()
+    let Some(own) = layout.ties().get(tie) else { return Vec::new() };
+    let changes = [binds(own), colours(own), fold(own), flat(own), spiral(own), dyeing(own)];
+    changes.into_iter().flatten().filter_map(|change| Variation::beside(layout, tie, &known, vec![change])).collect()
 }
 
 /// Shares of the gap at the edge that the one at the centre may have: tight, tighter toward the centre, even.
@@ -218,7 +224,7 @@ mod tests {
     fn every_example_has_variations_and_each_can_be_taken() {
         for example in EXAMPLE_LAYOUTS {
             let layout = parse_layout(example.text).unwrap();
-            let found = candidates(&layout);
+            let found = candidates(&layout, 0);
             assert!(found.len() >= 5, "{}: {} found", example.name, found.len());
             let mut document = Document::new(layout.clone());
             for variation in &found {
@@ -241,7 +247,7 @@ mod tests {
         for example in EXAMPLE_LAYOUTS {
             let layout = parse_layout(example.text).unwrap();
             let before = warned_of(&layout);
-            for variation in candidates(&layout) {
+            for variation in candidates(&layout, 0) {
                 let new: Vec<_> = warned_of(variation.layout()).into_iter().filter(|name| !before.contains(name)).collect();
                 assert!(new.is_empty(), "{}: {:?} {new:?}", example.name, variation.changes());
             }
@@ -253,7 +259,7 @@ mod tests {
     fn what_the_words_say_is_what_is_there() {
         let layout = parse_layout(EXAMPLE_LAYOUTS[0].text).unwrap();
         let mut seen = 0;
-        for variation in candidates(&layout) {
+        for variation in candidates(&layout, 0) {
             let varied = variation.layout();
             match variation.changes() {
                 [Change::Binds(count)] => assert_eq!(varied.binds().binds.len(), *count as usize),

@@ -8,7 +8,7 @@ use crate::layout::Layout;
 use crate::reveal::colour::DyeSet;
 use crate::reveal::solver::SolveOptions;
 use crate::reveal::{
-    Cancel, Cells, Picture, PictureMap, Reveal, RevealError, RevealOptions, RodDoses, Texture, picture_until, reveal_doses_after,
+    Cancel, Cells, Picture, PictureMap, Reveal, RevealError, RevealOptions, Texture, picture_until, reveal_doses_after,
 };
 use rayon::prelude::*;
 use std::sync::atomic::{AtomicU32, Ordering};
@@ -23,11 +23,13 @@ pub struct WallOptions {
     pub least_apart: f64,
     /// Edge of a pixel of the pictures, mm: 3 unless said otherwise.
     pub pixel_mm: f64,
+    /// Which of several ties is varied, from 0: the first unless said otherwise.
+    pub tie: usize,
 }
 
 impl Default for WallOptions {
     fn default() -> Self {
-        Self { most: 12, least_apart: 2.0, pixel_mm: 3.0 }
+        Self { most: 12, least_apart: 2.0, pixel_mm: 3.0, tie: 0 }
     }
 }
 
@@ -72,11 +74,11 @@ struct Seen {
 pub fn wall(layout: &Layout, options: &WallOptions, cancel: &Cancel) -> Result<Wall, RevealError> {
     let now = seen(layout, None, cancel)?;
     let progress = Progress { cancel, done: AtomicU32::new(0) };
-    let mut found = pictured(candidates(layout), &now.reveal.rod, &progress)?;
+    let mut found = pictured(candidates(layout, options.tie), &now.reveal, &progress)?;
     let singles = chosen(&now, &found, SINGLE.min(options.most), options.least_apart);
     let singles: Vec<&Variation> = singles.iter().map(|&at| &found[at].0).collect();
     let pairs = paired(layout, &singles);
-    found.extend(pictured(pairs, &now.reveal.rod, &progress)?);
+    found.extend(pictured(pairs, &now.reveal, &progress)?);
     let chosen = chosen(&now, &found, options.most, options.least_apart);
     let paint = |of: &Seen| {
         let finer = of.reveal.at_pixels(options.pixel_mm)?;
@@ -136,7 +138,7 @@ impl Progress<'_> {
     }
 }
 
-fn seen(layout: &Layout, earlier: Option<&RodDoses>, cancel: &Cancel) -> Result<Seen, RevealError> {
+fn seen(layout: &Layout, earlier: Option<&Reveal>, cancel: &Cancel) -> Result<Seen, RevealError> {
     let options = RevealOptions {
         pixel_mm: TOLD_APART_MM,
         cells: Cells::Preview,
@@ -152,7 +154,7 @@ fn seen(layout: &Layout, earlier: Option<&RodDoses>, cancel: &Cancel) -> Result<
 /// Computes variations; those that are refused are left out.
 fn pictured(
     variations: Vec<Variation>,
-    earlier: &RodDoses,
+    earlier: &Reveal,
     progress: &Progress<'_>,
 ) -> Result<Vec<(Variation, Seen)>, RevealError> {
     let each = |variation: Variation| {

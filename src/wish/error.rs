@@ -124,6 +124,11 @@ pub enum WishProblem {
         /// Its fold.
         fold: &'static str,
     },
+    /// A layout of several ties.
+    SeveralTies {
+        /// How many.
+        ties: usize,
+    },
     /// A layout whose dye comes by dipping, which goes on no section.
     Dipped,
 }
@@ -232,6 +237,10 @@ impl Refused for WishProblem {
             Self::Fold { fold } => {
                 Told::new(format!("\"{fold}\" opens to no rings or bands"), "begin with a burst or a fold along a line")
             }
+            Self::SeveralTies { ties } => Told::new(
+                format!("this layout has {ties} ties, and rings are wished for on one"),
+                "begin with a layout of one tie",
+            ),
             Self::Dipped => {
                 Told::new("its dye comes by dipping, which goes on no section", "dye with powder under ice or by hand")
             }

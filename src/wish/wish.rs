@@ -149,6 +149,9 @@ impl Wish {
         if layout.burst().is_none() && layout.line().is_none() {
             return refused("layout".into(), WishProblem::Fold { fold: layout.raw().fold.kind().name() });
         }
+        if layout.is_of_several() {
+            return refused("layout".into(), WishProblem::SeveralTies { ties: layout.ties().len() });
+        }
         if layout.process().dye == DyeBy::Dipped {
             return refused("layout".into(), WishProblem::Dipped);
         }

@@ -94,7 +94,7 @@ fn what_was_made_is_added_with_its_photograph() {
     // The form is ready for the next one, and the entry opens with its photograph and its numbers.
     assert!(window.query_by_label("Remove drying.jpg").is_none());
     click(&mut window, TEE_CARD);
-    let ties = layout(&window).ties();
+    let ties = layout(&window).bound_with();
     for label in ["Photograph drying.jpg", &ties, "230 mm"] {
         assert!(window.query_by_label(label).is_some(), "{label}");
     }

@@ -50,6 +50,7 @@ mod spirals;
 mod squares;
 mod sure;
 mod swatches;
+mod ties;
 mod tour;
 mod traced;
 mod units;

@@ -197,7 +197,8 @@ fn there_is_one_length_of_thread() {
         let (figures, lengths) = (Figures::of(&layout), layout.marks().lengths());
         let whole = lengths.format_long(figures.thread_mm);
         let read = |text: &str| parse_length(text, LengthUnit::Millimetre).unwrap();
-        let pieces_mm: f64 = figures.binds.iter().map(|bind| read(&lengths.format(bind.thread_mm))).sum();
+        let binds = || figures.ties().into_iter().flat_map(|tie| &tie.binds);
+        let pieces_mm: f64 = binds().map(|bind| read(&lengths.format(bind.thread_mm))).sum();
         assert_close!(read(&whole), pieces_mm, 1e-3, "{}: {whole}", layout.name());
         let card = card_words(&layout, &figures);
         let total = format!("Thread to cut, total: {whole}.");

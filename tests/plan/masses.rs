@@ -182,3 +182,32 @@ fn sections_share_their_colours_dye() {
         }
     }
 }
+
+/// Several ties: dye, thread and dry cloth add up over them and the loose cloth, each found anew from the ties alone.
+#[test]
+fn amounts_of_several_ties_add_up() {
+    let (layout, recipe) = (layout("harbour-row-four-ties-tee-m.ron"), recipe("powder-under-ice"));
+    let figures = Figures::of(&layout);
+    let masses = GarmentMasses::of(&layout, &figures, &recipe, layout.marks().lengths());
+    let several = figures.several.as_ref().unwrap();
+    let tied_g: f64 = several.ties.iter().map(|tie| tie.mass_g).sum();
+    assert_close!(tied_g + several.loose.mass_g, masses.dry_g, 1e-9 * masses.dry_g);
+    for dye in &masses.dyes {
+        let sections = figures.all_sections().filter(|section| section.colour.as_ref() == Some(&dye.colour));
+        let loose_g = if several.loose.colour.as_ref() == Some(&dye.colour) { several.loose.mass_g } else { 0.0 };
+        let cloth_g = sections.map(|section| section.mass_g).sum::<f64>() + loose_g;
+        assert_close!(dye.cloth_g, cloth_g, 1e-9 * cloth_g, "{}", dye.colour);
+    }
+    let pieces_mm: f64 = figures.ties().iter().flat_map(|tie| &tie.binds).map(|bind| bind.thread_mm).sum();
+    assert_close!(masses.thread.value, pieces_mm / 1000.0, 1e-9);
+    let thickest_mm =
+        (0..4).map(|tie| layout.ties()[tie].bound_rods().iter().map(|rod| rod.0.bound_diameter_mm).fold(0.0, f64::max));
+    assert_close!(masses.rod.thickest_mm, thickest_mm.fold(0.0, f64::max), 1e-9);
+    assert!(masses.undyed_g.abs() < 1e-9);
+    // Undyed, the loose cloth is weighed for nothing.
+    let mut raw = layout.raw().clone();
+    raw.ties.as_mut().unwrap().loose = None;
+    let bare = Layout::try_from(raw).unwrap();
+    let without = GarmentMasses::of(&bare, &Figures::of(&bare), &recipe, bare.marks().lengths());
+    assert_close!(without.undyed_g, several.loose.mass_g, 1e-9 * masses.dry_g);
+}

@@ -270,7 +270,9 @@ fn long_colour_names_stay_legible_and_inside() {
 fn every_example_has_a_card_of_one_page() {
     for (name, layout, figures) in examples() {
         for lengths in [LengthStyle::default(), LengthStyle::Inches { nearest: InchFraction::Sixteenth }] {
-            assert_eq!(job_card(&layout, &figures, lengths).len(), 1, "{name}");
+            // Two ties to a page.
+            let pages = layout.ties().len().div_ceil(2);
+            assert_eq!(job_card(&layout, &figures, lengths).len(), pages, "{name}");
         }
     }
 }
@@ -481,4 +483,31 @@ fn the_foot_of_a_strips_sheet_reads_level() {
         .map(|text| text.rotation_rad)
         .collect();
     assert_eq!(notes, vec![0.0; document.parts[0].pages.len()]);
+}
+
+/// Each of several ties has a template, a swing strip and a rod strip of its own, named after it, on sheets for its own marks; and in the
+/// drawing of a sleeve's the rings have the radii of its binds, about its own centre.
+#[test]
+fn every_tie_has_sheets_of_its_own() {
+    let (_, layout, figures) = examples().find(|(name, ..)| *name == "harbour-row-four-ties-tee-m.ron").unwrap();
+    let templates = drawings(&layout, &figures, PartKind::Template, &TemplateOptions::default());
+    let titles: Vec<&str> = templates.iter().map(|drawing| drawing.title.as_str()).collect();
+    let title = |tie: &str| format!("{}, {tie}: template", layout.name());
+    assert_eq!(titles, ["Heart", "Left sleeve", "Right sleeve", "Hem"].map(title));
+    let sleeve = &layout.ties()[1];
+    let (centre, wanted) = (sleeve.middle_as_laid().unwrap(), sleeve.binds());
+    for bind in &wanted.binds {
+        let is_ring = |item: &&Item| match &item.shape {
+            Shape::Arc(arc) => arc.center.distance(centre) < 1e-6 && (arc.radius_mm - bind.radius_mm).abs() < TOLERANCE_MM,
+            Shape::Circle(circle) => {
+                circle.center.distance(centre) < 1e-6 && (circle.radius - bind.radius_mm).abs() < TOLERANCE_MM
+            }
+            _ => false,
+        };
+        assert!(templates[1].items.iter().any(|item| is_ring(&item)), "{bind:?}");
+    }
+    let document = print_parts(&layout, &figures, &PartKind::ALL, &options("A4")).unwrap();
+    let names: Vec<&str> = document.parts.iter().flat_map(|part| &part.pages).map(|page| page.name.as_str()).collect();
+    let of = |tie: &str| names.iter().filter(|name| name.starts_with(tie)).count();
+    assert_eq!(["Heart ", "Left sleeve ", "Right sleeve ", "Hem "].map(of), [3, 1, 1, 1], "{names:?}");
 }

@@ -979,3 +979,30 @@ fn an_entry_takes_what_a_run_knows() {
         assert!(shown.contains(words), "{words}: {shown}");
     }
 }
+
+/// Several ties: checked, told tie by tie, and as data whose cloth adds up to the garment's.
+#[test]
+fn several_ties_are_told_one_by_one() {
+    let folder = TempDir::new().unwrap();
+    let four = example("harbour-row-four-ties-tee-m.ron").to_str().unwrap().to_owned();
+    let checked = said(&folder, &["check", &four]);
+    assert_eq!((checked.status, checked.out.contains("no problems, 4 ties, 22 binds")), (0, true), "{}", checked.out);
+    let told = said(&folder, &["figures", &four]).out;
+    for words in ["Tie 1: Heart", "Tie 4: Hem", "loose cloth", "navy: "] {
+        assert!(told.contains(words), "{words} in {told}");
+    }
+    let json: serde_json::Value = serde_json::from_str(&said(&folder, &["figures", &four, "--json"]).out).unwrap();
+    let mm2 = |of: &serde_json::Value| of["area_mm2"]["front"].as_f64().unwrap() + of["area_mm2"]["back"].as_f64().unwrap();
+    let ties = json["ties"].as_array().unwrap();
+    let all_mm2 = ties.iter().map(mm2).sum::<f64>() + mm2(&json["loose"]);
+    assert_eq!((ties.len(), ties[1]["name"].as_str()), (4, Some("Left sleeve")));
+    assert!((all_mm2 / mm2(&json["garment"]["cloth"]) - 1.0).abs() < 1e-9);
+    let circle_mm2 = std::f64::consts::PI * ties[3]["figures"]["binds"][6]["radius_mm"].as_f64().unwrap().powi(2);
+    assert!((mm2(&ties[3]) / (2.0 * circle_mm2) - 1.0).abs() < 0.01, "the burst at the hem lies on cloth all round");
+    // What can't be done with several is refused, and said why.
+    for arguments in [&["handout", &four, "-o", "four.pdf"][..], &["like", "none.jpg", "--layout", &four, "-o", "wish.ron"]] {
+        let refused = said(&folder, arguments);
+        assert!(refused.status != 0, "{arguments:?}: {}", refused.out);
+    }
+    assert!(files(&folder).is_empty());
+}

@@ -10,5 +10,6 @@ mod doses;
 #[path = "../common/matrix_market.rs"]
 mod matrix_market;
 mod mixtures;
+mod several;
 mod swatches;
 mod unsure;

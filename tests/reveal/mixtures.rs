@@ -216,11 +216,11 @@ fn a_mixture_is_solved_from_an_earlier_solution() {
     let layout = mixed(slate((60.0, 1.0), (40.0, 1.4)));
     let options = RevealOptions { cells: Cells::Of(WORKING), ..RevealOptions::preview() };
     let first = reveal_doses(&layout, &options, &Cancel::new()).unwrap();
-    let again = reveal_doses_after(&layout, &options, Some(&first.rod), &Cancel::new()).unwrap();
+    let again = reveal_doses_after(&layout, &options, Some(&first), &Cancel::new()).unwrap();
     assert_eq!(again.rod.dyes.as_ref().unwrap().solved().steps, 0);
     // After one without the mixture it begins anew.
     let plain = reveal_doses(&mixed(Swatch::plain("slate", hex(SLATE))), &options, &Cancel::new()).unwrap();
-    let anew = reveal_doses_after(&layout, &options, Some(&plain.rod), &Cancel::new()).unwrap();
+    let anew = reveal_doses_after(&layout, &options, Some(&plain), &Cancel::new()).unwrap();
     assert_eq!(anew.rod.dyes.as_ref().unwrap().fields(), first.rod.dyes.as_ref().unwrap().fields());
 }
 

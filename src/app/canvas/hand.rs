@@ -1,5 +1,6 @@
 //! What the pointer and the keys do to the cloth.
 
+use super::others::tie_at;
 use super::view::View;
 use super::{Canvas, Held, REACH, arrows, laid};
 use crate::app::context::{Ask, Context};
@@ -7,7 +8,7 @@ use crate::edit::{DragRules, EditCommand, Target, folded, with_points};
 use egui::{Key, Modifiers, PointerButton, Response, Ui, vec2};
 
 /// What pointer and keys do on the cloth, for the help.
-pub(crate) const HANDLING: [(&str, &str); 18] = [
+pub(crate) const HANDLING: [(&str, &str); 19] = [
     ("Drag the cross", "Move the burst centre; it snaps to the centre line and the middle (Shift: no snapping)"),
     ("Drag a ring", "Move a bind, the guide arc or an extra arc"),
     ("Drag a crease of a flat bundle", "Make its pieces wider or narrower; near its end, turn all creases (Shift: no snapping)"),
@@ -15,6 +16,7 @@ pub(crate) const HANDLING: [(&str, &str); 18] = [
     ("Click a ring or its tag", "Select it, to move it with keys"),
     ("Double-click the cloth", "Add a bind there, except in Colours"),
     ("Right-click", "See what you can do there"),
+    ("Click another tie", "Work on that one"),
     ("Click a section in Colours", "Give it a dye"),
     ("Drag a dye's colour onto the cloth", "Give the section under it that dye"),
     ("Ctrl-click a ring", "Remove that bind"),
@@ -90,6 +92,10 @@ impl Canvas {
         if response.clicked() {
             response.request_focus();
             self.measured = None;
+            let shown = pointer.filter(|_| under.is_none()).map(|at| view.mm_from_screen(response.rect, at));
+            if let Some(tie) = shown.and_then(|at| tie_at(ctx, self.showing, at)).filter(|&tie| tie != ctx.tie) {
+                asks.push(Ask::WorkOnTie(tie));
+            }
             // In Colours a click is about the section, however near a bind lies.
             self.selected = under.filter(|_| !self.tinted);
             if let Some(Target::Bind(id)) = self.selected.filter(|_| modifiers.command) {

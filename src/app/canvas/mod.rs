@@ -5,6 +5,7 @@ mod gaps;
 mod hand;
 mod menu;
 mod nudge;
+mod others;
 mod paint;
 mod reading;
 mod scene;
@@ -13,6 +14,7 @@ mod tint;
 mod view;
 
 use self::gaps::Gaps;
+use self::others::{OtherTie, others};
 use self::paint::{Brush, Handle, Marked};
 use self::tint::Tint;
 use super::context::{Ask, Context};
@@ -65,6 +67,8 @@ pub(crate) struct Canvas {
     /// How much room the view had last, points.
     room: egui::Vec2,
     scene: Option<(Arc<Layout>, Arc<Scene>)>,
+    /// The other ties, as the scene shows them.
+    others: Vec<OtherTie>,
     /// Where the binds' tags lie on the screen, with their numbers.
     tags: Vec<(egui::Rect, u32)>,
     dragged: Option<Held>,
@@ -170,9 +174,10 @@ impl Canvas {
             hovered: hovered.and_then(|target| Handle::of(target, ctx.layout)),
         };
         let cloth = cloth_colour(ctx.layout, palette);
-        let tint = self.tinted.then(|| self.tint.texture(ctx.layout, &scene, cloth, ui.ctx()));
+        let tint = self.tinted.then(|| self.tint.texture(ctx.whole, &scene, cloth, ui.ctx()));
         let brush = Brush { painter: &painter, area, view: &view, palette, cloth, tint };
         self.tags = brush.scene(&scene, marked);
+        brush.others(&self.others);
         if self.drawing {
             brush.points(&scene, marked, self.selected.and_then(Target::point));
         }
@@ -206,6 +211,7 @@ impl Canvas {
             }
         }
         let scene = Arc::new(Scene::new(ctx.layout, self.showing));
+        self.others = others(ctx, self.showing);
         self.scene = Some((ctx.layout.clone(), scene.clone()));
         scene
     }

@@ -1,5 +1,6 @@
 //! Painting the table: cloth with its folds, chalk, thread, paper tags. Decides nothing.
 
+use super::others::OtherTie;
 use super::scene::{Fill, Ring, Scene};
 use super::view::View;
 use crate::app::screen::screen;
@@ -56,6 +57,21 @@ impl Handle {
     }
 }
 
+/// Where other ties are named: those that lie on each other together.
+fn named(others: &[OtherTie]) -> Vec<(Point, Vec<&str>)> {
+    let mut named: Vec<(Point, Vec<&str>)> = Vec::new();
+    for (at, name) in others.iter().flat_map(|other| other.middles.iter().map(|&at| (at, other.name.as_str()))) {
+        match named.iter_mut().find(|(known, _)| known.distance(at) < ON_EACH_OTHER_MM) {
+            Some((_, names)) => names.push(name),
+            None => named.push((at, vec![name])),
+        }
+    }
+    named
+}
+
+/// How near the middles of two ties lie whose names would be written over each other, mm.
+const ON_EACH_OTHER_MM: f64 = 20.0;
+
 /// What the shade of an upper layer takes of a lower one's light.
 const SHADE: f32 = 0.28;
 /// Length of thread that shows between two turns of its twist, points.
@@ -100,6 +116,23 @@ impl Brush<'_> {
             self.centre(centre, marked);
         }
         tags
+    }
+
+    /// Where other ties end, and what they are called.
+    pub(super) fn others(&self, others: &[OtherTie]) {
+        let stroke = Stroke::new(1.4, self.chalk().gamma_multiply(0.7));
+        for line in others.iter().flat_map(|other| &other.edge) {
+            self.painter.extend(Shape::dashed_line(&self.line(line), stroke, 3.0, 4.0));
+        }
+        for (middle, names) in named(others) {
+            let galley = self.painter.layout_no_wrap(names.join("\n"), FontId::proportional(13.0), self.palette.ink);
+            // On the fold of a folded garment half of a name in the middle would lie beside the cloth.
+            let at = self.at(middle);
+            let left = if middle.x.abs() < 1.0 { at.x + 6.0 } else { at.x - 0.5 * galley.size().x };
+            let rect = Rect::from_min_size(egui::pos2(left, at.y - 0.5 * galley.size().y), galley.size());
+            self.painter.rect_filled(rect.expand2(vec2(4.0, 1.0)), 3.0, self.palette.panel.gamma_multiply(0.85));
+            self.painter.galley(rect.min, galley, self.palette.ink);
+        }
     }
 
     /// Where blocks fall on the cloth: solid on the pieces that they touch, faint on those between; and the point that a pattern is laid from.

@@ -79,6 +79,9 @@ struct Tones<'a> {
     /// What blocks hold, in the bundle's frame.
     held: Option<BezPath>,
     dips: Vec<Color32>,
+    /// Of several ties each one's, and the loose cloth's colour.
+    ties: Vec<Self>,
+    loose: Color32,
 }
 
 impl<'a> Tones<'a> {
@@ -87,6 +90,8 @@ impl<'a> Tones<'a> {
         let ground = if is_known { tone(Ground::of_layout(layout).discharged) } else { cloth };
         let rotation = &layout.raw().colours.rotation;
         let dyed = |index: usize| rotation.get(index).map_or(ground, |swatch| over(ground, swatch.srgb));
+        let loose = layout.loose().and_then(|loose| loose.swatch);
+        let ties = if layout.is_of_several() { layout.ties() } else { &[] };
         Self {
             layout,
             cloth,
@@ -94,11 +99,18 @@ impl<'a> Tones<'a> {
             sections: layout.section_colours().iter().map(|colour| colour.map_or(ground, dyed)).collect(),
             held: layout.blocks().map(Block::path),
             dips: layout.dips().iter().map(|dip| dyed(dip.colour)).collect(),
+            ties: ties.iter().map(|tie| Self::of(tie, cloth)).collect(),
+            loose: loose.map_or(ground, |swatch| over(ground, swatch.srgb)),
         }
     }
 
     /// The colour of the front at a place of the garment's frame.
     fn at(&self, at: Point) -> Color32 {
+        if !self.ties.is_empty() {
+            let cloth = ClothPoint { panel: Panel::Front, x_mm: at.x, y_mm: at.y };
+            let holds = |tie: &&Self| tie.layout.tied_fold().is_some_and(|fold| fold.taken().holds(cloth));
+            return self.ties.iter().find(holds).map_or(self.loose, |tie| tie.at(at));
+        }
         let in_bundle = self.layout.flat().filter(|_| self.held.is_some() || !self.dips.is_empty()).and_then(|flat| {
             let place = flat.to_bundle(ClothPoint { panel: Panel::Front, x_mm: at.x, y_mm: at.y })?;
             Some((place, Point::new(place.along_mm, place.across * flat.size().height)))

@@ -62,7 +62,7 @@ impl Opened {
             (heights(layout.garment().kind().top()).centre, centre),
             guide,
             ("Pleats", format!("{} of {}", fold.pleats, format(fold.pleat_depth_mm))),
-            ("Tied", layout.ties()),
+            ("Tied", layout.bound_with()),
             ("Dry cloth", format!("{:.0} g", figures.garment.cloth.mass_g)),
             ("Thread, total", lengths.format_long(figures.thread_mm)),
         ];

@@ -57,7 +57,7 @@ pub(super) fn colours(entry: &JournalEntry, ui: &mut Ui) {
         swatch(own, ui);
         ui.label(RichText::new("dyed").color(palette.faint));
     }
-    for one in &entry.layout().colours.rotation {
+    for one in entry.layout().swatches() {
         swatch(one, ui);
     }
 }

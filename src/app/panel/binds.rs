@@ -17,6 +17,7 @@ pub(crate) fn binds(ctx: &Context<'_>, canvas: &mut Canvas, presets: &mut Preset
     if ctx.layout.spiral().is_some() {
         return bands(ctx, asks, ui);
     }
+    super::ties::which(ctx, asks, ui);
     canvas.gaps.show(ctx, &mut canvas.selected, canvas.neighbours, asks, ui);
     whole(ctx, canvas, asks, ui);
     presets.show(ctx.voice(), asks, ui);

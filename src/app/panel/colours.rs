@@ -31,6 +31,7 @@ pub(crate) fn colours(ctx: &Context<'_>, swatches: &Swatches, asks: &mut Vec<Ask
             asks.push(Ask::Edit(EditCommand::SetDischargedColour(Some(changed))));
         }
     }
+    super::ties::which(ctx, asks, ui);
     heading(ui, "Dye rotation");
     let now = &raw.colours;
     dyes(ctx, swatches, asks, ui);
@@ -41,6 +42,7 @@ pub(crate) fn colours(ctx: &Context<'_>, swatches: &Swatches, asks: &mut Vec<Ask
         asks.push(Ask::Edit(EditCommand::SetColours(Colours { start, ..now.clone() })));
     }
     sections(ctx, asks, ui);
+    super::ties::loose(ctx, asks, ui);
     super::dips::dips(ctx, asks, ui);
 }
 

@@ -13,6 +13,7 @@ use crate::layout::FoldStart;
 use egui::{RichText, Ui};
 
 pub(crate) fn fold(ctx: &Context<'_>, canvas: &mut Canvas, asks: &mut Vec<Ask>, ui: &mut Ui) {
+    super::ties::ties(ctx, asks, ui);
     heading(ui, "Fold");
     choose(ctx, asks, ui);
     taken(ctx, asks, ui);

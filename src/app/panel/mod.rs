@@ -24,6 +24,7 @@ mod spiral;
 mod swatches;
 mod taken;
 mod thread;
+mod ties;
 
 pub(super) use binds::binds;
 pub(super) use colours::colours;

@@ -7,12 +7,13 @@ use crate::app::heights::heights;
 use crate::app::warnings::warnings;
 use crate::edit::Target;
 use crate::layout::{SpiralFigures, StitchFigures};
+use crate::measure::total;
 use crate::telling::{Voice, capitalised};
 use egui::{RichText, Ui};
 
 pub(crate) fn numbers(ctx: &Context<'_>, canvas: &mut Canvas, asks: &mut Vec<Ask>, ui: &mut Ui) {
     warnings(ctx, asks, ui);
-    heading(ui, "At a glance");
+    heading(ui, &ctx.layout.tie_name().map_or_else(|| "At a glance".to_owned(), |tie| format!("At a glance: {tie}")));
     let fold = &ctx.figures.fold;
     let format = |mm| ctx.lengths.format(mm);
     let whole_rings = |to_mm: f64| if to_mm > 0.0 { format!("up to {}", format(to_mm)) } else { "none".to_owned() };
@@ -51,10 +52,11 @@ pub(crate) fn numbers(ctx: &Context<'_>, canvas: &mut Canvas, asks: &mut Vec<Ask
     if ctx.figures.spiral.is_none() {
         rows.push(("Farthest cloth", format(fold.length_mm - fold.zero_mm)));
     }
-    rows.extend([
-        ("Dry cloth", format!("{:.0} g", ctx.figures.garment.cloth.mass_g)),
-        ("Thread, total", ctx.lengths.format_long(ctx.figures.thread_mm)),
-    ]);
+    let (of_what, cloth_g) = match ctx.layout.tie_name() {
+        None => ("Dry cloth", ctx.figures.garment.cloth.mass_g),
+        Some(_) => ("Cloth it takes", total(ctx.figures.sections.iter().map(|section| section.mass_g))),
+    };
+    rows.extend([(of_what, format!("{cloth_g:.0} g")), ("Thread, total", ctx.lengths.format_long(ctx.figures.thread_mm))]);
     egui::Grid::new("glance").num_columns(2).striped(true).show(ui, |ui| {
         for (name, value) in rows {
             ui.label(RichText::new(name).weak());

@@ -22,6 +22,7 @@ pub(super) fn taken(ctx: &Context<'_>, asks: &mut Vec<Ask>, ui: &mut Ui) {
                 asks.push(Ask::Edit(EditCommand::SetFold(FoldStart::Beside(edge, inset_mm))));
             }
         }
+        super::ties::another(ctx, asks, ui);
     });
     if let Some(typed_mm) = field::length(ctx, ui, "From the edge", inset_mm) {
         inset_mm = typed_mm;

@@ -8,6 +8,7 @@ use crate::geometry::{Thread, ThreadKind};
 use egui::{RichText, Ui};
 
 pub(crate) fn thread(ctx: &Context<'_>, asks: &mut Vec<Ask>, ui: &mut Ui) {
+    super::ties::which(ctx, asks, ui);
     let now = *ctx.layout.thread();
     let mut ask = |thread: Thread| asks.push(Ask::Edit(EditCommand::SetThread(thread)));
     heading(ui, "Thread");

@@ -168,8 +168,8 @@ fn make(
         Some(earlier) => earlier.reveal.clone(),
         None => {
             let options = if fine { RevealOptions::default() } else { RevealOptions::preview() };
-            let rod = earlier.filter(|earlier| earlier.fine == fine).map(|earlier| &*earlier.reveal.rod);
-            Arc::new(reveal_doses_after(&layout, &options, rod, cancel)?)
+            let before = earlier.filter(|earlier| earlier.fine == fine).map(|earlier| &*earlier.reveal);
+            Arc::new(reveal_doses_after(&layout, &options, before, cancel)?)
         }
     };
     let dyes = DyeSet::of_layout(&layout, None);

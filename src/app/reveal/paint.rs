@@ -7,8 +7,8 @@ use crate::app::screen::screen;
 use crate::app::theme::Palette;
 use crate::geometry::{ClothPoint, Panel};
 use crate::layout::Layout;
-use crate::reveal::{ClothStrip, DyeDose, PictureMap, PixelFrame, Probe};
-use crate::telling::Refused as _;
+use crate::reveal::{ClothStrip, DyeDose, LooseCloth, PictureMap, PixelFrame, Probe};
+use crate::telling::{Refused as _, capitalised};
 use egui::{
     Align2, Color32, FontId, Painter, Pos2, Rect, Response, RichText, Role, Sense, Stroke, TextureHandle, Ui, WidgetInfo,
 };
@@ -74,6 +74,10 @@ pub(super) fn reveal(
     if let Some(probe) = shown.reveal.probe(hovered.panel, hovered.place) {
         painter.circle_stroke(hovered.at, 4.0, Stroke::new(1.5, palette.accent));
         response.on_hover_ui_at_pointer(|ui| reading(ctx, shown, &probe, ui));
+    } else if let Some(loose) = shown.reveal.loose()
+        && has_cloth(layout, &hovered)
+    {
+        response.on_hover_ui_at_pointer(|ui| reading_of_loose(layout, loose, ui));
     }
 }
 
@@ -193,14 +197,16 @@ pub(super) fn panels(
 
 pub(super) fn reading(ctx: &Context<'_>, shown: &Shown, probe: &Probe, ui: &mut Ui) {
     ui.set_min_width(220.0);
-    ui.strong(format!("Section {}", probe.section));
+    let Some(tie) = shown.layout.ties().get(probe.tie) else { return };
+    let of = tie.tie_name().map_or_else(String::new, |tie| format!("{tie}, "));
+    ui.strong(capitalised(&format!("{of}section {}", probe.section)));
     ui.label(format!(
         "{} along the rod, {} below its surface",
         ctx.lengths.format(probe.along_mm),
         ctx.lengths.format(probe.depth_mm)
     ));
     ui.label(format!("layer {} of {} here, from the bottom", probe.place, probe.places_here));
-    for (swatch, DyeDose { dose, components }) in shown.layout.raw().colours.rotation.iter().zip(&probe.dyes) {
+    for (swatch, DyeDose { dose, components }) in tie.raw().colours.rotation.iter().zip(&probe.dyes) {
         ui.label(format!("{}: {:.0} % of a full dose", swatch.name, 100.0 * dose));
         let parted = swatch.components.iter().zip(components).map(|(one, dose)| format!("{} {:.0} %", one.name, 100.0 * dose));
         let parted = parted.collect::<Vec<_>>().join(", ");
@@ -209,6 +215,19 @@ pub(super) fn reading(ctx: &Context<'_>, shown: &Shown, probe: &Probe, ui: &mut 
         }
     }
     ui.label(format!("garment colour: {:.0} % left", 100.0 * probe.ground_left));
+}
+
+fn has_cloth(layout: &Layout, hovered: &Hovered) -> bool {
+    layout.panels().panel(hovered.panel).is_some_and(|panel| panel.contains(hovered.place))
+}
+
+/// What loose cloth has.
+fn reading_of_loose(layout: &Layout, loose: LooseCloth, ui: &mut Ui) {
+    ui.strong("Loose cloth");
+    if let Some(swatch) = loose.dye.and_then(|dye| layout.swatches().get(dye).copied()) {
+        ui.label(format!("{}: {:.0} % of a full dose", swatch.name, 100.0 * loose.dose));
+    }
+    ui.label(format!("garment colour: {:.0} % left", 100.0 * loose.ground_left));
 }
 
 /// The scale of a map, with what it means; nothing for the cloth itself.

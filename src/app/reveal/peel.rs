@@ -18,6 +18,8 @@ use std::sync::Arc;
 pub(super) struct Peel {
     at: Peeled,
     drawn: Option<Drawn>,
+    /// Of a reveal of several ties, the one whose rod is peeled.
+    of_tie: Option<(Arc<Shown>, usize, Arc<Shown>)>,
 }
 
 /// How far the rod is peeled.
@@ -104,7 +106,7 @@ impl Peel {
         if layout.spiral().is_some() {
             return paint::reveal(ctx, &alone, None, room, canvas, ui);
         }
-        let shown = shown.clone();
+        let shown = self.of_tie(shown, ctx.tie);
         let with_words = room.height() >= LOW;
         let (upper, foot) = room.split_top_bottom_at_y(room.bottom() - if with_words { FOOT } else { SLIDER });
         self.keep_up(&shown, ui);
@@ -130,6 +132,28 @@ impl Peel {
         let marked = rod.point(ctx, ui);
         let lifted = Lifted { strip: &drawn.strip, marked };
         paint::reveal(ctx, &alone, Some(&lifted), upper.with_min_y(rod.rect.bottom() + 6.0), canvas, ui);
+    }
+
+    /// Of a reveal of several ties the one of a tie; of one the reveal itself.
+    fn of_tie(&mut self, shown: &Arc<Shown>, tie: usize) -> Arc<Shown> {
+        let Some(reveal) = shown.reveal.ties().get(tie).filter(|_| shown.layout.is_of_several()) else { return shown.clone() };
+        if let Some((of, number, own)) = &self.of_tie
+            && Arc::ptr_eq(of, shown)
+            && *number == tie
+        {
+            return own.clone();
+        }
+        let layout = Arc::new(reveal.layout().clone());
+        let (numbers, owners) = shown.layout.fields_of_tie(&layout);
+        let own = Arc::new(Shown {
+            dyes: shown.dyes.only(&numbers, owners),
+            layout,
+            reveal: Arc::new(reveal.clone()),
+            look: shown.look,
+            fine: shown.fine,
+        });
+        self.of_tie = Some((shown.clone(), tie, own.clone()));
+        own
     }
 
     fn slider(&mut self, shown: &Shown, with_words: bool, foot: Rect, ui: &mut Ui) {

@@ -5,8 +5,8 @@ use crate::app::heading::section;
 use crate::app::theme::Palette;
 use crate::layout::{DyeBy, Layout};
 use crate::measure::LengthStyle;
-use crate::reveal::SectionReveal;
-use crate::reveal::colour::{TOLD_APART, colour_warnings};
+use crate::reveal::colour::{ColourWarning, TOLD_APART, colour_warnings_by_tie};
+use crate::reveal::{Reveal, SectionReveal};
 use crate::telling::{Voice, Warned as _};
 use egui::{Align, Grid, Label, RichText, ScrollArea, Ui, vec2};
 use std::sync::Arc;
@@ -35,17 +35,34 @@ impl Telling {
             return None;
         }
         let full = shown.layout.process().discharged_share(1.0);
-        let warnings = colour_warnings(&shown.layout, &shown.dyes, full, TOLD_APART);
+        let warnings = colour_warnings_by_tie(&shown.layout, &shown.dyes, full, TOLD_APART);
         // Nothing of it has a length.
         let (advice, voice) = (shown.reveal.advice(), Voice::window(LengthStyle::default()));
-        let advice = warnings.iter().map(|warning| warning.say(voice)).chain(advice.iter().map(|one| one.say(voice))).collect();
-        let rotation = &shown.layout.raw().colours.rotation;
-        let row = |section: &SectionReveal| {
-            let dye = section.dye.and_then(|dye| rotation.get(dye)).map_or("none", |swatch| swatch.name.as_str());
-            let even = section.even_front_back.min(section.even_left_right);
-            [section.number.to_string(), dye.to_owned(), percent(section.reached), percent(section.middle_dose), percent(even)]
+        let warned = |(tie, warning): &(Option<&str>, ColourWarning)| {
+            let tie = tie.map_or_else(String::new, |tie| format!("{tie}: "));
+            format!("{tie}{}", warning.say(voice))
         };
-        let rows = shown.reveal.summary.iter().map(row).collect();
+        let advice = warnings.iter().map(warned).chain(advice.iter().map(|one| one.say(voice))).collect();
+        let row = |tie: &Reveal, number: Option<usize>, section: &SectionReveal| {
+            let dye = section
+                .dye
+                .and_then(|dye| tie.layout().raw().colours.rotation.get(dye))
+                .map_or("none", |swatch| swatch.name.as_str());
+            let even = section.even_front_back.min(section.even_left_right);
+            let of = number.map_or_else(String::new, |number| format!("{number}: "));
+            [
+                format!("{of}{}", section.number),
+                dye.to_owned(),
+                percent(section.reached),
+                percent(section.middle_dose),
+                percent(even),
+            ]
+        };
+        let several = shown.layout.is_of_several();
+        let of_tie = |(number, tie): (usize, &Reveal)| -> Vec<[String; 5]> {
+            tie.summary.iter().map(|section| row(tie, several.then_some(number), section)).collect()
+        };
+        let rows = (1..).zip(shown.reveal.ties()).flat_map(of_tie).collect();
         let only_dips = (shown.layout.process().dye == DyeBy::Dipped).then(|| shown.layout.dips().len());
         Some(Self { layout: shown.layout.clone(), advice, rows, only_dips })
     }
@@ -105,6 +122,9 @@ fn told(telling: &Telling, ui: &mut Ui) {
     });
     let reached =
         if telling.layout.blocks().is_some() { "cloth beside the blocks that takes dye" } else { "cloth that takes dye" };
+    if telling.layout.is_of_several() {
+        ui.label(RichText::new("Section: the tie's number, then the section's.").weak().small());
+    }
     let words =
         format!("Reached: {reached}. Middle: dose at the thickest point, against the surface. Even: paler side over darker.");
     ui.label(RichText::new(words).weak().small());

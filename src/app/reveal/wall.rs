@@ -22,6 +22,8 @@ pub(super) struct WallView {
     shown: Option<Hung>,
     job: Option<Job>,
     refused: Option<(Arc<Layout>, RevealError)>,
+    /// Which of several ties is varied.
+    tie: usize,
 }
 
 /// A wall as it hangs.
@@ -65,13 +67,19 @@ const CLOSE: f32 = 440.0;
 impl WallView {
     /// The wall within the room of the table.
     pub(super) fn show(&mut self, ctx: &Context<'_>, room: Rect, asks: &mut Vec<Ask>, ui: &mut Ui) {
+        if self.tie != ctx.tie {
+            // Dropped, a wall that is being made is stopped.
+            *self = Self::default();
+            self.tie = ctx.tie;
+        }
         self.keep_up(ctx.layout, ui.ctx());
+        let of = ctx.layout.ties().get(ctx.tie).map_or_else(|| ctx.layout.name().to_owned(), Layout::title);
         let palette = Palette::of(ui.ctx());
         let painter = ui.painter_at(room);
         let head = painter.text(
             room.left_top() + vec2(12.0, 6.0),
             Align2::LEFT_TOP,
-            format!("Variations of {}", ctx.layout.name()),
+            format!("Variations of {of}"),
             FontId::proportional(15.5),
             palette.ink,
         );
@@ -128,9 +136,9 @@ impl WallView {
         let (sender, receiver) = channel();
         let cancel = Cancel::new();
         let job = Job { of: layout.clone(), cancel: cancel.clone(), receiver };
-        let (layout, egui) = (layout.clone(), ctx.clone());
+        let (layout, egui, tie) = (layout.clone(), ctx.clone(), self.tie);
         let work = move || {
-            let _gone = sender.send(wall(&layout, &WallOptions::default(), &cancel));
+            let _gone = sender.send(wall(&layout, &WallOptions { tie, ..WallOptions::default() }, &cancel));
             egui.request_repaint();
         };
         let spawned = std::thread::Builder::new().name("variations".to_owned()).spawn(work);

@@ -2,7 +2,6 @@
 
 use super::card::card_picture;
 use crate::layout::Layout;
-use crate::layout::fingerprint;
 use crate::reveal::{Cancel, Picture};
 use crate::telling::{AnyRefusal, Told};
 use egui::Context;
@@ -68,7 +67,7 @@ impl CardPictures {
         match &self.asked {
             Some((asked, mark)) if Arc::ptr_eq(asked, layout) => mark.clone(),
             _ => {
-                let mark = fingerprint(layout.raw());
+                let mark = layout.fingerprint();
                 self.asked = Some((layout.clone(), mark.clone()));
                 mark
             }

@@ -279,7 +279,7 @@ const NOT_ASKED: Srgb = Srgb { red: 150, green: 150, blue: 150 };
 
 /// Whether rings can be wished of its fold.
 fn can_wish(layout: &Layout) -> bool {
-    layout.burst().is_some() || layout.line().is_some()
+    !layout.is_of_several() && (layout.burst().is_some() || layout.line().is_some())
 }
 
 /// Whether two layouts are folded alike from the same cloth.

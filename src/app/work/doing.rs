@@ -32,6 +32,7 @@ impl App {
         }
         match ask {
             Ask::Edit(command) => self.edit(&command, ctx),
+            Ask::WorkOnTie(number) => self.work_on_tie(number),
             Ask::BeginGesture(label) => self.begin_gesture(&label),
             Ask::EndGesture => self.document.iter_mut().for_each(Document::end_gesture),
             Ask::Act(action) => self.act(action, ctx),
@@ -164,6 +165,13 @@ impl App {
         if let Some(document) = &mut self.document {
             self.stepping.end(document);
             document.begin_gesture(label);
+        }
+    }
+
+    fn work_on_tie(&mut self, number: usize) {
+        if let Some(document) = &mut self.document {
+            document.work_on_tie(number);
+            self.canvas.selected = None;
         }
     }
 

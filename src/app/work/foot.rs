@@ -97,14 +97,14 @@ impl App {
         let lengths = self.lengths();
         let pointed = self.canvas.pointed.filter(|_| self.step.shows_cloth());
         let section = pointed.and_then(|point| {
-            let number = section_at(document.layout(), document.figures(), point)?;
-            let radius_mm = document.layout().fold().along_as_laid_mm(point);
-            let section = document.figures().sections.get(number as usize - 1)?;
+            let layout = document.tie();
+            let number = section_at(layout, document.tie_figures(), point)?;
+            let radius_mm = layout.fold().along_as_laid_mm(point);
+            let section = document.tie_figures().sections.get(number as usize - 1)?;
             let colour = match section.colour_words() {
                 "" => "no colour",
                 words => words,
             };
-            let layout = document.layout();
             let place = layout.words().place(layout.from_zero_mm(radius_mm), lengths);
             Some(format!("{place}: {} {number}, {colour}, {:.1} g", layout.words().section, section.mass_g))
         });

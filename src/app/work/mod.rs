@@ -261,7 +261,7 @@ impl App {
         let what = self.dialog.as_ref()?.printed()?;
         let lengths = self.lengths();
         let document = self.document.as_ref()?;
-        let ctx = Context { layout: document.layout(), figures: document.figures(), lengths, settings: &self.settings };
+        let ctx = Context::of(document, lengths, &self.settings);
         Some(self.sheets.about_print(&ctx, what, ui))
     }
 

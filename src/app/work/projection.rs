@@ -9,7 +9,7 @@ impl App {
     pub(super) fn projection_panel(&mut self, ui: &mut Ui) -> bool {
         let lengths = self.lengths();
         let Some(document) = &self.document else { return true };
-        let ctx = Context { layout: document.layout(), figures: document.figures(), lengths, settings: &self.settings };
+        let ctx = Context::of(document, lengths, &self.settings);
         self.projection.show_panel(&ctx, ui)
     }
 
@@ -17,7 +17,7 @@ impl App {
     pub(super) fn projected(&mut self, ui: &Ui) {
         let lengths = self.lengths();
         let Some(document) = &self.document else { return };
-        let ctx = Context { layout: document.layout(), figures: document.figures(), lengths, settings: &self.settings };
+        let ctx = Context::of(document, lengths, &self.settings);
         self.projection.show_picture(&ctx, ui);
     }
 }

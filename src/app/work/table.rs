@@ -88,12 +88,11 @@ impl App {
     /// A step: its panel, its table, and the numbers beside it.
     pub(super) fn table(&mut self, ui: &mut Ui, asks: &mut Vec<Ask>) {
         let Some(document) = &self.document else { return };
-        let ctx =
-            Context { layout: document.layout(), figures: document.figures(), lengths: self.lengths(), settings: &self.settings };
+        let ctx = Context::of(document, self.lengths(), &self.settings);
         let (step, sheets) = (self.step, &mut self.sheets);
         self.canvas.tinted = step == Step::Colours;
         self.canvas.drawing = step == Step::Fold;
-        sheets.plan = if sheets.wanted.day { self.day.for_card(&ctx, ui) } else { None };
+        sheets.plan = if sheets.wanted.day { self.day.for_card(&ctx.of_whole(), ui) } else { None };
         let narrow = ui.available_width() < NARROW;
         let beside = has_room_beside(ui);
         let mut table = Table {
@@ -189,6 +188,7 @@ impl Table<'_> {
         if let Some(outlining) = &mut self.outlining {
             return outlining.choices(ctx.voice(), asks, ui);
         }
+        let whole = &ctx.of_whole();
         match self.step {
             Step::Garment => panel::garment(ctx, asks, ui),
             Step::Fold => panel::fold(ctx, self.canvas, asks, ui),
@@ -196,13 +196,13 @@ impl Table<'_> {
             Step::Colours => panel::colours(ctx, self.swatches, asks, ui),
             Step::Rod => panel::thread(ctx, asks, ui),
             Step::Reveal => {
-                self.reveal.choices(ctx, self.swatches, asks, ui);
-                panel::process(ctx, asks, ui);
-                self.reveal.telling(ctx, ui);
+                self.reveal.choices(whole, self.swatches, asks, ui);
+                panel::process(whole, asks, ui);
+                self.reveal.telling(whole, ui);
             }
-            Step::Sheets => self.sheets.choices(ctx, asks, ui),
-            Step::Day => self.day.choices(ctx, asks, ui),
-            Step::Journal => self.journal.choices(Some(ctx.layout), ctx.lengths, ctx.settings, asks, ui),
+            Step::Sheets => self.sheets.choices(whole, asks, ui),
+            Step::Day => self.day.choices(whole, asks, ui),
+            Step::Journal => self.journal.choices(Some(whole.layout), ctx.lengths, ctx.settings, asks, ui),
         }
     }
 
@@ -219,9 +219,9 @@ impl Table<'_> {
         }
         match self.step {
             Step::Rod => self.rod.show(ctx, asks, ui),
-            Step::Sheets => self.sheets.show(ctx, asks, ui),
-            Step::Reveal => self.reveal.show(ctx, self.canvas, asks, ui),
-            Step::Day => self.day.show(ctx, ctx.settings, self.beside, asks, ui),
+            Step::Sheets => self.sheets.show(&ctx.of_whole(), asks, ui),
+            Step::Reveal => self.reveal.show(&ctx.of_whole(), self.canvas, asks, ui),
+            Step::Day => self.day.show(&ctx.of_whole(), ctx.settings, self.beside, asks, ui),
             Step::Journal => self.journal.show(ctx.lengths, asks, ui),
             Step::Garment | Step::Fold | Step::Binds | Step::Colours => self.cloth(ctx, asks, ui),
         }
@@ -232,7 +232,7 @@ impl Table<'_> {
         let table = ui.max_rect();
         self.canvas.show(ctx, asks, ui);
         let shows = self.step.draws_fold() && !ctx.settings.inset_hidden;
-        let covered = if shows { self.reveal.inset(ctx, table, asks, ui) } else { Some(egui::Vec2::ZERO) };
+        let covered = if shows { self.reveal.inset(&ctx.of_whole(), table, asks, ui) } else { Some(egui::Vec2::ZERO) };
         if covered.is_none() {
             asks.push(Ask::Act(Action::Inset));
         }

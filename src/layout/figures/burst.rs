@@ -54,7 +54,7 @@ pub struct BurstFigures {
 }
 
 pub(super) fn burst_figures(layout: &Layout, fold: &FoldFigures) -> Option<BurstFigures> {
-    let Folded::Burst(of) = &layout.folded else { return None };
+    let Folded::Burst(of) = &*layout.folded else { return None };
     let (burst, guide_mm) = (of.burst(), fold.guide_mm);
     let centre = burst.centre();
     Some(BurstFigures {

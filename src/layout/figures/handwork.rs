@@ -18,6 +18,33 @@ pub enum HandPart {
     Tie(u32),
     /// The blocks are clamped on.
     Clamp,
+    /// A part of a further one of several ties, counted from 2.
+    OfTie(u32, TiePart),
+}
+
+/// A part of one of several ties after the first.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum TiePart {
+    /// The garment is laid for it.
+    Lay,
+    /// Its centre or line, and arcs or parallels are marked.
+    Mark,
+    /// It is fan folded.
+    Fold,
+    /// The bind of this number is tied.
+    Tie(u32),
+}
+
+impl TiePart {
+    /// The same as a part of a tie that stands alone.
+    const fn alone(self) -> HandPart {
+        match self {
+            Self::Lay => HandPart::Lay,
+            Self::Mark => HandPart::Mark,
+            Self::Fold => HandPart::Fold,
+            Self::Tie(number) => HandPart::Tie(number),
+        }
+    }
 }
 
 /// Where a burst has its centre.
@@ -82,6 +109,8 @@ pub struct TiedBind {
 /// The folding and tying of one garment.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Handwork {
+    /// What the tie is called, where it is one of several.
+    pub tie: Option<String>,
     /// How the garment is laid, in plain words.
     pub lay: String,
     /// What will match what, in plain words.
@@ -110,12 +139,24 @@ pub struct Handwork {
     pub thread: String,
     /// The binds in the order in which they are tied.
     pub binds: Vec<TiedBind>,
+    /// The ties after this one, in their order.
+    pub further: Vec<Self>,
 }
 
 impl Handwork {
     /// The folding and tying of a layout, with its own figures.
     #[must_use]
     pub fn of(layout: &Layout, figures: &Figures) -> Self {
+        if !layout.is_of_several() {
+            return Self::of_one(layout, figures);
+        }
+        let mut ties = layout.ties().iter().zip(figures.ties()).map(|(tie, figures)| Self::of_one(tie, figures));
+        let first = ties.next().unwrap_or_else(|| Self::of_one(layout, figures));
+        Self { further: ties.collect(), ..first }
+    }
+
+    /// The folding and tying of one tie.
+    fn of_one(layout: &Layout, figures: &Figures) -> Self {
         let fold = &figures.fold;
         let centre = figures.burst.as_ref().map(|burst| CentrePlace {
             top: fold.top,
@@ -136,6 +177,7 @@ impl Handwork {
             stitches: line.stitches,
         });
         Self {
+            tie: layout.tie_name().map(str::to_owned),
             lay: fold.centring.to_owned(),
             matching: fold.matching.to_owned(),
             centre,
@@ -150,14 +192,26 @@ impl Handwork {
             pleat_depth_mm: fold.pleat_depth_mm,
             thread: layout.thread().kind.name().to_owned(),
             binds: tied_binds(figures),
+            further: Vec::new(),
         }
     }
 
-    /// Its parts, in the order of the work.
+    /// Its parts, in the order of the work: one tie after the other.
     pub fn parts(&self) -> impl Iterator<Item = HandPart> {
         let ties = self.binds.iter().map(|bind| HandPart::Tie(bind.number));
         let clamp = self.bundle.as_ref().and_then(|bundle| bundle.blocks.as_ref()).map(|_| HandPart::Clamp);
-        [HandPart::Lay, HandPart::Mark, HandPart::Fold].into_iter().chain(ties).chain(clamp)
+        let own = [HandPart::Lay, HandPart::Mark, HandPart::Fold].into_iter().chain(ties).chain(clamp);
+        let of_tie = |(tie, work): (u32, &Self)| {
+            let ties = work.binds.iter().map(|bind| TiePart::Tie(bind.number));
+            let parts = [TiePart::Lay, TiePart::Mark, TiePart::Fold].into_iter().chain(ties);
+            parts.map(move |part| HandPart::OfTie(tie, part)).collect::<Vec<_>>()
+        };
+        own.chain((2..).zip(&self.further).flat_map(of_tie))
+    }
+
+    /// A further tie, counted from 2.
+    fn further(&self, tie: u32) -> Option<&Self> {
+        self.further.get((tie as usize).checked_sub(2)?)
     }
 
     /// What the parts of the fold are called.
@@ -190,10 +244,19 @@ impl Handwork {
         self.fold_words().place(along_mm - self.zero_mm(), lengths)
     }
 
-    /// What a part is called: `fan fold`, `bind 9, guide arc`.
+    /// What a part is called: `fan fold`, `bind 9, guide arc`; of several ties `Heart: fan fold`.
     #[must_use]
     pub fn title(&self, part: HandPart) -> String {
+        if let HandPart::OfTie(tie, part) = part {
+            return self.further(tie).map_or_else(String::new, |work| work.title(part.alone()));
+        }
+        let own = self.own_title(part);
+        self.tie.as_ref().map_or_else(|| own.clone(), |tie| format!("{tie}: {own}"))
+    }
+
+    fn own_title(&self, part: HandPart) -> String {
         match part {
+            HandPart::OfTie(..) => String::new(),
             HandPart::Lay => "lay".to_owned(),
             HandPart::Mark => "mark".to_owned(),
             HandPart::Fold if self.bundle.is_some() => "fold".to_owned(),
@@ -211,6 +274,9 @@ impl Handwork {
     /// What is done in a part, in sentences.
     #[must_use]
     pub fn words(&self, part: HandPart, lengths: LengthStyle) -> String {
+        if let HandPart::OfTie(tie, part) = part {
+            return self.further(tie).map_or_else(String::new, |work| work.words(part.alone(), lengths));
+        }
         if let Some(words) = self.bundle.as_ref().and_then(|bundle| self.bundle_words(bundle, part, lengths)) {
             return words;
         }
@@ -226,7 +292,7 @@ impl Handwork {
                 format!("{} {binds}", all.join(" "))
             }
             HandPart::Fold => format!("{} {}", self.guide_words(lengths), self.pleat_words(lengths)),
-            HandPart::Clamp => String::new(),
+            HandPart::Clamp | HandPart::OfTie(..) => String::new(),
             HandPart::Tie(number) => {
                 self.bind(number).map_or_else(String::new, |bind| bind.words(&self.place_words(bind.along_mm, lengths), lengths))
             }
@@ -241,7 +307,7 @@ impl Handwork {
             }
             HandPart::Fold => Some(self.pleat_words(lengths)),
             HandPart::Clamp => bundle.blocks.as_ref().map(|blocks| blocks.words(lengths)),
-            HandPart::Lay | HandPart::Tie(_) => None,
+            HandPart::Lay | HandPart::Tie(_) | HandPart::OfTie(..) => None,
         }
     }
 
@@ -251,7 +317,7 @@ impl Handwork {
             HandPart::Mark => Some(puck.mark_words(lengths)),
             HandPart::Fold => Some(puck.twist_words(self.layers, lengths)),
             HandPart::Tie(number) => self.bind(number).map(|band| band.words(&puck.band_words(number), lengths)),
-            HandPart::Lay | HandPart::Clamp => None,
+            HandPart::Lay | HandPart::Clamp | HandPart::OfTie(..) => None,
         }
     }
 

@@ -122,7 +122,7 @@ pub(super) fn line_figures(layout: &Layout, fold: &FoldFigures) -> Option<LineFi
         pleat_depths_mm: [widths.iter().copied().fold(f64::INFINITY, f64::min), widths.iter().copied().fold(0.0, f64::max)],
         stitches: stitches(layout, fold.pleated_mm),
         lean_mm: line.lean_mm(fold.pleated_mm),
-        unflat: line.unflat(),
+        unflat: line.unflat_within(layout.fold().length_mm()),
         inward: fold.inward,
         outward: fold.outward,
     })

@@ -14,6 +14,7 @@ mod handwork;
 mod line;
 mod puck_place;
 mod sections;
+mod several;
 mod spiral;
 mod warnings;
 
@@ -24,10 +25,11 @@ pub use dips::DipFigures;
 pub use flat::{BlockFigures, FlatFigures};
 pub use fold::{FoldFigures, SideFigures};
 pub use garment::{ClothFigures, GarmentFigures, MeasureFigures};
-pub use handwork::{CentrePlace, HandPart, Handwork, LinePlace, TiedBind};
+pub use handwork::{CentrePlace, HandPart, Handwork, LinePlace, TiePart, TiedBind};
 pub use line::{LineFigures, StitchFigures};
 pub use puck_place::PuckPlace;
 pub use sections::{ColourFigures, SectionFigures};
+pub use several::{LooseFigures, SeveralFigures, TieFigures};
 pub use spiral::SpiralFigures;
 
 use super::{Layout, Warning};
@@ -73,9 +75,23 @@ pub struct Figures {
     pub colours: Vec<ColourFigures>,
     /// What to know before binding.
     pub warnings: Vec<Warning>,
+    /// The ties, where there are several. Thread, colours and warnings are then those of all; what else is a tie's is the first's.
+    #[serde(skip)]
+    pub several: Option<Box<SeveralFigures>>,
 }
 
 impl Figures {
+    /// The figures of each tie, in the order in which they are tied: of a layout of one tie, these.
+    #[must_use]
+    pub fn ties(&self) -> Vec<&Self> {
+        self.several.as_ref().map_or_else(|| vec![self], |several| several.ties.iter().map(|tie| &tie.figures).collect())
+    }
+
+    /// The sections of all ties, tie by tie.
+    pub fn all_sections(&self) -> impl Iterator<Item = &SectionFigures> {
+        self.ties().into_iter().flat_map(|tie| &tie.sections)
+    }
+
     /// Computes all figures.
     #[must_use]
     pub fn of(layout: &Layout) -> Self {
@@ -103,8 +119,16 @@ impl Figures {
             dips,
             sections,
             warnings: Vec::new(),
+            several: several::several_figures(layout).map(Box::new),
         };
-        figures.warnings = warnings::find(layout, &figures);
+        match figures.several.take() {
+            Some(several) => {
+                (figures.thread_mm, figures.colours) = (several.thread_mm(), several.colours());
+                figures.warnings = several.warnings(layout);
+                figures.several = Some(several);
+            }
+            None => figures.warnings = warnings::find(layout, &figures),
+        }
         figures
     }
 }

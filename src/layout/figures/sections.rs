@@ -51,19 +51,31 @@ pub struct ColourFigures {
     /// Numbers of its dips.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub dips: Vec<u32>,
-    /// Its cloth, mm2: of its sections, and what lies in dye in its dips.
+    /// Whether the cloth that none of several ties takes gets it.
+    #[serde(skip_serializing_if = "is_not")]
+    pub is_on_loose_cloth: bool,
+    /// Its cloth, mm2: of its sections, what lies in dye in its dips, and the loose cloth that it dyes.
     pub area_mm2: f64,
     /// Mass of its cloth, dry, g.
     pub mass_g: f64,
 }
 
 impl ColourFigures {
+    /// Adds the cloth of the same colour in another tie, whose sections count anew.
+    pub(super) fn add(&mut self, other: &Self) {
+        self.sections.extend(&other.sections);
+        self.area_mm2 += other.area_mm2;
+        self.mass_g += other.mass_g;
+    }
+
     /// What it goes on, in words: `3 sections`, `2 dips`, `1 section and 2 dips`; `section` is what the parts between binds are called.
     #[must_use]
     pub fn goes_on(&self, section: &str) -> String {
         let counted = |count: usize, one: &str| format!("{count} {one}{}", if count == 1 { "" } else { "s" });
         let (sections, dips) = (counted(self.sections.len(), section), counted(self.dips.len(), "dip"));
         match (self.sections.len(), self.dips.len()) {
+            (0, 0) if self.is_on_loose_cloth => "the loose cloth".to_owned(),
+            (_, 0) if self.is_on_loose_cloth => format!("{sections} and the loose cloth"),
             (_, 0) => sections,
             (0, _) => dips,
             _ => format!("{sections} and {dips}"),
@@ -101,6 +113,7 @@ fn one_colour(name: &str, sections: &[SectionFigures], dips: &[DipFigures]) -> C
         name: name.to_owned(),
         sections: dyed.iter().map(|section| section.number).collect(),
         dips: dips.iter().map(|dip| dip.number).collect(),
+        is_on_loose_cloth: false,
         area_mm2: total(dyed.iter().map(|section| section.area_mm2.sum()).chain(dips.iter().map(|dip| dip.area_mm2.sum()))),
         mass_g: total(dyed.iter().map(|section| section.mass_g).chain(dips.iter().map(|dip| dip.mass_g))),
     }

@@ -5,10 +5,12 @@
 pub mod calibration;
 mod dips;
 mod flat;
+mod fold;
 pub mod line;
 pub mod outline;
 pub mod parts;
 pub mod spiral;
+mod ties;
 pub mod v1;
 pub mod v2;
 

@@ -5,9 +5,11 @@ mod flat;
 mod gaps;
 mod line;
 mod spiral;
+mod tie;
 
 pub use flat::FlatStart;
 pub use spiral::SpiralStart;
+pub use tie::starter_tie;
 
 use super::{Colours, FoldSpec, GarmentSpec, LayoutError, LayoutSpec, Limits, Process, Srgb, Swatch, panel_set};
 use crate::geometry::{
@@ -155,6 +157,7 @@ pub fn starter_on(start: FoldStart, garment: &GarmentSpec, marks: RuleMarks) -> 
         fold,
         binds,
         blocks,
+        ties: None,
         dips: Vec::new(),
         thread,
         colours: Colours { rotation, ..Colours::default() },

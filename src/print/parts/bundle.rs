@@ -54,6 +54,11 @@ impl PartKind {
     /// has binds to show, a block holds a flat bundle, only a spiral makes a puck, and a folding card shows the folds of either.
     #[must_use]
     pub fn serves(self, layout: &Layout) -> bool {
+        layout.ties().iter().any(|tie| self.serves_tie(tie))
+    }
+
+    /// Whether it serves one tie.
+    fn serves_tie(self, layout: &Layout) -> bool {
         let (fold, is_puck) = (layout.fold(), layout.spiral().is_some());
         match self {
             Self::SwingStrip => !is_puck && (!fold.pins().is_empty() || !fold.source().is_empty()),
@@ -113,7 +118,8 @@ pub struct PrintOptions {
     pub template: TemplateOptions,
 }
 
-/// One part as drawings, whole and uncut: one, but for a job card of several pages, and none of a part that does not serve the layout.
+/// One part as drawings, whole and uncut: one, or one a tie, but for a job card of several pages, and none of a part that does not serve
+/// the layout.
 #[must_use]
 pub fn drawings(layout: &Layout, figures: &Figures, kind: PartKind, options: &TemplateOptions) -> Vec<Drawing> {
     drawings_with(layout, figures, kind, options, &CardOptions::default())
@@ -128,6 +134,10 @@ pub fn drawings_with(
     options: &TemplateOptions,
     card: &CardOptions<'_>,
 ) -> Vec<Drawing> {
+    if layout.is_of_several() && kind != PartKind::JobCard {
+        let ties = layout.ties().iter().zip(figures.ties());
+        return ties.flat_map(|(tie, figures)| drawings_with(tie, figures, kind, options, card)).collect();
+    }
     match kind {
         PartKind::Template => vec![template(layout, figures, options)],
         _ if !kind.serves(layout) => Vec::new(),
@@ -178,20 +188,21 @@ pub fn print_parts_with(
     let maker = Maker { layout, figures, options, card };
     let kinds = kinds.iter().copied().filter(|kind| kind.serves(layout));
     let (small, large): (Vec<PartKind>, Vec<PartKind>) = kinds.partition(|kind| !kind.is_tiled());
-    let mut parts = large.iter().map(|&kind| maker.part(kind)).collect::<Result<Vec<_>, _>>()?;
+    let mut parts = large.iter().map(|&kind| maker.parts(kind)).collect::<Result<Vec<_>, _>>()?.concat();
     match maker.small_parts_together(&small)? {
         Some(together) => parts.push(together),
         None => {
             let shared = maker.strips_together(&small)?;
             let is_left = |kind: &&PartKind| shared.is_none() || !kind.is_strip();
-            let rest = small.iter().filter(is_left).map(|&kind| maker.part(kind)).collect::<Result<Vec<_>, _>>()?;
-            parts.extend(shared.into_iter().chain(rest));
+            let rest = small.iter().filter(is_left).map(|&kind| maker.parts(kind)).collect::<Result<Vec<_>, _>>()?;
+            parts.extend(shared.into_iter().chain(rest.concat()));
         }
     }
     Ok(PdfDocument { title: layout.name().to_owned(), parts })
 }
 
 /// What all parts of one print are made from.
+#[derive(Clone, Copy)]
 struct Maker<'a> {
     layout: &'a Layout,
     figures: &'a Figures,
@@ -237,9 +248,24 @@ impl Maker<'_> {
         Ok(Part { title, ..sheets.part(&drawing)? })
     }
 
+    /// A part of the layout: of several ties one a tie, whose sheets are named after it, but for the job card.
+    fn parts(&self, kind: PartKind) -> Result<Vec<Part>, PrintError> {
+        if !self.layout.is_of_several() || kind == PartKind::JobCard {
+            return Ok(vec![self.part(kind)?]);
+        }
+        let ties = self.layout.ties().iter().zip(self.figures.ties()).filter(|(tie, _)| kind.serves_tie(tie));
+        let of_tie = |(layout, figures): (&Layout, &Figures)| {
+            let mut part = Maker { layout, figures, ..*self }.part(kind)?;
+            let tie = layout.tie_name().unwrap_or_default();
+            part.pages.iter_mut().for_each(|page| page.name = format!("{tie} {}", page.name));
+            Ok(part)
+        };
+        ties.map(of_tie).collect()
+    }
+
     fn part(&self, kind: PartKind) -> Result<Part, PrintError> {
         let (paper, tiling) = (&self.options.paper, &self.options.tiling);
-        let title = format!("{}: {}", self.layout.name(), kind.name().replace('-', " "));
+        let title = format!("{}: {}", self.layout.title(), kind.name().replace('-', " "));
         if kind == PartKind::Template {
             return self.template(title);
         }

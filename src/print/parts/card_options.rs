@@ -1,6 +1,6 @@
 //! What a job card shows beside the layout's own numbers.
 
-use crate::layout::{Layout, fingerprint};
+use crate::layout::Layout;
 use crate::plan::{LinePlan, Plan};
 use crate::reveal::Picture;
 use jiff::civil::Date;
@@ -23,7 +23,7 @@ impl CardOptions<'_> {
     pub(super) fn mark(&self, layout: &Layout) -> String {
         let date = self.date.or_else(|| self.plan.map(|plan| plan.timeline.begins.date()));
         let date = date.map_or_else(String::new, |date| format!(", {date}"));
-        format!("Layout {}{date}.", fingerprint(layout.raw()))
+        format!("Layout {}{date}.", layout.fingerprint())
     }
 
     /// Which sheet this is, and what it belongs to.

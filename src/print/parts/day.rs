@@ -50,8 +50,15 @@ fn pixels(picture: &Picture) -> Option<Arc<Pixels>> {
     Pixels::on_paper(picture.width, picture.height, &picture.rgba, MOST_PIXELS).map(Arc::new)
 }
 
-/// Which pattern stands for which colour on template and strips: for black and white. Beside each other, as many as fit.
+/// Which pattern stands for which colour on template and strips: for black and white. Beside each other, as many as fit. Each of several ties has patterns of its own.
 fn key(flow: &mut Flow, layout: &Layout) {
+    for tie in layout.ties() {
+        tie.tie_name().iter().for_each(|name| flow.words(name, Face::Regular));
+        key_of_tie(flow, tie);
+    }
+}
+
+fn key_of_tie(flow: &mut Flow, layout: &Layout) {
     const WIDTH_MM: f64 = 10.0;
     const HEIGHT_MM: f64 = 5.0;
     let cap_mm = flow.cap_mm;

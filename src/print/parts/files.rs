@@ -124,7 +124,8 @@ impl Print<'_> {
         let document = print_parts_with(self.layout, self.figures, self.kinds, self.options, self.card)?;
         let count = |part: &crate::print::Part| {
             let plural = if part.pages.len() == 1 { "page" } else { "pages" };
-            let title = part.title.rsplit(": ").next().unwrap_or(&part.title);
+            let of = part.title.strip_prefix(self.layout.name()).unwrap_or(&part.title);
+            let title = of.trim_start_matches([':', ',', ' ']).replace(": ", " ");
             format!("{title} {} {plural}", part.pages.len())
         };
         let words = document.parts.iter().map(count).collect::<Vec<_>>().join(", ");

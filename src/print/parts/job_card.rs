@@ -5,11 +5,13 @@ use super::CardOptions;
 use super::day::{day, weighing};
 use super::flow::{Apart, Flow, set_in_fewest};
 use super::table::{Column, Row, number, words};
-use crate::layout::{BindFigures, DipFigures, Figures, HandPart, Handwork, Layout, MeasureFigures, SectionFigures, warning_runs};
+use crate::layout::{
+    BindFigures, DipFigures, Figures, HandPart, Handwork, Layout, LooseFigures, MeasureFigures, SectionFigures, warning_runs,
+};
 use crate::measure::{LengthStyle, MetricUnit, RuleMarks};
 use crate::plan::GarmentMasses;
 use crate::print::Drawing;
-use crate::telling::{Voice, Warned as _};
+use crate::telling::{Voice, Warned as _, listed};
 
 /// A change in size smaller than this is not worth a line, mm.
 const SHRINKAGE_SHOWN_MM: f64 = 0.05;
@@ -45,8 +47,18 @@ fn numbers(flow: &mut Flow, layout: &Layout, figures: &Figures, lengths: LengthS
     }
     flow.paragraph(&options.belongs_to(layout));
     garment(flow, layout, figures, lengths);
-    fold(flow, layout, figures, lengths);
-    binds(flow, layout, figures, lengths, options.plan_line().map(|(_, line)| &line.each));
+    let masses = options.plan_line().map(|(_, line)| &line.each);
+    for (number, (tie, figures)) in (1..).zip(layout.ties().iter().zip(figures.ties())) {
+        if let Some(name) = tie.tie_name() {
+            flow.heading(&format!("Tie {number}: {name}"), 3.6);
+        }
+        fold(flow, tie, figures, lengths);
+        binds(flow, tie, figures, lengths, masses);
+    }
+    if let Some(several) = &figures.several {
+        loose(flow, &several.loose, layout, lengths);
+        flow.paragraph(&format!("Thread to cut, total: {}.", lengths.format_long(figures.thread_mm)));
+    }
     dips(flow, figures, lengths);
     if options.plan_line().is_none() {
         colours(flow, figures);
@@ -135,6 +147,15 @@ fn fold(flow: &mut Flow, layout: &Layout, figures: &Figures, lengths: LengthStyl
     }
 }
 
+/// The cloth that no tie takes.
+fn loose(flow: &mut Flow, loose: &LooseFigures, layout: &Layout, lengths: LengthStyle) {
+    flow.heading("Loose cloth", 3.2);
+    let on_each =
+        layout.panels().iter().map(|(panel, _)| format!("{} on the {panel}", lengths.format_area(*loose.area_mm2.of(panel))));
+    let colour = loose.colour.as_deref().unwrap_or("no dye");
+    flow.paragraph(&format!("{}; {:.1} g, {colour}.", listed(on_each, "and"), loose.mass_g));
+}
+
 /// One table for both: a bind's row names the section inside it too.
 fn binds(flow: &mut Flow, layout: &Layout, figures: &Figures, lengths: LengthStyle, masses: Option<&GarmentMasses>) {
     let (kind, unit) = (layout.thread().kind.name(), lengths.unit_name());
@@ -144,7 +165,8 @@ fn binds(flow: &mut Flow, layout: &Layout, figures: &Figures, lengths: LengthSty
     let order = figures.tying_order.iter().map(u32::to_string).collect::<Vec<_>>().join(", ");
     let thread = lengths.format_long(figures.thread_mm);
     if is_tied {
-        flow.paragraph(&format!("Tie in this order: {order}. Thread to cut, total: {thread}."));
+        let total = if layout.tie_name().is_some() { "" } else { ", total" };
+        flow.paragraph(&format!("Tie in this order: {order}. Thread to cut{total}: {thread}."));
     }
     let mut rows: Vec<Row> = figures
         .binds
@@ -152,7 +174,8 @@ fn binds(flow: &mut Flow, layout: &Layout, figures: &Figures, lengths: LengthSty
         .zip(&figures.sections)
         .map(|(bind, section)| row(bind, section, figures.fold.zero_mm, lengths))
         .collect();
-    rows.extend(figures.sections.last().map(|section| edge_row(section, figures.fold.zero_mm, lengths)));
+    let edge = figures.sections.get(figures.binds.len());
+    rows.extend(edge.map(|section| edge_row(section, figures.fold.zero_mm, lengths)));
     let dye = masses.map(|masses| Dye::of(masses, figures));
     let from = match layout.words().from() {
         "centre" => "From\ncentre",

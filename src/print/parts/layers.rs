@@ -52,5 +52,5 @@ pub(super) fn part(layout: &Layout, what: &str) -> Drawing {
         FoldKind::Flat(_) => FLAT_NAMES,
         FoldKind::Spiral => PUCK_NAMES,
     };
-    Drawing::new(format!("{}: {what}", layout.name())).named(names)
+    Drawing::new(format!("{}: {what}", layout.title())).named(names)
 }

@@ -70,14 +70,20 @@ pub(super) fn template_for(
     keeps_whole: &dyn Fn(Rect) -> bool,
 ) -> Drawing {
     let (mut drawing, labels) = without_words(layout, figures, options.lengths_of(layout));
-    settled(labels, keeps_whole).into_iter().for_each(|text| drawing.text(text));
+    // What a tie's sheets show of the garment beside its marks goes without words.
+    let is_shown = |text: &Text| layout.tied_fold().is_none() || keeps_whole(box_of(text));
+    settled(labels, keeps_whole).into_iter().filter(is_shown).for_each(|text| drawing.text(text));
     // After all words: creases keep clear of them.
     finished(drawing, layout, options)
 }
 
 /// The template's lines alone, and the boxes where its words would best stand.
 pub(super) fn template_lines(layout: &Layout, figures: &Figures, options: &TemplateOptions) -> (Drawing, Vec<Rect>) {
-    let (drawing, labels) = without_words(layout, figures, options.lengths_of(layout));
+    let (mut drawing, labels) = without_words(layout, figures, options.lengths_of(layout));
+    if layout.tied_fold().is_some() {
+        // One of several ties takes sheets for its own marks; of the garment what lies beside them is on these.
+        drawing.items.retain(|item| !matches!(item.layer, Layer::Outline | Layer::Behind | Layer::Axis));
+    }
     (finished(drawing, layout, options), settled(labels, &|_| true).iter().map(box_of).collect())
 }
 

@@ -163,10 +163,21 @@ impl DyeSet {
     /// discharge leaves of the garment's colour.
     #[must_use]
     pub fn of_layout(layout: &Layout, over: Option<Srgb>) -> Self {
-        let raw = layout.raw();
         let ground = Ground::of_layout(layout);
         let ground = Ground { discharged: over.unwrap_or(ground.discharged), ..ground };
-        Self::of_swatches(ground, &raw.colours.rotation)
+        let swatches: Vec<Swatch> = layout.swatches().into_iter().cloned().collect();
+        Self::of_swatches(ground, &swatches)
+    }
+
+    /// The same with some of its fields alone, by their numbers, and the dyes that they are of.
+    #[must_use]
+    pub fn only(&self, numbers: &[usize], owners: Vec<usize>) -> Self {
+        let of_fields = |fields: &[[f64; BANDS]]| numbers.iter().filter_map(|&number| fields.get(number).copied()).collect();
+        let band = |band: &PictureBand| {
+            let dyes = numbers.iter().filter_map(|&number| band.dyes.get(number).copied()).collect();
+            PictureBand { dyes, ..band.clone() }
+        };
+        Self { fields: of_fields(&self.fields), owners, picture: self.picture.iter().map(band).collect(), ..self.clone() }
     }
 
     /// Number of doses that each place has: one for each dye, and for a mixture one for each reach of its components.

@@ -38,4 +38,4 @@ pub use order::{MOST_PERMUTED, RotationOrder, best_order};
 pub use spaces::{Lab, LinearRgb, Xyz};
 pub use spectrum::Spectrum;
 pub use swatch_book::{DyeSwatch, Origin, Renamed, SwatchBook, SwatchBookError, SwatchBookProblem};
-pub use warning::{BetterOrder, ColourWarning, TOLD_APART, colour_warnings};
+pub use warning::{BetterOrder, ColourWarning, TOLD_APART, colour_warnings, colour_warnings_by_tie};

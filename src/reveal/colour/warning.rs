@@ -127,6 +127,22 @@ impl Warned for ColourWarning {
     }
 }
 
+/// As [`colour_warnings`] for each tie of a layout, with what it is called where there are several; `dyes` are those of all.
+#[must_use]
+pub fn colour_warnings_by_tie<'a>(
+    layout: &'a Layout,
+    dyes: &DyeSet,
+    discharged: f64,
+    limit: f64,
+) -> Vec<(Option<&'a str>, ColourWarning)> {
+    let of_tie = |tie: &'a Layout| {
+        let (numbers, owners) = layout.fields_of_tie(tie);
+        let warnings = colour_warnings(tie, &dyes.only(&numbers, owners), discharged, limit);
+        warnings.into_iter().map(|warning| (tie.tie_name(), warning))
+    };
+    layout.ties().iter().flat_map(of_tie).collect()
+}
+
 /// The warnings for a layout's sections with these dyes, in the order of its rotation; `limit` is usually [`TOLD_APART`].
 ///
 /// `discharged` is the share of the garment's colour that is gone in the sections, 0 to 1.

@@ -44,7 +44,7 @@ fn presets_of(layout: &Layout, presets: &[SpacingPreset]) -> Vec<SpacingPreset> 
 
 fn swatches_of(layout: &Layout, book: &SwatchBook) -> Result<Option<SwatchBook>, SwatchBookError> {
     let mut swatches: Vec<DyeSwatch> = Vec::new();
-    for colour in &layout.raw().colours.rotation {
+    for colour in layout.swatches() {
         let kept = book.swatches().iter().find(|swatch| swatch.colour == *colour).cloned();
         let swatch = DyeSwatch { note: String::new(), ..kept.unwrap_or_else(|| by_eye(colour)) };
         if swatches.iter().all(|other| other.colour.name != colour.name) {

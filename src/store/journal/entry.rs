@@ -119,7 +119,7 @@ impl JournalEntry {
 
     /// The colours of the design, in rotation.
     pub fn colours(&self) -> impl Iterator<Item = &str> {
-        self.layout.colours.rotation.iter().map(|swatch| swatch.name.as_str())
+        self.layout.swatches().into_iter().map(|swatch| swatch.name.as_str())
     }
 
     /// The layout that it was made from, to make it again.

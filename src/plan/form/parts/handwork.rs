@@ -4,7 +4,9 @@ use crate::form::{FileForm, WrittenForm, stands_for};
 use crate::geometry::{FlatKind, Top};
 use crate::layout::form::line::LineKindForm;
 use crate::layout::form::parts::MarksForm;
-use crate::layout::{BlocksPlace, BundlePlace, CentrePlace, HandPart, Handwork, LinePlace, PuckPlace, StitchFigures, TiedBind};
+use crate::layout::{
+    BlocksPlace, BundlePlace, CentrePlace, HandPart, Handwork, LinePlace, PuckPlace, StitchFigures, TiePart, TiedBind,
+};
 use crate::plan::{GarmentWork, RunTied};
 use serde::{Deserialize, Serialize};
 
@@ -32,6 +34,45 @@ pub enum HandPartForm {
     Tie(u32),
     /// The blocks are clamped on.
     Clamp,
+    /// A part of a further one of several ties, counted from 2.
+    OfTie(u32, TiePartForm),
+}
+
+/// A part of one of several ties after the first.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+pub enum TiePartForm {
+    /// The garment is laid for it.
+    Lay,
+    /// Its marks are drawn.
+    Mark,
+    /// It is fan folded.
+    Fold,
+    /// The bind of this number is tied.
+    Tie(u32),
+}
+
+impl FileForm for TiePartForm {
+    type Live = TiePart;
+
+    fn live(self) -> TiePart {
+        match self {
+            Self::Lay => TiePart::Lay,
+            Self::Mark => TiePart::Mark,
+            Self::Fold => TiePart::Fold,
+            Self::Tie(bind) => TiePart::Tie(bind),
+        }
+    }
+}
+
+impl WrittenForm for TiePartForm {
+    fn of(live: TiePart) -> Self {
+        match live {
+            TiePart::Lay => Self::Lay,
+            TiePart::Mark => Self::Mark,
+            TiePart::Fold => Self::Fold,
+            TiePart::Tie(bind) => Self::Tie(bind),
+        }
+    }
 }
 
 impl FileForm for HandPartForm {
@@ -44,6 +85,7 @@ impl FileForm for HandPartForm {
             Self::Fold => HandPart::Fold,
             Self::Tie(bind) => HandPart::Tie(bind),
             Self::Clamp => HandPart::Clamp,
+            Self::OfTie(tie, part) => HandPart::OfTie(tie, part.live()),
         }
     }
 }
@@ -56,6 +98,7 @@ impl WrittenForm for HandPartForm {
             HandPart::Fold => Self::Fold,
             HandPart::Tie(bind) => Self::Tie(bind),
             HandPart::Clamp => Self::Clamp,
+            HandPart::OfTie(tie, part) => Self::OfTie(tie, WrittenForm::of(part)),
         }
     }
 }
@@ -266,6 +309,9 @@ stands_for!(struct TiedBindForm for TiedBind { number, on_guide_arc, along_mm, b
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct HandworkForm {
+    /// What the tie is called, where it is one of several.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub tie: Option<String>,
     /// How it is laid.
     pub lay: String,
     /// What will match what.
@@ -302,9 +348,71 @@ pub struct HandworkForm {
     pub binds: Vec<TiedBindForm>,
 }
 
-stands_for!(struct HandworkForm for Handwork {
-    lay, matching, centre, line, bundle, puck, guide_mm, guide_rounded_by_mm, arcs_mm, pleats, layers, pleat_depth_mm, thread, binds
-});
+impl FileForm for HandworkForm {
+    type Live = Handwork;
+
+    fn live(self) -> Handwork {
+        let Self {
+            tie, lay, matching, centre, line, bundle, puck, guide_mm, guide_rounded_by_mm, arcs_mm, pleats, layers, ..
+        } = self;
+        Handwork {
+            tie,
+            lay,
+            matching,
+            centre: centre.live(),
+            line: line.live(),
+            bundle: bundle.live(),
+            puck: puck.live(),
+            guide_mm,
+            guide_rounded_by_mm,
+            arcs_mm,
+            pleats,
+            layers,
+            pleat_depth_mm: self.pleat_depth_mm,
+            thread: self.thread,
+            binds: self.binds.live(),
+            further: Vec::new(),
+        }
+    }
+}
+
+impl WrittenForm for HandworkForm {
+    /// Of the first of several ties alone: the others stand beside it ([`GarmentWorkForm::further`]).
+    fn of(live: Handwork) -> Self {
+        let Handwork {
+            tie,
+            lay,
+            matching,
+            centre,
+            line,
+            bundle,
+            puck,
+            guide_mm,
+            guide_rounded_by_mm,
+            arcs_mm,
+            pleats,
+            layers,
+            ..
+        } = live;
+        Self {
+            tie,
+            lay,
+            matching,
+            centre: WrittenForm::of(centre),
+            line: WrittenForm::of(line),
+            bundle: WrittenForm::of(bundle),
+            puck: WrittenForm::of(puck),
+            guide_mm,
+            guide_rounded_by_mm,
+            arcs_mm,
+            pleats,
+            layers,
+            pleat_depth_mm: live.pleat_depth_mm,
+            thread: live.thread,
+            binds: WrittenForm::of(live.binds),
+        }
+    }
+}
 
 /// A layout that garments of a run are made from.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
@@ -320,11 +428,30 @@ pub struct GarmentWorkForm {
     pub count: u32,
     /// What one is undyed.
     pub blank: String,
-    /// How one of them is folded and tied.
+    /// How one of them is folded and tied; of several ties the first.
     pub work: HandworkForm,
+    /// The ties after the first.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub further: Vec<HandworkForm>,
 }
 
-stands_for!(struct GarmentWorkForm for GarmentWork { of, layout, marks, count, blank, work });
+impl FileForm for GarmentWorkForm {
+    type Live = GarmentWork;
+
+    fn live(self) -> GarmentWork {
+        let Self { of, layout, marks, count, blank, work, further } = self;
+        let work = Handwork { further: further.live(), ..work.live() };
+        GarmentWork { of, layout, marks: marks.live(), count, blank, work }
+    }
+}
+
+impl WrittenForm for GarmentWorkForm {
+    fn of(live: GarmentWork) -> Self {
+        let GarmentWork { of, layout, marks, count, blank, mut work } = live;
+        let further = WrittenForm::of(std::mem::take(&mut work.further));
+        Self { of, layout, marks: WrittenForm::of(marks), count, blank, work: WrittenForm::of(work), further }
+    }
+}
 
 /// So many garments of one layout, to be folded and tied.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]

@@ -10,7 +10,9 @@ mod step;
 mod workshop;
 
 pub use figure::{SourceStatusForm, SourcedForm, TemperatureForm};
-pub use handwork::{CentrePlaceForm, GarmentWorkForm, HandPartForm, HandworkForm, RunTiedForm, TiedBindForm, TopForm};
+pub use handwork::{
+    CentrePlaceForm, GarmentWorkForm, HandPartForm, HandworkForm, RunTiedForm, TiePartForm, TiedBindForm, TopForm,
+};
 pub use order::{GradeForm, LineForm, MaterialForm, MoneyForm, PackForm, SupplyForm};
 pub use recipe::{
     AgentForm, BathForm, CureForm, DischargeRuleForm, DyeClassForm, IceForm, IceLayerForm, PercentForm, ShadeForm, SolutionForm,

@@ -62,6 +62,11 @@ pub enum HandoutError {
     Reveal(#[from] RevealError),
     /// It can't be put on paper.
     Print(#[from] PrintError),
+    /// A layout of several ties.
+    SeveralTies {
+        /// How many.
+        ties: usize,
+    },
 }
 
 displayed_as_in_files!(HandoutError);
@@ -72,6 +77,10 @@ impl Refused for HandoutError {
             Self::Plan(error) => error.told(voice),
             Self::Reveal(error) => error.told(voice),
             Self::Print(error) => error.told(voice),
+            Self::SeveralTies { ties } => Told::new(
+                format!("a handout shows how one tie is folded in every size, and this layout has {ties}"),
+                "print its template, strips and job card",
+            ),
         }
     }
 }
@@ -112,6 +121,9 @@ impl Handout {
         let none = || PrintError::NoPages { title: order.raw().name.clone() };
         let line = order.lines().first().ok_or_else(none)?;
         let (layout, figures) = (&line.layout, &line.figures);
+        if layout.is_of_several() {
+            return Err(HandoutError::SeveralTies { ties: layout.ties().len() });
+        }
         let lengths = options.lengths.unwrap_or_else(|| layout.marks().lengths());
         let clock = crate::plan::WallClock::unchanged();
         let plan = Plan::watched(&order.clone().written_in(lengths), When::Start(begins()), &clock, cancel)?;

@@ -1,0 +1,61 @@
+//! Why one of several ties can't be tied.
+
+use super::{FoldKind, Srgb, usual};
+use crate::telling::{Refused, Told, Voice, displayed_as_in_files};
+
+/// What is wrong with one of several ties.
+#[derive(Debug, Clone, PartialEq, thiserror::Error)]
+#[non_exhaustive]
+pub enum TieProblem {
+    /// Two of one name.
+    Twice {
+        /// The name.
+        name: String,
+    },
+    /// A fold that takes all of the garment.
+    TakesAll {
+        /// Which.
+        fold: FoldKind,
+    },
+    /// No bind: nothing parts its cloth from the rest.
+    Unbound,
+    /// Earlier ties took all of its cloth.
+    NothingLeft,
+    /// A colour that is another in an earlier tie.
+    ColourDiffers {
+        /// Its name.
+        name: String,
+        /// How it looks here.
+        srgb: Srgb,
+        /// How it looks there.
+        other: Srgb,
+    },
+}
+
+displayed_as_in_files!(TieProblem);
+
+impl Refused for TieProblem {
+    fn told(&self, _voice: Voice) -> Told {
+        match self {
+            Self::Twice { name } => usual::twice(name),
+            Self::TakesAll { fold } => Told::new(
+                format!("\"{}\" takes the whole garment, so it can't be one of several ties", fold.name()),
+                "fold each tie as a burst or along a line",
+            ),
+            Self::Unbound => Told::new("no bind parts this tie from the rest of the garment", "give it at least one bind"),
+            Self::NothingLeft => Told::new(
+                "earlier ties have taken all cloth within its last bind",
+                "move it, give it more room, or tie it earlier",
+            ),
+            // Of one colour in two mixtures the digits are the same.
+            Self::ColourDiffers { name, srgb, other } if srgb == other => Told::new(
+                format!("\"{name}\" is mixed otherwise in an earlier tie"),
+                "give both the same components, or name one of them otherwise",
+            ),
+            Self::ColourDiffers { name, srgb, other } => Told::new(
+                format!("\"{name}\" is {srgb} here and {other} in an earlier tie"),
+                "give both the same colour, or name one of them otherwise",
+            ),
+        }
+    }
+}

@@ -1,0 +1,67 @@
+//! Several ties in the window: put on, chosen, changed one by one, and seen together.
+
+use crate::harness::{TEE, Window, click, layout, wait, window, write};
+use egui_kittest::kittest::Queryable as _;
+
+fn names(window: &Window) -> Vec<String> {
+    layout(window).raw().tie_names().map(str::to_owned).collect()
+}
+
+/// A second tie and its mirror image; each is changed by itself, what is about the garment holds for all, and each step goes back.
+#[test]
+fn sleeves_are_tied_besides_and_changed_one_by_one() {
+    let home = tempfile::tempdir().unwrap();
+    let mut window = window(home.path());
+    click(&mut window, TEE);
+    click(&mut window, "View Fold");
+    let before = layout(&window);
+    click(&mut window, "Add a tie");
+    assert_eq!(names(&window), ["Burst", "Burst 2"]);
+    write(&mut window, "Name", "Left sleeve");
+    write(&mut window, "Below the shoulder", "170");
+    write(&mut window, "From the centre line", "330");
+    click(&mut window, "Same again, mirrored");
+    assert_eq!(names(&window), ["Burst", "Left sleeve", "Right sleeve"]);
+    let middles =
+        |window: &Window| -> Vec<f64> { layout(window).ties().iter().filter_map(|tie| Some(tie.middle()?.x)).collect() };
+    assert_eq!(middles(&window), [0.0, 330.0, -330.0]);
+    // The panel is about the tie that was put on last; a click on another is about that.
+    write(&mut window, "Guide arc", "40 mm");
+    click(&mut window, "2  Left sleeve");
+    write(&mut window, "Guide arc", "50 mm");
+    let guides = |window: &Window| -> Vec<f64> { layout(window).ties().iter().map(|tie| tie.guide_mm()).collect() };
+    assert_eq!(guides(&window)[1..], [50.0, 40.0]);
+    assert_eq!(guides(&window)[0], before.guide_mm());
+    click(&mut window, "Earlier");
+    assert_eq!(names(&window), ["Left sleeve", "Burst", "Right sleeve"]);
+    click(&mut window, "Loose cloth");
+    click(&mut window, "plum");
+    assert_eq!(layout(&window).loose().unwrap().swatch.unwrap().name, "plum");
+    click(&mut window, "Take off");
+    click(&mut window, "Take off");
+    assert_eq!(names(&window).len(), 0);
+    assert!(!layout(&window).is_of_several() && window.query_by_label("Ties").is_none());
+}
+
+/// The other steps show which tie they are about, and let another be chosen; reveal and sheets are of all.
+#[test]
+fn each_step_is_about_one_tie_or_all() {
+    let home = tempfile::tempdir().unwrap();
+    let mut window = window(home.path());
+    click(&mut window, "Harbour Row heart and bursts tee, M");
+    for step in ["View Binds", "View Colours", "View Rod"] {
+        click(&mut window, step);
+        click(&mut window, "Hem");
+        assert!(window.query_by_label("At a glance: Hem").is_some(), "{step}");
+        click(&mut window, "Heart");
+        assert!(window.query_by_label("At a glance: Heart").is_some(), "{step}");
+    }
+    click(&mut window, "View Reveal");
+    wait(&mut window, "the table of sections", |window| window.query_by_label("Reached").is_some());
+    assert!(window.query_by_label("1: 1").is_some() && window.query_by_label("4: 7").is_some());
+    click(&mut window, "View Sheets");
+    wait(&mut window, "the sheets", |window| window.query_by_label_contains("sheets on A4").is_some());
+    for sheet in ["Heart A1", "Left sleeve A1", "Hem A1"] {
+        assert!(window.query_all_by_label_contains(sheet).count() > 0, "{sheet}");
+    }
+}
