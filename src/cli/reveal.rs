@@ -125,7 +125,7 @@ impl Revealed {
             };
             writeln!(output, "Discharged colour: {colour} ({whose}).")?;
         }
-        for dye in &self.layout.raw().colours.rotation {
+        for dye in self.layout.swatches() {
             let Some(together) = Together::of(dye) else { continue };
             let components: Vec<String> = dye.components.iter().map(Component::words).collect();
             writeln!(

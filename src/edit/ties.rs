@@ -1,8 +1,8 @@
 //! Several ties on one garment: put on, taken off, named, ordered and mirrored.
 
 use crate::geometry::{
-    BindEdit, Centre, ClothPoint, DiscCutter, DrawnLine, Gather, LineFoldSpec, Panel, PanelSet, Pleats, Progression, Taken,
-    centre_at,
+    BindEdit, Centre, ClothPoint, DiscCutter, DrawnLine, Gather, LineFoldSpec, LineKind, Panel, PanelSet, Pleats, Progression,
+    SpacingSpec, Taken, centre_at,
 };
 use crate::layout::{FoldSpec, FoldStart, Layout, LayoutSpec, TieSpec, starter_tie};
 use crate::telling::capitalised;
@@ -48,7 +48,12 @@ impl TieChange {
                 }
                 ties.push(*tie);
             }
-            Self::Remove(number) if number < ties.len() && ties.len() > 1 => drop(ties.remove(number)),
+            Self::Remove(number) if number < ties.len() && ties.len() > 1 => {
+                ties.remove(number);
+                if let [only] = &mut ties[..] {
+                    keep_beyond(only, layout, usize::from(number == 0), loose.as_ref());
+                }
+            }
             Self::Rename(number, name) => {
                 if let Some(tie) = ties.get_mut(number) {
                     tie.name = name;
@@ -92,6 +97,19 @@ pub(super) fn settled(raw: &LayoutSpec, number: usize, own: LayoutSpec) -> Layou
     all
 }
 
+/// The cloth beyond the last bind of what becomes the only tie keeps what it had as loose cloth: its dye, where the tie has it, or none.
+fn keep_beyond(only: &mut TieSpec, layout: &Layout, number: usize, loose: Option<&String>) {
+    let Some(tie) = layout.ties().get(number) else { return };
+    let Ok(beyond) = u32::try_from(tie.binds().binds.len() + 1) else { return };
+    match loose {
+        None => drop(only.colours.bare.insert(beyond)),
+        Some(name) if only.colours.rotation.iter().any(|swatch| swatch.name == *name) => {
+            only.colours.single.insert(beyond, name.clone());
+        }
+        Some(_) => {}
+    }
+}
+
 /// What a tie is called to begin with: by its fold, with a number where that is taken.
 #[must_use]
 pub fn tie_name(fold: &FoldSpec, taken: &[&str]) -> String {
@@ -113,8 +131,8 @@ fn free_name(wanted: &str, taken: &[&str]) -> String {
 
 /// The least and the greatest radius of the guide arc of a burst that is put on beside others, mm, and the share of the room there that
 /// it is (our own judgement).
-const GUIDE_MM: [f64; 2] = [30.0, 80.0];
-const OF_ROOM: f64 = 0.55;
+const GUIDE_MM: [f64; 2] = [30.0, 60.0];
+const OF_ROOM: f64 = 0.45;
 /// Edge of the lattice on which room is looked for, mm.
 const LATTICE_MM: f64 = 20.0;
 
@@ -151,9 +169,7 @@ fn roomiest(layout: &Layout, taken: &[Taken]) -> (Point, f64) {
     let room_mm = |at: Point| {
         let cloth = ClothPoint { panel, x_mm: at.x, y_mm: at.y };
         let ties = taken.iter().map(|tie| tie.beyond_mm(cloth)).fold(f64::INFINITY, f64::min);
-        // To the edge at half the price: a tie may lie over it.
-        let edge_mm = DiscCutter::new(whole, at).nearest_mm();
-        ties.min(2.0 * edge_mm)
+        ties.min(DiscCutter::new(whole, at).nearest_mm())
     };
     // What lies to the wearer's left first, so that of two places alike that one is taken.
     let rows = steps(bounds.y0, bounds.y1).flat_map(|y| steps(0.0, bounds.x1).map(move |x| Point::new(x, y)));
@@ -208,18 +224,26 @@ pub(super) fn refolded(tie: &Layout, start: &FoldStart) -> Option<LayoutSpec> {
             (fold, burst.binds)
         }
         FoldStart::Line(shape) => {
+            // A line from edge to edge lies where it lies on any garment.
+            if shape.kind() == LineKind::Across {
+                return None;
+            }
             let middle = FROM_MIDDLE.put(middle, tie.panels());
             let size = Size::new(2.0 * reach_mm / OUTER, 2.0 * reach_mm / OUTER);
             let size = Size::new(size.width.round(), size.height.round());
             let line = LineFoldSpec {
                 centring: raw.fold.centring(),
                 line: DrawnLine::Shape { shape: *shape, middle, size },
-                guide_mm: 0.0,
+                guide_mm: if shape.kind() == LineKind::Ring { 0.0 } else { BESIDE_MM },
                 further_mm: Vec::new(),
                 pleats: Pleats::Depth { depth_mm: PLEAT_MM },
                 gather: Gather::FanFold,
             };
-            (FoldSpec::Line(line), burst.binds)
+            // How far it reaches inward hangs on the shape; binds outside it always have room.
+            let gap_mm = (0.2 * reach_mm).clamp(15.0, 30.0).round();
+            let outward = Progression::Even { count: Some(2), gap_mm: Some(gap_mm), span: None };
+            let inward = Progression::List { gaps_mm: Vec::new() };
+            (FoldSpec::Line(line), SpacingSpec { inward, outward, ..burst.binds })
         }
         _ => return None,
     };
@@ -228,8 +252,9 @@ pub(super) fn refolded(tie: &Layout, start: &FoldStart) -> Option<LayoutSpec> {
 
 /// How much farther the last bind of a burst to begin with lies than its guide arc.
 const OUTER: f64 = 1.3;
-/// Pleat depth to begin with, mm (our own judgement).
+/// Pleat depth to begin with, mm, and how far beside a line that nothing lies within its guide runs (our own judgement).
 const PLEAT_MM: f64 = 25.0;
+const BESIDE_MM: f64 = 30.0;
 const FROM_MIDDLE: Centre = Centre::AboveMiddle { from_centre_line_mm: 0.0, above_middle_mm: 0.0 };
 
 /// Where a burst or a shape has its middle, mm in the garment's frame.
@@ -380,6 +405,9 @@ mod tests {
         assert_eq!(document.layout().raw().tie_names().collect::<Vec<_>>(), ["Right sleeve", "Left sleeve"]);
         perform(&mut document, TieChange::Remove(0));
         assert!(!document.layout().is_of_several() && document.layout().raw().ties.is_none());
+        // What lay loose and undyed stays undyed: the section beyond the last bind.
+        let sections = u32::try_from(document.layout().sections()).unwrap();
+        assert_eq!(document.layout().raw().colours.bare, [sections].into());
         perform(&mut document, TieChange::Remove(0));
         assert_eq!(document.layout().ties().len(), 1);
     }
@@ -393,6 +421,11 @@ mod tests {
         assert!(document.tie().line().is_some());
         assert!(document.tie().middle().unwrap().distance(middle) < 1.0);
         let share = area_mm2(document.layout(), 2).sum() / taken_mm2;
-        assert!((0.5..2.0).contains(&share), "{share}");
+        assert!((0.5..2.5).contains(&share), "{share}");
+        // Every shape that doesn't run from edge to edge can be tied there, letters too.
+        for shape in crate::geometry::LineShape::ALL.into_iter().filter(|shape| shape.kind() != LineKind::Across) {
+            let folded = document.perform(&EditCommand::SetFold(FoldStart::Line(shape)));
+            assert!(folded.is_ok(), "{}: {}", shape.name(), folded.unwrap_err());
+        }
     }
 }

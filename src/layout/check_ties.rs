@@ -15,9 +15,10 @@ impl TryFrom<LayoutSpec> for Layout {
     type Error = LayoutError;
 
     fn try_from(raw: LayoutSpec) -> Result<Self, LayoutError> {
-        match raw.ties.clone().filter(|ties| !ties.further.is_empty()) {
+        match raw.ties.clone() {
+            Some(ties) if ties.further.is_empty() => Err(LayoutError::new("ties.further", TieProblem::Alone)),
             Some(ties) => check_ties(raw, &ties),
-            None => check_one(LayoutSpec { ties: None, ..raw }),
+            None => check_one(raw),
         }
     }
 }
@@ -89,7 +90,7 @@ fn check_colours(ties: &[Layout], loose: Option<&String>) -> Result<(), LayoutEr
     match loose {
         Some(name) if !known.iter().any(|swatch| swatch.name == *name) => {
             let known = known.into_iter().map(|swatch| swatch.name.clone()).collect();
-            Err(LayoutError::new("ties.loose", LayoutProblem::UnknownColour { name: name.clone(), known }))
+            Err(LayoutError::new("ties.loose", TieProblem::UnknownLoose { name: name.clone(), known }))
         }
         _ => Ok(()),
     }

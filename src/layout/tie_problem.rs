@@ -1,7 +1,7 @@
 //! Why one of several ties can't be tied.
 
 use super::{FoldKind, Srgb, usual};
-use crate::telling::{Refused, Told, Voice, displayed_as_in_files};
+use crate::telling::{Refused, Told, Voice, displayed_as_in_files, listed};
 
 /// What is wrong with one of several ties.
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
@@ -11,6 +11,15 @@ pub enum TieProblem {
     Twice {
         /// The name.
         name: String,
+    },
+    /// No further tie beside the first.
+    Alone,
+    /// A colour of the loose cloth that no tie is dyed with.
+    UnknownLoose {
+        /// Its name.
+        name: String,
+        /// The colours that there are.
+        known: Vec<String>,
     },
     /// A fold that takes all of the garment.
     TakesAll {
@@ -38,6 +47,14 @@ impl Refused for TieProblem {
     fn told(&self, _voice: Voice) -> Told {
         match self {
             Self::Twice { name } => usual::twice(name),
+            Self::Alone => Told::new("there is no further tie", "add one, or leave all about ties out of the layout"),
+            Self::UnknownLoose { name, known } => Told::new(
+                format!("no tie is dyed with \"{name}\""),
+                match &known[..] {
+                    [] => "add it to the colours of a tie".to_owned(),
+                    known => format!("choose {}, or add it to the colours of a tie", listed(known, "or")),
+                },
+            ),
             Self::TakesAll { fold } => Told::new(
                 format!("\"{}\" takes the whole garment, so it can't be one of several ties", fold.name()),
                 "fold each tie as a burst or along a line",

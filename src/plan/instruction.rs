@@ -16,6 +16,7 @@ pub(super) fn instruction(order: &Order, process: usize, step: &Step) -> String 
     });
     let laid = step.needs.iter().filter_map(|need| match need {
         // Where it is weighed no rod lies yet.
+        Need::Stock if step.place == Some(Place::Rack) => loose_cloth(order, process),
         Need::Dye if step.place == Some(Place::Rack) => {
             let laid = [lying(order, process), loose_cloth(order, process)];
             Some(laid.into_iter().flatten().collect::<Vec<_>>().join(" ")).filter(|words| !words.is_empty())
@@ -60,14 +61,15 @@ fn lying(order: &Order, process: usize) -> Option<String> {
 
 /// What becomes of the cloth about several ties, which no rod strip shows.
 fn loose_cloth(order: &Order, process: usize) -> Option<String> {
-    let layouts: Vec<&Layout> = under_ice(order, process).into_iter().filter(|layout| layout.is_of_several()).collect();
+    let lines = order.lines().iter().filter(|line| line.process == process).map(|line| &line.layout);
+    let layouts: Vec<&Layout> = lines.filter(|layout| layout.is_of_several()).collect();
     let those = |is_dyed: bool| {
         let is_so = |layout: &&&Layout| layout.loose().is_some_and(|loose| loose.swatch.is_some() == is_dyed);
         let named: Vec<String> = layouts.iter().filter(is_so).map(|layout| format!("\"{}\"", layout.name())).collect();
         (!named.is_empty()).then(|| listed(named, "and"))
     };
     let dyed = those(true).map(|of| {
-        format!("Push the loose cloth of {of} together round its rods, and sprinkle its own dye over it, on both of its sides.")
+        format!("Push the loose cloth of {of} together round its rods, and give it its own dye, as much as the job card says, on both of its sides.")
     });
     let bare = those(false).map(|of| format!("Cover the loose cloth of {of} with plastic sheet: it gets no dye."));
     let words: Vec<String> = dyed.into_iter().chain(bare).collect();

@@ -10,7 +10,7 @@ use super::{
     thread_g_per_m,
 };
 use crate::geometry::{MM2_PER_M2, SourceStatus};
-use crate::layout::{Figures, Layout, Rest, SectionFigures, shares};
+use crate::layout::{Figures, Layout, LooseFigures, Rest, SectionFigures, shares};
 use crate::measure::{LengthStyle, LengthUnit, RuleMarks, total};
 use crate::reveal::rod_area_from_above_mm2;
 use serde::Serialize;
@@ -179,16 +179,25 @@ impl GarmentMasses {
 }
 
 impl GarmentMasses {
+    /// What the cloth about several ties gets of its dye, as [`GarmentMasses::of_section`]. None where it gets none.
+    #[must_use]
+    pub fn of_loose(&self, loose: &LooseFigures) -> Option<Amount> {
+        self.share_of(loose.colour.as_ref()?, loose.mass_g)
+    }
+
     /// What a section gets of its dye, by its share of the cloth of that colour: powder, or for a garment that is dyed by hand solution.
     /// None for a section without a colour.
     #[must_use]
     pub fn of_section(&self, section: &SectionFigures) -> Option<Amount> {
-        let colour = section.colour.as_ref()?;
-        let dye = self.dyes.iter().find(|dye| dye.colour == *colour && dye.cloth_g > 0.0)?;
-        let whole = self.solutions.iter().find(|of| of.colour == *colour).map_or(&dye.dye, |of| &of.volume);
-        let value = whole.value * section.mass_g / dye.cloth_g;
-        let formula =
-            format!("{whole} x {} g of {} g of cloth = {}", short(section.mass_g), short(dye.cloth_g), whole.unit.say(value));
+        self.share_of(section.colour.as_ref()?, section.mass_g)
+    }
+
+    /// What so much cloth gets of a colour.
+    fn share_of(&self, colour: &str, cloth_g: f64) -> Option<Amount> {
+        let dye = self.dyes.iter().find(|dye| dye.colour == colour && dye.cloth_g > 0.0)?;
+        let whole = self.solutions.iter().find(|of| of.colour == colour).map_or(&dye.dye, |of| &of.volume);
+        let value = whole.value * cloth_g / dye.cloth_g;
+        let formula = format!("{whole} x {} g of {} g of cloth = {}", short(cloth_g), short(dye.cloth_g), whole.unit.say(value));
         Some(Amount::new(value, whole.unit, whole.status, formula))
     }
 }
@@ -205,7 +214,7 @@ fn dye_mass(layout: &Layout, colour: &str, cloth_g: f64, recipe: &Recipe) -> Dye
         short(value)
     );
     let status = percent.status.max(factor.status);
-    let swatch = layout.raw().colours.rotation.iter().find(|swatch| swatch.name == colour);
+    let swatch = layout.swatches().into_iter().find(|swatch| swatch.name == colour);
     let mixed = swatch.map_or(&[][..], |swatch| &swatch.components);
     let components = mixed.iter().zip(shares(mixed)).map(|(one, share)| (one.name.clone(), share * value)).collect();
     DyeMass { colour: colour.to_owned(), depth, cloth_g, dye: Amount::new(value, Unit::Gram, status, formula), components }
@@ -358,7 +367,9 @@ impl Lying {
         let area = |section: &SectionFigures| rod_area_from_above_mm2(layout, section.inner_mm, section.outer_mm);
         if let Some(of) = &figures.several {
             let several = layout.ties().iter().zip(&of.ties).map(|(tie, of)| Self::of(tie, &of.figures)).collect();
-            let loose_mm2 = PUSHED_TOGETHER * of.loose.area_mm2.sum() / f64::from(of.loose.layers.max(1));
+            // What gets no dye is covered, and needs no ice.
+            let dyed_mm2 = if of.loose.colour.is_some() { of.loose.area_mm2.sum() } else { 0.0 };
+            let loose_mm2 = PUSHED_TOGETHER * dyed_mm2 / f64::from(of.loose.layers.max(1));
             return Self { rest: layout.process().rest, area_mm2: 0.0, length_mm: 0.0, across_mm: None, several, loose_mm2 };
         }
         Self {
@@ -374,8 +385,10 @@ impl Lying {
     /// What lies there, and on what.
     const fn words(&self) -> &'static str {
         match (self.across_mm, self.rest) {
-            (None, Rest::EdgesUp | Rest::TurnedHalfWay) if !self.several.is_empty() => "rods on their creases, loose cloth",
-            (None, Rest::OnItsFlat) if !self.several.is_empty() => "rods on their flat, loose cloth",
+            (None, Rest::EdgesUp | Rest::TurnedHalfWay) if self.loose_mm2 > 0.0 => "rods on their creases, loose cloth",
+            (None, Rest::OnItsFlat) if self.loose_mm2 > 0.0 => "rods on their flat, loose cloth",
+            (None, Rest::EdgesUp | Rest::TurnedHalfWay) if !self.several.is_empty() => "rods on their creases",
+            (None, Rest::OnItsFlat) if !self.several.is_empty() => "rods on their flat",
             (Some(_), _) => "puck",
             (None, Rest::EdgesUp | Rest::TurnedHalfWay) => "rod on its creases",
             (None, Rest::OnItsFlat) => "rod on its flat",

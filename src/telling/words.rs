@@ -40,7 +40,8 @@ const WORDS: [(&str, &str); 35] = [
 ];
 
 /// Keys that it calls otherwise only within others.
-const WORDS_WITHIN: [(&str, &str, &str); 4] = [
+const WORDS_WITHIN: [(&str, &str, &str); 5] = [
+    ("ties", "further", "further ties"),
     ("dips", "depth_mm", "depth"),
     ("shape", "diameter_mm", "diameter"),
     ("pattern", "start", "start of the pattern"),

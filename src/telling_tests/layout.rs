@@ -8,7 +8,7 @@ use crate::geometry::{
     Side, SpacingError, Span, SpiralError, Top, WashDirection, WashError,
 };
 use crate::layout::{
-    BindRef, Fibre, FoldKind, FoldWords, LayoutError, LayoutProblem, MixtureProblem, ParseColourError, ParseFibresError,
+    BindRef, Fibre, FoldKind, FoldWords, LayoutError, LayoutProblem, MixtureProblem, ParseColourError, ParseFibresError, Srgb,
     TieProblem, Warning, warning_runs,
 };
 use crate::measure::RuleMarks;
@@ -44,6 +44,7 @@ fn layouts() {
         LayoutProblem::UnknownSection { .. } => LayoutProblem::UnknownSection { section: 99, most: 18 },
     );
     refusals(&problems);
+    refusals(&tie_problems());
     let mixtures = every!(MixtureProblem:
         MixtureProblem::Count { .. } => MixtureProblem::Count { count: 4 },
         MixtureProblem::Name { .. } => MixtureProblem::Name { length: 0 },
@@ -67,6 +68,25 @@ fn layouts() {
     refusals(&[LayoutProblem::Format { found: 0, known: 1 }, LayoutProblem::UnknownColour { name: "x".into(), known: vec![] }]);
     refusals(&[ParseColourError { text: "teal".to_owned() }]);
     refusals(&[ParseFibresError { text: "60 % wood".to_owned() }]);
+}
+
+fn tie_problems() -> Vec<TieProblem> {
+    let srgb = Srgb { red: 1, green: 2, blue: 3 };
+    let mut problems = every!(TieProblem:
+        TieProblem::Twice { .. } => TieProblem::Twice { name: "Heart".to_owned() },
+        TieProblem::Alone => TieProblem::Alone,
+        TieProblem::UnknownLoose { .. } =>
+            TieProblem::UnknownLoose { name: "red".to_owned(), known: vec!["teal".to_owned(), "amber".to_owned()] },
+        TieProblem::TakesAll { .. } => TieProblem::TakesAll { fold: FoldKind::Spiral },
+        TieProblem::Unbound => TieProblem::Unbound,
+        TieProblem::NothingLeft => TieProblem::NothingLeft,
+        TieProblem::ColourDiffers { .. } => TieProblem::ColourDiffers {
+            name: "teal".to_owned(), srgb, other: Srgb { red: 15, green: 124, blue: 138 },
+        },
+    );
+    problems.push(TieProblem::ColourDiffers { name: "teal".to_owned(), srgb, other: srgb });
+    problems.push(TieProblem::UnknownLoose { name: "red".to_owned(), known: Vec::new() });
+    problems
 }
 
 fn bind(number: u32) -> BindRef {

@@ -94,7 +94,8 @@ fn check(sample: &str, told: &Told, said: &str, voice: Voice) {
 }
 
 /// What is wrong with nothing that could be named.
-const KNOWN_BY_THEMSELVES: [&str; 22] = [
+const KNOWN_BY_THEMSELVES: [&str; 23] = [
+    "Alone",
     "Unbound",
     "Cancelled",
     "Nothing",

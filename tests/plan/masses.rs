@@ -210,4 +210,9 @@ fn amounts_of_several_ties_add_up() {
     let bare = Layout::try_from(raw).unwrap();
     let without = GarmentMasses::of(&bare, &Figures::of(&bare), &recipe, bare.marks().lengths());
     assert_close!(without.undyed_g, several.loose.mass_g, 1e-9 * masses.dry_g);
+    // It is covered then: ice lies over the rods alone.
+    assert!(without.ice[0].area_mm2 < masses.ice[0].area_mm2 && !without.ice[0].lying.contains("loose"));
+    let loose = masses.of_loose(&several.loose).unwrap();
+    let navy = masses.dyes.iter().find(|dye| dye.colour == "navy").unwrap();
+    assert_close!(loose.value, navy.dye.value * several.loose.mass_g / navy.cloth_g, 1e-9);
 }

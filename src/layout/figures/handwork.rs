@@ -340,8 +340,10 @@ impl Handwork {
             return Some(puck.pinch_words(lengths));
         }
         let CentrePlace { top, below_mm, aside_mm, above_middle_mm, .. } = self.centre?;
-        let (below, aside, above) = (top.height(below_mm, lengths), lengths.format(aside_mm), lengths.format(above_middle_mm));
-        Some(format!("Burst centre: {below}, {aside} from the centre line ({above} above the middle)."))
+        let (below, aside) = (top.height(below_mm, lengths), lengths.format(aside_mm.abs()));
+        let side = if aside_mm < 0.0 { ", to the wearer's right" } else { "" };
+        let (above, way) = (lengths.format(above_middle_mm.abs()), if above_middle_mm < 0.0 { "below" } else { "above" });
+        Some(format!("Burst centre: {below}, {aside} from the centre line{side} ({above} {way} the middle)."))
     }
 
     /// Where the guide arc runs.

@@ -234,7 +234,8 @@ impl Maker<'_> {
             .flat_map(|&kind| self.drawings(kind).into_iter().map(move |drawing| (kind, drawing)))
             .collect();
         let prefixed: Vec<(&Drawing, &str)> = strips.iter().map(|(kind, drawing)| (drawing, kind.prefix())).collect();
-        let names: Vec<String> = strips.iter().map(|(kind, _)| kind.name().replace('-', " ")).collect();
+        let mut names: Vec<String> = strips.iter().map(|(kind, _)| kind.name().replace('-', " ")).collect();
+        names.dedup();
         let title = format!("{}: {}", self.layout.name(), names.join(", "));
         shared_strips_part(&prefixed, &title, "Strips ", &self.options.paper, &self.options.tiling)
     }

@@ -5,6 +5,7 @@ use super::CardOptions;
 use super::day::{day, weighing};
 use super::flow::{Apart, Flow, set_in_fewest};
 use super::table::{Column, Row, number, words};
+use crate::geometry::Panel;
 use crate::layout::{
     BindFigures, DipFigures, Figures, HandPart, Handwork, Layout, LooseFigures, MeasureFigures, SectionFigures, warning_runs,
 };
@@ -56,7 +57,7 @@ fn numbers(flow: &mut Flow, layout: &Layout, figures: &Figures, lengths: LengthS
         binds(flow, tie, figures, lengths, masses);
     }
     if let Some(several) = &figures.several {
-        loose(flow, &several.loose, layout, lengths);
+        loose(flow, &several.loose, layout, lengths, masses);
         flow.paragraph(&format!("Thread to cut, total: {}.", lengths.format_long(figures.thread_mm)));
     }
     dips(flow, figures, lengths);
@@ -148,12 +149,16 @@ fn fold(flow: &mut Flow, layout: &Layout, figures: &Figures, lengths: LengthStyl
 }
 
 /// The cloth that no tie takes.
-fn loose(flow: &mut Flow, loose: &LooseFigures, layout: &Layout, lengths: LengthStyle) {
+fn loose(flow: &mut Flow, loose: &LooseFigures, layout: &Layout, lengths: LengthStyle, masses: Option<&GarmentMasses>) {
     flow.heading("Loose cloth", 3.2);
-    let on_each =
-        layout.panels().iter().map(|(panel, _)| format!("{} on the {panel}", lengths.format_area(*loose.area_mm2.of(panel))));
+    let area = |panel| lengths.format_area(*loose.area_mm2.of(panel));
+    let on_each: Vec<String> = match layout.panels().back {
+        None => vec![area(Panel::Front)],
+        Some(_) => Panel::BOTH.iter().map(|&panel| format!("{} on the {panel}", area(panel))).collect(),
+    };
     let colour = loose.colour.as_deref().unwrap_or("no dye");
-    flow.paragraph(&format!("{}; {:.1} g, {colour}.", listed(on_each, "and"), loose.mass_g));
+    let dye = masses.and_then(|masses| masses.of_loose(loose)).map_or_else(String::new, |dye| format!(", {dye} of it"));
+    flow.paragraph(&format!("{}; {:.1} g of cloth, {colour}{dye}.", listed(on_each, "and"), loose.mass_g));
 }
 
 /// One table for both: a bind's row names the section inside it too.

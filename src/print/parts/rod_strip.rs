@@ -58,6 +58,11 @@ pub fn rod_strip(layout: &Layout, figures: &Figures, lengths: LengthStyle) -> Dr
     };
     let tip = Text::new(tip, (-1.5, BAND_TOP_MM - CLEAR_MM), CAP_MM);
     drawing.text(tip.rotated(-FRAC_PI_2).bold());
+    if let Some(tie) = layout.tie_name() {
+        let tie = shortened(tie, Face::Bold, CAP_MM, foot_mm - BAND_FOOT_MM - 2.0 * CLEAR_MM);
+        let name = Text::new(tie, (-1.5, BAND_FOOT_MM + CLEAR_MM), CAP_MM).anchored(Anchor::End);
+        drawing.text(name.rotated(-FRAC_PI_2).bold());
+    }
     drawing.fit_bounds(0.0);
     drawing
 }

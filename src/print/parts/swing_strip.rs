@@ -55,7 +55,7 @@ pub fn swing_strip(layout: &Layout, figures: &Figures, lengths: LengthStyle) -> 
     let end_mm = holes.last().map_or(0.0, |(_, place)| place.x) + END_MM;
     let edge = Rect::new(-END_MM, -(HOLE_MM + 3.0 * CLEAR_MM + longest_mm), end_mm, FOOT_MM);
     drawing.path(Layer::Cut, kurbo::Shape::to_path(&edge, 0.1));
-    pin(&mut drawing, figures);
+    pin(&mut drawing, layout, figures, edge.height());
     for ((ring, place), labelled) in holes.iter().zip(labelled) {
         drawing.circle(if ring.bold { Layer::Guide } else { Layer::Cut }, *place, HOLE_MM);
         if labelled {
@@ -132,11 +132,16 @@ fn placed(rings: Vec<Ring>) -> (Vec<(Ring, Point)>, Vec<String>) {
     (holes, left_out)
 }
 
-fn pin(drawing: &mut Drawing, figures: &Figures) {
+fn pin(drawing: &mut Drawing, layout: &Layout, figures: &Figures, high_mm: f64) {
     drawing.circle(Layer::Pin, (0.0, 0.0), HOLE_MM);
     drawing.line(Layer::Pin, (-5.0, 0.0), (5.0, 0.0));
     drawing.line(Layer::Pin, (0.0, -5.0), (0.0, 5.0));
     let words = if figures.burst.is_some() { "pin at burst centre" } else { "pin on the line" };
+    if let Some(tie) = layout.tie_name() {
+        let tie = shortened(tie, Face::Bold, CAP_MM, high_mm - 2.0 * CLEAR_MM);
+        let at = (-12.0, FOOT_MM - CLEAR_MM);
+        drawing.text(Text::new(tie, at, CAP_MM).rotated(-FRAC_PI_2).bold());
+    }
     let words = Text::new(words, (-8.0, 0.0), CAP_MM).anchored(Anchor::Middle).rotated(-FRAC_PI_2);
     drawing.text(words.bold());
 }
