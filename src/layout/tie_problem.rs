@@ -47,7 +47,7 @@ impl Refused for TieProblem {
     fn told(&self, _voice: Voice) -> Told {
         match self {
             Self::Twice { name } => usual::twice(name),
-            Self::Alone => Told::new("there is no further tie", "add one, or leave all about ties out of the layout"),
+            Self::Alone => Told::new("no tie but the first is given", "add one, or leave all about ties out of the layout"),
             Self::UnknownLoose { name, known } => Told::new(
                 format!("no tie is dyed with \"{name}\""),
                 match &known[..] {
