@@ -1,10 +1,11 @@
 //! `bundle`: one file to hand on, with a layout, its spacing presets, its swatches and its reveal's picture.
 
+use super::CliError;
 use super::arguments::BundleArguments;
 use super::terminal::{self, Content};
-use super::{CliError, counted};
 use pleatwright::geometry::SpacingPreset;
 use pleatwright::layout::Layout;
+use pleatwright::measure::counted;
 use pleatwright::reveal::colour::{DyeSet, SwatchBook};
 use pleatwright::reveal::{Cancel, PictureMap, RevealOptions, Texture, picture_of, reveal_doses};
 use pleatwright::store::{

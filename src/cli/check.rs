@@ -1,8 +1,9 @@
 //! `check`: what is wrong with files, and what to look out for.
 
+use super::CliError;
 use super::arguments::{CheckArguments, UnitArguments};
-use super::{CliError, counted};
 use pleatwright::layout::{Figures, Layout, warning_runs};
+use pleatwright::measure::counted;
 use pleatwright::store::{
     Contents, FileKind, file_kind, read_bundle, read_layout, read_learned, read_marks, read_order, read_preset, read_process,
     read_recipe, read_run, read_shelf, read_swatches, read_wish,
@@ -48,7 +49,7 @@ fn check(path: &Path, units: UnitArguments) -> Result<String, CliError> {
         }
         FileKind::Order => {
             let order = read_order(path)?;
-            let (garments, loads) = (counted(order.garments() as usize, "garment"), counted(order.loads().len(), "load"));
+            let (garments, loads) = (counted(order.garments(), "garment"), counted(order.loads().len(), "load"));
             Ok(format!("order \"{}\": no problems, {garments} in {loads}", order.raw().name))
         }
         FileKind::Swatches => {

@@ -1,13 +1,13 @@
 //! `figures`: every computed number.
 
 use super::arguments::{FiguresArguments, Units};
-use super::{CliError, area, counted};
+use super::{CliError, area};
 use pleatwright::geometry::Panel;
 use pleatwright::layout::{
     BindFigures, ColourFigures, Figures, FlatFigures, FoldFigures, GarmentFigures, HandPart, Handwork, Layout, LineFigures,
     SectionFigures, SeveralFigures, SpiralFigures, Warning, warning_runs,
 };
-use pleatwright::measure::{LengthStyle, RuleMarks};
+use pleatwright::measure::{LengthStyle, RuleMarks, counted};
 use pleatwright::store::read_layout;
 use pleatwright::telling::{Voice, Warned as _};
 use serde::Serialize;
@@ -137,10 +137,10 @@ fn fold(layout: &Layout, figures: &Figures, style: LengthStyle, output: &mut dyn
     let angle = burst.map_or_else(String::new, |burst| format!(", {:.2} degrees each", burst.pleat_angle_deg));
     writeln!(
         output,
-        "\npleats                  {} of {} at the guide arc{angle}, {} layers in each",
+        "\npleats                  {} of {} at the guide arc{angle}, {} in each",
         fold.pleats,
         style.format(fold.pleat_depth_mm),
-        fold.layers
+        counted(fold.layers, "layer")
     )?;
     for (number, &radius_mm) in (1..).zip(&fold.references_mm) {
         let name = format!("extra arc {number}");
@@ -169,7 +169,7 @@ fn puck(
     )?;
     let (diameter, height) = (style.format(spiral.puck_diameter_mm), style.format(spiral.puck_height_mm));
     writeln!(output, "puck                    {diameter} across, {height} high, {:.0} % of it cloth", 100.0 * spiral.packing)?;
-    let (bands, girth) = (counted(spiral.bands as usize, "band"), style.format(spiral.band_girth_mm));
+    let (bands, girth) = (counted(spiral.bands, "band"), style.format(spiral.band_girth_mm));
     writeln!(output, "bands                   {bands} of {girth} girth over it, {} round its rim", style.format(spiral.rim_mm))?;
     let [least, most] = spiral.wedge_shares.map(|share| 100.0 * share);
     writeln!(output, "wedges                  {} of {least:.1} to {most:.1} % of the cloth", spiral.wedges)?;
@@ -190,9 +190,9 @@ fn bundle(
     writeln!(
         output,
         "creases                 {}, {way}: {} of {}, {} where most lie",
-        counted(flat.folds as usize, "fold"),
-        counted(flat.pieces as usize, "piece"),
-        counted(flat.layers as usize, "layer"),
+        counted(flat.folds, "fold"),
+        counted(flat.pieces, "piece"),
+        counted(flat.layers, "layer"),
         flat.most_layers
     )?;
     let size = [flat.bundle_length_mm, flat.bundle_width_mm, flat.bundle_height_mm].map(|mm| style.format(mm)).join(" x ");
@@ -207,7 +207,7 @@ fn bundle(
             blocks.shape,
             style.format_area(blocks.area_mm2)
         )?;
-        writeln!(output, "clamp                   {opening} of pressed cloth, up to {} layers", blocks.most_layers)?;
+        writeln!(output, "clamp                   {opening} of pressed cloth, up to {}", counted(blocks.most_layers, "layer"))?;
     }
     Ok(())
 }
@@ -240,7 +240,7 @@ fn along_line(line: &LineFigures, fold: &FoldFigures, style: LengthStyle, output
     match line.stitches {
         Some(stitches) => {
             let [stitch, thread] = [stitches.stitch_mm, stitches.thread_mm].map(|mm| style.format(mm));
-            let through = counted(fold.layers as usize, "layer");
+            let through = counted(fold.layers, "layer");
             writeln!(
                 output,
                 "stitched                {} dots, about {stitch} apart, through {through}; {thread} of thread",
@@ -250,8 +250,9 @@ fn along_line(line: &LineFigures, fold: &FoldFigures, style: LengthStyle, output
         None => {
             writeln!(
                 output,
-                "pleats                  {} of {least} to {most} there, {} layers in each",
-                fold.pleats, fold.layers
+                "pleats                  {} of {least} to {most} there, {} in each",
+                fold.pleats,
+                counted(fold.layers, "layer")
             )?;
         }
     }

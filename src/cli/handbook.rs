@@ -1,10 +1,11 @@
 //! `handbook`: its pages listed, shown, searched, or all of them as a PDF.
 
+use super::CliError;
 use super::arguments::HandbookArguments;
 use super::paper::paper;
 use super::terminal::{self, Content};
-use super::{CliError, counted};
 use pleatwright::handbook::{Chapter, book, page, pages, plain_text, search};
+use pleatwright::measure::counted;
 use std::io::Write;
 use std::path::Path;
 

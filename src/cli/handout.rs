@@ -1,10 +1,11 @@
 //! `handout`: a layout on one or two pages, for others to follow on a garment of theirs.
 
+use super::CliError;
 use super::arguments::{HandoutArguments, RegionArgument};
 use super::paper::paper;
 use super::progress::watched;
 use super::terminal::{self, Content};
-use super::{CliError, counted};
+use pleatwright::measure::counted;
 use pleatwright::plan::Workshop;
 use pleatwright::print::parts::{HANDOUT_PX, Handout, HandoutOptions};
 use pleatwright::store::{OfLayout, order_of_layout, picture_png, read_layout};

@@ -2,12 +2,12 @@
 
 use super::CliError;
 use super::arguments::{LearnArguments, PieceArgument};
-use super::counted;
 use super::progress::watched;
 use super::terminal;
 use pleatwright::learn::{
     FROM_DRAWN_PIECES, Foretold, HELD_BY_CONVENTION, LearnError, Learned, NOT_JUDGED, Outcome, Piece, ToldValue, ValueRow, teach,
 };
+use pleatwright::measure::counted;
 use pleatwright::store::{FileKind, learned_text, read_layout, read_learned, read_piece};
 use pleatwright::telling::{AnyRefusal, Refused as _, Voice};
 use serde::Serialize;

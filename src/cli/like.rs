@@ -2,11 +2,11 @@
 
 use super::CliError;
 use super::arguments::LikeArguments;
-use super::counted;
 use super::marked::MarkedFiles;
 use super::progress::watched;
 use super::terminal;
 use pleatwright::layout::Srgb;
+use pleatwright::measure::counted;
 use pleatwright::photo::{PhotoError, RegistrationOptions, profile, register};
 use pleatwright::store::{FileKind, path_from, read_layout, wish_text};
 use pleatwright::telling::{Refused as _, Voice};

@@ -1,10 +1,11 @@
 //! `man`: a manual page for the program and for each of its commands, from their one definition.
 
 use super::arguments::{Arguments, ManArguments};
-use super::{CliError, PROGRAM, counted};
+use super::{CliError, PROGRAM};
 use clap::{Command, CommandFactory as _};
 use clap_mangen::Man;
 use clap_mangen::roff::{Roff, roman};
+use pleatwright::measure::counted;
 use pleatwright::store::save_each_in;
 use std::io::{self, Write};
 use std::path::{Path, PathBuf};

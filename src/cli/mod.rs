@@ -99,9 +99,3 @@ fn without_a_window(program: &str, layout: Option<&Path>) -> String {
     let sheets = sheets.file_name().unwrap_or_default().to_string_lossy();
     format!("{begins}\"{program} print {} -o {sheets}\" prints it without one", layout.display())
 }
-
-/// A number with its noun: `1 bind`, `17 binds`.
-fn counted(number: usize, noun: &str) -> String {
-    let plural = if number == 1 { "" } else { "s" };
-    format!("{number} {noun}{plural}")
-}

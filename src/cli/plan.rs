@@ -1,12 +1,13 @@
 //! `plan`: what to weigh, buy and ask, and when to do what.
 
+use super::CliError;
 use super::arguments::{PartArgument, PlanArguments, RegionArgument, Units};
 use super::paper::paper;
 use super::progress::watched;
 use super::terminal::{self, Content};
-use super::{CliError, counted};
 use jiff::civil::DateTime;
 use jiff::tz::TimeZone;
+use pleatwright::measure::counted;
 use pleatwright::plan::{Order, Plan, Shelf, Untimely, When, Workshop, calendar_text, plan_text};
 use pleatwright::print::TilingOptions;
 use pleatwright::print::parts::{

@@ -1,8 +1,9 @@
 //! `shelf`: supplies kept once, read by every plan.
 
+use super::CliError;
 use super::arguments::{ShelfArguments, ShelfCommand};
 use super::terminal;
-use super::{CliError, counted};
+use pleatwright::measure::counted;
 use pleatwright::plan::{Blank, Shelf, Supply, parse_material, parse_packs, parse_quantity};
 use pleatwright::store::journal::Journal;
 use pleatwright::store::{FileKind, read_shelf, shelf_text};

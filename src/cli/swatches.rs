@@ -1,9 +1,10 @@
 //! `swatches`: colours of dyed squares out of a photograph, into a book of swatches.
 
+use super::CliError;
 use super::arguments::{SquareArgument, SwatchesArguments};
 use super::terminal;
-use super::{CliError, counted};
 use kurbo::Rect;
+use pleatwright::measure::counted;
 use pleatwright::photo::{
     Photograph, Sheet, SheetPaper, SquareColour, SquaresError, SquaresProblem, White, find_squares, square_colours,
 };

@@ -2,7 +2,7 @@
 
 use super::{FoldSpec, Layout};
 use crate::geometry::{FlatKind, LineKind};
-use crate::measure::LengthStyle;
+use crate::measure::{LengthStyle, counted};
 
 /// What the parts of a fold are called.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -195,9 +195,8 @@ impl Layout {
     /// several ties `3 ties, 24 binds`.
     #[must_use]
     pub fn bound_with(&self) -> String {
-        let counted = |count: usize, one: &str| if count == 1 { format!("1 {one}") } else { format!("{count} {one}s") };
         if self.is_of_several() {
-            let binds = self.ties().iter().map(|tie| tie.binds().binds.len()).sum();
+            let binds: usize = self.ties().iter().map(|tie| tie.binds().binds.len()).sum();
             return format!("{}, {}", counted(self.ties().len(), "tie"), counted(binds, "bind"));
         }
         let count = self.raw().fold.spiral().map_or(self.binds().binds.len(), |spiral| spiral.bands as usize);

@@ -1,5 +1,6 @@
 //! Where calibration values come from that are not the program's own.
 
+use crate::measure::counted;
 use jiff::civil::Date;
 
 /// What calibration values were learned from: photographs of pieces that the maker made.
@@ -15,7 +16,7 @@ impl LearnedFrom {
     /// Where values come from, in words: `learned from 3 pieces, 2026-11-28`.
     #[must_use]
     pub fn words(&self) -> String {
-        let pieces = if self.pieces == 1 { "1 piece".to_owned() } else { format!("{} pieces", self.pieces) };
+        let pieces = counted(self.pieces, "piece");
         let on = self.on.map_or_else(String::new, |on| format!(", {on}"));
         format!("learned from {pieces}{on}")
     }

@@ -2,6 +2,7 @@
 //!
 //! Everything inside the program is in millimetres; this module is the only one that knows inches. It must not know garments.
 
+mod counted;
 mod cut;
 mod marks;
 mod mass;
@@ -14,6 +15,7 @@ mod total;
 mod unbroken;
 mod unit;
 
+pub use counted::counted;
 pub use marks::RuleMarks;
 pub use mass::grams_per_m2_from_oz_per_yd2;
 pub use parse::{LARGEST_LENGTH_MM, ParseLengthError, is_in_inches, parse_length};

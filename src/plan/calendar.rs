@@ -5,6 +5,7 @@
 //! corrected plan moves its entries in place of doubling them; the stamp comes from the plan's begin unless it is given.
 
 use super::{Entry, Plan, Stretch};
+use crate::measure::counted;
 use jiff::civil::DateTime;
 use std::collections::BTreeMap;
 use std::fmt::Write as _;
@@ -78,7 +79,7 @@ impl Event<'_> {
 fn summary(entry: &Entry, index: usize) -> String {
     let load = entry.load.map_or_else(String::new, |load| format!("Load {load}: "));
     let part = if entry.stretches.len() > 1 { format!(" ({} of {})", index + 1, entry.stretches.len()) } else { String::new() };
-    let garments = if entry.garments == 1 { "1 garment".to_owned() } else { format!("{} garments", entry.garments) };
+    let garments = counted(entry.garments, "garment");
     format!("{load}{}, {garments}{part}", entry.title)
 }
 

@@ -4,7 +4,7 @@ use super::{
     DECAHYDRATE_PER_SODA_ASH, Entry, IceMass, LineCostWords, LinePlan, Load, Plan, PlanCaution, Untimely, WEIGH_IF_YOU_CAN,
     blanks_unpriced, packs_unknown, short, work_time,
 };
-use crate::measure::unbroken;
+use crate::measure::{counted, unbroken};
 use crate::telling::{Names, Voice, Warned as _};
 use jiff::civil::{Date, DateTime};
 use std::fmt::{self, Write};
@@ -47,8 +47,8 @@ impl Page {
         for sentence in plan.untimely.iter().flat_map(Untimely::sentences) {
             self.wrapped("! ", &sentence)?;
         }
-        let loads = if plan.loads.len() == 1 { "1 load".to_owned() } else { format!("{} loads", plan.loads.len()) };
-        let garments = if plan.garments == 1 { "1 garment".to_owned() } else { format!("{} garments", plan.garments) };
+        let loads = counted(plan.loads.len(), "load");
+        let garments = counted(plan.garments, "garment");
         let dry_g = plan.totals.dry_g;
         let cloth = if dry_g < 1000.0 { format!("{} g", short(dry_g)) } else { format!("{} kg", short(dry_g / 1000.0)) };
         writeln!(self.text, "{garments}, {cloth} of dry cloth, in {loads}. Recipe: {}.", plan.recipe)?;

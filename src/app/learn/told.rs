@@ -3,13 +3,14 @@
 use super::Found;
 use crate::app::theme::Palette;
 use crate::learn::{FROM_DRAWN_PIECES, HELD_BY_CONVENTION, Learned, NOT_JUDGED};
+use crate::measure::counted;
 use egui::{Grid, Label, RichText, Ui};
 
 pub(super) fn show(found: &Found, ui: &mut Ui) {
     let palette = Palette::of(ui.ctx());
     let outcome = &found.outcome;
     ui.label(RichText::new("What your photographs taught").size(20.0).strong());
-    let pieces = |count: usize| if count == 1 { "1 piece".to_owned() } else { format!("{count} pieces") };
+    let pieces = |count: usize| counted(count, "piece");
     let all = outcome.after.pieces().len();
     let words = format!("From {}, {} patches of cloth; {} in all.", pieces(found.taught), outcome.lesson.bins, pieces(all));
     ui.label(RichText::new(words).weak());

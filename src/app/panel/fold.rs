@@ -10,6 +10,7 @@ use crate::app::heading::heading;
 use crate::edit::EditCommand;
 use crate::geometry::{Centring, Pleats};
 use crate::layout::FoldStart;
+use crate::measure::counted;
 use egui::{RichText, Ui};
 
 pub(crate) fn fold(ctx: &Context<'_>, canvas: &mut Canvas, asks: &mut Vec<Ask>, ui: &mut Ui) {
@@ -70,7 +71,7 @@ fn pleats(ctx: &Context<'_>, asks: &mut Vec<Ask>, ui: &mut Ui) {
         }
         (None, None) => depth,
     };
-    let layers = if fold.layers == 1 { "1 layer".to_owned() } else { format!("{} layers", fold.layers) };
+    let layers = counted(fold.layers, "layer");
     ui.label(RichText::new(format!("{} pleats of {of_each}, {layers} in each", fold.pleats)).weak());
     if let Some(line) = ctx.figures.line.as_ref().filter(|line| line.pleats_on_guide < line.pleats) {
         let words = format!("{} of them lie along the fold guide; the others end before it.", line.pleats_on_guide);

@@ -7,7 +7,7 @@ use crate::app::heights::heights;
 use crate::app::warnings::warnings;
 use crate::edit::Target;
 use crate::layout::{SpiralFigures, StitchFigures};
-use crate::measure::total;
+use crate::measure::{counted, total};
 use crate::telling::{Voice, capitalised};
 use egui::{RichText, Ui};
 
@@ -31,7 +31,7 @@ pub(crate) fn numbers(ctx: &Context<'_>, canvas: &mut Canvas, asks: &mut Vec<Ask
         }
         None => rows.push(("Pleats", format!("{} of {}", fold.pleats, format(fold.pleat_depth_mm)))),
         Some(flat) => {
-            rows.push(("Pieces", format!("{} of {} layers", flat.pieces, flat.layers)));
+            rows.push(("Pieces", format!("{} of {}", flat.pieces, counted(flat.layers, "layer"))));
             rows.push(("Bundle", format!("{} by {}", format(flat.bundle_length_mm), format(flat.bundle_width_mm))));
             rows.push(("Bundle, height", format(flat.bundle_height_mm)));
             rows.push(("Short at creases", format(flat.creep_mm)));

@@ -5,6 +5,7 @@ use crate::app::canvas::{Nudge, REACH, arrows};
 use crate::app::context::{Ask, Context};
 use crate::edit::{BlockHandle, BlocksGrip};
 use crate::geometry::BlockRules;
+use crate::measure::counted;
 use crate::telling::{Voice, capitalised};
 use egui::{CursorIcon, Modifiers, PointerButton, Rect, Response, Role, Sense, Tooltip, Ui, WidgetInfo, vec2};
 
@@ -88,7 +89,7 @@ fn numbers(ctx: &Context<'_>, ui: &mut Ui) {
     ui.label(format!("{} along, {} across", format(spec.along_mm), format(spec.across_mm)));
     ui.label(format!("turned by {}°", Voice::FILE.number(spec.turn_deg)));
     if let Some(held) = ctx.figures.flat.as_ref().and_then(|flat| flat.blocks) {
-        ui.label(format!("up to {} layers under them", held.most_layers));
+        ui.label(format!("up to {} under them", counted(held.most_layers, "layer")));
     }
 }
 

@@ -7,7 +7,7 @@ use crate::app::heading;
 use crate::app::screen::screen;
 use crate::app::theme::Palette;
 use crate::layout::{HandPart, Handwork};
-use crate::measure::held_together;
+use crate::measure::{counted, held_together};
 use crate::telling::capitalised;
 use egui::{Label, Rect, RichText, Role, Sense, Ui, UiBuilder, WidgetInfo, vec2};
 
@@ -203,7 +203,10 @@ fn steps(ctx: &Context<'_>) -> [Told; STEPS] {
     let mark = pin.unwrap_or_default() + &by_string;
     let binds = ctx.figures.binds.len();
     [
-        Told { title: "Lay", words: format!("{}, {} layers. {}", capitalised(fold.centring), fold.layers, fold.matching) },
+        Told {
+            title: "Lay",
+            words: format!("{}, {}. {}", capitalised(fold.centring), counted(fold.layers, "layer"), fold.matching),
+        },
         Told { title: "Mark", words: mark },
         Told { title: "Fan fold", words: pleats },
         Told {

@@ -6,9 +6,10 @@ pub(crate) use arguments::JournalArguments;
 
 use super::arguments::UnitArguments;
 use super::terminal;
-use super::{CliError, counted, new};
+use super::{CliError, new};
 use arguments::{JournalCommand, Said};
 use jiff::civil::Date;
+use pleatwright::measure::counted;
 use pleatwright::plan::{Judged, Run, RunReport};
 use pleatwright::store::journal::{Amendment, Difference, Draft, Journal, JournalEntry, Query};
 use pleatwright::store::{FileKind, layout_text, read_layout, read_layout_text, read_run};

@@ -3,7 +3,7 @@
 use super::{BindFigures, BundlePlace, Figures, FoldFigures, PuckPlace, StitchFigures};
 use crate::geometry::{Gather, LineKind, Top};
 use crate::layout::{FoldWords, Layout};
-use crate::measure::LengthStyle;
+use crate::measure::{LengthStyle, counted};
 
 /// A part of the folding and tying of one garment.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -385,7 +385,7 @@ impl Handwork {
             || "along it".to_owned(),
             |on_guide| format!("in all; {on_guide} of them lie along it, the others end before it"),
         );
-        let layers = if *layers == 1 { "1 layer".to_owned() } else { format!("{layers} layers") };
+        let layers = counted(*layers, "layer");
         format!("Fan fold {pleats} pleats of {about}{depth} {along} ({angle}{layers}).")
     }
 
@@ -411,7 +411,7 @@ impl TiedBind {
         let format = |mm| lengths.format(mm);
         let beside =
             self.beside.map_or_else(String::new, |beside| format!(", {} from bind {beside}", format(self.from_beside_mm)));
-        let wraps = if self.wraps == 1 { "1 wrap".to_owned() } else { format!("{} wraps", self.wraps) };
+        let wraps = counted(self.wraps, "wrap");
         let (girth, thread) = (format(self.girth_mm), format(self.thread_mm));
         format!("{place}{beside}; girth {girth}, {wraps}, {thread} of thread.")
     }

@@ -3,7 +3,7 @@
 use super::DipFigures;
 use crate::geometry::{PanelPair, sections};
 use crate::layout::Layout;
-use crate::measure::total;
+use crate::measure::{counted, total};
 use serde::Serialize;
 
 /// One section: the cloth between two neighbouring binds.
@@ -71,7 +71,6 @@ impl ColourFigures {
     /// What it goes on, in words: `3 sections`, `2 dips`, `1 section and 2 dips`; `section` is what the parts between binds are called.
     #[must_use]
     pub fn goes_on(&self, section: &str) -> String {
-        let counted = |count: usize, one: &str| format!("{count} {one}{}", if count == 1 { "" } else { "s" });
         let (sections, dips) = (counted(self.sections.len(), section), counted(self.dips.len(), "dip"));
         match (self.sections.len(), self.dips.len()) {
             (0, 0) if self.is_on_loose_cloth => "the loose cloth".to_owned(),

@@ -2,7 +2,7 @@
 
 use super::layers::part;
 use crate::layout::{Figures, Handwork, Layout};
-use crate::measure::LengthStyle;
+use crate::measure::{LengthStyle, counted};
 use crate::print::{Anchor, Drawing, Layer, Text};
 use kurbo::{Point, Vec2};
 
@@ -40,7 +40,11 @@ pub fn block_sheet(layout: &Layout, figures: &Figures, lengths: LengthStyle) -> 
     let rows = [
         format!("Block: {}. Cut two from board, and lay one on each flat.", place.size_words(lengths)),
         "Dashes: the bundle, its first end to the left.".to_owned(),
-        format!("Up to {} layers between them: {} of pressed cloth.", held.most_layers, lengths.format(held.opening_mm)),
+        format!(
+            "Up to {} between them: {} of pressed cloth.",
+            counted(held.most_layers, "layer"),
+            lengths.format(held.opening_mm)
+        ),
     ];
     for (row, words) in (1..).zip(rows) {
         let at = Point::new(middle.x, foot_mm + BELOW_MM * f64::from(row));

@@ -124,11 +124,6 @@ pub(super) fn amounts(flow: &mut Flow, line: &LinePlan, colours: &[ColourFigures
     flow.table(&columns, &rows);
 }
 
-/// `1 section`, `6 sections`.
-pub(super) fn many(count: usize, one: &str) -> String {
-    if count == 1 { format!("1 {one}") } else { format!("{count} {one}s") }
-}
-
 /// What goes into the tubs, a line a bath; what is for one load stays together.
 pub(super) fn baths<'a>(flow: &mut Flow, plan: &Plan, loads: impl Iterator<Item = &'a Load>) {
     let loads: Vec<&Load> = loads.collect();

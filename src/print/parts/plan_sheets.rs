@@ -1,9 +1,10 @@
 //! The plan on paper: amounts and shopping with boxes to tick, conflicts, cautions, what each step is, the days as a chart and as a table.
 
 use super::chart::chart;
-use super::day::{Days, amounts, baths, cautions, look_out, many, timetable, untimely};
+use super::day::{Days, amounts, baths, cautions, look_out, timetable, untimely};
 use super::flow::{Flow, set_pages};
 use super::table::{BOX, Row, number, tick, words};
+use crate::measure::counted;
 use crate::plan::{
     Amount, BlankLine, CostSheet, DECAHYDRATE_PER_SODA_ASH, Entry, LineCostWords, LinePlan, Load, Plan, ShoppingLine,
     blanks_unpriced, packs_unknown, short, work_time,
@@ -67,10 +68,10 @@ fn head(flow: &mut Flow, plan: &Plan) {
     let times = &plan.timeline;
     flow.heading(&plan.name, 5.0);
     untimely(flow, plan);
-    let garments = many(plan.garments as usize, "garment");
+    let garments = counted(plan.garments, "garment");
     let dry_g = plan.totals.dry_g;
     let cloth = if dry_g < 1000.0 { format!("{} g", short(dry_g)) } else { format!("{} kg", short(dry_g / 1000.0)) };
-    let loads = many(plan.loads.len(), "load");
+    let loads = counted(plan.loads.len(), "load");
     flow.paragraph(&format!("{garments}, {cloth} of dry cloth, in {loads}. Recipe: {}.", plan.recipe));
     let hands = work_time(times.hands_min);
     flow.paragraph(&format!("From {} to {}, {hands} of it hands-on.", day_time(times.begins), day_time(times.ends)));
