@@ -185,6 +185,11 @@ fn between(at: f64, count: usize) -> (usize, f32) {
     (at as usize, at.fract() as f32)
 }
 
+/// Whether a pixel that cloth covers so far counts as cloth.
+fn is_cloth(coverage: f32) -> bool {
+    coverage >= 0.5
+}
+
 /// What a reveal shows: colours panel by panel, none beside the cloth, and how much dye reaches it.
 struct Seen {
     panels: Vec<Vec<Option<Lab>>>,
@@ -200,7 +205,7 @@ impl Seen {
         let panels = reveal.panels().iter().filter_map(|(panel, _)| reveal.map(*panel)).map(|map| {
             let mut light = vec![[0.0; 3]; map.coverage.len()];
             dyes.fill_linear(&map.doses, &map.discharged, &mut light);
-            let cloth = |pixel: usize| map.coverage[pixel] >= 0.5;
+            let cloth = |pixel: usize| is_cloth(map.coverage[pixel]);
             for pixel in (0..map.coverage.len()).filter(|pixel| cloth(*pixel)) {
                 let doses = map.doses[map.dyes * pixel..][..map.dyes].iter().zip(fields.all());
                 let dose: f64 = doses.map(|(dose, field)| field.share * f64::from(*dose)).sum();
@@ -232,7 +237,8 @@ impl Found {
     fn of(base: &Reveal) -> Self {
         let frames = base.panels().to_vec();
         let squares = frames.iter().map(|(_, frame)| vec![0.0; frame.pixels()]).collect();
-        let cloth = Seen::of(base).panels.iter().flatten().flatten().count();
+        let maps = frames.iter().filter_map(|(panel, _)| base.map(*panel));
+        let cloth = maps.map(|map| map.coverage.iter().filter(|share| is_cloth(**share)).count()).sum();
         Self { frames, squares, changes: Vec::new(), amounts: Vec::new(), sums: Vec::new(), cloth }
     }
 
