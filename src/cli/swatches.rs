@@ -47,7 +47,7 @@ pub(crate) fn run(arguments: &SwatchesArguments, output: &mut dyn Write) -> Resu
         for Renamed { from, to } in renamed {
             writeln!(output, "{from} is put in as \"{to}\": the book has another colour of that name")?;
         }
-        writeln!(output, "{}: {} put in", path.display(), counted(measured.len(), "swatch").replace("swatchs", "swatches"))?;
+        writeln!(output, "{}: {} put in", path.display(), counted(measured.len(), "swatch"))?;
     }
     Ok(())
 }

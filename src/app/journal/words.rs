@@ -2,6 +2,7 @@
 
 use crate::app::theme::Palette;
 use crate::layout::Swatch;
+use crate::measure::counted;
 use crate::plan::day_words;
 use crate::store::journal::{JournalEntry, RATINGS};
 use egui::{CornerRadius, RichText, Sense, Stroke, StrokeKind, Ui, vec2};
@@ -41,7 +42,7 @@ pub(super) fn garment(entry: &JournalEntry) -> String {
 
 /// How many entries.
 pub(super) fn entries(count: usize) -> String {
-    if count == 1 { "1 entry".to_owned() } else { format!("{count} entries") }
+    counted(count, "entry")
 }
 
 /// What an entry is called, so that it can be told from others.

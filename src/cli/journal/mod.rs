@@ -158,7 +158,7 @@ fn list(entries: &[JournalEntry], journal: &Journal, output: &mut dyn Write) -> 
             writeln!(output, "    to change: {}", raw.change)?;
         }
     }
-    let number = if entries.len() == 1 { "1 entry".to_owned() } else { format!("{} entries", entries.len()) };
+    let number = counted(entries.len(), "entry");
     writeln!(output, "{number} in {}", journal.folder().display())?;
     Ok(())
 }
@@ -237,7 +237,7 @@ fn again(journal: &Journal, id: &str, path: &Path, with_changes: bool, output: &
 
 fn export(journal: &Journal, folder: &Path, output: &mut dyn Write) -> Result<(), CliError> {
     let count = journal.export(folder)?;
-    writeln!(output, "{}: {}", folder.display(), if count == 1 { "1 entry".to_owned() } else { format!("{count} entries") })?;
+    writeln!(output, "{}: {}", folder.display(), counted(count, "entry"))?;
     Ok(())
 }
 
