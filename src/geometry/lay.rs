@@ -2,7 +2,7 @@
 //! lie among them. Every fold begins here.
 
 use super::{ClothPoint, Outline, Panel, PanelSet, Panels};
-use kurbo::{Line, ParamCurve as _, Point};
+use kurbo::{Line, ParamCurve as _, PathSeg, Point, Rect};
 
 /// How the garment is laid before it is pleated: which layers come to lie on each other.
 ///
@@ -99,6 +99,15 @@ pub struct Lay {
 }
 
 /// The layers from the bottom up; what a garment of one panel does not have is left out.
+/// How far beside a line's box an edge is still asked where it crosses the line, mm: rounding.
+const NEAR_MM: f64 = 1e-3;
+
+/// The upright box round a curve's control points, which holds the curve.
+fn control_box(segment: PathSeg) -> Rect {
+    let cubic = segment.to_cubic();
+    Rect::from_points(cubic.p0, cubic.p1).union_pt(cubic.p2).union_pt(cubic.p3)
+}
+
 fn stack(centring: Centring, panels: &PanelSet) -> Vec<Layer> {
     let order: &[(Panel, Option<Half>)] = match centring {
         Centring::Nested => &[
@@ -233,7 +242,9 @@ impl Lay {
     #[must_use]
     pub fn pieces_on(&self, panels: &[Panel], line: Line) -> Vec<Line> {
         let outlines = || self.outlines(panels);
-        let crossings = outlines().flat_map(Outline::segments).flat_map(|segment| segment.intersect_line(line));
+        let about = Rect::from_points(line.p0, line.p1).inflate(NEAR_MM, NEAR_MM);
+        let near = outlines().flat_map(Outline::segments).filter(|segment| control_box(*segment).overlaps(about));
+        let crossings = near.flat_map(|segment| segment.intersect_line(line));
         let mut cuts: Vec<f64> = crossings.map(|crossing| crossing.line_t).chain([0.0, 1.0]).collect();
         cuts.sort_by(f64::total_cmp);
         let on_any = |at: f64| outlines().any(|outline| outline.contains(line.eval(at)));

@@ -42,6 +42,7 @@ mod spiral;
 mod stitches;
 mod stretch;
 mod tied;
+mod within;
 
 pub use bundle::{Beyond, Bundle, BundlePoint, CellSize, ClothPoint, Cut, Extent, Joins, OpenFaces, Ring};
 pub use burst::{

@@ -1,8 +1,10 @@
 //! Closed outlines of straight lines and cubic curves, and the two halves of a panel.
 
+use super::within::Within;
 use crate::telling::{Refused, Told, Voice, displayed_as_in_files};
 use kurbo::{Affine, BezPath, PathEl, PathSeg, Point, Rect, Shape};
 use std::ops::Range;
+use std::sync::{Arc, OnceLock};
 
 /// Why a path is no outline.
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
@@ -49,10 +51,19 @@ const ON_CENTRE_LINE_MM: f64 = 1e-6;
 /// the other way.
 ///
 /// That no curve crosses itself or another is the maker's promise, not checked here: a garment draft checks its own.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone)]
 pub struct Outline {
     path: BezPath,
     area_mm2: f64,
+    /// Made when it is first asked for, and shared by clones.
+    within: Arc<OnceLock<Within>>,
+}
+
+/// By their curves.
+impl PartialEq for Outline {
+    fn eq(&self, other: &Self) -> bool {
+        self.path == other.path
+    }
 }
 
 impl Outline {
@@ -75,7 +86,11 @@ impl Outline {
             }
         }
         let area_mm2 = closed.area();
-        if area_mm2 > 0.0 { Ok(Self { path: closed, area_mm2 }) } else { Err(OutlineError::Area { area_mm2 }) }
+        if area_mm2 > 0.0 {
+            Ok(Self { path: closed, area_mm2, within: Arc::default() })
+        } else {
+            Err(OutlineError::Area { area_mm2 })
+        }
     }
 
     /// The curves, closed.
@@ -104,7 +119,7 @@ impl Outline {
     /// Whether `p` (mm) lies inside. On a curve itself either answer may come.
     #[must_use]
     pub fn contains(&self, p: Point) -> bool {
-        self.path.contains(p)
+        self.within.get_or_init(|| Within::of(self.segments())).holds(p)
     }
 }
 

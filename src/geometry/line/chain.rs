@@ -46,7 +46,7 @@ pub(crate) struct Foot {
     pub(crate) distance_mm: f64,
 }
 
-/// How much nearer a later piece must be to be taken instead, mm: less is rounding.
+/// How much nearer a piece must be than an earlier one to be taken instead, mm: less is rounding.
 const NEARER_MM: f64 = 1e-12;
 /// How far beyond the line's other side a point of its own side may lie by rounding, mm.
 const OTHER_SIDE_MM: f64 = 1e-9;
@@ -62,11 +62,12 @@ struct Nearest {
 impl Nearest {
     const NONE: Self = Self { piece: usize::MAX, distance_mm: f64::INFINITY, away_mm: f64::INFINITY };
 
+    /// Takes a piece that is nearer; of those that are as near the first in the line's order, whatever the order in which they come.
     #[inline]
     fn hold(&mut self, piece: usize, distance_mm: Option<f64>) {
-        if let Some(distance_mm) = distance_mm
-            && distance_mm.abs() < self.away_mm - NEARER_MM
-        {
+        let Some(distance_mm) = distance_mm else { return };
+        let nearer_mm = self.away_mm - distance_mm.abs();
+        if nearer_mm > NEARER_MM || (nearer_mm >= -NEARER_MM && piece < self.piece) {
             *self = Self { piece, distance_mm, away_mm: distance_mm.abs() };
         }
     }
@@ -100,6 +101,10 @@ impl Chain {
 
     pub(crate) fn tree(&self) -> &Tree {
         &self.tree
+    }
+
+    pub(crate) fn tiles(&self) -> &Tiles {
+        &self.tiles
     }
 
     pub(crate) fn course(&self) -> Course {
@@ -143,8 +148,7 @@ impl Chain {
     #[inline]
     pub(crate) fn nearest(&self, point: Point) -> (usize, f64) {
         let mut nearest = Nearest::NONE;
-        let far = |middle: Point| self.nearest_by_tree(middle).away_mm;
-        if let Some(list) = self.tiles.list(point, &self.pieces, &self.tree, far) {
+        if let Some(list) = self.tiles.list(point, |middle, radius_mm| self.feet_about(middle, radius_mm)) {
             for &piece in list {
                 nearest.hold(piece as usize, self.distance_to_mm(piece as usize, point));
             }
@@ -152,6 +156,19 @@ impl Chain {
             nearest = self.nearest_by_tree(point);
         }
         if nearest.piece == usize::MAX { self.nearest_end(point) } else { (nearest.piece, nearest.distance_mm) }
+    }
+
+    /// The pieces that may hold the foot of any point within a radius of another, in the order of the line.
+    pub(crate) fn feet_about(&self, middle: Point, radius_mm: f64) -> Vec<u32> {
+        let mut pieces = Vec::new();
+        // None of them is farther from the line than the middle is and all the way across.
+        self.tree.within(middle, self.nearest_by_tree(middle).away_mm + 2.0 * radius_mm, |piece| {
+            if self.pieces[piece].may_answer(middle, radius_mm) {
+                // A line has far fewer pieces than numbers.
+                pieces.push(u32::try_from(piece).unwrap_or(u32::MAX));
+            }
+        });
+        pieces
     }
 
     fn nearest_by_tree(&self, point: Point) -> Nearest {
@@ -180,8 +197,7 @@ impl Chain {
     }
 
     /// Whether no other foot is nearer to the point on a normal than its own.
-    pub(crate) fn is_nearest(&self, foot: Foot) -> bool {
-        let point = self.point(foot);
+    pub(crate) fn is_nearest(&self, foot: Foot, point: Point) -> bool {
         let own_mm = foot.distance_mm.abs();
         self.nearest(point).1.abs() >= own_mm - STILL_MM * (1.0 + own_mm)
     }

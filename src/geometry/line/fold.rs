@@ -7,9 +7,9 @@
 use super::bends::check_bends;
 use super::chain::{Chain, Course, End, Foot};
 use super::error::LineError;
-use super::joins;
+use super::joins::{self, OverRidge};
 use super::marks;
-use super::normals::{Normal, feet_at, normals, peak_mm};
+use super::normals::{FAR_MM, Normal, feet_at, normals, peak_mm, reach_at};
 use super::parallel::{Cutter, Part, on_cloth};
 use super::pleating::Pleating;
 use super::recent::Recent;
@@ -24,6 +24,7 @@ use crate::geometry::{
 };
 use kurbo::{Line, Point};
 use std::ops::Range;
+use std::sync::{Arc, OnceLock};
 
 /// A garment folded along a line.
 #[derive(Debug, Clone)]
@@ -41,6 +42,9 @@ pub struct LineFold {
     tip_mm: f64,
     length_mm: f64,
     recent: Recent,
+    over_ridge: OverRidge,
+    /// Found when it is first asked for.
+    ridge: Arc<OnceLock<Vec<Line>>>,
 }
 
 /// The range of the partial sums of widths with signs by turns, less the widest.
@@ -94,6 +98,8 @@ impl LineFold {
             tip_mm,
             length_mm,
             recent: Recent::default(),
+            over_ridge: OverRidge::default(),
+            ridge: Arc::default(),
         })
     }
 
@@ -191,7 +197,7 @@ impl LineFold {
     pub fn ridge_mm(&self, share: f64) -> [f64; 2] {
         let creases = self.pleating.creases_mm();
         let at_mm = creases[0] + share * (creases[creases.len() - 1] - creases[0]);
-        Way::BOTH.map(|way| super::normals::reach_at(&self.chain, &self.pleating, &self.lay, at_mm, way).away_mm)
+        Way::BOTH.map(|way| reach_at(&self.chain, &self.pleating, &self.lay, at_mm, way, FAR_MM).away_mm)
     }
 
     fn stack(&self) -> PleatStack {
@@ -212,6 +218,11 @@ impl LineFold {
     /// A point of the laid garment's plane, put on this side of the fold line.
     fn mirrored(&self, laid: Point) -> Point {
         self.lay.plane_as_laid(laid)
+    }
+
+    #[cfg(test)]
+    pub(super) fn chain(&self) -> &Chain {
+        &self.chain
     }
 
     fn cutters_of<'a>(&'a self, panels: &'a [Panel]) -> Vec<&'a Cutter> {
@@ -239,7 +250,7 @@ impl Bundle for LineFold {
         let foot = feet.into_iter().find(|foot| self.chain.is_there(foot.piece, distance_mm))?;
         let laid = self.chain.point(foot);
         let is_beyond_the_fold = self.lay.is_folded() && laid.x < -ROUNDING_MM;
-        (!is_beyond_the_fold && self.chain.is_nearest(foot)).then(|| self.lay.cloth_at(layer, laid))
+        (!is_beyond_the_fold && self.chain.is_nearest(foot, laid)).then(|| self.lay.cloth_at(layer, laid))
     }
 
     fn has_cloth(&self, point: ClothPoint) -> bool {
@@ -299,7 +310,7 @@ impl Bundle for LineFold {
     }
 
     fn joins(&self, point: ClothPoint, within_mm: f64) -> Joins {
-        joins::joins(&self.chain, &self.lay, point, within_mm)
+        joins::joins(&self.chain, &self.over_ridge, &self.lay, point, within_mm)
     }
 
     fn has_joins(&self) -> bool {
@@ -383,7 +394,7 @@ impl Fold for LineFold {
     }
 
     fn ridge(&self) -> Vec<Line> {
-        marks::ridge(&self.chain, &self.pleating, &self.lay, &self.normals)
+        self.ridge.get_or_init(|| marks::ridge(&self.chain, &self.pleating, &self.lay, &self.normals)).clone()
     }
 }
 

@@ -6,8 +6,8 @@ use super::piece::Piece;
 use super::pleating::{CORNER_RAD, Pleating};
 use super::ridge::Way;
 use super::unflat::LoneEnds;
-use crate::geometry::{Crease, Lay, Pin};
-use kurbo::{Line, Point};
+use crate::geometry::{Crease, Lay, Outline, Panel, Pin};
+use kurbo::{Line, Point, Rect};
 
 /// Pins nearer to each other than this are one, mm: the breadth of a chalk line (practice).
 const CHALK_MM: f64 = 1.0;
@@ -61,16 +61,23 @@ pub(super) fn creases(chain: &Chain, lay: &Lay, normals: &[Normal], lone: &LoneE
 /// The ridge on cloth: pieces between the ends of normals, so many that straight lines between them stray little.
 pub(super) fn ridge(chain: &Chain, pleating: &Pleating, lay: &Lay, normals: &[Normal]) -> Vec<Line> {
     let mut ridge = Vec::new();
+    let cloth: Vec<Rect> = lay.outlines(&Panel::BOTH).map(Outline::bounds).collect();
     for way in Way::BOTH {
-        let end = |at_mm: f64| {
-            let reach = reach_at(chain, pleating, lay, at_mm, way);
+        let end = |at_mm: f64, beside_mm: f64| {
+            let reach = reach_at(chain, pleating, lay, at_mm, way, beside_mm);
             let (piece, share) = reach.foot;
-            let at = chain.point(Foot { piece, share, distance_mm: way.sign() * reach.away_mm });
-            (reach.ending == Ending::Ridge).then_some(at)
+            let point = chain.point(Foot { piece, share, distance_mm: way.sign() * reach.away_mm });
+            (reach.ending == Ending::Ridge).then_some(RidgeEnd { at_mm, point, away_mm: reach.away_mm })
         };
         for two in normals.windows(2).filter(|two| two.iter().all(|normal| normal.reach[way as usize].ending == Ending::Ridge)) {
-            let ends = [&two[0], &two[1]].map(|normal| (normal.at_mm, normal.end(chain, way)));
-            push_ridge(&mut ridge, &end, ends, MOST_HALVINGS);
+            let ends = [&two[0], &two[1]].map(|normal| RidgeEnd {
+                at_mm: normal.at_mm,
+                point: normal.end(chain, way),
+                away_mm: normal.reach[way as usize].away_mm,
+            });
+            if cloth.iter().any(|cloth| cloth.overlaps(about(&ends))) {
+                push_ridge(&mut ridge, &end, ends, MOST_HALVINGS);
+            }
         }
     }
     ridge
@@ -80,15 +87,34 @@ pub(super) fn ridge(chain: &Chain, pleating: &Pleating, lay: &Lay, normals: &[No
         .collect()
 }
 
-fn push_ridge(ridge: &mut Vec<Line>, end: &dyn Fn(f64) -> Option<Point>, ends: [(f64, Point); 2], halvings: u32) {
-    let [(from_mm, from), (to_mm, to)] = ends;
-    let middle_mm = 0.5 * (from_mm + to_mm);
-    match end(middle_mm).filter(|middle| halvings > 0 && middle.distance(from.midpoint(to)) > STRAYS_MM) {
+/// The box that a stretch of the ridge between two points lies in; it strays from the straight line by less than its length.
+fn about([from, to]: &[RidgeEnd; 2]) -> Rect {
+    let strays_mm = from.point.distance(to.point);
+    Rect::from_points(from.point, to.point).inflate(strays_mm, strays_mm)
+}
+
+/// Where a normal ends on the ridge.
+#[derive(Debug, Clone, Copy)]
+struct RidgeEnd {
+    /// Its place along the line, mm as measured on the guide.
+    at_mm: f64,
+    point: Point,
+    /// How far it reaches, mm.
+    away_mm: f64,
+}
+
+fn push_ridge(ridge: &mut Vec<Line>, end: &dyn Fn(f64, f64) -> Option<RidgeEnd>, ends: [RidgeEnd; 2], halvings: u32) {
+    let [from, to] = ends;
+    let strays = |middle: &RidgeEnd| middle.point.distance(from.point.midpoint(to.point)) > STRAYS_MM;
+    // What is as short strays by no more.
+    let is_short = halvings == 0 || from.point.distance(to.point) <= STRAYS_MM;
+    let middle = if is_short { None } else { end(0.5 * (from.at_mm + to.at_mm), from.away_mm.max(to.away_mm)) };
+    match middle.filter(strays) {
         Some(middle) => {
-            push_ridge(ridge, end, [ends[0], (middle_mm, middle)], halvings - 1);
-            push_ridge(ridge, end, [(middle_mm, middle), ends[1]], halvings - 1);
+            push_ridge(ridge, end, [from, middle], halvings - 1);
+            push_ridge(ridge, end, [middle, to], halvings - 1);
         }
-        None => ridge.push(Line::new(from, to)),
+        None => ridge.push(Line::new(from.point, to.point)),
     }
 }
 

@@ -2,7 +2,7 @@
 
 use super::chain::{Chain, Foot};
 use super::pleating::Pleating;
-use super::ridge::{Way, reach_mm};
+use super::ridge::{Way, reach_beside_mm};
 use crate::geometry::Lay;
 use kurbo::Point;
 
@@ -59,18 +59,19 @@ pub(crate) fn feet_at(chain: &Chain, pleating: &Pleating, at_mm: f64) -> impl It
     [Some((piece, share)), beside].into_iter().flatten()
 }
 
-/// How far the normal at a place along the line reaches to a side: that of the piece which reaches farther.
-pub(crate) fn reach_at(chain: &Chain, pleating: &Pleating, lay: &Lay, at_mm: f64, way: Way) -> Reach {
-    let reaches = feet_at(chain, pleating, at_mm).map(|foot| one_reach(chain, lay, foot, way));
+/// How far the normal at a place along the line reaches to a side: that of the piece which reaches farther. It is found sooner from how far
+/// one beside it reaches, mm; [`FAR_MM`] where none is known.
+pub(crate) fn reach_at(chain: &Chain, pleating: &Pleating, lay: &Lay, at_mm: f64, way: Way, beside_mm: f64) -> Reach {
+    let reaches = feet_at(chain, pleating, at_mm).map(|foot| one_reach(chain, lay, foot, way, beside_mm));
     let farthest = reaches.max_by(|a, b| a.away_mm.total_cmp(&b.away_mm));
     farthest.unwrap_or(Reach { away_mm: 0.0, ending: Ending::Ridge, foot: (0, 0.0) })
 }
 
-fn one_reach(chain: &Chain, lay: &Lay, (piece, share): (usize, f64), way: Way) -> Reach {
+fn one_reach(chain: &Chain, lay: &Lay, (piece, share): (usize, f64), way: Way, beside_mm: f64) -> Reach {
     let foot = (piece, share);
     let fold_mm = if lay.is_folded() { to_fold_mm(chain, foot, way) } else { FAR_MM };
     // No farther: beyond the fold lie the feet of the mirror image.
-    let away_mm = reach_mm(chain, piece, share, way, fold_mm);
+    let away_mm = reach_beside_mm(chain, (piece, share), way, fold_mm, beside_mm);
     let ending = match away_mm {
         _ if away_mm < fold_mm => Ending::Ridge,
         _ if fold_mm < FAR_MM => Ending::OnFold,
@@ -87,8 +88,9 @@ fn to_fold_mm(chain: &Chain, (piece, share): (usize, f64), way: Way) -> f64 {
 }
 
 impl Normal {
-    fn new(chain: &Chain, pleating: &Pleating, lay: &Lay, at_mm: f64) -> Self {
-        Self { at_mm, reach: Way::BOTH.map(|way| reach_at(chain, pleating, lay, at_mm, way)) }
+    fn new(chain: &Chain, pleating: &Pleating, lay: &Lay, at_mm: f64, beside: Option<&Self>) -> Self {
+        let beside_mm = |way: Way| beside.map_or(FAR_MM, |beside| beside.reach[way as usize].away_mm);
+        Self { at_mm, reach: Way::BOTH.map(|way| reach_at(chain, pleating, lay, at_mm, way, beside_mm(way))) }
     }
 
     /// Where it ends to a side.
@@ -107,7 +109,11 @@ pub(crate) fn normals(chain: &Chain, pleating: &Pleating, lay: &Lay) -> Vec<Norm
         let columns = (0..COLUMNS).map(move |column| ends[0] + (f64::from(column) + 0.5) * step_mm);
         std::iter::once(ends[0]).chain(columns)
     });
-    within.chain(creases.last().copied()).map(|at_mm| Normal::new(chain, pleating, lay, at_mm)).collect()
+    let mut normals: Vec<Normal> = Vec::with_capacity(creases.len() * (COLUMNS as usize + 1));
+    for at_mm in within.chain(creases.last().copied()) {
+        normals.push(Normal::new(chain, pleating, lay, at_mm, normals.last()));
+    }
+    normals
 }
 
 /// The normals at creases.
@@ -127,7 +133,7 @@ pub(crate) fn peak_mm(chain: &Chain, pleating: &Pleating, lay: &Lay, normals: &[
     let mut most_mm = peak_mm;
     for _ in 0..NARROWINGS {
         let thirds = [(2.0 * low + high) / 3.0, (low + 2.0 * high) / 3.0];
-        let far = thirds.map(|at_mm| on_cloth_mm(&Normal::new(chain, pleating, lay, at_mm)));
+        let far = thirds.map(|at_mm| on_cloth_mm(&Normal::new(chain, pleating, lay, at_mm, normals.get(at))));
         most_mm = most_mm.max(far[0]).max(far[1]);
         if far[0] < far[1] { low = thirds[0] } else { high = thirds[1] }
     }

@@ -4,11 +4,10 @@
 //! nearest, and lies on cloth. The area follows by Green's theorem round what is kept and the outline within it, and its slope is the
 //! length: `dA/dd = c`.
 
-use super::chain::{Chain, Foot};
+use super::chain::{Chain, Course, Foot};
 use super::crossing::{carriers_meet, meets_fold};
 use super::edge::{Edge, edges};
 use crate::geometry::{Cut, Outline};
-use rayon::prelude::*;
 
 /// Part of the parallel of one piece.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -29,10 +28,6 @@ pub(crate) struct Cutter {
 /// millionths of a radian differ by more.
 const NEARER_MM: f64 = 1e-10;
 
-/// Pieces that one processor looks at without asking for help: about a twentieth of a millisecond's work.
-const AT_ONCE: usize = 48;
-/// How near to the end of a piece it meets its neighbour only at their joint, mm.
-const JOINT_MM: f64 = 1e-6;
 /// Shortest part, as a share of its piece: rounding.
 const SHORTEST: f64 = 1e-9;
 
@@ -71,12 +66,12 @@ impl Cutter {
 pub(crate) fn whole(chain: &Chain, distance_mm: f64) -> Vec<Part> {
     let ridge = |piece: usize| {
         let mut stops = Vec::new();
-        if chain.is_there(piece, distance_mm) {
+        if chain.is_there(piece, distance_mm) && may_be_nearest(chain, piece, distance_mm) {
             push_ridge(&mut stops, chain, piece, distance_mm);
         }
         stops
     };
-    let stops: Vec<Vec<f64>> = (0..chain.pieces().len()).into_par_iter().with_min_len(AT_ONCE).map(ridge).collect();
+    let stops: Vec<Vec<f64>> = (0..chain.pieces().len()).map(ridge).collect();
     let mut parts = Vec::new();
     let mut known = None;
     for (piece, mut stops) in stops.into_iter().enumerate() {
@@ -159,6 +154,15 @@ fn is_nearest(chain: &Chain, piece: usize, share: f64, distance_mm: f64) -> bool
     chain.nearest(at).1.abs() >= own_mm - NEARER_MM
 }
 
+/// Whether any point of a piece's parallel may have its own foot for the nearest; a no is certain. Where another piece is so much nearer to
+/// its middle that it is nearer to all of it, the many others about it needn't be asked.
+fn may_be_nearest(chain: &Chain, piece: usize, distance_mm: f64) -> bool {
+    let own = &chain.pieces()[piece];
+    let nearest_mm = chain.nearest(own.point(0.5, distance_mm)).1.abs();
+    // No point is farther from the middle than half its length, and none is farther from the line than it is from the middle and that.
+    nearest_mm >= distance_mm.abs() - own.width_mm(distance_mm) - NEARER_MM
+}
+
 /// Where a piece's parallel meets those of other pieces that have a foot there, what may be the ridge; and the fold line that it ends on.
 fn push_ridge(stops: &mut Vec<f64>, chain: &Chain, piece: usize, distance_mm: f64) {
     let own = &chain.pieces()[piece];
@@ -168,15 +172,21 @@ fn push_ridge(stops: &mut Vec<f64>, chain: &Chain, piece: usize, distance_mm: f6
         let meets = meets_fold(own, distance_mm).into_iter().flatten();
         stops.extend(meets.filter(|&at| own.distance_mm(at).is_some()).map(|at| own.share(at)));
     }
+    // Parallels of pieces that go on into each other touch at their joint and meet nowhere else.
+    let last = chain.pieces().len() - 1;
+    let goes_on =
+        |other: usize| other.abs_diff(piece) <= 1 || (chain.course() == Course::Closed && other.abs_diff(piece) == last);
     chain.tree().within(middle, distance_mm.abs() + half_mm, |other| {
+        if goes_on(other) {
+            return;
+        }
         let with = &chain.pieces()[other];
-        if other != piece && chain.is_there(other, distance_mm) && with.may_answer(middle, half_mm) {
+        // A place where both meet is as far from the other, which is no farther from the middle than half the length from there.
+        let is_near = || (with.carrier_distance_mm(middle) - distance_mm).abs() <= half_mm + NEARER_MM;
+        if is_near() && chain.is_there(other, distance_mm) && with.may_answer(middle, half_mm) {
             let meets = carriers_meet(own, with, distance_mm).into_iter().flatten();
             let meets = meets.filter(|&at| own.distance_mm(at).is_some() && with.distance_mm(at).is_some());
-            // Neighbours that share a normal touch at their joint, which is no ridge; where it is found is rounding.
-            let is_next = [1, chain.pieces().len() - 1].contains(&other.abs_diff(piece));
-            let is_joint = |share: f64| is_next && share.min(1.0 - share) * 2.0 * half_mm < JOINT_MM;
-            stops.extend(meets.map(|at| own.share(at)).filter(|&share| !is_joint(share)));
+            stops.extend(meets.map(|at| own.share(at)));
         }
     });
 }

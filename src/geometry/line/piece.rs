@@ -114,6 +114,11 @@ impl Fan {
     }
 }
 
+/// A vector turned by the angle of which these are sine and cosine.
+fn turned(by: Vec2, sine: f64, cosine: f64) -> Vec2 {
+    Vec2::new(cosine * by.x - sine * by.y, sine * by.x + cosine * by.y)
+}
+
 /// The normal of a direction of walking.
 pub(crate) fn normal_of(along: Vec2) -> Vec2 {
     Vec2::new(along.y, -along.x)
@@ -146,10 +151,11 @@ impl Piece {
         match self {
             Self::Strip(strip) => strip.start + share * strip.length_mm * strip.along + distance_mm * strip.normal(),
             Self::Fan(fan) => {
-                // From its start along the chord.
-                let half_rad = 0.5 * share * fan.turn_rad;
-                let chord = Vec2::from_angle(fan.from_rad + half_rad).turn_90();
-                fan.start + 2.0 * fan.radius_mm * half_rad.sin() * chord + distance_mm * self.normal(share)
+                // From its start along the chord, which looks along the normal half-way, turned by a quarter.
+                let (sine, cosine) = (0.5 * share * fan.turn_rad).sin_cos();
+                let half_way = turned(fan.first, sine, cosine);
+                let normal = turned(half_way, sine, cosine);
+                fan.start + 2.0 * fan.radius_mm * sine * half_way.turn_90() + distance_mm * normal
             }
         }
     }
@@ -206,6 +212,17 @@ impl Piece {
                 let is_all_round = fan.sin_half * cosine + fan.cos_half * sine <= 0.0;
                 let least = fan.cos_half * cosine - fan.sin_half * sine;
                 is_all_round || from_centre.dot(fan.middle) >= away_mm * (least - SLACK)
+            }
+        }
+    }
+
+    /// By how much the normals that lead to points within a radius of another may differ from that which leads to it, rad; at most.
+    pub(crate) fn normals_differ_rad(&self, middle: Point, radius_mm: f64) -> f64 {
+        match self {
+            Self::Strip(_) => 0.0,
+            Self::Fan(fan) => {
+                let away_mm = (middle - fan.centre).hypot();
+                if away_mm > radius_mm { (radius_mm / away_mm).asin().min(fan.turn_rad.abs()) } else { fan.turn_rad.abs() }
             }
         }
     }

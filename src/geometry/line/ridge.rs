@@ -14,6 +14,8 @@ use super::piece::Piece;
 const SHRINKINGS: u32 = 12;
 /// Halvings: to a millionth of a millimetre.
 const HALVINGS: u32 = 44;
+/// How much farther than beside it a normal's reach is looked for at first (found by trial).
+const BESIDE: f64 = 1.25;
 /// By how much another foot may be nearer, mm: rounding.
 const NEARER_MM: f64 = 1e-9;
 
@@ -70,6 +72,18 @@ pub(crate) fn reach_mm(chain: &Chain, piece: usize, share: f64, way: Way, most_m
         reach_mm = next_mm;
     }
     halved_mm(chain, at, reach_mm)
+}
+
+/// The same, looked for from about as far out as it was found beside.
+pub(crate) fn reach_beside_mm(chain: &Chain, (piece, share): (usize, f64), way: Way, most_mm: f64, beside_mm: f64) -> f64 {
+    let about_mm = BESIDE * beside_mm;
+    if about_mm < most_mm {
+        let found_mm = reach_mm(chain, piece, share, way, about_mm);
+        if found_mm < about_mm - NEARER_MM {
+            return found_mm;
+        }
+    }
+    reach_mm(chain, piece, share, way, most_mm)
 }
 
 fn halved_mm(chain: &Chain, at: impl Fn(f64) -> Foot, most_mm: f64) -> f64 {
