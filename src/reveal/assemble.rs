@@ -129,14 +129,19 @@ impl Assembler<'_> {
         let (shape, (across_rise, through_rise)) = (self.shape, self.medium.seeping);
         let mut potential = vec![0.0; shape.cells()];
         potential.par_chunks_mut(shape.plane()).enumerate().for_each(|(slab, potential)| {
-            for across in 0..shape.across() {
-                let thickness = |place: usize| self.thickness_mm(slab, place * shape.across() + across);
-                let mut up_mm = -0.5 * (0..shape.places()).map(thickness).sum::<f64>();
-                for place in 0..shape.places() {
-                    let thickness_mm = thickness(place);
-                    let right = across_rise * self.grid.from_middle_mm(slab, place, across);
-                    potential[place * shape.across() + across] = right + through_rise * (up_mm + 0.5 * thickness_mm);
-                    up_mm += thickness_mm;
+            let thickness_mm: Vec<f64> = (0..shape.plane()).map(|cell| self.thickness_mm(slab, cell)).collect();
+            // From the rod's middle up to the underside of the next layer, column by column.
+            let mut up_mm = vec![0.0; shape.across()];
+            for layer_mm in thickness_mm.chunks_exact(shape.across()) {
+                up_mm.iter_mut().zip(layer_mm).for_each(|(up_mm, layer_mm)| *up_mm += layer_mm);
+            }
+            up_mm.iter_mut().for_each(|up_mm| *up_mm *= -0.5);
+            let layers = potential.chunks_exact_mut(shape.across()).zip(thickness_mm.chunks_exact(shape.across()));
+            for (place, (potential, layer_mm)) in layers.enumerate() {
+                let columns = potential.iter_mut().zip(&mut up_mm).zip(layer_mm);
+                for (((potential, up_mm), layer_mm), right_mm) in columns.zip(self.grid.off_middle_mm(slab, place)) {
+                    *potential = across_rise * right_mm + through_rise * (*up_mm + 0.5 * layer_mm);
+                    *up_mm += layer_mm;
                 }
             }
         });

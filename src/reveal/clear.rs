@@ -18,26 +18,25 @@ pub(super) enum Clear {
 #[derive(Debug, Clone)]
 pub(super) struct ClearMap {
     origin: Point,
+    cell_mm: f64,
     columns: usize,
     cells: Vec<Clear>,
 }
 
-/// Edge of a cell, mm.
-const CELL_MM: f64 = 6.0;
 /// How far the flattened outline may stray from the outline itself, mm.
 const FLATNESS_MM: f64 = 0.1;
-/// From point to point along it, mm.
-const STEP_MM: f64 = 3.0;
+/// From point to point along it, as a share of a cell.
+const STEP: f64 = 0.5;
 
 impl ClearMap {
-    /// Looks so far round every point.
-    pub(super) fn of(outline: &Outline, margin_mm: f64) -> Self {
-        let around_mm = margin_mm + FLATNESS_MM + 0.5 * STEP_MM;
+    /// Looks so far round every point, in cells of this edge.
+    pub(super) fn of(outline: &Outline, margin_mm: f64, cell_mm: f64) -> Self {
+        let around_mm = margin_mm + FLATNESS_MM + 0.5 * STEP * cell_mm;
         // A cell of its own all round: what lies beyond the map is bare.
-        let bounds = outline.bounds().inflate(around_mm + CELL_MM, around_mm + CELL_MM);
-        let count = |length_mm: f64| cell_of(length_mm) + 1;
+        let bounds = outline.bounds().inflate(around_mm + cell_mm, around_mm + cell_mm);
+        let count = |length_mm: f64| whole(length_mm / cell_mm) + 1;
         let (columns, rows) = (count(bounds.width()), count(bounds.height()));
-        let mut map = Self { origin: bounds.origin(), columns, cells: vec![Clear::Bare; columns * rows] };
+        let mut map = Self { origin: bounds.origin(), cell_mm, columns, cells: vec![Clear::Bare; columns * rows] };
         let mut last = Point::ORIGIN;
         let mut first = Point::ORIGIN;
         kurbo::flatten(outline.path(), FLATNESS_MM, |element| match element {
@@ -51,13 +50,13 @@ impl ClearMap {
 
     /// Marks the cells that come so near to a straight edge.
     fn mark(&mut self, from: Point, to: Point, around_mm: f64) {
-        let steps = ((to - from).hypot() / STEP_MM).ceil().max(1.0);
+        let steps = ((to - from).hypot() / (STEP * self.cell_mm)).ceil().max(1.0);
         let mut step = 0.0;
         while step <= steps {
             let at = from.lerp(to, step / steps) - self.origin;
             let [low, high] = [-around_mm, around_mm].map(|by| at + Vec2::new(by, by));
-            for row in cell_of(low.y)..=cell_of(high.y) {
-                let cells = row * self.columns + cell_of(low.x)..=row * self.columns + cell_of(high.x);
+            for row in self.cell_of(low.y)..=self.cell_of(high.y) {
+                let cells = row * self.columns + self.cell_of(low.x)..=row * self.columns + self.cell_of(high.x);
                 self.cells[cells].fill(Clear::Near);
             }
             step += 1.0;
@@ -67,8 +66,8 @@ impl ClearMap {
     /// Decides the cells that no edge comes near: as the one to their left, or by their middle.
     fn fill(&mut self, outline: &Outline) {
         let is_cloth = |row: usize, column: usize| {
-            let middle = Vec2::new((column as f64 + 0.5) * CELL_MM, (row as f64 + 0.5) * CELL_MM);
-            if outline.contains(self.origin + middle) { Clear::Cloth } else { Clear::Bare }
+            let middle = Vec2::new(column as f64 + 0.5, row as f64 + 0.5);
+            if outline.contains(self.origin + self.cell_mm * middle) { Clear::Cloth } else { Clear::Bare }
         };
         for (row, cells) in self.cells.chunks_mut(self.columns).enumerate() {
             let mut last = Clear::Bare;
@@ -87,22 +86,26 @@ impl ClearMap {
         if !(at.x >= 0.0 && at.y >= 0.0) {
             return Clear::Bare;
         }
-        let (row, column) = (cell_of(at.y), cell_of(at.x));
+        let (row, column) = (self.cell_of(at.y), self.cell_of(at.x));
         if column >= self.columns {
             return Clear::Bare;
         }
         self.cells.get(row * self.columns + column).copied().unwrap_or(Clear::Bare)
     }
+
+    /// The cell that a distance from the map's upper or left edge lies in.
+    fn cell_of(&self, away_mm: f64) -> usize {
+        whole(away_mm / self.cell_mm)
+    }
 }
 
-/// The cell that a distance from the map's upper or left edge lies in.
 #[expect(
     clippy::cast_possible_truncation,
     clippy::cast_sign_loss,
     reason = "casts saturate, and a map is a few thousand cells wide"
 )]
-fn cell_of(away_mm: f64) -> usize {
-    (away_mm / CELL_MM) as usize
+fn whole(cells: f64) -> usize {
+    cells as usize
 }
 
 #[cfg(test)]
@@ -119,8 +122,8 @@ mod tests {
             let layout = parse_layout(example.text).unwrap();
             for panel in Panel::BOTH {
                 let Some(outline) = layout.panels().panel(panel).map(PanelOutline::whole) else { continue };
-                for margin_mm in [0.0, 8.0] {
-                    let (map, bounds) = (ClearMap::of(outline, margin_mm), outline.bounds().inflate(40.0, 40.0));
+                for (margin_mm, cell_mm) in [(0.0, 2.0), (0.0, 6.0), (8.0, 6.0)] {
+                    let (map, bounds) = (ClearMap::of(outline, margin_mm, cell_mm), outline.bounds().inflate(40.0, 40.0));
                     let (mut sure, mut cloth) = (0, 0);
                     for k in 0..4000_u32 {
                         let share = |by: f64| (f64::from(k) * by).fract();

@@ -3,8 +3,7 @@
 //! An outline runs slantwise through the cells. If a cell were cloth or not, every slanted edge in the rod would be a staircase, and
 //! whatever lies under it would show its steps; so each cell has the share of it that is cloth.
 
-use super::clear::ClearMap;
-use super::laid::LaidFold;
+use super::laid::{ClearOf, LaidFold};
 use super::solver::GridShape;
 use crate::geometry::{Bundle as _, BundlePoint, PanelPair};
 use rayon::prelude::*;
@@ -21,6 +20,8 @@ pub(super) struct ClothShares {
 /// Slabs over which cloth that is there, or missing, at all four corners is taken to be so between: 8 mm of a picture's grid, less
 /// than any strap.
 const STRIDE: usize = 4;
+/// As wide may a column of unequal pleats be for that, mm.
+const NARROW_MM: f64 = 8.0;
 /// Lines along the rod by which a cell that an edge runs through is measured.
 const LINES: u8 = 4;
 /// Halvings by which the edge is found on a line: to an eighth of a cell, so that a share is off by less than a sixteenth.
@@ -56,7 +57,7 @@ impl ClothShares {
 /// One place of the stack to be measured.
 struct Place<'a> {
     fold: &'a LaidFold<'a>,
-    clear: &'a PanelPair<Option<ClearMap>>,
+    clear: &'a PanelPair<Option<ClearOf>>,
     place: u32,
     cell_mm: f64,
     across: usize,
@@ -69,6 +70,13 @@ impl Place<'_> {
     fn has_cloth(&self, slabs: f64, across: f64) -> bool {
         let at = BundlePoint { along_mm: slabs * self.cell_mm, across, place: f64::from(self.place) };
         self.fold.has_cloth_in(at, self.clear)
+    }
+
+    /// Whether a column is narrower than any strap at the end of a slab.
+    fn is_narrow(&self, slabs: usize, column: usize) -> bool {
+        let (along_mm, across) = (slabs as f64 * self.cell_mm, self.across as f64);
+        let share = column as f64 / across..(column + 1) as f64 / across;
+        self.is_even || self.fold.cell(along_mm..along_mm, self.place, share).width_mm <= NARROW_MM
     }
 
     /// The share of cloth of each slab from one to another on a line along the rod.
@@ -125,11 +133,12 @@ impl PlaceShares {
 
     fn block(&mut self, place: &Place<'_>, slabs: std::ops::Range<usize>, across: usize, corners: [bool; 4]) {
         let line_at = |line: u8| (across as f64 + (f64::from(line) + 0.5) / f64::from(LINES)) / place.across as f64;
-        let middle = 0.5 * (slabs.start + slabs.end) as f64;
         // Far out on a fan a column is wider than a strap: what is so at its corners may be otherwise between them.
         let is_so = |is_cloth: bool| {
-            corners == [is_cloth; 4]
-                && (place.is_even || (0..LINES).all(|line| place.has_cloth(middle, line_at(line)) == is_cloth))
+            corners == [is_cloth; 4] && {
+                let (middle, is_narrow) = (0.5 * (slabs.start + slabs.end) as f64, place.is_narrow(slabs.end, across));
+                is_narrow || (0..LINES).all(|line| place.has_cloth(middle, line_at(line)) == is_cloth)
+            }
         };
         if is_so(false) {
             return;

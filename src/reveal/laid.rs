@@ -17,6 +17,19 @@ pub struct LaidFold<'a> {
     hand: Hand,
 }
 
+/// What is clear of a panel's outline.
+#[derive(Debug)]
+pub(super) struct ClearOf {
+    /// By as much as the hand strays at the most: for points that it took for others.
+    taken: ClearMap,
+    /// By nothing: for points of the cloth itself.
+    cloth: ClearMap,
+}
+
+/// Edges of the cells of the two maps, mm (found by trial).
+const WIDE_MM: f64 = 6.0;
+const NARROW_MM: f64 = 2.0;
+
 /// Steps back from where the cloth lies: with the usual hand, which strays by a tenth over its length, within 0.02 mm (computed).
 const STEPS_BACK: usize = 3;
 
@@ -37,21 +50,29 @@ impl<'a> LaidFold<'a> {
         self.to_cloth(at).filter(|&cloth| self.fold.has_cloth(cloth))
     }
 
-    /// Whether cloth lies at a place of the bundle. Where the maps of both panels are sure, the hand needn't be followed.
-    pub(super) fn has_cloth_in(&self, at: BundlePoint, clear: &PanelPair<Option<ClearMap>>) -> bool {
+    /// Whether cloth lies at a place of the bundle. Where a map of the panel is sure, the hand needn't be followed, or at least the outline
+    /// not asked.
+    pub(super) fn has_cloth_in(&self, at: BundlePoint, clear: &PanelPair<Option<ClearOf>>) -> bool {
         let Some(taken) = self.fold.to_cloth(at) else { return false };
-        let known = clear.of(taken.panel).as_ref().map_or(Clear::Near, |map| map.at(taken.position()));
-        match known {
-            Clear::Cloth => true,
-            Clear::Bare => false,
-            Clear::Near => self.fold.has_cloth(self.back_from(taken)),
-        }
+        let clear = clear.of(taken.panel).as_ref();
+        let is_cloth = |known: Option<Clear>| match known {
+            Some(Clear::Cloth) => Some(true),
+            Some(Clear::Bare) => Some(false),
+            Some(Clear::Near) | None => None,
+        };
+        is_cloth(clear.map(|maps| maps.taken.at(taken.position()))).unwrap_or_else(|| {
+            let cloth = self.back_from(taken);
+            is_cloth(clear.map(|maps| maps.cloth.at(cloth.position()))).unwrap_or_else(|| self.fold.has_cloth(cloth))
+        })
     }
 
-    /// What is clear of the outlines of both panels by as much as this hand strays at the most.
-    pub(super) fn clear(&self) -> PanelPair<Option<ClearMap>> {
+    /// What is clear of the outlines of both panels.
+    pub(super) fn clear(&self) -> PanelPair<Option<ClearOf>> {
         let most_mm = self.hand.wander_mm * std::f64::consts::SQRT_2 * noise::plane_scale();
-        PanelPair::from_fn(|panel| Some(ClearMap::of(self.fold.outline(panel)?, most_mm)))
+        PanelPair::from_fn(|panel| {
+            let outline = self.fold.outline(panel)?;
+            Some(ClearOf { taken: ClearMap::of(outline, most_mm, WIDE_MM), cloth: ClearMap::of(outline, 0.0, NARROW_MM) })
+        })
     }
 
     /// The point that the hand took for this one.

@@ -55,6 +55,8 @@ pub(super) struct DoseTable {
     reach_mm: f64,
     /// That of each of the values that are read together; empty where all have the dyes'.
     reaches_mm: Vec<f64>,
+    /// Width of the pleats, crease to crease, in the middle of each slab, mm: place by place, or of one where all are alike.
+    pleats_mm: Vec<f64>,
     values: Vec<f32>,
 }
 
@@ -93,13 +95,28 @@ impl DoseTable {
             layer.carry_on(values);
         });
         let (places, across, cell_mm, is_ring) = (shape.places(), shape.across(), grid.cell_mm(), grid.ring().is_some());
+        let pleat_mm = |at: usize| {
+            // A stack has at most a few thousand places.
+            let (along_mm, place) = (grid.along_mm(at % slabs), u32::try_from(at / slabs).unwrap_or(u32::MAX));
+            fold.cell(along_mm..along_mm, place, 0.0..1.0).width_mm
+        };
+        let pleats_mm = (0..if fold.is_even() { slabs } else { places * slabs }).into_par_iter().map(pleat_mm).collect();
         let has_joins = fold.has_joins();
         let mut reaches_mm = Vec::new();
         if !fields.is_plain() {
             reaches_mm = vec![reach_mm; lanes];
             fields.all().iter().zip(&mut reaches_mm).for_each(|(field, mm)| *mm *= field.reach_factor);
         }
-        Self { places, slabs, across, cell_mm, is_ring, has_joins, lanes, dyes, reach_mm, reaches_mm, values }
+        Self { places, slabs, across, cell_mm, is_ring, has_joins, lanes, dyes, reach_mm, reaches_mm, pleats_mm, values }
+    }
+
+    /// Width of the pleat that a place is in, crease to crease, mm: straight from slab to slab.
+    #[inline]
+    pub(super) fn pleat_mm(&self, there: &BundlePoint) -> f64 {
+        let (slab, next, along) = self.slabs_about(there.along_mm);
+        let place = if self.pleats_mm.len() == self.slabs { 0 } else { (there.layer() as usize).min(self.places - 1) };
+        let [here, beyond] = [slab, next].map(|slab| self.pleats_mm[place * self.slabs + slab]);
+        here + f64::from(along) * (beyond - here)
     }
 
     /// Values read together.

@@ -118,7 +118,7 @@ impl<'a> Unfold<'a> {
             row.section[column] = section_number(self.grid, there.along_mm);
             row.relief[column] = match self.fold.creased(at, CREASE_MM) {
                 Some(away_mm) => relief_beside(away_mm),
-                None => relief(there.across, self.pleat_mm(&there)),
+                None => relief(there.across, self.table.pleat_mm(&there)),
             };
         }
     }
@@ -129,12 +129,6 @@ impl<'a> Unfold<'a> {
     pub(super) fn read<const L: usize>(&self, taken: ClothPoint) -> Option<(BundlePoint, [f32; L])> {
         let there = self.fold.to_bundle(taken)?;
         Some((there, self.table.at_cloth(self.fold, taken, &there)))
-    }
-
-    /// Width of the pleat that a place is in, crease to crease, mm.
-    #[inline]
-    fn pleat_mm(&self, there: &BundlePoint) -> f64 {
-        self.fold.cell(there.along_mm..there.along_mm, there.layer(), 0.0..1.0).width_mm
     }
 
     /// The point that the hand took for this one.
