@@ -1,6 +1,6 @@
 //! How long a frame of the window takes, update and painting as triangles (the graphics card's work excluded): percentiles over a
-//! drag of the burst centre on a tee with thirty binds, also with the reveal made beside it, a drag of a bind, and a pointer that moves
-//! over the cloth.
+//! drag of the burst centre on a tee with thirty binds, also with the reveal made beside it, a drag of a bind, a pointer that moves
+//! over the cloth, and a drag of one of sixty points of a line with thirty binds.
 //!
 //! Percentiles are what a hand feels, so this bench counts frames itself.
 
@@ -8,8 +8,9 @@
 
 use egui::{Event, Key, Modifiers, PointerButton, Pos2, RawInput, Rect, pos2, vec2};
 use egui_kittest::kittest::Queryable as _;
+use kurbo::{BezPath, Point, Vec2};
 use pleatwright::app::App;
-use pleatwright::geometry::{Progression, Span};
+use pleatwright::geometry::{Centring, DrawnLine, LineKind, Progression, Span};
 use pleatwright::layout::Layout;
 use pleatwright::store::{EXAMPLE_LAYOUTS, layout_text, parse_layout};
 use std::time::{Duration, Instant};
@@ -17,11 +18,41 @@ use std::time::{Duration, Instant};
 const FRAMES: u16 = 600;
 const SIZE: egui::Vec2 = vec2(1280.0, 860.0);
 
+fn even(count: u32, leave_mm: f64) -> Progression {
+    Progression::Even { count: Some(count), gap_mm: None, span: Some(Span::ToEnd { leave_mm }) }
+}
+
 /// The tee with thirty binds.
 fn thirty_binds() -> Layout {
     let mut raw = parse_layout(EXAMPLE_LAYOUTS[0].text).unwrap().raw().clone();
-    let even = |count, leave_mm| Progression::Even { count: Some(count), gap_mm: None, span: Some(Span::ToEnd { leave_mm }) };
     (raw.binds.inward, raw.binds.outward) = (even(17, 14.0), even(12, 20.0));
+    let layout = Layout::try_from(raw).unwrap();
+    assert_eq!(layout.binds().binds.len(), 30);
+    layout
+}
+
+/// Points of the line that is dragged.
+const POINTS: u32 = 60;
+
+/// The heart tee laid open, its line a ring of sixty points, wavier than anyone would draw, with thirty binds.
+fn sixty_points() -> Layout {
+    let heart = EXAMPLE_LAYOUTS.iter().find(|example| example.short_name().ends_with("heart-tee-m")).unwrap();
+    let mut raw = parse_layout(heart.text).unwrap().raw().clone();
+    let point = |k: u32| {
+        let around = f64::from(k % POINTS) * std::f64::consts::TAU / f64::from(POINTS);
+        let radius_mm = 130.0 + 22.0 * (5.0 * around).cos() + 7.0 * (11.0 * around).sin();
+        Point::new(0.0, 330.0) + radius_mm * Vec2::from_angle(around - std::f64::consts::FRAC_PI_2)
+    };
+    let mut path = BezPath::new();
+    path.move_to(point(0));
+    for k in 0..POINTS {
+        let handle = |k: u32| (point(k + 1) - point(k + POINTS - 1)) / 6.0;
+        path.curve_to(point(k) + handle(k), point(k + 1) - handle(k + 1), point(k + 1));
+    }
+    path.close_path();
+    let line = raw.fold.line_mut().unwrap();
+    (line.centring, line.line, line.guide_mm) = (Centring::Open, DrawnLine::Path { kind: LineKind::Ring, path }, 60.0);
+    (raw.binds.inward, raw.binds.outward) = (even(12, 20.0), even(17, 20.0));
     let layout = Layout::try_from(raw).unwrap();
     assert_eq!(layout.binds().binds.len(), 30);
     layout
@@ -88,8 +119,11 @@ fn tell(what: &str, mut times: Vec<Duration>) {
 }
 
 fn main() {
+    if std::env::args().any(|argument| argument == "point") {
+        return drag_a_point();
+    }
     let layout = thirty_binds();
-    let centre = handle(&layout);
+    let centre = handle(&layout, &[], "Burst centre handle");
     let begun = Instant::now();
     let mut window = Window::new(&layout);
     window.frame(Vec::new());
@@ -111,18 +145,33 @@ fn main() {
     tell("pointer over the cloth", window.circle(pos2(640.0, 500.0), false));
     let rests = (0..FRAMES).map(|_| window.frame(Vec::new())).collect();
     tell("frame without an event", rests);
+    drag_a_point();
 }
 
-/// Where the burst centre shows in a window of this size.
-fn handle(layout: &Layout) -> Pos2 {
+fn drag_a_point() {
+    let layout = sixty_points();
+    let point = handle(&layout, &[Key::Num2], "Point 17 of the line");
+    let mut window = Window::new(&layout);
+    window.frame(vec![key(Key::Num2)]);
+    let before = window.app.layout_text();
+    tell("drag of one of 60 points, 30 binds", window.circle(point, true));
+    assert_ne!(window.app.layout_text(), before, "the point was moved");
+}
+
+/// Where a handle shows in a window of this size once some keys are pressed.
+fn handle(layout: &Layout, keys: &[Key], label: &str) -> Pos2 {
     let (folder, path) = file(layout);
     let mut harness = egui_kittest::Harness::builder()
         .with_size(SIZE)
         .with_max_steps(60)
         .build_eframe(move |creation| App::new(&creation.egui_ctx, None, Some(path)));
     harness.run_ok();
+    for key in keys {
+        harness.key_press_modifiers(Modifiers::ALT, *key);
+        harness.run_ok();
+    }
     drop(folder);
-    harness.get_by_label("Burst centre handle").rect().center()
+    harness.get_by_label(label).rect().center()
 }
 
 fn file(layout: &Layout) -> (tempfile::TempDir, std::path::PathBuf) {
