@@ -82,7 +82,7 @@ impl<'a> Model<'a> {
         let mut binds = self.piece.binds.clone();
         binds.iter_mut().for_each(|bind| bind.effect = calibration.bind(layout.thread().kind));
         let earlier = earlier.map(|(earlier, changed)| {
-            let standing = Standing { dyes: changed == Changed::Bath, bath: changed == Changed::Dyes };
+            let standing = Standing { dyes: changed == Changed::Bath, bath: changed == Changed::Dyes, cloth: true };
             (&earlier.rod, standing)
         });
         let rod = rod_doses_bound(&layout, &binds, &self.options, earlier, &cancel.beneath())?;

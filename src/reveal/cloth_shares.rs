@@ -201,4 +201,27 @@ mod tests {
             }
         }
     }
+
+    /// Taken over from a grid with other binds it lies as it would anew, in whole cells and in those that an outline runs through; a grid
+    /// with other cells takes none over.
+    #[test]
+    fn cloth_is_taken_over_as_it_lies() {
+        for example in ["row-tee-m", "heart-tee-m", "chevron-long-sleeve-l"] {
+            let example = EXAMPLE_LAYOUTS.iter().find(|other| other.short_name().ends_with(example)).unwrap();
+            let layout = parse_layout(example.text).unwrap();
+            let (fold, hand, cloth): (&dyn Bundle, _, _) = (layout.fold(), &layout.process().hand, layout.cloth());
+            let spec = GridSpec { cell_mm: 4.0, across: 4 };
+            let anew = RodGrid::laid(fold, hand, cloth, &rod_binds(&layout), 1.0, &spec).unwrap();
+            for from in [spec, GridSpec { across: 2, ..spec }] {
+                let unbound = RodGrid::laid(fold, hand, cloth, &[], 1.0, &from).unwrap();
+                let taken = RodGrid::laid_as(Some(&unbound), (fold, hand), cloth, &rod_binds(&layout), 1.0, &spec).unwrap();
+                let shape = anew.shape();
+                let lies = |grid: &RodGrid, cell: usize| {
+                    let (slab, place, across) = (cell / shape.plane(), cell % shape.plane() / 4, cell % 4);
+                    (grid.cloth_mm2(slab, place, across).to_bits(), grid.crease_shares(slab, place).map(f64::to_bits))
+                };
+                assert!((0..shape.cells()).all(|cell| lies(&taken, cell) == lies(&anew, cell)), "{} from {from:?}", example.name);
+            }
+        }
+    }
 }

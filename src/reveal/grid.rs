@@ -12,6 +12,7 @@ use super::widths::Widths;
 use super::{RevealError, RevealLength};
 use crate::geometry::{Bundle, BundlePoint, Cloth, DipZone, Extent, OpenFaces, Ring};
 use crate::layout::Hand;
+use std::sync::Arc;
 
 /// How finely the rod is cut.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -124,7 +125,7 @@ pub struct RodGrid {
     shape: GridShape,
     cell_mm: f64,
     layers: usize,
-    cloth: ClothShares,
+    cloth: Arc<ClothShares>,
     columns: Columns,
     sections: Vec<RodSection>,
     widths: Widths,
@@ -162,15 +163,33 @@ impl RodGrid {
         flat_after_diameters: f64,
         spec: &GridSpec,
     ) -> Result<Self, RevealError> {
+        Self::laid_as(None, (fold, hand), cloth, binds, flat_after_diameters, spec)
+    }
+
+    /// As [`RodGrid::laid`]; where another grid has the same cells, its cloth is taken over: that of the same fold, laid by the same hand.
+    pub(super) fn laid_as(
+        other: Option<&Self>,
+        (fold, hand): (&dyn Bundle, &Hand),
+        cloth: &Cloth,
+        binds: &[RodBind],
+        flat_after_diameters: f64,
+        spec: &GridSpec,
+    ) -> Result<Self, RevealError> {
         let shape = shape(fold, spec)?;
         let spec = &GridSpec { cell_mm: cell_mm(fold, shape, spec), ..*spec };
         let sections: Vec<RodSection> = (0..shape.slabs())
             .map(|slab| rod_section(fold, cloth, binds, flat_after_diameters, (slab as f64 + 0.5) * spec.cell_mm))
             .collect();
-        let mut shares = ClothShares::of(&LaidFold::new(fold, hand), shape, spec.cell_mm);
+        let same = other.filter(|other| other.shape == shape && other.cell_mm == spec.cell_mm);
+        let mut shares = match same {
+            Some(other) => Arc::clone(&other.cloth),
+            None => Arc::new(ClothShares::of(&LaidFold::new(fold, hand), shape, spec.cell_mm)),
+        };
         let widths = Widths::of(fold, shape, spec.cell_mm, &sections, &shares);
         let (mates, columns) = (Mates::of(fold), Columns::of(fold, shape, spec.cell_mm, &shares));
-        columns.clear_outside(shape, &mut shares);
+        if same.is_none() {
+            columns.clear_outside(shape, Arc::make_mut(&mut shares));
+        }
         let Extent { layers, is_closed, .. } = fold.extent();
         Ok(Self {
             shape,

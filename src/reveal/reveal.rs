@@ -12,7 +12,7 @@ use super::summary::{SectionReveal, summarise};
 use super::table::DoseTable;
 use super::unfold::{DoseMap, Unfold};
 use super::{Cancel, RevealError, RevealLength, several};
-use crate::geometry::{Bind, Panel, RodSize};
+use crate::geometry::{Bind, Bundle, Panel, RodSize};
 use crate::layout::{DyeBy, DyeFields, Layout};
 use kurbo::Rect;
 use std::ops::Range;
@@ -198,6 +198,13 @@ pub struct Standing {
     pub dyes: bool,
     /// The dose of the bath.
     pub bath: bool,
+    /// Where the cloth lies in the bundle: the same fold, laid by the same hand.
+    pub cloth: bool,
+}
+
+impl Standing {
+    /// Only the cloth's place.
+    pub const CLOTH: Self = Self { dyes: false, bath: false, cloth: true };
 }
 
 /// As [`rod_doses`], with binds that need not be where the layout has them, and taking over what of an earlier solution stands.
@@ -219,15 +226,17 @@ pub fn rod_doses_bound(
         Cells::Preview => GridSpec::preview(layout.fold()),
         Cells::Of(spec) => spec,
     };
-    let grid = RodGrid::laid(layout.fold(), &process.hand, layout.cloth(), binds, flat_after, &spec)?;
+    let standing = earlier.map_or_else(Standing::default, |(_, standing)| standing);
+    let earlier = earlier.map(|(rod, _)| rod);
+    let lies_as = earlier.filter(|_| standing.cloth).map(|rod| &rod.grid);
+    let fold: &dyn Bundle = layout.fold();
+    let grid = RodGrid::laid_as(lies_as, (fold, &process.hand), layout.cloth(), binds, flat_after, &spec)?;
     let grid = match layout.blocks() {
         Some(block) => grid.clamped(&Clamp::of(block.clone(), process.calibration.blocks)),
         None => grid,
     };
     cancel.reach(200)?;
     let solve = |system, earlier| DoseField::solve(system, earlier, &options.solve, cancel);
-    let standing = earlier.map_or_else(Standing::default, |(_, standing)| standing);
-    let earlier = earlier.map(|(rod, _)| rod);
     let bath = match (process.discharge, earlier.filter(|_| standing.bath)) {
         (None, _) => None,
         (Some(_), Some(rod)) => rod.bath.clone(),
@@ -324,6 +333,13 @@ pub fn reveal_doses_standing(
     Ok(Reveal { layout: Arc::new(layout.clone()), several: Some(Arc::new(Several { ties, loose })), ..first })
 }
 
+/// Whether the cloth of two layouts lies in their bundles alike. What one of several ties takes hangs on the others as well.
+fn lies_alike(one: &Layout, other: &Layout) -> bool {
+    let (a, b) = (one.raw(), other.raw());
+    let is_alone = one.tied_fold().is_none() && other.tied_fold().is_none();
+    is_alone && a.garment == b.garment && a.fold == b.fold && a.process.hand == b.process.hand
+}
+
 /// Computes the doses of a layout of one tie, or of one of several.
 fn one_tie(
     layout: &Layout,
@@ -332,7 +348,9 @@ fn one_tie(
     earlier: Option<(&Reveal, Standing)>,
     cancel: &Cancel,
 ) -> Result<Reveal, RevealError> {
-    let earlier = earlier.map(|(reveal, standing)| (&*reveal.rod, standing));
+    let earlier = earlier.map(|(reveal, standing)| {
+        (&*reveal.rod, Standing { cloth: standing.cloth || lies_alike(layout, &reveal.layout), ..standing })
+    });
     let rod = rod_doses_bound(layout, &rod_binds(layout), options, earlier, cancel)?;
     let (fields, reach_mm) = (DyeFields::of(&layout.raw().colours.rotation), layout.process().dye_reach().along_mm);
     let table = DoseTable::new(layout.fold(), &rod, &fields, reach_mm);

@@ -224,7 +224,7 @@ impl<'a> Work<'a> {
     fn reveal(&self, way: Way, earlier: Option<&RodDoses>) -> Result<(Revealed, RodDoses), FulfilError> {
         let at_mm = self.at_mm(&way);
         let layout = tied(&self.exact, &at_mm, &way.choices, &self.shelf.swatches, self.given.marks())?;
-        let earlier = earlier.map(|rod| (rod, Standing::default()));
+        let earlier = earlier.map(|rod| (rod, Standing::CLOTH));
         let rod = rod_doses_bound(&layout, &rod_binds(&layout), &self.bound, earlier, &self.cancel.beneath())?;
         let doses = self.rows.doses(&layout, &rod);
         let colours = self.rows.colours(&DyeSet::of_layout(&layout, None), &doses.read.dyes, &doses.gone);

@@ -47,7 +47,7 @@ impl Ends {
     /// [`RevealError`].
     pub(super) fn solve(plain: &Layout, rows: &Rows, options: &RevealOptions, cancel: &Cancel) -> Result<Self, RevealError> {
         let flat = solve(plain, FLAT_AFTER, None, options, cancel)?;
-        let round = solve(plain, ROUND_AFTER, Some((&flat, Standing::default())), options, cancel)?;
+        let round = solve(plain, ROUND_AFTER, Some((&flat, Standing::CLOTH)), options, cancel)?;
         let rods = [flat, round];
         Ok(Self { flat: rows.doses(plain, &rods[0]), round: rows.doses(plain, &rods[1]), rods })
     }
@@ -63,7 +63,7 @@ impl Ends {
         options: &RevealOptions,
         cancel: &Cancel,
     ) -> Result<Self, RevealError> {
-        let [flat, round] = self.rods.each_ref().map(|rod| Some((rod, Standing { dyes: false, bath: true })));
+        let [flat, round] = self.rods.each_ref().map(|rod| Some((rod, Standing { bath: true, ..Standing::CLOTH })));
         let (flat, round) =
             rayon::join(|| solve(plain, FLAT_AFTER, flat, options, cancel), || solve(plain, ROUND_AFTER, round, options, cancel));
         let rods = [flat?, round?];
