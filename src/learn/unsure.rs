@@ -15,8 +15,8 @@ use crate::geometry::Panel;
 use crate::layout::{Calibration, Layout};
 use crate::reveal::colour::{DyeSet, Lab, LinearRgb, ciede2000};
 use crate::reveal::{
-    Cancel, Cells, DIFFERS_ABOVE, Picture, PixelFrame, Reveal, RevealError, RevealOptions, Standing, fine_grid, reveal_doses,
-    reveal_doses_standing,
+    Cancel, Cells, DIFFERS_ABOVE, GridSpec, Picture, PixelFrame, Reveal, RevealError, RevealOptions, Standing, fine_grid,
+    reveal_doses, reveal_doses_standing,
 };
 use crate::telling::Voice;
 use nalgebra::{DMatrix, DVector};
@@ -24,6 +24,8 @@ use rayon::prelude::*;
 
 /// Every so many pixels across and down count toward the way of most change: neighbours change alike.
 const STEP: usize = 3;
+/// Fewest cells across a pleat.
+const FEWEST_ACROSS: usize = 8;
 /// From stripe to stripe of the hatching, mm, but at least eight pixels.
 const HATCH_MM: f64 = 7.0;
 /// Share of a stripe's room that its dark and its light line take each.
@@ -49,8 +51,10 @@ impl Unsure {
     /// # Errors
     /// [`RevealError`].
     pub fn of(layout: &Layout, beliefs: &Beliefs, options: &RevealOptions, cancel: &Cancel) -> Result<Self, RevealError> {
-        // The same cells for all: what is told apart is what values change.
-        let options = RevealOptions { cells: Cells::Of(fine_grid(layout)), ..*options };
+        // The same cells for all: what is told apart is what values change, and half as many across tell as much of that.
+        let fine = fine_grid(layout);
+        let cells = GridSpec { across: (fine.across / 2).max(FEWEST_ACROSS), ..fine };
+        let options = RevealOptions { cells: Cells::Of(cells), ..*options };
         let base = reveal_doses(layout, &options, &cancel.beneath())?;
         let ways = beliefs.ways();
         let count = ways.len();
@@ -60,7 +64,7 @@ impl Unsure {
             cancel.check()?;
             let standing = {
                 let [bath, dyes] = beliefs.changes_alone(way);
-                Standing { dyes: bath, bath: dyes }
+                Standing { dyes: bath, bath: dyes, cloth: true }
             };
             let end = |calibration: Calibration| -> Result<Seen, RevealError> {
                 let layout = layout.with_calibration(calibration);

@@ -57,7 +57,10 @@ fn well_known(layout: &Layout) -> (Learned, Layout) {
 
 /// Colours of a reveal computed from nothing, pixel by pixel.
 fn colours(layout: &Layout) -> Vec<Option<Lab>> {
-    let options = RevealOptions { cells: Cells::Of(fine_grid(&square())), ..options() };
+    // As it is computed there: half as many cells across as a picture has, but 8.
+    let fine = fine_grid(&square());
+    let cells = Cells::Of(GridSpec { across: (fine.across / 2).max(8), ..fine });
+    let options = RevealOptions { cells, ..options() };
     let reveal = reveal_doses(layout, &options, &Cancel::new()).unwrap();
     let (map, dyes) = (reveal.map(Panel::Front).unwrap(), DyeSet::of_layout(layout, None));
     let lab = |pixel: usize| {
