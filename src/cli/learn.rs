@@ -5,7 +5,8 @@ use super::arguments::{LearnArguments, PieceArgument};
 use super::progress::watched;
 use super::terminal;
 use pleatwright::learn::{
-    FROM_DRAWN_PIECES, Foretold, HELD_BY_CONVENTION, LearnError, Learned, NOT_JUDGED, Outcome, Piece, ToldValue, ValueRow, teach,
+    FROM_DRAWN_PIECES, Foretold, HELD_BY_CONVENTION, LearnError, Learned, NOT_JUDGED, Outcome, Piece, ToldValue, ValueRow,
+    check_teaches, teach,
 };
 use pleatwright::measure::counted;
 use pleatwright::store::{FileKind, learned_text, read_layout, read_learned, read_piece};
@@ -41,6 +42,8 @@ pub(crate) fn run(arguments: &LearnArguments, output: &mut dyn Write) -> Result<
 fn piece(argument: &PieceArgument) -> Result<Piece, CliError> {
     let layout = read_layout(&argument.layout)?;
     let photographs: Vec<_> = argument.photographs.iter().map(|path| (path.display().to_string(), path.clone())).collect();
+    let file = argument.layout.display().to_string();
+    check_teaches(layout.name(), &layout).map_err(|error| CliError::Argument(error.told(Voice::FILE).within(&file)))?;
     let refused = |refusal: AnyRefusal| CliError::Argument(refusal.told(Voice::FILE));
     read_piece(layout.name().to_owned(), layout, &photographs).map_err(refused)
 }

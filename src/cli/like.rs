@@ -17,6 +17,9 @@ use std::path::Path;
 pub(crate) fn run(arguments: &LikeArguments, output: &mut dyn Write) -> Result<(), CliError> {
     let layout = read_layout(&arguments.layout)?;
     let style = arguments.units.style(layout.marks())?;
+    // What can't be wished of the layout is told before the photograph is looked at.
+    let in_file = |error: WishError| CliError::Argument(error.told(Voice::FILE).within(&arguments.layout.display().to_string()));
+    Wish::check_layout(&layout).map_err(in_file)?;
     let LikeArguments { photograph, layout: layout_file, marks, side, .. } = arguments;
     let files = MarkedFiles { photograph, layout: layout_file, marks: marks.as_deref(), side: *side, keep_marks: false };
     let marked = files.read(&layout)?;

@@ -7,8 +7,8 @@ use super::progress::watched;
 use super::terminal::{self, Content};
 use pleatwright::measure::LengthStyle;
 use pleatwright::photo::{
-    Finding, PhotoError, PhotoMeasure, Plan, RegistrationOptions, findings, measure, measured_length, nothing_differs, register,
-    straightened,
+    Finding, Findings, PhotoError, PhotoMeasure, Plan, RegistrationOptions, TieMeasure, findings, measure, measured_length,
+    nothing_differs, register, straightened,
 };
 use pleatwright::store::{picture_png, read_layout};
 use pleatwright::telling::Voice;
@@ -27,6 +27,8 @@ pub(crate) fn run(arguments: &PhotoArguments, output: &mut dyn Write) -> Result<
         side: arguments.side,
         keep_marks: arguments.keep_marks,
     };
+    // What is wrong with the layout is told before points are looked for.
+    Plan::check(&layout).map_err(|error| files.refused(&error, &arguments.layout))?;
     let MarkedPhotograph { photograph, marks, marks_file, found_words } = files.read(&layout)?;
     let refused = |error: PhotoError| files.refused(&error, &marks_file);
     // What is wrong with marks or picture is told before the plan is computed.
@@ -46,23 +48,19 @@ pub(crate) fn run(arguments: &PhotoArguments, output: &mut dyn Write) -> Result<
         None => Box::new(output),
     };
     if arguments.json {
-        serde_json::to_writer_pretty(&mut *output, &Json::of(&measured, &found)).map_err(std::io::Error::from)?;
-        writeln!(output)?;
-        return Ok(());
+        let written = if measured.is_of_several() {
+            serde_json::to_writer_pretty(&mut *output, &SeveralJson::of(&measured, &found))
+        } else {
+            serde_json::to_writer_pretty(&mut *output, &Json::of(&measured, &found))
+        };
+        written.map_err(std::io::Error::from)?;
+        return Ok(writeln!(output)?);
     }
     if let Some(words) = found_words {
         writeln!(output, "{words}")?;
     }
     tell(arguments, &measured, style, output)?;
-    for finding in &found {
-        writeln!(output, "{}", finding.say(Voice::window(style)))?;
-    }
-    if let Some(words) = measured.rings.unfound_words() {
-        writeln!(output, "{words}")?;
-    }
-    if let Some(words) = nothing_differs(&found, &measured.rings) {
-        writeln!(output, "{words}")?;
-    }
+    told(&measured, &found, Voice::window(style), output)?;
     if let Some(path) = straight {
         writeln!(output, "{}: the photograph straightened onto the plan", terminal::called(path))?;
     }
@@ -89,30 +87,16 @@ fn tell(arguments: &PhotoArguments, measured: &PhotoMeasure, style: LengthStyle,
         arguments.photograph.display(),
         measured.side,
         measured.pixel_mm,
-        measured.rings.found_words()
+        measured.found_words()
     )?;
-    if !measured.rings.rings.is_empty() {
-        writeln!(output, "\n{:>4}{:>12}{:>12}{:>12}{:>14}{:>12}", "bind", "planned", "found", "shift", "give or take", "line")?;
+    for tie in measured.ties() {
+        if let Some(name) = &tie.name {
+            writeln!(output, "\n{name}")?;
+        }
+        tell_tie(tie, style, output)?;
     }
-    for ring in &measured.rings.rings {
-        writeln!(
-            output,
-            "{:>4}{:>12}{:>12}{:>12}{:>14}{:>12}",
-            ring.bind,
-            style.format(ring.planned_mm),
-            measured_length(ring.radius_mm(), style),
-            measured_length(ring.shift_mm, style),
-            measured_length(ring.sd_mm, style),
-            ring.width_mm.map_or_else(String::new, |mm| measured_length(mm, style))
-        )?;
-    }
-    let Some(colours) = &measured.colours else { return Ok(writeln!(output)?) };
-    writeln!(output, "\n{:>7}{:>10}{:>12}", "section", "colour", "difference")?;
-    for section in &colours.sections {
-        writeln!(output, "{:>7}{:>10}{:>12.1}", section.section, section.srgb.to_string(), section.delta_e)?;
-    }
-    if let Some(evenness) = colours.evenness {
-        writeln!(output, "unevenness round the middle: {evenness:.1}")?;
+    if let Some(loose) = &measured.loose {
+        writeln!(output, "\n{:<17}{}{:>12.1}", "loose cloth", loose.srgb, loose.delta_e)?;
     }
     if let Some(scale) = measured.scale {
         let [share, sd] = [scale.share, scale.sd].map(|share| 100.0 * share);
@@ -124,7 +108,54 @@ fn tell(arguments: &PhotoArguments, measured: &PhotoMeasure, style: LengthStyle,
     Ok(writeln!(output)?)
 }
 
-/// What is measured, with names that stay.
+/// What is found, tie by tie, and last what is of the whole picture.
+fn told(measured: &PhotoMeasure, found: &Findings, voice: Voice, output: &mut dyn Write) -> Result<(), CliError> {
+    for (tie, of_tie) in measured.ties().iter().zip(&found.ties) {
+        let mut lines: Vec<String> = of_tie.iter().map(|finding| finding.say(voice)).collect();
+        lines.extend(tie.rings.unfound_words());
+        lines.extend(nothing_differs(of_tie, &tie.rings).map(str::to_owned));
+        for line in lines {
+            match &tie.name {
+                Some(name) => writeln!(output, "{name}: {line}")?,
+                None => writeln!(output, "{line}")?,
+            }
+        }
+    }
+    for finding in &found.whole {
+        writeln!(output, "{}", finding.say(voice))?;
+    }
+    Ok(())
+}
+
+/// A tie's rings and sections.
+fn tell_tie(tie: &TieMeasure, style: LengthStyle, output: &mut dyn Write) -> Result<(), CliError> {
+    if !tie.rings.rings.is_empty() {
+        writeln!(output, "\n{:>4}{:>12}{:>12}{:>12}{:>14}{:>12}", "bind", "planned", "found", "shift", "give or take", "line")?;
+    }
+    for ring in &tie.rings.rings {
+        writeln!(
+            output,
+            "{:>4}{:>12}{:>12}{:>12}{:>14}{:>12}",
+            ring.bind,
+            style.format(ring.planned_mm),
+            measured_length(ring.radius_mm(), style),
+            measured_length(ring.shift_mm, style),
+            measured_length(ring.sd_mm, style),
+            ring.width_mm.map_or_else(String::new, |mm| measured_length(mm, style))
+        )?;
+    }
+    let Some(colours) = &tie.colours else { return Ok(()) };
+    writeln!(output, "\n{:>7}{:>10}{:>12}", "section", "colour", "difference")?;
+    for section in &colours.sections {
+        writeln!(output, "{:>7}{:>10}{:>12.1}", section.section, section.srgb.to_string(), section.delta_e)?;
+    }
+    if let Some(evenness) = colours.evenness {
+        writeln!(output, "unevenness round the middle: {evenness:.1}")?;
+    }
+    Ok(())
+}
+
+/// What is measured of a layout of one tie, with names that stay.
 #[derive(Debug, Serialize)]
 struct Json {
     side: String,
@@ -139,6 +170,39 @@ struct Json {
     scale: Option<f64>,
     scale_sd: Option<f64>,
     findings: Vec<String>,
+}
+
+/// What is measured of several ties: of each under the names that it has alone, and beside them what is of the whole picture.
+#[derive(Debug, Serialize)]
+struct SeveralJson {
+    side: String,
+    pixel_mm: f64,
+    outline_found: f64,
+    rings_found: f64,
+    ties: Vec<TieJson>,
+    loose: Option<LooseJson>,
+    scale: Option<f64>,
+    scale_sd: Option<f64>,
+    findings: Vec<String>,
+}
+
+#[derive(Debug, Serialize)]
+struct TieJson {
+    name: Option<String>,
+    rings: Vec<RingJson>,
+    rings_found: f64,
+    centre: Option<CentreJson>,
+    sections: Vec<SectionJson>,
+    evenness: Option<f64>,
+    evenness_sd: Option<f64>,
+    findings: Vec<String>,
+}
+
+#[derive(Debug, Serialize)]
+struct LooseJson {
+    delta_e: f64,
+    delta_e_sd: f64,
+    srgb: String,
 }
 
 #[derive(Debug, Serialize)]
@@ -167,9 +231,13 @@ struct SectionJson {
     srgb: String,
 }
 
-impl Json {
-    fn of(measured: &PhotoMeasure, found: &[Finding]) -> Self {
-        let rings = &measured.rings;
+fn said(findings: &[Finding]) -> Vec<String> {
+    findings.iter().map(|finding| finding.say(Voice::FILE)).collect()
+}
+
+impl TieJson {
+    fn of(tie: &TieMeasure, found: &[Finding]) -> Self {
+        let rings = &tie.rings;
         let ring = |ring: &pleatwright::photo::Ring| RingJson {
             bind: ring.bind,
             planned_mm: ring.planned_mm,
@@ -179,18 +247,16 @@ impl Json {
             width_mm: ring.width_mm,
             found: ring.found,
         };
-        let sections = measured.colours.iter().flat_map(|colours| &colours.sections);
+        let sections = tie.colours.iter().flat_map(|colours| &colours.sections);
         let sections = sections.map(|section| SectionJson {
             section: section.section,
             delta_e: section.delta_e,
             delta_e_sd: section.delta_e_sd,
             srgb: section.srgb.to_string(),
         });
-        let evenness = measured.colours.as_ref().and_then(|colours| Some((colours.evenness?, colours.evenness_sd())));
+        let evenness = tie.colours.as_ref().and_then(|colours| Some((colours.evenness?, colours.evenness_sd())));
         Self {
-            side: measured.side.to_string(),
-            pixel_mm: measured.pixel_mm,
-            outline_found: measured.registration.outline_found(),
+            name: tie.name.clone(),
             rings: rings.rings.iter().map(ring).collect(),
             rings_found: rings.found,
             // Of lines and bundles it is not measured.
@@ -202,9 +268,51 @@ impl Json {
             sections: sections.collect(),
             evenness: evenness.map(|(evenness, _)| evenness),
             evenness_sd: evenness.map(|(_, sd)| sd),
+            findings: said(found),
+        }
+    }
+}
+
+impl SeveralJson {
+    fn of(measured: &PhotoMeasure, found: &Findings) -> Self {
+        let ties = measured.ties().iter().zip(&found.ties);
+        let loose = measured.loose.map(|loose| LooseJson {
+            delta_e: loose.delta_e,
+            delta_e_sd: loose.delta_e_sd,
+            srgb: loose.srgb.to_string(),
+        });
+        Self {
+            side: measured.side.to_string(),
+            pixel_mm: measured.pixel_mm,
+            outline_found: measured.registration.outline_found(),
+            rings_found: measured.rings_found(),
+            ties: ties.map(|(tie, found)| TieJson::of(tie, found)).collect(),
+            loose,
             scale: measured.scale.map(|scale| scale.share),
             scale_sd: measured.scale.map(|scale| scale.sd),
-            findings: found.iter().map(|finding| finding.say(Voice::FILE)).collect(),
+            findings: said(&found.whole),
+        }
+    }
+}
+
+impl Json {
+    fn of(measured: &PhotoMeasure, found: &Findings) -> Self {
+        let of_tie = found.ties.first().map_or(&[][..], Vec::as_slice);
+        let TieJson { name: _, rings, rings_found, centre, sections, evenness, evenness_sd, findings } =
+            TieJson::of(measured.tie(), of_tie);
+        Self {
+            side: measured.side.to_string(),
+            pixel_mm: measured.pixel_mm,
+            outline_found: measured.registration.outline_found(),
+            rings,
+            rings_found,
+            centre,
+            sections,
+            evenness,
+            evenness_sd,
+            scale: measured.scale.map(|scale| scale.share),
+            scale_sd: measured.scale.map(|scale| scale.sd),
+            findings,
         }
     }
 }

@@ -20,6 +20,13 @@ pub enum LearnError {
         /// The photograph.
         photograph: String,
     },
+    /// A piece of several ties.
+    SeveralTies {
+        /// The piece.
+        piece: String,
+        /// How many.
+        ties: usize,
+    },
     /// A piece without a photograph.
     NoPhotograph {
         /// The piece.
@@ -74,6 +81,11 @@ impl Refused for LearnError {
                 "lay a white sheet beside the cloth and mark its corners",
             )
             .at(called(photograph, voice)),
+            Self::SeveralTies { piece, ties } => Told::new(
+                format!("what {ties} ties on one garment teach can't be told apart yet"),
+                "learn from pieces of one tie",
+            )
+            .at(called(piece, voice)),
             Self::NoPhotograph { piece } => Told::new("it has no photograph", "give at least one").at(called(piece, voice)),
             Self::Bare { piece } => {
                 Told::new("its layout neither dyes nor discharges", "choose a layout with dye or a discharge bath")

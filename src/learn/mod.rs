@@ -41,7 +41,7 @@ pub use learned_error::{LearnedError, LearnedProblem};
 pub use least_squares::{LeastSquares, LeastSquaresOptions, Minimum, Normal, minimise};
 pub use lesson::{Lesson, Strength};
 pub use outcome::{Outcome, teach};
-pub use piece::{Piece, PiecePhoto};
+pub use piece::{Piece, PiecePhoto, check_teaches};
 pub use taught::{DyeStrength, TaughtBy, ToldValue};
 pub use test_cloth::{TEST_CLOTH, TestSquare};
 pub use unsure::Unsure;

@@ -1,7 +1,7 @@
 //! A lesson from beginning to end: pieces learned from, added to what was known, and judged by one that was kept back.
 
 use super::judge::{Foretold, foretold};
-use super::{LearnError, Learned, Lesson, Piece, learn};
+use super::{LearnError, Learned, Lesson, Piece, check_teaches, learn};
 use crate::layout::Calibration;
 use crate::reveal::Cancel;
 
@@ -21,6 +21,7 @@ pub struct Outcome {
 /// # Errors
 /// [`LearnError`] naming the piece or its photograph: also for a photograph that taught already, or that is given twice.
 pub fn teach(pieces: &[Piece], kept_back: Option<&Piece>, before: &Learned, cancel: &Cancel) -> Result<Outcome, LearnError> {
+    pieces.iter().chain(kept_back).try_for_each(|piece| check_teaches(&piece.name, &piece.layout))?;
     before.check_new(pieces.iter().chain(kept_back))?;
     let lesson = learn(pieces, before, cancel)?;
     let bins = lesson.bins;

@@ -43,6 +43,17 @@ pub(super) struct Side<'a> {
     pub(super) bins: Bins,
 }
 
+/// Whether a piece of this layout can teach, which is told before any work.
+///
+/// # Errors
+/// [`LearnError::SeveralTies`]; [`LearnError::Photo`] for a puck.
+pub fn check_teaches(name: &str, layout: &Layout) -> Result<(), LearnError> {
+    if layout.is_of_several() {
+        return Err(LearnError::SeveralTies { piece: name.to_owned(), ties: layout.ties().len() });
+    }
+    Plan::check(layout).map_err(|error| LearnError::Photo { photograph: name.to_owned(), error })
+}
+
 /// A piece whose photographs were measured.
 #[derive(Debug)]
 pub(super) struct Measured<'a> {
@@ -56,6 +67,7 @@ pub(super) struct Measured<'a> {
 impl<'a> Measured<'a> {
     /// Registers and measures every photograph of a piece.
     pub(super) fn of(piece: &'a Piece, cancel: &Cancel) -> Result<Self, LearnError> {
+        check_teaches(&piece.name, &piece.layout)?;
         let mut spec = piece.layout.raw().clone();
         spec.process.hand = Hand { seed: spec.process.hand.seed, ..Hand::EXACT };
         // A layout stays usable whatever its hand; if not, the maker's own is next best.
@@ -69,7 +81,7 @@ impl<'a> Measured<'a> {
         }
         let mut binds = rod_binds(&layout);
         for (number, bind) in binds.iter_mut().enumerate() {
-            let shifts = sides.iter().flat_map(|side| &side.measured.rings.rings).filter(|ring| ring.bind == number + 1);
+            let shifts = sides.iter().flat_map(|side| &side.measured.tie().rings.rings).filter(|ring| ring.bind == number + 1);
             // Front and back count by how well each is known.
             let (weights, sum) = shifts.fold((0.0, 0.0), |(weights, sum), ring| {
                 let weight = ring.sd_mm.max(LEAST_SD_MM).powi(-2);

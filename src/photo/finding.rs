@@ -1,8 +1,8 @@
 //! What a photograph tells for the next time, in words: never more than can be measured.
 
-use super::measure::PhotoMeasure;
+use super::measure::{PhotoMeasure, TieMeasure};
 use super::rings::Rings;
-use super::sections::Colours;
+use super::sections::{Colours, mean_delta_e};
 use crate::geometry::Panel;
 use crate::layout::Layout;
 use crate::measure::LengthStyle;
@@ -53,6 +53,13 @@ pub enum Finding {
         /// CIEDE2000.
         delta_e: f64,
     },
+    /// The loose cloth about several ties has another colour.
+    Loose {
+        /// How much lighter it is, L*.
+        lighter: f64,
+        /// CIEDE2000.
+        delta_e: f64,
+    },
     /// Two neighbours can't be told apart.
     Alike {
         /// The inner one.
@@ -80,6 +87,15 @@ pub enum Finding {
     NoSheet,
 }
 
+/// What a photograph tells, tie by tie.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Findings {
+    /// What is of the whole picture, where there are several ties.
+    pub whole: Vec<Finding>,
+    /// What is of each tie, in their order: of a layout of one tie, everything.
+    pub ties: Vec<Vec<Finding>>,
+}
+
 /// What is said where nothing was found to differ: never that of rings which were not found.
 #[must_use]
 pub fn nothing_differs(found: &[Finding], rings: &Rings) -> Option<&'static str> {
@@ -88,28 +104,57 @@ pub fn nothing_differs(found: &[Finding], rings: &Rings) -> Option<&'static str>
     found.is_empty().then_some(if rings.unfound.is_empty() { all } else { rest })
 }
 
-/// What a photograph tells: rings from the tip outward, then the centre, then colours.
+/// What a photograph tells, of each tie: rings from the tip outward, then the centre, then colours.
 #[must_use]
-pub fn findings(measured: &PhotoMeasure, layout: &Layout) -> Vec<Finding> {
+pub fn findings(measured: &PhotoMeasure, layout: &Layout) -> Findings {
+    let of_colours = of_all_colours(measured);
+    let mut ties: Vec<Vec<Finding>> =
+        measured.ties().iter().zip(layout.ties()).map(|(tie, layout)| of_rings(tie, layout)).collect();
+    let mut whole = Vec::new();
+    match &mut ties[..] {
+        [only] => only.extend(of_colours),
+        _ => whole.extend(of_colours),
+    }
+    for (findings, tie) in ties.iter_mut().zip(measured.ties()) {
+        findings.extend(tie.colours.iter().flat_map(of_sections));
+    }
+    Findings { whole, ties }
+}
+
+/// What the colours of all ties tell together.
+fn of_all_colours(measured: &PhotoMeasure) -> Vec<Finding> {
+    let colours: Option<Vec<&Colours>> = measured.ties().iter().map(|tie| tie.colours.as_ref()).collect();
+    let Some(colours) = colours else { return vec![Finding::NoSheet] };
+    let others: Option<Vec<&Colours>> = measured.ties().iter().map(|tie| tie.other_side.as_ref()).collect();
+    let mut findings: Vec<Finding> =
+        others.and_then(|others| nearer_other(measured.side, &colours, &others)).into_iter().collect();
+    let loose = measured.loose.filter(|loose| loose.delta_e >= LEAST_DELTA_E.max(LEAST_SDS * loose.delta_e_sd));
+    findings.extend(loose.map(|loose| Finding::Loose { lighter: loose.lab.l - loose.planned.l, delta_e: loose.delta_e }));
+    findings
+}
+
+/// What the rings of a tie tell.
+fn of_rings(tie: &TieMeasure, layout: &Layout) -> Vec<Finding> {
     let is_round = layout.burst().is_some();
-    let rings = measured.rings.rings.iter().filter(|ring| ring.shift_mm.abs() >= LEAST_SHIFT_MM.max(LEAST_SDS * ring.sd_mm));
+    let rings = tie.rings.rings.iter().filter(|ring| ring.shift_mm.abs() >= LEAST_SHIFT_MM.max(LEAST_SDS * ring.sd_mm));
     let mut findings: Vec<Finding> =
         rings.map(|ring| Finding::RingMoved { bind: ring.bind, shift_mm: ring.shift_mm, sd_mm: ring.sd_mm, is_round }).collect();
-    let (moved, sd_mm) = (measured.rings.displacement, measured.rings.displacement_sd_mm);
+    let (moved, sd_mm) = (tie.rings.displacement, tie.rings.displacement_sd_mm);
     if is_round && moved.hypot() >= LEAST_SHIFT_MM.max(LEAST_SDS * sd_mm) {
         findings.push(Finding::CentreMoved { dx_mm: moved.x, dy_mm: moved.y, sd_mm });
     }
-    let Some(colours) = &measured.colours else {
-        findings.push(Finding::NoSheet);
-        return findings;
-    };
-    findings.extend(measured.other_side.as_ref().and_then(|other| nearer_other(measured.side, colours, other)));
+    findings
+}
+
+/// What the colours of a tie's sections tell.
+fn of_sections(colours: &Colours) -> Vec<Finding> {
     let off = colours.sections.iter().filter(|section| section.delta_e >= LEAST_DELTA_E.max(LEAST_SDS * section.delta_e_sd));
-    findings.extend(off.map(|section| Finding::Colour {
+    let off = off.map(|section| Finding::Colour {
         section: section.section,
         lighter: section.lab.l - section.planned.l,
         delta_e: section.delta_e,
-    }));
+    });
+    let mut findings: Vec<Finding> = off.collect();
     let neighbours = colours.sections.windows(2).filter(|pair| pair[0].section + 1 == pair[1].section);
     findings.extend(neighbours.filter_map(|pair| {
         let [delta_e, planned] = [ciede2000(pair[0].lab, pair[1].lab), ciede2000(pair[0].planned, pair[1].planned)];
@@ -121,13 +166,23 @@ pub fn findings(measured: &PhotoMeasure, layout: &Layout) -> Vec<Finding> {
 }
 
 /// That colours are nearer to the other side's plan: by more than can be chance, and by half at least.
-fn nearer_other(marked: Panel, own: &Colours, other: &Colours) -> Option<Finding> {
-    let (delta_e, other_delta_e) = (own.mean_delta_e()?, other.mean_delta_e()?);
+fn nearer_other(marked: Panel, own: &[&Colours], other: &[&Colours]) -> Option<Finding> {
+    let (delta_e, other_delta_e) = (mean_delta_e(own)?, mean_delta_e(other)?);
     (delta_e >= other_delta_e + LEAST_DELTA_E && delta_e >= 2.0 * other_delta_e).then_some(Finding::OtherSide {
         marked,
         delta_e,
         other_delta_e,
     })
+}
+
+/// How another colour is called. Where most of the difference is no lightness it is another colour, however dark.
+fn how_coloured(lighter: f64, delta_e: f64) -> &'static str {
+    match lighter {
+        lighter if lighter.abs() < MOSTLY * delta_e => "in another colour",
+        lighter if lighter >= LEAST_LIGHTNESS => "paler",
+        lighter if lighter <= -LEAST_LIGHTNESS => "darker",
+        _ => "in another colour",
+    }
 }
 
 impl Finding {
@@ -155,14 +210,12 @@ impl Finding {
                 length(sd_mm, voice),
             ),
             Self::Colour { section, lighter, delta_e } => {
-                // Where most of the difference is no lightness it is another colour, however dark.
-                let how = match lighter {
-                    lighter if lighter.abs() < MOSTLY * delta_e => "in another colour",
-                    lighter if lighter >= LEAST_LIGHTNESS => "paler",
-                    lighter if lighter <= -LEAST_LIGHTNESS => "darker",
-                    _ => "in another colour",
-                };
+                let how = how_coloured(lighter, delta_e);
                 format!("Section {section} came out {how} than planned (difference {delta_e:.1}).")
+            }
+            Self::Loose { lighter, delta_e } => {
+                let how = how_coloured(lighter, delta_e);
+                format!("The loose cloth came out {how} than planned (difference {delta_e:.1}).")
             }
             Self::Alike { section, is_foreseen, delta_e } => format!(
                 "Sections {section} and {} can't be told apart (difference {delta_e:.1}){}.",
@@ -253,7 +306,7 @@ mod tests {
     /// The other side is named where its colours fit clearly better, and nothing is said where both do or neither does.
     #[test]
     fn the_other_side_is_told_only_where_colours_show_it() {
-        let nearer = |own: &[f64], other: &[f64]| nearer_other(Panel::Front, &colours(own), &colours(other));
+        let nearer = |own: &[f64], other: &[f64]| nearer_other(Panel::Front, &[&colours(own)], &[&colours(other)]);
         let found = nearer(&[8.0, 10.0, 6.0], &[2.0, 1.0, 3.0]).unwrap();
         assert_eq!(found, Finding::OtherSide { marked: Panel::Front, delta_e: 8.0, other_delta_e: 2.0 });
         assert_eq!(

@@ -5,8 +5,8 @@ use super::neck::check_side;
 use super::outline::SeenOutline;
 use super::points::pairs;
 use super::registration::{Registration, RegistrationOptions};
-use super::rings::{Rings, rings};
-use super::sections::{Colours, colours};
+use super::rings::{Rings, found_of_all, rings};
+use super::sections::{Colours, LooseColour, colours, loose};
 use super::{Marks, PhotoError, Photograph, Plan, Sheet};
 use crate::geometry::Panel;
 use crate::layout::Layout;
@@ -44,18 +44,62 @@ pub struct PhotoMeasure {
     pub side: Panel,
     /// Where each point of the plan is seen.
     pub registration: Registration,
-    /// The rings.
-    pub rings: Rings,
+    /// What it shows of each tie, in the order in which they are tied; there is one at least.
+    ties: Vec<TieMeasure>,
     /// The light; none without a sheet.
     pub light: Option<Light>,
-    /// The colours; none without a sheet.
-    pub colours: Option<Colours>,
-    /// The colours held against the plan of the other side; none without a sheet or another side.
-    pub other_side: Option<Colours>,
+    /// The colour of the loose cloth about several ties; none without a sheet, of one tie, or where too little of it shows.
+    pub loose: Option<LooseColour>,
     /// How large the garment is beside its plan, by the sheet; none without one.
     pub scale: Option<Scale>,
     /// A pixel of the whole picture on the cloth, mm.
     pub pixel_mm: f64,
+}
+
+/// What a photograph shows of a tie.
+#[derive(Debug, Clone)]
+pub struct TieMeasure {
+    /// What the tie is called; nothing where it is the only one.
+    pub name: Option<String>,
+    /// The rings.
+    pub rings: Rings,
+    /// The colours; none without a sheet.
+    pub colours: Option<Colours>,
+    /// The colours held against the plan of the other side; none without a sheet or another side.
+    pub other_side: Option<Colours>,
+}
+
+impl PhotoMeasure {
+    /// Every tie, in the order in which they are tied.
+    #[must_use]
+    pub fn ties(&self) -> &[TieMeasure] {
+        &self.ties
+    }
+
+    /// The only tie; of several the first.
+    #[must_use]
+    pub fn tie(&self) -> &TieMeasure {
+        &self.ties[0]
+    }
+
+    /// Whether it is of several ties.
+    #[must_use]
+    pub fn is_of_several(&self) -> bool {
+        self.ties.len() > 1
+    }
+
+    /// How much of the rings of all ties was found: `, 98 % of the rings`; nothing where there are none.
+    #[must_use]
+    pub fn found_words(&self) -> String {
+        let has_rings = self.ties.iter().any(|tie| !tie.rings.rings.is_empty());
+        if has_rings { format!(", {:.0} % of the rings", 100.0 * self.rings_found()) } else { String::new() }
+    }
+
+    /// Share of the sectors of all ties' rings that was found.
+    #[must_use]
+    pub fn rings_found(&self) -> f64 {
+        found_of_all(self.ties.iter().map(|tie| &tie.rings))
+    }
 }
 
 /// How large the garment is beside its plan.
@@ -127,46 +171,71 @@ pub fn measure(
     let panel = plan.layout().panels().panel(marks.side);
     let outline = panel.map(|panel| SeenOutline::of(panel, marks.side));
     let outline = outline.ok_or(PhotoError::Unsettled { points: marks.points.len() })?;
-    let rings = rings(photograph, plan, &registration);
-    check_rings(photograph, plan, marks, (&rings, registration.outline_found()), cancel)?;
+    let plans = plan.ties();
+    let found = rings_of_all(photograph, &plans, &registration, cancel)?;
+    check_rings(photograph, plan, marks, (found_of_all(found.iter()), registration.outline_found()), cancel)?;
     cancel.check()?;
     let light = marks.sheet.as_ref().map(|sheet| Light::of(photograph, &registration, &outline, sheet)).transpose()?;
     cancel.check()?;
-    let of = |plan: &Plan| light.as_ref().map(|light| colours(photograph, plan, &registration, light, &rings));
-    let (colours, other_side) = (of(plan), plan.other_side().and_then(of));
+    let mut ties = Vec::with_capacity(plans.len());
+    for (plan, rings) in plans.iter().zip(found) {
+        let of = |plan: &Plan| light.as_ref().map(|light| colours(photograph, plan, &registration, light, &rings));
+        let (colours, other_side) = (of(plan), plan.other_side().and_then(of));
+        ties.push(TieMeasure { name: plan.layout().tie_name().map(str::to_owned), rings, colours, other_side });
+        cancel.check()?;
+    }
+    let light_of_several = light.as_ref().filter(|_| plan.layout().is_of_several());
+    let loose = light_of_several.and_then(|light| loose(photograph, plan, &registration, light));
     let scale = marks.sheet.as_ref().map(|sheet| scale(&registration, sheet)).transpose()?;
     let pixel_mm = pixel_mm(&registration, &outline)?;
-    Ok(PhotoMeasure { side: marks.side, registration, rings, light, colours, other_side, scale, pixel_mm })
+    Ok(PhotoMeasure { side: marks.side, registration, ties, light, loose, scale, pixel_mm })
 }
 
-/// Refuses rings that are not there, or are clearly the other side's; with them comes how much of the outline was found.
+/// The rings of each tie's plan.
+fn rings_of_all(
+    photograph: &Photograph,
+    plans: &[Plan],
+    registration: &Registration,
+    cancel: &Cancel,
+) -> Result<Vec<Rings>, PhotoError> {
+    let of = |plan: &Plan| -> Result<Rings, PhotoError> {
+        cancel.check()?;
+        Ok(rings(photograph, plan, registration))
+    };
+    plans.iter().map(of).collect()
+}
+
+/// Refuses rings that are not there, or are clearly the other side's; what comes with the photograph is how much of both was found.
 fn check_rings(
     photograph: &Photograph,
     plan: &Plan,
     marks: &Marks,
-    (found, outline): (&Rings, f64),
+    (found, outline): (f64, f64),
     cancel: &Cancel,
 ) -> Result<(), PhotoError> {
-    if plan.layout().binds().binds.is_empty() || (found.found >= CLEAR_RINGS && outline >= CLEAR_OUTLINE) {
+    if plan.layout().binds().binds.is_empty() || (found >= CLEAR_RINGS && outline >= CLEAR_OUTLINE) {
         return Ok(());
     }
     if let Some(other) = plan.other_side() {
         let marks = Marks { side: other.side(), ..marks.clone() };
         let registered = registered(photograph, plan.layout(), &marks, &RegistrationOptions::default(), cancel);
         cancel.check()?;
-        let of_other = registered.map(|(_, other_map)| (rings(photograph, other, &other_map).found, other_map.outline_found()));
+        let of_other = registered.and_then(|(_, other_map)| {
+            let rings = rings_of_all(photograph, &other.ties(), &other_map, cancel)?;
+            Ok((found_of_all(rings.iter()), other_map.outline_found()))
+        });
         let is_clearly = |(of_other, other_outline): (f64, f64)| {
-            let by_rings = found.found < CLEAR_RINGS && of_other >= LEAST_RINGS.max(found.found + CLEARER);
-            by_rings || (other_outline >= outline + MORE_OUTLINE && of_other >= LEAST_RINGS.max(found.found))
+            let by_rings = found < CLEAR_RINGS && of_other >= LEAST_RINGS.max(found + CLEARER);
+            by_rings || (other_outline >= outline + MORE_OUTLINE && of_other >= LEAST_RINGS.max(found))
         };
         if of_other.is_ok_and(is_clearly) {
             return Err(PhotoError::OtherSideRings { marked: plan.side(), seen: other.side() });
         }
     }
-    if found.found >= LEAST_RINGS {
+    if found >= LEAST_RINGS {
         return Ok(());
     }
-    let [found_percent, least_percent] = [found.found, LEAST_RINGS].map(|share| 100.0 * share);
+    let [found_percent, least_percent] = [found, LEAST_RINGS].map(|share| 100.0 * share);
     Err(PhotoError::NoRings { found_percent, least_percent })
 }
 

@@ -2,11 +2,12 @@
 
 use super::PhotoError;
 use super::outline::mirror;
-use crate::geometry::Panel;
+use crate::geometry::{ClothPoint, Panel, Taken, owner};
 use crate::layout::{Layout, Srgb};
 use crate::reveal::colour::{DyeSet, LinearRgb};
 use crate::reveal::{Cancel, Picture, PictureMap, PixelFrame, RevealOptions, Texture, picture_until, reveal_doses};
 use kurbo::Point;
+use std::sync::Arc;
 
 /// The picture of a side as planned.
 #[derive(Debug, Clone)]
@@ -15,7 +16,10 @@ pub struct Plan {
     side: Panel,
     frame: PixelFrame,
     /// Linear light times coverage, and coverage.
-    light: Vec<[f32; 4]>,
+    light: Arc<[[f32; 4]]>,
+    /// Where it is of several ties: the cloth of each. Where it is of one of them: all, and which it is.
+    ties: Arc<[Taken]>,
+    own: Option<usize>,
     /// The same of the other side.
     other: Option<Box<Self>>,
 }
@@ -26,12 +30,7 @@ impl Plan {
     /// # Errors
     /// [`PhotoError::Reveal`]; [`PhotoError::Puck`] for a puck.
     pub fn of(layout: &Layout, side: Panel, cancel: &Cancel) -> Result<Self, PhotoError> {
-        if layout.fold().ring().is_some() {
-            return Err(PhotoError::Puck { binds: layout.binds().binds.len() });
-        }
-        if layout.is_of_several() {
-            return Err(PhotoError::SeveralTies { ties: layout.ties().len() });
-        }
+        Self::check(layout)?;
         let mut spec = layout.raw().clone();
         spec.process.hand.wander_mm = 0.0;
         // A layout stays usable whatever its hand; if not, the maker's own is next best.
@@ -41,6 +40,17 @@ impl Plan {
         let other = reveal.panels().iter().map(|(panel, _)| *panel).find(|panel| *panel != side);
         let other = other.map(|other| Box::new(Self::from_picture(exact.clone(), other, reveal.panels(), &picture)));
         Ok(Self { other, ..Self::from_picture(exact, side, reveal.panels(), &picture) })
+    }
+
+    /// Whether there can be a plan of a layout, which is told before any work.
+    ///
+    /// # Errors
+    /// [`PhotoError::Puck`] for a puck.
+    pub fn check(layout: &Layout) -> Result<(), PhotoError> {
+        match layout.fold().ring() {
+            Some(_) => Err(PhotoError::Puck { binds: layout.binds().binds.len() }),
+            None => Ok(()),
+        }
     }
 
     /// The plan of a reveal's picture: its panels beside each other, in flat colours.
@@ -57,14 +67,36 @@ impl Plan {
             let share = f32::from(alpha) / 255.0;
             [light[0] * share, light[1] * share, light[2] * share, share]
         });
-        Self { light: light.collect(), layout, side, frame, other: None }
+        Self::of_light(layout, side, frame, light.collect())
     }
 
     /// The plan of a picture that was computed elsewhere: light of each pixel times coverage, and coverage, row by row; none where that does
     /// not fill the frame.
     #[must_use]
     pub fn from_light(layout: Layout, side: Panel, frame: PixelFrame, light: Vec<[f32; 4]>) -> Option<Self> {
-        (light.len() == frame.pixels()).then_some(Self { layout, side, frame, light, other: None })
+        (light.len() == frame.pixels()).then(|| Self::of_light(layout, side, frame, light.into()))
+    }
+
+    fn of_light(layout: Layout, side: Panel, frame: PixelFrame, light: Arc<[[f32; 4]]>) -> Self {
+        let ties = layout.ties().iter().filter_map(|tie| Some(tie.tied_fold()?.taken().clone())).collect();
+        Self { layout, side, frame, light, ties, own: None, other: None }
+    }
+
+    /// The plan of each tie, in the order in which they are tied: of its own layout, with the picture of all. Of one tie alone, itself.
+    #[must_use]
+    pub fn ties(&self) -> Vec<Self> {
+        if !self.layout.is_of_several() {
+            return vec![self.clone()];
+        }
+        let of_tie = |plan: &Self, number: usize| {
+            let layout = plan.layout.ties().get(number).unwrap_or(&plan.layout).clone();
+            Self { layout, own: Some(number), other: None, ..plan.clone() }
+        };
+        let tie = |number: usize| {
+            let other = self.other_side().map(|other| Box::new(of_tie(other, number)));
+            Self { other, ..of_tie(self, number) }
+        };
+        (0..self.layout.ties().len()).map(tie).collect()
     }
 
     /// The layout, with an exact hand.
@@ -119,6 +151,32 @@ impl Plan {
     pub fn along_mm(&self, seen: Point) -> f64 {
         let fold = self.layout.fold();
         fold.along_as_laid_mm(fold.lay().plane_as_laid(self.turned(seen)))
+    }
+
+    /// Whether the cloth at a point is this plan's: of one of several ties, what that took and nobody before it.
+    #[must_use]
+    pub fn is_own(&self, seen: Point) -> bool {
+        self.own.is_none() || owner(&self.ties, self.cloth_point(seen)) == self.own
+    }
+
+    /// Whether the cloth at a point is another tie's than this plan's.
+    #[must_use]
+    pub fn is_others(&self, seen: Point) -> bool {
+        self.own.is_some() && !matches!(owner(&self.ties, self.cloth_point(seen)), owner if owner.is_none() || owner == self.own)
+    }
+
+    /// How far a point is at least from the cloth of ties before this plan's, of a plan of several ties from that of any, mm: below 0 within
+    /// it; without end where there is none.
+    #[must_use]
+    pub fn from_earlier_mm(&self, seen: Point) -> f64 {
+        let at = self.cloth_point(seen);
+        let earlier = &self.ties[..self.own.unwrap_or(self.ties.len())];
+        earlier.iter().map(|tie| tie.beyond_mm(at)).fold(f64::INFINITY, f64::min)
+    }
+
+    fn cloth_point(&self, seen: Point) -> ClothPoint {
+        let Point { x: x_mm, y: y_mm } = self.turned(seen);
+        ClothPoint { panel: self.side, x_mm, y_mm }
     }
 
     /// The same point in the garment's frame, or back: seen from behind, left and right change places.

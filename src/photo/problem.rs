@@ -87,11 +87,6 @@ pub enum PhotoError {
         /// How many wedges it has binds between.
         binds: usize,
     },
-    /// A layout of several ties.
-    SeveralTies {
-        /// How many.
-        ties: usize,
-    },
     /// The plan's picture can't be computed.
     Reveal(RevealError),
 }
@@ -276,10 +271,6 @@ impl Refused for PhotoError {
             Self::Puck { binds } => Told::new(
                 format!("a puck's {binds} bands lie on no lines of the opened cloth that could be measured"),
                 "choose a layout with binds across a rod or a flat bundle",
-            ),
-            Self::SeveralTies { ties } => Told::new(
-                format!("the rings of {ties} ties can't be told from each other in a photograph yet"),
-                "measure a garment of one tie",
             ),
             Self::Reveal(error) => error.told(voice),
         }

@@ -2,7 +2,7 @@
 
 use super::outline::mirror;
 use super::track::tracks;
-use super::{Plan, Rings};
+use super::{PhotoMeasure, Plan, Rings};
 use crate::geometry::Panel;
 use crate::layout::Layout;
 use kurbo::{BezPath, Point, Vec2};
@@ -20,9 +20,14 @@ pub struct RingLine {
     pub bar: Option<[Point; 2]>,
 }
 
-/// The line of every bind.
+/// The line of every bind of every tie.
 #[must_use]
-pub fn ring_lines(plan: &Plan, rings: &Rings) -> Vec<RingLine> {
+pub fn ring_lines(plan: &Plan, measured: &PhotoMeasure) -> Vec<RingLine> {
+    let ties = plan.ties();
+    ties.iter().zip(measured.ties()).flat_map(|(plan, tie)| lines_of_tie(plan, &tie.rings)).collect()
+}
+
+fn lines_of_tie(plan: &Plan, rings: &Rings) -> Vec<RingLine> {
     let line = |(index, track): (usize, super::track::Track)| {
         let ring = rings.rings.iter().find(|ring| ring.bind == index + 1);
         let moved = |(at, outward): (Point, Vec2), mm: f64| at + mm * outward + rings.displacement;

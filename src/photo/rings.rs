@@ -100,6 +100,8 @@ pub struct Rings {
     pub displacement_sd_mm: f64,
     /// Share of all sectors on the cloth that were found.
     pub found: f64,
+    /// How many sectors there are on the cloth.
+    pub(super) looked: usize,
     /// Of each bind its sectors that were found: where, and how much farther out than planned, mm, beyond the displacement of the whole.
     pub(super) sectors: Vec<Vec<(Point, f64)>>,
 }
@@ -150,8 +152,16 @@ pub(super) fn rings(photograph: &Photograph, plan: &Plan, map: &Registration) ->
     let displacement_sd_mm = if has_centre && !all.is_empty() { map.lay().sd_mm(&thinned(&all)) } else { 0.0 };
     let beyond_whole = |found: &Found| (found.at, found.shift_mm - fitted.displacement.dot(found.outward));
     let by_bind = (0..tracks.len()).map(|ring| sectors(ring).map(beyond_whole).collect()).collect();
-    let found = found.len() as f64 / looked.iter().sum::<usize>().max(1) as f64;
-    Rings { sectors: by_bind, rings, unfound, displacement, displacement_sd_mm, found }
+    let looked = looked.iter().sum::<usize>();
+    let found = found.len() as f64 / looked.max(1) as f64;
+    Rings { sectors: by_bind, rings, unfound, displacement, displacement_sd_mm, found, looked }
+}
+
+/// The share of the sectors of several ties that were found.
+pub(super) fn found_of_all<'a>(ties: impl Iterator<Item = &'a Rings>) -> f64 {
+    let (found, looked) =
+        ties.fold((0.0, 0), |(found, looked), tie| (found + tie.found * tie.looked as f64, looked + tie.looked));
+    found / looked.max(1) as f64
 }
 
 /// Where sectors of lines were found, the direction outward there, and how much farther out than on the plan each lies, mm, beyond the

@@ -1,7 +1,8 @@
-//! The colours of the sections, held against the plan's.
+//! The colours of the sections, and of the loose cloth about several ties, held against the plan's.
 
 use super::{Light, Photograph, Plan, Registration, Rings};
 use crate::layout::Srgb;
+use crate::reveal::PixelFrame;
 use crate::reveal::colour::{Lab, LinearRgb, ciede2000};
 use kurbo::{Point, Vec2};
 use rayon::prelude::*;
@@ -53,6 +54,21 @@ pub struct SectionColour {
     pub delta_e_sd: f64,
 }
 
+/// The colour of cloth that is no section: what lies loose about several ties.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct LooseColour {
+    /// Its mean, as under the plan's light.
+    pub lab: Lab,
+    /// The plan's mean.
+    pub planned: Lab,
+    /// The same as a screen shows it.
+    pub srgb: Srgb,
+    /// CIEDE2000 between both.
+    pub delta_e: f64,
+    /// How far off that may be.
+    pub delta_e_sd: f64,
+}
+
 /// Colours of all sections that show enough of themselves.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Colours {
@@ -64,18 +80,17 @@ pub struct Colours {
 }
 
 impl Colours {
-    /// The mean of how far sections are off the plan, CIEDE2000; none without sections.
-    #[must_use]
-    pub fn mean_delta_e(&self) -> Option<f64> {
-        let sum: f64 = self.sections.iter().map(|section| section.delta_e).sum();
-        (!self.sections.is_empty()).then(|| sum / self.sections.len() as f64)
-    }
-
     /// How far off the evenness may be, CIEDE2000: below twice this nothing is told (our own judgement).
     #[must_use]
     pub fn evenness_sd(&self) -> f64 {
         EVENNESS_SD
     }
+}
+
+/// The mean of how far the sections of all ties are off the plan, CIEDE2000; none without sections.
+pub(super) fn mean_delta_e(ties: &[&Colours]) -> Option<f64> {
+    let all: Vec<f64> = ties.iter().flat_map(|tie| &tie.sections).map(|section| section.delta_e).collect();
+    (!all.is_empty()).then(|| all.iter().sum::<f64>() / all.len() as f64)
 }
 
 /// Light summed over places, in parts round the middle.
@@ -116,27 +131,27 @@ pub(super) fn colours(photograph: &Photograph, plan: &Plan, map: &Registration, 
         found[ring.bind - 1] = ring.radius_mm();
     }
     let frame = plan.frame();
+    let is_own = |at: Point| plan.is_own(at) && plan.from_earlier_mm(at) >= FROM_BIND_MM;
     let middle = plan.centre().or_else(|| Some(plan.turned(plan.layout().middle()?)));
     let middle = middle.unwrap_or_else(|| frame.middle(frame.width / 2, frame.height / 2));
-    #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a garment's size in steps")]
-    let count = |pixels: usize| (pixels as f64 * frame.pixel_mm / STEP_MM) as usize;
-    let (across, down) = (count(frame.width), count(frame.height));
+    let (across, down) = places(&frame);
     let row = |row: usize| {
         let mut sums = vec![[Sum::default(); 2]; planned.len() + 1];
         for column in 0..across {
-            let at = Point::new(frame.left_mm, frame.top_mm) + STEP_MM * Vec2::new(column as f64 + 0.5, row as f64 + 0.5);
+            let at = place(&frame, column, row);
             if !is_well_inside(plan, at) {
                 continue;
             }
             let part = part(at - middle);
-            if let Some(section) = section(&planned, plan.along_mm(at)) {
+            if let Some(section) = section(&planned, plan.along_mm(at)).filter(|_| is_own(at)) {
                 sums[section][0].add(part, plan.at(at).0.map(f64::from));
             }
             let seen = || photograph.at(map.apply(at)?);
-            let place = at - rings.displacement;
-            let along_mm = plan.along_mm(place);
-            let local = |bind: usize| local_mm(found[bind], planned[bind], &rings.sectors[bind], place);
-            let section = section(&found, along_mm).filter(|section| is_clear(*section, found.len(), local, along_mm));
+            let place_as_tied = at - rings.displacement;
+            let along_mm = plan.along_mm(place_as_tied);
+            let local = |bind: usize| local_mm(found[bind], planned[bind], &rings.sectors[bind], place_as_tied);
+            let section = section(&found, along_mm)
+                .filter(|section| is_clear(*section, found.len(), local, along_mm) && is_own(place_as_tied));
             if let Some((section, seen)) = section.zip(seen()) {
                 sums[section][1].add(part, light.reflected(at, seen));
             }
@@ -145,10 +160,48 @@ pub(super) fn colours(photograph: &Photograph, plan: &Plan, map: &Registration, 
     };
     let rows: Vec<Vec<[Sum; 2]>> = (0..down).into_par_iter().map(row).collect();
     let none = vec![[Sum::default(); 2]; planned.len() + 1];
-    let sums =
+    let mut sums: Vec<[Sum; 2]> =
         rows.iter().fold(none, |sums, row| sums.into_iter().zip(row).map(|([a, b], [c, d])| [a.and(c), b.and(d)]).collect());
+    // Of one of several ties none lies beyond its last bind.
+    sums.truncate(plan.layout().sections());
     let sections = (1..).zip(&sums).filter_map(|(section, sums)| colour(section, sums, clear_mm(&planned, section))).collect();
     Colours { sections, evenness: evenness(&sums) }
+}
+
+/// The colour of the loose cloth of a plan of several ties, well away from where the hand may have tied any of them; none where too little of it
+/// shows.
+pub(super) fn loose(photograph: &Photograph, plan: &Plan, map: &Registration, light: &Light) -> Option<LooseColour> {
+    let frame = plan.frame();
+    let (across, down) = places(&frame);
+    let row = |row: usize| {
+        let mut sums = [Sum::default(); 2];
+        for column in 0..across {
+            let at = place(&frame, column, row);
+            let is_loose = is_well_inside(plan, at) && plan.from_earlier_mm(at) >= FROM_BIND_MM + MOST_STRAY_MM;
+            let seen = is_loose.then(|| photograph.at(map.apply(at)?)).flatten();
+            if let Some(seen) = seen {
+                sums[0].add(0, plan.at(at).0.map(f64::from));
+                sums[1].add(0, light.reflected(at, seen));
+            }
+        }
+        sums
+    };
+    let rows: Vec<[Sum; 2]> = (0..down).into_par_iter().map(row).collect();
+    let none = [Sum::default(); 2];
+    let sums = rows.iter().fold(none, |[planned, seen], row| [planned.and(&row[0]), seen.and(&row[1])]);
+    let SectionColour { section: _, lab, planned, srgb, delta_e, delta_e_sd } = colour(0, &sums, f64::INFINITY)?;
+    Some(LooseColour { lab, planned, srgb, delta_e, delta_e_sd })
+}
+
+/// How many places there are across a frame, and down.
+fn places(frame: &PixelFrame) -> (usize, usize) {
+    #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a garment's size in steps")]
+    let count = |pixels: usize| (pixels as f64 * frame.pixel_mm / STEP_MM) as usize;
+    (count(frame.width), count(frame.height))
+}
+
+fn place(frame: &PixelFrame, column: usize, row: usize) -> Point {
+    Point::new(frame.left_mm, frame.top_mm) + STEP_MM * Vec2::new(column as f64 + 0.5, row as f64 + 0.5)
 }
 
 /// Whether cloth lies all round a place.

@@ -30,7 +30,7 @@ impl Stray {
     /// pattern's displacement alone counts.
     #[must_use]
     pub fn of(photograph: &Photograph, plan: &Plan, measured: &PhotoMeasure) -> Self {
-        let displacement = measured.rings.displacement;
+        let displacement = measured.tie().rings.displacement;
         let found = line_shifts(photograph, plan, &measured.registration, displacement, SEARCH_MM);
         let seen: Vec<Seen> =
             found.iter().map(|&(at, along, shift_mm)| Seen { at, along, shift_mm, sd_mm: SECTOR_SD_MM }).collect();

@@ -1,4 +1,5 @@
-//! The lines on which the binds of a plan lie, cut into sectors that are looked at one by one.
+//! The lines on which the binds of a plan lie, cut into sectors that are looked at one by one. Of one of several ties they run where no other
+//! tie's cloth lies beside them.
 
 use super::Plan;
 use kurbo::{Point, Vec2};
@@ -45,16 +46,20 @@ pub(super) fn tracks(plan: &Plan) -> Vec<Track> {
         let after = along.get(at + 1).copied().unwrap_or_else(|| last_mm.max(along[at] + OUTERMOST_MM));
         (along[at] - before).min(after - along[at])
     };
-    let track = |at: usize| Track { along_mm: along[at], gap_mm: gap(at), sectors: sectors(plan, along[at]) };
+    let track = |at: usize| Track { along_mm: along[at], gap_mm: gap(at), sectors: sectors(plan, along[at], gap(at)) };
     (0..along.len()).map(track).collect()
 }
+
+/// How far on both sides of a line no other tie's cloth may lie, mm, at most 0.45 of the gap: what of it is compared.
+const BESIDE_MM: f64 = 7.0;
 
 /// How far beyond the outermost bind there is something to see at least, mm.
 const OUTERMOST_MM: f64 = 30.0;
 
-fn sectors(plan: &Plan, along_mm: f64) -> Vec<Sector> {
+fn sectors(plan: &Plan, along_mm: f64, gap_mm: f64) -> Vec<Sector> {
     let fold = plan.layout().fold();
     let long_mm = if plan.centre().is_some() { SECTOR_MM.max(SECTOR_RAD * along_mm) } else { SECTOR_MM };
+    let beside_mm = BESIDE_MM.min(0.45 * gap_mm);
     let mut sectors = Vec::new();
     for stretch in fold.parallel(&[plan.side()], along_mm) {
         #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a line of a garment in steps")]
@@ -63,11 +68,11 @@ fn sectors(plan: &Plan, along_mm: f64) -> Vec<Sector> {
         #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a few steps")]
         let each = ((long_mm / STEP_MM).round() as usize).max(1);
         for half in opened(plan, &points) {
-            sectors.extend(
-                half.chunks(each)
-                    .filter(|chunk| 2 * chunk.len() > each)
-                    .map(|chunk| Sector { points: chunk.iter().map(|&at| (at, outward(plan, at))).collect() }),
-            );
+            let places: Vec<(Point, Vec2)> = half.iter().map(|&at| (at, outward(plan, at))).collect();
+            let own =
+                places.split(|(at, outward)| [-beside_mm, 0.0, beside_mm].iter().any(|mm| plan.is_others(*at + *mm * *outward)));
+            let chunks = own.flat_map(|run| run.chunks(each)).filter(|chunk| 2 * chunk.len() > each);
+            sectors.extend(chunks.map(|chunk| Sector { points: chunk.to_vec() }));
         }
     }
     sectors

@@ -19,6 +19,7 @@ fn learning() {
     refusals(&every!(LearnError:
         LearnError::Photo { .. } => LearnError::Photo { photograph: photograph(), error: PhotoError::Table { places: 3, least: 30 } },
         LearnError::NoSheet { .. } => LearnError::NoSheet { photograph: photograph() },
+        LearnError::SeveralTies { .. } => LearnError::SeveralTies { piece: piece(), ties: 4 },
         LearnError::NoPhotograph { .. } => LearnError::NoPhotograph { piece: piece() },
         LearnError::Bare { .. } => LearnError::Bare { piece: piece() },
         LearnError::Twice { .. } => LearnError::Twice { photograph: photograph(), piece: piece() },

@@ -45,7 +45,6 @@ fn photographs() {
         PhotoError::SheetSize { .. } => PhotoError::SheetSize { found_mm: [150.0, 210.0], paper_mm: [210.0, 297.0] },
         PhotoError::Table { .. } => PhotoError::Table { places: 3, least: 30 },
         PhotoError::Puck { .. } => PhotoError::Puck { binds: 6 },
-        PhotoError::SeveralTies { .. } => PhotoError::SeveralTies { ties: 4 },
         PhotoError::Reveal(_) => PhotoError::Reveal(RevealError::TooManyPixels { width: 90_000, height: 80_000, most: 70_000_000, finest_mm: 0.1 }),
     ));
 }

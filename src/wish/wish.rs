@@ -140,12 +140,11 @@ impl Wish {
         Ok(())
     }
 
-    /// Refuses what can't be wished of this layout.
+    /// Refuses a layout of which nothing can be wished.
     ///
     /// # Errors
     /// [`WishError`].
-    pub fn check_on(&self, layout: &Layout) -> Result<(), WishError> {
-        self.check()?;
+    pub fn check_layout(layout: &Layout) -> Result<(), WishError> {
         if layout.burst().is_none() && layout.line().is_none() {
             return refused("layout".into(), WishProblem::Fold { fold: layout.raw().fold.kind().name() });
         }
@@ -155,6 +154,16 @@ impl Wish {
         if layout.process().dye == DyeBy::Dipped {
             return refused("layout".into(), WishProblem::Dipped);
         }
+        Ok(())
+    }
+
+    /// Refuses what can't be wished of this layout.
+    ///
+    /// # Errors
+    /// [`WishError`].
+    pub fn check_on(&self, layout: &Layout) -> Result<(), WishError> {
+        self.check()?;
+        Self::check_layout(layout)?;
         let shelf = Shelf::of(&self.dyes, layout)?;
         let zero_mm = layout.zero_mm();
         let [least_mm, most_mm] = [-zero_mm, layout.fold().length_mm() - zero_mm];

@@ -12,9 +12,10 @@ use std::io::Cursor;
 
 /// How far two measurements differ: rings, mm, and colours, CIEDE2000; each as root mean square.
 fn apart(one: &PhotoMeasure, other: &PhotoMeasure) -> [f64; 2] {
-    assert_eq!(one.rings.rings.len(), other.rings.rings.len());
-    let rings: Vec<f64> = one.rings.rings.iter().zip(&other.rings.rings).map(|(a, b)| a.shift_mm - b.shift_mm).collect();
-    let [own, others] = [one, other].map(|measured| &measured.colours.as_ref().unwrap().sections);
+    assert_eq!(one.tie().rings.rings.len(), other.tie().rings.rings.len());
+    let rings: Vec<f64> =
+        one.tie().rings.rings.iter().zip(&other.tie().rings.rings).map(|(a, b)| a.shift_mm - b.shift_mm).collect();
+    let [own, others] = [one, other].map(|measured| &measured.tie().colours.as_ref().unwrap().sections);
     assert_eq!(own.len(), others.len());
     let colours: Vec<f64> = own.iter().zip(others).map(|(a, b)| ciede2000(a.lab, b.lab)).collect();
     [rms(&rings), rms(&colours)]

@@ -19,4 +19,5 @@ mod rings;
 mod shirt;
 mod swatches;
 mod taught;
+mod ties;
 mod traced;

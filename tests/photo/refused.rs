@@ -99,7 +99,7 @@ fn another_layout_of_the_same_garment_is_refused() {
     let plan = Plan::from_picture(other, Panel::Front, reveal.panels(), &picture);
     assert_eq!(plan.frame(), frame);
     let found = held(&taken.photograph(), &plan, &taken.marks, &RegistrationOptions::default());
-    assert!(matches!(found, Err(PhotoError::NoRings { .. })), "{:?}", found.map(|measured| measured.rings.found));
+    assert!(matches!(found, Err(PhotoError::NoRings { .. })), "{:?}", found.map(|measured| measured.tie().rings.found));
 }
 
 /// A front named as the back: the table shows where the back has its neck.
@@ -124,7 +124,7 @@ fn the_back_named_as_the_front_is_refused_where_its_lines_run_otherwise() {
     let plan = Plan::of(&layout, Panel::Front, &Cancel::new()).unwrap();
     let other = plan.other_side().unwrap();
     assert_eq!(other.side(), Panel::Back);
-    let refused = held_perfectly(other, &plan).map(|measured| measured.rings.found);
+    let refused = held_perfectly(other, &plan).map(|measured| measured.tie().rings.found);
     assert_eq!(refused, Err(PhotoError::OtherSideRings { marked: Panel::Front, seen: Panel::Back }));
 }
 

@@ -9,8 +9,8 @@ use pleatwright::reveal::Cancel;
 
 /// How far the rings of one measurement lie from those of another, mm.
 pub(crate) fn ring_errors(found: &PhotoMeasure, truth: &PhotoMeasure) -> Vec<f64> {
-    let own = found.rings.rings.iter();
-    own.filter_map(|ring| Some(ring.shift_mm - truth.rings.rings.iter().find(|other| other.bind == ring.bind)?.shift_mm))
+    let own = found.tie().rings.rings.iter();
+    own.filter_map(|ring| Some(ring.shift_mm - truth.tie().rings.rings.iter().find(|other| other.bind == ring.bind)?.shift_mm))
         .collect()
 }
 
@@ -28,12 +28,12 @@ fn worst(errors: &[f64]) -> f64 {
 #[test]
 fn the_plans_own_picture_has_its_rings_in_place() {
     let measured = perfect(&PLAN, &PLAN);
-    assert!(measured.rings.found > 0.95, "{}", measured.rings.found);
-    for ring in &measured.rings.rings {
+    assert!(measured.tie().rings.found > 0.95, "{}", measured.tie().rings.found);
+    for ring in &measured.tie().rings.rings {
         assert!(ring.shift_mm.abs() < 0.2 || ring.planned_mm < 60.0, "{ring:?}");
     }
-    assert!(measured.rings.displacement.hypot() < 0.1, "{:?}", measured.rings.displacement);
-    assert!(measured.colours.is_none() && measured.scale.is_none(), "without a sheet there are no colours");
+    assert!(measured.tie().rings.displacement.hypot() < 0.1, "{:?}", measured.tie().rings.displacement);
+    assert!(measured.tie().colours.is_none() && measured.scale.is_none(), "without a sheet there are no colours");
 }
 
 /// Other folds, and the back as it is seen from behind: a heart's parallels, chevrons, an open bandana. Lines that lie near each other's
@@ -48,7 +48,7 @@ fn lines_of_other_folds_are_found_in_place() {
     for (name, side) in cases {
         let plan = Plan::of(&example(name), side, &Cancel::new()).unwrap();
         let measured = perfect(&plan, &plan);
-        let shifts: Vec<f64> = measured.rings.rings.iter().map(|ring| ring.shift_mm).collect();
+        let shifts: Vec<f64> = measured.tie().rings.rings.iter().map(|ring| ring.shift_mm).collect();
         assert!(2 * shifts.len() > plan.layout().binds().binds.len() && rms(&shifts) < 0.2, "{name}: {shifts:.2?}");
     }
 }
@@ -77,7 +77,7 @@ fn shirts_laid_by_hand_are_measured_within_a_millimetre() {
 fn error_bars_hold_what_they_promise() {
     let (mut inside, mut count, mut bars) = (0, 0, Vec::new());
     for (taken, measured) in TAKEN.iter().zip(MEASURED.iter()) {
-        for (error, ring) in ring_errors(measured, &TRUE[taken.shirt]).iter().zip(&measured.rings.rings) {
+        for (error, ring) in ring_errors(measured, &TRUE[taken.shirt]).iter().zip(&measured.tie().rings.rings) {
             count += 1;
             inside += usize::from(error.abs() <= 2.0 * ring.sd_mm);
             bars.push(ring.sd_mm);
@@ -105,8 +105,8 @@ fn a_near_sheet_moves_nothing() {
 fn lines_are_as_wide_as_they_are() {
     let mut off = Vec::new();
     for (taken, measured) in TAKEN.iter().zip(MEASURED.iter()) {
-        for ring in &measured.rings.rings {
-            let other = TRUE[taken.shirt].rings.rings.iter().find(|other| other.bind == ring.bind);
+        for ring in &measured.tie().rings.rings {
+            let other = TRUE[taken.shirt].tie().rings.rings.iter().find(|other| other.bind == ring.bind);
             off.extend(other.and_then(|other| Some(ring.width_mm? - other.width_mm?)));
         }
     }

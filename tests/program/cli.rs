@@ -1000,9 +1000,15 @@ fn several_ties_are_told_one_by_one() {
     let circle_mm2 = std::f64::consts::PI * ties[3]["figures"]["binds"][6]["radius_mm"].as_f64().unwrap().powi(2);
     assert!((mm2(&ties[3]) / (2.0 * circle_mm2) - 1.0).abs() < 0.01, "the burst at the hem lies on cloth all round");
     // What can't be done with several is refused, and said why.
-    for arguments in [&["handout", &four, "-o", "four.pdf"][..], &["like", "none.jpg", "--layout", &four, "-o", "wish.ron"]] {
+    // Before a photograph is looked for, which there is none of.
+    let piece = format!("{four}=none.jpg");
+    let refusals = [
+        (&["like", "none.jpg", "--layout", &four, "-o", "wish.ron"][..], "this layout has 4 ties"),
+        (&["learn", &piece, "-o", "learned.ron"], "what 4 ties on one garment teach"),
+    ];
+    for (arguments, words) in refusals {
         let refused = said(&folder, arguments);
-        assert!(refused.status != 0, "{arguments:?}: {}", refused.out);
+        assert!(refused.status == 2 && refused.err.contains(words), "{arguments:?}: {}", refused.err);
     }
     assert!(files(&folder).is_empty());
 }

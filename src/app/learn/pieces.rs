@@ -6,10 +6,10 @@ use crate::app::job::Job;
 use crate::app::purpose::Purpose;
 use crate::app::theme::Palette;
 use crate::layout::Layout;
-use crate::learn::{Learned, shown_words};
+use crate::learn::{Learned, check_teaches, shown_words};
 use crate::store::journal::JournalEntry;
 use crate::store::{Teaches, read_layout, read_learned};
-use crate::telling::{AnyRefusal, Voice};
+use crate::telling::{AnyRefusal, Refused as _, Voice};
 use egui::{Label, RichText, Role, Ui, WidgetInfo};
 use std::path::PathBuf;
 use std::sync::Arc;
@@ -68,6 +68,9 @@ impl Row {
             Err(refusal) => return Some(refusal.say(Voice::window(Default::default()))),
             Ok(layout) => layout,
         };
+        if let Err(refused) = check_teaches(&self.name, layout) {
+            return Some(refused.told(Voice::window(Default::default())).what);
+        }
         if shown_words(layout).is_empty() {
             return Some("its layout neither dyes nor discharges".to_owned());
         }

@@ -2,7 +2,7 @@
 
 use crate::layout::Layout;
 use crate::photo::{
-    Finding, Marks, PhotoError, PhotoMeasure, Photograph, Plan, RegistrationOptions, RingLine, difference, findings, measure,
+    Findings, Marks, PhotoError, PhotoMeasure, Photograph, Plan, RegistrationOptions, RingLine, difference, findings, measure,
     planned, register, ring_lines, straightened,
 };
 use crate::reveal::{Cancel, Picture, PixelFrame, RevealError};
@@ -21,7 +21,7 @@ pub(super) struct Held {
     pub(super) marks: Marks,
     pub(super) layout: Arc<Layout>,
     pub(super) measured: PhotoMeasure,
-    pub(super) findings: Vec<Finding>,
+    pub(super) findings: Findings,
     pub(super) lines: Vec<RingLine>,
     /// Where the pixels of its pictures lie on the plan.
     pub(super) frame: PixelFrame,
@@ -39,7 +39,7 @@ impl std::fmt::Debug for Held {
 struct Made {
     plan: Arc<Plan>,
     measured: PhotoMeasure,
-    findings: Vec<Finding>,
+    findings: Findings,
     lines: Vec<RingLine>,
     pictures: [ColorImage; 3],
 }
@@ -158,6 +158,6 @@ fn make(
     let image = |picture: Picture| ColorImage::from_rgba_unmultiplied([picture.width, picture.height], &picture.rgba);
     let pictures = [straight, planned(&plan), off].map(image);
     let findings = findings(&measured, plan.layout());
-    let lines = ring_lines(&plan, &measured.rings);
+    let lines = ring_lines(&plan, &measured);
     Ok(Made { plan, measured, findings, lines, pictures })
 }

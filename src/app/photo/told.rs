@@ -4,8 +4,9 @@ use super::holder::Held;
 use crate::app::heading::heading;
 use crate::app::screen::screen;
 use crate::app::theme::{Palette, tone};
+use crate::layout::Srgb;
 use crate::measure::{LengthStyle, neat};
-use crate::photo::{DIFFERENCE_STOPS, measured_length, nothing_differs};
+use crate::photo::{DIFFERENCE_STOPS, TieMeasure, measured_length, nothing_differs};
 use crate::telling::Voice;
 use egui::{Align2, FontId, Grid, Label, RichText, Role, Sense, Ui, WidgetInfo, pos2, vec2};
 
@@ -16,17 +17,24 @@ pub(super) fn show(held: &Held, is_stale: bool, lengths: LengthStyle, ui: &mut U
         let words = "Marks or layout have changed since: measure again.";
         ui.add(Label::new(RichText::new(words).color(palette.warn)).wrap());
     }
-    for finding in &held.findings {
+    for (tie, of_tie) in held.measured.ties().iter().zip(&held.findings.ties) {
+        if let Some(name) = &tie.name {
+            ui.add(Label::new(RichText::new(name).strong()).wrap());
+        }
+        let said = of_tie.iter().map(|finding| finding.say(Voice::window(lengths)));
+        let rest = nothing_differs(of_tie, &tie.rings).map(str::to_owned);
+        for words in said.chain(tie.rings.unfound_words()).chain(rest) {
+            ui.add(Label::new(words).wrap());
+        }
+    }
+    if !held.findings.whole.is_empty() {
+        ui.add(Label::new(RichText::new("All of it").strong()).wrap());
+    }
+    for finding in &held.findings.whole {
         ui.add(Label::new(finding.say(Voice::window(lengths))).wrap());
     }
-    if let Some(words) = held.measured.rings.unfound_words() {
-        ui.add(Label::new(words).wrap());
-    }
-    if let Some(words) = nothing_differs(&held.findings, &held.measured.rings) {
-        ui.add(Label::new(words).wrap());
-    }
     let outline = 100.0 * held.measured.registration.outline_found();
-    let of_rings = held.measured.rings.found_words();
+    let of_rings = held.measured.found_words();
     let words = format!("{:.2} mm a pixel; {outline:.0} % of the outline found{of_rings}.", held.measured.pixel_mm);
     ui.add(Label::new(RichText::new(words).weak()).wrap());
     if let Some(scale) = held.measured.scale {
@@ -35,19 +43,50 @@ pub(super) fn show(held: &Held, is_stale: bool, lengths: LengthStyle, ui: &mut U
             format!("By the sheet, the garment has {share:.1} % of its planned size, give or take {sd:.1} %; a tape tells more.");
         ui.add(Label::new(RichText::new(words).weak()).wrap());
     }
-    rings(held, lengths, ui);
-    sections(held, ui);
+    for (number, tie) in held.measured.ties().iter().enumerate() {
+        ui.push_id(number, |ui| {
+            rings(tie, lengths, ui);
+            sections(tie, ui);
+        });
+    }
+    if let Some(loose) = &held.measured.loose {
+        heading(ui, "Loose cloth");
+        ui.horizontal(|ui| {
+            swatch(&format!("Colour of the loose cloth: {}", loose.srgb), loose.srgb, ui);
+            ui.label(format!("difference {:.1}", loose.delta_e));
+        });
+    }
     legend(ui);
     let words = "Dashed: rings as planned. Solid: as tied. Bars: how far off a ring may be, twice.";
     ui.add(Label::new(RichText::new(words).weak()).wrap());
 }
 
-fn rings(held: &Held, lengths: LengthStyle, ui: &mut Ui) {
-    let rings = &held.measured.rings.rings;
+/// A heading, after the name of a tie where there are several.
+fn headed(tie: &TieMeasure, what: &str, ui: &mut Ui) {
+    match &tie.name {
+        Some(name) => heading(ui, &format!("{name}: {}", what.to_lowercase())),
+        None => heading(ui, what),
+    }
+}
+
+/// What a row is of, as it is read out: `Heart, ring`, or only `Ring`.
+fn of_tie(tie: &TieMeasure, what: &str) -> String {
+    tie.name.as_ref().map_or_else(|| what.to_owned(), |name| format!("{name}, {}", what.to_lowercase()))
+}
+
+/// A patch of a colour.
+fn swatch(words: &str, colour: Srgb, ui: &mut Ui) {
+    let (response, painter) = ui.allocate_painter(vec2(34.0, 16.0), Sense::hover());
+    response.widget_info(|| WidgetInfo::labeled(Role::Image, true, words));
+    painter.rect_filled(response.rect, 3.0, tone(colour));
+}
+
+fn rings(tie: &TieMeasure, lengths: LengthStyle, ui: &mut Ui) {
+    let rings = &tie.rings.rings;
     if rings.is_empty() {
         return;
     }
-    heading(ui, "Rings");
+    headed(tie, "Rings", ui);
     table("rings", ["Bind", "Planned", "Found", "Give or take"], ui, |ui| {
         for ring in rings {
             let cells = [
@@ -56,7 +95,7 @@ fn rings(held: &Held, lengths: LengthStyle, ui: &mut Ui) {
                 measured_length(ring.sd_mm, lengths),
             ];
             let [planned, found, sd] = &cells;
-            let words = format!("Ring {}: planned {planned}, found {found}, give or take {sd}", ring.bind);
+            let words = format!("{} {}: planned {planned}, found {found}, give or take {sd}", of_tie(tie, "Ring"), ring.bind);
             row_begins(&ring.bind.to_string(), &words, ui);
             cells.into_iter().for_each(|cell| drop(ui.label(cell)));
             ui.end_row();
@@ -64,17 +103,15 @@ fn rings(held: &Held, lengths: LengthStyle, ui: &mut Ui) {
     });
 }
 
-fn sections(held: &Held, ui: &mut Ui) {
-    let Some(colours) = &held.measured.colours else { return };
-    heading(ui, "Sections");
+fn sections(tie: &TieMeasure, ui: &mut Ui) {
+    let Some(colours) = &tie.colours else { return };
+    headed(tie, "Sections", ui);
     table("sections", ["Section", "Colour", "Difference", ""], ui, |ui| {
         for section in &colours.sections {
-            let words = format!("Section {}: {}, difference {:.1}", section.section, section.srgb, section.delta_e);
+            let name = of_tie(tie, "Section");
+            let words = format!("{name} {}: {}, difference {:.1}", section.section, section.srgb, section.delta_e);
             row_begins(&section.section.to_string(), &words, ui);
-            let (response, painter) = ui.allocate_painter(vec2(34.0, 16.0), Sense::hover());
-            let words = format!("Colour of section {}: {}", section.section, section.srgb);
-            response.widget_info(|| WidgetInfo::labeled(Role::Image, true, &words));
-            painter.rect_filled(response.rect, 3.0, tone(section.srgb));
+            swatch(&format!("Colour of {} {}: {}", name.to_lowercase(), section.section, section.srgb), section.srgb, ui);
             ui.label(format!("{:.1}", section.delta_e));
             ui.end_row();
         }

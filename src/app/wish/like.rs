@@ -21,6 +21,7 @@ pub(super) fn begin(path: PathBuf, layout: &Arc<Layout>, egui: &egui::Context) -
 
 /// The wish, by the marks beside the photograph or by points that are found in it.
 fn like(path: &Path, layout: &Layout, cancel: &Cancel) -> Result<Wish, AnyRefusal> {
+    Wish::check_layout(layout)?;
     let photograph = read_photograph(path)?;
     let beside = marks_path(path);
     let marks = if beside.is_file() {
