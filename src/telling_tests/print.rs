@@ -59,7 +59,6 @@ fn handouts() {
         HandoutError::Plan(_) => PlanError::Stopped.into(),
         HandoutError::Reveal(_) => RevealError::Cancelled.into(),
         HandoutError::Print(_) => prints()[2].clone().into(),
-        HandoutError::SeveralTies { .. } => HandoutError::SeveralTies { ties: 4 },
     ));
 }
 

@@ -35,9 +35,7 @@ static EXAMPLES: LazyLock<Vec<(Layout, Handout)>> = LazyLock::new(|| {
         let handout = handout_of(&layout);
         (layout, handout)
     };
-    // Of several ties there is no handout.
-    let of_one = EXAMPLE_LAYOUTS.par_iter().filter(|file| !parse_layout(file.text).unwrap().is_of_several());
-    of_one.map(|file| made(file.text)).collect()
+    EXAMPLE_LAYOUTS.par_iter().map(|file| made(file.text)).collect()
 });
 
 fn of_example(name: &str) -> &'static (Layout, Handout) {
@@ -114,13 +112,41 @@ fn every_examples_binds_stand_in_its_table() {
             continue;
         }
         let lengths = layout.marks().lengths();
-        for bind in &figures.binds {
+        for (figures, bind) in figures.ties().into_iter().flat_map(|tie| tie.binds.iter().map(move |bind| (tie, bind))) {
             let first = if bind.on_guide_arc { "•" } else { "" };
             let wanted = format!("{first}{}", lengths.number(bind.radius_mm - figures.fold.zero_mm));
             let told = row(handout, &format!("Bind {}", bind.number));
             assert!(told.contains(&wanted), "{}: bind {}: {wanted} of {told:?}", layout.name(), bind.number);
         }
     }
+}
+
+/// Each tie under its name, in the order of tying, with every size's own binds; the cloth about them once.
+#[test]
+fn several_ties_are_told_one_by_one() {
+    let (layout, handout) = of_example("four-ties-tee-m");
+    let lengths = layout.marks().lengths();
+    let told: Vec<String> = handout.pages().iter().flat_map(words).map(|(text, ..)| text).collect();
+    let at = |what: &str| told.iter().position(|text| text == what).unwrap_or_else(|| panic!("{what} in {told:?}"));
+    let places =
+        ["Tie 1: Heart", "Tie 2: Left sleeve", "Tie 3: Right sleeve", "Tie 4: Hem", "Loose cloth", "Dyeing one garment"].map(at);
+    assert!(places.is_sorted(), "{places:?}");
+    let ways: Vec<usize> = (0..told.len()).filter(|&at| told[at].starts_with("How it is folded")).collect();
+    assert!(ways.len() == 4 && ways.iter().zip(&places).all(|(way, tie)| way > tie), "{ways:?}");
+    assert!(told.iter().any(|text| text == "The cloth about the ties gets navy."));
+    assert_eq!(told.iter().filter(|text| *text == "Opened: an estimate").count(), 1, "the garment is opened once");
+    // The hem's third bind on every size, by the graded layout's own figures.
+    let sizes = layout.garment().kind().sizes();
+    let graded = sizes.iter().filter_map(|size| grade(layout, size.name, GradeRule::Scaled).ok());
+    let figures: Vec<Figures> = graded.map(|layout| Figures::of(&layout)).collect();
+    assert!(figures.len() > 5, "{} sizes", figures.len());
+    let third = row(handout, "Bind 3");
+    for figures in &figures {
+        let hem = figures.ties()[3];
+        let wanted = lengths.number(hem.binds[2].radius_mm - hem.fold.zero_mm);
+        assert!(third.contains(&wanted), "{wanted} of {third:?}");
+    }
+    assert!(row(handout, "Edge").is_empty(), "a tie ends at its last bind");
 }
 
 /// Amounts are the plan's, each to the digit that it is told with there.
@@ -148,7 +174,7 @@ fn every_example_is_laid_out_on_both_papers() {
     for (layout, handout) in EXAMPLES.iter() {
         // Fractions of an inch on twenty sizes take a page more, beside the cautions of a discharge.
         let is_long = layout.process().discharge.is_some() && layout.marks().lengths().unit() == LengthUnit::Inch;
-        let most = if is_long { 3 } else { 2 };
+        let most = if is_long { 3 } else { 2 } + layout.ties().len() - 1;
         assert!((1..=most).contains(&handout.pages().len()), "{}: {} pages", layout.name(), handout.pages().len());
         for page in handout.pages() {
             let out = page

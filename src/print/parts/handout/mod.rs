@@ -18,8 +18,6 @@ use crate::telling::{Refused, Told, Voice, displayed_as_in_files};
 use jiff::civil::{DateTime, date};
 use sizes::SizeTable;
 
-/// Pages that a handout has at most, unless its table of sizes alone is longer.
-const MOST_PAGES: usize = 2;
 /// How many times as large as ordinary words of a card those of a handout are, the largest first: ten points, nine, eight, seven and a half.
 const SIZES: [f64; 4] = [1.0, 0.9, 0.8, 0.75];
 /// Tables that the sizes are parted in, the fewest first.
@@ -62,11 +60,6 @@ pub enum HandoutError {
     Reveal(#[from] RevealError),
     /// It can't be put on paper.
     Print(#[from] PrintError),
-    /// A layout of several ties.
-    SeveralTies {
-        /// How many.
-        ties: usize,
-    },
 }
 
 displayed_as_in_files!(HandoutError);
@@ -77,10 +70,6 @@ impl Refused for HandoutError {
             Self::Plan(error) => error.told(voice),
             Self::Reveal(error) => error.told(voice),
             Self::Print(error) => error.told(voice),
-            Self::SeveralTies { ties } => Told::new(
-                format!("a handout shows how one tie is folded in every size, and this layout has {ties}"),
-                "print its template, strips and job card",
-            ),
         }
     }
 }
@@ -100,8 +89,18 @@ struct Content<'a> {
     figures: &'a Figures,
     lengths: LengthStyle,
     plan: &'a Plan,
-    sizes: SizeTable,
+    /// Each tie's.
+    sizes: Vec<SizeTable>,
     reveal: &'a Picture,
+}
+
+/// What a handout tells of the way to a tie.
+struct OfTie<'a> {
+    layout: &'a Layout,
+    figures: &'a Figures,
+    lengths: LengthStyle,
+    /// The whole garment opened, beside the first tie.
+    reveal: Option<&'a Picture>,
 }
 
 /// A handout, its pages set.
@@ -121,15 +120,12 @@ impl Handout {
         let none = || PrintError::NoPages { title: order.raw().name.clone() };
         let line = order.lines().first().ok_or_else(none)?;
         let (layout, figures) = (&line.layout, &line.figures);
-        if layout.is_of_several() {
-            return Err(HandoutError::SeveralTies { ties: layout.ties().len() });
-        }
         let lengths = options.lengths.unwrap_or_else(|| layout.marks().lengths());
         let clock = crate::plan::WallClock::unchanged();
         let plan = Plan::watched(&order.clone().written_in(lengths), When::Start(begins()), &clock, cancel)?;
         let doses = reveal_doses(layout, &options.reveal, cancel)?;
         let reveal = picture(&doses, &DyeSet::of_layout(layout, None));
-        let sizes = SizeTable::of(layout, figures, options.rule);
+        let sizes = SizeTable::of_ties(layout, figures, options.rule);
         let content = Content { layout, figures, lengths, plan: &plan, sizes, reveal: &reveal };
         Ok(Self { title: format!("{}: handout", layout.name()), pages: content.pages() })
     }
@@ -165,18 +161,26 @@ impl Handout {
 }
 
 impl Content<'_> {
-    /// The way there on a page and dyeing on another, each as large as it fits; where it doesn't, one after the other; where that takes more
-    /// than two, with less said of each step.
+    /// The ways to the ties on a page each and dyeing on another, each as large as it fits; where it doesn't, one after the other; where that
+    /// takes more pages, with less said of each step.
     fn pages(&self) -> Vec<Drawing> {
         let title = format!("{}: handout", self.layout.name());
-        let drawn = way::pictures(self);
+        let ties = self.ties();
+        let drawn: Vec<way::Drawn> = ties.iter().map(way::pictures).collect();
         let way = |flow: &mut Flow, tables: usize| {
             self.head(flow);
-            way::show(flow, self, &drawn);
-            self.sizes.show(flow, self.layout, self.lengths, tables);
+            for (number, ((tie, drawn), sizes)) in (1..).zip(ties.iter().zip(&drawn).zip(&self.sizes)) {
+                if let Some(name) = tie.layout.tie_name() {
+                    flow.heading(&format!("Tie {number}: {name}"), 3.6);
+                }
+                way::show(flow, tie, drawn);
+                sizes.show(flow, tie.layout, self.lengths, tables);
+            }
+            self.loose(flow);
         };
+        let pages_of_way = ties.len();
         let ways: Vec<Way> = SIZES.iter().flat_map(|&size| TABLES.map(|tables| Way { tables, size })).collect();
-        let first = set_within(&title, 1, &ways, |flow, of| way(flow, of.tables));
+        let first = set_within(&title, pages_of_way, &ways, |flow, of| way(flow, of.tables));
         let dyeing = |detail| set_within(&title, 1, &ways, |flow, _| dyeing::show(flow, self, detail));
         let apart = |detail| Some(first.iter().flatten().cloned().chain(dyeing(detail)?).collect::<Vec<_>>());
         let together = |most, ways: &[Way], detail| {
@@ -188,10 +192,30 @@ impl Content<'_> {
         let apart = |detail| first.as_ref().and_then(|_| apart(detail));
         let found = [Detail::Full, Detail::Short]
             .into_iter()
-            .find_map(|detail| apart(detail).or_else(|| together(MOST_PAGES, &ways, detail)));
+            .find_map(|detail| apart(detail).or_else(|| together(pages_of_way + 1, &ways, detail)));
         // So many sizes with so many binds, in a unit that takes so much room: then it takes more.
         let smallest = [Way { tables: 4, size: SIZES[SIZES.len() - 1] }];
         found.or_else(|| together(usize::MAX, &smallest, Detail::Short)).unwrap_or_else(|| first.unwrap_or_default())
+    }
+
+    /// Each of its ties.
+    fn ties(&self) -> Vec<OfTie<'_>> {
+        let ties = self.layout.ties().iter().zip(self.figures.ties()).enumerate();
+        let of = |(number, (layout, figures))| {
+            let reveal = (number == 0).then_some(self.reveal);
+            OfTie { layout, figures, lengths: self.lengths, reveal }
+        };
+        ties.map(of).collect()
+    }
+
+    /// What becomes of the cloth about several ties.
+    fn loose(&self, flow: &mut Flow) {
+        let Some(several) = &self.figures.several else { return };
+        flow.heading("Loose cloth", 3.2);
+        flow.paragraph(&match &several.loose.colour {
+            Some(colour) => format!("The cloth about the ties gets {colour}."),
+            None => "The cloth about the ties gets no dye.".to_owned(),
+        });
     }
 
     /// The colour that the garment has to begin with, and what discharge makes of it: `, forest, which discharge takes to sand`.

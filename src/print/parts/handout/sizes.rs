@@ -27,6 +27,12 @@ struct Sized {
 }
 
 impl Sized {
+    /// One of its ties on this size.
+    fn tie(&self, number: usize) -> Option<Self> {
+        let (layout, figures) = (self.layout.ties().get(number)?.clone(), (*self.figures.ties().get(number)?).clone());
+        Some(Self { title: self.title, layout, figures })
+    }
+
     /// Whether its fold's middle lies beside the centre line.
     fn is_aside(&self) -> bool {
         self.layout.middle().is_some_and(|middle| middle.x != 0.0)
@@ -41,40 +47,48 @@ pub(super) struct SizeTable {
     rule: GradeRule,
     /// Sizes that it can't be graded to.
     refused: Vec<(SizeName, GradeError)>,
+    /// Whether it begins with the measurements that a size is known by: of several ties the first's does.
+    is_first: bool,
 }
 
 /// What is told of a size: nothing of a fold that has no such number.
 type Told<'a> = Box<dyn Fn(&Sized) -> Option<String> + 'a>;
 
 impl SizeTable {
-    /// Grades a layout to all sizes, on all cores.
-    pub(super) fn of(layout: &Layout, figures: &Figures, rule: GradeRule) -> Self {
+    /// Grades a layout to all sizes, on all cores; a table for each of its ties.
+    pub(super) fn of_ties(layout: &Layout, figures: &Figures, rule: GradeRule) -> Vec<Self> {
         let from = layout.garment().size();
         let own = || Sized { title: from.map_or("Yours", title), layout: layout.clone(), figures: figures.clone() };
-        let Some(size) = from else { return Self { columns: vec![own()], from, rule, refused: Vec::new() } };
-        let sizes = layout.garment().kind().sizes();
-        let graded: Vec<(SizeName, Result<Sized, GradeError>)> = sizes
-            .par_iter()
-            .map(|to| to.name)
-            .map(|to| {
-                if to == size {
-                    return (to, Ok(own()));
-                }
-                let sized = grade(layout, to, rule).map(|layout| {
-                    let figures = Figures::of(&layout);
-                    Sized { title: title(to), layout, figures }
-                });
-                (to, sized)
-            })
-            .collect();
         let (mut columns, mut refused) = (Vec::new(), Vec::new());
-        for (name, sized) in graded {
-            match sized {
-                Ok(sized) => columns.push(sized),
-                Err(error) => refused.push((name, error)),
+        match from {
+            None => columns.push(own()),
+            Some(size) => {
+                let graded = |to: SizeName| {
+                    if to == size {
+                        return (to, Ok(own()));
+                    }
+                    let sized = grade(layout, to, rule).map(|layout| {
+                        let figures = Figures::of(&layout);
+                        Sized { title: title(to), layout, figures }
+                    });
+                    (to, sized)
+                };
+                let sizes = layout.garment().kind().sizes();
+                let graded: Vec<_> = sizes.par_iter().map(|to| graded(to.name)).collect();
+                for (name, sized) in graded {
+                    match sized {
+                        Ok(sized) => columns.push(sized),
+                        Err(error) => refused.push((name, error)),
+                    }
+                }
             }
         }
-        Self { columns, from, rule, refused }
+        let of_tie = |number: usize| {
+            let columns = columns.iter().filter_map(|sized: &Sized| sized.tie(number)).collect();
+            let refused = if number == 0 { refused.clone() } else { Vec::new() };
+            Self { columns, from, rule, refused, is_first: number == 0 }
+        };
+        (0..layout.ties().len()).map(of_tie).collect()
     }
 
     /// Writes it, in so many tables below each other.
@@ -109,7 +123,8 @@ impl SizeTable {
             ));
         }
         if !self.section_colours().is_empty() {
-            said.push("Colour: of the section inside the bind; beyond a size's last bind that of the next row.".to_owned());
+            let beyond = if layout.tie_name().is_some() { "" } else { "; beyond a size's last bind that of the next row" };
+            said.push(format!("Colour: of the section inside the bind{beyond}."));
         }
         if self.columns.iter().any(|sized| sized.is_aside()) {
             said.push("Aside: from the centre line.".to_owned());
@@ -120,7 +135,7 @@ impl SizeTable {
         if let Some(varying) = self.varying_colours(layout) {
             said.push(varying);
         }
-        if let Some(from) = self.from.filter(|_| self.columns.len() > 1) {
+        if let Some(from) = self.from.filter(|_| self.columns.len() > 1 && self.is_first) {
             let rings = match self.rule {
                 GradeRule::Scaled => "widths and binds grow with the garment's width, heights with its length",
                 GradeRule::Kept => "places grow with the garment, widths and binds stay",
@@ -203,7 +218,7 @@ impl SizeTable {
 
     fn rows<'a>(&'a self, layout: &'a Layout, lengths: LengthStyle) -> Vec<Line<'a>> {
         let mut lines: Vec<Line<'a>> = Vec::new();
-        for measure in KNOWN_BY {
+        for measure in KNOWN_BY.into_iter().filter(|_| self.is_first) {
             let of = move |sized: &Sized| sized.layout.garment().value_mm(measure).map(|mm| lengths.of_measured().number(mm));
             lines.push(Line::new(capitalised(measure.name()), of));
         }
@@ -235,7 +250,8 @@ impl SizeTable {
             let colour = colours.get(index).cloned().unwrap_or_default();
             lines.push(Line { colour, ..Line::new(format!("Bind {}", index + 1), of) });
         }
-        if binds > 0 {
+        // One of several ties ends at its last bind.
+        if binds > 0 && layout.tie_name().is_none() {
             let edge = move |sized: &Sized| {
                 let last = sized.figures.sections.last()?;
                 Some(lengths.number(last.outer_mm - sized.figures.fold.zero_mm))

@@ -1,6 +1,6 @@
 //! The way to the tied garment: its drawings beside each other, and its steps in words.
 
-use super::Content;
+use super::OfTie;
 use crate::layout::{BindFigures, HandPart, Handwork};
 use crate::print::parts::flow::Flow;
 use crate::print::parts::held::{Puck, bundle, colour_key, puck, rod};
@@ -13,6 +13,8 @@ use std::sync::Arc;
 /// Height of the drawings, mm, and the space between them.
 const HIGH_MM: f64 = 50.0;
 const BETWEEN_MM: f64 = 6.0;
+/// What stands above them at most: their titles and a crease's number, mm.
+const ABOVE_MM: f64 = 12.0;
 /// Height of the rod at most, its numbers included, mm.
 const ROD_MM: f64 = 16.0;
 /// Pixels of the picture across and down at most: about 300 to the inch at its size.
@@ -37,9 +39,9 @@ pub(super) struct Drawn {
 }
 
 /// Draws them, once for all the ways that pages are tried in.
-pub(super) fn pictures(content: &Content<'_>) -> Drawn {
-    let Content { layout, figures, .. } = *content;
-    let columns = if layout.spiral().is_some() { 4 } else { 3 };
+pub(super) fn pictures(tie: &OfTie<'_>) -> Drawn {
+    let OfTie { layout, figures, reveal, .. } = *tie;
+    let columns = if layout.spiral().is_some() { 4 } else { 2 + usize::from(reveal.is_some()) };
     let room = Size::new(column_mm(columns), HIGH_MM);
     let cell = |title: &str, drawing| Cell { title: title.to_owned(), drawing: Some(drawing), pixels: None };
     let laid = |shown| {
@@ -70,9 +72,10 @@ pub(super) fn pictures(content: &Content<'_>) -> Drawn {
         below = Some(("3  Tie".to_owned(), tied.finish()));
         vec![cell("1  Lay and mark", laid(Shown::Marks)), cell(&title(2, HandPart::Fold), laid(Shown::Creases))]
     };
-    let reveal = content.reveal;
-    let pixels = Pixels::on_paper(reveal.width, reveal.height, &reveal.rgba, MOST_PIXELS).map(Arc::new);
-    cells.push(Cell { title: "Opened: an estimate".to_owned(), drawing: None, pixels });
+    cells.extend(reveal.map(|reveal| {
+        let pixels = Pixels::on_paper(reveal.width, reveal.height, &reveal.rgba, MOST_PIXELS).map(Arc::new);
+        Cell { title: "Opened: an estimate".to_owned(), drawing: None, pixels }
+    }));
     let mut key = crate::print::parts::Sketch::new("Colours", Rect::ZERO, Point::ZERO, 1.0);
     colour_key(&mut key, layout, Point::ZERO, KEY_APART_MM);
     Drawn { cells, below, key: key.drawing }
@@ -85,8 +88,9 @@ fn column_mm(columns: usize) -> f64 {
 }
 
 /// The drawings, and under them what is done.
-pub(super) fn show(flow: &mut Flow, content: &Content<'_>, drawn: &Drawn) {
+pub(super) fn show(flow: &mut Flow, content: &OfTie<'_>, drawn: &Drawn) {
     let column_mm = column_mm(drawn.cells.len());
+    flow.keep_together(ABOVE_MM + HIGH_MM);
     flow.y_mm += 2.0;
     let title_mm = flow.take(flow.line_mm + 1.0);
     // A crease's number at the top of a drawing reaches a little beyond its ink.
@@ -105,6 +109,7 @@ pub(super) fn show(flow: &mut Flow, content: &Content<'_>, drawn: &Drawn) {
     }
     if let Some((title, rod)) = &drawn.below {
         flow.y_mm += 1.0;
+        flow.keep_together(flow.line_mm + 2.0 + rod.bounds.height());
         let title_mm = flow.take(flow.line_mm);
         flow.put(title, Point::new(flow.left_mm, title_mm), Anchor::Start, Face::Bold);
         let top_mm = flow.y_mm + 1.0;
@@ -130,8 +135,8 @@ fn image(flow: &mut Flow, pixels: &Arc<Pixels>, room: Rect) {
 }
 
 /// What is done in each part, in the words of the job card.
-fn steps(flow: &mut Flow, content: &Content<'_>) {
-    let Content { layout, figures, lengths, .. } = *content;
+fn steps(flow: &mut Flow, content: &OfTie<'_>) {
+    let OfTie { layout, figures, lengths, .. } = *content;
     let work = Handwork::of(layout, figures);
     let of_size = figures.garment.size.as_ref().map_or_else(String::new, |size| format!(", size {size}"));
     flow.heading(&format!("How it is folded{of_size}"), 3.2);
@@ -164,8 +169,8 @@ fn steps(flow: &mut Flow, content: &Content<'_>) {
 }
 
 /// What the binds are tied with: `Thread: waxed cotton, 3 wraps, girth 61 to 96 mm; 9.555 m in all.`
-fn thread_words(content: &Content<'_>) -> String {
-    let Content { layout, figures, lengths, .. } = *content;
+fn thread_words(content: &OfTie<'_>) -> String {
+    let OfTie { layout, figures, lengths, .. } = *content;
     let range = |of: &dyn Fn(&BindFigures) -> f64| {
         let all = figures.binds.iter().map(of);
         [all.clone().fold(f64::INFINITY, f64::min), all.fold(0.0, f64::max)]
