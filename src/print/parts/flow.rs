@@ -41,6 +41,8 @@ pub(super) struct Flow {
     title: String,
     pages: Vec<Drawing>,
     pub(super) y_mm: f64,
+    /// Headings after which nothing stands on the page yet.
+    headings: Option<Headings>,
     pub(super) line_mm: f64,
     /// Height of capitals of ordinary words, mm.
     pub(super) cap_mm: f64,
@@ -53,6 +55,14 @@ pub(super) struct Flow {
     /// Where words begin and end, mm; the whole page unless something stands beside them.
     pub(super) left_mm: f64,
     pub(super) right_mm: f64,
+}
+
+/// Headings at the end of a page: how many items stand before them and with them, and where the first begins, mm.
+#[derive(Debug, Clone, Copy)]
+struct Headings {
+    before: usize,
+    until: usize,
+    top_mm: f64,
 }
 
 /// Sets a card in as few pages as it can be set in, and in those as it reads best: its parts on pages of their own where `fill` is
@@ -114,16 +124,43 @@ impl Flow {
     fn new(title: String, line_mm: f64, cap_mm: f64) -> Self {
         let (pages, is_squeezed, broken_cells) = (Vec::new(), false, 0);
         let (y_mm, left_mm, right_mm) = (0.0, 0.0, PAGE_WIDTH_MM);
-        let mut flow = Self { title, pages, y_mm, line_mm, cap_mm, gap_mm: GAP_MM, is_squeezed, broken_cells, left_mm, right_mm };
+        let mut flow = Self {
+            title,
+            pages,
+            y_mm,
+            headings: None,
+            line_mm,
+            cap_mm,
+            gap_mm: GAP_MM,
+            is_squeezed,
+            broken_cells,
+            left_mm,
+            right_mm,
+        };
         flow.start_page();
         flow
     }
 
+    /// Begins a page. Headings that would be left alone at the foot of the last one come along.
     pub(super) fn start_page(&mut self) {
         let mut page = Drawing::new(self.title.clone());
         page.bounds = Rect::new(0.0, 0.0, PAGE_WIDTH_MM, PAGE_HEIGHT_MM);
-        self.pages.push(page);
+        let (foot_mm, ending) = (self.y_mm, self.ending_headings());
         self.y_mm = 0.0;
+        if let Some((last, Headings { before, top_mm, .. })) = self.pages.last_mut().zip(ending).filter(|(_, of)| of.before > 0) {
+            let by = Affine::translate((0.0, -top_mm));
+            for item in last.items.drain(before..) {
+                page.add(item.layer, item.shape.transformed(by));
+            }
+            self.y_mm = foot_mm - top_mm;
+        }
+        self.headings = (self.y_mm > 0.0).then_some(Headings { before: 0, until: page.items.len(), top_mm: 0.0 });
+        self.pages.push(page);
+    }
+
+    /// The headings that end the page as it is now.
+    fn ending_headings(&self) -> Option<Headings> {
+        self.headings.filter(|of| self.pages.last().is_some_and(|page| page.items.len() == of.until))
     }
 
     /// Height left on the page, mm.
@@ -165,11 +202,14 @@ impl Flow {
         let lines = broken(text, self.room_mm(), Face::Bold, cap_mm);
         let rest_mm = 1.6 * cap_mm * (lines.len().max(1) - 1) as f64;
         self.keep_together(cap_mm + 2.0 * self.line_mm + rest_mm);
+        let (before, top_mm) = (self.page().items.len(), self.y_mm);
+        let first = self.ending_headings().unwrap_or(Headings { before, until: before, top_mm });
         for (index, line) in lines.into_iter().enumerate() {
             let y_mm = self.take(if index == 0 { cap_mm + self.line_mm - 1.0 } else { 1.6 * cap_mm });
             let at = (self.left_mm, y_mm);
             self.page().text(Text::new(line, at, cap_mm).bold());
         }
+        self.headings = Some(Headings { until: self.page().items.len(), ..first });
     }
 
     /// A line of words, broken where it is too long.

@@ -97,6 +97,9 @@ impl SetRow {
     }
 }
 
+/// How many rows stay with a table's headings.
+const FIRST_ROWS: usize = 2;
+
 /// A table on its way to paper.
 struct Table<'a> {
     columns: &'a [Column],
@@ -113,9 +116,9 @@ impl Flow {
         let (cap_mm, gap_mm) = (self.cap_mm, self.gap_mm);
         self.is_squeezed |= least_mm(columns, rows, cap_mm, gap_mm) > self.room_mm();
         let table = Table { columns, widths_mm: widths_mm(columns, rows, self.room_mm(), cap_mm, gap_mm), gap_mm, cap_mm };
-        // Its headings stay with the first row, and that with a heading before it.
-        let first = rows.iter().find(|row| !row.cells.is_empty());
-        let first_mm = first.map_or(0.0, |first| table.set(first).height_mm(self.line_mm));
+        // Its headings stay with the first rows, and these with a heading before them.
+        let first = rows.iter().filter(|row| !row.cells.is_empty()).take(FIRST_ROWS);
+        let first_mm: f64 = first.map(|row| table.set(row).height_mm(self.line_mm)).sum();
         let lines = table.title_lines() + rows.iter().take(1).filter(|row| row.heading.is_some()).count();
         self.keep_together((lines as f64 + 0.5) * self.line_mm + first_mm);
         self.head(&table);
@@ -390,6 +393,27 @@ mod tests {
             let pages = set_pages("card", |flow| flow.table(&[words("Step")], &rows));
             let has = |page: &Drawing, what: &str| texts(page).iter().any(|text| text.text == what);
             assert!(pages.iter().any(|page| has(page, "day 1") && has(page, &format!("step {many}"))), "{many} rows before");
+        }
+    }
+
+    /// Headings used to be left at the foot of a page where their table's rows went on to the next; a heading under another comes along with it.
+    #[test]
+    fn no_heading_stands_alone_at_a_pages_foot() {
+        let rows: Vec<Row> = (0..9).map(|n| Row { cells: vec![format!("row {n}")], ..Row::default() }).collect();
+        for before in 30..60 {
+            let pages = set_pages("card", |flow| {
+                (0..before).for_each(|_| flow.paragraph("words"));
+                flow.heading("Tie 2", 3.6);
+                flow.heading("Binds", 3.2);
+                flow.table(&[words("Bind")], &rows);
+            });
+            let of = |what: &str| pages.iter().position(|page| texts(page).iter().any(|text| text.text == what)).unwrap();
+            let places = ["Tie 2", "Binds", "Bind", "row 0", "row 1"].map(of);
+            assert!(places.iter().all(|page| *page == places[0]), "{before} lines before: {places:?}");
+            for page in &pages {
+                let lowest = page.items.iter().map(|item| item.shape.bounding_box().y1).fold(0.0, f64::max);
+                assert!(lowest <= page.bounds.y1 + 1.5, "{before} lines before: {lowest} mm");
+            }
         }
     }
 
