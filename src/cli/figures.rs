@@ -7,7 +7,7 @@ use pleatwright::layout::{
     BindFigures, ColourFigures, Figures, FlatFigures, FoldFigures, GarmentFigures, HandPart, Handwork, Layout, LineFigures,
     SectionFigures, SeveralFigures, SpiralFigures, Warning, warning_runs,
 };
-use pleatwright::measure::{LengthStyle, RuleMarks, counted};
+use pleatwright::measure::{LengthStyle, RuleMarks, counted, grams_number};
 use pleatwright::store::read_layout;
 use pleatwright::telling::{Voice, Warned as _};
 use serde::Serialize;
@@ -78,14 +78,14 @@ fn all_ties(
     writeln!(output, "\n{:<24}{:>10}", "tie", "cloth")?;
     for tie in &several.ties {
         let area = on_each(layout, |panel| style.format_area(*tie.area_mm2.of(panel)));
-        writeln!(output, "{:<24}{:>8.1} g  {area}", tie.name, tie.mass_g)?;
+        writeln!(output, "{:<24}{:>8} g  {area}", tie.name, grams_number(tie.mass_g, 1))?;
     }
     let loose = &several.loose;
     let area = on_each(layout, |panel| style.format_area(*loose.area_mm2.of(panel)));
     let colour = loose.colour.as_deref().unwrap_or("no dye");
-    writeln!(output, "{:<24}{:>8.1} g  {area}; {colour}", "loose cloth", loose.mass_g)?;
+    writeln!(output, "{:<24}{:>8} g  {area}; {colour}", "loose cloth", grams_number(loose.mass_g, 1))?;
     for colour in &figures.colours {
-        writeln!(output, "{}: {:.1} g of cloth in {}", colour.name, colour.mass_g, colour.goes_on("section"))?;
+        writeln!(output, "{}: {} g of cloth in {}", colour.name, grams_number(colour.mass_g, 1), colour.goes_on("section"))?;
     }
     writeln!(output, "thread, all ties: {}", style.format_long(figures.thread_mm))?;
     Ok(())
@@ -369,7 +369,7 @@ fn sections(layout: &Layout, figures: &Figures, style: LengthStyle, output: &mut
         writeln!(output, "{}", section_row(section, figures.fold.zero_mm, &panels, style))?;
     }
     for colour in &figures.colours {
-        writeln!(output, "{}: {:.1} g of cloth in {}", colour.name, colour.mass_g, colour.goes_on(what))?;
+        writeln!(output, "{}: {} g of cloth in {}", colour.name, grams_number(colour.mass_g, 1), colour.goes_on(what))?;
     }
     Ok(())
 }
@@ -377,12 +377,12 @@ fn sections(layout: &Layout, figures: &Figures, style: LengthStyle, output: &mut
 fn section_row(section: &SectionFigures, zero_mm: f64, panels: &[Panel], style: LengthStyle) -> String {
     let area = |panel: &Panel| format!("{:>12.1}", area::area(*section.area_mm2.of(*panel), style));
     format!(
-        "{:>7}{:>12}{:>12}{}{:>8.1} g  {}",
+        "{:>7}{:>12}{:>12}{}{:>8} g  {}",
         section.number,
         style.format(section.inner_mm - zero_mm),
         style.format(section.outer_mm - zero_mm),
         panels.iter().map(area).collect::<String>(),
-        section.mass_g,
+        grams_number(section.mass_g, 1),
         section.colour_words()
     )
 }

@@ -17,7 +17,7 @@ mod unit;
 
 pub use counted::counted;
 pub use marks::RuleMarks;
-pub use mass::grams_per_m2_from_oz_per_yd2;
+pub use mass::{grams_number, grams_per_m2_from_oz_per_yd2};
 pub use parse::{LARGEST_LENGTH_MM, ParseLengthError, is_in_inches, parse_length};
 pub use region::Region;
 pub use style::{InchFraction, LengthStyle, MetricUnit, neat};

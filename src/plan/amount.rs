@@ -83,7 +83,7 @@ impl Unit {
     }
 
     /// So much of it in words, rounded as a maker weighs: three figures, grams from 1000 on as kilograms. Lengths are those of thread,
-    /// whose pieces are to add up: they are said whole.
+    /// whose pieces are to add up: they are said whole. What would be rounded to nothing is said to be under a hundredth.
     ///
     /// ```
     /// use pleatwright::plan::Unit;
@@ -92,6 +92,7 @@ impl Unit {
     #[must_use]
     pub fn say(self, value: f64) -> String {
         match self {
+            Self::Gram | Self::Millilitre if value > 0.0 && short(value) == "0" => format!("under {LEAST_SAID} {}", self.sign()),
             Self::Gram if value >= 1000.0 => format!("{} kg", short(value / 1000.0)),
             // An estimate at best: a tenth of an hour says enough.
             Self::Hour => format!("{value:.1} h"),
@@ -104,6 +105,9 @@ impl Unit {
         }
     }
 }
+
+/// Least that is told of a mass or a volume.
+const LEAST_SAID: f64 = 0.01;
 
 /// A figure that a recipe gives, with where it comes from.
 #[derive(Debug, Clone, PartialEq)]
@@ -259,6 +263,13 @@ mod tests {
         for (value, text) in cases {
             assert_eq!(short(value), text);
         }
+    }
+
+    /// 0.004 g used to be "0 g".
+    #[test]
+    fn what_is_there_is_never_said_to_be_nothing() {
+        assert_eq!([0.004, 0.0, 0.006].map(|grams| Unit::Gram.say(grams)), ["under 0.01 g", "0 g", "0.01 g"]);
+        assert_eq!(Unit::Millilitre.say(0.001), "under 0.01 mL");
     }
 
     #[test]

@@ -3,6 +3,7 @@
 use crate::app::context::Context;
 use crate::edit::Target;
 use crate::geometry::{FlatPattern, WedgesFirst};
+use crate::measure::grams_number;
 use crate::telling::Voice;
 use egui::{Response, Tooltip, Ui};
 
@@ -20,11 +21,11 @@ pub(super) fn of(ctx: &Context<'_>, target: Target, ui: &mut Ui) {
         words => format!(", {words}"),
     };
     if ctx.layout.spiral().is_some() {
-        ui.label(format!("wedge {} before it {:.1} g{colour}", section.number, section.mass_g));
+        ui.label(format!("wedge {} before it {} g{colour}", section.number, grams_number(section.mass_g, 1)));
         return;
     }
     ui.label(format!("gap inside {}", ctx.lengths.format(bind.gap_inside_mm)));
-    ui.label(format!("section inside {:.1} g{colour}", section.mass_g));
+    ui.label(format!("section inside {} g{colour}", grams_number(section.mass_g, 1)));
 }
 
 /// The lengths that change while a hand drags, beside it.

@@ -10,7 +10,7 @@ use crate::app::heights::heights;
 use crate::app::photo::PhotoAsk;
 use crate::app::theme::Palette;
 use crate::layout::{Figures, Layout};
-use crate::measure::LengthStyle;
+use crate::measure::{LengthStyle, grams_number};
 use crate::plan::day_words;
 use crate::store::journal::{EntryPhoto, Journal, JournalEntry};
 use crate::telling::{AnyRefusal, Voice};
@@ -74,7 +74,7 @@ impl Opened {
             }
             for colour in &figures.colours {
                 ui.label(RichText::new(&colour.name).weak());
-                ui.label(format!("{:.1} g of cloth", colour.mass_g));
+                ui.label(format!("{} g of cloth", grams_number(colour.mass_g, 1)));
                 ui.end_row();
             }
         });

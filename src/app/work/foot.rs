@@ -5,7 +5,7 @@ use crate::app::context::Ask;
 use crate::app::screen::screen;
 use crate::app::theme::Palette;
 use crate::edit::{Document, section_at};
-use crate::measure::held_together;
+use crate::measure::{grams_number, held_together};
 use crate::telling::AnyRefusal;
 use egui::{Align, Label, Layout, ProgressBar, RichText, Role, Ui, WidgetInfo};
 use std::time::Duration;
@@ -106,7 +106,7 @@ impl App {
                 words => words,
             };
             let place = layout.words().place(layout.from_zero_mm(radius_mm), lengths);
-            Some(format!("{place}: {} {number}, {colour}, {:.1} g", layout.words().section, section.mass_g))
+            Some(format!("{place}: {} {number}, {colour}, {} g", layout.words().section, grams_number(section.mass_g, 1)))
         });
         section.unwrap_or_else(|| {
             let name = document.layout().name();

@@ -9,7 +9,7 @@ use crate::geometry::Panel;
 use crate::layout::{
     BindFigures, DipFigures, Figures, HandPart, Handwork, Layout, LooseFigures, MeasureFigures, SectionFigures, warning_runs,
 };
-use crate::measure::{LengthStyle, MetricUnit, RuleMarks};
+use crate::measure::{LengthStyle, MetricUnit, RuleMarks, grams_number};
 use crate::plan::GarmentMasses;
 use crate::print::Drawing;
 use crate::telling::{Voice, Warned as _, listed};
@@ -158,7 +158,7 @@ fn loose(flow: &mut Flow, loose: &LooseFigures, layout: &Layout, lengths: Length
     };
     let colour = loose.colour.as_deref().unwrap_or("no dye");
     let dye = masses.and_then(|masses| masses.of_loose(loose)).map_or_else(String::new, |dye| format!(", {dye} of it"));
-    flow.paragraph(&format!("{}; {:.1} g of cloth, {colour}{dye}.", listed(on_each, "and"), loose.mass_g));
+    flow.paragraph(&format!("{}; {} g of cloth, {colour}{dye}.", listed(on_each, "and"), grams_number(loose.mass_g, 1)));
 }
 
 /// One table for both: a bind's row names the section inside it too.
@@ -166,13 +166,15 @@ fn binds(flow: &mut Flow, layout: &Layout, figures: &Figures, lengths: LengthSty
     let (kind, unit) = (layout.thread().kind.name(), lengths.unit_name());
     let is_tied = !figures.binds.is_empty();
     let what = if is_tied { format!("Binds and sections: {kind}") } else { "Section".to_owned() };
-    flow.heading(&format!("{what}; lengths in {unit}, cloth in g"), 3.2);
     let order = figures.tying_order.iter().map(u32::to_string).collect::<Vec<_>>().join(", ");
     let thread = lengths.format_long(figures.thread_mm);
-    if is_tied {
-        let total = if layout.tie_name().is_some() { "" } else { ", total" };
-        flow.paragraph(&format!("Tie in this order: {order}. Thread to cut{total}: {thread}."));
-    }
+    let head = |flow: &mut Flow| {
+        flow.heading(&format!("{what}; lengths in {unit}, cloth in g"), 3.2);
+        if is_tied {
+            let total = if layout.tie_name().is_some() { "" } else { ", total" };
+            flow.paragraph(&format!("Tie in this order: {order}. Thread to cut{total}: {thread}."));
+        }
+    };
     let mut rows: Vec<Row> = figures
         .binds
         .iter()
@@ -192,11 +194,24 @@ fn binds(flow: &mut Flow, layout: &Layout, figures: &Figures, lengths: LengthSty
     for (row, amount) in rows.iter_mut().zip(dye.into_iter().flat_map(|dye| dye.of_sections)) {
         row.cells.push(amount);
     }
-    flow.table(&columns, &rows);
-    if !is_tied {
-        return;
+    // What stands above the table stays with its first rows.
+    let begun = |flow: &mut Flow| {
+        head(flow);
+        flow.table(&columns, &rows[..rows.len().min(2)]);
+    };
+    if let Some(height_mm) = flow.height_mm(flow.room_mm(), begun) {
+        flow.keep_together(height_mm);
     }
-    let dye = if masses.is_some() { ", dye (a rough guide)" } else { "" };
+    head(flow);
+    flow.table(&columns, &rows);
+    if is_tied {
+        below_binds(flow, layout, figures, lengths, masses.is_some());
+    }
+}
+
+/// What the table of binds means, and which were moved.
+fn below_binds(flow: &mut Flow, layout: &Layout, figures: &Figures, lengths: LengthStyle, has_dye: bool) {
+    let dye = if has_dye { ", dye (a rough guide)" } else { "" };
     let [inside, outside] = figures.fold.words.sides;
     let below = if inside == outside { String::new() } else { format!(" From line: below 0 is {inside}.") };
     flow.paragraph(&format!(
@@ -223,8 +238,7 @@ impl Dye {
         let by_hand = !masses.solutions.is_empty();
         let amount = |section: &SectionFigures| match masses.of_section(section) {
             None => String::new(),
-            Some(amount) if by_hand => format!("{:.1}", amount.value),
-            Some(amount) => format!("{:.2}", amount.value),
+            Some(amount) => grams_number(amount.value, if by_hand { 1 } else { 2 }),
         };
         Self { title: if by_hand { "Dye,\nmL" } else { "Dye,\ng" }, of_sections: figures.sections.iter().map(amount).collect() }
     }
@@ -263,7 +277,7 @@ fn dips(flow: &mut Flow, figures: &Figures, lengths: LengthStyle) {
             dip.part.clone(),
             lengths.number(dip.depth_mm),
             Voice::FILE.number(dip.minutes),
-            format!("{:.1}", dip.mass_g),
+            grams_number(dip.mass_g, 1),
             dip.colour.clone(),
         ],
         ..Row::default()
@@ -279,7 +293,12 @@ fn dips(flow: &mut Flow, figures: &Figures, lengths: LengthStyle) {
 /// Cloth by colour, where no plan says it beside the dye.
 fn colours(flow: &mut Flow, figures: &Figures) {
     for colour in &figures.colours {
-        flow.paragraph(&format!("{}: {:.1} g of cloth in {}", colour.name, colour.mass_g, colour.goes_on("section")));
+        flow.paragraph(&format!(
+            "{}: {} g of cloth in {}",
+            colour.name,
+            grams_number(colour.mass_g, 1),
+            colour.goes_on("section")
+        ));
     }
 }
 
@@ -295,7 +314,7 @@ fn row(bind: &BindFigures, section: &SectionFigures, zero_mm: f64, lengths: Leng
         lengths.number(bind.rod.bound_girth_mm),
         bind.wraps.to_string(),
         lengths.number(bind.thread_mm),
-        format!("{:.1}", section.mass_g),
+        grams_number(section.mass_g, 1),
         section.colour_words().to_owned(),
     ];
     Row { cells, bold: bind.on_guide_arc, ..Row::default() }
@@ -307,7 +326,7 @@ fn edge_row(section: &SectionFigures, zero_mm: f64, lengths: LengthStyle) -> Row
     cells[0] = format!("edge {}", section.number);
     cells[2] = lengths.number(section.outer_mm - zero_mm);
     cells[3] = lengths.number(section.length_mm);
-    cells[9] = format!("{:.1}", section.mass_g);
+    cells[9] = grams_number(section.mass_g, 1);
     cells[10] = section.colour_words().to_owned();
     Row { cells, ..Row::default() }
 }
