@@ -429,7 +429,7 @@ fn tried() -> impl Strategy<Value = Tried> {
         1 => (which.clone(), -6.0..6.0).prop_map(|(which, by_mm)| Tried::Measure { which, by_mm }),
         1 => (which.clone(), -6.0..6.0).prop_map(|(which, by_mm)| Tried::Put { which, by_mm }),
         1 => which.clone().prop_map(|which| Tried::Release { which }),
-        2 => (which, 0..8_u8).prop_map(|(which, how)| Tried::Tie { which, how }),
+        2 => (which, 0..9_u8).prop_map(|(which, how)| Tried::Tie { which, how }),
     ]
 }
 
@@ -468,7 +468,8 @@ fn tied(layout: &Layout, which: &prop::sample::Index, how: u8) -> EditCommand {
         3 => TieChange::Remove(tie),
         4 => TieChange::Rename(tie, format!("Tie {how}")),
         5 => TieChange::Reorder(tie, 0),
-        6 => TieChange::SetLoose(Some("teal".to_owned())),
+        6 => TieChange::SetLoose(Some(Swatch::plain("teal", Srgb { red: 15, green: 124, blue: 138 }))),
+        7 => TieChange::SetLoose(Some(Swatch::plain("sky", Srgb { red: 140, green: 180, blue: 220 }))),
         _ => return EditCommand::InTie(tie, Box::new(EditCommand::Tighten(0.4))),
     };
     EditCommand::Ties(change)

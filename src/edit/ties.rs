@@ -4,7 +4,7 @@ use crate::geometry::{
     BindEdit, Centre, ClothPoint, DiscCutter, DrawnLine, Gather, LineFoldSpec, LineKind, Panel, PanelSet, Pleats, Progression,
     SpacingSpec, Taken, centre_at,
 };
-use crate::layout::{FoldSpec, FoldStart, Layout, LayoutSpec, TieSpec, starter_tie};
+use crate::layout::{FoldSpec, FoldStart, Layout, LayoutSpec, Swatch, TieSpec, starter_tie};
 use crate::telling::capitalised;
 use kurbo::{Affine, Point, Shape as _, Size};
 
@@ -19,8 +19,8 @@ pub enum TieChange {
     Rename(usize, String),
     /// Ties one earlier or later: from one number to another.
     Reorder(usize, usize),
-    /// Says what the cloth that no tie takes is dyed with; `None` leaves it undyed.
-    SetLoose(Option<String>),
+    /// Says what the cloth that no tie takes is dyed with, a dye that a tie has or another; `None` leaves it undyed.
+    SetLoose(Option<Swatch>),
 }
 
 impl TieChange {
@@ -39,7 +39,7 @@ impl TieChange {
     /// The layout that it makes of another. A number that no tie has changes nothing.
     pub(super) fn apply(self, layout: &Layout) -> LayoutSpec {
         let raw = layout.raw();
-        let (mut ties, mut loose) = (raw.tie_specs(), raw.ties.as_ref().and_then(|ties| ties.loose.clone()));
+        let (mut ties, mut loose) = (raw.tie_specs(), raw.loose_swatch().cloned());
         match self {
             Self::Add(tie) => {
                 if let ([only], false) = (&mut ties[..], layout.is_of_several()) {
@@ -66,16 +66,15 @@ impl TieChange {
             Self::SetLoose(colour) => loose = colour,
             Self::Remove(_) | Self::Reorder(..) => {}
         }
-        let is_known = |name: &String| ties.iter().any(|tie| tie.colours.rotation.iter().any(|swatch| swatch.name == *name));
-        let loose = loose.filter(is_known);
         raw.clone().with_ties(ties, loose)
     }
 }
 
 /// A layout with one of its ties changed. A dye that looks otherwise now does so in every tie that has it, and one that is called
-/// otherwise is so called on the loose cloth.
+/// otherwise is so called on the loose cloth, which keeps one that is taken away as its own.
 pub(super) fn settled(raw: &LayoutSpec, number: usize, own: LayoutSpec) -> LayoutSpec {
     let (before, after) = (raw.tie(number).colours.rotation, own.colours.rotation.clone());
+    let on_loose = raw.loose_swatch().cloned();
     let mut all = raw.with_tie(number, own);
     let colours = std::iter::once(&mut all.colours);
     let colours = colours.chain(all.ties.iter_mut().flat_map(|ties| &mut ties.further).map(|tie| &mut tie.colours));
@@ -88,25 +87,44 @@ pub(super) fn settled(raw: &LayoutSpec, number: usize, own: LayoutSpec) -> Layou
             swatch.name.clone()
         })
         .collect();
-    if let Some(ties) = &mut all.ties
-        && let Some(loose) = ties.loose.take_if(|loose| !known.contains(loose))
-    {
-        let at = before.iter().position(|swatch| swatch.name == loose).filter(|_| before.len() == after.len());
-        ties.loose = at.map(|at| after[at].name.clone());
+    if let Some(ties) = &mut all.ties {
+        // What is a tie's dye now is no more the loose cloth's own.
+        if let Some(dye) = ties.loose_dye.take_if(|dye| known.contains(&dye.name)) {
+            ties.loose = Some(dye.name);
+        }
+        if let Some(loose) = ties.loose.take_if(|loose| !known.contains(loose)) {
+            let at = before.iter().position(|swatch| swatch.name == loose).filter(|_| before.len() == after.len());
+            ties.loose = at.map(|at| after[at].name.clone());
+            ties.loose_dye = if at.is_none() { on_loose } else { None };
+        }
     }
     all
 }
 
 /// The cloth beyond the last bind of what becomes the only tie keeps what it had as loose cloth: its dye, where the tie has it, or none.
-fn keep_beyond(only: &mut TieSpec, layout: &Layout, number: usize, loose: Option<&String>) {
+fn keep_beyond(only: &mut TieSpec, layout: &Layout, number: usize, loose: Option<&Swatch>) {
     let Some(tie) = layout.ties().get(number) else { return };
     let Ok(beyond) = u32::try_from(tie.binds().binds.len() + 1) else { return };
     match loose {
         None => drop(only.colours.bare.insert(beyond)),
-        Some(name) if only.colours.rotation.iter().any(|swatch| swatch.name == *name) => {
-            only.colours.single.insert(beyond, name.clone());
+        Some(dye) => {
+            // A dye that this tie has not comes along.
+            if !only.colours.rotation.iter().any(|swatch| swatch.name == dye.name) {
+                keep_turns(only, layout, number);
+                only.colours.rotation.push(dye.clone());
+            }
+            only.colours.single.insert(beyond, dye.name.clone());
         }
-        Some(_) => {}
+    }
+}
+
+/// Gives each section by name the dye that it has by its turn, before the rotation gets another.
+fn keep_turns(only: &mut TieSpec, layout: &Layout, number: usize) {
+    let Some(tie) = layout.ties().get(number) else { return };
+    for (section, dye) in (1..).zip(tie.section_colours()) {
+        if let Some(dye) = dye.and_then(|dye| tie.raw().colours.rotation.get(dye)) {
+            only.colours.single.entry(section).or_insert_with(|| dye.name.clone());
+        }
     }
 }
 
@@ -378,7 +396,8 @@ mod tests {
     fn a_dye_looks_alike_in_every_tie_and_on_the_loose_cloth() {
         let mut document = with_sleeves();
         let name = document.tie().raw().colours.rotation[0].name.clone();
-        perform(&mut document, TieChange::SetLoose(Some(name.clone())));
+        let dye = document.tie().raw().colours.rotation[0].clone();
+        perform(&mut document, TieChange::SetLoose(Some(dye)));
         let mut colours = document.tie().raw().colours.clone();
         colours.rotation[0].srgb = Srgb { red: 1, green: 2, blue: 3 };
         document.perform(&EditCommand::SetColours(colours.clone())).unwrap();
@@ -393,6 +412,41 @@ mod tests {
         let error = Layout::try_from(raw).unwrap_err();
         assert!(matches!(error.problem, LayoutProblem::Tie(TieProblem::ColourDiffers { .. })), "{error}");
         assert_eq!(error.field.to_string(), "ties.further.2.colours.rotation.1");
+    }
+
+    /// A dye that no tie has, one that a tie gets as well, and one that its tie loses: the cloth looks as it did.
+    #[test]
+    fn loose_cloth_may_have_a_dye_of_its_own() {
+        let mut document = with_sleeves();
+        let sky = Swatch::plain("sky", Srgb { red: 140, green: 180, blue: 220 });
+        let on_loose = |document: &Document| document.layout().loose().unwrap().swatch;
+        let names =
+            |document: &Document| document.layout().raw().ties.as_ref().map(|ties| (ties.loose.clone(), ties.loose_dye.clone()));
+        perform(&mut document, TieChange::SetLoose(Some(sky.clone())));
+        assert_eq!((on_loose(&document), names(&document)), (Some(sky.clone()), Some((None, Some(sky.clone())))));
+        assert_eq!(document.layout().swatches().last(), Some(&&sky));
+        let [with, without] = [true, false].map(|has_sky| {
+            let mut colours = document.tie().raw().colours.clone();
+            colours.rotation.extend(has_sky.then(|| sky.clone()));
+            colours
+        });
+        document.perform(&EditCommand::SetColours(with)).unwrap();
+        assert_eq!((on_loose(&document), names(&document)), (Some(sky.clone()), Some((Some("sky".to_owned()), None))));
+        document.perform(&EditCommand::SetColours(without)).unwrap();
+        assert_eq!((on_loose(&document), names(&document)), (Some(sky.clone()), Some((None, Some(sky.clone())))));
+        perform(&mut document, TieChange::Remove(2));
+        assert_eq!(on_loose(&document), Some(sky.clone()));
+        // Of the tie that is left the section beyond its last bind has it, and the others what they had.
+        let before = document.layout().ties()[0].clone();
+        perform(&mut document, TieChange::Remove(1));
+        let after = document.layout();
+        let colour = |layout: &Layout, section: usize| {
+            layout.section_colours()[section].map(|dye| layout.raw().colours.rotation[dye].clone())
+        };
+        assert_eq!(colour(after, before.sections()), Some(sky));
+        for section in 0..before.sections() {
+            assert_eq!(colour(after, section), colour(&before, section), "section {section}");
+        }
     }
 
     #[test]

@@ -3,6 +3,7 @@
 use super::check::{check_lists, check_name, check_one, check_single_colours};
 use super::checked::{Layout, Tied};
 use super::error::{LayoutError, LayoutProblem};
+use super::mixture::check_components;
 use super::tie_spec::{MOST_TIES, TiesSpec};
 use super::{FoldKind, LayoutSpec, Swatch, TieProblem, fingerprint};
 use crate::geometry::{Bundle as _, Taken, TiedFold};
@@ -47,7 +48,7 @@ fn check_ties(raw: LayoutSpec, spec: &TiesSpec) -> Result<Layout, LayoutError> {
         check_single_colours(&tie.raw, tie.sections()).map_err(|error| within(number, error))?;
         ties.push(tie);
     }
-    check_colours(&ties, spec.loose.as_ref())?;
+    check_colours(&ties, spec)?;
     let first = ties[0].clone();
     Ok(Layout { raw, ties, ..first })
 }
@@ -71,8 +72,8 @@ fn check_whole(raw: &LayoutSpec, spec: &TiesSpec) -> Result<(), LayoutError> {
     Ok(())
 }
 
-/// Colours of one name are one dye, and the loose cloth's is one of them.
-fn check_colours(ties: &[Layout], loose: Option<&String>) -> Result<(), LayoutError> {
+/// Colours of one name are one dye, and the loose cloth's is one of them or its own.
+fn check_colours(ties: &[Layout], spec: &TiesSpec) -> Result<(), LayoutError> {
     let mut known: Vec<&Swatch> = Vec::new();
     for (number, tie) in ties.iter().enumerate() {
         for (index, swatch) in tie.raw.colours.rotation.iter().enumerate() {
@@ -87,10 +88,31 @@ fn check_colours(ties: &[Layout], loose: Option<&String>) -> Result<(), LayoutEr
             }
         }
     }
-    match loose {
+    if let Some(own) = &spec.loose_dye {
+        let same = known.iter().find(|dye| dye.name == own.name);
+        check_loose_dye(own, spec.loose.as_ref(), same.copied())?;
+    }
+    match &spec.loose {
         Some(name) if !known.iter().any(|swatch| swatch.name == *name) => {
             let known = known.into_iter().map(|swatch| swatch.name.clone()).collect();
             Err(LayoutError::new("ties.loose", TieProblem::UnknownLoose { name: name.clone(), known }))
+        }
+        _ => Ok(()),
+    }
+}
+
+/// A dye of the loose cloth's own, beside the name of one that it may have as well, and what a tie has under its name.
+fn check_loose_dye(own: &Swatch, named: Option<&String>, same: Option<&Swatch>) -> Result<(), LayoutError> {
+    let field = Field::from("ties.loose_dye");
+    if let Some(named) = named {
+        return Err(LayoutError::new(field, TieProblem::LooseTwice { named: named.clone(), own: own.name.clone() }));
+    }
+    check_name(field.clone().then("name"), &own.name)?;
+    check_components(&own.components).map_err(|(of, problem)| LayoutError::new(field.clone().then(of), problem))?;
+    match same {
+        Some(tied) if tied != own => {
+            let (name, srgb, other) = (own.name.clone(), own.srgb, tied.srgb);
+            Err(LayoutError::new(field, TieProblem::ColourDiffers { name, srgb, other }))
         }
         _ => Ok(()),
     }

@@ -123,7 +123,7 @@ impl Layout {
         !self.ties.is_empty()
     }
 
-    /// The colours that any of its ties is dyed with, each once, in the order of the ties and their rotations.
+    /// The colours that any of its ties or the loose cloth is dyed with, each once, in the order of the ties and their rotations.
     #[must_use]
     pub fn swatches(&self) -> Vec<&Swatch> {
         self.raw.swatches()
@@ -154,10 +154,6 @@ impl Layout {
         self.swatches().iter().position(|known| known.name == swatch.name)
     }
 
-    fn swatch_named(&self, name: &str) -> Option<&Swatch> {
-        self.swatches().into_iter().find(|swatch| swatch.name == name)
-    }
-
     /// What it is called among several ties; nothing of a layout that is one tie alone.
     #[must_use]
     pub fn tie_name(&self) -> Option<&str> {
@@ -179,9 +175,9 @@ impl Layout {
     /// The cloth that none of its several ties takes; none where all of the garment is one tie.
     #[must_use]
     pub fn loose(&self) -> Option<Loose> {
-        let spec = self.raw.ties.as_ref()?;
+        self.raw.ties.as_ref()?;
         let area_mm2 = loose_mm2(self.panels(), self.ties.iter().filter_map(Self::tied_fold));
-        let swatch = spec.loose.as_ref().and_then(|name| self.swatch_named(name)).cloned();
+        let swatch = self.raw.loose_swatch().cloned();
         Some(Loose { area_mm2, swatch, layers: u32::try_from(self.panels().iter().count()).unwrap_or(u32::MAX) })
     }
 

@@ -21,6 +21,13 @@ pub enum TieProblem {
         /// The colours that there are.
         known: Vec<String>,
     },
+    /// Two dyes for the loose cloth.
+    LooseTwice {
+        /// The one that is named.
+        named: String,
+        /// Its own.
+        own: String,
+    },
     /// A fold that takes all of the garment.
     TakesAll {
         /// Which.
@@ -51,9 +58,13 @@ impl Refused for TieProblem {
             Self::UnknownLoose { name, known } => Told::new(
                 format!("no tie is dyed with \"{name}\""),
                 match &known[..] {
-                    [] => "add it to the colours of a tie".to_owned(),
-                    known => format!("choose {}, or add it to the colours of a tie", listed(known, "or")),
+                    [] => "give the loose cloth a dye of its own".to_owned(),
+                    known => format!("choose {}, or give the loose cloth a dye of its own", listed(known, "or")),
                 },
+            ),
+            Self::LooseTwice { named, own } => Told::new(
+                format!("the loose cloth has \"{named}\" already, and \"{own}\" as a dye of its own"),
+                "leave one of them out",
             ),
             Self::TakesAll { fold } => Told::new(
                 format!("\"{}\" takes the whole garment, so it can't be one of several ties", fold.name()),

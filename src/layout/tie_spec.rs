@@ -1,6 +1,6 @@
 //! Several ties on one garment, as the maker gives them.
 
-use super::{Colours, FoldSpec};
+use super::{Colours, FoldSpec, Swatch};
 use crate::geometry::{SpacingSpec, Thread};
 
 /// Most ties on one garment: more than knots that would find room on the largest (own choice).
@@ -13,8 +13,11 @@ pub struct TiesSpec {
     pub first: String,
     /// The others, in the order in which they are tied.
     pub further: Vec<TieSpec>,
-    /// The colour of the cloth that no tie takes, one of those that any tie is dyed with; none where it gets no dye.
+    /// The colour of the cloth that no tie takes, one of those that any tie is dyed with, by its name; none where it gets no dye, or one of
+    /// its own.
     pub loose: Option<String>,
+    /// A dye of its own for that cloth, which no tie needs to have; only where `loose` names none.
+    pub loose_dye: Option<Swatch>,
 }
 
 /// One of several ties: a fold of its own, with its binds, thread and colours.

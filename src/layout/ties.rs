@@ -35,16 +35,28 @@ impl LayoutSpec {
         let Some(tie) = ties.get_mut(number) else { return self.clone() };
         let Self { name, note, garment, fold, binds, blocks, dips, thread, colours, process, limits, ties: _ } = own;
         *tie = TieSpec { name: std::mem::take(&mut tie.name), fold, binds, thread, colours };
-        let all = Self { name, note, garment, blocks, dips, process, limits, ..self.clone() };
-        all.with_ties(ties, self.ties.as_ref().and_then(|ties| ties.loose.clone()))
+        let mut all = Self { name, note, garment, blocks, dips, process, limits, ..self.clone() }.with_ties(ties, None);
+        if let Some((ties, own)) = all.ties.as_mut().zip(self.ties.as_ref()) {
+            (ties.loose, ties.loose_dye) = (own.loose.clone(), own.loose_dye.clone());
+        }
+        all
     }
 
-    /// The colours that any tie is dyed with, each once by its name, in the order of the ties and their rotations.
+    /// What the cloth that no tie takes is dyed with; none where it gets no dye, or one by a name that no tie has.
+    #[must_use]
+    pub fn loose_swatch(&self) -> Option<&Swatch> {
+        let ties = self.ties.as_ref()?;
+        let named = |name: &String| self.swatches().into_iter().find(|swatch| swatch.name == *name);
+        ties.loose_dye.as_ref().or_else(|| ties.loose.as_ref().and_then(named))
+    }
+
+    /// The colours that any tie or the loose cloth is dyed with, each once by its name, in the order of the ties and their rotations.
     #[must_use]
     pub fn swatches(&self) -> Vec<&Swatch> {
         let further = self.ties.iter().flat_map(|ties| ties.further.iter().map(|tie| &tie.colours));
+        let loose = self.ties.iter().filter_map(|ties| ties.loose_dye.as_ref());
         let mut swatches: Vec<&Swatch> = Vec::new();
-        for swatch in std::iter::once(&self.colours).chain(further).flat_map(|colours| &colours.rotation) {
+        for swatch in std::iter::once(&self.colours).chain(further).flat_map(|colours| &colours.rotation).chain(loose) {
             if !swatches.iter().any(|known| known.name == swatch.name) {
                 swatches.push(swatch);
             }
@@ -61,13 +73,19 @@ impl LayoutSpec {
         std::iter::once(first).chain(self.ties.iter().flat_map(|ties| ties.further.iter().cloned())).collect()
     }
 
-    /// The same with other ties; of no tie it is as it was, and of one it is a layout of one.
+    /// The same with other ties, and with what the cloth about them is dyed with: a dye that a tie has goes by its name. Of no tie it is as it
+    /// was, and of one it is a layout of one.
     #[must_use]
-    pub fn with_ties(self, ties: Vec<TieSpec>, loose: Option<String>) -> Self {
+    pub fn with_ties(self, ties: Vec<TieSpec>, loose: Option<Swatch>) -> Self {
+        let has_dye = |swatch: &Swatch| ties.iter().flat_map(|tie| &tie.colours.rotation).any(|dye| dye.name == swatch.name);
+        let (loose, loose_dye) = match loose {
+            Some(swatch) if has_dye(&swatch) => (Some(swatch.name), None),
+            own => (None, own),
+        };
         let mut ties = ties.into_iter();
         let Some(TieSpec { name, fold, binds, thread, colours }) = ties.next() else { return self };
         let further: Vec<TieSpec> = ties.collect();
-        let ties = (!further.is_empty()).then_some(TiesSpec { first: name, further, loose });
+        let ties = (!further.is_empty()).then_some(TiesSpec { first: name, further, loose, loose_dye });
         Self { fold, binds, thread, colours, ties, ..self }
     }
 }

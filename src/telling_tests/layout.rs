@@ -77,6 +77,7 @@ fn tie_problems() -> Vec<TieProblem> {
         TieProblem::Alone => TieProblem::Alone,
         TieProblem::UnknownLoose { .. } =>
             TieProblem::UnknownLoose { name: "red".to_owned(), known: vec!["teal".to_owned(), "amber".to_owned()] },
+        TieProblem::LooseTwice { .. } => TieProblem::LooseTwice { named: "teal".to_owned(), own: "sky".to_owned() },
         TieProblem::TakesAll { .. } => TieProblem::TakesAll { fold: FoldKind::Spiral },
         TieProblem::Unbound => TieProblem::Unbound,
         TieProblem::NothingLeft => TieProblem::NothingLeft,

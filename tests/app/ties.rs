@@ -1,6 +1,7 @@
 //! Several ties in the window: put on, chosen, changed one by one, and seen together.
 
-use crate::harness::{TEE, Window, click, layout, wait, window, write};
+use crate::harness::{TEE, Window, click, drag, layout, press, wait, window, write};
+use egui::{Key, Modifiers, vec2};
 use egui_kittest::kittest::Queryable as _;
 
 fn names(window: &Window) -> Vec<String> {
@@ -43,6 +44,53 @@ fn sleeves_are_tied_besides_and_changed_one_by_one() {
     click(&mut window, "Take off");
     assert_eq!(names(&window).len(), 0);
     assert!(!layout(&window).is_of_several() && window.query_by_label("Ties").is_none());
+}
+
+/// Rows of the list are dragged to another place in the order: one step, undone as one; beside its own place nothing is done.
+#[test]
+fn ties_are_dragged_to_another_place_in_the_order() {
+    let home = tempfile::tempdir().unwrap();
+    let mut window = window(home.path());
+    click(&mut window, "Harbour Row heart and bursts tee, M");
+    click(&mut window, "View Fold");
+    let order = |window: &Window| names(window).join(" ");
+    let row = |window: &Window, label: &str| window.get_by_label(label).rect();
+    assert_eq!(order(&window), "Heart Left sleeve Right sleeve Hem");
+    let (from, to) = (row(&window, "4  Hem"), row(&window, "2  Left sleeve"));
+    drag(&mut window, from.center(), vec2(0.0, to.top() + 2.0 - from.center().y));
+    assert_eq!(order(&window), "Heart Hem Left sleeve Right sleeve");
+    // The tie that was worked on stays so.
+    assert!(window.query_by_label("At a glance: Heart").is_some());
+    let (from, to) = (row(&window, "1  Heart"), row(&window, "4  Right sleeve"));
+    drag(&mut window, from.center(), vec2(0.0, to.bottom() - 2.0 - from.center().y));
+    assert_eq!(order(&window), "Hem Left sleeve Right sleeve Heart");
+    press(&mut window, Modifiers::COMMAND, Key::Z);
+    assert_eq!(order(&window), "Heart Hem Left sleeve Right sleeve");
+    press(&mut window, Modifiers::COMMAND, Key::Z);
+    assert_eq!(order(&window), "Heart Left sleeve Right sleeve Hem");
+    // Onto the lower half of the row above it stays where it is, and so it does when it is let go beside the list.
+    let (from, to) = (row(&window, "3  Right sleeve"), row(&window, "2  Left sleeve"));
+    drag(&mut window, from.center(), vec2(0.0, to.bottom() - 2.0 - from.center().y));
+    drag(&mut window, from.center(), vec2(-400.0, 300.0));
+    assert_eq!(order(&window), "Heart Left sleeve Right sleeve Hem");
+}
+
+/// The loose cloth in a dye that no tie has: it is named, looks so, is weighed and bought.
+#[test]
+fn loose_cloth_gets_a_dye_of_its_own() {
+    let home = tempfile::tempdir().unwrap();
+    let mut window = window(home.path());
+    click(&mut window, "Harbour Row heart and bursts tee, M");
+    click(&mut window, "View Colours");
+    click(&mut window, "Loose cloth");
+    click(&mut window, "another dye");
+    write(&mut window, "Loose cloth's dye", "mustard");
+    let loose = layout(&window).loose().unwrap().swatch.unwrap();
+    assert_eq!(loose.name, "mustard");
+    assert!(layout(&window).raw().ties.as_ref().unwrap().loose.is_none());
+    assert!(layout(&window).swatches().iter().any(|swatch| **swatch == loose));
+    click(&mut window, "View Day");
+    wait(&mut window, "the plan", |window| window.query_all_by_label_contains("mustard").next().is_some());
 }
 
 /// The other steps show which tie they are about, and let another be chosen; reveal and sheets are of all.

@@ -3,7 +3,7 @@
 use crate::assert_close;
 use crate::common::rows;
 use crate::{layout, process, recipe};
-use pleatwright::layout::{Figures, Layout};
+use pleatwright::layout::{Figures, Layout, Srgb, Swatch};
 use pleatwright::measure::LengthStyle;
 use pleatwright::plan::*;
 use pleatwright::store::EXAMPLE_LAYOUTS;
@@ -212,6 +212,20 @@ fn amounts_of_several_ties_add_up() {
     assert_close!(without.undyed_g, several.loose.mass_g, 1e-9 * masses.dry_g);
     // It is covered then: ice lies over the rods alone.
     assert!(without.ice[0].area_mm2 < masses.ice[0].area_mm2 && !without.ice[0].lying.contains("loose"));
+    // In a dye that no tie has it is that dye's only cloth.
+    let sky = Swatch::plain("sky", Srgb { red: 140, green: 180, blue: 220 });
+    let mut raw = layout.raw().clone();
+    raw.ties.as_mut().unwrap().loose_dye.replace(sky);
+    assert!(Layout::try_from(raw.clone()).is_err(), "a name and a dye of its own");
+    raw.ties.as_mut().unwrap().loose = None;
+    let own = Layout::try_from(raw).unwrap();
+    let figures = Figures::of(&own);
+    let of_own = GarmentMasses::of(&own, &figures, &recipe, own.marks().lengths());
+    let dye = of_own.dyes.iter().find(|dye| dye.colour == "sky").unwrap();
+    assert_close!(dye.cloth_g, several.loose.mass_g, 1e-9 * masses.dry_g);
+    assert_close!(of_own.dyes.iter().map(|dye| dye.cloth_g).sum::<f64>(), masses.dry_g, 1e-9 * masses.dry_g);
+    assert_close!(of_own.of_loose(&figures.several.as_ref().unwrap().loose).unwrap().value, dye.dye.value, 1e-9);
+    assert!(figures.colours.last().unwrap().goes_on("section") == "the loose cloth");
     let loose = masses.of_loose(&several.loose).unwrap();
     let navy = masses.dyes.iter().find(|dye| dye.colour == "navy").unwrap();
     assert_close!(loose.value, navy.dye.value * several.loose.mass_g / navy.cloth_g, 1e-9);

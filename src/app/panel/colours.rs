@@ -10,6 +10,7 @@ use crate::app::field::{self, choice};
 use crate::app::heading::heading;
 use crate::edit::EditCommand;
 use crate::layout::{Colours, RotationStart, Srgb, Swatch};
+use crate::measure::grams_number;
 use crate::reveal::colour::Ground;
 use crate::telling::capitalised;
 use egui::{RichText, Ui};
@@ -42,7 +43,7 @@ pub(crate) fn colours(ctx: &Context<'_>, swatches: &Swatches, asks: &mut Vec<Ask
         asks.push(Ask::Edit(EditCommand::SetColours(Colours { start, ..now.clone() })));
     }
     sections(ctx, asks, ui);
-    super::ties::loose(ctx, asks, ui);
+    super::ties::loose(ctx, swatches, asks, ui);
     super::dips::dips(ctx, asks, ui);
 }
 
@@ -161,7 +162,7 @@ fn sections(ctx: &Context<'_>, asks: &mut Vec<Ask>, ui: &mut Ui) {
     let choices: Vec<Given> = [Given::Turn].into_iter().chain(dyes).chain([Given::Nothing]).collect();
     for section in &ctx.figures.sections {
         let own = Given::of(colours, section.number);
-        let label = format!("{} {}, {:.1} g", capitalised(what), section.number, section.mass_g);
+        let label = format!("{} {}, {} g", capitalised(what), section.number, grams_number(section.mass_g, 1));
         let mut chosen = own.clone();
         let shown = match &own {
             Given::Turn => format!("{} (by rotation)", section.colour.as_deref().unwrap_or("none")),
@@ -180,6 +181,6 @@ fn sections(ctx: &Context<'_>, asks: &mut Vec<Ask>, ui: &mut Ui) {
         ui.label(RichText::new("Add a dye to colour the sections.").weak());
     }
     for colour in &ctx.figures.colours {
-        ui.label(format!("{}: {:.1} g of cloth in {}", colour.name, colour.mass_g, colour.goes_on(what)));
+        ui.label(format!("{}: {} g of cloth in {}", colour.name, grams_number(colour.mass_g, 1), colour.goes_on(what)));
     }
 }

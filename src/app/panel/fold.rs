@@ -1,5 +1,6 @@
 //! Which fold it is, chosen by its picture, and what each fold lets the maker say.
 
+use super::swatches::Swatches;
 use super::taken::taken;
 use super::{blocks, burst, flat, line, spiral};
 use crate::app::canvas::Canvas;
@@ -13,8 +14,8 @@ use crate::layout::FoldStart;
 use crate::measure::counted;
 use egui::{RichText, Ui};
 
-pub(crate) fn fold(ctx: &Context<'_>, canvas: &mut Canvas, asks: &mut Vec<Ask>, ui: &mut Ui) {
-    super::ties::ties(ctx, asks, ui);
+pub(crate) fn fold(ctx: &Context<'_>, canvas: &mut Canvas, swatches: &Swatches, asks: &mut Vec<Ask>, ui: &mut Ui) {
+    super::ties::ties(ctx, swatches, asks, ui);
     heading(ui, "Fold");
     choose(ctx, asks, ui);
     taken(ctx, asks, ui);

@@ -191,7 +191,7 @@ impl Table<'_> {
         let whole = &ctx.of_whole();
         match self.step {
             Step::Garment => panel::garment(ctx, asks, ui),
-            Step::Fold => panel::fold(ctx, self.canvas, asks, ui),
+            Step::Fold => panel::fold(ctx, self.canvas, self.swatches, asks, ui),
             Step::Binds => panel::binds(ctx, self.canvas, self.presets, asks, ui),
             Step::Colours => panel::colours(ctx, self.swatches, asks, ui),
             Step::Rod => panel::thread(ctx, asks, ui),

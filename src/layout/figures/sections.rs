@@ -61,6 +61,11 @@ pub struct ColourFigures {
 }
 
 impl ColourFigures {
+    /// A colour that is on nothing yet.
+    pub(super) fn of_nothing(name: &str) -> Self {
+        one_colour(name, &[], &[])
+    }
+
     /// Adds the cloth of the same colour in another tie, whose sections count anew.
     pub(super) fn add(&mut self, other: &Self) {
         self.sections.extend(&other.sections);

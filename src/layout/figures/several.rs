@@ -64,7 +64,8 @@ pub(super) fn several_figures(layout: &Layout) -> Option<SeveralFigures> {
 }
 
 impl SeveralFigures {
-    /// Cloth by colour over all ties and the loose cloth, each colour once, in the order of the ties and their rotations.
+    /// Cloth by colour over all ties and the loose cloth, each colour once, in the order of the ties and their rotations; a dye of the
+    /// loose cloth's own comes last.
     pub(super) fn colours(&self) -> Vec<ColourFigures> {
         let mut colours: Vec<ColourFigures> = Vec::new();
         for own in self.ties.iter().flat_map(|tie| &tie.figures.colours) {
@@ -73,7 +74,13 @@ impl SeveralFigures {
                 None => colours.push(own.clone()),
             }
         }
-        if let Some(colour) = colours.iter_mut().find(|colour| Some(&colour.name) == self.loose.colour.as_ref()) {
+        if let Some(name) = &self.loose.colour {
+            let at = colours.iter().position(|colour| colour.name == *name).unwrap_or_else(|| {
+                // A dye that no tie has.
+                colours.push(ColourFigures::of_nothing(name));
+                colours.len() - 1
+            });
+            let colour = &mut colours[at];
             colour.is_on_loose_cloth = true;
             colour.area_mm2 += self.loose.area_mm2.sum();
             colour.mass_g += self.loose.mass_g;

@@ -1,7 +1,7 @@
 //! Several ties on one garment.
 
 use super::fold::FoldForm;
-use super::parts::{BindsForm, ColoursForm, ThreadForm};
+use super::parts::{BindsForm, ColoursForm, DyeForm, ThreadForm};
 use crate::form::stands_for;
 use crate::layout::{TieSpec, TiesSpec};
 use serde::{Deserialize, Serialize};
@@ -14,12 +14,15 @@ pub struct TiesForm {
     pub first: String,
     /// The others, in the order in which they are tied.
     pub further: Vec<TieForm>,
-    /// The colour of the cloth that no tie takes; no dye unless given.
+    /// The colour of the cloth that no tie takes, by the name that a tie's dye has; no dye unless given.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub loose: Option<String>,
+    /// A dye of its own for that cloth, in place of `loose`; none unless given.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub loose_dye: Option<DyeForm>,
 }
 
-stands_for!(struct TiesForm for TiesSpec { first, further, loose });
+stands_for!(struct TiesForm for TiesSpec { first, further, loose, loose_dye });
 
 /// One of them.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]

@@ -1,4 +1,4 @@
-//! Two entries beside each other, and two layouts: every field that differs, in the maker's terms.
+//! Two entries beside each other, and two layouts: every field that differs, in the maker's terms; several ties one by one.
 
 use super::JournalEntry;
 use super::words::{is_variant, label, order, words};
@@ -60,13 +60,92 @@ impl Comparison {
 const NOT_GIVEN: &str = "not given";
 
 /// Every field in which two layouts differ, in the order in which a maker decides them. A field that this function does not know a
-/// plain name for is named by its own; none is passed over.
+/// plain name for is named by its own; none is passed over. Where one has several ties, what is of a tie is told after what is of the whole
+/// garment, under the tie's name: ties are the same where they are called the same, and the tie of a layout of one is the other's first.
 #[must_use]
 pub fn layout_differences(first: &LayoutSpec, second: &LayoutSpec, lengths: LengthStyle) -> Vec<Difference> {
-    // A form holds strings, finite numbers, lists and maps with plain keys: all that JSON can write.
-    let value = |layout: &LayoutSpec| serde_json::to_value(LayoutV2::of(layout.clone())).unwrap_or_default();
+    if first.ties.is_none() && second.ties.is_none() {
+        return differences(&value(first), &value(second), lengths);
+    }
+    let mut found = differences(&without_ties(first), &without_ties(second), lengths);
+    let of_all = [("ties", tie_order(first), tie_order(second)), ("loose cloth", loose(first), loose(second))];
+    let differing = of_all.into_iter().filter(|(_, first, second)| first != second);
+    found.extend(differing.map(|(what, first, second)| Difference { what: what.to_owned(), first, second }));
+    for (name, tie, other) in pairs_of_ties(first, second) {
+        let fold = |tie: Option<LayoutSpec>| tie.map_or_else(|| NOT_GIVEN.to_owned(), |tie| tie.fold.kind().name().to_owned());
+        match (tie, other) {
+            (Some(tie), Some(other)) => {
+                let of_tie = differences(&of_tie_alone(&tie), &of_tie_alone(&other), lengths).into_iter();
+                found.extend(of_tie.map(|told| Difference { what: format!("{name}: {}", told.what), ..told }));
+            }
+            (tie, other) => found.push(Difference { what: format!("tie {name}"), first: fold(tie), second: fold(other) }),
+        }
+    }
+    found
+}
+
+/// A layout as its file has it. A form holds strings, finite numbers, lists and maps with plain keys: all that JSON can write.
+fn value(layout: &LayoutSpec) -> Value {
+    serde_json::to_value(LayoutV2::of(layout.clone())).unwrap_or_default()
+}
+
+/// The keys of what is of a tie.
+const OF_TIE: [&str; 4] = ["fold", "binds", "thread", "colours"];
+
+fn without_ties(layout: &LayoutSpec) -> Value {
+    let mut value = value(layout);
+    if let Value::Object(keys) = &mut value {
+        keys.retain(|key, _| key != "ties" && !OF_TIE.contains(&key.as_str()));
+    }
+    value
+}
+
+fn of_tie_alone(tie: &LayoutSpec) -> Value {
+    let mut value = value(tie);
+    if let Value::Object(keys) = &mut value {
+        keys.retain(|key, _| OF_TIE.contains(&key.as_str()));
+    }
+    value
+}
+
+/// What the ties are called, in the order in which they are tied.
+fn tie_order(layout: &LayoutSpec) -> String {
+    let names: Vec<&str> = layout.tie_names().collect();
+    if names.is_empty() { "one".to_owned() } else { names.join(", ") }
+}
+
+/// The colour of the loose cloth.
+fn loose(layout: &LayoutSpec) -> String {
+    match (&layout.ties, layout.loose_swatch()) {
+        (None, _) => NOT_GIVEN.to_owned(),
+        (_, Some(dye)) => format!("{} ({})", dye.name, dye.srgb),
+        (Some(ties), None) => ties.loose.clone().unwrap_or_else(|| "no dye".to_owned()),
+    }
+}
+
+/// The ties of two layouts, each as a layout of it alone, those of the same name beside each other: in the first's order, then what only
+/// the second has.
+fn pairs_of_ties(first: &LayoutSpec, second: &LayoutSpec) -> Vec<(String, Option<LayoutSpec>, Option<LayoutSpec>)> {
+    let named = |layout: &LayoutSpec, other: &LayoutSpec| -> Vec<(String, LayoutSpec)> {
+        // The tie of a layout of one has no name.
+        let names =
+            if layout.ties.is_some() { layout.tie_names().collect() } else { other.tie_names().take(1).collect::<Vec<_>>() };
+        names.into_iter().enumerate().map(|(number, name)| (name.to_owned(), layout.tie(number))).collect()
+    };
+    let (own, mut others) = (named(first, second), named(second, first));
+    let mut pairs: Vec<_> = Vec::with_capacity(own.len() + others.len());
+    for (name, tie) in own {
+        let same = others.iter().position(|(other, _)| *other == name).map(|at| others.remove(at).1);
+        pairs.push((name, Some(tie), same));
+    }
+    pairs.extend(others.into_iter().map(|(name, tie)| (name, None, Some(tie))));
+    pairs
+}
+
+/// Every field in which two layouts' values differ, in the order in which a maker decides them.
+fn differences(first: &Value, second: &Value, lengths: LengthStyle) -> Vec<Difference> {
     let mut walk = Walk { lengths, found: Vec::new() };
-    walk.values("", Some(&value(first)), Some(&value(second)));
+    walk.values("", Some(first), Some(second));
     walk.found.sort_by_key(|(path, _)| order(path));
     walk.found.into_iter().map(|(_, difference)| difference).collect()
 }
@@ -140,6 +219,42 @@ mod tests {
     use super::*;
 
     /// "31 mm" beside "31 mm" used to be told as a difference.
+    /// Each tie under its name, whatever its place in the order; what one of the layouts lacks as a tie, not as a lump of fields.
+    #[test]
+    fn several_ties_are_compared_one_by_one() {
+        let file = crate::store::EXAMPLE_LAYOUTS.iter().find(|file| file.name.contains("four-ties")).unwrap();
+        let four = crate::store::parse_layout(file.text).unwrap().raw().clone();
+        let told = |first: &LayoutSpec, second: &LayoutSpec| -> Vec<[String; 3]> {
+            let differences = layout_differences(first, second, LengthStyle::default());
+            differences.into_iter().map(|Difference { what, first, second }| [what, first, second]).collect()
+        };
+        assert_eq!(told(&four, &four), Vec::<[String; 3]>::new());
+        // The hem tied before the right sleeve, with another thread; the loose cloth bare.
+        let mut ties = four.tie_specs();
+        ties.swap(2, 3);
+        ties[2].thread.wraps = 5;
+        let other = four.clone().with_ties(ties, None);
+        let names = "Heart, Left sleeve, Right sleeve, Hem";
+        let expected = [
+            ["ties", names, "Heart, Left sleeve, Hem, Right sleeve"],
+            ["loose cloth", "navy (#1f2a55)", "no dye"],
+            ["Hem: thread, wraps", "3", "5"],
+        ];
+        assert_eq!(told(&four, &other), expected.map(|row| row.map(str::to_owned)));
+        // Of its ties but two: two are missing, and nothing else is told.
+        let fewer = four.clone().with_ties(four.tie_specs()[..2].to_vec(), four.loose_swatch().cloned());
+        let missing =
+            [["ties", names, "Heart, Left sleeve"], ["tie Right sleeve", "burst", NOT_GIVEN], ["tie Hem", "burst", NOT_GIVEN]];
+        assert_eq!(told(&four, &fewer), missing.map(|row| row.map(str::to_owned)));
+        // The tie of a layout of one is the first.
+        let mut one = four.tie(0);
+        one.thread.wraps = 4;
+        let told = told(&one, &four);
+        assert_eq!(told[0], ["ties".to_owned(), "one".to_owned(), names.to_owned()]);
+        assert_eq!(told[2], ["Heart: thread, wraps".to_owned(), "4".to_owned(), "3".to_owned()]);
+        assert_eq!(told.len(), 6, "{told:?}");
+    }
+
     #[test]
     fn what_is_told_as_a_difference_reads_differently() {
         let told = |a: f64, b: f64, lengths| {
