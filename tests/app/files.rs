@@ -242,6 +242,36 @@ fn a_removed_file_is_called_gone_and_saved_anew() {
     assert_eq!(std::fs::read_to_string(&path).unwrap(), example_text());
 }
 
+/// A file that was opened by its name used to hide that an earlier run left changes to it, or to another layout.
+#[test]
+fn a_file_opened_by_name_tells_of_unsaved_work() {
+    let home = tempfile::tempdir().unwrap();
+    let paths = ["first.ron", "second.ron"].map(|name| home.path().join(name));
+    paths.iter().for_each(|path| std::fs::write(path, example_text()).unwrap());
+    {
+        let mut window = window_with(home.path(), Some(paths[0].clone()), crate::harness::SIZE);
+        assert!(window.query_by_label_contains("earlier run").is_none());
+        write(&mut window, "Guide arc", "210");
+        for _ in 0..20 {
+            window.step();
+        }
+    }
+    // Another file: where the work is to be found.
+    let mut other = window_with(home.path(), Some(paths[1].clone()), crate::harness::SIZE);
+    assert!(other.query_by_label_contains("Unsaved work is kept from an earlier run: ").is_some());
+    click(&mut other, "Show it");
+    assert!(other.query_by_label("Unsaved work").is_some());
+    drop(other);
+    // The same file, by another way to it: the work is taken up, with its file.
+    let by_way = home.path().join(".").join("first.ron");
+    let mut same = window_with(home.path(), Some(by_way), crate::harness::SIZE);
+    assert!(same.query_by_label_contains("Unsaved changes to ").is_some());
+    click(&mut same, "Recover");
+    assert!(same.state().layout_text().unwrap().contains("guide_radius_mm: 210"));
+    press(&mut same, Modifiers::COMMAND, Key::S);
+    assert!(std::fs::read_to_string(&paths[0]).unwrap().contains("guide_radius_mm: 210"));
+}
+
 /// Two rows of one name used to look alike.
 #[test]
 fn unsaved_work_is_told_apart_by_file_and_time() {

@@ -21,7 +21,7 @@ use crate::store::{
     BUNDLE_ENDING, EXAMPLE_LAYOUTS, FileFault, FileKind, FileWork, LAYOUT_ENDING, check_preset, parse_layout, picture_png,
     preset_text, read_layout, reads_as_bundle, refuse_other_kind, save, save_each, save_each_in,
 };
-use crate::telling::{AnyRefusal, Told};
+use crate::telling::{AnyRefusal, Told, listed};
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
@@ -35,9 +35,30 @@ impl App {
                 self.settings.remember(path);
                 self.keep.write_settings(&self.settings);
                 self.take(document, Step::Fold);
+                self.tell_of_unsaved(path);
             }
             Err(error) => self.refuse(error),
         }
+    }
+
+    /// Tells of unsaved changes that an earlier run left of a file, which is opened without them.
+    fn tell_of_unsaved(&mut self, path: &Path) {
+        let is_same = |other: &PathBuf| other == path || is_same_file(other, path);
+        let Some(work) = self.keep.recovered.iter().find(|work| work.file.as_ref().is_some_and(is_same)) else { return };
+        let words = format!("Unsaved changes to {} are kept from an earlier run.", work.layout.name());
+        let recover = Ask::Recover(work.path.clone(), true);
+        self.call_for(words, "Recover", recover);
+    }
+
+    /// Tells of all unsaved work of earlier runs, which a start with a layout does not show; that of this layout is told already.
+    pub(super) fn tell_of_left(&mut self) {
+        let names: Vec<&str> = self.keep.recovered.iter().map(|work| work.layout.name()).collect();
+        let is_told = self.message.as_ref().is_some_and(|message| message.stays);
+        if self.document.is_none() || is_told || names.is_empty() {
+            return;
+        }
+        let words = format!("Unsaved work is kept from an earlier run: {}.", listed(names.into_iter().map(str::to_owned), "and"));
+        self.call_for(words, "Show it", Ask::Act(Action::New));
     }
 
     pub(super) fn open_example(&mut self, index: usize) {
@@ -301,4 +322,10 @@ impl App {
             self.refuse(FileFault::of(path, FileWork::OpenOutside)(error));
         }
     }
+}
+
+/// Whether two paths lead to one file that there is.
+fn is_same_file(one: &Path, other: &Path) -> bool {
+    let whole = |path: &Path| path.canonicalize().ok();
+    whole(one).is_some_and(|one| whole(other) == Some(one))
 }

@@ -156,6 +156,7 @@ impl App {
         if let Some(words) = app.journal.take_refused() {
             app.refuse(words);
         }
+        app.tell_of_left();
         app
     }
 
