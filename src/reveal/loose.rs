@@ -31,7 +31,7 @@ pub(super) struct LooseDoses {
     pub(super) fields: Vec<(usize, f64)>,
     /// Mean dose of the bath in a layer.
     pub(super) bath: f64,
-    /// The last bind of each tie, half of whose thread lies on loose cloth.
+    /// The last bind of each tie, half of whose thread lies on the cloth beyond it.
     binds: Vec<LastBind>,
 }
 
@@ -64,9 +64,19 @@ impl LooseDoses {
 
     /// The share of a point's surface that thread leaves free, 0 to 1.
     pub(super) fn free(&self, at: ClothPoint) -> f64 {
-        let covered = self.binds.iter().filter(|bind| bind.taken.beyond_mm(at) < bind.half_breadth_mm);
-        1.0 - covered.map(|bind| bind.cover).fold(0.0, f64::max)
+        free(&self.binds, at)
     }
+
+    /// The same where a point is another tie's cloth: what the last threads of those before it, by its number from 0, leave free.
+    pub(super) fn free_of_earlier(&self, at: ClothPoint, tie: usize) -> f64 {
+        free(self.binds.get(..tie).unwrap_or(&self.binds), at)
+    }
+}
+
+/// The share of a point's surface that these threads leave free, 0 to 1.
+fn free(binds: &[LastBind], at: ClothPoint) -> f64 {
+    let covered = binds.iter().filter(|bind| bind.taken.beyond_mm(at) < bind.half_breadth_mm);
+    1.0 - covered.map(|bind| bind.cover).fold(0.0, f64::max)
 }
 
 impl LastBind {

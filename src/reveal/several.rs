@@ -4,9 +4,9 @@ use super::DoseMap;
 use super::loose::LooseDoses;
 use super::mask::{PixelFrame, coverage};
 use super::unfold::{HandMap, ShareTable};
-use crate::geometry::{ClothPoint, Panel, PanelOutline};
+use crate::geometry::{ClothPoint, Panel, PanelOutline, TiedFold};
 use crate::layout::Layout;
-use std::ops::Range;
+use std::ops::{Range, RangeInclusive};
 
 /// The doses on some rows of a panel, from each tie's own, in their order. Sections are numbered in one row: the first tie's, then the
 /// second's, and so on; the loose cloth comes last.
@@ -32,9 +32,13 @@ pub(super) fn rows(
         relief: vec![0.0; pixels],
     };
     let mut sections = 0;
-    for (tie, own) in layout.ties().iter().zip(ties) {
+    for (number, (tie, own)) in layout.ties().iter().zip(ties).enumerate() {
         let (places, _) = layout.fields_of_tie(tie);
         take(&mut map, &own?, &places, sections);
+        if tie.tied_fold().is_some_and(TiedFold::meets_earlier) {
+            let of_tie = sections + 1..=sections.saturating_add(u16::try_from(tie.sections()).unwrap_or(u16::MAX));
+            lay_thread(&mut map, layout, loose, number, &of_tie);
+        }
         sections = sections.saturating_add(u16::try_from(tie.sections()).unwrap_or(u16::MAX));
     }
     lay_loose(&mut map, layout, loose, sections.saturating_add(1));
@@ -48,6 +52,26 @@ fn take(map: &mut DoseMap, own: &DoseMap, places: &[usize], first: u16) {
         (map.discharged[at], map.relief[at]) = (own.discharged[at], own.relief[at]);
         for (&dose, place) in own.doses[at * own.dyes..][..own.dyes].iter().zip(places) {
             map.doses[at * map.dyes + place] = dose;
+        }
+    }
+}
+
+/// Lays the half of earlier ties' last thread that reaches over a tie's own cloth, where both meet, onto its sections.
+fn lay_thread(map: &mut DoseMap, layout: &Layout, loose: &LooseDoses, tie: usize, sections: &RangeInclusive<u16>) {
+    let side = if map.panel == Panel::Back { -1.0 } else { 1.0 };
+    let hand = HandMap::new(&layout.process().hand, map.panel, &map.frame);
+    for number in map.rows.clone() {
+        let (strays, pixels) = (hand.row(number), map.row(number));
+        for (column, at) in pixels.enumerate().filter(|(_, at)| sections.contains(&map.section[*at])).collect::<Vec<_>>() {
+            let (drawn, (dx_mm, dy_mm)) = (map.frame.middle(column, number), hand.at(&strays, column));
+            let taken = ClothPoint { panel: map.panel, x_mm: side * drawn.x + dx_mm, y_mm: drawn.y + dy_mm };
+            #[expect(clippy::cast_possible_truncation, reason = "doses are kept in f32")]
+            let free = loose.free_of_earlier(taken, tie) as f32;
+            if free < 1.0 {
+                // Of what is discharged too: under thread that covers well nothing is either way.
+                map.discharged[at] *= free;
+                map.doses[at * map.dyes..][..map.dyes].iter_mut().for_each(|dose| *dose *= free);
+            }
         }
     }
 }

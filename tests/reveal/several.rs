@@ -1,7 +1,7 @@
 //! Several ties on one garment: whose cloth each pixel is, and what the loose cloth gets.
 
-use pleatwright::geometry::Panel;
-use pleatwright::layout::{Discharge, Figures, Hand, Layout, LayoutSpec};
+use pleatwright::geometry::{Centre, ClothPoint, Panel, ThreadKind};
+use pleatwright::layout::{Component, Discharge, Figures, FoldSpec, Hand, Layout, LayoutSpec, Srgb, Swatch};
 use pleatwright::reveal::{Cancel, Cells, DoseMap, GridSpec, Reveal, RevealOptions, reveal_doses, reveal_doses_after};
 use pleatwright::store::{EXAMPLE_LAYOUTS, parse_layout};
 
@@ -82,6 +82,91 @@ fn loose_cloth_is_a_plate_fed_over_both_faces() {
     // Half of the last bind's thread lies on it: 1.5 mm along the rings of four ties, 1.9 m in all.
     let thread_mm2 = f64::from(by_thread) * map.frame.pixel_mm.powi(2);
     assert!((1000.0..6000.0).contains(&thread_mm2), "{thread_mm2} mm2 under thread");
+}
+
+/// A mixture of its own on loose cloth: each component is a plate by its own reach, and the dose told is their mean by weight. Formula as above.
+#[test]
+fn components_on_loose_cloth_go_each_as_deep_as_they_reach() {
+    let component = |name: &str, percent, reach_factor| Component {
+        name: name.to_owned(),
+        srgb: Srgb { red: 60, green: 90, blue: 140 },
+        percent,
+        reach_factor,
+    };
+    let components = vec![component("fast", 70.0, 1.0), component("slow", 30.0, 0.4)];
+    let mixed = Swatch { components, ..Swatch::plain("dusk", Srgb { red: 60, green: 90, blue: 140 }) };
+    let layout = four(|raw| {
+        raw.garment.cloth.free_thickness_mm = 3.0;
+        let ties = raw.ties.as_mut().unwrap();
+        (ties.loose, ties.loose_dye) = (None, Some(mixed));
+    });
+    let (reveal, process) = (opened(&layout), layout.process());
+    let plate = |reach_mm: f64| {
+        let x = 2.0 * 3.0 / 2.0 / reach_mm;
+        ((2.0 * x).exp() - 1.0) / ((2.0 * x).exp() + 1.0) / x
+    };
+    let feed = (1.0 + process.calibration.underside) / 2.0;
+    let doses = [1.0, 0.4].map(|factor| feed * plate(factor * process.dye_reach().through_mm));
+    assert!(doses[1] < 0.8 * doses[0], "{doses:?}");
+    let loose = reveal.loose().unwrap();
+    let dusk = layout.swatches().iter().position(|swatch| swatch.name == "dusk").unwrap();
+    assert_eq!((loose.dye, dusk), (Some(dusk), layout.swatches().len() - 1));
+    assert!((loose.dose - (0.7 * doses[0] + 0.3 * doses[1])).abs() < 1e-9, "{} of {doses:?}", loose.dose);
+    let map = reveal.map(Panel::Back).unwrap();
+    let fields: Vec<usize> = layout.dye_fields().of_dye(dusk).map(|(number, _)| number).collect();
+    let last = map.section.iter().copied().max().unwrap();
+    let whole = (0..map.section.len()).filter(|&at| map.section[at] == last && map.coverage[at] > 0.99);
+    for (field, dose) in fields.iter().zip(doses) {
+        let most = whole.clone().map(|at| f64::from(map.doses[at * map.dyes + field])).fold(0.0, f64::max);
+        assert!((most - dose).abs() < 1e-6, "{most} for {dose}");
+    }
+}
+
+/// Where a tie meets the cloth of one before it, half of that one's last thread lies on it: dye comes through as little as through the
+/// other half, on a strip half a thread's breadth wide.
+#[test]
+fn thread_lies_where_two_ties_meet() {
+    // The hem's burst moved onto the heart's point, so that both meet.
+    let meeting = |kind| {
+        let layout = four(|raw| {
+            let hem = &mut raw.ties.as_mut().unwrap().further[2];
+            let FoldSpec::Burst(burst) = &mut hem.fold else { panic!("a burst") };
+            burst.centre = Centre::BelowShoulder { from_centre_line_mm: 0.0, below_shoulder_mm: 500.0 };
+            raw.thread.kind = kind;
+        });
+        assert!(layout.ties()[3].tied_fold().unwrap().shared_mm2().sum() > 1000.0);
+        let map = opened(&layout).map(Panel::Front).unwrap();
+        (layout, map)
+    };
+    let ((layout, waxed), (_, string)) = (meeting(ThreadKind::Waxed), meeting(ThreadKind::PlainString));
+    let before: usize = layout.ties()[..3].iter().map(Layout::sections).sum();
+    let heart = layout.ties()[0].tied_fold().unwrap().taken().clone();
+    let half_mm = 0.5 * f64::from(layout.bound_rods().last().unwrap().1) * layout.thread().diameter_mm;
+    let (mut near, mut far) = ([0.0_f64; 2], 0);
+    for at in 0..waxed.section.len() {
+        let section = usize::from(waxed.section[at]);
+        if section <= before || section > before + layout.ties()[3].sections() {
+            continue;
+        }
+        let (column, row) = (at % waxed.frame.width, at / waxed.frame.width);
+        let drawn = waxed.frame.middle(column, row);
+        let away_mm = heart.beyond_mm(ClothPoint { panel: Panel::Front, x_mm: drawn.x, y_mm: drawn.y });
+        let doses =
+            [&waxed, &string].map(|map| map.doses[at * map.dyes..][..map.dyes].iter().map(|dose| f64::from(*dose)).sum::<f64>());
+        if away_mm < half_mm {
+            near.iter_mut().zip(doses).for_each(|(near, dose)| *near += dose);
+        } else if away_mm > half_mm + 0.01 {
+            far += 1;
+            assert!((doses[0] - doses[1]).abs() < 1e-6, "{away_mm} mm away: {doses:?}");
+        }
+    }
+    let [waxed, string] = [process_cover(&layout, ThreadKind::Waxed), process_cover(&layout, ThreadKind::PlainString)];
+    assert!(far > 500 && near[1] > 0.0, "{far} pixels beyond, {near:?} under thread");
+    assert!((near[0] / near[1] - (1.0 - waxed) / (1.0 - string)).abs() < 1e-3, "{near:?}");
+}
+
+fn process_cover(layout: &Layout, kind: ThreadKind) -> f64 {
+    layout.process().calibration.bind(kind).cover
 }
 
 /// A tie of several comes out as the same tie with nothing else on the garment, out to its last bind but for the thread that closes it.

@@ -40,6 +40,12 @@ impl TiedFold {
         &self.taken
     }
 
+    /// Whether earlier ties took some of that, so that it meets their cloth.
+    #[must_use]
+    pub fn meets_earlier(&self) -> bool {
+        !self.earlier.is_empty()
+    }
+
     /// How much of that earlier ties took, mm2.
     #[must_use]
     pub fn shared_mm2(&self) -> PanelPair<f64> {
