@@ -2,6 +2,7 @@
 
 use super::App;
 use super::busy::Finished;
+use super::foot::Message;
 use crate::app::action::Action;
 use crate::app::canvas::Canvas;
 use crate::app::context::Ask;
@@ -53,11 +54,14 @@ impl App {
     /// Tells of all unsaved work of earlier runs, which a start with a layout does not show; that of this layout is told already.
     pub(super) fn tell_of_left(&mut self) {
         let names: Vec<&str> = self.keep.recovered.iter().map(|work| work.layout.name()).collect();
-        let is_told = self.message.as_ref().is_some_and(|message| message.stays);
-        if self.document.is_none() || is_told || names.is_empty() {
+        // What is refused or asked already stays.
+        let is_plain = |message: &&Message| !message.refused && message.offer.is_none();
+        if self.document.is_none() || names.is_empty() || self.message.as_ref().is_some_and(|message| !is_plain(&message)) {
             return;
         }
-        let words = format!("Unsaved work is kept from an earlier run: {}.", listed(names.into_iter().map(str::to_owned), "and"));
+        let told = self.message.as_ref().map_or_else(String::new, |message| format!("{}. ", message.words));
+        let names = listed(names.into_iter().map(str::to_owned), "and");
+        let words = format!("{told}Unsaved work is kept from an earlier run: {names}.");
         self.call_for(words, "Show it", Ask::Act(Action::New));
     }
 
