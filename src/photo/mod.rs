@@ -4,7 +4,8 @@
 //! [`find_points`] proposes. [`register`] finds where each point
 //! of the plan is seen: a homography with the lens's bend ([`Lens`]), then a smooth field of shifts ([`LayField`]) from the marks and from the edge
 //! of the cloth. [`measure`] then finds the rings, takes the light out of the colours, and holds both against the [`Plan`], the reveal of the
-//! layout with an exact hand. [`findings`] says what to change, never more than can be measured.
+//! layout with an exact hand. [`findings`] says what to change, never more than can be measured. Of several ties the picture is registered once, and
+//! each is measured within the cloth that it took ([`Plan::ties`]).
 //!
 //! Three planes, each with its own points: the *picture*, px from its upper left corner; the *plan as it is seen*, mm in the garment's frame, for the
 //! back mirrored at the centre line; and the *garment* itself (`geometry`).

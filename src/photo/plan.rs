@@ -162,7 +162,8 @@ impl Plan {
     /// Whether the cloth at a point is another tie's than this plan's.
     #[must_use]
     pub fn is_others(&self, seen: Point) -> bool {
-        self.own.is_some() && !matches!(owner(&self.ties, self.cloth_point(seen)), owner if owner.is_none() || owner == self.own)
+        let is_other = |own: usize| owner(&self.ties, self.cloth_point(seen)).is_some_and(|owner| owner != own);
+        self.own.is_some_and(is_other)
     }
 
     /// How far a point is at least from the cloth of ties before this plan's, of a plan of several ties from that of any, mm: below 0 within

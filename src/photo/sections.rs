@@ -131,7 +131,9 @@ pub(super) fn colours(photograph: &Photograph, plan: &Plan, map: &Registration, 
         found[ring.bind - 1] = ring.radius_mm();
     }
     let frame = plan.frame();
-    let is_own = |at: Point| plan.is_own(at) && plan.from_earlier_mm(at) >= FROM_BIND_MM;
+    // One of several ties ends at its last bind, and where an earlier one took cloth.
+    let sections = plan.layout().sections();
+    let is_own = |section: usize, at: Point| section < sections && plan.is_own(at) && plan.from_earlier_mm(at) >= FROM_BIND_MM;
     let middle = plan.centre().or_else(|| Some(plan.turned(plan.layout().middle()?)));
     let middle = middle.unwrap_or_else(|| frame.middle(frame.width / 2, frame.height / 2));
     let (across, down) = places(&frame);
@@ -143,7 +145,7 @@ pub(super) fn colours(photograph: &Photograph, plan: &Plan, map: &Registration, 
                 continue;
             }
             let part = part(at - middle);
-            if let Some(section) = section(&planned, plan.along_mm(at)).filter(|_| is_own(at)) {
+            if let Some(section) = section(&planned, plan.along_mm(at)).filter(|section| is_own(*section, at)) {
                 sums[section][0].add(part, plan.at(at).0.map(f64::from));
             }
             let seen = || photograph.at(map.apply(at)?);
@@ -151,7 +153,7 @@ pub(super) fn colours(photograph: &Photograph, plan: &Plan, map: &Registration, 
             let along_mm = plan.along_mm(place_as_tied);
             let local = |bind: usize| local_mm(found[bind], planned[bind], &rings.sectors[bind], place_as_tied);
             let section = section(&found, along_mm)
-                .filter(|section| is_clear(*section, found.len(), local, along_mm) && is_own(place_as_tied));
+                .filter(|section| is_clear(*section, found.len(), local, along_mm) && is_own(*section, place_as_tied));
             if let Some((section, seen)) = section.zip(seen()) {
                 sums[section][1].add(part, light.reflected(at, seen));
             }
@@ -162,8 +164,7 @@ pub(super) fn colours(photograph: &Photograph, plan: &Plan, map: &Registration, 
     let none = vec![[Sum::default(); 2]; planned.len() + 1];
     let mut sums: Vec<[Sum; 2]> =
         rows.iter().fold(none, |sums, row| sums.into_iter().zip(row).map(|([a, b], [c, d])| [a.and(c), b.and(d)]).collect());
-    // Of one of several ties none lies beyond its last bind.
-    sums.truncate(plan.layout().sections());
+    sums.truncate(sections);
     let sections = (1..).zip(&sums).filter_map(|(section, sums)| colour(section, sums, clear_mm(&planned, section))).collect();
     Colours { sections, evenness: evenness(&sums) }
 }
