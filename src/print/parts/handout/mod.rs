@@ -170,11 +170,17 @@ impl Content<'_> {
         let way = |flow: &mut Flow, tables: usize| {
             self.head(flow);
             for (number, ((tie, drawn), sizes)) in (1..).zip(ties.iter().zip(&drawn).zip(&self.sizes)) {
-                if let Some(name) = tie.layout.tie_name() {
-                    flow.heading(&format!("Tie {number}: {name}"), 3.6);
-                }
-                way::show(flow, tie, drawn);
-                sizes.show(flow, tie.layout, self.lengths, tables);
+                let of_tie = |flow: &mut Flow| {
+                    if let Some(name) = tie.layout.tie_name() {
+                        flow.heading(&format!("Tie {number}: {name}"), 3.6);
+                    }
+                    way::show(flow, tie, drawn);
+                    sizes.show(flow, tie.layout, self.lengths, tables);
+                };
+                // Each of several on one page, where that holds it.
+                let height_mm = (number > 1).then(|| flow.height_mm(flow.room_mm(), of_tie)).flatten();
+                height_mm.into_iter().for_each(|height_mm| flow.keep_together(height_mm));
+                of_tie(flow);
             }
             self.loose(flow);
         };
