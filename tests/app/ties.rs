@@ -1,8 +1,15 @@
 //! Several ties in the window: put on, chosen, changed one by one, and seen together.
 
-use crate::harness::{TEE, Window, click, drag, layout, press, wait, window, write};
+use crate::drawn::scene::{Scene, SceneOptions, jpeg};
+use crate::drawn::ties::{Made, PLANNED, layout as three_ties};
+use crate::harness::{TEE, Window, click, drag, layout, press, wait, window, window_with, write};
+use crate::photographs::{holding, measured, read};
 use egui::{Key, Modifiers, vec2};
 use egui_kittest::kittest::Queryable as _;
+use pleatwright::geometry::Panel;
+use pleatwright::photo::{Plan, named_points};
+use pleatwright::reveal::Cancel;
+use pleatwright::store::{layout_text, marks_path, save_marks};
 
 fn names(window: &Window) -> Vec<String> {
     layout(window).raw().tie_names().map(str::to_owned).collect()
@@ -84,7 +91,7 @@ fn loose_cloth_gets_a_dye_of_its_own() {
     click(&mut window, "View Colours");
     click(&mut window, "Loose cloth");
     click(&mut window, "another dye");
-    write(&mut window, "Loose cloth's dye", "mustard");
+    write(&mut window, "Own dye", "mustard");
     let loose = layout(&window).loose().unwrap().swatch.unwrap();
     assert_eq!(loose.name, "mustard");
     assert!(layout(&window).raw().ties.as_ref().unwrap().loose.is_none());
@@ -114,4 +121,36 @@ fn each_step_is_about_one_tie_or_all() {
     for sheet in ["Heart A1", "Left sleeve A1", "Hem A1"] {
         assert!(window.query_all_by_label_contains(sheet).count() > 0, "{sheet}");
     }
+}
+
+/// A photograph of several ties in the window: each is told under its name, with its rings and sections, and the loose cloth by itself.
+#[test]
+fn a_photograph_of_several_ties_is_told_tie_by_tie() {
+    let home = tempfile::tempdir().unwrap();
+    let planned = three_ties(PLANNED);
+    let file = home.path().join("three.ron");
+    std::fs::write(&file, layout_text(planned.raw())).unwrap();
+    let made = Plan::of(&three_ties(Made { gaps_mm: [26.5, 20.0], ..PLANNED }), Panel::Front, &Cancel::new()).unwrap();
+    let options = SceneOptions { size: [1200, 900], tilt_deg: 4.0, sleeve_deg: 0.0, ..SceneOptions::default() };
+    let scene = Scene::new(43, &made, options);
+    let photograph = home.path().join("front.jpg");
+    std::fs::write(&photograph, jpeg(&scene.render(), None, None)).unwrap();
+    save_marks(&marks_path(&photograph), &scene.marks(&named_points(&planned, Panel::Front))).unwrap();
+    let mut window = window_with(home.path(), Some(file), crate::harness::SIZE);
+    click(&mut window, "View Reveal");
+    holding(&mut window, &photograph);
+    read(&mut window);
+    measured(&mut window);
+    for words in ["Big", "Side", "Heart", "Big: rings", "Side: sections", "Loose cloth"] {
+        assert!(window.query_all_by_label(words).next().is_some(), "{words}");
+    }
+    for words in ["Big, ring 1: planned 32 mm", "Side, ring 4: planned 94 mm", "Heart, section 2: #"] {
+        assert!(window.query_all_by_label_contains(words).next().is_some(), "{words}");
+    }
+    assert!(window.query_all_by_label_contains("Ring 1 came 5 mm farther in than planned").next().is_some());
+    // Rings are wished for on one tie, which is said before anything else is asked.
+    let mut other = window_with(home.path(), Some(home.path().join("three.ron")), crate::harness::SIZE);
+    click(&mut other, "View Reveal");
+    click(&mut other, "Wish…");
+    assert!(other.query_by_label_contains("This layout has 3 ties").is_some() && other.query_by_label("Find binds").is_none());
 }

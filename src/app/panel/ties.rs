@@ -150,7 +150,7 @@ const FIRST_SEEN: Srgb = Srgb { red: 60, green: 110, blue: 90 };
 fn own_dye(ctx: &Context<'_>, swatches: &Swatches, asks: &mut Vec<Ask>, ui: &mut Ui) {
     let Some(own) = ctx.whole.raw().ties.as_ref().and_then(|ties| ties.loose_dye.as_ref()) else { return };
     let used: Vec<Swatch> = ctx.whole.swatches().into_iter().cloned().collect();
-    let (_, changed) = named::swatch(ctx, ui, "Loose cloth's dye", own, &|| swatches.offered(&used), false, asks);
+    let (_, changed) = named::swatch(ctx, ui, "Own dye", own, &|| swatches.offered(&used), false, asks);
     if let Some(changed) = changed {
         asks.push(change(TieChange::SetLoose(Some(changed))));
     }

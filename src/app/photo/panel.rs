@@ -13,9 +13,9 @@ use crate::app::theme::Palette;
 use crate::geometry::Panel;
 use crate::layout::Layout;
 use crate::measure::LengthStyle;
-use crate::photo::{Sheet, SheetPaper, guessed_sheet};
+use crate::photo::{Plan, Sheet, SheetPaper, guessed_sheet};
 use crate::store::file_said;
-use crate::telling::Voice;
+use crate::telling::{Refused as _, Voice};
 use egui::{Button, Label, ProgressBar, RichText, Role, Ui, WidgetInfo};
 
 /// Fewest points with which it is measured.
@@ -108,7 +108,13 @@ impl PhotoView {
             });
             return;
         }
-        let is_ready = self.marks().is_some_and(|marks| marks.points.len() >= FEWEST) && self.reader.is_none();
+        // What is wrong with the layout is told before any work on its points.
+        let hindrance = Plan::check(&self.layout).err().map(|refused| refused.say(voice));
+        let has_points = self.marks().is_some_and(|marks| marks.points.len() >= FEWEST) && self.reader.is_none();
+        let is_ready = has_points && hindrance.is_none();
+        if let Some(words) = &hindrance {
+            ui.add(Label::new(RichText::new(format!("{words}.")).color(Palette::of(ui.ctx()).warn)).wrap());
+        }
         ui.horizontal_wrapped(|ui| {
             let words = if self.held.is_some() { "Measure again" } else { "Measure" };
             if ui.add_enabled(is_ready, Button::new(words)).on_hover_text("Straighten it onto the plan and measure it").clicked()

@@ -18,7 +18,7 @@ use super::panel::Swatches;
 use super::screen::screen;
 use super::theme::Palette;
 use crate::layout::{Layout, Srgb, Swatch};
-use crate::telling::Refused as _;
+use crate::telling::{Refused as _, Told, capitalised};
 use crate::wish::{Chart, FulfilError, Fulfilled, Sketch, Tint, Wish, WishPart, difference_colour, profile_at};
 use egui::{
     Align2, Color32, ColorImage, CursorIcon, FontId, Pos2, Rect, Role, Sense, TextureHandle, TextureOptions, Ui, WidgetInfo,
@@ -86,8 +86,8 @@ impl WishView {
         let say = |words: String, colour: Color32| {
             ui.painter().text(room.left_top() + vec2(14.0, 12.0), Align2::LEFT_TOP, words, FontId::proportional(15.0), colour);
         };
-        if !can_wish(ctx.layout) {
-            return say("Rings are wished of a burst or of a fold along a line.".to_owned(), palette.ink);
+        if let Some(words) = hindrance(ctx) {
+            return say(words, palette.ink);
         }
         let chart = match &self.charted {
             Some((_, Some(chart))) => chart.clone(),
@@ -199,7 +199,7 @@ impl WishView {
         }
         self.charted = self.charted.take().filter(|(of, _)| same_cloth(of, ctx.layout));
         let is_begun = self.charting.as_ref().is_some_and(|charting| same_cloth(&charting.of, ctx.layout));
-        if self.charted.is_none() && !is_begun && can_wish(ctx.layout) {
+        if self.charted.is_none() && !is_begun && Wish::check_layout(ctx.layout).is_ok() {
             self.charting = finder::chart(ctx.layout, egui);
         }
     }
@@ -277,9 +277,10 @@ const UNDYED: Srgb = Srgb { red: 245, green: 243, blue: 234 };
 /// Cloth that nothing was wished of.
 const NOT_ASKED: Srgb = Srgb { red: 150, green: 150, blue: 150 };
 
-/// Whether rings can be wished of its fold.
-fn can_wish(layout: &Layout) -> bool {
-    !layout.is_of_several() && (layout.burst().is_some() || layout.line().is_some())
+/// Why nothing can be wished of the layout; none where it can.
+fn hindrance(ctx: &Context<'_>) -> Option<String> {
+    let Told { what, cure, .. } = Wish::check_layout(ctx.layout).err()?.told(ctx.voice());
+    Some(format!("{}; {cure}.", capitalised(&what)))
 }
 
 /// Whether two layouts are folded alike from the same cloth.

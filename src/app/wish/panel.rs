@@ -1,6 +1,6 @@
 //! A wish by numbers, and what is told of it.
 
-use super::{Found, WishView, can_wish};
+use super::{Found, WishView, hindrance};
 use super::{dyes, tints};
 use crate::app::action::Action;
 use crate::app::context::{Ask, Context};
@@ -12,7 +12,7 @@ use crate::edit::{EditCommand, Tying};
 use crate::layout::Layout;
 use crate::telling::Refused as _;
 use crate::wish::{MOST_WISHED_BINDS, PartReached, WEIGHTS, WishColour, WishPart};
-use egui::{RichText, Ui};
+use egui::{Label, RichText, Ui};
 
 /// Breadth of a ring that is added by its button, mm.
 const ADDED_MM: f64 = 25.0;
@@ -24,7 +24,8 @@ pub(super) fn show(view: &mut WishView, ctx: &Context<'_>, swatches: &Swatches, 
             RichText::new("Say which rings you want on the opened garment; the binds and dyes that come nearest are looked for.")
                 .weak(),
         );
-        if !can_wish(ctx.layout) {
+        if let Some(words) = hindrance(ctx) {
+            ui.add(Label::new(RichText::new(words).color(Palette::of(ui.ctx()).warn)).wrap());
             back(asks, ui);
             return;
         }

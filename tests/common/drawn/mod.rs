@@ -6,3 +6,4 @@ pub(crate) mod random;
 pub(crate) mod scene;
 pub(crate) mod smock;
 pub(crate) mod squares;
+pub(crate) mod ties;
