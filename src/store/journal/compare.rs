@@ -61,14 +61,15 @@ const NOT_GIVEN: &str = "not given";
 
 /// Every field in which two layouts differ, in the order in which a maker decides them. A field that this function does not know a
 /// plain name for is named by its own; none is passed over. Where one has several ties, what is of a tie is told after what is of the whole
-/// garment, under the tie's name: ties are the same where they are called the same, and the tie of a layout of one is the other's first.
+/// garment, under the tie's name: ties are the same where they are called the same, or one was called otherwise in its
+/// place, and the tie of a layout of one is the other's first.
 #[must_use]
 pub fn layout_differences(first: &LayoutSpec, second: &LayoutSpec, lengths: LengthStyle) -> Vec<Difference> {
     if first.ties.is_none() && second.ties.is_none() {
         return differences(&value(first), &value(second), lengths);
     }
     let mut found = differences(&without_ties(first), &without_ties(second), lengths);
-    let of_all = [("ties", tie_order(first), tie_order(second)), ("loose cloth", loose(first), loose(second))];
+    let of_all = [("ties", tie_order(first), tie_order(second)), ("loose cloth", loose(first, second), loose(second, first))];
     let differing = of_all.into_iter().filter(|(_, first, second)| first != second);
     found.extend(differing.map(|(what, first, second)| Difference { what: what.to_owned(), first, second }));
     for (name, tie, other) in pairs_of_ties(first, second) {
@@ -114,31 +115,36 @@ fn tie_order(layout: &LayoutSpec) -> String {
     if names.is_empty() { "one".to_owned() } else { names.join(", ") }
 }
 
-/// The colour of the loose cloth.
-fn loose(layout: &LayoutSpec) -> String {
-    match (&layout.ties, layout.loose_swatch()) {
+/// The colour of the loose cloth, by its name; where both layouts have a dye of its own, with how that looks. What a tie's dye looks like is told
+/// with the tie.
+fn loose(layout: &LayoutSpec, other: &LayoutSpec) -> String {
+    let own = |layout: &LayoutSpec| layout.ties.as_ref().and_then(|ties| ties.loose_dye.clone());
+    match (&layout.ties, own(layout)) {
         (None, _) => NOT_GIVEN.to_owned(),
-        (_, Some(dye)) => format!("{} ({})", dye.name, dye.srgb),
+        (_, Some(dye)) if own(other).is_some() => format!("{} ({})", dye.name, dye.srgb),
+        (_, Some(dye)) => dye.name,
         (Some(ties), None) => ties.loose.clone().unwrap_or_else(|| "no dye".to_owned()),
     }
 }
 
-/// The ties of two layouts, each as a layout of it alone, those of the same name beside each other: in the first's order, then what only
-/// the second has.
+/// The ties of two layouts, each as a layout of it alone, those of the same name beside each other, and those at the same place in the order whose
+/// names the other has not: in the first's order, then what only the second has.
 fn pairs_of_ties(first: &LayoutSpec, second: &LayoutSpec) -> Vec<(String, Option<LayoutSpec>, Option<LayoutSpec>)> {
-    let named = |layout: &LayoutSpec, other: &LayoutSpec| -> Vec<(String, LayoutSpec)> {
+    let names = |layout: &LayoutSpec, other: &LayoutSpec| -> Vec<String> {
         // The tie of a layout of one has no name.
-        let names =
-            if layout.ties.is_some() { layout.tie_names().collect() } else { other.tie_names().take(1).collect::<Vec<_>>() };
-        names.into_iter().enumerate().map(|(number, name)| (name.to_owned(), layout.tie(number))).collect()
+        let named = if layout.ties.is_some() { layout } else { other };
+        named.tie_names().take(layout.tie_count()).map(str::to_owned).collect()
     };
-    let (own, mut others) = (named(first, second), named(second, first));
-    let mut pairs: Vec<_> = Vec::with_capacity(own.len() + others.len());
-    for (name, tie) in own {
-        let same = others.iter().position(|(other, _)| *other == name).map(|at| others.remove(at).1);
-        pairs.push((name, Some(tie), same));
-    }
-    pairs.extend(others.into_iter().map(|(name, tie)| (name, None, Some(tie))));
+    let (own, others) = (names(first, second), names(second, first));
+    let renamed = |number: usize| others.get(number).is_some_and(|name| !own.contains(name)).then_some(number);
+    let same = |number: usize| others.iter().position(|other| *other == own[number]).or_else(|| renamed(number));
+    let paired: Vec<Option<usize>> = (0..own.len()).map(same).collect();
+    let of_first = own.iter().zip(&paired).enumerate();
+    let mut pairs: Vec<_> = of_first
+        .map(|(number, (name, other))| (name.clone(), Some(first.tie(number)), other.map(|other| second.tie(other))))
+        .collect();
+    let left = (0..others.len()).filter(|other| !paired.contains(&Some(*other)));
+    pairs.extend(left.map(|other| (others[other].clone(), None, Some(second.tie(other)))));
     pairs
 }
 
@@ -237,7 +243,7 @@ mod tests {
         let names = "Heart, Left sleeve, Right sleeve, Hem";
         let expected = [
             ["ties", names, "Heart, Left sleeve, Hem, Right sleeve"],
-            ["loose cloth", "navy (#1f2a55)", "no dye"],
+            ["loose cloth", "navy", "no dye"],
             ["Hem: thread, wraps", "3", "5"],
         ];
         assert_eq!(told(&four, &other), expected.map(|row| row.map(str::to_owned)));
