@@ -119,7 +119,8 @@ impl Outline {
     /// Whether `p` (mm) lies inside. On a curve itself either answer may come.
     #[must_use]
     pub fn contains(&self, p: Point) -> bool {
-        self.within.get_or_init(|| Within::of(self.segments())).holds(p)
+        let within = self.within.get_or_init(|| Within::of(self.segments()));
+        within.holds(p).unwrap_or_else(|| self.path.contains(p))
     }
 }
 

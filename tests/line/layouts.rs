@@ -35,7 +35,7 @@ fn every_garment_has_a_first_layout_along_every_shape() {
             let figures = Figures::of(&layout);
             assert!(figures.binds.len() >= 3, "{kind} {}: {} binds", shape.name(), figures.binds.len());
             let all_g: f64 = figures.sections.iter().map(|section| section.mass_g).sum();
-            assert_close!(all_g, figures.garment.cloth.mass_g, 1e-9 * all_g);
+            assert_close!(all_g, figures.garment.cloth.mass_g, 1e-9 * all_g, "{kind} {}", shape.name());
             let text = layout_text(layout.raw());
             let again = parse_layout(&text).unwrap_or_else(|(place, error)| panic!("{place:?}: {error}\n{text}"));
             assert_eq!(again.raw(), layout.raw(), "{kind} {}", shape.name());

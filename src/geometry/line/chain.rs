@@ -33,6 +33,8 @@ pub(crate) struct Chain {
     spare_mm: [f64; 2],
     tree: Tree,
     tiles: Tiles,
+    /// Of each piece, whether the next one begins where it ends and with the same normal; of the last, whether the first does.
+    goes_on: Vec<bool>,
 }
 
 /// The foot of a point on a line.
@@ -50,6 +52,17 @@ pub(crate) struct Foot {
 const NEARER_MM: f64 = 1e-12;
 /// How far beyond the line's other side a point of its own side may lie by rounding, mm.
 const OTHER_SIDE_MM: f64 = 1e-9;
+
+/// How far a piece may begin from where another ends, mm, and by how much their normals may differ there: rounding. A metre out, parallels
+/// that differ by more overlap by more cloth than a balance could tell in a billionth.
+const JOINT_MM: f64 = 1e-6;
+const JOINT_RAD: f64 = 1e-9;
+
+/// Whether a piece begins where another ends, and with the same normal.
+fn goes_on(piece: &Piece, next: &Piece) -> bool {
+    let is_there = piece.point(1.0, 0.0).distance(next.point(0.0, 0.0)) < JOINT_MM;
+    is_there && (piece.normal(1.0) - next.normal(0.0)).hypot() < JOINT_RAD
+}
 
 /// The nearest foot so far.
 #[derive(Debug, Clone, Copy)]
@@ -77,7 +90,9 @@ impl Chain {
     /// A chain of pieces. Nothing lies within a line that has no inside: each of its pieces answers for distances from 0 on.
     pub(crate) fn new(pieces: Vec<Piece>, course: Course, has_inside: bool) -> Self {
         let tree = Tree::new(&pieces);
-        Self { pieces, course, has_inside, spare_mm: [0.0; 2], tree, tiles: Tiles::default() }
+        let nexts = pieces.iter().skip(1).chain(pieces.first());
+        let goes_on = pieces.iter().zip(nexts).map(|(piece, next)| goes_on(piece, next)).collect();
+        Self { pieces, course, has_inside, spare_mm: [0.0; 2], tree, tiles: Tiles::default(), goes_on }
     }
 
     /// The same, of whose first and last piece no cloth needs so much, mm.
@@ -109,6 +124,13 @@ impl Chain {
 
     pub(crate) fn course(&self) -> Course {
         self.course
+    }
+
+    /// Whether one of two pieces goes on into the other, normals and all: parallels of such two touch at their joint and meet nowhere else.
+    pub(crate) fn go_on(&self, one: usize, other: usize) -> bool {
+        let (first, second) = (one.min(other), one.max(other));
+        let is_over_the_end = first == 0 && second + 1 == self.pieces.len();
+        (first + 1 == second && self.goes_on[first]) || (is_over_the_end && self.goes_on[second])
     }
 
     /// Whether its first piece begins, or its last ends, on the garment's fold.

@@ -4,7 +4,7 @@
 //! nearest, and lies on cloth. The area follows by Green's theorem round what is kept and the outline within it, and its slope is the
 //! length: `dA/dd = c`.
 
-use super::chain::{Chain, Course, Foot};
+use super::chain::{Chain, Foot};
 use super::crossing::{carriers_meet, meets_fold};
 use super::edge::{Edge, edges};
 use crate::geometry::{Cut, Outline};
@@ -172,12 +172,8 @@ fn push_ridge(stops: &mut Vec<f64>, chain: &Chain, piece: usize, distance_mm: f6
         let meets = meets_fold(own, distance_mm).into_iter().flatten();
         stops.extend(meets.filter(|&at| own.distance_mm(at).is_some()).map(|at| own.share(at)));
     }
-    // Parallels of pieces that go on into each other touch at their joint and meet nowhere else.
-    let last = chain.pieces().len() - 1;
-    let goes_on =
-        |other: usize| other.abs_diff(piece) <= 1 || (chain.course() == Course::Closed && other.abs_diff(piece) == last);
     chain.tree().within(middle, distance_mm.abs() + half_mm, |other| {
-        if goes_on(other) {
+        if other == piece || chain.go_on(piece, other) {
             return;
         }
         let with = &chain.pieces()[other];
