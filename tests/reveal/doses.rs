@@ -11,7 +11,7 @@ use pleatwright::geometry::{
     Bundle, BundlePoint, CellSize, Centre, Centring, Cloth, ClothPoint, Cut, Extent, GarmentKind, LineFold, LineShape, LineSpec,
     Panel, PanelPair, Pleats, RawMeasures, ThreadKind, rod_size, wraps,
 };
-use pleatwright::layout::{Discharge, DyeBy, Hand, Layout, LayoutSpec, Process, Rest, Swatch, starter};
+use pleatwright::layout::{Discharge, DyeBy, Hand, Layout, LayoutSpec, Process, Reach, Rest, Swatch, starter};
 use pleatwright::reveal::colour::{DyeSet, ciede2000};
 use pleatwright::reveal::solver::{ConjugateGradients, Fields, GridShape, Operator, SolveOptions, SolverError};
 use pleatwright::reveal::*;
@@ -936,5 +936,37 @@ fn a_line_is_solved_in_about_as_many_steps_as_a_burst() {
         let system = dye_system(&grid, process, &colours, 3).unwrap();
         let solved = DoseField::solve(system, None, &RevealOptions::default().solve, &Cancel::new()).unwrap().solved();
         assert!(solved.steps <= most, "{shape:?}: {solved:?}");
+    }
+}
+
+/// Begun from the doses of other values a reveal ends where it does begun from none, within what 8 bits of colour can show: what the
+/// discharge reaches, how round the rod is and where thread presses change doses by a great deal, but so smoothly that little is seen of it in
+/// the residual that such a solve begins with.
+#[test]
+fn a_reveal_begun_from_another_ends_where_it_does_anew() {
+    let options = RevealOptions { pixel_mm: 8.0, ..coarse() };
+    let first_layout = tee(|_| {});
+    let first = reveal_doses(&first_layout, &options, &Cancel::new()).unwrap();
+    let own = first_layout.process().calibration;
+    let farther = Reach { along_mm: 1.5 * own.discharge_reach.along_mm, through_mm: 1.5 * own.discharge_reach.through_mm };
+    let mut others = [own; 3];
+    others[0].discharge_reach = farther;
+    others[1].flat_after_diameters *= 1.5;
+    others[2].waxed.beyond_mm *= 1.6;
+    let off = |one: &Reveal, other: &Reveal| {
+        let [one, other] = [one, other].map(|reveal| reveal.map(Panel::Front).unwrap());
+        let apart = |a: &[f32], b: &[f32]| a.iter().zip(b).map(|(a, b)| (a - b).abs()).fold(0.0, f32::max);
+        apart(&one.doses, &other.doses).max(apart(&one.discharged, &other.discharged))
+    };
+    let exactly = RevealOptions { solve: SolveOptions { residual: 1e-6, ..options.solve }, ..options };
+    for calibration in others {
+        let layout = first_layout.with_calibration(calibration);
+        let [exact, anew] = [&exactly, &options].map(|options| reveal_doses(&layout, options, &Cancel::new()).unwrap());
+        let after = reveal_doses_after(&layout, &options, Some(&first), &Cancel::new()).unwrap();
+        let (changed, anew, after) = (off(&exact, &first), off(&exact, &anew), off(&exact, &after));
+        assert!(
+            changed > 0.05 && after < 1.5 * anew + 0.005,
+            "{after} off, anew {anew}, after a change of {changed}: {calibration:?}"
+        );
     }
 }
