@@ -172,6 +172,15 @@ pub trait Bundle: Debug + Send + Sync {
     /// A stretch of a place as flat cloth, wherever cloth is: between two distances along (mm) and two shares across.
     fn cell(&self, along_mm: Range<f64>, place: u32, across: Range<f64>) -> CellSize;
 
+    /// Widths of as many cells as there is room for, all of a layer's one after the other across, mm: as [`Bundle::cell`] has them.
+    fn cell_widths_mm(&self, along_mm: Range<f64>, place: u32, widths_mm: &mut [f64]) {
+        let cells = widths_mm.len() as f64;
+        for (column, width_mm) in widths_mm.iter_mut().enumerate() {
+            let across = column as f64 / cells..(column + 1) as f64 / cells;
+            *width_mm = self.cell(along_mm.clone(), place, across).width_mm;
+        }
+    }
+
     /// Whether all places are equally wide there, each evenly from edge to edge; if not, [`Bundle::cell`] is asked for every cell.
     fn is_even(&self) -> bool {
         true

@@ -110,6 +110,10 @@ impl Bundle for LaidFold<'_> {
         self.fold.cell(along_mm, place, across)
     }
 
+    fn cell_widths_mm(&self, along_mm: Range<f64>, place: u32, widths_mm: &mut [f64]) {
+        self.fold.cell_widths_mm(along_mm, place, widths_mm);
+    }
+
     fn is_even(&self) -> bool {
         self.fold.is_even()
     }
@@ -167,7 +171,7 @@ pub(super) fn stray(hand: &Hand, panel: Panel, at: Point) -> Vec2 {
     }
     let (x, y) = (at.x / hand.wander_length_mm, at.y / hand.wander_length_mm);
     let seed = hand.seed.wrapping_mul(4) + 2 * u64::from(panel == Panel::Back);
-    hand.wander_mm * Vec2::new(noise::in_plane(seed, x, y), noise::in_plane(seed + 1, x, y))
+    hand.wander_mm * Vec2::from(noise::two_in_plane([seed, seed + 1], x, y))
 }
 
 #[cfg(test)]

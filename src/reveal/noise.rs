@@ -45,7 +45,20 @@ pub(super) fn on_line(seed: u64, line: i64, x: f64) -> f64 {
 /// Noise in the plane, of mean square 1 and unit length.
 pub(super) fn in_plane(seed: u64, x: f64, y: f64) -> f64 {
     let ((i, s), (j, t)) = (cell(x), cell(y));
+    spline(seed, (i, j), &weights(s), &weights(t))
+}
+
+/// The noise of two seeds at the same place.
+#[inline]
+pub(super) fn two_in_plane(seeds: [u64; 2], x: f64, y: f64) -> (f64, f64) {
+    let ((i, s), (j, t)) = (cell(x), cell(y));
     let (across, down) = (weights(s), weights(t));
+    (spline(seeds[0], (i, j), &across, &down), spline(seeds[1], (i, j), &across, &down))
+}
+
+/// The noise in a cell, by the weights of the lattice points about it.
+#[inline]
+fn spline(seed: u64, (i, j): (i64, i64), across: &[f64; 4], down: &[f64; 4]) -> f64 {
     let row = |dj: i64| -> f64 { (-1..3).zip(across).map(|(di, weight)| weight * lattice(seed, i + di, j + dj)).sum() };
     let sum: f64 = (-1..3).zip(down).map(|(dj, weight)| weight * row(dj)).sum();
     sum * plane_scale()

@@ -19,24 +19,22 @@ impl Widths {
     /// The widths of a bundle's cells: those of its flat cloth, drawn in or out as the binds do to the whole; of what has no cloth that
     /// of the gap.
     pub(super) fn of(bundle: &dyn Bundle, shape: GridShape, cell_mm: f64, sections: &[RodSection], cloth: &ClothShares) -> Self {
-        let across = shape.across() as f64;
         if bundle.is_even() {
-            return Self::Even(sections.iter().map(|section| section.width_mm / across).collect());
+            return Self::Even(sections.iter().map(|section| section.width_mm / shape.across() as f64).collect());
         }
-        let of_slab = |slab: usize| {
+        let of_slab = |(slab, widths_mm): (usize, &mut [f32])| {
             let drawn = sections[slab].width_mm / sections[slab].pleat_mm;
             let along_mm = slab as f64 * cell_mm..(slab + 1) as f64 * cell_mm;
-            (0..shape.plane()).map(move |cell| {
-                let (place, column) = (cell / shape.across(), (cell % shape.across()) as f64);
+            let mut layer_mm = vec![0.0; shape.across()];
+            for (place, widths_mm) in widths_mm.chunks_exact_mut(shape.across()).enumerate() {
                 // A stack has at most a few thousand places.
-                let place = u32::try_from(place).unwrap_or(u32::MAX);
-                let size = bundle.cell(along_mm.clone(), place, column / across..(column + 1.0) / across);
+                bundle.cell_widths_mm(along_mm.clone(), u32::try_from(place).unwrap_or(u32::MAX), &mut layer_mm);
                 #[expect(clippy::cast_possible_truncation, reason = "widths are kept in f32")]
-                let width_mm = (size.width_mm * drawn).max(LEAST_MM) as f32;
-                width_mm
-            })
+                widths_mm.iter_mut().zip(&layer_mm).for_each(|(kept, mm)| *kept = (mm * drawn).max(LEAST_MM) as f32);
+            }
         };
-        let mut widths_mm: Vec<f32> = (0..shape.slabs()).into_par_iter().flat_map_iter(of_slab).collect();
+        let mut widths_mm = vec![0.0; shape.cells()];
+        widths_mm.par_chunks_mut(shape.plane()).enumerate().for_each(of_slab);
         let slabs = widths_mm.par_chunks_mut(shape.plane()).zip(cloth.cells.par_chunks(shape.plane()));
         slabs.for_each(|(widths_mm, cloth)| bridge(widths_mm, cloth, shape.across()));
         Self::Each(widths_mm)

@@ -95,6 +95,23 @@ fn the_cells_of_lines_hold_their_cloth() {
     }
 }
 
+/// Together the cells of a layer are as wide as each by itself, wherever creases, corners and ridges part them.
+#[test]
+fn cells_are_as_wide_together_as_alone() {
+    for (name, fold) in FOLDS.iter() {
+        for (place, along) in (0..fold.places()).flat_map(|place| [0.02, 0.3, 0.55, 0.9].map(|along| (place, along))) {
+            let along_mm = along * fold.length_mm();
+            let mut together = [0.0; 16];
+            fold.cell_widths_mm(along_mm - 1.0..along_mm + 1.0, place, &mut together);
+            for (column, width_mm) in (0_u32..).zip(together) {
+                let across = f64::from(column) / 16.0..f64::from(column + 1) / 16.0;
+                let alone_mm = fold.cell(along_mm - 1.0..along_mm + 1.0, place, across).width_mm;
+                assert!((width_mm - alone_mm).abs() < 1e-9, "{name}, {place} at {along_mm} mm: {width_mm} and {alone_mm} mm");
+            }
+        }
+    }
+}
+
 /// All sections together are the cloth, and at the bundle's end a cut meets none.
 #[test]
 fn sections_add_up_to_the_cloth() {

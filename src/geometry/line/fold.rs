@@ -271,6 +271,15 @@ impl Bundle for LineFold {
         CellSize { length_mm: along_mm.end - along_mm.start, width_mm }
     }
 
+    fn cell_widths_mm(&self, along_mm: Range<f64>, place: u32, widths_mm: &mut [f64]) {
+        let (pleat, _) = self.stack().pleat_and_layer(place);
+        let distance_mm = 0.5 * (along_mm.start + along_mm.end) + self.tip_mm;
+        self.pleating.widths_mm(&self.chain, self.pleating.pleat_mm(pleat), distance_mm, widths_mm);
+        if PleatStack::across(pleat, 0.0) > 0.5 {
+            widths_mm.reverse();
+        }
+    }
+
     fn is_even(&self) -> bool {
         false
     }

@@ -15,6 +15,8 @@ const CHALK_MM: f64 = 1.0;
 const LEAST_SWING_RAD: f64 = std::f64::consts::FRAC_PI_2;
 /// How far from the middle between two normals' ends the ridge may be, mm: half a chalk line (practice).
 const STRAYS_MM: f64 = 0.5;
+/// What of the ridge is as short strays by less, unless it bends to a radius of less than itself, mm.
+const SHORT_MM: f64 = 4.0;
 /// Halvings of a stretch of the ridge: of a pleat's columns to a few hundredths.
 const MOST_HALVINGS: u32 = 6;
 /// What of a crease is shorter than this is left out, mm.
@@ -106,8 +108,7 @@ struct RidgeEnd {
 fn push_ridge(ridge: &mut Vec<Line>, end: &dyn Fn(f64, f64) -> Option<RidgeEnd>, ends: [RidgeEnd; 2], halvings: u32) {
     let [from, to] = ends;
     let strays = |middle: &RidgeEnd| middle.point.distance(from.point.midpoint(to.point)) > STRAYS_MM;
-    // What is as short strays by no more.
-    let is_short = halvings == 0 || from.point.distance(to.point) <= STRAYS_MM;
+    let is_short = halvings == 0 || from.point.distance(to.point) <= SHORT_MM;
     let middle = if is_short { None } else { end(0.5 * (from.at_mm + to.at_mm), from.away_mm.max(to.away_mm)) };
     match middle.filter(strays) {
         Some(middle) => {

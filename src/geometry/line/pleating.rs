@@ -149,6 +149,29 @@ impl Pleating {
         self.shares(between_mm).map(|(piece, share)| share * chain.pieces()[piece].width_mm(distance_mm).max(0.0)).sum()
     }
 
+    /// The same of equal parts of it, one after the other.
+    pub(crate) fn widths_mm(&self, chain: &Chain, between_mm: Range<f64>, distance_mm: f64, widths_mm: &mut [f64]) {
+        let last = self.starts_mm.len() - 2;
+        let (mut piece, _) = self.piece_at(between_mm.start);
+        // Of each piece how wide it is there for a millimetre along the line.
+        let width_of = |piece: usize| {
+            chain.pieces()[piece].width_mm(distance_mm).max(0.0) / (self.starts_mm[piece + 1] - self.starts_mm[piece])
+        };
+        let (parts, mut at_mm, mut wide) = (widths_mm.len() as f64, between_mm.start, width_of(piece));
+        for (part, width_mm) in widths_mm.iter_mut().enumerate() {
+            let to_mm = between_mm.start + (part + 1) as f64 / parts * (between_mm.end - between_mm.start);
+            *width_mm = 0.0;
+            while self.starts_mm[piece + 1] < to_mm && piece < last {
+                *width_mm += wide * (self.starts_mm[piece + 1] - at_mm).max(0.0);
+                at_mm = at_mm.max(self.starts_mm[piece + 1]);
+                piece += 1;
+                wide = width_of(piece);
+            }
+            *width_mm += wide * (to_mm - at_mm);
+            at_mm = to_mm;
+        }
+    }
+
     /// How much the line turns between two normals, rad, and how long it is, mm.
     pub(crate) fn turn_and_length(&self, chain: &Chain, between_mm: Range<f64>) -> (f64, f64) {
         let parts = self.shares(between_mm).map(|(piece, share)| (chain.pieces()[piece], share));

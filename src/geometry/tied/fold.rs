@@ -120,6 +120,10 @@ impl Bundle for TiedFold {
         self.fold().cell(along_mm, place, across)
     }
 
+    fn cell_widths_mm(&self, along_mm: Range<f64>, place: u32, widths_mm: &mut [f64]) {
+        self.fold().cell_widths_mm(along_mm, place, widths_mm);
+    }
+
     /// Where others took cloth, a cell may be empty between corners that are not.
     fn is_even(&self) -> bool {
         self.fold().is_even() && self.earlier.is_empty()
