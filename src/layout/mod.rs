@@ -45,10 +45,10 @@ pub use fibre::{
     fibre_words, parse_fibres, serves,
 };
 pub use figures::{
-    BindFigures, BlockFigures, BlocksPlace, BundlePlace, BurstFigures, CentrePlace, ClothFigures, ColourFigures, DipFigures,
-    Figures, FlatFigures, FoldFigures, GarmentFigures, HandPart, Handwork, LineFigures, LinePlace, LooseFigures, MeasureFigures,
-    PuckPlace, SectionFigures, SeveralFigures, SideFigures, SpiralFigures, StitchFigures, StringFigures, TieFigures, TiePart,
-    TiedBind,
+    BindFigures, BlockFigures, BlocksPlace, BundlePlace, BurstFigures, CentrePlace, ClothFigures, ColourFigures,
+    ComponentFigures, DipFigures, Figures, FlatFigures, FoldFigures, GarmentFigures, HandPart, Handwork, LineFigures, LinePlace,
+    LooseFigures, MeasureFigures, PuckPlace, SectionFigures, SeveralFigures, SideFigures, SpiralFigures, StitchFigures,
+    StringFigures, TieFigures, TiePart, TiedBind,
 };
 pub use fingerprint::fingerprint;
 pub use fold_kind::FoldKind;

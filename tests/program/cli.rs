@@ -699,6 +699,18 @@ fn reveal_draws_and_tells() {
     assert!(bytes("flat.png") != bytes("textured.png"), "the cloth's texture can be left out");
 }
 
+/// What a dye is mixed of stands among the figures of its colour, and of an unmixed one nothing does.
+#[test]
+fn figures_tell_what_a_dye_is_mixed_of() {
+    let folder = tempfile::tempdir().unwrap();
+    let slate = example("harbour-row-slate-tee-m.ron").to_str().unwrap().to_owned();
+    let figures: serde_json::Value = serde_json::from_str(&said(&folder, &["figures", &slate, "--json"]).out).unwrap();
+    let components = figures["colours"][0]["components"].as_array().unwrap();
+    let of = |component: &serde_json::Value| (component["percent"].as_f64(), component["farther_percent"].as_f64());
+    assert_eq!(components.iter().map(of).collect::<Vec<_>>(), [(Some(45.0), Some(-20.0)), (Some(55.0), Some(80.0))]);
+    assert!(figures["colours"][1].get("components").is_none(), "{figures}");
+}
+
 /// A pipe as layout, photograph or output used to hang, an endless device to take all memory.
 #[cfg(unix)]
 #[test]

@@ -28,7 +28,7 @@ pub use garment::{ClothFigures, GarmentFigures, MeasureFigures};
 pub use handwork::{CentrePlace, HandPart, Handwork, LinePlace, TiePart, TiedBind};
 pub use line::{LineFigures, StitchFigures};
 pub use puck_place::PuckPlace;
-pub use sections::{ColourFigures, SectionFigures};
+pub use sections::{ColourFigures, ComponentFigures, SectionFigures};
 pub use several::{LooseFigures, SeveralFigures, TieFigures};
 pub use spiral::SpiralFigures;
 

@@ -2,7 +2,7 @@
 
 use super::DipFigures;
 use crate::geometry::{PanelPair, sections};
-use crate::layout::Layout;
+use crate::layout::{Component, Layout, Swatch};
 use crate::measure::{counted, total};
 use serde::Serialize;
 
@@ -58,12 +58,38 @@ pub struct ColourFigures {
     pub area_mm2: f64,
     /// Mass of its cloth, dry, g.
     pub mass_g: f64,
+    /// What it is mixed of; nothing of an unmixed one.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub components: Vec<ComponentFigures>,
+}
+
+/// A dye in a mixture.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct ComponentFigures {
+    /// What it is called.
+    pub name: String,
+    /// Its share of the mixture's powder by weight, percent.
+    pub percent: f64,
+    /// By how much farther than dyes do it reaches, percent; less far below 0.
+    pub farther_percent: f64,
+}
+
+impl ComponentFigures {
+    /// Those of a mixture.
+    pub(super) fn of(components: &[Component]) -> Vec<Self> {
+        let one = |component: &Component| Self {
+            name: component.name.clone(),
+            percent: component.percent,
+            farther_percent: component.farther_percent(),
+        };
+        components.iter().map(one).collect()
+    }
 }
 
 impl ColourFigures {
-    /// A colour that is on nothing yet.
-    pub(super) fn of_nothing(name: &str) -> Self {
-        one_colour(name, &[], &[])
+    /// A colour that is on nothing yet, mixed of these.
+    pub(super) fn of_nothing(name: &str, components: &[ComponentFigures]) -> Self {
+        Self { components: components.to_vec(), ..one_colour(name, &[], &[]) }
     }
 
     /// Adds the cloth of the same colour in another tie, whose sections count anew.
@@ -107,7 +133,11 @@ pub(super) fn section_figures(layout: &Layout) -> Vec<SectionFigures> {
 }
 
 pub(super) fn colour_figures(layout: &Layout, sections: &[SectionFigures], dips: &[DipFigures]) -> Vec<ColourFigures> {
-    layout.raw().colours.rotation.iter().map(|swatch| one_colour(&swatch.name, sections, dips)).collect()
+    let of = |swatch: &Swatch| ColourFigures {
+        components: ComponentFigures::of(&swatch.components),
+        ..one_colour(&swatch.name, sections, dips)
+    };
+    layout.raw().colours.rotation.iter().map(of).collect()
 }
 
 fn one_colour(name: &str, sections: &[SectionFigures], dips: &[DipFigures]) -> ColourFigures {
@@ -120,5 +150,6 @@ fn one_colour(name: &str, sections: &[SectionFigures], dips: &[DipFigures]) -> C
         is_on_loose_cloth: false,
         area_mm2: total(dyed.iter().map(|section| section.area_mm2.sum()).chain(dips.iter().map(|dip| dip.area_mm2.sum()))),
         mass_g: total(dyed.iter().map(|section| section.mass_g).chain(dips.iter().map(|dip| dip.mass_g))),
+        components: Vec::new(),
     }
 }

@@ -1,7 +1,7 @@
 //! Figures of a layout of several ties.
 
 use super::Figures;
-use super::sections::ColourFigures;
+use super::sections::{ColourFigures, ComponentFigures};
 use crate::geometry::{Bundle as _, ClothPoint, MM2_PER_M2, Panel, PanelPair, TiedFold, crowding};
 use crate::layout::{Layout, Warning};
 use crate::measure::total;
@@ -40,6 +40,9 @@ pub struct LooseFigures {
     pub layers: u32,
     /// Its colour; none where it gets no dye.
     pub colour: Option<String>,
+    /// What its colour is mixed of; nothing of an unmixed one.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub components: Vec<ComponentFigures>,
 }
 
 /// How many times as much cloth as lies flat may lie where a tie is folded beside one that is drawn up: twice (our own judgement).
@@ -59,7 +62,9 @@ pub(super) fn several_figures(layout: &Layout) -> Option<SeveralFigures> {
     };
     let ties = layout.ties().iter().map(tie).collect();
     let (mass_g, layers, area_mm2) = (loose.mass_g(grams_per_m2), loose.layers, loose.area_mm2);
-    let loose = LooseFigures { area_mm2, mass_g, layers, colour: loose.swatch.map(|swatch| swatch.name) };
+    let components = loose.swatch.iter().flat_map(|swatch| ComponentFigures::of(&swatch.components)).collect();
+    let colour = loose.swatch.map(|swatch| swatch.name);
+    let loose = LooseFigures { area_mm2, mass_g, layers, colour, components };
     Some(SeveralFigures { ties, loose })
 }
 
@@ -77,7 +82,7 @@ impl SeveralFigures {
         if let Some(name) = &self.loose.colour {
             let at = colours.iter().position(|colour| colour.name == *name).unwrap_or_else(|| {
                 // A dye that no tie has.
-                colours.push(ColourFigures::of_nothing(name));
+                colours.push(ColourFigures::of_nothing(name, &self.loose.components));
                 colours.len() - 1
             });
             let colour = &mut colours[at];
