@@ -242,6 +242,9 @@ impl Document {
     fn show_current(&mut self) {
         // Every state in the history was a right layout when it was made.
         if let Ok(layout) = Layout::try_from((**self.history.current()).clone()) {
+            // The tie that is worked on stays so, whichever it is in the order now.
+            let is_same = |tie: &Layout| tie.tie_name().is_some() && tie.tie_name() == self.tie.1.tie_name();
+            self.tie.0 = layout.ties().iter().position(is_same).unwrap_or(self.tie.0);
             self.show(layout);
         }
     }

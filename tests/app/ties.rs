@@ -73,6 +73,7 @@ fn ties_are_dragged_to_another_place_in_the_order() {
     assert_eq!(order(&window), "Hem Left sleeve Right sleeve Heart");
     press(&mut window, Modifiers::COMMAND, Key::Z);
     assert_eq!(order(&window), "Heart Hem Left sleeve Right sleeve");
+    assert!(window.query_by_label("At a glance: Heart").is_some(), "after a step back too");
     press(&mut window, Modifiers::COMMAND, Key::Z);
     assert_eq!(order(&window), "Heart Left sleeve Right sleeve Hem");
     // Onto the lower half of the row above it stays where it is, and so it does when it is let go beside the list.

@@ -1,7 +1,7 @@
 //! What hands do to fold and tie one garment, part by part with every number: what the job card says, and what a run lets tick off.
 
 use super::{BindFigures, BundlePlace, Figures, FoldFigures, PuckPlace, StitchFigures};
-use crate::geometry::{Gather, LineKind, Top};
+use crate::geometry::{Centring, Gather, LineKind, Top};
 use crate::layout::{FoldWords, Layout};
 use crate::measure::{LengthStyle, counted};
 
@@ -341,7 +341,12 @@ impl Handwork {
         }
         let CentrePlace { top, below_mm, aside_mm, above_middle_mm, .. } = self.centre?;
         let (below, aside) = (top.height(below_mm, lengths), lengths.format(aside_mm.abs()));
-        let side = if aside_mm < 0.0 { ", to the wearer's right" } else { "" };
+        // Folded in half, both sides lie there.
+        let side = match aside_mm {
+            mm if mm < 0.0 => ", to the wearer's right",
+            mm if mm > 0.0 && self.lay == Centring::Open.name() => ", to the wearer's left",
+            _ => "",
+        };
         let (above, way) = (lengths.format(above_middle_mm.abs()), if above_middle_mm < 0.0 { "below" } else { "above" });
         Some(format!("Burst centre: {below}, {aside} from the centre line{side} ({above} {way} the middle)."))
     }

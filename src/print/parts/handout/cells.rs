@@ -1,6 +1,6 @@
 //! What is told of a fold on one size, besides its binds: a name and what stands beside it, the same names on every size.
 
-use crate::geometry::{FlatFold, Top};
+use crate::geometry::{Centring, FlatFold, Top};
 use crate::layout::{Figures, Layout};
 use crate::measure::LengthStyle;
 
@@ -25,16 +25,22 @@ fn told(name: &str, value: impl Into<String>) -> Cell {
     (name.to_owned(), Some(value.into()))
 }
 
-/// A distance from the centre line; not told of what lies on it.
-fn aside(name: &str, mm: Option<f64>, length: &dyn Fn(f64) -> String) -> Cell {
-    (name.to_owned(), mm.filter(|mm| *mm != 0.0).map(length))
+/// A distance from the centre line, and to which side where only one has it; not told of what lies on it.
+fn aside(name: &str, mm: Option<f64>, figures: &Figures, length: &dyn Fn(f64) -> String) -> Cell {
+    let mm = mm.filter(|mm| *mm != 0.0);
+    let name = match mm {
+        Some(mm) if mm < 0.0 => format!("{name}, to the wearer's right"),
+        Some(_) if figures.fold.centring == Centring::Open.name() => format!("{name}, to the wearer's left"),
+        _ => format!("{name} aside"),
+    };
+    (name, mm.map(|mm| length(mm.abs())))
 }
 
 fn burst(figures: &Figures, below: &str, length: &dyn Fn(f64) -> String) -> Option<Vec<Cell>> {
     let burst = figures.burst.as_ref()?;
     Some(vec![
         told(&format!("Centre {below}"), length(burst.centre_below_shoulder_mm)),
-        aside("Centre aside", Some(burst.centre_from_centre_line_mm), length),
+        aside("Centre", Some(burst.centre_from_centre_line_mm), figures, length),
         told("Guide arc", length(burst.guide_radius_mm)),
         told("Pleats", burst.pleats.to_string()),
     ])
@@ -44,7 +50,7 @@ fn line(figures: &Figures, below: &str, length: &dyn Fn(f64) -> String) -> Optio
     let line = figures.line.as_ref()?;
     Some(vec![
         (format!("Middle {below}"), line.middle_below_shoulder_mm.map(length)),
-        aside("Middle aside", line.middle_from_centre_line_mm, length),
+        aside("Middle", line.middle_from_centre_line_mm, figures, length),
         told("Line, width", length(line.width_mm)),
         told("Line, height", length(line.height_mm)),
         told("Fold guide", length(line.guide_mm)),
@@ -66,7 +72,7 @@ fn flat(layout: &Layout, figures: &Figures, below: &str, length: &dyn Fn(f64) ->
         ("Height folded".to_owned(), flat.height_mm.map(length)),
         ("Wedges".to_owned(), flat.wedges.map(|wedges| wedges.to_string())),
         (format!("Centre {below}"), flat.centre_below_shoulder_mm.map(length)),
-        aside("Centre aside", flat.centre_from_centre_line_mm, length),
+        aside("Centre", flat.centre_from_centre_line_mm, figures, length),
         told("Folds", flat.folds.to_string()),
         told("Bundle, length", length(flat.bundle_length_mm)),
         told("Bundle, width", length(flat.bundle_width_mm)),
@@ -79,7 +85,7 @@ fn spiral(figures: &Figures, below: &str, length: &dyn Fn(f64) -> String) -> Opt
     let spiral = figures.spiral.as_ref()?;
     Some(vec![
         told(&format!("Pinch {below}"), length(spiral.pinch_below_shoulder_mm)),
-        aside("Pinch aside", Some(spiral.pinch_from_centre_line_mm), length),
+        aside("Pinch", Some(spiral.pinch_from_centre_line_mm), figures, length),
         told("Pinch, radius", length(spiral.pinch_radius_mm)),
         told("Puck, across", length(spiral.puck_diameter_mm)),
         told("Puck, height", length(spiral.puck_height_mm)),
