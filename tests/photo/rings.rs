@@ -3,7 +3,8 @@
 use crate::drawn::scene::SceneOptions;
 use crate::shirt::{MEASURED, PLAN, TAKEN, TRUE, Taken, example, perfect};
 use kurbo::Vec2;
-use pleatwright::geometry::Panel;
+use pleatwright::edit::{Document, EditCommand};
+use pleatwright::geometry::{Neighbours, Panel};
 use pleatwright::photo::{PhotoMeasure, Plan};
 use pleatwright::reveal::Cancel;
 
@@ -111,4 +112,20 @@ fn lines_are_as_wide_as_they_are() {
         }
     }
     assert!(off.len() > 20 && rms(&off) < 1.0, "{off:.2?}");
+}
+
+/// A ring that lies farther off than it is looked for isn't told to lie where something resembles it: it is named as not found, and the others
+/// are where they are.
+#[test]
+fn a_ring_that_lies_far_off_is_not_found_elsewhere() {
+    let layout = example("harbour-row-bandana");
+    let binds = &layout.binds().binds;
+    let (number, moved) = (8, binds[7]);
+    let mut document = Document::new(layout.clone());
+    document.perform(&EditCommand::PutBind(moved.id, moved.radius_mm + 12.0, Neighbours::Stay)).unwrap();
+    let [planned, tied] = [&layout, &**document.layout()].map(|layout| Plan::of(layout, Panel::Front, &Cancel::new()).unwrap());
+    let rings = perfect(&tied, &planned).tie().rings.clone();
+    assert_eq!(rings.unfound, [number], "{:?}", rings.rings);
+    assert!(rings.rings.iter().all(|ring| ring.bind != number && ring.shift_mm.abs() < 1.5), "{:?}", rings.rings);
+    assert!(rings.unfound_words().unwrap().contains(&format!("Ring {number} was not found")));
 }
