@@ -161,15 +161,10 @@ struct Json {
     side: String,
     pixel_mm: f64,
     outline_found: f64,
-    rings: Vec<RingJson>,
-    rings_found: f64,
-    centre: Option<CentreJson>,
-    sections: Vec<SectionJson>,
-    evenness: Option<f64>,
-    evenness_sd: Option<f64>,
+    #[serde(flatten)]
+    tie: TieJson,
     scale: Option<f64>,
     scale_sd: Option<f64>,
-    findings: Vec<String>,
 }
 
 /// What is measured of several ties: of each under the names that it has alone, and beside them what is of the whole picture.
@@ -188,6 +183,7 @@ struct SeveralJson {
 
 #[derive(Debug, Serialize)]
 struct TieJson {
+    #[serde(skip_serializing_if = "Option::is_none")]
     name: Option<String>,
     rings: Vec<RingJson>,
     rings_found: f64,
@@ -297,22 +293,13 @@ impl SeveralJson {
 
 impl Json {
     fn of(measured: &PhotoMeasure, found: &Findings) -> Self {
-        let of_tie = found.ties.first().map_or(&[][..], Vec::as_slice);
-        let TieJson { name: _, rings, rings_found, centre, sections, evenness, evenness_sd, findings } =
-            TieJson::of(measured.tie(), of_tie);
         Self {
             side: measured.side.to_string(),
             pixel_mm: measured.pixel_mm,
             outline_found: measured.registration.outline_found(),
-            rings,
-            rings_found,
-            centre,
-            sections,
-            evenness,
-            evenness_sd,
+            tie: TieJson::of(measured.tie(), found.ties.first().map_or(&[], Vec::as_slice)),
             scale: measured.scale.map(|scale| scale.share),
             scale_sd: measured.scale.map(|scale| scale.sd),
-            findings,
         }
     }
 }
