@@ -1,7 +1,7 @@
 //! What is marked on the laid cloth beside a line's parallels.
 
 use super::chain::{Chain, Foot};
-use super::normals::{Ending, Normal, at_creases, reach_at};
+use super::normals::{Ending, Normal, Reach, at_creases, reach_at};
 use super::piece::Piece;
 use super::pleating::{CORNER_RAD, Pleating};
 use super::ridge::Way;
@@ -67,16 +67,10 @@ pub(super) fn ridge(chain: &Chain, pleating: &Pleating, lay: &Lay, normals: &[No
     for way in Way::BOTH {
         let end = |at_mm: f64, beside_mm: f64| {
             let reach = reach_at(chain, pleating, lay, at_mm, way, beside_mm);
-            let (piece, share) = reach.foot;
-            let point = chain.point(Foot { piece, share, distance_mm: way.sign() * reach.away_mm });
-            (reach.ending == Ending::Ridge).then_some(RidgeEnd { at_mm, point, away_mm: reach.away_mm })
+            (reach.ending == Ending::Ridge).then(|| RidgeEnd::of(chain, way, at_mm, &reach))
         };
         for two in normals.windows(2).filter(|two| two.iter().all(|normal| normal.reach[way as usize].ending == Ending::Ridge)) {
-            let ends = [&two[0], &two[1]].map(|normal| RidgeEnd {
-                at_mm: normal.at_mm,
-                point: normal.end(chain, way),
-                away_mm: normal.reach[way as usize].away_mm,
-            });
+            let ends = [&two[0], &two[1]].map(|normal| RidgeEnd::of(chain, way, normal.at_mm, &normal.reach[way as usize]));
             if cloth.iter().any(|cloth| cloth.overlaps(about(&ends))) {
                 push_ridge(&mut ridge, &end, ends, MOST_HALVINGS);
             }
@@ -103,6 +97,12 @@ struct RidgeEnd {
     point: Point,
     /// How far it reaches, mm.
     away_mm: f64,
+}
+
+impl RidgeEnd {
+    fn of(chain: &Chain, way: Way, at_mm: f64, reach: &Reach) -> Self {
+        Self { at_mm, point: reach.end(chain, way), away_mm: reach.away_mm }
+    }
 }
 
 fn push_ridge(ridge: &mut Vec<Line>, end: &dyn Fn(f64, f64) -> Option<RidgeEnd>, ends: [RidgeEnd; 2], halvings: u32) {

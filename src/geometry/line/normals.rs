@@ -36,6 +36,14 @@ pub(crate) struct Reach {
     pub(crate) foot: (usize, f64),
 }
 
+impl Reach {
+    /// Where it ends, as it reaches to this side.
+    pub(crate) fn end(&self, chain: &Chain, way: Way) -> Point {
+        let (piece, share) = self.foot;
+        chain.point(Foot { piece, share, distance_mm: way.sign() * self.away_mm })
+    }
+}
+
 /// A normal of the line.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(crate) struct Normal {
@@ -95,9 +103,7 @@ impl Normal {
 
     /// Where it ends to a side.
     pub(crate) fn end(&self, chain: &Chain, way: Way) -> Point {
-        let reach = self.reach[way as usize];
-        let (piece, share) = reach.foot;
-        chain.point(Foot { piece, share, distance_mm: way.sign() * reach.away_mm })
+        self.reach[way as usize].end(chain, way)
     }
 }
 

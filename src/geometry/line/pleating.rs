@@ -146,7 +146,9 @@ impl Pleating {
 
     /// How wide the cloth between two normals is on the parallel at a distance, mm: each piece's share of it, where it has one.
     pub(crate) fn width_mm(&self, chain: &Chain, between_mm: Range<f64>, distance_mm: f64) -> f64 {
-        self.shares(between_mm).map(|(piece, share)| share * chain.pieces()[piece].width_mm(distance_mm).max(0.0)).sum()
+        let mut width_mm = [0.0];
+        self.widths_mm(chain, between_mm, distance_mm, &mut width_mm);
+        width_mm[0]
     }
 
     /// The same of equal parts of it, one after the other.
