@@ -33,6 +33,8 @@ pub(crate) struct Context<'a> {
     /// How lengths are written.
     pub(crate) lengths: LengthStyle,
     pub(crate) settings: &'a Settings,
+    /// Whether a hand is ahead of its changes, which are worked out on another thread.
+    pub(crate) is_followed: bool,
 }
 
 impl<'a> Context<'a> {
@@ -46,6 +48,7 @@ impl<'a> Context<'a> {
             tie: document.tie_number(),
             lengths,
             settings,
+            is_followed: false,
         }
     }
 
@@ -78,6 +81,8 @@ impl<'a> Context<'a> {
 pub(crate) enum Ask {
     /// A change of the layout.
     Edit(EditCommand),
+    /// A change that a hand makes as it goes. It says all of where the hand is, so that one may be passed over for the next.
+    Drag(EditCommand),
     /// Work on another of several ties.
     WorkOnTie(usize),
     /// What follows until the gesture ends is one step.

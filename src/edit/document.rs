@@ -1,6 +1,7 @@
 //! The document: a layout with its history, its figures and its file.
 
-use super::{EditCommand, History, Recovered, TieChange};
+use super::change::{Change, Changed, Tie, tie_of};
+use super::{EditCommand, History, Recovered};
 use crate::layout::{Figures, Layout, LayoutError, LayoutSpec};
 use crate::store::file_said;
 use crate::store::{
@@ -19,8 +20,8 @@ pub struct Document {
     history: History,
     layout: Arc<Layout>,
     figures: Arc<Figures>,
-    /// Which of several ties is worked on, from 0, and what it is; of one tie the layout itself.
-    tie: (usize, Arc<Layout>, Arc<Figures>),
+    /// Which of several ties is worked on.
+    tie: Tie,
     /// The state that the file holds, or that it began with.
     saved: Option<Arc<LayoutSpec>>,
     counted: Option<Counted>,
@@ -191,20 +192,34 @@ impl Document {
     /// # Errors
     /// [`LayoutError`] when the layout would be wrong after it; the document is as it was.
     pub fn perform(&mut self, command: &EditCommand) -> Result<(), LayoutError> {
+        let changed = self.change(command).work_out()?;
+        self.take(changed);
+        Ok(())
+    }
+
+    /// A change of the document as it is now, to be worked out apart from it and then [taken](Self::take).
+    #[must_use]
+    pub fn change(&self, command: &EditCommand) -> Change {
         let began = match command {
             EditCommand::SetBindCount(_) => Some(self.counted_from()),
             _ => None,
         };
         let of_all = matches!(command, EditCommand::Ties(_) | EditCommand::InTie(..)) || !self.layout.is_of_several();
-        let in_tie = (!of_all).then(|| EditCommand::InTie(self.tie.0, Box::new(command.clone())));
-        let command = in_tie.as_ref().unwrap_or(command);
-        let raw = command.apply(began.as_ref().unwrap_or(&self.layout))?;
-        let layout = Layout::try_from(raw)?;
-        self.history.push(Arc::new(layout.raw().clone()), command.label(&self.layout));
-        self.tie.0 = tie_after(command, self.tie.0, layout.ties().len());
-        self.show(layout);
+        let command = command.clone();
+        let command = if of_all { command } else { EditCommand::InTie(self.tie.0, Box::new(command)) };
+        Change { command, from: self.layout.clone(), began, tie: self.tie.0 }
+    }
+
+    /// Takes what a change led to. Whether it did: not where something else was done to the document since.
+    pub fn take(&mut self, changed: Changed) -> bool {
+        let Changed { from, began, label, layout, figures, tie } = changed;
+        if !Arc::ptr_eq(&from, &self.layout) {
+            return false;
+        }
+        self.history.push(Arc::new(layout.raw().clone()), label);
+        (self.layout, self.figures, self.tie) = (layout, figures, tie);
         self.counted = began.map(|began| Counted { began, now: self.history.current().clone() });
-        Ok(())
+        true
     }
 
     /// The layout that another number of binds is worked out from.
@@ -301,28 +316,6 @@ impl Document {
     #[must_use]
     pub fn text(&self) -> String {
         layout_text(self.history.current())
-    }
-}
-
-/// One of a layout's ties with its figures; the last where there are fewer.
-fn tie_of(layout: &Arc<Layout>, figures: &Arc<Figures>, number: usize) -> (usize, Arc<Layout>, Arc<Figures>) {
-    let number = number.min(layout.ties().len() - 1);
-    match figures.several.as_ref().and_then(|several| several.ties.get(number)) {
-        Some(tie) => (number, Arc::new(layout.ties()[number].clone()), Arc::new(tie.figures.clone())),
-        None => (0, layout.clone(), figures.clone()),
-    }
-}
-
-/// The tie that is worked on after a change: one that was put on, and else the same as before.
-fn tie_after(command: &EditCommand, now: usize, count: usize) -> usize {
-    match command {
-        EditCommand::Ties(TieChange::Add(_)) => count - 1,
-        EditCommand::Ties(TieChange::Remove(number)) if *number < now || now >= count => now.saturating_sub(1),
-        EditCommand::Ties(TieChange::Reorder(from, to)) if *from == now => *to,
-        EditCommand::Ties(TieChange::Reorder(from, to)) if (*to..*from).contains(&now) => now + 1,
-        EditCommand::Ties(TieChange::Reorder(from, to)) if (*from + 1..=*to).contains(&now) => now - 1,
-        EditCommand::InTie(number, _) => *number,
-        _ => now,
     }
 }
 

@@ -5,6 +5,7 @@
 
 mod binds;
 mod blocks;
+mod change;
 mod command;
 mod document;
 mod giving;
@@ -21,6 +22,7 @@ mod ties;
 mod tying;
 
 pub use blocks::{BlockHandle, BlocksGrip};
+pub use change::{Change, Changed};
 pub use command::EditCommand;
 pub use document::{Document, DocumentError, OnDisk};
 pub use giving::GivenOrder;

@@ -78,7 +78,7 @@ impl Canvas {
                 Some(grip) => folded(ctx.layout, grip.moved(at, rules.of_creases())),
                 None => held.target.dragged_to(ctx.layout, at + held.offset, rules),
             };
-            asks.extend(change.map(Ask::Edit));
+            asks.extend(change.map(Ask::Drag));
         }
         if let (Some(ends), Some(at)) = (&mut self.measured, at)
             && response.dragged_by(PointerButton::Primary)

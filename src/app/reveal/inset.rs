@@ -70,7 +70,7 @@ impl RevealView {
         }
         self.inset.lie_on(room.size());
         let look = Look { map: PictureMap::default(), texture: self.look.texture };
-        self.now.keep_up(ctx.layout, look, ui.ctx());
+        self.now.keep_up_with(ctx, look, ui.ctx());
         let size = SIZE.min(room.size() * MOST_SHARE).max(LEAST);
         let mut stays = true;
         let corner = room.right_bottom() - vec2(MARGIN, MARGIN);

@@ -1,5 +1,6 @@
 //! Making reveals off the window's thread: coarse while a hand moves, fine when it rests.
 
+use crate::app::context as app;
 use crate::layout::Layout;
 use crate::reveal::colour::DyeSet;
 use crate::reveal::{Cancel, PictureMap, Reveal, RevealError, RevealOptions, Texture, picture_until, reveal_doses_after};
@@ -51,10 +52,16 @@ const REST_S: f64 = 0.25;
 const LOOK_EVERY: Duration = Duration::from_millis(16);
 
 /// Where coarse reveals are made. A core stays free of them: a hand is moving, and frames that wait for a core stutter.
-static BESIDE_A_HAND: LazyLock<Option<ThreadPool>> = LazyLock::new(|| {
-    let cores = std::thread::available_parallelism().map_or(1, usize::from);
-    ThreadPoolBuilder::new().num_threads(cores.saturating_sub(1).max(1)).build().ok()
-});
+static BESIDE_A_HAND: LazyLock<Option<ThreadPool>> =
+    LazyLock::new(|| ThreadPoolBuilder::new().num_threads(cores().saturating_sub(1).max(1)).build().ok());
+
+/// Fewest cores on which a coarse reveal is made while a hand's changes are worked out: one for frames, one for either.
+const CORES_FOR_BOTH: usize = 3;
+
+/// Cores of this machine, as far as it tells.
+fn cores() -> usize {
+    std::thread::available_parallelism().map_or(1, usize::from)
+}
 
 impl Maker {
     /// What is shown, if anything is yet.
@@ -72,26 +79,40 @@ impl Maker {
         self.job.as_ref().filter(|job| job.fine).map(|job| job.cancel.done())
     }
 
+    /// Keeps up with the layout of a view; while a hand is ahead of its changes, a reveal is begun only where there is a core to spare.
+    pub(super) fn keep_up_with(&mut self, view: &app::Context<'_>, look: Look, ctx: &Context) {
+        if self.is_free_for(view.layout, look, ctx) && !(view.is_followed && cores() < CORES_FOR_BOTH) {
+            self.begin_missing(view.layout, look, ctx);
+        }
+    }
+
     /// Takes over what is done, and begins what is missing.
     pub(super) fn keep_up(&mut self, layout: &Arc<Layout>, look: Look, ctx: &Context) {
-        self.take_over(ctx);
-        let now = ctx.input(|input| input.time);
-        if !self.seen.as_ref().is_some_and(|(seen, _)| Arc::ptr_eq(seen, layout)) {
-            self.seen = Some((layout.clone(), now));
+        if self.is_free_for(layout, look, ctx) {
+            self.begin_missing(layout, look, ctx);
         }
-        let since = self.seen.as_ref().map_or(0.0, |(_, since)| now - since);
-        let rests = since >= REST_S && !ctx.input(|input| input.pointer.any_down());
+    }
+
+    /// Takes over what is done, and sees what is to be shown. Whether nothing is under way and nothing was refused.
+    fn is_free_for(&mut self, layout: &Arc<Layout>, look: Look, ctx: &Context) -> bool {
+        self.take_over(ctx);
+        if !self.seen.as_ref().is_some_and(|(seen, _)| Arc::ptr_eq(seen, layout)) {
+            self.seen = Some((layout.clone(), ctx.input(|input| input.time)));
+        }
         if let Some(job) = &self.job {
             // A coarse one is soon done, and a hand that drags wants to see something; a fine one would be in the way.
             if job.fine && !(Arc::ptr_eq(&job.layout, layout) && job.look == look) {
                 job.cancel.cancel();
             }
             ctx.request_repaint_after(LOOK_EVERY);
-            return;
         }
-        if self.refusal(layout).is_some() {
-            return;
-        }
+        self.job.is_none() && self.refusal(layout).is_none()
+    }
+
+    fn begin_missing(&mut self, layout: &Arc<Layout>, look: Look, ctx: &Context) {
+        let now = ctx.input(|input| input.time);
+        let since = self.seen.as_ref().map_or(0.0, |(_, since)| now - since);
+        let rests = since >= REST_S && !ctx.input(|input| input.pointer.any_down());
         let current = self.shown.as_ref().map(|(shown, _)| shown).filter(|shown| Arc::ptr_eq(&shown.layout, layout));
         match current {
             None => self.begin(layout, look, false, ctx),

@@ -194,7 +194,7 @@ impl RevealView {
             canvas.pointed = None;
             return wall.show(ctx, ui.available_rect_before_wrap(), asks, ui);
         }
-        self.now.keep_up(ctx.layout, self.look, ui.ctx());
+        self.now.keep_up_with(ctx, self.look, ui.ctx());
         if let Some((shown, _)) = self.now.shown()
             && !self.told.as_ref().is_some_and(|told| told.is_of(&shown.layout))
         {

@@ -43,7 +43,7 @@ impl BundleHand {
         if let (Some((_, grip)), Some(at)) = (&self.held, response.interact_pointer_pos())
             && response.dragged_by(PointerButton::Primary)
         {
-            asks.extend(grip.dragged_to(ctx.layout, view.mm_from_screen(at), rules).map(Ask::Edit));
+            asks.extend(grip.dragged_to(ctx.layout, view.mm_from_screen(at), rules).map(Ask::Drag));
         }
         if response.drag_stopped() && self.held.take().is_some() {
             asks.push(Ask::EndGesture);

@@ -16,7 +16,7 @@ use crate::app::step::Step;
 use crate::app::tour::Tour;
 use crate::edit::{Document, EditCommand};
 use crate::geometry::GarmentKind;
-use crate::layout::{Calibration, FoldStart, GarmentSpec, Layout, LayoutError, starter_on};
+use crate::layout::{Calibration, FoldStart, GarmentSpec, Layout, LayoutError, Swatch, starter_on};
 use crate::store::{allow_writing, is_write_protected};
 use crate::telling::{Field, Refused as _, Voice, capitalised};
 use egui::{Context, ViewportCommand};
@@ -30,8 +30,16 @@ impl App {
         if self.is_asked_first(&ask) {
             return;
         }
+        if !matches!(ask, Ask::Drag(_)) {
+            self.catch_up();
+        }
+        self.fulfil(ask, ctx);
+    }
+
+    fn fulfil(&mut self, ask: Ask, ctx: &Context) {
         match ask {
             Ask::Edit(command) => self.edit(&command, ctx),
+            Ask::Drag(command) => self.drag(&command, ctx),
             Ask::WorkOnTie(number) => self.work_on_tie(number),
             Ask::BeginGesture(label) => self.begin_gesture(&label),
             Ask::EndGesture => self.document.iter_mut().for_each(Document::end_gesture),
@@ -56,10 +64,7 @@ impl App {
             Ask::NameFile(purpose) => self.name_file(purpose),
             Ask::Day(ask) => self.do_day(ask, ctx),
             Ask::SavePlanTo(path) => self.save_plan(&path),
-            Ask::KeepSwatch(swatch) => {
-                let kept = self.swatches.keep(&swatch);
-                self.tell(kept);
-            }
+            Ask::KeepSwatch(swatch) => self.keep_swatch(&swatch),
             Ask::ImportSwatches(path) => self.import_swatches(&path),
             Ask::ExportSwatches(path) => self.tell(self.swatches.export(&path)),
             Ask::PrintOrderTo(folder) => self.print_order(folder, ctx),
@@ -106,6 +111,11 @@ impl App {
             self.dialog = Some(Dialog::Protected { path: path.to_owned(), ask: ask.clone() });
         }
         protected.is_some()
+    }
+
+    fn keep_swatch(&mut self, swatch: &Swatch) {
+        let kept = self.swatches.keep(swatch);
+        self.tell(kept);
     }
 
     fn import_swatches(&mut self, path: &Path) {

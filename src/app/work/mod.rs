@@ -6,6 +6,7 @@ mod day;
 mod doing;
 mod drawing;
 mod files;
+mod following;
 mod foot;
 mod journal;
 mod keep;
@@ -18,6 +19,7 @@ mod wish;
 
 use self::busy::Busy;
 use self::drawing::Reading;
+use self::following::Following;
 use self::foot::Message;
 use self::keep::Keep;
 use self::photo::SQUARES_AT;
@@ -91,6 +93,7 @@ pub struct App {
     leaving: bool,
     keep: Keep,
     stepping: Stepping,
+    following: Following,
     busy: Option<Busy>,
     reading: Option<Reading>,
     /// The window's name as it was set last.
@@ -140,6 +143,7 @@ impl App {
             leaving: false,
             keep,
             stepping: Stepping::default(),
+            following: Following::default(),
             busy: None,
             reading: None,
             titled: String::new(),
@@ -206,6 +210,7 @@ impl App {
     pub fn show(&mut self, ui: &mut Ui) {
         let mut asks = Vec::new();
         let later = self.later.take();
+        self.followed(ui.ctx());
         self.keys(ui, &mut asks);
         self.events(ui, &mut asks);
         Panel::top("bar").show(ui, |ui| self.bar(&mut asks, ui));
