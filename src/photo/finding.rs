@@ -6,7 +6,7 @@ use super::sections::{Colours, mean_delta_e};
 use crate::geometry::Panel;
 use crate::layout::Layout;
 use crate::measure::LengthStyle;
-use crate::reveal::colour::{TOLD_APART, ciede2000};
+use crate::reveal::colour::{Lab, TOLD_APART, ciede2000};
 use crate::telling::Voice;
 
 /// A ring's shift below this is not told, mm: what is not known of the lay, twice (measured on drawn photographs).
@@ -50,6 +50,8 @@ pub enum Finding {
         section: usize,
         /// How much lighter it is, L*.
         lighter: f64,
+        /// What of the difference is of lightness, 0 to 1.
+        of_lightness: f64,
         /// CIEDE2000.
         delta_e: f64,
     },
@@ -57,6 +59,8 @@ pub enum Finding {
     Loose {
         /// How much lighter it is, L*.
         lighter: f64,
+        /// What of the difference is of lightness, 0 to 1.
+        of_lightness: f64,
         /// CIEDE2000.
         delta_e: f64,
     },
@@ -129,7 +133,11 @@ fn of_all_colours(measured: &PhotoMeasure) -> Vec<Finding> {
     let mut findings: Vec<Finding> =
         others.and_then(|others| nearer_other(measured.side, &colours, &others)).into_iter().collect();
     let loose = measured.loose.filter(|loose| loose.delta_e >= LEAST_DELTA_E.max(LEAST_SDS * loose.delta_e_sd));
-    findings.extend(loose.map(|loose| Finding::Loose { lighter: loose.lab.l - loose.planned.l, delta_e: loose.delta_e }));
+    findings.extend(loose.map(|loose| Finding::Loose {
+        lighter: loose.lab.l - loose.planned.l,
+        of_lightness: of_lightness(loose.planned, loose.lab),
+        delta_e: loose.delta_e,
+    }));
     findings
 }
 
@@ -152,6 +160,7 @@ fn of_sections(colours: &Colours) -> Vec<Finding> {
     let off = off.map(|section| Finding::Colour {
         section: section.section,
         lighter: section.lab.l - section.planned.l,
+        of_lightness: of_lightness(section.planned, section.lab),
         delta_e: section.delta_e,
     });
     let mut findings: Vec<Finding> = off.collect();
@@ -175,10 +184,17 @@ fn nearer_other(marked: Panel, own: &[&Colours], other: &[&Colours]) -> Option<F
     })
 }
 
+/// What of a difference is of lightness, 0 to 1. Lightness is told apart less well in dark and in light colours, so that L* by itself would
+/// say too much: what counts is the difference from the same hue and chroma at the planned lightness.
+fn of_lightness(planned: Lab, lab: Lab) -> f64 {
+    let delta_e = ciede2000(planned, lab);
+    if delta_e > 0.0 { (ciede2000(Lab { l: planned.l, ..lab }, lab) / delta_e).min(1.0) } else { 1.0 }
+}
+
 /// How another colour is called. Where most of the difference is no lightness it is another colour, however dark.
-fn how_coloured(lighter: f64, delta_e: f64) -> &'static str {
+fn how_coloured(lighter: f64, of_lightness: f64) -> &'static str {
     match lighter {
-        lighter if lighter.abs() < MOSTLY * delta_e => "in another colour",
+        _ if of_lightness < MOSTLY => "in another colour",
         lighter if lighter >= LEAST_LIGHTNESS => "paler",
         lighter if lighter <= -LEAST_LIGHTNESS => "darker",
         _ => "in another colour",
@@ -209,12 +225,12 @@ impl Finding {
                 aside([dx_mm, dy_mm], sd_mm, voice),
                 length(sd_mm, voice),
             ),
-            Self::Colour { section, lighter, delta_e } => {
-                let how = how_coloured(lighter, delta_e);
+            Self::Colour { section, lighter, of_lightness, delta_e } => {
+                let how = how_coloured(lighter, of_lightness);
                 format!("Section {section} came out {how} than planned (difference {delta_e:.1}).")
             }
-            Self::Loose { lighter, delta_e } => {
-                let how = how_coloured(lighter, delta_e);
+            Self::Loose { lighter, of_lightness, delta_e } => {
+                let how = how_coloured(lighter, of_lightness);
                 format!("The loose cloth came out {how} than planned (difference {delta_e:.1}).")
             }
             Self::Alike { section, is_foreseen, delta_e } => format!(
@@ -259,7 +275,6 @@ mod tests {
     use super::super::sections::SectionColour;
     use super::*;
     use crate::layout::Srgb;
-    use crate::reveal::colour::Lab;
 
     fn colours(off: &[f64]) -> Colours {
         let (lab, srgb) = (Lab { l: 50.0, a: 0.0, b: 0.0 }, Srgb { red: 119, green: 119, blue: 119 });
@@ -294,13 +309,19 @@ mod tests {
         );
     }
 
-    /// Another hue is no darkness, even where it is darker too.
+    /// Another hue is no darkness, even where it is darker too; plum in place of navy is not paler navy.
     #[test]
     fn another_hue_is_called_another_colour() {
-        let told = |lighter, delta_e| Finding::Colour { section: 3, lighter, delta_e }.say(Voice::window(LengthStyle::default()));
-        assert!(told(-18.0, 39.7).contains("came out in another colour than planned"));
-        assert!(told(-9.0, 9.4).contains("came out darker"));
-        assert!(told(6.0, 7.0).contains("came out paler"));
+        let told = |planned: [f64; 3], came: [f64; 3]| {
+            let [planned, lab] = [planned, came].map(|[l, a, b]| Lab { l, a, b });
+            let (delta_e, of_lightness) = (ciede2000(planned, lab), of_lightness(planned, lab));
+            let colour = Finding::Colour { section: 3, lighter: lab.l - planned.l, of_lightness, delta_e };
+            colour.say(Voice::window(LengthStyle::default()))
+        };
+        assert!(told([60.0, 40.0, 30.0], [42.0, -20.0, -25.0]).contains("came out in another colour than planned"));
+        assert!(told([22.0, 4.0, -28.0], [38.0, 30.0, -20.0]).contains("came out in another colour than planned"));
+        assert!(told([50.0, 20.0, -20.0], [41.0, 21.0, -19.0]).contains("came out darker"));
+        assert!(told([22.0, 4.0, -28.0], [29.0, 4.0, -27.0]).contains("came out paler"));
     }
 
     /// The other side is named where its colours fit clearly better, and nothing is said where both do or neither does.
