@@ -57,7 +57,11 @@ impl FromStr for SquareArgument {
         let (name, rest) = text.rsplit_once('=').ok_or_else(|| refusal("it has no shade".to_owned()))?;
         let (shade, place) = rest.split_once('@').map_or((rest, None), |(shade, place)| (shade, Some(place)));
         let shade = shade.trim().trim_end_matches('%').trim();
-        let shade_percent = shade.parse().map_err(|_refusal| refusal(format!("\"{shade}\" is not a shade in %")))?;
+        let shade_percent = shade.parse().ok().filter(|percent: &f64| percent.is_finite() && *percent > 0.0);
+        let shade_percent = shade_percent.ok_or_else(|| refusal(format!("\"{shade}\" is not a shade in %")))?;
+        if name.trim().is_empty() {
+            return Err(refusal("it has no name".to_owned()));
+        }
         let place =
             place.map(|place| numbers::<4>(place).ok_or_else(|| refusal(format!("\"{place}\" is not a place")))).transpose()?;
         let place = place.map(|[x0, y0, x1, y1]| Rect::new(x0, y0, x1, y1));
@@ -82,7 +86,8 @@ impl FromStr for CornersArgument {
 
 /// So many numbers with commas between them.
 fn numbers<const COUNT: usize>(text: &str) -> Option<[f64; COUNT]> {
-    let numbers: Vec<f64> = text.split(',').map(|number| number.trim().parse().ok()).collect::<Option<_>>()?;
+    let number = |number: &str| number.trim().parse().ok().filter(|number: &f64| number.is_finite());
+    let numbers: Vec<f64> = text.split(',').map(number).collect::<Option<_>>()?;
     numbers.try_into().ok()
 }
 
@@ -96,8 +101,9 @@ mod tests {
         assert_eq!(read("teal=4"), Ok(("teal".to_owned(), 4.0, None)));
         let place = Some(Rect::new(1.0, 2.0, 30.0, 40.5));
         assert_eq!(read("A = B, half=0.5 %@1,2,30,40.5"), Ok(("A = B, half".to_owned(), 0.5, place)));
-        for wrong in ["teal", "teal=deep", "teal=4@1,2,3", "teal=4@a,2,3,4"] {
+        for wrong in ["teal", "teal=deep", "teal=NaN", "teal=-1", " =4", "teal=4@1,2,3", "teal=4@a,2,3,4", "teal=4@NaN,2,3,4"] {
             assert!(read(wrong).unwrap_err().contains("such as teal=4"), "{wrong}");
         }
+        assert!("1,2,3,4,5,6,7,inf".parse::<CornersArgument>().unwrap_err().contains("is not four corners"));
     }
 }
