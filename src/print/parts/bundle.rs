@@ -1,6 +1,6 @@
 //! The parts that a maker asks for, cut into sheets for one paper.
 
-use super::template::{template_for, template_lines};
+use super::template::Unworded;
 use super::{
     CardOptions, TemplateOptions, block_sheet, folding_card, job_card_with, puck_sheet, rod_strip, swing_strip, template,
 };
@@ -242,10 +242,10 @@ impl Maker<'_> {
 
     /// The template: first its lines are cut into the fewest sheets, then its words are set where no sheet cuts them.
     fn template(&self, title: String) -> Result<Part, PrintError> {
-        let (layout, figures, options) = (self.layout, self.figures, &self.options.template);
-        let (lines, words) = template_lines(layout, figures, options);
+        let template = Unworded::of(self.layout, self.figures, &self.options.template);
+        let (lines, words) = template.lines();
         let sheets = Sheets::of(&lines, &words, &self.options.paper, &self.options.tiling)?;
-        let drawing = template_for(layout, figures, options, &|words| sheets.keeps_whole(words));
+        let drawing = template.worded(&|words| sheets.keeps_whole(words));
         Ok(Part { title, ..sheets.part(&drawing)? })
     }
 

@@ -74,9 +74,10 @@ pub(super) fn labels_of(fold: &dyn Fold, line: &Labelled<'_>) -> Vec<Label> {
     let text = text_of(line, &line.short, cap_mm);
     let width_mm = fold.width_mm(line.along_mm);
     let fits_pleat = text.width_mm() <= width_mm;
+    let half_mm = half_mm(&text);
     for degrees in NUMBERED_DEG.into_iter().filter(|_| fits_pleat && line.layer != Layer::Reference) {
         let numbered = runs.iter().flat_map(|run| run.near(fold, degrees, width_mm).into_iter().map(move |place| (run, place)));
-        labels.push(Label::spare(numbered.filter_map(|(run, place)| run.set(&text, fold, place)).collect()));
+        labels.push(Label::spare(numbered.filter_map(|(run, place)| run.set((&text, half_mm), fold, place)).collect()));
     }
     labels
 }
@@ -180,9 +181,8 @@ impl Run {
         middle.map_or(direction_rad, |middle| (fold.lay().as_laid(middle) - *centre).atan2())
     }
 
-    /// Words just inside it at a place, where there is cloth for all of them.
-    fn set(&self, text: &Text, fold: &dyn Fold, place: f64) -> Option<Text> {
-        let half_mm = half_mm(text);
+    /// Words, with what they take to either side, just inside it at a place, where there is cloth for all of them.
+    fn set(&self, (text, half_mm): (&Text, f64), fold: &dyn Fold, place: f64) -> Option<Text> {
         match self {
             Self::Round { radius_mm, stretches_rad, .. } => {
                 let half_rad = half_mm / radius_mm;
@@ -238,7 +238,9 @@ fn along_line(line: &Labelled<'_>, fold: &dyn Fold, runs: &[Run], cap_mm: f64) -
     let tried = [(&line.words, cap_mm), (&line.short, cap_mm), (&line.short, SHORTEST_MM)];
     let set = tried.into_iter().flat_map(|(words, cap_mm)| {
         let text = text_of(line, words, cap_mm);
-        places.iter().filter_map(move |&(run, place)| run.set(&text, fold, place)).collect::<Vec<_>>()
+        // Of hundreds of places few hold it: it is measured once.
+        let half_mm = half_mm(&text);
+        places.iter().filter_map(move |&(run, place)| run.set((&text, half_mm), fold, place)).collect::<Vec<_>>()
     });
     // A line that meets a corner of the cloth only: its number stands there and may reach over the edge.
     let over_edge = |run: &Run| {

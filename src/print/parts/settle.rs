@@ -29,22 +29,22 @@ pub(super) fn box_of(text: &Text) -> Rect {
 
 /// Sets every label at the best of its places that stays whole. Those that need not leave their best place are set first; the others
 /// keep off all that are set. Where none of its places is free a label stands at the first that stays whole, else at its best.
-pub(super) fn settled(labels: Vec<Label>, keeps_whole: &dyn Fn(Rect) -> bool) -> Vec<Text> {
-    let (mut set, mut moving): (Vec<(Text, Rect)>, Vec<Label>) = (Vec::new(), Vec::new());
+pub(super) fn settled(labels: &[Label], keeps_whole: &dyn Fn(Rect) -> bool) -> Vec<Text> {
+    let (mut set, mut moving): (Vec<(&Text, Rect)>, Vec<&Label>) = (Vec::new(), Vec::new());
+    let boxed = |text| (text, box_of(text));
     for label in labels {
-        match label.places.first().map(|text| (text.clone(), box_of(text))) {
+        match label.places.first().map(boxed) {
             Some((text, area)) if keeps_whole(area) && !label.is_spare => set.push((text, area)),
             _ => moving.push(label),
         }
     }
     for Label { places, is_spare } in moving {
-        let whole: Vec<(Text, Rect)> =
-            places.iter().map(|text| (text.clone(), box_of(text))).filter(|(_, area)| keeps_whole(*area)).collect();
-        let free = whole.iter().find(|(_, area)| set.iter().all(|(_, other)| !other.overlaps(*area)));
-        let first = || whole.first().cloned().or_else(|| places.first().map(|text| (text.clone(), box_of(text))));
-        set.extend(free.cloned().or_else(|| first().filter(|_| !is_spare)));
+        let whole = || places.iter().map(boxed).filter(|(_, area)| keeps_whole(*area));
+        let free = whole().find(|(_, area)| set.iter().all(|(_, other)| !other.overlaps(*area)));
+        let first = || whole().next().or_else(|| places.first().map(boxed));
+        set.extend(free.or_else(|| if *is_spare { None } else { first() }));
     }
-    set.into_iter().map(|(text, _)| text).collect()
+    set.into_iter().map(|(text, _)| text.clone()).collect()
 }
 
 #[cfg(test)]
@@ -58,14 +58,14 @@ mod tests {
     #[test]
     fn words_leave_a_place_that_is_cut_and_keep_off_others() {
         let labels = vec![Label::new(at(&[50.0, 20.0, 30.0])), Label::new(at(&[20.0])), Label::spare(at(&[50.0, 20.0]))];
-        let texts = settled(labels, &|area| area.y0 > 60.0 || area.y1 < 40.0);
+        let texts = settled(&labels, &|area| area.y0 > 60.0 || area.y1 < 40.0);
         let levels: Vec<f64> = texts.iter().map(|text| text.position.y).collect();
         assert_eq!(levels, [20.0, 30.0]);
     }
 
     #[test]
     fn words_without_a_free_place_still_stand_somewhere() {
-        let texts = settled(vec![Label::new(at(&[50.0, 20.0])), Label::new(at(&[50.0]))], &|area| area.y1 < 40.0);
+        let texts = settled(&[Label::new(at(&[50.0, 20.0])), Label::new(at(&[50.0]))], &|area| area.y1 < 40.0);
         let levels: Vec<f64> = texts.iter().map(|text| text.position.y).collect();
         assert_eq!(levels, [20.0, 50.0]);
     }

@@ -59,46 +59,53 @@ const LABELS_APART_MM: f64 = 1.3 * SHORTEST_MM;
 /// Draws the template in the garment's frame: the half at `x >= 0` when the garment is folded, the whole when it is laid open.
 #[must_use]
 pub fn template(layout: &Layout, figures: &Figures, options: &TemplateOptions) -> Drawing {
-    template_for(layout, figures, options, &|_| true)
+    Unworded::of(layout, figures, options).worded(&|_| true)
 }
 
-/// The template with its words set where they stay whole.
-pub(super) fn template_for(
-    layout: &Layout,
-    figures: &Figures,
-    options: &TemplateOptions,
-    keeps_whole: &dyn Fn(Rect) -> bool,
-) -> Drawing {
-    let (mut drawing, labels) = without_words(layout, figures, options.lengths_of(layout));
-    // What a tie's sheets show of the garment beside its marks goes without words.
-    let is_shown = |text: &Text| layout.tied_fold().is_none() || keeps_whole(box_of(text));
-    settled(labels, keeps_whole).into_iter().filter(is_shown).for_each(|text| drawing.text(text));
-    // After all words: creases keep clear of them.
-    finished(drawing, layout, options)
+/// A template before its words are set.
+pub(super) struct Unworded<'a> {
+    layout: &'a Layout,
+    options: &'a TemplateOptions,
+    /// All lines but the creases.
+    drawing: Drawing,
+    labels: Vec<Label>,
 }
 
-/// The template's lines alone, and the boxes where its words would best stand.
-pub(super) fn template_lines(layout: &Layout, figures: &Figures, options: &TemplateOptions) -> (Drawing, Vec<Rect>) {
-    let (mut drawing, labels) = without_words(layout, figures, options.lengths_of(layout));
-    if layout.tied_fold().is_some() {
-        // One of several ties takes sheets for its own marks; of the garment what lies beside them is on these.
-        drawing.items.retain(|item| !matches!(item.layer, Layer::Outline | Layer::Behind | Layer::Axis));
+impl<'a> Unworded<'a> {
+    pub(super) fn of(layout: &'a Layout, figures: &Figures, options: &'a TemplateOptions) -> Self {
+        let lengths = options.lengths_of(layout);
+        let mut drawing = part(layout, "template");
+        let mut labels = outlines(&mut drawing, layout.lay());
+        labels.push(centre_line(&mut drawing, layout));
+        labels.extend(pins(&mut drawing, layout, figures, lengths));
+        source(&mut drawing, layout);
+        labels.extend(lines(&mut drawing, layout, figures, lengths));
+        if layout.flat().is_some() {
+            labels.extend(numbers(layout));
+        }
+        Self { layout, options, drawing, labels }
     }
-    (finished(drawing, layout, options), settled(labels, &|_| true).iter().map(box_of).collect())
-}
 
-/// All lines but the creases, and the labels.
-fn without_words(layout: &Layout, figures: &Figures, lengths: LengthStyle) -> (Drawing, Vec<Label>) {
-    let mut drawing = part(layout, "template");
-    let mut labels = outlines(&mut drawing, layout.lay());
-    labels.push(centre_line(&mut drawing, layout));
-    labels.extend(pins(&mut drawing, layout, figures, lengths));
-    source(&mut drawing, layout);
-    labels.extend(lines(&mut drawing, layout, figures, lengths));
-    if layout.flat().is_some() {
-        labels.extend(numbers(layout));
+    /// Its lines alone, and the boxes where its words would best stand.
+    pub(super) fn lines(&self) -> (Drawing, Vec<Rect>) {
+        let mut drawing = self.drawing.clone();
+        if self.layout.tied_fold().is_some() {
+            // One of several ties takes sheets for its own marks; of the garment what lies beside them is on these.
+            drawing.items.retain(|item| !matches!(item.layer, Layer::Outline | Layer::Behind | Layer::Axis));
+        }
+        let words = settled(&self.labels, &|_| true).iter().map(box_of).collect();
+        (finished(drawing, self.layout, self.options), words)
     }
-    (drawing, labels)
+
+    /// The template with its words set where they stay whole.
+    pub(super) fn worded(self, keeps_whole: &dyn Fn(Rect) -> bool) -> Drawing {
+        let Self { layout, options, mut drawing, labels } = self;
+        // What a tie's sheets show of the garment beside its marks goes without words.
+        let is_shown = |text: &Text| layout.tied_fold().is_none() || keeps_whole(box_of(text));
+        settled(&labels, keeps_whole).into_iter().filter(is_shown).for_each(|text| drawing.text(text));
+        // After all words: creases keep clear of them.
+        finished(drawing, layout, options)
+    }
 }
 
 fn finished(mut drawing: Drawing, layout: &Layout, options: &TemplateOptions) -> Drawing {

@@ -42,7 +42,7 @@ impl Fonts {
 }
 
 fn glyphs(text: &Text) -> Vec<KrillaGlyph> {
-    let letters = letters(&text.text, text.face);
+    let letters: Vec<_> = letters(&text.text, text.face).collect();
     let ends = letters.iter().skip(1).map(|l| l.start).chain([text.text.len()]);
     let glyph = |(letter, end): (&crate::print::font::Letter, usize)| {
         KrillaGlyph::new(GlyphId::new(letter.glyph), narrow(letter.advance_em), 0.0, 0.0, 0.0, letter.start..end, None)
