@@ -2,7 +2,7 @@
 
 use super::{Material, MaterialTotal, MaterialUse, Order, Pack, Totals};
 use crate::measure::total;
-use crate::plan::{Amount, pack_words};
+use crate::plan::{Amount, Unit, pack_words};
 use serde::Serialize;
 
 /// So many packs of one size.
@@ -73,12 +73,17 @@ pub fn shopping_list(order: &Order, totals: &Totals) -> Vec<ShoppingLine> {
 fn line(order: &Order, MaterialTotal { material, amount: needed, uses }: &MaterialTotal) -> ShoppingLine {
     let supply = order.supply(material).map(|supply| supply.counted_in(needed.unit));
     let on_hand = supply.as_ref().map_or(0.0, |supply| supply.on_hand);
-    let missing = (needed.value - on_hand).max(0.0);
+    let missing = missing(needed.unit, needed.value, on_hand);
     let known = supply.as_ref().map_or(&[][..], |supply| &supply.packs);
     let packs = cheapest_packs(missing, known);
     let price =
         (missing == 0.0 || !known.is_empty()).then(|| total(packs.iter().map(|buy| f64::from(buy.count) * buy.pack.price)));
     ShoppingLine { material: material.clone(), needed: needed.clone(), uses: uses.clone(), on_hand, missing, packs, price }
+}
+
+/// How much has to be bought; nothing where both amounts are said alike: what is weighed out is no finer.
+fn missing(unit: Unit, needed: f64, on_hand: f64) -> f64 {
+    if unit.say(needed) == unit.say(on_hand) { 0.0 } else { (needed - on_hand).max(0.0) }
 }
 
 /// Most states looked at before the best found so far is taken.
@@ -148,6 +153,16 @@ impl Search<'_> {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    /// By hand: 2 mg of 12.55 g are no shopping; where nothing is at hand everything is.
+    #[test]
+    fn what_no_scale_shows_is_not_bought() {
+        let missing = |needed, on_hand| missing(Unit::Gram, needed, on_hand);
+        assert_eq!(missing(12.552, 12.55), 0.0);
+        assert_eq!(missing(12.55, 12.0), 12.55 - 12.0);
+        assert_eq!(missing(0.004, 0.0), 0.004);
+        assert_eq!(missing(5.0, 8.0), 0.0);
+    }
 
     #[test]
     fn packs_cover_the_amount_for_the_least_money() {
