@@ -3,7 +3,7 @@
 use super::measure::{PhotoMeasure, TieMeasure};
 use super::rings::Rings;
 use super::sections::{Colours, mean_delta_e};
-use crate::geometry::Panel;
+use crate::geometry::{LineKind, Panel};
 use crate::layout::Layout;
 use crate::measure::LengthStyle;
 use crate::reveal::colour::{Lab, TOLD_APART, ciede2000};
@@ -32,8 +32,8 @@ pub enum Finding {
         shift_mm: f64,
         /// How far off that may be, mm.
         sd_mm: f64,
-        /// Whether it is a ring about a centre.
-        is_round: bool,
+        /// What it runs round.
+        about: About,
     },
     /// The whole pattern lies elsewhere.
     CentreMoved {
@@ -91,6 +91,40 @@ pub enum Finding {
     NoSheet,
 }
 
+/// What the lines of a fold run round, by which their way is told.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum About {
+    /// A centre: they are rings.
+    Centre,
+    /// A drawn line that encloses cloth: they run inside and outside.
+    Shape,
+    /// Strokes: they run all round them.
+    Strokes,
+    /// Nothing: they follow each other along the bundle.
+    Nothing,
+}
+
+impl About {
+    fn of(layout: &Layout) -> Self {
+        match layout.line().map(|line| line.kind()) {
+            _ if layout.burst().is_some() => Self::Centre,
+            Some(LineKind::Ring) => Self::Shape,
+            Some(LineKind::Stroke | LineKind::Point) => Self::Strokes,
+            Some(LineKind::Across) | None => Self::Nothing,
+        }
+    }
+
+    /// How what came so much farther along is said to have moved.
+    fn way(self, shift_mm: f64) -> &'static str {
+        let [beyond, before] = match self {
+            Self::Centre | Self::Shape => ["farther out", "farther in"],
+            Self::Strokes => ["farther from the line", "nearer to the line"],
+            Self::Nothing => ["farther along", "farther back"],
+        };
+        if shift_mm > 0.0 { beyond } else { before }
+    }
+}
+
 /// What a photograph tells, tie by tie.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Findings {
@@ -143,12 +177,12 @@ fn of_all_colours(measured: &PhotoMeasure) -> Vec<Finding> {
 
 /// What the rings of a tie tell.
 fn of_rings(tie: &TieMeasure, layout: &Layout) -> Vec<Finding> {
-    let is_round = layout.burst().is_some();
+    let about = About::of(layout);
     let rings = tie.rings.rings.iter().filter(|ring| ring.shift_mm.abs() >= LEAST_SHIFT_MM.max(LEAST_SDS * ring.sd_mm));
     let mut findings: Vec<Finding> =
-        rings.map(|ring| Finding::RingMoved { bind: ring.bind, shift_mm: ring.shift_mm, sd_mm: ring.sd_mm, is_round }).collect();
+        rings.map(|ring| Finding::RingMoved { bind: ring.bind, shift_mm: ring.shift_mm, sd_mm: ring.sd_mm, about }).collect();
     let (moved, sd_mm) = (tie.rings.displacement, tie.rings.displacement_sd_mm);
-    if is_round && moved.hypot() >= LEAST_SHIFT_MM.max(LEAST_SDS * sd_mm) {
+    if about == About::Centre && moved.hypot() >= LEAST_SHIFT_MM.max(LEAST_SDS * sd_mm) {
         findings.push(Finding::CentreMoved { dx_mm: moved.x, dy_mm: moved.y, sd_mm });
     }
     findings
@@ -206,20 +240,13 @@ impl Finding {
     #[must_use]
     pub fn say(&self, voice: Voice) -> String {
         match *self {
-            Self::RingMoved { bind, shift_mm, sd_mm, is_round } => {
-                let way = match (is_round, shift_mm > 0.0) {
-                    (true, true) => "farther out",
-                    (true, false) => "farther in",
-                    (false, true) => "farther along",
-                    (false, false) => "farther back",
-                };
-                format!(
-                    "{} {bind} came {} {way} than planned, give or take {}. Folding, tying or laying may have moved it.",
-                    if is_round { "Ring" } else { "Line" },
-                    length(shift_mm.abs(), voice),
-                    length(sd_mm, voice),
-                )
-            }
+            Self::RingMoved { bind, shift_mm, sd_mm, about } => format!(
+                "{} {bind} came {} {} than planned, give or take {}. Folding, tying or laying may have moved it.",
+                if about == About::Centre { "Ring" } else { "Line" },
+                length(shift_mm.abs(), voice),
+                about.way(shift_mm),
+                length(sd_mm, voice),
+            ),
             Self::CentreMoved { dx_mm, dy_mm, sd_mm } => format!(
                 "The centre came {} its place, give or take {}. Check where you pin it.",
                 aside([dx_mm, dy_mm], sd_mm, voice),

@@ -47,7 +47,7 @@ mod width;
 
 pub use difference::{DIFFERENCE_STOPS, difference, difference_colour, planned};
 pub use find::{FoundPoint, FoundPoints, find_points, guessed_sheet};
-pub use finding::{Finding, Findings, findings, measured_length, nothing_differs};
+pub use finding::{About, Finding, Findings, findings, measured_length, nothing_differs};
 pub use kriging::{Covariance, LayField, Seen};
 pub use lens::{Lens, LensPrior};
 pub use light::Light;
