@@ -89,7 +89,7 @@ pub(crate) enum Command {
     /// Begin a day that shows most calibration values: layouts of three squares, their sheets, the day's plan, what to do.
     #[command(name = "testcloth")]
     TestCloth(TestClothArguments),
-    /// Make one or two pages for others to follow on a garment of theirs, in all sizes: a PDF to print or a picture to post.
+    /// Make a few pages for others to follow on a garment of theirs, in all sizes: a PDF to print or a picture to post.
     Handout(HandoutArguments),
     /// List, save and apply spacing presets.
     Spacing(SpacingArguments),

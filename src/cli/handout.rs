@@ -1,4 +1,4 @@
-//! `handout`: a layout on one or two pages, for others to follow on a garment of theirs.
+//! `handout`: a layout on a few pages, for others to follow on a garment of theirs.
 
 use super::CliError;
 use super::arguments::{HandoutArguments, RegionArgument};

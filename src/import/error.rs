@@ -90,7 +90,7 @@ impl Refused for ImportError {
     fn told(&self, voice: Voice) -> Told {
         match self {
             Self::Ending { ending } if ending.is_empty() => {
-                Told::new("it has no ending that tells what it holds", "choose a .svg or .dxf file")
+                Told::new("its name has no ending", "choose a file that ends in \".svg\" or \".dxf\"")
             }
             Self::Ending { ending } => Told::new(format!("\"{ending}\" is not a drawing's ending"), "choose a .svg or .dxf file"),
             Self::Empty => Told::new("the file is empty", "choose a drawing"),

@@ -1,4 +1,4 @@
-//! A handout: a layout on one or two pages, for others to follow on a garment of theirs: the way there, all sizes, dyeing. It tells nothing
+//! A handout: a layout on a few pages, for others to follow on a garment of theirs: the way there, all sizes, dyeing. It tells nothing
 //! that is the maker's own: no note, no prices, nothing of journal or order.
 
 mod cells;
