@@ -9,6 +9,7 @@ use super::mates::Mates;
 use super::rod_section::{RodSection, rod_section};
 use super::solver::{ACROSS, GridShape};
 use super::widths::Widths;
+use super::wound::{Wound, WoundColumns};
 use super::{RevealError, RevealLength};
 use crate::geometry::{Bundle, BundlePoint, Cloth, DipZone, Extent, OpenFaces, Ring};
 use crate::layout::Hand;
@@ -134,6 +135,7 @@ pub struct RodGrid {
     is_closed: bool,
     ring: Option<Ring>,
     binds: Vec<RodBind>,
+    wound: Option<Arc<WoundColumns>>,
 }
 
 impl RodGrid {
@@ -204,6 +206,7 @@ impl RodGrid {
             is_closed,
             ring: fold.ring(),
             binds: binds.to_vec(),
+            wound: None,
         })
     }
 
@@ -213,6 +216,21 @@ impl RodGrid {
         let width_mm = self.sections.first().map_or(0.0, |section| section.width_mm);
         self.columns.clamp(self.shape, self.cell_mm, width_mm, clamp);
         self
+    }
+
+    /// The same bundle with a thread wound round it; one, the last that is wound.
+    #[must_use]
+    pub fn wound(mut self, wound: &Wound) -> Self {
+        let width_mm = self.sections.first().map_or(0.0, |section| section.width_mm) / self.shape.across() as f64;
+        let footprint = |slab: usize, across: usize| self.columns.at(slab, across).footprint;
+        let columns = WoundColumns::of(wound, self.shape, [self.cell_mm, width_mm], footprint, &self.cloth);
+        self.wound = Some(Arc::new(columns));
+        self
+    }
+
+    /// The thread that is wound round it.
+    pub(super) fn wound_columns(&self) -> Option<&WoundColumns> {
+        self.wound.as_deref()
     }
 
     /// Cloth of all layers that lies under blocks, mm2.
@@ -416,6 +434,11 @@ impl RodGrid {
             if self.ring.is_some() { away_mm.min(self.around_mm() - away_mm) } else { away_mm }
         };
         self.binds.iter().any(|bind| away_mm(bind) < reach_mm(bind))
+    }
+
+    /// Whether a wound thread presses any of a column of cells.
+    pub(super) fn is_wound(&self, slab: usize, across: usize) -> bool {
+        self.wound.as_ref().is_some_and(|wound| wound.is_pressed(slab, across))
     }
 
     /// Layers of cloth in each pleat.

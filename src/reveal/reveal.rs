@@ -11,6 +11,7 @@ use super::solver::SolveOptions;
 use super::summary::{SectionReveal, summarise};
 use super::table::DoseTable;
 use super::unfold::{DoseMap, Unfold};
+use super::wound::Wound;
 use super::{Cancel, RevealError, RevealLength, several};
 use crate::geometry::{Bind, Bundle, Panel, RodSize};
 use crate::layout::{DyeBy, DyeFields, Layout};
@@ -178,6 +179,13 @@ pub fn rod_binds(layout: &Layout) -> Vec<RodBind> {
     layout.binds().binds.iter().zip(layout.bound_rods()).map(bind).collect()
 }
 
+/// The thread that is wound round a layout's bundle, as the bundle feels it: a single one, that does what a bind's does.
+#[must_use]
+pub fn wound(layout: &Layout) -> Option<Wound> {
+    let (wrap, thread) = (layout.wrap()?.clone(), layout.thread());
+    Some(Wound { wrap, breadth_mm: thread.diameter_mm, effect: layout.process().calibration.bind(thread.kind) })
+}
+
 /// Solves the doses in a layout's rod, from an earlier solution on an equal grid where there is one.
 ///
 /// # Errors
@@ -233,6 +241,10 @@ pub fn rod_doses_bound(
     let grid = RodGrid::laid_as(lies_as, (fold, &process.hand), layout.cloth(), binds, flat_after, &spec)?;
     let grid = match layout.blocks() {
         Some(block) => grid.clamped(&Clamp::of(block.clone(), process.calibration.blocks)),
+        None => grid,
+    };
+    let grid = match wound(layout) {
+        Some(wound) => grid.wound(&wound),
         None => grid,
     };
     cancel.reach(200)?;
