@@ -53,7 +53,7 @@ pub use disc::{DiscCutter, DiscMeasure};
 pub use flat::{
     Block, BlockError, BlockMarks, BlockRules, BlockShape, BlocksSpec, BundleFace, Covered, CreaseGrip, CreaseMove, CreaseNear,
     CreaseRules, DipError, DipPart, DipZone, FlatError, FlatFold, FlatFoldSpec, FlatKind, FlatPattern, FoldStep, HalfFold, Pack,
-    Triangle, UnderBlocks, WedgesFirst, Wrap, WrapCover, WrapError, WrapSpec,
+    Triangle, UnderBlocks, WedgesFirst, Wrap, WrapCover, WrapError, WrapMarks, WrapSpec,
 };
 pub use fold::{Crease, Fold, Pin};
 pub use folded::Folded;

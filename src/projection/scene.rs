@@ -252,7 +252,9 @@ fn creases(layout: &Layout) -> Vec<TableLine> {
     let ridge = layout.fold().ridge().into_iter().map(|at| line(Role::Ridge, vec![at.p0, at.p1]));
     let held = layout.flat().zip(layout.blocks()).map(|(flat, block)| flat.block_marks(block).touched).unwrap_or_default();
     let blocks = held.iter().flat_map(flattened).map(|points| line(Role::Block, points));
-    marked.iter().enumerate().map(crease).chain(ridge).chain(blocks).collect()
+    let wound = layout.flat().zip(layout.wrap()).map(|(flat, wrap)| flat.wrap_marks(wrap).upper).unwrap_or_default();
+    let wound = wound.into_iter().map(|at| line(Role::Block, vec![at.p0, at.p1]));
+    marked.iter().enumerate().map(crease).chain(ridge).chain(blocks).chain(wound).collect()
 }
 
 /// Where each crease's number stands, for what is folded by the numbers: on its longest piece.

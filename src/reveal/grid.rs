@@ -72,6 +72,38 @@ impl GridSpec {
     }
 }
 
+impl GridSpec {
+    /// The same so much finer that thread which goes `slope` mm along for each mm across shows as an even line: cells along as short as
+    /// [`SLANTING_MM`], and so many across that from one to the next thread moves by a cell along at the most; as far as cells are left
+    /// for `fields` that are solved at once.
+    #[must_use]
+    pub fn for_slanting(self, fold: &dyn Bundle, slope: f64, fields: usize) -> Self {
+        let width_mm = fold.cell(0.0..self.cell_mm, 0, 0.0..1.0).width_mm;
+        let values = |spec: &Self| {
+            slabs(fold.length_mm(), spec.cell_mm).saturating_mul(fold.places() as usize).saturating_mul(spec.across)
+        };
+        let fits = |spec: &Self| values(spec) <= MOST_CELLS && values(spec).saturating_mul(fields.max(1)) <= MOST_VALUES;
+        let mut spec = self;
+        loop {
+            let finer = Self { across: 2 * spec.across, ..spec };
+            let moves_mm = slope * width_mm / spec.across as f64;
+            let shorter = Self { cell_mm: 0.5 * spec.cell_mm, ..spec };
+            let next = if spec.cell_mm > SLANTING_MM && fits(&shorter) {
+                shorter
+            } else if moves_mm > spec.cell_mm && ACROSS.contains(&finer.across) && fits(&finer) {
+                finer
+            } else {
+                return spec;
+            };
+            spec = next;
+        }
+    }
+}
+
+/// Length of a cell along a bundle at which slanting thread shows as an even line, mm: at twice as much, lines of a millimetre come out
+/// dashed where they pass from cell to cell (own choice, by eye).
+const SLANTING_MM: f64 = 1.0;
+
 /// How wide pleats are that are alike, where they are widest, mm.
 fn widest_even_mm(fold: &dyn Bundle, slabs: usize, cell_mm: f64) -> f64 {
     let cloth_mm2 = |slabs: usize| fold.cut(slabs as f64 * cell_mm).map(|cut| cut.area_mm2).sum();

@@ -281,7 +281,9 @@ pub fn fine_grid(layout: &Layout) -> GridSpec {
     let dye_mm = (!fields.is_empty()).then(|| fields.least_reach_factor() * process.dye_reach().along_mm);
     let bath_mm = process.discharge.map(|_| process.calibration.discharge_reach.along_mm);
     let reach_mm = dye_mm.into_iter().chain(bath_mm).fold(f64::INFINITY, f64::min);
-    GridSpec::fine(layout.fold(), reach_mm, fields.len())
+    let spec = GridSpec::fine(layout.fold(), reach_mm, fields.len());
+    let slope = layout.wrap().map(|wrap| wrap.angle_deg().to_radians().tan());
+    slope.map_or(spec, |slope| spec.for_slanting(layout.fold(), slope, fields.len()))
 }
 
 /// Computes the doses on the opened cloth of a layout.

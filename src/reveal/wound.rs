@@ -1,10 +1,11 @@
 //! A thread wound round a flat bundle: where it presses the layers and what of the faces it keeps dry.
 //!
-//! It lies on slanting lines, which on the lower face are not under those on the upper one. What either face's thread presses comes down through
-//! the stack and fades into what the other's does: at a depth of a share `z` of the cloth from the upper face, what is left of a conductance is
-//! `1 - ((1 - z) (1 - upper) + z (1 - lower))`. So straight lines above each other press as binds do, all the way through; a layer in the middle
-//! is half pressed under either line. A layer of cloth is thin beside its breadth, and what presses its two faces is in equilibrium, so that the
-//! pressing changes evenly from one to the other (our own judgement; no calibration).
+//! It lies on slanting lines, which on the lower face are not under those on the upper one. Under a line the pressing passes through the stack to
+//! what the other face has there, linearly with the cloth's depth: a layer of cloth is thin beside its breadth, and what presses its two faces is in
+//! equilibrium (our own judgement; no calibration). Pressing closes the pores of cloth that is pressed already ever less, so what is left of its
+//! conductance falls by equal ratios for equal steps of pressing: under a line of one face alone it is `c^(1 - z)` at a depth of a share `z` of
+//! the cloth from that face, where a bind's thread leaves `c`. So straight lines above each other press as binds do, all the way through, and in
+//! the middle each line alone is felt by half.
 //!
 //! # Limits
 //! Thread presses no farther than as a bind, straight down; where it goes over the bundle's edges it keeps dry what lies there of its share, again
@@ -26,14 +27,18 @@ pub struct Wound {
     pub effect: BindEffect,
 }
 
-/// What a wound thread does to a cell, or to one face of a column of cells: as shares of what of it lies within the bundle's outline.
+/// What a thread does on one face of a column of cells: as shares of what of it lies within the bundle's outline.
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+struct OnFace {
+    /// The share that it covers.
+    covered: f64,
+    /// The share that it presses, what it covers included, and which way that looks.
+    pressed: Covered,
+}
+
+/// What a wound thread leaves of a cell's conductance along and across the bundle, and through the stack.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(super) struct UnderThread {
-    /// The share that thread covers.
-    pub(super) covered: f64,
-    /// The share that it presses, what it covers included.
-    pub(super) pressed: f64,
-    /// What it leaves of the conductance along and across the bundle, and through the stack.
     pub(super) along: f64,
     pub(super) across: f64,
     pub(super) through: f64,
@@ -41,31 +46,37 @@ pub(super) struct UnderThread {
 
 impl UnderThread {
     /// Under no thread.
-    pub(super) const FREE: Self = Self { covered: 0.0, pressed: 0.0, along: 1.0, across: 1.0, through: 1.0 };
+    pub(super) const FREE: Self = Self { along: 1.0, across: 1.0, through: 1.0 };
+}
 
-    /// So far on the way to another.
-    fn toward(&self, other: &Self, by: f64) -> Self {
-        let between = |of: fn(&Self) -> f64| of(self) + by * (of(other) - of(self));
-        Self {
-            covered: between(|of| of.covered),
-            pressed: between(|of| of.pressed),
-            along: between(|of| of.along),
-            across: between(|of| of.across),
-            through: between(|of| of.through),
-        }
+/// Parts of a column of cells, each pressed alike: under the upper face's thread alone, under the lower one's alone, under both, and what is left of
+/// the conductance in each. Both lie above each other as far as they can.
+#[derive(Debug, Clone, Copy, PartialEq)]
+struct Pressed {
+    parts: [(f64, f64); 3],
+}
+
+impl Pressed {
+    /// At a place with so much of the cloth under it, 0 at the lower face, where a face's thread leaves `conductance` right under it.
+    fn at([lower, upper]: &[OnFace; 2], over: f64, conductance: f64) -> Self {
+        let [lower, upper] = [lower.pressed.share, upper.pressed.share];
+        let both = lower.min(upper);
+        let left = |pressing: f64| if pressing >= 1.0 { conductance } else { conductance.powf(pressing) };
+        Self { parts: [(upper - both, left(over)), (lower - both, left(1.0 - over)), (both, conductance)] }
     }
 
-    /// What pressing of a share leaves: of two stuffs side by side what conducts along them is their mean, and across them their harmonic mean.
-    fn of(covered: f64, pressed: Covered, conductance: f64) -> Self {
-        let Covered { share, looks_along } = pressed;
-        let (beside, through) = (1.0 - share + share * conductance, 1.0 / (1.0 - share + share / conductance));
-        Self {
-            covered: covered.min(share),
-            pressed: share,
-            along: beside - (beside - through) * looks_along,
-            across: beside - (beside - through) * (1.0 - looks_along),
-            through: beside,
-        }
+    fn share(&self) -> f64 {
+        self.parts.iter().map(|(share, _)| share).sum()
+    }
+
+    /// What is left of what conducts along all parts side by side, what is free included: their mean.
+    fn beside(&self) -> f64 {
+        self.parts.iter().map(|(share, left)| share * (left - 1.0)).sum::<f64>() + 1.0
+    }
+
+    /// What is left of what conducts through all parts one after the other: their harmonic mean.
+    fn through(&self) -> f64 {
+        1.0 / (self.parts.iter().map(|(share, left)| share * (1.0 / left - 1.0)).sum::<f64>() + 1.0)
     }
 }
 
@@ -88,8 +99,8 @@ impl Region {
 pub(super) struct WoundColumns {
     across: usize,
     effect: BindEffect,
-    /// Column by column, slab by slab: the lower face, and the upper one.
-    faces: Vec<[UnderThread; 2]>,
+    /// Column by column, slab by slab: the lower face, and the upper one; none where no thread presses either.
+    faces: Vec<Option<[OnFace; 2]>>,
     /// How much of the cloth in its column lies under the middle of each cell, 0 to 1.
     over: Vec<f32>,
     places: usize,
@@ -107,30 +118,25 @@ impl WoundColumns {
         let (across, effect) = (shape.across(), wound.effect);
         let covers = |breadth_mm: f64| [BundleFace::Lower, BundleFace::Upper].map(|face| wound.wrap.cover(face, breadth_mm));
         let (thread, pressing) = (covers(wound.breadth_mm), covers(wound.breadth_mm + 2.0 * effect.beyond_mm));
-        let face = |at: usize, face: usize| {
+        let faces = (0..shape.slabs() * across).map(|at| {
             let (slab, column) = (at / across, at % across);
             let within = footprint(slab, column);
-            if within <= 0.0 {
-                return UnderThread::FREE;
-            }
-            let share = |cover: &WrapCover| {
+            let of = |cover: &WrapCover| {
                 let along_mm = slab as f64 * cell_mm..(slab + 1) as f64 * cell_mm;
                 let covered = cover.of(along_mm, column as f64 * width_mm..(column + 1) as f64 * width_mm);
                 Covered { share: (covered.share / within).min(1.0), ..covered }
             };
-            let pressed = share(&pressing[face]);
-            if pressed.share <= 0.0 {
-                UnderThread::FREE
-            } else {
-                UnderThread::of(share(&thread[face]).share, pressed, effect.conductance)
-            }
-        };
-        let faces = (0..shape.slabs() * across).map(|at| [face(at, 0), face(at, 1)]).collect();
-        Self { across, effect, faces, over: under_middles(shape, cloth), places: shape.places() }
+            let faces = [0, 1].map(|face| {
+                let pressed = of(&pressing[face]);
+                OnFace { covered: of(&thread[face]).share.min(pressed.share), pressed }
+            });
+            (within > 0.0 && faces.iter().any(|face| face.pressed.share > 0.0)).then_some(faces)
+        });
+        Self { across, effect, faces: faces.collect(), over: under_middles(shape, cloth), places: shape.places() }
     }
 
-    fn column(&self, slab: usize, across: usize) -> &[UnderThread; 2] {
-        &self.faces[slab * self.across + across]
+    fn column(&self, slab: usize, across: usize) -> Option<&[OnFace; 2]> {
+        self.faces[slab * self.across + across].as_ref()
     }
 
     fn over(&self, slab: usize, cell: usize) -> f64 {
@@ -139,37 +145,53 @@ impl WoundColumns {
 
     /// Whether any thread presses a column.
     pub(super) fn is_pressed(&self, slab: usize, across: usize) -> bool {
-        self.column(slab, across).iter().any(|face| face.pressed > 0.0)
+        self.column(slab, across).is_some()
     }
 
-    /// What it does to a cell.
+    /// What it leaves of what conducts along and across in a cell.
     pub(super) fn at(&self, slab: usize, cell: usize) -> UnderThread {
-        let [lower, upper] = self.column(slab, cell % self.across);
-        lower.toward(upper, self.over(slab, cell))
+        let Some(faces) = self.column(slab, cell % self.across) else { return UnderThread::FREE };
+        let pressed = Pressed::at(faces, self.over(slab, cell), self.effect.conductance);
+        let (beside, through) = (pressed.beside(), pressed.through());
+        let all: f64 = faces.iter().map(|face| face.pressed.share).sum();
+        let looks_along = faces.iter().map(|face| face.pressed.share * face.pressed.looks_along).sum::<f64>() / all;
+        UnderThread {
+            along: beside - (beside - through) * looks_along,
+            across: beside - (beside - through) * (1.0 - looks_along),
+            through: beside,
+        }
     }
 
     /// What it leaves of what conducts between a cell and the one above it.
     pub(super) fn through(&self, slab: usize, cell: usize) -> f64 {
-        let [lower, upper] = self.column(slab, cell % self.across);
-        lower.toward(upper, 0.5 * (self.over(slab, cell) + self.over(slab, cell + self.across))).through
+        let over = || 0.5 * (self.over(slab, cell) + self.over(slab, cell + self.across));
+        let column = self.column(slab, cell % self.across);
+        column.map_or(1.0, |faces| Pressed::at(faces, over(), self.effect.conductance).beside())
     }
 
     /// The lower face of a column (`through` is -1), or the upper one (1), part by part.
     pub(super) fn flat(&self, slab: usize, across: usize, through: f64) -> [Region; 3] {
-        self.regions(&self.column(slab, across)[usize::from(through > 0.0)])
+        let Some(faces) = self.column(slab, across) else { return Region::ALL };
+        let face = &faces[usize::from(through > 0.0)];
+        self.regions(face.covered, face.pressed.share, self.effect.conductance)
     }
 
     /// A cell's faces at the bundle's edges, part by part.
     pub(super) fn side(&self, slab: usize, cell: usize) -> [Region; 3] {
-        self.regions(&self.at(slab, cell))
+        let Some(faces) = self.column(slab, cell % self.across) else { return Region::ALL };
+        let over = self.over(slab, cell);
+        let pressed = Pressed::at(faces, over, self.effect.conductance);
+        let covered = faces[0].covered + over * (faces[1].covered - faces[0].covered);
+        let share = pressed.share();
+        self.regions(covered, share, 1.0 - (1.0 - pressed.beside()) / share)
     }
 
-    fn regions(&self, under: &UnderThread) -> [Region; 3] {
-        let BindEffect { conductance: left, cover, .. } = self.effect;
+    /// What is free, what is pressed and bare, what is covered.
+    fn regions(&self, covered: f64, pressed: f64, left: f64) -> [Region; 3] {
         [
-            Region { share: 1.0 - under.pressed, left: 1.0, free: 1.0 },
-            Region { share: under.pressed - under.covered, left, free: 1.0 },
-            Region { share: under.covered, left, free: 1.0 - cover },
+            Region { share: 1.0 - pressed, left: 1.0, free: 1.0 },
+            Region { share: pressed - covered, left, free: 1.0 },
+            Region { share: covered, left, free: 1.0 - self.effect.cover },
         ]
     }
 }
@@ -245,14 +267,19 @@ mod tests {
         }
     }
 
-    /// At the faces it leaves what each face's thread does, and half way through the cloth the mean, whatever is missing in the stack.
+    /// At its own face a thread leaves what a bind's does, at the other one all, and half way through the cloth the root of it; what lies beside it
+    /// counts by its share.
     #[test]
-    fn what_is_pressed_passes_evenly_through_the_stack() {
-        let [upper, lower] = [0.4, 0.0].map(|share| UnderThread::of(0.5 * share, Covered { share, looks_along: 1.0 }, 0.05));
-        assert!((upper.through - (1.0 - 0.4 * 0.95)).abs() < 1e-12 && lower == UnderThread::FREE);
-        assert!((upper.along - 1.0 / (0.6 + 0.4 / 0.05)).abs() < 1e-12 && (upper.across - upper.through).abs() < 1e-12);
-        // 1 - ((1 - z) (1 - upper) + z (1 - lower)), a quarter of the way down.
-        let quarter = lower.toward(&upper, 0.75);
-        assert!((quarter.through - (1.0 - 0.75 * (1.0 - upper.through))).abs() < 1e-12);
+    fn what_is_pressed_passes_through_the_stack() {
+        let face = |share: f64| OnFace { covered: 0.0, pressed: Covered { share, looks_along: 1.0 } };
+        let left = |faces: [f64; 2], over: f64| Pressed::at(&faces.map(face), over, 0.04);
+        for (over, expected) in [(1.0, 0.04), (0.5, 0.2), (0.0, 1.0)] {
+            assert!((left([0.0, 1.0], over).beside() - expected).abs() < 1e-12);
+            assert!((left([1.0, 0.0], 1.0 - over).through() - expected).abs() < 1e-12);
+            // Above each other they press all the way as one.
+            assert!((left([0.3, 0.3], over).beside() - (0.7 + 0.3 * 0.04)).abs() < 1e-12);
+        }
+        let part = left([0.0, 0.5], 0.5);
+        assert!((part.beside() - 0.6).abs() < 1e-12 && (part.through() - 1.0 / (0.5 + 0.5 / 0.2)).abs() < 1e-12);
     }
 }

@@ -88,6 +88,7 @@ fn every_command_of_the_readme_does_what_it_says() {
             ("new", _) if command.contains("hem.ron") => "Crew-neck tee, M\", 20 binds",
             ("new", _) if command.contains("chevrons.ron") => "Long-sleeve tee, L\", 9 binds",
             ("new", _) if command.contains("spokes.ron") => "Flat cloth, bandana\", 13 binds",
+            ("new", _) if command.contains("wound.ron") => "Flat cloth, bandana\", 0 binds",
             ("new", _) if command.contains("tiles.ron") => "Tote bag, medium\", 0 binds",
             ("new", _) if command.contains("spiral.ron") => "Crew-neck tee, L\", 4 bands",
             ("new", _) if command.contains("smock.ron") => {

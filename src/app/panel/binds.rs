@@ -36,6 +36,7 @@ pub(crate) fn binds(ctx: &Context<'_>, canvas: &mut Canvas, presets: &mut Preset
     }
     other_rule(ctx, asks, ui);
     single(ctx, canvas, asks, ui);
+    super::wrap::wrap(ctx, asks, ui);
 }
 
 /// What there is to say of a puck's bands: they lie evenly round it.

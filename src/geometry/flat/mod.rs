@@ -56,5 +56,5 @@ pub use kind::FlatKind;
 pub use pack::Pack;
 pub use spec::{FlatFoldSpec, FlatPattern, HalfFold, Triangle, WedgesFirst};
 pub use steps::FoldStep;
-pub use wrap::{BundleFace, Covered, Wrap, WrapCover, WrapSpec};
+pub use wrap::{BundleFace, Covered, Wrap, WrapCover, WrapMarks, WrapSpec};
 pub use wrap_error::WrapError;

@@ -17,11 +17,12 @@
 //! across the stack's thickness. Where the bundle narrows, each face is taken for level.
 
 use super::clamp::Block;
+use super::facet::Facet;
 use super::fold::FlatFold;
 use super::fold_line::FoldLine;
 use super::frame::{convex, polygon_area};
 use super::wrap_error::WrapError;
-use kurbo::{Line, PathSeg, Point, Rect, Shape as _, Vec2};
+use kurbo::{Affine, Line, PathSeg, Point, Rect, Shape as _, Vec2};
 use std::ops::Range;
 
 /// A thread wound round a bundle as a maker gives it.
@@ -35,6 +36,30 @@ pub struct WrapSpec {
     pub gap_mm: f64,
     /// Whether it is wound back again with the opposite slant, so that the turns cross in the middle of both faces.
     pub crossed: bool,
+}
+
+impl WrapSpec {
+    /// One to begin with: from near one end of a bundle that is so long to near the other.
+    #[must_use]
+    pub fn begun(length_mm: f64) -> Self {
+        let ends_mm = BEGUN_ENDS_MM.min(0.25 * length_mm);
+        let to_mm = length_mm - ends_mm;
+        let whole = |mm: f64| if mm.floor() > ends_mm { mm.floor() } else { mm };
+        Self { from_mm: ends_mm, to_mm: whole(to_mm), gap_mm: BEGUN_GAP_MM, crossed: false }
+    }
+}
+
+/// How far from the ends of a bundle a first wrap keeps, mm, and its gap: two fingers' breadth and three (our own judgement).
+const BEGUN_ENDS_MM: f64 = 25.0;
+const BEGUN_GAP_MM: f64 = 30.0;
+
+/// Where wound thread falls on the laid cloth, on the pieces that it touches.
+#[derive(Debug, Clone, Default, PartialEq)]
+pub struct WrapMarks {
+    /// On the uppermost piece of those that it crosses.
+    pub upper: Vec<Line>,
+    /// On the lowest.
+    pub lower: Vec<Line>,
 }
 
 /// A face of a bundle that lies flat.
@@ -125,6 +150,26 @@ impl FlatFold {
             self.chord(along_mm).map(|chord| [chord.p0.y, chord.p1.y])
         });
         Ok(wrap)
+    }
+
+    /// Where a thread falls on the laid cloth: on the uppermost of the pieces that it crosses the lines of the upper face, on the lowest those of the
+    /// lower one.
+    #[must_use]
+    pub fn wrap_marks(&self, wrap: &Wrap) -> WrapMarks {
+        let on_pieces = |face: BundleFace| {
+            let lines: Vec<Line> = wrap.lines(face).collect();
+            let on_piece = |(place, facet, from_frame): (u32, &Facet, Affine)| {
+                let laid = lines.iter().filter_map(|&line| facet.part(from_frame * line, None));
+                (place, laid.filter(|line| line.p0.distance(line.p1) > WITHIN_MM).collect::<Vec<_>>())
+            };
+            let crossed = self.placed_facets().map(on_piece).filter(|(_, laid)| !laid.is_empty());
+            let outermost = match face {
+                BundleFace::Upper => crossed.max_by_key(|(place, _)| *place),
+                BundleFace::Lower => crossed.min_by_key(|(place, _)| *place),
+            };
+            outermost.map(|(_, laid)| laid).unwrap_or_default()
+        };
+        WrapMarks { upper: on_pieces(BundleFace::Upper), lower: on_pieces(BundleFace::Lower) }
     }
 }
 

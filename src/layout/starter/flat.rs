@@ -115,16 +115,11 @@ pub(super) fn flat(start: &FlatStart, room: &Room, thread: &Thread) -> Result<Be
     Ok(Begun { fold: spec, binds, blocks, wrap })
 }
 
-/// A thread wound from near one end of a bundle to near the other.
+/// A thread wound from near one end of a bundle to near the other, on round numbers where the bundle is long enough.
 fn wound(length_mm: f64, gap_mm: f64, room: &Room) -> WrapSpec {
-    let ends_mm = ENDS_MM.min(0.25 * length_mm);
-    let [from_mm, to_mm] = [room.round(ends_mm), room.round(length_mm - ends_mm)];
-    // On a scrap both may come to lie on one mark.
-    if to_mm > from_mm {
-        WrapSpec { from_mm, to_mm, gap_mm, crossed: false }
-    } else {
-        WrapSpec { from_mm: ends_mm, to_mm: length_mm - ends_mm, gap_mm, crossed: false }
-    }
+    let begun = WrapSpec { gap_mm, ..WrapSpec::begun(length_mm) };
+    let [from_mm, to_mm] = [room.round(begun.from_mm), room.round(begun.to_mm)];
+    if to_mm > from_mm && to_mm <= length_mm { WrapSpec { from_mm, to_mm, ..begun } } else { begun }
 }
 
 /// The turn that points a triangle's tip into a corner of a bundle of three; other blocks lie straight.
