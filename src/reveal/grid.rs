@@ -74,7 +74,7 @@ impl GridSpec {
 
 impl GridSpec {
     /// The same so much finer that thread which goes `slope` mm along for each mm across shows as an even line: cells along as short as
-    /// [`SLANTING_MM`], and so many across that from one to the next thread moves by a cell along at the most; as far as cells are left
+    /// a millimetre, and so many across that from one to the next thread moves by a cell along at the most; as far as cells are left
     /// for `fields` that are solved at once.
     #[must_use]
     pub fn for_slanting(self, fold: &dyn Bundle, slope: f64, fields: usize) -> Self {

@@ -231,7 +231,7 @@ pub fn rod_doses_bound(
     let flat_after = process.calibration.flat_after_diameters;
     let spec = match options.cells {
         Cells::Fine => fine_grid(layout),
-        Cells::Preview => GridSpec::preview(layout.fold()),
+        Cells::Preview => preview_grid(layout),
         Cells::Of(spec) => spec,
     };
     let standing = earlier.map_or_else(Standing::default, |(_, standing)| standing);
@@ -272,6 +272,12 @@ pub fn rod_doses_bound(
     }
     cancel.reach(700)?;
     Ok(RodDoses { grid, dyes, dips, bath })
+}
+
+/// A grid to follow a hand with; half as long along as usual where thread is wound aslant, so that its lines hang together.
+fn preview_grid(layout: &Layout) -> GridSpec {
+    let spec = GridSpec::preview(layout.fold());
+    if layout.wrap().is_some() { GridSpec { cell_mm: 0.5 * spec.cell_mm, ..spec } } else { spec }
 }
 
 /// A grid that is fine enough for a layout's dyes and, where there is one, for its bath.

@@ -347,7 +347,10 @@ fn figures_of_wound_thread_are_those_worked_by_hand() {
     let work = Handwork::of(&layout, &figures);
     assert_eq!(work.parts().last(), Some(HandPart::Wrap));
     let said = work.words(HandPart::Wrap, LengthStyle::default());
-    assert!(said.starts_with("Wind waxed thread round the bundle from ") && said.contains("10 turns, each 40 mm on"), "{said}");
+    assert!(
+        said.starts_with("Wind waxed thread round the bundle, from 200 mm from the first end to 600 mm: 10 turns, each 40 mm on"),
+        "{said}"
+    );
     let crossed = Layout::try_from(LayoutSpec { wrap: Some(WrapSpec { crossed: true, ..spec }), ..raw }).unwrap();
     let crossed = Figures::of(&crossed);
     let twice_mm = 2.0 * (expected_mm - 240.0) + layout.flat().unwrap().size().height + 240.0;
@@ -433,6 +436,6 @@ fn wound_thread_is_marked_on_the_cloth_that_it_touches() {
     let [template] = &drawings(&layout, &figures, PartKind::Template, &TemplateOptions::default())[..] else {
         panic!("one sheet")
     };
-    let ridges = template.items.iter().filter(|item| item.layer == Layer::Ridge).count();
-    assert!(ridges >= marks.upper.len(), "{ridges}");
+    let threads = template.items.iter().filter(|item| item.layer == Layer::Reference).count();
+    assert_eq!((threads, template.names.of(Layer::Reference)), (marks.upper.len(), "thread"));
 }

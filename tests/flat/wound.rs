@@ -43,9 +43,15 @@ fn dosed(grid: &RodGrid) -> (System, Fields) {
     (system(), field.fields().clone())
 }
 
+/// The cell that so many cells from the first one end in.
+#[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a few hundred cells")]
+fn cell(at: f64) -> usize {
+    at as usize
+}
+
 /// Where along a row of cells the dose is least, in slabs, about a slab: between cells by the parabola through three.
 fn least_near(dose: impl Fn(usize) -> f64, about: f64) -> f64 {
-    let slabs = (about - 6.0).round() as usize..=(about + 6.0).round() as usize;
+    let slabs = cell((about - 6.0).round())..=cell((about + 6.0).round());
     let least = slabs.min_by(|&a, &b| dose(a).total_cmp(&dose(b))).unwrap();
     let [before, at, after] = [dose(least - 1), dose(least), dose(least + 1)];
     least as f64 + 0.5 * (before - after) / (before - 2.0 * at + after)
@@ -58,7 +64,7 @@ fn turned_over_a_wound_strip_is_the_same_half_a_turn_on() {
     let fold = strip();
     let (_, doses) = dosed(&wound_round(&fold, &spec_of(false)));
     let shape = doses.shape();
-    let (places, half_turn) = (shape.places(), (0.5 * GAP_MM / CELL_MM) as usize);
+    let (places, half_turn) = (shape.places(), cell(0.5 * GAP_MM / CELL_MM));
     let (mut off, mut apart) = (0.0_f64, 0.0_f64);
     for slab in 25..60 {
         for place in 0..places {
@@ -156,7 +162,7 @@ fn the_opened_stripes_slant_as_they_were_wound() {
             let beside = fold.to_cloth(there(0.25 * GAP_MM)).unwrap();
             let dose = |cloth: ClothPoint| {
                 let at = fold.to_bundle(cloth).unwrap();
-                let (slab, across) = ((at.along_mm / CELL_MM) as usize, (at.across * ACROSS as f64) as usize);
+                let (slab, across) = (cell(at.along_mm / CELL_MM), cell(at.across * ACROSS as f64));
                 f64::from(doses.value(0, slab, at.layer() as usize, across))
             };
             assert!(dose(cloth) < 0.5 * dose(beside), "{face:?} {share}: {} beside {}", dose(cloth), dose(beside));

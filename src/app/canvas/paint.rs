@@ -155,13 +155,13 @@ impl Brush<'_> {
     fn wound(&self, scene: &Scene) {
         let ([upper, lower], [dark, light]) = (&scene.wound, self.palette.thread);
         for line in lower {
-            let under = Stroke::new(1.2, dark.gamma_multiply(0.7));
+            let under = Stroke::new(1.2, light.gamma_multiply(0.55));
             self.painter.extend(Shape::dashed_line(&self.line(&[line.p0, line.p1]), under, 5.0, 4.0));
         }
         for line in upper {
             let ends = [self.at(line.p0), self.at(line.p1)];
-            self.painter.line_segment(ends, Stroke::new(2.2, dark));
-            self.painter.extend(Shape::dashed_line(&ends, Stroke::new(1.0, light), TWIST, TWIST));
+            self.painter.line_segment(ends, Stroke::new(2.4, light));
+            self.painter.extend(Shape::dashed_line(&ends, Stroke::new(1.0, dark), TWIST, TWIST));
         }
     }
 

@@ -114,13 +114,13 @@ impl Pen<'_> {
         let [dark, light] = self.palette.thread;
         let breadth = screen(self.ctx.layout.thread().diameter_mm * scale).max(2.2);
         for line in wrap.lines(BundleFace::Lower) {
-            let under = Stroke::new(1.4, dark.gamma_multiply(UNDER));
+            let under = Stroke::new(1.4, light.gamma_multiply(UNDER));
             self.painter.extend(Shape::dashed_line(&[at(line.p0), at(line.p1)], under, 5.0, 4.0));
         }
         for line in wrap.lines(BundleFace::Upper) {
             let ends = [at(line.p0), at(line.p1)];
-            self.painter.line_segment(ends, Stroke::new(breadth, dark));
-            self.painter.extend(Shape::dashed_line(&ends, Stroke::new(1.0, light), 3.0, 3.0));
+            self.painter.line_segment(ends, Stroke::new(breadth, light));
+            self.painter.extend(Shape::dashed_line(&ends, Stroke::new(1.0, dark), 4.0, 4.0));
         }
     }
 

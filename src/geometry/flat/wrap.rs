@@ -415,8 +415,7 @@ mod tests {
     use super::*;
     use crate::geometry::flat::spec::{FlatFoldSpec, FlatPattern, Triangle};
     use crate::geometry::{
-        Bundle as _, Centring, Cloth, Garment, GarmentKind, Measure, Pack, PanelSet, RawMeasures, Thread, Top, rod_size,
-        thread_length_mm,
+        Centring, Cloth, Garment, GarmentKind, Measure, Pack, PanelSet, RawMeasures, Thread, Top, rod_size, thread_length_mm,
     };
     use std::f64::consts::PI;
 

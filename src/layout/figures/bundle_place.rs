@@ -219,9 +219,9 @@ impl BlocksPlace {
 }
 
 impl WrapPlace {
-    /// How it is wound with this kind of thread, from one place to another as they are told.
+    /// How it is wound with this kind of thread, from a place that is told.
     #[must_use]
-    pub fn words(&self, thread: &str, [from, to]: [&str; 2], lengths: LengthStyle) -> String {
+    pub fn words(&self, thread: &str, from: &str, lengths: LengthStyle) -> String {
         let format = |mm: f64| lengths.format(mm);
         let turns = (10.0 * self.turns).round() / 10.0;
         let turns = if turns == 1.0 { "1 turn".to_owned() } else { format!("{turns} turns") };
@@ -231,8 +231,9 @@ impl WrapPlace {
             ""
         };
         format!(
-            "Wind {thread} round the bundle from {from} to {to}, {turns}, each {} on: from the upper side aslant to the lower, {} on, and \
-             under the bundle back to the upper.{back} Pull tight, and knot both ends: {} of thread, tails included.",
+            "Wind {thread} round the bundle, from {from} to {}: {turns}, each {} on. Over the bundle it goes aslant from the upper side to the \
+             lower, {} on, and under it back to the upper, as far on again.{back} Pull tight, and knot both ends: {} of thread, tails included.",
+            format(self.stretch_mm[1]),
             format(self.gap_mm),
             format(0.5 * self.gap_mm),
             lengths.format_long(self.thread_mm)

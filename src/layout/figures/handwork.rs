@@ -311,8 +311,8 @@ impl Handwork {
             }
             HandPart::Fold => Some(self.pleat_words(lengths)),
             HandPart::Wrap => bundle.wrap.map(|wrap| {
-                let [from, to] = wrap.stretch_mm.map(|along_mm| self.place_words(along_mm, lengths));
-                wrap.words(&self.thread, [&from, &to], lengths)
+                let from = self.place_words(wrap.stretch_mm[0], lengths);
+                wrap.words(&self.thread, &from, lengths)
             }),
             HandPart::Clamp => bundle.blocks.as_ref().map(|blocks| blocks.words(lengths)),
             HandPart::Lay | HandPart::Tie(_) | HandPart::OfTie(..) => None,

@@ -125,7 +125,7 @@ fn blocks(drawing: &mut Drawing, layout: &Layout) {
     }
     // Of wound thread likewise what lies on the uppermost piece; the lowest has it mirrored.
     if let (Some(fold), Some(wrap)) = (layout.flat(), layout.wrap()) {
-        fold.wrap_marks(wrap).upper.into_iter().for_each(|line| drawing.line(Layer::Ridge, line.p0, line.p1));
+        fold.wrap_marks(wrap).upper.into_iter().for_each(|line| drawing.line(Layer::Reference, line.p0, line.p1));
     }
 }
 
