@@ -198,6 +198,16 @@ fn bundle(
     let size = [flat.bundle_length_mm, flat.bundle_width_mm, flat.bundle_height_mm].map(|mm| style.format(mm)).join(" x ");
     writeln!(output, "bundle                  {size} high")?;
     writeln!(output, "falls short at creases  {}", style.format(flat.creep_mm))?;
+    if let Some(wrap) = flat.wrap {
+        let [from, to, gap] = [wrap.from_mm, wrap.to_mm, wrap.gap_mm].map(|mm| style.format(mm));
+        let [turns, slant] = [wrap.turns, wrap.angle_deg].map(|value| Voice::FILE.number((10.0 * value).round() / 10.0));
+        let ways = if wrap.crossed { " there and back" } else { "" };
+        writeln!(
+            output,
+            "wound thread            {from} to {to}, {turns} turns{ways}, {gap} apart, {slant} degrees from straight across"
+        )?;
+        writeln!(output, "wound thread to cut     {}", style.format_long(wrap.thread_mm))?;
+    }
     if let Some(blocks) = flat.blocks {
         let under = on_each(layout, |panel| style.format_area(*blocks.cloth_mm2.of(panel)));
         let opening = style.format(blocks.opening_mm);

@@ -76,6 +76,7 @@ fn marks(arguments: &NewArguments) -> RuleMarks {
     let own = [
         &arguments.flat.fold_width,
         &arguments.flat.block_size,
+        &arguments.flat.wrap,
         &arguments.line.line_width,
         &arguments.line.line_inset,
         &arguments.spiral.puck_diameter,

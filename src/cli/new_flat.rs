@@ -16,6 +16,7 @@ pub(super) fn first_given(flat: &FlatArguments) -> Option<&'static str> {
         ("--rolled", flat.rolled),
         ("--block", flat.block.is_some()),
         ("--block-size", flat.block_size.is_some()),
+        ("--wrap", flat.wrap.is_some()),
         ("--dip", !flat.dip.is_empty()),
     ];
     given.into_iter().find(|(_, is_given)| *is_given).map(|(name, _)| name)
@@ -35,7 +36,10 @@ pub(super) fn start(kind: FlatKind, flat: &FlatArguments, unit: LengthUnit) -> R
     }
     let length_mm = |name: &str, text: &Option<String>| given_mm(name, text.as_deref(), unit);
     let begun = FlatStart::of(kind);
-    let block = flat.block.as_ref().map_or(begun.block.clone(), |choice| choice.0.clone());
+    let wrap_gap_mm = length_mm("--wrap", &flat.wrap)?;
+    // Wound thread holds a bundle by itself.
+    let usual = if wrap_gap_mm.is_some() { None } else { begun.block.clone() };
+    let block = flat.block.as_ref().map_or(usual, |choice| choice.0.clone());
     let block = match (block, length_mm("--block-size", &flat.block_size)?) {
         (Some(shape), Some(size_mm)) => {
             let ([(_, own_mm), (_, other_mm)], _) = shape.dimensions();
@@ -50,6 +54,7 @@ pub(super) fn start(kind: FlatKind, flat: &FlatArguments, unit: LengthUnit) -> R
         wedges: flat.wedges,
         pack: if flat.rolled { Pack::Rolled } else { Pack::Zigzag },
         block,
+        wrap_gap_mm,
         ..begun
     })
 }

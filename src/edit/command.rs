@@ -5,7 +5,7 @@ use super::{GivenOrder, PresetChange, PresetUse, TieChange, Tying, binds, giving
 use crate::geometry::{
     BindEdit, BindId, BlocksSpec, Centre, Centring, Cloth, DrawnLine, Fit, FlatFoldSpec, FlatPattern, GarmentKind, Gather, Known,
     KnownValues, LineFoldSpec, Measure, Neighbours, OwnOutline, Pleats, Progression, RawMeasures, Side, SpacingPreset,
-    SpiralSpec, Thread, WedgesFirst, half_at_fold, tightened, whole_at_fold,
+    SpiralSpec, Thread, WedgesFirst, WrapSpec, half_at_fold, tightened, whole_at_fold,
 };
 use crate::layout::{
     Colours, Component, DipSpec, FibreShare, FoldSpec, FoldStart, GarmentSpec, Layout, LayoutError, LayoutSpec, Process, Swatch,
@@ -53,6 +53,8 @@ pub enum EditCommand {
     SetFlat(Box<FlatFoldSpec>),
     /// Puts blocks onto a flat bundle, or takes them off.
     SetBlocks(Option<BlocksSpec>),
+    /// Winds a thread round a flat bundle, or takes it off.
+    SetWrap(Option<WrapSpec>),
     /// Says what of a flat bundle is dipped into dye.
     SetDips(Vec<DipSpec>),
     /// Describes pinch, turns, puck and bands of a spiral.
@@ -139,6 +141,8 @@ impl EditCommand {
             Self::SetDips(_) => "change the dips".to_owned(),
             Self::SetBlocks(Some(_)) => "put blocks on".to_owned(),
             Self::SetBlocks(None) => "take blocks off".to_owned(),
+            Self::SetWrap(Some(_)) => "wind thread round".to_owned(),
+            Self::SetWrap(None) => "unwind the thread".to_owned(),
             Self::SetCentring(centring) => format!("change half fold to {}", centring.name()),
             Self::MoveCentre(_) => "move burst centre".to_owned(),
             Self::MeasureCentreFromMiddle(_) => "measure the centre another way".to_owned(),
@@ -216,6 +220,7 @@ impl EditCommand {
             Self::SetFlat(flat) => set_flat(&mut raw.fold, *flat),
             Self::SetSpiral(spiral) => set_spiral(&mut raw, spiral),
             Self::SetBlocks(blocks) => raw.blocks = blocks,
+            Self::SetWrap(wrap) => raw.wrap = wrap,
             Self::SetDips(dips) => raw.dips = dips,
             Self::SetCentring(centring) => lay(&mut raw.fold, centring),
             Self::MoveCentre(to) => {
@@ -465,7 +470,7 @@ fn set_guide(fold: &mut FoldSpec, layout: &Layout, along_mm: f64) {
 fn folded(raw: LayoutSpec, start: FoldStart) -> Result<LayoutSpec, LayoutError> {
     let first = starter_on(start, &raw.garment, raw.binds.marks)?;
     let colours = raw.colours.in_turn();
-    Ok(LayoutSpec { fold: first.fold, binds: first.binds, blocks: first.blocks, colours, ..raw })
+    Ok(LayoutSpec { fold: first.fold, binds: first.binds, blocks: first.blocks, wrap: first.wrap, colours, ..raw })
 }
 
 const FROM_MIDDLE: Centre = Centre::AboveMiddle { from_centre_line_mm: 0.0, above_middle_mm: 0.0 };
@@ -497,7 +502,8 @@ fn other_outline(mut raw: LayoutSpec, outline: &OwnOutline) -> Result<LayoutSpec
 fn other_garment(raw: LayoutSpec, garment: &GarmentSpec) -> Result<LayoutSpec, LayoutError> {
     let begin = |start| starter_on(start, garment, raw.binds.marks);
     // A line of the maker's own may not fit the garment.
-    let first = begin(FoldStart::of(&raw.fold, raw.blocks.as_ref())).or_else(|_too_large| begin(FoldStart::default()))?;
+    let first = begin(FoldStart::of(&raw.fold, raw.blocks.as_ref(), raw.wrap.as_ref()))
+        .or_else(|_too_large| begin(FoldStart::default()))?;
     let GarmentSpec { colour, discharged, fibres, cloth, .. } = raw.garment;
     let garment = GarmentSpec { colour, discharged, fibres, cloth, ..first.garment };
     let colours = raw.colours.in_turn();

@@ -20,6 +20,7 @@ mod recovery;
 mod target;
 mod ties;
 mod tying;
+mod wrap;
 
 pub use blocks::{BlockHandle, BlocksGrip};
 pub use change::{Change, Changed};
@@ -34,3 +35,4 @@ pub use recovery::RecoveryFolder;
 pub use target::{DragRules, Target, folded, section_at, with_points};
 pub use ties::{TieChange, another_tie, mirrored, tie_name};
 pub use tying::Tying;
+pub use wrap::{WrapEnd, WrapGrip};

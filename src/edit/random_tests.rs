@@ -5,7 +5,7 @@ use crate::geometry::{
     BindId, BlockShape, BlocksSpec, Centre, Centring, Cloth, DipPart, DrawnLine, Fit, FlatFoldSpec, FlatKind, FlatPattern,
     FreeLine, GarmentEdge, GarmentKind, Gather, HalfFold, Known, KnownValues, LineKind, LineShape, MM2_PER_M2, Measure,
     Neighbours, OwnOutline, Pack, Panels, Pleats, Progression, Side, Span, SpiralSpec, Thread, ThreadKind, Triangle, Twist,
-    WedgesFirst,
+    WedgesFirst, WrapSpec,
 };
 use crate::layout::{
     Colours, Component, DipSpec, Discharge, Dryness, DyeBy, Fibre, FibreShare, FlatStart, FoldStart, IceLayers, Process, Rest,
@@ -266,6 +266,16 @@ fn blocks() -> impl Strategy<Value = Option<BlocksSpec>> {
     proptest::option::weighted(0.8, spec)
 }
 
+fn wrap() -> impl Strategy<Value = Option<WrapSpec>> {
+    let spec = (-10.0..300.0, -10.0..700.0, 0.1..120.0, any::<bool>()).prop_map(|(from_mm, to_mm, gap_mm, crossed)| WrapSpec {
+        from_mm,
+        to_mm,
+        gap_mm,
+        crossed,
+    });
+    proptest::option::weighted(0.8, spec)
+}
+
 fn dips() -> impl Strategy<Value = Vec<DipSpec>> {
     let part = prop_oneof![
         (0..6_u32).prop_map(DipPart::Edge),
@@ -300,6 +310,7 @@ fn command() -> impl Strategy<Value = EditCommand> {
         1 => select(Gather::ALL.to_vec()).prop_map(EditCommand::SetGather),
         3 => flat().prop_map(|flat| EditCommand::SetFlat(Box::new(flat))),
         1 => blocks().prop_map(EditCommand::SetBlocks),
+        1 => wrap().prop_map(EditCommand::SetWrap),
         2 => dips().prop_map(EditCommand::SetDips),
         2 => spiral().prop_map(EditCommand::SetSpiral),
     ];
@@ -487,7 +498,10 @@ fn every_kind_of_command_changes_a_layout_and_is_undone() {
             Tried::Release { which } => Tried::Put { which: *which, by_mm: 2.0 },
             Tried::Tie { which, .. } => Tried::Tie { which: *which, how: 0 },
             Tried::Any(command)
-                if matches!(**command, EditCommand::SetFlat(_) | EditCommand::SetBlocks(_) | EditCommand::SetDips(_)) =>
+                if matches!(
+                    **command,
+                    EditCommand::SetFlat(_) | EditCommand::SetBlocks(_) | EditCommand::SetWrap(_) | EditCommand::SetDips(_)
+                ) =>
             {
                 Tried::Any(Box::new(EditCommand::SetFold(FoldStart::Flat(FlatStart::of(FlatKind::Stripes)))))
             }

@@ -51,9 +51,9 @@ pub use burst::{
 pub use burst_fold::BurstFold;
 pub use disc::{DiscCutter, DiscMeasure};
 pub use flat::{
-    Block, BlockError, BlockMarks, BlockRules, BlockShape, BlocksSpec, CreaseGrip, CreaseMove, CreaseNear, CreaseRules, DipError,
-    DipPart, DipZone, FlatError, FlatFold, FlatFoldSpec, FlatKind, FlatPattern, FoldStep, HalfFold, Pack, Triangle, UnderBlocks,
-    WedgesFirst,
+    Block, BlockError, BlockMarks, BlockRules, BlockShape, BlocksSpec, BundleFace, Covered, CreaseGrip, CreaseMove, CreaseNear,
+    CreaseRules, DipError, DipPart, DipZone, FlatError, FlatFold, FlatFoldSpec, FlatKind, FlatPattern, FoldStep, HalfFold, Pack,
+    Triangle, UnderBlocks, WedgesFirst, Wrap, WrapCover, WrapError, WrapMarks, WrapSpec,
 };
 pub use fold::{Crease, Fold, Pin};
 pub use folded::Folded;

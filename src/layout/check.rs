@@ -7,7 +7,7 @@ use super::usual::LONGEST_NAME;
 use super::{Colours, FoldSpec, GarmentSpec, Layout, LayoutError, LayoutProblem, LayoutSpec};
 use crate::geometry::{
     BindEdit, Block, BlockError, BlocksSpec, Burst, BurstFold, FlatFold, Folded, Garment, LineFold, PanelSet, Panels, Placed,
-    Progression, SpacingContext, SpacingError, Spiral, SpiralFold, Wash, place_binds,
+    Progression, SpacingContext, SpacingError, Spiral, SpiralFold, Wash, Wrap, WrapError, WrapSpec, place_binds,
 };
 use crate::telling::Field;
 use std::sync::Arc;
@@ -43,10 +43,11 @@ pub(super) fn check_one(raw: LayoutSpec) -> Result<Layout, LayoutError> {
     let folded = Arc::new(folded(&raw, panels)?);
     let binds = placed(&raw, &folded)?;
     let blocks = raw.blocks.as_ref().map(|blocks| put(blocks, &folded)).transpose()?;
+    let wrap = raw.wrap.as_ref().map(|wrap| wound(wrap, &folded)).transpose()?;
     let dips = dips(&raw.dips, &raw.colours.rotation, &folded, raw.garment.cloth.free_thickness_mm)?;
     let sections = binds.binds.len() + usize::from(folded.spiral().is_none());
     check_single_colours(&raw, sections)?;
-    Ok(Layout { raw, garment, wash, folded, binds, blocks, dips, tied: None, ties: Vec::new() })
+    Ok(Layout { raw, garment, wash, folded, binds, blocks, wrap, dips, tied: None, ties: Vec::new() })
 }
 
 /// The field with what is marked besides.
@@ -116,6 +117,12 @@ fn check_first_bind(raw: &LayoutSpec) -> Result<(), LayoutError> {
 fn put(blocks: &BlocksSpec, folded: &Folded) -> Result<Block, LayoutError> {
     let block = folded.flat().ok_or(BlockError::NoFlatBundle).and_then(|fold| fold.blocks(blocks));
     block.map_err(|error| LayoutError::new(Field::from("blocks").then(error.field()), error))
+}
+
+/// Winds a thread round the bundle.
+fn wound(wrap: &WrapSpec, folded: &Folded) -> Result<Wrap, LayoutError> {
+    let wound = folded.flat().ok_or(WrapError::NoFlatBundle).and_then(|fold| fold.wrap(wrap));
+    wound.map_err(|error| LayoutError::new(Field::from("wrap").then(error.field()), error))
 }
 
 fn garment(raw: &LayoutSpec) -> Result<Garment, LayoutError> {

@@ -4,8 +4,8 @@ use super::dye_fields::{DyeField, DyeFields};
 use super::{Calibration, Dip, DyeBy, FoldSpec, LayoutSpec, Loose, Process, Swatch, fingerprint};
 use crate::geometry::{
     Bind, Block, Burst, Cloth, DrawnLine, FlatFold, FlatPattern, Fold, Folded, Garment, Gather, Lay, LineFold, ON_THE_FOLD_MM,
-    PanelSet, Placed, RodSize, Spiral, SpiralFold, Taken, Thread, TiedFold, Wash, centre_at, loose_mm2, rod_size, stitch_holes,
-    wraps,
+    PanelSet, Placed, RodSize, Spiral, SpiralFold, Taken, Thread, TiedFold, Wash, Wrap, centre_at, loose_mm2, rod_size,
+    stitch_holes, wraps,
 };
 use crate::measure::RuleMarks;
 use kurbo::{BezPath, Point, Shape as _};
@@ -20,6 +20,7 @@ pub struct Layout {
     pub(super) folded: Arc<Folded>,
     pub(super) binds: Placed,
     pub(super) blocks: Option<Block>,
+    pub(super) wrap: Option<Wrap>,
     pub(super) dips: Vec<Dip>,
     /// Which of several ties it is; none of a layout that is one tie alone.
     pub(super) tied: Option<Tied>,
@@ -261,6 +262,12 @@ impl Layout {
     #[must_use]
     pub fn blocks(&self) -> Option<&Block> {
         self.blocks.as_ref()
+    }
+
+    /// The thread that is wound round it, where it lies on the bundle.
+    #[must_use]
+    pub fn wrap(&self) -> Option<&Wrap> {
+        self.wrap.as_ref()
     }
 
     /// What of it is dipped into dye, in the order of the layout.

@@ -2,7 +2,7 @@
 
 use super::{MixtureProblem, TieProblem, usual};
 use crate::geometry::{
-    BlockError, BurstError, DipError, FlatError, GarmentError, LineError, SpacingError, SpiralError, WashError,
+    BlockError, BurstError, DipError, FlatError, GarmentError, LineError, SpacingError, SpiralError, WashError, WrapError,
 };
 use crate::telling::{Field, Refused, Told, Voice, displayed_as_in_files, listed};
 
@@ -46,6 +46,8 @@ pub enum LayoutProblem {
     Spiral(#[from] SpiralError),
     /// Blocks that can't be put on.
     Blocks(#[from] BlockError),
+    /// A thread that can't be wound round it.
+    Wrap(#[from] WrapError),
     /// A part of the bundle that can't be dipped.
     Dips(#[from] DipError),
     /// A progression of binds that can't be solved.
@@ -159,6 +161,7 @@ impl LayoutProblem {
             Self::Flat(error) => error.told(voice),
             Self::Spiral(error) => error.told(voice),
             Self::Blocks(error) => error.told(voice),
+            Self::Wrap(error) => error.told(voice),
             Self::Dips(error) => error.told(voice),
             Self::Spacing(error) => error.told(voice),
             Self::Number { value, least, most } => Told::new(

@@ -48,7 +48,7 @@ pub use figures::{
     BindFigures, BlockFigures, BlocksPlace, BundlePlace, BurstFigures, CentrePlace, ClothFigures, ColourFigures,
     ComponentFigures, DipFigures, Figures, FlatFigures, FoldFigures, GarmentFigures, HandPart, Handwork, LineFigures, LinePlace,
     LooseFigures, MeasureFigures, PuckPlace, SectionFigures, SeveralFigures, SideFigures, SpiralFigures, StitchFigures,
-    StringFigures, TieFigures, TiePart, TiedBind,
+    StringFigures, TieFigures, TiePart, TiedBind, WrapFigures, WrapPlace,
 };
 pub use fingerprint::fingerprint;
 pub use fold_kind::FoldKind;

@@ -1,7 +1,7 @@
 //! The layout as the maker gives it: every value, nothing checked.
 
 use super::{Colours, DipSpec, FibreShare, FoldSpec, Limits, Process, Swatch, TiesSpec};
-use crate::geometry::{BlocksSpec, Cloth, GarmentKind, OwnOutline, RawMeasures, SpacingSpec, Thread};
+use crate::geometry::{BlocksSpec, Cloth, GarmentKind, OwnOutline, RawMeasures, SpacingSpec, Thread, WrapSpec};
 
 /// A layout as the maker gives it. How it stands in a file, its [forms](super::form) say.
 #[derive(Debug, Clone, PartialEq)]
@@ -18,6 +18,8 @@ pub struct LayoutSpec {
     pub binds: SpacingSpec,
     /// The blocks that hold it; only a flat bundle takes some.
     pub blocks: Option<BlocksSpec>,
+    /// The thread that is wound round it; only a flat bundle takes one.
+    pub wrap: Option<WrapSpec>,
     /// What of it is dipped into dye; only a flat bundle takes some.
     pub dips: Vec<DipSpec>,
     /// What the rod is bound with.

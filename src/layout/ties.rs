@@ -33,9 +33,9 @@ impl LayoutSpec {
     pub fn with_tie(&self, number: usize, own: Self) -> Self {
         let mut ties = self.tie_specs();
         let Some(tie) = ties.get_mut(number) else { return self.clone() };
-        let Self { name, note, garment, fold, binds, blocks, dips, thread, colours, process, limits, ties: _ } = own;
+        let Self { name, note, garment, fold, binds, blocks, wrap, dips, thread, colours, process, limits, ties: _ } = own;
         *tie = TieSpec { name: std::mem::take(&mut tie.name), fold, binds, thread, colours };
-        let mut all = Self { name, note, garment, blocks, dips, process, limits, ..self.clone() }.with_ties(ties, None);
+        let mut all = Self { name, note, garment, blocks, wrap, dips, process, limits, ..self.clone() }.with_ties(ties, None);
         if let Some((ties, own)) = all.ties.as_mut().zip(self.ties.as_ref()) {
             (ties.loose, ties.loose_dye) = (own.loose.clone(), own.loose_dye.clone());
         }

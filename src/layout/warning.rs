@@ -189,7 +189,7 @@ pub enum Warning {
         /// Width of a piece.
         width_mm: f64,
     },
-    /// A bundle that neither binds nor blocks hold.
+    /// A bundle that neither binds nor a wound thread nor blocks hold.
     NothingHolds,
     /// Dye is to come by dipping alone, and nothing is dipped.
     NothingDipped,
@@ -198,6 +198,29 @@ pub enum Warning {
         /// How far.
         over_mm: f64,
     },
+    /// Turns of a wound thread so near each other that nothing is bare between them.
+    WrapTooClose {
+        /// From turn to turn.
+        gap_mm: f64,
+        /// The least that leaves as much bare as the thread is broad.
+        limit_mm: f64,
+    },
+    /// A wound thread that is to go on beyond the bundle.
+    WrapOverEnd {
+        /// How far.
+        over_mm: f64,
+        /// How long the bundle is.
+        length_mm: f64,
+    },
+    /// A wound thread that crosses binds.
+    WrapMeetsBind {
+        /// The first of them.
+        bind: BindRef,
+        /// How many more it crosses.
+        others: usize,
+    },
+    /// A wound thread that blocks lie on.
+    WrapMeetsBlocks,
     /// A centre off the fold line of a folded garment: the burst comes out twice.
     MirroredPair {
         /// Distance of each centre from the centre line.

@@ -26,6 +26,10 @@ impl Warned for Warning {
             Self::NothingHolds => "nothing-holds",
             Self::NothingDipped => "nothing-dipped",
             Self::BlocksOverEdge { .. } => "blocks-over-edge",
+            Self::WrapTooClose { .. } => "wrap-too-close",
+            Self::WrapOverEnd { .. } => "wrap-over-end",
+            Self::WrapMeetsBind { .. } => "wrap-meets-bind",
+            Self::WrapMeetsBlocks => "wrap-meets-blocks",
             Self::MirroredPair { .. } => "mirrored-pair",
             Self::LineTwice { .. } => "line-twice",
             Self::TooManyTurns { .. } => "too-many-turns",
@@ -180,7 +184,26 @@ impl Warned for Warning {
                 format!("the blocks reach {} beyond the bundle's edge, where they press on nothing and tilt", mm(over_mm)),
                 "move or turn them, or cut smaller ones",
             ),
-            Self::NothingHolds => Told::new("neither binds nor blocks hold the bundle", "add a bind, or put blocks on"),
+            Self::NothingHolds => Told::new("nothing holds the bundle", "add a bind, wind thread round it, or put blocks on"),
+            Self::WrapTooClose { gap_mm, limit_mm } => {
+                let [gap, limit] = voice.apart(*gap_mm, *limit_mm);
+                Told::new(
+                    format!("turns {gap} apart leave nothing bare between them"),
+                    format!("wind them at least {limit} apart"),
+                )
+            }
+            Self::WrapOverEnd { over_mm, length_mm } => Told::new(
+                format!("the wound thread goes on {} beyond the bundle, which ends at {}", mm(over_mm), mm(length_mm)),
+                "end it on the bundle",
+            ),
+            Self::WrapMeetsBind { bind, others: 0 } => {
+                Told::new(format!("the wound thread crosses bind {}", said(bind)), "end it before the bind, or remove the bind")
+            }
+            Self::WrapMeetsBind { bind, others } => Told::new(
+                format!("the wound thread crosses bind {} and {others} more", said(bind)),
+                "end it before them, or remove them",
+            ),
+            Self::WrapMeetsBlocks => Told::new("the blocks lie on the wound thread and tilt", "wind it clear of them"),
             Self::TooManyTurns { turns, most } => Told::new(
                 format!("{} turns stretch the cloth; a puck of this size takes {}", voice.number(*turns), voice.number(*most)),
                 "turn the pinch less, or draw a smaller puck together",

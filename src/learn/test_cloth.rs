@@ -111,6 +111,7 @@ impl TestSquare {
                 edits: Vec::new(),
             },
             blocks: None,
+            wrap: None,
             ties: None,
             dips: Vec::new(),
             thread: Thread { kind: self.thread, ..Thread::default() },

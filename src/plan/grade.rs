@@ -8,7 +8,7 @@
 //! - *Line*: a shape's middle as a centre; its size scaled with the width, or kept. A line from edge to edge always takes the other size's
 //!   breadth. A path of the maker's own is scaled about the shoulder point or the upper edge, or kept.
 //! - *Flat bundles*: points that creases run through and the centre of wedges as a centre; the width of stripes and strips, the first
-//!   bind, blocks and how deep edges and corners are dipped scaled with the width, or kept; angles, minutes and the layers that a
+//!   bind, blocks, where thread is wound and its gap, and how deep edges and corners are dipped scaled with the width, or kept; angles, minutes and the layers that a
 //!   dipped flat has in dye stay.
 //! - *Spirals*: the pinch as a centre; the puck's diameter scaled with the width, or kept; turns, bands and a given height stay.
 //! - *Several ties*: each as a layout of it alone.
@@ -19,7 +19,7 @@
 
 use crate::geometry::{
     BindEdit, BlocksSpec, BurstSpec, Centre, DipPart, DrawnLine, FlatFoldSpec, FlatPattern, Garment, GarmentError, GarmentKind,
-    HalfFold, LineFoldSpec, LineKind, Measure, RawMeasures, SizeName, SpacingSpec, SpiralSpec,
+    HalfFold, LineFoldSpec, LineKind, Measure, RawMeasures, SizeName, SpacingSpec, SpiralSpec, WrapSpec,
 };
 use crate::layout::{FoldSpec, Layout, LayoutError, LayoutSpec};
 use crate::telling::{Refused, Told, Voice, displayed_as_in_files};
@@ -108,6 +108,7 @@ pub fn grade(layout: &Layout, size: SizeName, rule: GradeRule) -> Result<Layout,
         (tie.fold, tie.binds) = (fold(&tie.fold), spacing(&tie.binds, rings));
     }
     graded.blocks = raw.blocks.as_ref().map(|old| blocks(old, rings));
+    graded.wrap = raw.wrap.map(|old| wrap(old, rings));
     for dip in &mut graded.dips {
         // As many layers lie in dye in every size.
         if matches!(dip.part, DipPart::Edge(_) | DipPart::Corner(_)) {
@@ -215,6 +216,11 @@ fn blocks(old: &BlocksSpec, rings: f64) -> BlocksSpec {
         across_mm: old.across_mm * rings,
         turn_deg: old.turn_deg,
     }
+}
+
+/// Where it is wound and its gap grow as rings do.
+fn wrap(old: WrapSpec, rings: f64) -> WrapSpec {
+    WrapSpec { from_mm: old.from_mm * rings, to_mm: old.to_mm * rings, gap_mm: old.gap_mm * rings, ..old }
 }
 
 /// A puck's diameter grows with its cloth's breadth as rings do, but for the rule that keeps them; its height then follows.

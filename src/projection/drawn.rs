@@ -16,7 +16,7 @@ impl Role {
         match self {
             Self::CreaseUnder => &UNDER_MM,
             Self::EdgeBehind => &BEHIND_MM,
-            Self::Axis | Self::Ridge | Self::Block => &AXIS_MM,
+            Self::Axis | Self::Ridge | Self::Block | Self::Thread => &AXIS_MM,
             Self::Extra => &EXTRA_MM,
             Self::Edge | Self::Pin | Self::Guide | Self::Source | Self::Bind | Self::CreaseOver | Self::Stitch => &[],
         }

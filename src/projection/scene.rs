@@ -85,6 +85,8 @@ pub enum Role {
     Ridge,
     /// Where blocks fall on the pieces that they touch.
     Block,
+    /// Where wound thread falls on the uppermost piece.
+    Thread,
     /// Where a needle goes through.
     Stitch,
 }
@@ -97,7 +99,9 @@ impl Role {
             Self::Edge | Self::EdgeBehind => None,
             Self::Axis | Self::Pin | Self::Guide | Self::Source => Some(ProjectedLayer::Guide),
             Self::Bind | Self::Extra => Some(ProjectedLayer::Binds),
-            Self::CreaseOver | Self::CreaseUnder | Self::Ridge | Self::Block | Self::Stitch => Some(ProjectedLayer::Creases),
+            Self::CreaseOver | Self::CreaseUnder | Self::Ridge | Self::Block | Self::Thread | Self::Stitch => {
+                Some(ProjectedLayer::Creases)
+            }
         }
     }
 }
@@ -252,7 +256,9 @@ fn creases(layout: &Layout) -> Vec<TableLine> {
     let ridge = layout.fold().ridge().into_iter().map(|at| line(Role::Ridge, vec![at.p0, at.p1]));
     let held = layout.flat().zip(layout.blocks()).map(|(flat, block)| flat.block_marks(block).touched).unwrap_or_default();
     let blocks = held.iter().flat_map(flattened).map(|points| line(Role::Block, points));
-    marked.iter().enumerate().map(crease).chain(ridge).chain(blocks).collect()
+    let wound = layout.flat().zip(layout.wrap()).map(|(flat, wrap)| flat.wrap_marks(wrap).upper).unwrap_or_default();
+    let wound = wound.into_iter().map(|at| line(Role::Thread, vec![at.p0, at.p1]));
+    marked.iter().enumerate().map(crease).chain(ridge).chain(blocks).chain(wound).collect()
 }
 
 /// Where each crease's number stands, for what is folded by the numbers: on its longest piece.

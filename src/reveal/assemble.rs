@@ -209,15 +209,16 @@ impl Assembler<'_> {
         let width_mm = self.held_width_mm(slab, cell).min(self.held_width_mm(slab, above));
         let length_mm = 0.5 * (self.length_mm(cell) + self.length_mm(above));
         let conductance = self.through_reach2() * facts.conduct_across * length_mm * width_mm / apart_mm;
-        let conductance = conductance * self.column(slab, cell).through;
+        let conductance = conductance * self.column(slab, cell).through * self.wound_through(slab, cell);
         flux(conductance, self.rise(slab, cell, slab, above))
     }
 
     fn across_flux(&self, slab: usize, cell: usize) -> Flux {
         let facts = &self.facts[slab];
         let opening = self.cloth_share(slab, cell).min(self.cloth_share(slab, cell + 1));
-        // Blocks leave less of its width to a cell, as if it were wider.
-        let as_free_mm = |cell: usize| self.width_mm(slab, cell) / self.column(slab, cell).across;
+        // Blocks and wound thread leave less of its width to a cell, as if it were wider.
+        let as_free_mm =
+            |cell: usize| self.width_mm(slab, cell) / (self.column(slab, cell).across * self.under_thread(slab, cell).across);
         let apart_mm = 0.5 * (as_free_mm(cell) + as_free_mm(cell + 1));
         let conductance = self.across_reach2() * facts.conduct_across * self.length_mm(cell) * facts.layer_mm / apart_mm;
         flux(opening * conductance, self.rise(slab, cell, slab, cell + 1))
@@ -231,7 +232,7 @@ impl Assembler<'_> {
         }
         let resistance = |slab: usize| {
             let facts = &self.facts[slab];
-            let conduct_along = facts.conduct_along * self.column(slab, cell).along;
+            let conduct_along = facts.conduct_along * self.column(slab, cell).along * self.under_thread(slab, cell).along;
             0.5 * self.length_mm(cell) / (conduct_along * self.width_mm(slab, cell) * facts.layer_mm)
         };
         let conductance = opening * self.across_reach2() / (resistance(slab) + resistance(to));

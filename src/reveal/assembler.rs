@@ -5,6 +5,7 @@ use super::columns::Column;
 use super::feed::Face;
 use super::grid::RodGrid;
 use super::solver::GridShape;
+use super::wound::UnderThread;
 use crate::geometry::DipZone;
 use crate::layout::Reach;
 
@@ -91,6 +92,16 @@ impl Assembler<'_> {
 
     pub(super) fn column(&self, slab: usize, cell: usize) -> &Column {
         self.grid.column(slab, cell % self.shape.across())
+    }
+
+    /// What a wound thread does to a cell.
+    pub(super) fn under_thread(&self, slab: usize, cell: usize) -> UnderThread {
+        self.grid.wound_columns().map_or(UnderThread::FREE, |wound| wound.at(slab, cell))
+    }
+
+    /// What a wound thread leaves of what conducts between a cell and the one above it.
+    pub(super) fn wound_through(&self, slab: usize, cell: usize) -> f64 {
+        self.grid.wound_columns().map_or(1.0, |wound| wound.through(slab, cell))
     }
 
     /// How wide what of a cell lies within the bundle's outline is, were it as long as the cell, mm.

@@ -8,6 +8,7 @@ use super::binds::Piece;
 use super::feed::Face;
 use super::noise;
 use super::solver::Fields;
+use super::wound::Region;
 use kurbo::Vec2;
 
 /// Length along the rod over which a crease sticks out evenly, mm (our own judgement).
@@ -31,6 +32,8 @@ struct Outside {
     /// What blocks leave of the cell's conductance towards it, and of the face: 1 without.
     left: f64,
     free: f64,
+    /// What a wound thread leaves of both, part by part.
+    regions: [Region; 3],
 }
 
 impl Outside {
@@ -39,23 +42,35 @@ impl Outside {
     /// A deep rod whose face is fully fed takes up `reach` for a dose of 1, and one that is fed worse takes up its `feed` of that:
     /// so a face has the resistance `(1 / feed - 1) / reach`, however fine the cells are. Where thread presses the reach is shorter
     /// by the root of the conductance left.
-    fn out(&self, piece: &Piece) -> Option<f64> {
-        let (feed, conductance) = (self.feed * piece.free * self.free, piece.conductance * self.left);
+    fn out(&self, piece: &Piece, region: &Region) -> Option<f64> {
+        let (feed, conductance) = (self.feed * piece.free * self.free * region.free, piece.conductance * self.left * region.left);
         let film = (1.0 / feed - 1.0) / (conductance.sqrt() * self.reach_mm);
         (feed > 0.0).then(|| (self.beyond / conductance + film) / self.exposure)
     }
 
     /// Conductance from what lies on the rod into the cell, over the part of it that is in a piece of the rod.
     fn conductance(&self, piece: &Piece) -> f64 {
-        let within = self.within / (piece.conductance * self.left);
-        self.out(piece).map_or(0.0, |out| piece.share * self.wet * self.area_mm2 / (within + out))
+        let over = |region: &Region| {
+            let within = self.within / (piece.conductance * self.left * region.left);
+            let area_mm2 = piece.share * self.wet * self.area_mm2 * region.share;
+            self.out(piece, region).map_or(0.0, |out| area_mm2 / (within + out))
+        };
+        self.parts().map(over).sum()
+    }
+
+    /// Its parts that are there.
+    fn parts(&self) -> impl Iterator<Item = &Region> {
+        self.regions.iter().filter(|region| region.share > 0.0)
     }
 
     /// How far the dose at the cell's end is on the way from the cell's own to that of what lies on the rod, 0 to 1: what flows out of
     /// the one flows into the other.
     fn on_the_way(&self, piece: &Piece) -> f64 {
-        let within = self.within / (piece.conductance * self.left);
-        self.out(piece).map_or(0.0, |out| self.wet * within / (within + out))
+        let over = |region: &Region| {
+            let within = self.within / (piece.conductance * self.left * region.left);
+            self.out(piece, region).map_or(0.0, |out| region.share * (self.wet * within / (within + out)))
+        };
+        self.parts().map(over).sum()
     }
 }
 
@@ -206,6 +221,7 @@ impl Assembler<'_> {
             feed: (self.medium.feed)(&Face { across, through, looks: self.looks(0.0, through), ..self.face(slab) }),
             left: 1.0,
             free: 1.0,
+            regions: self.grid.wound_columns().map_or(Region::ALL, |wound| wound.flat(slab, cell % self.shape.across(), through)),
         }
     }
 
@@ -242,7 +258,13 @@ impl Assembler<'_> {
             feed: (self.medium.feed)(&Face { looks: self.looks(outward.y, 0.0), ..self.face(slab) }),
             left,
             free: 1.0,
+            regions: self.side_regions(slab, cell),
         })
+    }
+
+    /// What a wound thread leaves of a cell's faces at the bundle's edges.
+    fn side_regions(&self, slab: usize, cell: usize) -> [Region; 3] {
+        self.grid.wound_columns().map_or(Region::ALL, |wound| wound.side(slab, cell))
     }
 
     /// How much of a cell's cloth is open at the grid's own edge, as a share of its face.
@@ -269,6 +291,7 @@ impl Assembler<'_> {
             feed: (self.medium.feed)(&Face { across: side, through, looks: self.looks(side, 0.0), ..self.face(slab) }),
             left: self.column(slab, cell).across,
             free: 1.0,
+            regions: self.side_regions(slab, cell),
         }
     }
 
@@ -287,6 +310,7 @@ impl Assembler<'_> {
             feed: (self.medium.feed)(&Face { across: 0.0, through: 0.0, ..self.face(slab) }),
             left: self.column(slab, cell).along,
             free: 1.0,
+            regions: self.side_regions(slab, cell),
         }
     }
 

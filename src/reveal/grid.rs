@@ -9,6 +9,7 @@ use super::mates::Mates;
 use super::rod_section::{RodSection, rod_section};
 use super::solver::{ACROSS, GridShape};
 use super::widths::Widths;
+use super::wound::{Wound, WoundColumns};
 use super::{RevealError, RevealLength};
 use crate::geometry::{Bundle, BundlePoint, Cloth, DipZone, Extent, OpenFaces, Ring};
 use crate::layout::Hand;
@@ -70,6 +71,38 @@ impl GridSpec {
         Self { cell_mm, across }
     }
 }
+
+impl GridSpec {
+    /// The same so much finer that thread which goes `slope` mm along for each mm across shows as an even line: cells along as short as
+    /// a millimetre, and so many across that from one to the next thread moves by a cell along at the most; as far as cells are left
+    /// for `fields` that are solved at once.
+    #[must_use]
+    pub fn for_slanting(self, fold: &dyn Bundle, slope: f64, fields: usize) -> Self {
+        let width_mm = fold.cell(0.0..self.cell_mm, 0, 0.0..1.0).width_mm;
+        let values = |spec: &Self| {
+            slabs(fold.length_mm(), spec.cell_mm).saturating_mul(fold.places() as usize).saturating_mul(spec.across)
+        };
+        let fits = |spec: &Self| values(spec) <= MOST_CELLS && values(spec).saturating_mul(fields.max(1)) <= MOST_VALUES;
+        let mut spec = self;
+        loop {
+            let finer = Self { across: 2 * spec.across, ..spec };
+            let moves_mm = slope * width_mm / spec.across as f64;
+            let shorter = Self { cell_mm: 0.5 * spec.cell_mm, ..spec };
+            let next = if spec.cell_mm > SLANTING_MM && fits(&shorter) {
+                shorter
+            } else if moves_mm > spec.cell_mm && ACROSS.contains(&finer.across) && fits(&finer) {
+                finer
+            } else {
+                return spec;
+            };
+            spec = next;
+        }
+    }
+}
+
+/// Length of a cell along a bundle at which slanting thread shows as an even line, mm: at twice as much, lines of a millimetre come out
+/// dashed where they pass from cell to cell (own choice, by eye).
+const SLANTING_MM: f64 = 1.0;
 
 /// How wide pleats are that are alike, where they are widest, mm.
 fn widest_even_mm(fold: &dyn Bundle, slabs: usize, cell_mm: f64) -> f64 {
@@ -134,6 +167,7 @@ pub struct RodGrid {
     is_closed: bool,
     ring: Option<Ring>,
     binds: Vec<RodBind>,
+    wound: Option<Arc<WoundColumns>>,
 }
 
 impl RodGrid {
@@ -204,6 +238,7 @@ impl RodGrid {
             is_closed,
             ring: fold.ring(),
             binds: binds.to_vec(),
+            wound: None,
         })
     }
 
@@ -213,6 +248,21 @@ impl RodGrid {
         let width_mm = self.sections.first().map_or(0.0, |section| section.width_mm);
         self.columns.clamp(self.shape, self.cell_mm, width_mm, clamp);
         self
+    }
+
+    /// The same bundle with a thread wound round it; one, the last that is wound.
+    #[must_use]
+    pub fn wound(mut self, wound: &Wound) -> Self {
+        let width_mm = self.sections.first().map_or(0.0, |section| section.width_mm) / self.shape.across() as f64;
+        let footprint = |slab: usize, across: usize| self.columns.at(slab, across).footprint;
+        let columns = WoundColumns::of(wound, self.shape, [self.cell_mm, width_mm], footprint, &self.cloth);
+        self.wound = Some(Arc::new(columns));
+        self
+    }
+
+    /// The thread that is wound round it.
+    pub(super) fn wound_columns(&self) -> Option<&WoundColumns> {
+        self.wound.as_deref()
     }
 
     /// Cloth of all layers that lies under blocks, mm2.
@@ -416,6 +466,11 @@ impl RodGrid {
             if self.ring.is_some() { away_mm.min(self.around_mm() - away_mm) } else { away_mm }
         };
         self.binds.iter().any(|bind| away_mm(bind) < reach_mm(bind))
+    }
+
+    /// Whether a wound thread presses any of a column of cells.
+    pub(super) fn is_wound(&self, slab: usize, across: usize) -> bool {
+        self.wound.as_ref().is_some_and(|wound| wound.is_pressed(slab, across))
     }
 
     /// Layers of cloth in each pleat.

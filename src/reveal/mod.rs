@@ -15,6 +15,9 @@
 //! corner, each counts by itself). One reach serves all dyes, and a factor on it each component of a mixture. Edges of single layers inside the rod are
 //! not fed, its two ends and the sides of a flat bundle excepted.
 //!
+//! What a wound thread presses on one face fades evenly into what it presses on the other; it makes no sections, so that one dye lies on both sides
+//! of its turns.
+//!
 //! A puck is a ring of cells, full everywhere, whose layers lie evenly from its middle to its rim; what lies at one place of it comes out
 //! alike, front or back. Bands over it narrow towards its middle as its wedges do.
 
@@ -57,6 +60,7 @@ mod table;
 mod texture;
 mod unfold;
 mod widths;
+mod wound;
 
 pub use advice::Advice;
 pub use assemble::System;
@@ -80,9 +84,10 @@ pub use probe::{DyeDose, Probe};
 pub use reading::{ReadDoses, Reading};
 pub use reveal::{
     Cells, MOST_PIXELS, Reveal, RevealOptions, Standing, fine_grid, frames as panel_frames, reveal_doses, reveal_doses_after,
-    reveal_doses_standing, rod_binds, rod_doses, rod_doses_bound,
+    reveal_doses_standing, rod_binds, rod_doses, rod_doses_bound, wound,
 };
 pub use rod_section::RodSection;
 pub use summary::{Fix, SectionReveal};
 pub use texture::Texture;
 pub use unfold::{DoseMap, opened};
+pub use wound::Wound;

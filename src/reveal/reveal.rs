@@ -11,6 +11,7 @@ use super::solver::SolveOptions;
 use super::summary::{SectionReveal, summarise};
 use super::table::DoseTable;
 use super::unfold::{DoseMap, Unfold};
+use super::wound::Wound;
 use super::{Cancel, RevealError, RevealLength, several};
 use crate::geometry::{Bind, Bundle, Panel, RodSize};
 use crate::layout::{DyeBy, DyeFields, Layout};
@@ -178,6 +179,13 @@ pub fn rod_binds(layout: &Layout) -> Vec<RodBind> {
     layout.binds().binds.iter().zip(layout.bound_rods()).map(bind).collect()
 }
 
+/// The thread that is wound round a layout's bundle, as the bundle feels it: a single one, that does what a bind's does.
+#[must_use]
+pub fn wound(layout: &Layout) -> Option<Wound> {
+    let (wrap, thread) = (layout.wrap()?.clone(), layout.thread());
+    Some(Wound { wrap, breadth_mm: thread.diameter_mm, effect: layout.process().calibration.bind(thread.kind) })
+}
+
 /// Solves the doses in a layout's rod, from an earlier solution on an equal grid where there is one.
 ///
 /// # Errors
@@ -223,7 +231,7 @@ pub fn rod_doses_bound(
     let flat_after = process.calibration.flat_after_diameters;
     let spec = match options.cells {
         Cells::Fine => fine_grid(layout),
-        Cells::Preview => GridSpec::preview(layout.fold()),
+        Cells::Preview => preview_grid(layout),
         Cells::Of(spec) => spec,
     };
     let standing = earlier.map_or_else(Standing::default, |(_, standing)| standing);
@@ -233,6 +241,10 @@ pub fn rod_doses_bound(
     let grid = RodGrid::laid_as(lies_as, (fold, &process.hand), layout.cloth(), binds, flat_after, &spec)?;
     let grid = match layout.blocks() {
         Some(block) => grid.clamped(&Clamp::of(block.clone(), process.calibration.blocks)),
+        None => grid,
+    };
+    let grid = match wound(layout) {
+        Some(wound) => grid.wound(&wound),
         None => grid,
     };
     cancel.reach(200)?;
@@ -262,6 +274,12 @@ pub fn rod_doses_bound(
     Ok(RodDoses { grid, dyes, dips, bath })
 }
 
+/// A grid to follow a hand with; half as long along as usual where thread is wound aslant, so that its lines hang together.
+fn preview_grid(layout: &Layout) -> GridSpec {
+    let spec = GridSpec::preview(layout.fold());
+    if layout.wrap().is_some() { GridSpec { cell_mm: 0.5 * spec.cell_mm, ..spec } } else { spec }
+}
+
 /// A grid that is fine enough for a layout's dyes and, where there is one, for its bath.
 #[must_use]
 pub fn fine_grid(layout: &Layout) -> GridSpec {
@@ -269,7 +287,9 @@ pub fn fine_grid(layout: &Layout) -> GridSpec {
     let dye_mm = (!fields.is_empty()).then(|| fields.least_reach_factor() * process.dye_reach().along_mm);
     let bath_mm = process.discharge.map(|_| process.calibration.discharge_reach.along_mm);
     let reach_mm = dye_mm.into_iter().chain(bath_mm).fold(f64::INFINITY, f64::min);
-    GridSpec::fine(layout.fold(), reach_mm, fields.len())
+    let spec = GridSpec::fine(layout.fold(), reach_mm, fields.len());
+    let slope = layout.wrap().map(|wrap| wrap.angle_deg().to_radians().tan());
+    slope.map_or(spec, |slope| spec.for_slanting(layout.fold(), slope, fields.len()))
 }
 
 /// Computes the doses on the opened cloth of a layout.

@@ -296,7 +296,8 @@ impl Layer<'_> {
     fn beside(&self, (slab, place, node): Node) -> [Option<(Node, f32)>; 4] {
         let (slabs, middle) = (self.rod.grid.shape().slabs(), self.cell(node) + 1);
         let along = |to: usize| {
-            let free = to < slabs && !self.pressed[slab] && !self.pressed[to];
+            let is_pressed = |slab: usize| self.pressed[slab] || self.rod.grid.is_wound(slab, self.cell(node));
+            let free = to < slabs && !is_pressed(slab) && !is_pressed(to);
             free.then_some(((to, place, node), ALONG))
         };
         [

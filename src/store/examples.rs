@@ -25,7 +25,7 @@ macro_rules! example {
 }
 
 /// Harbour Row: the rowing club's regatta order. The first is what the program shows when nothing is asked for.
-pub const EXAMPLE_LAYOUTS: [Example; 21] = [
+pub const EXAMPLE_LAYOUTS: [Example; 22] = [
     example!("", "harbour-row-tee-m.ron"),
     example!("", "harbour-row-tee-s.ron"),
     example!("", "harbour-row-tee-2xl.ron"),
@@ -47,6 +47,7 @@ pub const EXAMPLE_LAYOUTS: [Example; 21] = [
     example!("", "harbour-row-spiral-tee-m.ron"),
     example!("", "harbour-row-slate-tee-m.ron"),
     example!("", "harbour-row-four-ties-tee-m.ron"),
+    example!("", "harbour-row-wound-bandana.ron"),
 ];
 
 /// Spacing presets.

@@ -4,7 +4,7 @@ use super::{every, refusals};
 use crate::geometry::{
     BindId, BlockError, Bound, BurstError, Clash, DipError, DipPart, FlatError, GarmentError, GarmentKind, Given, HalfError,
     LineError, Measure, Misfit, Need, OutlineError, Panel, ProgressionError, Quantity, Side, SizeName, SpacingError, SpiralError,
-    Top, WashDirection, WashError,
+    Top, WashDirection, WashError, WrapError,
 };
 use crate::measure::ParseLengthError;
 use kurbo::Point;
@@ -200,6 +200,16 @@ fn blocks() {
         BlockError::Angle { .. } => BlockError::Angle { value_deg: 400.0 },
         BlockError::Drawn(_) => BlockError::Drawn(OutlineError::Empty),
         BlockError::OffTheBundle => BlockError::OffTheBundle,
+    ));
+}
+
+#[test]
+fn wraps() {
+    refusals(&every!(WrapError:
+        WrapError::NoFlatBundle => WrapError::NoFlatBundle,
+        WrapError::Length { .. } => WrapError::Length { key: "gap_mm", value_mm: 0.1, least_mm: 0.5, most_mm: 20_000.0 },
+        WrapError::Backward { .. } => WrapError::Backward { from_mm: 480.0, to_mm: 40.0 },
+        WrapError::OffTheBundle { .. } => WrapError::OffTheBundle { from_mm: 900.0, length_mm: 820.0 },
     ));
 }
 

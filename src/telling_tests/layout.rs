@@ -5,7 +5,7 @@ use super::{INCHES, MM, every, refusals, warnings};
 use crate::edit::{Document, EditCommand};
 use crate::geometry::{
     BlockError, BurstError, Cloth, DipError, FlatError, GarmentError, LineError, Measure, Panel, Pleats, Progression, Quantity,
-    Side, SpacingError, Span, SpiralError, Top, WashDirection, WashError,
+    Side, SpacingError, Span, SpiralError, Top, WashDirection, WashError, WrapError,
 };
 use crate::layout::{
     BindRef, Fibre, FoldKind, FoldWords, LayoutError, LayoutProblem, MixtureProblem, ParseColourError, ParseFibresError, Srgb,
@@ -27,6 +27,7 @@ fn layouts() {
         LayoutProblem::Flat(_) => FlatError::Wedges { wedges: 7, most: 72 }.into(),
         LayoutProblem::Spiral(_) => SpiralError::Bands { bands: 30 }.into(),
         LayoutProblem::Blocks(_) => BlockError::OffTheBundle.into(),
+        LayoutProblem::Wrap(_) => WrapError::NoFlatBundle.into(),
         LayoutProblem::Dips(_) => DipError::Depth { value_mm: 200.0, least_mm: 1.0, most_mm: 95.0 }.into(),
         LayoutProblem::Spacing(_) => SpacingError::GuideEdited.into(),
         LayoutProblem::Number { .. } => LayoutProblem::Number { value: 4000.0, least: 0.0, most: 2000.0 },
@@ -134,6 +135,10 @@ fn all_warnings() -> Vec<Warning> {
         Warning::Creep { .. } => Warning::Creep { creep_mm: 48.0, width_mm: 90.0 },
         Warning::NothingHolds => Warning::NothingHolds,
         Warning::NothingDipped => Warning::NothingDipped,
+        Warning::WrapTooClose { .. } => Warning::WrapTooClose { gap_mm: 1.5, limit_mm: 2.0 },
+        Warning::WrapOverEnd { .. } => Warning::WrapOverEnd { over_mm: 40.0, length_mm: 820.0 },
+        Warning::WrapMeetsBind { .. } => Warning::WrapMeetsBind { bind: bind(5), others: 2 },
+        Warning::WrapMeetsBlocks => Warning::WrapMeetsBlocks,
         Warning::BlocksOverEdge { .. } => Warning::BlocksOverEdge { over_mm: 14.0 },
         Warning::TooManyTurns { .. } => Warning::TooManyTurns { turns: 2.5, most: 2.0 },
         Warning::PuckTooLoose { .. } =>

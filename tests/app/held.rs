@@ -1,10 +1,10 @@
 //! A flat bundle in the hand: its creases dragged on the cloth, its blocks on the bundle from above. Each drag is one step to undo.
 
-use crate::harness::{TEE, Window, click, drag, layout, press, window};
+use crate::harness::{TEE, Window, click, drag, layout, press, window, write};
 use egui::accesskit::Role;
 use egui::{Event, Key, Modifiers, PointerButton, Pos2, Vec2, vec2};
 use egui_kittest::kittest::Queryable as _;
-use pleatwright::geometry::{FlatPattern, WedgesFirst};
+use pleatwright::geometry::{FlatPattern, WedgesFirst, WrapSpec};
 
 fn folded(home: &tempfile::TempDir, kind: &str) -> Window {
     let mut window = window(home.path());
@@ -182,4 +182,39 @@ fn blocks_are_dragged_and_turned_on_the_bundle() {
     window.run_ok();
     press(&mut window, Modifiers::SHIFT, Key::ArrowRight);
     assert_eq!((blocks(&window).along_mm, blocks(&window).turn_deg), (10.0, 1.0));
+}
+
+/// A wound thread is put round by numbers in Binds, and its ends are dragged along the bundle, each drag one step.
+#[test]
+fn the_ends_of_wound_thread_are_dragged_along_the_bundle() {
+    let home = tempfile::tempdir().unwrap();
+    let mut window = folded(&home, "stripes");
+    click(&mut window, "View Binds");
+    click(&mut window, "Wind thread round the bundle");
+    let wrap = |window: &Window| layout(window).raw().wrap.unwrap();
+    let begun = wrap(&window);
+    assert!(begun.from_mm == 25.0 && begun.gap_mm == 30.0 && !begun.crossed, "{begun:?}");
+    write(&mut window, "Gap between turns", "40");
+    write(&mut window, "Wound from", "60");
+    click(&mut window, "Crossed");
+    assert_eq!(wrap(&window), WrapSpec { from_mm: 60.0, gap_mm: 40.0, crossed: true, ..begun });
+    assert!(window.query_by_label_contains("turns each way").is_some());
+    write(&mut window, "Gap between turns", "0");
+    assert!(window.query_by_label_contains("out of range").is_some());
+    assert_eq!(wrap(&window).gap_mm, 40.0);
+    press(&mut window, Modifiers::NONE, Key::Escape);
+    click(&mut window, "View Rod");
+    let before = layout(&window).raw().clone();
+    let end = handle(&window, "End of the wound thread handle");
+    drag(&mut window, end, vec2(-60.0, 0.0));
+    let moved = wrap(&window);
+    assert!(moved.to_mm < begun.to_mm - 10.0 && moved.from_mm == 60.0 && moved.to_mm.fract() == 0.0, "{moved:?}");
+    press(&mut window, Modifiers::COMMAND, Key::Z);
+    assert_eq!(layout(&window).raw(), &before, "one step");
+    let from = handle(&window, "Beginning of the wound thread handle");
+    drag(&mut window, from, vec2(2000.0, 0.0));
+    assert_eq!(wrap(&window).from_mm, before.wrap.unwrap().to_mm - 1.0, "not past the other end");
+    press(&mut window, Modifiers::COMMAND, Key::Z);
+    press(&mut window, Modifiers::NONE, Key::ArrowRight);
+    assert_eq!(wrap(&window).from_mm, 61.0);
 }

@@ -2,7 +2,8 @@
 
 use kurbo::Size;
 use pleatwright::geometry::{
-    BindEdit, BlockShape, BlocksSpec, Centring, FlatKind, FlatPattern, GarmentKind, Measure, RawMeasures, WedgesFirst, centre_at,
+    BindEdit, BlockShape, BlocksSpec, BundleFace, Centring, FlatKind, FlatPattern, GarmentKind, Measure, RawMeasures,
+    WedgesFirst, WrapSpec, centre_at,
 };
 use pleatwright::layout::{
     Figures, FlatStart, FoldStart, GarmentSpec, HandPart, Handwork, Layout, LayoutSpec, Warning, starter, starter_on,
@@ -310,4 +311,131 @@ fn binds_are_added_where_there_are_none() {
     let mut document = pleatwright::edit::Document::new(tee(FlatKind::Squares));
     document.perform(&pleatwright::edit::EditCommand::SetBindCount(3)).unwrap();
     assert_eq!(document.layout().binds().binds.len(), 3);
+}
+
+/// A tee's strip with thread wound round it in place of binds.
+fn wound(spec: WrapSpec) -> LayoutSpec {
+    let start = FlatStart { wrap_gap_mm: Some(spec.gap_mm), ..FlatStart::of(FlatKind::Stripes) };
+    let garment = GarmentSpec::sized(GarmentKind::CrewTee, Some("M"), &RawMeasures::default());
+    let mut raw = begun(start, &garment).raw().clone();
+    assert!(raw.binds.edits.contains(&BindEdit::Remove { bind: 0 }) && raw.wrap.is_some());
+    raw.wrap = Some(spec);
+    raw
+}
+
+/// Ten turns 40 mm apart: each the hypotenuse of 40 mm and of the girth with the thread's own (the arc length of a helix, any textbook), and two
+/// tails; all of it is thread to cut. There and back it takes twice as much and once more across.
+#[test]
+fn figures_of_wound_thread_are_those_worked_by_hand() {
+    let spec = WrapSpec { from_mm: 200.0, to_mm: 600.0, gap_mm: 40.0, crossed: false };
+    let raw = wound(spec);
+    let layout = Layout::try_from(raw.clone()).unwrap();
+    let figures = Figures::of(&layout);
+    let wrap = figures.flat.as_ref().unwrap().wrap.unwrap();
+    // The strip's girth changes little from turn to turn but at the sleeves: half turn by half turn.
+    let turn_mm = |half: u32| {
+        let girth_mm = layout.flat().unwrap().held_girth_mm(200.0 + 20.0 * (f64::from(half) + 0.5), 0.45);
+        (girth_mm + std::f64::consts::PI).hypot(40.0)
+    };
+    let expected_mm = 0.5 * (0..20).map(turn_mm).sum::<f64>() + 240.0;
+    // It is cut to 5 mm, never shorter; the girth is asked for 24 times here, not 20.
+    assert!((-1.0..8.0).contains(&(wrap.thread_mm - expected_mm)), "{} against {expected_mm}", wrap.thread_mm);
+    assert_eq!((wrap.turns, figures.thread_mm, figures.binds.len()), (10.0, wrap.thread_mm, 0));
+    let half_mm = layout.flat().unwrap().size().height / 20.0;
+    assert!((wrap.angle_deg - (1.0 / half_mm).atan().to_degrees()).abs() < 1e-9);
+    assert!(figures.warnings.iter().all(|warning| *warning != Warning::NothingHolds));
+    let work = Handwork::of(&layout, &figures);
+    assert_eq!(work.parts().last(), Some(HandPart::Wrap));
+    let said = work.words(HandPart::Wrap, LengthStyle::default());
+    assert!(
+        said.starts_with("Wind waxed thread round the bundle, from 200 mm from the first end to 600 mm: 10 turns, each 40 mm on"),
+        "{said}"
+    );
+    let crossed = Layout::try_from(LayoutSpec { wrap: Some(WrapSpec { crossed: true, ..spec }), ..raw }).unwrap();
+    let crossed = Figures::of(&crossed);
+    let twice_mm = 2.0 * (expected_mm - 240.0) + layout.flat().unwrap().size().height + 240.0;
+    assert!((-1.0..8.0).contains(&(crossed.thread_mm - twice_mm)), "{} against {twice_mm}", crossed.thread_mm);
+}
+
+/// Each thing that may spoil a wound strip is warned of, and what can't be wound is refused by its field.
+#[test]
+fn wound_thread_is_warned_of_and_refused() {
+    let spec = WrapSpec { from_mm: 100.0, to_mm: 400.0, gap_mm: 30.0, crossed: false };
+    let found = |change: &dyn Fn(&mut LayoutSpec)| {
+        let mut raw = wound(spec);
+        change(&mut raw);
+        Figures::of(&Layout::try_from(raw).unwrap()).warnings
+    };
+    assert!(found(&|_| {}).is_empty());
+    let close = found(&|raw| raw.wrap = Some(WrapSpec { gap_mm: 1.5, ..spec }));
+    assert_eq!(close, [Warning::WrapTooClose { gap_mm: 1.5, limit_mm: 2.0 }]);
+    let over = found(&|raw| raw.wrap = Some(WrapSpec { to_mm: 2000.0, ..spec }));
+    assert!(
+        matches!(over[..], [Warning::WrapOverEnd { over_mm, length_mm }] if (over_mm + length_mm - 2000.0).abs() < 1e-9),
+        "{over:?}"
+    );
+    let bound = found(&|raw| raw.binds.edits = vec![BindEdit::Remove { bind: 0 }, BindEdit::Add { at_mm: 250.0 }]);
+    assert!(matches!(bound[..], [Warning::WrapMeetsBind { others: 0, .. }]), "{bound:?}");
+    let beside = found(&|raw| raw.binds.edits = vec![BindEdit::Remove { bind: 0 }, BindEdit::Add { at_mm: 420.0 }]);
+    assert!(beside.is_empty(), "{beside:?}");
+    let block = |along_mm| {
+        let shape = BlockShape::Square { side_mm: 40.0 };
+        move |raw: &mut LayoutSpec| raw.blocks = Some(BlocksSpec { along_mm, ..BlocksSpec::in_the_middle(shape.clone()) })
+    };
+    assert_eq!(found(&block(-60.0)), [Warning::WrapMeetsBlocks]);
+    assert!(found(&block(150.0)).is_empty());
+    let refused = |wrap: WrapSpec| Layout::try_from(LayoutSpec { wrap: Some(wrap), ..wound(spec) }).unwrap_err().to_string();
+    let said = refused(WrapSpec { gap_mm: 0.0, ..spec });
+    assert!(said.starts_with("wrap.gap_mm: 0 mm is out of range; give 0.5 to "), "{said}");
+    assert!(refused(WrapSpec { to_mm: 80.0, ..spec }).starts_with("wrap.to_mm: 80 mm is not beyond 100 mm"));
+    assert!(refused(WrapSpec { from_mm: 5000.0, to_mm: 5100.0, ..spec }).starts_with("wrap.from_mm: the bundle ends at "));
+    let mut burst = wound(spec);
+    let begun = starter_on(FoldStart::Burst, &burst.garment, RuleMarks::Millimetres1).unwrap();
+    (burst.fold, burst.binds) = (begun.fold, begun.binds);
+    let said = Layout::try_from(burst).unwrap_err().to_string();
+    assert!(said.starts_with("wrap: thread is wound round a flat bundle"), "{said}");
+}
+
+/// On another size the ends of the wrap and its gap grow with the garment's width, as stripes do; kept, they stay.
+#[test]
+fn a_wound_bundle_is_graded() {
+    let spec = WrapSpec { from_mm: 100.0, to_mm: 400.0, gap_mm: 30.0, crossed: true };
+    let small = Layout::try_from(wound(spec)).unwrap();
+    let size = "2XL".parse().unwrap();
+    let large = grade(&small, size, GradeRule::Scaled).unwrap().raw().wrap.unwrap();
+    let chest = |layout: &Layout| layout.garment().value_mm(Measure::HalfChest).unwrap();
+    let by = chest(&grade(&small, size, GradeRule::Kept).unwrap()) / chest(&small);
+    for (of_large, of_small) in [(large.from_mm, spec.from_mm), (large.to_mm, spec.to_mm), (large.gap_mm, spec.gap_mm)] {
+        assert!((of_large / of_small - by).abs() < 1e-9);
+    }
+    assert!(large.crossed);
+    assert_eq!(grade(&small, size, GradeRule::Kept).unwrap().raw().wrap, Some(spec));
+}
+
+/// On the laid cloth the thread's lines lie on one piece for either face, as long as on the bundle, and the template shows the upper ones.
+#[test]
+fn wound_thread_is_marked_on_the_cloth_that_it_touches() {
+    use pleatwright::geometry::Fold as _;
+    let layout = Layout::try_from(wound(WrapSpec { from_mm: 100.0, to_mm: 400.0, gap_mm: 30.0, crossed: false })).unwrap();
+    let (flat, wrap) = (layout.flat().unwrap(), layout.wrap().unwrap());
+    let marks = flat.wrap_marks(wrap);
+    for (lines, face, place) in [(&marks.upper, BundleFace::Upper, true), (&marks.lower, BundleFace::Lower, false)] {
+        let on_bundle: Vec<_> = wrap.lines(face).collect();
+        assert_eq!(lines.len(), on_bundle.len());
+        for (line, own) in lines.iter().zip(&on_bundle) {
+            assert!((line.p0.distance(line.p1) - own.p0.distance(own.p1)).abs() < 1e-6);
+            // Carried back into the bundle its middle lies where the thread does, outermost.
+            let cloth = flat.lay().cloth_at(0, line.midpoint());
+            let there = pleatwright::geometry::Bundle::to_bundle(flat, cloth).unwrap();
+            assert!((there.along_mm - own.midpoint().x).abs() < 1e-6);
+            let (piece, pieces) = (there.layer() / 4, pleatwright::geometry::Bundle::places(flat) / 4);
+            assert_eq!(piece, if place { pieces - 1 } else { 0 });
+        }
+    }
+    let figures = Figures::of(&layout);
+    let [template] = &drawings(&layout, &figures, PartKind::Template, &TemplateOptions::default())[..] else {
+        panic!("one sheet")
+    };
+    let threads = template.items.iter().filter(|item| item.layer == Layer::Reference).count();
+    assert_eq!((threads, template.names.of(Layer::Reference)), (marks.upper.len(), "thread"));
 }

@@ -14,3 +14,4 @@ mod layers;
 mod layouts;
 mod refused;
 mod wedges;
+mod wound;

@@ -96,9 +96,11 @@ fn figures_of_every_example_hold_together() {
                 let guide = &figures.binds[first as usize - 1];
                 assert!(guide.on_guide_arc && guide.tied == 1, "{}", example.name);
             }
-            None => assert!(layout.blocks().is_some(), "{} is held by nothing", example.name),
+            None => assert!(layout.blocks().is_some() || layout.wrap().is_some(), "{} is held by nothing", example.name),
         }
         let thread: f64 = figures.ties().iter().flat_map(|tie| &tie.binds).map(|bind| bind.thread_mm).sum();
+        let wound = figures.flat.as_ref().and_then(|flat| flat.wrap).map_or(0.0, |wrap| wrap.thread_mm);
+        let thread = thread + wound;
         assert_close!(figures.thread_mm, thread, 1e-9);
         for bind in &figures.binds {
             assert!(bind.rod.cloth_mm > 0.0 && bind.ring_mm.sum() > 0.0, "{} bind {}", example.name, bind.number);

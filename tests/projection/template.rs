@@ -107,6 +107,7 @@ fn are_same(name: &str, role: Role) -> bool {
         Role::CreaseOver | Role::CreaseUnder => matches!(name, "crease" | "crease-ends-alone"),
         Role::Ridge => name == "ridge",
         Role::Block => name == "block",
+        Role::Thread => name == "thread",
         Role::Pin => matches!(name, "burst-centre" | "centre" | "pinch" | "pin"),
         Role::Stitch => false,
     }

@@ -56,6 +56,7 @@ pub(crate) fn square(gaps: [&[f64]; 2], is_discharged: bool) -> LayoutSpec {
             edits: Vec::new(),
         },
         blocks: None,
+        wrap: None,
         ties: None,
         dips: Vec::new(),
         thread: Thread::default(),

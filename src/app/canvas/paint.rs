@@ -96,6 +96,7 @@ impl Brush<'_> {
         }
         self.marked_creases(scene, marked);
         self.under_blocks(scene);
+        self.wound(scene);
         for &hole in &scene.stitches {
             self.painter.circle_filled(self.at(hole), 2.2, self.chalk());
         }
@@ -147,6 +148,20 @@ impl Brush<'_> {
         if let Some(start) = scene.start.map(|start| self.at(start)) {
             let corners = [vec2(0.0, -5.0), vec2(5.0, 0.0), vec2(0.0, 5.0), vec2(-5.0, 0.0)].map(|by| start + by);
             self.painter.add(Shape::convex_polygon(corners.to_vec(), self.palette.guide, Stroke::new(1.2, self.chalk())));
+        }
+    }
+
+    /// Where wound thread falls on the cloth: on the piece that it lies on, dashed on the one that it lies under.
+    fn wound(&self, scene: &Scene) {
+        let ([upper, lower], [dark, light]) = (&scene.wound, self.palette.thread);
+        for line in lower {
+            let under = Stroke::new(1.2, light.gamma_multiply(0.55));
+            self.painter.extend(Shape::dashed_line(&self.line(&[line.p0, line.p1]), under, 5.0, 4.0));
+        }
+        for line in upper {
+            let ends = [self.at(line.p0), self.at(line.p1)];
+            self.painter.line_segment(ends, Stroke::new(2.4, light));
+            self.painter.extend(Shape::dashed_line(&ends, Stroke::new(1.0, dark), TWIST, TWIST));
         }
     }
 

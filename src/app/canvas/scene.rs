@@ -3,7 +3,7 @@
 use crate::app::flat::flat;
 use crate::app::screen::screen;
 use crate::edit::{LinePoint, Target};
-use crate::geometry::{BlockMarks, Crease, Gather, Panel, PanelOutline, PanelSet, Spiral, centre_at};
+use crate::geometry::{BlockMarks, Crease, Gather, Panel, PanelOutline, PanelSet, Spiral, WrapMarks, centre_at};
 use crate::layout::{Layout, Mark, MarkRole};
 use kurbo::{BezPath, Line, Point, Rect, Shape as _};
 use lyon::math::point;
@@ -78,6 +78,8 @@ pub(crate) struct Scene {
     pub(crate) start: Option<Point>,
     /// Where the outline of blocks falls on the laid cloth: of the pieces that they touch, then of those between.
     pub(crate) under_blocks: [Vec<Vec<Point>>; 2],
+    /// Where wound thread falls on the laid cloth: on the uppermost piece that it crosses, and on the lowest.
+    pub(crate) wound: [Vec<Line>; 2],
     /// Where a needle goes through, on the laid cloth, mm.
     pub(crate) stitches: Vec<Point>,
     /// The burst centre, or the middle of the shape that is folded along, as often as it shows.
@@ -123,6 +125,7 @@ impl Scene {
             creases: creases(layout, showing),
             crease_handles: if showing == Showing::AsLaid { Target::creases(layout) } else { Vec::new() },
             start: start(layout).filter(|_| showing == Showing::AsLaid),
+            wound: if showing == Showing::AsLaid { wound(layout) } else { Default::default() },
             under_blocks: if showing == Showing::AsLaid { under_blocks(layout) } else { Default::default() },
             stitches: if showing == Showing::AsLaid { layout.stitch_holes() } else { Vec::new() },
             centres: if showing == Showing::AsLaid {
@@ -162,6 +165,12 @@ fn under_blocks(layout: &Layout) -> [Vec<Vec<Point>>; 2] {
     let lines = |paths: Vec<BezPath>| paths.iter().flat_map(|path| flat(path, FLAT_MM)).collect();
     let BlockMarks { touched, between } = fold.block_marks(block);
     [lines(touched), lines(between)]
+}
+
+fn wound(layout: &Layout) -> [Vec<Line>; 2] {
+    let (Some(fold), Some(wrap)) = (layout.flat(), layout.wrap()) else { return Default::default() };
+    let WrapMarks { upper, lower } = fold.wrap_marks(wrap);
+    [upper, lower]
 }
 
 fn panels(layout: &Layout, showing: Showing) -> Vec<Panel> {

@@ -20,6 +20,7 @@ pub(crate) fn binds(ctx: &Context<'_>, canvas: &mut Canvas, presets: &mut Preset
     super::ties::which(ctx, asks, ui);
     canvas.gaps.show(ctx, &mut canvas.selected, canvas.neighbours, asks, ui);
     whole(ctx, canvas, asks, ui);
+    super::wrap::wrap(ctx, asks, ui);
     presets.show(ctx.voice(), asks, ui);
     heading(ui, "Spacing");
     CollapsingHeader::new("By numbers").show_unindented(ui, |ui| {

@@ -25,6 +25,7 @@ mod swatches;
 mod taken;
 mod thread;
 mod ties;
+mod wrap;
 
 pub(super) use binds::binds;
 pub(super) use colours::colours;

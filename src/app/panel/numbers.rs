@@ -35,6 +35,9 @@ pub(crate) fn numbers(ctx: &Context<'_>, canvas: &mut Canvas, asks: &mut Vec<Ask
             rows.push(("Bundle", format!("{} by {}", format(flat.bundle_length_mm), format(flat.bundle_width_mm))));
             rows.push(("Bundle, height", format(flat.bundle_height_mm)));
             rows.push(("Short at creases", format(flat.creep_mm)));
+            if let Some(wrap) = flat.wrap {
+                rows.push(("Wound thread", ctx.lengths.format_long(wrap.thread_mm)));
+            }
             if let Some(blocks) = flat.blocks {
                 rows.push(("Cloth under blocks", ctx.lengths.format_area(blocks.cloth_mm2.front + blocks.cloth_mm2.back)));
             }

@@ -92,7 +92,7 @@ fn chalk(brightness: f64) -> Color32 {
 const fn breadth(role: Role) -> f64 {
     match role {
         Role::Guide => 1.6,
-        Role::Edge | Role::EdgeBehind | Role::Axis | Role::Ridge | Role::Block => 0.6,
+        Role::Edge | Role::EdgeBehind | Role::Axis | Role::Ridge | Role::Block | Role::Thread => 0.6,
         Role::Pin | Role::Source | Role::Bind | Role::Extra | Role::CreaseOver | Role::CreaseUnder | Role::Stitch => 1.0,
     }
 }

@@ -6,7 +6,7 @@ use crate::app::canvas::Canvas;
 use crate::app::context::Context;
 use crate::app::screen::screen;
 use crate::app::theme::Palette;
-use crate::geometry::{BundlePoint, ClothPoint, Panel};
+use crate::geometry::{BundleFace, BundlePoint, ClothPoint, Panel};
 use crate::layout::Layout;
 use crate::reveal::{ClothStrip, LayerFrame, PictureMap};
 use egui::{Align2, Color32, ColorImage, FontId, Mesh, Painter, Pos2, Rect, Response, RichText, Role, Sense, Shape, Stroke};
@@ -297,6 +297,7 @@ impl Rod<'_> {
             self.painter.line(edges.iter().map(|pair| pair[end]).collect(), outline);
         }
         self.binds();
+        self.wound();
         self.stack();
         let title = if self.bound { "The bound rod" } else { "Inside the rod, from above" };
         let words = self.painter.text(
@@ -338,6 +339,26 @@ impl Rod<'_> {
                 let at = pos2(upper.x, self.rect.top() - 3.0);
                 self.painter.text(at, Align2::CENTER_BOTTOM, number.to_string(), FontId::proportional(11.5), self.palette.faint);
                 last = upper.x;
+            }
+        }
+    }
+
+    /// Thread wound round a bound bundle, dashed under it; where it lay on both faces, once it is off.
+    fn wound(&self) {
+        let (Some(wrap), Some(fold)) = (self.shown.layout.wrap(), self.shown.layout.flat()) else { return };
+        let ([dark, light], middle_mm) = (self.palette.thread, 0.5 * fold.size().height);
+        let at = |point: kurbo::Point| pos2(self.x(point.x), self.rect.center().y + self.points(point.y - middle_mm));
+        for face in [BundleFace::Lower, BundleFace::Upper] {
+            for line in wrap.lines(face) {
+                let ends = [at(line.p0), at(line.p1)];
+                if self.bound && face == BundleFace::Upper {
+                    let thread_mm = self.shown.layout.thread().diameter_mm;
+                    self.painter.line_segment(ends, Stroke::new(self.points(thread_mm).max(1.2), light));
+                    self.painter.extend(Shape::dashed_line(&ends, Stroke::new(1.0, dark), 3.0, 3.0));
+                } else {
+                    let mark = Stroke::new(1.0, self.palette.chalk.gamma_multiply(0.4));
+                    self.painter.extend(Shape::dashed_line(&ends, mark, 3.0, 5.0));
+                }
             }
         }
     }

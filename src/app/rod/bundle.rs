@@ -4,8 +4,8 @@ use super::pen::Pen;
 use crate::app::flat::flat;
 use crate::app::screen::screen;
 use crate::app::theme::{WOOD, tone};
-use crate::edit::BlockHandle;
-use crate::geometry::FlatFold;
+use crate::edit::{BlockHandle, WrapEnd};
+use crate::geometry::{BundleFace, FlatFold};
 use egui::{Align2, Color32, FontId, Mesh, Pos2, Rect, Shape, Stroke, pos2, vec2};
 use kurbo::Point;
 
@@ -17,6 +17,8 @@ const ABOVE: f32 = 22.0;
 const BELOW: f32 = 16.0;
 /// How much of the cloth shows through a block, so that its sections are seen.
 const BLOCK_OVER: f32 = 0.72;
+/// How much of a thread's colour it keeps under the bundle.
+const UNDER: f32 = 0.7;
 /// How far a block's drawn edge may stray from the true one, mm.
 const FLAT_MM: f64 = 0.1;
 
@@ -74,6 +76,7 @@ impl Pen<'_> {
         self.dipped(fold, &at);
         let outline: Vec<Pos2> = fold.outline().iter().map(|&corner| at(corner)).collect();
         self.painter.add(Shape::closed_line(outline, Stroke::new(1.4, self.palette.edge)));
+        self.wound(view.scale, &at);
         self.blocks(&at);
         self.ties(fold, view.scale, &at);
         self.dip_numbers(fold, &at);
@@ -94,6 +97,31 @@ impl Pen<'_> {
         }
         self.painter.line_segment([at(middle), at(knob)], Stroke::new(1.2, accent(BlockHandle::Turn)));
         self.painter.circle(at(knob), 5.5, accent(BlockHandle::Turn), Stroke::new(1.2, self.palette.ink));
+    }
+
+    /// The ends of a wound thread, to take hold of.
+    pub(super) fn wrap_ends(&self, view: &BundleView, marked: Option<WrapEnd>) {
+        for end in WrapEnd::BOTH {
+            let Some(at) = end.place(self.ctx.layout) else { continue };
+            let fill = if marked == Some(end) { self.palette.accent } else { self.palette.edge };
+            self.painter.circle(view.screen_from_mm(at), 5.5, fill, Stroke::new(1.2, self.palette.ink));
+        }
+    }
+
+    /// A wound thread: over the upper face as it lies, dashed under the lower one.
+    fn wound(&self, scale: f64, at: &impl Fn(Point) -> Pos2) {
+        let Some(wrap) = self.ctx.layout.wrap() else { return };
+        let [dark, light] = self.palette.thread;
+        let breadth = screen(self.ctx.layout.thread().diameter_mm * scale).max(2.2);
+        for line in wrap.lines(BundleFace::Lower) {
+            let under = Stroke::new(1.4, light.gamma_multiply(UNDER));
+            self.painter.extend(Shape::dashed_line(&[at(line.p0), at(line.p1)], under, 5.0, 4.0));
+        }
+        for line in wrap.lines(BundleFace::Upper) {
+            let ends = [at(line.p0), at(line.p1)];
+            self.painter.line_segment(ends, Stroke::new(breadth, light));
+            self.painter.extend(Shape::dashed_line(&ends, Stroke::new(1.0, dark), 4.0, 4.0));
+        }
     }
 
     fn blocks(&self, at: &impl Fn(Point) -> Pos2) {

@@ -1,19 +1,90 @@
-//! Blocks on the drawn bundle, dragged and turned by the pointer or by keys.
+//! Blocks on the drawn bundle, dragged and turned by the pointer or by keys, and the ends of a thread wound round it, dragged along it.
 
 use super::bundle::BundleView;
 use crate::app::canvas::{Nudge, REACH, arrows};
 use crate::app::context::{Ask, Context};
-use crate::edit::{BlockHandle, BlocksGrip};
+use crate::edit::{BlockHandle, BlocksGrip, EditCommand, WrapEnd, WrapGrip};
 use crate::geometry::BlockRules;
+use crate::layout::Layout;
 use crate::measure::counted;
 use crate::telling::{Voice, capitalised};
 use egui::{CursorIcon, Modifiers, PointerButton, Rect, Response, Role, Sense, Tooltip, Ui, WidgetInfo, vec2};
+use kurbo::{Point, Vec2};
+
+/// What can be taken hold of on the bundle.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub(super) enum Handle {
+    Blocks(BlockHandle),
+    Wrap(WrapEnd),
+}
+
+/// What is held.
+#[derive(Debug)]
+enum Grip {
+    Blocks(BlocksGrip),
+    Wrap(WrapGrip),
+}
+
+impl Handle {
+    const ALL: [Self; 4] =
+        [Self::Blocks(BlockHandle::Blocks), Self::Blocks(BlockHandle::Turn), Self::Wrap(WrapEnd::From), Self::Wrap(WrapEnd::To)];
+
+    /// The ends of thread lie on top, and are smaller.
+    fn at(layout: &Layout, point: Point, reach_mm: f64) -> Option<Self> {
+        let end = WrapEnd::at(layout, point, reach_mm).map(Self::Wrap);
+        end.or_else(|| BlockHandle::at(layout, point, reach_mm).map(Self::Blocks))
+    }
+
+    fn place(self, layout: &Layout) -> Option<Point> {
+        match self {
+            Self::Blocks(handle) => handle.place(layout),
+            Self::Wrap(end) => end.place(layout),
+        }
+    }
+
+    const fn name(self) -> &'static str {
+        match self {
+            Self::Blocks(handle) => handle.name(),
+            Self::Wrap(end) => end.name(),
+        }
+    }
+
+    const fn gesture(self) -> &'static str {
+        match self {
+            Self::Blocks(handle) => handle.gesture(),
+            Self::Wrap(end) => end.gesture(),
+        }
+    }
+
+    fn grip(self, layout: &Layout, pressed: Point) -> Option<Grip> {
+        match self {
+            Self::Blocks(handle) => handle.grip(layout, pressed).map(Grip::Blocks),
+            Self::Wrap(end) => end.grip(layout, pressed).map(Grip::Wrap),
+        }
+    }
+
+    fn nudged(self, layout: &Layout, by: Vec2, step_mm: f64) -> Option<EditCommand> {
+        match self {
+            Self::Blocks(handle) => handle.nudged(layout, by, step_mm),
+            Self::Wrap(end) => end.nudged(layout, by),
+        }
+    }
+}
+
+impl Grip {
+    fn dragged_to(&self, layout: &Layout, to: Point, rules: BlockRules) -> Option<EditCommand> {
+        match self {
+            Self::Blocks(grip) => grip.dragged_to(layout, to, rules),
+            Self::Wrap(grip) => grip.dragged_to(layout, to, rules),
+        }
+    }
+}
 
 /// What a hand does on the bundle.
 #[derive(Debug, Default)]
 pub(super) struct BundleHand {
-    selected: Option<BlockHandle>,
-    held: Option<(BlockHandle, BlocksGrip)>,
+    selected: Option<Handle>,
+    held: Option<(Handle, Grip)>,
     nudge: Nudge,
 }
 
@@ -26,9 +97,9 @@ impl BundleHand {
         response: &Response,
         asks: &mut Vec<Ask>,
         ui: &Ui,
-    ) -> Option<BlockHandle> {
+    ) -> Option<Handle> {
         let reach_mm = view.mm(REACH);
-        let under = |at| BlockHandle::at(ctx.layout, view.mm_from_screen(at), reach_mm);
+        let under = |at| Handle::at(ctx.layout, view.mm_from_screen(at), reach_mm);
         if response.drag_started_by(PointerButton::Primary)
             && let Some(press) = ui.input(|input| input.pointer.press_origin())
             && let Some(handle) = under(press)
@@ -57,9 +128,12 @@ impl BundleHand {
         if hovered.is_some() {
             ui.ctx().set_cursor_icon(CursorIcon::Grab);
         }
-        if self.held.is_some() {
+        if let Some((handle, _)) = &self.held {
             ui.ctx().set_cursor_icon(CursorIcon::Grabbing);
-            Tooltip::for_widget(response).at_pointer().gap(16.0).show(|ui| numbers(ctx, ui));
+            Tooltip::for_widget(response).at_pointer().gap(16.0).show(|ui| match handle {
+                Handle::Blocks(_) => numbers(ctx, ui),
+                Handle::Wrap(_) => stretch(ctx, ui),
+            });
         }
         announce(ctx, view, ui, response.rect);
         hovered.or(self.selected)
@@ -93,9 +167,17 @@ fn numbers(ctx: &Context<'_>, ui: &mut Ui) {
     }
 }
 
+/// Where the wound thread goes, beside the hand.
+fn stretch(ctx: &Context<'_>, ui: &mut Ui) {
+    let Some(wrap) = ctx.figures.flat.as_ref().and_then(|flat| flat.wrap) else { return };
+    let format = |mm| ctx.lengths.format(mm);
+    ui.label(format!("{} to {}", format(wrap.from_mm), format(wrap.to_mm)));
+    ui.label(format!("{} turns, {} of thread", Voice::FILE.number((10.0 * wrap.turns).round() / 10.0), format(wrap.thread_mm)));
+}
+
 /// Gives each handle a name for those who do not see it, and for tests.
 fn announce(ctx: &Context<'_>, view: &BundleView, ui: &Ui, area: Rect) {
-    for handle in [BlockHandle::Blocks, BlockHandle::Turn] {
+    for handle in Handle::ALL {
         let Some(at) = handle.place(ctx.layout) else { continue };
         let rect = Rect::from_center_size(view.screen_from_mm(at), vec2(2.0 * REACH, 2.0 * REACH)).intersect(area);
         let response = ui.interact(rect, ui.scope_id().with(handle), Sense::hover());

@@ -63,8 +63,11 @@ fn bundle_steps(ctx: &Context<'_>) -> [Told; STEPS] {
     };
     let clamp = work.parts().any(|part| part == HandPart::Clamp).then(|| say(HandPart::Clamp));
     let is_clamped = clamp.is_some();
-    let held = [tie, clamp, ctx.figures.dip_words(ctx.lengths)].into_iter().flatten().collect::<Vec<_>>().join(" ");
+    let wind = work.parts().any(|part| part == HandPart::Wrap).then(|| say(HandPart::Wrap));
+    let is_wound = wind.is_some();
+    let held = [tie, wind, clamp, ctx.figures.dip_words(ctx.lengths)].into_iter().flatten().collect::<Vec<_>>().join(" ");
     let title = match (binds, is_clamped) {
+        (0, _) if is_wound => "Wind",
         (0, true) => "Clamp",
         (0, false) => "Dip",
         _ => "Tie",

@@ -12,7 +12,7 @@ mod puck;
 
 use self::bound::Bound;
 use self::bundle::BundleView;
-use self::bundle_hand::BundleHand;
+use self::bundle_hand::{BundleHand, Handle};
 use self::pen::Pen;
 use super::canvas::{Scene, Showing};
 use super::context::{Ask, Context};
@@ -44,7 +44,7 @@ pub(crate) struct RodView {
     step: usize,
     /// Made anew when the layout changes.
     drawn: Option<Drawn>,
-    /// What moves the blocks on a flat bundle.
+    /// What moves blocks and wound thread on a flat bundle.
     hand: BundleHand,
 }
 
@@ -88,7 +88,8 @@ fn whole(ctx: &Context<'_>, drawn: &Drawn, hand: &mut BundleHand, asks: &mut Vec
     };
     heading::on_table(title, ui);
     let height = (SHARE_OF_HEIGHT * ui.ctx().content_rect().height()).max(LEAST_HEIGHT);
-    let sense = if ctx.layout.blocks().is_some() { Sense::click_and_drag() } else { Sense::hover() };
+    let is_held = ctx.layout.blocks().is_some() || ctx.layout.wrap().is_some();
+    let sense = if is_held { Sense::click_and_drag() } else { Sense::hover() };
     let (response, painter) = ui.allocate_painter(vec2(ui.available_width(), height), sense);
     response.widget_info(|| WidgetInfo::labeled(Role::Image, true, label));
     let palette = Palette::of(ui.ctx());
@@ -96,8 +97,11 @@ fn whole(ctx: &Context<'_>, drawn: &Drawn, hand: &mut BundleHand, asks: &mut Vec
     let Some(fold) = ctx.layout.flat() else { return pen.puck(response.rect) };
     let view = BundleView::fitting(fold, response.rect);
     pen.bundle_in(fold, &view);
-    if ctx.layout.blocks().is_some() {
+    if is_held {
         let marked = hand.follow(ctx, &view, &response, asks, ui);
-        pen.block_handles(&view, marked);
+        let of_blocks = marked.and_then(|handle| if let Handle::Blocks(handle) = handle { Some(handle) } else { None });
+        pen.block_handles(&view, of_blocks);
+        let of_wrap = marked.and_then(|handle| if let Handle::Wrap(end) = handle { Some(end) } else { None });
+        pen.wrap_ends(&view, of_wrap);
     }
 }

@@ -28,6 +28,9 @@ pub(crate) struct FlatArguments {
     /// Size of the blocks: a disc's diameter, a side, a bar's length. Default: what suits the fold.
     #[arg(long, value_name = "LENGTH")]
     pub(crate) block_size: Option<String>,
+    /// Wind one thread round the bundle, turn after turn aslant, so far from turn to turn, in place of binds and blocks.
+    #[arg(long, value_name = "GAP")]
+    pub(crate) wrap: Option<String>,
     /// Dip a part of the bundle so deep, and dye nothing else: an edge or a corner with its number, top, or underside; then minutes and one
     /// of the layout's colours. Can be given several times. Default: 2 minutes, the first colour.
     #[arg(long, value_name = "PART:DEPTH[:MINUTES[:COLOUR]]")]

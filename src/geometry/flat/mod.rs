@@ -10,6 +10,7 @@
 //! | `grip.rs`, `lattice.rs` | a crease in the hand, and the corners that a pattern can be laid from |
 //! | `steps.rs`, `visible.rs` | the way to it fold by fold, as it is seen from above |
 //! | `clamp.rs`, `blocks.rs`, `block_grip.rs`, `block_error.rs` | blocks that hold it, where a maker puts them and what they hold, moved by a hand, why not |
+//! | `wrap.rs`, `wrap_error.rs` | a thread wound round it aslant, why not |
 //! | `dip.rs`, `dip_part.rs`, `dip_error.rs` | its edges, corners and flats lowered into dye, why not |
 
 mod block_error;
@@ -38,6 +39,8 @@ mod spec;
 mod stack;
 mod steps;
 mod visible;
+mod wrap;
+mod wrap_error;
 
 pub use block_error::BlockError;
 pub use block_grip::BlockRules;
@@ -53,3 +56,5 @@ pub use kind::FlatKind;
 pub use pack::Pack;
 pub use spec::{FlatFoldSpec, FlatPattern, HalfFold, Triangle, WedgesFirst};
 pub use steps::FoldStep;
+pub use wrap::{BundleFace, Covered, Wrap, WrapCover, WrapMarks, WrapSpec};
+pub use wrap_error::WrapError;

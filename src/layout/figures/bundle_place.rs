@@ -37,6 +37,23 @@ pub struct BundlePlace {
     pub half_folds: Vec<[f64; 3]>,
     /// The blocks that hold it.
     pub blocks: Option<BlocksPlace>,
+    /// The thread that is wound round it.
+    pub wrap: Option<WrapPlace>,
+}
+
+/// A thread as it is wound round a bundle.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct WrapPlace {
+    /// Where it begins and where it ends, from the bundle's first end, mm.
+    pub stretch_mm: [f64; 2],
+    /// How far a turn goes along the bundle, mm.
+    pub gap_mm: f64,
+    /// Whether it is wound back again.
+    pub crossed: bool,
+    /// How often it goes round, one way.
+    pub turns: f64,
+    /// Thread to cut, mm.
+    pub thread_mm: f64,
 }
 
 /// Blocks as they are put on.
@@ -82,6 +99,13 @@ impl BundlePlace {
             turns_strip_over: of.turns_strip_over(),
             half_folds: half_folds(layout),
             blocks,
+            wrap: flat.wrap.map(|wrap| WrapPlace {
+                stretch_mm: [wrap.from_mm, wrap.to_mm],
+                gap_mm: wrap.gap_mm,
+                crossed: wrap.crossed,
+                turns: wrap.turns,
+                thread_mm: wrap.thread_mm,
+            }),
         })
     }
 
@@ -191,6 +215,29 @@ impl BlocksPlace {
     fn turn_words(&self) -> String {
         let degrees = (10.0 * self.turn_deg).round() / 10.0;
         if degrees == 0.0 { String::new() } else { format!(", turned by {degrees} degrees") }
+    }
+}
+
+impl WrapPlace {
+    /// How it is wound with this kind of thread, from a place that is told.
+    #[must_use]
+    pub fn words(&self, thread: &str, from: &str, lengths: LengthStyle) -> String {
+        let format = |mm: f64| lengths.format(mm);
+        let turns = (10.0 * self.turns).round() / 10.0;
+        let turns = if turns == 1.0 { "1 turn".to_owned() } else { format!("{turns} turns") };
+        let back = if self.crossed {
+            " There lay it straight across and wind it back with the opposite slant, so that the turns cross in the middle of both faces."
+        } else {
+            ""
+        };
+        format!(
+            "Wind {thread} round the bundle, from {from} to {}: {turns}, each {} on. Over the bundle it goes aslant from the upper side to the \
+             lower, {} on, and under it back to the upper, as far on again.{back} Pull tight, and knot both ends: {} of thread, tails included.",
+            format(self.stretch_mm[1]),
+            format(self.gap_mm),
+            format(0.5 * self.gap_mm),
+            lengths.format_long(self.thread_mm)
+        )
     }
 }
 

@@ -1,10 +1,11 @@
 //! Figures of a flat bundle: what every fold has, and its pieces, its size and what holds it.
 
 use super::fold::{FoldFigures, SideFigures};
-use crate::geometry::{FlatFold, FlatPattern, Pack, PanelPair, Top};
+use crate::geometry::{FlatFold, FlatPattern, Pack, PanelPair, Top, rod_size};
 use crate::layout::Layout;
 use kurbo::Vec2;
 use serde::Serialize;
+use std::f64::consts::PI;
 
 /// A flat bundle.
 #[derive(Debug, Clone, PartialEq, Serialize)]
@@ -56,6 +57,9 @@ pub struct FlatFigures {
     /// The blocks that hold it; none of what is only tied.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub blocks: Option<BlockFigures>,
+    /// The thread that is wound round it; none of what has none.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub wrap: Option<WrapFigures>,
     /// Gaps from the first bind toward the first end.
     pub inward: SideFigures,
     /// Gaps from the first bind to the other end.
@@ -77,6 +81,25 @@ pub struct BlockFigures {
     pub most_layers: u32,
     /// How far a clamp opens over these layers, pressed, mm; the blocks' own thickness comes on top.
     pub opening_mm: f64,
+}
+
+/// A thread wound round a bundle.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+pub struct WrapFigures {
+    /// Where it begins, from the bundle's first end, mm.
+    pub from_mm: f64,
+    /// Where it ends on the bundle, mm.
+    pub to_mm: f64,
+    /// How far a turn goes along the bundle, mm.
+    pub gap_mm: f64,
+    /// Whether it is wound back again.
+    pub crossed: bool,
+    /// How often it goes round, one way.
+    pub turns: f64,
+    /// By what angle it slants on a face from straight across, degrees: in the middle of the wrap.
+    pub angle_deg: f64,
+    /// Thread to cut, mm: all turns and two tails.
+    pub thread_mm: f64,
 }
 
 pub(super) fn flat_figures(layout: &Layout, fold: &FoldFigures) -> Option<FlatFigures> {
@@ -112,6 +135,7 @@ pub(super) fn flat_figures(layout: &Layout, fold: &FoldFigures) -> Option<FlatFi
         bundle_height_mm: f64::from(most_layers) * layout.cloth().free_thickness_mm,
         creep_mm: flat.creep_mm(layout.cloth().free_thickness_mm),
         blocks: block_figures(layout, flat),
+        wrap: wrap_figures(layout, flat),
         inward: fold.inward,
         outward: fold.outward,
     })
@@ -127,5 +151,21 @@ fn block_figures(layout: &Layout, flat: &FlatFold) -> Option<BlockFigures> {
         cloth_mm2: under.cloth_mm2,
         most_layers: under.most_layers,
         opening_mm: f64::from(under.most_layers) * layout.cloth().pressed_thickness_mm,
+    })
+}
+
+/// The girth of what is wound is that of what a bind goes round, and thread is measured along its own middle, as a bind's.
+fn wrap_figures(layout: &Layout, flat: &FlatFold) -> Option<WrapFigures> {
+    let (wrap, thread) = (layout.wrap()?, layout.thread());
+    let girth_mm = |along_mm: f64| rod_size(flat, layout.cloth(), along_mm).bound_girth_mm + PI * thread.diameter_mm;
+    let stretch = wrap.stretch_mm();
+    Some(WrapFigures {
+        from_mm: stretch.start,
+        to_mm: stretch.end,
+        gap_mm: wrap.spec().gap_mm,
+        crossed: wrap.spec().crossed,
+        turns: wrap.turns(),
+        angle_deg: wrap.angle_deg(),
+        thread_mm: layout.marks().to_cut_mm(wrap.length_mm(girth_mm) + 2.0 * thread.tail_mm),
     })
 }

@@ -16,6 +16,8 @@ pub enum HandPart {
     Fold,
     /// The bind of this number is tied.
     Tie(u32),
+    /// A thread is wound round it.
+    Wrap,
     /// The blocks are clamped on.
     Clamp,
     /// A part of a further one of several ties, counted from 2.
@@ -200,7 +202,8 @@ impl Handwork {
     pub fn parts(&self) -> impl Iterator<Item = HandPart> {
         let ties = self.binds.iter().map(|bind| HandPart::Tie(bind.number));
         let clamp = self.bundle.as_ref().and_then(|bundle| bundle.blocks.as_ref()).map(|_| HandPart::Clamp);
-        let own = [HandPart::Lay, HandPart::Mark, HandPart::Fold].into_iter().chain(ties).chain(clamp);
+        let wrap = self.bundle.as_ref().and_then(|bundle| bundle.wrap).map(|_| HandPart::Wrap);
+        let own = [HandPart::Lay, HandPart::Mark, HandPart::Fold].into_iter().chain(ties).chain(wrap).chain(clamp);
         let of_tie = |(tie, work): (u32, &Self)| {
             let ties = work.binds.iter().map(|bind| TiePart::Tie(bind.number));
             let parts = [TiePart::Lay, TiePart::Mark, TiePart::Fold].into_iter().chain(ties);
@@ -263,6 +266,7 @@ impl Handwork {
             HandPart::Fold if self.puck.is_some() => "twist".to_owned(),
             HandPart::Tie(number) if self.puck.is_some() => format!("band {number}"),
             HandPart::Fold => self.gather().name().to_owned(),
+            HandPart::Wrap => "wind".to_owned(),
             HandPart::Clamp => "clamp".to_owned(),
             HandPart::Tie(number) if self.bind(number).is_some_and(|bind| bind.on_guide_arc) => {
                 format!("bind {number}, {}", self.fold_words().guide)
@@ -292,7 +296,7 @@ impl Handwork {
                 format!("{} {binds}", all.join(" "))
             }
             HandPart::Fold => format!("{} {}", self.guide_words(lengths), self.pleat_words(lengths)),
-            HandPart::Clamp | HandPart::OfTie(..) => String::new(),
+            HandPart::Wrap | HandPart::Clamp | HandPart::OfTie(..) => String::new(),
             HandPart::Tie(number) => {
                 self.bind(number).map_or_else(String::new, |bind| bind.words(&self.place_words(bind.along_mm, lengths), lengths))
             }
@@ -306,6 +310,10 @@ impl Handwork {
                 Some(format!("{} Chalk the creases from the template, with their numbers.", bundle.pattern_words(lengths)))
             }
             HandPart::Fold => Some(self.pleat_words(lengths)),
+            HandPart::Wrap => bundle.wrap.map(|wrap| {
+                let from = self.place_words(wrap.stretch_mm[0], lengths);
+                wrap.words(&self.thread, &from, lengths)
+            }),
             HandPart::Clamp => bundle.blocks.as_ref().map(|blocks| blocks.words(lengths)),
             HandPart::Lay | HandPart::Tie(_) | HandPart::OfTie(..) => None,
         }
@@ -317,7 +325,7 @@ impl Handwork {
             HandPart::Mark => Some(puck.mark_words(lengths)),
             HandPart::Fold => Some(puck.twist_words(self.layers, lengths)),
             HandPart::Tie(number) => self.bind(number).map(|band| band.words(&puck.band_words(number), lengths)),
-            HandPart::Lay | HandPart::Clamp | HandPart::OfTie(..) => None,
+            HandPart::Lay | HandPart::Wrap | HandPart::Clamp | HandPart::OfTie(..) => None,
         }
     }
 

@@ -19,10 +19,10 @@ mod spiral;
 mod warnings;
 
 pub use binds::{BindFigures, StringFigures};
-pub use bundle_place::{BlocksPlace, BundlePlace};
+pub use bundle_place::{BlocksPlace, BundlePlace, WrapPlace};
 pub use burst::BurstFigures;
 pub use dips::DipFigures;
-pub use flat::{BlockFigures, FlatFigures};
+pub use flat::{BlockFigures, FlatFigures, WrapFigures};
 pub use fold::{FoldFigures, SideFigures};
 pub use garment::{ClothFigures, GarmentFigures, MeasureFigures};
 pub use handwork::{CentrePlace, HandPart, Handwork, LinePlace, TiePart, TiedBind};
@@ -64,7 +64,7 @@ pub struct Figures {
     pub tying_order: Vec<u32>,
     /// Strings to draw the arcs with, longest last.
     pub strings: Vec<StringFigures>,
-    /// Thread to cut for all binds together, mm: the sum of the pieces.
+    /// Thread to cut for all binds and what is wound round a bundle together, mm: the sum of the pieces.
     pub thread_mm: f64,
     /// The sections, from the centre outward.
     pub sections: Vec<SectionFigures>,
@@ -103,12 +103,13 @@ impl Figures {
         let flat = flat::flat_figures(layout, &fold);
         let spiral = spiral::spiral_figures(layout, &fold, &sections);
         let dips = dips::dip_figures(layout);
+        let wound_mm = flat.as_ref().and_then(|flat| flat.wrap).map(|wrap| wrap.thread_mm);
         let mut figures = Self {
             name: layout.name().to_owned(),
             garment: garment::garment_figures(layout),
             tying_order: binds::tying_numbers(layout),
             strings: binds::strings(layout, &binds),
-            thread_mm: total(binds.iter().map(|bind| bind.thread_mm)),
+            thread_mm: total(binds.iter().map(|bind| bind.thread_mm).chain(wound_mm)),
             colours: sections::colour_figures(layout, &sections, &dips),
             fold,
             burst,

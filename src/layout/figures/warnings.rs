@@ -25,6 +25,7 @@ pub(super) fn find(layout: &Layout, figures: &Figures) -> Vec<Warning> {
     }
     if let Some(flat) = flat {
         bundle(layout, flat, &mut warnings);
+        wound(layout, binds, &mut warnings);
     }
     if let Some(spiral) = spiral {
         puck(spiral, &mut warnings);
@@ -106,7 +107,7 @@ fn bundle(layout: &Layout, flat: &FlatFigures, warnings: &mut Vec<Warning>) {
     if let Some(width_mm) = flat.width_mm.filter(|width_mm| flat.creep_mm > CREEP_SHARE * width_mm) {
         warnings.push(Warning::Creep { creep_mm: flat.creep_mm, width_mm });
     }
-    if layout.binds().binds.is_empty() && flat.blocks.is_none() {
+    if layout.binds().binds.is_empty() && flat.blocks.is_none() && flat.wrap.is_none() {
         warnings.push(Warning::NothingHolds);
     }
     if let Some((fold, block)) = layout.flat().zip(layout.blocks()) {
@@ -114,6 +115,33 @@ fn bundle(layout: &Layout, flat: &FlatFigures, warnings: &mut Vec<Warning>) {
         if over_mm > OVER_EDGE_MM {
             warnings.push(Warning::BlocksOverEdge { over_mm });
         }
+    }
+}
+
+/// Threads from turn to turn at which as much is bare as is covered.
+const LEAST_GAP_THREADS: f64 = 2.0;
+
+fn wound(layout: &Layout, binds: &[BindFigures], warnings: &mut Vec<Warning>) {
+    let Some(wrap) = layout.wrap() else { return };
+    let (gap_mm, limit_mm) = (wrap.spec().gap_mm, LEAST_GAP_THREADS * layout.thread().diameter_mm);
+    if gap_mm < limit_mm {
+        warnings.push(Warning::WrapTooClose { gap_mm, limit_mm });
+    }
+    let over_mm = wrap.over_end_mm();
+    if over_mm > 0.0 {
+        warnings.push(Warning::WrapOverEnd { over_mm, length_mm: layout.fold().length_mm() });
+    }
+    let stretch = wrap.stretch_mm();
+    let is_met = |bind: &&BindFigures| {
+        let half_mm = 0.5 * f64::from(bind.wraps) * layout.thread().diameter_mm;
+        (stretch.start - half_mm..stretch.end + half_mm).contains(&bind.radius_mm)
+    };
+    let mut met = binds.iter().filter(is_met);
+    if let Some(first) = met.next() {
+        warnings.push(Warning::WrapMeetsBind { bind: first.reference(), others: met.count() });
+    }
+    if layout.blocks().is_some_and(|block| wrap.meets(block)) {
+        warnings.push(Warning::WrapMeetsBlocks);
     }
 }
 

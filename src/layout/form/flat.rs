@@ -3,7 +3,7 @@
 use super::line::PathForm;
 use super::parts::CentreForm;
 use crate::form::{FileForm, WrittenForm, stands_for};
-use crate::geometry::{BlockShape, BlocksSpec, FlatPattern, HalfFold, Pack, Triangle, WedgesFirst};
+use crate::geometry::{BlockShape, BlocksSpec, FlatPattern, HalfFold, Pack, Triangle, WedgesFirst, WrapSpec};
 use serde::{Deserialize, Serialize};
 
 /// Where the creases of a flat bundle run. Angles are degrees clockwise from straight up.
@@ -209,3 +209,20 @@ impl WrittenForm for BlockShapeForm {
         }
     }
 }
+
+/// A thread wound round a bundle.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct WrapForm {
+    /// Where it begins, from the bundle's first end, mm.
+    pub from_mm: f64,
+    /// Where it ends, mm.
+    pub to_mm: f64,
+    /// From turn to turn along the bundle, mm.
+    pub gap_mm: f64,
+    /// Whether it is wound back again with the opposite slant: no.
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    pub crossed: bool,
+}
+
+stands_for!(struct WrapForm for WrapSpec { from_mm, to_mm, gap_mm, crossed });

@@ -58,6 +58,7 @@ impl FileForm for LayoutV1 {
             fold: FoldSpec::Burst(burst.live()),
             binds: binds.live(),
             blocks: None,
+            wrap: None,
             ties: None,
             dips: Vec::new(),
             thread: thread.live(),
@@ -72,8 +73,21 @@ impl LayoutV1 {
     /// A layout in this format; none where the format can't say all of it.
     #[must_use]
     pub fn of(layout: &LayoutSpec) -> Option<Self> {
-        let LayoutSpec { name, note, garment, fold, binds, blocks: _, dips: _, ties: _, thread, colours, process, limits } =
-            layout.clone();
+        let LayoutSpec {
+            name,
+            note,
+            garment,
+            fold,
+            binds,
+            blocks: _,
+            wrap: _,
+            dips: _,
+            ties: _,
+            thread,
+            colours,
+            process,
+            limits,
+        } = layout.clone();
         let FoldSpec::Burst(burst) = fold else { return None };
         // Programs that write this format know of no blocks.
         if process.calibration.blocks != Calibration::default().blocks {

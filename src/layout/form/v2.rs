@@ -2,7 +2,7 @@
 
 use super::calibration::CalibrationV2;
 use super::dips::{DipForm, DyeByV2};
-use super::flat::BlocksForm;
+use super::flat::{BlocksForm, WrapForm};
 use super::fold::FoldForm;
 use super::outline::{GarmentKindV2, OwnOutlineForm};
 use super::parts::{
@@ -35,6 +35,9 @@ pub struct LayoutV2 {
     /// The blocks that hold a flat bundle; none unless given.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub blocks: Option<BlocksForm>,
+    /// The thread that is wound round a flat bundle; none unless given.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub wrap: Option<WrapForm>,
     /// What of a flat bundle is dipped into dye; nothing unless given.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub dips: Vec<DipForm>,
@@ -69,7 +72,9 @@ impl FileFormat for LayoutV2 {
     ];
 }
 
-stands_for!(file LayoutV2 for LayoutSpec { name, note, garment, fold, binds, blocks, dips, thread, colours, process, limits, ties });
+stands_for!(file LayoutV2 for LayoutSpec {
+    name, note, garment, fold, binds, blocks, wrap, dips, thread, colours, process, limits, ties
+});
 
 /// The garment.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]

@@ -4,7 +4,7 @@ use super::Room;
 use super::gaps::{even_gaps, spacing};
 use crate::geometry::{
     BindEdit, BlockShape, BlocksSpec, Bundle as _, Centre, Centring, Cloth, FlatError, FlatFold, FlatFoldSpec, FlatKind,
-    FlatPattern, HalfFold, Pack, Progression, SpacingSpec, Thread, Top, Triangle, WedgesFirst,
+    FlatPattern, HalfFold, Pack, Progression, SpacingSpec, Thread, Top, Triangle, WedgesFirst, WrapSpec,
 };
 use crate::measure::RuleMarks;
 use kurbo::Rect;
@@ -24,6 +24,8 @@ pub struct FlatStart {
     pub pack: Pack,
     /// Blocks that hold it. Squares and triangles have some unless binds are asked for.
     pub block: Option<BlockShape>,
+    /// A thread wound round it in place of binds, its turns so far apart, mm.
+    pub wrap_gap_mm: Option<f64>,
 }
 
 impl FlatStart {
@@ -36,12 +38,12 @@ impl FlatStart {
             FlatKind::RightTriangles => Some(BlockShape::Disc { diameter_mm: DISC_MM }),
             FlatKind::Stripes | FlatKind::Wedges | FlatKind::Halves => None,
         };
-        Self { kind, width_mm: None, angle_deg: None, wedges: None, pack: Pack::Zigzag, block }
+        Self { kind, width_mm: None, angle_deg: None, wedges: None, pack: Pack::Zigzag, block, wrap_gap_mm: None }
     }
 
     /// What was asked of a bundle, for another garment.
     #[must_use]
-    pub fn like(spec: &FlatFoldSpec, blocks: Option<&BlocksSpec>) -> Self {
+    pub fn like(spec: &FlatFoldSpec, blocks: Option<&BlocksSpec>, wrap: Option<&WrapSpec>) -> Self {
         let begun = Self::of(spec.pattern.kind());
         let (width_mm, angle_deg, wedges) = match spec.pattern {
             FlatPattern::Stripes { width_mm, angle_deg, .. }
@@ -50,7 +52,8 @@ impl FlatStart {
             FlatPattern::Wedges { wedges, .. } => (None, None, Some(wedges)),
             FlatPattern::Halves { .. } => (None, None, None),
         };
-        Self { width_mm, angle_deg, wedges, pack: spec.pack, block: blocks.map(|blocks| blocks.shape.clone()), ..begun }
+        let (block, wrap_gap_mm) = (blocks.map(|blocks| blocks.shape.clone()), wrap.map(|wrap| wrap.gap_mm));
+        Self { width_mm, angle_deg, wedges, pack: spec.pack, block, wrap_gap_mm, ..begun }
     }
 }
 
@@ -71,12 +74,16 @@ const SMALLER: f64 = 0.05;
 /// From this share of a gap off the ends no bind is tied, mm.
 const ENDS_MM: f64 = 25.0;
 
-/// The bundle, its binds and its blocks.
-pub(super) fn flat(
-    start: &FlatStart,
-    room: &Room,
-    thread: &Thread,
-) -> Result<(FlatFoldSpec, SpacingSpec, Option<BlocksSpec>), FlatError> {
+/// A bundle and what holds it.
+pub(super) struct Begun {
+    pub(super) fold: FlatFoldSpec,
+    pub(super) binds: SpacingSpec,
+    pub(super) blocks: Option<BlocksSpec>,
+    pub(super) wrap: Option<WrapSpec>,
+}
+
+/// The bundle, its binds, its blocks, and the thread wound round it.
+pub(super) fn flat(start: &FlatStart, room: &Room, thread: &Thread) -> Result<Begun, FlatError> {
     let spec = FlatFoldSpec {
         centring: Centring::Nested,
         pattern: pattern(start, room),
@@ -99,12 +106,20 @@ pub(super) fn flat(
         start.block.clone().map(|shape| BlocksSpec { turn_deg: turn_deg(&shape, &fold), ..BlocksSpec::in_the_middle(shape) });
     // A size that was asked for is the maker's own.
     let blocks = if start.block == FlatStart::of(start.kind).block { blocks.map(|spec| on_bundle(spec, &fold)) } else { blocks };
-    let binds = match (&blocks, start.kind) {
-        (Some(_), _) => no_binds(room),
-        (None, FlatKind::Wedges) => spacing(first_mm, length_mm, thread, room.marks),
-        (None, _) => even_gaps([first_mm, length_mm - first_mm], ENDS_MM, thread, room.marks),
+    let wrap = start.wrap_gap_mm.map(|gap_mm| wound(length_mm, gap_mm, room));
+    let binds = match (blocks.is_some() || wrap.is_some(), start.kind) {
+        (true, _) => no_binds(room),
+        (false, FlatKind::Wedges) => spacing(first_mm, length_mm, thread, room.marks),
+        (false, _) => even_gaps([first_mm, length_mm - first_mm], ENDS_MM, thread, room.marks),
     };
-    Ok((spec, binds, blocks))
+    Ok(Begun { fold: spec, binds, blocks, wrap })
+}
+
+/// A thread wound from near one end of a bundle to near the other, on round numbers where the bundle is long enough.
+fn wound(length_mm: f64, gap_mm: f64, room: &Room) -> WrapSpec {
+    let begun = WrapSpec { gap_mm, ..WrapSpec::begun(length_mm) };
+    let [from_mm, to_mm] = [room.round(begun.from_mm), room.round(begun.to_mm)];
+    if to_mm > from_mm && to_mm <= length_mm { WrapSpec { from_mm, to_mm, ..begun } } else { begun }
 }
 
 /// The turn that points a triangle's tip into a corner of a bundle of three; other blocks lie straight.
@@ -125,7 +140,7 @@ fn on_bundle(spec: BlocksSpec, fold: &FlatFold) -> BlocksSpec {
     (0..15).map(scaled).find(lies_on_it).unwrap_or(spec)
 }
 
-/// Blocks alone hold it.
+/// What else holds it holds it alone.
 fn no_binds(room: &Room) -> SpacingSpec {
     let none = || Progression::List { gaps_mm: Vec::new() };
     SpacingSpec {

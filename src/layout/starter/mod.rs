@@ -14,7 +14,7 @@ pub use tie::starter_tie;
 use super::{Colours, FoldSpec, GarmentSpec, LayoutError, LayoutSpec, Limits, Process, Srgb, Swatch, panel_set};
 use crate::geometry::{
     BlocksSpec, Centre, DiscCutter, DrawnLine, FreeLine, Garment, GarmentEdge, GarmentKind, LineError, LineFoldSpec, LineKind,
-    LineShape, PanelSet, RawMeasures, SizeName, SpiralError, Thread, middle_mm, whole_at_fold,
+    LineShape, PanelSet, RawMeasures, SizeName, SpiralError, Thread, WrapSpec, middle_mm, whole_at_fold,
 };
 use crate::measure::RuleMarks;
 use crate::telling::{Field, capitalised};
@@ -84,9 +84,9 @@ impl FoldStart {
 
     /// The one that a fold was begun with, or the one most like it.
     #[must_use]
-    pub fn of(fold: &FoldSpec, blocks: Option<&BlocksSpec>) -> Self {
+    pub fn of(fold: &FoldSpec, blocks: Option<&BlocksSpec>, wrap: Option<&WrapSpec>) -> Self {
         match fold {
-            FoldSpec::Flat(flat) => Self::Flat(FlatStart::like(flat, blocks)),
+            FoldSpec::Flat(flat) => Self::Flat(FlatStart::like(flat, blocks, wrap)),
             FoldSpec::Spiral(spiral) => Self::Spiral(SpiralStart::like(spiral)),
             FoldSpec::Burst(_) => Self::Burst,
             FoldSpec::Line(LineFoldSpec { line: DrawnLine::Shape { shape, .. }, .. }) => Self::Line(*shape),
@@ -122,18 +122,18 @@ pub fn starter_on(start: FoldStart, garment: &GarmentSpec, marks: RuleMarks) -> 
     let room = Room::of(panel_set(&garment), marks);
     let thread = Thread::default();
     let of_line = |error: LineError| LayoutError::new(Field::from("fold").then(error.field()), error);
-    let mut blocks = None;
+    let (mut blocks, mut wrap) = (None, None);
     let mut rotation = example_colours();
     let (fold, binds) = match start {
         FoldStart::Burst => burst::burst(&room, &thread),
         FoldStart::Flat(start) => {
-            let (fold, binds, held) = flat::flat(&start, &room, &thread)?;
-            // Between blocks without binds there is one section, for one colour.
-            if held.is_some() {
+            let begun = flat::flat(&start, &room, &thread)?;
+            (blocks, wrap) = (begun.blocks, begun.wrap);
+            // Without binds there is one section, for one colour.
+            if blocks.is_some() || wrap.is_some() {
                 rotation.truncate(1);
             }
-            blocks = held;
-            (FoldSpec::Flat(fold), binds)
+            (FoldSpec::Flat(begun.fold), begun.binds)
         }
         FoldStart::Spiral(start) => {
             let of_spiral = |error: SpiralError| LayoutError::new(Field::from("fold").then(error.field()), error);
@@ -157,6 +157,7 @@ pub fn starter_on(start: FoldStart, garment: &GarmentSpec, marks: RuleMarks) -> 
         fold,
         binds,
         blocks,
+        wrap,
         ties: None,
         dips: Vec::new(),
         thread,

@@ -3,7 +3,7 @@
 use super::flow::{PAGE_HEIGHT_MM, PAGE_WIDTH_MM, set_pages};
 use super::fold_steps::FoldPictures;
 use super::puck_sheet;
-use crate::geometry::{DipPart, FlatFold};
+use crate::geometry::{BundleFace, DipPart, FlatFold};
 use crate::layout::{Figures, HandPart, Handwork, Layout};
 use crate::measure::LengthStyle;
 use crate::print::{Anchor, Arc, Drawing, Face, Item, Layer, Shape, Text};
@@ -58,7 +58,7 @@ pub fn folding_card(layout: &Layout, figures: &Figures, lengths: LengthStyle) ->
     })
 }
 
-/// How it is tied and clamped, in order.
+/// How it is tied, wound and clamped, in order.
 fn held_words(work: &Handwork, figures: &Figures, lengths: LengthStyle) -> Vec<String> {
     let ties = figures.tying_order.iter().map(u32::to_string).collect::<Vec<_>>().join(", ");
     let bands = figures.spiral.is_some();
@@ -72,7 +72,8 @@ fn held_words(work: &Handwork, figures: &Figures, lengths: LengthStyle) -> Vec<S
         (..) => Some(format!("Tie the binds in this order: {ties}.")),
     };
     let clamp = work.parts().any(|part| part == HandPart::Clamp).then(|| work.words(HandPart::Clamp, lengths));
-    tied.into_iter().chain(clamp).chain(figures.dip_words(lengths)).collect()
+    let wind = work.parts().any(|part| part == HandPart::Wrap).then(|| work.words(HandPart::Wrap, lengths));
+    tied.into_iter().chain(wind).chain(clamp).chain(figures.dip_words(lengths)).collect()
 }
 
 /// How large what is held is on the table, mm: with its blocks, which may reach over its edge.
@@ -109,6 +110,11 @@ fn bundle(page: &mut Drawing, layout: &Layout, figures: &Figures, fold: &FlatFol
     }
     if let Some(block) = layout.blocks() {
         page.path(Layer::Guide, at * block.path());
+    }
+    for (face, layer) in [(BundleFace::Upper, Layer::Across), (BundleFace::Lower, Layer::Behind)] {
+        for line in layout.wrap().into_iter().flat_map(|wrap| wrap.lines(face)) {
+            page.line(layer, at * line.p0, at * line.p1);
+        }
     }
     dips(page, layout, fold, at);
     let mut last_mm = f64::NEG_INFINITY;

@@ -1,7 +1,7 @@
 //! What is tied, made small: the bound rod from its side, a flat bundle or a puck from above, a pattern for each colour.
 
 use super::sketch::{Sketch, through};
-use crate::geometry::{DipPart, FlatFold, Spiral, Twist};
+use crate::geometry::{BundleFace, DipPart, FlatFold, Spiral, Twist};
 use crate::layout::{Figures, Layout, RodProfile};
 use crate::print::{Anchor, Layer, Pattern, Shape};
 use kurbo::{Point, Rect, Shape as _, Size, Vec2};
@@ -67,6 +67,12 @@ pub(super) fn bundle(layout: &Layout, figures: &Figures, room_mm: Size) -> Optio
     sketch.drawing.path(Layer::Outline, outline);
     if let Some(block) = layout.blocks() {
         sketch.path(Layer::Guide, &block.path());
+    }
+    for (face, layer) in [(BundleFace::Lower, Layer::Behind), (BundleFace::Upper, Layer::Cut)] {
+        for line in layout.wrap().into_iter().flat_map(|wrap| wrap.lines(face)) {
+            let ends = [sketch.point(line.p0), sketch.point(line.p1)];
+            sketch.drawing.line(layer, ends[0], ends[1]);
+        }
     }
     dips(&mut sketch, layout, fold);
     let mut labelled = f64::NEG_INFINITY;

@@ -143,8 +143,8 @@ fn fold(flow: &mut Flow, layout: &Layout, figures: &Figures, lengths: LengthStyl
     let arcs = work.arcs_words(lengths).map_or_else(String::new, |words| format!(" {words}"));
     // The pleats lie along the arc that was just named.
     flow.paragraph(&format!("{}{arcs}", work.words(HandPart::Fold, lengths)));
-    if work.parts().any(|part| part == HandPart::Clamp) {
-        flow.paragraph(&work.words(HandPart::Clamp, lengths));
+    for part in work.parts().filter(|part| matches!(part, HandPart::Wrap | HandPart::Clamp)) {
+        flow.paragraph(&work.words(part, lengths));
     }
 }
 
@@ -173,6 +173,8 @@ fn binds(flow: &mut Flow, layout: &Layout, figures: &Figures, lengths: LengthSty
         if is_tied {
             let total = if layout.tie_name().is_some() { "" } else { ", total" };
             flow.paragraph(&format!("Tie in this order: {order}. Thread to cut{total}: {thread}."));
+        } else if figures.thread_mm > 0.0 {
+            flow.paragraph(&format!("Thread to cut, total: {thread}."));
         }
     };
     let mut rows: Vec<Row> = figures

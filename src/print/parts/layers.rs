@@ -27,7 +27,7 @@ const LINE_NAMES: LayerNames = LayerNames(&[
 const FLAT_NAMES: LayerNames = LayerNames(&[
     (Layer::Behind, "other-panel"),
     (Layer::Axis, "centre-line"),
-    (Layer::Reference, "extra-line"),
+    (Layer::Reference, "thread"),
     (Layer::Guide, "first-bind"),
     (Layer::Ridge, "block"),
     (Layer::Across, "bind"),

@@ -130,6 +130,10 @@ fn blocks(drawing: &mut Drawing, layout: &Layout) {
     if let (Some(fold), Some(block)) = (layout.flat(), layout.blocks()) {
         fold.block_marks(block).touched.into_iter().for_each(|path| drawing.path(Layer::Ridge, path));
     }
+    // Of wound thread likewise what lies on the uppermost piece; the lowest has it mirrored.
+    if let (Some(fold), Some(wrap)) = (layout.flat(), layout.wrap()) {
+        fold.wrap_marks(wrap).upper.into_iter().for_each(|line| drawing.line(Layer::Reference, line.p0, line.p1));
+    }
 }
 
 fn laid_path<'a>(lay: &Lay, panel: &'a PanelOutline) -> &'a BezPath {

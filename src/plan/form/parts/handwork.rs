@@ -5,7 +5,7 @@ use crate::geometry::{FlatKind, Top};
 use crate::layout::form::line::LineKindForm;
 use crate::layout::form::parts::MarksForm;
 use crate::layout::{
-    BlocksPlace, BundlePlace, CentrePlace, HandPart, Handwork, LinePlace, PuckPlace, StitchFigures, TiePart, TiedBind,
+    BlocksPlace, BundlePlace, CentrePlace, HandPart, Handwork, LinePlace, PuckPlace, StitchFigures, TiePart, TiedBind, WrapPlace,
 };
 use crate::plan::{GarmentWork, RunTied};
 use serde::{Deserialize, Serialize};
@@ -32,6 +32,8 @@ pub enum HandPartForm {
     Fold,
     /// The bind of this number is tied.
     Tie(u32),
+    /// A thread is wound round it.
+    Wrap,
     /// The blocks are clamped on.
     Clamp,
     /// A part of a further one of several ties, counted from 2.
@@ -84,6 +86,7 @@ impl FileForm for HandPartForm {
             Self::Mark => HandPart::Mark,
             Self::Fold => HandPart::Fold,
             Self::Tie(bind) => HandPart::Tie(bind),
+            Self::Wrap => HandPart::Wrap,
             Self::Clamp => HandPart::Clamp,
             Self::OfTie(tie, part) => HandPart::OfTie(tie, part.live()),
         }
@@ -97,6 +100,7 @@ impl WrittenForm for HandPartForm {
             HandPart::Mark => Self::Mark,
             HandPart::Fold => Self::Fold,
             HandPart::Tie(bind) => Self::Tie(bind),
+            HandPart::Wrap => Self::Wrap,
             HandPart::Clamp => Self::Clamp,
             HandPart::OfTie(tie, part) => Self::OfTie(tie, WrittenForm::of(part)),
         }
@@ -228,12 +232,34 @@ pub struct BundlePlaceForm {
     /// The blocks that hold it.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub blocks: Option<BlocksPlaceForm>,
+    /// The thread that is wound round it.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub wrap: Option<WrapPlaceForm>,
 }
 
 stands_for!(struct BundlePlaceForm for BundlePlace {
     kind, is_rolled, width_mm, height_mm, angle_deg, wedges, top, centre_mm, folds, size_mm, most_layers, turns_strip_over,
-    half_folds, blocks
+    half_folds, blocks, wrap
 });
+
+/// A thread as it is wound round a bundle.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct WrapPlaceForm {
+    /// Where it begins and ends, mm.
+    pub stretch_mm: [f64; 2],
+    /// From turn to turn along the bundle, mm.
+    pub gap_mm: f64,
+    /// Whether it is wound back again: no.
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    pub crossed: bool,
+    /// How often it goes round, one way.
+    pub turns: f64,
+    /// Thread to cut, mm.
+    pub thread_mm: f64,
+}
+
+stands_for!(struct WrapPlaceForm for WrapPlace { stretch_mm, gap_mm, crossed, turns, thread_mm });
 
 /// Blocks as they are put on.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]

@@ -77,6 +77,9 @@ fn flat(layout: &Layout, figures: &Figures, below: &str, length: &dyn Fn(f64) ->
         told("Bundle, length", length(flat.bundle_length_mm)),
         told("Bundle, width", length(flat.bundle_width_mm)),
         ("Block".to_owned(), block),
+        ("Wound from".to_owned(), flat.wrap.map(|wrap| length(wrap.from_mm))),
+        ("Wound to".to_owned(), flat.wrap.map(|wrap| length(wrap.to_mm))),
+        ("Gap of turns".to_owned(), flat.wrap.map(|wrap| length(wrap.gap_mm))),
     ];
     Some(cells.into_iter().chain(dips).collect())
 }

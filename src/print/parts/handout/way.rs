@@ -57,6 +57,7 @@ pub(super) fn pictures(tie: &OfTie<'_>) -> Drawn {
     let is_clamped = work.parts().any(|part| part == HandPart::Clamp);
     let held = match (is_clamped, figures.binds.is_empty()) {
         (true, _) => "Clamp",
+        (false, true) if layout.wrap().is_some() => "Wind",
         (false, true) if !figures.dips.is_empty() => "Dip",
         _ => "Tie",
     };
@@ -159,6 +160,9 @@ fn steps(flow: &mut Flow, content: &OfTie<'_>) {
     } else if !figures.binds.is_empty() {
         let order = figures.tying_order.iter().map(u32::to_string).collect::<Vec<_>>().join(", ");
         say("Tie", &format!("In this order: {order}. {}", thread_words(content)));
+    }
+    if work.parts().any(|part| part == HandPart::Wrap) {
+        say("Wind", &work.words(HandPart::Wrap, lengths));
     }
     if work.parts().any(|part| part == HandPart::Clamp) {
         say("Clamp", &work.words(HandPart::Clamp, lengths));
