@@ -3,6 +3,9 @@
 //! The areas of sections are timed beside the same clip by the general geometry library `geo`, at equal accuracy: its discs and
 //! curves are flattened until the areas agree to a millionth.
 
+#[path = "parts/sixty_points.rs"]
+mod sixty_points;
+
 use divan::{Bencher, black_box};
 use geo::{Area as _, BooleanOps as _};
 use kurbo::{Circle, PathEl, Point, Shape as _};
@@ -12,6 +15,7 @@ use pleatwright::layout::{Figures, Layout};
 use pleatwright::print::parts::{PartKind, PrintOptions, TemplateOptions, print_parts};
 use pleatwright::print::{TilingOptions, write_pdf};
 use pleatwright::store::{EXAMPLE_LAYOUTS, parse_layout};
+use sixty_points::sixty_points;
 
 fn main() {
     divan::main();
@@ -50,11 +54,26 @@ fn varied(bursts: &[LayoutSpec], n: u16) -> LayoutSpec {
 /// Template, strips and job card of a tee on A4, from figures to the bytes of the PDF.
 #[divan::bench]
 fn tiled_a4_pdf_of_a_tee(bencher: Bencher) {
-    let layout = example(0);
-    let figures = Figures::of(&layout);
+    tiled_a4_pdf(bencher, &example(0));
+}
+
+/// From the raw layout of a line of sixty points with thirty binds to every figure.
+#[divan::bench]
+fn figures_of_60_points(bencher: Bencher) {
+    let raw = sixty_points().raw().clone();
+    bencher.bench(|| figures(black_box(&raw)));
+}
+
+#[divan::bench]
+fn tiled_a4_pdf_of_60_points(bencher: Bencher) {
+    tiled_a4_pdf(bencher, &sixty_points());
+}
+
+fn tiled_a4_pdf(bencher: Bencher, layout: &Layout) {
+    let figures = Figures::of(layout);
     let paper = "A4".parse().expect("a standard paper");
     let options = PrintOptions { paper, tiling: TilingOptions::default(), template: TemplateOptions::default() };
-    bencher.bench(|| write_pdf(&print_parts(&layout, &figures, &PartKind::ALL, &options).expect("it fits")).expect("a PDF"));
+    bencher.bench(|| write_pdf(&print_parts(layout, &figures, &PartKind::ALL, &options).expect("it fits")).expect("a PDF"));
 }
 
 /// The first example's binds.
