@@ -84,6 +84,9 @@ pub enum Warning {
         radius_mm: f64,
         /// How far the cloth reaches.
         farthest_mm: f64,
+        /// Whether another tie has the cloth there.
+        #[serde(skip_serializing_if = "std::ops::Not::not")]
+        is_taken: bool,
     },
     /// A further arc where there is no cloth at all.
     FurtherArcMeetsNoCloth {

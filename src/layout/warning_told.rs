@@ -74,7 +74,16 @@ impl Warned for Warning {
                     "use your strongest thread, or move the bind inward",
                 )
             }
-            Self::RingMeetsNoCloth { words, bind, radius_mm, farthest_mm } => {
+            Self::RingMeetsNoCloth { words, bind, radius_mm, is_taken: true, .. } => Told::new(
+                format!(
+                    "bind {}, {} {}, meets no cloth of this tie: another tie has it",
+                    said(bind),
+                    voice.about(*radius_mm),
+                    words.sides[1]
+                ),
+                "remove it, or give the gaps less room",
+            ),
+            Self::RingMeetsNoCloth { words, bind, radius_mm, farthest_mm, is_taken: false } => {
                 let [radius, farthest] = voice.apart(*radius_mm, *farthest_mm);
                 Told::new(
                     format!("bind {}, {radius} {}, is off the cloth, which ends at {farthest}", said(bind), words.sides[1]),
@@ -317,9 +326,9 @@ pub fn warning_runs(warnings: &[Warning]) -> Vec<WarningRun<'_>> {
 fn is_continued_by(one: &Warning, next: &Warning) -> bool {
     match (one, next) {
         (
-            Warning::RingMeetsNoCloth { bind, farthest_mm, .. },
-            Warning::RingMeetsNoCloth { bind: next, farthest_mm: next_farthest_mm, .. },
-        ) => bind.number + 1 == next.number && farthest_mm == next_farthest_mm,
+            Warning::RingMeetsNoCloth { bind, farthest_mm, is_taken, .. },
+            Warning::RingMeetsNoCloth { bind: next, farthest_mm: next_farthest_mm, is_taken: next_is_taken, .. },
+        ) => bind.number + 1 == next.number && farthest_mm == next_farthest_mm && is_taken == next_is_taken,
         (
             Warning::FurtherArcMeetsNoCloth { arc, farthest_mm, .. },
             Warning::FurtherArcMeetsNoCloth { arc: next, farthest_mm: next_farthest_mm, .. },
@@ -344,6 +353,12 @@ impl Warned for WarningRun<'_> {
 
     fn told(&self, voice: Voice) -> Told {
         match self.0 {
+            [Warning::RingMeetsNoCloth { bind, is_taken: true, .. }, .., Warning::RingMeetsNoCloth { bind: last, .. }] => {
+                Told::new(
+                    format!("binds {} to {} meet no cloth of this tie: another tie has it", bind.said(voice), last.said(voice)),
+                    "remove them, or give the gaps less room",
+                )
+            }
             [Warning::RingMeetsNoCloth { bind, farthest_mm, .. }, .., Warning::RingMeetsNoCloth { bind: last, .. }] => Told::new(
                 format!(
                     "binds {} to {} are off the cloth, which ends at {}",

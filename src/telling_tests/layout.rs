@@ -101,7 +101,14 @@ fn off_cloth(number: u32) -> Warning {
         bind: bind(number),
         radius_mm: 480.0 + 2.0 * f64::from(number),
         farthest_mm: 494.0,
+        is_taken: false,
     }
+}
+
+/// The same of one of several ties, where another has the cloth.
+fn taken(number: u32) -> Warning {
+    let Warning::RingMeetsNoCloth { words, bind, radius_mm, farthest_mm, .. } = off_cloth(number) else { unreachable!() };
+    Warning::RingMeetsNoCloth { words, bind, radius_mm: radius_mm - 300.0, farthest_mm, is_taken: true }
 }
 
 fn narrow(number: u32, gap_mm: f64) -> Warning {
@@ -186,16 +193,18 @@ fn warnings_are_the_same_data_as_ever() {
 /// Eight equal sentences used to tell of a burst that runs off the cloth.
 #[test]
 fn a_run_of_like_warnings_is_one_sentence() {
-    let list = [narrow(2, 3.0), narrow(3, 3.9), off_cloth(19), off_cloth(20), off_cloth(21), off_cloth(30)];
+    let list = [narrow(2, 3.0), narrow(3, 3.9), taken(9), off_cloth(19), off_cloth(20), off_cloth(21), off_cloth(30)];
     let runs = warning_runs(&list);
     let said: Vec<String> = runs.iter().map(|run| run.say(Voice::window(MM))).collect();
     let expected = [
         "Binds 2 to 4 are 3 mm to 3.9 mm apart; this thread needs at least 6 mm. Move them apart, or use a thinner thread.",
+        "Bind 9, 198 mm from the centre, meets no cloth of this tie: another tie has it. Remove it, or give the gaps less room.",
         "Binds 19 to 21 are off the cloth, which ends at 494 mm. Remove them, or give the gaps less room.",
         "Bind 30, 540 mm from the centre, is off the cloth, which ends at 494 mm. Remove it, or give the gaps less room.",
     ];
     assert_eq!(said, expected);
     warnings(&runs);
+    warnings(&warning_runs(&[taken(8), taken(9)]));
     let all = all_warnings();
     warnings(&warning_runs(&all));
 }

@@ -210,7 +210,9 @@ fn rod(layout: &Layout, binds: &[BindFigures], warnings: &mut Vec<Warning>) {
     }
     for bind in binds.iter().filter(|bind| bind.rod.cloth_mm <= 0.0) {
         let [radius_mm, farthest_mm] = [bind.radius_mm, layout.fold().length_mm()].map(|along_mm| layout.from_zero_mm(along_mm));
-        warnings.push(Warning::RingMeetsNoCloth { words: layout.words(), bind: bind.reference(), radius_mm, farthest_mm });
+        let is_taken = layout.tied_fold().is_some() && radius_mm < farthest_mm;
+        let (words, bind) = (layout.words(), bind.reference());
+        warnings.push(Warning::RingMeetsNoCloth { words, bind, radius_mm, farthest_mm, is_taken });
     }
 }
 
