@@ -195,13 +195,16 @@ impl Walk {
             (told(first), told(second))
         };
         let by = |length: &dyn Fn(f64) -> String| both(&|value| words(path, value, length));
-        let usual = std::iter::once_with(|| by(&|mm| self.lengths.format(mm)));
+        let usual = |mm: f64| if mm.abs() < THIN_MM { self.lengths.format_thickness(mm) } else { self.lengths.format(mm) };
+        let usual = std::iter::once_with(|| by(&usual));
         let finer = FINER_DECIMALS.into_iter().map(|decimals| by(&|mm| self.lengths.format_to(mm, decimals)));
         let differing = usual.chain(finer).find(|(first, second)| first != second);
         differing.unwrap_or_else(|| both(&Value::to_string))
     }
 }
 
+/// What is thinner is told as thicknesses are, mm: cloth and threads (own choice).
+const THIN_MM: f64 = 3.0;
 /// Decimals of their unit that lengths get where the usual ones hide their difference.
 const FINER_DECIMALS: [u8; 3] = [2, 4, 6];
 /// Numbers that differ by less than this share of themselves are one: what reckoning leaves.
@@ -224,7 +227,6 @@ fn may_be_opened(a: &Map<String, Value>, b: &Map<String, Value>) -> bool {
 mod tests {
     use super::*;
 
-    /// "31 mm" beside "31 mm" used to be told as a difference.
     /// Each tie under its name, whatever its place in the order; what one of the layouts lacks as a tie, not as a lump of fields.
     #[test]
     fn several_ties_are_compared_one_by_one() {
@@ -261,6 +263,7 @@ mod tests {
         assert_eq!(told.len(), 6, "{told:?}");
     }
 
+    /// "31 mm" beside "31 mm" used to be told as a difference, and cloth of 0.45 mm as cloth of 0.5 mm.
     #[test]
     fn what_is_told_as_a_difference_reads_differently() {
         let told = |a: f64, b: f64, lengths| {
@@ -275,5 +278,7 @@ mod tests {
         assert_eq!(told(31.0, 31.000_01, inches), pair("1.220472 in", "1.220473 in"));
         assert_eq!(told(31.0, 31.0 + 1e-12, LengthStyle::default()), []);
         assert_eq!(told(12.7, 25.4, inches), pair("1/2 in", "1 in"));
+        assert_eq!(told(0.45, 0.62, LengthStyle::default()), pair("0.45 mm", "0.62 mm"));
+        assert_eq!(told(1.0, 1.5, inches), pair("0.039 in", "0.059 in"));
     }
 }
