@@ -2,6 +2,7 @@
 
 use super::light::Light;
 use super::neck::check_side;
+use super::off_point::off_point;
 use super::outline::SeenOutline;
 use super::points::pairs;
 use super::registration::{Registration, RegistrationOptions};
@@ -132,7 +133,7 @@ pub fn register(
     }
     if found.outline_found() < LEAST_OUTLINE {
         let [found_percent, least_percent] = [found.outline_found(), LEAST_OUTLINE].map(|share| 100.0 * share);
-        return Err(PhotoError::Outline { found_percent, least_percent });
+        return Err(PhotoError::Outline { found_percent, least_percent, off: off_point(layout, marks, photograph.whole()) });
     }
     check_side(photograph, layout, marks, &found)?;
     if let Some(sheet) = &marks.sheet {

@@ -27,6 +27,7 @@ mod light;
 mod marks;
 mod measure;
 mod neck;
+mod off_point;
 mod outline;
 mod photograph;
 mod plan;
