@@ -89,6 +89,8 @@ pub(crate) enum Ask {
     BeginGesture(String),
     /// The gesture ends.
     EndGesture,
+    /// It ends as if it had never been.
+    DropGesture,
     /// Something from the table of actions.
     Act(Action),
     /// Go to a step of the work.

@@ -240,6 +240,13 @@ impl Document {
         self.history.end_gesture();
     }
 
+    /// Ends the gesture as if it had never been.
+    pub fn drop_gesture(&mut self) {
+        if self.history.drop_gesture() {
+            self.show_current();
+        }
+    }
+
     /// One step back, if there is one.
     pub fn undo(&mut self) {
         if self.history.undo() {

@@ -84,6 +84,17 @@ impl History {
         }
     }
 
+    /// Ends the gesture as if it had never been. Whether there was one.
+    pub fn drop_gesture(&mut self) -> bool {
+        if !std::mem::take(&mut self.gesture) {
+            return false;
+        }
+        self.states.pop();
+        self.labels.pop();
+        self.at -= 1;
+        true
+    }
+
     /// Whether a gesture is under way.
     #[must_use]
     pub fn is_in_gesture(&self) -> bool {
@@ -133,6 +144,17 @@ mod tests {
 
     fn name(history: &History) -> &str {
         &history.current().name
+    }
+
+    #[test]
+    fn a_gesture_that_is_dropped_leaves_no_step() {
+        let mut history = History::new(named("a"));
+        history.push(named("b"), "to b".to_owned());
+        assert!(!history.drop_gesture());
+        history.begin_gesture("drag");
+        history.push(named("c"), "drag".to_owned());
+        assert!(history.drop_gesture() && !history.is_in_gesture());
+        assert_eq!((name(&history), history.undo_label(), history.redo_label()), ("b", Some("to b"), None));
     }
 
     #[test]

@@ -2,7 +2,7 @@
 
 use crate::harness::{SIZE, TEE, Window, beside_centre, click, drag, layout, press, window, window_with, write};
 use egui::accesskit::Role;
-use egui::{Key, Modifiers, Pos2, Vec2, vec2};
+use egui::{Key, Modifiers, Pos2, Vec2, pos2, vec2};
 use egui_kittest::kittest::{NodeT as _, Queryable as _};
 use pleatwright::geometry::{GarmentKind, RawMeasures};
 use pleatwright::layout::{Layout, starter_on_marks};
@@ -156,6 +156,52 @@ fn quick_drag(window: &mut Window, from: Pos2, by: Vec2) {
     }
     window.drop_at(from + by);
     window.run_ok();
+}
+
+/// Presses, and moves half way.
+fn half_a_drag(window: &mut Window, from: Pos2, by: Vec2) {
+    window.hover_at(from);
+    window.run_ok();
+    window.drag_at(from);
+    window.step();
+    window.hover_at(from + by * 0.5);
+    window.step();
+    window.step();
+}
+
+/// A drag that is broken off: by another step of the program, by Undo, by Escape. The hand holds nothing afterwards, and all of the drag is one
+/// step or none.
+#[test]
+fn a_drag_that_is_broken_off_leaves_nothing_in_the_hand() {
+    let home = tempfile::tempdir().unwrap();
+    let mut window = tee(&home);
+    let before = window.state().layout_text();
+    let (cross, by) = (beside_centre(&window, 0.0), vec2(0.0, 60.0));
+    // It is let go while another view shows, and what is dragged then is the table.
+    half_a_drag(&mut window, cross, by);
+    let moved = window.state().layout_text();
+    assert_ne!(moved, before);
+    press(&mut window, Modifiers::ALT, Key::Num6);
+    window.drop_at(cross + by);
+    window.run_ok();
+    press(&mut window, Modifiers::ALT, Key::Num2);
+    quick_drag(&mut window, pos2(640.0, 800.0), vec2(60.0, -40.0));
+    assert_eq!(window.state().layout_text(), moved, "the hand held nothing");
+    press(&mut window, Modifiers::COMMAND, Key::Z);
+    assert_eq!(window.state().layout_text(), before, "it was one step");
+    // Undo and Escape put back what is dragged; moving on does nothing.
+    for (modifiers, key) in [(Modifiers::COMMAND, Key::Z), (Modifiers::NONE, Key::Escape)] {
+        let cross = beside_centre(&window, 0.0);
+        half_a_drag(&mut window, cross, by);
+        assert_ne!(window.state().layout_text(), before);
+        press(&mut window, modifiers, key);
+        assert_eq!(window.state().layout_text(), before, "{key:?}");
+        window.hover_at(cross + by);
+        window.run_ok();
+        window.drop_at(cross + by);
+        window.run_ok();
+        assert_eq!(window.state().layout_text(), before, "after {key:?}");
+    }
 }
 
 fn select_guide_arc(window: &mut Window) {

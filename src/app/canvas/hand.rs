@@ -27,7 +27,7 @@ pub(crate) const HANDLING: [(&str, &str); 19] = [
     ("Alt-drag", "Measure a distance"),
     ("Wheel, pinch", "Zoom in or out at the pointer"),
     ("Drag the table", "Move the view; the middle or right button does so anywhere"),
-    ("Escape", "Clear the selection"),
+    ("Escape", "Clear the selection; during a drag, put back what you drag"),
 ];
 
 impl Canvas {
@@ -57,6 +57,12 @@ impl Canvas {
         }
     }
 
+    /// Lets go of what is dragged. Whether anything was.
+    pub(crate) fn let_go(&mut self) -> bool {
+        self.grip = None;
+        self.dragged.take().is_some()
+    }
+
     pub(super) fn handle(&mut self, ctx: &Context<'_>, asks: &mut Vec<Ask>, ui: &Ui, response: &Response, view: &View) {
         let modifiers = ui.input(|input| input.modifiers);
         let pointer = response.interact_pointer_pos();
@@ -65,6 +71,10 @@ impl Canvas {
         let under = pointer
             .filter(|_| response.clicked() || response.double_clicked())
             .and_then(|at| self.under(ctx.layout, view, response.rect, at));
+        if self.dragged.is_some() && ui.input_mut(|input| input.consume_key(Modifiers::NONE, Key::Escape)) {
+            self.let_go();
+            asks.push(Ask::DropGesture);
+        }
         if let (Some(held), Some(at)) = (self.dragged, at)
             && response.dragged_by(PointerButton::Primary)
         {
@@ -85,8 +95,8 @@ impl Canvas {
         {
             ends[1] = at;
         }
-        if response.drag_stopped() && self.dragged.take().is_some() {
-            self.grip = None;
+        // A hand that lets go while another view shows is not seen to do so.
+        if (response.drag_stopped() || !ui.input(|input| input.pointer.primary_down())) && self.let_go() {
             asks.push(Ask::EndGesture);
         }
         if response.clicked() {

@@ -8,7 +8,7 @@ use crate::geometry::BlockRules;
 use crate::layout::Layout;
 use crate::measure::counted;
 use crate::telling::{Voice, capitalised};
-use egui::{CursorIcon, Modifiers, PointerButton, Rect, Response, Role, Sense, Tooltip, Ui, WidgetInfo, vec2};
+use egui::{CursorIcon, Key, Modifiers, PointerButton, Rect, Response, Role, Sense, Tooltip, Ui, WidgetInfo, vec2};
 use kurbo::{Point, Vec2};
 
 /// What can be taken hold of on the bundle.
@@ -89,6 +89,11 @@ pub(super) struct BundleHand {
 }
 
 impl BundleHand {
+    /// Lets go of what is dragged. Whether anything was.
+    pub(super) fn let_go(&mut self) -> bool {
+        self.held.take().is_some()
+    }
+
     /// Follows pointer and keys; what is to be shown as handled.
     pub(super) fn follow(
         &mut self,
@@ -111,12 +116,17 @@ impl BundleHand {
         }
         let shift = ui.input(|input| input.modifiers.shift);
         let rules = BlockRules { snap_mm: if shift { 0.0 } else { reach_mm }, step_mm: if shift { 0.0 } else { ctx.step_mm() } };
+        if self.held.is_some() && ui.input_mut(|input| input.consume_key(Modifiers::NONE, Key::Escape)) {
+            self.let_go();
+            asks.push(Ask::DropGesture);
+        }
         if let (Some((_, grip)), Some(at)) = (&self.held, response.interact_pointer_pos())
             && response.dragged_by(PointerButton::Primary)
         {
             asks.extend(grip.dragged_to(ctx.layout, view.mm_from_screen(at), rules).map(Ask::Drag));
         }
-        if response.drag_stopped() && self.held.take().is_some() {
+        // A hand that lets go while another view shows is not seen to do so.
+        if (response.drag_stopped() || !ui.input(|input| input.pointer.primary_down())) && self.let_go() {
             asks.push(Ask::EndGesture);
         }
         if response.clicked() {
@@ -150,7 +160,7 @@ impl BundleHand {
                 self.nudge.step(|| handle.gesture().to_owned(), Ask::Edit(change), asks, ui);
             }
         }
-        if ui.input_mut(|input| input.consume_key(Modifiers::NONE, egui::Key::Escape)) {
+        if ui.input_mut(|input| input.consume_key(Modifiers::NONE, Key::Escape)) {
             self.selected = None;
         }
     }

@@ -52,6 +52,11 @@ pub(crate) struct RodView {
 const MARGIN: Margin = Margin::symmetric(26, 12);
 
 impl RodView {
+    /// Lets go of what is dragged on the bundle. Whether anything was.
+    pub(crate) fn let_go(&mut self) -> bool {
+        self.hand.let_go()
+    }
+
     /// Draws the bound rod with its strip beneath, and the way there.
     pub(crate) fn show(&mut self, ctx: &Context<'_>, asks: &mut Vec<Ask>, ui: &mut Ui) {
         let palette = Palette::of(ui.ctx());

@@ -33,6 +33,9 @@ impl App {
         if !matches!(ask, Ask::Drag(_)) {
             self.catch_up();
         }
+        if ends_a_drag(&ask) {
+            self.let_go();
+        }
         self.fulfil(ask, ctx);
     }
 
@@ -43,6 +46,7 @@ impl App {
             Ask::WorkOnTie(number) => self.work_on_tie(number),
             Ask::BeginGesture(label) => self.begin_gesture(&label),
             Ask::EndGesture => self.document.iter_mut().for_each(Document::end_gesture),
+            Ask::DropGesture => self.document.iter_mut().for_each(Document::drop_gesture),
             Ask::Act(action) => self.act(action, ctx),
             Ask::Go(step) => self.step = step,
             Ask::Open(path) => self.open(&path),
@@ -175,6 +179,13 @@ impl App {
         if let Some(document) = &mut self.document {
             self.stepping.end(document);
             document.begin_gesture(label);
+        }
+    }
+
+    /// The hand lets go of what it drags on the cloth or on the bundle.
+    fn let_go(&mut self) {
+        if self.canvas.let_go() | self.rod.let_go() {
+            self.document.iter_mut().for_each(Document::end_gesture);
         }
     }
 
@@ -386,6 +397,17 @@ fn lost_of_day(ask: &Ask) -> &'static [DayFile] {
 }
 
 /// Whether a field that is being written in gives up its value before.
+fn ends_a_drag(ask: &Ask) -> bool {
+    match ask {
+        Ask::Act(action) => matches!(
+            action.entry().deed,
+            Deed::Undo | Deed::Redo | Deed::Save | Deed::Go(_) | Deed::Begin | Deed::Quit | Deed::AskFile(_) | Deed::Edit(_)
+        ),
+        Ask::Go(_) | Ask::Open(_) | Ask::OpenExample(_) | Ask::SaveTo(_) | Ask::SaveOver(_) => true,
+        _ => false,
+    }
+}
+
 fn waits(ask: &Ask) -> bool {
     match ask {
         Ask::Act(action) => action.needs_values(),

@@ -22,8 +22,8 @@ type Outcome = (Result<Changed, LayoutError>, Duration);
 pub(super) struct Following {
     /// How long the last change took.
     took: Duration,
-    /// When the hand moved last.
-    moved: Option<Instant>,
+    /// Where the hand was last, and when it came there.
+    moved: Option<(EditCommand, Instant)>,
     /// Begun with the first change that is handed on: a thread that stays keeps to its core, a new one each time comes in the way of frames.
     worker: Option<Worker>,
     /// Whether the worker is at a change.
@@ -60,7 +60,7 @@ impl Worker {
 impl Following {
     /// Whether a hand is ahead of its changes, or was a moment ago.
     pub(super) fn is_at_it(&self) -> bool {
-        self.is_busy || self.took > AT_ONCE && self.moved.is_some_and(|moved| moved.elapsed() < PAUSE)
+        self.is_busy || self.took > AT_ONCE && self.moved.as_ref().is_some_and(|(_, moved)| moved.elapsed() < PAUSE)
     }
 
     /// Performs a change at once where such changes are quick, and hands it on to another thread where they are not. Whether it is done.
@@ -104,8 +104,13 @@ fn timed(change: Change) -> Outcome {
 impl App {
     /// Does what a hand does as it goes. What goes too far simply stops.
     pub(super) fn drag(&mut self, command: &EditCommand, ctx: &Context) {
-        let Some(document) = &mut self.document else { return };
-        self.following.moved = Some(Instant::now());
+        // What comes after its gesture has ended comes of a hand that has just let go.
+        let Some(document) = self.document.as_mut().filter(|document| document.history().is_in_gesture()) else { return };
+        // A hand that holds still asks for the same in every frame.
+        if self.following.moved.as_ref().is_some_and(|(last, _)| last == command) {
+            return;
+        }
+        self.following.moved = Some((command.clone(), Instant::now()));
         ctx.request_repaint_after(PAUSE);
         if self.following.perform(document, command, ctx).is_ok_and(|is_done| is_done) {
             self.message = None;
@@ -129,6 +134,7 @@ impl App {
 
     /// Waits for what is worked out, with the last place that the hand was at: whatever comes now is done to the layout as it is then.
     pub(super) fn catch_up(&mut self) {
+        self.following.moved = None;
         if !std::mem::take(&mut self.following.is_busy) {
             return;
         }
