@@ -108,7 +108,7 @@ pub fn grade(layout: &Layout, size: SizeName, rule: GradeRule) -> Result<Layout,
         (tie.fold, tie.binds) = (fold(&tie.fold), spacing(&tie.binds, rings));
     }
     graded.blocks = raw.blocks.as_ref().map(|old| blocks(old, rings));
-    graded.wrap = raw.wrap.map(|old| wrap(old, rings));
+    graded.wrap = None;
     for dip in &mut graded.dips {
         // As many layers lie in dye in every size.
         if matches!(dip.part, DipPart::Edge(_) | DipPart::Corner(_)) {
@@ -116,7 +116,12 @@ pub fn grade(layout: &Layout, size: SizeName, rule: GradeRule) -> Result<Layout,
         }
     }
     graded.binds = spacing(&raw.binds, rings);
-    Layout::try_from(graded).map_err(|problem| GradeError::Layout { size, problem: Box::new(problem) })
+    let checked = |graded| Layout::try_from(graded).map_err(|problem| GradeError::Layout { size, problem: Box::new(problem) });
+    if let Some(old) = raw.wrap {
+        let along = checked(graded.clone())?.fold().length_mm() / layout.fold().length_mm();
+        graded.wrap = Some(wrap(old, along, rings));
+    }
+    checked(graded)
 }
 
 /// A measurement in the other size over this one's, by size table and derivations alone; none if the kind lacks it.
@@ -218,9 +223,9 @@ fn blocks(old: &BlocksSpec, rings: f64) -> BlocksSpec {
     }
 }
 
-/// Where it is wound and its gap grow as rings do.
-fn wrap(old: WrapSpec, rings: f64) -> WrapSpec {
-    WrapSpec { from_mm: old.from_mm * rings, to_mm: old.to_mm * rings, gap_mm: old.gap_mm * rings, ..old }
+/// Where it is wound grows with the bundle's length, its gap as rings do.
+fn wrap(old: WrapSpec, along: f64, rings: f64) -> WrapSpec {
+    WrapSpec { from_mm: old.from_mm * along, to_mm: old.to_mm * along, gap_mm: old.gap_mm * rings, ..old }
 }
 
 /// A puck's diameter grows with its cloth's breadth as rings do, but for the rule that keeps them; its height then follows.
