@@ -210,6 +210,7 @@ fn wraps() {
         WrapError::Length { .. } => WrapError::Length { key: "gap_mm", value_mm: 0.1, least_mm: 0.5, most_mm: 20_000.0 },
         WrapError::Backward { .. } => WrapError::Backward { from_mm: 480.0, to_mm: 40.0 },
         WrapError::OffTheBundle { .. } => WrapError::OffTheBundle { from_mm: 900.0, length_mm: 820.0 },
+        WrapError::LessThanATurn { .. } => WrapError::LessThanATurn { gap_mm: 90.0, stretch_mm: 60.0 },
     ));
 }
 

@@ -53,7 +53,7 @@ impl Refused for BlockError {
         let told = match self {
             Self::NoFlatBundle => Told::new(
                 "blocks hold a flat bundle, and this fold gives none",
-                "fold stripes, squares, triangles or halves, or leave the blocks out",
+                "fold stripes, wedges, squares, triangles or halves, or leave the blocks out",
             ),
             Self::Length { value_mm, least_mm, most_mm, .. } => Told::length(voice, *value_mm, [*least_mm, *most_mm]),
             Self::Angle { value_deg } => {

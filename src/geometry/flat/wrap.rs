@@ -22,6 +22,7 @@ use super::fold::FlatFold;
 use super::fold_line::FoldLine;
 use super::frame::{convex, polygon_area};
 use super::wrap_error::WrapError;
+use crate::geometry::Fold as _;
 use kurbo::{Affine, Line, PathSeg, Point, Rect, Shape as _, Vec2};
 use std::ops::Range;
 
@@ -45,7 +46,8 @@ impl WrapSpec {
         let ends_mm = BEGUN_ENDS_MM.min(0.25 * length_mm);
         let to_mm = length_mm - ends_mm;
         let whole = |mm: f64| if mm.floor() > ends_mm { mm.floor() } else { mm };
-        Self { from_mm: ends_mm, to_mm: whole(to_mm), gap_mm: BEGUN_GAP_MM, crossed: false }
+        let to_mm = whole(to_mm);
+        Self { from_mm: ends_mm, to_mm, gap_mm: BEGUN_GAP_MM.min(to_mm - ends_mm), crossed: false }
     }
 }
 
@@ -120,6 +122,8 @@ const MOST_MM: f64 = 20_000.0;
 const WITHIN_MM: f64 = 1e-6;
 /// How far a block's rounded edge may stray from its straight pieces, mm.
 const FLAT_MM: f64 = 0.05;
+/// How much of a line has to lie on a piece's cloth, beside the piece where the most does: a half (own choice).
+const MOST_OF_IT: f64 = 0.5;
 /// How often at the least the girth is asked for along a wrap: within half a hundredth of the length where a bundle narrows to a corner
 /// (measured against 100 000 steps).
 const LEAST_ASKED: u32 = 24;
@@ -128,7 +132,8 @@ impl FlatFold {
     /// Winds a thread round the bundle, as far as that goes.
     ///
     /// # Errors
-    /// [`WrapError`]: a gap or a place that can't be, an end that is not beyond the beginning, or a beginning beyond the bundle.
+    /// [`WrapError`]: a gap or a place that can't be, an end that is not beyond the beginning, a beginning beyond the bundle, or less than
+    /// a turn.
     pub fn wrap(&self, spec: &WrapSpec) -> Result<Wrap, WrapError> {
         let ranges = [("from_mm", spec.from_mm, 0.0), ("to_mm", spec.to_mm, 0.0), ("gap_mm", spec.gap_mm, LEAST_GAP_MM)];
         for (key, value_mm, least_mm) in ranges {
@@ -144,6 +149,10 @@ impl FlatFold {
         if from_mm >= length_mm {
             return Err(WrapError::OffTheBundle { from_mm, length_mm });
         }
+        let (gap_mm, stretch_mm) = (spec.gap_mm, to_mm.min(length_mm) - from_mm);
+        if gap_mm > stretch_mm {
+            return Err(WrapError::LessThanATurn { gap_mm, stretch_mm });
+        }
         let mut wrap = Wrap { spec: *spec, length_mm, outline: self.outline().to_vec(), pieces: Vec::new() };
         wrap.pieces = wrap.wound(|along_mm| {
             let along_mm = along_mm.clamp(WITHIN_MM, length_mm - WITHIN_MM);
@@ -152,23 +161,27 @@ impl FlatFold {
         Ok(wrap)
     }
 
-    /// Where a thread falls on the laid cloth: on the uppermost of the pieces that it crosses the lines of the upper face, on the lowest those of the
-    /// lower one.
+    /// Where a thread falls on the laid cloth: each line of the upper face on the uppermost of the pieces whose cloth it crosses, each of the lower
+    /// face on the lowest. A piece that has little cloth there, beside another, counts for none.
     #[must_use]
     pub fn wrap_marks(&self, wrap: &Wrap) -> WrapMarks {
-        let on_pieces = |face: BundleFace| {
-            let lines: Vec<Line> = wrap.lines(face).collect();
-            let on_piece = |(place, facet, from_frame): (u32, &Facet, Affine)| {
-                let laid = lines.iter().filter_map(|&line| facet.part(from_frame * line, None));
-                (place, laid.filter(|line| line.p0.distance(line.p1) > WITHIN_MM).collect::<Vec<_>>())
-            };
-            let crossed = self.placed_facets().map(on_piece).filter(|(_, laid)| !laid.is_empty());
+        let length_mm = |laid: &[Line]| laid.iter().map(|line| line.p0.distance(line.p1)).sum::<f64>();
+        let on_piece = |line: Line, (place, facet, from_frame): (u32, &Facet, Affine)| {
+            let part = facet.part(from_frame * line, None)?;
+            let laid: Vec<Line> = self.lay().pieces_on_cloth(part);
+            (length_mm(&laid) > WITHIN_MM).then_some((place, laid))
+        };
+        let of_line = |face: BundleFace, line: Line| {
+            let crossed: Vec<(u32, Vec<Line>)> = self.placed_facets().filter_map(|placed| on_piece(line, placed)).collect();
+            let most_mm = crossed.iter().map(|(_, laid)| length_mm(laid)).fold(0.0, f64::max);
+            let crossed = crossed.into_iter().filter(|(_, laid)| length_mm(laid) >= MOST_OF_IT * most_mm);
             let outermost = match face {
                 BundleFace::Upper => crossed.max_by_key(|(place, _)| *place),
                 BundleFace::Lower => crossed.min_by_key(|(place, _)| *place),
             };
             outermost.map(|(_, laid)| laid).unwrap_or_default()
         };
+        let on_pieces = |face: BundleFace| wrap.lines(face).flat_map(|line| of_line(face, line)).collect();
         WrapMarks { upper: on_pieces(BundleFace::Upper), lower: on_pieces(BundleFace::Lower) }
     }
 }
@@ -573,6 +586,17 @@ mod tests {
         assert_eq!(cover.of(10.0..14.0, 30.0..35.0), Covered::default());
     }
 
+    /// Thread is marked where there is cloth, however the pieces lie over its edge.
+    #[test]
+    fn marks_lie_on_cloth() {
+        for fold in [strip(), triangle()] {
+            let wrap = fold.wrap(&WrapSpec { crossed: true, ..spec(10.0, 150.0, 30.0) }).unwrap();
+            let WrapMarks { upper, lower } = fold.wrap_marks(&wrap);
+            assert!(upper.len() >= 8 && lower.len() >= 8, "{} {}", upper.len(), lower.len());
+            assert!(upper.iter().chain(&lower).all(|line| fold.lay().is_cloth(line.p0.midpoint(line.p1))));
+        }
+    }
+
     #[test]
     fn what_can_not_be_wound_is_refused() {
         let fold = strip();
@@ -581,6 +605,8 @@ mod tests {
         assert!(matches!(refused(-1.0, 90.0, 9.0), WrapError::Length { key: "from_mm", .. }));
         assert_eq!(refused(90.0, 90.0, 9.0), WrapError::Backward { from_mm: 90.0, to_mm: 90.0 });
         assert_eq!(refused(700.0, 900.0, 9.0), WrapError::OffTheBundle { from_mm: 700.0, length_mm: 600.0 });
+        assert_eq!(refused(10.0, 40.0, 50.0), WrapError::LessThanATurn { gap_mm: 50.0, stretch_mm: 30.0 });
+        assert!(fold.wrap(&WrapSpec::begun(20.0)).is_ok());
         // What goes on beyond the bundle ends with it.
         let over = fold.wrap(&spec(500.0, 650.0, 20.0)).unwrap();
         assert_eq!((over.stretch_mm(), over.over_end_mm(), over.turns()), (500.0..600.0, 50.0, 5.0));

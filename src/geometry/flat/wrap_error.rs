@@ -33,6 +33,13 @@ pub enum WrapError {
         /// How long the bundle is, mm.
         length_mm: f64,
     },
+    /// It does not go round the bundle once.
+    LessThanATurn {
+        /// How far a turn goes along, mm.
+        gap_mm: f64,
+        /// How far the wrap goes, mm.
+        stretch_mm: f64,
+    },
 }
 
 displayed_as_in_files!(WrapError);
@@ -44,6 +51,7 @@ impl WrapError {
         match self {
             Self::NoFlatBundle => Field::default(),
             Self::Length { key, .. } => Field::from(*key),
+            Self::LessThanATurn { .. } => Field::from("gap_mm"),
             Self::Backward { .. } => Field::from("to_mm"),
             Self::OffTheBundle { .. } => Field::from("from_mm"),
         }
@@ -55,7 +63,7 @@ impl Refused for WrapError {
         let told = match self {
             Self::NoFlatBundle => Told::new(
                 "thread is wound round a flat bundle, and this fold gives none",
-                "fold stripes, squares, triangles or halves, or leave the wrap out",
+                "fold stripes, wedges, squares, triangles or halves, or leave the wrap out",
             ),
             Self::Length { value_mm, least_mm, most_mm, .. } => Told::length(voice, *value_mm, [*least_mm, *most_mm]),
             Self::Backward { from_mm, to_mm } => Told::new(
@@ -66,6 +74,13 @@ impl Refused for WrapError {
                 format!("the bundle ends at {}, before the wrap begins at {}", voice.length(*length_mm), voice.length(*from_mm)),
                 format!("give less than {}", voice.length(*length_mm)),
             ),
+            Self::LessThanATurn { gap_mm, stretch_mm } => {
+                let [gap, stretch] = voice.apart(*gap_mm, *stretch_mm);
+                Told::new(
+                    format!("a turn every {gap} does not go round once over {stretch}"),
+                    format!("give {stretch} or less, or wind it farther"),
+                )
+            }
         };
         told.at(self.field().said(voice))
     }
