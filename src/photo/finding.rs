@@ -218,10 +218,20 @@ fn nearer_other(marked: Panel, own: &[&Colours], other: &[&Colours]) -> Option<F
     })
 }
 
-/// What of a difference is of lightness, 0 to 1. Lightness is told apart less well in dark and in light colours, so that L* by itself would
+/// A colour whose hue by itself differs by so much is another one, however pale, CIEDE2000 (our own judgement): a weaker dye keeps its hue.
+const OTHER_HUE: f64 = 8.0;
+
+/// What of a difference is of lightness, 0 to 1; 0 where the hue is another. Lightness is told apart less well in dark and in light colours, so that L* by itself would
 /// say too much: what counts is the difference from the same hue and chroma at the planned lightness.
 fn of_lightness(planned: Lab, lab: Lab) -> f64 {
     let delta_e = ciede2000(planned, lab);
+    let [chroma, planned_chroma] = [lab, planned].map(|lab| lab.a.hypot(lab.b));
+    if planned_chroma > 0.0 {
+        let [a, b] = [planned.a, planned.b].map(|part| part * chroma / planned_chroma);
+        if ciede2000(Lab { a, b, ..lab }, lab) >= OTHER_HUE {
+            return 0.0;
+        }
+    }
     if delta_e > 0.0 { (ciede2000(Lab { l: planned.l, ..lab }, lab) / delta_e).min(1.0) } else { 1.0 }
 }
 
@@ -347,6 +357,9 @@ mod tests {
         };
         assert!(told([60.0, 40.0, 30.0], [42.0, -20.0, -25.0]).contains("came out in another colour than planned"));
         assert!(told([22.0, 4.0, -28.0], [38.0, 30.0, -20.0]).contains("came out in another colour than planned"));
+        // Pink in place of navy, and a navy that came out pale.
+        assert!(told([18.0, 8.0, -30.0], [73.0, 27.0, -4.0]).contains("came out in another colour than planned"));
+        assert!(told([18.0, 8.0, -30.0], [52.0, 3.0, -18.0]).contains("came out paler"));
         assert!(told([50.0, 20.0, -20.0], [41.0, 21.0, -19.0]).contains("came out darker"));
         assert!(told([22.0, 4.0, -28.0], [29.0, 4.0, -27.0]).contains("came out paler"));
     }

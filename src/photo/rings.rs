@@ -73,10 +73,10 @@ impl Rings {
         match self.unfound.len() {
             0 => None,
             1 => {
-                Some(format!("Ring {binds} was not found: it may lie far from its place, or between colours that are too alike."))
+                Some(format!("Bind {binds} was not found: it may lie far from its place, or between colours that are too alike."))
             }
             _ => Some(format!(
-                "Rings {binds} were not found: they may lie far from their places, or between colours that are too alike."
+                "Binds {binds} were not found: they may lie far from their places, or between colours that are too alike."
             )),
         }
     }

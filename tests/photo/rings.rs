@@ -127,5 +127,5 @@ fn a_ring_that_lies_far_off_is_not_found_elsewhere() {
     let rings = perfect(&tied, &planned).tie().rings.clone();
     assert_eq!(rings.unfound, [number], "{:?}", rings.rings);
     assert!(rings.rings.iter().all(|ring| ring.bind != number && ring.shift_mm.abs() < 1.5), "{:?}", rings.rings);
-    assert!(rings.unfound_words().unwrap().contains(&format!("Ring {number} was not found")));
+    assert!(rings.unfound_words().unwrap().contains(&format!("Bind {number} was not found")));
 }
