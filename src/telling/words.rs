@@ -40,12 +40,15 @@ const WORDS: [(&str, &str); 35] = [
 ];
 
 /// Keys that it calls otherwise only within others.
-const WORDS_WITHIN: [(&str, &str, &str); 5] = [
+const WORDS_WITHIN: [(&str, &str, &str); 8] = [
     ("ties", "further", "further ties"),
     ("dips", "depth_mm", "depth"),
     ("shape", "diameter_mm", "diameter"),
     ("pattern", "start", "start of the pattern"),
     ("pattern", "centre", "centre of the wedges"),
+    ("wrap", "from_mm", "wound from"),
+    ("wrap", "to_mm", "wound to"),
+    ("wrap", "gap_mm", "gap between turns"),
 ];
 
 /// Endings that the numbers beside them say.

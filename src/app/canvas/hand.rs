@@ -63,6 +63,18 @@ impl Canvas {
         self.dragged.take().is_some()
     }
 
+    /// Ends a drag with the hand that lets go, or with Escape as if it had never been.
+    fn end_drag(&mut self, asks: &mut Vec<Ask>, ui: &Ui, response: &Response) {
+        if self.dragged.is_some() && ui.input_mut(|input| input.consume_key(Modifiers::NONE, Key::Escape)) {
+            self.let_go();
+            asks.push(Ask::DropGesture);
+        }
+        // A hand that lets go while another view shows is not seen to do so.
+        if (response.drag_stopped() || !ui.input(|input| input.pointer.primary_down())) && self.let_go() {
+            asks.push(Ask::EndGesture);
+        }
+    }
+
     pub(super) fn handle(&mut self, ctx: &Context<'_>, asks: &mut Vec<Ask>, ui: &Ui, response: &Response, view: &View) {
         let modifiers = ui.input(|input| input.modifiers);
         let pointer = response.interact_pointer_pos();
@@ -71,10 +83,6 @@ impl Canvas {
         let under = pointer
             .filter(|_| response.clicked() || response.double_clicked())
             .and_then(|at| self.under(ctx.layout, view, response.rect, at));
-        if self.dragged.is_some() && ui.input_mut(|input| input.consume_key(Modifiers::NONE, Key::Escape)) {
-            self.let_go();
-            asks.push(Ask::DropGesture);
-        }
         if let (Some(held), Some(at)) = (self.dragged, at)
             && response.dragged_by(PointerButton::Primary)
         {
@@ -95,10 +103,7 @@ impl Canvas {
         {
             ends[1] = at;
         }
-        // A hand that lets go while another view shows is not seen to do so.
-        if (response.drag_stopped() || !ui.input(|input| input.pointer.primary_down())) && self.let_go() {
-            asks.push(Ask::EndGesture);
-        }
+        self.end_drag(asks, ui, response);
         if response.clicked() {
             response.request_focus();
             self.measured = None;
