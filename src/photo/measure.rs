@@ -20,6 +20,8 @@ use std::cmp::Ordering;
 const MOST_PIXEL_MM: f64 = 1.5;
 /// How much of the outline has to be found; a garment of another kind or size shows far less (our own judgement).
 const LEAST_OUTLINE: f64 = 0.55;
+/// Where less is found a mark that does not go with the others is to blame rather than how the garment lies (our own judgement).
+const DOUBTFUL_OUTLINE: f64 = 0.85;
 /// How many sectors of rings have to be found where there are rings at all. Own choice: chance finds about a fifth.
 const LEAST_RINGS: f64 = 0.35;
 /// Where fewer are found the other side is looked at, which has to show so many more (our own judgement: a letter's mirrored lines meet by chance
@@ -131,9 +133,14 @@ pub fn register(
     if pixel_mm > MOST_PIXEL_MM {
         return Err(PhotoError::Small { pixel_mm, most_mm: MOST_PIXEL_MM });
     }
+    if found.outline_found() < DOUBTFUL_OUTLINE
+        && let Some((name, off_mm)) = off_point(layout, marks, photograph.whole())
+    {
+        return Err(PhotoError::MarkOff { name, off_mm });
+    }
     if found.outline_found() < LEAST_OUTLINE {
         let [found_percent, least_percent] = [found.outline_found(), LEAST_OUTLINE].map(|share| 100.0 * share);
-        return Err(PhotoError::Outline { found_percent, least_percent, off: off_point(layout, marks, photograph.whole()) });
+        return Err(PhotoError::Outline { found_percent, least_percent });
     }
     check_side(photograph, layout, marks, &found)?;
     if let Some(sheet) = &marks.sheet {

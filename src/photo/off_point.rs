@@ -9,7 +9,7 @@ use crate::projection::Pair;
 const FEWEST_POINTS: usize = 6;
 /// How far off it has to lie, mm, and how many times as far as any of the others: a sleeve that is laid otherwise is off by less (our own
 /// judgement).
-const LEAST_MM: f64 = 25.0;
+const LEAST_MM: f64 = 40.0;
 const TIMES: f64 = 4.0;
 
 /// The name of the mark that lies far from where all others put it, who agree among themselves, and how far, mm.
@@ -63,7 +63,7 @@ mod tests {
             let mut pairs = pairs();
             pairs[moved].to += Vec2::new(90.0, -120.0);
             let (at, off_mm) = off_pair(&pairs, picture).unwrap();
-            assert!(at == moved && (40.0..90.0).contains(&off_mm), "{moved}: {at}, {off_mm}");
+            assert!(at == moved && (45.0..90.0).contains(&off_mm), "{moved}: {at}, {off_mm}");
         }
     }
 

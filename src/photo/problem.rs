@@ -34,8 +34,13 @@ pub enum PhotoError {
         found_percent: f64,
         /// How much has to be, percent.
         least_percent: f64,
-        /// The mark that lies far from where the others put it, if one does, and how far, mm.
-        off: Option<(String, f64)>,
+    },
+    /// A mark lies far from where all others put it, and the outline is not where it has it.
+    MarkOff {
+        /// Its name.
+        name: String,
+        /// How far, mm.
+        off_mm: f64,
     },
     /// The neck is another side's.
     OtherSide {
@@ -238,17 +243,15 @@ impl Refused for PhotoError {
                 format!("a pixel of the picture covers {}", voice.length(*pixel_mm)),
                 format!("go closer, or give the whole file, so that it covers at most {}", voice.length(*most_mm)),
             ),
-            Self::Outline { found_percent, least_percent, off } => Told::new(
+            Self::Outline { found_percent, least_percent } => Told::new(
                 format!(
                     "only {found_percent:.0} % of the outline was found where the plan has it, of {least_percent:.0} % needed"
                 ),
-                match off {
-                    Some((name, mm)) => format!(
-                        "mark \"{name}\" anew, or leave it out: it lies {} from where the other points put it",
-                        voice.length(mm.round())
-                    ),
-                    None => OUTLINE_CURE.to_owned(),
-                },
+                "check that this is the garment of this layout, that each point is marked at its place, and that the table is plain and of another colour",
+            ),
+            Self::MarkOff { name, off_mm } => Told::new(
+                format!("the point \"{name}\" lies {} from where the others put it", voice.length(off_mm.round())),
+                "mark it anew, or leave it out",
             ),
             Self::OtherSide { marked, seen } => other_side(*marked, *seen, "its neck is that"),
             Self::OtherSideRings { marked, seen } => other_side(*marked, *seen, "its lines are those"),
@@ -284,9 +287,6 @@ impl Refused for PhotoError {
         }
     }
 }
-
-/// What helps where the outline is not found and no mark is off.
-const OUTLINE_CURE: &str = "check that this is the garment of this layout, that each point is marked at its place, and that the table is plain and of another colour";
 
 fn other_side(marked: Panel, seen: Panel, what: &str) -> Told {
     Told::new(
