@@ -22,8 +22,6 @@ pub struct WrapGrip {
     beside_mm: f64,
 }
 
-/// Least that a hand leaves between both ends, mm.
-const LEAST_MM: f64 = 1.0;
 /// Steps in a millimetre that a place is rounded to.
 const PER_MM: f64 = 1e3;
 
@@ -85,15 +83,15 @@ impl WrapEnd {
         })
     }
 
-    /// Puts it somewhere along the bundle: onto its ends, or on steps; never past the other end.
+    /// Puts it somewhere along the bundle: onto its ends, or on steps; a turn is left at the least.
     fn put(self, layout: &Layout, wanted_mm: f64, rules: BlockRules) -> Option<EditCommand> {
         let (spec, length_mm) = (layout.raw().wrap?, layout.flat()?.size().width);
         let ends = [0.0, length_mm].into_iter().find(|end_mm| (end_mm - wanted_mm).abs() <= rules.snap_mm);
         let on_step = if rules.step_mm > 0.0 { (wanted_mm / rules.step_mm).round() * rules.step_mm } else { wanted_mm };
         let at_mm = (ends.unwrap_or(on_step).clamp(0.0, length_mm) * PER_MM).round() / PER_MM;
         let moved = match self {
-            Self::From => WrapSpec { from_mm: at_mm.min(spec.to_mm.min(length_mm) - LEAST_MM).max(0.0), ..spec },
-            Self::To => WrapSpec { to_mm: at_mm.max(spec.from_mm + LEAST_MM), ..spec },
+            Self::From => WrapSpec { from_mm: at_mm.min(spec.to_mm.min(length_mm) - spec.gap_mm).max(0.0), ..spec },
+            Self::To => WrapSpec { to_mm: at_mm.max(spec.from_mm + spec.gap_mm), ..spec },
         };
         (moved != spec).then_some(EditCommand::SetWrap(Some(moved)))
     }

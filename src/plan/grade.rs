@@ -118,7 +118,10 @@ pub fn grade(layout: &Layout, size: SizeName, rule: GradeRule) -> Result<Layout,
     graded.binds = spacing(&raw.binds, rings);
     let checked = |graded| Layout::try_from(graded).map_err(|problem| GradeError::Layout { size, problem: Box::new(problem) });
     if let Some(old) = raw.wrap {
-        let along = checked(graded.clone())?.fold().length_mm() / layout.fold().length_mm();
+        let along = match rule {
+            GradeRule::Scaled => checked(graded.clone())?.fold().length_mm() / layout.fold().length_mm(),
+            GradeRule::Kept => 1.0,
+        };
         graded.wrap = Some(wrap(old, along, rings));
     }
     checked(graded)
