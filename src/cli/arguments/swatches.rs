@@ -46,8 +46,6 @@ pub(crate) struct SquareArgument {
     pub(crate) place: Option<Rect>,
 }
 
-/// The deepest shade that can be meant, % of the dry cloth (own choice): black takes about eight.
-const MOST_SHADE_PERCENT: f64 = 100.0;
 /// What a square is to be written as.
 const SQUARE: &str = "write NAME=SHADE, such as teal=4, or with its place teal=4@812,310,960,455";
 
@@ -59,8 +57,7 @@ impl FromStr for SquareArgument {
         let (name, rest) = text.rsplit_once('=').ok_or_else(|| refusal("it has no shade".to_owned()))?;
         let (shade, place) = rest.split_once('@').map_or((rest, None), |(shade, place)| (shade, Some(place)));
         let shade = shade.trim().trim_end_matches('%').trim();
-        let shade_percent =
-            shade.parse().ok().filter(|percent: &f64| (0.0..=MOST_SHADE_PERCENT).contains(percent) && *percent > 0.0);
+        let shade_percent = shade.parse().ok().filter(|percent: &f64| percent.is_finite() && *percent > 0.0);
         let shade_percent = shade_percent.ok_or_else(|| refusal(format!("\"{shade}\" is not a shade in %")))?;
         if name.trim().is_empty() {
             return Err(refusal("it has no name".to_owned()));
@@ -104,9 +101,7 @@ mod tests {
         assert_eq!(read("teal=4"), Ok(("teal".to_owned(), 4.0, None)));
         let place = Some(Rect::new(1.0, 2.0, 30.0, 40.5));
         assert_eq!(read("A = B, half=0.5 %@1,2,30,40.5"), Ok(("A = B, half".to_owned(), 0.5, place)));
-        for wrong in
-            ["teal", "teal=deep", "teal=NaN", "teal=-1", "teal=1e9", " =4", "teal=4@1,2,3", "teal=4@a,2,3,4", "teal=4@NaN,2,3,4"]
-        {
+        for wrong in ["teal", "teal=deep", "teal=NaN", "teal=-1", " =4", "teal=4@1,2,3", "teal=4@a,2,3,4", "teal=4@NaN,2,3,4"] {
             assert!(read(wrong).unwrap_err().contains("such as teal=4"), "{wrong}");
         }
         assert!("1,2,3,4,5,6,7,inf".parse::<CornersArgument>().unwrap_err().contains("is not four corners"));
