@@ -25,15 +25,22 @@ pub(crate) fn window(home: &Path) -> Window {
 
 /// A window whose small reveal is put away, unless this home has settings already: making reveals is most of a test's time.
 pub(crate) fn window_with(home: &Path, file: Option<PathBuf>, size: Vec2) -> Window {
+    made(home, size, move |ctx, home| App::new(ctx, home, file).following_at_once())
+}
+
+/// A window as a maker has it: a drag whose changes are slow is followed on another thread, so that a frame shows what is done by then.
+pub(crate) fn window_that_follows(home: &Path) -> Window {
+    made(home, SIZE, |ctx, home| App::new(ctx, home, None))
+}
+
+fn made(home: &Path, size: Vec2, app: impl FnOnce(&egui::Context, Option<PathBuf>) -> App + 'static) -> Window {
     let settings = home.join("settings.ron");
     if !settings.exists() {
         std::fs::write(settings, "(inset_hidden: true)").unwrap();
     }
     let home = home.to_owned();
-    let mut window = Harness::builder()
-        .with_size(size)
-        .with_max_steps(60)
-        .build_eframe(move |creation| App::new(&creation.egui_ctx, Some(home), file));
+    let mut window =
+        Harness::builder().with_size(size).with_max_steps(60).build_eframe(move |creation| app(&creation.egui_ctx, Some(home)));
     window.run_ok();
     window
 }

@@ -1,7 +1,7 @@
 //! Folding along a line in the window: chosen by its picture, sized and moved, bound and undone.
 
 use crate::beside::drop_file;
-use crate::harness::{TEE, Window, click, drag, fill, layout, name_file, press, wait, window, write};
+use crate::harness::{TEE, Window, click, drag, fill, layout, name_file, press, wait, window, window_that_follows, write};
 use egui::accesskit::Role;
 use egui::{Event, Key, Modifiers, PointerButton, vec2};
 use egui_kittest::kittest::Queryable as _;
@@ -95,6 +95,30 @@ fn the_middle_is_dragged_and_binds_are_told_from_the_line() {
         wait(&mut window, what, |window| window.query_all_by_label_contains(what).next().is_some());
     }
     assert!(window.query_by_label_contains("swing strip").is_none());
+}
+
+/// Followed on another thread, where changes are slow, a drag ends where it ends in one: with the hand, as one step.
+#[test]
+fn a_drag_that_is_followed_ends_with_the_hand() {
+    let ended = |make: fn(&std::path::Path) -> Window| {
+        let home = tempfile::tempdir().unwrap();
+        let mut window = make(home.path());
+        click(&mut window, TEE);
+        click(&mut window, "View Fold");
+        click(&mut window, "Fold: along a heart");
+        click(&mut window, "Edit its points");
+        let before = window.state().layout_text();
+        for by in [vec2(24.0, 6.0), vec2(-12.0, 9.0)] {
+            let point = window.get_by_label("Point 2 of the line").rect().center();
+            drag(&mut window, point, by);
+        }
+        let after = window.state().layout_text();
+        press(&mut window, Modifiers::COMMAND, Key::Z);
+        press(&mut window, Modifiers::COMMAND, Key::Z);
+        assert_eq!(window.state().layout_text(), before, "two steps");
+        after
+    };
+    assert_eq!(ended(window_that_follows), ended(window));
 }
 
 /// A shape becomes a line of the maker's own, point by point; each change is one step back.

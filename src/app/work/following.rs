@@ -20,6 +20,8 @@ type Outcome = (Result<Changed, LayoutError>, Duration);
 /// What is worked out, and what comes after it.
 #[derive(Debug, Default)]
 pub(super) struct Following {
+    /// Whether nothing is handed on.
+    pub(super) is_at_once: bool,
     /// How long the last change took.
     took: Duration,
     /// Where the hand was last, and when it came there.
@@ -60,7 +62,8 @@ impl Worker {
 impl Following {
     /// Whether a hand is ahead of its changes, or was a moment ago.
     pub(super) fn is_at_it(&self) -> bool {
-        self.is_busy || self.took > AT_ONCE && self.moved.as_ref().is_some_and(|(_, moved)| moved.elapsed() < PAUSE)
+        self.is_busy
+            || !self.is_at_once && self.took > AT_ONCE && self.moved.as_ref().is_some_and(|(_, moved)| moved.elapsed() < PAUSE)
     }
 
     /// Performs a change at once where such changes are quick, and hands it on to another thread where they are not. Whether it is done.
@@ -70,7 +73,7 @@ impl Following {
             return Ok(false);
         }
         let mut change = document.change(command);
-        if self.took > AT_ONCE {
+        if self.took > AT_ONCE && !self.is_at_once {
             self.worker = self.worker.take().or_else(|| Worker::begin(ctx));
             if let Some(worker) = &self.worker {
                 match worker.changes.send(change) {

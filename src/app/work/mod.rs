@@ -189,6 +189,13 @@ impl App {
         Self { alarms: Alarms::rung_by(ring, ctx), ..self }
     }
 
+    /// Works every change of a drag out within its frame, however long that takes: what is looked at after a frame is what the hand did by then.
+    #[must_use]
+    pub fn following_at_once(mut self) -> Self {
+        self.following.is_at_once = true;
+        self
+    }
+
     /// The layout's text as its file would hold it; none when nothing is open.
     #[must_use]
     pub fn layout_text(&self) -> Option<String> {
