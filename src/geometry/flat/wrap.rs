@@ -166,20 +166,25 @@ impl FlatFold {
     #[must_use]
     pub fn wrap_marks(&self, wrap: &Wrap) -> WrapMarks {
         let length_mm = |laid: &[Line]| laid.iter().map(|line| line.p0.distance(line.p1)).sum::<f64>();
-        let on_piece = |line: Line, (place, facet, from_frame): (u32, &Facet, Affine)| {
-            let part = facet.part(from_frame * line, None)?;
-            let laid: Vec<Line> = self.lay().pieces_on_cloth(part);
-            (length_mm(&laid) > WITHIN_MM).then_some((place, laid))
+        let on_piece = |line: Line, (_, facet, from_frame): (u32, &Facet, Affine)| {
+            let laid = facet.part(from_frame * line, None).map(|part| self.lay().pieces_on_cloth(part)).unwrap_or_default();
+            if length_mm(&laid) > WITHIN_MM { laid } else { Vec::new() }
         };
+        let mut placed: Vec<(u32, &Facet, Affine)> = self.placed_facets().collect();
+        placed.sort_by_key(|(place, ..)| *place);
+        // From the outermost inward, no farther than to a piece that has cloth under all of the line: none has more.
         let of_line = |face: BundleFace, line: Line| {
-            let crossed: Vec<(u32, Vec<Line>)> = self.placed_facets().filter_map(|placed| on_piece(line, placed)).collect();
-            let most_mm = crossed.iter().map(|(_, laid)| length_mm(laid)).fold(0.0, f64::max);
-            let crossed = crossed.into_iter().filter(|(_, laid)| length_mm(laid) >= MOST_OF_IT * most_mm);
-            let outermost = match face {
-                BundleFace::Upper => crossed.max_by_key(|(place, _)| *place),
-                BundleFace::Lower => crossed.min_by_key(|(place, _)| *place),
-            };
-            outermost.map(|(_, laid)| laid).unwrap_or_default()
+            let (mut crossed, mut most_mm) = (Vec::new(), 0.0_f64);
+            for at in 0..placed.len() {
+                let at = if face == BundleFace::Upper { placed.len() - 1 - at } else { at };
+                let laid = on_piece(line, placed[at]);
+                most_mm = most_mm.max(length_mm(&laid));
+                crossed.push(laid);
+                if most_mm >= line.p0.distance(line.p1) - WITHIN_MM {
+                    break;
+                }
+            }
+            crossed.into_iter().find(|laid| length_mm(laid) >= MOST_OF_IT * most_mm).unwrap_or_default()
         };
         let on_pieces = |face: BundleFace| wrap.lines(face).flat_map(|line| of_line(face, line)).collect();
         WrapMarks { upper: on_pieces(BundleFace::Upper), lower: on_pieces(BundleFace::Lower) }
