@@ -74,10 +74,6 @@ impl Outside {
     }
 }
 
-/// Where the creases are among a cell's faces: that where `across` is 0, and that where it is 1.
-const START: usize = 2;
-const END: usize = 3;
-
 /// What the cells of a slab have with what lies on the rod.
 pub(super) struct SlabFaces {
     /// Conductances into each cell over all its faces, for each piece of the slab.
@@ -119,16 +115,20 @@ impl Assembler<'_> {
     /// What a slab's cells have with what lies on the rod.
     pub(super) fn slab_faces(&self, slab: usize) -> SlabFaces {
         let (across, pieces) = (self.shape.across(), &self.facts[slab].pieces);
-        let mut faces = SlabFaces { conductances: Vec::new(), creases: Vec::new() };
+        let cells = self.shape.plane() * pieces.len();
+        let mut faces = SlabFaces { conductances: vec![0.0; cells], creases: vec![0.0; 2 * cells / across] };
         for cell in 0..self.shape.plane() {
-            let outsides = self.outsides(slab, cell);
-            let over_piece = |piece: &Piece| outsides.iter().flatten().map(|outside| outside.conductance(piece)).sum::<f64>();
-            faces.conductances.extend(pieces.iter().map(over_piece));
-            let ends = [(START, cell % across == 0), (END, (cell + 1) % across == 0)];
-            for (face, _) in ends.into_iter().filter(|&(_, is_here)| is_here) {
-                let share = |piece: &Piece| outsides[face].as_ref().map_or(0.0, |crease| piece.share * crease.on_the_way(piece));
-                faces.creases.extend(pieces.iter().map(share));
-            }
+            let conductances = &mut faces.conductances[cell * pieces.len()..][..pieces.len()];
+            let creases = &mut faces.creases[2 * (cell / across) * pieces.len()..][..2 * pieces.len()];
+            self.each_outside(slab, cell, |crease, outside| {
+                for (conductance, piece) in conductances.iter_mut().zip(pieces) {
+                    *conductance += outside.conductance(piece);
+                }
+                if let Some(end) = crease {
+                    let shares = creases[end * pieces.len()..].iter_mut().zip(pieces);
+                    shares.for_each(|(share, piece)| *share = piece.share * outside.on_the_way(piece));
+                }
+            });
         }
         faces
     }
@@ -156,45 +156,59 @@ impl Assembler<'_> {
         (self.medium.field_on)(piece.section).filter(|&field| field < self.medium.fields)
     }
 
-    /// The faces of a cell that look out of the rod: its flats, its creases ([`START`], [`END`]), the tip and the end; its flats under
-    /// blocks, and its sides where the bundle's outline runs through the grid.
-    fn outsides(&self, slab: usize, cell: usize) -> [Option<Outside>; 12] {
+    /// Shows the faces of a cell that look out of the rod: its flats, its creases, the tip and the end; its flats under blocks, and its sides
+    /// where the bundle's outline runs through the grid. Most cells have none. A crease comes with its end of the layer: 0 where `across` is 0,
+    /// 1 where it is 1.
+    fn each_outside(&self, slab: usize, cell: usize, mut see: impl FnMut(Option<usize>, &Outside)) {
         let (place, across) = (cell / self.shape.across(), cell % self.shape.across());
-        let is_cloth = self.cloth_share(slab, cell) > 0.0;
-        let has_cloth = || self.grid.column_has_cloth(slab, across);
-        let flat = |through: f64| self.flat(slab, cell, through);
-        let open = self.grid.open();
+        let (open, is_cloth) = (self.grid.open(), self.cloth_share(slab, cell) > 0.0);
+        let mut wet = None;
+        let mut show = |crease: Option<usize>, outside: Outside| {
+            let share = || self.medium.zone.map_or(1.0, |zone| self.grid.share_in(zone, slab, place, across));
+            let wet = *wet.get_or_insert_with(share);
+            if wet > 0.0 {
+                see(crease, &Outside { wet, ..outside });
+            }
+        };
         let is_flat = [open.flats[0] && place == 0, open.flats[1] && place + 1 == self.shape.places()];
-        let is_covered = self.column(slab, cell).covered > 0.0;
-        let side = |slab: Option<usize>, across: Option<usize>, towards: Vec2| {
-            // Beyond the grid's own edges they are those above.
-            let is_within =
-                slab.is_some_and(|slab| slab < self.shape.slabs()) && across.is_some_and(|at| at < self.shape.across());
-            (open.sides && is_cloth && is_within).then_some((slab, across, towards))
-        };
-        let side = |slab_beside, across_beside, towards| {
-            side(slab_beside, across_beside, towards).and_then(|(slab_beside, across_beside, towards)| {
-                let beyond = self.grid.columns().beyond(slab_beside, across_beside);
-                self.side(slab, cell, beyond, towards)
-            })
-        };
-        let outsides = [
-            (is_flat[0] && has_cloth()).then(|| flat(-1.0)),
-            (is_flat[1] && has_cloth()).then(|| flat(1.0)),
-            (open.edges[0] && is_cloth && across == 0).then(|| self.crease_at(slab, cell, 0)),
-            (open.edges[1] && is_cloth && across + 1 == self.shape.across()).then(|| self.crease_at(slab, cell, 1)),
-            (open.ends[0] && is_cloth && slab == 0).then(|| self.end(slab, cell)),
-            (open.ends[1] && is_cloth && slab + 1 == self.grid.shape().slabs()).then(|| self.end(slab, cell)),
-            (is_flat[0] && is_covered && has_cloth()).then(|| self.covered_flat(slab, cell, -1.0)),
-            (is_flat[1] && is_covered && has_cloth()).then(|| self.covered_flat(slab, cell, 1.0)),
-            side(slab.checked_sub(1), Some(across), Vec2::new(-1.0, 0.0)),
-            side(Some(slab + 1), Some(across), Vec2::new(1.0, 0.0)),
-            side(Some(slab), across.checked_sub(1), Vec2::new(0.0, -1.0)),
-            side(Some(slab), Some(across + 1), Vec2::new(0.0, 1.0)),
+        let has_flat = is_flat.contains(&true) && self.grid.column_has_cloth(slab, across);
+        let flats =
+            || [-1.0, 1.0].into_iter().zip(is_flat).filter(|&(_, is_flat)| is_flat && has_flat).map(|(through, _)| through);
+        flats().for_each(|through| show(None, self.flat(slab, cell, through)));
+        for (end, at) in [0, self.shape.across() - 1].into_iter().enumerate() {
+            if is_cloth && across == at && open.edges[end] {
+                show(Some(end), self.crease_at(slab, cell, end));
+            }
+        }
+        for (end, at) in [0, self.shape.slabs() - 1].into_iter().enumerate() {
+            if is_cloth && slab == at && open.ends[end] {
+                show(None, self.end(slab, cell));
+            }
+        }
+        if self.column(slab, cell).covered > 0.0 {
+            flats().for_each(|through| show(None, self.covered_flat(slab, cell, through)));
+        }
+        if open.sides && is_cloth {
+            self.each_side(slab, cell, |side| show(None, side));
+        }
+    }
+
+    /// Shows the sides of a cell where the bundle's outline runs through the grid; what is at the grid's own edges, its creases and ends are.
+    fn each_side(&self, slab: usize, cell: usize, mut show: impl FnMut(Outside)) {
+        let across = cell % self.shape.across();
+        let beside = [
+            (slab.checked_sub(1), Some(across), Vec2::new(-1.0, 0.0)),
+            (Some(slab + 1), Some(across), Vec2::new(1.0, 0.0)),
+            (Some(slab), across.checked_sub(1), Vec2::new(0.0, -1.0)),
+            (Some(slab), Some(across + 1), Vec2::new(0.0, 1.0)),
         ];
-        let Some(zone) = self.medium.zone else { return outsides };
-        let wet = self.grid.share_in(zone, slab, place, across);
-        outsides.map(|outside| outside.filter(|_| wet > 0.0).map(|outside| Outside { wet, ..outside }))
+        let is_within = |&(beside, column, _): &(Option<usize>, Option<usize>, Vec2)| {
+            beside.is_some_and(|slab| slab < self.shape.slabs()) && column.is_some_and(|at| at < self.shape.across())
+        };
+        for (slab_beside, across_beside, towards) in beside.into_iter().filter(is_within) {
+            let beyond = self.grid.columns().beyond(slab_beside, across_beside);
+            self.side(slab, cell, beyond, towards).into_iter().for_each(&mut show);
+        }
     }
 
     fn face(&self, slab: usize) -> Face {

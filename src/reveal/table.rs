@@ -249,18 +249,66 @@ impl Layer<'_> {
     fn mix(&self, shares: &[f32], fields: &[usize], values: &mut [f32]) {
         let (grid, nodes) = (&self.rod.grid, self.nodes);
         let mates = [grid.mates().at_start(self.place), grid.mates().at_end(self.place)];
-        for (at, values) in values.chunks_exact_mut(self.lanes).enumerate().filter(|(at, _)| self.has_dose[*at]) {
-            let (slab, node) = (at / nodes, at % nodes);
-            let ends = [shares[at], shares[slab * nodes + nodes - 1 - node]];
-            let mut own = 1.0;
-            for ((mate, share), crease) in mates.into_iter().zip(ends).zip(grid.crease_shares(slab, self.place)) {
-                let Some(mate) = mate else { continue };
-                #[expect(clippy::cast_possible_truncation, reason = "a share")]
-                let share = share * crease as f32;
-                own -= share;
-                self.add((slab, mate, node), share, CARRIED, fields, values);
+        for (slab, values) in values.chunks_exact_mut(nodes * self.lanes).enumerate() {
+            let shares = &shares[slab * nodes..][..nodes];
+            let creases = grid.crease_shares(slab, self.place);
+            let has_mates = mates.into_iter().flatten().all(|mate| grid.is_whole(slab, mate));
+            if grid.is_whole(slab, self.place) && has_mates {
+                self.mix_whole(slab, mates, creases, shares, fields, values);
+                continue;
             }
-            self.add((slab, self.place, node), own, CARRIED, fields, values);
+            let has_dose = &self.has_dose[slab * nodes..][..nodes];
+            for (node, values) in values.chunks_exact_mut(self.lanes).enumerate().filter(|(node, _)| has_dose[*node]) {
+                let mut own = 1.0;
+                for ((mate, share), crease) in mates.into_iter().zip([shares[node], shares[nodes - 1 - node]]).zip(creases) {
+                    let Some(mate) = mate else { continue };
+                    #[expect(clippy::cast_possible_truncation, reason = "a share")]
+                    let share = share * crease as f32;
+                    own -= share;
+                    self.add((slab, mate, node), share, CARRIED, fields, values);
+                }
+                self.add((slab, self.place, node), own, CARRIED, fields, values);
+            }
+        }
+    }
+
+    /// The same of a slab in which this place and those beyond its creases are cloth throughout, as nearly everywhere: field by field, all
+    /// nodes across in a row.
+    fn mix_whole(
+        &self,
+        slab: usize,
+        mates: [Option<usize>; 2],
+        creases: [f64; 2],
+        shares: &[f32],
+        fields: &[usize],
+        values: &mut [f32],
+    ) {
+        let nodes = self.nodes;
+        for &field in fields {
+            let (of, number) = if field < self.dyes { (&self.rod.dyes, field) } else { (&self.rod.bath, field - self.dyes) };
+            let Some(of) = of else { continue };
+            let doses = |place: usize| {
+                let ends = &of.creases().slab(slab)[of.creases().row(place, number)..];
+                (&of.fields().slab(slab)[of.fields().row(place, number)..][..nodes - 2], [ends[0], ends[1]])
+            };
+            let own = doses(self.place);
+            let beyond = mates.map(|mate| mate.map(doses));
+            #[expect(clippy::cast_possible_truncation, reason = "a share")]
+            let creases = creases.map(|crease| crease as f32);
+            let at = |(cells, ends): (&[f32], [f32; 2]), node: usize| match node {
+                0 => ends[0],
+                last if last == nodes - 1 => ends[1],
+                node => cells[node - 1],
+            };
+            for (node, values) in values.chunks_exact_mut(self.lanes).enumerate() {
+                let (mut dose, mut left) = (0.0, 1.0);
+                for ((beyond, share), crease) in beyond.iter().zip([shares[node], shares[nodes - 1 - node]]).zip(creases) {
+                    let Some(beyond) = *beyond else { continue };
+                    left -= share * crease;
+                    dose += share * crease * at(beyond, node);
+                }
+                values[field] = dose + left * at(own, node);
+            }
         }
     }
 

@@ -165,6 +165,14 @@ impl DipZone {
         match self.below {
             Below::Line(line) => {
                 let cell = Rect::new(along_mm.start, across.start * self.width_mm, along_mm.end, across.end * self.width_mm);
+                let corners = [(cell.x0, cell.y0), (cell.x1, cell.y0), (cell.x1, cell.y1), (cell.x0, cell.y1)];
+                let beyond_mm = corners.map(|corner| line.beyond_mm(corner.into()));
+                if beyond_mm.iter().all(|&beyond_mm| beyond_mm <= 0.0) {
+                    return 1.0;
+                }
+                if beyond_mm.iter().all(|&beyond_mm| beyond_mm >= 0.0) {
+                    return 0.0;
+                }
                 (polygon_area(&convex(cell, &[line])) / cell.area()).clamp(0.0, 1.0)
             }
             Below::Places { .. } => self.share_of_place(place),
