@@ -11,6 +11,7 @@ mod reading;
 mod scene;
 mod tags;
 mod tint;
+mod twist;
 mod view;
 
 use self::gaps::Gaps;
@@ -175,7 +176,8 @@ impl Canvas {
         };
         let cloth = cloth_colour(ctx.layout, palette);
         let tint = self.tinted.then(|| self.tint.texture(ctx.whole, &scene, cloth, ui.ctx()));
-        let brush = Brush { painter: &painter, area, view: &view, palette, cloth, tint };
+        let thread = twist::texture(ui.ctx(), palette.thread);
+        let brush = Brush { painter: &painter, area, view: &view, palette, cloth, thread, tint };
         self.tags = brush.scene(&scene, marked);
         brush.others(&self.others);
         if self.drawing {

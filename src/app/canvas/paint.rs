@@ -2,6 +2,7 @@
 
 use super::others::OtherTie;
 use super::scene::{Fill, Ring, Scene};
+use super::twist;
 use super::view::View;
 use crate::app::screen::screen;
 use crate::app::theme::{Palette, WOOD};
@@ -17,6 +18,8 @@ pub(super) struct Brush<'a> {
     pub(super) palette: &'a Palette,
     /// The garment's colour.
     pub(super) cloth: Color32,
+    /// Twisted thread, as a picture of one turn.
+    pub(super) thread: egui::TextureId,
     /// The sections' colours as a picture over the scene's bounds.
     pub(super) tint: Option<egui::TextureId>,
 }
@@ -74,8 +77,6 @@ const ON_EACH_OTHER_MM: f64 = 20.0;
 
 /// What the shade of an upper layer takes of a lower one's light.
 const SHADE: f32 = 0.28;
-/// Length of thread that shows between two turns of its twist, points.
-const TWIST: f32 = 5.0;
 impl Brush<'_> {
     pub(super) fn at(&self, p: Point) -> Pos2 {
         self.view.screen_from_mm(self.area, p)
@@ -153,15 +154,13 @@ impl Brush<'_> {
 
     /// Where wound thread falls on the cloth: on the piece that it lies on, dashed on the one that it lies under.
     fn wound(&self, scene: &Scene) {
-        let ([upper, lower], [dark, light]) = (&scene.wound, self.palette.thread);
+        let ([upper, lower], [_, light]) = (&scene.wound, self.palette.thread);
         for line in lower {
             let under = Stroke::new(1.2, light.gamma_multiply(0.55));
             self.painter.extend(Shape::dashed_line(&self.line(&[line.p0, line.p1]), under, 5.0, 4.0));
         }
         for line in upper {
-            let ends = [self.at(line.p0), self.at(line.p1)];
-            self.painter.line_segment(ends, Stroke::new(2.4, light));
-            self.painter.extend(Shape::dashed_line(&ends, Stroke::new(1.0, dark), TWIST, TWIST));
+            self.thread(&self.line(&[line.p0, line.p1]));
         }
     }
 
@@ -288,11 +287,8 @@ impl Brush<'_> {
         }
     }
 
-    /// Twisted thread: a dark strand with light turns on it.
     fn thread(&self, line: &[Pos2]) {
-        let [dark, light] = self.palette.thread;
-        self.painter.line(line.to_vec(), Stroke::new(2.6, dark));
-        self.painter.extend(Shape::dashed_line(line, Stroke::new(1.6, light), TWIST * 0.62, TWIST * 0.38));
+        self.painter.add(twist::thread(line, self.thread));
     }
 
     fn centre(&self, centre: Point, marked: Marked) {

@@ -186,7 +186,7 @@ fn rings(layout: &Layout, panels: &[Panel], opened: bool) -> Vec<Ring> {
     // A folded garment opened out shows each line twice, mirrored at the centre line.
     let mirrored = opened && layout.lay().is_folded();
     let ring = |mark: Mark| {
-        let mut stretches: Vec<Vec<Point>> = mark.stretches.iter().map(|stretch| stretch.flattened(FLAT_MM)).collect();
+        let mut stretches = joined(mark.stretches.iter().map(|stretch| stretch.flattened(FLAT_MM)));
         if mirrored {
             stretches.extend(stretches.iter().map(|points| mirrored_points(points)).collect::<Vec<_>>());
         }
@@ -195,6 +195,23 @@ fn rings(layout: &Layout, panels: &[Panel], opened: bool) -> Vec<Ring> {
     };
     layout.marks_on(panels).into_iter().map(ring).collect()
 }
+
+/// Lines of which each that begins where the one before it ends goes on with it: a parallel of many pieces is painted as one.
+fn joined(lines: impl Iterator<Item = Vec<Point>>) -> Vec<Vec<Point>> {
+    let mut joined: Vec<Vec<Point>> = Vec::new();
+    for line in lines {
+        match joined.last_mut() {
+            Some(before) if before.last().zip(line.first()).is_some_and(|(end, begin)| end.distance(*begin) < TOUCHES_MM) => {
+                before.extend(line.into_iter().skip(1));
+            }
+            _ => joined.push(line),
+        }
+    }
+    joined
+}
+
+/// As near are ends that touch, mm: rounding over a garment.
+const TOUCHES_MM: f64 = 1e-6;
 
 /// What is chalked that no bind lies on: the strokes of a line that nothing lies within, or a pinch with its tick. Opened out both of
 /// them.
@@ -248,6 +265,19 @@ mod tests {
         let corner = |index: u32| fill.points[index as usize];
         let triangles = fill.triangles.chunks_exact(3).map(|t| [corner(t[0]), corner(t[1]), corner(t[2])]);
         triangles.map(|[a, b, c]| 0.5 * (b - a).cross(c - a).abs()).sum()
+    }
+
+    #[test]
+    fn lines_that_touch_go_on_as_one() {
+        let [a, b, c, d] = [0.0, 1.0, 2.0, 3.0].map(|x| Point::new(x, x * x));
+        assert_eq!(joined([vec![a, b], vec![b, c], vec![d, a]].into_iter()), [vec![a, b, c], vec![d, a]]);
+        assert!(joined(std::iter::empty()).is_empty());
+        // A heart's parallels are of many pieces each.
+        let heart = EXAMPLE_LAYOUTS.iter().find(|example| example.short_name().ends_with("heart-tee-m")).unwrap();
+        let heart = parse_layout(heart.text).unwrap();
+        let pieces: usize = heart.marks_on(&[Panel::Front, Panel::Back]).iter().map(|mark| mark.stretches.len()).sum();
+        let lines: usize = Scene::new(&heart, Showing::AsLaid).rings.iter().map(|ring| ring.stretches.len()).sum();
+        assert!(2 * lines < pieces, "{lines} lines of {pieces} pieces");
     }
 
     #[test]

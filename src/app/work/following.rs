@@ -22,8 +22,8 @@ type Outcome = (Result<Changed, LayoutError>, Duration);
 pub(super) struct Following {
     /// Whether nothing is handed on.
     pub(super) is_at_once: bool,
-    /// How long the last change took.
-    took: Duration,
+    /// How long the last change took; none before the first, which may take longer than a frame.
+    took: Option<Duration>,
     /// Where the hand was last, and when it came there.
     moved: Option<(EditCommand, Instant)>,
     /// Begun with the first change that is handed on: a thread that stays keeps to its core, a new one each time comes in the way of frames.
@@ -62,8 +62,12 @@ impl Worker {
 impl Following {
     /// Whether a hand is ahead of its changes, or was a moment ago.
     pub(super) fn is_at_it(&self) -> bool {
-        self.is_busy
-            || !self.is_at_once && self.took > AT_ONCE && self.moved.as_ref().is_some_and(|(_, moved)| moved.elapsed() < PAUSE)
+        self.is_busy || self.is_handed_on() && self.moved.as_ref().is_some_and(|(_, moved)| moved.elapsed() < PAUSE)
+    }
+
+    /// Whether changes are worked out on another thread.
+    fn is_handed_on(&self) -> bool {
+        !self.is_at_once && self.took.is_none_or(|took| took > AT_ONCE)
     }
 
     /// Performs a change at once where such changes are quick, and hands it on to another thread where they are not. Whether it is done.
@@ -73,7 +77,7 @@ impl Following {
             return Ok(false);
         }
         let mut change = document.change(command);
-        if self.took > AT_ONCE && !self.is_at_once {
+        if self.is_handed_on() {
             self.worker = self.worker.take().or_else(|| Worker::begin(ctx));
             if let Some(worker) = &self.worker {
                 match worker.changes.send(change) {
@@ -87,7 +91,7 @@ impl Following {
         }
         let (outcome, took) = timed(change);
         let changed = outcome?;
-        self.took = took;
+        self.took = Some(took);
         document.take(changed);
         Ok(true)
     }
@@ -152,7 +156,7 @@ impl App {
     /// What is refused is refused sooner than anything is worked out: its time tells nothing.
     fn take_followed(&mut self, (changed, took): Outcome) {
         let Ok(changed) = changed else { return };
-        self.following.took = took;
+        self.following.took = Some(took);
         if self.document.as_mut().is_some_and(|document| document.take(changed)) {
             self.message = None;
         }
