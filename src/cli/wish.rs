@@ -16,7 +16,7 @@ pub(crate) fn run(arguments: &WishArguments, output: &mut dyn Write) -> Result<(
     let (wish, mut layout) = read_wish(&arguments.wish)?;
     let style = arguments.units.style(layout.marks())?;
     if let Some(learned) = &arguments.calibration {
-        layout = layout.with_calibration(read_learned(learned)?.calibration(layout.process().calibration));
+        layout = layout.tuned(&read_learned(learned)?.tuning(layout.raw()));
     }
     let refused = |error: FulfilError| CliError::because(arguments.wish.display().to_string(), &error);
     let fulfilled = watched("wishing", |cancel| fulfil(&wish, &layout, &WishOptions::default(), cancel)).map_err(refused)?;

@@ -4,6 +4,7 @@ use super::Found;
 use crate::app::theme::Palette;
 use crate::learn::{FROM_DRAWN_PIECES, HELD_BY_CONVENTION, Learned, NOT_JUDGED};
 use crate::measure::counted;
+use crate::telling::capitalised;
 use egui::{Grid, Label, RichText, Ui};
 
 pub(super) fn show(found: &Found, ui: &mut Ui) {
@@ -26,6 +27,9 @@ pub(super) fn show(found: &Found, ui: &mut Ui) {
     table(&outcome.after, ui);
     for dye in outcome.after.dyes() {
         ui.add(Label::new(format!("{}.", dye.words())).wrap());
+    }
+    for reach in outcome.after.told_components() {
+        ui.add(Label::new(format!("{}.", capitalised(&reach.words()))).wrap());
     }
     ui.add_space(4.0);
     for words in [HELD_BY_CONVENTION, FROM_DRAWN_PIECES] {
