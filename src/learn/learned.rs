@@ -669,7 +669,7 @@ mod tests {
         assert!(refused(|of| of.guess = f64::NAN).unwrap_err().starts_with("components.2.guess: "));
         is(refused(|of| of.reach.mixture.clear()), "components.2.mixture: there is no name; give the name that layouts have");
         is(refused(|of| of.reach.component = "part 0".to_owned()), "components.2.component: \"part 0\" of \"grey\" appears twice; keep one");
-        assert!(refused(|of| drop(of.covariance.pop())).unwrap_err().starts_with("components.2.covariance: 2 covariances; give 3"));
+        assert!(refused(|of| of.covariance.truncate(2)).unwrap_err().starts_with("components.2.covariance: 2 covariances; give 3"));
         assert!(refused(|of| of.covariance[2] = -0.1).unwrap_err().starts_with("learned: the covariances of these 3 values"));
     }
 

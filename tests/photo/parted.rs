@@ -1,8 +1,8 @@
 //! How far the components of mixtures reach, learned from drawn photographs with known truth.
 
 use crate::drawn::scene::jpeg;
-use crate::taught::{photographed, planted_by, run, white_square};
-use pleatwright::geometry::{Centre, Measure, Pleats, Progression};
+use crate::taught::{photographed_at, planted_by, run, white_square};
+use pleatwright::geometry::{Centre, Measure, Progression};
 use pleatwright::layout::{Calibration, Component, ComponentReach, Layout, LayoutSpec, Srgb, Swatch, Tuning, layout_text};
 use pleatwright::learn::{LearnError, Learned, Lesson, Piece, PiecePhoto, learn, teach};
 use pleatwright::photo::{Marks, PhotoError};
@@ -26,18 +26,24 @@ fn slate(blue_percent: f64) -> Swatch {
     Swatch { components, ..Swatch::plain("slate", hex("#5b5450")) }
 }
 
-/// A white square of 300 mm with waxed thread, its sections of these dyes in turn.
-fn square(rotation: Vec<Swatch>) -> LayoutSpec {
-    let mut spec = white_square(10);
+/// Sides of squares: large enough to measure by, small so that it is learned from in a moment, mm.
+const LARGE_MM: f64 = 300.0;
+const SMALL_MM: f64 = 240.0;
+const TINY_MM: f64 = 150.0;
+
+/// A white square with waxed thread, its sections of these dyes in turn.
+fn square(side_mm: f64, rotation: Vec<Swatch>) -> LayoutSpec {
+    let pleats = if side_mm < 200.0 { 5 } else if side_mm < 300.0 { 8 } else { 10 };
+    let mut spec = white_square(pleats);
     spec.name = "Small square".to_owned();
     for measure in [Measure::ClothWidth, Measure::ClothHeight] {
-        spec.garment.measures.set(measure, Some(300.0));
+        spec.garment.measures.set(measure, Some(side_mm));
     }
     let burst = spec.fold.burst_mut().unwrap();
-    burst.centre = Centre::BelowShoulder { from_centre_line_mm: 0.0, below_shoulder_mm: 150.0 };
-    (burst.guide_radius_mm, burst.pleats) = (80.0, Pleats::Count { count: 10 });
-    let list = |gaps_mm: &[f64]| Progression::List { gaps_mm: gaps_mm.to_vec() };
-    (spec.binds.inward, spec.binds.outward) = (list(&[28.0]), list(&[30.0]));
+    burst.centre = Centre::BelowShoulder { from_centre_line_mm: 0.0, below_shoulder_mm: 0.5 * side_mm };
+    burst.guide_radius_mm = 0.8 / 3.0 * side_mm;
+    let list = |part: f64| Progression::List { gaps_mm: vec![(part * side_mm).round()] };
+    (spec.binds.inward, spec.binds.outward) = (list(0.28 / 3.0), list(0.1));
     spec.colours.rotation = rotation;
     spec
 }
@@ -56,8 +62,8 @@ fn reaches(blue: f64, rust: f64) -> Vec<ComponentReach> {
 }
 
 /// A square made with these values, as a piece to learn from; an error where the camera cuts it off.
-fn piece(spec: &LayoutSpec, truth: &Tuning, seed: u64) -> Piece {
-    let (picture, marks) = photographed(spec, truth, seed);
+fn piece(size: [u32; 2], spec: &LayoutSpec, truth: &Tuning, seed: u64) -> Piece {
+    let (picture, marks) = photographed_at(size, spec, truth, seed);
     let photograph = photograph_of(&jpeg(&picture, None, None)).unwrap();
     let photo = PiecePhoto { name: "square".to_owned(), mark: seed.to_string(), photograph, marks };
     Piece { name: spec.name.clone(), layout: Layout::try_from(spec.clone()).unwrap(), photographs: vec![photo] }
@@ -65,7 +71,7 @@ fn piece(spec: &LayoutSpec, truth: &Tuning, seed: u64) -> Piece {
 
 /// Squares of which a lesson is learned one by one: none where the camera cuts one off.
 fn lesson(spec: &LayoutSpec, truth: &Tuning, seed: u64) -> Option<Lesson> {
-    match learn(&[piece(spec, truth, seed)], &Learned::default(), &Cancel::new()) {
+    match learn(&[piece([2000, 1500], spec, truth, seed)], &Learned::default(), &Cancel::new()) {
         Ok(lesson) => Some(lesson),
         Err(LearnError::Photo { error: PhotoError::Marks(_), .. }) => None,
         Err(error) => panic!("{seed}: {error}"),
@@ -79,7 +85,7 @@ fn lesson(spec: &LayoutSpec, truth: &Tuning, seed: u64) -> Option<Lesson> {
 fn components_on_fresh_squares() {
     use crate::drawn::random::Random;
     for (name, rotation) in [("in turn with a dye", vec![slate(60.0), teal()]), ("alone", vec![slate(60.0)])] {
-        let spec = square(rotation);
+        let spec = square(LARGE_MM, rotation);
         let (mut tried, mut by_fit, mut off2, mut inside, mut learned, mut nearer) = (0, Vec::new(), 0.0, 0, 0, 0);
         for seed in 8000_u64.. {
             let mut random = Random::new(seed ^ 0x51);
@@ -125,13 +131,14 @@ fn components_that_reach_otherwise_than_guessed_are_learned() {
     let folder = folder.path();
     let truth = Tuning { calibration: planted_by(SEED, 0.5), reaches: reaches(1.5, 0.7) };
     let put = |name: &str, spec: &LayoutSpec, seed: u64| {
-        let (picture, marks): (_, Marks) = photographed(spec, &truth, seed);
+        let (picture, marks): (_, Marks) = photographed_at(SIZE, spec, &truth, seed);
         fs::write(folder.join(format!("{name}.ron")), layout_text(spec)).unwrap();
         fs::write(folder.join(format!("{name}.jpg")), jpeg(&picture, None, None)).unwrap();
         fs::write(folder.join(format!("{name}.jpg.marks.ron")), marks_text(&marks)).unwrap();
     };
-    put("square", &square(vec![slate(60.0), teal()]), SEED);
-    put("other", &square(vec![teal(), slate(60.0)]), SEED + 1);
+    put("square", &square(SMALL_MM, vec![slate(60.0), teal()]), SEED);
+    // Slate at its edge is the table's colour.
+    put("other", &square(SMALL_MM - 20.0, vec![slate(60.0), teal()]), SEED + 1);
     let learn = ["learn", "square.ron=square.jpg", "--kept-back", "other.ron=other.jpg", "-o", "mine.ron"];
     let output = run(folder, &learn);
     assert!(output.status.success(), "{}", String::from_utf8_lossy(&output.stderr));
@@ -161,17 +168,19 @@ fn components_that_reach_otherwise_than_guessed_are_learned() {
 
 /// Of drawn squares with planted values.
 const SEED: u64 = 8001;
+/// Pixels of their photographs.
+const SIZE: [u32; 2] = [1100, 825];
 
 /// A mixture that lies on no section is nothing that a piece shows; one whose second component is hardly any of it says nothing of that
 /// one, which is not learned and stays as its maker guessed.
 #[test]
 fn a_component_that_hardly_shows_is_not_learned() {
-    let mut bare = square(vec![teal(), slate(60.0)]);
+    let mut bare = square(TINY_MM, vec![teal(), slate(60.0)]);
     bare.colours.single = (1..=4).map(|section| (section, "teal".to_owned())).collect();
     assert!(pleatwright::learn::shown_components(&Layout::try_from(bare).unwrap()).is_empty());
-    let spec = square(vec![slate(99.0)]);
-    let truth = Tuning { calibration: Calibration::default(), reaches: reaches(1.0, 1.4) };
-    let outcome = teach(&[piece(&spec, &truth, SEED)], None, &Learned::default(), &Cancel::new()).unwrap();
+    let spec = square(TINY_MM, vec![slate(99.5)]);
+    let truth = Tuning { calibration: Calibration::default(), reaches: reaches(1.0, 0.7) };
+    let outcome = teach(&[piece(SIZE, &spec, &truth, SEED)], None, &Learned::default(), &Cancel::new()).unwrap();
     let told = outcome.after.told_components();
     assert!(told[1].sd.is_none() && told[1].of.reach_factor == 1.0, "{told:?}");
     assert_eq!(told[1].words(), "how far rust in slate reaches is not learned (your guess: as far as dyes do)");

@@ -48,6 +48,11 @@ pub(crate) fn planted_by(seed: u64, share: f64) -> Calibration {
 /// A square as it was made, and its photograph: other cells than the fit's, a hand that strays, binds off their marks by 1 mm, a dye of another
 /// strength than its swatch, powder that lies unevenly.
 pub(crate) fn photographed(spec: &LayoutSpec, truth: &Tuning, seed: u64) -> (RgbImage, Marks) {
+    photographed_at(SceneOptions::default().size, spec, truth, seed)
+}
+
+/// The same with so many pixels across and down.
+pub(crate) fn photographed_at(size: [u32; 2], spec: &LayoutSpec, truth: &Tuning, seed: u64) -> (RgbImage, Marks) {
     let mut random = Random::new(seed ^ 0xabc);
     let mut made = spec.clone();
     made.tune(truth);
@@ -76,7 +81,7 @@ pub(crate) fn photographed(spec: &LayoutSpec, truth: &Tuning, seed: u64) -> (Rgb
     let plain = Layout::try_from(spec.clone()).unwrap();
     let points = named_points(&plain, Panel::Front);
     let plan = Plan::from_light(plain, Panel::Front, frame, light.collect()).unwrap();
-    let scene = Scene::new(7000 + seed, &plan, SceneOptions { sleeve_deg: 0.0, ..SceneOptions::default() });
+    let scene = Scene::new(7000 + seed, &plan, SceneOptions { sleeve_deg: 0.0, size, ..SceneOptions::default() });
     (scene.render(), scene.marks(&points))
 }
 
@@ -131,6 +136,9 @@ fn a_white_square_teaches_how_far_dye_reaches() {
     assert!(number("/solves") < 120.0, "{}", number("/solves"));
     let [before, after] = ["before", "after"].map(|when| number(&format!("/kept_back/{when}_delta_e")));
     assert!(after < 0.8 * before, "{after} beside {before}");
+
+    // Where nothing is mixed there is nothing to learn of components.
+    assert_eq!(json.pointer("/components").and_then(serde_json::Value::as_array).map(Vec::len), Some(0), "{json}");
 
     let (learned, truth) = (read_learned(&folder.join("mine.ron")).unwrap(), planted(SEED));
     let shown = shown_by(&Layout::try_from(white_square(16)).unwrap());
