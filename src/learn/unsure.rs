@@ -1,4 +1,5 @@
-//! Where a reveal is unsure: how far its colours may be off by what is believed of its calibration values, and its two extremes.
+//! Where a reveal is unsure: how far its colours may be off by what is believed of its calibration values and of how far its mixtures' components
+//! reach, and its two extremes.
 //!
 //! Each way in which the values may be off by one standard deviation ([`Beliefs`]) is gone both ways, and the whole reveal computed anew. Ways
 //! are independent, so what each changes adds in square. In the plane of all ways, the one that changes the picture most is found from the
