@@ -20,7 +20,7 @@ fn what_was_learned_is_read_and_written_as_it_stands() {
     let words: Vec<String> = told.iter().map(pleatwright::learn::ToldReach::words).collect();
     // The other is held where it was guessed, which draws this one along.
     let blue = "blue in slate grey reaches 32 % farther (your guess: 25 %), give or take 20 %";
-    assert_eq!(words, [blue, "how far rust in slate grey reaches is not learned (your guess: as far as dyes do)"]);
+    assert_eq!(words, [blue, "rust in slate grey: how far it reaches is not learned (your guess: as far as dyes do)"]);
     assert!(parse_learned(&text("learned-1.ron")).unwrap().told_components().is_empty());
 }
 

@@ -183,7 +183,7 @@ fn a_component_that_hardly_shows_is_not_learned() {
     let outcome = teach(&[piece(SIZE, &spec, &truth, SEED)], None, &Learned::default(), &Cancel::new()).unwrap();
     let told = outcome.after.told_components();
     assert!(told[1].sd.is_none() && told[1].of.reach_factor == 1.0, "{told:?}");
-    assert_eq!(told[1].words(), "how far rust in slate reaches is not learned (your guess: as far as dyes do)");
+    assert_eq!(told[1].words(), "rust in slate: how far it reaches is not learned (your guess: as far as dyes do)");
     let taken = outcome.after.tuning(&spec);
     assert!(taken.reaches.iter().all(|reach| reach.component != "rust"), "{taken:?}");
 }

@@ -4,7 +4,6 @@ use super::Found;
 use crate::app::theme::Palette;
 use crate::learn::{FROM_DRAWN_PIECES, HELD_BY_CONVENTION, Learned, NOT_JUDGED};
 use crate::measure::counted;
-use crate::telling::capitalised;
 use egui::{Grid, Label, RichText, Ui};
 
 pub(super) fn show(found: &Found, ui: &mut Ui) {
@@ -29,7 +28,7 @@ pub(super) fn show(found: &Found, ui: &mut Ui) {
         ui.add(Label::new(format!("{}.", dye.words())).wrap());
     }
     for reach in outcome.after.told_components() {
-        ui.add(Label::new(format!("{}.", capitalised(&reach.words()))).wrap());
+        ui.add(Label::new(format!("{}.", reach.words())).wrap());
     }
     ui.add_space(4.0);
     for words in [HELD_BY_CONVENTION, FROM_DRAWN_PIECES] {
