@@ -6,8 +6,8 @@ use super::progress::watched;
 use super::terminal;
 use pleatwright::layout::ComponentReach;
 use pleatwright::learn::{
-    FROM_DRAWN_PIECES, Foretold, HELD_BY_CONVENTION, LearnError, Learned, NOT_JUDGED, Outcome, Piece, ToldReach, ToldValue, ValueRow,
-    check_teaches, teach,
+    FROM_DRAWN_PIECES, Foretold, HELD_BY_CONVENTION, LearnError, Learned, NOT_JUDGED, Outcome, Piece, ToldReach, ToldValue,
+    ValueRow, check_teaches, teach,
 };
 use pleatwright::measure::counted;
 use pleatwright::store::{FileKind, learned_text, read_layout, read_learned, read_piece};

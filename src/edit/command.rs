@@ -8,8 +8,8 @@ use crate::geometry::{
     SpiralSpec, Thread, WedgesFirst, WrapSpec, half_at_fold, tightened, whole_at_fold,
 };
 use crate::layout::{
-    Colours, Component, DipSpec, FibreShare, FoldSpec, FoldStart, GarmentSpec, Layout, LayoutError, LayoutSpec, Process, Swatch, Tuning,
-    WashSpec, starter_name, starter_on,
+    Colours, Component, DipSpec, FibreShare, FoldSpec, FoldStart, GarmentSpec, Layout, LayoutError, LayoutSpec, Process, Swatch,
+    Tuning, WashSpec, starter_name, starter_on,
 };
 use crate::measure::{LengthStyle, RuleMarks};
 use crate::telling::Field;

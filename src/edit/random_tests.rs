@@ -8,8 +8,8 @@ use crate::geometry::{
     WedgesFirst, WrapSpec,
 };
 use crate::layout::{
-    Calibration, Colours, Component, ComponentReach, DipSpec, Discharge, Dryness, DyeBy, Fibre, FibreShare, FlatStart, FoldStart, IceLayers, Process, Rest,
-    RotationStart, SpiralStart, Srgb, Swatch, Tuning,
+    Calibration, Colours, Component, ComponentReach, DipSpec, Discharge, Dryness, DyeBy, Fibre, FibreShare, FlatStart, FoldStart,
+    IceLayers, Process, Rest, RotationStart, SpiralStart, Srgb, Swatch, Tuning,
 };
 use crate::layout::{Layout, WashSpec};
 use crate::measure::RuleMarks;

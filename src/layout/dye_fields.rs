@@ -104,7 +104,8 @@ impl DyeFields {
         let mut groups: Vec<(f64, Vec<usize>)> = vec![(1.0, Vec::new())];
         for (number, field) in self.fields.iter().enumerate() {
             let is_free = |numbers: &[usize]| numbers.iter().all(|other| self.fields[*other].dye != field.dye);
-            let fits = |(factor, numbers): &&mut (f64, Vec<usize>)| factor.total_cmp(&field.reach_factor).is_eq() && is_free(numbers);
+            let fits =
+                |(factor, numbers): &&mut (f64, Vec<usize>)| factor.total_cmp(&field.reach_factor).is_eq() && is_free(numbers);
             match groups.iter_mut().find(fits) {
                 Some((_, numbers)) => numbers.push(number),
                 None => groups.push((field.reach_factor, vec![number])),
@@ -204,7 +205,11 @@ mod tests {
     fn every_component_has_a_field_of_its_own_where_that_is_asked_for() {
         let with = |factors: [f64; 3]| {
             let [a, b, c] = factors;
-            DyeFields::of_components(&[mixed("teal", &[]), mixed("grey", &[(50.0, a), (30.0, b), (20.0, c)]), mixed("amber", &[])])
+            DyeFields::of_components(&[
+                mixed("teal", &[]),
+                mixed("grey", &[(50.0, a), (30.0, b), (20.0, c)]),
+                mixed("amber", &[]),
+            ])
         };
         let (alike, apart) = (with([1.0; 3]), with([1.25, 1.0, 0.8]));
         let of = |fields: &DyeFields| fields.all().iter().map(|field| (field.dye, field.components.clone())).collect::<Vec<_>>();

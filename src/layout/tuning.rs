@@ -56,6 +56,15 @@ impl Tuning {
         Self { calibration: spec.process.calibration, reaches: ComponentReach::of(spec.swatches()) }
     }
 
+    /// Lets the components of a mixture reach as far as is said of them.
+    pub fn tune(&self, swatch: &mut Swatch) {
+        for one in &mut swatch.components {
+            if let Some(reach) = self.reaches.iter().find(|reach| reach.is_of(&swatch.name, &one.name)) {
+                one.reach_factor = reach.reach_factor;
+            }
+        }
+    }
+
     /// The reaches by which a layout would change: what it has, and what it would have.
     #[must_use]
     pub fn changes(&self, spec: &LayoutSpec) -> Vec<(ComponentReach, f64)> {
@@ -78,13 +87,7 @@ impl LayoutSpec {
             let rotations = ties.further.iter_mut().map(|tie| &mut tie.colours.rotation);
             rotations.flatten().chain(&mut ties.loose_dye)
         });
-        for swatch in self.colours.rotation.iter_mut().chain(further) {
-            for one in &mut swatch.components {
-                if let Some(reach) = to.reaches.iter().find(|reach| reach.is_of(&swatch.name, &one.name)) {
-                    one.reach_factor = reach.reach_factor;
-                }
-            }
-        }
+        self.colours.rotation.iter_mut().chain(further).for_each(|swatch| to.tune(swatch));
     }
 }
 

@@ -85,7 +85,8 @@ fn problem<'a>(measured: &'a [Measured<'a>], before: &Learned, cancel: &'a Cance
     }
     let of_values = values.iter().map(|value| value.prior_mean());
     let of_components = components.iter().map(|of| place_of(of.reach_factor));
-    let prior_mean = DVector::from_iterator(unknowns, of_values.chain(of_components).chain(std::iter::repeat(0.0)).take(unknowns));
+    let prior_mean =
+        DVector::from_iterator(unknowns, of_values.chain(of_components).chain(std::iter::repeat(0.0)).take(unknowns));
     let each = pieces.iter().map(|piece| USUAL_STEPS * (piece.shown.len() + 2) as f64);
     let expected_solves = each.sum::<f64>() + 2.0;
     let mut problem = Problem {
@@ -147,12 +148,7 @@ fn sandwich(problem: &Problem<'_>, matrix: &DMatrix<f64>) -> Option<DMatrix<f64>
     Some(&inverse * middle * &inverse)
 }
 
-fn lesson(
-    problem: &Problem<'_>,
-    at: &DVector<f64>,
-    covariance: &DMatrix<f64>,
-    pieces: Vec<TaughtBy>,
-) -> Lesson {
+fn lesson(problem: &Problem<'_>, at: &DVector<f64>, covariance: &DMatrix<f64>, pieces: Vec<TaughtBy>) -> Lesson {
     let count = problem.values.len() + problem.components.len();
     let mut mean = at.rows(0, count).into_owned();
     mean.iter_mut().skip(problem.values.len()).for_each(|place| *place = place_of(factor_at(*place)));
@@ -188,5 +184,25 @@ fn lesson(
         off: (squares / bins.max(1) as f64).sqrt(),
         bins,
         solves: problem.solves(),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::learn::ComponentPart;
+
+    fn reach(component: &str, reach_factor: f64) -> ComponentReach {
+        ComponentReach { mixture: "grey".to_owned(), component: component.to_owned(), reach_factor }
+    }
+
+    /// Where two pieces' layouts have other factors for a component, the first is the guess; of one that was learned of before, what was guessed then.
+    #[test]
+    fn the_guess_is_the_first_that_was_made() {
+        let on_pieces = [vec![reach("blue", 1.2)], vec![reach("blue", 0.9), reach("rust", 0.8)]];
+        assert_eq!(guessed(&on_pieces, &Learned::default()), [reach("blue", 1.2), reach("rust", 0.8)]);
+        let part = ComponentPart { reach: reach("rust", 1.4), guess: 1.1, covariance: vec![0.01], pieces: 1 };
+        let before = Learned::from_parts(&[], &[part], Vec::new(), Vec::new()).unwrap();
+        assert_eq!(guessed(&on_pieces, &before), [reach("blue", 1.2), reach("rust", 1.1)]);
     }
 }

@@ -133,7 +133,10 @@ impl Learned {
         }
         let is_one = learned.covariance.iter().all(|entry| entry.is_finite()) && learned.covariance.clone().cholesky().is_some();
         if !is_one {
-            return Err(LearnedError { field: "learned".into(), problem: LearnedProblem::NotPositive { count: values.len() + components.len() } });
+            return Err(LearnedError {
+                field: "learned".into(),
+                problem: LearnedProblem::NotPositive { count: values.len() + components.len() },
+            });
         }
         let bad = learned.dyes.iter().position(|dye| !(dye.strength > 0.0 && dye.strength < 1e3 && dye.sd > 0.0 && dye.sd < 1e3));
         bad.map_or(Ok(()), |at| {
@@ -583,7 +586,8 @@ mod tests {
         let truth = [0.3_f64.exp() * 1.5, 0.3_f64.exp() * 0.7];
         let first = Learned::default().after(&of_mixture_alone([1.0, 1.0], truth)).unwrap();
         let stored =
-            Learned::from_parts(&first.parts(), &first.component_parts(), first.pieces().to_vec(), first.dyes().to_vec()).unwrap();
+            Learned::from_parts(&first.parts(), &first.component_parts(), first.pieces().to_vec(), first.dyes().to_vec())
+                .unwrap();
         for first in [first, stored] {
             let at = first.component_number(&reach("blue", 1.0)).unwrap();
             assert!(first.covariance[(at, number(LearnedValue::DyeAlong))] < -0.02, "{}", first.covariance);
@@ -603,7 +607,8 @@ mod tests {
     /// What was guessed first stays what was guessed, whatever layouts say that took what was learned.
     #[test]
     fn the_first_guess_is_kept() {
-        let guess = |learned: &Learned| learned.told_components().iter().map(|told| (told.guess, told.pieces)).collect::<Vec<_>>();
+        let guess =
+            |learned: &Learned| learned.told_components().iter().map(|told| (told.guess, told.pieces)).collect::<Vec<_>>();
         let first = Learned::default().after(&of_mixture_alone([1.25, 0.8], [1.4, 0.7])).unwrap();
         assert_eq!(guess(&first), [(1.25, 1), (0.8, 1)]);
         let second = first.after(&of_mixture_alone([1.4, 0.7], [1.4, 0.7])).unwrap();
@@ -643,7 +648,10 @@ mod tests {
             let again = Learned::from_parts(&learned.parts(), &components, learned.pieces().to_vec(), learned.dyes().to_vec());
             let again = again.unwrap();
             assert!((&again.mean - &learned.mean).amax() < 1e-9 && (&again.covariance - &learned.covariance).amax() < 1e-15);
-            assert_eq!((again.pieces(), again.dyes(), &again.components), (learned.pieces(), learned.dyes(), &learned.components));
+            assert_eq!(
+                (again.pieces(), again.dyes(), &again.components),
+                (learned.pieces(), learned.dyes(), &learned.components)
+            );
             assert_eq!(again.component_parts(), components);
         }
     }
@@ -668,8 +676,13 @@ mod tests {
         is(refused(|of| of.guess = 0.1), "components.2.guess: 0.1 is out of range; give 0.4 to 2.5");
         assert!(refused(|of| of.guess = f64::NAN).unwrap_err().starts_with("components.2.guess: "));
         is(refused(|of| of.reach.mixture.clear()), "components.2.mixture: there is no name; give the name that layouts have");
-        is(refused(|of| of.reach.component = "part 0".to_owned()), "components.2.component: \"part 0\" of \"grey\" appears twice; keep one");
-        assert!(refused(|of| of.covariance.truncate(2)).unwrap_err().starts_with("components.2.covariance: 2 covariances; give 3"));
+        is(
+            refused(|of| of.reach.component = "part 0".to_owned()),
+            "components.2.component: \"part 0\" of \"grey\" appears twice; keep one",
+        );
+        assert!(
+            refused(|of| of.covariance.truncate(2)).unwrap_err().starts_with("components.2.covariance: 2 covariances; give 3")
+        );
         assert!(refused(|of| of.covariance[2] = -0.1).unwrap_err().starts_with("learned: the covariances of these 3 values"));
     }
 

@@ -99,8 +99,7 @@ impl Problem<'_> {
         let mut calibration = held(piece.model.piece.layout.process().calibration);
         self.values.iter().zip(at.iter()).for_each(|(value, place)| value.put(*place, &mut calibration));
         let places = at.iter().skip(self.values.len());
-        let reach =
-            |(of, place): (&ComponentReach, &f64)| ComponentReach { reach_factor: factor_at(*place), ..of.clone() };
+        let reach = |(of, place): (&ComponentReach, &f64)| ComponentReach { reach_factor: factor_at(*place), ..of.clone() };
         Tuning { calibration, reaches: self.components.iter().zip(places).map(reach).collect() }
     }
 

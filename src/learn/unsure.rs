@@ -285,8 +285,7 @@ impl Found {
 
     fn told(self, beliefs: &Beliefs, ways: &[Way]) -> Unsure {
         let direction = self.most_change();
-        let step =
-            ways.iter().zip(direction.iter()).fold(DVector::zeros(beliefs.len()), |sum, (way, part)| sum + way * *part);
+        let step = ways.iter().zip(direction.iter()).fold(DVector::zeros(beliefs.len()), |sum, (way, part)| sum + way * *part);
         let extremes = [-&step, step].map(|step| beliefs.off_by(&step));
         let of_value = |at: usize| {
             // What a way changes is the values' by their shares of it, each in its own standard deviations.

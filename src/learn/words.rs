@@ -1,7 +1,7 @@
 //! What is told of values that were learned, on every face alike.
 
-use super::learned::Learned;
 use super::component::shown_components;
+use super::learned::Learned;
 use super::taught::{DyeStrength, ToldReach, ToldValue};
 use super::value::{LearnedValue, shown_by};
 use crate::layout::{ComponentReach, Layout, LayoutSpec, Tuning};
@@ -75,7 +75,10 @@ impl ToldReach {
     pub fn words(&self) -> String {
         let ComponentReach { mixture, component, reach_factor } = &self.of;
         let Some(sd) = self.sd else {
-            return format!("{component} in {mixture}: how far it reaches is not learned (your guess: {})", reach_words(self.guess));
+            return format!(
+                "{component} in {mixture}: how far it reaches is not learned (your guess: {})",
+                reach_words(self.guess)
+            );
         };
         let [is, guess] = [*reach_factor, self.guess].map(farther_percent);
         // Where both go the same way, the way is said once.
@@ -180,7 +183,10 @@ mod tests {
         assert_eq!(told(1.25, 0.9, sd), "blue in slate grey reaches 10 % less far (your guess: 25 % farther), give or take 4 %");
         let alike = "blue in slate grey reaches as far as dyes do (your guess: 10 % less far), give or take 5 %";
         assert_eq!(told(0.9, 1.002, sd), alike);
-        assert_eq!(told(1.0, 1.5, sd), "blue in slate grey reaches 50 % farther (your guess: as far as dyes do), give or take 7 %");
+        assert_eq!(
+            told(1.0, 1.5, sd),
+            "blue in slate grey reaches 50 % farther (your guess: as far as dyes do), give or take 7 %"
+        );
         assert_eq!(told(1.25, 1.25, None), "blue in slate grey: how far it reaches is not learned (your guess: 25 % farther)");
     }
 

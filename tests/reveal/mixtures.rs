@@ -3,7 +3,9 @@
 use crate::doses::{Strip, WORKING, coarse, exact, example, tee};
 use pleatwright::geometry::{Cloth, Panel};
 use pleatwright::layout::{Component, DyeBy, DyeFields, Hand, Layout, Process, Srgb, Swatch, Tuning};
-use pleatwright::reveal::colour::{ColourWarning, Dye, DyeSet, Ground, Spectrum, TOLD_APART, Together, ciede2000, colour_warnings};
+use pleatwright::reveal::colour::{
+    ColourWarning, Dye, DyeSet, Ground, Spectrum, TOLD_APART, Together, ciede2000, colour_warnings,
+};
 use pleatwright::reveal::*;
 
 const BLUE: &str = "#2a4f8f";

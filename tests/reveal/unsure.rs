@@ -3,9 +3,7 @@
 use kurbo::Point;
 use pleatwright::geometry::{Centre, Centring, GarmentKind, Panel, Pleats, Progression, RawMeasures, SpacingSpec, ThreadKind};
 use pleatwright::layout::{Calibration, Component, ComponentReach, Hand, Layout, Swatch, Tuning, starter};
-use pleatwright::learn::{
-    Beliefs, COMPONENT_FACTS, ComponentPart, Learned, LearnedValue, TaughtBy, Unsure, shown_by,
-};
+use pleatwright::learn::{Beliefs, COMPONENT_FACTS, ComponentPart, Learned, LearnedValue, TaughtBy, Unsure, shown_by};
 use pleatwright::reveal::colour::{DyeSet, Lab, ciede2000};
 use pleatwright::reveal::*;
 use pleatwright::telling::Voice;
