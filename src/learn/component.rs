@@ -62,3 +62,41 @@ pub(super) fn factor_at(place: f64) -> f64 {
 pub(super) fn position(among: &[ComponentReach], of: &ComponentReach) -> Option<usize> {
     among.iter().position(|other| other.is_of(&of.mixture, &of.component))
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::layout::{Swatch, first_components};
+    use crate::learn::TEST_CLOTH;
+
+    fn shown(change: impl FnOnce(&mut crate::layout::LayoutSpec)) -> Vec<String> {
+        let mut spec = TEST_CLOTH[1].layout();
+        for dye in &mut spec.colours.rotation {
+            dye.components = first_components(dye.srgb);
+        }
+        change(&mut spec);
+        let of = |reach: ComponentReach| format!("{} of {}", reach.component, reach.mixture);
+        shown_components(&Layout::try_from(spec).unwrap()).into_iter().map(of).collect()
+    }
+
+    /// Only what lies on the cloth shows.
+    #[test]
+    fn a_piece_shows_the_components_of_what_lies_on_it() {
+        let both = ["component 1 of teal", "component 2 of teal", "component 1 of amber", "component 2 of amber"];
+        assert_eq!(shown(|_| {}), both);
+        assert_eq!(shown(|spec| spec.colours.bare = (1..=10).filter(|section| section % 2 == 0).collect()), both[..2]);
+        assert!(shown(|spec| spec.colours.rotation.iter_mut().for_each(|dye| dye.components.clear())).is_empty());
+    }
+
+    /// More than are computed at once are held where they were guessed, and the piece teaches all else.
+    #[test]
+    fn more_components_than_are_computed_at_once_are_held() {
+        let many = |count: usize| {
+            move |spec: &mut crate::layout::LayoutSpec| {
+                let teal = spec.colours.rotation[0].clone();
+                spec.colours.rotation = (0..count).map(|at| Swatch { name: format!("teal {at}"), ..teal.clone() }).collect();
+            }
+        };
+        assert_eq!((shown(many(8)).len(), shown(many(9)).len()), (16, 0));
+    }
+}

@@ -2,7 +2,7 @@
 
 use super::component::fields_of;
 use super::piece::{Measured, Side};
-use crate::layout::{Calibration, ComponentReach, DyeFields, Process, Tuning};
+use crate::layout::{Calibration, ComponentReach, DyeFields, Layout, Process, Tuning};
 use crate::photo::Plan;
 use crate::reveal::colour::{DyeSet, Ground, LinearRgb};
 use crate::reveal::solver::SolveOptions;
@@ -83,6 +83,16 @@ impl<'a> Model<'a> {
         self.fields.all().iter().position(|field| field.dye == dye && field.components == [index])
     }
 
+    /// The layout with these values and reaches, and the fields of its dyes. Where components are not fields of their own, they reach as they did:
+    /// else there would be other fields.
+    fn tuned(&self, tuning: &Tuning) -> (Layout, DyeFields) {
+        let own = &self.piece.layout;
+        let is_parted = self.fields == DyeFields::of_components(&own.raw().colours.rotation);
+        let layout = if is_parted { own.tuned(tuning) } else { own.with_calibration(tuning.calibration) };
+        let fields = fields_of(&layout);
+        (layout, fields)
+    }
+
     /// Solves the doses, from an earlier solution where there is one, of which what did not change is taken over.
     pub(super) fn solve(
         &self,
@@ -93,8 +103,7 @@ impl<'a> Model<'a> {
         if let Some((earlier, Changed::ColourAlone)) = earlier {
             return Ok(Solved { tuning, ..earlier.clone() });
         }
-        let layout = self.piece.layout.tuned(&tuning);
-        let fields = fields_of(&layout);
+        let (layout, fields) = self.tuned(&tuning);
         let mut binds = self.piece.binds.clone();
         binds.iter_mut().for_each(|bind| bind.effect = tuning.calibration.bind(layout.thread().kind));
         let earlier = earlier.map(|(earlier, changed)| {
@@ -143,8 +152,7 @@ impl<'a> Model<'a> {
 
     /// What the photographs show in each bin, their lines drawn to where this solution has them.
     pub(super) fn seen(&self, solved: &Solved, strengths: &[f64]) -> Vec<Vec<Option<[f64; 3]>>> {
-        let layout = self.piece.layout.tuned(&solved.tuning);
-        let fields = fields_of(&layout);
+        let (layout, fields) = self.tuned(&solved.tuning);
         let of_side = |side: &Side<'_>| {
             let doses = side.bins.reading.doses_of(&fields, &layout, &solved.rod);
             let light = self.light(solved.tuning.calibration, &doses, strengths);
