@@ -145,7 +145,7 @@ impl Revealed {
             )?;
         }
         for change in &self.changes {
-            writeln!(output, "By what was learned {change}.")?;
+            writeln!(output, "By what was learned, {change}.")?;
         }
         for advice in self.reveal.advice() {
             writeln!(output, "{}", advice.say(Voice::FILE))?;

@@ -170,7 +170,7 @@ fn components_that_reach_otherwise_than_guessed_are_learned() {
     }
     let reveal = ["reveal", "square.ron", "-o", "square.png", "--calibration", "mine.ron", "--pixel", "4mm"];
     let said = String::from_utf8(run(folder, &reveal).stdout).unwrap();
-    assert!(said.contains("By what was learned blue in slate reaches ") && said.contains("(was: as far as dyes do)"), "{said}");
+    assert!(said.contains("By what was learned, blue in slate reaches ") && said.contains("(was: as far as dyes do)"), "{said}");
     assert_eq!(fs::read_to_string(folder.join("square.ron")).unwrap(), text);
 }
 
