@@ -72,6 +72,30 @@ fn each_component_falls_with_its_own_reach() {
     }
 }
 
+/// What a photograph teaches of a component's factor is how doses change with it. In a half space that is fed at its face the dose falls as `exp(-x /
+/// (f L))` (Danckwerts, Trans. Faraday Soc. 46, 300 (1950), from memory), so its logarithm grows by `x / (f L)` for each of the factor's: near the
+/// crease of a broad pleat the step by which learning sees colours change gives just that.
+#[test]
+fn doses_change_with_a_components_factor_as_in_a_half_space() {
+    let mut process = Process { dye: DyeBy::ByHand, hand: Hand::EXACT, ..Process::default() };
+    process.calibration.dye_reach.through_mm = 0.4;
+    let (reach_mm, factor, step) = (process.dye_reach().along_mm, 0.7, 0.05_f64);
+    let strip = Strip { pleats: 40, width_mm: 8.0 * reach_mm, length_mm: 240.0 };
+    let grid = RodGrid::new(&strip, &Cloth::default(), &[], 1.0, &GridSpec { cell_mm: 20.0, across: 64 }).unwrap();
+    let logs = |factor: f64| -> Vec<f64> {
+        let system = dye_system_reaching(&grid, &process, factor, &[Some(0)], 1).unwrap();
+        let solved = DoseField::solve(system, None, &exact(), &Cancel::new()).unwrap();
+        let crease = f64::from(solved.creases().value(0, 2, 20, 0));
+        (0..64).map(|cell| (f64::from(solved.fields().value(0, 2, 20, cell)) / crease).ln()).collect()
+    };
+    let [less, more] = [-step, step].map(|by| logs(factor * by.exp()));
+    for cell in 3..16 {
+        let x_mm = (cell as f64 + 0.5) * strip.width_mm / 64.0;
+        let slope = (more[cell] - less[cell]) / (2.0 * step);
+        assert_close!(slope / (x_mm / (factor * reach_mm)), 1.0, 0.03, "at {x_mm} mm");
+    }
+}
+
 /// In a tied rod under ice, with water seeping and run-off, a component that reaches 1.4 times as far has the doses that a dye has whose
 /// calibration reaches 1.4 times as far, and the other those of an unmixed dye.
 #[test]
