@@ -14,6 +14,7 @@ use crate::edit::{Document, EditCommand};
 use crate::geometry::GarmentKind;
 use crate::import::{FileUnit, FoundLine};
 use crate::layout::{Figures, FoldStart, Layout, Swatch};
+use crate::learn::Learned;
 use crate::measure::{LengthStyle, LengthUnit};
 use crate::telling::Voice;
 use std::path::{Path, PathBuf};
@@ -33,6 +34,8 @@ pub(crate) struct Context<'a> {
     /// How lengths are written.
     pub(crate) lengths: LengthStyle,
     pub(crate) settings: &'a Settings,
+    /// What the maker's pieces taught, by their own file; none where there is none, or where it is not looked at.
+    pub(crate) taught: Option<&'a Learned>,
     /// Whether a hand is ahead of its changes, which are worked out on another thread.
     pub(crate) is_followed: bool,
 }
@@ -48,6 +51,7 @@ impl<'a> Context<'a> {
             tie: document.tie_number(),
             lengths,
             settings,
+            taught: None,
             is_followed: false,
         }
     }

@@ -4,9 +4,10 @@ use super::CliError;
 use super::arguments::{LearnArguments, PieceArgument};
 use super::progress::watched;
 use super::terminal;
+use pleatwright::layout::ComponentReach;
 use pleatwright::learn::{
-    FROM_DRAWN_PIECES, Foretold, HELD_BY_CONVENTION, LearnError, Learned, NOT_JUDGED, Outcome, Piece, ToldValue, ValueRow,
-    check_teaches, teach,
+    FROM_DRAWN_PIECES, Foretold, HELD_BY_CONVENTION, LearnError, Learned, NOT_JUDGED, Outcome, Piece, ToldReach, ToldValue,
+    ValueRow, check_teaches, teach,
 };
 use pleatwright::measure::counted;
 use pleatwright::store::{FileKind, learned_text, read_layout, read_learned, read_piece};
@@ -57,6 +58,9 @@ fn tell(learned: &Learned, output: &mut dyn Write) -> Result<(), CliError> {
     for dye in learned.dyes() {
         writeln!(output, "{}", dye.words())?;
     }
+    for reach in learned.told_components() {
+        writeln!(output, "{}", reach.words())?;
+    }
     Ok(writeln!(output, "\n{HELD_BY_CONVENTION}\n{FROM_DRAWN_PIECES}")?)
 }
 
@@ -65,6 +69,7 @@ fn tell(learned: &Learned, output: &mut dyn Write) -> Result<(), CliError> {
 struct Json {
     values: Vec<ValueJson>,
     dyes: Vec<DyeJson>,
+    components: Vec<ComponentJson>,
     pieces: Vec<String>,
     patches: usize,
     off_lab: f64,
@@ -92,6 +97,17 @@ struct DyeJson {
 }
 
 #[derive(Debug, Serialize)]
+struct ComponentJson {
+    mixture: String,
+    component: String,
+    guess: f64,
+    reach_factor: f64,
+    sd: Option<f64>,
+    learned: bool,
+    pieces: usize,
+}
+
+#[derive(Debug, Serialize)]
 struct KeptBackJson {
     piece: String,
     before_delta_e: f64,
@@ -112,6 +128,10 @@ impl Json {
             pieces: told.pieces,
         };
         let dyes = learned.dyes().iter();
+        let component = |ToldReach { of, guess, sd, pieces }: ToldReach| {
+            let ComponentReach { mixture, component, reach_factor } = of;
+            ComponentJson { mixture, component, guess, reach_factor, sd, learned: sd.is_some(), pieces }
+        };
         let kept_back = |verdict: &Foretold| KeptBackJson {
             piece: verdict.piece.clone(),
             before_delta_e: verdict.before,
@@ -123,6 +143,7 @@ impl Json {
             dyes: dyes
                 .map(|dye| DyeJson { name: dye.name.clone(), strength: dye.strength, sd: dye.sd, pieces: dye.pieces })
                 .collect(),
+            components: learned.told_components().into_iter().map(component).collect(),
             pieces: learned.pieces().iter().map(|piece| piece.name.clone()).collect(),
             patches: lesson.bins,
             off_lab: lesson.off,

@@ -32,7 +32,7 @@ pub(crate) fn run(arguments: &NewArguments, output: &mut dyn Write) -> Result<()
         line.gather = Gather::Stitch;
     }
     if let Some(path) = &arguments.calibration {
-        raw.process.calibration = read_learned(path)?.calibration_on(raw.process.calibration, today());
+        raw.tune(&read_learned(path)?.tuning_on(&raw, today()));
     }
     if let Some(name) = &arguments.name {
         raw.name.clone_from(name);

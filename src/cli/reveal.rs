@@ -5,6 +5,7 @@ use super::arguments::RevealArguments;
 use super::terminal::{self, Content};
 use super::unsure::Sureness;
 use pleatwright::layout::{Component, Layout, Srgb};
+use pleatwright::learn::change_words;
 use pleatwright::reveal::colour::{DyeSet, Ground, TOLD_APART, Together, colour_warnings_by_tie};
 use pleatwright::reveal::{
     Cancel, MOST_PIXELS, PictureMap, Reveal, RevealError, RevealOptions, Texture, comparison, picture_of, reveal_doses,
@@ -89,19 +90,23 @@ struct Revealed {
     layout: Layout,
     reveal: Reveal,
     dyes: DyeSet,
+    /// How its mixtures differ from the layout's own by what was learned.
+    changes: Vec<String>,
 }
 
 impl Revealed {
     fn of(path: &Path, arguments: &RevealArguments) -> Result<Self, CliError> {
-        let mut layout = read_layout(path)?;
+        let (mut layout, mut changes) = (read_layout(path)?, Vec::new());
         if let Some(learned) = &arguments.calibration {
-            layout = layout.with_calibration(read_learned(learned)?.calibration(layout.process().calibration));
+            let tuning = read_learned(learned)?.tuning(layout.raw());
+            changes = change_words(&tuning, layout.raw());
+            layout = layout.tuned(&tuning);
         }
         let options = options(arguments);
         let refused = |error: RevealError| CliError::because(path.display().to_string(), &error);
         let reveal = reveal_doses(&layout, &options, &Cancel::new()).map_err(refused)?;
         let dyes = DyeSet::of_layout(&layout, arguments.discharged);
-        Ok(Self { layout, reveal, dyes })
+        Ok(Self { layout, reveal, dyes, changes })
     }
 
     /// How sure it is, by what was learned where that is given.
@@ -125,18 +130,22 @@ impl Revealed {
             };
             writeln!(output, "Discharged colour: {colour} ({whose}).")?;
         }
+        let whose = if self.changes.is_empty() { "as the layout says" } else { "as the layout says but for what was learned" };
         for dye in self.layout.swatches() {
             let Some(together) = Together::of(dye) else { continue };
             let components: Vec<String> = dye.components.iter().map(Component::words).collect();
             writeln!(
                 output,
-                "{} is mixed of {}, as the layout says; together they look like {}, {:.1} from its own {} (CIEDE2000).",
+                "{} is mixed of {}, {whose}; together they look like {}, {:.1} from its own {} (CIEDE2000).",
                 dye.name,
                 components.join("; "),
                 together.srgb,
                 together.difference,
                 dye.srgb
             )?;
+        }
+        for change in &self.changes {
+            writeln!(output, "By what was learned, {change}.")?;
         }
         for advice in self.reveal.advice() {
             writeln!(output, "{}", advice.say(Voice::FILE))?;

@@ -24,9 +24,9 @@ impl Sureness {
         let refused = |error: RevealError| CliError::because(file, &error);
         let coarse = RevealOptions { pixel_mm: options.pixel_mm.max(LEAST_PIXEL_MM), ..*options };
         let unsure = Unsure::of(layout, &Beliefs::of(layout, learned), &coarse, &Cancel::new()).map_err(refused)?;
-        let reveal = |calibration| reveal_doses(&layout.with_calibration(calibration), options, &Cancel::new()).map_err(refused);
-        let [least, most] = unsure.extremes();
-        Ok(Self { unsure, extremes: [reveal(least)?, reveal(most)?], dyes: DyeSet::of_layout(layout, None) })
+        let reveal = |tuning| reveal_doses(&layout.tuned(tuning), options, &Cancel::new()).map_err(refused);
+        let [least, most] = unsure.extremes().each_ref().map(reveal);
+        Ok(Self { unsure, extremes: [least?, most?], dyes: DyeSet::of_layout(layout, None) })
     }
 
     /// The picture hatched, and below it the one with least dye and the one with most.

@@ -13,10 +13,15 @@ use serde::Serialize;
 use std::io::Write;
 
 pub(crate) fn run(arguments: &WishArguments, output: &mut dyn Write) -> Result<(), CliError> {
-    let (wish, mut layout) = read_wish(&arguments.wish)?;
+    let (mut wish, mut layout) = read_wish(&arguments.wish)?;
     let style = arguments.units.style(layout.marks())?;
     if let Some(learned) = &arguments.calibration {
-        layout = layout.with_calibration(read_learned(learned)?.calibration(layout.process().calibration));
+        // Mixtures among the wish's own dyes go as far as those of the layout.
+        let mut with_dyes = layout.raw().clone();
+        with_dyes.colours.rotation.extend(wish.dyes.iter().cloned());
+        let tuning = read_learned(learned)?.tuning(&with_dyes);
+        wish.dyes.iter_mut().for_each(|dye| tuning.tune(dye));
+        layout = layout.tuned(&tuning);
     }
     let refused = |error: FulfilError| CliError::because(arguments.wish.display().to_string(), &error);
     let fulfilled = watched("wishing", |cancel| fulfil(&wish, &layout, &WishOptions::default(), cancel)).map_err(refused)?;

@@ -9,7 +9,7 @@ use crate::geometry::{
 };
 use crate::layout::{
     Colours, Component, DipSpec, FibreShare, FoldSpec, FoldStart, GarmentSpec, Layout, LayoutError, LayoutSpec, Process, Swatch,
-    WashSpec, starter_name, starter_on,
+    Tuning, WashSpec, starter_name, starter_on,
 };
 use crate::measure::{LengthStyle, RuleMarks};
 use crate::telling::Field;
@@ -103,6 +103,8 @@ pub enum EditCommand {
     SetSectionColour(u32, Option<String>),
     /// Leave a section without dye.
     LeaveBare(u32),
+    /// Takes calibration values that were learned, and with them how far the components of mixtures reach.
+    TakeLearned(Box<Tuning>),
     /// Says how the rod is dyed, calibration included.
     SetProcess(Process),
     /// Takes the binds and dyes that were found for a wish.
@@ -165,6 +167,7 @@ impl EditCommand {
             Self::SetComponents(dye, _) => format!("mix {dye}"),
             Self::SetSectionColour(section, _) => format!("colour section {section}"),
             Self::LeaveBare(section) => format!("leave section {section} bare"),
+            Self::TakeLearned(_) => "take what was learned".to_owned(),
             Self::SetProcess(_) => "change process".to_owned(),
             Self::TakeTying(_) => "tie as wished".to_owned(),
             Self::Ties(change) => change.label(layout),
@@ -206,6 +209,7 @@ impl EditCommand {
             Self::SetWash(wash) => raw.garment.wash = wash,
             Self::SetThread(thread) => raw.thread = thread,
             Self::SetProcess(process) => raw.process = with_source(&raw.process, process),
+            Self::TakeLearned(learned) => raw.tune(&learned),
             Self::SetColours(colours) => set_colours(&mut raw, colours),
             Self::TakeTying(tying) => take_tying(&mut raw, *tying),
             Self::Ties(change) => return Ok(change.apply(layout)),

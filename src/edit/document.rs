@@ -204,7 +204,8 @@ impl Document {
             EditCommand::SetBindCount(_) => Some(self.counted_from()),
             _ => None,
         };
-        let of_all = matches!(command, EditCommand::Ties(_) | EditCommand::InTie(..)) || !self.layout.is_of_several();
+        let of_all = matches!(command, EditCommand::Ties(_) | EditCommand::TakeLearned(_) | EditCommand::InTie(..))
+            || !self.layout.is_of_several();
         let command = command.clone();
         let command = if of_all { command } else { EditCommand::InTie(self.tie.0, Box::new(command)) };
         Change { command, from: self.layout.clone(), began, tie: self.tie.0 }

@@ -8,8 +8,8 @@ use crate::geometry::{
     WedgesFirst, WrapSpec,
 };
 use crate::layout::{
-    Colours, Component, DipSpec, Discharge, Dryness, DyeBy, Fibre, FibreShare, FlatStart, FoldStart, IceLayers, Process, Rest,
-    RotationStart, SpiralStart, Srgb, Swatch,
+    Calibration, Colours, Component, ComponentReach, DipSpec, Discharge, Dryness, DyeBy, Fibre, FibreShare, FlatStart, FoldStart,
+    IceLayers, Process, Rest, RotationStart, SpiralStart, Srgb, Swatch, Tuning,
 };
 use crate::layout::{Layout, WashSpec};
 use crate::measure::RuleMarks;
@@ -127,6 +127,12 @@ fn about_dye() -> impl Strategy<Value = EditCommand> {
         }),
         process().prop_map(EditCommand::SetProcess),
         tying().prop_map(|tying| EditCommand::TakeTying(Box::new(tying))),
+        (0.0..0.5, select(vec!["slate", "nobody"]), 0.0..3.0).prop_map(|(seeping_per_mm, mixture, reach_factor)| {
+            let (mixture, component) = (mixture.to_owned(), "blue".to_owned());
+            let reaches = vec![ComponentReach { mixture, component, reach_factor }];
+            let calibration = Calibration { seeping_per_mm, ..Calibration::default() };
+            EditCommand::TakeLearned(Box::new(Tuning { calibration, reaches }))
+        }),
     ]
 }
 

@@ -1,7 +1,7 @@
 //! Which doses a rotation's dyes are kept as: one field for each dye, and for a mixture one for each reach of its components.
 
-use super::Swatch;
 use super::mixture::shares;
+use super::{Component, Swatch};
 
 /// A dose that is solved and kept by itself.
 #[derive(Debug, Clone, PartialEq)]
@@ -35,6 +35,17 @@ impl DyeFields {
     /// The fields of a rotation's dyes.
     #[must_use]
     pub fn of(rotation: &[Swatch]) -> Self {
+        Self::parted(rotation, of_dye)
+    }
+
+    /// The fields of a rotation's dyes, of a mixture one for each component, even of those that go equally far: which there are does not depend on
+    /// how far that is.
+    #[must_use]
+    pub fn of_components(rotation: &[Swatch]) -> Self {
+        Self::parted(rotation, of_each_component)
+    }
+
+    fn parted(rotation: &[Swatch], of_dye: fn(usize, &Swatch) -> Vec<DyeField>) -> Self {
         let mut fields = Vec::with_capacity(rotation.len());
         let mut further = Vec::new();
         for (dye, swatch) in rotation.iter().enumerate() {
@@ -87,12 +98,15 @@ impl DyeFields {
     }
 
     /// Numbers of the fields that reach equally far, by the factor on how far dyes do. Those that go as far as dyes do come first, whether
-    /// there are any or not; each of the others is solved with equations of its own.
+    /// there are any or not; each of the others is solved with equations of its own. No two of one group are of the same dye.
     #[must_use]
     pub fn by_reach(&self) -> Vec<(f64, Vec<usize>)> {
         let mut groups: Vec<(f64, Vec<usize>)> = vec![(1.0, Vec::new())];
         for (number, field) in self.fields.iter().enumerate() {
-            match groups.iter_mut().find(|(factor, _)| factor.total_cmp(&field.reach_factor).is_eq()) {
+            let is_free = |numbers: &[usize]| numbers.iter().all(|other| self.fields[*other].dye != field.dye);
+            let fits =
+                |(factor, numbers): &&mut (f64, Vec<usize>)| factor.total_cmp(&field.reach_factor).is_eq() && is_free(numbers);
+            match groups.iter_mut().find(fits) {
                 Some((_, numbers)) => numbers.push(number),
                 None => groups.push((field.reach_factor, vec![number])),
             }
@@ -100,10 +114,10 @@ impl DyeFields {
         groups
     }
 
-    /// Whether all fields go as far as dyes do: then there is one for each dye.
+    /// Whether there is one field for each dye, and all go as far as dyes do.
     #[must_use]
     pub fn is_plain(&self) -> bool {
-        self.fields.iter().all(|field| field.reach_factor.total_cmp(&1.0).is_eq())
+        self.len() == self.dyes && self.fields.iter().all(|field| field.reach_factor.total_cmp(&1.0).is_eq())
     }
 
     /// The least factor on how far dyes reach; 1 without dyes.
@@ -136,10 +150,24 @@ fn of_dye(dye: usize, swatch: &Swatch) -> Vec<DyeField> {
     fields
 }
 
+/// The fields of one dye: of a mixture one for each component.
+fn of_each_component(dye: usize, swatch: &Swatch) -> Vec<DyeField> {
+    if swatch.components.is_empty() {
+        return vec![unmixed(dye)];
+    }
+    let of = |(index, (one, share)): (usize, (&Component, f64))| DyeField {
+        dye,
+        reach_factor: one.reach_factor,
+        share,
+        components: vec![index],
+    };
+    swatch.components.iter().zip(shares(&swatch.components)).enumerate().map(of).collect()
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::layout::{Component, Srgb};
+    use crate::layout::Srgb;
 
     fn mixed(name: &str, of: &[(f64, f64)]) -> Swatch {
         let srgb = Srgb { red: 90, green: 90, blue: 100 };
@@ -170,6 +198,27 @@ mod tests {
         let dose = fields.dose(1, |field| if field == 5 { 0.1 } else { 0.5 });
         assert!((dose - (0.7 * 0.5 + 0.3 * 0.1)).abs() < 1e-12, "{dose}");
         assert!((fields.least_reach_factor() - 1.0).abs() < 1e-12);
+    }
+
+    /// Which fields there are does not depend on how far components go, and no two that equations of one group feed are of one dye.
+    #[test]
+    fn every_component_has_a_field_of_its_own_where_that_is_asked_for() {
+        let with = |factors: [f64; 3]| {
+            let [a, b, c] = factors;
+            DyeFields::of_components(&[
+                mixed("teal", &[]),
+                mixed("grey", &[(50.0, a), (30.0, b), (20.0, c)]),
+                mixed("amber", &[]),
+            ])
+        };
+        let (alike, apart) = (with([1.0; 3]), with([1.25, 1.0, 0.8]));
+        let of = |fields: &DyeFields| fields.all().iter().map(|field| (field.dye, field.components.clone())).collect::<Vec<_>>();
+        assert_eq!(of(&alike), of(&apart));
+        assert_eq!(of(&alike), [(0, vec![]), (1, vec![0]), (2, vec![]), (1, vec![1]), (1, vec![2])]);
+        assert!(!alike.is_plain());
+        assert_eq!(alike.by_reach(), [(1.0, vec![0, 1, 2]), (1.0, vec![3]), (1.0, vec![4])]);
+        assert_eq!(apart.by_reach(), [(1.0, vec![0, 2, 3]), (1.25, vec![1]), (0.8, vec![4])]);
+        assert!(DyeFields::of_components(&[mixed("teal", &[])]).is_plain());
     }
 
     /// Nothing more is solved for unmixed dyes, nor for a mixture that does not part.

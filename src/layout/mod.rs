@@ -31,6 +31,7 @@ mod text;
 mod tie_problem;
 mod tie_spec;
 mod ties;
+mod tuning;
 pub(crate) mod usual;
 mod warning;
 mod warning_told;
@@ -72,6 +73,7 @@ pub use text::layout_text;
 pub(crate) use text::to_ron;
 pub use tie_problem::TieProblem;
 pub use tie_spec::{MOST_TIES, TieSpec, TiesSpec};
+pub use tuning::{ComponentReach, Tuning};
 
 use check::panel_set;
 pub(crate) use check::{check_name, check_note};

@@ -3,7 +3,7 @@
 use super::LearnError;
 use super::model::{Model, lab};
 use super::piece::{Measured, Piece};
-use crate::layout::Calibration;
+use crate::layout::Tuning;
 use crate::reveal::Cancel;
 use crate::reveal::colour::{Lab, ciede2000};
 
@@ -33,11 +33,11 @@ impl Foretold {
     }
 }
 
-/// Foretells a piece with the calibration values of before and with those that were learned. Nothing is fitted to it but where its lines lie.
+/// Foretells a piece with the calibration values and reaches of before and with those that were learned. Nothing is fitted to it but where its lines lie.
 ///
 /// # Errors
 /// [`LearnError`] naming the piece or its photograph.
-pub fn foretold(piece: &Piece, before: Calibration, after: Calibration, cancel: &Cancel) -> Result<Foretold, LearnError> {
+pub fn foretold(piece: &Piece, before: &Tuning, after: &Tuning, cancel: &Cancel) -> Result<Foretold, LearnError> {
     let measured = Measured::of(piece, cancel)?;
     let model = Model::of(&measured);
     let [(before, bins), (after, _)] = [off(&model, before, cancel)?, off(&model, after, cancel)?];
@@ -45,9 +45,9 @@ pub fn foretold(piece: &Piece, before: Calibration, after: Calibration, cancel: 
 }
 
 /// The mean difference, each bin counting by its cloth, and how many there are.
-fn off(model: &Model<'_>, calibration: Calibration, cancel: &Cancel) -> Result<(f64, usize), LearnError> {
+fn off(model: &Model<'_>, tuning: &Tuning, cancel: &Cancel) -> Result<(f64, usize), LearnError> {
     let strengths = vec![0.0; model.dyes()];
-    let solved = model.solve(calibration, None, cancel)?;
+    let solved = model.solve(tuning.clone(), None, cancel)?;
     let (seen, foretold) = (model.seen(&solved, &strengths), model.bins(&solved, &strengths));
     let (mut sum, mut cloth, mut bins) = (0.0, 0.0, 0);
     for ((side, seen), foretold) in model.piece.sides.iter().zip(seen).zip(foretold) {

@@ -28,6 +28,15 @@ pub enum LearnedProblem {
         /// Which.
         value: LearnedValue,
     },
+    /// A component of a mixture that stands there twice.
+    ComponentTwice {
+        /// The mixture.
+        mixture: String,
+        /// The component.
+        component: String,
+    },
+    /// A mixture or a component without a name.
+    Nameless,
     /// A value out of range.
     Range {
         /// The value.
@@ -67,6 +76,10 @@ impl Refused for LearnedProblem {
                 format!("write one of {}", listed(known.iter().map(|name| format!("\"{name}\"")), "or")),
             ),
             Self::Twice { value } => Told::new(format!("\"{}\" appears twice", value.facts().words), "keep one"),
+            Self::ComponentTwice { mixture, component } => {
+                Told::new(format!("\"{component}\" of \"{mixture}\" appears twice"), "keep one")
+            }
+            Self::Nameless => Told::new("there is no name", "give the name that layouts have"),
             Self::Range { value, least, most } => Told::new(
                 format!("{} is out of range", voice.number(*value)),
                 format!("give {} to {}", voice.number(*least), voice.number(*most)),

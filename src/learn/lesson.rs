@@ -2,6 +2,7 @@
 
 use super::TaughtBy;
 use super::value::LearnedValue;
+use crate::layout::ComponentReach;
 use nalgebra::{DMatrix, DVector};
 
 /// What pieces taught, fitted together.
@@ -9,6 +10,8 @@ use nalgebra::{DMatrix, DVector};
 pub struct Lesson {
     /// The values that they show.
     pub(super) values: Vec<LearnedValue>,
+    /// The components of mixtures that they show, each with its maker's guess; they follow the values in what stands below.
+    pub(super) components: Vec<ComponentReach>,
     /// Of each, how many pieces show it.
     pub(super) shown_by: Vec<usize>,
     /// Of each, whether none but discharged pieces show it.
@@ -52,6 +55,20 @@ impl Lesson {
     #[must_use]
     pub fn found(&self, value: LearnedValue) -> Option<(f64, f64)> {
         let at = self.values.iter().position(|other| *other == value)?;
+        Some((self.mean[at], self.covariance[(at, at)].sqrt()))
+    }
+
+    /// The components of mixtures that are shown, each with its maker's guess.
+    #[must_use]
+    pub fn components(&self) -> &[ComponentReach] {
+        &self.components
+    }
+
+    /// The logarithm of a component's factor by these pieces alone, and the fit's own standard deviation, which is too small; none of one that none
+    /// shows.
+    #[must_use]
+    pub fn found_component(&self, mixture: &str, component: &str) -> Option<(f64, f64)> {
+        let at = self.values.len() + self.components.iter().position(|of| of.is_of(mixture, component))?;
         Some((self.mean[at], self.covariance[(at, at)].sqrt()))
     }
 }

@@ -2,8 +2,8 @@
 //!
 //! A [`Piece`] is a layout with photographs of the opened cloth. Each is straightened onto its plan ([`photo`](crate::photo)), the lines of its
 //! binds drawn to where they lie on average, and cut into bins, whose mean colour is held against the reveal's, with an exact hand, the binds
-//! where they were measured and cells of 1 mm. [`learn`] finds the calibration values, how strong each dye came out and what is left
-//! of uneven light, all at once, by [least squares](LeastSquares) with robust weights, starting from what was believed before. Its [`Lesson`] adds to
+//! where they were measured and cells of 1 mm. [`learn`] finds the calibration values, how far the components of its
+//! mixtures reach, how strong each dye came out and what is left of uneven light, all at once, by [least squares](LeastSquares) with robust weights, starting from what was believed before. Its [`Lesson`] adds to
 //! what a maker's earlier pieces taught ([`Learned`]). The judge is never the fit but a piece kept back ([`foretold`]).
 //!
 //! # Limits
@@ -14,6 +14,7 @@
 
 mod beliefs;
 mod bins;
+mod component;
 mod error;
 mod fit;
 mod judge;
@@ -33,17 +34,18 @@ mod value;
 mod words;
 
 pub use beliefs::Beliefs;
+pub use component::{COMPONENT_FACTS, ComponentFacts, shown_components};
 pub use error::LearnError;
 pub use fit::learn;
 pub use judge::{Foretold, foretold};
-pub use learned::Learned;
+pub use learned::{ComponentPart, Learned};
 pub use learned_error::{LearnedError, LearnedProblem};
 pub use least_squares::{LeastSquares, LeastSquaresOptions, Minimum, Normal, minimise};
 pub use lesson::{Lesson, Strength};
 pub use outcome::{Outcome, teach};
 pub use piece::{Piece, PiecePhoto, check_teaches};
-pub use taught::{DyeStrength, TaughtBy, ToldValue};
+pub use taught::{DyeStrength, TaughtBy, ToldReach, ToldValue};
 pub use test_cloth::{TEST_CLOTH, TestSquare};
 pub use unsure::Unsure;
 pub use value::{LearnedScale, LearnedValue, ValueFacts, shown_by};
-pub use words::{FROM_DRAWN_PIECES, HELD_BY_CONVENTION, NOT_JUDGED, ValueRow, shown_words};
+pub use words::{FROM_DRAWN_PIECES, HELD_BY_CONVENTION, NOT_JUDGED, ValueRow, change_words, reach_words, shown_words};

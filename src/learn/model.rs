@@ -1,12 +1,13 @@
-//! What a piece would look like with given calibration values: the reveal, read in its bins.
+//! What a piece would look like with given calibration values and reaches: the reveal, read in its bins.
 
+use super::component::fields_of;
 use super::piece::{Measured, Side};
-use crate::layout::{Calibration, Process};
+use crate::layout::{Calibration, ComponentReach, DyeFields, Layout, Process, Tuning};
 use crate::photo::Plan;
-use crate::reveal::colour::{DyeSet, LinearRgb};
+use crate::reveal::colour::{DyeSet, Ground, LinearRgb};
 use crate::reveal::solver::SolveOptions;
 use crate::reveal::{
-    Cancel, Cells, GridSpec, MOST_CELLS, ReadDoses, RevealError, RevealOptions, RodDoses, Standing, fine_grid, rod_doses_bound,
+    Cancel, Cells, GridSpec, MOST_CELLS, ReadDoses, RevealError, RevealOptions, RodDoses, Standing, fine_grid, rod_doses_kept_as,
 };
 use rayon::prelude::*;
 use std::sync::atomic::{AtomicUsize, Ordering};
@@ -24,14 +25,16 @@ const BLOCK: usize = 8192;
 pub(super) struct Model<'a> {
     pub(super) piece: &'a Measured<'a>,
     dyes: DyeSet,
+    /// What doses of dyes are kept as, with the layout's own reaches.
+    fields: DyeFields,
     options: RevealOptions,
     solves: AtomicUsize,
 }
 
-/// Doses for some calibration values.
+/// Doses for some calibration values and reaches.
 #[derive(Debug, Clone)]
 pub(super) struct Solved {
-    calibration: Calibration,
+    tuning: Tuning,
     rod: RodDoses,
     /// In the bins, side by side.
     doses: Vec<ReadDoses>,
@@ -44,6 +47,8 @@ pub(super) enum Changed {
     All,
     /// Values of the dyes alone.
     Dyes,
+    /// How far the component goes that is this field of the dyes.
+    Field(usize),
     /// Values of the bath alone.
     Bath,
     /// What no dose depends on.
@@ -55,7 +60,9 @@ impl<'a> Model<'a> {
         let solve = SolveOptions { residual: RESIDUAL, ..SolveOptions::default() };
         let cells = Cells::Of(cells(piece));
         let options = RevealOptions { cells, solve, ..RevealOptions::default() };
-        Self { piece, dyes: DyeSet::of_layout(&piece.layout, None), options, solves: AtomicUsize::new(0) }
+        let (layout, fields) = (&piece.layout, fields_of(&piece.layout));
+        let dyes = DyeSet::of_swatches_by(Ground::of_layout(layout), &layout.raw().colours.rotation, &fields);
+        Self { piece, dyes, fields, options, solves: AtomicUsize::new(0) }
     }
 
     /// How often equations were solved.
@@ -68,27 +75,50 @@ impl<'a> Model<'a> {
         self.piece.layout.raw().colours.rotation.len()
     }
 
+    /// The field of the dyes that a component is, by its number.
+    pub(super) fn field_of(&self, component: &ComponentReach) -> Option<usize> {
+        let rotation = &self.piece.layout.raw().colours.rotation;
+        let dye = rotation.iter().position(|swatch| swatch.name == component.mixture)?;
+        let index = rotation[dye].components.iter().position(|one| one.name == component.component)?;
+        self.fields.all().iter().position(|field| field.dye == dye && field.components == [index])
+    }
+
+    /// The layout with these values and reaches, and the fields of its dyes. Where components are not fields of their own, they reach as they did:
+    /// else there would be other fields.
+    fn tuned(&self, tuning: &Tuning) -> (Layout, DyeFields) {
+        let own = &self.piece.layout;
+        let is_parted = self.fields == DyeFields::of_components(&own.raw().colours.rotation);
+        let layout = if is_parted { own.tuned(tuning) } else { own.with_calibration(tuning.calibration) };
+        let fields = fields_of(&layout);
+        (layout, fields)
+    }
+
     /// Solves the doses, from an earlier solution where there is one, of which what did not change is taken over.
     pub(super) fn solve(
         &self,
-        calibration: Calibration,
+        tuning: Tuning,
         earlier: Option<(&Solved, Changed)>,
         cancel: &Cancel,
     ) -> Result<Solved, RevealError> {
         if let Some((earlier, Changed::ColourAlone)) = earlier {
-            return Ok(Solved { calibration, ..earlier.clone() });
+            return Ok(Solved { tuning, ..earlier.clone() });
         }
-        let layout = self.piece.layout.with_calibration(calibration);
+        let (layout, fields) = self.tuned(&tuning);
         let mut binds = self.piece.binds.clone();
-        binds.iter_mut().for_each(|bind| bind.effect = calibration.bind(layout.thread().kind));
+        binds.iter_mut().for_each(|bind| bind.effect = tuning.calibration.bind(layout.thread().kind));
         let earlier = earlier.map(|(earlier, changed)| {
-            let standing = Standing { dyes: changed == Changed::Bath, bath: changed == Changed::Dyes, cloth: true };
+            let standing = match changed {
+                Changed::Bath => Standing { dyes: true, ..Standing::CLOTH },
+                Changed::Dyes => Standing { bath: true, ..Standing::CLOTH },
+                Changed::Field(number) => Standing { dyes: true, but: Some(number), bath: true, cloth: true },
+                Changed::All | Changed::ColourAlone => Standing::CLOTH,
+            };
             (&earlier.rod, standing)
         });
-        let rod = rod_doses_bound(&layout, &binds, &self.options, earlier, &cancel.beneath())?;
-        let doses = self.piece.sides.iter().map(|side| side.bins.of_bins.doses(&layout, &rod)).collect();
+        let rod = rod_doses_kept_as(&fields, &layout, &binds, &self.options, earlier, &cancel.beneath())?;
+        let doses = self.piece.sides.iter().map(|side| side.bins.of_bins.doses_of(&fields, &layout, &rod)).collect();
         self.solves.fetch_add(1, Ordering::Relaxed);
-        Ok(Solved { calibration, rod, doses })
+        Ok(Solved { tuning, rod, doses })
     }
 
     /// The light of cloth with these doses, each dye as strong as its strength on a logarithmic scale says.
@@ -117,14 +147,15 @@ impl<'a> Model<'a> {
     /// The mean light of each bin of each side.
     pub(super) fn bins(&self, solved: &Solved, strengths: &[f64]) -> Vec<Vec<[f64; 3]>> {
         let sides = self.piece.sides.iter().zip(&solved.doses);
-        sides.map(|(side, doses)| side.bins.means(&self.light(solved.calibration, doses, strengths))).collect()
+        sides.map(|(side, doses)| side.bins.means(&self.light(solved.tuning.calibration, doses, strengths))).collect()
     }
 
     /// What the photographs show in each bin, their lines drawn to where this solution has them.
     pub(super) fn seen(&self, solved: &Solved, strengths: &[f64]) -> Vec<Vec<Option<[f64; 3]>>> {
-        let layout = self.piece.layout.with_calibration(solved.calibration);
+        let (layout, fields) = self.tuned(&solved.tuning);
         let of_side = |side: &Side<'_>| {
-            let light = self.light(solved.calibration, &side.bins.reading.doses(&layout, &solved.rod), strengths);
+            let doses = side.bins.reading.doses_of(&fields, &layout, &solved.rod);
+            let light = self.light(solved.tuning.calibration, &doses, strengths);
             let mut picture = vec![[0.0; 4]; side.frame.pixels()];
             for ((&pixel, &share), [red, green, blue]) in side.bins.cloth.iter().zip(&side.bins.covered).zip(light) {
                 picture[pixel as usize] = [red * share, green * share, blue * share, share];

@@ -26,7 +26,12 @@ pub fn teach(pieces: &[Piece], kept_back: Option<&Piece>, before: &Learned, canc
     let lesson = learn(pieces, before, cancel)?;
     let bins = lesson.bins;
     let after = before.after(&lesson).ok_or(LearnError::Unsettled { bins })?;
-    let [earlier, yours] = [before, &after].map(|learned| learned.calibration(Calibration::default()));
-    let verdict = kept_back.map(|piece| foretold(piece, earlier, yours, cancel)).transpose()?;
+    let judged = |piece: &Piece| {
+        let mut spec = piece.layout.raw().clone();
+        spec.process.calibration = Calibration::default();
+        let [earlier, yours] = [before, &after].map(|learned| learned.tuning(&spec));
+        foretold(piece, &earlier, &yours, cancel)
+    };
+    let verdict = kept_back.map(judged).transpose()?;
     Ok(Outcome { lesson, after, verdict })
 }

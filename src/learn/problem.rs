@@ -1,10 +1,12 @@
-//! The fit of several pieces at once as a problem of least squares: calibration values that they share, strengths of each piece's own dyes.
+//! The fit of several pieces at once as a problem of least squares: calibration values and reaches of mixtures' components that they share,
+//! strengths of each piece's own dyes. The unknowns stand in that order.
 
+use super::component::{COMPONENT_FACTS, factor_at, place_of};
 use super::light::Compared;
 use super::model::{Changed, Model, Solved, lab};
 use super::value::LearnedValue;
 use super::{LearnError, LeastSquares, Normal};
-use crate::layout::Calibration;
+use crate::layout::{Calibration, ComponentReach, Tuning};
 use crate::reveal::{Cancel, RevealError};
 use nalgebra::{DMatrix, DVector};
 use rayon::prelude::*;
@@ -22,7 +24,7 @@ type Colours = Vec<Vec<[f64; 3]>>;
 #[derive(Debug)]
 pub(super) struct Fitted<'a> {
     pub(super) model: Model<'a>,
-    /// Which of the fit's values it shows, by their number there.
+    /// Which of the fit's values and components it shows, by their number among the unknowns.
     pub(super) shown: Vec<usize>,
     /// Where its dyes' strengths begin among the unknowns.
     pub(super) first_strength: usize,
@@ -52,6 +54,8 @@ pub(super) struct Evaluated {
 #[derive(Debug)]
 pub(super) struct Problem<'a> {
     pub(super) values: Vec<LearnedValue>,
+    /// Components of mixtures, each with its maker's guess.
+    pub(super) components: Vec<ComponentReach>,
     pub(super) pieces: Vec<Fitted<'a>>,
     /// What is believed beforehand: means, and precisions.
     pub(super) prior_mean: DVector<f64>,
@@ -65,12 +69,38 @@ pub(super) struct Problem<'a> {
     pub(super) expected_solves: f64,
 }
 
+/// What an unknown is.
+enum Unknown<'p> {
+    Value(LearnedValue),
+    Component(&'p ComponentReach),
+    Strength,
+}
+
 impl Problem<'_> {
-    /// Calibration values for these unknowns: what is not learned is as in the piece's layout, what is held by convention as by default.
-    pub(super) fn calibration(&self, piece: &Fitted<'_>, at: &DVector<f64>) -> Calibration {
+    fn unknown(&self, number: usize) -> Unknown<'_> {
+        let component = || number.checked_sub(self.values.len()).and_then(|index| self.components.get(index));
+        match self.values.get(number) {
+            Some(value) => Unknown::Value(*value),
+            None => component().map_or(Unknown::Strength, Unknown::Component),
+        }
+    }
+
+    /// How far off an unknown may be before any photograph: a standard deviation.
+    pub(super) fn prior_sd(&self, number: usize) -> f64 {
+        match self.unknown(number) {
+            Unknown::Value(value) => value.facts().prior_sd,
+            Unknown::Component(_) => COMPONENT_FACTS.prior_sd,
+            Unknown::Strength => STRENGTH_SD,
+        }
+    }
+
+    /// Calibration values and reaches for these unknowns: what is not learned is as in the piece's layout, what is held by convention as by default.
+    pub(super) fn tuning(&self, piece: &Fitted<'_>, at: &DVector<f64>) -> Tuning {
         let mut calibration = held(piece.model.piece.layout.process().calibration);
         self.values.iter().zip(at.iter()).for_each(|(value, place)| value.put(*place, &mut calibration));
-        calibration
+        let places = at.iter().skip(self.values.len());
+        let reach = |(of, place): (&ComponentReach, &f64)| ComponentReach { reach_factor: factor_at(*place), ..of.clone() };
+        Tuning { calibration, reaches: self.components.iter().zip(places).map(reach).collect() }
     }
 
     /// How often equations were solved.
@@ -81,7 +111,7 @@ impl Problem<'_> {
     fn evaluate(&self, number: usize, at: &DVector<f64>) -> Result<Option<Evaluated>, RevealError> {
         let piece = &self.pieces[number];
         let earlier = self.best.as_ref().map(|(_, best)| (&best[number].solved, Changed::All));
-        let solved = piece.model.solve(self.calibration(piece, at), earlier, self.cancel)?;
+        let solved = piece.model.solve(self.tuning(piece, at), earlier, self.cancel)?;
         let bins = piece.model.bins(&solved, piece.strengths(at));
         let sides = piece.model.piece.sides.iter().zip(&piece.seen).zip(&bins);
         let compared = sides.map(|((side, seen), light)| Compared::of(seen, light, &side.bins.terms)).collect::<Option<_>>();
@@ -92,21 +122,24 @@ impl Problem<'_> {
     fn changed(&self, number: usize, at: &DVector<f64>, unknown: usize, by: f64) -> Result<(f64, Colours), RevealError> {
         let (piece, mut moved) = (&self.pieces[number], at.clone());
         moved[unknown] += by;
-        let calibration = self.calibration(piece, &moved);
-        let (changed, place) = match self.values.get(unknown) {
-            None => (Changed::ColourAlone, moved[unknown]),
-            Some(value) => {
+        let tuning = self.tuning(piece, &moved);
+        let (changed, place) = match self.unknown(unknown) {
+            Unknown::Strength => (Changed::ColourAlone, moved[unknown]),
+            Unknown::Component(of) => {
+                (piece.model.field_of(of).map_or(Changed::Dyes, Changed::Field), place_of(factor_at(moved[unknown])))
+            }
+            Unknown::Value(value) => {
                 let changed = match value {
                     LearnedValue::DischargeSteepness => Changed::ColourAlone,
                     value if value.is_of_bath() => Changed::Bath,
                     value if value.is_of_dyes() => Changed::Dyes,
                     _ => Changed::All,
                 };
-                (changed, value.facts().scale.from_value(value.of(&calibration)))
+                (changed, value.facts().scale.from_value(value.of(&tuning.calibration)))
             }
         };
         let earlier = self.best.as_ref().map(|(_, best)| (&best[number].solved, changed));
-        let solved = piece.model.solve(calibration, earlier, self.cancel)?;
+        let solved = piece.model.solve(tuning, earlier, self.cancel)?;
         let bins = piece.model.bins(&solved, piece.strengths(&moved));
         Ok((place, bins.into_iter().map(|side| side.into_iter().map(lab).collect()).collect()))
     }
@@ -118,8 +151,7 @@ impl Problem<'_> {
         let moved: Vec<_> = unknowns
             .par_iter()
             .map(|&unknown| {
-                let value = self.values.get(unknown);
-                let sd = value.map_or(STRENGTH_SD, |value| value.facts().prior_sd);
+                let sd = self.prior_sd(unknown);
                 // Toward the prior, so that it stays within what can be computed with.
                 let way = if at[unknown] > self.prior_mean[unknown] { -1.0 } else { 1.0 };
                 let changed = self.changed(number, at, unknown, way * STEP * (sd / STEP_FOR_SD).max(1.0));

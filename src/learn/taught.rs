@@ -2,6 +2,7 @@
 
 use super::piece::Piece;
 use super::value::{LearnedValue, shown_by};
+use crate::layout::ComponentReach;
 
 /// A piece that taught.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -36,6 +37,19 @@ pub struct DyeStrength {
     /// How far off that may be, as a share.
     pub sd: f64,
     /// How many pieces showed it.
+    pub pieces: usize,
+}
+
+/// How far a component of a mixture reaches, as it is told.
+#[derive(Debug, Clone, PartialEq)]
+pub struct ToldReach {
+    /// Its names, and the factor that pieces taught; its maker's guess where nothing was learned.
+    pub of: ComponentReach,
+    /// Its maker's guess.
+    pub guess: f64,
+    /// How far off the factor may be, as a share: one standard deviation; none where it was not learned.
+    pub sd: Option<f64>,
+    /// How many pieces show it.
     pub pieces: usize,
 }
 

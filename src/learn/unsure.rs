@@ -1,4 +1,5 @@
-//! Where a reveal is unsure: how far its colours may be off by what is believed of its calibration values, and its two extremes.
+//! Where a reveal is unsure: how far its colours may be off by what is believed of its calibration values and of how far its mixtures' components
+//! reach, and its two extremes.
 //!
 //! Each way in which the values may be off by one standard deviation ([`Beliefs`]) is gone both ways, and the whole reveal computed anew. Ways
 //! are independent, so what each changes adds in square. In the plane of all ways, the one that changes the picture most is found from the
@@ -6,13 +7,12 @@
 //! two extremes.
 //!
 //! # Limits
-//! What the model leaves out is not in it, nor the hand, nor how strong a dye comes out, nor what components a mixture has. Between the two
+//! What the model leaves out is not in it, nor the hand, nor how strong a dye comes out, nor the shares and colours of a mixture's components. Between the two
 //! ends of a way the picture is taken to change in proportion.
 
 use super::beliefs::{Beliefs, Way};
-use super::value::LearnedValue;
 use crate::geometry::Panel;
-use crate::layout::{Calibration, Layout};
+use crate::layout::{Layout, Tuning};
 use crate::reveal::colour::{DyeSet, Lab, LinearRgb, ciede2000};
 use crate::reveal::{
     Cancel, Cells, DIFFERS_ABOVE, GridSpec, Picture, PixelFrame, Reveal, RevealError, RevealOptions, Standing, fine_grid,
@@ -40,8 +40,8 @@ pub struct Unsure {
     panels: Vec<(Panel, PixelFrame, Vec<f32>)>,
     mean: f64,
     differing: f64,
-    mostly: Option<LearnedValue>,
-    extremes: [Calibration; 2],
+    mostly: Option<String>,
+    extremes: [Tuning; 2],
     is_learned: bool,
 }
 
@@ -64,10 +64,10 @@ impl Unsure {
             cancel.check()?;
             let standing = {
                 let [bath, dyes] = beliefs.changes_alone(way);
-                Standing { dyes: bath, bath: dyes, cloth: true }
+                Standing { dyes: bath, but: None, bath: dyes, cloth: true }
             };
-            let end = |calibration: Calibration| -> Result<Seen, RevealError> {
-                let layout = layout.with_calibration(calibration);
+            let end = |tuning: Tuning| -> Result<Seen, RevealError> {
+                let layout = layout.tuned(&tuning);
                 let reveal = reveal_doses_standing(&layout, &options, Some((&base, standing)), &cancel.beneath())?;
                 Ok(Seen::of(&reveal))
             };
@@ -79,10 +79,10 @@ impl Unsure {
         Ok(found.told(beliefs, &ways))
     }
 
-    /// The calibrations with which least dye reaches the cloth, and most, one standard deviation along the way that changes the picture most.
+    /// The values and reaches with which least dye reaches the cloth, and most, one standard deviation along the way that changes the picture most.
     #[must_use]
-    pub fn extremes(&self) -> [Calibration; 2] {
-        self.extremes
+    pub fn extremes(&self) -> &[Tuning; 2] {
+        &self.extremes
     }
 
     /// How far the picture may be off in the mean over its cloth, CIEDE2000.
@@ -97,10 +97,10 @@ impl Unsure {
         self.differing
     }
 
-    /// The value by which most of it may be off; none where nothing may.
+    /// What the value, or the reach of a component, is called by which most of it may be off; none where nothing may.
     #[must_use]
-    pub fn mostly(&self) -> Option<LearnedValue> {
-        self.mostly
+    pub fn mostly(&self) -> Option<&str> {
+        self.mostly.as_deref()
     }
 
     /// How far a place of a panel may be off, CIEDE2000: the back as seen from behind, mm; 0 beside the cloth.
@@ -120,7 +120,7 @@ impl Unsure {
     pub fn sentence(&self, voice: Voice) -> String {
         let by = voice.either(" (CIEDE2000)", ", where 1 is hardly seen");
         let whose = if self.is_learned { "what your pieces taught" } else { "what we guess of its calibration" };
-        let mostly = self.mostly.map_or_else(String::new, |value| format!(", most of all by \"{}\"", value.facts().words));
+        let mostly = self.mostly.as_ref().map_or_else(String::new, |words| format!(", most of all by \"{words}\""));
         format!(
             "By {whose}, the picture may be off by {:.1} in the mean{by}, and {:.0} % of the cloth by more than {DIFFERS_ABOVE:.0}\
              {mostly}. That is one standard deviation; what the model leaves out comes on top.",
@@ -285,17 +285,16 @@ impl Found {
 
     fn told(self, beliefs: &Beliefs, ways: &[Way]) -> Unsure {
         let direction = self.most_change();
-        let step =
-            ways.iter().zip(direction.iter()).fold(DVector::zeros(beliefs.values().len()), |sum, (way, part)| sum + way * *part);
+        let step = ways.iter().zip(direction.iter()).fold(DVector::zeros(beliefs.len()), |sum, (way, part)| sum + way * *part);
         let extremes = [-&step, step].map(|step| beliefs.off_by(&step));
         let of_value = |at: usize| {
             // What a way changes is the values' by their shares of it, each in its own standard deviations.
-            let own = |way: &Way, at: usize| beliefs.sd(beliefs.values()[at]).map_or(0.0, |sd| (way[at] / sd).powi(2));
+            let own = |way: &Way, at: usize| (way[at] / beliefs.sd_at(at)).powi(2);
             let share =
                 |way: &Way| own(way, at) / (0..way.len()).map(|other| own(way, other)).sum::<f64>().max(f64::MIN_POSITIVE);
             ways.iter().zip(&self.sums).map(|(way, sum)| share(way) * sum).sum::<f64>()
         };
-        let all: Vec<f64> = (0..beliefs.values().len()).map(of_value).collect();
+        let all: Vec<f64> = (0..beliefs.len()).map(of_value).collect();
         let mostly = (0..all.len()).max_by(|a, b| all[*a].total_cmp(&all[*b])).filter(|at| all[*at] > 0.0);
         let panels: Vec<(Panel, PixelFrame, Vec<f32>)> = self
             .frames
@@ -308,7 +307,7 @@ impl Found {
         Unsure {
             mean: off().sum::<f64>() / cloth,
             differing: off().filter(|off| *off > DIFFERS_ABOVE).count() as f64 / cloth,
-            mostly: mostly.map(|at| beliefs.values()[at]),
+            mostly: mostly.map(|at| beliefs.words(at)),
             extremes,
             is_learned: beliefs.is_learned(),
             panels,

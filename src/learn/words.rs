@@ -1,9 +1,10 @@
 //! What is told of values that were learned, on every face alike.
 
+use super::component::shown_components;
 use super::learned::Learned;
-use super::taught::{DyeStrength, ToldValue};
+use super::taught::{DyeStrength, ToldReach, ToldValue};
 use super::value::{LearnedValue, shown_by};
-use crate::layout::Layout;
+use crate::layout::{ComponentReach, Layout, LayoutSpec, Tuning};
 
 /// What is not learned, and why.
 pub const HELD_BY_CONVENTION: &str =
@@ -68,6 +69,51 @@ impl DyeStrength {
     }
 }
 
+impl ToldReach {
+    /// How far it reaches beside its maker's guess, or that this was not learned, without a full stop.
+    #[must_use]
+    pub fn words(&self) -> String {
+        let ComponentReach { mixture, component, reach_factor } = &self.of;
+        let Some(sd) = self.sd else {
+            return format!(
+                "{component} in {mixture}: how far it reaches is not learned (your guess: {})",
+                reach_words(self.guess)
+            );
+        };
+        let [is, guess] = [*reach_factor, self.guess].map(farther_percent);
+        // Where both go the same way, the way is said once.
+        let guess = if is * guess > 0.0 { format!("{} %", guess.abs()) } else { reach_words(self.guess) };
+        let give_or_take = 100.0 * reach_factor * sd;
+        let is = reach_words(*reach_factor);
+        format!("{component} in {mixture} reaches {is} (your guess: {guess}), give or take {give_or_take:.0} %")
+    }
+}
+
+/// How far something reaches beside dyes, to a percent: `31 % farther`.
+#[must_use]
+pub fn reach_words(reach_factor: f64) -> String {
+    match farther_percent(reach_factor) {
+        0.0 => "as far as dyes do".to_owned(),
+        farther if farther > 0.0 => format!("{farther} % farther"),
+        farther => format!("{} % less far", -farther),
+    }
+}
+
+/// By how much farther than dyes do something reaches, whole percent.
+fn farther_percent(reach_factor: f64) -> f64 {
+    (100.0 * (reach_factor - 1.0)).round()
+}
+
+/// How the mixtures of a layout change that takes these values, a sentence without a full stop for each component that does.
+#[must_use]
+pub fn change_words(tuning: &Tuning, spec: &LayoutSpec) -> Vec<String> {
+    let words = |(own, new): (ComponentReach, f64)| {
+        let ComponentReach { mixture, component, reach_factor } = own;
+        format!("{component} in {mixture} reaches {} (was: {})", reach_words(new), reach_words(reach_factor))
+    };
+    tuning.changes(spec).into_iter().map(words).collect()
+}
+
 /// What a piece made from this layout shows, in a few words; none of a layout that shows nothing.
 #[must_use]
 pub fn shown_words(layout: &Layout) -> Vec<&'static str> {
@@ -83,7 +129,8 @@ pub fn shown_words(layout: &Layout) -> Vec<&'static str> {
         (V::WetShare, "wet inside"),
         (V::FurtherIce, "more ice"),
     ];
-    about.into_iter().filter(|(value, _)| shown.contains(value)).map(|(_, words)| words).collect()
+    let of_values = about.into_iter().filter(|(value, _)| shown.contains(value)).map(|(_, words)| words);
+    of_values.chain((!shown_components(layout).is_empty()).then_some("a mixture")).collect()
 }
 
 /// A value to three digits.
@@ -114,7 +161,7 @@ mod tests {
         let values = vec![LearnedValue::DyeAlong, LearnedValue::Seeping, LearnedValue::WetShare];
         let piece = TaughtBy { name: "tee".to_owned(), photographs: Vec::new(), values };
         // The reach is known to a tenth, the others as little as before.
-        let learned = Learned::from_parts(&[(LearnedValue::DyeAlong, 12.5, vec![0.01])], vec![piece], Vec::new()).unwrap();
+        let learned = Learned::from_parts(&[(LearnedValue::DyeAlong, 12.5, vec![0.01])], &[], vec![piece], Vec::new()).unwrap();
         let rows = learned.rows();
         let names: Vec<&str> = rows.iter().map(|row| row.name.as_str()).collect();
         assert_eq!(names, ["dye, along cloth, mm", "seeping, per mm", "wet inside, share"]);
@@ -122,6 +169,43 @@ mod tests {
         // A tenth and the floor of 0.05 in square are 0.112: 12.5 e^-0.112 to 12.5 e^0.112.
         assert_eq!(rows[0].probably, "11.2 to 14.0");
         assert!(rows[1..].iter().all(|row| row.probably == "not learned" && row.is == row.was && !row.is_learned));
+    }
+
+    #[test]
+    fn how_far_components_reach_is_told_beside_the_makers_guess() {
+        let told = |guess: f64, reach_factor: f64, sd: Option<f64>| {
+            let (mixture, component) = ("slate grey".to_owned(), "blue".to_owned());
+            ToldReach { of: ComponentReach { mixture, component, reach_factor }, guess, sd, pieces: 1 }.words()
+        };
+        let sd = Some(0.046);
+        assert_eq!(told(1.25, 1.31, sd), "blue in slate grey reaches 31 % farther (your guess: 25 %), give or take 6 %");
+        assert_eq!(told(0.8, 0.704, sd), "blue in slate grey reaches 30 % less far (your guess: 20 %), give or take 3 %");
+        assert_eq!(told(1.25, 0.9, sd), "blue in slate grey reaches 10 % less far (your guess: 25 % farther), give or take 4 %");
+        let alike = "blue in slate grey reaches as far as dyes do (your guess: 10 % less far), give or take 5 %";
+        assert_eq!(told(0.9, 1.002, sd), alike);
+        assert_eq!(
+            told(1.0, 1.5, sd),
+            "blue in slate grey reaches 50 % farther (your guess: as far as dyes do), give or take 7 %"
+        );
+        assert_eq!(told(1.25, 1.25, None), "blue in slate grey: how far it reaches is not learned (your guess: 25 % farther)");
+    }
+
+    /// A layout that takes what was learned is told by what it had.
+    #[test]
+    fn what_changes_in_a_layouts_mixtures_is_told() {
+        let mut spec = TEST_CLOTH[1].layout();
+        let grey = &mut spec.colours.rotation[0];
+        grey.components = crate::layout::first_components(grey.srgb);
+        let mixture = grey.name.clone();
+        let reach = |component: &str, reach_factor| ComponentReach {
+            mixture: mixture.clone(),
+            component: component.to_owned(),
+            reach_factor,
+        };
+        let reaches = vec![reach("component 1", 1.0), reach("component 2", 1.313), reach("component 3", 2.0)];
+        let tuning = Tuning { calibration: spec.process.calibration, reaches };
+        let words = change_words(&tuning, &spec);
+        assert_eq!(words, ["component 2 in teal reaches 31 % farther (was: as far as dyes do)"]);
     }
 
     #[test]

@@ -84,7 +84,7 @@ pub use probe::{DyeDose, Probe};
 pub use reading::{ReadDoses, Reading};
 pub use reveal::{
     Cells, MOST_PIXELS, Reveal, RevealOptions, Standing, fine_grid, frames as panel_frames, reveal_doses, reveal_doses_after,
-    reveal_doses_standing, rod_binds, rod_doses, rod_doses_bound, wound,
+    reveal_doses_standing, rod_binds, rod_doses, rod_doses_bound, rod_doses_kept_as, wound,
 };
 pub use rod_section::RodSection;
 pub use summary::{Fix, SectionReveal};

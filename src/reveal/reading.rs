@@ -40,9 +40,14 @@ impl Reading {
     /// Reads a solution for a layout that is folded as the one that the places were found for. Where nothing lies, doses are 0.
     #[must_use]
     pub fn doses(&self, layout: &Layout, rod: &RodDoses) -> ReadDoses {
-        let fields = DyeFields::of(&layout.raw().colours.rotation);
+        self.doses_of(&DyeFields::of(&layout.raw().colours.rotation), layout, rod)
+    }
+
+    /// The same of a solution whose doses are kept as these fields.
+    #[must_use]
+    pub fn doses_of(&self, fields: &DyeFields, layout: &Layout, rod: &RodDoses) -> ReadDoses {
         let (dyes, reach_mm) = (fields.len(), layout.process().dye_reach().along_mm);
-        let table = DoseTable::new(layout.fold(), rod, &fields, reach_mm);
+        let table = DoseTable::new(layout.fold(), rod, fields, reach_mm);
         let mut read = ReadDoses { dyes: vec![0.0; self.places.len() * dyes], bath: vec![0.0; self.places.len()] };
         // Without dyes a place has no doses, and chunks can't be empty.
         let mut rest = read.dyes.chunks_mut((BLOCK * dyes).max(1));

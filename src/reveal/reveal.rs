@@ -6,7 +6,7 @@ use super::dose::{DoseField, RodDoses, discharge_system};
 use super::grid::{GridSpec, RodGrid};
 use super::loose::{LooseCloth, LooseDoses};
 use super::mask::PixelFrame;
-use super::parted::{check_count, dipped, solve_dips, solve_dyes};
+use super::parted::{check_count, solve_all_dyes};
 use super::solver::SolveOptions;
 use super::summary::{SectionReveal, summarise};
 use super::table::DoseTable;
@@ -14,7 +14,7 @@ use super::unfold::{DoseMap, Unfold};
 use super::wound::Wound;
 use super::{Cancel, RevealError, RevealLength, several};
 use crate::geometry::{Bind, Bundle, Panel, RodSize};
-use crate::layout::{DyeBy, DyeFields, Layout};
+use crate::layout::{DyeFields, Layout};
 use kurbo::Rect;
 use std::ops::Range;
 use std::sync::Arc;
@@ -204,6 +204,8 @@ pub fn rod_doses(
 pub struct Standing {
     /// The doses of dyes and dips.
     pub dyes: bool,
+    /// Where those stand: the one field of theirs that does not, by its number.
+    pub but: Option<usize>,
     /// The dose of the bath.
     pub bath: bool,
     /// Where the cloth lies in the bundle: the same fold, laid by the same hand.
@@ -212,7 +214,7 @@ pub struct Standing {
 
 impl Standing {
     /// Only the cloth's place.
-    pub const CLOTH: Self = Self { dyes: false, bath: false, cloth: true };
+    pub const CLOTH: Self = Self { dyes: false, but: None, bath: false, cloth: true };
 }
 
 /// As [`rod_doses`], with binds that need not be where the layout has them, and taking over what of an earlier solution stands.
@@ -226,8 +228,23 @@ pub fn rod_doses_bound(
     earlier: Option<(&RodDoses, Standing)>,
     cancel: &Cancel,
 ) -> Result<RodDoses, RevealError> {
-    let (process, fields) = (layout.process(), DyeFields::of(&layout.raw().colours.rotation));
-    check_count(&fields)?;
+    rod_doses_kept_as(&DyeFields::of(&layout.raw().colours.rotation), layout, binds, options, earlier, cancel)
+}
+
+/// As [`rod_doses_bound`], the doses of dyes kept as these fields of the layout's rotation.
+///
+/// # Errors
+/// [`RevealError`].
+pub fn rod_doses_kept_as(
+    fields: &DyeFields,
+    layout: &Layout,
+    binds: &[RodBind],
+    options: &RevealOptions,
+    earlier: Option<(&RodDoses, Standing)>,
+    cancel: &Cancel,
+) -> Result<RodDoses, RevealError> {
+    let process = layout.process();
+    check_count(fields)?;
     let flat_after = process.calibration.flat_after_diameters;
     let spec = match options.cells {
         Cells::Fine => fine_grid(layout),
@@ -255,21 +272,13 @@ pub fn rod_doses_bound(
         (Some(_), None) => Some(solve(discharge_system(&grid, process)?, earlier.and_then(|rod| rod.bath.as_ref()))?),
     };
     cancel.reach(400)?;
-    if let Some(rod) = earlier.filter(|_| standing.dyes) {
-        return Ok(RodDoses { grid, dyes: rod.dyes.clone(), dips: rod.dips.clone(), bath });
-    }
-    let dips = solve_dips((&grid, layout), &fields, earlier.map(|rod| &*rod.dips), &options.solve, cancel)?;
-    let mut dyes = match fields.len() {
-        0 => None,
-        count if process.dye == DyeBy::Dipped => Some(DoseField::bare(&grid, count)?),
+    let (dyes, dips) = match earlier.filter(|_| standing.dyes) {
+        Some(rod) if standing.but.is_none() => (rod.dyes.clone(), rod.dips.clone()),
         _ => {
-            let (sections, earlier) = (layout.section_colours(), earlier.and_then(|rod| rod.dyes.as_ref()));
-            Some(solve_dyes((&grid, process), &sections, &fields, earlier, &options.solve, cancel)?)
+            let from = earlier.map(|rod| (rod, standing.but.filter(|_| standing.dyes)));
+            solve_all_dyes(&grid, layout, fields, from, &options.solve, cancel)?
         }
     };
-    if let Some(dyes) = &mut dyes {
-        dipped(layout, &fields).zip(&dips).for_each(|((_, field), brought)| dyes.add(field, brought));
-    }
     cancel.reach(700)?;
     Ok(RodDoses { grid, dyes, dips, bath })
 }

@@ -43,20 +43,20 @@ impl DoseMap {
     }
 }
 
-/// Opens a bundle whose doses were solved: one panel of the garment in a frame, doses of `dyes` unmixed dyes. `None` where the garment lacks the
+/// Opens a bundle whose doses were solved and are kept as these fields: one panel of the garment in a frame. `None` where the garment lacks the
 /// panel. [`super::Reveal::map`] does this for a layout's.
 #[must_use]
 pub fn opened(
     fold: &dyn Fold,
     rod: &RodDoses,
     process: &Process,
-    dyes: usize,
+    fields: &DyeFields,
     panel: Panel,
     frame: PixelFrame,
 ) -> Option<DoseMap> {
     let outline = fold.lay().panels().panel(panel)?.whole();
-    let table = DoseTable::new(fold, rod, &DyeFields::plain(dyes), process.dye_reach().along_mm);
-    let unfold = Unfold { fold, grid: &rod.grid, process, table: &table, dyes };
+    let table = DoseTable::new(fold, rod, fields, process.dye_reach().along_mm);
+    let unfold = Unfold { fold, grid: &rod.grid, process, table: &table, dyes: fields.len() };
     Some(unfold.rows(panel, outline, frame, 0..frame.height))
 }
 

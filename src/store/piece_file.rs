@@ -95,7 +95,7 @@ mod tests {
         save_marks(&marks_path(&photo), &marks).unwrap();
         assert_eq!(hindrance(&untaught), None);
         let taught = TaughtBy { name: "tee".to_owned(), photographs: vec![photograph_mark(&photo).unwrap()], values: Vec::new() };
-        let learned = Learned::from_parts(&[], vec![taught], Vec::new()).unwrap();
+        let learned = Learned::from_parts(&[], &[], vec![taught], Vec::new()).unwrap();
         assert_eq!(hindrance(&learned).as_deref(), Some("taught already, as \"tee\""));
         std::fs::write(marks_path(&photo), "(").unwrap();
         assert!(hindrance(&untaught).is_some_and(|words| words.contains("marks.ron")));

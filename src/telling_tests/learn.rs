@@ -33,6 +33,8 @@ fn what_was_learned() {
     let problems = every!(LearnedProblem:
         LearnedProblem::Name { .. } => LearnedProblem::Name { name: "reach".to_owned(), known: vec!["seeping", "underside"] },
         LearnedProblem::Twice { .. } => LearnedProblem::Twice { value: LearnedValue::Seeping },
+        LearnedProblem::ComponentTwice { .. } => LearnedProblem::ComponentTwice { mixture: "slate grey".to_owned(), component: "blue".to_owned() },
+        LearnedProblem::Nameless => LearnedProblem::Nameless,
         LearnedProblem::Range { .. } => LearnedProblem::Range { value: 900.0, least: 0.5, most: 500.0 },
         LearnedProblem::Covariances { .. } => LearnedProblem::Covariances { count: 3, expected: 2 },
         LearnedProblem::NotPositive { .. } => LearnedProblem::NotPositive { count: 18 },

@@ -156,7 +156,7 @@ fn layouts_begin_with_a_file_that_is_remembered_until_it_is_stopped() {
     let own = home.path().join("mine.ron");
     let values = vec![LearnedValue::DyeAlong];
     let piece = TaughtBy { name: "tee".to_owned(), photographs: Vec::new(), values };
-    let learned = Learned::from_parts(&[(LearnedValue::DyeAlong, 20.0, vec![0.001])], vec![piece], Vec::new()).unwrap();
+    let learned = Learned::from_parts(&[(LearnedValue::DyeAlong, 20.0, vec![0.001])], &[], vec![piece], Vec::new()).unwrap();
     std::fs::write(&own, learned_text(&learned)).unwrap();
     let settings = format!("(inset_hidden: true, learned: Some({own:?}), begins_learned: true)");
     std::fs::write(home.path().join("settings.ron"), settings).unwrap();

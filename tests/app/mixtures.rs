@@ -1,10 +1,12 @@
 //! Dyes mixed of others, in the Colours view.
 
-use crate::harness::{TEE, Window, click, layout, press, window, write};
+use crate::harness::{SIZE, TEE, Window, click, layout, press, window, window_with, write};
 use egui::accesskit::Role;
 use egui::{Key, Modifiers};
 use egui_kittest::kittest::Queryable as _;
-use pleatwright::layout::Component;
+use pleatwright::layout::{Component, ComponentReach};
+use pleatwright::learn::{ComponentPart, Learned, LearnedValue, TaughtBy};
+use pleatwright::store::{EXAMPLE_LAYOUTS, learned_text};
 
 /// What the first dye is mixed of.
 fn components(window: &Window) -> Vec<Component> {
@@ -101,4 +103,54 @@ fn a_kept_swatch_stays_a_mixture() {
     take.click();
     window.run_ok();
     assert_eq!(layout(&window).raw().garment.colour, Some(mixed.unmixed()));
+}
+
+/// What pieces taught of a mixture is offered where its components are written, whether it came from the book of swatches or was made up in the window, and
+/// changes nothing by itself; all of it is taken in one step together with the calibration, and what changed is told.
+#[test]
+fn what_pieces_taught_of_a_mixture_is_offered_and_taken() {
+    let home = tempfile::tempdir().unwrap();
+    let own = home.path().join("mine.ron");
+    let part = |component: &str, reach_factor: f64, covariance: Vec<f64>| ComponentPart {
+        reach: ComponentReach { mixture: "slate".to_owned(), component: component.to_owned(), reach_factor },
+        guess: 1.0,
+        covariance,
+        pieces: 1,
+    };
+    let piece = TaughtBy { name: "tee".to_owned(), photographs: Vec::new(), values: vec![LearnedValue::DyeAlong] };
+    let parts = [part("rust", 0.7, vec![0.0, 0.002]), part("blue", 1.5, vec![0.0, 0.0, 0.002])];
+    let learned = Learned::from_parts(&[(LearnedValue::DyeAlong, 20.0, vec![0.001])], &parts, vec![piece], Vec::new()).unwrap();
+    std::fs::write(&own, learned_text(&learned)).unwrap();
+    std::fs::write(home.path().join("settings.ron"), format!("(inset_hidden: true, learned: Some({own:?}))")).unwrap();
+    let file = home.path().join("slate.ron");
+    let example = EXAMPLE_LAYOUTS.iter().find(|example| example.name == "harbour-row-slate-tee-m.ron").unwrap();
+    std::fs::write(&file, example.text).unwrap();
+    let mut window = window_with(home.path(), Some(file), SIZE);
+    let before = window.state().layout_text();
+    let factors = |window: &Window| {
+        let rotation = layout(window).raw().colours.rotation.clone();
+        let slate = rotation.iter().find(|swatch| swatch.name == "slate").unwrap().components.clone();
+        slate.iter().map(|one| one.reach_factor).collect::<Vec<_>>()
+    };
+    assert_eq!(factors(&window), [0.8, 1.8]);
+    click(&mut window, "View Colours");
+    assert!(window.query_by_label("Your pieces taught: 30 % less far.").is_some());
+    assert!(window.query_by_label("Your pieces taught: 50 % farther.").is_some());
+    assert_eq!(window.state().layout_text(), before, "nothing is taken that was not asked for");
+    click_first(&mut window, "Use that");
+    assert_eq!(factors(&window), [0.7, 1.8]);
+    assert!(window.query_by_label("Spreads as your pieces taught.").is_some());
+    press(&mut window, Modifiers::COMMAND, Key::Z);
+
+    click(&mut window, "View Reveal");
+    click(&mut window, "Calibration");
+    click(&mut window, "Use what you learned");
+    assert_eq!(factors(&window), [0.7, 1.5]);
+    assert!((layout(&window).process().calibration.dye_reach.along_mm - 20.0).abs() < 1e-6);
+    let told = "has what was learned; rust in slate reaches 30 % less far (was: 20 % less far); blue in slate reaches 50 % farther (was: 80 % farther)";
+    assert!(window.query_by_label_contains(told).is_some());
+    click(&mut window, "Use what you learned");
+    assert!(window.query_by_label_contains("has these calibration values already").is_some());
+    press(&mut window, Modifiers::COMMAND, Key::Z);
+    assert_eq!(window.state().layout_text(), before, "one step back");
 }

@@ -14,6 +14,7 @@ mod found;
 mod like;
 mod mangled;
 mod maps;
+mod parted;
 mod refused;
 mod rings;
 mod shirt;

@@ -4,7 +4,7 @@ use crate::drawn::random::{Field, Random};
 use crate::drawn::scene::{Scene, SceneOptions, jpeg};
 use image::RgbImage;
 use pleatwright::geometry::{ClothPoint, GarmentKind, Panel, RawMeasures, ThreadKind};
-use pleatwright::layout::{Calibration, Hand, Layout, LayoutSpec, Swatch, layout_text, starter};
+use pleatwright::layout::{Calibration, Hand, Layout, LayoutSpec, Swatch, Tuning, layout_text, starter};
 use pleatwright::learn::{LearnError, Learned, LearnedValue, Piece, PiecePhoto, TEST_CLOTH, shown_by, teach};
 use pleatwright::photo::{Marks, PhotoError, Plan, named_points};
 use pleatwright::reveal::colour::{DyeSet, LinearRgb, ciede2000};
@@ -18,7 +18,7 @@ use std::path::Path;
 use std::process::{Command, Output};
 
 /// The first test square's thread and dryness on the second's white cloth: one dye, dry, waxed.
-fn white_square(pleats: u32) -> LayoutSpec {
+pub(crate) fn white_square(pleats: u32) -> LayoutSpec {
     let mut spec = TEST_CLOTH[1].layout();
     spec.name = format!("White square of {pleats}");
     spec.thread.kind = ThreadKind::Waxed;
@@ -36,7 +36,7 @@ fn planted(seed: u64) -> Calibration {
 }
 
 /// Values that lie off their defaults by a share of what is believed of them.
-fn planted_by(seed: u64, share: f64) -> Calibration {
+pub(crate) fn planted_by(seed: u64, share: f64) -> Calibration {
     let mut random = Random::new(seed);
     let mut calibration = Calibration::default();
     for value in shown_by(&Layout::try_from(white_square(16)).unwrap()) {
@@ -47,10 +47,15 @@ fn planted_by(seed: u64, share: f64) -> Calibration {
 
 /// A square as it was made, and its photograph: other cells than the fit's, a hand that strays, binds off their marks by 1 mm, a dye of another
 /// strength than its swatch, powder that lies unevenly.
-fn photographed(spec: &LayoutSpec, calibration: Calibration, seed: u64) -> (RgbImage, Marks) {
+pub(crate) fn photographed(spec: &LayoutSpec, truth: &Tuning, seed: u64) -> (RgbImage, Marks) {
+    photographed_at(SceneOptions::default().size, spec, truth, seed)
+}
+
+/// The same with so many pixels across and down.
+pub(crate) fn photographed_at(size: [u32; 2], spec: &LayoutSpec, truth: &Tuning, seed: u64) -> (RgbImage, Marks) {
     let mut random = Random::new(seed ^ 0xabc);
     let mut made = spec.clone();
-    made.process.calibration = calibration;
+    made.tune(truth);
     made.process.hand = Hand { seed, ..Hand::default() };
     let made = Layout::try_from(made).unwrap();
     let mut binds = rod_binds(&made);
@@ -59,7 +64,7 @@ fn photographed(spec: &LayoutSpec, calibration: Calibration, seed: u64) -> (RgbI
     let rod = rod_doses_bound(&made, &binds, &RevealOptions { cells, ..RevealOptions::default() }, None, &Cancel::new()).unwrap();
     let preview = reveal_doses(&made, &RevealOptions::preview(), &Cancel::new()).unwrap().at_pixels(1.0).unwrap();
     let frame = preview.panels()[0].1;
-    let mut map = opened(made.fold(), &rod, made.process(), 1, Panel::Front, frame).unwrap();
+    let mut map = opened(made.fold(), &rod, made.process(), &made.dye_fields(), Panel::Front, frame).unwrap();
     let (powder, strength) = (Field::new(&mut random, 24.0, 0.10), 0.1 * random.normal());
     for (at, dose) in map.doses.iter_mut().enumerate() {
         let place = frame.middle(at % frame.width, at / frame.width);
@@ -76,18 +81,18 @@ fn photographed(spec: &LayoutSpec, calibration: Calibration, seed: u64) -> (RgbI
     let plain = Layout::try_from(spec.clone()).unwrap();
     let points = named_points(&plain, Panel::Front);
     let plan = Plan::from_light(plain, Panel::Front, frame, light.collect()).unwrap();
-    let scene = Scene::new(7000 + seed, &plan, SceneOptions { sleeve_deg: 0.0, ..SceneOptions::default() });
+    let scene = Scene::new(7000 + seed, &plan, SceneOptions { sleeve_deg: 0.0, size, ..SceneOptions::default() });
     (scene.render(), scene.marks(&points))
 }
 
 fn put(folder: &Path, name: &str, spec: &LayoutSpec, seed: u64) {
-    let (picture, marks) = photographed(spec, planted(SEED), seed);
+    let (picture, marks) = photographed(spec, &Tuning::plain(planted(SEED)), seed);
     fs::write(folder.join(format!("{name}.ron")), layout_text(spec)).unwrap();
     fs::write(folder.join(format!("{name}.jpg")), jpeg(&picture, None, None)).unwrap();
     fs::write(folder.join(format!("{name}.jpg.marks.ron")), marks_text(&marks)).unwrap();
 }
 
-fn run(folder: &Path, arguments: &[&str]) -> Output {
+pub(crate) fn run(folder: &Path, arguments: &[&str]) -> Output {
     Command::new(env!("CARGO_BIN_EXE_pleatwright")).args(arguments).current_dir(folder).output().unwrap()
 }
 
@@ -131,6 +136,9 @@ fn a_white_square_teaches_how_far_dye_reaches() {
     assert!(number("/solves") < 120.0, "{}", number("/solves"));
     let [before, after] = ["before", "after"].map(|when| number(&format!("/kept_back/{when}_delta_e")));
     assert!(after < 0.8 * before, "{after} beside {before}");
+
+    // Where nothing is mixed there is nothing to learn of components.
+    assert_eq!(json.pointer("/components").and_then(serde_json::Value::as_array).map(Vec::len), Some(0), "{json}");
 
     let (learned, truth) = (read_learned(&folder.join("mine.ron")).unwrap(), planted(SEED));
     let shown = shown_by(&Layout::try_from(white_square(16)).unwrap());
@@ -184,7 +192,7 @@ fn never_worse_than_the_defaults_on_twenty_fresh_squares() {
     let (mut told, mut nearer, mut tried) = (Vec::new(), 0, 0);
     for seed in 5000_u64.. {
         let truth = planted_by(seed, 1.0);
-        let (picture, marks) = photographed(&spec, truth, seed);
+        let (picture, marks) = photographed(&spec, &Tuning::plain(truth), seed);
         let photograph = photograph_of(&jpeg(&picture, None, None)).unwrap();
         let photo = PiecePhoto { name: "square".to_owned(), mark: seed.to_string(), photograph, marks };
         let piece = Piece { name: "square".to_owned(), layout: layout.clone(), photographs: vec![photo] };

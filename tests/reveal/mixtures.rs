@@ -1,9 +1,11 @@
 //! Mixed dyes: how their components part, against closed forms, and that nothing else changes by them.
 
-use crate::doses::{Strip, WORKING, coarse, exact, tee};
+use crate::doses::{Strip, WORKING, coarse, exact, example, tee};
 use pleatwright::geometry::{Cloth, Panel};
-use pleatwright::layout::{Component, DyeBy, DyeFields, Hand, Layout, Process, Srgb, Swatch};
-use pleatwright::reveal::colour::{ColourWarning, Dye, DyeSet, Ground, Spectrum, TOLD_APART, Together, colour_warnings};
+use pleatwright::layout::{Component, DyeBy, DyeFields, Hand, Layout, Process, Srgb, Swatch, Tuning};
+use pleatwright::reveal::colour::{
+    ColourWarning, Dye, DyeSet, Ground, Spectrum, TOLD_APART, Together, ciede2000, colour_warnings,
+};
 use pleatwright::reveal::*;
 
 const BLUE: &str = "#2a4f8f";
@@ -67,6 +69,30 @@ fn each_component_falls_with_its_own_reach() {
         let parted = own[cell] / nearer[cell];
         let wanted = (at_mm(cell) / reach_mm * (1.0 / 0.6 - 1.0)).exp();
         assert_close!(parted / wanted, 1.0, 0.04, "at {} mm", at_mm(cell));
+    }
+}
+
+/// What a photograph teaches of a component's factor is how doses change with it. In a half space that is fed at its face the dose falls as `exp(-x /
+/// (f L))` (Danckwerts, Trans. Faraday Soc. 46, 300 (1950), from memory), so its logarithm grows by `x / (f L)` for each of the factor's: near the
+/// crease of a broad pleat the step by which learning sees colours change gives just that.
+#[test]
+fn doses_change_with_a_components_factor_as_in_a_half_space() {
+    let mut process = Process { dye: DyeBy::ByHand, hand: Hand::EXACT, ..Process::default() };
+    process.calibration.dye_reach.through_mm = 0.4;
+    let (reach_mm, factor, step) = (process.dye_reach().along_mm, 0.7, 0.05_f64);
+    let strip = Strip { pleats: 40, width_mm: 8.0 * reach_mm, length_mm: 240.0 };
+    let grid = RodGrid::new(&strip, &Cloth::default(), &[], 1.0, &GridSpec { cell_mm: 20.0, across: 64 }).unwrap();
+    let logs = |factor: f64| -> Vec<f64> {
+        let system = dye_system_reaching(&grid, &process, factor, &[Some(0)], 1).unwrap();
+        let solved = DoseField::solve(system, None, &exact(), &Cancel::new()).unwrap();
+        let crease = f64::from(solved.creases().value(0, 2, 20, 0));
+        (0..64).map(|cell| (f64::from(solved.fields().value(0, 2, 20, cell)) / crease).ln()).collect()
+    };
+    let [less, more] = [-step, step].map(|by| logs(factor * by.exp()));
+    for cell in 3..16 {
+        let x_mm = (cell as f64 + 0.5) * strip.width_mm / 64.0;
+        let slope = (more[cell] - less[cell]) / (2.0 * step);
+        assert_close!(slope / (x_mm / (factor * reach_mm)), 1.0, 0.03, "at {x_mm} mm");
     }
 }
 
@@ -241,4 +267,76 @@ fn too_many_components_and_unlike_ones_are_told() {
     let like = slate((60.0, 1.0), (40.0, 1.4));
     let like = Swatch { srgb: Together::of(&like).unwrap().srgb, ..like };
     assert_eq!((told(&mixed(unlike)).len(), told(&mixed(like)).len()), (1, 0));
+}
+
+/// Where only how far one component goes has changed, its own doses and dips are solved anew, to what they are from nothing, and all else stands to the
+/// last bit: on a rod under ice, and on a bundle that is dipped, with powder and without.
+#[test]
+fn one_component_is_solved_by_itself_and_the_rest_stands() {
+    let pillowcase = |dye: DyeBy| {
+        let mut raw = example("harbour-row-triangle-pillowcase.ron");
+        (raw.process.hand, raw.process.dye) = (Hand::EXACT, dye);
+        raw.colours.rotation[0] = Swatch { name: raw.colours.rotation[0].name.clone(), ..slate((60.0, 1.0), (40.0, 1.0)) };
+        Layout::try_from(raw).unwrap()
+    };
+    let layouts = [mixed(slate((60.0, 1.0), (40.0, 1.0))), pillowcase(DyeBy::PowderUnderIce), pillowcase(DyeBy::Dipped)];
+    let options = RevealOptions { solve: exact(), ..coarse() };
+    for layout in layouts {
+        let binds = rod_binds(&layout);
+        let solved = |layout: &Layout, earlier: Option<(&RodDoses, Standing)>| {
+            let fields = DyeFields::of_components(&layout.raw().colours.rotation);
+            rod_doses_kept_as(&fields, layout, &binds, &options, earlier, &Cancel::new()).unwrap()
+        };
+        let before = solved(&layout, None);
+        let mut tuning = Tuning::of(layout.raw());
+        let number = tuning.reaches.iter().position(|reach| reach.component == "rust").unwrap();
+        tuning.reaches[number].reach_factor = 1.4;
+        let other = layout.tuned(&tuning);
+        let fields = DyeFields::of_components(&other.raw().colours.rotation);
+        let rust = fields.all().iter().position(|field| field.components == [1]).unwrap();
+        let standing = Standing { dyes: true, but: Some(rust), bath: true, cloth: true };
+        let (stands, anew) = (solved(&other, Some((&before, standing))), solved(&other, None));
+        let [before, stands, anew] = [&before, &stands, &anew].map(|rod| rod.dyes.as_ref().unwrap().fields());
+        let shape = stands.shape();
+        let (mut off, mut moved) = (0.0_f64, 0.0_f64);
+        for slab in 0..shape.slabs() {
+            for place in 0..shape.places() {
+                for across in 0..shape.across() {
+                    for field in 0..fields.len() {
+                        let [before, stands, anew] = [before, stands, anew].map(|of| of.value(field, slab, place, across));
+                        assert!(field == rust || stands.total_cmp(&before).is_eq(), "field {field} has changed");
+                        off = off.max(f64::from((stands - anew).abs()));
+                        moved = moved.max(f64::from((stands - before).abs()));
+                    }
+                }
+            }
+        }
+        assert!(off < 1e-4 && moved > 0.05, "{}: {off} off, moved by {moved}", layout.name());
+    }
+}
+
+/// Components that go equally far are dosed alike, whether they are kept as one field or each as its own, and look alike.
+#[test]
+fn components_kept_apart_are_dosed_as_together() {
+    let layout = mixed(slate((60.0, 1.0), (40.0, 1.0)));
+    let (options, binds, rotation) =
+        (RevealOptions { solve: exact(), ..coarse() }, rod_binds(&layout), &layout.raw().colours.rotation);
+    let [together, apart] = [DyeFields::of(rotation), DyeFields::of_components(rotation)];
+    let [one, other] =
+        [&together, &apart].map(|fields| rod_doses_kept_as(fields, &layout, &binds, &options, None, &Cancel::new()).unwrap());
+    let ground = Ground::of_layout(&layout);
+    let sets = [&together, &apart].map(|fields| DyeSet::of_swatches_by(ground, rotation, fields));
+    let (shape, mut dosed) = (one.grid.shape(), 0);
+    for slab in 0..shape.slabs() {
+        let doses = |rod: &RodDoses, count: usize| -> Vec<f64> {
+            let fields = rod.dyes.as_ref().unwrap().fields();
+            (0..count).map(|field| f64::from(fields.value(field, slab, shape.places() - 1, 2))).collect()
+        };
+        let (one, other) = (doses(&one, 3), doses(&other, 4));
+        assert!((one[1] - other[1]).abs() < 1e-4 && (one[1] - other[3]).abs() < 1e-4, "{one:?} and {other:?}");
+        let [a, b] = [sets[0].lab(&one, 0.0), sets[1].lab(&other, 0.0)];
+        assert!(ciede2000(a, b) < 0.05, "{a:?} and {b:?}");
+        dosed += usize::from(one[1] > 0.3);
+    }
+    assert!(dosed > 3, "{dosed}");
 }

@@ -2,8 +2,8 @@
 
 use kurbo::Point;
 use pleatwright::geometry::{Centre, Centring, GarmentKind, Panel, Pleats, Progression, RawMeasures, SpacingSpec, ThreadKind};
-use pleatwright::layout::{Calibration, Hand, Layout, Swatch, starter};
-use pleatwright::learn::{Beliefs, Learned, LearnedValue, TaughtBy, Unsure, shown_by};
+use pleatwright::layout::{Calibration, Component, ComponentReach, Hand, Layout, Swatch, Tuning, starter};
+use pleatwright::learn::{Beliefs, COMPONENT_FACTS, ComponentPart, Learned, LearnedValue, TaughtBy, Unsure, shown_by};
 use pleatwright::reveal::colour::{DyeSet, Lab, ciede2000};
 use pleatwright::reveal::*;
 use pleatwright::telling::Voice;
@@ -50,7 +50,7 @@ fn well_known(layout: &Layout) -> (Learned, Layout) {
         .collect();
     parts[at(LearnedValue::DyeThrough)].2[at(LearnedValue::DyeAlong)] = 0.0015;
     let piece = TaughtBy { name: "square".to_owned(), photographs: Vec::new(), values };
-    let learned = Learned::from_parts(&parts, vec![piece], Vec::new()).unwrap();
+    let learned = Learned::from_parts(&parts, &[], vec![piece], Vec::new()).unwrap();
     let layout = layout.with_calibration(learned.calibration(layout.process().calibration));
     (learned, layout)
 }
@@ -64,7 +64,7 @@ fn colours(layout: &Layout) -> Vec<Option<Lab>> {
     let reveal = reveal_doses(layout, &options, &Cancel::new()).unwrap();
     let (map, dyes) = (reveal.map(Panel::Front).unwrap(), DyeSet::of_layout(layout, None));
     let lab = |pixel: usize| {
-        let doses: Vec<f64> = map.doses[2 * pixel..][..2].iter().map(|dose| f64::from(*dose)).collect();
+        let doses: Vec<f64> = map.doses[map.dyes * pixel..][..map.dyes].iter().map(|dose| f64::from(*dose)).collect();
         (map.coverage[pixel] >= 0.5).then(|| dyes.lab(&doses, 0.0))
     };
     (0..map.coverage.len()).map(lab).collect()
@@ -109,7 +109,7 @@ fn a_place_may_be_off_by_each_value_in_square() {
     assert_close!(unsure.mean(), mean / cloth, 0.02);
     assert_close!(unsure.differing(), above / cloth, 0.01);
     let most = each.iter().max_by(|a, b| a.0.total_cmp(&b.0)).unwrap().1;
-    assert_eq!(unsure.mostly(), Some(most));
+    assert_eq!(unsure.mostly(), Some(most.facts().words));
     let said = unsure.sentence(Voice::FILE);
     assert!(said.starts_with("By what we guess of its calibration, the picture may be off by "), "{said}");
     assert!(said.contains(&format!("most of all by \"{}\"", most.facts().words)), "{said}");
@@ -174,7 +174,7 @@ fn values_drawn_at_random_spread_as_far() {
     });
     let told = (told.clone().sum::<f64>() / told.count() as f64).sqrt();
     assert_close!(spread / told, 1.0, 0.15, "drawn {spread}, told {told}");
-    let [least, most] = unsure.extremes().map(|calibration| apart(&colours(&layout.with_calibration(calibration))));
+    let [least, most] = unsure.extremes().each_ref().map(|tuning| apart(&colours(&layout.tuned(tuning))));
     let single = values.iter().map(|value| {
         let mut calibration = own;
         value.put(value.facts().scale.from_value(value.of(&own)) + beliefs.sd(*value).unwrap(), &mut calibration);
@@ -193,10 +193,10 @@ fn values_drawn_at_random_spread_as_far() {
 fn extremes_have_less_dye_and_more_and_hatching_lies_where_it_is_unsure() {
     let layout = square();
     let unsure = Unsure::of(&layout, &Beliefs::prior(&layout), &options(), &Cancel::new()).unwrap();
-    let reveal = |calibration| reveal_doses(&layout.with_calibration(calibration), &options(), &Cancel::new()).unwrap();
+    let reveal = |tuning: &Tuning| reveal_doses(&layout.tuned(tuning), &options(), &Cancel::new()).unwrap();
     let dose = |reveal: &Reveal| reveal.map(Panel::Front).unwrap().doses.iter().sum::<f32>();
     let [least, most] = unsure.extremes();
-    let expected = reveal(layout.process().calibration);
+    let expected = reveal(&Tuning::of(layout.raw()));
     let doses = [&reveal(least), &expected, &reveal(most)].map(dose);
     assert!(doses[0] < doses[1] && doses[1] < doses[2], "{doses:?}");
     let fine = expected.at_pixels(1.0).unwrap();
@@ -219,4 +219,56 @@ fn extremes_have_less_dye_and_more_and_hatching_lies_where_it_is_unsure() {
     cancel.cancel();
     let stopped = Unsure::of(&layout, &Beliefs::prior(&layout), &options(), &cancel);
     assert_eq!(stopped.unwrap_err(), RevealError::Cancelled);
+}
+
+/// How far a mixture's component reaches is unsure like any value, by what is believed of a guess: what a place is off by beyond an unmixed
+/// square's is, in square, half of what both ends of each component differ by. What was learned of one is surer.
+#[test]
+fn how_far_a_component_reaches_is_unsure_as_well() {
+    let mut raw = square().raw().clone();
+    let one = |name: &str, colour: &str| Component {
+        name: name.to_owned(),
+        srgb: colour.parse().unwrap(),
+        percent: 50.0,
+        reach_factor: 1.0,
+    };
+    raw.colours.rotation[0].components = vec![one("blue", "#2a4f8f"), one("green", "#1f8a5a")];
+    let layout = Layout::try_from(raw.clone()).unwrap();
+    let [mixed, plain] = [&layout, &square()].map(|layout| {
+        let beliefs = Beliefs::prior(layout);
+        (Unsure::of(layout, &beliefs, &options(), &Cancel::new()).unwrap(), beliefs)
+    });
+    assert_eq!((mixed.1.components().len(), plain.1.components().len()), (2, 0));
+    let sd = COMPONENT_FACTS.prior_sd.hypot(COMPONENT_FACTS.floor);
+    let end = |component: usize, by: f64| {
+        let mut tuning = Tuning::of(layout.raw());
+        tuning.reaches[component].reach_factor = by.exp();
+        colours(&layout.tuned(&tuning))
+    };
+    let ends = [0, 1].map(|component| (end(component, sd), end(component, -sd)));
+    let frame = panel_frames(&layout, &options()).unwrap()[0].1;
+    let mut most = 0.0_f64;
+    for (pixel, colour) in colours(&layout).iter().enumerate() {
+        if colour.is_none() {
+            continue;
+        }
+        let Point { x, y } = frame.middle(pixel % frame.width, pixel / frame.width);
+        let [with, without] = [&mixed.0, &plain.0].map(|unsure| f64::from(unsure.at(Panel::Front, x, y)));
+        let of_components: f64 =
+            ends.iter().map(|(up, down)| (0.5 * ciede2000(up[pixel].unwrap(), down[pixel].unwrap())).powi(2)).sum();
+        let wanted = without.hypot(of_components.sqrt());
+        assert!((with - wanted).abs() < 0.05 + 0.01 * wanted, "{with}, by brute force {wanted} at {x} {y}");
+        most = most.max(of_components.sqrt());
+    }
+    assert!(most > 3.0, "{most}");
+    let reaches = ComponentReach { mixture: "teal".to_owned(), component: "blue".to_owned(), reach_factor: 1.0 };
+    let part = ComponentPart { reach: reaches.clone(), guess: 1.25, covariance: vec![0.002], pieces: 1 };
+    let learned = Learned::from_parts(&[], &[part], Vec::new(), Vec::new()).unwrap();
+    let beliefs = Beliefs::of(&layout, Some(&learned));
+    assert!(beliefs.is_learned());
+    let surer = Unsure::of(&layout, &beliefs, &options(), &Cancel::new()).unwrap();
+    assert!(surer.mean() < mixed.0.mean() && surer.mean() > plain.0.mean(), "{} of {}", surer.mean(), mixed.0.mean());
+    // What the layout has otherwise than it was learned is a guess.
+    let other = Tuning { reaches: vec![ComponentReach { reach_factor: 1.1, ..reaches }], ..Tuning::of(layout.raw()) };
+    assert!(!Beliefs::of(&layout.tuned(&other), Some(&learned)).is_learned());
 }

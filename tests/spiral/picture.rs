@@ -3,7 +3,7 @@
 use crate::bodies::{spec, tee, tightest};
 use kurbo::{Point, Vec2};
 use pleatwright::geometry::*;
-use pleatwright::layout::{BindEffect, Process, Srgb};
+use pleatwright::layout::{BindEffect, DyeFields, Process, Srgb};
 use pleatwright::reveal::colour::{Dye, DyeSet, Ground};
 use pleatwright::reveal::solver::SolveOptions;
 use pleatwright::reveal::*;
@@ -44,7 +44,7 @@ impl Opened {
         let pixels = |mm: f64| (mm / pixel_mm).ceil() as usize;
         let (width, height) = (pixels(bounds.width()), pixels(bounds.height()));
         let frame = PixelFrame { width, height, pixel_mm, left_mm: bounds.x0, top_mm: bounds.y0 };
-        let map = opened(&fold, &rod, &process, DYES, Panel::Front, frame).unwrap();
+        let map = opened(&fold, &rod, &process, &DyeFields::plain(DYES), Panel::Front, frame).unwrap();
         Self { fold, map }
     }
 

@@ -27,6 +27,9 @@ pub(super) fn show(found: &Found, ui: &mut Ui) {
     for dye in outcome.after.dyes() {
         ui.add(Label::new(format!("{}.", dye.words())).wrap());
     }
+    for reach in outcome.after.told_components() {
+        ui.add(Label::new(format!("{}.", reach.words())).wrap());
+    }
     ui.add_space(4.0);
     for words in [HELD_BY_CONVENTION, FROM_DRAWN_PIECES] {
         ui.add(Label::new(RichText::new(words).weak()).wrap());

@@ -6,7 +6,8 @@ use crate::app::context::{Ask, Context};
 use crate::app::field;
 use crate::app::picker::with_patch;
 use crate::edit::EditCommand;
-use crate::layout::{COMPONENTS, Colours, Component, Swatch, with_another, with_share, without};
+use crate::layout::{COMPONENTS, Colours, Component, ComponentReach, Swatch, with_another, with_share, without};
+use crate::learn::reach_words;
 use crate::reveal::colour::Together;
 use egui::{RichText, Ui};
 
@@ -18,8 +19,12 @@ pub(super) fn components(ctx: &Context<'_>, swatches: &Swatches, index: usize, a
         return;
     }
     ui.label(RichText::new("Components, by your own guess:").weak());
+    let taught = ctx.taught.map_or_else(Vec::new, |taught| taught.tuning(ctx.layout.raw()).reaches);
     for number in 0..dye.components.len() {
-        ui.push_id(number, |ui| one(ctx, swatches, dye, number, asks, ui));
+        ui.push_id(number, |ui| {
+            one(ctx, swatches, dye, number, asks, ui);
+            learned(&taught, dye, number, asks, ui);
+        });
     }
     ui.horizontal_wrapped(|ui| {
         let has_room = dye.components.len() < COMPONENTS[1];
@@ -56,6 +61,25 @@ fn one(ctx: &Context<'_>, swatches: &Swatches, dye: &Swatch, number: usize, asks
     if dye.components.len() > COMPONENTS[0] && ui.button("Remove component").clicked() {
         asks.push(mix(dye, without(&dye.components, number)));
     }
+}
+
+/// What the maker's pieces taught of a component's reach, offered where it is another: to a mixture from the book of swatches as to one that was
+/// made up here.
+fn learned(taught: &[ComponentReach], dye: &Swatch, number: usize, asks: &mut Vec<Ask>, ui: &mut Ui) {
+    let now = &dye.components[number];
+    let Some(reach) = taught.iter().find(|reach| reach.is_of(&dye.name, &now.name)) else { return };
+    if reach.reach_factor.total_cmp(&now.reach_factor).is_eq() {
+        ui.label(RichText::new("Spreads as your pieces taught.").weak());
+        return;
+    }
+    ui.horizontal_wrapped(|ui| {
+        ui.label(RichText::new(format!("Your pieces taught: {}.", reach_words(reach.reach_factor))).weak());
+        if ui.button("Use that").on_hover_text("Let this component spread as photographs of your pieces taught").clicked() {
+            let mut components = dye.components.clone();
+            components[number].reach_factor = reach.reach_factor;
+            asks.push(mix(dye, components));
+        }
+    });
 }
 
 /// How the components look together, beside how the dye looks.

@@ -180,7 +180,7 @@ impl SureView {
 
 impl Found {
     fn of(of: Of, unsure: &Unsure, image: ColorImage, ui: &Ui) -> Self {
-        let extremes = unsure.extremes().map(|calibration| Arc::new(of.layout.with_calibration(calibration)));
+        let extremes = unsure.extremes().each_ref().map(|tuning| Arc::new(of.layout.tuned(tuning)));
         let options = TextureOptions::LINEAR.with_mipmap_mode(Some(egui::TextureFilter::Linear));
         let hatching = ui.ctx().load_texture("hatching", image, options);
         // Nothing of it has a length.

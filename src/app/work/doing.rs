@@ -13,10 +13,11 @@ use crate::app::journal::JournalAsk;
 use crate::app::purpose::{DayFile, Purpose};
 use crate::app::settings::Settings;
 use crate::app::step::Step;
+use crate::app::today::today;
 use crate::app::tour::Tour;
 use crate::edit::{Document, EditCommand};
 use crate::geometry::GarmentKind;
-use crate::layout::{Calibration, FoldStart, GarmentSpec, Layout, LayoutError, Swatch, starter_on};
+use crate::layout::{FoldStart, GarmentSpec, Layout, LayoutError, Swatch, starter_on};
 use crate::store::{allow_writing, is_write_protected};
 use crate::telling::{Field, Refused as _, Voice, capitalised};
 use egui::{Context, ViewportCommand};
@@ -156,12 +157,14 @@ impl App {
 
     /// Begins a layout for a garment, with what was learned where that is asked for; whether it can be.
     pub(super) fn begin_on(&mut self, start: FoldStart, garment: &GarmentSpec) -> bool {
-        let (calibration, refused) = match self.calibration_to_begin_with() {
-            Ok(calibration) => (calibration, None),
-            Err(refused) => (Calibration::default(), Some(refused)),
+        let (learned, refused) = match self.learned_to_begin_with() {
+            Ok(learned) => (learned, None),
+            Err(refused) => (None, Some(refused)),
         };
         let begun = starter_on(start, garment, self.settings.marks_to_begin_with()).and_then(|mut raw| {
-            raw.process.calibration = calibration;
+            if let Some(learned) = learned {
+                raw.tune(&learned.tuning_on(&raw, today()));
+            }
             Layout::try_from(raw)
         });
         let is_begun = begun.is_ok();

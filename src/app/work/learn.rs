@@ -7,8 +7,7 @@ use crate::app::photo::{PhotoAsk, PhotoView};
 use crate::app::step::Step;
 use crate::app::today::today;
 use crate::edit::EditCommand;
-use crate::layout::{Calibration, Process};
-use crate::learn::Learned;
+use crate::learn::{Learned, change_words};
 use crate::store::{FileKind, file_said, learned_text, read_learned, refuse_other_kind, save};
 use crate::telling::{AnyRefusal, Told};
 use crate::test_day::write_test_day;
@@ -46,12 +45,15 @@ impl App {
         }
     }
 
-    /// The calibration that new layouts begin with.
-    pub(super) fn calibration_to_begin_with(&self) -> Result<Calibration, AnyRefusal> {
-        match self.settings.learned.as_deref().filter(|_| self.settings.begins_learned) {
-            Some(own) => Ok(read_learned(own)?.calibration_on(Calibration::default(), today())),
-            None => Ok(Calibration::default()),
-        }
+    /// What was learned that new layouts begin with; none where they begin with the defaults.
+    pub(super) fn learned_to_begin_with(&self) -> Result<Option<Learned>, AnyRefusal> {
+        let own = self.settings.learned.as_deref().filter(|_| self.settings.begins_learned);
+        Ok(own.map(read_learned).transpose()?)
+    }
+
+    /// Reads what the maker's own file says; one that can't be read tells nothing here, and why where it is used.
+    pub(super) fn look_at_learned(&mut self) {
+        self.taught = self.settings.learned.as_deref().and_then(|own| read_learned(own).ok());
     }
 
     /// The name that what was learned is written by, to begin with: the maker's own file.
@@ -71,6 +73,7 @@ impl App {
         }
         let path = std::fs::canonicalize(&path).unwrap_or(path);
         self.settings.learned = Some(path.clone());
+        self.look_at_learned();
         self.keep.write_settings(&self.settings);
         let begins =
             if self.settings.begins_learned { "new layouts begin with it" } else { "begin new layouts with it if you like" };
@@ -87,6 +90,7 @@ impl App {
         // New layouts don't begin with a file that nothing names any more.
         self.settings.begins_learned &= own.is_some();
         self.settings.learned.clone_from(&own);
+        self.look_at_learned();
         self.keep.write_settings(&self.settings);
         self.journal.learning().set_own(own);
     }
@@ -103,13 +107,14 @@ impl App {
             Err(refused) => return self.refuse(refused),
         };
         let Some(document) = &self.document else { return };
-        let now = *document.layout().process();
-        let (name, calibration) = (document.layout().name().to_owned(), learned.calibration_on(now.calibration, today()));
-        if calibration.has_values_of(&now.calibration) && now.calibration.learned.is_some() {
+        let (raw, name) = (document.layout().raw(), document.layout().name().to_owned());
+        let (now, tuning) = (raw.process.calibration, learned.tuning_on(raw, today()));
+        let changes: String = change_words(&tuning, raw).iter().map(|change| format!("; {change}")).collect();
+        if changes.is_empty() && tuning.calibration.has_values_of(&now) && now.learned.is_some() {
             return self.tell(Ok(format!("{name} has these calibration values already")));
         }
-        self.edit(&EditCommand::SetProcess(Process { calibration, ..now }), ctx);
-        self.tell(Ok(format!("{name} has what was learned; undo takes it back")));
+        self.edit(&EditCommand::TakeLearned(Box::new(tuning)), ctx);
+        self.tell(Ok(format!("{name} has what was learned{changes}; undo takes it back")));
     }
 
     /// Writes the test cloth's files, its day beginning tomorrow at nine, on another thread.

@@ -48,6 +48,7 @@ use super::theme;
 use super::tour::{Tour, Turn};
 use super::welcome::Welcome;
 use crate::edit::Document;
+use crate::learn::Learned;
 use crate::measure::{LengthStyle, Region, RuleMarks};
 use crate::telling::Voice;
 use egui::{Event, Panel, ScrollArea, Ui, ViewportCommand};
@@ -75,6 +76,8 @@ pub struct App {
     /// A photograph that swatches are taken from.
     squares: Option<SquaresView>,
     settings: Settings,
+    /// What the maker's own file of learned values says, read when the program starts and when it is written or another is chosen.
+    taught: Option<Learned>,
     step: Step,
     /// Whether a step's options show in place of its table, where there is no room for both.
     at_options: bool,
@@ -129,6 +132,7 @@ impl App {
             outlining: None,
             squares: None,
             settings,
+            taught: None,
             step: Step::default(),
             at_options: false,
             later: None,
@@ -150,6 +154,7 @@ impl App {
             alarms: Alarms::default(),
         };
         app.journal.learning().set_own(app.settings.learned.clone());
+        app.look_at_learned();
         app.sheets.wanted.take_up(app.settings.printer.as_ref(), None);
         if let Some(path) = layout {
             app.open(&path);

@@ -88,7 +88,8 @@ impl App {
     /// A step: its panel, its table, and the numbers beside it.
     pub(super) fn table(&mut self, ui: &mut Ui, asks: &mut Vec<Ask>) {
         let Some(document) = &self.document else { return };
-        let ctx = Context { is_followed: self.following.is_at_it(), ..Context::of(document, self.lengths(), &self.settings) };
+        let (taught, is_followed) = (self.taught.as_ref(), self.following.is_at_it());
+        let ctx = Context { taught, is_followed, ..Context::of(document, self.lengths(), &self.settings) };
         let (step, sheets) = (self.step, &mut self.sheets);
         self.canvas.tinted = step == Step::Colours;
         self.canvas.drawing = step == Step::Fold;

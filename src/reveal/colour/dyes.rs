@@ -130,6 +130,12 @@ impl DyeSet {
     /// which at equal doses look as its swatch.
     #[must_use]
     pub fn of_swatches(ground: Ground, swatches: &[Swatch]) -> Self {
+        Self::of_swatches_by(ground, swatches, &DyeFields::of(swatches))
+    }
+
+    /// The same where the doses of these swatches are kept as these fields.
+    #[must_use]
+    pub fn of_swatches_by(ground: Ground, swatches: &[Swatch], fields: &DyeFields) -> Self {
         let of_dye = |swatch: &Swatch| {
             let own = own_k_over_s(swatch.srgb, Ground::WHITE);
             (own, parted(&own, &swatch.components))
@@ -143,7 +149,6 @@ impl DyeSet {
             }
             std::array::from_fn(|band| field.components.iter().map(|component| parts[*component][band]).sum())
         };
-        let fields = DyeFields::of(swatches);
         Self::of_fields(ground, fields.all().iter().map(of_field).collect(), fields.all().iter().map(|field| field.dye).collect())
     }
 

@@ -1,7 +1,8 @@
 //! What a maker's pieces taught, in a file.
 
 use crate::form::{FileForm, FileFormat, FormatNumber};
-use crate::learn::{DyeStrength, Learned, LearnedError, LearnedProblem, LearnedValue, TaughtBy};
+use crate::layout::ComponentReach;
+use crate::learn::{ComponentPart, DyeStrength, Learned, LearnedError, LearnedProblem, LearnedValue, TaughtBy};
 use crate::telling::Field;
 use serde::{Deserialize, Serialize};
 
@@ -19,6 +20,9 @@ pub struct LearnedV1 {
     /// How strong dyes come out.
     #[serde(default)]
     pub dyes: Vec<DyeStrengthV1>,
+    /// How far the components of mixtures reach.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub components: Vec<ComponentV1>,
 }
 
 /// A value in format 1.
@@ -59,6 +63,24 @@ pub struct DyeStrengthV1 {
     pub pieces: usize,
 }
 
+/// A component of a mixture in format 1.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct ComponentV1 {
+    /// The mixture's name.
+    pub mixture: String,
+    /// The component's name in it.
+    pub component: String,
+    /// How far its maker guessed that it reaches, as a factor on how far dyes do.
+    pub guess: f64,
+    /// How far it does.
+    pub reach_factor: f64,
+    /// Its covariances with the values above and the components before it, then its own variance, on logarithmic scales.
+    pub covariance: Vec<f64>,
+    /// How many pieces showed it.
+    pub pieces: usize,
+}
+
 impl FileFormat for LearnedV1 {
     const NUMBER: u32 = 1;
 }
@@ -67,7 +89,7 @@ impl FileForm for LearnedV1 {
     type Live = Result<Learned, LearnedError>;
 
     fn live(self) -> Self::Live {
-        let Self { format: FormatNumber, learned, pieces, dyes } = self;
+        let Self { format: FormatNumber, learned, pieces, dyes, components } = self;
         let mut values = Vec::with_capacity(learned.len());
         for (number, ValueV1 { value, is, covariance }) in (1..).zip(learned) {
             values.push((named(value, &Field::from("learned").item(number).then("value"))?, is, covariance));
@@ -80,7 +102,12 @@ impl FileForm for LearnedV1 {
         }
         let dyes = dyes.into_iter();
         let dyes = dyes.map(|DyeStrengthV1 { name, strength, sd, pieces }| DyeStrength { name, strength, sd, pieces });
-        Learned::from_parts(&values, taught, dyes.collect())
+        let component = |ComponentV1 { mixture, component, guess, reach_factor, covariance, pieces }| {
+            let reach = ComponentReach { mixture, component, reach_factor };
+            ComponentPart { reach, guess, covariance, pieces }
+        };
+        let components: Vec<ComponentPart> = components.into_iter().map(component).collect();
+        Learned::from_parts(&values, &components, taught, dyes.collect())
     }
 }
 
@@ -109,7 +136,12 @@ impl LearnedV1 {
             sd: *sd,
             pieces: *pieces,
         };
+        let component = |ComponentPart { reach, guess, covariance, pieces }| {
+            let ComponentReach { mixture, component, reach_factor } = reach;
+            ComponentV1 { mixture, component, guess, reach_factor, covariance, pieces }
+        };
         Self {
+            components: learned.component_parts().into_iter().map(component).collect(),
             format: FormatNumber,
             learned: values.collect(),
             pieces: learned.pieces().iter().map(piece).collect(),

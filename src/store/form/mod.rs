@@ -11,7 +11,7 @@ mod wish;
 
 pub use bundle::BundleV1;
 pub use entry::{EntryV1, PhotoV1};
-pub use learned::{DyeStrengthV1, LearnedV1, TaughtByV1, ValueV1};
+pub use learned::{ComponentV1, DyeStrengthV1, LearnedV1, TaughtByV1, ValueV1};
 pub use marks::{MarkedPointV1, MarksV1, SheetV1, SideForm};
 pub use preset::PresetV1;
 pub use projectors::{PictureForm, ProjectorV1, ProjectorsV1, RectangleForm};
