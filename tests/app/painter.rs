@@ -1,12 +1,12 @@
 //! Paints the window's triangles into a picture, without a graphics card: the same on every machine.
 //!
 //! Colours are premultiplied sRGB and blend as the window's own shaders do it; a pixel is covered when its middle is. Textures are
-//! read bilinearly and end at their edges.
+//! read bilinearly, and end at their edges or go on from the other side.
 
 #![allow(clippy::cast_possible_truncation, reason = "pixels are counted in whole numbers")]
 
 use egui::epaint::{ImageDelta, Mesh, Primitive, Vertex};
-use egui::{Color32, ColorImage, ImageData, Pos2, Rect, TextureId, TexturesDelta, Vec2};
+use egui::{Color32, ColorImage, ImageData, Pos2, Rect, TextureId, TextureWrapMode, TexturesDelta, Vec2};
 use egui_kittest::{Harness, TestRenderer};
 use image::{Rgb, RgbImage};
 use std::cell::RefCell;
@@ -20,9 +20,15 @@ pub(crate) struct Painter(Rc<RefCell<Given>>);
 
 #[derive(Default)]
 struct Given {
-    textures: HashMap<TextureId, ColorImage>,
+    textures: HashMap<TextureId, Texture>,
     /// How many textures and parts of them were given.
     given: u64,
+}
+
+struct Texture {
+    image: ColorImage,
+    /// Whether it goes on from the other side beyond its edges.
+    repeats: bool,
 }
 
 impl TestRenderer for Painter {
@@ -39,8 +45,11 @@ impl Given {
         self.given += 1;
         let ImageData::Color(image) = &delta.image;
         match (delta.pos, self.textures.get_mut(&id)) {
-            (Some([left, top]), Some(whole)) => patch(whole, image, left, top),
-            _ => drop(self.textures.insert(id, (**image).clone())),
+            (Some([left, top]), Some(whole)) => patch(&mut whole.image, image, left, top),
+            _ => {
+                let repeats = delta.options.wrap_mode == TextureWrapMode::Repeat;
+                self.textures.insert(id, Texture { image: (**image).clone(), repeats });
+            }
         }
     }
 }
@@ -88,13 +97,13 @@ impl Canvas {
         Self { width, height, pixels: vec![[0.0; 3]; width * height] }
     }
 
-    fn mesh(&mut self, mesh: &Mesh, texture: &ColorImage, clip: Rect) {
+    fn mesh(&mut self, mesh: &Mesh, texture: &Texture, clip: Rect) {
         for corners in mesh.indices.chunks_exact(3) {
             self.triangle([0, 1, 2].map(|corner| mesh.vertices[corners[corner] as usize]), texture, clip);
         }
     }
 
-    fn triangle(&mut self, [a, mut b, mut c]: [Vertex; 3], texture: &ColorImage, clip: Rect) {
+    fn triangle(&mut self, [a, mut b, mut c]: [Vertex; 3], texture: &Texture, clip: Rect) {
         let mut area = cross(a.pos, b.pos, c.pos);
         if area == 0.0 {
             return;
@@ -150,7 +159,7 @@ fn covered(from: Pos2, to: Pos2, point: Pos2) -> Option<f32> {
     (weight > 0.0 || (weight == 0.0 && owns_its_edge)).then_some(weight)
 }
 
-fn colour(parts: &[(Vertex, f32)], texture: &ColorImage) -> [f32; 4] {
+fn colour(parts: &[(Vertex, f32)], texture: &Texture) -> [f32; 4] {
     let at = parts.iter().fold(Pos2::ZERO, |at, (vertex, share)| at + vertex.uv.to_vec2() * *share);
     let texel = texel(texture, at);
     std::array::from_fn(|channel| {
@@ -160,18 +169,27 @@ fn colour(parts: &[(Vertex, f32)], texture: &ColorImage) -> [f32; 4] {
 }
 
 /// A texture's colour at a place from (0, 0) to (1, 1), between its pixels in proportion.
-fn texel(texture: &ColorImage, at: Pos2) -> [f32; 4] {
-    let [width, height] = texture.size;
+fn texel(Texture { image, repeats }: &Texture, at: Pos2) -> [f32; 4] {
+    let [width, height] = image.size;
     let place = |share: f32, size: usize| {
-        let at = (share * size as f32 - 0.5).clamp(0.0, (size - 1) as f32);
+        let at = share * size as f32 - 0.5;
+        if *repeats {
+            let at = at.rem_euclid(size as f32);
+            return (at as usize % size, (at as usize + 1) % size, at.fract());
+        }
+        let at = at.clamp(0.0, (size - 1) as f32);
         (at as usize, (at as usize + 1).min(size - 1), at.fract())
     };
     let ((left, right, across), (top, bottom, down)) = (place(at.x, width), place(at.y, height));
-    let pixel = |x: usize, y: usize, channel: usize| f32::from(texture.pixels[y * width + x].to_array()[channel]) / 255.0;
+    let pixel = |x: usize, y: usize, channel: usize| f32::from(image.pixels[y * width + x].to_array()[channel]) / 255.0;
     std::array::from_fn(|channel| {
         let row = |y| pixel(left, y, channel) * (1.0 - across) + pixel(right, y, channel) * across;
         row(top) * (1.0 - down) + row(bottom) * down
     })
+}
+
+fn white() -> Texture {
+    Texture { image: ColorImage::filled([1, 1], Color32::WHITE), repeats: false }
 }
 
 /// Two triangles that share an edge cover each pixel once, half a grey over black is half of it, and what is clipped stays away.
@@ -182,7 +200,7 @@ fn triangles_meet_without_a_seam() {
         Rect::from_min_max(Pos2::new(1.0, 1.0), Pos2::new(9.0, 5.0)),
         Color32::from_rgba_premultiplied(100, 60, 20, 128),
     );
-    let white = ColorImage::filled([1, 1], Color32::WHITE);
+    let white = white();
     let mut canvas = Canvas::new(10, 8);
     canvas.mesh(&mesh, &white, Rect::from_min_max(Pos2::ZERO, Pos2::new(8.0, 8.0)));
     for (x, y, pixel) in canvas.picture().enumerate_pixels() {
@@ -208,17 +226,21 @@ fn what_lies_on_an_edge_is_painted_once() {
     }
     mesh.indices = vec![0, 1, 2, 1, 2, 3, 2, 3, 4, 3, 4, 5];
     let mut canvas = Canvas::new(5, 4);
-    canvas.mesh(&mesh, &ColorImage::filled([1, 1], Color32::WHITE), Rect::EVERYTHING);
+    canvas.mesh(&mesh, &white(), Rect::EVERYTHING);
     for (x, _, pixel) in canvas.picture().enumerate_pixels() {
         assert_eq!(pixel.0, if x == 2 { [200; 3] } else { [0; 3] }, "{x}");
     }
 }
 
-/// Between black and white, a texture's middle is grey, and beyond its edges nothing changes.
+/// Between black and white, a texture's middle is grey; beyond its edges nothing changes, or it goes on from the other side.
 #[test]
 fn a_texture_is_read_between_its_pixels() {
-    let texture = ColorImage::new([2, 1], vec![Color32::BLACK, Color32::WHITE]);
-    for (at, grey) in [(0.0, 0.0), (0.25, 0.0), (0.5, 0.5), (0.625, 0.75), (1.0, 1.0)] {
-        assert_eq!(texel(&texture, Pos2::new(at, 0.5)), [grey, grey, grey, 1.0], "{at}");
+    let image = ColorImage::new([2, 1], vec![Color32::BLACK, Color32::WHITE]);
+    let [ends, repeats] = [false, true].map(|repeats| Texture { image: image.clone(), repeats });
+    for (at, grey) in [(0.0, 0.0), (0.25, 0.0), (0.5, 0.5), (0.625, 0.75), (1.0, 1.0), (1.25, 1.0)] {
+        assert_eq!(texel(&ends, Pos2::new(at, 0.5)), [grey, grey, grey, 1.0], "{at}");
+    }
+    for (at, grey) in [(-0.25, 1.0), (0.25, 0.0), (0.625, 0.75), (0.75, 1.0), (1.0, 0.5), (7.25, 0.0)] {
+        assert_eq!(texel(&repeats, Pos2::new(at, 0.5)), [grey, grey, grey, 1.0], "{at}");
     }
 }

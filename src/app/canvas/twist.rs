@@ -6,10 +6,10 @@ use egui::{Color32, ColorImage, Context, Id, Mesh, Pos2, TextureHandle, TextureI
 
 /// Breadth of the strand and of its light turns, points.
 const STRAND: f32 = 2.6;
-const LIGHT: f32 = 1.6;
+const LIGHT: f32 = 2.0;
 /// Length of thread from one turn to the next, points, and the share of it that is light.
 const TURN: f32 = 5.0;
-const LIGHT_SHARE: f32 = 0.62;
+const LIGHT_SHARE: f32 = 0.66;
 /// Over how much an edge fades, points.
 const FADE: f32 = 1.0;
 /// Half of what is painted across: the strand, and what its edge fades over.

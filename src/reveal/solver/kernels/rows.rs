@@ -9,7 +9,7 @@ pub(in super::super) struct RowSums<'a, const U: usize> {
     /// 1 for each cell that is stiff, 0 for the others.
     pub(in super::super) is_stiff: &'a [[f32; U]],
     pub(in super::super) b: &'a [[f32; U]],
-    /// One for each row of values.
+    /// One for each row of values, 0 at first.
     pub(in super::super) sums: &'a mut [f32],
 }
 
@@ -19,7 +19,8 @@ impl<const U: usize> Kernel for RowSums<'_, U> {
     #[inline(always)]
     fn call(self) {
         let fields = self.product.fields;
-        for (place, is_stiff) in self.is_stiff.iter().enumerate() {
+        // Of other rows nothing is added up.
+        for (place, is_stiff) in self.is_stiff.iter().enumerate().filter(|(_, is_stiff)| is_stiff.contains(&1.0)) {
             for row in place * fields..(place + 1) * fields {
                 let (mut residual, product) = (self.b[row], self.product.row_around(row, place, is_stiff));
                 for i in 0..U {
@@ -46,7 +47,7 @@ impl<const U: usize> Kernel for AddToRows<'_, U> {
 
     #[inline(always)]
     fn call(self) {
-        for (place, is_stiff) in self.is_stiff.iter().enumerate() {
+        for (place, is_stiff) in self.is_stiff.iter().enumerate().filter(|(_, is_stiff)| is_stiff.contains(&1.0)) {
             for row in place * self.fields..(place + 1) * self.fields {
                 let even = self.even[row];
                 self.x[row].iter_mut().zip(is_stiff).for_each(|(x, is_stiff)| *x += is_stiff * even);
