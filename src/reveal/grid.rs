@@ -444,9 +444,9 @@ impl RodGrid {
         self.cloth_share(slab, place, across) >= 0.5
     }
 
-    /// Whether all of a place's cells in a slab are cloth throughout.
-    pub(super) fn is_whole(&self, slab: usize, place: usize) -> bool {
-        self.cloth.cells[self.shape.index(slab, place, 0)..][..self.shape.across()].iter().all(|&share| share >= 1.0)
+    /// How much of each cell of a place in a slab is cloth, 0 to 1, across.
+    pub(super) fn cloth_shares(&self, slab: usize, place: usize) -> &[f32] {
+        &self.cloth.cells[self.shape.index(slab, place, 0)..][..self.shape.across()]
     }
 
     /// How much of a place's two creases in a slab, where `across` is 0 and where it is 1, lies on cloth, 0 to 1.

@@ -249,16 +249,18 @@ impl Layer<'_> {
     fn mix(&self, shares: &[f32], fields: &[usize], values: &mut [f32]) {
         let (grid, nodes) = (&self.rod.grid, self.nodes);
         let mates = [grid.mates().at_start(self.place), grid.mates().at_end(self.place)];
+        let mut is_whole = vec![false; nodes];
         for (slab, values) in values.chunks_exact_mut(nodes * self.lanes).enumerate() {
             let shares = &shares[slab * nodes..][..nodes];
             let creases = grid.crease_shares(slab, self.place);
-            let has_mates = mates.into_iter().flatten().all(|mate| grid.is_whole(slab, mate));
-            if grid.is_whole(slab, self.place) && has_mates {
-                self.mix_whole(slab, mates, creases, shares, fields, values);
-                continue;
+            let rows = [Some(self.place), mates[0], mates[1]].map(|place| place.map(|place| grid.cloth_shares(slab, place)));
+            for (node, is_whole) in is_whole.iter_mut().enumerate() {
+                *is_whole = rows.iter().flatten().all(|cloth| cloth[self.cell(node)] >= 1.0);
             }
+            self.mix_whole(slab, mates, creases, (shares, &is_whole), fields, values);
             let has_dose = &self.has_dose[slab * nodes..][..nodes];
-            for (node, values) in values.chunks_exact_mut(self.lanes).enumerate().filter(|(node, _)| has_dose[*node]) {
+            let others = values.chunks_exact_mut(self.lanes).enumerate();
+            for (node, values) in others.filter(|(node, _)| has_dose[*node] && !is_whole[*node]) {
                 let mut own = 1.0;
                 for ((mate, share), crease) in mates.into_iter().zip([shares[node], shares[nodes - 1 - node]]).zip(creases) {
                     let Some(mate) = mate else { continue };
@@ -272,18 +274,20 @@ impl Layer<'_> {
         }
     }
 
-    /// The same of a slab in which this place and those beyond its creases are cloth throughout, as nearly everywhere: field by field, all
-    /// nodes across in a row.
+    /// The same of a slab's nodes in whose cells this place and those beyond its creases are cloth throughout, as nearly everywhere: field by
+    /// field, all nodes across in a row.
     fn mix_whole(
         &self,
         slab: usize,
         mates: [Option<usize>; 2],
         creases: [f64; 2],
-        shares: &[f32],
+        (shares, is_whole): (&[f32], &[bool]),
         fields: &[usize],
         values: &mut [f32],
     ) {
         let nodes = self.nodes;
+        #[expect(clippy::cast_possible_truncation, reason = "a share")]
+        let creases = creases.map(|crease| crease as f32);
         for &field in fields {
             let (of, number) = if field < self.dyes { (&self.rod.dyes, field) } else { (&self.rod.bath, field - self.dyes) };
             let Some(of) = of else { continue };
@@ -293,14 +297,12 @@ impl Layer<'_> {
             };
             let own = doses(self.place);
             let beyond = mates.map(|mate| mate.map(doses));
-            #[expect(clippy::cast_possible_truncation, reason = "a share")]
-            let creases = creases.map(|crease| crease as f32);
             let at = |(cells, ends): (&[f32], [f32; 2]), node: usize| match node {
                 0 => ends[0],
                 last if last == nodes - 1 => ends[1],
                 node => cells[node - 1],
             };
-            for (node, values) in values.chunks_exact_mut(self.lanes).enumerate() {
+            for (node, values) in values.chunks_exact_mut(self.lanes).enumerate().filter(|(node, _)| is_whole[*node]) {
                 let (mut dose, mut left) = (0.0, 1.0);
                 for ((beyond, share), crease) in beyond.iter().zip([shares[node], shares[nodes - 1 - node]]).zip(creases) {
                     let Some(beyond) = *beyond else { continue };
