@@ -32,6 +32,9 @@ pub(crate) fn run(arguments: &LearnArguments, output: &mut dyn Write) -> Result<
     let bins = outcome.lesson.bins;
     writeln!(output, "{}: learned from {new}, {bins} patches of cloth; {all} in all", terminal::called(path))?;
     tell(after, output)?;
+    if let Some(words) = outcome.lesson.misfit() {
+        writeln!(output, "{words}")?;
+    }
     match &outcome.verdict {
         Some(verdict) => writeln!(output, "{}", verdict.sentence())?,
         None => writeln!(output, "{NOT_JUDGED} with --kept-back.")?,

@@ -199,7 +199,7 @@ impl LayoutProblem {
                 "take it out of one of the two",
             ),
             Self::UnknownSection { section, most } => {
-                Told::new(format!("{section} is not a section of this layout"), format!("choose 1 to {most}"))
+                Told::new(format!("there is no section {section} here"), format!("choose 1 to {most}, or keep as many sections"))
             }
         }
     }

@@ -25,6 +25,8 @@ pub struct FoldWords {
     pub section: &'static str,
     /// What is tied on, one piece of thread each: `bind`.
     pub tie: &'static str,
+    /// What it makes of the garment, ready to be dyed: `bound rod`.
+    pub tied: &'static str,
 }
 
 impl FoldWords {
@@ -39,6 +41,7 @@ impl FoldWords {
         sides: ["from the centre"; 2],
         section: "section",
         tie: "bind",
+        tied: "bound rod",
     };
     /// Those of a line round some cloth.
     pub const RING: Self = Self {
@@ -51,6 +54,7 @@ impl FoldWords {
         sides: ["inside the line", "outside the line"],
         section: "section",
         tie: "bind",
+        tied: "bound rod",
     };
     /// Those of a line from edge to edge.
     pub const ACROSS: Self = Self { sides: ["below the line", "above the line"], ..Self::RING };
@@ -68,6 +72,7 @@ impl FoldWords {
         sides: ["from the first end"; 2],
         section: "section",
         tie: "bind",
+        tied: "bundle",
     };
     /// Those of wedges, whose first end is their tip.
     pub const WEDGES: Self = Self { tip: "the tip", zero: "the tip", sides: ["from the tip"; 2], ..Self::FLAT };
@@ -83,6 +88,7 @@ impl FoldWords {
         sides: ["round the rim from the tick"; 2],
         section: "wedge",
         tie: "band",
+        tied: "puck",
     };
 
     /// Those of a fold.

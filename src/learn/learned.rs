@@ -25,6 +25,8 @@ const NOT_LEARNED: f64 = 0.8;
 /// reaches').
 const STRENGTH_FACTOR: f64 = 4.2;
 const STRENGTH_SCATTER: f64 = 0.10;
+/// Least and most that a dye's strength and its standard deviation may be.
+const DYE_RANGE: [f64; 2] = [1e-3, 1e3];
 /// Values at once.
 const COUNT: usize = LearnedValue::ALL.len();
 
@@ -138,11 +140,15 @@ impl Learned {
                 problem: LearnedProblem::NotPositive { count: values.len() + components.len() },
             });
         }
-        let bad = learned.dyes.iter().position(|dye| !(dye.strength > 0.0 && dye.strength < 1e3 && dye.sd > 0.0 && dye.sd < 1e3));
-        bad.map_or(Ok(()), |at| {
-            let problem = LearnedProblem::Range { value: learned.dyes[at].strength, least: 0.001, most: 1000.0 };
-            Err(LearnedError { field: Field::from("dyes").item(at + 1).then("strength"), problem })
-        })?;
+        let [least, most] = DYE_RANGE;
+        for (at, dye) in learned.dyes.iter().enumerate() {
+            for (name, value) in [("strength", dye.strength), ("sd", dye.sd)] {
+                if !(least..=most).contains(&value) {
+                    let problem = LearnedProblem::Range { value, least, most };
+                    return Err(LearnedError { field: Field::from("dyes").item(at + 1).then(name), problem });
+                }
+            }
+        }
         Ok(learned)
     }
 
@@ -495,6 +501,15 @@ mod tests {
             bins: 1000,
             solves: 50,
         }
+    }
+
+    /// A fit that is far off says so, and one as good as they are says nothing.
+    #[test]
+    fn a_fit_that_is_far_off_is_told() {
+        let mut lesson = lesson(&[(LearnedValue::DyeAlong, 0.3, 0.02)]);
+        assert_eq!(lesson.misfit(), None);
+        lesson.off = 5.94;
+        assert!(lesson.misfit().unwrap().starts_with("Even the best fit is 5.9 from the photographs"));
     }
 
     /// What a piece does not show stays exactly, and what it shows without telling anything of it is not learned, however many pieces there are.

@@ -75,7 +75,7 @@ impl Refused for LearnedProblem {
                 format!("\"{name}\" is not a value that can be learned"),
                 format!("write one of {}", listed(known.iter().map(|name| format!("\"{name}\"")), "or")),
             ),
-            Self::Twice { value } => Told::new(format!("\"{}\" appears twice", value.facts().words), "keep one"),
+            Self::Twice { value } => Told::new(format!("\"{}\" appears twice", value.facts().key), "keep one"),
             Self::ComponentTwice { mixture, component } => {
                 Told::new(format!("\"{component}\" of \"{mixture}\" appears twice"), "keep one")
             }

@@ -2,6 +2,7 @@
 
 use super::component::shown_components;
 use super::learned::Learned;
+use super::lesson::Lesson;
 use super::taught::{DyeStrength, ToldReach, ToldValue};
 use super::value::{LearnedValue, shown_by};
 use crate::layout::{ComponentReach, Layout, LayoutSpec, Tuning};
@@ -14,6 +15,24 @@ pub const FROM_DRAWN_PIECES: &str =
     "All error bars come from pieces that the program drew itself; what its model leaves out is in none of them.";
 /// What is to be said where no piece was kept back; the way to do so follows.
 pub const NOT_JUDGED: &str = "How far these values foretell a piece is not known: keep one back";
+
+/// How far off the best fit is no longer the cloth's own unevenness, Lab (own judgement: drawn pieces were off by 0.6 to 1.1, a photograph of another
+/// piece of the same maker's by 5.9).
+const FAR_OFF: f64 = 3.0;
+
+impl Lesson {
+    /// Where the best fit is far from what the photographs show: how far, and what may be the matter.
+    #[must_use]
+    pub fn misfit(&self) -> Option<String> {
+        let off = self.off;
+        (off > FAR_OFF).then(|| {
+            format!(
+                "Even the best fit is {off:.1} from the photographs (Lab, mean), where about 1 is usual: see whether each photograph is of its own \
+                 layout, and what came out otherwise than planned."
+            )
+        })
+    }
+}
 
 /// A value as a row of a table: what it is called with its unit, and its numbers to three digits.
 #[derive(Debug, Clone, PartialEq, Eq)]

@@ -154,14 +154,12 @@ impl Page {
             )?;
             self.formula(&solution.volume)?;
         }
-        writeln!(self.text, "    {:<14}{:>9}", "thread:", each.thread.to_string())?;
-        self.formula(&each.thread)?;
-        writeln!(
-            self.text,
-            "    {:<14}{:>9}   about, when dry inside: cloth, thread, soda ash",
-            "bound rod:",
-            each.dry_rod.to_string()
-        )?;
+        if each.thread.value > 0.0 {
+            writeln!(self.text, "    {:<14}{:>9}   tails included", "thread:", each.thread.to_string())?;
+            self.formula(&each.thread)?;
+        }
+        let tied = format!("{}:", line.work.work.fold_words().tied);
+        writeln!(self.text, "    {:<14}{:>9}   about, when dry inside: cloth, thread, soda ash", tied, each.dry_rod.to_string())?;
         self.formula(&each.dry_rod)
     }
 

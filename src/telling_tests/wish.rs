@@ -14,7 +14,6 @@ fn wishes() {
         WishProblem::Dyes { .. } => WishProblem::Dyes { count: 20, most: 15 },
         WishProblem::DyeTwice { .. } => WishProblem::DyeTwice { name: "teal".to_owned() },
         WishProblem::Mixture(_) => WishProblem::Mixture(MixtureProblem::Shares { percent: 90.0 }),
-        WishProblem::Reaches { .. } => WishProblem::Reaches { count: 4, most: 3 },
         WishProblem::UnknownDye { .. } => WishProblem::UnknownDye { name: "leaf".to_owned(), known: vec!["teal".to_owned(), "amber".to_owned()] },
         WishProblem::Parts { .. } => WishProblem::Parts { count: 0, most: 200 },
         WishProblem::Length { .. } => WishProblem::Length { value_mm: 9000.0, least_mm: -5000.0, most_mm: 5000.0 },

@@ -42,13 +42,6 @@ pub enum WishProblem {
     },
     /// Components of a dye that make no mixture.
     Mixture(MixtureProblem),
-    /// Mixtures whose components go so many ways that they can't be told apart beforehand.
-    Reaches {
-        /// Factors on the reach that there are, 1 among them.
-        count: usize,
-        /// The limit.
-        most: usize,
-    },
     /// A dye that is not on the shelf.
     UnknownDye {
         /// The name.
@@ -209,10 +202,6 @@ impl Refused for WishProblem {
             }
             Self::DyeTwice { name } => Told::new(format!("\"{name}\" appears twice"), "keep one or rename it"),
             Self::Mixture(problem) => problem.told(voice),
-            Self::Reaches { count, most } => Told::new(
-                format!("components reach {count} different ways, and a wish can tell {most}"),
-                "give components the same reach, or leave mixtures out",
-            ),
             Self::UnknownDye { name, known } => Told::new(
                 format!("\"{name}\" is not a dye on the shelf"),
                 format!("write one of {}", listed(known.iter().map(|name| format!("\"{name}\"")), "or")),

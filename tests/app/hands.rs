@@ -204,6 +204,24 @@ fn a_drag_that_is_broken_off_leaves_nothing_in_the_hand() {
     }
 }
 
+/// A drag that would take away a section that is named by its number stops there; it used to do so without a word.
+#[test]
+fn why_a_drag_stops_is_told() {
+    let home = tempfile::tempdir().unwrap();
+    let slate = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("layouts/harbour-row-slate-tee-m.ron");
+    let mut window = window_with(home.path(), Some(slate), SIZE);
+    click(&mut window, "View Fold");
+    let centre = window.get_by_label("Burst centre handle").rect().center();
+    drag(&mut window, centre, vec2(160.0, 90.0));
+    assert!(window.query_by_label_contains("there is no section").is_some());
+    let last = layout(&window).section_colours().len();
+    assert!(layout(&window).raw().colours.bare.iter().all(|bare| *bare as usize <= last));
+    // On the way back it follows again, and nothing more is said.
+    let centre = window.get_by_label("Burst centre handle").rect().center();
+    drag(&mut window, centre, vec2(-20.0, -10.0));
+    assert!(window.query_by_label_contains("there is no section").is_none());
+}
+
 fn select_guide_arc(window: &mut Window) {
     let guide = beside_centre(window, 1.0);
     window.hover_at(guide);

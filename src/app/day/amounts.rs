@@ -38,8 +38,10 @@ pub(super) fn show(plan: &Plan, formulas: bool, voice: Voice, ui: &mut Ui) {
                     let about = format!("{} g/L{urea}", short(solution.grams_per_l));
                     rows.amount(&format!("solution, {}", solution.colour), &solution.volume, &about);
                 }
-                rows.amount("thread", &line.each.thread, &format!("for all {}s", line.work.work.fold_words().tie));
-                rows.amount("bound rod", &line.each.dry_rod, "about, when dry inside");
+                if line.each.thread.value > 0.0 {
+                    rows.amount("thread", &line.each.thread, "tails included");
+                }
+                rows.amount(line.work.work.fold_words().tied, &line.each.dry_rod, "about, when dry inside");
             },
             formulas,
         );

@@ -22,6 +22,9 @@ pub(super) fn show(found: &Found, ui: &mut Ui) {
         None => (format!("{NOT_JUDGED}."), palette.warn),
     };
     ui.add(Label::new(RichText::new(words).color(colour)).wrap());
+    if let Some(words) = outcome.lesson.misfit() {
+        ui.add(Label::new(RichText::new(words).color(palette.warn)).wrap());
+    }
     ui.add_space(6.0);
     table(&outcome.after, ui);
     for dye in outcome.after.dyes() {

@@ -18,7 +18,7 @@ pub(super) fn components(ctx: &Context<'_>, swatches: &Swatches, index: usize, a
     if dye.components.is_empty() {
         return;
     }
-    ui.label(RichText::new("Components, by your own guess:").weak());
+    ui.label(RichText::new("Components:").weak());
     let taught = ctx.taught.map_or_else(Vec::new, |taught| taught.tuning(ctx.layout.raw()).reaches);
     for number in 0..dye.components.len() {
         ui.push_id(number, |ui| {

@@ -109,7 +109,7 @@ fn timed(change: Change) -> Outcome {
 }
 
 impl App {
-    /// Does what a hand does as it goes. What goes too far simply stops.
+    /// Does what a hand does as it goes. What goes too far stops, and why is told.
     pub(super) fn drag(&mut self, command: &EditCommand, ctx: &Context) {
         // What comes after its gesture has ended comes of a hand that has just let go.
         let Some(document) = self.document.as_mut().filter(|document| document.history().is_in_gesture()) else { return };
@@ -119,8 +119,10 @@ impl App {
         }
         self.following.moved = Some((command.clone(), Instant::now()));
         ctx.request_repaint_after(PAUSE);
-        if self.following.perform(document, command, ctx).is_ok_and(|is_done| is_done) {
-            self.message = None;
+        match self.following.perform(document, command, ctx) {
+            Ok(true) => self.message = None,
+            Ok(false) => {}
+            Err(error) => self.refuse(error),
         }
     }
 
@@ -133,9 +135,10 @@ impl App {
             Ok(outcome) => self.take_followed(outcome),
         }
         self.following.is_busy = false;
-        if let (Some(document), Some(next)) = (&mut self.document, self.following.next.take()) {
-            // A drag that goes too far simply stops.
-            let _refused = self.following.perform(document, &next, ctx);
+        if let (Some(document), Some(next)) = (&mut self.document, self.following.next.take())
+            && let Err(error) = self.following.perform(document, &next, ctx)
+        {
+            self.refuse(error);
         }
     }
 
@@ -155,7 +158,10 @@ impl App {
 
     /// What is refused is refused sooner than anything is worked out: its time tells nothing.
     fn take_followed(&mut self, (changed, took): Outcome) {
-        let Ok(changed) = changed else { return };
+        let changed = match changed {
+            Ok(changed) => changed,
+            Err(error) => return self.refuse(error),
+        };
         self.following.took = Some(took);
         if self.document.as_mut().is_some_and(|document| document.take(changed)) {
             self.message = None;

@@ -118,8 +118,10 @@ pub(super) fn amounts(flow: &mut Flow, line: &LinePlan, colours: &[ColourFigures
         let strength = short(solution.grams_per_l);
         rows.push(row(&solution.colour, &solution.volume, format!("of solution, {strength} g/L{urea}")));
     }
-    rows.push(row("thread", &each.thread, format!("all {}s", fold.tie)));
-    let cells = vec![String::new(), "bound rod".to_owned(), each.dry_rod.to_string(), "about, when dry inside".to_owned()];
+    if each.thread.value > 0.0 {
+        rows.push(row("thread", &each.thread, "tails included".to_owned()));
+    }
+    let cells = vec![String::new(), fold.tied.to_owned(), each.dry_rod.to_string(), "about, when dry inside".to_owned()];
     rows.push(Row { cells, ..Row::default() });
     flow.table(&columns, &rows);
 }
