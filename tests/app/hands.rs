@@ -212,7 +212,7 @@ fn why_a_drag_stops_is_told() {
     let mut window = window_with(home.path(), Some(slate), SIZE);
     click(&mut window, "View Fold");
     let centre = window.get_by_label("Burst centre handle").rect().center();
-    drag(&mut window, centre, vec2(160.0, 90.0));
+    drag(&mut window, centre, vec2(76.0, 49.0));
     assert!(window.query_by_label_contains("there is no section").is_some());
     let last = layout(&window).section_colours().len();
     assert!(layout(&window).raw().colours.bare.iter().all(|bare| *bare as usize <= last));
