@@ -16,12 +16,21 @@ use serde::Serialize;
 use std::io::Write;
 
 pub(crate) fn run(arguments: &LearnArguments, output: &mut dyn Write) -> Result<(), CliError> {
+    if let Some(path) = &arguments.show {
+        let learned = read_learned(path)?;
+        writeln!(output, "{}: learned from {}", path.display(), counted(learned.pieces().len(), "piece"))?;
+        for piece in learned.pieces() {
+            writeln!(output, "  {}", piece.name)?;
+        }
+        return tell(&learned, output);
+    }
+    let Some(path) = &arguments.output else { return Ok(()) };
     let before = arguments.earlier.as_deref().map(read_learned).transpose()?.unwrap_or_default();
     let pieces: Vec<Piece> = arguments.pieces.iter().map(piece).collect::<Result<_, _>>()?;
     let kept_back = arguments.kept_back.as_ref().map(piece).transpose()?;
     let refused = |error: LearnError| CliError::Argument(error.told(Voice::FILE));
     let outcome = watched("learning", |cancel| teach(&pieces, kept_back.as_ref(), &before, cancel)).map_err(refused)?;
-    let (path, after) = (&arguments.output, &outcome.after);
+    let after = &outcome.after;
     terminal::deliver_kind(path, &learned_text(after), FileKind::Learned)?;
     let output = &mut *terminal::beside(path, output);
     if arguments.json {

@@ -5,6 +5,7 @@ use super::arguments::WishArguments;
 use super::progress::watched;
 use super::terminal;
 use pleatwright::layout::{Layout, Srgb, layout_text};
+use pleatwright::learn::change_words;
 use pleatwright::measure::LengthStyle;
 use pleatwright::store::{FileKind, read_learned, read_wish};
 use pleatwright::telling::{Names, Refused as _, Voice};
@@ -15,11 +16,14 @@ use std::io::Write;
 pub(crate) fn run(arguments: &WishArguments, output: &mut dyn Write) -> Result<(), CliError> {
     let (mut wish, mut layout) = read_wish(&arguments.wish)?;
     let style = arguments.units.style(layout.marks())?;
+    let mut changes = Vec::new();
     if let Some(learned) = &arguments.calibration {
         // Mixtures among the wish's own dyes go as far as those of the layout.
         let mut with_dyes = layout.raw().clone();
         with_dyes.colours.rotation.extend(wish.dyes.iter().cloned());
         let tuning = read_learned(learned)?.tuning(&with_dyes);
+        changes = change_words(&tuning, &with_dyes);
+        changes.dedup();
         wish.dyes.iter_mut().for_each(|dye| tuning.tune(dye));
         layout = layout.tuned(&tuning);
     }
@@ -33,6 +37,9 @@ pub(crate) fn run(arguments: &WishArguments, output: &mut dyn Write) -> Result<(
         return Ok(writeln!(output)?);
     }
     writeln!(output, "{}: \"{}\", {}", terminal::called(path), fulfilled.layout.name(), fulfilled.layout.bound_with())?;
+    for change in changes {
+        writeln!(output, "By what was learned, {change}.")?;
+    }
     tell(&wish, &fulfilled, style, output)
 }
 

@@ -198,9 +198,10 @@ impl LayoutProblem {
                 format!("section {section} is left bare and coloured \"{colour}\" too"),
                 "take it out of one of the two",
             ),
-            Self::UnknownSection { section, most } => {
-                Told::new(format!("there is no section {section} here"), format!("choose 1 to {most}, or keep as many sections"))
-            }
+            Self::UnknownSection { section, most } => Told::new(
+                format!("{section} is beyond the last section, {most}"),
+                format!("choose 1 to {most}, or keep as many sections"),
+            ),
         }
     }
 }

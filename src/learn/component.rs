@@ -11,13 +11,14 @@ use crate::reveal::solver::MOST_FIELDS;
 pub struct ComponentFacts {
     /// How far off a maker's guess may be: a standard deviation (own judgement, as of the reach of dyes itself).
     pub prior_sd: f64,
-    /// What the fit's own error has to be multiplied by: found on drawn pieces with waxed thread. On twelve squares with a mixture of two in turn
-    /// with a dye factors were off by 5.0 of it (root of the mean square), on thirteen cloths with the mixture in one ring by about 8, on twelve with
-    /// the mixture alone by 2.4: there the fit's own error holds what can't be told apart from the reach of dyes.
+    /// What the fit's own error has to be multiplied by: found on twelve drawn white squares with waxed thread, a mixture of two in turn with a dye on
+    /// each, whose factors were off by 5.0 of it (root of the mean square). On twelve with the mixture alone they were off by 2.4: there the fit's own
+    /// error holds what can't be told apart from the reach of dyes.
     pub factor: f64,
     /// The same of a component that none but discharged pieces show (own judgement, after the reach of dyes).
     pub bathed_factor: f64,
-    /// How far it differs from piece to piece (own judgement, as of reaches).
+    /// How far it differs from piece to piece: twice as far as reaches, after thirteen drawn cloths with the mixture in one ring alone, which shows little
+    /// of how its parts lie beside each other: with 0.10 factors were off by 1.67 of what was told.
     pub scatter: f64,
     /// What does not average out over many pieces (own judgement, as of reaches).
     pub floor: f64,
@@ -25,7 +26,7 @@ pub struct ComponentFacts {
 
 /// What is believed of every component alike.
 pub const COMPONENT_FACTS: ComponentFacts =
-    ComponentFacts { prior_sd: 0.4, factor: 8.0, bathed_factor: 10.0, scatter: 0.10, floor: 0.05 };
+    ComponentFacts { prior_sd: 0.4, factor: 5.0, bathed_factor: 10.0, scatter: 0.20, floor: 0.05 };
 
 /// The components that a piece made from this layout shows, with the factors that it has: those of the mixtures that lie on it, as powder or by a
 /// dip. None of a layout with so many dyes that they can't each be computed by themselves.

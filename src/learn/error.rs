@@ -92,7 +92,7 @@ impl Refused for LearnError {
                     .at(called(piece, voice))
             }
             Self::Twice { photograph, piece } => {
-                Told::new(format!("it taught already, as a photograph of \"{piece}\""), "leave it out")
+                Told::new(format!("it counts already, as a photograph of \"{piece}\""), "leave it out")
                     .at(called(photograph, voice))
             }
             Self::Unsettled { bins } => Told::new(

@@ -213,13 +213,13 @@ fn why_a_drag_stops_is_told() {
     click(&mut window, "View Fold");
     let centre = window.get_by_label("Burst centre handle").rect().center();
     drag(&mut window, centre, vec2(76.0, 49.0));
-    assert!(window.query_by_label_contains("there is no section").is_some());
+    assert!(window.query_by_label_contains("is beyond the last section").is_some());
     let last = layout(&window).section_colours().len();
     assert!(layout(&window).raw().colours.bare.iter().all(|bare| *bare as usize <= last));
     // On the way back it follows again, and nothing more is said.
     let centre = window.get_by_label("Burst centre handle").rect().center();
     drag(&mut window, centre, vec2(-20.0, -10.0));
-    assert!(window.query_by_label_contains("there is no section").is_none());
+    assert!(window.query_by_label_contains("is beyond the last section").is_none());
 }
 
 fn select_guide_arc(window: &mut Window) {

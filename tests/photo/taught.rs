@@ -162,7 +162,7 @@ fn a_white_square_teaches_how_far_dye_reaches() {
 
     let again = ["learn", "square.ron=square.jpg", "--earlier", "mine.ron", "-o", "mine.ron"];
     let said = String::from_utf8(run(folder, &again).stderr).unwrap();
-    assert!(said.contains("square.jpg: it taught already, as a photograph of \"White square of 16\"; leave it out"), "{said}");
+    assert!(said.contains("square.jpg: it counts already, as a photograph of \"White square of 16\"; leave it out"), "{said}");
 }
 
 /// A new layout begins with what was learned; an old one is pictured with it where that is asked for, and keeps its own.

@@ -94,6 +94,20 @@ fn a_test_cloth_overwrites_nothing() {
     );
 }
 
+/// What was learned is told again from its file.
+#[test]
+fn what_was_learned_is_shown() {
+    let folder = TempDir::new().unwrap();
+    fs::write(folder.path().join("mine.ron"), include_str!("../forms/files/learned-1-mixtures.ron")).unwrap();
+    let shown = said(&folder, &["learn", "--show", "mine.ron"]);
+    assert!(shown.out.starts_with("mine.ron: learned from "), "{}", shown.out);
+    for words in ["dye, along cloth, mm", "blue in slate grey reaches 32 % farther (your guess: 25 %)"] {
+        assert!(shown.out.contains(words), "{words} in {}", shown.out);
+    }
+    let neither = said(&folder, &["learn"]);
+    assert!(neither.status == 2 && neither.err.contains("--output"), "{}", neither.err);
+}
+
 #[test]
 fn a_piece_is_a_layout_and_its_photographs() {
     let folder = TempDir::new().unwrap();

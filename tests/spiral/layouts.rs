@@ -142,7 +142,7 @@ fn what_a_puck_has_not_is_refused() {
     let tight = said(&|raw| raw.fold.spiral_mut().unwrap().puck_height_mm = Some(5.0));
     assert!(tight.starts_with("fold.puck_height_mm: a puck 5 mm high has no room for the cloth"), "{tight}");
     let wedge = said(&|raw| drop(raw.colours.single.insert(7, "teal".to_owned())));
-    assert!(wedge.starts_with("colours.single.7: 7 is not a section"), "{wedge}");
+    assert!(wedge.starts_with("colours.single.7: 7 is beyond the last section"), "{wedge}");
 }
 
 /// More turns than the cloth allows are warned about with the most there can be; a puck too loose and one too tight with the height that would

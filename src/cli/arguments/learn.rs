@@ -9,7 +9,7 @@ use std::str::FromStr;
 pub(crate) struct LearnArguments {
     /// A piece that you made: its layout and photographs of it, one of each side, such as shirt.ron=front.jpg,back.jpg. Marks on each photograph are
     /// read from beside it, where the window keeps them.
-    #[arg(required = true, value_name = "LAYOUT=PHOTOGRAPH,..")]
+    #[arg(required_unless_present = "show", value_name = "LAYOUT=PHOTOGRAPH,..")]
     pub(crate) pieces: Vec<PieceArgument>,
     /// A piece that is not learned from: how far what is learned foretells it, beside the earlier values.
     #[arg(long, value_name = "LAYOUT=PHOTOGRAPH,..")]
@@ -18,11 +18,14 @@ pub(crate) struct LearnArguments {
     #[arg(long, value_name = "FILE")]
     pub(crate) earlier: Option<PathBuf>,
     /// File to write, such as my-calibration.ron; - for standard output.
-    #[arg(short, long, value_name = "FILE")]
-    pub(crate) output: PathBuf,
+    #[arg(short, long, required_unless_present = "show", value_name = "FILE")]
+    pub(crate) output: Option<PathBuf>,
     /// As JSON with stable names.
     #[arg(long)]
     pub(crate) json: bool,
+    /// Shows what was learned before, and learns nothing.
+    #[arg(long, value_name = "FILE", conflicts_with_all = ["pieces", "kept_back", "earlier", "output", "json"])]
+    pub(crate) show: Option<PathBuf>,
 }
 
 /// A layout and photographs of what was made from it.
