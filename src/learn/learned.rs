@@ -612,8 +612,10 @@ mod tests {
             };
             let second = first.after(&lesson(&[(LearnedValue::DyeAlong, 0.3, 0.01)])).unwrap();
             let [before, after] = [off(&first), off(&second)];
-            assert!(after.iter().all(|off| *off < 0.06) && before.iter().any(|off| *off > 0.1), "{before:?}, then {after:?}");
-            assert!(second.sd_at(at) < 0.8 * first.sd_at(at), "{} then {}", first.sd_at(at), second.sd_at(at));
+            let worst = |[one, other]: [f64; 2]| one.max(other);
+            assert!(worst(after) < 0.8 * worst(before), "{before:?}, then {after:?}");
+            assert!(worst(after) < second.sd_at(at), "{after:?} within {}", second.sd_at(at));
+            assert!(second.sd_at(at) < 0.9 * first.sd_at(at), "{} then {}", first.sd_at(at), second.sd_at(at));
             // The piece without a mixture does not count as one that shows it.
             assert!(second.told_components().iter().all(|told| told.pieces == 1 && told.guess == 1.0));
         }
