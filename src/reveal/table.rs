@@ -253,9 +253,12 @@ impl Layer<'_> {
         for (slab, values) in values.chunks_exact_mut(nodes * self.lanes).enumerate() {
             let shares = &shares[slab * nodes..][..nodes];
             let creases = grid.crease_shares(slab, self.place);
-            let rows = [Some(self.place), mates[0], mates[1]].map(|place| place.map(|place| grid.cloth_shares(slab, place)));
-            for (node, is_whole) in is_whole.iter_mut().enumerate() {
-                *is_whole = rows.iter().flatten().all(|cloth| cloth[self.cell(node)] >= 1.0);
+            is_whole.fill(true);
+            for place in std::iter::once(self.place).chain(mates.into_iter().flatten()) {
+                let cloth = grid.cloth_shares(slab, place);
+                for (node, is_whole) in is_whole.iter_mut().enumerate() {
+                    *is_whole &= cloth[self.cell(node)] >= 1.0;
+                }
             }
             self.mix_whole(slab, mates, creases, (shares, &is_whole), fields, values);
             let has_dose = &self.has_dose[slab * nodes..][..nodes];
@@ -322,8 +325,12 @@ impl Layer<'_> {
         if cloth >= 1.0 || steps == 0 {
             return self.add_solved(node, share, fields, values);
         }
-        let beside = self.beside(node).map(|beside| beside.map(|(node, weight)| (node, weight * self.cloth_share(node))));
-        let all: f32 = STAND_IN + beside.iter().flatten().map(|(_, weight)| weight).sum::<f32>();
+        let (mut beside, mut all) = (self.beside(node), 0.0);
+        for (node, weight) in beside.iter_mut().flatten() {
+            *weight *= self.cloth_share(*node);
+            all += *weight;
+        }
+        all += STAND_IN;
         let carried = share * (1.0 - cloth) / all;
         self.add_solved(node, share * cloth + carried * STAND_IN, fields, values);
         for (beside, weight) in beside.into_iter().flatten().filter(|&(_, weight)| weight > 0.0) {
